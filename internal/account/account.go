@@ -1,0 +1,138 @@
+package account
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+)
+
+// ID numbers an account. Zero means no account.
+type ID int64
+
+// Role is a part that a person plays in the organisation. A person may have several.
+type Role string
+
+// The roles that the policy of May knows. An account may carry others; they allow nothing.
+const (
+	Coordinator Role = "coordinator" // runs the programme and the people
+	Leader      Role = "leader"      // schedules and leads hikes
+)
+
+// ParseRole reads a role as it is written in a form or a table.
+func ParseRole(s string) (Role, error) {
+	switch r := Role(s); r {
+	case Coordinator, Leader:
+		return r, nil
+	}
+	return "", fmt.Errorf("%q is not a role: use coordinator or leader", s)
+}
+
+// Units says in which units a person reads distances, heights and temperatures.
+type Units string
+
+// The two choices of units.
+const (
+	Metric Units = "metric"
+	US     Units = "us"
+)
+
+// ParseUnits reads a choice of units as it is written in a form or a table.
+func ParseUnits(s string) (Units, error) {
+	switch u := Units(s); u {
+	case Metric, US:
+		return u, nil
+	}
+	return "", fmt.Errorf("%q is not a choice of units: use metric or us", s)
+}
+
+// Account is a person who can sign in.
+type Account struct {
+	ID           ID
+	Name         string
+	Email        string // as CleanEmail leaves it; no two accounts share one
+	Roles        []Role
+	PasswordHash string // empty until the person has set a password
+	Active       bool   // an account that is not active may do nothing
+	Created      time.Time
+	Units        Units
+}
+
+// Has tells whether the account carries the role. It does not ask whether the account
+// is active; May does.
+func (a Account) Has(r Role) bool { return slices.Contains(a.Roles, r) }
+
+// Longest name of a person.
+// House judgement: the longest names on a roll sheet fit with room to spare.
+const maxName = 100
+
+// Longest address that mail can carry: a path of 256 octets less its two brackets.
+// RFC 5321 (2008), section 4.5.3.1.3.
+const maxEmail = 254
+
+// Check returns an error that says what is wrong with the account, for the person who
+// fills in the form. It does not look at the password.
+func (a Account) Check() error {
+	return errors.Join(checkName(a.Name), checkEmail(a.Email), checkRoles(a.Roles), checkUnits(a.Units))
+}
+
+func checkName(name string) error {
+	switch {
+	case strings.TrimSpace(name) == "":
+		return errors.New("name: write a name")
+	case len([]rune(name)) > maxName:
+		return fmt.Errorf("name: longer than %d characters", maxName)
+	case strings.ContainsFunc(name, unicode.IsControl):
+		return errors.New("name: has a line break or another control character")
+	}
+	return nil
+}
+
+func checkEmail(email string) error {
+	clean, err := CleanEmail(email)
+	if err == nil && clean != email {
+		err = fmt.Errorf("e-mail: %q is not in its kept form %q", email, clean)
+	}
+	return err
+}
+
+func checkRoles(roles []Role) error {
+	for _, r := range roles {
+		if _, err := ParseRole(string(r)); err != nil {
+			return fmt.Errorf("roles: %w", err)
+		}
+	}
+	return nil
+}
+
+func checkUnits(u Units) error {
+	if _, err := ParseUnits(string(u)); err != nil {
+		return fmt.Errorf("units: %w", err)
+	}
+	return nil
+}
+
+// CleanEmail brings an address into the form in which accounts are looked up: without
+// spaces around it and in lower case. It refuses what cannot be an address at all;
+// whether mail arrives there only mail can tell.
+func CleanEmail(s string) (string, error) {
+	clean := strings.ToLower(strings.TrimSpace(s))
+	local, domain, found := strings.Cut(clean, "@")
+	switch {
+	case clean == "":
+		return "", errors.New("e-mail: write an address")
+	case len(clean) > maxEmail:
+		return "", fmt.Errorf("e-mail: longer than %d characters", maxEmail)
+	case !found || local == "" || domain == "" || strings.Contains(domain, "@"):
+		return "", fmt.Errorf("e-mail: %q needs one @ with something on both sides", clean)
+	case strings.ContainsFunc(clean, unusualInEmail):
+		return "", fmt.Errorf("e-mail: %q has a space, a bracket, a comma or a control character", clean)
+	}
+	return clean, nil
+}
+
+func unusualInEmail(r rune) bool {
+	return unicode.IsControl(r) || unicode.IsSpace(r) || strings.ContainsRune(`<>()[],;:\"`, r)
+}

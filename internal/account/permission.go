@@ -1,0 +1,172 @@
+package account
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+)
+
+// Kinds of refusal by May.
+var (
+	ErrSignIn     = errors.New("sign in first")
+	ErrNotAllowed = errors.New("not allowed")
+)
+
+// Action is something a person asks to see or do.
+type Action string
+
+// The actions. Every handler asks May about one of them.
+const (
+	SeeCalendar Action = "see the calendar"
+	SeeTrail    Action = "see a trail"
+	SeeNotice   Action = "see the notice of a hike"
+	SignUp      Action = "sign up for a hike"
+
+	SeePlace      Action = "see a place on a hike"
+	WithdrawPlace Action = "withdraw from a hike"
+
+	ManageTrails Action = "manage trails"
+	ScheduleHike Action = "schedule a hike"
+	SeePlan      Action = "see the plan of a hike"
+	SeeBoard     Action = "see the board"
+
+	ManageHike    Action = "manage a hike"
+	ManageSignUps Action = "manage the sign-ups of a hike"
+	SeeTripSheet  Action = "see the trip sheet of a hike"
+	TakeRoll      Action = "take the roll of a hike"
+
+	ManagePeople   Action = "manage people"
+	ManageSettings Action = "manage the rules of the house"
+	SeeOutbox      Action = "see the outbox"
+)
+
+// Actions returns every action, in the order of the list above.
+func Actions() []Action {
+	return []Action{
+		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, ManageTrails, ScheduleHike, SeePlan, SeeBoard,
+		ManageHike, ManageSignUps, SeeTripSheet, TakeRoll, ManagePeople, ManageSettings, SeeOutbox,
+	}
+}
+
+// Viewer is whoever asks: nobody in particular, an account, the holder of a link, or an
+// account that also holds a link. The zero value is nobody in particular.
+type Viewer struct {
+	account Account
+	link    Link
+}
+
+// Anonymous is the viewer who has shown nothing.
+func Anonymous() Viewer { return Viewer{} }
+
+// SignedIn is the viewer who has signed in to the account.
+func SignedIn(a Account) Viewer { return Viewer{account: a} }
+
+// Holding is the viewer who came by a link. The caller has opened the link with
+// Link.Open, so that it is known to be open now.
+func Holding(l Link) Viewer { return Viewer{link: l} }
+
+// WithLink is the same viewer, who has also opened the link.
+func (v Viewer) WithLink(l Link) Viewer {
+	v.link = l
+	return v
+}
+
+// Account returns the account that the viewer has signed in to. It is false for a
+// viewer without one and for an account that is no longer active.
+func (v Viewer) Account() (Account, bool) {
+	if v.account.ID == 0 || !v.account.Active {
+		return Account{}, false
+	}
+	return v.account, true
+}
+
+// Has tells whether the viewer has signed in to an active account with the role.
+func (v Viewer) Has(r Role) bool {
+	a, ok := v.Account()
+	return ok && a.Has(r)
+}
+
+// Subject is what an action is about. Fields that do not apply stay empty, and what is
+// empty allows nothing.
+type Subject struct {
+	Hike   string // the hike's number, as in the subject of a link for the day
+	Place  string // the sign-up's number, as in the subject of a link to a place
+	Posted bool   // the hike's notice is public
+	Staff  []ID   // the accounts of the hike's leader, sweep and assistants
+}
+
+// group is who may do a set of actions. Coordinators are in all of them.
+type group int
+
+const (
+	nobody       group = iota // unknown actions
+	everyone                  // public
+	ifPosted                  // public once the hike is posted; leaders before
+	placeHolder               // the holder of the link to that place, and the hike's staff
+	leaders                   // leaders
+	hikeStaff                 // leaders who staff that hike
+	hikeDay                   // leaders who staff that hike, and holders of its link for the day
+	coordinators              // nobody else
+)
+
+func groupOf(a Action) group {
+	switch a {
+	case SeeCalendar, SeeTrail:
+		return everyone
+	case SeeNotice, SignUp:
+		return ifPosted
+	case SeePlace, WithdrawPlace:
+		return placeHolder
+	case ManageTrails, ScheduleHike, SeePlan, SeeBoard:
+		return leaders
+	case ManageHike, ManageSignUps:
+		return hikeStaff
+	case SeeTripSheet, TakeRoll:
+		return hikeDay
+	case ManagePeople, ManageSettings, SeeOutbox:
+		return coordinators
+	}
+	return nobody
+}
+
+// May returns nil where the viewer may do the action. Otherwise it returns ErrSignIn to
+// a viewer without an account, who may be allowed after signing in, and ErrNotAllowed to
+// one with an account; both name the action. An unknown action is refused to everybody.
+func May(v Viewer, a Action, on Subject) error {
+	g := groupOf(a)
+	if g != nobody && (v.Has(Coordinator) || g.includes(v, on)) {
+		return nil
+	}
+	if _, ok := v.Account(); !ok {
+		return fmt.Errorf("%s: %w", a, ErrSignIn)
+	}
+	return fmt.Errorf("%s: %w", a, ErrNotAllowed)
+}
+
+func (g group) includes(v Viewer, on Subject) bool {
+	switch g {
+	case everyone:
+		return true
+	case ifPosted:
+		return on.Posted || v.Has(Leader)
+	case placeHolder:
+		return v.holds(Place, on.Place) || v.leads(on)
+	case leaders:
+		return v.Has(Leader)
+	case hikeStaff:
+		return v.leads(on)
+	case hikeDay:
+		return v.leads(on) || v.holds(Day, on.Hike)
+	}
+	return false
+}
+
+// leads tells whether the viewer is a leader on the staff of the hike.
+func (v Viewer) leads(on Subject) bool {
+	return v.Has(Leader) && slices.Contains(on.Staff, v.account.ID)
+}
+
+// holds tells whether the viewer's link is for this very thing.
+func (v Viewer) holds(p Purpose, subject string) bool {
+	return subject != "" && v.link.Purpose == p && v.link.Subject == subject
+}

@@ -1,0 +1,126 @@
+package account_test
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"saltbush/internal/account"
+)
+
+// policy is the whole policy, one row an action. Columns: who asks about hike 7, which
+// is posted, staffed by account 2, with place 41 on it.
+//
+//   - allowed   s asked to sign in   . not allowed
+const policy = `
+                                 anon norole leader staff coord gone place otherplace day otherday
+see the calendar                 +    +      +      +     +     +    +     +          +   +
+see a trail                      +    +      +      +     +     +    +     +          +   +
+see the notice of a hike         +    +      +      +     +     +    +     +          +   +
+sign up for a hike               +    +      +      +     +     +    +     +          +   +
+see a place on a hike            s    .      .      +     +     s    +     s          s   s
+withdraw from a hike             s    .      .      +     +     s    +     s          s   s
+manage trails                    s    .      +      +     +     s    s     s          s   s
+schedule a hike                  s    .      +      +     +     s    s     s          s   s
+see the plan of a hike           s    .      +      +     +     s    s     s          s   s
+see the board                    s    .      +      +     +     s    s     s          s   s
+manage a hike                    s    .      .      +     +     s    s     s          s   s
+manage the sign-ups of a hike    s    .      .      +     +     s    s     s          s   s
+see the trip sheet of a hike     s    .      .      +     +     s    s     s          +   s
+take the roll of a hike          s    .      .      +     +     s    s     s          +   s
+manage people                    s    .      .      .     +     s    s     s          s   s
+manage the rules of the house    s    .      .      .     +     s    s     s          s   s
+see the outbox                   s    .      .      .     +     s    s     s          s   s
+`
+
+func person(id account.ID, roles ...account.Role) account.Viewer {
+	return account.SignedIn(account.Account{ID: id, Roles: roles, Active: true})
+}
+
+func viewers() map[string]account.Viewer {
+	return map[string]account.Viewer{
+		"anon":       account.Anonymous(),
+		"norole":     person(2), // staffs the hike, but without the role
+		"leader":     person(1, account.Leader),
+		"staff":      person(2, account.Leader),
+		"coord":      person(3, account.Coordinator),
+		"gone":       account.SignedIn(account.Account{ID: 2, Roles: []account.Role{account.Coordinator, account.Leader}}),
+		"place":      account.Holding(account.Link{Purpose: account.Place, Subject: "41"}),
+		"otherplace": account.Holding(account.Link{Purpose: account.Place, Subject: "7"}),
+		"day":        account.Holding(account.Link{Purpose: account.Day, Subject: "7"}),
+		"otherday":   account.Holding(account.Link{Purpose: account.Day, Subject: "41"}),
+	}
+}
+
+func answer(v account.Viewer, a account.Action, on account.Subject) string {
+	switch err := account.May(v, a, on); {
+	case err == nil:
+		return "+"
+	case errors.Is(err, account.ErrSignIn):
+		return "s"
+	case errors.Is(err, account.ErrNotAllowed):
+		return "."
+	default:
+		return err.Error()
+	}
+}
+
+func TestPolicy(t *testing.T) {
+	on := account.Subject{Hike: "7", Place: "41", Posted: true, Staff: []account.ID{5, 2}}
+	lines := strings.Split(strings.Trim(policy, "\n"), "\n")
+	columns := strings.Fields(lines[0])
+	var rows []account.Action
+	for _, line := range lines[1:] {
+		action := account.Action(strings.TrimSpace(line[:33]))
+		rows = append(rows, action)
+		for i, want := range strings.Fields(line[33:]) {
+			t.Run(string(action)+" by "+columns[i], func(t *testing.T) {
+				if got := answer(viewers()[columns[i]], action, on); got != want {
+					t.Errorf("May = %q, want %q", got, want)
+				}
+			})
+		}
+	}
+	if !slices.Equal(rows, account.Actions()) {
+		t.Errorf("the table has %q, the policy %q", rows, account.Actions())
+	}
+}
+
+func TestMayOnSubject(t *testing.T) {
+	day := account.Link{Purpose: account.Day, Subject: "7"}
+	tests := []struct {
+		name string
+		who  account.Viewer
+		do   account.Action
+		on   account.Subject
+		want string
+	}{
+		{"a draft is not public", account.Anonymous(), account.SeeNotice, account.Subject{Hike: "7"}, "s"},
+		{"nobody signs up for a draft", person(9), account.SignUp, account.Subject{Hike: "7"}, "."},
+		{"leaders read drafts", person(1, account.Leader), account.SeeNotice, account.Subject{Hike: "7"}, "+"},
+		{"a hike without staff is nobody's", person(1, account.Leader), account.ManageHike, account.Subject{Hike: "7"}, "."},
+		{"no account staffs nothing", account.SignedIn(account.Account{Roles: []account.Role{account.Leader}, Active: true}),
+			account.TakeRoll, account.Subject{Staff: []account.ID{0}}, "s"},
+		{"an empty link opens no empty place", account.Holding(account.Link{Purpose: account.Place}), account.SeePlace, account.Subject{}, "s"},
+		{"a leader with a link for the day takes the roll", person(1, account.Leader).WithLink(day), account.TakeRoll, account.Subject{Hike: "7"}, "+"},
+		{"and still manages nothing", person(1, account.Leader).WithLink(day), account.ManageHike, account.Subject{Hike: "7"}, "."},
+		{"a role to come allows nothing", person(1, "safety"), account.SeeBoard, account.Subject{}, "."},
+		{"an unknown action is refused to coordinators", person(3, account.Coordinator), "see everything", account.Subject{}, "."},
+		{"an unknown action is refused to anybody", account.Anonymous(), "", account.Subject{}, "s"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := answer(tt.who, tt.do, tt.on); got != tt.want {
+				t.Errorf("May = %q, want %q", got, tt.want)
+			}
+		})
+	}
+}
+
+func TestRefusalNamesTheAction(t *testing.T) {
+	err := account.May(account.Anonymous(), account.ManagePeople, account.Subject{})
+	if want := "manage people: sign in first"; err == nil || err.Error() != want {
+		t.Errorf("May = %v, want %q", err, want)
+	}
+}
