@@ -1,0 +1,70 @@
+package localpg
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"syscall"
+	"time"
+)
+
+// stopPatience is how long a fast shutdown may take before it is taken as stuck.
+// House judgement: a checkpoint of this database's size takes well under a second.
+const stopPatience = 20 * time.Second
+
+// stopOrphan ends a server that outlived its starter and drops the pid file.
+//
+// It is called with the folder's lock held, so whoever still serves data has lost its
+// parent. A killed server that nobody reaps (PID 1 of many containers reaps none) stays a
+// zombie, which postgres takes for a live owner of the pid file, and refuses to start.
+func stopOrphan(data string) error {
+	real, err := filepath.EvalSymlinks(data) // as the kernel shows working folders
+	if err != nil {
+		return err
+	}
+	pid := pidIn(real)
+	for end := time.Now().Add(stopPatience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		procs := serving(real)
+		if len(procs) == 0 {
+			return dropPidFile(real)
+		}
+		endServers(pid, procs)
+	}
+	return fmt.Errorf("a left-over server on %s (pid %d) does not end: stop it by hand", data, pid)
+}
+
+// endServers asks the postmaster for a fast shutdown; without one its children are lost
+// and are told to quit at once. Crash recovery makes up for both.
+func endServers(postmaster int, procs []int) {
+	if slices.Contains(procs, postmaster) {
+		_ = syscall.Kill(postmaster, syscall.SIGINT)
+		return
+	}
+	for _, p := range procs {
+		_ = syscall.Kill(p, syscall.SIGQUIT)
+	}
+}
+
+// pidIn reads the postmaster's number from the first line of its pid file; 0 if none.
+func pidIn(data string) int {
+	b, err := os.ReadFile(filepath.Join(data, "postmaster.pid"))
+	if err != nil {
+		return 0
+	}
+	line, _, _ := strings.Cut(string(b), "\n")
+	pid, _ := strconv.Atoi(strings.TrimSpace(line))
+	return pid
+}
+
+func dropPidFile(data string) error {
+	err := os.Remove(filepath.Join(data, "postmaster.pid"))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}

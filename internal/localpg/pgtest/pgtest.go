@@ -1,0 +1,197 @@
+// Package pgtest gives tests databases of their own, each a copy of a migrated template
+// in a cluster that one test binary starts when its first test asks.
+//
+// The cluster lies in shared memory where there is room. Without server programs a test
+// is skipped, but fails where CI=true. A test binary that calls Main leaves nothing
+// behind; of one that does not, the next binary sweeps the files away.
+package pgtest
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"os"
+	"reflect"
+	"regexp"
+	"runtime"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"saltbush/internal/localpg"
+)
+
+// patience bounds each step against the cluster.
+// House judgement: the slowest seen, a copy on a busy disk, took 0.4 s.
+const patience = 2 * time.Minute
+
+// Migrate brings an empty database to the schema that a test wants. It must close its
+// connections before it returns.
+type Migrate = func(ctx context.Context, dsn string) error
+
+// one holds the cluster of this test binary. It is a variable of the package because
+// tests share it across files, and there is nobody above them to hand it down.
+var one struct {
+	sync.Mutex
+	cluster *cluster
+	err     error
+}
+
+// cluster is a running server with the templates made in it so far.
+type cluster struct {
+	server    *localpg.Server
+	home      *home
+	count     atomic.Int64
+	mu        sync.Mutex
+	templates map[uintptr]*template
+}
+
+// template is a migrated database, made once.
+type template struct {
+	once sync.Once
+	name string
+	err  error
+}
+
+// Main runs the tests of a package and then stops the cluster, if one was started:
+//
+//	func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
+func Main(m *testing.M) int {
+	code := m.Run()
+	one.Lock()
+	defer one.Unlock()
+	if one.cluster == nil {
+		return code
+	}
+	if err := errors.Join(one.cluster.server.Stop(), one.cluster.home.remove()); err != nil {
+		fmt.Fprintln(os.Stderr, "stop the tests' database:", err)
+		return max(code, 1)
+	}
+	return code
+}
+
+// Database returns the connection string of a new database that migrate has prepared. It
+// is dropped when the test ends, open sessions or not. Calls that pass the same function
+// share one template; closures that differ only in what they capture count as the same
+// function. A nil migrate gives an empty database.
+func Database(tb testing.TB, migrate Migrate) (dsn string) {
+	tb.Helper()
+	c := shared(tb)
+	ctx, cancel := context.WithTimeout(context.Background(), patience)
+	defer cancel()
+	from, err := c.template(ctx, migrate)
+	if err != nil {
+		tb.Fatalf("make template database: %v", err)
+	}
+	name := fmt.Sprintf("t%d_%s", c.count.Add(1), plain(tb.Name()))
+	if err := c.exec(ctx, "CREATE DATABASE %s TEMPLATE %s STRATEGY file_copy", name, from); err != nil {
+		tb.Fatalf("copy template database: %v", err)
+	}
+	tb.Cleanup(func() {
+		ctx, cancel := context.WithTimeout(context.Background(), patience)
+		defer cancel()
+		if err := c.exec(ctx, "DROP DATABASE %s WITH (FORCE)", name); err != nil {
+			tb.Errorf("drop the test's database: %v", err)
+		}
+	})
+	return c.server.DSN(name)
+}
+
+// shared returns the binary's cluster, started by the first call.
+func shared(tb testing.TB) *cluster {
+	tb.Helper()
+	one.Lock()
+	defer one.Unlock()
+	if one.cluster == nil && one.err == nil {
+		one.cluster, one.err = start()
+	}
+	if errors.Is(one.err, localpg.ErrNoPrograms) && os.Getenv("CI") != "true" {
+		tb.Skip(one.err)
+	}
+	if one.err != nil {
+		tb.Fatalf("start the tests' database: %v", one.err)
+	}
+	return one.cluster
+}
+
+func start() (*cluster, error) {
+	programs, err := localpg.FindPrograms(os.Getenv)
+	if err != nil {
+		return nil, err
+	}
+	h, err := newHome()
+	if err != nil {
+		return nil, err
+	}
+	s, err := localpg.Start(context.Background(), localpg.Options{
+		Dir: h.dir, Programs: programs, Volatile: true,
+		// Parallel tests each bring a pool. Autovacuum would only disturb the copying.
+		Settings: map[string]string{"max_connections": "300", "autovacuum": "off"},
+	})
+	if err != nil {
+		return nil, errors.Join(err, h.remove())
+	}
+	return &cluster{server: s, home: h, templates: map[uintptr]*template{}}, nil
+}
+
+// template returns the name of the database that migrate has prepared.
+func (c *cluster) template(ctx context.Context, migrate Migrate) (string, error) {
+	if migrate == nil {
+		return "template1", nil
+	}
+	at := reflect.ValueOf(migrate).Pointer()
+	c.mu.Lock()
+	t := c.templates[at]
+	if t == nil {
+		t = &template{name: fmt.Sprintf("template_%d_%s", len(c.templates), nameHash(at))}
+		c.templates[at] = t
+	}
+	c.mu.Unlock()
+	t.once.Do(func() { t.err = c.prepare(ctx, t.name, migrate) })
+	return t.name, t.err
+}
+
+// prepare makes a template and closes it: a copy is refused while anybody is in it.
+func (c *cluster) prepare(ctx context.Context, name string, migrate Migrate) error {
+	if err := c.exec(ctx, "CREATE DATABASE %s", name); err != nil {
+		return err
+	}
+	if err := migrate(ctx, c.server.DSN(name)); err != nil {
+		return fmt.Errorf("migrate: %w", err)
+	}
+	return c.exec(ctx, "ALTER DATABASE %s WITH ALLOW_CONNECTIONS false", name)
+}
+
+// exec runs one statement with the names quoted into it.
+func (c *cluster) exec(ctx context.Context, format string, names ...string) error {
+	conn, err := pgx.Connect(ctx, c.server.DSN("postgres"))
+	if err != nil {
+		return err
+	}
+	defer conn.Close(ctx)
+	quoted := make([]any, len(names))
+	for i, n := range names {
+		quoted[i] = pgx.Identifier{n}.Sanitize()
+	}
+	_, err = conn.Exec(ctx, fmt.Sprintf(format, quoted...))
+	return err
+}
+
+// nameHash tells templates apart in the server's log by the function that made them.
+func nameHash(at uintptr) string {
+	h := fnv.New32a()
+	fmt.Fprint(h, runtime.FuncForPC(at).Name())
+	return fmt.Sprintf("%08x", h.Sum32())
+}
+
+// plain turns a test's name into what is readable in a database name of at most 63 bytes
+// (PostgreSQL documentation, Identifiers and Key Words: NAMEDATALEN-1).
+func plain(test string) string {
+	s := regexp.MustCompile(`[^a-z0-9]+`).ReplaceAllString(strings.ToLower(test), "_")
+	return s[:min(len(s), 40)]
+}

@@ -1,0 +1,298 @@
+package localpg
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"syscall"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+)
+
+// ErrInUse means that another living process holds the data folder.
+var ErrInUse = errors.New("data folder is in use by another process")
+
+// superuser is the only role that a cluster has when it is made.
+const superuser = "saltbush"
+
+// Options say what to start. Only Dir is needed.
+type Options struct {
+	// Dir holds the cluster (in data), its log and its lock. It is created if missing.
+	Dir string
+	// Programs is the folder of the server programs; "" has them looked for. Data made by
+	// another major version are served by programs of that version if there are any.
+	Programs string
+	// User is the account to run as when we are root; "" takes the owner of the data,
+	// else postgres, else nobody. It means nothing when we are not root.
+	User string
+	// Volatile trades the safety of data in a power cut for speed: for tests and demos.
+	Volatile bool
+	// Settings are configuration parameters of the server, by name.
+	Settings map[string]string
+}
+
+// Server is a running cluster that this process started.
+type Server struct {
+	dir      string
+	programs string
+	major    int
+	volatile bool
+	settings map[string]string
+	account  *account
+
+	lock   *os.File
+	socket string
+	cmd    *exec.Cmd
+	done   chan struct{}
+	err    error // why cmd ended; read after done
+	stop   func() error
+}
+
+// Start makes the cluster in o.Dir if there is none, starts its server and waits until it
+// answers. ctx bounds the start only; the server runs until Stop, or on Linux until this
+// process ends in whatever way. The error is ErrInUse while another process holds o.Dir.
+func Start(ctx context.Context, o Options) (*Server, error) {
+	dir, err := filepath.Abs(o.Dir)
+	if err != nil {
+		return nil, err
+	}
+	s := &Server{dir: dir, volatile: o.Volatile, settings: o.Settings, done: make(chan struct{})}
+	s.stop = sync.OnceValue(s.shutDown)
+	if err := s.hold(); err != nil {
+		return nil, err
+	}
+	if err := s.start(ctx, o); err != nil {
+		s.release()
+		return nil, err
+	}
+	return s, nil
+}
+
+func (s *Server) data() string { return filepath.Join(s.dir, "data") }
+
+func (s *Server) start(ctx context.Context, o Options) error {
+	made, err := madeBy(s.data())
+	if err != nil {
+		return err
+	}
+	if s.programs, s.major, err = choosePrograms(ctx, o.Programs, made); err != nil {
+		return err
+	}
+	if s.account, err = chooseAccount(o.User, s.data()); err != nil {
+		return err
+	}
+	if err := s.checkReach(ctx); err != nil {
+		return err
+	}
+	if err := s.openSocketFolder(); err != nil {
+		return err
+	}
+	if err := s.ensureCluster(ctx, made); err != nil {
+		return err
+	}
+	if err := s.launch(); err != nil {
+		return err
+	}
+	return s.awaitReady(ctx)
+}
+
+func choosePrograms(ctx context.Context, wanted string, made int) (string, int, error) {
+	dirs := []string{wanted}
+	if wanted == "" {
+		if _, err := FindPrograms(os.Getenv); err != nil {
+			return "", 0, err
+		}
+		dirs = nil
+	}
+	if wanted == "" || made != 0 {
+		dirs = append(dirs, candidates(os.Getenv, distroFolders())...)
+	}
+	return matching(ctx, made, dirs)
+}
+
+// hold opens the folder and locks it. The lock dies with its process, so a held one means
+// a living holder.
+func (s *Server) hold() (err error) {
+	mode := os.FileMode(0o700)
+	if os.Geteuid() == 0 {
+		mode = 0o711 // the server's account must pass through
+	}
+	if err := makeDir(s.dir, mode); err != nil {
+		return fmt.Errorf("make data folder: %w", err)
+	}
+	if s.lock, err = os.OpenFile(filepath.Join(s.dir, "lock"), os.O_CREATE|os.O_RDWR, 0o600); err != nil {
+		return fmt.Errorf("open data folder: %w", err)
+	}
+	if err := syscall.Flock(int(s.lock.Fd()), syscall.LOCK_EX|syscall.LOCK_NB); err != nil {
+		s.lock.Close()
+		return fmt.Errorf("%w: %s", ErrInUse, s.dir)
+	}
+	return nil
+}
+
+func (s *Server) release() {
+	if s.socket != "" {
+		_ = os.RemoveAll(s.socket)
+	}
+	s.lock.Close()
+}
+
+const socketPrefix = "saltbush-pg"
+
+// openSocketFolder makes a short-named folder for the socket, whose whole path may hold
+// 107 bytes (unix(7), sun_path; 103 on macOS), and sweeps that of a killed holder.
+func (s *Server) openSocketFolder() (err error) {
+	note := filepath.Join(s.dir, "socket")
+	parent := "/tmp" // not $TMPDIR: it may be long, or closed to the server's account
+	old, _ := os.ReadFile(note)
+	if filepath.Dir(string(old)) == parent && strings.HasPrefix(filepath.Base(string(old)), socketPrefix) {
+		_ = os.RemoveAll(string(old))
+	}
+	if s.socket, err = os.MkdirTemp(parent, socketPrefix); err != nil {
+		return fmt.Errorf("make socket folder: %w", err)
+	}
+	if err := os.WriteFile(note, []byte(s.socket), 0o600); err != nil {
+		return err
+	}
+	return s.account.own(s.socket)
+}
+
+// launch starts the server with its log in the data folder; the log before it is kept.
+func (s *Server) launch() error {
+	name := filepath.Join(s.dir, "postgres.log")
+	_ = os.Rename(name, name+".1")
+	log, err := os.OpenFile(name, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	defer log.Close()
+	s.cmd = s.command(context.Background(), "postgres", s.arguments()...)
+	s.cmd.Stdout, s.cmd.Stderr = log, log
+	started := make(chan error)
+	go func() {
+		runtime.LockOSThread() // the death signal fires when the starting thread ends: keep it
+		defer runtime.UnlockOSThread()
+		err := s.cmd.Start()
+		started <- err
+		if err == nil {
+			s.err = s.cmd.Wait()
+			close(s.done)
+		}
+	}()
+	return <-started
+}
+
+func (s *Server) arguments() []string {
+	settings := map[string]string{
+		"listen_addresses":        "",
+		"port":                    "5432",
+		"unix_socket_directories": s.socket,
+		"unix_socket_permissions": "0700",
+		"logging_collector":       "off",
+	}
+	if s.volatile {
+		maps.Copy(settings, map[string]string{
+			"fsync": "off", "synchronous_commit": "off", "full_page_writes": "off",
+			"wal_level": "minimal", "max_wal_senders": "0",
+		})
+	}
+	maps.Copy(settings, s.settings)
+	args := []string{"-D", s.data()}
+	for _, k := range slices.Sorted(maps.Keys(settings)) {
+		args = append(args, "-c", k+"="+settings[k])
+	}
+	return args
+}
+
+// startPatience bounds the wait for an answer.
+// House judgement: crash recovery of a database of this size takes seconds.
+const startPatience = 60 * time.Second
+
+func (s *Server) awaitReady(ctx context.Context) error {
+	limited, cancel := context.WithTimeout(ctx, startPatience)
+	defer cancel()
+	for {
+		c, err := pgx.Connect(limited, s.DSN("postgres"))
+		if err == nil {
+			return c.Close(ctx)
+		}
+		select {
+		case <-s.done:
+			b, _ := os.ReadFile(filepath.Join(s.dir, "postgres.log"))
+			return fmt.Errorf("the database in %s ended at its start: %v\n%s", s.dir, s.err, tail(b))
+		case <-limited.Done():
+			_ = s.stop()
+			return fmt.Errorf("wait for the database in %s: %w", s.dir, errors.Join(limited.Err(), err))
+		case <-time.After(10 * time.Millisecond):
+		}
+	}
+}
+
+// DSN returns the connection string of a database of the cluster, for pgx. The database
+// "postgres" always exists. The port is named so that $PGPORT has no say.
+func (s *Server) DSN(database string) string {
+	quoted := strings.NewReplacer(`\`, `\\`, `'`, `\'`).Replace(database)
+	return fmt.Sprintf("host=%s port=5432 user=%s dbname='%s' sslmode=disable", s.socket, superuser, quoted)
+}
+
+// CreateDatabase makes a database of that name if there is none.
+func (s *Server) CreateDatabase(ctx context.Context, name string) error {
+	c, err := pgx.Connect(ctx, s.DSN("postgres"))
+	if err != nil {
+		return fmt.Errorf("create database %s: %w", name, err)
+	}
+	defer c.Close(ctx)
+	_, err = c.Exec(ctx, "CREATE DATABASE "+pgx.Identifier{name}.Sanitize())
+	var pg *pgconn.PgError
+	if errors.As(err, &pg) && pg.Code == "42P04" { // duplicate_database
+		return nil
+	}
+	return err
+}
+
+// Done is closed when the server has ended, by Stop or by itself.
+func (s *Server) Done() <-chan struct{} { return s.done }
+
+// Stop ends open sessions and shuts the server down in order, or at once if that takes
+// too long. It returns why the server ended, nil if in order, and may be called again.
+func (s *Server) Stop() error { return s.stop() }
+
+func (s *Server) shutDown() error {
+	_ = s.cmd.Process.Signal(syscall.SIGINT)
+	select {
+	case <-s.done:
+	case <-time.After(stopPatience):
+		_ = s.cmd.Process.Signal(syscall.SIGQUIT)
+		<-s.done
+	}
+	s.release()
+	return s.err
+}
+
+// command prepares a server program with a small environment: no PG* variable or locale
+// of ours reaches it. A cancelled ctx kills its whole group.
+func (s *Server) command(ctx context.Context, name string, args ...string) *exec.Cmd {
+	c := exec.CommandContext(ctx, filepath.Join(s.programs, name), args...)
+	c.Dir = "/"
+	c.Env = []string{"PATH=/usr/bin:/bin", "LC_ALL=C", "TZ=UTC"}
+	c.SysProcAttr = processAttributes(s.account.credential())
+	c.Cancel = func() error { return syscall.Kill(-c.Process.Pid, syscall.SIGKILL) }
+	return c
+}
+
+// runPinned runs c from one thread: a thread that ends would send the death signal.
+func runPinned(c *exec.Cmd) error {
+	runtime.LockOSThread()
+	defer runtime.UnlockOSThread()
+	return c.Run()
+}
