@@ -1,0 +1,161 @@
+package track
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"saltbush/internal/unit"
+)
+
+// counts says what cleaning did; notes.go puts it into words.
+type counts struct {
+	fixes    int
+	repeats  int
+	spikes   int
+	long     int // steps that were counted in a straight line
+	gaps     int
+	skipped  unit.Length // straight-line length of the gaps
+	noHeight int         // fixes without a usable height
+	stretch  unit.Length // longest way without a height
+}
+
+func finite(l unit.Length) bool {
+	return !math.IsNaN(float64(l)) && !math.IsInf(float64(l), 0)
+}
+
+// runs returns the recording as unbroken runs of clean fixes.
+func runs(rec Recording, c *counts) [][]Fix {
+	var joined [][]Fix
+	for _, segment := range rec.Segments {
+		c.fixes += len(segment)
+		run := dropSpikes(dropRepeats(segment, c), c)
+		last := len(joined) - 1
+		switch {
+		case len(run) == 0:
+		case last >= 0 && adjoins(joined[last], run):
+			joined[last] = append(joined[last], run...)
+		default:
+			joined = append(joined, run)
+		}
+	}
+	for i := 1; i < len(joined); i++ {
+		c.gaps++
+		c.skipped += end(joined[i-1]).At.DistanceTo(joined[i][0].At)
+	}
+	markHeights(joined, c)
+	return joined
+}
+
+func end(run []Fix) Fix { return run[len(run)-1] }
+
+func adjoins(before, after []Fix) bool {
+	return end(before).At.DistanceTo(after[0].At) <= joinWithin
+}
+
+// dropRepeats copies the segment without fixes that repeat the one before. A height that
+// the first of them lacked is kept.
+func dropRepeats(segment []Fix, c *counts) []Fix {
+	kept := make([]Fix, 0, len(segment))
+	for _, fix := range segment {
+		last := len(kept) - 1
+		if last < 0 || kept[last].At.DistanceTo(fix.At) > repeatWithin {
+			kept = append(kept, fix)
+			continue
+		}
+		c.repeats++
+		if !kept[last].HasElevation {
+			kept[last].Elevation, kept[last].HasElevation = fix.Elevation, fix.HasElevation
+		}
+	}
+	return kept
+}
+
+// dropSpikes leaves out fixes that lie an impossible jump away, when the track comes
+// back within a few readings. A jump without a way back is kept: it may be the truth.
+func dropSpikes(run []Fix, c *counts) []Fix {
+	if len(run) < 3 {
+		return run
+	}
+	jump := max(spikeAtLeast, spikeSteps*medianStep(run))
+	kept := run[:1]
+	for i := 1; i < len(run); i++ {
+		last := end(kept)
+		if back := wayBack(last, run[i:], jump); back > 0 {
+			c.spikes += back
+			i += back
+		}
+		if last.At.DistanceTo(run[i].At) > longStep {
+			c.long++
+		}
+		kept = append(kept, run[i])
+	}
+	return kept
+}
+
+// wayBack returns how many of the fixes after last are a spike: 0 when the first is none.
+func wayBack(last Fix, rest []Fix, jump unit.Length) int {
+	if !impossible(last, rest[0], jump) {
+		return 0
+	}
+	for n := 1; n <= spikeFixes && n < len(rest); n++ {
+		if !impossible(last, rest[n], jump) && impossible(rest[n-1], rest[n], jump) {
+			return n
+		}
+	}
+	return 0
+}
+
+// impossible reports a jump that no walker makes: by its speed where both fixes have
+// times, else by its length beside the usual step.
+func impossible(a, b Fix, jump unit.Length) bool {
+	d := a.At.DistanceTo(b.At)
+	if a.Time.IsZero() || b.Time.IsZero() {
+		return d > jump
+	}
+	return d > spikeAtLeast && d > unit.Length(spikeSpeed.MetresPerSecond()*seconds(a.Time, b.Time))
+}
+
+func seconds(a, b time.Time) float64 { return math.Abs(b.Sub(a).Seconds()) }
+
+func medianStep(run []Fix) unit.Length {
+	steps := make([]unit.Length, len(run)-1)
+	for i := range steps {
+		steps[i] = run[i].At.DistanceTo(run[i+1].At)
+	}
+	slices.Sort(steps)
+	return steps[len(steps)/2]
+}
+
+// markHeights takes away heights that are a device's mark for "unknown".
+func markHeights(joined [][]Fix, c *counts) {
+	zeroIsUnknown := zeroMeansUnknown(joined)
+	for _, run := range joined {
+		for i := range run {
+			h := run[i].Elevation
+			known := h >= heightLowest && h <= heightHighest && !(zeroIsUnknown && h == 0)
+			run[i].HasElevation = run[i].HasElevation && known
+			if !run[i].HasElevation {
+				c.noHeight++
+			}
+		}
+	}
+}
+
+// zeroMeansUnknown reports whether a height of exactly zero cannot be the sea's: all
+// heights are zero, or the usual one is far from it.
+func zeroMeansUnknown(joined [][]Fix) bool {
+	var heights []unit.Length
+	for _, run := range joined {
+		for _, fix := range run {
+			if fix.HasElevation && fix.Elevation != 0 {
+				heights = append(heights, fix.Elevation)
+			}
+		}
+	}
+	if len(heights) == 0 {
+		return true
+	}
+	slices.Sort(heights)
+	return math.Abs(heights[len(heights)/2].Metres()) > zeroHeightFrom.Metres()
+}
