@@ -1,0 +1,139 @@
+package view_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"saltbush/internal/unit"
+	"saltbush/web/view"
+)
+
+func TestFigures(t *testing.T) {
+	nan, inf := math.NaN(), math.Inf(1)
+	tests := []struct{ name, got, want string }{
+		{"length metric", view.Length(7.7*unit.Kilometre, view.Metric), "7.7 km"},
+		{"length US", view.Length(7.7*unit.Kilometre, view.US), "4.8 mi"},
+		{"length zero", view.Length(0, view.Metric), "0.0 km"},
+		{"length minus nothing is zero", view.Length(-0.001, view.Metric), "0.0 km"},
+		{"length not a number", view.Length(unit.Length(nan), view.US), "not known"},
+		{"length without end", view.Length(unit.Length(inf), view.Metric), "not known"},
+		{"short length metric", view.ShortLength(341.4, view.Metric), "341 m"},
+		{"short length US", view.ShortLength(100*unit.Foot, view.US), "100 ft"},
+		{"height metric", view.Height(240.4, view.Metric), "240 m"},
+		{"height US to ten feet", view.Height(240, view.US), "790 ft"},
+		{"height US below a hundred", view.Height(66*unit.Foot, view.US), "66 ft"},
+		{"height of a fall US", view.Height(-240, view.US), "-790 ft"},
+		{"temperature metric", view.Temperature(33, view.Metric), "33 \u00b0C"},
+		{"temperature US", view.Temperature(33, view.US), "91 \u00b0F"},
+		{"temperature just below zero", view.Temperature(-0.3, view.Metric), "0 \u00b0C"},
+		{"volume metric", view.Volume(4.5, view.Metric), "4.5 L"},
+		{"volume US", view.Volume(4.5, view.US), "4.8 qt"},
+		{"volume not a number", view.Volume(unit.Volume(nan), view.Metric), "not known"},
+		{"flow metric", view.Flow(0.95, view.Metric), "0.95 L/h"},
+		{"flow US", view.Flow(0.95, view.US), "1.00 qt/h"},
+		{"speed metric", view.Speed(3.2*unit.KilometrePerHour, view.Metric), "3.2 km/h"},
+		{"speed US", view.Speed(2*unit.MilePerHour, view.US), "2.0 mph"},
+		{"mass metric", view.Mass(6.2, view.Metric), "6.2 kg"},
+		{"mass US", view.Mass(6.2, view.US), "13.7 lb"},
+		{"energy to ten", view.Energy(604), "600 kcal"},
+		{"energy not a number", view.Energy(unit.Energy(nan)), "not known"},
+		{"percent", view.Percent(40), "40 %"},
+		{"slope", view.Slope(0.28), "28 %"},
+		{"position", view.Position(unit.At(33.4512, -112.074)), "33.45120, -112.07400"},
+		{"position off the globe", view.Position(unit.At(91, 0)), "not known"},
+		{"count of one", view.Count(1, "place", "places"), "1 place"},
+		{"count of none", view.Count(0, "place", "places"), "0 places"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if tt.got != tt.want {
+				t.Errorf("got %q, want %q", tt.got, tt.want)
+			}
+		})
+	}
+}
+
+func TestDuration(t *testing.T) {
+	tests := []struct {
+		name string
+		d    time.Duration
+		want string
+	}{
+		{"hours and minutes", 3*time.Hour + 45*time.Minute, "3 h 45"},
+		{"minutes below ten keep two digits", 4*time.Hour + 5*time.Minute, "4 h 05"},
+		{"full hours", 4 * time.Hour, "4 h"},
+		{"below an hour", 45 * time.Minute, "45 min"},
+		{"nothing", 0, "0 min"},
+		{"seconds round up to the hour", 59*time.Minute + 40*time.Second, "1 h"},
+		{"more than a day", 26*time.Hour + 5*time.Minute, "26 h 05"},
+		{"before", -20 * time.Minute, "minus 20 min"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := view.Duration(tt.d); got != tt.want {
+				t.Errorf("Duration(%v) = %q, want %q", tt.d, got, tt.want)
+			}
+		})
+	}
+}
+
+func TestDurationRange(t *testing.T) {
+	if got, want := view.DurationRange(225*time.Minute, 291*time.Minute), "3 h 45 to 4 h 51"; got != want {
+		t.Errorf("DurationRange = %q, want %q", got, want)
+	}
+	if got, want := view.DurationRange(time.Hour, time.Hour+10*time.Second), "1 h"; got != want {
+		t.Errorf("DurationRange of equals = %q, want %q", got, want)
+	}
+}
+
+func TestWallClock(t *testing.T) {
+	phoenix := time.FixedZone("UTC-7", -7*3600)
+	at := time.Date(2026, 5, 11, 2, 30, 0, 0, time.UTC) // the evening before at the trailhead
+	tests := []struct{ name, got, want string }{
+		{"clock", view.Clock(at, phoenix), "19:30"},
+		{"day is the trailhead's day", view.Day(at, phoenix), "Sunday 10 May 2026"},
+		{"short day", view.ShortDay(at, phoenix), "Sun 10 May"},
+		{"month", view.Month(at, phoenix), "May 2026"},
+		{"moment", view.Moment(at, phoenix), "Sun 10 May, 19:30"},
+		{"range", view.ClockRange(at, at.Add(66*time.Minute), phoenix), "19:30 to 20:36"},
+		{"range of one", view.ClockRange(at, at, phoenix), "19:30"},
+		{"no time", view.Clock(time.Time{}, phoenix), "not known"},
+		{"no zone", view.Clock(at, nil), "not known"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if tt.got != tt.want {
+				t.Errorf("got %q, want %q", tt.got, tt.want)
+			}
+		})
+	}
+}
+
+func TestFiguresNeverShowWhatIsNoNumber(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		v := rapid.Float64().Draw(t, "v")
+		sys := rapid.SampledFrom([]view.System{view.Metric, view.US}).Draw(t, "sys")
+		for _, text := range []string{
+			view.Length(unit.Length(v), sys), view.Height(unit.Length(v), sys), view.Volume(unit.Volume(v), sys),
+			view.Temperature(unit.Temperature(v), sys), view.Speed(unit.Speed(v), sys), view.Flow(unit.Flow(v), sys),
+			view.Mass(unit.Mass(v), sys), view.Energy(unit.Energy(v)), view.Slope(unit.Slope(v)), view.Position(unit.At(v, v)),
+		} {
+			if strings.Contains(text, "NaN") || strings.Contains(text, "Inf") {
+				t.Fatalf("%v is written %q", v, text)
+			}
+		}
+	})
+}
+
+func TestParseSystem(t *testing.T) {
+	if got, ok := view.ParseSystem("us"); got != view.US || !ok {
+		t.Errorf(`ParseSystem("us") = %v, %v`, got, ok)
+	}
+	if got, ok := view.ParseSystem("cubits"); got != view.Metric || ok {
+		t.Errorf(`ParseSystem("cubits") = %v, %v, want metric and false`, got, ok)
+	}
+}

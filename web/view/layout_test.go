@@ -1,0 +1,50 @@
+package view_test
+
+import (
+	"strings"
+	"testing"
+
+	"saltbush/web/view"
+)
+
+func TestLayoutFrame(t *testing.T) {
+	doc := draw(t, view.Layout(view.Page{Title: "Hikes", Nav: view.Nav(view.Viewer{}, "Hikes"), Units: view.Metric, Path: "/"}))
+	wantText(t, doc, "title", "Hikes - Saltbush")
+	wantCount(t, doc, "a.skip[href='#main']", 1)
+	wantCount(t, doc, "main#main", 1)
+	wantText(t, doc, "nav a[aria-current=page]", "Hikes")
+	wantCount(t, doc, "link[rel=stylesheet][href^='/assets/app.']", 1)
+	wantCount(t, doc, "a[href='/sign-in']", 1)
+	if got := text(doc, ".Foot-emergency"); !strings.HasPrefix(got, "In an emergency call the local emergency number") {
+		t.Errorf("the foot begins %q", got)
+	}
+	wantCount(t, doc, ".Foot li", len(view.ShortCautions()))
+	wantCount(t, doc, "form[action='/units'] button[value=us]", 1)
+}
+
+func TestLayoutOfPrivateLink(t *testing.T) {
+	doc := draw(t, view.Layout(view.Page{Title: "Your place", Private: true, Nav: view.Nav(view.Viewer{}, "")}))
+	wantCount(t, doc, "meta[name=robots][content=noindex]", 1)
+	wantCount(t, doc, "meta[name=referrer][content=no-referrer]", 1)
+	wantCount(t, doc, "nav, a[href='/sign-in']", 0)
+}
+
+func TestLayoutSaysWhoIsSignedIn(t *testing.T) {
+	v := view.Viewer{Name: "Ines Calder", SignedIn: true, Roles: []view.Role{view.RoleCoordinator}}
+	doc := draw(t, view.Layout(view.Page{Viewer: v, Nav: view.Nav(v, "Board"), Demo: "A demo.", Live: true}))
+	wantText(t, doc, ".Cover-viewer span", "Ines Calder")
+	wantCount(t, doc, "form[action='/sign-out'][method=post]", 1)
+	wantText(t, doc, "nav a[aria-current=page]", "Board")
+	wantText(t, doc, ".Demo", "A demo.")
+	wantCount(t, doc, "script[src*='hx-sse']", 1)
+	wantCount(t, doc, "nav a[href='/people']", 1)
+}
+
+func TestFlashOffersUndo(t *testing.T) {
+	doc := draw(t, view.FlashLine(view.Flash{Text: "You are off the list.", Undo: "Put me back", UndoURL: "/place/x/undo"}))
+	wantText(t, doc, "[role=status] p", "You are off the list.")
+	wantText(t, doc, "form[action='/place/x/undo'] button", "Put me back")
+	if got := draw(t, view.FlashLine(view.Flash{})).Find("[role=status]").Length(); got != 0 {
+		t.Errorf("an empty flash is drawn")
+	}
+}
