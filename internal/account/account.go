@@ -53,6 +53,7 @@ type Account struct {
 	ID           ID
 	Name         string
 	Email        string // as CleanEmail leaves it; no two accounts share one
+	Phone        string // how staff and on-call reach the person; may be empty
 	Roles        []Role
 	PasswordHash string // empty until the person has set a password
 	Active       bool   // an account that is not active may do nothing

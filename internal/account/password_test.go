@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -150,25 +149,6 @@ func TestHasherRespectsContext(t *testing.T) {
 	if _, err := h.Verify(ended, "ledge copper kettle nine", ""); !errors.Is(err, context.Canceled) {
 		t.Errorf("Verify with an ended context: %v", err)
 	}
-}
-
-func TestHasherWaitsForItsTurn(t *testing.T) {
-	// One slot, held by slow work: whoever waits gives up with its context.
-	h := account.NewHasherAt(1, account.Cost{MemoryKiB: 64 * 1024, Passes: 8, Lanes: 1})
-	var work sync.WaitGroup
-	started := make(chan struct{})
-	work.Go(func() {
-		close(started)
-		_, _ = h.Hash(t.Context(), "ledge copper kettle nine")
-	})
-	<-started
-	time.Sleep(20 * time.Millisecond) // the other goroutine takes the slot
-	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Millisecond)
-	defer cancel()
-	if _, err := h.Hash(ctx, "another four words here"); !errors.Is(err, context.DeadlineExceeded) {
-		t.Errorf("Hash while the only slot is taken: %v, want the deadline", err)
-	}
-	work.Wait()
 }
 
 func BenchmarkHash(b *testing.B) {

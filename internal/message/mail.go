@@ -1,0 +1,143 @@
+package message
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Refusals of a mail before it leaves. They are wrapped in a FieldError.
+var (
+	ErrLineBreak = errors.New("has a line break or another control character")
+	ErrEmpty     = errors.New("is empty")
+	ErrTooLong   = errors.New("is too long")
+	ErrNotText   = errors.New("has bytes that are not text")
+	ErrAddress   = errors.New("is not an e-mail address")
+)
+
+// FieldError says which part of a mail is refused and why.
+type FieldError struct {
+	Field string // in lower case, as in "subject"
+	Err   error
+}
+
+// Error names the field and what is wrong with it.
+func (e *FieldError) Error() string { return e.Field + " " + e.Err.Error() }
+
+// Unwrap returns the reason alone.
+func (e *FieldError) Unwrap() error { return e.Err }
+
+// State is where a mail is on its way.
+type State string
+
+// The states of a mail.
+const (
+	Queued State = "queued" // waits for NextTry
+	Sent   State = "sent"   // the mail server has taken it, or a Capture has
+	Failed State = "failed" // given up; kept, so that a person can see it and try again
+)
+
+// Attachment is a file that goes with a mail.
+type Attachment struct {
+	Name  string // as the reader sees it, without a folder
+	Type  string // media type, such as "text/calendar; charset=utf-8"
+	Bytes []byte
+}
+
+// Mail is one message to one person.
+type Mail struct {
+	ID      int64
+	To      string // one address, without a name
+	Subject string
+	Text    string // plain text; lines end with \n
+	Attach  []Attachment
+
+	// Key is the same for the same message, however often it is queued or sent, and
+	// differs between messages: "reminder/place-41".
+	Key string
+
+	Created   time.Time
+	NextTry   time.Time // not tried before; while claimed, the end of the claim
+	UselessAt time.Time // given up rather than sent from then on; zero: never
+	SentAt    time.Time // zero: not yet
+	Tries     int       // how often it has been claimed
+	LastError string
+	State     State
+}
+
+// Limits of a mail.
+const (
+	// House judgement: an encoded subject stays far below the 998 octets of a line.
+	// RFC 5322 (2008), section 2.1.1.
+	maxSubject = 200
+
+	// House judgement: our texts are one page; the limit only stops accidents.
+	maxText = 64 * 1024
+
+	// House judgement: room for a calendar file and a map, and below what servers take.
+	maxAttached = 5 << 20
+
+	// House judgement: keys are short and become an index in a table.
+	maxKey = 200
+)
+
+// Check returns what is wrong with the mail, each as a FieldError, else nil. Every
+// sender asks it, so that no field can end a header and begin another.
+func (m Mail) Check() error {
+	_, addressErr := ParseAddress(m.To)
+	errs := []error{addressErr, checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey), checkText(m.Text)}
+	size := 0
+	for _, a := range m.Attach {
+		errs = append(errs, a.check())
+		size += len(a.Bytes)
+	}
+	if size > maxAttached {
+		errs = append(errs, &FieldError{"attachments", fmt.Errorf("%w: %d bytes, most are %d", ErrTooLong, size, maxAttached)})
+	}
+	return errors.Join(errs...)
+}
+
+func (a Attachment) check() error {
+	if strings.ContainsAny(a.Name, `/\"`) {
+		return &FieldError{"attachment name", errors.New("has a slash or a quotation mark")}
+	}
+	return errors.Join(checkLine("attachment name", a.Name, maxSubject), checkLine("attachment type", a.Type, maxSubject))
+}
+
+// checkLine refuses what cannot stand in one line of a header.
+func checkLine(field, s string, most int) error {
+	switch {
+	case strings.TrimSpace(s) == "":
+		return &FieldError{field, ErrEmpty}
+	case !utf8.ValidString(s):
+		return &FieldError{field, ErrNotText}
+	case strings.ContainsFunc(s, breaksLine):
+		return &FieldError{field, ErrLineBreak}
+	case utf8.RuneCountInString(s) > most:
+		return &FieldError{field, fmt.Errorf("%w: most are %d characters", ErrTooLong, most)}
+	}
+	return nil
+}
+
+// breaksLine also counts the two separators that Unicode takes for line ends.
+func breaksLine(r rune) bool {
+	return unicode.IsControl(r) || r == '\u2028' || r == '\u2029'
+}
+
+func checkText(s string) error {
+	strange := func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }
+	switch {
+	case strings.TrimSpace(s) == "":
+		return &FieldError{"text", ErrEmpty}
+	case !utf8.ValidString(s):
+		return &FieldError{"text", ErrNotText}
+	case strings.ContainsFunc(s, strange):
+		return &FieldError{"text", ErrLineBreak}
+	case len(s) > maxText:
+		return &FieldError{"text", fmt.Errorf("%w: most are %d bytes", ErrTooLong, maxText)}
+	}
+	return nil
+}
