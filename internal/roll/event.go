@@ -1,0 +1,95 @@
+package roll
+
+import (
+	"time"
+
+	"saltbush/internal/unit"
+)
+
+// PersonID names one person on one roll: a UUID in lower-case text. A walk-up's is made
+// on the device that records the joining.
+type PersonID string
+
+// EventID names one event: a UUID in lower-case text, made on the device, so that a
+// record sent twice is known to be one.
+type EventID string
+
+// HikeID is the number of the hike that a roll belongs to.
+type HikeID int64
+
+// Kind says what an event records.
+type Kind string
+
+// The kinds of event. Their texts go over the wire and into the database: add, never
+// rename.
+const (
+	KindHere       Kind = "here"        // Persons are at the trailhead.
+	KindAbsent     Kind = "absent"      // Persons did not come.
+	KindJoined     Kind = "joined"      // One person, Name: a walk-up, or one who rejoins on the trail.
+	KindTurnedAway Kind = "turned-away" // Persons do not walk; Note is the reason.
+	KindDeparted   Kind = "departed"    // Number left the trailhead; Persons are their names.
+	KindCounted    Kind = "counted"     // Number is the leader's count, Sweep the sweep's.
+	KindLeftEarly  Kind = "left-early"  // Persons left with Buddies at Place for To; Minutes is the walk.
+	KindAtCar      Kind = "at-car"      // Persons who left early are safe.
+	KindSplit      Kind = "split"       // Parties are all the parties from now on.
+	KindRejoined   Kind = "rejoined"    // Parties are one again; each with its number on meeting.
+	KindDelayed    Kind = "delayed"     // Minutes more than planned; Note is the reason.
+	KindBack       Kind = "back"        // Persons are back at the trailhead, by name.
+	KindHandedOver Kind = "handed-over" // Persons are in the care of responders, To says whose.
+	KindReported   Kind = "reported"    // Note is a message; Trouble says that it asks for help.
+	KindStoodDown  Kind = "stood-down"  // On-call ends the watch.
+	KindUndone     Kind = "undone"      // Retracts an earlier event.
+)
+
+// Kinds lists every kind in the order of a hike.
+func Kinds() []Kind {
+	return []Kind{
+		KindHere, KindAbsent, KindJoined, KindTurnedAway, KindDeparted, KindCounted,
+		KindLeftEarly, KindAtCar, KindSplit, KindRejoined, KindDelayed, KindBack,
+		KindHandedOver, KindReported, KindStoodDown, KindUndone,
+	}
+}
+
+// Event is one record. Which fields a kind needs is said beside the kind and held by
+// Validate; a zero Number or Sweep means that nobody gave one.
+type Event struct {
+	ID   EventID `json:"id"`
+	Kind Kind    `json:"kind"`
+	// At is when the thing happened by the clock of the device.
+	At time.Time `json:"at"`
+	// Recorded is when the server received the event, zero until it has.
+	Recorded time.Time `json:"recorded,omitzero"`
+	// By is the name or account of who recorded.
+	By      string     `json:"by"`
+	Device  string     `json:"device,omitempty"`
+	Name    string     `json:"name,omitempty"`
+	Persons []PersonID `json:"persons,omitempty"`
+	Buddies []PersonID `json:"buddies,omitempty"`
+	Number  int        `json:"number,omitempty"`
+	Sweep   int        `json:"sweep,omitempty"`
+	// Party is the name of the party that a count is of, empty for everyone.
+	Party   string `json:"party,omitempty"`
+	Parties []Part `json:"parties,omitempty"`
+	Place   string `json:"place,omitempty"`
+	// Along is how far along the track the place lies, zero where not known.
+	Along    unit.Length `json:"along_m,omitempty"`
+	To       string      `json:"to,omitempty"`
+	Minutes  int         `json:"minutes,omitempty"`
+	Trouble  bool        `json:"trouble,omitempty"`
+	Note     string      `json:"note,omitempty"`
+	Retracts EventID     `json:"retracts,omitempty"`
+}
+
+// Part is one party of a split, or one party as it was counted on meeting again.
+type Part struct {
+	Name    string     `json:"name"`
+	Staff   []PersonID `json:"staff,omitempty"`
+	Persons []PersonID `json:"persons,omitempty"`
+	Number  int        `json:"number,omitempty"`
+	// Meet is where the parties meet again and By the time agreed for it.
+	Meet string    `json:"meet,omitempty"`
+	By   time.Time `json:"by,omitzero"`
+}
+
+// everyone lists the staff and the walkers of a part, each once.
+func (p Part) everyone() []PersonID { return union(p.Staff, p.Persons) }

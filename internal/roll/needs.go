@@ -1,0 +1,98 @@
+package roll
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+func needPersons(e Event) error {
+	if len(e.Persons) == 0 {
+		return errors.New("persons is empty: say who")
+	}
+	return nil
+}
+
+func needOnePerson(e Event) error {
+	if len(e.Persons) != 1 {
+		return fmt.Errorf("persons lists %d people: record one at a time", len(e.Persons))
+	}
+	return nil
+}
+
+// needText asks for one of the event's texts by the name of its JSON key.
+func needText(key, ask string) check {
+	return func(e Event) error {
+		text := map[string]string{"name": e.Name, "note": e.Note, "place": e.Place, "to": e.To}[key]
+		if strings.TrimSpace(text) == "" {
+			return fmt.Errorf("%s is empty: %s", key, ask)
+		}
+		return nil
+	}
+}
+
+func needDeparted(e Event) error {
+	if e.Number == 0 {
+		return errors.New("number is empty: say how many left, staff included")
+	}
+	return nil
+}
+
+func needCount(e Event) error {
+	if e.Number == 0 && e.Sweep == 0 {
+		return errors.New("number and sweep are empty: give the leader's count, the sweep's or both")
+	}
+	return nil
+}
+
+func needMinutes(e Event) error {
+	if e.Minutes == 0 {
+		return errors.New("minutes is empty: say how much later than planned")
+	}
+	return nil
+}
+
+// needParties leaves missing staff and numbers to Fold: a bad split is a fact that must
+// be on the record, with its flag.
+func needParties(e Event) error {
+	if len(e.Parties) < 2 || len(e.Parties) > maxParties {
+		return fmt.Errorf("parties lists %d: between 2 and %d are needed", len(e.Parties), maxParties)
+	}
+	seen := make(map[string]bool, len(e.Parties))
+	for i, p := range e.Parties {
+		if err := needPart(p); err != nil {
+			return fmt.Errorf("party %d: %w", i+1, err)
+		}
+		if seen[p.Name] {
+			return fmt.Errorf("party %d: the name %q is taken by another", i+1, p.Name)
+		}
+		seen[p.Name] = true
+	}
+	return nil
+}
+
+func needPart(p Part) error {
+	if strings.TrimSpace(p.Name) == "" {
+		return errors.New("name is empty: call it by its leader or its pace")
+	}
+	if err := errors.Join(checkLine("name", p.Name, maxLine), checkLine("meet", p.Meet, maxLine)); err != nil {
+		return err
+	}
+	if err := checkIDs("staff", p.Staff); err != nil {
+		return err
+	}
+	if err := checkIDs("persons", p.Persons); err != nil {
+		return err
+	}
+	return checkNumber("number", p.Number)
+}
+
+func needTarget(e Event) error {
+	if !canonical(string(e.Retracts)) {
+		return fmt.Errorf("retracts %q is not a lower-case UUID: say which event is undone", e.Retracts)
+	}
+	if e.Retracts == e.ID {
+		return errors.New("retracts names the event itself")
+	}
+	return nil
+}

@@ -1,0 +1,191 @@
+package roll_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"saltbush/internal/roll"
+)
+
+func diffStates(a, b roll.State) string {
+	return cmp.Diff(a, b, cmpopts.IgnoreUnexported(roll.Person{}), cmpopts.EquateEmpty())
+}
+
+const crew = 8
+
+// drawEvent makes any event, sensible or not, about people on and off the roster.
+func drawEvent(t *rapid.T, n int) roll.Event {
+	who := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) roll.PersonID {
+		return person(rapid.IntRange(1, crew+2).Draw(t, "person"))
+	}), 0, crew)
+	e := roll.Event{
+		ID:      eventID(n),
+		Kind:    rapid.SampledFrom(roll.Kinds()).Draw(t, "kind"),
+		At:      clock(rapid.IntRange(0, 90).Draw(t, "minute")),
+		By:      rapid.SampledFrom([]string{"Walker 01", "Walker 02"}).Draw(t, "by"),
+		Persons: who.Draw(t, "persons"),
+		Buddies: who.Draw(t, "buddies"),
+		Name:    rapid.SampledFrom([]string{"", "Pat Example", "Kit Example"}).Draw(t, "name"),
+		Number:  rapid.IntRange(0, crew+2).Draw(t, "number"),
+		Sweep:   rapid.IntRange(0, crew+2).Draw(t, "sweep"),
+		Minutes: rapid.IntRange(0, 60).Draw(t, "minutes"),
+		Place:   rapid.SampledFrom([]string{"", "Wash", "Saddle"}).Draw(t, "place"),
+		Party:   rapid.SampledFrom([]string{"", "fast", "slow"}).Draw(t, "party"),
+		Trouble: rapid.Bool().Draw(t, "trouble"),
+	}
+	for _, name := range []string{"fast", "slow"} {
+		e.Parties = append(e.Parties, roll.Part{Name: name, Staff: who.Draw(t, "staff"),
+			Persons: who.Draw(t, "part"), Number: rapid.IntRange(0, crew).Draw(t, "part number")})
+	}
+	if e.Kind == roll.KindUndone {
+		e.Retracts = eventID(rapid.IntRange(1, 30).Draw(t, "retracts"))
+	}
+	return e
+}
+
+func drawEvents(t *rapid.T) []roll.Event {
+	events := make([]roll.Event, rapid.IntRange(0, 25).Draw(t, "events"))
+	for i := range events {
+		events[i] = drawEvent(t, i+1)
+	}
+	return events
+}
+
+func shuffled(t *rapid.T, events []roll.Event) []roll.Event {
+	out := append([]roll.Event{}, events...)
+	seed := rapid.Uint64().Draw(t, "seed")
+	rand.New(rand.NewPCG(seed, 1)).Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
+	return out
+}
+
+func TestOrderOfArrivalChangesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := drawEvents(t)
+		if diff := diffStates(roll.Fold(roster(crew), events), roll.Fold(roster(crew), shuffled(t, events))); diff != "" {
+			t.Fatalf("order of arrival changed the state:\n%s", diff)
+		}
+	})
+}
+
+func TestRepeatsChangeNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := drawEvents(t)
+		again := append([]roll.Event{}, events...)
+		for i := range again { // the same record, now with the server's receipt
+			again[i].Recorded = again[i].At
+		}
+		twice := shuffled(t, append(again, events...))
+		if diff := diffStates(roll.Fold(roster(crew), again), roll.Fold(roster(crew), twice)); diff != "" {
+			t.Fatalf("a second arrival changed the state:\n%s", diff)
+		}
+	})
+}
+
+func TestTwoRecordsUnderOneIDKeepTheFirstReceived(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		first, second := drawEvent(t, 1), drawEvent(t, 1)
+		first.Recorded, second.Recorded = clock(100), clock(101)
+		first.Note, second.Note = "first", "second"
+		got := roll.Fold(roster(crew), shuffled(t, []roll.Event{second, first}))
+		want := roll.Fold(roster(crew), []roll.Event{first})
+		if kindsOf(got.Flags)[roll.FlagSameID] != 1 {
+			t.Fatalf("flags = %v, want the clash flagged", kindsOf(got.Flags))
+		}
+		got.Flags, want.Flags = nil, nil
+		if diff := diffStates(want, got); diff != "" {
+			t.Fatalf("the later record had a say:\n%s", diff)
+		}
+	})
+}
+
+func TestExpectedIsArithmetic(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := roll.Fold(roster(crew), drawEvents(t))
+		if s.Expected != s.Out+s.Joined-s.LeftEarly-s.HandedOver || s.Expected < 0 {
+			t.Fatalf("expected %d = %d + %d - %d - %d does not add up", s.Expected, s.Out, s.Joined, s.LeftEarly, s.HandedOver)
+		}
+		out := 0
+		for _, p := range s.People {
+			if p.Where == roll.WhereOut {
+				out++
+			}
+		}
+		if out > s.Expected {
+			t.Fatalf("%d people are out by name, only %d expected", out, s.Expected)
+		}
+	})
+}
+
+func TestNobodyVanishes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := drawEvents(t)
+		undone := map[roll.EventID]bool{}
+		for _, e := range events {
+			if e.Kind == roll.KindUndone {
+				undone[e.Retracts] = true
+			}
+		}
+		s := roll.Fold(roster(crew), events)
+		want := map[roll.PersonID]bool{}
+		for _, p := range roster(crew) {
+			want[p.ID] = true
+		}
+		for _, e := range events {
+			if e.Kind == roll.KindBack && !undone[e.ID] {
+				for _, id := range e.Persons {
+					want[id] = true
+				}
+			}
+		}
+		seen := map[roll.PersonID]int{}
+		for _, p := range s.People {
+			seen[p.ID]++
+		}
+		for id := range want {
+			if seen[id] != 1 {
+				t.Fatalf("%s is on %d lines of the roll, want 1", id, seen[id])
+			}
+		}
+		if s.AllAccounted != (s.CanStandDown() == nil) || s.AllAccounted != (len(s.Missing()) == 0) {
+			t.Fatalf("all accounted %v, but missing %v", s.AllAccounted, s.Missing())
+		}
+	})
+}
+
+func TestUndoingEverythingLeavesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := drawEvents(t)
+		for i, e := range events {
+			if e.Kind == roll.KindUndone {
+				events[i].Kind = roll.KindHere
+			}
+		}
+		all := append([]roll.Event{}, events...)
+		for i, e := range events {
+			all = append(all, roll.Event{ID: eventID(100 + i), Kind: roll.KindUndone, At: clock(i), By: e.By, Retracts: e.ID})
+		}
+		if diff := diffStates(roll.Fold(roster(crew), nil), roll.Fold(roster(crew), shuffled(t, all))); diff != "" {
+			t.Fatalf("something is left (-none +undone):\n%s", diff)
+		}
+	})
+}
+
+func FuzzFold(f *testing.F) {
+	f.Add([]byte("ab"), "here", 3)
+	f.Fuzz(func(t *testing.T, who []byte, kind string, number int) {
+		var events []roll.Event
+		for i, b := range who {
+			events = append(events, roll.Event{ID: roll.EventID(fmt.Sprint(b % 7)), Kind: roll.Kind(kind), At: clock(i),
+				Persons: []roll.PersonID{roll.PersonID(fmt.Sprint(b))}, Number: number, Retracts: roll.EventID(fmt.Sprint(b % 5))})
+		}
+		s := roll.Fold(roster(3), events)
+		if len(s.People) < 3 {
+			t.Fatalf("%d people left of 3", len(s.People))
+		}
+	})
+}

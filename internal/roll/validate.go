@@ -1,0 +1,159 @@
+package roll
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/google/uuid"
+)
+
+// House judgement: bounds that no public day hike reaches, so that a slip of the thumb or
+// a hostile device cannot fill the roll.
+const (
+	maxPeople  = 500
+	maxMinutes = 12 * 60
+	maxParties = 10
+	maxLine    = 200
+	maxNote    = 4000
+)
+
+// Validate reports the first thing that keeps the event from being recorded, in words for
+// whoever records. It does not look at other events: what contradicts them is kept and
+// flagged by Fold.
+func (e Event) Validate() error {
+	if !slices.Contains(Kinds(), e.Kind) {
+		return fmt.Errorf("kind %q is not one that the roll knows", e.Kind)
+	}
+	for _, check := range append(commonChecks(), checksOf(e.Kind)...) {
+		if err := check(e); err != nil {
+			return fmt.Errorf("%s: %w", e.Kind, err)
+		}
+	}
+	return nil
+}
+
+// check looks at one thing in an event.
+type check func(Event) error
+
+func commonChecks() []check {
+	return []check{checkIdentity, checkText, checkPeople, checkNumbers}
+}
+
+// checksOf returns what a kind needs beyond what all events need.
+func checksOf(k Kind) []check {
+	switch k {
+	case KindHere, KindAbsent, KindAtCar, KindBack:
+		return []check{needPersons}
+	case KindJoined:
+		return []check{needOnePerson, needText("name", "write the name of who joined")}
+	case KindTurnedAway:
+		return []check{needPersons, needText("note", "write the reason")}
+	case KindDeparted:
+		return []check{needDeparted}
+	case KindCounted:
+		return []check{needCount, needText("place", "say where the count was made")}
+	case KindLeftEarly:
+		return []check{needPersons, needText("place", "say where they left the group"), needText("to", "say where they are going")}
+	case KindSplit, KindRejoined:
+		return []check{needParties, needText("place", "say where")}
+	case KindDelayed:
+		return []check{needMinutes, needText("note", "write the reason")}
+	case KindHandedOver:
+		return []check{needPersons, needText("place", "say where"), needText("to", "say who took them over")}
+	case KindReported:
+		return []check{needText("note", "write the message")}
+	case KindUndone:
+		return []check{needTarget}
+	}
+	return nil
+}
+
+func checkIdentity(e Event) error {
+	switch {
+	case !canonical(string(e.ID)):
+		return fmt.Errorf("id %q is not a lower-case UUID", e.ID)
+	case e.At.IsZero():
+		return errors.New("at is empty: say when it happened")
+	case e.At.Year() < 2000 || e.At.Year() > 2200:
+		return fmt.Errorf("at has the year %d: the device's clock looks wrong", e.At.Year())
+	case strings.TrimSpace(e.By) == "":
+		return errors.New("by is empty: say who records this")
+	}
+	return nil
+}
+
+// canonical holds ids to one spelling, or one event could arrive under two.
+func canonical(id string) bool {
+	u, err := uuid.Parse(id)
+	return err == nil && u.String() == id
+}
+
+func checkText(e Event) error {
+	lines := []struct{ what, text string }{
+		{"by", e.By}, {"device", e.Device}, {"name", e.Name},
+		{"party", e.Party}, {"place", e.Place}, {"to", e.To},
+	}
+	for _, l := range lines {
+		if err := checkLine(l.what, l.text, maxLine); err != nil {
+			return err
+		}
+	}
+	return checkLine("note", e.Note, maxNote)
+}
+
+func checkLine(what, text string, limit int) error {
+	if len(text) > limit {
+		return fmt.Errorf("%s is longer than %d bytes", what, limit)
+	}
+	// A zero byte is legal in JSON and refused by PostgreSQL's jsonb.
+	if strings.ContainsRune(text, 0) || !utf8.ValidString(text) {
+		return fmt.Errorf("%s holds a character that cannot be kept", what)
+	}
+	return nil
+}
+
+func checkPeople(e Event) error {
+	if err := checkIDs("persons", e.Persons); err != nil {
+		return err
+	}
+	return checkIDs("buddies", e.Buddies)
+}
+
+func checkIDs(what string, ids []PersonID) error {
+	if len(ids) > maxPeople {
+		return fmt.Errorf("%s lists %d people, more than %d", what, len(ids), maxPeople)
+	}
+	for i, id := range ids {
+		if !canonical(string(id)) {
+			return fmt.Errorf("%s, number %d: %q is not a lower-case UUID", what, i+1, id)
+		}
+	}
+	return nil
+}
+
+func checkNumbers(e Event) error {
+	if err := checkNumber("number", e.Number); err != nil {
+		return err
+	}
+	if err := checkNumber("sweep", e.Sweep); err != nil {
+		return err
+	}
+	if e.Minutes < 0 || e.Minutes > maxMinutes {
+		return fmt.Errorf("minutes %d is not between 0 and %d", e.Minutes, maxMinutes)
+	}
+	if math.IsNaN(e.Along.Metres()) || math.IsInf(e.Along.Metres(), 0) || e.Along < 0 {
+		return errors.New("along_m is not a distance along the track")
+	}
+	return nil
+}
+
+func checkNumber(what string, n int) error {
+	if n < 0 || n > maxPeople {
+		return fmt.Errorf("%s %d is not between 0 and %d people", what, n, maxPeople)
+	}
+	return nil
+}
