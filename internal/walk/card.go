@@ -1,0 +1,70 @@
+package walk
+
+import (
+	"math"
+
+	"saltbush/internal/unit"
+)
+
+// Card is the leader's pace card: hold the beat and let the step change with the slope.
+type Card struct {
+	Beat  int // steps a minute, one foot at a time, the same on every slope
+	Level Stride
+	Up    Stride
+	Down  Stride
+}
+
+// Stride is one line of a pace card.
+type Stride struct {
+	Slope     unit.Slope
+	Speed     unit.Speed
+	Step      unit.Length // one foot to the other
+	Breathing string
+}
+
+// beat returns the steps a minute of a pace. Common practice, no source: about 100 is an
+// easy walk, and the classes lie ten steps apart.
+func (p Pace) beat() int {
+	switch p {
+	case Gentle:
+		return 95
+	case Brisk:
+		return 115
+	default:
+		return 105
+	}
+}
+
+// NewCard makes the pace card of a pace for a climb and a descent such as the trail has.
+// The signs of the two slopes do not matter. Speed is beat times step (common practice,
+// no source), so the step is what is left to shorten uphill.
+func NewCard(pace Pace, up, down unit.Slope) (Card, error) {
+	factor, err := pace.timeFactor()
+	if err != nil {
+		return Card{}, err
+	}
+	for _, s := range []unit.Slope{up, down} {
+		if err := (Leg{Slope: s}).check(); err != nil {
+			return Card{}, err
+		}
+	}
+	up, down = unit.Slope(math.Abs(float64(up))), -unit.Slope(math.Abs(float64(down)))
+	line := func(s unit.Slope) Stride {
+		speed := Rate(s) / unit.Speed(factor)
+		return Stride{s, speed, unit.Length(speed.MetresPerSecond() * 60 / float64(pace.beat())), breathing(s)}
+	}
+	return Card{Beat: pace.beat(), Level: line(0), Up: line(up), Down: line(down)}, nil
+}
+
+// breathing returns the rhythm for a slope. Common practice, no source: six, four or two
+// paces a breath; the limits between them (5 and 15 percent) are a House judgement.
+func breathing(s unit.Slope) string {
+	switch {
+	case s >= 0.15:
+		return "one breath every two paces: in on one, out on the next"
+	case s >= 0.05:
+		return "one breath every four paces: two in, two out"
+	default:
+		return "one breath every six paces: three in, three out"
+	}
+}

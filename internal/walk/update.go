@@ -1,0 +1,88 @@
+package walk
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"saltbush/internal/unit"
+)
+
+// Update returns the estimate made afresh from one report: the share of the planned work
+// that is done, and the time since departure. Quantiles still count from departure.
+//
+// The model: every part of the walk takes its planned time, times a factor that lasts the
+// day (log-normal, Group), times a factor of that part alone (log-normal, Route, wider
+// for a shorter part since less evens out). The day's factor is learned by the conjugate
+// rule for a normal mean with a known spread (Gelman et al., Bayesian Data Analysis, 3rd
+// ed. 2013, section 2.5); the route still to go keeps its own. In this model the newest
+// report holds all that earlier ones said, so updates do not pile up: each starts from
+// the plan.
+func (e Estimate) Update(done unit.Fraction, elapsed time.Duration) (Estimate, error) {
+	if err := e.checkReport(done, elapsed); err != nil {
+		return Estimate{}, err
+	}
+	e.Done, e.Past = done, elapsed
+	day, doubt := e.learn(done, elapsed-e.Waited)
+	toGo := e.planned() * float64(1-done) * math.Exp(day)
+	e.Sigma = unit.Fraction(math.Sqrt(doubt + e.partVariance(1-done)))
+	e.P50 = elapsed + time.Duration(math.Round(toGo))
+	e.P90 = e.Quantile(0.90)
+	return e, nil
+}
+
+func (e Estimate) checkReport(done unit.Fraction, elapsed time.Duration) error {
+	switch {
+	case !(done >= 0 && done <= 1):
+		return fmt.Errorf("share of the work done %g is not between 0 and 1", float64(done))
+	case elapsed < 0 || elapsed > longestWalk:
+		return fmt.Errorf("time since departure %s is not between 0 and %s", elapsed, longestWalk)
+	case elapsed < e.Waited:
+		return fmt.Errorf("time since departure %s is less than the %s waited", elapsed, e.Waited)
+	case done > 0 && elapsed == e.Waited:
+		return fmt.Errorf("share of the work done %g in no time at all", float64(done))
+	}
+	return nil
+}
+
+// planned returns the middle time of the plan in nanoseconds.
+func (e Estimate) planned() float64 { return float64(e.MovingP50 + e.Breaks) }
+
+// learn returns the mean and variance of the day's log factor after walking a share of
+// the work in a time. Nothing walked teaches nothing.
+func (e Estimate) learn(done unit.Fraction, walked time.Duration) (mean, variance float64) {
+	prior := float64(e.Group * e.Group)
+	if done == 0 || prior == 0 {
+		return 0, prior
+	}
+	seen := math.Log(float64(walked) / (e.planned() * float64(done)))
+	noise := e.partVariance(done)
+	trust := prior / (prior + noise)
+	return trust * seen, (1 - trust) * prior
+}
+
+// partVariance returns the log variance of the route's own factor over a share of the
+// work. Independent delays along the way give a part of share w the squared coefficient
+// of variation c^2/w; the log-normal with that coefficient has log variance
+// ln(1 + c^2/w) (Aitchison and Brown 1957, The Lognormal Distribution). The whole route
+// has exactly Route squared.
+func (e Estimate) partVariance(share unit.Fraction) float64 {
+	if share <= 0 {
+		return 0
+	}
+	whole := math.Expm1(float64(e.Route * e.Route))
+	return math.Log1p(whole / float64(share))
+}
+
+// Delay returns the estimate moved later by a reported stop that was not planned, such as
+// waiting out thunder. Call it when the stop is over or its length is known.
+func (e Estimate) Delay(by time.Duration) (Estimate, error) {
+	if by < 0 || by > longestWalk-e.Waited {
+		return Estimate{}, fmt.Errorf("delay %s is not between 0 and %s", by, longestWalk)
+	}
+	e.Waited += by
+	e.Past += by
+	e.P50 += by
+	e.P90 += by
+	return e, nil
+}
