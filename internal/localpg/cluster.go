@@ -42,18 +42,33 @@ func (s *Server) ensureCluster(ctx context.Context, made int) error {
 // createCluster makes the cluster under another name and renames it when it is whole: a
 // killed initdb leaves nothing half made.
 func (s *Server) createCluster(ctx context.Context) error {
-	fresh := s.data() + ".new"
+	s.sweepUnfinished()
 	var err error
 	for _, locale := range locales(s.major) {
-		if err = s.initdb(ctx, fresh, locale); err == nil {
+		var fresh string
+		if fresh, err = s.initdb(ctx, locale); err == nil {
 			return s.adopt(fresh)
 		}
+		_ = os.RemoveAll(fresh)
 		if !errors.Is(err, errLocale) {
 			return err
 		}
 	}
 	return err
 }
+
+// sweepUnfinished removes what a killed initdb left. It may be dying still and clean up
+// after itself, so what does not go now goes the next time; names are never used twice.
+func (s *Server) sweepUnfinished() {
+	left, _ := filepath.Glob(s.data() + unfinished + "*")
+	for _, d := range left {
+		_ = stopOrphan(d)
+		_ = os.RemoveAll(d)
+	}
+}
+
+// unfinished is put behind the name of the data folder while initdb works on it.
+const unfinished = ".new-"
 
 func (s *Server) adopt(fresh string) error {
 	if err := os.Rename(fresh, s.data()); err != nil {
@@ -80,9 +95,13 @@ func locales(major int) [][]string {
 // errLocale marks a build or system that lacks the locale asked for.
 var errLocale = errors.New("locale not to be had")
 
-func (s *Server) initdb(ctx context.Context, fresh string, locale []string) error {
-	if err := s.emptyFolder(fresh); err != nil {
-		return err
+// initdb makes a cluster in a new folder beside the data folder.
+func (s *Server) initdb(ctx context.Context, locale []string) (fresh string, err error) {
+	if fresh, err = os.MkdirTemp(s.dir, filepath.Base(s.data())+unfinished); err != nil {
+		return "", err
+	}
+	if err := s.account.own(fresh); err != nil {
+		return fresh, err
 	}
 	args := append([]string{"-D", fresh, "-U", superuser, "-A", "trust", "-E", "UTF8", "--no-instructions"}, locale...)
 	if s.volatile {
@@ -91,36 +110,19 @@ func (s *Server) initdb(ctx context.Context, fresh string, locale []string) erro
 	c := s.command(ctx, "initdb", args...)
 	var said, wrong bytes.Buffer
 	c.Stdout, c.Stderr = &said, &wrong
-	err := runPinned(c)
+	err = runPinned(c)
 	if err == nil || ctx.Err() != nil {
-		return errors.Join(err, ctx.Err())
+		return fresh, errors.Join(err, ctx.Err())
 	}
 	if mentionsLocale(wrong.String()) {
 		err = errors.Join(err, errLocale)
 	}
-	return fmt.Errorf("make the database in %s: initdb: %w\n%s%s", s.dir, err, tail(said.Bytes()), tail(wrong.Bytes()))
+	return fresh, fmt.Errorf("make the database in %s: initdb: %w\n%s%s", s.dir, err, tail(said.Bytes()), tail(wrong.Bytes()))
 }
 
 func mentionsLocale(stderr string) bool {
 	low := strings.ToLower(stderr)
 	return strings.Contains(low, "icu") || strings.Contains(low, "locale")
-}
-
-// emptyFolder makes an empty folder that is the account's. A killed initdb may have left
-// one behind, with a process in it that still writes.
-func (s *Server) emptyFolder(dir string) error {
-	if _, err := os.Stat(dir); err == nil {
-		if err := stopOrphan(dir); err != nil {
-			return err
-		}
-	}
-	if err := os.RemoveAll(dir); err != nil {
-		return err
-	}
-	if err := os.Mkdir(dir, 0o700); err != nil {
-		return err
-	}
-	return s.account.own(dir)
 }
 
 // tail keeps what fits an error message of a program's output.

@@ -1,0 +1,180 @@
+package localpg_test
+
+import (
+	"bufio"
+	"errors"
+	"io/fs"
+	"os"
+	osexec "os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"saltbush/internal/localpg"
+)
+
+// TestKill kills the starter of a cluster, which is this test binary run again, in every
+// way, and has the next start find the data whole.
+func TestKill(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		kill func(t *testing.T, c *osexec.Cmd, postmaster int)
+	}{
+		{"the starter alone: the server follows", func(t *testing.T, c *osexec.Cmd, pm int) {
+			signal(t, c.Process.Pid, syscall.SIGKILL)
+			waitGone(t, pm)
+		}},
+		{"the starter alone: the next start does not wait", func(t *testing.T, c *osexec.Cmd, _ int) {
+			signal(t, c.Process.Pid, syscall.SIGKILL)
+		}},
+		{"the starter with its server stopped: the orphan is ended", func(t *testing.T, c *osexec.Cmd, pm int) {
+			signal(t, pm, syscall.SIGSTOP) // holds the death signal back
+			signal(t, c.Process.Pid, syscall.SIGKILL)
+			time.AfterFunc(300*time.Millisecond, func() { _ = syscall.Kill(pm, syscall.SIGCONT) })
+		}},
+		{"both: crash recovery, with the server left a zombie", func(t *testing.T, c *osexec.Cmd, pm int) {
+			signal(t, c.Process.Pid, syscall.SIGSTOP) // so that it does not reap the server
+			signal(t, pm, syscall.SIGKILL)
+			signal(t, c.Process.Pid, syscall.SIGKILL)
+		}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			programs(t)
+			adoptOrphans(t)
+			dir := folder(t)
+			c, dsn := startChild(t, dir)
+			exec(t, dsn, "CREATE TABLE kept AS SELECT 'yes' AS v")
+			socket := socketFolder(t, dir)
+			tt.kill(t, c, postmaster(t, dir))
+			_ = c.Wait()
+			s := start(t, localpg.Options{Dir: dir})
+			if got := query(t, s.DSN("postgres"), "SELECT v FROM kept"); got != "yes" {
+				t.Errorf("after the kill got %q", got)
+			}
+			if _, err := os.Stat(socket); !errors.Is(err, fs.ErrNotExist) {
+				t.Errorf("left-over socket folder %s: %v, want it swept", socket, err)
+			}
+		})
+	}
+}
+
+// TestZombieHoldsPidFile shows the trap that the pid file is dropped for: without that,
+// the server takes the zombie of the last one for alive.
+func TestZombieHoldsPidFile(t *testing.T) {
+	programs(t)
+	adoptOrphans(t)
+	dir := folder(t)
+	c, _ := startChild(t, dir)
+	pm := postmaster(t, dir)
+	signal(t, c.Process.Pid, syscall.SIGSTOP)
+	signal(t, pm, syscall.SIGKILL)
+	signal(t, c.Process.Pid, syscall.SIGKILL)
+	_ = c.Wait()
+	stat, err := os.ReadFile("/proc/" + strconv.Itoa(pm) + "/stat")
+	if err != nil || !strings.Contains(string(stat), ") Z ") {
+		t.Fatalf("the killed server is no zombie: %s, %v", stat, err)
+	}
+	if got := postmaster(t, dir); got != pm {
+		t.Fatalf("pid file names %d, want the zombie %d", got, pm)
+	}
+	start(t, localpg.Options{Dir: dir})
+}
+
+// TestKillWithinInitdb kills the starter before there is a cluster.
+func TestKillWithinInitdb(t *testing.T) {
+	programs(t)
+	dir := folder(t)
+	c := childCommand(t, dir)
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	for end := time.Now().Add(10 * time.Second); ; time.Sleep(time.Millisecond) {
+		if begun, _ := filepath.Glob(filepath.Join(dir, "data.new-*", "PG_VERSION")); begun != nil {
+			break
+		}
+		if time.Now().After(end) {
+			t.Fatal("initdb did not begin")
+		}
+	}
+	signal(t, c.Process.Pid, syscall.SIGKILL)
+	_ = c.Wait()
+	start(t, localpg.Options{Dir: dir})
+}
+
+// TestShellInDataFolder has a process stand in the data folder that is no server: it must
+// be neither waited for nor ended.
+func TestShellInDataFolder(t *testing.T) {
+	dir := folder(t)
+	stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))
+	c := osexec.Command("sleep", "60")
+	c.Dir = filepath.Join(dir, "data")
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = c.Process.Kill(); _ = c.Wait() }()
+	start(t, localpg.Options{Dir: dir, Volatile: true})
+	stat, err := os.ReadFile("/proc/" + strconv.Itoa(c.Process.Pid) + "/stat")
+	if err != nil || strings.Contains(string(stat), ") Z ") {
+		t.Errorf("the bystander was ended: %s, %v", stat, err)
+	}
+}
+
+func childCommand(t *testing.T, dir string) *osexec.Cmd {
+	t.Helper()
+	exe, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := osexec.Command(exe)
+	c.Env = append(os.Environ(), childDir+"="+dir)
+	t.Cleanup(func() { _ = c.Process.Kill() })
+	return c
+}
+
+// startChild returns the starter, and the connection string that it prints when ready.
+func startChild(t *testing.T, dir string) (*osexec.Cmd, string) {
+	t.Helper()
+	c := childCommand(t, dir)
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	line, err := bufio.NewReader(out).ReadString('\n')
+	if err != nil || strings.HasPrefix(line, "error:") {
+		t.Fatalf("child: %s %v", line, err)
+	}
+	return c, strings.TrimSpace(line)
+}
+
+// adoptOrphans makes this process the parent of orphans, which it does not reap: it stands
+// for a container's first process. prctl(2), PR_SET_CHILD_SUBREAPER = 36.
+func adoptOrphans(t *testing.T) {
+	t.Helper()
+	if _, _, e := syscall.RawSyscall(syscall.SYS_PRCTL, 36, 1, 0); e != 0 {
+		t.Fatalf("prctl: %v", e)
+	}
+}
+
+func signal(t *testing.T, pid int, s syscall.Signal) {
+	t.Helper()
+	if err := syscall.Kill(pid, s); err != nil {
+		t.Fatalf("%v to %d: %v", s, pid, err)
+	}
+}
+
+func waitGone(t *testing.T, pid int) {
+	t.Helper()
+	for end := time.Now().Add(10 * time.Second); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+		stat, err := os.ReadFile("/proc/" + strconv.Itoa(pid) + "/stat")
+		if err != nil || strings.Contains(string(stat), ") Z ") {
+			return
+		}
+	}
+	t.Fatalf("process %d is still there", pid)
+}
