@@ -167,8 +167,11 @@ func domainOf(address string) string {
 }
 
 func (s *SMTP) client(d *dialled) (*gomail.Client, error) {
+	// The context of Send keeps the time; the library's own limit, which counts for each
+	// step anew, only has to be later.
+	later := 2 * s.server.Timeout
 	options := []gomail.Option{
-		gomail.WithPort(s.server.Port), gomail.WithTimeout(s.server.Timeout), gomail.WithHELO(s.server.Hello),
+		gomail.WithPort(s.server.Port), gomail.WithTimeout(later), gomail.WithHELO(s.server.Hello),
 		gomail.WithTLSConfig(s.server.TLS), gomail.WithDialContextFunc(d.dial), gomail.WithTLSPolicy(s.policy()),
 		gomail.WithoutNoop(),
 	}
