@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -15,92 +14,6 @@ import (
 
 	"saltbush/internal/message"
 )
-
-// memory is an Outbox as its contract says, for tests.
-type memory struct {
-	mu       sync.Mutex
-	mails    []message.Mail
-	sentFail error // what MarkSent says instead of working
-}
-
-func (b *memory) Queue(_ context.Context, now time.Time, mails ...message.Mail) error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	for _, m := range mails {
-		if slices.ContainsFunc(b.mails, func(o message.Mail) bool { return o.Key == m.Key }) {
-			continue
-		}
-		m.ID, m.Created, m.NextTry, m.State = int64(len(b.mails)+1), now, now, message.Queued
-		b.mails = append(b.mails, m)
-	}
-	return nil
-}
-
-func (b *memory) Claim(_ context.Context, now time.Time, hold time.Duration, n int) ([]message.Mail, error) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	var due []*message.Mail
-	for i := range b.mails {
-		if m := &b.mails[i]; m.State == message.Queued && !m.NextTry.After(now) {
-			due = append(due, m)
-		}
-	}
-	slices.SortStableFunc(due, func(x, y *message.Mail) int { return x.NextTry.Compare(y.NextTry) })
-	var out []message.Mail
-	for _, m := range due[:min(n, len(due))] {
-		m.Tries++
-		m.NextTry = now.Add(hold)
-		out = append(out, *m)
-	}
-	return out, nil
-}
-
-func (b *memory) MarkSent(_ context.Context, m message.Mail, at time.Time) error {
-	if b.sentFail != nil {
-		return b.sentFail
-	}
-	return b.change(m.ID, func(kept *message.Mail) {
-		kept.State, kept.SentAt, kept.LastError = message.Sent, at, ""
-	})
-}
-
-func (b *memory) MarkFailed(_ context.Context, m message.Mail, reason string, next time.Time) error {
-	return b.change(m.ID, func(kept *message.Mail) {
-		if kept.Tries != m.Tries || kept.State == message.Sent {
-			return
-		}
-		kept.LastError, kept.NextTry = reason, next
-		if next.IsZero() {
-			kept.State = message.Failed
-		}
-	})
-}
-
-func (b *memory) Requeue(_ context.Context, id int64, now time.Time) error {
-	return b.change(id, func(kept *message.Mail) {
-		kept.State, kept.NextTry, kept.Tries, kept.UselessAt = message.Queued, now, 0, time.Time{}
-	})
-}
-
-func (b *memory) Recent(context.Context, int) ([]message.Mail, error) { return b.all(), nil }
-
-func (b *memory) change(id int64, f func(*message.Mail)) error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	for i := range b.mails {
-		if b.mails[i].ID == id {
-			f(&b.mails[i])
-			return nil
-		}
-	}
-	return message.ErrNotFound
-}
-
-func (b *memory) all() []message.Mail {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	return slices.Clone(b.mails)
-}
 
 // sends is a Sender that asks a function.
 type sends func(context.Context, message.Mail) error
