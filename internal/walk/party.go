@@ -167,3 +167,6 @@ func slowestOf(n int) float64 {
 // GroupFactor returns how much longer the party takes than one person of its pace, for
 // showing beside an estimate: 112 % takes 12 % longer than one person alone.
 func (p Party) GroupFactor() unit.Percent { return unit.Percent(100 * p.groupFactor()) }
+
+// Surfaces lists every surface, the easiest first.
+func Surfaces() []Surface { return []Surface{Firm, Rocky, Steps, Wash, LooseSand} }

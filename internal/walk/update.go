@@ -13,7 +13,7 @@ import (
 //
 // The model: every part of the walk takes its planned time, times a factor that lasts the
 // day (log-normal, Group), times a factor of that part alone (log-normal, Route, wider
-// for a shorter part since less evens out). The day's factor is learned by the conjugate
+// for a shorter part since less evens out, but of the same mean). The day's factor is learned by the conjugate
 // rule for a normal mean with a known spread (Gelman et al., Bayesian Data Analysis, 3rd
 // ed. 2013, section 2.5); the route still to go keeps its own. In this model the newest
 // report holds all that earlier ones said, so updates do not pile up: each starts from
@@ -24,7 +24,7 @@ func (e Estimate) Update(done unit.Fraction, elapsed time.Duration) (Estimate, e
 	}
 	e.Done, e.Past = done, elapsed
 	day, doubt := e.learn(done, elapsed-e.Waited)
-	toGo := e.planned() * float64(1-done) * math.Exp(day)
+	toGo := e.planned() * float64(1-done) * math.Exp(day+e.partMiddle(1-done))
 	e.Sigma = unit.Fraction(math.Sqrt(doubt + e.partVariance(1-done)))
 	e.P50 = elapsed + time.Duration(math.Round(toGo))
 	e.P90 = e.Quantile(0.90)
@@ -55,7 +55,7 @@ func (e Estimate) learn(done unit.Fraction, walked time.Duration) (mean, varianc
 	if done == 0 || prior == 0 {
 		return 0, prior
 	}
-	seen := math.Log(float64(walked) / (e.planned() * float64(done)))
+	seen := math.Log(float64(walked)/(e.planned()*float64(done))) - e.partMiddle(done)
 	noise := e.partVariance(done)
 	trust := prior / (prior + noise)
 	return trust * seen, (1 - trust) * prior
@@ -72,6 +72,17 @@ func (e Estimate) partVariance(share unit.Fraction) float64 {
 	}
 	whole := math.Expm1(float64(e.Route * e.Route))
 	return math.Log1p(whole / float64(share))
+}
+
+// partMiddle returns the log of the middle of the route's own factor over a share of the
+// work. Delays add up along the way, so every part has the same mean factor; a short part
+// is more skewed, and its middle lies further below its mean (log-normal: mean is middle
+// times exp of half the log variance, Aitchison and Brown 1957). Zero for the whole.
+func (e Estimate) partMiddle(share unit.Fraction) float64 {
+	if share <= 0 {
+		return 0
+	}
+	return (float64(e.Route*e.Route) - e.partVariance(share)) / 2
 }
 
 // Delay returns the estimate moved later by a reported stop that was not planned, such as
