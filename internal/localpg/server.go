@@ -199,6 +199,8 @@ func (s *Server) arguments() []string {
 		"unix_socket_directories": s.socket,
 		"unix_socket_permissions": "0700",
 		"logging_collector":       "off",
+		"TimeZone":                "UTC",
+		"log_timezone":            "UTC",
 	}
 	if s.volatile {
 		maps.Copy(settings, map[string]string{
