@@ -27,9 +27,10 @@ func finite(l unit.Length) bool {
 // runs returns the recording as unbroken runs of clean fixes.
 func runs(rec Recording, c *counts) [][]Fix {
 	var joined [][]Fix
+	zeroIsUnknown := zeroMeansUnknown(rec.Segments)
 	for _, segment := range rec.Segments {
 		c.fixes += len(segment)
-		run := dropSpikes(dropRepeats(segment, c), c)
+		run := dropSpikes(dropRepeats(withHeights(segment, zeroIsUnknown), c), c)
 		last := len(joined) - 1
 		switch {
 		case len(run) == 0:
@@ -43,7 +44,13 @@ func runs(rec Recording, c *counts) [][]Fix {
 		c.gaps++
 		c.skipped += end(joined[i-1]).At.DistanceTo(joined[i][0].At)
 	}
-	markHeights(joined, c)
+	for _, run := range joined {
+		for _, fix := range run {
+			if !fix.HasElevation {
+				c.noHeight++
+			}
+		}
+	}
 	return joined
 }
 
@@ -53,19 +60,25 @@ func adjoins(before, after []Fix) bool {
 	return end(before).At.DistanceTo(after[0].At) <= joinWithin
 }
 
-// dropRepeats copies the segment without fixes that repeat the one before. A height that
-// the first of them lacked is kept.
+// dropRepeats makes fixes that repeat the one before into one, whose height is the mean
+// of theirs. It works in place.
 func dropRepeats(segment []Fix, c *counts) []Fix {
-	kept := make([]Fix, 0, len(segment))
+	kept := segment[:0]
+	heights := 0.0 // how many are in the last kept fix
 	for _, fix := range segment {
 		last := len(kept) - 1
 		if last < 0 || kept[last].At.DistanceTo(fix.At) > repeatWithin {
-			kept = append(kept, fix)
+			kept, heights = append(kept, fix), 0
+			if fix.HasElevation {
+				heights = 1
+			}
 			continue
 		}
 		c.repeats++
-		if !kept[last].HasElevation {
-			kept[last].Elevation, kept[last].HasElevation = fix.Elevation, fix.HasElevation
+		if fix.HasElevation {
+			heights++
+			kept[last].Elevation += (fix.Elevation - kept[last].Elevation) / unit.Length(heights)
+			kept[last].HasElevation = true
 		}
 	}
 	return kept
@@ -127,26 +140,24 @@ func medianStep(run []Fix) unit.Length {
 	return steps[len(steps)/2]
 }
 
-// markHeights takes away heights that are a device's mark for "unknown".
-func markHeights(joined [][]Fix, c *counts) {
-	zeroIsUnknown := zeroMeansUnknown(joined)
-	for _, run := range joined {
-		for i := range run {
-			h := run[i].Elevation
-			known := h >= heightLowest && h <= heightHighest && !(zeroIsUnknown && h == 0)
-			run[i].HasElevation = run[i].HasElevation && known
-			if !run[i].HasElevation {
-				c.noHeight++
-			}
+// withHeights copies the segment without heights that are a device's mark for "unknown".
+func withHeights(segment []Fix, zeroIsUnknown bool) []Fix {
+	out := slices.Clone(segment)
+	for i := range out {
+		h := out[i].Elevation
+		known := h >= heightLowest && h <= heightHighest && !(zeroIsUnknown && h == 0)
+		if !known || !out[i].HasElevation {
+			out[i].Elevation, out[i].HasElevation = 0, false
 		}
 	}
+	return out
 }
 
 // zeroMeansUnknown reports whether a height of exactly zero cannot be the sea's: all
 // heights are zero, or the usual one is far from it.
-func zeroMeansUnknown(joined [][]Fix) bool {
+func zeroMeansUnknown(segments [][]Fix) bool {
 	var heights []unit.Length
-	for _, run := range joined {
+	for _, run := range segments {
 		for _, fix := range run {
 			if fix.HasElevation && fix.Elevation != 0 {
 				heights = append(heights, fix.Elevation)

@@ -50,7 +50,7 @@ func profile(t testing.TB, rec track.Recording, shape track.Shape) track.Profile
 	return p
 }
 
-func near(t testing.TB, what string, got, want, tolerance float64) {
+func near(t failer, what string, got, want, tolerance float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= tolerance) {
 		t.Errorf("%s = %.3f, want %.3f +- %.3f", what, got, want, tolerance)
@@ -132,4 +132,10 @@ func reversed(rec track.Recording) track.Recording {
 
 func noted(p track.Profile, part string) bool {
 	return strings.Contains(strings.Join(p.Notes, "\n"), part)
+}
+
+// failer is what near needs of a test, a benchmark or a property.
+type failer interface {
+	Helper()
+	Errorf(format string, args ...any)
 }

@@ -74,3 +74,17 @@ func parse(what, s string, suffixes []suffix, examples string) (float64, error) 
 	}
 	return 0, fmt.Errorf("%q is not a %s: write a number and its unit, such as %s", s, what, examples)
 }
+
+// ParseFraction reads a share as "0.12" or "12%".
+func ParseFraction(s string) (Fraction, error) {
+	text := strings.ReplaceAll(strings.TrimSpace(s), " ", "")
+	number, percent := strings.CutSuffix(text, "%")
+	v, err := strconv.ParseFloat(number, 64)
+	if percent {
+		v /= 100
+	}
+	if err != nil || !(v >= 0 && v <= 1) {
+		return 0, fmt.Errorf("%q is not a share: write 0.12 or 12%%, between nothing and all", s)
+	}
+	return Fraction(v), nil
+}
