@@ -1,0 +1,153 @@
+package heat
+
+import "math"
+
+// Liljegren et al. 2008, the instruments: a globe of 50.8 mm (not the 150 mm of ISO 7243)
+// and a wick of 7 by 25.4 mm, and the ground around. Metres and shares, as in the released
+// source.
+const (
+	globeDiameter   = 0.0508
+	globeEmissivity = 0.95
+	globeAlbedo     = 0.05
+	wickDiameter    = 0.007
+	wickLength      = 0.0254
+	wickEmissivity  = 0.95
+	wickAlbedo      = 0.4
+	groundEmits     = 0.999
+	groundAlbedo    = 0.45
+)
+
+// surroundings is the weather that both instruments stand in, in the units of gas.go.
+type surroundings struct {
+	air, vapour, pressure, wind float64
+	solar, direct, cosine       float64
+	longwave                    float64 // from sky and ground, W/m2
+}
+
+// newSurroundings takes the ground to be as warm as the air, as the paper does.
+func newSurroundings(a Air) surroundings {
+	s := surroundings{
+		air:      a.Temperature.Kelvin(),
+		pressure: a.Pressure.Hectopascals(),
+		wind:     max(stillest, a.Wind.MetresPerSecond()),
+		cosine:   math.Cos(float64(a.Zenith)),
+		solar:    a.Solar.WattsPerSquareMetre(),
+		direct:   min(mostDirect, float64(a.Direct)),
+	}
+	s.vapour = float64(a.Humidity) * saturation(s.air)
+	black := stefanBoltzmann * fourth(s.air)
+	s.longwave = 0.5 * (skyEmissivity(s.vapour) + groundEmits) * black
+	if s.cosine < lowestSunCosine {
+		s.cosine, s.direct = lowestSunCosine, 0
+		return s
+	}
+	// No sky lets more through, even when the Earth is nearest to the Sun. Without this an
+	// hour's mean with a Sun at the horizon would count as a beam of many kilowatts.
+	s.solar = min(s.solar, clearestSky*solarConstant*nearestSunFactor*s.cosine)
+	return s
+}
+
+func fourth(t float64) float64 { return t * t * t * t }
+
+// sphereTransfer is the heat that air takes from a sphere, W/(m2 K), for the mean film
+// temperature t (Ranz and Marshall; Bird, Stewart and Lightfoot 1960, eq. 13.3-1).
+func (s *surroundings) sphereTransfer(t float64) float64 {
+	v := viscosity(t)
+	reynolds := s.wind * density(t, s.pressure) * globeDiameter / v
+	nusselt := 2 + 0.6*math.Sqrt(reynolds)*spherePrandtl
+	return nusselt * conductivity(v) / globeDiameter
+}
+
+// wickTransfer is the same for a long cylinder across the wind (Bedingfield and Drew 1950,
+// eq. 32: Nu = 0.281 Re^0.6 Pr^0.44).
+func (s *surroundings) wickTransfer(t float64) float64 {
+	v := viscosity(t)
+	reynolds := s.wind * density(t, s.pressure) * wickDiameter / v
+	return 0.281 * math.Pow(reynolds, 0.6) * wickPrandtl * conductivity(v) / wickDiameter
+}
+
+var (
+	spherePrandtl = math.Pow(prandtl, 0.3333)
+	wickPrandtl   = math.Pow(prandtl, 1-0.56)
+)
+
+// globeTaken is what the globe takes in from sky, ground and Sun, W/m2 (Liljegren et al.
+// 2008, eq. 15 to 17).
+func (s *surroundings) globeTaken() float64 {
+	beam := s.direct*(1/(2*s.cosine)-1) + 1 + groundAlbedo
+	return globeEmissivity*s.longwave + s.solar/2*(1-globeAlbedo)*beam
+}
+
+// globeGain is what a globe at t gains, W/m2: what it takes in, less what it sends out, less
+// what the air carries off.
+func (s *surroundings) globeGain(taken, t float64) float64 {
+	out := globeEmissivity * stefanBoltzmann * fourth(t)
+	return taken - out - s.sphereTransfer((t+s.air)/2)*(t-s.air)
+}
+
+// globe solves the globe's balance. In still air it would reach the radiant temperature, in
+// a gale the air's; it stands between the two.
+func (s *surroundings) globe() float64 {
+	taken := s.globeTaken()
+	radiant := radiantTemperature(taken, globeEmissivity)
+	gain := func(t float64) float64 { return s.globeGain(taken, t) }
+	return root(gain, min(s.air, radiant), max(s.air, radiant))
+}
+
+// wickTaken is the same for the wick: sides and tip for light from all over the sky, the
+// shadow of its sides and tip for the beam, the sides again for light off the ground (eq. 9).
+func (s *surroundings) wickTaken() float64 {
+	tip := 0.25 * wickDiameter / wickLength
+	tangent := math.Sqrt(1-s.cosine*s.cosine) / s.cosine
+	beam := s.direct*(tangent/math.Pi+tip) + (1-s.direct)*(1+tip) + groundAlbedo
+	return wickEmissivity*s.longwave + (1-wickAlbedo)*s.solar*beam
+}
+
+// wickGain is how far the balance of a wick at t would push it, kelvins: to the air's
+// temperature, less the cold of evaporation, plus what radiation brings (eq. 5 to 10).
+func (s *surroundings) wickGain(taken, t float64) float64 {
+	film := (t + s.air) / 2
+	out := wickEmissivity * stefanBoltzmann * fourth(t)
+	return s.air - t - s.evaporative(t, film) + (taken-out)/s.wickTransfer(film)
+}
+
+// naturalWetBulb solves the wick's balance in sun and wind.
+func (s *surroundings) naturalWetBulb() float64 {
+	taken := s.wickTaken()
+	radiant := radiantTemperature(taken, wickEmissivity)
+	gain := func(t float64) float64 { return s.wickGain(taken, t) }
+	return s.wetRoot(gain, min(s.dew(), radiant), max(s.air, radiant))
+}
+
+// shieldedGain is wickGain without any radiation.
+func (s *surroundings) shieldedGain(t float64) float64 {
+	return s.air - t - s.evaporative(t, (t+s.air)/2)
+}
+
+// psychrometricWetBulb solves the balance of a shielded wick.
+func (s *surroundings) psychrometricWetBulb() float64 {
+	return s.wetRoot(s.shieldedGain, s.dew(), s.air)
+}
+
+// evaporative is how far evaporation from a wick at t would cool it below the air, kelvins
+// (eq. 6): heat and mass move alike, but for Prandtl and Schmidt to the power 0.56.
+func (s *surroundings) evaporative(t, film float64) float64 {
+	vapour := saturation(t)
+	schmidt := viscosity(film) / (density(film, s.pressure) * diffusivity(film, s.pressure))
+	return evaporation(film) / (heatOfAir * molarAir / molarWater) *
+		(vapour - s.vapour) / (s.pressure - vapour) * math.Pow(prandtl/schmidt, 0.56)
+}
+
+// dew is the coldest that a wick can be without radiation. Bone-dry air has no dew point:
+// at a thousandth of a hectopascal, -80 C, any air in range is warmer than its wick.
+func (s *surroundings) dew() float64 { return dewKelvin(max(0.001, s.vapour)) }
+
+// wetRoot keeps the search below boiling, where the balance has no meaning. The wick is
+// colder than that in any weather: near boiling it would lose tens of kilowatts.
+func (s *surroundings) wetRoot(gain func(float64) float64, low, high float64) float64 {
+	return root(gain, low, min(high, dewKelvin(0.9*s.pressure)))
+}
+
+func radiantTemperature(taken, emissivity float64) float64 {
+	return math.Sqrt(math.Sqrt(taken / (emissivity * stefanBoltzmann)))
+}

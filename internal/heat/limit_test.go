@@ -1,0 +1,120 @@
+package heat_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"saltbush/internal/heat"
+	"saltbush/internal/unit"
+)
+
+// NIOSH 2016-106, section 8.1, from its formulas [C on F2], tolerance half the last digit.
+func TestLimits(t *testing.T) {
+	tests := []struct{ watts, alert, exposure float64 }{
+		{117, 30.74, 32.92}, {180, 28.10, 30.76}, {230, 26.60, 29.54}, {300, 24.97, 28.21}, {350, 24.03, 27.44},
+		{415, 22.99, 26.59}, {450, 22.49, 26.19}, {520, 21.60, 25.47}, {600, 20.73, 24.75},
+	}
+	for _, test := range tests {
+		t.Run(fmt.Sprintf("%g W", test.watts), func(t *testing.T) {
+			m := unit.Power(test.watts)
+			within(t, "alert limit", heat.AlertLimit(m).Celsius(), test.alert, 0.005)
+			within(t, "exposure limit", heat.ExposureLimit(m).Celsius(), test.exposure, 0.005)
+		})
+	}
+}
+
+func TestLimitsEdges(t *testing.T) {
+	tests := []struct {
+		name    string
+		m, same unit.Power
+	}{
+		{"lighter than standing counts as 100 W", 0, 100},
+		{"less than nothing counts as 100 W", -50, 100},
+		{"not a number gets the strictest", unit.Power(math.NaN()), 1500},
+		{"no end of work gets the strictest", unit.Power(math.Inf(1)), 1500},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			within(t, "alert limit", float64(heat.AlertLimit(test.m)), float64(heat.AlertLimit(test.same)), 0)
+			within(t, "exposure limit", float64(heat.ExposureLimit(test.m)), float64(heat.ExposureLimit(test.same)), 0)
+		})
+	}
+}
+
+// Harder work never allows more heat, and acclimatised people are never allowed less.
+func TestLimitsProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := unit.Power(rapid.Float64Range(0, 2000).Draw(t, "watts"))
+		harder := m + unit.Power(rapid.Float64Range(0, 500).Draw(t, "more"))
+		if heat.AlertLimit(harder) > heat.AlertLimit(m) || heat.ExposureLimit(harder) > heat.ExposureLimit(m) {
+			t.Fatalf("%g W is allowed more heat than %g W", harder, m)
+		}
+		if heat.AlertLimit(m) > heat.ExposureLimit(m) {
+			t.Fatalf("%g W: alert limit %g above exposure limit %g", m, heat.AlertLimit(m), heat.ExposureLimit(m))
+		}
+	})
+}
+
+// The house ladder: 85, 95 and 100 F, an edge belonging to the hotter rung.
+func TestDefaultLadder(t *testing.T) {
+	tests := []struct {
+		name  string
+		feltF float64
+		want  heat.Rung
+	}{
+		{"cool", 60, heat.Normal},
+		{"just under 85", 84.99, heat.Normal},
+		{"85", 85, heat.ShorterOrEarlier},
+		{"94", 94, heat.ShorterOrEarlier},
+		{"just under 95", 94.99, heat.ShorterOrEarlier},
+		{"95", 95, heat.ShortOnly},
+		{"just under 100", 99.99, heat.ShortOnly},
+		{"100", 100, heat.Cancel},
+		{"hotter", 118, heat.Cancel},
+		{"not a number is not cool", math.NaN(), heat.Cancel},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			if got := heat.DefaultLadder().Rung(unit.Fahrenheit(test.feltF)); got != test.want {
+				t.Errorf("%g F is %q, want %q", test.feltF, got, test.want)
+			}
+		})
+	}
+}
+
+// Whole degrees F that were put together in degrees C keep their rung: 93 and 7 F come out a
+// hair under 100.
+func TestLadderEdgesSurviveUnits(t *testing.T) {
+	slipped := false
+	for _, part := range []float64{2, 3, 7, 31} {
+		felt := unit.Fahrenheit(100-part) + (unit.Fahrenheit(part) - unit.Fahrenheit(0))
+		slipped = slipped || felt < unit.Fahrenheit(100)
+		if got := heat.DefaultLadder().Rung(felt); got != heat.Cancel {
+			t.Errorf("100 F put together from %g F is %q, want cancel", part, got)
+		}
+	}
+	if !slipped {
+		t.Error("no sum came out under 100 F, so the test shows nothing")
+	}
+}
+
+// Full sun adds up to 15 F (NWS [F]).
+func TestLadderInSun(t *testing.T) {
+	l := heat.DefaultLadder()
+	tests := []struct {
+		name        string
+		share, want float64
+	}{
+		{"shade", 0, 85}, {"half", 0.5, 92.5}, {"full", 1, 100},
+		{"more than full counts as full", 1.4, 100}, {"less than none counts as shade", -1, 85},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			got := l.InSun(unit.Fahrenheit(85), unit.Fraction(test.share))
+			within(t, "felt", got.Fahrenheit(), test.want, 1e-9)
+		})
+	}
+}

@@ -1,0 +1,115 @@
+package heat
+
+import (
+	"math"
+
+	"saltbush/internal/unit"
+)
+
+// Air is the weather around a walker at one moment. Wind is at 2 m (see WindAt2m), Solar on
+// level ground and Direct its direct share (see Sunshine), Zenith the angle of the Sun from
+// overhead. In shade, lower Solar.
+type Air struct {
+	Temperature unit.Temperature
+	Humidity    unit.Fraction
+	Pressure    unit.Pressure
+	Wind        unit.Speed
+	Solar       unit.Irradiance
+	Direct      unit.Fraction
+	Zenith      unit.Angle
+}
+
+// House judgement: the weather that people walk in with room to spare, from beyond the
+// records of hot deserts to below any hike, from sea level's highest pressure to 5500 m.
+// Solar allows for the edges of clouds, which for minutes outshine the clear sky.
+var ranges = [...]bound{
+	{"air temperature", " C", -40, 60},
+	{"humidity", "", 0, 1},
+	{"pressure", " hPa", 500, 1100},
+	{"wind at 2 m", " m/s", 0, 60},
+	{"sunshine", " W/m2", 0, 1500},
+	{"direct share of the sunshine", "", 0, 1},
+	{"zenith angle of the sun", " degrees", 0, 180},
+}
+
+// check refuses the first input out of range by its name.
+func (a Air) check() error {
+	values := [...]float64{
+		a.Temperature.Celsius(), float64(a.Humidity), a.Pressure.Hectopascals(),
+		a.Wind.MetresPerSecond(), a.Solar.WattsPerSquareMetre(), float64(a.Direct), a.Zenith.Degrees(),
+	}
+	for i, v := range values {
+		if !ranges[i].holds(v) {
+			return ranges[i].refuse(v)
+		}
+	}
+	return nil
+}
+
+// Globe is what the instruments of a WBGT station would show, and the WBGT made from them.
+// The psychrometric wet bulb is the one of textbooks, shielded from the Sun; it is not in
+// the WBGT.
+type Globe struct {
+	Globe, NaturalWetBulb, PsychrometricWetBulb, WBGT unit.Temperature
+}
+
+// WBGT returns the outdoor wet-bulb globe temperature by the model of Liljegren, Carhart,
+// Lawday, Tschopp and Sharp 2008 (Journal of Occupational and Environmental Hygiene
+// 5:645-655), which met measurements within 1 K. It refuses an input out of range with a
+// *RangeError that names it; whatever it takes, it answers with numbers.
+func WBGT(a Air) (Globe, error) {
+	if err := a.check(); err != nil {
+		return Globe{}, err
+	}
+	s := newSurroundings(a)
+	g := Globe{
+		Globe:                celsius(s.globe()),
+		NaturalWetBulb:       celsius(s.naturalWetBulb()),
+		PsychrometricWetBulb: celsius(s.psychrometricWetBulb()),
+	}
+	g.WBGT = Outdoor(g.NaturalWetBulb, g.Globe, a.Temperature)
+	return g, nil
+}
+
+func celsius(kelvins float64) unit.Temperature { return unit.Celsius(kelvins - 273.15) }
+
+// Outdoor weighs the instruments as ISO 7243 and NIOSH 2016-106 do in the open: 0.7, 0.2, 0.1.
+func Outdoor(naturalWetBulb, globe, air unit.Temperature) unit.Temperature {
+	return 0.7*naturalWetBulb + 0.2*globe + 0.1*air
+}
+
+// Indoor is the same without sun: 0.7 and 0.3.
+func Indoor(naturalWetBulb, globe unit.Temperature) unit.Temperature {
+	return 0.7*naturalWetBulb + 0.3*globe
+}
+
+// SimpleWBGT is the stand-in of the Australian Bureau of Meteorology (after the American
+// College of Sports Medicine, 1984): 0.567 T + 0.393 e + 3.94, for fair sun and a light
+// wind that it does not look at. Only for want of wind and sun, and marked as such: it was
+// found no adequate stand-in.
+func SimpleWBGT(air unit.Temperature, humidity unit.Fraction) unit.Temperature {
+	t := air.Celsius()
+	vapour := float64(humidity) * 6.105 * math.Exp(17.27*t/(237.7+t))
+	return unit.Celsius(0.567*t + 0.393*vapour + 3.94)
+}
+
+var stullRanges = [2]bound{
+	{"humidity", "", 0.05, 0.99},
+	{"air temperature", " C", -20, 50},
+}
+
+// StullWetBulb is the wet bulb at sea level from temperature and humidity alone (Stull 2011,
+// Journal of Applied Meteorology and Climatology 50:2267-2269, eq. 1), valid for 5 to 99 %
+// and -20 to 50 C, with errors from -1.0 to +0.65 K. At height the true one is lower.
+func StullWetBulb(air unit.Temperature, humidity unit.Fraction) (unit.Temperature, error) {
+	t, h := air.Celsius(), float64(humidity)
+	if !stullRanges[0].holds(h) {
+		return 0, stullRanges[0].refuse(h)
+	}
+	if !stullRanges[1].holds(t) {
+		return 0, stullRanges[1].refuse(t)
+	}
+	r := h * 100
+	return unit.Celsius(t*math.Atan(0.151977*math.Sqrt(r+8.313659)) + math.Atan(t+r) - math.Atan(r-1.676331) +
+		0.00391838*math.Pow(r, 1.5)*math.Atan(0.023101*r) - 4.686035), nil
+}
