@@ -35,8 +35,8 @@ func TestWindAt2m(t *testing.T) {
 	}
 }
 
-// The stability classes of US EPA 2000, table 6-7, read back through the rural exponents,
-// which tell classes A and B apart from no other [F].
+// The stability classes of US EPA 2000, table 6-7, read back through the rural exponents
+// [F]. Classes 1 and 2 have the same one there and are not told apart.
 func TestWindStabilityClasses(t *testing.T) {
 	exponents := [7]float64{1: 0.07, 2: 0.07, 3: 0.10, 4: 0.15, 5: 0.35, 6: 0.55}
 	winds := [5]float64{1.9, 2, 3, 5, 6} // each row from its lowest wind, but the first
