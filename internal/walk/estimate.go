@@ -214,7 +214,7 @@ func (e Estimate) toGo() time.Duration { return e.P50 - e.Past }
 // such walks: 0.5 gives P50. The share is held between 0.001 and 0.999.
 func (e Estimate) Quantile(p unit.Fraction) time.Duration {
 	late := math.Exp(float64(e.Sigma) * normalQuantile(held(p)))
-	return e.Past + time.Duration(math.Round(float64(e.toGo())*late))
+	return e.Past + nanoseconds(float64(e.toGo())*late)
 }
 
 // BackBy returns the share of such walks that are back within a time from departure.
@@ -259,5 +259,5 @@ func (e Estimate) reach(share, q unit.Fraction) time.Duration {
 		return e.Past
 	}
 	ahead := float64((share - e.Done) / (1 - e.Done))
-	return e.Past + time.Duration(math.Round(ahead*float64(e.Quantile(q)-e.Past)))
+	return e.Past + nanoseconds(ahead*float64(e.Quantile(q)-e.Past))
 }

@@ -130,6 +130,9 @@ func TestUpdatesHangTogether(t *testing.T) {
 		if s := float64(e.Sigma); math.IsNaN(s) || math.IsInf(s, 0) || s < 0 {
 			t.Errorf("sigma %g", s)
 		}
+		if late := e.Quantile(0.999); late < e.P90 {
+			t.Errorf("the 0.999 quantile %s lies before P90 %s", late, e.P90)
+		}
 		later, err := plan.Update(done, min(elapsed+time.Minute, 96*time.Hour))
 		if err != nil {
 			t.Fatal(err)

@@ -7,8 +7,12 @@ import (
 	"saltbush/internal/unit"
 )
 
-func hours(h float64) time.Duration   { return time.Duration(math.Round(h * float64(time.Hour))) }
-func minutes(m float64) time.Duration { return time.Duration(math.Round(m * float64(time.Minute))) }
+func hours(h float64) time.Duration   { return nanoseconds(h * float64(time.Hour)) }
+func minutes(m float64) time.Duration { return nanoseconds(m * float64(time.Minute)) }
+
+// nanoseconds stops at 146 years, half of what a Duration holds, so that the tail of a
+// hopeless report stays late and does not wrap round to early.
+func nanoseconds(n float64) time.Duration { return time.Duration(math.Round(min(n, 1<<62))) }
 
 // AlpineClub returns the sign time of the joint path handbook of the alpine clubs, without
 // breaks. It is a whole-leg rule: cutting one leg in two changes the answer.
@@ -64,7 +68,7 @@ func RWalk(level, rise unit.Length) time.Duration {
 	default:
 		seconds -= 1.9998 * drop
 	}
-	return time.Duration(math.Round(seconds * float64(time.Second)))
+	return nanoseconds(seconds * float64(time.Second))
 }
 
 // swissCoefficients is the Swiss hiking-trail federation's walking-time polynomial, version

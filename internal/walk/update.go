@@ -26,7 +26,7 @@ func (e Estimate) Update(done unit.Fraction, elapsed time.Duration) (Estimate, e
 	day, doubt := e.learn(done, elapsed-e.Waited)
 	toGo := e.planned() * float64(1-done) * math.Exp(day+e.partMiddle(1-done))
 	e.Sigma = unit.Fraction(math.Sqrt(doubt + e.partVariance(1-done)))
-	e.P50 = elapsed + time.Duration(math.Round(toGo))
+	e.P50 = elapsed + nanoseconds(toGo)
 	e.P90 = e.Quantile(0.90)
 	return e, nil
 }
@@ -48,11 +48,14 @@ func (e Estimate) checkReport(done unit.Fraction, elapsed time.Duration) error {
 // planned returns the middle time of the plan in nanoseconds.
 func (e Estimate) planned() float64 { return float64(e.MovingP50 + e.Breaks) }
 
+// leastLesson is a House judgement: under a thousandth of the work is still the trailhead.
+const leastLesson unit.Fraction = 0.001
+
 // learn returns the mean and variance of the day's log factor after walking a share of
-// the work in a time. Nothing walked teaches nothing.
+// the work in a time. Nothing walked, or next to it, teaches nothing.
 func (e Estimate) learn(done unit.Fraction, walked time.Duration) (mean, variance float64) {
 	prior := float64(e.Group * e.Group)
-	if done == 0 || prior == 0 {
+	if done < leastLesson || prior == 0 {
 		return 0, prior
 	}
 	seen := math.Log(float64(walked)/(e.planned()*float64(done))) - e.partMiddle(done)
