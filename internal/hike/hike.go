@@ -1,0 +1,190 @@
+package hike
+
+import (
+	"fmt"
+	"time"
+
+	"saltbush/internal/plan"
+	"saltbush/internal/walk"
+)
+
+// HikeID names a hike.
+type HikeID int64
+
+// State is where a hike stands in its life.
+type State string
+
+// The states of a hike.
+const (
+	Draft     State = "draft"
+	Posted    State = "posted"
+	CalledOff State = "called off"
+	Out       State = "out"
+	Back      State = "back"
+	Closed    State = "closed"
+)
+
+// Hike is one scheduled guided walk on a trail. Meet and Start carry the trailhead's
+// zone.
+type Hike struct {
+	ID     HikeID
+	Trail  TrailID
+	Title  string
+	Notice string // what the leader tells the public beyond the figures
+	Meet   time.Time
+	Start  time.Time
+	Places int // for participants; staff do not take places
+	Pace   walk.Pace
+	Staff  []Staff
+	OnCall Contact
+	Deputy Contact
+	State  State
+	// Forecast is nil until a leader has typed one: no forecast, no plan.
+	Forecast *plan.Forecast
+	// Decision is what was decided by the decision hour; zero until then.
+	Decision Decision
+	// CalledOffBecause is told to everyone who signed up.
+	CalledOffBecause string
+	Created          time.Time
+}
+
+// Contact is somebody to ring.
+type Contact struct {
+	Name  string
+	Phone string
+}
+
+// Decision is the go decision, with a written reason where it goes against the plan's
+// verdict toward risk.
+type Decision struct {
+	Go     bool
+	By     string
+	At     time.Time
+	Reason string
+}
+
+// Made reports whether anything has been decided.
+func (d Decision) Made() bool { return !d.At.IsZero() }
+
+// DecisionLead is how long before the start the go decision is due, so that people can
+// sleep: house judgement, 18 hours.
+const DecisionLead = 18 * time.Hour
+
+// DecideBy returns the fixed decision hour.
+func (h Hike) DecideBy() time.Time { return h.Start.Add(-DecisionLead) }
+
+// AwaitsDecision reports whether the hike is posted and its go decision is open.
+func (h Hike) AwaitsDecision() bool { return h.State == Posted && !h.Decision.Made() }
+
+// Validate returns an Invalid naming each fault of a hike as scheduled.
+func (h Hike) Validate() error {
+	v := Invalid{}
+	v.require("title", h.Title, 120, "Give the hike a title.")
+	if h.Meet.IsZero() {
+		v.Add("meet", "Give the time to meet, such as 06:00.")
+	}
+	if h.Start.IsZero() {
+		v.Add("start", "Give the time to start walking, such as 06:30.")
+	}
+	if !h.Meet.IsZero() && !h.Start.IsZero() && h.Start.Before(h.Meet) {
+		v.Add("start", "The start is before the meeting time.")
+	}
+	if h.Places < 1 || h.Places > 200 {
+		v.Add("places", "Give the number of places for participants, 1 to 200.")
+	}
+	if _, err := walk.ParsePace(string(h.Pace)); err != nil {
+		v.Add("pace", "Choose a pace.")
+	}
+	if len(h.Notice) > 4000 {
+		v.Add("notice", "is too long: 4000 characters at most")
+	}
+	return v.Err()
+}
+
+// LeaderNamed reports whether the hike has a leader.
+func (h Hike) LeaderNamed() bool {
+	for _, s := range h.Staff {
+		if s.Role == Leader {
+			return true
+		}
+	}
+	return false
+}
+
+// Post makes a draft public. It needs a leader: somebody must answer for it.
+func (h *Hike) Post() error {
+	if h.State != Draft {
+		return Refusal(fmt.Sprintf("This hike is %s; only a draft can be posted.", h.State))
+	}
+	if !h.LeaderNamed() {
+		return Refusal("Name a leader before posting the hike.")
+	}
+	h.State = Posted
+	return nil
+}
+
+// CallOff ends a hike that has not left. The reason is told to those who signed up.
+func (h *Hike) CallOff(reason string) error {
+	if h.State != Draft && h.State != Posted {
+		return Refusal(fmt.Sprintf("This hike is %s and can no longer be called off.", h.State))
+	}
+	if reason == "" {
+		return Invalid{"reason": "Say why: everyone who signed up is told."}
+	}
+	h.State, h.CalledOffBecause = CalledOff, reason
+	return nil
+}
+
+// Decide records that the hike goes. Against a verdict of change or cancel, or without
+// a plan, it needs a written reason, which is kept.
+func (h *Hike) Decide(by string, at time.Time, verdict plan.Decision, reason string) error {
+	if h.State != Posted {
+		return Refusal(fmt.Sprintf("This hike is %s; a decision is taken on a posted hike.", h.State))
+	}
+	if verdict != plan.Go && reason == "" {
+		return Invalid{"reason": "The plan does not say go. To go all the same, write down why; it is kept."}
+	}
+	h.Decision = Decision{Go: true, By: by, At: at, Reason: reason}
+	return nil
+}
+
+// Reschedule takes over what the scheduling form holds. A hike that has left keeps its
+// times, and one whose time or trail changes must be decided on again.
+func (h *Hike) Reschedule(to Hike) error {
+	if h.State != Draft && h.State != Posted {
+		return Refusal(fmt.Sprintf("This hike is %s and can no longer be changed.", h.State))
+	}
+	if !to.Start.Equal(h.Start) || to.Trail != h.Trail {
+		h.Decision = Decision{}
+	}
+	h.Trail, h.Title, h.Notice, h.Meet, h.Start = to.Trail, to.Title, to.Notice, to.Meet, to.Start
+	h.Places, h.Pace, h.Staff, h.OnCall, h.Deputy = to.Places, to.Pace, to.Staff, to.OnCall, to.Deputy
+	return nil
+}
+
+// SetForecast takes a new forecast; plans made from earlier ones are kept.
+func (h *Hike) SetForecast(f plan.Forecast) error {
+	if h.State != Draft && h.State != Posted {
+		return Refusal(fmt.Sprintf("This hike is %s; its plan stands.", h.State))
+	}
+	h.Forecast = &f
+	return nil
+}
+
+// Close ends a hike that is back. Whether every name is accounted for is the roll's to
+// say, and is asked first.
+func (h *Hike) Close(accounted error) error {
+	if h.State != Out && h.State != Back {
+		return Refusal(fmt.Sprintf("This hike is %s; only a hike that is back can be closed.", h.State))
+	}
+	if accounted != nil {
+		return accounted
+	}
+	h.State = Closed
+	return nil
+}
+
+// TakesSignUps reports whether the public may still ask for a place.
+func (h Hike) TakesSignUps(now time.Time) bool {
+	return h.State == Posted && now.Before(h.Meet)
+}

@@ -1,0 +1,32 @@
+package hike
+
+import (
+	"time"
+
+	"saltbush/internal/plan"
+	"saltbush/internal/walk"
+)
+
+// PlanFor computes the plan of a hike on its trail. A hike without a forecast has no
+// plan, and says so.
+func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
+	if h.Forecast == nil {
+		return StoredPlan{}, Refusal("No forecast has been typed for this hike, so there is no plan.")
+	}
+	in := plan.Input{
+		Profile:  t.Profile,
+		Surface:  t.Surface,
+		Start:    h.Start.In(t.Location()),
+		Forecast: *h.Forecast,
+		Party:    walk.Party{Participants: h.Places, Staff: max(len(h.Staff), 1), Pace: h.Pace},
+		House:    plan.DefaultHouse(),
+	}
+	p, err := plan.Compute(in)
+	if err != nil {
+		return StoredPlan{}, err
+	}
+	return StoredPlan{Hike: h.ID, Made: now, By: by, Plan: p, Inputs: PlanInputs{
+		Trail: t.ID, Start: in.Start, Forecast: in.Forecast,
+		Participants: in.Party.Participants, Staff: in.Party.Staff, Pace: string(h.Pace),
+	}}, nil
+}

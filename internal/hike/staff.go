@@ -1,0 +1,56 @@
+package hike
+
+// Role is what a member of staff does on a hike.
+type Role string
+
+// The roles of staff on a hike.
+const (
+	Leader    Role = "leader"
+	Sweep     Role = "sweep"
+	Assistant Role = "assistant"
+)
+
+// Roles lists every role in the order that forms offer them.
+func Roles() []Role { return []Role{Leader, Sweep, Assistant} }
+
+// Staff is somebody who leads, sweeps or assists. Person names them on the roll,
+// Account is who they sign in as.
+type Staff struct {
+	Person  string // uuid text
+	Account int64
+	Name    string
+	Phone   string
+	Role    Role
+}
+
+// House judgement after the working ratio of the trade: one of staff to eight
+// participants on rough, hot or strenuous ground, and never fewer than two.
+const (
+	Ratio       = 8
+	FewestStaff = 2
+)
+
+// StaffNeeded returns how many staff a number of participants asks for.
+func StaffNeeded(participants int) int {
+	return max(FewestStaff, (participants+Ratio-1)/Ratio)
+}
+
+// StaffOf returns the first member of staff with the role.
+func (h Hike) StaffOf(role Role) (Staff, bool) {
+	for _, s := range h.Staff {
+		if s.Role == role {
+			return s, true
+		}
+	}
+	return Staff{}, false
+}
+
+// HasStaff reports whether the account is on the hike's staff.
+func (h Hike) HasStaff(account int64) bool {
+	for _, s := range h.Staff {
+		if s.Account == account {
+			return true
+		}
+	}
+	return false
+}

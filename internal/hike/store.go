@@ -1,0 +1,79 @@
+package hike
+
+import (
+	"context"
+	"time"
+
+	"saltbush/internal/plan"
+)
+
+// Store keeps trails, hikes and sign-ups. Every method that names one thing returns an
+// error wrapping ErrNotFound where it does not exist.
+type Store interface {
+	// AddTrail stores a trail with the file that its track came from.
+	AddTrail(ctx context.Context, t Trail, upload []byte) (TrailID, error)
+	// Trail loads a trail with profile and points.
+	Trail(ctx context.Context, id TrailID) (Trail, error)
+	// Trails lists every trail by name; profiles come without their samples.
+	Trails(ctx context.Context) ([]Trail, error)
+	// Upload returns the file that a trail's track came from, as it came.
+	Upload(ctx context.Context, id TrailID) ([]byte, error)
+	// ChangeTrail saves what change does to the trail's words, shape and points.
+	ChangeTrail(ctx context.Context, id TrailID, change func(*Trail) error) error
+
+	// AddHike stores a draft with its staff.
+	AddHike(ctx context.Context, h Hike) (HikeID, error)
+	// Hike loads a hike with its staff.
+	Hike(ctx context.Context, id HikeID) (Hike, error)
+	// Hikes lists hikes that start within [from, to), earliest first, with trail figures
+	// and numbers of sign-ups.
+	Hikes(ctx context.Context, from, to time.Time) ([]Listed, error)
+	// ChangeHike applies change with the hike locked and saves the result whole, staff
+	// included. An error of change is returned as it is and nothing is saved.
+	ChangeHike(ctx context.Context, id HikeID, change func(*Hike) error) error
+
+	// SavePlan keeps a plan beside those before it.
+	SavePlan(ctx context.Context, p StoredPlan) error
+	// LatestPlan returns the newest plan of a hike.
+	LatestPlan(ctx context.Context, id HikeID) (StoredPlan, error)
+
+	// SignUp decides by admit, with the hike locked, and stores the result.
+	SignUp(ctx context.Context, s SignUp, now time.Time) (SignUp, error)
+	// SignUps lists a hike's sign-ups in the order of asking.
+	SignUps(ctx context.Context, id HikeID) ([]SignUp, error)
+	// SignUpByLink finds a place by the hash of its secret.
+	SignUpByLink(ctx context.Context, hash []byte) (SignUp, error)
+	// ChangeSignUp applies change to one sign-up with its hike locked, then promotes from
+	// the waiting list; the promoted are returned.
+	ChangeSignUp(ctx context.Context, id string, now time.Time, change func(*SignUp) error) (promoted []SignUp, err error)
+}
+
+// Listed is a hike as lists show it.
+type Listed struct {
+	Hike      Hike
+	Trail     Trail // without samples and points
+	Confirmed int
+	Waiting   int
+	// Plan is the newest plan, nil where there is none.
+	Plan *plan.Plan
+}
+
+// StoredPlan is a plan with what it was computed from.
+type StoredPlan struct {
+	Hike   HikeID
+	Made   time.Time
+	By     string
+	Inputs PlanInputs
+	Plan   plan.Plan
+}
+
+// PlanInputs are the inputs beside the track, as they stood.
+type PlanInputs struct {
+	Trail        TrailID       `json:"trail"`
+	Start        time.Time     `json:"start"`
+	Forecast     plan.Forecast `json:"forecast"`
+	Participants int           `json:"participants"`
+	Staff        int           `json:"staff"`
+	Pace         string        `json:"pace"`
+	Acclimatised bool          `json:"acclimatised"`
+}
