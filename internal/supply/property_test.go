@@ -1,0 +1,171 @@
+package supply_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"saltbush/internal/supply"
+	"saltbush/internal/unit"
+)
+
+// pair draws two values in order.
+func pair(t *rapid.T, what string, low, high float64) (less, more float64) {
+	a := rapid.Float64Range(low, high).Draw(t, what)
+	b := rapid.Float64Range(low, high).Draw(t, what)
+	return min(a, b), max(a, b)
+}
+
+func TestHeavierFasterSteeperNeverCostsLess(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		light, heavy := pair(t, "mass", 10, 300)
+		slow, fast := pair(t, "speed", 0, 3)
+		flat, steep := pair(t, "slope", 0, 0.9)
+		firm, soft := pair(t, "terrain", 1, 2.1)
+		base := supply.Metabolic(unit.Mass(light), unit.Speed(slow), unit.Slope(flat), supply.Terrain(firm))
+		for name, p := range map[string]unit.Power{
+			"heavier":      supply.Metabolic(unit.Mass(heavy), unit.Speed(slow), unit.Slope(flat), supply.Terrain(firm)),
+			"faster":       supply.Metabolic(unit.Mass(light), unit.Speed(fast), unit.Slope(flat), supply.Terrain(firm)),
+			"steeper":      supply.Metabolic(unit.Mass(light), unit.Speed(slow), unit.Slope(steep), supply.Terrain(firm)),
+			"on softer":    supply.Metabolic(unit.Mass(light), unit.Speed(slow), unit.Slope(flat), supply.Terrain(soft)),
+			"all together": supply.Metabolic(unit.Mass(heavy), unit.Speed(fast), unit.Slope(steep), supply.Terrain(soft)),
+		} {
+			if p < base-1e-9 {
+				t.Errorf("%s costs %v W, less than %v W", name, p.Watts(), base.Watts())
+			}
+		}
+	})
+}
+
+func TestMetabolicIsANumberAboveZeroForAnything(t *testing.T) {
+	anything := rapid.Float64()
+	rapid.Check(t, func(t *rapid.T) {
+		p := supply.Metabolic(unit.Mass(anything.Draw(t, "mass")), unit.Speed(anything.Draw(t, "speed")),
+			unit.Slope(anything.Draw(t, "slope")), supply.Terrain(anything.Draw(t, "terrain")))
+		if !(p > 0) || math.IsInf(float64(p), 0) {
+			t.Errorf("%v W", p.Watts())
+		}
+	})
+}
+
+func TestHotterHarderLongerNeverNeedsLessWater(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		cool, hot := pair(t, "wbgt", 5, 45)
+		easy, hard := pair(t, "power", 0, 1500)
+		short, long := pair(t, "hours", 0, 24)
+		sunny := rapid.Bool().Draw(t, "sunny")
+		drink := func(wbgt, power float64, sunny bool) unit.Flow {
+			return supply.Drink(unit.Temperature(wbgt), unit.Power(power), sunny)
+		}
+		base := drink(cool, easy, sunny)
+		if base < supply.Floor || base > supply.MaxDrinking {
+			t.Errorf("drink %v L/h, want between the floor and the ceiling", base)
+		}
+		for name, rate := range map[string]unit.Flow{
+			"hotter": drink(hot, easy, sunny), "harder": drink(cool, hard, sunny), "in sun": drink(cool, easy, true),
+		} {
+			if rate < base {
+				t.Errorf("%s needs %v L/h, less than %v", name, rate, base)
+			}
+		}
+		if a, b := supply.Carry(base, hours(short)), supply.Carry(base, hours(long)); b < a {
+			t.Errorf("longer carries %v L, less than %v L", b, a)
+		}
+	})
+}
+
+func TestCarryHoldsTheNeedAndNoMoreThanHalfALitreAbove(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rate := rapid.Float64Range(0, 1.42).Draw(t, "rate")
+		span := time.Duration(rapid.Int64Range(0, int64(24*time.Hour)).Draw(t, "time"))
+		need, got := rate*span.Hours(), supply.Carry(unit.Flow(rate), span).Litres()
+		if got < need-0.00011 || got > need+0.5 || math.Mod(got, 0.5) != 0 {
+			t.Errorf("need %v L, carries %v L", need, got)
+		}
+	})
+}
+
+func TestSweatRisesWithTheDemand(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		low, high := pair(t, "required", 0, 1000)
+		most := supply.Flux(rapid.Float64Range(1, 1000).Draw(t, "most"))
+		a, errA := supply.Sweat(supply.HeatBalance{Required: supply.Flux(low), Maximum: most}, desert())
+		b, errB := supply.Sweat(supply.HeatBalance{Required: supply.Flux(high), Maximum: most}, desert())
+		if errA != nil || errB != nil {
+			t.Fatal(errA, errB)
+		}
+		if !(a > 0 && b >= a) || math.IsInf(float64(b), 0) {
+			t.Errorf("sweat %v at %v W/m2 and %v at %v", a, low, b, high)
+		}
+	})
+}
+
+func TestAdviceAlwaysSuggestsWhatPasses(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		typed := unit.Flow(rapid.Float64Range(0.01, 10).Draw(t, "typed"))
+		span := time.Duration(rapid.Int64Range(int64(time.Minute), int64(24*time.Hour)).Draw(t, "time"))
+		a, err := supply.CheckDrinking(typed, span)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := supply.CheckDrinking(a.Suggest*0.999999, span) // off the edge by a rounding
+		if err != nil {
+			t.Fatal(err)
+		}
+		if again.Refused || a.Suggest > typed || a.Suggest > supply.CautionDrinking {
+			t.Errorf("typed %v L/h for %s: suggests %v, which is refused: %v", typed, span, a.Suggest, again.Refused)
+		}
+	})
+}
+
+func TestShareNeverMakesWater(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		walkers := make([]supply.Walker, rapid.IntRange(0, 12).Draw(t, "walkers"))
+		available := 0.0
+		for i := range walkers {
+			w := &walkers[i]
+			w.Need = unit.Volume(rapid.IntRange(0, 12).Draw(t, "need")) / 2
+			w.Holds = unit.Volume(rapid.IntRange(0, 12).Draw(t, "holds")) / 2
+			w.Gives = max(0, w.Holds-w.Need) * unit.Volume(rapid.IntRange(0, 1).Draw(t, "gives"))
+			available += float64(w.Gives)
+		}
+		stock := unit.Volume(rapid.IntRange(0, 20).Draw(t, "stock")) / 2
+		got, err := supply.Share(walkers, stock)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(got.Go)+len(got.Stay) != len(walkers) {
+			t.Errorf("%d go and %d stay, of %d", len(got.Go), len(got.Stay), len(walkers))
+		}
+		handed := float64(got.Spare)
+		for _, p := range got.Go {
+			handed += float64(p.Takes)
+		}
+		if math.Abs(handed-available-float64(stock)) > 1e-9 {
+			t.Errorf("handed out and left %v L, had %v L", handed, available+float64(stock))
+		}
+		more, err := supply.Share(walkers, stock+0.5)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(more.Go) < len(got.Go) {
+			t.Errorf("half a litre more lets %d go, fewer than %d", len(more.Go), len(got.Go))
+		}
+	})
+}
+
+func BenchmarkMetabolic(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		supply.Metabolic(82, 1.1, 0.08, supply.DirtRoad)
+	}
+}
+
+func BenchmarkDrink(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		supply.Drink(31, 430, true)
+	}
+}

@@ -1,0 +1,119 @@
+package supply
+
+import (
+	"math"
+	"time"
+
+	"saltbush/internal/unit"
+)
+
+// Work is how hard the walking is, in the three classes of the US Army table.
+type Work string
+
+// The classes. Easy is 4 km/h on hard ground with a light pack, moderate 5.6 km/h there or
+// 4 km/h on loose sand, hard the same with a heavy pack.
+const (
+	Easy     Work = "easy"
+	Moderate Work = "moderate"
+	Hard     Work = "hard"
+)
+
+// TB MED 507 (2003) works its table at 250, 425 and 600 W (from memory). House judgement:
+// the limits lie half way between.
+const (
+	moderateFrom unit.Power = (250 + 425) / 2.0
+	hardFrom     unit.Power = (425 + 600) / 2.0
+)
+
+// WorkOf returns the class whose rate lies nearest, ties going to the harder. What is no
+// number is hard.
+func WorkOf(p unit.Power) Work {
+	switch {
+	case p < moderateFrom:
+		return Easy
+	case p < hardFrom:
+		return Moderate
+	default:
+		return Hard
+	}
+}
+
+// column finds a class in the table. An unknown word counts as hard.
+func (w Work) column() int {
+	switch w {
+	case Easy:
+		return 0
+	case Moderate:
+		return 1
+	default:
+		return 2
+	}
+}
+
+// category is one row of the table, by class: minutes of work in each hour and quarter
+// quarts of water an hour.
+type category struct {
+	from   unit.Temperature
+	work   [3]int
+	fluids [3]int
+}
+
+// TB MED 507 / AFPAM 48-152(I), 2003, table of work, rest and fluid; Montain et al. 1999.
+// Heat-acclimatised, one layer of field uniform, four hours and more. 60 stands for no
+// limit. Category limits are printed in Fahrenheit and Celsius; the lower of the two
+// starts a row, the cautious reading.
+func categories() [5]category {
+	return [5]category{
+		{min(unit.Fahrenheit(78), 25.6), [3]int{60, 60, 40}, [3]int{2, 3, 3}},
+		{min(unit.Fahrenheit(82), 27.8), [3]int{60, 50, 30}, [3]int{2, 3, 4}},
+		{min(unit.Fahrenheit(85), 29.4), [3]int{60, 40, 30}, [3]int{3, 3, 4}},
+		{min(unit.Fahrenheit(88), 31.1), [3]int{60, 30, 20}, [3]int{3, 3, 4}},
+		{min(unit.Fahrenheit(90), 32.2), [3]int{50, 20, 10}, [3]int{4, 4, 4}},
+	}
+}
+
+// categoryAt returns the row for a wet-bulb globe temperature, and whether it is hot
+// enough to have one. What is no number is the hottest row.
+func categoryAt(wbgt unit.Temperature) (category, bool) {
+	rows := categories()
+	if math.IsNaN(float64(wbgt)) {
+		return rows[len(rows)-1], true
+	}
+	for i := len(rows) - 1; i >= 0; i-- {
+		if wbgt >= rows[i].from {
+			return rows[i], true
+		}
+	}
+	return category{}, false
+}
+
+// Cell returns the table's water for a heat and a class as printed, and whether the table
+// reaches down to that heat.
+func Cell(wbgt unit.Temperature, w Work) (unit.Flow, bool) {
+	row, listed := categoryAt(wbgt)
+	if !listed {
+		return 0, false
+	}
+	return unit.Flow(row.fluids[w.column()]) * unit.USQuartPerHour / 4, true
+}
+
+// Floor is the least ration. Common practice: half a litre an hour, the low end of NPS
+// canyon advice (half a quart to a quart), at any heat. The table's half quart is 0.47.
+const Floor unit.Flow = 0.5
+
+// Ration returns the table's water, or Floor where the table is lower or does not reach.
+func Ration(wbgt unit.Temperature, w Work) unit.Flow {
+	cell, _ := Cell(wbgt, w)
+	return max(cell, Floor)
+}
+
+// WorkRest returns the minutes of work and rest that the table allows in each hour. No
+// limit, and heat below the table, is a whole hour of work and no rest.
+func WorkRest(wbgt unit.Temperature, w Work) (work, rest time.Duration) {
+	row, listed := categoryAt(wbgt)
+	if !listed {
+		return time.Hour, 0
+	}
+	work = time.Duration(row.work[w.column()]) * time.Minute
+	return work, time.Hour - work
+}
