@@ -38,7 +38,7 @@ func (d day) air(t time.Time, height unit.Length) heat.Air {
 	base := d.curve.At(t)
 	at := heat.Lapse(base, d.trailhead, height)
 	where := sun.At(t, d.place)
-	solar := sun.Clouded(sun.ClearSky(where, height), d.forecast.Cloud)
+	solar, direct := heat.Sunshine(sun.Clouded(sun.ClearSky(where, height), d.forecast.Cloud), where.Zenith, t)
 	up := where.Elevation > 0
 	return heat.Air{
 		Temperature: at,
@@ -46,7 +46,7 @@ func (d day) air(t time.Time, height unit.Length) heat.Air {
 		Pressure:    heat.PressureAt(height),
 		Wind:        heat.WindAt2m(d.forecast.Wind, solar, up),
 		Solar:       solar,
-		Direct:      heat.DirectFraction(solar, where.Zenith, t),
+		Direct:      direct,
 		Zenith:      where.Zenith,
 	}
 }

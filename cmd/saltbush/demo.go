@@ -1,0 +1,50 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"saltbush/internal/localpg"
+	"saltbush/internal/message"
+	"saltbush/internal/sample"
+	"saltbush/web"
+)
+
+// demoCommand serves the invented reserve.
+type demoCommand struct {
+	siteFlags `embed:""`
+}
+
+// Run loads the scenario into an empty database once, and serves it.
+func (c demoCommand) Run(e environment) error {
+	if c.Data == "" {
+		c.Data = filepath.Join(localpg.DefaultDir(e.getenv), "demo")
+	}
+	db, err := openDatabase(e, "", c.Data, true)
+	if err != nil {
+		return err
+	}
+	signIns, err := sample.Load(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox()}, time.Now())
+	if err != nil {
+		return errors.Join(fmt.Errorf("load the demo: %w", err), db.close())
+	}
+	s, err := newSite(e, c.siteFlags, db, web.Config{Demo: true}, &message.Capture{})
+	if err != nil {
+		return errors.Join(err, db.close())
+	}
+	c.greet(e, s.address(), signIns)
+	return errors.Join(s.run(e.ctx), db.close())
+}
+
+func (c demoCommand) greet(e environment, address string, signIns []sample.SignIn) {
+	fmt.Fprintf(e.out, "Saltbush demo, all invented, data in %s\n\n", c.Data)
+	fmt.Fprintf(e.out, "  %-34s the public calendar\n", address+"/")
+	fmt.Fprintf(e.out, "  %-34s who is out now\n", address+"/board")
+	fmt.Fprintf(e.out, "  %-34s every page and state, from fixed data\n\n", address+"/_pages")
+	for _, s := range signIns {
+		fmt.Fprintf(e.out, "  %-12s %-34s password %s\n", s.As, s.Email, s.Password)
+	}
+	fmt.Fprintln(e.out, "\nStop with Ctrl-C.")
+}

@@ -1,0 +1,160 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"saltbush/internal/heat"
+	"saltbush/internal/plan"
+	"saltbush/internal/track"
+	"saltbush/internal/unit"
+	"saltbush/internal/walk"
+)
+
+// planCommand is the planning service without a database.
+type planCommand struct {
+	GPX          string  `name:"gpx" required:"" placeholder:"FILE" help:"The track: GPX 1.0 or 1.1, or - for standard input."`
+	OutAndBack   bool    `help:"The track leads to the goal and the party comes back the same way."`
+	Loop         bool    `help:"The track ends where it starts."`
+	Surface      string  `default:"firm" help:"What is underfoot: firm, rocky, loose sand, wash or steps."`
+	Date         string  `required:"" help:"The day at the trailhead, as 2026-05-10."`
+	Start        string  `required:"" help:"When the party leaves, as 06:30."`
+	TZ           string  `name:"tz" required:"" help:"The trailhead's time zone, as America/Denver."`
+	Low          string  `required:"" help:"Lowest shade air temperature of the day, as 17C or 63F."`
+	High         string  `required:"" help:"Highest shade air temperature of the day, as 33C or 91F."`
+	Dewpoint     string  `xor:"moisture" help:"Dew point, as 2C or 36F."`
+	Humidity     string  `xor:"moisture" help:"Relative humidity at the hottest hour instead, as 0.12 or 12%."`
+	Wind         string  `default:"2m/s" help:"Daytime wind at 10 m as forecast, as 2m/s, 7km/h or 5mph."`
+	Cloud        float64 `default:"0" help:"Share of the sky covered, 0 to 1."`
+	Participants int     `default:"0" help:"How many take part."`
+	Staff        int     `default:"1" help:"How many lead, sweep or assist. One of staff and no participants is one person walking alone."`
+	Pace         string  `default:"ordinary" enum:"gentle,ordinary,brisk" help:"gentle, ordinary or brisk."`
+	Acclimatised bool    `help:"Everybody has had a week or more of work in such heat."`
+	Format       string  `default:"text" enum:"text,json" help:"text or json."`
+}
+
+// Run computes the plan and prints it.
+func (c planCommand) Run(e environment) error {
+	in, err := c.input()
+	if err != nil {
+		return err
+	}
+	p, err := plan.Compute(in)
+	if err != nil {
+		return err
+	}
+	if c.Format == "json" {
+		enc := json.NewEncoder(e.out)
+		enc.SetIndent("", "  ")
+		return enc.Encode(p)
+	}
+	return writePlan(e.out, p)
+}
+
+func (c planCommand) input() (plan.Input, error) {
+	profile, err := c.profile()
+	if err != nil {
+		return plan.Input{}, err
+	}
+	start, err := c.start()
+	if err != nil {
+		return plan.Input{}, err
+	}
+	forecast, err := c.forecast()
+	if err != nil {
+		return plan.Input{}, err
+	}
+	surface, err := walk.ParseSurface(c.Surface)
+	if err != nil {
+		return plan.Input{}, err
+	}
+	pace, err := walk.ParsePace(c.Pace)
+	if err != nil {
+		return plan.Input{}, err
+	}
+	return plan.Input{
+		Profile: profile, Surface: surface, Start: start, Forecast: forecast,
+		Party:        walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: pace},
+		Acclimatised: c.Acclimatised,
+		House:        plan.DefaultHouse(),
+	}, nil
+}
+
+func (c planCommand) profile() (track.Profile, error) {
+	in := io.Reader(os.Stdin)
+	if c.GPX != "-" {
+		f, err := os.Open(c.GPX)
+		if err != nil {
+			return track.Profile{}, err
+		}
+		defer f.Close()
+		in = f
+	}
+	rec, err := track.Read(in, track.DefaultLimits())
+	if err != nil {
+		return track.Profile{}, fmt.Errorf("%s: %w", c.GPX, err)
+	}
+	return track.NewProfile(rec, c.shape())
+}
+
+func (c planCommand) shape() track.Shape {
+	switch {
+	case c.OutAndBack:
+		return track.OutAndBack
+	case c.Loop:
+		return track.Loop
+	}
+	return track.OneWay
+}
+
+func (c planCommand) start() (time.Time, error) {
+	zone, err := time.LoadLocation(c.TZ)
+	if err != nil || c.TZ == "" || c.TZ == "Local" {
+		return time.Time{}, fmt.Errorf("--tz %q is not a time zone: write one such as America/Denver", c.TZ)
+	}
+	t, err := time.ParseInLocation("2006-01-02 15:04", c.Date+" "+c.Start, zone)
+	if err != nil {
+		return t, fmt.Errorf("--date %q --start %q: write them as 2026-05-10 and 06:30", c.Date, c.Start)
+	}
+	if t.Format("15:04") != c.Start {
+		return t, fmt.Errorf("--start %s does not exist on %s in %s: the clocks change", c.Start, c.Date, c.TZ)
+	}
+	return t, nil
+}
+
+func (c planCommand) forecast() (f plan.Forecast, err error) {
+	var lowErr, highErr, windErr, dewErr error
+	f.Low, lowErr = unit.ParseTemperature(c.Low)
+	f.High, highErr = unit.ParseTemperature(c.High)
+	f.Wind, windErr = unit.ParseSpeed(c.Wind)
+	f.Cloud = unit.Fraction(c.Cloud)
+	f.DewPoint, dewErr = c.dewPoint(f.High)
+	return f, errors.Join(flagged("--low", lowErr), flagged("--high", highErr), flagged("--wind", windErr), dewErr)
+}
+
+// dewPoint takes either flag for moisture; humidity belongs to the hottest hour.
+func (c planCommand) dewPoint(high unit.Temperature) (unit.Temperature, error) {
+	switch {
+	case c.Dewpoint != "":
+		t, err := unit.ParseTemperature(c.Dewpoint)
+		return t, flagged("--dewpoint", err)
+	case c.Humidity != "":
+		h, err := unit.ParseFraction(c.Humidity)
+		if err == nil && !(h > 0) {
+			err = errors.New("air has some moisture: give more than 0")
+		}
+		return heat.DewPoint(high, h), flagged("--humidity", err)
+	}
+	return 0, errors.New("give --dewpoint or --humidity: the plan depends on how dry the air is")
+}
+
+func flagged(flag string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("%s: %w", flag, err)
+}

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"saltbush/internal/plan"
+	"saltbush/web/view"
+)
+
+// writePlan prints a plan for people, in both systems of units where they differ.
+func writePlan(w io.Writer, p plan.Plan) error {
+	t := tabwriter.NewWriter(w, 0, 4, 2, ' ', 0)
+	line := func(label, format string, args ...any) {
+		fmt.Fprintf(t, "%s\t%s\n", label, fmt.Sprintf(format, args...))
+	}
+	fmt.Fprintf(t, "%s\n", strings.ToUpper("verdict: "+string(p.Verdict.Decision)))
+	for _, r := range p.Verdict.Reasons {
+		fmt.Fprintf(t, "  - %s\n", r)
+	}
+	line("Trail", "%s (%s), up %s (%s), down %s (%s)",
+		view.Length(p.Trail.Distance, view.Metric), view.Length(p.Trail.Distance, view.US),
+		view.Height(p.Trail.Ascent, view.Metric), view.Height(p.Trail.Ascent, view.US),
+		view.Height(p.Trail.Descent, view.Metric), view.Height(p.Trail.Descent, view.US))
+	line("Difficulty", "%d, %s %s", p.Trail.Rating.Number, p.Trail.Rating.Class, p.Trail.Rating.Raised)
+	line("Walking", "%s; nine in ten parties within %s (breaks %s)",
+		view.Duration(p.Time.P50.Duration()), view.Duration(p.Time.P90.Duration()), view.Duration(p.Time.Breaks.Duration()))
+	line("Light", "first light %s, sunrise %s, sunset %s, last light %s",
+		clock(p.Sun.CivilDawn), clock(p.Sun.Sunrise), clock(p.Sun.Sunset), clock(p.Sun.CivilDusk))
+	line("Heat", "WBGT up to %s (%s) at %s, limit for this work %s; air up to %s (%s)",
+		view.Temperature(p.Heat.PeakWBGT, view.Metric), view.Temperature(p.Heat.PeakWBGT, view.US), clock(p.Heat.PeakAt),
+		view.Temperature(p.Heat.Limit, view.Metric),
+		view.Temperature(p.Heat.PeakAir, view.Metric), view.Temperature(p.Heat.PeakAir, view.US))
+	line("Water", "carry %s (%s) each, about %.2f L an hour; group reserve %s; %s before the start",
+		view.Volume(p.Water.Carry, view.Metric), view.Volume(p.Water.Carry, view.US), p.Water.Drink.LitresPerHour(),
+		view.Volume(p.Water.Reserve, view.Metric), view.Volume(p.Water.BeforeStart, view.Metric))
+	line("Food", "%.0f to %.0f kcal an hour, carry %.0f kcal; %.0f kcal before the start",
+		p.Food.Low.KilocaloriesPerHour(), p.Food.High.KilocaloriesPerHour(), p.Food.Carry.Kilocalories(), p.Food.BeforeStart.Kilocalories())
+	line("Turn by", "%s, because of %s", clock(p.Turnaround.At), p.Turnaround.Because)
+	line("Back", "expected %s, watch time %s, call time %s", clock(p.Return.Expected), clock(p.Return.Watch), clock(p.Return.Call))
+	writeHours(t, p.Heat.Hours)
+	for _, n := range p.Trail.Notes {
+		fmt.Fprintf(t, "Track: %s\n", n)
+	}
+	for _, c := range p.Cautions {
+		fmt.Fprintf(t, "! %s\n", c)
+	}
+	return t.Flush()
+}
+
+func writeHours(t io.Writer, hours []plan.Hour) {
+	fmt.Fprintln(t, "hour\tair C\thumidity %\tsun W/m2\tWBGT C\theat index C (never decided on)")
+	for _, h := range hours {
+		fmt.Fprintf(t, "%s\t%.1f\t%.0f\t%.0f\t%.1f\t%.1f\n", clock(h.At), h.Air.Celsius(), float64(h.Humidity),
+			h.Solar.WattsPerSquareMetre(), h.WBGT.Celsius(), h.HeatIndex.Celsius())
+	}
+}
+
+func clock(t plan.Instant) string {
+	if t.IsZero() {
+		return "never"
+	}
+	return t.Format("15:04")
+}

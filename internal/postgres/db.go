@@ -1,0 +1,108 @@
+// Package postgres keeps everything Saltbush stores, and is the only package that speaks
+// SQL. It implements the store interfaces that the domain packages declare. Rules stay
+// with the domain: where one must hold under a lock, the method takes or calls the
+// domain's function inside its transaction.
+package postgres
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgxpool"
+	"github.com/jackc/pgx/v5/stdlib"
+	"github.com/pressly/goose/v3"
+
+	"saltbush/internal/hike"
+	"saltbush/migrations"
+)
+
+// DB is a pool of connections to one database.
+type DB struct {
+	pool *pgxpool.Pool
+}
+
+// Open connects to the database that the connection string names and checks that it
+// answers.
+func Open(ctx context.Context, dsn string) (*DB, error) {
+	config, err := pgxpool.ParseConfig(dsn)
+	if err != nil {
+		return nil, fmt.Errorf("database address: %w", err)
+	}
+	// Every stored instant is read back in UTC; zones are the domain's business.
+	config.ConnConfig.RuntimeParams["timezone"] = "UTC"
+	config.ConnConfig.RuntimeParams["application_name"] = "saltbush"
+	pool, err := pgxpool.NewWithConfig(ctx, config)
+	if err != nil {
+		return nil, fmt.Errorf("open database: %w", err)
+	}
+	if err := pool.Ping(ctx); err != nil {
+		pool.Close()
+		return nil, fmt.Errorf("reach database: %w", err)
+	}
+	return &DB{pool: pool}, nil
+}
+
+// Close ends all connections.
+func (db *DB) Close() { db.pool.Close() }
+
+// Pool gives the pool to what needs it as it is: the session store.
+func (db *DB) Pool() *pgxpool.Pool { return db.pool }
+
+// Ping reports whether the database answers.
+func (db *DB) Ping(ctx context.Context) error { return db.pool.Ping(ctx) }
+
+// Migrate brings the database that the connection string names to the newest schema.
+func Migrate(ctx context.Context, dsn string) error {
+	return withProvider(dsn, func(p *goose.Provider) error {
+		_, err := p.Up(ctx)
+		return err
+	})
+}
+
+// MigrateDown takes every step back, ending with an empty database. All data is lost.
+func MigrateDown(ctx context.Context, dsn string) error {
+	return withProvider(dsn, func(p *goose.Provider) error {
+		_, err := p.DownTo(ctx, 0)
+		return err
+	})
+}
+
+// SchemaVersion returns the number of the last step applied and of the newest known.
+func SchemaVersion(ctx context.Context, dsn string) (applied, newest int64, err error) {
+	err = withProvider(dsn, func(p *goose.Provider) error {
+		applied, newest, err = p.GetVersions(ctx)
+		return err
+	})
+	return applied, newest, err
+}
+
+func withProvider(dsn string, do func(*goose.Provider) error) error {
+	config, err := pgx.ParseConfig(dsn)
+	if err != nil {
+		return fmt.Errorf("database address: %w", err)
+	}
+	db := stdlib.OpenDB(*config)
+	defer db.Close()
+	p, err := goose.NewProvider(goose.DialectPostgres, db, migrations.Files)
+	if err != nil {
+		return fmt.Errorf("migrations: %w", err)
+	}
+	if err := do(p); err != nil {
+		return fmt.Errorf("migrate: %w", err)
+	}
+	return nil
+}
+
+// found turns "no rows" into the domain's not found and names the query.
+func found(err error, format string, args ...any) error {
+	if err == nil {
+		return nil
+	}
+	what := fmt.Sprintf(format, args...)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return fmt.Errorf("%s: %w", what, hike.ErrNotFound)
+	}
+	return fmt.Errorf("%s: %w", what, err)
+}

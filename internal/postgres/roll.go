@@ -1,0 +1,187 @@
+package postgres
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
+	"saltbush/internal/roll"
+)
+
+// Record loads the roll of one hike.
+func (db *DB) Record(ctx context.Context, id hike.HikeID) (roll.Record, error) {
+	rec, err := loadRecord(ctx, db.pool, id, "")
+	return rec, found(err, "load roll of hike %d", id)
+}
+
+func loadRecord(ctx context.Context, q querier, id hike.HikeID, lock string) (roll.Record, error) {
+	h, err := loadHike(ctx, q, id, lock)
+	if err != nil {
+		return roll.Record{}, err
+	}
+	places, err := signUpsOf(ctx, q, id)
+	if err != nil {
+		return roll.Record{}, err
+	}
+	events, err := loadEvents(ctx, q, id)
+	return roll.Record{Hike: h, Roster: roll.RosterOf(h, places), Events: events}, err
+}
+
+func loadEvents(ctx context.Context, q querier, id hike.HikeID) ([]roll.Event, error) {
+	rows, _ := q.Query(ctx, `
+		SELECT
+			body,
+			recorded
+		FROM roll_events
+		WHERE hike_id = $1
+		ORDER BY seq`, id)
+	return pgx.CollectRows(rows, scanEvent)
+}
+
+func scanEvent(row pgx.CollectableRow) (e roll.Event, err error) {
+	var body []byte
+	var recorded time.Time
+	if err = row.Scan(&body, &recorded); err != nil {
+		return e, err
+	}
+	if err = json.Unmarshal(body, &e); err != nil {
+		return e, fmt.Errorf("event: %w", err)
+	}
+	e.Recorded = recorded
+	return e, nil
+}
+
+// rollChannel is where a change of any roll is announced; the payload is the hike.
+const rollChannel = "saltbush_roll"
+
+// Append stores the events that are not yet known and moves the hike's state along, in
+// one transaction. Whoever listens is told when it is committed.
+func (db *DB) Append(ctx context.Context, id hike.HikeID, events []roll.Event, now time.Time) (rec roll.Record, err error) {
+	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
+		h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
+		if err != nil {
+			return err
+		}
+		if err := roll.Open(h); err != nil {
+			return err
+		}
+		if err := insertEvents(ctx, tx, id, events, now); err != nil {
+			return err
+		}
+		if rec, err = loadRecord(ctx, tx, id, ""); err != nil {
+			return err
+		}
+		if rec.Move() {
+			err = saveHike(ctx, tx, rec.Hike)
+		}
+		return err
+	})
+	return rec, found(err, "append to roll of hike %d", id)
+}
+
+// insertEvents passes over ids that are there already: a device may send twice.
+func insertEvents(ctx context.Context, tx pgx.Tx, id hike.HikeID, events []roll.Event, now time.Time) error {
+	batch := &pgx.Batch{}
+	for _, e := range events {
+		body, err := json.Marshal(e)
+		if err != nil {
+			return fmt.Errorf("event %s: %w", e.ID, err)
+		}
+		batch.Queue(`
+			INSERT INTO roll_events (id, hike_id, at, recorded, body)
+			VALUES ($1, $2, $3, $4, $5)
+			ON CONFLICT (id) DO NOTHING`, e.ID, id, e.At, now, body)
+	}
+	batch.Queue(`SELECT pg_notify($1, $2)`, rollChannel, strconv.FormatInt(int64(id), 10))
+	return tx.SendBatch(ctx, batch).Close()
+}
+
+// Watched loads the roll of every hike whose watch may be running, with its newest plan
+// and the trail's name, in three queries however many there are.
+func (db *DB) Watched(ctx context.Context) ([]roll.Watched, error) {
+	list, err := db.watchedHikes(ctx)
+	if err != nil {
+		return nil, found(err, "list watched hikes")
+	}
+	ids := make([]hike.HikeID, len(list))
+	index := map[hike.HikeID]*roll.Watched{}
+	for i := range list {
+		ids[i] = list[i].Hike.ID
+		index[ids[i]] = &list[i]
+	}
+	places, err := db.placesByHike(ctx, ids)
+	if err != nil {
+		return nil, found(err, "list people of watched hikes")
+	}
+	for id, w := range index {
+		w.Roster = roll.RosterOf(w.Hike, places[id])
+	}
+	return list, found(db.eventsByHike(ctx, ids, index), "list events of watched hikes")
+}
+
+// watchedHikes are those that are out or back and not closed, and those that should have
+// left by now and have not reported: no report is not the same as not gone.
+func (db *DB) watchedHikes(ctx context.Context) ([]roll.Watched, error) {
+	rows, _ := db.pool.Query(ctx, `
+		SELECT`+hikeColumns+`,
+			(SELECT name FROM trails WHERE id = h.trail_id),
+			(SELECT result FROM plans p WHERE p.hike_id = h.id ORDER BY p.id DESC LIMIT 1)
+		FROM hikes h
+		WHERE h.state IN ('out', 'back') OR (h.state = 'posted' AND h.meet < now())
+		ORDER BY h.start, h.id`)
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (w roll.Watched, err error) {
+		var s hikeScan
+		var result []byte
+		if err = row.Scan(append(s.targets(), &w.Trail, &result)...); err != nil {
+			return w, err
+		}
+		if result != nil {
+			w.Plan = new(plan.Plan)
+			if err = json.Unmarshal(result, w.Plan); err != nil {
+				return w, fmt.Errorf("plan: %w", err)
+			}
+		}
+		w.Hike, err = s.hike()
+		return w, err
+	})
+}
+
+func (db *DB) placesByHike(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID][]hike.SignUp, error) {
+	rows, _ := db.pool.Query(ctx, `SELECT`+signUpColumns+` FROM signups WHERE hike_id = ANY($1) ORDER BY asked_order`, ids)
+	list, err := pgx.CollectRows(rows, scanSignUp)
+	by := map[hike.HikeID][]hike.SignUp{}
+	for _, s := range list {
+		by[s.Hike] = append(by[s.Hike], s)
+	}
+	return by, err
+}
+
+func (db *DB) eventsByHike(ctx context.Context, ids []hike.HikeID, into map[hike.HikeID]*roll.Watched) error {
+	rows, _ := db.pool.Query(ctx, `
+		SELECT
+			hike_id,
+			body,
+			recorded
+		FROM roll_events
+		WHERE hike_id = ANY($1)
+		ORDER BY seq`, ids)
+	var of hike.HikeID
+	var body []byte
+	var recorded time.Time
+	_, err := pgx.ForEachRow(rows, []any{&of, &body, &recorded}, func() error {
+		e := roll.Event{}
+		if err := json.Unmarshal(body, &e); err != nil {
+			return fmt.Errorf("event of hike %d: %w", of, err)
+		}
+		e.Recorded = recorded
+		into[of].Events = append(into[of].Events, e)
+		return nil
+	})
+	return err
+}

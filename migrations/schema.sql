@@ -1,0 +1,252 @@
+CREATE TABLE public.accounts (
+    id bigint NOT NULL,
+    name text NOT NULL,
+    email text NOT NULL,
+    phone text DEFAULT ''::text NOT NULL,
+    roles text[] DEFAULT '{}'::text[] NOT NULL,
+    password_hash text DEFAULT ''::text NOT NULL,
+    active boolean DEFAULT true NOT NULL,
+    units text DEFAULT 'metric'::text NOT NULL,
+    created timestamp with time zone NOT NULL
+);
+ALTER TABLE public.accounts ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.accounts_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.hike_staff (
+    person uuid NOT NULL,
+    hike_id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    role text NOT NULL
+);
+CREATE TABLE public.hikes (
+    id bigint NOT NULL,
+    trail_id bigint NOT NULL,
+    title text NOT NULL,
+    notice text DEFAULT ''::text NOT NULL,
+    meet timestamp with time zone NOT NULL,
+    start timestamp with time zone NOT NULL,
+    places integer NOT NULL,
+    pace text NOT NULL,
+    state text NOT NULL,
+    on_call_name text DEFAULT ''::text NOT NULL,
+    on_call_phone text DEFAULT ''::text NOT NULL,
+    deputy_name text DEFAULT ''::text NOT NULL,
+    deputy_phone text DEFAULT ''::text NOT NULL,
+    forecast jsonb,
+    decision jsonb,
+    called_off_because text DEFAULT ''::text NOT NULL,
+    created timestamp with time zone NOT NULL,
+    CONSTRAINT hikes_places_check CHECK ((places > 0))
+);
+ALTER TABLE public.hikes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.hikes_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.links (
+    hash bytea NOT NULL,
+    purpose text NOT NULL,
+    subject text NOT NULL,
+    expires timestamp with time zone NOT NULL,
+    used timestamp with time zone
+);
+CREATE TABLE public.outbox (
+    id bigint NOT NULL,
+    key text NOT NULL,
+    recipient text NOT NULL,
+    subject text NOT NULL,
+    body text NOT NULL,
+    attached jsonb DEFAULT '[]'::jsonb NOT NULL,
+    state text NOT NULL,
+    created timestamp with time zone NOT NULL,
+    next_try timestamp with time zone NOT NULL,
+    useless_at timestamp with time zone,
+    sent timestamp with time zone,
+    tries integer DEFAULT 0 NOT NULL,
+    last_error text DEFAULT ''::text NOT NULL
+);
+ALTER TABLE public.outbox ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.outbox_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.plans (
+    id bigint NOT NULL,
+    hike_id bigint NOT NULL,
+    made timestamp with time zone NOT NULL,
+    made_by text NOT NULL,
+    model text NOT NULL,
+    inputs jsonb NOT NULL,
+    result jsonb NOT NULL
+);
+ALTER TABLE public.plans ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.plans_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.roll_events (
+    id uuid NOT NULL,
+    hike_id bigint NOT NULL,
+    seq bigint NOT NULL,
+    at timestamp with time zone NOT NULL,
+    recorded timestamp with time zone NOT NULL,
+    body jsonb NOT NULL
+);
+ALTER TABLE public.roll_events ALTER COLUMN seq ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.roll_events_seq_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.sessions (
+    token text NOT NULL,
+    data bytea NOT NULL,
+    expiry timestamp with time zone NOT NULL
+);
+CREATE TABLE public.signups (
+    id uuid NOT NULL,
+    hike_id bigint NOT NULL,
+    asked_order bigint NOT NULL,
+    state text NOT NULL,
+    name text NOT NULL,
+    email text NOT NULL,
+    mobile text NOT NULL,
+    emergency_name text NOT NULL,
+    emergency_phone text NOT NULL,
+    longest_walk text NOT NULL,
+    hot_days integer NOT NULL,
+    water_l double precision NOT NULL,
+    minor boolean NOT NULL,
+    guardian text DEFAULT ''::text NOT NULL,
+    acknowledged boolean NOT NULL,
+    asked timestamp with time zone NOT NULL,
+    link bytea NOT NULL
+);
+ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.signups_asked_order_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.trail_points (
+    id bigint NOT NULL,
+    trail_id bigint NOT NULL,
+    kind text NOT NULL,
+    name text NOT NULL,
+    along_m double precision NOT NULL,
+    note text DEFAULT ''::text NOT NULL
+);
+ALTER TABLE public.trail_points ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.trail_points_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.trail_uploads (
+    trail_id bigint NOT NULL,
+    gpx bytea NOT NULL
+);
+CREATE TABLE public.trails (
+    id bigint NOT NULL,
+    name text NOT NULL,
+    summary text DEFAULT ''::text NOT NULL,
+    zone text NOT NULL,
+    surface text NOT NULL,
+    meeting text DEFAULT ''::text NOT NULL,
+    manager text DEFAULT ''::text NOT NULL,
+    permit_cap integer DEFAULT 0 NOT NULL,
+    signal text DEFAULT ''::text NOT NULL,
+    profile bytea NOT NULL,
+    shape text NOT NULL,
+    heights boolean NOT NULL,
+    length_m double precision NOT NULL,
+    ascent_m double precision NOT NULL,
+    descent_m double precision NOT NULL,
+    lowest_m double precision NOT NULL,
+    highest_m double precision NOT NULL,
+    steepest double precision NOT NULL,
+    created timestamp with time zone NOT NULL
+);
+ALTER TABLE public.trails ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.trails_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+ALTER TABLE ONLY public.accounts
+    ADD CONSTRAINT accounts_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.hike_staff
+    ADD CONSTRAINT hike_staff_hike_id_account_id_key UNIQUE (hike_id, account_id);
+ALTER TABLE ONLY public.hike_staff
+    ADD CONSTRAINT hike_staff_pkey PRIMARY KEY (person);
+ALTER TABLE ONLY public.hikes
+    ADD CONSTRAINT hikes_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.links
+    ADD CONSTRAINT links_pkey PRIMARY KEY (hash);
+ALTER TABLE ONLY public.outbox
+    ADD CONSTRAINT outbox_key_key UNIQUE (key);
+ALTER TABLE ONLY public.outbox
+    ADD CONSTRAINT outbox_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.plans
+    ADD CONSTRAINT plans_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.roll_events
+    ADD CONSTRAINT roll_events_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.sessions
+    ADD CONSTRAINT sessions_pkey PRIMARY KEY (token);
+ALTER TABLE ONLY public.signups
+    ADD CONSTRAINT signups_link_key UNIQUE (link);
+ALTER TABLE ONLY public.signups
+    ADD CONSTRAINT signups_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.trail_points
+    ADD CONSTRAINT trail_points_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.trail_uploads
+    ADD CONSTRAINT trail_uploads_pkey PRIMARY KEY (trail_id);
+ALTER TABLE ONLY public.trails
+    ADD CONSTRAINT trails_pkey PRIMARY KEY (id);
+CREATE UNIQUE INDEX accounts_email ON public.accounts USING btree (lower(email));
+CREATE INDEX hikes_start ON public.hikes USING btree (start);
+CREATE INDEX hikes_state ON public.hikes USING btree (state);
+CREATE INDEX outbox_due ON public.outbox USING btree (next_try) WHERE (state = 'queued'::text);
+CREATE INDEX plans_hike ON public.plans USING btree (hike_id, id DESC);
+CREATE INDEX roll_events_hike ON public.roll_events USING btree (hike_id, seq);
+CREATE INDEX sessions_expiry ON public.sessions USING btree (expiry);
+CREATE INDEX signups_hike ON public.signups USING btree (hike_id, asked_order);
+CREATE INDEX trail_points_trail ON public.trail_points USING btree (trail_id, along_m);
+ALTER TABLE ONLY public.hike_staff
+    ADD CONSTRAINT hike_staff_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
+ALTER TABLE ONLY public.hike_staff
+    ADD CONSTRAINT hike_staff_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.hikes
+    ADD CONSTRAINT hikes_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id);
+ALTER TABLE ONLY public.plans
+    ADD CONSTRAINT plans_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.roll_events
+    ADD CONSTRAINT roll_events_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.signups
+    ADD CONSTRAINT signups_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.trail_points
+    ADD CONSTRAINT trail_points_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.trail_uploads
+    ADD CONSTRAINT trail_uploads_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
