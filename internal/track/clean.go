@@ -30,7 +30,8 @@ func runs(rec Recording, c *counts) [][]Fix {
 	zeroIsUnknown := zeroMeansUnknown(rec.Segments)
 	for _, segment := range rec.Segments {
 		c.fixes += len(segment)
-		run := dropSpikes(dropRepeats(withHeights(segment, zeroIsUnknown), c), c)
+		run := dropRepeats(withHeights(segment, zeroIsUnknown), c)
+		run = dropColdStart(dropSpikes(run, c), c)
 		last := len(joined) - 1
 		switch {
 		case len(run) == 0:
@@ -67,7 +68,7 @@ func dropRepeats(segment []Fix, c *counts) []Fix {
 	heights := 0.0 // how many are in the last kept fix
 	for _, fix := range segment {
 		last := len(kept) - 1
-		if last < 0 || kept[last].At.DistanceTo(fix.At) > repeatWithin {
+		if last < 0 || !repeats(kept[last], fix) {
 			kept, heights = append(kept, fix), 0
 			if fix.HasElevation {
 				heights = 1
@@ -84,6 +85,16 @@ func dropRepeats(segment []Fix, c *counts) []Fix {
 	return kept
 }
 
+// repeats compares latitudes first, which is cheap and settles most: a radian is over
+// 6,000 km, so these differ by more than six centimetres.
+func repeats(a, b Fix) bool {
+	const farther = 1e-8
+	if math.Abs(float64(a.At.Lat-b.At.Lat)) > farther {
+		return false
+	}
+	return a.At.DistanceTo(b.At) <= repeatWithin
+}
+
 // dropSpikes leaves out fixes that lie an impossible jump away, when the track comes
 // back within a few readings. A jump without a way back is kept: it may be the truth.
 func dropSpikes(run []Fix, c *counts) []Fix {
@@ -94,16 +105,30 @@ func dropSpikes(run []Fix, c *counts) []Fix {
 	kept := run[:1]
 	for i := 1; i < len(run); i++ {
 		last := end(kept)
-		if back := wayBack(last, run[i:], jump); back > 0 {
+		if last.At.DistanceTo(run[i].At) > spikeAtLeast {
+			back := wayBack(last, run[i:], jump)
 			c.spikes += back
 			i += back
-		}
-		if last.At.DistanceTo(run[i].At) > longStep {
-			c.long++
+			if last.At.DistanceTo(run[i].At) > longStep {
+				c.long++
+			}
 		}
 		kept = append(kept, run[i])
 	}
 	return kept
+}
+
+// dropColdStart leaves out the first readings when the track leaves them at an impossible
+// speed: the device had not found its place yet. Without times it may be a drawn line.
+func dropColdStart(run []Fix, c *counts) []Fix {
+	for i := min(spikeFixes, len(run)-2); i > 0; i-- {
+		a, b := run[i-1], run[i]
+		if !a.Time.IsZero() && !b.Time.IsZero() && impossible(a, b, 0) {
+			c.spikes += i
+			return run[i:]
+		}
+	}
+	return run
 }
 
 // wayBack returns how many of the fixes after last are a spike: 0 when the first is none.
@@ -132,12 +157,21 @@ func impossible(a, b Fix, jump unit.Length) bool {
 func seconds(a, b time.Time) float64 { return math.Abs(b.Sub(a).Seconds()) }
 
 func medianStep(run []Fix) unit.Length {
-	steps := make([]unit.Length, len(run)-1)
-	for i := range steps {
-		steps[i] = run[i].At.DistanceTo(run[i+1].At)
+	var steps []unit.Length
+	for i := 1; i < len(run); i += 1 + len(run)/mostCompared {
+		steps = append(steps, run[i-1].At.DistanceTo(run[i].At))
 	}
-	slices.Sort(steps)
-	return steps[len(steps)/2]
+	return median(steps)
+}
+
+// mostCompared bounds what a median is taken of: some hundreds, evenly spread, are
+// enough to know what is usual.
+const mostCompared = 500
+
+// median sorts its argument.
+func median(v []unit.Length) unit.Length {
+	slices.Sort(v)
+	return v[len(v)/2]
 }
 
 // withHeights copies the segment without heights that are a device's mark for "unknown".
@@ -156,17 +190,22 @@ func withHeights(segment []Fix, zeroIsUnknown bool) []Fix {
 // zeroMeansUnknown reports whether a height of exactly zero cannot be the sea's: all
 // heights are zero, or the usual one is far from it.
 func zeroMeansUnknown(segments [][]Fix) bool {
-	var heights []unit.Length
+	points := Recording{Segments: segments}.Points()
+	var some []unit.Length // heights, about evenly spread
+	n := 0
 	for _, run := range segments {
 		for _, fix := range run {
-			if fix.HasElevation && fix.Elevation != 0 {
-				heights = append(heights, fix.Elevation)
+			if !fix.HasElevation || fix.Elevation == 0 {
+				continue
 			}
+			if n%(1+points/mostCompared) == 0 {
+				some = append(some, fix.Elevation)
+			}
+			n++
 		}
 	}
-	if len(heights) == 0 {
+	if len(some) == 0 {
 		return true
 	}
-	slices.Sort(heights)
-	return math.Abs(heights[len(heights)/2].Metres()) > zeroHeightFrom.Metres()
+	return math.Abs(median(some).Metres()) > zeroHeightFrom.Metres()
 }

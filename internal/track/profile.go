@@ -105,7 +105,8 @@ func (p *Profile) summarise(lines []line) {
 	p.findSteepest()
 }
 
-// samples thins the lines evenly and lays them end to end. The ends of a line stay.
+// samples thins the lines evenly and lays them end to end, so that Along grows from each
+// sample to the next, except over a gap. The ends of a line stay.
 func samples(lines []line) []Sample {
 	total := 0.0
 	for _, l := range lines {
@@ -124,7 +125,9 @@ func samples(lines []line) []Sample {
 			next = along + step
 			s := l.sample(i, start)
 			s.Gap = i == 0 && len(out) > 0
-			out = append(out, s)
+			if i == 0 || s.Along > out[len(out)-1].Along {
+				out = append(out, s)
+			}
 		}
 		start += l.along[last]
 	}

@@ -81,6 +81,9 @@ func TestSpikes(t *testing.T) {
 		{"one fix, no times", out(1, 50), 1000, 5, "1 point lay an impossible jump"},
 		{"five fixes, no times", out(5, 50), 1000, 5, "5 points lay an impossible jump"},
 		{"three fixes, with times", timed(out(3, 50), 10*time.Second), 1000, 5, "3 points lay an impossible jump"},
+		{"cold start, with times", timed(out(2, 0), 10*time.Second), 980, 5, "2 points lay an impossible jump"},
+		{"start far away, no times", out(2, 0), 2991, 5, // 10 + 2001 + 980 m
+			"1 step of more than 500 m"},
 		{"slow enough to be true", timed(out(1, 50), 10*time.Minute), 4980, 50, "2 steps of more than 500 m"},
 		// 490 + 2000 + 191 + 2019 + 300 m
 		{"too many to be a spike", out(20, 50), 5000, 10, "2 steps of more than 500 m"},

@@ -2,7 +2,6 @@ package track
 
 import (
 	"math"
-	"slices"
 
 	"saltbush/internal/unit"
 )
@@ -36,7 +35,8 @@ func (l *line) measure() {
 
 // unrolled returns the fixes as columns, heights through a median of three.
 func unrolled(run []Fix) line {
-	var l line
+	n := len(run)
+	l := line{lat: make([]float64, 0, n), lon: make([]float64, 0, n), height: make([]float64, 0, n)}
 	for _, fix := range run {
 		height, lon := math.NaN(), fix.At.Lon.Radians()
 		if fix.HasElevation {
@@ -73,8 +73,7 @@ func dense(l line) int {
 		for i := 0; i+lag < n; i += 1 + n/400 {
 			moved = append(moved, l.at(i).DistanceTo(l.at(i+lag)))
 		}
-		slices.Sort(moved)
-		if moved[len(moved)/2] >= denseStep {
+		if median(moved) >= denseStep {
 			return lag
 		}
 	}
