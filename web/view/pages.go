@@ -13,14 +13,22 @@ type StatePage struct {
 // to be looked at, and to be measured by tests in a browser. People and places in it are
 // invented.
 func StatePages() []StatePage {
-	return []StatePage{
-		{"components", "Components", Components(componentsSample())},
-	}
+	pages := []StatePage{{"components", "Components", Components(componentsSample())}}
+	pages = append(pages, publicPages()...)
+	pages = append(pages, dayPages()...)
+	return pages
 }
+
+const sampleDemo = "This is a demo: people and places are invented, and no message leaves it."
 
 // samplePage is a frame for fixed data.
 func samplePage(title, current string) Page {
-	return Page{Title: title, Nav: Nav(Viewer{}, current), Units: Metric, Path: "/", Demo: "This is a demo. People and places are invented, and no message leaves it."}
+	return Page{Title: title, Nav: Nav(Viewer{}, current), Units: Metric, Path: "/", Demo: sampleDemo}
+}
+
+// samplePrivatePage is a frame as a private link opens it.
+func samplePrivatePage(title string) Page {
+	return Page{Title: title, Units: Metric, Path: "/", Demo: sampleDemo, Private: true}
 }
 
 // sampleStaffPage is a frame as a coordinator sees it.

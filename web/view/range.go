@@ -30,7 +30,7 @@ func NewDurationRange(label string, p50, p90 time.Duration) RangeText {
 	end := math.Ceil(math.Max(p90.Hours(), 1) + 0.25)
 	r := RangeText{Label: label, From: Duration(p50), To: Duration(p90)}
 	r.place(p50.Hours()/end, p90.Hours()/end)
-	every := math.Ceil(end / 8)
+	every := math.Ceil(end / 6)
 	for h := 0.0; h <= end; h += every {
 		r.Ticks = append(r.Ticks, tick(h/end, fmt.Sprintf("%.0f h", h)))
 	}
@@ -49,7 +49,7 @@ func NewClockRange(label string, start, p50, p90, limit time.Time, limitWords st
 	share := func(t time.Time) float64 { return t.Sub(first).Hours() / hours }
 	r := RangeText{Label: label, From: Clock(p50, zone), To: Clock(p90, zone)}
 	r.place(share(p50), share(p90))
-	every := math.Ceil(hours / 6)
+	every := math.Ceil(hours / 4)
 	for h := 0.0; h <= hours; h += every {
 		at := first.Add(time.Duration(h * float64(time.Hour)))
 		r.Ticks = append(r.Ticks, tick(h/hours, Clock(at, zone)))

@@ -1,0 +1,107 @@
+package view
+
+// dayPages are the states of the day itself: the roll and the board.
+func dayPages() []StatePage {
+	quiet := boardSample()
+	quiet.OnCall, quiet.Rows = nil, BoardRowsText{AsOf: "Sun 10 May, 14:02:10", Empty: EmptyText{Title: "Nobody is out", Text: "Every party of today is back, counted by name and stood down. Two hikes are posted for Saturday."}}
+	return []StatePage{
+		{"roll", "Roll call at the trailhead", Roll(rollSample())},
+		{"roll-out", "Roll on the trail", Roll(rollOut())},
+		{"roll-back", "Roll at the cars", Roll(rollBack())},
+		{"board", "Board", Board(boardSample())},
+		{"board-quiet", "Board with nobody out", Board(quiet)},
+	}
+}
+
+func rollTabs(current int) []Tab {
+	tabs := []Tab{{Label: "Roll call", URL: "/hikes/1/roll"}, {Label: "On the trail", URL: "/hikes/1/roll/out"}, {Label: "Back", URL: "/hikes/1/roll/back"}}
+	tabs[current].Current = true
+	return tabs
+}
+
+func rollSample() RollPage {
+	ask := []ButtonText{{Label: "Here", Kind: ButtonMain, Name: "kind", Value: "here"}, {Label: "Not here", Name: "kind", Value: "not here"}}
+	event := RollEvent{URL: "/hikes/1/roll", ID: "0197-sample"}
+	return RollPage{
+		Page: sampleStaffPage("Roll", "Desk"), Hike: "Quail Wash at first light", Day: "Sun 10 May, meet 06:00, leave 06:30", Stage: StampOf("posted"), Tabs: rollTabs(0), URL: "/hikes/1/roll",
+		Big: "2 of 6 here", Rest: "3 not answered yet. Leave by 06:40, or take the short way.",
+		People: []RollPerson{
+			{ID: "1", Number: "1", Name: "Bashir Noor", State: StampOf("here"), StateNote: "06:04", Buttons: rollButtons([]ButtonText{{Label: "Not here after all", Kind: ButtonQuiet, Name: "kind", Value: "not here"}}, "Bashir Noor"), Event: event},
+			{ID: "2", Number: "2", Name: "Ines Calder", Role: "leader", State: StampOf("here"), StateNote: "05:31"},
+			{ID: "3", Number: "3", Name: "Lotte Vandermeer", Flags: []RollFlag{{Text: "Emergency contact is also on this hike: not fit for departure until replaced", Grave: true}}, Buttons: rollButtons(ask, "Lotte Vandermeer"), Event: event},
+			{ID: "4", Number: "4", Name: "Amaya Reyes", Flags: []RollFlag{{Text: "Talk first: longest walk lately is 4 km"}, {Text: "Hears badly on the left: stand right of her"}}, Buttons: rollButtons(ask, "Amaya Reyes"), Event: event},
+			{ID: "5", Number: "5", Name: "Jun Takeda", Flags: []RollFlag{{Text: "Under 18, with Hana Takeda"}}, Buttons: rollButtons(ask, "Jun Takeda"), Event: event},
+			{ID: "6", Number: "6", Name: "Hana Takeda", State: StampOf("not here"), StateNote: "rung 06:11, no answer", Buttons: rollButtons(ask[:1], "Hana Takeda"), Event: event},
+		},
+		Depart: &RollDepart{Event: event, Says: "Leave with 2 out", Missing: []string{"3 people have no answer yet.", "The sweep has not counted."}, Blocked: "A party needs two staff; the sweep is not here."},
+		Walkup: &RollWalkup{Event: event, Says: "Only with a place free, the talk done, and 4.5 litres and shoes seen. 4 places are free.",
+			Name: Field{Name: "name", ID: "walkup-name", Label: "Name"}, Mobile: Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}, Contact: Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}, ContactTel: Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"},
+			Water: Field{Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true}, Age: Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []Option{{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"}}}, Agree: Field{Name: "agree", ID: "walkup-agree", Label: "They heard the risks read out and agree."}},
+		Away: &RollAway{Event: event, Who: Field{Name: "person", ID: "away-who", Label: "Who", Options: []Option{{Value: "4", Label: "Amaya Reyes"}, {Value: "3", Label: "Lotte Vandermeer"}}},
+			Reason: Field{Name: "reason", ID: "away-why", Label: "Why", Options: []Option{{Value: "water", Label: "Too little water"}, {Value: "shoes", Label: "Shoes"}, {Value: "unwell", Label: "Not well today"}, {Value: "self", Label: "Decided it themselves"}}}},
+		Facts: rollFacts(), Last: "Bashir Noor is here, 06:04", Undo: RollEvent{URL: "/hikes/1/roll", ID: "0197-undo"},
+	}
+}
+
+func rollButtons(buttons []ButtonText, name string) []ButtonText {
+	out := make([]ButtonText, len(buttons))
+	for i, b := range buttons {
+		b.About = name
+		out[i] = b
+	}
+	return out
+}
+
+func rollFacts() []Line {
+	return []Line{{Label: "Off the trail by", Value: "11:30", Note: "heat; this time never moves later"}, {Label: "Turn round", Value: "by 08:50"}, {Label: "Watch time", Value: "11:21"}, {Label: "Call time", Value: "11:51", Note: "hot day: half an hour after the watch time"}, {Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}}
+}
+
+func rollOut() RollPage {
+	p := rollSample()
+	event := RollEvent{URL: "/hikes/1/roll", ID: "0197-out"}
+	p.Stage, p.Tabs = StampOf("out"), rollTabs(1)
+	p.Big, p.Rest = "14 out", "Left at 06:34. Turn round by 08:50, wherever you are."
+	p.Alerts = []NoteText{{Kind: NoteGrave, Title: "Counts do not agree", Text: "At Notch Junction the leader counted 14, the sweep 13. Stop in shade and count by name."}}
+	p.People, p.Nobody = nil, EmptyText{Title: "By name", Text: "Names come back on the last tab, at the cars."}
+	p.Depart, p.Walkup, p.Away = nil, nil, nil
+	p.Count = &RollCount{Event: event, Expected: "14 expected",
+		Place:  Field{Name: "place", ID: "count-place", Label: "Where", Options: []Option{{Value: "notch", Label: "Notch Junction"}, {Value: "saddle", Label: "The saddle"}, {Value: "other", Label: "Somewhere else"}}},
+		Leader: Field{Name: "leader", ID: "count-leader", Label: "Leader counts"}, Sweep: Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts"},
+		Done: LedgerText{Caption: "Counts so far", Columns: []Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}, Rows: [][]Cell{{{Text: "07:31"}, {Text: "Notch Junction"}, {Text: "14"}, {Text: "13"}}, {{Text: "06:34"}, {Text: "Trailhead"}, {Text: "14"}, {Text: "14"}}}}}
+	people := []Option{{Value: "1", Label: "Bashir Noor"}, {Value: "4", Label: "Amaya Reyes"}}
+	p.Early = &RollEarly{Event: event, Who: Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: people}, Buddy: Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: people}, Where: Field{Name: "place", ID: "early-where", Label: "Where they leave"}, Going: Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}}
+	p.Last = "Count at Notch Junction, 07:31"
+	return p
+}
+
+func rollBack() RollPage {
+	p := rollSample()
+	event := RollEvent{URL: "/hikes/1/roll", ID: "0197-back"}
+	back := []ButtonText{{Label: "Back", Kind: ButtonMain, Name: "kind", Value: "back"}}
+	p.Stage, p.Tabs = StampOf("out"), rollTabs(2)
+	p.Big, p.Rest = "4 of 6 back", "1 to come, 1 left early and not yet known to be at the car. The hike stays open until both are."
+	p.Depart, p.Walkup, p.Away = nil, nil, nil
+	p.People = []RollPerson{
+		{ID: "4", Number: "4", Name: "Amaya Reyes", State: StampOf("left early"), StateNote: "08:05 from Notch Junction with Bashir Noor; not yet known to be at the car", Buttons: rollButtons([]ButtonText{{Label: "At the car", Kind: ButtonMain, Name: "kind", Value: "at the car"}}, "Amaya Reyes"), Event: event},
+		{ID: "3", Number: "3", Name: "Lotte Vandermeer", State: StampOf("out"), StateNote: "last counted 09:40 at the wash", Buttons: rollButtons(back, "Lotte Vandermeer"), Event: event},
+		{ID: "1", Number: "1", Name: "Bashir Noor", State: StampOf("back"), StateNote: "10:22"},
+		{ID: "2", Number: "2", Name: "Ines Calder", Role: "leader", State: StampOf("back"), StateNote: "10:24"},
+	}
+	p.Last = "Ines Calder is back, 10:24"
+	return p
+}
+
+func boardSample() BoardPage {
+	p := sampleStaffPage("Board", "Board")
+	p.Live = true
+	return BoardPage{
+		Page: p, AsOf: "Sun 10 May, 11:33:05", StreamURL: "/board/events",
+		OnCall: []Line{{Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Deputy", Value: "Sunniva Holt, 555 010 0177", URL: "tel:+15550100177"}},
+		Rows: BoardRowsText{AsOf: "Sun 10 May, 11:33:05", Parties: []BoardRow{
+			{URL: "/hikes/1/watch", Phase: StampOf("uncertainty"), Trail: "Quail Wash to the saddle", Hike: "Quail Wash at first light", Leader: "Ines Calder", Tel: "555 010 0119", Out: "14", Count: "14 of 14 at the saddle, 08:44", Expected: "10:15 to 11:21", Next: "Call time 11:51", NextIn: "in 18 min", NextSays: "Call the emergency number and read the hand-over sheet.", Flags: []string{"heat", "2 under 18"}, Grave: true, Act: ButtonText{Label: "I have it", URL: "/hikes/1/watch/mine", Kind: ButtonMain, About: "Quail Wash at first light"}},
+			{URL: "/hikes/5/watch", Phase: StampOf("due"), Trail: "Smoke Tree Flats", Hike: "For new walkers", Leader: "Teo Marsh", Tel: "555 010 0123", Out: "9", Count: "8 of 9 at the picnic ground, 10:58", CountBad: true, Expected: "11:10 to 11:40", Next: "Watch time 11:40", NextIn: "in 7 min", NextSays: "Ring the leader, then the sweep.", Flags: []string{"count too low"}},
+			{URL: "/hikes/6/watch", Phase: StampOf("").WithNote("departure not reported"), Trail: "Potter's Tanks", Hike: "Tanks and petroglyphs", Leader: "Rafe Ould", Tel: "555 010 0131", Out: "not known", Count: "none", Expected: "11:30 to 12:50, from the planned start", Next: "Watch time 12:50", NextIn: "in 1 h 17", NextSays: "Departure is not confirmed: ring the leader."},
+			{URL: "/hikes/7/watch", Phase: StampOf("on time"), Trail: "Lantern Ridge", Hike: "Lantern Ridge", Leader: "Maren Okoye", Tel: "555 010 0155", Out: "12", Count: "12 of 12 at Cairn Gap, 10:30", Expected: "12:40 to 14:10", Next: "Watch time 14:10", NextIn: "in 2 h 37", NextSays: "Nothing to do."},
+		}},
+	}
+}

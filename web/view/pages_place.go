@@ -1,0 +1,42 @@
+package view
+
+func placeSample() PlacePage {
+	return PlacePage{
+		Page: samplePrivatePage("Your place"), Person: "Amaya Reyes", Hike: "Quail Wash at first light", Date: "Sunday 10 May 2026, meet at 06:00",
+		State: StampOf("confirmed"), StateSays: "You have a place. Pack this on Saturday evening; there is no signal at the trailhead.",
+		Changed:  NoteText{Kind: NoteCaution, Title: "New since Friday: more water", Text: "The forecast for Sunday rose by 2 degrees. Bring 4.5 litres instead of 4.0."},
+		Water:    []FigureText{{Label: "Bring", Value: "4.5", Unit: "litres", Note: "four bottles of 1 L and one of 0.5 L", Big: true}, {Label: "Before the start", Value: "1.0", Unit: "litre", Note: "at breakfast, not from the 4.5"}, {Label: "At most", Value: "1.4", Unit: "L an hour", Note: "more plain water than that is dangerous"}},
+		WaterWhy: "0.95 litres an hour for 4 h 51, the time that nine groups in ten stay under, rounded up to half litres.",
+		Food:     "Salty snacks for 600 kcal, in small bags you can reach while walking, and a breakfast of about 300 kcal before 05:30.",
+		Kit:      []KitItem{{"4.5 L of water", "no water on the way"}, {"Salty food, 600 kcal", ""}, {"Closed shoes with a tread", "turned away without"}, {"Hat with a brim, long sleeves", "little shade after 08:00"}, {"Sun cream", ""}, {"Lamp", "in every pack, whatever the hour"}, {"Whistle", "three blows: I need help"}, {"Your own medicine for 24 h", "tell the leader where it is"}, {"Phone, charged, in flight mode", ""}},
+		Meeting:  []Line{{Label: "Meet", Value: "06:00"}, {Label: "Leave", Value: "06:30", Note: "After a wait of ten minutes we go. Nobody walks alone to catch up."}, {Label: "Trailhead", Value: "33.45120, -112.07400", URL: "geo:33.45120,-112.07400", Note: "From the highway take Ridge Road, left at the tank, 3 km of graded dirt."}, {Label: "Turn round", Value: "by 08:50", Note: "wherever we are then"}},
+		Back:     NewClockRange("Back at the cars", sampleClock(6, 30), sampleClock(10, 15), sampleClock(11, 21), sampleClock(11, 30), "off by 11:30", sampleZone()),
+		Drinks: []DrinkLine{
+			{"06:50", "0.3 L", "", "4.2 L"}, {"07:10", "0.3 L", "100 kcal", "3.9 L"}, {"07:30", "0.3 L", "", "3.6 L"}, {"08:00", "0.5 L", "150 kcal", "3.1 L"}, {"08:30", "0.5 L", "", "2.6 L"},
+			{"09:00", "0.5 L", "150 kcal", "2.1 L"}, {"09:30", "0.5 L", "100 kcal", "1.6 L"}, {"10:15", "0.6 L", "100 kcal", "1.0 L"},
+		},
+		DrinkNote: "Go by thirst between these times, but not past 1.4 litres in an hour. Sick, bloated and have drunk a lot? Stop drinking, eat something salty, and tell the leader.",
+		Family:    "Tell someone at home: back between 10:15 and 11:21. If they hear nothing by 12:30 they ring the on-call contact.",
+		Ring:      []Line{{Label: "On call that day", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Questions before", Value: "hikes@redlantern.example"}},
+		Withdraw:  ButtonText{Label: "Give my place back", URL: "/place/K7QX/withdraw", Kind: ButtonGrave}, WithdrawSays: "Your place goes to the next on the list. You can take it back until someone else has it.",
+		CalendarURL: "/place/K7QX.ics", PlanMade: "Worked out on Sat 9 May, 12:20. A new forecast makes a new plan, and you get a mail that says what changed.",
+	}
+}
+
+func placeOffered() PlacePage {
+	p := placeSample()
+	p.State, p.StateSays = StampOf("offered"), "A place has come free. It is kept for you until Sat 9 May, 06:30."
+	p.Changed = NoteText{}
+	p.Talk = NoteText{Title: "The leader would like a word first", Text: "Oren Vale rings you on Friday evening. He asks what you walked lately, and how you felt after."}
+	p.Answer = []ButtonText{{Label: "Take the place", URL: "/place/K7QX/take", Kind: ButtonMain}, {Label: "Leave it to the next", URL: "/place/K7QX/leave"}}
+	p.Withdraw = ButtonText{}
+	return p
+}
+
+func placeWithdrawn() PlacePage {
+	p := placeSample()
+	p.State, p.StateSays = StampOf("withdrawn"), "You are not coming. Thank you for telling us in time."
+	p.Flash = Flash{Text: "Your place is given back.", Undo: "I come after all", UndoURL: "/place/K7QX/undo"}
+	p.Changed, p.Withdraw = NoteText{}, ButtonText{}
+	return p
+}
