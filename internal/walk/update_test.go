@@ -230,3 +230,10 @@ func TestBadReportsAreRefusedByName(t *testing.T) {
 		t.Error("half an hour since departure was taken after an hour's wait")
 	}
 }
+
+func TestUpdateLearnsNothingAtTheTrailhead(t *testing.T) {
+	plan := estimate(t, hill(), walk.Party{Participants: 6, Staff: 2})
+	e := update(t, plan, 0.0005, h(1))
+	// The rest is the plan's but for the skew of the route's own part, far below a minute.
+	near(t, "hours to go after an hour at the sign", (e.P50 - e.Past).Hours(), plan.P50.Hours()*0.9995, 0.001)
+}
