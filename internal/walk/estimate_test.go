@@ -272,3 +272,17 @@ func TestWordsAreRead(t *testing.T) {
 		t.Error("ice was read")
 	}
 }
+
+func TestSurfacesAreListedEasiestFirst(t *testing.T) {
+	last := time.Duration(0)
+	for _, s := range walk.Surfaces() {
+		if got, err := walk.ParseSurface(string(s)); got != s || err != nil {
+			t.Errorf("surface %q is read as %q, %v", s, got, err)
+		}
+		took := estimate(t, []walk.Leg{{Length: 3000, Surface: s}}, walk.Party{Staff: 1}).MovingP50
+		if took < last {
+			t.Errorf("surface %q takes %s, less than the one listed before it", s, took)
+		}
+		last = took
+	}
+}
