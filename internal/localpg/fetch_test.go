@@ -21,6 +21,7 @@ import (
 	"github.com/ulikunitz/xz"
 
 	"saltbush/internal/localpg"
+	"saltbush/internal/localpg/pgtest"
 )
 
 const (
@@ -187,7 +188,7 @@ func TestFetch(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s := start(t, localpg.Options{Dir: folder(t), Programs: dir, Volatile: true})
+		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Programs: dir, Volatile: true})
 		if got := query(t, s.DSN("postgres"), "SELECT 'served'"); got != "served" {
 			t.Errorf("got %q", got)
 		}

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"saltbush/internal/localpg"
+	"saltbush/internal/localpg/pgtest"
 )
 
 // TestKill kills the starter of a cluster, which is this test binary run again, in every
@@ -44,7 +45,7 @@ func TestKill(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			programs(t)
 			adoptOrphans(t)
-			dir := folder(t)
+			dir := pgtest.Folder(t)
 			c, dsn := startChild(t, dir)
 			exec(t, dsn, "CREATE TABLE kept AS SELECT 'yes' AS v")
 			socket := socketFolder(t, dir)
@@ -66,13 +67,14 @@ func TestKill(t *testing.T) {
 func TestZombieHoldsPidFile(t *testing.T) {
 	programs(t)
 	adoptOrphans(t)
-	dir := folder(t)
+	dir := pgtest.Folder(t)
 	c, _ := startChild(t, dir)
 	pm := postmaster(t, dir)
 	signal(t, c.Process.Pid, syscall.SIGSTOP)
 	signal(t, pm, syscall.SIGKILL)
 	signal(t, c.Process.Pid, syscall.SIGKILL)
 	_ = c.Wait()
+	waitGone(t, pm)
 	stat, err := os.ReadFile("/proc/" + strconv.Itoa(pm) + "/stat")
 	if err != nil || !strings.Contains(string(stat), ") Z ") {
 		t.Fatalf("the killed server is no zombie: %s, %v", stat, err)
@@ -86,7 +88,7 @@ func TestZombieHoldsPidFile(t *testing.T) {
 // TestKillWithinInitdb kills the starter before there is a cluster.
 func TestKillWithinInitdb(t *testing.T) {
 	programs(t)
-	dir := folder(t)
+	dir := pgtest.Folder(t)
 	c := childCommand(t, dir)
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
@@ -107,7 +109,7 @@ func TestKillWithinInitdb(t *testing.T) {
 // TestShellInDataFolder has a process stand in the data folder that is no server: it must
 // be neither waited for nor ended.
 func TestShellInDataFolder(t *testing.T) {
-	dir := folder(t)
+	dir := pgtest.Folder(t)
 	stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))
 	c := osexec.Command("sleep", "60")
 	c.Dir = filepath.Join(dir, "data")

@@ -47,8 +47,8 @@ func programs(t testing.TB) string {
 	return dir
 }
 
-// folder makes a temporary folder that every account can enter. That of t.TempDir is
-// closed to others, and the server does not run as root.
+// folder makes a temporary folder on disk that every account can enter, for programs:
+// shared memory, where pgtest.Folder lies, may be closed to them.
 func folder(t testing.TB) string {
 	t.Helper()
 	dir, err := os.MkdirTemp("/tmp", "localpg-test")

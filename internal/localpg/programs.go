@@ -151,6 +151,8 @@ func matching(ctx context.Context, made int, dirs []string) (dir string, major i
 	for _, d := range dirs {
 		major, err := majorOf(ctx, d)
 		switch {
+		case ctx.Err() != nil:
+			return "", 0, ctx.Err()
 		case err != nil:
 			seen = append(seen, err.Error())
 		case made == 0 && major >= minMajor || made == major:

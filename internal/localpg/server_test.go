@@ -12,11 +12,12 @@ import (
 	"time"
 
 	"saltbush/internal/localpg"
+	"saltbush/internal/localpg/pgtest"
 )
 
 func TestStart(t *testing.T) {
 	t.Run("data outlive a stop and a start", func(t *testing.T) {
-		dir := filepath.Join(folder(t), "new", "folder")
+		dir := filepath.Join(pgtest.Folder(t), "new", "folder")
 		s := start(t, localpg.Options{Dir: dir})
 		exec(t, s.DSN("postgres"), "CREATE TABLE kept AS SELECT 'yes' AS v")
 		stop(t, s)
@@ -26,13 +27,13 @@ func TestStart(t *testing.T) {
 		}
 	})
 	t.Run("letters beyond ASCII are folded", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: folder(t), Volatile: true})
+		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true})
 		if got := query(t, s.DSN("postgres"), "SELECT lower('\u00c9\u00c4')"); got != "\u00e9\u00e4" {
 			t.Errorf("lower('\u00c9\u00c4') = %q", got)
 		}
 	})
 	t.Run("settings reach the server and volatile turns fsync off", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: folder(t), Volatile: true, Settings: map[string]string{"work_mem": "3MB"}})
+		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true, Settings: map[string]string{"work_mem": "3MB"}})
 		for name, want := range map[string]string{"work_mem": "3MB", "fsync": "off", "listen_addresses": "", "TimeZone": "UTC"} {
 			if got := query(t, s.DSN("postgres"), "SELECT current_setting($1)", name); got != want {
 				t.Errorf("%s = %q, want %q", name, got, want)
@@ -40,7 +41,7 @@ func TestStart(t *testing.T) {
 		}
 	})
 	t.Run("fsync is on by default", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: folder(t)})
+		s := start(t, localpg.Options{Dir: pgtest.Folder(t)})
 		if got := query(t, s.DSN("postgres"), "SHOW fsync"); got != "on" {
 			t.Errorf("fsync = %q", got)
 		}
@@ -49,13 +50,13 @@ func TestStart(t *testing.T) {
 		t.Setenv("PGPORT", "1")
 		t.Setenv("PGHOST", "/nowhere")
 		t.Setenv("TMPDIR", "/nowhere/"+strings.Repeat("long", 40))
-		start(t, localpg.Options{Dir: folder(t), Volatile: true})
+		start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true})
 	})
 }
 
 func TestStartRefuses(t *testing.T) {
 	t.Run("a second starter, and the first goes on", func(t *testing.T) {
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		s := start(t, localpg.Options{Dir: dir})
 		if _, err := localpg.Start(t.Context(), localpg.Options{Dir: dir}); !errors.Is(err, localpg.ErrInUse) {
 			t.Fatalf("second start: %v, want ErrInUse", err)
@@ -66,7 +67,7 @@ func TestStartRefuses(t *testing.T) {
 	})
 	t.Run("a setting that the server refuses, with its words", func(t *testing.T) {
 		programs(t)
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: dir, Volatile: true, Settings: map[string]string{"no_such_thing": "1"}})
 		if err == nil || !strings.Contains(err.Error(), "no_such_thing") {
 			t.Fatalf("error = %v, want one that names the setting", err)
@@ -75,7 +76,7 @@ func TestStartRefuses(t *testing.T) {
 	})
 	t.Run("a cancelled start, and lets the folder go", func(t *testing.T) {
 		programs(t)
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		ctx, cancel := context.WithTimeout(t.Context(), 60*time.Millisecond) // within initdb
 		defer cancel()
 		if _, err := localpg.Start(ctx, localpg.Options{Dir: dir}); !errors.Is(err, context.DeadlineExceeded) {
@@ -85,7 +86,7 @@ func TestStartRefuses(t *testing.T) {
 	})
 	t.Run("data of a version that is not there", func(t *testing.T) {
 		programs(t)
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		write(t, filepath.Join(dir, "data", "PG_VERSION"), "9\n")
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: dir})
 		if !errors.Is(err, localpg.ErrVersion) || !strings.Contains(err.Error(), "install PostgreSQL 9 again") {
@@ -96,7 +97,7 @@ func TestStartRefuses(t *testing.T) {
 		old := filepath.Join(folder(t), "bin")
 		script(t, old, "initdb", "exit 1")
 		script(t, old, "postgres", "echo 'postgres (PostgreSQL) 14.2'")
-		_, err := localpg.Start(t.Context(), localpg.Options{Dir: folder(t), Programs: old})
+		_, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), Programs: old})
 		if !errors.Is(err, localpg.ErrVersion) || !strings.Contains(err.Error(), "15 or newer") {
 			t.Errorf("error = %v, want ErrVersion", err)
 		}
@@ -114,7 +115,7 @@ func TestStartRefuses(t *testing.T) {
 
 func TestStartWithOtherPrograms(t *testing.T) {
 	t.Run("old data find their version beside a newer one", func(t *testing.T) {
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))
 		newer := filepath.Join(folder(t), "bin")
 		script(t, newer, "initdb", "exit 1")
@@ -126,7 +127,7 @@ func TestStartWithOtherPrograms(t *testing.T) {
 		script(t, plain, "initdb", `case "$*" in *icu*|*builtin*) echo "initdb: error: ICU is not supported in this build" >&2; exit 1;; esac
 exec `+real+`/initdb "$@"`)
 		script(t, plain, "postgres", "exec "+real+`/postgres "$@"`)
-		s := start(t, localpg.Options{Dir: folder(t), Volatile: true, Programs: plain})
+		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true, Programs: plain})
 		if got := query(t, s.DSN("postgres"), "SELECT datlocprovider::text FROM pg_database WHERE datname = 'postgres'"); got != "c" {
 			t.Errorf("locale provider = %q, want libc's", got)
 		}
@@ -135,7 +136,7 @@ exec `+real+`/initdb "$@"`)
 		real, broken := programs(t), filepath.Join(folder(t), "bin")
 		script(t, broken, "initdb", `echo "initdb: error: no space left" >&2; exit 1`)
 		script(t, broken, "postgres", "exec "+real+`/postgres "$@"`)
-		_, err := localpg.Start(t.Context(), localpg.Options{Dir: folder(t), Programs: broken})
+		_, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), Programs: broken})
 		if err == nil || strings.Count(err.Error(), "no space left") != 1 {
 			t.Errorf("error = %v, want initdb's words once", err)
 		}
@@ -144,7 +145,7 @@ exec `+real+`/initdb "$@"`)
 
 func TestServer(t *testing.T) {
 	t.Run("done is closed and stop tells when the server dies by itself", func(t *testing.T) {
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		s := start(t, localpg.Options{Dir: dir, Volatile: true})
 		if err := syscall.Kill(postmaster(t, dir), syscall.SIGKILL); err != nil {
 			t.Fatal(err)
@@ -159,7 +160,7 @@ func TestServer(t *testing.T) {
 		}
 	})
 	t.Run("stop ends open sessions, may be repeated, and leaves no socket", func(t *testing.T) {
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		s := start(t, localpg.Options{Dir: dir, Volatile: true})
 		c := connect(t, s.DSN("postgres"))
 		defer c.Close(context.Background())
@@ -173,7 +174,7 @@ func TestServer(t *testing.T) {
 		}
 	})
 	t.Run("a database of an awkward name is made once", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: folder(t), Volatile: true})
+		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true})
 		const name = `it's a "name" \ of sorts`
 		for range 2 {
 			if err := s.CreateDatabase(t.Context(), name); err != nil {
@@ -205,7 +206,7 @@ func TestStartAsRoot(t *testing.T) {
 		}
 	})
 	t.Run("the server is nobody when asked, and only data change hands", func(t *testing.T) {
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		foreign := filepath.Join(dir, "foreign")
 		write(t, foreign, "")
 		stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))
@@ -220,7 +221,7 @@ func TestStartAsRoot(t *testing.T) {
 		}
 	})
 	t.Run("data of a person stay theirs", func(t *testing.T) {
-		dir := folder(t)
+		dir := pgtest.Folder(t)
 		stop(t, start(t, localpg.Options{Dir: dir, Volatile: true, User: "nobody"}))
 		want := ownerOf(t, filepath.Join(dir, "data"))
 		stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))
@@ -231,14 +232,14 @@ func TestStartAsRoot(t *testing.T) {
 	t.Run("an account that does not exist or is root is refused", func(t *testing.T) {
 		programs(t)
 		for _, name := range []string{"no-such-account", "root"} {
-			if _, err := localpg.Start(t.Context(), localpg.Options{Dir: folder(t), User: name}); err == nil || !strings.Contains(err.Error(), name) {
+			if _, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), User: name}); err == nil || !strings.Contains(err.Error(), name) {
 				t.Errorf("error = %v, want one that names %s", err, name)
 			}
 		}
 	})
 	t.Run("a narrow umask does not shut the account out", func(t *testing.T) {
 		defer syscall.Umask(syscall.Umask(0o077))
-		start(t, localpg.Options{Dir: filepath.Join(folder(t), "a", "b"), Volatile: true})
+		start(t, localpg.Options{Dir: filepath.Join(pgtest.Folder(t), "a", "b"), Volatile: true})
 	})
 }
 

@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"os"
+	"path/filepath"
 	"reflect"
 	"regexp"
 	"runtime"
@@ -102,6 +103,22 @@ func Database(tb testing.TB, migrate Migrate) (dsn string) {
 	return c.server.DSN(name)
 }
 
+// Folder returns a new folder that can hold a cluster, for tests that start one by
+// themselves: unlike that of tb.TempDir, every account can enter it. It goes with the test.
+func Folder(tb testing.TB) string {
+	tb.Helper()
+	h, err := newHome()
+	if err != nil {
+		tb.Fatalf("make a folder for a cluster: %v", err)
+	}
+	tb.Cleanup(func() {
+		if err := h.remove(); err != nil {
+			tb.Errorf("remove the folder of a cluster: %v", err)
+		}
+	})
+	return filepath.Join(h.dir, "cluster")
+}
+
 // shared returns the binary's cluster, started by the first call.
 func shared(tb testing.TB) *cluster {
 	tb.Helper()
@@ -130,8 +147,12 @@ func start() (*cluster, error) {
 	}
 	s, err := localpg.Start(context.Background(), localpg.Options{
 		Dir: h.dir, Programs: programs, Volatile: true,
-		// Parallel tests each bring a pool. Autovacuum would only disturb the copying.
-		Settings: map[string]string{"max_connections": "300", "autovacuum": "off"},
+		Settings: map[string]string{
+			"max_connections": "300", // parallel tests each bring a pool
+			"autovacuum":      "off", // would only disturb the copying
+			// Segments of a killed server stay in shared memory, but go with its folder.
+			"dynamic_shared_memory_type": "mmap",
+		},
 	})
 	if err != nil {
 		return nil, errors.Join(err, h.remove())
