@@ -14,9 +14,6 @@ type PersonID string
 // record sent twice is known to be one.
 type EventID string
 
-// HikeID is the number of the hike that a roll belongs to.
-type HikeID int64
-
 // Kind says what an event records.
 type Kind string
 

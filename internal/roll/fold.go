@@ -32,6 +32,7 @@ type folder struct {
 	named   bool
 	departs []Event
 	delays  []Event
+	stood   EventID
 	joins   []Event
 	extra   map[string]int // people of a party who are not named
 }
@@ -114,7 +115,7 @@ func (f *folder) apply(r record) {
 	case KindReported:
 		f.reported(e)
 	case KindStoodDown:
-		f.state.StoodDown = e.At
+		f.state.StoodDown, f.stood = e.At, e.ID
 	default:
 		f.flag(newFlag(FlagUnknownKind, e, "a record of a kind that this version does not know: "+string(e.Kind)))
 	}
@@ -137,7 +138,7 @@ func (f *folder) finish() State {
 	f.partyNumbers()
 	f.state.AllAccounted = f.state.Unnamed == 0 && len(f.state.MissingPersons()) == 0
 	if !f.state.StoodDown.IsZero() && !f.state.AllAccounted {
-		f.flag(Flag{Kind: FlagStoodDownEarly, Grave: true, At: f.state.StoodDown,
+		f.flag(Flag{Kind: FlagStoodDownEarly, Grave: true, At: f.state.StoodDown, Events: []EventID{f.stood},
 			Words: "stood down, although " + f.state.CanStandDown().Error()})
 	}
 	slices.SortStableFunc(f.state.Flags, func(a, b Flag) int {

@@ -1,0 +1,102 @@
+package watch
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/internal/unit"
+)
+
+// Names are the words of a hike that a line of the board shows.
+type Names struct {
+	Hike                          hike.HikeID
+	Title, Trail                  string
+	Leader, Sweep, OnCall, Deputy string
+}
+
+// Party is one line of the coordinators' board.
+type Party struct {
+	Names
+	Promise Promise
+	Times   Times
+	Phase   Phase
+	// Expected is how many a count should give; OnTrail is how many are out or have left
+	// early without being confirmed.
+	Expected, OnTrail int
+	// LastCount is the latest count; nil while nobody has counted.
+	LastCount *roll.Count
+	// Next is the next step of the ladder and ToNext the time until then; both are zero
+	// where no clock runs.
+	Next   Rung
+	ToNext time.Duration
+	// Passed are the limits of heat, light and water that the party is out beyond.
+	Passed []Limit
+	// StillNormal is how likely an ordinary walk lasts as long as this one has.
+	StillNormal unit.Fraction
+	// Flags are the open ones, grave ones first. Missing are the names not accounted for.
+	Flags   []roll.Flag
+	Missing []string
+}
+
+// Line makes the line of one hike at a moment.
+func Line(n Names, p Promise, s roll.State, now time.Time) Party {
+	t := TimesFor(p, s)
+	line := Party{Names: n, Promise: p, Times: t, Phase: PhaseAt(now, t, s), Expected: s.Expected,
+		OnTrail: len(s.OnTrail()) + s.Unnamed, Flags: graveFirst(s.OpenFlags()), Missing: s.Missing()}
+	if c, counted := s.LastCount(); counted {
+		line.LastCount = &c
+	}
+	if !line.clockRuns() {
+		return line
+	}
+	if next, more := Next(Ladder(t, n.Deputy != ""), now); more {
+		line.Next, line.ToNext = next, next.At.Sub(now)
+	}
+	if line.Phase != NotOut {
+		line.Passed = passed(p, now)
+		line.StillNormal = p.StillNormal(now.Sub(t.Start) - s.Delay)
+	}
+	return line
+}
+
+func (l Party) clockRuns() bool { return l.Phase != Back && l.Phase != StoodDown }
+
+func passed(p Promise, now time.Time) []Limit {
+	return slices.DeleteFunc(p.Limits(), func(l Limit) bool { return now.Before(l.At) })
+}
+
+func graveFirst(flags []roll.Flag) []roll.Flag {
+	slices.SortStableFunc(flags, func(a, b roll.Flag) int { return grave(b) - grave(a) })
+	return flags
+}
+
+func grave(f roll.Flag) int {
+	if f.Grave {
+		return 1
+	}
+	return 0
+}
+
+// SortByUrgency orders the board: the phase first, then grave flags, then the shortest
+// time to the call for help, then the title.
+func SortByUrgency(lines []Party) {
+	slices.SortStableFunc(lines, func(a, b Party) int {
+		return cmp.Or(
+			b.Phase.Urgency()-a.Phase.Urgency(),
+			b.graveFlags()-a.graveFlags(),
+			a.Times.Call.Compare(b.Times.Call),
+			cmp.Compare(a.Title, b.Title),
+			cmp.Compare(a.Hike, b.Hike),
+		)
+	})
+}
+
+func (l Party) graveFlags() int {
+	if len(l.Flags) > 0 && l.Flags[0].Grave {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,178 @@
+package watch
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"saltbush/internal/roll"
+	"saltbush/internal/unit"
+)
+
+// Facts are what a hand-over sheet needs and the roll does not hold. Empty texts stand on
+// the sheet as questions.
+type Facts struct {
+	Trail, Nearest, Plan, Access string
+	// Where is the position to go to and Sure how it is known; nil where there is none.
+	Where *unit.Position
+	Sure  string
+	// CallBack are the phones to ring, with their charge.
+	CallBack                                           []string
+	What, Direction, Weather, Cars, Done, Kept, Family string
+	// Details describe the people whom the call is about.
+	Details map[roll.PersonID]Detail
+}
+
+// Detail describes one person to a searcher.
+type Detail struct {
+	// Looks is age, sex, height, build and hair; Clothing is colours, hat, pack and glasses.
+	Looks, Clothing, Footwear, Health, Carries, Experience, Mind string
+}
+
+// Entry is one line of a sheet. At is zero where the line has no time.
+type Entry struct {
+	Label, Text string
+	At          time.Time
+	// Where is set on the line that gives the position.
+	Where *unit.Position
+}
+
+// Item is one numbered question of the sheet with what is known. An item without entries
+// is not known yet, and says so.
+type Item struct {
+	Number  int
+	Heading string
+	Entries []Entry
+}
+
+// Known reports whether the item has an answer.
+func (i Item) Known() bool { return len(i.Entries) > 0 }
+
+// HandOver makes the sheet in the order in which search and rescue ask. It is about the
+// people not accounted for.
+func HandOver(n Names, f Facts, s roll.State) []Item {
+	items := []Item{
+		{Heading: "Where", Entries: where(f)},
+		{Heading: "Phones to call back", Entries: phones(f.CallBack)},
+		{Heading: "What happened, who is missing", Entries: what(f, s)},
+		{Heading: "When and where last seen", Entries: lastSeen(f, s)},
+		{Heading: "Who they are", Entries: about(f, s, looks)},
+		{Heading: "Health now", Entries: about(f, s, func(d Detail) string { return d.Health })},
+		{Heading: "What they carry", Entries: about(f, s, func(d Detail) string { return d.Carries })},
+		{Heading: "Experience, plan, likely wrong turns", Entries: append(line("Plan", f.Plan), about(f, s, func(d Detail) string { return d.Experience })...)},
+		{Heading: "State of mind, hearing, language", Entries: about(f, s, func(d Detail) string { return d.Mind })},
+		{Heading: "Weather, light and access", Entries: append(line("Weather and light", f.Weather), line("Access", f.Access)...)},
+		{Heading: "The rest of the group", Entries: others(n, s)},
+		{Heading: "Vehicles and keys", Entries: line("Vehicles", f.Cars)},
+		{Heading: "Done so far, tracks kept", Entries: append(line("Done", f.Done), line("Kept clear", f.Kept)...)},
+		{Heading: "Family informed", Entries: line("Family", f.Family)},
+	}
+	for i := range items {
+		items[i].Number = i + 1
+	}
+	return items
+}
+
+func line(label, text string) []Entry {
+	if strings.TrimSpace(text) == "" {
+		return nil
+	}
+	return []Entry{{Label: label, Text: text}}
+}
+
+func where(f Facts) []Entry {
+	var list []Entry
+	if f.Where != nil {
+		text := "datum WGS84"
+		if f.Sure != "" {
+			text += ", " + f.Sure
+		}
+		list = append(list, Entry{Label: "Position", Text: text, Where: f.Where})
+	}
+	list = append(list, line("Trail", f.Trail)...)
+	return append(list, line("Nearest junction", f.Nearest)...)
+}
+
+func phones(numbers []string) []Entry {
+	var list []Entry
+	for _, n := range numbers {
+		list = append(list, line("Phone", n)...)
+	}
+	return list
+}
+
+// what says the count in the words that responders need: how many by name, who is missing.
+func what(f Facts, s roll.State) []Entry {
+	list := line("What happened", f.What)
+	if missing := s.Missing(); len(missing) > 0 {
+		accounted := len(s.People) - len(s.MissingPersons())
+		list = append(list, Entry{Label: "Count", Text: fmt.Sprintf("%d of %d accounted for by name. Not accounted for: %s",
+			accounted, len(s.People)+s.Unnamed, strings.Join(missing, ", "))})
+	}
+	for _, r := range s.Reports {
+		if r.Trouble {
+			list = append(list, Entry{Label: "Message from " + r.By, Text: r.Note, At: r.At})
+		}
+	}
+	return list
+}
+
+func lastSeen(f Facts, s roll.State) []Entry {
+	var list []Entry
+	for _, p := range s.MissingPersons() {
+		if !p.Last.At.IsZero() {
+			list = append(list, Entry{Label: p.Name, Text: "last agreed at " + place(p.Last.Place), At: p.Last.At})
+		}
+	}
+	list = append(list, line("Direction", f.Direction)...)
+	if c, ok := s.LastAgreed(); ok {
+		list = append(list, Entry{Label: "Last count that agreed", Text: fmt.Sprintf("%d at %s", c.Expected, place(c.Place)), At: c.At})
+	}
+	return list
+}
+
+func place(name string) string {
+	if strings.TrimSpace(name) == "" {
+		return "a place not given"
+	}
+	return name
+}
+
+func looks(d Detail) string {
+	parts := []string{d.Looks, d.Clothing, d.Footwear}
+	var known []string
+	for _, p := range parts {
+		if strings.TrimSpace(p) != "" {
+			known = append(known, p)
+		}
+	}
+	return strings.Join(known, "; ")
+}
+
+// about asks one thing of every missing person.
+func about(f Facts, s roll.State, of func(Detail) string) []Entry {
+	var list []Entry
+	for _, p := range s.MissingPersons() {
+		list = append(list, line(p.Name, of(f.Details[p.ID]))...)
+	}
+	return list
+}
+
+// others says how many walk on, and where each party was last agreed on.
+func others(n Names, s roll.State) []Entry {
+	var list []Entry
+	for _, p := range s.Parties {
+		list = append(list, Entry{Label: p.Name, Text: fmt.Sprintf("%d expected, parted at %s", p.Expected, place(p.Since.Place)), At: p.Since.At})
+	}
+	if s.Expected > 0 {
+		list = append(list, Entry{Label: "Group", Text: fmt.Sprintf("%d out in all, led by %s, sweep %s", s.Expected, named(n.Leader), named(n.Sweep))})
+	}
+	return list
+}
+
+func named(name string) string {
+	if name == "" {
+		return "not named"
+	}
+	return name
+}

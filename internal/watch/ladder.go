@@ -1,0 +1,124 @@
+package watch
+
+import (
+	"slices"
+	"time"
+
+	"saltbush/internal/roll"
+)
+
+// House judgement: on-call may sleep after a night hike. Ten minutes without an
+// acknowledgement pass the step to the next person.
+const unacknowledged = 10 * time.Minute
+
+// Owner is who a step goes to.
+type Owner string
+
+// The owners, in the order in which a step passes on.
+const (
+	OnCall      Owner = "on-call"
+	Deputy      Owner = "deputy"
+	Coordinator Owner = "coordinator"
+)
+
+// Step names a rung for storage: add, never rename.
+type Step string
+
+// The steps of the ladder.
+const (
+	StepExpected         Step = "expected"
+	StepWatch            Step = "watch"
+	StepWatchDeputy      Step = "watch-deputy"
+	StepWatchCoordinator Step = "watch-coordinator"
+	StepWiden            Step = "widen"
+	StepCall             Step = "call"
+	StepCallAgain        Step = "call-again"
+)
+
+// Rung is one step of the ladder.
+type Rung struct {
+	Step  Step
+	At    time.Time
+	Phase Phase
+	// Name is the step in words, Do what to do.
+	Name, Do string
+	Who      []Owner
+	// Unless names the step whose acknowledgement makes this one needless.
+	Unless Step
+	// Quiet rungs are printed and wake nobody.
+	Quiet bool
+}
+
+const (
+	doWatch = "Acknowledge first. Call and text the leader, then the sweep. Read the last count. " +
+		"Ask a ranger or a volunteer nearby to look at the lot."
+	doWiden = "Call the participants, then the leader's family contact: did they stop for a meal? Tell the land manager."
+	doCall  = "Call the emergency number and say where first. Read the hand-over sheet. Stay on the phone and note every call. " +
+		"Do not search alone. Then call the leader's family contact and the land manager. " +
+		"Stand down only when every name is confirmed."
+)
+
+// Ladder returns the steps of a watch in the order of time. Without a deputy the
+// coordinator is next. Steps that a call for help overtakes are left out.
+func Ladder(t Times, deputy bool) []Rung {
+	rungs := append([]Rung{{Step: StepExpected, At: t.Expected, Phase: Due, Name: "likely return", Who: []Owner{OnCall},
+		Do: "Nothing. Half of all walks take longer.", Quiet: true}}, watchRungs(t, deputy)...)
+	if t.Widen.Before(t.Call) {
+		rungs = append(rungs, Rung{Step: StepWiden, At: t.Widen, Phase: Alert, Name: "ask more widely", Who: []Owner{OnCall, Coordinator}, Do: doWiden})
+	}
+	// House judgement: a call for help wakes everyone at once and again if nobody answers;
+	// on-call makes the call, or whoever answers first.
+	all := []Owner{OnCall, Deputy, Coordinator}
+	if !deputy {
+		all = []Owner{OnCall, Coordinator}
+	}
+	rungs = append(rungs,
+		Rung{Step: StepCall, At: t.Call, Phase: Distress, Name: "call for help", Who: all, Do: doCall},
+		Rung{Step: StepCallAgain, At: t.Call.Add(unacknowledged), Phase: Distress, Name: "call for help, second notice", Who: all, Do: doCall, Unless: StepCall})
+	slices.SortStableFunc(rungs, func(a, b Rung) int { return a.At.Compare(b.At) })
+	return rungs
+}
+
+// watchRungs are the asking and its passing on.
+func watchRungs(t Times, deputy bool) []Rung {
+	at := t.Watch
+	rungs := []Rung{{Step: StepWatch, At: at, Phase: Uncertainty, Name: "start asking", Who: []Owner{OnCall}, Do: doWatch}}
+	if deputy {
+		at = at.Add(unacknowledged)
+		rungs = append(rungs, Rung{Step: StepWatchDeputy, At: at, Phase: Uncertainty, Name: "on-call has not answered",
+			Who: []Owner{Deputy}, Do: doWatch, Unless: StepWatch})
+	}
+	rungs = append(rungs, Rung{Step: StepWatchCoordinator, At: at.Add(unacknowledged), Phase: Uncertainty,
+		Name: "nobody has answered", Who: []Owner{Coordinator}, Do: doWatch, Unless: StepWatch})
+	return slices.DeleteFunc(rungs, func(r Rung) bool { return !r.At.Before(t.Call) })
+}
+
+// Fires reports whether the rung is to be carried out now. Make the ladder from the roll as
+// it stands at that moment, with TimesFor; acknowledged says whether somebody has answered
+// the step that Unless names. A rung that was missed during an outage fires late.
+func (r Rung) Fires(now time.Time, s roll.State, acknowledged bool) bool {
+	switch {
+	case r.Quiet || now.Before(r.At) && !r.asked(s):
+		return false
+	case r.Unless != "" && acknowledged:
+		return false
+	case ended(s):
+		return false
+	}
+	// Everyone back by name quietens the clock, never a call for help.
+	return !accounted(s) || !s.TroubleAt.IsZero()
+}
+
+// asked reports whether help was asked for: then the call goes out at once, even if the
+// device that sent the message has a clock ahead of ours.
+func (r Rung) asked(s roll.State) bool { return r.Step == StepCall && !s.TroubleAt.IsZero() }
+
+// Next returns the first rung after a moment that is not quiet.
+func Next(rungs []Rung, now time.Time) (Rung, bool) {
+	for _, r := range rungs {
+		if !r.Quiet && r.At.After(now) {
+			return r, true
+		}
+	}
+	return Rung{}, false
+}
