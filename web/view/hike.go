@@ -1,0 +1,136 @@
+package view
+
+// HikePage is the management of one hike.
+type HikePage struct {
+	Page
+	URL                string // "/hikes/12"; forms post to places under it
+	Name               string // of the hike
+	State              StampText
+	When               string // "Sunday 10 May 2026, meet 06:00, walk from 06:30"
+	Trail, TrailURL    string
+	NoticeURL, EditURL string // EditURL is "" where nothing can be changed any more
+	RollURL            string
+	Next               NoteText  // what wants doing first; the zero value shows none
+	Plan               *HikePlan // nil where there is none
+	NoPlan             string    // why there is none
+	Forecast           ForecastFields
+	ForecastOpen       bool // a forecast may still be typed
+	Staff              []HikeStaff
+	StaffNote          string // "3 for 14 places; the house asks for at least 2"
+	OnCall, Deputy     HikeContact
+	Decision           DecisionText
+	Post               PostText
+	SignUps            []HikeSignUp
+	Places             string // "12 of 14 places taken, 3 waiting"
+	Close              CloseText
+	Papers             []NavLink // other papers of this hike, such as the trip sheet
+}
+
+// HikeStaff is one of the staff.
+type HikeStaff struct{ Role, Name, Phone string }
+
+// HikeContact is somebody to ring who is not on the hike.
+type HikeContact struct{ Name, Phone string }
+
+// DecisionText is the go decision, open or taken, and the calling off.
+type DecisionText struct {
+	By    string // the decision hour, "Sat 9 May, 12:30"
+	Until string // "in 3 h 10" or "passed 2 h ago"
+	Late  bool
+	// Made is who decided what and when, "" while open; MadeReason is what they wrote.
+	Made, MadeReason string
+	Open             bool   // to go can be decided now
+	ReasonNeeded     string // why going needs a written reason; "" where it does not
+	GoReason         Field
+	CanCallOff       bool
+	CallOffReason    Field
+	// CalledOff is the reason told to everybody, "" where the hike was not called off.
+	CalledOff string
+}
+
+// NewGoReason asks for the reason to go. It is required where the plan does not say go.
+func NewGoReason(a Answers, needed bool) Field {
+	return a.Asked(Field{Name: "reason", ID: "go-reason", Label: "Reason", Optional: !needed, Hint: "Kept with the decision."})
+}
+
+// NewCallOffReason asks for the reason to call off.
+func NewCallOffReason(a Answers) Field {
+	return a.Asked(Field{Name: "reason", ID: "call-off-reason", Label: "Reason", Hint: "Everyone who signed up is told it."})
+}
+
+// PostText is the making public of a draft.
+type PostText struct {
+	Can     bool
+	Refused string // why it cannot be posted yet
+}
+
+// CloseText is the end of a hike.
+type CloseText struct {
+	Can     bool
+	Missing []string // names not accounted for, after a refusal
+}
+
+// HikeSignUp is one line of the sign-ups.
+type HikeSignUp struct {
+	Order       string // "1"
+	Name        string
+	State       StampText
+	Minor       bool
+	Guardian    string
+	LongestWalk string
+	HotDays     string // "3 of the last 14 days active in the heat"
+	Water       string // "4.0 L"
+	Mobile      string
+	Email       string
+	Contact     HikeContact // somebody to ring who stays behind
+	// TurnAwayURL is where turning away posts, "" where it is not possible.
+	TurnAwayURL string
+	Reason      Field // of turning away; its zero value is asked plainly
+}
+
+// NewTurnAwayReason asks for the reason of turning somebody away.
+func NewTurnAwayReason(a Answers, person string) Field {
+	return a.Asked(Field{Name: "reason", ID: "reason-" + person, Label: "Reason", Hint: "In neutral words: what this walk asks, and what is missing. They are told."})
+}
+
+func (s HikeSignUp) age() string {
+	switch {
+	case !s.Minor:
+		return "adult"
+	case s.Guardian == "":
+		return "minor, no guardian named"
+	}
+	return "minor, guardian " + s.Guardian
+}
+
+func (p HikePage) signUps() LedgerText {
+	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "State"}, {Label: "Longest recent walk"}, {Label: "Water", Figure: true}, {Label: "Reach"}}}
+	for _, s := range p.SignUps {
+		l.Rows = append(l.Rows, []Cell{
+			{Text: s.Order + ". " + s.Name, Note: s.age()}, {Part: signUpState(s)}, {Text: s.LongestWalk, Note: s.HotDays}, {Text: s.Water}, {Part: signUpReach(s)},
+		})
+	}
+	return l
+}
+
+func (p HikePage) parts() []Tab {
+	tabs := []Tab{{Label: "Plan", URL: "#plan"}, {Label: "Decision", URL: "#decision"}, {Label: "Heat", URL: "#heat"}, {Label: "Forecast", URL: "#forecast"}, {Label: "Staff", URL: "#staff"}}
+	if p.Plan == nil {
+		tabs = []Tab{{Label: "Plan", URL: "#plan"}, {Label: "Forecast", URL: "#forecast"}, {Label: "Decision", URL: "#decision"}, {Label: "Staff", URL: "#staff"}}
+	}
+	return append(tabs, Tab{Label: "Sign-ups", URL: "#sign-ups"})
+}
+
+func (p HikePage) staffLedger() LedgerText {
+	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Part"}, {Label: "Phone"}}}
+	for _, s := range p.Staff {
+		l.Rows = append(l.Rows, []Cell{{Text: s.Name}, {Text: s.Role}, linkTo("tel:", s.Phone)})
+	}
+	for _, c := range []HikeStaff{{"on call, not on the hike", p.OnCall.Name, p.OnCall.Phone}, {"deputy, not on the hike", p.Deputy.Name, p.Deputy.Phone}} {
+		if c.Name == "" {
+			c.Name = "Nobody named"
+		}
+		l.Rows = append(l.Rows, []Cell{{Text: c.Name}, {Text: c.Role}, linkTo("tel:", c.Phone)})
+	}
+	return l
+}

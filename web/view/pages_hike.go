@@ -1,0 +1,143 @@
+package view
+
+import (
+	"strconv"
+	"time"
+)
+
+// hikeStates are the states of the page that manages one hike.
+func hikeStates() []StatePage {
+	return []StatePage{
+		{"hike", "Hike, decision open", Hike(hikeSample())},
+		{"hike-draft", "Hike, draft without a forecast", Hike(draftHikeSample())},
+		{"hike-decided", "Hike, decided to go all the same", Hike(decidedHikeSample())},
+		{"hike-called-off", "Hike, called off", Hike(calledOffHikeSample())},
+		{"hike-not-closed", "Hike, closing refused", Hike(unclosedHikeSample())},
+	}
+}
+
+func hikeSample() HikePage {
+	return HikePage{Page: sampleStaffPage("Saddle before breakfast", "Desk"), URL: "/hikes/12", Name: "Saddle before breakfast", State: StampOf("posted"),
+		When: "Sunday 10 May 2026, meet 06:00, walk from 06:30", Trail: "Quail Wash to the saddle", TrailURL: "/trails/7", NoticeURL: "/hikes/12",
+		EditURL: "/hikes/12/edit", RollURL: "/hikes/12/roll",
+		Next: NoteText{Kind: NoteCaution, Title: "The go decision is open", Text: "By Sat 9 May, 12:30: in 3 h 10. The plan says change."},
+		Plan: planSample(), Forecast: NewForecastFields(forecastSample(), Metric), ForecastOpen: true,
+		Staff:     []HikeStaff{{"leader", "Ines Calder", "555-0110"}, {"sweep", "Tomas Verde", "555-0111"}},
+		StaffNote: "2 of staff for 14 places; the house asks for at least 2.", OnCall: HikeContact{"Rosa Lind", "555-0113"},
+		Decision: DecisionText{By: "Sat 9 May, 12:30", Until: "in 3 h 10", Open: true, GoReason: NewGoReason(Answers{}, true),
+			ReasonNeeded: "The plan says change. To go all the same, write down why; it is kept.", CanCallOff: true, CallOffReason: NewCallOffReason(Answers{})},
+		SignUps: signUpsSample(), Places: "4 of 14 places taken, 1 waiting",
+	}
+}
+
+func draftHikeSample() HikePage {
+	p := hikeSample()
+	p.State, p.Plan, p.SignUps, p.Next, p.Staff = StampOf("draft"), nil, nil, NoteText{}, nil
+	p.NoPlan = "No forecast has been typed for this hike. Nothing is known about its heat, water or times, and that is not good news."
+	p.Forecast = NewForecastFields(wrongForecastSample(), US)
+	p.Places, p.OnCall, p.StaffNote = "14 places", HikeContact{}, "Nobody of staff for 14 places; the house asks for at least 2."
+	p.Post = PostText{Refused: "Name a leader before posting the hike."}
+	p.Decision = DecisionText{CanCallOff: true, CallOffReason: NewCallOffReason(Answers{})}
+	return p
+}
+
+func decidedHikeSample() HikePage {
+	p := hikeSample()
+	p.Next = NoteText{}
+	p.Plan.Stale = "The start was moved from 07:00 to 06:30 after it was computed. Compute it anew."
+	p.Plan.Changes = []string{"High of the day 34 \u00b0C, was 32 \u00b0C.", "Water 4.5 L each, was 4.0 L.", "Verdict change, was go."}
+	p.Decision = DecisionText{By: "Sat 9 May, 12:30", Made: "It goes. Decided Sat 9 May, 11:58 by Ines Calder.", CanCallOff: true, CallOffReason: NewCallOffReason(Answers{}),
+		MadeReason: "All twelve walked the ridge last week in the same heat; we turn at the notch if the shade is taken."}
+	return p
+}
+
+func calledOffHikeSample() HikePage {
+	p := hikeSample()
+	p.State, p.Next, p.ForecastOpen, p.EditURL = StampOf("called off"), NoteText{}, false, ""
+	p.Plan.Verdict = VerdictStamp("cancel")
+	p.Decision = DecisionText{CalledOff: "The forecast rose to 39 \u00b0C. Nobody should be on the saddle in that."}
+	for i := range p.SignUps {
+		p.SignUps[i].TurnAwayURL = ""
+	}
+	return p
+}
+
+func unclosedHikeSample() HikePage {
+	p := calledOffHikeSample()
+	p.State, p.Decision = StampOf("back"), DecisionText{Made: "It goes. Decided Sat 9 May, 11:58 by Ines Calder."}
+	p.Plan.Verdict, p.Plan.Reasons = VerdictStamp("go"), nil
+	p.Close = CloseText{Can: true, Missing: []string{"Amaya Reyes: left early at Notch Junction, not yet at the cars", "Jonah Pike: no departure and no return"}}
+	return p
+}
+
+func planSample() *HikePlan {
+	zone := time.FixedZone("UTC-7", -7*3600)
+	at := func(h, m int) time.Time { return time.Date(2026, 5, 10, h, m, 0, 0, zone) }
+	return &HikePlan{
+		Verdict: VerdictStamp("change"),
+		Reasons: []string{
+			"One party in ten is still out at 11:21, after the heat limit at 10:30: start earlier or shorten.",
+			"The party meets 34.8 C (95 F) at 11:21: the house ladder allows only a short route, acclimatised people and extra staff.",
+			"Wet-bulb globe temperature reaches 26.1 C (79 F) at 11:21, above the alert limit of 25.0 C (77 F) for people not used to heat: more rest, shade and water.",
+		},
+		Time:       NewDurationRange("On the trail", 225*time.Minute, 291*time.Minute),
+		Return:     NewClockRange("Back at the cars", at(6, 30), at(10, 15), at(11, 21), at(10, 30), "off by 10:30", zone),
+		Turnaround: "08:31", Because: "heat: the open trail passes its limit at 10:30, less 1 h 59 for the way back",
+		Start: "06:30", Expected: "10:15", Watch: "11:21", Call: "12:21", FirstLight: "05:05", Sunrise: "05:31", Sunset: "19:17", LastLight: "19:43",
+		WaterEach: "4.5 L", WaterGroup: "3.0 L", WaterBefore: "0.5 L", Rate: "0.92 L/h", FoodRate: "200 to 300 kcal/h", FoodEach: "970 kcal", FoodBefore: "600 kcal",
+		Heat: heatTableSample(), Cautions: Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
+		From: "low 19 \u00b0C, high 36 \u00b0C, dew point 4 \u00b0C, wind 12 km/h, cloud 10 %",
+	}
+}
+
+func heatTableSample() HeatTableText {
+	h := HeatTableText{Temperature: "\u00b0C", Peak: "a WBGT of 26.1 \u00b0C and air of 33 \u00b0C, both at 11:00", Limit: "25.0 \u00b0C", OffBy: "10:30"}
+	rows := [][5]string{
+		{"19.4", "37", "0", "12.8", "17.9"}, {"19.0", "38", "88", "14.9", "17.5"}, {"21.2", "33", "290", "18.6", "20.0"}, {"24.1", "27", "500", "21.3", "23.3"},
+		{"27.2", "23", "690", "23.2", "26.2"}, {"30.0", "19", "840", "24.6", "28.6"}, {"32.4", "17", "940", "25.4", "30.8"}, {"34.2", "15", "980", "26.1", "32.6"},
+		{"35.4", "14", "960", "26.4", "33.8"}, {"36.0", "14", "880", "26.2", "34.5"}, {"35.8", "14", "750", "25.6", "34.2"}, {"35.0", "15", "570", "24.5", "33.4"},
+	}
+	for i, r := range rows {
+		row := HeatRow{At: Clock(time.Date(2026, 5, 10, 5+i, 0, 0, 0, time.UTC), time.UTC), Air: r[0], Humidity: r[1], Sun: r[2], WBGT: r[3], HeatIndex: r[4]}
+		row.Walk, row.Over = i >= 1 && i <= 6, i >= 6 && i <= 10
+		h.Rows = append(h.Rows, row)
+	}
+	return h
+}
+
+func forecastSample() Answers {
+	return Answers{Typed: map[string][]string{"temperature_unit": {"C"}, "low": {"19"}, "high": {"36"}, "dew_point": {"4"}, "wind": {"12"}, "wind_unit": {"km/h"}, "cloud": {"10"}}}
+}
+
+func wrongForecastSample() Answers {
+	return Answers{
+		Typed: map[string][]string{"temperature_unit": {"F"}, "low": {"97"}, "high": {"66"}, "wind": {"light"}, "wind_unit": {"mph"}, "cloud": {"10"}},
+		Wrong: map[string]string{
+			"low":       "97 F is above the high of 66 F.",
+			"dew_point": "Write the dew point or the humidity at the high: without one the heat cannot be computed.",
+			"wind":      "\"light\" is not a speed: write a number such as 8.",
+		}}
+}
+
+func signUpsSample() []HikeSignUp {
+	people := []HikeSignUp{
+		{Name: "Amaya Reyes", State: StampOf("confirmed"), LongestWalk: "12 km on the ridge in April, five hours, tired but well", HotDays: "6 of the last 14 days active in the heat", Water: "5.0 L",
+			Mobile: "555-0120", Email: "amaya@example.org", Contact: HikeContact{"Leo Reyes", "555-0121"}},
+		{Name: "Jonah Pike", State: StampOf("confirmed"), LongestWalk: "6 km around the lake", HotDays: "0 of the last 14 days active in the heat", Water: "3.0 L",
+			Mobile: "555-0122", Email: "jonah.pike@example.org", Contact: HikeContact{"Mara Pike", "555-0123"}},
+		{Name: "Sunniva Holt-Amarante", State: StampOf("confirmed"), Minor: true, Guardian: "Berit Holt", LongestWalk: "school walk, 9 km", HotDays: "4 of the last 14 days active in the heat", Water: "4.0 L",
+			Mobile: "555-0124", Email: "berit@example.org", Contact: HikeContact{"Ola Amarante", "555-0125"}},
+		{Name: "Ilya Brand", State: StampOf("withdrawn"), LongestWalk: "10 km", Mobile: "555-0126", Email: "ilya@example.org", Contact: HikeContact{"Vera Brand", "555-0127"}},
+		{Name: "Dalia Moss", State: StampOf("waiting"), LongestWalk: "14 km in the hills, four hours", HotDays: "10 of the last 14 days active in the heat", Water: "5.0 L",
+			Mobile: "555-0128", Email: "dalia@example.org", Contact: HikeContact{"Finn Moss", "555-0129"}},
+	}
+	for i := range people {
+		p := &people[i]
+		p.Order = strconv.Itoa(i + 1)
+		p.Reason = NewTurnAwayReason(Answers{}, p.Order)
+		if p.State.Word != "withdrawn" {
+			p.TurnAwayURL = "/hikes/12/sign-ups/" + p.Order + "/turn-away"
+		}
+	}
+	return people
+}

@@ -1,0 +1,161 @@
+package view
+
+// StaffStates lists the states of the staff's pages, drawn from fixed data.
+func StaffStates() []StatePage {
+	states := []StatePage{
+		{"trails", "Trails", Trails(trailsSample())},
+		{"trails-public", "Trails, public", Trails(publicly(trailsSample()))},
+		{"trails-empty", "Trails, none yet", Trails(TrailsPage{Page: sampleStaffPage("Trails", "Trails"), Manage: true})},
+		{"trail", "Trail", Trail(trailSample())},
+		{"trail-bare", "Trail of which little is known", Trail(bareTrailSample())},
+		{"trail-form", "Add a trail", TrailForm(trailFormSample(Answers{}))},
+		{"trail-form-wrong", "Add a trail, came back", TrailForm(trailFormSample(wrongTrailSample()))},
+		{"trail-form-edit", "Edit a trail", TrailForm(editTrailSample())},
+		{"desk", "Desk", Desk(deskSample())},
+		{"desk-empty", "Desk, nothing to do", Desk(DeskPage{Page: sampleStaffPage("Desk", "Desk")})},
+		{"hike-form", "Schedule a hike", HikeForm(hikeFormSample(Answers{}))},
+		{"hike-form-wrong", "Schedule a hike, came back", HikeForm(hikeFormSample(wrongHikeSample()))},
+		{"hike-form-no-trails", "Schedule a hike, no trails", HikeForm(HikeFormPage{Page: sampleStaffPage("Schedule a hike", "Desk"), NoTrails: true})},
+		{"people", "People", People(peopleSample())},
+		{"people-invited", "People, one invited", People(invitedSample())},
+		{"people-wrong", "People, came back", People(wrongPeopleSample())},
+	}
+	return append(states, hikeStates()...)
+}
+
+func trailsSample() TrailsPage {
+	return TrailsPage{Page: sampleStaffPage("Trails", "Trails"), Manage: true, Trails: []TrailLine{
+		{Name: "Quail Wash to the saddle", URL: "/trails/7", Summary: "Gravel wash, then a stony climb. No shade after the notch.", Length: "7.7 km", Ascent: "240 m",
+			Lowest: "612 m", Highest: "838 m", Number: "87", Class: "moderate", Shape: "out-and-back"},
+		{Name: "Lantern Ridge", URL: "/trails/8", Summary: "A ridge with drops on both sides; hands are needed twice.", Length: "11.2 km", Ascent: "655 m",
+			Lowest: "702 m", Highest: "1242 m", Number: "173", Class: "strenuous", Shape: "loop"},
+		{Name: "Old Pump Road", URL: "/trails/9", Summary: "A level track to a dry pump.", Length: "5.1 km", Shape: "one-way"},
+	}}
+}
+
+func publicly(p TrailsPage) TrailsPage {
+	p.Page, p.Manage = samplePage("Trails", ""), false
+	return p
+}
+
+func trailSample() TrailPage {
+	return TrailPage{Page: sampleStaffPage("Quail Wash to the saddle", "Trails"), Manage: true, URL: "/trails/7", Name: "Quail Wash to the saddle",
+		Summary: "Up a gravel wash between low walls, then a stony climb to a saddle with a view over the salt flat. No shade after the notch.",
+		Length:  "7.7 km", Ascent: "240 m", Descent: "240 m", Lowest: "612 m", Highest: "838 m", Steepest: "28 % up", SteepestWhere: "from 2.9 to 3.0 km",
+		Number: "48", Class: "moderate", Raised: "raised from easiest: a stretch of 100 m or more has a slope of 28 %", Shape: "out-and-back",
+		Surface: "wash", Zone: "America/Phoenix", TrackNotes: []string{"3 points lay an impossible jump away from the rest and were left out."},
+		Points: []TrailPoint{
+			{"trailhead", "Quail Wash sign", "0.0 km", "Room for nine cars. No water.", "/trails/7/points/1/remove"},
+			{"shade", "Overhang", "1.2 km", "Shade until nine, room for twelve.", "/trails/7/points/2/remove"},
+			{"junction", "Notch Junction", "2.3 km", "", "/trails/7/points/3/remove"},
+			{"bail-out", "Ranger road", "2.4 km", "600 m down to the road, two bars of signal.", "/trails/7/points/4/remove"},
+			{"goal", "The saddle", "3.8 km", "Wind.", "/trails/7/points/5/remove"},
+		},
+		Meeting: "At the sign, 400 m past the cattle grid.", Manager: "Sill Basin Reserve, warden's office, 555-0142", PermitCap: "16 people, staff counted",
+		ScheduleURL: "/hikes/new?trail=7", EditURL: "/trails/7/edit", TrackURL: "/trails/7/track.gpx",
+		ShapeField: NewShapeField(Answers{}, "out-and-back"), Point: NewTrailPointFields(Answers{}, pointKindsSample(), Metric),
+	}
+}
+
+func bareTrailSample() TrailPage {
+	return TrailPage{Page: samplePage("Old Pump Road", ""), Name: "Old Pump Road", Length: "5.1 km", Shape: "one-way", Zone: "America/Phoenix", Surface: "firm",
+		TrackNotes: []string{"The recording has no heights: climb and slopes are unknown and shown as zero."}}
+}
+
+func pointKindsSample() []Option {
+	return options("trailhead", "junction", "shade", "bail-out", "regroup", "goal")
+}
+
+func options(words ...string) []Option {
+	var out []Option
+	for _, w := range words {
+		out = append(out, Option{Value: w, Label: w})
+	}
+	return out
+}
+
+func trailFormSample(a Answers) TrailFormPage {
+	return TrailFormPage{Page: sampleStaffPage("Add a trail", "Trails"), URL: "/trails", BackURL: "/trails", Zones: []string{"America/Denver", "America/Phoenix"},
+		Fields: NewTrailFields(a, options("firm", "rocky", "loose sand", "wash", "steps"))}
+}
+
+func wrongTrailSample() Answers {
+	return Answers{
+		Typed: map[string][]string{"name": {"Quail Wash"}, "zone": {"Phoenix"}, "surface": {"wash"}, "shape": {"loop"}, "permit_cap": {"a dozen"}},
+		Wrong: map[string]string{
+			"file":       "Line 214: a point without a longitude. The file was not taken.",
+			"zone":       "Give the trailhead's time zone, such as America/Denver.",
+			"permit_cap": "Give a party size between 1 and 500, or leave it empty where none is known.",
+		}}
+}
+
+func editTrailSample() TrailFormPage {
+	p := trailFormSample(Answers{Typed: map[string][]string{
+		"name": {"Quail Wash to the saddle"}, "summary": {"Up a gravel wash between low walls."}, "zone": {"America/Phoenix"}, "surface": {"wash"},
+		"meeting": {"At the sign, 400 m past the cattle grid."}, "manager": {"Sill Basin Reserve"}, "permit_cap": {"16"}, "signal": {""},
+	}})
+	p.Title, p.Edit, p.URL, p.BackURL = "Edit a trail", true, "/trails/7", "/trails/7"
+	return p
+}
+
+func deskSample() DeskPage {
+	saddle := DeskLine{Day: "Sun 10 May", Clock: "06:00", Title: "Saddle before breakfast", URL: "/hikes/12/manage", Trail: "Quail Wash to the saddle",
+		Staff: "Ines Calder leads, Tomas Verde sweeps", Places: "12 of 14 places taken, 3 waiting", State: StampOf("posted"), Verdict: VerdictStamp("change"),
+		Want: DeskWant{Text: "Decide whether it goes", When: "by Sat 9 May, 12:30: in 3 h 10"}}
+	late := DeskLine{Day: "Sat 9 May", Clock: "17:00", Title: "Evening on the flat", URL: "/hikes/11/manage", Trail: "Old Pump Road", Staff: "Ines Calder leads",
+		Places: "6 of 10 places taken", State: StampOf("posted"), Verdict: VerdictStamp("go"),
+		Want: DeskWant{Text: "Decide whether it goes", When: "by Fri 8 May, 23:00: passed 10 h ago", Late: true}}
+	ridge := DeskLine{Day: "Sat 16 May", Clock: "05:15", Title: "Lantern Ridge, the whole loop", URL: "/hikes/14/manage", Trail: "Lantern Ridge",
+		Staff: "Ines Calder leads, Noor Whitlock assists", Places: "8 of 8 places taken", State: StampOf("posted"), Verdict: VerdictStamp(""),
+		Want: DeskWant{Text: "Write the forecast", When: "without it there is no plan"}}
+	draft := DeskLine{Day: "Sun 24 May", Clock: "05:30", Title: "Quail Wash with the school", URL: "/hikes/15/manage", Trail: "Quail Wash to the saddle",
+		State: StampOf("draft"), Verdict: VerdictStamp(""), Want: DeskWant{Text: "Name a leader, then post it"}}
+	out := DeskLine{Day: "Sat 9 May", Clock: "05:45", Title: "Ridge training", URL: "/hikes/10/manage", Trail: "Lantern Ridge", Staff: "Tomas Verde leads, Ines Calder sweeps",
+		Places: "5 out", State: StampOf("out"), Action: "Open the roll", ActionURL: "/hikes/10/roll"}
+	past := DeskLine{Day: "Sun 3 May", Clock: "06:00", Title: "Saddle before breakfast", URL: "/hikes/9/manage", Trail: "Quail Wash to the saddle",
+		Staff: "Ines Calder leads, Tomas Verde sweeps", Places: "11 walked", State: StampOf("closed")}
+	quiet := func(l DeskLine) DeskLine { l.Want = DeskWant{}; return l }
+	return DeskPage{Page: sampleStaffPage("Desk", "Desk"), Wants: []DeskLine{late, saddle, ridge, draft}, Out: []DeskLine{out},
+		Coming: []DeskLine{quiet(late), quiet(saddle), quiet(ridge)}, Past: []DeskLine{past}}
+}
+
+func hikeFormSample(a Answers) HikeFormPage {
+	trails := []Option{{Value: "7", Label: "Quail Wash to the saddle (7.7 km, 240 m)"}, {Value: "8", Label: "Lantern Ridge (11.2 km, 655 m)"}}
+	people := []Option{{Value: "1", Label: "Ines Calder"}, {Value: "2", Label: "Tomas Verde"}, {Value: "3", Label: "Noor Whitlock"}}
+	return HikeFormPage{Page: sampleStaffPage("Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", Fields: NewHikeFields(a, trails, people)}
+}
+
+func wrongHikeSample() Answers {
+	return Answers{
+		Typed: map[string][]string{"trail": {"7"}, "title": {"Saddle before breakfast"}, "date": {"2026-05-10"}, "meet": {"06:30"}, "start": {"06:00"}, "places": {"many"},
+			"pace": {"gentle"}, "leader": {"1"}, "sweep": {"1"}, "assistant": {"", "3", ""}, "on_call_name": {"Rosa Lind"}, "on_call_phone": {"555 01"}, "deputy_name": {""}, "deputy_phone": {""}},
+		Wrong: map[string]string{
+			"start":         "The start is before the meeting time.",
+			"places":        "Give the number of places for participants, 1 to 200.",
+			"sweep":         "Ines Calder leads already; somebody else sweeps.",
+			"on_call_phone": "Give their number with its area code.",
+		}}
+}
+
+func peopleSample() PeoplePage {
+	return PeoplePage{Page: sampleStaffPage("People", "People"), Fields: NewPersonFields(Answers{}), People: []PersonLine{
+		{"Ines Calder", "ines.calder@example.org", "555-0110", "leader, coordinator", "active"},
+		{"Tomas Verde", "tomas@example.org", "555-0111", "leader", "active"},
+		{"Noor Whitlock", "noor.whitlock.of.the.long.address@example.org", "", "leader", "invited"},
+		{"Rosa Lind", "rosa@example.org", "555-0113", "", "not active"},
+	}}
+}
+
+func invitedSample() PeoplePage {
+	p := peopleSample()
+	p.Invitation = Invitation{For: "Noor Whitlock", Link: "https://hikes.example.org/invited/8Jk2mTq0vZx4rB7nL5cYwE1sHd9fGuAp", Until: "Sun 17 May, 12:00"}
+	return p
+}
+
+func wrongPeopleSample() PeoplePage {
+	p := peopleSample()
+	p.Fields = NewPersonFields(Answers{
+		Typed: map[string][]string{"name": {"Noor Whitlock"}, "email": {"noor at example.org"}, "roles": {"leader"}},
+		Wrong: map[string]string{"email": "\"noor at example.org\" needs one @ with something on both sides."}})
+	return p
+}
