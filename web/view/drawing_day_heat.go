@@ -1,0 +1,169 @@
+package view
+
+import (
+	"time"
+
+	"saltbush/internal/plan"
+	"saltbush/internal/unit"
+)
+
+// heat draws both temperatures, the limit and where the one that limits is above it.
+func (d *DayDrawing) heat(c dial) {
+	for _, run := range c.runs(func(h plan.Hour) unit.Temperature { return h.WBGT }) {
+		d.WBGT = append(d.WBGT, pointsOf(run))
+		d.Dots = append(d.Dots, dotsOf(run)...)
+		if known(c.plan.Heat.Limit) {
+			for _, area := range above(run, c.y(c.degrees(c.plan.Heat.Limit))) {
+				d.Over = append(d.Over, pointsOf(area))
+			}
+		}
+	}
+	for _, run := range c.runs(func(h plan.Hour) unit.Temperature { return h.Air }) {
+		d.Air = append(d.Air, pointsOf(run))
+		d.Boxes = append(d.Boxes, dotsOf(run)...)
+	}
+	if known(c.plan.Heat.Limit) {
+		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)), Text: "limit " + Temperature(c.plan.Heat.Limit, c.sys)}
+	}
+	// House judgement: five labels up stand apart in a drawing as high as a hand is wide.
+	for _, v := range roundTicks(c.low, c.high, 5) {
+		d.Up = append(d.Up, DrawnTick{At: c.shareY(v.value), Label: v.label, Anchor: "end"})
+	}
+}
+
+// runs are the hours of one quantity, broken where it is not known.
+func (c dial) runs(of func(plan.Hour) unit.Temperature) [][]spot {
+	var runs [][]spot
+	open := false
+	for _, h := range c.plan.Heat.Hours {
+		if t := of(h); !known(t) || h.At.IsZero() {
+			open = false
+			continue
+		}
+		if !open {
+			runs, open = append(runs, nil), true
+		}
+		last := len(runs) - 1
+		runs[last] = append(runs[last], spot{c.x(h.At.Time), c.y(c.degrees(of(h)))})
+	}
+	return runs
+}
+
+func dotsOf(run []spot) []DayDot {
+	dots := make([]DayDot, len(run))
+	for i, s := range run {
+		dots[i] = DayDot{percentOf(s.x / dayWidth), percentOf(s.y / dayHeight)}
+	}
+	return dots
+}
+
+// above cuts the areas between a line and a level that lie above the level. y is downward.
+func above(line []spot, level float64) [][]spot {
+	var areas [][]spot
+	var area []spot
+	end := func() {
+		if len(area) > 2 {
+			areas = append(areas, area)
+		}
+		area = nil
+	}
+	for i, s := range line {
+		if i > 0 && (line[i-1].y < level) != (s.y < level) {
+			a := line[i-1]
+			area = append(area, spot{a.x + (level-a.y)/(s.y-a.y)*(s.x-a.x), level})
+		}
+		if s.y < level {
+			if len(area) == 0 {
+				area = append(area, spot{s.x, level})
+			}
+			area = append(area, s)
+			continue
+		}
+		end()
+	}
+	if n := len(area); n > 0 {
+		area = append(area, spot{area[n-1].x, level})
+	}
+	end()
+	return areas
+}
+
+// dayMark is a time that binds the party.
+type dayMark struct {
+	at               time.Time
+	text, note, form string
+}
+
+// marks are the times of the plan that are known, in the order of the day.
+func (c dial) marks() []dayMark {
+	r := c.plan.Return
+	all := []dayMark{
+		{c.start(), "start", "", "round"},
+		{c.plan.Turnaround.At.Time, "turn round by", c.plan.Turnaround.Because, "filled"},
+		{r.Expected.Time, "expected back", "half of such parties are back by then", "round"},
+		{r.Watch.Time, "watch from", "nine in ten are back by then", "round"},
+		{r.Call.Time, "call for help", "", "cut"},
+	}
+	var marks []dayMark
+	for _, m := range all {
+		if m.at.IsZero() {
+			continue
+		}
+		m.text += " " + Clock(m.at, c.zone)
+		marks = append(marks, m)
+	}
+	return marks
+}
+
+// start is when the party leaves. The plan holds it only in the times of return, which are
+// rounded up to the minute; of two of them the earlier answer is the start.
+func (c dial) start() time.Time {
+	r, t := c.plan.Return, c.plan.Time
+	if r.Expected.IsZero() {
+		return time.Time{}
+	}
+	start := r.Expected.Add(-t.P50.Duration())
+	if late := r.Watch.Add(-t.P90.Duration()); !r.Watch.IsZero() && late.Before(start) {
+		start = late
+	}
+	// Durations are rounded to the second, so half a second may be missing.
+	return start.Add(time.Second / 2).Truncate(time.Minute)
+}
+
+func (c dial) signs(d DayDrawing) []DrawnKey {
+	keys := []DrawnKey{
+		{Symbol: "wbgt", Text: "WBGT, heat as the body meets it: air, damp, sun and wind in one"},
+		{Symbol: "air", Text: "air temperature in the shade"},
+	}
+	if d.Limit != nil {
+		keys = append(keys, DrawnKey{Symbol: "limit", Text: "limit of the WBGT for this walk, " + Temperature(c.plan.Heat.Limit, c.sys)})
+	}
+	if len(d.Over) > 0 {
+		keys = append(keys, DrawnKey{Symbol: "over", Text: "above the limit"})
+	}
+	if d.Walk != nil {
+		keys = append(keys, DrawnKey{Symbol: "likely", Text: "on the trail, up to the likely return"}, DrawnKey{Symbol: "late", Text: "from the likely to the late return"})
+	}
+	if len(d.Dark) > 0 {
+		keys = append(keys, DrawnKey{Symbol: "twilight", Text: "twilight: no sun"}, DrawnKey{Symbol: "night", Text: "night: lamps"})
+	}
+	return keys
+}
+
+// describe says in words what the drawing shows.
+func (c dial) describe() string {
+	peak := plan.Hour{WBGT: unit.Celsius(-1000)}
+	for _, h := range c.plan.Heat.Hours {
+		if known(h.WBGT) && h.WBGT > peak.WBGT {
+			peak = h
+		}
+	}
+	text := "WBGT is highest at " + Clock(peak.At.Time, c.zone) + " with " + Temperature(peak.WBGT, c.sys) + "."
+	if known(c.plan.Heat.Limit) {
+		text += " The limit for this walk is " + Temperature(c.plan.Heat.Limit, c.sys) + "."
+	}
+	for _, m := range c.marks() {
+		text += " " + m.text + "."
+	}
+	return text
+}

@@ -1,0 +1,128 @@
+package view
+
+import (
+	"math"
+	"time"
+
+	"github.com/a-h/templ"
+
+	"saltbush/internal/plan"
+	"saltbush/internal/track"
+	"saltbush/internal/unit"
+)
+
+// DrawingStates lists the drawings with fixed data. The walks and the day are invented.
+func DrawingStates() []StatePage {
+	wash, ridge, broken := washWalk(), ridgeWalk(), brokenWalk()
+	short := track.Profile{Shape: track.OneWay, Length: 90, Samples: wash.Samples[:8], HasElevation: false}
+	return []StatePage{
+		{"drawing-wash", "Drawings of a walk out and back", drawnWalk(wash, washPoints(), Metric)},
+		{"drawing-ridge", "Drawings of a loop, in miles", drawnWalk(ridge, ridgePoints(ridge), US)},
+		{"drawing-broken", "Drawings of a walk with gaps", drawnWalk(broken, nil, Metric)},
+		{"drawing-short", "Drawings of a few steps without heights", drawnWalk(short, washPoints()[:1], Metric)},
+		{"drawing-day", "Drawing of a hot day", drawnAlone(DrawnDay(NewDayDrawing(hotDay(), sampleZone(), Metric)))},
+		{"drawing-day-us", "Drawing of a hot day, in Fahrenheit", drawnAlone(DrawnDay(NewDayDrawing(hotDay(), sampleZone(), US)))},
+		{"drawing-day-none", "Drawing of a day without a forecast", drawnAlone(DrawnDay(NewDayDrawing(plan.Plan{}, sampleZone(), Metric)))},
+	}
+}
+
+func drawnWalk(p track.Profile, points []DrawnPoint, sys System) templ.Component {
+	return drawnPage(Map(NewMapDrawing(p, points, sys)), Profile(NewProfileDrawing(p, points, sys)))
+}
+
+func drawnAlone(c templ.Component) templ.Component { return drawnPage(c, nil) }
+
+// inventedWalk samples a made-up way, in metres east, north and up of a made-up place.
+func inventedWalk(shape track.Shape, steps int, way func(f float64) (east, north, up float64)) track.Profile {
+	const perDegree = 111_000.0
+	p := track.Profile{Shape: shape, HasElevation: true, Lowest: unit.Length(math.Inf(1)), Highest: unit.Length(math.Inf(-1))}
+	for i := range steps + 1 {
+		east, north, up := way(float64(i) / float64(steps))
+		s := track.Sample{At: unit.At(33.45+north/perDegree, -112.07+east/perDegree/math.Cos(33.45*math.Pi/180)), Elevation: unit.Length(up)}
+		if i > 0 {
+			before := p.Samples[i-1]
+			s.Along = before.Along + before.At.DistanceTo(s.At)
+			if rise := s.Elevation - before.Elevation; rise > 0 {
+				p.Ascent += rise
+			} else {
+				p.Descent -= rise
+			}
+		}
+		p.Lowest, p.Highest = min(p.Lowest, s.Elevation), max(p.Highest, s.Elevation)
+		p.Samples = append(p.Samples, s)
+	}
+	p.Length = p.Far()
+	if shape == track.OutAndBack {
+		p.Length *= 2
+		p.Ascent, p.Descent = p.Ascent+p.Descent, p.Ascent+p.Descent
+	}
+	return p
+}
+
+func washWalk() track.Profile {
+	p := inventedWalk(track.OutAndBack, 300, func(f float64) (east, north, up float64) {
+		bend := math.Sin(9*f) + 0.35*math.Sin(31*f+1)
+		return 3100*f + 90*math.Cos(23*f), 1300*f*f + 190*bend, 612 + 205*f*f*f + 14*math.Sin(17*f)
+	})
+	p.Steepest, p.SteepestFrom, p.SteepestTo = 0.24, 3510, 3610
+	return p
+}
+
+func washPoints() []DrawnPoint {
+	return []DrawnPoint{
+		{"trailhead", "Quail Wash trailhead", 0}, {"junction", "Tank fork", 1240}, {"shade", "Overhang, shade until 10", 1300},
+		{"bail-out", "Two-track to Ridge Road", 2450}, {"regroup", "Foot of the steps", 3500}, {"goal", "Saddle", 3900},
+	}
+}
+
+func ridgeWalk() track.Profile {
+	p := inventedWalk(track.Loop, 400, func(f float64) (east, north, up float64) {
+		sin, cos := math.Sincos(2 * math.Pi * f)
+		r := 1500 + 260*math.Sin(6*math.Pi*f) + 90*math.Cos(22*math.Pi*f)
+		return r * (1 - cos), 1.15 * r * sin, 790 + 130*(1-cos) + 40*math.Sin(6*math.Pi*f)*(1-cos)
+	})
+	p.Steepest, p.SteepestFrom, p.SteepestTo = -0.31, 7300, 7400
+	return p
+}
+
+// ridgePoints has six points at one place, as a busy junction has.
+func ridgePoints(p track.Profile) []DrawnPoint {
+	points := []DrawnPoint{{"trailhead", "Lantern Ridge gate", 0}, {"goal", "North knob", p.Length / 2}, {"bail-out", "Burro track", p.Length - 900}}
+	for _, name := range []string{"Old corral", "Corral spring, dry", "Corral oak", "Corral gate", "Fork behind the gate", "Bench"} {
+		points = append(points, DrawnPoint{"junction", name, p.Length / 5})
+	}
+	return points
+}
+
+func brokenWalk() track.Profile {
+	p := washWalk()
+	p.Shape, p.Length = track.OneWay, p.Far()
+	kept := append([]track.Sample(nil), p.Samples[:90]...)
+	for _, s := range p.Samples[120:] {
+		s.Along -= p.Samples[120].Along - p.Samples[89].Along
+		kept = append(kept, s)
+	}
+	kept[90].Gap = true
+	p.Samples, p.Length = kept, kept[len(kept)-1].Along
+	p.Steepest, p.SteepestFrom, p.SteepestTo = 0, 0, 0
+	return p
+}
+
+// hotDay is a day in May whose heat passes the limit before noon.
+func hotDay() plan.Plan {
+	at := func(h, m int) plan.Instant { return plan.Instant{Time: sampleClock(h, m)} }
+	p := plan.Plan{
+		Time:       plan.Time{P50: 225 * 60, P90: 291 * 60},
+		Sun:        plan.Sun{CivilDawn: at(5, 4), Sunrise: at(5, 31), Sunset: at(19, 20), CivilDusk: at(19, 47)},
+		Heat:       plan.Heat{Limit: 27.5},
+		Return:     plan.Return{Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21)},
+		Turnaround: plan.Turnaround{At: at(8, 50), Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back"},
+	}
+	for t := sampleClock(5, 0); !t.After(sampleClock(20, 0)); t = t.Add(time.Hour) {
+		sun := math.Max(0, math.Sin((float64(t.Hour())-5.5)/13.8*math.Pi))
+		day := math.Sin((float64(t.Hour()) - 9.5) / 24 * 2 * math.Pi)
+		air := 26 + 9*day
+		p.Heat.Hours = append(p.Heat.Hours, plan.Hour{At: plan.Instant{Time: t}, Air: unit.Celsius(air), WBGT: unit.Celsius(17 + 5.2*day + 8.5*sun)})
+	}
+	return p
+}
