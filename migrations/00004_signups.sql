@@ -14,6 +14,8 @@ CREATE TABLE signups (
     water_l         double precision NOT NULL,
     minor           boolean NOT NULL,
     guardian        text NOT NULL DEFAULT '',
+    guardian_phone  text NOT NULL DEFAULT '',
+    needs           text NOT NULL DEFAULT '',
     acknowledged    boolean NOT NULL,
     asked           timestamptz NOT NULL,
     link            bytea NOT NULL UNIQUE

@@ -39,8 +39,12 @@ type SignUp struct {
 	HotDays int
 	Water   unit.Volume // that the person can bring
 	// Minor people need a guardian's name.
-	Minor    bool
-	Guardian string
+	Minor         bool
+	Guardian      string
+	GuardianPhone string
+	// Needs is what the leader should do for the person that day; it is shown to the
+	// hike's staff and nobody else.
+	Needs string
 	// Acknowledged is when the person accepted that the walk has risks.
 	Acknowledged bool
 	Asked        time.Time
@@ -56,12 +60,12 @@ func (s SignUp) Validate() error {
 		v.Add("email", "Give an e-mail address we can write to, such as you@example.org.")
 	}
 	v.requirePhone("mobile", s.Mobile, "Give your mobile number with its area code.")
-	v.require("emergency_name", s.EmergencyName, 120, "Name somebody to ring who is not on this hike.")
-	v.requirePhone("emergency_phone", s.EmergencyPhone, "Give their number with its area code.")
+	v.require("contact", s.EmergencyName, 120, "Name somebody to ring who is not on this hike.")
+	v.requirePhone("contact_tel", s.EmergencyPhone, "Give their number with its area code.")
 	if digits(s.Mobile) != "" && digits(s.Mobile) == digits(s.EmergencyPhone) {
-		v.Add("emergency_phone", "This is your own number. Give the number of somebody who stays behind.")
+		v.Add("contact_tel", "This is your own number. Give the number of somebody who stays behind.")
 	}
-	v.require("longest_walk", s.LongestWalk, 500, "Tell us your longest recent walk: how far, how long, how you felt.")
+	v.require("longest", s.LongestWalk, 500, "Tell us your longest recent walk: how far, how long, how you felt.")
 	if s.HotDays < 0 || s.HotDays > 14 {
 		v.Add("hot_days", "Give a number of days from 0 to 14.")
 	}
@@ -71,8 +75,14 @@ func (s SignUp) Validate() error {
 	if s.Minor && strings.TrimSpace(s.Guardian) == "" {
 		v.Add("guardian", "Name the parent or legal guardian who agrees.")
 	}
+	if s.Minor {
+		v.requirePhone("guardian_tel", s.GuardianPhone, "Give the guardian's number with its area code.")
+	}
+	if len(s.Needs) > 2000 {
+		v.Add("needs", "is too long: 2000 characters at most")
+	}
 	if !s.Acknowledged {
-		v.Add("acknowledged", "Read and accept the risks, or choose not to come: that is a good decision too.")
+		v.Add("agree", "Read and accept the risks, or choose not to come: that is a good decision too.")
 	}
 	return v.Err()
 }

@@ -10,6 +10,11 @@ import (
 // Store keeps trails, hikes and sign-ups. Every method that names one thing returns an
 // error wrapping ErrNotFound where it does not exist.
 type Store interface {
+	// House returns what the organisation says of itself; its zero value until it has.
+	House(ctx context.Context) (House, error)
+	// SaveHouse replaces it.
+	SaveHouse(ctx context.Context, h House) error
+
 	// AddTrail stores a trail with the file that its track came from.
 	AddTrail(ctx context.Context, t Trail, upload []byte) (TrailID, error)
 	// Trail loads a trail with profile and points.

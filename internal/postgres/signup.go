@@ -24,13 +24,15 @@ const signUpColumns = `
 	water_l,
 	minor,
 	guardian,
+	guardian_phone,
+	needs,
 	acknowledged,
 	asked,
 	link`
 
 func scanSignUp(row pgx.CollectableRow) (s hike.SignUp, err error) {
 	err = row.Scan(&s.ID, &s.Hike, &s.State, &s.Order, &s.Name, &s.Email, &s.Mobile, &s.EmergencyName,
-		&s.EmergencyPhone, &s.LongestWalk, &s.HotDays, &s.Water, &s.Minor, &s.Guardian, &s.Acknowledged,
+		&s.EmergencyPhone, &s.LongestWalk, &s.HotDays, &s.Water, &s.Minor, &s.Guardian, &s.GuardianPhone, &s.Needs, &s.Acknowledged,
 		&s.Asked, &s.Link)
 	return s, err
 }
@@ -69,14 +71,14 @@ func insertSignUp(ctx context.Context, tx pgx.Tx, s *hike.SignUp) error {
 	return tx.QueryRow(ctx, `
 		INSERT INTO signups (
 			id, hike_id, state, name, email, mobile, emergency_name, emergency_phone, longest_walk,
-			hot_days, water_l, minor, guardian, acknowledged, asked, link
+			hot_days, water_l, minor, guardian, guardian_phone, needs, acknowledged, asked, link
 		) VALUES (
 			@id, @hike_id, @state, @name, @email, @mobile, @emergency_name, @emergency_phone, @longest_walk,
-			@hot_days, @water_l, @minor, @guardian, @acknowledged, @asked, @link
+			@hot_days, @water_l, @minor, @guardian, @guardian_phone, @needs, @acknowledged, @asked, @link
 		) RETURNING asked_order`, pgx.NamedArgs{
 		"id": s.ID, "hike_id": s.Hike, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
 		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "longest_walk": s.LongestWalk,
-		"hot_days": s.HotDays, "water_l": s.Water, "minor": s.Minor, "guardian": s.Guardian,
+		"hot_days": s.HotDays, "water_l": s.Water, "minor": s.Minor, "guardian": s.Guardian, "guardian_phone": s.GuardianPhone, "needs": s.Needs,
 		"acknowledged": s.Acknowledged, "asked": s.Asked, "link": s.Link,
 	}).Scan(&s.Order)
 }

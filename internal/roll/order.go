@@ -155,3 +155,21 @@ func (u *undoing) odd(known map[EventID]bool) []Flag {
 	}
 	return flags
 }
+
+// Newest returns the latest event that is neither undone nor an undoing: what "undo"
+// would take back.
+func Newest(events []Event) (Event, bool) {
+	undone := map[EventID]bool{}
+	for _, e := range events {
+		if e.Kind == KindUndone {
+			undone[e.Retracts] = true
+		}
+	}
+	var newest Event
+	for _, e := range events {
+		if e.Kind != KindUndone && !undone[e.ID] && !e.At.Before(newest.At) {
+			newest = e
+		}
+	}
+	return newest, newest.ID != ""
+}

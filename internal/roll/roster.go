@@ -7,6 +7,8 @@ type Entry struct {
 	Staff bool     `json:"staff,omitempty"`
 	// Role is the staff role in plain words: leader, sweep or assistant.
 	Role string `json:"role,omitempty"`
+	// Minor people are under age.
+	Minor bool `json:"minor,omitempty"`
 	// ResponsibleFor lists the minors in this person's charge.
 	ResponsibleFor []PersonID `json:"responsible_for,omitempty"`
 }

@@ -61,7 +61,7 @@ func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
 	var walkers Roster
 	for _, p := range places {
 		if p.State == hike.Confirmed {
-			walkers = append(walkers, Entry{ID: PersonID(p.ID), Name: p.Name})
+			walkers = append(walkers, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor})
 		}
 	}
 	slices.SortStableFunc(walkers, func(a, b Entry) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })

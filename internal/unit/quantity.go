@@ -35,6 +35,7 @@ const (
 	MetrePerSecond   Speed = 1
 	KilometrePerHour Speed = 1.0 / 3.6
 	MilePerHour      Speed = 0.44704
+	Knot             Speed = 1852.0 / 3600
 )
 
 // MetresPerSecond returns the speed in metres per second.

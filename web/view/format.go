@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"saltbush/internal/unit"
@@ -85,6 +86,23 @@ func Temperature(t unit.Temperature, sys System) string {
 		return amount(t.Fahrenheit(), 0, "\u00b0F")
 	}
 	return amount(t.Celsius(), 0, "\u00b0C")
+}
+
+// Degrees writes a temperature to a tenth without its unit, for tables that name it in
+// their head.
+func Degrees(t unit.Temperature, sys System) string {
+	if sys == US {
+		return strings.TrimSpace(amount(t.Fahrenheit(), 1, ""))
+	}
+	return strings.TrimSpace(amount(t.Celsius(), 1, ""))
+}
+
+// TemperatureUnit names the unit of Degrees.
+func TemperatureUnit(sys System) string {
+	if sys == US {
+		return "\u00b0F"
+	}
+	return "\u00b0C"
 }
 
 // Volume writes "4.5 L" or "4.8 qt".

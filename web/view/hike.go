@@ -90,7 +90,7 @@ type HikeSignUp struct {
 
 // NewTurnAwayReason asks for the reason of turning somebody away.
 func NewTurnAwayReason(a Answers, person string) Field {
-	return a.Asked(Field{Name: "reason", ID: "reason-" + person, Label: "Reason", Hint: "In neutral words: what this walk asks, and what is missing. They are told."})
+	return a.Asked(Field{Name: "reason", ID: "reason-" + person, Label: "Reason", Hint: "In neutral words: what this walk asks, and what is missing."})
 }
 
 func (s HikeSignUp) age() string {
@@ -119,6 +119,15 @@ func (p HikePage) parts() []Tab {
 		tabs = []Tab{{Label: "Plan", URL: "#plan"}, {Label: "Forecast", URL: "#forecast"}, {Label: "Decision", URL: "#decision"}, {Label: "Staff", URL: "#staff"}}
 	}
 	return append(tabs, Tab{Label: "Sign-ups", URL: "#sign-ups"})
+}
+
+// asked lists every question of the page, for its head when a form came back.
+func (p HikePage) asked() []Field {
+	fields := append(p.Forecast.All(), p.Decision.GoReason, p.Decision.CallOffReason)
+	for _, s := range p.SignUps {
+		fields = append(fields, s.Reason)
+	}
+	return fields
 }
 
 func (p HikePage) staffLedger() LedgerText {

@@ -62,7 +62,7 @@ func rollOut() RollPage {
 	p.Stage, p.Tabs = StampOf("out"), rollTabs(1)
 	p.Big, p.Rest = "14 out", "Left at 06:34. Turn round by 08:50, wherever you are."
 	p.Alerts = []NoteText{{Kind: NoteGrave, Title: "Counts do not agree", Text: "At Notch Junction the leader counted 14, the sweep 13. Stop in shade and count by name."}}
-	p.People, p.Nobody = nil, EmptyText{Title: "By name", Text: "Names come back on the last tab, at the cars."}
+	p.People = nil
 	p.Depart, p.Walkup, p.Away = nil, nil, nil
 	p.Count = &RollCount{Event: event, Expected: "14 expected",
 		Place:  Field{Name: "place", ID: "count-place", Label: "Where", Options: []Option{{Value: "notch", Label: "Notch Junction"}, {Value: "saddle", Label: "The saddle"}, {Value: "other", Label: "Somewhere else"}}},

@@ -193,7 +193,7 @@ func Signup(p SignupPage) templ.Component {
 				}
 				return nil
 			})
-			templ_7745c5c3_Err = Section("contact", "If something happens").Render(templ.WithChildren(ctx, templ_7745c5c3_Var5), templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = Section("home-contact", "If something happens").Render(templ.WithChildren(ctx, templ_7745c5c3_Var5), templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

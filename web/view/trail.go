@@ -63,7 +63,7 @@ func (p TrailPage) difficulty() FigureText {
 func (p TrailPage) steep() []Line {
 	lines := []Line{{Label: "Steepest 100 m", Value: p.Steepest, Note: p.SteepestWhere}}
 	if p.Raised != "" {
-		lines = append(lines, Line{Label: "Difficulty", Value: p.Number + ", " + p.Class, Note: p.Raised})
+		lines = append(lines, Line{Label: "Why " + p.Class, Value: p.Raised})
 	}
 	return lines
 }
@@ -78,6 +78,9 @@ func (p TrailPage) lines() []Line {
 		{Label: "Clock of the trailhead", Value: p.Zone},
 	}
 }
+
+// asked lists every question of the page, for its head when a form came back.
+func (p TrailPage) asked() []Field { return append(p.Point.All(), p.ShapeField) }
 
 func (p TrailPage) ledger() LedgerText {
 	l := LedgerText{Cards: true, Columns: []Column{{Label: "Place"}, {Label: "What it is"}, {Label: "From the start", Figure: true}, {Label: "Note"}}}

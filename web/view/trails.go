@@ -33,7 +33,7 @@ func (t TrailLine) difficulty() Cell {
 	if t.Number == "" || t.Class == "" {
 		return Cell{}
 	}
-	return Cell{Text: t.Number, Note: t.Class}
+	return Cell{Text: t.Number + " " + t.Class}
 }
 
 func (t TrailLine) heights() Cell {

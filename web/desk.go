@@ -1,0 +1,112 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/web/view"
+)
+
+// House judgement: how far back and ahead a leader's home looks.
+const (
+	deskBack  = 75 * 24 * time.Hour
+	deskAhead = 120 * 24 * time.Hour
+)
+
+func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
+	now := s.Now()
+	list, err := s.Hikes.Hikes(r.Context(), now.Add(-deskBack), now.Add(deskAhead))
+	if err != nil {
+		return err
+	}
+	p := view.DeskPage{Page: s.page(r, "Desk", "Desk")}
+	viewer := viewerOf(r)
+	for _, l := range list {
+		if account.May(viewer, account.ManageHike, subjectOf(l.Hike)) == nil {
+			fileOnDesk(&p, l, now)
+		}
+	}
+	return s.render(w, r, http.StatusOK, view.Desk(p))
+}
+
+// fileOnDesk puts a hike where it belongs: what wants doing first, then out, coming, past.
+func fileOnDesk(p *view.DeskPage, l hike.Listed, now time.Time) {
+	line := deskLine(l, now)
+	switch {
+	case l.Hike.State == hike.Out || l.Hike.State == hike.Back:
+		line.Action, line.ActionURL = "Take the roll", hikePath(l.Hike.ID)+"/roll"
+		p.Out = append(p.Out, line)
+	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff || l.Hike.Start.Before(now.Add(-24*time.Hour)):
+		p.Past = append([]view.DeskLine{line}, p.Past...)
+	case line.Want.Text != "":
+		p.Wants = append(p.Wants, line)
+	default:
+		p.Coming = append(p.Coming, line)
+	}
+}
+
+func deskLine(l hike.Listed, now time.Time) view.DeskLine {
+	h, zone := l.Hike, l.Hike.Start.Location()
+	line := view.DeskLine{
+		Day: view.ShortDay(h.Meet, zone), Clock: view.Clock(h.Meet, zone), Title: h.Title, URL: managePath(h.ID), Trail: l.Trail.Name,
+		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: view.StampOf(string(h.State)), Want: want(l, now),
+	}
+	verdict := ""
+	if l.Plan != nil {
+		verdict = string(l.Plan.Verdict.Decision)
+	}
+	if h.State == hike.Draft || h.State == hike.Posted {
+		line.Verdict = view.VerdictStamp(verdict)
+	}
+	return line
+}
+
+func staffWords(h hike.Hike) string {
+	does := map[hike.Role]string{hike.Leader: "leads", hike.Sweep: "sweeps", hike.Assistant: "assists"}
+	words := make([]string, len(h.Staff))
+	for i, m := range h.Staff {
+		words[i] = m.Name + " " + does[m.Role]
+	}
+	return strings.Join(words, ", ")
+}
+
+func placesWords(h hike.Hike, confirmed, waiting int) string {
+	text := fmt.Sprintf("%d of %d places taken", confirmed, h.Places)
+	if waiting > 0 {
+		text += fmt.Sprintf(", %d waiting", waiting)
+	}
+	return text
+}
+
+// House judgement: a forecast further ahead than this is not worth typing.
+const forecastHorizon = 5 * 24 * time.Hour
+
+// want is the next thing that a hike waits for.
+func want(l hike.Listed, now time.Time) view.DeskWant {
+	h := l.Hike
+	switch {
+	case h.AwaitsDecision() && now.After(h.DecideBy().Add(-24*time.Hour)) && now.Before(h.Start.Add(24*time.Hour)):
+		return view.DeskWant{Text: "Decide whether it goes", When: byWhen(h.DecideBy(), now, h.Start.Location()), Late: now.After(h.DecideBy())}
+	case h.State == hike.Draft && now.Before(h.Start):
+		return view.DeskWant{Text: "Post it, or let it go", When: "a draft is seen by staff only"}
+	case h.State == hike.Posted && h.Forecast == nil && h.Start.Sub(now) < forecastHorizon && now.Before(h.Start):
+		return view.DeskWant{Text: "Type the forecast", When: "no forecast, no plan"}
+	}
+	return view.DeskWant{}
+}
+
+// byWhen says a deadline and how far it is: "by Sat 9 May, 12:30: in 3 h 10".
+func byWhen(at, now time.Time, zone *time.Location) string {
+	return "by " + view.Moment(at, zone) + ": " + away(at, now)
+}
+
+func away(at, now time.Time) string {
+	if d := at.Sub(now); d >= 0 {
+		return "in " + view.Duration(d)
+	}
+	return "passed " + view.Duration(now.Sub(at)) + " ago"
+}

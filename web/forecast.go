@@ -1,0 +1,100 @@
+package web
+
+import (
+	"errors"
+	"net/http"
+
+	"saltbush/internal/heat"
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
+	"saltbush/internal/unit"
+)
+
+// setForecast keeps the typed forecast and the plan that follows from it.
+func (s *Server) setForecast(w http.ResponseWriter, r *http.Request) error {
+	h := hikeIn(r)
+	f := newForm(r)
+	forecast := readForecast(f)
+	invalid, err := f.invalid(forecastFaults(forecast.Validate()))
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, answers(r, invalid))
+	}
+	err = s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.SetForecast(forecast) })
+	if err != nil {
+		return err
+	}
+	if err := s.replan(r, h.ID); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, managePath(h.ID), "A new plan is computed from this forecast. Earlier plans are kept.")
+}
+
+func readForecast(f form) plan.Forecast {
+	forecast := plan.Forecast{
+		Low:   f.temperature("low", "temperature_unit", "Give the day's lowest temperature."),
+		High:  f.temperature("high", "temperature_unit", "Give the day's highest temperature."),
+		Wind:  f.speed("wind", "wind_unit", "Give the daytime wind; 0 for calm."),
+		Cloud: unit.Percent(f.number("cloud", "Give the share of sky covered in percent; 0 for clear.")).Fraction(),
+	}
+	forecast.DewPoint = readMoisture(f, forecast.High)
+	return forecast
+}
+
+// readMoisture takes the dew point, or the humidity at the hottest hour.
+func readMoisture(f form, high unit.Temperature) unit.Temperature {
+	if f.text("humidity") == "" || f.text("dew_point") != "" {
+		return f.temperature("dew_point", "temperature_unit", "Give the dew point, or the humidity at the hottest hour.")
+	}
+	h := unit.Percent(f.number("humidity", "Give the humidity in percent."))
+	if !(h >= 1 && h <= 100) {
+		f.faults.Add("humidity", "Give the humidity in percent, 1 to 100.")
+		return 0
+	}
+	return heat.DewPoint(high, h.Fraction())
+}
+
+// forecastFaults puts the planning service's words beside the fields of the form.
+func forecastFaults(err error) error {
+	if err == nil {
+		return nil
+	}
+	names := map[string]string{"dew point": "dew_point"}
+	invalid := hike.Invalid{}
+	for _, fault := range leaves(err) {
+		var in *plan.InputError
+		if !errors.As(fault, &in) {
+			return err
+		}
+		field := in.Field
+		if n, ok := names[field]; ok {
+			field = n
+		}
+		invalid.Add(field, in.Reason+".")
+	}
+	return invalid
+}
+
+// leaves lists the errors that were joined into one.
+func leaves(err error) []error {
+	joined, ok := err.(interface{ Unwrap() []error })
+	if !ok {
+		return []error{err}
+	}
+	var all []error
+	for _, e := range joined.Unwrap() {
+		all = append(all, leaves(e)...)
+	}
+	return all
+}
+
+// verdictOf is what the newest plan advises; without a plan nothing says go.
+func (s *Server) verdictOf(r *http.Request, id hike.HikeID) (plan.Decision, error) {
+	p, err := s.Hikes.LatestPlan(r.Context(), id)
+	if errors.Is(err, hike.ErrNotFound) {
+		return "", nil
+	}
+	return p.Plan.Verdict.Decision, err
+}

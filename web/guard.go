@@ -1,0 +1,139 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"strconv"
+
+	"github.com/go-chi/chi/v5"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+)
+
+// handler answers one route; an error becomes a page in fail.
+type handler func(w http.ResponseWriter, r *http.Request) error
+
+// route is one line of the list in routes.go.
+type route struct {
+	Method  string
+	Pattern string
+	Needs   account.Action
+	Serve   handler
+}
+
+type contextKey int
+
+const (
+	viewerKey contextKey = iota
+	hikeKey
+	placeKey
+)
+
+// guard asks May before the handler runs: the one place where roles are enforced.
+func (s *Server) guard(route route) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		r, err := s.admit(r, route.Needs)
+		if err == nil {
+			err = route.Serve(w, r)
+		}
+		if err != nil {
+			s.fail(w, r, err)
+		}
+	}
+}
+
+// admit loads what the request is about, checks the action against it, and returns the
+// request with it.
+func (s *Server) admit(r *http.Request, needs account.Action) (*http.Request, error) {
+	viewer := viewerOf(r)
+	var about account.Subject
+	if chi.URLParam(r, "hike") != "" {
+		h, err := s.hikeOf(r)
+		if err != nil {
+			return r, err
+		}
+		about = subjectOf(h)
+		r = r.WithContext(context.WithValue(r.Context(), hikeKey, h))
+	}
+	if secret := chi.URLParam(r, "secret"); secret != "" && needs != openToHolders {
+		place, link, err := s.placeOf(r.Context(), secret)
+		if err != nil {
+			return r, err
+		}
+		viewer, about.Place = viewer.WithLink(link), place.ID
+		r = r.WithContext(context.WithValue(r.Context(), placeKey, place))
+	}
+	if needs == openToHolders {
+		return r, nil
+	}
+	return r, account.May(viewer, needs, about)
+}
+
+// openToHolders marks routes that check their own secret or password: signing in, and
+// the link for the first coordinator.
+const openToHolders account.Action = ""
+
+func (s *Server) hikeOf(r *http.Request) (hike.Hike, error) {
+	id, err := strconv.ParseInt(chi.URLParam(r, "hike"), 10, 64)
+	if err != nil {
+		return hike.Hike{}, fmt.Errorf("hike %q: %w", chi.URLParam(r, "hike"), hike.ErrNotFound)
+	}
+	return s.Hikes.Hike(r.Context(), hike.HikeID(id))
+}
+
+func subjectOf(h hike.Hike) account.Subject {
+	about := account.Subject{Hike: strconv.FormatInt(int64(h.ID), 10), Posted: h.State != hike.Draft}
+	for _, m := range h.Staff {
+		about.Staff = append(about.Staff, account.ID(m.Account))
+	}
+	return about
+}
+
+// placeOf opens a participant's private link.
+func (s *Server) placeOf(ctx context.Context, text string) (hike.SignUp, account.Link, error) {
+	secret, err := account.ParseSecret(text)
+	if err != nil {
+		return hike.SignUp{}, account.Link{}, err
+	}
+	hash := secret.Hash()
+	place, err := s.Hikes.SignUpByLink(ctx, hash[:])
+	if err != nil {
+		return place, account.Link{}, err
+	}
+	return place, account.Link{Hash: hash, Purpose: account.Place, Subject: place.ID}, nil
+}
+
+// hikeIn returns the hike that the request is about.
+func hikeIn(r *http.Request) hike.Hike { return r.Context().Value(hikeKey).(hike.Hike) }
+
+// placeIn returns the sign-up that the request's private link opens.
+func placeIn(r *http.Request) hike.SignUp { return r.Context().Value(placeKey).(hike.SignUp) }
+
+// secretIn is the secret of the private link as it stands in the address.
+func secretIn(r *http.Request) string { return chi.URLParam(r, "secret") }
+
+// personIn is the sign-up that the address names.
+func personIn(r *http.Request) string { return chi.URLParam(r, "person") }
+
+// withViewer finds out who asks.
+func (s *Server) withViewer(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		viewer := account.Anonymous()
+		if id := s.sessions.GetInt64(r.Context(), "account"); id != 0 {
+			a, err := s.Accounts.AccountByID(r.Context(), account.ID(id))
+			if err == nil {
+				viewer = account.SignedIn(a)
+			} else {
+				s.Log.Warn("session of an unknown account", "account", id, "err", err)
+			}
+		}
+		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), viewerKey, viewer)))
+	})
+}
+
+func viewerOf(r *http.Request) account.Viewer {
+	v, _ := r.Context().Value(viewerKey).(account.Viewer)
+	return v
+}

@@ -1,0 +1,261 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/google/uuid"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/walk"
+	"saltbush/web/view"
+)
+
+func hikePath(id hike.HikeID) string   { return fmt.Sprintf("/hikes/%d", id) }
+func managePath(id hike.HikeID) string { return hikePath(id) + "/manage" }
+
+func (s *Server) showHikeForm(w http.ResponseWriter, r *http.Request) error {
+	return s.renderHikeForm(w, r, http.StatusOK, nil, view.Answers{Typed: map[string][]string{"trail": {r.FormValue("trail")}}})
+}
+
+// renderHikeForm shows the form for a new hike, or for one that is there.
+func (s *Server) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a view.Answers) error {
+	trails, err := s.Hikes.Trails(r.Context())
+	if err != nil {
+		return err
+	}
+	people, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		return err
+	}
+	return s.render(w, r, status, view.HikeForm(s.hikeFormPage(r, of, trails, people, a)))
+}
+
+func (s *Server) addHike(w http.ResponseWriter, r *http.Request) error {
+	f := newForm(r)
+	h := hike.Hike{State: hike.Draft, Created: s.Now()}
+	invalid, err := s.readHike(r, f, &h)
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, nil, answers(r, invalid))
+	}
+	id, err := s.Hikes.AddHike(r.Context(), h)
+	if err != nil {
+		return err
+	}
+	return s.seeOther(w, r, managePath(id), "The draft is kept. Type the day's forecast to get a plan, then post it.")
+}
+
+// readHike reads the form into the hike, or says what is wrong with it.
+func (s *Server) readHike(r *http.Request, f form, h *hike.Hike) (hike.Invalid, error) {
+	t, err := s.chosenTrail(r, f)
+	if err != nil {
+		return nil, err
+	}
+	h.Trail, h.Title, h.Notice = t.ID, f.text("title"), f.text("notice")
+	h.Meet = f.moment("date", "meet", t.Location())
+	h.Start = f.moment("date", "start", t.Location())
+	h.Places = f.whole("places", "Give a whole number of places.")
+	h.Pace = walk.Pace(f.text("pace"))
+	h.OnCall = hike.Contact{Name: f.text("on_call_name"), Phone: f.text("on_call_phone")}
+	h.Deputy = hike.Contact{Name: f.text("deputy_name"), Phone: f.text("deputy_phone")}
+	if h.Staff, err = s.chosenStaff(r, f, h.Staff); err != nil {
+		return nil, err
+	}
+	return f.invalid(h.Validate())
+}
+
+// chosenTrail is the trail of the form; where there is none the form is at fault.
+func (s *Server) chosenTrail(r *http.Request, f form) (hike.Trail, error) {
+	id, _ := strconv.ParseInt(f.text("trail"), 10, 64)
+	t, err := s.Hikes.Trail(r.Context(), hike.TrailID(id))
+	if errors.Is(err, hike.ErrNotFound) {
+		f.faults.Add("trail", "Choose a trail.")
+		return hike.Trail{Zone: "UTC"}, nil
+	}
+	return t, err
+}
+
+// chosenStaff reads who leads, sweeps and assists. Whoever was on the staff before keeps
+// their name on the roll.
+func (s *Server) chosenStaff(r *http.Request, f form, before []hike.Staff) ([]hike.Staff, error) {
+	people, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	person := map[int64]string{}
+	for _, m := range before {
+		person[m.Account] = m.Person
+	}
+	names := map[string]hike.Staff{}
+	for _, a := range people {
+		id := int64(a.ID)
+		if person[id] == "" {
+			person[id] = uuid.NewString()
+		}
+		names[strconv.FormatInt(id, 10)] = hike.Staff{Person: person[id], Account: id, Name: a.Name, Phone: a.Phone}
+	}
+	return pickStaff(r, f, names), nil
+}
+
+func pickStaff(r *http.Request, f form, names map[string]hike.Staff) []hike.Staff {
+	var staff []hike.Staff
+	taken := map[string]bool{}
+	for _, role := range hike.Roles() {
+		for _, id := range r.PostForm[string(role)] {
+			m, known := names[id]
+			switch {
+			case id == "":
+				continue
+			case !known:
+				f.faults.Add(string(role), "Choose somebody of this list.")
+			case taken[id]:
+				f.faults.Add(string(role), m.Name+" already has another part on this hike.")
+			default:
+				m.Role, taken[id] = role, true
+				staff = append(staff, m)
+			}
+		}
+	}
+	return staff
+}
+
+func (s *Server) showHikeEdit(w http.ResponseWriter, r *http.Request) error {
+	h := hikeIn(r)
+	return s.renderHikeForm(w, r, http.StatusOK, &h, view.Answers{Typed: hikeValues(h)})
+}
+
+func (s *Server) editHike(w http.ResponseWriter, r *http.Request) error {
+	before := hikeIn(r)
+	f := newForm(r)
+	after := before
+	invalid, err := s.readHike(r, f, &after)
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, answers(r, invalid))
+	}
+	err = s.Hikes.ChangeHike(r.Context(), before.ID, func(h *hike.Hike) error { return h.Reschedule(after) })
+	if err != nil {
+		return err
+	}
+	said := "The hike is changed."
+	if err := s.replan(r, before.ID); err == nil {
+		said += " The plan is computed anew."
+	}
+	return s.seeOther(w, r, managePath(before.ID), said)
+}
+
+// replan computes and keeps a new plan from the forecast on file.
+func (s *Server) replan(r *http.Request, id hike.HikeID) error {
+	h, err := s.Hikes.Hike(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	t, err := s.Hikes.Trail(r.Context(), h.Trail)
+	if err != nil {
+		return err
+	}
+	p, err := hike.PlanFor(h, t, nameOf(r), s.Now())
+	if err != nil {
+		return err
+	}
+	return s.Hikes.SavePlan(r.Context(), p)
+}
+
+func nameOf(r *http.Request) string {
+	a, _ := viewerOf(r).Account()
+	return a.Name
+}
+
+func (s *Server) showHike(w http.ResponseWriter, r *http.Request) error {
+	return s.renderHike(w, r, http.StatusOK, hikeIn(r), view.Answers{})
+}
+
+func (s *Server) postHike(w http.ResponseWriter, r *http.Request) error {
+	return s.changeHike(w, r, (*hike.Hike).Post, "The hike is posted: the public can see it and sign up.")
+}
+
+// changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
+func (s *Server) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error, said string) error {
+	h := hikeIn(r)
+	err := s.Hikes.ChangeHike(r.Context(), h.ID, change)
+	var invalid hike.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, answers(r, invalid))
+	}
+	if err != nil {
+		return err
+	}
+	return s.seeOther(w, r, managePath(h.ID), said)
+}
+
+func (s *Server) decide(w http.ResponseWriter, r *http.Request) error {
+	h := hikeIn(r)
+	f := newForm(r)
+	verdict, err := s.verdictOf(r, h.ID)
+	if err != nil {
+		return err
+	}
+	by, now := nameOf(r), s.Now()
+	return s.changeHike(w, r, func(h *hike.Hike) error {
+		return h.Decide(by, now, verdict, f.text("reason"))
+	}, "It goes. The decision is kept with your name and the time.")
+}
+
+func (s *Server) callOff(w http.ResponseWriter, r *http.Request) error {
+	id := hikeIn(r).ID
+	reason := newForm(r).text("reason")
+	err := s.changeHike(w, r, func(h *hike.Hike) error { return h.CallOff(reason) },
+		"The hike is called off. Everyone who signed up is told why.")
+	if err == nil {
+		s.tellCalledOff(r, id)
+	}
+	return err
+}
+
+func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {
+	rec, err := s.Rolls.Record(r.Context(), hikeIn(r).ID)
+	if err != nil {
+		return err
+	}
+	accounted := rec.State().CanClose()
+	return s.changeHike(w, r, func(h *hike.Hike) error {
+		if accounted != nil {
+			return h.Close(hike.Invalid{"close": accounted.Error()})
+		}
+		return h.Close(nil)
+	}, "The hike is closed: everybody is accounted for.")
+}
+
+func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
+	h := hikeIn(r)
+	promoted, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
+		return p.TurnAway(h.ID)
+	})
+	if err != nil {
+		return err
+	}
+	s.tellPromoted(r, h, promoted)
+	return s.seeOther(w, r, managePath(h.ID), "The place is free again. Tell the person yourself, kindly.")
+}
+
+func hikeValues(h hike.Hike) map[string][]string {
+	values := map[string][]string{
+		"trail": {strconv.FormatInt(int64(h.Trail), 10)}, "title": {h.Title}, "notice": {h.Notice},
+		"date": {h.Start.Format(time.DateOnly)}, "meet": {h.Meet.Format("15:04")}, "start": {h.Start.Format("15:04")},
+		"places": {strconv.Itoa(h.Places)}, "pace": {string(h.Pace)},
+		"on_call_name": {h.OnCall.Name}, "on_call_phone": {h.OnCall.Phone},
+		"deputy_name": {h.Deputy.Name}, "deputy_phone": {h.Deputy.Phone},
+	}
+	for _, m := range h.Staff {
+		values[string(m.Role)] = append(values[string(m.Role)], strconv.FormatInt(m.Account, 10))
+	}
+	return values
+}

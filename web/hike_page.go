@@ -1,0 +1,162 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
+	"saltbush/internal/unit"
+	"saltbush/web/view"
+)
+
+// renderHike shows the management of a hike; the answers belong to the form that came
+// back, told by its address.
+func (s *Server) renderHike(w http.ResponseWriter, r *http.Request, status int, h hike.Hike, a view.Answers) error {
+	t, err := s.tell(r.Context(), h)
+	if err != nil {
+		return err
+	}
+	return s.render(w, r, status, view.Hike(s.hikePage(r, t, a)))
+}
+
+// formAnswers gives a form its answers back if it was the one that was sent.
+func formAnswers(r *http.Request, form string, a view.Answers) view.Answers {
+	if r.URL.Path == hikePath(hikeIn(r).ID)+"/"+form {
+		return a
+	}
+	return view.Answers{}
+}
+
+func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage {
+	h, zone := t.hike, t.zone()
+	open := h.State == hike.Draft || h.State == hike.Posted
+	p := view.HikePage{
+		Page: s.page(r, h.Title, "Desk"), URL: hikePath(h.ID), Name: h.Title, State: view.StampOf(string(h.State)),
+		When:  view.Day(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone) + ", walk from " + view.Clock(h.Start, zone),
+		Trail: t.trail.Name, TrailURL: trailPath(t.trail.ID), NoticeURL: hikePath(h.ID), RollURL: hikePath(h.ID) + "/roll",
+		ForecastOpen: open, Places: placesWords(h, t.count(hike.Confirmed), t.count(hike.Waiting)),
+		OnCall: view.HikeContact(h.OnCall), Deputy: view.HikeContact(h.Deputy),
+		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), view.Count(h.Places, "place", "places"), hike.StaffNeeded(h.Places)),
+	}
+	if open {
+		p.EditURL = hikePath(h.ID) + "/edit"
+	}
+	p.Forecast = s.forecastFields(r, h, formAnswers(r, "forecast", a), p.Units)
+	for _, m := range h.Staff {
+		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone})
+	}
+	s.hikeDecision(&p, r, t, a)
+	p.Post = postText(h)
+	p.Close = closeText(h, formAnswers(r, "close", a))
+	p.SignUps = hikeSignUps(t, p.Units)
+	s.hikePlan(&p, t)
+	return p
+}
+
+func postText(h hike.Hike) view.PostText {
+	if h.State != hike.Draft {
+		return view.PostText{}
+	}
+	if err := h.Post(); err != nil { // h is a copy: asking changes nothing
+		return view.PostText{Refused: err.Error()}
+	}
+	return view.PostText{Can: true}
+}
+
+func closeText(h hike.Hike, a view.Answers) view.CloseText {
+	c := view.CloseText{Can: h.State == hike.Out || h.State == hike.Back}
+	if why := a.Wrong["close"]; why != "" {
+		c.Missing = []string{why}
+	}
+	return c
+}
+
+func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.Answers) {
+	h, zone := t.hike, t.zone()
+	verdict := plan.Decision("")
+	if t.plan != nil {
+		verdict = t.plan.Verdict.Decision
+	}
+	d := view.DecisionText{
+		By: view.Moment(h.DecideBy(), zone), Until: away(h.DecideBy(), s.Now()), Late: h.AwaitsDecision() && s.Now().After(h.DecideBy()),
+		Open: h.AwaitsDecision(), CanCallOff: h.State == hike.Draft || h.State == hike.Posted, CalledOff: h.CalledOffBecause,
+		GoReason:      view.NewGoReason(formAnswers(r, "decide", a), verdict != plan.Go),
+		CallOffReason: view.NewCallOffReason(formAnswers(r, "call-off", a)),
+	}
+	switch {
+	case t.plan == nil:
+		d.ReasonNeeded = "There is no plan. To go without one needs a written reason."
+	case verdict != plan.Go:
+		d.ReasonNeeded = "The plan says " + string(verdict) + ". To go all the same needs a written reason."
+	}
+	if h.Decision.Made() {
+		d.Made = "It goes, decided by " + h.Decision.By + " on " + view.Moment(h.Decision.At, zone) + "."
+		d.MadeReason = h.Decision.Reason
+	}
+	p.Decision = d
+}
+
+func hikeSignUps(t told, u view.System) []view.HikeSignUp {
+	var rows []view.HikeSignUp
+	for i, x := range t.signUps {
+		row := view.HikeSignUp{
+			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, Guardian: x.Guardian,
+			LongestWalk: x.LongestWalk, HotDays: view.Count(x.HotDays, "day", "days") + " of the last 14 active in the heat",
+			Water: view.Volume(x.Water, u), Mobile: x.Mobile, Email: x.Email,
+			Contact: view.HikeContact{Name: x.EmergencyName, Phone: x.EmergencyPhone},
+		}
+		if x.State == hike.Confirmed || x.State == hike.Waiting {
+			row.TurnAwayURL = fmt.Sprintf("%s/sign-ups/%s/turn-away", hikePath(t.hike.ID), x.ID)
+			row.Reason = view.NewTurnAwayReason(view.Answers{}, x.ID)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// forecastFields asks for a forecast, beginning with the one on file.
+func (s *Server) forecastFields(r *http.Request, h hike.Hike, a view.Answers, u view.System) view.ForecastFields {
+	if a.Typed == nil && h.Forecast != nil {
+		a.Typed = forecastValues(*h.Forecast, u)
+	}
+	return view.NewForecastFields(a, u)
+}
+
+func forecastValues(f plan.Forecast, u view.System) map[string][]string {
+	degrees, scale, wind, windUnit := unit.Temperature.Celsius, "C", f.Wind.KilometresPerHour(), "km/h"
+	if u == view.US {
+		degrees, scale, wind, windUnit = unit.Temperature.Fahrenheit, "F", f.Wind.MilesPerHour(), "mph"
+	}
+	text := func(v float64) []string { return []string{strconv.FormatFloat(round1(v), 'f', -1, 64)} }
+	return map[string][]string{
+		"temperature_unit": {scale}, "wind_unit": {windUnit},
+		"low": text(degrees(f.Low)), "high": text(degrees(f.High)), "dew_point": text(degrees(f.DewPoint)),
+		"wind": text(wind), "cloud": text(float64(f.Cloud.Percent())),
+	}
+}
+
+func (s *Server) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trail, people []account.Account, a view.Answers) view.HikeFormPage {
+	p := view.HikeFormPage{Page: s.page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", NoTrails: len(trails) == 0}
+	if of != nil {
+		p.Page = s.page(r, "Change "+of.Title, "Desk")
+		p.Edit, p.URL, p.BackURL, p.Posted = true, hikePath(of.ID), managePath(of.ID), of.State == hike.Posted
+	}
+	var trailOptions, peopleOptions []view.Option
+	for _, t := range trails {
+		trailOptions = append(trailOptions, view.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + view.Length(t.Profile.Length, p.Units)})
+	}
+	for _, x := range people {
+		if x.Active && (x.Has(account.Leader) || x.Has(account.Coordinator)) {
+			peopleOptions = append(peopleOptions, view.Option{Value: strconv.FormatInt(int64(x.ID), 10), Label: x.Name})
+		}
+	}
+	p.Fields = view.NewHikeFields(a, trailOptions, peopleOptions)
+	return p
+}
+
+// isNotFound reports whether something was looked for and is not there.
+func isNotFound(err error) bool { return errors.Is(err, hike.ErrNotFound) }

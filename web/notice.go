@@ -1,0 +1,286 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"saltbush/internal/heat"
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
+	"saltbush/internal/supply"
+	"saltbush/web/view"
+)
+
+// told is everything that pages about one hike are made of.
+type told struct {
+	hike    hike.Hike
+	trail   hike.Trail
+	plan    *plan.Plan // nil where there is none
+	stored  hike.StoredPlan
+	signUps []hike.SignUp
+}
+
+func (s *Server) tell(ctx context.Context, h hike.Hike) (told, error) {
+	t := told{hike: h}
+	var err error
+	if t.trail, err = s.Hikes.Trail(ctx, h.Trail); err != nil {
+		return t, err
+	}
+	if t.signUps, err = s.Hikes.SignUps(ctx, h.ID); err != nil {
+		return t, err
+	}
+	t.stored, err = s.Hikes.LatestPlan(ctx, h.ID)
+	if errors.Is(err, hike.ErrNotFound) {
+		return t, nil
+	}
+	t.plan = &t.stored.Plan
+	return t, err
+}
+
+func (t told) zone() *time.Location { return t.trail.Location() }
+
+func (t told) count(state hike.SignUpState) int {
+	n := 0
+	for _, s := range t.signUps {
+		if s.State == state {
+			n++
+		}
+	}
+	return n
+}
+
+func (s *Server) showNotice(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.tell(r.Context(), hikeIn(r))
+	if err != nil {
+		return err
+	}
+	return s.render(w, r, http.StatusOK, view.HikeNotice(s.noticePage(r, t)))
+}
+
+func (s *Server) noticePage(r *http.Request, t told) view.NoticePage {
+	h, u := t.hike, s.unitsOf(r)
+	p := view.NoticePage{
+		Page: s.page(r, h.Title, "Hikes"), Name: h.Title, Stamp: view.StampOf(string(h.State)),
+		Date: view.Day(h.Start, t.zone()) + ", meet at " + view.Clock(h.Meet, t.zone()),
+		Lede: orElse(h.Notice, t.trail.Summary), Numbers: t.numbers(u),
+		Asks: t.asks(u), Refused: t.refused(u), Meeting: t.meeting(), Rules: rules(),
+		Map: view.Map(view.NewMapDrawing(t.trail.Profile, drawnPoints(t.trail), u)),
+	}
+	if t.trail.Profile.HasElevation {
+		p.ClassWhy = t.classWhy()
+		p.Profile = view.Profile(view.NewProfileDrawing(t.trail.Profile, drawnPoints(t.trail), u))
+	}
+	s.noticeSignUp(&p, t)
+	noticePlan(&p, t, u)
+	return p
+}
+
+func orElse(text, other string) string {
+	if text == "" {
+		return other
+	}
+	return text
+}
+
+// numbers stand beside every word that the notice uses.
+func (t told) numbers(u view.System) []view.FigureText {
+	p := t.trail.Profile
+	numbers := []view.FigureText{figure("Distance", view.Length(p.Length, u), string(p.Shape))}
+	if p.HasElevation {
+		rating := ratingOf(t.trail)
+		numbers = append(numbers,
+			figure("Ascent", view.Height(p.Ascent, u), "and "+view.Height(p.Descent, u)+" down"),
+			figure("Steepest part", view.Slope(p.Steepest), "over 100 m"),
+			view.FigureText{Label: "Class", Value: string(rating.Class), Note: fmt.Sprintf("its number is %d", rating.Number)})
+	} else {
+		numbers = append(numbers, view.FigureText{Label: "Ascent", Note: "The track has no heights."})
+	}
+	return append(numbers,
+		view.FigureText{Label: "Group", Value: strconv.Itoa(t.hike.Places), Note: fmt.Sprintf("walkers at most, with %s", view.Count(len(t.hike.Staff), "leader", "leaders"))},
+		view.FigureText{Label: "Underfoot", Value: string(t.trail.Surface)})
+}
+
+// figure splits "7.7 km" into its number and its unit.
+func figure(label, text, note string) view.FigureText { return view.NewFigure(label, text, note) }
+
+func (t told) classWhy() string {
+	rating := ratingOf(t.trail)
+	why := fmt.Sprintf("The class comes from a published number, here %d: the square root of twice the ascent in feet times the distance in miles. It knows nothing of heat or footing; read on.", rating.Number)
+	if rating.Raised != "" {
+		why += " " + sentenceCase(rating.Raised)
+	}
+	return why
+}
+
+// sentenceCase makes a sentence of words that stand inside one.
+func sentenceCase(words string) string {
+	return strings.ToUpper(words[:1]) + strings.TrimSuffix(words[1:], ".") + "."
+}
+
+func (t told) asks(u view.System) []string {
+	p := t.trail.Profile
+	// House rule: no talk is needed where somebody has lately walked 60 % of this.
+	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.", view.Length(p.Length*6/10, u))}
+	if t.plan != nil {
+		asks = append(asks, fmt.Sprintf("Carrying %s of water: %s at the start.", view.Volume(t.plan.Water.Carry, u), view.Mass(supply.WaterMass(t.plan.Water.Carry), u)))
+	}
+	return append(asks,
+		fmt.Sprintf("A %s pace for the whole way, never faster than the slowest.", t.hike.Pace),
+		"Waiting at every junction, and saying early when you do not feel well.")
+}
+
+func (t told) refused(u view.System) []string {
+	water := "Too little water: the amount is set with the plan"
+	if t.plan != nil {
+		water = "Less than " + view.Volume(t.plan.Water.Carry, u) + " of water"
+	}
+	return []string{water, "Sandals or smooth soles", "Feeling ill, or a hangover", "No emergency contact who stays at home"}
+}
+
+func (t told) meeting() []view.Line {
+	zone := t.zone()
+	at := t.trail.Profile.SampleAt(0).At
+	lines := []view.Line{
+		{Label: "Meet", Value: view.Clock(t.hike.Meet, zone) + ", " + view.Day(t.hike.Meet, zone)},
+		{Label: "Leave", Value: view.Clock(t.hike.Start, zone), Note: "We wait ten minutes for the late, then go. Nobody walks alone to catch up."},
+		{Label: "Trailhead", Value: view.Position(at), URL: fmt.Sprintf("geo:%.5f,%.5f", at.Lat.Degrees(), at.Lon.Degrees()), Note: t.trail.Meeting},
+		{Label: "Phone signal", Value: t.trail.Signal},
+	}
+	if t.plan != nil {
+		lines = append(lines, view.Line{Label: "Turn round", Value: "by " + view.Clock(t.plan.Turnaround.At.Time, zone), Note: "wherever we are then"})
+	}
+	return lines
+}
+
+// rules are the house's; common practice of the trade.
+func rules() []view.Line {
+	return []view.Line{
+		{Label: "Under 18", Value: "with the consent of a parent or legal guardian"},
+		{Label: "Not coming", Value: "give your place back by your private link", Note: "It goes to the next on the list. No blame for doubts about heat."},
+		{Label: "The leader", Value: "may refuse, change or stop the hike", Note: "Land manager, law and conditions come first."},
+	}
+}
+
+func (s *Server) noticeSignUp(p *view.NoticePage, t told) {
+	switch {
+	case t.hike.State == hike.CalledOff:
+		p.Alert = view.NoteText{Kind: view.NoteGrave, Title: "This hike does not take place", Text: "Called off: " + t.hike.CalledOffBecause + " Please do not walk it as a group without a leader."}
+	case t.hike.State == hike.Draft:
+		p.Alert = view.NoteText{Kind: view.NotePlain, Title: "A draft", Text: "Only staff can read this. The public sees it once it is posted."}
+	case t.hike.TakesSignUps(s.Now()):
+		p.SignUp = view.ButtonText{Label: "Ask for a place", URL: hikePath(t.hike.ID) + "/sign-up", Kind: view.ButtonMain}
+		p.SignUpNote = t.placesNote()
+	}
+}
+
+func (t told) placesNote() string {
+	free := t.hike.Places - t.count(hike.Confirmed)
+	if waiting := t.count(hike.Waiting); free <= 0 || waiting > 0 {
+		return fmt.Sprintf("All %d places are taken; %s before you.", t.hike.Places, view.Count(waiting, "person waits", "people wait"))
+	}
+	return fmt.Sprintf("%d of %d places left.", free, t.hike.Places)
+}
+
+func noticePlan(p *view.NoticePage, t told, u view.System) {
+	if t.plan == nil {
+		p.HeatEmpty = view.EmptyText{Title: "No heat figures", Text: "No forecast has been typed for this day, so time, water and heat are not known yet. No data is not green."}
+		p.Family = "The time of return is worked out with the plan."
+		return
+	}
+	zone := t.zone()
+	p.OnTrail, p.BackBy = timeRange(t.plan), backRange(t, zone)
+	p.Family = family(t, zone)
+	p.Water = waterFigures(t.plan, u)
+	p.WaterWhy = waterWhy(t.plan, u)
+	p.Hours = heatHours(t.plan, zone, u)
+	p.HeatNote = heatNote(t.plan, zone, u)
+	p.PlanMade = "Worked out on " + view.Moment(t.stored.Made, zone) + " from the forecast of that hour, model " + t.plan.Model + ". A new forecast makes a new plan."
+}
+
+func timeRange(p *plan.Plan) view.RangeText {
+	r := view.NewDurationRange("On the trail", p.Time.P50.Duration(), p.Time.P90.Duration())
+	r.FromNote, r.ToNote = "half of such parties need no longer", "nine in ten need no longer"
+	return r
+}
+
+func backRange(t told, zone *time.Location) view.RangeText {
+	limit, words := t.plan.Heat.OffBy.Time, "heat limit"
+	if sunset := t.plan.Sun.Sunset.Time; limit.IsZero() && !sunset.IsZero() && sunset.Sub(t.hike.Start) < 12*time.Hour {
+		limit, words = sunset, "sunset"
+	}
+	if !limit.IsZero() {
+		words += " " + view.Clock(limit, zone)
+	}
+	return view.NewClockRange("Back at the trailhead", t.hike.Start, t.plan.Return.Expected.Time, t.plan.Return.Watch.Time, limit, words, zone)
+}
+
+func family(t told, zone *time.Location) string {
+	text := fmt.Sprintf("Tell somebody at home: back between %s and %s.", view.Clock(t.plan.Return.Expected.Time, zone), view.Clock(t.plan.Return.Watch.Time, zone))
+	if t.hike.OnCall.Name == "" {
+		return text + " Who is on call is not named yet."
+	}
+	return text + " A person is on call for this hike and acts by the clock; their number is in your confirmation."
+}
+
+func waterFigures(p *plan.Plan, u view.System) []view.FigureText {
+	bring := figure("Bring each", view.Volume(p.Water.Carry, u), supply.Bottles(p.Water.Carry))
+	bring.Big = true
+	return []view.FigureText{
+		bring,
+		figure("Before the start", view.Volume(p.Water.BeforeStart, u), "at breakfast and on the road, beyond what you bring"),
+		figure("Drink", view.Flow(p.Water.Drink, u), "in small drinks; never more than "+view.Flow(supply.MaxDrinking, u)),
+	}
+}
+
+func waterWhy(p *plan.Plan, u view.System) string {
+	return fmt.Sprintf("%s for %s, the time that nine groups in ten stay under, rounded up to half litres. The group carries a reserve for trouble; it is never used to start with. Eat something salty each time you drink.",
+		view.Flow(p.Water.Drink, u), view.Duration(p.Time.P90.Duration()))
+}
+
+// heatHours shows what the hours of the day feel like, never cooler than the air, and
+// which rung of the house ladder that is.
+func heatHours(p *plan.Plan, zone *time.Location, u view.System) []view.HeatHour {
+	ladder := plan.DefaultHouse().Ladder
+	var hours []view.HeatHour
+	for _, h := range p.Heat.Hours {
+		felt := heat.Felt(h.Air, h.Humidity.Fraction())
+		rung := ladder.Rung(felt)
+		hours = append(hours, view.HeatHour{
+			Clock: view.Clock(h.At.Time, zone), Felt: view.Temperature(felt, u), WBGT: view.Temperature(h.WBGT, u),
+			Word: string(rung), Level: level(rung), Bar: view.HeatBar(felt), Out: inWalk(p, h), Note: overLimit(p, h),
+		})
+	}
+	return hours
+}
+
+func level(r heat.Rung) int {
+	return slices.Index([]heat.Rung{heat.Normal, heat.ShorterOrEarlier, heat.ShortOnly, heat.Cancel}, r)
+}
+
+func inWalk(p *plan.Plan, h plan.Hour) bool {
+	start := p.Return.Watch.Add(-p.Time.P90.Duration())
+	return h.At.Add(time.Hour).After(start) && h.At.Before(p.Return.Watch.Time)
+}
+
+func overLimit(p *plan.Plan, h plan.Hour) string {
+	if h.WBGT > p.Heat.Limit {
+		return "over the limit for this work"
+	}
+	return ""
+}
+
+func heatNote(p *plan.Plan, zone *time.Location, u view.System) view.NoteText {
+	n := view.NoteText{Title: "At the worst", Text: fmt.Sprintf("Air up to %s on the way; wet-bulb globe temperature up to %s at %s, where the limit for this work is %s.",
+		view.Temperature(p.Heat.PeakAir, u), view.Temperature(p.Heat.PeakWBGT, u), view.Clock(p.Heat.PeakAt.Time, zone), view.Temperature(p.Heat.Limit, u))}
+	if p.Verdict.Decision != plan.Go {
+		n.Kind, n.Title = view.NoteCaution, "The plan says "+string(p.Verdict.Decision)
+		n.Points = p.Verdict.Reasons
+	}
+	return n
+}

@@ -1,0 +1,53 @@
+package web
+
+import (
+	"net/http"
+	"regexp"
+	"strings"
+
+	"saltbush/internal/message"
+	"saltbush/web/view"
+)
+
+// House judgement: as many mails as a person scrolls through.
+const outboxShown = 100
+
+func (s *Server) showOutbox(w http.ResponseWriter, r *http.Request) error {
+	mails, err := s.Outbox.Recent(r.Context(), outboxShown)
+	if err != nil {
+		return err
+	}
+	p := view.OutboxPage{Page: s.page(r, "Outbox", "")}
+	for _, m := range mails {
+		p.Mails = append(p.Mails, view.OutboxMail{
+			To: m.To, Subject: m.Subject, When: view.Moment(m.Created, s.zone(r)),
+			State: s.mailStamp(m), Text: m.Text, Links: s.linksIn(m.Text),
+		})
+	}
+	return s.render(w, r, http.StatusOK, view.Outbox(p))
+}
+
+func (s *Server) mailStamp(m message.Mail) view.StampText {
+	switch {
+	case m.State == message.Sent && s.Demo:
+		return view.StampText{Word: "kept here", Look: view.LookPencil, Mark: view.MarkBar}
+	case m.State == message.Sent:
+		return view.StampText{Word: "sent", Look: view.LookLeaf, Mark: view.MarkTick}
+	case m.State == message.Failed:
+		return view.StampText{Word: "not sent", Look: view.LookClay, Mark: view.MarkCross, Note: m.LastError}
+	}
+	return view.StampText{Word: "waiting to go", Look: view.LookOchre, Mark: view.MarkGlass, Note: m.LastError}
+}
+
+var link = regexp.MustCompile(`https?://\S+`)
+
+// linksIn offers the links of this site that stand in a mail.
+func (s *Server) linksIn(text string) []view.ButtonText {
+	var links []view.ButtonText
+	for _, u := range link.FindAllString(text, -1) {
+		if own, ok := strings.CutPrefix(u, s.BaseURL); ok {
+			links = append(links, view.ButtonText{Label: "Open the page in this mail", URL: own})
+		}
+	}
+	return links
+}

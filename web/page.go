@@ -1,0 +1,103 @@
+package web
+
+import (
+	"bytes"
+	"net/http"
+
+	"github.com/a-h/templ"
+
+	"saltbush/internal/account"
+	"saltbush/web/view"
+)
+
+// page fills what the frame around every page needs. Tab is the label of the index tab
+// that the page belongs to.
+func (s *Server) page(r *http.Request, title, tab string) view.Page {
+	viewer := viewOf(viewerOf(r))
+	p := view.Page{
+		Title:  title,
+		Viewer: viewer,
+		Nav:    view.Nav(viewer, tab),
+		Flash:  s.popFlash(r),
+		Units:  s.unitsOf(r),
+		Path:   r.URL.Path,
+	}
+	if house, err := s.Hikes.House(r.Context()); err == nil {
+		p.Emergency = house.Emergency
+	} else {
+		s.Log.Error("load house", "err", err)
+	}
+	if s.Demo {
+		p.Demo = "A demonstration: the reserve, the people and the hikes are invented. No mail leaves this program."
+	}
+	return p
+}
+
+func viewOf(v account.Viewer) view.Viewer {
+	a, ok := v.Account()
+	if !ok {
+		return view.Viewer{}
+	}
+	out := view.Viewer{Name: a.Name, SignedIn: true}
+	for _, role := range a.Roles {
+		out.Roles = append(out.Roles, view.Role(role))
+	}
+	return out
+}
+
+// render writes a page whole or not at all.
+func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, c templ.Component) error {
+	var b bytes.Buffer
+	if err := c.Render(r.Context(), &b); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
+	w.WriteHeader(status)
+	_, err := b.WriteTo(w)
+	return err
+}
+
+// seeOther sends the browser on after something was done, with a sentence to show there.
+func (s *Server) seeOther(w http.ResponseWriter, r *http.Request, to, said string) error {
+	if said != "" {
+		s.sessions.Put(r.Context(), "flash", said)
+	}
+	http.Redirect(w, r, to, http.StatusSeeOther)
+	return nil
+}
+
+// popFlash returns the sentence that the last action left, once.
+func (s *Server) popFlash(r *http.Request) view.Flash {
+	return view.Flash{Text: s.sessions.PopString(r.Context(), "flash")}
+}
+
+// unitsCookie keeps the choice of those who have no account.
+const unitsCookie = "units"
+
+// unitsOf is the viewer's own choice, metric where none was made.
+func (s *Server) unitsOf(r *http.Request) view.System {
+	if c, err := r.Cookie(unitsCookie); err == nil {
+		return systemOf(c.Value)
+	}
+	if a, ok := viewerOf(r).Account(); ok {
+		return systemOf(string(a.Units))
+	}
+	return view.Metric
+}
+
+func systemOf(name string) view.System {
+	if name == string(view.US) {
+		return view.US
+	}
+	return view.Metric
+}
+
+func (s *Server) chooseUnits(w http.ResponseWriter, r *http.Request) error {
+	http.SetCookie(w, &http.Cookie{
+		Name: unitsCookie, Value: string(systemOf(r.PostFormValue("units"))), Path: "/",
+		MaxAge: 365 * 24 * 3600, HttpOnly: true, Secure: s.Secure, SameSite: http.SameSiteLaxMode,
+	})
+	http.Redirect(w, r, ownPath(r.PostFormValue("back")), http.StatusSeeOther)
+	return nil
+}

@@ -1,0 +1,88 @@
+package web
+
+import (
+	"crypto/rand"
+	"errors"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"saltbush/internal/account"
+	"saltbush/web/view"
+)
+
+func (s *Server) showPeople(w http.ResponseWriter, r *http.Request) error {
+	return s.renderPeople(w, r, http.StatusOK, view.Answers{}, view.Invitation{})
+}
+
+func (s *Server) renderPeople(w http.ResponseWriter, r *http.Request, status int, a view.Answers, shown view.Invitation) error {
+	people, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		return err
+	}
+	p := view.PeoplePage{Page: s.page(r, "People", "People"), Invitation: shown, Fields: view.NewPersonFields(a)}
+	for _, x := range people {
+		p.People = append(p.People, personLine(x))
+	}
+	return s.render(w, r, status, view.People(p))
+}
+
+func personLine(a account.Account) view.PersonLine {
+	line := view.PersonLine{Name: a.Name, Email: a.Email, Phone: a.Phone, State: "active"}
+	roles := make([]string, len(a.Roles))
+	for i, role := range a.Roles {
+		roles[i] = string(role)
+	}
+	line.Roles = strings.Join(roles, ", ")
+	switch {
+	case !a.Active:
+		line.State = "not active"
+	case a.PasswordHash == "":
+		line.State = "invited"
+	}
+	return line
+}
+
+// addPerson makes an account and shows its invitation once.
+func (s *Server) addPerson(w http.ResponseWriter, r *http.Request) error {
+	f := newForm(r)
+	a := account.Account{Name: f.text("name"), Phone: f.text("phone"), Active: true, Units: account.Metric, Created: s.Now()}
+	for _, role := range r.PostForm["roles"] {
+		known, err := account.ParseRole(role)
+		if err != nil {
+			f.faults.Add("roles", "Choose from this list.")
+			continue
+		}
+		a.Roles = append(a.Roles, known)
+	}
+	f.account(&a)
+	if len(f.faults) > 0 {
+		return s.renderPeople(w, r, http.StatusUnprocessableEntity, answers(r, f.faults), view.Invitation{})
+	}
+	made, err := s.Accounts.CreateAccount(r.Context(), a)
+	if errors.Is(err, account.ErrEmailTaken) {
+		f.faults.Add("email", "Another person has this address.")
+		return s.renderPeople(w, r, http.StatusUnprocessableEntity, answers(r, f.faults), view.Invitation{})
+	}
+	if err != nil {
+		return err
+	}
+	shown, err := s.invite(r, made)
+	if err != nil {
+		return err
+	}
+	return s.renderPeople(w, r, http.StatusCreated, view.Answers{}, shown)
+}
+
+func (s *Server) invite(r *http.Request, a account.Account) (view.Invitation, error) {
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return view.Invitation{}, err
+	}
+	until := s.Now().Add(account.InvitationFor)
+	link := account.Link{Hash: hash, Purpose: account.Invitation, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: until}
+	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
+		return view.Invitation{}, err
+	}
+	return view.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: view.Day(until, s.zone(r))}, nil
+}

@@ -1,0 +1,132 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
+	"saltbush/internal/supply"
+	"saltbush/internal/unit"
+	"saltbush/web/view"
+)
+
+func (s *Server) showPlace(w http.ResponseWriter, r *http.Request) error {
+	place := placeIn(r)
+	h, err := s.Hikes.Hike(r.Context(), place.Hike)
+	if err != nil {
+		return err
+	}
+	t, err := s.tell(r.Context(), h)
+	if err != nil {
+		return err
+	}
+	return s.render(w, r, http.StatusOK, view.Place(s.placePage(r, t, place)))
+}
+
+func (s *Server) placePage(r *http.Request, t told, place hike.SignUp) view.PlacePage {
+	u, zone, h := s.unitsOf(r), t.zone(), t.hike
+	p := view.PlacePage{
+		Page: s.page(r, "Your place", ""), Person: place.Name, Hike: h.Title,
+		Date:  view.Day(h.Start, zone) + ", meet at " + view.Clock(h.Meet, zone),
+		State: view.StampOf(string(place.State)), StateSays: t.stateSays(place), Meeting: t.meeting(),
+		Food: "Salty snacks that you can reach while walking; the amount comes with the plan.",
+	}
+	p.Private = true
+	for _, k := range hike.Kit() {
+		p.Kit = append(p.Kit, view.KitItem{Text: k.What, Why: k.Why})
+	}
+	if h.OnCall.Name != "" {
+		p.Ring = append(p.Ring, view.Line{Label: "On call that day", Value: h.OnCall.Name + ", " + h.OnCall.Phone, URL: "tel:" + h.OnCall.Phone})
+	}
+	s.placeWays(&p, r, t, place)
+	t.placePlan(&p, place, u)
+	return p
+}
+
+// stateSays is what the state means for the person, in a sentence.
+func (t told) stateSays(place hike.SignUp) string {
+	if t.hike.State == hike.CalledOff {
+		return "This hike is called off: " + t.hike.CalledOffBecause + " Please do not walk it as a group without a leader."
+	}
+	switch place.State {
+	case hike.Confirmed:
+		return "You have a place. Pack the evening before; there may be no signal at the trailhead."
+	case hike.Waiting:
+		return fmt.Sprintf("You do not have a place yet. %s before you. If one comes free this page says so, and a mail goes out.", view.Count(t.before(place), "person is", "people are"))
+	case hike.Withdrawn:
+		return "You are not coming. Thank you for telling us in time."
+	}
+	return "A leader turned this request down. Ask them which hike would fit."
+}
+
+// before counts who waits and asked earlier.
+func (t told) before(place hike.SignUp) int {
+	n := 0
+	for _, s := range t.signUps {
+		if s.State == hike.Waiting && s.Order < place.Order {
+			n++
+		}
+	}
+	return n
+}
+
+// placeWays offers what the person can do about the place.
+func (s *Server) placeWays(p *view.PlacePage, r *http.Request, t told, place hike.SignUp) {
+	if !t.hike.TakesSignUps(s.Now()) {
+		return
+	}
+	at := "/place/" + secretIn(r)
+	switch place.State {
+	case hike.Confirmed, hike.Waiting:
+		p.Withdraw = view.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: view.ButtonGrave}
+		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the end of the list."
+	case hike.Withdrawn:
+		p.Answer = []view.ButtonText{{Label: "I come after all", URL: at + "/ask-again", Kind: view.ButtonMain}}
+	}
+}
+
+func (t told) placePlan(p *view.PlacePage, place hike.SignUp, u view.System) {
+	if t.plan == nil {
+		p.Water = []view.FigureText{{Label: "Bring", Note: "Worked out from the forecast, a day or two before. Until then plan for at least a litre an hour."}}
+		p.DrinkNote = "Go by thirst, drink small and often, and never more than " + view.Flow(supply.MaxDrinking, u) + "."
+		p.Family = "The time of return is worked out with the plan; look here again the evening before."
+		return
+	}
+	zone := t.zone()
+	p.Water, p.WaterWhy = waterFigures(t.plan, u), waterWhy(t.plan, u)
+	if short := t.plan.Water.Carry - place.Water; short > 0 {
+		p.Changed = view.NoteText{Kind: view.NoteCaution, Title: "More water than you said",
+			Text: fmt.Sprintf("You wrote that you can carry %s. This hike needs %s. Bring the rest, or talk with the leader: nobody leaves with less.", view.Volume(place.Water, u), view.Volume(t.plan.Water.Carry, u))}
+	}
+	p.Food = fmt.Sprintf("Salty snacks for %s, in small bags you can reach while walking, and a meal of about %s before you come.", view.Energy(t.plan.Food.Carry), view.Energy(t.plan.Food.BeforeStart))
+	p.Back = backRange(t, zone)
+	p.Family = family(t, zone)
+	p.Drinks = t.drinks(u)
+	p.DrinkNote = "Go by thirst between these times, but never more than " + view.Flow(supply.MaxDrinking, u) + ". Sick, bloated and have drunk a lot? Stop drinking, eat something salty, and tell the leader."
+	p.PlanMade = "Worked out on " + view.Moment(t.stored.Made, zone) + ", model " + t.plan.Model + ". A new forecast makes a new plan."
+}
+
+// drinks is the drink-and-eat clock of this hike: every 30 minutes until the late time.
+func (t told) drinks(u view.System) []view.DrinkLine {
+	times, err := supply.Clock(t.hike.Start, t.plan.Time.P90.Duration())
+	if err != nil {
+		return nil
+	}
+	each, left := supply.PerStop(t.plan.Water.Drink), t.plan.Water.Carry
+	bite := eachStop(t.plan, len(times))
+	var lines []view.DrinkLine
+	for i, at := range times {
+		left = max(0, left-each)
+		line := view.DrinkLine{Clock: view.Clock(at, t.zone()), Drink: view.Volume(each, u), Left: view.Volume(left, u) + " left"}
+		if i%2 == 1 { // food goes down better once an hour than in crumbs
+			line.Eat = "about " + view.Energy(2*bite)
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func eachStop(p *plan.Plan, stops int) unit.Energy {
+	return p.Food.Carry / unit.Energy(max(stops, 1))
+}

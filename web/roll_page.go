@@ -1,0 +1,402 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+
+	"github.com/google/uuid"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/internal/watch"
+	"saltbush/web/view"
+)
+
+// The parts of the roll, by the word in its address.
+const (
+	partStart = "start"
+	partTrail = "trail"
+	partBack  = "back"
+)
+
+// rollFolded is the roll page's subject: the record folded, and who asks in which part.
+type rollFolded struct {
+	told
+	rec   roll.Record
+	state roll.State
+	part  string
+	a     view.Answers
+}
+
+func (s *Server) rollPage(r *http.Request, t told, rec roll.Record, a view.Answers, wrong string) view.RollPage {
+	f := rollFolded{told: t, rec: rec, state: rec.State(), a: a}
+	f.part = f.partOf(r.FormValue("part"))
+	h, zone := rec.Hike, t.zone()
+	p := view.RollPage{
+		Page: s.page(r, "Roll of "+h.Title, "Desk"), Hike: h.Title, URL: rollPath(h.ID), Stage: view.StampOf(string(h.State)),
+		Day:  view.ShortDay(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone) + ", leave " + view.Clock(h.Start, zone),
+		Tabs: f.tabs(), Facts: f.facts(),
+		Nobody: view.EmptyText{Title: "Nobody on the roll", Text: "No staff are named and nobody has a confirmed place."},
+	}
+	p.Big, p.Rest = f.summary()
+	p.Alerts = f.alerts(wrong)
+	f.forms(&p)
+	f.last(&p)
+	return p
+}
+
+// partOf chooses the part: what was asked for, else where the hike stands.
+func (f rollFolded) partOf(asked string) string {
+	switch {
+	case asked == partStart || asked == partTrail || asked == partBack:
+		return asked
+	case f.state.Departed.IsZero():
+		return partStart
+	case f.rec.Hike.State == hike.Back || f.rec.Hike.State == hike.Closed:
+		return partBack
+	}
+	return partTrail
+}
+
+func (f rollFolded) tabs() []view.Tab {
+	at := rollPath(f.rec.Hike.ID) + "?part="
+	tabs := []view.Tab{{Label: "Roll call", URL: at + partStart}, {Label: "On the trail", URL: at + partTrail}, {Label: "Back", URL: at + partBack}}
+	for i, part := range []string{partStart, partTrail, partBack} {
+		tabs[i].Current = part == f.part
+	}
+	return tabs
+}
+
+func (f rollFolded) facts() []view.Line {
+	zone := f.zone()
+	var lines []view.Line
+	if f.plan == nil {
+		lines = append(lines, view.Line{Label: "Plan", Note: "No plan: turnaround, watch and call time are not known."})
+	} else {
+		times := watch.TimesFor(watch.PromiseOf(f.rec.Hike, *f.plan, f.rec.Roster), f.state)
+		lines = append(lines,
+			view.Line{Label: "Turn round", Value: "by " + view.Clock(f.plan.Turnaround.At.Time, zone), Note: f.plan.Turnaround.Because},
+			view.Line{Label: "Expected back", Value: view.Clock(times.Expected, zone)},
+			view.Line{Label: "Watch time", Value: view.Clock(times.Watch, zone), Note: "on-call starts asking"},
+			view.Line{Label: "Call time", Value: view.Clock(times.Call, zone), Note: "on-call calls for help"})
+	}
+	on := f.rec.Hike.OnCall
+	if on.Name == "" {
+		return append(lines, view.Line{Label: "On call", Note: "Nobody is named."})
+	}
+	return append(lines, view.Line{Label: "On call", Value: on.Name + ", " + on.Phone, URL: "tel:" + on.Phone})
+}
+
+func (f rollFolded) summary() (big, rest string) {
+	here, back := 0, 0
+	for _, p := range f.state.People {
+		switch p.Where {
+		case roll.WhereHere:
+			here++
+		case roll.WhereBack, roll.WhereAtCar:
+			back++
+		}
+	}
+	unmarked := len(f.state.Unmarked())
+	switch {
+	case f.state.Departed.IsZero():
+		return fmt.Sprintf("%d of %d here", here, len(f.state.People)), fmt.Sprintf("%s without an answer yet.", view.Count(unmarked, "person", "people"))
+	case f.state.AllAccounted:
+		return "Everybody is accounted for", fmt.Sprintf("%d back, by name.", back)
+	}
+	return fmt.Sprintf("%d out", len(f.state.OnTrail())), fmt.Sprintf("Left at %s with %d. The next count should give %d.", view.Clock(f.state.Departed, f.zone()), f.state.Out, f.state.Expected)
+}
+
+func (f rollFolded) alerts(wrong string) []view.NoteText {
+	var notes []view.NoteText
+	if wrong != "" {
+		notes = append(notes, view.NoteText{Kind: view.NoteGrave, Title: "Not recorded", Text: sentenceCase(wrong)})
+	}
+	for _, flag := range f.state.OpenFlags() {
+		notes = append(notes, view.NoteText{Kind: view.NoteCaution, Title: sentenceCase(string(flag.Kind)), Text: flag.Words})
+	}
+	return notes
+}
+
+// event is the hidden part of a form: an id of its own, made now.
+func (f rollFolded) event() view.RollEvent {
+	return view.RollEvent{URL: rollPath(f.rec.Hike.ID), ID: uuid.NewString()}
+}
+
+func (f rollFolded) forms(p *view.RollPage) {
+	open := roll.Open(f.rec.Hike) == nil
+	switch f.part {
+	case partStart:
+		p.People = f.people(open, f.startButtons)
+		if open && f.state.Departed.IsZero() {
+			p.Depart = f.depart()
+		}
+		if open {
+			p.Walkup, p.Away = f.walkUp(), f.away()
+		}
+	case partTrail:
+		p.People, p.Nobody = nil, view.EmptyText{Title: "By name", Text: "Names stand under Roll call and Back."}
+		if open {
+			p.Count, p.Early = f.count(), f.early()
+		}
+	case partBack:
+		p.People = f.people(open, f.backButtons)
+	}
+}
+
+func (f rollFolded) people(open bool, buttons func(roll.Person) []view.ButtonText) []view.RollPerson {
+	var rows []view.RollPerson
+	for i, x := range f.state.People {
+		row := view.RollPerson{ID: string(x.ID), Number: strconv.Itoa(i + 1), Name: x.Name, Role: x.Role, Event: f.event(), Flags: f.flagsOf(x)}
+		if x.Where != roll.WhereExpected {
+			row.State, row.StateNote = whereStamp(x.Where), f.whereNote(x)
+		}
+		if open {
+			row.Buttons = about(buttons(x), x.Name)
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// flagsOf is what the leader must know or do, never why.
+func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
+	var flags []view.RollFlag
+	for _, s := range f.signUps {
+		if s.ID != string(x.ID) {
+			continue
+		}
+		if s.Minor {
+			flags = append(flags, view.RollFlag{Text: "Under 18, guardian " + s.Guardian + " " + s.GuardianPhone})
+		}
+		if s.Needs != "" {
+			flags = append(flags, view.RollFlag{Text: s.Needs})
+		}
+		if f.plan != nil && s.Water < f.plan.Water.Carry {
+			flags = append(flags, view.RollFlag{Text: fmt.Sprintf("Said %.1f L of water; this hike needs %.1f L. Look.", s.Water.Litres(), f.plan.Water.Carry.Litres())})
+		}
+	}
+	return flags
+}
+
+func about(buttons []view.ButtonText, name string) []view.ButtonText {
+	for i := range buttons {
+		buttons[i].About = name
+	}
+	return buttons
+}
+
+// whereStamp finds the stamp for a person's whereabouts.
+func whereStamp(w roll.Whereabouts) view.StampText {
+	switch w {
+	case roll.WhereAbsent:
+		return view.StampOf("not here")
+	case roll.WhereLeftEarly:
+		return view.StampOf("left early")
+	case roll.WhereAtCar:
+		return view.StampOf("back").WithNote("at the car")
+	}
+	return view.StampOf(string(w))
+}
+
+func (f rollFolded) whereNote(x roll.Person) string {
+	note := ""
+	if !x.Since.IsZero() {
+		note = view.Clock(x.Since, f.zone())
+	}
+	if x.Where == roll.WhereLeftEarly {
+		note += ", not yet known to be at the car"
+	}
+	if x.Where == roll.WhereOut && x.Last.Place != "" {
+		note += ", last counted at " + x.Last.Place + " " + view.Clock(x.Last.At, f.zone())
+	}
+	return note
+}
+
+func kindButton(label, kind string, look view.ButtonKind) view.ButtonText {
+	return view.ButtonText{Label: label, Kind: look, Name: "kind", Value: kind}
+}
+
+func (f rollFolded) startButtons(x roll.Person) []view.ButtonText {
+	if !f.state.Departed.IsZero() {
+		return nil
+	}
+	switch x.Where {
+	case roll.WhereExpected:
+		return []view.ButtonText{kindButton("Here", "here", view.ButtonMain), kindButton("Not here", "not here", view.ButtonPlain)}
+	case roll.WhereHere:
+		return []view.ButtonText{kindButton("Not here after all", "not here", view.ButtonQuiet)}
+	case roll.WhereAbsent:
+		return []view.ButtonText{kindButton("Here", "here", view.ButtonMain)}
+	}
+	return nil
+}
+
+func (f rollFolded) backButtons(x roll.Person) []view.ButtonText {
+	switch x.Where {
+	case roll.WhereOut:
+		return []view.ButtonText{kindButton("Back", "back", view.ButtonMain)}
+	case roll.WhereLeftEarly:
+		return []view.ButtonText{kindButton("At the car", "at the car", view.ButtonMain)}
+	case roll.WhereExpected, roll.WhereHere:
+		if !f.state.Departed.IsZero() {
+			return []view.ButtonText{kindButton("Was not here", "not here", view.ButtonPlain)}
+		}
+	}
+	return nil
+}
+
+func (f rollFolded) depart() *view.RollDepart {
+	here, staff := 0, 0
+	for _, p := range f.state.People {
+		if p.Where == roll.WhereHere {
+			here++
+			if p.Staff {
+				staff++
+			}
+		}
+	}
+	d := &view.RollDepart{Event: f.event(), Blocked: roll.Blocked(f.rec),
+		Says: fmt.Sprintf("Leave with %s and %d staff: %d out", view.Count(here-staff, "walker", "walkers"), staff, here)}
+	if names := f.state.Unmarked(); len(names) > 0 {
+		d.Missing = append(d.Missing, "No answer yet: "+joined(names)+". Mark each here or not here.")
+	}
+	if f.plan == nil {
+		d.Missing = append(d.Missing, "There is no plan: no watch time, no call time.")
+	}
+	if d.Blocked != "" {
+		d.Reason = f.a.Asked(view.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
+	}
+	return d
+}
+
+func (f rollFolded) walkUp() *view.RollWalkup {
+	says := "Only with a place free, the talk done, and water and shoes seen."
+	if f.plan != nil {
+		says = fmt.Sprintf("Only with a place free, the talk done, and %.1f litres and shoes seen.", f.plan.Water.Carry.Litres())
+	}
+	return &view.RollWalkup{Event: f.event(), Says: says,
+		Name:       f.a.Asked(view.Field{Name: "name", ID: "walkup-name", Label: "Name"}),
+		Mobile:     f.a.Asked(view.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}),
+		Contact:    f.a.Asked(view.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}),
+		ContactTel: f.a.Asked(view.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"}),
+		Water:      f.a.Asked(view.Field{Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true, Step: "0.5"}),
+		Age:        f.a.Asked(view.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []view.Option{{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"}}}),
+		Agree:      f.a.Asked(view.Field{Name: "agree", ID: "walkup-agree", Label: "They heard the risks read out and agree."}),
+	}
+}
+
+func (f rollFolded) away() *view.RollAway {
+	return &view.RollAway{Event: f.event(),
+		Who: view.Field{Name: "person", ID: "away-who", Label: "Who", Options: f.options(func(p roll.Person) bool { return p.Where == roll.WhereExpected || p.Where == roll.WhereHere })},
+		Reason: view.Field{Name: "reason", ID: "away-why", Label: "Why", Options: []view.Option{
+			{Value: "too little water", Label: "Too little water"}, {Value: "shoes", Label: "Shoes"},
+			{Value: "not well today", Label: "Not well today"}, {Value: "decided it themselves", Label: "Decided it themselves"}}},
+	}
+}
+
+func (f rollFolded) options(want func(roll.Person) bool) []view.Option {
+	options := []view.Option{{Value: "", Label: "choose"}}
+	for _, p := range f.state.People {
+		if want(p) {
+			options = append(options, view.Option{Value: string(p.ID), Label: p.Name})
+		}
+	}
+	return options
+}
+
+func isOut(p roll.Person) bool { return p.Where == roll.WhereOut }
+
+func (f rollFolded) count() *view.RollCount {
+	c := &view.RollCount{Event: f.event(), Expected: fmt.Sprintf("%d expected", f.state.Expected), NoneYet: "No count yet.",
+		Place:  f.placeField("count-place", "Where"),
+		Leader: f.a.Asked(view.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),
+		Sweep:  f.a.Asked(view.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts", Min: "0", Optional: true}),
+	}
+	c.Done = view.LedgerText{Caption: "Counts so far", Columns: []view.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}}
+	for i := len(f.state.Counts) - 1; i >= 0; i-- {
+		x := f.state.Counts[i]
+		c.Done.Rows = append(c.Done.Rows, []view.Cell{{Text: view.Clock(x.At, f.zone())}, {Text: x.Place}, {Text: number(x.Leader)}, {Text: number(x.Sweep)}})
+	}
+	return c
+}
+
+// number shows a count that nobody gave as a dash, not as nobody.
+func number(n int) string {
+	if n == 0 {
+		return "-"
+	}
+	return strconv.Itoa(n)
+}
+
+// placeField offers the trail's points where it has any.
+func (f rollFolded) placeField(id, label string) view.Field {
+	q := view.Field{Name: "place", ID: id, Label: label}
+	if len(f.trail.Points) > 0 {
+		q.Options = []view.Option{{Value: "", Label: "choose"}}
+		for _, p := range f.trail.Points {
+			q.Options = append(q.Options, view.Option{Value: p.Name, Label: p.Name})
+		}
+		q.Options = append(q.Options, view.Option{Value: "on the way", Label: "Somewhere else on the way"})
+	}
+	return f.a.Asked(q)
+}
+
+func (f rollFolded) early() *view.RollEarly {
+	return &view.RollEarly{Event: f.event(),
+		Who:   view.Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: f.options(isOut)},
+		Buddy: view.Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: f.options(isOut)},
+		Where: f.placeField("early-where", "Where they leave"),
+		Going: f.a.Asked(view.Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}),
+	}
+}
+
+// last offers to take back the newest record that is not taken back already.
+func (f rollFolded) last(p *view.RollPage) {
+	if roll.Open(f.rec.Hike) != nil {
+		return
+	}
+	e, ok := roll.Newest(f.rec.Events)
+	if !ok {
+		return
+	}
+	p.Last = f.words(e)
+	p.Undo = view.RollEvent{URL: rollPath(f.rec.Hike.ID), ID: string(e.ID)}
+}
+
+// words says a record: "Amaya Reyes: here, 06:12".
+func (f rollFolded) words(e roll.Event) string {
+	var names []string
+	for _, id := range e.Persons {
+		if p, ok := f.state.Person(id); ok {
+			names = append(names, p.Name)
+		}
+	}
+	at := view.Clock(e.At, f.zone())
+	switch {
+	case e.Kind == roll.KindCounted:
+		return "Count at " + e.Place + ", " + at
+	case e.Kind == roll.KindDeparted:
+		return fmt.Sprintf("Departed with %d, %s", e.Number, at)
+	case len(names) > 0:
+		return joined(names) + ": " + string(e.Kind) + ", " + at
+	}
+	return string(e.Kind) + ", " + at
+}
+
+// joined lists a few names and counts the rest.
+func joined(names []string) string {
+	const most = 4
+	text := ""
+	for i, n := range names {
+		if i == most {
+			return fmt.Sprintf("%s and %d more", text, len(names)-most)
+		}
+		if i > 0 {
+			text += ", "
+		}
+		text += n
+	}
+	return text
+}

@@ -1,0 +1,113 @@
+package web
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"time"
+
+	"github.com/alexedwards/scs/v2"
+	"github.com/go-chi/chi/v5"
+	"github.com/go-chi/chi/v5/middleware"
+
+	"saltbush/assets"
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/internal/roll"
+)
+
+// Config holds everything that a server needs.
+type Config struct {
+	Hikes    hike.Store
+	Rolls    roll.Store
+	Accounts account.Store
+	Outbox   message.Outbox
+	Hasher   *account.Hasher
+	Sessions scs.Store
+	// Changes wakes whoever watches the board: a value arrives after a roll changed.
+	Changes Changes
+	// Ready reports whether the server can do its work, for outside monitors.
+	Ready func(context.Context) error
+	// BaseURL is the address that links in messages begin with.
+	BaseURL string
+	// Secure marks cookies for https only.
+	Secure bool
+	// Demo shows the banner, the outbox to everyone, and the index of page states.
+	Demo bool
+	// Samples are the accounts that a visitor of the demo may try.
+	Samples []Sample
+	Now     func() time.Time
+	Log     *slog.Logger
+}
+
+// Sample is an account of the demo.
+type Sample struct{ As, Email, Password string }
+
+// Changes lets many listeners hear that some roll changed.
+type Changes interface {
+	// Subscribe returns a channel that holds at most one pending signal, and what ends it.
+	Subscribe() (signal <-chan struct{}, cancel func())
+}
+
+// Server answers requests.
+type Server struct {
+	Config
+	sessions *scs.SessionManager
+}
+
+// House judgement: a leader signs in at home the evening before and is not asked again
+// at the trailhead; a day's hike and its evening fit in well.
+const sessionLife = 7 * 24 * time.Hour
+
+// New returns a server ready to serve.
+func New(c Config) *Server {
+	s := &Server{Config: c, sessions: scs.New()}
+	s.sessions.Store = c.Sessions
+	s.sessions.HashTokenInStore = true
+	s.sessions.Lifetime = sessionLife
+	s.sessions.Cookie.Name = "saltbush"
+	s.sessions.Cookie.HttpOnly = true
+	s.sessions.Cookie.SameSite = http.SameSiteLaxMode
+	s.sessions.Cookie.Secure = c.Secure
+	s.sessions.ErrorFunc = func(w http.ResponseWriter, r *http.Request, err error) { s.fail(w, r, err) }
+	return s
+}
+
+// Handler returns the whole site.
+func (s *Server) Handler() http.Handler {
+	r := chi.NewRouter()
+	r.Use(middleware.Recoverer, secureHeaders, http.NewCrossOriginProtection().Handler)
+	r.Handle("/assets/*", assets.Handler())
+	r.Get("/healthz", s.health)
+	r.Group(func(r chi.Router) {
+		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.sessions.LoadAndSave, s.withViewer)
+		for _, route := range s.routes() {
+			r.Method(route.Method, route.Pattern, s.guard(route))
+		}
+		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, hike.ErrNotFound) })
+	})
+	return r
+}
+
+// secureHeaders allows nothing but the site's own files and keeps pages out of frames.
+func secureHeaders(next http.Handler) http.Handler {
+	const policy = "default-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'; object-src 'none'"
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "same-origin")
+		next.ServeHTTP(w, r)
+	})
+}
+
+// health answers monitors: 200 while the database answers.
+func (s *Server) health(w http.ResponseWriter, r *http.Request) {
+	if err := s.Ready(r.Context()); err != nil {
+		s.Log.Error("not ready", "err", err)
+		http.Error(w, "not ready", http.StatusServiceUnavailable)
+		return
+	}
+	_, _ = w.Write([]byte("ok\n"))
+}

@@ -1,0 +1,98 @@
+package web
+
+import (
+	"errors"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"saltbush/internal/account"
+	"saltbush/web/view"
+)
+
+func (s *Server) showSignIn(w http.ResponseWriter, r *http.Request) error {
+	return s.renderSignIn(w, r, http.StatusOK, "", "")
+}
+
+func (s *Server) renderSignIn(w http.ResponseWriter, r *http.Request, status int, email, wrong string) error {
+	p := view.SigninPage{
+		Page:     s.page(r, "Sign in", ""),
+		Email:    view.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Value: email},
+		Password: view.Field{Name: "password", Label: "Password", Kind: "password", Autocomplete: "current-password"},
+		Next:     ownPath(r.FormValue("next")),
+	}
+	for _, sample := range s.Samples {
+		p.Samples = append(p.Samples, view.Line{Label: sample.As, Value: sample.Email, Note: "password " + sample.Password})
+	}
+	if wrong != "" {
+		p.Wrong = view.NoteText{Kind: view.NoteGrave, Title: "That did not open", Text: wrong}
+	}
+	return s.render(w, r, status, view.Signin(p))
+}
+
+// ownPath keeps a redirect on this site.
+func ownPath(next string) string {
+	u, err := url.Parse(next)
+	if err != nil || u.Host != "" || u.Scheme != "" || !strings.HasPrefix(next, "/") || strings.HasPrefix(next, "//") || strings.Contains(next, `\`) {
+		return "/desk"
+	}
+	return next
+}
+
+func (s *Server) signIn(w http.ResponseWriter, r *http.Request) error {
+	email := r.PostFormValue("email")
+	a, err := s.check(r, email, r.PostFormValue("password"))
+	if errors.Is(err, account.ErrNotFound) {
+		return s.renderSignIn(w, r, http.StatusUnprocessableEntity, email, "E-mail address and password do not match an account.")
+	}
+	if err != nil {
+		return err
+	}
+	if err := s.begin(r, a); err != nil {
+		return err
+	}
+	http.Redirect(w, r, ownPath(r.PostFormValue("next")), http.StatusSeeOther)
+	return nil
+}
+
+// check finds the account that the address and the password open; ErrNotFound covers
+// every way in which they do not, at the same cost.
+func (s *Server) check(r *http.Request, email, password string) (account.Account, error) {
+	clean, err := account.CleanEmail(email)
+	if err != nil {
+		clean = ""
+	}
+	a, err := s.Accounts.AccountByEmail(r.Context(), clean)
+	if err != nil && !errors.Is(err, account.ErrNotFound) {
+		return a, err
+	}
+	known := err == nil && a.Active && a.PasswordHash != ""
+	if !known {
+		a.PasswordHash = "" // verified all the same, so that time tells nothing
+	}
+	ok, err := s.Hasher.Verify(r.Context(), password, a.PasswordHash)
+	if err != nil {
+		return a, err
+	}
+	if !known || !ok {
+		return account.Account{}, account.ErrNotFound
+	}
+	return a, nil
+}
+
+// begin starts a session under a new token.
+func (s *Server) begin(r *http.Request, a account.Account) error {
+	if err := s.sessions.RenewToken(r.Context()); err != nil {
+		return err
+	}
+	s.sessions.Put(r.Context(), "account", int64(a.ID))
+	return nil
+}
+
+func (s *Server) signOut(w http.ResponseWriter, r *http.Request) error {
+	if err := s.sessions.Destroy(r.Context()); err != nil {
+		return err
+	}
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+	return nil
+}

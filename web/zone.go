@@ -1,0 +1,20 @@
+package web
+
+import (
+	"net/http"
+	"time"
+)
+
+// zone is the clock for pages that are about no trailhead: the organisation's own, UTC
+// where none is set.
+func (s *Server) zone(r *http.Request) *time.Location {
+	house, err := s.Hikes.House(r.Context())
+	if err != nil {
+		s.Log.Error("load house", "err", err)
+		return time.UTC
+	}
+	if zone, err := time.LoadLocation(house.Zone); err == nil && house.Zone != "" {
+		return zone
+	}
+	return time.UTC
+}
