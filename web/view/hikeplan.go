@@ -32,7 +32,7 @@ type HeatTableText struct {
 	Temperature string // unit of every temperature in the table
 	Peak        string // "WBGT 26.1 at 10:00, air 33 at 10:00"
 	Limit       string // the WBGT limit for this work, with its unit
-	OffBy       string // when the open trail passes a limit, "" where it does not
+	OffBy       string // when the open trail passes a heat limit, of WBGT or of the house, "" where it does not
 	Rows        []HeatRow
 }
 

@@ -71,39 +71,39 @@ func unclosedHikeSample() HikePage {
 }
 
 func planSample() *HikePlan {
-	zone := time.FixedZone("UTC-7", -7*3600)
-	at := func(h, m int) time.Time { return time.Date(2026, 5, 10, h, m, 0, 0, zone) }
+	zone, at := sampleZone(), sampleClock
 	return &HikePlan{
 		Verdict: VerdictStamp("change"),
 		Reasons: []string{
-			"One party in ten is still out at 11:21, after the heat limit at 10:30: start earlier or shorten.",
+			"One party in ten is still out at 11:21, after the heat limit at 10:51: start earlier or shorten.",
 			"The party meets 34.8 C (95 F) at 11:21: the house ladder allows only a short route, acclimatised people and extra staff.",
-			"Wet-bulb globe temperature reaches 26.1 C (79 F) at 11:21, above the alert limit of 25.0 C (77 F) for people not used to heat: more rest, shade and water.",
+			"Wet-bulb globe temperature reaches 28.1 C (83 F) at 11:21, above the alert limit of 27.5 C (82 F) for people not used to heat: more rest, shade and water.",
 		},
 		Time:       NewDurationRange("On the trail", 225*time.Minute, 291*time.Minute),
-		Return:     NewClockRange("Back at the cars", at(6, 30), at(10, 15), at(11, 21), at(10, 30), "off by 10:30", zone),
-		Turnaround: "08:31", Because: "heat: the open trail passes its limit at 10:30, less 1 h 59 for the way back",
-		Start: "06:30", Expected: "10:15", Watch: "11:21", Call: "12:21", FirstLight: "05:05", Sunrise: "05:31", Sunset: "19:17", LastLight: "19:43",
-		WaterEach: "4.5 L", WaterGroup: "3.0 L", WaterBefore: "0.5 L", Rate: "0.92 L/h", FoodRate: "200 to 300 kcal/h", FoodEach: "970 kcal", FoodBefore: "600 kcal",
-		Heat: heatTableSample(), Cautions: Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
+		Return:     NewClockRange("Back at the cars", at(6, 30), at(10, 15), at(11, 21), at(10, 51), "off by 10:51", zone),
+		Turnaround: "08:50", Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back",
+		Start: "06:30", Expected: "10:15", Watch: "11:21", Call: "12:21", FirstLight: "05:04", Sunrise: "05:31", Sunset: "19:20", LastLight: "19:47",
+		WaterEach: "4.5 L", WaterGroup: "3.0 L", WaterBefore: "0.5 L", Rate: "0.92 L/h", FoodRate: "200 to 300 kcal an hour", FoodEach: "970 kcal", FoodBefore: "600 kcal",
+		Heat: heatTableSample(), Day: DrawnDay(NewDayDrawing(hotDay(), zone, Metric)), Cautions: Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
 		From: "low 19 \u00b0C, high 36 \u00b0C, dew point 4 \u00b0C, wind 12 km/h, cloud 10 %",
 	}
 }
 
 func heatTableSample() HeatTableText {
-	h := HeatTableText{Temperature: "\u00b0C", Peak: "a WBGT of 26.1 \u00b0C and air of 33 \u00b0C, both at 11:00", Limit: "25.0 \u00b0C", OffBy: "10:30"}
-	rows := [][5]string{
-		{"19.4", "37", "0", "12.8", "17.9"}, {"19.0", "38", "88", "14.9", "17.5"}, {"21.2", "33", "290", "18.6", "20.0"}, {"24.1", "27", "500", "21.3", "23.3"},
-		{"27.2", "23", "690", "23.2", "26.2"}, {"30.0", "19", "840", "24.6", "28.6"}, {"32.4", "17", "940", "25.4", "30.8"}, {"34.2", "15", "980", "26.1", "32.6"},
-		{"35.4", "14", "960", "26.4", "33.8"}, {"36.0", "14", "880", "26.2", "34.5"}, {"35.8", "14", "750", "25.6", "34.2"}, {"35.0", "15", "570", "24.5", "33.4"},
-	}
-	for i, r := range rows {
-		row := HeatRow{At: Clock(time.Date(2026, 5, 10, 5+i, 0, 0, 0, time.UTC), time.UTC), Air: r[0], Humidity: r[1], Sun: r[2], WBGT: r[3], HeatIndex: r[4]}
-		row.Walk, row.Over = i >= 1 && i <= 6, i >= 6 && i <= 10
-		h.Rows = append(h.Rows, row)
+	h := HeatTableText{Temperature: "\u00b0C", Peak: "a WBGT of 28.1 \u00b0C and air of 31 \u00b0C, both at 11:00", Limit: "27.5 \u00b0C", OffBy: "10:51"}
+	humidity := []int{37, 38, 33, 27, 23, 19, 17, 15, 14, 14, 14, 15, 16, 18, 21, 24}
+	sun := []int{0, 88, 290, 500, 690, 840, 940, 980, 960, 880, 750, 570, 360, 150, 9, 0}
+	for i, hour := range hotDay().Heat.Hours {
+		air, wbgt := hour.Air.Celsius(), hour.WBGT.Celsius()
+		h.Rows = append(h.Rows, HeatRow{
+			At: Clock(hour.At.Time, sampleZone()), Air: tenths(air), Humidity: strconv.Itoa(humidity[i]), Sun: strconv.Itoa(sun[i]),
+			WBGT: tenths(wbgt), HeatIndex: tenths(air - 1.3), Walk: i >= 1 && i <= 6, Over: wbgt > 27.5,
+		})
 	}
 	return h
 }
+
+func tenths(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 
 func forecastSample() Answers {
 	return Answers{Typed: map[string][]string{"temperature_unit": {"C"}, "low": {"19"}, "high": {"36"}, "dew_point": {"4"}, "wind": {"12"}, "wind_unit": {"km/h"}, "cloud": {"10"}}}

@@ -1,5 +1,11 @@
 package view
 
+import (
+	"strconv"
+
+	"saltbush/internal/track"
+)
+
 // StaffStates lists the states of the staff's pages, drawn from fixed data.
 func StaffStates() []StatePage {
 	states := []StatePage{
@@ -39,22 +45,24 @@ func publicly(p TrailsPage) TrailsPage {
 }
 
 func trailSample() TrailPage {
-	return TrailPage{Page: sampleStaffPage("Quail Wash to the saddle", "Trails"), Manage: true, URL: "/trails/7", Name: "Quail Wash to the saddle",
-		Summary: "Up a gravel wash between low walls, then a stony climb to a saddle with a view over the salt flat. No shade after the notch.",
-		Length:  "7.7 km", Ascent: "240 m", Descent: "240 m", Lowest: "612 m", Highest: "838 m", Steepest: "28 % up", SteepestWhere: "from 2.9 to 3.0 km",
-		Number: "48", Class: "moderate", Raised: "raised from easiest: a stretch of 100 m or more has a slope of 28 %", Shape: "out-and-back",
+	way, points := washWalk(), washPoints()
+	rating := track.Rate(way.Length, way.Ascent, way.Steepest)
+	p := TrailPage{Page: sampleStaffPage("Quail Wash to the saddle", "Trails"), Manage: true, URL: "/trails/7", Name: "Quail Wash to the saddle",
+		Summary: "Up a gravel wash between low walls, then a stony climb to a saddle with a view over the salt flat. No shade after the fork.",
+		Length:  Length(way.Length, Metric), Ascent: Height(way.Ascent, Metric), Descent: Height(way.Descent, Metric),
+		Lowest: Height(way.Lowest, Metric), Highest: Height(way.Highest, Metric), Steepest: Slope(way.Steepest), SteepestWhere: "from 3.5 to 3.6 km",
+		Number: strconv.Itoa(rating.Number), Class: string(rating.Class), Raised: rating.Raised, Shape: "out-and-back",
 		Surface: "wash", Zone: "America/Phoenix", TrackNotes: []string{"3 points lay an impossible jump away from the rest and were left out."},
-		Points: []TrailPoint{
-			{"trailhead", "Quail Wash sign", "0.0 km", "Room for nine cars. No water.", "/trails/7/points/1/remove"},
-			{"shade", "Overhang", "1.2 km", "Shade until nine, room for twelve.", "/trails/7/points/2/remove"},
-			{"junction", "Notch Junction", "2.3 km", "", "/trails/7/points/3/remove"},
-			{"bail-out", "Ranger road", "2.4 km", "600 m down to the road, two bars of signal.", "/trails/7/points/4/remove"},
-			{"goal", "The saddle", "3.8 km", "Wind.", "/trails/7/points/5/remove"},
-		},
+		Map: Map(NewMapDrawing(way, points, Metric)), Profile: Profile(NewProfileDrawing(way, points, Metric)),
 		Meeting: "At the sign, 400 m past the cattle grid.", Manager: "Sill Basin Reserve, warden's office, 555-0142", PermitCap: "16 people, staff counted",
 		ScheduleURL: "/hikes/new?trail=7", EditURL: "/trails/7/edit", TrackURL: "/trails/7/track.gpx",
 		ShapeField: NewShapeField(Answers{}, "out-and-back"), Point: NewTrailPointFields(Answers{}, pointKindsSample(), Metric),
 	}
+	notes := []string{"Room for nine cars. No water.", "", "Room for twelve.", "600 m down to the road, two bars of signal.", "", "Wind."}
+	for i, pt := range points {
+		p.Points = append(p.Points, TrailPoint{pt.Kind, pt.Name, Length(pt.Along, Metric), notes[i], "/trails/7/points/" + strconv.Itoa(i+1) + "/remove"})
+	}
+	return p
 }
 
 func bareTrailSample() TrailPage {

@@ -130,14 +130,19 @@ func NewShapeField(a Answers, now string) Field {
 	return a.Asked(f)
 }
 
-// blank makes a figure of text such as "7.7 km" or "200 to 300 kcal/h": the number on the
-// line, its unit beside. Text of another form stands on the line whole.
+// blank makes a figure of text such as "7.7 km" or "200 to 300 kcal an hour": numbers on
+// the line, what they count beside. Text of another form stands on the line whole.
 func blank(label, text, note string) FigureText {
-	cut := strings.LastIndex(text, " ")
-	if cut < 0 || strings.Trim(text[:cut], "0123456789.,- to") != "" || strings.ContainsAny(text[cut:], "0123456789") {
+	words := strings.Fields(text)
+	n := 0
+	for n < len(words) && (words[n] == "to" || strings.Trim(words[n], "0123456789.,-") == "") {
+		n++
+	}
+	unit := strings.Join(words[n:], " ")
+	if n == 0 || strings.ContainsAny(unit, "0123456789") {
 		return FigureText{Label: label, Value: text, Note: note}
 	}
-	return FigureText{Label: label, Value: text[:cut], Unit: text[cut+1:], Note: note}
+	return FigureText{Label: label, Value: strings.Join(words[:n], " "), Unit: unit, Note: note}
 }
 
 // orDash marks a cell that is empty on purpose; an empty text would say "not known".
