@@ -1,12 +1,11 @@
 package plan
 
 import (
-	"fmt"
 	"time"
 
-	"saltbush/internal/heat"
 	"saltbush/internal/supply"
 	"saltbush/internal/track"
+	"saltbush/internal/unit"
 )
 
 // Compute answers one input. The error is an InputError (or several joined) where the
@@ -15,57 +14,63 @@ func Compute(in Input) (Plan, error) {
 	if err := in.Validate(); err != nil {
 		return Plan{}, err
 	}
-	d, err := newDay(in)
+	r, err := newRoute(in, false)
 	if err != nil {
 		return Plan{}, err
 	}
-	m, err := newMarch(in)
-	if err != nil {
-		return Plan{}, fmt.Errorf("walking time: %w", err)
-	}
-	e, err := gather(in, m, d)
-	if err != nil {
+	e := evidence{route: r, met: r.meet(in.Start)}
+	if e.hotter, err = r.hotter(); err != nil {
 		return Plan{}, err
 	}
-	hours, err := d.hours()
-	if err != nil {
-		return Plan{}, err
-	}
-	return e.plan(hours), nil
+	return e.plan(), nil
 }
 
-// gather works out everything that figures and verdict share.
-func gather(in Input, m march, d day) (evidence, error) {
-	met, err := d.met(m)
+// hotter meets the planned start again on a day that is hotter than forecast by as much
+// as the house allows for. Without an allowance it is nil.
+func (r *route) hotter() (*meeting, error) {
+	in := r.in
+	if !(in.House.ForecastError > 0) {
+		return nil, nil
+	}
+	in.Forecast = in.Forecast.hotter(in.House.ForecastError)
+	h, err := newRoute(in, true)
 	if err != nil {
-		return evidence{}, err
+		return nil, err
 	}
-	power := m.hardestHour(in.House.BodyMass, in.House.Load, supply.TerrainOf(in.Surface))
-	e := evidence{in: in, march: m, light: d, peak: met,
-		exposure: heat.ExposureLimit(power),
-		alert:    heat.AlertLimit(power),
-		drink:    supply.Drink(met.wbgt, power, in.Forecast.Cloud < sunnyBelow),
-	}
-	if e.offBy, err = d.offBy(in, e.exposure); err != nil {
-		return evidence{}, err
-	}
-	return e, nil
+	m := h.meet(in.Start)
+	return &m, nil
 }
 
-// House judgement: below half cover the sun is on the walker most of the time.
-const sunnyBelow = 0.5
+// hotter raises every air temperature and leaves the moisture as it is.
+func (f Forecast) hotter(by unit.Temperature) Forecast {
+	f.Low, f.High = f.Low+by, f.High+by
+	lines := make([]HourlyAir, len(f.Hourly))
+	for i, h := range f.Hourly {
+		h.Air += by
+		lines[i] = h
+	}
+	f.Hourly = lines
+	return f
+}
 
-func (e evidence) plan(hours []Hour) Plan {
+// evidence is all that the plan and its verdict are taken from.
+type evidence struct {
+	route  *route
+	met    meeting
+	hotter *meeting // the same start on a day hotter than forecast; nil where not asked
+}
+
+func (e evidence) plan() Plan {
 	return Plan{
 		Model:      Model,
-		Trail:      trailOf(e.in.Profile),
+		Trail:      trailOf(e.route.in.Profile),
 		Time:       e.time(),
 		Sun:        e.sun(),
-		Heat:       e.heat(hours),
+		Heat:       e.heat(),
 		Water:      e.water(),
 		Food:       e.food(),
 		Return:     e.promise(),
-		Turnaround: turnaround(e.in, e.march, e.light, e.offBy),
+		Turnaround: e.turnaround(),
 		Verdict:    verdict(e),
 		Cautions:   Cautions(),
 	}
@@ -86,54 +91,77 @@ func trailOf(p track.Profile) Trail {
 }
 
 func (e evidence) time() Time {
-	t := e.march.estimate
+	t := e.route.march.estimate
 	return Time{MovingP50: seconds(t.MovingP50), Breaks: seconds(t.Breaks), P50: seconds(t.P50), P90: seconds(t.P90)}
 }
 
 func (e evidence) sun() Sun {
-	l := e.light.light
+	l := e.route.day.light
 	return Sun{CivilDawn: instant(l.CivilDawn), Sunrise: instant(l.Rise), Sunset: instant(l.Set), CivilDusk: instant(l.CivilDusk)}
 }
 
-func (e evidence) heat(hours []Hour) Heat {
-	limit := e.alert
-	if e.in.Acclimatised {
-		limit = e.exposure
+func (e evidence) heat() Heat {
+	r, m := e.route, e.met
+	limit := r.alert
+	if r.in.Acclimatised {
+		limit = r.limit
 	}
-	return Heat{PeakWBGT: tenth(e.peak.wbgt), PeakAir: tenth(e.peak.air), PeakAt: instant(e.peak.at),
-		Limit: tenth(limit), OffBy: instant(e.offBy), Hours: hours}
+	return Heat{PeakWBGT: tenth(m.wbgt), PeakAir: tenth(r.hottestAir()), PeakAt: instant(r.table.moment(m.wbgtAt)),
+		Limit: tenth(limit), OffBy: instant(m.offBy), WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
+}
+
+// worstHour is judged by the limit that holds for these people.
+func (e evidence) worstHour() WorstHour {
+	h, limit := e.met.alert, e.met.alert.alert
+	if e.route.in.Acclimatised {
+		h, limit = e.met.exposure, e.met.exposure.exposure
+	}
+	return WorstHour{From: instant(h.from), To: instant(h.to()), WBGT: tenth(h.mean), Work: whole(h.power), Limit: tenth(limit)}
+}
+
+// hottestAir is the highest air temperature that the party meets at either pace.
+func (r *route) hottestAir() unit.Temperature {
+	hottest := coldestAir
+	for _, q := range []unit.Fraction{half, nineInTen} {
+		for i, leg := range r.march.legs {
+			w := r.day.weather(r.in.Start.Add(r.march.estimate.Elapsed(i, q)))
+			air, _ := r.day.shade(w, leg.Elevation)
+			hottest = max(hottest, air)
+		}
+	}
+	return hottest
 }
 
 func (e evidence) water() Water {
 	w := Water{
-		Drink:       hundredth(e.drink),
-		Carry:       supply.Carry(hundredth(e.drink), e.march.estimate.P90),
+		Drink:       hundredth(e.met.drink),
+		Carry:       supply.Carry(hundredth(e.met.drink), e.route.march.estimate.P90),
 		BeforeStart: supply.BeforeStart,
 	}
-	if !e.in.Party.Alone() {
-		w.Reserve = hundredth(supply.GroupReserve(e.in.Party.Participants + e.in.Party.Staff))
+	if party := e.route.in.Party; !party.Alone() {
+		w.Reserve = hundredth(supply.GroupReserve(party.People()))
 	}
 	return w
 }
 
 func (e evidence) food() Food {
-	power := e.march.hardestHour(e.in.House.BodyMass, e.in.House.Load, supply.TerrainOf(e.in.Surface))
-	low, high, carry := supply.Food(power, e.march.estimate.P90)
+	low, high, carry := supply.Food(e.route.power, e.route.march.estimate.P90)
 	return Food{Low: whole(low), High: whole(high), Carry: whole(carry), BeforeStart: supply.BeforeStartFood}
 }
 
 // promise fixes expected, watch and call time before departure (NPS trip plans: "if not
 // back by T, call").
 func (e evidence) promise() Return {
-	wait := e.in.House.CallAfter
-	if e.peak.air >= e.in.House.HotDay {
-		wait = e.in.House.CallAfterHeat
+	in, took := e.route.in, e.route.march.estimate
+	wait := in.House.CallAfter
+	if e.route.hottestAir() >= in.House.HotDay-slack {
+		wait = in.House.CallAfterHeat
 	}
-	upTo := func(d time.Duration) time.Time { return ceilMinute(e.in.Start.Add(d)) }
+	upTo := func(d time.Duration) time.Time { return ceilMinute(in.Start.Add(d)) }
 	return Return{
-		Expected: instant(upTo(e.march.estimate.P50)),
-		Watch:    instant(upTo(e.march.estimate.P90)),
-		Call:     instant(upTo(e.march.estimate.P90).Add(wait)),
+		Expected: instant(upTo(took.P50)),
+		Watch:    instant(upTo(took.P90)),
+		Call:     instant(upTo(took.P90).Add(wait)),
 	}
 }
 

@@ -27,6 +27,9 @@ type House struct {
 	// the route, whatever can be carried.
 	LongDrinking unit.Flow
 	Ladder       heat.Ladder
+	// ForecastError is how much hotter than forecast a day may turn out, as a difference.
+	// The verdict warns where it hangs on it. Zero leaves the question out.
+	ForecastError unit.Temperature
 }
 
 // DefaultHouse returns the defaults: common practice of the trade where a figure exists,
@@ -52,5 +55,8 @@ func DefaultHouse() House {
 		// long for the day.
 		LongDrinking: 1.0 * unit.LitrePerHour,
 		Ladder:       heat.DefaultLadder(),
+		// Trade practice: 5 F at the decision 18 hours before, where the forecast is not
+		// corrected for the site.
+		ForecastError: unit.Fahrenheit(5) - unit.Fahrenheit(0),
 	}
 }

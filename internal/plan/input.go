@@ -23,6 +23,9 @@ type Forecast struct {
 	Wind unit.Speed `json:"wind_m_s"`
 	// Cloud is the share of sky covered.
 	Cloud unit.Fraction `json:"cloud"`
+	// Hourly, where given, is used in place of the day's course between its first and its
+	// last line. Lines are an hour or less apart.
+	Hourly []HourlyAir `json:"hourly,omitempty"`
 }
 
 // Input is everything a plan depends on.
@@ -38,6 +41,14 @@ type Input struct {
 	// strangers it is not known, so the default is no.
 	Acclimatised bool
 	House        House
+	// Points are the named places on the way.
+	Points []Point
+}
+
+// Point is a named place on the way, by its distance from the start of the walk.
+type Point struct {
+	Name  string
+	Along unit.Length
 }
 
 // InputError says which input is at fault and why. Its message is meant for the person
@@ -70,14 +81,19 @@ func (in Input) validateWalk() error {
 	if in.Start.IsZero() {
 		faults = append(faults, bad("start", "is missing"))
 	}
+	faults = append(faults, in.heightFaults()...)
+	faults = append(faults, in.pointFaults()...)
 	if in.Party.Participants < 0 || in.Party.Participants > maxParty {
 		faults = append(faults, bad("participants", "%d is not between 0 and %d", in.Party.Participants, maxParty))
 	}
 	if in.Party.Staff < 0 || in.Party.Staff > maxParty {
 		faults = append(faults, bad("staff", "%d is not between 0 and %d", in.Party.Staff, maxParty))
 	}
-	if in.Party.Participants+in.Party.Staff == 0 {
+	switch people := in.Party.Participants + in.Party.Staff; {
+	case people == 0:
 		faults = append(faults, bad("party", "nobody walks: give participants or staff"))
+	case people > maxParty:
+		faults = append(faults, bad("party", "%d people are more than %d", people, maxParty))
 	}
 	return errors.Join(faults...)
 }
@@ -85,29 +101,71 @@ func (in Input) validateWalk() error {
 // House judgement: beyond these the program refuses rather than extrapolates.
 const (
 	maxLength = 80 * unit.Kilometre
-	maxParty  = 500
+	maxParty  = 200
+	lowestWay = -500 * unit.Metre // the lowest shore on earth is at -430 m
+	maxHeight = 5500 * unit.Metre // as high as the heat model's air pressure goes
+	maxPoints = 200
 )
+
+func (in Input) heightFaults() []error {
+	if !(in.Profile.Lowest >= lowestWay && in.Profile.Highest <= maxHeight) {
+		return []error{bad("trail", "runs from %.0f to %.0f m; walks are planned between %.0f and %.0f m",
+			in.Profile.Lowest.Metres(), in.Profile.Highest.Metres(), lowestWay.Metres(), maxHeight.Metres())}
+	}
+	return nil
+}
+
+func (in Input) pointFaults() []error {
+	var faults []error
+	if len(in.Points) > maxPoints {
+		faults = append(faults, bad("points", "%d are more than %d", len(in.Points), maxPoints))
+	}
+	for i, p := range in.Points {
+		switch {
+		case p.Name == "":
+			faults = append(faults, bad("points", "number %d has no name", i+1))
+		case !(p.Along >= 0 && p.Along <= in.Profile.Length):
+			faults = append(faults, bad("points", "%s at %.0f m is not on the trail of %.0f m",
+				p.Name, p.Along.Metres(), in.Profile.Length.Metres()))
+		}
+	}
+	return faults
+}
 
 // Validate returns every fault of the forecast joined, each an InputError, or nil.
 func (f Forecast) Validate() error {
 	var faults []error
-	within := func(field string, v, low, high float64, unitName string) {
-		if math.IsNaN(v) || v < low || v > high {
-			faults = append(faults, bad(field, "%.4g %s is not between %g and %g %s", v, unitName, low, high, unitName))
-		}
-	}
-	// The heat model's published range is wider; these are the bounds of weather on earth
-	// in which a day hike could be led at all.
-	within("low", f.Low.Celsius(), -30, 50, "C")
-	within("high", f.High.Celsius(), -30, 57, "C")
-	within("dew point", f.DewPoint.Celsius(), -45, 35, "C")
-	within("wind", f.Wind.MetresPerSecond(), 0, 30, "m/s")
-	within("cloud", float64(f.Cloud), 0, 1, "(share of sky)")
+	steady := HourlyAir{DewPoint: f.DewPoint, Wind: f.Wind, Cloud: f.Cloud}
+	faults = append(faults, within("low", f.Low.Celsius(), coldestLow, 50, "C"))
+	faults = append(faults, steady.faults("", f.High, "high")...)
 	if f.Low > f.High {
 		faults = append(faults, bad("low", "%.1f C is above the high of %.1f C", f.Low.Celsius(), f.High.Celsius()))
 	}
-	if f.DewPoint > f.High {
-		faults = append(faults, bad("dew point", "%.1f C is above the high of %.1f C", f.DewPoint.Celsius(), f.High.Celsius()))
+	return errors.Join(append(faults, f.hourlyFaults()...)...)
+}
+
+// Bounds of weather on earth in which a day hike could be led at all; the heat model's
+// published range is wider. House judgement, and the hottest air measured, 56.7 C.
+const coldestLow, hottestHigh = -30, 57
+
+// faults names each fault of moisture, wind and cloud beside an air temperature. The
+// prefix goes before each field's name.
+func (h HourlyAir) faults(prefix string, air unit.Temperature, airName string) []error {
+	faults := []error{
+		within(prefix+airName, air.Celsius(), coldestLow, hottestHigh, "C"),
+		within(prefix+"dew point", h.DewPoint.Celsius(), -45, 35, "C"),
+		within(prefix+"wind", h.Wind.MetresPerSecond(), 0, 30, "m/s"),
+		within(prefix+"cloud", float64(h.Cloud), 0, 1, "(share of sky)"),
 	}
-	return errors.Join(faults...)
+	if h.DewPoint > air {
+		faults = append(faults, bad(prefix+"dew point", "%.1f C is above the %s of %.1f C", h.DewPoint.Celsius(), airName, air.Celsius()))
+	}
+	return faults
+}
+
+func within(field string, v, low, high float64, unitName string) error {
+	if math.IsNaN(v) || v < low || v > high {
+		return bad(field, "%.4g %s is not between %g and %g %s", v, unitName, low, high, unitName)
+	}
+	return nil
 }

@@ -67,12 +67,25 @@ type Heat struct {
 	PeakWBGT unit.Temperature `json:"peak_wbgt_c"`
 	PeakAir  unit.Temperature `json:"peak_air_c"`
 	PeakAt   Instant          `json:"peak_at"`
-	// Limit is the occupational limit for the work of this walk: recommended exposure
-	// limit for the acclimatised, alert limit for everybody else.
+	// Limit is the occupational limit for the hardest hour of this walk: recommended
+	// exposure limit for the acclimatised, alert limit for everybody else.
 	Limit unit.Temperature `json:"limit_wbgt_c"`
 	// OffBy is when the open trail passes a limit for the day; zero where none is passed.
 	OffBy Instant `json:"off_by"`
-	Hours []Hour  `json:"hours"`
+	// WorstHour is the hour of the walk that comes nearest to its limit or is farthest
+	// above it. The limit of an hour follows from the work of that hour.
+	WorstHour WorstHour `json:"worst_hour"`
+	Hours     []Hour    `json:"hours"`
+}
+
+// WorstHour is one hour of the walk: time-weighted means of heat and work, and the limit
+// for that work.
+type WorstHour struct {
+	From  Instant          `json:"from"`
+	To    Instant          `json:"to"`
+	WBGT  unit.Temperature `json:"mean_wbgt_c"`
+	Work  unit.Power       `json:"work_w"`
+	Limit unit.Temperature `json:"limit_wbgt_c"`
 }
 
 // Hour is the open trail at one time of day, at the height of the trailhead.

@@ -7,7 +7,8 @@ import (
 
 // turnaround returns the earliest of three limits: daylight, heat and half the water.
 // Each leaves the way back, lengthened by the house's return factor, before its end.
-func turnaround(in Input, m march, d day, offBy time.Time) Turnaround {
+func (e evidence) turnaround() Turnaround {
+	in, m, d, offBy := e.route.in, e.route.march, e.route.day, e.met.offBy
 	back := time.Duration(float64(m.wayBack()) * in.House.ReturnFactor)
 	// Common practice, no source: turn when half the water is gone. Water is carried for
 	// the nine-in-ten time, so half of it lasts half of that.

@@ -4,19 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"time"
 
 	"saltbush/internal/heat"
 	"saltbush/internal/unit"
-)
-
-// weight orders reasons: what cancels before what changes before what only warns.
-type weight int
-
-const (
-	warns weight = iota
-	changes
-	cancels
 )
 
 type reason struct {
@@ -24,77 +14,114 @@ type reason struct {
 	text   string
 }
 
-// evidence is all that the verdict is taken from.
-type evidence struct {
-	in       Input
-	march    march
-	light    day
-	peak     peak
-	exposure unit.Temperature // limit for the acclimatised
-	alert    unit.Temperature // limit for everybody else
-	offBy    time.Time
-	drink    unit.Flow
-}
-
 func verdict(e evidence) Verdict {
-	reasons := slices.Concat(e.heatReasons(), e.lightReasons(), e.loadReasons(), e.knowledgeReasons())
+	reasons := slices.Concat(e.foundReasons(), e.knowledgeReasons())
+	reasons = append(reasons, e.hotterReasons(reasons)...)
 	slices.SortStableFunc(reasons, func(a, b reason) int { return cmp.Compare(b.weight, a.weight) })
 	v := Verdict{Decision: Go, Reasons: []string{}}
 	for _, r := range reasons {
 		v.Reasons = append(v.Reasons, r.text)
 	}
 	if len(reasons) > 0 {
-		v.Decision = [...]Decision{warns: Go, changes: Change, cancels: Cancel}[reasons[0].weight]
+		v.Decision = reasons[0].weight.decision()
 	}
 	return v
 }
 
-func (e evidence) heatReasons() []reason {
+// foundReasons puts into words what is found about the planned start.
+func (e evidence) foundReasons() []reason {
 	var rs []reason
-	felt := fmt.Sprintf("%s at %s", bothScales(e.peak.felt), clock(e.peak.feltAt))
-	switch e.in.House.Ladder.Rung(e.peak.felt) {
+	for l, w := range e.met.found {
+		if w != passes {
+			rs = append(rs, reason{w, e.route.words(limit(l), w, e.met)})
+		}
+	}
+	return rs
+}
+
+// words says why a limit weighs on a start.
+func (r *route) words(l limit, w weight, m meeting) string {
+	switch l {
+	case ofLadder:
+		return r.ladderWords(m)
+	case ofHour:
+		return hourWords(w, m)
+	case ofOffBy:
+		return fmt.Sprintf("One party in ten is still out at %s, after the heat limit at %s: start earlier or shorten.", clock(m.back), clock(m.offBy))
+	case ofFirstLight:
+		return fmt.Sprintf("The start is before first light at %s: everybody needs a lamp.", clock(r.day.light.CivilDawn))
+	case ofDaylight:
+		return r.daylightWords(m)
+	default:
+		return fmt.Sprintf("Each person would need %.2f L an hour, above %.1f L: the route is too long or too hot for this day.",
+			m.drink.LitresPerHour(), r.in.House.LongDrinking.LitresPerHour())
+	}
+}
+
+func (r *route) ladderWords(m meeting) string {
+	felt := fmt.Sprintf("The party meets %s at %s", bothScales(m.felt), clock(r.table.moment(m.feltAt)))
+	switch r.in.House.Ladder.Rung(m.felt + slack) {
 	case heat.Cancel:
-		rs = append(rs, reason{cancels, "The party meets " + felt + ", at or above the house ladder's cancel step."})
+		return felt + ", at or above the house ladder's cancel step."
 	case heat.ShortOnly:
-		rs = append(rs, reason{changes, "The party meets " + felt + ": the house ladder allows only a short route, acclimatised people and extra staff."})
-	case heat.ShorterOrEarlier:
-		rs = append(rs, reason{changes, "The party meets " + felt + ": the house ladder asks for a shorter route or an earlier start, shade breaks and spare water."})
+		return felt + ": the house ladder allows only a short route, acclimatised people and extra staff."
+	default:
+		return felt + ": the house ladder asks for a shorter route or an earlier start, shade breaks and spare water."
 	}
-	wbgt := fmt.Sprintf("Wet-bulb globe temperature reaches %s at %s", bothScales(e.peak.wbgt), clock(e.peak.at))
-	switch {
-	case e.peak.wbgt > e.exposure:
-		rs = append(rs, reason{changes, fmt.Sprintf("%s, above the limit of %s for this work even for acclimatised people.", wbgt, bothScales(e.exposure))})
-	case e.peak.wbgt > e.alert && !e.in.Acclimatised:
-		rs = append(rs, reason{warns, fmt.Sprintf("%s, above the alert limit of %s for people not used to heat: more rest, shade and water.", wbgt, bothScales(e.alert))})
-	}
-	if back := e.back(); !e.offBy.IsZero() && back.After(e.offBy) {
-		rs = append(rs, reason{changes, fmt.Sprintf("One party in ten is still out at %s, after the heat limit at %s: start earlier or shorten.", clock(back), clock(e.offBy))})
-	}
-	return rs
 }
 
-func (e evidence) back() time.Time { return e.in.Start.Add(e.march.estimate.P90) }
-
-func (e evidence) lightReasons() []reason {
-	var rs []reason
-	light := e.light.light
-	if e.in.Start.Before(light.CivilDawn) {
-		rs = append(rs, reason{warns, fmt.Sprintf("The start is before first light at %s: everybody needs a lamp.", clock(light.CivilDawn))})
+// hourWords names the worst hour, its heat and its work.
+func hourWords(w weight, m meeting) string {
+	h, limit, tail := m.alert, m.alert.alert, "the alert limit of %s for people not used to heat: more rest, shade and water."
+	if w > warns {
+		h, limit, tail = m.exposure, m.exposure.exposure, "the limit of %s for such work even for acclimatised people."
 	}
-	limit := light.Set.Add(-e.in.House.DaylightMargin)
-	if !light.Set.IsZero() && e.back().After(limit) {
-		rs = append(rs, reason{changes, fmt.Sprintf("One party in ten is still out at %s; the house margin wants everybody off the trail by %s, %s before sunset.",
-			clock(e.back()), clock(limit), span(e.in.House.DaylightMargin))})
-	}
-	return rs
+	return fmt.Sprintf("In the hour from %s to %s the wet-bulb globe temperature is %s on average, at work of %.0f W, above "+tail,
+		clock(h.from), clock(h.to()), bothScales(h.mean), h.power.Watts(), bothScales(limit))
 }
 
-func (e evidence) loadReasons() []reason {
-	if e.drink <= e.in.House.LongDrinking {
+func (r *route) daylightWords(m meeting) string {
+	if r.day.light.Set.IsZero() {
+		return "The sun does not rise on this day: everybody needs a lamp for the whole way."
+	}
+	margin := r.in.House.DaylightMargin
+	return fmt.Sprintf("One party in ten is still out at %s; the house margin wants everybody off the trail by %s, %s before sunset.",
+		clock(m.back), clock(r.day.light.Set.Add(-margin)), span(margin))
+}
+
+// hotterReasons warns where the verdict hangs on the forecast: where it would be graver,
+// by heat, on a day that is hotter by the house's allowance. It never changes the
+// decision, for the ladder was set for forecasts as they are read.
+func (e evidence) hotterReasons(rs []reason) []reason {
+	if e.hotter == nil {
 		return nil
 	}
-	return []reason{{changes, fmt.Sprintf("Each person would need %.2f L an hour, above %.1f L: the route is too long or too hot for this day.",
-		e.drink.LitresPerHour(), e.in.House.LongDrinking.LitresPerHour())}}
+	now := passes
+	for _, r := range rs {
+		now = max(now, r.weight)
+	}
+	l, w := e.hotter.found.worst()
+	if w <= max(now, warns) {
+		return nil
+	}
+	by := e.route.in.House.ForecastError
+	return []reason{{warns, fmt.Sprintf("If the day is %.1f C (%.0f F) hotter than forecast, the advice is %s: %s", by.Celsius(), by.Celsius()*1.8,
+		w.decision(), e.hotterWords(l))}}
+}
+
+func (e evidence) hotterWords(l limit) string {
+	m := *e.hotter
+	switch l {
+	case ofLadder:
+		return fmt.Sprintf("the party meets %s.", bothScales(m.felt))
+	case ofHour:
+		return fmt.Sprintf("the hour from %s is %s (wet-bulb globe), above its limit of %s.",
+			clock(m.exposure.from), bothScales(m.exposure.mean), bothScales(m.exposure.exposure))
+	case ofOffBy:
+		return fmt.Sprintf("one party in ten is still out at %s, after the heat limit at %s.", clock(m.back), clock(m.offBy))
+	default:
+		return fmt.Sprintf("each person needs %.2f L of water an hour.", m.drink.LitresPerHour())
+	}
 }
 
 // House judgement: clocks of the world put solar noon between about 11 and 15; outside
@@ -103,10 +130,10 @@ const earliestNoon, latestNoon = 10, 16
 
 func (e evidence) knowledgeReasons() []reason {
 	var rs []reason
-	if noon := e.light.light.Noon; noon.Hour() < earliestNoon || noon.Hour() >= latestNoon {
+	if noon := e.route.day.light.Noon; noon.Hour() < earliestNoon || noon.Hour() >= latestNoon {
 		rs = append(rs, reason{changes, fmt.Sprintf("The Sun stands highest at %s by this clock: the time zone does not fit the trail. Put it right before using any time here.", clock(noon))})
 	}
-	if !e.in.Profile.HasElevation {
+	if !e.route.in.Profile.HasElevation {
 		rs = append(rs, reason{warns, "The track has no heights: climb, effort, time and water are for level ground and so too low."})
 	}
 	return rs
