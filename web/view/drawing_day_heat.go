@@ -136,7 +136,7 @@ func (c dial) signs(d DayDrawing) []DrawnKey {
 		{Symbol: "air", Text: "air temperature in the shade"},
 	}
 	if d.Limit != nil {
-		keys = append(keys, DrawnKey{Symbol: "limit", Text: "limit of the WBGT for this walk, " + Temperature(c.plan.Heat.Limit, c.sys)})
+		keys = append(keys, DrawnKey{Symbol: "limit", Text: "limit of the WBGT for this walk, " + unbroken(Temperature(c.plan.Heat.Limit, c.sys))})
 	}
 	if len(d.Over) > 0 {
 		keys = append(keys, DrawnKey{Symbol: "over", Text: "above the limit"})

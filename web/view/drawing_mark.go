@@ -3,6 +3,7 @@ package view
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"saltbush/internal/unit"
 )
@@ -132,3 +133,6 @@ func keyIsHidden(k DrawnKey) string {
 	}
 	return "true"
 }
+
+// unbroken keeps a figure and its unit on one line.
+func unbroken(figure string) string { return strings.ReplaceAll(figure, " ", "\u00a0") }

@@ -128,12 +128,12 @@ func (s sheet) signs(q square, w wayOn, gaps int) []DrawnKey {
 		if s.profile.Shape == track.OutAndBack {
 			way = " on the way out"
 		}
-		keys = append(keys, DrawnKey{Symbol: "arrow", Text: "an arrow every " + w.every + way})
+		keys = append(keys, DrawnKey{Symbol: "arrow", Text: "an arrow every " + unbroken(w.every) + way})
 	}
 	if gaps > 0 {
 		keys = append(keys, DrawnKey{Symbol: "gap", Text: "not recorded: " + Count(gaps, "gap", "gaps")})
 	}
-	return append(keys, DrawnKey{Symbol: "square", Text: "a square is " + q.label + " wide"})
+	return append(keys, DrawnKey{Symbol: "square", Text: "a square is " + unbroken(q.label) + " wide"})
 }
 
 func (s sheet) startWords() string {

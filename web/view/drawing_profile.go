@@ -33,14 +33,14 @@ type ProfileDrawing struct {
 type DrawnTick struct{ At, Label, Anchor string }
 
 // DrawnLabel is a word beside a place of a drawing.
-type DrawnLabel struct{ X, Y, Text, Anchor string }
+type DrawnLabel struct{ X, Y, Text, Anchor, Shift string }
 
 // House judgement: a low wide frame, as walks are, with room for words above the highest
 // and under the lowest place.
 const (
 	profileWidth  = 1000.0
-	profileHeight = 440.0
-	profileRoom   = 0.19
+	profileHeight = 480.0
+	profileRoom   = 0.22
 	// House judgement: flat ground must not look like hills. Stretched more than this, a
 	// grade of 2 % would be drawn as steep as a stair.
 	mostStretched = 25
@@ -62,7 +62,7 @@ func NewProfileDrawing(p track.Profile, points []DrawnPoint, sys System) Profile
 	d.measure(c, sys)
 	d.MarkRows = c.rows(points)
 	d.Keys = pointKeys(points, sys)
-	d.Signs = c.signs(len(d.Gaps), sys)
+	d.Signs = c.signs(sys)
 	return d
 }
 
@@ -212,12 +212,12 @@ func (c section) extreme(sign unit.Length) track.Sample {
 
 func (c section) label(at track.Sample, height unit.Length, sys System) *DrawnLabel {
 	share := c.shareX(at.Along)
-	l := DrawnLabel{X: percentOf(share), Y: c.shareY(at.Elevation), Text: Height(height, sys), Anchor: "middle"}
+	l := DrawnLabel{X: percentOf(share), Y: c.shareY(at.Elevation), Text: Height(height, sys), Anchor: "middle", Shift: "0"}
 	switch {
 	case share < 0.12:
-		l.Anchor = "start"
+		l.Anchor, l.Shift = "start", "7"
 	case share > 0.88:
-		l.Anchor = "end"
+		l.Anchor, l.Shift = "end", "-7"
 	}
 	return &l
 }
@@ -231,9 +231,15 @@ func (c section) rows(points []DrawnPoint) []DrawnRow {
 	return inRows(marks, shares)
 }
 
-func (c section) signs(gaps int, sys System) []DrawnKey {
+func (c section) signs(sys System) []DrawnKey {
 	p := c.profile
-	keys := []DrawnKey{{Symbol: "extreme", Text: "highest " + Height(p.Highest, sys) + ", lowest " + Height(p.Lowest, sys)}}
+	gaps := 0
+	for _, s := range p.Samples {
+		if s.Gap {
+			gaps++
+		}
+	}
+	keys := []DrawnKey{{Symbol: "extreme", Text: "highest " + unbroken(Height(p.Highest, sys)) + ", lowest " + unbroken(Height(p.Lowest, sys))}}
 	if c.steepest() != nil {
 		keys = append(keys, DrawnKey{Symbol: "steepest", Text: c.steepWords(sys)})
 	}
@@ -249,8 +255,8 @@ func (c section) steepWords(sys System) string {
 	if p.Steepest < 0 {
 		way = "down"
 	}
-	return fmt.Sprintf("steepest %s: %s %s at %s", ShortLength(p.SteepestTo-p.SteepestFrom, sys),
-		way, Slope(unit.Slope(math.Abs(float64(p.Steepest)))), Length(p.SteepestFrom, sys))
+	return fmt.Sprintf("steepest %s: %s %s at %s", unbroken(ShortLength(p.SteepestTo-p.SteepestFrom, sys)),
+		way, unbroken(Slope(unit.Slope(math.Abs(float64(p.Steepest))))), unbroken(Length(p.SteepestFrom, sys)))
 }
 
 // stretchWords says how the two scales differ, to two figures: one cannot see it.

@@ -56,16 +56,25 @@ func inventedWalk(shape track.Shape, steps int, way func(f float64) (east, north
 		p.Length *= 2
 		p.Ascent, p.Descent = p.Ascent+p.Descent, p.Ascent+p.Descent
 	}
+	markSteepest(&p)
 	return p
 }
 
+func markSteepest(p *track.Profile) {
+	const stretch = 100 * unit.Metre
+	for from := unit.Length(0); from+stretch <= p.Far(); from += 10 {
+		rise := p.SampleAt(from+stretch).Elevation - p.SampleAt(from).Elevation
+		if s := unit.Slope(rise / stretch); math.Abs(float64(s)) > math.Abs(float64(p.Steepest)) {
+			p.Steepest, p.SteepestFrom, p.SteepestTo = s, from, from+stretch
+		}
+	}
+}
+
 func washWalk() track.Profile {
-	p := inventedWalk(track.OutAndBack, 300, func(f float64) (east, north, up float64) {
+	return inventedWalk(track.OutAndBack, 300, func(f float64) (east, north, up float64) {
 		bend := math.Sin(9*f) + 0.35*math.Sin(31*f+1)
 		return 3100*f + 90*math.Cos(23*f), 1300*f*f + 190*bend, 612 + 205*f*f*f + 14*math.Sin(17*f)
 	})
-	p.Steepest, p.SteepestFrom, p.SteepestTo = 0.24, 3510, 3610
-	return p
 }
 
 func washPoints() []DrawnPoint {
@@ -76,13 +85,11 @@ func washPoints() []DrawnPoint {
 }
 
 func ridgeWalk() track.Profile {
-	p := inventedWalk(track.Loop, 400, func(f float64) (east, north, up float64) {
+	return inventedWalk(track.Loop, 400, func(f float64) (east, north, up float64) {
 		sin, cos := math.Sincos(2 * math.Pi * f)
 		r := 1500 + 260*math.Sin(6*math.Pi*f) + 90*math.Cos(22*math.Pi*f)
 		return r * (1 - cos), 1.15 * r * sin, 790 + 130*(1-cos) + 40*math.Sin(6*math.Pi*f)*(1-cos)
 	})
-	p.Steepest, p.SteepestFrom, p.SteepestTo = -0.31, 7300, 7400
-	return p
 }
 
 // ridgePoints has six points at one place, as a busy junction has.
