@@ -16,7 +16,8 @@ func StatePages() []StatePage {
 	pages := []StatePage{{"components", "Components", Components(componentsSample())}}
 	pages = append(pages, publicPages()...)
 	pages = append(pages, dayPages()...)
-	return pages
+	pages = append(pages, StaffStates()...)
+	return append(pages, DrawingStates()...)
 }
 
 const sampleDemo = "This is a demo: people and places are invented, and no message leaves it."

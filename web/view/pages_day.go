@@ -79,10 +79,10 @@ func rollBack() RollPage {
 	event := RollEvent{URL: "/hikes/1/roll", ID: "0197-back"}
 	back := []ButtonText{{Label: "Back", Kind: ButtonMain, Name: "kind", Value: "back"}}
 	p.Stage, p.Tabs = StampOf("out"), rollTabs(2)
-	p.Big, p.Rest = "4 of 6 back", "1 to come, 1 left early and not yet known to be at the car. The hike stays open until both are."
+	p.Big, p.Rest = "2 of 4 back", "1 to come, 1 left early and not yet known to be at the car. The hike stays open until both are."
 	p.Depart, p.Walkup, p.Away = nil, nil, nil
 	p.People = []RollPerson{
-		{ID: "4", Number: "4", Name: "Amaya Reyes", State: StampOf("left early"), StateNote: "08:05 from Notch Junction with Bashir Noor; not yet known to be at the car", Buttons: rollButtons([]ButtonText{{Label: "At the car", Kind: ButtonMain, Name: "kind", Value: "at the car"}}, "Amaya Reyes"), Event: event},
+		{ID: "4", Number: "4", Name: "Amaya Reyes", State: StampOf("left early"), StateNote: "08:05 from Notch Junction with Hana Takeda; not yet known to be at the car", Buttons: rollButtons([]ButtonText{{Label: "At the car", Kind: ButtonMain, Name: "kind", Value: "at the car"}}, "Amaya Reyes"), Event: event},
 		{ID: "3", Number: "3", Name: "Lotte Vandermeer", State: StampOf("out"), StateNote: "last counted 09:40 at the wash", Buttons: rollButtons(back, "Lotte Vandermeer"), Event: event},
 		{ID: "1", Number: "1", Name: "Bashir Noor", State: StampOf("back"), StateNote: "10:22"},
 		{ID: "2", Number: "2", Name: "Ines Calder", Role: "leader", State: StampOf("back"), StateNote: "10:24"},
