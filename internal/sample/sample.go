@@ -1,9 +1,10 @@
-// Package sample is the demo scenario: an invented reserve, its trails, people and a
-// season of hikes. Nothing and nobody in it is real.
 package sample
 
 import (
 	"context"
+	"errors"
+	"fmt"
+	"slices"
 	"time"
 
 	"saltbush/internal/account"
@@ -18,6 +19,8 @@ type Stores struct {
 	Rolls    roll.Store
 	Accounts account.Store
 	Outbox   message.Outbox
+	// BaseURL is what private links in mail begin with; empty makes them relative.
+	BaseURL string
 }
 
 // SignIn is an account that a visitor of the demo may use.
@@ -28,7 +31,43 @@ type SignIn struct {
 }
 
 // Load puts the scenario, laid out around now, into an empty store, and returns the
-// accounts to try. Where any account exists already it stores nothing.
+// accounts to try. Where any account exists already it stores nothing; but a load that was
+// cut short, of which there is no coordinator yet, is done again, and its hikes are called
+// off.
 func Load(ctx context.Context, s Stores, now time.Time) ([]SignIn, error) {
-	return nil, nil
+	known, err := s.Accounts.Accounts(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if slices.ContainsFunc(known, func(a account.Account) bool { return a.Has(account.Coordinator) }) {
+		return signIns(), nil
+	}
+	l := loader{Stores: s, now: now}
+	if err := errors.Join(l.clear(ctx, known), l.load(ctx, known)); err != nil {
+		return nil, fmt.Errorf("load the sample season: %w", err)
+	}
+	return signIns(), nil
+}
+
+// clear calls off what a load that was cut short has left.
+func (l *loader) clear(ctx context.Context, known []account.Account) error {
+	if len(known) == 0 {
+		return nil
+	}
+	left, err := l.Hikes.Hikes(ctx, l.now.AddDate(-1, 0, 0), l.now.AddDate(1, 0, 0))
+	if err != nil {
+		return err
+	}
+	for _, h := range left {
+		err := l.Hikes.ChangeHike(ctx, h.Hike.ID, func(h *hike.Hike) error {
+			if h.State != hike.Closed {
+				h.State, h.CalledOffBecause = hike.CalledOff, "Left over from a start of the demo that was cut short."
+			}
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }

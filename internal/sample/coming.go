@@ -1,0 +1,51 @@
+package sample
+
+import (
+	"saltbush/internal/walk"
+)
+
+// comingSlots are the hikes of the next five weeks that have no need of today.
+func comingSlots() []slot {
+	return []slot{
+		{days: 3, trail: spring, about: "ferns and frogs", places: 12, asked: 16, staff: []int{4, 6},
+			notice: "We go slowly past the boulders at the end and stay half an hour. Bring a lamp for the overhang."},
+		{days: 5, trail: stair, about: "knob and back", places: 9, asked: 12, pace: walk.Brisk, staff: []int{7, 9},
+			notice: "For people who climb stairs for fun. Poles if you have them."},
+		{days: 6, trail: flatLoop, about: "wheels and words", places: 20, asked: 7, pace: walk.Gentle, staff: []int{11, 2, 8},
+			notice: "Level all the way. Tell us when you sign up if you come on wheels, so that we bring the ramp."},
+		{days: 9, trail: ridge, about: "teeth and hawks", places: 10, asked: 9, staff: []int{0, 5}},
+		{days: 13, trail: mesaRim, about: "full round", places: 12, asked: 6, staff: []int{3, 10},
+			notice: "The face is no place for fear of heights. Nobody minds if you turn at its foot with a buddy."},
+		{days: 17, trail: washLoop, about: "gravel and geology", places: 16, asked: 5, staff: []int{1, both}},
+		{days: 20, trail: kettle, about: "to the kettles", places: 12, asked: 4, staff: []int{10, 4}},
+		{days: 26, trail: flatLoop, about: "grandparents' morning", places: 20, asked: 3, pace: walk.Gentle, staff: []int{8, 11, 3}},
+		{days: 33, trail: spring, about: "sketching walk", places: 12, asked: 1, pace: walk.Gentle, staff: []int{6, 0}},
+	}
+}
+
+// House judgement: a public forecast is typed in within a week of the day, not before.
+const forecastDays = 7
+
+func (s *season) addComing() error {
+	for _, sl := range comingSlots() {
+		o := s.schedule(sl, s.morning(sl.days))
+		if sl.days < forecastDays {
+			if err := s.expect(&o, s.forecast(o.hike.Start, 0)); err != nil {
+				return err
+			}
+		}
+		if err := s.post(&o, sl.asked); err != nil {
+			return err
+		}
+		s.outings = append(s.outings, o)
+	}
+	s.addDraft()
+	return nil
+}
+
+// addDraft adds the hike that a leader is still thinking about.
+func (s *season) addDraft() {
+	sl := slot{days: 23, trail: traverse, about: "both ends by car", places: 10, pace: walk.Brisk, staff: []int{lateLeader, 7},
+		notice: "Draft: still looking for drivers for the shuttle."}
+	s.outings = append(s.outings, s.schedule(sl, s.morning(sl.days)))
+}

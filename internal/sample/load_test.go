@@ -1,0 +1,322 @@
+package sample_test
+
+import (
+	"context"
+	"errors"
+	"regexp"
+	"testing"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/localpg/pgtest"
+	"saltbush/internal/postgres"
+	"saltbush/internal/roll"
+	"saltbush/internal/sample"
+	"saltbush/internal/track"
+	"saltbush/internal/watch"
+)
+
+// now is a Friday morning at the reserve.
+var now = time.Date(2026, 10, 23, 16, 12, 40, 0, time.UTC)
+
+// empty gives the stores of a new database.
+func empty(tb testing.TB) sample.Stores { return stores(tb, postgres.Migrate) }
+
+// loaded gives the stores of a copy of one loaded database.
+func loaded(tb testing.TB) sample.Stores { return stores(tb, migrateAndLoad) }
+
+func stores(tb testing.TB, migrate pgtest.Migrate) sample.Stores {
+	tb.Helper()
+	db, err := postgres.Open(context.Background(), pgtest.Database(tb, migrate))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	tb.Cleanup(db.Close)
+	return storesOf(db)
+}
+
+func storesOf(db *postgres.DB) sample.Stores {
+	return sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
+}
+
+func migrateAndLoad(ctx context.Context, dsn string) error {
+	if err := postgres.Migrate(ctx, dsn); err != nil {
+		return err
+	}
+	db, err := postgres.Open(ctx, dsn)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	_, err = sample.Load(ctx, storesOf(db), now)
+	return err
+}
+
+func load(tb testing.TB, s sample.Stores) []sample.SignIn {
+	tb.Helper()
+	list, err := sample.Load(context.Background(), s, now)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return list
+}
+
+func allHikes(tb testing.TB, s sample.Stores) []hike.Listed {
+	tb.Helper()
+	list, err := s.Hikes.Hikes(context.Background(), now.AddDate(-1, 0, 0), now.AddDate(1, 0, 0))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return list
+}
+
+func TestEverythingLoadedIsValid(t *testing.T) {
+	ctx := context.Background()
+	s := loaded(t)
+	checkTrails(t, s)
+	people := map[string]string{}
+	for _, l := range allHikes(t, s) {
+		rec, err := s.Rolls.Record(ctx, l.Hike.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := rec.Hike.Validate(); err != nil {
+			t.Errorf("%q: %v", rec.Hike.Title, err)
+		}
+		for _, e := range rec.Events {
+			if err := e.Validate(); err != nil {
+				t.Errorf("%q: %v", rec.Hike.Title, err)
+			}
+		}
+		if flags := rec.State().OpenFlags(); len(flags) > 0 {
+			t.Errorf("%q: flags %+v", rec.Hike.Title, flags)
+		}
+		checkPlaces(t, s, rec.Hike, people)
+	}
+	if len(people) < 60 {
+		t.Errorf("%d people sign up, want a club", len(people))
+	}
+}
+
+func checkTrails(t *testing.T, s sample.Stores) {
+	t.Helper()
+	list, err := s.Hikes.Trails(context.Background())
+	if err != nil || len(list) != 8 {
+		t.Fatalf("%d trails, %v", len(list), err)
+	}
+	classes := map[track.Class]bool{}
+	for _, short := range list {
+		tr, err := s.Hikes.Trail(context.Background(), short.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := tr.Validate(); err != nil {
+			t.Errorf("%q: %v", tr.Name, err)
+		}
+		for _, p := range tr.Points {
+			if err := tr.ValidatePoint(p); err != nil {
+				t.Errorf("%q, %q: %v", tr.Name, p.Name, err)
+			}
+		}
+		if first := tr.Points[0]; first.Kind != hike.Trailhead {
+			t.Errorf("%q begins at the %s %q", tr.Name, first.Kind, first.Name)
+		}
+		classes[track.Rate(tr.Profile.Length, tr.Profile.Ascent, tr.Profile.Steepest).Class] = true
+	}
+	if len(classes) != 5 {
+		t.Errorf("the classes are %v, want all five", classes)
+	}
+}
+
+func checkPlaces(t *testing.T, s sample.Stores, h hike.Hike, people map[string]string) {
+	t.Helper()
+	places, err := s.Hikes.SignUps(context.Background(), h.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range places {
+		if err := p.Validate(); err != nil {
+			t.Errorf("%q, %s: %v", h.Title, p.Name, err)
+		}
+		if other, known := people[p.Email]; known && other != p.Name {
+			t.Errorf("%s and %s share an address", p.Name, other)
+		}
+		people[p.Email] = p.Name
+	}
+}
+
+func TestPastHikesAreClosedByTheirRolls(t *testing.T) {
+	s := loaded(t)
+	closed, off, early, walkUps, absent := 0, 0, 0, 0, 0
+	for _, l := range allHikes(t, s) {
+		if !l.Hike.Start.Before(now.AddDate(0, 0, -1)) {
+			continue
+		}
+		if l.Hike.State == hike.CalledOff {
+			off++
+			continue
+		}
+		rec, err := s.Rolls.Record(context.Background(), l.Hike.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		state := rec.State()
+		if err := state.CanClose(); err != nil || rec.Hike.State != hike.Closed || l.Plan == nil {
+			t.Errorf("%q is %s, plan %v: %v", rec.Hike.Title, rec.Hike.State, l.Plan != nil, err)
+		}
+		closed++
+		early += state.LeftEarly
+		for _, p := range state.People {
+			walkUps += count(p.WalkUp)
+			absent += count(p.Where == roll.WhereAbsent)
+		}
+	}
+	if closed != 13 || off != 1 || early != 2 || walkUps != 1 || absent != 1 {
+		t.Errorf("%d closed, %d called off, %d left early, %d walked up, %d did not come", closed, off, early, walkUps, absent)
+	}
+}
+
+func count(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}
+
+func TestBoardShowsOneOnTimeAndOneLate(t *testing.T) {
+	s := loaded(t)
+	watched, err := s.Rolls.Watched(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	phases := map[watch.Phase]int{}
+	for _, w := range watched {
+		if w.Hike.State != hike.Out {
+			continue
+		}
+		state := w.State()
+		phase := watch.PhaseAt(now, watch.TimesFor(watch.PromiseOf(w.Hike, *w.Plan, w.Roster), state), state)
+		phases[phase]++
+		if last, ok := state.LastAgreed(); !ok || last.Leader != len(w.Roster) || state.Expected != len(w.Roster) || last.Place == "" {
+			t.Errorf("%q: %d on the roster, %d expected, last count %+v", w.Hike.Title, len(w.Roster), state.Expected, last)
+		}
+	}
+	if phases[watch.OnTime] != 1 || phases[watch.Uncertainty] != 1 || len(phases) != 2 {
+		t.Errorf("phases %v, want one on time and one in uncertainty", phases)
+	}
+}
+
+func TestComingHikesShowTheirStates(t *testing.T) {
+	s := loaded(t)
+	var coming, full, drafts, undecided int
+	for _, l := range allHikes(t, s) {
+		if !l.Hike.Start.After(now) {
+			continue
+		}
+		coming++
+		full += count(l.Confirmed == l.Hike.Places && l.Waiting > 0)
+		drafts += count(l.Hike.State == hike.Draft && l.Hike.Forecast == nil && l.Plan == nil)
+		undecided += count(l.Hike.AwaitsDecision() && l.Plan != nil && !now.Before(l.Hike.DecideBy().Add(-6*time.Hour)))
+	}
+	if coming != 11 || full != 2 || drafts != 1 || undecided != 1 {
+		t.Errorf("%d coming, %d full with people waiting, %d drafts, %d to be decided now", coming, full, drafts, undecided)
+	}
+}
+
+func TestSignInsOpenTheirAccounts(t *testing.T) {
+	ctx := context.Background()
+	s := loaded(t)
+	list := load(t, s) // there already, so this only names them
+	if len(list) != 3 {
+		t.Fatalf("%d sign-ins, want 3", len(list))
+	}
+	for _, in := range list {
+		a, err := s.Accounts.AccountByEmail(ctx, in.Email)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if ok, err := account.NewHasher(1).Verify(ctx, in.Password, a.PasswordHash); err != nil || !ok || !a.Has(account.Role(in.As)) || !a.Active {
+			t.Errorf("%s as %s: password %v, %v", in.Email, in.As, ok, err)
+		}
+		if err := errors.Join(a.Check(), account.CheckPassword(in.Password, a)); err != nil {
+			t.Errorf("%s: %v", in.Email, err)
+		}
+	}
+}
+
+func TestLinksInMailOpenPlaces(t *testing.T) {
+	ctx := context.Background()
+	s := loaded(t)
+	mails, err := s.Outbox.Recent(ctx, 1000)
+	if err != nil || len(mails) < 20 {
+		t.Fatalf("%d mails, %v", len(mails), err)
+	}
+	link := regexp.MustCompile(`https://demo\.example\.org/place/(\S+)`)
+	for _, m := range mails {
+		found := link.FindStringSubmatch(m.Text)
+		if found == nil {
+			t.Fatalf("no link in %q", m.Text)
+		}
+		secret, err := account.ParseSecret(found[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		hash := secret.Hash()
+		if p, err := s.Hikes.SignUpByLink(ctx, hash[:]); err != nil || p.Email != m.To {
+			t.Errorf("the mail to %s opens the place of %s, %v", m.To, p.Email, err)
+		}
+	}
+}
+
+func TestSecondLoadStoresNothing(t *testing.T) {
+	s := loaded(t)
+	first := load(t, s)
+	before := len(allHikes(t, s))
+	again, err := sample.Load(context.Background(), s, now.Add(26*time.Hour))
+	if err != nil || len(again) != len(first) || again[0] != first[0] {
+		t.Errorf("signs in %v, %v; want %v", again, err, first)
+	}
+	if after := len(allHikes(t, s)); after != before {
+		t.Errorf("%d hikes, before %d", after, before)
+	}
+}
+
+// cut stops a load just before its end, as a kill would.
+type cut struct{ account.Store }
+
+var errCut = errors.New("cut short")
+
+func (c cut) CreateAccount(ctx context.Context, a account.Account) (account.Account, error) {
+	if a.Has(account.Coordinator) {
+		return a, errCut
+	}
+	return c.Store.CreateAccount(ctx, a)
+}
+
+func TestLoadCutShortIsDoneAgain(t *testing.T) {
+	s := empty(t)
+	short := s
+	short.Accounts = cut{s.Accounts}
+	if _, err := sample.Load(context.Background(), short, now); !errors.Is(err, errCut) {
+		t.Fatalf("got %v, want it cut short", err)
+	}
+	load(t, s)
+	states := map[hike.State]int{}
+	for _, l := range allHikes(t, s) {
+		states[l.Hike.State]++
+	}
+	if states[hike.Out] != 2 || states[hike.Draft] != 1 {
+		t.Errorf("hikes by state: %v, want the first load's called off", states)
+	}
+	checkTrails(t, s)
+}
+
+func BenchmarkLoad(b *testing.B) {
+	for b.Loop() {
+		b.StopTimer()
+		s := empty(b)
+		b.StartTimer()
+		load(b, s)
+	}
+}

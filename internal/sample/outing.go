@@ -1,0 +1,175 @@
+package sample
+
+import (
+	"cmp"
+	"crypto/rand"
+	"fmt"
+	"slices"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
+	"saltbush/internal/roll"
+	"saltbush/internal/walk"
+)
+
+// outing is a hike of the scenario with all that belongs to it. Staff carry places in crew
+// as their accounts, and the trail is a place in ways, until both are stored.
+type outing struct {
+	trail     int
+	hike      hike.Hike
+	plan      *hike.StoredPlan
+	places    []hike.SignUp
+	secrets   []account.Secret // of the places
+	events    []roll.Event
+	heard     time.Time // when the server has them
+	closes    bool
+	calledOff string // the reason, where it was
+}
+
+// slot is what is settled about a hike before its day is drawn.
+type slot struct {
+	days   int // before or after today
+	trail  int
+	about  string // second half of the title
+	notice string
+	pace   walk.Pace
+	places int
+	asked  int   // how many ask for a place
+	staff  []int // leader, sweep, assistants, by their places in crew
+}
+
+// season is the scenario while it is being made.
+type season struct {
+	*dice
+	now     time.Time // on the clock of the reserve
+	trails  []hike.Trail
+	club    []walker
+	deck    []int // walkers who have not been drawn yet
+	outings []outing
+}
+
+// newSeason lays the scenario out around now.
+func newSeason(now time.Time, trails []hike.Trail) (*season, error) {
+	s := openSeason(now, trails)
+	for _, add := range []func() error{s.addToday, s.addPast, s.addComing} {
+		if err := add(); err != nil {
+			return nil, err
+		}
+	}
+	// As they would have been entered: by the day.
+	slices.SortStableFunc(s.outings, func(a, b outing) int { return a.hike.Start.Compare(b.hike.Start) })
+	return s, nil
+}
+
+// openSeason is a season without hikes.
+func openSeason(now time.Time, trails []hike.Trail) *season {
+	d := newDice()
+	return &season{dice: d, now: now.In(trails[0].Location()), trails: trails, club: club(d)}
+}
+
+// morning is when a hike starts on a day counted from today.
+func (s *season) morning(days int) time.Time {
+	day := s.now.AddDate(0, 0, days)
+	return clock(day, firstLight(day.Month()))
+}
+
+// clock is a time of day on a date.
+func clock(day time.Time, at time.Duration) time.Time {
+	return time.Date(day.Year(), day.Month(), day.Day(), 0, int(at.Minutes()), 0, 0, day.Location())
+}
+
+// House judgement: people meet half an hour before they walk, for the talk and the count.
+const meetBefore = 30 * time.Minute
+
+// schedule makes the hike of a slot as a draft.
+func (s *season) schedule(sl slot, start time.Time) outing {
+	h := hike.Hike{
+		Title: s.trails[sl.trail].Name + ": " + sl.about, Notice: sl.notice, Meet: start.Add(-meetBefore), Start: start,
+		Places: sl.places, Pace: cmp.Or(sl.pace, walk.Ordinary), State: hike.Draft, Created: s.created(start),
+	}
+	all := crew()
+	roles := []hike.Role{hike.Leader, hike.Sweep, hike.Assistant}
+	for i, n := range sl.staff {
+		h.Staff = append(h.Staff, hike.Staff{Person: s.id(), Account: int64(n), Name: all[n].Name, Phone: all[n].Phone, Role: roles[min(i, 2)]})
+	}
+	h.OnCall = hike.Contact{Name: all[desk].Name, Phone: all[desk].Phone}
+	h.Deputy = hike.Contact{Name: all[both].Name, Phone: all[both].Phone}
+	if slices.Contains(sl.staff, both) {
+		h.Deputy = hike.Contact{Name: all[11].Name, Phone: all[11].Phone}
+	}
+	return outing{trail: sl.trail, hike: h}
+}
+
+// created is when the hike was entered: five weeks before, or in the last days.
+func (s *season) created(start time.Time) time.Time {
+	entered, lately := start.AddDate(0, 0, -35), s.now.Add(-52*time.Hour)
+	if entered.After(lately) {
+		return lately
+	}
+	return entered
+}
+
+// expect gives the hike a forecast and the plan that follows.
+func (s *season) expect(o *outing, f plan.Forecast) error {
+	o.hike.Forecast = &f
+	made := o.hike.Start.Add(-26 * time.Hour)
+	if made.After(s.now) {
+		made = s.now.Add(-3 * time.Hour)
+	}
+	p, err := hike.PlanFor(o.hike, s.trails[o.trail], o.hike.Staff[0].Name, made)
+	if err != nil {
+		return fmt.Errorf("plan %q: %w", o.hike.Title, err)
+	}
+	o.plan = &p
+	return nil
+}
+
+// post makes the hike public and draws the people who ask for a place.
+func (s *season) post(o *outing, asked int) error {
+	if err := o.hike.Post(); err != nil {
+		return fmt.Errorf("post %q: %w", o.hike.Title, err)
+	}
+	last := o.hike.Start.Add(-20 * time.Hour)
+	if last.After(s.now) {
+		last = s.now.Add(-20 * time.Minute)
+	}
+	span := last.Sub(o.hike.Created)
+	for i := range asked {
+		at := o.hike.Created.Add(span * time.Duration(i+1) / time.Duration(asked+1)).Truncate(time.Second)
+		secret, hash, err := account.NewLink(rand.Reader)
+		if err != nil {
+			return err
+		}
+		p := s.next().place(s.id(), at)
+		p.Link = hash[:]
+		o.places, o.secrets = append(o.places, p), append(o.secrets, secret)
+	}
+	return nil
+}
+
+// next draws a walker; nobody comes again before everyone has come.
+func (s *season) next() walker {
+	if len(s.deck) == 0 {
+		s.deck = s.Perm(len(s.club))
+	}
+	w := s.club[s.deck[0]]
+	s.deck = s.deck[1:]
+	return w
+}
+
+// decide records that the hike goes, in time for people to sleep.
+func (s *season) decide(o *outing) error {
+	reason := ""
+	if o.plan.Plan.Verdict.Decision != plan.Go {
+		reason = "Everyone on it has walked here in such heat before, we carry double reserve water, and we turn at the first sign. Told to all by phone."
+	}
+	at := o.hike.DecideBy().Add(-95 * time.Minute)
+	return o.hike.Decide(o.hike.Staff[0].Name, at, o.plan.Plan.Verdict.Decision, reason)
+}
+
+// confirmed are the places that the store will confirm: the first to ask.
+func (o *outing) confirmed() []hike.SignUp {
+	return o.places[:min(len(o.places), o.hike.Places)]
+}

@@ -1,0 +1,85 @@
+package sample
+
+import (
+	"bytes"
+	"fmt"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/track"
+	"saltbush/internal/unit"
+)
+
+// recording writes down what a device would have recorded on the way.
+func (w way) recording() track.Recording {
+	line := w.line()
+	rec := track.Recording{Name: w.name, Segments: [][]track.Fix{make([]track.Fix, 0, len(line))}}
+	for _, p := range line {
+		rec.Segments[0] = append(rec.Segments[0], track.Fix{At: p.position(), Elevation: unit.Length(height(p)), HasElevation: true})
+	}
+	for _, m := range w.marks {
+		rec.Waypoints = append(rec.Waypoints, track.Waypoint{Name: m.name, Symbol: string(m.kind), At: part(line, m.share).position()})
+	}
+	return rec
+}
+
+// Track is a trail's file as a leader would upload it.
+type Track struct {
+	Name string
+	GPX  []byte
+}
+
+// Tracks returns the files of the eight trails, from the easiest on; the same every time.
+func Tracks() ([]Track, error) {
+	var out []Track
+	for _, w := range ways() {
+		var file bytes.Buffer
+		if err := track.Write(&file, w.recording()); err != nil {
+			return nil, fmt.Errorf("write track %q: %w", w.name, err)
+		}
+		out = append(out, Track{Name: w.name, GPX: file.Bytes()})
+	}
+	return out, nil
+}
+
+// trails reads the tracks back as an upload is read, and describes them.
+func trails(created time.Time) ([]hike.Trail, []Track, error) {
+	files, err := Tracks()
+	if err != nil {
+		return nil, nil, err
+	}
+	list := make([]hike.Trail, len(files))
+	for i, w := range ways() {
+		if list[i], err = w.trail(files[i].GPX, created); err != nil {
+			return nil, nil, fmt.Errorf("trail %q: %w", w.name, err)
+		}
+	}
+	return list, files, nil
+}
+
+func (w way) trail(gpx []byte, created time.Time) (hike.Trail, error) {
+	rec, err := track.Read(bytes.NewReader(gpx), track.DefaultLimits())
+	if err != nil {
+		return hike.Trail{}, err
+	}
+	profile, err := track.NewProfile(rec, w.shape)
+	if err != nil {
+		return hike.Trail{}, err
+	}
+	t := hike.Trail{Name: w.name, Summary: w.summary, Zone: zone, Surface: w.surface, Meeting: w.meeting, Manager: manager,
+		PermitCap: w.cap, Signal: w.signal, Profile: profile, Created: created}
+	t.Points, _ = hike.PointsFromWaypoints(profile, rec.Waypoints)
+	for i := range t.Points {
+		t.Points[i].Note = w.note(t.Points[i].Name)
+	}
+	return t, t.Validate()
+}
+
+func (w way) note(name string) string {
+	for _, m := range w.marks {
+		if m.name == name {
+			return m.note
+		}
+	}
+	return ""
+}

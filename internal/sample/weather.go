@@ -1,0 +1,88 @@
+package sample
+
+import (
+	"math"
+	"time"
+
+	"saltbush/internal/plan"
+	"saltbush/internal/unit"
+)
+
+// normal is a month's usual day at the reserve.
+type normal struct{ low, high, dewPoint, wind, cloud float64 }
+
+// normals are the usual days by month, January first, in C, m/s and share of the sky. They
+// are invented, in the manner of low desert with summer storms.
+func normals() [12]normal {
+	return [12]normal{
+		{5, 19, -2, 2.0, 0.35}, {7, 22, -2, 2.2, 0.35}, {10, 26, -1, 2.6, 0.30}, {14, 31, -2, 3.0, 0.20},
+		{19, 36, 0, 3.0, 0.15}, {24, 41, 3, 2.8, 0.10}, {27, 41, 15, 3.0, 0.35}, {27, 40, 16, 2.8, 0.35},
+		{23, 38, 11, 2.5, 0.20}, {16, 32, 5, 2.2, 0.15}, {9, 25, 1, 2.0, 0.25}, {5, 19, -1, 1.9, 0.35},
+	}
+}
+
+// usual is the usual day at a date, between the middles of two months.
+func usual(day time.Time) normal {
+	at := float64(day.YearDay())/365.25*12 - 0.5
+	before := math.Floor(at)
+	a, b := normals()[(int(before)+12)%12], normals()[(int(before)+13)%12]
+	mix := func(a, b float64) float64 { return a + (b-a)*(at-before) }
+	return normal{mix(a.low, b.low), mix(a.high, b.high), mix(a.dewPoint, b.dewPoint), mix(a.wind, b.wind), mix(a.cloud, b.cloud)}
+}
+
+// forecast draws a forecast for a day, so much warmer than usual, in the whole and half
+// figures that leaders type.
+func (d *dice) forecast(day time.Time, warmer float64) plan.Forecast {
+	n := usual(day)
+	off := warmer + 1.6*d.NormFloat64()
+	f := plan.Forecast{
+		Low:      unit.Celsius(half(n.low + 0.7*off)),
+		High:     unit.Celsius(half(n.high + off)),
+		DewPoint: unit.Celsius(half(n.dewPoint + 2*d.NormFloat64())),
+		Wind:     unit.Speed(half(n.wind*d.around(0.25))) * unit.MetrePerSecond,
+		Cloud:    unit.Fraction(math.Round(10*max(0, min(0.9, n.cloud+0.15*d.NormFloat64()))) / 10),
+	}
+	return dry(f)
+}
+
+// dry keeps the dew point at or below the low, as it is on most days of a dry country.
+func dry(f plan.Forecast) plan.Forecast {
+	f.DewPoint = min(f.DewPoint, f.Low-1)
+	return f
+}
+
+func half(v float64) float64 { return math.Round(2*v)/2 + 0 } // no negative zero
+
+// mild takes a forecast to a cool, clouded day on which a hike can be out at any hour.
+// House judgement: 32 C in the shade is below the step at which the house ladder allows
+// only short routes.
+func mild(f plan.Forecast) plan.Forecast {
+	if f.High > 32 {
+		f.High, f.Low, f.Cloud, f.DewPoint = 32, min(f.Low, 22), 0.7, min(f.DewPoint, 12)
+	}
+	return dry(f)
+}
+
+// hot takes a forecast to a day that no long hike should go out on.
+// House judgement: six above the day is a heat wave, from 36 C on the house ladder asks for
+// change even where the start is before dawn, and 47 C is seldom passed in such country.
+func hot(f plan.Forecast) plan.Forecast {
+	f.High, f.Low, f.Cloud = min(max(f.High+6, 36), 47), min(max(f.Low+5, 17), 31), 0.1
+	return dry(f)
+}
+
+// firstLight is when hikes start at a time of year, on the clock of the reserve: the
+// hotter, the earlier.
+func firstLight(month time.Month) time.Duration {
+	switch month {
+	case time.June, time.July, time.August:
+		return 5*time.Hour + 15*time.Minute
+	case time.May, time.September:
+		return 6 * time.Hour
+	case time.April, time.October:
+		return 6*time.Hour + 45*time.Minute
+	case time.March, time.November:
+		return 7*time.Hour + 30*time.Minute
+	}
+	return 8*time.Hour + 15*time.Minute
+}
