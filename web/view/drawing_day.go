@@ -156,9 +156,9 @@ func (c dial) shareY(degrees float64) string { return percentOf(c.y(degrees) / d
 // hours are the labels of the time axis, on round hours of the wall clock.
 func (c dial) hours() []DrawnTick {
 	every := 1
-	// House judgement: six labels of five figures stand apart on a phone.
+	// House judgement: five labels of five figures stand apart on a phone.
 	for _, every = range []int{1, 2, 3, 4, 6} {
-		if c.to.Sub(c.from) < time.Duration(6*every)*time.Hour {
+		if c.to.Sub(c.from) < time.Duration(5*every)*time.Hour {
 			break
 		}
 	}

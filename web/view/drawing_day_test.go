@@ -45,7 +45,7 @@ func TestDayDrawsHeatWalkAndLight(t *testing.T) {
 		wantCount(t, doc, selector, want)
 	}
 	wantText(t, doc, ".DayDrawing-limit-text", "limit 26 \u00b0C")
-	wantText(t, doc, ".Drawn-across text", "06:0009:0012:0015:0018:00")
+	wantText(t, doc, ".Drawn-across text", "08:0012:0016:0020:00")
 	words := text(doc, ".DayDrawing")
 	for _, want := range []string{"start 06:30", "turn round by 08:50", "expected back 10:15", "watch from 11:21", "call for help 12:21", "WBGT", "above the limit"} {
 		if !strings.Contains(words, want) {

@@ -171,7 +171,7 @@ func (d *ProfileDrawing) measure(c section, sys System) {
 	}
 	low := float64(c.bottom / height)
 	shown := profileHeight / c.perMetreUp / float64(height)
-	for _, v := range roundTicks(low+0.05*shown, low+0.97*shown, 5) {
+	for _, v := range roundTicks(low+0.05*shown, low+0.92*shown, 5) {
 		d.Up = append(d.Up, DrawnTick{At: c.shareY(unit.Length(v.value) * height), Label: v.label, Anchor: "end"})
 	}
 	d.Highest = c.label(c.extreme(1), c.profile.Highest, sys)

@@ -129,7 +129,7 @@ func hotDay() plan.Plan {
 		sun := math.Max(0, math.Sin((float64(t.Hour())-5.5)/13.8*math.Pi))
 		day := math.Sin((float64(t.Hour()) - 9.5) / 24 * 2 * math.Pi)
 		air := 26 + 9*day
-		p.Heat.Hours = append(p.Heat.Hours, plan.Hour{At: plan.Instant{Time: t}, Air: unit.Celsius(air), WBGT: unit.Celsius(17 + 5.2*day + 8.5*sun)})
+		p.Heat.Hours = append(p.Heat.Hours, plan.Hour{At: plan.Instant{Time: t}, Air: unit.Celsius(air), WBGT: unit.Celsius(17.76 + 5.2*day + 8.5*sun)})
 	}
 	return p
 }
