@@ -165,7 +165,7 @@ type square struct {
 	label string
 }
 
-// mapSquares are the round lengths of the scale bar that are not a power of ten.
+// square is the longest round length that is not too wide a bar.
 func (s sheet) square(sys System) square {
 	// House judgement: a square of a sixth to two fifths of the width can be counted.
 	widest := 0.4 * mapWidth / s.perMetre
