@@ -44,78 +44,85 @@ const (
 
 // ways lists the trails from the easiest on.
 func ways() []way {
-	return append(easyWays(), hardWays()...)
+	return []way{creosoteFlat(), gourdWashLoop(), thimbleSeep(), cinderStair(), lanternMesaRim(), sawtailRidge(), kettleDrop(), basinTraverse()}
 }
 
-func easyWays() []way {
-	return []way{
-		{
-			name:  "Creosote Flat Loop",
-			shape: track.Loop, surface: walk.Firm, cap: 40,
-			signal: "Good at the trailhead, two bars on the far side.",
-			summary: "A wide, level loop on packed ground that wheels and canes manage when it is dry. The worst place is the soft " +
-				"edge beside the wash, some 50 m long. No shade but one ramada halfway.",
-			meeting: "Flat Gate trailhead, paved lot at the end of Quail Fence Road. Toilets, no water.",
-			line: func() []spot {
-				return route(0.08, smooth(true, spot{7600, 1150}, spot{8000, 1250}, spot{8150, 1550}, spot{7900, 1800}, spot{7500, 1780}, spot{7280, 1500}, spot{7350, 1250})...)
-			},
-			marks: []mark{
-				{0, hike.Trailhead, "Flat Gate", "Paved lot, toilets, no water."},
-				{0.26, hike.Junction, "Wash Edge corner", "Soft ground for 50 m: push, do not steer."},
-				{0.52, hike.Shade, "Halfway ramada", "Benches for eight."},
-				{0.74, hike.BailOut, "Service lane", "Gravel lane straight back to the lot, 400 m."},
-			},
+func creosoteFlat() way {
+	return way{
+		name:  "Creosote Flat Loop",
+		shape: track.Loop, surface: walk.Firm, cap: 40,
+		signal: "Good at the trailhead, two bars on the far side.",
+		summary: "A wide, level loop on packed ground that wheels and canes manage when it is dry. The worst place is the soft " +
+			"edge beside the wash, some 50 m long. No shade but one ramada halfway.",
+		meeting: "Flat Gate trailhead, paved lot at the end of Quail Fence Road. Toilets, no water.",
+		line: func() []spot {
+			return route(0.08, smooth(true, spot{7600, 1150}, spot{8000, 1250}, spot{8150, 1550}, spot{7900, 1800}, spot{7500, 1780}, spot{7280, 1500}, spot{7350, 1250})...)
 		},
-		{
-			name:  "Gourd Wash Loop",
-			shape: track.Loop, surface: walk.Wash, cap: 25,
-			signal: "Good on the bench, none in the wash.",
-			summary: "Down a wide gravel wash and back over the bench above it. The worst place is a dry fall of 2 m that is taken sitting down; " +
-				"gravel makes it slower than its length says. Not to be walked when storms are about: the wash has no way out for 1 km.",
-			meeting: "Gourd Wash trailhead, dirt lot 3 km down Old Pump Road; any car when dry.",
-			line:    washLine,
-			marks: []mark{
-				{0, hike.Trailhead, "Gourd Wash lot", "Dirt lot for 15 cars."},
-				{0.18, hike.Shade, "Leaning ironwood", "Shade for a dozen until 10 am."},
-				{0.34, hike.Junction, "Dry fall", "Sit down and slide; count below it."},
-				{0.5, hike.BailOut, "Cattle ramp", "Up to Old Pump Road, 700 m."},
-				{0.72, hike.Regroup, "Bench cairn", "First signal after the wash."},
-			},
+		marks: []mark{
+			{0, hike.Trailhead, "Flat Gate", "Paved lot, toilets, no water."},
+			{0.26, hike.Junction, "Wash Edge corner", "Soft ground for 50 m: push, do not steer."},
+			{0.52, hike.Shade, "Halfway ramada", "Benches for eight."},
+			{0.74, hike.BailOut, "Service lane", "Gravel lane straight back to the lot, 400 m."},
 		},
-		{
-			name:  "Thimble Seep",
-			shape: track.OutAndBack, surface: walk.Firm, cap: 16,
-			signal: "Text messages at most, past the second gate nothing.",
-			summary: "Over the foothills to a seep under an overhang where ferns grow. The seep drips and is not drinking water. The worst " +
-				"place is the last 200 m, stepping up between boulders. Climbs a little both ways.",
-			meeting: "Pump House trailhead at the end of Old Pump Road. No water, no toilet.",
-			line: func() []spot {
-				return route(0.15, smooth(false, spot{5900, 3650}, spot{5750, 4050}, spot{6000, 4500}, spot{5700, 5000}, spot{5900, 5450}, spot{5650, 5850}, spot{5680, 6050})...)
-			},
-			marks: []mark{
-				{0, hike.Trailhead, "Pump House", "Gravel lot, no water."},
-				{0.36, hike.Junction, "Second gate", "Close it behind the sweep."},
-				{0.55, hike.BailOut, "Ranch track", "Flat track back to the road, 1.8 km."},
-				{0.72, hike.Shade, "Mesquite pocket", "The last shade before the seep."},
-				{1, hike.Goal, "Thimble Seep", "The turning point. The water is not for drinking."},
-			},
+	}
+}
+
+func gourdWashLoop() way {
+	return way{
+		name:  "Gourd Wash Loop",
+		shape: track.Loop, surface: walk.Wash, cap: 25,
+		signal: "Good on the bench, none in the wash.",
+		summary: "Down a wide gravel wash and back over the bench above it. The worst place is a dry fall of 2 m that is taken sitting down; " +
+			"gravel makes it slower than its length says. Not to be walked when storms are about: the wash has no way out for 1 km.",
+		meeting: "Gourd Wash trailhead, dirt lot 3 km down Old Pump Road; any car when dry.",
+		line:    washLine,
+		marks: []mark{
+			{0, hike.Trailhead, "Gourd Wash lot", "Dirt lot for 15 cars."},
+			{0.18, hike.Shade, "Leaning ironwood", "Shade for a dozen until 10 am."},
+			{0.34, hike.Junction, "Dry fall", "Sit down and slide; count below it."},
+			{0.5, hike.BailOut, "Cattle ramp", "Up to Old Pump Road, 700 m."},
+			{0.72, hike.Regroup, "Bench cairn", "First signal after the wash."},
 		},
-		{
-			name:  "Cinder Stair",
-			shape: track.OutAndBack, surface: walk.Rocky, cap: 12,
-			signal: "Good all the way.",
-			summary: "Short and steep: switchbacks on loose cinder to the top of Tarrow Knob. The worst place is the middle third, where the " +
-				"grade stays above 20 % and feet slide coming down. Poles help. No shade at all.",
-			meeting: "Stair trailhead, lay-by on Old Pump Road; room for eight cars, so share.",
-			line: func() []spot {
-				return route(0.23, spot{4000, 2350}, spot{4300, 2420}, spot{5000, 3000})
-			},
-			marks: []mark{
-				{0, hike.Trailhead, "Stair lay-by", "Room for eight cars."},
-				{0.3, hike.Junction, "Foot of the stair", "Count before the climb."},
-				{0.62, hike.Regroup, "Red bench", "The only level place on the way up."},
-				{1, hike.Goal, "Tarrow Knob", "Wind on most mornings."},
-			},
+	}
+}
+
+func thimbleSeep() way {
+	return way{
+		name:  "Thimble Seep",
+		shape: track.OutAndBack, surface: walk.Firm, cap: 16,
+		signal: "Text messages at most, past the second gate nothing.",
+		summary: "Over the foothills to a seep under an overhang where ferns grow. The seep drips and is not drinking water. The worst " +
+			"place is the last 200 m, stepping up between boulders. Climbs a little both ways.",
+		meeting: "Pump House trailhead at the end of Old Pump Road. No water, no toilet.",
+		line: func() []spot {
+			return route(0.15, smooth(false, spot{5900, 3650}, spot{5750, 4050}, spot{6000, 4500}, spot{5700, 5000}, spot{5900, 5450}, spot{5650, 5850}, spot{5680, 6050})...)
+		},
+		marks: []mark{
+			{0, hike.Trailhead, "Pump House", "Gravel lot, no water."},
+			{0.36, hike.Junction, "Second gate", "Close it behind the sweep."},
+			{0.55, hike.BailOut, "Ranch track", "Flat track back to the road, 1.8 km."},
+			{0.72, hike.Shade, "Mesquite pocket", "The last shade before the seep."},
+			{1, hike.Goal, "Thimble Seep", "The turning point. The water is not for drinking."},
+		},
+	}
+}
+
+func cinderStair() way {
+	return way{
+		name:  "Cinder Stair",
+		shape: track.OutAndBack, surface: walk.Rocky, cap: 12,
+		signal: "Good all the way.",
+		summary: "Short and steep: switchbacks on loose cinder to the top of Tarrow Knob. The worst place is the middle third, where the " +
+			"grade stays above 20 % and feet slide coming down. Poles help. No shade at all.",
+		meeting: "Stair trailhead, lay-by on Old Pump Road; room for eight cars, so share.",
+		line: func() []spot {
+			return route(0.23, spot{4000, 2350}, spot{4300, 2420}, spot{5000, 3000})
+		},
+		marks: []mark{
+			{0, hike.Trailhead, "Stair lay-by", "Room for eight cars."},
+			{0.3, hike.Junction, "Foot of the stair", "Count before the climb."},
+			{0.62, hike.Regroup, "Red bench", "The only level place on the way up."},
+			{1, hike.Goal, "Tarrow Knob", "Wind on most mornings."},
 		},
 	}
 }
