@@ -16,6 +16,7 @@ CREATE TABLE signups (
     guardian        text NOT NULL DEFAULT '',
     guardian_phone  text NOT NULL DEFAULT '',
     needs           text NOT NULL DEFAULT '',
+    because         text NOT NULL DEFAULT '',
     acknowledged    boolean NOT NULL,
     asked           timestamptz NOT NULL,
     link            bytea NOT NULL UNIQUE

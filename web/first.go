@@ -107,7 +107,7 @@ func (f form) account(a *account.Account) {
 
 func (f form) password(a account.Account) {
 	if err := account.CheckPassword(f.r.PostFormValue("password"), a); err != nil {
-		f.faults.Add("password", err.Error())
+		f.faults.Add("password", sentenceCase(err.Error()))
 	}
 }
 

@@ -15,12 +15,13 @@ import (
 // handler answers one route; an error becomes a page in fail.
 type handler func(w http.ResponseWriter, r *http.Request) error
 
-// route is one line of the list in routes.go.
-type route struct {
+// Route is one line of the list in routes.go.
+type Route struct {
 	Method  string
 	Pattern string
-	Needs   account.Action
-	Serve   handler
+	// Needs is the action that May is asked about.
+	Needs account.Action
+	serve handler
 }
 
 type contextKey int
@@ -32,11 +33,11 @@ const (
 )
 
 // guard asks May before the handler runs: the one place where roles are enforced.
-func (s *Server) guard(route route) http.HandlerFunc {
+func (s *Server) guard(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		r, err := s.admit(r, route.Needs)
 		if err == nil {
-			err = route.Serve(w, r)
+			err = route.serve(w, r)
 		}
 		if err != nil {
 			s.fail(w, r, err)

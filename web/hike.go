@@ -236,14 +236,19 @@ func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
+	reason := newForm(r).text("reason")
 	promoted, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
-		return p.TurnAway(h.ID)
+		return p.TurnAway(h.ID, reason)
 	})
+	var invalid hike.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, answers(r, invalid))
+	}
 	if err != nil {
 		return err
 	}
 	s.tellPromoted(r, h, promoted)
-	return s.seeOther(w, r, managePath(h.ID), "The place is free again. Tell the person yourself, kindly.")
+	return s.seeOther(w, r, managePath(h.ID), "Turned away, and the place is free again. The reason stands on the person's own page; tell them yourself too, kindly.")
 }
 
 func hikeValues(h hike.Hike) map[string][]string {

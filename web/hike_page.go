@@ -1,7 +1,6 @@
 package web
 
 import (
-	"errors"
 	"fmt"
 	"net/http"
 	"strconv"
@@ -52,7 +51,7 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	s.hikeDecision(&p, r, t, a)
 	p.Post = postText(h)
 	p.Close = closeText(h, formAnswers(r, "close", a))
-	p.SignUps = hikeSignUps(t, p.Units)
+	p.SignUps = hikeSignUps(r, t, p.Units, a)
 	s.hikePlan(&p, t)
 	return p
 }
@@ -100,7 +99,7 @@ func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.
 	p.Decision = d
 }
 
-func hikeSignUps(t told, u view.System) []view.HikeSignUp {
+func hikeSignUps(r *http.Request, t told, u view.System, a view.Answers) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.signUps {
 		row := view.HikeSignUp{
@@ -111,7 +110,7 @@ func hikeSignUps(t told, u view.System) []view.HikeSignUp {
 		}
 		if x.State == hike.Confirmed || x.State == hike.Waiting {
 			row.TurnAwayURL = fmt.Sprintf("%s/sign-ups/%s/turn-away", hikePath(t.hike.ID), x.ID)
-			row.Reason = view.NewTurnAwayReason(view.Answers{}, x.ID)
+			row.Reason = view.NewTurnAwayReason(formAnswers(r, "sign-ups/"+x.ID+"/turn-away", a), x.ID)
 		}
 		rows = append(rows, row)
 	}
@@ -157,6 +156,3 @@ func (s *Server) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trai
 	p.Fields = view.NewHikeFields(a, trailOptions, peopleOptions)
 	return p
 }
-
-// isNotFound reports whether something was looked for and is not there.
-func isNotFound(err error) bool { return errors.Is(err, hike.ErrNotFound) }

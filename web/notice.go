@@ -131,7 +131,7 @@ func (t told) asks(u view.System) []string {
 		asks = append(asks, fmt.Sprintf("Carrying %s of water: %s at the start.", view.Volume(t.plan.Water.Carry, u), view.Mass(supply.WaterMass(t.plan.Water.Carry), u)))
 	}
 	return append(asks,
-		fmt.Sprintf("A %s pace for the whole way, never faster than the slowest.", t.hike.Pace),
+		fmt.Sprintf("Keeping the pace of the group for the whole way: %s, and never faster than the slowest.", t.hike.Pace),
 		"Waiting at every junction, and saying early when you do not feel well.")
 }
 

@@ -57,7 +57,7 @@ func (t told) stateSays(place hike.SignUp) string {
 	case hike.Withdrawn:
 		return "You are not coming. Thank you for telling us in time."
 	}
-	return "A leader turned this request down. Ask them which hike would fit."
+	return "You have no place on this hike: " + orElse(place.Because, "the leader did not say why.") + " Ask the leader which hike would fit."
 }
 
 // before counts who waits and asked earlier.

@@ -6,10 +6,10 @@ import (
 	"saltbush/internal/account"
 )
 
-// routes is every page and every form target, with the action that May is asked about.
-func (s *Server) routes() []route {
+// Routes is every page and every form target, with the action that May is asked about.
+func (s *Server) Routes() []Route {
 	const get, post = http.MethodGet, http.MethodPost
-	list := []route{
+	list := []Route{
 		// The public.
 		{get, "/", account.SeeCalendar, s.showCalendar},
 		{get, "/hikes/{hike}", account.SeeNotice, s.showNotice},
@@ -70,8 +70,8 @@ func (s *Server) routes() []route {
 	}
 	if s.Demo {
 		list = append(list,
-			route{get, "/_pages", account.SeeCalendar, s.showPages},
-			route{get, "/_pages/{name}", account.SeeCalendar, s.showStatePage},
+			Route{get, "/_pages", account.SeeCalendar, s.showPages},
+			Route{get, "/_pages/{name}", account.SeeCalendar, s.showStatePage},
 		)
 	}
 	return list

@@ -82,7 +82,7 @@ func (s *Server) Handler() http.Handler {
 	r.Get("/healthz", s.health)
 	r.Group(func(r chi.Router) {
 		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.sessions.LoadAndSave, s.withViewer)
-		for _, route := range s.routes() {
+		for _, route := range s.Routes() {
 			r.Method(route.Method, route.Pattern, s.guard(route))
 		}
 		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, hike.ErrNotFound) })

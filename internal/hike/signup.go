@@ -45,6 +45,8 @@ type SignUp struct {
 	// Needs is what the leader should do for the person that day; it is shown to the
 	// hike's staff and nobody else.
 	Needs string
+	// Because is why the person was turned away.
+	Because string
 	// Acknowledged is when the person accepted that the walk has risks.
 	Acknowledged bool
 	Asked        time.Time
@@ -134,12 +136,18 @@ func (s *SignUp) Withdraw() error {
 	return nil
 }
 
-// TurnAway refuses the person a place on the hike; the place is free again.
-func (s *SignUp) TurnAway(from HikeID) error {
+// TurnAway refuses the person a place on the hike; the place is free again. The reason is
+// kept and shown to the person.
+func (s *SignUp) TurnAway(from HikeID, reason string) error {
 	if s.Hike != from {
 		return fmt.Errorf("sign-up %s on hike %d: %w", s.ID, from, ErrNotFound)
 	}
-	s.State = TurnedAway
+	v := Invalid{}
+	v.require("reason", reason, 500, "Say why, in neutral words: the person reads it.")
+	if err := v.Err(); err != nil {
+		return err
+	}
+	s.State, s.Because = TurnedAway, reason
 	return nil
 }
 

@@ -26,13 +26,14 @@ const signUpColumns = `
 	guardian,
 	guardian_phone,
 	needs,
+	because,
 	acknowledged,
 	asked,
 	link`
 
 func scanSignUp(row pgx.CollectableRow) (s hike.SignUp, err error) {
 	err = row.Scan(&s.ID, &s.Hike, &s.State, &s.Order, &s.Name, &s.Email, &s.Mobile, &s.EmergencyName,
-		&s.EmergencyPhone, &s.LongestWalk, &s.HotDays, &s.Water, &s.Minor, &s.Guardian, &s.GuardianPhone, &s.Needs, &s.Acknowledged,
+		&s.EmergencyPhone, &s.LongestWalk, &s.HotDays, &s.Water, &s.Minor, &s.Guardian, &s.GuardianPhone, &s.Needs, &s.Because, &s.Acknowledged,
 		&s.Asked, &s.Link)
 	return s, err
 }
@@ -116,7 +117,7 @@ func (db *DB) ChangeSignUp(ctx context.Context, id string, now time.Time, change
 		if err := change(&s); err != nil {
 			return err
 		}
-		if _, err := tx.Exec(ctx, `UPDATE signups SET state = $2 WHERE id = $1`, s.ID, s.State); err != nil {
+		if _, err := tx.Exec(ctx, `UPDATE signups SET state = $2, because = $3 WHERE id = $1`, s.ID, s.State, s.Because); err != nil {
 			return err
 		}
 		promoted, err = promote(ctx, tx, h, now)

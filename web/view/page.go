@@ -63,9 +63,9 @@ func Nav(v Viewer, current string) []NavLink {
 	if v.SignedIn {
 		links = append(links,
 			NavLink{Label: "Desk", URL: "/desk"},
-			NavLink{Label: "Board", URL: "/board"},
-			NavLink{Label: "Trails", URL: "/trails"})
+			NavLink{Label: "Board", URL: "/board"})
 	}
+	links = append(links, NavLink{Label: "Trails", URL: "/trails"})
 	if v.Has(RoleCoordinator) {
 		links = append(links, NavLink{Label: "People", URL: "/people"})
 	}

@@ -1,0 +1,111 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// arrows says which of the project's packages each package may import. It is the
+// architecture: a new arrow is a decision, written here first.
+func arrows() map[string][]string {
+	units := []string{"internal/unit"}
+	planning := append(units, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
+	domain := append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll", "internal/watch", "internal/account", "internal/message")
+	return map[string][]string{
+		"internal/unit":           nil,
+		"internal/track":          units,
+		"internal/sun":            units,
+		"internal/heat":           units,
+		"internal/walk":           units,
+		"internal/supply":         units,
+		"internal/plan":           planning,
+		"internal/hike":           append(slices.Clone(planning), "internal/plan"),
+		"internal/roll":           append(slices.Clone(planning), "internal/plan", "internal/hike"),
+		"internal/watch":          append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll"),
+		"internal/account":        units,
+		"internal/message":        units,
+		"internal/postgres":       append(slices.Clone(domain), "migrations"),
+		"internal/localpg":        nil,
+		"internal/localpg/pgtest": {"internal/localpg"},
+		"internal/sample":         domain,
+		"migrations":              nil,
+		"assets":                  nil,
+		"web/view":                append(slices.Clone(domain), "assets"),
+		"web":                     append(slices.Clone(domain), "web/view", "assets"),
+	}
+}
+
+func TestImportArrows(t *testing.T) {
+	allowed := arrows()
+	forEachGoFile(t, func(pkg, file string, imports []string) {
+		if pkg == "cmd/saltbush" {
+			return // the only place that sees everything
+		}
+		may, known := allowed[pkg]
+		if !known {
+			t.Errorf("%s: package %s has no arrows; add it to arrows()", file, pkg)
+			return
+		}
+		for _, path := range imports {
+			own, is := strings.CutPrefix(path, "saltbush/")
+			if is && !slices.Contains(may, own) {
+				t.Errorf("%s: %s may not import %s", file, pkg, own)
+			}
+		}
+	})
+}
+
+// The domain knows no transport, no SQL and no configuration.
+func TestDomainKnowsNoTransport(t *testing.T) {
+	outer := []string{"internal/postgres", "internal/localpg", "internal/localpg/pgtest", "web", "web/view", "assets", "migrations", "cmd/saltbush"}
+	banned := []string{"net/http", "github.com/jackc/pgx", "github.com/a-h/templ", "github.com/go-chi", "github.com/alecthomas/kong", "os"}
+	forEachGoFile(t, func(pkg, file string, imports []string) {
+		if slices.Contains(outer, pkg) {
+			return
+		}
+		for _, path := range imports {
+			for _, b := range banned {
+				if path == b || strings.HasPrefix(path, b+"/") {
+					t.Errorf("%s imports %s", file, path)
+				}
+			}
+		}
+	})
+}
+
+// forEachGoFile visits the imports of every file that is not a test.
+func forEachGoFile(t *testing.T, visit func(pkg, file string, imports []string)) {
+	t.Helper()
+	top := root(t)
+	seen := 0
+	err := filepath.WalkDir(top, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		var imports []string
+		for _, i := range f.Imports {
+			p, _ := strconv.Unquote(i.Path.Value)
+			imports = append(imports, p)
+		}
+		file, _ := filepath.Rel(top, path)
+		visit(filepath.ToSlash(filepath.Dir(file)), file, imports)
+		seen++
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if seen < 100 {
+		t.Fatalf("only %d files seen", seen)
+	}
+}

@@ -1,0 +1,213 @@
+package main
+
+import (
+	"context"
+	"io"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/localpg/pgtest"
+	"saltbush/internal/postgres"
+	"saltbush/internal/track"
+	"saltbush/internal/unit"
+	"saltbush/internal/walk"
+	"saltbush/web"
+)
+
+// staffed is a site with one hike, its leader, another leader and a coordinator.
+type staffed struct {
+	program
+	db *postgres.DB
+}
+
+const samplePassword = "quiet-lantern-gravel-nine"
+
+func serveStaffed(t testing.TB) staffed {
+	t.Helper()
+	ctx := context.Background()
+	dsn := pgtest.Database(t, postgres.Migrate)
+	db, err := postgres.Open(ctx, dsn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(db.Close)
+	hash, err := account.NewHasher(1).Hash(ctx, samplePassword)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var leads account.ID
+	for _, a := range []account.Account{
+		{Name: "Juniper Vale", Email: "coordinator@example.org", Roles: []account.Role{account.Coordinator}},
+		{Name: "Ash Moreno", Email: "leads@example.org", Roles: []account.Role{account.Leader}},
+		{Name: "Ines Calder", Email: "other@example.org", Roles: []account.Role{account.Leader}},
+	} {
+		a.PasswordHash, a.Active, a.Units, a.Created = hash, true, account.Metric, time.Now()
+		made, err := db.AccountStore().CreateAccount(ctx, a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.Email == "leads@example.org" {
+			leads = made.ID
+		}
+	}
+	storeHike(t, db, leads)
+	return staffed{serve(t, "serve", "--database-url", dsn), db}
+}
+
+func storeHike(t testing.TB, db *postgres.DB, leads account.ID) {
+	t.Helper()
+	var fixes []track.Fix
+	for i := range 200 {
+		fixes = append(fixes, track.Fix{At: unit.At(33.4+float64(i)*1e-4, -112), Elevation: unit.Length(600 + i), HasElevation: true})
+	}
+	profile, err := track.NewProfile(track.Recording{Segments: [][]track.Fix{fixes}}, track.OutAndBack)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := context.Background()
+	tr := hike.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now()}
+	if tr.ID, err = db.AddTrail(ctx, tr, []byte("<gpx/>")); err != nil {
+		t.Fatal(err)
+	}
+	start := time.Now().Add(48 * time.Hour)
+	_, err = db.AddHike(ctx, hike.Hike{Trail: tr.ID, Title: "Dry Fork at dawn", Meet: start.Add(-30 * time.Minute), Start: start,
+		Places: 20, Pace: walk.Ordinary, State: hike.Posted, Created: time.Now(),
+		Staff: []hike.Staff{{Person: uuid.NewString(), Account: int64(leads), Role: hike.Leader}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// client is a browser without scripts.
+func client(t testing.TB) *http.Client {
+	t.Helper()
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &http.Client{Jar: jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+}
+
+func (p program) signIn(t testing.TB, email string) *http.Client {
+	t.Helper()
+	c := client(t)
+	if email == "" {
+		return c
+	}
+	res, err := c.PostForm(p.base+"/sign-in", url.Values{"email": {email}, "password": {samplePassword}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	if res.StatusCode != http.StatusSeeOther {
+		t.Fatalf("sign in as %s: status %d", email, res.StatusCode)
+	}
+	return c
+}
+
+// Every route is walked by every kind of visitor. Who may open what is written here by
+// hand, apart from the policy in the code, so that a slip in one shows against the other.
+func TestEveryRouteAsEveryRole(t *testing.T) {
+	p := serveStaffed(t)
+	who := []struct{ name, email string }{
+		{"anonymous", ""}, {"other leader", "other@example.org"}, {"hike's leader", "leads@example.org"}, {"coordinator", "coordinator@example.org"},
+	}
+	routes := web.New(web.Config{}).Routes()
+	if len(routes) < 40 {
+		t.Fatalf("only %d routes", len(routes))
+	}
+	for _, visitor := range who {
+		c := p.signIn(t, visitor.email)
+		for _, route := range routes {
+			if route.Pattern == "/sign-out" || strings.HasSuffix(route.Pattern, "/stream") {
+				continue // ends the session; does not end
+			}
+			got := p.allowed(t, c, route)
+			if want := mayOpen(visitor.name, route.Method+" "+route.Pattern); got != want {
+				t.Errorf("%s, %s %s: allowed %v, want %v", visitor.name, route.Method, route.Pattern, got, want)
+			}
+		}
+	}
+}
+
+// mayOpen is the table of who may open what.
+func mayOpen(who, route string) bool {
+	_, path, _ := strings.Cut(route, " ")
+	switch {
+	case path == "/people" || path == "/outbox":
+		return who == "coordinator"
+	case strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/"):
+		return true // opened by their own secret, or not at all
+	case path == "/" || path == "/units" || path == "/sign-in" || route == "GET /hikes/{hike}" || strings.HasSuffix(path, "/sign-up"):
+		return true
+	case route == "GET /trails" || route == "GET /trails/{trail}":
+		return true
+	case strings.HasPrefix(path, "/trails") || path == "/desk" || path == "/hikes" || path == "/hikes/new" || strings.HasPrefix(path, "/board"):
+		return who != "anonymous"
+	}
+	return who == "hike's leader" || who == "coordinator" // the management and the roll of one hike
+}
+
+// allowed reports whether a request is let through to its handler: neither sent to sign
+// in nor refused.
+func (p program) allowed(t *testing.T, c *http.Client, route web.Route) bool {
+	t.Helper()
+	path := strings.NewReplacer("{hike}", "1", "{trail}", "1", "{point}", "1", "{person}", uuid.NewString(),
+		"{secret}", "nothing", "{name}", "board").Replace(route.Pattern)
+	req, err := http.NewRequest(route.Method, p.base+path, strings.NewReader("title=&name="))
+	if err != nil {
+		t.Fatal(err)
+	}
+	req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	res, err := c.Do(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	_, _ = io.Copy(io.Discard, res.Body)
+	if res.StatusCode >= 500 {
+		t.Errorf("%s %s: status %d", route.Method, path, res.StatusCode)
+	}
+	toSignIn := res.StatusCode == http.StatusSeeOther && strings.HasPrefix(res.Header.Get("Location"), "/sign-in")
+	return !toSignIn && res.StatusCode != http.StatusForbidden
+}
+
+func TestCrossSitePostIsRefused(t *testing.T) {
+	p := serveStaffed(t)
+	c := p.signIn(t, "coordinator@example.org")
+	req, _ := http.NewRequest(http.MethodPost, p.base+"/people", strings.NewReader("name=Mallow&email=m@example.org&roles=coordinator"))
+	req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	req.Header.Set("Sec-Fetch-Site", "cross-site")
+	res, err := c.Do(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	if res.StatusCode != http.StatusForbidden {
+		t.Errorf("status %d, want 403", res.StatusCode)
+	}
+	if n, _ := p.db.AccountStore().CountAccounts(context.Background()); n != 3 {
+		t.Errorf("%d accounts, want 3", n)
+	}
+}
+
+func TestPagesForbidInlineScript(t *testing.T) {
+	p := serveStaffed(t)
+	res, err := client(t).Get(p.base + "/")
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	policy := res.Header.Get("Content-Security-Policy")
+	if !strings.Contains(policy, "default-src 'self'") || strings.Contains(policy, "unsafe") {
+		t.Errorf("policy %q", policy)
+	}
+}
