@@ -14,11 +14,11 @@ func Compute(in Input) (Plan, error) {
 	if err := in.Validate(); err != nil {
 		return Plan{}, err
 	}
-	r, err := newRoute(in, false)
+	r, err := newRoute(in)
 	if err != nil {
 		return Plan{}, err
 	}
-	e := evidence{route: r, met: r.meet(in.Start)}
+	e := evidence{route: r, met: r.meet(in.Start), air: r.hottestAir()}
 	if e.hotter, err = r.hotter(); err != nil {
 		return Plan{}, err
 	}
@@ -28,16 +28,22 @@ func Compute(in Input) (Plan, error) {
 // hotter meets the planned start again on a day that is hotter than forecast by as much
 // as the house allows for. Without an allowance it is nil.
 func (r *route) hotter() (*meeting, error) {
-	in := r.in
-	if !(in.House.ForecastError > 0) {
+	h := *r
+	if !(h.in.House.ForecastError > 0) {
 		return nil, nil
 	}
-	in.Forecast = in.Forecast.hotter(in.House.ForecastError)
-	h, err := newRoute(in, true)
+	h.in.Forecast = h.in.Forecast.hotter(h.in.House.ForecastError)
+	var err error
+	if h.day, err = newDay(h.in); err != nil {
+		return nil, err
+	}
+	levels := r.table.levels // the same levels, so the passages fit
+	h.table, err = newTable(h.day, h.in.Start, h.in.Start.Add(h.march.estimate.P90), levels[0], levels[len(levels)-1])
 	if err != nil {
 		return nil, err
 	}
-	m := h.meet(in.Start)
+	h.hot = hotStretches(h.table, h.lowest, h.limit, h.in.House.Ladder)
+	m := h.meet(h.in.Start)
 	return &m, nil
 }
 
@@ -57,11 +63,12 @@ func (f Forecast) hotter(by unit.Temperature) Forecast {
 type evidence struct {
 	route  *route
 	met    meeting
+	air    unit.Temperature
 	hotter *meeting // the same start on a day hotter than forecast; nil where not asked
 }
 
 func (e evidence) plan() Plan {
-	return Plan{
+	p := Plan{
 		Model:      Model,
 		Trail:      trailOf(e.route.in.Profile),
 		Time:       e.time(),
@@ -71,9 +78,13 @@ func (e evidence) plan() Plan {
 		Food:       e.food(),
 		Return:     e.promise(),
 		Turnaround: e.turnaround(),
+		Window:     e.route.window(),
+		Short:      e.shortOption(),
 		Verdict:    verdict(e),
 		Cautions:   Cautions(),
 	}
+	p.Verdict.Instead = instead(p.Window, p.Short, e.met.start, p.Verdict.Decision)
+	return p
 }
 
 func trailOf(p track.Profile) Trail {
@@ -90,11 +101,6 @@ func trailOf(p track.Profile) Trail {
 	}
 }
 
-func (e evidence) time() Time {
-	t := e.route.march.estimate
-	return Time{MovingP50: seconds(t.MovingP50), Breaks: seconds(t.Breaks), P50: seconds(t.P50), P90: seconds(t.P90)}
-}
-
 func (e evidence) sun() Sun {
 	l := e.route.day.light
 	return Sun{CivilDawn: instant(l.CivilDawn), Sunrise: instant(l.Rise), Sunset: instant(l.Set), CivilDusk: instant(l.CivilDusk)}
@@ -106,7 +112,7 @@ func (e evidence) heat() Heat {
 	if r.in.Acclimatised {
 		limit = r.limit
 	}
-	return Heat{PeakWBGT: tenth(m.wbgt), PeakAir: tenth(r.hottestAir()), PeakAt: instant(r.table.moment(m.wbgtAt)),
+	return Heat{PeakWBGT: tenth(m.wbgt), PeakAir: tenth(e.air), PeakAt: instant(r.table.moment(m.wbgtAt)),
 		Limit: tenth(limit), OffBy: instant(m.offBy), WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
 }
 
@@ -122,10 +128,10 @@ func (e evidence) worstHour() WorstHour {
 // hottestAir is the highest air temperature that the party meets at either pace.
 func (r *route) hottestAir() unit.Temperature {
 	hottest := coldestAir
-	for _, q := range []unit.Fraction{half, nineInTen} {
-		for i, leg := range r.march.legs {
-			w := r.day.weather(r.in.Start.Add(r.march.estimate.Elapsed(i, q)))
-			air, _ := r.day.shade(w, leg.Elevation)
+	for _, p := range r.passages {
+		for i, s := range p.stations {
+			after := time.Duration(s.after * float64(time.Second))
+			air, _ := r.day.shade(r.day.weather(r.in.Start.Add(after)), r.march.legs[i].Elevation)
 			hottest = max(hottest, air)
 		}
 	}
@@ -154,7 +160,7 @@ func (e evidence) food() Food {
 func (e evidence) promise() Return {
 	in, took := e.route.in, e.route.march.estimate
 	wait := in.House.CallAfter
-	if e.route.hottestAir() >= in.House.HotDay-slack {
+	if e.air >= in.House.HotDay-slack {
 		wait = in.House.CallAfterHeat
 	}
 	upTo := func(d time.Duration) time.Time { return ceilMinute(in.Start.Add(d)) }

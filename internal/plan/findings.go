@@ -30,6 +30,7 @@ const (
 	ofOffBy
 	ofFirstLight
 	ofDaylight
+	ofTurnaround
 	ofDrinking
 	limits
 )
@@ -46,6 +47,17 @@ func (f findings) worst() (limit, weight) {
 		}
 	}
 	return at, f[at]
+}
+
+func (f findings) weight() weight {
+	_, w := f.worst()
+	return w
+}
+
+// String is the limit as a start of the window names it.
+func (l limit) String() string {
+	return [...]string{ofLadder: "house ladder", ofHour: "work in heat", ofOffBy: "off-by time", ofFirstLight: "first light",
+		ofDaylight: "daylight", ofTurnaround: "turnaround", ofDrinking: "drinking"}[l]
 }
 
 // House judgement: a forecast is not known to a twentieth of a kelvin, and whole degrees
@@ -75,6 +87,9 @@ func (r *route) find(m meeting) findings {
 		f[ofFirstLight] = warns
 	}
 	f[ofDaylight] = r.daylight(m)
+	if at, _ := r.deadline(m, r.fromFar); !at.IsZero() && m.start.Add(r.toFar).After(at) {
+		f[ofTurnaround] = changes
+	}
 	if m.drink > r.in.House.LongDrinking {
 		f[ofDrinking] = changes
 	}

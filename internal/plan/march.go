@@ -16,6 +16,7 @@ type march struct {
 	estimate walk.Estimate
 	moved    unit.Mass
 	terrain  supply.Terrain
+	standing unit.Power
 	far      unit.Length
 }
 
@@ -28,8 +29,10 @@ func newMarch(in Input, legs []track.Leg, far unit.Length) (march, error) {
 	if err != nil {
 		return march{}, bad("trail", "has no walking time: %v", err)
 	}
-	return march{legs: legs, estimate: estimate, moved: in.House.BodyMass + in.House.Load,
-		terrain: supply.TerrainOf(in.Surface), far: far}, nil
+	m := march{legs: legs, estimate: estimate, moved: in.House.BodyMass + in.House.Load,
+		terrain: supply.TerrainOf(in.Surface), far: far}
+	m.standing = supply.Metabolic(m.moved, 0, 0, m.terrain)
+	return m, nil
 }
 
 // The two quantiles that the trade speaks of: as likely early as late, and nine in ten.
@@ -56,17 +59,15 @@ func (m march) wayBack() time.Duration {
 	return m.estimate.P50 - m.reach(m.far, half)
 }
 
-// effort is the mean power on leg i, which takes a time with its share of the breaks:
-// walking for the moving share, standing for the rest.
-func (m march) effort(i int, took time.Duration) unit.Power {
+// worked is the work on leg i in watt seconds, when it takes so many seconds with its
+// share of the breaks: walking for the moving share, standing for the rest.
+func (m march) worked(i int, took float64) float64 {
 	leg := m.legs[i]
-	share := m.estimate.MovingP50.Seconds() / m.estimate.P50.Seconds()
-	moving := took.Seconds() * share
+	moving := took * m.estimate.MovingP50.Seconds() / m.estimate.P50.Seconds()
 	if !(moving > 0) {
 		return 0
 	}
 	speed := unit.Speed((leg.To - leg.From).Metres() / moving)
 	walking := supply.Metabolic(m.moved, speed, leg.Slope, m.terrain)
-	standing := supply.Metabolic(m.moved, 0, 0, m.terrain)
-	return walking*unit.Power(share) + standing*unit.Power(1-share)
+	return float64(walking)*moving + float64(m.standing)*(took-moving)
 }

@@ -32,18 +32,24 @@ type hour struct {
 	alert       unit.Temperature // recommended alert limit, for everybody else
 }
 
-const hourSeconds = 3600.0
+const (
+	hourSeconds = 3600.0
+	// House judgement: an hour is looked at anew every five minutes, and at the very end.
+	hourEach = 300.0
+)
 
 // newPassage lays a march through a table. Work and heat are averaged over the same hour,
 // time-weighted and breaks counted, as the limits are written (NIOSH 2016-106, section
-// 8.1), for every hour that ends at the end of a leg.
+// 8.1), for hours that begin five minutes apart.
 func newPassage(m march, tb table, q unit.Fraction) passage {
 	p := passage{stations: make([]station, len(m.legs))}
 	worked := make([]float64, len(m.legs)+1) // watt seconds until the end of leg i-1
+	total, before := m.estimate.Quantile(q).Seconds(), 0.0
 	for i, leg := range m.legs {
-		took := m.estimate.Elapsed(i, q) - m.estimate.Elapsed(i-1, q)
-		p.stations[i] = station{m.estimate.Elapsed(i, q).Seconds(), tb.spot(leg.Elevation)}
-		worked[i+1] = worked[i] + float64(m.effort(i, took))*took.Seconds()
+		after := float64(m.estimate.Ends[i]) * total
+		p.stations[i] = station{after, tb.spot(leg.Elevation)}
+		worked[i+1] = worked[i] + m.worked(i, after-before)
+		before = after
 	}
 	p.hours = p.cutHours(worked)
 	return p
@@ -65,12 +71,13 @@ func (p passage) cutHours(worked []float64) []hour {
 		return []hour{hourOf(0, last, 0, p.end(), worked[last+1])}
 	}
 	var hours []hour
-	first := 0
+	first, due := 0, hourSeconds
 	for i, s := range p.stations {
-		from := s.after - hourSeconds
-		if from < 0 {
+		if s.after < due && i < last {
 			continue
 		}
+		from := s.after - hourSeconds
+		due = s.after + hourEach
 		for p.stations[first].after <= from {
 			first++
 		}

@@ -10,17 +10,20 @@ import (
 
 // Plan is the answer for one hike. Its JSON form is stable: keys carry their units.
 type Plan struct {
-	Model      string     `json:"model"`
-	Trail      Trail      `json:"trail"`
-	Time       Time       `json:"time"`
-	Sun        Sun        `json:"sun"`
-	Heat       Heat       `json:"heat"`
-	Water      Water      `json:"water"`
-	Food       Food       `json:"food"`
-	Return     Return     `json:"return"`
-	Turnaround Turnaround `json:"turnaround"`
-	Verdict    Verdict    `json:"verdict"`
-	Cautions   []string   `json:"cautions"`
+	Model      string      `json:"model"`
+	Trail      Trail       `json:"trail"`
+	Time       Time        `json:"time"`
+	Sun        Sun         `json:"sun"`
+	Heat       Heat        `json:"heat"`
+	Water      Water       `json:"water"`
+	Food       Food        `json:"food"`
+	Return     Return      `json:"return"`
+	Turnaround Turnaround  `json:"turnaround"`
+	Window     StartWindow `json:"start_window"`
+	// Short is nil where no shorter way is worth offering.
+	Short    *ShortOption `json:"short_option"`
+	Verdict  Verdict      `json:"verdict"`
+	Cautions []string     `json:"cautions"`
 }
 
 // Trail holds the figures of the whole walk, way back included.
@@ -50,6 +53,36 @@ type Time struct {
 	Breaks    Seconds `json:"breaks_s"`
 	P50       Seconds `json:"p50_s"`
 	P90       Seconds `json:"p90_s"`
+	// Points are the named places in the order in which they were given.
+	Points []TimePoint `json:"points"`
+	Pace   Pace        `json:"pace"`
+	// Opinions are the walking times of other published rules by their names.
+	Opinions map[string]Opinion `json:"second_opinions"`
+}
+
+// TimePoint is when the party comes to a named place for the first time.
+type TimePoint struct {
+	Name  string      `json:"name"`
+	Along unit.Length `json:"at_m"`
+	P50   Instant     `json:"p50"`
+	P90   Instant     `json:"p90"`
+}
+
+// Pace is the leader's beat, and the step that goes with it on the level, on the way's
+// mean climb and on its mean descent.
+type Pace struct {
+	Beat  int         `json:"steps_per_min"`
+	Level unit.Length `json:"stride_level_m"`
+	Up    unit.Length `json:"stride_up_m"`
+	Down  unit.Length `json:"stride_down_m"`
+}
+
+// Opinion is the walking time of another rule, for one person without breaks, and how far
+// it lies from ours for the same person. Differs marks more than 30 %.
+type Opinion struct {
+	Moving     Seconds      `json:"moving_s"`
+	Difference unit.Percent `json:"difference_percent"`
+	Differs    bool         `json:"differs"`
 }
 
 // Sun holds the day's light at the trailhead on a level horizon. A zero time marks an
@@ -126,6 +159,56 @@ type Return struct {
 type Turnaround struct {
 	At      Instant `json:"at"`
 	Because string  `json:"because"`
+	// StartBy is the latest start from which the far point is expected before the limit
+	// that daylight or heat sets; null where neither sets one.
+	StartBy Instant     `json:"start_by"`
+	Points  []TurnPoint `json:"points"`
+}
+
+// TurnPoint is the latest time at a named place from which the way home still fits.
+type TurnPoint struct {
+	Name    string      `json:"name"`
+	Along   unit.Length `json:"at_m"`
+	At      Instant     `json:"at"`
+	Because string      `json:"because"`
+}
+
+// StartWindow is when the walk may start on its day: the run of starts around the best
+// one that pass every limit. The three times are null where there is no such start, but
+// for the best, which is then the least bad.
+type StartWindow struct {
+	Earliest Instant `json:"earliest"`
+	Latest   Instant `json:"latest"`
+	Best     Instant `json:"best"`
+	// Limits say in words what closes the window on either side.
+	Limits []string `json:"limits"`
+	// Starts are all starts from first usable light to the last that ends before dark.
+	Starts []Start `json:"starts"`
+}
+
+// Start is one start of the day with the worst that it meets. Over is how far that is
+// above the nearest heat limit; below zero it is the margin. Limit names what weighs most.
+type Start struct {
+	At       Instant          `json:"at"`
+	Decision Decision         `json:"decision"`
+	Limit    string           `json:"limit,omitempty"`
+	WBGT     unit.Temperature `json:"peak_wbgt_c"`
+	Felt     unit.Temperature `json:"peak_felt_c"`
+	Over     unit.Temperature `json:"over_c"`
+}
+
+// ShortOption is the same walk turned early. Name is empty where no named place is near.
+// Because says why it does not pass.
+type ShortOption struct {
+	Turn     unit.Length `json:"turn_at_m"`
+	Name     string      `json:"name"`
+	Distance unit.Length `json:"distance_m"`
+	P50      Seconds     `json:"p50_s"`
+	P90      Seconds     `json:"p90_s"`
+	Drink    unit.Flow   `json:"drink_l_per_h"`
+	Carry    unit.Volume `json:"carry_l_per_person"`
+	Passes   bool        `json:"passes"`
+	Because  string      `json:"because,omitempty"`
 }
 
 // Decision is the program's advice; the leader decides.
@@ -142,6 +225,8 @@ const (
 type Verdict struct {
 	Decision Decision `json:"decision"`
 	Reasons  []string `json:"reasons"`
+	// Instead says what would make it a go; empty where it is one.
+	Instead []string `json:"instead"`
 }
 
 // Seconds is a duration that JSON shows in whole seconds.

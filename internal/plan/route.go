@@ -10,21 +10,22 @@ import (
 
 // route is a walk on its day, ready to be asked about any start.
 type route struct {
-	in           Input
-	day          day
-	table        table
-	march        march
-	passages     [2]passage // at the median, and at nine in ten
-	lowest       unit.Length
-	power        unit.Power       // mean of the hardest hour at the median pace
-	limit, alert unit.Temperature // for that hour: of the acclimatised, of everybody else
-	hot          []stretch
-	sums         []float64 // room that meet uses again
+	in             Input
+	day            day
+	table          table
+	march          march
+	passages       [2]passage // at the median, and at nine in ten
+	lowest         unit.Length
+	power          unit.Power       // mean of the hardest hour at the median pace
+	limit, alert   unit.Temperature // for that hour: of the acclimatised, of everybody else
+	hot            []stretch
+	sums           []float64     // room that meet uses again
+	toFar, fromFar time.Duration // expected, to the far point and from it to the end
 }
 
 // newRoute lays the whole walk into its day. The table covers the light of the day and
-// the planned walk, and no more where only is set: the walk alone.
-func newRoute(in Input, only bool) (*route, error) {
+// the planned walk.
+func newRoute(in Input) (*route, error) {
 	d, err := newDay(in)
 	if err != nil {
 		return nil, err
@@ -34,11 +35,8 @@ func newRoute(in Input, only bool) (*route, error) {
 		return nil, err
 	}
 	lowest, highest := heights(in.Profile, m.legs)
-	from, to := in.Start, in.Start.Add(m.estimate.P90)
-	if !only {
-		from = earlier(from, d.first)
-		to = later(to, d.last.Add(time.Hour))
-	}
+	from := earlier(in.Start, d.first)
+	to := later(in.Start.Add(m.estimate.P90), d.last.Add(time.Hour))
 	tb, err := newTable(d, from, to, lowest, highest)
 	if err != nil {
 		return nil, err
@@ -57,6 +55,7 @@ func routeIn(in Input, d day, tb table, m march) *route {
 	r.lowest, _ = heights(track.Profile{Lowest: m.legs[0].Elevation, Highest: m.legs[0].Elevation}, m.legs)
 	r.hot = hotStretches(tb, r.lowest, r.limit, in.House.Ladder)
 	r.sums = make([]float64, len(m.legs)+1)
+	r.toFar, r.fromFar = m.reach(m.far, half), m.wayBack()
 	return r
 }
 

@@ -38,7 +38,8 @@ const (
 	// House judgement: in five minutes the air warms by a third of a kelvin at the most.
 	rowStep = 5 * time.Minute
 	// House judgement: the span of rows that is tried with its ends and its middle alone.
-	spanRows = 8
+	// Spans begin on the whole hour, so that every table of a day holds the same heat.
+	spanRows = 12
 	// A span whose middle is farther than this off its straight line is halved. House
 	// judgement: a third of the bound, since the line can be farther off elsewhere.
 	spanOff unit.Temperature = 0.035
@@ -49,7 +50,8 @@ const (
 // newTable fills the lattice from a whole hour before from to after to.
 func newTable(d day, from, to time.Time, lowest, highest unit.Length) (table, error) {
 	tb := table{from: wholeHour(from), levels: levels(lowest, d.trailhead, highest)}
-	rows := int(math.Ceil(float64(to.Sub(tb.from))/float64(rowStep))) + 2
+	spans := int(math.Ceil(float64(to.Sub(tb.from)) / float64(spanRows*rowStep)))
+	rows := max(1, spans)*spanRows + 1
 	tb.nodes = make([]node, rows*len(tb.levels))
 	for row := range rows {
 		tb.feel(d, row)
@@ -58,7 +60,7 @@ func newTable(d day, from, to time.Time, lowest, highest unit.Length) (table, er
 		return table{}, err
 	}
 	for row := 0; row < rows-1; row += spanRows {
-		end := min(row+spanRows, rows-1)
+		end := row + spanRows
 		if err := tb.solve(d, end); err != nil {
 			return table{}, err
 		}

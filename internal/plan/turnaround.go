@@ -3,35 +3,73 @@ package plan
 import (
 	"fmt"
 	"time"
+
+	"saltbush/internal/unit"
 )
 
-// turnaround returns the earliest of three limits: daylight, heat and half the water.
-// Each leaves the way back, lengthened by the house's return factor, before its end.
+// turnaround returns when to turn, and when to be at each named point, so that the way
+// home still fits.
 func (e evidence) turnaround() Turnaround {
-	in, m, d, offBy := e.route.in, e.route.march, e.route.day, e.met.offBy
-	back := time.Duration(float64(m.wayBack()) * in.House.ReturnFactor)
+	r := e.route
+	back := r.march.wayBack()
+	t := r.latestAt(e.met, back)
+	if deadline, _ := r.deadline(e.met, back); !deadline.IsZero() {
+		t.StartBy = instant(deadline.Add(-r.march.reach(r.march.far, half)).Truncate(time.Minute))
+	}
+	t.Points = []TurnPoint{}
+	for _, p := range r.in.Points {
+		at := r.latestAt(e.met, r.wayHome(p.Along))
+		t.Points = append(t.Points, TurnPoint{Name: p.Name, Along: whole(p.Along), At: at.At, Because: at.Because})
+	}
+	return t
+}
+
+// latestAt returns the earliest of three limits at a place with a way home: daylight,
+// heat and half the water.
+func (r *route) latestAt(m meeting, home time.Duration) Turnaround {
 	// Common practice, no source: turn when half the water is gone. Water is carried for
 	// the nine-in-ten time, so half of it lasts half of that.
-	first := Turnaround{
-		At:      instant(in.Start.Add(m.estimate.P90 / 2)),
+	t := Turnaround{
+		At:      instant(m.start.Add(r.march.estimate.P90 / 2)),
 		Because: "water: half of what each person carries is drunk by then",
 	}
-	earlier := func(at time.Time, because string) {
-		if at.Before(first.At.Time) {
-			first = Turnaround{At: instant(at), Because: because}
-		}
+	if at, because := r.deadline(m, home); !at.IsZero() && at.Before(t.At.Time) {
+		t = Turnaround{At: instant(at), Because: because}
 	}
-	if !d.light.Set.IsZero() {
-		earlier(d.light.Set.Add(-in.House.DaylightMargin-back), fmt.Sprintf(
-			"daylight: sunset at %s, less a margin of %s, less %s for the way back",
-			clock(d.light.Set), span(in.House.DaylightMargin), span(back)))
+	t.At = instant(t.At.Truncate(time.Minute)) // never later than computed
+	return t
+}
+
+// deadline returns the earlier of the limits that a clock sets, daylight and heat, less
+// the way home lengthened by the house's return factor. It is zero where there is none.
+func (r *route) deadline(m meeting, home time.Duration) (time.Time, string) {
+	home = time.Duration(float64(home) * r.in.House.ReturnFactor)
+	var at time.Time
+	because := ""
+	if set := r.day.light.Set; !set.IsZero() {
+		margin := r.in.House.DaylightMargin
+		at = set.Add(-margin - home)
+		because = fmt.Sprintf("daylight: sunset at %s, less a margin of %s, less %s for the way back", clock(set), span(margin), span(home))
 	}
-	if !offBy.IsZero() {
-		earlier(offBy.Add(-back), fmt.Sprintf(
-			"heat: the open trail passes its limit at %s, less %s for the way back", clock(offBy), span(back)))
+	if hot := m.offBy.Add(-home); !m.offBy.IsZero() && (at.IsZero() || hot.Before(at)) {
+		at = hot
+		because = fmt.Sprintf("heat: the open trail passes its limit at %s, less %s for the way back", clock(m.offBy), span(home))
 	}
-	first.At = instant(first.At.Truncate(time.Minute)) // never later than computed
-	return first
+	return at, because
+}
+
+// wayHome is the expected time from a place on the way to the end of the walk: by turning
+// back, or by going on where that is sooner or where the way out is behind.
+func (r *route) wayHome(along unit.Length) time.Duration {
+	onward := r.march.estimate.P50 - r.march.reach(along, half)
+	if along <= 0 || along > r.lastTurn() {
+		return onward
+	}
+	turned, err := newMarch(r.in, turnedAt(r.march.legs, along), along)
+	if err != nil {
+		return onward // so near the start that there is nothing to walk
+	}
+	return min(onward, turned.wayBack())
 }
 
 func clock(t time.Time) string { return t.Format("15:04") }

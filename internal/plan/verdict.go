@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"saltbush/internal/heat"
 	"saltbush/internal/unit"
@@ -52,6 +53,10 @@ func (r *route) words(l limit, w weight, m meeting) string {
 		return fmt.Sprintf("The start is before first light at %s: everybody needs a lamp.", clock(r.day.light.CivilDawn))
 	case ofDaylight:
 		return r.daylightWords(m)
+	case ofTurnaround:
+		at, _ := r.deadline(m, r.fromFar)
+		return fmt.Sprintf("The far point is expected at %s, after the turnaround at %s: turn early, or start by %s.",
+			clock(m.start.Add(r.toFar)), clock(at), clock(at.Add(-r.toFar)))
 	default:
 		return fmt.Sprintf("Each person would need %.2f L an hour, above %.1f L: the route is too long or too hot for this day.",
 			m.drink.LitresPerHour(), r.in.House.LongDrinking.LitresPerHour())
@@ -138,6 +143,9 @@ func (e evidence) knowledgeReasons() []reason {
 	}
 	return rs
 }
+
+// lowered takes a sentence into the middle of another.
+func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 func bothScales(t unit.Temperature) string {
 	return fmt.Sprintf("%.1f C (%.0f F)", t.Celsius(), t.Fahrenheit())

@@ -1,0 +1,167 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"time"
+
+	"saltbush/internal/unit"
+)
+
+// House judgement: starts are told to five minutes; nobody leaves more exactly.
+const startStep = 5 * time.Minute
+
+// Window returns when the walk may start on its day. The planned start of the input only
+// says which day it is. The error is an InputError (or several joined) where the input is
+// at fault.
+func Window(in Input) (StartWindow, error) {
+	if err := in.Validate(); err != nil {
+		return StartWindow{}, err
+	}
+	r, err := newRoute(in)
+	if err != nil {
+		return StartWindow{}, err
+	}
+	return r.window(), nil
+}
+
+// window carries every start from first usable light to the last that ends before dark
+// through the day. Its window is the run of starts that pass around the best one.
+func (r *route) window() StartWindow {
+	met := r.starts()
+	w := StartWindow{Limits: []string{}, Starts: make([]Start, len(met))}
+	for i, m := range met {
+		w.Starts[i] = r.startOf(m)
+	}
+	if len(met) == 0 {
+		w.Limits = append(w.Limits, fmt.Sprintf("Nine parties in ten take %s, longer than there is light, %s to %s.",
+			span(r.march.estimate.P90), clock(r.day.first), clock(r.day.last)))
+		return w
+	}
+	best := r.best(met)
+	w.Best = instant(met[best].start)
+	if l, weight := met[best].found.worst(); weight >= changes {
+		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s", clock(met[best].start), r.words(l, weight, met[best])))
+		return w
+	}
+	first, last := run(met, best)
+	w.Earliest, w.Latest = instant(met[first].start), instant(met[last].start)
+	w.Limits = append(w.Limits, r.earlySide(met, first), r.lateSide(met, last))
+	return w
+}
+
+// starts meets every start of the day.
+func (r *route) starts() []meeting {
+	var met []meeting
+	first := r.day.first.Truncate(time.Minute)
+	if first.Before(r.day.first) {
+		first = first.Add(time.Minute)
+	}
+	if off := first.Minute() % 5; off > 0 {
+		first = first.Add(time.Duration(5-off) * time.Minute)
+	}
+	for t := first; !t.Add(r.march.estimate.P90).After(r.day.last); t = t.Add(startStep) {
+		met = append(met, r.meet(t.In(r.in.Start.Location())))
+	}
+	return met
+}
+
+// best returns the start that passes with the most to spare, the first of several.
+func (r *route) best(met []meeting) int {
+	best := 0
+	for i := range met {
+		c := cmp.Compare(met[i].found.weight(), met[best].found.weight())
+		if c < 0 || c == 0 && r.over(met[i]) < r.over(met[best]) {
+			best = i
+		}
+	}
+	return best
+}
+
+// over is how far a start is above its nearest heat limit, as a difference: the house
+// ladder's first step, or the exposure limit of the worst hour. Below zero it is a margin.
+func (r *route) over(m meeting) unit.Temperature {
+	return max(m.felt-r.in.House.Ladder.ShorterFrom, m.exposure.mean-m.exposure.exposure)
+}
+
+func (r *route) startOf(m meeting) Start {
+	l, w := m.found.worst()
+	s := Start{At: instant(m.start), Decision: w.decision(), WBGT: tenth(m.wbgt), Felt: tenth(m.felt), Over: tenth(r.over(m))}
+	if w != passes {
+		s.Limit = l.String()
+	}
+	return s
+}
+
+// run returns the ends of the run of starts that pass around one of them.
+func run(met []meeting, best int) (first, last int) {
+	first, last = best, best
+	for first > 0 && met[first-1].found.weight() < changes {
+		first--
+	}
+	for last < len(met)-1 && met[last+1].found.weight() < changes {
+		last++
+	}
+	return first, last
+}
+
+func (r *route) earlySide(met []meeting, first int) string {
+	if first == 0 {
+		return fmt.Sprintf("Not before %s: that is first usable light.", clock(r.day.first))
+	}
+	return fmt.Sprintf("Not before %s: %s", clock(met[first].start), r.sideWords(met[first-1]))
+}
+
+func (r *route) lateSide(met []meeting, last int) string {
+	if last == len(met)-1 {
+		return fmt.Sprintf("Not after %s: one party in ten would still be out at %s, in the dark.", clock(met[last].start), clock(r.day.last))
+	}
+	return fmt.Sprintf("Not after %s: %s", clock(met[last].start), r.sideWords(met[last+1]))
+}
+
+func (r *route) sideWords(m meeting) string {
+	l, w := m.found.worst()
+	return fmt.Sprintf("for a start at %s, %s", clock(m.start), lowered(r.words(l, w, m)))
+}
+
+// instead says what would turn a verdict into a go: another start, or a shorter way.
+func instead(w StartWindow, short *ShortOption, start time.Time, d Decision) []string {
+	out := []string{}
+	if d == Go {
+		return out
+	}
+	at := startAtOf(w, start)
+	switch {
+	case w.Earliest.IsZero():
+		out = append(out, "No start on this day passes for the whole route.")
+	case at != "":
+		out = append(out, at)
+	}
+	switch {
+	case short == nil:
+	case !short.Passes:
+		out = append(out, "No earlier turn passes either, from this start.")
+	default:
+		out = append(out, fmt.Sprintf("Turn %s, %.1f km (%.1f mi) out: the way there and back takes %s (nine in ten: %s) and passes from this start.",
+			placeWords(short.Name), short.Turn.Kilometres(), short.Turn.Miles(), span(short.P50.Duration()), span(short.P90.Duration())))
+	}
+	return out
+}
+
+func placeWords(name string) string {
+	if name == "" {
+		return "early"
+	}
+	return "at " + name
+}
+
+// startAtOf is empty where the start lies in the window, and something else is the matter.
+func startAtOf(w StartWindow, start time.Time) string {
+	switch {
+	case start.After(w.Latest.Time):
+		return fmt.Sprintf("Start by %s, %s earlier, and the whole route passes.", clock(w.Latest.Time), span(start.Sub(w.Latest.Time)))
+	case start.Before(w.Earliest.Time):
+		return fmt.Sprintf("Start at %s or after, %s later, and the whole route passes.", clock(w.Earliest.Time), span(w.Earliest.Sub(start)))
+	}
+	return ""
+}

@@ -1,0 +1,212 @@
+package plan_test
+
+import (
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+
+	"saltbush/internal/plan"
+	"saltbush/internal/track"
+	"saltbush/internal/unit"
+	"saltbush/internal/walk"
+)
+
+// anyInput draws a trail, a party, a date and weather; the zone fits the place.
+func anyInput(t *testing.T, rt *rapid.T) plan.Input {
+	in := ordinary(t)
+	in.Profile = hilly(t, rt)
+	in.Surface = rapid.SampledFrom(walk.Surfaces()).Draw(rt, "surface")
+	in.Party = walk.Party{
+		Participants: rapid.IntRange(0, 20).Draw(rt, "participants"),
+		Staff:        rapid.IntRange(1, 3).Draw(rt, "staff"),
+		Pace:         rapid.SampledFrom([]walk.Pace{walk.Gentle, walk.Ordinary, walk.Brisk}).Draw(rt, "pace"),
+	}
+	in.Acclimatised = rapid.Bool().Draw(rt, "acclimatised")
+	in.Start = time.Date(2026, 1, 1, 0, 0, 0, 0, arizona).AddDate(0, 0, rapid.IntRange(0, 364).Draw(rt, "date")).
+		Add(time.Duration(rapid.IntRange(0, 24*60-1).Draw(rt, "minute")) * time.Minute)
+	high := rapid.Float64Range(-5, 50).Draw(rt, "high")
+	in.Forecast = plan.Forecast{
+		High: unit.Celsius(high), Low: unit.Celsius(max(-30, high-rapid.Float64Range(0, 22).Draw(rt, "swing"))),
+		DewPoint: unit.Celsius(min(high, rapid.Float64Range(-20, 25).Draw(rt, "dew point"))),
+		Wind:     unit.Speed(rapid.Float64Range(0, 30).Draw(rt, "wind")),
+		Cloud:    unit.Fraction(rapid.Float64Range(0, 1).Draw(rt, "cloud")),
+	}
+	for range rapid.IntRange(0, 3).Draw(rt, "points") {
+		share := rapid.Float64Range(0, 1).Draw(rt, "along")
+		in.Points = append(in.Points, plan.Point{Name: "point", Along: in.Profile.Length * unit.Length(share)})
+	}
+	return in
+}
+
+func hilly(t *testing.T, rt *rapid.T) track.Profile {
+	length := rapid.Float64Range(300, 9000).Draw(rt, "length")
+	height := rapid.Float64Range(0, 2000).Draw(rt, "height")
+	wave := rapid.Float64Range(200, 2000).Draw(rt, "wave")
+	swing := rapid.Float64Range(0, 0.1).Draw(rt, "swing of the hills") * wave
+	var fixes []track.Fix
+	for d := 0.0; d <= length; d += 25 {
+		fixes = append(fixes, track.Fix{At: unit.At(33.4+d/110_900, -112), HasElevation: true,
+			Elevation: unit.Length(height + swing*math.Sin(d/wave*2*math.Pi))})
+	}
+	shape := rapid.SampledFrom([]track.Shape{track.OutAndBack, track.OneWay, track.Loop}).Draw(rt, "shape")
+	p, err := track.NewProfile(track.Recording{Segments: [][]track.Fix{fixes}}, shape)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// The window against brute force: each of its starts, planned whole as the start of the
+// day, and the starts beside its ends.
+func TestWindowEqualsPlansOfEachStart(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		in := anyInput(t, rt)
+		w, err := plan.Window(in)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if len(w.Starts) == 0 {
+			return
+		}
+		asked := []int{0, len(w.Starts) - 1, rapid.IntRange(0, len(w.Starts)-1).Draw(rt, "start")}
+		for i, s := range w.Starts {
+			if next := i + 1; next < len(w.Starts) && w.Starts[next].Decision != s.Decision {
+				asked = append(asked, i, next)
+			}
+		}
+		for _, i := range asked {
+			in.Start = w.Starts[i].At.Time
+			p := compute(t, in)
+			s := w.Starts[i]
+			if p.Verdict.Decision != s.Decision || p.Heat.PeakWBGT != s.WBGT {
+				rt.Fatalf("start %s: window says %s, %v C; its plan %s, %v C: %v", s.At.Format("15:04"),
+					s.Decision, s.WBGT, p.Verdict.Decision, p.Heat.PeakWBGT, p.Verdict.Reasons)
+			}
+		}
+	})
+}
+
+// The window's ends are those of the run of passing starts around the best, and they are
+// given exactly where some start passes.
+func TestWindowIsTheRunAroundTheBest(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		w, err := plan.Window(anyInput(t, rt))
+		if err != nil {
+			rt.Fatal(err)
+		}
+		passes := func(s plan.Start) bool { return s.Decision == plan.Go }
+		if slices.ContainsFunc(w.Starts, passes) != !w.Earliest.IsZero() {
+			rt.Fatalf("earliest %v although passing is %v", w.Earliest, slices.ContainsFunc(w.Starts, passes))
+		}
+		if w.Earliest.IsZero() {
+			return
+		}
+		at := func(i plan.Instant) int {
+			return slices.IndexFunc(w.Starts, func(s plan.Start) bool { return s.At.Equal(i.Time) })
+		}
+		first, best, last := at(w.Earliest), at(w.Best), at(w.Latest)
+		if first < 0 || !(first <= best && best <= last) {
+			rt.Fatalf("window %d, %d, %d is out of order", first, best, last)
+		}
+		for i := first; i <= last; i++ {
+			if !passes(w.Starts[i]) {
+				rt.Fatalf("start %s in the window does not pass", w.Starts[i].At)
+			}
+		}
+		for _, beside := range []int{first - 1, last + 1} {
+			if beside >= 0 && beside < len(w.Starts) && passes(w.Starts[beside]) {
+				rt.Fatalf("start %s passes and is left out", w.Starts[beside].At)
+			}
+		}
+		if len(w.Limits) != 2 {
+			rt.Fatalf("limits %q, want one for each side", w.Limits)
+		}
+	})
+}
+
+// A hotter day never lets a start pass that a cooler one stops.
+func TestHotterNeverOpensAStart(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		in := anyInput(t, rt)
+		in.Forecast.High = min(in.Forecast.High, 50)
+		a, errA := plan.Window(in)
+		in.Forecast.High += unit.Temperature(rapid.Float64Range(0.5, 7).Draw(rt, "hotter"))
+		b, errB := plan.Window(in)
+		if errA != nil || errB != nil {
+			rt.Fatal(errA, errB)
+		}
+		for i, s := range b.Starts {
+			if s.Decision == plan.Go && a.Starts[i].Decision != plan.Go {
+				rt.Fatalf("start %s: %+v, a hotter day %+v", s.At.Format("15:04"), a.Starts[i], s)
+			}
+		}
+	})
+}
+
+// More cloud is more shade, and never raises the heat met by more than the table's error
+// and the wind that a stiller air takes away: a tenth of a degree each.
+func TestShadeNeverRaisesHeat(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		in := anyInput(t, rt)
+		in.Forecast.Wind = max(2, in.Forecast.Wind)
+		in.Forecast.Cloud = min(0.7, in.Forecast.Cloud)
+		open := compute(t, in)
+		in.Forecast.Cloud += 0.3
+		if shaded := compute(t, in); shaded.Heat.PeakWBGT > open.Heat.PeakWBGT+0.2 {
+			rt.Fatalf("peak %.1f C open, %.1f C under more cloud", open.Heat.PeakWBGT, shaded.Heat.PeakWBGT)
+		}
+	})
+}
+
+// Whatever is valid gives numbers, none negative that cannot be, none above its ceiling.
+func TestEveryPlanIsSane(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		in := anyInput(t, rt)
+		p := compute(t, in)
+		b, err := json.Marshal(p) // refuses NaN and infinities
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if strings.Contains(string(b), "0001-01-01") {
+			rt.Fatal("a zero time is shown as a date")
+		}
+		// TB MED 507: 1.42 L an hour at most.
+		if p.Water.Drink < 0 || p.Water.Drink > 1.42 || p.Water.Carry < 0 || p.Water.Reserve < 0 {
+			rt.Fatalf("water %+v", p.Water)
+		}
+		if p.Time.P50 <= 0 || p.Time.P90 <= p.Time.P50 || p.Food.Low > p.Food.High || p.Food.Carry < 0 {
+			rt.Fatalf("time %+v, food %+v", p.Time, p.Food)
+		}
+		if s := p.Short; s != nil && (s.P90 > p.Time.P90 || s.Distance > p.Trail.Distance || s.Carry > p.Water.Carry+0.5) {
+			rt.Fatalf("short option %+v is no shorter than %+v", *s, p.Time)
+		}
+		for _, tp := range p.Turnaround.Points {
+			if tp.Because == "" || tp.At.IsZero() {
+				rt.Fatalf("turn point %+v", tp)
+			}
+		}
+	})
+}
+
+func BenchmarkWindow(b *testing.B) {
+	in := ordinary(b)
+	in.Start = time.Date(2026, 6, 20, 6, 0, 0, 0, arizona)
+	in.Profile = ramp(b, 2500, 0.06)
+	in.Party = walk.Party{Staff: 1, Pace: walk.Brisk}
+	w, err := plan.Window(in)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportMetric(float64(len(w.Starts)), "starts")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := plan.Window(in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
