@@ -19,8 +19,8 @@ type database struct {
 }
 
 // openDatabase connects to the URL, or starts the private cluster in the data folder,
-// and brings the schema up to date.
-func openDatabase(e environment, url, data string, volatile bool) (*database, error) {
+// and brings the schema up to date. Fresh throws away what is in it.
+func openDatabase(e environment, url, data string, volatile, fresh bool) (*database, error) {
 	d := &database{dsn: url}
 	if url == "" {
 		server, err := startLocal(e, filepath.Join(data, "postgres"), volatile)
@@ -33,7 +33,7 @@ func openDatabase(e environment, url, data string, volatile bool) (*database, er
 		}
 		d.dsn = server.DSN(databaseName)
 	}
-	if err := d.connect(e.ctx); err != nil {
+	if err := d.connect(e.ctx, fresh); err != nil {
 		return nil, errors.Join(err, d.stopLocal())
 	}
 	return d, nil
@@ -41,7 +41,12 @@ func openDatabase(e environment, url, data string, volatile bool) (*database, er
 
 const databaseName = "saltbush"
 
-func (d *database) connect(ctx context.Context) (err error) {
+func (d *database) connect(ctx context.Context, fresh bool) (err error) {
+	if fresh {
+		if err = postgres.MigrateDown(ctx, d.dsn); err != nil {
+			return err
+		}
+	}
 	if err = postgres.Migrate(ctx, d.dsn); err != nil {
 		return err
 	}
@@ -85,5 +90,9 @@ func startLocal(e environment, dir string, volatile bool) (*localpg.Server, erro
 	if err != nil {
 		return nil, err
 	}
-	return localpg.Start(e.ctx, localpg.Options{Dir: dir, Programs: programs, Volatile: volatile})
+	return localpg.Start(e.ctx, localpg.Options{Dir: dir, Programs: programs, Volatile: volatile, Settings: map[string]string{
+		// A commit is in the kernel's hands before it is acknowledged, so that no kill of
+		// any process loses one, not even where a power cut may.
+		"synchronous_commit": "on",
+	}})
 }

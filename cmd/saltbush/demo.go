@@ -15,6 +15,7 @@ import (
 // demoCommand serves the invented reserve.
 type demoCommand struct {
 	siteFlags `embed:""`
+	Fresh     bool `help:"Throw away what an earlier demo stored and lay the season out around now."`
 }
 
 // Run loads the scenario into an empty database once, and serves it.
@@ -22,15 +23,15 @@ func (c demoCommand) Run(e environment) error {
 	if c.Data == "" {
 		c.Data = filepath.Join(localpg.DefaultDir(e.getenv), "demo")
 	}
-	db, err := openDatabase(e, "", c.Data, true)
+	db, err := openDatabase(e, "", c.Data, true, c.Fresh)
 	if err != nil {
 		return err
 	}
-	signIns, err := sample.Load(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox()}, time.Now())
+	signIns, err := sample.Load(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), BaseURL: "http://" + c.Listen}, time.Now())
 	if err != nil {
 		return errors.Join(fmt.Errorf("load the demo: %w", err), db.close())
 	}
-	s, err := newSite(e, c.siteFlags, db, web.Config{Demo: true}, &message.Capture{})
+	s, err := newSite(e, c.siteFlags, db, web.Config{Demo: true, Samples: samples(signIns)}, &message.Capture{})
 	if err != nil {
 		return errors.Join(err, db.close())
 	}
@@ -46,5 +47,13 @@ func (c demoCommand) greet(e environment, address string, signIns []sample.SignI
 	for _, s := range signIns {
 		fmt.Fprintf(e.out, "  %-12s %-34s password %s\n", s.As, s.Email, s.Password)
 	}
-	fmt.Fprintln(e.out, "\nStop with Ctrl-C.")
+	fmt.Fprintln(e.out, "\nStop with Ctrl-C. What you do is kept; --fresh lays the season out around now again.")
+}
+
+func samples(signIns []sample.SignIn) []web.Sample {
+	out := make([]web.Sample, len(signIns))
+	for i, s := range signIns {
+		out[i] = web.Sample(s)
+	}
+	return out
 }

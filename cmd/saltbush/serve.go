@@ -53,7 +53,7 @@ func (c serveCommand) Run(e environment) error {
 	if c.Data == "" {
 		c.Data = localpg.DefaultDir(e.getenv)
 	}
-	db, err := openDatabase(e, c.DatabaseURL, c.Data, false)
+	db, err := openDatabase(e, c.DatabaseURL, c.Data, false, false)
 	if err != nil {
 		return err
 	}
