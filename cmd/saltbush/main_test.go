@@ -15,7 +15,16 @@ import (
 	"saltbush/internal/localpg/pgtest"
 )
 
-func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
+// asProgram makes the test binary be the program itself, so that a test can kill it.
+const asProgram = "SALTBUSH_TEST_AS_PROGRAM"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+		return
+	}
+	os.Exit(pgtest.Main(m))
+}
 
 // output collects what the program prints while it runs.
 type output struct {
