@@ -32,6 +32,8 @@ type cli struct {
 	Serve   serveCommand   `cmd:"" help:"Serve an organisation's own trails and hikes."`
 	Plan    planCommand    `cmd:"" help:"Compute a plan from a GPX track, without a database."`
 	Migrate migrateCommand `cmd:"" help:"Bring a database to the newest schema, or show where it stands."`
+	Backup  backupCommand  `cmd:"" help:"Write all that a database holds to one file, while the site serves or not."`
+	Restore restoreCommand `cmd:"" help:"Fill an empty database from such a file."`
 }
 
 // environment is what commands take from outside themselves.

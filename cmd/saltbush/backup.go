@@ -1,0 +1,317 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+
+	"saltbush/internal/localpg"
+	"saltbush/internal/postgres"
+)
+
+// whichDatabase names a database the way serve does.
+type whichDatabase struct {
+	DatabaseURL string `env:"DATABASE_URL" placeholder:"URL" help:"Your PostgreSQL instead of the private one."`
+	Data        string `env:"SALTBUSH_DATA" placeholder:"FOLDER" help:"Where the private database keeps its files."`
+}
+
+// backupCommand writes all that a database holds to one file, while the site serves or
+// not. Who is signed in is left out: a backup that gets lost opens no session.
+type backupCommand struct {
+	To            string `required:"" placeholder:"FILE" help:"The file to write, which must not exist yet; - is standard output."`
+	whichDatabase `embed:""`
+}
+
+// restoreCommand fills an empty database from such a file.
+type restoreCommand struct {
+	From          string `required:"" placeholder:"FILE" help:"A file that backup wrote; - is standard input."`
+	whichDatabase `embed:""`
+}
+
+// standard names standard input or output in place of a file.
+const standard = "-"
+
+// Run writes the backup.
+func (c backupCommand) Run(e environment) error {
+	if c.To == standard {
+		return c.withSource(e, func(dsn string) error { return dump(e.ctx, e.getenv, dsn, e.out) })
+	}
+	if _, err := os.Lstat(c.To); err == nil {
+		return fmt.Errorf("--to %s: %w; a backup replaces nothing", c.To, fs.ErrExist)
+	}
+	return c.withSource(e, func(dsn string) error { return c.writeFile(e, dsn) })
+}
+
+// withSource calls do with the database to read from. A private cluster that a running
+// site holds is read beside it; one that nobody holds is started for the time.
+func (w whichDatabase) withSource(e environment, do func(dsn string) error) error {
+	if w.DatabaseURL != "" {
+		return do(w.DatabaseURL)
+	}
+	dir := w.folder(e)
+	if _, err := os.Stat(filepath.Join(dir, "data", "PG_VERSION")); err != nil {
+		return fmt.Errorf("no database to back up: %w", err)
+	}
+	server, err := startLocal(e, dir, false)
+	if errors.Is(err, localpg.ErrInUse) {
+		dsn, err := heldCluster(dir)
+		if err != nil {
+			return err
+		}
+		return do(dsn)
+	}
+	if err != nil {
+		return err
+	}
+	return errors.Join(do(server.DSN(databaseName)), server.Stop())
+}
+
+// folder is where the private cluster lies.
+func (w whichDatabase) folder(e environment) string {
+	data := w.Data
+	if data == "" {
+		data = localpg.DefaultDir(e.getenv)
+	}
+	return filepath.Join(data, "postgres")
+}
+
+// heldCluster addresses a private cluster that another process runs, by the note of its
+// socket that localpg leaves in the folder. Only its own account and root may enter.
+func heldCluster(dir string) (dsn string, err error) {
+	socket, err := os.ReadFile(filepath.Join(dir, "socket"))
+	if err != nil {
+		return "", fmt.Errorf("find the running database: %w", err)
+	}
+	return fmt.Sprintf("host=%s port=5432 user=saltbush dbname=%s sslmode=disable", socket, databaseName), nil
+}
+
+// writeFile has the file appear under its name only when it is whole and on the disk.
+func (c backupCommand) writeFile(e environment, dsn string) error {
+	part, err := os.CreateTemp(filepath.Dir(c.To), filepath.Base(c.To)+".part-")
+	if err != nil {
+		return fmt.Errorf("--to %s: %w", c.To, err)
+	}
+	defer os.Remove(part.Name())
+	defer part.Close()
+	if err := dump(e.ctx, e.getenv, dsn, part); err != nil {
+		return err
+	}
+	st, err := part.Stat()
+	if err := errors.Join(err, part.Sync(), part.Close()); err != nil {
+		return fmt.Errorf("write the backup: %w", err)
+	}
+	if err := nameOnce(part.Name(), c.To); err != nil {
+		return fmt.Errorf("--to %s: %w", c.To, err)
+	}
+	_, err = fmt.Fprintf(e.out, "%d kB in %s\n", st.Size()/1000, c.To)
+	return err
+}
+
+// nameOnce gives a finished file its name unless the name is taken. File systems without
+// hard links, as on memory sticks, rename it instead.
+func nameOnce(from, to string) error {
+	err := os.Link(from, to)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return os.Rename(from, to)
+}
+
+// Run restores the backup.
+func (c restoreCommand) Run(e environment) error {
+	in := os.Stdin
+	if c.From != standard {
+		f, err := os.Open(c.From)
+		if err != nil {
+			return fmt.Errorf("--from: %w", err)
+		}
+		defer f.Close()
+		in = f
+	}
+	if c.DatabaseURL != "" {
+		return c.fill(e, c.DatabaseURL, in)
+	}
+	server, err := startLocal(e, c.folder(e), false)
+	if errors.Is(err, localpg.ErrInUse) {
+		return fmt.Errorf("stop the site first: %w", err)
+	}
+	if err != nil {
+		return err
+	}
+	if err := server.CreateDatabase(e.ctx, databaseName); err != nil {
+		return errors.Join(err, server.Stop())
+	}
+	return errors.Join(c.fill(e, server.DSN(databaseName), in), server.Stop())
+}
+
+// errNotEmpty guards what a database holds: a restore adds to nothing and replaces nothing.
+var errNotEmpty = errors.New("the database is not empty: restore into a new one")
+
+func (c restoreCommand) fill(e environment, dsn string, in *os.File) error {
+	if err := checkEmpty(e, dsn); err != nil {
+		return err
+	}
+	restore, err := newTool(e.ctx, e.getenv, "pg_restore", dsn)
+	if err != nil {
+		return err
+	}
+	if err := restore.run(e.ctx, in, io.Discard, "--single-transaction", "--exit-on-error", "--no-owner", "--no-privileges"); err != nil {
+		return fmt.Errorf("restore from %s: %w", c.From, err)
+	}
+	applied, newest, err := postgres.SchemaVersion(e.ctx, dsn)
+	switch {
+	case err != nil:
+		return err
+	case applied == 0:
+		return fmt.Errorf("restored, but %s is no backup of Saltbush", c.From)
+	case applied > newest:
+		return fmt.Errorf("restored, but at schema step %d, and this program knows %d: take a newer one to serve it", applied, newest)
+	}
+	_, err = fmt.Fprintf(e.out, "restored %s, schema at step %d of %d\n", c.From, applied, newest)
+	return err
+}
+
+// checkEmpty looks at the database with the eyes of pg_dump: what that would write makes
+// the database not empty.
+func checkEmpty(e environment, dsn string) error {
+	t, err := newTool(e.ctx, e.getenv, "pg_dump", dsn)
+	if err != nil {
+		return err
+	}
+	var schema bytes.Buffer
+	if err := t.run(e.ctx, nil, &schema, "--schema-only"); err != nil {
+		return fmt.Errorf("look into the database: %w", err)
+	}
+	if regexp.MustCompile(`(?m)^CREATE (UNLOGGED |FOREIGN |MATERIALIZED )?(TABLE|VIEW|SEQUENCE|TYPE|FUNCTION) `).Match(schema.Bytes()) {
+		return errNotEmpty
+	}
+	return nil
+}
+
+func dump(ctx context.Context, getenv func(string) string, dsn string, to io.Writer) error {
+	t, err := newTool(ctx, getenv, "pg_dump", dsn)
+	if err != nil {
+		return err
+	}
+	err = t.run(ctx, nil, to, "--format=custom", "--no-owner", "--no-privileges", "--exclude-table-data=sessions")
+	if err != nil {
+		return fmt.Errorf("write the backup: %w", err)
+	}
+	return nil
+}
+
+// tool is one of PostgreSQL's client programs, aimed at a database.
+type tool struct {
+	path     string
+	dsn      string // without a password: everybody on the machine can read arguments
+	password string
+}
+
+// newTool finds the client program of that name. It must not be older than the server,
+// or it would refuse to work.
+func newTool(ctx context.Context, getenv func(string) string, name, dsn string) (tool, error) {
+	conn, err := pgx.Connect(ctx, dsn)
+	if err != nil {
+		return tool{}, fmt.Errorf("reach database: %w", err)
+	}
+	defer conn.Close(ctx)
+	server := majorIn(conn.PgConn().ParameterStatus("server_version"))
+	path, err := findTool(ctx, getenv, name, server)
+	if err != nil {
+		return tool{}, err
+	}
+	return tool{path: path, dsn: withoutPassword(dsn), password: conn.Config().Password}, nil
+}
+
+func findTool(ctx context.Context, getenv func(string) string, name string, server int) (string, error) {
+	var old []string
+	for _, dir := range toolFolders(getenv) {
+		path := filepath.Join(dir, name)
+		out, err := exec.CommandContext(ctx, path, "--version").Output()
+		if err != nil {
+			continue
+		}
+		if majorIn(string(out)) >= server {
+			return path, nil
+		}
+		old = append(old, path)
+	}
+	err := fmt.Errorf("no %s of PostgreSQL %d or newer was found: install it (Debian: apt install postgresql-client-%d) "+
+		"or set SALTBUSH_PG_BIN to its folder", name, server, server)
+	if len(old) > 0 {
+		err = fmt.Errorf("%w; older: %s", err, strings.Join(old, ", "))
+	}
+	return "", err
+}
+
+// toolFolders lists where client programs may lie: beside the server programs first.
+func toolFolders(getenv func(string) string) []string {
+	dirs := []string{getenv("SALTBUSH_PG_BIN")}
+	if programs, err := localpg.FindPrograms(getenv); err == nil {
+		dirs = append(dirs, programs)
+	}
+	dirs = append(dirs, filepath.SplitList(getenv("PATH"))...)
+	versions, _ := filepath.Glob("/usr/lib/postgresql/*/bin") // Debian's, off the PATH
+	var out []string
+	for _, d := range append(dirs, versions...) {
+		if filepath.IsAbs(d) {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// majorIn reads "15.18 (Debian 15.18-0+deb12u1)" and "pg_dump (PostgreSQL) 17.2"; it is
+// 0 where there is no number.
+func majorIn(version string) int {
+	n, _ := strconv.Atoi(regexp.MustCompile(`\d+`).FindString(version))
+	return n
+}
+
+// withoutPassword takes the password out of a connection string, URL or words.
+func withoutPassword(dsn string) string {
+	if !strings.Contains(dsn, "://") {
+		return regexp.MustCompile(`(?i)\bpassword\s*=\s*('(\\.|[^'\\])*'|(\\.|[^\s\\])*)`).ReplaceAllString(dsn, "")
+	}
+	u, err := url.Parse(dsn)
+	if err != nil {
+		return dsn // pgx has refused it before
+	}
+	if u.User != nil {
+		u.User = url.User(u.User.Username())
+	}
+	q := u.Query()
+	q.Del("password")
+	u.RawQuery = q.Encode()
+	return u.String()
+}
+
+// run runs the program on its database and says on an error what the program said.
+func (t tool) run(ctx context.Context, in *os.File, out io.Writer, args ...string) error {
+	c := exec.CommandContext(ctx, t.path, append(args, "--no-password", "--dbname="+t.dsn)...)
+	c.Env = append(os.Environ(), "LC_ALL=C")
+	if t.password != "" {
+		c.Env = append(c.Env, "PGPASSWORD="+t.password)
+	}
+	if in != nil {
+		c.Stdin = in
+	}
+	var said bytes.Buffer
+	c.Stdout, c.Stderr = out, &said
+	if err := c.Run(); err != nil {
+		return fmt.Errorf("%s: %w: %s", filepath.Base(t.path), err, strings.TrimSpace(said.String()))
+	}
+	return nil
+}
