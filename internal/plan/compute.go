@@ -83,7 +83,7 @@ func (e evidence) plan() Plan {
 		Verdict:    verdict(e),
 		Cautions:   Cautions(),
 	}
-	p.Verdict.Instead = instead(p.Window, p.Short, e.met.start, p.Verdict.Decision)
+	p.Verdict.Instead = e.instead(p)
 	return p
 }
 

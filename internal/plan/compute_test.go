@@ -218,7 +218,9 @@ func TestPlanSurvivesStorage(t *testing.T) {
 	}
 }
 
-// Hotter, longer, steeper or slower never needs less water or less time.
+// Hotter, longer or steeper never needs less water or less time, and slower never less time.
+// Slower can need less water: the Army table's cell falls with the class of the work, by
+// more than the time grows (found: 33 000 s at 0.95 L/h against 41 000 s at 0.73 L/h).
 func TestComputeIsMonotone(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		in := ordinary(t)
@@ -228,7 +230,8 @@ func TestComputeIsMonotone(t *testing.T) {
 		in.Forecast.High = unit.Temperature(rapid.Float64Range(15, 45).Draw(rt, "high"))
 		in.Start = in.Start.Add(time.Duration(rapid.IntRange(-60, 300).Draw(rt, "minutes")) * time.Minute)
 		worse := in
-		switch rapid.SampledFrom([]string{"hotter", "longer", "steeper", "slower"}).Draw(rt, "how") {
+		how := rapid.SampledFrom([]string{"hotter", "longer", "steeper", "slower"}).Draw(rt, "how")
+		switch how {
 		case "hotter":
 			worse.Forecast.High += 3
 		case "longer":
@@ -239,7 +242,8 @@ func TestComputeIsMonotone(t *testing.T) {
 			worse.Party.Pace = walk.Gentle
 		}
 		a, b := compute(t, in), compute(t, worse)
-		if b.Water.Carry < a.Water.Carry || b.Time.P90 < a.Time.P90 {
+		drier := b.Water.Carry < a.Water.Carry && how != "slower"
+		if drier || b.Time.P90 < a.Time.P90 {
 			rt.Fatalf("carry %v -> %v L, P90 %v -> %v s", a.Water.Carry, b.Water.Carry, a.Time.P90, b.Time.P90)
 		}
 	})

@@ -32,7 +32,7 @@ func (r *route) meet(start time.Time) meeting {
 		m.walk(r.table, p, from, r.sums)
 	}
 	m.offBy = r.offBy(from)
-	m.drink = supply.Drink(m.wbgt, r.power, r.in.Forecast.sunny())
+	m.drink = supply.Drink(m.wbgt, r.power, r.sunny(m))
 	m.found = r.find(m)
 	return m
 }
@@ -78,7 +78,10 @@ func (m *meeting) rest(tb table, p passage, h hour, from float64, sums []float64
 // House judgement: below half cover the sun is on the walker most of the time.
 const sunnyBelow = 0.5
 
-func (f Forecast) sunny() bool { return f.Cloud < sunnyBelow }
+// sunny looks at the sky of the hottest moment.
+func (r *route) sunny(m meeting) bool {
+	return r.day.weather(r.table.moment(m.wbgtAt)).Cloud < sunnyBelow
+}
 
 // stretch is a time of the day, in seconds of the table.
 type stretch struct{ from, to float64 }

@@ -128,10 +128,11 @@ func (t *turned) better(named *turned) bool {
 	}
 }
 
-// turnAt walks the route to a place and back, or returns nil where that is no walk.
+// turnAt walks the route to a place and back, or returns nil where that is no walk or no
+// shorter one.
 func (r *route) turnAt(p Point, start time.Time) *turned {
 	m, err := newMarch(r.in, turnedAt(r.march.legs, p.Along), p.Along)
-	if err != nil {
+	if err != nil || m.estimate.P90 >= r.march.estimate.P90 {
 		return nil
 	}
 	cut := routeIn(r.in, r.day, r.table, m)
@@ -160,7 +161,7 @@ func shortAllowed(l heat.Ladder, felt unit.Temperature, share float64, acclimati
 func (t *turned) option() *ShortOption {
 	took := t.route.march.estimate
 	o := &ShortOption{
-		Turn: whole(t.at), Name: t.name, Distance: whole(2 * t.at),
+		Turn: whole(t.at), Name: t.name, Distance: 2 * whole(t.at),
 		P50: seconds(took.P50), P90: seconds(took.P90),
 		Drink: hundredth(t.met.drink), Carry: supply.Carry(hundredth(t.met.drink), took.P90),
 		Passes: t.worst < changes,

@@ -33,29 +33,38 @@ func (r *route) latestAt(m meeting, home time.Duration) Turnaround {
 		At:      instant(m.start.Add(r.march.estimate.P90 / 2)),
 		Because: "water: half of what each person carries is drunk by then",
 	}
-	if at, because := r.deadline(m, home); !at.IsZero() && at.Before(t.At.Time) {
-		t = Turnaround{At: instant(at), Because: because}
+	if at, heat := r.deadline(m, home); !at.IsZero() && at.Before(t.At.Time) {
+		t = Turnaround{At: instant(at), Because: r.deadlineWords(m, home, heat)}
 	}
 	t.At = instant(t.At.Truncate(time.Minute)) // never later than computed
 	return t
 }
 
 // deadline returns the earlier of the limits that a clock sets, daylight and heat, less
-// the way home lengthened by the house's return factor. It is zero where there is none.
-func (r *route) deadline(m meeting, home time.Duration) (time.Time, string) {
-	home = time.Duration(float64(home) * r.in.House.ReturnFactor)
-	var at time.Time
-	because := ""
+// the way home lengthened by the house's return factor, and whether it is heat. It is zero
+// where there is none.
+func (r *route) deadline(m meeting, home time.Duration) (at time.Time, heat bool) {
+	home = r.lengthened(home)
 	if set := r.day.light.Set; !set.IsZero() {
-		margin := r.in.House.DaylightMargin
-		at = set.Add(-margin - home)
-		because = fmt.Sprintf("daylight: sunset at %s, less a margin of %s, less %s for the way back", clock(set), span(margin), span(home))
+		at = set.Add(-r.in.House.DaylightMargin - home)
 	}
 	if hot := m.offBy.Add(-home); !m.offBy.IsZero() && (at.IsZero() || hot.Before(at)) {
-		at = hot
-		because = fmt.Sprintf("heat: the open trail passes its limit at %s, less %s for the way back", clock(m.offBy), span(home))
+		return hot, true
 	}
-	return at, because
+	return at, false
+}
+
+func (r *route) lengthened(home time.Duration) time.Duration {
+	return time.Duration(float64(home) * r.in.House.ReturnFactor)
+}
+
+func (r *route) deadlineWords(m meeting, home time.Duration, heat bool) string {
+	back := span(r.lengthened(home))
+	if heat {
+		return fmt.Sprintf("heat: the open trail passes its limit at %s, less %s for the way back", clock(m.offBy), back)
+	}
+	return fmt.Sprintf("daylight: sunset at %s, less a margin of %s, less %s for the way back",
+		clock(r.day.light.Set), span(r.in.House.DaylightMargin), back)
 }
 
 // wayHome is the expected time from a place on the way to the end of the walk: by turning

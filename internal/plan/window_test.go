@@ -148,6 +148,34 @@ func TestHotterNeverOpensAStart(t *testing.T) {
 	})
 }
 
+// Where light is the limit, a longer, steeper or slower walk never has a later last start.
+func TestMoreWalkNeverStartsLater(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		in := ordinary(t)
+		in.Forecast = plan.Forecast{Low: 4, High: 16, DewPoint: -4, Wind: 2}
+		length := rapid.Float64Range(1000, 8000).Draw(rt, "length")
+		slope := rapid.Float64Range(0, 0.2).Draw(rt, "slope")
+		in.Profile = ramp(t, unit.Length(length), unit.Slope(slope))
+		more := in
+		switch rapid.SampledFrom([]string{"longer", "steeper", "slower"}).Draw(rt, "how") {
+		case "longer":
+			more.Profile = ramp(t, unit.Length(length*1.3), unit.Slope(slope))
+		case "steeper":
+			more.Profile = ramp(t, unit.Length(length), unit.Slope(slope+0.05))
+		case "slower":
+			more.Party.Pace = walk.Gentle
+		}
+		a, errA := plan.Window(in)
+		b, errB := plan.Window(more)
+		if errA != nil || errB != nil {
+			rt.Fatal(errA, errB)
+		}
+		if b.Latest.After(a.Latest.Time) {
+			rt.Fatalf("latest start %s, with more to walk %s", a.Latest.Format("15:04"), b.Latest.Format("15:04"))
+		}
+	})
+}
+
 // More cloud is more shade, and never raises the heat met by more than the table's error
 // and the wind that a stiller air takes away: a tenth of a degree each.
 func TestShadeNeverRaisesHeat(t *testing.T) {
@@ -193,6 +221,43 @@ func TestEveryPlanIsSane(t *testing.T) {
 	})
 }
 
+// A turnaround is never later for a later start, but for the water that is then fresher.
+func TestClockLimitsDoNotMoveWithTheStart(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		in := anyInput(t, rt)
+		a := compute(t, in)
+		in.Start = in.Start.Add(time.Duration(rapid.IntRange(1, 120).Draw(rt, "later")) * time.Minute)
+		b := compute(t, in)
+		sameDay := a.Sun.Sunset.Equal(b.Sun.Sunset.Time)
+		if sameDay && !a.Heat.OffBy.IsZero() && a.Heat.OffBy.After(in.Start) && !b.Heat.OffBy.Equal(a.Heat.OffBy.Time) {
+			rt.Fatalf("off-by time %s, from a later start %s", a.Heat.OffBy, b.Heat.OffBy)
+		}
+	})
+}
+
+// House judgement: 5 F. A day that passes, and would not when hotter, says so and still goes.
+func TestForecastErrorIsSaid(t *testing.T) {
+	in := ordinary(t)
+	in.Acclimatised = true
+	high := solve(20, 40, func(h float64) float64 {
+		in.Forecast.High = unit.Celsius(h)
+		if compute(t, in).Verdict.Decision == plan.Go {
+			return -1
+		}
+		return 1
+	})
+	in.Forecast.High = unit.Celsius(high - 1)
+	p := compute(t, in)
+	says := strings.Join(p.Verdict.Reasons, " ")
+	if p.Verdict.Decision != plan.Go || !strings.Contains(says, "2.8 C (5 F) hotter than forecast, the advice is change") {
+		t.Errorf("verdict %s %q: want a go that warns of a hotter day", p.Verdict.Decision, says)
+	}
+	in.House.ForecastError = 0
+	if says := strings.Join(compute(t, in).Verdict.Reasons, " "); strings.Contains(says, "hotter than forecast") {
+		t.Errorf("without an allowance the verdict still says %q", says)
+	}
+}
+
 func BenchmarkWindow(b *testing.B) {
 	in := ordinary(b)
 	in.Start = time.Date(2026, 6, 20, 6, 0, 0, 0, arizona)
@@ -202,11 +267,11 @@ func BenchmarkWindow(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	b.ReportMetric(float64(len(w.Starts)), "starts")
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := plan.Window(in); err != nil {
 			b.Fatal(err)
 		}
 	}
+	b.ReportMetric(float64(len(w.Starts)), "starts")
 }
