@@ -1,3 +1,10 @@
+CREATE FUNCTION public.watch_log_stands() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    RAISE EXCEPTION 'the log of a watch is appended to and never changed';
+END
+$$;
 CREATE TABLE public.accounts (
     id bigint NOT NULL,
     name text NOT NULL,
@@ -41,6 +48,8 @@ CREATE TABLE public.hikes (
     decision jsonb,
     called_off_because text DEFAULT ''::text NOT NULL,
     created timestamp with time zone NOT NULL,
+    on_call_email text DEFAULT ''::text NOT NULL,
+    deputy_email text DEFAULT ''::text NOT NULL,
     CONSTRAINT hikes_places_check CHECK ((places > 0))
 );
 ALTER TABLE public.hikes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
@@ -50,6 +59,13 @@ ALTER TABLE public.hikes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MINVALUE
     NO MAXVALUE
     CACHE 1
+);
+CREATE TABLE public.house (
+    one boolean DEFAULT true NOT NULL,
+    organisation text NOT NULL,
+    emergency text NOT NULL,
+    zone text NOT NULL,
+    CONSTRAINT house_one_check CHECK (one)
 );
 CREATE TABLE public.links (
     hash bytea NOT NULL,
@@ -71,7 +87,8 @@ CREATE TABLE public.outbox (
     useless_at timestamp with time zone,
     sent timestamp with time zone,
     tries integer DEFAULT 0 NOT NULL,
-    last_error text DEFAULT ''::text NOT NULL
+    last_error text DEFAULT ''::text NOT NULL,
+    channel text DEFAULT 'mail'::text NOT NULL
 );
 ALTER TABLE public.outbox ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.outbox_id_seq
@@ -134,6 +151,9 @@ CREATE TABLE public.signups (
     water_l double precision NOT NULL,
     minor boolean NOT NULL,
     guardian text DEFAULT ''::text NOT NULL,
+    guardian_phone text DEFAULT ''::text NOT NULL,
+    needs text DEFAULT ''::text NOT NULL,
+    because text DEFAULT ''::text NOT NULL,
     acknowledged boolean NOT NULL,
     asked timestamp with time zone NOT NULL,
     link bytea NOT NULL
@@ -195,6 +215,47 @@ ALTER TABLE public.trails ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.watch_log (
+    id bigint NOT NULL,
+    hike_id bigint NOT NULL,
+    at timestamp with time zone NOT NULL,
+    kind text NOT NULL,
+    by_whom text DEFAULT ''::text NOT NULL,
+    note text DEFAULT ''::text NOT NULL,
+    step text DEFAULT ''::text NOT NULL,
+    round integer DEFAULT 0 NOT NULL,
+    due timestamp with time zone,
+    late_by interval DEFAULT '00:00:00'::interval NOT NULL,
+    recipient text DEFAULT ''::text NOT NULL,
+    channel text DEFAULT ''::text NOT NULL,
+    outcome text DEFAULT ''::text NOT NULL
+);
+ALTER TABLE public.watch_log ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.watch_log_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.watch_pulse (
+    one boolean DEFAULT true NOT NULL,
+    passed timestamp with time zone NOT NULL,
+    by_whom text NOT NULL,
+    failed integer NOT NULL,
+    CONSTRAINT watch_pulse_one_check CHECK (one)
+);
+CREATE TABLE public.watch_rungs (
+    hike_id bigint NOT NULL,
+    step text NOT NULL,
+    round integer DEFAULT 1 NOT NULL,
+    planned timestamp with time zone NOT NULL,
+    look timestamp with time zone NOT NULL,
+    state text DEFAULT 'waiting'::text NOT NULL,
+    fired timestamp with time zone,
+    trouble text DEFAULT ''::text NOT NULL,
+    CONSTRAINT watch_rungs_state_check CHECK ((state = ANY (ARRAY['waiting'::text, 'fired'::text, 'ended'::text])))
+);
 ALTER TABLE ONLY public.accounts
     ADD CONSTRAINT accounts_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.hike_staff
@@ -203,6 +264,8 @@ ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_pkey PRIMARY KEY (person);
 ALTER TABLE ONLY public.hikes
     ADD CONSTRAINT hikes_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.house
+    ADD CONSTRAINT house_pkey PRIMARY KEY (one);
 ALTER TABLE ONLY public.links
     ADD CONSTRAINT links_pkey PRIMARY KEY (hash);
 ALTER TABLE ONLY public.outbox
@@ -225,15 +288,25 @@ ALTER TABLE ONLY public.trail_uploads
     ADD CONSTRAINT trail_uploads_pkey PRIMARY KEY (trail_id);
 ALTER TABLE ONLY public.trails
     ADD CONSTRAINT trails_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.watch_log
+    ADD CONSTRAINT watch_log_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.watch_pulse
+    ADD CONSTRAINT watch_pulse_pkey PRIMARY KEY (one);
+ALTER TABLE ONLY public.watch_rungs
+    ADD CONSTRAINT watch_rungs_pkey PRIMARY KEY (hike_id, step);
 CREATE UNIQUE INDEX accounts_email ON public.accounts USING btree (lower(email));
 CREATE INDEX hikes_start ON public.hikes USING btree (start);
 CREATE INDEX hikes_state ON public.hikes USING btree (state);
-CREATE INDEX outbox_due ON public.outbox USING btree (next_try) WHERE (state = 'queued'::text);
+CREATE INDEX outbox_due ON public.outbox USING btree (channel, next_try) WHERE (state = 'queued'::text);
 CREATE INDEX plans_hike ON public.plans USING btree (hike_id, id DESC);
 CREATE INDEX roll_events_hike ON public.roll_events USING btree (hike_id, seq);
 CREATE INDEX sessions_expiry ON public.sessions USING btree (expiry);
 CREATE INDEX signups_hike ON public.signups USING btree (hike_id, asked_order);
 CREATE INDEX trail_points_trail ON public.trail_points USING btree (trail_id, along_m);
+CREATE INDEX watch_log_hike ON public.watch_log USING btree (hike_id, id);
+CREATE UNIQUE INDEX watch_log_once ON public.watch_log USING btree (hike_id, step, round, recipient) WHERE (kind = 'step'::text);
+CREATE INDEX watch_rungs_look ON public.watch_rungs USING btree (look) WHERE (state = 'waiting'::text);
+CREATE TRIGGER watch_log_stands BEFORE UPDATE ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.watch_log_stands();
 ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.hike_staff
@@ -250,3 +323,7 @@ ALTER TABLE ONLY public.trail_points
     ADD CONSTRAINT trail_points_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_uploads
     ADD CONSTRAINT trail_uploads_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.watch_log
+    ADD CONSTRAINT watch_log_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.watch_rungs
+    ADD CONSTRAINT watch_rungs_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;

@@ -62,8 +62,8 @@ func (s *Server) readHike(r *http.Request, f form, h *hike.Hike) (hike.Invalid, 
 	h.Start = f.moment("date", "start", t.Location())
 	h.Places = f.whole("places", "Give a whole number of places.")
 	h.Pace = walk.Pace(f.text("pace"))
-	h.OnCall = hike.Contact{Name: f.text("on_call_name"), Phone: f.text("on_call_phone")}
-	h.Deputy = hike.Contact{Name: f.text("deputy_name"), Phone: f.text("deputy_phone")}
+	h.OnCall = hike.Contact{Name: f.text("on_call_name"), Phone: f.text("on_call_phone"), Email: f.text("on_call_email")}
+	h.Deputy = hike.Contact{Name: f.text("deputy_name"), Phone: f.text("deputy_phone"), Email: f.text("deputy_email")}
 	if h.Staff, err = s.chosenStaff(r, f, h.Staff); err != nil {
 		return nil, err
 	}
@@ -256,8 +256,8 @@ func hikeValues(h hike.Hike) map[string][]string {
 		"trail": {strconv.FormatInt(int64(h.Trail), 10)}, "title": {h.Title}, "notice": {h.Notice},
 		"date": {h.Start.Format(time.DateOnly)}, "meet": {h.Meet.Format("15:04")}, "start": {h.Start.Format("15:04")},
 		"places": {strconv.Itoa(h.Places)}, "pace": {string(h.Pace)},
-		"on_call_name": {h.OnCall.Name}, "on_call_phone": {h.OnCall.Phone},
-		"deputy_name": {h.Deputy.Name}, "deputy_phone": {h.Deputy.Phone},
+		"on_call_name": {h.OnCall.Name}, "on_call_phone": {h.OnCall.Phone}, "on_call_email": {h.OnCall.Email},
+		"deputy_name": {h.Deputy.Name}, "deputy_phone": {h.Deputy.Phone}, "deputy_email": {h.Deputy.Email},
 	}
 	for _, m := range h.Staff {
 		values[string(m.Role)] = append(values[string(m.Role)], strconv.FormatInt(m.Account, 10))

@@ -2,6 +2,7 @@ package hike
 
 import (
 	"fmt"
+	"net/mail"
 	"time"
 
 	"saltbush/internal/plan"
@@ -48,10 +49,11 @@ type Hike struct {
 	Created          time.Time
 }
 
-// Contact is somebody to ring.
+// Contact is somebody to ring, and to write to where an address is known.
 type Contact struct {
 	Name  string
 	Phone string
+	Email string
 }
 
 // Decision is the go decision, with a written reason where it goes against the plan's
@@ -95,10 +97,19 @@ func (h Hike) Validate() error {
 	if _, err := walk.ParsePace(string(h.Pace)); err != nil {
 		v.Add("pace", "Choose a pace.")
 	}
+	v.optionalAddress("on_call_email", h.OnCall.Email)
+	v.optionalAddress("deputy_email", h.Deputy.Email)
 	if len(h.Notice) > 4000 {
 		v.Add("notice", "is too long: 4000 characters at most")
 	}
 	return v.Err()
+}
+
+// optionalAddress notes an address that mail cannot reach; empty is none.
+func (v Invalid) optionalAddress(field, value string) {
+	if a, err := mail.ParseAddress(value); value != "" && (err != nil || a.Address != value || len(value) > 200) {
+		v.Add(field, "Give an address that mail can reach, such as you@example.org, or none.")
+	}
 }
 
 // LeaderNamed reports whether the hike has a leader.

@@ -40,6 +40,24 @@ const (
 	Failed State = "failed" // given up; kept, so that a person can see it and try again
 )
 
+// Channel is the way on which a message leaves. Each has a queue of its own.
+type Channel string
+
+// The channels.
+const (
+	ByMail  Channel = "mail"    // the zero value counts as this
+	ByAlarm Channel = "alarm"   // mail too, in a queue in which nothing else waits
+	ByHook  Channel = "webhook" // To is a phone number, for an organisation's own gateway
+)
+
+// OrMail names the channel; a message without one is mail.
+func (c Channel) OrMail() Channel {
+	if c == "" {
+		return ByMail
+	}
+	return c
+}
+
 // Attachment is a file that goes with a mail.
 type Attachment struct {
 	Name  string // as the reader sees it, without a folder
@@ -50,7 +68,8 @@ type Attachment struct {
 // Mail is one message to one person.
 type Mail struct {
 	ID      int64
-	To      string // one address, without a name
+	Channel Channel
+	To      string // one address, without a name; a phone number by webhook
 	Subject string
 	Text    string // plain text; lines end with \n
 	Attach  []Attachment
@@ -87,8 +106,7 @@ const (
 // Check returns what is wrong with the mail, each as a FieldError, else nil. Every
 // sender asks it, so that no field can end a header and begin another.
 func (m Mail) Check() error {
-	_, addressErr := ParseAddress(m.To)
-	errs := []error{addressErr, checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey), checkText(m.Text)}
+	errs := []error{m.checkTo(), checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey), checkText(m.Text)}
 	size := 0
 	for _, a := range m.Attach {
 		errs = append(errs, a.check())
@@ -98,6 +116,14 @@ func (m Mail) Check() error {
 		errs = append(errs, &FieldError{"attachments", fmt.Errorf("%w: %d bytes, most are %d", ErrTooLong, size, maxAttached)})
 	}
 	return errors.Join(errs...)
+}
+
+func (m Mail) checkTo() error {
+	if m.Channel == ByHook {
+		return checkLine("to", m.To, maxSubject)
+	}
+	_, err := ParseAddress(m.To)
+	return err
 }
 
 func (a Attachment) check() error {

@@ -25,8 +25,10 @@ const hikeColumns = `
 	h.state,
 	h.on_call_name,
 	h.on_call_phone,
+	h.on_call_email,
 	h.deputy_name,
 	h.deputy_phone,
+	h.deputy_email,
 	h.forecast,
 	h.decision,
 	h.called_off_because,
@@ -52,8 +54,8 @@ type hikeScan struct {
 func (s *hikeScan) targets() []any {
 	h := &s.h
 	return []any{&h.ID, &h.Trail, &h.Title, &h.Notice, &h.Meet, &h.Start, &h.Places, &h.Pace, &h.State,
-		&h.OnCall.Name, &h.OnCall.Phone, &h.Deputy.Name, &h.Deputy.Phone, &s.forecast, &s.decision,
-		&h.CalledOffBecause, &h.Created, &s.zone, &s.staff}
+		&h.OnCall.Name, &h.OnCall.Phone, &h.OnCall.Email, &h.Deputy.Name, &h.Deputy.Phone, &h.Deputy.Email,
+		&s.forecast, &s.decision, &h.CalledOffBecause, &h.Created, &s.zone, &s.staff}
 }
 
 // hike puts the instants into the trailhead's zone and unpacks the JSON columns.
@@ -102,11 +104,11 @@ func (db *DB) AddHike(ctx context.Context, h hike.Hike) (id hike.HikeID, err err
 	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
 		row := tx.QueryRow(ctx, `
 			INSERT INTO hikes (
-				trail_id, title, notice, meet, start, places, pace, state, on_call_name, on_call_phone,
-				deputy_name, deputy_phone, forecast, decision, called_off_because, created
+				trail_id, title, notice, meet, start, places, pace, state, on_call_name, on_call_phone, on_call_email,
+				deputy_name, deputy_phone, deputy_email, forecast, decision, called_off_because, created
 			) VALUES (
-				@trail_id, @title, @notice, @meet, @start, @places, @pace, @state, @on_call_name, @on_call_phone,
-				@deputy_name, @deputy_phone, @forecast, @decision, @called_off_because, @created
+				@trail_id, @title, @notice, @meet, @start, @places, @pace, @state, @on_call_name, @on_call_phone, @on_call_email,
+				@deputy_name, @deputy_phone, @deputy_email, @forecast, @decision, @called_off_because, @created
 			) RETURNING id`, args)
 		if err := row.Scan(&id); err != nil {
 			return err
@@ -132,8 +134,8 @@ func hikeArgs(h hike.Hike) (pgx.NamedArgs, error) {
 	return pgx.NamedArgs{
 		"id": h.ID, "trail_id": h.Trail, "title": h.Title, "notice": h.Notice, "meet": h.Meet, "start": h.Start,
 		"places": h.Places, "pace": h.Pace, "state": h.State,
-		"on_call_name": h.OnCall.Name, "on_call_phone": h.OnCall.Phone,
-		"deputy_name": h.Deputy.Name, "deputy_phone": h.Deputy.Phone,
+		"on_call_name": h.OnCall.Name, "on_call_phone": h.OnCall.Phone, "on_call_email": h.OnCall.Email,
+		"deputy_name": h.Deputy.Name, "deputy_phone": h.Deputy.Phone, "deputy_email": h.Deputy.Email,
 		"forecast": forecast, "decision": decision, "called_off_because": h.CalledOffBecause, "created": h.Created,
 	}, nil
 }
@@ -173,6 +175,7 @@ func saveHike(ctx context.Context, tx pgx.Tx, h hike.Hike) error {
 		UPDATE hikes SET
 			trail_id = @trail_id, title = @title, notice = @notice, meet = @meet, start = @start, places = @places,
 			pace = @pace, state = @state, on_call_name = @on_call_name, on_call_phone = @on_call_phone,
+			on_call_email = @on_call_email, deputy_email = @deputy_email,
 			deputy_name = @deputy_name, deputy_phone = @deputy_phone, forecast = @forecast,
 			decision = @decision, called_off_because = @called_off_because
 		WHERE id = @id`, args)

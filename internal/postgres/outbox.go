@@ -11,29 +11,44 @@ import (
 	"saltbush/internal/message"
 )
 
-// Outbox gives the outbox of this database.
-func (db *DB) Outbox() message.Outbox { return outbox{db} }
+// Outbox gives the outbox of this database; what is claimed from it is ordinary mail.
+func (db *DB) Outbox() message.Outbox { return outbox{db, message.ByMail} }
+
+// OutboxOf gives the outbox as one channel sees it: only what leaves that way is claimed.
+func (db *DB) OutboxOf(c message.Channel) message.Outbox { return outbox{db, c} }
 
 // outbox implements message.Outbox.
-type outbox struct{ *DB }
+type outbox struct {
+	*DB
+	channel message.Channel
+}
 
 func (o outbox) Queue(ctx context.Context, now time.Time, mails ...message.Mail) error {
+	batch, err := queueBatch(now, mails)
+	if err != nil {
+		return err
+	}
+	return found(o.pool.SendBatch(ctx, batch).Close(), "queue %d mails", len(mails))
+}
+
+// queueBatch stores mails, in the caller's transaction where there is one.
+func queueBatch(now time.Time, mails []message.Mail) (*pgx.Batch, error) {
 	batch := &pgx.Batch{}
 	for _, m := range mails {
 		attached, err := json.Marshal(m.Attach)
 		if err != nil {
-			return fmt.Errorf("queue mail %s: %w", m.Key, err)
+			return nil, fmt.Errorf("queue mail %s: %w", m.Key, err)
 		}
 		if m.Attach == nil {
 			attached = []byte("[]")
 		}
 		batch.Queue(`
-			INSERT INTO outbox (key, recipient, subject, body, attached, state, created, next_try, useless_at)
-			VALUES ($1, $2, $3, $4, $5, 'queued', $6, $6, $7)
+			INSERT INTO outbox (key, channel, recipient, subject, body, attached, state, created, next_try, useless_at)
+			VALUES ($1, $2, $3, $4, $5, $6, 'queued', $7, $7, $8)
 			ON CONFLICT (key) DO NOTHING`,
-			m.Key, m.To, m.Subject, m.Text, attached, now, orNull(m.UselessAt))
+			m.Key, m.Channel.OrMail(), m.To, m.Subject, m.Text, attached, now, orNull(m.UselessAt))
 	}
-	return found(o.pool.SendBatch(ctx, batch).Close(), "queue %d mails", len(mails))
+	return batch, nil
 }
 
 // orNull stores the zero time as null.
@@ -47,6 +62,7 @@ func orNull(t time.Time) *time.Time {
 const mailColumns = `
 	id,
 	key,
+	channel,
 	recipient,
 	subject,
 	body,
@@ -60,7 +76,7 @@ const mailColumns = `
 
 func scanMail(row pgx.CollectableRow) (m message.Mail, err error) {
 	var useless, sent *time.Time
-	err = row.Scan(&m.ID, &m.Key, &m.To, &m.Subject, &m.Text, &m.State, &m.Created, &m.NextTry,
+	err = row.Scan(&m.ID, &m.Key, &m.Channel, &m.To, &m.Subject, &m.Text, &m.State, &m.Created, &m.NextTry,
 		&useless, &sent, &m.Tries, &m.LastError)
 	if useless != nil {
 		m.UselessAt = *useless
@@ -76,12 +92,12 @@ func (o outbox) Claim(ctx context.Context, now time.Time, hold time.Duration, n 
 		UPDATE outbox SET tries = tries + 1, next_try = $2
 		WHERE id IN (
 			SELECT id FROM outbox
-			WHERE state = 'queued' AND next_try <= $1
+			WHERE state = 'queued' AND channel = $4 AND next_try <= $1
 			ORDER BY next_try, id
 			LIMIT $3
 			FOR UPDATE SKIP LOCKED
 		)
-		RETURNING`+mailColumns, now, now.Add(hold), n)
+		RETURNING`+mailColumns, now, now.Add(hold), n, o.channel)
 	mails, err := pgx.CollectRows(rows, scanMail)
 	if err != nil {
 		return nil, found(err, "claim mail")

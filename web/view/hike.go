@@ -30,7 +30,7 @@ type HikePage struct {
 type HikeStaff struct{ Role, Name, Phone string }
 
 // HikeContact is somebody to ring who is not on the hike.
-type HikeContact struct{ Name, Phone string }
+type HikeContact struct{ Name, Phone, Email string }
 
 // DecisionText is the go decision, open or taken, and the calling off.
 type DecisionText struct {

@@ -16,7 +16,8 @@ type HikeFields struct {
 	Trail, Title, Date, Meet, Start, Places, Pace, Notice Field
 	Leader, Sweep                                         Field
 	Assistants                                            []Field
-	OnCallName, OnCallPhone, DeputyName, DeputyPhone      Field
+	OnCallName, OnCallPhone, OnCallEmail                  Field
+	DeputyName, DeputyPhone, DeputyEmail                  Field
 }
 
 // assistants is how many are asked for: with leader and sweep, staff for 40 participants
@@ -41,8 +42,10 @@ func NewHikeFields(a Answers, trails, people []Option) HikeFields {
 
 		OnCallName:  a.Asked(Field{Name: "on_call_name", Label: "On call", Hint: "Stays at home, watches the clock, and calls for help."}),
 		OnCallPhone: a.Asked(Field{Name: "on_call_phone", Label: "Their phone", Kind: "tel"}),
+		OnCallEmail: a.Asked(Field{Name: "on_call_email", Label: "Their mail address", Kind: "email", Optional: true, Hint: "Where the watch card and every alarm go. Without one, the account with the same phone or name is used."}),
 		DeputyName:  a.Asked(Field{Name: "deputy_name", Label: "Deputy", Optional: true, Hint: "Takes over where on-call does not answer."}),
 		DeputyPhone: a.Asked(Field{Name: "deputy_phone", Label: "Their phone", Kind: "tel", Optional: true}),
+		DeputyEmail: a.Asked(Field{Name: "deputy_email", Label: "Their mail address", Kind: "email", Optional: true}),
 	}
 	for i := range assistants {
 		q := Field{Name: "assistant", ID: "assistant-" + string(rune('1'+i)), Label: "Assistant", Options: anybody, Optional: true}
@@ -65,7 +68,7 @@ func paceField() Field {
 func (f HikeFields) All() []Field {
 	all := []Field{f.Trail, f.Title, f.Date, f.Meet, f.Start, f.Places, f.Pace, f.Leader, f.Sweep}
 	all = append(all, f.Assistants...)
-	return append(all, f.OnCallName, f.OnCallPhone, f.DeputyName, f.DeputyPhone, f.Notice)
+	return append(all, f.OnCallName, f.OnCallPhone, f.OnCallEmail, f.DeputyName, f.DeputyPhone, f.DeputyEmail, f.Notice)
 }
 
 func (p HikeFormPage) head() HeadText {

@@ -23,7 +23,7 @@ func hikeSample() HikePage {
 		Next: NoteText{Kind: NoteCaution, Title: "The go decision is open", Text: "By Sat 9 May, 12:30: in 3 h 10. The plan says change."},
 		Plan: planSample(), Forecast: NewForecastFields(forecastSample(), Metric), ForecastOpen: true,
 		Staff:     []HikeStaff{{"leader", "Ines Calder", "555-0110"}, {"sweep", "Tomas Verde", "555-0111"}},
-		StaffNote: "2 of staff for 14 places; the house asks for at least 2.", OnCall: HikeContact{"Rosa Lind", "555-0113"},
+		StaffNote: "2 of staff for 14 places; the house asks for at least 2.", OnCall: HikeContact{Name: "Rosa Lind", Phone: "555-0113"},
 		Decision: DecisionText{By: "Sat 9 May, 12:30", Until: "in 3 h 10", Open: true, GoReason: NewGoReason(Answers{}, true),
 			ReasonNeeded: "The plan says change. To go all the same, write down why; it is kept.", CanCallOff: true, CallOffReason: NewCallOffReason(Answers{})},
 		SignUps: signUpsSample(), Places: "4 of 14 places taken, 1 waiting",
@@ -122,14 +122,14 @@ func wrongForecastSample() Answers {
 func signUpsSample() []HikeSignUp {
 	people := []HikeSignUp{
 		{Name: "Amaya Reyes", State: StampOf("confirmed"), LongestWalk: "12 km on the ridge in April, five hours, tired but well", HotDays: "6 of the last 14 days active in the heat", Water: "5.0 L",
-			Mobile: "555-0120", Email: "amaya@example.org", Contact: HikeContact{"Leo Reyes", "555-0121"}},
+			Mobile: "555-0120", Email: "amaya@example.org", Contact: HikeContact{Name: "Leo Reyes", Phone: "555-0121"}},
 		{Name: "Jonah Pike", State: StampOf("confirmed"), LongestWalk: "6 km around the lake", HotDays: "0 of the last 14 days active in the heat", Water: "3.0 L",
-			Mobile: "555-0122", Email: "jonah.pike@example.org", Contact: HikeContact{"Mara Pike", "555-0123"}},
+			Mobile: "555-0122", Email: "jonah.pike@example.org", Contact: HikeContact{Name: "Mara Pike", Phone: "555-0123"}},
 		{Name: "Sunniva Holt-Amarante", State: StampOf("confirmed"), Minor: true, Guardian: "Berit Holt", LongestWalk: "school walk, 9 km", HotDays: "4 of the last 14 days active in the heat", Water: "4.0 L",
-			Mobile: "555-0124", Email: "berit@example.org", Contact: HikeContact{"Ola Amarante", "555-0125"}},
-		{Name: "Ilya Brand", State: StampOf("withdrawn"), LongestWalk: "10 km", Mobile: "555-0126", Email: "ilya@example.org", Contact: HikeContact{"Vera Brand", "555-0127"}},
+			Mobile: "555-0124", Email: "berit@example.org", Contact: HikeContact{Name: "Ola Amarante", Phone: "555-0125"}},
+		{Name: "Ilya Brand", State: StampOf("withdrawn"), LongestWalk: "10 km", Mobile: "555-0126", Email: "ilya@example.org", Contact: HikeContact{Name: "Vera Brand", Phone: "555-0127"}},
 		{Name: "Dalia Moss", State: StampOf("waiting"), LongestWalk: "14 km in the hills, four hours", HotDays: "10 of the last 14 days active in the heat", Water: "5.0 L",
-			Mobile: "555-0128", Email: "dalia@example.org", Contact: HikeContact{"Finn Moss", "555-0129"}},
+			Mobile: "555-0128", Email: "dalia@example.org", Contact: HikeContact{Name: "Finn Moss", Phone: "555-0129"}},
 	}
 	for i := range people {
 		p := &people[i]

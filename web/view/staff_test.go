@@ -168,7 +168,7 @@ func TestVerdictStampsDiffer(t *testing.T) {
 
 func TestHikeForm(t *testing.T) {
 	doc := state(t, "hike-form")
-	wantCount(t, doc, "form[method=post][action='/hikes'] [name]", 19)
+	wantCount(t, doc, "form[method=post][action='/hikes'] [name]", 21)
 	wantCount(t, doc, "select[name=assistant]", 3)
 	wantText(t, doc, "select[name=leader] option:first-child", "nobody yet")
 	wantCount(t, doc, "input[name=pace][value=ordinary][checked]", 1)
