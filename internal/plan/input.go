@@ -108,6 +108,9 @@ const (
 )
 
 func (in Input) heightFaults() []error {
+	if len(in.Profile.Samples) > 0 && math.IsNaN(float64(in.Profile.Samples[0].Elevation)) {
+		return []error{bad("trail", "has a trailhead whose height is not a number")}
+	}
 	if !(in.Profile.Lowest >= lowestWay && in.Profile.Highest <= maxHeight) {
 		return []error{bad("trail", "runs from %.0f to %.0f m; walks are planned between %.0f and %.0f m",
 			in.Profile.Lowest.Metres(), in.Profile.Highest.Metres(), lowestWay.Metres(), maxHeight.Metres())}

@@ -29,7 +29,7 @@ func (r *route) meet(start time.Time) meeting {
 	m := meeting{start: start, back: start.Add(r.march.estimate.P90),
 		wbgt: unit.Temperature(math.Inf(-1)), felt: unit.Temperature(math.Inf(-1))}
 	for _, p := range r.passages {
-		m.walk(r.table, p, from, r.sums)
+		m.walk(&r.table, p, from, r.sums)
 	}
 	m.offBy = r.offBy(from)
 	m.drink = supply.Drink(m.wbgt, r.power, r.sunny(m))
@@ -38,7 +38,7 @@ func (r *route) meet(start time.Time) meeting {
 }
 
 // walk keeps the worst of one passage. The sums are room for the heat added up along it.
-func (m *meeting) walk(tb table, p passage, from float64, sums []float64) {
+func (m *meeting) walk(tb *table, p passage, from float64, sums []float64) {
 	sum, before := 0.0, 0.0
 	for i, s := range p.stations {
 		met := tb.at(from+s.after, s.spot)
@@ -57,7 +57,7 @@ func (m *meeting) walk(tb table, p passage, from float64, sums []float64) {
 }
 
 // rest compares one hour with its limits.
-func (m *meeting) rest(tb table, p passage, h hour, from float64, sums []float64) {
+func (m *meeting) rest(tb *table, p passage, h hour, from float64, sums []float64) {
 	sum := sums[h.last+1] - sums[h.first]
 	if h.cut > 0 {
 		sum -= (sums[h.first+1] - sums[h.first]) * h.cut / (p.stations[h.first].after - p.began(h.first))
@@ -95,10 +95,9 @@ func hotStretches(tb table, lowest unit.Length, limit unit.Temperature, ladder h
 	over := func(n node) float64 {
 		return float64(max(n.wbgt-limit, n.felt+slack-ladder.CancelFrom))
 	}
-	rows := len(tb.nodes) / len(tb.levels)
 	before := 0.0
-	for row := range rows {
-		at := float64(row) * rowStep.Seconds()
+	for row := range tb.rows {
+		at := float64(row) * rowSeconds
 		now := over(tb.at(at, s))
 		switch {
 		case now >= 0 && (row == 0 || before < 0):
@@ -119,7 +118,7 @@ func crossed(before, now float64) float64 {
 	if before*now >= 0 {
 		return 0
 	}
-	return rowStep.Seconds() * now / (now - before)
+	return rowSeconds * now / (now - before)
 }
 
 // offBy returns the first moment from seconds of the table on at which the open trail is

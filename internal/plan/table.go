@@ -22,7 +22,9 @@ import (
 type table struct {
 	from   time.Time
 	levels []unit.Length // ascending; the trailhead is one of them
-	nodes  []node        // row by row: a row for each step of time, a node for each level
+	home   int           // the trailhead's level
+	rows   int
+	nodes  []node // row by row: a row for each step of time, a node for each level
 }
 
 // node is the heat at one moment and height. What is felt is what the house ladder judges.
@@ -36,7 +38,8 @@ type spot struct {
 
 const (
 	// House judgement: in five minutes the air warms by a third of a kelvin at the most.
-	rowStep = 5 * time.Minute
+	rowStep    = 5 * time.Minute
+	rowSeconds = float64(rowStep / time.Second)
 	// House judgement: the span of rows that is tried with its ends and its middle alone.
 	// Spans begin on the whole hour, so that every table of a day holds the same heat.
 	spanRows = 12
@@ -50,42 +53,88 @@ const (
 // newTable fills the lattice from a whole hour before from to after to.
 func newTable(d day, from, to time.Time, lowest, highest unit.Length) (table, error) {
 	tb := table{from: wholeHour(from), levels: levels(lowest, d.trailhead, highest)}
+	tb.home = slices.Index(tb.levels, d.trailhead)
 	spans := int(math.Ceil(float64(to.Sub(tb.from)) / float64(spanRows*rowStep)))
-	rows := max(1, spans)*spanRows + 1
-	tb.nodes = make([]node, rows*len(tb.levels))
-	for row := range rows {
+	tb.rows = max(1, spans)*spanRows + 1
+	tb.nodes = make([]node, tb.rows*len(tb.levels))
+	for row := range tb.rows {
 		tb.feel(d, row)
 	}
 	if err := tb.solve(d, 0); err != nil {
 		return table{}, err
 	}
-	for row := 0; row < rows-1; row += spanRows {
+	for row := 0; row < tb.rows-1; row += spanRows {
 		end := row + spanRows
 		if err := tb.solve(d, end); err != nil {
 			return table{}, err
 		}
-		if err := tb.refine(d, row, end); err != nil {
+		if err := tb.refine(d, row, end, true); err != nil {
 			return table{}, err
 		}
 	}
 	return tb, nil
 }
 
-// refine solves the middle of a span and halves the span where it was not straight.
-func (tb table) refine(d day, from, to int) error {
+// refine solves the middle of a span and halves the span where it was not straight. Once
+// the difference between the levels runs straight, only the trailhead's is solved on.
+func (tb table) refine(d day, from, to int, all bool) error {
 	if to-from <= 1 {
 		return nil
 	}
 	middle := (from + to) / 2
-	if err := tb.solve(d, middle); err != nil {
+	if err := tb.solveMiddle(d, from, middle, to, all); err != nil {
 		return err
 	}
-	if tb.straight(from, middle, to) && !d.turns(tb.time(from), tb.time(to)) {
+	turns := d.turns(tb.time(from), tb.time(to))
+	if tb.straight(from, middle, to) && !turns {
 		tb.between(from, middle)
 		tb.between(middle, to)
 		return nil
 	}
-	return errors.Join(tb.refine(d, from, middle), tb.refine(d, middle, to))
+	all = all && (turns || !tb.parallel(from, middle, to))
+	return errors.Join(tb.refine(d, from, middle, all), tb.refine(d, middle, to, all))
+}
+
+// solveMiddle solves every level, or the trailhead's alone and keeps the others as far from
+// it as they are at the ends.
+func (tb table) solveMiddle(d day, from, middle, to int, all bool) error {
+	if all {
+		return tb.solve(d, middle)
+	}
+	at, err := d.exact(tb.time(middle), d.trailhead)
+	if err != nil {
+		return err
+	}
+	share := float64(middle-from) / float64(to-from)
+	for i := range tb.levels {
+		tb.node(middle, i).wbgt = at + toward(tb.above(from, i), tb.above(to, i), share)
+	}
+	return nil
+}
+
+func (tb table) node(row, level int) *node { return &tb.nodes[row*len(tb.levels)+level] }
+
+// above is how far a level's heat is above the trailhead's.
+func (tb table) above(row, level int) unit.Temperature {
+	return tb.node(row, level).wbgt - tb.node(row, tb.home).wbgt
+}
+
+// straight reports whether the middle row lies near the line between two others.
+func (tb table) straight(from, middle, to int) bool {
+	return tb.near(from, middle, to, func(row, level int) unit.Temperature { return tb.node(row, level).wbgt })
+}
+
+// parallel reports whether the levels' differences from the trailhead do.
+func (tb table) parallel(from, middle, to int) bool { return tb.near(from, middle, to, tb.above) }
+
+func (tb table) near(from, middle, to int, of func(row, level int) unit.Temperature) bool {
+	share := float64(middle-from) / float64(to-from)
+	for i := range tb.levels {
+		if off := toward(of(from, i), of(to, i), share) - of(middle, i); off > spanOff || off < -spanOff {
+			return false
+		}
+	}
+	return true
 }
 
 // House judgement: the air's course has a kink a few minutes before sunrise and one at
@@ -105,19 +154,6 @@ func (d day) turns(from, to time.Time) bool {
 }
 
 const day24 = 24 * time.Hour
-
-// straight reports whether the middle row lies near the line between two others.
-func (tb table) straight(from, middle, to int) bool {
-	n := len(tb.levels)
-	share := float64(middle-from) / float64(to-from)
-	for i := range n {
-		line := toward(tb.nodes[from*n+i].wbgt, tb.nodes[to*n+i].wbgt, share)
-		if off := line - tb.nodes[middle*n+i].wbgt; off > spanOff || off < -spanOff {
-			return false
-		}
-	}
-	return true
-}
 
 // levels puts the trailhead between the lowest and the highest, for there the lapse of the
 // air changes, and cuts what is longer than a step.
@@ -189,22 +225,22 @@ func (tb table) spot(height unit.Length) spot {
 }
 
 // at reads the table at seconds from its first row; times beyond it count as the nearest.
-func (tb table) at(seconds float64, s spot) node {
-	n := len(tb.levels)
-	rows := len(tb.nodes) / n
-	at := max(0, seconds/rowStep.Seconds())
-	row := min(int(at), rows-2)
+func (tb *table) at(seconds float64, s spot) node {
+	at := max(0, seconds*(1/rowSeconds))
+	row := min(int(at), tb.rows-2)
 	share := unit.Temperature(min(1, at-float64(row)))
-	a, b := tb.level(row*n, s), tb.level(row*n+n, s)
+	n := len(tb.levels)
+	a := tb.level(row*n+s.level, s.share)
+	b := tb.level(row*n+n+s.level, s.share)
 	return node{a.wbgt + (b.wbgt-a.wbgt)*share, a.felt + (b.felt-a.felt)*share}
 }
 
-// level reads one row, which starts at an index of the nodes.
-func (tb table) level(start int, s spot) node {
-	a := tb.nodes[start+s.level]
-	if s.share == 0 {
+// level reads between the node at an index and the one above it.
+func (tb *table) level(i int, share float64) node {
+	a := tb.nodes[i]
+	if share == 0 {
 		return a
 	}
-	b, share := tb.nodes[start+s.level+1], unit.Temperature(s.share)
-	return node{a.wbgt + (b.wbgt-a.wbgt)*share, a.felt + (b.felt-a.felt)*share}
+	b, f := tb.nodes[i+1], unit.Temperature(share)
+	return node{a.wbgt + (b.wbgt-a.wbgt)*f, a.felt + (b.felt-a.felt)*f}
 }

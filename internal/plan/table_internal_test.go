@@ -67,7 +67,7 @@ func TestTableIsNearTheBalance(t *testing.T) {
 // around solves the balance at a moment and height with each stability class that the
 // wind has at the knots around it, and returns the coolest and the hottest.
 func around(t *rapid.T, d day, tb table, at time.Time, height unit.Length) (coolest, hottest unit.Temperature) {
-	row := int(tb.seconds(at) / rowStep.Seconds())
+	row := int(tb.seconds(at) / rowSeconds)
 	s := tb.spot(height)
 	air := d.air(at, height)
 	coolest, hottest = 100, -100
