@@ -52,8 +52,11 @@ func Kinds() []Kind {
 type Event struct {
 	ID   EventID `json:"id"`
 	Kind Kind    `json:"kind"`
-	// At is when the thing happened by the clock of the device.
+	// At is when the thing happened by the clock of the device, brought onto the server's
+	// where the two differ.
 	At time.Time `json:"at"`
+	// DeviceAt is the time as the device wrote it, zero where At is that time.
+	DeviceAt time.Time `json:"device_at,omitzero"`
 	// Recorded is when the server received the event, zero until it has.
 	Recorded time.Time `json:"recorded,omitzero"`
 	// By is the name or account of who recorded.

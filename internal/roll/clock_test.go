@@ -1,0 +1,145 @@
+package roll_test
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"saltbush/internal/roll"
+)
+
+func TestClockOffset(t *testing.T) {
+	received := clock(300)
+	tests := []struct {
+		name   string
+		sentAt time.Time
+		want   time.Duration
+	}{
+		{"right clock", received, 0},
+		{"a slow way is no wrong clock", received.Add(-2 * time.Minute), 0},
+		{"seconds fast", received.Add(90 * time.Second), 0},
+		{"just over two minutes slow", received.Add(-121 * time.Second), 121 * time.Second},
+		{"20 minutes fast", received.Add(20 * time.Minute), -20 * time.Minute},
+		{"20 minutes slow", received.Add(-20 * time.Minute), 20 * time.Minute},
+		{"zone mistaken by an hour", received.Add(time.Hour), -time.Hour},
+		{"same instant in another zone", received.In(time.FixedZone("", 9*3600)), 0},
+		{"device that does not say", time.Time{}, 0},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := roll.ClockOffset(tt.sentAt, received); got != tt.want {
+				t.Errorf("offset = %v, want %v", got, tt.want)
+			}
+		})
+	}
+}
+
+// A record made hours before it is sent moves as far as one made just now.
+func TestCorrectedMovesEveryRecordAlike(t *testing.T) {
+	for _, skew := range []time.Duration{20 * time.Minute, -20 * time.Minute} {
+		sent := clock(300)
+		offset := roll.ClockOffset(sent.Add(skew), sent)
+		for _, happened := range []int{0, 65, 299} {
+			e := roll.Event{ID: eventID(1), At: clock(happened).Add(skew)}
+			got := e.Corrected(offset)
+			if !got.At.Equal(clock(happened)) || !got.DeviceAt.Equal(e.At) {
+				t.Errorf("skew %v, minute %d: at %v, device %v; want %v, %v", skew, happened, got.At, got.DeviceAt, clock(happened), e.At)
+			}
+		}
+	}
+}
+
+func TestCorrectedLeavesRightAndImpossibleTimes(t *testing.T) {
+	right := roll.Event{At: clock(5), DeviceAt: clock(99)}
+	if got := right.Corrected(0); !got.At.Equal(clock(5)) || !got.DeviceAt.IsZero() {
+		t.Errorf("right clock: %+v", got)
+	}
+	impossible := roll.Event{At: time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)}
+	if got := impossible.Corrected(time.Hour); !got.At.Equal(impossible.At) || !got.DeviceAt.IsZero() {
+		t.Errorf("impossible time: %+v", got)
+	}
+}
+
+func TestDeviceTimeIsKeptInJSONOnlyWhereItDiffers(t *testing.T) {
+	e := roll.Event{ID: eventID(1), Kind: roll.KindHere, At: clock(5)}
+	plain, _ := json.Marshal(e)
+	if strings.Contains(string(plain), "device_at") {
+		t.Errorf("a right clock writes %s", plain)
+	}
+	moved, _ := json.Marshal(e.Corrected(-20 * time.Minute))
+	var back roll.Event
+	if err := json.Unmarshal(moved, &back); err != nil {
+		t.Fatal(err)
+	}
+	if !back.DeviceAt.Equal(clock(5)) || !back.At.Equal(clock(-15)) {
+		t.Errorf("came back as at %v, device %v", back.At, back.DeviceAt)
+	}
+}
+
+// Two phones, one with a wrong clock: after correction the fold is that of right clocks.
+func TestCorrectionRestoresTheFold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		minutes := rapid.OneOf(rapid.IntRange(3, 600), rapid.IntRange(-600, -3)).Draw(t, "skew in minutes")
+		skew := time.Duration(minutes) * time.Minute
+		var s script
+		s.out(8)
+		s.count(120, 8, 0, "Wash")
+		s.count(124, 0, 7, "Wash")
+		s.events[3].By = "Walker 02"
+		want := roll.Fold(roster(8), s.events)
+		sent := clock(400)
+		wrong := s.events[3]
+		wrong.At = wrong.At.Add(skew)
+		s.events[3] = wrong.Corrected(roll.ClockOffset(sent.Add(skew), sent))
+		got := roll.Fold(roster(8), s.events)
+		if diff := cmp.Diff(kindsOf(want.Flags), kindsOf(got.Flags)); diff != "" {
+			t.Fatalf("flags (-right +corrected):\n%s", diff)
+		}
+		if diff := cmp.Diff(want.Counts, got.Counts); diff != "" {
+			t.Fatalf("counts (-right +corrected):\n%s", diff)
+		}
+	})
+}
+
+func TestNextIsTheRuleOfFold(t *testing.T) {
+	tests := []struct {
+		name string
+		kind roll.Kind
+		from roll.Whereabouts
+		want roll.Whereabouts
+	}{
+		{"mark here", roll.KindHere, roll.WhereExpected, roll.WhereHere},
+		{"absence does not overrule presence", roll.KindAbsent, roll.WhereHere, roll.WhereHere},
+		{"leave", roll.KindDeparted, roll.WhereHere, roll.WhereOut},
+		{"back", roll.KindBack, roll.WhereOut, roll.WhereBack},
+		{"early", roll.KindLeftEarly, roll.WhereOut, roll.WhereLeftEarly},
+		{"safe", roll.KindAtCar, roll.WhereLeftEarly, roll.WhereAtCar},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := roll.Next(tt.kind, tt.from); got != tt.want {
+				t.Errorf("%s from %s leads to %s, want %s", tt.kind, tt.from, got, tt.want)
+			}
+		})
+	}
+	if n := len(roll.AllWhereabouts()); n != 9 {
+		t.Errorf("%d whereabouts", n)
+	}
+}
+
+func TestMarkIsTheRecordThatAnUndoTakesBack(t *testing.T) {
+	var s script
+	first := s.named(roll.KindHere, 40, person(1))
+	s.named(roll.KindHere, 41, person(1)) // a second tap moves nobody
+	p, _ := roll.Fold(roster(2), s.events).Person(person(1))
+	if p.Mark() != first {
+		t.Errorf("mark %q, want %q", p.Mark(), first)
+	}
+	if p, _ := roll.Fold(roster(2), s.events).Person(person(2)); p.Mark() != "" {
+		t.Errorf("mark of somebody without a record: %q", p.Mark())
+	}
+}
