@@ -2,6 +2,10 @@
 // forecast it answers with times, heat by the hour, water, food, the turnaround and a
 // verdict. It is pure: no clock, no database, no network.
 //
+// Compute answers one start, Window every start of the day, and Explain says of each figure
+// where it comes from. All three read the day's heat from one table and judge a start by one
+// function, so they cannot differ.
+//
 // The answer is a snapshot. Compute rounds every figure once, so that the page, the
 // paper, the JSON and the stored copy agree to the digit.
 package plan

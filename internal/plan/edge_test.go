@@ -56,6 +56,21 @@ func TestWalkLongerThanTheLightHasNoStart(t *testing.T) {
 	}
 }
 
+// On a summer day whose dawn is at the ladder's first step, starts with care are offered.
+func TestStartsWithCareAreOffered(t *testing.T) {
+	w := compute(t, hotMorning(t)).Window
+	if !w.Earliest.IsZero() || w.Care == nil {
+		t.Fatalf("window %s to %s, with care %+v: want care alone", w.Earliest, w.Latest, w.Care)
+	}
+	for _, s := range w.Starts {
+		within := !s.At.Before(w.Care.Earliest.Time) && !s.At.After(w.Care.Latest.Time)
+		// House ladder: 95 F is the second step.
+		if within && s.Felt >= unit.Fahrenheit(95) {
+			t.Errorf("start %s with care meets %.1f C", s.At.Format("15:04"), s.Felt)
+		}
+	}
+}
+
 // The short option's figures are those of the same trail drawn only so far.
 func TestShortOptionIsThatOfAShorterTrail(t *testing.T) {
 	in := hotMorning(t)

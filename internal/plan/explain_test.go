@@ -95,7 +95,7 @@ func TestKeysAreStable(t *testing.T) {
 		water.before_start_l food.kcal_per_h_low food.kcal_per_h_high food.carry_kcal_per_person food.before_start_kcal
 		return.expected return.watch return.call turnaround.at turnaround.because turnaround.start_by turnaround.points[].name
 		turnaround.points[].at_m turnaround.points[].at turnaround.points[].because start_window.earliest start_window.latest
-		start_window.best start_window.limits[] start_window.starts[].at start_window.starts[].decision
+		start_window.best start_window.with_care.earliest start_window.with_care.latest start_window.limits[] start_window.starts[].at start_window.starts[].decision
 		start_window.starts[].peak_wbgt_c start_window.starts[].peak_felt_c start_window.starts[].over_c short_option.turn_at_m
 		short_option.name short_option.distance_m short_option.p50_s short_option.p90_s short_option.drink_l_per_h
 		short_option.carry_l_per_person short_option.passes verdict.decision verdict.reasons[] verdict.instead[] cautions[]`) {

@@ -100,6 +100,8 @@ func adviceExplanations() []explanation {
 		{"start_window.earliest", "first start of the run that passes every limit around the best one", "{weather}; {ladder}", byJudgement},
 		{"start_window.latest", "last start of that run", "{weather}; {ladder}; margin {margin}", byJudgement},
 		{"start_window.best", "start with the most room under its heat limits", "{weather}; {ladder}", byJudgement},
+		{"start_window.with_care.earliest", "first start of the run around the best at which only the ladder's first step asks for a change", "{weather}; {ladder}", byJudgement},
+		{"start_window.with_care.latest", "last start of that run", "{weather}; {ladder}", byJudgement},
 		{"start_window.starts[].at", "every five minutes from civil dawn to the last that ends by civil dusk at P90", "P90 {p90}", bySun},
 		{"start_window.starts[].decision", "as the verdict, for that start", "{weather}; {ladder}", byJudgement},
 		{"start_window.starts[].peak_wbgt_c", "highest WBGT that this start meets", "{weather}", byBalance},

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -27,6 +28,10 @@ func startInstead(w StartWindow, start time.Time, d Decision) []string {
 		words := fmt.Sprintf("No start on this day passes for the whole route; the least bad is %s.", clock(w.Best.Time))
 		if by := lastMilder(w, start); d == Cancel && !by.IsZero() {
 			words += fmt.Sprintf(" By %s the advice is change, no longer cancel.", clock(by.Time))
+		}
+		if c := w.Care; c != nil {
+			words += fmt.Sprintf(" Starts from %s to %s meet nothing graver than the house ladder's first step: shade breaks, spare water, and as short and early as can be.",
+				clock(c.Earliest.Time), clock(c.Latest.Time))
 		}
 		return []string{words}
 	case start.After(w.Latest.Time):
@@ -56,6 +61,7 @@ func shortInstead(s ShortOption) string {
 	if s.Name != "" {
 		place = "at " + s.Name + ","
 	}
-	return fmt.Sprintf("Turn back %s %.1f km (%.1f mi): there and back takes %s, nine in ten %s, and passes from this start.",
-		place, s.Turn.Kilometres(), s.Turn.Miles(), span(s.P50.Duration()), span(s.P90.Duration()))
+	words := fmt.Sprintf("Turn back %s %.1f km (%.1f mi): there and back takes %s, nine in ten %s, and passes from this start. %s",
+		place, s.Turn.Kilometres(), s.Turn.Miles(), span(s.P50.Duration()), span(s.P90.Duration()), s.Because)
+	return strings.TrimSpace(words)
 }

@@ -180,10 +180,20 @@ type StartWindow struct {
 	Earliest Instant `json:"earliest"`
 	Latest   Instant `json:"latest"`
 	Best     Instant `json:"best"`
+	// Care is the run of starts around the best at which nothing but the house ladder's
+	// first step asks for a change: a shorter route or an earlier start, shade breaks and
+	// spare water. It is nil where some start passes, and where none is that mild.
+	Care *Care `json:"with_care"`
 	// Limits say in words what closes the window on either side.
 	Limits []string `json:"limits"`
 	// Starts are all starts from first usable light to the last that ends before dark.
 	Starts []Start `json:"starts"`
+}
+
+// Care is a run of starts.
+type Care struct {
+	Earliest Instant `json:"earliest"`
+	Latest   Instant `json:"latest"`
 }
 
 // Start is one start of the day with the worst that it meets. Over is how far that is
@@ -198,7 +208,7 @@ type Start struct {
 }
 
 // ShortOption is the same walk turned early. Name is empty where no named place is near.
-// Because says why it does not pass.
+// Because says why it does not pass, or what the house ladder asks of it.
 type ShortOption struct {
 	Turn     unit.Length `json:"turn_at_m"`
 	Name     string      `json:"name"`

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -166,8 +167,13 @@ func (t *turned) option() *ShortOption {
 		Drink: hundredth(t.met.drink), Carry: supply.Carry(hundredth(t.met.drink), took.P90),
 		Passes: t.worst < changes,
 	}
-	if !o.Passes {
+	switch rung := t.route.in.House.Ladder.Rung(t.met.felt + slack); {
+	case !o.Passes:
 		o.Because = t.route.words(t.limit, t.worst, t.met)
+	case rung == heat.ShorterOrEarlier:
+		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for ten minutes of shade an hour and spare water.", bothScales(t.met.felt))
+	case rung == heat.ShortOnly:
+		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for acclimatised people alone and extra staff.", bothScales(t.met.felt))
 	}
 	return o
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"saltbush/internal/heat"
 	"saltbush/internal/unit"
 )
 
@@ -42,9 +43,10 @@ func (r *route) window() StartWindow {
 	w.Best = instant(met[best].start)
 	if l, weight := met[best].found.worst(); weight >= changes {
 		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s", clock(met[best].start), r.words(l, weight, met[best])))
+		w.Care = r.care(met, best)
 		return w
 	}
-	first, last := run(met, best)
+	first, last := run(met, best, meeting.passes)
 	w.Earliest, w.Latest = instant(met[first].start), instant(met[last].start)
 	w.Limits = append(w.Limits, r.earlySide(met, first), r.lateSide(met, last))
 	return w
@@ -93,16 +95,33 @@ func (r *route) startOf(m meeting) Start {
 	return s
 }
 
-// run returns the ends of the run of starts that pass around one of them.
-func run(met []meeting, best int) (first, last int) {
+// run returns the ends of the run of such starts around one of them.
+func run(met []meeting, best int, such func(meeting) bool) (first, last int) {
 	first, last = best, best
-	for first > 0 && met[first-1].found.weight() < changes {
+	for first > 0 && such(met[first-1]) {
 		first--
 	}
-	for last < len(met)-1 && met[last+1].found.weight() < changes {
+	for last < len(met)-1 && such(met[last+1]) {
 		last++
 	}
 	return first, last
+}
+
+func (m meeting) passes() bool { return m.found.weight() < changes }
+
+// care is the run of starts that need no more than the ladder's first step asks for.
+func (r *route) care(met []meeting, best int) *Care {
+	mild := func(m meeting) bool {
+		if r.in.House.Ladder.Rung(m.felt+slack) == heat.ShorterOrEarlier {
+			m.found[ofLadder] = passes
+		}
+		return m.passes()
+	}
+	if !mild(met[best]) {
+		return nil
+	}
+	first, last := run(met, best, mild)
+	return &Care{Earliest: instant(met[first].start), Latest: instant(met[last].start)}
 }
 
 func (r *route) earlySide(met []meeting, first int) string {
