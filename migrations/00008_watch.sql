@@ -39,7 +39,9 @@ CREATE TABLE watch_log (
     late_by   interval NOT NULL DEFAULT '0',
     recipient text NOT NULL DEFAULT '',
     channel   text NOT NULL DEFAULT '',
-    outcome   text NOT NULL DEFAULT ''
+    outcome   text NOT NULL DEFAULT '',
+    -- What the keys of the step's messages in the outbox begin with.
+    ref       text NOT NULL DEFAULT ''
 );
 CREATE INDEX watch_log_hike ON watch_log (hike_id, id);
 CREATE UNIQUE INDEX watch_log_once ON watch_log (hike_id, step, round, recipient) WHERE kind = 'step';

@@ -228,7 +228,8 @@ CREATE TABLE public.watch_log (
     late_by interval DEFAULT '00:00:00'::interval NOT NULL,
     recipient text DEFAULT ''::text NOT NULL,
     channel text DEFAULT ''::text NOT NULL,
-    outcome text DEFAULT ''::text NOT NULL
+    outcome text DEFAULT ''::text NOT NULL,
+    ref text DEFAULT ''::text NOT NULL
 );
 ALTER TABLE public.watch_log ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.watch_log_id_seq

@@ -15,12 +15,14 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
+	"saltbush/internal/watch"
 )
 
 // Config holds everything that a server needs.
 type Config struct {
 	Hikes    hike.Store
 	Rolls    roll.Store
+	Watch    watch.Store
 	Accounts account.Store
 	Outbox   message.Outbox
 	Hasher   *account.Hasher
@@ -80,6 +82,8 @@ func (s *Server) Handler() http.Handler {
 	r.Use(middleware.Recoverer, secureHeaders, http.NewCrossOriginProtection().Handler)
 	r.Handle("/assets/*", assets.Handler())
 	r.Get("/healthz", s.health)
+	r.Get("/healthz/watch", s.watchHealth)
+	r.Get("/sw.js", serveWorker)
 	r.Group(func(r chi.Router) {
 		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.sessions.LoadAndSave, s.withViewer)
 		for _, route := range s.Routes() {

@@ -18,6 +18,7 @@ type serveCommand struct {
 	DatabaseURL string    `env:"DATABASE_URL" placeholder:"URL" help:"Your PostgreSQL instead of the private one."`
 	BaseURL     string    `env:"SALTBUSH_BASE_URL" placeholder:"URL" help:"The address that links in messages begin with, as https://hikes.example.org."`
 	Mail        mailFlags `embed:"" prefix:"smtp-" envprefix:"SALTBUSH_SMTP_"`
+	Webhook     hookFlags `embed:"" prefix:"webhook-" envprefix:"SALTBUSH_WEBHOOK_"`
 }
 
 // mailFlags say which mail server takes our mail; without a host nothing is sent.
@@ -60,6 +61,9 @@ func (c serveCommand) Run(e environment) error {
 	s, err := newSite(e, c.siteFlags, db, web.Config{BaseURL: c.BaseURL}, sender)
 	if err != nil {
 		return errors.Join(err, db.close())
+	}
+	if s.hook, err = c.Webhook.sender(); err != nil {
+		return errors.Join(err, s.listener.Close(), db.close())
 	}
 	fmt.Fprintf(e.out, "Saltbush serves on %s\n", s.address())
 	if err := inviteFirst(e, db, s.address()); err != nil {

@@ -31,6 +31,8 @@ type site struct {
 	server   *http.Server
 	changes  *postgres.Changes
 	sender   message.Sender
+	hook     message.Sender // nil where no gateway is attached
+	base     string         // what links in messages begin with
 	log      *slog.Logger
 }
 
@@ -46,13 +48,14 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	}
 	s := &site{db: db, listener: listener, sender: sender, log: slog.New(slog.NewTextHandler(e.err, nil))}
 	s.changes = db.NewChanges(s.log)
-	c.Hikes, c.Rolls, c.Accounts, c.Outbox = db, db, db.AccountStore(), db.Outbox()
+	c.Hikes, c.Rolls, c.Watch, c.Accounts, c.Outbox = db, db, db, db.AccountStore(), db.Outbox()
 	c.Hasher = account.NewHasher(passwordsAtOnce)
 	c.Sessions = pgxstore.NewWithCleanupInterval(db.Pool(), time.Hour)
 	c.Changes, c.Ready, c.Now, c.Log = s.changes, db.Ping, time.Now, s.log
 	if c.BaseURL == "" {
 		c.BaseURL = s.address()
 	}
+	s.base = c.BaseURL
 	c.Secure = strings.HasPrefix(c.BaseURL, "https://")
 	s.server = &http.Server{
 		Handler:           web.New(c).Handler(),
@@ -74,7 +77,12 @@ func (s *site) run(ctx context.Context) error {
 	// Live pages hold their connections open; they end with the server's context.
 	s.server.BaseContext = func(net.Listener) context.Context { return ctx }
 	go s.changes.Run(ctx)
-	go s.deliver(ctx)
+	go s.watcher().run(ctx)
+	go s.deliver(ctx, s.db.Outbox(), s.sender, message.DefaultPolicy())
+	go s.deliver(ctx, s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy())
+	if s.hook != nil {
+		go s.deliver(ctx, s.db.OutboxOf(message.ByHook), s.hook, message.AlarmPolicy())
+	}
 	failed := make(chan error, 1)
 	go func() { failed <- s.server.Serve(s.listener) }()
 	select {
@@ -104,11 +112,15 @@ func (s *site) shutDown() error {
 // within seconds is what people expect.
 const deliverEvery = 2 * time.Second
 
-func (s *site) deliver(ctx context.Context) {
+// deliver empties one queue of the outbox for as long as the site runs.
+func (s *site) deliver(ctx context.Context, box message.Outbox, sender message.Sender, p message.Policy) {
 	for {
-		_, err := message.Deliver(ctx, s.db.Outbox(), s.sender, time.Now, message.DefaultPolicy())
+		done, err := message.Deliver(ctx, box, sender, time.Now, p)
 		if err != nil && ctx.Err() == nil {
-			s.log.Error("deliver mail", "err", err)
+			s.log.Error("deliver messages", "err", err)
+		}
+		if done != (message.Report{}) && err == nil && ctx.Err() == nil {
+			continue // there may be more
 		}
 		select {
 		case <-ctx.Done():

@@ -96,6 +96,7 @@ const (
 	NewPassword      Purpose = "new password"      // replaces a forgotten password; the account's number
 	Place            Purpose = "place"             // a participant's own place; the sign-up's number
 	Day              Purpose = "day"               // the roll of one hike on its day; the hike's number
+	Watch            Purpose = "watch"             // the watch of one hike; its number, a space, and who holds it
 )
 
 // How long links to accounts stay open.
@@ -105,6 +106,7 @@ const (
 	FirstCoordinatorFor = 24 * time.Hour
 	InvitationFor       = 14 * 24 * time.Hour
 	NewPasswordFor      = 2 * time.Hour
+	WatchFor            = 48 * time.Hour // the longest search that is still led from here
 )
 
 // SingleUse tells whether a link of this purpose closes when it is used.

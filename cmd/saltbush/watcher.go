@@ -1,0 +1,106 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"log/slog"
+	"os"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/postgres"
+	"saltbush/internal/watch"
+)
+
+// watcher carries out the steps of every watch when they are due. Any number of instances
+// may run against one database, and any of them may be killed at any time.
+type watcher struct {
+	db      *postgres.DB
+	changes *postgres.Changes
+	base    string // what links in messages begin with
+	phones  bool   // a gateway for text messages is attached
+	name    string // of this instance, for the pulse
+	clock   func() time.Time
+	log     *slog.Logger
+}
+
+func (s *site) watcher() *watcher {
+	host, _ := os.Hostname() // an unnamed machine is told by its process
+	return &watcher{db: s.db.DB, changes: s.changes, base: s.base, phones: s.hook != nil,
+		name: fmt.Sprintf("%s/%d", host, os.Getpid()), clock: time.Now, log: s.log}
+}
+
+// House judgement: how often all watches are gone through when nothing is heard. A roll
+// that changes, such as a call for help, is looked at at once.
+const watchEvery = 2 * time.Second
+
+// run goes through all watches until the context ends. The first pass carries out what
+// came due while no watcher ran.
+func (w *watcher) run(ctx context.Context) {
+	signal, end := w.changes.Subscribe()
+	defer end()
+	for ctx.Err() == nil {
+		if err := w.pass(ctx); err != nil && ctx.Err() == nil {
+			w.log.Error("go through the watches", "err", err)
+		}
+		select {
+		case <-ctx.Done():
+		case <-signal:
+		case <-time.After(watchEvery):
+		}
+	}
+}
+
+// pass arms the steps of every watch and carries out those that are due. The pulse is
+// stored only after a whole pass, so that it stands still when passes do not end.
+func (w *watcher) pass(ctx context.Context) error {
+	n, err := w.notifier(ctx)
+	if err != nil {
+		return err
+	}
+	if err := w.db.ArmWatches(ctx, w.clock()); err != nil {
+		return err
+	}
+	failed := 0
+	for {
+		worked, err := w.db.FireNext(ctx, w.clock(), n.tell)
+		if err != nil && !worked {
+			return err
+		}
+		if err != nil {
+			failed++
+			w.log.Error("carry out a step", "err", err)
+		}
+		if !worked {
+			break
+		}
+	}
+	return w.db.Beat(ctx, w.clock(), w.name, failed)
+}
+
+// notifier loads who can be told, once for a pass.
+func (w *watcher) notifier(ctx context.Context) (notifier, error) {
+	n := notifier{base: w.base, book: watch.Book{Phones: w.phones}}
+	var err error
+	if n.house, err = w.db.House(ctx); err != nil {
+		return n, err
+	}
+	accounts, err := w.db.AccountStore().Accounts(ctx)
+	if err != nil {
+		return n, err
+	}
+	for _, a := range accounts {
+		if a.Active {
+			n.book.Members = append(n.book.Members, watch.Member{Name: a.Name, Email: a.Email, Phone: a.Phone, Coordinator: a.Has(account.Coordinator)})
+		}
+	}
+	return n, nil
+}
+
+// notifier turns a step that is due into lines of the log and messages.
+type notifier struct {
+	base  string
+	house hike.House
+	book  watch.Book
+}

@@ -1,0 +1,119 @@
+package message
+
+import (
+	"context"
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// The headers of a webhook. The key is the same however often a message is sent, so that
+// a receiver can pass over a second arrival.
+const (
+	HookTime = "Saltbush-Time" // seconds since 1970, as signed
+	HookSign = "Saltbush-Sign" // see SignHook
+	HookKey  = "Saltbush-Key"  // the message's own name
+)
+
+// Poster posts a body to an address and returns the status of the answer. It does not
+// follow redirects.
+type Poster interface {
+	Post(ctx context.Context, url string, headers map[string]string, body []byte) (status int, err error)
+}
+
+// Hook is a Sender that posts messages to an organisation's own gateway, such as one for
+// text messages, as JSON with key, to, subject, text and created.
+type Hook struct {
+	url    string
+	secret []byte
+	clock  func() time.Time
+	poster Poster
+}
+
+// House judgement: a secret that is typed once and not guessed.
+const shortestSecret = 16
+
+// NewHook returns a sender to the address; the receiver knows the secret too.
+func NewHook(url, secret string, clock func() time.Time, p Poster) (*Hook, error) {
+	switch {
+	case !strings.HasPrefix(url, "https://") && !strings.HasPrefix(url, "http://"):
+		return nil, fmt.Errorf("webhook address %q: begins with neither https:// nor http://", url)
+	case len(secret) < shortestSecret:
+		return nil, fmt.Errorf("webhook secret: %d characters, want at least %d", len(secret), shortestSecret)
+	}
+	return &Hook{url: url, secret: []byte(secret), clock: clock, poster: p}, nil
+}
+
+// SignHook returns the signature of a body sent at a time: v1= and the hexadecimal
+// HMAC-SHA256 (RFC 2104, 1997; FIPS 180-4, 2015), under the secret, of the time's text, a
+// full stop, and the body.
+func SignHook(secret []byte, stamp string, body []byte) string {
+	mac := hmac.New(sha256.New, secret)
+	mac.Write([]byte(stamp + "."))
+	mac.Write(body)
+	return "v1=" + hex.EncodeToString(mac.Sum(nil))
+}
+
+// Refusals of CheckHook.
+var (
+	ErrHookSign = errors.New("the signature is not that of this body, time and secret")
+	ErrHookTime = errors.New("the message was signed too long ago")
+)
+
+// CheckHook is what a receiver does: it returns nil where the signature is right and no
+// older than the age allowed.
+func CheckHook(secret []byte, stamp, signature string, body []byte, now time.Time, oldest time.Duration) error {
+	if !hmac.Equal([]byte(SignHook(secret, stamp, body)), []byte(signature)) {
+		return ErrHookSign
+	}
+	seconds, err := strconv.ParseInt(stamp, 10, 64)
+	if err != nil || now.Sub(time.Unix(seconds, 0)).Abs() > oldest {
+		return ErrHookTime
+	}
+	return nil
+}
+
+// Send posts one message. Every answer but a 2xx leaves it to be tried again, also 4xx: a
+// gateway that is being mended refuses, and an alarm is not given up for that. Only 410
+// Gone says that the address is meant to be dead.
+func (h *Hook) Send(ctx context.Context, m Mail) error {
+	if err := checked(m); err != nil {
+		return err
+	}
+	body, err := json.Marshal(struct {
+		Key     string    `json:"key"`
+		To      string    `json:"to"`
+		Subject string    `json:"subject"`
+		Text    string    `json:"text"`
+		Created time.Time `json:"created"`
+	}{m.Key, m.To, m.Subject, m.Text, m.Created.UTC()})
+	if err != nil {
+		return err
+	}
+	stamp := strconv.FormatInt(h.clock().Unix(), 10)
+	status, err := h.poster.Post(ctx, h.url, map[string]string{
+		"Content-Type": "application/json", HookTime: stamp, HookKey: m.Key, HookSign: SignHook(h.secret, stamp, body),
+	}, body)
+	switch {
+	case err != nil:
+		return fmt.Errorf("webhook: %w", err)
+	case status/100 == 2:
+		return nil
+	case status == 410:
+		return fmt.Errorf("webhook: the gateway answers 410, gone: %w", ErrRefused)
+	}
+	return fmt.Errorf("webhook: the gateway answers %d", status)
+}
+
+// AlarmPolicy is how hard alarms are sent: at once, again within seconds, and for days.
+// House judgement: an alarm that is late is still wanted, and a claim whose claimant was
+// killed comes back within a minute.
+func AlarmPolicy() Policy {
+	return Policy{Batch: 1, Patience: 20 * time.Second, First: 5 * time.Second, Ceiling: 5 * time.Minute, MaxTries: 600}
+}

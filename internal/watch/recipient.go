@@ -1,0 +1,132 @@
+package watch
+
+import (
+	"cmp"
+	"strings"
+	"time"
+
+	"saltbush/internal/hike"
+)
+
+// Recipient is somebody to whom a step goes.
+type Recipient struct {
+	Owner              Owner
+	Name, Email, Phone string
+}
+
+// Key is the same for the same recipient, whatever part they are told in: the mail
+// address, else the number, else the name.
+func (r Recipient) Key() string {
+	return cmp.Or(strings.ToLower(r.Email), digits(r.Phone), strings.ToLower(strings.TrimSpace(r.Name)))
+}
+
+// Words names the recipient for the log.
+func (r Recipient) Words() string {
+	address := cmp.Or(r.Email, r.Phone, "no address")
+	return cmp.Or(r.Name, string(r.Owner)) + ", " + address
+}
+
+// Member is an account, as far as a watch can wake it.
+type Member struct {
+	Name, Email, Phone string
+	Coordinator        bool
+}
+
+// Book is everybody who can sign in, and whether a gateway for phones is attached.
+type Book struct {
+	Members []Member
+	Phones  bool
+}
+
+// For lists the recipients of a step, each once. House judgement: where none of them can
+// be reached the coordinators are told, and at once, since waiting for an answer that
+// cannot come helps nobody.
+func (b Book) For(h hike.Hike, who []Owner) []Recipient {
+	var list []Recipient
+	for _, o := range who {
+		switch o {
+		case OnCall:
+			list = add(list, b.contact(o, h.OnCall))
+		case Deputy:
+			list = add(list, b.contact(o, h.Deputy))
+		case Coordinator:
+			list = add(list, b.coordinators()...)
+		}
+	}
+	for _, r := range list {
+		if b.Reaches(r) {
+			return list
+		}
+	}
+	return add(list, b.coordinators()...)
+}
+
+// Reaches reports whether a message can be sent to the recipient at all.
+func (b Book) Reaches(r Recipient) bool { return r.Email != "" || b.Phones && digits(r.Phone) != "" }
+
+// contact is a hike's contact with the address of the account that has the same number,
+// or else the same name, where the hike gives none.
+func (b Book) contact(o Owner, c hike.Contact) Recipient {
+	r := Recipient{Owner: o, Name: c.Name, Email: c.Email, Phone: c.Phone}
+	if r.Email != "" || c == (hike.Contact{}) {
+		return r
+	}
+	same := func(is func(Member) bool) (found Member, one bool) {
+		n := 0
+		for _, m := range b.Members {
+			if is(m) {
+				found, n = m, n+1
+			}
+		}
+		return found, n == 1
+	}
+	if m, ok := same(func(m Member) bool { return digits(c.Phone) != "" && digits(m.Phone) == digits(c.Phone) }); ok {
+		r.Email = m.Email
+	} else if m, ok := same(func(m Member) bool { return strings.EqualFold(strings.TrimSpace(m.Name), strings.TrimSpace(c.Name)) }); ok {
+		r.Email = m.Email
+	}
+	return r
+}
+
+func (b Book) coordinators() []Recipient {
+	var list []Recipient
+	for _, m := range b.Members {
+		if m.Coordinator {
+			list = append(list, Recipient{Owner: Coordinator, Name: m.Name, Email: m.Email, Phone: m.Phone})
+		}
+	}
+	return list
+}
+
+// add appends those who are somebody and not there yet.
+func add(list []Recipient, more ...Recipient) []Recipient {
+	for _, r := range more {
+		known := r.Key() == ""
+		for _, x := range list {
+			known = known || x.Key() == r.Key()
+		}
+		if !known {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+func digits(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, s)
+}
+
+// Firing is one step being carried out.
+type Firing struct {
+	Case
+	Rung  Rung
+	Round int
+	Now   time.Time
+	// LateBy is how long after its time the step is carried out.
+	LateBy time.Duration
+}
