@@ -3,8 +3,8 @@
 // verdict. It is pure: no clock, no database, no network.
 //
 // Compute answers one start, Window every start of the day, and Explain says of each figure
-// where it comes from. All three read the day's heat from one table and judge a start by one
-// function, so they cannot differ.
+// where it comes from. The first two read the day's heat from one table and judge a start by
+// one function, so they cannot differ.
 //
 // The answer is a snapshot. Compute rounds every figure once, so that the page, the
 // paper, the JSON and the stored copy agree to the digit.

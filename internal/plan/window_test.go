@@ -203,6 +203,9 @@ func TestEveryPlanIsSane(t *testing.T) {
 		if strings.Contains(string(b), "0001-01-01") {
 			rt.Fatal("a zero time is shown as a date")
 		}
+		if says := strings.Join(p.Verdict.Reasons, " "); strings.Contains(says, "the advice is go") {
+			rt.Fatalf("a warning without a warning: %q", says)
+		}
 		// TB MED 507: 1.42 L an hour at most.
 		if p.Water.Drink < 0 || p.Water.Drink > 1.42 || p.Water.Carry < 0 || p.Water.Reserve < 0 {
 			rt.Fatalf("water %+v", p.Water)
