@@ -112,6 +112,15 @@ func TestLongestWalkIsSetBesideThisOne(t *testing.T) {
 	}
 }
 
+func TestSignUpIsAskedForTheLastHotDay(t *testing.T) {
+	for hotDays, want := range map[int]bool{0: false, 3: true} {
+		asks := strings.Join(hike.ReadinessOf(hike.SignUp{HotDays: hotDays}, hotPlan()).Ask, " ")
+		if strings.Contains(asks, "last day in the heat") != want {
+			t.Errorf("%d hot days: asked %q", hotDays, asks)
+		}
+	}
+}
+
 // A talk is not a verdict: nothing here turns anybody away or speaks of health.
 func TestReadinessIsNoVerdict(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
