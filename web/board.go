@@ -50,9 +50,14 @@ func (s *Server) boardRows(r *http.Request) (view.BoardRowsText, error) {
 	}
 	now := s.Now()
 	zone := s.zone(r)
+	logs, err := s.Watch.WatchLogs(r.Context(), hikesOf(list))
+	if err != nil {
+		return view.BoardRowsText{}, err
+	}
 	rows := view.BoardRowsText{
-		AsOf:  now.In(zone).Format("Mon 2 Jan, 15:04:05"),
-		Empty: view.EmptyText{Title: "Nobody is out", Text: "No party has left, and none should have left by now."},
+		Asleep: s.asleep(r),
+		AsOf:   now.In(zone).Format("Mon 2 Jan, 15:04:05"),
+		Empty:  view.EmptyText{Title: "Nobody is out", Text: "No party has left, and none should have left by now."},
 	}
 	var lines []watch.Party
 	of := map[hike.HikeID]roll.Watched{}
@@ -66,9 +71,33 @@ func (s *Server) boardRows(r *http.Request) (view.BoardRowsText, error) {
 	}
 	watch.SortByUrgency(lines)
 	for _, l := range lines {
-		rows.Parties = append(rows.Parties, boardRow(l, of[l.Hike], now))
+		row := boardRow(l, of[l.Hike], now)
+		answerRow(&row, watch.CaseOf(of[l.Hike], logs[l.Hike]), l, now)
+		rows.Parties = append(rows.Parties, row)
 	}
 	return rows, nil
+}
+
+func hikesOf(list []roll.Watched) []hike.HikeID {
+	ids := make([]hike.HikeID, len(list))
+	for i, x := range list {
+		ids[i] = x.Hike.ID
+	}
+	return ids
+}
+
+func boardPath(id hike.HikeID) string { return fmt.Sprintf("/board/%d", id) }
+
+// answerRow says who has an alarm, or offers to take it.
+func answerRow(row *view.BoardRow, c watch.Case, l watch.Party, now time.Time) {
+	if !l.Phase.Alarm() {
+		return
+	}
+	if by, has := c.Answered(now); has {
+		row.Answered = by.By + " has it, since " + view.Clock(by.At, c.Hike.Start.Location())
+		return
+	}
+	row.Act = view.ButtonText{Label: "I have it", URL: boardPath(l.Hike) + "/acknowledge", Kind: view.ButtonMain, About: l.Title}
 }
 
 func namesOf(x roll.Watched) watch.Names {
@@ -87,7 +116,7 @@ func namesOf(x roll.Watched) watch.Names {
 func noPromise(x roll.Watched) view.BoardRow {
 	n := namesOf(x)
 	return view.BoardRow{
-		URL: rollPath(x.Hike.ID), Phase: view.StampOf("").WithNote("no plan"), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
+		URL: watchPath(x.Hike.ID), Phase: view.StampOf("").WithNote("no plan"), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
 		Out: "see the roll", Count: "see the roll", Expected: "not known: no plan was made", Next: "No watch time",
 		NextSays: "Ring the leader and agree a time of return.", Grave: true,
 	}
@@ -96,7 +125,7 @@ func noPromise(x roll.Watched) view.BoardRow {
 func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 	zone := x.Hike.Start.Location()
 	row := view.BoardRow{
-		URL: rollPath(l.Hike), Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: orElse(l.Leader, "nobody named"), Tel: leaderPhone(x.Hike),
+		URL: watchPath(l.Hike), Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: orElse(l.Leader, "nobody named"), Tel: leaderPhone(x.Hike),
 		Out: outWords(l), Expected: view.ClockRange(l.Times.Expected, l.Times.Watch, zone), Grave: l.Phase.Alarm(),
 	}
 	if !l.Times.DepartureConfirmed {
@@ -111,7 +140,7 @@ func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 		row.Flags = append(row.Flags, "Out beyond "+p.Name+", "+view.Clock(p.At, zone)+".")
 	}
 	if l.Phase == watch.Back {
-		row.Act = view.ButtonText{Label: "Stand down", URL: fmt.Sprintf("/board/%d/stand-down", l.Hike), Kind: view.ButtonMain, About: l.Title}
+		row.Act = view.ButtonText{Label: "Stand down", URL: boardPath(l.Hike) + "/stand-down", Kind: view.ButtonMain, About: l.Title}
 	}
 	return row
 }

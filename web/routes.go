@@ -62,6 +62,16 @@ func (s *Server) Routes() []Route {
 		{get, "/board", account.SeeBoard, s.showBoard},
 		{get, "/board/stream", account.SeeBoard, s.streamBoard},
 		{post, "/board/{hike}/stand-down", account.SeeBoard, s.standDown},
+		{post, "/board/{hike}/acknowledge", account.SeeBoard, s.acknowledge},
+
+		// One watch, for every leader, and for whom an alarm was sent to.
+		{get, "/hikes/{hike}/watch", account.SeeBoard, s.showWatch},
+		{post, "/hikes/{hike}/watch/note", account.SeeBoard, s.noteWatch},
+		{get, "/hikes/{hike}/hand-over", account.SeeBoard, s.showHandOver},
+		{get, "/watch/{secret}", openToHolders, s.showWatch},
+		{post, "/watch/{secret}/acknowledge", openToHolders, s.acknowledge},
+		{post, "/watch/{secret}/note", openToHolders, s.noteWatch},
+		{get, "/watch/{secret}/hand-over", openToHolders, s.showHandOver},
 
 		// The house.
 		{get, "/people", account.ManagePeople, s.showPeople},

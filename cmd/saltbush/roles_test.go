@@ -144,13 +144,14 @@ func mayOpen(who, route string) bool {
 	switch {
 	case path == "/people" || path == "/outbox":
 		return who == "coordinator"
-	case strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/"):
+	case strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/"):
 		return true // opened by their own secret, or not at all
 	case path == "/" || path == "/units" || path == "/sign-in" || route == "GET /hikes/{hike}" || strings.HasSuffix(path, "/sign-up"):
 		return true
 	case route == "GET /trails" || route == "GET /trails/{trail}":
 		return true
-	case strings.HasPrefix(path, "/trails") || path == "/desk" || path == "/hikes" || path == "/hikes/new" || strings.HasPrefix(path, "/board"):
+	case strings.HasPrefix(path, "/trails") || path == "/desk" || path == "/hikes" || path == "/hikes/new" || strings.HasPrefix(path, "/board") ||
+		strings.Contains(path, "/watch") || strings.HasSuffix(path, "/hand-over"):
 		return who != "anonymous"
 	}
 	return who == "hike's leader" || who == "coordinator" // the management and the roll of one hike

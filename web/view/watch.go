@@ -1,0 +1,62 @@
+package view
+
+// WatchPage is the watch of one hike, for whoever is on call.
+type WatchPage struct {
+	Page
+	Over   string // "Quail Wash to the saddle, Sunday 10 May 2026"
+	Name   string // of the hike
+	Phase  StampText
+	Says   string // what the phase means
+	Asleep string // that no watcher runs, "" while one does
+	// Answer is the button to take the alarm; Answered is who has it.
+	Answer   ButtonText
+	Answered string
+	// Do is what to do now.
+	Do    NoteText
+	Steps []Step
+	Times []Line
+	Why   []string
+	// Who is out or not known to be back, by name; WhoNote says how many of how many.
+	Who     LedgerText
+	WhoNote string
+	Nobody  EmptyText
+	Calls   []Line
+	Log     LedgerText
+	NoLog   EmptyText
+	NoteURL string
+	Note    Field
+	Quick   []ButtonText // notes that are sent by pressing them
+	Links   []ButtonText
+}
+
+// NewWatchNote asks for a line of the log.
+func NewWatchNote(a Answers) Field {
+	return a.Asked(Field{Name: "note", Label: "What did you do, see or hear?", Hint: "Whom you rang and what they said. The time and your name are added."})
+}
+
+// QuickNotes are what on-call writes most often.
+func QuickNotes() []string {
+	return []string{"Called the leader, no answer", "Called the sweep, no answer", "Left messages for both", "Asked somebody near to look at the lot", "Cars are still there"}
+}
+
+// HandOverPage is the sheet that is read to search and rescue.
+type HandOverPage struct {
+	Page
+	Over    string
+	Name    string
+	Made    string // when, and by whom
+	Opening string // the first sentence to say
+	Closed  string // why descriptions of people are not shown, "" where they are
+	Items   []HandOverItem
+	BackURL string
+}
+
+// HandOverItem is one numbered question with what is known.
+type HandOverItem struct {
+	Heading string
+	Lines   []HandOverLine
+	Ask     string // what to ask where nothing is known
+}
+
+// HandOverLine is one answer.
+type HandOverLine struct{ Label, Text, When string }

@@ -1,0 +1,230 @@
+package web
+
+import (
+	"cmp"
+	"fmt"
+	"net/http"
+	"strings"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/internal/unit"
+	"saltbush/internal/watch"
+	"saltbush/web/view"
+)
+
+func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
+	now, zone := s.Now(), x.zone()
+	phase := x.Phase(now)
+	p := view.HandOverPage{
+		Page: s.page(r, "Hand-over of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + view.Day(x.Hike.Start, zone), Name: x.Hike.Title,
+		Made: "As of " + view.Moment(now, zone) + " by the clock of the trailhead.", BackURL: x.path(""),
+		Opening: x.opening(),
+	}
+	p.Private = x.secret != ""
+	facts := x.facts(s.unitsOf(r), phase)
+	if phase.Alarm() || !x.Promised {
+		facts.Details = x.details()
+	} else {
+		p.Closed = "What they told us about themselves opens when the watch time has passed or help is asked for."
+	}
+	for _, i := range watch.HandOver(x.Names(), facts, x.State) {
+		item := view.HandOverItem{Heading: i.Heading, Ask: ask(i.Number)}
+		for _, e := range i.Entries {
+			line := view.HandOverLine{Label: e.Label, Text: e.Text}
+			if e.Where != nil {
+				line.Text = view.Position(*e.Where) + " (" + e.Text + ")"
+			}
+			if !e.At.IsZero() {
+				line.When = view.Clock(e.At, zone)
+			}
+			item.Lines = append(item.Lines, line)
+		}
+		p.Items = append(p.Items, item)
+	}
+	return p
+}
+
+// opening is the first sentence to say: who is missing out of how many.
+func (x watched) opening() string {
+	missing := len(x.State.MissingPersons()) + x.State.Unnamed
+	if missing == 0 {
+		return "Everybody is accounted for by name. There is nobody to hand over."
+	}
+	return fmt.Sprintf("Say first: a guided walking group on %s is overdue or asks for help. %s not accounted for. The place comes next.",
+		x.Trail, strings.Replace(view.Count(missing, "person is", "people are"), "  ", " ", 1))
+}
+
+// facts are what the hike, the trail and the log know.
+func (x watched) facts(u view.System, phase watch.Phase) watch.Facts {
+	t := x.told.trail
+	f := watch.Facts{
+		Trail: t.Name, Access: t.Meeting, Plan: x.planWords(u), Weather: x.weatherWords(u), Done: x.doneSoFar(), Family: x.families(phase),
+		CallBack: x.callBack(), What: x.happened(phase),
+	}
+	if t.Manager != "" {
+		f.Access = strings.TrimSpace(f.Access + " Land manager: " + t.Manager + ".")
+	}
+	along, sure := x.lastAlong()
+	if len(t.Profile.Samples) > 0 {
+		at := t.Profile.SampleAt(along).At
+		f.Where, f.Sure = &at, sure
+	}
+	f.Nearest = nearest(t, along, u)
+	return f
+}
+
+// lastAlong is how far along the track those missing were last agreed on, and how sure
+// that is.
+func (x watched) lastAlong() (unit.Length, string) {
+	var last roll.Seen
+	for _, p := range x.State.MissingPersons() {
+		if p.Last.At.After(last.At) {
+			last = p.Last
+		}
+	}
+	along := last.Along
+	for _, p := range x.told.trail.Points {
+		if along == 0 && p.Name == last.Place {
+			along = p.Along
+		}
+	}
+	if last.At.IsZero() || along == 0 && last.Place != "trailhead" {
+		return 0, "this is the trailhead; where they are is not known"
+	}
+	return along, "where they were last agreed on at " + view.Clock(last.At, x.zone()) + "; they have moved since"
+}
+
+func nearest(t hike.Trail, along unit.Length, u view.System) string {
+	best, off := "", unit.Length(0)
+	for _, p := range t.Points {
+		if d := max(p.Along-along, along-p.Along); best == "" || d < off {
+			best, off = fmt.Sprintf("%s (%s)", p.Name, p.Kind), d
+		}
+	}
+	if best == "" {
+		return ""
+	}
+	return best + ", " + view.Length(off, u) + " away along the trail"
+}
+
+func (x watched) planWords(u view.System) string {
+	p := x.told.trail.Profile
+	words := fmt.Sprintf("%s, %s, %s of climb, start %s", p.Shape, view.Length(p.Length, u), view.Height(p.Ascent, u), view.Clock(x.Hike.Start, x.zone()))
+	if x.Promised {
+		words += ", back " + view.ClockRange(x.Times.Expected, x.Times.Watch, x.zone())
+	}
+	return words
+}
+
+func (x watched) weatherWords(u view.System) string {
+	var parts []string
+	if f := x.Hike.Forecast; f != nil {
+		parts = append(parts, fmt.Sprintf("forecast %s to %s, wind %s", view.Temperature(f.Low, u), view.Temperature(f.High, u), view.Speed(f.Wind, u)))
+	}
+	if !x.Promise.Dusk.IsZero() {
+		parts = append(parts, "dark from "+view.Clock(x.Promise.Dusk, x.zone()))
+	}
+	if !x.Promise.WaterBy.IsZero() {
+		parts = append(parts, "planned water ends "+view.Clock(x.Promise.WaterBy, x.zone()))
+	}
+	return strings.Join(parts, "; ")
+}
+
+func (x watched) callBack() []string {
+	var list []string
+	for _, c := range []struct{ who, name, phone string }{{"on call", x.Hike.OnCall.Name, x.Hike.OnCall.Phone}, {"deputy", x.Hike.Deputy.Name, x.Hike.Deputy.Phone}} {
+		if c.phone != "" {
+			list = append(list, c.name+" ("+c.who+"), "+c.phone)
+		}
+	}
+	for _, m := range x.Hike.Staff {
+		if m.Phone != "" {
+			list = append(list, m.Name+" ("+string(m.Role)+", on the trail), "+m.Phone)
+		}
+	}
+	return list
+}
+
+func (x watched) happened(phase watch.Phase) string {
+	if !phase.Alarm() || !x.Promised {
+		return ""
+	}
+	words := "Promised back by " + view.Clock(x.Times.Watch, x.zone())
+	if x.State.LastHeard.IsZero() {
+		return words + "; nothing was heard since the plan was made."
+	}
+	return words + "; last heard " + view.Clock(x.State.LastHeard, x.zone()) + "."
+}
+
+// doneSoFar tells the log in one breath, in the order of time.
+func (x watched) doneSoFar() string {
+	var parts []string
+	for _, e := range x.Log {
+		at := view.Clock(e.At, x.zone()) + " "
+		switch e.Kind {
+		case watch.LogAcknowledged:
+			parts = append(parts, at+e.By+" took over")
+		case watch.LogNote:
+			parts = append(parts, at+e.By+": "+e.Note)
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+// House judgement: for more names than this the list of contacts is read off the watch.
+const contactsRead = 4
+
+func (x watched) families(phase watch.Phase) string {
+	if !phase.Alarm() {
+		return ""
+	}
+	var parts []string
+	for _, p := range x.State.MissingPersons() {
+		for _, s := range x.signUps {
+			if s.ID == string(p.ID) {
+				parts = append(parts, p.Name+": "+s.EmergencyName+" "+s.EmergencyPhone)
+			}
+		}
+	}
+	if len(parts) > contactsRead {
+		return fmt.Sprintf("not noted here. Contacts of %d people stand on the watch page.", len(parts))
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "not noted here. Contacts: " + strings.Join(parts, "; ")
+}
+
+// details are what those missing told us when they signed up.
+func (x watched) details() map[roll.PersonID]watch.Detail {
+	all := map[roll.PersonID]watch.Detail{}
+	for _, s := range x.signUps {
+		d := watch.Detail{Carries: fmt.Sprintf("said %.1f L of water", s.Water.Litres()), Experience: "longest walk lately: " + s.LongestWalk}
+		if s.Minor {
+			d.Looks = "under 18, guardian " + s.Guardian + " " + s.GuardianPhone
+		}
+		if s.Needs != "" {
+			d.Health = "asked of us: " + s.Needs
+		}
+		all[roll.PersonID(s.ID)] = d
+	}
+	return all
+}
+
+// ask is what stands where nothing is known, for the person who fills it in by hand.
+func ask(number int) string {
+	questions := []string{
+		"", "Which position, which junction is nearest, and how sure is that?", "Two numbers that will be answered, and the charge of the phones.",
+		"What happened? Who is missing, how many, hurt how?", "When, where and by whom last seen, and which way were they going?",
+		"Age, sex, height, build, hair; colours of clothing, hat and pack; soles; glasses.", "Conscious, breathing, walking, confused? Medicine needed by when?",
+		"Water left, food, lamp, phone and its carrier, whistle, map, layers.", "How experienced, what was the plan, where could they turn wrong?",
+		"State of mind, hearing, language, do they answer to their name?", "Weather and light now; the road in, a gate, a place to land.",
+		"How many are the others, where, who leads them, how much water?", "Which cars are there, where, who has the keys?",
+		"Who has looked where? Keep people off the tracks.", "Has the family been told, and by whom?",
+	}
+	if number >= len(questions) {
+		return ""
+	}
+	return cmp.Or(questions[number], "Not known.")
+}

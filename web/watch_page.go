@@ -1,0 +1,330 @@
+package web
+
+import (
+	"cmp"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/internal/watch"
+	"saltbush/web/view"
+)
+
+func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.WatchPage {
+	now, zone := s.Now(), x.zone()
+	phase := x.Phase(now)
+	p := view.WatchPage{
+		Page: s.page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + view.Day(x.Hike.Start, zone), Name: x.Hike.Title,
+		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r), Why: x.Times.Why,
+		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
+		Nobody:  view.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
+		Log:     x.logLedger(zone),
+		NoLog:   view.EmptyText{Title: "Nothing yet", Text: "No step has been taken and nobody has written anything."},
+		NoteURL: x.path("/note"), Note: view.NewWatchNote(a),
+		Links: []view.ButtonText{{Label: "Hand-over sheet", URL: x.path("/hand-over")}},
+	}
+	p.Private = x.secret != ""
+	if !p.Private {
+		p.Links = append(p.Links, view.ButtonText{Label: "Roll", Kind: view.ButtonQuiet, URL: rollPath(x.Hike.ID)}, view.ButtonText{Label: "Board", Kind: view.ButtonQuiet, URL: "/board"})
+	}
+	x.whoIsOut(&p, phase)
+	x.now(&p, phase, now, zone)
+	for _, q := range view.QuickNotes() {
+		p.Quick = append(p.Quick, view.ButtonText{Label: q, Name: "note", Value: q})
+	}
+	return p
+}
+
+// phaseOf says what is not known in pencil, never in green.
+func phaseOf(c watch.Case, now time.Time) view.StampText {
+	phase := c.Phase(now)
+	if phase == watch.Unconfirmed || !c.Promised {
+		return view.StampOf("").WithNote(cmp.Or(string(phase), "no plan"))
+	}
+	return view.StampOf(string(phase))
+}
+
+func saysOf(c watch.Case, phase watch.Phase) string {
+	if !c.Promised {
+		return "No plan was made, so no clock can tell whether this party is late."
+	}
+	return phase.Meaning()
+}
+
+// now says what to do, and who has it.
+func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
+	current, ok := x.currentRung(now)
+	switch {
+	case !x.Promised:
+		p.Do = view.NoteText{Kind: view.NoteUnknown, Title: "No clock runs", Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
+	case phase == watch.Distress:
+		p.Do = view.NoteText{Kind: view.NoteGrave, Title: "Now: call for help", Text: lastDo(x.Rungs(), watch.StepCall)}
+	case phase.Alarm() && ok:
+		p.Do = view.NoteText{Kind: view.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
+	case phase == watch.Back:
+		p.Do = view.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down on the board."}
+	default:
+		p.Do = view.NoteText{Title: "Nothing to do now"}
+		if next, more := watch.Next(x.Rungs(), now); more && phase != watch.StoodDown {
+			p.Do.Text = "Next: " + next.Name + " at " + view.Clock(next.At, zone) + ", " + away(next.At, now) + ", if nothing is heard before."
+		}
+	}
+	if l, has := x.Answered(now); has {
+		p.Answered = l.By + " has it, since " + view.Clock(l.At, zone) + "."
+	} else if phase.Alarm() {
+		p.Answer = view.ButtonText{Label: "I have it", Kind: view.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
+	}
+}
+
+func (x watched) acknowledgePath() string {
+	if x.secret != "" {
+		return x.path("/acknowledge")
+	}
+	return boardPath(x.Hike.ID) + "/acknowledge"
+}
+
+func lastDo(rungs []watch.Rung, step watch.Step) string {
+	for _, r := range rungs {
+		if r.Step == step {
+			return r.Do
+		}
+	}
+	return ""
+}
+
+// currentRung is the latest step of the ladder whose time has come and that is not made
+// needless by an answer.
+func (x watched) currentRung(now time.Time) (watch.Rung, bool) {
+	for _, r := range slices.Backward(x.Rungs()) {
+		if _, action := x.Decide(r.Step, now); action == watch.Fire && r.Step != watch.StepCard {
+			return r, true
+		}
+	}
+	return watch.Rung{}, false
+}
+
+// steps shows the ladder: what was done, what is to be done now, and what comes next.
+func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
+	current, inAlarm := x.currentRung(now)
+	next, more := watch.Next(x.Rungs(), now)
+	var list []view.Step
+	for _, r := range x.Rungs() {
+		st := view.Step{Text: stepName(r), When: view.Clock(r.At, zone), Done: x.doneWords(r, zone)}
+		switch {
+		case inAlarm && r.Step == current.Step:
+			st.Current, st.Note = true, r.Do
+		case more && r.Step == next.Step && x.decides(r, now):
+			st.Note = "Next, " + away(r.At, now) + ", if nothing is heard before. " + r.Do
+		case st.Done == "" && now.After(r.At) && !r.Quiet:
+			st.Note = x.skipped(r, now)
+		}
+		list = append(list, st)
+	}
+	return list
+}
+
+func (x watched) decides(r watch.Rung, now time.Time) bool {
+	_, action := x.Decide(r.Step, now)
+	return action != watch.End
+}
+
+// skipped says why a step whose time has come was not taken.
+func (x watched) skipped(r watch.Rung, now time.Time) string {
+	if x.decides(r, now) {
+		return "Being sent now."
+	}
+	return "Not needed."
+}
+
+func stepName(r watch.Rung) string {
+	var who []string
+	for _, o := range r.Who {
+		who = append(who, string(o))
+	}
+	return strings.ToUpper(r.Name[:1]) + r.Name[1:] + " (" + strings.Join(who, ", ") + ")"
+}
+
+// doneWords says when a step was last carried out and how late.
+func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
+	var last watch.Logged
+	var to []string
+	for _, l := range x.Log {
+		if l.Kind != watch.LogStep || l.Step != r.Step {
+			continue
+		}
+		if l.Round != last.Round {
+			to = nil
+		}
+		last, to = l, append(to, nameIn(l.Recipient))
+	}
+	if last.Kind == "" || !last.Due.Equal(r.At) {
+		return ""
+	}
+	words := "Sent " + view.Clock(last.At, zone) + " to " + joined(to)
+	if last.LateBy >= time.Minute {
+		words += ", " + view.Duration(last.LateBy) + " late"
+	}
+	return words + "."
+}
+
+func nameIn(recipient string) string {
+	name, _, _ := strings.Cut(recipient, ",")
+	return name
+}
+
+func (x watched) timeLines(now time.Time, zone *time.Location) []view.Line {
+	if !x.Promised {
+		return []view.Line{{Label: "Planned start", Value: view.Moment(x.Hike.Start, zone)}, {Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
+	}
+	t := x.Times
+	left := view.Line{Label: "Left", Value: view.Clock(t.Start, zone)}
+	if !t.DepartureConfirmed {
+		left = view.Line{Label: "Planned start", Value: view.Clock(t.Start, zone), Note: "Departure not confirmed: nobody has reported it. The times run from here."}
+	}
+	lines := []view.Line{left,
+		{Label: "Likely return", Value: view.Clock(t.Expected, zone), Note: away(t.Expected, now)},
+		{Label: "Watch time", Value: view.Clock(t.Watch, zone), Note: away(t.Watch, now)},
+		{Label: "Call time", Value: view.Clock(t.Call, zone), Note: away(t.Call, now)}}
+	if d := x.State.Delay; d > 0 {
+		lines = append(lines, view.Line{Label: "Reported delay", Value: view.Duration(d), Note: "counted in"})
+	}
+	for _, l := range x.Promise.Limits() {
+		lines = append(lines, view.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: view.Clock(l.At, zone), Note: away(l.At, now) + "; never moves later"})
+	}
+	if c, ok := x.State.LastCount(); ok {
+		text, _ := countWords(watch.Party{LastCount: &c}, zone)
+		lines = append(lines, view.Line{Label: "Last count", Value: text})
+	}
+	if !x.State.LastHeard.IsZero() {
+		lines = append(lines, view.Line{Label: "Last heard", Value: view.Clock(x.State.LastHeard, zone), Note: away(x.State.LastHeard, now)})
+	}
+	return lines
+}
+
+// callLines are the numbers to ring, those on the trail first.
+func (x watched) callLines() []view.Line {
+	var lines []view.Line
+	add := func(label, name, phone string) {
+		switch {
+		case name == "":
+			lines = append(lines, view.Line{Label: label, Note: "Nobody is named."})
+		case phone == "":
+			lines = append(lines, view.Line{Label: label, Value: name, Note: "No number is known."})
+		default:
+			lines = append(lines, view.Line{Label: label, Value: name + ", " + phone, URL: "tel:" + phone})
+		}
+	}
+	for _, m := range x.Hike.Staff {
+		add(sentenceWord(string(m.Role)), m.Name, m.Phone)
+	}
+	add("On call", x.Hike.OnCall.Name, x.Hike.OnCall.Phone)
+	add("Deputy", x.Hike.Deputy.Name, x.Hike.Deputy.Phone)
+	if m := x.told.trail.Manager; m != "" {
+		lines = append(lines, view.Line{Label: "Land manager", Value: m})
+	}
+	return lines
+}
+
+func sentenceWord(w string) string { return strings.ToUpper(w[:1]) + w[1:] }
+
+// whoIsOut lists who is not accounted for. How to reach them, and whom to ring for them,
+// is shown once there is an alarm, and not before.
+func (x watched) whoIsOut(p *view.WatchPage, phase watch.Phase) {
+	zone := x.zone()
+	missing := x.State.MissingPersons()
+	p.WhoNote = view.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + view.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
+	p.Who = view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
+	reveal := phase.Alarm() || !x.Promised
+	if reveal {
+		p.Who.Columns = append(p.Who.Columns, view.Column{Label: "Reach"})
+	} else {
+		p.WhoNote += " Their numbers are shown once the watch time has passed."
+	}
+	byID := map[string]hike.SignUp{}
+	for _, s := range x.signUps {
+		byID[s.ID] = s
+	}
+	for _, m := range missing {
+		row := []view.Cell{{Text: m.Name, Note: roleWords(m)}, {Text: string(m.Where)}, {Text: lastWords(m, zone)}}
+		if reveal {
+			row = append(row, x.reach(m, byID[string(m.ID)]))
+		}
+		p.Who.Rows = append(p.Who.Rows, row)
+	}
+	if x.State.Unnamed > 0 {
+		row := []view.Cell{{Text: view.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
+		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
+	}
+}
+
+func roleWords(p roll.Person) string {
+	switch {
+	case p.Minor:
+		return strings.TrimSpace(p.Role + " under 18")
+	case p.WalkUp:
+		return "joined at the trailhead"
+	}
+	return p.Role
+}
+
+func lastWords(p roll.Person, zone *time.Location) string {
+	if p.Last.At.IsZero() {
+		return ""
+	}
+	return cmp.Or(p.Last.Place, "place not given") + ", " + view.Clock(p.Last.At, zone)
+}
+
+func (x watched) reach(p roll.Person, s hike.SignUp) view.Cell {
+	for _, m := range x.Hike.Staff {
+		if m.Person == string(p.ID) && m.Phone != "" {
+			return view.Cell{Part: view.Reach(m.Phone, "", "")}
+		}
+	}
+	if s.Mobile == "" {
+		return view.Cell{}
+	}
+	return view.Cell{Part: view.Reach(s.Mobile, s.EmergencyName, s.EmergencyPhone)}
+}
+
+// logLedger lists the log, the latest first.
+func (x watched) logLedger(zone *time.Location) view.LedgerText {
+	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
+	for _, e := range slices.Backward(x.Log) {
+		what, who, note := x.logWords(e)
+		l.Rows = append(l.Rows, []view.Cell{{Text: view.Clock(e.At, zone)}, {Text: what, Note: note}, {Text: who}})
+	}
+	return l
+}
+
+func (x watched) logWords(e watch.Logged) (what, who, note string) {
+	switch e.Kind {
+	case watch.LogAcknowledged:
+		return "Has it", cmp.Or(e.By, "somebody"), ""
+	case watch.LogNote:
+		return e.Note, e.By, ""
+	}
+	name := string(e.Step)
+	for _, r := range x.Rungs() {
+		if r.Step == e.Step {
+			name = r.Name
+		}
+	}
+	note = deliveryWords(e)
+	if e.LateBy >= time.Minute {
+		note += "; " + view.Duration(e.LateBy) + " late"
+	}
+	return sentenceWord(name), "to " + e.Recipient, note
+}
+
+// deliveryWords says how a step left and what is known of its arrival.
+func deliveryWords(e watch.Logged) string {
+	if e.Channel == "none" {
+		return e.Outcome
+	}
+	words := strings.NewReplacer("alarm sent", "mail sent", "alarm queued", "mail waiting to go", "alarm failed", "mail not sent",
+		"webhook sent", "text handed over", "webhook queued", "text waiting to go", "webhook failed", "text not sent").Replace(e.Delivery)
+	return cmp.Or(words, "by "+e.Channel+", "+e.Outcome)
+}
