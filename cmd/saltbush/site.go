@@ -81,7 +81,7 @@ func (s *site) run(ctx context.Context) error {
 	go s.deliver(ctx, s.db.Outbox(), s.sender, message.DefaultPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy())
 	if s.hook != nil {
-		go s.deliver(ctx, s.db.OutboxOf(message.ByHook), s.hook, message.AlarmPolicy())
+		go s.deliver(ctx, s.db.OutboxOf(message.ByHook), s.hook, hookPolicy())
 	}
 	failed := make(chan error, 1)
 	go func() { failed <- s.server.Serve(s.listener) }()

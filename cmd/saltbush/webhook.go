@@ -31,6 +31,13 @@ type poster struct{ client *http.Client }
 // the key tells it which when the message comes again.
 const hookPatience = 10 * time.Second
 
+// hookPolicy is that of alarms, with the gateway's patience.
+func hookPolicy() message.Policy {
+	p := message.AlarmPolicy()
+	p.Patience = hookPatience
+	return p
+}
+
 func newPoster() poster {
 	return poster{&http.Client{Timeout: hookPatience, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
 }
