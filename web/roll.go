@@ -1,12 +1,10 @@
 package web
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"net/http"
 	"strconv"
-	"time"
 
 	"github.com/google/uuid"
 
@@ -22,6 +20,9 @@ func (s *Server) showRoll(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	offlineCopy(w, rec)
+	// Whoever opens the roll the evening before is not asked to sign in at the trailhead.
+	s.sessions.SetDeadline(r.Context(), s.Now().Add(sessionLife).UTC())
 	return s.renderRoll(w, r, http.StatusOK, rec, view.Answers{}, "")
 }
 
@@ -65,23 +66,34 @@ func (s *Server) refuseEvent(w http.ResponseWriter, r *http.Request, id hike.Hik
 	return s.renderRoll(w, r, http.StatusUnprocessableEntity, rec, answers(r, nil), wrong)
 }
 
-// partAfter is the part of the roll that shows what was recorded.
+// partAfter is the address of the part of the roll that shows what was recorded.
 func partAfter(k roll.Kind) string {
-	switch k {
-	case roll.KindDeparted, roll.KindCounted, roll.KindLeftEarly, roll.KindDelayed:
-		return "?part=" + partTrail
-	case roll.KindBack, roll.KindAtCar:
-		return "?part=" + partBack
+	if part := shownIn(k); part != "" {
+		return "?part=" + part
 	}
 	return ""
 }
+
+// shownIn is the part of the roll that shows records of a kind, "" for where one is.
+func shownIn(k roll.Kind) string {
+	switch k {
+	case roll.KindDeparted, roll.KindCounted, roll.KindLeftEarly, roll.KindDelayed:
+		return partTrail
+	case roll.KindBack, roll.KindAtCar:
+		return partBack
+	}
+	return ""
+}
+
+// undo is the word on buttons that take a record back; the record's id goes with it.
+const undo = "undo"
 
 // kindsOfForm are the words on the buttons and what they record.
 func kindsOfForm() map[string]roll.Kind {
 	return map[string]roll.Kind{
 		"here": roll.KindHere, "not here": roll.KindAbsent, "joined": roll.KindJoined, "turned away": roll.KindTurnedAway,
 		"departed": roll.KindDeparted, "counted": roll.KindCounted, "left early": roll.KindLeftEarly,
-		"at the car": roll.KindAtCar, "back": roll.KindBack, "undo": roll.KindUndone, "stood down": roll.KindStoodDown,
+		"at the car": roll.KindAtCar, "back": roll.KindBack, undo: roll.KindUndone, "stood down": roll.KindStoodDown,
 	}
 }
 
@@ -154,42 +166,4 @@ func (s *Server) mayDepart(r *http.Request, e roll.Event) error {
 		return hike.Refusal(blocked + " To leave all the same, write the reason.")
 	}
 	return nil
-}
-
-// House judgement: as many records as one phone makes in a day without signal, and the
-// bytes that they take.
-const (
-	batchEvents = 1000
-	batchBytes  = 2 << 20
-)
-
-// receiveEvents takes records that a device made, with its own ids and times, and answers
-// with the ids that are now on disk.
-func (s *Server) receiveEvents(w http.ResponseWriter, r *http.Request) error {
-	var batch struct {
-		Events []roll.Event `json:"events"`
-	}
-	dec := json.NewDecoder(http.MaxBytesReader(w, r.Body, batchBytes))
-	if err := dec.Decode(&batch); err != nil {
-		return hike.Invalid{"events": "is not a list of records: " + err.Error()}
-	}
-	if len(batch.Events) > batchEvents {
-		return hike.Invalid{"events": fmt.Sprintf("holds more than %d records", batchEvents)}
-	}
-	kept := make([]roll.EventID, 0, len(batch.Events))
-	for i := range batch.Events {
-		batch.Events[i].By = nameOf(r)
-		if err := batch.Events[i].Validate(); err != nil {
-			return hike.Invalid{"events": fmt.Sprintf("number %d: %v", i+1, err)}
-		}
-		kept = append(kept, batch.Events[i].ID)
-	}
-	if _, err := s.Rolls.Append(r.Context(), hikeIn(r).ID, batch.Events, s.Now()); err != nil {
-		return err
-	}
-	w.Header().Set("Content-Type", "application/json")
-	return json.NewEncoder(w).Encode(struct {
-		Kept []roll.EventID `json:"kept"`
-		At   time.Time      `json:"at"`
-	}{kept, s.Now()})
 }

@@ -39,10 +39,12 @@ func (s *Server) rollPage(r *http.Request, t told, rec roll.Record, a view.Answe
 		Tabs: f.tabs(), Facts: f.facts(),
 		Nobody: view.EmptyText{Title: "Nobody on the roll", Text: "No staff are named and nobody has a confirmed place."},
 	}
+	p.Part = f.part
 	p.Big, p.Rest = f.summary()
 	p.Alerts = f.alerts(wrong)
 	f.forms(&p)
 	f.last(&p)
+	p.Offline = f.offline(nameOf(r), s.Now())
 	return p
 }
 
@@ -124,127 +126,18 @@ func (f rollFolded) event() view.RollEvent {
 	return view.RollEvent{URL: rollPath(f.rec.Hike.ID), ID: uuid.NewString()}
 }
 
+// forms fills every part, also those out of sight: a phone without signal turns to them.
 func (f rollFolded) forms(p *view.RollPage) {
 	open := roll.Open(f.rec.Hike) == nil
-	switch f.part {
-	case partStart:
-		p.People = f.people(open, f.startButtons)
-		if open && f.state.Departed.IsZero() {
-			p.Depart = f.depart()
-		}
-		if open {
-			p.Walkup, p.Away = f.walkUp(), f.away()
-		}
-	case partTrail:
-		p.People, p.Nobody = nil, view.EmptyText{Title: "By name", Text: "Names stand under Roll call and Back."}
-		if open {
-			p.Count, p.Early = f.count(), f.early()
-		}
-	case partBack:
-		p.People = f.people(open, f.backButtons)
+	p.Start, p.Back = f.people(open, startButtons), f.people(open, backButtons)
+	if !open {
+		return
 	}
-}
-
-func (f rollFolded) people(open bool, buttons func(roll.Person) []view.ButtonText) []view.RollPerson {
-	var rows []view.RollPerson
-	for i, x := range f.state.People {
-		row := view.RollPerson{ID: string(x.ID), Number: strconv.Itoa(i + 1), Name: x.Name, Role: x.Role, Event: f.event(), Flags: f.flagsOf(x)}
-		if x.Where != roll.WhereExpected {
-			row.State, row.StateNote = whereStamp(x.Where), f.whereNote(x)
-		}
-		if open {
-			row.Buttons = about(buttons(x), x.Name)
-		}
-		rows = append(rows, row)
+	if f.state.Departed.IsZero() {
+		p.Depart = f.depart()
 	}
-	return rows
-}
-
-// flagsOf is what the leader must know or do, never why.
-func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
-	var flags []view.RollFlag
-	for _, s := range f.signUps {
-		if s.ID != string(x.ID) {
-			continue
-		}
-		if s.Minor {
-			flags = append(flags, view.RollFlag{Text: "Under 18, guardian " + s.Guardian + " " + s.GuardianPhone})
-		}
-		if s.Needs != "" {
-			flags = append(flags, view.RollFlag{Text: s.Needs})
-		}
-		if f.plan != nil && s.Water < f.plan.Water.Carry {
-			flags = append(flags, view.RollFlag{Text: fmt.Sprintf("Said %.1f L of water; this hike needs %.1f L. Look.", s.Water.Litres(), f.plan.Water.Carry.Litres())})
-		}
-	}
-	return flags
-}
-
-func about(buttons []view.ButtonText, name string) []view.ButtonText {
-	for i := range buttons {
-		buttons[i].About = name
-	}
-	return buttons
-}
-
-// whereStamp finds the stamp for a person's whereabouts.
-func whereStamp(w roll.Whereabouts) view.StampText {
-	switch w {
-	case roll.WhereAbsent:
-		return view.StampOf("not here")
-	case roll.WhereLeftEarly:
-		return view.StampOf("left early")
-	case roll.WhereAtCar:
-		return view.StampOf("back").WithNote("at the car")
-	}
-	return view.StampOf(string(w))
-}
-
-func (f rollFolded) whereNote(x roll.Person) string {
-	note := ""
-	if !x.Since.IsZero() {
-		note = view.Clock(x.Since, f.zone())
-	}
-	if x.Where == roll.WhereLeftEarly {
-		note += ", not yet known to be at the car"
-	}
-	if x.Where == roll.WhereOut && x.Last.Place != "" {
-		note += ", last counted at " + x.Last.Place + " " + view.Clock(x.Last.At, f.zone())
-	}
-	return note
-}
-
-func kindButton(label, kind string, look view.ButtonKind) view.ButtonText {
-	return view.ButtonText{Label: label, Kind: look, Name: "kind", Value: kind}
-}
-
-func (f rollFolded) startButtons(x roll.Person) []view.ButtonText {
-	if !f.state.Departed.IsZero() {
-		return nil
-	}
-	switch x.Where {
-	case roll.WhereExpected:
-		return []view.ButtonText{kindButton("Here", "here", view.ButtonMain), kindButton("Not here", "not here", view.ButtonPlain)}
-	case roll.WhereHere:
-		return []view.ButtonText{kindButton("Not here after all", "not here", view.ButtonQuiet)}
-	case roll.WhereAbsent:
-		return []view.ButtonText{kindButton("Here", "here", view.ButtonMain)}
-	}
-	return nil
-}
-
-func (f rollFolded) backButtons(x roll.Person) []view.ButtonText {
-	switch x.Where {
-	case roll.WhereOut:
-		return []view.ButtonText{kindButton("Back", "back", view.ButtonMain)}
-	case roll.WhereLeftEarly:
-		return []view.ButtonText{kindButton("At the car", "at the car", view.ButtonMain)}
-	case roll.WhereExpected, roll.WhereHere:
-		if !f.state.Departed.IsZero() {
-			return []view.ButtonText{kindButton("Was not here", "not here", view.ButtonPlain)}
-		}
-	}
-	return nil
+	p.Walkup, p.Away = f.walkUp(), f.away()
+	p.Count, p.Early = f.headcount(), f.early()
 }
 
 func (f rollFolded) depart() *view.RollDepart {
@@ -265,9 +158,7 @@ func (f rollFolded) depart() *view.RollDepart {
 	if f.plan == nil {
 		d.Missing = append(d.Missing, "There is no plan: no watch time, no call time.")
 	}
-	if d.Blocked != "" {
-		d.Reason = f.a.Asked(view.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
-	}
+	d.Reason = f.a.Asked(view.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
 	return d
 }
 
@@ -275,6 +166,11 @@ func (f rollFolded) walkUp() *view.RollWalkup {
 	says := "Only with a place free, the talk done, and water and shoes seen."
 	if f.plan != nil {
 		says = fmt.Sprintf("Only with a place free, the talk done, and %.1f litres and shoes seen.", f.plan.Water.Carry.Litres())
+	}
+	if free := f.rec.Hike.Places - f.told.count(hike.Confirmed); free > 0 {
+		says += fmt.Sprintf(" %s free when this page was last heard from.", view.Count(free, "place was", "places were"))
+	} else {
+		says += " All places are taken: without signal the answer is no."
 	}
 	return &view.RollWalkup{Event: f.event(), Says: says,
 		Name:       f.a.Asked(view.Field{Name: "name", ID: "walkup-name", Label: "Name"}),
@@ -308,7 +204,7 @@ func (f rollFolded) options(want func(roll.Person) bool) []view.Option {
 
 func isOut(p roll.Person) bool { return p.Where == roll.WhereOut }
 
-func (f rollFolded) count() *view.RollCount {
+func (f rollFolded) headcount() *view.RollCount {
 	c := &view.RollCount{Event: f.event(), Expected: fmt.Sprintf("%d expected", f.state.Expected), NoneYet: "No count yet.",
 		Place:  f.placeField("count-place", "Where"),
 		Leader: f.a.Asked(view.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),

@@ -25,8 +25,9 @@ func rollSample() RollPage {
 	return RollPage{
 		Page: sampleStaffPage("Roll", "Desk"), Hike: "Quail Wash at first light", Day: "Sun 10 May, meet 06:00, leave 06:30", Stage: StampOf("posted"), Tabs: rollTabs(0), URL: "/hikes/1/roll",
 		Big: "2 of 6 here", Rest: "3 not answered yet. Leave by 06:40, or take the short way.",
-		People: []RollPerson{
-			{ID: "1", Number: "1", Name: "Bashir Noor", State: StampOf("here"), StateNote: "06:04", Buttons: rollButtons([]ButtonText{{Label: "Not here after all", Kind: ButtonQuiet, Name: "kind", Value: "not here"}}, "Bashir Noor"), Event: event},
+		Part: "start",
+		Start: []RollPerson{
+			{ID: "1", Number: "1", Name: "Bashir Noor", State: StampOf("here"), StateNote: "06:04", Buttons: rollButtons([]ButtonText{{Label: "Not here after all", Kind: ButtonQuiet, Name: "kind", Value: "undo"}}, "Bashir Noor"), Event: event},
 			{ID: "2", Number: "2", Name: "Ines Calder", Role: "leader", State: StampOf("here"), StateNote: "05:31"},
 			{ID: "3", Number: "3", Name: "Lotte Vandermeer", Flags: []RollFlag{{Text: "Emergency contact is also on this hike: not fit for departure until replaced", Grave: true}}, Buttons: rollButtons(ask, "Lotte Vandermeer"), Event: event},
 			{ID: "4", Number: "4", Name: "Amaya Reyes", Flags: []RollFlag{{Text: "Talk first: longest walk lately is 4 km"}, {Text: "Hears badly on the left: stand right of her"}}, Buttons: rollButtons(ask, "Amaya Reyes"), Event: event},
@@ -62,7 +63,7 @@ func rollOut() RollPage {
 	p.Stage, p.Tabs = StampOf("out"), rollTabs(1)
 	p.Big, p.Rest = "14 out", "Left at 06:34. Turn round by 08:50, wherever you are."
 	p.Alerts = []NoteText{{Kind: NoteGrave, Title: "Counts do not agree", Text: "At Notch Junction the leader counted 14, the sweep 13. Stop in shade and count by name."}}
-	p.People = nil
+	p.Start, p.Part = nil, "trail"
 	p.Depart, p.Walkup, p.Away = nil, nil, nil
 	p.Count = &RollCount{Event: event, Expected: "14 expected",
 		Place:  Field{Name: "place", ID: "count-place", Label: "Where", Options: []Option{{Value: "notch", Label: "Notch Junction"}, {Value: "saddle", Label: "The saddle"}, {Value: "other", Label: "Somewhere else"}}},
@@ -81,7 +82,8 @@ func rollBack() RollPage {
 	p.Stage, p.Tabs = StampOf("out"), rollTabs(2)
 	p.Big, p.Rest = "2 of 4 back", "1 to come, 1 left early and not yet known to be at the car. The hike stays open until both are."
 	p.Depart, p.Walkup, p.Away = nil, nil, nil
-	p.People = []RollPerson{
+	p.Start, p.Part = nil, "back"
+	p.Back = []RollPerson{
 		{ID: "4", Number: "4", Name: "Amaya Reyes", State: StampOf("left early"), StateNote: "08:05 from Notch Junction with Hana Takeda; not yet known to be at the car", Buttons: rollButtons([]ButtonText{{Label: "At the car", Kind: ButtonMain, Name: "kind", Value: "at the car"}}, "Amaya Reyes"), Event: event},
 		{ID: "3", Number: "3", Name: "Lotte Vandermeer", State: StampOf("out"), StateNote: "last counted 09:40 at the wash", Buttons: rollButtons(back, "Lotte Vandermeer"), Event: event},
 		{ID: "1", Number: "1", Name: "Bashir Noor", State: StampOf("back"), StateNote: "10:22"},
