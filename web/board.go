@@ -94,6 +94,10 @@ func answerRow(row *view.BoardRow, c watch.Case, l watch.Party, now time.Time) {
 		return
 	}
 	if by, has := c.Answered(now); has {
+		if next, more := c.Next(now); more {
+			l.Next = next
+			nextWords(row, l, now, c.Hike.Start.Location())
+		}
 		row.Answered = by.By + " has it, since " + view.Clock(by.At, c.Hike.Start.Location())
 		return
 	}

@@ -29,7 +29,10 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 		p.Closed = "What they told us about themselves opens when the watch time has passed or help is asked for."
 	}
 	for _, i := range watch.HandOver(x.Names(), facts, x.State) {
-		item := view.HandOverItem{Heading: i.Heading, Ask: ask(i.Number)}
+		item := view.HandOverItem{Heading: i.Heading}
+		if !i.Known() || i.Number >= firstAboutPeople && i.Number <= lastAboutPeople {
+			item.Ask = ask(i.Number)
+		}
 		for _, e := range i.Entries {
 			line := view.HandOverLine{Label: e.Label, Text: e.Text}
 			if e.Where != nil {
@@ -38,11 +41,24 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 			if !e.At.IsZero() {
 				line.When = view.Clock(e.At, zone)
 			}
-			item.Lines = append(item.Lines, line)
+			item.Lines = together(item.Lines, line)
 		}
 		p.Items = append(p.Items, item)
 	}
 	return p
+}
+
+// The questions about looks, health and load: a roll never answers them whole, so room to
+// write is left under what is known.
+const firstAboutPeople, lastAboutPeople = 5, 7
+
+// together puts people of whom the same is to be said into one line, as one reads it out.
+func together(lines []view.HandOverLine, l view.HandOverLine) []view.HandOverLine {
+	if n := len(lines); n > 0 && lines[n-1].Text == l.Text && lines[n-1].When == l.When && lines[n-1].Label != l.Label {
+		lines[n-1].Label += ", " + l.Label
+		return lines
+	}
+	return append(lines, l)
 }
 
 // opening is the first sentence to say: who is missing out of how many.
@@ -52,7 +68,7 @@ func (x watched) opening() string {
 		return "Everybody is accounted for by name. There is nobody to hand over."
 	}
 	return fmt.Sprintf("Say first: a guided walking group on %s is overdue or asks for help. %s not accounted for. The place comes next.",
-		x.Trail, strings.Replace(view.Count(missing, "person is", "people are"), "  ", " ", 1))
+		x.Trail, view.Count(missing, "person is", "people are"))
 }
 
 // facts are what the hike, the trail and the log know.
@@ -95,6 +111,9 @@ func (x watched) lastAlong() (unit.Length, string) {
 	return along, "where they were last agreed on at " + view.Clock(last.At, x.zone()) + "; they have moved since"
 }
 
+// House judgement: a count is taken within sight of its point.
+const atThePoint = 100 * unit.Metre
+
 func nearest(t hike.Trail, along unit.Length, u view.System) string {
 	best, off := "", unit.Length(0)
 	for _, p := range t.Points {
@@ -104,6 +123,9 @@ func nearest(t hike.Trail, along unit.Length, u view.System) string {
 	}
 	if best == "" {
 		return ""
+	}
+	if off < atThePoint {
+		return best + ", there"
 	}
 	return best + ", " + view.Length(off, u) + " away along the trail"
 }

@@ -17,7 +17,7 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 	now, zone := s.Now(), x.zone()
 	phase := x.Phase(now)
 	p := view.WatchPage{
-		Page: s.page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + view.Day(x.Hike.Start, zone), Name: x.Hike.Title,
+		Page: s.page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + view.Day(x.Hike.Start, zone) + ", as of " + view.Clock(now, zone), Name: x.Hike.Title,
 		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r), Why: x.Times.Why,
 		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
 		Nobody:  view.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
@@ -29,6 +29,9 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 	p.Private = x.secret != ""
 	if !p.Private {
 		p.Links = append(p.Links, view.ButtonText{Label: "Roll", Kind: view.ButtonQuiet, URL: rollPath(x.Hike.ID)}, view.ButtonText{Label: "Board", Kind: view.ButtonQuiet, URL: "/board"})
+	}
+	if p.Emergency != "" {
+		p.Calls = append([]view.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
 	}
 	x.whoIsOut(&p, phase)
 	x.now(&p, phase, now, zone)
@@ -68,12 +71,13 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 		p.Do = view.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down on the board."}
 	default:
 		p.Do = view.NoteText{Title: "Nothing to do now"}
-		if next, more := watch.Next(x.Rungs(), now); more && phase != watch.StoodDown {
+		if next, more := x.Next(now); more {
 			p.Do.Text = "Next: " + next.Name + " at " + view.Clock(next.At, zone) + ", " + away(next.At, now) + ", if nothing is heard before."
 		}
 	}
 	if l, has := x.Answered(now); has {
 		p.Answered = l.By + " has it, since " + view.Clock(l.At, zone) + "."
+		p.Do.Text = strings.TrimPrefix(p.Do.Text, "Acknowledge first. ")
 	} else if phase.Alarm() {
 		p.Answer = view.ButtonText{Label: "I have it", Kind: view.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
 	}
@@ -109,16 +113,16 @@ func (x watched) currentRung(now time.Time) (watch.Rung, bool) {
 // steps shows the ladder: what was done, what is to be done now, and what comes next.
 func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
 	current, inAlarm := x.currentRung(now)
-	next, more := watch.Next(x.Rungs(), now)
+	next, more := x.Next(now)
 	var list []view.Step
 	for _, r := range x.Rungs() {
 		st := view.Step{Text: stepName(r), When: view.Clock(r.At, zone), Done: x.doneWords(r, zone)}
 		switch {
 		case inAlarm && r.Step == current.Step:
 			st.Current, st.Note = true, r.Do
-		case more && r.Step == next.Step && x.decides(r, now):
+		case more && r.Step == next.Step:
 			st.Note = "Next, " + away(r.At, now) + ", if nothing is heard before. " + r.Do
-		case st.Done == "" && now.After(r.At) && !r.Quiet:
+		case st.Done == "" && !r.Quiet:
 			st.Note = x.skipped(r, now)
 		}
 		list = append(list, st)
@@ -126,17 +130,21 @@ func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
 	return list
 }
 
-func (x watched) decides(r watch.Rung, now time.Time) bool {
-	_, action := x.Decide(r.Step, now)
-	return action != watch.End
-}
-
-// skipped says why a step whose time has come was not taken.
+// skipped says why a step was not taken, where that is not only a matter of time.
 func (x watched) skipped(r watch.Rung, now time.Time) string {
-	if x.decides(r, now) {
+	_, action := x.Decide(r.Step, now)
+	switch {
+	case action == watch.Fire:
 		return "Being sent now."
+	case action == watch.End:
+		return "Not needed."
+	case r.Unless != "":
+		if l, has := x.Answered(now); has && r.Unless == watch.StepWatch {
+			return "Not needed: " + l.By + " has it."
+		}
+		return "Only if nobody has it by then."
 	}
-	return "Not needed."
+	return ""
 }
 
 func stepName(r watch.Rung) string {

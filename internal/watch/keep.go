@@ -179,6 +179,17 @@ func (c Case) acknowledged(step Step) bool {
 	return known && slices.ContainsFunc(c.Log, func(l Logged) bool { return l.Kind == LogAcknowledged && !l.At.Before(since) })
 }
 
+// Next returns the first step after a moment that wakes somebody unless the roll changes.
+// A step that an answer has made needless is none.
+func (c Case) Next(now time.Time) (Rung, bool) {
+	for _, r := range c.Rungs() {
+		if r.At.After(now) && c.decide(r, now) == Wait && !c.acknowledged(r.Unless) {
+			return r, true
+		}
+	}
+	return Rung{}, false
+}
+
 // Answered returns the latest acknowledgement of the alarm that stands: one since the
 // watch time, or since the call for help where that has been reached too.
 func (c Case) Answered(now time.Time) (Logged, bool) {

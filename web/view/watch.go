@@ -55,7 +55,7 @@ type HandOverPage struct {
 type HandOverItem struct {
 	Heading string
 	Lines   []HandOverLine
-	Ask     string // what to ask where nothing is known
+	Ask     string // what is still to be asked, with room to write; "" where enough is known
 }
 
 // HandOverLine is one answer.

@@ -1,0 +1,72 @@
+package view
+
+// watchPages are the states of the watch and of its hand-over sheet.
+func watchPages() []StatePage {
+	answered := watchSample()
+	answered.Answer, answered.Answered = ButtonText{}, "Oren Vale has it, since 11:24."
+	asleep := watchSample()
+	asleep.Asleep = "The watcher last ran 14 min ago. Nobody is being woken by this program: hold the clocks yourself, by the times below, and tell whoever runs the server."
+	return []StatePage{
+		{"watch", "Watch in alarm", Watch(watchSample())},
+		{"watch-answered", "Watch, somebody has it", Watch(answered)},
+		{"watch-asleep", "Watch that is not kept", Watch(asleep)},
+		{"watch-calm", "Watch on time, by the private link", Watch(calmWatchSample())},
+		{"hand-over", "Hand-over sheet", HandOver(handOverSample())},
+	}
+}
+
+func watchSample() WatchPage {
+	p := WatchPage{
+		Page: sampleStaffPage("Watch", "Board"), Over: "Quail Wash to the saddle, Sunday 10 May 2026, as of 11:33", Name: "Quail Wash at first light",
+		Phase: StampOf("uncertainty"), Says: "The watch time has passed. On-call asks: leader, sweep, someone near the lot.",
+		Answer:  ButtonText{Label: "I have it", Kind: ButtonMain, URL: "/board/1/acknowledge", Wide: true, About: "Quail Wash at first light"},
+		Do:      NoteText{Kind: NoteCaution, Title: "Now: start asking", Text: "Acknowledge first. Call and text the leader, then the sweep. Read the last count. Ask a ranger or a volunteer nearby to look at the lot."},
+		Links:   []ButtonText{{Label: "Hand-over sheet", URL: "/hikes/1/hand-over"}, {Label: "Roll", Kind: ButtonQuiet, URL: "/hikes/1/roll"}},
+		NoteURL: "/hikes/1/watch/note", Note: NewWatchNote(Answers{}), Why: []string{"great heat is forecast on an exposed trail"},
+		Steps: []Step{
+			{Text: "Watch card (on-call, deputy)", When: "06:34", Done: "Sent 06:34 to Oren Vale, Sunniva Holt."},
+			{Text: "Start asking (on-call)", When: "11:21", Done: "Sent 11:21 to Oren Vale.", Current: true, Note: "Acknowledge first. Call and text the leader, then the sweep."},
+			{Text: "On-call has not answered (deputy)", When: "11:31", Note: "Only if nobody has it by then."},
+			{Text: "Call for help (on-call, deputy, coordinator)", When: "11:51", Note: "Next, in 18 min, if nothing is heard before. Call the emergency number and say where first."},
+		},
+		Times: []Line{{Label: "Left", Value: "06:34"}, {Label: "Likely return", Value: "10:19", Note: "passed 1 h 14 ago"}, {Label: "Watch time", Value: "11:21", Note: "passed 12 min ago"}, {Label: "Call time", Value: "11:51", Note: "in 18 min"}},
+		Calls: []Line{{Label: "Emergency number", Value: "911", URL: "tel:911", Note: "Say where first."}, {Label: "Leader", Value: "Ines Calder, 555 010 0119", URL: "tel:+15550100119"}, {Label: "Deputy", Note: "Nobody is named."}},
+		Who: LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}, {Label: "Reach"}}, Rows: [][]Cell{
+			{{Text: "Ines Calder", Note: "leader"}, {Text: "out"}, {Text: "the saddle, 08:44"}, {Part: Reach("555 010 0119", "", "")}},
+			{{Text: "Jun Takeda", Note: "under 18"}, {Text: "out"}, {Text: "the saddle, 08:44"}, {Part: Reach("555 010 0133", "Hana Takeda", "555 010 0134")}},
+		}},
+		WhoNote: "2 people not accounted for, of 14 on the roll.",
+		Log: LedgerText{Cards: true, Columns: []Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}, Rows: [][]Cell{
+			{{Text: "11:26"}, {Text: "Called the leader, no answer"}, {Text: "Oren Vale"}},
+			{{Text: "11:21"}, {Text: "Start asking", Note: "mail sent"}, {Text: "to Oren Vale, oren@example.org"}},
+		}},
+	}
+	for _, q := range QuickNotes() {
+		p.Quick = append(p.Quick, ButtonText{Label: q, Name: "note", Value: q})
+	}
+	return p
+}
+
+func calmWatchSample() WatchPage {
+	p := watchSample()
+	p.Page = samplePrivatePage("Watch")
+	p.Phase, p.Says = StampOf("on time"), "Nothing is due. Silence is normal on this trail."
+	p.Answer, p.Do = ButtonText{}, NoteText{Title: "Nothing to do now", Text: "Next: start asking at 11:21, in 2 h 10, if nothing is heard before."}
+	p.Log, p.NoLog = LedgerText{}, EmptyText{Title: "Nothing yet", Text: "No step has been taken and nobody has written anything."}
+	p.Who, p.Nobody = LedgerText{}, EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."}
+	return p
+}
+
+func handOverSample() HandOverPage {
+	return HandOverPage{
+		Page: sampleStaffPage("Hand-over", "Board"), Over: "Quail Wash to the saddle, Sunday 10 May 2026", Name: "Quail Wash at first light",
+		Made: "As of Sun 10 May, 11:52 by the clock of the trailhead.", BackURL: "/hikes/1/watch",
+		Opening: "Say first: a guided walking group on Quail Wash to the saddle is overdue or asks for help. 2 people are not accounted for. The place comes next.",
+		Items: []HandOverItem{
+			{Heading: "Where", Lines: []HandOverLine{{Label: "Position", Text: "33.45120, -112.07400 (datum WGS84, where they were last agreed on at 08:44; they have moved since)"}, {Label: "Nearest junction", Text: "the saddle (goal), there"}}},
+			{Heading: "Phones to call back", Lines: []HandOverLine{{Label: "Phone", Text: "Oren Vale (on call), 555 010 0142"}}},
+			{Heading: "When and where last seen", Lines: []HandOverLine{{Label: "Ines Calder, Jun Takeda", Text: "last agreed at the saddle", When: "08:44"}}},
+			{Heading: "Who they are", Ask: "Age, sex, height, build, hair; colours of clothing, hat and pack; soles; glasses."},
+		},
+	}
+}
