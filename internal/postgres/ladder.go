@@ -88,8 +88,8 @@ func queueRung(batch *pgx.Batch, id hike.HikeID, a watch.Armed) {
 		WHERE
 			watch_rungs.state = 'ended'
 			OR watch_rungs.state = 'waiting' AND (watch_rungs.planned <> excluded.planned OR watch_rungs.look <> excluded.look)
-			OR watch_rungs.state = 'fired' AND excluded.planned > watch_rungs.planned AND excluded.planned > watch_rungs.fired`,
-		id, a.Step, a.At, a.Look)
+			OR watch_rungs.state = 'fired' AND excluded.planned > watch_rungs.planned AND ($5 OR excluded.planned > watch_rungs.fired)`,
+		id, a.Step, a.At, a.Look, a.Step == watch.StepCard) // a card's time is that of the report it holds, and each report gets one
 }
 
 // FireNext carries out the step that is due first, in one transaction: nobody else does
