@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"saltbush/internal/heat"
+	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
@@ -34,7 +35,9 @@ type planCommand struct {
 	Staff        int     `default:"1" help:"How many lead, sweep or assist. One of staff and no participants is one person walking alone."`
 	Pace         string  `default:"ordinary" enum:"gentle,ordinary,brisk" help:"gentle, ordinary or brisk."`
 	Acclimatised bool    `help:"Everybody has had a week or more of work in such heat."`
+	Hourly       string  `placeholder:"FILE" help:"Air hour by hour instead of a curve from low and high: CSV with the columns at, air, dewpoint, wind, cloud."`
 	Format       string  `default:"text" enum:"text,json" help:"text or json."`
+	Explain      bool    `help:"Print every figure with its formula, its inputs and its source."`
 }
 
 // Run computes the plan and prints it.
@@ -47,6 +50,9 @@ func (c planCommand) Run(e environment) error {
 	if err != nil {
 		return err
 	}
+	if c.Explain {
+		return writeExplanation(e.out, plan.Explain(in, p))
+	}
 	if c.Format == "json" {
 		enc := json.NewEncoder(e.out)
 		enc.SetIndent("", "  ")
@@ -56,7 +62,7 @@ func (c planCommand) Run(e environment) error {
 }
 
 func (c planCommand) input() (plan.Input, error) {
-	profile, err := c.profile()
+	profile, points, err := c.profile()
 	if err != nil {
 		return plan.Input{}, err
 	}
@@ -77,28 +83,34 @@ func (c planCommand) input() (plan.Input, error) {
 		return plan.Input{}, err
 	}
 	return plan.Input{
-		Profile: profile, Surface: surface, Start: start, Forecast: forecast,
+		Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Forecast: forecast,
 		Party:        walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: pace},
 		Acclimatised: c.Acclimatised,
 		House:        plan.DefaultHouse(),
 	}, nil
 }
 
-func (c planCommand) profile() (track.Profile, error) {
+// profile reads the track and the points that its waypoints name.
+func (c planCommand) profile() (track.Profile, []hike.Point, error) {
 	in := io.Reader(os.Stdin)
 	if c.GPX != "-" {
 		f, err := os.Open(c.GPX)
 		if err != nil {
-			return track.Profile{}, err
+			return track.Profile{}, nil, err
 		}
 		defer f.Close()
 		in = f
 	}
 	rec, err := track.Read(in, track.DefaultLimits())
 	if err != nil {
-		return track.Profile{}, fmt.Errorf("%s: %w", c.GPX, err)
+		return track.Profile{}, nil, fmt.Errorf("%s: %w", c.GPX, err)
 	}
-	return track.NewProfile(rec, c.shape())
+	profile, err := track.NewProfile(rec, c.shape())
+	if err != nil {
+		return track.Profile{}, nil, fmt.Errorf("%s: %w", c.GPX, err)
+	}
+	points, _ := hike.PointsFromWaypoints(profile, rec.Waypoints)
+	return profile, points, nil
 }
 
 func (c planCommand) shape() track.Shape {
@@ -133,6 +145,11 @@ func (c planCommand) forecast() (f plan.Forecast, err error) {
 	f.Wind, windErr = unit.ParseSpeed(c.Wind)
 	f.Cloud = unit.Fraction(c.Cloud)
 	f.DewPoint, dewErr = c.dewPoint(f.High)
+	if c.Hourly != "" {
+		if f.Hourly, err = readHourly(c.Hourly, c.Date, c.TZ); err != nil {
+			return f, err
+		}
+	}
 	return f, errors.Join(flagged("--low", lowErr), flagged("--high", highErr), flagged("--wind", windErr), dewErr)
 }
 

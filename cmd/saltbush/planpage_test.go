@@ -3,10 +3,12 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/url"
 	"os"
 	"path"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -142,6 +144,28 @@ func TestPlanCommand(t *testing.T) {
 			if err != nil || !strings.Contains(out, want) {
 				t.Errorf("%q is missing, %v:\n%s", want, err, out)
 			}
+		}
+	})
+	t.Run("every figure is explained with its source", func(t *testing.T) {
+		out, err := command(t, args("--participants", "12", "--staff", "2", "--explain")...)
+		for _, want := range []string{"water.drink_l_per_h", "heat.peak_wbgt_c", "Campbell", "TB MED 507", "Liljegren"} {
+			if err != nil || !strings.Contains(out, want) {
+				t.Errorf("%q is missing, %v", want, err)
+			}
+		}
+	})
+	t.Run("hourly air replaces the curve", func(t *testing.T) {
+		file := filepath.Join(t.TempDir(), "hourly.csv")
+		rows := "at,air,dewpoint,wind,cloud\n"
+		for h := range 24 {
+			rows += fmt.Sprintf("%02d:00,12C,2C,2m/s,0.1\n", h)
+		}
+		if err := os.WriteFile(file, []byte(rows), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out, err := command(t, args("--participants", "12", "--staff", "2", "--hourly", file, "--format", "json")...)
+		if err != nil || !strings.Contains(out, `"peak_air_c": 12,`) {
+			t.Errorf("%v\n%.800s", err, out)
 		}
 	})
 	for _, c := range []struct {

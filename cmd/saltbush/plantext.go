@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"saltbush/internal/plan"
+	"saltbush/internal/unit"
 	"saltbush/web/view"
 )
 
@@ -19,6 +20,9 @@ func writePlan(w io.Writer, p plan.Plan) error {
 	fmt.Fprintf(t, "%s\n", strings.ToUpper("verdict: "+string(p.Verdict.Decision)))
 	for _, r := range p.Verdict.Reasons {
 		fmt.Fprintf(t, "  - %s\n", r)
+	}
+	for _, r := range p.Verdict.Instead {
+		fmt.Fprintf(t, "  > %s\n", r)
 	}
 	line("Trail", "%s (%s), up %s (%s), down %s (%s)",
 		view.Length(p.Trail.Distance, view.Metric), view.Length(p.Trail.Distance, view.US),
@@ -40,6 +44,18 @@ func writePlan(w io.Writer, p plan.Plan) error {
 		p.Food.Low.KilocaloriesPerHour(), p.Food.High.KilocaloriesPerHour(), p.Food.Carry.Kilocalories(), p.Food.BeforeStart.Kilocalories())
 	line("Turn by", "%s, because of %s", clock(p.Turnaround.At), p.Turnaround.Because)
 	line("Back", "expected %s, watch time %s, call time %s", clock(p.Return.Expected), clock(p.Return.Watch), clock(p.Return.Call))
+	line("Start", "earliest %s, latest %s, best %s", clock(p.Window.Earliest), clock(p.Window.Latest), clock(p.Window.Best))
+	for _, l := range p.Window.Limits {
+		fmt.Fprintf(t, "  - %s\n", l)
+	}
+	if o := p.Short; o != nil {
+		line("Short option", "%s, %s, carry %s", view.Length(o.Distance, view.Metric), view.DurationRange(o.P50.Duration(), o.P90.Duration()), view.Volume(o.Carry, view.Metric))
+	}
+	line("Pace", "%d steps a minute; stride %s level, %s uphill, %s downhill", p.Time.Pace.Beat,
+		stride(p.Time.Pace.Level), stride(p.Time.Pace.Up), stride(p.Time.Pace.Down))
+	for _, pt := range p.Turnaround.Points {
+		line("Turn at "+pt.Name, "by %s, because of %s", clock(pt.At), pt.Because)
+	}
 	writeHours(t, p.Heat.Hours)
 	for _, n := range p.Trail.Notes {
 		fmt.Fprintf(t, "Track: %s\n", n)
@@ -48,6 +64,10 @@ func writePlan(w io.Writer, p plan.Plan) error {
 		fmt.Fprintf(t, "! %s\n", c)
 	}
 	return t.Flush()
+}
+
+func stride(l unit.Length) string {
+	return fmt.Sprintf("%.0f cm (%.0f in)", float64(l/unit.Centimetre), float64(l/unit.Inch))
 }
 
 func writeHours(t io.Writer, hours []plan.Hour) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"crypto/rand"
 	"errors"
 	"fmt"
@@ -66,7 +67,7 @@ func (c serveCommand) Run(e environment) error {
 		return errors.Join(err, s.listener.Close(), db.close())
 	}
 	fmt.Fprintf(e.out, "Saltbush serves on %s\n", s.address())
-	if err := inviteFirst(e, db, s.address()); err != nil {
+	if err := inviteFirst(e, db, cmp.Or(c.BaseURL, s.address())); err != nil {
 		return errors.Join(err, db.close())
 	}
 	return errors.Join(s.run(e.ctx), db.close())

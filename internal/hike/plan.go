@@ -20,6 +20,7 @@ func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
 		Forecast: *h.Forecast,
 		Party:    walk.Party{Participants: h.Places, Staff: max(len(h.Staff), 1), Pace: h.Pace},
 		House:    plan.DefaultHouse(),
+		Points:   PlanPoints(t.Points),
 	}
 	p, err := plan.Compute(in)
 	if err != nil {
@@ -29,4 +30,13 @@ func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
 		Trail: t.ID, Start: in.Start, Forecast: in.Forecast,
 		Participants: in.Party.Participants, Staff: in.Party.Staff, Pace: string(h.Pace),
 	}}, nil
+}
+
+// PlanPoints names a trail's points to the planning service.
+func PlanPoints(points []Point) []plan.Point {
+	named := make([]plan.Point, len(points))
+	for i, p := range points {
+		named[i] = plan.Point{Name: p.Name, Along: p.Along}
+	}
+	return named
 }
