@@ -1,6 +1,8 @@
 package hike
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"saltbush/internal/plan"
@@ -32,11 +34,12 @@ func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
 	}}, nil
 }
 
-// PlanPoints names a trail's points to the planning service.
+// PlanPoints names a trail's points to the planning service, in the order of the way.
 func PlanPoints(points []Point) []plan.Point {
 	named := make([]plan.Point, len(points))
 	for i, p := range points {
 		named[i] = plan.Point{Name: p.Name, Along: p.Along}
 	}
+	slices.SortStableFunc(named, func(a, b plan.Point) int { return cmp.Compare(a.Along, b.Along) })
 	return named
 }
