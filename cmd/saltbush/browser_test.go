@@ -126,8 +126,25 @@ func (v *visitor) press(selector string) {
 // tap clicks the element where scripts swap the page in place, and waits for the text.
 func (v *visitor) tap(selector, then string) {
 	v.t.Helper()
-	v.do(chromedp.Click(chromedp.CSS(selector)))
+	v.click(selector)
 	v.sees(then)
+}
+
+// click clicks the element. A page that redraws itself may swap the element away between
+// finding and clicking it; then it is looked for again, as a person would.
+func (v *visitor) click(selector string) {
+	v.t.Helper()
+	var err error
+	for range 5 {
+		if err = chromedp.Do(v.ctx, chromedp.Click(chromedp.CSS(selector))); err == nil {
+			return
+		}
+		if !strings.Contains(err.Error(), "node") {
+			break
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	v.t.Fatalf("%s: click %s: %v\npage: %s", v.name, selector, err, v.where())
 }
 
 // sees waits until the page says the text, in capitals or not: stamps are capitals.

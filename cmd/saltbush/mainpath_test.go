@@ -110,7 +110,7 @@ func thereAndBack(v *visitor, hikePath string) {
 	v.sees("0 of 3 here")
 	for range 3 {
 		before := v.text("#roll .Roll-big")
-		v.do(chromedp.Click(chromedp.CSS("#roll button[value=here]")))
+		v.click("#roll button[value=here]")
 		v.changes("#roll .Roll-big", before)
 	}
 	v.sees("3 of 3 here")
@@ -128,7 +128,7 @@ func thereAndBack(v *visitor, hikePath string) {
 	v.open(hikePath + "/roll?part=back")
 	for range 3 {
 		left := strings.Count(v.text("#roll"), "last counted")
-		v.do(chromedp.Click(chromedp.CSS("#roll button[value=back]")))
+		v.click("#roll button[value=back]")
 		v.fewer("last counted", left)
 	}
 	v.sees("Everybody is accounted for")
