@@ -14,8 +14,8 @@ const CLOCK_SLACK = 2 * 60000; // as the server's
 const root = document.getElementById("roll");
 const sending = document.getElementById("sending");
 const phone = document.getElementById("phone");
-const modules = ["queue", "fold", "record"].map((name) => root.dataset[name]);
-const [queue, folding, recording] = await Promise.all(modules.map((path) => import(path)));
+const modules = ["queue", "fold", "record", "morph"].map((name) => root.dataset[name]);
+const [queue, folding, recording, { morph, watchThumb }] = await Promise.all(modules.map((path) => import(path)));
 
 let page = JSON.parse(root.dataset.offline); // what the server knew
 let served = root.cloneNode(true); // and how it drew it
@@ -25,6 +25,7 @@ let wrong = ""; // what kept the last tap from being recorded
 let trouble = ""; // why nothing goes out
 let clockWords = "";
 let drawn = ""; // what stands in the page
+const thumb = watchThumb(root);
 
 const find = (selector, within = document) => within.querySelector(selector);
 const findAll = (selector, within = document) => [...within.querySelectorAll(selector)];
@@ -44,8 +45,15 @@ const at = (state, ...places) => folding.at(state, ...places);
 
 // ---- Drawing: the server's page, with this phone's records laid over it.
 
-async function draw() {
-  entries = await queue.all();
+// Drawings queue up, and each reads the queue last of all: an older one never covers a newer.
+let drawing = Promise.resolve();
+const draw = () => (drawing = drawing.then(drawNow, drawNow));
+
+async function drawNow() {
+  do {
+    await thumb.lifted;
+    entries = await queue.all();
+  } while (thumb.down);
   const next = served.cloneNode(true);
   const state = fold();
   turnTo(next);
@@ -55,7 +63,6 @@ async function draw() {
   drawChoices(next, state);
   drawAlerts(next, state);
   drawLast(next);
-  await released();
   if (next.innerHTML !== drawn) swap(next);
   drawSending();
   drawPhone();
@@ -184,38 +191,16 @@ function drawLast(next) {
   }
 }
 
-// swap puts the new drawing in place and keeps what is being typed, what is open and where
-// the reader is.
+// swap puts the new drawing in place. Whoever loses the button they pressed stands at
+// their row's next one.
 function swap(next) {
   drawn = next.innerHTML;
-  const typed = findAll("input:not([type=hidden]), textarea, select", root).filter((field) => field.id && changed(field));
-  const opened = findAll("details", root).map((box) => box.open);
-  const focus = document.activeElement;
-  const [id, person] = root.contains(focus) ? [focus.id, focus.closest("[data-person]")?.dataset.person] : [];
-  root.replaceChildren(...next.childNodes);
-  for (const field of typed) restore(field);
-  findAll("details", root).forEach((box, i) => { box.open = opened[i] ?? false; });
-  const again = id ? document.getElementById(id) : person && find(`[data-part="${part}"] [data-person="${person}"] button`, root);
-  again?.focus({ preventScroll: true });
+  const person = root.contains(document.activeElement) && document.activeElement.closest("[data-person]")?.dataset.person;
+  morph(root, next);
+  if (person && document.activeElement === document.body) {
+    find(`[data-part="${part}"] [data-person="${person}"] button`, root)?.focus({ preventScroll: true });
+  }
 }
-
-const changed = (field) => ("checked" in field && /radio|checkbox/.test(field.type) ? field.checked !== field.defaultChecked : field.value !== (field.defaultValue ?? ""));
-
-function restore(field) {
-  const now = document.getElementById(field.id);
-  if (!now) return;
-  if (/radio|checkbox/.test(field.type)) now.checked = field.checked;
-  else now.value = field.value;
-}
-
-// released waits for a thumb to lift: a button that goes from under it takes the tap along.
-let down = Promise.resolve();
-const released = () => Promise.race([down, new Promise((done) => setTimeout(done, 1500))]);
-root.addEventListener("pointerdown", () => {
-  down = new Promise((done) => {
-    for (const kind of ["click", "pointercancel", "pointerup"]) addEventListener(kind, () => setTimeout(done, 50), { once: true });
-  });
-});
 
 // ---- What is sent and what waits.
 
@@ -226,7 +211,7 @@ function drawSending() {
   const others = new Set(entries.filter((entry) => entry.by !== page.by && entry.state === "waits").map((entry) => entry.by));
   const said = [];
   if (refused > 0) said.push(`${many(refused, "record was", "records were")} refused: see below, under On this phone.`);
-  if (waits > 0) said.push(`${many(waits, "record waits", "records wait")} on this phone. ${trouble ? `${trouble} They go by themselves.` : "Being sent."}`);
+  if (waits > 0) said.push(`${many(waits, "record waits", "records wait")} on this phone. ${trouble || "Being sent."}`);
   for (const name of others) said.push(`Records by ${name} wait until they sign in on this phone.`);
   if (said.length === 0) said.push("Everything is sent.");
   const state = refused > 0 ? "refused" : waits > 0 || others.size > 0 ? "waits" : "sent";
@@ -264,19 +249,22 @@ function nameOf(id) {
 
 // ---- Recording.
 
+const taking = new WeakSet();
+
 root.addEventListener("submit", async (event) => {
   event.preventDefault();
   const form = event.target;
-  if (form.dataset.busy) return; // the second tap of a double tap
-  form.dataset.busy = "yes";
+  if (taking.has(form)) return; // the second tap of a double tap
+  taking.add(form);
+  let made;
   try {
-    await record(form, event.submitter?.value);
+    made = await record(form, event.submitter?.value);
   } catch (failure) {
     wrong = `This phone could not keep the record (${failure.message}). Write it on paper.`;
   }
-  delete form.dataset.busy;
+  taking.delete(form);
   await draw();
-  if (wrong) find(".Roll-alerts", root).scrollIntoView({ block: "center" });
+  if (wrong || made.kind === "counted") find(".Roll-alerts [role=alert]", root)?.scrollIntoView({ block: "center" });
   sync();
 });
 
@@ -284,12 +272,13 @@ async function record(form, word) {
   const here = at(fold(), "here").map((person) => person.id);
   const made = recording.eventOf(form, page.kinds[word], here);
   wrong = recording.missing(form, made);
-  if (wrong) return;
+  if (wrong) return made;
   await queue.add(page.by, page.url, made);
   part = page.parts[made.kind] ?? part;
   form.reset();
   const more = form.closest("details");
   if (more) more.open = false;
+  return made;
 }
 
 // ---- Sending, and hearing from the server.
