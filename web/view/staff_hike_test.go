@@ -28,8 +28,8 @@ func TestHeatTableMarksTheWalkAndTheLimit(t *testing.T) {
 	doc := state(t, "hike")
 	wantCount(t, doc, ".HeatTable tbody tr", 16)
 	wantCount(t, doc, ".HeatTable-walk", 6)
-	wantCount(t, doc, ".HeatTable-over", 5)
-	wantText(t, doc, ".HeatTable tr:nth-child(8) td.HeatTable-over", "over the limit: 28.6")
+	wantCount(t, doc, ".HeatTable-over", 6)
+	wantText(t, doc, ".HeatTable tr:nth-child(8) td.HeatTable-over", "over the limit: 29.4")
 	if got := text(doc, ".HeatTable + p"); !strings.Contains(got, "The heat index is shown, never decided on") {
 		t.Errorf("under the table stands %q", got)
 	}
