@@ -191,8 +191,17 @@ func nextWords(row *view.BoardRow, l watch.Party, now time.Time, zone *time.Loca
 	row.NextIn = away(l.Next.At, now)
 	row.NextSays = l.Next.Do
 	if l.Phase.Alarm() {
-		row.NextSays = l.Phase.Meaning() + " Next: " + l.Next.Do
+		row.NextSays = l.Phase.Meaning() + " Next: " + firstSentence(l.Next.Do)
 	}
+}
+
+// firstSentence is enough for a line of the board; the page of the watch has the rest.
+func firstSentence(text string) string {
+	first, _, more := strings.Cut(text, ". ")
+	if more {
+		return first + "."
+	}
+	return first
 }
 
 // House judgement: clocks on the board move even when nothing happens.

@@ -127,3 +127,26 @@ func printed(t *testing.T, v *visitor) {
 		t.Logf("pictures of the print: %v: %s", err, out)
 	}
 }
+
+// The board and the watch of an alarm, as a coordinator sees them.
+func TestBoardInAlarmInABrowser(t *testing.T) {
+	for _, s := range screens() {
+		t.Run(s.name, func(t *testing.T) {
+			l := newLookout(t)
+			l.letIn(coordinatorMail)
+			overdue(t, l, 3*time.Minute)
+			p := serve(t, "serve", "--database-url", l.dsn)
+			v := browser(t, p.base, s)
+			v.open("/sign-in")
+			v.fill("main form", map[string]string{"email": coordinatorMail, "password": samplePassword})
+			v.press("main form button")
+			v.open("/board")
+			v.press(".Board-next button")
+			v.sees("Juniper Vale has it, since")
+			v.open("/board")
+			v.sees("Juniper Vale has it, since")
+			v.open("/hikes/new")
+			v.sees("Their mail address")
+		})
+	}
+}
