@@ -22,6 +22,8 @@ type Route struct {
 	// Needs is the action that May is asked about.
 	Needs account.Action
 	serve handler
+	// tries is how often a minute one address may ask; 0 for no limit.
+	tries int
 }
 
 type contextKey int

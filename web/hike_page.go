@@ -44,6 +44,9 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	if open {
 		p.EditURL = hikePath(h.ID) + "/edit"
 	}
+	if h.State == hike.Out || h.State == hike.Back {
+		p.Papers = []view.NavLink{{Label: "Watch", URL: hikePath(h.ID) + "/watch"}, {Label: "Hand-over sheet", URL: hikePath(h.ID) + "/hand-over"}}
+	}
 	p.Forecast = s.forecastFields(r, h, formAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
 		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone})

@@ -6,82 +6,86 @@ import (
 	"saltbush/internal/account"
 )
 
+// House judgement: more than a person mistypes in a minute, and far too few to guess a
+// password of twelve signs.
+const signInTries = 10
+
 // Routes is every page and every form target, with the action that May is asked about.
 func (s *Server) Routes() []Route {
 	const get, post = http.MethodGet, http.MethodPost
 	list := []Route{
 		// The public.
-		{get, "/", account.SeeCalendar, s.showCalendar},
-		{get, "/hikes/{hike}", account.SeeNotice, s.showNotice},
-		{get, "/hikes/{hike}/sign-up", account.SignUp, s.showSignUp},
-		{post, "/hikes/{hike}/sign-up", account.SignUp, s.signUp},
-		{get, "/place/{secret}", account.SeePlace, s.showPlace},
-		{post, "/place/{secret}/withdraw", account.WithdrawPlace, s.withdraw},
-		{post, "/place/{secret}/ask-again", account.WithdrawPlace, s.askAgain},
-		{post, "/units", account.SeeCalendar, s.chooseUnits},
+		{get, "/", account.SeeCalendar, s.showCalendar, 0},
+		{get, "/hikes/{hike}", account.SeeNotice, s.showNotice, 0},
+		{get, "/hikes/{hike}/sign-up", account.SignUp, s.showSignUp, 0},
+		{post, "/hikes/{hike}/sign-up", account.SignUp, s.signUp, 0},
+		{get, "/place/{secret}", account.SeePlace, s.showPlace, 0},
+		{post, "/place/{secret}/withdraw", account.WithdrawPlace, s.withdraw, 0},
+		{post, "/place/{secret}/ask-again", account.WithdrawPlace, s.askAgain, 0},
+		{post, "/units", account.SeeCalendar, s.chooseUnits, 0},
 
 		// Signing in.
-		{get, "/sign-in", openToHolders, s.showSignIn},
-		{post, "/sign-in", openToHolders, s.signIn},
-		{post, "/sign-out", openToHolders, s.signOut},
-		{get, "/first/{secret}", openToHolders, s.showFirst},
-		{post, "/first", openToHolders, s.makeFirst},
-		{get, "/invited/{secret}", openToHolders, s.showInvited},
-		{post, "/invited/{secret}", openToHolders, s.acceptInvitation},
+		{get, "/sign-in", openToHolders, s.showSignIn, 0},
+		{post, "/sign-in", openToHolders, s.signIn, signInTries},
+		{post, "/sign-out", openToHolders, s.signOut, 0},
+		{get, "/first/{secret}", openToHolders, s.showFirst, 0},
+		{post, "/first", openToHolders, s.makeFirst, 0},
+		{get, "/invited/{secret}", openToHolders, s.showInvited, 0},
+		{post, "/invited/{secret}", openToHolders, s.acceptInvitation, 0},
 
 		// Trails.
-		{get, "/trails", account.SeeTrail, s.showTrails},
-		{get, "/trails/new", account.ManageTrails, s.showTrailForm},
-		{post, "/trails", account.ManageTrails, s.addTrail},
-		{get, "/trails/{trail}", account.SeeTrail, s.showTrail},
-		{post, "/trails/{trail}", account.ManageTrails, s.editTrail},
-		{get, "/trails/{trail}/edit", account.ManageTrails, s.showTrailEdit},
-		{get, "/trails/{trail}/track.gpx", account.ManageTrails, s.downloadTrack},
-		{post, "/trails/{trail}/shape", account.ManageTrails, s.changeShape},
-		{post, "/trails/{trail}/points", account.ManageTrails, s.addPoint},
-		{post, "/trails/{trail}/points/{point}/remove", account.ManageTrails, s.removePoint},
+		{get, "/trails", account.SeeTrail, s.showTrails, 0},
+		{get, "/trails/new", account.ManageTrails, s.showTrailForm, 0},
+		{post, "/trails", account.ManageTrails, s.addTrail, 0},
+		{get, "/trails/{trail}", account.SeeTrail, s.showTrail, 0},
+		{post, "/trails/{trail}", account.ManageTrails, s.editTrail, 0},
+		{get, "/trails/{trail}/edit", account.ManageTrails, s.showTrailEdit, 0},
+		{get, "/trails/{trail}/track.gpx", account.ManageTrails, s.downloadTrack, 0},
+		{post, "/trails/{trail}/shape", account.ManageTrails, s.changeShape, 0},
+		{post, "/trails/{trail}/points", account.ManageTrails, s.addPoint, 0},
+		{post, "/trails/{trail}/points/{point}/remove", account.ManageTrails, s.removePoint, 0},
 
 		// Hikes, for their staff.
-		{get, "/desk", account.ScheduleHike, s.showDesk},
-		{get, "/hikes/new", account.ScheduleHike, s.showHikeForm},
-		{post, "/hikes", account.ScheduleHike, s.addHike},
-		{get, "/hikes/{hike}/manage", account.ManageHike, s.showHike},
-		{get, "/hikes/{hike}/edit", account.ManageHike, s.showHikeEdit},
-		{post, "/hikes/{hike}", account.ManageHike, s.editHike},
-		{post, "/hikes/{hike}/forecast", account.ManageHike, s.setForecast},
-		{post, "/hikes/{hike}/post", account.ManageHike, s.postHike},
-		{post, "/hikes/{hike}/decide", account.ManageHike, s.decide},
-		{post, "/hikes/{hike}/call-off", account.ManageHike, s.callOff},
-		{post, "/hikes/{hike}/close", account.ManageHike, s.closeHike},
-		{post, "/hikes/{hike}/sign-ups/{person}/turn-away", account.ManageSignUps, s.turnAway},
+		{get, "/desk", account.ScheduleHike, s.showDesk, 0},
+		{get, "/hikes/new", account.ScheduleHike, s.showHikeForm, 0},
+		{post, "/hikes", account.ScheduleHike, s.addHike, 0},
+		{get, "/hikes/{hike}/manage", account.ManageHike, s.showHike, 0},
+		{get, "/hikes/{hike}/edit", account.ManageHike, s.showHikeEdit, 0},
+		{post, "/hikes/{hike}", account.ManageHike, s.editHike, 0},
+		{post, "/hikes/{hike}/forecast", account.ManageHike, s.setForecast, 0},
+		{post, "/hikes/{hike}/post", account.ManageHike, s.postHike, 0},
+		{post, "/hikes/{hike}/decide", account.ManageHike, s.decide, 0},
+		{post, "/hikes/{hike}/call-off", account.ManageHike, s.callOff, 0},
+		{post, "/hikes/{hike}/close", account.ManageHike, s.closeHike, 0},
+		{post, "/hikes/{hike}/sign-ups/{person}/turn-away", account.ManageSignUps, s.turnAway, 0},
 
 		// The roll and the board.
-		{get, "/hikes/{hike}/roll", account.TakeRoll, s.showRoll},
-		{post, "/hikes/{hike}/roll", account.TakeRoll, s.recordRoll},
-		{post, "/hikes/{hike}/roll/events", account.TakeRoll, s.receiveEvents},
-		{get, "/board", account.SeeBoard, s.showBoard},
-		{get, "/board/stream", account.SeeBoard, s.streamBoard},
-		{post, "/board/{hike}/stand-down", account.SeeBoard, s.standDown},
-		{post, "/board/{hike}/acknowledge", account.SeeBoard, s.acknowledge},
+		{get, "/hikes/{hike}/roll", account.TakeRoll, s.showRoll, 0},
+		{post, "/hikes/{hike}/roll", account.TakeRoll, s.recordRoll, 0},
+		{post, "/hikes/{hike}/roll/events", account.TakeRoll, s.receiveEvents, 0},
+		{get, "/board", account.SeeBoard, s.showBoard, 0},
+		{get, "/board/stream", account.SeeBoard, s.streamBoard, 0},
+		{post, "/board/{hike}/stand-down", account.SeeBoard, s.standDown, 0},
+		{post, "/board/{hike}/acknowledge", account.SeeBoard, s.acknowledge, 0},
 
 		// One watch, for every leader, and for whom an alarm was sent to.
-		{get, "/hikes/{hike}/watch", account.SeeBoard, s.showWatch},
-		{post, "/hikes/{hike}/watch/note", account.SeeBoard, s.noteWatch},
-		{get, "/hikes/{hike}/hand-over", account.SeeBoard, s.showHandOver},
-		{get, "/watch/{secret}", openToHolders, s.showWatch},
-		{post, "/watch/{secret}/acknowledge", openToHolders, s.acknowledge},
-		{post, "/watch/{secret}/note", openToHolders, s.noteWatch},
-		{get, "/watch/{secret}/hand-over", openToHolders, s.showHandOver},
+		{get, "/hikes/{hike}/watch", account.SeeBoard, s.showWatch, 0},
+		{post, "/hikes/{hike}/watch/note", account.SeeBoard, s.noteWatch, 0},
+		{get, "/hikes/{hike}/hand-over", account.SeeBoard, s.showHandOver, 0},
+		{get, "/watch/{secret}", openToHolders, s.showWatch, 0},
+		{post, "/watch/{secret}/acknowledge", openToHolders, s.acknowledge, 0},
+		{post, "/watch/{secret}/note", openToHolders, s.noteWatch, 0},
+		{get, "/watch/{secret}/hand-over", openToHolders, s.showHandOver, 0},
 
 		// The house.
-		{get, "/people", account.ManagePeople, s.showPeople},
-		{post, "/people", account.ManagePeople, s.addPerson},
-		{get, "/outbox", account.SeeOutbox, s.showOutbox},
+		{get, "/people", account.ManagePeople, s.showPeople, 0},
+		{post, "/people", account.ManagePeople, s.addPerson, 0},
+		{get, "/outbox", account.SeeOutbox, s.showOutbox, 0},
 	}
 	if s.Demo {
 		list = append(list,
-			Route{get, "/_pages", account.SeeCalendar, s.showPages},
-			Route{get, "/_pages/{name}", account.SeeCalendar, s.showStatePage},
+			Route{get, "/_pages", account.SeeCalendar, s.showPages, 0},
+			Route{get, "/_pages/{name}", account.SeeCalendar, s.showStatePage, 0},
 		)
 	}
 	return list

@@ -9,6 +9,7 @@ import (
 	"github.com/alexedwards/scs/v2"
 	"github.com/go-chi/chi/v5"
 	"github.com/go-chi/chi/v5/middleware"
+	"github.com/go-chi/httprate"
 
 	"saltbush/assets"
 	"saltbush/internal/account"
@@ -87,11 +88,20 @@ func (s *Server) Handler() http.Handler {
 	r.Group(func(r chi.Router) {
 		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.sessions.LoadAndSave, s.withViewer)
 		for _, route := range s.Routes() {
-			r.Method(route.Method, route.Pattern, s.guard(route))
+			r.With(limited(route)...).Method(route.Method, route.Pattern, s.guard(route))
 		}
 		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, hike.ErrNotFound) })
 	})
 	return r
+}
+
+// limited bounds how often one address may ask. Behind a proxy that address is the
+// proxy's, which then limits everybody together: slow for some, safe for all.
+func limited(route Route) []func(http.Handler) http.Handler {
+	if route.tries == 0 {
+		return nil
+	}
+	return []func(http.Handler) http.Handler{httprate.LimitByIP(route.tries, time.Minute)}
 }
 
 // secureHeaders allows nothing but the site's own files and keeps pages out of frames.

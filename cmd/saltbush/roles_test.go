@@ -212,3 +212,22 @@ func TestPagesForbidInlineScript(t *testing.T) {
 		t.Errorf("policy %q", policy)
 	}
 }
+
+func TestGuessingPasswordsIsSlow(t *testing.T) {
+	p := serveStaffed(t)
+	c := client(t)
+	for try := range 12 {
+		res, err := c.PostForm(p.base+"/sign-in", url.Values{"email": {"coordinator@example.org"}, "password": {"not the password"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		res.Body.Close()
+		want := http.StatusUnprocessableEntity
+		if try >= 10 {
+			want = http.StatusTooManyRequests
+		}
+		if res.StatusCode != want {
+			t.Errorf("try %d: status %d, want %d", try+1, res.StatusCode, want)
+		}
+	}
+}

@@ -116,7 +116,7 @@ func signinSample() SigninPage {
 		Page:     samplePage("Sign in", ""),
 		Email:    Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Value: "ines@example.org"},
 		Password: Field{Name: "password", Label: "Password", Kind: "password", Autocomplete: "current-password"},
-		Wrong:    NoteText{Kind: NoteGrave, Title: "That did not open", Text: "The address and the password do not belong together. Five tries a minute are allowed."},
+		Wrong:    NoteText{Kind: NoteGrave, Title: "That did not open", Text: "The address and the password do not belong together. Ten tries a minute are allowed."},
 		Next:     "/desk",
 		Samples:  []Line{{Label: "Coordinator", Value: "ines@example.org"}, {Label: "Leader", Value: "oren@example.org"}},
 	}
