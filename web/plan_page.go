@@ -1,8 +1,12 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"saltbush/internal/hike"
@@ -40,7 +44,9 @@ func staffPlan(t told, zone *time.Location, u view.System) *view.HikePlan {
 	p := t.plan
 	at := func(i plan.Instant) string { return view.Clock(i.Time, zone) }
 	return &view.HikePlan{
-		Verdict: view.VerdictStamp(string(p.Verdict.Decision)), Reasons: p.Verdict.Reasons,
+		Verdict: view.VerdictStamp(string(p.Verdict.Decision)), Reasons: p.Verdict.Reasons, Instead: p.Verdict.Instead,
+		Window: startsText(p, t.hike.Start, zone, u), Points: pointTimes(p, zone, u), Worst: worstHour(p.Heat.WorstHour, zone, u),
+		Short: shortOption(p.Short, u), Pace: paceCard(p.Time.Pace), Others: opinions(p.Time.Opinions),
 		Time: timeRange(p), Return: backRange(t, zone),
 		Turnaround: at(p.Turnaround.At), Because: p.Turnaround.Because,
 		Start: view.Clock(t.hike.Start, zone), Expected: at(p.Return.Expected), Watch: at(p.Return.Watch), Call: at(p.Return.Call),
@@ -78,6 +84,118 @@ func heatTable(p *plan.Plan, zone *time.Location, u view.System) view.HeatTableT
 		})
 	}
 	return t
+}
+
+func startsText(p *plan.Plan, start time.Time, zone *time.Location, u view.System) view.StartsText {
+	w := p.Window
+	t := view.StartsText{Limits: w.Limits, Lines: startLines(w, zone, u)}
+	if len(w.Starts) > 0 || len(w.Limits) > 0 {
+		t.Drawing = view.DrawnStarts(view.NewStartsDrawing(w, start, zone, u))
+	}
+	return t
+}
+
+func startLines(w plan.StartWindow, zone *time.Location, u view.System) []view.Line {
+	if w.Best.IsZero() {
+		return nil
+	}
+	best := view.Line{Label: "Best start", Value: view.Clock(w.Best.Time, zone), Note: startMeets(w, u)}
+	if !w.Earliest.IsZero() {
+		return []view.Line{best,
+			{Label: "Earliest that passes", Value: view.Clock(w.Earliest.Time, zone)},
+			{Label: "Latest that passes", Value: view.Clock(w.Latest.Time, zone)}}
+	}
+	best.Label = "Least bad start"
+	if w.Care == nil {
+		return []view.Line{best}
+	}
+	return []view.Line{best, {Label: "With care", Value: view.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
+		Note: "Nothing graver than the house ladder's first step: shade breaks, spare water, as short and early as can be."}}
+}
+
+// startMeets says what the best start meets.
+func startMeets(w plan.StartWindow, u view.System) string {
+	for _, s := range w.Starts {
+		if s.At.Equal(w.Best.Time) {
+			return "Plan says " + view.StartMeets(s, u) + "."
+		}
+	}
+	return ""
+}
+
+// pointTimes brings the times at each place together, in the order of the way.
+func pointTimes(p *plan.Plan, zone *time.Location, u view.System) []view.PointTimes {
+	points := slices.Clone(p.Time.Points)
+	slices.SortStableFunc(points, func(a, b plan.TimePoint) int { return cmp.Compare(a.Along, b.Along) })
+	rows := make([]view.PointTimes, len(points))
+	for i, at := range points {
+		rows[i] = view.PointTimes{Name: at.Name, Along: view.Length(at.Along, u), Expected: view.Clock(at.P50.Time, zone), Late: view.Clock(at.P90.Time, zone)}
+		for _, turn := range p.Turnaround.Points {
+			if turn.Name == at.Name && turn.Along == at.Along {
+				rows[i].Turn, rows[i].Because = view.Clock(turn.At.Time, zone), turn.Because
+			}
+		}
+	}
+	return rows
+}
+
+func worstHour(h plan.WorstHour, zone *time.Location, u view.System) []view.Line {
+	if h.From.IsZero() {
+		return nil
+	}
+	note := "Within the limit for the work of that hour."
+	if h.WBGT > h.Limit {
+		note = "Over the limit for the work of that hour."
+	}
+	return []view.Line{
+		{Label: "From and to", Value: view.ClockRange(h.From.Time, h.To.Time, zone)},
+		{Label: "Mean WBGT", Value: view.ExactTemperature(h.WBGT, u), Note: note},
+		{Label: "Limit", Value: view.ExactTemperature(h.Limit, u)},
+		{Label: "Work of the body", Value: view.Work(h.Work)},
+	}
+}
+
+func shortOption(s *plan.ShortOption, u view.System) []view.Line {
+	if s == nil {
+		return nil
+	}
+	turn := view.Line{Label: "Turn back at", Value: s.Name, Note: view.Length(s.Turn, u) + " from the start"}
+	if s.Name == "" {
+		turn = view.Line{Label: "Turn back after", Value: view.Length(s.Turn, u), Note: "No named place is near."}
+	}
+	passes := view.Line{Label: "Passes", Value: "yes, from the planned start", Note: s.Because}
+	if !s.Passes {
+		passes.Value = "no"
+	}
+	return []view.Line{
+		passes, turn,
+		{Label: "Distance", Value: view.Length(s.Distance, u), Note: "There and back."},
+		{Label: "On the trail", Value: view.DurationRange(s.P50.Duration(), s.P90.Duration()), Note: "Likely to late."},
+		{Label: "Water each", Value: view.Volume(s.Carry, u), Note: "Drunk at " + view.Flow(s.Drink, u) + "."},
+	}
+}
+
+// paceCard is empty where no card could be made for the way.
+func paceCard(c plan.Pace) []view.Line {
+	if c.Beat == 0 {
+		return nil
+	}
+	return []view.Line{
+		{Label: "Beat", Value: fmt.Sprintf("%d steps a minute", c.Beat), Note: "The same on every slope: only the stride changes."},
+		{Label: "Stride on the level", Value: view.Stride(c.Level)},
+		{Label: "Stride going up", Value: view.Stride(c.Up), Note: "On the mean climb of this way."},
+		{Label: "Stride going down", Value: view.Stride(c.Down), Note: "On the mean descent of this way."},
+	}
+}
+
+func opinions(by map[string]plan.Opinion) []view.OpinionText {
+	var out []view.OpinionText
+	for _, name := range slices.Sorted(maps.Keys(by)) {
+		o := by[name]
+		out = append(out, view.OpinionText{Name: strings.ToUpper(name[:1]) + name[1:], Moving: view.Duration(o.Moving.Duration()),
+			Difference: view.Longer(o.Difference), Differs: o.Differs})
+	}
+	return out
 }
 
 // round1 keeps one decimal.

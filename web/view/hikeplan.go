@@ -1,11 +1,18 @@
 package view
 
-import "github.com/a-h/templ"
+import (
+	"math"
+
+	"github.com/a-h/templ"
+
+	"saltbush/internal/unit"
+)
 
 // HikePlan is a computed plan as staff read it.
 type HikePlan struct {
 	Verdict StampText // of VerdictStamp
 	Reasons []string  // the weightiest first
+	Instead []string  // what would make it a go
 	Changes []string  // what differs from the plan before
 	Stale   string    // why it no longer answers for the hike as it stands, "" where it does
 
@@ -18,6 +25,13 @@ type HikePlan struct {
 	WaterEach, WaterGroup, WaterBefore, Rate string
 	FoodRate, FoodEach, FoodBefore           string
 
+	Window StartsText
+	Points []PointTimes // named places in the order of the way
+	Worst  []Line       // the worst hour of the walk
+	Short  []Line       // the same walk turned early, none where it is not worth offering
+	Pace   []Line       // the leader's card
+	Others []OpinionText
+
 	Heat HeatTableText
 	Day  templ.Component // drawing of the day
 
@@ -25,6 +39,26 @@ type HikePlan struct {
 	Model    string // version of the model
 	Made     string // "Sat 9 May, 12:04 by Ines Calder"
 	From     string // the forecast it was computed from, in words
+}
+
+// StartsText is when the walk may start on its day.
+type StartsText struct {
+	Lines   []Line          // earliest, latest and best, or the least bad
+	Limits  []string        // what closes the window on either side
+	Drawing templ.Component // of every start
+}
+
+// PointTimes is when the party comes to a named place, and when it has to turn there.
+type PointTimes struct {
+	Name, Along    string
+	Expected, Late string
+	Turn, Because  string // Turn is "" where no turn is told for the place
+}
+
+// OpinionText is the walking time of another published rule, for one person without breaks.
+type OpinionText struct {
+	Name, Moving, Difference string
+	Differs                  bool // too far from ours to pass over
 }
 
 // HeatTableText is the day's air hour by hour on the open trail.
@@ -50,6 +84,26 @@ func (p HikePlan) times() []Line {
 		{Label: "Watch time", Value: p.Watch, Note: "Nine in ten are back. On-call begins to ask."},
 		{Label: "Call time", Value: p.Call, Note: "On-call calls for help."},
 	}
+}
+
+func (p HikePlan) points() LedgerText {
+	l := LedgerText{Cards: true, Columns: []Column{{Label: "Place"}, {Label: "Along", Figure: true}, {Label: "Expected", Figure: true}, {Label: "Late", Figure: true}, {Label: "Turn back by"}}}
+	for _, t := range p.Points {
+		l.Rows = append(l.Rows, []Cell{{Text: t.Name}, {Text: t.Along}, {Text: t.Expected}, {Text: t.Late}, {Text: orDash(t.Turn), Note: t.Because}})
+	}
+	return l
+}
+
+func (p HikePlan) others() LedgerText {
+	l := LedgerText{Columns: []Column{{Label: "Rule"}, {Label: "Walking time", Figure: true}, {Label: "Against ours", Figure: true}}}
+	for _, o := range p.Others {
+		c := Cell{Text: o.Difference}
+		if o.Differs {
+			c.Note = "differs: look again"
+		}
+		l.Rows = append(l.Rows, []Cell{{Text: o.Name}, {Text: o.Moving}, c})
+	}
+	return l
 }
 
 func (p HikePlan) sun() []Line {
@@ -108,4 +162,37 @@ func NewForecastFields(a Answers, sys System) ForecastFields {
 // All lists the questions for the head of the form.
 func (f ForecastFields) All() []Field {
 	return []Field{f.Unit, f.Low, f.High, f.DewPoint, f.Humidity, f.Wind, f.WindUnit, f.Cloud}
+}
+
+// Work writes a rate of work or of heat made by the body: "410 W".
+func Work(p unit.Power) string { return amount(p.Watts(), 0, "W") }
+
+// Stride writes the length of a step in both systems, for a card is read by everybody:
+// "66 cm (26 in)". A step of no length is not known.
+func Stride(l unit.Length) string {
+	if l <= 0 {
+		return Unknown
+	}
+	return amount(100*l.Metres(), 0, "cm") + " (" + amount(12*l.Feet(), 0, "in") + ")"
+}
+
+// ExactTemperature writes a temperature to a tenth with its unit: "27.5 \u00b0C".
+func ExactTemperature(t unit.Temperature, sys System) string {
+	if math.IsNaN(t.Celsius()) || math.IsInf(t.Celsius(), 0) {
+		return Unknown
+	}
+	return Degrees(t, sys) + " " + TemperatureUnit(sys)
+}
+
+// Longer writes how far one time is from another: "12 % longer", "8 % shorter".
+func Longer(p unit.Percent) string {
+	switch {
+	case math.IsNaN(float64(p)):
+		return Unknown
+	case math.Round(float64(p)) == 0:
+		return "the same"
+	case p < 0:
+		return Percent(-p) + " shorter"
+	}
+	return Percent(p) + " longer"
 }
