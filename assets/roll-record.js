@@ -1,5 +1,16 @@
 // Makes a record of a form.
 
+// randomUUID is only there over https and on this machine; a trailhead's plain network must
+// not stop a tap from being kept (RFC 9562, section 5.4: version 4).
+function uuid() {
+  if (crypto.randomUUID) return crypto.randomUUID();
+  const b = crypto.getRandomValues(new Uint8Array(16));
+  b[6] = (b[6] & 0x0f) | 0x40;
+  b[8] = (b[8] & 0x3f) | 0x80;
+  const hex = [...b].map((x) => x.toString(16).padStart(2, "0")).join("");
+  return hex.replace(/(.{8})(.{4})(.{4})(.{4})(.{12})/, "$1-$2-$3-$4-$5");
+}
+
 // eventOf makes a record of a form, as the server does where there are no scripts. Those who are
 // here leave with a departure.
 export function eventOf(form, kind, here) {
@@ -7,11 +18,11 @@ export function eventOf(form, kind, here) {
   const text = (name) => (data.get(name) ?? "").trim();
   const list = (name) => data.getAll(name).filter(Boolean);
   const made = {
-    id: crypto.randomUUID(), kind, at: new Date().toISOString(), device: device(), persons: list("person"), buddies: list("buddy"),
+    id: uuid(), kind, at: new Date().toISOString(), device: device(), persons: list("person"), buddies: list("buddy"),
     number: whole(text("leader")), sweep: whole(text("sweep")), place: text("place"), to: text("going"), note: text("reason"), name: text("name"),
   };
   if (kind === "undone") Object.assign(made, { retracts: text("event"), persons: [] });
-  if (kind === "joined") Object.assign(made, { persons: [crypto.randomUUID()], note: answers(form, data) });
+  if (kind === "joined") Object.assign(made, { persons: [uuid()], note: answers(form, data) });
   if (kind === "departed") Object.assign(made, { persons: here, number: here.length, place: "trailhead" });
   return Object.fromEntries(Object.entries(made).filter(([, value]) => value !== "" && value !== undefined && value.length !== 0));
 }
@@ -40,6 +51,6 @@ export function missing(form, made) {
 }
 
 function device() {
-  localStorage["saltbush-device"] ??= `phone ${crypto.randomUUID().slice(0, 8)}`;
+  localStorage["saltbush-device"] ??= `phone ${uuid().slice(0, 8)}`;
   return localStorage["saltbush-device"];
 }
