@@ -3,6 +3,9 @@ package view
 import (
 	"strconv"
 	"time"
+
+	"saltbush/internal/plan"
+	"saltbush/internal/unit"
 )
 
 // hikeStates are the states of the page that manages one hike.
@@ -84,8 +87,39 @@ func planSample() *HikePlan {
 		Turnaround: "08:50", Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back",
 		Start: "06:30", Expected: "10:15", Watch: "11:21", Call: "12:21", FirstLight: "05:04", Sunrise: "05:31", Sunset: "19:20", LastLight: "19:47",
 		WaterEach: "4.5 L", WaterGroup: "3.0 L", WaterBefore: "0.5 L", Rate: "0.92 L/h", FoodRate: "200 to 300 kcal an hour", FoodEach: "970 kcal", FoodBefore: "600 kcal",
-		Heat: heatTableSample(), Day: DrawnDay(NewDayDrawing(hotDay(), zone, Metric)), Cautions: Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
+		Instead: []string{"Start by 05:20, 1 h 10 earlier, and the whole route passes.",
+			"Turn back at Notch Junction, 2.4 km (1.5 mi): there and back takes 2 h 20, nine in ten 3 h 01, and passes from this start."},
+		Window: startsSample(),
+		Points: []PointTimes{{Name: "Tank fork", Along: "1.2 km", Expected: "07:02", Late: "07:15", Turn: "10:02", Because: "heat: the open trail passes its limit at 10:51, less 49 min for the way back"},
+			{Name: "Saddle", Along: "3.9 km", Expected: "08:28", Late: "09:04", Turn: "08:50", Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back"}},
+		Worst: []Line{{Label: "From and to", Value: "10:21 to 11:21"}, {Label: "Mean WBGT", Value: "27.9 \u00b0C", Note: "Over the limit for the work of that hour."},
+			{Label: "Limit", Value: "27.5 \u00b0C"}, {Label: "Work of the body", Value: "292 W"}},
+		Short: []Line{{Label: "Passes", Value: "yes, from the planned start"}, {Label: "Turn back at", Value: "Notch Junction", Note: "2.4 km from the start"},
+			{Label: "Distance", Value: "4.8 km", Note: "There and back."}, {Label: "On the trail", Value: "2 h 20 to 3 h 01", Note: "Likely to late."}, {Label: "Water each", Value: "2.5 L", Note: "Drunk at 0.80 L/h."}},
+		Pace:   []Line{{Label: "Beat", Value: "96 steps a minute"}, {Label: "Stride on the level", Value: Stride(0.66)}, {Label: "Stride going up", Value: Stride(0.51)}, {Label: "Stride going down", Value: Stride(0.6)}},
+		Others: []OpinionText{{Name: "Alpine club", Moving: "2 h 34", Difference: "8 % shorter"}, {Name: "Tobler", Moving: "1 h 52", Difference: "33 % shorter", Differs: true}},
+		Heat:   heatTableSample(), Day: DrawnDay(NewDayDrawing(hotDay(), zone, Metric)), Cautions: Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
 		From: "low 19 \u00b0C, high 36 \u00b0C, dew point 4 \u00b0C, wind 12 km/h, cloud 10 %",
+	}
+}
+
+func startsSample() StartsText {
+	w := plan.StartWindow{Earliest: plan.Instant{Time: sampleClock(5, 5)}, Latest: plan.Instant{Time: sampleClock(5, 20)}, Best: plan.Instant{Time: sampleClock(5, 5)}}
+	for at, over := sampleClock(5, 5), -0.4; at.Before(sampleClock(15, 0)); at, over = at.Add(5*time.Minute), over+0.12 {
+		s := plan.Start{At: plan.Instant{Time: at}, Decision: plan.Go, Over: unit.Temperature(over)}
+		switch {
+		case over > 4:
+			s.Decision, s.Limit = plan.Cancel, "house ladder"
+		case over > 0:
+			s.Decision, s.Limit = plan.Change, "off-by time"
+		}
+		w.Starts = append(w.Starts, s)
+	}
+	return StartsText{
+		Lines: []Line{{Label: "Best start", Value: "05:05", Note: "Plan says go; 0.4 \u00b0C below the nearest heat limit."}, {Label: "Earliest that passes", Value: "05:05"}, {Label: "Latest that passes", Value: "05:20"}},
+		Limits: []string{"Not before 05:04: that is first usable light.",
+			"Not after 05:20: for a start at 05:25, one party in ten is still out after the heat limit at 10:51: start earlier or shorten."},
+		Drawing: DrawnStarts(NewStartsDrawing(w, sampleClock(6, 30), sampleZone(), Metric)),
 	}
 }
 

@@ -24,6 +24,45 @@ func TestHikeWithPlan(t *testing.T) {
 	wantText(t, doc, ".Lines div:contains('Computed') dd", "Sat 9 May, 09:02 by Ines Calder")
 }
 
+func TestHikeSaysWhatElseThePlanHolds(t *testing.T) {
+	doc := state(t, "hike")
+	wantCount(t, doc, "[aria-labelledby=plan] h3:contains('What would make it a go') + .Points li", 2)
+	wantText(t, doc, "[aria-labelledby=starts] .Lines div:contains('Latest that passes') dd", "05:20")
+	wantCount(t, doc, "[aria-labelledby=starts] > .Points li", 2)
+	wantCount(t, doc, "[aria-labelledby=starts] figure .StartsDrawing svg[role=img] desc", 1)
+	wantText(t, doc, "[aria-labelledby=points] details tr:nth-child(2) td[data-label=Late]", "09:04")
+	wantText(t, doc, "[aria-labelledby=points] tr:nth-child(1) td[data-label='Turn back by'] small", "heat: the open trail passes its limit at 10:51, less 49 min for the way back")
+	wantText(t, doc, "[aria-labelledby=heat] .Lines div:contains('From and to') dd", "10:21 to 11:21")
+	wantText(t, doc, "[aria-labelledby=short] .Lines div:contains('Distance') dd", "4.8 km There and back.")
+	wantText(t, doc, "[aria-labelledby=pace] .Lines div:contains('level') dd", "66 cm (26 in)")
+	wantText(t, doc, "[aria-labelledby=made] details tr:contains('Tobler') small", "differs: look again")
+	wantCount(t, doc, "[aria-labelledby=made] details tr:contains('Alpine') small", 0)
+}
+
+func TestHikeOfAnOlderPlanLeavesOutWhatItDoesNotHold(t *testing.T) {
+	doc := draw(t, view.Hike(view.HikePage{Plan: &view.HikePlan{}}))
+	wantText(t, doc, "[aria-labelledby=starts] .Note--unknown .Note-title", "No start window")
+	wantCount(t, doc, "#points, #short, #pace, [aria-labelledby=made] details, [aria-labelledby=heat] h3, [aria-labelledby=plan] h3", 0)
+}
+
+func TestWordsOfStrideAndDifference(t *testing.T) {
+	for _, tt := range []struct{ name, got, want string }{
+		{"no stride", view.Stride(0), view.Unknown},
+		{"half a metre", view.Stride(0.508), "51 cm (20 in)"},
+		{"longer", view.Longer(12), "12 % longer"},
+		{"shorter", view.Longer(-33), "33 % shorter"},
+		{"next to nothing", view.Longer(-0.3), "the same"},
+		{"to a tenth", view.ExactTemperature(27.5, view.US), "81.5 \u00b0F"},
+		{"work", view.Work(292.4), "292 W"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if tt.got != tt.want {
+				t.Errorf("reads %q, want %q", tt.got, tt.want)
+			}
+		})
+	}
+}
+
 func TestHeatTableMarksTheWalkAndTheLimit(t *testing.T) {
 	doc := state(t, "hike")
 	wantCount(t, doc, ".HeatTable tbody tr", 16)
