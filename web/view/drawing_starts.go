@@ -17,6 +17,7 @@ type StartsDrawing struct {
 	Title, Desc string
 	Columns     []StartColumn
 	Limit       *DrawnLabel // the nearest heat limit, where columns cross it
+	limitRise   string      // of its words from its line: below it where there is no room above
 	Hours, Up   []DrawnTick
 	UnitY       string
 	MarkRows    []DrawnRow
@@ -52,6 +53,11 @@ func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location
 		d.Columns = append(d.Columns, f.column(s))
 	}
 	d.Limit = &DrawnLabel{Y: f.shareY(0), Text: "heat limit"}
+	// House judgement: a fifth of the height has room for the words above the line.
+	d.limitRise = "-7"
+	if f.y(0) < dayHeight/5 {
+		d.limitRise = "18"
+	}
 	d.mark(f)
 	return d
 }
@@ -117,18 +123,20 @@ type startMark struct {
 
 func (f fan) marks() []startMark {
 	w := f.window
+	from, to, which := w.Earliest.Time, w.Latest.Time, "that passes"
 	best := startMark{w.Best.Time, "best start", f.met(w.Best.Time), "filled"}
-	marks := []startMark{{f.current, "start as planned", f.met(f.current), "round"}, best}
-	switch {
-	case !w.Earliest.IsZero():
-		marks = append(marks, startMark{w.Earliest.Time, "earliest that passes", "", "cut"}, startMark{w.Latest.Time, "latest that passes", "", "cut"})
-	case w.Care != nil:
-		marks[1].text = "least bad start"
-		marks = append(marks, startMark{w.Care.Earliest.Time, "earliest with care", "", "cut"}, startMark{w.Care.Latest.Time, "latest with care", "", "cut"})
-	default:
-		marks[1].text = "least bad start"
+	if from.IsZero() {
+		best.text = "least bad start"
+		if w.Care != nil {
+			from, to, which = w.Care.Earliest.Time, w.Care.Latest.Time, "with care"
+		}
 	}
-	return marks
+	marks := []startMark{{f.current, "start as planned", f.met(f.current), "round"}}
+	ends := []startMark{{from, "earliest " + which, "", "cut"}, {to, "latest " + which, "", "cut"}}
+	if from.Equal(best.at) {
+		best.text, ends = best.text+", the earliest "+which+",", ends[1:]
+	}
+	return append(append(marks, best), ends...)
 }
 
 // mark numbers the named starts.
@@ -156,11 +164,11 @@ func (f fan) met(at time.Time) string {
 	return "outside the starts between first and last light"
 }
 
-// StartMeets says what one start meets: "change for the house ladder; 1.2 degrees over".
+// StartMeets says what one start meets: "change (house ladder); 1.2 degrees above".
 func StartMeets(s plan.Start, sys System) string {
 	text := string(s.Decision)
 	if s.Limit != "" {
-		text += ", for " + s.Limit
+		text += " (" + s.Limit + ")"
 	}
 	over := degreesApart(s.Over, sys)
 	if math.IsNaN(over) {
