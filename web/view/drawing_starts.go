@@ -43,6 +43,9 @@ func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location
 	}
 	d := StartsDrawing{Title: "What each start of the day meets", Desc: f.describe(), UnitY: TemperatureUnit(sys), Hours: f.hours(), Signs: f.signs()}
 	for _, v := range roundTicks(f.low, f.high, 5) {
+		if f.y(v.value) < dayHeight/12 {
+			continue // the unit stands there
+		}
 		label := v.label
 		if v.value > 0 {
 			label = "+" + label

@@ -105,12 +105,12 @@ func planSample() *HikePlan {
 
 func startsSample() StartsText {
 	w := plan.StartWindow{Earliest: plan.Instant{Time: sampleClock(5, 5)}, Latest: plan.Instant{Time: sampleClock(5, 20)}, Best: plan.Instant{Time: sampleClock(5, 5)}}
-	for at, over := sampleClock(5, 5), -0.4; at.Before(sampleClock(15, 0)); at, over = at.Add(5*time.Minute), over+0.12 {
+	for at, over := sampleClock(5, 5), -0.4; at.Before(sampleClock(15, 0)); at, over = at.Add(5*time.Minute), over+0.06 {
 		s := plan.Start{At: plan.Instant{Time: at}, Decision: plan.Go, Over: unit.Temperature(over)}
 		switch {
 		case over > 4:
 			s.Decision, s.Limit = plan.Cancel, "house ladder"
-		case over > 0:
+		case over > -0.19:
 			s.Decision, s.Limit = plan.Change, "off-by time"
 		}
 		w.Starts = append(w.Starts, s)
