@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/plan"
 	"saltbush/web/view"
 )
 
@@ -64,11 +65,22 @@ func calendarHike(l hike.Listed, u view.System, now time.Time) dated {
 	} else if l.Plan == nil {
 		c.Note = "No plan yet: time and water are worked out from the forecast."
 	}
+	if l.Plan != nil && l.Plan.Verdict.Decision != plan.Go && h.State == hike.Posted {
+		c.Note = "The plan says " + string(l.Plan.Verdict.Decision) + " for this day's forecast. " + decisionWords(h)
+	}
 	if l.Plan != nil {
 		c.Time = view.DurationRange(l.Plan.Time.P50.Duration(), l.Plan.Time.P90.Duration())
 		c.Water = view.Volume(l.Plan.Water.Carry, u)
 	}
 	return dated{c, h.Start.Format("January 2006"), h.Start.Format("m2006-01")}
+}
+
+// decisionWords tells the public whether it is settled that the hike goes.
+func decisionWords(h hike.Hike) string {
+	if h.Decision.Made() {
+		return "The leader has decided that it goes; read why a day can be hard."
+	}
+	return "It is not decided yet whether it goes."
 }
 
 // placesLeft says in a stamp and in words whether there is a place.

@@ -14,6 +14,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/supply"
+	"saltbush/internal/track"
 	"saltbush/web/view"
 )
 
@@ -153,9 +154,23 @@ func (t told) meeting() []view.Line {
 		{Label: "Phone signal", Value: t.trail.Signal},
 	}
 	if t.plan != nil {
-		lines = append(lines, view.Line{Label: "Turn round", Value: "by " + view.Clock(t.plan.Turnaround.At.Time, zone), Note: "wherever we are then"})
+		lines = append(lines, t.turnLine())
 	}
 	return lines
+}
+
+// turnLine is the time by which a party turns. Only where it comes back the way it went is
+// the time for the far point safe everywhere before it; elsewhere each place has its own,
+// and what holds for all is when to be off the trail.
+func (t told) turnLine() view.Line {
+	zone := t.zone()
+	if t.trail.Profile.Shape == track.OutAndBack {
+		return view.Line{Label: "Turn round", Value: "by " + view.Clock(t.plan.Turnaround.At.Time, zone), Note: "wherever we are then"}
+	}
+	if off := t.plan.Heat.OffBy.Time; !off.IsZero() {
+		return view.Line{Label: "Off the trail", Value: "by " + view.Clock(off, zone), Note: "the heat limit; when to turn back depends on the place, and the leader has the times"}
+	}
+	return view.Line{Label: "Off the trail", Value: "by " + view.Clock(t.plan.Sun.Sunset.Add(-plan.DefaultHouse().DaylightMargin), zone), Note: "an hour before sunset; when to turn back depends on the place, and the leader has the times"}
 }
 
 // rules are the house's; common practice of the trade.
@@ -217,7 +232,11 @@ func backRange(t told, zone *time.Location) view.RangeText {
 	if !limit.IsZero() {
 		words += " " + view.Clock(limit, zone)
 	}
-	return view.NewClockRange("Back at the trailhead", t.hike.Start, t.plan.Return.Expected.Time, t.plan.Return.Watch.Time, limit, words, zone)
+	label := "Back at the trailhead"
+	if t.trail.Profile.Shape == track.OneWay {
+		label = "Off the trail, at its far end"
+	}
+	return view.NewClockRange(label, t.hike.Start, t.plan.Return.Expected.Time, t.plan.Return.Watch.Time, limit, words, zone)
 }
 
 func family(t told, zone *time.Location) string {
@@ -251,9 +270,13 @@ func heatHours(p *plan.Plan, zone *time.Location, u view.System) []view.HeatHour
 	for _, h := range p.Heat.Hours {
 		felt := heat.Felt(h.Air, h.Humidity.Fraction())
 		rung := ladder.Rung(felt)
+		word, strokes := string(rung), level(rung)
+		if h.WBGT > p.Heat.Limit && rung == heat.Normal { // one limit passed is not normal
+			word, strokes = "over the limit for this work", 1
+		}
 		hours = append(hours, view.HeatHour{
 			Clock: view.Clock(h.At.Time, zone), Felt: view.Temperature(felt, u), WBGT: view.Temperature(h.WBGT, u),
-			Word: string(rung), Level: level(rung), Bar: view.HeatBar(felt), Out: inWalk(p, h), Note: overLimit(p, h),
+			Word: word, Level: strokes, Bar: view.HeatBar(felt), Out: inWalk(p, h), Note: overLimit(p, h),
 		})
 	}
 	return hours
@@ -276,7 +299,7 @@ func overLimit(p *plan.Plan, h plan.Hour) string {
 }
 
 func heatNote(p *plan.Plan, zone *time.Location, u view.System) view.NoteText {
-	n := view.NoteText{Title: "At the worst", Text: fmt.Sprintf("Air up to %s on the way; wet-bulb globe temperature up to %s at %s, where the limit for this work is %s.",
+	n := view.NoteText{Title: "At the worst", Text: fmt.Sprintf("Air up to %s on the way; wet-bulb globe temperature up to %s at %s; above %s people not used to heat need more rest, shade and water at this work.",
 		view.Temperature(p.Heat.PeakAir, u), view.Temperature(p.Heat.PeakWBGT, u), view.Clock(p.Heat.PeakAt.Time, zone), view.Temperature(p.Heat.Limit, u))}
 	if p.Verdict.Decision != plan.Go {
 		n.Kind, n.Title = view.NoteCaution, "The plan says "+string(p.Verdict.Decision)

@@ -8,6 +8,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
 )
@@ -49,7 +50,7 @@ func askWho(p *view.SignupPage, a view.Answers) {
 	p.Contact = a.Asked(view.Field{Name: "contact", Label: "Whom do we ring?", Hint: "Someone who stays at home that day, not one of this hike."})
 	p.ContactTel = a.Asked(view.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"})
 	p.Age = a.Asked(view.Field{Name: "age", Label: "Are you 18 or over?", Options: []view.Option{
-		{Value: "adult", Label: "Yes", Selected: true}, {Value: "minor", Label: "No", Note: "A parent or guardian agrees for you."}}})
+		{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No", Note: "A parent or guardian agrees for you."}}})
 	p.Guardian = a.Asked(view.Field{Name: "guardian", Label: "Name of parent or guardian", Optional: true})
 	p.GuardianTel = a.Asked(view.Field{Name: "guardian_tel", Label: "Their phone number", Optional: true, Kind: "tel"})
 	p.Agree = a.Asked(view.Field{Name: "agree", Label: "I have read these sentences, I understand them, and I come by my own decision."})
@@ -79,6 +80,9 @@ func (t told) facts(u view.System) []view.Line {
 		facts = append(facts,
 			view.Line{Label: "On the trail", Value: view.DurationRange(t.plan.Time.P50.Duration(), t.plan.Time.P90.Duration())},
 			view.Line{Label: "Water each", Value: view.Volume(t.plan.Water.Carry, u)})
+		if t.plan.Verdict.Decision != plan.Go {
+			facts = append(facts, view.Line{Label: "The plan says", Value: string(t.plan.Verdict.Decision), Note: decisionWords(t.hike)})
+		}
 	}
 	return facts
 }

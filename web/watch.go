@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
@@ -64,10 +65,12 @@ type watched struct {
 	told
 	watcherIn
 	watch.Case
+	at   time.Time // when the page was asked for
+	demo bool      // nothing leaves the program
 }
 
 func (s *Server) watchedBy(r *http.Request, v watcherIn) (watched, error) {
-	w := watched{watcherIn: v}
+	w := watched{watcherIn: v, at: s.Now(), demo: s.Demo}
 	rec, err := s.Rolls.Record(r.Context(), v.id)
 	if err != nil {
 		return w, err

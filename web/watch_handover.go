@@ -139,13 +139,24 @@ func (x watched) planWords(u view.System) string {
 	return words
 }
 
+// lightWords says the light as it is now: before dawn it is dark already.
+func (x watched) lightWords() string {
+	if x.plan != nil && x.at.Before(x.plan.Sun.CivilDawn.Time) {
+		return "dark now, light from " + view.Clock(x.plan.Sun.CivilDawn.Time, x.zone())
+	}
+	if x.at.After(x.Promise.Dusk) {
+		return "dark since " + view.Clock(x.Promise.Dusk, x.zone())
+	}
+	return "dark from " + view.Clock(x.Promise.Dusk, x.zone())
+}
+
 func (x watched) weatherWords(u view.System) string {
 	var parts []string
 	if f := x.Hike.Forecast; f != nil {
 		parts = append(parts, fmt.Sprintf("forecast %s to %s, wind %s", view.Temperature(f.Low, u), view.Temperature(f.High, u), view.Speed(f.Wind, u)))
 	}
 	if !x.Promise.Dusk.IsZero() {
-		parts = append(parts, "dark from "+view.Clock(x.Promise.Dusk, x.zone()))
+		parts = append(parts, x.lightWords())
 	}
 	if !x.Promise.WaterBy.IsZero() {
 		parts = append(parts, "planned water ends "+view.Clock(x.Promise.WaterBy, x.zone()))

@@ -155,7 +155,8 @@ func stepName(r watch.Rung) string {
 	return strings.ToUpper(r.Name[:1]) + r.Name[1:] + " (" + strings.Join(who, ", ") + ")"
 }
 
-// doneWords says when a step was last carried out and how late.
+// doneWords says when a step was last carried out, how late, and what became of each
+// message: that a step ran is not that anybody was reached.
 func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
 	var last watch.Logged
 	var to []string
@@ -166,16 +167,25 @@ func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
 		if l.Round != last.Round {
 			to = nil
 		}
-		last, to = l, append(to, nameIn(l.Recipient))
+		last, to = l, append(to, nameIn(l.Recipient)+" ("+x.reached(l)+")")
 	}
 	if last.Kind == "" || !last.Due.Equal(r.At) {
 		return ""
 	}
-	words := "Sent " + view.Clock(last.At, zone) + " to " + joined(to)
+	words := "Carried out " + view.Clock(last.At, zone) + ": " + joined(to)
 	if last.LateBy >= time.Minute {
 		words += ", " + view.Duration(last.LateBy) + " late"
 	}
 	return words + "."
+}
+
+// reached is what became of one message. In a demo nothing leaves the program.
+func (x watched) reached(l watch.Logged) string {
+	words := deliveryWords(l)
+	if x.demo {
+		words = strings.ReplaceAll(words, "mail sent", "mail kept here, not sent")
+	}
+	return words
 }
 
 func nameIn(recipient string) string {
@@ -320,7 +330,7 @@ func (x watched) logWords(e watch.Logged) (what, who, note string) {
 			name = r.Name
 		}
 	}
-	note = deliveryWords(e)
+	note = x.reached(e)
 	if e.LateBy >= time.Minute {
 		note += "; " + view.Duration(e.LateBy) + " late"
 	}

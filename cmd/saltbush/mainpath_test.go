@@ -96,7 +96,7 @@ func signUp(v *visitor, hikePath string) (place string) {
 	v.sees("another look")
 	v.fill("form.SignupForm", map[string]string{
 		"name": "Amaya Reyes", "email": "amaya@example.org", "mobile": "555 0101 444", "contact": "Teo Reyes", "contact_tel": "555 0101 555",
-		"longest": "8 km on rock, three hours, fine", "water": "3", "hot_days": "2", "agree": "on",
+		"longest": "8 km on rock, three hours, fine", "water": "3", "hot_days": "2", "age": "adult", "agree": "on",
 	})
 	v.press("form.SignupForm button[type=submit]")
 	v.sees("confirmed")

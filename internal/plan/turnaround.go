@@ -71,7 +71,10 @@ func (r *route) deadlineWords(m meeting, home time.Duration, heat bool) string {
 // back, or by going on where that is sooner or where the way out is behind.
 func (r *route) wayHome(along unit.Length) time.Duration {
 	onward := r.march.estimate.P50 - r.march.reach(along, half)
-	if along <= 0 || along > r.lastTurn() {
+	if along <= 0 {
+		return 0 // at the trailhead there is nothing to walk back
+	}
+	if along > r.lastTurn() {
 		return onward
 	}
 	turned, err := newMarch(r.in, turnedAt(r.march.legs, along), along)

@@ -72,7 +72,7 @@ func Desk(p DeskPage) templ.Component {
 				}
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Wants) == 0 {
-					templ_7745c5c3_Err = Note(NoteText{Title: "Nothing waits for you", Text: "No decision is open, no forecast or plan is missing, and there are no drafts."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = Note(NoteText{Title: "Nothing waits for you", Text: "No decision is due, no forecast of the next days is missing, and there are no drafts. A hike stamped \"no plan\" is still too far ahead for a forecast."}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

@@ -24,8 +24,8 @@ func watchSample() WatchPage {
 		Links:   []ButtonText{{Label: "Hand-over sheet", URL: "/hikes/1/hand-over"}, {Label: "Roll", Kind: ButtonQuiet, URL: "/hikes/1/roll"}},
 		NoteURL: "/hikes/1/watch/note", Note: NewWatchNote(Answers{}), Why: []string{"great heat is forecast on an exposed trail"},
 		Steps: []Step{
-			{Text: "Watch card (on-call, deputy)", When: "06:34", Done: "Sent 06:34 to Oren Vale, Sunniva Holt."},
-			{Text: "Start asking (on-call)", When: "11:21", Done: "Sent 11:21 to Oren Vale.", Current: true, Note: "Acknowledge first. Call and text the leader, then the sweep."},
+			{Text: "Watch card (on-call, deputy)", When: "06:34", Done: "Carried out 06:34: Oren Vale (mail sent), Sunniva Holt (mail sent)."},
+			{Text: "Start asking (on-call)", When: "11:21", Done: "Carried out 11:21: Oren Vale (mail sent).", Current: true, Note: "Acknowledge first. Call and text the leader, then the sweep."},
 			{Text: "On-call has not answered (deputy)", When: "11:31", Note: "Only if nobody has it by then."},
 			{Text: "Call for help (on-call, deputy, coordinator)", When: "11:51", Note: "Next, in 18 min, if nothing is heard before. Call the emergency number and say where first."},
 		},
