@@ -55,7 +55,7 @@ func calendarHike(l hike.Listed, u view.System, now time.Time) dated {
 	h, t, zone := l.Hike, l.Trail, l.Hike.Start.Location()
 	line := trailLine(t, u)
 	c := view.CalendarHike{
-		URL: hikePath(h.ID), Day: h.Start.Format("2"), Weekday: h.Start.Format("Monday"), Title: h.Title,
+		URL: hikePath(h.ID), Day: h.Start.Format("2"), Weekday: h.Start.Format("Mon"), Title: h.Title,
 		Trail: t.Name + ", " + string(t.Profile.Shape), Meet: view.Clock(h.Meet, zone),
 		Distance: line.Length, Ascent: line.Ascent, Class: line.Class, Number: line.Number,
 	}

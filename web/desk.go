@@ -89,6 +89,8 @@ const forecastHorizon = 5 * 24 * time.Hour
 func want(l hike.Listed, now time.Time) view.DeskWant {
 	h := l.Hike
 	switch {
+	case h.State == hike.Out && l.Plan != nil && now.After(l.Plan.Return.Watch.Time):
+		return view.DeskWant{Text: "Look at the board", When: "the planned watch time, " + view.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " + away(l.Plan.Return.Watch.Time, now), Late: true}
 	case h.AwaitsDecision() && now.After(h.DecideBy().Add(-24*time.Hour)) && now.Before(h.Start.Add(24*time.Hour)):
 		return view.DeskWant{Text: "Decide whether it goes", When: byWhen(h.DecideBy(), now, h.Start.Location()), Late: now.After(h.DecideBy())}
 	case h.State == hike.Draft && now.Before(h.Start):
