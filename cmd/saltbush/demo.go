@@ -3,7 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
+	"sync"
 	"time"
 
 	"saltbush/internal/localpg"
@@ -23,11 +25,15 @@ func (c demoCommand) Run(e environment) error {
 	if c.Data == "" {
 		c.Data = filepath.Join(localpg.DefaultDir(e.getenv), "demo")
 	}
+	prepared := sync.OnceValues(func() (*sample.Scenario, error) { return sample.Prepare(e.ctx, time.Now()) })
+	if c.starts() {
+		go prepared() // while the database is being made
+	}
 	db, err := openDatabase(e, "", c.Data, true, c.Fresh)
 	if err != nil {
 		return err
 	}
-	signIns, err := sample.Load(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), BaseURL: "http://" + c.Listen}, time.Now())
+	signIns, err := sample.LoadPrepared(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), BaseURL: "http://" + c.Listen}, prepared)
 	if err != nil {
 		return errors.Join(fmt.Errorf("load the demo: %w", err), db.close())
 	}
@@ -37,6 +43,12 @@ func (c demoCommand) Run(e environment) error {
 	}
 	c.greet(e, s.address(), signIns)
 	return errors.Join(s.run(e.ctx), db.close())
+}
+
+// starts reports whether the season is to be laid out anew, as far as the folder tells.
+func (c demoCommand) starts() bool {
+	_, err := os.Stat(filepath.Join(c.Data, "postgres"))
+	return err != nil || c.Fresh
 }
 
 func (c demoCommand) greet(e environment, address string, signIns []sample.SignIn) {

@@ -12,10 +12,33 @@ import (
 	"saltbush/internal/message"
 )
 
+// Scenario is the season worked out, before anything is stored.
+type Scenario struct {
+	now    time.Time
+	ways   []hike.Trail
+	files  []Track
+	season *season
+	hash   string // of the password that all accounts share
+}
+
+// Prepare works the season out around now: tracks, plans, people and rolls.
+func Prepare(ctx context.Context, now time.Time) (*Scenario, error) {
+	ways, files, err := trails(now.AddDate(-1, 0, 0))
+	if err != nil {
+		return nil, err
+	}
+	season, err := newSeason(now, ways)
+	if err != nil {
+		return nil, err
+	}
+	hash, err := account.NewHasher(1).Hash(ctx, password)
+	return &Scenario{now: now, ways: ways, files: files, season: season, hash: hash}, err
+}
+
 // loader stores the scenario.
 type loader struct {
 	Stores
-	now      time.Time
+	*Scenario
 	accounts []account.ID   // by their place in crew
 	trails   []hike.TrailID // by their place in ways
 }
@@ -23,25 +46,13 @@ type loader struct {
 // load stores everything; the coordinator's account comes last and so says that all is
 // there.
 func (l *loader) load(ctx context.Context, known []account.Account) error {
-	list, files, err := trails(l.now.AddDate(-1, 0, 0))
-	if err != nil {
-		return err
-	}
-	season, err := newSeason(l.now, list)
-	if err != nil {
-		return err
-	}
-	hash, err := account.NewHasher(1).Hash(ctx, password)
-	if err != nil {
-		return err
-	}
 	return inOrder(
 		func() error { return l.Hikes.SaveHouse(ctx, house()) },
-		func() error { return l.addLeaders(ctx, known, hash) },
-		func() error { return l.addTrails(ctx, list, files) },
-		func() error { return l.addOutings(ctx, season.outings) },
-		func() error { return l.queue(ctx, season.outings) },
-		func() error { return l.addCoordinators(ctx, hash) },
+		func() error { return l.addLeaders(ctx, known, l.hash) },
+		func() error { return l.addTrails(ctx, l.ways, l.files) },
+		func() error { return l.addOutings(ctx, l.season.outings) },
+		func() error { return l.queue(ctx, l.season.outings) },
+		func() error { return l.addCoordinators(ctx, l.hash) },
 	)
 }
 

@@ -35,6 +35,12 @@ type SignIn struct {
 // cut short, of which there is no coordinator yet, is done again, and its hikes are called
 // off.
 func Load(ctx context.Context, s Stores, now time.Time) ([]SignIn, error) {
+	return LoadPrepared(ctx, s, func() (*Scenario, error) { return Prepare(ctx, now) })
+}
+
+// LoadPrepared is Load for a scenario that may have been worked out while the database was
+// starting. Where nothing is to be stored it is not asked for.
+func LoadPrepared(ctx context.Context, s Stores, prepared func() (*Scenario, error)) ([]SignIn, error) {
 	known, err := s.Accounts.Accounts(ctx)
 	if err != nil {
 		return nil, err
@@ -42,7 +48,11 @@ func Load(ctx context.Context, s Stores, now time.Time) ([]SignIn, error) {
 	if slices.ContainsFunc(known, func(a account.Account) bool { return a.Has(account.Coordinator) }) {
 		return signIns(), nil
 	}
-	l := loader{Stores: s, now: now}
+	scenario, err := prepared()
+	if err != nil {
+		return nil, fmt.Errorf("prepare the sample season: %w", err)
+	}
+	l := loader{Stores: s, Scenario: scenario}
 	if err := errors.Join(l.clear(ctx, known), l.load(ctx, known)); err != nil {
 		return nil, fmt.Errorf("load the sample season: %w", err)
 	}
