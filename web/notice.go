@@ -126,8 +126,7 @@ func sentenceCase(words string) string {
 
 func (t told) asks(u view.System) []string {
 	p := t.trail.Profile
-	// House rule: no talk is needed where somebody has lately walked 60 % of this.
-	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.", view.Length(p.Length*6/10, u))}
+	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.", view.Length(hike.RecentWalk(p.Length), u))}
 	if t.plan != nil {
 		asks = append(asks, fmt.Sprintf("Carrying %s of water: %s at the start.", view.Volume(t.plan.Water.Carry, u), view.Mass(supply.WaterMass(t.plan.Water.Carry), u)))
 	}

@@ -32,7 +32,7 @@ func (s *Server) signUpPage(r *http.Request, t told, a view.Answers) view.Signup
 	h, u := t.hike, s.unitsOf(r)
 	p := view.SignupPage{
 		Page: s.page(r, "Ask for a place", "Hikes"), Hike: h.Title + ", " + view.Day(h.Start, t.zone()),
-		Action: hikePath(h.ID) + "/sign-up", Submit: "Ask for a place", Facts: t.facts(u), Risks: risks(),
+		Action: hikePath(h.ID) + "/sign-up", Submit: "Ask for a place", Facts: t.facts(u), Risks: hike.Risks(),
 		Version: "Version 1. We keep that you agreed to it, and when.",
 	}
 	if free := h.Places - t.count(hike.Confirmed); free <= 0 || t.count(hike.Waiting) > 0 {
@@ -92,16 +92,6 @@ func ascentNote(l view.TrailLine) string {
 		return "ascent not known"
 	}
 	return l.Ascent + " of ascent; " + l.Class + ", its number is " + l.Number
-}
-
-// risks are what a person acknowledges; common practice of the trade, to be checked by
-// the organisation's own counsel.
-func risks() []string {
-	return []string{
-		"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are volunteers.",
-		"I bring the water and shoes it asks for, and I say early when I feel unwell.",
-		"The leader may turn me away, change the hike or stop it, and I follow.",
-	}
 }
 
 // signUp takes a request for a place. The answer is the person's private page, so that

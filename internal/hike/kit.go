@@ -1,5 +1,7 @@
 package hike
 
+import "saltbush/internal/unit"
+
 // KitItem is one thing to bring and why, where the reason is not plain.
 type KitItem struct{ What, Why string }
 
@@ -16,3 +18,17 @@ func Kit() []KitItem {
 		{"Phone, charged, in flight mode", "there may be no signal, and searching for one empties it"},
 	}
 }
+
+// Risks are what a person acknowledges; common practice of the trade, to be checked by
+// the organisation's own counsel.
+func Risks() []string {
+	return []string{
+		"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are volunteers.",
+		"I bring the water and shoes it asks for, and I say early when I feel unwell.",
+		"The leader may turn me away, change the hike or stop it, and I follow.",
+	}
+}
+
+// RecentWalk is how long a walk of the last eight weeks speaks for coming on one of this
+// length without a talk first. House judgement: 60 % of it.
+func RecentWalk(length unit.Length) unit.Length { return length * 6 / 10 }
