@@ -58,12 +58,19 @@ func (s *surroundings) sphereTransfer(t float64) float64 {
 	return nusselt * conductivity(v) / globeDiameter
 }
 
+// film is the air between an instrument and the open, at the mean of their temperatures.
+type film struct{ temperature, viscosity, density float64 }
+
+func (s *surroundings) filmTo(t float64) film {
+	mean := (t + s.air) / 2
+	return film{mean, viscosity(mean), density(mean, s.pressure)}
+}
+
 // wickTransfer is the same for a long cylinder across the wind (Bedingfield and Drew 1950,
 // eq. 32: Nu = 0.281 Re^0.6 Pr^0.44).
-func (s *surroundings) wickTransfer(t float64) float64 {
-	v := viscosity(t)
-	reynolds := s.wind * density(t, s.pressure) * wickDiameter / v
-	return 0.281 * math.Pow(reynolds, 0.6) * wickPrandtl * conductivity(v) / wickDiameter
+func (s *surroundings) wickTransfer(f film) float64 {
+	reynolds := s.wind * f.density * wickDiameter / f.viscosity
+	return 0.281 * power(reynolds, 0.6) * wickPrandtl * conductivity(f.viscosity) / wickDiameter
 }
 
 var (
@@ -106,9 +113,9 @@ func (s *surroundings) wickTaken() float64 {
 // wickGain is how far the balance of a wick at t would push it, kelvins: to the air's
 // temperature, less the cold of evaporation, plus what radiation brings (eq. 5 to 10).
 func (s *surroundings) wickGain(taken, t float64) float64 {
-	film := (t + s.air) / 2
+	f := s.filmTo(t)
 	out := wickEmissivity * stefanBoltzmann * fourth(t)
-	return s.air - t - s.evaporative(t, film) + (taken-out)/s.wickTransfer(film)
+	return s.air - t - s.evaporative(t, f) + (taken-out)/s.wickTransfer(f)
 }
 
 // naturalWetBulb solves the wick's balance in sun and wind.
@@ -116,12 +123,18 @@ func (s *surroundings) naturalWetBulb() float64 {
 	taken := s.wickTaken()
 	radiant := radiantTemperature(taken, wickEmissivity)
 	gain := func(t float64) float64 { return s.wickGain(taken, t) }
-	return s.wetRoot(gain, min(s.dew(), radiant), max(s.air, radiant))
+	low, high := min(s.dew(), radiant), max(s.air, radiant)
+	// In all but moist air the wick is colder than the air: one look spares most of a search
+	// that the Sun's radiant temperature would start near boiling.
+	if gain(s.air) < 0 {
+		return s.wetRoot(gain, low, s.air)
+	}
+	return s.wetRoot(gain, max(low, s.air), high)
 }
 
 // shieldedGain is wickGain without any radiation.
 func (s *surroundings) shieldedGain(t float64) float64 {
-	return s.air - t - s.evaporative(t, (t+s.air)/2)
+	return s.air - t - s.evaporative(t, s.filmTo(t))
 }
 
 // psychrometricWetBulb solves the balance of a shielded wick.
@@ -131,11 +144,11 @@ func (s *surroundings) psychrometricWetBulb() float64 {
 
 // evaporative is how far evaporation from a wick at t would cool it below the air, kelvins
 // (eq. 6): heat and mass move alike, but for Prandtl and Schmidt to the power 0.56.
-func (s *surroundings) evaporative(t, film float64) float64 {
+func (s *surroundings) evaporative(t float64, f film) float64 {
 	vapour := saturation(t)
-	schmidt := viscosity(film) / (density(film, s.pressure) * diffusivity(film, s.pressure))
-	return evaporation(film) / (heatOfAir * molarAir / molarWater) *
-		(vapour - s.vapour) / (s.pressure - vapour) * math.Pow(prandtl/schmidt, 0.56)
+	schmidt := f.viscosity / (f.density * diffusivity(f.temperature, s.pressure))
+	return evaporation(f.temperature) / (heatOfAir * molarAir / molarWater) *
+		(vapour - s.vapour) / (s.pressure - vapour) * power(prandtl/schmidt, 0.56)
 }
 
 // dew is the coldest that a wick can be without radiation. Bone-dry air has no dew point:

@@ -47,10 +47,8 @@ func (a Air) check() error {
 }
 
 // Globe is what the instruments of a WBGT station would show, and the WBGT made from them.
-// The psychrometric wet bulb is the one of textbooks, shielded from the Sun; it is not in
-// the WBGT.
 type Globe struct {
-	Globe, NaturalWetBulb, PsychrometricWetBulb, WBGT unit.Temperature
+	Globe, NaturalWetBulb, WBGT unit.Temperature
 }
 
 // WBGT returns the outdoor wet-bulb globe temperature by the model of Liljegren, Carhart,
@@ -62,13 +60,19 @@ func WBGT(a Air) (Globe, error) {
 		return Globe{}, err
 	}
 	s := newSurroundings(a)
-	g := Globe{
-		Globe:                celsius(s.globe()),
-		NaturalWetBulb:       celsius(s.naturalWetBulb()),
-		PsychrometricWetBulb: celsius(s.psychrometricWetBulb()),
-	}
+	g := Globe{Globe: celsius(s.globe()), NaturalWetBulb: celsius(s.naturalWetBulb())}
 	g.WBGT = Outdoor(g.NaturalWetBulb, g.Globe, a.Temperature)
 	return g, nil
+}
+
+// PsychrometricWetBulb returns the wet bulb of textbooks, shielded from the Sun, by the same
+// model. It is not in the WBGT, which a plan needs some thousand times; so it stands apart.
+func PsychrometricWetBulb(a Air) (unit.Temperature, error) {
+	if err := a.check(); err != nil {
+		return 0, err
+	}
+	s := newSurroundings(a)
+	return celsius(s.psychrometricWetBulb()), nil
 }
 
 func celsius(kelvins float64) unit.Temperature { return unit.Celsius(kelvins - 273.15) }

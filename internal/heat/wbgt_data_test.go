@@ -34,7 +34,7 @@ func TestWBGTReferenceHours(t *testing.T) {
 		a.Zenith = sun.At(when, unit.At(v[0], v[1])).Zenith
 		a.Solar, a.Direct = heat.Sunshine(a.Solar, a.Zenith, when)
 		g := wbgt(t, a)
-		got := [4]unit.Temperature{g.Globe, g.NaturalWetBulb, g.PsychrometricWetBulb, g.WBGT}
+		got := [4]unit.Temperature{g.Globe, g.NaturalWetBulb, shielded(t, a), g.WBGT}
 		for k := range got {
 			off[k] = append(off[k], math.Abs(got[k].Celsius()-v[7+k]))
 		}

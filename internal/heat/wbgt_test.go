@@ -32,6 +32,15 @@ func wbgt(t testing.TB, a heat.Air) heat.Globe {
 	return g
 }
 
+func shielded(t testing.TB, a heat.Air) unit.Temperature {
+	t.Helper()
+	wet, err := heat.PsychrometricWetBulb(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return wet
+}
+
 func within(t *testing.T, what string, got, want, tolerance float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= tolerance) {
@@ -109,7 +118,7 @@ func TestWBGTSetB(t *testing.T) {
 			g := wbgt(t, a)
 			within(t, "globe", g.Globe.Celsius(), test.globe, 0.05)
 			within(t, "natural wet bulb", g.NaturalWetBulb.Celsius(), test.wet, 0.05)
-			within(t, "psychrometric wet bulb", g.PsychrometricWetBulb.Celsius(), test.shielded, 0.05)
+			within(t, "psychrometric wet bulb", shielded(t, a).Celsius(), test.shielded, 0.05)
 			within(t, "WBGT", g.WBGT.Celsius(), test.wbgt, 0.05)
 		})
 	}
@@ -140,10 +149,11 @@ func TestWBGTSetC(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			g := wbgt(t, air(test.t, test.rh, test.hPa, test.v, test.s, test.direct, test.cz))
+			a := air(test.t, test.rh, test.hPa, test.v, test.s, test.direct, test.cz)
+			g := wbgt(t, a)
 			within(t, "globe", g.Globe.Celsius(), test.globe, 0.02)
 			within(t, "natural wet bulb", g.NaturalWetBulb.Celsius(), test.wet, 0.02)
-			within(t, "psychrometric wet bulb", g.PsychrometricWetBulb.Celsius(), test.shielded, 0.02)
+			within(t, "psychrometric wet bulb", shielded(t, a).Celsius(), test.shielded, 0.02)
 			within(t, "WBGT", g.WBGT.Celsius(), test.wantWBGT, 0.02)
 		})
 	}
@@ -210,6 +220,9 @@ func TestWBGTRefusesByName(t *testing.T) {
 			if g != (heat.Globe{}) {
 				t.Errorf("answered %v beside the error", g)
 			}
+			if wet, err := heat.PsychrometricWetBulb(a); err == nil || err.Error() != test.want || wet != 0 {
+				t.Errorf("shielded wet bulb %v, error %v, want %q", wet, err, test.want)
+			}
 		})
 	}
 }
@@ -223,6 +236,16 @@ func TestWBGTCutsAnImpossibleSun(t *testing.T) {
 	impossible := wbgt(t, air(30, 20, 900, 1, 700, 0.9, cosine))
 	within(t, "WBGT", impossible.WBGT.Celsius(), possible.WBGT.Celsius(), 1e-9)
 	within(t, "an evening's globe above the air", impossible.Globe.Celsius()-30, 5, 10)
+}
+
+// BenchmarkWBGTAndShielded is what WBGT cost while it solved the shielded wet bulb too.
+func BenchmarkWBGTAndShielded(b *testing.B) {
+	b.ReportAllocs()
+	a := air(40, 10, 900, 2, 900, 0.8, 0.9)
+	for b.Loop() {
+		wbgt(b, a)
+		shielded(b, a)
+	}
 }
 
 func BenchmarkWBGT(b *testing.B) {
