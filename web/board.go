@@ -135,6 +135,9 @@ func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 	if !l.Times.DepartureConfirmed {
 		row.Expected += ", from the planned start"
 	}
+	if l.Outlook.From != nil {
+		row.Expected += "; at their own pace " + view.ClockRange(l.Outlook.Likely, l.Outlook.Late, zone)
+	}
 	row.Count, row.CountBad = countWords(l, zone)
 	nextWords(&row, l, now, zone)
 	for _, f := range l.Flags {
@@ -142,6 +145,9 @@ func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 	}
 	for _, p := range l.Passed {
 		row.Flags = append(row.Flags, "Out beyond "+p.Name+", "+view.Clock(p.At, zone)+".")
+	}
+	if l.Concern != "" {
+		row.Flags = append(row.Flags, l.Concern)
 	}
 	if l.Phase == watch.Back {
 		row.Act = view.ButtonText{Label: "Stand down", URL: boardPath(l.Hike) + "/stand-down", Kind: view.ButtonMain, About: l.Title}

@@ -206,6 +206,7 @@ func (x watched) timeLines(now time.Time, zone *time.Location) []view.Line {
 		{Label: "Likely return", Value: view.Clock(t.Expected, zone), Note: away(t.Expected, now)},
 		{Label: "Watch time", Value: view.Clock(t.Watch, zone), Note: away(t.Watch, now)},
 		{Label: "Call time", Value: view.Clock(t.Call, zone), Note: away(t.Call, now)}}
+	lines = append(lines, x.outlookLines(now, zone)...)
 	if d := x.State.Delay; d > 0 {
 		lines = append(lines, view.Line{Label: "Reported delay", Value: view.Duration(d), Note: "counted in"})
 	}
@@ -220,6 +221,25 @@ func (x watched) timeLines(now time.Time, zone *time.Location) []view.Line {
 		lines = append(lines, view.Line{Label: "Last heard", Value: view.Clock(x.State.LastHeard, zone), Note: away(x.State.LastHeard, now)})
 	}
 	return lines
+}
+
+// outlookLines say what the latest count makes of the return, beside the times that were
+// told, and how much of the silence an ordinary walk explains.
+func (x watched) outlookLines(now time.Time, zone *time.Location) []view.Line {
+	o := watch.CurrentEstimate(x.Promise, x.State, now)
+	if !o.Known() || x.State.AllAccounted || now.Before(x.Times.Start) {
+		return nil
+	}
+	var lines []view.Line
+	if c := o.From; c != nil {
+		note := "Likely " + view.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " + view.Clock(c.At, zone) + ". It moves no watch time."
+		if concern := o.Concern(x.Times, now); concern != "" {
+			note = concern + " " + note
+		}
+		lines = append(lines, view.Line{Label: "Return at their own pace", Value: view.ClockRange(o.Early, o.Late, zone), Note: note})
+	}
+	return append(lines, view.Line{Label: "Ordinary walks still out", Value: view.Percent(o.StillNormal(now).Percent()),
+		Note: "of walks like this one, at this time"})
 }
 
 // callLines are the numbers to ring, those on the trail first.

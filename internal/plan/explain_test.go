@@ -86,7 +86,7 @@ func TestKeysAreStable(t *testing.T) {
 	keys := keysOf(t, compute(t, hotMorning(t)))
 	for _, want := range strings.Fields(`model trail.distance_m trail.ascent_m trail.descent_m trail.lowest_m trail.highest_m
 		trail.steepest_percent trail.rating.number trail.rating.class time.moving_p50_s time.breaks_s time.p50_s time.p90_s
-		time.points[].name time.points[].at_m time.points[].p50 time.points[].p90 time.pace.steps_per_min time.pace.stride_level_m
+		time.points[].name time.points[].at_m time.points[].p50 time.points[].p90 time.points[].back_p50 time.points[].back_p90 time.pace.steps_per_min time.pace.stride_level_m
 		time.pace.stride_up_m time.pace.stride_down_m time.second_opinions.Tobler.moving_s time.second_opinions.Tobler.differs
 		sun.civil_dawn sun.sunrise sun.sunset sun.civil_dusk heat.peak_wbgt_c heat.peak_air_c heat.peak_at heat.limit_wbgt_c
 		heat.off_by heat.worst_hour.from heat.worst_hour.to heat.worst_hour.mean_wbgt_c heat.worst_hour.work_w

@@ -39,6 +39,8 @@ func wayExplanations() []explanation {
 		{"time.points[].at_m", "distance from the start of the walk", "the trail's points", byTrack},
 		{"time.points[].p50", "start + P50 x share of the work done there", "{start}, P50 {p50}", byRate},
 		{"time.points[].p90", "start + P90 x share of the work done there", "{start}, P90 {p90}", bySpread},
+		{"time.points[].back_p50", "start + P50 x share of the work done on passing again", "{start}, P50 {p50}", byRate},
+		{"time.points[].back_p90", "start + P90 x share of the work done on passing again", "{start}, P90 {p90}", bySpread},
 		{"time.pace.steps_per_min", "95, 105 or 115 for gentle, ordinary, brisk", "{party}", byPractice},
 		{"time.pace.stride_level_m", "speed on the level / steps", "{party}", byRate},
 		{"time.pace.stride_up_m", "speed on the mean climb / steps", "{way}", byRate},

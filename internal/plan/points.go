@@ -14,15 +14,29 @@ func (e evidence) time() Time {
 		Points: e.timePoints(), Pace: paceOf(e.route.in.Party.Pace, e.route.march.legs), Opinions: e.opinions()}
 }
 
-// timePoints says when the party comes to each named point for the first time.
+// timePoints says when the party comes to each named point, and when it comes by again.
 func (e evidence) timePoints() []TimePoint {
 	points := []TimePoint{}
-	m, start := e.route.march, e.met.start
+	when := func(along unit.Length, q unit.Fraction) Instant {
+		return instant(e.met.start.Add(e.route.march.reach(along, q)))
+	}
 	for _, p := range e.route.in.Points {
-		points = append(points, TimePoint{Name: p.Name, Along: whole(p.Along),
-			P50: instant(start.Add(m.reach(p.Along, half))), P90: instant(start.Add(m.reach(p.Along, nineInTen)))})
+		tp := TimePoint{Name: p.Name, Along: whole(p.Along), P50: when(p.Along, half), P90: when(p.Along, nineInTen)}
+		if again := e.passedAgain(p.Along); again > 0 {
+			tp.BackP50, tp.BackP90 = when(again, half), when(again, nineInTen)
+		}
+		points = append(points, tp)
 	}
 	return points
+}
+
+// passedAgain is where on the walk a place of the way out comes again, zero where it does not.
+func (e evidence) passedAgain(along unit.Length) unit.Length {
+	profile := e.route.in.Profile
+	if profile.Shape != track.OutAndBack || along <= 0 || along >= profile.Far() {
+		return 0
+	}
+	return profile.Length - along
 }
 
 // paceOf makes the pace card for the way's mean climb and mean descent. A card that the

@@ -180,6 +180,7 @@ const sameThing = 15 * time.Minute
 func (f *folder) delay() time.Duration {
 	var sum time.Duration
 	var last Event
+	list := &f.state.Delays
 	for _, e := range f.delays {
 		if e.At.Before(f.state.Departed) {
 			continue
@@ -187,11 +188,14 @@ func (f *folder) delay() time.Duration {
 		if last.ID != "" && last.By != e.By && e.At.Sub(last.At) <= sameThing {
 			f.flag(newFlag(FlagDuplicate, e, "a delay reported by both "+last.By+" and "+e.By+
 				": the longer is counted, not both").about(last.ID))
-			sum += minutes(max(0, e.Minutes-last.Minutes))
+			more := max(0, e.Minutes-last.Minutes)
+			sum += minutes(more)
+			(*list)[len(*list)-1].By += minutes(more)
 			last.Minutes = max(last.Minutes, e.Minutes)
 			continue
 		}
 		sum += minutes(e.Minutes)
+		*list = append(*list, Delay{At: e.At, By: minutes(e.Minutes)})
 		last = e
 	}
 	return sum

@@ -111,6 +111,12 @@ type Gap struct {
 	Since Seen
 }
 
+// Delay is one reported delay, as far as it counts.
+type Delay struct {
+	At time.Time
+	By time.Duration
+}
+
 // Report is a free message from the trail.
 type Report struct {
 	At      time.Time
@@ -135,6 +141,8 @@ type State struct {
 	Departed time.Time
 	// Delay is the sum of reported delays since the departure.
 	Delay time.Duration
+	// Delays are the reports that the sum is made of, in the order of time.
+	Delays []Delay
 	// Counts are in the order of time.
 	Counts  []Count
 	Parties []Party

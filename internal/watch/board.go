@@ -36,6 +36,9 @@ type Party struct {
 	Passed []Limit
 	// StillNormal is how likely an ordinary walk lasts as long as this one has.
 	StillNormal unit.Fraction
+	// Outlook is the return as it looks from the trail, Concern what it adds in words.
+	Outlook Outlook
+	Concern string
 	// Flags are the open ones, grave ones first. Missing are the names not accounted for.
 	Flags   []roll.Flag
 	Missing []string
@@ -57,9 +60,19 @@ func Line(n Names, p Promise, s roll.State, now time.Time) Party {
 	}
 	if line.Phase != NotOut {
 		line.Passed = passed(p, now)
-		line.StillNormal = p.StillNormal(now.Sub(t.Start) - s.Delay)
+		line.Outlook = CurrentEstimate(p, s, now)
+		line.StillNormal = stillNormal(p, line.Outlook, t, s, now)
+		line.Concern = line.Outlook.Concern(t, now)
 	}
 	return line
+}
+
+// stillNormal asks the outlook, and the promise where its spread gives none.
+func stillNormal(p Promise, o Outlook, t Times, s roll.State, now time.Time) unit.Fraction {
+	if o.Known() {
+		return o.StillNormal(now)
+	}
+	return p.StillNormal(now.Sub(t.Start) - s.Delay)
 }
 
 func (l Party) clockRuns() bool { return l.Phase != Back && l.Phase != StoodDown }
@@ -80,13 +93,14 @@ func grave(f roll.Flag) int {
 	return 0
 }
 
-// SortByUrgency orders the board: the phase first, then grave flags, then the shortest
-// time to the call for help, then the title.
+// SortByUrgency orders the board: the phase first, then grave flags, then concern about the
+// pace, then the shortest time to the call for help, then the title.
 func SortByUrgency(lines []Party) {
 	slices.SortStableFunc(lines, func(a, b Party) int {
 		return cmp.Or(
 			b.Phase.Urgency()-a.Phase.Urgency(),
 			b.graveFlags()-a.graveFlags(),
+			b.concerns()-a.concerns(),
 			a.Times.Call.Compare(b.Times.Call),
 			cmp.Compare(a.Title, b.Title),
 			cmp.Compare(a.Hike, b.Hike),
@@ -96,6 +110,13 @@ func SortByUrgency(lines []Party) {
 
 func (l Party) graveFlags() int {
 	if len(l.Flags) > 0 && l.Flags[0].Grave {
+		return 1
+	}
+	return 0
+}
+
+func (l Party) concerns() int {
+	if l.Concern != "" {
 		return 1
 	}
 	return 0

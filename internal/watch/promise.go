@@ -6,6 +6,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/roll"
+	"saltbush/internal/unit"
 )
 
 // PromiseOf reads what was promised before departure off a plan. The wait for the call
@@ -17,6 +18,7 @@ func PromiseOf(h hike.Hike, p plan.Plan, roster roll.Roster) Promise {
 		HeatFlag: p.Heat.PeakAir >= plan.DefaultHouse().HotDay,
 		OffBy:    p.Heat.OffBy.Time,
 		Dusk:     p.Sun.CivilDusk.Time,
+		Points:   pointsOf(p.Time),
 	}
 	for _, e := range roster {
 		if e.Minor {
@@ -29,4 +31,34 @@ func PromiseOf(h hike.Hike, p plan.Plan, roster roll.Roster) Promise {
 		out.WaterBy = h.Start.Add(time.Duration(p.Water.Carry.Litres() / rate * float64(time.Hour)))
 	}
 	return out
+}
+
+// Point is a named place with the time from departure at which half of such parties, and
+// nine in ten, have come to it.
+type Point struct {
+	Name     string
+	Along    unit.Length
+	P50, P90 time.Duration
+	// BackP50 and BackP90 are those of passing again on the way back, zero where the walk
+	// does not.
+	BackP50, BackP90 time.Duration
+}
+
+// pointsOf reads the places off a plan. Both times of a place are the same share of the
+// walk's, so their difference gives the share whatever start the plan was made for.
+func pointsOf(t plan.Time) []Point {
+	spread := (t.P90 - t.P50).Duration()
+	if spread <= 0 {
+		return nil
+	}
+	scaled := func(p50, p90 plan.Instant, whole plan.Seconds) time.Duration {
+		return time.Duration(float64(p90.Sub(p50.Time)) / float64(spread) * float64(whole.Duration()))
+	}
+	var list []Point
+	for _, p := range t.Points {
+		list = append(list, Point{Name: p.Name, Along: p.Along,
+			P50: scaled(p.P50, p.P90, t.P50), P90: scaled(p.P50, p.P90, t.P90),
+			BackP50: scaled(p.BackP50, p.BackP90, t.P50), BackP90: scaled(p.BackP50, p.BackP90, t.P90)})
+	}
+	return list
 }

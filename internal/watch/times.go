@@ -40,6 +40,8 @@ type Promise struct {
 	// WaterBy when the water planned runs out. Zero where the plan names none. They are
 	// instants: neither a late start nor a delay moves them.
 	OffBy, Dusk, WaterBy time.Time
+	// Points are the named places of the trail, by which a timed count can be read.
+	Points []Point
 }
 
 // Validate reports what keeps a watch from being kept on the promise.
@@ -75,19 +77,20 @@ func (p Promise) Urgent() []string {
 // elapsed or longer: how likely the silence is to be nothing. Durations are taken as
 // log-normal through P50 and P90, as the plan's spread is.
 func (p Promise) StillNormal(elapsed time.Duration) unit.Fraction {
-	// The upper decile of the standard normal distribution, 1.2816 (Abramowitz and Stegun
-	// 1964, table 26.5).
-	const decile = 1.2815515655446004
 	if elapsed <= 0 {
 		return 1
 	}
-	sigma := math.Log(float64(p.P90)/float64(p.P50)) / decile
+	sigma := p.sigma()
 	if !(sigma > 0) { // no spread promised: a step at P50
 		return step(elapsed <= p.P50)
 	}
 	z := math.Log(float64(elapsed)/float64(p.P50)) / sigma
 	return unit.Fraction(math.Erfc(z/math.Sqrt2) / 2)
 }
+
+// The upper decile of the standard normal distribution, 1.2816 (Abramowitz and Stegun
+// 1964, table 26.5).
+const decile = 1.2815515655446004
 
 func step(is bool) unit.Fraction {
 	if is {
