@@ -11,16 +11,6 @@ import (
 	"saltbush/internal/unit"
 )
 
-// The waits of the overdue ladder. House judgement, in the shape of published two-time
-// trip plans (US National Park Service, trip plan pages) and of the half-hour steps of
-// ICAO Annex 12, 5.2: ask at the watch time, widen after half an hour, call after an hour,
-// or after half an hour where delay costs most.
-const (
-	widenAfter  = 30 * time.Minute
-	callAfter   = 60 * time.Minute
-	urgentAfter = 30 * time.Minute
-)
-
 // Common practice, stated in scouting texts and by walking clubs: four adults are the
 // least that can leave one with the hurt person and send two for help.
 const enoughAdults = 4
@@ -42,6 +32,8 @@ type Promise struct {
 	OffBy, Dusk, WaterBy time.Time
 	// Points are the named places of the trail, by which a timed count can be read.
 	Points []Point
+	// Margins are the house's; zero stands for the defaults.
+	Margins Margins
 }
 
 // Validate reports what keeps a watch from being kept on the promise.
@@ -123,7 +115,7 @@ func TimesOf(p Promise, departed time.Time, delay time.Duration) Times {
 	}
 	delay = max(0, delay)
 	t.Expected = t.Start.Add(p.P50 + delay)
-	t.Watch = t.Start.Add(p.P90 + delay)
+	t.Watch = t.Start.Add(p.within(p.margins().Watch) + delay)
 	for _, l := range p.hardLimits() {
 		if l.At.Before(t.Watch) {
 			t.Watch = latest(l.At, t.Start)
@@ -152,20 +144,21 @@ func TimesFor(p Promise, s roll.State) Times {
 
 // ladder sets the steps after the watch time. House judgement, after the rule that fuel
 // exhausted means distress (ICAO Annex 12, 5.2): darkness or the end of the water within
-// the wait shortens it, though never under half an hour of asking.
+// the wait shortens it, though never under the urgent wait of asking.
 func (t Times) ladder(p Promise) Times {
-	wait := callAfter
+	m := p.margins()
+	wait := m.Call
 	if len(p.Urgent()) > 0 {
-		wait = urgentAfter
+		wait = m.Urgent
 	}
 	t.Call = t.Watch.Add(wait)
 	for _, l := range p.hardLimits() {
-		if l.At.Before(t.Call) && t.Call.Sub(t.Watch) > urgentAfter {
-			t.Call = earliest(t.Call, latest(l.At, t.Watch.Add(urgentAfter)))
+		if l.At.Before(t.Call) && t.Call.Sub(t.Watch) > m.Urgent {
+			t.Call = earliest(t.Call, latest(l.At, t.Watch.Add(m.Urgent)))
 			t.Why = because(t.Why, l.Name+" comes before the call time")
 		}
 	}
-	t.Widen = earliest(t.Watch.Add(widenAfter), t.Call)
+	t.Widen = earliest(t.Watch.Add(m.Widen), t.Call)
 	return t
 }
 

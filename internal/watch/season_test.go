@@ -1,0 +1,300 @@
+package watch_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"saltbush/internal/roll"
+	"saltbush/internal/unit"
+	"saltbush/internal/walk"
+	"saltbush/internal/watch"
+)
+
+// seasonSize is how many hikes a simulated season has, and inTrouble the share of them that
+// never come back by themselves.
+const (
+	seasonSize = 10_000
+	inTrouble  = 0.01
+)
+
+// outing is one simulated hike. What the roll says at each moment it is told something is
+// in moments, the departure first.
+type outing struct {
+	promise watch.Promise
+	moments []moment
+	back    time.Time // when the party would be back, were it fine
+	trouble time.Time // when it would get into trouble
+	lost    bool      // whether it does
+}
+
+type moment struct {
+	at    time.Time
+	state roll.State
+}
+
+// season draws hikes by the planning model, so that the answers can be relied on where the
+// model can. Contact is the share of hikes from which counts and delays are heard.
+func season(t *testing.T, contact float64) []outing {
+	t.Helper()
+	r := rand.New(rand.NewPCG(1968, 2026))
+	hikes := make([]outing, seasonSize)
+	for i := range hikes {
+		hikes[i] = drawOuting(t, r, r.Float64() < contact)
+	}
+	return hikes
+}
+
+// drawOuting draws a walk out and back, who comes, and how it goes. House judgement: a day
+// in five is hot on an exposed trail and a group in ten has a minor.
+func drawOuting(t *testing.T, r *rand.Rand, heard bool) outing {
+	t.Helper()
+	way := drawWay(r)
+	party := walk.Party{Participants: 3 + r.IntN(12), Staff: 2, Pace: []walk.Pace{walk.Gentle, walk.Ordinary, walk.Brisk}[r.IntN(3)]}
+	e, err := walk.NewEstimate(way, party)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := outing{promise: watch.Promise{Scheduled: at(6, 30), P50: e.P50, P90: e.P90, Adults: party.People(),
+		HeatFlag: r.Float64() < 0.2, Minors: r.Float64() < 0.1}}
+	out := len(way) / 2
+	for i := range out {
+		o.promise.Points = append(o.promise.Points, pointAfter(e, i, len(way)-2-i))
+	}
+	left := o.promise.Scheduled.Add(time.Duration(r.IntN(25)-5) * time.Minute)
+	passed := drawWalk(r, e)
+	o.back = left.Add(passed[len(passed)-1])
+	o.trouble = left.Add(time.Duration(r.Float64() * float64(o.back.Sub(left))))
+	o.lost = r.Float64() < inTrouble
+	o.tell(left, passed, heard)
+	return o
+}
+
+// drawWay draws two to five legs out, of 0.6 to 1.8 km and mostly uphill, and the way back.
+func drawWay(r *rand.Rand) []walk.Leg {
+	var way []walk.Leg
+	for range 2 + r.IntN(4) {
+		way = append(way, walk.Leg{Length: unit.Length(600 + 1200*r.Float64()), Slope: unit.Slope(max(-0.1, min(0.25, 0.06+0.07*r.NormFloat64())))})
+	}
+	for _, l := range slices.Backward(slices.Clone(way)) {
+		way = append(way, walk.Leg{Length: l.Length, Slope: -l.Slope})
+	}
+	return way
+}
+
+func pointAfter(e walk.Estimate, leg, again int) watch.Point {
+	p := watch.Point{Name: fmt.Sprintf("point %d", leg+1), P50: e.Elapsed(leg, 0.5), P90: e.Elapsed(leg, 0.9)}
+	if again > leg {
+		p.BackP50, p.BackP90 = e.Elapsed(again, 0.5), e.Elapsed(again, 0.9)
+	}
+	return p
+}
+
+// drawWalk draws when the end of each leg is passed: the day's factor, and one of each leg.
+func drawWalk(r *rand.Rand, e walk.Estimate) []time.Duration {
+	day := math.Exp(float64(e.Group) * r.NormFloat64())
+	route := float64(e.Route * e.Route)
+	var passed []time.Duration
+	sum, before := 0.0, unit.Fraction(0)
+	for _, end := range e.Ends {
+		share := float64(end - before)
+		before = end
+		v := math.Log1p(math.Expm1(route) / share)
+		sum += float64(e.P50) * share * day * math.Exp((route-v)/2+math.Sqrt(v)*r.NormFloat64())
+		passed = append(passed, time.Duration(sum))
+	}
+	return passed
+}
+
+// tell makes what the roll hears. The departure is told at the trailhead. Where there is
+// signal, each point but the trailhead is a timed count, and staff who are ten minutes
+// behind the plan, beyond what they have told, say so to the next five minutes.
+func (o *outing) tell(left time.Time, passed []time.Duration, heard bool) {
+	first := departed()
+	first.At = left
+	events := []roll.Event{first}
+	o.moments = []moment{{left, fold(events...)}}
+	if !heard {
+		return
+	}
+	told := time.Duration(0)
+	for i, after := range passed[:len(passed)-1] {
+		here := o.promise.Points[min(i, len(passed)-2-i)]
+		planned := here.P50
+		if i >= len(passed)/2 {
+			planned = here.BackP50
+		}
+		now := left.Add(after)
+		events = append(events, counted(2+2*i, now, here.Name))
+		if behind := after - planned - told; behind >= 10*time.Minute {
+			by := int(math.Ceil(behind.Minutes()/5)) * 5
+			told += time.Duration(by) * time.Minute
+			events = append(events, stopped(3+2*i, now, by))
+		}
+		o.moments = append(o.moments, moment{now, fold(events...)})
+	}
+}
+
+// tally is what a setting does to a season.
+type tally struct {
+	fine, lost                   int
+	uncertainty, alert, distress int       // parties that are fine and reach the phase
+	delays                       []float64 // minutes from trouble to the call
+}
+
+// judge plays a season under margins. Delays are of every hike, as if each had got into
+// trouble at its time: a hundred true cases give no steady ninth decile.
+func judge(t *testing.T, hikes []outing, m watch.Margins) tally {
+	t.Helper()
+	var c tally
+	for _, o := range hikes {
+		o.promise.Margins = m
+		c.delays = append(c.delays, max(0, o.callAfterTrouble(t).Sub(o.trouble).Minutes()))
+		if o.lost {
+			c.lost++
+			continue
+		}
+		c.fine++
+		switch worst := o.worstWhileFine(); {
+		case worst >= watch.Distress.Urgency():
+			c.distress++
+			fallthrough
+		case worst >= watch.Alert.Urgency():
+			c.alert++
+			fallthrough
+		case worst >= watch.Uncertainty.Urgency():
+			c.uncertainty++
+		}
+	}
+	return c
+}
+
+// worstWhileFine is the most urgent phase that a party which comes back is ever in.
+func (o outing) worstWhileFine() int {
+	worst := 0
+	for i, m := range o.moments {
+		until := o.back
+		if i+1 < len(o.moments) {
+			until = o.moments[i+1].at
+		}
+		worst = max(worst, watch.PhaseAt(until.Add(-time.Nanosecond), watch.TimesFor(o.promise, m.state), m.state).Urgency())
+	}
+	return worst
+}
+
+// callAfterTrouble is when a party that falls silent in trouble is called for, and checks
+// that the phase is distress then and not before.
+func (o outing) callAfterTrouble(t *testing.T) time.Time {
+	t.Helper()
+	last := o.moments[0]
+	for _, m := range o.moments {
+		if m.at.Before(o.trouble) {
+			last = m
+		}
+	}
+	times := watch.TimesFor(o.promise, last.state)
+	if got := watch.PhaseAt(times.Call, times, last.state); got != watch.Distress {
+		t.Errorf("a party in trouble is in phase %q at its call time", got)
+	}
+	if got := watch.PhaseAt(times.Call.Add(-time.Nanosecond), times, last.state); got == watch.Distress {
+		t.Errorf("distress before the call time, without a call for help")
+	}
+	return times.Call
+}
+
+func percent(n, of int) float64 { return 100 * float64(n) / float64(of) }
+
+func (c tally) line(name string) string {
+	slices.Sort(c.delays)
+	mean := 0.0
+	for _, d := range c.delays {
+		mean += d / float64(len(c.delays))
+	}
+	return fmt.Sprintf("%-26s %8.0f %8.0f %12.2f %8.2f %8.2f", name, mean, c.delays[len(c.delays)*9/10],
+		percent(c.uncertainty, c.fine), percent(c.alert, c.fine), percent(c.distress, c.fine))
+}
+
+const tableHead = "watch, wait (urgent)       delay mean      P90  uncertainty    alert distress  (% of parties that are fine)"
+
+// A season under the house defaults: every true case is called for, few others are.
+func TestSeason(t *testing.T) {
+	for _, tt := range []struct {
+		name     string
+		contact  float64
+		distress float64 // percent; the aim stands beside DefaultMargins
+	}{
+		{"no contact", 0, 2},
+		{"contact on half", 0.5, 1},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			hikes := season(t, tt.contact)
+			c := judge(t, hikes, watch.DefaultMargins())
+			t.Logf("%d of %d in trouble\n%s\n%s", c.lost, len(hikes), tableHead, c.line("defaults"))
+			if c.lost < seasonSize*inTrouble/2 {
+				t.Fatalf("only %d hikes in trouble", c.lost)
+			}
+			if got := percent(c.uncertainty, c.fine); got >= 12 {
+				t.Errorf("%.2f %% of fine parties wake somebody, want under 12 %%", got)
+			}
+			if got := percent(c.distress, c.fine); got >= tt.distress {
+				t.Errorf("%.2f %% of fine parties are called for, want under %g %%", got, tt.distress)
+			}
+		})
+	}
+}
+
+// What each margin costs. The table in the comment of DefaultMargins is this one.
+func TestSeasonTable(t *testing.T) {
+	if testing.Short() {
+		t.Skip("twelve seasons take some seconds")
+	}
+	for _, contact := range []float64{0, 0.5} {
+		hikes := season(t, contact)
+		rows := []string{fmt.Sprintf("contact on %.0f %% of hikes", 100*contact), tableHead}
+		for _, share := range []unit.Fraction{0.85, 0.90, 0.95} {
+			last := math.Inf(1)
+			for _, wait := range []int{30, 45, 60, 90} {
+				m := watch.Margins{Watch: share, Widen: 30 * time.Minute, Call: time.Duration(wait) * time.Minute, Urgent: 30 * time.Minute}
+				c := judge(t, hikes, m)
+				rows = append(rows, c.line(fmt.Sprintf("P%.0f, %d min (30 min)", 100*float64(share), wait)))
+				if d := percent(c.distress, c.fine); d > last {
+					t.Errorf("a longer wait of %d min raises false distress from %.2f to %.2f %%", wait, last, d)
+				} else {
+					last = d
+				}
+			}
+		}
+		t.Log("\n" + strings.Join(rows, "\n"))
+	}
+}
+
+// The outlook keeps its word where there is contact: half of the parties are back by its
+// likely time, nine in ten by its late one, by the count half way through.
+func TestSeasonOutlookKeepsItsWord(t *testing.T) {
+	early, late, all := 0, 0, 0
+	for _, o := range season(t, 1) {
+		m := o.moments[len(o.moments)/2]
+		if m.state.Delay > 0 { // a told delay is the staff's word, not the model's
+			continue
+		}
+		look := watch.CurrentEstimate(o.promise, m.state, m.at)
+		if look.From == nil {
+			continue
+		}
+		all++
+		if !o.back.After(look.Likely) {
+			early++
+		}
+		if !o.back.After(look.Late) {
+			late++
+		}
+	}
+	t.Logf("of %d parties %.1f %% are back by the likely time, %.1f %% by the late one", all, percent(early, all), percent(late, all))
+	if math.Abs(percent(early, all)-50) > 2 || math.Abs(percent(late, all)-90) > 2 {
+		t.Error("want 50 and 90, within 2")
+	}
+}
