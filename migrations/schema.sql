@@ -1,3 +1,18 @@
+CREATE FUNCTION public.announce_hike() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+DECLARE
+    changed bigint := 0;
+BEGIN
+    IF TG_TABLE_NAME = 'hikes' THEN
+        changed := CASE WHEN TG_OP = 'DELETE' THEN OLD.id ELSE NEW.id END;
+    ELSIF TG_TABLE_NAME NOT IN ('trails', 'accounts') THEN
+        changed := CASE WHEN TG_OP = 'DELETE' THEN OLD.hike_id ELSE NEW.hike_id END;
+    END IF;
+    PERFORM pg_notify('saltbush_roll', changed::text);
+    RETURN NULL;
+END
+$$;
 CREATE FUNCTION public.watch_log_stands() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
@@ -109,6 +124,33 @@ CREATE TABLE public.plans (
 );
 ALTER TABLE public.plans ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.plans_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.push_keys (
+    one boolean DEFAULT true NOT NULL,
+    private bytea NOT NULL,
+    made timestamp with time zone NOT NULL,
+    CONSTRAINT push_keys_one_check CHECK (one)
+);
+CREATE TABLE public.push_subscriptions (
+    id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    slot smallint NOT NULL,
+    endpoint text NOT NULL,
+    p256dh bytea NOT NULL,
+    auth bytea NOT NULL,
+    label text NOT NULL,
+    made timestamp with time zone NOT NULL,
+    ended timestamp with time zone,
+    ended_why text DEFAULT ''::text NOT NULL,
+    CONSTRAINT push_subscriptions_slot_check CHECK (((slot >= 1) AND (slot <= 5)))
+);
+ALTER TABLE public.push_subscriptions ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.push_subscriptions_id_seq
     START WITH 1
     INCREMENT BY 1
     NO MINVALUE
@@ -275,6 +317,12 @@ ALTER TABLE ONLY public.outbox
     ADD CONSTRAINT outbox_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.plans
     ADD CONSTRAINT plans_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.push_keys
+    ADD CONSTRAINT push_keys_pkey PRIMARY KEY (one);
+ALTER TABLE ONLY public.push_subscriptions
+    ADD CONSTRAINT push_subscriptions_endpoint_key UNIQUE (endpoint);
+ALTER TABLE ONLY public.push_subscriptions
+    ADD CONSTRAINT push_subscriptions_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.sessions
@@ -300,13 +348,24 @@ CREATE INDEX hikes_start ON public.hikes USING btree (start);
 CREATE INDEX hikes_state ON public.hikes USING btree (state);
 CREATE INDEX outbox_due ON public.outbox USING btree (channel, next_try) WHERE (state = 'queued'::text);
 CREATE INDEX plans_hike ON public.plans USING btree (hike_id, id DESC);
+CREATE UNIQUE INDEX push_subscriptions_slot ON public.push_subscriptions USING btree (account_id, slot) WHERE (ended IS NULL);
+CREATE INDEX roll_events_at ON public.roll_events USING btree (at);
 CREATE INDEX roll_events_hike ON public.roll_events USING btree (hike_id, seq);
 CREATE INDEX sessions_expiry ON public.sessions USING btree (expiry);
 CREATE INDEX signups_hike ON public.signups USING btree (hike_id, asked_order);
 CREATE INDEX trail_points_trail ON public.trail_points USING btree (trail_id, along_m);
+CREATE INDEX watch_log_at ON public.watch_log USING btree (at);
 CREATE INDEX watch_log_hike ON public.watch_log USING btree (hike_id, id);
 CREATE UNIQUE INDEX watch_log_once ON public.watch_log USING btree (hike_id, step, round, recipient) WHERE (kind = 'step'::text);
 CREATE INDEX watch_rungs_look ON public.watch_rungs USING btree (look) WHERE (state = 'waiting'::text);
+CREATE TRIGGER announce_hike AFTER UPDATE OF name, email, phone ON public.accounts FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.hike_staff FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.hikes FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER announce_hike AFTER INSERT ON public.plans FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER announce_hike AFTER INSERT ON public.roll_events FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.signups FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER announce_hike AFTER UPDATE ON public.trails FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER announce_hike AFTER INSERT ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER watch_log_stands BEFORE UPDATE ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.watch_log_stands();
 ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
@@ -316,6 +375,8 @@ ALTER TABLE ONLY public.hikes
     ADD CONSTRAINT hikes_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id);
 ALTER TABLE ONLY public.plans
     ADD CONSTRAINT plans_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.push_subscriptions
+    ADD CONSTRAINT push_subscriptions_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.signups

@@ -65,14 +65,17 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/roll/events", account.TakeRoll, s.receiveEvents, 0},
 		{get, "/board", account.SeeBoard, s.showBoard, 0},
 		{get, "/board/stream", account.SeeBoard, s.streamBoard, 0},
+		{get, "/board/today", account.SeeBoard, s.showDay, 0},
 		{post, "/board/{hike}/stand-down", account.SeeBoard, s.standDown, 0},
 		{post, "/board/{hike}/acknowledge", account.SeeBoard, s.acknowledge, 0},
 
 		// One watch, for every leader, and for whom an alarm was sent to.
 		{get, "/hikes/{hike}/watch", account.SeeBoard, s.showWatch, 0},
+		{get, "/hikes/{hike}/watch/stream", account.SeeBoard, s.streamWatch, 0},
 		{post, "/hikes/{hike}/watch/note", account.SeeBoard, s.noteWatch, 0},
 		{get, "/hikes/{hike}/hand-over", account.SeeBoard, s.showHandOver, 0},
 		{get, "/watch/{secret}", openToHolders, s.showWatch, 0},
+		{get, "/watch/{secret}/stream", openToHolders, s.streamWatch, 0},
 		{post, "/watch/{secret}/acknowledge", openToHolders, s.acknowledge, 0},
 		{post, "/watch/{secret}/note", openToHolders, s.noteWatch, 0},
 		{get, "/watch/{secret}/hand-over", openToHolders, s.showHandOver, 0},

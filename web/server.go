@@ -30,6 +30,8 @@ type Config struct {
 	Sessions scs.Store
 	// Changes wakes whoever watches the board: a value arrives after a roll changed.
 	Changes Changes
+	// Standing holds every running watch, folded; the board is drawn from it.
+	Standing *watch.Standing
 	// Ready reports whether the server can do its work, for outside monitors.
 	Ready func(context.Context) error
 	// BaseURL is the address that links in messages begin with.
@@ -51,12 +53,16 @@ type Sample struct{ As, Email, Password string }
 type Changes interface {
 	// Subscribe returns a channel that holds at most one pending signal, and what ends it.
 	Subscribe() (signal <-chan struct{}, cancel func())
+	// Since returns the mark that stands now and the hikes that changed after the given
+	// one; all says that any may have.
+	Since(mark uint64) (now uint64, ids []hike.HikeID, all bool)
 }
 
 // Server answers requests.
 type Server struct {
 	Config
 	sessions *scs.SessionManager
+	board    sharedBoard
 }
 
 // House judgement: a leader signs in at home the evening before and is not asked again

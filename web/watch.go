@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -100,6 +101,33 @@ func (s *Server) renderWatch(w http.ResponseWriter, r *http.Request, status int,
 		return err
 	}
 	return s.render(w, r, status, view.Watch(s.watchPage(r, x, a)))
+}
+
+// streamWatch sends the parts of a watch that live, when something about this hike changed
+// and every few seconds for the clocks' sake. What somebody is writing stays as it is.
+func (s *Server) streamWatch(w http.ResponseWriter, r *http.Request) error {
+	if _, err := s.watcherOf(r); err != nil {
+		return err
+	}
+	var mark uint64
+	var sent time.Time
+	return s.stream(w, r, func() (id, text string, err error) {
+		v, err := s.watcherOf(r) // a link may have ended meanwhile
+		if err != nil {
+			return "", "", err
+		}
+		now, ids, all := s.Changes.Since(mark)
+		if mark != 0 && !all && !slices.Contains(ids, v.id) && s.Now().Sub(sent) < boardEvery {
+			return "", "", nil
+		}
+		x, err := s.watchedBy(r, v)
+		if err != nil {
+			return "", "", err
+		}
+		mark, sent = now, s.Now()
+		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, view.Answers{})))
+		return strconv.FormatUint(now, 36), text, err
+	})
 }
 
 // acknowledge says that somebody has the alarm: nobody further is woken for it.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 
@@ -35,9 +36,9 @@ func (s *Server) watchHealth(w http.ResponseWriter, r *http.Request) {
 }
 
 // asleep says in words that the watch is not kept; empty while it is.
-func (s *Server) asleep(r *http.Request) string {
+func (s *Server) asleep(ctx context.Context) string {
 	now := s.Now()
-	p, err := s.Watch.Pulse(r.Context(), now)
+	p, err := s.Watch.Pulse(ctx, now)
 	if err != nil {
 		s.Log.Error("load the watcher's pass", "err", err)
 		return asleepWords("Whether the watcher runs is not known.")

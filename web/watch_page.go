@@ -18,7 +18,7 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 	phase := x.Phase(now)
 	p := view.WatchPage{
 		Page: s.page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + view.Day(x.Hike.Start, zone) + ", as of " + view.Clock(now, zone), Name: x.Hike.Title,
-		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r), Why: x.Times.Why,
+		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
 		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
 		Nobody:  view.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
 		Log:     x.logLedger(zone),
@@ -26,7 +26,7 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 		NoteURL: x.path("/note"), Note: view.NewWatchNote(a),
 		Links: []view.ButtonText{{Label: "Hand-over sheet", URL: x.path("/hand-over")}},
 	}
-	p.Private = x.secret != ""
+	p.Private, p.Live, p.StreamURL = x.secret != "", true, x.path("/stream")
 	if !p.Private {
 		p.Links = append(p.Links, view.ButtonText{Label: "Roll", Kind: view.ButtonQuiet, URL: rollPath(x.Hike.ID)}, view.ButtonText{Label: "Board", Kind: view.ButtonQuiet, URL: "/board"})
 	}

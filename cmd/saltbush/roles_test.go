@@ -151,7 +151,7 @@ func mayOpen(who, route string) bool {
 	case route == "GET /trails" || route == "GET /trails/{trail}":
 		return true
 	case strings.HasPrefix(path, "/trails") || path == "/desk" || path == "/hikes" || path == "/hikes/new" || strings.HasPrefix(path, "/board") ||
-		strings.Contains(path, "/watch") || strings.HasSuffix(path, "/hand-over"):
+		strings.Contains(path, "/watch") || strings.HasPrefix(path, "/wake") || strings.HasSuffix(path, "/hand-over"):
 		return who != "anonymous"
 	}
 	return who == "hike's leader" || who == "coordinator" // the management and the roll of one hike

@@ -15,6 +15,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
+	"saltbush/internal/watch"
 	"saltbush/web"
 )
 
@@ -30,6 +31,7 @@ type site struct {
 	listener net.Listener
 	server   *http.Server
 	changes  *postgres.Changes
+	standing *watch.Standing
 	sender   message.Sender
 	hook     message.Sender // nil where no gateway is attached
 	base     string         // what links in messages begin with
@@ -48,10 +50,11 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	}
 	s := &site{db: db, listener: listener, sender: sender, log: slog.New(slog.NewTextHandler(e.err, nil))}
 	s.changes = db.NewChanges(s.log)
+	s.standing = watch.NewStanding(db, s.changes)
 	c.Hikes, c.Rolls, c.Watch, c.Accounts, c.Outbox = db, db, db, db.AccountStore(), db.Outbox()
 	c.Hasher = account.NewHasher(passwordsAtOnce)
 	c.Sessions = pgxstore.NewWithCleanupInterval(db.Pool(), time.Hour)
-	c.Changes, c.Ready, c.Now, c.Log = s.changes, db.Ping, time.Now, s.log
+	c.Changes, c.Standing, c.Ready, c.Now, c.Log = s.changes, s.standing, db.Ping, time.Now, s.log
 	if c.BaseURL == "" {
 		c.BaseURL = s.address()
 	}

@@ -20,6 +20,7 @@ import (
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
+	"saltbush/internal/watch"
 )
 
 // lookout is a database with a coordinator, four leaders, a trail, and hikes to watch.
@@ -144,7 +145,7 @@ func (l *lookout) back(h hike.Hike, at time.Time) {
 
 // watcher is one of several on the database, by a clock of the test's own.
 func (l *lookout) watcher(clock func() time.Time) *watcher {
-	return &watcher{db: l.db, base: "https://hikes.example.org", phones: true, name: "test", clock: clock,
+	return &watcher{db: l.db, standing: watch.NewStanding(l.db, nil), base: "https://hikes.example.org", phones: true, name: "test", clock: clock,
 		log: slog.New(slog.NewTextHandler(io.Discard, nil))}
 }
 

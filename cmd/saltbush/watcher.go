@@ -16,24 +16,30 @@ import (
 // watcher carries out the steps of every watch when they are due. Any number of instances
 // may run against one database, and any of them may be killed at any time.
 type watcher struct {
-	db      *postgres.DB
-	changes *postgres.Changes
-	base    string // what links in messages begin with
-	phones  bool   // a gateway for text messages is attached
-	name    string // of this instance, for the pulse
-	clock   func() time.Time
-	log     *slog.Logger
+	db       *postgres.DB
+	changes  *postgres.Changes
+	standing *watch.Standing // every running watch, shared with the board
+	base     string          // what links in messages begin with
+	phones   bool            // a gateway for text messages is attached
+	name     string          // of this instance, for the pulse
+	clock    func() time.Time
+	log      *slog.Logger
 }
 
 func (s *site) watcher() *watcher {
 	host, _ := os.Hostname() // an unnamed machine is told by its process
-	return &watcher{db: s.db.DB, changes: s.changes, base: s.base, phones: s.hook != nil,
+	return &watcher{db: s.db.DB, changes: s.changes, standing: s.standing, base: s.base, phones: s.hook != nil,
 		name: fmt.Sprintf("%s/%d", host, os.Getpid()), clock: time.Now, log: s.log}
 }
 
 // House judgement: how often all watches are gone through when nothing is heard. A roll
 // that changes, such as a call for help, is looked at at once.
-const watchEvery = 2 * time.Second
+const (
+	watchEvery = 2 * time.Second
+	// House judgement: many changes at once are looked at together; nobody who waits for help
+	// notices a third of a second.
+	watchRest = 300 * time.Millisecond
+)
 
 // run goes through all watches until the context ends. The first pass carries out what
 // came due while no watcher ran.
@@ -43,6 +49,10 @@ func (w *watcher) run(ctx context.Context) {
 	for ctx.Err() == nil {
 		if err := w.pass(ctx); err != nil && ctx.Err() == nil {
 			w.log.Error("go through the watches", "err", err)
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(watchRest):
 		}
 		select {
 		case <-ctx.Done():
@@ -59,7 +69,12 @@ func (w *watcher) pass(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := w.db.ArmWatches(ctx, w.clock()); err != nil {
+	now := w.clock()
+	cases, err := w.standing.Cases(ctx, now)
+	if err != nil {
+		return err
+	}
+	if err := w.db.Arm(ctx, cases.List, now); err != nil {
 		return err
 	}
 	failed := 0

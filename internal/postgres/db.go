@@ -20,7 +20,9 @@ import (
 
 // DB is a pool of connections to one database.
 type DB struct {
-	pool *pgxpool.Pool
+	pool  *pgxpool.Pool
+	plans keptPlans
+	hubs  hubs
 }
 
 // Open connects to the database that the connection string names and checks that it

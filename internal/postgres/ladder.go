@@ -2,10 +2,8 @@ package postgres
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
-	"fmt"
-	"slices"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -13,7 +11,6 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
-	"saltbush/internal/plan"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
@@ -26,70 +23,87 @@ type Told struct {
 	Links []account.Link
 }
 
-// ArmWatches looks at every watch that may be running and stores which of its steps are to
-// be looked at when. Steps that have fired stay fired, unless their time has moved to
-// later than that.
+// ArmWatches loads every watch that may be running and arms its steps.
 func (db *DB) ArmWatches(ctx context.Context, now time.Time) error {
-	list, err := db.Watched(ctx)
+	cases, err := watch.NewStanding(db, nil).Cases(ctx, now)
 	if err != nil {
 		return err
 	}
-	ids := make([]hike.HikeID, len(list))
-	for i, w := range list {
-		ids[i] = w.Hike.ID
-	}
-	logs, err := db.WatchLogs(ctx, ids)
-	if err != nil {
-		return err
-	}
-	batch := &pgx.Batch{}
-	var hikes []int64
-	var steps []string
-	for _, w := range list {
-		for _, a := range armed(watch.CaseOf(w, logs[w.Hike.ID]), now) {
-			queueRung(batch, w.Hike.ID, a)
-			hikes, steps = append(hikes, int64(w.Hike.ID)), append(steps, string(a.Step))
-		}
-	}
-	// What is no longer armed ends; should it be needed again, the next pass arms it.
-	batch.Queue(`
-		UPDATE watch_rungs SET state = 'ended'
-		WHERE state = 'waiting' AND NOT EXISTS (
-			SELECT 1 FROM unnest($1::bigint[], $2::text[]) AS a (hike, step) WHERE a.hike = hike_id AND a.step = watch_rungs.step
-		)`, hikes, steps)
-	return found(db.pool.SendBatch(ctx, batch).Close(), "arm watches")
+	return db.Arm(ctx, cases.List, now)
 }
 
-// armed lists the steps of a case in one order for all instances, so that none waits for
-// another in a circle. Before the start no clock runs.
+// Arm stores which steps of the watches are to be looked at when. Steps that have fired
+// stay fired, unless their time has moved to later than that. Cases are all watches that
+// may be running: the steps of any other end.
+func (db *DB) Arm(ctx context.Context, cases []watch.Case, now time.Time) error {
+	var a armedRows
+	for _, c := range cases {
+		for _, step := range armed(c, now) {
+			a.add(c.Hike.ID, step)
+		}
+	}
+	if err := db.arm(ctx, a); err != nil {
+		return found(err, "arm watches")
+	}
+	// What is no longer armed ends; should it be needed again, the next pass arms it.
+	_, err := db.pool.Exec(ctx, `
+		UPDATE watch_rungs SET state = 'ended'
+		WHERE (hike_id, step) IN (
+			SELECT w.hike_id, w.step
+			FROM watch_rungs w
+			LEFT JOIN unnest($1::bigint[], $2::text[]) AS a (hike_id, step) USING (hike_id, step)
+			WHERE w.state = 'waiting' AND a.hike_id IS NULL
+			ORDER BY w.hike_id, w.step
+			FOR UPDATE OF w SKIP LOCKED
+		)`, a.hikes, a.steps)
+	return found(err, "end steps of watches")
+}
+
+// armedRows are steps to be armed, a column each.
+type armedRows struct {
+	hikes         []int64
+	steps         []string
+	planned, look []time.Time
+}
+
+func (a *armedRows) add(id hike.HikeID, s watch.Armed) {
+	a.hikes, a.steps = append(a.hikes, int64(id)), append(a.steps, string(s.Step))
+	a.planned, a.look = append(a.planned, s.At), append(a.look, s.Look)
+}
+
+// toArm holds where a step n is to be armed that stands in the table as w. A card's time
+// is that of the report it holds, and each report gets one.
+const toArm = `(
+	w.state = 'ended'
+	OR w.state = 'waiting' AND (w.planned <> n.planned OR w.look <> n.look)
+	OR w.state = 'fired' AND n.planned > w.planned AND (n.step = 'card' OR n.planned > w.fired)
+)`
+
+// arm writes in one order for all instances, so that none waits for another in a circle,
+// and only what differs from what is there.
+func (db *DB) arm(ctx context.Context, a armedRows) error {
+	_, err := db.pool.Exec(ctx, `
+		INSERT INTO watch_rungs AS w (hike_id, step, planned, look)
+		SELECT n.hike_id, n.step, n.planned, n.look
+		FROM unnest($1::bigint[], $2::text[], $3::timestamptz[], $4::timestamptz[]) AS n (hike_id, step, planned, look)
+		LEFT JOIN watch_rungs w USING (hike_id, step)
+		WHERE w.hike_id IS NULL OR `+toArm+`
+		ORDER BY n.hike_id, n.step
+		ON CONFLICT (hike_id, step) DO UPDATE SET
+			planned = excluded.planned,
+			look = excluded.look,
+			round = w.round + CASE WHEN w.state = 'fired' THEN 1 ELSE 0 END,
+			state = 'waiting'
+		WHERE `+strings.ReplaceAll(toArm, "n.", "excluded."), a.hikes, a.steps, a.planned, a.look)
+	return err
+}
+
+// armed lists the steps of a case. Before the start no clock runs.
 func armed(c watch.Case, now time.Time) []watch.Armed {
 	if c.State.Departed.IsZero() && now.Before(c.Hike.Start) {
 		return nil
 	}
-	list := c.Armed(now)
-	slices.SortFunc(list, func(a, b watch.Armed) int {
-		if a.Step < b.Step {
-			return -1
-		}
-		return 1
-	})
-	return list
-}
-
-func queueRung(batch *pgx.Batch, id hike.HikeID, a watch.Armed) {
-	batch.Queue(`
-		INSERT INTO watch_rungs (hike_id, step, planned, look)
-		VALUES ($1, $2, $3, $4)
-		ON CONFLICT (hike_id, step) DO UPDATE SET
-			planned = excluded.planned,
-			look = excluded.look,
-			round = watch_rungs.round + CASE WHEN watch_rungs.state = 'fired' THEN 1 ELSE 0 END,
-			state = 'waiting'
-		WHERE
-			watch_rungs.state = 'ended'
-			OR watch_rungs.state = 'waiting' AND (watch_rungs.planned <> excluded.planned OR watch_rungs.look <> excluded.look)
-			OR watch_rungs.state = 'fired' AND excluded.planned > watch_rungs.planned AND ($5 OR excluded.planned > watch_rungs.fired)`,
-		id, a.Step, a.At, a.Look, a.Step == watch.StepCard) // a card's time is that of the report it holds, and each report gets one
+	return c.Armed(now)
 }
 
 // FireNext carries out the step that is due first, in one transaction: nobody else does
@@ -117,7 +131,7 @@ func (db *DB) FireNext(ctx context.Context, now time.Time, tell func(watch.Firin
 			return err
 		}
 		worked = true
-		return carryOut(ctx, tx, id, step, round, now, tell)
+		return db.carryOut(ctx, tx, id, step, round, now, tell)
 	})
 	if err == nil || !worked {
 		return worked, found(err, "look for the next step of a watch")
@@ -137,8 +151,8 @@ func (db *DB) postpone(ctx context.Context, id hike.HikeID, step watch.Step, why
 }
 
 // carryOut asks the roll as it stands what is to be done about a step, and does it.
-func carryOut(ctx context.Context, tx pgx.Tx, id hike.HikeID, step watch.Step, round int, now time.Time, tell func(watch.Firing) (Told, error)) error {
-	c, err := loadCase(ctx, tx, id)
+func (db *DB) carryOut(ctx context.Context, tx pgx.Tx, id hike.HikeID, step watch.Step, round int, now time.Time, tell func(watch.Firing) (Told, error)) error {
+	c, err := db.loadCase(ctx, tx, id)
 	if err != nil {
 		return err
 	}
@@ -162,7 +176,6 @@ func carryOut(ctx context.Context, tx pgx.Tx, id hike.HikeID, step watch.Step, r
 	batch.Queue(`
 		UPDATE watch_rungs SET state = 'fired', planned = $3, fired = $4, trouble = ''
 		WHERE hike_id = $1 AND step = $2`, id, step, r.At, now)
-	announce(batch, id)
 	return tx.SendBatch(ctx, batch).Close()
 }
 
@@ -183,28 +196,27 @@ func toldBatch(now time.Time, t Told) (*pgx.Batch, error) {
 
 // loadCase loads one watch with its hike held, so that its roll cannot change until the
 // transaction ends.
-func loadCase(ctx context.Context, tx pgx.Tx, id hike.HikeID) (watch.Case, error) {
+func (db *DB) loadCase(ctx context.Context, tx pgx.Tx, id hike.HikeID) (watch.Case, error) {
 	var w roll.Watched
 	var err error
 	if w.Record, err = loadRecord(ctx, tx, id, "FOR SHARE OF h"); err != nil {
 		return watch.Case{}, err
 	}
-	var result []byte
+	var planID int64
 	err = tx.QueryRow(ctx, `
 		SELECT
 			t.name,
-			(SELECT result FROM plans WHERE hike_id = $1 ORDER BY id DESC LIMIT 1)
+			coalesce((SELECT max(id) FROM plans WHERE hike_id = $1), 0)
 		FROM trails t
-		WHERE t.id = $2`, id, w.Hike.Trail).Scan(&w.Trail, &result)
+		WHERE t.id = $2`, id, w.Hike.Trail).Scan(&w.Trail, &planID)
 	if err != nil {
 		return watch.Case{}, err
 	}
-	if result != nil {
-		w.Plan = new(plan.Plan)
-		if err := json.Unmarshal(result, w.Plan); err != nil {
-			return watch.Case{}, fmt.Errorf("plan: %w", err)
-		}
+	plans, err := db.plansByID(ctx, tx, []int64{planID})
+	if err != nil {
+		return watch.Case{}, err
 	}
+	w.Plan = plans[planID]
 	logs, err := watchLogs(ctx, tx, []hike.HikeID{id})
 	return watch.CaseOf(w, logs[id]), err
 }

@@ -3,7 +3,6 @@ package postgres
 import (
 	"context"
 	"errors"
-	"strconv"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -78,17 +77,15 @@ func queueLine(batch *pgx.Batch, l watch.Logged) {
 		l.Hike, l.At, l.Kind, l.By, l.Note, l.Step, l.Round, orNull(l.Due), l.LateBy, l.Recipient, l.Channel, l.Outcome, l.Ref)
 }
 
-// announce wakes whoever shows or watches the hike.
-func announce(batch *pgx.Batch, id hike.HikeID) {
-	batch.Queue(`SELECT pg_notify($1, $2)`, rollChannel, strconv.FormatInt(int64(id), 10))
-}
-
 // AddToLog appends an acknowledgement or a note.
 func (db *DB) AddToLog(ctx context.Context, l watch.Logged) error {
 	batch := &pgx.Batch{}
 	queueLine(batch, l)
-	announce(batch, l.Hike)
-	return found(db.pool.SendBatch(ctx, batch).Close(), "add to the watch log of hike %d", l.Hike)
+	err := db.pool.SendBatch(ctx, batch).Close()
+	if err == nil {
+		db.touch(l.Hike)
+	}
+	return found(err, "add to the watch log of hike %d", l.Hike)
 }
 
 // Beat stores that a watcher has gone through all watches.

@@ -10,7 +10,6 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
-	"saltbush/internal/plan"
 	"saltbush/internal/roll"
 )
 
@@ -82,6 +81,9 @@ func (db *DB) Append(ctx context.Context, id hike.HikeID, events []roll.Event, n
 		}
 		return err
 	})
+	if err == nil {
+		db.touch(id)
+	}
 	return rec, found(err, "append to roll of hike %d", id)
 }
 
@@ -100,56 +102,6 @@ func insertEvents(ctx context.Context, tx pgx.Tx, id hike.HikeID, events []roll.
 	}
 	batch.Queue(`SELECT pg_notify($1, $2)`, rollChannel, strconv.FormatInt(int64(id), 10))
 	return tx.SendBatch(ctx, batch).Close()
-}
-
-// Watched loads the roll of every hike whose watch may be running, with its newest plan
-// and the trail's name, in three queries however many there are.
-func (db *DB) Watched(ctx context.Context) ([]roll.Watched, error) {
-	list, err := db.watchedHikes(ctx)
-	if err != nil {
-		return nil, found(err, "list watched hikes")
-	}
-	ids := make([]hike.HikeID, len(list))
-	index := map[hike.HikeID]*roll.Watched{}
-	for i := range list {
-		ids[i] = list[i].Hike.ID
-		index[ids[i]] = &list[i]
-	}
-	places, err := db.placesByHike(ctx, ids)
-	if err != nil {
-		return nil, found(err, "list people of watched hikes")
-	}
-	for id, w := range index {
-		w.Roster = roll.RosterOf(w.Hike, places[id])
-	}
-	return list, found(db.eventsByHike(ctx, ids, index), "list events of watched hikes")
-}
-
-// watchedHikes are those that are out or back and not closed, and those that should have
-// left by now and have not reported: no report is not the same as not gone.
-func (db *DB) watchedHikes(ctx context.Context) ([]roll.Watched, error) {
-	rows, _ := db.pool.Query(ctx, `
-		SELECT`+hikeColumns+`,
-			(SELECT name FROM trails WHERE id = h.trail_id),
-			(SELECT result FROM plans p WHERE p.hike_id = h.id ORDER BY p.id DESC LIMIT 1)
-		FROM hikes h
-		WHERE h.state IN ('out', 'back') OR (h.state = 'posted' AND h.meet < now())
-		ORDER BY h.start, h.id`)
-	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (w roll.Watched, err error) {
-		var s hikeScan
-		var result []byte
-		if err = row.Scan(append(s.targets(), &w.Trail, &result)...); err != nil {
-			return w, err
-		}
-		if result != nil {
-			w.Plan = new(plan.Plan)
-			if err = json.Unmarshal(result, w.Plan); err != nil {
-				return w, fmt.Errorf("plan: %w", err)
-			}
-		}
-		w.Hike, err = s.hike()
-		return w, err
-	})
 }
 
 func (db *DB) placesByHike(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID][]hike.SignUp, error) {

@@ -35,6 +35,22 @@ const (
 	StepCallAgain        Step = "call-again"
 )
 
+// StepName is a step in words, for a log that knows the step alone.
+func StepName(s Step) string {
+	switch s {
+	case StepCard:
+		return "watch card"
+	case StepNoPromise:
+		return "no plan, no clock"
+	}
+	for _, r := range Ladder(Times{Widen: time.Unix(1, 0), Call: time.Unix(2, 0), Watch: time.Unix(-1e6, 0)}, true) {
+		if r.Step == s {
+			return r.Name
+		}
+	}
+	return string(s)
+}
+
 // Rung is one step of the ladder.
 type Rung struct {
 	Step  Step

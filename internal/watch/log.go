@@ -66,6 +66,9 @@ type Store interface {
 	WatchLogs(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID][]Logged, error)
 	// AddToLog appends an acknowledgement or a note.
 	AddToLog(ctx context.Context, l Logged) error
+	// Day lists what happened on all hikes from one instant to before another, the latest
+	// first and no more than so many records and as many lines.
+	Day(ctx context.Context, from, to time.Time, most int) ([]DayEntry, error)
 	// Pulse returns the watcher's last pass; its zero value where there was none.
 	Pulse(ctx context.Context, now time.Time) (Pulse, error)
 }

@@ -3,7 +3,7 @@ package view
 // dayPages are the states of the day itself: the roll and the board.
 func dayPages() []StatePage {
 	quiet := boardSample()
-	quiet.OnCall, quiet.Rows = nil, BoardRowsText{AsOf: "Sun 10 May, 14:02:10", Empty: EmptyText{Title: "Nobody is out", Text: "Every party of today is back, counted by name and stood down. Two hikes are posted for Saturday."}}
+	quiet.OnCall, quiet.Rows = nil, BoardRowsText{BoardHeadText: BoardHeadText{AsOf: "Sun 10 May, 14:02:10"}, Empty: EmptyText{Title: "Nobody is out", Text: "Every party of today is back, counted by name and stood down. Two hikes are posted for Saturday."}}
 	return []StatePage{
 		{"roll", "Roll call at the trailhead", Roll(rollSample())},
 		{"roll-out", "Roll on the trail", Roll(rollOut())},
@@ -97,13 +97,13 @@ func boardSample() BoardPage {
 	p := sampleStaffPage("Board", "Board")
 	p.Live = true
 	return BoardPage{
-		Page: p, AsOf: "Sun 10 May, 11:33:05", StreamURL: "/board/events",
+		Page: p, StreamURL: "/board/events", TodayURL: "/board/today",
 		OnCall: []Line{{Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Deputy", Value: "Sunniva Holt, 555 010 0177", URL: "tel:+15550100177"}},
-		Rows: BoardRowsText{AsOf: "Sun 10 May, 11:33:05", Parties: []BoardRow{
-			{URL: "/hikes/1/watch", Phase: StampOf("uncertainty"), Trail: "Quail Wash to the saddle", Hike: "Quail Wash at first light", Leader: "Ines Calder", Tel: "555 010 0119", Out: "14", Count: "14 of 14 at the saddle, 08:44", Expected: "10:15 to 11:21", Next: "Call time 11:51", NextIn: "in 18 min", NextSays: "Call the emergency number and read the hand-over sheet.", Flags: []string{"heat", "2 under 18"}, Grave: true, Act: ButtonText{Label: "I have it", URL: "/hikes/1/watch/mine", Kind: ButtonMain, About: "Quail Wash at first light"}},
-			{URL: "/hikes/5/watch", Phase: StampOf("due"), Trail: "Smoke Tree Flats", Hike: "For new walkers", Leader: "Teo Marsh", Tel: "555 010 0123", Out: "9", Count: "8 of 9 at the picnic ground, 10:58", CountBad: true, Expected: "11:10 to 11:40", Next: "Watch time 11:40", NextIn: "in 7 min", NextSays: "Ring the leader, then the sweep.", Flags: []string{"count too low"}},
-			{URL: "/hikes/6/watch", Phase: StampOf("").WithNote("departure not reported"), Trail: "Potter's Tanks", Hike: "Tanks and petroglyphs", Leader: "Rafe Ould", Tel: "555 010 0131", Out: "not known", Count: "none", Expected: "11:30 to 12:50, from the planned start", Next: "Watch time 12:50", NextIn: "in 1 h 17", NextSays: "Departure is not confirmed: ring the leader."},
-			{URL: "/hikes/7/watch", Phase: StampOf("on time"), Trail: "Lantern Ridge", Hike: "Lantern Ridge", Leader: "Maren Okoye", Tel: "555 010 0155", Out: "12", Count: "12 of 12 at Cairn Gap, 10:30", Expected: "12:40 to 14:10", Next: "Watch time 14:10", NextIn: "in 2 h 37", NextSays: "Nothing to do."},
+		Rows: BoardRowsText{BoardHeadText: BoardHeadText{AsOf: "Sun 10 May, 11:33:05"}, Parties: []BoardRow{
+			{ID: "party-1", URL: "/hikes/1/watch", HandOverURL: "/hikes/1/hand-over", Phase: StampOf("uncertainty"), Trail: "Quail Wash to the saddle", Hike: "Quail Wash at first light", Leader: "Ines Calder", Tel: "555 010 0119", Out: "14", Count: "14 of 14 at the saddle, 08:44", Expected: "10:15 to 11:21", Next: "Call time 11:51", NextIn: "in 18 min", NextSays: "Call the emergency number and read the hand-over sheet.", Flags: []string{"heat", "2 under 18"}, Grave: true, Act: ButtonText{Label: "I have it", URL: "/hikes/1/watch/mine", Kind: ButtonMain, About: "Quail Wash at first light"}},
+			{ID: "party-5", URL: "/hikes/5/watch", HandOverURL: "/hikes/5/hand-over", Phase: StampOf("due"), Trail: "Smoke Tree Flats", Hike: "For new walkers", Leader: "Teo Marsh", Tel: "555 010 0123", Out: "9", Count: "8 of 9 at the picnic ground, 10:58", CountBad: true, Expected: "11:10 to 11:40", Next: "Watch time 11:40", NextIn: "in 7 min", NextSays: "Ring the leader, then the sweep.", Flags: []string{"count too low"}},
+			{ID: "party-6", URL: "/hikes/6/watch", HandOverURL: "/hikes/6/hand-over", Phase: StampOf("").WithNote("departure not reported"), Trail: "Potter's Tanks", Hike: "Tanks and petroglyphs", Leader: "Rafe Ould", Tel: "555 010 0131", Out: "not known", Count: "none", Expected: "11:30 to 12:50, from the planned start", Next: "Watch time 12:50", NextIn: "in 1 h 17", NextSays: "Departure is not confirmed: ring the leader."},
+			{ID: "party-7", URL: "/hikes/7/watch", HandOverURL: "/hikes/7/hand-over", Phase: StampOf("on time"), Trail: "Lantern Ridge", Hike: "Lantern Ridge", Leader: "Maren Okoye", Tel: "555 010 0155", Out: "12", Count: "12 of 12 at Cairn Gap, 10:30", Expected: "12:40 to 14:10", Next: "Watch time 14:10", NextIn: "in 2 h 37", NextSays: "Nothing to do."},
 		}},
 	}
 }

@@ -187,7 +187,7 @@ func TestBoardIsLive(t *testing.T) {
 }
 
 func TestBoardRowsStandAlone(t *testing.T) {
-	doc := draw(t, view.BoardRows(view.BoardRowsText{AsOf: "11:33:05", Parties: []view.BoardRow{{Trail: "Quail Wash", Phase: view.StampOf("due")}}}))
+	doc := draw(t, view.BoardRows(view.BoardRowsText{BoardHeadText: view.BoardHeadText{AsOf: "11:33:05"}, Parties: []view.BoardRow{{ID: "party-1", Trail: "Quail Wash", Phase: view.StampOf("due")}}}))
 	wantCount(t, doc, "main, header.Cover, script", 0)
 	wantText(t, doc, ".Board-asof", "As of 11:33:05")
 	wantText(t, doc, ".Board-party .Stamp", "due")

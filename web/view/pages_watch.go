@@ -6,11 +6,15 @@ func watchPages() []StatePage {
 	answered.Answer, answered.Answered = ButtonText{}, "Oren Vale has it, since 11:24."
 	asleep := watchSample()
 	asleep.Asleep = "The watcher last ran 14 min ago. Nobody is being woken by this program: hold the clocks yourself, by the times below, and tell whoever runs the server."
+	quiet := boardDaySample()
+	quiet.Log, quiet.Empty = LedgerText{}, EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}
 	return []StatePage{
 		{"watch", "Watch in alarm", Watch(watchSample())},
 		{"watch-answered", "Watch, somebody has it", Watch(answered)},
 		{"watch-asleep", "Watch that is not kept", Watch(asleep)},
 		{"watch-calm", "Watch on time, by the private link", Watch(calmWatchSample())},
+		{"board-day", "What happened on a day", BoardDay(boardDaySample())},
+		{"board-day-quiet", "A day on which nothing happened", BoardDay(quiet)},
 		{"hand-over", "Hand-over sheet", HandOver(handOverSample())},
 	}
 }
@@ -68,5 +72,18 @@ func handOverSample() HandOverPage {
 			{Heading: "When and where last seen", Lines: []HandOverLine{{Label: "Ines Calder, Jun Takeda", Text: "last agreed at the saddle", When: "08:44"}}},
 			{Heading: "Who they are", Ask: "Age, sex, height, build, hair; colours of clothing, hat and pack; soles; glasses."},
 		},
+	}
+}
+
+func boardDaySample() BoardDayPage {
+	return BoardDayPage{
+		Page: sampleStaffPage("What happened", "Board"), Day: "Sunday 10 May 2026", BoardURL: "/board",
+		Earlier: ButtonText{Label: "The day before", URL: "/board/today?day=2026-05-09"},
+		Log: LedgerText{Cards: true, Columns: []Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}, Rows: [][]Cell{
+			{{Text: "11:26"}, {Text: "Quail Wash at first light", URL: "/hikes/1/watch"}, {Text: "Called the leader, no answer"}, {Text: "Oren Vale"}},
+			{{Text: "11:21"}, {Text: "Quail Wash at first light", URL: "/hikes/1/watch"}, {Text: "Step: start asking"}, {Text: "to Oren Vale"}},
+			{{Text: "10:58"}, {Text: "For new walkers", URL: "/hikes/5/watch"}, {Text: "Counted 8 at the picnic ground", Note: "heard 9 min later"}, {Text: "Teo Marsh"}},
+			{{Text: "06:34"}, {Text: "Quail Wash at first light", URL: "/hikes/1/watch"}, {Text: "Departed with 14"}, {Text: "Ines Calder"}},
+		}},
 	}
 }

@@ -24,9 +24,11 @@ type WatchPage struct {
 	Log     LedgerText
 	NoLog   EmptyText
 	NoteURL string
-	Note    Field
-	Quick   []ButtonText // notes that are sent by pressing them
-	Links   []ButtonText
+	// StreamURL sends the parts that live; "" for a page that stands still.
+	StreamURL string
+	Note      Field
+	Quick     []ButtonText // notes that are sent by pressing them
+	Links     []ButtonText
 }
 
 // NewWatchNote asks for a line of the log.

@@ -1,0 +1,122 @@
+package web
+
+import (
+	"cmp"
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"saltbush/internal/roll"
+	"saltbush/internal/watch"
+	"saltbush/web/view"
+)
+
+// House judgement: as many of each kind as a page can hold and a person look through.
+const mostOfDay = 1000
+
+// showDay shows what happened on a day by the organisation's clock, today where none is
+// asked for.
+func (s *Server) showDay(w http.ResponseWriter, r *http.Request) error {
+	zone := s.zone(r)
+	now := s.Now().In(zone)
+	today := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, zone)
+	day, err := time.ParseInLocation(time.DateOnly, r.URL.Query().Get("day"), zone)
+	if err != nil || day.After(today) {
+		day = today
+	}
+	list, err := s.Watch.Day(r.Context(), day, day.AddDate(0, 0, 1), mostOfDay)
+	if err != nil {
+		return err
+	}
+	p := view.BoardDayPage{Page: s.page(r, "What happened", "Board"), Day: view.Day(day, zone), BoardURL: "/board",
+		Earlier: view.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
+		Log:     dayLedger(list),
+		Empty:   view.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
+	if day.Before(today) {
+		p.Later = view.ButtonText{Label: "The day after", URL: dayPath(day.AddDate(0, 0, 1))}
+	}
+	if len(list) >= mostOfDay {
+		p.Note = fmt.Sprintf("At most %d records and %d steps are shown.", mostOfDay, mostOfDay)
+	}
+	return s.render(w, r, http.StatusOK, view.BoardDay(p))
+}
+
+func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
+
+func dayLedger(list []watch.DayEntry) view.LedgerText {
+	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
+	for _, e := range list {
+		what, who, note := dayWords(e)
+		l.Rows = append(l.Rows, []view.Cell{{Text: view.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: watchPath(e.Hike)}, {Text: what, Note: note}, {Text: who}})
+	}
+	return l
+}
+
+func dayWords(e watch.DayEntry) (what, who, note string) {
+	if e.Record != nil {
+		return recordWords(*e.Record, e.Names), e.Record.By, recordNote(*e.Record)
+	}
+	l := *e.Line
+	switch l.Kind {
+	case watch.LogAcknowledged:
+		return "Has the alarm", cmp.Or(l.By, "somebody"), ""
+	case watch.LogNote:
+		return l.Note, l.By, ""
+	}
+	if l.LateBy >= time.Minute {
+		note = view.Duration(l.LateBy) + " late"
+	}
+	return "Step: " + watch.StepName(l.Step), "to " + nameIn(l.Recipient), note
+}
+
+// recordWords says one record of a roll in a line.
+func recordWords(e roll.Event, names []string) string {
+	who := joined(names)
+	at := ""
+	if e.Place != "" {
+		at = " at " + e.Place
+	}
+	switch e.Kind {
+	case roll.KindCounted:
+		return "Counted " + numbers(e) + at
+	case roll.KindDeparted:
+		return fmt.Sprintf("Departed with %d", max(e.Number, len(e.Persons)))
+	case roll.KindDelayed:
+		return fmt.Sprintf("Delayed by %d min", e.Minutes)
+	case roll.KindReported:
+		if e.Trouble {
+			return "ASKS FOR HELP: " + e.Note
+		}
+		return "Message: " + e.Note
+	case roll.KindStoodDown:
+		return "Watch stood down"
+	case roll.KindUndone:
+		return "Took a record back"
+	case roll.KindJoined:
+		return cmp.Or(e.Name, who) + " joined"
+	}
+	return strings.TrimPrefix(who+": "+strings.ReplaceAll(string(e.Kind), "-", " ")+at, ": ")
+}
+
+func numbers(e roll.Event) string {
+	switch {
+	case e.Number != 0 && e.Sweep != 0 && e.Number != e.Sweep:
+		return fmt.Sprintf("%d by the leader and %d by the sweep", e.Number, e.Sweep)
+	case e.Number == 0:
+		return fmt.Sprint(e.Sweep)
+	}
+	return fmt.Sprint(e.Number)
+}
+
+// recordNote says what a person wrote, and when a record came long after it was made.
+func recordNote(e roll.Event) string {
+	var parts []string
+	if e.Note != "" && e.Kind != roll.KindReported {
+		parts = append(parts, e.Note)
+	}
+	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute { // House judgement: a phone without signal for less is nothing to tell
+		parts = append(parts, "heard "+view.Duration(late)+" later")
+	}
+	return strings.Join(parts, "; ")
+}

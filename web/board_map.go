@@ -1,0 +1,112 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sync"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/internal/unit"
+	"saltbush/internal/watch"
+	"saltbush/web/view"
+)
+
+// keptMaps are the trails whose maps the board shows. Profiles are long, and change only
+// when somebody edits a trail.
+type keptMaps struct {
+	mu     sync.Mutex
+	trails map[hike.TrailID]keptTrail
+}
+
+type keptTrail struct {
+	hike.Trail
+	read time.Time
+}
+
+const (
+	// House judgement: a trail edited while a party is on it is shown after this.
+	trailKeeps = 5 * time.Minute
+	// House judgement: more marks than this hide the line and each other.
+	mostMarks = 24
+)
+
+// boardMaps draws each trail that somebody is on, with where each party was last counted.
+func (s *Server) boardMaps(ctx context.Context, cases []watch.Case, u view.System) ([]view.BoardMap, error) {
+	on := map[hike.TrailID][]watch.Case{}
+	var order []hike.TrailID
+	for _, c := range cases {
+		if c.State.Departed.IsZero() || c.State.AllAccounted {
+			continue
+		}
+		if on[c.Hike.Trail] == nil {
+			order = append(order, c.Hike.Trail)
+		}
+		on[c.Hike.Trail] = append(on[c.Hike.Trail], c)
+	}
+	var maps []view.BoardMap
+	for _, id := range order {
+		t, err := s.mapTrail(ctx, id)
+		if err != nil {
+			return nil, err
+		}
+		maps = append(maps, boardMap(t, on[id], s.Now(), u))
+	}
+	return maps, nil
+}
+
+func (s *Server) mapTrail(ctx context.Context, id hike.TrailID) (hike.Trail, error) {
+	k := &s.board.maps
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if t, ok := k.trails[id]; ok && s.Now().Sub(t.read) < trailKeeps {
+		return t.Trail, nil
+	}
+	t, err := s.Hikes.Trail(ctx, id)
+	if err != nil {
+		return t, err
+	}
+	if k.trails == nil {
+		k.trails = map[hike.TrailID]keptTrail{}
+	}
+	k.trails[id] = keptTrail{t, s.Now()}
+	return t, nil
+}
+
+// boardMap marks where each party was last counted, the most urgent parties first.
+func boardMap(t hike.Trail, cases []watch.Case, now time.Time, u view.System) view.BoardMap {
+	slices.SortStableFunc(cases, func(a, b watch.Case) int { return b.Phase(now).Urgency() - a.Phase(now).Urgency() })
+	m := view.BoardMap{Title: t.Name}
+	if more := len(cases) - mostMarks; more > 0 {
+		m.Note = view.Count(more, "party", "parties") + " more on this trail, less urgent, stand in the list above only."
+		cases = cases[:mostMarks]
+	}
+	var points []view.DrawnPoint
+	for _, c := range cases {
+		along, words := lastPlace(t, c)
+		points = append(points, view.DrawnPoint{Kind: orElse(string(c.Phase(now)), "no plan"), Name: c.Hike.Title + ": " + words, Along: along})
+	}
+	m.Map = view.NewMapDrawing(t.Profile, points, u)
+	return m
+}
+
+// lastPlace is where a party was last agreed on, in words and along the track.
+func lastPlace(t hike.Trail, c watch.Case) (unit.Length, string) {
+	zone := c.Hike.Start.Location()
+	last, ok := c.State.LastAgreed()
+	if !ok {
+		return 0, "not counted since it left at " + view.Clock(c.State.Departed, zone)
+	}
+	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, orElse(last.Place, "a place not given"), view.Clock(last.At, zone))
+}
+
+// alongOf finds a place by its name where the count does not say how far along it lies.
+func alongOf(t hike.Trail, c roll.Count) unit.Length {
+	i := slices.IndexFunc(t.Points, func(p hike.Point) bool { return p.Name == c.Place })
+	if c.Along != 0 || i < 0 {
+		return c.Along
+	}
+	return t.Points[i].Along
+}
