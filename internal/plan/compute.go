@@ -28,22 +28,20 @@ func Compute(in Input) (Plan, error) {
 // hotter meets the planned start again on a day that is hotter than forecast by as much
 // as the house allows for. Without an allowance it is nil.
 func (r *route) hotter() (*meeting, error) {
-	h := *r
-	if !(h.in.House.ForecastError > 0) {
+	in := r.in
+	if !(in.House.ForecastError > 0) {
 		return nil, nil
 	}
-	h.in.Forecast = h.in.Forecast.hotter(h.in.House.ForecastError)
-	var err error
-	if h.day, err = newDay(h.in); err != nil {
-		return nil, err
-	}
-	levels := r.table.levels // the same levels, so the passages fit
-	h.table, err = newTable(h.day, h.in.Start, h.in.Start.Add(h.march.estimate.P90), levels[0], levels[len(levels)-1])
+	in.Forecast = in.Forecast.hotter(in.House.ForecastError)
+	d, err := newDay(in)
 	if err != nil {
 		return nil, err
 	}
-	h.hot = hotStretches(h.table, h.lowest, h.limit, h.in.House.Ladder)
-	m := h.meet(h.in.Start)
+	h, err := r.onDay(in, d, in.Start, in.Start.Add(r.march.estimate.P90))
+	if err != nil {
+		return nil, err
+	}
+	m := h.meet(in.Start)
 	return &m, nil
 }
 

@@ -16,7 +16,7 @@ type reason struct {
 }
 
 func verdict(e evidence) Verdict {
-	reasons := slices.Concat(e.foundReasons(), e.knowledgeReasons())
+	reasons := slices.Concat(e.foundReasons(), e.route.knowledge())
 	reasons = append(reasons, e.hotterReasons(reasons)...)
 	slices.SortStableFunc(reasons, func(a, b reason) int { return cmp.Compare(b.weight, a.weight) })
 	v := Verdict{Decision: Go, Reasons: []string{}}
@@ -133,12 +133,13 @@ func (e evidence) hotterWords(l limit) string {
 // this the trailhead's zone was mistyped, and every clock time of the plan is wrong.
 const earliestNoon, latestNoon = 10, 16
 
-func (e evidence) knowledgeReasons() []reason {
+// knowledge is what is wrong with the knowledge itself, whatever the start.
+func (r *route) knowledge() []reason {
 	var rs []reason
-	if noon := e.route.day.light.Noon; noon.Hour() < earliestNoon || noon.Hour() >= latestNoon {
+	if noon := r.day.light.Noon; noon.Hour() < earliestNoon || noon.Hour() >= latestNoon {
 		rs = append(rs, reason{changes, fmt.Sprintf("The Sun stands highest at %s by this clock: the time zone does not fit the trail. Put it right before using any time here.", clock(noon))})
 	}
-	if !e.route.in.Profile.HasElevation {
+	if !r.in.Profile.HasElevation {
 		rs = append(rs, reason{warns, "The track has no heights: climb, effort, time and water are for level ground and so too low."})
 	}
 	return rs

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"time"
 
-	"saltbush/internal/heat"
 	"saltbush/internal/unit"
 )
 
@@ -111,12 +110,7 @@ func (m meeting) passes() bool { return m.found.weight() < changes }
 
 // care is the run of starts that need no more than the ladder's first step asks for.
 func (r *route) care(met []meeting, best int) *Care {
-	mild := func(m meeting) bool {
-		if r.in.House.Ladder.Rung(m.felt+slack) == heat.ShorterOrEarlier {
-			m.found[ofLadder] = passes
-		}
-		return m.passes()
-	}
+	mild := func(m meeting) bool { return m.passes() || r.onlyFirstStep(m) }
 	if !mild(met[best]) {
 		return nil
 	}
