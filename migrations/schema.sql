@@ -208,13 +208,21 @@ ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDEN
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.trail_normals (
+    trail_id bigint NOT NULL,
+    normals jsonb NOT NULL,
+    source text DEFAULT ''::text NOT NULL,
+    typed timestamp with time zone NOT NULL,
+    typed_by text NOT NULL
+);
 CREATE TABLE public.trail_points (
     id bigint NOT NULL,
     trail_id bigint NOT NULL,
     kind text NOT NULL,
     name text NOT NULL,
     along_m double precision NOT NULL,
-    note text DEFAULT ''::text NOT NULL
+    note text DEFAULT ''::text NOT NULL,
+    water_seen date
 );
 ALTER TABLE public.trail_points ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.trail_points_id_seq
@@ -331,6 +339,8 @@ ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_link_key UNIQUE (link);
 ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.trail_normals
+    ADD CONSTRAINT trail_normals_pkey PRIMARY KEY (trail_id);
 ALTER TABLE ONLY public.trail_points
     ADD CONSTRAINT trail_points_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.trail_uploads
@@ -381,6 +391,8 @@ ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.trail_normals
+    ADD CONSTRAINT trail_normals_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_points
     ADD CONSTRAINT trail_points_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_uploads

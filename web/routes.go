@@ -42,6 +42,7 @@ func (s *Server) Routes() []Route {
 		{get, "/trails/{trail}/edit", account.ManageTrails, s.showTrailEdit, 0},
 		{get, "/trails/{trail}/track.gpx", account.ManageTrails, s.downloadTrack, 0},
 		{post, "/trails/{trail}/shape", account.ManageTrails, s.changeShape, 0},
+		{post, "/trails/{trail}/year", account.ManageTrails, s.setNormals, 0},
 		{post, "/trails/{trail}/points", account.ManageTrails, s.addPoint, 0},
 		{post, "/trails/{trail}/points/{point}/remove", account.ManageTrails, s.removePoint, 0},
 

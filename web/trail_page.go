@@ -56,6 +56,9 @@ func (s *Server) trailPage(r *http.Request, t hike.Trail, a view.Answers) view.T
 	fillPoints(&p, t)
 	p.ShapeField = view.NewShapeField(a, string(t.Profile.Shape))
 	p.Point = view.NewTrailPointFields(a, pointKinds(), p.Units)
+	if p.Manage {
+		s.trailYear(r, &p, t, a)
+	}
 	return p
 }
 

@@ -22,11 +22,11 @@ type planCommand struct {
 	OutAndBack   bool    `help:"The track leads to the goal and the party comes back the same way."`
 	Loop         bool    `help:"The track ends where it starts."`
 	Surface      string  `default:"firm" help:"What is underfoot: firm, rocky, loose sand, wash or steps."`
-	Date         string  `required:"" help:"The day at the trailhead, as 2026-05-10."`
-	Start        string  `required:"" help:"When the party leaves, as 06:30."`
+	Date         string  `help:"The day at the trailhead, as 2026-05-10."`
+	Start        string  `help:"When the party leaves, as 06:30."`
 	TZ           string  `name:"tz" required:"" help:"The trailhead's time zone, as America/Denver."`
-	Low          string  `required:"" help:"Lowest shade air temperature of the day, as 17C or 63F."`
-	High         string  `required:"" help:"Highest shade air temperature of the day, as 33C or 91F."`
+	Low          string  `help:"Lowest shade air temperature of the day, as 17C or 63F."`
+	High         string  `help:"Highest shade air temperature of the day, as 33C or 91F."`
 	Dewpoint     string  `xor:"moisture" help:"Dew point, as 2C or 36F."`
 	Humidity     string  `xor:"moisture" help:"Relative humidity at the hottest hour instead, as 0.12 or 12%."`
 	Wind         string  `default:"2m/s" help:"Daytime wind at 10 m as forecast, as 2m/s, 7km/h or 5mph."`
@@ -36,12 +36,19 @@ type planCommand struct {
 	Pace         string  `default:"ordinary" enum:"gentle,ordinary,brisk" help:"gentle, ordinary or brisk."`
 	Acclimatised bool    `help:"Everybody has had a week or more of work in such heat."`
 	Hourly       string  `placeholder:"FILE" help:"Air hour by hour instead of a curve from low and high: CSV with the columns at, air, dewpoint, wind, cloud."`
+	Year         string  `placeholder:"FILE" help:"Say for every month and hour whether the trail may be led, from monthly normals: CSV with the columns month, low, high, dewpoint or humidity, wind, cloud and hot_by. No date, start or forecast is needed then."`
 	Format       string  `default:"text" enum:"text,json" help:"text or json."`
 	Explain      bool    `help:"Print every figure with its formula, its inputs and its source."`
 }
 
 // Run computes the plan and prints it.
 func (c planCommand) Run(e environment) error {
+	if c.Year != "" {
+		return c.runYear(e)
+	}
+	if err := c.dayFlags(); err != nil {
+		return err
+	}
 	in, err := c.input()
 	if err != nil {
 		return err

@@ -25,6 +25,10 @@ type Store interface {
 	Upload(ctx context.Context, id TrailID) ([]byte, error)
 	// ChangeTrail saves what change does to the trail's words, shape and points.
 	ChangeTrail(ctx context.Context, id TrailID, change func(*Trail) error) error
+	// Normals returns the monthly normals of a trail.
+	Normals(ctx context.Context, id TrailID) (TrailNormals, error)
+	// SaveNormals replaces them; none takes them away.
+	SaveNormals(ctx context.Context, n TrailNormals) error
 
 	// AddHike stores a draft with its staff.
 	AddHike(ctx context.Context, h Hike) (HikeID, error)

@@ -26,10 +26,12 @@ type Figure struct {
 // Explain tells of every figure of a plan how it was made, from what, and on whose word.
 // The input is the one that the plan was computed from.
 func Explain(in Input, p Plan) []Figure {
-	values := leavesOf(p)
-	fill := inputWords(in, p)
+	return explained(explanations(), leavesOf(p), inputWords(in, p))
+}
+
+func explained(all []explanation, values map[string][]any, fill *strings.Replacer) []Figure {
 	var figures []Figure
-	for _, e := range explanations() {
+	for _, e := range all {
 		vs, known := values[e.name]
 		if !known {
 			continue // a list without lines, or an option that is not there
@@ -73,11 +75,11 @@ func inputWords(in Input, p Plan) *strings.Replacer {
 
 func degrees(t unit.Temperature) string { return fmt.Sprintf("%.0f F", t.Fahrenheit()) }
 
-// leavesOf returns the values of a plan by their paths, lists laid together.
-func leavesOf(p Plan) map[string][]any {
+// leavesOf returns the values of a plan or a year by their paths, lists laid together.
+func leavesOf(p any) map[string][]any {
 	b, err := json.Marshal(p)
 	if err != nil {
-		return nil // a plan that Compute made always has a JSON form
+		return nil // what this package made always has a JSON form
 	}
 	d := json.NewDecoder(bytes.NewReader(b))
 	d.UseNumber()

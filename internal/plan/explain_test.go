@@ -104,3 +104,24 @@ func TestKeysAreStable(t *testing.T) {
 		}
 	}
 }
+
+func TestEveryFigureOfAYearIsExplained(t *testing.T) {
+	in := easy(t)
+	y, err := plan.Year(in, normalsOf(t, lowDesert))
+	if err != nil {
+		t.Fatal(err)
+	}
+	explained := map[string]bool{}
+	for _, f := range plan.ExplainYear(in, y) {
+		if f.Value == "" || f.Formula == "" || f.Source == "" || strings.ContainsAny(f.Inputs, "{}") {
+			t.Errorf("figure %+v has a gap", f)
+		}
+		explained[f.Name] = true
+	}
+	words := []string{"months[].date", "months[].starts[].limit", "months[].usual_day.limits[]", "months[].hot_day.limits[]", "notes[]", "cautions[]", "months[].usual_day.with_care", "months[].hot_day.with_care"}
+	for key := range keysOf(t, y) {
+		if !explained[key] && !slices.Contains(words, key) {
+			t.Errorf("%s is not explained", key)
+		}
+	}
+}

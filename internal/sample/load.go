@@ -123,10 +123,23 @@ func (l *loader) addTrails(ctx context.Context, list []hike.Trail, files []Track
 			if id, err = l.Hikes.AddTrail(ctx, t, files[i].GPX); err != nil {
 				return err
 			}
+			if err := l.addNormals(ctx, id, i); err != nil {
+				return err
+			}
 		}
 		l.trails = append(l.trails, id)
 	}
 	return nil
+}
+
+// addNormals stores the usual days of the months, but not for the traverse, whose far
+// trailhead nobody has figures for.
+func (l *loader) addNormals(ctx context.Context, id hike.TrailID, way int) error {
+	if way == traverse {
+		return nil
+	}
+	return l.Hikes.SaveNormals(ctx, hike.TrailNormals{Trail: id, Normals: monthly(), Typed: l.now.AddDate(0, -5, 0), By: crew()[desk].Name,
+		Source: "Twenty years of the reserve desk's own weather book."})
 }
 
 // House judgement: enough at once to keep a small database busy.

@@ -21,6 +21,16 @@ func normals() [12]normal {
 	}
 }
 
+// monthly are the same normals as a coordinator types them.
+func monthly() plan.Normals {
+	months := plan.Normals{}
+	for i, n := range normals() {
+		months[time.January+time.Month(i)] = plan.Normal{Low: unit.Celsius(n.low), High: unit.Celsius(n.high), DewPoint: unit.Celsius(n.dewPoint),
+			Wind: unit.Speed(n.wind) * unit.MetrePerSecond, Cloud: unit.Fraction(n.cloud)}
+	}
+	return months
+}
+
 // usual is the usual day at a date, between the middles of two months.
 func usual(day time.Time) normal {
 	at := float64(day.YearDay())/365.25*12 - 0.5

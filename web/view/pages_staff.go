@@ -57,6 +57,7 @@ func trailSample() TrailPage {
 		Meeting: "At the sign, 400 m past the cattle grid.", Manager: "Sill Basin Reserve, warden's office, 555-0142", PermitCap: "16 people, staff counted",
 		ScheduleURL: "/hikes/new?trail=7", EditURL: "/trails/7/edit", TrackURL: "/trails/7/track.gpx",
 		ShapeField: NewShapeField(Answers{}, "out-and-back"), Point: NewTrailPointFields(Answers{}, pointKindsSample(), Metric),
+		Year: yearSample(), YearFields: NewYearFields(Answers{}, nil, ""),
 	}
 	notes := []string{"Room for nine cars. No water.", "", "Room for twelve.", "600 m down to the road, two bars of signal.", "", "Wind."}
 	for i, pt := range points {

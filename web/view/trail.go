@@ -30,6 +30,8 @@ type TrailPage struct {
 	EditURL, TrackURL string
 	ShapeField        Field
 	Point             TrailPointFields
+	Year              YearText
+	YearFields        YearFields
 	UnplacedWaypoints []string // names of the file's waypoints that lie too far from the line
 }
 
@@ -80,7 +82,9 @@ func (p TrailPage) lines() []Line {
 }
 
 // asked lists every question of the page, for its head when a form came back.
-func (p TrailPage) asked() []Field { return append(p.Point.All(), p.ShapeField) }
+func (p TrailPage) asked() []Field {
+	return append(append(p.Point.All(), p.YearFields.All()...), p.ShapeField)
+}
 
 func (p TrailPage) ledger() LedgerText {
 	l := LedgerText{Cards: true, Columns: []Column{{Label: "Place"}, {Label: "What it is"}, {Label: "From the start", Figure: true}, {Label: "Note"}}}
