@@ -118,3 +118,59 @@ func TestLadderInSun(t *testing.T) {
 		})
 	}
 }
+
+// ISO 7243 reference values, degrees C, for acclimatised people and others: 2017 from memory
+// [M], at its class's watts; 1989 second-hand [F2], in moving air, at the middle of its class
+// in W/m2 on 1.8 m2. They are steps, and licensed: NIOSH's curves are used, and these rows
+// show that the curves stand near them, the exposure limit within 1 K of the 2017 cells for
+// the acclimatised and the alert limit within 2 K of the others.
+func TestLimitsAreNearISO7243(t *testing.T) {
+	tests := []struct {
+		name                    string
+		watts                   float64
+		acclimatised, unused    float64
+		ofAcclimatised, ofOther float64
+	}{
+		{"2017 class 0 [M]", 115, 33, 32, 1, 2},
+		{"2017 class 1 [M]", 180, 30, 29, 1, 2},
+		{"2017 class 2 [M]", 300, 28, 26, 1, 2},
+		{"2017 class 3 [M]", 415, 26, 23, 1, 2},
+		{"2017 class 4 [M]", 520, 25, 20, 1, 2},
+		{"1989 class 1 [F2]", 97.5 * 1.8, 30, 29, 1, 2},
+		{"1989 class 2 [F2]", 165 * 1.8, 28, 26, 1, 2},
+		{"1989 class 3 [F2]", 230 * 1.8, 26, 23, 1, 2},
+		{"1989 class 4 [F2]", 290 * 1.8, 25, 20, 1, 2},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			m := unit.Power(test.watts)
+			within(t, "exposure limit", heat.ExposureLimit(m).Celsius(), test.acclimatised, test.ofAcclimatised)
+			within(t, "alert limit", heat.AlertLimit(m).Celsius(), test.unused, test.ofOther)
+		})
+	}
+}
+
+// ACGIH screening cells [M], degrees C: limit and action limit by the share of each hour at
+// work. Read against NIOSH's curves at the hour's mean, the middle of the share at the
+// class's watts and the rest at 115 W. Both are licensed steps of the same curves: within
+// 1.5 K of the limit and 2 K of the action limit.
+func TestLimitsAreNearACGIH(t *testing.T) {
+	classes := map[string]float64{"light": 180, "moderate": 300, "heavy": 415, "very heavy": 520}
+	tests := []struct {
+		share         float64
+		class         string
+		limit, action float64
+	}{
+		{0.875, "light", 31.0, 28.0}, {0.875, "moderate", 28.0, 25.0},
+		{0.625, "light", 31.0, 28.5}, {0.625, "moderate", 29.0, 26.0}, {0.625, "heavy", 27.5, 24.0},
+		{0.375, "light", 32.0, 29.5}, {0.375, "moderate", 30.0, 27.0}, {0.375, "heavy", 29.0, 25.5}, {0.375, "very heavy", 28.0, 24.5},
+		{0.125, "light", 32.5, 30.0}, {0.125, "moderate", 31.5, 29.0}, {0.125, "heavy", 30.5, 28.0}, {0.125, "very heavy", 30.0, 27.0},
+	}
+	for _, test := range tests {
+		t.Run(fmt.Sprintf("%s, %g %% [M]", test.class, 100*test.share), func(t *testing.T) {
+			m := unit.Power(test.share*classes[test.class] + (1-test.share)*115)
+			within(t, "exposure limit", heat.ExposureLimit(m).Celsius(), test.limit, 1.5)
+			within(t, "alert limit", heat.AlertLimit(m).Celsius(), test.action, 2)
+		})
+	}
+}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 	"time"
+
+	"saltbush/internal/unit"
 )
 
 // Meeus 1998, examples 25.a (p. 165) and 28.b (p. 185): 1992 October 13 at 0h TD,
@@ -52,6 +54,9 @@ func TestOrbitSPAExample(t *testing.T) {
 		{"apparent longitude", turn(o.longitude / degree), 204.0085519281, 0.02},
 		{"right ascension", turn(o.ascension / degree), 202.227408, 0.02},
 		{"declination", o.declination / degree, -9.31434, 0.02},
+		{"true longitude", turn(o.trueLongitude / degree), 204.0182616917, 0.02},
+		{"obliquity", meanObliquity(centuries(when)) / degree, 23.440465, 0.02},
+		{"hour angle", hourAngle(when, unit.At(39.742476, -105.1786), o) / degree, 11.10590, 0.02},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -69,6 +74,16 @@ func TestRefractionMeeusExample(t *testing.T) {
 	got := refraction(33.246/60) * 60
 	if math.Abs(got-24.618) > 0.5 {
 		t.Errorf("refraction at 33.246' = %.3f', want 24.618' within 0.5'", got)
+	}
+}
+
+// Meeus 1998, example 16.a, its first half: refraction 28.754' for a Sun seen at 0.5 degrees
+// [F2]. Our fit goes from the true elevation, which is then 30' - 28.754'. Held to 0.5', as
+// above.
+func TestRefractionMeeusSeenElevation(t *testing.T) {
+	got := refraction((30-28.754)/60) * 60
+	if math.Abs(got-28.754) > 0.5 {
+		t.Errorf("refraction at 1.246' = %.3f', want 28.754' within 0.5'", got)
 	}
 }
 
