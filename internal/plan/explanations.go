@@ -33,7 +33,7 @@ func wayExplanations() []explanation {
 		{"trail.rating.number", "root of (climb in feet x 2 x miles)", "{way}", "a US national park's difficulty formula"},
 		{"trail.rating.class", "class of the number, raised where a stretch is steeper than 12 degrees", "{way}", "a US national park's classes; ties and raising are house judgement"},
 		{"time.moving_p50_s", "sum over legs of length / rate(slope) / surface share x pace x group factor", "{way}; {party}", byRate},
-		{"time.breaks_s", "10 min for each hour of walking", "{party}", byPractice},
+		{"time.breaks_s", "10 min in each hour out: 12 min for each hour of walking", "{party}", byPractice},
 		{"time.p50_s", "walking + breaks", "{way}; {party}", byRate},
 		{"time.p90_s", "P50 x exp(1.2816 sigma)", "P50 {p50}", bySpread},
 		{"time.points[].at_m", "distance from the start of the walk", "the trail's points", byTrack},

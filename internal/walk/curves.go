@@ -112,6 +112,12 @@ func IrmischerClarke(s unit.Slope) unit.Speed {
 	return unit.Speed(0.11 + bell(s, 5))
 }
 
+// IrmischerClarkeWomen returns women's mean speed on a path.
+func IrmischerClarkeWomen(s unit.Slope) unit.Speed {
+	// Irmischer and Clarke 2018: 0.95 of the men's.
+	return 0.95 * IrmischerClarke(s)
+}
+
 // IrmischerClarkeOffPath returns men's mean speed away from paths.
 func IrmischerClarkeOffPath(s unit.Slope) unit.Speed {
 	// Irmischer and Clarke 2018, off road: 0.11 + 0.67 exp(-(S+2)^2 / (2 30^2)) m/s.

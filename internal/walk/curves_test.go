@@ -148,6 +148,12 @@ func TestIrmischerClarke(t *testing.T) {
 	}
 }
 
+func TestIrmischerClarkeWomen(t *testing.T) {
+	// Irmischer and Clarke 2018 [F2]: women at 0.95 of men's speed. The men's maximum is exactly
+	// 1.11 at -5 %, so 1.0545.
+	near(t, "women at -5 %", walk.IrmischerClarkeWomen(percent(-5)).MetresPerSecond(), 1.0545, 1e-9)
+}
+
 func TestMarquezPerez(t *testing.T) {
 	// Marquez-Perez et al. 2017 [F2]; values [C], km/h, half the last digit.
 	for _, tt := range []struct{ slope, want float64 }{{0, 4.09}, {0.1, 2.83}, {-0.1, 3.88}} {

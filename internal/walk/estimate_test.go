@@ -63,7 +63,8 @@ func TestOnePersonAloneTakesTheCurveAsItStands(t *testing.T) {
 	e := estimate(t, []walk.Leg{{Length: 5 * unit.Kilometre}}, walk.Party{Participants: 1})
 	// Campbell 2022 median on the level, 1.148 m/s [C] to 0.001: 5 km in 72.6 min.
 	near(t, "minutes walking", e.MovingP50.Minutes(), 5000/1.148/60, 0.07)
-	near(t, "break share, 10 min an hour", e.Breaks.Hours()/e.MovingP50.Hours(), 1.0/6, 1e-9)
+	// Ten minutes in each hour out leave fifty of walking.
+	near(t, "break share", e.Breaks.Hours()/e.MovingP50.Hours(), 10.0/50, 1e-9)
 	if e.P50 != e.MovingP50+e.Breaks {
 		t.Errorf("P50 %s, want walking and breaks %s", e.P50, e.MovingP50+e.Breaks)
 	}
@@ -139,8 +140,8 @@ func TestBreaksOfTheSettings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "group's breaks beyond the hourly", (group.Breaks - group.MovingP50/6).Minutes(), 20+4*3, 1e-6)
-	near(t, "one person waits at no junction", (alone.Breaks - alone.MovingP50/6).Minutes(), 20, 1e-6)
+	near(t, "group's breaks beyond the hourly", (group.Breaks - group.MovingP50/5).Minutes(), 20+4*3, 1e-6)
+	near(t, "one person waits at no junction", (alone.Breaks - alone.MovingP50/5).Minutes(), 20, 1e-6)
 }
 
 func TestElapsedEndsWithTheWalk(t *testing.T) {
@@ -241,9 +242,11 @@ func TestBadSettingsAreRefusedByName(t *testing.T) {
 		{"long rest", func(s *walk.Settings) { s.LongRest = 48 * time.Hour }},
 		{"regroups", func(s *walk.Settings) { s.Regroups = -1 }},
 		{"wait at a regroup", func(s *walk.Settings) { s.RegroupEach = -1 }},
-		{"sigma", func(s *walk.Settings) { s.Sigma = 0 }},
-		{"sigma", func(s *walk.Settings) { s.Sigma = unit.Fraction(math.NaN()) }},
-		{"group share", func(s *walk.Settings) { s.GroupShare = 1.5 }},
+		{"sigma 0", func(s *walk.Settings) { s.Spread = walk.Spread{} }},
+		{"sigma 1.1", func(s *walk.Settings) { s.Spread = walk.Spread{Person: 0.8, Day: 0.8} }},
+		{"spread by person", func(s *walk.Settings) { s.Spread.Person = unit.Fraction(math.NaN()) }},
+		{"spread by day", func(s *walk.Settings) { s.Spread.Day = -0.1 }},
+		{"spread by route", func(s *walk.Settings) { s.Spread.Route = 1.5 }},
 	}
 	for _, tt := range tests {
 		s := walk.DefaultSettings()

@@ -105,6 +105,7 @@ type Party struct {
 	Participants int
 	Staff        int
 	Pace         Pace
+	Pack         unit.Fraction // mass of a pack as a share of the body's; zero: a day pack
 }
 
 // People returns everyone who walks.
@@ -127,6 +128,8 @@ func (p Party) check() error {
 		return fmt.Errorf("party of %d participants and %d staff is above %d", p.Participants, p.Staff, largestParty)
 	case p.People() == 0:
 		return fmt.Errorf("party of nobody has no walking time")
+	case !(p.Pack >= 0 && p.Pack <= heaviestPack):
+		return fmt.Errorf("pack of %g of the body's mass is not between 0 and %g", float64(p.Pack), float64(heaviestPack))
 	}
 	_, err := p.Pace.timeFactor()
 	return err
@@ -155,6 +158,22 @@ func (p Party) groupFactor() float64 {
 		factor *= longLineFactor
 	}
 	return factor
+}
+
+// The pack of a day hike: a tenth of the body's mass, which the people of the recordings
+// carried too (House judgement). heaviestPack is one as well: nobody leads a public day
+// hike under half their own mass.
+const (
+	dayPack      unit.Fraction = 0.10
+	heaviestPack unit.Fraction = 0.50
+)
+
+// packFactor returns how much longer a walk takes under more than a day pack. House
+// judgement: people hold their effort, not their speed. The cost of walking is so much a
+// kilogram of all that is moved (Looney et al. 2019), and near a walking pace it goes with
+// the speed, so the time goes with the mass.
+func (p Party) packFactor() float64 {
+	return float64((1 + max(dayPack, p.Pack)) / (1 + dayPack))
 }
 
 // slowestOf returns how many standard deviations the last of n people lies behind the

@@ -15,38 +15,100 @@ import (
 
 // peak is one guidebook hike of the open data set HighPeaks (R package Stat2Data).
 type peak struct {
-	length unit.Length
-	ascent unit.Length
-	hours  float64
+	length     unit.Length
+	ascent     unit.Length
+	difficulty float64 // the guidebook's mark from 1 to 7
+	hours      float64
+}
+
+// evenly takes half of the length as even ascent and half as even descent: all that the
+// data say.
+func (p peak) evenly() []walk.Leg { return p.steepAt(p.ascent / (p.length / 2)) }
+
+// steepAt takes a level way in, a climb of one slope, and the same back.
+func (p peak) steepAt(slope unit.Length) []walk.Leg {
+	climb := min(p.length/2, p.ascent/slope)
+	s := unit.Slope(p.ascent / climb)
+	way := p.length/2 - climb
+	return []walk.Leg{{Length: way}, {Length: climb, Slope: s}, {Length: climb, Slope: -s}, {Length: way}}
 }
 
 // TestHighPeaksOrder ranks the estimates against 46 guidebook times on rough eastern
-// trails. Half of each length is taken as even ascent and half as even descent, which is
-// all that the data say. Nothing here is tuned to the data.
+// trails. Nothing here is tuned to the data.
 //
-// Deviation: the aim was a rank correlation above 0.90, and it comes to 0.897. Length alone
-// gives 0.897 and Naismith 0.890: the guidebook's spread at one length is not in these two
-// columns. The floor below was set after seeing that, and guards against a slip only.
+// Deviation: the aim was a rank correlation above 0.90, and it comes to 0.897. The test
+// prints why. The data have a length, an ascent, a mark and a time in 17 different values:
+// no surface, and no word on where the climb lies. Length alone gives 0.897 and Naismith
+// 0.890. The best that any fixed price of climb can reach, chosen after the fact, is 0.902. A
+// level way in and a steep climb give 0.897 to 0.900, and which slope to take is not in the
+// data. The mark says nothing about what is left over. The floors below were set after
+// seeing that, and guard against a slip only.
 func TestHighPeaksOrder(t *testing.T) {
-	var book, ours, naismith, ratio []float64
-	for _, p := range readPeaks(t) {
-		slope := unit.Slope(p.ascent / (p.length / 2))
-		legs := []walk.Leg{{Length: p.length / 2, Slope: slope}, {Length: p.length / 2, Slope: -slope}}
-		e := estimate(t, legs, walk.Party{Staff: 1})
-		book, ours = append(book, p.hours), append(ours, e.P50.Hours())
-		naismith = append(naismith, walk.Naismith(p.length, p.ascent).Hours())
-		ratio = append(ratio, p.hours/e.P50.Hours())
-	}
-	rho := pearson(ranks(book), ranks(ours))
-	slices.Sort(ratio)
-	t.Logf("rank correlation %.4f (Naismith's %.4f); guidebook over one person's P50: median %.2f, from %.2f to %.2f",
-		rho, pearson(ranks(book), ranks(naismith)), ratio[len(ratio)/2], ratio[0], ratio[len(ratio)-1])
+	peaks := readPeaks(t)
+	book := each(peaks, func(p peak) float64 { return p.hours })
+	ours := each(peaks, func(p peak) float64 { return estimate(t, p.evenly(), walk.Party{Staff: 1}).P50.Hours() })
+	over := each(peaks, func(p peak) float64 {
+		return p.hours / estimate(t, p.evenly(), walk.Party{Staff: 1}).P50.Hours()
+	})
+	rho := spearman(book, ours)
+	sorted := slices.Sorted(slices.Values(over))
+	t.Logf("rank correlation %.4f; guidebook over one person's P50: median %.2f, from %.2f to %.2f, log sigma %.3f",
+		rho, sorted[len(sorted)/2], sorted[0], sorted[len(sorted)-1], logSigma(over))
+	explain(t, peaks, book, over)
 	if rho <= 0.90 {
 		t.Logf("deviation: rank correlation %.4f is not above the aim of 0.90", rho)
 	}
 	if rho < 0.88 {
 		t.Errorf("rank correlation %.4f, want at least 0.88", rho)
 	}
+	if s := logSigma(over); s > float64(walk.DefaultSpread().Sigma()) {
+		t.Errorf("the guidebook scatters by %.3f about the model, more than the spread that plans allow", s)
+	}
+}
+
+// explain prints what other readings of the same columns give.
+func explain(t *testing.T, peaks []peak, book, over []float64) {
+	t.Helper()
+	alone := each(peaks, func(p peak) float64 { return float64(p.length) })
+	naismith := each(peaks, func(p peak) float64 { return walk.Naismith(p.length, p.ascent).Hours() })
+	t.Logf("length alone %.4f, Naismith %.4f", spearman(book, alone), spearman(book, naismith))
+	best, price := 0.0, 0.0
+	for k := 0.0; k <= 30; k += 0.25 {
+		sum := each(peaks, func(p peak) float64 { return float64(p.length) + k*float64(p.ascent) })
+		if rho := spearman(book, sum); rho > best {
+			best, price = rho, k
+		}
+	}
+	t.Logf("best of all fixed prices of climb, after the fact: %.4f at %.2f m of way for a metre of climb", best, price)
+	for _, slope := range []unit.Length{0.20, 0.25, 0.30, 0.35} {
+		steep := each(peaks, func(p peak) float64 { return estimate(t, p.steepAt(slope), walk.Party{Staff: 1}).P50.Hours() })
+		t.Logf("level way in and a climb of %.0f %%: %.4f", 100*float64(slope), spearman(book, steep))
+	}
+	marks := each(peaks, func(p peak) float64 { return p.difficulty })
+	t.Logf("the guidebook's mark against what is left over: %.4f", spearman(marks, over))
+}
+
+func each(peaks []peak, of func(peak) float64) []float64 {
+	out := make([]float64, len(peaks))
+	for i, p := range peaks {
+		out[i] = of(p)
+	}
+	return out
+}
+
+func spearman(x, y []float64) float64 { return pearson(ranks(x), ranks(y)) }
+
+// logSigma is the standard deviation of the logarithms.
+func logSigma(values []float64) float64 {
+	logs := make([]float64, len(values))
+	for i, v := range values {
+		logs[i] = math.Log(v)
+	}
+	middle, sum := mean(logs), 0.0
+	for _, v := range logs {
+		sum += (v - middle) * (v - middle)
+	}
+	return math.Sqrt(sum / float64(len(logs)-1))
 }
 
 func readPeaks(t *testing.T) []peak {
@@ -63,9 +125,10 @@ func readPeaks(t *testing.T) []peak {
 	var peaks []peak
 	for _, row := range rows[1:] { // number, peak, elevation, difficulty, ascent, length, time
 		peaks = append(peaks, peak{
-			length: unit.Length(number(t, row[5])) * unit.Mile,
-			ascent: unit.Length(number(t, row[4])) * unit.Foot,
-			hours:  number(t, row[6]),
+			length:     unit.Length(number(t, row[5])) * unit.Mile,
+			ascent:     unit.Length(number(t, row[4])) * unit.Foot,
+			difficulty: number(t, row[3]),
+			hours:      number(t, row[6]),
 		})
 	}
 	if len(peaks) != 46 {

@@ -34,6 +34,7 @@ func anyParty(t *rapid.T) walk.Party {
 		Participants: rapid.IntRange(0, 60).Draw(t, "participants"),
 		Staff:        rapid.IntRange(1, 8).Draw(t, "staff"),
 		Pace:         rapid.SampledFrom([]walk.Pace{"", walk.Gentle, walk.Ordinary, walk.Brisk}).Draw(t, "pace"),
+		Pack:         unit.Fraction(rapid.Float64Range(0, 0.4).Draw(t, "pack")),
 	}
 }
 
@@ -96,6 +97,47 @@ func TestMoreWalkNeverTakesLess(t *testing.T) {
 		if more := mustEstimate(t, legs, party); more.P50 < before.P50 {
 			t.Errorf("one person more takes %s, less than %s", more.P50, before.P50)
 		}
+		party.Participants--
+		party.Pack += unit.Fraction(rapid.Float64Range(0, 0.1).Draw(t, "more pack"))
+		if more := mustEstimate(t, legs, party); more.P50 < before.P50 {
+			t.Errorf("a heavier pack takes %s, less than %s", more.P50, before.P50)
+		}
+		steeper := append([]walk.Leg{}, legs...)
+		steeper[0].Slope = unit.Slope(math.Abs(float64(legs[0].Slope))) // up rather than down
+		party.Pack = 0
+		flat := append([]walk.Leg{}, steeper...)
+		flat[0].Slope *= unit.Slope(rapid.Float64Range(0, 1).Draw(t, "gentler"))
+		if up, level := mustEstimate(t, steeper, party), mustEstimate(t, flat, party); up.P50 < level.P50 {
+			t.Errorf("steeper up takes %s, less than %s", up.P50, level.P50)
+		}
+	})
+}
+
+func TestSettingsNeverSaveTime(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		legs, party, s := anyLegs(t), anyParty(t), walk.DefaultSettings()
+		estimate := func(s walk.Settings) walk.Estimate {
+			e, err := s.Estimate(legs, party)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return e
+		}
+		before := estimate(s)
+		work := time.Duration(rapid.IntRange(10, 60).Draw(t, "work")) * time.Minute
+		rested, err := s.WorkRest(work, time.Hour-work)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lunch, junctions, wide := s, s, s
+		lunch.LongRest = time.Duration(rapid.IntRange(0, 90).Draw(t, "lunch")) * time.Minute
+		junctions.Regroups = rapid.IntRange(0, 20).Draw(t, "junctions")
+		wide.Spread = s.Spread.Scaled(s.Spread.Sigma() * unit.Fraction(rapid.Float64Range(1, 2).Draw(t, "wider")))
+		for name, more := range map[string]walk.Settings{"heat's rests": rested, "lunch": lunch, "junctions": junctions, "doubt": wide} {
+			if after := estimate(more); after.P50 < before.P50 || after.P90 < before.P90-time.Microsecond {
+				t.Errorf("with %s P50 %s and P90 %s, less than %s and %s", name, after.P50, after.P90, before.P50, before.P90)
+			}
+		}
 	})
 }
 
@@ -105,8 +147,8 @@ func TestEstimateHangsTogether(t *testing.T) {
 		if e.Breaks < 0 || e.MovingP50 <= 0 || e.P90 <= e.P50 {
 			t.Errorf("walking %s, breaks %s, P50 %s, P90 %s", e.MovingP50, e.Breaks, e.P50, e.P90)
 		}
-		if got := math.Hypot(float64(e.Group), float64(e.Route)); math.Abs(got-float64(e.Sigma)) > 1e-12 {
-			t.Errorf("the two parts of the spread make %g, want sigma %g", got, float64(e.Sigma))
+		if got := e.Spread.Sigma(); math.Abs(float64(got-e.Sigma)) > 1e-12 {
+			t.Errorf("the parts of the spread make %g, want sigma %g", float64(got), float64(e.Sigma))
 		}
 		q := unit.Fraction(rapid.Float64Range(0.002, 0.998).Draw(t, "q"))
 		if back := e.BackBy(e.Quantile(q)); math.Abs(float64(back-q)) > 1e-6 {

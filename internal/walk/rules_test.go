@@ -28,6 +28,14 @@ func TestNaismith(t *testing.T) {
 	}
 }
 
+// Naismith's rule read as a horizontal distance: a metre of climb is 8 1/3 m on the level
+// [F2]; rounded to 8 it gives 5.6 h for 20 km and 1000 m.
+func TestNaismithAsLevelDistance(t *testing.T) {
+	level := walk.Naismith(1000*(8+1.0/3), 0)
+	near(t, "1000 m of climb as level ground, h", level.Hours(), walk.Naismith(0, 1000).Hours(), 1e-6)
+	near(t, "the rounded form, h", walk.Naismith(20*unit.Kilometre+8*1000, 0).Hours(), 5.6, 1e-9)
+}
+
 func TestLangmuir(t *testing.T) {
 	// Langmuir 1984 rules [F2], base 5 km/h; values in minutes [C], half the last digit.
 	tests := []struct{ level, rise, want float64 }{
