@@ -25,7 +25,7 @@ func TestDefaultSpreadIsThePublishedOne(t *testing.T) {
 func simulate(e walk.Estimate, slower, wider float64, quantiles ...unit.Fraction) []float64 {
 	back := make([]float64, len(quantiles))
 	for _, z := range normals(dice(), 3) {
-		log := float64(e.Spread.Person)*z[0] + float64(e.Spread.Day)*z[1] + float64(e.Spread.Route)*z[2]
+		log := float64(e.Person)*z[0] + float64(e.Day)*z[1] + float64(e.Route)*z[2]
 		took := time.Duration(float64(e.MovingP50+e.Breaks) * slower * math.Exp(wider*log))
 		for i, q := range quantiles {
 			back[i] += 100 * float64(count(took <= e.Quantile(q))) / simulated

@@ -124,7 +124,10 @@ type Estimate struct {
 	P90       time.Duration   // from departure: nine times in ten they are back by then
 	Sigma     unit.Fraction   // log standard deviation of what is still to go
 	Ends      []unit.Fraction // share of the work done at the end of each leg
-	Spread    Spread          // the parts of the spread, as planned
+	Person    unit.Fraction   // parts of the spread as planned: who came
+	Day       unit.Fraction   // and how the day goes
+	Group     unit.Fraction   // these two together, which slow every leg alike
+	Route     unit.Fraction   // and the route itself
 	Done      unit.Fraction   // share of the work done at the last report
 	Past      time.Duration   // time gone at the last report, Waited included
 	Waited    time.Duration   // reported stops that were not planned
@@ -190,7 +193,9 @@ func (s Settings) breaks(moving time.Duration, party Party) time.Duration {
 }
 
 func (s Settings) about(moving, breaks time.Duration, ends []unit.Fraction) Estimate {
-	e := Estimate{MovingP50: moving, Breaks: breaks, Ends: ends, Spread: s.Spread}
+	e := Estimate{MovingP50: moving, Breaks: breaks, Ends: ends}
+	e.Person, e.Day, e.Route = s.Spread.Person, s.Spread.Day, s.Spread.Route
+	e.Group = s.Spread.allDay()
 	e.Sigma = s.Spread.Sigma()
 	e.P50 = moving + breaks
 	e.P90 = e.Quantile(0.90)

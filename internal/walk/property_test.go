@@ -141,14 +141,21 @@ func TestSettingsNeverSaveTime(t *testing.T) {
 	})
 }
 
+func spreadOf(e walk.Estimate) walk.Spread {
+	return walk.Spread{Person: e.Person, Day: e.Day, Route: e.Route}
+}
+
 func TestEstimateHangsTogether(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := mustEstimate(t, anyLegs(t), anyParty(t))
 		if e.Breaks < 0 || e.MovingP50 <= 0 || e.P90 <= e.P50 {
 			t.Errorf("walking %s, breaks %s, P50 %s, P90 %s", e.MovingP50, e.Breaks, e.P50, e.P90)
 		}
-		if got := e.Spread.Sigma(); math.Abs(float64(got-e.Sigma)) > 1e-12 {
+		if got := spreadOf(e).Sigma(); math.Abs(float64(got-e.Sigma)) > 1e-12 {
 			t.Errorf("the parts of the spread make %g, want sigma %g", float64(got), float64(e.Sigma))
+		}
+		if got := math.Hypot(float64(e.Group), float64(e.Route)); math.Abs(got-float64(e.Sigma)) > 1e-12 {
+			t.Errorf("group and route make %g, want sigma %g", got, float64(e.Sigma))
 		}
 		q := unit.Fraction(rapid.Float64Range(0.002, 0.998).Draw(t, "q"))
 		if back := e.BackBy(e.Quantile(q)); math.Abs(float64(back-q)) > 1e-6 {

@@ -12,7 +12,7 @@ import (
 // that is done, and the time since departure. Quantiles still count from departure.
 //
 // The model: every part of the walk takes its planned time, times a factor that lasts the
-// day (log-normal, Person and Day), times a factor of that part alone (log-normal, Route, wider
+// day (log-normal, Group), times a factor of that part alone (log-normal, Route, wider
 // for a shorter part since less evens out, but of the same mean). The day's factor is learned by the conjugate
 // rule for a normal mean with a known spread (Gelman et al., Bayesian Data Analysis, 3rd
 // ed. 2013, section 2.5); the route still to go keeps its own. In this model the newest
@@ -54,8 +54,7 @@ const leastLesson unit.Fraction = 0.001
 // learn returns the mean and variance of the day's log factor after walking a share of
 // the work in a time. Nothing walked, or next to it, teaches nothing.
 func (e Estimate) learn(done unit.Fraction, walked time.Duration) (mean, variance float64) {
-	allDay := float64(e.Spread.allDay())
-	prior := allDay * allDay
+	prior := float64(e.Group * e.Group)
 	if done < leastLesson || prior == 0 {
 		return 0, prior
 	}
@@ -74,7 +73,7 @@ func (e Estimate) partVariance(share unit.Fraction) float64 {
 	if share <= 0 {
 		return 0
 	}
-	whole := math.Expm1(float64(e.Spread.Route * e.Spread.Route))
+	whole := math.Expm1(float64(e.Route * e.Route))
 	return math.Log1p(whole / float64(share))
 }
 
@@ -86,7 +85,7 @@ func (e Estimate) partMiddle(share unit.Fraction) float64 {
 	if share <= 0 {
 		return 0
 	}
-	return (float64(e.Spread.Route*e.Spread.Route) - e.partVariance(share)) / 2
+	return (float64(e.Route*e.Route) - e.partVariance(share)) / 2
 }
 
 // Delay returns the estimate moved later by a reported stop that was not planned, such as

@@ -73,9 +73,9 @@ func TestSimulatedUpdatesAreBackAsPromised(t *testing.T) {
 		t.Run(fmt.Sprintf("%g done", done), func(t *testing.T) {
 			in50, in90 := 0, 0
 			for _, z := range normals(dice(), 4) {
-				day := dayFactor(plan.Spread, z[0], z[1])
-				behind := plan.P50.Hours() * done * day * partFactor(z[2], plan.Spread, done)
-				ahead := plan.P50.Hours() * (1 - done) * day * partFactor(z[3], plan.Spread, 1-done)
+				day := dayFactor(spreadOf(plan), z[0], z[1])
+				behind := plan.P50.Hours() * done * day * partFactor(z[2], spreadOf(plan), done)
+				ahead := plan.P50.Hours() * (1 - done) * day * partFactor(z[3], spreadOf(plan), 1-done)
 				e, err := plan.Update(unit.Fraction(done), h(behind))
 				if err != nil {
 					t.Fatal(err)
@@ -95,10 +95,10 @@ func TestSimulatedLegByLegDelaysStayNearThePromise(t *testing.T) {
 	r := dice()
 	in50, in90 := 0, 0
 	for range simulated {
-		day := dayFactor(plan.Spread, r.NormFloat64(), r.NormFloat64())
+		day := dayFactor(spreadOf(plan), r.NormFloat64(), r.NormFloat64())
 		half, whole := 0.0, 0.0
 		for i := range 40 {
-			stretch := plan.P50.Hours() / 40 * day * partFactor(r.NormFloat64(), plan.Spread, 1.0/40)
+			stretch := plan.P50.Hours() / 40 * day * partFactor(r.NormFloat64(), spreadOf(plan), 1.0/40)
 			whole += stretch
 			if i < 20 {
 				half += stretch
