@@ -39,7 +39,9 @@ type Hike struct {
 	Staff  []Staff
 	OnCall Contact
 	Deputy Contact
-	State  State
+	// OnCallAccepted is when on-call said yes; zero while they are only asked.
+	OnCallAccepted time.Time
+	State          State
 	// Forecast is nil until a leader has typed one: no forecast, no plan.
 	Forecast *plan.Forecast
 	// Decision is what was decided by the decision hour; zero until then.
@@ -168,8 +170,12 @@ func (h *Hike) Reschedule(to Hike) error {
 	if !to.Start.Equal(h.Start) || to.Trail != h.Trail {
 		h.Decision = Decision{}
 	}
+	if to.OnCall != h.OnCall || !to.Start.Equal(h.Start) {
+		h.OnCallAccepted = time.Time{}
+	}
+	h.Staff = KeepAnswers(*h, to)
 	h.Trail, h.Title, h.Notice, h.Meet, h.Start = to.Trail, to.Title, to.Notice, to.Meet, to.Start
-	h.Places, h.Pace, h.Staff, h.OnCall, h.Deputy = to.Places, to.Pace, to.Staff, to.OnCall, to.Deputy
+	h.Places, h.Pace, h.OnCall, h.Deputy = to.Places, to.Pace, to.OnCall, to.Deputy
 	return nil
 }
 

@@ -1,5 +1,7 @@
 package hike
 
+import "time"
+
 // Role is what a member of staff does on a hike.
 type Role string
 
@@ -21,6 +23,9 @@ type Staff struct {
 	Name    string
 	Phone   string
 	Role    Role
+	// Answer is asked until the person has said yes; Answered is when they did.
+	Answer   Answer
+	Answered time.Time
 }
 
 // House judgement after the working ratio of the trade: one of staff to eight
@@ -32,7 +37,7 @@ const (
 
 // StaffNeeded returns how many staff a number of participants asks for.
 func StaffNeeded(participants int) int {
-	return max(FewestStaff, (participants+Ratio-1)/Ratio)
+	return StaffNeededAt(participants, Ratio)
 }
 
 // StaffOf returns the first member of staff with the role.
