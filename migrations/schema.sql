@@ -20,6 +20,22 @@ BEGIN
     RAISE EXCEPTION 'the log of a watch is appended to and never changed';
 END
 $$;
+CREATE TABLE public.absences (
+    id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    from_day date NOT NULL,
+    to_day date,
+    weekdays integer[] NOT NULL,
+    note text NOT NULL
+);
+ALTER TABLE public.absences ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.absences_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.accounts (
     id bigint NOT NULL,
     name text NOT NULL,
@@ -39,11 +55,52 @@ ALTER TABLE public.accounts ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.certificate_kinds (
+    name text NOT NULL,
+    leader boolean NOT NULL,
+    sweep boolean NOT NULL,
+    minors boolean NOT NULL,
+    shared boolean NOT NULL,
+    made bigint NOT NULL
+);
+ALTER TABLE public.certificate_kinds ALTER COLUMN made ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.certificate_kinds_made_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.certificates (
+    id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    kind text NOT NULL,
+    issuer text NOT NULL,
+    number text NOT NULL,
+    through date,
+    evidence text NOT NULL
+);
+ALTER TABLE public.certificates ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.certificates_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.drives (
+    from_trail bigint NOT NULL,
+    to_trail bigint NOT NULL,
+    minutes integer NOT NULL,
+    CONSTRAINT drives_minutes_check CHECK ((minutes >= 0))
+);
 CREATE TABLE public.hike_staff (
     person uuid NOT NULL,
     hike_id bigint NOT NULL,
     account_id bigint NOT NULL,
-    role text NOT NULL
+    role text NOT NULL,
+    answer text DEFAULT 'asked'::text NOT NULL,
+    answered timestamp with time zone
 );
 CREATE TABLE public.hikes (
     id bigint NOT NULL,
@@ -65,6 +122,7 @@ CREATE TABLE public.hikes (
     created timestamp with time zone NOT NULL,
     on_call_email text DEFAULT ''::text NOT NULL,
     deputy_email text DEFAULT ''::text NOT NULL,
+    on_call_accepted timestamp with time zone,
     CONSTRAINT hikes_places_check CHECK ((places > 0))
 );
 ALTER TABLE public.hikes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
@@ -88,6 +146,24 @@ CREATE TABLE public.links (
     subject text NOT NULL,
     expires timestamp with time zone NOT NULL,
     used timestamp with time zone
+);
+CREATE TABLE public.observed_hikes (
+    id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    day date NOT NULL,
+    trail text NOT NULL,
+    mentor text NOT NULL,
+    skills text[] NOT NULL,
+    result text NOT NULL,
+    note text NOT NULL
+);
+ALTER TABLE public.observed_hikes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.observed_hikes_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
 );
 CREATE TABLE public.outbox (
     id bigint NOT NULL,
@@ -208,6 +284,33 @@ ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDEN
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.staff_declines (
+    hike_id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    role text NOT NULL,
+    because text NOT NULL,
+    at timestamp with time zone NOT NULL
+);
+CREATE TABLE public.standings (
+    id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    from_day date NOT NULL,
+    level text NOT NULL,
+    max_class text NOT NULL,
+    endorsements text[] NOT NULL,
+    status text NOT NULL,
+    reason text NOT NULL,
+    by text NOT NULL,
+    written timestamp with time zone NOT NULL
+);
+ALTER TABLE public.standings ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.standings_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.trail_normals (
     trail_id bigint NOT NULL,
     normals jsonb NOT NULL,
@@ -307,8 +410,16 @@ CREATE TABLE public.watch_rungs (
     trouble text DEFAULT ''::text NOT NULL,
     CONSTRAINT watch_rungs_state_check CHECK ((state = ANY (ARRAY['waiting'::text, 'fired'::text, 'ended'::text])))
 );
+ALTER TABLE ONLY public.absences
+    ADD CONSTRAINT absences_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.accounts
     ADD CONSTRAINT accounts_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.certificate_kinds
+    ADD CONSTRAINT certificate_kinds_pkey PRIMARY KEY (name);
+ALTER TABLE ONLY public.certificates
+    ADD CONSTRAINT certificates_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.drives
+    ADD CONSTRAINT drives_pkey PRIMARY KEY (from_trail, to_trail);
 ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_hike_id_account_id_key UNIQUE (hike_id, account_id);
 ALTER TABLE ONLY public.hike_staff
@@ -319,6 +430,8 @@ ALTER TABLE ONLY public.house
     ADD CONSTRAINT house_pkey PRIMARY KEY (one);
 ALTER TABLE ONLY public.links
     ADD CONSTRAINT links_pkey PRIMARY KEY (hash);
+ALTER TABLE ONLY public.observed_hikes
+    ADD CONSTRAINT observed_hikes_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.outbox
     ADD CONSTRAINT outbox_key_key UNIQUE (key);
 ALTER TABLE ONLY public.outbox
@@ -339,6 +452,8 @@ ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_link_key UNIQUE (link);
 ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.standings
+    ADD CONSTRAINT standings_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.trail_normals
     ADD CONSTRAINT trail_normals_pkey PRIMARY KEY (trail_id);
 ALTER TABLE ONLY public.trail_points
@@ -353,9 +468,12 @@ ALTER TABLE ONLY public.watch_pulse
     ADD CONSTRAINT watch_pulse_pkey PRIMARY KEY (one);
 ALTER TABLE ONLY public.watch_rungs
     ADD CONSTRAINT watch_rungs_pkey PRIMARY KEY (hike_id, step);
+CREATE INDEX absences_account ON public.absences USING btree (account_id);
 CREATE UNIQUE INDEX accounts_email ON public.accounts USING btree (lower(email));
+CREATE INDEX certificates_account ON public.certificates USING btree (account_id);
 CREATE INDEX hikes_start ON public.hikes USING btree (start);
 CREATE INDEX hikes_state ON public.hikes USING btree (state);
+CREATE INDEX observed_hikes_account ON public.observed_hikes USING btree (account_id);
 CREATE INDEX outbox_due ON public.outbox USING btree (channel, next_try) WHERE (state = 'queued'::text);
 CREATE INDEX plans_hike ON public.plans USING btree (hike_id, id DESC);
 CREATE UNIQUE INDEX push_subscriptions_slot ON public.push_subscriptions USING btree (account_id, slot) WHERE (ended IS NULL);
@@ -363,6 +481,8 @@ CREATE INDEX roll_events_at ON public.roll_events USING btree (at);
 CREATE INDEX roll_events_hike ON public.roll_events USING btree (hike_id, seq);
 CREATE INDEX sessions_expiry ON public.sessions USING btree (expiry);
 CREATE INDEX signups_hike ON public.signups USING btree (hike_id, asked_order);
+CREATE INDEX staff_declines_hike ON public.staff_declines USING btree (hike_id);
+CREATE INDEX standings_account ON public.standings USING btree (account_id);
 CREATE INDEX trail_points_trail ON public.trail_points USING btree (trail_id, along_m);
 CREATE INDEX watch_log_at ON public.watch_log USING btree (at);
 CREATE INDEX watch_log_hike ON public.watch_log USING btree (hike_id, id);
@@ -377,12 +497,22 @@ CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.signups 
 CREATE TRIGGER announce_hike AFTER UPDATE ON public.trails FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER watch_log_stands BEFORE UPDATE ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.watch_log_stands();
+ALTER TABLE ONLY public.absences
+    ADD CONSTRAINT absences_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
+ALTER TABLE ONLY public.certificates
+    ADD CONSTRAINT certificates_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
+ALTER TABLE ONLY public.drives
+    ADD CONSTRAINT drives_from_trail_fkey FOREIGN KEY (from_trail) REFERENCES public.trails(id);
+ALTER TABLE ONLY public.drives
+    ADD CONSTRAINT drives_to_trail_fkey FOREIGN KEY (to_trail) REFERENCES public.trails(id);
 ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.hikes
     ADD CONSTRAINT hikes_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id);
+ALTER TABLE ONLY public.observed_hikes
+    ADD CONSTRAINT observed_hikes_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.plans
     ADD CONSTRAINT plans_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.push_subscriptions
@@ -391,6 +521,12 @@ ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.staff_declines
+    ADD CONSTRAINT staff_declines_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
+ALTER TABLE ONLY public.staff_declines
+    ADD CONSTRAINT staff_declines_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.standings
+    ADD CONSTRAINT standings_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.trail_normals
     ADD CONSTRAINT trail_normals_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_points

@@ -19,15 +19,22 @@ type Role string
 const (
 	Coordinator Role = "coordinator" // runs the programme and the people
 	Leader      Role = "leader"      // schedules and leads hikes
+	Trainer     Role = "trainer"     // sees the records of staff and notes observed hikes
+	// Safety is the safety officer, and OnCall whoever holds the watch from home. Both act
+	// as staff does: they are asked, and answer.
+	Safety Role = "safety officer"
+	OnCall Role = "on-call"
 )
+
+// Roles lists every role in the order that forms offer them.
+func Roles() []Role { return []Role{Leader, Coordinator, Trainer, Safety, OnCall} }
 
 // ParseRole reads a role as it is written in a form or a table.
 func ParseRole(s string) (Role, error) {
-	switch r := Role(s); r {
-	case Coordinator, Leader:
+	if r := Role(s); slices.Contains(Roles(), r) {
 		return r, nil
 	}
-	return "", fmt.Errorf("%q is not a role: use coordinator or leader", s)
+	return "", fmt.Errorf("%q is not a role: use one of %q", s, Roles())
 }
 
 // Units says in which units a person reads distances, heights and temperatures.

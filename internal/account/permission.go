@@ -35,6 +35,13 @@ const (
 	SeeTripSheet  Action = "see the trip sheet of a hike"
 	TakeRoll      Action = "take the roll of a hike"
 
+	// AnswerAsked is one's own page: the hikes one is asked for, and when one cannot.
+	AnswerAsked   Action = "answer when asked"
+	SeeRecords    Action = "see the records of staff"
+	NoteObserved  Action = "note an observed hike"
+	ManageRecords Action = "manage the records of staff"
+	SeeStaffing   Action = "see the gaps in staffing"
+
 	ManagePeople   Action = "manage people"
 	ManageSettings Action = "manage the rules of the house"
 	SeeOutbox      Action = "see the outbox"
@@ -44,7 +51,8 @@ const (
 func Actions() []Action {
 	return []Action{
 		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, ManageTrails, ScheduleHike, SeePlan, SeeBoard,
-		ManageHike, ManageSignUps, SeeTripSheet, TakeRoll, ManagePeople, ManageSettings, SeeOutbox,
+		ManageHike, ManageSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
+		ManagePeople, ManageSettings, SeeOutbox,
 	}
 }
 
@@ -106,6 +114,8 @@ const (
 	leaders                   // leaders
 	hikeStaff                 // leaders who staff that hike
 	hikeDay                   // leaders who staff that hike, and holders of its link for the day
+	members                   // whoever has an account
+	trainers                  // trainers
 	coordinators              // nobody else
 )
 
@@ -123,7 +133,11 @@ func groupOf(a Action) group {
 		return hikeStaff
 	case SeeTripSheet, TakeRoll:
 		return hikeDay
-	case ManagePeople, ManageSettings, SeeOutbox:
+	case AnswerAsked:
+		return members
+	case SeeRecords, NoteObserved:
+		return trainers
+	case ManageRecords, SeeStaffing, ManagePeople, ManageSettings, SeeOutbox:
 		return coordinators
 	}
 	return nobody
@@ -155,6 +169,11 @@ func (g group) includes(v Viewer, on Subject) bool {
 		return v.Has(Leader)
 	case hikeStaff:
 		return v.leads(on)
+	case members:
+		_, ok := v.Account()
+		return ok
+	case trainers:
+		return v.Has(Trainer)
 	case hikeDay:
 		return v.leads(on) || v.holds(Day, on.Hike)
 	}

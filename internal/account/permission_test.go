@@ -14,24 +14,29 @@ import (
 //
 //   - allowed   s asked to sign in   . not allowed
 const policy = `
-                                 anon norole leader staff coord gone place otherplace day otherday
-see the calendar                 +    +      +      +     +     +    +     +          +   +
-see a trail                      +    +      +      +     +     +    +     +          +   +
-see the notice of a hike         +    +      +      +     +     +    +     +          +   +
-sign up for a hike               +    +      +      +     +     +    +     +          +   +
-see a place on a hike            s    .      .      +     +     s    +     s          s   s
-withdraw from a hike             s    .      .      +     +     s    +     s          s   s
-manage trails                    s    .      +      +     +     s    s     s          s   s
-schedule a hike                  s    .      +      +     +     s    s     s          s   s
-see the plan of a hike           s    .      +      +     +     s    s     s          s   s
-see the board                    s    .      +      +     +     s    s     s          s   s
-manage a hike                    s    .      .      +     +     s    s     s          s   s
-manage the sign-ups of a hike    s    .      .      +     +     s    s     s          s   s
-see the trip sheet of a hike     s    .      .      +     +     s    s     s          +   s
-take the roll of a hike          s    .      .      +     +     s    s     s          +   s
-manage people                    s    .      .      .     +     s    s     s          s   s
-manage the rules of the house    s    .      .      .     +     s    s     s          s   s
-see the outbox                   s    .      .      .     +     s    s     s          s   s
+                                 anon norole leader staff coord trainer gone place otherplace day otherday
+see the calendar                 +    +      +      +     +     +       +    +     +          +   +
+see a trail                      +    +      +      +     +     +       +    +     +          +   +
+see the notice of a hike         +    +      +      +     +     +       +    +     +          +   +
+sign up for a hike               +    +      +      +     +     +       +    +     +          +   +
+see a place on a hike            s    .      .      +     +     .       s    +     s          s   s
+withdraw from a hike             s    .      .      +     +     .       s    +     s          s   s
+manage trails                    s    .      +      +     +     .       s    s     s          s   s
+schedule a hike                  s    .      +      +     +     .       s    s     s          s   s
+see the plan of a hike           s    .      +      +     +     .       s    s     s          s   s
+see the board                    s    .      +      +     +     .       s    s     s          s   s
+manage a hike                    s    .      .      +     +     .       s    s     s          s   s
+manage the sign-ups of a hike    s    .      .      +     +     .       s    s     s          s   s
+see the trip sheet of a hike     s    .      .      +     +     .       s    s     s          +   s
+take the roll of a hike          s    .      .      +     +     .       s    s     s          +   s
+answer when asked                s    +      +      +     +     +       s    s     s          s   s
+see the records of staff         s    .      .      .     +     +       s    s     s          s   s
+note an observed hike            s    .      .      .     +     +       s    s     s          s   s
+manage the records of staff      s    .      .      .     +     .       s    s     s          s   s
+see the gaps in staffing         s    .      .      .     +     .       s    s     s          s   s
+manage people                    s    .      .      .     +     .       s    s     s          s   s
+manage the rules of the house    s    .      .      .     +     .       s    s     s          s   s
+see the outbox                   s    .      .      .     +     .       s    s     s          s   s
 `
 
 func person(id account.ID, roles ...account.Role) account.Viewer {
@@ -45,6 +50,7 @@ func viewers() map[string]account.Viewer {
 		"leader":     person(1, account.Leader),
 		"staff":      person(2, account.Leader),
 		"coord":      person(3, account.Coordinator),
+		"trainer":    person(4, account.Trainer),
 		"gone":       account.SignedIn(account.Account{ID: 2, Roles: []account.Role{account.Coordinator, account.Leader}}),
 		"place":      account.Holding(account.Link{Purpose: account.Place, Subject: "41"}),
 		"otherplace": account.Holding(account.Link{Purpose: account.Place, Subject: "7"}),
@@ -105,7 +111,7 @@ func TestMayOnSubject(t *testing.T) {
 		{"an empty link opens no empty place", account.Holding(account.Link{Purpose: account.Place}), account.SeePlace, account.Subject{}, "s"},
 		{"a leader with a link for the day takes the roll", person(1, account.Leader).WithLink(day), account.TakeRoll, account.Subject{Hike: "7"}, "+"},
 		{"and still manages nothing", person(1, account.Leader).WithLink(day), account.ManageHike, account.Subject{Hike: "7"}, "."},
-		{"a role to come allows nothing", person(1, "safety"), account.SeeBoard, account.Subject{}, "."},
+		{"a role to come allows nothing", person(1, "ranger"), account.SeeBoard, account.Subject{}, "."},
 		{"an unknown action is refused to coordinators", person(3, account.Coordinator), "see everything", account.Subject{}, "."},
 		{"an unknown action is refused to anybody", account.Anonymous(), "", account.Subject{}, "s"},
 	}

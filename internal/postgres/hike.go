@@ -1,6 +1,7 @@
 package postgres
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -29,6 +30,7 @@ const hikeColumns = `
 	h.deputy_name,
 	h.deputy_phone,
 	h.deputy_email,
+	h.on_call_accepted,
 	h.forecast,
 	h.decision,
 	h.called_off_because,
@@ -39,7 +41,9 @@ const hikeColumns = `
 			'Account', s.account_id,
 			'Name', a.name,
 			'Phone', a.phone,
-			'Role', s.role
+			'Role', s.role,
+			'Answer', s.answer,
+			'Answered', s.answered
 		) ORDER BY s.role = 'leader' DESC, s.role = 'sweep' DESC, a.name), '[]')
 		FROM hike_staff s JOIN accounts a ON a.id = s.account_id
 		WHERE s.hike_id = h.id) AS staff`
@@ -49,13 +53,14 @@ type hikeScan struct {
 	h                         hike.Hike
 	forecast, decision, staff []byte
 	zone                      string
+	accepted                  *time.Time // by on-call
 }
 
 func (s *hikeScan) targets() []any {
 	h := &s.h
 	return []any{&h.ID, &h.Trail, &h.Title, &h.Notice, &h.Meet, &h.Start, &h.Places, &h.Pace, &h.State,
 		&h.OnCall.Name, &h.OnCall.Phone, &h.OnCall.Email, &h.Deputy.Name, &h.Deputy.Phone, &h.Deputy.Email,
-		&s.forecast, &s.decision, &h.CalledOffBecause, &h.Created, &s.zone, &s.staff}
+		&s.accepted, &s.forecast, &s.decision, &h.CalledOffBecause, &h.Created, &s.zone, &s.staff}
 }
 
 // hike puts the instants into the trailhead's zone and unpacks the JSON columns.
@@ -63,6 +68,9 @@ func (s *hikeScan) hike() (hike.Hike, error) {
 	h := s.h
 	loc := hike.Trail{Zone: s.zone}.Location()
 	h.Meet, h.Start = h.Meet.In(loc), h.Start.In(loc)
+	if s.accepted != nil {
+		h.OnCallAccepted = *s.accepted
+	}
 	if s.forecast != nil {
 		h.Forecast = new(plan.Forecast)
 		if err := json.Unmarshal(s.forecast, h.Forecast); err != nil {
@@ -105,10 +113,10 @@ func (db *DB) AddHike(ctx context.Context, h hike.Hike) (id hike.HikeID, err err
 		row := tx.QueryRow(ctx, `
 			INSERT INTO hikes (
 				trail_id, title, notice, meet, start, places, pace, state, on_call_name, on_call_phone, on_call_email,
-				deputy_name, deputy_phone, deputy_email, forecast, decision, called_off_because, created
+				deputy_name, deputy_phone, deputy_email, on_call_accepted, forecast, decision, called_off_because, created
 			) VALUES (
 				@trail_id, @title, @notice, @meet, @start, @places, @pace, @state, @on_call_name, @on_call_phone, @on_call_email,
-				@deputy_name, @deputy_phone, @deputy_email, @forecast, @decision, @called_off_because, @created
+				@deputy_name, @deputy_phone, @deputy_email, @on_call_accepted, @forecast, @decision, @called_off_because, @created
 			) RETURNING id`, args)
 		if err := row.Scan(&id); err != nil {
 			return err
@@ -136,7 +144,8 @@ func hikeArgs(h hike.Hike) (pgx.NamedArgs, error) {
 		"places": h.Places, "pace": h.Pace, "state": h.State,
 		"on_call_name": h.OnCall.Name, "on_call_phone": h.OnCall.Phone, "on_call_email": h.OnCall.Email,
 		"deputy_name": h.Deputy.Name, "deputy_phone": h.Deputy.Phone, "deputy_email": h.Deputy.Email,
-		"forecast": forecast, "decision": decision, "called_off_because": h.CalledOffBecause, "created": h.Created,
+		"on_call_accepted": orNull(h.OnCallAccepted),
+		"forecast":         forecast, "decision": decision, "called_off_because": h.CalledOffBecause, "created": h.Created,
 	}, nil
 }
 
@@ -145,8 +154,8 @@ func replaceStaff(ctx context.Context, tx pgx.Tx, id hike.HikeID, staff []hike.S
 	batch := &pgx.Batch{}
 	batch.Queue(`DELETE FROM hike_staff WHERE hike_id = $1`, id)
 	for _, s := range staff {
-		batch.Queue(`INSERT INTO hike_staff (person, hike_id, account_id, role) VALUES ($1, $2, $3, $4)`,
-			s.Person, id, s.Account, s.Role)
+		batch.Queue(`INSERT INTO hike_staff (person, hike_id, account_id, role, answer, answered) VALUES ($1, $2, $3, $4, $5, $6)`,
+			s.Person, id, s.Account, s.Role, cmp.Or(s.Answer, hike.AnswerAsked), orNull(s.Answered))
 	}
 	return tx.SendBatch(ctx, batch).Close()
 }
@@ -175,7 +184,7 @@ func saveHike(ctx context.Context, tx pgx.Tx, h hike.Hike) error {
 		UPDATE hikes SET
 			trail_id = @trail_id, title = @title, notice = @notice, meet = @meet, start = @start, places = @places,
 			pace = @pace, state = @state, on_call_name = @on_call_name, on_call_phone = @on_call_phone,
-			on_call_email = @on_call_email, deputy_email = @deputy_email,
+			on_call_email = @on_call_email, deputy_email = @deputy_email, on_call_accepted = @on_call_accepted,
 			deputy_name = @deputy_name, deputy_phone = @deputy_phone, forecast = @forecast,
 			decision = @decision, called_off_because = @called_off_because
 		WHERE id = @id`, args)

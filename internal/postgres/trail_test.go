@@ -73,7 +73,7 @@ func TestHikeComesBackAsStored(t *testing.T) {
 	}
 	want := mustHike(t, db, 12)
 	err = db.ChangeHike(ctx, want.ID, func(h *hike.Hike) error {
-		h.Staff = []hike.Staff{{Person: uuid.NewString(), Account: int64(a.ID), Name: a.Name, Phone: a.Phone, Role: hike.Leader}}
+		h.Staff = []hike.Staff{{Person: uuid.NewString(), Account: int64(a.ID), Name: a.Name, Phone: a.Phone, Role: hike.Leader, Answer: hike.AnswerAsked}}
 		h.Forecast = &plan.Forecast{Low: 12, High: 27, DewPoint: 1, Wind: 2, Cloud: 0.1}
 		h.Decision = hike.Decision{Go: true, By: "Juniper Vale", At: now, Reason: "cooler than forecast"}
 		h.OnCall = hike.Contact{Name: "Ash Moreno", Phone: "555 0101"}

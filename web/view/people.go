@@ -46,6 +46,9 @@ func NewPersonFields(a Answers) PersonFields {
 		Roles: a.Asked(Field{Name: "roles", Label: "What they may do", Optional: true, Options: []Option{
 			{Value: "leader", Label: "Leader", Note: "Adds trails, schedules hikes, manages the hikes they staff."},
 			{Value: "coordinator", Label: "Coordinator", Note: "All of that on every hike, and the people."},
+			{Value: "trainer", Label: "Trainer", Note: "Sees the records of staff and notes observed hikes. Sees no participants."},
+			{Value: "safety officer", Label: "Safety officer", Note: "Can be asked, and answers."},
+			{Value: "on-call", Label: "On-call", Note: "Holds the watch from home when asked."},
 		}}),
 	}
 }
