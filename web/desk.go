@@ -30,6 +30,9 @@ func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 			fileOnDesk(&p, l, now)
 		}
 	}
+	if p.Wake, err = s.wakeText(r); err != nil {
+		return err
+	}
 	return s.render(w, r, http.StatusOK, view.Desk(p))
 }
 

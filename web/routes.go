@@ -10,6 +10,9 @@ import (
 // password of twelve signs.
 const signInTries = 10
 
+// House judgement: trying whether a phone wakes takes a few presses.
+const wakeTries = 6
+
 // Routes is every page and every form target, with the action that May is asked about.
 func (s *Server) Routes() []Route {
 	const get, post = http.MethodGet, http.MethodPost
@@ -48,6 +51,9 @@ func (s *Server) Routes() []Route {
 
 		// Hikes, for their staff.
 		{get, "/desk", account.ScheduleHike, s.showDesk, 0},
+		{post, "/wake", account.SeeBoard, s.subscribe, 0},
+		{post, "/wake/try", account.SeeBoard, s.tryWake, wakeTries},
+		{post, "/wake/{browser}/remove", account.SeeBoard, s.unsubscribe, 0},
 		{get, "/hikes/new", account.ScheduleHike, s.showHikeForm, 0},
 		{post, "/hikes", account.ScheduleHike, s.addHike, 0},
 		{get, "/hikes/{hike}/manage", account.ManageHike, s.showHike, 0},

@@ -26,8 +26,12 @@ type Config struct {
 	Watch    watch.Store
 	Accounts account.Store
 	Outbox   message.Outbox
-	Hasher   *account.Hasher
-	Sessions scs.Store
+	// Wakes keeps the browsers that asked to be woken; nil where none can be.
+	Wakes WakeStore
+	// LocalPush lets a push service lie on this machine, for tests.
+	LocalPush bool
+	Hasher    *account.Hasher
+	Sessions  scs.Store
 	// Changes wakes whoever watches the board: a value arrives after a roll changed.
 	Changes Changes
 	// Standing holds every running watch, folded; the board is drawn from it.
@@ -91,6 +95,7 @@ func (s *Server) Handler() http.Handler {
 	r.Get("/healthz", s.health)
 	r.Get("/healthz/watch", s.watchHealth)
 	r.Get("/sw.js", serveWorker)
+	r.Get("/wake-worker.js", serveWakeWorker)
 	r.Group(func(r chi.Router) {
 		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.sessions.LoadAndSave, s.withViewer)
 		for _, route := range s.Routes() {

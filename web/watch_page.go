@@ -363,6 +363,7 @@ func deliveryWords(e watch.Logged) string {
 		return e.Outcome
 	}
 	words := strings.NewReplacer("alarm sent", "mail sent", "alarm queued", "mail waiting to go", "alarm failed", "mail not sent",
-		"webhook sent", "text handed over", "webhook queued", "text waiting to go", "webhook failed", "text not sent").Replace(e.Delivery)
+		"webhook sent", "text handed over", "webhook queued", "text waiting to go", "webhook failed", "text not sent",
+		"push sent", "phone woken", "push queued", "phone still to be woken", "push failed", "phone not woken").Replace(e.Delivery)
 	return cmp.Or(words, "by "+e.Channel+", "+e.Outcome)
 }

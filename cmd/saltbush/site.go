@@ -34,6 +34,7 @@ type site struct {
 	standing *watch.Standing
 	sender   message.Sender
 	hook     message.Sender // nil where no gateway is attached
+	push     message.Sender // wakes browsers
 	base     string         // what links in messages begin with
 	log      *slog.Logger
 }
@@ -60,6 +61,13 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	}
 	s.base = c.BaseURL
 	c.Secure = strings.HasPrefix(c.BaseURL, "https://")
+	c.Wakes = db
+	if s.push, err = s.pushSender(e.ctx); err != nil {
+		return nil, errors.Join(err, listener.Close())
+	}
+	if c.Demo {
+		s.push = sender // nothing leaves a demo
+	}
 	s.server = &http.Server{
 		Handler:           web.New(c).Handler(),
 		ReadHeaderTimeout: 10 * time.Second,
@@ -83,6 +91,7 @@ func (s *site) run(ctx context.Context) error {
 	go s.watcher().run(ctx)
 	go s.deliver(ctx, s.db.Outbox(), s.sender, message.DefaultPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy())
+	go s.deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, pushPolicy())
 	if s.hook != nil {
 		go s.deliver(ctx, s.db.OutboxOf(message.ByHook), s.hook, hookPolicy())
 	}

@@ -26,7 +26,7 @@ import (
 func (l *lookout) site(clock func() time.Time) program {
 	l.t.Helper()
 	c := web.Config{Hikes: l.db, Rolls: l.db, Watch: l.db, Accounts: l.db.AccountStore(), Outbox: l.db.Outbox(), Hasher: account.NewHasher(1),
-		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewStanding(l.db, nil), Ready: l.db.Ping,
+		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewStanding(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
 		Now: clock, Log: slog.New(slog.NewTextHandler(io.Discard, nil))}
 	s := httptest.NewServer(web.New(c).Handler())
 	l.t.Cleanup(s.Close)

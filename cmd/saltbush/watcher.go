@@ -110,7 +110,12 @@ func (w *watcher) notifier(ctx context.Context) (notifier, error) {
 			n.book.Members = append(n.book.Members, watch.Member{Name: a.Name, Email: a.Email, Phone: a.Phone, Coordinator: a.Has(account.Coordinator)})
 		}
 	}
-	return n, nil
+	n.browsers = map[string][]postgres.Waking{}
+	wakings, err := w.db.Wakings(ctx)
+	for _, b := range wakings {
+		n.browsers[b.Email] = append(n.browsers[b.Email], b)
+	}
+	return n, err
 }
 
 // notifier turns a step that is due into lines of the log and messages.
@@ -118,4 +123,6 @@ type notifier struct {
 	base  string
 	house hike.House
 	book  watch.Book
+	// browsers are those to be woken, by the address of their account in lower case.
+	browsers map[string][]postgres.Waking
 }

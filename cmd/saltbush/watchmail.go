@@ -6,6 +6,8 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -47,7 +49,10 @@ func refOf(f watch.Firing, r watch.Recipient) string {
 func channels(mails []message.Mail) string {
 	var names []string
 	for _, m := range mails {
-		names = append(names, map[message.Channel]string{message.ByAlarm: "mail", message.ByHook: "webhook"}[m.Channel])
+		name := map[message.Channel]string{message.ByAlarm: "mail", message.ByHook: "webhook", message.ByPush: "push"}[m.Channel]
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
 	}
 	return strings.Join(names, " and ")
 }
@@ -75,6 +80,10 @@ func (n notifier) messages(f watch.Firing, r watch.Recipient, ref string) ([]mes
 	if n.book.Phones && r.Phone != "" {
 		w.To = r.Phone
 		add(message.Text(w))
+	}
+	for _, b := range n.browsers[strings.ToLower(r.Email)] {
+		w.To = strconv.FormatInt(b.ID, 10)
+		add(message.Pushed(w, b.Slot, fmt.Sprintf("/hikes/%d/watch", f.Hike.ID)))
 	}
 	return mails, link, errors.Join(errs...)
 }

@@ -48,6 +48,7 @@ const (
 	ByMail  Channel = "mail"    // the zero value counts as this
 	ByAlarm Channel = "alarm"   // mail too, in a queue in which nothing else waits
 	ByHook  Channel = "webhook" // To is a phone number, for an organisation's own gateway
+	ByPush  Channel = "push"    // To is the number of a browser's subscription
 )
 
 // OrMail names the channel; a message without one is mail.
@@ -119,7 +120,7 @@ func (m Mail) Check() error {
 }
 
 func (m Mail) checkTo() error {
-	if m.Channel == ByHook {
+	if m.Channel == ByHook || m.Channel == ByPush {
 		return checkLine("to", m.To, maxSubject)
 	}
 	_, err := ParseAddress(m.To)

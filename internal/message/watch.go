@@ -1,7 +1,9 @@
 package message
 
 import (
+	"encoding/json"
 	"errors"
+	"strconv"
 	"strings"
 )
 
@@ -77,6 +79,20 @@ func Text(w Watch) (Mail, error) {
 	}
 	m := Mail{Channel: ByHook, To: w.To, Subject: strings.ToUpper(w.Step) + ": " + w.Hike, Text: strings.Join(parts, " "), Key: w.Ref + "/" + string(ByHook), State: Queued}
 	return m, errors.Join(w.check(), m.Check())
+}
+
+// Pushed is the message to one browser of an account, the slot-th. It names no person: it
+// shows on a locked screen. Path is the watch on this site, behind the sign-in.
+func Pushed(w Watch, slot int, path string) (Mail, error) {
+	title := strings.ToUpper(w.Step) + ": " + w.Hike
+	body := sentence("Due " + w.At)
+	if w.Late != "" {
+		body += " It comes late: act at once."
+	}
+	key := w.Ref + "/" + string(ByPush) + "/" + strconv.Itoa(slot)
+	text, err := json.Marshal(Wake{Key: key, Title: title, Body: body, URL: path})
+	m := Mail{Channel: ByPush, To: w.To, Subject: title, Text: string(text), Key: key, State: Queued}
+	return m, errors.Join(err, w.check(), m.Check())
 }
 
 func (w Watch) facts(l *letter) {

@@ -43,7 +43,7 @@ func watchLogs(ctx context.Context, q querier, ids []hike.HikeID) (map[hike.Hike
 			coalesce((
 				SELECT string_agg(o.channel || ' ' || o.state || CASE WHEN o.last_error = '' THEN '' ELSE ': ' || o.last_error END, '; ' ORDER BY o.channel)
 				FROM outbox o
-				WHERE l.kind = 'step' AND l.ref <> '' AND o.key IN (l.ref || '/alarm', l.ref || '/webhook')
+				WHERE l.kind = 'step' AND l.ref <> '' AND o.key IN (l.ref || '/alarm', l.ref || '/webhook', l.ref || '/push/1', l.ref || '/push/2', l.ref || '/push/3', l.ref || '/push/4', l.ref || '/push/5')
 			), '')
 		FROM watch_log l
 		WHERE l.hike_id = ANY($1)

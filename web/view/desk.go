@@ -7,6 +7,7 @@ type DeskPage struct {
 	Out    []DeskLine
 	Coming []DeskLine // hikes that the viewer staffs
 	Past   []DeskLine
+	Wake   *WakeText // nil where no browser can be woken
 }
 
 // DeskLine is one hike in a list of the desk.

@@ -1,0 +1,186 @@
+package message
+
+import (
+	"context"
+	"encoding/base64"
+	"errors"
+	"fmt"
+	"net/netip"
+	"net/url"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// Subscription is a browser that asked to be woken, as it told us how.
+type Subscription struct {
+	ID       int64
+	Endpoint string // where its push service takes messages
+	P256dh   []byte // the browser's public key, 65 bytes, uncompressed
+	Auth     []byte // the secret that it shares with us, 16 bytes
+	Label    string // "Firefox on Android": for the person who removes it
+	Made     time.Time
+	// Ended is when the push service said that nobody listens there any more, zero while
+	// somebody does; Why is what it said.
+	Ended time.Time
+	Why   string
+}
+
+// Subscriptions finds browsers by their numbers.
+type Subscriptions interface {
+	// Subscription returns one that has not ended; ErrNotFound where there is none.
+	Subscription(ctx context.Context, id int64) (Subscription, error)
+	// EndSubscription stores that nobody listens any more, and why.
+	EndSubscription(ctx context.Context, id int64, at time.Time, why string) error
+}
+
+const (
+	// RFC 8291 (2017), section 3.2: the secret has 16 octets; an uncompressed point of P-256
+	// has 65 (SEC 1, section 2.3.3).
+	authLength, pointLength = 16, 65
+	// House judgement: addresses of push services are some 200 characters long.
+	longestEndpoint = 2000
+)
+
+// Check refuses what is no subscription that we send to: the address comes from a
+// browser, and a program that posts wherever it is told can be turned against what stands
+// beside it. Only https leaves, except to loopback where local allows that, for tests.
+// Names that lead to a private address are refused when they are dialled.
+func (s Subscription) Check(local bool) error {
+	u, err := url.Parse(s.Endpoint)
+	if err != nil || u.Host == "" || u.User != nil || len(s.Endpoint) > longestEndpoint {
+		return &FieldError{"endpoint", errors.New("is no address of a push service")}
+	}
+	ip, notIP := netip.ParseAddr(u.Hostname())
+	loopback := notIP == nil && ip.IsLoopback()
+	switch {
+	case local && loopback:
+	case u.Scheme != "https":
+		return &FieldError{"endpoint", errors.New("does not begin with https://")}
+	case notIP == nil && !Public(ip), u.Hostname() == "localhost":
+		return &FieldError{"endpoint", errors.New("is a private address")}
+	}
+	if len(s.P256dh) != pointLength || len(s.Auth) != authLength {
+		return &FieldError{"keys", errors.New("are not those of a browser")}
+	}
+	_, err = browserKey(s.P256dh)
+	return err
+}
+
+// Public reports whether an address belongs to the internet at large: not to this
+// machine, a home, a company, a cloud's own services, or several machines at once. The
+// ranges are those of the IANA special-purpose registries (RFC 6890, 2013, and after).
+func Public(ip netip.Addr) bool {
+	ip = ip.Unmap()
+	if !ip.IsGlobalUnicast() || ip.IsPrivate() || ip.IsLoopback() || ip.IsLinkLocalUnicast() {
+		return false
+	}
+	for _, text := range []string{"0.0.0.0/8", "100.64.0.0/10", "192.0.0.0/24", "192.0.2.0/24", "198.18.0.0/15", "198.51.100.0/24", "203.0.113.0/24", "240.0.0.0/4",
+		"64:ff9b::/96", "64:ff9b:1::/48", "100::/64", "2001::/23", "2001:db8::/32", "2002::/16"} {
+		if netip.MustParsePrefix(text).Contains(ip) {
+			return false
+		}
+	}
+	return true
+}
+
+// Push is a Sender that wakes browsers by web push: encrypted for the browser (RFC 8291,
+// 2017), in the name of this site (RFC 8292, 2017). To is a subscription's number.
+type Push struct {
+	keys   PushKeys
+	site   string
+	book   Subscriptions
+	local  bool
+	clock  func() time.Time
+	poster Poster
+}
+
+// NewPush returns a sender for a site, whose address tells push services whom to write to.
+// Local allows loopback addresses, for tests.
+func NewPush(keys PushKeys, site string, book Subscriptions, local bool, clock func() time.Time, p Poster) *Push {
+	return &Push{keys: keys, site: site, book: book, local: local, clock: clock, poster: p}
+}
+
+const (
+	// House judgement: an alarm that is a day old wakes nobody in time; mail has it too.
+	pushKeeps = 24 * time.Hour
+	// RFC 8292 (2017), section 2: no more than 24 hours; half of that leaves room for clocks.
+	pushTokenLives = 12 * time.Hour
+)
+
+// Send wakes one browser. An answer that nobody listens there any more ends the
+// subscription. Other refusals are worth another try: the service may be in trouble.
+func (p *Push) Send(ctx context.Context, m Mail) error {
+	if err := checked(m); err != nil {
+		return err
+	}
+	id, err := strconv.ParseInt(m.To, 10, 64)
+	if err != nil {
+		return fmt.Errorf("push: %q is no subscription: %w", m.To, ErrRefused)
+	}
+	s, err := p.book.Subscription(ctx, id)
+	if errors.Is(err, ErrNotFound) {
+		return fmt.Errorf("push: this browser is not to be woken any more: %w", ErrRefused)
+	}
+	if err != nil {
+		return fmt.Errorf("push: %w", err)
+	}
+	if err := s.Check(p.local); err != nil {
+		return fmt.Errorf("push: %w: %w", ErrRefused, err)
+	}
+	status, err := p.post(ctx, s, m)
+	if err != nil {
+		return fmt.Errorf("push: %w", err)
+	}
+	return p.answered(ctx, s, status)
+}
+
+func (p *Push) post(ctx context.Context, s Subscription, m Mail) (int, error) {
+	body, err := sealPush(s, []byte(m.Text))
+	if err != nil {
+		return 0, fmt.Errorf("%w: %w", ErrRefused, err)
+	}
+	token, err := p.keys.token(s.Endpoint, p.site, p.clock().Add(pushTokenLives))
+	if err != nil {
+		return 0, err
+	}
+	return p.poster.Post(ctx, s.Endpoint, map[string]string{
+		"Content-Type": "application/octet-stream", "Content-Encoding": "aes128gcm",
+		"TTL": strconv.Itoa(int(pushKeeps.Seconds())), "Urgency": "high",
+		"Authorization": "vapid t=" + token + ", k=" + p.keys.Public(),
+	}, body)
+}
+
+// answered reads the status of a push service (RFC 8030, 2016, sections 5 and 7.3).
+func (p *Push) answered(ctx context.Context, s Subscription, status int) error {
+	switch {
+	case status/100 == 2:
+		return nil
+	case status == 404 || status == 410:
+		why := fmt.Sprintf("the push service answered %d: nobody listens there any more", status)
+		if err := p.book.EndSubscription(ctx, s.ID, p.clock(), why); err != nil {
+			return fmt.Errorf("push: end subscription %d: %w", s.ID, err)
+		}
+		return fmt.Errorf("push: %s: %w", why, ErrRefused)
+	case status == 413:
+		return fmt.Errorf("push: the push service finds the message too long: %w", ErrRefused)
+	}
+	return fmt.Errorf("push: the push service answered %d", status)
+}
+
+// Wake is what a push says. It holds no person's name and nothing about health: it shows
+// on a locked screen.
+type Wake struct {
+	Key   string `json:"key"`   // the same for the same step, so that it shows once
+	Title string `json:"title"` // the step and the hike
+	Body  string `json:"body"`
+	URL   string `json:"url"` // on this site, behind the sign-in
+}
+
+// unpadded is the form of base64 in which the web writes keys (RFC 7515, 2015, section 2).
+func unpadded(b []byte) string { return base64.RawURLEncoding.EncodeToString(b) }
+
+// FromBrowser reads a key as a browser writes it, with or without padding.
+func FromBrowser(s string) ([]byte, error) {
+	return base64.RawURLEncoding.DecodeString(strings.TrimRight(strings.NewReplacer("+", "-", "/", "_").Replace(s), "="))
+}
