@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"net/http"
+	"strconv"
 
 	"saltbush/internal/heat"
 	"saltbush/internal/hike"
@@ -22,6 +23,10 @@ func (s *Server) setForecast(w http.ResponseWriter, r *http.Request) error {
 	if invalid != nil {
 		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, answers(r, invalid))
 	}
+	before, err := s.verdictOf(r, h.ID)
+	if err != nil {
+		return err
+	}
 	err = s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.SetForecast(forecast) })
 	if err != nil {
 		return err
@@ -29,7 +34,28 @@ func (s *Server) setForecast(w http.ResponseWriter, r *http.Request) error {
 	if err := s.replan(r, h.ID); err != nil {
 		return err
 	}
-	return s.seeOther(w, r, managePath(h.ID), "A new plan is computed from this forecast. Earlier plans are kept.")
+	said := "A new plan is computed from this forecast. Earlier plans are kept."
+	withdrawn, err := s.reconsider(r, h.ID, before)
+	if withdrawn {
+		said += " It is graver than the plan before, so the decision to go is withdrawn: decide anew."
+	}
+	if err != nil {
+		return err
+	}
+	return s.seeOther(w, r, managePath(h.ID), said)
+}
+
+// reconsider withdraws a decision that was taken on a calmer plan.
+func (s *Server) reconsider(r *http.Request, id hike.HikeID, before plan.Decision) (withdrawn bool, err error) {
+	after, err := s.verdictOf(r, id)
+	if err != nil {
+		return false, err
+	}
+	err = s.Hikes.ChangeHike(r.Context(), id, func(h *hike.Hike) error {
+		withdrawn = h.Reconsider(before, after)
+		return nil
+	})
+	return withdrawn, err
 }
 
 func readForecast(f form) plan.Forecast {
@@ -40,7 +66,41 @@ func readForecast(f form) plan.Forecast {
 		Cloud: unit.Percent(f.number("cloud", "Give the share of sky covered in percent; 0 for clear.")).Fraction(),
 	}
 	forecast.DewPoint = readMoisture(f, forecast.High)
+	forecast.Official = readOfficial(f)
 	return forecast
+}
+
+// readOfficial takes what the leader looked up; what is left empty is not known.
+func readOfficial(f form) plan.Official {
+	o := plan.Official{Warning: plan.WarningState(f.text("warning")), WarningText: f.text("warning_text")}
+	if f.text("heat_level") != "" {
+		level := plan.HeatLevel(f.whole("heat_level", "Choose a level, 0 to 4."))
+		o.HeatLevel = &level
+	}
+	if f.text("storm") != "" {
+		chance := unit.Percent(f.number("storm", "Give the chance in percent.")).Fraction()
+		o.Storm = &chance
+	}
+	if f.text("air_quality") != "" {
+		index := plan.AirQuality(f.whole("air_quality", "Give the index as a whole number."))
+		o.AirQuality = &index
+	}
+	return o
+}
+
+// officialValues gives the form what is on file.
+func officialValues(o plan.Official) map[string][]string {
+	values := map[string][]string{"warning": {string(o.Warning)}, "warning_text": {o.WarningText}}
+	if o.HeatLevel != nil {
+		values["heat_level"] = []string{strconv.Itoa(int(*o.HeatLevel))}
+	}
+	if o.Storm != nil {
+		values["storm"] = []string{strconv.FormatFloat(round1(float64(o.Storm.Percent())), 'f', -1, 64)}
+	}
+	if o.AirQuality != nil {
+		values["air_quality"] = []string{strconv.Itoa(int(*o.AirQuality))}
+	}
+	return values
 }
 
 // readMoisture takes the dew point, or the humidity at the hottest hour.

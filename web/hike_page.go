@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"maps"
 	"net/http"
 	"strconv"
 
@@ -134,11 +135,13 @@ func forecastValues(f plan.Forecast, u view.System) map[string][]string {
 		degrees, scale, wind, windUnit = unit.Temperature.Fahrenheit, "F", f.Wind.MilesPerHour(), "mph"
 	}
 	text := func(v float64) []string { return []string{strconv.FormatFloat(round1(v), 'f', -1, 64)} }
-	return map[string][]string{
+	values := map[string][]string{
 		"temperature_unit": {scale}, "wind_unit": {windUnit},
 		"low": text(degrees(f.Low)), "high": text(degrees(f.High)), "dew_point": text(degrees(f.DewPoint)),
 		"wind": text(wind), "cloud": text(float64(f.Cloud.Percent())),
 	}
+	maps.Copy(values, officialValues(f.Official))
+	return values
 }
 
 func (s *Server) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trail, people []account.Account, a view.Answers) view.HikeFormPage {

@@ -55,7 +55,8 @@ func staffPlan(t told, zone *time.Location, u view.System) *view.HikePlan {
 		WaterBefore: view.Volume(p.Water.BeforeStart, u), Rate: view.Flow(p.Water.Drink, u),
 		FoodRate: fmt.Sprintf("%.0f to %.0f kcal an hour", p.Food.Low.KilocaloriesPerHour(), p.Food.High.KilocaloriesPerHour()),
 		FoodEach: view.Energy(p.Food.Carry), FoodBefore: view.Energy(p.Food.BeforeStart),
-		Heat: heatTable(p, zone, u), Cautions: p.Cautions, Model: p.Model,
+		Official: officialLines(p.Official),
+		Heat:     heatTable(p, zone, u), Cautions: p.Cautions, Model: p.Model,
 		Made: view.Moment(t.stored.Made, zone) + " by " + t.stored.By, From: forecastWords(t.stored.Inputs, u),
 	}
 }
@@ -65,6 +66,27 @@ func forecastWords(in hike.PlanInputs, u view.System) string {
 	return fmt.Sprintf("low %s, high %s, dew point %s, wind %s, cloud %s; start %s, %s and %s, %s pace",
 		view.Temperature(f.Low, u), view.Temperature(f.High, u), view.Temperature(f.DewPoint, u), view.Speed(f.Wind, u), view.Percent(f.Cloud.Percent()),
 		in.Start.Format("15:04"), view.Count(in.Participants, "walker", "walkers"), view.Count(in.Staff, "leader", "leaders"), in.Pace)
+}
+
+// officialLines say what was looked up; what was not is not known.
+func officialLines(o plan.Official) []view.Line {
+	lines := []view.Line{{Label: "Official heat level"}, {Label: "Warning in force"}, {Label: "Chance of storm or flood"}, {Label: "Air quality index"}}
+	if o.HeatLevel != nil {
+		lines[0].Value = o.HeatLevel.String()
+	}
+	switch o.Warning {
+	case plan.WarningInForce:
+		lines[1].Value, lines[1].Note = "yes", o.WarningText
+	case plan.NoWarning:
+		lines[1].Value = "no"
+	}
+	if o.Storm != nil {
+		lines[2].Value = view.Percent(o.Storm.Percent())
+	}
+	if o.AirQuality != nil {
+		lines[3].Value = fmt.Sprint(int(*o.AirQuality))
+	}
+	return lines
 }
 
 func heatTable(p *plan.Plan, zone *time.Location, u view.System) view.HeatTableText {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strconv"
 	"time"
 
 	"saltbush/internal/heat"
@@ -31,6 +32,11 @@ type planCommand struct {
 	Humidity     string  `xor:"moisture" help:"Relative humidity at the hottest hour instead, as 0.12 or 12%."`
 	Wind         string  `default:"2m/s" help:"Daytime wind at 10 m as forecast, as 2m/s, 7km/h or 5mph."`
 	Cloud        float64 `default:"0" help:"Share of the sky covered, 0 to 1."`
+	HeatLevel    string  `enum:",0,1,2,3,4" default:"" help:"The official heat level, 0 to 4; not known where it is left out."`
+	Warning      string  `xor:"warning" placeholder:"TEXT" help:"A warning is in force for the trail on the day, in its own words."`
+	NoWarning    bool    `xor:"warning" help:"It was looked up that no warning is in force."`
+	Storm        string  `placeholder:"SHARE" help:"Chance of storms or flash floods on the way or upstream, as 0.3 or 30%."`
+	AirQuality   string  `placeholder:"INDEX" help:"US air quality index, 0 to 500."`
 	Participants int     `default:"0" help:"How many take part."`
 	Staff        int     `default:"1" help:"How many lead, sweep or assist. One of staff and no participants is one person walking alone."`
 	Pace         string  `default:"ordinary" enum:"gentle,ordinary,brisk" help:"gentle, ordinary or brisk."`
@@ -152,12 +158,43 @@ func (c planCommand) forecast() (f plan.Forecast, err error) {
 	f.Wind, windErr = unit.ParseSpeed(c.Wind)
 	f.Cloud = unit.Fraction(c.Cloud)
 	f.DewPoint, dewErr = c.dewPoint(f.High)
+	if f.Official, err = c.official(); err != nil {
+		return f, err
+	}
 	if c.Hourly != "" {
 		if f.Hourly, err = readHourly(c.Hourly, c.Date, c.TZ); err != nil {
 			return f, err
 		}
 	}
 	return f, errors.Join(flagged("--low", lowErr), flagged("--high", highErr), flagged("--wind", windErr), dewErr)
+}
+
+// official takes what was looked up; what no flag says is not known.
+func (c planCommand) official() (o plan.Official, err error) {
+	if level, err := strconv.Atoi(c.HeatLevel); err == nil {
+		o.HeatLevel = (*plan.HeatLevel)(&level)
+	}
+	switch {
+	case c.Warning != "":
+		o.Warning, o.WarningText = plan.WarningInForce, c.Warning
+	case c.NoWarning:
+		o.Warning = plan.NoWarning
+	}
+	if c.Storm != "" {
+		chance, err := unit.ParseFraction(c.Storm)
+		if err != nil {
+			return o, flagged("--storm", err)
+		}
+		o.Storm = &chance
+	}
+	if c.AirQuality != "" {
+		index, err := strconv.Atoi(c.AirQuality)
+		if err != nil {
+			return o, fmt.Errorf("--air-quality: %q is not a whole number", c.AirQuality)
+		}
+		o.AirQuality = (*plan.AirQuality)(&index)
+	}
+	return o, nil
 }
 
 // dewPoint takes either flag for moisture; humidity belongs to the hottest hour.

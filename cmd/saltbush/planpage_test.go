@@ -154,6 +154,20 @@ func TestPlanCommand(t *testing.T) {
 			}
 		}
 	})
+	t.Run("an official warning cancels", func(t *testing.T) {
+		out, err := command(t, args("--start", "10:00", "--participants", "12", "--staff", "2", "--heat-level", "4", "--warning", "extreme heat", "--storm", "30%", "--air-quality", "120", "--format", "json")...)
+		for _, want := range []string{`"decision": "cancel"`, `"heat_level": 4`, `"warning": "in force"`, `"storm_chance": 0.3`, `"air_quality_index": 120`, "A warning is in force (extreme heat): cancel"} {
+			if err != nil || !strings.Contains(out, want) {
+				t.Errorf("%q is missing, %v", want, err)
+			}
+		}
+	})
+	t.Run("what nobody looked up is not known", func(t *testing.T) {
+		out, err := command(t, args("--participants", "12", "--staff", "2")...)
+		if err != nil || !strings.Contains(out, "heat level not known; warning not known") {
+			t.Errorf("%v\n%s", err, out)
+		}
+	})
 	t.Run("hourly air replaces the curve", func(t *testing.T) {
 		file := filepath.Join(t.TempDir(), "hourly.csv")
 		rows := "at,air,dewpoint,wind,cloud\n"

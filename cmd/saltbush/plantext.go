@@ -33,6 +33,7 @@ func writePlan(w io.Writer, p plan.Plan) error {
 		view.Duration(p.Time.P50.Duration()), view.Duration(p.Time.P90.Duration()), view.Duration(p.Time.Breaks.Duration()))
 	line("Light", "first light %s, sunrise %s, sunset %s, last light %s",
 		clock(p.Sun.CivilDawn), clock(p.Sun.Sunrise), clock(p.Sun.Sunset), clock(p.Sun.CivilDusk))
+	line("Official", "%s", officialText(p.Official))
 	line("Heat", "WBGT up to %s (%s) at %s, limit for this work %s; air up to %s (%s)",
 		view.Temperature(p.Heat.PeakWBGT, view.Metric), view.Temperature(p.Heat.PeakWBGT, view.US), clock(p.Heat.PeakAt),
 		view.Temperature(p.Heat.Limit, view.Metric),
@@ -64,6 +65,24 @@ func writePlan(w io.Writer, p plan.Plan) error {
 		fmt.Fprintf(t, "! %s\n", c)
 	}
 	return t.Flush()
+}
+
+// officialText says what was looked up; what was not is not known.
+func officialText(o plan.Official) string {
+	level, warning, storm, air := view.Unknown, view.Unknown, view.Unknown, view.Unknown
+	if o.HeatLevel != nil {
+		level = o.HeatLevel.String()
+	}
+	if o.Warning != "" {
+		warning = strings.TrimSpace(string(o.Warning) + " " + o.WarningText)
+	}
+	if o.Storm != nil {
+		storm = view.Percent(o.Storm.Percent())
+	}
+	if o.AirQuality != nil {
+		air = fmt.Sprint(int(*o.AirQuality))
+	}
+	return fmt.Sprintf("heat level %s; warning %s; chance of storm or flood %s; air quality index %s", level, warning, storm, air)
 }
 
 func stride(l unit.Length) string {

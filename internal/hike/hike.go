@@ -161,6 +161,16 @@ func (h *Hike) Decide(by string, at time.Time, verdict plan.Decision, reason str
 	return nil
 }
 
+// Reconsider withdraws a decision to go where a newer plan is graver than the one that it
+// was taken on: toward caution nobody has to do anything. It reports whether it did.
+func (h *Hike) Reconsider(before, after plan.Decision) bool {
+	if h.State != Posted || !h.Decision.Made() || !after.Graver(before) || after == plan.Go {
+		return false
+	}
+	h.Decision = Decision{}
+	return true
+}
+
 // Reschedule takes over what the scheduling form holds. A hike that has left keeps its
 // times, and one whose time or trail changes must be decided on again.
 func (h *Hike) Reschedule(to Hike) error {

@@ -71,6 +71,7 @@ func (e evidence) plan() Plan {
 		Trail:      trailOf(e.route.in.Profile),
 		Time:       e.time(),
 		Sun:        e.sun(),
+		Official:   e.route.in.Forecast.Official,
 		Heat:       e.heat(),
 		Water:      e.water(),
 		Food:       e.food(),

@@ -12,4 +12,4 @@ package plan
 
 // Model names this version of the formulas. It changes whenever a figure could, and is
 // stored with every plan.
-const Model = "saltbush-3"
+const Model = "saltbush-4"

@@ -54,6 +54,9 @@ func inputWords(in Input, p Plan) *strings.Replacer {
 	if n := len(f.Hourly); n > 0 {
 		weather += fmt.Sprintf(", and %d hourly lines from %s", n, clock(f.Hourly[0].At))
 	}
+	if in.Forecast.Official.strict() {
+		weather += ", official: " + in.Forecast.Official.said()
+	}
 	return strings.NewReplacer(
 		"{weather}", weather,
 		"{way}", fmt.Sprintf("%.0f m with %.0f m up and %.0f m down on %s ground", in.Profile.Length.Metres(),

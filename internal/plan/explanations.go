@@ -13,6 +13,7 @@ const (
 	byPromise   = "US National Park Service trip plans: two times set before departure"
 	byPractice  = "common practice of the trade, no source"
 	byJudgement = "house judgement"
+	byOfficial  = "levels of the US National Weather Service's HeatRisk; the consequence is the house ladder's, house judgement"
 	byTrack     = "the recording, cleaned; settings with their reasons stand in the track package"
 )
 
@@ -54,6 +55,9 @@ func wayExplanations() []explanation {
 		{"time.second_opinions.alpine club.differs", "difference above 30 % either way", "{party}", byJudgement},
 		{"time.second_opinions.Naismith-Langmuir.differs", "difference above 30 % either way", "{party}", byJudgement},
 		{"time.second_opinions.Tobler.differs", "difference above 30 % either way", "{party}", byJudgement},
+		{"official.heat_level", "as typed; from 3 on only the allowed window is left", "what the leader looked up", byOfficial},
+		{"official.storm_chance", "as typed; spoken of from 20 %, a change from 50 %", "what the leader looked up", byJudgement},
+		{"official.air_quality_index", "as typed; spoken of from 101, a change from 151, cancelled from 201", "what the leader looked up", "classes of the US EPA air quality index; consequences are house judgement"},
 		{"sun.civil_dawn", "the Sun's centre 6 degrees below the horizon, rising", "{start}", bySun},
 		{"sun.sunrise", "upper limb on a level horizon", "{start}", bySun},
 		{"sun.sunset", "upper limb on a level horizon", "{start}", bySun},

@@ -25,13 +25,16 @@ type limit uint8
 
 // The limits, in the order in which they are told where they weigh the same.
 const (
-	ofLadder limit = iota
+	ofOfficial limit = iota
+	ofLadder
 	ofHour
 	ofOffBy
 	ofFirstLight
 	ofDaylight
 	ofTurnaround
 	ofDrinking
+	ofStorm
+	ofAir
 	limits
 )
 
@@ -56,8 +59,8 @@ func (f findings) weight() weight {
 
 // String is the limit as a start of the window names it.
 func (l limit) String() string {
-	return [...]string{ofLadder: "house ladder", ofHour: "work in heat", ofOffBy: "off-by time", ofFirstLight: "first light",
-		ofDaylight: "daylight", ofTurnaround: "turnaround", ofDrinking: "drinking"}[l]
+	return [...]string{ofOfficial: "official heat level or warning", ofLadder: "house ladder", ofHour: "work in heat", ofOffBy: "off-by time", ofFirstLight: "first light",
+		ofDaylight: "daylight", ofTurnaround: "turnaround", ofDrinking: "drinking", ofStorm: "storm chance", ofAir: "air quality"}[l]
 }
 
 // House judgement: a forecast is not known to a twentieth of a kelvin, and whole degrees
@@ -93,6 +96,9 @@ func (r *route) find(m meeting) findings {
 	if m.drink > r.in.House.LongDrinking {
 		f[ofDrinking] = changes
 	}
+	o := r.in.Forecast.Official
+	f[ofStorm], f[ofAir] = o.storm(), o.air()
+	f[ofOfficial] = r.official(m, f)
 	return f
 }
 

@@ -26,6 +26,8 @@ type Forecast struct {
 	// Hourly, where given, is used in place of the day's course between its first and its
 	// last line. Lines are an hour or less apart.
 	Hourly []HourlyAir `json:"hourly,omitempty"`
+	// Official is what the weather service and the land manager say of the day.
+	Official Official `json:"official,omitzero"`
 }
 
 // Input is everything a plan depends on.
@@ -144,6 +146,7 @@ func (f Forecast) Validate() error {
 	if f.Low > f.High {
 		faults = append(faults, bad("low", "%.1f C is above the high of %.1f C", f.Low.Celsius(), f.High.Celsius()))
 	}
+	faults = append(faults, f.Official.Validate())
 	return errors.Join(append(faults, f.hourlyFaults()...)...)
 }
 

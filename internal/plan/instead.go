@@ -12,7 +12,7 @@ func (e evidence) instead(p Plan) []string {
 	if p.Verdict.Decision == Go {
 		return out
 	}
-	out = append(out, startInstead(p.Window, e.met.start, p.Verdict.Decision)...)
+	out = append(out, startInstead(p.Window, e.met.start, p.Verdict.Decision, p.Official.strict())...)
 	if p.Short != nil {
 		out = append(out, shortInstead(*p.Short))
 	}
@@ -20,7 +20,7 @@ func (e evidence) instead(p Plan) []string {
 }
 
 // startInstead is empty where the start lies in the window, and something else is wrong.
-func startInstead(w StartWindow, start time.Time, d Decision) []string {
+func startInstead(w StartWindow, start time.Time, d Decision, strict bool) []string {
 	switch {
 	case len(w.Starts) == 0:
 		return []string{"No start on this day fits the whole route between first and last light."}
@@ -30,8 +30,7 @@ func startInstead(w StartWindow, start time.Time, d Decision) []string {
 			words += fmt.Sprintf(" By %s the advice is change, no longer cancel.", clock(by.Time))
 		}
 		if c := w.Care; c != nil {
-			words += fmt.Sprintf(" Starts from %s to %s meet nothing graver than the house ladder's first step: shade breaks, spare water, and as short and early as can be.",
-				clock(c.Earliest.Time), clock(c.Latest.Time))
+			words += fmt.Sprintf(careWords(strict), clock(c.Earliest.Time), clock(c.Latest.Time))
 		}
 		return []string{words}
 	case start.After(w.Latest.Time):
@@ -40,6 +39,13 @@ func startInstead(w StartWindow, start time.Time, d Decision) []string {
 		return []string{fmt.Sprintf("Start at %s or after, %s later, and the whole route passes.", clock(w.Earliest.Time), span(w.Earliest.Sub(start)))}
 	}
 	return nil
+}
+
+func careWords(strict bool) string {
+	if strict {
+		return " The allowed window is %s to %s: those starts meet no heat limit of their own. Use it only where the warning and the land manager leave it open."
+	}
+	return " Starts from %s to %s meet nothing graver than the house ladder's first step: shade breaks, spare water, and as short and early as can be."
 }
 
 // lastMilder is the last start before another that is not cancelled.

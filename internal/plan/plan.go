@@ -14,6 +14,7 @@ type Plan struct {
 	Trail      Trail       `json:"trail"`
 	Time       Time        `json:"time"`
 	Sun        Sun         `json:"sun"`
+	Official   Official    `json:"official"`
 	Heat       Heat        `json:"heat"`
 	Water      Water       `json:"water"`
 	Food       Food        `json:"food"`
@@ -185,7 +186,8 @@ type StartWindow struct {
 	Best     Instant `json:"best"`
 	// Care is the run of starts around the best at which nothing but the house ladder's
 	// first step asks for a change: a shorter route or an earlier start, shade breaks and
-	// spare water. It is nil where some start passes, and where none is that mild.
+	// spare water. On a day of official heat level 3 or more, or of a warning, it is the
+	// allowed window: starts that meet no heat limit of their own. It is nil where some start passes, and where none is that mild.
 	Care *Care `json:"with_care"`
 	// Limits say in words what closes the window on either side.
 	Limits []string `json:"limits"`
@@ -233,6 +235,13 @@ const (
 	Change Decision = "change"
 	Cancel Decision = "cancel"
 )
+
+// Graver reports whether a decision is nearer to cancelling than another. What is no
+// decision is the calmest of all, so that a first plan is always graver than none.
+func (d Decision) Graver(than Decision) bool {
+	rank := map[Decision]int{Go: 1, Change: 2, Cancel: 3}
+	return rank[d] > rank[than]
+}
 
 // Verdict is the decision with its reasons, the weightiest first.
 type Verdict struct {

@@ -43,6 +43,12 @@ func (e evidence) foundReasons() []reason {
 // words says why a limit weighs on a start.
 func (r *route) words(l limit, w weight, m meeting) string {
 	switch l {
+	case ofOfficial:
+		return r.in.Forecast.Official.officialWords(w)
+	case ofStorm:
+		return r.in.Forecast.Official.stormWords(w)
+	case ofAir:
+		return r.in.Forecast.Official.airWords(w)
 	case ofLadder:
 		return r.ladderWords(m)
 	case ofHour:
@@ -117,7 +123,7 @@ func (e evidence) hotterReasons(rs []reason) []reason {
 func (e evidence) hotterWords(l limit) string {
 	m := *e.hotter
 	switch l {
-	case ofLadder:
+	case ofOfficial, ofLadder:
 		return fmt.Sprintf("the party meets %s.", bothScales(m.felt))
 	case ofHour:
 		return fmt.Sprintf("the hour from %s is %s (wet-bulb globe), above its limit of %s.",

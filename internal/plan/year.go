@@ -200,13 +200,17 @@ func (r *route) yearAnswer(at time.Time) yearAnswer {
 	return a
 }
 
-// onlyFirstStep reports whether nothing asks for more than the house ladder's first step.
+// onlyFirstStep reports whether nothing asks for more than the house ladder's first step, or
+// on a day of a warning than to stay in its allowed window.
 func (r *route) onlyFirstStep(m meeting) bool {
 	if m.found.weight() < changes {
 		return false
 	}
 	if r.in.House.Ladder.Rung(m.felt+slack) == heat.ShorterOrEarlier {
 		m.found[ofLadder] = passes
+	}
+	if m.found[ofOfficial] == changes {
+		m.found[ofOfficial] = passes // the allowed window of a strict day
 	}
 	return m.passes()
 }

@@ -32,6 +32,8 @@ type HikePlan struct {
 	Pace   []Line       // the leader's card
 	Others []OpinionText
 
+	Official []Line // what the weather service says of the day
+
 	Heat HeatTableText
 	Day  templ.Component // drawing of the day
 
@@ -140,7 +142,10 @@ func (p HikePlan) cautions() []string {
 }
 
 // ForecastFields are the questions about the day's weather.
-type ForecastFields struct{ Unit, Low, High, DewPoint, Humidity, Wind, WindUnit, Cloud Field }
+type ForecastFields struct {
+	Unit, Low, High, DewPoint, Humidity, Wind, WindUnit, Cloud Field
+	HeatLevel, Warning, WarningText, Storm, AirQuality         Field
+}
 
 // NewForecastFields asks for a forecast in the viewer's units.
 func NewForecastFields(a Answers, sys System) ForecastFields {
@@ -155,13 +160,24 @@ func NewForecastFields(a Answers, sys System) ForecastFields {
 		Wind:     a.Asked(Field{Name: "wind", Label: "Wind by day", Short: true}),
 		WindUnit: a.Asked(Field{Name: "wind_unit", Label: "Wind in", Short: true, Options: []Option{
 			{Value: "km/h", Label: "km/h", Selected: !us}, {Value: "mph", Label: "mph", Selected: us}, {Value: "m/s", Label: "m/s"}, {Value: "kn", Label: "knots"}}}),
-		Cloud: a.Asked(Field{Name: "cloud", Label: "Sky covered by cloud", Short: true, Unit: "%"}),
+		Cloud:     a.Asked(Field{Name: "cloud", Label: "Sky covered by cloud", Short: true, Unit: "%"}),
+		HeatLevel: a.Asked(Field{Name: "heat_level", Label: "Official heat level", Short: true, Options: heatLevels()}),
+		Warning: a.Asked(Field{Name: "warning", Label: "Warning in force", Short: true, Options: []Option{
+			{Value: "", Label: "not looked up"}, {Value: "none", Label: "no"}, {Value: "in force", Label: "yes"}}}),
+		WarningText: a.Asked(Field{Name: "warning_text", Label: "The warning in its own words", Optional: true}),
+		Storm:       a.Asked(Field{Name: "storm", Label: "Chance of storm or flood", Short: true, Optional: true, Unit: "%"}),
+		AirQuality:  a.Asked(Field{Name: "air_quality", Label: "Air quality index", Short: true, Optional: true}),
 	}
+}
+
+func heatLevels() []Option {
+	return []Option{{Value: "", Label: "not looked up"}, {Value: "0", Label: "0, little"}, {Value: "1", Label: "1, minor"},
+		{Value: "2", Label: "2, moderate"}, {Value: "3", Label: "3, major"}, {Value: "4", Label: "4, extreme"}}
 }
 
 // All lists the questions for the head of the form.
 func (f ForecastFields) All() []Field {
-	return []Field{f.Unit, f.Low, f.High, f.DewPoint, f.Humidity, f.Wind, f.WindUnit, f.Cloud}
+	return []Field{f.Unit, f.Low, f.High, f.DewPoint, f.Humidity, f.Wind, f.WindUnit, f.Cloud, f.HeatLevel, f.Warning, f.WarningText, f.Storm, f.AirQuality}
 }
 
 // Work writes a rate of work or of heat made by the body: "410 W".

@@ -76,7 +76,7 @@ func TestHeatTableMarksTheWalkAndTheLimit(t *testing.T) {
 
 func TestHikeFormsPostWhereTheyShould(t *testing.T) {
 	doc := state(t, "hike")
-	wantCount(t, doc, "form[method=post][action='/hikes/12/forecast'] [name]", 8)
+	wantCount(t, doc, "form[method=post][action='/hikes/12/forecast'] [name]", 13)
 	wantCount(t, doc, "form[method=post][action='/hikes/12/decide'] input#go-reason[name=reason][aria-required]", 1)
 	wantCount(t, doc, "form[method=post][action='/hikes/12/call-off'] input#call-off-reason[name=reason]", 1)
 	wantCount(t, doc, "form[method=post][action='/hikes/12/sign-ups/5/turn-away'] input#reason-5[name=reason]", 1)
