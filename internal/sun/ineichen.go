@@ -1,6 +1,7 @@
 package sun
 
 import (
+	"fmt"
 	"math"
 
 	"saltbush/internal/unit"
@@ -23,11 +24,15 @@ const ineichenConstant = 1364
 
 // Ineichen returns the clear sky of Ineichen and Perez 2002 (Solar Energy 73:151-157), in
 // the form of the pvlib library: a second opinion on ClearSky for places whose turbidity is
-// known. The air mass is absolute, that is for the place's pressure. Zero when the Sun is down.
-func Ineichen(zenith unit.Angle, mass AirMass, turbidity Turbidity, height unit.Length) Sky {
+// known. The air mass is absolute, that is for the place's pressure. Zero when the Sun is
+// down; an input out of range is refused by its name.
+func Ineichen(zenith unit.Angle, mass AirMass, turbidity Turbidity, height unit.Length) (Sky, error) {
+	if err := checkSky(zenith, mass, turbidity, height); err != nil {
+		return Sky{}, err
+	}
 	cosine := math.Cos(float64(zenith))
-	if !(cosine > 0) || !(mass > 0) || !(turbidity >= 1) || math.IsNaN(float64(height)) {
-		return Sky{}
+	if cosine <= 0 {
+		return Sky{}, nil
 	}
 	h, am, tl := height.Metres(), float64(mass), float64(turbidity)
 	f1, f2 := math.Exp(-h/8000), math.Exp(-h/1250)
@@ -37,5 +42,25 @@ func Ineichen(zenith unit.Angle, mass AirMass, turbidity Turbidity, height unit.
 	// No more beam than the global leaves room for.
 	room := global * max(0, 1-(0.1-0.2*math.Exp(-tl))/(0.1+0.882/f1)) / cosine
 	beam = max(0, min(beam, room))
-	return Sky{unit.Irradiance(global), unit.Irradiance(beam), unit.Irradiance(global - beam*cosine)}
+	return Sky{unit.Irradiance(global), unit.Irradiance(beam), unit.Irradiance(global - beam*cosine)}, nil
+}
+
+// checkSky holds the inputs to what a sky on Earth has. House judgement, generous: 40 is the
+// air mass at the horizon, 10 the turbidity of a dust storm, heights where people walk.
+func checkSky(zenith unit.Angle, mass AirMass, turbidity Turbidity, height unit.Length) error {
+	limits := []struct {
+		name             string
+		value, low, high float64
+	}{
+		{"zenith angle, degrees", zenith.Degrees(), 0, 180},
+		{"air mass", float64(mass), 0.4, 40},
+		{"turbidity", float64(turbidity), 1, 10},
+		{"height, m", height.Metres(), -500, 6000},
+	}
+	for _, l := range limits {
+		if !(l.value >= l.low && l.value <= l.high) {
+			return fmt.Errorf("%s: %g is not between %g and %g", l.name, l.value, l.low, l.high)
+		}
+	}
+	return nil
 }

@@ -3,6 +3,7 @@ package sun_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -14,7 +15,7 @@ import (
 
 // Ineichen and Perez 2002 as the pvlib library prints it [F2]; half the last printed digit.
 func TestIneichen(t *testing.T) {
-	sky := sun.Ineichen(10*unit.Degree, 1, 3, 0)
+	sky := clear(t, 10*unit.Degree, 1, 3, 0)
 	within(t, "global at a zenith of 10 degrees [F2]", float64(sky.Global), 1038.159, 0.0005)
 	within(t, "beam at a zenith of 10 degrees [F2]", float64(sky.Beam), 942.208, 0.0005)
 	within(t, "diffuse at a zenith of 10 degrees [F2]", float64(sky.Diffuse), 110.265, 0.0005)
@@ -23,8 +24,32 @@ func TestIneichen(t *testing.T) {
 	for _, test := range []struct{ zenith, mass, want float64 }{
 		{46.05, 1.324, 704.70}, {10.56, 0.935, 1044.12}, {34.86, 1.120, 853.02}, {72.42, 3.016, 251.99},
 	} {
-		got := sun.Ineichen(unit.Angle(test.zenith)*unit.Degree, sun.AirMass(test.mass), 3, 0)
+		got := clear(t, unit.Angle(test.zenith)*unit.Degree, sun.AirMass(test.mass), 3, 0)
 		within(t, fmt.Sprintf("Phoenix at %g degrees [F2]", test.zenith), float64(got.Global), test.want, 0.4)
+	}
+}
+
+func clear(t interface{ Fatal(...any) }, zenith unit.Angle, mass sun.AirMass, turbidity sun.Turbidity, height unit.Length) sun.Sky {
+	sky, err := sun.Ineichen(zenith, mass, turbidity, height)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return sky
+}
+
+func TestIneichenRefusesByName(t *testing.T) {
+	nan := math.NaN()
+	for _, test := range []struct {
+		want                             string
+		zenith, mass, turbidity, heights float64
+	}{
+		{"zenith angle", nan, 1, 3, 0}, {"zenith angle", 4, 1, 3, 0}, {"air mass", 0, 0, 3, 0}, {"air mass", 0, nan, 3, 0},
+		{"turbidity", 0, 1, 0.5, 0}, {"turbidity", 0, 1, nan, 0}, {"height", 0, 1, 3, 9000}, {"height", 0, 1, 3, nan},
+	} {
+		_, err := sun.Ineichen(unit.Angle(test.zenith), sun.AirMass(test.mass), sun.Turbidity(test.turbidity), unit.Length(test.heights))
+		if err == nil || !strings.Contains(err.Error(), test.want) {
+			t.Errorf("%+v: error %v, want it to name the %s", test, err, test.want)
+		}
 	}
 }
 
@@ -35,7 +60,7 @@ func TestIneichenAddsUp(t *testing.T) {
 		mass := sun.AirMass(rapid.Float64Range(0.5, 38).Draw(t, "mass"))
 		turbidity := sun.Turbidity(rapid.Float64Range(1, 8).Draw(t, "turbidity"))
 		height := unit.Length(rapid.Float64Range(-400, 4000).Draw(t, "height"))
-		sky := sun.Ineichen(zenith, mass, turbidity, height)
+		sky := clear(t, zenith, mass, turbidity, height)
 		cosine := max(0, math.Cos(float64(zenith)))
 		if !(sky.Global >= 0 && sky.Beam >= 0 && sky.Diffuse >= -1e-9 && sky.Beam <= 1364) {
 			t.Fatalf("%+v", sky)
@@ -43,7 +68,7 @@ func TestIneichenAddsUp(t *testing.T) {
 		if sum := float64(sky.Beam)*cosine + float64(sky.Diffuse); math.Abs(sum-float64(sky.Global)) > 1e-9 {
 			t.Fatalf("beam and diffuse make %g of %g", sum, sky.Global)
 		}
-		if hazier := sun.Ineichen(zenith, mass, turbidity+1, height); hazier.Global > sky.Global {
+		if hazier := clear(t, zenith, mass, turbidity+1, height); hazier.Global > sky.Global {
 			t.Fatalf("hazier air lets more through: %+v, %+v", hazier, sky)
 		}
 	})

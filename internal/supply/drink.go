@@ -100,6 +100,8 @@ func SecondOpinions() []Band {
 		{"NIOSH 2017-126, working in heat", 24 * fluidOunce, 32 * fluidOunce},
 		// ACSM position stand 2007, MSSE 39:377-390: as thirst asks, 0.4 to 0.8 L/h to start.
 		{"ACSM 2007, long runs, by thirst", 0.4, 0.8},
+		// NPS, canyon hiking: half a quart to a quart for each hour of walking, with salty food.
+		{"NPS, canyon walking", unit.USQuartPerHour / 2, unit.USQuartPerHour},
 	}
 }
 

@@ -21,7 +21,7 @@ func TestSecondOpinions(t *testing.T) {
 	tests := []struct {
 		name      string
 		low, high float64
-	}{{"NIOSH 2017-126 [F]", 0.71, 0.95}, {"ACSM 2007 [F2]", 0.4, 0.8}}
+	}{{"NIOSH 2017-126 [F]", 0.71, 0.95}, {"ACSM 2007 [F2]", 0.4, 0.8}, {"NPS [F], half a quart to a quart", 0.473, 0.946}}
 	if len(bands) != len(tests) {
 		t.Fatalf("%d bands, want %d", len(bands), len(tests))
 	}

@@ -95,3 +95,24 @@ func Clock(start time.Time, duration time.Duration) ([]time.Time, error) {
 func PerStop(rate unit.Flow) unit.Volume {
 	return unit.Volume(between(rate, 0, MaxDrinking).LitresPerHour() * stopEvery.Hours())
 }
+
+// Stop is one time to drink and eat.
+type Stop struct {
+	At    time.Time
+	Drink unit.Volume
+	Eat   unit.Energy
+}
+
+// Stops returns the times of Clock with what to drink and eat at each.
+func Stops(start time.Time, duration time.Duration, rate unit.Flow, food unit.EnergyRate) ([]Stop, error) {
+	times, err := Clock(start, duration)
+	if err != nil {
+		return nil, err
+	}
+	eat := unit.Energy(between(food, 0, mostFood).KilocaloriesPerHour() * stopEvery.Hours())
+	var stops []Stop
+	for _, at := range times {
+		stops = append(stops, Stop{At: at, Drink: PerStop(rate), Eat: eat})
+	}
+	return stops, nil
+}

@@ -107,12 +107,14 @@ func TestACSM(t *testing.T) {
 }
 
 func TestMinetti(t *testing.T) {
-	// Minetti et al. 2002: polynomial [F2], values [C] within 0.0005; measured means with
-	// the printed deviation [F]. The polynomial misses the measured level on purpose here.
+	// Minetti et al. 2002: polynomial [F2], values [C] within 0.0005. Measured means: with the
+	// printed deviation [F]; the others from memory [M, M?] without one, held to 0.37, the
+	// least that is printed. On the level the polynomial misses the measured 1.64 +- 0.50, as
+	// the sheet says: that row is checked to miss.
 	tests := []struct{ slope, want, measured, deviation float64 }{
-		{-0.45, 3.605, 3.46, 0.95}, {-0.40, 3.504, 0, 0}, {-0.35, 2.936, 0, 0}, {-0.30, 2.208, 0, 0},
-		{-0.20, 1.087, 0, 0}, {-0.10, 1.127, 0.81, 0.37}, {0, 2.500, 0, 0}, {0.10, 4.899, 0, 0},
-		{0.20, 7.877, 0, 0}, {0.30, 11.184, 0, 0}, {0.35, 13.017, 0, 0}, {0.40, 15.098, 0, 0},
+		{-0.45, 3.605, 3.46, 0.95}, {-0.40, 3.504, 3.23, 0.37}, {-0.35, 2.936, 2.65, 0.37}, {-0.30, 2.208, 2.18, 0.37},
+		{-0.20, 1.087, 1.30, 0.37}, {-0.10, 1.127, 0.81, 0.37}, {0, 2.500, 1.64, 0.50}, {0.10, 4.899, 4.68, 0.37},
+		{0.20, 7.877, 8.07, 0.37}, {0.30, 11.184, 11.29, 0.37}, {0.35, 13.017, 12.72, 0.37}, {0.40, 15.098, 14.75, 0.37},
 		{0.45, 17.600, 17.33, 1.11},
 	}
 	for _, tt := range tests {
@@ -121,37 +123,52 @@ func TestMinetti(t *testing.T) {
 			t.Fatal(err)
 		}
 		near(t, fmt.Sprintf("J/(kg m) at %g [C]", tt.slope), float64(got), tt.want, 0.00051)
-		if tt.deviation > 0 {
-			near(t, fmt.Sprintf("J/(kg m) at %g against measured [F]", tt.slope), float64(got), tt.measured, tt.deviation)
+		if tt.slope == 0 {
+			if float64(got) < tt.measured+tt.deviation {
+				t.Errorf("level walking %g is within %g of the measured %g: the note on it is wrong", float64(got), tt.deviation, tt.measured)
+			}
+			continue
 		}
+		near(t, fmt.Sprintf("J/(kg m) at %g against measured", tt.slope), float64(got), tt.measured, tt.deviation)
 	}
 }
 
 func TestCompendiumAgreesWithTheCostOfWalking(t *testing.T) {
-	// Compendium of Physical Activities, walking section [F2]. The compendium gives no speed:
-	// speed and grade are ours, typical of the words. A sanity band of 25 %.
+	// Compendium of Physical Activities, walking section, METs of the body [F2]; codes changed
+	// their meaning between editions. It gives no speed: speed and grade are ours, typical of
+	// the words; loads are the middle of its pounds on 75 kg. A sanity band of 25 %. The
+	// 2024 file is cut at 9.9, which stands for "9.9 and more".
 	tests := []struct {
-		code, edition string
-		mets          float64
-		speed, grade  float64
+		code, edition      string
+		mets               float64
+		speed, grade, load float64
 	}{
-		{"17081 hiking slowly, no load", "2024", 3.8, 0.89, 2},
-		{"17082 normal pace, fields and hillsides", "2011 and 2024", 5.3, 1.34, 5},
-		{"17034 hills 1-5 %, no load", "2024", 5.3, 1.34, 3},
-		{"17033 climbing hills, no load", "2011", 6.3, 1.12, 8},
-		{"17035 hills 0-9 lb", "2011", 6.5, 1.12, 8},
-		{"17035 hills 6-10 %, no load", "2024", 7.0, 1.34, 8},
-		{"17036 hills 11-20 %, no load", "2024", 8.8, 1.12, 15},
-		{"17080 hiking, cross country", "2011 and 2024", 6.0, 1.12, 6},
-		{"17012 hiking or organised walk with daypack", "2011 and 2024", 7.8, 1.34, 9},
-		{"17010 backpacking", "2011 and 2024", 7.0, 1.20, 8},
+		{"17081 hiking slowly, no load", "2024", 3.8, 0.89, 2, 0},
+		{"17082 normal pace, fields and hillsides", "2011 and 2024", 5.3, 1.34, 5, 0},
+		{"17032 hills 5-20 %, no load, very slow", "2024", 5.0, 0.60, 12, 0},
+		{"17034 hills 1-5 %, no load", "2024", 5.3, 1.34, 3, 0},
+		{"17033 climbing hills, no load", "2011", 6.3, 1.12, 8, 0},
+		{"17033 15-50 lb, 1-2 %, slow", "2024", 3.8, 0.80, 1.5, 14.7},
+		{"17035 hills 0-9 lb", "2011", 6.5, 1.12, 8, 2},
+		{"17035 hills 6-10 %, no load", "2024", 7.0, 1.34, 8, 0},
+		{"17036 hills 11-20 %, no load", "2024", 8.8, 1.12, 15, 0},
+		{"17040 hills 10-20 lb", "2011", 7.3, 1.12, 8, 6.8},
+		{"17040 steep, no load", "2024", 9.9, 1.12, 18, 0},
+		{"17045 10-20 lb, 5-10 %", "2024", 6.5, 1.12, 7.5, 6.8},
+		{"17050 21-42 lb", "2011", 8.3, 1.12, 8, 14.3},
+		{"17050 21-40 lb, 3-10 %", "2024", 7.5, 1.12, 6.5, 13.8},
+		{"17060 42 lb and more", "2011", 9.0, 1.12, 8, 21},
+		{"17060 20 lb and more, 5-20 %", "2024", 9.9, 1.12, 12.5, 12},
+		{"17080 hiking, cross country", "2011 and 2024", 6.0, 1.12, 6, 0},
+		{"17012 hiking or organised walk with daypack", "2011 and 2024", 7.8, 1.34, 9, 3},
+		{"17010 backpacking", "2011 and 2024", 7.0, 1.12, 5, 14},
 	}
 	for _, tt := range tests {
 		got, err := supply.LCDA(unit.Speed(tt.speed), percent(tt.grade))
 		if err != nil {
 			t.Fatal(err)
 		}
-		ratio := float64(got) / float64(supply.METs(tt.mets).PerKilogram())
+		ratio := float64(got) * (75 + tt.load) / 75 / float64(supply.METs(tt.mets).PerKilogram())
 		t.Logf("%s (%s): LCDA over compendium %.2f", tt.code, tt.edition, ratio)
 		if ratio < 0.75 || ratio > 1.25 {
 			t.Errorf("%s (%s): LCDA over compendium %.2f, want within 25 %%", tt.code, tt.edition, ratio)

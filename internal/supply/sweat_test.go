@@ -104,3 +104,26 @@ func TestSweatOutsideItsDomainIsRefusedByName(t *testing.T) {
 	_, err = supply.HeatBalance{Required: 200, Maximum: 800}.PW()
 	names(t, err, "piecewise sweat")
 }
+
+func TestClothed(t *testing.T) {
+	// Ereq and Emax terms [M]; by hand: 250 + 6.45 (38 - 36)/0.8 = 266.1; 14.21 0.5/0.8 (44 -
+	// 900/133.322) = 330.8 W/m2.
+	got, err := supply.Clothed(desert(), 0.8, 0.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "required, W/m2 [M]", float64(got.Required), 266.125, 0.001)
+	near(t, "most, W/m2 [M]", float64(got.Maximum), 330.8, 0.05)
+	for _, bad := range []supply.Clo{0, -1, 5, supply.Clo(nan)} {
+		_, err := supply.Clothed(desert(), bad, 0.5)
+		names(t, err, "insulation")
+	}
+	for _, bad := range []supply.Permeability{0, 1.1, supply.Permeability(nan)} {
+		_, err := supply.Clothed(desert(), 0.8, bad)
+		names(t, err, "permeability")
+	}
+	hot := desert()
+	hot.Air = 60
+	_, err = supply.Clothed(hot, 0.8, 0.5)
+	names(t, err, "air temperature")
+}

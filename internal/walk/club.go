@@ -18,6 +18,14 @@ func Munter(level, rise unit.Length) time.Duration {
 	return hours((level.Kilometres() + rise.Metres()/100) / 4)
 }
 
+// CanyonReturn returns the time to climb out of a canyon from the time down into it: a second
+// opinion for walks that go down first, where the way back is the hard part.
+func CanyonReturn(down time.Duration) time.Duration {
+	// NPS, canyon hiking: uphill takes about twice as long as downhill, a third of the time in
+	// and two thirds out.
+	return 2 * down
+}
+
 // Tranter returns Naismith's time adjusted for fitness, the minutes that somebody needs to
 // climb 300 m over 800 m of ground, by Tranter's corrections. It is an adjustment of a
 // second opinion, FROM MEMORY of the usual table: no plan is made from it.

@@ -19,6 +19,20 @@ func TestMunter(t *testing.T) {
 	}
 }
 
+func TestCanyonReturn(t *testing.T) {
+	// NPS [F]: a third of the time down, two thirds up. Our curve has the climb of a steep
+	// canyon trail, 1400 m in 15 km, at only 1.06 times the descent: the rule is for heat
+	// and tired legs, and stands beside the estimate.
+	down := 2 * time.Hour
+	near(t, "share of the way down", down.Hours()/(down+walk.CanyonReturn(down)).Hours(), 1.0/3, 1e-9)
+	slope := unit.Slope(1400.0 / 15000)
+	ratio := float64(walk.Rate(-slope) / walk.Rate(slope))
+	t.Logf("climb over descent by the curve: %.2f", ratio)
+	if ratio < 1.05 || ratio > 1.5 {
+		t.Errorf("climb over descent by the curve %.2f, want 1.05 to 1.5", ratio)
+	}
+}
+
 func TestTranterEveryCell(t *testing.T) {
 	// Tranter's corrections [M]: from memory of the usual table, not found in text. Hours by
 	// fitness in minutes and Naismith's hours; zero is beyond that party.
