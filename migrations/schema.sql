@@ -358,7 +358,8 @@ CREATE TABLE public.trails (
     lowest_m double precision NOT NULL,
     highest_m double precision NOT NULL,
     steepest double precision NOT NULL,
-    created timestamp with time zone NOT NULL
+    created timestamp with time zone NOT NULL,
+    permit_staff boolean DEFAULT true NOT NULL
 );
 ALTER TABLE public.trails ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.trails_id_seq

@@ -154,7 +154,8 @@ func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 func (s *Server) storeTrail(r *http.Request, u *upload) (hike.Trail, error) {
 	t := hike.Trail{
 		Name: u.fields.Get("name"), Summary: u.fields.Get("summary"), Zone: u.fields.Get("zone"), Meeting: u.fields.Get("meeting"),
-		Manager: u.fields.Get("manager"), Signal: u.fields.Get("signal"), Surface: walk.Surface(u.fields.Get("surface")), Created: s.Now(),
+		PermitWithoutStaff: u.fields.Get("permit_staff") == "no",
+		Manager:            u.fields.Get("manager"), Signal: u.fields.Get("signal"), Surface: walk.Surface(u.fields.Get("surface")), Created: s.Now(),
 	}
 	if t.Name == "" {
 		t.Name = u.rec.Name
@@ -200,8 +201,13 @@ func trailValues(t hike.Trail) url.Values {
 	if t.PermitCap > 0 {
 		permit = strconv.Itoa(t.PermitCap)
 	}
+	counted := "yes"
+	if t.PermitWithoutStaff {
+		counted = "no"
+	}
 	return url.Values{
-		"name": {t.Name}, "summary": {t.Summary}, "zone": {t.Zone}, "surface": {string(t.Surface)}, "meeting": {t.Meeting},
+		"permit_staff": {counted},
+		"name":         {t.Name}, "summary": {t.Summary}, "zone": {t.Zone}, "surface": {string(t.Surface)}, "meeting": {t.Meeting},
 		"manager": {t.Manager}, "permit_cap": {permit}, "signal": {t.Signal},
 	}
 }
@@ -215,6 +221,7 @@ func (s *Server) editTrail(w http.ResponseWriter, r *http.Request) error {
 	cap := f.whole("permit_cap", "Give a whole number, or leave it empty.")
 	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *hike.Trail) error {
 		t.Name, t.Summary, t.Zone, t.Meeting = f.text("name"), f.text("summary"), f.text("zone"), f.text("meeting")
+		t.PermitWithoutStaff = f.text("permit_staff") == "no"
 		t.Manager, t.Signal, t.PermitCap, t.Surface = f.text("manager"), f.text("signal"), cap, walk.Surface(f.text("surface"))
 		invalid, err := f.invalid(t.Validate())
 		return errors.Join(err, invalid.Err())

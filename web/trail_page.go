@@ -51,6 +51,9 @@ func (s *Server) trailPage(r *http.Request, t hike.Trail, a view.Answers) view.T
 	}
 	if t.PermitCap > 0 {
 		p.PermitCap = fmt.Sprintf("%d, staff counted", t.PermitCap)
+		if t.PermitWithoutStaff {
+			p.PermitCap = fmt.Sprintf("%d participants, staff not counted", t.PermitCap)
+		}
 	}
 	fillFigures(&p, t)
 	fillPoints(&p, t)

@@ -26,9 +26,10 @@ type Trail struct {
 	Meeting string
 	// Manager is who manages the land and how to reach them.
 	Manager string
-	// PermitCap is the largest party the land manager allows, staff counted; 0 means that
-	// no cap is known.
-	PermitCap int
+	// PermitCap is the largest party the land manager allows, 0 where no cap is known. It
+	// counts staff, as most permits do, unless PermitWithoutStaff says otherwise.
+	PermitCap          int
+	PermitWithoutStaff bool
 	// Signal says what is known of phone coverage; empty means not known.
 	Signal  string
 	Profile track.Profile

@@ -29,7 +29,33 @@ func loadRecord(ctx context.Context, q querier, id hike.HikeID, lock string) (ro
 		return roll.Record{}, err
 	}
 	events, err := loadEvents(ctx, q, id)
-	return roll.Record{Hike: h, Roster: roll.RosterOf(h, places), Events: events}, err
+	if err != nil {
+		return roll.Record{}, err
+	}
+	terms, err := loadTerms(ctx, q, h)
+	return roll.Record{Hike: h, Roster: roll.RosterOf(h, places), Events: events, Terms: terms}, err
+}
+
+// loadTerms reads what a departure is judged by beside the roll.
+func loadTerms(ctx context.Context, q querier, h hike.Hike) (roll.Terms, error) {
+	var permitCap int
+	var permitStaff bool
+	var result []byte
+	err := q.QueryRow(ctx, `
+		SELECT
+			permit_cap,
+			permit_staff,
+			(SELECT result FROM plans WHERE hike_id = $2 ORDER BY id DESC LIMIT 1)
+		FROM trails
+		WHERE id = $1`, h.Trail, h.ID).Scan(&permitCap, &permitStaff, &result)
+	if err != nil || result == nil {
+		return roll.TermsOf(permitCap, permitStaff, nil), err
+	}
+	var p plan.Plan
+	if err := json.Unmarshal(result, &p); err != nil {
+		return roll.Terms{}, fmt.Errorf("plan: %w", err)
+	}
+	return roll.TermsOf(permitCap, permitStaff, &p), nil
 }
 
 func loadEvents(ctx context.Context, q querier, id hike.HikeID) ([]roll.Event, error) {
@@ -61,7 +87,8 @@ const rollChannel = "saltbush_roll"
 
 // Append stores the events that are not yet known and moves the hike's state along, in
 // one transaction. Whoever listens is told when it is committed.
-func (db *DB) Append(ctx context.Context, id hike.HikeID, events []roll.Event, now time.Time) (rec roll.Record, err error) {
+// The rules are asked while the hike's row is locked: what they see is what is kept on.
+func (db *DB) Append(ctx context.Context, id hike.HikeID, events []roll.Event, now time.Time, rules ...roll.Rule) (rec roll.Record, err error) {
 	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
 		h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
 		if err != nil {
@@ -69,6 +96,15 @@ func (db *DB) Append(ctx context.Context, id hike.HikeID, events []roll.Event, n
 		}
 		if err := roll.Open(h); err != nil {
 			return err
+		}
+		if len(rules) > 0 {
+			before, err := loadRecord(ctx, tx, id, "")
+			if err != nil {
+				return err
+			}
+			if events, err = before.Keep(events, rules); err != nil {
+				return err
+			}
 		}
 		if err := insertEvents(ctx, tx, id, events, now); err != nil {
 			return err

@@ -45,16 +45,27 @@ func (s State) CanStandDown() error {
 	return fmt.Errorf("not accounted for: %s", strings.Join(names, ", "))
 }
 
-// CanClose returns an error that says what keeps the hike open: a name, or that on-call
-// has not stood down although people went out.
+// CanClose returns an error that says by name all that keeps the hike open: people, pairs
+// that left early, cars, and that on-call has not stood down although people went out.
 func (s State) CanClose() error {
+	var open []string
 	if err := s.CanStandDown(); err != nil {
-		return fmt.Errorf("the hike stays open: %w", err)
+		open = append(open, err.Error())
 	}
-	if !s.Departed.IsZero() && s.StoodDown.IsZero() {
-		return errors.New("the hike stays open: on-call has not stood down")
+	var cars []string
+	for _, c := range s.OpenCars() {
+		cars = append(cars, fmt.Sprintf("%s (%s)", c.Plate, strings.Join(c.Owners, ", ")))
 	}
-	return nil
+	if len(cars) > 0 {
+		open = append(open, "cars not known to be gone: "+strings.Join(cars, ", "))
+	}
+	if s.AllAccounted && !s.Departed.IsZero() && s.StoodDown.IsZero() {
+		open = append(open, "on-call has not stood down")
+	}
+	if len(open) == 0 {
+		return nil
+	}
+	return errors.New("the hike stays open: " + strings.Join(open, "; "))
 }
 
 func missingWord(w Whereabouts) string {

@@ -48,7 +48,9 @@ func (f *folder) departed(e Event) {
 	f.number = max(f.number, e.Number)
 	if f.state.Departed.IsZero() {
 		f.state.Departed = e.At
+		f.state.Departure = Departure{At: e.At, By: e.By, Route: e.Route, Against: e.Against, Reason: e.Note, Event: e.ID}
 	}
+	f.against(e)
 	f.departedTwice(e)
 	list := e.Persons
 	if len(list) == 0 && !f.named {
@@ -56,6 +58,18 @@ func (f *folder) departed(e Event) {
 	}
 	f.move(e, list)
 	f.judge(Count{At: e.At, Place: e.Place, Along: e.Along, Leader: e.Number, Expected: f.expected(), Events: []EventID{e.ID}}, e, true)
+}
+
+// against keeps an override in sight of everyone who reads the roll.
+func (f *folder) against(e Event) {
+	if len(e.Against) == 0 {
+		return
+	}
+	reason := "no reason was written"
+	if e.Note != "" {
+		reason = "the reason written: " + e.Note
+	}
+	f.flag(newFlag(FlagAgainst, e, e.By+" left although "+strings.Join(e.Against, "; ")+": "+reason))
 }
 
 func (f *folder) departedTwice(e Event) {

@@ -36,14 +36,28 @@ const (
 	KindReported   Kind = "reported"    // Note is a message; Trouble says that it asks for help.
 	KindStoodDown  Kind = "stood-down"  // On-call ends the watch.
 	KindUndone     Kind = "undone"      // Retracts an earlier event.
+
+	KindWater    Kind = "water"       // Persons brought Litres each, seen, and give Gives of them away.
+	KindStock    Kind = "stock"       // Litres are spare in the leader's car, the group reserve not counted.
+	KindInCharge Kind = "in-charge"   // Buddies, one adult, answers for Persons, who are under age.
+	KindMissing  Kind = "missing"     // Persons, or Number, are missed: a search begins.
+	KindStep     Kind = "search-step" // Step of the search is done; Trouble says that it failed.
+	KindFound    Kind = "found"       // Persons were found at Place; Note is how they are.
+	KindTold     Kind = "told"        // To heard that they are found.
+	KindUnwell   Kind = "unwell"      // Persons show Signs.
+	KindThunder  Kind = "thunder"     // Thunder was heard.
+	KindPlate    Kind = "plate-seen"  // Plates stand in the lot; Persons came in them, if anybody of ours.
+	KindCarGone  Kind = "car-gone"    // Plates have left, or were never there.
 )
 
-// Kinds lists every kind in the order of a hike.
+// Kinds lists every kind: first the movements in the order of a hike, then the rest.
 func Kinds() []Kind {
 	return []Kind{
 		KindHere, KindAbsent, KindJoined, KindTurnedAway, KindDeparted, KindCounted,
 		KindLeftEarly, KindAtCar, KindSplit, KindRejoined, KindDelayed, KindBack,
 		KindHandedOver, KindReported, KindStoodDown, KindUndone,
+		KindWater, KindStock, KindInCharge, KindMissing, KindStep, KindFound, KindTold, KindUnwell, KindThunder,
+		KindPlate, KindCarGone,
 	}
 }
 
@@ -78,7 +92,35 @@ type Event struct {
 	Trouble  bool        `json:"trouble,omitempty"`
 	Note     string      `json:"note,omitempty"`
 	Retracts EventID     `json:"retracts,omitempty"`
+
+	// Litres and Gives are water; no litres in a record of water means none at all.
+	Litres unit.Volume `json:"litres,omitempty"`
+	Gives  unit.Volume `json:"gives_litres,omitempty"`
+	// Route is the way that a departure takes, and Against what stood against leaving.
+	Route   Route    `json:"route,omitempty"`
+	Against []string `json:"against,omitempty"`
+	// Minor, Contact and Agreed are what a walk-up said: under age, whom to ring with the
+	// number, and whether the risks were read out and accepted.
+	Minor   bool   `json:"minor,omitempty"`
+	Contact string `json:"contact,omitempty"`
+	Agreed  bool   `json:"agreed,omitempty"`
+	// SeenBy and SeenAt say who saw the missing last, and when.
+	SeenBy  string    `json:"seen_by,omitempty"`
+	SeenAt  time.Time `json:"seen_at,omitzero"`
+	Factors []Factor  `json:"factors,omitempty"`
+	Signs   []Sign    `json:"signs,omitempty"`
+	Step    int       `json:"step,omitempty"`
+	Plates  []string  `json:"plates,omitempty"`
 }
+
+// Route is one of the ways that a plan offers.
+type Route string
+
+// The routes.
+const (
+	RouteFull  Route = "full"
+	RouteShort Route = "short"
+)
 
 // Part is one party of a split, or one party as it was counted on meeting again.
 type Part struct {

@@ -29,13 +29,21 @@ const (
 	FlagClock          FlagKind = "device clock ahead"
 	FlagUnknownKind    FlagKind = "record of an unknown kind"
 	FlagStoodDownEarly FlagKind = "stood down with people unaccounted for"
+	FlagOneStaff       FlagKind = "party with one of staff alone"
+	FlagNoMeeting      FlagKind = "split without place and time to meet"
+	FlagAgainst        FlagKind = "left against the rules for leaving"
+	FlagWater          FlagKind = "water recorded differently"
+	FlagMissing        FlagKind = "somebody is missing"
+	FlagEmergency      FlagKind = "somebody shows signs of an emergency"
+	FlagCarBack        FlagKind = "car seen after it had gone"
+	FlagOutOfTurn      FlagKind = "told out of turn"
 )
 
 // grave reports whether the people on the trail should stop and sort it out now.
 func (k FlagKind) grave() bool {
 	switch k {
 	case FlagCountLow, FlagCountHigh, FlagCountsDiffer, FlagSplitUnsound, FlagNotNamedOut,
-		FlagLeftAlone, FlagChildAlone, FlagStoodDownEarly, FlagUnknownPerson:
+		FlagLeftAlone, FlagChildAlone, FlagStoodDownEarly, FlagUnknownPerson, FlagMissing, FlagEmergency:
 		return true
 	}
 	return false

@@ -35,13 +35,16 @@ type folder struct {
 	stood   EventID
 	joins   []Event
 	extra   map[string]int // people of a party who are not named
+	parted  Event          // the split that stands
 }
 
 func newFolder(roster Roster, events []Event) *folder {
 	f := &folder{index: make(map[PersonID]int, len(roster)), extra: map[string]int{}}
 	f.state.People = make([]Person, 0, len(roster)+4)
 	for _, entry := range roster {
+		entry.ResponsibleFor = slices.Clone(entry.ResponsibleFor) // records at the trailhead add to it
 		f.add(Person{Entry: entry, Where: WhereExpected})
+		f.knownCar(entry)
 	}
 	// Walk-ups first: a record about one may carry an earlier time than the joining.
 	for _, e := range events {
@@ -63,7 +66,7 @@ func (f *folder) add(p Person) {
 
 func (f *folder) addWalkUps(e Event) {
 	for _, id := range e.Persons {
-		f.add(Person{Entry: Entry{ID: id, Name: e.Name}, Where: WhereExpected, WalkUp: true})
+		f.add(Person{Entry: Entry{ID: id, Name: e.Name, Minor: e.Minor, Lacks: lacksOfWalkUp(e)}, Where: WhereExpected, WalkUp: true})
 	}
 }
 
@@ -117,8 +120,33 @@ func (f *folder) apply(r record) {
 	case KindStoodDown:
 		f.state.StoodDown, f.stood = e.At, e.ID
 	default:
-		f.flag(newFlag(FlagUnknownKind, e, "a record of a kind that this version does not know: "+string(e.Kind)))
+		if !f.applyMore(e) {
+			f.flag(newFlag(FlagUnknownKind, e, "a record of a kind that this version does not know: "+string(e.Kind)))
+		}
 	}
+}
+
+// applyMore takes the records that move nobody.
+func (f *folder) applyMore(e Event) bool {
+	switch e.Kind {
+	case KindWater, KindStock:
+		f.water(e)
+	case KindInCharge:
+		f.inCharge(e)
+	case KindMissing:
+		f.missing(e)
+	case KindStep, KindFound, KindTold:
+		f.search(e)
+	case KindUnwell:
+		f.unwell(e)
+	case KindThunder:
+		f.state.Thunder = append(f.state.Thunder, e.At)
+	case KindPlate, KindCarGone:
+		f.car(e)
+	default:
+		return false
+	}
+	return true
 }
 
 func (f *folder) reported(e Event) {
@@ -136,6 +164,7 @@ func (f *folder) finish() State {
 	f.childrenAlone()
 	f.closeGaps()
 	f.partyNumbers()
+	f.endSearches()
 	f.state.AllAccounted = f.state.Unnamed == 0 && len(f.state.MissingPersons()) == 0
 	if !f.state.StoodDown.IsZero() && !f.state.AllAccounted {
 		f.flag(Flag{Kind: FlagStoodDownEarly, Grave: true, At: f.state.StoodDown, Events: []EventID{f.stood},

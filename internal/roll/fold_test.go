@@ -20,8 +20,8 @@ func splitAtNotch(slowNames []roll.PersonID) []roll.Event {
 	s.add(roll.KindSplit, 220, func(e *roll.Event) {
 		e.Place, e.Along = "Notch Junction", 4200
 		e.Parties = []roll.Part{
-			{Name: "fast", Staff: people(1, 1), Persons: fast, Number: 9, Meet: "Saddle"},
-			{Name: "slow", Staff: people(2, 3), Persons: slow, Number: 6, Meet: "Saddle"},
+			{Name: "fast", Staff: people(1, 1), Persons: fast, Number: 9, Meet: "Saddle", By: clock(295)},
+			{Name: "slow", Staff: people(2, 3), Persons: slow, Number: 6, Meet: "Saddle", By: clock(295)},
 		}
 	})
 	s.add(roll.KindRejoined, 295, func(e *roll.Event) {

@@ -161,6 +161,12 @@ func (f *folder) place(e Event, p *Person, st step) {
 		p.Last = seen(e)
 	}
 	f.mark(e, p)
+	if e.Kind == KindAtCar && moved {
+		p.Confirmed = e.By
+		if e.Note != "" {
+			p.Confirmed += ": " + e.Note
+		}
+	}
 }
 
 func seen(e Event) Seen { return Seen{At: e.At, Place: e.Place, Along: e.Along, Event: e.ID} }

@@ -3,6 +3,7 @@ package roll
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -85,6 +86,88 @@ func needPart(p Part) error {
 		return err
 	}
 	return checkNumber("number", p.Number)
+}
+
+// needRoute leaves the route open: a departure in an old form does not say it.
+func needRoute(e Event) error {
+	if e.Route != "" && e.Route != RouteFull && e.Route != RouteShort {
+		return fmt.Errorf("route %q is neither %s nor %s", e.Route, RouteFull, RouteShort)
+	}
+	return nil
+}
+
+// House judgement: nobody carries, and no car holds, more litres than supply shares out.
+const maxPersonal, maxStock = 100, 1000
+
+func needLitres(most float64) check {
+	return func(e Event) error {
+		for what, v := range map[string]float64{"litres": e.Litres.Litres(), "gives_litres": e.Gives.Litres()} {
+			if !(v >= 0 && v <= most) {
+				return fmt.Errorf("%s is not between 0 and %g", what, most)
+			}
+		}
+		return nil
+	}
+}
+
+func needAdult(e Event) error {
+	if len(e.Buddies) != 1 {
+		return fmt.Errorf("buddies lists %d people: name the one adult who is responsible", len(e.Buddies))
+	}
+	if slices.Contains(e.Persons, e.Buddies[0]) {
+		return errors.New("buddies names a minor: nobody is in their own charge")
+	}
+	return nil
+}
+
+func needMissed(e Event) error {
+	if len(e.Persons) == 0 && e.Number == 0 {
+		return errors.New("persons and number are empty: say who is missed, or how many")
+	}
+	for _, x := range e.Factors {
+		if !slices.Contains(Factors(), x) {
+			return fmt.Errorf("factors has %q, which is not one of the list", x)
+		}
+	}
+	return nil
+}
+
+func needStep(e Event) error {
+	if n := len(SearchSteps()); e.Step < 1 || e.Step > n {
+		return fmt.Errorf("step %d is not between 1 and %d", e.Step, n)
+	}
+	return nil
+}
+
+func needHearer(e Event) error {
+	if !slices.Contains(Hearers(), e.To) {
+		return fmt.Errorf("to is %q: say which of %s was told", e.To, strings.Join(Hearers(), ", "))
+	}
+	return nil
+}
+
+func needSigns(e Event) error {
+	if len(e.Signs) == 0 {
+		return errors.New("signs is empty: say what is seen")
+	}
+	for _, x := range e.Signs {
+		if !slices.Contains(Signs(), x) {
+			return fmt.Errorf("signs has %q, which is not one of the list", x)
+		}
+	}
+	return nil
+}
+
+func needPlates(e Event) error {
+	if len(e.Plates) == 0 || len(e.Plates) > maxPeople {
+		return errors.New("plates is empty: write the number plate")
+	}
+	for _, p := range e.Plates {
+		if PlateKey(p) == "" || len(p) > 20 {
+			return fmt.Errorf("plates has %q, which is no number plate", p)
+		}
+	}
+	return nil
 }
 
 func needTarget(e Event) error {

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/roll"
+	"saltbush/internal/unit"
 )
 
 func diffStates(a, b roll.State) string {
@@ -37,6 +38,13 @@ func drawEvent(t *rapid.T, n int) roll.Event {
 		Place:   rapid.SampledFrom([]string{"", "Wash", "Saddle"}).Draw(t, "place"),
 		Party:   rapid.SampledFrom([]string{"", "fast", "slow"}).Draw(t, "party"),
 		Trouble: rapid.Bool().Draw(t, "trouble"),
+		Litres:  unit.Volume(rapid.IntRange(0, 4).Draw(t, "litres")),
+		Step:    rapid.IntRange(1, 11).Draw(t, "step"),
+		To:      rapid.SampledFrom(roll.Hearers()).Draw(t, "to"),
+		Signs:   rapid.SliceOfN(rapid.SampledFrom(roll.Signs()), 0, 2).Draw(t, "signs"),
+		Factors: rapid.SliceOfN(rapid.SampledFrom(roll.Factors()), 0, 2).Draw(t, "factors"),
+		Plates:  rapid.SliceOfN(rapid.SampledFrom([]string{"ABC 123", "abc-123", "XYZ 9"}), 0, 2).Draw(t, "plates"),
+		Against: rapid.SliceOfN(rapid.SampledFrom([]string{"nobody on call"}), 0, 1).Draw(t, "against"),
 	}
 	for _, name := range []string{"fast", "slow"} {
 		e.Parties = append(e.Parties, roll.Part{Name: name, Staff: who.Draw(t, "staff"),

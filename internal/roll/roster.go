@@ -11,6 +11,12 @@ type Entry struct {
 	Minor bool `json:"minor,omitempty"`
 	// ResponsibleFor lists the minors in this person's charge.
 	ResponsibleFor []PersonID `json:"responsible_for,omitempty"`
+	// Lacks says what of a walker's papers is not in order, in words; empty for fine.
+	Lacks []string `json:"lacks,omitempty"`
+	// ActionLine says that there is something the leader must know or do for the person.
+	ActionLine bool `json:"action_line,omitempty"`
+	// Plate is the number plate of the car that the person said they come in.
+	Plate string `json:"plate,omitempty"`
 }
 
 // Roster is everyone with a confirmed place and all staff, in the order of the sheet.

@@ -8,6 +8,7 @@ import (
 // split makes parties. A split of a party lists all the parties from then on. A party
 // without its own staff and number is flagged here and now, not when they meet again.
 func (f *folder) split(e Event) {
+	f.splitTwice(e)
 	f.unparty()
 	rest := f.rest(e)
 	sum, sound := 0, true
@@ -22,6 +23,14 @@ func (f *folder) split(e Event) {
 	if sound {
 		f.judge(Count{At: e.At, Place: e.Place, Along: e.Along, Leader: sum, Expected: f.expected(), Events: []EventID{e.ID}}, e, false)
 	}
+}
+
+// splitTwice keeps two records of one split in sight: the later stands, not in silence.
+func (f *folder) splitTwice(e Event) {
+	if p := f.parted; p.ID != "" && p.By != e.By && e.At.Sub(p.At) <= sameThing {
+		f.flag(newFlag(FlagDuplicate, e, "a split recorded by both "+p.By+" and "+e.By+": the later one stands until one is undone").about(p.ID))
+	}
+	f.parted = e
 }
 
 func (f *folder) unparty() {
@@ -63,7 +72,10 @@ func (f *folder) party(e Event, part Part) {
 		flag := newFlag(FlagSplitUnsound, e, part.Name+": a party needs its own staff and its own number before it leaves "+at(e.Place))
 		flag.Party = part.Name
 		f.flag(flag)
+	} else {
+		f.thin(e, part)
 	}
+	f.unmet(e, part)
 	if part.Number > 0 && part.Number < len(people) {
 		f.flag(newFlag(FlagNumberNames, e, fmt.Sprintf("%s: %d given as the number, but %s by name",
 			part.Name, part.Number, plural(len(people), "person", "people")), ids(people)...))
@@ -93,6 +105,36 @@ func (f *folder) sound(part Part) bool {
 	return false
 }
 
+// thin flags a party that has one of staff alone. The trade asks for a leader and a second
+// adult in each part, and for two staff where it can be had.
+func (f *folder) thin(e Event, part Part) {
+	staff, adults := 0, 0
+	for _, id := range part.everyone() {
+		i, known := f.index[id]
+		staff += tick(known && f.state.People[i].Staff)
+		adults += tick(known && !f.state.People[i].Minor)
+	}
+	if staff >= 2 || staff == 0 {
+		return
+	}
+	words := part.Name + ": one of staff alone; agree by name who is the second adult, or walk together"
+	if adults < 2 && part.Number <= len(part.everyone()) {
+		words = part.Name + ": one of staff and no second adult; walk together"
+	}
+	flag := newFlag(FlagOneStaff, e, words)
+	flag.Party, flag.Grave = part.Name, adults < 2 && part.Number <= len(part.everyone())
+	f.flag(flag)
+}
+
+func (f *folder) unmet(e Event, part Part) {
+	if part.Meet != "" && !part.By.IsZero() {
+		return
+	}
+	flag := newFlag(FlagNoMeeting, e, part.Name+": say where and when the parties meet again")
+	flag.Party = part.Name
+	f.flag(flag)
+}
+
 // rejoined judges each party's number on meeting, then the number of all.
 func (f *folder) rejoined(e Event) {
 	sum, all := 0, true
@@ -109,7 +151,18 @@ func (f *folder) rejoined(e Event) {
 	if all && !whole.agrees() && len(f.state.Gaps) == 0 {
 		f.short(whole, nil)
 	}
+	f.parted = Event{}
+	f.together()
 	f.unparty()
+}
+
+// together settles what only mattered while the parties were apart.
+func (f *folder) together() {
+	for i := range f.state.Flags {
+		if fl := &f.state.Flags[i]; fl.Kind == FlagOneStaff || fl.Kind == FlagNoMeeting {
+			fl.Settled = true
+		}
+	}
 }
 
 func (f *folder) meet(e Event, part Part) {

@@ -60,6 +60,12 @@ type Person struct {
 	// WalkUp marks a person who joined without a sign-up, Unknown one whom an event names
 	// and neither the roster nor a joining knows.
 	WalkUp, Unknown bool
+	// Brought is the water that was seen at the trailhead.
+	Brought Brought
+	// Missing says that a search for the person is open. Confirmed is how their arrival at
+	// the car became known, where that was written down.
+	Missing   bool
+	Confirmed string
 
 	marks marks
 	by    EventID // the event that set Where
@@ -126,6 +132,26 @@ type Report struct {
 	Event   EventID
 }
 
+// Brought is water that somebody saw. Known is false while nobody looked.
+type Brought struct {
+	Litres, Gives unit.Volume
+	Known         bool
+	By            string
+	Event         EventID
+}
+
+// Departure is how the party left.
+type Departure struct {
+	At    time.Time
+	By    string
+	Route Route
+	// Against is what stood against leaving; Reason why they left all the same, empty where
+	// nobody wrote one.
+	Against []string
+	Reason  string
+	Event   EventID
+}
+
 // State is what the events of one roll say together. Make it with Fold.
 type State struct {
 	// People is everyone on the roster in its order, then walk-ups, then unknown people.
@@ -152,6 +178,16 @@ type State struct {
 	// TroubleAt is when help was first asked for, StoodDown when on-call last ended the
 	// watch, LastHeard when the last thing on record happened. Zero for never.
 	TroubleAt, StoodDown, LastHeard time.Time
+	// Departure is what the first departure says beyond its number.
+	Departure Departure
+	// Stock is the spare water in the leader's car.
+	Stock Brought
+	// Searches are in the order in which they began; at most the last is open.
+	Searches []Search
+	Unwell   []Unwell
+	// Thunder lists when it was heard.
+	Thunder []time.Time
+	Cars    []Car
 	// AllAccounted says that no name and no number is left to ask after.
 	AllAccounted bool
 }

@@ -1,11 +1,8 @@
 package roll
 
 import (
-	"cmp"
 	"context"
 	"fmt"
-	"slices"
-	"strings"
 	"time"
 
 	"saltbush/internal/hike"
@@ -19,7 +16,9 @@ type Store interface {
 	// Append stores the events that are not yet known, received now, and moves the hike's
 	// state along, all or nothing; when it returns without an error they are on disk. It
 	// answers with the roll after them, and with a hike.Refusal where the roll is closed.
-	Append(ctx context.Context, id hike.HikeID, events []Event, now time.Time) (Record, error)
+	// Each rule is asked about each event that is new, with the roll as it stands at that
+	// moment and nobody else able to change it.
+	Append(ctx context.Context, id hike.HikeID, events []Event, now time.Time, rules ...Rule) (Record, error)
 	// Watched loads every roll whose watch may be running.
 	Watched(ctx context.Context) ([]Watched, error)
 }
@@ -29,6 +28,36 @@ type Record struct {
 	Hike   hike.Hike
 	Roster Roster
 	Events []Event
+	// Terms are what the trail and the plan say; Watched leaves them empty.
+	Terms Terms
+}
+
+// Terms are what a departure is judged by beside the roll.
+type Terms struct {
+	// PermitCap is the largest party the land manager allows, 0 for not known.
+	PermitCap int
+	// PermitStaff says that the cap counts staff too.
+	PermitStaff bool
+	// Planned says that there is a plan; Full and Short are its routes.
+	Planned bool
+	Full    Way
+	Short   *Way
+	// Hot says that the plan's day is hot enough to shorten every wait.
+	Hot bool
+}
+
+// TermsOf reads the terms off the trail and the newest plan, nil where there is none.
+func TermsOf(permitCap int, permitStaff bool, p *plan.Plan) Terms {
+	t := Terms{PermitCap: permitCap, PermitStaff: permitStaff}
+	if p == nil {
+		return t
+	}
+	t.Planned, t.Full = true, Way{Need: p.Water.Carry}
+	t.Hot = p.Heat.PeakAir >= plan.DefaultHouse().HotDay
+	if p.Short != nil {
+		t.Short = &Way{Name: p.Short.Name, Need: p.Short.Carry}
+	}
+	return t
 }
 
 // State folds the record.
@@ -50,22 +79,6 @@ func Open(h hike.Hike) error {
 		return nil
 	}
 	return hike.Refusal(fmt.Sprintf("This hike is %s; its roll takes no records.", h.State))
-}
-
-// RosterOf lists the staff, then everyone with a confirmed place by name.
-func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
-	var roster Roster
-	for _, m := range h.Staff {
-		roster = append(roster, Entry{ID: PersonID(m.Person), Name: m.Name, Staff: true, Role: string(m.Role)})
-	}
-	var walkers Roster
-	for _, p := range places {
-		if p.State == hike.Confirmed {
-			walkers = append(walkers, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor})
-		}
-	}
-	slices.SortStableFunc(walkers, func(a, b Entry) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
-	return append(roster, walkers...)
 }
 
 // Move brings the hike's state in step with its roll, either way: an undone record takes

@@ -53,7 +53,7 @@ func checksOf(k Kind) []check {
 	case KindTurnedAway:
 		return []check{needPersons, needText("note", "write the reason")}
 	case KindDeparted:
-		return []check{needDeparted}
+		return []check{needDeparted, needRoute}
 	case KindCounted:
 		return []check{needCount, needText("place", "say where the count was made")}
 	case KindLeftEarly:
@@ -68,6 +68,31 @@ func checksOf(k Kind) []check {
 		return []check{needText("note", "write the message")}
 	case KindUndone:
 		return []check{needTarget}
+	}
+	return moreChecksOf(k)
+}
+
+// moreChecksOf is for the kinds that move nobody.
+func moreChecksOf(k Kind) []check {
+	switch k {
+	case KindWater:
+		return []check{needPersons, needLitres(maxPersonal)}
+	case KindStock:
+		return []check{needLitres(maxStock)}
+	case KindInCharge:
+		return []check{needPersons, needAdult}
+	case KindMissing:
+		return []check{needMissed, needText("place", "say where they were last seen")}
+	case KindStep:
+		return []check{needStep}
+	case KindFound:
+		return []check{needPersons, needText("place", "say where")}
+	case KindTold:
+		return []check{needHearer}
+	case KindUnwell:
+		return []check{needPersons, needSigns}
+	case KindPlate, KindCarGone:
+		return []check{needPlates}
 	}
 	return nil
 }
@@ -95,7 +120,10 @@ func canonical(id string) bool {
 func checkText(e Event) error {
 	lines := []struct{ what, text string }{
 		{"by", e.By}, {"device", e.Device}, {"name", e.Name},
-		{"party", e.Party}, {"place", e.Place}, {"to", e.To},
+		{"party", e.Party}, {"place", e.Place}, {"to", e.To}, {"contact", e.Contact}, {"seen_by", e.SeenBy},
+	}
+	for _, a := range e.Against {
+		lines = append(lines, struct{ what, text string }{"against", a})
 	}
 	for _, l := range lines {
 		if err := checkLine(l.what, l.text, maxLine); err != nil {

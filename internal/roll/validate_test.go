@@ -27,9 +27,21 @@ func full(k roll.Kind) roll.Event {
 	}
 }
 
+// fullMore is full with what the later kinds add.
+func fullMore(k roll.Kind) roll.Event {
+	e := full(k)
+	e.Litres, e.Gives, e.Route, e.Against = 3.5, 0.5, roll.RouteShort, []string{"nobody on call"}
+	e.Minor, e.Contact, e.Agreed, e.SeenBy, e.SeenAt = true, "Teo Example, 555 0101 111", true, "Kit Example", clock(-5)
+	e.Factors, e.Signs, e.Step, e.Plates = roll.Factors()[:2], roll.Signs()[:2], 4, []string{"ABC 123"}
+	if k == roll.KindTold {
+		e.To = "searchers"
+	}
+	return e
+}
+
 func TestValidateAcceptsEveryKind(t *testing.T) {
 	for _, k := range roll.Kinds() {
-		if err := full(k).Validate(); err != nil {
+		if err := fullMore(k).Validate(); err != nil {
 			t.Errorf("%s: %v", k, err)
 		}
 	}
@@ -72,11 +84,25 @@ func TestValidateSaysWhatAndWhere(t *testing.T) {
 		{"zero byte", roll.KindHere, func(e *roll.Event) { e.Note = "a\x00b" }, "note holds a character"},
 		{"not text", roll.KindHere, func(e *roll.Event) { e.Place = "\xff" }, "place holds a character"},
 		{"endless place", roll.KindHere, func(e *roll.Event) { e.Place = strings.Repeat("x", 201) }, "place is longer"},
+		{"third route", roll.KindDeparted, func(e *roll.Event) { e.Route = "moon" }, `route "moon"`},
+		{"less than no water", roll.KindWater, func(e *roll.Event) { e.Litres = -1 }, "litres is not between"},
+		{"a lake", roll.KindStock, func(e *roll.Event) { e.Litres = 2000 }, "litres is not between"},
+		{"two adults for one minor", roll.KindInCharge, func(e *roll.Event) { e.Buddies = people(2, 3) }, "buddies lists 2"},
+		{"in their own charge", roll.KindInCharge, func(e *roll.Event) { e.Buddies = e.Persons }, "their own charge"},
+		{"nobody is missed", roll.KindMissing, func(e *roll.Event) { e.Persons, e.Number = nil, 0 }, "say who is missed"},
+		{"last seen nowhere", roll.KindMissing, func(e *roll.Event) { e.Place = "" }, "last seen"},
+		{"made-up factor", roll.KindMissing, func(e *roll.Event) { e.Factors = []roll.Factor{"late"} }, "factors has"},
+		{"twelfth step", roll.KindStep, func(e *roll.Event) { e.Step = 12 }, "step 12"},
+		{"told to nobody", roll.KindTold, func(e *roll.Event) { e.To = "press" }, `to is "press"`},
+		{"no signs", roll.KindUnwell, func(e *roll.Event) { e.Signs = nil }, "what is seen"},
+		{"made-up sign", roll.KindUnwell, func(e *roll.Event) { e.Signs = []roll.Sign{"odd"} }, "signs has"},
+		{"no plate", roll.KindCarGone, func(e *roll.Event) { e.Plates = nil }, "plates is empty"},
+		{"plate of dashes", roll.KindPlate, func(e *roll.Event) { e.Plates = []string{" - "} }, "no number plate"},
 		{"nowhere along", roll.KindCounted, func(e *roll.Event) { e.Along = unit.Length(math.NaN()) }, "along_m"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			e := full(tt.kind)
+			e := fullMore(tt.kind)
 			tt.change(&e)
 			err := e.Validate()
 			if err == nil || !strings.Contains(err.Error(), tt.want) {
@@ -87,7 +113,7 @@ func TestValidateSaysWhatAndWhere(t *testing.T) {
 }
 
 func TestEventSurvivesJSON(t *testing.T) {
-	want := full(roll.KindSplit)
+	want := fullMore(roll.KindSplit)
 	want.Recorded = clock(5)
 	b, err := json.Marshal(want)
 	if err != nil {
@@ -105,7 +131,7 @@ func TestEventSurvivesJSON(t *testing.T) {
 // Golden: keys and kinds are stored and sent, so that a rename would lose what is on
 // record.
 func TestKeysAndKindsAreStable(t *testing.T) {
-	b, err := json.Marshal(full(roll.KindSplit))
+	b, err := json.Marshal(fullMore(roll.KindSplit))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,12 +144,14 @@ func TestKeysAndKindsAreStable(t *testing.T) {
 		keys = append(keys, k)
 	}
 	slices.Sort(keys)
-	want := "along_m at buddies by device id kind minutes name note number parties party persons place retracts sweep to"
+	want := "against agreed along_m at buddies by contact device factors gives_litres id kind litres minor minutes name note number " +
+		"parties party persons place plates retracts route seen_at seen_by signs step sweep to"
 	if got := strings.Join(keys, " "); got != want {
 		t.Errorf("keys = %s\nwant   %s", got, want)
 	}
 	wantKinds := []roll.Kind{"here", "absent", "joined", "turned-away", "departed", "counted", "left-early", "at-car",
-		"split", "rejoined", "delayed", "back", "handed-over", "reported", "stood-down", "undone"}
+		"split", "rejoined", "delayed", "back", "handed-over", "reported", "stood-down", "undone",
+		"water", "stock", "in-charge", "missing", "search-step", "found", "told", "unwell", "thunder", "plate-seen", "car-gone"}
 	if diff := cmp.Diff(wantKinds, roll.Kinds()); diff != "" {
 		t.Errorf("kinds (-want +got):\n%s", diff)
 	}

@@ -12,7 +12,7 @@ type TrailFormPage struct {
 
 // TrailFields are the questions about a trail.
 type TrailFields struct {
-	File, Name, Summary, Zone, Surface, Shape, Meeting, Manager, PermitCap, Signal Field
+	File, Name, Summary, Zone, Surface, Shape, Meeting, Manager, PermitCap, PermitStaff, Signal Field
 }
 
 // NewTrailFields asks about a trail. Surfaces are offered in their order.
@@ -27,7 +27,9 @@ func NewTrailFields(a Answers, surfaces []Option) TrailFields {
 		Meeting: a.Asked(Field{Name: "meeting", Label: "Meeting point", Optional: true, Hint: "Where people meet, how to get there, where to park."}),
 		Manager: a.Asked(Field{Name: "manager", Label: "Land manager", Optional: true, Hint: "Who manages the land, and how to reach them."}),
 		PermitCap: a.Asked(Field{Name: "permit_cap", Label: "Largest party allowed", Optional: true, Short: true, Unit: "people",
-			Hint: "Staff counted. Leave it empty where no cap is known."}),
+			Hint: "As the permit says. Leave it empty where no cap is known."}),
+		PermitStaff: a.Asked(Field{Name: "permit_staff", Label: "Does the permit count staff?", Options: []Option{
+			{Value: "yes", Label: "Yes, everyone in the party", Selected: true}, {Value: "no", Label: "No, participants alone"}}}),
 		Signal: a.Asked(Field{Name: "signal", Label: "Phone signal", Optional: true, Hint: "What is known, and where. Left empty, everybody reads \"not known\"."}),
 	}
 }
@@ -42,7 +44,7 @@ func (f TrailFields) forEdit() TrailFields {
 func (p TrailFormPage) All() []Field {
 	f := p.asked()
 	words := []Field{f.Name, f.Summary, f.Zone, f.Surface}
-	rest := []Field{f.Meeting, f.Manager, f.PermitCap, f.Signal}
+	rest := []Field{f.Meeting, f.Manager, f.PermitCap, f.PermitStaff, f.Signal}
 	if p.Edit {
 		return append(words, rest...)
 	}
