@@ -17,6 +17,7 @@ import (
 const (
 	partStart = "start"
 	partTrail = "trail"
+	partHelp  = "help"
 	partBack  = "back"
 )
 
@@ -51,7 +52,7 @@ func (s *Server) rollPage(r *http.Request, t told, rec roll.Record, a view.Answe
 // partOf chooses the part: what was asked for, else where the hike stands.
 func (f rollFolded) partOf(asked string) string {
 	switch {
-	case asked == partStart || asked == partTrail || asked == partBack:
+	case asked == partStart || asked == partTrail || asked == partBack || asked == partHelp:
 		return asked
 	case f.state.Departed.IsZero():
 		return partStart
@@ -63,8 +64,9 @@ func (f rollFolded) partOf(asked string) string {
 
 func (f rollFolded) tabs() []view.Tab {
 	at := rollPath(f.rec.Hike.ID) + "?part="
-	tabs := []view.Tab{{Label: "Roll call", URL: at + partStart}, {Label: "On the trail", URL: at + partTrail}, {Label: "Back", URL: at + partBack}}
-	for i, part := range []string{partStart, partTrail, partBack} {
+	tabs := []view.Tab{{Label: "Roll call", URL: at + partStart}, {Label: "On the trail", URL: at + partTrail},
+		{Label: "Help", URL: at + partHelp}, {Label: "Back", URL: at + partBack}}
+	for i, part := range []string{partStart, partTrail, partHelp, partBack} {
 		tabs[i].Current = part == f.part
 	}
 	return tabs

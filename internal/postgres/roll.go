@@ -10,6 +10,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/plan"
 	"saltbush/internal/roll"
 )
 

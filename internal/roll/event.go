@@ -135,3 +135,12 @@ type Part struct {
 
 // everyone lists the staff and the walkers of a part, each once.
 func (p Part) everyone() []PersonID { return union(p.Staff, p.Persons) }
+
+// Take adds a person to the part, as staff or as a walker.
+func (p *Part) Take(x Person) {
+	if x.Staff {
+		p.Staff = append(p.Staff, x.ID)
+	} else {
+		p.Persons = append(p.Persons, x.ID)
+	}
+}

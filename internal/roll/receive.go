@@ -89,7 +89,7 @@ func innermost(err error) error {
 
 // appendOrSay keeps the records, or says why the roll takes none any more.
 func appendOrSay(ctx context.Context, store Store, id hike.HikeID, events []Event, now time.Time) (rec Record, why string, err error) {
-	rec, err = store.Append(ctx, id, events, now)
+	rec, err = store.Append(ctx, id, events, now, NoteDeparture)
 	var refusal hike.Refusal
 	if errors.As(err, &refusal) {
 		rec, err = store.Record(ctx, id)
