@@ -3,6 +3,7 @@
 //
 // Drink is the rate that plans are made from: the US Army table's cell for the heat and
 // the work, raised for full sun and for sweat, never above the published ceiling. The
-// other published figures stand beside it as second opinions. The table is for healthy
-// people used to heat; the public is worse, so rates are a plan and never a prescription.
+// other published figures, Strain among them, stand beside it as second opinions. The table
+// is for healthy people used to heat; the public is worse, so rates are a plan and never a
+// prescription.
 package supply

@@ -87,6 +87,45 @@ func TestCarryHoldsTheNeedAndNoMoreThanHalfALitreAbove(t *testing.T) {
 	})
 }
 
+// Whatever goes in, food and water are numbers, not below nothing nor above their ceilings;
+// a harder or longer walk never takes less food.
+func TestFoodAndWaterAreNumbersForAnything(t *testing.T) {
+	anything := rapid.Float64()
+	rapid.Check(t, func(t *rapid.T) {
+		p, wbgt := unit.Power(anything.Draw(t, "power")), unit.Temperature(anything.Draw(t, "wbgt"))
+		rate := supply.Drink(wbgt, p, rapid.Bool().Draw(t, "sunny"))
+		sized := supply.DrinkOf(unit.Mass(anything.Draw(t, "body")), unit.Mass(anything.Draw(t, "reference")), wbgt, p, true)
+		for _, flow := range []unit.Flow{rate, sized} {
+			if !(flow >= supply.Floor && flow <= supply.MaxDrinking) {
+				t.Errorf("drinks %v L/h, want between the floor and the ceiling", flow)
+			}
+		}
+		span := time.Duration(rapid.Int64().Draw(t, "time"))
+		low, high, carry := supply.Food(p, span)
+		if !(low >= 0 && low <= high && high <= 200 && carry >= 0) || math.IsInf(float64(carry), 0) {
+			t.Errorf("food from %v to %v, carry %v", low, high, carry)
+		}
+		if water := supply.Carry(unit.Flow(anything.Draw(t, "rate")), span); !(water >= 0 && water <= 960) {
+			t.Errorf("carries %v L", water)
+		}
+		salt, more := supply.SaltFor(unit.Volume(anything.Draw(t, "water")))
+		if !(salt >= 0 && salt <= more && more < 0.1) {
+			t.Errorf("salt %v to %v kg", salt, more)
+		}
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		easy, hard := pair(t, "power", 0, 2000)
+		short, long := pair(t, "hours", 0, 24)
+		_, _, base := supply.Food(unit.Power(easy), hours(short))
+		if _, _, harder := supply.Food(unit.Power(hard), hours(short)); harder < base {
+			t.Errorf("harder carries %v kcal, less than %v", harder, base)
+		}
+		if _, _, longer := supply.Food(unit.Power(easy), hours(long)); longer < base {
+			t.Errorf("longer carries %v kcal, less than %v", longer, base)
+		}
+	})
+}
+
 func TestSweatRisesWithTheDemand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		low, high := pair(t, "required", 0, 1000)

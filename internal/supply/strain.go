@@ -74,7 +74,8 @@ func (e Exposure) check() error {
 	}{
 		{"air temperature, C", e.Air.Celsius(), 15, 50},
 		{"radiant temperature above the air, K", float64(e.Radiant - e.Air), 0, 60},
-		{"vapour pressure, Pa", float64(e.Vapour), 0, 4500},
+		// Nor more than saturated air holds; 2 % for formulas that differ.
+		{"vapour pressure, Pa", float64(e.Vapour), 0, min(4500, 1020*saturationKPa(e.Air.Celsius()))},
 		{"wind, m/s", e.Wind.MetresPerSecond(), 0, 3},
 		{"work, METs", float64(e.Work), 1.7, 7.5},
 		{"clothing, clo", float64(e.Clothing), 0.1, 1},

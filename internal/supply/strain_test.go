@@ -81,6 +81,7 @@ func TestStrainRefusesByName(t *testing.T) {
 		{"air temperature", func(e *supply.Exposure) { e.Air = unit.Temperature(nan) }},
 		{"radiant temperature", func(e *supply.Exposure) { e.Radiant = 20 }},
 		{"vapour pressure", func(e *supply.Exposure) { e.Vapour = 5000 }},
+		{"vapour pressure", func(e *supply.Exposure) { e.Air, e.Vapour = 20, 4000 }},
 		{"wind", func(e *supply.Exposure) { e.Wind = 4 }},
 		{"work", func(e *supply.Exposure) { e.Work = 1 }},
 		{"clothing", func(e *supply.Exposure) { e.Clothing = 2 }},
@@ -101,12 +102,13 @@ func TestStrainRefusesByName(t *testing.T) {
 func TestStrainRises(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := supply.Exposure{
-			Air: unit.Temperature(rapid.Float64Range(15, 50).Draw(t, "air")), Vapour: unit.Pressure(rapid.Float64Range(0, 4500).Draw(t, "vapour")),
+			Air:  unit.Temperature(rapid.Float64Range(15, 50).Draw(t, "air")),
 			Wind: unit.Speed(rapid.Float64Range(0, 3).Draw(t, "wind")), Work: supply.METs(rapid.Float64Range(1.7, 7).Draw(t, "work")),
 			Clothing: supply.Clo(rapid.Float64Range(0.1, 1).Draw(t, "clo")), Sitting: rapid.Bool().Draw(t, "sitting"),
 			WalkSpeed: unit.Speed(rapid.Float64Range(0, 2).Draw(t, "walk")), Acclimatised: rapid.Bool().Draw(t, "used to heat"),
 			BodyMass: 75, BodyHeight: 1.8, ExposedMinutes: rapid.IntRange(1, 200).Draw(t, "minutes"),
 		}
+		e.Vapour = min(4500, vapourAt(e.Air.Celsius(), rapid.Float64Range(0, 100).Draw(t, "humidity")))
 		e.Radiant = e.Air + unit.Temperature(rapid.Float64Range(0, 59).Draw(t, "radiant"))
 		before := strain(t, e)
 		stay := time.Duration(e.ExposedMinutes) * time.Minute
@@ -123,7 +125,9 @@ func TestStrainRises(t *testing.T) {
 		}
 		brighter := e
 		brighter.Radiant = min(e.Air+59.5, e.Radiant+5)
-		if after := strain(t, brighter); after.Loss < before.Loss-1e-6 {
+		// A skin that the radiation warms evaporates more easily, so in damp air the standard's
+		// sweat can turn by a gram: 0.5 % is let pass.
+		if after := strain(t, brighter); after.Loss < before.Loss*0.995 {
 			t.Errorf("more radiation loses %v kg, less than %v", after.Loss, before.Loss)
 		}
 	})

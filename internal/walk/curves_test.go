@@ -2,6 +2,7 @@ package walk_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"saltbush/internal/unit"
@@ -80,6 +81,43 @@ func TestRateAgreesWithTheLaterRationalForm(t *testing.T) {
 	t.Logf("worst gap %.4f m/s", worst)
 	if worst > 0.06 {
 		t.Errorf("worst gap %.4f m/s, want at most 0.06", worst)
+	}
+}
+
+func TestCampbell2019EveryRung(t *testing.T) {
+	// Campbell, Dennison, Butler and Page 2019, Supplement Table S1 [F2], as printed: the rung,
+	// then a to e of r = c/(pi b (1 + ((t-a)/b)^2)) + d + e t. Each rung against the form itself
+	// at its own top, a width b to each side and on the level.
+	tests := []struct {
+		percentile    walk.Percentile
+		a, b, c, d, e float64
+	}{
+		{1, -2.100, 12.273, 21.816, 0.263, -0.00193},
+		{5, -1.527, 14.041, 36.813, 0.320, -0.00273},
+		{10, -1.568, 13.328, 38.892, 0.404, -0.00323},
+		{15, -1.626, 11.847, 38.231, 0.481, -0.00356},
+		{20, -1.710, 10.154, 36.905, 0.557, -0.00389},
+		{25, -1.822, 8.827, 37.111, 0.616, -0.00402},
+		{30, -1.858, 8.412, 39.995, 0.645, -0.00430},
+		{40, -1.958, 8.960, 50.340, 0.649, -0.00457},
+		{50, -2.171, 10.064, 63.660, 0.628, -0.00463},
+		{60, -2.459, 11.311, 79.287, 0.599, -0.00461},
+		{70, -2.823, 12.784, 98.697, 0.566, -0.00493},
+		{80, -3.371, 15.395, 134.409, 0.443, -0.00472},
+		{90, -3.060, 16.653, 138.875, 0.823, -0.01386},
+		{95, -3.485, 17.033, 138.040, 1.179, -0.01252},
+		{99, -4.000, 13.903, 123.515, 1.961, -0.01081},
+	}
+	for _, tt := range tests {
+		for _, angle := range []float64{tt.a, tt.a - tt.b, tt.a + tt.b, 0} {
+			got, err := walk.Campbell2019(tt.percentile, onAngle(angle))
+			if err != nil {
+				t.Fatal(err)
+			}
+			u := (angle - tt.a) / tt.b
+			want := tt.c/(math.Pi*tt.b*(1+u*u)) + tt.d + tt.e*angle
+			near(t, fmt.Sprintf("percentile %d at %g degrees [F2]", tt.percentile, angle), got.MetresPerSecond(), want, 1e-9)
+		}
 	}
 }
 

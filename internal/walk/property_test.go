@@ -113,6 +113,21 @@ func TestMoreWalkNeverTakesLess(t *testing.T) {
 	})
 }
 
+func TestASlowerPaceNeverTakesLess(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		legs, party := anyLegs(t), anyParty(t)
+		last := walk.Estimate{}
+		for _, pace := range []walk.Pace{walk.Brisk, walk.Ordinary, walk.Gentle} {
+			party.Pace = pace
+			e := mustEstimate(t, legs, party)
+			if e.P50 <= last.P50 || e.P90 <= last.P90 {
+				t.Errorf("%s takes %s, not more than the pace above it, %s", pace, e.P50, last.P50)
+			}
+			last = e
+		}
+	})
+}
+
 func TestSettingsNeverSaveTime(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		legs, party, s := anyLegs(t), anyParty(t), walk.DefaultSettings()
