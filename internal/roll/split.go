@@ -166,16 +166,16 @@ func (f *folder) together() {
 }
 
 func (f *folder) meet(e Event, part Part) {
+	named := part.everyone()
+	people := f.people(e, named) // before all else: whoever is named stays on the roll
 	if part.Number == 0 {
 		flag := newFlag(FlagSplitUnsound, e, part.Name+": no number was recorded when the parties met")
 		flag.Party = part.Name
 		f.flag(flag)
 		return
 	}
-	named := part.everyone()
 	c := Count{At: e.At, Place: e.Place, Along: e.Along, Party: part.Name, Leader: part.Number,
 		Expected: f.expectedIn(part.Name), Events: []EventID{e.ID}}
-	people := f.people(e, named)
 	f.judge(c, e, false)
 	for _, p := range people {
 		p.Last = seen(e)

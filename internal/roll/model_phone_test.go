@@ -1,0 +1,221 @@
+package roll_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"time"
+
+	"saltbush/internal/roll"
+)
+
+// entry is one record in a phone's queue, as the real one keeps it.
+type entry struct {
+	event roll.Event
+	state string // "waits", "sent" or "refused"
+}
+
+// phone behaves as the scripts of the roll do: a record is in the queue before anything is
+// shown, it goes out in batches from the oldest, and it leaves the queue when the server's
+// page shows it.
+type phone struct {
+	world     *world
+	name      string
+	skew      time.Duration
+	darkUntil time.Time
+	entries   []entry
+	known     map[roll.EventID]bool // what the page shows
+	served    map[roll.PersonID]roll.Whereabouts
+	departed  bool
+}
+
+// clock is the phone's own time, in whole milliseconds as its scripts write it.
+func (p *phone) clock() time.Time { return p.world.now.Add(p.skew).Truncate(time.Millisecond) }
+
+func (p *phone) dark() bool { return p.world.now.Before(p.darkUntil) }
+
+func (p *phone) waits() int {
+	n := 0
+	for _, e := range p.entries {
+		n += tick(e.state == "waits")
+	}
+	return n
+}
+
+// look fetches the server's page, and lets go of sent records that it shows.
+func (p *phone) look() {
+	if p.dark() {
+		return
+	}
+	s := roll.Fold(p.world.server.roster, p.world.server.rows)
+	p.known, p.served, p.departed = map[roll.EventID]bool{}, map[roll.PersonID]roll.Whereabouts{}, !s.Departed.IsZero()
+	for _, e := range p.world.server.rows {
+		p.known[e.ID] = true
+	}
+	for _, person := range s.People {
+		p.served[person.ID] = person.Where
+	}
+	p.entries = slices.DeleteFunc(p.entries, func(e entry) bool { return e.state == "sent" && p.known[e.event.ID] })
+}
+
+// view lays the phone's own records over the page.
+func (p *phone) view() map[roll.PersonID]roll.Whereabouts {
+	where := make(map[roll.PersonID]roll.Whereabouts, len(p.served))
+	for id, w := range p.served {
+		where[id] = w
+	}
+	departed := p.departed
+	for _, e := range p.overlay() {
+		for _, id := range append(slices.Clone(e.Persons), e.Buddies...) {
+			if where[id] == "" {
+				where[id] = roll.WhereExpected
+			}
+			switch {
+			case e.Kind == roll.KindJoined && departed:
+				where[id] = roll.WhereOut
+			case e.Kind == roll.KindJoined:
+				where[id] = roll.WhereHere
+			case moving(e.Kind):
+				where[id] = roll.Next(e.Kind, where[id])
+			}
+		}
+		departed = departed || e.Kind == roll.KindDeparted
+	}
+	return where
+}
+
+func moving(k roll.Kind) bool {
+	switch k {
+	case roll.KindHere, roll.KindAbsent, roll.KindTurnedAway, roll.KindDeparted, roll.KindLeftEarly, roll.KindAtCar,
+		roll.KindBack, roll.KindHandedOver:
+		return true
+	}
+	return false
+}
+
+// overlay lists the records that the page does not show, without what was taken back.
+func (p *phone) overlay() []roll.Event {
+	taken := map[roll.EventID]bool{}
+	var list []roll.Event
+	for _, e := range p.entries {
+		if e.state != "refused" && !p.known[e.event.ID] {
+			list = append(list, e.event)
+			taken[e.event.Retracts] = true
+		}
+	}
+	return slices.DeleteFunc(list, func(e roll.Event) bool { return e.Kind == roll.KindUndone || taken[e.ID] })
+}
+
+// exchange sends one batch and takes in the answer, unless something goes wrong with it.
+func (p *phone) exchange(k kill) {
+	r, sent := p.request()
+	if len(sent) == 0 {
+		return
+	}
+	receipt, err := p.world.serve(r, k)
+	if err == nil {
+		p.hear(receipt)
+	}
+}
+
+// try is exchange on a trail: no signal, lost on the way, held up, doubled, the server
+// killed, the answer lost.
+func (p *phone) try() {
+	if p.dark() {
+		return
+	}
+	r, sent := p.request()
+	if len(sent) == 0 {
+		return
+	}
+	w := p.world
+	// The phone gives up after half a minute; what it sent may arrive all the same.
+	r.arrives = w.now.Add(w.seconds(60))
+	switch w.dice.IntN(8) {
+	case 0: // lost
+	case 1:
+		w.air = append(w.air, r)
+	case 2:
+		w.air = append(w.air, r)
+		p.answered(r, w.anyKill(), true)
+	case 3: // the answer is lost
+		p.answered(r, w.anyKill(), false)
+	default:
+		p.answered(r, w.anyKill(), true)
+	}
+	if w.fault == phoneForgets {
+		p.entries = slices.DeleteFunc(p.entries, func(e entry) bool { return slices.Contains(sent, e.event.ID) })
+	}
+	if w.fault == newIDsOnRetry {
+		p.renew()
+	}
+}
+
+func (p *phone) answered(r request, k kill, hears bool) {
+	receipt, err := p.world.serve(r, k)
+	if err == nil && hears {
+		p.hear(receipt)
+	}
+}
+
+// request makes a batch of what waits, the oldest first.
+func (p *phone) request() (request, []roll.EventID) {
+	var events []json.RawMessage
+	var ids []roll.EventID
+	limit := 1 + p.world.dice.IntN(12)
+	for _, e := range p.entries {
+		if e.state == "waits" && len(events) < limit {
+			raw, err := json.Marshal(e.event)
+			if err != nil {
+				panic(err) // the simulation makes no such record
+			}
+			events, ids = append(events, raw), append(ids, e.event.ID)
+		}
+	}
+	b := roll.Batch{SentAt: p.clock(), Events: events}
+	if p.world.fault == clockNotMeasured {
+		b.SentAt = time.Time{}
+	}
+	body, err := json.Marshal(b)
+	if err != nil {
+		panic(err)
+	}
+	return request{from: p, body: body, ids: ids, sent: p.clock()}, ids
+}
+
+// hear takes in the server's answer.
+func (p *phone) hear(r roll.Receipt) {
+	refused := map[roll.EventID]bool{}
+	for _, one := range r.Refused {
+		refused[one.ID] = true
+	}
+	for i := range p.entries {
+		e := &p.entries[i]
+		switch {
+		case slices.Contains(r.Kept, e.event.ID):
+			e.state = "sent"
+		case refused[e.event.ID]:
+			e.state = "refused"
+		}
+	}
+	if p.world.fault == phoneDropsKept {
+		p.entries = slices.DeleteFunc(p.entries, func(e entry) bool { return e.state == "sent" })
+	}
+}
+
+// renew is the fault of new ids.
+func (p *phone) renew() {
+	for i := range p.entries {
+		if e := &p.entries[i]; e.state == "waits" {
+			before := p.world.book.made[p.world.book.index[e.event.ID]]
+			e.event.ID = p.world.newEventID()
+			before.event.ID = e.event.ID
+			p.world.book.index[e.event.ID] = p.world.book.index[before.event.ID]
+			p.world.book.make(before)
+		}
+	}
+}
+
+func (w *world) newEventID() roll.EventID {
+	return roll.EventID(fmt.Sprintf("%08x-0000-4000-9000-%012x", w.dice.Uint32(), len(w.book.made)))
+}

@@ -1,0 +1,232 @@
+package roll_test
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"saltbush/internal/roll"
+)
+
+// ledger is what the model test believes in: every record ever made, by the simulation's
+// own knowledge, and a plain fold of them that shares no code with roll.Fold.
+type ledger struct {
+	made  []made
+	index map[roll.EventID]int
+}
+
+// made is one record: what happened, when in truth, and when by the server's reckoning.
+type made struct {
+	event    roll.Event
+	by       string
+	truth    time.Time
+	bad      bool      // the server must refuse it
+	kept     bool      // some request with it was committed
+	reckoned time.Time // the time that the first such request gives it
+}
+
+func newLedger() *ledger { return &ledger{index: map[roll.EventID]int{}} }
+
+func (l *ledger) make(m made) {
+	l.index[m.event.ID] = len(l.made)
+	l.made = append(l.made, m)
+}
+
+// arrived notes a committed request. A clock more than two minutes off the server's is put
+// right by the difference between sending and receipt.
+func (l *ledger) arrived(ids []roll.EventID, sent, received time.Time) {
+	off := received.Sub(sent)
+	if off > -2*time.Minute-time.Nanosecond && off < 2*time.Minute+time.Nanosecond {
+		off = 0
+	}
+	for _, id := range ids {
+		m := &l.made[l.index[id]]
+		if !m.kept && !m.bad {
+			m.kept, m.reckoned = true, m.event.At.Add(off)
+		}
+	}
+}
+
+// outcome is where everybody is, and the clocks that a watch runs on.
+type outcome struct {
+	Where                       map[roll.PersonID]string
+	Departed, Trouble, StoodOff time.Time
+	Delay                       time.Duration
+	Unnamed                     int
+	State                       string
+}
+
+// moves says who may go where: kind, from, to. Back and handed over go from anywhere.
+const moves = `here expected here; here absent here; here turned here; absent expected absent;
+	turned-away expected turned; turned-away here turned; turned-away absent turned;
+	departed expected out; departed here out; departed absent out; departed turned out;
+	left-early out left; left-early expected left; left-early here left; at-car left car; at-car out car`
+
+// table reads moves.
+func table() map[[2]string]string {
+	t := map[[2]string]string{}
+	for _, row := range strings.Split(moves, ";") {
+		f := strings.Fields(row)
+		t[[2]string{f[0], f[1]}] = f[2]
+	}
+	return t
+}
+
+// standing sorts the kept records by the server's reckoning and leaves out what is undone.
+func (l *ledger) standing() []made {
+	undos := map[roll.EventID][]roll.EventID{}
+	for _, m := range l.made {
+		if m.kept && m.event.Kind == roll.KindUndone {
+			undos[m.event.Retracts] = append(undos[m.event.Retracts], m.event.ID)
+		}
+	}
+	var undone func(roll.EventID) bool
+	undone = func(id roll.EventID) bool {
+		return slices.ContainsFunc(undos[id], func(by roll.EventID) bool { return !undone(by) })
+	}
+	var list []made
+	for _, m := range l.made {
+		if m.kept && m.event.Kind != roll.KindUndone && !undone(m.event.ID) {
+			list = append(list, m)
+		}
+	}
+	slices.SortFunc(list, func(a, b made) int {
+		if c := a.reckoned.Compare(b.reckoned); c != 0 {
+			return c
+		}
+		return strings.Compare(string(a.event.ID), string(b.event.ID))
+	})
+	return list
+}
+
+// reckon is the plain fold.
+func (l *ledger) reckon(roster roll.Roster, rules map[[2]string]string) outcome {
+	o := outcome{Where: map[roll.PersonID]string{}}
+	for _, e := range roster {
+		o.Where[e.ID] = "expected"
+	}
+	list := l.standing()
+	named := slices.ContainsFunc(list, func(m made) bool { return m.event.Kind == roll.KindDeparted && len(m.event.Persons) > 0 })
+	out, number := map[roll.PersonID]bool{}, 0
+	var delays []made
+	for _, m := range list {
+		who := append(slices.Clone(m.event.Persons), m.event.Buddies...)
+		for _, part := range m.event.Parties {
+			for _, id := range append(slices.Clone(part.Staff), part.Persons...) {
+				o.meet(id)
+			}
+		}
+		switch m.event.Kind {
+		case roll.KindDeparted:
+			number = max(number, m.event.Number)
+			if o.Departed.IsZero() {
+				o.Departed = m.reckoned
+			}
+			if !named {
+				who = o.at("here")
+			}
+			for _, id := range who {
+				out[id] = true
+			}
+		case roll.KindReported:
+			if m.event.Trouble && o.Trouble.IsZero() {
+				o.Trouble = m.reckoned
+			}
+		case roll.KindStoodDown:
+			o.StoodOff = m.reckoned
+		case roll.KindDelayed:
+			delays = append(delays, m)
+		}
+		for _, id := range who {
+			o.meet(id)
+			o.Where[id] = o.next(rules, m.event.Kind, o.Where[id])
+		}
+	}
+	o.Unnamed = max(0, number-len(out))
+	o.Delay = delayOf(delays, o.Departed)
+	o.State = o.state()
+	return o
+}
+
+func (o outcome) meet(id roll.PersonID) {
+	if o.Where[id] == "" {
+		o.Where[id] = "expected"
+	}
+}
+
+func (o outcome) at(where string) []roll.PersonID {
+	var list []roll.PersonID
+	for id, w := range o.Where {
+		if w == where {
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
+func (o outcome) next(rules map[[2]string]string, kind roll.Kind, from string) string {
+	switch {
+	case kind == roll.KindBack:
+		return "back"
+	case kind == roll.KindHandedOver:
+		return "handed"
+	case kind == roll.KindJoined && !o.Departed.IsZero():
+		return "out"
+	case kind == roll.KindJoined:
+		kind = roll.KindHere
+	}
+	if to := rules[[2]string{string(kind), from}]; to != "" {
+		return to
+	}
+	return from
+}
+
+// delayOf sums delays since the departure; of two by different people within a quarter of
+// an hour the longer goes.
+func delayOf(list []made, departed time.Time) time.Duration {
+	sum, base, longest, by := 0, time.Time{}, 0, ""
+	for _, m := range list {
+		if m.reckoned.Before(departed) {
+			continue
+		}
+		if by != "" && m.by != by && m.reckoned.Sub(base) <= 15*time.Minute {
+			sum += max(0, m.event.Minutes-longest)
+			longest = max(longest, m.event.Minutes)
+			continue
+		}
+		sum, base, longest, by = sum+m.event.Minutes, m.reckoned, m.event.Minutes, m.by
+	}
+	return time.Duration(sum) * time.Minute
+}
+
+// state is that of the hike: nobody is safe who is not known to be.
+func (o outcome) state() string {
+	open := len(o.at("expected")) + len(o.at("here")) + len(o.at("out")) + len(o.at("left")) + o.Unnamed
+	switch {
+	case o.Departed.IsZero():
+		return "posted"
+	case open == 0:
+		return "back"
+	}
+	return "out"
+}
+
+// bound is the latest that a watch may run to whatever is lost on the way: from the later
+// of the schedule and any departure ever recorded, by all delays ever recorded.
+func (l *ledger) bound(scheduled time.Time) time.Time {
+	from, by := scheduled, 0
+	for _, m := range l.made {
+		if m.event.Kind == roll.KindDeparted && m.kept && m.reckoned.After(from) {
+			from = m.reckoned
+		}
+		by += m.event.Minutes * tick(m.event.Kind == roll.KindDelayed)
+	}
+	return from.Add(time.Duration(by) * time.Minute)
+}
+
+func tick(is bool) int {
+	if is {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,151 @@
+package roll_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"saltbush/internal/roll"
+	"saltbush/internal/unit"
+)
+
+// What people record as a morning goes on, more often than the rest; each list is drawn
+// from evenly, and one record in eight is of any kind at all.
+const (
+	atTheSign  = "here here here here absent joined turned-away here undone"
+	settingOut = "departed departed here joined counted"
+	onTheWay   = "counted counted counted delayed left-early at-car split rejoined reported joined undone handed-over"
+	comingHome = "back back back back at-car counted stood-down undone handed-over"
+)
+
+// tap makes one record on the phone.
+func (p *phone) tap(progress float64) {
+	w := p.world
+	words := onTheWay
+	switch {
+	case progress < 0.3:
+		words = atTheSign
+	case progress < 0.4:
+		words = settingOut
+	case progress > 0.75:
+		words = comingHome
+	}
+	list := strings.Fields(words)
+	kind := roll.Kind(list[w.dice.IntN(len(list))])
+	if w.chance(12) {
+		kind = roll.Kinds()[w.dice.IntN(len(roll.Kinds()))]
+	}
+	e := p.record(kind)
+	bad := w.chance(2)
+	if bad {
+		e.Number = -1
+	}
+	p.entries = append(p.entries, entry{e, "waits"})
+	w.book.make(made{event: e, by: p.name, truth: w.now, bad: bad})
+}
+
+// record fills in what a kind needs.
+func (p *phone) record(kind roll.Kind) roll.Event {
+	w := p.world
+	e := roll.Event{ID: w.newEventID(), Kind: kind, At: p.clock(), Device: "phone of " + p.name}
+	switch kind {
+	case roll.KindHere, roll.KindAbsent, roll.KindAtCar, roll.KindBack:
+		e.Persons = p.some(4)
+	case roll.KindTurnedAway:
+		e.Persons, e.Note = p.some(2), "sandals"
+	case roll.KindJoined:
+		e.Persons, e.Name = []roll.PersonID{p.newcomer()}, fmt.Sprintf("Guest %d", w.dice.IntN(3))
+	case roll.KindDeparted:
+		e.Persons, e.Place = p.at(roll.WhereHere), "trailhead"
+		e.Number = max(1, len(e.Persons))
+		if w.chance(15) { // a number alone
+			e.Persons, e.Number = nil, 1+w.dice.IntN(9)
+		}
+	case roll.KindCounted:
+		e.Number, e.Sweep, e.Place, e.Along = w.dice.IntN(9), 1+w.dice.IntN(9), "Notch", unit.Length(1500)
+	case roll.KindLeftEarly:
+		e.Persons, e.Buddies, e.Place, e.To, e.Minutes = p.some(1), p.some(1), "Notch", "car", w.dice.IntN(60)
+	case roll.KindSplit, roll.KindRejoined:
+		e.Place = "Notch"
+		e.Parties = []roll.Part{{Name: "fast", Staff: p.some(1), Persons: p.some(3), Number: w.dice.IntN(6)},
+			{Name: "slow", Staff: p.some(1), Persons: p.some(3), Number: w.dice.IntN(6)}}
+	case roll.KindDelayed:
+		e.Minutes, e.Note = 5+w.dice.IntN(40), "thunder"
+	case roll.KindHandedOver:
+		e.Persons, e.Place, e.To = p.some(1), "Notch", "county rescue"
+	case roll.KindReported:
+		e.Note, e.Trouble = "word from the trail", w.chance(30)
+	case roll.KindUndone:
+		e.Retracts = p.earlier()
+	}
+	return e
+}
+
+// some picks a few people that the phone shows, in the order of their ids so that a seed
+// replays.
+func (p *phone) some(most int) []roll.PersonID {
+	all := p.people()
+	p.world.dice.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+	return all[:min(len(all), 1+p.world.dice.IntN(most))]
+}
+
+func (p *phone) people() []roll.PersonID {
+	var all []roll.PersonID
+	for id := range p.view() {
+		all = append(all, id)
+	}
+	slices.Sort(all)
+	return all
+}
+
+func (p *phone) at(where roll.Whereabouts) []roll.PersonID {
+	var list []roll.PersonID // nil where there is nobody, as JSON reads it back
+	view := p.view()
+	for _, id := range p.people() {
+		if view[id] == where {
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
+// newcomer is a walk-up with an id made here, or now and then somebody who comes back.
+func (p *phone) newcomer() roll.PersonID {
+	if p.world.chance(25) {
+		return p.some(1)[0]
+	}
+	return roll.PersonID(fmt.Sprintf("%08x-0000-4000-8000-000000000000", p.world.dice.Uint32()))
+}
+
+// earlier is a record to take back: mostly one of the phone's own, now and then any, or one
+// that never was.
+func (p *phone) earlier() roll.EventID {
+	book := p.world.book.made
+	for range 6 {
+		if len(book) == 0 {
+			break
+		}
+		if m := book[p.world.dice.IntN(len(book))]; m.by == p.name || p.world.chance(20) {
+			return m.event.ID
+		}
+	}
+	return "00000000-0000-4000-9000-999999999999"
+}
+
+// step is one thing that happens.
+func (w *world) step(progress float64) {
+	w.pass(w.seconds(600))
+	p := w.phones[w.dice.IntN(len(w.phones))]
+	if w.chance(6) {
+		p.darkUntil = w.now.Add(time.Duration(w.dice.IntN(150)) * time.Minute)
+	}
+	switch n := w.dice.IntN(10); {
+	case n < 6:
+		p.tap(progress)
+	case n < 9:
+		p.try()
+	default:
+		p.look()
+	}
+}

@@ -1,0 +1,195 @@
+package roll_test
+
+import (
+	"fmt"
+	"os"
+	"reflect"
+	"slices"
+	"strconv"
+	"testing"
+	"time"
+
+	"saltbush/internal/roll"
+)
+
+// The model test plays mornings of two or three phones with wrong clocks and poor signal
+// against a server that dies, and holds what comes out against a plain reckoning of all
+// that was ever recorded. A seed replays to the digit:
+//
+//	SALTBUSH_MODEL_SEED=123 go test ./internal/roll -run TestModel
+//
+// SALTBUSH_MODEL_RUNS sets how many seeds are played.
+const (
+	modelRuns  = 10_000
+	modelShort = 500
+	modelSteps = 45
+)
+
+func TestModel(t *testing.T) {
+	first, runs := uint64(1), modelRuns
+	if testing.Short() {
+		runs = modelShort
+	}
+	if text := os.Getenv("SALTBUSH_MODEL_RUNS"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil {
+			t.Fatalf("SALTBUSH_MODEL_RUNS: %v", err)
+		}
+		runs = n
+	}
+	if text := os.Getenv("SALTBUSH_MODEL_SEED"); text != "" {
+		seed, err := strconv.ParseUint(text, 10, 64)
+		if err != nil {
+			t.Fatalf("SALTBUSH_MODEL_SEED: %v", err)
+		}
+		first, runs = seed, 1
+	}
+	kinds := map[roll.Kind]int{}
+	states := map[string]int{}
+	records := 0
+	for seed := first; seed < first+uint64(runs); seed++ {
+		w := play(seed, sound)
+		if wrong := w.judge(); len(wrong) > 0 {
+			t.Fatalf("SALTBUSH_MODEL_SEED=%d: %d things wrong, the first: %s", seed, len(wrong), wrong[0])
+		}
+		for _, m := range w.book.made {
+			kinds[m.event.Kind]++
+		}
+		states[string(w.server.hike.State)]++
+		records += len(w.book.made)
+	}
+	t.Logf("%d mornings, %d records; hikes end %v", runs, records, states)
+	if runs >= modelShort && (len(kinds) != len(roll.Kinds()) || len(states) != 3) {
+		t.Errorf("the mornings hold %d kinds of record and end in %v: too tame", len(kinds), states)
+	}
+}
+
+func play(seed uint64, f fault) *world {
+	w := newWorld(seed, f)
+	for i := range modelSteps {
+		w.step(float64(i) / modelSteps)
+		w.checkPhones()
+	}
+	w.settle()
+	return w
+}
+
+// checkPhones asks that nobody falls off a phone's roll: neither who was ever on it for
+// good nor a walk-up whom it wrote down itself.
+func (w *world) checkPhones() {
+	for _, p := range w.phones {
+		view := p.view()
+		for _, e := range w.server.roster {
+			if view[e.ID] == "" {
+				w.wrong = append(w.wrong, p.name+"'s phone does not show "+e.Name)
+			}
+		}
+		for _, m := range w.book.made {
+			if m.event.Kind == roll.KindJoined && m.by == p.name && !m.bad && !w.everUndone(m.event.ID) && view[m.event.Persons[0]] == "" {
+				w.wrong = append(w.wrong, p.name+"'s phone does not show a walk-up whom it wrote down")
+			}
+		}
+	}
+}
+
+func (w *world) everUndone(id roll.EventID) bool {
+	return slices.ContainsFunc(w.book.made, func(m made) bool { return m.event.Retracts == id })
+}
+
+// judge lists what is wrong at the end.
+func (w *world) judge() []string {
+	wrong := slices.Clone(w.wrong)
+	wrong = append(wrong, w.judgeRecords()...)
+	want := w.book.reckon(w.server.roster, table())
+	got := outcomeOf(roll.Fold(w.server.roster, w.server.rows), string(w.server.hike.State))
+	if !reflect.DeepEqual(want, got) {
+		wrong = append(wrong, fmt.Sprintf("the server says\n%+v\nwant\n%+v", got, want))
+	}
+	for _, p := range w.phones {
+		view := map[roll.PersonID]string{}
+		for id, where := range p.view() {
+			view[id] = short(where)
+		}
+		if !reflect.DeepEqual(want.Where, view) || len(p.overlay()) > 0 {
+			wrong = append(wrong, fmt.Sprintf("%s's phone says\n%v\nwant\n%v", p.name, view, want.Where))
+		}
+	}
+	return wrong
+}
+
+// judgeRecords asks that every record is there once, as it was made, at about its time.
+func (w *world) judgeRecords() []string {
+	var wrong []string
+	times := map[roll.EventID]int{}
+	for _, r := range w.server.rows {
+		times[r.ID]++
+		i, known := w.book.index[r.ID]
+		if !known {
+			wrong = append(wrong, fmt.Sprintf("record %s was never made", r.ID))
+			continue
+		}
+		wrong = append(wrong, w.book.made[i].against(r)...)
+	}
+	for _, m := range w.book.made {
+		if want := tick(!m.bad); times[m.event.ID] != want {
+			wrong = append(wrong, fmt.Sprintf("%s of %s is there %d times, want %d", m.event.Kind, m.by, times[m.event.ID], want))
+		}
+	}
+	return wrong
+}
+
+// against compares a row with the record as it was made. House judgement: two minutes are
+// what a clock may be off unseen, and one minute what a request is on the way.
+func (m made) against(r roll.Event) []string {
+	var wrong []string
+	if off := r.At.Sub(m.truth).Abs(); off > 3*time.Minute {
+		wrong = append(wrong, fmt.Sprintf("%s of %s is %s off the time at which it happened", r.Kind, r.By, off))
+	}
+	if !r.At.Equal(m.reckoned) {
+		wrong = append(wrong, fmt.Sprintf("%s of %s is at %s, its first arrival makes it %s", r.Kind, r.By, r.At, m.reckoned))
+	}
+	want := m.event
+	want.By, want.At, want.DeviceAt, want.Recorded = m.by, r.At, r.DeviceAt, r.Recorded
+	if !reflect.DeepEqual(want, r) {
+		wrong = append(wrong, fmt.Sprintf("kept as %+v, made as %+v", r, want))
+	}
+	return wrong
+}
+
+func outcomeOf(s roll.State, state string) outcome {
+	o := outcome{Where: map[roll.PersonID]string{}, Departed: s.Departed, Trouble: s.TroubleAt, StoodOff: s.StoodDown,
+		Delay: s.Delay, Unnamed: s.Unnamed, State: state}
+	for _, p := range s.People {
+		o.Where[p.ID] = short(p.Where)
+	}
+	return o
+}
+
+func short(w roll.Whereabouts) string {
+	return map[roll.Whereabouts]string{roll.WhereExpected: "expected", roll.WhereHere: "here", roll.WhereAbsent: "absent",
+		roll.WhereTurnedAway: "turned", roll.WhereOut: "out", roll.WhereLeftEarly: "left", roll.WhereAtCar: "car",
+		roll.WhereBack: "back", roll.WhereHandedOver: "handed"}[w]
+}
+
+// Each mistake built into the simulation is seen within a few mornings; one that is not
+// would mean that the model test cannot fail.
+func TestModelSeesFaults(t *testing.T) {
+	for _, f := range []fault{storeKeepsTwice, lastWriteWins, noTransaction, phoneForgets, newIDsOnRetry, clockNotMeasured, phoneDropsKept} {
+		t.Run(string(f), func(t *testing.T) {
+			for seed := uint64(1); seed <= 200; seed++ {
+				if wrong := play(seed, f).judge(); len(wrong) > 0 {
+					t.Logf("seen at seed %d: %.200s", seed, wrong[0])
+					return
+				}
+			}
+			t.Error("not seen in 200 mornings")
+		})
+	}
+}
+
+func TestModelReplays(t *testing.T) {
+	a, b := play(7, sound), play(7, sound)
+	if !reflect.DeepEqual(a.server.rows, b.server.rows) || !reflect.DeepEqual(a.book.made, b.book.made) {
+		t.Error("one seed gave two mornings")
+	}
+}
