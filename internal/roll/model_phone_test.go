@@ -3,6 +3,7 @@ package roll_test
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -60,10 +61,7 @@ func (p *phone) look() {
 
 // view lays the phone's own records over the page.
 func (p *phone) view() map[roll.PersonID]roll.Whereabouts {
-	where := make(map[roll.PersonID]roll.Whereabouts, len(p.served))
-	for id, w := range p.served {
-		where[id] = w
-	}
+	where := maps.Clone(p.served)
 	departed := p.departed
 	for _, e := range p.overlay() {
 		for _, id := range append(slices.Clone(e.Persons), e.Buddies...) {
@@ -95,11 +93,17 @@ func moving(k roll.Kind) bool {
 
 // overlay lists the records that the page does not show, without what was taken back.
 func (p *phone) overlay() []roll.Event {
-	taken := map[roll.EventID]bool{}
+	var taken map[roll.EventID]bool
 	var list []roll.Event
 	for _, e := range p.entries {
-		if e.state != "refused" && !p.known[e.event.ID] {
-			list = append(list, e.event)
+		if e.state == "refused" || p.known[e.event.ID] {
+			continue
+		}
+		list = append(list, e.event)
+		if e.event.Kind == roll.KindUndone {
+			if taken == nil {
+				taken = map[roll.EventID]bool{}
+			}
 			taken[e.event.Retracts] = true
 		}
 	}
@@ -108,7 +112,7 @@ func (p *phone) overlay() []roll.Event {
 
 // exchange sends one batch and takes in the answer, unless something goes wrong with it.
 func (p *phone) exchange(k kill) {
-	r, sent := p.request()
+	r, sent := p.request(50)
 	if len(sent) == 0 {
 		return
 	}
@@ -124,7 +128,7 @@ func (p *phone) try() {
 	if p.dark() {
 		return
 	}
-	r, sent := p.request()
+	r, sent := p.request(1 + p.world.dice.IntN(12))
 	if len(sent) == 0 {
 		return
 	}
@@ -158,11 +162,10 @@ func (p *phone) answered(r request, k kill, hears bool) {
 	}
 }
 
-// request makes a batch of what waits, the oldest first.
-func (p *phone) request() (request, []roll.EventID) {
+// request makes a batch of what waits, the oldest first, up to a number.
+func (p *phone) request(limit int) (request, []roll.EventID) {
 	var events []json.RawMessage
 	var ids []roll.EventID
-	limit := 1 + p.world.dice.IntN(12)
 	for _, e := range p.entries {
 		if e.state == "waits" && len(events) < limit {
 			raw, err := json.Marshal(e.event)

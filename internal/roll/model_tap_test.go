@@ -133,8 +133,8 @@ func (p *phone) earlier() roll.EventID {
 	return "00000000-0000-4000-9000-999999999999"
 }
 
-// step is one thing that happens.
-func (w *world) step(progress float64) {
+// step is one thing that happens, and to which phone.
+func (w *world) step(progress float64) *phone {
 	w.pass(w.seconds(600))
 	p := w.phones[w.dice.IntN(len(w.phones))]
 	if w.chance(6) {
@@ -148,4 +148,5 @@ func (w *world) step(progress float64) {
 	default:
 		p.look()
 	}
+	return p
 }
