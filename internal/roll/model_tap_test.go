@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/unit"
 )
@@ -18,6 +19,16 @@ const (
 	onTheWay   = "counted counted counted delayed left-early at-car split rejoined reported joined undone handed-over"
 	comingHome = "back back back back at-car counted stood-down undone handed-over"
 )
+
+// modelKinds are the kinds that the model plays, by their texts on the wire.
+func modelKinds() []roll.Kind {
+	var list []roll.Kind
+	for _, k := range strings.Fields(`here absent joined turned-away departed counted left-early at-car split rejoined
+		delayed back handed-over reported stood-down undone`) {
+		list = append(list, roll.Kind(k))
+	}
+	return list
+}
 
 // tap makes one record on the phone.
 func (p *phone) tap(progress float64) {
@@ -34,7 +45,8 @@ func (p *phone) tap(progress float64) {
 	list := strings.Fields(words)
 	kind := roll.Kind(list[w.dice.IntN(len(list))])
 	if w.chance(12) {
-		kind = roll.Kinds()[w.dice.IntN(len(roll.Kinds()))]
+		all := modelKinds()
+		kind = all[w.dice.IntN(len(all))]
 	}
 	e := p.record(kind)
 	bad := w.chance(2)
@@ -136,6 +148,9 @@ func (p *phone) earlier() roll.EventID {
 // step is one thing that happens, and to which phone.
 func (w *world) step(progress float64) *phone {
 	w.pass(w.seconds(600))
+	if progress > 0.9 && w.chance(3) { // though phones may hold records still
+		w.closed, w.server.hike.State = true, hike.Closed
+	}
 	p := w.phones[w.dice.IntN(len(w.phones))]
 	if w.chance(6) {
 		p.darkUntil = w.now.Add(time.Duration(w.dice.IntN(150)) * time.Minute)

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 )
 
@@ -62,7 +63,7 @@ func TestModel(t *testing.T) {
 		records += len(w.book.made)
 	}
 	t.Logf("%d mornings, %d records; hikes end %v", runs, records, states)
-	if runs >= modelShort && (len(kinds) != len(roll.Kinds()) || len(states) != 3) {
+	if runs >= modelShort && (len(kinds) != len(modelKinds()) || len(states) != 4) {
 		t.Errorf("the mornings hold %d kinds of record and end in %v: too tame", len(kinds), states)
 	}
 }
@@ -86,7 +87,7 @@ func (w *world) check(p *phone) {
 		}
 	}
 	for _, m := range w.book.made {
-		if m.event.Kind == roll.KindJoined && m.by == p.name && !m.bad && !w.everUndone(m.event.ID) && view[m.event.Persons[0]] == "" {
+		if m.event.Kind == roll.KindJoined && m.by == p.name && !w.refusedBy(m) && !w.everUndone(m.event.ID) && view[m.event.Persons[0]] == "" {
 			w.wrong = append(w.wrong, p.name+"'s phone does not show a walk-up whom it wrote down")
 		}
 	}
@@ -101,6 +102,9 @@ func (w *world) judge() []string {
 	wrong := slices.Clone(w.wrong)
 	wrong = append(wrong, w.judgeRecords()...)
 	want := w.book.reckon(w.server.roster, table())
+	if w.closed {
+		want.State = string(hike.Closed)
+	}
 	got := outcomeOf(roll.Fold(w.server.roster, w.server.rows), string(w.server.hike.State))
 	if !reflect.DeepEqual(want, got) {
 		wrong = append(wrong, fmt.Sprintf("the server says\n%+v\nwant\n%+v", got, want))
@@ -131,11 +135,24 @@ func (w *world) judgeRecords() []string {
 		wrong = append(wrong, w.book.made[i].against(r)...)
 	}
 	for _, m := range w.book.made {
-		if want := tick(!m.bad); times[m.event.ID] != want {
+		if want := tick(m.kept); times[m.event.ID] != want {
 			wrong = append(wrong, fmt.Sprintf("%s of %s is there %d times, want %d", m.event.Kind, m.by, times[m.event.ID], want))
+		}
+		if !m.kept && !w.refusedBy(m) {
+			wrong = append(wrong, fmt.Sprintf("%s of %s is neither on the server nor refused on the phone", m.event.Kind, m.by))
 		}
 	}
 	return wrong
+}
+
+// refusedBy reports whether the phone that made a record shows it as refused: what the
+// server must not take, and what it was told after the roll was closed.
+func (w *world) refusedBy(m made) bool {
+	if !m.bad && !w.closed {
+		return false
+	}
+	i := slices.IndexFunc(w.phones, func(p *phone) bool { return p.name == m.by })
+	return slices.ContainsFunc(w.phones[i].entries, func(e entry) bool { return e.event.ID == m.event.ID && e.state == "refused" })
 }
 
 // against compares a row with the record as it was made. House judgement: two minutes are

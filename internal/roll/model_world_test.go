@@ -103,6 +103,7 @@ type world struct {
 	air    []request
 	book   *ledger
 	fault  fault
+	closed bool     // the coordinator has closed the roll
 	wrong  []string // what the simulation saw go wrong on the way
 }
 
@@ -181,7 +182,7 @@ func (w *world) serve(r request, k kill) (roll.Receipt, error) {
 	w.server.kill = k
 	rows := len(w.server.rows)
 	receipt, err := roll.Receive(context.Background(), w.server, 1, b, r.from.name, w.now)
-	if k == lives || k == afterCommit {
+	if (k == lives || k == afterCommit) && !w.closed {
 		w.book.arrived(r.ids, r.sent, w.now)
 	}
 	if len(w.server.rows) != rows {
