@@ -167,6 +167,7 @@ func (m made) against(r roll.Event) []string {
 	}
 	want := m.event
 	want.By, want.At, want.DeviceAt, want.Recorded = m.by, r.At, r.DeviceAt, r.Recorded
+	want.Against = r.Against // the server's own note on a departure
 	if !reflect.DeepEqual(want, r) {
 		wrong = append(wrong, fmt.Sprintf("kept as %+v, made as %+v", r, want))
 	}

@@ -55,7 +55,7 @@ func (m *memory) Record(context.Context, hike.HikeID) (roll.Record, error) {
 
 func (m *memory) Watched(context.Context) ([]roll.Watched, error) { return nil, nil }
 
-func (m *memory) Append(_ context.Context, _ hike.HikeID, events []roll.Event, now time.Time) (roll.Record, error) {
+func (m *memory) Append(_ context.Context, _ hike.HikeID, events []roll.Event, now time.Time, rules ...roll.Rule) (roll.Record, error) {
 	if m.kill == beforeCommit {
 		return roll.Record{}, errKilled
 	}
@@ -63,6 +63,12 @@ func (m *memory) Append(_ context.Context, _ hike.HikeID, events []roll.Event, n
 		return roll.Record{}, err
 	}
 	rows := slices.Clone(m.rows)
+	if m.fault != storeKeepsTwice && m.fault != lastWriteWins {
+		var err error
+		if events, err = (roll.Record{Hike: m.hike, Roster: m.roster, Events: rows}).Keep(events, rules); err != nil {
+			return roll.Record{}, err
+		}
+	}
 	for i, e := range events {
 		if m.kill == duringInsert && i == len(events)/2 {
 			if m.fault == noTransaction {

@@ -71,24 +71,24 @@ func (p Promise) within(share unit.Fraction) time.Duration {
 // Park Service, trip plan pages) and of the half-hour steps of ICAO Annex 12, 5.2.
 //
 // What they cost was simulated (TestSeasonTable): 10 000 walks out and back drawn from the
-// planning model, three hours on average, a day in five hot and a group in ten with a minor.
+// planning model, 3.1 hours on average, a day in five hot and a group in ten with a minor.
 // Minutes from the beginning of trouble to the call for help, mean and P90; percent of fine
 // parties that are asked after (uncertainty), asked after widely (alert) and called for
 // (distress), where nothing is heard, and where half of the hikes report counts and delays:
 //
 //	watch, wait   minutes       no contact        half in contact
-//	P85, 30       160   270   15.3  4.5  4.5      8.1  2.4  2.4
-//	P85, 45       171   283   15.3  4.5  3.1      8.1  2.4  1.7
-//	P85, 60       182   295   15.3  4.5  2.3      8.1  2.4  1.2
-//	P85, 90       204   320   15.3  4.5  1.5      8.1  2.4  0.8
-//	P90, 30       171   286   10.4  2.8  2.8      5.4  1.5  1.5
-//	P90, 45       182   298   10.4  2.8  2.1      5.4  1.5  1.1
-//	P90, 60       193   310   10.4  2.8  1.6      5.4  1.5  0.8
-//	P90, 90       215   336   10.4  2.8  1.0      5.4  1.5  0.5
-//	P95, 30       189   310    5.3  1.5  1.5      2.7  0.8  0.8
-//	P95, 45       200   323    5.3  1.5  1.0      2.7  0.8  0.6
-//	P95, 60       211   335    5.3  1.5  0.7      2.7  0.8  0.3
-//	P95, 90       233   361    5.3  1.5  0.5      2.7  0.8  0.2
+//	P85, 30       164   277   15.3  4.6  4.6      8.1  2.4  2.4
+//	P85, 45       175   290   15.3  4.6  3.1      8.1  2.4  1.7
+//	P85, 60       186   302   15.3  4.6  2.4      8.1  2.4  1.2
+//	P85, 90       208   327   15.3  4.6  1.6      8.1  2.4  0.8
+//	P90, 30       175   293   10.4  3.0  3.0      5.4  1.6  1.6
+//	P90, 45       186   305   10.4  3.0  2.1      5.4  1.6  1.1
+//	P90, 60       197   318   10.4  3.0  1.6      5.4  1.6  0.9
+//	P90, 90       219   343   10.4  3.0  1.0      5.4  1.6  0.5
+//	P95, 30       194   318    5.3  1.6  1.6      2.8  0.9  0.9
+//	P95, 45       204   331    5.3  1.6  1.1      2.8  0.9  0.6
+//	P95, 60       215   343    5.3  1.6  0.8      2.8  0.9  0.4
+//	P95, 90       237   369    5.3  1.6  0.5      2.8  0.9  0.3
 //
 // The aim is a call for nothing in under 2 % of silent walks and under 1 % where half are
 // heard, and nobody woken for nothing on more than 12 %. P85 misses it. Of those that
