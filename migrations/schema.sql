@@ -13,6 +13,13 @@ BEGIN
     RETURN NULL;
 END
 $$;
+CREATE FUNCTION public.house_changes_stand() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    RAISE EXCEPTION 'the history of the rules is appended to and never changed';
+END
+$$;
 CREATE FUNCTION public.watch_log_stands() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
@@ -138,7 +145,26 @@ CREATE TABLE public.house (
     organisation text NOT NULL,
     emergency text NOT NULL,
     zone text NOT NULL,
+    rules jsonb DEFAULT '{}'::jsonb NOT NULL,
     CONSTRAINT house_one_check CHECK (one)
+);
+CREATE TABLE public.house_changes (
+    id bigint NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL,
+    rule text NOT NULL,
+    was text NOT NULL,
+    now text NOT NULL,
+    toward_risk boolean NOT NULL,
+    reason text NOT NULL
+);
+ALTER TABLE public.house_changes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.house_changes_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
 );
 CREATE TABLE public.links (
     hash bytea NOT NULL,
@@ -427,6 +453,8 @@ ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_pkey PRIMARY KEY (person);
 ALTER TABLE ONLY public.hikes
     ADD CONSTRAINT hikes_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.house_changes
+    ADD CONSTRAINT house_changes_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.house
     ADD CONSTRAINT house_pkey PRIMARY KEY (one);
 ALTER TABLE ONLY public.links
@@ -497,6 +525,7 @@ CREATE TRIGGER announce_hike AFTER INSERT ON public.roll_events FOR EACH ROW EXE
 CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.signups FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER UPDATE ON public.trails FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER house_changes_stand BEFORE DELETE OR UPDATE ON public.house_changes FOR EACH ROW EXECUTE FUNCTION public.house_changes_stand();
 CREATE TRIGGER watch_log_stands BEFORE UPDATE ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.watch_log_stands();
 ALTER TABLE ONLY public.absences
     ADD CONSTRAINT absences_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);

@@ -40,7 +40,7 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 		Trail: t.trail.Name, TrailURL: trailPath(t.trail.ID), NoticeURL: hikePath(h.ID), RollURL: hikePath(h.ID) + "/roll",
 		ForecastOpen: open, Places: placesWords(h, t.count(hike.Confirmed), t.count(hike.Waiting)),
 		OnCall: view.HikeContact(h.OnCall), Deputy: view.HikeContact(h.Deputy),
-		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), view.Count(h.Places, "place", "places"), hike.StaffNeeded(h.Places)),
+		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), view.Count(h.Places, "place", "places"), h.StaffNeeded()),
 	}
 	if open {
 		p.EditURL = hikePath(h.ID) + "/edit"

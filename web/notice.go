@@ -148,7 +148,7 @@ func (t told) meeting() []view.Line {
 	at := t.trail.Profile.SampleAt(0).At
 	lines := []view.Line{
 		{Label: "Meet", Value: view.Clock(t.hike.Meet, zone) + ", " + view.Day(t.hike.Meet, zone)},
-		{Label: "Leave", Value: view.Clock(t.hike.Start, zone), Note: "We wait ten minutes for the late, then go. Nobody walks alone to catch up."},
+		{Label: "Leave", Value: view.Clock(t.hike.Start, zone), Note: t.grace()},
 		{Label: "Trailhead", Value: view.Position(at), URL: fmt.Sprintf("geo:%.5f,%.5f", at.Lat.Degrees(), at.Lon.Degrees()), Note: t.trail.Meeting},
 		{Label: "Phone signal", Value: t.trail.Signal},
 	}
@@ -156,6 +156,14 @@ func (t told) meeting() []view.Line {
 		lines = append(lines, t.turnLine())
 	}
 	return lines
+}
+
+func (t told) grace() string {
+	wait := t.hike.Rules().Grace
+	if wait == 0 {
+		return "On time: nobody walks alone to catch up."
+	}
+	return "We wait " + view.Duration(wait) + " for the late, then go. Nobody walks alone to catch up."
 }
 
 // turnLine is the time by which a party turns. Only where it comes back the way it went is
@@ -169,7 +177,8 @@ func (t told) turnLine() view.Line {
 	if off := t.plan.Heat.OffBy.Time; !off.IsZero() {
 		return view.Line{Label: "Off the trail", Value: "by " + view.Clock(off, zone), Note: "the heat limit; when to turn back depends on the place, and the leader has the times"}
 	}
-	return view.Line{Label: "Off the trail", Value: "by " + view.Clock(t.plan.Sun.Sunset.Add(-plan.DefaultHouse().DaylightMargin), zone), Note: "an hour before sunset; when to turn back depends on the place, and the leader has the times"}
+	margin := t.stored.Inputs.Rules().DaylightMargin
+	return view.Line{Label: "Off the trail", Value: "by " + view.Clock(t.plan.Sun.Sunset.Add(-margin), zone), Note: view.Duration(margin) + " before sunset; when to turn back depends on the place, and the leader has the times"}
 }
 
 // rules are the house's; common practice of the trade.
@@ -212,7 +221,7 @@ func noticePlan(p *view.NoticePage, t told, u view.System) {
 	p.Family = family(t, zone)
 	p.Water = waterFigures(t.plan, u)
 	p.WaterWhy = waterWhy(t.plan, u)
-	p.Hours = heatHours(t.plan, zone, u)
+	p.Hours = heatHours(t.plan, t.stored.Inputs.Rules().Ladder, zone, u)
 	p.HeatNote = heatNote(t.plan, zone, u)
 	p.PlanMade = "Worked out on " + view.Moment(t.stored.Made, zone) + " from the forecast of that hour, model " + t.plan.Model + ". A new forecast makes a new plan."
 }
@@ -263,8 +272,7 @@ func waterWhy(p *plan.Plan, u view.System) string {
 
 // heatHours shows what the hours of the day feel like, never cooler than the air, and
 // which rung of the house ladder that is.
-func heatHours(p *plan.Plan, zone *time.Location, u view.System) []view.HeatHour {
-	ladder := plan.DefaultHouse().Ladder
+func heatHours(p *plan.Plan, ladder heat.Ladder, zone *time.Location, u view.System) []view.HeatHour {
 	var hours []view.HeatHour
 	for _, h := range p.Heat.Hours {
 		felt := heat.Felt(h.Air, h.Humidity.Fraction())

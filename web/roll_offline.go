@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
 )
@@ -39,7 +38,7 @@ func (f rollFolded) offline(by string, now time.Time) *view.RollOffline {
 	p := offlinePage{
 		URL: rollPath(h.ID) + "/events", By: by, Zone: f.zone().String(), AsOf: view.Moment(now, f.zone()), Open: roll.Open(h) == nil,
 		Part: f.part, Known: []roll.EventID{}, Departed: !f.state.Departed.IsZero(), Expected: f.state.Expected,
-		OnCall: h.OnCall.Name != "", Fewest: hike.FewestStaff, Kinds: kindsOfForm(), Steps: steps(),
+		OnCall: h.OnCall.Name != "", Fewest: h.Rules().FewestStaff, Kinds: kindsOfForm(), Steps: steps(),
 		Parts: map[roll.Kind]string{}, Accounted: accounted(),
 	}
 	for _, k := range p.Kinds {

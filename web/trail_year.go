@@ -106,7 +106,12 @@ func (s *Server) trailYear(r *http.Request, p *view.TrailPage, t hike.Trail, a v
 	if !known {
 		return
 	}
-	y, err := hike.YearFor(t, n.Normals, s.Now())
+	house, err := s.Hikes.House(r.Context())
+	if err != nil {
+		p.Year.Unknown = "The rules of the house could not be read, so nothing is known of the year."
+		return
+	}
+	y, err := hike.YearFor(t, n.Normals, house.Rules, s.Now())
 	if err != nil {
 		p.Year.Unknown = "The year cannot be worked out: " + err.Error() + "."
 		return

@@ -44,6 +44,7 @@ type planCommand struct {
 	Hourly       string  `placeholder:"FILE" help:"Air hour by hour instead of a curve from low and high: CSV with the columns at, air, dewpoint, wind, cloud."`
 	Year         string  `placeholder:"FILE" help:"Say for every month and hour whether the trail may be led, from monthly normals: CSV with the columns month, low, high, dewpoint or humidity, wind, cloud and hot_by. No date, start or forecast is needed then."`
 	Format       string  `default:"text" enum:"text,json" help:"text or json."`
+	House        string  `placeholder:"FILE" help:"The rules of the house instead of the defaults: JSON with a figure by the key of each rule, as the page of the house lists them."`
 	Explain      bool    `help:"Print every figure with its formula, its inputs and its source."`
 }
 
@@ -95,12 +96,32 @@ func (c planCommand) input() (plan.Input, error) {
 	if err != nil {
 		return plan.Input{}, err
 	}
+	house, err := c.house()
+	if err != nil {
+		return plan.Input{}, err
+	}
 	return plan.Input{
 		Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Forecast: forecast,
 		Party:        walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: pace},
 		Acclimatised: c.Acclimatised,
-		House:        plan.DefaultHouse(),
+		House:        house,
 	}, nil
+}
+
+// house reads the rules to plan with.
+func (c planCommand) house() (plan.House, error) {
+	if c.House == "" {
+		return plan.DefaultHouse(), nil
+	}
+	text, err := os.ReadFile(c.House)
+	if err != nil {
+		return plan.House{}, err
+	}
+	rules, err := hike.ReadRules(text)
+	if err != nil {
+		return plan.House{}, fmt.Errorf("--house %s: %w", c.House, err)
+	}
+	return rules.PlanHouse(), nil
 }
 
 // profile reads the track and the points that its waypoints name.

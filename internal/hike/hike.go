@@ -49,6 +49,18 @@ type Hike struct {
 	// CalledOffBecause is told to everyone who signed up.
 	CalledOffBecause string
 	Created          time.Time
+	// House is the rules of the house as they stood when the hike was loaded. A hike does
+	// not keep them; a plan keeps those it was made with.
+	House Rules
+}
+
+// Rules returns the rules of the house that the hike is judged by: the defaults where it
+// came from no store.
+func (h Hike) Rules() Rules {
+	if h.House == (Rules{}) {
+		return DefaultRules()
+	}
+	return h.House
 }
 
 // Contact is somebody to ring, and to write to where an address is known.
@@ -70,12 +82,8 @@ type Decision struct {
 // Made reports whether anything has been decided.
 func (d Decision) Made() bool { return !d.At.IsZero() }
 
-// DecisionLead is how long before the start the go decision is due, so that people can
-// sleep: house judgement, 18 hours.
-const DecisionLead = 18 * time.Hour
-
-// DecideBy returns the fixed decision hour.
-func (h Hike) DecideBy() time.Time { return h.Start.Add(-DecisionLead) }
+// DecideBy returns the fixed decision hour, early enough that people can sleep.
+func (h Hike) DecideBy() time.Time { return h.Start.Add(-h.Rules().DecisionLead) }
 
 // AwaitsDecision reports whether the hike is posted and its go decision is open.
 func (h Hike) AwaitsDecision() bool { return h.State == Posted && !h.Decision.Made() }
@@ -211,7 +219,13 @@ func (h *Hike) Close(accounted error) error {
 	return nil
 }
 
+// SignUpsClose is when the last place may be asked for.
+func (h Hike) SignUpsClose() time.Time { return h.Meet.Add(-h.Rules().SignUpCutOff) }
+
+// StaffNeeded returns how many staff the places of the hike ask for.
+func (h Hike) StaffNeeded() int { return h.Rules().StaffNeeded(h.Places) }
+
 // TakesSignUps reports whether the public may still ask for a place.
 func (h Hike) TakesSignUps(now time.Time) bool {
-	return h.State == Posted && now.Before(h.Meet)
+	return h.State == Posted && now.Before(h.SignUpsClose())
 }

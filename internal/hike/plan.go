@@ -21,7 +21,7 @@ func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
 		Start:    h.Start.In(t.Location()),
 		Forecast: *h.Forecast,
 		Party:    walk.Party{Participants: h.Places, Staff: max(len(h.Staff), 1), Pace: h.Pace},
-		House:    plan.DefaultHouse(),
+		House:    h.Rules().PlanHouse(),
 		Points:   PlanPoints(t.Points),
 	}
 	p, err := plan.Compute(in)
@@ -31,6 +31,7 @@ func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
 	return StoredPlan{Hike: h.ID, Made: now, By: by, Plan: p, Inputs: PlanInputs{
 		Trail: t.ID, Start: in.Start, Forecast: in.Forecast,
 		Participants: in.Party.Participants, Staff: in.Party.Staff, Pace: string(h.Pace),
+		House: &in.House,
 	}}, nil
 }
 

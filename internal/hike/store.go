@@ -10,10 +10,16 @@ import (
 // Store keeps trails, hikes and sign-ups. Every method that names one thing returns an
 // error wrapping ErrNotFound where it does not exist.
 type Store interface {
-	// House returns what the organisation says of itself; its zero value until it has.
+	// House returns what the organisation says of itself, and its rules; until it has, the
+	// default rules alone.
 	House(ctx context.Context) (House, error)
 	// SaveHouse replaces it.
 	SaveHouse(ctx context.Context, h House) error
+	// ChangeHouse applies change with the house locked, saves the result, and keeps the
+	// changes that it returns. An error of change is returned as it is and nothing is saved.
+	ChangeHouse(ctx context.Context, change func(*House) ([]HouseChange, error)) error
+	// HouseChanges lists what was changed, the newest first.
+	HouseChanges(ctx context.Context, n int) ([]HouseChange, error)
 
 	// AddTrail stores a trail with the file that its track came from.
 	AddTrail(ctx context.Context, t Trail, upload []byte) (TrailID, error)
@@ -85,4 +91,15 @@ type PlanInputs struct {
 	Staff        int           `json:"staff"`
 	Pace         string        `json:"pace"`
 	Acclimatised bool          `json:"acclimatised"`
+	// House is the rules that the plan was made with; nil on plans made before they were
+	// kept, which were made with the defaults.
+	House *plan.House `json:"house,omitempty"`
+}
+
+// Rules returns the rules of the house that the plan was made with.
+func (in PlanInputs) Rules() plan.House {
+	if in.House == nil {
+		return plan.DefaultHouse()
+	}
+	return *in.House
 }

@@ -41,12 +41,12 @@ func YearParty(t Trail) walk.Party {
 
 // YearFor says in which months and at which hours of now's year the trail may be led by an
 // ordinary group that is not known to be used to heat.
-func YearFor(t Trail, n plan.Normals, now time.Time) (plan.YearPlan, error) {
+func YearFor(t Trail, n plan.Normals, rules Rules, now time.Time) (plan.YearPlan, error) {
 	return plan.Year(plan.Input{
 		Profile: t.Profile,
 		Surface: t.Surface,
 		Start:   now.In(t.Location()),
 		Party:   YearParty(t),
-		House:   plan.DefaultHouse(),
+		House:   rules.PlanHouse(),
 	}, n)
 }

@@ -46,12 +46,14 @@ const hikeColumns = `
 			'Answered', s.answered
 		) ORDER BY s.role = 'leader' DESC, s.role = 'sweep' DESC, a.name), '[]')
 		FROM hike_staff s JOIN accounts a ON a.id = s.account_id
-		WHERE s.hike_id = h.id) AS staff`
+		WHERE s.hike_id = h.id) AS staff,
+	(SELECT rules FROM house) AS house`
 
 // hikeScan holds a hike while its columns arrive.
 type hikeScan struct {
 	h                         hike.Hike
 	forecast, decision, staff []byte
+	house                     []byte
 	zone                      string
 	accepted                  *time.Time // by on-call
 }
@@ -60,7 +62,7 @@ func (s *hikeScan) targets() []any {
 	h := &s.h
 	return []any{&h.ID, &h.Trail, &h.Title, &h.Notice, &h.Meet, &h.Start, &h.Places, &h.Pace, &h.State,
 		&h.OnCall.Name, &h.OnCall.Phone, &h.OnCall.Email, &h.Deputy.Name, &h.Deputy.Phone, &h.Deputy.Email,
-		&s.accepted, &s.forecast, &s.decision, &h.CalledOffBecause, &h.Created, &s.zone, &s.staff}
+		&s.accepted, &s.forecast, &s.decision, &h.CalledOffBecause, &h.Created, &s.zone, &s.staff, &s.house}
 }
 
 // hike puts the instants into the trailhead's zone and unpacks the JSON columns.
@@ -85,7 +87,9 @@ func (s *hikeScan) hike() (hike.Hike, error) {
 	if err := json.Unmarshal(s.staff, &h.Staff); err != nil {
 		return h, fmt.Errorf("staff: %w", err)
 	}
-	return h, nil
+	var err error
+	h.House, err = hike.ReadRules(s.house)
+	return h, err
 }
 
 func loadHike(ctx context.Context, q querier, id hike.HikeID, lock string) (hike.Hike, error) {

@@ -39,7 +39,7 @@ type Gate struct {
 // GateOf judges the roll as it stands against a departure on a route.
 func GateOf(r Record, route Route) Gate {
 	s := r.State()
-	g := gate{Gate: Gate{Route: route}, state: s, terms: r.Terms}
+	g := gate{Gate: Gate{Route: route}, state: s, terms: r.Terms, rules: r.Hike.Rules()}
 	for _, p := range s.People {
 		if p.Where == WhereHere {
 			g.here = append(g.here, p)
@@ -87,6 +87,7 @@ type gate struct {
 	Gate
 	state State
 	terms Terms
+	rules hike.Rules
 	here  []Person
 	staff int
 }
@@ -111,16 +112,16 @@ func (g *gate) staffed() {
 		leader = leader || p.Staff && p.Role == string(hike.Leader)
 	}
 	walkers := len(g.here) - g.staff
-	need := hike.StaffNeeded(walkers)
+	need, fewest, ratio := g.rules.StaffNeeded(walkers), g.rules.FewestStaff, g.rules.Ratio
 	switch {
 	case !leader:
 		g.add("Staff", Block, "The leader is not marked here.", "the leader was not marked here")
-	case g.staff < hike.FewestStaff:
-		g.add("Staff", Block, fmt.Sprintf("A party needs %d staff at the trailhead; %d marked here.", hike.FewestStaff, g.staff),
-			fmt.Sprintf("%d of %d staff", g.staff, hike.FewestStaff))
+	case g.staff < fewest:
+		g.add("Staff", Block, fmt.Sprintf("A party needs %d staff at the trailhead; %d marked here.", fewest, g.staff),
+			fmt.Sprintf("%d of %d staff", g.staff, fewest))
 	case g.staff < need:
 		g.add("Staff", Block, fmt.Sprintf("%s need %d staff, 1 to %d; %d are here, for %d walkers at most.",
-			plural(walkers, "walker", "walkers"), need, hike.Ratio, g.staff, g.staff*hike.Ratio),
+			plural(walkers, "walker", "walkers"), need, ratio, g.staff, g.staff*ratio),
 			fmt.Sprintf("%d staff for %d walkers, %d needed", g.staff, walkers, need))
 	default:
 		g.add("Staff", Fine, fmt.Sprintf("Leader here, %d staff for %s.", g.staff, plural(walkers, "walker", "walkers")), "")
@@ -143,9 +144,6 @@ func (g *gate) permit() {
 	}
 }
 
-// Published youth and club rules: one responsible adult to three minors.
-const minorsPerAdult = 3
-
 func (g *gate) minors() {
 	var wrong []string
 	of := map[PersonID]int{}
@@ -166,8 +164,8 @@ func (g *gate) minors() {
 		}
 	}
 	for _, p := range g.here {
-		if of[p.ID] > minorsPerAdult {
-			wrong = append(wrong, fmt.Sprintf("%s answers for %d minors, %d at most", p.Name, of[p.ID], minorsPerAdult))
+		if of[p.ID] > g.rules.MinorsPerAdult {
+			wrong = append(wrong, fmt.Sprintf("%s answers for %d minors, %d at most", p.Name, of[p.ID], g.rules.MinorsPerAdult))
 		}
 	}
 	switch {

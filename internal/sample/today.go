@@ -187,7 +187,7 @@ const (
 // late morning there is none: then it is the earliest of tomorrow, which is due to be
 // decided within hours.
 func (s *season) nextMorning() time.Time {
-	limit := s.now.Add(hike.DecisionLead - 20*time.Minute).Truncate(5 * time.Minute)
+	limit := s.now.Add(hike.DefaultRules().DecisionLead - 20*time.Minute).Truncate(5 * time.Minute)
 	for day := 1; day >= 0; day-- {
 		date := s.now.AddDate(0, 0, day)
 		at := clock(date, latestStart)

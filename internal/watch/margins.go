@@ -6,6 +6,7 @@ import (
 	"math"
 	"time"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/unit"
 )
 
@@ -16,6 +17,11 @@ type Margins struct {
 	// Widen is the wait from the watch time until asking more widely, Call until the call
 	// for help, Urgent the same where delay costs most (Promise.Urgent says when).
 	Widen, Call, Urgent time.Duration
+}
+
+// MarginsOf reads the margins off the rules of the house.
+func MarginsOf(r hike.Rules) Margins {
+	return Margins{Watch: r.WatchShare, Widen: r.WidenAfter, Call: r.CallAfter, Urgent: r.UrgentAfter}
 }
 
 // Bounds of the settings. House judgement: below P80 one walk in five wakes somebody, past

@@ -15,10 +15,11 @@ func PromiseOf(h hike.Hike, p plan.Plan, roster roll.Roster) Promise {
 	out := Promise{
 		Scheduled: h.Start,
 		P50:       p.Time.P50.Duration(), P90: p.Time.P90.Duration(),
-		HeatFlag: p.Heat.PeakAir >= plan.DefaultHouse().HotDay,
+		HeatFlag: p.Heat.PeakAir >= h.Rules().HotDay,
 		OffBy:    p.Heat.OffBy.Time,
 		Dusk:     p.Sun.CivilDusk.Time,
 		Points:   pointsOf(p.Time),
+		Margins:  MarginsOf(h.Rules()),
 	}
 	for _, e := range roster {
 		if e.Minor {

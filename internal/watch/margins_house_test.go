@@ -1,0 +1,14 @@
+package watch_test
+
+import (
+	"testing"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/watch"
+)
+
+func TestMarginsOfTheDefaultRulesAreTheDefaults(t *testing.T) {
+	if got := watch.MarginsOf(hike.DefaultRules()); got != watch.DefaultMargins() {
+		t.Errorf("the rules say %+v, the ladder %+v", got, watch.DefaultMargins())
+	}
+}
