@@ -300,7 +300,14 @@ CREATE TABLE public.signups (
     because text DEFAULT ''::text NOT NULL,
     acknowledged boolean NOT NULL,
     asked timestamp with time zone NOT NULL,
-    link bytea NOT NULL
+    link bytea NOT NULL,
+    car_plate text DEFAULT ''::text NOT NULL,
+    car_make text DEFAULT ''::text NOT NULL,
+    car_colour text DEFAULT ''::text NOT NULL,
+    car_seats integer DEFAULT 0 NOT NULL,
+    car_lot text DEFAULT ''::text NOT NULL,
+    adult text DEFAULT ''::text NOT NULL,
+    CONSTRAINT signups_car_seats_check CHECK (((car_seats >= 0) AND (car_seats <= 20)))
 );
 ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.signups_asked_order_seq

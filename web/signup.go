@@ -40,6 +40,7 @@ func (s *Server) signUpPage(r *http.Request, t told, a view.Answers) view.Signup
 	}
 	askWho(&p, a)
 	askWalking(&p, a, t, u)
+	askCar(&p, a)
 	return p
 }
 
@@ -52,6 +53,7 @@ func askWho(p *view.SignupPage, a view.Answers) {
 	p.Age = a.Asked(view.Field{Name: "age", Label: "Are you 18 or over?", Options: []view.Option{
 		{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No", Note: "A parent or guardian agrees for you."}}})
 	p.Guardian = a.Asked(view.Field{Name: "guardian", Label: "Name of parent or guardian", Optional: true})
+	p.Adult = a.Asked(view.Field{Name: "adult", Label: "Adult on this hike who answers for the child", Hint: "By name, as they signed up. One adult answers for three children at most.", Optional: true})
 	p.GuardianTel = a.Asked(view.Field{Name: "guardian_tel", Label: "Their phone number", Optional: true, Kind: "tel"})
 	p.Agree = a.Asked(view.Field{Name: "agree", Label: "I have read these sentences, I understand them, and I come by my own decision."})
 	p.Agree.Checked = len(a.Typed["agree"]) > 0
@@ -68,6 +70,13 @@ func askWalking(p *view.SignupPage, a view.Answers, t told, u view.System) {
 	}
 	p.HotDays = a.Asked(view.Field{Name: "hot_days", Label: "On how many of the last 14 days did you walk or work in heat?", Unit: "days", Short: true, Min: "0", Max: "14"})
 	p.Needs = a.Asked(view.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is seen by the leaders of this hike.", Optional: true})
+}
+
+func askCar(p *view.SignupPage, a view.Answers) {
+	p.Plate = a.Asked(view.Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true})
+	p.CarMake = a.Asked(view.Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true})
+	p.CarColour = a.Asked(view.Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true})
+	p.CarSeats = a.Asked(view.Field{Name: "car_seats", Label: "Seats you can offer to others", Optional: true, Short: true, Min: "0", Max: "20"})
 }
 
 func (t told) facts(u view.System) []view.Line {
@@ -129,6 +138,7 @@ func (s *Server) readSignUp(f form, id hike.HikeID) hike.SignUp {
 		HotDays: f.whole("hot_days", "Give a whole number of days, 0 to 14."),
 		Water:   unit.Volume(f.number("water", "Give litres, such as 4 or 4.5.")),
 		Minor:   f.text("age") == "minor", Guardian: f.text("guardian"), GuardianPhone: f.text("guardian_tel"),
+		Adult: f.text("adult"), Car: f.car(),
 		Needs: f.text("needs"), Acknowledged: f.checked("agree"),
 	}
 	if age := f.text("age"); age != "adult" && age != "minor" {
@@ -159,4 +169,10 @@ func (s *Server) changePlace(w http.ResponseWriter, r *http.Request, change func
 	}
 	s.tellPromoted(r, h, promoted)
 	return s.seeOther(w, r, "/place/"+secretIn(r), said)
+}
+
+// car reads what a person comes in.
+func (f form) car() hike.Car {
+	return hike.Car{Plate: f.text("plate"), Make: f.text("car_make"), Colour: f.text("car_colour"),
+		Seats: f.whole("car_seats", "Give a whole number of seats."), Lot: f.text("car_lot")}
 }

@@ -42,6 +42,9 @@ type SignUp struct {
 	Minor         bool
 	Guardian      string
 	GuardianPhone string
+	// Adult is the grown-up on this hike who answers for a minor, by name.
+	Adult string
+	Car   Car
 	// Needs is what the leader should do for the person that day; it is shown to the
 	// hike's staff and nobody else.
 	Needs string
@@ -79,6 +82,10 @@ func (s SignUp) Validate() error {
 	}
 	if s.Minor {
 		v.requirePhone("guardian_tel", s.GuardianPhone, "Give the guardian's number with its area code.")
+	}
+	v.checkCar(s.Car)
+	if s.Minor {
+		v.require("adult", s.Adult, 120, "Name the adult on this hike who answers for the child.")
 	}
 	if len(s.Needs) > 2000 {
 		v.Add("needs", "is too long: 2000 characters at most")

@@ -25,6 +25,12 @@ const signUpColumns = `
 	minor,
 	guardian,
 	guardian_phone,
+	adult,
+	car_plate,
+	car_make,
+	car_colour,
+	car_seats,
+	car_lot,
 	needs,
 	because,
 	acknowledged,
@@ -33,7 +39,8 @@ const signUpColumns = `
 
 func scanSignUp(row pgx.CollectableRow) (s hike.SignUp, err error) {
 	err = row.Scan(&s.ID, &s.Hike, &s.State, &s.Order, &s.Name, &s.Email, &s.Mobile, &s.EmergencyName,
-		&s.EmergencyPhone, &s.LongestWalk, &s.HotDays, &s.Water, &s.Minor, &s.Guardian, &s.GuardianPhone, &s.Needs, &s.Because, &s.Acknowledged,
+		&s.EmergencyPhone, &s.LongestWalk, &s.HotDays, &s.Water, &s.Minor, &s.Guardian, &s.GuardianPhone,
+		&s.Adult, &s.Car.Plate, &s.Car.Make, &s.Car.Colour, &s.Car.Seats, &s.Car.Lot, &s.Needs, &s.Because, &s.Acknowledged,
 		&s.Asked, &s.Link)
 	return s, err
 }
@@ -72,14 +79,18 @@ func insertSignUp(ctx context.Context, tx pgx.Tx, s *hike.SignUp) error {
 	return tx.QueryRow(ctx, `
 		INSERT INTO signups (
 			id, hike_id, state, name, email, mobile, emergency_name, emergency_phone, longest_walk,
-			hot_days, water_l, minor, guardian, guardian_phone, needs, acknowledged, asked, link
+			hot_days, water_l, minor, guardian, guardian_phone, adult,
+			car_plate, car_make, car_colour, car_seats, car_lot, needs, acknowledged, asked, link
 		) VALUES (
 			@id, @hike_id, @state, @name, @email, @mobile, @emergency_name, @emergency_phone, @longest_walk,
-			@hot_days, @water_l, @minor, @guardian, @guardian_phone, @needs, @acknowledged, @asked, @link
+			@hot_days, @water_l, @minor, @guardian, @guardian_phone, @adult,
+			@car_plate, @car_make, @car_colour, @car_seats, @car_lot, @needs, @acknowledged, @asked, @link
 		) RETURNING asked_order`, pgx.NamedArgs{
 		"id": s.ID, "hike_id": s.Hike, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
 		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "longest_walk": s.LongestWalk,
-		"hot_days": s.HotDays, "water_l": s.Water, "minor": s.Minor, "guardian": s.Guardian, "guardian_phone": s.GuardianPhone, "needs": s.Needs,
+		"hot_days": s.HotDays, "water_l": s.Water, "minor": s.Minor, "guardian": s.Guardian, "guardian_phone": s.GuardianPhone,
+		"adult": s.Adult, "car_plate": s.Car.Plate, "car_make": s.Car.Make, "car_colour": s.Car.Colour,
+		"car_seats": s.Car.Seats, "car_lot": s.Car.Lot, "needs": s.Needs,
 		"acknowledged": s.Acknowledged, "asked": s.Asked, "link": s.Link,
 	}).Scan(&s.Order)
 }

@@ -67,6 +67,7 @@ type walker struct {
 	water                 unit.Volume
 	minor                 bool
 	guardian              string
+	car                   hike.Car
 	needs                 string
 }
 
@@ -92,6 +93,9 @@ func (d *dice) walker(i int, first, last string) walker {
 		hot: d.IntN(11), water: unit.Volume(4+d.IntN(9)) / 2 * unit.Litre,
 	}
 	w.email = address(w.name)
+	if i%3 != 1 {
+		w.car = d.car(i)
+	}
 	if i%8 == 2 {
 		w.needs = pick(d, wishes())
 	}
@@ -107,13 +111,22 @@ func (d *dice) walker(i int, first, last string) walker {
 func (w walker) place(id string, asked time.Time) hike.SignUp {
 	p := hike.SignUp{
 		ID: id, Name: w.name, Email: w.email, Mobile: w.mobile, EmergencyName: w.contact, EmergencyPhone: w.contactPhone,
-		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, Needs: w.needs,
+		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, Adult: w.guardian,
+		Car: w.car, Needs: w.needs,
 		Acknowledged: true, Asked: asked,
 	}
 	if w.minor {
 		p.GuardianPhone = w.contactPhone
 	}
 	return p
+}
+
+// car is one of many makes that nobody builds.
+func (d *dice) car(i int) hike.Car {
+	makes := []string{"Correcaminos", "Tumbril", "Palmetto 4", "Kestrel wagon", "Ocotillo van"}
+	colours := []string{"white", "silver", "dark blue", "red", "sand", "green"}
+	return hike.Car{Plate: fmt.Sprintf("%c%c%c %03d", 'A'+i%23, 'C'+i%19, 'B'+i%21, (i*37+104)%1000),
+		Make: pick(d, makes), Colour: pick(d, colours), Seats: d.IntN(4)}
 }
 
 func givenNames() []string {

@@ -188,7 +188,7 @@ func TestPeople(t *testing.T) {
 	doc := state(t, "people")
 	wantCount(t, doc, "tbody tr", 4)
 	wantText(t, doc, "tbody tr:nth-child(3) .Stamp", "invited")
-	wantCount(t, doc, "form[method=post][action='/people'] input[type=checkbox][name=roles]", 2)
+	wantCount(t, doc, "form[method=post][action='/people'] input[type=checkbox][name=roles]", 5)
 	wantCount(t, doc, ".Copy", 0)
 	wantText(t, state(t, "people-invited"), "[role=status] .Copy", "https://hikes.example.org/invited/8Jk2mTq0vZx4rB7nL5cYwE1sHd9fGuAp")
 	wantCount(t, state(t, "people-wrong"), "input[value=leader][checked]", 1)
