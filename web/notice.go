@@ -174,8 +174,8 @@ func (t told) turnLine() view.Line {
 	if t.trail.Profile.Shape == track.OutAndBack {
 		return view.Line{Label: "Turn round", Value: "by " + view.Clock(t.plan.Turnaround.At.Time, zone), Note: "wherever we are then"}
 	}
-	if off := t.plan.Heat.OffBy.Time; !off.IsZero() {
-		return view.Line{Label: "Off the trail", Value: "by " + view.Clock(off, zone), Note: "the heat limit; when to turn back depends on the place, and the leader has the times"}
+	if off := t.plan.Turnaround.OffTrail.Time; !off.IsZero() {
+		return view.Line{Label: "Off the trail", Value: "by " + view.Clock(off, zone), Note: t.plan.Turnaround.OffTrailBecause + "; when to turn back depends on the place, and the leader has the times"}
 	}
 	margin := t.stored.Inputs.Rules().DaylightMargin
 	return view.Line{Label: "Off the trail", Value: "by " + view.Clock(t.plan.Sun.Sunset.Add(-margin), zone), Note: view.Duration(margin) + " before sunset; when to turn back depends on the place, and the leader has the times"}

@@ -48,7 +48,7 @@ func staffPlan(t told, zone *time.Location, u view.System) *view.HikePlan {
 		Window: startsText(p, t.hike.Start, zone, u), Points: pointTimes(p, zone, u), Worst: worstHour(p.Heat.WorstHour, zone, u),
 		Short: shortOption(p.Short, u), Pace: paceCard(p.Time.Pace), Others: opinions(p.Time.Opinions),
 		Time: timeRange(p), Return: backRange(t, zone),
-		Turnaround: at(p.Turnaround.At), Because: p.Turnaround.Because,
+		Turnaround: turnClock(p.Turnaround, zone), Because: p.Turnaround.Because, OffTrail: turnOff(p.Turnaround, zone), OffTrailBecause: p.Turnaround.OffTrailBecause,
 		Start: view.Clock(t.hike.Start, zone), Expected: at(p.Return.Expected), Watch: at(p.Return.Watch), Call: at(p.Return.Call),
 		FirstLight: at(p.Sun.CivilDawn), Sunrise: at(p.Sun.Sunrise), Sunset: at(p.Sun.Sunset), LastLight: at(p.Sun.CivilDusk),
 		WaterEach: view.Volume(p.Water.Carry, u), WaterGroup: view.Volume(p.Water.Reserve, u),
@@ -66,6 +66,14 @@ func forecastWords(in hike.PlanInputs, u view.System) string {
 	return fmt.Sprintf("low %s, high %s, dew point %s, wind %s, cloud %s; start %s, %s and %s, %s pace",
 		view.Temperature(f.Low, u), view.Temperature(f.High, u), view.Temperature(f.DewPoint, u), view.Speed(f.Wind, u), view.Percent(f.Cloud.Percent()),
 		in.Start.Format("15:04"), view.Count(in.Participants, "walker", "walkers"), view.Count(in.Staff, "leader", "leaders"), in.Pace)
+}
+
+// usedLimit is empty in plans that are older than the figure.
+func usedLimit(h plan.Heat, u view.System) string {
+	if h.ExposureLimit == 0 {
+		return ""
+	}
+	return view.Temperature(h.ExposureLimit, u)
 }
 
 // officialLines say what was looked up; what was not is not known.
@@ -94,6 +102,7 @@ func heatTable(p *plan.Plan, zone *time.Location, u view.System) view.HeatTableT
 		Temperature: view.TemperatureUnit(u),
 		Peak:        fmt.Sprintf("WBGT %s at %s, air up to %s", view.Temperature(p.Heat.PeakWBGT, u), view.Clock(p.Heat.PeakAt.Time, zone), view.Temperature(p.Heat.PeakAir, u)),
 		Limit:       view.Temperature(p.Heat.Limit, u),
+		Used:        usedLimit(p.Heat, u),
 	}
 	if !p.Heat.OffBy.IsZero() {
 		t.OffBy = view.Clock(p.Heat.OffBy.Time, zone)
@@ -145,6 +154,21 @@ func startMeets(w plan.StartWindow, u view.System) string {
 	return ""
 }
 
+// turnClock is empty on a way that ends elsewhere: there is no turning on it.
+func turnClock(t plan.Turnaround, zone *time.Location) string {
+	if t.At.IsZero() {
+		return ""
+	}
+	return view.Clock(t.At.Time, zone)
+}
+
+func turnOff(t plan.Turnaround, zone *time.Location) string {
+	if t.OffTrail.IsZero() {
+		return ""
+	}
+	return view.Clock(t.OffTrail.Time, zone)
+}
+
 // pointTimes brings the times at each place together, in the order of the way.
 func pointTimes(p *plan.Plan, zone *time.Location, u view.System) []view.PointTimes {
 	points := slices.Clone(p.Time.Points)
@@ -154,7 +178,7 @@ func pointTimes(p *plan.Plan, zone *time.Location, u view.System) []view.PointTi
 		rows[i] = view.PointTimes{Name: at.Name, Along: view.Length(at.Along, u), Expected: view.Clock(at.P50.Time, zone), Late: view.Clock(at.P90.Time, zone)}
 		for _, turn := range p.Turnaround.Points {
 			if turn.Name == at.Name && turn.Along == at.Along {
-				rows[i].Turn, rows[i].Because = view.Clock(turn.At.Time, zone), turn.Because
+				rows[i].Turn, rows[i].Because = turnClock(plan.Turnaround{At: turn.At}, zone), turn.Because
 			}
 		}
 	}

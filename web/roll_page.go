@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"net/http"
 	"strconv"
+	"time"
 
 	"github.com/google/uuid"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/plan"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/view"
@@ -72,6 +74,17 @@ func (f rollFolded) tabs() []view.Tab {
 	return tabs
 }
 
+// turnOrOff is the time to turn, or on a way that ends elsewhere the time to be off it.
+func turnOrOff(t plan.Turnaround, zone *time.Location) view.Line {
+	if at := turnClock(t, zone); at != "" {
+		return view.Line{Label: "Turn round", Value: "by " + at, Note: t.Because}
+	}
+	if off := turnOff(t, zone); off != "" {
+		return view.Line{Label: "Off the trail", Value: "by " + off, Note: t.OffTrailBecause}
+	}
+	return view.Line{Label: "Turn round"}
+}
+
 func (f rollFolded) facts() []view.Line {
 	zone := f.zone()
 	var lines []view.Line
@@ -80,7 +93,7 @@ func (f rollFolded) facts() []view.Line {
 	} else {
 		times := watch.TimesFor(watch.PromiseOf(f.rec.Hike, *f.plan, f.rec.Roster), f.state)
 		lines = append(lines,
-			view.Line{Label: "Turn round", Value: "by " + view.Clock(f.plan.Turnaround.At.Time, zone), Note: f.plan.Turnaround.Because},
+			turnOrOff(f.plan.Turnaround, zone),
 			view.Line{Label: "Expected back", Value: view.Clock(times.Expected, zone)},
 			view.Line{Label: "Watch time", Value: view.Clock(times.Watch, zone), Note: "on-call starts asking"},
 			view.Line{Label: "Call time", Value: view.Clock(times.Call, zone), Note: "on-call calls for help"})

@@ -34,16 +34,19 @@ func writePlan(w io.Writer, p plan.Plan) error {
 	line("Light", "first light %s, sunrise %s, sunset %s, last light %s",
 		clock(p.Sun.CivilDawn), clock(p.Sun.Sunrise), clock(p.Sun.Sunset), clock(p.Sun.CivilDusk))
 	line("Official", "%s", officialText(p.Official))
-	line("Heat", "WBGT up to %s (%s) at %s, limit for this work %s; air up to %s (%s)",
+	line("Heat", "WBGT up to %s (%s) at %s, limit for this work %s (used to heat %s); air up to %s (%s)",
 		view.Temperature(p.Heat.PeakWBGT, view.Metric), view.Temperature(p.Heat.PeakWBGT, view.US), clock(p.Heat.PeakAt),
-		view.Temperature(p.Heat.Limit, view.Metric),
+		view.Temperature(p.Heat.Limit, view.Metric), view.Temperature(p.Heat.ExposureLimit, view.Metric),
 		view.Temperature(p.Heat.PeakAir, view.Metric), view.Temperature(p.Heat.PeakAir, view.US))
 	line("Water", "carry %s (%s) each, about %.2f L an hour; group reserve %s; %s before the start",
 		view.Volume(p.Water.Carry, view.Metric), view.Volume(p.Water.Carry, view.US), p.Water.Drink.LitresPerHour(),
 		view.Volume(p.Water.Reserve, view.Metric), view.Volume(p.Water.BeforeStart, view.Metric))
 	line("Food", "%.0f to %.0f kcal an hour, carry %.0f kcal; %.0f kcal before the start",
 		p.Food.Low.KilocaloriesPerHour(), p.Food.High.KilocaloriesPerHour(), p.Food.Carry.Kilocalories(), p.Food.BeforeStart.Kilocalories())
-	line("Turn by", "%s, because of %s", clock(p.Turnaround.At), p.Turnaround.Because)
+	if !p.Turnaround.At.IsZero() {
+		line("Turn by", "%s, because of %s", clock(p.Turnaround.At), p.Turnaround.Because)
+	}
+	line("Off the trail", "by %s, because of %s", clock(p.Turnaround.OffTrail), orNothing(p.Turnaround.OffTrailBecause))
 	line("Back", "expected %s, watch time %s, call time %s", clock(p.Return.Expected), clock(p.Return.Watch), clock(p.Return.Call))
 	line("Start", "earliest %s, latest %s, best %s", clock(p.Window.Earliest), clock(p.Window.Latest), clock(p.Window.Best))
 	for _, l := range p.Window.Limits {
@@ -55,7 +58,7 @@ func writePlan(w io.Writer, p plan.Plan) error {
 	line("Pace", "%d steps a minute; stride %s level, %s uphill, %s downhill", p.Time.Pace.Beat,
 		stride(p.Time.Pace.Level), stride(p.Time.Pace.Up), stride(p.Time.Pace.Down))
 	for _, pt := range p.Turnaround.Points {
-		line("Turn at "+pt.Name, "by %s, because of %s", clock(pt.At), pt.Because)
+		line("Turn at "+pt.Name, "by %s, because of %s", clock(pt.At), orNothing(pt.Because))
 	}
 	writeHours(t, p.Heat.Hours)
 	for _, n := range p.Trail.Notes {
@@ -83,6 +86,13 @@ func officialText(o plan.Official) string {
 		air = fmt.Sprint(int(*o.AirQuality))
 	}
 	return fmt.Sprintf("heat level %s; warning %s; chance of storm or flood %s; air quality index %s", level, warning, storm, air)
+}
+
+func orNothing(because string) string {
+	if because == "" {
+		return "nothing: neither light nor heat sets an end"
+	}
+	return because
 }
 
 func stride(l unit.Length) string {

@@ -112,7 +112,7 @@ func (e evidence) heat() Heat {
 		limit = r.limit
 	}
 	return Heat{PeakWBGT: tenth(m.wbgt), PeakAir: tenth(e.air), PeakAt: instant(r.table.moment(m.wbgtAt)),
-		Limit: tenth(limit), OffBy: instant(m.offBy), WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
+		Limit: tenth(limit), AlertLimit: tenth(r.alert), ExposureLimit: tenth(r.limit), OffBy: instant(m.offBy), WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
 }
 
 // worstHour is judged by the limit that holds for these people.

@@ -69,6 +69,17 @@ func (n Normals) Validate() error {
 	return errors.Join(faults...)
 }
 
+// missing names the months that are not known.
+func (n Normals) missing() []string {
+	var names []string
+	for m := time.January; m <= time.December; m++ {
+		if _, known := n[m]; !known {
+			names = append(names, m.String())
+		}
+	}
+	return names
+}
+
 func inMonth(m time.Month, err error) error {
 	var in *InputError
 	if errors.As(err, &in) {

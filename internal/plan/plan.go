@@ -107,6 +107,11 @@ type Heat struct {
 	// Limit is the occupational limit for the hardest hour of this walk: recommended
 	// exposure limit for the acclimatised, alert limit for everybody else.
 	Limit unit.Temperature `json:"limit_wbgt_c"`
+	// AlertLimit and ExposureLimit are both limits for that hour: for people not used to
+	// heat, and for those who are. The first asks for more rest, shade and water, the second
+	// for everybody to be off the trail.
+	AlertLimit    unit.Temperature `json:"alert_limit_wbgt_c"`
+	ExposureLimit unit.Temperature `json:"exposure_limit_wbgt_c"`
 	// OffBy is when the open trail passes a limit for the day; zero where none is passed.
 	OffBy Instant `json:"off_by"`
 	// WorstHour is the hour of the walk that comes nearest to its limit or is farthest
@@ -159,22 +164,28 @@ type Return struct {
 	Call     Instant `json:"call"`
 }
 
-// Turnaround is when to turn whatever has been reached, and which limit says so.
+// Turnaround is when to turn whatever has been reached, and which limit says so. On a way
+// that ends elsewhere there is no such time, and At is null.
 type Turnaround struct {
 	At      Instant `json:"at"`
-	Because string  `json:"because"`
+	Because string  `json:"because,omitempty"`
+	// OffTrail is when everybody is to be off the trail by daylight or heat, whatever the
+	// way; null where neither sets an end.
+	OffTrail        Instant `json:"off_trail_by"`
+	OffTrailBecause string  `json:"off_trail_because,omitempty"`
 	// StartBy is the latest start from which the far point is expected before the limit
 	// that daylight or heat sets; null where neither sets one.
 	StartBy Instant     `json:"start_by"`
 	Points  []TurnPoint `json:"points"`
 }
 
-// TurnPoint is the latest time at a named place from which the way home still fits.
+// TurnPoint is the latest time at a named place from which the way home still fits, null
+// where nothing sets one.
 type TurnPoint struct {
 	Name    string      `json:"name"`
 	Along   unit.Length `json:"at_m"`
 	At      Instant     `json:"at"`
-	Because string      `json:"because"`
+	Because string      `json:"because,omitempty"`
 }
 
 // StartWindow is when the walk may start on its day: the run of starts around the best

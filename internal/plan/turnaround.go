@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"saltbush/internal/track"
 	"saltbush/internal/unit"
 )
 
@@ -12,32 +13,39 @@ import (
 func (e evidence) turnaround() Turnaround {
 	r := e.route
 	back := r.march.wayBack()
-	t := r.latestAt(e.met, back)
+	var t Turnaround
+	if r.in.Profile.Shape != track.OneWay {
+		t.At, t.Because = r.latestAt(e.met, back, true)
+	}
+	if off, heat := r.deadline(e.met, 0); !off.IsZero() {
+		t.OffTrail, t.OffTrailBecause = instant(off.Truncate(time.Minute)), r.deadlineWords(e.met, 0, heat)
+	}
 	if deadline, _ := r.deadline(e.met, back); !deadline.IsZero() {
 		t.StartBy = instant(deadline.Add(-r.march.reach(r.march.far, half)).Truncate(time.Minute))
 	}
 	t.Points = []TurnPoint{}
 	for _, p := range r.in.Points {
-		at := r.latestAt(e.met, r.wayHome(p.Along))
-		t.Points = append(t.Points, TurnPoint{Name: p.Name, Along: whole(p.Along), At: at.At, Because: at.Because})
+		at, because := r.latestAt(e.met, r.wayHome(p.Along), p.Along <= r.lastTurn())
+		t.Points = append(t.Points, TurnPoint{Name: p.Name, Along: whole(p.Along), At: at, Because: because})
 	}
 	return t
 }
 
 // latestAt returns the earliest of three limits at a place with a way home: daylight,
-// heat and half the water.
-func (r *route) latestAt(m meeting, home time.Duration) Turnaround {
-	// Common practice, no source: turn when half the water is gone. Water is carried for
-	// the nine-in-ten time, so half of it lasts half of that.
-	t := Turnaround{
-		At:      instant(m.start.Add(r.march.estimate.P90 / 2)),
-		Because: "water: half of what each person carries is drunk by then",
+// heat and, where one turns back there, half the water.
+func (r *route) latestAt(m meeting, home time.Duration, turns bool) (at Instant, because string) {
+	if turns {
+		// Common practice, no source: turn when half the water is gone. Water is carried for
+		// the nine-in-ten time, so half of it lasts half of that.
+		at, because = instant(m.start.Add(r.march.estimate.P90/2)), "water: half of what each person carries is drunk by then"
 	}
-	if at, heat := r.deadline(m, home); !at.IsZero() && at.Before(t.At.Time) {
-		t = Turnaround{At: instant(at), Because: r.deadlineWords(m, home, heat)}
+	if end, heat := r.deadline(m, home); !end.IsZero() && (at.IsZero() || end.Before(at.Time)) {
+		at, because = instant(end), r.deadlineWords(m, home, heat)
 	}
-	t.At = instant(t.At.Truncate(time.Minute)) // never later than computed
-	return t
+	if at.IsZero() {
+		return at, ""
+	}
+	return instant(at.Truncate(time.Minute)), because // never later than computed
 }
 
 // deadline returns the earlier of the limits that a clock sets, daylight and heat, less
@@ -59,12 +67,14 @@ func (r *route) lengthened(home time.Duration) time.Duration {
 }
 
 func (r *route) deadlineWords(m meeting, home time.Duration, heat bool) string {
-	back := span(r.lengthened(home))
-	if heat {
-		return fmt.Sprintf("heat: the open trail passes its limit at %s, less %s for the way back", clock(m.offBy), back)
+	back := ""
+	if home > 0 {
+		back = fmt.Sprintf(", less %s for the way back", span(r.lengthened(home)))
 	}
-	return fmt.Sprintf("daylight: sunset at %s, less a margin of %s, less %s for the way back",
-		clock(r.day.light.Set), span(r.in.House.DaylightMargin), back)
+	if heat {
+		return fmt.Sprintf("heat: the open trail passes its limit at %s%s", clock(m.offBy), back)
+	}
+	return fmt.Sprintf("daylight: sunset at %s, less a margin of %s%s", clock(r.day.light.Set), span(r.in.House.DaylightMargin), back)
 }
 
 // wayHome is the expected time from a place on the way to the end of the walk: by turning

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"saltbush/internal/heat"
+	"saltbush/internal/track"
 	"saltbush/internal/unit"
 )
 
@@ -61,6 +62,10 @@ func (r *route) words(l limit, w weight, m meeting) string {
 		return r.daylightWords(m)
 	case ofTurnaround:
 		at, _ := r.deadline(m, r.fromFar)
+		if r.in.Profile.Shape == track.OneWay {
+			return fmt.Sprintf("The end of the way is expected at %s, after %s, when everybody is to be off the trail: start by %s, or choose a shorter way.",
+				clock(m.start.Add(r.toFar)), clock(at), clock(at.Add(-r.toFar)))
+		}
 		return fmt.Sprintf("The far point is expected at %s, after the turnaround at %s: turn early, or start by %s.",
 			clock(m.start.Add(r.toFar)), clock(at), clock(at.Add(-r.toFar)))
 	default:

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"saltbush/internal/heat"
@@ -109,8 +110,8 @@ func midMonth(of time.Time, m time.Month, hour int) time.Time {
 
 func yearNotes(in Input, normals Normals) []string {
 	notes := []string{"Each month is told by its 15th: at either end of it sun and heat differ from that."}
-	if missing := 12 - len(normals); missing > 0 {
-		notes = append(notes, fmt.Sprintf("%d months have no normals: nothing about them is known.", missing))
+	if missing := normals.missing(); len(missing) > 0 {
+		notes = append(notes, fmt.Sprintf("No normals for %s: nothing is known of them.", strings.Join(missing, ", ")))
 	}
 	if !in.Profile.HasElevation {
 		notes = append(notes, "The track has no heights: climb, effort, time and water are for level ground and so too low.")

@@ -18,8 +18,9 @@ type DayDrawing struct {
 	Dark        []DayBand // night, the darkest, before twilight
 	WBGT, Air   []string  // points of lines; a new one after hours that are not known
 	Dots, Boxes []DayDot
-	Over        []string // where the WBGT is above the limit
-	Limit       *DrawnLabel
+	Over        []string    // where the WBGT is above the limit
+	Limit       *DrawnLabel // for these people, or where both are known for those not used to heat
+	Used        *DrawnLabel // for people used to heat
 	Hours, Up   []DrawnTick
 	UnitY       string
 	Walk        *DayWalk
@@ -97,6 +98,10 @@ func newDial(p plan.Plan, zone *time.Location, sys System) (dial, bool) {
 		c.widen(m.at)
 	}
 	c.raise(p.Heat.Limit)
+	if used, both := c.used(); both {
+		c.raise(used)
+		c.raise(p.Heat.AlertLimit)
+	}
 	c.from, c.to = wallHour(c.from, zone), wallHour(c.to.Add(time.Hour-time.Nanosecond), zone)
 	// House judgement: a tenth of room keeps lines off the edges and leaves the words of
 	// the limit their place.

@@ -22,9 +22,7 @@ func (d *DayDrawing) heat(c dial) {
 		d.Air = append(d.Air, pointsOf(run))
 		d.Boxes = append(d.Boxes, dotsOf(run)...)
 	}
-	if known(c.plan.Heat.Limit) {
-		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)), Text: "limit " + Temperature(c.plan.Heat.Limit, c.sys)}
-	}
+	d.limits(c)
 	// House judgement: five labels up stand apart in a drawing as high as a hand is wide.
 	for _, v := range roundTicks(c.low, c.high, 5) {
 		d.Up = append(d.Up, DrawnTick{At: c.shareY(v.value), Label: v.label, Anchor: "end"})
@@ -99,7 +97,7 @@ func (c dial) marks() []dayMark {
 	r := c.plan.Return
 	all := []dayMark{
 		{c.start(), "start", "", "round"},
-		{c.plan.Turnaround.At.Time, "turn round by", c.plan.Turnaround.Because, "filled"},
+		c.turn(),
 		{r.Expected.Time, "expected back", "half of such parties are back by then", "round"},
 		{r.Watch.Time, "watch from", "nine in ten are back by then", "round"},
 		{r.Call.Time, "call for help", "", "cut"},
@@ -113,6 +111,33 @@ func (c dial) marks() []dayMark {
 		marks = append(marks, m)
 	}
 	return marks
+}
+
+// turn is the time to turn, or on a way that ends elsewhere the time to be off it.
+func (c dial) turn() dayMark {
+	t := c.plan.Turnaround
+	if t.At.IsZero() {
+		return dayMark{t.OffTrail.Time, "off the trail by", t.OffTrailBecause, "filled"}
+	}
+	return dayMark{t.At.Time, "turn round by", t.Because, "filled"}
+}
+
+// used is the limit for people used to heat. Plans that are older than it have none.
+func (c dial) used() (unit.Temperature, bool) {
+	h := c.plan.Heat
+	return h.ExposureLimit, known(h.ExposureLimit) && known(h.AlertLimit) && h.ExposureLimit > h.AlertLimit
+}
+
+// limits draws the limit that holds for people not used to heat, and that for people who
+// are, from which the off-by time is taken.
+func (d *DayDrawing) limits(c dial) {
+	if used, both := c.used(); both {
+		alert := c.plan.Heat.AlertLimit
+		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(alert)), Text: "alert limit " + Temperature(alert, c.sys) + ", not used to heat"}
+		d.Used = &DrawnLabel{Y: c.shareY(c.degrees(used)), Text: "off-by limit " + Temperature(used, c.sys) + ", used to heat"}
+	} else if known(c.plan.Heat.Limit) {
+		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)), Text: "limit " + Temperature(c.plan.Heat.Limit, c.sys)}
+	}
 }
 
 // start is when the party leaves. The plan holds it only in the times of return, which are
@@ -135,7 +160,10 @@ func (c dial) signs(d DayDrawing) []DrawnKey {
 		{Symbol: "wbgt", Text: "WBGT, heat as the body meets it: air, damp, sun and wind in one"},
 		{Symbol: "air", Text: "air temperature in the shade"},
 	}
-	if d.Limit != nil {
+	if used, both := c.used(); both {
+		keys = append(keys, DrawnKey{Symbol: "alert", Text: "alert limit of the WBGT for people not used to heat, " + unbroken(Temperature(c.plan.Heat.AlertLimit, c.sys)), Note: "above it more rest, shade and water"},
+			DrawnKey{Symbol: "limit", Text: "off-by limit for people used to heat, " + unbroken(Temperature(used, c.sys)), Note: "everybody is off the trail before it is passed, or before the house ladder's last step"})
+	} else if d.Limit != nil {
 		keys = append(keys, DrawnKey{Symbol: "limit", Text: "limit of the WBGT for this walk, " + unbroken(Temperature(c.plan.Heat.Limit, c.sys))})
 	}
 	if len(d.Over) > 0 {
@@ -159,7 +187,9 @@ func (c dial) describe() string {
 		}
 	}
 	text := "WBGT is highest at " + Clock(peak.At.Time, c.zone) + " with " + Temperature(peak.WBGT, c.sys) + "."
-	if known(c.plan.Heat.Limit) {
+	if used, both := c.used(); both {
+		text += " The alert limit for people not used to heat is " + Temperature(c.plan.Heat.AlertLimit, c.sys) + ", the limit for people used to it " + Temperature(used, c.sys) + "."
+	} else if known(c.plan.Heat.Limit) {
 		text += " The limit for this walk is " + Temperature(c.plan.Heat.Limit, c.sys) + "."
 	}
 	for _, m := range c.marks() {

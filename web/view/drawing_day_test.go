@@ -85,6 +85,8 @@ func TestDayWithMissingData(t *testing.T) {
 	unknown.Heat.Hours[7].WBGT = unit.Temperature(math.NaN())
 	polar := hotMay()
 	polar.Sun = plan.Sun{}
+	twoLimits := hotMay()
+	twoLimits.Heat.AlertLimit, twoLimits.Heat.ExposureLimit = 23, 27
 	noLimit := hotMay()
 	noLimit.Heat.Limit = unit.Temperature(math.NaN())
 	tests := []struct {
@@ -96,6 +98,7 @@ func TestDayWithMissingData(t *testing.T) {
 	}{
 		{"an hour not known breaks the line", unknown, drawnZone, "polyline.DayDrawing-wbgt", 2},
 		{"no night where the sun stays up", polar, drawnZone, "rect.DayDrawing-night", 0},
+		{"two limits", twoLimits, drawnZone, "line.DayDrawing-limit", 2},
 		{"no limit", noLimit, drawnZone, ".DayDrawing-limit", 0},
 		{"no zone is words", hotMay(), nil, "svg", 0},
 		{"no hours are words", plan.Plan{}, drawnZone, "svg", 0},

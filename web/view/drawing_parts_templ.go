@@ -485,28 +485,33 @@ func drawnSymbol(k DrawnKey) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
+		case "alert":
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 42, "<path class=\"DayDrawing-limit DayDrawing-alert\" d=\"M-19,0H19\"></path>")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
 		case "over":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 42, "<path class=\"DayDrawing-over\" d=\"M-18,8Q0,-20 18,8Z\"></path>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 43, "<path class=\"DayDrawing-over\" d=\"M-18,8Q0,-20 18,8Z\"></path>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		case "night":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 43, "<path class=\"DayDrawing-night\" d=\"M-18,-10H18V10H-18Z\"></path> <path class=\"DayDrawing-hatch\" d=\"M-12,-10V10M-6,-10V10M0,-10V10M6,-10V10M12,-10V10\"></path>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 44, "<path class=\"DayDrawing-night\" d=\"M-18,-10H18V10H-18Z\"></path> <path class=\"DayDrawing-hatch\" d=\"M-12,-10V10M-6,-10V10M0,-10V10M6,-10V10M12,-10V10\"></path>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		case "twilight":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 44, "<path class=\"DayDrawing-night\" d=\"M-18,-10H18V10H-18Z\"></path>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 45, "<path class=\"DayDrawing-night\" d=\"M-18,-10H18V10H-18Z\"></path>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		case "likely":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 45, "<path class=\"DayDrawing-likely\" d=\"M-18,-7H18V7H-18Z\"></path>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 46, "<path class=\"DayDrawing-likely\" d=\"M-18,-7H18V7H-18Z\"></path>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		case "late":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 46, "<path class=\"DayDrawing-late\" d=\"M-18,-7H18V7H-18Z\"></path>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 47, "<path class=\"DayDrawing-late\" d=\"M-18,-7H18V7H-18Z\"></path>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -121,7 +121,7 @@ func hotDay() plan.Plan {
 	p := plan.Plan{
 		Time:       plan.Time{P50: 225 * 60, P90: 291 * 60},
 		Sun:        plan.Sun{CivilDawn: at(5, 4), Sunrise: at(5, 31), Sunset: at(19, 20), CivilDusk: at(19, 47)},
-		Heat:       plan.Heat{Limit: 27.5},
+		Heat:       plan.Heat{Limit: 27.5, AlertLimit: 27.5, ExposureLimit: 29.9},
 		Return:     plan.Return{Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21)},
 		Turnaround: plan.Turnaround{At: at(8, 50), Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back"},
 	}

@@ -102,7 +102,7 @@ func yearLettersUsed(y plan.YearPlan) []YearSign {
 	}
 	var signs []YearSign
 	for _, s := range YearSigns() {
-		if letter, _, two := strings.Cut(s.Sign, " "); two && used[letter] {
+		if letter, _, two := strings.Cut(s.Sign, " "); two && (used[letter] || used[letter+"'"]) || s.Sign == "'" {
 			signs = append(signs, s)
 		}
 	}

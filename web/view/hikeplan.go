@@ -19,7 +19,8 @@ type HikePlan struct {
 	Time   RangeText // on the trail, P50 to P90
 	Return RangeText // back at the trailhead, with the limit if there is one
 
-	Turnaround, Because                      string
+	Turnaround, Because                      string // "" on a way that ends elsewhere
+	OffTrail, OffTrailBecause                string // when everybody is to be off the trail
 	Start, Expected, Watch, Call             string
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
@@ -68,6 +69,7 @@ type HeatTableText struct {
 	Temperature string // unit of every temperature in the table
 	Peak        string // "WBGT 26.1 at 10:00, air 33 at 10:00"
 	Limit       string // the WBGT limit for this work, with its unit
+	Used        string // the same for people used to heat, "" where it is not known
 	OffBy       string // when the open trail passes a heat limit, of WBGT or of the house, "" where it does not
 	Rows        []HeatRow
 }
@@ -80,8 +82,13 @@ type HeatRow struct {
 }
 
 func (p HikePlan) times() []Line {
+	off := Line{Label: "Off the trail by", Value: p.OffTrail, Note: p.OffTrailBecause}
+	turn := Line{Label: "Turn around by", Value: p.Turnaround, Note: p.Because}
+	if p.Turnaround == "" {
+		turn = off
+	}
 	return []Line{
-		{Label: "Turn around by", Value: p.Turnaround, Note: p.Because},
+		turn,
 		{Label: "Expected back", Value: p.Expected, Note: "Half of such parties are back by then."},
 		{Label: "Watch time", Value: p.Watch, Note: "Nine in ten are back. On-call begins to ask."},
 		{Label: "Call time", Value: p.Call, Note: "On-call calls for help."},

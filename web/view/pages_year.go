@@ -10,7 +10,7 @@ import (
 // yearSample is a year made up by hand: warm months have their starts early, April is not
 // known.
 func yearSample() YearText {
-	y := plan.YearPlan{Notes: []string{"Each month is told by its 15th: at either end of it sun and heat differ from that.", "1 months have no normals: nothing about them is known."}, Cautions: Cautions()}
+	y := plan.YearPlan{Notes: []string{"Each month is told by its 15th: at either end of it sun and heat differ from that.", "No normals for April: nothing is known of them."}, Cautions: Cautions()}
 	for m := time.January; m <= time.December; m++ {
 		mp := plan.MonthPlan{Month: m, Known: m != time.April}
 		if mp.Known {

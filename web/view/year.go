@@ -30,8 +30,7 @@ func yearLedger(y plan.YearPlan, sys System) LedgerText {
 	for _, m := range y.Months {
 		name := Cell{Text: m.Month.String()}
 		if !m.Known {
-			l.Rows = append(l.Rows, []Cell{name, {Text: Unknown}, {Text: Unknown}, {Text: Unknown}, {Text: Unknown}})
-			continue
+			continue // the drawing and the notes say which months are not known
 		}
 		l.Rows = append(l.Rows, []Cell{name,
 			{Text: Temperature(m.Usual.Forecast.Low, sys) + " to " + Temperature(m.Usual.Forecast.High, sys)}, {Text: YearWindow(*m.Usual)},
@@ -64,7 +63,8 @@ func yearLetters() map[string]string {
 	}
 }
 
-// SignOfYear is the sign of one start: a point where the trail may be led.
+// SignOfYear is the sign of one start: a point where the trail may be led. A stroke after it
+// says that the hot day alone decides so.
 func SignOfYear(s plan.YearStart) string {
 	letter, known := yearLetters()[s.Limit]
 	switch {
@@ -74,7 +74,10 @@ func SignOfYear(s plan.YearStart) string {
 		letter = "x"
 	}
 	if s.Answer == plan.Not {
-		return strings.ToUpper(letter)
+		letter = strings.ToUpper(letter)
+	}
+	if s.DecidedBy == plan.HotDay {
+		letter += "'"
 	}
 	return letter
 }
@@ -89,6 +92,7 @@ func YearSigns() []YearSign {
 		{"l L", "light: before first light; not back in daylight"},
 		{"t T", "the far point is reached after the turnaround"},
 		{"d D", "more drinking than anybody can keep up"},
+		{"'", "after a letter: only on the month's hot day; the usual day is calmer"},
 		{"small", "with care"},
 		{"LARGE", "not"},
 	}
