@@ -158,5 +158,5 @@ func (s *Server) acceptInvitation(w http.ResponseWriter, r *http.Request) error 
 	if err := s.begin(r, a); err != nil {
 		return err
 	}
-	return s.seeOther(w, r, "/desk", "Welcome, "+a.Name+".")
+	return s.seeOther(w, r, home(a), "Welcome, "+a.Name+".")
 }

@@ -44,11 +44,13 @@ func (s *Server) addHike(w http.ResponseWriter, r *http.Request) error {
 	if invalid != nil {
 		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, nil, answers(r, invalid))
 	}
+	hike.AcceptFor(h.Staff, idOf(r), s.Now())
 	id, err := s.Hikes.AddHike(r.Context(), h)
 	if err != nil {
 		return err
 	}
-	return s.seeOther(w, r, managePath(id), "The draft is kept. Type the day's forecast to get a plan, then post it.")
+	s.tellAsked(r, hike.Hike{}, id)
+	return s.seeOther(w, r, managePath(id), "The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
 }
 
 // readHike reads the form into the hike, or says what is wrong with it.
@@ -141,15 +143,20 @@ func (s *Server) editHike(w http.ResponseWriter, r *http.Request) error {
 	if invalid != nil {
 		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, answers(r, invalid))
 	}
-	err = s.Hikes.ChangeHike(r.Context(), before.ID, func(h *hike.Hike) error { return h.Reschedule(after) })
+	err = s.Hikes.ChangeHike(r.Context(), before.ID, func(h *hike.Hike) error {
+		err := h.Reschedule(after)
+		hike.AcceptFor(h.Staff, idOf(r), s.Now())
+		return err
+	})
 	if err != nil {
 		return err
 	}
+	s.tellAsked(r, before, before.ID)
 	said := "The hike is changed."
 	if err := s.replan(r, before.ID); err == nil {
 		said += " The plan is computed anew."
 	}
-	return s.seeOther(w, r, managePath(before.ID), said)
+	return s.seeOther(w, r, managePath(before.ID), said+s.schedulingWarnings(r, before.ID))
 }
 
 // replan computes and keeps a new plan from the forecast on file.
@@ -169,6 +176,11 @@ func (s *Server) replan(r *http.Request, id hike.HikeID) error {
 	return s.Hikes.SavePlan(r.Context(), p)
 }
 
+func idOf(r *http.Request) int64 {
+	a, _ := viewerOf(r).Account()
+	return int64(a.ID)
+}
+
 func nameOf(r *http.Request) string {
 	a, _ := viewerOf(r).Account()
 	return a.Name
@@ -179,7 +191,7 @@ func (s *Server) showHike(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) postHike(w http.ResponseWriter, r *http.Request) error {
-	return s.changeHike(w, r, (*hike.Hike).Post, "The hike is posted: the public can see it and sign up.")
+	return s.changeHike(w, r, s.staffed(r, hike.Crew.MayPost, (*hike.Hike).Post), "The hike is posted: the public can see it and sign up.")
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
@@ -204,9 +216,9 @@ func (s *Server) decide(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	by, now := nameOf(r), s.Now()
-	return s.changeHike(w, r, func(h *hike.Hike) error {
+	return s.changeHike(w, r, s.staffed(r, hike.Crew.MayGo, func(h *hike.Hike) error {
 		return h.Decide(by, now, verdict, f.text("reason"))
-	}, "It goes. The decision is kept with your name and the time.")
+	}), "It goes. The decision is kept with your name and the time.")
 }
 
 func (s *Server) callOff(w http.ResponseWriter, r *http.Request) error {

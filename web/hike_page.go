@@ -50,10 +50,12 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	}
 	p.Forecast = s.forecastFields(r, h, formAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
-		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone})
+		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
 	}
 	s.hikeDecision(&p, r, t, a)
 	p.Post = postText(h)
+	p.OnCallAnswer = string(h.OnCallAnswer())
+	s.staffOnPage(r, &p, h)
 	p.Close = closeText(h, formAnswers(r, "close", a))
 	p.SignUps = hikeSignUps(r, t, p.Units, a)
 	s.hikePlan(&p, t)

@@ -87,6 +87,28 @@ func (s *Server) Routes() []Route {
 		{post, "/watch/{secret}/note", openToHolders, s.noteWatch, 0},
 		{get, "/watch/{secret}/hand-over", openToHolders, s.showHandOver, 0},
 
+		// Staff: answers, records and gaps.
+		{get, "/mine", account.AnswerAsked, s.showMine, 0},
+		{post, "/mine/answer", account.AnswerAsked, s.answerMine, 0},
+		{post, "/mine/away", account.AnswerAsked, s.addAway, 0},
+		{post, "/mine/away/{absence}/remove", account.AnswerAsked, s.removeAway, 0},
+		{get, "/asked/{secret}", openToHolders, s.showAsked, 0},
+		{post, "/asked/{secret}", openToHolders, s.answerByLink, 0},
+		{get, "/hikes/{hike}/staffing", account.ManageHike, s.showStaffing, 0},
+		{post, "/hikes/{hike}/staffing/ask", account.ManageHike, s.askStaff, 0},
+		{post, "/hikes/{hike}/staffing/accept", account.ManageHike, s.acceptByPhone, 0},
+		{post, "/hikes/{hike}/staffing/take-off", account.ManageHike, s.takeOff, 0},
+		{get, "/staff", account.SeeStaffing, s.showStaff, 0},
+		{get, "/staff/people", account.SeeRecords, s.showRecords, 0},
+		{get, "/staff/people/{account}", account.SeeRecords, s.showRecord, 0},
+		{post, "/staff/people/{account}/standing", account.ManageRecords, s.addStanding, 0},
+		{post, "/staff/people/{account}/certificates", account.ManageRecords, s.addCertificate, 0},
+		{post, "/staff/people/{account}/observed", account.NoteObserved, s.addObserved, 0},
+		{get, "/staff/rules", account.SeeStaffing, s.showStaffRules, 0},
+		{post, "/staff/rules/kinds", account.ManageRecords, s.saveKind, 0},
+		{post, "/staff/rules/kinds/remove", account.ManageRecords, s.removeKind, 0},
+		{post, "/staff/rules/drives", account.ManageRecords, s.saveDrive, 0},
+
 		// The house.
 		{get, "/people", account.ManagePeople, s.showPeople, 0},
 		{post, "/people", account.ManagePeople, s.addPerson, 0},

@@ -51,7 +51,11 @@ func (s *Server) signIn(w http.ResponseWriter, r *http.Request) error {
 	if err := s.begin(r, a); err != nil {
 		return err
 	}
-	http.Redirect(w, r, ownPath(r.PostFormValue("next")), http.StatusSeeOther)
+	next := ownPath(r.PostFormValue("next"))
+	if next == "/desk" {
+		next = home(a)
+	}
+	http.Redirect(w, r, next, http.StatusSeeOther)
 	return nil
 }
 

@@ -72,6 +72,11 @@ func schedule(v *visitor) (hikePath string) {
 	v.press("main form button[type=submit]")
 	v.sees("The draft is kept")
 	hikePath = regexp.MustCompile(`/hikes/\d+`).FindString(v.url())
+	v.sees("Ash Moreno has no qualification on record")
+	v.open(hikePath + "/staffing")
+	v.press("form[action$='/accept'] button")
+	v.sees("Their yes is written down")
+	v.open(hikePath + "/manage")
 	forecast := "form[action$='/forecast']"
 	v.fill(forecast, map[string]string{"temperature_unit": "C", "low": "9", "high": "warm", "dew_point": "1", "wind": "7", "wind_unit": "km/h", "cloud": "10"})
 	v.press(forecast + " button[type=submit]")

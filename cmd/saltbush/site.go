@@ -52,7 +52,7 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	s := &site{db: db, listener: listener, sender: sender, log: slog.New(slog.NewTextHandler(e.err, nil))}
 	s.changes = db.NewChanges(s.log)
 	s.standing = watch.NewStanding(db, s.changes)
-	c.Hikes, c.Rolls, c.Watch, c.Accounts, c.Outbox = db, db, db, db.AccountStore(), db.Outbox()
+	c.Hikes, c.Rolls, c.Watch, c.Accounts, c.Outbox, c.Staff = db, db, db, db.AccountStore(), db.Outbox(), db
 	c.Hasher = account.NewHasher(passwordsAtOnce)
 	c.Sessions = pgxstore.NewWithCleanupInterval(db.Pool(), time.Hour)
 	c.Changes, c.Standing, c.Ready, c.Now, c.Log = s.changes, s.standing, db.Ping, time.Now, s.log
@@ -89,6 +89,7 @@ func (s *site) run(ctx context.Context) error {
 	s.server.BaseContext = func(net.Listener) context.Context { return ctx }
 	go s.changes.Run(ctx)
 	go s.watcher().run(ctx)
+	go s.remindStaff(ctx)
 	go s.deliver(ctx, s.db.Outbox(), s.sender, message.DefaultPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, pushPolicy())

@@ -215,3 +215,13 @@ func (c Crew) Warnings() (list []string) {
 	}
 	return list
 }
+
+// Says is the warning in a sentence.
+func (r Reminder) Says() string {
+	left := countOf(r.Days, "day", "days")
+	if r.Hike != 0 {
+		return fmt.Sprintf("%s is %s of %s on %s, %s from now. Their %s is valid through %s only, so it does not count that day.",
+			r.Name, r.Role, r.Title, r.HikeDay.Words(), left, r.Kind, r.Through.Words())
+	}
+	return fmt.Sprintf("The %s of %s is valid through %s, %s from now. That day still counts; the next does not.", r.Kind, r.Name, r.Through.Words(), left)
+}

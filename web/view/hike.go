@@ -16,8 +16,11 @@ type HikePage struct {
 	Forecast           ForecastFields
 	ForecastOpen       bool // a forecast may still be typed
 	Staff              []HikeStaff
-	StaffNote          string // "3 for 14 places; the house asks for at least 2"
+	StaffNote          string   // "3 for 14 places; the house asks for at least 2"
+	StaffWants         []string // what speaks against the staff, or makes the hike provisional
+	StaffingURL        string   // who is free, and who has said yes
 	OnCall, Deputy     HikeContact
+	OnCallAnswer       string
 	Decision           DecisionText
 	Post               PostText
 	SignUps            []HikeSignUp
@@ -27,7 +30,7 @@ type HikePage struct {
 }
 
 // HikeStaff is one of the staff.
-type HikeStaff struct{ Role, Name, Phone string }
+type HikeStaff struct{ Role, Name, Phone, Answer string }
 
 // HikeContact is somebody to ring who is not on the hike.
 type HikeContact struct{ Name, Phone, Email string }
@@ -131,15 +134,24 @@ func (p HikePage) asked() []Field {
 }
 
 func (p HikePage) staffLedger() LedgerText {
-	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Part"}, {Label: "Phone"}}}
+	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Part"}, {Label: "Answer"}, {Label: "Phone"}}}
 	for _, s := range p.Staff {
-		l.Rows = append(l.Rows, []Cell{{Text: s.Name}, {Text: s.Role}, linkTo("tel:", s.Phone)})
+		l.Rows = append(l.Rows, []Cell{{Text: s.Name}, {Text: s.Role}, answerCell(s.Answer), linkTo("tel:", s.Phone)})
 	}
-	for _, c := range []HikeStaff{{"on call, not on the hike", p.OnCall.Name, p.OnCall.Phone}, {"deputy, not on the hike", p.Deputy.Name, p.Deputy.Phone}} {
+	for _, c := range []HikeStaff{{"on call, not on the hike", p.OnCall.Name, p.OnCall.Phone, p.OnCallAnswer}, {"deputy, not on the hike", p.Deputy.Name, p.Deputy.Phone, ""}} {
 		if c.Name == "" {
 			c.Name = "Nobody named"
 		}
-		l.Rows = append(l.Rows, []Cell{{Text: c.Name}, {Text: c.Role}, linkTo("tel:", c.Phone)})
+		l.Rows = append(l.Rows, []Cell{{Text: c.Name}, {Text: c.Role}, answerCell(c.Answer), linkTo("tel:", c.Phone)})
 	}
 	return l
+}
+
+// answerCell stamps an answer; who is not asked for one has a dash.
+func answerCell(answer string) Cell {
+	if answer == "" {
+		return Cell{Text: "-"}
+	}
+	stamp := StampOf(answer)
+	return Cell{Stamp: &stamp}
 }

@@ -7,6 +7,7 @@ type Role string
 const (
 	RoleLeader      Role = "leader"
 	RoleOnCall      Role = "on-call"
+	RoleTrainer     Role = "trainer"
 	RoleCoordinator Role = "coordinator"
 )
 
@@ -60,14 +61,20 @@ type Page struct {
 // page belongs to, "" for none.
 func Nav(v Viewer, current string) []NavLink {
 	links := []NavLink{{Label: "Hikes", URL: "/"}}
-	if v.SignedIn {
+	if v.Has(RoleLeader) || v.Has(RoleCoordinator) {
 		links = append(links,
 			NavLink{Label: "Desk", URL: "/desk"},
 			NavLink{Label: "Board", URL: "/board"})
 	}
+	if v.SignedIn {
+		links = append(links, NavLink{Label: "My part", URL: "/mine"})
+	}
 	links = append(links, NavLink{Label: "Trails", URL: "/trails"})
-	if v.Has(RoleCoordinator) {
-		links = append(links, NavLink{Label: "People", URL: "/people"})
+	switch {
+	case v.Has(RoleCoordinator):
+		links = append(links, NavLink{Label: "Staff", URL: "/staff"}, NavLink{Label: "People", URL: "/people"})
+	case v.Has(RoleTrainer):
+		links = append(links, NavLink{Label: "Staff", URL: "/staff/people"})
 	}
 	for i := range links {
 		links[i].Current = links[i].Label == current

@@ -26,7 +26,7 @@ func StaffStates() []StatePage {
 		{"people-invited", "People, one invited", People(invitedSample())},
 		{"people-wrong", "People, came back", People(wrongPeopleSample())},
 	}
-	return append(states, hikeStates()...)
+	return append(append(states, crewStates()...), hikeStates()...)
 }
 
 func trailsSample() TrailsPage {

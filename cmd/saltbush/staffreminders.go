@@ -1,0 +1,82 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+)
+
+// House judgement: warnings count days, so an hour late is on time.
+const remindEvery = time.Hour
+
+// remindStaff warns of certificates that end for as long as the site runs. Each warning
+// has its own key in the outbox, so it goes once however often it is found.
+func (s *site) remindStaff(ctx context.Context) {
+	for ctx.Err() == nil {
+		if err := s.warnOfPapers(ctx, time.Now()); err != nil && ctx.Err() == nil {
+			s.log.Error("warn of certificates", "err", err)
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(remindEvery):
+		}
+	}
+}
+
+// warnOfPapers queues every warning that is due, to the person and to the coordinators.
+func (s *site) warnOfPapers(ctx context.Context, now time.Time) error {
+	house, err := s.db.House(ctx)
+	if err != nil {
+		return err
+	}
+	zone, err := time.LoadLocation(house.Zone)
+	if err != nil {
+		return fmt.Errorf("the house's time zone: %w", err)
+	}
+	accounts, err := s.db.AccountStore().Accounts(ctx)
+	if err != nil {
+		return err
+	}
+	book, err := hike.OpenBook(ctx, s.db, s.db, now, now.AddDate(0, 0, hike.GapsAhead+1))
+	if err != nil {
+		return err
+	}
+	var mails []message.Mail
+	for _, r := range book.Reminders(now, hike.DateOf(now.In(zone))) {
+		list, err := s.paperMails(r, accounts, house)
+		if err != nil {
+			return err
+		}
+		mails = append(mails, list...)
+	}
+	return s.db.Outbox().Queue(ctx, now, mails...)
+}
+
+func (s *site) paperMails(r hike.Reminder, accounts []account.Account, house hike.House) ([]message.Mail, error) {
+	group := house.Organisation
+	if group == "" {
+		group = "Saltbush"
+	}
+	var mails []message.Mail
+	for _, a := range accounts {
+		own := int64(a.ID) == r.Account
+		if !a.Active || !own && !a.Has(account.Coordinator) {
+			continue
+		}
+		p := message.Part{Ref: fmt.Sprintf("%s/%d", r.Key, a.ID), To: a.Email, Name: a.Name, Hike: "-", Day: r.Through.Words(), Group: group, Part: r.Kind + " of " + r.Name,
+			Link: s.base + "/mine"}
+		if !own {
+			p.Link = fmt.Sprintf("%s/staff/people/%d", s.base, r.Account)
+		}
+		m, err := message.PaperEnds(p, r.Says())
+		if err != nil {
+			return nil, err
+		}
+		mails = append(mails, m)
+	}
+	return mails, nil
+}

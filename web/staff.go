@@ -1,0 +1,221 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/web/view"
+)
+
+// House judgement: a party that is out overnight can still clash with the next day's hike.
+const bookBack = 48 * time.Hour
+
+// book opens what staffing looks at, from two days back to so many ahead of a moment.
+func (s *Server) book(ctx context.Context, at time.Time, days int) (hike.Book, error) {
+	return hike.OpenBook(ctx, s.Hikes, s.Staff, at.Add(-bookBack), at.AddDate(0, 0, days))
+}
+
+// crewOf loads one hike with its staff, and the book of the days around it.
+func (s *Server) crewOf(ctx context.Context, h hike.Hike) (hike.Crew, hike.Book, error) {
+	b, err := s.book(ctx, h.Start, 2)
+	if err != nil {
+		return hike.Crew{}, b, err
+	}
+	c, err := b.CrewOf(h.ID)
+	return c, b, err
+}
+
+func coordinates(r *http.Request) bool {
+	return account.May(viewerOf(r), account.SeeStaffing, account.Subject{}) == nil
+}
+
+func (s *Server) showStaff(w http.ResponseWriter, r *http.Request) error {
+	now := s.Now()
+	b, err := s.book(r.Context(), now, hike.GapsAhead)
+	if err != nil {
+		return err
+	}
+	p := view.StaffPage{Page: s.page(r, "Staff", "Staff"), Tabs: view.StaffTabs("Gaps", true)}
+	gaps := b.Gaps(now, hike.DateOf(now.In(s.zone(r))))
+	p.Days = gapDays(gaps, b)
+	p.Says = gapsSay(gaps, b, now)
+	return s.render(w, r, http.StatusOK, view.Staff(p))
+}
+
+func gapsSay(gaps []hike.Gap, b hike.Book, now time.Time) string {
+	coming, stopped := 0, map[hike.HikeID]bool{}
+	for _, l := range b.Listed {
+		if l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
+			coming++
+		}
+	}
+	for _, g := range gaps {
+		if g.Severity == hike.Grave && g.Hike != 0 {
+			stopped[g.Hike] = true
+		}
+	}
+	return fmt.Sprintf("%s in the next %d days. %d cannot go as they stand: they have a gap stamped with a full triangle.", view.Count(coming, "hike", "hikes"), hike.GapsAhead, len(stopped))
+}
+
+// gapDays puts the gaps of one hike, or of one person, together.
+func gapDays(gaps []hike.Gap, b hike.Book) []view.GapDay {
+	type about struct {
+		hike hike.HikeID
+		who  int64
+	}
+	at := map[about]int{}
+	var days []view.GapDay
+	for _, g := range gaps {
+		key := about{hike: g.Hike}
+		if g.Hike == 0 {
+			key.who = g.Account
+		}
+		if _, known := at[key]; !known {
+			at[key] = len(days)
+			days = append(days, gapDay(g, b))
+		}
+		d := &days[at[key]]
+		d.Gaps = append(d.Gaps, view.GapLine{Stamp: view.GapStamp(g.What, int(g.Severity)), Says: g.Says})
+	}
+	return days
+}
+
+func gapDay(g hike.Gap, b hike.Book) view.GapDay {
+	d := view.GapDay{Day: view.ShortDay(g.Day.Time(), time.UTC)}
+	for _, l := range b.Listed {
+		if l.Hike.ID == g.Hike {
+			d.Title, d.URL, d.Trail = l.Hike.Title, staffingPath(g.Hike), l.Trail.Name
+		}
+	}
+	for _, q := range b.People {
+		if g.Hike == 0 && q.Account == g.Account {
+			d.Title, d.URL = q.Name, recordPath(q.Account)
+		}
+	}
+	return d
+}
+
+// rules of the house about staff
+
+func (s *Server) showStaffRules(w http.ResponseWriter, r *http.Request) error {
+	return s.renderStaffRules(w, r, http.StatusOK, view.Answers{})
+}
+
+func (s *Server) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+	kinds, err := s.Staff.CertificateKinds(r.Context())
+	if err != nil {
+		return err
+	}
+	trails, err := s.Hikes.Trails(r.Context())
+	if err != nil {
+		return err
+	}
+	roads, err := s.Staff.Roads(r.Context())
+	if err != nil {
+		return err
+	}
+	p := view.StaffRulesPage{Page: s.page(r, "Rules and drives", "Staff"), Tabs: view.StaffTabs("Rules and drives", true), Kind: view.NewKindFields(a), Drives: drivesLedger(trails, roads)}
+	for _, k := range kinds {
+		p.Kinds = append(p.Kinds, kindLine(k))
+	}
+	p.Drive = view.NewDriveFields(a, trailOptions(trails))
+	return s.render(w, r, status, view.StaffRules(p))
+}
+
+func trailOptions(trails []hike.Trail) []view.Option {
+	var options []view.Option
+	for _, t := range trails {
+		options = append(options, view.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name})
+	}
+	return options
+}
+
+func kindLine(k hike.CertificateKind) view.KindLine {
+	line := view.KindLine{Name: k.Name, Shared: "no", RemoveURL: "/staff/rules/kinds/remove?kind=" + queryEscape(k.Name)}
+	switch {
+	case k.Leader && k.Sweep:
+		line.Asked = "leader and sweep"
+	case k.Leader:
+		line.Asked = "leader"
+	case k.Sweep:
+		line.Asked = "sweep"
+	}
+	if k.Minors {
+		line.Asked += ", with minors"
+	}
+	if k.Shared {
+		line.Shared = "yes, another who may lead"
+	}
+	return line
+}
+
+// drivesLedger shows every drive once, with where its figure is from.
+func drivesLedger(trails []hike.Trail, roads hike.Roads) view.LedgerText {
+	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Between"}, {Label: "By car", Figure: true}, {Label: "From"}}}
+	for i, a := range trails {
+		for _, b := range trails[i+1:] {
+			d := roads.Between(a.ID, b.ID)
+			l.Rows = append(l.Rows, []view.Cell{{Text: a.Name + " and " + b.Name}, {Text: view.Duration(d.Takes)}, {Text: d.Basis()}})
+		}
+	}
+	return l
+}
+
+func (s *Server) saveKind(w http.ResponseWriter, r *http.Request) error {
+	f := newForm(r)
+	k := hike.CertificateKind{Name: f.text("kind"), Shared: f.checked("shared")}
+	asked := r.PostForm["asked"]
+	k.Leader, k.Sweep, k.Minors = slices.Contains(asked, "leader"), slices.Contains(asked, "sweep"), slices.Contains(asked, "minors")
+	invalid, err := f.invalid(k.Validate())
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, answers(r, invalid))
+	}
+	if err := s.Staff.SaveCertificateKind(r.Context(), k); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, "/staff/rules", "The rule for "+k.Name+" is kept.")
+}
+
+func (s *Server) removeKind(w http.ResponseWriter, r *http.Request) error {
+	name := r.URL.Query().Get("kind")
+	if err := s.Staff.RemoveCertificateKind(r.Context(), name); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, "/staff/rules", name+" is asked for no more. Papers on record stay.")
+}
+
+// House judgement: no two trailheads of one organisation are farther apart than a day.
+const longestDrive = 24 * 60
+
+func (s *Server) saveDrive(w http.ResponseWriter, r *http.Request) error {
+	f := newForm(r)
+	from, to := f.whole("from", "Choose a trail."), f.whole("to", "Choose a trail.")
+	minutes := f.whole("minutes", "Give whole minutes, such as 75.")
+	if f.text("minutes") == "" || minutes < 0 || minutes > longestDrive {
+		f.faults.Add("minutes", "Give whole minutes, such as 75.")
+	}
+	if from == to {
+		f.faults.Add("to", "Choose another trail than the first.")
+	}
+	for field, id := range map[string]int{"from": from, "to": to} {
+		if _, err := s.Hikes.Trail(r.Context(), hike.TrailID(id)); err != nil {
+			f.faults.Add(field, "Choose a trail.")
+		}
+	}
+	if len(f.faults) > 0 {
+		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, answers(r, f.faults))
+	}
+	if err := s.Staff.SaveDrive(r.Context(), hike.Pair{From: hike.TrailID(from), To: hike.TrailID(to)}, time.Duration(minutes)*time.Minute); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, "/staff/rules", "The drive is kept; clashes are worked out with it.")
+}

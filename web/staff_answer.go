@@ -1,0 +1,226 @@
+package web
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/web/view"
+)
+
+// onCall names the asking of on-call where others are named by their person on the roll.
+const onCall = "on-call"
+
+// part is a letter about a part in a hike.
+func (s *Server) part(ctx context.Context, h hike.Hike) message.Part {
+	zone := h.Start.Location()
+	p := message.Part{Hike: h.Title, Day: view.Day(h.Start, zone), Meet: view.Clock(h.Meet, zone), Group: "Saltbush", Until: h.Start}
+	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
+		p.Group = house.Organisation
+	}
+	if t, err := s.Hikes.Trail(ctx, h.Trail); err == nil {
+		p.Trail = t.Name
+	}
+	return p
+}
+
+// tellAsked writes to whoever is asked now and was not before. The asking is stored by
+// then, so a mail that cannot be queued is logged and undoes nothing.
+func (s *Server) tellAsked(r *http.Request, before hike.Hike, id hike.HikeID) {
+	h, err := s.Hikes.Hike(r.Context(), id)
+	if err != nil {
+		s.Log.Error("tell who is asked", "hike", id, "err", err)
+		return
+	}
+	moved := !before.Meet.Equal(h.Meet) || before.Trail != h.Trail
+	for _, m := range h.Staff {
+		if was, on := memberOf(before, m.Account); m.Accepted() || on && was.Role == m.Role && !was.Accepted() && !moved {
+			continue
+		}
+		if a, err := s.Accounts.AccountByID(r.Context(), account.ID(m.Account)); err == nil {
+			s.ask(r, h, m.Person, m.Name, a.Email, string(m.Role))
+		}
+	}
+	if h.OnCall.Email != "" && h.OnCallAccepted.IsZero() && (moved || before.OnCall != h.OnCall) {
+		s.ask(r, h, onCall, h.OnCall.Name, h.OnCall.Email, onCall)
+	}
+}
+
+func memberOf(h hike.Hike, account int64) (hike.Staff, bool) {
+	for _, m := range h.Staff {
+		if m.Account == account {
+			return m, true
+		}
+	}
+	return hike.Staff{}, false
+}
+
+// ask sends one asking, with a link that answers it until the hike starts.
+func (s *Server) ask(r *http.Request, h hike.Hike, person, name, to, part string) {
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		s.Log.Error("draw a link", "err", err)
+		return
+	}
+	link := account.Link{Hash: hash, Purpose: account.Asked, Subject: fmt.Sprintf("%d %s", h.ID, person), Expires: h.Start}
+	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
+		s.Log.Error("add a link", "hike", h.ID, "err", err)
+		return
+	}
+	p := s.part(r.Context(), h)
+	p.Ref, p.Name, p.To, p.Part, p.By = fmt.Sprintf("%d-%s-%s-%d", h.ID, person, part, s.Now().Unix()), name, to, part, nameOf(r)
+	p.Link = s.BaseURL + "/asked/" + secret.Reveal()
+	m, err := message.Ask(p)
+	s.send(r, m, err)
+}
+
+// asking is what a private link asks.
+type asking struct {
+	hike   hike.Hike
+	person string // on the roll, or on-call
+	name   string
+	part   string
+	answer hike.Answer // empty where the person is no longer asked
+}
+
+// askingIn opens the link of the address.
+func (s *Server) askingIn(r *http.Request) (asking, error) {
+	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
+	if err != nil {
+		return asking{}, err
+	}
+	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
+	if err != nil {
+		return asking{}, err
+	}
+	if err := link.Open(secret, account.Asked, s.Now()); err != nil {
+		return asking{}, err
+	}
+	number, person, _ := strings.Cut(link.Subject, " ")
+	id, err := strconv.ParseInt(number, 10, 64)
+	if err != nil {
+		return asking{}, account.ErrLinkUnknown
+	}
+	h, err := s.Hikes.Hike(r.Context(), hike.HikeID(id))
+	return askingOf(h, person), err
+}
+
+func askingOf(h hike.Hike, person string) asking {
+	a := asking{hike: h, person: person}
+	if person == onCall {
+		a.name, a.part, a.answer = h.OnCall.Name, onCall, h.OnCallAnswer()
+		return a
+	}
+	for _, m := range h.Staff {
+		if m.Person == person {
+			a.name, a.part, a.answer = m.Name, string(m.Role), m.Answer
+		}
+	}
+	return a
+}
+
+func (s *Server) showAsked(w http.ResponseWriter, r *http.Request) error {
+	a, err := s.askingIn(r)
+	if err != nil {
+		return err
+	}
+	return s.renderAsked(w, r, http.StatusOK, a, view.Answers{})
+}
+
+func (s *Server) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong view.Answers) error {
+	t, err := s.Hikes.Trail(r.Context(), a.hike.Trail)
+	if err != nil {
+		return err
+	}
+	h, zone := a.hike, a.hike.Start.Location()
+	p := view.AskedPage{Page: s.page(r, "Will you take this part?", ""), URL: r.URL.Path, Name: a.name, Part: a.part, Hike: h.Title, Trail: t.Name, Meeting: t.Meeting,
+		When: view.Day(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone), Answer: view.StampOf(string(a.answer)), Because: view.NewBecause(wrong, a.person)}
+	p.Private = true
+	p.Open = a.answer != "" && (h.State == hike.Draft || h.State == hike.Posted)
+	switch {
+	case a.answer == "":
+		p.Name, p.Answer, p.Says = "you", view.StampOf("declined"), "You are not on the staff of this hike any more."
+	case a.answer == hike.AnswerAccepted:
+		p.Says = "You have said yes. Thank you. If you cannot any more, say so here."
+	default:
+		p.Says = "You are asked. Until you say yes, nobody counts on you."
+	}
+	return s.render(w, r, status, view.AskedByLink(p))
+}
+
+func (s *Server) answerByLink(w http.ResponseWriter, r *http.Request) error {
+	a, err := s.askingIn(r)
+	if err != nil {
+		return err
+	}
+	f := newForm(r)
+	err = s.answer(r, a, f.text("answer") == "yes", f.text("because"))
+	var invalid hike.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderAsked(w, r, http.StatusUnprocessableEntity, a, answers(r, invalid))
+	}
+	if err != nil {
+		return err
+	}
+	return s.seeOther(w, r, r.URL.Path, "Your answer is kept. Thank you.")
+}
+
+// answer keeps a yes or a no, and tells of a no.
+func (s *Server) answer(r *http.Request, a asking, yes bool, because string) error {
+	switch {
+	case a.person == onCall && yes:
+		return s.Hikes.ChangeHike(r.Context(), a.hike.ID, func(h *hike.Hike) error { return h.AcceptOnCall(s.Now()) })
+	case yes:
+		return s.Staff.AcceptStaff(r.Context(), a.hike.ID, a.person, s.Now())
+	case a.person == onCall:
+		return s.declineOnCall(r, a, because)
+	}
+	d, err := s.Staff.DeclineStaff(r.Context(), a.hike.ID, a.person, because, s.Now())
+	if err == nil {
+		s.tellDeclined(r, a.hike, d.Name, string(d.Role), because)
+	}
+	return err
+}
+
+func (s *Server) declineOnCall(r *http.Request, a asking, because string) error {
+	if because == "" {
+		return hike.Invalid{"because": "Say why in a few words, so that whoever looks for somebody else knows."}
+	}
+	err := s.Hikes.ChangeHike(r.Context(), a.hike.ID, func(h *hike.Hike) error {
+		h.OnCall, h.OnCallAccepted = hike.Contact{}, time.Time{}
+		return nil
+	})
+	if err == nil {
+		s.tellDeclined(r, a.hike, a.name, onCall, because)
+	}
+	return err
+}
+
+// tellDeclined writes to the coordinators, who look for somebody else.
+func (s *Server) tellDeclined(r *http.Request, h hike.Hike, who, part, because string) {
+	people, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		s.Log.Error("tell of a decline", "hike", h.ID, "err", err)
+		return
+	}
+	for _, a := range people {
+		if !a.Active || !a.Has(account.Coordinator) {
+			continue
+		}
+		p := s.part(r.Context(), h)
+		p.Ref, p.Name, p.To, p.Part = fmt.Sprintf("%d-%s-%d-%d", h.ID, part, a.ID, s.Now().Unix()), a.Name, a.Email, part
+		p.Link = s.BaseURL + staffingPath(h.ID)
+		m, err := message.Declined(p, who, because)
+		s.send(r, m, err)
+	}
+}
