@@ -9,6 +9,9 @@ const say = (text) => { says.textContent = text; };
 // No page lies in this scope: the worker shows alarms and nothing passes through it.
 const SCOPE = "/wake/";
 
+// House judgement: a push service that has not answered by then is not to be reached.
+const PATIENCE = 15000;
+
 const able = "serviceWorker" in navigator && "PushManager" in window && "Notification" in window;
 if (!able) say("This browser cannot be woken. On an iPhone, put this site on the home screen and open it from there.");
 else if (Notification.permission === "denied") say("Notifications of this site are forbidden in this browser's settings. Allow them there first.");
@@ -29,7 +32,10 @@ async function ask() {
   if (permission !== "granted") return "Nothing was changed: this browser was not allowed to show notifications.";
   const registration = await navigator.serviceWorker.register("/wake-worker.js", { scope: SCOPE });
   await ready(registration);
-  const subscription = await registration.pushManager.subscribe({ userVisibleOnly: true, applicationServerKey: box.dataset.key });
+  say("Asking the push service ...");
+  const late = new Promise((_, fail) => setTimeout(() => fail(new Error("the push service of this browser does not answer")), PATIENCE));
+  const wish = { userVisibleOnly: true, applicationServerKey: box.dataset.key };
+  const subscription = await Promise.race([registration.pushManager.subscribe(wish), late]);
   const { endpoint, keys } = subscription.toJSON();
   const answer = await fetch(box.dataset.url, {
     method: "POST",

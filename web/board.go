@@ -18,7 +18,7 @@ import (
 )
 
 func (s *Server) showBoard(w http.ResponseWriter, r *http.Request) error {
-	d, err := s.boardNow(r.Context(), 0)
+	d, err := s.boardNow(r.Context())
 	if err != nil {
 		return err
 	}
@@ -66,7 +66,7 @@ const (
 func (s *Server) streamBoard(w http.ResponseWriter, r *http.Request) error {
 	last := s.board.recent(orElse(r.Header.Get("Last-Event-ID"), r.URL.Query().Get("drawn")))
 	return s.stream(w, r, func() (id, text string, err error) {
-		d, err := s.boardNow(r.Context(), boardRest)
+		d, err := s.boardSoon(r.Context(), boardRest)
 		if err != nil || d == last {
 			return "", "", err
 		}

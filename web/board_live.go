@@ -24,7 +24,8 @@ type sharedBoard struct {
 type drawnBoard struct {
 	key     string // names the drawing, so that a browser can say which one it shows
 	version uint64 // of the cases that it was drawn from
-	at      time.Time
+	at      time.Time // by the site's clock
+	made    time.Time // when it was begun, by the machine's
 	cases   []watch.Case
 	onCall  []view.Line
 	asleep  string
@@ -56,28 +57,62 @@ func (b *sharedBoard) recent(key string) *drawnBoard {
 	return nil
 }
 
-// boardNow returns the board as it stands, or a drawing that is no older than the age.
-func (s *Server) boardNow(ctx context.Context, age time.Duration) (*drawnBoard, error) {
+// boardNow returns the board as it stands: a drawing that was begun after the call, or of
+// what has not changed since.
+func (s *Server) boardNow(ctx context.Context) (*drawnBoard, error) {
 	s.board.mu.Lock()
 	defer s.board.mu.Unlock()
-	now := s.Now()
-	var newest *drawnBoard
-	if n := len(s.board.last); n > 0 {
-		newest = s.board.last[n-1]
+	return s.refreshBoard(ctx)
+}
+
+// boardSoon is boardNow for those who can wait a moment, so that however many are woken by
+// a change share one drawing, and drawings come no closer than so.
+func (s *Server) boardSoon(ctx context.Context, apart time.Duration) (*drawnBoard, error) {
+	asked := time.Now()
+	for {
+		s.board.mu.Lock()
+		newest := s.board.newest()
+		wait := time.Duration(0)
+		if newest != nil {
+			wait = apart - time.Since(newest.made)
+		}
+		switch {
+		case newest != nil && newest.made.After(asked):
+			s.board.mu.Unlock()
+			return newest, nil
+		case wait <= 0:
+			defer s.board.mu.Unlock()
+			return s.refreshBoard(ctx)
+		}
+		s.board.mu.Unlock()
+		if !rest(ctx, wait) {
+			return nil, ctx.Err()
+		}
 	}
-	if newest != nil && age > 0 && now.Sub(newest.at) < age {
-		return newest, nil
+}
+
+// newest and what follows are for holders of the lock.
+func (b *sharedBoard) newest() *drawnBoard {
+	if len(b.last) == 0 {
+		return nil
 	}
+	return b.last[len(b.last)-1]
+}
+
+func (s *Server) refreshBoard(ctx context.Context) (*drawnBoard, error) {
+	now, begun := s.Now(), time.Now()
 	cases, err := s.Standing.Cases(ctx, now)
 	if err != nil {
 		return nil, err
 	}
 	asleep := s.asleep(ctx)
+	newest := s.board.newest()
 	if newest != nil && newest.version == cases.Version && newest.asleep == asleep && now.Sub(newest.at) < boardKeeps {
 		return newest, nil
 	}
 	d, err := s.drawBoard(ctx, cases, asleep, now)
 	if err == nil {
+		d.made = begun
 		s.board.last = append(s.board.last, d)
 		s.board.last = s.board.last[max(0, len(s.board.last)-boardsKept):]
 	}
