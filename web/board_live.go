@@ -22,8 +22,8 @@ type sharedBoard struct {
 
 // drawnBoard is one drawing of the board. It is not changed after it was made.
 type drawnBoard struct {
-	key     string // names the drawing, so that a browser can say which one it shows
-	version uint64 // of the cases that it was drawn from
+	key     string    // names the drawing, so that a browser can say which one it shows
+	version uint64    // of the cases that it was drawn from
 	at      time.Time // by the site's clock
 	made    time.Time // when it was begun, by the machine's
 	cases   []watch.Case
@@ -123,7 +123,8 @@ func (s *Server) drawBoard(ctx context.Context, cases watch.Cases, asleep string
 	// A browser that goes away does not keep the others from a drawing.
 	ctx = context.WithoutCancel(ctx)
 	d = &drawnBoard{key: strconv.FormatInt(time.Now().UnixNano(), 36), version: cases.Version, at: now, asleep: asleep, cases: cases.List, onCall: onCallLines(cases.List)}
-	head := view.BoardHeadText{Asleep: asleep, AsOf: now.In(s.zoneIn(ctx)).Format("Mon 2 Jan, 15:04:05")}
+	zone := s.zoneIn(ctx)
+	head := view.BoardHeadText{Asleep: asleep, AsOf: now.In(zone).Format("Mon 2 Jan, 15:04:05"), Looked: s.looked(ctx, zone)}
 	if d.head, err = drawn(ctx, view.BoardHead(head)); err != nil {
 		return d, err
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"time"
 
 	"saltbush/internal/watch"
 	"saltbush/web/view"
@@ -52,6 +53,15 @@ func (s *Server) asleep(ctx context.Context) string {
 		return asleepWords("The watcher last ran " + view.Duration(now.Sub(p.Passed)) + " ago.")
 	}
 	return asleepWords("The watcher runs, but " + view.Count(max(p.Failed, p.Overdue), "step", "steps") + " could not be carried out.")
+}
+
+// looked says when the watcher last went through all watches; empty where it is not known.
+func (s *Server) looked(ctx context.Context, zone *time.Location) string {
+	p, err := s.Watch.Pulse(ctx, s.Now())
+	if err != nil || p.Passed.IsZero() {
+		return ""
+	}
+	return p.Passed.In(zone).Format("15:04:05")
 }
 
 func asleepWords(why string) string {

@@ -20,6 +20,7 @@ type serveCommand struct {
 	BaseURL     string    `env:"SALTBUSH_BASE_URL" placeholder:"URL" help:"The address that links in messages begin with, as https://hikes.example.org."`
 	Mail        mailFlags `embed:"" prefix:"smtp-" envprefix:"SALTBUSH_SMTP_"`
 	Webhook     hookFlags `embed:"" prefix:"webhook-" envprefix:"SALTBUSH_WEBHOOK_"`
+	Heartbeat   string    `env:"SALTBUSH_HEARTBEAT_URL" placeholder:"URL" help:"Called each minute while the watch is kept. Let a monitor outside of this machine ring somebody when the calls stop."`
 }
 
 // mailFlags say which mail server takes our mail; without a host nothing is sent.
@@ -64,6 +65,9 @@ func (c serveCommand) Run(e environment) error {
 		return errors.Join(err, db.close())
 	}
 	if s.hook, err = c.Webhook.sender(); err != nil {
+		return errors.Join(err, s.listener.Close(), db.close())
+	}
+	if s.beat, err = newHeart(c.Heartbeat, s.log); err != nil {
 		return errors.Join(err, s.listener.Close(), db.close())
 	}
 	fmt.Fprintf(e.out, "Saltbush serves on %s\n", s.address())

@@ -35,6 +35,7 @@ type site struct {
 	sender   message.Sender
 	hook     message.Sender // nil where no gateway is attached
 	push     message.Sender // wakes browsers
+	beat     *heart         // nil where no outside monitor is told
 	base     string         // what links in messages begin with
 	log      *slog.Logger
 }

@@ -21,6 +21,7 @@ type watcher struct {
 	standing *watch.Standing // every running watch, shared with the board
 	base     string          // what links in messages begin with
 	phones   bool            // a gateway for text messages is attached
+	beat     *heart          // tells an outside monitor that the watch is kept; nil where there is none
 	name     string          // of this instance, for the pulse
 	clock    func() time.Time
 	log      *slog.Logger
@@ -28,7 +29,7 @@ type watcher struct {
 
 func (s *site) watcher() *watcher {
 	host, _ := os.Hostname() // an unnamed machine is told by its process
-	return &watcher{db: s.db.DB, changes: s.changes, standing: s.standing, base: s.base, phones: s.hook != nil,
+	return &watcher{db: s.db.DB, changes: s.changes, standing: s.standing, base: s.base, phones: s.hook != nil, beat: s.beat,
 		name: fmt.Sprintf("%s/%d", host, os.Getpid()), clock: time.Now, log: s.log}
 }
 
@@ -91,12 +92,15 @@ func (w *watcher) pass(ctx context.Context) error {
 			break
 		}
 	}
-	return w.db.Beat(ctx, w.clock(), w.name, failed)
+	if err := w.db.Beat(ctx, w.clock(), w.name, failed); err != nil {
+		return err
+	}
+	return w.tellOutside(ctx)
 }
 
 // notifier loads who can be told, once for a pass.
 func (w *watcher) notifier(ctx context.Context) (notifier, error) {
-	n := notifier{base: w.base, book: watch.Book{Phones: w.phones}}
+	n := notifier{base: w.base, book: watch.Book{Phones: w.phones}, trail: w.trails(ctx)}
 	var err error
 	if n.house, err = w.db.House(ctx); err != nil {
 		return n, err
@@ -118,11 +122,27 @@ func (w *watcher) notifier(ctx context.Context) (notifier, error) {
 	return n, err
 }
 
+// trails loads a trail once for a pass.
+func (w *watcher) trails(ctx context.Context) func(hike.TrailID) (hike.Trail, error) {
+	known := map[hike.TrailID]hike.Trail{}
+	return func(id hike.TrailID) (hike.Trail, error) {
+		if t, ok := known[id]; ok {
+			return t, nil
+		}
+		t, err := w.db.Trail(ctx, id)
+		if err == nil {
+			known[id] = t
+		}
+		return t, err
+	}
+}
+
 // notifier turns a step that is due into lines of the log and messages.
 type notifier struct {
 	base  string
 	house hike.House
 	book  watch.Book
+	trail func(hike.TrailID) (hike.Trail, error)
 	// browsers are those to be woken, by the address of their account in lower case.
 	browsers map[string][]postgres.Waking
 }

@@ -99,6 +99,7 @@ func (n notifier) words(f watch.Firing, r watch.Recipient, ref string) message.W
 	if f.Promised && !f.Times.DepartureConfirmed {
 		w.Why = append([]string{"the departure is not confirmed: nobody has reported it, and the times run from the planned start"}, w.Why...)
 	}
+	w.Where, w.Cars = n.place(f.Hike, f.Trail), cars(f.State)
 	w.Times = clocks(f.Case, zone)
 	w.Out = whoIsOut(f.State, zone)
 	w.Calls = n.calls(f.Hike)
@@ -167,26 +168,6 @@ func (n notifier) calls(h hike.Hike) [][2]string {
 	add("Deputy", h.Deputy.Name, h.Deputy.Phone)
 	if n.house.Emergency != "" {
 		list = append(list, [2]string{"Emergency number", n.house.Emergency})
-	}
-	return list
-}
-
-// when lists what to do at which clock time, for the card.
-func when(f watch.Firing) []string {
-	if !f.Promised {
-		return nil
-	}
-	zone := f.Hike.Start.Location()
-	var list []string
-	for _, r := range watch.Ladder(f.Times, f.Hike.Deputy.Name != "") {
-		var who []string
-		for _, o := range r.Who {
-			who = append(who, string(o))
-		}
-		if r.Unless == watch.StepCall {
-			continue // the notice alone comes twice, what to do does not
-		}
-		list = append(list, view.Clock(r.At, zone)+", "+r.Name+" ("+strings.Join(who, ", ")+"): "+r.Do)
 	}
 	return list
 }

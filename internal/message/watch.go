@@ -22,6 +22,8 @@ type Watch struct {
 	Late  string      // how late the message is, empty where it is not
 	Do    string      // what to do now
 	Why   []string    // what makes the times earlier than usual, or the departure doubtful
+	Where [][2]string // where the party walks: trail, trailhead, land manager
+	Cars  []string    // number plates, with who came in them
 	Times [][2]string // names and clock times
 	Out   []string    // who is out, by name, with the last agreed place and time
 	Calls [][2]string // names and phone numbers
@@ -97,6 +99,11 @@ func Pushed(w Watch, slot int, path string) (Mail, error) {
 
 func (w Watch) facts(l *letter) {
 	l.list(w.Why)
+	for _, x := range w.Where {
+		l.fact(x[0], x[1])
+	}
+	l.fact("Cars", strings.Join(w.Cars, "; "))
+	l.gap()
 	for _, t := range w.Times {
 		l.fact(t[0], t[1])
 	}

@@ -33,7 +33,7 @@ type Case struct {
 func CaseOf(w roll.Watched, log []Logged) Case {
 	c := Case{Watched: w, State: w.Record.State(), Log: log}
 	if w.Plan != nil {
-		c.Promise = PromiseOf(w.Hike, *w.Plan, w.Roster)
+		c.Promise = walking(PromiseOf(w.Hike, *w.Plan, w.Roster), c.State)
 		c.Promised = c.Promise.Validate() == nil
 	}
 	if c.Promised {

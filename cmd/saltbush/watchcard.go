@@ -1,0 +1,68 @@
+package main
+
+import (
+	"cmp"
+	"strings"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/internal/watch"
+	"saltbush/web/view"
+)
+
+// place says where a party walks, for whoever has to send somebody there. A trail that
+// cannot be read leaves its name: an alarm does not wait for it.
+func (n notifier) place(h hike.Hike, name string) [][2]string {
+	list := [][2]string{{"Trail", name}}
+	t, err := n.trail(h.Trail)
+	if err != nil {
+		return list
+	}
+	if t.Profile.Length > 0 {
+		list[0][1] += ", " + string(t.Profile.Shape) + ", " + view.Length(t.Profile.Length, view.Metric) + " (" + view.Length(t.Profile.Length, view.US) + ")"
+	}
+	if len(t.Profile.Samples) > 0 {
+		list = append(list, [2]string{"Trailhead", view.Position(t.Profile.Samples[0].At) + " (WGS84)"})
+	}
+	if t.Meeting != "" {
+		list = append(list, [2]string{"Meeting place", t.Meeting})
+	}
+	list = append(list, [2]string{"Phone signal", cmp.Or(t.Signal, "not known")})
+	if t.Manager != "" {
+		list = append(list, [2]string{"Land manager", t.Manager})
+	}
+	return list
+}
+
+// cars are those that the roll knows and that have not gone, with who came in them.
+func cars(s roll.State) []string {
+	var list []string
+	for _, c := range s.OpenCars() {
+		text := c.Plate
+		if len(c.Owners) > 0 {
+			text += " (" + strings.Join(c.Owners, ", ") + ")"
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
+// when lists what to do at which clock time, for the card.
+func when(f watch.Firing) []string {
+	if !f.Promised {
+		return nil
+	}
+	zone := f.Hike.Start.Location()
+	var list []string
+	for _, r := range watch.Ladder(f.Times, f.Hike.Deputy.Name != "") {
+		var who []string
+		for _, o := range r.Who {
+			who = append(who, string(o))
+		}
+		if r.Unless == watch.StepCall {
+			continue // the notice alone comes twice, what to do does not
+		}
+		list = append(list, view.Clock(r.At, zone)+", "+r.Name+" ("+strings.Join(who, ", ")+"): "+r.Do)
+	}
+	return list
+}
