@@ -62,7 +62,7 @@ func when(f watch.Firing) []string {
 		if r.Unless == watch.StepCall {
 			continue // the notice alone comes twice, what to do does not
 		}
-		list = append(list, view.Clock(r.At, zone)+", "+r.Name+" ("+strings.Join(who, ", ")+"): "+r.Do)
+		list = append(list, view.ClockAfter(r.At, f.Hike.Start, zone)+", "+r.Name+" ("+strings.Join(who, ", ")+"): "+r.Do)
 	}
 	return list
 }

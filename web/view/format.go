@@ -183,8 +183,35 @@ func DurationRange(from, to time.Duration) string {
 	return a + " to " + b
 }
 
-// Clock writes the wall clock of the trailhead: "06:30". A zero time is not known.
-func Clock(t time.Time, zone *time.Location) string { return wall(t, zone, "15:04") }
+// Clock writes the wall clock of the trailhead: "06:30". A zero time is not known. In the
+// hour that a change from summer time repeats it says which of the two: "01:30 MST".
+func Clock(t time.Time, zone *time.Location) string { return wall(t, zone, clockLayout(t, zone)) }
+
+func clockLayout(t time.Time, zone *time.Location) string {
+	if zone != nil && repeated(t.In(zone)) {
+		return "15:04 MST"
+	}
+	return "15:04"
+}
+
+// repeated reports whether the wall clock shows the time twice that day, because clocks
+// were or will be put back over it.
+func repeated(t time.Time) bool {
+	start, end := t.ZoneBounds()
+	_, now := t.Zone()
+	if !end.IsZero() {
+		_, next := end.Zone()
+		if back := time.Duration(now-next) * time.Second; back > 0 && end.Sub(t) <= back {
+			return true
+		}
+	}
+	if !start.IsZero() {
+		_, before := start.Add(-time.Second).Zone()
+		back := time.Duration(before-now) * time.Second
+		return back > 0 && t.Sub(start) < back
+	}
+	return false
+}
 
 // ClockRange writes "10:15 to 11:21" by the wall clock of the trailhead.
 func ClockRange(from, to time.Time, zone *time.Location) string {
@@ -205,7 +232,17 @@ func ShortDay(t time.Time, zone *time.Location) string { return wall(t, zone, "M
 func Month(t time.Time, zone *time.Location) string { return wall(t, zone, "January 2006") }
 
 // Moment writes "Sun 10 May, 06:30".
-func Moment(t time.Time, zone *time.Location) string { return wall(t, zone, "Mon 2 Jan, 15:04") }
+func Moment(t time.Time, zone *time.Location) string {
+	return wall(t, zone, "Mon 2 Jan, "+clockLayout(t, zone))
+}
+
+// ClockAfter writes the wall clock, and the day where it is not that of another instant.
+func ClockAfter(t, other time.Time, zone *time.Location) string {
+	if Day(t, zone) == Day(other, zone) {
+		return Clock(t, zone)
+	}
+	return Moment(t, zone)
+}
 
 // wall writes an instant by a place's wall clock. Without a zone the time would be
 // somebody else's, so it is not known.

@@ -137,3 +137,47 @@ func TestParseSystem(t *testing.T) {
 		t.Errorf(`ParseSystem("cubits") = %v, %v, want metric and false`, got, ok)
 	}
 }
+
+func TestClockSaysWhichOfARepeatedHour(t *testing.T) {
+	denver, err := time.LoadLocation("America/Denver")
+	if err != nil {
+		t.Skip("no zone data on this machine")
+	}
+	back := time.Date(2026, 11, 1, 8, 0, 0, 0, time.UTC) // 02:00 MDT becomes 01:00 MST
+	forward := time.Date(2026, 3, 8, 9, 0, 0, 0, time.UTC)
+	tests := []struct {
+		name string
+		at   time.Time
+		want string
+	}{
+		{"before it", back.Add(-61 * time.Minute), "00:59"},
+		{"first of the two", back.Add(-time.Hour), "01:00 MDT"},
+		{"first, at its end", back.Add(-time.Minute), "01:59 MDT"},
+		{"second of the two", back, "01:00 MST"},
+		{"second, at its end", back.Add(59 * time.Minute), "01:59 MST"},
+		{"after it", back.Add(time.Hour), "02:00"},
+		{"put forward, before", forward.Add(-time.Minute), "01:59"},
+		{"put forward, after", forward, "03:00"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := view.Clock(tt.at, denver); got != tt.want {
+				t.Errorf("clock %q, want %q", got, tt.want)
+			}
+		})
+	}
+	if got := view.Clock(back, time.FixedZone("", -7*3600)); got != "01:00" {
+		t.Errorf("a zone that stands still writes %q", got)
+	}
+}
+
+func TestClockAfterSaysTheDayWhereItIsAnother(t *testing.T) {
+	zone := time.FixedZone("", -7*3600)
+	start := time.Date(2026, 6, 20, 21, 30, 0, 0, zone)
+	if got := view.ClockAfter(start.Add(time.Hour), start, zone); got != "22:30" {
+		t.Errorf("the same evening: %q", got)
+	}
+	if got := view.ClockAfter(start.Add(4*time.Hour), start, zone); got != "Sun 21 Jun, 01:30" {
+		t.Errorf("past midnight: %q", got)
+	}
+}
