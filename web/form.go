@@ -87,6 +87,18 @@ func (f form) length(name, unitField, message string) unit.Length {
 	return v * unit.Metre
 }
 
+// dayOrNone reads a date; an empty field is none.
+func (f form) dayOrNone(name, message string) time.Time {
+	if f.text(name) == "" {
+		return time.Time{}
+	}
+	day, err := time.Parse(time.DateOnly, f.text(name))
+	if err != nil {
+		f.faults.Add(name, message)
+	}
+	return day
+}
+
 // moment reads a wall clock on a day in a zone. A clock time that a change to summer
 // time skips is a fault: nobody can meet at it.
 func (f form) moment(dayField, clockField string, zone *time.Location) time.Time {

@@ -53,6 +53,7 @@ func staffPlan(t told, zone *time.Location, u view.System) *view.HikePlan {
 		FirstLight: at(p.Sun.CivilDawn), Sunrise: at(p.Sun.Sunrise), Sunset: at(p.Sun.Sunset), LastLight: at(p.Sun.CivilDusk),
 		WaterEach: view.Volume(p.Water.Carry, u), WaterGroup: view.Volume(p.Water.Reserve, u),
 		WaterBefore: view.Volume(p.Water.BeforeStart, u), Rate: view.Flow(p.Water.Drink, u),
+		Bottles: bottles(p.Water), LoadRemark: p.Water.Load.Remark, Sizes: bodySizes(p.Water, u), Refills: refills(p.Water, u),
 		FoodRate: fmt.Sprintf("%.0f to %.0f kcal an hour", p.Food.Low.KilocaloriesPerHour(), p.Food.High.KilocaloriesPerHour()),
 		FoodEach: view.Energy(p.Food.Carry), FoodBefore: view.Energy(p.Food.BeforeStart),
 		Official: officialLines(p.Official),
@@ -74,6 +75,37 @@ func usedLimit(h plan.Heat, u view.System) string {
 		return ""
 	}
 	return view.Temperature(h.ExposureLimit, u)
+}
+
+// bottles are told in litres in both systems, as they are sold.
+func bottles(w plan.Water) string {
+	if w.Bottles == "" {
+		return ""
+	}
+	return "Bring " + w.Bottles + "."
+}
+
+func bodySizes(w plan.Water, u view.System) []view.Line {
+	var lines []view.Line
+	for _, b := range w.Sizes {
+		lines = append(lines, view.Line{Label: "A body of " + view.Mass(b.Body, u), Value: view.Volume(b.Carry, u), Note: "Drunk at " + view.Flow(b.Drink, u) + "."})
+	}
+	return lines
+}
+
+func refills(w plan.Water, u view.System) []string {
+	var lines []string
+	for _, r := range w.Refills {
+		text := r.Name + ", " + view.Length(r.Along, u) + " from the start. " + r.Note
+		if r.Counted {
+			text += " Leave it with " + view.Volume(r.Carry, u) + " each."
+		}
+		lines = append(lines, text)
+	}
+	if w.Carry < w.WithoutRefills {
+		lines = append(lines, "Without any refill each person carries "+view.Volume(w.WithoutRefills, u)+".")
+	}
+	return lines
 }
 
 // officialLines say what was looked up; what was not is not known.

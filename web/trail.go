@@ -288,7 +288,11 @@ func (s *Server) addPoint(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	p := hike.Point{
 		Kind: hike.PointKind(f.text("kind")), Name: f.text("name"), Note: f.text("note"),
-		Along: f.length("along", "along_unit", "Give a distance from the start, such as 2.4."),
+		Along:     f.length("along", "along_unit", "Give a distance from the start, such as 2.4."),
+		WaterSeen: f.dayOrNone("water_seen", "Give the day, such as 2027-03-14, or leave it empty."),
+	}
+	if p.WaterSeen.After(s.Now()) {
+		f.faults.Add("water_seen", "This day is still to come.")
 	}
 	invalid, err := f.invalid(t.ValidatePoint(p))
 	if err != nil {

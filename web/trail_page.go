@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
@@ -85,11 +86,22 @@ func fillFigures(p *view.TrailPage, t hike.Trail) {
 func fillPoints(p *view.TrailPage, t hike.Trail) {
 	for _, pt := range t.Points {
 		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: view.Length(pt.Along, p.Units), Note: pt.Note}
+		if pt.Kind == hike.Water {
+			row.Note = strings.TrimSpace(row.Note + " " + waterSeen(pt))
+		}
 		if p.Manage {
 			row.RemoveURL = fmt.Sprintf("%s/points/%d/remove", p.URL, pt.ID)
 		}
 		p.Points = append(p.Points, row)
 	}
+}
+
+// waterSeen says what is known of water at a point: never more than that it was seen.
+func waterSeen(p hike.Point) string {
+	if p.WaterSeen.IsZero() {
+		return "Nobody has confirmed this water: never rely on it."
+	}
+	return "Water seen on " + p.WaterSeen.Format("2 January 2006") + ": never rely on it alone."
 }
 
 func drawnPoints(t hike.Trail) []view.DrawnPoint {

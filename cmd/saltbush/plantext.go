@@ -41,6 +41,13 @@ func writePlan(w io.Writer, p plan.Plan) error {
 	line("Water", "carry %s (%s) each, about %.2f L an hour; group reserve %s; %s before the start",
 		view.Volume(p.Water.Carry, view.Metric), view.Volume(p.Water.Carry, view.US), p.Water.Drink.LitresPerHour(),
 		view.Volume(p.Water.Reserve, view.Metric), view.Volume(p.Water.BeforeStart, view.Metric))
+	line("Bottles", "%s; the load is %.0f %% of the reference body. %s", p.Water.Bottles, float64(p.Water.Load.Share), p.Water.Load.Remark)
+	for _, b := range p.Water.Sizes {
+		line("Water at "+view.Mass(b.Body, view.Metric), "%s (%s), %.2f L an hour", view.Volume(b.Carry, view.Metric), view.Volume(b.Carry, view.US), b.Drink.LitresPerHour())
+	}
+	for _, r := range p.Water.Refills {
+		line("Refill "+r.Name, "%s", r.Note)
+	}
 	line("Food", "%.0f to %.0f kcal an hour, carry %.0f kcal; %.0f kcal before the start",
 		p.Food.Low.KilocaloriesPerHour(), p.Food.High.KilocaloriesPerHour(), p.Food.Carry.Kilocalories(), p.Food.BeforeStart.Kilocalories())
 	if !p.Turnaround.At.IsZero() {

@@ -171,3 +171,23 @@ func TestYearIsSeen(t *testing.T) {
 		})
 	}
 }
+
+// The plan of a hot day under a warning, as staff see it.
+func TestPlanUnderAWarningIsSeen(t *testing.T) {
+	p := serveStaffed(t)
+	for _, s := range screens() {
+		t.Run(s.name, func(t *testing.T) {
+			v := browser(t, p.base, s)
+			v.open("/sign-in")
+			v.fill("main form", map[string]string{"email": "coordinator@example.org", "password": samplePassword})
+			v.press("main form button[type=submit]")
+			v.open("/hikes/1/manage")
+			v.fill(`form[action$="/forecast"]`, map[string]string{"low": "19", "high": "34", "dew_point": "2", "wind": "3", "wind_unit": "m/s", "cloud": "10",
+				"heat_level": "3", "warning": "in force", "warning_text": "Extreme heat until 20:00", "storm": "20", "air_quality": "105"})
+			v.press(`form[action$="/forecast"] button`)
+			v.sees("A warning is in force (Extreme heat until 20:00)")
+			v.sees("chance of storms or flash floods is 20 %")
+			v.sees("3 (major)")
+		})
+	}
+}

@@ -39,7 +39,7 @@ func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
 func PlanPoints(points []Point) []plan.Point {
 	named := make([]plan.Point, len(points))
 	for i, p := range points {
-		named[i] = plan.Point{Name: p.Name, Along: p.Along}
+		named[i] = plan.Point{Name: p.Name, Along: p.Along, Water: p.Kind == Water, WaterSeen: p.WaterSeen}
 	}
 	slices.SortStableFunc(named, func(a, b plan.Point) int { return cmp.Compare(a.Along, b.Along) })
 	return named

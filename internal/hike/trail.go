@@ -48,11 +48,12 @@ const (
 	BailOut   PointKind = "bail-out"
 	Regroup   PointKind = "regroup"
 	Goal      PointKind = "goal"
+	Water     PointKind = "water"
 )
 
 // PointKinds lists every kind in the order that forms offer them.
 func PointKinds() []PointKind {
-	return []PointKind{Trailhead, Junction, Shade, BailOut, Regroup, Goal}
+	return []PointKind{Trailhead, Junction, Shade, BailOut, Regroup, Goal, Water}
 }
 
 // Point is a place on the way, by its distance from the start of the walk.
@@ -62,6 +63,9 @@ type Point struct {
 	Name  string
 	Along unit.Length
 	Note  string
+	// WaterSeen is the day on which the house confirmed water at a point of that kind; zero
+	// where it has not. Without it nobody counts on the water.
+	WaterSeen time.Time
 }
 
 // Validate returns an Invalid naming each fault.
@@ -104,6 +108,9 @@ func (t Trail) ValidatePoint(p Point) error {
 	}
 	if !known {
 		v.Add("kind", "Choose what the point is.")
+	}
+	if !p.WaterSeen.IsZero() && p.Kind != Water {
+		v.Add("water_seen", "Only a point of water has a day on which it was seen.")
 	}
 	if !(p.Along >= 0) || p.Along > t.Profile.Length {
 		v.Add("along", "Give a distance from the start that lies on the trail.")

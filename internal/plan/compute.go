@@ -137,18 +137,6 @@ func (r *route) hottestAir() unit.Temperature {
 	return hottest
 }
 
-func (e evidence) water() Water {
-	w := Water{
-		Drink:       hundredth(e.met.drink),
-		Carry:       supply.Carry(hundredth(e.met.drink), e.route.march.estimate.P90),
-		BeforeStart: supply.BeforeStart,
-	}
-	if party := e.route.in.Party; !party.Alone() {
-		w.Reserve = hundredth(supply.GroupReserve(party.People()))
-	}
-	return w
-}
-
 func (e evidence) food() Food {
 	low, high, carry := supply.Food(e.route.power, e.route.march.estimate.P90)
 	return Food{Low: whole(low), High: whole(high), Carry: whole(carry), BeforeStart: supply.BeforeStartFood}

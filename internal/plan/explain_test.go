@@ -51,7 +51,8 @@ func hotMorning(t *testing.T) plan.Input {
 	in := ordinary(t)
 	in.Start = time.Date(2026, 6, 6, 8, 0, 0, 0, arizona)
 	in.Forecast = plan.Forecast{Low: 20, High: 37, DewPoint: 2, Wind: 2}
-	in.Points = []plan.Point{{Name: "Notch Junction", Along: 1500 * unit.Metre}, {Name: "Far Rim", Along: in.Profile.Far()}}
+	in.Points = []plan.Point{{Name: "Notch Junction", Along: 1500 * unit.Metre}, {Name: "Far Rim", Along: in.Profile.Far()},
+		{Name: "Stock tank", Along: 1600 * unit.Metre, Water: true, WaterSeen: in.Start.AddDate(0, 0, -3)}}
 	return in
 }
 
@@ -93,7 +94,8 @@ func TestKeysAreStable(t *testing.T) {
 		heat.off_by heat.worst_hour.from heat.worst_hour.to heat.worst_hour.mean_wbgt_c heat.worst_hour.work_w
 		heat.worst_hour.limit_wbgt_c heat.hours[].at heat.hours[].air_c heat.hours[].humidity_percent heat.hours[].solar_w_m2
 		heat.hours[].wbgt_c heat.hours[].heat_index_c water.drink_l_per_h water.carry_l_per_person water.group_reserve_l
-		water.before_start_l food.kcal_per_h_low food.kcal_per_h_high food.carry_kcal_per_person food.before_start_kcal
+		water.before_start_l water.bottles water.carry_without_refills_l water.refills[].at_m water.refills[].counted
+		water.body_sizes[].drink_l_per_h water.load.share_of_body_percent food.kcal_per_h_low food.kcal_per_h_high food.carry_kcal_per_person food.before_start_kcal
 		return.expected return.watch return.call turnaround.at turnaround.because turnaround.start_by turnaround.off_trail_by turnaround.points[].name
 		turnaround.points[].at_m turnaround.points[].at turnaround.points[].because start_window.earliest start_window.latest
 		start_window.best start_window.with_care.earliest start_window.with_care.latest start_window.limits[] start_window.starts[].at start_window.starts[].decision

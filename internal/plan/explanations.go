@@ -91,7 +91,15 @@ func heatExplanations() []explanation {
 func adviceExplanations() []explanation {
 	return []explanation{
 		{"water.drink_l_per_h", "table cell, in sun a quarter quart more and no less than must evaporate", "peak {peak}, {work}", byArmy},
-		{"water.carry_l_per_person", "rate x P90, up to the next half litre", "{rate}, P90 {p90}", byPractice},
+		{"water.carry_l_per_person", "rate x P90, up to the next half litre; less where refills are counted on", "{rate}, P90 {p90}", byPractice},
+		{"water.carry_without_refills_l", "rate x P90, up to the next half litre", "{rate}, P90 {p90}", byPractice},
+		{"water.refills[].at_m", "distance from the start of the walk", "the trail's points", byTrack},
+		{"water.refills[].counted", "confirmed by the house within 30 days before the start", "the trail's points", byJudgement},
+		{"water.refills[].carry_l_per_person", "rate x P90 time to the next counted refill or the end", "{rate}, P90 {p90}", byPractice},
+		{"water.body_sizes[].body_kg", "small and large adults beside the middle", "", byJudgement},
+		{"water.body_sizes[].drink_l_per_h", "rate x mass / reference mass, within a quarter quart an hour of the rate", "{rate}; {body}", byArmy},
+		{"water.body_sizes[].carry_l", "that rate x P90, up to the next half litre", "P90 {p90}", byPractice},
+		{"water.load.share_of_body_percent", "(4 kg of kit + 1 kg for each litre) / reference mass", "{body}", byPractice},
 		{"water.group_reserve_l", "2 L, or 0.25 L a person if more; none for one person alone", "{party}", byJudgement},
 		{"water.before_start_l", "drunk before the trailhead", "", byPractice},
 		{"food.kcal_per_h_low", "100, or the spend if less", "{body}", byPractice},

@@ -51,6 +51,10 @@ type Input struct {
 type Point struct {
 	Name  string
 	Along unit.Length
+	// Water says that there may be water; WaterSeen is the day on which the house confirmed
+	// it, zero where it has not.
+	Water     bool
+	WaterSeen time.Time
 }
 
 // InputError says which input is at fault and why. Its message is meant for the person

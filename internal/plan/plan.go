@@ -147,6 +147,13 @@ type Water struct {
 	Carry       unit.Volume `json:"carry_l_per_person"`
 	Reserve     unit.Volume `json:"group_reserve_l"`
 	BeforeStart unit.Volume `json:"before_start_l"`
+	// Bottles are the bottles to bring for what is carried.
+	Bottles string `json:"bottles"`
+	// WithoutRefills is what to carry where no place on the way is counted on.
+	WithoutRefills unit.Volume `json:"carry_without_refills_l"`
+	Refills        []Refill    `json:"refills"`
+	Sizes          []BodyWater `json:"body_sizes"`
+	Load           Load        `json:"load"`
 }
 
 // Food is eating on the way, in food energy.

@@ -95,8 +95,8 @@ func replacePoints(ctx context.Context, tx pgx.Tx, id hike.TrailID, points []hik
 	batch := &pgx.Batch{}
 	batch.Queue(`DELETE FROM trail_points WHERE trail_id = $1`, id)
 	for _, p := range points {
-		batch.Queue(`INSERT INTO trail_points (trail_id, kind, name, along_m, note) VALUES ($1, $2, $3, $4, $5)`,
-			id, p.Kind, p.Name, p.Along, p.Note)
+		batch.Queue(`INSERT INTO trail_points (trail_id, kind, name, along_m, note, water_seen) VALUES ($1, $2, $3, $4, $5, $6)`,
+			id, p.Kind, p.Name, p.Along, p.Note, dateOrNull(p.WaterSeen))
 	}
 	return tx.SendBatch(ctx, batch).Close()
 }
@@ -153,6 +153,14 @@ func loadTrail(ctx context.Context, q querier, id hike.TrailID, lock string) (hi
 	return t, err
 }
 
+// dateOrNull keeps a day that is not known as null.
+func dateOrNull(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}
+
 func loadPoints(ctx context.Context, q querier, id hike.TrailID) ([]hike.Point, error) {
 	rows, _ := q.Query(ctx, `
 		SELECT
@@ -160,12 +168,17 @@ func loadPoints(ctx context.Context, q querier, id hike.TrailID) ([]hike.Point, 
 			kind,
 			name,
 			along_m,
-			note
+			note,
+			water_seen
 		FROM trail_points
 		WHERE trail_id = $1
 		ORDER BY along_m, id`, id)
 	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (p hike.Point, err error) {
-		err = row.Scan(&p.ID, &p.Kind, &p.Name, &p.Along, &p.Note)
+		var seen *time.Time
+		err = row.Scan(&p.ID, &p.Kind, &p.Name, &p.Along, &p.Note, &seen)
+		if seen != nil {
+			p.WaterSeen = *seen
+		}
 		return p, err
 	})
 }

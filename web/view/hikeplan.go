@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"strings"
 
 	"github.com/a-h/templ"
 
@@ -25,6 +26,9 @@ type HikePlan struct {
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
 	FoodRate, FoodEach, FoodBefore           string
+	Bottles, LoadRemark                      string   // "3 bottles of 1 L"; "" where nothing is to be said of the load
+	Sizes                                    []Line   // water of small and large bodies
+	Refills                                  []string // what is known of water on the way
 
 	Window StartsText
 	Points []PointTimes // named places in the order of the way
@@ -123,7 +127,7 @@ func (p HikePlan) sun() []Line {
 }
 
 func (p HikePlan) water() []FigureText {
-	each := blank("Carried by each person", p.WaterEach, "For the late time, not the likely one.")
+	each := blank("Carried by each person", p.WaterEach, strings.TrimSpace("For the late time, not the likely one. "+p.Bottles))
 	each.Big = true
 	return []FigureText{
 		each,

@@ -81,7 +81,7 @@ func TestTrailForStaff(t *testing.T) {
 	doc := state(t, "trail")
 	wantCount(t, doc, "form[method=post][action='/trails/7/shape'] input[name=shape]", 3)
 	wantCount(t, doc, "input[name=shape][value=out-and-back][checked]", 1)
-	wantCount(t, doc, "form[method=post][action='/trails/7/points'] [name]", 5)
+	wantCount(t, doc, "form[method=post][action='/trails/7/points'] [name]", 6)
 	wantCount(t, doc, "form[method=post][action='/trails/7/points/3/remove'] button", 1)
 	wantCount(t, doc, "a[href='/hikes/new?trail=7'], a[href='/trails/7/edit'], a[href='/trails/7/track.gpx']", 3)
 }

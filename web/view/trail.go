@@ -103,7 +103,7 @@ func (p TrailPage) ledger() LedgerText {
 }
 
 // TrailPointFields are the questions for a new point.
-type TrailPointFields struct{ Kind, Name, Along, Unit, Note Field }
+type TrailPointFields struct{ Kind, Name, Along, Unit, Note, WaterSeen Field }
 
 // NewTrailPointFields asks for a point. Kinds are the kinds of points in the order to
 // offer them.
@@ -114,11 +114,15 @@ func NewTrailPointFields(a Answers, kinds []Option, sys System) TrailPointFields
 		Along: a.Asked(Field{Name: "along", Label: "Distance from the start", Hint: "Along the way, not as the crow flies.", Short: true}),
 		Unit:  a.Asked(Field{Name: "along_unit", Label: "Measured in", Short: true, Options: distanceUnits(sys)}),
 		Note:  a.Asked(Field{Name: "note", Label: "Note", Optional: true, Hint: "Such as: shade until nine, room for twelve."}),
+		WaterSeen: a.Asked(Field{Name: "water_seen", Label: "Water seen on", Optional: true, Kind: "date", Short: true,
+			Hint: "Only for water: the day on which the house confirmed it. Without a day within 30 days before a hike, no plan counts on it."}),
 	}
 }
 
 // All lists the questions for the head of the form.
-func (f TrailPointFields) All() []Field { return []Field{f.Kind, f.Name, f.Along, f.Unit, f.Note} }
+func (f TrailPointFields) All() []Field {
+	return []Field{f.Kind, f.Name, f.Along, f.Unit, f.Note, f.WaterSeen}
+}
 
 func distanceUnits(sys System) []Option {
 	return []Option{{Value: "km", Label: "kilometres", Selected: sys != US}, {Value: "mi", Label: "miles", Selected: sys == US}}
