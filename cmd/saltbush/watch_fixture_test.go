@@ -36,8 +36,13 @@ const coordinatorMail = "coordinator@example.org"
 
 func newLookout(t testing.TB) *lookout {
 	t.Helper()
+	return newLookoutOn(t, pgtest.Database(t, postgres.Migrate))
+}
+
+func newLookoutOn(t testing.TB, dsn string) *lookout {
+	t.Helper()
 	ctx := context.Background()
-	l := &lookout{t: t, dsn: pgtest.Database(t, postgres.Migrate)}
+	l := &lookout{t: t, dsn: dsn}
 	var err error
 	if l.db, err = postgres.Open(ctx, l.dsn); err != nil {
 		t.Fatal(err)

@@ -11,11 +11,11 @@ import (
 )
 
 // place says where a party walks, for whoever has to send somebody there. A trail that
-// cannot be read leaves its name: an alarm does not wait for it.
+// could not be read leaves its name: an alarm does not wait for it.
 func (n notifier) place(h hike.Hike, name string) [][2]string {
 	list := [][2]string{{"Trail", name}}
-	t, err := n.trail(h.Trail)
-	if err != nil {
+	t, known := n.trails[h.Trail]
+	if !known {
 		return list
 	}
 	if t.Profile.Length > 0 {

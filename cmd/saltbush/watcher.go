@@ -2,9 +2,12 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"log/slog"
+	"maps"
 	"os"
+	"sync"
 	"time"
 
 	"saltbush/internal/account"
@@ -22,7 +25,8 @@ type watcher struct {
 	base     string          // what links in messages begin with
 	phones   bool            // a gateway for text messages is attached
 	beat     *heart          // tells an outside monitor that the watch is kept; nil where there is none
-	name     string          // of this instance, for the pulse
+	trails   keptTrails
+	name     string // of this instance, for the pulse
 	clock    func() time.Time
 	log      *slog.Logger
 }
@@ -75,22 +79,13 @@ func (w *watcher) pass(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	n.trails = w.readTrails(ctx, cases.List)
 	if err := w.db.Arm(ctx, cases.List, now); err != nil {
 		return err
 	}
-	failed := 0
-	for {
-		worked, err := w.db.FireNext(ctx, w.clock(), n.tell)
-		if err != nil && !worked {
-			return err
-		}
-		if err != nil {
-			failed++
-			w.log.Error("carry out a step", "err", err)
-		}
-		if !worked {
-			break
-		}
+	failed, err := w.fireAll(ctx, n)
+	if err != nil {
+		return err
 	}
 	if err := w.db.Beat(ctx, w.clock(), w.name, failed); err != nil {
 		return err
@@ -98,9 +93,45 @@ func (w *watcher) pass(ctx context.Context) error {
 	return w.tellOutside(ctx)
 }
 
+// House judgement: after an outage hundreds of steps are due at once. Carrying one out is
+// mostly waiting for the database, so some are carried out side by side.
+const sideBySide = 4
+
+// fireAll carries out all steps that are due, and returns how many could not be.
+func (w *watcher) fireAll(ctx context.Context, n notifier) (failed int, err error) {
+	var mu sync.Mutex
+	var wg sync.WaitGroup
+	for range sideBySide {
+		wg.Go(func() {
+			bad, stopped := w.fireOnAndOn(ctx, n)
+			mu.Lock()
+			defer mu.Unlock()
+			failed, err = failed+bad, errors.Join(err, stopped)
+		})
+	}
+	wg.Wait()
+	return failed, err
+}
+
+func (w *watcher) fireOnAndOn(ctx context.Context, n notifier) (failed int, err error) {
+	for {
+		worked, err := w.db.FireNext(ctx, w.clock(), n.tell)
+		if err != nil && !worked {
+			return failed, err
+		}
+		if err != nil {
+			failed++
+			w.log.Error("carry out a step", "err", err)
+		}
+		if !worked {
+			return failed, nil
+		}
+	}
+}
+
 // notifier loads who can be told, once for a pass.
 func (w *watcher) notifier(ctx context.Context) (notifier, error) {
-	n := notifier{base: w.base, book: watch.Book{Phones: w.phones}, trail: w.trails(ctx)}
+	n := notifier{base: w.base, book: watch.Book{Phones: w.phones}}
 	var err error
 	if n.house, err = w.db.House(ctx); err != nil {
 		return n, err
@@ -122,27 +153,47 @@ func (w *watcher) notifier(ctx context.Context) (notifier, error) {
 	return n, err
 }
 
-// trails loads a trail once for a pass.
-func (w *watcher) trails(ctx context.Context) func(hike.TrailID) (hike.Trail, error) {
-	known := map[hike.TrailID]hike.Trail{}
-	return func(id hike.TrailID) (hike.Trail, error) {
-		if t, ok := known[id]; ok {
-			return t, nil
-		}
-		t, err := w.db.Trail(ctx, id)
-		if err == nil {
-			known[id] = t
-		}
-		return t, err
+// House judgement: what a card says of a trail may be as old as this.
+const trailKeeps = 5 * time.Minute
+
+// keptTrails are trails that were read, for the words of cards. They are read before any
+// step is carried out: a step holds a connection, and must not wait for another.
+type keptTrails struct {
+	read time.Time
+	byID map[hike.TrailID]hike.Trail
+}
+
+// readTrails reads those of the watched hikes that are not kept. One that cannot be read
+// leaves out what it would have said.
+func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[hike.TrailID]hike.Trail {
+	now := w.clock()
+	known := map[hike.TrailID]hike.Trail{} // a new one: the steps of an earlier pass may still read theirs
+	if now.Sub(w.trails.read) < trailKeeps {
+		maps.Copy(known, w.trails.byID)
+	} else {
+		w.trails.read = now
 	}
+	for _, c := range cases {
+		if _, ok := known[c.Hike.Trail]; ok {
+			continue
+		}
+		t, err := w.db.Trail(ctx, c.Hike.Trail)
+		if err != nil {
+			w.log.Error("read a trail for the cards", "trail", c.Hike.Trail, "err", err)
+			continue
+		}
+		known[c.Hike.Trail] = t
+	}
+	w.trails.byID = known
+	return known
 }
 
 // notifier turns a step that is due into lines of the log and messages.
 type notifier struct {
-	base  string
-	house hike.House
-	book  watch.Book
-	trail func(hike.TrailID) (hike.Trail, error)
+	base   string
+	house  hike.House
+	book   watch.Book
+	trails map[hike.TrailID]hike.Trail
 	// browsers are those to be woken, by the address of their account in lower case.
 	browsers map[string][]postgres.Waking
 }

@@ -8,6 +8,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgxpool"
@@ -25,6 +26,10 @@ type DB struct {
 	hubs  hubs
 }
 
+// House judgement: pages, watcher and outbox each hold a few at once; PostgreSQL takes a
+// hundred unless told otherwise, so that several instances fit.
+const connections = 12
+
 // Open connects to the database that the connection string names and checks that it
 // answers.
 func Open(ctx context.Context, dsn string) (*DB, error) {
@@ -35,6 +40,9 @@ func Open(ctx context.Context, dsn string) (*DB, error) {
 	// Every stored instant is read back in UTC; zones are the domain's business.
 	config.ConnConfig.RuntimeParams["timezone"] = "UTC"
 	config.ConnConfig.RuntimeParams["application_name"] = "saltbush"
+	if !strings.Contains(dsn, "pool_max_conns") {
+		config.MaxConns = max(config.MaxConns, connections)
+	}
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {
 		return nil, fmt.Errorf("open database: %w", err)
