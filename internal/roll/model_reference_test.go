@@ -53,6 +53,7 @@ type outcome struct {
 	Departed, Trouble, StoodOff time.Time
 	Delay                       time.Duration
 	Unnamed                     int
+	Searched                    bool // a search may have called for help before a report did
 	State                       string
 }
 
@@ -129,9 +130,11 @@ func (l *ledger) reckon(roster roll.Roster, rules map[[2]string]string) outcome 
 				out[id] = true
 			}
 		case roll.KindReported:
-			if m.event.Trouble && o.Trouble.IsZero() {
-				o.Trouble = m.reckoned
-			}
+			o.call(m.event.Trouble, m.reckoned)
+		case roll.KindUnwell: // the model's only sign is confusion
+			o.call(true, m.reckoned)
+		case roll.KindMissing:
+			o.Searched = true
 		case roll.KindStoodDown:
 			o.StoodOff = m.reckoned
 		case roll.KindDelayed:
@@ -146,6 +149,12 @@ func (l *ledger) reckon(roster roll.Roster, rules map[[2]string]string) outcome 
 	o.Delay = delayOf(delays, o.Departed)
 	o.State = o.state()
 	return o
+}
+
+func (o *outcome) call(is bool, at time.Time) {
+	if is && o.Trouble.IsZero() {
+		o.Trouble = at
+	}
 }
 
 func (o outcome) meet(id roll.PersonID) {

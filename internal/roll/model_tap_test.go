@@ -14,17 +14,19 @@ import (
 // What people record as a morning goes on, more often than the rest; each list is drawn
 // from evenly, and one record in eight is of any kind at all.
 const (
-	atTheSign  = "here here here here absent joined turned-away here undone"
+	atTheSign  = "here here here here absent joined turned-away here undone water stock in-charge plate-seen"
 	settingOut = "departed departed here joined counted"
-	onTheWay   = "counted counted counted delayed left-early at-car split rejoined reported joined undone handed-over"
-	comingHome = "back back back back at-car counted stood-down undone handed-over"
+	onTheWay   = `counted counted counted delayed left-early at-car split rejoined reported joined undone handed-over
+		missing search-step found told unwell thunder`
+	comingHome = "back back back back at-car counted stood-down undone handed-over found car-gone plate-seen"
 )
 
 // modelKinds are the kinds that the model plays, by their texts on the wire.
 func modelKinds() []roll.Kind {
 	var list []roll.Kind
 	for _, k := range strings.Fields(`here absent joined turned-away departed counted left-early at-car split rejoined
-		delayed back handed-over reported stood-down undone`) {
+		delayed back handed-over reported stood-down undone
+		water stock in-charge missing search-step found told unwell thunder plate-seen car-gone`) {
 		list = append(list, roll.Kind(k))
 	}
 	return list
@@ -49,10 +51,11 @@ func (p *phone) tap(progress float64) {
 		kind = all[w.dice.IntN(len(all))]
 	}
 	e := p.record(kind)
-	bad := w.chance(2)
-	if bad {
+	if w.chance(2) {
 		e.Number = -1
 	}
+	// Only these two are ever made wrong: a negative number, and somebody in their own charge.
+	bad := e.Number < 0 || len(e.Buddies) == 1 && e.Kind == roll.KindInCharge && e.Buddies[0] == e.Persons[0]
 	p.entries = append(p.entries, entry{e, "waits"})
 	w.book.make(made{event: e, by: p.name, truth: w.now, bad: bad})
 }
@@ -90,8 +93,36 @@ func (p *phone) record(kind roll.Kind) roll.Event {
 		e.Note, e.Trouble = "word from the trail", w.chance(30)
 	case roll.KindUndone:
 		e.Retracts = p.earlier()
+	default:
+		p.fillMore(&e)
 	}
 	return e
+}
+
+// fillMore is record for what moves nobody.
+func (p *phone) fillMore(e *roll.Event) {
+	w := p.world
+	switch e.Kind {
+	case roll.KindWater:
+		e.Persons, e.Litres = p.some(2), unit.Volume(w.dice.IntN(4))*unit.Litre
+	case roll.KindStock:
+		e.Litres = unit.Volume(w.dice.IntN(9)) * unit.Litre
+	case roll.KindInCharge:
+		two := p.some(2)
+		e.Persons, e.Buddies = two[:1], []roll.PersonID{two[len(two)-1]}
+	case roll.KindMissing:
+		e.Persons, e.Place, e.SeenBy = p.some(2), "Notch", "somebody"
+	case roll.KindStep:
+		e.Step, e.Trouble = 1+w.dice.IntN(len(roll.SearchSteps())), w.chance(30)
+	case roll.KindFound:
+		e.Persons, e.Place = p.some(1), "Notch"
+	case roll.KindTold:
+		e.To = roll.Hearers()[w.dice.IntN(len(roll.Hearers()))]
+	case roll.KindUnwell:
+		e.Persons, e.Signs = p.some(1), roll.Signs()[:1]
+	case roll.KindPlate, roll.KindCarGone:
+		e.Plates = []string{fmt.Sprintf("DRY %d", 100+w.dice.IntN(3))}
+	}
 }
 
 // some picks a few people that the phone shows, in the order of their ids so that a seed

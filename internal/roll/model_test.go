@@ -106,6 +106,12 @@ func (w *world) judge() []string {
 		want.State = string(hike.Closed)
 	}
 	got := outcomeOf(roll.Fold(w.server.roster, w.server.rows), string(w.server.hike.State))
+	if got.Searched && want.Searched {
+		if !want.Trouble.IsZero() && (got.Trouble.IsZero() || got.Trouble.After(want.Trouble)) {
+			wrong = append(wrong, fmt.Sprintf("help is called for at %s, though it was asked for at %s", got.Trouble, want.Trouble))
+		}
+		got.Trouble = want.Trouble
+	}
 	if !reflect.DeepEqual(want, got) {
 		wrong = append(wrong, fmt.Sprintf("the server says\n%+v\nwant\n%+v", got, want))
 	}
@@ -176,7 +182,7 @@ func (m made) against(r roll.Event) []string {
 
 func outcomeOf(s roll.State, state string) outcome {
 	o := outcome{Where: map[roll.PersonID]string{}, Departed: s.Departed, Trouble: s.TroubleAt, StoodOff: s.StoodDown,
-		Delay: s.Delay, Unnamed: s.Unnamed, State: state}
+		Delay: s.Delay, Unnamed: s.Unnamed, State: state, Searched: len(s.Searches) > 0}
 	for _, p := range s.People {
 		o.Where[p.ID] = short(p.Where)
 	}

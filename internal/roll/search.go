@@ -215,6 +215,7 @@ func (f *folder) openSearch(at time.Time) *Search {
 
 // search takes what is done in the search at hand.
 func (f *folder) search(e Event) {
+	people := f.people(e, e.Persons) // before all else: whoever is named stays on the roll
 	n := len(f.state.Searches)
 	if n == 0 {
 		f.flag(newFlag(FlagContradiction, e, e.By+" recorded "+recordWord(e.Kind)+", but nobody is recorded missing", e.Persons...))
@@ -227,7 +228,7 @@ func (f *folder) search(e Event) {
 	case KindTold:
 		f.told(s, e)
 	case KindFound:
-		for _, p := range f.people(e, e.Persons) {
+		for _, p := range people {
 			p.Last = seen(e)
 			s.Found = append(s.Found, Finding{Person: p.ID, At: e.At, Place: e.Place, By: e.By, Note: e.Note})
 		}
