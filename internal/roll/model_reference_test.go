@@ -50,6 +50,7 @@ func (l *ledger) arrived(ids []roll.EventID, sent, received time.Time) {
 // outcome is where everybody is, and the clocks that a watch runs on.
 type outcome struct {
 	Where                       map[roll.PersonID]string
+	Names                       map[roll.PersonID]string // empty for somebody whom nobody named
 	Departed, Trouble, StoodOff time.Time
 	Delay                       time.Duration
 	Unnamed                     int
@@ -102,11 +103,16 @@ func (l *ledger) standing() []made {
 
 // reckon is the plain fold.
 func (l *ledger) reckon(roster roll.Roster, rules map[[2]string]string) outcome {
-	o := outcome{Where: map[roll.PersonID]string{}}
+	o := outcome{Where: map[roll.PersonID]string{}, Names: map[roll.PersonID]string{}}
 	for _, e := range roster {
-		o.Where[e.ID] = "expected"
+		o.Where[e.ID], o.Names[e.ID] = "expected", e.Name
 	}
 	list := l.standing()
+	for _, m := range list {
+		if m.event.Kind == roll.KindJoined && o.Names[m.event.Persons[0]] == "" {
+			o.Names[m.event.Persons[0]] = m.event.Name
+		}
+	}
 	named := slices.ContainsFunc(list, func(m made) bool { return m.event.Kind == roll.KindDeparted && len(m.event.Persons) > 0 })
 	out, number := map[roll.PersonID]bool{}, 0
 	var delays []made
@@ -159,7 +165,7 @@ func (o *outcome) call(is bool, at time.Time) {
 
 func (o outcome) meet(id roll.PersonID) {
 	if o.Where[id] == "" {
-		o.Where[id] = "expected"
+		o.Where[id], o.Names[id] = "expected", o.Names[id]
 	}
 }
 

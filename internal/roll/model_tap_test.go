@@ -16,9 +16,9 @@ import (
 const (
 	atTheSign  = "here here here here absent joined turned-away here undone water stock in-charge plate-seen"
 	settingOut = "departed departed here joined counted"
-	onTheWay   = `counted counted counted delayed left-early at-car split rejoined reported joined undone handed-over
+	onTheWay   = `counted counted counted delayed left-early at-car split rejoined rejoined reported joined joined undone undone handed-over
 		missing search-step found told unwell thunder`
-	comingHome = "back back back back at-car counted stood-down undone handed-over found car-gone plate-seen"
+	comingHome = "rejoined back back back back at-car counted stood-down undone handed-over found car-gone plate-seen"
 )
 
 // modelKinds are the kinds that the model plays, by their texts on the wire.

@@ -181,10 +181,13 @@ func (m made) against(r roll.Event) []string {
 }
 
 func outcomeOf(s roll.State, state string) outcome {
-	o := outcome{Where: map[roll.PersonID]string{}, Departed: s.Departed, Trouble: s.TroubleAt, StoodOff: s.StoodDown,
+	o := outcome{Where: map[roll.PersonID]string{}, Names: map[roll.PersonID]string{}, Departed: s.Departed, Trouble: s.TroubleAt, StoodOff: s.StoodDown,
 		Delay: s.Delay, Unnamed: s.Unnamed, State: state, Searched: len(s.Searches) > 0}
 	for _, p := range s.People {
-		o.Where[p.ID] = short(p.Where)
+		o.Where[p.ID], o.Names[p.ID] = short(p.Where), p.Name
+		if p.Unknown {
+			o.Names[p.ID] = ""
+		}
 	}
 	return o
 }
