@@ -45,6 +45,7 @@ func (s *Server) showStaffing(w http.ResponseWriter, r *http.Request) error {
 		if x.Free() {
 			p.Free = append(p.Free, line)
 		} else {
+			line.Unknown = !x.OnRecord() && len(x.WhyNot) == 1
 			p.Others = append(p.Others, line)
 		}
 	}
@@ -66,7 +67,7 @@ func (s *Server) staffingPage(r *http.Request, c hike.Crew, role hike.Role) view
 		Asks: asksWords(hike.AskingOf(h, c.Trail, hike.Leader, false)), Blocks: c.Blocks(), Role: string(role),
 		Open: h.State == hike.Draft || h.State == hike.Posted}
 	if why := c.Provisional(); why != "" && p.Open {
-		p.Provisional = sentenceCase(why) + "."
+		p.Provisional = sentenceCase(why)
 	}
 	for _, m := range c.Members() {
 		p.Staff = append(p.Staff, staffLine(m))

@@ -148,7 +148,7 @@ func (c Crew) Members() []Member {
 			m.Alone = slices.Clone(m.Fit.Against)
 			for n, kind := range m.Fit.Shared {
 				if helper, ok := c.helper(s, kind); ok {
-					m.Helped = append(m.Helped, fmt.Sprintf("%s makes up for it: %s", helper, m.Fit.Words[n]))
+					m.Helped = append(m.Helped, fmt.Sprintf("%s, but %s makes up for it", m.Fit.Words[n], helper))
 				} else {
 					m.Alone = append(m.Alone, m.Fit.Words[n])
 				}

@@ -36,8 +36,10 @@ type slot struct {
 	notice string
 	pace   walk.Pace
 	places int
-	asked  int   // how many ask for a place
-	staff  []int // leader, sweep, assistants, by their places in crew
+	asked  int           // how many ask for a place
+	staff  []int         // leader, sweep, assistants, by their places in crew
+	unsure []int         // of those, who has not said yes; desk stands for on-call
+	later  time.Duration // after first light
 }
 
 // season is the scenario while it is being made.
@@ -92,7 +94,14 @@ func (s *season) schedule(sl slot, start time.Time) outing {
 	all := crew()
 	roles := []hike.Role{hike.Leader, hike.Sweep, hike.Assistant}
 	for i, n := range sl.staff {
-		h.Staff = append(h.Staff, hike.Staff{Person: s.id(), Account: int64(n), Name: all[n].Name, Phone: all[n].Phone, Role: roles[min(i, 2)]})
+		h.Staff = append(h.Staff, hike.Staff{Person: s.id(), Account: int64(n), Name: all[n].Name, Phone: all[n].Phone, Role: roles[min(i, 2)],
+			Answer: hike.AnswerAccepted, Answered: h.Created.Add(26 * time.Hour)})
+		if slices.Contains(sl.unsure, n) {
+			h.Staff[i].Answer, h.Staff[i].Answered = hike.AnswerAsked, time.Time{}
+		}
+	}
+	if !slices.Contains(sl.unsure, desk) {
+		h.OnCallAccepted = h.Created.Add(30 * time.Hour)
 	}
 	h.OnCall = hike.Contact{Name: all[desk].Name, Phone: all[desk].Phone}
 	h.Deputy = hike.Contact{Name: all[both].Name, Phone: all[both].Phone}

@@ -47,6 +47,7 @@ func signIns() []SignIn {
 		{As: "coordinator", Email: all[desk].Email, Password: password},
 		{As: "leader", Email: all[outLeader].Email, Password: password},
 		{As: "leader", Email: all[lateLeader].Email, Password: password},
+		{As: "trainer", Email: others()[trainer].Email, Password: password},
 	}
 }
 

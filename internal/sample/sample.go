@@ -18,6 +18,7 @@ type Stores struct {
 	Hikes    hike.Store
 	Rolls    roll.Store
 	Accounts account.Store
+	Staff    hike.StaffStore // nil leaves the records of staff out
 	Outbox   message.Outbox
 	// BaseURL is what private links in mail begin with; empty makes them relative.
 	BaseURL string

@@ -103,7 +103,7 @@ func TestSeasonsOfTheYear(t *testing.T) {
 					off++
 				}
 			}
-			if closed != 13 || off != 1 || len(s.outings) != 14+3+10 {
+			if closed != 13 || off != 1 || len(s.outings) != 14+3+11 {
 				t.Errorf("%d closed, %d called off, %d in all", closed, off, len(s.outings))
 			}
 		})

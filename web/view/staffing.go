@@ -41,6 +41,7 @@ type CandidateLine struct {
 	Account string
 	Fair    string // "led none in 90 days, last on 3 Jan 2027"
 	Why     []string
+	Unknown bool // nothing is on record, and nothing else speaks against asking
 }
 
 // QualifiedStamp says whether a record meets the part.
@@ -76,9 +77,13 @@ func (p StaffingPage) free() LedgerText {
 }
 
 func (p StaffingPage) others() LedgerText {
-	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Why not"}}}
+	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Why not"}, {Label: "Ask"}}}
 	for _, c := range p.Others {
-		l.Rows = append(l.Rows, []Cell{{Text: c.Name}, {Part: Points(c.Why)}})
+		ask := Cell{Text: "-"}
+		if c.Unknown {
+			ask = Cell{Part: askForm(p, c)}
+		}
+		l.Rows = append(l.Rows, []Cell{{Text: c.Name}, {Part: Points(c.Why)}, ask})
 	}
 	return l
 }
