@@ -1,0 +1,197 @@
+package main
+
+import (
+	"context"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/track"
+)
+
+// post sends a form and returns where it led.
+func (p program) post(t *testing.T, c *http.Client, path string, form url.Values) (status int, page string) {
+	t.Helper()
+	res, err := c.PostForm(p.base+path, form)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	b, err := io.ReadAll(res.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return res.StatusCode, string(b)
+}
+
+// asked finds the link in the mail to somebody.
+func (p staffed) asked(t *testing.T, to string) string {
+	t.Helper()
+	mails, err := p.db.Outbox().Recent(context.Background(), 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range mails {
+		if found := regexp.MustCompile(`/asked/\S+`).FindString(m.Text); m.To == to && found != "" {
+			return found
+		}
+	}
+	t.Fatalf("no mail asks %s", to)
+	return ""
+}
+
+func (p staffed) hike(t *testing.T) hike.Hike {
+	t.Helper()
+	h, err := p.db.Hike(context.Background(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// Accounts: 1 coordinates, 2 leads the hike, 3 is another leader.
+func TestAskedByMailAnswersByLink(t *testing.T) {
+	p := serveStaffed(t)
+	boss := p.signIn(t, "coordinator@example.org")
+	if status, _ := p.post(t, boss, "/hikes/1/staffing/ask", url.Values{"account": {"3"}, "role": {"sweep"}}); status != http.StatusSeeOther {
+		t.Fatalf("ask: status %d", status)
+	}
+	if status, page := p.post(t, boss, "/hikes/1/decide", url.Values{"reason": {"short and early"}}); status != http.StatusConflict || !strings.Contains(page, "has not accepted yet") {
+		t.Errorf("it goes with staff that has not accepted: status %d", status)
+	}
+	link := p.asked(t, "other@example.org")
+	stranger := client(t) // the link alone
+	if status, page := get(t, stranger, p.base+link); status != http.StatusOK || !strings.Contains(page, "nobody counts on you") {
+		t.Errorf("the link: status %d", status)
+	}
+	if s, _ := p.hike(t).StaffOf(hike.Sweep); s.Accepted() {
+		t.Error("looking at the link accepts")
+	}
+	if status, page := p.post(t, stranger, link, url.Values{"answer": {"no"}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "Say why in a few words") {
+		t.Errorf("a no without a reason: status %d", status)
+	}
+	p.post(t, stranger, link, url.Values{"answer": {"yes"}})
+	if s, _ := p.hike(t).StaffOf(hike.Sweep); !s.Accepted() {
+		t.Errorf("after yes by link: %+v", s)
+	}
+	p.post(t, stranger, link, url.Values{"answer": {"no"}, "because": {"a cold"}})
+	if _, on := p.hike(t).StaffOf(hike.Sweep); on {
+		t.Error("whoever said no is still on the staff")
+	}
+	mails, _ := p.db.Outbox().Recent(context.Background(), 100)
+	if told := mails[0]; told.To != "coordinator@example.org" || !strings.Contains(told.Text, "a cold") {
+		t.Errorf("the coordinator is not told of the no: %s %q", told.To, told.Text)
+	}
+	if _, page := get(t, boss, p.base+"/hikes/1/staffing"); !strings.Contains(page, "a cold") {
+		t.Error("the staffing page does not show why")
+	}
+}
+
+func TestAnotherCannotAnswerForSomebody(t *testing.T) {
+	p := serveStaffed(t)
+	person := p.hike(t).Staff[0].Person
+	other := p.signIn(t, "other@example.org")
+	if status, _ := p.post(t, other, "/mine/answer", url.Values{"hike": {"1"}, "person": {person}, "answer": {"yes"}}); status != http.StatusConflict {
+		t.Errorf("another answers: status %d", status)
+	}
+	own := p.signIn(t, "leads@example.org")
+	if status, _ := p.post(t, own, "/mine/answer", url.Values{"hike": {"1"}, "person": {person}, "answer": {"yes"}}); status != http.StatusSeeOther || !p.hike(t).Staff[0].Accepted() {
+		t.Errorf("one's own answer: status %d, %+v", status, p.hike(t).Staff[0])
+	}
+}
+
+// Case 5 of the trade, through the pages: the paper ends the day before the hike.
+func TestEndedPaperBlocksPosting(t *testing.T) {
+	p := serveStaffed(t)
+	ctx := context.Background()
+	h := p.hike(t)
+	day := hike.DateOf(h.Start)
+	draft := func(h *hike.Hike) error {
+		h.State, h.Staff[0].Answer = hike.Draft, hike.AnswerAccepted
+		return nil
+	}
+	if err := p.db.ChangeHike(ctx, 1, draft); err != nil {
+		t.Fatal(err)
+	}
+	boss := p.signIn(t, "coordinator@example.org")
+	for _, form := range []url.Values{
+		{"certificate": {"wilderness first aid"}, "issuer": {"Sill Basin Rescue School"}, "through": {day.Add(-1).String()}, "evidence": {"copy on file"}},
+		{"certificate": {"CPR"}, "issuer": {"Sill Basin Rescue School"}, "through": {day.String()}, "evidence": {"copy on file"}},
+		{"certificate": {"leader agreement"}, "issuer": {"the house"}, "evidence": {"signed"}},
+	} {
+		if status, _ := p.post(t, boss, "/staff/people/2/certificates", form); status != http.StatusSeeOther {
+			t.Fatalf("add %v: status %d", form["certificate"], status)
+		}
+	}
+	p.post(t, boss, "/staff/people/2/standing", url.Values{"from": {day.Add(-300).String()}, "level": {"leader"}, "max_class": {"strenuous"}, "status": {"active"}, "reason": {"four hikes observed"}})
+	if status, page := p.post(t, boss, "/hikes/1/post", nil); status != http.StatusConflict || !strings.Contains(page, "wilderness first aid through "+day.Add(-1).Words()+" only") {
+		t.Errorf("posting with an ended paper: status %d", status)
+	}
+	p.post(t, boss, "/staff/people/2/certificates", url.Values{"certificate": {"wilderness first aid"}, "issuer": {"Sill Basin Rescue School"}, "through": {day.String()}, "evidence": {"copy on file"}})
+	if status, _ := p.post(t, boss, "/hikes/1/post", nil); status != http.StatusSeeOther {
+		t.Errorf("posting with a paper through the day: status %d", status)
+	}
+}
+
+func TestWarningsOfPapersGoOnce(t *testing.T) {
+	p := serveStaffed(t)
+	ctx := context.Background()
+	h := p.hike(t)
+	day := hike.DateOf(h.Start)
+	err := p.db.AddCertificate(ctx, hike.Certificate{Account: 2, Kind: "wilderness first aid", Issuer: "Sill Basin Rescue School", Through: day.Add(-1), Evidence: "copy on file"})
+	if err == nil {
+		err = p.db.AddStanding(ctx, 2, hike.Standing{From: day.Add(-9), Level: hike.LevelLeader, MaxClass: track.Strenuous, Status: hike.StatusActive, Reason: "x", Written: time.Now()})
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &site{db: &database{DB: p.db}, base: p.base, log: slog.New(slog.DiscardHandler)}
+	for range 3 {
+		if err := s.warnOfPapers(ctx, time.Now()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	mails, err := p.db.Outbox().Recent(ctx, 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	to := map[string]int{}
+	for _, m := range mails {
+		to[m.To]++
+	}
+	// Both the paper's own end and the hike that it does not reach, to both people.
+	if to["leads@example.org"] != 2 || to["coordinator@example.org"] != 2 || len(mails) != 4 {
+		t.Errorf("warnings %v", to)
+	}
+}
+
+func TestStaffPagesInABrowser(t *testing.T) {
+	p := serve(t, "demo", "--data", t.TempDir())
+	for _, s := range screens() {
+		v := browser(t, p.base, s)
+		for _, name := range []string{"staff", "staff-rules-wrong", "records", "record", "record-wrong", "record-none", "staffing", "mine", "asked"} {
+			v.open("/_pages/" + name)
+		}
+		v.signInAs("odalys.brandtner@example.org", "dry-wash-lantern")
+		v.open("/staff")
+		v.sees("clash")
+		v.sees("sweep not accepted")
+		v.open("/staff/people")
+		v.sees("Hollis Umana-Drake")
+		v.open("/staff/rules")
+		v.sees("estimated from the coordinates")
+	}
+}
+
+func (v *visitor) signInAs(email, password string) {
+	v.t.Helper()
+	v.open("/sign-in")
+	v.fill("main form", map[string]string{"email": email, "password": password})
+	v.press("main form button[type=submit]")
+}
