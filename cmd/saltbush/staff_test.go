@@ -6,12 +6,14 @@ import (
 	"log/slog"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/track"
 )
 
@@ -172,7 +174,7 @@ func TestWarningsOfPapersGoOnce(t *testing.T) {
 }
 
 func TestStaffPagesInABrowser(t *testing.T) {
-	p := serve(t, "demo", "--data", t.TempDir())
+	p := serve(t, "demo", "--data", filepath.Join(pgtest.Folder(t), "demo"))
 	for _, s := range screens() {
 		v := browser(t, p.base, s)
 		for _, name := range []string{"staff", "staff-rules-wrong", "records", "record", "record-wrong", "record-none", "staffing", "mine", "asked"} {
