@@ -30,6 +30,9 @@ func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 			fileOnDesk(&p, l, now)
 		}
 	}
+	if p.Staff, err = s.staffOnDesk(r, now); err != nil {
+		return err
+	}
 	if p.Wake, err = s.wakeText(r); err != nil {
 		return err
 	}

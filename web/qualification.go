@@ -70,6 +70,13 @@ func lastLed(q hike.Qualification) string {
 	return "never led a hike that is on record"
 }
 
+func lastLedDay(q hike.Qualification) string {
+	if d := q.LastLed(); !d.IsZero() {
+		return d.Words()
+	}
+	return "never"
+}
+
 func traineeLine(q hike.Qualification, now hike.Standing) view.TraineeLine {
 	line := view.TraineeLine{Name: q.Name, URL: recordPath(q.Account), Level: string(now.Level), Observed: view.Count(len(q.Observed), "observed hike", "observed hikes")}
 	if line.Level == "" {
@@ -156,7 +163,7 @@ func fillRecord(p *view.RecordPage, q hike.Qualification, kinds []hike.Certifica
 	tomorrow := today.Add(1)
 	p.Led = []view.FigureText{
 		{Label: "Led in 12 months", Value: strconv.Itoa(q.Led(tomorrow, 12))}, {Label: "Led in 24 months", Value: strconv.Itoa(q.Led(tomorrow, 24))},
-		{Label: "Last led", Note: lastLed(q)},
+		{Label: "Last led", Value: lastLedDay(q)},
 	}
 	for _, w := range q.Walked {
 		p.Walked = append(p.Walked, view.WalkedLine{Day: hike.DateOf(w.Start).Words(), Title: w.Title, URL: hikePath(w.Hike), Trail: w.Trail, Part: string(w.Role)})

@@ -157,3 +157,38 @@ func home(a account.Account) string {
 	}
 	return "/mine"
 }
+
+// staffOnDesk says what is open about the viewer as staff, and for coordinators about
+// everybody.
+func (s *Server) staffOnDesk(r *http.Request, now time.Time) ([]view.NoteText, error) {
+	me, _ := viewerOf(r).Account()
+	b, err := s.book(r.Context(), now, hike.GapsAhead)
+	if err != nil {
+		return nil, err
+	}
+	today := hike.DateOf(now.In(s.zone(r)))
+	var mine, papers, all []string
+	for _, l := range b.Listed {
+		if m, on := memberOf(l.Hike, int64(me.ID)); on && !m.Accepted() && l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
+			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title, view.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
+		}
+	}
+	for _, x := range b.Reminders(now, today) {
+		if x.Account == int64(me.ID) {
+			papers = append(papers, x.Says())
+		} else if coordinates(r) {
+			all = append(all, x.Says())
+		}
+	}
+	var notes []view.NoteText
+	for _, n := range []view.NoteText{
+		{Kind: view.NoteCaution, Title: "You are asked, and have not answered: see My part", Points: mine},
+		{Kind: view.NoteCaution, Title: "Your certificates", Points: papers},
+		{Title: "Certificates of others: see Staff", Points: all},
+	} {
+		if len(n.Points) > 0 {
+			notes = append(notes, n)
+		}
+	}
+	return notes, nil
+}

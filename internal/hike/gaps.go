@@ -84,17 +84,17 @@ func (c Crew) numberGaps(day Date) (list []Gap) {
 	}
 	party := c.Party(taken)
 	if party.Responsible == 0 && party.Minors > 0 {
-		list = append(list, Gap{Soon, c.Hike.ID, 0, day, "minors without an adult",
+		list = append(list, Gap{Soon, c.Hike.ID, 0, day, "minors alone",
 			fmt.Sprintf("%s a place, and no adult on the hike is named as responsible.", countOf(party.Minors, "minor has", "minors have"))})
 		party.Minors = 0
 	}
 	n := party.Number()
 	if n.Short > 0 {
-		list = append(list, Gap{Soon, c.Hike.ID, 0, day, "too few qualified staff",
+		list = append(list, Gap{Soon, c.Hike.ID, 0, day, "too few staff",
 			fmt.Sprintf("%s ask for %d of staff; %d of %d are qualified. With these, %s at most.", people(taken), n.Needed, party.Qualified, party.Persons, people(n.Most))})
 	}
 	if w := n.Permit.Words(party); w != "" {
-		list = append(list, Gap{Grave, c.Hike.ID, 0, day, "over the cap or the minors' rule", w})
+		list = append(list, Gap{Grave, c.Hike.ID, 0, day, "over the limit", w})
 	}
 	if why := c.Provisional(); why != "" {
 		list = append(list, Gap{Watchful, c.Hike.ID, 0, day, "provisional", "Provisional: " + why + "."})

@@ -3,6 +3,7 @@ package view
 // DeskPage is a leader's home: what wants doing, and the hikes around today.
 type DeskPage struct {
 	Page
+	Staff  []NoteText // papers that end, askings without an answer, gaps
 	Wants  []DeskLine // in the order in which they want doing
 	Out    []DeskLine
 	Coming []DeskLine // hikes that the viewer staffs

@@ -15,7 +15,7 @@ func crewStates() []StatePage {
 			Typed: map[string][]string{"from": {"soon"}, "level": {"leader"}, "reason": {""}},
 			Wrong: map[string]string{"from": "Give a day, such as 2027-03-14.", "reason": "Say why: the reason is kept with the date."}}))},
 		{"record-none", "Record, nothing known", Record(RecordPage{Page: sampleStaffPage("Noor Whitlock", "Staff"), Tabs: StaffTabs("Records", false), Name: "Noor Whitlock",
-			Now: StandingStamp(""), URL: "/staff/people/3", Led: []FigureText{{Label: "Last led", Note: "never led a hike that is on record"}}, ObservedForm: observedSample(Answers{})})},
+			Now: StandingStamp(""), URL: "/staff/people/3", Led: []FigureText{{Label: "Last led", Value: "never"}}, ObservedForm: observedSample(Answers{})})},
 		{"staffing", "Staffing of a hike", Staffing(staffingSample())},
 		{"staffing-none", "Staffing, nobody is free", Staffing(bareStaffingSample())},
 		{"mine", "My part", Mine(mineSample(Answers{}))},
@@ -78,7 +78,7 @@ func recordSample(a Answers) RecordPage {
 			{"leader agreement", "the house", "", "", "signed at training", PaperStamp(0, false)},
 		},
 		Missing: []string{"CPR"}, Observed: []ObservedLine{{"12 Apr 2026", "Old Pump Road", "Ines Calder", "roll and count, heat and water", "ready", "Calm when the count was one short."}},
-		Led:    []FigureText{{Label: "Led in 12 months", Value: "1"}, {Label: "Led in 24 months", Value: "1"}, {Label: "Last led", Note: "last on 19 Apr 2026"}},
+		Led:    []FigureText{{Label: "Led in 12 months", Value: "1"}, {Label: "Led in 24 months", Value: "1"}, {Label: "Last led", Value: "19 Apr 2026"}},
 		Walked: []WalkedLine{{"19 Apr 2026", "Evening on the flat", "/hikes/4", "Old Pump Road", "leader"}}, Away: []string{"1 Jun 2026 to 14 Jun 2026"},
 		Standing:    NewStandingFields(a, options("candidate", "sweep", "leader"), options("easiest", "moderate"), options("rough ground", "heat"), options("active", "lapsed")),
 		Certificate: NewCertificateFields(a, options("wilderness first aid", "CPR")), ObservedForm: observedSample(a)}

@@ -124,7 +124,7 @@ func deskSample() DeskPage {
 	past := DeskLine{Day: "Sun 3 May", Clock: "06:00", Title: "Saddle before breakfast", URL: "/hikes/9/manage", Trail: "Quail Wash to the saddle",
 		Staff: "Ines Calder leads, Tomas Verde sweeps", Places: "11 walked", State: StampOf("closed")}
 	quiet := func(l DeskLine) DeskLine { l.Want = DeskWant{}; return l }
-	return DeskPage{Page: sampleStaffPage("Desk", "Desk"), Wants: []DeskLine{late, saddle, ridge, draft}, Out: []DeskLine{out},
+	return DeskPage{Page: sampleStaffPage("Desk", "Desk"), Staff: []NoteText{{Kind: NoteCaution, Title: "Your certificates", Points: []string{"The CPR of Ines Calder is valid through 14 May 2026, 5 days from now. That day still counts; the next does not."}}}, Wants: []DeskLine{late, saddle, ridge, draft}, Out: []DeskLine{out},
 		Coming: []DeskLine{quiet(late), quiet(saddle), quiet(ridge)}, Past: []DeskLine{past}}
 }
 
