@@ -110,6 +110,10 @@ func (s *Server) Routes() []Route {
 		{post, "/staff/rules/drives", account.ManageRecords, s.saveDrive, 0},
 
 		// The house.
+		{get, "/house", account.ManageSettings, s.showHouse, 0},
+		{post, "/house", account.ManageSettings, s.describeHouse, 0},
+		{post, "/house/rules", account.ManageSettings, s.setRules, 0},
+		{post, "/house/rules/{rule}/caution", account.ManageSettings, s.moreCautious, 0},
 		{get, "/people", account.ManagePeople, s.showPeople, 0},
 		{post, "/people", account.ManagePeople, s.addPerson, 0},
 		{get, "/outbox", account.SeeOutbox, s.showOutbox, 0},

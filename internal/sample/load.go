@@ -47,7 +47,7 @@ type loader struct {
 // there.
 func (l *loader) load(ctx context.Context, known []account.Account) error {
 	return inOrder(
-		func() error { return l.Hikes.SaveHouse(ctx, house()) },
+		func() error { return l.settle(ctx) },
 		func() error { return l.addLeaders(ctx, known, l.hash) },
 		func() error { return l.addTrails(ctx, l.ways, l.files) },
 		func() error { return l.addOutings(ctx, l.season.outings) },
@@ -60,6 +60,29 @@ func (l *loader) load(ctx context.Context, known []account.Account) error {
 // house is what the invented group says of itself.
 func house() hike.House {
 	return hike.House{Organisation: organisation, Emergency: "911", Zone: zone}
+}
+
+// settle begins the house, and changes two of its rules as a house does: one toward
+// caution, one toward risk with its reason.
+func (l *loader) settle(ctx context.Context) error {
+	if err := l.Hikes.SaveHouse(ctx, house()); err != nil {
+		return err
+	}
+	set := func(of func(*hike.Rules) *time.Duration, to time.Duration, reason string, months int) error {
+		return l.Hikes.ChangeHouse(ctx, func(h *hike.House) ([]hike.HouseChange, error) {
+			rules := h.Rules
+			*of(&rules) = to
+			return h.Rule(rules, reason, crew()[desk].Name, l.now.AddDate(0, -months, 0))
+		})
+	}
+	return inOrder(
+		func() error {
+			return set(func(r *hike.Rules) *time.Duration { return &r.KeepPlates }, 7*24*time.Hour, "", 4)
+		},
+		func() error {
+			return set(func(r *hike.Rules) *time.Duration { return &r.Grace }, 15*time.Minute, "The last miles in are washboard and cars come late; there is shade at most lots to wait in.", 2)
+		},
+	)
 }
 
 func inOrder(steps ...func() error) error {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/unit"
 )
 
@@ -140,6 +141,66 @@ func Mass(m unit.Mass, sys System) string {
 // Energy writes food energy, rounded to ten: "600 kcal". Both systems read kilocalories.
 func Energy(e unit.Energy) string {
 	return amount(math.Round(e.Kilocalories()/10)*10, 0, "kcal")
+}
+
+// RuleFigure writes the bare figure of a rule of the house, to a tenth where it is a
+// temperature or a load.
+func RuleFigure(u hike.RuleUnit, a hike.Amount, sys System) string {
+	v := float64(a)
+	switch {
+	case u == hike.Degrees && sys == US:
+		return amountBare(unit.Celsius(v).Fahrenheit())
+	case u == hike.DegreesMore && sys == US:
+		return amountBare(v * 1.8)
+	case u == hike.Kilograms && sys == US:
+		return amountBare((unit.Mass(v) * unit.Kilogram).Pounds())
+	case u == hike.Degrees || u == hike.DegreesMore || u == hike.Kilograms:
+		return amountBare(v)
+	}
+	return a.String()
+}
+
+// RuleAmount reads a figure back that was typed in the unit of RuleFigure.
+func RuleAmount(u hike.RuleUnit, typed float64, sys System) hike.Amount {
+	switch {
+	case u == hike.Degrees && sys == US:
+		return hike.Amount(unit.Fahrenheit(typed).Celsius())
+	case u == hike.DegreesMore && sys == US:
+		return hike.Amount(typed / 1.8)
+	case u == hike.Kilograms && sys == US:
+		return hike.Amount((unit.Mass(typed) * unit.Pound).Kilograms())
+	}
+	return hike.Amount(typed)
+}
+
+// RuleWords writes a rule's figure with its unit.
+func RuleWords(u hike.RuleUnit, a hike.Amount, sys System) string {
+	if u == hike.CalendarMon {
+		return u.Words(a)
+	}
+	return strings.TrimSpace(RuleFigure(u, a, sys) + " " + ruleUnit(u, sys))
+}
+
+func ruleUnit(u hike.RuleUnit, sys System) string {
+	switch u {
+	case hike.Degrees, hike.DegreesMore:
+		return TemperatureUnit(sys)
+	case hike.Kilograms:
+		if sys == US {
+			return "lb"
+		}
+		return "kg"
+	case hike.InHundred:
+		return "%"
+	case hike.LitresAnHour:
+		return "L/h"
+	}
+	return string(u)
+}
+
+// amountBare writes a number to a tenth, without a needless zero.
+func amountBare(v float64) string {
+	return strings.TrimSuffix(strings.TrimSpace(amount(v, 1, "")), ".0")
 }
 
 // Percent writes a share: "40 %".

@@ -22,6 +22,8 @@ func StaffStates() []StatePage {
 		{"hike-form", "Schedule a hike", HikeForm(hikeFormSample(Answers{}))},
 		{"hike-form-wrong", "Schedule a hike, came back", HikeForm(hikeFormSample(wrongHikeSample()))},
 		{"hike-form-no-trails", "Schedule a hike, no trails", HikeForm(HikeFormPage{Page: sampleStaffPage("Schedule a hike", "Desk"), NoTrails: true})},
+		{"house", "Rules of the house", House(houseSample(Answers{}))},
+		{"house-wrong", "Rules of the house, came back", House(houseSample(wrongHouseSample()))},
 		{"people", "People", People(peopleSample())},
 		{"people-invited", "People, one invited", People(invitedSample())},
 		{"people-wrong", "People, came back", People(wrongPeopleSample())},

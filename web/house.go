@@ -1,0 +1,133 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"saltbush/internal/hike"
+	"saltbush/web/view"
+)
+
+func (s *Server) showHouse(w http.ResponseWriter, r *http.Request) error {
+	return s.renderHouse(w, r, http.StatusOK, view.Answers{})
+}
+
+// House judgement: the history of some years, of which a page is not afraid.
+const houseChanges = 200
+
+func (s *Server) renderHouse(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+	house, err := s.Hikes.House(r.Context())
+	if err != nil {
+		return err
+	}
+	changes, err := s.Hikes.HouseChanges(r.Context(), houseChanges)
+	if err != nil {
+		return err
+	}
+	p := view.HousePage{Page: s.page(r, "Rules of the house", "House"), Groups: view.NewRuleGroups(a, house.Rules, s.unitsOf(r))}
+	if a.Typed != nil {
+		p.Wrong = strings.Join(a.Typed["group"], "")
+	}
+	words := a
+	if _, sent := a.Typed["organisation"]; !sent {
+		words = view.Answers{Typed: map[string][]string{"organisation": {house.Organisation}, "emergency": {house.Emergency}, "zone": {house.Zone}}}
+	}
+	p.Organisation = words.Asked(view.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out."})
+	p.Emergency = words.Asked(view.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true})
+	p.Zone = words.Asked(view.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."})
+	for _, c := range changes {
+		p.Changes = append(p.Changes, houseChangeLine(c, s.zone(r)))
+	}
+	return s.render(w, r, status, view.House(p))
+}
+
+func houseChangeLine(c hike.HouseChange, zone *time.Location) view.HouseChangeLine {
+	line := view.HouseChangeLine{At: view.Day(c.At, zone) + ", " + view.Clock(c.At, zone), Rule: sentenceCase(c.Rule), From: c.From, To: c.To, Reason: c.Reason, By: c.By}
+	if rule, known := hike.RuleByKey(c.Rule); known {
+		line.Rule = rule.Name
+	}
+	if c.TowardRisk {
+		line.Way = "less cautious"
+	}
+	return line
+}
+
+// changeHouse applies a rule of the domain. What is wrong with a form is shown beside it.
+func (s *Server) changeHouse(w http.ResponseWriter, r *http.Request, change func(*hike.House) ([]hike.HouseChange, error), part string) error {
+	kept := 0
+	err := s.Hikes.ChangeHouse(r.Context(), func(h *hike.House) ([]hike.HouseChange, error) {
+		changes, err := change(h)
+		kept = len(changes)
+		return changes, err
+	})
+	var invalid hike.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderHouse(w, r, http.StatusUnprocessableEntity, answers(r, invalid))
+	}
+	if err != nil {
+		return err
+	}
+	said := "Nothing was changed."
+	if kept > 0 {
+		said = fmt.Sprintf("Saved: %s. Plans that are made from now on use it; those already made keep what they were made with.", view.Count(kept, "change", "changes"))
+	}
+	return s.seeOther(w, r, "/house"+part, said)
+}
+
+func (s *Server) describeHouse(w http.ResponseWriter, r *http.Request) error {
+	f := newForm(r)
+	to := hike.House{Organisation: f.text("organisation"), Emergency: f.text("emergency"), Zone: f.text("zone")}
+	return s.changeHouse(w, r, func(h *hike.House) ([]hike.HouseChange, error) { return h.Describe(to, nameOf(r), s.Now()) }, "")
+}
+
+// setRules takes the rules that the form holds; all others stay.
+func (s *Server) setRules(w http.ResponseWriter, r *http.Request) error {
+	f, u := newForm(r), s.unitsOf(r)
+	reason := f.text("reason")
+	return s.changeHouse(w, r, func(h *hike.House) ([]hike.HouseChange, error) {
+		to := h.Rules
+		for _, rule := range hike.AllRules() {
+			f.rule(rule, &to, u)
+		}
+		if len(f.faults) > 0 {
+			return nil, f.faults
+		}
+		return h.Rule(to, reason, nameOf(r), s.Now())
+	}, "#"+f.text("group"))
+}
+
+// rule reads one rule where the form holds it. A figure that reads as the one that stands
+// is not a change: what is shown is rounded.
+func (f form) rule(rule hike.Rule, to *hike.Rules, u view.System) {
+	typed, sent := f.r.PostForm[rule.Key]
+	if !sent || len(typed) == 0 || strings.TrimSpace(typed[0]) == view.RuleFigure(rule.Unit, rule.Of(*to), u) {
+		return
+	}
+	v, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(typed[0]), ",", ".", 1), 64)
+	if err != nil || v != v {
+		f.faults.Add(rule.Key, "Give a number.")
+		return
+	}
+	rule.Set(to, view.RuleAmount(rule.Unit, v, u))
+}
+
+// moreCautious moves one rule a step toward caution: no reason is asked.
+func (s *Server) moreCautious(w http.ResponseWriter, r *http.Request) error {
+	rule, known := hike.RuleByKey(chi.URLParam(r, "rule"))
+	if !known {
+		return fmt.Errorf("rule %q: %w", chi.URLParam(r, "rule"), hike.ErrNotFound)
+	}
+	return s.changeHouse(w, r, func(h *hike.House) ([]hike.HouseChange, error) {
+		to := h.Rules
+		if next, can := rule.MoreCautious(rule.Of(to)); can {
+			rule.Set(&to, next)
+		}
+		return h.Rule(to, "", nameOf(r), s.Now())
+	}, "#"+rule.Key)
+}
