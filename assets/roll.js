@@ -14,8 +14,8 @@ const CLOCK_SLACK = 2 * 60000; // as the server's
 const root = document.getElementById("roll");
 const sending = document.getElementById("sending");
 const phone = document.getElementById("phone");
-const modules = ["queue", "fold", "record", "morph"].map((name) => root.dataset[name]);
-const [queue, folding, recording, { morph, watchThumb }] = await Promise.all(modules.map((path) => import(path)));
+const modules = ["queue", "fold", "record", "morph", "trail"].map((name) => root.dataset[name]);
+const [queue, folding, recording, { morph, watchThumb }, { drawing: onTrail }] = await Promise.all(modules.map((path) => import(path)));
 
 let page = JSON.parse(root.dataset.offline); // what the server knew
 let served = root.cloneNode(true); // and how it drew it
@@ -37,6 +37,9 @@ const copyOf = (selector) => find(`template${selector}`)?.content.cloneNode(true
 function clock(at) {
   return new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: page.zone }).format(new Date(at));
 }
+
+const { say, drawTicks, drawParties, drawSearch, drawCare, count } = onTrail({ root, folding, clock, copyOf, many });
+setInterval(count, 5000);
 
 const effective = () => folding.effective(page, entries);
 const unseen = () => folding.unseen(page, entries);
@@ -61,9 +64,13 @@ async function drawNow() {
   if (effective().length > 0) drawSums(next, state);
   drawDeparture(next, state);
   drawChoices(next, state);
+  drawParties(next, state);
+  drawSearch(next, state, page);
+  drawCare(next, state);
   drawAlerts(next, state);
   drawLast(next);
   if (next.innerHTML !== drawn) swap(next);
+  count();
   drawSending();
   drawPhone();
 }
@@ -157,11 +164,11 @@ function drawDeparture(next, state) {
 
 // drawChoices offers in lists of people those whom this phone knows to be there.
 function drawChoices(next, state) {
+  const offer = (list, places) => list?.replaceChildren(list.options[0], ...at(state, ...places).map((person) => new Option(person.name, person.id)));
   const offered = { "early-who": ["out"], "early-buddy": ["out"], "away-who": ["expected", "here"] };
-  for (const [id, places] of Object.entries(offered)) {
-    const list = find(`#${id}`, next);
-    list?.replaceChildren(list.options[0], ...at(state, ...places).map((person) => new Option(person.name, person.id)));
-  }
+  for (const [id, places] of Object.entries(offered)) offer(find(`#${id}`, next), places);
+  for (const box of findAll("[data-places]", next)) offer(find("select", box), box.dataset.places.split("|"));
+  for (const box of findAll("[data-ticks]", next)) drawTicks(box, state);
 }
 
 function drawAlerts(next, state) {
@@ -184,8 +191,8 @@ function drawLast(next) {
   if (newest) {
     box.hidden = false;
     event.value = newest.event.id;
-    find("p", box).textContent = say(newest.event);
-    find("button", box).setAttribute("aria-label", `Undo ${say(newest.event)}`);
+    find("p", box).textContent = say(newest.event, nameOf);
+    find("button", box).setAttribute("aria-label", `Undo ${say(newest.event, nameOf)}`);
   } else if (unseen().some((entry) => entry.event.retracts === event.value)) {
     box.hidden = true;
   }
@@ -227,19 +234,9 @@ function drawPhone() {
   slot(phone, "as-of").textContent = `The server was last heard from at ${page.as_of}. ${clockWords}`;
   find(".Roll-records", phone).replaceChildren(...folding.ours(page, entries).map((entry) => {
     const line = document.createElement("li");
-    line.append(copyOf(`[data-mark=${entry.state}]`), ` ${say(entry.event)}${entry.why ? `. Refused: ${entry.why}. It is kept here.` : ""}`);
+    line.append(copyOf(`[data-mark=${entry.state}]`), ` ${say(entry.event, nameOf)}${entry.why ? `. Refused: ${entry.why}. It is kept here.` : ""}`);
     return line;
   }));
-}
-
-// say puts a record into words.
-function say(event) {
-  const names = (event.persons ?? []).map((id) => event.name ?? nameOf(id)).join(", ");
-  const at = clock(event.at);
-  if (event.kind === "counted") return `Count at ${event.place}: leader ${event.number ?? "-"}, sweep ${event.sweep ?? "-"}, ${at}`;
-  if (event.kind === "departed") return `Departed with ${event.number}, ${at}`;
-  if (event.kind === "undone") return `A record taken back, ${at}`;
-  return `${names}: ${event.kind.replace("-", " ")}, ${at}`;
 }
 
 function nameOf(id) {
@@ -269,8 +266,9 @@ root.addEventListener("submit", async (event) => {
 });
 
 async function record(form, word) {
-  const here = at(fold(), "here").map((person) => person.id);
-  const made = recording.eventOf(form, page.kinds[word], here);
+  const state = fold();
+  const here = at(state, "here").map((person) => person.id);
+  const made = recording.eventOf(form, page.kinds[word], here, state);
   wrong = recording.missing(form, made);
   if (wrong) return made;
   await queue.add(page.by, page.url, made);

@@ -174,7 +174,7 @@ func meetingOf(r *http.Request, state roll.State) ([]roll.Part, error) {
 		there[id] = true
 	}
 	var parts []roll.Part
-	numbers := textsOf[string](r, "party_number")
+	numbers := r.PostForm["party_number"]
 	for i, name := range textsOf[string](r, "party_name") {
 		part := roll.Part{Name: name}
 		if i < len(numbers) {

@@ -31,6 +31,16 @@ type offlinePage struct {
 	// Steps say where a record takes a person from where they are.
 	Steps     map[roll.Kind]map[roll.Whereabouts]roll.Whereabouts `json:"steps"`
 	Accounted []roll.Whereabouts                                  `json:"accounted"`
+	// People, Parties and Search are what the rows do not show; Urgent the signs that are an
+	// emergency, BackCheck the step whose failing calls for help, Ratio of walkers to staff.
+	People    map[roll.PersonID]offlinePerson `json:"people"`
+	Parties   []offlineParty                  `json:"parties"`
+	Search    *offlineSearch                  `json:"search"`
+	Urgent    []roll.Sign                     `json:"urgent"`
+	BackCheck int                             `json:"back_check"`
+	// CheckMinutes is how long a back-check may take before help is called all the same.
+	CheckMinutes int `json:"check_minutes"`
+	Ratio        int `json:"ratio"`
 }
 
 func (f rollFolded) offline(by string, now time.Time) *view.RollOffline {
@@ -40,7 +50,11 @@ func (f rollFolded) offline(by string, now time.Time) *view.RollOffline {
 		Part: f.part, Known: []roll.EventID{}, Departed: !f.state.Departed.IsZero(), Expected: f.state.Expected,
 		OnCall: h.OnCall.Name != "", Fewest: h.Rules().FewestStaff, Kinds: kindsOfForm(), Steps: steps(),
 		Parts: map[roll.Kind]string{}, Accounted: accounted(),
+		People: f.offlinePeople(), Parties: f.offlineParties(), Search: f.offlineSearch(),
+		BackCheck: roll.BackCheck, CheckMinutes: int(roll.BackCheckFor / time.Minute), Ratio: hike.Ratio,
 	}
+	urgent, cards := careCards()
+	p.Urgent = urgent
 	for _, k := range p.Kinds {
 		if part := shownIn(k); part != "" {
 			p.Parts[k] = part
@@ -55,7 +69,7 @@ func (f rollFolded) offline(by string, now time.Time) *view.RollOffline {
 	if err != nil {
 		return nil // texts and numbers alone: without it the page still works with signal
 	}
-	return &view.RollOffline{Data: string(data), By: by, Stamps: stampsOfWhere(), Starts: actsOf(startButtons), Backs: actsOf(backButtons)}
+	return &view.RollOffline{Data: string(data), By: by, Stamps: stampsOfWhere(), Starts: actsOf(startButtons), Backs: actsOf(backButtons), Cards: cards}
 }
 
 func accounted() []roll.Whereabouts {

@@ -44,8 +44,8 @@ func (s *Server) rollPage(r *http.Request, t told, rec roll.Record, a view.Answe
 	}
 	p.Part = f.part
 	p.Big, p.Rest = f.summary()
-	p.Alerts = f.alerts(wrong)
-	f.forms(&p)
+	p.Alerts = append(f.alerts(wrong), f.trailAlerts(s.Now())...)
+	f.forms(&p, s.Now())
 	f.last(&p)
 	p.Offline = f.offline(nameOf(r), s.Now())
 	return p
@@ -131,7 +131,11 @@ func (f rollFolded) alerts(wrong string) []view.NoteText {
 		notes = append(notes, view.NoteText{Kind: view.NoteGrave, Title: "Not recorded", Text: sentenceCase(wrong)})
 	}
 	for _, flag := range f.state.OpenFlags() {
-		notes = append(notes, view.NoteText{Kind: view.NoteCaution, Title: sentenceCase(string(flag.Kind)), Text: flag.Words})
+		kind := view.NoteCaution
+		if flag.Kind == roll.FlagMissing || flag.Kind == roll.FlagEmergency {
+			kind = view.NoteGrave
+		}
+		notes = append(notes, view.NoteText{Kind: kind, Title: sentenceCase(string(flag.Kind)), Text: flag.Words})
 	}
 	return notes
 }
@@ -142,15 +146,18 @@ func (f rollFolded) event() view.RollEvent {
 }
 
 // forms fills every part, also those out of sight: a phone without signal turns to them.
-func (f rollFolded) forms(p *view.RollPage) {
+func (f rollFolded) forms(p *view.RollPage, now time.Time) {
 	open := roll.Open(f.rec.Hike) == nil
 	p.Start, p.Back = f.people(open, startButtons), f.people(open, backButtons)
+	p.Search, p.Care, p.Seen = f.search(p.Emergency, open, now), f.care(p.Emergency), f.seen()
+	p.Cars, p.Closing = f.cars(), f.closing()
 	if !open {
 		return
 	}
 	if f.state.Departed.IsZero() {
-		p.Depart = f.depart()
+		p.Depart, p.Gate, p.OnStart = f.depart(), f.gate(now), f.startForms()
 	}
+	p.OnTrail, p.OnHelp, p.OnBack = f.trailForms(), f.helpForms(), f.backForms()
 	p.Walkup, p.Away = f.walkUp(), f.away()
 	p.Count, p.Early = f.headcount(), f.early()
 }
@@ -165,13 +172,17 @@ func (f rollFolded) depart() *view.RollDepart {
 			}
 		}
 	}
-	d := &view.RollDepart{Event: f.event(), Blocked: roll.Blocked(f.rec),
+	d := &view.RollDepart{Event: f.event(), Blocked: roll.GateOf(f.rec, f.route()).Blocked(),
 		Says: fmt.Sprintf("Leave with %s and %d staff: %d out", view.Count(here-staff, "walker", "walkers"), staff, here)}
 	if names := f.state.Unmarked(); len(names) > 0 {
 		d.Missing = append(d.Missing, "No answer yet: "+joined(names)+". Mark each here or not here.")
 	}
 	if f.plan == nil {
 		d.Missing = append(d.Missing, "There is no plan: no watch time, no call time.")
+	}
+	if short := f.rec.Terms.Short; short != nil {
+		d.Route = f.a.Asked(view.Field{Name: "route", ID: "depart-route", Label: "Which way", Options: []view.Option{
+			{Value: string(roll.RouteFull), Label: "Full route", Selected: true}, {Value: string(roll.RouteShort), Label: "Short option" + turnsAt(short.Name)}}})
 	}
 	d.Reason = f.a.Asked(view.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
 	return d
@@ -224,11 +235,12 @@ func (f rollFolded) headcount() *view.RollCount {
 		Place:  f.placeField("count-place", "Where"),
 		Leader: f.a.Asked(view.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),
 		Sweep:  f.a.Asked(view.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts", Min: "0", Optional: true}),
+		Party:  f.partyField(), Named: f.ticks("person", "count-named", "Who is there", nil, roll.WhereOut),
 	}
 	c.Done = view.LedgerText{Caption: "Counts so far", Columns: []view.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}}
 	for i := len(f.state.Counts) - 1; i >= 0; i-- {
 		x := f.state.Counts[i]
-		c.Done.Rows = append(c.Done.Rows, []view.Cell{{Text: view.Clock(x.At, f.zone())}, {Text: x.Place}, {Text: number(x.Leader)}, {Text: number(x.Sweep)}})
+		c.Done.Rows = append(c.Done.Rows, []view.Cell{{Text: view.Clock(x.At, f.zone())}, {Text: x.Place, Note: x.Party}, {Text: number(x.Leader)}, {Text: number(x.Sweep)}})
 	}
 	return c
 }
@@ -256,10 +268,11 @@ func (f rollFolded) placeField(id, label string) view.Field {
 
 func (f rollFolded) early() *view.RollEarly {
 	return &view.RollEarly{Event: f.event(),
-		Who:   view.Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: f.options(isOut)},
-		Buddy: view.Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: f.options(isOut)},
-		Where: f.placeField("early-where", "Where they leave"),
-		Going: f.a.Asked(view.Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}),
+		Who:     view.Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: f.options(isOut)},
+		Buddy:   view.Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: f.options(isOut)},
+		Where:   f.placeField("early-where", "Where they leave"),
+		Going:   f.a.Asked(view.Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}),
+		Minutes: f.a.Asked(view.Field{Name: "minutes", ID: "early-minutes", Label: "How long they need", Unit: "minutes", Short: true, Hint: "No word after twice that: treated as missing."}),
 	}
 }
 

@@ -48,10 +48,11 @@ func SearchSteps() []string {
 // BackCheck is the step whose failing calls for help.
 const BackCheck = 4
 
-// The trade: for a fit, equipped adult on a good trail help is called when the first
+// BackCheckFor is the longest wait before help is called for somebody who is in no known
+// danger. The trade: for a fit, equipped adult on a good trail help is called when the first
 // back-check fails, 15 to 30 minutes after the miss (practice, lost participant, step 7).
 // House judgement: a check that nobody reports on has failed at the end of that time.
-const backCheckFor = 30 * time.Minute
+const BackCheckFor = 30 * time.Minute
 
 // Hearers are who is told that the missing are found, in this order.
 func Hearers() []string { return []string{"searchers", "on-call", "family"} }
@@ -108,7 +109,7 @@ func (s Search) CallAt() time.Time {
 	case !s.Failed.IsZero():
 		return s.Failed
 	}
-	return s.Began.Add(backCheckFor)
+	return s.Began.Add(BackCheckFor)
 }
 
 // Done finds when a step was done.

@@ -1,0 +1,127 @@
+// Drawing what goes on away from the trailhead: parties, a search, somebody who is not well.
+
+const find = (selector, within) => within.querySelector(selector);
+const findAll = (selector, within) => [...within.querySelectorAll(selector)];
+const slot = (box, name) => find(`[data-slot="${name}"]`, box);
+
+// drawing makes the functions from the tools of the page.
+export function drawing({ root, folding, clock, copyOf, many }) {
+  const { at } = folding;
+
+  // drawTicks shows the boxes of those who are where the list is about, with one for each
+  // who joined on this phone.
+  function drawTicks(box, state) {
+    const places = box.dataset.ticks.split("|");
+    if (places[0] === "") return; // no list of people
+    const model = find("[data-tick]", box);
+    for (const person of state.people.values()) {
+      let tick = find(`[data-tick="${CSS.escape(person.id)}"]`, box);
+      if (!tick && person.added && model) {
+        tick = model.cloneNode(true);
+        tick.dataset.tick = find("input", tick).value = person.id;
+        find("span", tick).textContent = person.name;
+        box.append(tick);
+      }
+      if (tick) tick.hidden = !places.includes(person.where);
+    }
+  }
+
+  // drawParties offers what goes with parties while there are some.
+  function drawParties(next, state) {
+    const form = find("[data-form=rejoin]", next);
+    if (!form) return;
+    const names = [...state.parties.keys()];
+    form.hidden = names.length === 0;
+    findAll(".Roll-party", form).forEach((box, i) => {
+      box.hidden = i >= names.length;
+      find("[name=party_name]", box).value = names[i] ?? "";
+      if (names[i]) find(".Field-label", box).textContent = `${names[i]}, ${folding.expectedIn(state, names[i])} expected: counted`;
+    });
+    for (const tick of findAll("[data-tick]", form)) {
+      const { party } = state.people.get(tick.dataset.tick) ?? {};
+      if (party && !find("small", tick)) find("span", tick).append(Object.assign(document.createElement("small"), { textContent: party }));
+    }
+    const split = find("[data-form=split]", next);
+    split.hidden = at(state, "out").length < 4;
+    find("[data-form=at-car]", next).hidden = at(state, "left early, not confirmed").length === 0;
+    const which = find("#count-party", next);
+    if (!which) return;
+    which.replaceChildren(which.options[0], ...names.map((name) => new Option(`${name}, ${folding.expectedIn(state, name)} expected`, name)));
+    which.closest(".Roll-ofparty").hidden = names.length === 0;
+  }
+
+  // drawSearch shows the search by what this phone knows, without signal too.
+  function drawSearch(next, state, page) {
+    const box = find(".Roll-search", next);
+    const open = folding.searching(state);
+    const asks = find("[data-form=found]", next);
+    if (asks) asks.hidden = !open;
+    if (!open) {
+      if (page.search) { // ended on this phone
+        delete box.dataset.running;
+        find(".Note-title", find(".Roll-call", box)).textContent = "Found, by this phone: tell searchers, on-call, family";
+      }
+      return;
+    }
+    const { search } = state;
+    box.hidden = false;
+    box.dataset.began = search.began;
+    box.dataset.running = "";
+    const names = search.persons.map((id) => state.people.get(id)?.name ?? "unknown person");
+    if (search.number > names.length) names.push(many(search.number - names.length, "person not known by name", "people not known by name"));
+    slot(box, "who").textContent = names.join(", ");
+    slot(box, "since").textContent = `missed since ${clock(search.began)}`;
+    const [title, text] = findAll("p", find(".Roll-call", box));
+    const call = folding.callAt(page, search);
+    const now = call <= Date.now();
+    title.textContent = now ? "Call for help now" : `Call at ${clock(call)} at the latest`;
+    text.textContent = search.factors?.length > 0 ? `Because: ${search.factors.join(", ")}. Any one of these makes it most urgent.`
+      : now ? "The back-check has not brought them back." : "One back-check first. If it comes back without them, call at once.";
+    for (const line of findAll("[data-step]", box)) {
+      const done = search.steps[line.dataset.step];
+      const said = find(".Roll-done", line);
+      if (!done || !said.hidden) continue;
+      said.hidden = false;
+      said.textContent = Number(line.dataset.step) === page.back_check && search.failed ? `Came back without them ${clock(search.failed)}` : `Done ${clock(done)}`;
+      if (said.nextElementSibling) said.nextElementSibling.hidden = true;
+    }
+  }
+
+  // drawCare shows what to do for somebody who is not well, before all else on its part.
+  function drawCare(next, state) {
+    for (const { signs, all, persons, at: when } of state.care) {
+      for (const sign of signs) {
+        const card = copyOf(`[data-care="${CSS.escape(sign)}"]`);
+        const names = persons.map((id) => state.people.get(id)?.name ?? "unknown person").join(", ");
+        findAll("p", card)[1].textContent = `${names}, ${clock(when)}: ${all.join(", ")}.`;
+        find(".Roll-search", next).after(card);
+      }
+    }
+  }
+
+  // count shows how long somebody has been missed.
+  function count() {
+    const box = find(".Roll-search", root);
+    if (!box || box.hidden || box.dataset.running === undefined) return;
+    const minutes = Math.max(0, Math.floor((Date.now() - new Date(box.dataset.began)) / 60000));
+    const text = minutes < 60 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, "0")}`;
+    const shown = slot(box, "elapsed");
+    if (shown.textContent !== text) shown.textContent = text;
+  }
+
+  // say puts a record into words.
+  function say(event, nameOf) {
+    const names = (event.persons ?? []).map((id) => event.name ?? nameOf(id)).join(", ");
+    const at = clock(event.at);
+    if (event.kind === "counted") return `Count at ${event.place}: leader ${event.number ?? "-"}, sweep ${event.sweep ?? "-"}, ${at}`;
+    if (event.kind === "departed") return `Departed with ${event.number}, ${at}`;
+    if (event.kind === "undone") return `A record taken back, ${at}`;
+    if (event.kind === "search-step") return `Search step ${event.step}, ${at}`;
+    if (["split", "rejoined"].includes(event.kind)) return `${event.kind === "split" ? "Split" : "Together again"}: ${(event.parties ?? []).map((part) => `${part.name} ${part.number ?? "-"}`).join(", ")}, ${at}`;
+    if (event.kind === "water") return `${names}: ${event.litres ?? 0} L of water, ${at}`;
+    if (names === "") return `${event.kind.replace("-", " ")} ${(event.plates ?? [event.to ?? ""]).join(", ")}, ${at}`;
+    return `${names}: ${event.kind.replace("-", " ")}, ${at}`; // a kind is a word or two
+  }
+
+  return { say, drawTicks, drawParties, drawSearch, drawCare, count };
+}
