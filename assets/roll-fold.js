@@ -70,7 +70,10 @@ const other = {
     state.search.steps[event.step] ??= event.at;
     if (event.step === page.back_check && event.trouble) state.search.failed ??= event.at;
   },
-  water() {}, stock() {}, "in-charge"() {}, told() {}, thunder() {}, "plate-seen"() {}, "car-gone"() {}, delayed() {},
+  told: (state, event) => {
+    if (state.search) state.search.told = [...(state.search.told ?? []), event.to];
+  },
+  water() {}, stock() {}, "in-charge"() {}, thunder() {}, "plate-seen"() {}, "car-gone"() {}, delayed() {},
 };
 
 // expectedIn is the number that a count of a party should give, "" for everyone.
@@ -153,6 +156,9 @@ export function searching(state) {
   if (search.number > search.persons.length && search.found.length < search.number) return true;
   return search.persons.some((id) => !search.found.includes(id) && ["expected", "here", ...ON_TRAIL].includes(state.people.get(id)?.where));
 }
+
+// nextHearer is who is to hear next that they are found, undefined when all have.
+export const nextHearer = (page, state) => page.hearers.find((who) => !(state.search?.told ?? []).includes(who));
 
 // callAt is when help is called: at once where a factor says so, else when the back-check
 // fails or has taken too long.

@@ -56,11 +56,18 @@ export function drawing({ root, folding, clock, copyOf, many }) {
     const open = folding.searching(state);
     const asks = find("[data-form=found]", next);
     if (asks) asks.hidden = !open;
+    const tell = find("[data-form=told]", box);
+    const hearer = folding.nextHearer(page, state);
+    if (tell) tell.hidden = !(state.search?.found?.length > 0) || !hearer;
+    if (tell && hearer) {
+      find("[name=going]", tell).value = hearer;
+      find(".Section-title", tell).textContent = `Found: tell the ${hearer} now`;
+      find("button", tell).textContent = `Told the ${hearer}`;
+    }
     if (!open) {
-      if (page.search) { // ended on this phone
-        delete box.dataset.running;
-        find(".Note-title", find(".Roll-call", box)).textContent = "Found, by this phone: tell searchers, on-call, family";
-      }
+      box.hidden = !state.search || !hearer;
+      delete box.dataset.running;
+      if (!box.hidden) find(".Note-title", box).textContent = "Found: searchers, then on-call, then the family hear of it";
       return;
     }
     const { search } = state;

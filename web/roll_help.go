@@ -22,6 +22,9 @@ func (f rollFolded) search(emergency string, open bool, now time.Time) view.Roll
 		p.Hidden = !s.Ended.IsZero() && s.NextHearer() == ""
 	}
 	p.Steps = f.searchSteps(s, open)
+	if open {
+		p.Next = f.tellForm(s)
+	}
 	if p.Hidden {
 		return p
 	}
@@ -33,11 +36,15 @@ func (f rollFolded) search(emergency string, open bool, now time.Time) view.Roll
 	}
 	p.Call = f.callNote(s, now)
 	p.Facts = f.searchFacts(s)
-	if next := s.NextHearer(); open && next != "" && len(s.Found) > 0 {
-		p.Next = view.RollForm{Key: "told", Title: "Found: tell the " + next + " now", Text: "Searchers first, then on-call, then the family. Press when they have heard.", Open: true,
-			Event: f.event(), Asks: []view.RollAsk{{As: "hidden", Field: view.Field{Name: "going", Value: next}}}, Button: wideButton("Told the "+next, "told")}
-	}
 	return p
+}
+
+// tellForm says who is to hear next that they are found; out of sight until they are.
+func (f rollFolded) tellForm(s roll.Search) view.RollForm {
+	next := orElse(s.NextHearer(), roll.Hearers()[0])
+	return view.RollForm{Key: "told", Title: "Found: tell the " + next + " now", Text: "Searchers first, then on-call, then the family. Press when they have heard.",
+		Open: true, Hidden: len(s.Found) == 0 || s.NextHearer() == "", Event: f.event(),
+		Asks: []view.RollAsk{{As: "hidden", Field: view.Field{Name: "going", Value: next}}}, Button: wideButton("Told the "+next, "told")}
 }
 
 func (f rollFolded) missedNames(s roll.Search) string {

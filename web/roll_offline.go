@@ -37,6 +37,7 @@ type offlinePage struct {
 	Parties   []offlineParty                  `json:"parties"`
 	Search    *offlineSearch                  `json:"search"`
 	Urgent    []roll.Sign                     `json:"urgent"`
+	Hearers   []string                        `json:"hearers"`
 	BackCheck int                             `json:"back_check"`
 	// CheckMinutes is how long a back-check may take before help is called all the same.
 	CheckMinutes int `json:"check_minutes"`
@@ -51,7 +52,7 @@ func (f rollFolded) offline(by string, now time.Time) *view.RollOffline {
 		OnCall: h.OnCall.Name != "", Fewest: h.Rules().FewestStaff, Kinds: kindsOfForm(), Steps: steps(),
 		Parts: map[roll.Kind]string{}, Accounted: accounted(),
 		People: f.offlinePeople(), Parties: f.offlineParties(), Search: f.offlineSearch(),
-		BackCheck: roll.BackCheck, CheckMinutes: int(roll.BackCheckFor / time.Minute), Ratio: hike.Ratio,
+		Hearers: roll.Hearers(), BackCheck: roll.BackCheck, CheckMinutes: int(roll.BackCheckFor / time.Minute), Ratio: hike.Ratio,
 	}
 	urgent, cards := careCards()
 	p.Urgent = urgent

@@ -66,7 +66,7 @@ func (f rollFolded) partOf(asked string) string {
 
 func (f rollFolded) tabs() []view.Tab {
 	at := rollPath(f.rec.Hike.ID) + "?part="
-	tabs := []view.Tab{{Label: "Roll call", URL: at + partStart}, {Label: "On the trail", URL: at + partTrail},
+	tabs := []view.Tab{{Label: "Roll call", URL: at + partStart}, {Label: "Trail", URL: at + partTrail},
 		{Label: "Help", URL: at + partHelp}, {Label: "Back", URL: at + partBack}}
 	for i, part := range []string{partStart, partTrail, partHelp, partBack} {
 		tabs[i].Current = part == f.part

@@ -16,6 +16,7 @@ type offlineSearch struct {
 	Steps   map[int]time.Time `json:"steps"`
 	Failed  *time.Time        `json:"failed"`
 	Found   []roll.PersonID   `json:"found"`
+	Told    []string          `json:"told"`
 }
 
 // offlineParty is a party that the server knows: Number beyond its names counts people who
@@ -66,16 +67,20 @@ func (f rollFolded) offlineParties() []offlineParty {
 }
 
 func (f rollFolded) offlineSearch() *offlineSearch {
-	s, open := f.state.Searching()
-	if !open {
+	n := len(f.state.Searches)
+	if n == 0 || !f.state.Searches[n-1].Ended.IsZero() && f.state.Searches[n-1].NextHearer() == "" {
 		return nil
 	}
-	o := &offlineSearch{Began: s.Began, Persons: s.Persons, Number: s.Number, Factors: s.Factors, Steps: map[int]time.Time{}, Found: []roll.PersonID{}}
+	s := f.state.Searches[n-1]
+	o := &offlineSearch{Began: s.Began, Persons: s.Persons, Number: s.Number, Factors: s.Factors, Steps: map[int]time.Time{}, Found: []roll.PersonID{}, Told: []string{}}
 	for _, t := range s.Steps {
 		o.Steps[t.Step] = t.At
 	}
 	if !s.Failed.IsZero() {
 		o.Failed = &s.Failed
+	}
+	for _, t := range s.Told {
+		o.Told = append(o.Told, t.Who)
 	}
 	for _, x := range s.Found {
 		o.Found = append(o.Found, x.Person)

@@ -169,7 +169,13 @@ func (f *folder) place(e Event, p *Person, st step) {
 	}
 }
 
-func seen(e Event) Seen { return Seen{At: e.At, Place: e.Place, Along: e.Along, Event: e.ID} }
+func seen(e Event) Seen {
+	s := Seen{At: e.At, Place: e.Place, Along: e.Along, Event: e.ID}
+	if e.Kind == KindAtCar && s.Place == "" {
+		s.Place = "the car"
+	}
+	return s
+}
 
 // mark keeps the facts of the arithmetic. Those who left are taken off the number at that
 // moment, the group's and on-call's alike.
