@@ -112,6 +112,9 @@ func numbers(e roll.Event) string {
 // recordNote says what a person wrote, and when a record came long after it was made.
 func recordNote(e roll.Event) string {
 	var parts []string
+	if len(e.Against) > 0 {
+		parts = append(parts, "left although "+strings.Join(e.Against, ", "))
+	}
 	if e.Note != "" && e.Kind != roll.KindReported {
 		parts = append(parts, e.Note)
 	}

@@ -52,7 +52,7 @@ func (f rollFolded) offline(by string, now time.Time) *view.RollOffline {
 		OnCall: h.OnCall.Name != "", Fewest: h.Rules().FewestStaff, Kinds: kindsOfForm(), Steps: steps(),
 		Parts: map[roll.Kind]string{}, Accounted: accounted(),
 		People: f.offlinePeople(), Parties: f.offlineParties(), Search: f.offlineSearch(),
-		Hearers: roll.Hearers(), BackCheck: roll.BackCheck, CheckMinutes: int(roll.BackCheckFor / time.Minute), Ratio: hike.Ratio,
+		Hearers: roll.Hearers(), BackCheck: roll.BackCheck, CheckMinutes: int(roll.BackCheckFor / time.Minute), Ratio: h.Rules().Ratio,
 	}
 	urgent, cards := careCards()
 	p.Urgent = urgent

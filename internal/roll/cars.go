@@ -4,7 +4,8 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
+
+	"saltbush/internal/hike"
 )
 
 // Car is one car that the roll knows of.
@@ -21,17 +22,6 @@ type Car struct {
 
 // Ours reports whether somebody on the roll came in the car.
 func (c Car) Ours() bool { return len(c.Persons) > 0 }
-
-// PlateKey is a number plate without what people write differently: spaces, dashes and
-// small letters.
-func PlateKey(plate string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			return unicode.ToUpper(r)
-		}
-		return -1
-	}, plate)
-}
 
 // OpenCars are those of ours that keep the hike open: seen in the lot, or said to bring
 // somebody who came, and not gone since.
@@ -58,7 +48,7 @@ func (s State) Strangers() []Car {
 
 // knownCar takes the plate of a sign-up.
 func (f *folder) knownCar(e Entry) {
-	if PlateKey(e.Plate) != "" {
+	if hike.PlateKey(e.Plate) != "" {
 		c := f.carOf(e.Plate)
 		c.Persons, c.Owners = append(c.Persons, e.ID), append(c.Owners, e.Name)
 	}
@@ -67,7 +57,7 @@ func (f *folder) knownCar(e Entry) {
 // carOf finds a car by its plate or makes it. The pointer holds until the next call.
 func (f *folder) carOf(plate string) *Car {
 	for i := range f.state.Cars {
-		if PlateKey(f.state.Cars[i].Plate) == PlateKey(plate) {
+		if hike.PlateKey(f.state.Cars[i].Plate) == hike.PlateKey(plate) {
 			return &f.state.Cars[i]
 		}
 	}

@@ -187,6 +187,9 @@ func TestRosterFromSignUps(t *testing.T) {
 		walker("103", "Cleo Dunn", func(p *hike.SignUp) { p.EmergencyPhone = "(555) 0102-101" }),
 		walker("104", "Dara Quill", func(p *hike.SignUp) { p.EmergencyPhone = p.Mobile }),
 		walker("105", "Ezra Holt", func(p *hike.SignUp) { p.State = hike.Waiting }),
+		walker("107", "Gus Holt", func(p *hike.SignUp) {
+			p.Minor, p.Guardian, p.GuardianPhone, p.Adult, p.Car.Plate = true, "Aunt Holt", "555 0199 111", "Cleo Dunn", "abc 1"
+		}),
 		walker("106", "Fay Holt", func(p *hike.SignUp) { p.Minor, p.Acknowledged = true, false }),
 	})
 	got := map[string]string{}
@@ -194,7 +197,7 @@ func TestRosterFromSignUps(t *testing.T) {
 		got[e.Name] = strings.Join(e.Lacks, "; ")
 	}
 	want := map[string]string{"Ash Moreno": "", "Amaya Reyes": "", "Bo Reyes": "", "Cleo Dunn": "the emergency contact is on this hike",
-		"Dara Quill": "the emergency contact's number is their own", "Fay Holt": "risks not accepted; no guardian's consent"}
+		"Dara Quill": "the emergency contact's number is their own", "Gus Holt": "", "Fay Holt": "risks not accepted; no guardian's consent"}
 	for name, lacks := range want {
 		if got[name] != lacks || len(got) != len(want) {
 			t.Errorf("%s lacks %q, want %q (of %d entries)", name, got[name], lacks, len(got))
@@ -202,5 +205,8 @@ func TestRosterFromSignUps(t *testing.T) {
 	}
 	if r[1].Name != "Amaya Reyes" || !slices.Equal(r[1].ResponsibleFor, []roll.PersonID{"102"}) {
 		t.Errorf("%s answers for %v, want Amaya Reyes for 102", r[1].Name, r[1].ResponsibleFor)
+	}
+	if r[3].Name != "Cleo Dunn" || !slices.Equal(r[3].ResponsibleFor, []roll.PersonID{"107"}) || r[6].Plate != "abc 1" {
+		t.Errorf("%+v, %+v; want Cleo Dunn for 107, who comes in abc 1", r[3], r[6])
 	}
 }

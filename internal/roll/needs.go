@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"saltbush/internal/hike"
 )
 
 func needPersons(e Event) error {
@@ -163,7 +165,7 @@ func needPlates(e Event) error {
 		return errors.New("plates is empty: write the number plate")
 	}
 	for _, p := range e.Plates {
-		if PlateKey(p) == "" || len(p) > 20 {
+		if hike.PlateKey(p) == "" || len(p) > 20 {
 			return fmt.Errorf("plates has %q, which is no number plate", p)
 		}
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // RosterOf lists the staff, then everyone with a confirmed place by name. Minors are in
-// the charge of the guardian they named, where that is somebody on this hike.
+// the charge of the adult that their sign-up names, where that is somebody on this hike.
 func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
 	var roster Roster
 	for _, m := range h.Staff {
@@ -20,7 +20,7 @@ func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
 	slices.SortStableFunc(walking, func(a, b hike.SignUp) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
 	phones := phonesOf(h, walking)
 	for _, p := range walking {
-		roster = append(roster, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: lacks(p, phones), ActionLine: p.Needs != ""})
+		roster = append(roster, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: lacks(p, phones), ActionLine: p.Needs != "", Plate: p.Car.Plate})
 	}
 	for _, p := range walking {
 		if p.Minor {
@@ -66,12 +66,16 @@ func lacks(p hike.SignUp, phones map[string]PersonID) []string {
 	return list
 }
 
-// charge finds the guardian of a minor on the roster: an adult of that name or number.
+// charge finds who answers for a minor on the roster: the adult named for this hike, else
+// an adult of the guardian's name or number.
 func (r Roster) charge(minor hike.SignUp, phones map[string]PersonID) {
-	by := phones[digits(minor.GuardianPhone)]
+	by, name := phones[digits(minor.GuardianPhone)], orElse(strings.TrimSpace(minor.Adult), strings.TrimSpace(minor.Guardian))
+	if minor.Adult != "" {
+		by = ""
+	}
 	for i := range r {
-		named := strings.EqualFold(strings.TrimSpace(r[i].Name), strings.TrimSpace(minor.Guardian))
-		if !r[i].Minor && (named || r[i].ID == by) {
+		named := name != "" && strings.EqualFold(strings.TrimSpace(r[i].Name), name)
+		if !r[i].Minor && (named || by != "" && r[i].ID == by) {
 			r[i].ResponsibleFor = append(r[i].ResponsibleFor, PersonID(minor.ID))
 			return
 		}

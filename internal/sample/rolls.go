@@ -64,13 +64,22 @@ func (b *book) gather(absent int) {
 		b.write(b.departed.Add(-3*time.Minute), roll.Event{Kind: roll.KindAbsent, Persons: missing, Note: "No answer on the phone."})
 	}
 	b.with = append(b.with, here...)
+	b.water(here)
+}
+
+// water is looked at before they leave: all have what the plan asks for.
+func (b *book) water(here []roll.PersonID) {
+	if b.o.plan != nil {
+		b.write(b.departed.Add(-8*time.Minute), roll.Event{Kind: roll.KindWater, Persons: here, Litres: b.o.plan.Plan.Water.Carry})
+		b.write(b.departed.Add(-7*time.Minute), roll.Event{Kind: roll.KindStock, Litres: 6})
+	}
 }
 
 // joins writes in somebody who comes without a sign-up.
 func (b *book) joins(name string) {
 	id := roll.PersonID(b.id())
 	b.write(b.departed.Add(-6*time.Minute), roll.Event{Kind: roll.KindJoined, Persons: []roll.PersonID{id}, Name: name,
-		Note: "Asked at the trailhead; talked through, 4 L with them."})
+		Contact: "Marlo Tiller, 555 010 0177", Agreed: true, Note: "Asked at the trailhead; talked through, 4 L with them."})
 	b.with = append(b.with, id)
 }
 
@@ -124,9 +133,23 @@ func (b *book) back() {
 	half := len(b.with) / 2
 	b.write(at, roll.Event{Kind: roll.KindBack, Persons: b.with[:half]})
 	b.bySweep(at.Add(b.minutes(2, 9)), roll.Event{Kind: roll.KindBack, Persons: b.with[half:]})
+	if plates := b.plates(); len(plates) > 0 {
+		b.write(at.Add(b.minutes(10, 13)), roll.Event{Kind: roll.KindCarGone, Plates: plates})
+	}
 	down := roll.Event{Kind: roll.KindStoodDown, By: b.o.hike.OnCall.Name, Note: "Every name confirmed with the leader by phone."}
 	b.write(at.Add(b.minutes(14, 35)), down)
 	b.o.closes = true
+}
+
+// plates are the cars of those who have a place.
+func (b *book) plates() []string {
+	var plates []string
+	for _, p := range b.o.confirmed() {
+		if p.Car.Known() {
+			plates = append(plates, p.Car.Plate)
+		}
+	}
+	return plates
 }
 
 // lasts draws how long the walk really takes.

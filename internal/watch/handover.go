@@ -64,7 +64,7 @@ func HandOver(n Names, f Facts, s roll.State) []Item {
 		{Heading: "Weather, light and access", Entries: append(line("Weather and light", f.Weather), line("Access", f.Access)...)},
 		{Heading: "The rest of the group", Entries: others(n, s)},
 		{Heading: "Vehicles and keys", Entries: line("Vehicles", f.Cars)},
-		{Heading: "Done so far, tracks kept", Entries: append(line("Done", f.Done), line("Kept clear", f.Kept)...)},
+		{Heading: "Done so far, tracks kept", Entries: append(append(line("Done", f.Done), searched(s)...), line("Kept clear", f.Kept)...)},
 		{Heading: "Family informed", Entries: line("Family", f.Family)},
 	}
 	for i := range items {
@@ -104,6 +104,13 @@ func phones(numbers []string) []Entry {
 // what says the count in the words that responders need: how many by name, who is missing.
 func what(f Facts, s roll.State) []Entry {
 	list := line("What happened", f.What)
+	if looking := sought(s); len(looking) > 0 && looking[0].Missing {
+		names := make([]string, len(looking))
+		for i, p := range looking {
+			names[i] = p.Name
+		}
+		list = append(list, Entry{Label: "Missing", Text: fmt.Sprintf("%s; %d of the group are counted", strings.Join(names, ", "), s.Expected-len(looking))})
+	}
 	if missing := s.Missing(); len(missing) > 0 {
 		accounted := len(s.People) - len(s.MissingPersons())
 		list = append(list, Entry{Label: "Count", Text: fmt.Sprintf("%d of %d accounted for by name. Not accounted for: %s",
@@ -119,14 +126,48 @@ func what(f Facts, s roll.State) []Entry {
 
 func lastSeen(f Facts, s roll.State) []Entry {
 	var list []Entry
-	for _, p := range s.MissingPersons() {
+	for _, p := range sought(s) {
 		if !p.Last.At.IsZero() {
 			list = append(list, Entry{Label: p.Name, Text: "last agreed at " + place(p.Last.Place), At: p.Last.At})
 		}
 	}
+	if search, open := s.Searching(); open {
+		list = append(list, Entry{Label: "Last seen", Text: place(search.SeenPlace) + ", by " + named(search.SeenBy), At: search.SeenAt})
+		list = append(list, line("What they said", search.Said)...)
+	}
 	list = append(list, line("Direction", f.Direction)...)
 	if c, ok := s.LastAgreed(); ok {
 		list = append(list, Entry{Label: "Last count that agreed", Text: fmt.Sprintf("%d at %s", c.Expected, place(c.Place)), At: c.At})
+	}
+	return list
+}
+
+// sought are those whom a search is for; without one, all who are not accounted for.
+func sought(s roll.State) []roll.Person {
+	var list []roll.Person
+	for _, p := range s.People {
+		if p.Missing {
+			list = append(list, p)
+		}
+	}
+	if len(list) == 0 {
+		return s.MissingPersons()
+	}
+	return list
+}
+
+// searched lists what the group itself has done to find them.
+func searched(s roll.State) []Entry {
+	search, open := s.Searching()
+	if !open {
+		return nil
+	}
+	steps := roll.SearchSteps()
+	var list []Entry
+	for _, t := range search.Steps {
+		if t.Step >= 1 && t.Step <= len(steps) {
+			list = append(list, Entry{Label: fmt.Sprintf("Step %d, by %s", t.Step, t.By), Text: steps[t.Step-1], At: t.At})
+		}
 	}
 	return list
 }
@@ -152,7 +193,7 @@ func looks(d Detail) string {
 // about asks one thing of every missing person.
 func about(f Facts, s roll.State, of func(Detail) string) []Entry {
 	var list []Entry
-	for _, p := range s.MissingPersons() {
+	for _, p := range sought(s) {
 		list = append(list, line(p.Name, of(f.Details[p.ID]))...)
 	}
 	return list
