@@ -24,7 +24,7 @@ func (s *Server) showBoard(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := view.BoardPage{Page: s.page(r, "Board", "Board"), StreamURL: "/board/stream?drawn=" + d.key, OnCall: d.onCall, TodayURL: "/board/today"}
 	p.Drawn = templ.Raw(d.whole())
-	if p.Maps, err = s.boardMaps(r.Context(), d.cases, s.unitsOf(r)); err != nil {
+	if p.Maps, err = s.mapsOf(r.Context(), d, s.unitsOf(r)); err != nil {
 		return err
 	}
 	p.Live = true
@@ -139,5 +139,6 @@ func (s *Server) standDown(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.Rolls.Append(r.Context(), id, []roll.Event{e}, s.Now()); err != nil {
 		return err
 	}
+	s.board.changedHere.Store(true)
 	return s.seeOther(w, r, "/board", "Stood down: "+rec.Hike.Title+" is back, by name.")
 }

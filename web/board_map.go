@@ -19,6 +19,16 @@ import (
 type keptMaps struct {
 	mu     sync.Mutex
 	trails map[hike.TrailID]keptTrail
+
+	drawing sync.Mutex
+	drawn   map[view.System]drawnMaps
+}
+
+// drawnMaps are all maps in one system of units, for the board that they were drawn for.
+type drawnMaps struct {
+	of   *drawnBoard
+	made time.Time
+	maps []view.BoardMap
 }
 
 type keptTrail struct {
@@ -32,6 +42,28 @@ const (
 	// House judgement: more marks than this hide the line and each other.
 	mostMarks = 24
 )
+
+// House judgement: people walk; where they were counted is no news within seconds.
+const mapsKeep = 5 * time.Second
+
+// mapsOf returns the maps that go with a drawing of the board, or with one of a moment ago.
+func (s *Server) mapsOf(ctx context.Context, d *drawnBoard, u view.System) ([]view.BoardMap, error) {
+	k := &s.board.maps
+	k.drawing.Lock()
+	defer k.drawing.Unlock()
+	if m, ok := k.drawn[u]; ok && (m.of == d || time.Since(m.made) < mapsKeep && len(m.of.rows) == len(d.rows)) {
+		return m.maps, nil
+	}
+	maps, err := s.boardMaps(ctx, d.cases, u)
+	if err != nil {
+		return nil, err
+	}
+	if k.drawn == nil {
+		k.drawn = map[view.System]drawnMaps{}
+	}
+	k.drawn[u] = drawnMaps{d, time.Now(), maps}
+	return maps, nil
+}
 
 // boardMaps draws each trail that somebody is on, with where each party was last counted.
 func (s *Server) boardMaps(ctx context.Context, cases []watch.Case, u view.System) ([]view.BoardMap, error) {

@@ -140,6 +140,7 @@ func (s *Server) acknowledge(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
 		return err
 	}
+	s.board.changedHere.Store(true)
 	return s.seeOther(w, r, v.path(""), "You have it, "+v.name+". Write down every call and what came of it.")
 }
 

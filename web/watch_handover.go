@@ -76,7 +76,7 @@ func (x watched) facts(u view.System, phase watch.Phase) watch.Facts {
 	t := x.told.trail
 	f := watch.Facts{
 		Trail: t.Name, Access: t.Meeting, Plan: x.planWords(u), Weather: x.weatherWords(u), Done: x.doneSoFar(), Family: x.families(phase),
-		CallBack: x.callBack(), What: x.happened(phase),
+		CallBack: x.callBack(), What: x.happened(phase), Cars: x.carWords(),
 	}
 	if t.Manager != "" {
 		f.Access = strings.TrimSpace(f.Access + " Land manager: " + t.Manager + ".")
@@ -160,6 +160,19 @@ func (x watched) weatherWords(u view.System) string {
 	}
 	if !x.Promise.WaterBy.IsZero() {
 		parts = append(parts, "planned water ends "+view.Clock(x.Promise.WaterBy, x.zone()))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// carWords are the cars that have not gone, with who came in them.
+func (x watched) carWords() string {
+	var parts []string
+	for _, c := range x.State.OpenCars() {
+		text := c.Plate
+		if len(c.Owners) > 0 {
+			text += " (" + strings.Join(c.Owners, ", ") + ")"
+		}
+		parts = append(parts, text)
 	}
 	return strings.Join(parts, "; ")
 }
