@@ -151,14 +151,14 @@ func heatTable(p *plan.Plan, zone *time.Location, u view.System) view.HeatTableT
 
 func startsText(p *plan.Plan, start time.Time, zone *time.Location, u view.System) view.StartsText {
 	w := p.Window
-	t := view.StartsText{Limits: w.Limits, Lines: startLines(w, zone, u)}
+	t := view.StartsText{Limits: w.Limits, Lines: startLines(w, p.Official.Strict(), zone, u)}
 	if len(w.Starts) > 0 || len(w.Limits) > 0 {
 		t.Drawing = view.DrawnStarts(view.NewStartsDrawing(w, start, zone, u))
 	}
 	return t
 }
 
-func startLines(w plan.StartWindow, zone *time.Location, u view.System) []view.Line {
+func startLines(w plan.StartWindow, strict bool, zone *time.Location, u view.System) []view.Line {
 	if w.Best.IsZero() {
 		return nil
 	}
@@ -171,6 +171,10 @@ func startLines(w plan.StartWindow, zone *time.Location, u view.System) []view.L
 	best.Label = "Least bad start"
 	if w.Care == nil {
 		return []view.Line{best}
+	}
+	if strict {
+		return []view.Line{best, {Label: "Allowed window", Value: view.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
+			Note: "These starts meet no heat limit of their own. Use them only where the warning and the land manager leave it open."}}
 	}
 	return []view.Line{best, {Label: "With care", Value: view.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
 		Note: "Nothing graver than the house ladder's first step: shade breaks, spare water, as short and early as can be."}}

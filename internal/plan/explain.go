@@ -54,7 +54,7 @@ func inputWords(in Input, p Plan) *strings.Replacer {
 	if n := len(f.Hourly); n > 0 {
 		weather += fmt.Sprintf(", and %d hourly lines from %s", n, clock(f.Hourly[0].At))
 	}
-	if in.Forecast.Official.strict() {
+	if in.Forecast.Official.Strict() {
 		weather += ", official: " + in.Forecast.Official.said()
 	}
 	return strings.NewReplacer(

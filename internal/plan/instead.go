@@ -12,7 +12,7 @@ func (e evidence) instead(p Plan) []string {
 	if p.Verdict.Decision == Go {
 		return out
 	}
-	out = append(out, startInstead(p.Window, e.met.start, p.Verdict.Decision, p.Official.strict())...)
+	out = append(out, startInstead(p.Window, e.met.start, p.Verdict.Decision, p.Official.Strict())...)
 	if p.Short != nil {
 		out = append(out, shortInstead(*p.Short))
 	}

@@ -88,9 +88,9 @@ func (o Official) Validate() error {
 	return errors.Join(faults...)
 }
 
-// strict reports whether the day is one on which the house ladder cancels whatever does not
+// Strict reports whether the day is one on which the house ladder cancels whatever does not
 // lie in an allowed window: heat level 3 or more, or a warning in force.
-func (o Official) strict() bool {
+func (o Official) Strict() bool {
 	return o.Warning == WarningInForce || o.HeatLevel != nil && *o.HeatLevel >= strictLevel
 }
 
@@ -100,9 +100,9 @@ func (o Official) strict() bool {
 func (r *route) official(m meeting, f findings) weight {
 	o := r.in.Forecast.Official
 	switch {
-	case o.strict() && (r.in.House.Ladder.Rung(m.felt+slack) != heat.Normal || max(f[ofHour], f[ofOffBy]) >= changes):
+	case o.Strict() && (r.in.House.Ladder.Rung(m.felt+slack) != heat.Normal || max(f[ofHour], f[ofOffBy]) >= changes):
 		return cancels
-	case o.strict():
+	case o.Strict():
 		return changes
 	case o.HeatLevel != nil && *o.HeatLevel >= sensitiveLevel:
 		return warns

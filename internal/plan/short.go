@@ -74,8 +74,8 @@ func (e evidence) shortOption() *ShortOption {
 			best = any
 		}
 	}
-	if best == nil {
-		return nil
+	if best == nil || best.worst >= changes && e.route.in.Forecast.Official.Strict() {
+		return nil // a shorter way does not lift a warning
 	}
 	return best.option()
 }

@@ -133,8 +133,8 @@ func (c dial) used() (unit.Temperature, bool) {
 func (d *DayDrawing) limits(c dial) {
 	if used, both := c.used(); both {
 		alert := c.plan.Heat.AlertLimit
-		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(alert)), Text: "alert limit " + Temperature(alert, c.sys) + ", not used to heat"}
-		d.Used = &DrawnLabel{Y: c.shareY(c.degrees(used)), Text: "off-by limit " + Temperature(used, c.sys) + ", used to heat"}
+		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(alert)), Text: "alert limit " + Temperature(alert, c.sys)}
+		d.Used = &DrawnLabel{Y: c.shareY(c.degrees(used)), Text: "off-by limit " + Temperature(used, c.sys)}
 	} else if known(c.plan.Heat.Limit) {
 		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)), Text: "limit " + Temperature(c.plan.Heat.Limit, c.sys)}
 	}
