@@ -187,6 +187,10 @@ func (g *gate) papers() {
 		g.add("Papers", Block, strings.Join(wrong, ". ")+".", strings.Join(wrong, "; "))
 		return
 	}
+	if len(g.here) == 0 {
+		g.add("Papers", NotKnown, "Nobody is marked here yet.", "")
+		return
+	}
 	g.add("Papers", Fine, "Everyone has an emergency contact and has accepted the risks.", "")
 }
 
