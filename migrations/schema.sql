@@ -95,6 +95,26 @@ ALTER TABLE public.certificates ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.closures (
+    id bigint NOT NULL,
+    trail_id bigint NOT NULL,
+    from_day date NOT NULL,
+    to_day date,
+    why text NOT NULL,
+    source text NOT NULL,
+    blocks boolean NOT NULL,
+    by_whom text NOT NULL,
+    noted timestamp with time zone NOT NULL,
+    CONSTRAINT closures_check CHECK (((to_day IS NULL) OR (to_day >= from_day)))
+);
+ALTER TABLE public.closures ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.closures_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.drives (
     from_trail bigint NOT NULL,
     to_trail bigint NOT NULL,
@@ -275,6 +295,24 @@ ALTER TABLE public.roll_events ALTER COLUMN seq ADD GENERATED ALWAYS AS IDENTITY
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.scout_reports (
+    id bigint NOT NULL,
+    trail_id bigint NOT NULL,
+    walked date NOT NULL,
+    by_whom text NOT NULL,
+    times text NOT NULL,
+    conditions text NOT NULL,
+    hazards text NOT NULL,
+    noted timestamp with time zone NOT NULL
+);
+ALTER TABLE public.scout_reports ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.scout_reports_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.sessions (
     token text NOT NULL,
     data bytea NOT NULL,
@@ -344,6 +382,31 @@ ALTER TABLE public.standings ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.tellings (
+    id bigint NOT NULL,
+    hike_id bigint NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL,
+    outcome text NOT NULL,
+    words text NOT NULL,
+    consent boolean NOT NULL
+);
+ALTER TABLE public.tellings ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.tellings_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.told (
+    telling_id bigint NOT NULL,
+    signup_id uuid NOT NULL,
+    link bytea NOT NULL,
+    remind timestamp with time zone,
+    reminder text NOT NULL,
+    read timestamp with time zone
+);
 CREATE TABLE public.trail_normals (
     trail_id bigint NOT NULL,
     normals jsonb NOT NULL,
@@ -392,7 +455,8 @@ CREATE TABLE public.trails (
     highest_m double precision NOT NULL,
     steepest double precision NOT NULL,
     created timestamp with time zone NOT NULL,
-    permit_staff boolean DEFAULT true NOT NULL
+    permit_staff boolean DEFAULT true NOT NULL,
+    permit_number text DEFAULT ''::text NOT NULL
 );
 ALTER TABLE public.trails ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.trails_id_seq
@@ -452,6 +516,8 @@ ALTER TABLE ONLY public.certificate_kinds
     ADD CONSTRAINT certificate_kinds_pkey PRIMARY KEY (name);
 ALTER TABLE ONLY public.certificates
     ADD CONSTRAINT certificates_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.closures
+    ADD CONSTRAINT closures_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.drives
     ADD CONSTRAINT drives_pkey PRIMARY KEY (from_trail, to_trail);
 ALTER TABLE ONLY public.hike_staff
@@ -482,6 +548,8 @@ ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.scout_reports
+    ADD CONSTRAINT scout_reports_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.sessions
     ADD CONSTRAINT sessions_pkey PRIMARY KEY (token);
 ALTER TABLE ONLY public.signups
@@ -490,6 +558,12 @@ ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.standings
     ADD CONSTRAINT standings_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.tellings
+    ADD CONSTRAINT tellings_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.told
+    ADD CONSTRAINT told_link_key UNIQUE (link);
+ALTER TABLE ONLY public.told
+    ADD CONSTRAINT told_pkey PRIMARY KEY (telling_id, signup_id);
 ALTER TABLE ONLY public.trail_normals
     ADD CONSTRAINT trail_normals_pkey PRIMARY KEY (trail_id);
 ALTER TABLE ONLY public.trail_points
@@ -507,6 +581,7 @@ ALTER TABLE ONLY public.watch_rungs
 CREATE INDEX absences_account ON public.absences USING btree (account_id);
 CREATE UNIQUE INDEX accounts_email ON public.accounts USING btree (lower(email));
 CREATE INDEX certificates_account ON public.certificates USING btree (account_id);
+CREATE INDEX closures_trail ON public.closures USING btree (trail_id, from_day);
 CREATE INDEX hikes_start ON public.hikes USING btree (start);
 CREATE INDEX hikes_state ON public.hikes USING btree (state);
 CREATE INDEX observed_hikes_account ON public.observed_hikes USING btree (account_id);
@@ -515,10 +590,13 @@ CREATE INDEX plans_hike ON public.plans USING btree (hike_id, id DESC);
 CREATE UNIQUE INDEX push_subscriptions_slot ON public.push_subscriptions USING btree (account_id, slot) WHERE (ended IS NULL);
 CREATE INDEX roll_events_at ON public.roll_events USING btree (at);
 CREATE INDEX roll_events_hike ON public.roll_events USING btree (hike_id, seq);
+CREATE INDEX scout_reports_trail ON public.scout_reports USING btree (trail_id, walked DESC);
 CREATE INDEX sessions_expiry ON public.sessions USING btree (expiry);
 CREATE INDEX signups_hike ON public.signups USING btree (hike_id, asked_order);
 CREATE INDEX staff_declines_hike ON public.staff_declines USING btree (hike_id);
 CREATE INDEX standings_account ON public.standings USING btree (account_id);
+CREATE INDEX tellings_hike ON public.tellings USING btree (hike_id, id DESC);
+CREATE INDEX told_signup ON public.told USING btree (signup_id);
 CREATE INDEX trail_points_trail ON public.trail_points USING btree (trail_id, along_m);
 CREATE INDEX watch_log_at ON public.watch_log USING btree (at);
 CREATE INDEX watch_log_hike ON public.watch_log USING btree (hike_id, id);
@@ -538,6 +616,8 @@ ALTER TABLE ONLY public.absences
     ADD CONSTRAINT absences_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.certificates
     ADD CONSTRAINT certificates_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
+ALTER TABLE ONLY public.closures
+    ADD CONSTRAINT closures_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.drives
     ADD CONSTRAINT drives_from_trail_fkey FOREIGN KEY (from_trail) REFERENCES public.trails(id);
 ALTER TABLE ONLY public.drives
@@ -556,6 +636,8 @@ ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.scout_reports
+    ADD CONSTRAINT scout_reports_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.staff_declines
@@ -564,6 +646,12 @@ ALTER TABLE ONLY public.staff_declines
     ADD CONSTRAINT staff_declines_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.standings
     ADD CONSTRAINT standings_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
+ALTER TABLE ONLY public.tellings
+    ADD CONSTRAINT tellings_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.told
+    ADD CONSTRAINT told_signup_id_fkey FOREIGN KEY (signup_id) REFERENCES public.signups(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.told
+    ADD CONSTRAINT told_telling_id_fkey FOREIGN KEY (telling_id) REFERENCES public.tellings(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_normals
     ADD CONSTRAINT trail_normals_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_points

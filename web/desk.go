@@ -24,10 +24,19 @@ func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := view.DeskPage{Page: s.page(r, "Desk", "Desk")}
-	viewer := viewerOf(r)
+	viewer, ahead := viewerOf(r), []hike.HikeID{}
+	for _, l := range list {
+		if now.Before(l.Hike.Start) {
+			ahead = append(ahead, l.Hike.ID)
+		}
+	}
+	unread, err := s.Tell.Unread(r.Context(), ahead)
+	if err != nil {
+		return err
+	}
 	for _, l := range list {
 		if account.May(viewer, account.ManageHike, subjectOf(l.Hike)) == nil {
-			fileOnDesk(&p, l, now)
+			fileOnDesk(&p, l, unread[l.Hike.ID], now)
 		}
 	}
 	if p.Staff, err = s.staffOnDesk(r, now); err != nil {
@@ -40,13 +49,16 @@ func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 }
 
 // fileOnDesk puts a hike where it belongs: what wants doing first, then out, coming, past.
-func fileOnDesk(p *view.DeskPage, l hike.Listed, now time.Time) {
+func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 	line := deskLine(l, now)
+	if line.Want.Text == "" && unread > 0 {
+		line.Want = view.DeskWant{Text: "Ring who has not read it", When: view.Count(unread, "person has", "people have") + " not said that they know: " + string(l.Hike.Decision.What())}
+	}
 	switch {
 	case l.Hike.State == hike.Out || l.Hike.State == hike.Back:
 		line.Action, line.ActionURL = "Take the roll", hikePath(l.Hike.ID)+"/roll"
 		p.Out = append(p.Out, line)
-	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff || l.Hike.Start.Before(now.Add(-24*time.Hour)):
+	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff && line.Want.Text == "" || l.Hike.Start.Before(now.Add(-24*time.Hour)):
 		p.Past = append([]view.DeskLine{line}, p.Past...)
 	case line.Want.Text != "":
 		p.Wants = append(p.Wants, line)

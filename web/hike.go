@@ -191,7 +191,12 @@ func (s *Server) showHike(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) postHike(w http.ResponseWriter, r *http.Request) error {
-	return s.changeHike(w, r, s.staffed(r, hike.Crew.MayPost, (*hike.Hike).Post), "The hike is posted: the public can see it and sign up.")
+	ground, err := s.Ground.Ground(r.Context(), hikeIn(r).Trail)
+	if err != nil {
+		return err
+	}
+	post := func(h *hike.Hike) error { return h.PostOn(ground) }
+	return s.changeHike(w, r, s.staffed(r, hike.Crew.MayPost, post), "The hike is posted: the public can see it and sign up.")
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
@@ -206,30 +211,6 @@ func (s *Server) changeHike(w http.ResponseWriter, r *http.Request, change func(
 		return err
 	}
 	return s.seeOther(w, r, managePath(h.ID), said)
-}
-
-func (s *Server) decide(w http.ResponseWriter, r *http.Request) error {
-	h := hikeIn(r)
-	f := newForm(r)
-	verdict, err := s.verdictOf(r, h.ID)
-	if err != nil {
-		return err
-	}
-	by, now := nameOf(r), s.Now()
-	return s.changeHike(w, r, s.staffed(r, hike.Crew.MayGo, func(h *hike.Hike) error {
-		return h.Decide(by, now, verdict, f.text("reason"))
-	}), "It goes. The decision is kept with your name and the time.")
-}
-
-func (s *Server) callOff(w http.ResponseWriter, r *http.Request) error {
-	id := hikeIn(r).ID
-	reason := newForm(r).text("reason")
-	err := s.changeHike(w, r, func(h *hike.Hike) error { return h.CallOff(reason) },
-		"The hike is called off. Everyone who signed up is told why.")
-	if err == nil {
-		s.tellCalledOff(r, id)
-	}
-	return err
 }
 
 func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {

@@ -20,7 +20,11 @@ func (s *Server) renderHike(w http.ResponseWriter, r *http.Request, status int, 
 	if err != nil {
 		return err
 	}
-	return s.render(w, r, status, view.Hike(s.hikePage(r, t, a)))
+	p := s.hikePage(r, t, a)
+	if err := s.hikeLife(&p, r, t, a); err != nil {
+		return err
+	}
+	return s.render(w, r, status, view.Hike(p))
 }
 
 // formAnswers gives a form its answers back if it was the one that was sent.
@@ -99,8 +103,12 @@ func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.
 		d.ReasonNeeded = "The plan says " + string(verdict) + ". To go all the same needs a written reason."
 	}
 	if h.Decision.Made() {
-		d.Made = "It goes, decided by " + h.Decision.By + " on " + view.Moment(h.Decision.At, zone) + "."
+		d.Made = h.Decision.Says() + " Decided by " + h.Decision.By + " on " + view.Moment(h.Decision.At, zone) + "."
+		d.On = decidedOn(h.Decision)
 		d.MadeReason = h.Decision.Reason
+	}
+	if h.State == hike.CalledOff {
+		d.Made = "" // the reason of calling off says it
 	}
 	p.Decision = d
 }

@@ -58,26 +58,3 @@ func (s *Server) tellPromoted(r *http.Request, h hike.Hike, promoted []hike.Sign
 		s.send(r, m, err)
 	}
 }
-
-// tellCalledOff writes to everybody who has or waits for a place.
-func (s *Server) tellCalledOff(r *http.Request, id hike.HikeID) {
-	h, err := s.Hikes.Hike(r.Context(), id)
-	if err != nil {
-		s.Log.Error("tell of a hike called off", "hike", id, "err", err)
-		return
-	}
-	if h.State != hike.CalledOff {
-		return // the form came back: nothing was called off
-	}
-	places, err := s.Hikes.SignUps(r.Context(), id)
-	if err != nil {
-		s.Log.Error("tell of a hike called off", "hike", id, "err", err)
-		return
-	}
-	for _, p := range places {
-		if p.State == hike.Confirmed || p.State == hike.Waiting {
-			m, err := message.CalledOff(s.letter(r.Context(), h, p, ""), h.CalledOffBecause)
-			s.send(r, m, err)
-		}
-	}
-}

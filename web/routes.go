@@ -27,6 +27,9 @@ func (s *Server) Routes() []Route {
 		{post, "/place/{secret}/ask-again", account.WithdrawPlace, s.askAgain, 0},
 		{post, "/units", account.SeeCalendar, s.chooseUnits, 0},
 
+		{get, "/told/{secret}", openToHolders, s.showTold, 0},
+		{post, "/told/{secret}", openToHolders, s.answerTold, 0},
+
 		// Signing in.
 		{get, "/sign-in", openToHolders, s.showSignIn, 0},
 		{post, "/sign-in", openToHolders, s.signIn, signInTries},
@@ -46,6 +49,9 @@ func (s *Server) Routes() []Route {
 		{get, "/trails/{trail}/track.gpx", account.ManageTrails, s.downloadTrack, 0},
 		{post, "/trails/{trail}/shape", account.ManageTrails, s.changeShape, 0},
 		{post, "/trails/{trail}/year", account.ManageTrails, s.setNormals, 0},
+		{post, "/trails/{trail}/scouts", account.ManageTrails, s.addScoutReport, 0},
+		{post, "/trails/{trail}/closures", account.ManageTrails, s.addClosure, 0},
+		{post, "/trails/{trail}/closures/{closure}/remove", account.ManageTrails, s.removeClosure, 0},
 		{post, "/trails/{trail}/points", account.ManageTrails, s.addPoint, 0},
 		{post, "/trails/{trail}/points/{point}/remove", account.ManageTrails, s.removePoint, 0},
 

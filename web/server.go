@@ -25,6 +25,8 @@ type Config struct {
 	Rolls    roll.Store
 	Watch    watch.Store
 	Accounts account.Store
+	Tell     Teller
+	Ground   hike.GroundStore
 	Staff    hike.StaffStore
 	Outbox   message.Outbox
 	// Wakes keeps the browsers that asked to be woken; nil where none can be.

@@ -36,7 +36,11 @@ func (s *Server) showTrail(w http.ResponseWriter, r *http.Request) error {
 
 // renderTrail shows a trail, and beside its forms what is wrong with them.
 func (s *Server) renderTrail(w http.ResponseWriter, r *http.Request, status int, t hike.Trail, a view.Answers) error {
-	return s.render(w, r, status, view.Trail(s.trailPage(r, t, a)))
+	p := s.trailPage(r, t, a)
+	if err := s.trailGround(r, &p, t, a); err != nil {
+		return err
+	}
+	return s.render(w, r, status, view.Trail(p))
 }
 
 func (s *Server) trailOf(r *http.Request) (hike.Trail, error) {
@@ -208,7 +212,7 @@ func trailValues(t hike.Trail) url.Values {
 	return url.Values{
 		"permit_staff": {counted},
 		"name":         {t.Name}, "summary": {t.Summary}, "zone": {t.Zone}, "surface": {string(t.Surface)}, "meeting": {t.Meeting},
-		"manager": {t.Manager}, "permit_cap": {permit}, "signal": {t.Signal},
+		"permit_number": {t.PermitNumber}, "manager": {t.Manager}, "permit_cap": {permit}, "signal": {t.Signal},
 	}
 }
 
@@ -221,7 +225,7 @@ func (s *Server) editTrail(w http.ResponseWriter, r *http.Request) error {
 	cap := f.whole("permit_cap", "Give a whole number, or leave it empty.")
 	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *hike.Trail) error {
 		t.Name, t.Summary, t.Zone, t.Meeting = f.text("name"), f.text("summary"), f.text("zone"), f.text("meeting")
-		t.PermitWithoutStaff = f.text("permit_staff") == "no"
+		t.PermitWithoutStaff, t.PermitNumber = f.text("permit_staff") == "no", f.text("permit_number")
 		t.Manager, t.Signal, t.PermitCap, t.Surface = f.text("manager"), f.text("signal"), cap, walk.Surface(f.text("surface"))
 		invalid, err := f.invalid(t.Validate())
 		return errors.Join(err, invalid.Err())

@@ -46,7 +46,7 @@ func (s *Server) trailPage(r *http.Request, t hike.Trail, a view.Answers) view.T
 	p := view.TrailPage{
 		Page: s.page(r, t.Name, "Trails"), Manage: mayManageTrails(r), URL: trailPath(t.ID),
 		Name: t.Name, Summary: t.Summary, Shape: string(t.Profile.Shape), Surface: string(t.Surface), Zone: t.Zone,
-		TrackNotes: t.Profile.Notes, Meeting: t.Meeting, Manager: t.Manager, Signal: t.Signal,
+		TrackNotes: t.Profile.Notes, Meeting: t.Meeting, Manager: t.Manager, Permit: t.PermitNumber, Signal: t.Signal,
 		ScheduleURL: fmt.Sprintf("/hikes/new?trail=%d", t.ID),
 		EditURL:     trailPath(t.ID) + "/edit", TrackURL: trailPath(t.ID) + "/track.gpx",
 	}

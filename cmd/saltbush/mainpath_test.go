@@ -87,7 +87,7 @@ func schedule(v *visitor) (hikePath string) {
 	v.press("form[action$='/post'] button")
 	v.sees("The hike is posted")
 	v.press("form[action$='/decide'] button")
-	v.sees("It goes, decided by Juniper Vale")
+	v.sees("It goes as planned. Decided by Juniper Vale")
 	return hikePath
 }
 

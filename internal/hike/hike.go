@@ -70,18 +70,6 @@ type Contact struct {
 	Email string
 }
 
-// Decision is the go decision, with a written reason where it goes against the plan's
-// verdict toward risk.
-type Decision struct {
-	Go     bool
-	By     string
-	At     time.Time
-	Reason string
-}
-
-// Made reports whether anything has been decided.
-func (d Decision) Made() bool { return !d.At.IsZero() }
-
 // DecideBy returns the fixed decision hour, early enough that people can sleep.
 func (h Hike) DecideBy() time.Time { return h.Start.Add(-h.Rules().DecisionLead) }
 
@@ -153,19 +141,6 @@ func (h *Hike) CallOff(reason string) error {
 		return Invalid{"reason": "Say why: everyone who signed up is told."}
 	}
 	h.State, h.CalledOffBecause = CalledOff, reason
-	return nil
-}
-
-// Decide records that the hike goes. Against a verdict of change or cancel, or without
-// a plan, it needs a written reason, which is kept.
-func (h *Hike) Decide(by string, at time.Time, verdict plan.Decision, reason string) error {
-	if h.State != Posted {
-		return Refusal(fmt.Sprintf("This hike is %s; a decision is taken on a posted hike.", h.State))
-	}
-	if verdict != plan.Go && reason == "" {
-		return Invalid{"reason": "The plan does not say go. To go all the same, write down why; it is kept."}
-	}
-	h.Decision = Decision{Go: true, By: by, At: at, Reason: reason}
 	return nil
 }
 

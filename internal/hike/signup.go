@@ -15,6 +15,8 @@ type SignUpState string
 
 // The states of a sign-up.
 const (
+	// Offered waits for its person's word: the hike has moved to a harder trail.
+	Offered    SignUpState = "offered"
 	Confirmed  SignUpState = "confirmed"
 	Waiting    SignUpState = "waiting"
 	Withdrawn  SignUpState = "withdrawn"

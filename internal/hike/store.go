@@ -75,6 +75,7 @@ type Listed struct {
 
 // StoredPlan is a plan with what it was computed from.
 type StoredPlan struct {
+	ID     int64 // 0 until it is stored
 	Hike   HikeID
 	Made   time.Time
 	By     string

@@ -30,6 +30,8 @@ type Trail struct {
 	// counts staff, as most permits do, unless PermitWithoutStaff says otherwise.
 	PermitCap          int
 	PermitWithoutStaff bool
+	// PermitNumber is what the permit is filed under; empty where none is known.
+	PermitNumber string
 	// Signal says what is known of phone coverage; empty means not known.
 	Signal  string
 	Profile track.Profile

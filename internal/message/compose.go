@@ -81,20 +81,6 @@ func Withdrawn(p Place) (Mail, error) {
 	return p.mail("withdrawn", "You have withdrawn: "+p.Hike+", "+p.Day, l)
 }
 
-// CalledOff tells a person that the hike does not take place, and why. The reason is
-// required.
-func CalledOff(p Place, reason string) (Mail, error) {
-	if strings.TrimSpace(reason) == "" {
-		return Mail{}, &FieldError{"reason", ErrEmpty}
-	}
-	l := p.open()
-	l.para("The hike is called off. Please do not come to the trailhead.")
-	l.para("Why: " + sentence(reason))
-	p.facts(l)
-	l.para(contact(p))
-	return p.mail("called off", "Called off: "+p.Hike+", "+p.Day, l)
-}
-
 // Remind tells a person what to bring and when to be there. A second reminder after a
 // change of plan has another edition, and its Changed comes first.
 func Remind(p Place, r Reminder) (Mail, error) {

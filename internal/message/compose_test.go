@@ -49,7 +49,10 @@ func composed(t *testing.T, p message.Place) map[string]message.Mail {
 	keep("waiting")(message.Waiting(p, "2 people are before you"))
 	keep("promoted")(message.Promoted(p, "Friday 1 May at 6 pm"))
 	keep("withdrawn")(message.Withdrawn(p))
-	keep("called off")(message.CalledOff(p, "The heat is above our limit for this trail"))
+	keep("called off")(message.Decided(p, message.Decision{Edition: "7-1", What: "It is called off. Please do not come to the trailhead", Because: "The heat is above our limit for this trail", Ends: true}))
+	keep("decided")(message.Decided(p, message.Decision{Edition: "7-2", What: "It goes, earlier: meet at 05:30"}))
+	keep("decided, again")(message.Decided(p, message.Decision{Edition: "7-2", What: "It goes, earlier: meet at 05:30", Again: true}))
+	keep("harder trail")(message.Decided(p, message.Decision{Edition: "7-3", What: "It goes on another trail", Consent: true}))
 	keep("reminder")(message.Remind(p, reminder()))
 	return out
 }
@@ -183,8 +186,15 @@ func TestComposersRefuse(t *testing.T) {
 		})
 	}
 	t.Run("no reason for calling off", func(t *testing.T) {
-		if _, err := message.CalledOff(place(), " "); !errors.Is(err, message.ErrEmpty) {
-			t.Errorf("CalledOff = %v", err)
+		if _, err := message.Decided(place(), message.Decision{Edition: "7", What: "It is called off", Because: " ", Ends: true}); !errors.Is(err, message.ErrEmpty) {
+			t.Errorf("Decided = %v", err)
+		}
+	})
+	t.Run("no link to answer with", func(t *testing.T) {
+		p := place()
+		p.Link = ""
+		if _, err := message.Decided(p, message.Decision{Edition: "7", What: "It goes"}); !errors.Is(err, message.ErrEmpty) {
+			t.Errorf("Decided = %v", err)
 		}
 	})
 	t.Run("no edition of a reminder", func(t *testing.T) {

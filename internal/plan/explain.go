@@ -55,7 +55,7 @@ func inputWords(in Input, p Plan) *strings.Replacer {
 		weather += fmt.Sprintf(", and %d hourly lines from %s", n, clock(f.Hourly[0].At))
 	}
 	if in.Forecast.Official.Strict() {
-		weather += ", official: " + in.Forecast.Official.said()
+		weather += ", official: " + in.Forecast.Official.Said()
 	}
 	return strings.NewReplacer(
 		"{weather}", weather,

@@ -137,7 +137,7 @@ func (o Official) air() weight {
 
 // officialWords tell what is said, and what follows for a start.
 func (o Official) officialWords(w weight) string {
-	said := o.said()
+	said := o.Said()
 	switch w {
 	case cancels:
 		return said + ": cancel, or move to the allowed window."
@@ -147,8 +147,11 @@ func (o Official) officialWords(w weight) string {
 	return said + ": people who are sensitive to heat are at risk. Ask each of them."
 }
 
-func (o Official) said() string {
+// Said tells the heat level or the warning in words, "" where nobody has typed either.
+func (o Official) Said() string {
 	switch {
+	case o.HeatLevel == nil && o.Warning != WarningInForce:
+		return ""
 	case o.Warning == WarningInForce && o.WarningText != "":
 		return fmt.Sprintf("A warning is in force (%s)", o.WarningText)
 	case o.Warning == WarningInForce:

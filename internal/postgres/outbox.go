@@ -44,9 +44,9 @@ func queueBatch(now time.Time, mails []message.Mail) (*pgx.Batch, error) {
 		}
 		batch.Queue(`
 			INSERT INTO outbox (key, channel, recipient, subject, body, attached, state, created, next_try, useless_at)
-			VALUES ($1, $2, $3, $4, $5, $6, 'queued', $7, $7, $8)
+			VALUES ($1, $2, $3, $4, $5, $6, 'queued', $7::timestamptz, greatest($7::timestamptz, $9), $8)
 			ON CONFLICT (key) DO NOTHING`,
-			m.Key, m.Channel.OrMail(), m.To, m.Subject, m.Text, attached, now, orNull(m.UselessAt))
+			m.Key, m.Channel.OrMail(), m.To, m.Subject, m.Text, attached, now, orNull(m.UselessAt), orNull(m.NextTry))
 	}
 	return batch, nil
 }

@@ -10,19 +10,25 @@ import (
 
 // SavePlan keeps a plan beside those before it.
 func (db *DB) SavePlan(ctx context.Context, p hike.StoredPlan) error {
+	_, err := savePlan(ctx, db.pool, p)
+	return found(err, "save plan of hike %d", p.Hike)
+}
+
+func savePlan(ctx context.Context, q querier, p hike.StoredPlan) (id int64, err error) {
 	inputs, err := json.Marshal(p.Inputs)
 	if err != nil {
-		return fmt.Errorf("plan inputs: %w", err)
+		return 0, fmt.Errorf("plan inputs: %w", err)
 	}
 	result, err := json.Marshal(p.Plan)
 	if err != nil {
-		return fmt.Errorf("plan: %w", err)
+		return 0, fmt.Errorf("plan: %w", err)
 	}
-	_, err = db.pool.Exec(ctx, `
+	err = q.QueryRow(ctx, `
 		INSERT INTO plans (hike_id, made, made_by, model, inputs, result)
-		VALUES ($1, $2, $3, $4, $5, $6)`,
-		p.Hike, p.Made, p.By, p.Plan.Model, inputs, result)
-	return found(err, "save plan of hike %d", p.Hike)
+		VALUES ($1, $2, $3, $4, $5, $6)
+		RETURNING id`,
+		p.Hike, p.Made, p.By, p.Plan.Model, inputs, result).Scan(&id)
+	return id, err
 }
 
 // LatestPlan returns the newest plan of a hike.
@@ -31,6 +37,7 @@ func (db *DB) LatestPlan(ctx context.Context, id hike.HikeID) (hike.StoredPlan, 
 	var inputs, result []byte
 	err := db.pool.QueryRow(ctx, `
 		SELECT
+			id,
 			made,
 			made_by,
 			inputs,
@@ -38,7 +45,7 @@ func (db *DB) LatestPlan(ctx context.Context, id hike.HikeID) (hike.StoredPlan, 
 		FROM plans
 		WHERE hike_id = $1
 		ORDER BY id DESC
-		LIMIT 1`, id).Scan(&p.Made, &p.By, &inputs, &result)
+		LIMIT 1`, id).Scan(&p.ID, &p.Made, &p.By, &inputs, &result)
 	if err != nil {
 		return p, found(err, "load plan of hike %d", id)
 	}

@@ -68,7 +68,7 @@ func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time) (hike.Si
 func countPlaces(ctx context.Context, q querier, id hike.HikeID) (confirmed, waiting int, err error) {
 	err = q.QueryRow(ctx, `
 		SELECT
-			count(*) FILTER (WHERE state = 'confirmed'),
+			count(*) FILTER (WHERE state IN ('confirmed', 'offered')), -- an offered place is held
 			count(*) FILTER (WHERE state = 'waiting')
 		FROM signups
 		WHERE hike_id = $1`, id).Scan(&confirmed, &waiting)

@@ -26,6 +26,7 @@ type trailRow struct {
 	PermitCap   int          `json:"permit_cap"`
 	PermitStaff bool         `json:"permit_staff"`
 	Signal      string       `json:"signal"`
+	PermitNo    string       `json:"permit_number" db:"permit_number"`
 	Shape       track.Shape  `json:"shape"`
 	Heights     bool         `json:"heights"`
 	LengthM     unit.Length  `json:"length_m"`
@@ -40,7 +41,7 @@ type trailRow struct {
 func (r trailRow) trail() hike.Trail {
 	return hike.Trail{
 		ID: r.ID, Name: r.Name, Summary: r.Summary, Zone: r.Zone, Surface: r.Surface,
-		Meeting: r.Meeting, Manager: r.Manager, PermitCap: r.PermitCap, PermitWithoutStaff: !r.PermitStaff, Signal: r.Signal, Created: r.Created,
+		Meeting: r.Meeting, Manager: r.Manager, PermitCap: r.PermitCap, PermitWithoutStaff: !r.PermitStaff, Signal: r.Signal, PermitNumber: r.PermitNo, Created: r.Created,
 		Profile: track.Profile{
 			Shape: r.Shape, HasElevation: r.Heights, Length: r.LengthM, Ascent: r.AscentM, Descent: r.DescentM,
 			Lowest: r.LowestM, Highest: r.HighestM, Steepest: r.Steepest,
@@ -57,7 +58,7 @@ func trailArgs(t hike.Trail) (pgx.NamedArgs, error) {
 	p := t.Profile
 	return pgx.NamedArgs{
 		"id": t.ID, "name": t.Name, "summary": t.Summary, "zone": t.Zone, "surface": t.Surface,
-		"meeting": t.Meeting, "manager": t.Manager, "permit_cap": t.PermitCap, "permit_staff": !t.PermitWithoutStaff, "signal": t.Signal,
+		"meeting": t.Meeting, "manager": t.Manager, "permit_cap": t.PermitCap, "permit_staff": !t.PermitWithoutStaff, "signal": t.Signal, "permit_number": t.PermitNumber,
 		"profile": profile, "shape": p.Shape, "heights": p.HasElevation, "length_m": p.Length,
 		"ascent_m": p.Ascent, "descent_m": p.Descent, "lowest_m": p.Lowest, "highest_m": p.Highest,
 		"steepest": p.Steepest, "created": t.Created,
@@ -73,10 +74,10 @@ func (db *DB) AddTrail(ctx context.Context, t hike.Trail, upload []byte) (id hik
 	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
 		row := tx.QueryRow(ctx, `
 			INSERT INTO trails (
-				name, summary, zone, surface, meeting, manager, permit_cap, permit_staff, signal,
+				name, summary, zone, surface, meeting, manager, permit_cap, permit_staff, signal, permit_number,
 				profile, shape, heights, length_m, ascent_m, descent_m, lowest_m, highest_m, steepest, created
 			) VALUES (
-				@name, @summary, @zone, @surface, @meeting, @manager, @permit_cap, @permit_staff, @signal,
+				@name, @summary, @zone, @surface, @meeting, @manager, @permit_cap, @permit_staff, @signal, @permit_number,
 				@profile, @shape, @heights, @length_m, @ascent_m, @descent_m, @lowest_m, @highest_m, @steepest, @created
 			) RETURNING id`, args)
 		if err := row.Scan(&id); err != nil {
@@ -112,6 +113,7 @@ const trailColumns = `
 	permit_cap,
 	permit_staff,
 	signal,
+	permit_number,
 	shape,
 	heights,
 	length_m,
@@ -220,7 +222,7 @@ func saveTrail(ctx context.Context, tx pgx.Tx, t hike.Trail) error {
 	_, err = tx.Exec(ctx, `
 		UPDATE trails SET
 			name = @name, summary = @summary, zone = @zone, surface = @surface, meeting = @meeting,
-			manager = @manager, permit_cap = @permit_cap, permit_staff = @permit_staff, signal = @signal, profile = @profile, shape = @shape,
+			manager = @manager, permit_cap = @permit_cap, permit_staff = @permit_staff, signal = @signal, permit_number = @permit_number, profile = @profile, shape = @shape,
 			heights = @heights, length_m = @length_m, ascent_m = @ascent_m, descent_m = @descent_m,
 			lowest_m = @lowest_m, highest_m = @highest_m, steepest = @steepest
 		WHERE id = @id`, args)

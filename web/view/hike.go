@@ -23,6 +23,7 @@ type HikePage struct {
 	OnCallAnswer       string
 	Decision           DecisionText
 	Post               PostText
+	Lies               NoteText // what is known of the ground that day, and what is not
 	SignUps            []HikeSignUp
 	Places             string // "12 of 14 places taken, 3 waiting"
 	Close              CloseText
@@ -42,8 +43,11 @@ type DecisionText struct {
 	Late  bool
 	// Made is who decided what and when, "" while open; MadeReason is what they wrote.
 	Made, MadeReason string
-	Open             bool   // to go can be decided now
-	ReasonNeeded     string // why going needs a written reason; "" where it does not
+	On               string        // the figures it was taken on
+	Ways             []DecisionWay // more cautious ways to go, open ones alone
+	Told             *ToldText     // nil where nothing was told yet
+	Open             bool          // to go can be decided now
+	ReasonNeeded     string        // why going needs a written reason; "" where it does not
 	GoReason         Field
 	CanCallOff       bool
 	CallOffReason    Field
@@ -127,6 +131,9 @@ func (p HikePage) parts() []Tab {
 // asked lists every question of the page, for its head when a form came back.
 func (p HikePage) asked() []Field {
 	fields := append(p.Forecast.All(), p.Decision.GoReason, p.Decision.CallOffReason)
+	for _, w := range p.Decision.Ways {
+		fields = append(fields, w.asked()...)
+	}
 	for _, s := range p.SignUps {
 		fields = append(fields, s.Reason)
 	}

@@ -14,6 +14,9 @@ func hikeStates() []StatePage {
 		{"hike", "Hike, decision open", Hike(hikeSample())},
 		{"hike-draft", "Hike, draft without a forecast", Hike(draftHikeSample())},
 		{"hike-decided", "Hike, decided to go all the same", Hike(decidedHikeSample())},
+		{"hike-told", "Hike, decided, two have not read it", Hike(withNews(decidedHikeSample()))},
+		{"told", "What was decided, for one person", Told(toldSample(false))},
+		{"told-consent", "A harder trail, for one person", Told(toldSample(true))},
 		{"hike-called-off", "Hike, called off", Hike(calledOffHikeSample())},
 		{"hike-not-closed", "Hike, closing refused", Hike(unclosedHikeSample())},
 	}

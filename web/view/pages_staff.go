@@ -59,7 +59,8 @@ func trailSample() TrailPage {
 		Meeting: "At the sign, 400 m past the cattle grid.", Manager: "Sill Basin Reserve, warden's office, 555-0142", PermitCap: "16 people, staff counted",
 		ScheduleURL: "/hikes/new?trail=7", EditURL: "/trails/7/edit", TrackURL: "/trails/7/track.gpx",
 		ShapeField: NewShapeField(Answers{}, "out-and-back"), Point: NewTrailPointFields(Answers{}, pointKindsSample(), Metric),
-		Year: yearSample(), YearFields: NewYearFields(Answers{}, nil, ""),
+		Ground: groundSample(),
+		Year:   yearSample(), YearFields: NewYearFields(Answers{}, nil, ""),
 	}
 	notes := []string{"Room for nine cars. No water.", "", "Room for twelve.", "600 m down to the road, two bars of signal.", "", "Wind."}
 	for i, pt := range points {
@@ -69,7 +70,7 @@ func trailSample() TrailPage {
 }
 
 func bareTrailSample() TrailPage {
-	return TrailPage{Page: samplePage("Old Pump Road", ""), Name: "Old Pump Road", Length: "5.1 km", Shape: "one-way", Zone: "America/Phoenix", Surface: "firm",
+	return TrailPage{Page: samplePage("Old Pump Road", ""), Name: "Old Pump Road", Length: "5.1 km", Shape: "one-way", Zone: "America/Phoenix", Surface: "firm", Ground: bareGround(),
 		TrackNotes: []string{"The recording has no heights: climb and slopes are unknown and shown as zero."}}
 }
 

@@ -48,6 +48,18 @@ const (
 	MarkQuestion Mark = "question" // a question mark: not known
 )
 
+// ScoutedStamp is the stamp of how far a trail's last report can be relied on. None is
+// green: what was seen that day may be gone today.
+func ScoutedStamp(state string) StampText {
+	switch state {
+	case "scouted":
+		return StampText{Word: state, Look: LookRock, Mark: MarkTick}
+	case "too long ago":
+		return StampText{Word: "scouted " + state, Look: LookOchre, Mark: MarkHill}
+	}
+	return StampOf(state)
+}
+
 // StampOf returns the stamp of a state by the word that the project uses for it: the
 // states of a hike, a sign-up, a screening, a staff place and the phases of a party. A
 // word that is not listed is stamped in pencil with a question mark, so that no data

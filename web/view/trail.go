@@ -26,6 +26,8 @@ type TrailPage struct {
 	Points            []TrailPoint
 	Meeting, Manager  string
 	PermitCap, Signal string
+	Permit            string // its number
+	Ground            GroundText
 	ScheduleURL       string
 	EditURL, TrackURL string
 	ShapeField        Field
@@ -75,6 +77,7 @@ func (p TrailPage) lines() []Line {
 		{Label: "Meeting point", Value: p.Meeting},
 		{Label: "Land manager", Value: p.Manager},
 		{Label: "Largest party", Value: p.PermitCap},
+		{Label: "Permit number", Value: p.Permit},
 		{Label: "Phone signal", Value: p.Signal},
 		{Label: "Underfoot", Value: p.Surface},
 		{Label: "Clock of the trailhead", Value: p.Zone},
@@ -83,7 +86,8 @@ func (p TrailPage) lines() []Line {
 
 // asked lists every question of the page, for its head when a form came back.
 func (p TrailPage) asked() []Field {
-	return append(append(p.Point.All(), p.YearFields.All()...), p.ShapeField)
+	ground := append(p.Ground.Scout.All(), p.Ground.Closure.All()...)
+	return append(append(append(p.Point.All(), p.YearFields.All()...), p.ShapeField), ground...)
 }
 
 func (p TrailPage) ledger() LedgerText {

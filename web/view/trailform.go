@@ -12,7 +12,7 @@ type TrailFormPage struct {
 
 // TrailFields are the questions about a trail.
 type TrailFields struct {
-	File, Name, Summary, Zone, Surface, Shape, Meeting, Manager, PermitCap, PermitStaff, Signal Field
+	File, Name, Summary, Zone, Surface, Shape, Meeting, Manager, PermitCap, PermitStaff, PermitNumber, Signal Field
 }
 
 // NewTrailFields asks about a trail. Surfaces are offered in their order.
@@ -30,7 +30,8 @@ func NewTrailFields(a Answers, surfaces []Option) TrailFields {
 			Hint: "As the permit says. Leave it empty where no cap is known."}),
 		PermitStaff: a.Asked(Field{Name: "permit_staff", Label: "Does the permit count staff?", Options: []Option{
 			{Value: "yes", Label: "Yes, everyone in the party", Selected: true}, {Value: "no", Label: "No, participants alone"}}}),
-		Signal: a.Asked(Field{Name: "signal", Label: "Phone signal", Optional: true, Hint: "What is known, and where. Left empty, everybody reads \"not known\"."}),
+		PermitNumber: a.Asked(Field{Name: "permit_number", Label: "Permit number", Optional: true, Hint: "What the land manager files it under."}),
+		Signal:       a.Asked(Field{Name: "signal", Label: "Phone signal", Optional: true, Hint: "What is known, and where. Left empty, everybody reads \"not known\"."}),
 	}
 }
 
@@ -44,7 +45,7 @@ func (f TrailFields) forEdit() TrailFields {
 func (p TrailFormPage) All() []Field {
 	f := p.asked()
 	words := []Field{f.Name, f.Summary, f.Zone, f.Surface}
-	rest := []Field{f.Meeting, f.Manager, f.PermitCap, f.PermitStaff, f.Signal}
+	rest := []Field{f.Meeting, f.Manager, f.PermitCap, f.PermitStaff, f.PermitNumber, f.Signal}
 	if p.Edit {
 		return append(words, rest...)
 	}

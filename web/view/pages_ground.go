@@ -1,0 +1,41 @@
+package view
+
+// groundSample is a trail of which the last report is old and a part is closed.
+func groundSample() GroundText {
+	return GroundText{
+		Scouted: ScoutedStamp("too long ago"),
+		Says:    "Walked on 2 January 2026 by Rosa Lind, 128 days before. At this time of the year a report stands 90 days: this organisation's rule.",
+		Reports: []ReportLine{{Walked: "2 January 2026", By: "Rosa Lind", Times: "3 h 20 with four", Conditions: "Sand over the first rock step; the cairn at the fork is down.", Hazards: "Bees at the second tank."}},
+		Closures: []ClosureLine{{When: "from 1 May 2026 until further notice", Why: "The upper tank, nesting owls", Source: "warden's board", Kind: "a caution",
+			RemoveURL: "/trails/7/closures/3/remove"}},
+		Scout: NewScoutFields(Answers{}), Closure: NewClosureFields(Answers{}),
+	}
+}
+
+// bareGround is a trail of which nobody has said anything.
+func bareGround() GroundText {
+	return GroundText{Scouted: ScoutedStamp("not scouted"), Says: "Nobody has reported walking this trail. Its state is not known.",
+		Scout: NewScoutFields(Answers{}), Closure: NewClosureFields(Answers{})}
+}
+
+// toldSample is what a person reads after a decision.
+func toldSample(consent bool) ToldPage {
+	p := ToldPage{Page: samplePrivatePage("What was decided"), URL: "/told/k4f2", Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
+		Words: "It goes, earlier: meet at 05:30, walk from 06:00.", By: "Decided by Ines Calder on Sat 9 May, 12:10.", When: "Sunday 10 May 2026, meet 05:30", State: StampOf("confirmed")}
+	if consent {
+		p.Consent, p.State = true, StampOf("offered")
+		p.Words = "It goes on another trail: Lantern Ridge, which is harder: your place waits for your consent."
+	}
+	return p
+}
+
+// withNews is the management of a hike of which two have not read the decision.
+func withNews(p HikePage) HikePage {
+	p.Lies = NoteText{Kind: NoteUnknown, Title: "Not scouted", Points: []string{"Nobody has reported walking this trail. Its state is not known."}}
+	p.Decision.Made, p.Decision.On, p.Decision.Open = "It goes, earlier: meet at 05:30, walk from 06:00. Decided by Ines Calder on Sat 9 May, 12:10.", "Taken on plan 12, which says go. Official: heat level 2 of 4.", false
+	p.Decision.Ways = NewDecisionWays(Answers{}, "05:00", []Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
+	p.Decision.Told = &ToldText{Words: "It goes, earlier: meet at 05:30, walk from 06:00.", When: "Told on Sat 9 May, 12:10 by Ines Calder.", Read: "12 of 14 have read it.",
+		Calls:     []ToldCall{{Name: "Amaya Reyes", Phone: "555-0131", Reminder: "reminder by mail Sat 9 May, 16:10"}, {Name: "Wren Abara", Phone: "555-0132", Reminder: "reminder by mail Sat 9 May, 16:10"}},
+		Trailhead: "Somebody stands at the trailhead at 05:30, or hangs up a sign, unless all of them have been reached."}
+	return p
+}
