@@ -11,6 +11,7 @@ import (
 	"github.com/a-h/templ"
 	"github.com/google/uuid"
 
+	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
@@ -28,6 +29,12 @@ func (s *Server) showBoard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p.Live = true
+	p.Reads = !s.may(r, account.KeepWatch)
+	if !p.Reads && !s.may(r, account.ScheduleHike) {
+		if p.Wake, err = s.wakeText(r); err != nil {
+			return err
+		}
+	}
 	return s.render(w, r, http.StatusOK, view.Board(p))
 }
 
@@ -140,5 +147,9 @@ func (s *Server) standDown(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.board.changedHere.Store(true)
-	return s.seeOther(w, r, "/board", "Stood down: "+rec.Hike.Title+" is back, by name.")
+	to := "/board"
+	if !s.may(r, account.SeeBoard) {
+		to = watchPath(id)
+	}
+	return s.seeOther(w, r, to, "Stood down: "+rec.Hike.Title+" is back, by name.")
 }

@@ -35,7 +35,7 @@ func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	for _, l := range list {
-		if account.May(viewer, account.ManageHike, subjectOf(l.Hike)) == nil {
+		if account.May(viewer, account.ManageHike, s.subjectOf(l.Hike)) == nil {
 			fileOnDesk(&p, l, unread[l.Hike.ID], now)
 		}
 	}

@@ -57,7 +57,7 @@ func (s *Server) admit(r *http.Request, needs account.Action) (*http.Request, er
 		if err != nil {
 			return r, err
 		}
-		about = subjectOf(h)
+		about = s.subjectOf(h)
 		r = r.WithContext(context.WithValue(r.Context(), hikeKey, h))
 	}
 	if secret := chi.URLParam(r, "secret"); secret != "" && needs != openToHolders {
@@ -86,12 +86,22 @@ func (s *Server) hikeOf(r *http.Request) (hike.Hike, error) {
 	return s.Hikes.Hike(r.Context(), hike.HikeID(id))
 }
 
-func subjectOf(h hike.Hike) account.Subject {
-	about := account.Subject{Hike: strconv.FormatInt(int64(h.ID), 10), Posted: h.State != hike.Draft}
+func (s *Server) subjectOf(h hike.Hike) account.Subject {
+	about := account.Subject{Hike: strconv.FormatInt(int64(h.ID), 10), Posted: h.State != hike.Draft, Today: h.OnDay(s.Now())}
 	for _, m := range h.Staff {
 		about.Staff = append(about.Staff, account.ID(m.Account))
 	}
 	return about
+}
+
+// may asks whether the viewer may do what a page would offer, about the request's hike
+// where it has one.
+func (s *Server) may(r *http.Request, a account.Action) bool {
+	var about account.Subject
+	if h, ok := r.Context().Value(hikeKey).(hike.Hike); ok {
+		about = s.subjectOf(h)
+	}
+	return account.May(viewerOf(r), a, about) == nil
 }
 
 // placeOf opens a participant's private link.

@@ -57,9 +57,9 @@ func (s *Server) Routes() []Route {
 
 		// Hikes, for their staff.
 		{get, "/desk", account.ScheduleHike, s.showDesk, 0},
-		{post, "/wake", account.SeeBoard, s.subscribe, 0},
-		{post, "/wake/try", account.SeeBoard, s.tryWake, wakeTries},
-		{post, "/wake/{browser}/remove", account.SeeBoard, s.unsubscribe, 0},
+		{post, "/wake", account.KeepWatch, s.subscribe, 0},
+		{post, "/wake/try", account.KeepWatch, s.tryWake, wakeTries},
+		{post, "/wake/{browser}/remove", account.KeepWatch, s.unsubscribe, 0},
 		{get, "/hikes/new", account.ScheduleHike, s.showHikeForm, 0},
 		{post, "/hikes", account.ScheduleHike, s.addHike, 0},
 		{get, "/hikes/{hike}/manage", account.ManageHike, s.showHike, 0},
@@ -79,14 +79,14 @@ func (s *Server) Routes() []Route {
 		{get, "/board", account.SeeBoard, s.showBoard, 0},
 		{get, "/board/stream", account.SeeBoard, s.streamBoard, 0},
 		{get, "/board/today", account.SeeBoard, s.showDay, 0},
-		{post, "/board/{hike}/stand-down", account.SeeBoard, s.standDown, 0},
-		{post, "/board/{hike}/acknowledge", account.SeeBoard, s.acknowledge, 0},
+		{post, "/board/{hike}/stand-down", account.KeepWatch, s.standDown, 0},
+		{post, "/board/{hike}/acknowledge", account.KeepWatch, s.acknowledge, 0},
 
-		// One watch, for every leader, and for whom an alarm was sent to.
-		{get, "/hikes/{hike}/watch", account.SeeBoard, s.showWatch, 0},
-		{get, "/hikes/{hike}/watch/stream", account.SeeBoard, s.streamWatch, 0},
-		{post, "/hikes/{hike}/watch/note", account.SeeBoard, s.noteWatch, 0},
-		{get, "/hikes/{hike}/hand-over", account.SeeBoard, s.showHandOver, 0},
+		// One watch, for leaders, on-call and safety, and for whom an alarm was sent to.
+		{get, "/hikes/{hike}/watch", account.SeeWatch, s.showWatch, 0},
+		{get, "/hikes/{hike}/watch/stream", account.SeeWatch, s.streamWatch, 0},
+		{post, "/hikes/{hike}/watch/note", account.KeepWatch, s.noteWatch, 0},
+		{get, "/hikes/{hike}/hand-over", account.SeeWatch, s.showHandOver, 0},
 		{get, "/watch/{secret}", openToHolders, s.showWatch, 0},
 		{get, "/watch/{secret}/stream", openToHolders, s.streamWatch, 0},
 		{post, "/watch/{secret}/acknowledge", openToHolders, s.acknowledge, 0},

@@ -155,6 +155,9 @@ func home(a account.Account) string {
 	if a.Has(account.Leader) || a.Has(account.Coordinator) {
 		return "/desk"
 	}
+	if a.Has(account.OnCall) || a.Has(account.Safety) {
+		return "/board"
+	}
 	return "/mine"
 }
 

@@ -38,7 +38,7 @@ func serveWakeWorker(w http.ResponseWriter, r *http.Request) {
 	assets.Handler().ServeHTTP(w, script)
 }
 
-// wakeText is the part of the desk where a phone is asked to be woken; nil where none can
+// wakeText is the part of the desk, or of the board, where a phone is asked to be woken; nil where none can
 // be.
 func (s *Server) wakeText(r *http.Request) (*view.WakeText, error) {
 	a, ok := viewerOf(r).Account()
@@ -109,7 +109,7 @@ func (s *Server) unsubscribe(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Wakes.Unsubscribe(r.Context(), a.ID, id); err != nil {
 		return err
 	}
-	return s.seeOther(w, r, "/desk#wake", "That browser is not woken any more.")
+	return s.seeOther(w, r, home(a)+"#wake", "That browser is not woken any more.")
 }
 
 // tryWake wakes the viewer's own browsers, by the way on which alarms go.
@@ -128,7 +128,7 @@ func (s *Server) tryWake(w http.ResponseWriter, r *http.Request) error {
 			continue
 		}
 		key := fmt.Sprintf("wake-try/%d/%d", b.ID, s.Now().UnixNano())
-		text, err := json.Marshal(message.Wake{Key: key, Title: "Saltbush wakes you", Body: "This is a trial. An alarm looks like it.", URL: "/desk"})
+		text, err := json.Marshal(message.Wake{Key: key, Title: "Saltbush wakes you", Body: "This is a trial. An alarm looks like it.", URL: home(a)})
 		if err != nil {
 			return err
 		}
@@ -137,5 +137,5 @@ func (s *Server) tryWake(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Outbox.Queue(r.Context(), s.Now(), mails...); err != nil {
 		return err
 	}
-	return s.seeOther(w, r, "/desk#wake", "On its way to "+view.Count(len(mails), "browser", "browsers")+". If nothing shows within a minute, look at the phone's settings for notifications.")
+	return s.seeOther(w, r, home(a)+"#wake", "On its way to "+view.Count(len(mails), "browser", "browsers")+". If nothing shows within a minute, look at the phone's settings for notifications.")
 }

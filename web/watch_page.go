@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
@@ -28,7 +29,7 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 	}
 	p.Private, p.Live, p.StreamURL = x.secret != "", true, x.path("/stream")
 	if !p.Private {
-		p.Links = append(p.Links, view.ButtonText{Label: "Roll", Kind: view.ButtonQuiet, URL: rollPath(x.Hike.ID)}, view.ButtonText{Label: "Board", Kind: view.ButtonQuiet, URL: "/board"})
+		s.watchWays(&p, r, x)
 	}
 	if p.Emergency != "" {
 		p.Calls = append([]view.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
@@ -39,6 +40,19 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 		p.Quick = append(p.Quick, view.ButtonText{Label: q, Name: "note", Value: q})
 	}
 	return p
+}
+
+// watchWays offers what whoever has signed in, or came by a link for the day, may do.
+func (s *Server) watchWays(p *view.WatchPage, r *http.Request, x watched) {
+	if s.may(r, account.TakeRoll) {
+		p.Links = append(p.Links, view.ButtonText{Label: "Roll", Kind: view.ButtonQuiet, URL: rollPath(x.Hike.ID)})
+	}
+	if s.may(r, account.SeeBoard) {
+		p.Links = append(p.Links, view.ButtonText{Label: "Board", Kind: view.ButtonQuiet, URL: "/board"})
+	}
+	if !s.may(r, account.KeepWatch) {
+		p.NoteURL = ""
+	}
 }
 
 // phaseOf says what is not known in pencil, never in green.
@@ -68,7 +82,10 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 	case phase.Alarm() && ok:
 		p.Do = view.NoteText{Kind: view.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
 	case phase == watch.Back:
-		p.Do = view.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down on the board."}
+		p.Do = view.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down: nobody asks about this party any more."}
+		if x.secret == "" && p.NoteURL != "" {
+			p.Answer = view.ButtonText{Label: "Stand down", Kind: view.ButtonMain, URL: boardPath(x.Hike.ID) + "/stand-down", About: x.Hike.Title}
+		}
 	default:
 		p.Do = view.NoteText{Title: "Nothing to do now"}
 		if next, more := x.Next(now); more {
@@ -78,7 +95,7 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 	if l, has := x.Answered(now); has {
 		p.Answered = l.By + " has it, since " + view.Clock(l.At, zone) + "."
 		p.Do.Text = strings.TrimPrefix(p.Do.Text, "Acknowledge first. ")
-	} else if phase.Alarm() {
+	} else if phase.Alarm() && p.NoteURL != "" {
 		p.Answer = view.ButtonText{Label: "I have it", Kind: view.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
 	}
 }

@@ -20,9 +20,10 @@ const (
 	Coordinator Role = "coordinator" // runs the programme and the people
 	Leader      Role = "leader"      // schedules and leads hikes
 	Trainer     Role = "trainer"     // sees the records of staff and notes observed hikes
-	// Safety is the safety officer, and OnCall whoever holds the watch from home. Both act
-	// as staff does: they are asked, and answer.
+	// Safety is the safety officer: reads the board, the watches and the papers, and keeps
+	// none of them.
 	Safety Role = "safety officer"
+	// OnCall holds the watch from home: the board, and on its day the watch of a hike.
 	OnCall Role = "on-call"
 )
 

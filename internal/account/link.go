@@ -96,6 +96,7 @@ const (
 	NewPassword      Purpose = "new password"      // replaces a forgotten password; the account's number
 	Place            Purpose = "place"             // a participant's own place; the sign-up's number
 	Day              Purpose = "day"               // the roll of one hike on its day; the hike's number
+	DayWatch         Purpose = "day watch"         // the watch of one hike on its day, for on-call; the hike's number
 	Asked            Purpose = "asked"             // a part on a hike; its number, a space, and the person on the roll, or on-call
 	Watch            Purpose = "watch"             // the watch of one hike; its number, a space, and who holds it
 )

@@ -30,6 +30,10 @@ const (
 	SeePlan      Action = "see the plan of a hike"
 	SeeBoard     Action = "see the board"
 
+	// KeepWatch is to answer alarms, write in the log and stand a watch down.
+	SeeWatch  Action = "see the watch of a hike"
+	KeepWatch Action = "keep the watch of a hike"
+
 	ManageHike    Action = "manage a hike"
 	ManageSignUps Action = "manage the sign-ups of a hike"
 	SeeTripSheet  Action = "see the trip sheet of a hike"
@@ -50,7 +54,7 @@ const (
 // Actions returns every action, in the order of the list above.
 func Actions() []Action {
 	return []Action{
-		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, ManageTrails, ScheduleHike, SeePlan, SeeBoard,
+		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
 		ManageHike, ManageSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
 		ManagePeople, ManageSettings, SeeOutbox,
 	}
@@ -100,6 +104,7 @@ type Subject struct {
 	Hike   string // the hike's number, as in the subject of a link for the day
 	Place  string // the sign-up's number, as in the subject of a link to a place
 	Posted bool   // the hike's notice is public
+	Today  bool   // it is the day of the hike, and the hike is not over
 	Staff  []ID   // the accounts of the hike's leader, sweep and assistants
 }
 
@@ -112,8 +117,13 @@ const (
 	ifPosted                  // public once the hike is posted; leaders before
 	placeHolder               // the holder of the link to that place, and the hike's staff
 	leaders                   // leaders
+	planReaders               // leaders, and the safety officer
+	boardReaders              // leaders, on-call, and the safety officer
+	watchReaders              // the same, on-call on the day only; and holders of its link for on-call
+	watchKeepers              // leaders, on-call, and holders of the hike's link for on-call
 	hikeStaff                 // leaders who staff that hike
 	hikeDay                   // leaders who staff that hike, and holders of its link for the day
+	hikePaper                 // the same, and the safety officer
 	members                   // whoever has an account
 	trainers                  // trainers
 	coordinators              // nobody else
@@ -127,11 +137,21 @@ func groupOf(a Action) group {
 		return ifPosted
 	case SeePlace, WithdrawPlace:
 		return placeHolder
-	case ManageTrails, ScheduleHike, SeePlan, SeeBoard:
+	case ManageTrails, ScheduleHike:
 		return leaders
+	case SeePlan:
+		return planReaders
+	case SeeBoard:
+		return boardReaders
+	case SeeWatch:
+		return watchReaders
+	case KeepWatch:
+		return watchKeepers
 	case ManageHike, ManageSignUps:
 		return hikeStaff
-	case SeeTripSheet, TakeRoll:
+	case SeeTripSheet:
+		return hikePaper
+	case TakeRoll:
 		return hikeDay
 	case AnswerAsked:
 		return members
@@ -176,6 +196,23 @@ func (g group) includes(v Viewer, on Subject) bool {
 		return v.Has(Trainer)
 	case hikeDay:
 		return v.leads(on) || v.holds(Day, on.Hike)
+	case hikePaper:
+		return v.leads(on) || v.holds(Day, on.Hike) || v.Has(Safety)
+	}
+	return g.watches(v, on)
+}
+
+// watches is the part of includes that is about the board and its watches.
+func (g group) watches(v Viewer, on Subject) bool {
+	switch g {
+	case planReaders:
+		return v.Has(Leader) || v.Has(Safety)
+	case boardReaders:
+		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall)
+	case watchReaders:
+		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall) && on.Today || v.holds(DayWatch, on.Hike)
+	case watchKeepers:
+		return v.Has(Leader) || v.Has(OnCall) || v.holds(DayWatch, on.Hike)
 	}
 	return false
 }

@@ -10,33 +10,35 @@ import (
 )
 
 // policy is the whole policy, one row an action. Columns: who asks about hike 7, which
-// is posted, staffed by account 2, with place 41 on it.
+// is posted and today, staffed by account 2, with place 41 on it.
 //
 //   - allowed   s asked to sign in   . not allowed
 const policy = `
-                                 anon norole leader staff coord trainer gone place otherplace day otherday
-see the calendar                 +    +      +      +     +     +       +    +     +          +   +
-see a trail                      +    +      +      +     +     +       +    +     +          +   +
-see the notice of a hike         +    +      +      +     +     +       +    +     +          +   +
-sign up for a hike               +    +      +      +     +     +       +    +     +          +   +
-see a place on a hike            s    .      .      +     +     .       s    +     s          s   s
-withdraw from a hike             s    .      .      +     +     .       s    +     s          s   s
-manage trails                    s    .      +      +     +     .       s    s     s          s   s
-schedule a hike                  s    .      +      +     +     .       s    s     s          s   s
-see the plan of a hike           s    .      +      +     +     .       s    s     s          s   s
-see the board                    s    .      +      +     +     .       s    s     s          s   s
-manage a hike                    s    .      .      +     +     .       s    s     s          s   s
-manage the sign-ups of a hike    s    .      .      +     +     .       s    s     s          s   s
-see the trip sheet of a hike     s    .      .      +     +     .       s    s     s          +   s
-take the roll of a hike          s    .      .      +     +     .       s    s     s          +   s
-answer when asked                s    +      +      +     +     +       s    s     s          s   s
-see the records of staff         s    .      .      .     +     +       s    s     s          s   s
-note an observed hike            s    .      .      .     +     +       s    s     s          s   s
-manage the records of staff      s    .      .      .     +     .       s    s     s          s   s
-see the gaps in staffing         s    .      .      .     +     .       s    s     s          s   s
-manage people                    s    .      .      .     +     .       s    s     s          s   s
-manage the rules of the house    s    .      .      .     +     .       s    s     s          s   s
-see the outbox                   s    .      .      .     +     .       s    s     s          s   s
+                                 anon norole leader staff coord trainer gone place otherplace day otherday oncall safety watch
+see the calendar                 +    +      +      +     +     +       +    +     +          +   +         +      +      +
+see a trail                      +    +      +      +     +     +       +    +     +          +   +         +      +      +
+see the notice of a hike         +    +      +      +     +     +       +    +     +          +   +         +      +      +
+sign up for a hike               +    +      +      +     +     +       +    +     +          +   +         +      +      +
+see a place on a hike            s    .      .      +     +     .       s    +     s          s   s         .      .      s
+withdraw from a hike             s    .      .      +     +     .       s    +     s          s   s         .      .      s
+manage trails                    s    .      +      +     +     .       s    s     s          s   s         .      .      s
+schedule a hike                  s    .      +      +     +     .       s    s     s          s   s         .      .      s
+see the plan of a hike           s    .      +      +     +     .       s    s     s          s   s         .      +      s
+see the board                    s    .      +      +     +     .       s    s     s          s   s         +      +      s
+see the watch of a hike          s    .      +      +     +     .       s    s     s          s   s         +      +      +
+keep the watch of a hike         s    .      +      +     +     .       s    s     s          s   s         +      .      +
+manage a hike                    s    .      .      +     +     .       s    s     s          s   s         .      .      s
+manage the sign-ups of a hike    s    .      .      +     +     .       s    s     s          s   s         .      .      s
+see the trip sheet of a hike     s    .      .      +     +     .       s    s     s          +   s         .      +      s
+take the roll of a hike          s    .      .      +     +     .       s    s     s          +   s         .      .      s
+answer when asked                s    +      +      +     +     +       s    s     s          s   s         +      +      s
+see the records of staff         s    .      .      .     +     +       s    s     s          s   s         .      .      s
+note an observed hike            s    .      .      .     +     +       s    s     s          s   s         .      .      s
+manage the records of staff      s    .      .      .     +     .       s    s     s          s   s         .      .      s
+see the gaps in staffing         s    .      .      .     +     .       s    s     s          s   s         .      .      s
+manage people                    s    .      .      .     +     .       s    s     s          s   s         .      .      s
+manage the rules of the house    s    .      .      .     +     .       s    s     s          s   s         .      .      s
+see the outbox                   s    .      .      .     +     .       s    s     s          s   s         .      .      s
 `
 
 func person(id account.ID, roles ...account.Role) account.Viewer {
@@ -55,6 +57,9 @@ func viewers() map[string]account.Viewer {
 		"place":      account.Holding(account.Link{Purpose: account.Place, Subject: "41"}),
 		"otherplace": account.Holding(account.Link{Purpose: account.Place, Subject: "7"}),
 		"day":        account.Holding(account.Link{Purpose: account.Day, Subject: "7"}),
+		"oncall":     person(6, account.OnCall),
+		"safety":     person(7, account.Safety),
+		"watch":      account.Holding(account.Link{Purpose: account.DayWatch, Subject: "7"}),
 		"otherday":   account.Holding(account.Link{Purpose: account.Day, Subject: "41"}),
 	}
 }
@@ -73,7 +78,7 @@ func answer(v account.Viewer, a account.Action, on account.Subject) string {
 }
 
 func TestPolicy(t *testing.T) {
-	on := account.Subject{Hike: "7", Place: "41", Posted: true, Staff: []account.ID{5, 2}}
+	on := account.Subject{Hike: "7", Place: "41", Posted: true, Today: true, Staff: []account.ID{5, 2}}
 	lines := strings.Split(strings.Trim(policy, "\n"), "\n")
 	columns := strings.Fields(lines[0])
 	var rows []account.Action
@@ -111,6 +116,8 @@ func TestMayOnSubject(t *testing.T) {
 		{"an empty link opens no empty place", account.Holding(account.Link{Purpose: account.Place}), account.SeePlace, account.Subject{}, "s"},
 		{"a leader with a link for the day takes the roll", person(1, account.Leader).WithLink(day), account.TakeRoll, account.Subject{Hike: "7"}, "+"},
 		{"and still manages nothing", person(1, account.Leader).WithLink(day), account.ManageHike, account.Subject{Hike: "7"}, "."},
+		{"on-call reads a watch on its day only", person(6, account.OnCall), account.SeeWatch, account.Subject{Hike: "7", Posted: true}, "."},
+		{"a link for on-call wakes no phone", account.Holding(account.Link{Purpose: account.DayWatch, Subject: "7"}), account.KeepWatch, account.Subject{}, "s"},
 		{"a role to come allows nothing", person(1, "ranger"), account.SeeBoard, account.Subject{}, "."},
 		{"an unknown action is refused to coordinators", person(3, account.Coordinator), "see everything", account.Subject{}, "."},
 		{"an unknown action is refused to anybody", account.Anonymous(), "", account.Subject{}, "s"},

@@ -204,3 +204,13 @@ func (h Hike) StaffNeeded() int { return h.Rules().StaffNeeded(h.Places) }
 func (h Hike) TakesSignUps(now time.Time) bool {
 	return h.State == Posted && now.Before(h.SignUpsClose())
 }
+
+// House judgement: whoever is on call reads the watch card the evening before.
+const dayBegins = 24 * time.Hour
+
+// OnDay reports whether now belongs to the day of the hike: from the evening before it
+// until it is closed or called off.
+func (h Hike) OnDay(now time.Time) bool {
+	running := h.State == Posted || h.State == Out || h.State == Back
+	return running && !now.Before(h.Meet.Add(-dayBegins))
+}

@@ -7,6 +7,7 @@ type Role string
 const (
 	RoleLeader      Role = "leader"
 	RoleOnCall      Role = "on-call"
+	RoleSafety      Role = "safety officer"
 	RoleTrainer     Role = "trainer"
 	RoleCoordinator Role = "coordinator"
 )
@@ -61,10 +62,12 @@ type Page struct {
 // page belongs to, "" for none.
 func Nav(v Viewer, current string) []NavLink {
 	links := []NavLink{{Label: "Hikes", URL: "/"}}
-	if v.Has(RoleLeader) || v.Has(RoleCoordinator) {
-		links = append(links,
-			NavLink{Label: "Desk", URL: "/desk"},
-			NavLink{Label: "Board", URL: "/board"})
+	leads := v.Has(RoleLeader) || v.Has(RoleCoordinator)
+	if leads {
+		links = append(links, NavLink{Label: "Desk", URL: "/desk"})
+	}
+	if leads || v.Has(RoleOnCall) || v.Has(RoleSafety) {
+		links = append(links, NavLink{Label: "Board", URL: "/board"})
 	}
 	if v.SignedIn {
 		links = append(links, NavLink{Label: "My part", URL: "/mine"})
