@@ -11,7 +11,7 @@ import (
 const signInTries = 10
 
 // House judgement: trying whether a phone wakes takes a few presses.
-const wakeTries = 6
+const wakeTries = 10
 
 // Routes is every page and every form target, with the action that May is asked about.
 func (s *Server) Routes() []Route {

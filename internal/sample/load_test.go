@@ -228,8 +228,8 @@ func TestSignInsOpenTheirAccounts(t *testing.T) {
 	ctx := context.Background()
 	s := loaded(t)
 	list := load(t, s) // there already, so this only names them
-	if len(list) != 4 {
-		t.Fatalf("%d sign-ins, want 4", len(list))
+	if len(list) != 6 {
+		t.Fatalf("%d sign-ins, want 6", len(list))
 	}
 	for _, in := range list {
 		a, err := s.Accounts.AccountByEmail(ctx, in.Email)

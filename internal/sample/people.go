@@ -48,6 +48,8 @@ func signIns() []SignIn {
 		{As: "leader", Email: all[outLeader].Email, Password: password},
 		{As: "leader", Email: all[lateLeader].Email, Password: password},
 		{As: "trainer", Email: others()[trainer].Email, Password: password},
+		{As: "on-call", Email: others()[onCall].Email, Password: password},
+		{As: "safety officer", Email: others()[safety].Email, Password: password},
 	}
 }
 

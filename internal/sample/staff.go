@@ -17,6 +17,8 @@ func others() []account.Account {
 		{Name: "Silas Threlkeld"},
 		{Name: "Marisela Quon"},
 		{Name: "Hollis Umana-Drake"},
+		{Name: "Perpetua Lindgren-Oyelaran", Roles: []account.Role{account.OnCall}},
+		{Name: "Anselm Quiroga-Thiele", Roles: []account.Role{account.Safety}},
 	}
 	for i := range list {
 		list[i].Email, list[i].Phone = address(list[i].Name), phone(928, 60+i)
@@ -34,6 +36,8 @@ const (
 	candidate
 	learner
 	lapsed
+	onCall
+	safety
 )
 
 // addStaffRecords writes down what is on record about staff, once.

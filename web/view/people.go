@@ -47,8 +47,8 @@ func NewPersonFields(a Answers) PersonFields {
 			{Value: "leader", Label: "Leader", Note: "Adds trails, schedules hikes, manages the hikes they staff."},
 			{Value: "coordinator", Label: "Coordinator", Note: "All of that on every hike, and the people."},
 			{Value: "trainer", Label: "Trainer", Note: "Sees the records of staff and notes observed hikes. Sees no participants."},
-			{Value: "safety officer", Label: "Safety officer", Note: "Can be asked, and answers."},
-			{Value: "on-call", Label: "On-call", Note: "Holds the watch from home when asked."},
+			{Value: "safety officer", Label: "Safety officer", Note: "Reads the board, the watches and the papers of every hike, and changes none of them."},
+			{Value: "on-call", Label: "On-call", Note: "Holds the watch from home: the board, and each hike from the evening before it until it is closed."},
 		}}),
 	}
 }
