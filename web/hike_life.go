@@ -34,7 +34,7 @@ func (s *Server) hikeLife(p *view.HikePage, r *http.Request, t told, a view.Answ
 func groundNote(g hike.Ground, h hike.Hike) view.NoteText {
 	day := hike.DateOf(h.Start)
 	state, says := scouted(g, day, h.Rules())
-	n := view.NoteText{Kind: view.NoteUnknown, Title: sentenceCase(state.Word), Points: []string{says}}
+	n := view.NoteText{Kind: view.NoteUnknown, Title: strings.TrimSuffix(sentenceCase(state.Word), "."), Points: []string{says}}
 	if state.Word == string(hike.ScoutedFresh) {
 		n.Kind, n.Title = view.NotePlain, "Scouted"
 	}

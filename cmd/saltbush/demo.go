@@ -33,7 +33,7 @@ func (c demoCommand) Run(e environment) error {
 	if err != nil {
 		return err
 	}
-	signIns, err := sample.LoadPrepared(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Outbox: db.Outbox(), BaseURL: "http://" + c.Listen}, prepared)
+	signIns, err := sample.LoadPrepared(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Outbox: db.Outbox(), BaseURL: "http://" + c.Listen}, prepared)
 	if err != nil {
 		return errors.Join(fmt.Errorf("load the demo: %w", err), db.close())
 	}

@@ -52,6 +52,7 @@ func (l *loader) load(ctx context.Context, known []account.Account) error {
 		func() error { return l.addTrails(ctx, l.ways, l.files) },
 		func() error { return l.addOutings(ctx, l.season.outings) },
 		func() error { return l.queue(ctx, l.season.outings) },
+		func() error { return l.tellSwap(ctx) },
 		func() error { return l.addStaffRecords(ctx) },
 		func() error { return l.addCoordinators(ctx, l.hash) },
 	)

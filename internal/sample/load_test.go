@@ -37,7 +37,7 @@ func stores(tb testing.TB, migrate pgtest.Migrate) sample.Stores {
 }
 
 func storesOf(db *postgres.DB) sample.Stores {
-	return sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
+	return sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
 }
 
 func migrateAndLoad(ctx context.Context, dsn string) error {
@@ -252,20 +252,50 @@ func TestLinksInMailOpenPlaces(t *testing.T) {
 	if err != nil || len(mails) < 20 {
 		t.Fatalf("%d mails, %v", len(mails), err)
 	}
-	link := regexp.MustCompile(`https://demo\.example\.org/place/(\S+)`)
+	link := regexp.MustCompile(`https://demo\.example\.org/(place|told)/(\S+)`)
+	opened := map[string]int{}
 	for _, m := range mails {
 		found := link.FindStringSubmatch(m.Text)
 		if found == nil {
 			t.Fatalf("no link in %q", m.Text)
 		}
-		secret, err := account.ParseSecret(found[1])
+		secret, err := account.ParseSecret(found[2])
 		if err != nil {
 			t.Fatal(err)
 		}
 		hash := secret.Hash()
-		if p, err := s.Hikes.SignUpByLink(ctx, hash[:]); err != nil || p.Email != m.To {
+		p, err := s.Hikes.SignUpByLink(ctx, hash[:])
+		if found[1] == "told" {
+			_, p, err = s.Tell.(hike.TellingStore).ToldByLink(ctx, hash[:])
+		}
+		if err != nil || p.Email != m.To {
 			t.Errorf("the mail to %s opens the place of %s, %v", m.To, p.Email, err)
 		}
+		opened[found[1]]++
+	}
+	if opened["place"] == 0 || opened["told"] == 0 {
+		t.Errorf("links of both kinds are wanted: %v", opened)
+	}
+}
+
+// One hike of the demo has moved to an easier trail, and two people have not read it.
+func TestDemoShowsASwapThatTwoHaveNotRead(t *testing.T) {
+	ctx := context.Background()
+	s := loaded(t)
+	tell := s.Tell.(hike.TellingStore)
+	moved := 0
+	for _, l := range allHikes(t, s) {
+		if l.Hike.Decision.What() != hike.OtherTrail {
+			continue
+		}
+		moved++
+		heard, err := tell.Heard(ctx, l.Hike.ID)
+		if err != nil || len(heard) != 1 || len(heard[0].Unread()) != 2 || !heard[0].AtTrailhead() {
+			t.Errorf("%s: %+v, %v", l.Hike.Title, heard, err)
+		}
+	}
+	if moved != 1 {
+		t.Errorf("%d hikes moved, want 1", moved)
 	}
 }
 

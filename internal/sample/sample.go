@@ -18,8 +18,11 @@ type Stores struct {
 	Hikes    hike.Store
 	Rolls    roll.Store
 	Accounts account.Store
-	Staff    hike.StaffStore // nil leaves the records of staff out
-	Outbox   message.Outbox
+	// Tell and Ground show a hike that moved to another trail; nil leaves that out.
+	Tell   Teller
+	Ground hike.GroundStore
+	Staff  hike.StaffStore // nil leaves the records of staff out
+	Outbox message.Outbox
 	// BaseURL is what private links in mail begin with; empty makes them relative.
 	BaseURL string
 }

@@ -1,0 +1,130 @@
+package sample
+
+import (
+	"context"
+	"crypto/rand"
+	"fmt"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+)
+
+// Teller keeps a decision together with its letters, and who has read them.
+type Teller interface {
+	ChangeAndTell(ctx context.Context, id hike.HikeID, now time.Time, change func(*hike.Hike, []hike.SignUp) (hike.News, []message.Mail, error)) error
+	MarkRead(ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp)) error
+}
+
+// The hike that moves: to the spring in three days, which is closed by then.
+// House judgement: two people who have not read it show what a leader does about them.
+const (
+	movesIn  = 3
+	movesTo  = flatLoop
+	notReady = 2
+)
+
+// tellSwap closes the spring, moves the hike that was to go there to an easier trail, and
+// lets all but two people read of it.
+func (l *loader) tellSwap(ctx context.Context) error {
+	if l.Tell == nil || l.Ground == nil {
+		return nil
+	}
+	if err := l.addGround(ctx); err != nil {
+		return err
+	}
+	for _, o := range l.season.outings {
+		ahead := o.hike.Start.Sub(l.now)
+		if o.trail == spring && o.hike.State == hike.Posted && ahead > (movesIn-1)*24*time.Hour && ahead < (movesIn+1)*24*time.Hour {
+			return l.move(ctx, o)
+		}
+	}
+	return nil
+}
+
+// addGround notes who walked the trails last, and what is closed.
+func (l *loader) addGround(ctx context.Context) error {
+	today := hike.DateOf(l.now)
+	for _, r := range []hike.ScoutReport{
+		{Trail: l.trails[flatLoop], Walked: today.Add(-12), By: crew()[2].Name, Times: "1 h 50 with six", Conditions: "Firm and dry all the way round; the second bench has lost its shade cloth."},
+		{Trail: l.trails[ridge], Walked: today.Add(-170), By: crew()[5].Name, Times: "4 h 20 alone", Conditions: "Loose on the second step.", Hazards: "Wasps under the notch."},
+	} {
+		r.Noted = r.Walked.Time()
+		if err := l.Ground.AddScoutReport(ctx, r); err != nil {
+			return err
+		}
+	}
+	return l.Ground.AddClosure(ctx, hike.Closure{Trail: l.trails[spring], From: today.Add(-1), To: today.Add(20), Blocks: true, By: crew()[desk].Name, Noted: l.now.Add(-20 * time.Hour),
+		Why: "The road bridge below the spring is washed out", Source: "the reserve desk, by telephone"})
+}
+
+func (l *loader) move(ctx context.Context, o outing) error {
+	to := l.ways[movesTo]
+	to.ID = l.trails[movesTo]
+	at := l.now.Add(-3 * time.Hour)
+	choice := hike.Choice{Outcome: hike.OtherTrail, By: o.hike.Staff[0].Name, At: at, Reason: "The road to the spring is out for weeks.", Trail: hike.Swap{To: to}}
+	var hashes [][]byte
+	err := l.Tell.ChangeAndTell(ctx, o.hike.ID, at, func(h *hike.Hike, places []hike.SignUp) (hike.News, []message.Mail, error) {
+		moved := *h
+		moved.Trail = to.ID
+		p, err := hike.PlanFor(moved, to, choice.By, at)
+		if err != nil {
+			return hike.News{}, nil, err
+		}
+		choice.On.Verdict = p.Plan.Verdict.Decision
+		if err := h.Choose(choice); err != nil {
+			return hike.News{}, nil, err
+		}
+		o.hike = *h
+		news, letters, err := o.news(places, l.BaseURL)
+		news.Plan = &p
+		for _, t := range news.To {
+			hashes = append(hashes, t.Link)
+		}
+		return news, letters, err
+	})
+	if err != nil {
+		return fmt.Errorf("move %q: %w", o.hike.Title, err)
+	}
+	for i, hash := range hashes {
+		if i < len(hashes)-notReady {
+			if err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute), func(hike.Telling, *hike.SignUp) {}); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// news are the letters of the hike's decision, each with its reminder.
+func (o *outing) news(places []hike.SignUp, base string) (hike.News, []message.Mail, error) {
+	n := hike.News{Telling: hike.NewTelling(o.hike, false)}
+	var letters []message.Mail
+	remind, _ := o.hike.Rules().RemindAt(o.hike.Decision.At, o.hike.Meet)
+	for _, p := range places {
+		if !p.IsTold() {
+			continue
+		}
+		secret, hash, err := account.NewLink(rand.Reader)
+		if err != nil {
+			return n, nil, err
+		}
+		letter := o.place(p, secret, base)
+		letter.Link = base + "/told/" + secret.Reveal()
+		d := message.Decision{Edition: fmt.Sprintf("%d-%d", o.hike.ID, o.hike.Decision.At.UnixMilli()), What: o.hike.Decision.Says()}
+		first, err := message.Decided(letter, d)
+		if err != nil {
+			return n, nil, err
+		}
+		d.Again = true
+		again, err := message.Decided(letter, d)
+		if err != nil {
+			return n, nil, err
+		}
+		again.NextTry = remind
+		n.To = append(n.To, hike.Told{SignUp: p.ID, Link: hash[:], Remind: remind, Reminder: again.Key})
+		letters = append(letters, first, again)
+	}
+	return n, letters, nil
+}
