@@ -170,5 +170,8 @@ func (s *Server) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trai
 		}
 	}
 	p.Fields = view.NewHikeFields(a, trailOptions, peopleOptions)
+	if house, err := s.Hikes.House(r.Context()); err == nil {
+		p.Fields.Places.Hint = fmt.Sprintf("Staff do not take places. The house asks for one of staff to %d, and never fewer than %d.", house.Rules.Ratio, house.Rules.FewestStaff)
+	}
 	return p
 }

@@ -70,7 +70,7 @@ func (s *Server) noticePage(r *http.Request, t told) view.NoticePage {
 		Page: s.page(r, h.Title, "Hikes"), Name: h.Title, Stamp: view.StampOf(string(h.State)),
 		Date: view.Day(h.Start, t.zone()) + ", meet at " + view.Clock(h.Meet, t.zone()),
 		Lede: orElse(h.Notice, t.trail.Summary), Numbers: t.numbers(u),
-		Asks: t.asks(u), Refused: t.refused(u), Meeting: t.meeting(), Rules: rules(),
+		Asks: t.asks(u), Refused: t.refused(u), Meeting: t.meeting(), Rules: t.rules(),
 		Map: view.Map(view.NewMapDrawing(t.trail.Profile, drawnPoints(t.trail), u)),
 	}
 	if t.trail.Profile.HasElevation {
@@ -140,7 +140,7 @@ func (t told) refused(u view.System) []string {
 	if t.plan != nil {
 		water = "Less than " + view.Volume(t.plan.Water.Carry, u) + " of water"
 	}
-	return []string{water, "Sandals or smooth soles", "Feeling ill, or a hangover", "No emergency contact who stays at home"}
+	return append([]string{water}, hike.RefusedFor()...)
 }
 
 func (t told) meeting() []view.Line {
@@ -181,13 +181,13 @@ func (t told) turnLine() view.Line {
 	return view.Line{Label: "Off the trail", Value: "by " + view.Clock(t.plan.Sun.Sunset.Add(-margin), zone), Note: view.Duration(margin) + " before sunset; when to turn back depends on the place, and the leader has the times"}
 }
 
-// rules are the house's; common practice of the trade.
-func rules() []view.Line {
-	return []view.Line{
-		{Label: "Under 18", Value: "with the consent of a parent or legal guardian"},
-		{Label: "Not coming", Value: "give your place back by your private link", Note: "It goes to the next on the list. No blame for doubts about heat."},
-		{Label: "The leader", Value: "may refuse, change or stop the hike", Note: "Land manager, law and conditions come first."},
+// rules are the house's, as the public is told them.
+func (t told) rules() []view.Line {
+	var lines []view.Line
+	for _, x := range t.hike.Rules().NoticeRules() {
+		lines = append(lines, view.Line{Label: x.About, Value: x.Says, Note: x.Note})
 	}
+	return lines
 }
 
 func (s *Server) noticeSignUp(p *view.NoticePage, t told) {
