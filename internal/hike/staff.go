@@ -35,10 +35,6 @@ const (
 	FewestStaff = 2
 )
 
-// StaffNeeded returns how many staff a number of participants asks for by the default
-// rules; Rules.StaffNeeded asks the house's own.
-func StaffNeeded(participants int) int { return DefaultRules().StaffNeeded(participants) }
-
 // StaffOf returns the first member of staff with the role.
 func (h Hike) StaffOf(role Role) (Staff, bool) {
 	for _, s := range h.Staff {

@@ -279,8 +279,9 @@ func (c Crew) responsible() int {
 // many participants there are is the caller's to say: those with a place, or all places.
 func (c Crew) Party(participants int) Party {
 	named, _ := c.Qualified()
+	rules := c.Hike.Rules()
 	return Party{Participants: participants, Minors: c.minors(), Responsible: c.responsible(), Cap: c.Trail.PermitCap,
-		CapCountsStaff: true, Persons: len(c.Hike.Staff), Qualified: named, Ratio: Ratio}
+		CapCountsStaff: !c.Trail.PermitWithoutStaff, Persons: len(c.Hike.Staff), Qualified: named, Ratio: rules.Ratio, Fewest: rules.FewestStaff, MinorsEach: rules.MinorsPerAdult}
 }
 
 // OnCallAnswer is where the asking of on-call stands: empty where nobody is named.

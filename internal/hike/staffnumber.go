@@ -1,6 +1,9 @@
 package hike
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+)
 
 // House judgement after a scouting rule of the trade: no more than three minors to one
 // responsible adult.
@@ -17,6 +20,8 @@ type Party struct {
 	Persons        int  // on the staff, qualified or not
 	Qualified      int  // of those
 	Ratio          int  // participants to one of staff
+	Fewest         int  // staff at the least; never below two
+	MinorsEach     int  // to one responsible adult; 0 stands for three
 }
 
 // Cut is the smallest number of participants that must give up their place, and how many
@@ -47,9 +52,14 @@ func StaffNeededAt(participants, ratio int) int {
 	return max(FewestStaff, (participants+ratio-1)/ratio)
 }
 
+// needed is how many staff so many participants ask for by the rules of the house.
+func (p Party) needed(participants int) int {
+	return max(p.Fewest, StaffNeededAt(participants, p.Ratio))
+}
+
 // Number works the staffing out.
 func (p Party) Number() StaffNumber {
-	n := StaffNumber{Needed: StaffNeededAt(p.Participants, p.Ratio)}
+	n := StaffNumber{Needed: p.needed(p.Participants)}
 	n.Total = p.Participants + n.Needed
 	n.Short = max(0, n.Needed-p.Qualified)
 	n.Permit = p.cutTo(p.mostBy(p.capAllows))
@@ -64,13 +74,13 @@ func (p Party) capAllows(participants int) bool {
 		return true
 	case p.CapCountsStaff:
 		// Whoever comes counts: extra staff take room, missing staff will.
-		return participants+max(StaffNeededAt(participants, p.Ratio), p.Persons) <= p.Cap
+		return participants+max(p.needed(participants), p.Persons) <= p.Cap
 	}
 	return participants <= p.Cap
 }
 
 func (p Party) staffAllows(participants int) bool {
-	return participants == 0 || StaffNeededAt(participants, p.Ratio) <= p.Qualified
+	return participants == 0 || p.needed(participants) <= p.Qualified
 }
 
 // House judgement: no hike of this trade is larger, so no search need go further.
@@ -96,7 +106,7 @@ func (p Party) cutTo(most int) Cut {
 		for minors := 0; minors <= min(c, p.Minors); minors++ {
 			for adults := 0; adults <= min(c-minors, p.Responsible); adults++ {
 				rest := c - minors - adults
-				if rest > others || p.Minors-minors > minorsEach*(p.Responsible-adults) {
+				if rest > others || p.Minors-minors > cmp.Or(p.MinorsEach, minorsEach)*(p.Responsible-adults) {
 					continue
 				}
 				found = true

@@ -50,13 +50,13 @@ func loadTerms(ctx context.Context, q querier, h hike.Hike) (roll.Terms, error) 
 		FROM trails
 		WHERE id = $1`, h.Trail, h.ID).Scan(&permitCap, &permitStaff, &result)
 	if err != nil || result == nil {
-		return roll.TermsOf(permitCap, permitStaff, nil), err
+		return roll.TermsOf(permitCap, permitStaff, nil, h.Rules()), err
 	}
 	var p plan.Plan
 	if err := json.Unmarshal(result, &p); err != nil {
 		return roll.Terms{}, fmt.Errorf("plan: %w", err)
 	}
-	return roll.TermsOf(permitCap, permitStaff, &p), nil
+	return roll.TermsOf(permitCap, permitStaff, &p, h.Rules()), nil
 }
 
 func loadEvents(ctx context.Context, q querier, id hike.HikeID) ([]roll.Event, error) {

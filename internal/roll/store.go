@@ -47,13 +47,13 @@ type Terms struct {
 }
 
 // TermsOf reads the terms off the trail and the newest plan, nil where there is none.
-func TermsOf(permitCap int, permitStaff bool, p *plan.Plan) Terms {
+func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules hike.Rules) Terms {
 	t := Terms{PermitCap: permitCap, PermitStaff: permitStaff}
 	if p == nil {
 		return t
 	}
 	t.Planned, t.Full = true, Way{Need: p.Water.Carry}
-	t.Hot = p.Heat.PeakAir >= plan.DefaultHouse().HotDay
+	t.Hot = p.Heat.PeakAir >= rules.HotDay
 	if p.Short != nil {
 		t.Short = &Way{Name: p.Short.Name, Need: p.Short.Carry}
 	}
