@@ -21,6 +21,7 @@ require (
 	github.com/wneessen/go-mail v0.8.1
 	golang.org/x/text v0.43.0
 	pgregory.net/rapid v1.3.0
+	rsc.io/qr v0.2.0
 )
 
 require (

@@ -115,6 +115,27 @@ ALTER TABLE public.closures ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.day_links (
+    id bigint NOT NULL,
+    hash bytea NOT NULL,
+    hike_id bigint NOT NULL,
+    name text NOT NULL,
+    part text NOT NULL,
+    made timestamp with time zone NOT NULL,
+    made_by text NOT NULL,
+    expires timestamp with time zone NOT NULL,
+    last_used timestamp with time zone,
+    withdrawn timestamp with time zone,
+    CONSTRAINT day_links_part_check CHECK ((part = ANY (ARRAY['sweep'::text, 'on-call'::text])))
+);
+ALTER TABLE public.day_links ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.day_links_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.drives (
     from_trail bigint NOT NULL,
     to_trail bigint NOT NULL,
@@ -318,6 +339,14 @@ CREATE TABLE public.sessions (
     data bytea NOT NULL,
     expiry timestamp with time zone NOT NULL
 );
+CREATE TABLE public.sign_ins (
+    id uuid NOT NULL,
+    account_id bigint NOT NULL,
+    began timestamp with time zone NOT NULL,
+    last_seen timestamp with time zone NOT NULL,
+    device text NOT NULL,
+    network text NOT NULL
+);
 CREATE TABLE public.signups (
     id uuid NOT NULL,
     hike_id bigint NOT NULL,
@@ -518,6 +547,10 @@ ALTER TABLE ONLY public.certificates
     ADD CONSTRAINT certificates_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.closures
     ADD CONSTRAINT closures_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.day_links
+    ADD CONSTRAINT day_links_hash_key UNIQUE (hash);
+ALTER TABLE ONLY public.day_links
+    ADD CONSTRAINT day_links_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.drives
     ADD CONSTRAINT drives_pkey PRIMARY KEY (from_trail, to_trail);
 ALTER TABLE ONLY public.hike_staff
@@ -552,6 +585,8 @@ ALTER TABLE ONLY public.scout_reports
     ADD CONSTRAINT scout_reports_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.sessions
     ADD CONSTRAINT sessions_pkey PRIMARY KEY (token);
+ALTER TABLE ONLY public.sign_ins
+    ADD CONSTRAINT sign_ins_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_link_key UNIQUE (link);
 ALTER TABLE ONLY public.signups
@@ -582,6 +617,7 @@ CREATE INDEX absences_account ON public.absences USING btree (account_id);
 CREATE UNIQUE INDEX accounts_email ON public.accounts USING btree (lower(email));
 CREATE INDEX certificates_account ON public.certificates USING btree (account_id);
 CREATE INDEX closures_trail ON public.closures USING btree (trail_id, from_day);
+CREATE INDEX day_links_hike ON public.day_links USING btree (hike_id, id);
 CREATE INDEX hikes_start ON public.hikes USING btree (start);
 CREATE INDEX hikes_state ON public.hikes USING btree (state);
 CREATE INDEX observed_hikes_account ON public.observed_hikes USING btree (account_id);
@@ -592,6 +628,7 @@ CREATE INDEX roll_events_at ON public.roll_events USING btree (at);
 CREATE INDEX roll_events_hike ON public.roll_events USING btree (hike_id, seq);
 CREATE INDEX scout_reports_trail ON public.scout_reports USING btree (trail_id, walked DESC);
 CREATE INDEX sessions_expiry ON public.sessions USING btree (expiry);
+CREATE INDEX sign_ins_account ON public.sign_ins USING btree (account_id, last_seen);
 CREATE INDEX signups_hike ON public.signups USING btree (hike_id, asked_order);
 CREATE INDEX staff_declines_hike ON public.staff_declines USING btree (hike_id);
 CREATE INDEX standings_account ON public.standings USING btree (account_id);
@@ -618,6 +655,8 @@ ALTER TABLE ONLY public.certificates
     ADD CONSTRAINT certificates_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.closures
     ADD CONSTRAINT closures_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.day_links
+    ADD CONSTRAINT day_links_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.drives
     ADD CONSTRAINT drives_from_trail_fkey FOREIGN KEY (from_trail) REFERENCES public.trails(id);
 ALTER TABLE ONLY public.drives
@@ -638,6 +677,8 @@ ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.scout_reports
     ADD CONSTRAINT scout_reports_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.sign_ins
+    ADD CONSTRAINT sign_ins_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.staff_declines

@@ -28,7 +28,7 @@ func faultOf(err error) fault {
 	switch {
 	case errors.Is(err, hike.ErrNotFound), errors.Is(err, account.ErrNotFound), errors.Is(err, account.ErrLinkUnknown):
 		return fault{http.StatusNotFound, "Not here", "There is nothing at this address. The link may be old or mistyped."}
-	case errors.Is(err, account.ErrLinkUsed), errors.Is(err, account.ErrLinkExpired), errors.Is(err, account.ErrNotFirst):
+	case errors.Is(err, account.ErrLinkUsed), errors.Is(err, account.ErrLinkExpired), errors.Is(err, account.ErrLinkWithdrawn), errors.Is(err, account.ErrNotFirst):
 		return fault{http.StatusGone, "This link no longer works", sentence(err)}
 	case errors.Is(err, account.ErrNotAllowed):
 		return fault{http.StatusForbidden, "Not yours to open", "Your account may not do this. A coordinator can change that."}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"strconv"
@@ -32,6 +33,7 @@ const (
 	viewerKey contextKey = iota
 	hikeKey
 	placeKey
+	dayKey
 )
 
 // guard asks May before the handler runs: the one place where roles are enforced.
@@ -52,6 +54,7 @@ func (s *Server) guard(route Route) http.HandlerFunc {
 func (s *Server) admit(r *http.Request, needs account.Action) (*http.Request, error) {
 	viewer := viewerOf(r)
 	var about account.Subject
+	var ended error // of a link for the day that was open once
 	if chi.URLParam(r, "hike") != "" {
 		h, err := s.hikeOf(r)
 		if err != nil {
@@ -59,6 +62,10 @@ func (s *Server) admit(r *http.Request, needs account.Action) (*http.Request, er
 		}
 		about = s.subjectOf(h)
 		r = r.WithContext(context.WithValue(r.Context(), hikeKey, h))
+		if r, ended = s.withDayLink(r, h.ID); ended != nil && !endedLink(ended) {
+			return r, ended
+		}
+		viewer = viewerOf(r)
 	}
 	if secret := chi.URLParam(r, "secret"); secret != "" && needs != openToHolders {
 		place, link, err := s.placeOf(r.Context(), secret)
@@ -71,7 +78,11 @@ func (s *Server) admit(r *http.Request, needs account.Action) (*http.Request, er
 	if needs == openToHolders {
 		return r, nil
 	}
-	return r, account.May(viewer, needs, about)
+	err := account.May(viewer, needs, about)
+	if ended != nil && errors.Is(err, account.ErrSignIn) {
+		err = ended // nobody is asked to sign in who never did
+	}
+	return r, err
 }
 
 // openToHolders marks routes that check their own secret or password: signing in, and

@@ -182,6 +182,9 @@ func idOf(r *http.Request) int64 {
 }
 
 func nameOf(r *http.Request) string {
+	if l, ok := dayLinkIn(r); ok {
+		return l.Signature()
+	}
 	a, _ := viewerOf(r).Account()
 	return a.Name
 }
@@ -219,12 +222,13 @@ func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	accounted := rec.State().CanClose()
-	return s.changeHike(w, r, func(h *hike.Hike) error {
+	err = s.changeHike(w, r, func(h *hike.Hike) error {
 		if accounted != nil {
 			return h.Close(hike.Invalid{"close": accounted.Error()})
 		}
 		return h.Close(nil)
 	}, "The hike is closed: everybody is accounted for.")
+	return errors.Join(err, s.endDayLinks(r, rec.Hike.ID))
 }
 
 func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {

@@ -24,6 +24,9 @@ func (s *Server) renderHike(w http.ResponseWriter, r *http.Request, status int, 
 	if err := s.hikeLife(&p, r, t, a); err != nil {
 		return err
 	}
+	if p.DayLinks, err = s.dayLinks(r, h, formAnswers(r, "day-links", a)); err != nil {
+		return err
+	}
 	return s.render(w, r, status, view.Hike(p))
 }
 

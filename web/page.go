@@ -27,6 +27,7 @@ func (s *Server) page(r *http.Request, title, tab string) view.Page {
 	} else {
 		s.Log.Error("load house", "err", err)
 	}
+	_, p.Private = dayLinkIn(r)
 	if s.Demo {
 		p.Demo = "A demonstration: the reserve, the people and the hikes are invented. No mail leaves this program."
 	}

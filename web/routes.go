@@ -72,6 +72,10 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/close", account.ManageHike, s.closeHike, 0},
 		{post, "/hikes/{hike}/sign-ups/{person}/turn-away", account.ManageSignUps, s.turnAway, 0},
 
+		{post, "/hikes/{hike}/day-links", account.ManageHike, s.makeDayLink, 0},
+		{post, "/hikes/{hike}/day-links/{link}/withdraw", account.ManageHike, s.withdrawDayLink, 0},
+		{get, "/day/{secret}", openToHolders, s.openDay, 0},
+
 		// The roll and the board.
 		{get, "/hikes/{hike}/roll", account.TakeRoll, s.showRoll, 0},
 		{post, "/hikes/{hike}/roll", account.TakeRoll, s.recordRoll, 0},

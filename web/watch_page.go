@@ -27,8 +27,8 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 		NoteURL: x.path("/note"), Note: view.NewWatchNote(a),
 		Links: []view.ButtonText{{Label: "Hand-over sheet", URL: x.path("/hand-over")}},
 	}
-	p.Private, p.Live, p.StreamURL = x.secret != "", true, x.path("/stream")
-	if !p.Private {
+	p.Private, p.Live, p.StreamURL = p.Private || x.secret != "", true, x.path("/stream")
+	if x.secret == "" {
 		s.watchWays(&p, r, x)
 	}
 	if p.Emergency != "" {

@@ -158,7 +158,7 @@ func mayOpen(who, route string) bool {
 		return who == "coordinator"
 	case path == "/people" || path == "/outbox" || strings.HasPrefix(path, "/house"):
 		return who == "coordinator"
-	case strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/"):
+	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/"):
 		return true // opened by their own secret, or not at all
 	case path == "/" || path == "/units" || path == "/sign-in" || route == "GET /hikes/{hike}" || strings.HasSuffix(path, "/sign-up"):
 		return true
@@ -180,7 +180,7 @@ func mayOpen(who, route string) bool {
 // in nor refused.
 func (p program) allowed(t *testing.T, c *http.Client, route web.Route) bool {
 	t.Helper()
-	path := strings.NewReplacer("{hike}", "1", "{trail}", "1", "{point}", "1", "{person}", uuid.NewString(), "{account}", "1", "{absence}", "1", "{rule}", "ratio", "{closure}", "1",
+	path := strings.NewReplacer("{hike}", "1", "{trail}", "1", "{point}", "1", "{person}", uuid.NewString(), "{account}", "1", "{absence}", "1", "{rule}", "ratio", "{link}", "1", "{closure}", "1",
 		"{secret}", "nothing", "{name}", "board").Replace(route.Pattern)
 	req, err := http.NewRequest(route.Method, p.base+path, strings.NewReader("title=&name="))
 	if err != nil {

@@ -17,6 +17,8 @@ var (
 // Store keeps accounts and links. Errors other than those named are failures of the
 // store itself. Every method is one transaction.
 type Store interface {
+	DayStore
+
 	// AccountByEmail returns the account, active or not, whose address is email as
 	// CleanEmail leaves it, else ErrNotFound.
 	AccountByEmail(ctx context.Context, email string) (Account, error)

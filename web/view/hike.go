@@ -24,6 +24,7 @@ type HikePage struct {
 	Decision           DecisionText
 	Post               PostText
 	Lies               NoteText // what is known of the ground that day, and what is not
+	DayLinks           DayLinksText
 	SignUps            []HikeSignUp
 	Places             string // "12 of 14 places taken, 3 waiting"
 	Close              CloseText
@@ -125,12 +126,12 @@ func (p HikePage) parts() []Tab {
 	if p.Plan == nil {
 		tabs = []Tab{{Label: "Plan", URL: "#plan"}, {Label: "Forecast", URL: "#forecast"}, {Label: "Decision", URL: "#decision"}, {Label: "Staff", URL: "#staff"}}
 	}
-	return append(tabs, Tab{Label: "Sign-ups", URL: "#sign-ups"})
+	return append(tabs, Tab{Label: "Links", URL: "#day-links"}, Tab{Label: "Sign-ups", URL: "#sign-ups"})
 }
 
 // asked lists every question of the page, for its head when a form came back.
 func (p HikePage) asked() []Field {
-	fields := append(p.Forecast.All(), p.Decision.GoReason, p.Decision.CallOffReason)
+	fields := append(p.Forecast.All(), p.Decision.GoReason, p.Decision.CallOffReason, p.DayLinks.Name, p.DayLinks.Part)
 	for _, w := range p.Decision.Ways {
 		fields = append(fields, w.asked()...)
 	}

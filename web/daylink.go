@@ -1,0 +1,186 @@
+package web
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/web/view"
+)
+
+// dayKeyOf is where a browser's session keeps the link for the day of a hike.
+func dayKeyOf(id int64) string { return "day " + strconv.FormatInt(id, 10) }
+
+// openDay takes a link for the day: the browser keeps it, and goes to what it opens. From
+// then on the hike's own addresses serve it, which a phone can keep for where there is no
+// signal, and the secret stands in no address.
+func (s *Server) openDay(w http.ResponseWriter, r *http.Request) error {
+	secret, err := account.ParseSecret(secretIn(r))
+	if err != nil {
+		return err
+	}
+	link, err := s.Accounts.DayLinkByHash(r.Context(), secret.Hash())
+	if err == nil {
+		err = link.Check(s.Now())
+	}
+	if err != nil {
+		return err
+	}
+	if err := s.sessions.RenewToken(r.Context()); err != nil {
+		return err
+	}
+	s.sessions.Put(r.Context(), dayKeyOf(link.Hike), hex.EncodeToString(link.Hash[:]))
+	to := rollPath(hike.HikeID(link.Hike))
+	if link.Part == account.DayOnCall {
+		to = watchPath(hike.HikeID(link.Hike))
+	}
+	http.Redirect(w, r, to, http.StatusSeeOther)
+	return nil
+}
+
+// withDayLink adds the link for the day that the browser keeps for the hike, if it does.
+// A link that has ended is an error only to those who have nothing else to show.
+func (s *Server) withDayLink(r *http.Request, id hike.HikeID) (*http.Request, error) {
+	kept, err := hex.DecodeString(s.sessions.GetString(r.Context(), dayKeyOf(int64(id))))
+	if err != nil || len(kept) == 0 {
+		return r, nil
+	}
+	hash, err := account.HashFromBytes(kept)
+	if err != nil {
+		return r, err
+	}
+	link, err := s.Accounts.DayLinkByHash(r.Context(), hash)
+	if err == nil {
+		err = link.Check(s.Now())
+	}
+	viewer := viewerOf(r)
+	if _, signedIn := viewer.Account(); err != nil && signedIn {
+		return r, nil
+	}
+	if err != nil {
+		return r, err
+	}
+	if err := s.Accounts.DayLinkUsed(r.Context(), link.ID, s.Now()); err != nil {
+		return r, err
+	}
+	ctx := context.WithValue(r.Context(), viewerKey, viewer.WithLink(link.Link()))
+	return r.WithContext(context.WithValue(ctx, dayKey, link)), nil
+}
+
+// dayLinkIn is the link for the day by which the viewer came; false for who has signed in.
+func dayLinkIn(r *http.Request) (account.DayLink, bool) {
+	if _, signedIn := viewerOf(r).Account(); signedIn {
+		return account.DayLink{}, false
+	}
+	l, ok := r.Context().Value(dayKey).(account.DayLink)
+	return l, ok
+}
+
+// endedLink tells whether the error is that of a link for the day that has ended.
+func endedLink(err error) bool {
+	return errors.Is(err, account.ErrLinkWithdrawn) || errors.Is(err, account.ErrLinkExpired) || errors.Is(err, account.ErrNotFound)
+}
+
+// makeDayLink makes a link for one named person and shows it this once.
+func (s *Server) makeDayLink(w http.ResponseWriter, r *http.Request) error {
+	h, f := hikeIn(r), newForm(r)
+	if h.State == hike.Closed || h.State == hike.CalledOff {
+		return hike.Refusal("This hike is " + string(h.State) + ": there is nothing to open any more.")
+	}
+	l := account.DayLink{Hike: int64(h.ID), Name: f.text("link_name"), Part: account.DayPart(f.text("link_part")), Made: s.Now(), MadeBy: nameOf(r), Expires: h.Start.Add(account.DayLinkAtMost)}
+	if l.Part == "" {
+		f.faults.Add("link_part", "Choose what the link opens.")
+	} else if err := l.Validate(); err != nil {
+		f.faults.Add("link_name", "Write who gets the link.")
+	}
+	if len(f.faults) > 0 {
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, answers(r, f.faults))
+	}
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return err
+	}
+	l.Hash = hash
+	if err := s.Accounts.AddDayLink(r.Context(), l); err != nil {
+		return err
+	}
+	p, err := s.dayLinkPage(r, h, l, s.BaseURL+"/day/"+secret.Reveal())
+	if err != nil {
+		return err
+	}
+	return s.render(w, r, http.StatusCreated, view.DayLinkMade(p))
+}
+
+func (s *Server) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, address string) (view.DayLinkPage, error) {
+	zone := h.Start.Location()
+	p := view.DayLinkPage{Page: s.page(r, "Link for "+l.Name, "Desk"), For: l.Name, Hike: h.Title, Address: address,
+		Day: view.Day(h.Start, zone), Ends: view.Moment(l.Expires, zone), BackURL: managePath(h.ID) + "#day-links"}
+	what := "the roll"
+	p.Opens = "It opens the roll of this hike and nothing else. Open it once while there is signal: the phone then keeps the roll for the trail."
+	if l.Part == account.DayOnCall {
+		what = "the watch"
+		p.Opens = "It opens the watch and the hand-over sheet of this hike and nothing else."
+	}
+	p.Message = fmt.Sprintf("%s: %s of %s, %s. Open it now, while you have signal. For you alone. %s", l.Name, what, h.Title, view.ShortDay(h.Start, zone), address)
+	var err error
+	p.Code, err = view.NewQR(address)
+	return p, err
+}
+
+func (s *Server) withdrawDayLink(w http.ResponseWriter, r *http.Request) error {
+	h := hikeIn(r)
+	id, err := strconv.ParseInt(chi.URLParam(r, "link"), 10, 64)
+	if err != nil {
+		return account.ErrNotFound
+	}
+	if err := s.Accounts.WithdrawDayLink(r.Context(), int64(h.ID), id, s.Now()); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, managePath(h.ID)+"#day-links", "Withdrawn: the link opens nothing any more. A phone without signal learns it at its next contact, and drops its copy then.")
+}
+
+// dayLinks is the part of the management where links for the day are made and withdrawn.
+func (s *Server) dayLinks(r *http.Request, h hike.Hike, a view.Answers) (view.DayLinksText, error) {
+	list, err := s.Accounts.DayLinks(r.Context(), int64(h.ID))
+	t := view.DayLinksText{URL: hikePath(h.ID) + "/day-links", Open: h.State != hike.Closed && h.State != hike.CalledOff}
+	t.Name, t.Part = view.NewDayLinkFields(a)
+	zone, now := h.Start.Location(), s.Now()
+	for _, l := range list {
+		t.Links = append(t.Links, dayLinkLine(l, zone, now))
+	}
+	return t, err
+}
+
+func dayLinkLine(l account.DayLink, zone *time.Location, now time.Time) view.DayLinkLine {
+	line := view.DayLinkLine{Name: l.Name, Part: string(l.Part), Made: view.Moment(l.Made, zone) + ", by " + l.MadeBy, Used: "not yet", State: "open", Ends: view.Moment(l.Expires, zone)}
+	if !l.LastUsed.IsZero() {
+		line.Used = view.Moment(l.LastUsed, zone)
+	}
+	switch {
+	case !l.Withdrawn.IsZero():
+		line.State, line.Ends = "withdrawn", view.Moment(l.Withdrawn, zone)
+	case l.Check(now) != nil:
+		line.State = "ended"
+	default:
+		line.Withdraw = view.ButtonText{Label: "Withdraw", Kind: view.ButtonGrave, URL: fmt.Sprintf("%s/day-links/%d/withdraw", hikePath(hike.HikeID(l.Hike)), l.ID), About: l.Name}
+	}
+	return line
+}
+
+// endDayLinks lets the links of a hike that is closed go on for two days.
+func (s *Server) endDayLinks(r *http.Request, id hike.HikeID) error {
+	h, err := s.Hikes.Hike(r.Context(), id)
+	if err != nil || (h.State != hike.Closed && h.State != hike.CalledOff) {
+		return err
+	}
+	return s.Accounts.EndDayLinks(r.Context(), int64(id), s.Now().Add(account.DayLinkAfterClose))
+}
