@@ -142,6 +142,11 @@ CREATE TABLE public.drives (
     minutes integer NOT NULL,
     CONSTRAINT drives_minutes_check CHECK ((minutes >= 0))
 );
+CREATE TABLE public.form_key (
+    one boolean DEFAULT true NOT NULL,
+    key bytea NOT NULL,
+    CONSTRAINT form_key_one_check CHECK (one)
+);
 CREATE TABLE public.hike_staff (
     person uuid NOT NULL,
     hike_id bigint NOT NULL,
@@ -300,6 +305,11 @@ ALTER TABLE public.push_subscriptions ALTER COLUMN id ADD GENERATED ALWAYS AS ID
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.risk_texts (
+    version text NOT NULL,
+    text text NOT NULL,
+    since timestamp with time zone NOT NULL
+);
 CREATE TABLE public.roll_events (
     id uuid NOT NULL,
     hike_id bigint NOT NULL,
@@ -374,6 +384,16 @@ CREATE TABLE public.signups (
     car_seats integer DEFAULT 0 NOT NULL,
     car_lot text DEFAULT ''::text NOT NULL,
     adult text DEFAULT ''::text NOT NULL,
+    told jsonb DEFAULT '{}'::jsonb NOT NULL,
+    screening jsonb DEFAULT '{}'::jsonb NOT NULL,
+    held_until timestamp with time zone,
+    contact_email text DEFAULT ''::text NOT NULL,
+    contact_asked timestamp with time zone,
+    contact_confirmed timestamp with time zone,
+    consented timestamp with time zone,
+    risk_version text DEFAULT ''::text NOT NULL,
+    risk_accepted timestamp with time zone,
+    no_show boolean DEFAULT false NOT NULL,
     CONSTRAINT signups_car_seats_check CHECK (((car_seats >= 0) AND (car_seats <= 20)))
 );
 ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDENTITY (
@@ -553,6 +573,8 @@ ALTER TABLE ONLY public.day_links
     ADD CONSTRAINT day_links_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.drives
     ADD CONSTRAINT drives_pkey PRIMARY KEY (from_trail, to_trail);
+ALTER TABLE ONLY public.form_key
+    ADD CONSTRAINT form_key_pkey PRIMARY KEY (one);
 ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_hike_id_account_id_key UNIQUE (hike_id, account_id);
 ALTER TABLE ONLY public.hike_staff
@@ -579,6 +601,8 @@ ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_endpoint_key UNIQUE (endpoint);
 ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.risk_texts
+    ADD CONSTRAINT risk_texts_pkey PRIMARY KEY (version);
 ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.scout_reports

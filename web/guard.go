@@ -123,10 +123,26 @@ func (s *Server) placeOf(ctx context.Context, text string) (hike.SignUp, account
 	}
 	hash := secret.Hash()
 	place, err := s.Hikes.SignUpByLink(ctx, hash[:])
+	if errors.Is(err, hike.ErrNotFound) {
+		return s.placeByMail(ctx, secret)
+	}
 	if err != nil {
 		return place, account.Link{}, err
 	}
 	return place, account.Link{Hash: hash, Purpose: account.Place, Subject: place.ID}, nil
+}
+
+// placeByMail opens a link to a place that a later mail brought.
+func (s *Server) placeByMail(ctx context.Context, secret account.Secret) (hike.SignUp, account.Link, error) {
+	link, err := s.Accounts.LinkByHash(ctx, secret.Hash())
+	if err == nil {
+		err = link.Open(secret, account.Place, s.Now())
+	}
+	if err != nil {
+		return hike.SignUp{}, link, err
+	}
+	place, err := s.Hikes.SignUpByID(ctx, link.Subject)
+	return place, link, err
 }
 
 // hikeIn returns the hike that the request is about.

@@ -234,7 +234,7 @@ func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	reason := newForm(r).text("reason")
-	promoted, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
+	moved, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
 		return p.TurnAway(h.ID, reason)
 	})
 	var invalid hike.Invalid
@@ -244,7 +244,7 @@ func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.tellPromoted(r, h, promoted)
+	s.tellMoved(r.Context(), h, moved, personIn(r))
 	return s.seeOther(w, r, managePath(h.ID), "Turned away, and the place is free again. The reason stands on the person's own page; tell them yourself too, kindly.")
 }
 

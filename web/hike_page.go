@@ -55,6 +55,7 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	if h.State == hike.Out || h.State == hike.Back {
 		p.Papers = []view.NavLink{{Label: "Watch", URL: hikePath(h.ID) + "/watch"}, {Label: "Hand-over sheet", URL: hikePath(h.ID) + "/hand-over"}}
 	}
+	p.Papers = append(p.Papers, view.NavLink{Label: talksLabel(t), URL: screeningPath(h.ID)})
 	p.Forecast = s.forecastFields(r, h, formAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
 		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
@@ -67,6 +68,20 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	p.SignUps = hikeSignUps(r, t, p.Units, a)
 	s.hikePlan(&p, t)
 	return p
+}
+
+// talksLabel says how many talks are still to be had.
+func talksLabel(t told) string {
+	n := 0
+	for _, x := range t.signUps {
+		if x.State == hike.Asked {
+			n++
+		}
+	}
+	if n == 0 {
+		return "Talks first"
+	}
+	return fmt.Sprintf("Talks first (%d open)", n)
 }
 
 func postText(h hike.Hike) view.PostText {
@@ -121,11 +136,11 @@ func hikeSignUps(r *http.Request, t told, u view.System, a view.Answers) []view.
 	for i, x := range t.signUps {
 		row := view.HikeSignUp{
 			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, Guardian: x.Guardian,
-			LongestWalk: x.LongestWalk, HotDays: view.Count(x.HotDays, "day", "days") + " of the last 14 active in the heat",
+			LongestWalk: x.WalkWords(u != view.US), HotDays: view.Count(x.HotDays, "day", "days") + " of the last 14 active in the heat",
 			Water: view.Volume(x.Water, u), Mobile: x.Mobile, Email: x.Email,
 			Contact: view.HikeContact{Name: x.EmergencyName, Phone: x.EmergencyPhone},
 		}
-		if x.State == hike.Confirmed || x.State == hike.Waiting {
+		if x.State != hike.Withdrawn && x.State != hike.TurnedAway {
 			row.TurnAwayURL = fmt.Sprintf("%s/sign-ups/%s/turn-away", hikePath(t.hike.ID), x.ID)
 			row.Reason = view.NewTurnAwayReason(formAnswers(r, "sign-ups/"+x.ID+"/turn-away", a), x.ID)
 		}

@@ -25,10 +25,11 @@ type told struct {
 	plan    *plan.Plan // nil where there is none
 	stored  hike.StoredPlan
 	signUps []hike.SignUp
+	now     time.Time
 }
 
 func (s *Server) tell(ctx context.Context, h hike.Hike) (told, error) {
-	t := told{hike: h}
+	t := told{hike: h, now: s.Now()}
 	var err error
 	if t.trail, err = s.Hikes.Trail(ctx, h.Trail); err != nil {
 		return t, err
@@ -50,6 +51,20 @@ func (t told) count(state hike.SignUpState) int {
 	n := 0
 	for _, s := range t.signUps {
 		if s.State == state {
+			n++
+		}
+	}
+	return n
+}
+
+// kept counts the people asked or offered, each with a place in the drawer.
+func (t told) kept() int { return t.taken(t.now) - t.count(hike.Confirmed) }
+
+// taken counts the places that nobody else can have.
+func (t told) taken(now time.Time) int {
+	n := 0
+	for _, s := range t.signUps {
+		if s.HoldsPlace(now) {
 			n++
 		}
 	}
@@ -203,7 +218,7 @@ func (s *Server) noticeSignUp(p *view.NoticePage, t told) {
 }
 
 func (t told) placesNote() string {
-	free := t.hike.Places - t.count(hike.Confirmed)
+	free := t.hike.Places - t.count(hike.Confirmed) - t.kept()
 	if waiting := t.count(hike.Waiting); free <= 0 || waiting > 0 {
 		return fmt.Sprintf("All %d places are taken; %s before you.", t.hike.Places, view.Count(waiting, "person waits", "people wait"))
 	}

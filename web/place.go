@@ -40,6 +40,9 @@ func (s *Server) placePage(r *http.Request, t told, place hike.SignUp) view.Plac
 		p.Ring = append(p.Ring, view.Line{Label: "On call that day", Value: h.OnCall.Name + ", " + h.OnCall.Phone, URL: "tel:" + h.OnCall.Phone})
 	}
 	s.placeWays(&p, r, t, place)
+	s.placeScreening(&p, r, t, place)
+	placeContact(&p, r, t, place, view.Answers{})
+	placeOthers(&p, r, s.BaseURL, t, place)
 	t.placePlan(&p, place, u)
 	return p
 }
@@ -52,10 +55,21 @@ func (t told) stateSays(place hike.SignUp) string {
 	switch place.State {
 	case hike.Confirmed:
 		return "You have a place. Pack the evening before; there may be no signal at the trailhead."
+	case hike.Asked:
+		words := "The leader would like a word with you before your place is confirmed."
+		if until := held(t.hike, place); until != "" && place.HoldsPlace(t.now) {
+			words += " A place is kept for you until " + until + "."
+		}
+		return words
+	case hike.Offered:
+		if place.HeldUntil.IsZero() {
+			return "The hike has moved to a harder trail. Your place is kept; say whether you come."
+		}
+		return "A place has come free. It is kept for you until " + held(t.hike, place) + ", and goes to the next after that."
 	case hike.Waiting:
 		return fmt.Sprintf("You do not have a place yet. %s before you. If one comes free this page says so, and a mail goes out.", view.Count(t.before(place), "person is", "people are"))
 	case hike.Withdrawn:
-		return "You are not coming. Thank you for telling us in time."
+		return orElse(place.Because, "You are not coming. Thank you for telling us in time.")
 	}
 	return "You have no place on this hike: " + orElse(place.Because, "the leader did not say why.") + " Ask the leader which hike would fit."
 }
@@ -78,7 +92,9 @@ func (s *Server) placeWays(p *view.PlacePage, r *http.Request, t told, place hik
 	}
 	at := "/place/" + secretIn(r)
 	switch place.State {
-	case hike.Confirmed, hike.Waiting:
+	case hike.Offered:
+		p.Answer = []view.ButtonText{{Label: "Take the place", URL: at + "/take", Kind: view.ButtonMain}, {Label: "Leave it to the next", URL: at + "/withdraw"}}
+	case hike.Asked, hike.Confirmed, hike.Waiting:
 		p.Withdraw = view.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: view.ButtonGrave}
 		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the end of the list."
 	case hike.Withdrawn:

@@ -81,7 +81,7 @@ func (s *Server) ask(r *http.Request, h hike.Hike, person, name, to, part string
 	p.Ref, p.Name, p.To, p.Part, p.By = fmt.Sprintf("%d-%s-%s-%d", h.ID, person, part, s.Now().Unix()), name, to, part, nameOf(r)
 	p.Link = s.BaseURL + "/asked/" + secret.Reveal()
 	m, err := message.Ask(p)
-	s.send(r, m, err)
+	s.send(r.Context(), m, err)
 }
 
 // asking is what a private link asks.
@@ -221,6 +221,6 @@ func (s *Server) tellDeclined(r *http.Request, h hike.Hike, who, part, because s
 		p.Ref, p.Name, p.To, p.Part = fmt.Sprintf("%d-%s-%d-%d", h.ID, part, a.ID, s.Now().Unix()), a.Name, a.Email, part
 		p.Link = s.BaseURL + staffingPath(h.ID)
 		m, err := message.Declined(p, who, because)
-		s.send(r, m, err)
+		s.send(r.Context(), m, err)
 	}
 }

@@ -100,8 +100,9 @@ func signUp(v *visitor, hikePath string) (place string) {
 	v.press("form.SignupForm button[type=submit]")
 	v.sees("another look")
 	v.fill("form.SignupForm", map[string]string{
-		"name": "Amaya Reyes", "email": "amaya@example.org", "mobile": "555 0101 444", "contact": "Teo Reyes", "contact_tel": "555 0101 555",
-		"longest": "8 km on rock, three hours, fine", "water": "3", "hot_days": "2", "age": "adult", "agree": "on",
+		"name": "Amaya Reyes", "email": "amaya@example.org", "mobile": "602 555 0144", "contact": "Teo Reyes", "contact_tel": "480 555 0155",
+		"walk_distance": "80", "walk_climb": "4000", "walk_hours": "3", "walk_ago": "2", "longest": "On rock, fine", "water": "3", "hot_days": "2",
+		"hot_before": "yes", "lives_here": "yes", "heat_ill": "no", "health": "no", "shoes": "boots", "age": "adult", "agree": "on",
 	})
 	v.press("form.SignupForm button[type=submit]")
 	v.sees("confirmed")

@@ -8,16 +8,40 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
+
+	"github.com/PuerkitoBio/goquery"
 
 	"saltbush/internal/hike"
 )
 
+// signUpForm is what somebody sends with whom there is nothing to talk over.
 func signUpForm(n int) url.Values {
 	return url.Values{
-		"name": {fmt.Sprintf("Walker %03d", n)}, "email": {fmt.Sprintf("walker%d@example.org", n)}, "mobile": {fmt.Sprintf("555 0100 %03d", n)},
-		"contact": {"Somebody At Home"}, "contact_tel": {"555 0199 999"}, "longest": {"9 km, three hours, fine"},
+		"walk_distance": {"80"}, "walk_unit": {"km"}, "walk_climb": {"4000"}, "climb_unit": {"m"}, "walk_hours": {"3"}, "walk_ago": {"2"},
+		"hot_before": {"yes"}, "lives_here": {"yes"}, "heat_ill": {"no"}, "health": {"no"}, "shoes": {"boots"},
+		"name": {fmt.Sprintf("Walker %03d", n)}, "email": {fmt.Sprintf("walker%d@example.org", n)}, "mobile": {fmt.Sprintf("602 555 0%03d", n)},
+		"contact": {"Somebody At Home"}, "contact_tel": {"480 555 0199"}, "longest": {"9 km, three hours, fine"},
 		"hot_days": {"3"}, "water": {"4"}, "age": {"adult"}, "agree": {"on"},
 	}
+}
+
+// openForm opens the form as a browser does, waits as long as a quick person needs, and
+// returns its seal.
+func (p staffed) openForm(t *testing.T, c *http.Client) string {
+	t.Helper()
+	res, err := c.Get(p.base + "/hikes/1/sign-up")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	page, err := goquery.NewDocumentFromReader(res.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	seal, _ := page.Find("input[name=seal]").Attr("value")
+	time.Sleep(2100 * time.Millisecond)
+	return seal
 }
 
 // Two hundred people ask at once for twenty places, through the real pages.
@@ -28,10 +52,13 @@ func TestTwoHundredAskAtOnceForTwentyPlaces(t *testing.T) {
 	where := make([]string, people)
 	c := client(t)
 	c.Jar = nil // strangers, each without a session
+	seal := p.openForm(t, c)
 	var wg sync.WaitGroup
 	for i := range people {
 		wg.Go(func() {
-			res, err := c.PostForm(p.base+"/hikes/1/sign-up", signUpForm(i))
+			form := signUpForm(i)
+			form.Set("seal", seal)
+			res, err := c.PostForm(p.base+"/hikes/1/sign-up", form)
 			if err != nil {
 				t.Error(err)
 				return
@@ -71,7 +98,9 @@ func TestTwoHundredAskAtOnceForTwentyPlaces(t *testing.T) {
 func TestWithdrawingAndAskingAgain(t *testing.T) {
 	p := serveStaffed(t)
 	c := client(t)
-	res, err := c.PostForm(p.base+"/hikes/1/sign-up", signUpForm(1))
+	form := signUpForm(1)
+	form.Set("seal", p.openForm(t, c))
+	res, err := c.PostForm(p.base+"/hikes/1/sign-up", form)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,5 +119,103 @@ func TestWithdrawingAndAskingAgain(t *testing.T) {
 		if err != nil || len(list) != 1 || list[0].State != step.want {
 			t.Errorf("after %s: %v, %v; want %s", step.path, list, err, step.want)
 		}
+	}
+}
+
+// What a machine sends is shown once more, with all that was typed, and stores nothing.
+func TestFormsOfMachines(t *testing.T) {
+	p := serveStaffed(t)
+	c := client(t)
+	seal := p.openForm(t, c)
+	fresh := func() string {
+		res, err := c.Get(p.base + "/hikes/1/sign-up")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer res.Body.Close()
+		page, _ := goquery.NewDocumentFromReader(res.Body)
+		value, _ := page.Find("input[name=seal]").Attr("value")
+		return value
+	}
+	for _, tt := range []struct {
+		name   string
+		change func(url.Values)
+		want   string
+	}{
+		{"no seal", func(f url.Values) { f.Del("seal") }, "was not opened here"},
+		{"seal of an own making", func(f url.Values) { f.Set("seal", "1700000000.abc") }, "was not opened here"},
+		{"at once", func(f url.Values) { f.Set("seal", fresh()) }, "faster than a person"},
+		{"unseen field", func(f url.Values) { f.Set("website", "http://example.org") }, "people do not see"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			form := signUpForm(1)
+			form.Set("seal", seal)
+			tt.change(form)
+			res, err := c.PostForm(p.base+"/hikes/1/sign-up", form)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer res.Body.Close()
+			page, _ := goquery.NewDocumentFromReader(res.Body)
+			if res.StatusCode != http.StatusUnprocessableEntity || !strings.Contains(page.Find(".Note").Text(), tt.want) {
+				t.Errorf("status %d, notes %q; want %q", res.StatusCode, page.Find(".Note").Text(), tt.want)
+			}
+			if name, _ := page.Find("input[name=name]").Attr("value"); name != "Walker 001" {
+				t.Errorf("name is %q: what was typed is lost", name)
+			}
+		})
+	}
+	if list, _ := p.db.SignUps(context.Background(), 1); len(list) != 0 {
+		t.Errorf("%d stored", len(list))
+	}
+}
+
+// From asked over the talk to a refusal, an answer back, and a place after all.
+func TestTalkFirstThroughThePages(t *testing.T) {
+	p := serveStaffed(t)
+	c, leader := client(t), p.signIn(t, "leads@example.org")
+	form := signUpForm(1)
+	form.Set("seal", p.openForm(t, c))
+	form.Set("heat_ill", "yes")
+	post := func(c *http.Client, path string, v url.Values, status int) string {
+		t.Helper()
+		res, err := c.PostForm(p.base+path, v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		res.Body.Close()
+		if res.StatusCode != status {
+			t.Fatalf("%s: status %d, want %d", path, res.StatusCode, status)
+		}
+		return res.Header.Get("Location")
+	}
+	now := func(want hike.SignUpState) hike.SignUp {
+		t.Helper()
+		list, err := p.db.SignUps(context.Background(), 1)
+		if err != nil || len(list) != 1 || list[0].State != want {
+			t.Fatalf("%+v, %v; want one, %s", list, err, want)
+		}
+		return list[0]
+	}
+	place := post(c, "/hikes/1/sign-up", form, http.StatusSeeOther)
+	who := now(hike.Asked)
+	if who.HeldUntil.IsZero() || who.RiskVersion == "" || who.RiskAccepted.IsZero() {
+		t.Errorf("held %v, risks %q at %v: want all three", who.HeldUntil, who.RiskVersion, who.RiskAccepted)
+	}
+	talk := "/hikes/1/screening/" + who.ID
+	post(leader, talk, url.Values{"outcome": {"declined"}}, http.StatusUnprocessableEntity)
+	post(leader, talk, url.Values{"outcome": {"declined"}, "reason": {"This walk asks for more."}, "criterion": {hike.Criteria()[0]}}, http.StatusSeeOther)
+	now(hike.TurnedAway)
+	post(c, place+"/answer", url.Values{"answer": {"I walked the ridge last week."}}, http.StatusSeeOther)
+	if got := now(hike.TurnedAway).Screening.Answer; got != "I walked the ridge last week." {
+		t.Errorf("answer %q", got)
+	}
+	post(leader, talk, url.Values{"outcome": {"fits"}}, http.StatusSeeOther)
+	now(hike.Confirmed)
+	post(c, place+"/contact", url.Values{"contact": {"Teo"}, "contact_tel": {"480 555 01"}}, http.StatusUnprocessableEntity)
+	post(c, place+"/contact", url.Values{"contact": {"Teo"}, "contact_tel": {"480 555 0123"}}, http.StatusSeeOther)
+	post(leader, talk+"/reached", nil, http.StatusSeeOther)
+	if got := now(hike.Confirmed); got.EmergencyPhone != "+1 480-555-0123" || got.ContactConfirmed.IsZero() {
+		t.Errorf("contact %q confirmed %v", got.EmergencyPhone, got.ContactConfirmed)
 	}
 }

@@ -1,6 +1,12 @@
 package hike
 
-import "saltbush/internal/unit"
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"strings"
+
+	"saltbush/internal/unit"
+)
 
 // KitItem is one thing to bring and why, where the reason is not plain.
 type KitItem struct{ What, Why string }
@@ -27,6 +33,14 @@ func Risks() []string {
 		"I bring the water and shoes it asks for, and I say early when I feel unwell.",
 		"The leader may turn me away, change the hike or stop it, and I follow.",
 	}
+}
+
+// RisksVersion names the words of the risks by a hash of them, so that no version is ever
+// two texts. The text is what is kept under it.
+func RisksVersion() (version, text string) {
+	text = strings.Join(Risks(), "\n")
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:4]), text
 }
 
 // RecentWalk is how long a walk of the last eight weeks speaks for coming on one of this

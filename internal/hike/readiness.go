@@ -123,7 +123,11 @@ func (b Background) Readiness(p plan.Plan) Readiness {
 // ReadinessOf is the readiness of a person who signed up, from what the form asked. How
 // long ago the hot days were is not asked there, so it is asked for.
 func ReadinessOf(s SignUp, p plan.Plan) Readiness {
-	b := Background{HotDays: max(0, min(s.HotDays, hotWindow)), InTheirWords: s.LongestWalk}
+	b := Background{HotDays: max(0, min(s.HotDays, hotWindow)), InTheirWords: s.LongestWalk,
+		Returning: s.Told.HotBefore && s.Told.LivesHere, Longest: s.Told.Walk}
+	if s.Told.WalkAgo > walkWindow {
+		b.Longest = Outing{}
+	}
 	r := b.Readiness(p)
 	if b.HotDays > 0 && p.Heat.PeakAir >= warmDay {
 		r.Ask = append(r.Ask, "When was your last day in the heat?")

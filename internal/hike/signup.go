@@ -3,9 +3,7 @@ package hike
 import (
 	"fmt"
 	"net/mail"
-	"strings"
 	"time"
-	"unicode"
 
 	"saltbush/internal/unit"
 )
@@ -13,9 +11,12 @@ import (
 // SignUpState is where a person's place stands.
 type SignUpState string
 
-// The states of a sign-up.
+// The states of a sign-up. Who is asked has a talk before them, and a place is held for
+// them for a while where one was free; who is offered a place has to take it.
 const (
-	// Offered waits for its person's word: the hike has moved to a harder trail.
+	Asked SignUpState = "asked"
+	// Offered waits for its person's word: a place came free, or the hike has moved to a harder
+	// trail; that one is held without an end.
 	Offered    SignUpState = "offered"
 	Confirmed  SignUpState = "confirmed"
 	Waiting    SignUpState = "waiting"
@@ -35,15 +36,22 @@ type SignUp struct {
 	Mobile         string
 	EmergencyName  string
 	EmergencyPhone string
-	// LongestWalk is the longest walk of the last eight weeks, in the person's words.
+	// ContactEmail is where the contact is asked whether they can be reached; ContactAsked
+	// is when they were, ContactConfirmed when they said yes, or a leader heard it.
+	ContactEmail                   string
+	ContactAsked, ContactConfirmed time.Time
+	// LongestWalk is where the longest walk of the last weeks was and how it felt, in the
+	// person's words; the figures are in Told.
 	LongestWalk string
 	// HotDays is how many of the last 14 days were spent active in the heat.
 	HotDays int
 	Water   unit.Volume // that the person can bring
-	// Minor people need a guardian's name.
+	Told    Walker
+	// Minor people need a guardian who agrees: by name, and when.
 	Minor         bool
 	Guardian      string
 	GuardianPhone string
+	Consented     time.Time
 	// Adult is the grown-up on this hike who answers for a minor, by name.
 	Adult string
 	Car   Car
@@ -52,43 +60,41 @@ type SignUp struct {
 	Needs string
 	// Because is why the person was turned away.
 	Because string
-	// Acknowledged is when the person accepted that the walk has risks.
+	// Acknowledged says that the person, or a minor's guardian, accepted that the walk has
+	// risks: the text of RiskVersion, at RiskAccepted.
 	Acknowledged bool
-	Asked        time.Time
+	RiskVersion  string
+	RiskAccepted time.Time
+	Screening    Screening
+	// HeldUntil is how long a place is kept for someone asked or offered; zero for none.
+	HeldUntil time.Time
+	// NoShow is noted once the roll is closed, without blame.
+	NoShow bool
+	Asked  time.Time
 	// Link is the hash of the secret that opens this place.
 	Link []byte
 }
 
-// Validate returns an Invalid naming each fault of a request for a place.
-func (s SignUp) Validate() error {
+// Check returns an Invalid naming each fault of a request for a place. It puts the numbers
+// to ring into the form in which they are kept; region is whose local numbers are meant.
+func (s *SignUp) Check(region string) error {
 	v := Invalid{}
 	v.require("name", s.Name, 120, "Give your name as your family would say it.")
 	if a, err := mail.ParseAddress(s.Email); err != nil || a.Address != s.Email || len(s.Email) > 200 {
 		v.Add("email", "Give an e-mail address we can write to, such as you@example.org.")
 	}
-	v.requirePhone("mobile", s.Mobile, "Give your mobile number with its area code.")
-	v.require("contact", s.EmergencyName, 120, "Name somebody to ring who is not on this hike.")
-	v.requirePhone("contact_tel", s.EmergencyPhone, "Give their number with its area code.")
-	if digits(s.Mobile) != "" && digits(s.Mobile) == digits(s.EmergencyPhone) {
-		v.Add("contact_tel", "This is your own number. Give the number of somebody who stays behind.")
-	}
-	v.require("longest", s.LongestWalk, 500, "Tell us your longest recent walk: how far, how long, how you felt.")
+	v.phone("mobile", &s.Mobile, region)
+	v.checkContact(s, region)
+	v.require("longest", s.LongestWalk, 500, "Tell us where your longest recent walk was, and how you felt after.")
+	v.checkTold(s.Told)
 	if s.HotDays < 0 || s.HotDays > 14 {
 		v.Add("hot_days", "Give a number of days from 0 to 14.")
 	}
 	if s.Water < 0 || s.Water > 20 {
 		v.Add("water", "Give litres between 0 and 20.")
 	}
-	if s.Minor && strings.TrimSpace(s.Guardian) == "" {
-		v.Add("guardian", "Name the parent or legal guardian who agrees.")
-	}
-	if s.Minor {
-		v.requirePhone("guardian_tel", s.GuardianPhone, "Give the guardian's number with its area code.")
-	}
 	v.checkCar(s.Car)
-	if s.Minor {
-		v.require("adult", s.Adult, 120, "Name the adult on this hike who answers for the child.")
-	}
+	v.checkMinor(s, region)
 	if len(s.Needs) > 2000 {
 		v.Add("needs", "is too long: 2000 characters at most")
 	}
@@ -98,42 +104,9 @@ func (s SignUp) Validate() error {
 	return v.Err()
 }
 
-// requirePhone wants 7 to 15 digits (ITU-T E.164 allows 15) and nothing but what phone
-// numbers are written with.
-func (v Invalid) requirePhone(field, value, message string) {
-	n := len(digits(value))
-	if n < 7 || n > 15 || strings.Trim(value, "0123456789 +-().") != "" {
-		v.Add(field, message)
-	}
-}
-
-func digits(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsDigit(r) {
-			return r
-		}
-		return -1
-	}, s)
-}
-
-// Admit says what a new request becomes: confirmed while places are free and nobody is
-// waiting, else waiting. It is asked with the hike's row locked.
-func (h Hike) Admit(now time.Time, confirmed, waiting int) (SignUpState, error) {
-	if !h.TakesSignUps(now) {
-		return "", Refusal("This hike no longer takes sign-ups.")
-	}
-	if confirmed < h.Places && waiting == 0 {
-		return Confirmed, nil
-	}
-	return Waiting, nil
-}
-
-// Promotable returns how many of the waiting move up when the confirmed number so many.
-func (h Hike) Promotable(now time.Time, confirmed, waiting int) int {
-	if !h.TakesSignUps(now) {
-		return 0
-	}
-	return max(0, min(waiting, h.Places-confirmed))
+// onHike reports whether the person has or wants a place.
+func (s SignUp) onHike() bool {
+	return s.State != Withdrawn && s.State != TurnedAway
 }
 
 // Withdraw gives the place back. Withdrawing twice is no fault.
@@ -141,7 +114,7 @@ func (s *SignUp) Withdraw() error {
 	if s.State == TurnedAway {
 		return Refusal("This sign-up was turned away; there is no place to give back.")
 	}
-	s.State = Withdrawn
+	s.State, s.HeldUntil = Withdrawn, time.Time{}
 	return nil
 }
 
@@ -156,15 +129,19 @@ func (s *SignUp) TurnAway(from HikeID, reason string) error {
 	if err := v.Err(); err != nil {
 		return err
 	}
-	s.State, s.Because = TurnedAway, reason
+	s.State, s.Because, s.HeldUntil = TurnedAway, reason, time.Time{}
 	return nil
 }
 
-// AskAgain gives up a withdrawal: the person joins the end of the queue.
+// AskAgain gives up a withdrawal: the person joins the end of the queue. Whoever had a talk
+// before them has it still.
 func (s *SignUp) AskAgain() error {
 	if s.State != Withdrawn {
 		return Refusal("This place was not withdrawn.")
 	}
-	s.State = Waiting
+	s.State, s.Because = Waiting, ""
+	if s.Screening.Open() {
+		s.State = Asked
+	}
 	return nil
 }

@@ -52,15 +52,24 @@ type Store interface {
 	// LatestPlan returns the newest plan of a hike.
 	LatestPlan(ctx context.Context, id HikeID) (StoredPlan, error)
 
-	// SignUp decides by admit, with the hike locked, and stores the result.
+	// SignUp decides by Hike.Admit, with the hike locked, and stores the result.
 	SignUp(ctx context.Context, s SignUp, now time.Time) (SignUp, error)
 	// SignUps lists a hike's sign-ups in the order of asking.
 	SignUps(ctx context.Context, id HikeID) ([]SignUp, error)
+	// SignUpByID finds a place by its number.
+	SignUpByID(ctx context.Context, id string) (SignUp, error)
 	// SignUpByLink finds a place by the hash of its secret.
 	SignUpByLink(ctx context.Context, hash []byte) (SignUp, error)
-	// ChangeSignUp applies change to one sign-up with its hike locked, then promotes from
-	// the waiting list; the promoted are returned.
-	ChangeSignUp(ctx context.Context, id string, now time.Time, change func(*SignUp) error) (promoted []SignUp, err error)
+	// ChangeSignUp applies change to one sign-up with its hike locked, then serves the
+	// waiting list; whoever moved by that is returned.
+	ChangeSignUp(ctx context.Context, id string, now time.Time, change func(*SignUp) error) (moved []SignUp, err error)
+	// ServePlaces serves the waiting list of a hike: offers lapse, free places are offered.
+	ServePlaces(ctx context.Context, id HikeID, now time.Time) (moved []SignUp, err error)
+	// KeepRisks keeps the words of a version of the risks that people accept.
+	KeepRisks(ctx context.Context, version, text string, now time.Time) error
+	// FormKey is the key that forms of the public are sealed with, the same for all who
+	// share the database.
+	FormKey(ctx context.Context) ([]byte, error)
 }
 
 // Listed is a hike as lists show it.
@@ -69,6 +78,8 @@ type Listed struct {
 	Trail     Trail // without samples and points
 	Confirmed int
 	Waiting   int
+	// Held is how many places are kept for people asked or offered.
+	Held int
 	// Plan is the newest plan, nil where there is none.
 	Plan *plan.Plan
 }

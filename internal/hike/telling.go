@@ -88,7 +88,7 @@ func (r Rules) RemindAt(told, meet time.Time) (time.Time, bool) {
 
 // IsTold reports whether a decision is told to the person.
 func (s SignUp) IsTold() bool {
-	return s.State == Confirmed || s.State == Waiting || s.State == Offered
+	return s.State == Confirmed || s.State == Waiting || s.State == Offered || s.State == Asked
 }
 
 // Answer is what somebody says to what they were told: that they have read it, and with it

@@ -204,6 +204,7 @@ func (db *DB) Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, err
 		SELECT`+hikeColumns+`,
 			(SELECT count(*) FROM signups s WHERE s.hike_id = h.id AND s.state = 'confirmed'),
 			(SELECT count(*) FROM signups s WHERE s.hike_id = h.id AND s.state = 'waiting'),
+			(SELECT count(*) FROM signups s WHERE s.hike_id = h.id AND s.state IN ('asked', 'offered') AND s.held_until > now()),
 			(SELECT result FROM plans p WHERE p.hike_id = h.id ORDER BY p.id DESC LIMIT 1),
 			to_jsonb(t) - 'profile' - 'created'
 		FROM hikes h
@@ -217,7 +218,7 @@ func (db *DB) Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, err
 func scanListed(row pgx.CollectableRow) (l hike.Listed, err error) {
 	var s hikeScan
 	var result, trail []byte
-	if err = row.Scan(append(s.targets(), &l.Confirmed, &l.Waiting, &result, &trail)...); err != nil {
+	if err = row.Scan(append(s.targets(), &l.Confirmed, &l.Waiting, &l.Held, &result, &trail)...); err != nil {
 		return l, err
 	}
 	if l.Hike, err = s.hike(); err != nil {

@@ -51,6 +51,17 @@ func queueBatch(now time.Time, mails []message.Mail) (*pgx.Batch, error) {
 	return batch, nil
 }
 
+// zeroable scans a time that may be null into the zero time.
+type zeroable struct{ to *time.Time }
+
+func scanZero(t *time.Time) zeroable { return zeroable{t} }
+
+// Scan is for the driver.
+func (z zeroable) Scan(from any) error {
+	*z.to, _ = from.(time.Time)
+	return nil
+}
+
 // orNull stores the zero time as null.
 func orNull(t time.Time) *time.Time {
 	if t.IsZero() {

@@ -105,8 +105,8 @@ func TestWithdrawingPromotesTheFirstWhoWaits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(promoted) != 1 || promoted[0].ID != places[2].ID || promoted[0].State != hike.Confirmed {
-		t.Errorf("promoted %v, want the third who asked, confirmed", promoted)
+	if len(promoted) != 1 || promoted[0].ID != places[2].ID || promoted[0].State != hike.Offered {
+		t.Errorf("promoted %v, want the place offered to the third who asked", promoted)
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 	"strings"
-	"unicode"
 
 	"saltbush/internal/hike"
 )
@@ -18,75 +17,46 @@ func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
 	}
 	walking := slices.DeleteFunc(slices.Clone(places), func(p hike.SignUp) bool { return p.State != hike.Confirmed })
 	slices.SortStableFunc(walking, func(a, b hike.SignUp) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
-	phones := phonesOf(h, walking)
 	for _, p := range walking {
-		roster = append(roster, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: lacks(p, phones), ActionLine: p.Needs != "", Plate: p.Car.Plate})
+		roster = append(roster, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: hike.Unfit(p, walking, h.Staff), ActionLine: p.Needs != "", Plate: p.Car.Plate})
 	}
 	for _, p := range walking {
 		if p.Minor {
-			roster.charge(p, phones)
+			roster.charge(p, walking, h.Staff)
 		}
 	}
 	return roster
 }
 
-// phonesOf finds people on the hike by their number.
-func phonesOf(h hike.Hike, walking []hike.SignUp) map[string]PersonID {
-	by := map[string]PersonID{}
-	for _, p := range walking {
-		by[digits(p.Mobile)] = PersonID(p.ID)
-	}
-	for _, m := range h.Staff {
-		by[digits(m.Phone)] = PersonID(m.Person)
-	}
-	delete(by, "")
-	return by
-}
-
-// lacks says what keeps a walker from departing until it is cured. A contact who walks
-// along is no contact (practice, wrong contact number).
-func lacks(p hike.SignUp, phones map[string]PersonID) []string {
-	var list []string
-	contact := digits(p.EmergencyPhone)
-	_, walks := phones[contact]
-	switch {
-	case contact == "" || strings.TrimSpace(p.EmergencyName) == "":
-		list = append(list, "no emergency contact")
-	case contact == digits(p.Mobile):
-		list = append(list, "the emergency contact's number is their own")
-	case walks:
-		list = append(list, "the emergency contact is on this hike")
-	}
-	if !p.Acknowledged {
-		list = append(list, "risks not accepted")
-	}
-	if p.Minor && (strings.TrimSpace(p.Guardian) == "" || digits(p.GuardianPhone) == "") {
-		list = append(list, "no guardian's consent")
-	}
-	return list
-}
-
-// charge finds who answers for a minor on the roster: the adult named for this hike, else
-// an adult of the guardian's name or number.
-func (r Roster) charge(minor hike.SignUp, phones map[string]PersonID) {
-	by, name := phones[digits(minor.GuardianPhone)], orElse(strings.TrimSpace(minor.Adult), strings.TrimSpace(minor.Guardian))
-	if minor.Adult != "" {
-		by = ""
-	}
-	for i := range r {
-		named := name != "" && strings.EqualFold(strings.TrimSpace(r[i].Name), name)
-		if !r[i].Minor && (named || by != "" && r[i].ID == by) {
+// charge finds the adult who answers for a minor on the roster: by name, or else the
+// guardian, by name or number.
+func (r Roster) charge(minor hike.SignUp, walking []hike.SignUp, staff []hike.Staff) {
+	for _, is := range []func(Entry) bool{
+		func(e Entry) bool { return sameName(e.Name, minor.Adult) },
+		func(e Entry) bool { return sameName(e.Name, minor.Guardian) },
+		func(e Entry) bool { return hike.SamePhone(phoneOf(e.ID, walking, staff), minor.GuardianPhone) },
+	} {
+		if i := slices.IndexFunc(r, func(e Entry) bool { return !e.Minor && is(e) }); i >= 0 {
 			r[i].ResponsibleFor = append(r[i].ResponsibleFor, PersonID(minor.ID))
 			return
 		}
 	}
 }
 
-func digits(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsDigit(r) {
-			return r
+func sameName(a, b string) bool {
+	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b)) && strings.TrimSpace(a) != ""
+}
+
+func phoneOf(id PersonID, walking []hike.SignUp, staff []hike.Staff) string {
+	for _, p := range walking {
+		if PersonID(p.ID) == id {
+			return p.Mobile
 		}
-		return -1
-	}, s)
+	}
+	for _, m := range staff {
+		if PersonID(m.Person) == id {
+			return m.Phone
+		}
+	}
+	return ""
 }

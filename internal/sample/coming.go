@@ -3,6 +3,8 @@ package sample
 import (
 	"time"
 
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
 	"saltbush/internal/walk"
 )
 
@@ -41,10 +43,26 @@ func (s *season) addComing() error {
 		if err := s.post(&o, sl.asked); err != nil {
 			return err
 		}
+		s.talks(&o)
 		s.outings = append(s.outings, o)
 	}
 	s.addDraft()
 	return nil
+}
+
+// talks leaves the talk with the last who asked to the leader, where there is something to
+// talk over.
+func (s *season) talks(o *outing) {
+	if len(o.places) > o.hike.Places {
+		return // full, with a waiting list to be seen
+	}
+	for i := len(o.places) * 2 / 3; i < len(o.places); i++ {
+		var p *plan.Plan
+		if o.plan != nil {
+			p = &o.plan.Plan
+		}
+		o.places[i].Screening.Talk = hike.TalkFirst(o.places[i], s.trails[o.trail], p, hike.DefaultRules())
+	}
 }
 
 // addDraft adds the hike that a leader is still thinking about.

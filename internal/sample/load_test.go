@@ -136,7 +136,7 @@ func checkPlaces(t *testing.T, s sample.Stores, h hike.Hike, people map[string]s
 		t.Fatal(err)
 	}
 	for _, p := range places {
-		if err := p.Validate(); err != nil {
+		if err := p.Check("US"); err != nil {
 			t.Errorf("%q, %s: %v", h.Title, p.Name, err)
 		}
 		if other, known := people[p.Email]; known && other != p.Name {

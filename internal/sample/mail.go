@@ -21,6 +21,9 @@ func (o *outing) letters(base string) ([]message.Mail, error) {
 		if before := i - o.hike.Places; before >= 0 {
 			compose = func() (message.Mail, error) { return message.Waiting(place, ahead(before)) }
 		}
+		if p.Screening.Open() {
+			compose = func() (message.Mail, error) { return message.Asked(place, "") }
+		}
 		m, err := compose()
 		if err != nil {
 			return nil, fmt.Errorf("mail of %q: %w", o.hike.Title, err)

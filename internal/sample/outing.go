@@ -152,10 +152,30 @@ func (s *season) post(o *outing, asked int) error {
 			return err
 		}
 		p := s.next().place(s.id(), at)
+		p.Adult = adultBefore(p, o.places)
+		for p.Minor && p.Adult == "" { // nobody is here yet to answer for the child
+			p = s.next().place(s.id(), at)
+			p.Adult = adultBefore(p, o.places)
+		}
 		p.Link = hash[:]
 		o.places, o.secrets = append(o.places, p), append(o.secrets, secret)
 	}
 	return nil
+}
+
+// adultBefore is who answers for a child: the adult who asked last before it and has fewer
+// than three children already, "" for a grown-up.
+func adultBefore(p hike.SignUp, before []hike.SignUp) string {
+	if !p.Minor {
+		return ""
+	}
+	for i := len(before) - 1; i >= 0; i-- {
+		p.Adult = before[i].Name
+		if hike.CheckAdult(p, hike.Hike{}, before) == nil {
+			return p.Adult
+		}
+	}
+	return ""
 }
 
 // next draws a walker; nobody comes again before everyone has come.

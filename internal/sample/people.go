@@ -72,6 +72,7 @@ type walker struct {
 	guardian              string
 	car                   hike.Car
 	needs                 string
+	told                  hike.Walker
 }
 
 // House judgement: more than the three hikes of today hold together, so that nobody is on
@@ -102,6 +103,7 @@ func (d *dice) walker(i int, first, last string) walker {
 	if i%8 == 2 {
 		w.needs = pick(d, wishes())
 	}
+	w.told = d.told(i)
 	// House judgement: one in nine comes with a parent or guardian.
 	if i%9 == 4 {
 		w.minor, w.guardian = true, w.contact
@@ -114,14 +116,28 @@ func (d *dice) walker(i int, first, last string) walker {
 func (w walker) place(id string, asked time.Time) hike.SignUp {
 	p := hike.SignUp{
 		ID: id, Name: w.name, Email: w.email, Mobile: w.mobile, EmergencyName: w.contact, EmergencyPhone: w.contactPhone,
-		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, Adult: w.guardian,
+		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, Told: w.told, RiskAccepted: asked,
 		Car: w.car, Needs: w.needs,
 		Acknowledged: true, Asked: asked,
 	}
 	if w.minor {
-		p.GuardianPhone = w.contactPhone
+		p.GuardianPhone, p.Consented = w.contactPhone, asked
 	}
+	p.RiskVersion, _ = hike.RisksVersion()
 	return p
+}
+
+// told is what a walker writes of themselves; a few are new to the heat or went little.
+func (d *dice) told(i int) hike.Walker {
+	t := hike.Walker{
+		Walk:    hike.Outing{Distance: unit.Length(5+i%11) * unit.Kilometre, Ascent: unit.Length(40 * (i % 9)), Took: time.Duration(80+12*(i%11)) * time.Minute},
+		WalkAgo: 3 + i%40, HotBefore: i%10 != 7, LivesHere: i%12 != 5, Shoes: []string{"boots", "trail shoes", "old boots, good soles"}[i%3],
+		Poles: i%4 == 1, Older: i%14 == 3, HeatIll: i%17 == 6, Drive: time.Duration(20+5*(i%17)) * time.Minute,
+	}
+	if !t.LivesHere {
+		t.Here, t.From = 2+i%9, "the coast"
+	}
+	return t
 }
 
 // car is one of many makes that nobody builds.

@@ -15,6 +15,7 @@ type StatePage struct {
 func StatePages() []StatePage {
 	pages := []StatePage{{"components", "Components", Components(componentsSample())}}
 	pages = append(pages, publicPages()...)
+	pages = append(pages, screeningPages()...)
 	pages = append(pages, dayPages()...)
 	pages = append(pages, watchPages()...)
 	pages = append(pages, StaffStates()...)

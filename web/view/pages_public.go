@@ -109,10 +109,19 @@ func signupSample() SignupPage {
 		CarMake:     Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true},
 		CarColour:   Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true},
 		CarSeats:    Field{Name: "car_seats", Label: "Seats you can offer to others", Optional: true, Short: true},
-		Needs:       Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is seen by the leader and the sweep.", Optional: true},
-		Risks:       []string{"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are volunteers.", "I bring the water and shoes it asks for, and I say early when I feel unwell.", "The leader may turn me away, change the hike or stop it, and I follow."},
-		Agree:       Field{Name: "agree", Label: "I have read these three sentences, I understand them, and I come by my own decision."},
-		Version:     "Version 2 of 1 March 2026. We keep which version you agreed to, and when.",
+		ContactMail: Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true},
+		Consent:     Field{Name: "consent", Label: "I am the parent or legal guardian, and I agree that the child comes.", Optional: true},
+		Walk: []Field{{Name: "walk_distance", Label: "How far was your longest walk lately?", Kind: "number", Short: true, Value: "8"},
+			{Name: "walk_unit", Label: "in", Kind: "select", Short: true, Options: []Option{{Value: "km", Label: "km"}, {Value: "mi", Label: "mi"}}}},
+		Heat:    []Field{{Name: "hot_before", Label: "Have you walked in hot weather before?", Options: []Option{{Value: "yes", Label: "Yes", Selected: true}, {Value: "no", Label: "No"}}}},
+		Health:  Field{Name: "health", Label: "Is there anything about your health that heat or effort could touch?", Options: []Option{{Value: "yes", Label: "Yes"}, {Value: "no", Label: "No", Selected: true}}},
+		Shoes:   Field{Name: "shoes", Label: "What shoes do you walk in?"},
+		Poles:   Field{Name: "poles", Label: "I bring walking poles.", Optional: true},
+		Drive:   Field{Name: "drive", Label: "How long do you drive to the trailhead?", Unit: "minutes", Short: true, Optional: true},
+		Needs:   Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is seen by the leader and the sweep.", Optional: true},
+		Risks:   []string{"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are volunteers.", "I bring the water and shoes it asks for, and I say early when I feel unwell.", "The leader may turn me away, change the hike or stop it, and I follow."},
+		Agree:   Field{Name: "agree", Label: "I have read these three sentences, I understand them, and I come by my own decision."},
+		Version: "Version 2 of 1 March 2026. We keep which version you agreed to, and when.",
 	}
 }
 

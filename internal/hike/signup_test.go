@@ -1,0 +1,296 @@
+package hike_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
+	"saltbush/internal/track"
+	"saltbush/internal/unit"
+)
+
+var asked = time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC)
+
+// walkerOf is somebody with nothing to talk over, changed in what matters.
+func walkerOf(change ...func(*hike.SignUp)) hike.SignUp {
+	s := hike.SignUp{ID: "1", State: hike.Confirmed, Name: "Amaya Reyes", Email: "amaya@example.org", Mobile: "602-555-0144", EmergencyName: "Teo Reyes", EmergencyPhone: "480-555-0155",
+		LongestWalk: "On the ridge, fine after", HotDays: 5, Water: 4, Acknowledged: true, Asked: asked,
+		Told: hike.Walker{Walk: hike.Outing{Distance: 9000, Ascent: 300, Took: 3 * time.Hour}, WalkAgo: 14, LivesHere: true, HotBefore: true, Shoes: "boots"}}
+	for _, c := range change {
+		c(&s)
+	}
+	return s
+}
+
+// Hard case 8 of the trade, and its edges.
+func TestEmergencyContact(t *testing.T) {
+	spouse := walkerOf(func(s *hike.SignUp) { s.ID, s.Name, s.Mobile = "2", "Teo Reyes", "+1 480 555 0155" })
+	for _, tt := range []struct {
+		name, number string
+		region       string
+		refused      string // part of the message beside the field
+		unfit        string // what the roll says
+	}{
+		{"ten digits", "480-555-0155", "US", "", ""},
+		{"nine digits where local numbers have ten", "480-555-015", "US", "too few", ""},
+		{"eleven digits", "480-555-01556", "US", "too many", ""},
+		{"seven digits without area code", "555-0155", "US", "too few", ""},
+		{"no such area", "155-555-0155", "US", "No number like this", ""},
+		{"own number", "602-555-0144", "US", "your own number", ""},
+		{"own number with country code", "+1 602 555 0144", "US", "your own number", ""},
+		{"foreign with country code", "+49 30 123456", "US", "", ""},
+		{"foreign without country code", "030 1234567", "US", "country code", ""},
+		{"foreign local number with its region's code from elsewhere", "+1 480 555 0155", "AU", "", ""},
+		{"region not known, without code", "480-555-0155", "", "country code", ""},
+		{"words", "call my wife", "US", "area code", ""},
+		{"nothing", "", "US", "area code", ""},
+		{"number of another walker", "(480) 555-0155", "US", "", "the emergency contact is on this hike"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			s := walkerOf(func(s *hike.SignUp) { s.EmergencyPhone = tt.number })
+			if tt.region != "US" {
+				s.Mobile = "+1 602-555-0144"
+			}
+			err := s.Check(tt.region)
+			v, _ := err.(hike.Invalid)
+			if tt.refused == "" && err != nil || tt.refused != "" && !strings.Contains(v["contact_tel"], tt.refused) {
+				t.Fatalf("%q in %q: %v, want refused with %q", tt.number, tt.region, err, tt.refused)
+			}
+			if tt.unfit == "" {
+				return
+			}
+			if got := strings.Join(hike.Unfit(s, []hike.SignUp{s, spouse}, nil), "; "); got != tt.unfit {
+				t.Errorf("unfit %q, want %q", got, tt.unfit)
+			}
+			s.EmergencyPhone = "480-555-0199"
+			if got := hike.Unfit(s, []hike.SignUp{s, spouse}, nil); len(got) != 0 {
+				t.Errorf("replaced, and still unfit: %q", got)
+			}
+		})
+	}
+}
+
+func TestContactOnTheStaffOrWithdrawn(t *testing.T) {
+	s := walkerOf()
+	staff := []hike.Staff{{Name: "Teo Reyes", Phone: "480 555 0155"}}
+	if got := hike.Unfit(s, nil, staff); len(got) != 1 {
+		t.Errorf("contact on the staff: %q", got)
+	}
+	gone := walkerOf(func(s *hike.SignUp) { s.ID, s.Mobile, s.State = "2", "480 555 0155", hike.Withdrawn })
+	if got := hike.Unfit(s, []hike.SignUp{gone}, nil); len(got) != 0 {
+		t.Errorf("contact has withdrawn and stays at home: %q", got)
+	}
+}
+
+func TestSamePhone(t *testing.T) {
+	for _, tt := range []struct {
+		a, b string
+		want bool
+	}{
+		{"602-555-0144", "+1 602 555 0144", true},
+		{"030 123456", "+49 30 123456", true},
+		{"602-555-0144", "702-555-0144", false},
+		{"0144", "602-555-0144", false},
+		{"", "", false},
+		{"555-0144", "602-555-0144", true},
+	} {
+		if got := hike.SamePhone(tt.a, tt.b); got != tt.want {
+			t.Errorf("SamePhone(%q, %q) = %v", tt.a, tt.b, got)
+		}
+		if got := hike.SamePhone(tt.b, tt.a); got != tt.want {
+			t.Errorf("SamePhone(%q, %q) = %v", tt.b, tt.a, got)
+		}
+	}
+}
+
+func TestMinors(t *testing.T) {
+	child := func(id string) hike.SignUp {
+		return walkerOf(func(s *hike.SignUp) {
+			s.ID, s.Minor, s.Name, s.Adult = id, true, "Child "+id, "amaya  reyes"
+			s.Guardian, s.GuardianPhone, s.Consented = "Berit Holt", "928-555-0101", asked
+		})
+	}
+	amaya := walkerOf()
+	for _, tt := range []struct {
+		name   string
+		child  hike.SignUp
+		others []hike.SignUp
+		want   string
+	}{
+		{"adult on the hike", child("9"), []hike.SignUp{amaya}, ""},
+		{"adult not on the hike", child("9"), nil, "Nobody of this name"},
+		{"adult is the hike's own staff", func() hike.SignUp { c := child("9"); c.Adult = "Ines Calder"; return c }(), nil, ""},
+		{"adult is a minor", child("9"), []hike.SignUp{walkerOf(func(s *hike.SignUp) { s.Minor = true })}, "Nobody of this name"},
+		{"third child", child("9"), []hike.SignUp{amaya, child("2"), child("3")}, ""},
+		{"fourth child", child("9"), []hike.SignUp{amaya, child("2"), child("3"), child("4")}, "no adult answers for more"},
+		{"fourth after one withdrew", child("9"), []hike.SignUp{amaya, child("2"), child("3"), func() hike.SignUp { c := child("4"); c.State = hike.Withdrawn; return c }()}, ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			h := hike.Hike{Staff: []hike.Staff{{Name: "Ines Calder"}}}
+			v, _ := hike.CheckAdult(tt.child, h, tt.others).(hike.Invalid)
+			if got := v["adult"]; !strings.Contains(got, tt.want) || tt.want == "" && got != "" {
+				t.Errorf("got %q, want %q", got, tt.want)
+			}
+		})
+	}
+	alone := child("9")
+	if got := hike.AloneWithChild(alone, []hike.SignUp{amaya, alone}); !strings.Contains(got, "in a car either") {
+		t.Errorf("one child that is not theirs: %q", got)
+	}
+	if got := hike.AloneWithChild(alone, []hike.SignUp{amaya, alone, child("2")}); got != "" {
+		t.Errorf("two children: %q", got)
+	}
+	alone.Guardian = "Amaya Reyes"
+	if got := hike.AloneWithChild(alone, []hike.SignUp{amaya, alone}); got != "" {
+		t.Errorf("their own child: %q", got)
+	}
+	without := child("9")
+	without.Consented = time.Time{}
+	if v, _ := without.Check("US").(hike.Invalid); v["consent"] == "" {
+		t.Error("a minor without the guardian's consent is taken")
+	}
+}
+
+func TestTalkFirst(t *testing.T) {
+	trail := hike.Trail{Profile: track.Profile{Length: 10 * unit.Kilometre, Ascent: 400}}
+	hard := hike.Trail{Profile: track.Profile{Length: 16 * unit.Kilometre, Ascent: 1000}} // number 255
+	hot := &plan.Plan{}
+	hot.Heat.PeakAir = unit.Celsius(35)
+	cool := &plan.Plan{}
+	cool.Heat.PeakAir = unit.Celsius(15)
+	for _, tt := range []struct {
+		name  string
+		trail hike.Trail
+		plan  *plan.Plan
+		tell  func(*hike.SignUp)
+		want  []string // how each reason begins
+	}{
+		{"nothing to talk over", trail, hot, func(s *hike.SignUp) {}, nil},
+		{"exactly 60 %", trail, hot, func(s *hike.SignUp) { s.Told.Walk = hike.Outing{Distance: 6000, Ascent: 240} }, nil},
+		{"distance just short", trail, hot, func(s *hike.SignUp) { s.Told.Walk = hike.Outing{Distance: 5999, Ascent: 240} }, []string{"No walk"}},
+		{"climb just short", trail, hot, func(s *hike.SignUp) { s.Told.Walk = hike.Outing{Distance: 9000, Ascent: 239} }, []string{"No walk"}},
+		{"eight weeks ago", trail, hot, func(s *hike.SignUp) { s.Told.WalkAgo = 56 }, nil},
+		{"longer ago", trail, hot, func(s *hike.SignUp) { s.Told.WalkAgo = 57 }, []string{"No walk"}},
+		{"heat history", trail, cool, func(s *hike.SignUp) { s.Told.HeatIll = true }, []string{"Heat has"}},
+		{"health", trail, hot, func(s *hike.SignUp) { s.Told.Health = true }, []string{"There is"}},
+		{"new here", trail, hot, func(s *hike.SignUp) { s.Told.LivesHere, s.Told.Here = false, 3 }, []string{"The heat"}},
+		{"new here on a cool day", trail, cool, func(s *hike.SignUp) { s.Told.LivesHere, s.Told.Here = false, 3 }, nil},
+		{"new here, no plan yet", trail, nil, func(s *hike.SignUp) { s.Told.LivesHere, s.Told.Here = false, 3 }, []string{"The heat"}},
+		{"never in heat", trail, hot, func(s *hike.SignUp) { s.Told.HotBefore = false }, []string{"The heat"}},
+		{"minor", trail, hot, func(s *hike.SignUp) { s.Minor = true }, []string{"They are under age"}},
+		{"old with evidence", hard, hot, func(s *hike.SignUp) { s.Told.Older, s.Told.Walk = true, hike.Outing{Distance: 12000, Ascent: 700} }, nil},
+		{"old without evidence, strenuous", hard, hot, func(s *hike.SignUp) { s.Told.Older = true }, []string{"No walk", "From the age of 70"}},
+		{"old without evidence, not strenuous", trail, hot, func(s *hike.SignUp) { s.Told.Older, s.Told.Walk = true, hike.Outing{} }, []string{"No walk"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got := hike.TalkFirst(walkerOf(tt.tell), tt.trail, tt.plan, hike.DefaultRules())
+			if len(got) != len(tt.want) {
+				t.Fatalf("got %q, want %q", got, tt.want)
+			}
+			for i := range got {
+				if !strings.HasPrefix(got[i], tt.want[i]) {
+					t.Errorf("got %q, want %q", got[i], tt.want[i])
+				}
+			}
+		})
+	}
+}
+
+func TestScreen(t *testing.T) {
+	held, past := asked.Add(time.Hour), asked.Add(-time.Hour)
+	criterion := hike.Criteria()[0]
+	for _, tt := range []struct {
+		name    string
+		from    hike.SignUpState
+		held    time.Time
+		to      hike.Screening
+		want    hike.SignUpState
+		refused string // the field
+	}{
+		{"fits, place held", hike.Asked, held, hike.Screening{Outcome: hike.Fits}, hike.Confirmed, ""},
+		{"fits, place gone", hike.Asked, past, hike.Screening{Outcome: hike.Fits}, hike.Waiting, ""},
+		{"fits after a refusal", hike.TurnedAway, time.Time{}, hike.Screening{Outcome: hike.Fits}, hike.Waiting, ""},
+		{"another talk", hike.Asked, held, hike.Screening{Outcome: hike.TalkAgain}, hike.Asked, ""},
+		{"reopened", hike.TurnedAway, time.Time{}, hike.Screening{Outcome: hike.TalkAgain}, hike.Asked, ""},
+		{"declined", hike.Asked, held, hike.Screening{Outcome: hike.Declined, Reason: "The walk asks for more.", Criterion: criterion}, hike.TurnedAway, ""},
+		{"declined without a reason", hike.Asked, held, hike.Screening{Outcome: hike.Declined, Criterion: criterion}, hike.Asked, "reason"},
+		{"declined by an own criterion", hike.Asked, held, hike.Screening{Outcome: hike.Declined, Reason: "No.", Criterion: "age"}, hike.Asked, "criterion"},
+		{"another suggested", hike.Asked, held, hike.Screening{Outcome: hike.SuggestAnother, Reason: "A shorter one fits.", Criterion: criterion}, hike.TurnedAway, ""},
+		{"no outcome", hike.Asked, held, hike.Screening{}, hike.Asked, "outcome"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			s := walkerOf(func(s *hike.SignUp) { s.State, s.HeldUntil = tt.from, tt.held })
+			err := s.Screen(tt.to, asked)
+			v, _ := err.(hike.Invalid)
+			if tt.refused == "" && err != nil || tt.refused != "" && v[tt.refused] == "" {
+				t.Fatalf("got %v, want a fault of %q", err, tt.refused)
+			}
+			if s.State != tt.want {
+				t.Errorf("state %s, want %s", s.State, tt.want)
+			}
+		})
+	}
+}
+
+func TestServe(t *testing.T) {
+	h := hike.Hike{Places: 2, State: hike.Posted, Meet: asked.Add(72 * time.Hour)}
+	person := func(id string, state hike.SignUpState, held time.Duration, drive time.Duration) hike.SignUp {
+		s := hike.SignUp{ID: id, State: state, Told: hike.Walker{Drive: drive}}
+		if held != 0 {
+			s.HeldUntil = asked.Add(held)
+		}
+		return s
+	}
+	for _, tt := range []struct {
+		name   string
+		now    time.Duration
+		acting string
+		list   []hike.SignUp
+		want   map[string]hike.SignUpState
+	}{
+		{"first who waits is offered", 0, "", []hike.SignUp{person("a", hike.Confirmed, 0, 0), person("b", hike.Waiting, 0, 0), person("c", hike.Waiting, 0, 0)},
+			map[string]hike.SignUpState{"b": hike.Offered}},
+		{"who is asked is passed over", 0, "", []hike.SignUp{person("a", hike.Confirmed, 0, 0), person("b", hike.Asked, 0, 0), person("c", hike.Waiting, 0, 0)},
+			map[string]hike.SignUpState{"c": hike.Offered}},
+		{"a held place is not free", 0, "", []hike.SignUp{person("a", hike.Confirmed, 0, 0), person("b", hike.Asked, time.Hour, 0), person("c", hike.Waiting, 0, 0)}, nil},
+		{"a lapsed hold is free", 0, "", []hike.SignUp{person("a", hike.Confirmed, 0, 0), person("b", hike.Asked, -time.Hour, 0), person("c", hike.Waiting, 0, 0)},
+			map[string]hike.SignUpState{"c": hike.Offered}},
+		{"a lapsed offer goes on", 0, "", []hike.SignUp{person("a", hike.Confirmed, 0, 0), person("b", hike.Offered, -time.Hour, 0), person("c", hike.Waiting, 0, 0)},
+			map[string]hike.SignUpState{"b": hike.Withdrawn, "c": hike.Offered}},
+		{"who drives too far is passed over", 67 * time.Hour, "", []hike.SignUp{person("a", hike.Confirmed, 0, 0), person("b", hike.Waiting, 0, 4*time.Hour), person("c", hike.Waiting, 0, 30*time.Minute)},
+			map[string]hike.SignUpState{"c": hike.Offered}},
+		{"too late for anybody", 70 * time.Hour, "", []hike.SignUp{person("b", hike.Waiting, 0, 0)}, nil},
+		{"who acts is confirmed", 0, "b", []hike.SignUp{person("a", hike.Confirmed, 0, 0), person("b", hike.Waiting, 0, 0)}, map[string]hike.SignUpState{"b": hike.Confirmed}},
+		{"who acts stays behind the others", 0, "c", []hike.SignUp{person("a", hike.Confirmed, 0, 0), person("b", hike.Waiting, 0, 0), person("c", hike.Waiting, 0, 0)},
+			map[string]hike.SignUpState{"b": hike.Offered}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			moved := h.Serve(asked.Add(tt.now), tt.list, tt.acting)
+			if len(moved) != len(tt.want) {
+				t.Errorf("moved %v, want %v", moved, tt.want)
+			}
+			for _, s := range moved {
+				if tt.want[s.ID] != s.State {
+					t.Errorf("%s is %s, want %q", s.ID, s.State, tt.want[s.ID])
+				}
+				if last := h.LastPromotion(s); s.State == hike.Offered && s.HeldUntil.After(last) {
+					t.Errorf("%s has until %v, past %v", s.ID, s.HeldUntil, last)
+				}
+			}
+		})
+	}
+}
+
+func TestSuggest(t *testing.T) {
+	listed := func(id hike.HikeID, length, ascent unit.Length, free int) hike.Listed {
+		return hike.Listed{Hike: hike.Hike{ID: id, State: hike.Posted, Places: 10, Meet: asked.Add(99 * time.Hour)}, Confirmed: 10 - free,
+			Trail: hike.Trail{Profile: track.Profile{Length: length, Ascent: ascent}}}
+	}
+	s := walkerOf(func(s *hike.SignUp) { s.Hike = 1 })
+	got := hike.Suggest(s, []hike.Listed{listed(1, 5000, 100, 5), listed(2, 30000, 100, 5), listed(3, 5000, 2000, 5), listed(4, 5000, 100, 0), listed(5, 5000, 100, 1)}, asked)
+	if len(got) != 1 || got[0].Hike.ID != 5 {
+		t.Errorf("suggested %v, want the fifth alone: the same, too long, too steep and full ones are none", got)
+	}
+}
