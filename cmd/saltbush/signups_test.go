@@ -3,8 +3,10 @@ package main
 import (
 	"context"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -13,6 +15,7 @@ import (
 	"github.com/PuerkitoBio/goquery"
 
 	"saltbush/internal/hike"
+	"saltbush/web"
 )
 
 // signUpForm is what somebody sends with whom there is nothing to talk over.
@@ -217,5 +220,48 @@ func TestTalkFirstThroughThePages(t *testing.T) {
 	post(leader, talk+"/reached", nil, http.StatusSeeOther)
 	if got := now(hike.Confirmed); got.EmergencyPhone != "+1 480-555-0123" || got.ContactConfirmed.IsZero() {
 		t.Errorf("contact %q confirmed %v", got.EmergencyPhone, got.ContactConfirmed)
+	}
+}
+
+// An emergency contact with an address is asked three days before, once, and says yes by
+// the link in the mail.
+func TestContactIsAskedAndSaysYes(t *testing.T) {
+	p := serveStaffed(t)
+	c := client(t)
+	form := signUpForm(1)
+	form.Set("seal", p.openForm(t, c))
+	form.Set("contact_email", "home@example.org")
+	res, err := c.PostForm(p.base+"/hikes/1/sign-up", form)
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	ctx := context.Background()
+	srv := web.New(web.Config{Hikes: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)})
+	for range 2 {
+		if err := srv.TendPlaces(ctx); err != nil {
+			t.Fatal(err)
+		}
+	}
+	mails, err := p.db.Outbox().Recent(ctx, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var links []string
+	for _, m := range mails {
+		if m.To == "home@example.org" {
+			links = append(links, regexp.MustCompile(`/contact/\S+`).FindString(m.Text))
+		}
+	}
+	if len(links) != 1 {
+		t.Fatalf("%d mails to the contact, want one: %v", len(links), links)
+	}
+	if res, err = c.PostForm(p.base+links[0], nil); err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	list, err := p.db.SignUps(ctx, 1)
+	if err != nil || len(list) != 1 || list[0].ContactConfirmed.IsZero() {
+		t.Errorf("%v, %v: the contact's yes is not kept", list, err)
 	}
 }

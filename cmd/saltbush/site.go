@@ -30,6 +30,7 @@ type site struct {
 	db       *database
 	listener net.Listener
 	server   *http.Server
+	web      *web.Server
 	changes  *postgres.Changes
 	standing *watch.Standing
 	sender   message.Sender
@@ -70,8 +71,9 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	if c.Demo {
 		s.push = sender // nothing leaves a demo
 	}
+	s.web = web.New(c)
 	s.server = &http.Server{
-		Handler:           web.New(c).Handler(),
+		Handler:           s.web.Handler(),
 		ReadHeaderTimeout: 10 * time.Second,
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    64 << 10,
@@ -92,6 +94,7 @@ func (s *site) run(ctx context.Context) error {
 	go s.changes.Run(ctx)
 	go s.watcher().run(ctx)
 	go s.remindStaff(ctx)
+	go s.tendPlaces(ctx)
 	go s.deliver(ctx, s.db.Outbox(), s.sender, message.DefaultPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, pushPolicy())

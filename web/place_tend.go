@@ -1,0 +1,89 @@
+package web
+
+import (
+	"context"
+	"crypto/rand"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/web/view"
+)
+
+// House judgement: three days leave time to name another contact.
+const contactAhead = 3 * 24 * time.Hour
+
+// House judgement: hikes are posted within a season; beyond it nothing is held or offered.
+const tendAhead = 120 * 24 * time.Hour
+
+// TendPlaces does what time brings about, for every coming hike: offers that nobody took
+// lapse, free places are offered on, and emergency contacts are asked whether they can be
+// reached. Several programs may do it at once; each place moves once and each mail has one
+// key.
+func (s *Server) TendPlaces(ctx context.Context) error {
+	now := s.Now()
+	coming, err := s.Hikes.Hikes(ctx, now, now.Add(tendAhead))
+	if err != nil {
+		return err
+	}
+	for _, l := range coming {
+		if l.Hike.State != hike.Posted {
+			continue
+		}
+		moved, err := s.Hikes.ServePlaces(ctx, l.Hike.ID, now)
+		if err != nil {
+			return err
+		}
+		s.tellMoved(ctx, l.Hike, moved, "")
+		if now.After(l.Hike.Meet.Add(-contactAhead)) {
+			if err := s.askContacts(ctx, l.Hike, now); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// askContacts writes to each contact once who has an address and was not asked.
+func (s *Server) askContacts(ctx context.Context, h hike.Hike, now time.Time) error {
+	places, err := s.Hikes.SignUps(ctx, h.ID)
+	if err != nil {
+		return err
+	}
+	for _, p := range places {
+		if p.State != hike.Confirmed || p.ContactEmail == "" || !p.ContactAsked.IsZero() || !p.ContactConfirmed.IsZero() {
+			continue
+		}
+		mine := false
+		if _, err := s.Hikes.ChangeSignUp(ctx, p.ID, now, func(p *hike.SignUp) error {
+			mine = p.ContactAsked.IsZero() // another program may have been first
+			if mine {
+				p.ContactAsked = now
+			}
+			return nil
+		}); err != nil {
+			return err
+		}
+		if mine {
+			s.askContact(ctx, h, p)
+		}
+	}
+	return nil
+}
+
+func (s *Server) askContact(ctx context.Context, h hike.Hike, p hike.SignUp) {
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err == nil {
+		err = s.Accounts.AddLink(ctx, account.Link{Hash: hash, Purpose: account.Contact, Subject: p.ID, Expires: h.Start.Add(24 * time.Hour)})
+	}
+	if err != nil {
+		s.Log.Error("draw a link for a contact", "err", err)
+		return
+	}
+	letter := s.letter(ctx, h, p, s.BaseURL+"/contact/"+secret.Reveal())
+	letter.To, letter.Name = p.ContactEmail, p.EmergencyName
+	letter.Ref += "/" + view.Moment(s.Now(), h.Start.Location()) // a contact named later is asked anew
+	m, err := message.Reachable(letter, p.Name)
+	s.send(ctx, m, err)
+}
