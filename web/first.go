@@ -155,6 +155,9 @@ func (s *Server) acceptInvitation(w http.ResponseWriter, r *http.Request) error 
 	if err != nil {
 		return err
 	}
+	if err := s.Accounts.EndSignIns(r.Context(), a.ID, ""); err != nil {
+		return err
+	}
 	if err := s.begin(r, a); err != nil {
 		return err
 	}

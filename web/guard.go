@@ -161,12 +161,14 @@ func personIn(r *http.Request) string { return chi.URLParam(r, "person") }
 func (s *Server) withViewer(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		viewer := account.Anonymous()
-		if id := s.sessions.GetInt64(r.Context(), "account"); id != 0 {
-			a, err := s.Accounts.AccountByID(r.Context(), account.ID(id))
-			if err == nil {
+		if id := s.sessions.GetString(r.Context(), signInKey); id != "" {
+			a, err := s.Accounts.SignedInAs(r.Context(), id, s.Now())
+			switch {
+			case err == nil:
 				viewer = account.SignedIn(a)
-			} else {
-				s.Log.Warn("session of an unknown account", "account", id, "err", err)
+			case !errors.Is(err, account.ErrNotFound): // ended elsewhere is no fault
+				s.fail(w, r, err) // not taken for signed out: a phone drops its copy of the roll then
+				return
 			}
 		}
 		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), viewerKey, viewer)))

@@ -45,6 +45,12 @@ func (s *Server) Routes() []Route {
 		{get, "/invited/{secret}", openToHolders, s.showInvited, 0},
 		{post, "/invited/{secret}", openToHolders, s.acceptInvitation, 0},
 
+		// One's own account.
+		{get, "/account", account.SeeAccount, s.showAccount, 0},
+		{post, "/account/password", account.SeeAccount, s.changePassword, signInTries},
+		{post, "/account/sign-ins/end-others", account.SeeAccount, s.endOtherSignIns, 0},
+		{post, "/account/sign-ins/{signin}/end", account.SeeAccount, s.endSignIn, 0},
+
 		// Trails.
 		{get, "/trails", account.SeeTrail, s.showTrails, 0},
 		{get, "/trails/new", account.ManageTrails, s.showTrailForm, 0},

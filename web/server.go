@@ -72,9 +72,8 @@ type Server struct {
 	board    sharedBoard
 }
 
-// House judgement: a leader signs in at home the evening before and is not asked again
-// at the trailhead; a day's hike and its evening fit in well.
-const sessionLife = 7 * 24 * time.Hour
+// sessionLife is how long a browser keeps its cookie.
+const sessionLife = account.SignInFor
 
 // New returns a server ready to serve.
 func New(c Config) *Server {

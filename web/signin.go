@@ -6,6 +6,8 @@ import (
 	"net/url"
 	"strings"
 
+	"github.com/google/uuid"
+
 	"saltbush/internal/account"
 	"saltbush/web/view"
 )
@@ -89,11 +91,20 @@ func (s *Server) begin(r *http.Request, a account.Account) error {
 	if err := s.sessions.RenewToken(r.Context()); err != nil {
 		return err
 	}
-	s.sessions.Put(r.Context(), "account", int64(a.ID))
+	in := account.SignIn{ID: uuid.NewString(), Account: a.ID, Began: s.Now(), Device: account.DeviceOf(agentOf(r)), Network: networkOf(r)}
+	if err := s.Accounts.AddSignIn(r.Context(), in); err != nil {
+		return err
+	}
+	s.sessions.Put(r.Context(), signInKey, in.ID)
 	return nil
 }
 
 func (s *Server) signOut(w http.ResponseWriter, r *http.Request) error {
+	if a, ok := viewerOf(r).Account(); ok {
+		if err := s.Accounts.EndSignIn(r.Context(), a.ID, s.sessions.GetString(r.Context(), signInKey)); err != nil {
+			return err
+		}
+	}
 	if err := s.sessions.Destroy(r.Context()); err != nil {
 		return err
 	}

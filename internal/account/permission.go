@@ -41,6 +41,7 @@ const (
 
 	// AnswerAsked is one's own page: the hikes one is asked for, and when one cannot.
 	AnswerAsked   Action = "answer when asked"
+	SeeAccount    Action = "see one's own account"
 	SeeRecords    Action = "see the records of staff"
 	NoteObserved  Action = "note an observed hike"
 	ManageRecords Action = "manage the records of staff"
@@ -55,7 +56,7 @@ const (
 func Actions() []Action {
 	return []Action{
 		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
-		ManageHike, ManageSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
+		ManageHike, ManageSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeAccount, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
 		ManagePeople, ManageSettings, SeeOutbox,
 	}
 }
@@ -153,7 +154,7 @@ func groupOf(a Action) group {
 		return hikePaper
 	case TakeRoll:
 		return hikeDay
-	case AnswerAsked:
+	case AnswerAsked, SeeAccount:
 		return members
 	case SeeRecords, NoteObserved:
 		return trainers

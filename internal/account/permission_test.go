@@ -32,6 +32,7 @@ manage the sign-ups of a hike    s    .      .      +     +     .       s    s  
 see the trip sheet of a hike     s    .      .      +     +     .       s    s     s          +   s         .      +      s
 take the roll of a hike          s    .      .      +     +     .       s    s     s          +   s         .      .      s
 answer when asked                s    +      +      +     +     +       s    s     s          s   s         +      +      s
+see one's own account            s    +      +      +     +     +       s    s     s          s   s         +      +      s
 see the records of staff         s    .      .      .     +     +       s    s     s          s   s         .      .      s
 note an observed hike            s    .      .      .     +     +       s    s     s          s   s         .      .      s
 manage the records of staff      s    .      .      .     +     .       s    s     s          s   s         .      .      s

@@ -18,6 +18,7 @@ var (
 // store itself. Every method is one transaction.
 type Store interface {
 	DayStore
+	SignInStore
 
 	// AccountByEmail returns the account, active or not, whose address is email as
 	// CleanEmail leaves it, else ErrNotFound.

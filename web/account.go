@@ -1,0 +1,126 @@
+package web
+
+import (
+	"net"
+	"net/http"
+	"net/netip"
+	"strconv"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"saltbush/internal/account"
+	"saltbush/web/view"
+)
+
+// signInKey is where a browser's session keeps the name of its sign-in.
+const signInKey = "sign-in"
+
+// networkOf says where a request is from, as a block of addresses: enough to tell home
+// from abroad, and no single household. Behind a proxy it is the proxy's.
+func networkOf(r *http.Request) string {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		host = r.RemoteAddr
+	}
+	at, err := netip.ParseAddr(host)
+	if err != nil {
+		return "not known"
+	}
+	at = at.Unmap().WithZone("")
+	switch {
+	case at.IsLoopback():
+		return "this machine"
+	case at.Is4():
+		return blockOf(at, 24)
+	}
+	return blockOf(at, 48)
+}
+
+func blockOf(at netip.Addr, bits int) string {
+	block, err := at.Prefix(bits)
+	if err != nil {
+		return "not known"
+	}
+	return block.String()
+}
+
+func (s *Server) showAccount(w http.ResponseWriter, r *http.Request) error {
+	return s.renderAccount(w, r, http.StatusOK, view.Answers{})
+}
+
+func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+	me, _ := viewerOf(r).Account()
+	list, err := s.Accounts.SignIns(r.Context(), me.ID, s.Now())
+	if err != nil {
+		return err
+	}
+	zone, here := s.zone(r), s.sessions.GetString(r.Context(), signInKey)
+	p := view.AccountPage{Page: s.page(r, "Your account", ""), Name: me.Name, Email: me.Email, Roles: personLine(me).Roles, Phone: me.Phone}
+	p.Current, p.Password = view.NewPasswordChange(a)
+	for _, x := range list {
+		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: view.Moment(x.Began, zone), Seen: view.Moment(x.LastSeen, zone), Here: x.ID == here}
+		line.End = view.ButtonText{Label: "End", URL: "/account/sign-ins/" + x.ID + "/end", About: x.Device + ", since " + line.Began}
+		p.SignIns = append(p.SignIns, line)
+	}
+	return s.render(w, r, status, view.Account(p))
+}
+
+// changePassword asks for the password that holds, so that an open screen is no way in,
+// and signs every other browser out.
+func (s *Server) changePassword(w http.ResponseWriter, r *http.Request) error {
+	me, _ := viewerOf(r).Account()
+	f := newForm(r)
+	ok, err := s.Hasher.Verify(r.Context(), r.PostFormValue("current"), me.PasswordHash)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		f.faults.Add("current", "This is not your password.")
+	}
+	f.password(me)
+	if len(f.faults) > 0 {
+		return s.renderAccount(w, r, http.StatusUnprocessableEntity, answers(r, f.faults))
+	}
+	hash, err := s.Hasher.Hash(r.Context(), r.PostFormValue("password"))
+	if err != nil {
+		return err
+	}
+	if err := s.Accounts.SetPassword(r.Context(), me.ID, hash); err != nil {
+		return err
+	}
+	if err := s.Accounts.RemoveLinks(r.Context(), account.NewPassword, strconv.FormatInt(int64(me.ID), 10)); err != nil {
+		return err
+	}
+	if err := s.endOthers(r, me); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, "/account", "Your password is changed. Every other browser is signed out.")
+}
+
+func (s *Server) endOthers(r *http.Request, me account.Account) error {
+	return s.Accounts.EndSignIns(r.Context(), me.ID, s.sessions.GetString(r.Context(), signInKey))
+}
+
+func (s *Server) endSignIn(w http.ResponseWriter, r *http.Request) error {
+	me, _ := viewerOf(r).Account()
+	if err := s.Accounts.EndSignIn(r.Context(), me.ID, chi.URLParam(r, "signin")); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, "/account#sign-ins", "Ended. That browser is signed out.")
+}
+
+func (s *Server) endOtherSignIns(w http.ResponseWriter, r *http.Request) error {
+	me, _ := viewerOf(r).Account()
+	if err := s.endOthers(r, me); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, "/account#sign-ins", "Every other browser is signed out.")
+}
+
+// agentOf is what the browser calls itself, cut to what is looked at.
+func agentOf(r *http.Request) string {
+	const longest = 400 // House judgement: no browser's name is longer.
+	agent := r.UserAgent()
+	return strings.ToValidUTF8(agent[:min(len(agent), longest)], "")
+}
