@@ -35,7 +35,7 @@ func (p AccountPage) ledger() LedgerText {
 	for _, x := range p.SignIns {
 		name, end := Cell{Text: x.Device}, Cell{Part: ButtonForm(x.End)}
 		if x.Here {
-			name.Note, end = "this browser", Cell{}
+			name.Note, end = "this browser", Cell{Text: "-"}
 		}
 		l.Rows = append(l.Rows, []Cell{name, {Text: x.Began}, {Text: x.Seen}, {Text: x.Network}, end})
 	}

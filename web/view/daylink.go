@@ -48,9 +48,9 @@ func (l DayLinkLine) stamp() *StampText {
 func (t DayLinksText) ledger() LedgerText {
 	l := LedgerText{Cards: true, Columns: []Column{{Label: "Who"}, {Label: "Part"}, {Label: "State"}, {Label: "Made"}, {Label: "Last used"}, {Label: "Ends"}, {Label: "Take back"}}}
 	for _, x := range t.Links {
-		back := Cell{}
+		back := Cell{Text: "-"}
 		if x.Withdraw.URL != "" {
-			back.Part = ButtonForm(x.Withdraw)
+			back = Cell{Part: ButtonForm(x.Withdraw)}
 		}
 		l.Rows = append(l.Rows, []Cell{{Text: x.Name}, {Text: x.Part}, {Stamp: x.stamp()}, {Text: x.Made}, {Text: x.Used}, {Text: x.Ends}, back})
 	}
