@@ -228,6 +228,9 @@ func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {
 		}
 		return h.Close(nil)
 	}, "The hike is closed: everybody is accounted for.")
+	if err == nil && accounted == nil {
+		err = s.noteNoShows(r.Context(), rec)
+	}
 	return errors.Join(err, s.endDayLinks(r, rec.Hike.ID))
 }
 

@@ -140,6 +140,9 @@ func hikeSignUps(r *http.Request, t told, u view.System, a view.Answers) []view.
 			Water: view.Volume(x.Water, u), Mobile: x.Mobile, Email: x.Email,
 			Contact: view.HikeContact{Name: x.EmergencyName, Phone: x.EmergencyPhone},
 		}
+		if x.NoShow {
+			row.State = row.State.WithNote("did not come")
+		}
 		if x.State != hike.Withdrawn && x.State != hike.TurnedAway {
 			row.TurnAwayURL = fmt.Sprintf("%s/sign-ups/%s/turn-away", hikePath(t.hike.ID), x.ID)
 			row.Reason = view.NewTurnAwayReason(formAnswers(r, "sign-ups/"+x.ID+"/turn-away", a), x.ID)

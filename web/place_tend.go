@@ -3,11 +3,13 @@ package web
 import (
 	"context"
 	"crypto/rand"
+	"errors"
 	"time"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/roll"
 	"saltbush/web/view"
 )
 
@@ -86,4 +88,19 @@ func (s *Server) askContact(ctx context.Context, h hike.Hike, p hike.SignUp) {
 	letter.Ref += "/" + view.Moment(s.Now(), h.Start.Location()) // a contact named later is asked anew
 	m, err := message.Reachable(letter, p.Name)
 	s.send(ctx, m, err)
+}
+
+// noteNoShows notes who had a place and did not come, once the roll is closed. It is told
+// to nobody and blames nobody: it says how many to expect.
+func (s *Server) noteNoShows(ctx context.Context, rec roll.Record) error {
+	for _, p := range rec.State().People {
+		if p.Where != roll.WhereAbsent || p.Staff || p.WalkUp {
+			continue
+		}
+		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(), func(x *hike.SignUp) error { x.NoShow = true; return nil })
+		if err != nil && !errors.Is(err, hike.ErrNotFound) {
+			return err
+		}
+	}
+	return nil
 }
