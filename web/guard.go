@@ -129,7 +129,7 @@ func (s *Server) placeOf(ctx context.Context, text string) (hike.SignUp, account
 	if err != nil {
 		return place, account.Link{}, err
 	}
-	return place, account.Link{Hash: hash, Purpose: account.Place, Subject: place.ID}, nil
+	return place, account.Link{Hash: hash, Purpose: account.Place, Subject: place.ID}, s.standsOpen(ctx, place)
 }
 
 // placeByMail opens a link to a place that a later mail brought.

@@ -36,6 +36,9 @@ func (s *Server) Routes() []Route {
 		{get, "/told/{secret}", openToHolders, s.showTold, 0},
 		{post, "/told/{secret}", openToHolders, s.answerTold, 0},
 
+		{get, "/lost-link", account.SeeCalendar, s.showLostLink, 0},
+		{post, "/lost-link", account.SeeCalendar, s.sendNewLinks, linkTries},
+
 		// Signing in.
 		{get, "/sign-in", openToHolders, s.showSignIn, 0},
 		{post, "/sign-in", openToHolders, s.signIn, signInTries},

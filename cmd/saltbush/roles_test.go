@@ -160,7 +160,7 @@ func mayOpen(who, route string) bool {
 		return who == "coordinator"
 	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/") || strings.HasPrefix(path, "/contact/"):
 		return true // opened by their own secret, or not at all
-	case path == "/" || path == "/units" || path == "/sign-in" || route == "GET /hikes/{hike}" || strings.HasSuffix(path, "/sign-up"):
+	case path == "/" || path == "/units" || path == "/sign-in" || path == "/lost-link" || route == "GET /hikes/{hike}" || strings.HasSuffix(path, "/sign-up"):
 		return true
 	case route == "GET /trails" || route == "GET /trails/{trail}":
 		return true

@@ -19,6 +19,7 @@ var (
 type Store interface {
 	DayStore
 	SignInStore
+	PlaceStore
 
 	// AccountByEmail returns the account, active or not, whose address is email as
 	// CleanEmail leaves it, else ErrNotFound.

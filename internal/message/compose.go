@@ -59,6 +59,16 @@ func Waiting(p Place, before string) (Mail, error) {
 	return p.mail("waiting", "You are on the waiting list: "+p.Hike+", "+p.Day, l)
 }
 
+// NewPlaceLink brings a person a new link to their place. Every older one has ended.
+func NewPlaceLink(p Place) (Mail, error) {
+	l := p.open()
+	l.para("You asked for a new link to your place. The old one opens nothing any more.")
+	l.para("If you did not ask: nothing is lost, and only this mail has the new link.")
+	p.facts(l)
+	p.manage(l)
+	return p.mail("new-link", "A new link to your place: "+p.Hike+", "+p.Day, l)
+}
+
 // Promoted tells a person who waited that a place has come free and is theirs. Until is
 // by when to say so if they cannot come, as text; it may be empty.
 func Promoted(p Place, until string) (Mail, error) {
