@@ -1,0 +1,54 @@
+package sample
+
+import (
+	"context"
+	"crypto/rand"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+)
+
+// addDayLinks gives each hike that is out now a link for a helper without an account, who
+// has opened it, and one that went astray and was withdrawn. Nobody knows their secrets.
+func (l *loader) addDayLinks(ctx context.Context, o *outing) error {
+	lead, ok := o.hike.StaffOf(hike.Leader)
+	if !ok || o.closes || o.calledOff != "" || !onTheDay(o.hike, l.now) {
+		return nil
+	}
+	for _, link := range []account.DayLink{
+		{Name: "Ines Tavares-Holm", Part: account.DayOnCall, LastUsed: o.hike.Meet.Add(-40 * time.Minute)},
+		{Name: "Barnaby Okafor", Part: account.DaySweep, Withdrawn: o.hike.Meet.Add(-2 * time.Hour)},
+	} {
+		if err := l.addDayLink(ctx, o, lead.Name, link); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// onTheDay tells whether the party set out today.
+func onTheDay(h hike.Hike, now time.Time) bool {
+	return h.Start.Before(now) && now.Sub(h.Start) < 24*time.Hour
+}
+
+func (l *loader) addDayLink(ctx context.Context, o *outing, by string, link account.DayLink) error {
+	_, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return err
+	}
+	number := int64(o.hike.ID)
+	link.Hash, link.Hike, link.MadeBy = hash, number, by
+	link.Made, link.Expires = o.hike.Meet.Add(-14*time.Hour), o.hike.Start.Add(account.DayLinkAtMost)
+	if err := l.Accounts.AddDayLink(ctx, link); err != nil {
+		return err
+	}
+	made, err := l.Accounts.DayLinkByHash(ctx, hash)
+	if err != nil {
+		return err
+	}
+	if !link.Withdrawn.IsZero() {
+		return l.Accounts.WithdrawDayLink(ctx, number, made.ID, link.Withdrawn)
+	}
+	return l.Accounts.DayLinkUsed(ctx, made.ID, link.LastUsed)
+}
