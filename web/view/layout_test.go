@@ -32,7 +32,7 @@ func TestLayoutOfPrivateLink(t *testing.T) {
 func TestLayoutSaysWhoIsSignedIn(t *testing.T) {
 	v := view.Viewer{Name: "Ines Calder", SignedIn: true, Roles: []view.Role{view.RoleCoordinator}}
 	doc := draw(t, view.Layout(view.Page{Viewer: v, Nav: view.Nav(v, "Board"), Demo: "A demo.", Live: true}))
-	wantText(t, doc, ".Cover-viewer span", "Ines Calder")
+	wantText(t, doc, ".Cover-viewer a", "Ines Calder")
 	wantCount(t, doc, "form[action='/sign-out'][method=post]", 1)
 	wantText(t, doc, "nav a[aria-current=page]", "Board")
 	wantText(t, doc, ".Demo", "A demo.")
