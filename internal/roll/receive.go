@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"slices"
 	"time"
 
 	"saltbush/internal/hike"
@@ -89,13 +90,21 @@ func innermost(err error) error {
 
 // appendOrSay keeps the records, or says why the roll takes none any more.
 func appendOrSay(ctx context.Context, store Store, id hike.HikeID, events []Event, now time.Time) (rec Record, why string, err error) {
-	rec, err = store.Append(ctx, id, events, now, NoteDeparture)
+	rec, err = store.Append(ctx, id, inOrder(events), now, NoteDeparture)
 	var refusal hike.Refusal
 	if errors.As(err, &refusal) {
 		rec, err = store.Record(ctx, id)
 		return rec, string(refusal), err
 	}
 	return rec, "its id belongs to a record of another hike", err
+}
+
+// inOrder is the records as they happened: a departure is judged by what was known at the
+// trailhead, in whatever order a phone sends it.
+func inOrder(events []Event) []Event {
+	events = slices.Clone(events)
+	slices.SortStableFunc(events, func(a, b Event) int { return a.At.Compare(b.At) })
+	return events
 }
 
 // sort says of each record whether it is on this roll: a closed roll may have taken it
