@@ -55,7 +55,7 @@ func TestTableIsNearTheBalance(t *testing.T) {
 			got := tb.at(tb.seconds(at), tb.spot(height)).wbgt
 			bound := unit.Temperature(0.5)
 			if hottest >= 20 && d.forecast.DewPoint <= d.forecast.Low-5 {
-				bound = 0.1
+				bound = 0.3
 			}
 			if got < coolest-bound || got > hottest+bound {
 				rt.Fatalf("at %s, %.0f m: table %.3f C, balance %.3f to %.3f C", clock(at), height.Metres(), got, coolest, hottest)
