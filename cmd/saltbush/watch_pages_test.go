@@ -25,7 +25,7 @@ import (
 // site serves the pages without a watcher, by a clock of the test's own.
 func (l *lookout) site(clock func() time.Time) program {
 	l.t.Helper()
-	c := web.Config{Hikes: l.db, Staff: l.db, Rolls: l.db, Watch: l.db, Accounts: l.db.AccountStore(), Outbox: l.db.Outbox(), Hasher: account.NewHasher(1),
+	c := web.Config{Hikes: l.db, Staff: l.db, Tell: l.db, Ground: l.db, Rolls: l.db, Watch: l.db, Accounts: l.db.AccountStore(), Outbox: l.db.Outbox(), Hasher: account.NewHasher(1),
 		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewStanding(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
 		Now: clock, Log: slog.New(slog.NewTextHandler(io.Discard, nil))}
 	s := httptest.NewServer(web.New(c).Handler())
