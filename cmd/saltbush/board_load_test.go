@@ -43,6 +43,7 @@ func TestBoardUnderLoad(t *testing.T) {
 	defer stop()
 	w := newWatchers(t, ctx, p, client, c.browsers)
 	recorded := l.keepRecording(ctx, c)
+	w.connected(t) // a crowd that watches, not one that arrives
 	pages, sizes := l.keepLooking(t, client, p.base+"/board", c.span)
 	stop()
 	total := recorded.Wait()
@@ -87,6 +88,16 @@ func (l *lookout) fill(c crowd) {
 			}
 			e.Number, e.Place = len(e.Persons), "trailhead"
 		})
+	}
+}
+
+// connected waits until every browser has heard of a change.
+func (w *watchers) connected(t *testing.T) {
+	t.Helper()
+	for start := time.Now(); w.silent() > 0; time.Sleep(50 * time.Millisecond) {
+		if time.Since(start) > 30*time.Second {
+			t.Fatalf("%d browsers heard nothing", w.silent())
+		}
 	}
 }
 
