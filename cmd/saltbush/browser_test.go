@@ -178,6 +178,7 @@ func (v *visitor) url() string {
 // accessibility rules of axe-core fault. With SALTBUSH_SHOTS set it keeps a picture there.
 func (v *visitor) look() {
 	v.t.Helper()
+	v.settle()
 	wide, err := chromedp.Run(v.ctx, chromedp.Evaluate[bool](`document.documentElement.scrollWidth > document.documentElement.clientWidth`))
 	if err != nil {
 		v.t.Fatal(err)
@@ -187,6 +188,17 @@ func (v *visitor) look() {
 	}
 	v.checkAccess()
 	v.shoot()
+}
+
+// settle waits until a page stands that no redirect takes away.
+func (v *visitor) settle() {
+	for at, tries := 0, 0; at < 3 && tries < 100; tries++ {
+		ready, err := chromedp.Run(v.ctx, chromedp.Evaluate[bool](`document.readyState == "complete"`))
+		if at++; err != nil || !ready {
+			at = 0
+		}
+		time.Sleep(30 * time.Millisecond)
+	}
 }
 
 func (v *visitor) checkAccess() {

@@ -97,6 +97,7 @@ func signUp(v *visitor, hikePath string) (place string) {
 	v.sees("Cinder Wash at first light")
 	v.open(hikePath)
 	v.open(hikePath + "/sign-up")
+	opened := time.Now()
 	v.press("form.SignupForm button[type=submit]")
 	v.sees("another look")
 	v.fill("form.SignupForm", map[string]string{
@@ -104,6 +105,7 @@ func signUp(v *visitor, hikePath string) (place string) {
 		"walk_distance": "80", "walk_climb": "4000", "walk_hours": "3", "walk_ago": "2", "longest": "On rock, fine", "water": "3", "hot_days": "2",
 		"hot_before": "yes", "lives_here": "yes", "heat_ill": "no", "health": "no", "shoes": "boots", "age": "adult", "agree": "on",
 	})
+	time.Sleep(time.Until(opened.Add(3 * time.Second))) // faster than a person can write is sent back
 	v.press("form.SignupForm button[type=submit]")
 	v.sees("confirmed")
 	v.sees("Drink and eat by the clock")
@@ -136,6 +138,7 @@ func thereAndBack(v *visitor, hikePath string) {
 		left := strings.Count(v.text("#roll"), "last counted")
 		v.click("#roll button[value=back]")
 		v.fewer("last counted", left)
+		v.sees("Everything is sent") // the page is at rest again under the next tap
 	}
 	v.sees("Everybody is accounted for")
 	v.open("/board")
