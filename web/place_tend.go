@@ -13,9 +13,6 @@ import (
 	"saltbush/web/view"
 )
 
-// House judgement: three days leave time to name another contact.
-const contactAhead = 3 * 24 * time.Hour
-
 // House judgement: hikes are posted within a season; beyond it nothing is held or offered.
 const tendAhead = 120 * 24 * time.Hour
 
@@ -38,7 +35,7 @@ func (s *Server) TendPlaces(ctx context.Context) error {
 			return err
 		}
 		s.tellMoved(ctx, l.Hike, moved, "")
-		if now.After(l.Hike.Meet.Add(-contactAhead)) {
+		if l.Hike.AsksContacts(now) {
 			if err := s.askContacts(ctx, l.Hike, now); err != nil {
 				return err
 			}
@@ -54,7 +51,7 @@ func (s *Server) askContacts(ctx context.Context, h hike.Hike, now time.Time) er
 		return err
 	}
 	for _, p := range places {
-		if p.State != hike.Confirmed || p.ContactEmail == "" || !p.ContactAsked.IsZero() || !p.ContactConfirmed.IsZero() {
+		if !p.ContactUnasked() {
 			continue
 		}
 		mine := false

@@ -151,3 +151,18 @@ func digits(s string) string {
 		return -1
 	}, s)
 }
+
+// House judgement: three days leave time to name another contact.
+const contactAhead = 3 * 24 * time.Hour
+
+// AsksContacts reports whether it is time to ask the emergency contacts of the hike
+// whether they can be reached.
+func (h Hike) AsksContacts(now time.Time) bool {
+	return h.State == Posted && now.After(h.Meet.Add(-contactAhead))
+}
+
+// ContactUnasked reports whether the emergency contact has an address and neither was
+// written to nor has answered.
+func (s SignUp) ContactUnasked() bool {
+	return s.State == Confirmed && s.ContactEmail != "" && s.ContactAsked.IsZero() && s.ContactConfirmed.IsZero()
+}
