@@ -11,10 +11,19 @@ self.addEventListener("push", (event) => {
   } catch {
     // Whatever it was, somebody is to look.
   }
-  event.waitUntil(self.registration.showNotification(wake.title, {
-    body: wake.body, tag: wake.key, data: wake.url, requireInteraction: true, vibrate: [400, 200, 400, 200, 400],
-  }));
+  event.waitUntil(show(wake));
 });
+
+// One after the other: two of one key shown in the same moment were both seen to vanish.
+let before = Promise.resolve();
+
+function show(wake) {
+  const shown = () => self.registration.showNotification(wake.title, {
+    body: wake.body, tag: wake.key, data: wake.url, requireInteraction: true, vibrate: [400, 200, 400, 200, 400],
+  });
+  before = before.then(shown, shown);
+  return before;
+}
 
 // A press opens the watch, in a window of this site where there is one.
 self.addEventListener("notificationclick", (event) => {
