@@ -3,6 +3,10 @@ package main
 import (
 	"context"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"net/http/httputil"
+	"net/url"
 	"strings"
 	"testing"
 	"time"
@@ -23,6 +27,25 @@ func (v *visitor) enters(email string) {
 	v.press("main form button")
 }
 
+// slowLine serves a site on another address, where the script of the live line comes late,
+// as it may on a phone's first visit.
+func slowLine(t *testing.T, base string) string {
+	t.Helper()
+	to, err := url.Parse(base)
+	if err != nil {
+		t.Fatal(err)
+	}
+	proxy := httputil.NewSingleHostReverseProxy(to)
+	s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.Contains(r.URL.Path, "hx-sse") {
+			time.Sleep(300 * time.Millisecond)
+		}
+		proxy.ServeHTTP(w, r)
+	}))
+	t.Cleanup(s.CloseClientConnections)
+	return s.URL
+}
+
 // Board and watch show within moments what another instance stored, and what somebody is
 // writing meanwhile stays.
 func TestLivePagesInABrowser(t *testing.T) {
@@ -34,7 +57,7 @@ func TestLivePagesInABrowser(t *testing.T) {
 			other := l.post(2, time.Now().Add(-time.Hour).Truncate(time.Minute))
 			l.depart(other, other.Start)
 			p := serve(t, "serve", "--database-url", l.dsn)
-			v := browser(t, p.base, s)
+			v := browser(t, slowLine(t, p.base), s)
 			v.enters(coordinatorMail)
 			v.open("/board")
 			v.sees("8 of 8 at Notch Junction")
