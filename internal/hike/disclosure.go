@@ -1,0 +1,123 @@
+package hike
+
+import "slices"
+
+// Kind is a kind of data about people who sign up.
+type Kind string
+
+// The kinds of data, the rows of the table of who sees what.
+const (
+	KindName      Kind = "name"               // name, whereabouts and counts
+	KindContact   Kind = "contacts"           // the person's, the family's and the guardian's
+	KindAction    Kind = "action line"        // what to do for the person that day
+	KindCard      Kind = "medical card"       // everything else about health
+	KindPlate     Kind = "plates"             // of the cars they come in
+	KindScreening Kind = "screening notes"    // what they walked lately, and the talk about it
+	KindIncident  Kind = "incident narrative" // what happened and to whom
+)
+
+// Kinds lists every kind of data.
+func Kinds() []Kind {
+	return []Kind{KindName, KindContact, KindAction, KindCard, KindPlate, KindScreening, KindIncident}
+}
+
+// Standing is what somebody is to a hike, or to the organisation, when they look at it.
+type Standing string
+
+// The standings, the columns of the table. One person may have several.
+const (
+	AsPublic      Standing = "public"           // anybody, other walkers too
+	AsPerson      Standing = "person"           // whom the data is about, by the private link
+	AsSweep       Standing = "sweep"            // sweep and assistants, and who holds the link for the day
+	AsLeader      Standing = "leader"           // of this hike
+	AsOtherLeader Standing = "other leader"     // of other hikes, who reads the board
+	AsOnCall      Standing = "on-call"          // on-call, deputy, and whoever took the alarm
+	AsCoordinator Standing = "coordinator"      // runs the programme
+	AsSafety      Standing = "safety officer"   // looks into what happened
+	AsTrainer     Standing = "trainer"          // sees records of staff alone
+	AsLandManager Standing = "land manager"     // gets the numbers
+	AsResponder   Standing = "search and rescue" // is told by whoever hands over
+)
+
+// Standings lists every standing.
+func Standings() []Standing {
+	return []Standing{AsPublic, AsPerson, AsSweep, AsLeader, AsOtherLeader, AsOnCall, AsCoordinator, AsSafety, AsTrainer, AsLandManager, AsResponder}
+}
+
+// Disclosure is the answer of the table.
+type Disclosure string
+
+// The answers. Never is the zero value: what the table does not name is not shown.
+const (
+	Never         Disclosure = ""
+	Always        Disclosure = "yes"
+	ThatDay       Disclosure = "on the day"
+	WhileWatched  Disclosure = "from departure to stood down"
+	OnAlarm       Disclosure = "on alarm"
+	OnOpening     Disclosure = "on opening, logged"
+	OnAlarmOpened Disclosure = "on opening in an alarm, logged"
+	OnIncident    Disclosure = "on opening after an incident, logged"
+	NumbersOnly   Disclosure = "numbers only"
+	Redacted      Disclosure = "without names"
+	OwnPart       Disclosure = "own part"
+)
+
+// Disclosed is the table of who sees what: trade practice, section 6. Where it has no
+// column, for leaders of other hikes, House judgement: the board names people to every
+// leader on the day, and tells nothing more until they take the alarm.
+func Disclosed(k Kind, s Standing) Disclosure { return disclosures()[k][s] }
+
+func disclosures() map[Kind]map[Standing]Disclosure {
+	return map[Kind]map[Standing]Disclosure{
+		KindName: {AsPerson: OwnPart, AsSweep: ThatDay, AsLeader: Always, AsOtherLeader: WhileWatched, AsOnCall: WhileWatched,
+			AsCoordinator: Always, AsSafety: Always, AsLandManager: NumbersOnly, AsResponder: OnAlarm},
+		KindContact: {AsPerson: OwnPart, AsSweep: ThatDay, AsLeader: ThatDay, AsOnCall: WhileWatched, AsCoordinator: Always,
+			AsSafety: Always, AsResponder: OnAlarm},
+		KindAction: {AsPerson: OwnPart, AsSweep: ThatDay, AsLeader: ThatDay, AsOnCall: OnAlarm, AsSafety: Always, AsResponder: OnAlarm},
+		KindCard: {AsPerson: OwnPart, AsLeader: OnOpening, AsOnCall: OnAlarmOpened, AsSafety: OnIncident, AsResponder: OnAlarmOpened},
+		KindPlate: {AsPerson: OwnPart, AsSweep: ThatDay, AsLeader: ThatDay, AsOnCall: WhileWatched, AsCoordinator: Always,
+			AsSafety: Always, AsLandManager: OnAlarm, AsResponder: OnAlarm},
+		KindScreening: {AsPerson: OwnPart, AsLeader: Always, AsCoordinator: Always, AsSafety: Always},
+		KindIncident: {AsPerson: OwnPart, AsSweep: OwnPart, AsLeader: OwnPart, AsCoordinator: Redacted, AsSafety: Always,
+			AsLandManager: Redacted},
+	}
+}
+
+// Window says which of the times of disclosure it is for one hike.
+type Window struct {
+	Day     bool // the hike's day: from the calls of the days before until it is closed
+	Watched bool // it has left, or should have, and on-call has not stood down
+	Alarm   bool // the watch time has passed, or help is asked for
+}
+
+// Opens reports whether the answer shows the data as it stands in this window. What opens
+// only by a logged act of its own is not shown by it.
+func (w Window) Opens(d Disclosure) bool {
+	switch d {
+	case Always:
+		return true
+	case ThatDay:
+		return w.Day
+	case WhileWatched:
+		return w.Watched || w.Alarm
+	case OnAlarm:
+		return w.Alarm
+	}
+	return false
+}
+
+// Sight is what one viewer may see of the people of one hike.
+type Sight struct {
+	As     []Standing
+	Window Window
+}
+
+// Sees reports whether any standing of the viewer shows this kind of data now.
+func (s Sight) Sees(k Kind) bool {
+	return slices.ContainsFunc(s.As, func(as Standing) bool { return s.Window.Opens(Disclosed(k, as)) })
+}
+
+// Own reports whether the viewer sees the data about themselves.
+func (s Sight) Own(k Kind) bool {
+	return slices.ContainsFunc(s.As, func(as Standing) bool { return Disclosed(k, as) == OwnPart && as == AsPerson })
+}
