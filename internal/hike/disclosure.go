@@ -21,27 +21,27 @@ func Kinds() []Kind {
 	return []Kind{KindName, KindContact, KindAction, KindCard, KindPlate, KindScreening, KindIncident}
 }
 
-// Standing is what somebody is to a hike, or to the organisation, when they look at it.
-type Standing string
+// Capacity is what somebody is to a hike, or to the organisation, when they look at it.
+type Capacity string
 
-// The standings, the columns of the table. One person may have several.
+// The capacities, the columns of the table. One person may have several.
 const (
-	AsPublic      Standing = "public"           // anybody, other walkers too
-	AsPerson      Standing = "person"           // whom the data is about, by the private link
-	AsSweep       Standing = "sweep"            // sweep and assistants, and who holds the link for the day
-	AsLeader      Standing = "leader"           // of this hike
-	AsOtherLeader Standing = "other leader"     // of other hikes, who reads the board
-	AsOnCall      Standing = "on-call"          // on-call, deputy, and whoever took the alarm
-	AsCoordinator Standing = "coordinator"      // runs the programme
-	AsSafety      Standing = "safety officer"   // looks into what happened
-	AsTrainer     Standing = "trainer"          // sees records of staff alone
-	AsLandManager Standing = "land manager"     // gets the numbers
-	AsResponder   Standing = "search and rescue" // is told by whoever hands over
+	AsPublic      Capacity = "public"            // anybody, other walkers too
+	AsPerson      Capacity = "person"            // whom the data is about, by the private link
+	AsSweep       Capacity = "sweep"             // sweep and assistants, and who holds the link for the day
+	AsLeader      Capacity = "leader"            // of this hike
+	AsOtherLeader Capacity = "other leader"      // of other hikes, who reads the board
+	AsOnCall      Capacity = "on-call"           // on-call, deputy, and whoever took the alarm
+	AsCoordinator Capacity = "coordinator"       // runs the programme
+	AsSafety      Capacity = "safety officer"    // looks into what happened
+	AsTrainer     Capacity = "trainer"           // sees records of staff alone
+	AsLandManager Capacity = "land manager"      // gets the numbers
+	AsResponder   Capacity = "search and rescue" // is told by whoever hands over
 )
 
-// Standings lists every standing.
-func Standings() []Standing {
-	return []Standing{AsPublic, AsPerson, AsSweep, AsLeader, AsOtherLeader, AsOnCall, AsCoordinator, AsSafety, AsTrainer, AsLandManager, AsResponder}
+// Capacities lists every capacity.
+func Capacities() []Capacity {
+	return []Capacity{AsPublic, AsPerson, AsSweep, AsLeader, AsOtherLeader, AsOnCall, AsCoordinator, AsSafety, AsTrainer, AsLandManager, AsResponder}
 }
 
 // Disclosure is the answer of the table.
@@ -65,16 +65,16 @@ const (
 // Disclosed is the table of who sees what: trade practice, section 6. Where it has no
 // column, for leaders of other hikes, House judgement: the board names people to every
 // leader on the day, and tells nothing more until they take the alarm.
-func Disclosed(k Kind, s Standing) Disclosure { return disclosures()[k][s] }
+func Disclosed(k Kind, s Capacity) Disclosure { return disclosures()[k][s] }
 
-func disclosures() map[Kind]map[Standing]Disclosure {
-	return map[Kind]map[Standing]Disclosure{
+func disclosures() map[Kind]map[Capacity]Disclosure {
+	return map[Kind]map[Capacity]Disclosure{
 		KindName: {AsPerson: OwnPart, AsSweep: ThatDay, AsLeader: Always, AsOtherLeader: WhileWatched, AsOnCall: WhileWatched,
 			AsCoordinator: Always, AsSafety: Always, AsLandManager: NumbersOnly, AsResponder: OnAlarm},
 		KindContact: {AsPerson: OwnPart, AsSweep: ThatDay, AsLeader: ThatDay, AsOnCall: WhileWatched, AsCoordinator: Always,
 			AsSafety: Always, AsResponder: OnAlarm},
 		KindAction: {AsPerson: OwnPart, AsSweep: ThatDay, AsLeader: ThatDay, AsOnCall: OnAlarm, AsSafety: Always, AsResponder: OnAlarm},
-		KindCard: {AsPerson: OwnPart, AsLeader: OnOpening, AsOnCall: OnAlarmOpened, AsSafety: OnIncident, AsResponder: OnAlarmOpened},
+		KindCard:   {AsPerson: OwnPart, AsLeader: OnOpening, AsOnCall: OnAlarmOpened, AsSafety: OnIncident, AsResponder: OnAlarmOpened},
 		KindPlate: {AsPerson: OwnPart, AsSweep: ThatDay, AsLeader: ThatDay, AsOnCall: WhileWatched, AsCoordinator: Always,
 			AsSafety: Always, AsLandManager: OnAlarm, AsResponder: OnAlarm},
 		KindScreening: {AsPerson: OwnPart, AsLeader: Always, AsCoordinator: Always, AsSafety: Always},
@@ -108,16 +108,16 @@ func (w Window) Opens(d Disclosure) bool {
 
 // Sight is what one viewer may see of the people of one hike.
 type Sight struct {
-	As     []Standing
+	As     []Capacity
 	Window Window
 }
 
-// Sees reports whether any standing of the viewer shows this kind of data now.
+// Sees reports whether any capacity of the viewer shows this kind of data now.
 func (s Sight) Sees(k Kind) bool {
-	return slices.ContainsFunc(s.As, func(as Standing) bool { return s.Window.Opens(Disclosed(k, as)) })
+	return slices.ContainsFunc(s.As, func(as Capacity) bool { return s.Window.Opens(Disclosed(k, as)) })
 }
 
 // Own reports whether the viewer sees the data about themselves.
 func (s Sight) Own(k Kind) bool {
-	return slices.ContainsFunc(s.As, func(as Standing) bool { return Disclosed(k, as) == OwnPart && as == AsPerson })
+	return slices.ContainsFunc(s.As, func(as Capacity) bool { return Disclosed(k, as) == OwnPart && as == AsPerson })
 }

@@ -1,0 +1,81 @@
+package hike_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"saltbush/internal/hike"
+)
+
+// seen is the table written a second time by hand: what each capacity reads on a page, at
+// each time. Letters: d the hike's day, w watched, a alarm, + always, . never.
+const seen = `
+                     public person sweep leader other oncall coord safety trainer land responder
+name                 .      .      d     +      wa    wa     +     +      .       .    a
+contacts             .      .      d     d      .     wa     +     +      .       .    a
+action line          .      .      d     d      .     a      .     +      .       .    a
+medical card         .      .      .     .      .     .      .     .      .       .    .
+plates               .      .      d     d      .     wa     +     +      .       a    a
+screening notes      .      .      .     +      .     .      +     +      .       .    .
+incident narrative   .      .      .     .      .     .      .     +      .       .    .
+`
+
+func TestWhoSeesWhat(t *testing.T) {
+	lines := strings.Split(strings.Trim(seen, "\n"), "\n")[1:]
+	if len(lines) != len(hike.Kinds()) {
+		t.Fatalf("%d rows for %d kinds", len(lines), len(hike.Kinds()))
+	}
+	windows := map[string]hike.Window{"": {}, "d": {Day: true}, "w": {Watched: true}, "a": {Alarm: true}}
+	for i, kind := range hike.Kinds() {
+		cells := strings.Fields(strings.TrimPrefix(lines[i], string(kind)))
+		if !strings.HasPrefix(lines[i], string(kind)) || len(cells) != len(hike.Capacities()) {
+			t.Fatalf("row %q is not about %s for %d capacities", lines[i], kind, len(hike.Capacities()))
+		}
+		for j, as := range hike.Capacities() {
+			for letter, w := range windows {
+				want := cells[j] == "+" || letter != "" && strings.Contains(cells[j], letter)
+				if got := (hike.Sight{As: []hike.Capacity{as}, Window: w}).Sees(kind); got != want {
+					t.Errorf("%s, %s, window %q: sees %v, want %v", kind, as, letter, got, want)
+				}
+			}
+		}
+	}
+}
+
+func TestSightOfNobodyAndOfSeveral(t *testing.T) {
+	all := hike.Window{Day: true, Watched: true, Alarm: true}
+	for _, k := range hike.Kinds() {
+		if (hike.Sight{Window: all}).Sees(k) || (hike.Sight{As: []hike.Capacity{"ranger"}, Window: all}).Sees(k) {
+			t.Errorf("%s is seen without a capacity that the table names", k)
+		}
+	}
+	if !(hike.Sight{As: []hike.Capacity{hike.AsCoordinator, hike.AsSweep}, Window: all}).Sees(hike.KindAction) {
+		t.Error("a coordinator who sweeps does not see what a sweep sees")
+	}
+}
+
+func TestDayOfTheHike(t *testing.T) {
+	meet := time.Date(2026, 11, 25, 13, 0, 0, 0, time.UTC)
+	for _, c := range []struct {
+		name  string
+		state hike.State
+		from  time.Duration // from the meeting time
+		want  bool
+	}{
+		{"just before the calls begin", hike.Posted, -48*time.Hour - time.Second, false},
+		{"when the calls begin", hike.Posted, -48 * time.Hour, true},
+		{"two days after the start", hike.Closed, 48*time.Hour + 30*time.Minute, false},
+		{"just before that", hike.Closed, 48*time.Hour + 29*time.Minute, true},
+		{"out, however long", hike.Out, 240 * time.Hour, true},
+		{"a draft", hike.Draft, 0, false},
+		{"called off", hike.CalledOff, 0, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			h := hike.Hike{Meet: meet, Start: meet.Add(30 * time.Minute), State: c.state}
+			if got := h.DayAt(meet.Add(c.from)); got != c.want {
+				t.Errorf("%v, want %v", got, c.want)
+			}
+		})
+	}
+}
