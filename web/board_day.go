@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/view"
@@ -29,9 +30,13 @@ func (s *Server) showDay(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	named, err := s.namesOn(r, list)
+	if err != nil {
+		return err
+	}
 	p := view.BoardDayPage{Page: s.page(r, "What happened", "Board"), Day: view.Day(day, zone), BoardURL: "/board",
 		Earlier: view.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
-		Log:     dayLedger(list),
+		Log:     dayLedger(list, named),
 		Empty:   view.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
 	if day.Before(today) {
 		p.Later = view.ButtonText{Label: "The day after", URL: dayPath(day.AddDate(0, 0, 1))}
@@ -44,13 +49,62 @@ func (s *Server) showDay(w http.ResponseWriter, r *http.Request) error {
 
 func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
 
-func dayLedger(list []watch.DayEntry) view.LedgerText {
+// namesOn says of which hikes of a day the viewer reads the names.
+func (s *Server) namesOn(r *http.Request, list []watch.DayEntry) (map[hike.HikeID]bool, error) {
+	windows := map[hike.HikeID]hike.Window{}
+	cases, err := s.Standing.Cases(r.Context(), s.Now())
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range cases.List {
+		windows[c.Hike.ID] = c.Window(s.Now())
+	}
+	sees := map[hike.HikeID]bool{}
+	for _, e := range list {
+		if _, known := sees[e.Hike]; known {
+			continue
+		}
+		h, err := s.Hikes.Hike(r.Context(), e.Hike)
+		if err != nil {
+			return nil, err
+		}
+		w := windows[e.Hike]
+		w.Day = h.OnDay(s.Now())
+		sees[e.Hike] = s.sightOf(r, h, w).Sees(hike.KindName)
+	}
+	return sees, nil
+}
+
+func dayLedger(list []watch.DayEntry, named map[hike.HikeID]bool) view.LedgerText {
 	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range list {
+		if !named[e.Hike] {
+			e = withoutNames(e)
+		}
 		what, who, note := dayWords(e)
 		l.Rows = append(l.Rows, []view.Cell{{Text: view.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: watchPath(e.Hike)}, {Text: what, Note: note}, {Text: who}})
 	}
 	return l
+}
+
+// withoutNames leaves out of an entry who it is about, and what was written, which names
+// people too.
+func withoutNames(e watch.DayEntry) watch.DayEntry {
+	if e.Record != nil {
+		r := *e.Record
+		r.Name, r.Note = "", ""
+		e.Record, e.Names = &r, nil
+		if n := len(r.Persons); n > 0 {
+			e.Names = []string{view.Count(n, "person", "people")}
+		}
+		return e
+	}
+	l := *e.Line
+	if l.Kind == watch.LogNote {
+		l.Note = "A note, for those who keep the watch"
+	}
+	e.Line = &l
+	return e
 }
 
 func dayWords(e watch.DayEntry) (what, who, note string) {

@@ -26,7 +26,7 @@ func (s *Server) hikeLife(p *view.HikePage, r *http.Request, t told, a view.Answ
 			return err
 		}
 	}
-	p.Decision.Told, err = s.toldText(r.Context(), h, t.zone())
+	p.Decision.Told, err = s.toldText(r, h, t.zone())
 	return err
 }
 

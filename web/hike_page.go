@@ -55,7 +55,9 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	if h.State == hike.Out || h.State == hike.Back {
 		p.Papers = []view.NavLink{{Label: "Watch", URL: hikePath(h.ID) + "/watch"}, {Label: "Hand-over sheet", URL: hikePath(h.ID) + "/hand-over"}}
 	}
-	p.Papers = append(p.Papers, view.NavLink{Label: talksLabel(t), URL: screeningPath(h.ID)})
+	if s.staffSight(r, h).Sees(hike.KindScreening) {
+		p.Papers = append(p.Papers, view.NavLink{Label: talksLabel(t), URL: screeningPath(h.ID)})
+	}
 	p.Forecast = s.forecastFields(r, h, formAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
 		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
@@ -65,7 +67,7 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	p.OnCallAnswer = string(h.OnCallAnswer())
 	s.staffOnPage(r, &p, h)
 	p.Close = closeText(h, formAnswers(r, "close", a))
-	p.SignUps = hikeSignUps(r, t, p.Units, a)
+	s.signUpsOnPage(r, &p, t, a)
 	s.hikePlan(&p, t)
 	return p
 }
@@ -131,14 +133,34 @@ func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.
 	p.Decision = d
 }
 
-func hikeSignUps(r *http.Request, t told, u view.System, a view.Answers) []view.HikeSignUp {
+// signUpsOnPage lists the sign-ups, as far as the viewer may see them.
+func (s *Server) signUpsOnPage(r *http.Request, p *view.HikePage, t told, a view.Answers) {
+	sight := s.staffSight(r, t.hike)
+	p.HidesTold, p.HidesReach = !sight.Sees(hike.KindScreening), !sight.Sees(hike.KindContact)
+	switch {
+	case len(t.signUps) == 0:
+		return
+	case !sight.Sees(hike.KindName):
+		p.SignUpsClosed = opensWords("Sweep and assistants read the names", t.hike)
+		return
+	case p.HidesReach:
+		p.SignUpsClosed = opensWords("Numbers, addresses and whom to ring in need open", t.hike)
+	}
+	p.SignUps = hikeSignUps(r, t, p.Units, a, sight)
+}
+
+func hikeSignUps(r *http.Request, t told, u view.System, a view.Answers, sight hike.Sight) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.signUps {
 		row := view.HikeSignUp{
-			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, Guardian: x.Guardian,
-			LongestWalk: x.WalkWords(u != view.US), HotDays: view.Count(x.HotDays, "day", "days") + " of the last 14 active in the heat",
-			Water: view.Volume(x.Water, u), Mobile: x.Mobile, Email: x.Email,
-			Contact: view.HikeContact{Name: x.EmergencyName, Phone: x.EmergencyPhone},
+			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, Water: view.Volume(x.Water, u),
+		}
+		if sight.Sees(hike.KindScreening) {
+			row.LongestWalk, row.HotDays = x.WalkWords(u != view.US), view.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
+		}
+		if sight.Sees(hike.KindContact) {
+			row.Guardian, row.Mobile, row.Email = x.Guardian, x.Mobile, x.Email
+			row.Contact = view.HikeContact{Name: x.EmergencyName, Phone: x.EmergencyPhone}
 		}
 		if x.NoShow {
 			row.State = row.State.WithNote("did not come")

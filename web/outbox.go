@@ -19,10 +19,13 @@ func (s *Server) showOutbox(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := view.OutboxPage{Page: s.page(r, "Outbox", "")}
 	for _, m := range mails {
-		p.Mails = append(p.Mails, view.OutboxMail{
-			To: m.To, Subject: m.Subject, When: view.Moment(m.Created, s.zone(r)),
-			State: s.mailStamp(m), Text: m.Text, Links: s.linksIn(m.Text),
-		})
+		mail := view.OutboxMail{To: m.To, Subject: m.Subject, When: view.Moment(m.Created, s.zone(r)), State: s.mailStamp(m), Text: m.Text}
+		if s.Demo {
+			mail.Links = s.linksIn(m.Text)
+		} else {
+			mail.Text = private.ReplaceAllString(m.Text, "$1(private link, for the reader of this mail alone)")
+		}
+		p.Mails = append(p.Mails, mail)
 	}
 	return s.render(w, r, http.StatusOK, view.Outbox(p))
 }
@@ -38,6 +41,10 @@ func (s *Server) mailStamp(m message.Mail) view.StampText {
 	}
 	return view.StampText{Word: "waiting to go", Look: view.LookOchre, Mark: view.MarkGlass, Note: m.LastError}
 }
+
+// private is a link that opens something to whoever holds it. Somebody who could read it
+// here would be taken for the person whom the mail is for.
+var private = regexp.MustCompile(`(https?://\S+?/)[a-z]+/[a-z2-7]{32}\S*`)
 
 var link = regexp.MustCompile(`https?://\S+`)
 

@@ -24,6 +24,9 @@ func (s *Server) showRoll(w http.ResponseWriter, r *http.Request) error {
 
 // renderRoll shows the roll, with what was wrong with the last record.
 func (s *Server) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a view.Answers, wrong string) error {
+	if !s.staffSight(r, rec.Hike).Sees(hike.KindName) {
+		return hike.Refusal(opensWords("The roll opens to you", rec.Hike))
+	}
 	t, err := s.tell(r.Context(), rec.Hike)
 	if err != nil {
 		return err

@@ -3,12 +3,16 @@ package web
 import (
 	"strings"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
 )
 
 // cars lists every car that the roll knows of.
 func (f rollFolded) cars() view.LedgerText {
+	if !f.sight.Sees(hike.KindPlate) {
+		return view.LedgerText{}
+	}
 	l := view.LedgerText{Columns: []view.Column{{Label: "Plate"}, {Label: "Whose"}, {Label: "Where"}}}
 	for _, c := range f.state.Cars {
 		l.Rows = append(l.Rows, []view.Cell{{Text: c.Plate}, {Text: orElse(strings.Join(c.Owners, ", "), "not ours: tell the land manager")}, {Text: f.carWhere(c)}})
@@ -29,7 +33,7 @@ func (f rollFolded) carWhere(c roll.Car) string {
 // backForms account for the cars.
 func (f rollFolded) backForms() []view.RollForm {
 	gone := view.RollAsk{As: "ticks", Field: view.Field{Name: "plate", ID: "gone-plate", Label: "Which"}}
-	for _, c := range f.state.OpenCars() {
+	for _, c := range f.openCars() {
 		gone.People = append(gone.People, view.RollTick{ID: c.Plate, Name: c.Plate, Note: strings.Join(c.Owners, ", "), Checked: c.Seen.At.IsZero()})
 	}
 	forms := []view.RollForm{{Key: "plate", Title: "A car in the lot", Text: "Match the plate to the roll first: ask whose it is, ring the owner. One that is nobody's is for the land manager.", Event: f.event(),
@@ -41,6 +45,14 @@ func (f rollFolded) backForms() []view.RollForm {
 			Asks: []view.RollAsk{gone}, Button: wideButton("These are gone", "car gone")})
 	}
 	return forms
+}
+
+// openCars are those that have not gone, for whoever may see them.
+func (f rollFolded) openCars() []roll.Car {
+	if !f.sight.Sees(hike.KindPlate) {
+		return nil
+	}
+	return f.state.OpenCars()
 }
 
 func optionalWho(a view.RollAsk) view.RollAsk {

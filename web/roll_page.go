@@ -30,10 +30,11 @@ type rollFolded struct {
 	state roll.State
 	part  string
 	a     view.Answers
+	sight hike.Sight // of whoever asks
 }
 
 func (s *Server) rollPage(r *http.Request, t told, rec roll.Record, a view.Answers, wrong string) view.RollPage {
-	f := rollFolded{told: t, rec: rec, state: rec.State(), a: a}
+	f := rollFolded{told: t, rec: rec, state: rec.State(), a: a, sight: s.staffSight(r, rec.Hike)}
 	f.part = f.partOf(r.FormValue("part"))
 	h, zone := rec.Hike, t.zone()
 	p := view.RollPage{

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
 )
@@ -46,7 +47,7 @@ func (f rollFolded) isOfOne(id roll.EventID) bool {
 	return false
 }
 
-// flagsOf is what the leader must know or do, never why.
+// flagsOf is what the leader must know or do, never why, as far as the viewer may see it.
 func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
 	var flags []view.RollFlag
 	for _, s := range f.signUps {
@@ -54,9 +55,13 @@ func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
 			continue
 		}
 		if s.Minor {
-			flags = append(flags, view.RollFlag{Text: "Under 18, guardian " + s.Guardian + " " + s.GuardianPhone})
+			text := "Under 18"
+			if f.sight.Sees(hike.KindContact) {
+				text += ", guardian " + s.Guardian + " " + s.GuardianPhone
+			}
+			flags = append(flags, view.RollFlag{Text: text})
 		}
-		if s.Needs != "" {
+		if s.Needs != "" && f.sight.Sees(hike.KindAction) {
 			flags = append(flags, view.RollFlag{Text: s.Needs})
 		}
 		if f.plan != nil && s.Water < f.plan.Water.Carry {

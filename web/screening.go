@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strings"
 
+	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -18,7 +19,7 @@ func (s *Server) showScreening(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) renderScreening(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
-	t, err := s.tell(r.Context(), hikeIn(r))
+	t, err := s.tellTalks(r)
 	if err != nil {
 		return err
 	}
@@ -38,15 +39,25 @@ func (s *Server) renderScreening(w http.ResponseWriter, r *http.Request, status 
 	return s.render(w, r, status, view.Screening(p))
 }
 
+// tellTalks loads a hike for the talks before it: only for those who may read them.
+func (s *Server) tellTalks(r *http.Request) (told, error) {
+	h := hikeIn(r)
+	if !s.staffSight(r, h).Sees(hike.KindScreening) {
+		return told{}, fmt.Errorf("read the talks of hike %d: %w", h.ID, account.ErrNotAllowed)
+	}
+	return s.tell(r.Context(), h)
+}
+
 func (s *Server) screeningRow(r *http.Request, t told, x hike.SignUp, a view.Answers) view.ScreeningRow {
 	u, at := s.unitsOf(r), screeningPath(t.hike.ID)+"/"+x.ID
 	if r.URL.Path != at {
 		a = view.Answers{}
 	}
+	sight := s.staffSight(r, t.hike)
 	row := view.ScreeningRow{
 		ID: x.ID, Name: x.Name, State: view.StampOf(string(x.State)), Talk: x.Screening.Talk, Readiness: readinessOf(x, t),
-		Told: toldLines(x, t, u), SheetURL: at + "/sheet", URL: at, Because: x.Because, Answered: x.Screening.Answer,
-		Mobile: x.Mobile, Warn: hike.Unfit(x, t.signUps, t.hike.Staff), Held: held(t.hike, x), Fields: screeningFields(x, a),
+		Told: toldLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because, Answered: x.Screening.Answer,
+		Warn: hike.Unfit(x, t.signUps, t.hike.Staff), Held: held(t.hike, x), Fields: screeningFields(x, a),
 	}
 	if x.Screening.Outcome != "" {
 		row.Outcome = view.StampOf(string(x.Screening.Outcome))
@@ -55,7 +66,10 @@ func (s *Server) screeningRow(r *http.Request, t told, x hike.SignUp, a view.Ans
 	if alone := hike.AloneWithChild(x, t.signUps); alone != "" {
 		row.Warn = append(row.Warn, alone)
 	}
-	if x.ContactConfirmed.IsZero() && x.State != hike.TurnedAway {
+	if sight.Sees(hike.KindContact) || x.Screening.Open() && sight.Rings() {
+		row.Mobile = x.Mobile
+	}
+	if x.ContactConfirmed.IsZero() && x.State != hike.TurnedAway && sight.Sees(hike.KindContact) {
 		row.ReachedURL = at + "/reached"
 		row.Contact = x.EmergencyName + ", " + x.EmergencyPhone + ": " + contactNote(x, t)
 	}
@@ -72,7 +86,7 @@ func readinessOf(x hike.SignUp, t told) view.ReadinessText {
 	return view.ReadinessText{Talk: ready.Talk, Ask: ready.Ask}
 }
 
-func toldLines(x hike.SignUp, t told, u view.System) []view.Line {
+func toldLines(x hike.SignUp, t told, u view.System, sight hike.Sight) []view.Line {
 	yes := func(b bool) string {
 		if b {
 			return "yes"
@@ -91,7 +105,11 @@ func toldLines(x hike.SignUp, t told, u view.System) []view.Line {
 		{Label: "Brings", Value: view.Volume(x.Water, u) + " of water; " + orElse(x.Told.Shoes, "shoes not named"), Note: "poles: " + yes(x.Told.Poles)},
 	}
 	if x.Minor {
-		lines = append(lines, view.Line{Label: "Under age", Value: "guardian " + x.Guardian + ", " + x.GuardianPhone, Note: "with " + orElse(x.Adult, "nobody named")})
+		line := view.Line{Label: "Under age", Value: "yes", Note: "with " + orElse(x.Adult, "nobody named")}
+		if sight.Sees(hike.KindContact) {
+			line.Value = "guardian " + x.Guardian + ", " + x.GuardianPhone
+		}
+		lines = append(lines, line)
 	}
 	accepted := "not yet"
 	if !x.RiskAccepted.IsZero() {
@@ -121,6 +139,9 @@ func screeningFields(x hike.SignUp, a view.Answers) []view.Field {
 // screen records what a talk came to.
 func (s *Server) screen(w http.ResponseWriter, r *http.Request) error {
 	h, f := hikeIn(r), newForm(r)
+	if _, err := s.tellTalks(r); err != nil {
+		return err
+	}
 	to := hike.Screening{Outcome: hike.TalkOutcome(f.text("outcome")), Reason: f.text("reason"), Criterion: f.text("criterion"), By: nameOf(r)}
 	moved, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
 		if p.Hike != h.ID {
@@ -170,7 +191,7 @@ func (s *Server) noteReached(w http.ResponseWriter, r *http.Request) error {
 
 // showSheet is the paper for one talk: open questions, with room for notes.
 func (s *Server) showSheet(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.tell(r.Context(), hikeIn(r))
+	t, err := s.tellTalks(r)
 	if err != nil {
 		return err
 	}

@@ -128,8 +128,8 @@ func (s *Server) answerTold(w http.ResponseWriter, r *http.Request) error {
 }
 
 // toldText is how far the latest telling has come, for the staff of the hike.
-func (s *Server) toldText(ctx context.Context, h hike.Hike, zone *time.Location) (*view.ToldText, error) {
-	list, err := s.Tell.Heard(ctx, h.ID)
+func (s *Server) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*view.ToldText, error) {
+	list, err := s.Tell.Heard(r.Context(), h.ID)
 	if err != nil || len(list) == 0 {
 		return nil, err
 	}
@@ -140,8 +140,15 @@ func (s *Server) toldText(ctx context.Context, h hike.Hike, zone *time.Location)
 	if len(last.To) == 0 {
 		t.Read = "Nobody had or waited for a place, so nobody was told."
 	}
+	sight := s.staffSight(r, h)
 	for _, p := range unread {
-		call := view.ToldCall{Name: p.Name, Phone: p.Mobile, Reminder: "no time for a reminder: ring now"}
+		if !sight.Sees(hike.KindName) {
+			break
+		}
+		call := view.ToldCall{Name: p.Name, Reminder: "no time for a reminder: ring now"}
+		if sight.Rings() {
+			call.Phone = p.Mobile
+		}
 		if !p.Remind.IsZero() {
 			call.Reminder = "reminder by mail " + view.Moment(p.Remind, zone)
 		}

@@ -66,8 +66,9 @@ type watched struct {
 	told
 	watcherIn
 	watch.Case
-	at   time.Time // when the page was asked for
-	demo bool      // nothing leaves the program
+	sight hike.Sight // of whoever asks
+	at    time.Time  // when the page was asked for
+	demo  bool       // nothing leaves the program
 }
 
 func (s *Server) watchedBy(r *http.Request, v watcherIn) (watched, error) {
@@ -84,7 +85,8 @@ func (s *Server) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 		return w, err
 	}
 	w.Case = watch.CaseOf(roll.Watched{Record: rec, Trail: w.told.trail.Name, Plan: w.told.plan}, log)
-	return w, nil
+	w.sight, err = s.watchSight(r, w.Case, v)
+	return w, err
 }
 
 func (s *Server) showWatch(w http.ResponseWriter, r *http.Request) error {

@@ -23,12 +23,11 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 	}
 	p.Private = x.secret != ""
 	facts := x.facts(s.unitsOf(r), phase)
-	if phase.Alarm() || !x.Promised {
-		facts.Details = x.details()
-	} else {
-		p.Closed = "What they told us about themselves opens when the watch time has passed or help is asked for."
+	facts.Details = x.details()
+	if !x.sight.Sees(hike.KindAction) {
+		p.Closed = x.detailsClosed()
 	}
-	for _, i := range watch.HandOver(x.Names(), facts, x.State) {
+	for _, i := range watch.HandOver(x.Names(), facts, x.known()) {
 		item := view.HandOverItem{Heading: i.Heading}
 		if !i.Known() || i.Number >= firstAboutPeople && i.Number <= lastAboutPeople {
 			item.Ask = ask(i.Number)
@@ -46,6 +45,24 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 		p.Items = append(p.Items, item)
 	}
 	return p
+}
+
+// detailsClosed says when the viewer reads more than is shown.
+func (x watched) detailsClosed() string {
+	if x.sight.Window.Alarm {
+		return "What is to be done for each of them opens to whoever takes the alarm."
+	}
+	return "What is to be done for each of them opens to on-call when the watch time has passed or help is asked for."
+}
+
+// known is the roll as far as the viewer may see it: who may not read the names reads the
+// counts alone.
+func (x watched) known() roll.State {
+	s := x.State
+	if !x.sight.Sees(hike.KindName) {
+		s.People, s.Searches, s.Unwell = nil, nil, nil
+	}
+	return s
 }
 
 // The questions about looks, health and load: a roll never answers them whole, so room to
@@ -75,7 +92,7 @@ func (x watched) opening() string {
 func (x watched) facts(u view.System, phase watch.Phase) watch.Facts {
 	t := x.told.trail
 	f := watch.Facts{
-		Trail: t.Name, Access: t.Meeting, Plan: x.planWords(u), Weather: x.weatherWords(u), Done: x.doneSoFar(), Family: x.families(phase),
+		Trail: t.Name, Access: t.Meeting, Plan: x.planWords(u), Weather: x.weatherWords(u), Done: x.doneSoFar(), Family: x.families(),
 		CallBack: x.callBack(), What: x.happened(phase), Cars: x.carWords(),
 	}
 	if t.Manager != "" {
@@ -166,6 +183,9 @@ func (x watched) weatherWords(u view.System) string {
 
 // carWords are the cars that have not gone, with who came in them.
 func (x watched) carWords() string {
+	if !x.sight.Sees(hike.KindPlate) {
+		return ""
+	}
 	var parts []string
 	for _, c := range x.State.OpenCars() {
 		text := c.Plate
@@ -221,8 +241,8 @@ func (x watched) doneSoFar() string {
 // House judgement: for more names than this the list of contacts is read off the watch.
 const contactsRead = 4
 
-func (x watched) families(phase watch.Phase) string {
-	if !phase.Alarm() {
+func (x watched) families() string {
+	if !x.sight.Sees(hike.KindContact) {
 		return ""
 	}
 	var parts []string
@@ -242,15 +262,25 @@ func (x watched) families(phase watch.Phase) string {
 	return "not noted here. Contacts: " + strings.Join(parts, "; ")
 }
 
-// details are what those missing told us when they signed up.
+// details are what those missing told us when they signed up, as far as the viewer may see
+// it.
 func (x watched) details() map[roll.PersonID]watch.Detail {
 	all := map[roll.PersonID]watch.Detail{}
 	for _, s := range x.signUps {
-		d := watch.Detail{Carries: fmt.Sprintf("said %.1f L of water", s.Water.Litres()), Experience: "longest walk lately: " + s.LongestWalk}
-		if s.Minor {
+		d := watch.Detail{}
+		if x.sight.Sees(hike.KindName) {
+			d.Carries = fmt.Sprintf("said %.1f L of water", s.Water.Litres())
+		}
+		if x.sight.Sees(hike.KindScreening) {
+			d.Experience = "longest walk lately: " + s.LongestWalk
+		}
+		if s.Minor && x.sight.Sees(hike.KindName) {
+			d.Looks = "under 18"
+		}
+		if s.Minor && x.sight.Sees(hike.KindContact) {
 			d.Looks = "under 18, guardian " + s.Guardian + " " + s.GuardianPhone
 		}
-		if s.Needs != "" {
+		if s.Needs != "" && x.sight.Sees(hike.KindAction) {
 			d.Health = "asked of us: " + s.Needs
 		}
 		all[roll.PersonID(s.ID)] = d

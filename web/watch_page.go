@@ -34,7 +34,7 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 	if p.Emergency != "" {
 		p.Calls = append([]view.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
 	}
-	x.whoIsOut(&p, phase)
+	x.whoIsOut(&p)
 	x.now(&p, phase, now, zone)
 	for _, q := range view.QuickNotes() {
 		p.Quick = append(p.Quick, view.ButtonText{Label: q, Name: "note", Value: q})
@@ -285,18 +285,22 @@ func (x watched) callLines() []view.Line {
 
 func sentenceWord(w string) string { return strings.ToUpper(w[:1]) + w[1:] }
 
-// whoIsOut lists who is not accounted for. How to reach them, and whom to ring for them,
-// is shown once there is an alarm, and not before.
-func (x watched) whoIsOut(p *view.WatchPage, phase watch.Phase) {
+// whoIsOut lists who is not accounted for, how to reach them and whom to ring for them, as
+// far as the viewer may see it now.
+func (x watched) whoIsOut(p *view.WatchPage) {
 	zone := x.zone()
 	missing := x.State.MissingPersons()
 	p.WhoNote = view.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + view.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
+	if !x.sight.Sees(hike.KindName) {
+		p.WhoNote += " " + x.namesClosed()
+		return
+	}
 	p.Who = view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
-	reveal := phase.Alarm() || !x.Promised
+	reveal := x.sight.Sees(hike.KindContact)
 	if reveal {
 		p.Who.Columns = append(p.Who.Columns, view.Column{Label: "Reach"})
 	} else {
-		p.WhoNote += " Their numbers are shown once the watch time has passed."
+		p.WhoNote += " " + x.contactsClosed()
 	}
 	byID := map[string]hike.SignUp{}
 	for _, s := range x.signUps {
@@ -313,6 +317,22 @@ func (x watched) whoIsOut(p *view.WatchPage, phase watch.Phase) {
 		row := []view.Cell{{Text: view.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
 		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
 	}
+}
+
+// namesClosed says who reads the names when the viewer does not.
+func (x watched) namesClosed() string {
+	if x.sight.Window.Watched {
+		return "Their names are for those who staff the hike and keep its watch."
+	}
+	return "Their names are shown from the departure until the watch is stood down."
+}
+
+// contactsClosed says who reads the numbers when the viewer does not.
+func (x watched) contactsClosed() string {
+	if x.sight.Window.Alarm {
+		return "Their numbers open to whoever takes the alarm."
+	}
+	return "Their numbers are for those who staff the hike or are on call for it."
 }
 
 func roleWords(p roll.Person) string {

@@ -37,6 +37,8 @@ func serveForTwo(t testing.TB) staffed {
 	err = p.db.ChangeHike(ctx, 1, func(h *hike.Hike) error {
 		h.Staff = append(h.Staff, hike.Staff{Person: uuid.NewString(), Account: int64(sweep.ID), Role: hike.Sweep})
 		h.OnCall = hike.Contact{Name: "Oren Vale", Phone: "555 0101 333"}
+		h.Start = time.Now().Add(20 * time.Hour) // it is the hike's day: a sweep reads the names
+		h.Meet = h.Start.Add(-30 * time.Minute)
 		return nil
 	})
 	if err != nil {

@@ -270,22 +270,53 @@ func TestTakingAnAlarmOnTheBoard(t *testing.T) {
 	}
 }
 
-// Numbers of walkers and of their families are not shown before there is an alarm.
-func TestNumbersOpenWithTheAlarm(t *testing.T) {
+// On-call reads numbers from the departure on, and what to do for people in an alarm; the
+// coordinator never the latter; a leader of another hike neither before taking the alarm.
+func TestNumbersFromDepartureAndActionsInAnAlarm(t *testing.T) {
 	l := newLookout(t)
 	clock := &settable{now: time.Now()}
 	p := l.site(clock.get)
-	l.letIn(coordinatorMail)
-	overdue(t, l, -time.Hour)
-	c := p.signIn(t, coordinatorMail)
-	for _, path := range []string{"/hikes/1/watch", "/hikes/1/hand-over"} {
-		clock.set(time.Now())
-		if _, page := get(t, c, p.base+path); strings.Contains(page, "602-555-0130") || strings.Contains(page, "480-555-0170") || strings.Contains(page, "hear little") {
-			t.Errorf("%s shows numbers or needs before the watch time", path)
-		}
-		clock.set(time.Now().Add(2 * time.Hour))
-		if _, page := get(t, c, p.base+path); !strings.Contains(page, "480-555-0170") {
-			t.Errorf("%s does not show whom to ring in an alarm", path)
-		}
+	l.account("Oren Vale", "oncall1@example.org", "", account.OnCall)
+	l.account("Ines Calder", "elsewhere@example.org", "", account.Leader)
+	in := map[string]*http.Client{}
+	for _, mail := range []string{"oncall1@example.org", "elsewhere@example.org", coordinatorMail} {
+		l.letIn(mail)
+		in[mail] = p.signIn(t, mail)
+	}
+	h := overdue(t, l, -time.Hour)
+	before, alarm := time.Now(), time.Now().Add(2*time.Hour)
+	reads := func(who, page string, at time.Time) (numbers, action bool) {
+		t.Helper()
+		clock.set(at)
+		_, text := get(t, in[who], p.base+hikePathOf(h)+page)
+		return strings.Contains(text, "480-555-0170"), strings.Contains(text, "hear little")
+	}
+	for _, tt := range []struct {
+		name, who       string
+		at              time.Time
+		numbers, action bool
+	}{
+		{"on-call before the alarm", "oncall1@example.org", before, true, false},
+		{"on-call in the alarm", "oncall1@example.org", alarm, true, true},
+		{"coordinator before the alarm", coordinatorMail, before, true, false},
+		{"coordinator in the alarm", coordinatorMail, alarm, true, false},
+		{"leader of another hike before the alarm", "elsewhere@example.org", before, false, false},
+		{"leader of another hike in the alarm", "elsewhere@example.org", alarm, false, false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if numbers, _ := reads(tt.who, "/watch", tt.at); numbers != tt.numbers {
+				t.Errorf("watch: numbers %v, want %v", numbers, tt.numbers)
+			}
+			if numbers, action := reads(tt.who, "/hand-over", tt.at); numbers != tt.numbers || action != tt.action {
+				t.Errorf("hand-over: numbers %v and actions %v, want %v and %v", numbers, action, tt.numbers, tt.action)
+			}
+		})
+	}
+	clock.set(alarm)
+	if got := post(t, in["elsewhere@example.org"], p.base+"/board/1/acknowledge", nil); got != http.StatusSeeOther {
+		t.Fatalf("taking the alarm: status %d", got)
+	}
+	if numbers, action := reads("elsewhere@example.org", "/hand-over", alarm); !numbers || !action {
+		t.Errorf("who took the alarm reads numbers %v and actions %v, want both", numbers, action)
 	}
 }

@@ -99,11 +99,25 @@ func (n notifier) words(f watch.Firing, r watch.Recipient, ref string) message.W
 	if f.Promised && !f.Times.DepartureConfirmed {
 		w.Why = append([]string{"the departure is not confirmed: nobody has reported it, and the times run from the planned start"}, w.Why...)
 	}
-	w.Where, w.Cars = n.place(f.Hike, f.Trail), cars(f.State)
+	w.Where = n.place(f.Hike, f.Trail)
 	w.Times = clocks(f.Case, zone)
-	w.Out = whoIsOut(f.State, zone)
+	sight := hike.Sight{As: []hike.Capacity{capacity(r.Owner)}, Window: f.Case.Window(f.Now)}
+	if sight.Sees(hike.KindPlate) {
+		w.Cars = cars(f.State)
+	}
+	if sight.Sees(hike.KindName) {
+		w.Out = whoIsOut(f.State, zone)
+	}
 	w.Calls = n.calls(f.Hike)
 	return w
+}
+
+// capacity is what the owner of a step is to its hike.
+func capacity(o watch.Owner) hike.Capacity {
+	if o == watch.Coordinator {
+		return hike.AsCoordinator
+	}
+	return hike.AsOnCall
 }
 
 // House judgement: a minute of lateness changes nothing for whoever reads it.

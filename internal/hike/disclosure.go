@@ -7,7 +7,7 @@ type Kind string
 
 // The kinds of data, the rows of the table of who sees what.
 const (
-	KindName      Kind = "name"               // name, whereabouts and counts
+	KindName      Kind = "name"               // name, whereabouts, counts, and the water they bring
 	KindContact   Kind = "contacts"           // the person's, the family's and the guardian's
 	KindAction    Kind = "action line"        // what to do for the person that day
 	KindCard      Kind = "medical card"       // everything else about health
@@ -30,7 +30,7 @@ const (
 	AsPerson      Capacity = "person"            // whom the data is about, by the private link
 	AsSweep       Capacity = "sweep"             // sweep and assistants, and who holds the link for the day
 	AsLeader      Capacity = "leader"            // of this hike
-	AsOtherLeader Capacity = "other leader"      // of other hikes, who reads the board
+	AsOtherLeader Capacity = "other leader"      // of other hikes, or on call for them, who reads the board
 	AsOnCall      Capacity = "on-call"           // on-call, deputy, and whoever took the alarm
 	AsCoordinator Capacity = "coordinator"       // runs the programme
 	AsSafety      Capacity = "safety officer"    // looks into what happened
@@ -62,9 +62,10 @@ const (
 	OwnPart       Disclosure = "own part"
 )
 
-// Disclosed is the table of who sees what: trade practice, section 6. Where it has no
-// column, for leaders of other hikes, House judgement: the board names people to every
-// leader on the day, and tells nothing more until they take the alarm.
+// Disclosed is the table of who sees what: trade practice, section 6. House judgement, where
+// it says nothing or less: the board names people to leaders of other hikes while they are
+// watched, and tells nothing more until they take the alarm; the leader of a hike reads its
+// names from the first request for a place, since the talks before it are theirs to have.
 func Disclosed(k Kind, s Capacity) Disclosure { return disclosures()[k][s] }
 
 func disclosures() map[Kind]map[Capacity]Disclosure {
@@ -116,6 +117,11 @@ type Sight struct {
 func (s Sight) Sees(k Kind) bool {
 	return slices.ContainsFunc(s.As, func(as Capacity) bool { return s.Window.Opens(Disclosed(k, as)) })
 }
+
+// Rings reports whether the viewer sees the number of somebody whom they have to ring now:
+// a talk is open, or a decision has not been read. House judgement: those calls are made days
+// before the hike, by those who have the talks.
+func (s Sight) Rings() bool { return s.Sees(KindContact) || s.Sees(KindScreening) }
 
 // Own reports whether the viewer sees the data about themselves.
 func (s Sight) Own(k Kind) bool {

@@ -63,17 +63,19 @@ func TestDayOfTheHike(t *testing.T) {
 		from  time.Duration // from the meeting time
 		want  bool
 	}{
-		{"just before the calls begin", hike.Posted, -48*time.Hour - time.Second, false},
-		{"when the calls begin", hike.Posted, -48 * time.Hour, true},
+		{"just before the evening before", hike.Posted, -24*time.Hour - time.Second, false},
+		{"the evening before", hike.Posted, -24 * time.Hour, true},
 		{"two days after the start", hike.Closed, 48*time.Hour + 30*time.Minute, false},
 		{"just before that", hike.Closed, 48*time.Hour + 29*time.Minute, true},
+		{"posted and forgotten", hike.Posted, 240 * time.Hour, false},
 		{"out, however long", hike.Out, 240 * time.Hour, true},
+		{"back and not settled", hike.Back, 240 * time.Hour, true},
 		{"a draft", hike.Draft, 0, false},
 		{"called off", hike.CalledOff, 0, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			h := hike.Hike{Meet: meet, Start: meet.Add(30 * time.Minute), State: c.state}
-			if got := h.DayAt(meet.Add(c.from)); got != c.want {
+			if got := h.OnDay(meet.Add(c.from)); got != c.want {
 				t.Errorf("%v, want %v", got, c.want)
 			}
 		})

@@ -205,12 +205,27 @@ func (h Hike) TakesSignUps(now time.Time) bool {
 	return h.State == Posted && now.Before(h.SignUpsClose())
 }
 
-// House judgement: whoever is on call reads the watch card the evening before.
-const dayBegins = 24 * time.Hour
+const (
+	// House judgement: from the evening before, leaders ring people about the forecast, the
+	// water and the cars, and whoever is on call reads the watch card.
+	dayBegins = 24 * time.Hour
+	// House judgement: what was left open is settled within two days of the start; links for
+	// the day and copies on phones end as late.
+	dayEnds = 48 * time.Hour
+)
 
 // OnDay reports whether now belongs to the day of the hike: from the evening before it
-// until it is closed or called off.
+// until two days after its start, and for as long as it is out or not settled. A draft and
+// a hike that is called off have none.
 func (h Hike) OnDay(now time.Time) bool {
-	running := h.State == Posted || h.State == Out || h.State == Back
-	return running && !now.Before(h.Meet.Add(-dayBegins))
+	switch h.State {
+	case Out, Back:
+		return true
+	case Posted, Closed:
+		return !now.Before(h.DayBegins()) && now.Before(h.Start.Add(dayEnds))
+	}
+	return false
 }
+
+// DayBegins returns the evening before the hike, from which it is its day.
+func (h Hike) DayBegins() time.Time { return h.Meet.Add(-dayBegins) }

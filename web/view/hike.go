@@ -26,9 +26,13 @@ type HikePage struct {
 	Lies               NoteText // what is known of the ground that day, and what is not
 	DayLinks           DayLinksText
 	SignUps            []HikeSignUp
-	Places             string // "12 of 14 places taken, 3 waiting"
-	Close              CloseText
-	Papers             []NavLink // other papers of this hike, such as the trip sheet
+	// HidesTold and HidesReach leave out what people told and how to reach them;
+	// SignUpsClosed says from when what is left out can be read.
+	HidesTold, HidesReach bool
+	SignUpsClosed         string
+	Places                string // "12 of 14 places taken, 3 waiting"
+	Close                 CloseText
+	Papers                []NavLink // other papers of this hike, such as the trip sheet
 }
 
 // HikeStaff is one of the staff.
@@ -101,10 +105,12 @@ func NewTurnAwayReason(a Answers, person string) Field {
 	return a.Asked(Field{Name: "reason", ID: "reason-" + person, Label: "Reason", Hint: "In neutral words: what this walk asks, and what is missing."})
 }
 
-func (s HikeSignUp) age() string {
+func (s HikeSignUp) age(hidesGuardian bool) string {
 	switch {
 	case !s.Minor:
 		return "adult"
+	case hidesGuardian:
+		return "minor"
 	case s.Guardian == "":
 		return "minor, no guardian named"
 	}
@@ -112,11 +118,22 @@ func (s HikeSignUp) age() string {
 }
 
 func (p HikePage) signUps() LedgerText {
-	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "State"}, {Label: "Longest recent walk"}, {Label: "Water", Figure: true}, {Label: "Reach"}}}
+	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "State"}, {Label: "Water", Figure: true}}}
+	if !p.HidesTold {
+		l.Columns = append(l.Columns, Column{Label: "Longest recent walk"})
+	}
+	if !p.HidesReach {
+		l.Columns = append(l.Columns, Column{Label: "Reach"})
+	}
 	for _, s := range p.SignUps {
-		l.Rows = append(l.Rows, []Cell{
-			{Text: s.Order + ". " + s.Name, Note: s.age()}, {Part: signUpState(s)}, {Text: s.LongestWalk, Note: s.HotDays}, {Text: s.Water}, {Part: signUpReach(s)},
-		})
+		row := []Cell{{Text: s.Order + ". " + s.Name, Note: s.age(p.HidesReach)}, {Part: signUpState(s)}, {Text: s.Water}}
+		if !p.HidesTold {
+			row = append(row, Cell{Text: s.LongestWalk, Note: s.HotDays})
+		}
+		if !p.HidesReach {
+			row = append(row, Cell{Part: signUpReach(s)})
+		}
+		l.Rows = append(l.Rows, row)
 	}
 	return l
 }

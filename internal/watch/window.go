@@ -1,0 +1,41 @@
+package watch
+
+import (
+	"slices"
+	"time"
+
+	"saltbush/internal/hike"
+)
+
+// Window says which of the times of disclosure it is for the case's hike. House judgement:
+// a party without a plan counts as in alarm from its departure on, since no clock can tell
+// when it is late.
+func (c Case) Window(now time.Time) hike.Window {
+	w := hike.Window{Day: c.Hike.OnDay(now)}
+	if s := c.Hike.State; s != hike.Posted && s != hike.Out && s != hike.Back {
+		return w
+	}
+	phase := c.Phase(now)
+	if c.Promised {
+		w.Watched, w.Alarm = phase != NotOut && phase != StoodDown, phase.Alarm()
+		return w
+	}
+	w.Watched = (!c.State.Departed.IsZero() || !now.Before(c.Hike.Start)) && !ended(c.State)
+	w.Alarm = w.Watched
+	return w
+}
+
+// Took reports whether somebody of this name has said in the alarm as it stands that they
+// have it. What was said before it began does not count.
+func (c Case) Took(name string, now time.Time) bool {
+	if name == "" || !c.Window(now).Alarm {
+		return false
+	}
+	since := c.Times.Watch
+	if at := c.State.TroubleAt; !at.IsZero() && (since.IsZero() || at.Before(since)) {
+		since = at
+	}
+	return slices.ContainsFunc(c.Log, func(l Logged) bool {
+		return l.Kind == LogAcknowledged && l.By == name && !l.At.Before(since)
+	})
+}
