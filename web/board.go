@@ -146,7 +146,7 @@ func (s *Server) standDown(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.Rolls.Append(r.Context(), id, []roll.Event{e}, s.Now()); err != nil {
 		return err
 	}
-	s.board.changedHere.Store(true)
+	s.board.answered.Add(1)
 	to := "/board"
 	if !s.may(r, account.SeeBoard) {
 		to = watchPath(id)

@@ -17,8 +17,11 @@ import (
 type sharedBoard struct {
 	mu   sync.Mutex
 	last []*drawnBoard // the newest last
-	// changedHere says that somebody changed a watch by this instance's pages.
-	changedHere atomic.Bool
+	// drawing is held while the board is drawn, so that it is drawn once at a time.
+	drawing sync.Mutex
+	// answered counts what was changed by this instance's pages: whoever pressed a button
+	// sees what it did.
+	answered atomic.Uint64
 
 	maps keptMaps
 }
@@ -29,12 +32,16 @@ type drawnBoard struct {
 	version uint64    // of the cases that it was drawn from
 	at      time.Time // by the site's clock
 	made    time.Time // when it was begun, by the machine's
+	answers uint64    // how many answers given here it shows at least
 	cases   []watch.Case
 	onCall  []view.Line
 	asleep  string
 	head    string
 	rows    []drawnRow
 	empty   string // what stands there instead of rows
+
+	joined sync.Once
+	all    string // of whole
 }
 
 type drawnRow struct{ id, html string }
@@ -60,20 +67,34 @@ func (b *sharedBoard) recent(key string) *drawnBoard {
 	return nil
 }
 
-// House judgement: on a busy day each page would draw anew for a record that came in while
-// it was asked for; its stream brings that at once.
-const boardFresh = 150 * time.Millisecond
+const (
+	// House judgement: on a busy day each page would draw anew for a record that came in
+	// while it was asked for; its stream brings that at once.
+	boardFresh = 150 * time.Millisecond
+	// House judgement: while somebody draws, a page need not wait for what its stream brings
+	// moments later.
+	boardUsable = 3 * time.Second
+)
 
 // boardNow returns the board as it stands, or as it stood a blink ago. Whoever has just
 // answered an alarm here sees that in any case.
 func (s *Server) boardNow(ctx context.Context) (*drawnBoard, error) {
-	s.board.mu.Lock()
-	defer s.board.mu.Unlock()
-	newest := s.board.newest()
-	if newest != nil && time.Since(newest.made) < boardFresh && !s.board.changedHere.Swap(false) && newest.asleep == s.asleep(ctx) {
-		return newest, nil
+	if d := s.board.newest(); s.shows(ctx, d, boardFresh) {
+		return d, nil
 	}
+	if !s.board.drawing.TryLock() {
+		if d := s.board.newest(); s.shows(ctx, d, boardUsable) {
+			return d, nil
+		}
+		s.board.drawing.Lock()
+	}
+	defer s.board.drawing.Unlock()
 	return s.refreshBoard(ctx)
+}
+
+// shows reports whether a drawing is young enough and holds all that was answered here.
+func (s *Server) shows(ctx context.Context, d *drawnBoard, within time.Duration) bool {
+	return d != nil && time.Since(d.made) < within && d.answers == s.board.answered.Load() && d.asleep == s.asleep(ctx)
 }
 
 // boardSoon is boardNow for those who can wait a moment, so that however many are woken by
@@ -81,51 +102,66 @@ func (s *Server) boardNow(ctx context.Context) (*drawnBoard, error) {
 func (s *Server) boardSoon(ctx context.Context, apart time.Duration) (*drawnBoard, error) {
 	asked := time.Now()
 	for {
-		s.board.mu.Lock()
 		newest := s.board.newest()
+		if newest != nil && newest.made.After(asked) {
+			return newest, nil
+		}
 		wait := time.Duration(0)
 		if newest != nil {
 			wait = apart - time.Since(newest.made)
 		}
-		switch {
-		case newest != nil && newest.made.After(asked):
-			s.board.mu.Unlock()
-			return newest, nil
-		case wait <= 0:
-			defer s.board.mu.Unlock()
-			return s.refreshBoard(ctx)
+		if wait <= 0 {
+			return s.refreshAfter(ctx, asked)
 		}
-		s.board.mu.Unlock()
 		if !rest(ctx, wait) {
 			return nil, ctx.Err()
 		}
 	}
 }
 
-// newest and what follows are for holders of the lock.
+// refreshAfter draws the board, unless somebody did while one waited for them.
+func (s *Server) refreshAfter(ctx context.Context, asked time.Time) (*drawnBoard, error) {
+	s.board.drawing.Lock()
+	defer s.board.drawing.Unlock()
+	if newest := s.board.newest(); newest != nil && newest.made.After(asked) {
+		return newest, nil
+	}
+	return s.refreshBoard(ctx)
+}
+
+// newest is the last drawing, nil before the first.
 func (b *sharedBoard) newest() *drawnBoard {
+	b.mu.Lock()
+	defer b.mu.Unlock()
 	if len(b.last) == 0 {
 		return nil
 	}
 	return b.last[len(b.last)-1]
 }
 
+func (b *sharedBoard) add(d *drawnBoard) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.last = append(b.last, d)
+	b.last = b.last[max(0, len(b.last)-boardsKept):]
+}
+
+// refreshBoard is for who holds the drawing.
 func (s *Server) refreshBoard(ctx context.Context) (*drawnBoard, error) {
-	now, begun := s.Now(), time.Now()
+	now, begun, answers := s.Now(), time.Now(), s.board.answered.Load()
 	cases, err := s.Standing.Cases(ctx, now)
 	if err != nil {
 		return nil, err
 	}
 	asleep := s.asleep(ctx)
 	newest := s.board.newest()
-	if newest != nil && newest.version == cases.Version && newest.asleep == asleep && now.Sub(newest.at) < boardKeeps {
+	if newest != nil && newest.version == cases.Version && newest.asleep == asleep && newest.answers == answers && now.Sub(newest.at) < boardKeeps {
 		return newest, nil
 	}
 	d, err := s.drawBoard(ctx, cases, asleep, now)
 	if err == nil {
-		d.made = begun
-		s.board.last = append(s.board.last, d)
-		s.board.last = s.board.last[max(0, len(s.board.last)-boardsKept):]
+		d.made, d.answers = begun, answers
+		s.board.add(d)
 	}
 	return d, err
 }
@@ -158,6 +194,11 @@ func nobodyOut() view.EmptyText {
 
 // whole is everything that stands inside of the board's place in the page.
 func (d *drawnBoard) whole() string {
+	d.joined.Do(func() { d.all = d.join() })
+	return d.all
+}
+
+func (d *drawnBoard) join() string {
 	var b strings.Builder
 	b.WriteString(`<div id="board-head">` + d.head + `</div>`)
 	b.WriteString(d.empty)

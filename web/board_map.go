@@ -19,9 +19,9 @@ import (
 type keptMaps struct {
 	mu     sync.Mutex
 	trails map[hike.TrailID]keptTrail
-
+	drawn  map[view.System]drawnMaps
+	// drawing is held while maps are drawn.
 	drawing sync.Mutex
-	drawn   map[view.System]drawnMaps
 }
 
 // drawnMaps are all maps in one system of units, for the board that they were drawn for.
@@ -49,20 +49,47 @@ const mapsKeep = 5 * time.Second
 // mapsOf returns the maps that go with a drawing of the board, or with one of a moment ago.
 func (s *Server) mapsOf(ctx context.Context, d *drawnBoard, u view.System) ([]view.BoardMap, error) {
 	k := &s.board.maps
-	k.drawing.Lock()
+	if m, ok := k.kept(u); ok && m.serves(d) {
+		return m.maps, nil
+	}
+	if !k.drawing.TryLock() {
+		// Who waits for somebody else's drawing would get what is hardly newer.
+		if m, ok := k.kept(u); ok && len(m.of.rows) == len(d.rows) {
+			return m.maps, nil
+		}
+		k.drawing.Lock()
+	}
 	defer k.drawing.Unlock()
-	if m, ok := k.drawn[u]; ok && (m.of == d || time.Since(m.made) < mapsKeep && len(m.of.rows) == len(d.rows)) {
+	if m, ok := k.kept(u); ok && m.serves(d) {
 		return m.maps, nil
 	}
 	maps, err := s.boardMaps(ctx, d.cases, u)
 	if err != nil {
 		return nil, err
 	}
+	k.keep(u, drawnMaps{d, time.Now(), maps})
+	return maps, nil
+}
+
+// serves reports whether the maps may stand beside a drawing of the board.
+func (m drawnMaps) serves(d *drawnBoard) bool {
+	return m.of == d || time.Since(m.made) < mapsKeep && len(m.of.rows) == len(d.rows)
+}
+
+func (k *keptMaps) kept(u view.System) (drawnMaps, bool) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	m, ok := k.drawn[u]
+	return m, ok
+}
+
+func (k *keptMaps) keep(u view.System, m drawnMaps) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
 	if k.drawn == nil {
 		k.drawn = map[view.System]drawnMaps{}
 	}
-	k.drawn[u] = drawnMaps{d, time.Now(), maps}
-	return maps, nil
+	k.drawn[u] = m
 }
 
 // boardMaps draws each trail that somebody is on, with where each party was last counted.

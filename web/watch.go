@@ -142,7 +142,7 @@ func (s *Server) acknowledge(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
 		return err
 	}
-	s.board.changedHere.Store(true)
+	s.board.answered.Add(1)
 	return s.seeOther(w, r, v.path(""), "You have it, "+v.name+". Write down every call and what came of it.")
 }
 
