@@ -261,6 +261,23 @@ ALTER TABLE public.outbox ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.passkeys (
+    id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    handle bytea NOT NULL,
+    name text NOT NULL,
+    credential jsonb NOT NULL,
+    made timestamp with time zone NOT NULL,
+    last_used timestamp with time zone
+);
+ALTER TABLE public.passkeys ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.passkeys_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.plans (
     id bigint NOT NULL,
     hike_id bigint NOT NULL,
@@ -355,7 +372,8 @@ CREATE TABLE public.sign_ins (
     began timestamp with time zone NOT NULL,
     last_seen timestamp with time zone NOT NULL,
     device text NOT NULL,
-    network text NOT NULL
+    network text NOT NULL,
+    second boolean DEFAULT false NOT NULL
 );
 CREATE TABLE public.signups (
     id uuid NOT NULL,
@@ -515,6 +533,16 @@ ALTER TABLE public.trails ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.two_steps (
+    account_id bigint NOT NULL,
+    asked timestamp with time zone,
+    key bytea,
+    since timestamp with time zone,
+    last_step bigint DEFAULT 0 NOT NULL,
+    wrong integer DEFAULT 0 NOT NULL,
+    until timestamp with time zone,
+    recovery bytea[] DEFAULT '{}'::bytea[] NOT NULL
+);
 CREATE TABLE public.watch_log (
     id bigint NOT NULL,
     hike_id bigint NOT NULL,
@@ -593,6 +621,10 @@ ALTER TABLE ONLY public.outbox
     ADD CONSTRAINT outbox_key_key UNIQUE (key);
 ALTER TABLE ONLY public.outbox
     ADD CONSTRAINT outbox_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.passkeys
+    ADD CONSTRAINT passkeys_handle_key UNIQUE (handle);
+ALTER TABLE ONLY public.passkeys
+    ADD CONSTRAINT passkeys_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.plans
     ADD CONSTRAINT plans_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.push_keys
@@ -631,6 +663,8 @@ ALTER TABLE ONLY public.trail_uploads
     ADD CONSTRAINT trail_uploads_pkey PRIMARY KEY (trail_id);
 ALTER TABLE ONLY public.trails
     ADD CONSTRAINT trails_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.two_steps
+    ADD CONSTRAINT two_steps_pkey PRIMARY KEY (account_id);
 ALTER TABLE ONLY public.watch_log
     ADD CONSTRAINT watch_log_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.watch_pulse
@@ -646,6 +680,7 @@ CREATE INDEX hikes_start ON public.hikes USING btree (start);
 CREATE INDEX hikes_state ON public.hikes USING btree (state);
 CREATE INDEX observed_hikes_account ON public.observed_hikes USING btree (account_id);
 CREATE INDEX outbox_due ON public.outbox USING btree (channel, next_try) WHERE (state = 'queued'::text);
+CREATE INDEX passkeys_account ON public.passkeys USING btree (account_id, id);
 CREATE INDEX plans_hike ON public.plans USING btree (hike_id, id DESC);
 CREATE UNIQUE INDEX push_subscriptions_slot ON public.push_subscriptions USING btree (account_id, slot) WHERE (ended IS NULL);
 CREATE INDEX roll_events_at ON public.roll_events USING btree (at);
@@ -693,6 +728,8 @@ ALTER TABLE ONLY public.hikes
     ADD CONSTRAINT hikes_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id);
 ALTER TABLE ONLY public.observed_hikes
     ADD CONSTRAINT observed_hikes_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
+ALTER TABLE ONLY public.passkeys
+    ADD CONSTRAINT passkeys_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.plans
     ADD CONSTRAINT plans_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.push_subscriptions
@@ -723,6 +760,8 @@ ALTER TABLE ONLY public.trail_points
     ADD CONSTRAINT trail_points_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_uploads
     ADD CONSTRAINT trail_uploads_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.two_steps
+    ADD CONSTRAINT two_steps_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.watch_log
     ADD CONSTRAINT watch_log_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.watch_rungs

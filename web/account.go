@@ -57,6 +57,9 @@ func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status in
 	}
 	zone, here := s.zone(r), s.sessions.GetString(r.Context(), signInKey)
 	p := view.AccountPage{Page: s.page(r, "Your account", ""), Name: me.Name, Email: me.Email, Roles: personLine(me).Roles, Phone: me.Phone}
+	if p.Second, err = s.secondWords(r, me); err != nil {
+		return err
+	}
 	p.Current, p.Password = view.NewPasswordChange(a)
 	for _, x := range list {
 		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: view.Moment(x.Began, zone), Seen: view.Moment(x.LastSeen, zone), Here: x.ID == here}
@@ -64,6 +67,16 @@ func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status in
 		p.SignIns = append(p.SignIns, line)
 	}
 	return s.render(w, r, status, view.Account(p))
+}
+
+// secondWords says how the account's second step stands.
+func (s *Server) secondWords(r *http.Request, me account.Account) (string, error) {
+	t, err := s.Accounts.TwoStep(r.Context(), me.ID)
+	if t.On() {
+		return "On since " + view.Day(t.Since, s.zone(r)) + ": after your password a code from your phone is asked for. " +
+			view.Count(len(t.Recovery), "recovery code is", "recovery codes are") + " left.", err
+	}
+	return "Off: your password alone opens your account.", err
 }
 
 // changePassword asks for the password that holds, so that an open screen is no way in,

@@ -42,6 +42,9 @@ func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 	if p.Staff, err = s.staffOnDesk(r, now); err != nil {
 		return err
 	}
+	if p.Second, err = s.secondOnDesk(r); err != nil {
+		return err
+	}
 	if p.Wake, err = s.wakeText(r); err != nil {
 		return err
 	}

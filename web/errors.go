@@ -63,6 +63,10 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 		http.Redirect(w, r, "/sign-in?next="+url.QueryEscape(safeNext(r)), http.StatusSeeOther)
 		return
 	}
+	if errors.Is(err, account.ErrSecondStep) {
+		http.Redirect(w, r, "/account/two-step", http.StatusSeeOther)
+		return
+	}
 	f := faultOf(err)
 	if f.status >= http.StatusInternalServerError {
 		s.Log.Error("request failed", "method", r.Method, "path", r.URL.Path, "err", err)

@@ -83,7 +83,7 @@ func (s *Server) openBook(w http.ResponseWriter, r *http.Request, secret account
 	if err := s.Hikes.SaveHouse(r.Context(), house); err != nil {
 		return err
 	}
-	if err := s.begin(r, made); err != nil {
+	if err := s.begin(r, made, false); err != nil {
 		return err
 	}
 	return s.seeOther(w, r, "/trails/new", "The book is open. Add the first trail.")
@@ -158,8 +158,5 @@ func (s *Server) acceptInvitation(w http.ResponseWriter, r *http.Request) error 
 	if err := s.Accounts.EndSignIns(r.Context(), a.ID, ""); err != nil {
 		return err
 	}
-	if err := s.begin(r, a); err != nil {
-		return err
-	}
-	return s.seeOther(w, r, home(a), "Welcome, "+a.Name+".")
+	return s.enter(w, r, a, home(a), "Welcome, "+a.Name+".")
 }

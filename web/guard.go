@@ -162,10 +162,12 @@ func (s *Server) withViewer(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		viewer := account.Anonymous()
 		if id := s.sessions.GetString(r.Context(), signInKey); id != "" {
-			a, err := s.Accounts.SignedInAs(r.Context(), id, s.Now())
+			in, err := s.Accounts.SignedInAs(r.Context(), id, s.Now())
+			if err == nil {
+				viewer, err = s.signedIn(r.Context(), in)
+			}
 			switch {
 			case err == nil:
-				viewer = account.SignedIn(a)
 			case !errors.Is(err, account.ErrNotFound): // ended elsewhere is no fault
 				s.fail(w, r, err) // not taken for signed out: a phone drops its copy of the roll then
 				return

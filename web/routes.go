@@ -42,6 +42,8 @@ func (s *Server) Routes() []Route {
 		// Signing in.
 		{get, "/sign-in", openToHolders, s.showSignIn, 0},
 		{post, "/sign-in", openToHolders, s.signIn, signInTries},
+		{get, "/sign-in/code", openToHolders, s.showCode, 0},
+		{post, "/sign-in/code", openToHolders, s.takeCode, signInTries},
 		{post, "/sign-out", openToHolders, s.signOut, 0},
 		{get, "/first/{secret}", openToHolders, s.showFirst, 0},
 		{post, "/first", openToHolders, s.makeFirst, 0},
@@ -53,6 +55,11 @@ func (s *Server) Routes() []Route {
 		{post, "/account/password", account.SeeAccount, s.changePassword, signInTries},
 		{post, "/account/sign-ins/end-others", account.SeeAccount, s.endOtherSignIns, 0},
 		{post, "/account/sign-ins/{signin}/end", account.SeeAccount, s.endSignIn, 0},
+		{get, "/account/two-step", account.SeeAccount, s.showTwoStep, 0},
+		{post, "/account/two-step", account.SeeAccount, s.setUpTwoStep, signInTries},
+		{post, "/account/two-step/begin", account.SeeAccount, s.beginTwoStep, signInTries},
+		{post, "/account/two-step/codes", account.SeeAccount, s.newRecovery, signInTries},
+		{post, "/account/two-step/off", account.SeeAccount, s.endTwoStep, signInTries},
 
 		// Trails.
 		{get, "/trails", account.SeeTrail, s.showTrails, 0},

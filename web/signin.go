@@ -50,15 +50,11 @@ func (s *Server) signIn(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := s.begin(r, a); err != nil {
-		return err
-	}
 	next := ownPath(r.PostFormValue("next"))
 	if next == "/desk" {
 		next = home(a)
 	}
-	http.Redirect(w, r, next, http.StatusSeeOther)
-	return nil
+	return s.enter(w, r, a, next, "")
 }
 
 // check finds the account that the address and the password open; ErrNotFound covers
@@ -86,16 +82,17 @@ func (s *Server) check(r *http.Request, email, password string) (account.Account
 	return a, nil
 }
 
-// begin starts a session under a new token.
-func (s *Server) begin(r *http.Request, a account.Account) error {
+// begin starts a session under a new token; second is that a second step was taken.
+func (s *Server) begin(r *http.Request, a account.Account, second bool) error {
 	if err := s.sessions.RenewToken(r.Context()); err != nil {
 		return err
 	}
-	in := account.SignIn{ID: uuid.NewString(), Account: a.ID, Began: s.Now(), Device: account.DeviceOf(agentOf(r)), Network: networkOf(r)}
+	in := account.SignIn{ID: uuid.NewString(), Account: a.ID, Began: s.Now(), Device: account.DeviceOf(agentOf(r)), Network: networkOf(r), Second: second}
 	if err := s.Accounts.AddSignIn(r.Context(), in); err != nil {
 		return err
 	}
 	s.sessions.Put(r.Context(), signInKey, in.ID)
+	s.sessions.Remove(r.Context(), pendingKey)
 	return nil
 }
 

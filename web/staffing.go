@@ -189,7 +189,7 @@ func (s *Server) takeOff(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.TakeOff(person) }); err != nil {
 		return err
 	}
-	if a, ok := viewerOf(r).Account(); ok && !a.Has(account.Coordinator) && h.HasStaff(int64(a.ID)) && person == personOf(h, int64(a.ID)) {
+	if a, ok := viewerOf(r).Account(); ok && !viewerOf(r).Has(account.Coordinator) && h.HasStaff(int64(a.ID)) && person == personOf(h, int64(a.ID)) {
 		return s.seeOther(w, r, "/desk", "You are off this hike.")
 	}
 	return s.seeOther(w, r, staffingPath(h.ID), "Taken off. Tell them yourself.")

@@ -66,6 +66,7 @@ func Actions() []Action {
 type Viewer struct {
 	account Account
 	link    Link
+	held    bool // what only coordinators may do is held back
 }
 
 // Anonymous is the viewer who has shown nothing.
@@ -73,6 +74,12 @@ func Anonymous() Viewer { return Viewer{} }
 
 // SignedIn is the viewer who has signed in to the account.
 func SignedIn(a Account) Viewer { return Viewer{account: a} }
+
+// HeldBack is the viewer who has signed in with a password alone to the account of a
+// coordinator, where the house asks for a second step by now. What only coordinators may
+// do is held back. A party that is out is not: they may do what on-call may, beside what
+// their other roles allow.
+func HeldBack(a Account) Viewer { return Viewer{account: a, held: true} }
 
 // Holding is the viewer who came by a link. The caller has opened the link with
 // Link.Open, so that it is known to be open now.
@@ -93,9 +100,13 @@ func (v Viewer) Account() (Account, bool) {
 	return v.account, true
 }
 
-// Has tells whether the viewer has signed in to an active account with the role.
+// Has tells whether the viewer has signed in to an active account with the role, and
+// with all that the house asks for it.
 func (v Viewer) Has(r Role) bool {
 	a, ok := v.Account()
+	if ok && v.held && a.Has(Coordinator) {
+		return r == OnCall || r != Coordinator && a.Has(r)
+	}
 	return ok && a.Has(r)
 }
 
@@ -165,8 +176,9 @@ func groupOf(a Action) group {
 }
 
 // May returns nil where the viewer may do the action. Otherwise it returns ErrSignIn to
-// a viewer without an account, who may be allowed after signing in, and ErrNotAllowed to
-// one with an account; both name the action. An unknown action is refused to everybody.
+// a viewer without an account, who may be allowed after signing in, ErrSecondStep to a
+// coordinator who is held back, and ErrNotAllowed to any other with an account; all name
+// the action. An unknown action is refused to everybody.
 func May(v Viewer, a Action, on Subject) error {
 	g := groupOf(a)
 	if g != nobody && (v.Has(Coordinator) || g.includes(v, on)) {
@@ -174,6 +186,9 @@ func May(v Viewer, a Action, on Subject) error {
 	}
 	if _, ok := v.Account(); !ok {
 		return fmt.Errorf("%s: %w", a, ErrSignIn)
+	}
+	if v.held && g != nobody {
+		return fmt.Errorf("%s: %w", a, ErrSecondStep)
 	}
 	return fmt.Errorf("%s: %w", a, ErrNotAllowed)
 }

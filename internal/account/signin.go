@@ -14,6 +14,14 @@ type SignIn struct {
 	LastSeen time.Time // to some minutes
 	Device   string    // as DeviceOf says
 	Network  string    // where from: a block of addresses, never a single one
+	Second   bool      // a code or a passkey came with it
+}
+
+// Session is who a browser is signed in as.
+type Session struct {
+	Account
+	Second bool      // the second step was taken
+	Asked  time.Time // since when the account is asked for one; zero: it was not yet
 }
 
 const (
@@ -33,7 +41,7 @@ type SignInStore interface {
 
 	// SignedInAs returns the account, active or not, and notes that the browser was seen.
 	// It is ErrNotFound where the sign-in was ended or has not been seen for SignInFor.
-	SignedInAs(ctx context.Context, id string, now time.Time) (Account, error)
+	SignedInAs(ctx context.Context, id string, now time.Time) (Session, error)
 
 	// SignIns returns an account's own that have not run out, the latest seen first.
 	SignIns(ctx context.Context, of ID, now time.Time) ([]SignIn, error)
@@ -43,6 +51,12 @@ type SignInStore interface {
 
 	// EndSignIns ends all of the account's own but one; "" keeps none.
 	EndSignIns(ctx context.Context, of ID, but string) error
+
+	// SecondStepTaken notes that the second step came after the sign-in.
+	SecondStepTaken(ctx context.Context, of ID, id string) error
+
+	// SecondStepGone lets every sign-in of the account count as one by password alone.
+	SecondStepGone(ctx context.Context, of ID) error
 }
 
 // DeviceOf says in words what a browser calls itself: "Firefox on Android". The names

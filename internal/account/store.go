@@ -20,6 +20,7 @@ type Store interface {
 	DayStore
 	SignInStore
 	PlaceStore
+	TwoStepStore
 
 	// AccountByEmail returns the account, active or not, whose address is email as
 	// CleanEmail leaves it, else ErrNotFound.

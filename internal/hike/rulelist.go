@@ -17,6 +17,7 @@ func AllRules() []Rule {
 		{"People and staff", staffRules()}, {"Before the day", beforeRules()}, {"Scout report", scoutRules()},
 		{"Heat", heatRules()}, {"Water and load", loadRules()}, {"Daylight and the way back", wayRules()},
 		{"Watch", watchRules()}, {"After the hike", afterRules()},
+		{"Signing in", signInRules()},
 	} {
 		for _, r := range g.rules {
 			r.Group = g.name
@@ -179,5 +180,13 @@ func afterRules() []Rule {
 			Source: "House judgement: four years. As counsel says; for minors counted from majority.", access: span(day, func(r *Rules) *time.Duration { return &r.KeepWaivers })},
 		{Key: "keep_incidents", Name: "Kept: reports of incidents", Unit: Days, Least: 365, Most: 9125,
 			Source: "Published schedules: seven years.", access: span(day, func(r *Rules) *time.Duration { return &r.KeepIncidents })},
+	}
+}
+
+func signInRules() []Rule {
+	return []Rule{
+		{Key: "second_step", Name: "Coordinators may go without a second step of signing in for", Unit: Days, Least: 0, Most: Amount(secondStepNever / day), Step: 7, Caution: Lower,
+			Source: "House judgement: two weeks hold two weekends. It counts from the day a coordinator is first asked; after it, what only coordinators do waits, and the board does not. At 3650 none is asked for.",
+			access: span(day, func(r *Rules) *time.Duration { return &r.SecondStep })},
 	}
 }

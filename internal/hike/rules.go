@@ -51,6 +51,9 @@ type Rules struct {
 	Debrief time.Duration
 	// What is kept of people, counted from the close of a hike.
 	KeepMedical, KeepPlates, KeepContacts, KeepNames, KeepWaivers, KeepIncidents time.Duration
+	// SecondStep is how long coordinators may sign in with a password alone after they are
+	// first asked for a second step.
+	SecondStep time.Duration
 }
 
 // day is how long things are kept in.
@@ -73,7 +76,17 @@ func DefaultRules() Rules {
 		Debrief:     20 * time.Minute,
 		KeepMedical: 14 * day, KeepPlates: 14 * day, KeepContacts: 90 * day, KeepNames: 365 * day,
 		KeepWaivers: 4 * 365 * day, KeepIncidents: 7 * 365 * day,
+		SecondStep: 14 * day,
 	}
+}
+
+// secondStepNever is the wait with which a house says that it asks for no second step.
+const secondStepNever = 3650 * day
+
+// SecondStepBy returns by when a coordinator who was first asked then has a second step;
+// false where the house asks for none.
+func (r Rules) SecondStepBy(asked time.Time) (time.Time, bool) {
+	return asked.Add(r.SecondStep), r.SecondStep < secondStepNever
 }
 
 // PlanHouse returns the rules that a plan is made with.

@@ -7,6 +7,7 @@ type AccountPage struct {
 	Roles              string // "leader, coordinator"; "" where there are none
 	Current, Password  Field
 	SignIns            []SignInLine // the latest seen first
+	Second             string       // how the second step stands, in a sentence
 }
 
 // SignInLine is one browser that is signed in.

@@ -8,6 +8,7 @@ type DeskPage struct {
 	Out    []DeskLine
 	Coming []DeskLine // hikes that the viewer staffs
 	Past   []DeskLine
+	Second NoteText  // that the house asks for a second step; its zero value says nothing
 	Wake   *WakeText // nil where no browser can be woken
 }
 

@@ -1,0 +1,326 @@
+package web
+
+import (
+	"context"
+	"crypto/rand"
+	"errors"
+	"net/http"
+	"strconv"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/web/view"
+)
+
+// Where a browser's session keeps the key of a set-up that is not confirmed yet.
+const newKeyKey = "new code key"
+
+// signedIn is the viewer of a sign-in. A coordinator without a second step is first asked
+// for one, and after the house's wait held back.
+func (s *Server) signedIn(ctx context.Context, in account.Session) (account.Viewer, error) {
+	if in.Second || !in.Has(account.Coordinator) {
+		return account.SignedIn(in.Account), nil
+	}
+	by, asked, err := s.secondBy(ctx, in)
+	if err != nil || !asked || s.Now().Before(by) {
+		return account.SignedIn(in.Account), err
+	}
+	return account.HeldBack(in.Account), nil
+}
+
+// secondBy is by when a coordinator is to have a second step; false where the house does
+// not ask for one.
+func (s *Server) secondBy(ctx context.Context, in account.Session) (time.Time, bool, error) {
+	house, err := s.Hikes.House(ctx)
+	if err != nil {
+		return time.Time{}, false, err
+	}
+	if _, asks := house.Rules.SecondStepBy(s.Now()); !asks {
+		return time.Time{}, false, nil
+	}
+	if in.Asked.IsZero() {
+		if in.Asked, err = s.Accounts.AskTwoStep(ctx, in.ID, s.Now()); err != nil {
+			return time.Time{}, false, err
+		}
+	}
+	by, asks := house.Rules.SecondStepBy(in.Asked)
+	return by, asks, nil
+}
+
+// sessionIn is the sign-in of the request, for pages that say more of it than who it is.
+func (s *Server) sessionIn(r *http.Request) (account.Session, error) {
+	return s.Accounts.SignedInAs(r.Context(), s.sessions.GetString(r.Context(), signInKey), s.Now())
+}
+
+// secondWanted says to a coordinator who came with a password alone that the house asks
+// for more; "" to everybody else.
+func (s *Server) secondWanted(r *http.Request) (string, error) {
+	in, err := s.sessionIn(r)
+	if err != nil || in.Second || !in.Has(account.Coordinator) {
+		return "", err
+	}
+	by, asks, err := s.secondBy(r.Context(), in)
+	switch {
+	case err != nil || !asks:
+		return "", err
+	case !s.Now().Before(by):
+		return "What only coordinators do waits until you have signed in with one. The board, the watch of a party that is out, and hikes that you lead are yours as before.", nil
+	}
+	return "You may open everybody's data, and a password alone can be found out. Until " + view.Moment(by, s.zone(r)) + " you can go on without; after that what only coordinators do waits for it.", nil
+}
+
+func (s *Server) secondOnDesk(r *http.Request) (view.NoteText, error) {
+	text, err := s.secondWanted(r)
+	return view.NoteText{Kind: view.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
+}
+
+func (s *Server) showTwoStep(w http.ResponseWriter, r *http.Request) error {
+	return s.renderTwoStep(w, r, http.StatusOK, view.Answers{})
+}
+
+func (s *Server) renderTwoStep(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+	me, _ := viewerOf(r).Account()
+	t, err := s.Accounts.TwoStep(r.Context(), me.ID)
+	if err != nil {
+		return err
+	}
+	p := view.NewTwoStepPage(s.page(r, "Second step", ""), a)
+	if p.Wanted, err = s.secondWanted(r); err != nil {
+		return err
+	}
+	key := account.CodeKeyFromBytes(s.sessions.GetBytes(r.Context(), newKeyKey))
+	switch {
+	case t.On():
+		p.Since, p.Left = view.Day(t.Since, s.zone(r)), view.Count(len(t.Recovery), "recovery code is", "recovery codes are")+" left."
+	case !key.IsZero():
+		p.Key = key.Reveal()
+		if p.Drawing, err = view.NewQR(key.URI(s.houseName(r.Context()), me.Email)); err != nil {
+			return err
+		}
+	}
+	return s.render(w, r, status, view.TwoStep(p))
+}
+
+// houseName is under which name an authenticator program files us.
+func (s *Server) houseName(ctx context.Context) string {
+	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
+		return house.Organisation
+	}
+	return "Saltbush"
+}
+
+// passwordGiven asks once more for the password before something that an open screen must
+// not be enough for.
+func (s *Server) passwordGiven(r *http.Request, me account.Account) (bool, error) {
+	return s.Hasher.Verify(r.Context(), r.PostFormValue("current"), me.PasswordHash)
+}
+
+func (s *Server) twoStepAgain(w http.ResponseWriter, r *http.Request, field, message string) error {
+	f := newForm(r)
+	f.faults.Add(field, message)
+	return s.renderTwoStep(w, r, http.StatusUnprocessableEntity, answers(r, f.faults))
+}
+
+const wrongPassword = "This is not your password."
+
+// beginTwoStep draws a key. Nothing is asked for with it until a code has come back.
+func (s *Server) beginTwoStep(w http.ResponseWriter, r *http.Request) error {
+	me, _ := viewerOf(r).Account()
+	ok, err := s.passwordGiven(r, me)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		return s.twoStepAgain(w, r, "current", wrongPassword)
+	}
+	key, err := account.NewCodeKey(rand.Reader)
+	if err != nil {
+		return err
+	}
+	s.sessions.Put(r.Context(), newKeyKey, key.Bytes())
+	return s.seeOther(w, r, "/account/two-step", "")
+}
+
+// setUpTwoStep takes the first code, shows the recovery codes this once, and signs every
+// other browser out.
+func (s *Server) setUpTwoStep(w http.ResponseWriter, r *http.Request) error {
+	me, _ := viewerOf(r).Account()
+	key := account.CodeKeyFromBytes(s.sessions.GetBytes(r.Context(), newKeyKey))
+	var codes []string
+	var refused, fault error
+	err := s.Accounts.ChangeTwoStep(r.Context(), me.ID, func(t *account.TwoStep) {
+		if t.On() {
+			return
+		}
+		if refused = t.SetUp(key, r.PostFormValue("code"), s.Now()); refused == nil {
+			codes, fault = t.NewRecovery(rand.Reader)
+		}
+	})
+	if err = errors.Join(err, fault); err != nil {
+		return err
+	}
+	if refused != nil {
+		return s.twoStepAgain(w, r, "code", sentenceCase(refused.Error()))
+	}
+	s.sessions.Remove(r.Context(), newKeyKey)
+	if codes == nil { // sent twice
+		return s.seeOther(w, r, "/account/two-step", "")
+	}
+	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID, s.sessions.GetString(r.Context(), signInKey)); err != nil {
+		return err
+	}
+	if err := s.endOthers(r, me); err != nil {
+		return err
+	}
+	return s.renderRecovery(w, r, codes, "From now on a code is asked for after your password. Every other browser is signed out.")
+}
+
+func (s *Server) renderRecovery(w http.ResponseWriter, r *http.Request, codes []string, lede string) error {
+	return s.render(w, r, http.StatusCreated, view.Recovery(view.RecoveryPage{Page: s.page(r, "Recovery codes", ""), Lede: lede, Codes: codes}))
+}
+
+func (s *Server) newRecovery(w http.ResponseWriter, r *http.Request) error {
+	me, _ := viewerOf(r).Account()
+	ok, err := s.passwordGiven(r, me)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		return s.twoStepAgain(w, r, "for_codes", wrongPassword)
+	}
+	var codes []string
+	var fault error
+	err = s.Accounts.ChangeTwoStep(r.Context(), me.ID, func(t *account.TwoStep) {
+		if t.On() {
+			codes, fault = t.NewRecovery(rand.Reader)
+		}
+	})
+	if err = errors.Join(err, fault); err != nil {
+		return err
+	}
+	if codes == nil {
+		return s.seeOther(w, r, "/account/two-step", "")
+	}
+	return s.renderRecovery(w, r, codes, "The old codes open nothing any more.")
+}
+
+func (s *Server) endTwoStep(w http.ResponseWriter, r *http.Request) error {
+	me, _ := viewerOf(r).Account()
+	ok, err := s.passwordGiven(r, me)
+	if err != nil {
+		return err
+	}
+	if !ok {
+		return s.twoStepAgain(w, r, "for_off", wrongPassword)
+	}
+	if err := s.takeTwoStepAway(r.Context(), me.ID); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, "/account/two-step", "Turned off. Your password alone opens your account.")
+}
+
+func (s *Server) takeTwoStepAway(ctx context.Context, id account.ID) error {
+	if err := s.Accounts.ChangeTwoStep(ctx, id, func(t *account.TwoStep) { *t = account.TwoStep{} }); err != nil {
+		return err
+	}
+	return s.Accounts.SecondStepGone(ctx, id)
+}
+
+// pendingKey is where a browser's session keeps that the password was right and the code
+// is still to come.
+const pendingKey = "code pending"
+
+// House judgement: a phone is found in ten minutes; then the password is asked once more.
+const codePatience = 10 * time.Minute
+
+// enter signs in to an account whose password was right, after a code where it has one.
+func (s *Server) enter(w http.ResponseWriter, r *http.Request, a account.Account, to, said string) error {
+	t, err := s.Accounts.TwoStep(r.Context(), a.ID)
+	if err != nil {
+		return err
+	}
+	if !t.On() {
+		if err := s.begin(r, a, false); err != nil {
+			return err
+		}
+		return s.seeOther(w, r, to, said)
+	}
+	if err := s.sessions.RenewToken(r.Context()); err != nil {
+		return err
+	}
+	s.sessions.Remove(r.Context(), signInKey)
+	s.sessions.Put(r.Context(), pendingKey, strconv.FormatInt(int64(a.ID), 10))
+	s.sessions.Put(r.Context(), pendingKey+" until", s.Now().Add(codePatience).Unix())
+	s.sessions.Put(r.Context(), pendingKey+" to", to)
+	return s.seeOther(w, r, "/sign-in/code", "")
+}
+
+// pending is the account whose code is still to come; ErrSignIn where there is none.
+func (s *Server) pending(r *http.Request) (account.Account, error) {
+	id, err := strconv.ParseInt(s.sessions.GetString(r.Context(), pendingKey), 10, 64)
+	if err != nil || s.Now().Unix() >= s.sessions.GetInt64(r.Context(), pendingKey+" until") {
+		return account.Account{}, account.ErrSignIn
+	}
+	a, err := s.Accounts.AccountByID(r.Context(), account.ID(id))
+	if err == nil && !a.Active {
+		err = account.ErrSignIn
+	}
+	return a, err
+}
+
+func (s *Server) showCode(w http.ResponseWriter, r *http.Request) error {
+	if _, err := s.pending(r); err != nil {
+		return toSignIn(w, r, err)
+	}
+	return s.renderCode(w, r, http.StatusOK, "")
+}
+
+// toSignIn begins again where the wait for a code is over.
+func toSignIn(w http.ResponseWriter, r *http.Request, err error) error {
+	if errors.Is(err, account.ErrSignIn) {
+		http.Redirect(w, r, "/sign-in", http.StatusSeeOther)
+		return nil
+	}
+	return err
+}
+
+func (s *Server) renderCode(w http.ResponseWriter, r *http.Request, status int, wrong string) error {
+	return s.render(w, r, status, view.Code(view.NewCodePage(s.page(r, "Your code", ""), wrong)))
+}
+
+func (s *Server) takeCode(w http.ResponseWriter, r *http.Request) error {
+	a, err := s.pending(r)
+	if err != nil {
+		return toSignIn(w, r, err)
+	}
+	refused, until, left := account.ErrCodeWrong, time.Time{}, 0
+	err = s.Accounts.ChangeTwoStep(r.Context(), a.ID, func(t *account.TwoStep) {
+		refused = t.Enter(r.PostFormValue("code"), s.Now())
+		until, left = t.Until, len(t.Recovery)
+	})
+	if err != nil {
+		return err
+	}
+	if refused != nil {
+		return s.renderCode(w, r, http.StatusUnprocessableEntity, s.whyNoCode(r, refused, until))
+	}
+	to, said := ownPath(s.sessions.GetString(r.Context(), pendingKey+" to")), ""
+	if left < 3 { // House judgement: time for a new sheet
+		said = "Only " + view.Count(left, "recovery code is", "recovery codes are") + " left: make new ones on your account's page."
+	}
+	if err := s.begin(r, a, true); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, to, said)
+}
+
+func (s *Server) whyNoCode(r *http.Request, refused error, until time.Time) string {
+	if s.Now().Before(until) {
+		refused = account.ErrCodeTooMany
+	}
+	why := sentenceCase(refused.Error())
+	if errors.Is(refused, account.ErrCodeTooMany) {
+		why += " Codes are taken again from " + view.Moment(until, s.zone(r)) + "."
+	}
+	return why
+}
