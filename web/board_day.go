@@ -30,13 +30,13 @@ func (s *Server) showDay(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	named, err := s.namesOn(r, list)
+	sights, err := s.sightsOn(r, list)
 	if err != nil {
 		return err
 	}
 	p := view.BoardDayPage{Page: s.page(r, "What happened", "Board"), Day: view.Day(day, zone), BoardURL: "/board",
 		Earlier: view.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
-		Log:     dayLedger(list, named),
+		Log:     dayLedger(list, sights),
 		Empty:   view.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
 	if day.Before(today) {
 		p.Later = view.ButtonText{Label: "The day after", URL: dayPath(day.AddDate(0, 0, 1))}
@@ -49,37 +49,39 @@ func (s *Server) showDay(w http.ResponseWriter, r *http.Request) error {
 
 func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
 
-// namesOn says of which hikes of a day the viewer reads the names.
-func (s *Server) namesOn(r *http.Request, list []watch.DayEntry) (map[hike.HikeID]bool, error) {
-	windows := map[hike.HikeID]hike.Window{}
+// sightsOn is what the viewer may see of the people of each hike of a day.
+func (s *Server) sightsOn(r *http.Request, list []watch.DayEntry) (map[hike.HikeID]hike.Sight, error) {
+	sights := map[hike.HikeID]hike.Sight{}
 	cases, err := s.Standing.Cases(r.Context(), s.Now())
 	if err != nil {
 		return nil, err
 	}
 	for _, c := range cases.List {
-		windows[c.Hike.ID] = c.Window(s.Now())
+		if sights[c.Hike.ID], err = s.watchSight(r, c, watcherIn{name: nameOf(r)}); err != nil {
+			return nil, err
+		}
 	}
-	sees := map[hike.HikeID]bool{}
 	for _, e := range list {
-		if _, known := sees[e.Hike]; known {
+		if _, known := sights[e.Hike]; known {
 			continue
 		}
 		h, err := s.Hikes.Hike(r.Context(), e.Hike)
 		if err != nil {
 			return nil, err
 		}
-		w := windows[e.Hike]
-		w.Day = h.OnDay(s.Now())
-		sees[e.Hike] = s.sightOf(r, h, w).Sees(hike.KindName)
+		sights[e.Hike] = s.staffSight(r, h) // not watched any more
 	}
-	return sees, nil
+	return sights, nil
 }
 
-func dayLedger(list []watch.DayEntry, named map[hike.HikeID]bool) view.LedgerText {
+func dayLedger(list []watch.DayEntry, sights map[hike.HikeID]hike.Sight) view.LedgerText {
 	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range list {
-		if !named[e.Hike] {
+		switch sight := sights[e.Hike]; {
+		case !sight.Sees(hike.KindName):
 			e = withoutNames(e)
+		case !sight.Sees(hike.KindContact):
+			e = withoutContacts(e)
 		}
 		what, who, note := dayWords(e)
 		l.Rows = append(l.Rows, []view.Cell{{Text: view.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: watchPath(e.Hike)}, {Text: what, Note: note}, {Text: who}})
@@ -104,6 +106,17 @@ func withoutNames(e watch.DayEntry) watch.DayEntry {
 		l.Note = "A note, for those who keep the watch"
 	}
 	e.Line = &l
+	return e
+}
+
+// withoutContacts leaves out whom to ring for somebody who joined at the trailhead.
+func withoutContacts(e watch.DayEntry) watch.DayEntry {
+	if e.Record == nil || e.Record.Kind != roll.KindJoined {
+		return e
+	}
+	r := *e.Record
+	r.Note = ""
+	e.Record = &r
 	return e
 }
 

@@ -23,7 +23,7 @@ func (s *Server) showOutbox(w http.ResponseWriter, r *http.Request) error {
 		if s.Demo {
 			mail.Links = s.linksIn(m.Text)
 		} else {
-			mail.Text = private.ReplaceAllString(m.Text, "$1(private link, for the reader of this mail alone)")
+			mail.Text = private.ReplaceAllString(m.Text, "(a private link, for the reader of this mail alone)")
 		}
 		p.Mails = append(p.Mails, mail)
 	}
@@ -44,7 +44,7 @@ func (s *Server) mailStamp(m message.Mail) view.StampText {
 
 // private is a link that opens something to whoever holds it. Somebody who could read it
 // here would be taken for the person whom the mail is for.
-var private = regexp.MustCompile(`(https?://\S+?/)[a-z]+/[a-z2-7]{32}\S*`)
+var private = regexp.MustCompile(`\S*/[a-z-]+/[a-z2-7]{32}\S*`)
 
 var link = regexp.MustCompile(`https?://\S+`)
 

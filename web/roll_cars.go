@@ -62,7 +62,7 @@ func optionalWho(a view.RollAsk) view.RollAsk {
 
 // closing says by name what keeps the hike open, once people come back.
 func (f rollFolded) closing() *view.NoteText {
-	if f.state.Departed.IsZero() {
+	if f.state.Departed.IsZero() || !f.sight.Sees(hike.KindPlate) {
 		return nil
 	}
 	if err := f.state.CanClose(); err != nil {

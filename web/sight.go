@@ -23,7 +23,7 @@ func (s *Server) sightOf(r *http.Request, h hike.Hike, w hike.Window) hike.Sight
 // staffSight is the sight of those who manage a hike or take its roll. None of their
 // capacities asks whether the hike is watched.
 func (s *Server) staffSight(r *http.Request, h hike.Hike) hike.Sight {
-	return s.sightOf(r, h, hike.Window{Day: h.OnDay(s.Now())})
+	return s.sightOf(r, h, hike.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
 }
 
 // capacities are what somebody who has signed in is to a hike.

@@ -247,6 +247,9 @@ func (x watched) families() string {
 	}
 	var parts []string
 	for _, p := range x.State.MissingPersons() {
+		if j, ok := x.joined(p.ID); ok && j.Contact != "" {
+			parts = append(parts, p.Name+": "+j.Contact)
+		}
 		for _, s := range x.signUps {
 			if s.ID == string(p.ID) {
 				parts = append(parts, p.Name+": "+s.EmergencyName+" "+s.EmergencyPhone)

@@ -25,12 +25,20 @@ import (
 // site serves the pages without a watcher, by a clock of the test's own.
 func (l *lookout) site(clock func() time.Time) program {
 	l.t.Helper()
+	p, _ := l.siteWith(clock)
+	return p
+}
+
+// siteWith is site with its server, for what the site does by itself.
+func (l *lookout) siteWith(clock func() time.Time) (program, *web.Server) {
+	l.t.Helper()
 	c := web.Config{Hikes: l.db, Staff: l.db, Tell: l.db, Ground: l.db, Rolls: l.db, Watch: l.db, Accounts: l.db.AccountStore(), Outbox: l.db.Outbox(), Hasher: account.NewHasher(1),
 		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewStanding(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
 		Now: clock, Log: slog.New(slog.NewTextHandler(io.Discard, nil))}
-	s := httptest.NewServer(web.New(c).Handler())
+	server := web.New(c)
+	s := httptest.NewServer(server.Handler())
 	l.t.Cleanup(s.Close)
-	return program{base: s.URL}
+	return program{base: s.URL}, server
 }
 
 // letIn gives an account the password of the tests.

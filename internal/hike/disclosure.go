@@ -86,7 +86,8 @@ func disclosures() map[Kind]map[Capacity]Disclosure {
 
 // Window says which of the times of disclosure it is for one hike.
 type Window struct {
-	Day     bool // the hike's day: from the calls of the days before until it is closed
+	Ahead   bool // it has not started: there are still people to ring
+	Day     bool // the hike's day: from the evening before until it is settled
 	Watched bool // it has left, or should have, and on-call has not stood down
 	Alarm   bool // the watch time has passed, or help is asked for
 }
@@ -121,7 +122,9 @@ func (s Sight) Sees(k Kind) bool {
 // Rings reports whether the viewer sees the number of somebody whom they have to ring now:
 // a talk is open, or a decision has not been read. House judgement: those calls are made days
 // before the hike, by those who have the talks.
-func (s Sight) Rings() bool { return s.Sees(KindContact) || s.Sees(KindScreening) }
+func (s Sight) Rings() bool {
+	return s.Sees(KindContact) || s.Window.Ahead && s.Sees(KindScreening)
+}
 
 // Own reports whether the viewer sees the data about themselves.
 func (s Sight) Own(k Kind) bool {

@@ -81,3 +81,24 @@ func TestDayOfTheHike(t *testing.T) {
 		})
 	}
 }
+
+func TestWhoRingsBeforeTheHike(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		as   hike.Capacity
+		w    hike.Window
+		want bool
+	}{
+		{"leader days before", hike.AsLeader, hike.Window{Ahead: true}, true},
+		{"leader when it is over", hike.AsLeader, hike.Window{}, false},
+		{"sweep days before", hike.AsSweep, hike.Window{Ahead: true}, false},
+		{"sweep on the day", hike.AsSweep, hike.Window{Ahead: true, Day: true}, true},
+		{"on-call days before", hike.AsOnCall, hike.Window{Ahead: true}, false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := (hike.Sight{As: []hike.Capacity{tt.as}, Window: tt.w}).Rings(); got != tt.want {
+				t.Errorf("%v, want %v", got, tt.want)
+			}
+		})
+	}
+}

@@ -1,0 +1,135 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"testing"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/internal/unit"
+)
+
+// planted is one unmistakable value that a person gave, or that stands about them.
+type planted struct {
+	of, what, text string
+	kind           hike.Kind
+}
+
+// The people of the hike that is walked: a grown-up with all that can be told, a child,
+// one with a talk before them, one turned away after a talk, and one who joined at the
+// trailhead.
+const (
+	grown  = "5a17b054-0000-4000-8000-000000000a01"
+	child  = "5a17b054-0000-4000-8000-000000000a02"
+	asked  = "5a17b054-0000-4000-8000-000000000a03"
+	turned = "5a17b054-0000-4000-8000-000000000a04"
+	walkup = "5a17b054-0000-4000-8000-000000000a05"
+)
+
+// plantedWalkers are the sign-ups, each field of which names its owner.
+func plantedWalkers(id hike.HikeID, at time.Time) []hike.SignUp {
+	of := func(who, name string, n int) hike.SignUp {
+		return hike.SignUp{ID: who, Hike: id, Name: name, Email: fmt.Sprintf("planted%d@example.net", n), Mobile: fmt.Sprintf("602-555-77%02d", n),
+			EmergencyName: fmt.Sprintf("Kinsperson Number%d", n), EmergencyPhone: fmt.Sprintf("480-555-66%02d", n), ContactEmail: fmt.Sprintf("kin%d@example.net", n),
+			LongestWalk: fmt.Sprintf("planted walk %d, knees held", n), Water: 4 * unit.Litre, Acknowledged: true, Asked: at,
+			Told: hike.Walker{Here: 3, From: fmt.Sprintf("Plantedtown%d", n), Shoes: fmt.Sprintf("planted boots %d", n)}}
+	}
+	a, b, c, d := of(grown, "Zephyrine Quillfeather", 1), of(child, "Balthasar Inkpen", 2), of(asked, "Cosima Thrupp", 3), of(turned, "Desmond Yarborrow", 4)
+	a.Car = hike.Car{Plate: "PLNT-077", Make: "Plantmobile", Colour: "ochre", Seats: 1}
+	a.Needs = "planted action: the pen in the left pocket"
+	b.Minor, b.Guardian, b.GuardianPhone, b.Adult, b.Consented = true, "Guardian Inkpen Elder", "480-555-6699", a.Name, at
+	c.Screening.Talk, d.Screening.Talk = []string{"planted reason for a talk 3"}, []string{"planted reason for a talk 4"}
+	return []hike.SignUp{a, b, c, d}
+}
+
+// plantedFields lists what was planted, by the kind of data that the table knows it as.
+func plantedFields(walkers []hike.SignUp) []planted {
+	var list []planted
+	for _, s := range walkers {
+		add := func(kind hike.Kind, what, text string) {
+			if text != "" {
+				list = append(list, planted{of: s.ID, what: what, text: text, kind: kind})
+			}
+		}
+		add(hike.KindName, "name", s.Name)
+		add(hike.KindContact, "mobile", s.Mobile)
+		add(hike.KindContact, "email", s.Email)
+		add(hike.KindContact, "contact's name", s.EmergencyName)
+		add(hike.KindContact, "contact's phone", s.EmergencyPhone)
+		add(hike.KindContact, "contact's email", s.ContactEmail)
+		add(hike.KindContact, "guardian", s.Guardian)
+		add(hike.KindContact, "guardian's phone", s.GuardianPhone)
+		add(hike.KindPlate, "plate", s.Car.Plate)
+		add(hike.KindPlate, "make of the car", s.Car.Make)
+		add(hike.KindAction, "action line", s.Needs)
+		add(hike.KindScreening, "longest walk", s.LongestWalk)
+		add(hike.KindScreening, "where from", s.Told.From)
+		add(hike.KindScreening, "shoes", s.Told.Shoes)
+		if len(s.Screening.Talk) > 0 {
+			add(hike.KindScreening, "reason for a talk", s.Screening.Talk[0])
+		}
+	}
+	return append(list,
+		planted{turned, "outcome's reason", "planted outcome in neutral words", hike.KindScreening},
+		planted{turned, "answer", "planted answer of the person", hike.KindScreening},
+		planted{walkup, "name", "Wilhelmina Latecomer", hike.KindName},
+		planted{walkup, "mobile", "602-555-7705", hike.KindContact},
+		planted{walkup, "contact's phone", "480-555-6605", hike.KindContact})
+}
+
+// plant stores the people of the hike, and puts a private link of each beside them.
+func (l *lookout) plant(t *testing.T, h hike.Hike) (walkers []hike.SignUp, secrets map[string]account.Secret) {
+	t.Helper()
+	ctx, at := context.Background(), h.Start.Add(-12*24*time.Hour)
+	secrets = map[string]account.Secret{}
+	walkers = plantedWalkers(h.ID, at)
+	for _, p := range walkers {
+		secret, hash := newSecret(t)
+		secrets[p.ID], p.Link = secret, hash[:]
+		if _, err := l.db.SignUp(ctx, p, at); err != nil {
+			t.Fatal(err)
+		}
+	}
+	_, err := l.db.ChangeSignUp(ctx, turned, at, func(p *hike.SignUp) error {
+		if err := p.Screen(hike.Screening{Outcome: hike.Declined, Reason: "planted outcome in neutral words", Criterion: hike.Criteria()[0], By: "Leader 1"}, at); err != nil {
+			return err
+		}
+		return p.AnswerBack("planted answer of the person", at)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return walkers, secrets
+}
+
+// leave records that the planted people set out, with one who joined at the trailhead.
+func (l *lookout) leave(h hike.Hike) {
+	l.t.Helper()
+	l.record(h, roll.KindJoined, h.Start.Add(-10*time.Minute), func(e *roll.Event) {
+		e.Persons, e.Name, e.Agreed = []roll.PersonID{walkup}, "Wilhelmina Latecomer", true
+		e.Contact = "Latecomers Kin, 480-555-6605"
+		e.Note = "mobile 602-555-7705; ring Latecomers Kin 480-555-6605; water 4 L; adult; heard the risks: true"
+	})
+	l.record(h, roll.KindDeparted, h.Start, func(e *roll.Event) { e.Persons, e.Place = plantedParty(h), "trailhead" })
+}
+
+func plantedParty(h hike.Hike) []roll.PersonID {
+	list := []roll.PersonID{grown, child, walkup}
+	for _, m := range h.Staff {
+		list = append(list, roll.PersonID(m.Person))
+	}
+	return list
+}
+
+// comeBack records that all are back by name, that on-call stood down and the hike closed.
+func (l *lookout) comeBack(h hike.Hike, at time.Time) {
+	l.t.Helper()
+	l.record(h, roll.KindBack, at, func(e *roll.Event) { e.Persons = plantedParty(h) })
+	l.record(h, roll.KindStoodDown, at.Add(time.Minute), nil)
+	if err := l.db.ChangeHike(context.Background(), h.ID, func(h *hike.Hike) error { h.State = hike.Closed; return nil }); err != nil {
+		l.t.Fatal(err)
+	}
+}

@@ -1,0 +1,143 @@
+package main
+
+import (
+	"context"
+	"net/http"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/web"
+)
+
+// Every standing reads every page at every time, and each planted value is looked for: what
+// is shown against the table of who sees what, and what is missing, both fail.
+func TestWhoSeesWhatOnEveryPage(t *testing.T) {
+	w := newSightWalk(t)
+	routes := web.New(web.Config{}).Routes()
+	table := walkTable()
+	for _, r := range routes {
+		if _, known := table[r.Pattern]; r.Method == http.MethodGet && !known {
+			t.Errorf("GET %s is not in the table of the walk: say what it shows", r.Pattern)
+		}
+	}
+	for _, at := range stages() {
+		w.reach(at)
+		for _, s := range w.standings {
+			w.walk(s, at, routes)
+		}
+		if at.letter == "a" {
+			w.walkAfterTaking(at, routes)
+		}
+	}
+	w.judgeMails()
+	t.Logf("%d pages were read", w.pages)
+	w.judgeWalk()
+}
+
+// judgeWalk fails where the walk itself is blind: a page that nobody was let into, or a
+// field that no page showed to anybody although it is due there.
+func (w *sightWalk) judgeWalk() {
+	w.t.Helper()
+	for pattern, shows := range walkTable() {
+		if !w.opened[pattern] && pattern != "/first/{secret}" { // there are accounts already
+			w.t.Errorf("nobody was let into GET %s", pattern)
+		}
+		for _, m := range shows {
+			for _, what := range m.what {
+				if !w.met[pattern+" "+what] {
+					w.t.Errorf("the walk never saw the %s on GET %s", what, pattern)
+				}
+			}
+		}
+	}
+}
+
+// walkAfterTaking lets the leader of another hike take the alarm: from then on they see
+// what on-call sees.
+func (w *sightWalk) walkAfterTaking(at stage, routes []web.Route) {
+	w.t.Helper()
+	other := w.of("leader of another hike")
+	if got := post(w.t, other.c, w.p.base+"/board/1/acknowledge", nil); got != http.StatusSeeOther {
+		w.t.Fatalf("taking the alarm: status %d", got)
+	}
+	took := *other
+	took.name, took.as = "leader of another hike who took the alarm", append(slices.Clone(other.as), hike.AsOnCall)
+	w.walk(took, at, routes)
+}
+
+// judgeMails reads every mail that went out as the one to whom it went.
+func (w *sightWalk) judgeMails() {
+	w.t.Helper()
+	mails, err := w.db.Outbox().Recent(context.Background(), 1000)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	var cards, alarms, letters int
+	for _, m := range mails {
+		s := w.reader(m.To)
+		var shows []mustShow
+		at := stage{letter: "m", name: "mail " + m.Key, window: w.windowAt(m.Created)}
+		if m.Channel == message.ByAlarm {
+			shows = []mustShow{{"m", out, []string{"name"}}, {"m", placed, []string{"plate"}}}
+		}
+		switch {
+		case strings.HasPrefix(m.Key, "watch/1/card") && m.Channel == message.ByAlarm:
+			cards++
+		case strings.HasPrefix(m.Key, "watch/1/") && m.Channel == message.ByAlarm:
+			alarms++
+		case strings.HasPrefix(m.Key, "decided"):
+			letters++
+			shows = []mustShow{{"m", []string{"own"}, []string{"name"}}}
+		}
+		s.secrets = map[string]string{}
+		for i, private := range w.private {
+			if strings.Contains(m.Text, private) {
+				s.secrets[string(rune('a'+i))] = private // a mail brings its reader's own links
+			}
+		}
+		w.judge(s, at, "mail", http.StatusOK, m.Subject+"\n"+strings.Join(strings.Fields(m.Text), " "), shows)
+	}
+	if cards == 0 || alarms < 4 || letters == 0 {
+		w.t.Errorf("%d cards, %d alarms and %d letters of the day were read", cards, alarms, letters)
+	}
+}
+
+// reader is what the owner of an address is to the hike.
+func (w *sightWalk) reader(to string) standing {
+	switch to {
+	case "oncall1@example.org", "leader4@example.org": // leader 4 is the deputy
+		return standing{name: to, as: []hike.Capacity{hike.AsOnCall}}
+	case coordinatorMail:
+		return standing{name: to, as: []hike.Capacity{hike.AsCoordinator}}
+	}
+	for _, f := range w.fields {
+		switch {
+		case f.text != to:
+		case f.what == "email":
+			return standing{name: to, own: f.of}
+		case f.what == "contact's email":
+			return standing{name: to, knows: w.textsOf(f.of, "name", "contact's name", "contact's email")}
+		}
+	}
+	return standing{name: to} // a phone or a browser, which show what they get to anybody
+}
+
+func (w *sightWalk) textsOf(person string, what ...string) []string {
+	var list []string
+	for _, f := range w.fields {
+		if f.of == person && slices.Contains(what, f.what) {
+			list = append(list, f.text)
+		}
+	}
+	return list
+}
+
+// windowAt is the window of the table at a moment, by the hours of this walk.
+func (w *sightWalk) windowAt(at time.Time) hike.Window {
+	after := at.Sub(w.h.Start)
+	return hike.Window{Day: after >= -24*time.Hour-30*time.Minute && after < 48*time.Hour, Watched: after >= 0 && after < 5*time.Hour, Alarm: after >= 3*time.Hour && after < 5*time.Hour}
+}

@@ -1,0 +1,104 @@
+package web
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/web/view"
+)
+
+// whoIsOut lists who is not accounted for, how to reach them and whom to ring for them, as
+// far as the viewer may see it now.
+func (x watched) whoIsOut(p *view.WatchPage) {
+	zone := x.zone()
+	missing := x.State.MissingPersons()
+	p.WhoNote = view.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + view.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
+	if !x.sight.Sees(hike.KindName) {
+		p.WhoNote += " " + x.namesClosed()
+		return
+	}
+	p.Who = view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
+	reveal := x.sight.Sees(hike.KindContact)
+	if reveal {
+		p.Who.Columns = append(p.Who.Columns, view.Column{Label: "Reach"})
+	} else {
+		p.WhoNote += " " + x.contactsClosed()
+	}
+	byID := map[string]hike.SignUp{}
+	for _, s := range x.signUps {
+		byID[s.ID] = s
+	}
+	for _, m := range missing {
+		row := []view.Cell{{Text: m.Name, Note: roleWords(m)}, {Text: string(m.Where)}, {Text: lastWords(m, zone)}}
+		if reveal {
+			row = append(row, x.reach(m, byID[string(m.ID)]))
+		}
+		p.Who.Rows = append(p.Who.Rows, row)
+	}
+	if x.State.Unnamed > 0 {
+		row := []view.Cell{{Text: view.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
+		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
+	}
+}
+
+// namesClosed says who reads the names when the viewer does not.
+func (x watched) namesClosed() string {
+	if x.sight.Window.Watched {
+		return "Their names are for those who staff the hike and keep its watch."
+	}
+	return "Their names are shown from the departure until the watch is stood down."
+}
+
+// contactsClosed says who reads the numbers when the viewer does not.
+func (x watched) contactsClosed() string {
+	if x.sight.Window.Alarm {
+		return "Their numbers open to whoever takes the alarm."
+	}
+	return "Their numbers are for those who staff the hike or are on call for it."
+}
+
+func roleWords(p roll.Person) string {
+	switch {
+	case p.Minor:
+		return strings.TrimSpace(p.Role + " under 18")
+	case p.WalkUp:
+		return "joined at the trailhead"
+	}
+	return p.Role
+}
+
+func lastWords(p roll.Person, zone *time.Location) string {
+	if p.Last.At.IsZero() {
+		return ""
+	}
+	return cmp.Or(p.Last.Place, "place not given") + ", " + view.Clock(p.Last.At, zone)
+}
+
+func (x watched) reach(p roll.Person, s hike.SignUp) view.Cell {
+	for _, m := range x.Hike.Staff {
+		if m.Person == string(p.ID) && m.Phone != "" {
+			return view.Cell{Part: view.Reach(m.Phone, "", "")}
+		}
+	}
+	if j, ok := x.joined(p.ID); ok {
+		return view.Cell{Text: "In need: " + orElse(j.Contact, "nobody is named"), Note: j.Note}
+	}
+	if s.Mobile == "" {
+		return view.Cell{}
+	}
+	return view.Cell{Part: view.Reach(s.Mobile, s.EmergencyName, s.EmergencyPhone)}
+}
+
+// joined is what somebody said who joined at the trailhead, without a sign-up.
+func (x watched) joined(id roll.PersonID) (roll.Event, bool) {
+	for _, e := range slices.Backward(x.Events) {
+		if e.Kind == roll.KindJoined && slices.Contains(e.Persons, id) && e.Note != "" {
+			return e, true
+		}
+	}
+	return roll.Event{}, false
+}
