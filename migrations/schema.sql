@@ -62,6 +62,13 @@ ALTER TABLE public.accounts ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.calendar_entries (
+    uid text NOT NULL,
+    sequence integer DEFAULT 0 NOT NULL,
+    digest bytea NOT NULL,
+    changed timestamp with time zone NOT NULL,
+    CONSTRAINT calendar_entries_sequence_check CHECK ((sequence >= 0))
+);
 CREATE TABLE public.certificate_kinds (
     name text NOT NULL,
     leader boolean NOT NULL,
@@ -589,6 +596,8 @@ ALTER TABLE ONLY public.absences
     ADD CONSTRAINT absences_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.accounts
     ADD CONSTRAINT accounts_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.calendar_entries
+    ADD CONSTRAINT calendar_entries_pkey PRIMARY KEY (uid);
 ALTER TABLE ONLY public.certificate_kinds
     ADD CONSTRAINT certificate_kinds_pkey PRIMARY KEY (name);
 ALTER TABLE ONLY public.certificates

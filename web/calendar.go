@@ -20,9 +20,10 @@ func (s *Server) showCalendar(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := view.CalendarPage{
-		Page:  s.page(r, "Guided hikes", "Hikes"),
-		Lede:  "Free walks led by volunteers. Read what a hike asks before you ask for a place.",
-		Empty: view.EmptyText{Title: "No hikes are posted", Text: "Nothing is planned that we could show. The hot months are often left out on purpose."},
+		Page:    s.page(r, "Guided hikes", "Hikes"),
+		Lede:    "Free walks led by volunteers. Read what a hike asks before you ask for a place.",
+		FeedURL: "/hikes.ics",
+		Empty:   view.EmptyText{Title: "No hikes are posted", Text: "Nothing is planned that we could show. The hot months are often left out on purpose."},
 	}
 	for _, l := range list {
 		if shown(l.Hike, now) {

@@ -13,6 +13,7 @@ import (
 
 	"saltbush/assets"
 	"saltbush/internal/account"
+	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
@@ -29,6 +30,10 @@ type Config struct {
 	Ground   hike.GroundStore
 	Staff    hike.StaffStore
 	Outbox   message.Outbox
+	// Calendar numbers what calendars are told; nil where nothing is told.
+	Calendar calendar.Store
+	// MailFrom is the address that mail comes from; it is who invites.
+	MailFrom string
 	// Wakes keeps the browsers that asked to be woken; nil where none can be.
 	Wakes WakeStore
 	// LocalPush lets a push service lie on this machine, for tests.

@@ -16,7 +16,8 @@ import (
 func arrows() map[string][]string {
 	units := []string{"internal/unit"}
 	planning := append(units, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
-	domain := append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll", "internal/watch", "internal/account", "internal/message")
+	domain := append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll", "internal/watch", "internal/account", "internal/message",
+		"internal/calendar")
 	return map[string][]string{
 		"internal/unit":           nil,
 		"internal/track":          units,
@@ -30,6 +31,7 @@ func arrows() map[string][]string {
 		"internal/watch":          append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll"),
 		"internal/account":        units,
 		"internal/message":        units,
+		"internal/calendar":       units,
 		"internal/postgres":       append(slices.Clone(domain), "migrations"),
 		"internal/localpg":        nil,
 		"internal/localpg/pgtest": {"internal/localpg"},

@@ -60,7 +60,7 @@ func (c serveCommand) Run(e environment) error {
 	if err != nil {
 		return err
 	}
-	s, err := newSite(e, c.siteFlags, db, web.Config{BaseURL: c.BaseURL}, sender)
+	s, err := newSite(e, c.siteFlags, db, web.Config{BaseURL: c.BaseURL, MailFrom: c.Mail.From}, sender)
 	if err != nil {
 		return errors.Join(err, db.close())
 	}

@@ -65,6 +65,7 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	s.base = c.BaseURL
 	c.Secure = strings.HasPrefix(c.BaseURL, "https://")
 	c.Wakes = db
+	c.Calendar = db
 	if s.push, err = s.pushSender(e.ctx); err != nil {
 		return nil, errors.Join(err, listener.Close())
 	}
