@@ -17,6 +17,7 @@ self.addEventListener("activate", (event) => event.waitUntil(Promise.all([self.c
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (event.request.mode === "navigate") event.waitUntil(purge());
   if (isRoll(url.pathname)) event.respondWith(roll(event, url.pathname));
   else if (isAsset(url.pathname)) event.respondWith(asset(event.request, url.pathname));
 });

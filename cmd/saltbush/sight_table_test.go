@@ -30,7 +30,7 @@ func walkTable() map[string][]mustShow {
 	const always, own = "beoax", "own"
 	return map[string][]mustShow{
 		"/": nil, "/hikes/{hike}": nil, "/hikes/{hike}/sign-up": nil, "/lost-link": nil, "/sign-in": nil,
-		"/first/{secret}": nil, "/invited/{secret}": nil, "/account": nil,
+		"/first/{secret}": nil, "/invited/{secret}": nil, "/account": nil, "/account/two-step": nil, "/sign-in/code": nil,
 
 		"/place/{secret}":       {{always, []string{own}, []string{"name"}}, {always, []string{grown, asked}, []string{"contact's name", "contact's phone"}}},
 		"/place/{secret}/child": {{always, []string{own}, []string{"name", "email", "mobile", "contact's phone"}}},
