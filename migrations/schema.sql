@@ -431,10 +431,11 @@ ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDEN
 );
 CREATE TABLE public.staff_declines (
     hike_id bigint NOT NULL,
-    account_id bigint NOT NULL,
+    account_id bigint,
     role text NOT NULL,
     because text NOT NULL,
-    at timestamp with time zone NOT NULL
+    at timestamp with time zone NOT NULL,
+    name text DEFAULT ''::text NOT NULL
 );
 CREATE TABLE public.standings (
     id bigint NOT NULL,
@@ -463,7 +464,10 @@ CREATE TABLE public.tellings (
     by_whom text NOT NULL,
     outcome text NOT NULL,
     words text NOT NULL,
-    consent boolean NOT NULL
+    consent boolean NOT NULL,
+    meet timestamp with time zone,
+    trail text DEFAULT ''::text NOT NULL,
+    stands text DEFAULT ''::text NOT NULL
 );
 ALTER TABLE public.tellings ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.tellings_id_seq
@@ -475,11 +479,13 @@ ALTER TABLE public.tellings ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
 );
 CREATE TABLE public.told (
     telling_id bigint NOT NULL,
-    signup_id uuid NOT NULL,
+    signup_id uuid,
     link bytea NOT NULL,
     remind timestamp with time zone,
     reminder text NOT NULL,
-    read timestamp with time zone
+    read timestamp with time zone,
+    account_id bigint,
+    CONSTRAINT told_one CHECK ((num_nonnulls(signup_id, account_id) = 1))
 );
 CREATE TABLE public.trail_normals (
     trail_id bigint NOT NULL,
@@ -663,7 +669,9 @@ ALTER TABLE ONLY public.tellings
 ALTER TABLE ONLY public.told
     ADD CONSTRAINT told_link_key UNIQUE (link);
 ALTER TABLE ONLY public.told
-    ADD CONSTRAINT told_pkey PRIMARY KEY (telling_id, signup_id);
+    ADD CONSTRAINT told_place UNIQUE (telling_id, signup_id);
+ALTER TABLE ONLY public.told
+    ADD CONSTRAINT told_staff UNIQUE (telling_id, account_id);
 ALTER TABLE ONLY public.trail_normals
     ADD CONSTRAINT trail_normals_pkey PRIMARY KEY (trail_id);
 ALTER TABLE ONLY public.trail_points
@@ -759,6 +767,8 @@ ALTER TABLE ONLY public.standings
     ADD CONSTRAINT standings_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.tellings
     ADD CONSTRAINT tellings_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.told
+    ADD CONSTRAINT told_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.told
     ADD CONSTRAINT told_signup_id_fkey FOREIGN KEY (signup_id) REFERENCES public.signups(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.told

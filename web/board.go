@@ -28,6 +28,9 @@ func (s *Server) showBoard(w http.ResponseWriter, r *http.Request) error {
 	if p.Maps, err = s.mapsOf(r.Context(), d, s.unitsOf(r)); err != nil {
 		return err
 	}
+	if p.Unread, err = s.unreadNear(r); err != nil {
+		return err
+	}
 	p.Live = true
 	p.Reads = !s.may(r, account.KeepWatch)
 	if !p.Reads && !s.may(r, account.ScheduleHike) {

@@ -44,15 +44,20 @@ func (s *Server) callOff(w http.ResponseWriter, r *http.Request) error {
 // announce keeps the decision with everybody's letters, or shows what is wrong.
 func (s *Server) announce(w http.ResponseWriter, r *http.Request, c hike.Choice, choose func(*hike.Hike) error, p *hike.StoredPlan, f form) error {
 	h := hikeIn(r)
-	told, err := 0, error(nil)
+	told := 0
+	hears, err := s.hearers(r, h)
+	if err != nil {
+		return err
+	}
 	if len(f.faults) > 0 {
 		err = f.faults
 	} else {
 		err = s.Tell.ChangeAndTell(r.Context(), h.ID, s.Now(), func(h *hike.Hike, places []hike.SignUp) (hike.News, []message.Mail, error) {
+			hears.before.Meet = h.Meet
 			if err := choose(h); err != nil {
 				return hike.News{}, nil, err
 			}
-			news, letters, err := s.news(r.Context(), *h, places, c.Outcome == hike.OtherTrail && c.Trail.Harder)
+			news, letters, err := s.news(r.Context(), *h, places, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
 			news.Plan, told = p, len(news.To)
 			return news, letters, err
 		})

@@ -54,8 +54,8 @@ func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 // fileOnDesk puts a hike where it belongs: what wants doing first, then out, coming, past.
 func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 	line := deskLine(l, now)
-	if line.Want.Text == "" && unread > 0 {
-		line.Want = view.DeskWant{Text: "Ring who has not read it", When: view.Count(unread, "person has", "people have") + " not said that they know: " + string(l.Hike.Decision.What())}
+	if near := !now.Before(l.Hike.DayBegins()); unread > 0 && (near || line.Want.Text == "") {
+		line.Want = ringWant(l.Hike.Decision.What(), unread, near)
 	}
 	switch {
 	case l.Hike.State == hike.Out || l.Hike.State == hike.Back:
@@ -68,6 +68,16 @@ func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 	default:
 		p.Coming = append(p.Coming, line)
 	}
+}
+
+// ringWant asks to ring who has not read a decision; near the day somebody stands at the
+// trailhead for them.
+func ringWant(o hike.Outcome, unread int, near bool) view.DeskWant {
+	w := view.DeskWant{Text: "Ring who has not read it", When: view.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
+	if near && o != hike.Goes {
+		w.When += "; somebody stands at the trailhead unless all are reached"
+	}
+	return w
 }
 
 func deskLine(l hike.Listed, now time.Time) view.DeskLine {

@@ -97,6 +97,7 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/post", account.ManageHike, s.postHike, 0},
 		{post, "/hikes/{hike}/decide", account.ManageHike, s.decide, 0},
 		{post, "/hikes/{hike}/call-off", account.ManageHike, s.callOff, 0},
+		{post, "/hikes/{hike}/stands", account.ManageHike, s.nameStander, 0},
 		{post, "/hikes/{hike}/close", account.ManageHike, s.closeHike, 0},
 		{post, "/hikes/{hike}/sign-ups/{person}/turn-away", account.ManageSignUps, s.turnAway, 0},
 		{get, "/hikes/{hike}/screening", account.ManageSignUps, s.showScreening, 0},

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"crypto/rand"
+	"errors"
 	"fmt"
 	"net/http"
 	"time"
@@ -15,12 +16,22 @@ import (
 	"saltbush/web/view"
 )
 
-// news tells the hike's decision to everybody who has or waits for a place, with one
-// reminder that waits in the outbox until it is read.
-func (s *Server) news(ctx context.Context, h hike.Hike, places []hike.SignUp, consent bool) (hike.News, []message.Mail, error) {
-	n := hike.News{Telling: hike.NewTelling(h, consent)}
+// news tells the hike's decision to everybody who has or waits for a place and to the
+// staff, with one reminder that waits in the outbox until it is read.
+func (s *Server) news(ctx context.Context, h hike.Hike, places []hike.SignUp, consent bool, to hearers) (hike.News, []message.Mail, error) {
+	n := hike.News{Telling: hike.NewTelling(h, to.before, consent)}
 	var letters []message.Mail
-	remind, inTime := h.Rules().RemindAt(h.Decision.At, h.Meet)
+	tell := func(to hike.Told, letter message.Place, consent bool) error {
+		list, err := s.tellOne(h, &to, letter, consent)
+		n.To, letters = append(n.To, to), append(letters, list...)
+		return err
+	}
+	for _, m := range h.ToldStaff(to.by) {
+		as := hike.SignUp{ID: m.Person, Name: m.Name, Email: to.address[m.Account]}
+		if err := tell(hike.Told{Account: m.Account}, s.letter(ctx, h, as, ""), false); err != nil {
+			return n, nil, err
+		}
+	}
 	for _, p := range places {
 		if !p.IsTold() {
 			continue
@@ -29,45 +40,65 @@ func (s *Server) news(ctx context.Context, h hike.Hike, places []hike.SignUp, co
 			p.State = hike.Offered
 			n.Places = append(n.Places, p)
 		}
-		to, list, err := s.tellOne(ctx, h, p, consent && p.State == hike.Offered)
-		if err != nil {
+		if err := tell(hike.Told{SignUp: p.ID}, s.letter(ctx, h, p, ""), consent && p.State == hike.Offered); err != nil {
 			return n, nil, err
 		}
-		if inTime {
-			to.Remind, to.Reminder = remind, list[1].Key
-			list[1].NextTry = remind
-		} else {
-			list = list[:1]
-		}
-		n.To, letters = append(n.To, to), append(letters, list...)
 	}
 	return n, letters, nil
 }
 
-// tellOne writes one person's letter and its reminder, with a link of their own.
-func (s *Server) tellOne(ctx context.Context, h hike.Hike, p hike.SignUp, consent bool) (hike.Told, []message.Mail, error) {
+// hearers are what there is to know of those who are told: where the staff is written to,
+// who of them takes the decision, and what everybody knew before.
+type hearers struct {
+	by      int64
+	address map[int64]string
+	before  hike.Published
+}
+
+func (s *Server) hearers(r *http.Request, h hike.Hike) (hearers, error) {
+	c := hearers{address: map[int64]string{}}
+	t, err := s.Hikes.Trail(r.Context(), h.Trail)
+	if err != nil {
+		return c, err
+	}
+	c.before = hike.Published{Meet: h.Meet, Trail: t.Name}
+	if a, ok := viewerOf(r).Account(); ok {
+		c.by = int64(a.ID)
+	}
+	list, err := s.Accounts.Accounts(r.Context())
+	for _, a := range list {
+		c.address[int64(a.ID)] = a.Email
+	}
+	return c, err
+}
+
+// tellOne writes one person's letter and its reminder, where there is time for one, with a
+// link of their own.
+func (s *Server) tellOne(h hike.Hike, to *hike.Told, letter message.Place, consent bool) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
-		return hike.Told{}, nil, err
+		return nil, err
 	}
-	letter := s.letter(ctx, h, p, s.BaseURL+"/told/"+secret.Reveal())
+	letter.Link, to.Link = s.BaseURL+"/told/"+secret.Reveal(), hash[:]
 	d := message.Decision{Edition: fmt.Sprintf("%d-%d", h.ID, h.Decision.At.UnixMilli()), What: h.Decision.Says(), Consent: consent, Ends: h.State == hike.CalledOff}
 	if d.Ends {
 		d.Because = h.Decision.Reason
 	}
 	first, err := message.Decided(letter, d)
-	if err != nil {
-		return hike.Told{}, nil, err
+	remind, inTime := h.Rules().RemindAt(h.Decision.At, h.Meet)
+	if err != nil || !inTime {
+		return []message.Mail{first}, err
 	}
 	d.Again = true
 	again, err := message.Decided(letter, d)
-	return hike.Told{SignUp: p.ID, Link: hash[:]}, []message.Mail{first, again}, err
+	to.Remind, to.Reminder, again.NextTry = remind, again.Key, remind
+	return []message.Mail{first, again}, err
 }
 
 // hearing is what a person's link opens: what was decided, for them.
 type hearing struct {
 	telling hike.Telling
-	place   hike.SignUp
+	to      hike.Hearer
 	hike    hike.Hike
 	hash    account.Hash
 }
@@ -78,7 +109,7 @@ func (s *Server) hearingIn(r *http.Request) (hearing, error) {
 		return hearing{}, err
 	}
 	l := hearing{hash: secret.Hash()}
-	if l.telling, l.place, err = s.Tell.ToldByLink(r.Context(), l.hash[:]); err != nil {
+	if l.telling, l.to, err = s.Tell.ToldByLink(r.Context(), l.hash[:]); err != nil {
 		return l, err
 	}
 	l.hike, err = s.Hikes.Hike(r.Context(), l.telling.Hike)
@@ -92,9 +123,12 @@ func (s *Server) showTold(w http.ResponseWriter, r *http.Request) error {
 	}
 	h, zone := l.hike, l.hike.Start.Location()
 	p := view.ToldPage{
-		Page: s.page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.place.Name, Words: l.telling.Words,
+		Page: s.page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name, Words: l.telling.Words,
 		When: view.Day(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone), By: "Decided by " + l.telling.By + " on " + view.Moment(l.telling.At, zone) + ".",
-		State: view.StampOf(string(l.place.State)), Consent: l.telling.Consent && l.place.State == hike.Offered,
+		State: view.StampOf(string(h.State)),
+	}
+	if l.to.Account == 0 {
+		p.State, p.Consent = view.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == hike.Offered
 	}
 	if h.Decision.Says() != l.telling.Words {
 		p.Later = view.NoteText{Kind: view.NoteCaution, Title: "There is later news", Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
@@ -114,7 +148,7 @@ func (s *Server) answerTold(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	said, leaves := "Thank you: the leader sees that you have read it.", newForm(r).text("answer") == "no"
-	err = s.Tell.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *hike.SignUp) {
+	moved, err := s.Tell.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *hike.SignUp) {
 		if t.Consent && leaves && p.State == hike.Offered {
 			p.State, said = hike.Withdrawn, "Thank you for saying so: your place is given back."
 			return
@@ -124,6 +158,7 @@ func (s *Server) answerTold(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	s.tellMoved(r.Context(), l.hike, moved, l.to.Place.ID)
 	return s.seeOther(w, r, r.URL.Path, said)
 }
 
@@ -140,22 +175,95 @@ func (s *Server) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*v
 	if len(last.To) == 0 {
 		t.Read = "Nobody had or waited for a place, so nobody was told."
 	}
-	sight := s.staffSight(r, h)
+	t.Calls = toldCalls(unread, s.staffSight(r, h), zone)
+	if last.AtTrailhead() {
+		t.Trailhead = trailheadWords(last, h)
+		t.StandsURL, t.Stands = hikePath(h.ID)+"/stands", view.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
+	}
+	return t, nil
+}
+
+// toldCalls lists whom to ring, as far as the viewer may see them. Numbers of the staff are
+// on every page of theirs.
+func toldCalls(unread []hike.Told, sight hike.Sight, zone *time.Location) []view.ToldCall {
+	var calls []view.ToldCall
 	for _, p := range unread {
-		if !sight.Sees(hike.KindName) {
-			break
+		staff := p.Account != 0
+		if !staff && !sight.Sees(hike.KindName) {
+			continue
 		}
-		call := view.ToldCall{Name: p.Name, Reminder: "no time for a reminder: ring now"}
-		if sight.Rings() {
+		call := view.ToldCall{Name: p.Name, Part: string(p.Role), Reminder: "no time for a reminder: ring now"}
+		if staff || sight.Rings() {
 			call.Phone = p.Mobile
 		}
 		if !p.Remind.IsZero() {
 			call.Reminder = "reminder by mail " + view.Moment(p.Remind, zone)
 		}
-		t.Calls = append(t.Calls, call)
+		calls = append(calls, call)
 	}
+	return calls
+}
+
+// trailheadWords say who stands at the trailhead, where and when.
+func trailheadWords(last hike.Heard, h hike.Hike) string {
+	who, end := orElse(last.Stands, "Somebody"), ""
+	if last.Stands == "" {
+		end = " Nobody is named for it yet."
+	}
+	where := "the trailhead"
+	if last.Before.Trail != "" {
+		where += " of " + last.Before.Trail
+	}
+	return fmt.Sprintf("%s stands at %s at %s, or hangs up a sign, unless all who have not read it have been reached.%s",
+		who, where, view.Clock(last.StandsAt(h), h.Start.Location()), end)
+}
+
+// nameStander names who stands at the trailhead for those who may not know.
+func (s *Server) nameStander(w http.ResponseWriter, r *http.Request) error {
+	h, f := hikeIn(r), newForm(r)
+	name, err := hike.CheckStander(f.text("stands"))
+	var invalid hike.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, answers(r, invalid))
+	}
+	if err := s.Tell.StandAt(r.Context(), h.ID, name); err != nil {
+		return err
+	}
+	return s.seeOther(w, r, managePath(h.ID)+"#decision", "It is written down who stands at the trailhead.")
+}
+
+// unreadNear lists the hikes near their day whose news somebody has not read, for whoever
+// looks at the board.
+func (s *Server) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
+	now := s.Now()
+	hikes, err := s.Hikes.Hikes(r.Context(), now.Add(-hike.NewsEnds), now.Add(hike.NewsBegins))
+	if err != nil {
+		return nil, err
+	}
+	var out []view.BoardUnread
+	for _, l := range hikes {
+		list, err := s.Tell.Heard(r.Context(), l.Hike.ID)
+		if err != nil {
+			return nil, err
+		}
+		if len(list) == 0 || !list[0].Near(l.Hike, now) || len(list[0].Unread()) == 0 {
+			continue
+		}
+		out = append(out, s.boardUnread(r, l.Hike, list[0]))
+	}
+	return out, nil
+}
+
+func (s *Server) boardUnread(r *http.Request, h hike.Hike, last hike.Heard) view.BoardUnread {
+	zone, unread := h.Start.Location(), last.Unread()
+	u := view.BoardUnread{Hike: h.Title, When: view.ShortDay(h.Meet, zone) + ", meet " + view.Clock(h.Meet, zone), Words: last.Words}
+	u.Told.Read = view.Count(len(unread), "person has", "people have") + " not said that they know."
+	u.Told.Calls = toldCalls(unread, s.staffSight(r, h), zone)
 	if last.AtTrailhead() {
-		t.Trailhead = "Somebody stands at the trailhead at " + view.Clock(h.Meet, zone) + ", or hangs up a sign, unless all of them have been reached."
+		u.Told.Trailhead = trailheadWords(last, h)
 	}
-	return t, nil
+	if account.May(viewerOf(r), account.ManageHike, s.subjectOf(h)) == nil {
+		u.URL = managePath(h.ID) + "#decision"
+	}
+	return u
 }

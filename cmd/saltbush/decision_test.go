@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +14,7 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/message"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
@@ -112,11 +114,11 @@ func TestDecisionIsToldAndRead(t *testing.T) {
 		t.Fatalf("status %d\n%s\n%s", status, page, d.out)
 	}
 	links, reminders := d.letters()
-	if len(links) != 2 || reminders != 2 {
-		t.Fatalf("%d letters and %d reminders, want 2 and 2", len(links), reminders)
+	if len(links) != 3 || reminders != 3 || links["other@example.org"] == "" {
+		t.Fatalf("letters %v and %d reminders, want 3 and 3: two people and the sweep; the leader took the decision", links, reminders)
 	}
 	page := d.page(d.c, "/hikes/1/manage")
-	for _, want := range []string{"It goes, shorter: it turns back at the fork.", "0 of 2 have read it", "Amaya Reyes", "602-555-0131", "Somebody stands at the trailhead", "Taken without a plan"} {
+	for _, want := range []string{"It goes, shorter: it turns back at the fork.", "0 of 3 have read it", "Amaya Reyes", "602-555-0131", "Ines Calder", "Somebody stands at the trailhead", "Taken without a plan"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page of the hike never says %q", want)
 		}
@@ -130,18 +132,24 @@ func TestDecisionIsToldAndRead(t *testing.T) {
 			t.Errorf("reading: status %d", status)
 		}
 	}
+	if told := d.page(anybody, links["other@example.org"]); !strings.Contains(told, "it turns back at the fork") || !strings.Contains(told, "for Ines Calder alone") {
+		t.Error("the sweep's link does not say what was decided")
+	}
+	if status, _ := d.send(anybody, links["other@example.org"], url.Values{"answer": {"read"}}); status != http.StatusSeeOther {
+		t.Errorf("the sweep reads: status %d", status)
+	}
 	if _, reminders := d.letters(); reminders != 1 {
 		t.Errorf("%d reminders wait, want 1: who has read is not chased", reminders)
 	}
-	if page := d.page(d.c, "/hikes/1/manage"); !strings.Contains(page, "1 of 2 have read it") {
+	if page := d.page(d.c, "/hikes/1/manage"); !strings.Contains(page, "2 of 3 have read it") {
 		t.Error("the page does not know who has read it")
 	}
 	if status, _ := d.send(d.c, "/hikes/1/call-off", url.Values{"reason": {"Storm upstream."}}); status != http.StatusSeeOther {
 		t.Errorf("calling off: status %d", status)
 	}
 	after, reminders := d.letters()
-	if reminders != 2 || after["wren@example.org"] == links["wren@example.org"] {
-		t.Errorf("%d reminders wait, want 2, of the new decision alone", reminders)
+	if reminders != 3 || after["wren@example.org"] == links["wren@example.org"] {
+		t.Errorf("%d reminders wait, want 3, of the new decision alone", reminders)
 	}
 	if old := d.page(anybody, links["wren@example.org"]); !strings.Contains(old, "There is later news") {
 		t.Error("the old link does not say that there is later news")
@@ -162,6 +170,7 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	d := serveDecided(t)
 	ctx := context.Background()
 	steep := d.storeSteep()
+	d.fill()
 	move := url.Values{"outcome": {"other trail"}, "trail": {"2"}, "reason": {"The wash is closed."}}
 	if status, page := d.send(d.c, "/hikes/1/decide", move); status != http.StatusUnprocessableEntity || !strings.Contains(page, "no qualification on record") {
 		t.Fatalf("a leader of whom nothing is known: status %d", status)
@@ -204,6 +213,9 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	if h.Trail != steep || states() != "offered, offered" {
 		t.Fatalf("trail %d, places %s; want trail %d and both offered", h.Trail, states(), steep)
 	}
+	if places, err := d.db.SignUps(ctx, 1); err != nil || places[2].State != hike.Waiting {
+		t.Fatalf("the third is %v, %v; want them to wait", places, err)
+	}
 	links, _ := d.letters()
 	anybody := client(t)
 	if page := d.page(anybody, links["amay@example.org"]); !strings.Contains(page, "I agree to the harder trail") {
@@ -213,6 +225,54 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	d.send(anybody, links["wren@example.org"], url.Values{"answer": {"no"}})
 	if states() != "confirmed, withdrawn" {
 		t.Errorf("places %s, want the one confirmed and the other given back", states())
+	}
+	places, err := d.db.SignUps(ctx, 1)
+	if err != nil || places[2].State != hike.Offered {
+		t.Errorf("the next is %s, %v; want the place offered to them at once", places[2].State, err)
+	}
+	mails, err := d.db.Outbox().Recent(ctx, 100)
+	if err != nil || !slices.ContainsFunc(mails, func(m message.Mail) bool { return m.To == "next@example.org" && strings.HasPrefix(m.Key, "offered/") }) {
+		t.Errorf("nobody wrote to the next, %v", err)
+	}
+}
+
+// Near the day the board says who has not read, at which hour they come, and who stands
+// there for them.
+func TestBoardSaysWhoMayNotKnow(t *testing.T) {
+	d := serveDecided(t)
+	var meet time.Time
+	err := d.db.ChangeHike(context.Background(), 1, func(h *hike.Hike) error {
+		h.Start = time.Now().Add(10 * time.Hour).In(h.Start.Location())
+		h.Meet = h.Start.Add(-30 * time.Minute)
+		meet = h.Meet
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if page := d.page(d.c, "/board"); strings.Contains(page, "Who may not know") {
+		t.Error("the board asks who knows before anything was decided")
+	}
+	if status, page := d.send(d.c, "/hikes/1/call-off", url.Values{"reason": {"Storm upstream."}}); status != http.StatusSeeOther {
+		t.Fatalf("calling off: status %d\n%s", status, page)
+	}
+	at := "at " + meet.Format("15:04")
+	if page := d.page(d.c, "/board"); !strings.Contains(page, "Who may not know") || !strings.Contains(page, "3 people have not") || !strings.Contains(page, "Somebody stands") || !strings.Contains(page, at) || !strings.Contains(page, "Wren Abara") {
+		t.Errorf("the board does not say who has not read a hike called off, nor who stands there %s", at)
+	}
+	if status, _ := d.send(d.c, "/hikes/1/stands", url.Values{"stands": {"Ines Calder"}}); status != http.StatusSeeOther {
+		t.Errorf("naming who stands there: status %d", status)
+	}
+	if page := d.page(d.c, "/desk"); !strings.Contains(page, "somebody stands at the trailhead unless all are reached") {
+		t.Error("the desk does not say that somebody stands at the trailhead")
+	}
+	for _, path := range []string{"/board", "/hikes/1/manage"} {
+		if page := d.page(d.c, path); !strings.Contains(page, "Ines Calder stands at the trailhead of") {
+			t.Errorf("%s does not say who stands at the trailhead", path)
+		}
+	}
+	if page := d.page(d.signIn(t, "oncall@example.org"), "/board"); !strings.Contains(page, "3 people have not") || strings.Contains(page, "Wren Abara") {
+		t.Error("on-call of other hikes reads the names, or nothing")
 	}
 }
 
@@ -232,4 +292,18 @@ func (d decided) storeSteep() hike.TrailID {
 		d.t.Fatal(err)
 	}
 	return id
+}
+
+// fill leaves no place free and has one more person wait.
+func (d decided) fill() {
+	d.t.Helper()
+	ctx := context.Background()
+	if err := d.db.ChangeHike(ctx, 1, func(h *hike.Hike) error { h.Places = 2; return nil }); err != nil {
+		d.t.Fatal(err)
+	}
+	id := uuid.New()
+	if _, err := d.db.SignUp(ctx, hike.SignUp{ID: id.String(), Hike: 1, Name: "Noor Ferrante", Email: "next@example.org", Mobile: "602-555-0131",
+		EmergencyName: "Kin", EmergencyPhone: "602-555-0132", LongestWalk: "Ten.", Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
+		d.t.Fatal(err)
+	}
 }

@@ -58,7 +58,7 @@ func (h *Hike) swap(s Swap) (string, error) {
 	h.Trail = s.To.ID
 	change := s.To.Name
 	if s.Harder {
-		change += ", which is harder: your place waits for your consent"
+		change += ", which is harder: each place waits for its person's consent"
 	}
 	return change, nil
 }

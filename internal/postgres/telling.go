@@ -74,16 +74,18 @@ func keepTelling(ctx context.Context, tx pgx.Tx, id hike.HikeID, news hike.News)
 	t := news.Telling
 	var telling int64
 	err = tx.QueryRow(ctx, `
-		INSERT INTO tellings (hike_id, at, by_whom, outcome, words, consent)
-		VALUES ($1, $2, $3, $4, $5, $6)
-		RETURNING id`, id, t.At, t.By, t.Outcome, t.Words, t.Consent).Scan(&telling)
+		INSERT INTO tellings (hike_id, at, by_whom, outcome, words, consent, meet, trail)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)
+		RETURNING id`, id, t.At, t.By, t.Outcome, t.Words, t.Consent, orNull(t.Before.Meet), t.Before.Trail).Scan(&telling)
 	if err != nil {
 		return err
 	}
 	batch := &pgx.Batch{}
 	for _, p := range news.To {
-		batch.Queue(`INSERT INTO told (telling_id, signup_id, link, remind, reminder) VALUES ($1, $2, $3, $4, $5)`,
-			telling, p.SignUp, p.Link, orNull(p.Remind), p.Reminder)
+		batch.Queue(`
+			INSERT INTO told (telling_id, signup_id, account_id, link, remind, reminder)
+			VALUES ($1, nullif($2, '')::uuid, nullif($3, 0), $4, $5, $6)`,
+			telling, p.SignUp, p.Account, p.Link, orNull(p.Remind), p.Reminder)
 	}
 	return tx.SendBatch(ctx, batch).Close()
 }
@@ -95,10 +97,13 @@ const tellingColumns = `
 	t.by_whom,
 	t.outcome,
 	t.words,
-	t.consent`
+	t.consent,
+	t.meet,
+	t.trail,
+	t.stands`
 
 func tellingTargets(t *hike.Telling) []any {
-	return []any{&t.ID, &t.Hike, &t.At, &t.By, &t.Outcome, &t.Words, &t.Consent}
+	return []any{&t.ID, &t.Hike, &t.At, &t.By, &t.Outcome, &t.Words, &t.Consent, scanZero(&t.Before.Meet), &t.Before.Trail, &t.Stands}
 }
 
 // Heard lists the tellings of a hike, the latest first, with who has read them.
@@ -122,21 +127,25 @@ func (db *DB) hearers(ctx context.Context, id hike.HikeID, list []hike.Heard) er
 	rows, _ := db.pool.Query(ctx, `
 		SELECT
 			told.telling_id,
-			s.id,
-			s.name,
-			s.mobile,
-			s.state,
+			coalesce(s.id::text, ''),
+			coalesce(a.id, 0),
+			coalesce(s.name, a.name),
+			coalesce(s.mobile, a.phone),
+			coalesce(s.state, ''),
+			coalesce(m.role, ''),
 			told.read,
 			told.remind
 		FROM told
 		JOIN tellings t ON t.id = told.telling_id
-		JOIN signups s ON s.id = told.signup_id
+		LEFT JOIN signups s ON s.id = told.signup_id
+		LEFT JOIN accounts a ON a.id = told.account_id
+		LEFT JOIN hike_staff m ON m.hike_id = t.hike_id AND m.account_id = a.id
 		WHERE t.hike_id = $1
-		ORDER BY s.asked_order`, id)
+		ORDER BY s.asked_order NULLS FIRST, a.name`, id)
 	var telling int64
 	var p hike.Told
 	var read, remind *time.Time
-	_, err := pgx.ForEachRow(rows, []any{&telling, &p.SignUp, &p.Name, &p.Mobile, &p.State, &read, &remind}, func() error {
+	_, err := pgx.ForEachRow(rows, []any{&telling, &p.SignUp, &p.Account, &p.Name, &p.Mobile, &p.State, &p.Role, &read, &remind}, func() error {
 		p.Read, p.Remind = orZero(read), orZero(remind)
 		for i := range list {
 			if list[i].ID == telling {
@@ -164,8 +173,9 @@ func (db *DB) Unread(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID]in
 			count(*)
 		FROM tellings t
 		JOIN told ON told.telling_id = t.id
-		JOIN signups s ON s.id = told.signup_id
-		WHERE t.hike_id = ANY($1) AND told.read IS NULL AND s.state NOT IN ('withdrawn', 'turned away')
+		LEFT JOIN signups s ON s.id = told.signup_id
+		LEFT JOIN hike_staff m ON m.hike_id = t.hike_id AND m.account_id = told.account_id
+		WHERE t.hike_id = ANY($1) AND told.read IS NULL AND (s.state NOT IN ('withdrawn', 'turned away') OR m.role IS NOT NULL)
 			AND NOT EXISTS (SELECT 1 FROM tellings later WHERE later.hike_id = t.hike_id AND later.id > t.id)
 		GROUP BY t.hike_id`, ids)
 	out := map[hike.HikeID]int{}
@@ -178,48 +188,79 @@ func (db *DB) Unread(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID]in
 	return out, found(err, "count who has not read")
 }
 
-func toldByLink(ctx context.Context, q querier, hash []byte) (t hike.Telling, p hike.SignUp, err error) {
+func toldByLink(ctx context.Context, q querier, hash []byte) (t hike.Telling, to hike.Hearer, err error) {
 	var id string
 	err = q.QueryRow(ctx, `
 		SELECT`+tellingColumns+`,
-			told.signup_id
+			coalesce(told.signup_id::text, ''),
+			coalesce(a.id, 0),
+			coalesce(a.name, '')
 		FROM told
 		JOIN tellings t ON t.id = told.telling_id
-		WHERE told.link = $1`, hash).Scan(append(tellingTargets(&t), &id)...)
-	if err != nil {
-		return t, p, err
+		LEFT JOIN accounts a ON a.id = told.account_id
+		WHERE told.link = $1`, hash).Scan(append(tellingTargets(&t), &id, &to.Account, &to.Name)...)
+	if err != nil || id == "" {
+		return t, to, err
 	}
 	rows, _ := q.Query(ctx, `SELECT`+signUpColumns+` FROM signups WHERE id = $1`, id)
-	p, err = pgx.CollectExactlyOneRow(rows, scanSignUp)
-	return t, p, err
+	to.Place, err = pgx.CollectExactlyOneRow(rows, scanSignUp)
+	to.Name = to.Place.Name
+	return t, to, err
 }
 
-// ToldByLink finds a telling and the person it was told to by the hash of the secret.
-func (db *DB) ToldByLink(ctx context.Context, hash []byte) (hike.Telling, hike.SignUp, error) {
-	t, p, err := toldByLink(ctx, db.pool, hash)
-	return t, p, found(err, "find what was told by link")
+// ToldByLink finds a telling and who it was told to by the hash of the secret.
+func (db *DB) ToldByLink(ctx context.Context, hash []byte) (hike.Telling, hike.Hearer, error) {
+	t, to, err := toldByLink(ctx, db.pool, hash)
+	return t, to, found(err, "find what was told by link")
 }
 
-// MarkRead records that the person has read it, applies answer to their place, and takes
-// the reminder back. Reading twice keeps the first time.
-func (db *DB) MarkRead(ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp)) error {
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		t, p, err := toldByLink(ctx, tx, hash)
+// MarkRead records that the person has read it, applies answer to their place where they
+// have one, takes the reminder back, and offers a place that is given back to the next.
+// Reading twice keeps the first time.
+func (db *DB) MarkRead(ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp)) (moved []hike.SignUp, err error) {
+	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
+		_, to, err := toldByLink(ctx, tx, hash)
 		if err != nil {
 			return err
 		}
-		if _, err := hikeOfSignUp(ctx, tx, p.ID); err != nil { // whoever changes a place holds its hike
-			return err
+		if to.Account == 0 {
+			if moved, err = answerPlace(ctx, tx, hash, to.Place.ID, now, answer); err != nil {
+				return err
+			}
 		}
-		if t, p, err = toldByLink(ctx, tx, hash); err != nil {
-			return err
-		}
-		answer(t, &p)
 		batch := &pgx.Batch{}
 		batch.Queue(`UPDATE told SET read = coalesce(read, $2) WHERE link = $1`, hash, now)
-		batch.Queue(`UPDATE signups SET state = $2 WHERE id = $1`, p.ID, p.State)
 		batch.Queue(`DELETE FROM outbox WHERE state = 'queued' AND key = (SELECT reminder FROM told WHERE link = $1)`, hash)
 		return tx.SendBatch(ctx, batch).Close()
 	})
-	return found(err, "mark as read")
+	return moved, found(err, "mark as read")
+}
+
+// answerPlace applies an answer with the hike locked, as whoever changes a place does.
+func answerPlace(ctx context.Context, tx pgx.Tx, hash []byte, id string, now time.Time, answer func(hike.Telling, *hike.SignUp)) ([]hike.SignUp, error) {
+	h, err := hikeOfSignUp(ctx, tx, id)
+	if err != nil {
+		return nil, err
+	}
+	t, to, err := toldByLink(ctx, tx, hash) // as it stands now that the hike is held
+	if err != nil {
+		return nil, err
+	}
+	was := to.Place.State
+	answer(t, &to.Place)
+	if to.Place.State == was {
+		return nil, nil
+	}
+	if err := updateSignUp(ctx, tx, to.Place); err != nil {
+		return nil, err
+	}
+	return serve(ctx, tx, h, now, to.Place.ID)
+}
+
+// StandAt names who stands at the trailhead for the latest telling of the hike.
+func (db *DB) StandAt(ctx context.Context, id hike.HikeID, name string) error {
+	tag, err := db.pool.Exec(ctx, `
+		UPDATE tellings SET stands = $2
+		WHERE id = (SELECT max(id) FROM tellings WHERE hike_id = $1)`, id, name)
+	return found(oneRow(tag, err), "name who stands at the trailhead of hike %d", id)
 }

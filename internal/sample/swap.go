@@ -14,19 +14,18 @@ import (
 // Teller keeps a decision together with its letters, and who has read them.
 type Teller interface {
 	ChangeAndTell(ctx context.Context, id hike.HikeID, now time.Time, change func(*hike.Hike, []hike.SignUp) (hike.News, []message.Mail, error)) error
-	MarkRead(ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp)) error
+	MarkRead(ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp)) ([]hike.SignUp, error)
 }
 
 // The hike that moves: to the spring in three days, which is closed by then.
-// House judgement: two people who have not read it show what a leader does about them.
 const (
-	movesIn  = 3
-	movesTo  = flatLoop
-	notReady = 2
+	movesIn = 3
+	movesTo = flatLoop
 )
 
 // tellSwap closes the spring, moves the hike that was to go there to an easier trail, and
-// lets all but two people read of it.
+// lets all but two read of it: the sweep, and whoever asked last. They show what a leader
+// does about such people.
 func (l *loader) tellSwap(ctx context.Context) error {
 	if l.Tell == nil || l.Ground == nil {
 		return nil
@@ -66,7 +65,7 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	choice := hike.Choice{Outcome: hike.OtherTrail, By: o.hike.Staff[0].Name, At: at, Reason: "The road to the spring is out for weeks.", Trail: hike.Swap{To: to}}
 	var hashes [][]byte
 	err := l.Tell.ChangeAndTell(ctx, o.hike.ID, at, func(h *hike.Hike, places []hike.SignUp) (hike.News, []message.Mail, error) {
-		moved := *h
+		moved, before := *h, hike.Published{Meet: h.Meet, Trail: l.ways[o.trail].Name}
 		moved.Trail = to.ID
 		p, err := hike.PlanFor(moved, to, choice.By, at)
 		if err != nil {
@@ -77,7 +76,7 @@ func (l *loader) move(ctx context.Context, o outing) error {
 			return hike.News{}, nil, err
 		}
 		o.hike = *h
-		news, letters, err := o.news(places, l.BaseURL)
+		news, letters, err := o.news(places, before, l.BaseURL)
 		news.Plan = &p
 		for _, t := range news.To {
 			hashes = append(hashes, t.Link)
@@ -88,8 +87,8 @@ func (l *loader) move(ctx context.Context, o outing) error {
 		return fmt.Errorf("move %q: %w", o.hike.Title, err)
 	}
 	for i, hash := range hashes {
-		if i < len(hashes)-notReady {
-			if err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute), func(hike.Telling, *hike.SignUp) {}); err != nil {
+		if i > 0 && i < len(hashes)-1 {
+			if _, err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute), func(hike.Telling, *hike.SignUp) {}); err != nil {
 				return err
 			}
 		}
@@ -97,34 +96,47 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	return nil
 }
 
-// news are the letters of the hike's decision, each with its reminder.
-func (o *outing) news(places []hike.SignUp, base string) (hike.News, []message.Mail, error) {
-	n := hike.News{Telling: hike.NewTelling(o.hike, false)}
+// news are the letters of the hike's decision, each with its reminder: to the staff first,
+// but for the leader, who took it.
+func (o *outing) news(places []hike.SignUp, before hike.Published, base string) (hike.News, []message.Mail, error) {
+	n := hike.News{Telling: hike.NewTelling(o.hike, before, false)}
 	var letters []message.Mail
-	remind, _ := o.hike.Rules().RemindAt(o.hike.Decision.At, o.hike.Meet)
+	tell := func(to hike.Told, p hike.SignUp) error {
+		list, err := o.tellOne(&to, p, base)
+		n.To, letters = append(n.To, to), append(letters, list...)
+		return err
+	}
+	for _, m := range o.hike.ToldStaff(o.hike.Staff[0].Account) {
+		if err := tell(hike.Told{Account: m.Account}, hike.SignUp{ID: m.Person, Name: m.Name, Email: address(m.Name)}); err != nil {
+			return n, nil, err
+		}
+	}
 	for _, p := range places {
-		if !p.IsTold() {
-			continue
+		if p.IsTold() {
+			if err := tell(hike.Told{SignUp: p.ID}, p); err != nil {
+				return n, nil, err
+			}
 		}
-		secret, hash, err := account.NewLink(rand.Reader)
-		if err != nil {
-			return n, nil, err
-		}
-		letter := o.place(p, secret, base)
-		letter.Link = base + "/told/" + secret.Reveal()
-		d := message.Decision{Edition: fmt.Sprintf("%d-%d", o.hike.ID, o.hike.Decision.At.UnixMilli()), What: o.hike.Decision.Says()}
-		first, err := message.Decided(letter, d)
-		if err != nil {
-			return n, nil, err
-		}
-		d.Again = true
-		again, err := message.Decided(letter, d)
-		if err != nil {
-			return n, nil, err
-		}
-		again.NextTry = remind
-		n.To = append(n.To, hike.Told{SignUp: p.ID, Link: hash[:], Remind: remind, Reminder: again.Key})
-		letters = append(letters, first, again)
 	}
 	return n, letters, nil
+}
+
+func (o *outing) tellOne(to *hike.Told, p hike.SignUp, base string) ([]message.Mail, error) {
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return nil, err
+	}
+	letter := o.place(p, secret, base)
+	letter.Link = base + "/told/" + secret.Reveal()
+	d := message.Decision{Edition: fmt.Sprintf("%d-%d", o.hike.ID, o.hike.Decision.At.UnixMilli()), What: o.hike.Decision.Says()}
+	first, err := message.Decided(letter, d)
+	if err != nil {
+		return nil, err
+	}
+	d.Again = true
+	again, err := message.Decided(letter, d)
+	to.Link, to.Reminder = hash[:], again.Key
+	to.Remind, _ = o.hike.Rules().RemindAt(o.hike.Decision.At, o.hike.Meet)
+	again.NextTry = to.Remind
+	return []message.Mail{first, again}, err
 }

@@ -24,7 +24,7 @@ func toldSample(consent bool) ToldPage {
 		Words: "It goes, earlier: meet at 05:30, walk from 06:00.", By: "Decided by Ines Calder on Sat 9 May, 12:10.", When: "Sunday 10 May 2026, meet 05:30", State: StampOf("confirmed")}
 	if consent {
 		p.Consent, p.State = true, StampOf("offered")
-		p.Words = "It goes on another trail: Lantern Ridge, which is harder: your place waits for your consent."
+		p.Words = "It goes on another trail: Lantern Ridge, which is harder: each place waits for its person's consent."
 	}
 	return p
 }

@@ -19,15 +19,18 @@ type ToldText struct {
 	Words, When, Read string
 	Calls             []ToldCall
 	Trailhead         string // why somebody stands there, "" where nobody needs to
+	Stands            Field  // asks who does
+	StandsURL         string // "" where it cannot be said here
 }
 
 // ToldCall is somebody to telephone.
-type ToldCall struct{ Name, Phone, Reminder string }
+// Part is theirs on the staff, "" for a person with a place.
+type ToldCall struct{ Name, Part, Phone, Reminder string }
 
 func (t ToldText) calls() LedgerText {
 	l := LedgerText{Caption: "To be telephoned: they have not said that they read it", Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Phone"}, {Label: "Mail"}}}
 	for _, c := range t.Calls {
-		l.Rows = append(l.Rows, []Cell{{Text: c.Name}, linkTo("tel:", c.Phone), {Text: c.Reminder}})
+		l.Rows = append(l.Rows, []Cell{{Text: c.Name, Note: c.Part}, linkTo("tel:", c.Phone), {Text: c.Reminder}})
 	}
 	return l
 }
