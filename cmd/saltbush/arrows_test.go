@@ -32,6 +32,7 @@ func arrows() map[string][]string {
 		"internal/account":        units,
 		"internal/message":        units,
 		"internal/calendar":       units,
+		"internal/sheet":          nil,
 		"internal/postgres":       append(slices.Clone(domain), "migrations"),
 		"internal/localpg":        nil,
 		"internal/localpg/pgtest": {"internal/localpg"},
@@ -39,7 +40,7 @@ func arrows() map[string][]string {
 		"migrations":              nil,
 		"assets":                  nil,
 		"web/view":                append(slices.Clone(domain), "assets"),
-		"web":                     append(slices.Clone(domain), "web/view", "assets"),
+		"web":                     append(slices.Clone(domain), "internal/sheet", "web/view", "assets"),
 	}
 }
 
