@@ -34,8 +34,9 @@ func walkTable() map[string][]mustShow {
 
 		"/place/{secret}":       {{always, []string{own}, []string{"name"}}, {always, []string{grown, asked}, []string{"contact's name", "contact's phone"}}},
 		"/place/{secret}/child": {{always, []string{own}, []string{"name", "email", "mobile", "contact's phone"}}},
-		"/contact/{secret}":     {{"ba", []string{grown}, []string{"name"}}},
-		"/told/{secret}":        {{"eoa", []string{own}, []string{"name"}}},
+		"/hikes.ics":            nil, "/feed/{secret}/hikes.ics": nil, "/place/{secret}/hike.ics": nil, "/place/{secret}/contact.vcf": nil,
+		"/contact/{secret}": {{"ba", []string{grown}, []string{"name"}}},
+		"/told/{secret}":    {{"eoa", []string{own}, []string{"name"}}},
 
 		"/trails": nil, "/trails/new": nil, "/trails/{trail}": nil, "/trails/{trail}/edit": nil, "/trails/{trail}/track.gpx": nil,
 

@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -161,7 +162,9 @@ func (w *sightWalk) linkHolders() {
 	w.addLink(account.Link{Hash: hash, Purpose: account.Asked, Subject: fmt.Sprintf("%d %s", w.h.ID, w.h.Staff[2].Person), Expires: w.h.Start})
 	invited, hash := newSecret(w.t)
 	w.addLink(account.Link{Hash: hash, Purpose: account.Invitation, Subject: "1", Expires: w.h.Start.Add(200 * time.Hour)})
-	w.hold("somebody asked and invited", "", nil, nil, map[string]string{"asked": asking.Reveal(), "invited": invited.Reveal()})
+	feed, hash := newSecret(w.t)
+	w.addLink(account.Link{Hash: hash, Purpose: account.CalendarFeed, Subject: strconv.FormatInt(w.h.Staff[0].Account, 10)})
+	w.hold("somebody asked, invited and with a feed", "", nil, nil, map[string]string{"asked": asking.Reveal(), "invited": invited.Reveal(), "feed": feed.Reveal()})
 }
 
 func (w *sightWalk) addLink(l account.Link) {
@@ -222,7 +225,8 @@ func (w *sightWalk) read(s standing, path string) (status int, body string) {
 		line, err := lines.ReadString('\n')
 		b.WriteString(line)
 		if err == io.EOF || line == "\n" && res.Header.Get("Content-Type") == "text/event-stream" {
-			return res.StatusCode, html.UnescapeString(b.String())
+			unfolded := strings.ReplaceAll(b.String(), "\r\n ", "") // RFC 5545, section 3.1: long lines of a calendar
+			return res.StatusCode, html.UnescapeString(unfolded)
 		}
 		if err != nil {
 			w.t.Fatal(err)
