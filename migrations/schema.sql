@@ -329,6 +329,16 @@ ALTER TABLE public.push_subscriptions ALTER COLUMN id ADD GENERATED ALWAYS AS ID
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.rides (
+    hike_id bigint NOT NULL,
+    person uuid NOT NULL,
+    shares timestamp with time zone,
+    town text DEFAULT ''::text NOT NULL,
+    car jsonb,
+    told text DEFAULT ''::text NOT NULL,
+    told_times integer DEFAULT 0 NOT NULL,
+    CONSTRAINT rides_check CHECK (((shares IS NOT NULL) OR (town = ''::text)))
+);
 CREATE TABLE public.risk_texts (
     version text NOT NULL,
     text text NOT NULL,
@@ -372,6 +382,15 @@ CREATE TABLE public.sessions (
     token text NOT NULL,
     data bytea NOT NULL,
     expiry timestamp with time zone NOT NULL
+);
+CREATE TABLE public.shuttles (
+    hike_id bigint NOT NULL,
+    end_lot text DEFAULT ''::text NOT NULL,
+    minutes integer DEFAULT 0 NOT NULL,
+    by_whom text DEFAULT ''::text NOT NULL,
+    at timestamp with time zone,
+    opened timestamp with time zone,
+    CONSTRAINT shuttles_minutes_check CHECK (((minutes >= 0) AND (minutes <= 240)))
 );
 CREATE TABLE public.sign_ins (
     id uuid NOT NULL,
@@ -648,6 +667,8 @@ ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_endpoint_key UNIQUE (endpoint);
 ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.rides
+    ADD CONSTRAINT rides_pkey PRIMARY KEY (hike_id, person);
 ALTER TABLE ONLY public.risk_texts
     ADD CONSTRAINT risk_texts_pkey PRIMARY KEY (version);
 ALTER TABLE ONLY public.roll_events
@@ -656,6 +677,8 @@ ALTER TABLE ONLY public.scout_reports
     ADD CONSTRAINT scout_reports_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.sessions
     ADD CONSTRAINT sessions_pkey PRIMARY KEY (token);
+ALTER TABLE ONLY public.shuttles
+    ADD CONSTRAINT shuttles_pkey PRIMARY KEY (hike_id);
 ALTER TABLE ONLY public.sign_ins
     ADD CONSTRAINT sign_ins_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.signups
@@ -751,10 +774,14 @@ ALTER TABLE ONLY public.plans
     ADD CONSTRAINT plans_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.rides
+    ADD CONSTRAINT rides_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.roll_events
     ADD CONSTRAINT roll_events_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.scout_reports
     ADD CONSTRAINT scout_reports_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.shuttles
+    ADD CONSTRAINT shuttles_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.sign_ins
     ADD CONSTRAINT sign_ins_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.signups

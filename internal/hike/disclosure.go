@@ -14,11 +14,12 @@ const (
 	KindPlate     Kind = "plates"             // of the cars they come in
 	KindScreening Kind = "screening notes"    // what they walked lately, and the talk about it
 	KindIncident  Kind = "incident narrative" // what happened and to whom
+	KindRide      Kind = "shared ride"        // first name, number and town, to those in one car
 )
 
 // Kinds lists every kind of data.
 func Kinds() []Kind {
-	return []Kind{KindName, KindContact, KindAction, KindCard, KindPlate, KindScreening, KindIncident}
+	return []Kind{KindName, KindContact, KindAction, KindCard, KindPlate, KindScreening, KindIncident, KindRide}
 }
 
 // Capacity is what somebody is to a hike, or to the organisation, when they look at it.
@@ -28,6 +29,7 @@ type Capacity string
 const (
 	AsPublic      Capacity = "public"            // anybody, other walkers too
 	AsPerson      Capacity = "person"            // whom the data is about, by the private link
+	AsRider       Capacity = "rider"             // shares a car, where both said yes to being told
 	AsSweep       Capacity = "sweep"             // sweep and assistants, and who holds the link for the day
 	AsLeader      Capacity = "leader"            // of this hike
 	AsOtherLeader Capacity = "other leader"      // of other hikes, or on call for them, who reads the board
@@ -41,7 +43,7 @@ const (
 
 // Capacities lists every capacity.
 func Capacities() []Capacity {
-	return []Capacity{AsPublic, AsPerson, AsSweep, AsLeader, AsOtherLeader, AsOnCall, AsCoordinator, AsSafety, AsTrainer, AsLandManager, AsResponder}
+	return []Capacity{AsPublic, AsPerson, AsRider, AsSweep, AsLeader, AsOtherLeader, AsOnCall, AsCoordinator, AsSafety, AsTrainer, AsLandManager, AsResponder}
 }
 
 // Disclosure is the answer of the table.
@@ -65,7 +67,9 @@ const (
 // Disclosed is the table of who sees what: trade practice, section 6. House judgement, where
 // it says nothing or less: the board names people to leaders of other hikes while they are
 // watched, and tells nothing more until they take the alarm; the leader of a hike reads its
-// names from the first request for a place, since the talks before it are theirs to have.
+// names from the first request for a place, since the talks before it are theirs to have. In
+// a shared car two people tell each other what it takes to meet, and no more, while both say
+// yes; who plans the cars reads the towns.
 func Disclosed(k Kind, s Capacity) Disclosure { return disclosures()[k][s] }
 
 func disclosures() map[Kind]map[Capacity]Disclosure {
@@ -81,6 +85,7 @@ func disclosures() map[Kind]map[Capacity]Disclosure {
 		KindScreening: {AsPerson: OwnPart, AsLeader: Always, AsCoordinator: Always, AsSafety: Always},
 		KindIncident: {AsPerson: OwnPart, AsSweep: OwnPart, AsLeader: OwnPart, AsCoordinator: Redacted, AsSafety: Always,
 			AsLandManager: Redacted},
+		KindRide: {AsPerson: OwnPart, AsRider: Always, AsSweep: ThatDay, AsLeader: Always, AsCoordinator: Always},
 	}
 }
 

@@ -11,14 +11,15 @@ import (
 // seen is the table written a second time by hand: what each capacity reads on a page, at
 // each time. Letters: d the hike's day, w watched, a alarm, + always, . never.
 const seen = `
-                     public person sweep leader other oncall coord safety trainer land responder
-name                 .      .      d     +      wa    wa     +     +      .       .    a
-contacts             .      .      d     d      .     wa     +     +      .       .    a
-action line          .      .      d     d      .     a      .     +      .       .    a
-medical card         .      .      .     .      .     .      .     .      .       .    .
-plates               .      .      d     d      .     wa     +     +      .       a    a
-screening notes      .      .      .     +      .     .      +     +      .       .    .
-incident narrative   .      .      .     .      .     .      .     +      .       .    .
+                     public person rider sweep leader other oncall coord safety trainer land responder
+name                 .      .      .     d     +      wa    wa     +     +      .       .    a
+contacts             .      .      .     d     d      .     wa     +     +      .       .    a
+action line          .      .      .     d     d      .     a      .     +      .       .    a
+medical card         .      .      .     .     .      .     .      .     .      .       .    .
+plates               .      .      .     d     d      .     wa     +     +      .       a    a
+screening notes      .      .      .     .     +      .     .      +     +      .       .    .
+incident narrative   .      .      .     .     .      .     .      .     +      .       .    .
+shared ride          .      .      +     d     +      .     .      +     .      .       .    .
 `
 
 func TestWhoSeesWhat(t *testing.T) {

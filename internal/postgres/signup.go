@@ -179,9 +179,13 @@ func updateSignUp(ctx context.Context, tx pgx.Tx, s hike.SignUp) error {
 			contact_email = $8,
 			contact_asked = $9,
 			contact_confirmed = $10,
-			no_show = $11
+			no_show = $11,
+			car_plate = $12,
+			car_make = $13,
+			car_colour = $14,
+			car_seats = $15
 		WHERE id = $1`, s.ID, s.State, s.Because, orNull(s.HeldUntil), s.Screening, s.EmergencyName, s.EmergencyPhone, s.ContactEmail,
-		orNull(s.ContactAsked), orNull(s.ContactConfirmed), s.NoShow)
+		orNull(s.ContactAsked), orNull(s.ContactConfirmed), s.NoShow, s.Car.Plate, s.Car.Make, s.Car.Colour, s.Car.Seats)
 	return err
 }
 
