@@ -60,6 +60,14 @@ func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status in
 	if p.Second, err = s.secondWords(r, me); err != nil {
 		return err
 	}
+	keys, err := s.Accounts.Passkeys(r.Context(), me.ID)
+	if err != nil {
+		return err
+	}
+	p.Passkeys = "None. A passkey on your phone stands for password and code together."
+	if len(keys) > 0 {
+		p.Passkeys = view.Count(len(keys), "passkey opens", "passkeys open") + " your account."
+	}
 	p.Current, p.Password = view.NewPasswordChange(a)
 	for _, x := range list {
 		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: view.Moment(x.Began, zone), Seen: view.Moment(x.LastSeen, zone), Here: x.ID == here}

@@ -50,6 +50,8 @@ func (s *Server) Routes() []Route {
 		{post, "/sign-in", openToHolders, s.signIn, signInTries},
 		{get, "/sign-in/code", openToHolders, s.showCode, 0},
 		{post, "/sign-in/code", openToHolders, s.takeCode, signInTries},
+		{post, "/sign-in/passkey/begin", openToHolders, s.askPasskey, signInTries},
+		{post, "/sign-in/passkey", openToHolders, s.enterByPasskey, signInTries},
 		{post, "/sign-out", openToHolders, s.signOut, 0},
 		{get, "/first/{secret}", openToHolders, s.showFirst, 0},
 		{post, "/first", openToHolders, s.makeFirst, 0},
@@ -66,6 +68,10 @@ func (s *Server) Routes() []Route {
 		{post, "/account/two-step/begin", account.SeeAccount, s.beginTwoStep, signInTries},
 		{post, "/account/two-step/codes", account.SeeAccount, s.newRecovery, signInTries},
 		{post, "/account/two-step/off", account.SeeAccount, s.endTwoStep, signInTries},
+		{get, "/account/passkeys", account.SeeAccount, s.showPasskeys, 0},
+		{post, "/account/passkeys", account.SeeAccount, s.addPasskey, signInTries},
+		{post, "/account/passkeys/begin", account.SeeAccount, s.beginPasskey, signInTries},
+		{post, "/account/passkeys/remove", account.SeeAccount, s.removePasskey, signInTries},
 
 		// Trails.
 		{get, "/trails", account.SeeTrail, s.showTrails, 0},

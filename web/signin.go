@@ -26,6 +26,9 @@ func (s *Server) renderSignIn(w http.ResponseWriter, r *http.Request, status int
 	for _, sample := range s.Samples {
 		p.Samples = append(p.Samples, view.Line{Label: sample.As, Value: sample.Email, Note: "password " + sample.Password})
 	}
+	if origin, _, ok := s.passkeyOrigin(); ok {
+		p.Origin = origin
+	}
 	if wrong != "" {
 		p.Wrong = view.NoteText{Kind: view.NoteGrave, Title: "That did not open", Text: wrong}
 	}

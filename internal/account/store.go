@@ -21,6 +21,7 @@ type Store interface {
 	SignInStore
 	PlaceStore
 	TwoStepStore
+	PasskeyStore
 
 	// AccountByEmail returns the account, active or not, whose address is email as
 	// CleanEmail leaves it, else ErrNotFound.

@@ -8,6 +8,7 @@ type AccountPage struct {
 	Current, Password  Field
 	SignIns            []SignInLine // the latest seen first
 	Second             string       // how the second step stands, in a sentence
+	Passkeys           string       // how many passkeys there are, in a sentence
 }
 
 // SignInLine is one browser that is signed in.
