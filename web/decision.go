@@ -57,7 +57,11 @@ func (s *Server) announce(w http.ResponseWriter, r *http.Request, c hike.Choice,
 			if err := choose(h); err != nil {
 				return hike.News{}, nil, err
 			}
-			news, letters, err := s.news(r.Context(), *h, places, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
+			after, err := s.toldAfter(r.Context(), *h, c, p, places)
+			if err != nil {
+				return hike.News{}, nil, err
+			}
+			news, letters, err := s.news(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
 			news.Plan, told = p, len(news.To)
 			return news, letters, err
 		})
@@ -70,6 +74,22 @@ func (s *Server) announce(w http.ResponseWriter, r *http.Request, c hike.Choice,
 		return err
 	}
 	return s.seeOther(w, r, managePath(h.ID)+"#decision", decidedWords(c.Outcome)+" "+view.Count(told, "person is", "people are")+" told, each with a link to say that they have read it.")
+}
+
+// toldAfter is what letters say of a hike that is decided and not yet kept so.
+func (s *Server) toldAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []hike.SignUp) (told, error) {
+	t, err := s.tell(ctx, h)
+	if err != nil {
+		return t, err
+	}
+	t.signUps = places
+	if c.Outcome == hike.OtherTrail {
+		t.trail, t.plan = c.Trail.To, nil
+	}
+	if p != nil {
+		t.plan = &p.Plan
+	}
+	return t, nil
 }
 
 func decidedWords(o hike.Outcome) string {

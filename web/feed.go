@@ -1,7 +1,6 @@
 package web
 
 import (
-	"cmp"
 	"context"
 	"crypto/rand"
 	"fmt"
@@ -180,19 +179,6 @@ func (s *Server) endFeed(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, "/mine", "The address of your calendar works no more.")
 }
 
-// placeEvent is a person's place as a calendar entry. Any state but a confirmed place of a
-// hike that takes place is cancelled.
-func (s *Server) placeEvent(t told, p hike.SignUp) calendar.Event {
-	e := entryOf(t.hike, t.trail, t.plan)
-	e.UID, e.Status = "place-"+p.ID+"@"+s.site(), calendar.Confirmed
-	if p.State != hike.Confirmed || t.hike.State == hike.CalledOff {
-		e.Status = calendar.Cancelled
-	}
-	e.Organizer = calendar.Person{Name: "Saltbush", Email: cmp.Or(s.MailFrom, "hikes@"+s.site())}
-	e.Attendee = calendar.Person{Name: p.Name, Email: p.Email}
-	return e
-}
-
 // placeEntry is the person's place as a file to put into a calendar by hand.
 func (s *Server) placeEntry(w http.ResponseWriter, r *http.Request) error {
 	place := placeIn(r)
@@ -200,9 +186,7 @@ func (s *Server) placeEntry(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	e := s.placeEvent(t, place)
-	e.URL = s.BaseURL + "/place/" + secretIn(r)
-	events, err := s.numbered(r.Context(), e)
+	events, err := s.numbered(r.Context(), s.placeEvent(r.Context(), t, place))
 	if err != nil {
 		return err
 	}

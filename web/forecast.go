@@ -27,6 +27,7 @@ func (s *Server) setForecast(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	tellChanged := s.changing(r, h.ID)
 	err = s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.SetForecast(forecast) })
 	if err != nil {
 		return err
@@ -34,6 +35,7 @@ func (s *Server) setForecast(w http.ResponseWriter, r *http.Request) error {
 	if err := s.replan(r, h.ID); err != nil {
 		return err
 	}
+	tellChanged()
 	said := "A new plan is computed from this forecast. Earlier plans are kept."
 	withdrawn, err := s.reconsider(r, h.ID, before)
 	if withdrawn {

@@ -143,6 +143,7 @@ func (s *Server) editHike(w http.ResponseWriter, r *http.Request) error {
 	if invalid != nil {
 		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, answers(r, invalid))
 	}
+	tellChanged := s.changing(r, before.ID)
 	err = s.Hikes.ChangeHike(r.Context(), before.ID, func(h *hike.Hike) error {
 		err := h.Reschedule(after)
 		hike.AcceptFor(h.Staff, idOf(r), s.Now())
@@ -156,6 +157,7 @@ func (s *Server) editHike(w http.ResponseWriter, r *http.Request) error {
 	if err := s.replan(r, before.ID); err == nil {
 		said += " The plan is computed anew."
 	}
+	tellChanged()
 	return s.seeOther(w, r, managePath(before.ID), said+s.schedulingWarnings(r, before.ID))
 }
 
@@ -248,7 +250,8 @@ func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.tellMoved(r.Context(), h, moved, personIn(r))
-	return s.seeOther(w, r, managePath(h.ID), "Turned away, and the place is free again. The reason stands on the person's own page; tell them yourself too, kindly.")
+	s.tellTurnedAway(r.Context(), h, personIn(r))
+	return s.seeOther(w, r, managePath(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
 }
 
 func hikeValues(h hike.Hike) map[string][]string {

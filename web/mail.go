@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"crypto/rand"
-	"net/http"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
@@ -16,11 +15,8 @@ import (
 func (s *Server) letter(ctx context.Context, h hike.Hike, p hike.SignUp, link string) message.Place {
 	zone := h.Start.Location()
 	m := message.Place{
-		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: view.Day(h.Start, zone), Group: "Saltbush",
+		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: view.Day(h.Start, zone), Group: s.group(ctx),
 		Meet: view.Clock(h.Meet, zone), Link: link, UselessAt: h.Start,
-	}
-	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
-		m.Group = house.Organisation
 	}
 	if leader, ok := h.StaffOf(hike.Leader); ok {
 		m.Leader = leader.Name
@@ -42,19 +38,15 @@ func (s *Server) send(ctx context.Context, m message.Mail, err error) {
 	}
 }
 
-func (s *Server) tellPlace(r *http.Request, h hike.Hike, p hike.SignUp, secret account.Secret) {
-	letter := s.letter(r.Context(), h, p, s.BaseURL+placePath(secret))
-	var m message.Mail
-	var err error
+func (s *Server) tellPlace(ctx context.Context, t told, p hike.SignUp, secret account.Secret) {
+	compose := func(m message.Place) (message.Mail, error) { return message.Waiting(m, "") }
 	switch p.State {
 	case hike.Confirmed:
-		m, err = message.Confirmed(letter)
+		compose = message.Confirmed
 	case hike.Asked:
-		m, err = message.Asked(letter, held(h, p))
-	default:
-		m, err = message.Waiting(letter, "")
+		compose = func(m message.Place) (message.Mail, error) { return message.Asked(m, held(t.hike, p)) }
 	}
-	s.send(r.Context(), m, err)
+	s.sendPlace(ctx, t, p, s.placeLink(secret), compose)
 }
 
 // held is until when a place is kept, in words; "" where none is.
@@ -68,6 +60,10 @@ func held(h hike.Hike, p hike.SignUp) string {
 // tellMoved writes to everybody whose place moved, but for the one who acted and sees it.
 // Only the hash of a link is kept, so a new one is drawn for the mail.
 func (s *Server) tellMoved(ctx context.Context, h hike.Hike, moved []hike.SignUp, acted string) {
+	if len(moved) == 0 {
+		return
+	}
+	t := s.toldOf(ctx, h)
 	for _, p := range moved {
 		if p.ID == acted || p.State == hike.Withdrawn {
 			continue
@@ -80,25 +76,29 @@ func (s *Server) tellMoved(ctx context.Context, h hike.Hike, moved []hike.SignUp
 			s.Log.Error("draw a link to a place", "err", err)
 			continue
 		}
-		letter := s.letter(ctx, h, p, s.BaseURL+placePath(secret))
-		if p.State == hike.Offered {
-			m, err := message.Offered(letter, held(h, p))
-			s.send(ctx, m, err)
-			continue
-		}
-		m, err := message.Promoted(letter, "")
-		s.send(ctx, m, err)
+		s.sendPlace(ctx, t, p, s.placeLink(secret), func(m message.Place) (message.Mail, error) {
+			if p.State == hike.Offered {
+				return message.Offered(m, held(h, p))
+			}
+			return message.Promoted(m, "")
+		})
 	}
 }
 
 // tellOutcome sends the person to their page, where the outcome of a talk stands.
 func (s *Server) tellOutcome(ctx context.Context, h hike.Hike, p hike.SignUp) {
-	letter := s.letter(ctx, h, p, "")
-	if p.State == hike.Confirmed {
-		m, err := message.Confirmed(letter)
-		s.send(ctx, m, err)
-		return
+	s.sendPlace(ctx, s.toldOf(ctx, h), p, "", func(m message.Place) (message.Mail, error) {
+		if p.State == hike.Confirmed {
+			return message.Confirmed(m)
+		}
+		return message.TurnedAway(m, p.Because)
+	})
+}
+
+// group is in whose name mail goes.
+func (s *Server) group(ctx context.Context) string {
+	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
+		return house.Organisation
 	}
-	m, err := message.TurnedAway(letter, p.Because)
-	s.send(ctx, m, err)
+	return "Saltbush"
 }

@@ -194,7 +194,7 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 	if p, err = s.Hikes.SignUp(r.Context(), p, s.Now()); err != nil {
 		return err
 	}
-	s.tellPlace(r, t.hike, p, secret)
+	s.tellPlace(r.Context(), t, p, secret)
 	return s.seeOther(w, r, placePath(secret), "Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
 
@@ -288,6 +288,7 @@ func (s *Server) changePlace(w http.ResponseWriter, r *http.Request, change func
 	if err != nil {
 		return err
 	}
+	s.tellActed(r.Context(), h, p.ID, p.State, s.BaseURL+"/place/"+secretIn(r))
 	s.tellMoved(r.Context(), h, moved, p.ID)
 	return s.seeOther(w, r, "/place/"+secretIn(r), said)
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/web/view"
@@ -18,21 +19,30 @@ import (
 
 // news tells the hike's decision to everybody who has or waits for a place and to the
 // staff, with one reminder that waits in the outbox until it is read.
-func (s *Server) news(ctx context.Context, h hike.Hike, places []hike.SignUp, consent bool, to hearers) (hike.News, []message.Mail, error) {
+func (s *Server) news(ctx context.Context, t told, consent bool, to hearers) (hike.News, []message.Mail, error) {
+	h := t.hike
 	n := hike.News{Telling: hike.NewTelling(h, to.before, consent)}
 	var letters []message.Mail
-	tell := func(to hike.Told, letter message.Place, consent bool) error {
+	tell := func(to hike.Told, letter message.Place, consent bool, entry calendar.Event) error {
+		letter.Finish = t.finish()
 		list, err := s.tellOne(h, &to, letter, consent)
+		if err == nil {
+			list[0].Attach = invitation(entry)
+		}
 		n.To, letters = append(n.To, to), append(letters, list...)
 		return err
 	}
 	for _, m := range h.ToldStaff(to.by) {
 		as := hike.SignUp{ID: m.Person, Name: m.Name, Email: to.address[m.Account]}
-		if err := tell(hike.Told{Account: m.Account}, s.letter(ctx, h, as, ""), false); err != nil {
+		if err := tell(hike.Told{Account: m.Account}, s.letter(ctx, h, as, ""), false, calendar.Event{}); err != nil {
 			return n, nil, err
 		}
 	}
-	for _, p := range places {
+	entries, err := s.decidedEntries(ctx, t, consent)
+	if err != nil {
+		return n, nil, err
+	}
+	for _, p := range t.signUps {
 		if !p.IsTold() {
 			continue
 		}
@@ -40,11 +50,32 @@ func (s *Server) news(ctx context.Context, h hike.Hike, places []hike.SignUp, co
 			p.State = hike.Offered
 			n.Places = append(n.Places, p)
 		}
-		if err := tell(hike.Told{SignUp: p.ID}, s.letter(ctx, h, p, ""), consent && p.State == hike.Offered); err != nil {
+		if err := tell(hike.Told{SignUp: p.ID}, s.letter(ctx, h, p, ""), consent && p.State == hike.Offered, entries[p.ID]); err != nil {
 			return n, nil, err
 		}
 	}
 	return n, letters, nil
+}
+
+// decidedEntries are the calendar entries of those who are told, by their place. Where all
+// have to agree first, a place that was sure is not.
+func (s *Server) decidedEntries(ctx context.Context, t told, consent bool) (map[string]calendar.Event, error) {
+	var list []calendar.Event
+	var whose []string
+	for _, p := range t.signUps {
+		if consent && p.State == hike.Confirmed {
+			p.State = hike.Offered
+		}
+		if p.State == hike.Confirmed || p.State == hike.Offered {
+			list, whose = append(list, s.placeEvent(ctx, t, p)), append(whose, p.ID)
+		}
+	}
+	list, err := s.numbered(ctx, list...)
+	by := map[string]calendar.Event{}
+	for i, e := range list {
+		by[whose[i]] = e
+	}
+	return by, err
 }
 
 // hearers are what there is to know of those who are told: where the staff is written to,
@@ -157,6 +188,9 @@ func (s *Server) answerTold(w http.ResponseWriter, r *http.Request) error {
 	})
 	if err != nil {
 		return err
+	}
+	if l.to.Account == 0 {
+		s.tellActed(r.Context(), l.hike, l.to.Place.ID, l.to.Place.State, "")
 	}
 	s.tellMoved(r.Context(), l.hike, moved, l.to.Place.ID)
 	return s.seeOther(w, r, r.URL.Path, said)

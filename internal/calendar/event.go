@@ -63,6 +63,16 @@ func (e Event) Digest() [sha256.Size]byte {
 		e.Summary, e.Description, e.Location, e.At.Lat.Degrees(), e.At.Lon.Degrees(), e.Status))
 }
 
+// Differs reports whether a person who was told of the one has to be told of the other:
+// an end that moves by less than slack is the same to them.
+func (e Event) Differs(was Event, slack time.Duration) bool {
+	known := e.End.IsZero() == was.End.IsZero()
+	if shift := e.End.Sub(was.End).Abs(); known && shift < slack {
+		e.End = was.End
+	}
+	return e.Digest() != was.Digest()
+}
+
 func unixOrNone(t time.Time) int64 {
 	if t.IsZero() {
 		return 0

@@ -91,6 +91,18 @@ func Withdrawn(p Place) (Mail, error) {
 	return p.mail("withdrawn", "You have withdrawn: "+p.Hike+", "+p.Day, l)
 }
 
+// Moved tells a person who has a place that the hike is another than they were told, and
+// in what, as sentences. The facts are the new ones.
+func Moved(p Place, changes []string) (Mail, error) {
+	l := p.open()
+	l.para("This hike has changed. What stands here counts from now on; the earlier mail does not.")
+	l.list(changes)
+	p.facts(l)
+	l.para("If it does not suit you any more, please give your place back. Others are waiting.")
+	p.manage(l)
+	return p.mail("changed", "Changed: "+p.Hike+", "+p.Day, l)
+}
+
 // Remind tells a person what to bring and when to be there. A second reminder after a
 // change of plan has another edition, and its Changed comes first.
 func Remind(p Place, r Reminder) (Mail, error) {

@@ -64,6 +64,8 @@ type Attachment struct {
 	Name  string // as the reader sees it, without a folder
 	Type  string // media type, such as "text/calendar; charset=utf-8"
 	Bytes []byte
+	// Inline: the text once more for programs, sent beside it and not as a file.
+	Inline bool
 }
 
 // Mail is one message to one person.

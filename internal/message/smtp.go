@@ -146,6 +146,11 @@ func (s *SMTP) compose(m Mail) (*gomail.Msg, error) {
 	msg.SetGenHeader("Auto-Submitted", "auto-generated")
 	msg.SetBodyString(gomail.TypeTextPlain, m.Text)
 	for _, a := range m.Attach {
+		if a.Inline {
+			// RFC 2046 (1996), section 5.1.4: the plainest form stands first, which is the text.
+			msg.AddAlternativeString(gomail.ContentType(a.Type), string(a.Bytes))
+			continue
+		}
 		kind := gomail.WithFileContentType(gomail.ContentType(a.Type))
 		if err := msg.AttachReader(a.Name, bytes.NewReader(a.Bytes), kind); err != nil {
 			return nil, err
