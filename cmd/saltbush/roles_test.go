@@ -32,6 +32,11 @@ const samplePassword = "quiet-lantern-gravel-nine"
 
 func serveStaffed(t testing.TB) staffed {
 	t.Helper()
+	return serveStaffedWith(t)
+}
+
+func serveStaffedWith(t testing.TB, args ...string) staffed {
+	t.Helper()
 	ctx := context.Background()
 	dsn := pgtest.Database(t, postgres.Migrate)
 	db, err := postgres.Open(ctx, dsn)
@@ -62,7 +67,7 @@ func serveStaffed(t testing.TB) staffed {
 		}
 	}
 	storeHike(t, db, leads)
-	return staffed{serve(t, "serve", "--database-url", dsn), db}
+	return staffed{serve(t, append([]string{"serve", "--database-url", dsn}, args...)...), db}
 }
 
 func storeHike(t testing.TB, db *postgres.DB, leads account.ID) {
