@@ -13,6 +13,13 @@ BEGIN
     RETURN NULL;
 END
 $$;
+CREATE FUNCTION public.card_openings_stand() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    RAISE EXCEPTION 'the openings of medical cards are appended to and never changed';
+END
+$$;
 CREATE FUNCTION public.house_changes_stand() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
@@ -68,6 +75,20 @@ CREATE TABLE public.calendar_entries (
     digest bytea NOT NULL,
     changed timestamp with time zone NOT NULL,
     CONSTRAINT calendar_entries_sequence_check CHECK ((sequence >= 0))
+);
+CREATE TABLE public.card_key (
+    one boolean DEFAULT true NOT NULL,
+    key_id bytea NOT NULL,
+    CONSTRAINT card_key_one_check CHECK (one)
+);
+CREATE TABLE public.card_openings (
+    id uuid NOT NULL,
+    hike_id bigint NOT NULL,
+    signup_id uuid NOT NULL,
+    by_whom text NOT NULL,
+    ground text NOT NULL,
+    reason bytea NOT NULL,
+    at timestamp with time zone NOT NULL
 );
 CREATE TABLE public.certificate_kinds (
     name text NOT NULL,
@@ -183,6 +204,7 @@ CREATE TABLE public.hikes (
     on_call_email text DEFAULT ''::text NOT NULL,
     deputy_email text DEFAULT ''::text NOT NULL,
     on_call_accepted timestamp with time zone,
+    closed timestamp with time zone,
     CONSTRAINT hikes_places_check CHECK ((places > 0))
 );
 ALTER TABLE public.hikes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
@@ -219,12 +241,37 @@ ALTER TABLE public.house_changes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTIT
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.legal_holds (
+    id bigint NOT NULL,
+    hike_id bigint NOT NULL,
+    because text NOT NULL,
+    by_whom text NOT NULL,
+    since timestamp with time zone NOT NULL,
+    lifted timestamp with time zone
+);
+ALTER TABLE public.legal_holds ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.legal_holds_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.links (
     hash bytea NOT NULL,
     purpose text NOT NULL,
     subject text NOT NULL,
     expires timestamp with time zone NOT NULL,
     used timestamp with time zone
+);
+CREATE TABLE public.medical_cards (
+    signup_id uuid NOT NULL,
+    hike_id bigint NOT NULL,
+    key_id bytea NOT NULL,
+    wrapped bytea NOT NULL,
+    action bytea NOT NULL,
+    body bytea NOT NULL,
+    written timestamp with time zone NOT NULL
 );
 CREATE TABLE public.observed_hikes (
     id bigint NOT NULL,
@@ -417,7 +464,7 @@ CREATE TABLE public.signups (
     minor boolean NOT NULL,
     guardian text DEFAULT ''::text NOT NULL,
     guardian_phone text DEFAULT ''::text NOT NULL,
-    needs text DEFAULT ''::text NOT NULL,
+    unsealed_needs text DEFAULT ''::text NOT NULL,
     because text DEFAULT ''::text NOT NULL,
     acknowledged boolean NOT NULL,
     asked timestamp with time zone NOT NULL,
@@ -623,6 +670,10 @@ ALTER TABLE ONLY public.accounts
     ADD CONSTRAINT accounts_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.calendar_entries
     ADD CONSTRAINT calendar_entries_pkey PRIMARY KEY (uid);
+ALTER TABLE ONLY public.card_key
+    ADD CONSTRAINT card_key_pkey PRIMARY KEY (one);
+ALTER TABLE ONLY public.card_openings
+    ADD CONSTRAINT card_openings_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.certificate_kinds
     ADD CONSTRAINT certificate_kinds_pkey PRIMARY KEY (name);
 ALTER TABLE ONLY public.certificates
@@ -647,8 +698,12 @@ ALTER TABLE ONLY public.house_changes
     ADD CONSTRAINT house_changes_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.house
     ADD CONSTRAINT house_pkey PRIMARY KEY (one);
+ALTER TABLE ONLY public.legal_holds
+    ADD CONSTRAINT legal_holds_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.links
     ADD CONSTRAINT links_pkey PRIMARY KEY (hash);
+ALTER TABLE ONLY public.medical_cards
+    ADD CONSTRAINT medical_cards_pkey PRIMARY KEY (signup_id);
 ALTER TABLE ONLY public.observed_hikes
     ADD CONSTRAINT observed_hikes_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.outbox
@@ -713,11 +768,15 @@ ALTER TABLE ONLY public.watch_rungs
     ADD CONSTRAINT watch_rungs_pkey PRIMARY KEY (hike_id, step);
 CREATE INDEX absences_account ON public.absences USING btree (account_id);
 CREATE UNIQUE INDEX accounts_email ON public.accounts USING btree (lower(email));
+CREATE INDEX card_openings_at ON public.card_openings USING btree (at DESC);
+CREATE INDEX card_openings_signup ON public.card_openings USING btree (signup_id, at DESC);
 CREATE INDEX certificates_account ON public.certificates USING btree (account_id);
 CREATE INDEX closures_trail ON public.closures USING btree (trail_id, from_day);
 CREATE INDEX day_links_hike ON public.day_links USING btree (hike_id, id);
 CREATE INDEX hikes_start ON public.hikes USING btree (start);
 CREATE INDEX hikes_state ON public.hikes USING btree (state);
+CREATE UNIQUE INDEX legal_holds_standing ON public.legal_holds USING btree (hike_id) WHERE (lifted IS NULL);
+CREATE INDEX medical_cards_hike ON public.medical_cards USING btree (hike_id);
 CREATE INDEX observed_hikes_account ON public.observed_hikes USING btree (account_id);
 CREATE INDEX outbox_due ON public.outbox USING btree (channel, next_try) WHERE (state = 'queued'::text);
 CREATE INDEX passkeys_account ON public.passkeys USING btree (account_id, id);
@@ -741,11 +800,13 @@ CREATE INDEX watch_rungs_look ON public.watch_rungs USING btree (look) WHERE (st
 CREATE TRIGGER announce_hike AFTER UPDATE OF name, email, phone ON public.accounts FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.hike_staff FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.hikes FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.medical_cards FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT ON public.plans FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT ON public.roll_events FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.signups FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER UPDATE ON public.trails FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER card_openings_stand BEFORE DELETE OR UPDATE OR TRUNCATE ON public.card_openings FOR EACH STATEMENT EXECUTE FUNCTION public.card_openings_stand();
 CREATE TRIGGER house_changes_stand BEFORE DELETE OR UPDATE ON public.house_changes FOR EACH ROW EXECUTE FUNCTION public.house_changes_stand();
 CREATE TRIGGER watch_log_stands BEFORE UPDATE ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.watch_log_stands();
 ALTER TABLE ONLY public.absences
@@ -766,6 +827,12 @@ ALTER TABLE ONLY public.hike_staff
     ADD CONSTRAINT hike_staff_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.hikes
     ADD CONSTRAINT hikes_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id);
+ALTER TABLE ONLY public.legal_holds
+    ADD CONSTRAINT legal_holds_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id);
+ALTER TABLE ONLY public.medical_cards
+    ADD CONSTRAINT medical_cards_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.medical_cards
+    ADD CONSTRAINT medical_cards_signup_id_fkey FOREIGN KEY (signup_id) REFERENCES public.signups(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.observed_hikes
     ADD CONSTRAINT observed_hikes_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.passkeys

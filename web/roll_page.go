@@ -31,10 +31,13 @@ type rollFolded struct {
 	part  string
 	a     view.Answers
 	sight hike.Sight // of whoever asks
+	// actions are what the viewer may see of medical cards.
+	actions actions
 }
 
 func (s *Server) rollPage(r *http.Request, t told, rec roll.Record, a view.Answers, wrong string) view.RollPage {
-	f := rollFolded{told: t, rec: rec, state: rec.State(), a: a, sight: s.staffSight(r, rec.Hike)}
+	sight := s.staffSight(r, rec.Hike)
+	f := rollFolded{told: t, rec: rec, state: rec.State(), a: a, sight: sight, actions: s.actionsFor(r, rec.Hike, sight)}
 	f.part = f.partOf(r.FormValue("part"))
 	h, zone := rec.Hike, t.zone()
 	p := view.RollPage{

@@ -61,8 +61,8 @@ func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
 			}
 			flags = append(flags, view.RollFlag{Text: text})
 		}
-		if s.Needs != "" && f.sight.Sees(hike.KindAction) {
-			flags = append(flags, view.RollFlag{Text: s.Needs})
+		if s.Carded {
+			flags = append(flags, f.actions.flag(s))
 		}
 		if f.plan != nil && s.Water < f.plan.Water.Carry {
 			flags = append(flags, view.RollFlag{Text: fmt.Sprintf("Said %.1f L of water; this hike needs %.1f L. Look.", s.Water.Litres(), f.plan.Water.Carry.Litres())})

@@ -37,6 +37,9 @@ func (s *Server) Routes() []Route {
 		{get, "/place/{secret}/child", account.WithdrawPlace, s.showChild, 0},
 		{get, "/contact/{secret}", openToHolders, s.showContact, 0},
 		{post, "/contact/{secret}", openToHolders, s.confirmContact, 0},
+		{get, "/place/{secret}/card", account.OwnCard, s.showOwnCard, 0},
+		{post, "/place/{secret}/card", account.OwnCard, s.saveOwnCard, 0},
+		{post, "/place/{secret}/card/remove", account.OwnCard, s.removeOwnCard, 0},
 		{post, "/units", account.SeeCalendar, s.chooseUnits, 0},
 
 		{get, "/told/{secret}", openToHolders, s.showTold, 0},
@@ -135,6 +138,13 @@ func (s *Server) Routes() []Route {
 		{post, "/watch/{secret}/acknowledge", openToHolders, s.acknowledge, 0},
 		{post, "/watch/{secret}/note", openToHolders, s.noteWatch, 0},
 		{get, "/watch/{secret}/hand-over", openToHolders, s.showHandOver, 0},
+
+		// Medical cards: opened with a reason by those whom the rules of cards let.
+		{get, "/hikes/{hike}/cards/{person}", account.OpenCards, s.showCardAsk, 0},
+		{post, "/hikes/{hike}/cards/{person}", account.OpenCards, s.openCard, 0},
+		{get, "/watch/{secret}/cards/{person}", openToHolders, s.showCardAsk, 0},
+		{post, "/watch/{secret}/cards/{person}", openToHolders, s.openCard, 0},
+		{get, "/cards", account.SeeOpenings, s.showCards, 0},
 
 		// Staff: answers, records and gaps.
 		{get, "/mine", account.AnswerAsked, s.showMine, 0},

@@ -14,6 +14,7 @@ import (
 	"saltbush/assets"
 	"saltbush/internal/account"
 	"saltbush/internal/calendar"
+	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
@@ -34,6 +35,8 @@ type Config struct {
 	Calendar calendar.Store
 	// MailFrom is the address that mail comes from; it is who invites.
 	MailFrom string
+	// Cards keeps what people tell about their health, sealed.
+	Cards card.Store
 	// Wakes keeps the browsers that asked to be woken; nil where none can be.
 	Wakes WakeStore
 	// LocalPush lets a push service lie on this machine, for tests.

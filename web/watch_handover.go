@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strings"
 
+	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/unit"
@@ -23,8 +24,10 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 	}
 	p.Private = x.secret != ""
 	facts := x.facts(s.unitsOf(r), phase)
-	facts.Details = x.details()
-	if !x.sight.Sees(hike.KindAction) {
+	if x.sight.Sees(hike.KindAction) {
+		facts.Details = x.details(s.actionLines(r, x.Hike.ID))
+	} else {
+		facts.Details = x.details(nil)
 		p.Closed = x.detailsClosed()
 	}
 	for _, i := range watch.HandOver(x.Names(), facts, x.known()) {
@@ -267,7 +270,7 @@ func (x watched) families() string {
 
 // details are what those missing told us when they signed up, as far as the viewer may see
 // it.
-func (x watched) details() map[roll.PersonID]watch.Detail {
+func (x watched) details(actions map[string]card.Line) map[roll.PersonID]watch.Detail {
 	all := map[roll.PersonID]watch.Detail{}
 	for _, s := range x.signUps {
 		d := watch.Detail{}
@@ -283,12 +286,23 @@ func (x watched) details() map[roll.PersonID]watch.Detail {
 		if s.Minor && x.sight.Sees(hike.KindContact) {
 			d.Looks = "under 18, guardian " + s.Guardian + " " + s.GuardianPhone
 		}
-		if s.Needs != "" && x.sight.Sees(hike.KindAction) {
-			d.Health = "asked of us: " + s.Needs
+		if s.Carded && x.sight.Sees(hike.KindAction) {
+			d.Health = healthWords(actions[s.ID])
 		}
 		all[roll.PersonID(s.ID)] = d
 	}
 	return all
+}
+
+// healthWords reads out an action line, or that there is a card behind it.
+func healthWords(l card.Line) string {
+	switch {
+	case l.Unread != nil:
+		return "has a medical card that cannot be read here: its key is missing"
+	case l.Text == "":
+		return "has a medical card; on-call can open it"
+	}
+	return "asked of us: " + l.Text
 }
 
 // ask is what stands where nothing is known, for the person who fills it in by hand.

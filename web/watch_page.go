@@ -34,6 +34,7 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 	}
 	x.whoIsOut(&p)
 	x.now(&p, phase, now, zone)
+	p.MedicalCards = s.missingCards(r, x)
 	for _, q := range view.QuickNotes() {
 		p.Quick = append(p.Quick, view.ButtonText{Label: q, Name: "note", Value: q})
 	}

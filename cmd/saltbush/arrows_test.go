@@ -17,7 +17,7 @@ func arrows() map[string][]string {
 	units := []string{"internal/unit"}
 	planning := append(units, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
 	domain := append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll", "internal/watch", "internal/account", "internal/message",
-		"internal/calendar")
+		"internal/calendar", "internal/card")
 	return map[string][]string{
 		"internal/unit":           nil,
 		"internal/track":          units,
@@ -30,6 +30,7 @@ func arrows() map[string][]string {
 		"internal/roll":           append(slices.Clone(planning), "internal/plan", "internal/hike"),
 		"internal/watch":          append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll"),
 		"internal/account":        units,
+		"internal/card":           append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/account"),
 		"internal/message":        units,
 		"internal/calendar":       units,
 		"internal/sheet":          nil,

@@ -115,9 +115,14 @@ func (c backupCommand) writeFile(e environment, dsn string) error {
 	if err := nameOnce(part.Name(), c.To); err != nil {
 		return fmt.Errorf("--to %s: %w", c.To, err)
 	}
-	_, err = fmt.Fprintf(e.out, "%d kB in %s\n", st.Size()/1000, c.To)
+	_, err = fmt.Fprintf(e.out, "%d kB in %s\n%s\n", st.Size()/1000, c.To, keyApart)
 	return err
 }
+
+// keyApart is told with every backup: whoever has both has the cards, and whoever has lost
+// the key has lost them.
+const keyApart = "Medical cards in it open only with the key of the site: the file card.key in its data folder, or SALTBUSH_CARD_KEY.\n" +
+	"Keep a copy of that key apart from the backup, never in the same place."
 
 // nameOnce gives a finished file its name unless the name is taken. File systems without
 // hard links, as on memory sticks, rename it instead.

@@ -29,8 +29,11 @@ func season(ctx context.Context, dsn string) error {
 		return err
 	}
 	defer db.Close()
+	if err := withCardKey(ctx, db); err != nil {
+		return err
+	}
 	now := time.Date(2026, 5, 9, 18, 0, 0, 0, time.UTC)
-	_, err = sample.Load(ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox()}, now)
+	_, err = sample.Load(ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), Cards: db}, now)
 	if err != nil {
 		return err
 	}

@@ -12,7 +12,9 @@ import (
 	"testing"
 	"time"
 
+	"saltbush/internal/card"
 	"saltbush/internal/localpg/pgtest"
+	"saltbush/internal/postgres"
 )
 
 // asProgram makes the test binary be the program itself, so that a test can kill it.
@@ -23,6 +25,9 @@ func TestMain(m *testing.M) {
 		main()
 		return
 	}
+	// Sites and the tests' own connections seal medical cards with one key, and no test
+	// makes a file for it outside of its folders.
+	os.Setenv("SALTBUSH_CARD_KEY", card.NewKey().Reveal())
 	os.Exit(pgtest.Main(m))
 }
 
@@ -80,6 +85,15 @@ func serve(t testing.TB, args ...string) program {
 	})
 	p.base = p.out.await(t, `(http://127\.0\.0\.1:\d+)`)
 	return p
+}
+
+// withCardKey gives a connection of a test the key that sites have.
+func withCardKey(ctx context.Context, db *postgres.DB) error {
+	key, err := card.ParseKey(os.Getenv("SALTBUSH_CARD_KEY"))
+	if err != nil {
+		return err
+	}
+	return db.TakeCardKey(ctx, key, false, time.Now())
 }
 
 func noMigration(context.Context, string) error { return nil }

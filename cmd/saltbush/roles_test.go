@@ -44,6 +44,9 @@ func serveStaffedWith(t testing.TB, args ...string) staffed {
 		t.Fatal(err)
 	}
 	t.Cleanup(db.Close)
+	if err := withCardKey(ctx, db); err != nil {
+		t.Fatal(err)
+	}
 	hash, err := account.NewHasher(1).Hash(ctx, samplePassword)
 	if err != nil {
 		t.Fatal(err)
@@ -159,6 +162,10 @@ func mayOpen(who, route string) bool {
 		return true
 	case path == "/sign-in/code":
 		return false // asks for the password first, whoever comes
+	case strings.HasPrefix(path, "/hikes/{hike}/cards/"):
+		return false // two days before the hike nobody opens a card
+	case path == "/cards":
+		return who == "coordinator" || who == "safety"
 	case strings.HasPrefix(path, "/mine"), strings.HasPrefix(path, "/account"):
 		return who != "anonymous"
 	case path == "/staff/people" || path == "/staff/people/{account}" || strings.HasSuffix(path, "/observed"):

@@ -20,6 +20,7 @@ type serveCommand struct {
 	BaseURL     string    `env:"SALTBUSH_BASE_URL" placeholder:"URL" help:"The address that links in messages begin with, as https://hikes.example.org."`
 	Mail        mailFlags `embed:"" prefix:"smtp-" envprefix:"SALTBUSH_SMTP_"`
 	Webhook     hookFlags `embed:"" prefix:"webhook-" envprefix:"SALTBUSH_WEBHOOK_"`
+	NewCardKey  bool      `help:"Once, after the key of the medical cards was lost for good: begin with a new one. Cards sealed with the old one stay closed."`
 	Heartbeat   string    `env:"SALTBUSH_HEARTBEAT_URL" placeholder:"URL" help:"Called each minute while the watch is kept. Let a monitor outside of this machine ring somebody when the calls stop."`
 }
 
@@ -59,6 +60,11 @@ func (c serveCommand) Run(e environment) error {
 	db, err := openDatabase(e, c.DatabaseURL, c.Data, false, false)
 	if err != nil {
 		return err
+	}
+	keys := c.keySource(e)
+	keys.anew = c.NewCardKey
+	if err := keys.take(e, db); err != nil {
+		return errors.Join(err, db.close())
 	}
 	s, err := newSite(e, c.siteFlags, db, web.Config{BaseURL: c.BaseURL, MailFrom: c.Mail.From}, sender)
 	if err != nil {

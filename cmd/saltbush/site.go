@@ -21,8 +21,9 @@ import (
 
 // siteFlags are what serve and demo have in common.
 type siteFlags struct {
-	Listen string `default:"127.0.0.1:8080" env:"SALTBUSH_LISTEN" placeholder:"HOST:PORT" help:"Where to serve."`
-	Data   string `env:"SALTBUSH_DATA" placeholder:"FOLDER" help:"Where the private database keeps its files."`
+	Listen  string `default:"127.0.0.1:8080" env:"SALTBUSH_LISTEN" placeholder:"HOST:PORT" help:"Where to serve."`
+	Data    string `env:"SALTBUSH_DATA" placeholder:"FOLDER" help:"Where the private database keeps its files, and the key of the medical cards."`
+	CardKey string `env:"SALTBUSH_CARD_KEY" placeholder:"BASE64" help:"The key of the medical cards, 32 bytes in base64; better given in the environment. Without it the key is the file card.key in the data folder."`
 }
 
 // site is a running web site on its database.
@@ -55,7 +56,7 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	s.changes = db.NewChanges(s.log)
 	s.standing = watch.NewStanding(db, s.changes)
 	c.Hikes, c.Rolls, c.Watch, c.Accounts, c.Outbox, c.Staff = db, db, db, db.AccountStore(), db.Outbox(), db
-	c.Tell, c.Ground = db, db
+	c.Tell, c.Ground, c.Cards = db, db, db
 	c.Hasher = account.NewHasher(passwordsAtOnce)
 	c.Sessions = pgxstore.NewWithCleanupInterval(db.Pool(), time.Hour)
 	c.Changes, c.Standing, c.Ready, c.Now, c.Log = s.changes, s.standing, db.Ping, time.Now, s.log
@@ -96,6 +97,7 @@ func (s *site) run(ctx context.Context) error {
 	go s.watcher().run(ctx)
 	go s.remindStaff(ctx)
 	go s.tendPlaces(ctx)
+	go s.forgetCards(ctx)
 	go s.deliver(ctx, s.db.Outbox(), s.sender, message.DefaultPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, pushPolicy())

@@ -48,6 +48,9 @@ func newLookoutOn(t testing.TB, dsn string) *lookout {
 		t.Fatal(err)
 	}
 	t.Cleanup(l.db.Close)
+	if err := withCardKey(ctx, l.db); err != nil {
+		t.Fatal(err)
+	}
 	l.account("Juniper Vale", coordinatorMail, "", account.Coordinator)
 	for i, role := range []hike.Role{hike.Leader, hike.Sweep, hike.Assistant, hike.Assistant} {
 		name := fmt.Sprintf("Leader %d", i+1)

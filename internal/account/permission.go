@@ -25,6 +25,12 @@ const (
 	SeePlace      Action = "see a place on a hike"
 	WithdrawPlace Action = "withdraw from a hike"
 
+	// OwnCard is one's own medical card. OpenCards is asking to open somebody's: who may, and
+	// when, the rules of cards say. SeeOpenings is the log of that.
+	OwnCard     Action = "write one's own medical card"
+	OpenCards   Action = "ask to open a medical card"
+	SeeOpenings Action = "see who opened medical cards"
+
 	ManageTrails Action = "manage trails"
 	ScheduleHike Action = "schedule a hike"
 	SeePlan      Action = "see the plan of a hike"
@@ -55,7 +61,7 @@ const (
 // Actions returns every action, in the order of the list above.
 func Actions() []Action {
 	return []Action{
-		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
+		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, OwnCard, OpenCards, SeeOpenings, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
 		ManageHike, ManageSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeAccount, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
 		ManagePeople, ManageSettings, SeeOutbox,
 	}
@@ -120,7 +126,7 @@ type Subject struct {
 	Staff  []ID   // the accounts of the hike's leader, sweep and assistants
 }
 
-// group is who may do a set of actions. Coordinators are in all of them.
+// group is who may do a set of actions. Coordinators are in all of them but placeAlone.
 type group int
 
 const (
@@ -138,6 +144,8 @@ const (
 	hikePaper                 // the same, and the safety officer
 	members                   // whoever has an account
 	trainers                  // trainers
+	safety                    // safety officers
+	placeAlone                // the holder of the link to that place and nobody else
 	coordinators              // nobody else
 )
 
@@ -147,6 +155,8 @@ func groupOf(a Action) group {
 		return everyone
 	case SeeNotice, SignUp:
 		return ifPosted
+	case OwnCard:
+		return placeAlone
 	case SeePlace, WithdrawPlace:
 		return placeHolder
 	case ManageTrails, ScheduleHike:
@@ -165,7 +175,9 @@ func groupOf(a Action) group {
 		return hikePaper
 	case TakeRoll:
 		return hikeDay
-	case AnswerAsked, SeeAccount:
+	case SeeOpenings:
+		return safety
+	case AnswerAsked, SeeAccount, OpenCards:
 		return members
 	case SeeRecords, NoteObserved:
 		return trainers
@@ -181,7 +193,7 @@ func groupOf(a Action) group {
 // the action. An unknown action is refused to everybody.
 func May(v Viewer, a Action, on Subject) error {
 	g := groupOf(a)
-	if g != nobody && (v.Has(Coordinator) || g.includes(v, on)) {
+	if g != nobody && (g != placeAlone && v.Has(Coordinator) || g.includes(v, on)) {
 		return nil
 	}
 	if _, ok := v.Account(); !ok {
@@ -210,6 +222,10 @@ func (g group) includes(v Viewer, on Subject) bool {
 		return ok
 	case trainers:
 		return v.Has(Trainer)
+	case placeAlone:
+		return v.holds(Place, on.Place)
+	case safety:
+		return v.Has(Safety)
 	case hikeDay:
 		return v.leads(on) || v.holds(Day, on.Hike)
 	case hikePaper:

@@ -21,6 +21,9 @@ see the notice of a hike         +    +      +      +     +     +       +    +  
 sign up for a hike               +    +      +      +     +     +       +    +     +          +   +         +      +      +
 see a place on a hike            s    .      .      +     +     .       s    +     s          s   s         .      .      s
 withdraw from a hike             s    .      .      +     +     .       s    +     s          s   s         .      .      s
+write one's own medical card     s    .      .      .     .     .       s    +     s          s   s         .      .      s
+ask to open a medical card       s    +      +      +     +     +       s    s     s          s   s         +      +      s
+see who opened medical cards     s    .      .      .     +     .       s    s     s          s   s         .      +      s
 manage trails                    s    .      +      +     +     .       s    s     s          s   s         .      .      s
 schedule a hike                  s    .      +      +     +     .       s    s     s          s   s         .      .      s
 see the plan of a hike           s    .      +      +     +     .       s    s     s          s   s         .      +      s

@@ -55,9 +55,11 @@ type SignUp struct {
 	// Adult is the grown-up on this hike who answers for a minor, by name.
 	Adult string
 	Car   Car
-	// Needs is what the leader should do for the person that day; it is shown to the
-	// hike's staff and nobody else.
+	// Needs is what the leader should do for the person that day. A store seals it into the
+	// person's medical card and gives it back to nobody in this place.
 	Needs string
+	// Carded says that the person has a medical card; the store fills it in.
+	Carded bool
 	// Because is why the person was turned away.
 	Because string
 	// Acknowledged says that the person, or a minor's guardian, accepted that the walk has

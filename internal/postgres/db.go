@@ -15,6 +15,7 @@ import (
 	"github.com/jackc/pgx/v5/stdlib"
 	"github.com/pressly/goose/v3"
 
+	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/migrations"
 )
@@ -24,6 +25,7 @@ type DB struct {
 	pool  *pgxpool.Pool
 	plans keptPlans
 	hubs  hubs
+	cards card.Keyring
 }
 
 // House judgement: pages, watcher and outbox each hold a few at once; PostgreSQL takes a

@@ -190,7 +190,8 @@ func saveHike(ctx context.Context, tx pgx.Tx, h hike.Hike) error {
 			pace = @pace, state = @state, on_call_name = @on_call_name, on_call_phone = @on_call_phone,
 			on_call_email = @on_call_email, deputy_email = @deputy_email, on_call_accepted = @on_call_accepted,
 			deputy_name = @deputy_name, deputy_phone = @deputy_phone, forecast = @forecast,
-			decision = @decision, called_off_because = @called_off_because
+			decision = @decision, called_off_because = @called_off_because,
+			closed = CASE WHEN @state = 'closed' THEN coalesce(closed, now()) END
 		WHERE id = @id`, args)
 	if err != nil {
 		return err

@@ -36,7 +36,7 @@ const signUpColumns = `
 	car_colour,
 	car_seats,
 	car_lot,
-	needs,
+	EXISTS (SELECT FROM medical_cards c WHERE c.signup_id = signups.id),
 	because,
 	acknowledged,
 	risk_version,
@@ -51,7 +51,7 @@ func scanSignUp(row pgx.CollectableRow) (s hike.SignUp, err error) {
 	err = row.Scan(&s.ID, &s.Hike, &s.State, &s.Order, &s.Name, &s.Email, &s.Mobile, &s.EmergencyName,
 		&s.EmergencyPhone, &s.ContactEmail, scanZero(&s.ContactAsked), scanZero(&s.ContactConfirmed), &s.LongestWalk, &s.HotDays, &s.Water,
 		&s.Told, &s.Minor, &s.Guardian, &s.GuardianPhone, scanZero(&s.Consented),
-		&s.Adult, &s.Car.Plate, &s.Car.Make, &s.Car.Colour, &s.Car.Seats, &s.Car.Lot, &s.Needs, &s.Because, &s.Acknowledged,
+		&s.Adult, &s.Car.Plate, &s.Car.Make, &s.Car.Colour, &s.Car.Seats, &s.Car.Lot, &s.Carded, &s.Because, &s.Acknowledged,
 		&s.RiskVersion, scanZero(&s.RiskAccepted), &s.Screening, scanZero(&s.HeldUntil), &s.NoShow, &s.Asked, &s.Link)
 	return s, err
 }
@@ -71,7 +71,10 @@ func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time) (hike.Si
 		if err := h.Admit(&s, now, taken, waiting); err != nil {
 			return err
 		}
-		return insertSignUp(ctx, tx, &s)
+		if err := insertSignUp(ctx, tx, &s); err != nil {
+			return err
+		}
+		return db.sealNeeds(ctx, tx, &s)
 	})
 	return s, found(err, "sign up for hike %d", s.Hike)
 }
@@ -92,19 +95,19 @@ func insertSignUp(ctx context.Context, tx pgx.Tx, s *hike.SignUp) error {
 		INSERT INTO signups (
 			id, hike_id, state, name, email, mobile, emergency_name, emergency_phone, contact_email, longest_walk,
 			hot_days, water_l, told, minor, guardian, guardian_phone, consented, adult,
-			car_plate, car_make, car_colour, car_seats, car_lot, needs,
+			car_plate, car_make, car_colour, car_seats, car_lot,
 			acknowledged, risk_version, risk_accepted, screening, held_until, asked, link
 		) VALUES (
 			@id, @hike_id, @state, @name, @email, @mobile, @emergency_name, @emergency_phone, @contact_email, @longest_walk,
 			@hot_days, @water_l, @told, @minor, @guardian, @guardian_phone, @consented, @adult,
-			@car_plate, @car_make, @car_colour, @car_seats, @car_lot, @needs,
+			@car_plate, @car_make, @car_colour, @car_seats, @car_lot,
 			@acknowledged, @risk_version, @risk_accepted, @screening, @held_until, @asked, @link
 		) RETURNING asked_order`, pgx.NamedArgs{
 		"id": s.ID, "hike_id": s.Hike, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
 		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail, "longest_walk": s.LongestWalk,
 		"hot_days": s.HotDays, "water_l": s.Water, "told": s.Told, "minor": s.Minor, "guardian": s.Guardian, "guardian_phone": s.GuardianPhone,
 		"consented": orNull(s.Consented), "adult": s.Adult, "car_plate": s.Car.Plate, "car_make": s.Car.Make, "car_colour": s.Car.Colour,
-		"car_seats": s.Car.Seats, "car_lot": s.Car.Lot, "needs": s.Needs,
+		"car_seats": s.Car.Seats, "car_lot": s.Car.Lot,
 		"acknowledged": s.Acknowledged, "risk_version": s.RiskVersion, "risk_accepted": orNull(s.RiskAccepted),
 		"screening": s.Screening, "held_until": orNull(s.HeldUntil), "asked": s.Asked, "link": s.Link,
 	}).Scan(&s.Order)

@@ -18,7 +18,7 @@ func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
 	walking := slices.DeleteFunc(slices.Clone(places), func(p hike.SignUp) bool { return p.State != hike.Confirmed })
 	slices.SortStableFunc(walking, func(a, b hike.SignUp) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
 	for _, p := range walking {
-		roster = append(roster, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: hike.Unfit(p, walking, h.Staff), ActionLine: p.Needs != "", Plate: p.Car.Plate})
+		roster = append(roster, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: hike.Unfit(p, walking, h.Staff), ActionLine: p.Carded || p.Needs != "", Plate: p.Car.Plate})
 	}
 	for _, p := range walking {
 		if p.Minor {

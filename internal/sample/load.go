@@ -51,6 +51,7 @@ func (l *loader) load(ctx context.Context, known []account.Account) error {
 		func() error { return l.addLeaders(ctx, known, l.hash) },
 		func() error { return l.addTrails(ctx, l.ways, l.files) },
 		func() error { return l.addOutings(ctx, l.season.outings) },
+		func() error { return l.addCards(ctx, l.season.outings) },
 		func() error { return l.queue(ctx, l.season.outings) },
 		func() error { return l.tellSwap(ctx) },
 		func() error { return l.addStaffRecords(ctx) },
@@ -227,6 +228,9 @@ func (l *loader) savePlan(ctx context.Context, o *outing) error {
 func (l *loader) signUp(ctx context.Context, o *outing) error {
 	for _, p := range o.places {
 		p.Hike = o.hike.ID
+		if l.now.Sub(o.hike.Start) > cardsKept {
+			p.Needs = "" // its time is over
+		}
 		if _, err := l.Hikes.SignUp(ctx, p, p.Asked); err != nil {
 			return err
 		}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
@@ -33,11 +34,19 @@ func stores(tb testing.TB, migrate pgtest.Migrate) sample.Stores {
 		tb.Fatal(err)
 	}
 	tb.Cleanup(db.Close)
+	if err := useKey(context.Background(), db); err != nil {
+		tb.Fatal(err)
+	}
 	return storesOf(db)
 }
 
+// useKey seals with a key that is the same for every connection of these tests.
+func useKey(ctx context.Context, db *postgres.DB) error {
+	return db.TakeCardKey(ctx, card.Key{}, false, now)
+}
+
 func storesOf(db *postgres.DB) sample.Stores {
-	return sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
+	return sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Cards: db, Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
 }
 
 func migrateAndLoad(ctx context.Context, dsn string) error {
@@ -49,6 +58,9 @@ func migrateAndLoad(ctx context.Context, dsn string) error {
 		return err
 	}
 	defer db.Close()
+	if err := useKey(ctx, db); err != nil {
+		return err
+	}
 	_, err = sample.Load(ctx, storesOf(db), now)
 	return err
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
@@ -23,6 +24,7 @@ type Stores struct {
 	Ground hike.GroundStore
 	Staff  hike.StaffStore // nil leaves the records of staff out
 	Outbox message.Outbox
+	Cards  card.Store // keeps medical cards; nil for none
 	// BaseURL is what private links in mail begin with; empty makes them relative.
 	BaseURL string
 }

@@ -79,6 +79,9 @@ func Nav(v Viewer, current string) []NavLink {
 	case v.Has(RoleTrainer):
 		links = append(links, NavLink{Label: "Staff", URL: "/staff/people"})
 	}
+	if v.Has(RoleSafety) {
+		links = append(links, NavLink{Label: "Cards", URL: "/cards"})
+	}
 	for i := range links {
 		links[i].Current = links[i].Label == current
 	}

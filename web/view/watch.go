@@ -3,11 +3,13 @@ package view
 // WatchPage is the watch of one hike, for whoever is on call.
 type WatchPage struct {
 	Page
-	Over   string // "Quail Wash to the saddle, Sunday 10 May 2026"
-	Name   string // of the hike
-	Phase  StampText
-	Says   string // what the phase means
-	Asleep string // that no watcher runs, "" while one does
+	Over  string // "Quail Wash to the saddle, Sunday 10 May 2026"
+	Name  string // of the hike
+	Phase StampText
+	Says  string // what the phase means
+	// MedicalCards leads to the cards of those who are out, for who may open them now.
+	MedicalCards []NavLink
+	Asleep       string // that no watcher runs, "" while one does
 	// Answer is the button to take the alarm; Answered is who has it.
 	Answer   ButtonText
 	Answered string

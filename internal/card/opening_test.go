@@ -1,0 +1,144 @@
+package card_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/card"
+	"saltbush/internal/hike"
+)
+
+// meet is at six by the clock of a trailhead seven hours behind.
+var meet = time.Date(2027, 3, 14, 6, 0, 0, 0, time.FixedZone("", -7*3600))
+
+func outing(state hike.State) hike.Hike {
+	return hike.Hike{ID: 7, State: state, Meet: meet, Start: meet.Add(30 * time.Minute),
+		OnCall: hike.Contact{Name: "Oren Vale", Phone: "602-555-0101", Email: "oren@example.org"}, Deputy: hike.Contact{Name: "Pia Sorel", Phone: "(602) 555 0102"},
+		Staff: []hike.Staff{{Account: 1, Role: hike.Leader}, {Account: 2, Role: hike.Sweep}, {Account: 3, Role: hike.Assistant}}}
+}
+
+func TestWhoOpensAWholeCard(t *testing.T) {
+	leader, sweep, assistant := card.Reader{Name: "L", Part: hike.Leader}, card.Reader{Name: "S", Part: hike.Sweep}, card.Reader{Part: hike.Assistant}
+	onCall, deputy := card.Reader{Name: "Oren V.", Email: "Oren@example.org"}, card.Reader{Name: "Pia Sorel", Phone: "602 555 0102"}
+	linked := card.Reader{Name: "Oren Vale", Linked: true}
+	safety, other := card.Reader{Safety: true}, card.Reader{Name: "Somebody", Email: "x@example.org"}
+	quiet, alarm, incident := [2]bool{}, [2]bool{true, false}, [2]bool{false, true}
+	for _, tt := range []struct {
+		name   string
+		reader card.Reader
+		state  hike.State
+		is     [2]bool // alarm, incident
+		at     time.Time
+		want   card.Ground
+	}{
+		{"leader on the morning", leader, hike.Posted, quiet, meet.Add(-time.Hour), card.AsLeader},
+		{"leader at the first minute of the day by the trailhead's clock", leader, hike.Posted, quiet, meet.Add(-6 * time.Hour), card.AsLeader},
+		{"leader a minute before the day", leader, hike.Posted, quiet, meet.Add(-6*time.Hour - time.Minute), ""},
+		{"leader while out", leader, hike.Out, quiet, meet.Add(3 * time.Hour), card.AsLeader},
+		{"leader the day after while still out", leader, hike.Out, alarm, meet.Add(26 * time.Hour), card.AsLeader},
+		{"leader once it is closed", leader, hike.Closed, quiet, meet.Add(9 * time.Hour), ""},
+		{"leader of a draft", leader, hike.Draft, quiet, meet, ""},
+		{"leader of one called off", leader, hike.CalledOff, quiet, meet, ""},
+		{"sweep", sweep, hike.Out, alarm, meet.Add(time.Hour), ""},
+		{"assistant", assistant, hike.Out, alarm, meet.Add(time.Hour), ""},
+		{"on-call by address, in alarm", onCall, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
+		{"on-call without an alarm", onCall, hike.Out, quiet, meet.Add(time.Hour), ""},
+		{"deputy by name and number, in alarm", deputy, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
+		{"somebody of the deputy's name with another number", card.Reader{Name: "Pia Sorel", Phone: "602 555 0109"}, hike.Out, alarm, meet, ""},
+		{"the link of the alarm, sent to on-call", linked, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
+		{"the link of the alarm, sent to another", card.Reader{Name: "Somebody", Linked: true}, hike.Out, alarm, meet, ""},
+		{"the link after the alarm", linked, hike.Back, quiet, meet.Add(10 * time.Hour), ""},
+		{"safety officer after an incident, closed", safety, hike.Closed, incident, meet.Add(50 * time.Hour), card.AsSafety},
+		{"safety officer in alarm alone", safety, hike.Out, alarm, meet, ""},
+		{"safety officer without any", safety, hike.Closed, quiet, meet, ""},
+		{"somebody else in alarm and incident", other, hike.Out, [2]bool{true, true}, meet, ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got, ok := card.MayOpen(tt.reader, card.Situation{Hike: outing(tt.state), Alarm: tt.is[0], Incident: tt.is[1]}, tt.at)
+			if got != tt.want || ok != (tt.want != "") {
+				t.Errorf("ground %q, %v; want %q", got, ok, tt.want)
+			}
+		})
+	}
+}
+
+func TestNobodyNamedOpensNothing(t *testing.T) {
+	h := outing(hike.Out)
+	h.OnCall, h.Deputy = hike.Contact{}, hike.Contact{Name: "Pia Sorel"}
+	for _, r := range []card.Reader{{}, {Linked: true}, {Name: "Pia Sorel"}} {
+		if g, ok := card.MayOpen(r, card.Situation{Hike: h, Alarm: true}, meet); ok {
+			t.Errorf("%+v opens as %s", r, g)
+		}
+	}
+}
+
+func TestReaderOfAnAccount(t *testing.T) {
+	r := card.ReaderOf(account.Account{ID: 2, Name: "S", Roles: []account.Role{account.Safety}}, outing(hike.Out))
+	if r.Part != hike.Sweep || !r.Safety || r.Linked {
+		t.Errorf("%+v", r)
+	}
+	if r := card.ReaderOf(account.Account{ID: 9}, outing(hike.Out)); r.Part != "" || r.Safety {
+		t.Errorf("%+v", r)
+	}
+}
+
+func TestReasonMustBeWritten(t *testing.T) {
+	for _, tt := range []struct {
+		name, reason string
+		ok           bool
+	}{
+		{"a sentence", "She fell and does not answer.", true}, {"nothing", "", false}, {"spaces", strings.Repeat(" ", 40), false},
+		{"a word", "help", false}, {"too long", strings.Repeat("a ", 400), false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if err := (card.Opening{Reason: tt.reason}).Validate(); (err == nil) != tt.ok {
+				t.Errorf("%v", err)
+			}
+		})
+	}
+}
+
+func TestCardFaultsNameTheirField(t *testing.T) {
+	long := strings.Repeat("ä", card.LongestText)
+	for _, tt := range []struct {
+		name string
+		card card.Card
+		at   string
+	}{
+		{"empty", card.Card{}, ""},
+		{"as long as may be", card.Card{Details: card.Details{Medicines: long}}, ""},
+		{"longer", card.Card{Details: card.Details{Medicines: long + "x"}}, "medicines"},
+		{"a long action line", card.Card{Action: strings.Repeat("x", card.LongestAction+1)}, "action"},
+		{"no date", card.Card{Details: card.Details{Born: "spring 1961"}}, "born"},
+		{"a date", card.Card{Details: card.Details{Born: "1961-04-30"}}, ""},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			err := tt.card.Validate()
+			v, _ := err.(hike.Invalid)
+			if tt.at == "" && err != nil || tt.at != "" && v[tt.at] == "" {
+				t.Errorf("%v, want a fault of %q", err, tt.at)
+			}
+		})
+	}
+}
+
+func TestCardIsWrittenUntilTheHikeIsOver(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		hike  hike.State
+		place hike.SignUpState
+		ok    bool
+	}{
+		{"posted", hike.Posted, hike.Confirmed, true}, {"waiting", hike.Posted, hike.Waiting, true}, {"out", hike.Out, hike.Confirmed, true},
+		{"closed", hike.Closed, hike.Confirmed, false}, {"called off", hike.CalledOff, hike.Confirmed, false}, {"withdrawn", hike.Posted, hike.Withdrawn, false},
+		{"turned away", hike.Posted, hike.TurnedAway, false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if err := card.MayWrite(hike.Hike{State: tt.hike}, hike.SignUp{State: tt.place}); (err == nil) != tt.ok {
+				t.Errorf("%v", err)
+			}
+		})
+	}
+}

@@ -1,0 +1,43 @@
+package card
+
+import (
+	"context"
+	"time"
+
+	"saltbush/internal/hike"
+)
+
+// Line is an action line, or that it cannot be read.
+type Line struct {
+	Text string
+	// Unread says why a card that is there cannot be read; nil where it can.
+	Unread error
+}
+
+// Store keeps cards sealed. Methods that name one card return an error wrapping
+// hike.ErrNotFound where there is none.
+type Store interface {
+	// ActionLines reads the action lines of a hike by person. A card without one is there
+	// with an empty text. The caller has asked who sees hike.KindAction.
+	ActionLines(ctx context.Context, id hike.HikeID) (map[string]Line, error)
+	// OwnCard reads a card for the person themselves, which is no opening.
+	OwnCard(ctx context.Context, of Of) (Card, error)
+	// SaveCard replaces a card; a blank one takes it away.
+	SaveCard(ctx context.Context, of Of, c Card, now time.Time) error
+	// OpenCard keeps the opening, then reads the card. The opening stays on record also
+	// where the card cannot be read. The caller has asked MayOpen.
+	OpenCard(ctx context.Context, o Opening) (Card, error)
+	// OpeningsOf lists the openings of a person's card, the newest first.
+	OpeningsOf(ctx context.Context, of Of) ([]Opening, error)
+	// Openings lists the newest n openings of all cards.
+	Openings(ctx context.Context, n int) ([]Opening, error)
+	// ForgetCards deletes the cards of hikes that were closed so long ago, unless a legal
+	// hold stands, and returns how many. Hikes that never left count from their start.
+	ForgetCards(ctx context.Context, now time.Time, keep time.Duration) (int, error)
+	// HoldHike keeps what belongs to a hike from being deleted, with the reason; LiftHold
+	// ends that. Both stay on record.
+	HoldHike(ctx context.Context, id hike.HikeID, because, by string, now time.Time) error
+	LiftHold(ctx context.Context, id hike.HikeID, now time.Time) error
+	// HoldsCardKey reports whether there is a key to seal and open with.
+	HoldsCardKey() bool
+}
