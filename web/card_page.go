@@ -202,8 +202,8 @@ func (x actions) flag(p hike.SignUp) view.RollFlag {
 	return f
 }
 
-// placeCard is what a person's own page says of their card.
-func (s *Server) placeCard(r *http.Request, h hike.Hike, place hike.SignUp) view.PlaceCard {
+// medicalCard is what a person's own page says of their card.
+func (s *Server) medicalCard(r *http.Request, h hike.Hike, place hike.SignUp) view.PlaceCard {
 	zone := h.Start.Location()
 	p := view.PlaceCard{Has: place.Carded, URL: "/place/" + secretIn(r) + "/card"}
 	if card.MayWrite(h, place) != nil && !place.Carded {

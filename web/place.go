@@ -40,7 +40,7 @@ func (s *Server) placePage(r *http.Request, t told, place hike.SignUp) view.Plac
 		p.Ring = append(p.Ring, view.Line{Label: "On call that day", Value: h.OnCall.Name + ", " + h.OnCall.Phone, URL: "tel:" + h.OnCall.Phone})
 	}
 	p.CalendarURL, p.CardURL = s.placeFiles(r, t, place)
-	p.Card = s.placeCard(r, h, place)
+	p.Card = s.medicalCard(r, h, place)
 	s.placeWays(&p, r, t, place)
 	s.placeScreening(&p, r, t, place)
 	placeContact(&p, r, t, place, view.Answers{})
