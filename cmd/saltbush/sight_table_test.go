@@ -32,9 +32,10 @@ func walkTable() map[string][]mustShow {
 		"/": nil, "/hikes/{hike}": nil, "/hikes/{hike}/sign-up": nil, "/lost-link": nil, "/sign-in": nil,
 		"/first/{secret}": nil, "/invited/{secret}": nil, "/account": nil, "/account/two-step": nil, "/sign-in/code": nil,
 
-		"/place/{secret}":       {{always, []string{own}, []string{"name"}}, {always, []string{grown, asked}, []string{"contact's name", "contact's phone"}}},
-		"/place/{secret}/child": {{always, []string{own}, []string{"name", "email", "mobile", "contact's phone"}}},
-		"/hikes.ics":            nil, "/feed/{secret}/hikes.ics": nil, "/place/{secret}/hike.ics": nil, "/place/{secret}/contact.vcf": nil,
+		"/place/{secret}":          {{always, []string{own}, []string{"name"}}, {always, []string{grown, asked}, []string{"contact's name", "contact's phone"}}},
+		"/place/{secret}/child":    {{always, []string{own}, []string{"name", "email", "mobile", "contact's phone"}}},
+		"/place/{secret}/card":     {{always, []string{grown}, []string{"name"}}, {"beoa", []string{grown}, []string{"action line"}}},
+		"/place/{secret}/hike.ics": nil, "/place/{secret}/contact.vcf": nil, "/hikes.ics": nil, "/feed/{secret}/hikes.ics": nil,
 		"/contact/{secret}": {{"ba", []string{grown}, []string{"name"}}},
 		"/told/{secret}":    {{"eoa", []string{own}, []string{"name"}}},
 
@@ -47,6 +48,10 @@ func walkTable() map[string][]mustShow {
 		"/day/{secret}":                          nil,
 
 		"/hikes/{hike}/roll": {{always, placed, []string{"name", "action line", "guardian", "guardian's phone", "plate"}}, {"oax", []string{walkup}, []string{"name"}}},
+
+		"/hikes/{hike}/cards/{person}":   {{"oa", []string{grown}, []string{"name", "action line"}}},
+		"/watch/{secret}/cards/{person}": {{"a", []string{grown}, []string{"name", "action line"}}},
+		"/cards":                         nil,
 
 		"/board": nil, "/board/stream": nil,
 		"/board/today":               {{"oax", []string{walkup}, []string{"name", "mobile", "contact's phone"}}},

@@ -33,8 +33,10 @@ func TestRolesWalkEveryPage(t *testing.T) {
 }
 
 // notOpened are pages that nobody in the walk can be let into: there are accounts already,
-// and nobody signs in with a second step.
-func notOpened() []string { return []string{"/first/{secret}", "/sign-in/code"} }
+// nobody signs in with a second step, and nobody has made a feed of their own.
+func notOpened() []string {
+	return []string{"/first/{secret}", "/sign-in/code", "/feed/{secret}/hikes.ics"}
+}
 
 // Every standing reads every page at every time, and each planted value is looked for: what
 // is shown against the table of who sees what, and what is missing, both fail.
