@@ -2,6 +2,7 @@ package web
 
 import (
 	"crypto/rand"
+	"errors"
 	"fmt"
 	"net/http"
 	"time"
@@ -191,7 +192,12 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p.RiskVersion, p.RiskAccepted = version, s.Now()
-	if p, err = s.Hikes.SignUp(r.Context(), p, s.Now()); err != nil {
+	p, err = s.Hikes.SignUp(r.Context(), p, s.Now())
+	var taken hike.Invalid // another request was first, between the check and the lock
+	if errors.As(err, &taken) {
+		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, answers(r, taken))
+	}
+	if err != nil {
 		return err
 	}
 	s.tellPlace(r.Context(), t, p, secret)

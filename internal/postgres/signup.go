@@ -64,6 +64,9 @@ func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time) (hike.Si
 		if err != nil {
 			return err
 		}
+		if err := checkAdult(ctx, tx, s, h); err != nil {
+			return err
+		}
 		taken, waiting, err := countPlaces(ctx, tx, s.Hike, now)
 		if err != nil {
 			return err
@@ -77,6 +80,19 @@ func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time) (hike.Si
 		return db.sealNeeds(ctx, tx, &s)
 	})
 	return s, found(err, "sign up for hike %d", s.Hike)
+}
+
+// checkAdult holds the adult of a minor against the hike while it is locked: of several
+// children at once, no more are taken than one adult may answer for.
+func checkAdult(ctx context.Context, tx pgx.Tx, s hike.SignUp, h hike.Hike) error {
+	if !s.Minor {
+		return nil
+	}
+	others, err := signUpsOf(ctx, tx, s.Hike)
+	if err != nil {
+		return err
+	}
+	return hike.CheckAdult(s, h, others)
 }
 
 // countPlaces counts as SignUp.HoldsPlace does.
@@ -154,6 +170,11 @@ func (db *DB) ChangeSignUp(ctx context.Context, id string, now time.Time, change
 		was := s.State
 		if err := change(&s); err != nil {
 			return err
+		}
+		if was == hike.Withdrawn && s.State != was {
+			if err := checkAdult(ctx, tx, s, h); err != nil {
+				return err
+			}
 		}
 		if err := updateSignUp(ctx, tx, s); err != nil {
 			return err

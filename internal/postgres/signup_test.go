@@ -89,6 +89,51 @@ func TestSignUpNeverOverbooks(t *testing.T) {
 	}
 }
 
+// Of children who are signed up at once no more are taken than their adult may answer for.
+func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
+	ctx := context.Background()
+	db, _ := open(t)
+	h := mustHike(t, db, 20)
+	if _, err := db.SignUp(ctx, request(h.ID, 0), now); err != nil {
+		t.Fatal(err)
+	}
+	child := func(n int) hike.SignUp {
+		c := request(h.ID, n)
+		c.Minor, c.Guardian, c.Adult = true, "Kin", "walker 000"
+		return c
+	}
+	const children = 8
+	var wg sync.WaitGroup
+	places, errs := make([]hike.SignUp, children), make([]error, children)
+	for i := range children {
+		wg.Go(func() { places[i], errs[i] = db.SignUp(ctx, child(i+1), now) })
+	}
+	wg.Wait()
+	var taken []hike.SignUp
+	for i, err := range errs {
+		var invalid hike.Invalid
+		switch {
+		case err == nil:
+			taken = append(taken, places[i])
+		case !errors.As(err, &invalid) || invalid["adult"] == "":
+			t.Errorf("child %d: %v, want a fault of the adult", i, err)
+		}
+	}
+	if len(taken) != 3 {
+		t.Fatalf("%d children of one adult are taken, want 3", len(taken))
+	}
+	if _, err := db.ChangeSignUp(ctx, taken[0].ID, now, (*hike.SignUp).Withdraw); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.SignUp(ctx, child(children+1), now); err != nil {
+		t.Errorf("after one has given the place back: %v", err)
+	}
+	var invalid hike.Invalid
+	if _, err := db.ChangeSignUp(ctx, taken[0].ID, now, (*hike.SignUp).AskAgain); !errors.As(err, &invalid) {
+		t.Errorf("a fourth asks again: %v, want a fault", err)
+	}
+}
+
 func TestWithdrawingPromotesTheFirstWhoWaits(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
