@@ -10,12 +10,9 @@ import (
 	"saltbush/web/view"
 )
 
-// House judgement: how far ahead the public calendar looks.
-const calendarAhead = 180 * 24 * time.Hour
-
 func (s *Server) showCalendar(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
-	list, err := s.Hikes.Hikes(r.Context(), now.Add(-12*time.Hour), now.Add(calendarAhead))
+	list, err := s.Hikes.Hikes(r.Context(), now.Add(-12*time.Hour), now.Add(hike.CalendarAhead))
 	if err != nil {
 		return err
 	}

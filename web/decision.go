@@ -150,7 +150,7 @@ func (s *Server) otherTrail(r *http.Request, h hike.Hike, f form, c hike.Choice)
 	if err != nil {
 		return c, nil, err
 	}
-	c.Trail = hike.Swap{To: to, Harder: to.HarderThan(from), Closed: ground.Closed(hike.DateOf(h.Start))}
+	c.Trail = hike.Swap{From: from, To: to, Harder: to.HarderThan(from), Closed: ground.Closed(hike.DateOf(h.Start))}
 	if c.Trail.Harder {
 		if c.Trail.Leader, err = s.leaderAgainst(r.Context(), h, to); err != nil {
 			return c, nil, err

@@ -11,15 +11,9 @@ import (
 	"saltbush/web/view"
 )
 
-// House judgement: how far back and ahead a leader's home looks.
-const (
-	deskBack  = 75 * 24 * time.Hour
-	deskAhead = 120 * 24 * time.Hour
-)
-
 func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
-	list, err := s.Hikes.Hikes(r.Context(), now.Add(-deskBack), now.Add(deskAhead))
+	list, err := s.Hikes.Hikes(r.Context(), now.Add(-hike.DeskBack), now.Add(hike.DeskAhead))
 	if err != nil {
 		return err
 	}
@@ -61,7 +55,7 @@ func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 	case l.Hike.State == hike.Out || l.Hike.State == hike.Back:
 		line.Action, line.ActionURL = "Take the roll", hikePath(l.Hike.ID)+"/roll"
 		p.Out = append(p.Out, line)
-	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff && line.Want.Text == "" || l.Hike.Start.Before(now.Add(-24*time.Hour)):
+	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff && line.Want.Text == "" || l.Hike.Past(now):
 		p.Past = append([]view.DeskLine{line}, p.Past...)
 	case line.Want.Text != "":
 		p.Wants = append(p.Wants, line)
@@ -113,20 +107,17 @@ func placesWords(h hike.Hike, confirmed, waiting int) string {
 	return text
 }
 
-// House judgement: a forecast further ahead than this is not worth typing.
-const forecastHorizon = 5 * 24 * time.Hour
-
 // want is the next thing that a hike waits for.
 func want(l hike.Listed, now time.Time) view.DeskWant {
 	h := l.Hike
 	switch {
 	case h.State == hike.Out && l.Plan != nil && now.After(l.Plan.Return.Watch.Time):
 		return view.DeskWant{Text: "Look at the board", When: "the planned watch time, " + view.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " + away(l.Plan.Return.Watch.Time, now), Late: true}
-	case h.AwaitsDecision() && now.After(h.DecideBy().Add(-24*time.Hour)) && now.Before(h.Start.Add(24*time.Hour)):
+	case h.WantsDecision(now):
 		return view.DeskWant{Text: "Decide whether it goes", When: byWhen(h.DecideBy(), now, h.Start.Location()), Late: now.After(h.DecideBy())}
 	case h.State == hike.Draft && now.Before(h.Start):
 		return view.DeskWant{Text: "Post it, or let it go", When: "a draft is seen by staff only"}
-	case h.State == hike.Posted && h.Forecast == nil && h.Start.Sub(now) < forecastHorizon && now.Before(h.Start):
+	case h.WantsForecast(now):
 		return view.DeskWant{Text: "Type the forecast", When: "no forecast, no plan"}
 	}
 	return view.DeskWant{}

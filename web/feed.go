@@ -57,7 +57,7 @@ func entryOf(h hike.Hike, t hike.Trail, p *plan.Plan) calendar.Event {
 }
 
 func (s *Server) publicFeed(w http.ResponseWriter, r *http.Request) error {
-	listed, err := s.Hikes.Hikes(r.Context(), s.Now().Add(-feedBehind), s.Now().Add(calendarAhead))
+	listed, err := s.Hikes.Hikes(r.Context(), s.Now().Add(-feedBehind), s.Now().Add(hike.CalendarAhead))
 	if err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func (s *Server) ownFeed(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	listed, err := s.Hikes.Hikes(r.Context(), s.Now().Add(-feedBehind), s.Now().Add(calendarAhead))
+	listed, err := s.Hikes.Hikes(r.Context(), s.Now().Add(-feedBehind), s.Now().Add(hike.CalendarAhead))
 	if err != nil {
 		return err
 	}

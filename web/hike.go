@@ -59,7 +59,15 @@ func (s *Server) readHike(r *http.Request, f form, h *hike.Hike) (hike.Invalid, 
 	if err != nil {
 		return nil, err
 	}
-	h.Trail, h.Title, h.Notice = t.ID, f.text("title"), f.text("notice")
+	title := hike.TitleFor(f.text("title"), t)
+	if title == h.Title && h.Trail != 0 && h.Trail != t.ID { // nobody typed another
+		from, err := s.Hikes.Trail(r.Context(), h.Trail)
+		if err != nil {
+			return nil, err
+		}
+		title = hike.TitleAfter(title, from, t)
+	}
+	h.Trail, h.Title, h.Notice = t.ID, title, f.text("notice")
 	h.Meet = f.moment("date", "meet", t.Location())
 	h.Start = f.moment("date", "start", t.Location())
 	h.Places = f.whole("places", "Give a whole number of places.")

@@ -13,16 +13,13 @@ import (
 	"saltbush/web/view"
 )
 
-// House judgement: hikes are posted within a season; beyond it nothing is held or offered.
-const tendAhead = 120 * 24 * time.Hour
-
 // TendPlaces does what time brings about, for every coming hike: offers that nobody took
 // lapse, free places are offered on, and emergency contacts are asked whether they can be
 // reached. Several programs may do it at once; each place moves once and each mail has one
 // key.
 func (s *Server) TendPlaces(ctx context.Context) error {
 	now := s.Now()
-	coming, err := s.Hikes.Hikes(ctx, now, now.Add(tendAhead))
+	coming, err := s.Hikes.Hikes(ctx, now, now.Add(hike.PlacesAhead))
 	if err != nil {
 		return err
 	}
@@ -74,7 +71,7 @@ func (s *Server) askContacts(ctx context.Context, h hike.Hike, now time.Time) er
 func (s *Server) askContact(ctx context.Context, h hike.Hike, p hike.SignUp) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err == nil {
-		err = s.Accounts.AddLink(ctx, account.Link{Hash: hash, Purpose: account.Contact, Subject: p.ID, Expires: h.Start.Add(24 * time.Hour)})
+		err = s.Accounts.AddLink(ctx, account.Link{Hash: hash, Purpose: account.Contact, Subject: p.ID, Expires: h.ContactLinkEnds()})
 	}
 	if err != nil {
 		s.Log.Error("draw a link for a contact", "err", err)

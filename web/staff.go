@@ -13,17 +13,14 @@ import (
 	"saltbush/web/view"
 )
 
-// House judgement: a party that is out overnight can still clash with the next day's hike.
-const bookBack = 48 * time.Hour
-
 // book opens what staffing looks at, from two days back to so many ahead of a moment.
 func (s *Server) book(ctx context.Context, at time.Time, days int) (hike.Book, error) {
-	return hike.OpenBook(ctx, s.Hikes, s.Staff, at.Add(-bookBack), at.AddDate(0, 0, days))
+	return hike.OpenBook(ctx, s.Hikes, s.Staff, at.Add(-hike.ClashesBack), at.AddDate(0, 0, days))
 }
 
 // crewOf loads one hike with its staff, and the book of the days around it.
 func (s *Server) crewOf(ctx context.Context, h hike.Hike) (hike.Crew, hike.Book, error) {
-	b, err := s.book(ctx, h.Start, 2)
+	b, err := s.book(ctx, h.Start, hike.ClashesAhead)
 	if err != nil {
 		return hike.Crew{}, b, err
 	}

@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -19,7 +18,7 @@ import (
 )
 
 // onCall names the asking of on-call where others are named by their person on the roll.
-const onCall = "on-call"
+const onCall = string(hike.OnCallPart)
 
 // part is a letter about a part in a hike.
 func (s *Server) part(ctx context.Context, h hike.Hike) message.Part {
@@ -182,45 +181,37 @@ func (s *Server) answer(r *http.Request, a asking, yes bool, because string) err
 		return s.Hikes.ChangeHike(r.Context(), a.hike.ID, func(h *hike.Hike) error { return h.AcceptOnCall(s.Now()) })
 	case yes:
 		return s.Staff.AcceptStaff(r.Context(), a.hike.ID, a.person, s.Now())
-	case a.person == onCall:
-		return s.declineOnCall(r, a, because)
 	}
-	d, err := s.Staff.DeclineStaff(r.Context(), a.hike.ID, a.person, because, s.Now())
+	var d hike.Decline
+	var err error
+	if a.person == onCall {
+		d, err = s.Staff.DeclineOnCall(r.Context(), a.hike.ID, because, s.Now())
+	} else {
+		d, err = s.Staff.DeclineStaff(r.Context(), a.hike.ID, a.person, because, s.Now())
+	}
 	if err == nil {
-		s.tellDeclined(r, a.hike, d.Name, string(d.Role), because)
+		s.tellDeclined(r, a.hike, d)
 	}
 	return err
 }
 
-func (s *Server) declineOnCall(r *http.Request, a asking, because string) error {
-	if because == "" {
-		return hike.Invalid{"because": "Say why in a few words, so that whoever looks for somebody else knows."}
-	}
-	err := s.Hikes.ChangeHike(r.Context(), a.hike.ID, func(h *hike.Hike) error {
-		h.OnCall, h.OnCallAccepted = hike.Contact{}, time.Time{}
-		return nil
-	})
-	if err == nil {
-		s.tellDeclined(r, a.hike, a.name, onCall, because)
-	}
-	return err
-}
-
-// tellDeclined writes to the coordinators, who look for somebody else.
-func (s *Server) tellDeclined(r *http.Request, h hike.Hike, who, part, because string) {
+// tellDeclined writes to those who ask people: the coordinators, and the leader of the hike.
+func (s *Server) tellDeclined(r *http.Request, h hike.Hike, d hike.Decline) {
+	leader, _ := h.StaffOf(hike.Leader)
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		s.Log.Error("tell of a decline", "hike", h.ID, "err", err)
 		return
 	}
 	for _, a := range people {
-		if !a.Active || !a.Has(account.Coordinator) {
+		id := int64(a.ID)
+		if asks := a.Has(account.Coordinator) || id == leader.Account; !a.Active || !asks || id == d.Account {
 			continue
 		}
 		p := s.part(r.Context(), h)
-		p.Ref, p.Name, p.To, p.Part = fmt.Sprintf("%d-%s-%d-%d", h.ID, part, a.ID, s.Now().Unix()), a.Name, a.Email, part
+		p.Ref, p.Name, p.To, p.Part = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email, string(d.Role)
 		p.Link = s.BaseURL + staffingPath(h.ID)
-		m, err := message.Declined(p, who, because)
+		m, err := message.Declined(p, d.Name, d.Because)
 		s.send(r.Context(), m, err)
 	}
 }

@@ -232,6 +232,13 @@ func (s *Server) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 		return
 	}
 	p.StaffWants = c.Warnings()
+	declines, err := s.Staff.Declines(r.Context(), h.ID)
+	if err != nil {
+		s.Log.Error("declines of a hike", "hike", h.ID, "err", err)
+	}
+	for _, d := range h.OpenAfter(declines) {
+		p.StaffWants = append(p.StaffWants, d.Says()+" ("+view.Moment(d.At, h.Start.Location())+").")
+	}
 	if why := c.Provisional(); why != "" {
 		p.StaffWants = append(p.StaffWants, "Provisional: "+why+".")
 	}

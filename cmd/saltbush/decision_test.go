@@ -210,6 +210,9 @@ func TestSwapToAHarderTrail(t *testing.T) {
 		}
 		return string(places[0].State) + ", " + string(places[1].State)
 	}
+	if h.Title != "Lantern Ridge at dawn" {
+		t.Errorf("the title is %q, of the trail that the hike has left", h.Title)
+	}
 	if h.Trail != steep || states() != "offered, offered" {
 		t.Fatalf("trail %d, places %s; want trail %d and both offered", h.Trail, states(), steep)
 	}

@@ -2,16 +2,19 @@ package main
 
 import (
 	"context"
+	"crypto/rand"
 	"io"
 	"log/slog"
 	"net/http"
 	"net/url"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/track"
@@ -86,12 +89,67 @@ func TestAskedByMailAnswersByLink(t *testing.T) {
 	if _, on := p.hike(t).StaffOf(hike.Sweep); on {
 		t.Error("whoever said no is still on the staff")
 	}
-	mails, _ := p.db.Outbox().Recent(context.Background(), 100)
-	if told := mails[0]; told.To != "coordinator@example.org" || !strings.Contains(told.Text, "a cold") {
-		t.Errorf("the coordinator is not told of the no: %s %q", told.To, told.Text)
+	if to := p.toldOf(t, "a cold"); !slices.Equal(to, []string{"coordinator@example.org", "leads@example.org"}) {
+		t.Errorf("of the no %v are told, want the coordinator and the leader", to)
 	}
 	if _, page := get(t, boss, p.base+"/hikes/1/staffing"); !strings.Contains(page, "a cold") {
 		t.Error("the staffing page does not show why")
+	}
+}
+
+// toldOf lists who was written to with such words, by address.
+func (p staffed) toldOf(t *testing.T, words string) []string {
+	t.Helper()
+	mails, err := p.db.Outbox().Recent(context.Background(), 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var to []string
+	for _, m := range mails {
+		if strings.Contains(m.Text, words) {
+			to = append(to, m.To)
+		}
+	}
+	slices.Sort(to)
+	return to
+}
+
+// The reason of on-call is kept and shown to those who ask, until somebody else is named.
+func TestOnCallSaysNoWithAReason(t *testing.T) {
+	p := serveStaffed(t)
+	ctx := context.Background()
+	name := func(c hike.Contact) {
+		if err := p.db.ChangeHike(ctx, 1, func(h *hike.Hike) error { h.OnCall = c; return nil }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	name(hike.Contact{Name: "Petra Halloway", Phone: "602-555-0113", Email: "oncall@example.org"})
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := p.db.AccountStore().AddLink(ctx, account.Link{Hash: hash, Purpose: account.Asked, Subject: "1 on-call", Expires: p.hike(t).Start}); err != nil {
+		t.Fatal(err)
+	}
+	link := "/asked/" + secret.Reveal()
+	if status, _ := p.post(t, client(t), link, url.Values{"answer": {"no"}}); status != http.StatusUnprocessableEntity || p.hike(t).OnCall.Name == "" {
+		t.Errorf("a no without a reason: status %d", status)
+	}
+	if status, _ := p.post(t, client(t), link, url.Values{"answer": {"no"}, "because": {"night shift before"}}); status != http.StatusSeeOther || p.hike(t).OnCall.Name != "" {
+		t.Fatalf("a no: status %d, on call %+v", status, p.hike(t).OnCall)
+	}
+	if to := p.toldOf(t, "night shift before"); !slices.Equal(to, []string{"coordinator@example.org", "leads@example.org"}) {
+		t.Errorf("of the no %v are told, want the coordinator and the leader", to)
+	}
+	leader := p.signIn(t, "leads@example.org")
+	for _, path := range []string{"/hikes/1/manage", "/hikes/1/staffing"} {
+		if _, page := get(t, leader, p.base+path); !strings.Contains(page, "Petra Halloway") || !strings.Contains(page, "night shift before") {
+			t.Errorf("%s does not say who cannot be on call, and why", path)
+		}
+	}
+	name(hike.Contact{Name: "Teo Marsh", Phone: "602-555-0114"})
+	if _, page := get(t, leader, p.base+"/hikes/1/manage"); strings.Contains(page, "night shift before") {
+		t.Error("the page of the hike still asks for an on-call that is named")
 	}
 }
 

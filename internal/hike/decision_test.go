@@ -41,7 +41,7 @@ func TestChoose(t *testing.T) {
 		{"no trail", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, On: says(plan.Go)}, "trail", ""},
 		{"closed trail", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: hike.Trail{ID: 2}, Closed: "Closed."}, On: says(plan.Go)}, "trail", ""},
 		{"harder, leader unfit", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: hike.Trail{ID: 2}, Harder: true, Leader: []string{"may not"}}, On: says(plan.Go)}, "trail", ""},
-		{"easier", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: hike.Trail{ID: 2, Name: "Dry Fork"}}, On: says(plan.Go)}, "", "It goes on another trail: Dry Fork."},
+		{"easier", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{From: hike.Trail{ID: 1, Name: "Quail Wash"}, To: hike.Trail{ID: 2, Name: "Dry Fork"}}, On: says(plan.Go)}, "", "It goes on another trail: Dry Fork instead of Quail Wash."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			h := hike.Hike{State: hike.Posted, Trail: 1, Meet: start.Add(-30 * time.Minute), Start: start, Decision: c.before}

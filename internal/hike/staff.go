@@ -12,6 +12,9 @@ const (
 	Assistant Role = "assistant"
 )
 
+// OnCallPart names on-call where a decline names the part; on-call is no role of the staff.
+const OnCallPart Role = "on-call"
+
 // Roles lists every role in the order that forms offer them.
 func Roles() []Role { return []Role{Leader, Sweep, Assistant} }
 

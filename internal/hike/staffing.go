@@ -22,7 +22,7 @@ const (
 	AnswerAccepted Answer = "accepted"
 )
 
-// Decline is a part that somebody did not take.
+// Decline is a part that somebody did not take. On-call has no account.
 type Decline struct {
 	Hike    HikeID
 	Account int64
@@ -68,6 +68,42 @@ func (h *Hike) Decline(person, because string, now time.Time) (Decline, error) {
 		}
 	}
 	return Decline{}, Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+}
+
+// DeclineOnCall leaves on-call open again, with what the person said.
+func (h *Hike) DeclineOnCall(because string, now time.Time) (Decline, error) {
+	if err := h.answerable(); err != nil {
+		return Decline{}, err
+	}
+	if h.OnCall == (Contact{}) {
+		return Decline{}, Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+	}
+	v := Invalid{}
+	v.require("because", because, 500, "Say why in a few words, so that whoever looks for somebody else knows.")
+	if err := v.Err(); err != nil {
+		return Decline{}, err
+	}
+	d := Decline{Hike: h.ID, Name: h.OnCall.Name, Role: OnCallPart, Because: because, At: now}
+	h.OnCall, h.OnCallAccepted = Contact{}, time.Time{}
+	return d, nil
+}
+
+// Says is a decline in a line for those who look for somebody else.
+func (d Decline) Says() string { return d.Name + " cannot be " + string(d.Role) + ": " + d.Because }
+
+// OpenAfter lists the declines of parts that nobody has taken since.
+func (h Hike) OpenAfter(declines []Decline) []Decline {
+	var list []Decline
+	for _, d := range declines {
+		_, taken := h.StaffOf(d.Role)
+		if d.Role == OnCallPart {
+			taken = h.OnCall != (Contact{})
+		}
+		if !taken {
+			list = append(list, d)
+		}
+	}
+	return list
 }
 
 func (h Hike) answerable() error {

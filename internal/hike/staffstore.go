@@ -31,6 +31,8 @@ type StaffStore interface {
 	AcceptStaff(ctx context.Context, hike HikeID, person string, now time.Time) error
 	// DeclineStaff takes somebody off the staff and keeps what they said.
 	DeclineStaff(ctx context.Context, hike HikeID, person, because string, now time.Time) (Decline, error)
+	// DeclineOnCall leaves on-call open and keeps what the person said.
+	DeclineOnCall(ctx context.Context, hike HikeID, because string, now time.Time) (Decline, error)
 	// Declines lists who declined a part on the hike, the latest first.
 	Declines(ctx context.Context, hike HikeID) ([]Decline, error)
 	// PlacesOf loads the places of several hikes at once.

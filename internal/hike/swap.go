@@ -26,7 +26,7 @@ func (t Trail) HarderThan(other Trail) bool { return t.rank() > other.rank() }
 
 // Swap is a move of a hike to another trail.
 type Swap struct {
-	To Trail
+	From, To Trail
 	// Harder says that its class is harder: then everybody is asked anew, and the leader
 	// must be fit for it.
 	Harder bool
@@ -55,8 +55,11 @@ func (h *Hike) swap(s Swap) (string, error) {
 	if err := v.Err(); err != nil {
 		return "", err
 	}
-	h.Trail = s.To.ID
+	h.Trail, h.Title = s.To.ID, TitleAfter(h.Title, s.From, s.To)
 	change := s.To.Name
+	if s.From.Name != "" {
+		change += " instead of " + s.From.Name
+	}
 	if s.Harder {
 		change += ", which is harder: each place waits for its person's consent"
 	}

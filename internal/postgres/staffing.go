@@ -17,20 +17,29 @@ func (db *DB) AcceptStaff(ctx context.Context, id hike.HikeID, person string, no
 }
 
 // DeclineStaff takes somebody off the staff and keeps what they said.
-func (db *DB) DeclineStaff(ctx context.Context, id hike.HikeID, person, because string, now time.Time) (d hike.Decline, err error) {
+func (db *DB) DeclineStaff(ctx context.Context, id hike.HikeID, person, because string, now time.Time) (hike.Decline, error) {
+	return db.decline(ctx, id, func(h *hike.Hike) (hike.Decline, error) { return h.Decline(person, because, now) })
+}
+
+// DeclineOnCall leaves on-call open and keeps what the person said.
+func (db *DB) DeclineOnCall(ctx context.Context, id hike.HikeID, because string, now time.Time) (hike.Decline, error) {
+	return db.decline(ctx, id, func(h *hike.Hike) (hike.Decline, error) { return h.DeclineOnCall(because, now) })
+}
+
+func (db *DB) decline(ctx context.Context, id hike.HikeID, change func(*hike.Hike) (hike.Decline, error)) (d hike.Decline, err error) {
 	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
 		h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
 		if err != nil {
 			return err
 		}
-		if d, err = h.Decline(person, because, now); err != nil {
+		if d, err = change(&h); err != nil {
 			return err
 		}
 		if err := saveHike(ctx, tx, h); err != nil {
 			return err
 		}
-		_, err = tx.Exec(ctx, `INSERT INTO staff_declines (hike_id, account_id, role, because, at) VALUES ($1, $2, $3, $4, $5)`,
-			id, d.Account, d.Role, d.Because, d.At)
+		_, err = tx.Exec(ctx, `INSERT INTO staff_declines (hike_id, account_id, name, role, because, at) VALUES ($1, nullif($2, 0), $3, $4, $5, $6)`,
+			id, d.Account, d.Name, d.Role, d.Because, d.At)
 		return err
 	})
 	return d, found(err, "decline a part on hike %d", id)
@@ -41,13 +50,13 @@ func (db *DB) Declines(ctx context.Context, id hike.HikeID) ([]hike.Decline, err
 	rows, _ := db.pool.Query(ctx, `
 		SELECT
 			d.hike_id AS hike,
-			d.account_id AS account,
-			a.name,
+			coalesce(d.account_id, 0) AS account,
+			coalesce(a.name, d.name) AS name,
 			d.role,
 			d.because,
 			d.at
 		FROM staff_declines d
-		JOIN accounts a ON a.id = d.account_id
+		LEFT JOIN accounts a ON a.id = d.account_id
 		WHERE d.hike_id = $1
 		ORDER BY d.at DESC`, id)
 	list, err := pgx.CollectRows(rows, pgx.RowToStructByName[hike.Decline])

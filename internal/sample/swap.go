@@ -62,7 +62,7 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	to := l.ways[movesTo]
 	to.ID = l.trails[movesTo]
 	at := l.now.Add(-3 * time.Hour)
-	choice := hike.Choice{Outcome: hike.OtherTrail, By: o.hike.Staff[0].Name, At: at, Reason: "The road to the spring is out for weeks.", Trail: hike.Swap{To: to}}
+	choice := hike.Choice{Outcome: hike.OtherTrail, By: o.hike.Staff[0].Name, At: at, Reason: "The road to the spring is out for weeks.", Trail: hike.Swap{From: l.ways[o.trail], To: to}}
 	var hashes [][]byte
 	err := l.Tell.ChangeAndTell(ctx, o.hike.ID, at, func(h *hike.Hike, places []hike.SignUp) (hike.News, []message.Mail, error) {
 		moved, before := *h, hike.Published{Meet: h.Meet, Trail: l.ways[o.trail].Name}

@@ -30,7 +30,7 @@ func NewHikeFields(a Answers, trails, people []Option) HikeFields {
 	anybody := append([]Option{{Value: "", Label: "nobody yet"}}, people...)
 	f := HikeFields{
 		Trail:  a.Asked(Field{Name: "trail", Label: "Trail", Options: append([]Option{{Value: "", Label: "choose a trail"}}, trails...)}),
-		Title:  a.Asked(Field{Name: "title", Label: "Title", Hint: "As it stands in the calendar."}),
+		Title:  a.Asked(Field{Name: "title", Label: "Title", Optional: true, Hint: "As it stands in the calendar; empty for the trail's name. Where it names the trail it follows when the hike moves to another."}),
 		Date:   a.Asked(Field{Name: "date", Label: "Date", Kind: "date", Short: true}),
 		Meet:   a.Asked(Field{Name: "meet", Label: "Meet at", Short: true}),
 		Start:  a.Asked(Field{Name: "start", Label: "Start walking at", Short: true}),
