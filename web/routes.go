@@ -114,6 +114,9 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/screening/{person}/reached", account.ManageSignUps, s.noteReached, 0},
 		{get, "/hikes/{hike}/screening/{person}/sheet", account.ManageSignUps, s.showSheet, 0},
 
+		{get, "/hikes/{hike}/land-manager", account.ManageHike, s.showLand, 0},
+		{get, "/hikes/{hike}/land-manager.csv", account.ManageHike, s.downloadLand, 0},
+
 		{post, "/hikes/{hike}/day-links", account.ManageHike, s.makeDayLink, 0},
 		{post, "/hikes/{hike}/day-links/{link}/withdraw", account.ManageHike, s.withdrawDayLink, 0},
 		{get, "/day/{secret}", openToHolders, s.openDay, 0},

@@ -192,7 +192,7 @@ func (x watched) carWords() string {
 	var parts []string
 	for _, c := range x.State.OpenCars() {
 		text := c.Plate
-		if len(c.Owners) > 0 {
+		if len(c.Owners) > 0 && x.sight.Sees(hike.KindName) {
 			text += " (" + strings.Join(c.Owners, ", ") + ")"
 		}
 		parts = append(parts, text)

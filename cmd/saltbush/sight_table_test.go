@@ -46,6 +46,8 @@ func walkTable() map[string][]mustShow {
 		"/hikes/{hike}/screening":                {{always, signedUp, []string{"name", "mobile", "guardian's phone", "longest walk", "where from", "shoes", "reason for a talk", "outcome's reason", "answer"}}},
 		"/hikes/{hike}/screening/{person}/sheet": {{always, []string{grown}, []string{"name", "longest walk", "where from", "shoes"}}},
 		"/day/{secret}":                          nil,
+		"/hikes/{hike}/land-manager":             {{"a", []string{grown}, []string{"plate"}}},
+		"/hikes/{hike}/land-manager.csv":         {{"a", []string{grown}, []string{"plate"}}},
 
 		"/hikes/{hike}/roll": {{always, placed, []string{"name", "action line", "guardian", "guardian's phone", "plate"}}, {"oax", []string{walkup}, []string{"name"}}},
 

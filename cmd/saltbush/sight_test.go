@@ -48,6 +48,7 @@ func TestWhoSeesWhatOnEveryPage(t *testing.T) {
 		for _, s := range w.standings {
 			w.walk(s, at, routes)
 		}
+		w.readAsLandManager(at)
 		if at.letter == "a" {
 			w.walkAfterTaking(at, routes)
 		}
@@ -86,6 +87,19 @@ func (w *sightWalk) walkAfterTaking(at stage, routes []web.Route) {
 	took := *other
 	took.name, took.as = "leader of another hike who took the alarm", append(slices.Clone(other.as), hike.AsOnCall)
 	w.walk(took, at, routes)
+}
+
+// readAsLandManager reads what goes to the manager of the land with their eyes: a leader
+// sends it on.
+func (w *sightWalk) readAsLandManager(at stage) {
+	w.t.Helper()
+	for _, path := range []string{"/hikes/1/land-manager", "/hikes/1/land-manager.csv"} {
+		status, body := w.read(*w.of("coordinator"), path)
+		if status != http.StatusOK || !strings.Contains(body, "Leader 1") || !strings.Contains(body, "On-call 01, 602-555-0101") {
+			w.t.Errorf("%s: GET %s: status %d, or it does not name leader and on-call", at.name, path, status)
+		}
+		w.judge(standing{name: "land manager", as: []hike.Capacity{hike.AsLandManager}}, at, path, status, body, nil)
+	}
 }
 
 // judgeMails reads every mail that went out as the one to whom it went.
