@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
@@ -111,7 +112,7 @@ func askWalking(p *view.SignupPage, a view.Answers, t told, u view.System) {
 	}
 	p.Shoes = a.Asked(view.Field{Name: "shoes", Label: "What shoes do you walk in?", Hint: "Closed, with a tread. With others you are turned away."})
 	p.Poles = askBox(a, view.Field{Name: "poles", Label: "I bring walking poles.", Optional: true})
-	p.Needs = a.Asked(view.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is seen by the leaders of this hike.", Optional: true})
+	p.Needs = a.Asked(view.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is kept sealed; the leader and the sweep of this hike read it on the day, and your own page lets you write more or take it away.", Optional: true})
 }
 
 func askHeat(p *view.SignupPage, a view.Answers) {
@@ -193,6 +194,9 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 	}
 	p.RiskVersion, p.RiskAccepted = version, s.Now()
 	p, err = s.Hikes.SignUp(r.Context(), p, s.Now())
+	if errors.Is(err, card.ErrNoKey) {
+		err = hike.Invalid{"needs": card.ErrNoKey.Error()}
+	}
 	var taken hike.Invalid // another request was first, between the check and the lock
 	if errors.As(err, &taken) {
 		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, answers(r, taken))
