@@ -112,7 +112,7 @@ func askWalking(p *view.SignupPage, a view.Answers, t told, u view.System) {
 	}
 	p.Shoes = a.Asked(view.Field{Name: "shoes", Label: "What shoes do you walk in?", Hint: "Closed, with a tread. With others you are turned away."})
 	p.Poles = askBox(a, view.Field{Name: "poles", Label: "I bring walking poles.", Optional: true})
-	p.Needs = a.Asked(view.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is kept sealed; the leader and the sweep of this hike read it on the day, and your own page lets you write more or take it away.", Optional: true})
+	p.Needs = a.Asked(view.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is kept sealed; those who lead this hike read it on the day, and your own page lets you write more or take it away.", Optional: true})
 }
 
 func askHeat(p *view.SignupPage, a view.Answers) {
