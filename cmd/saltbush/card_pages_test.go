@@ -331,7 +331,8 @@ func TestPagesWithoutTheKey(t *testing.T) {
 		want string
 	}{
 		hikePathOf(c.h) + "/roll": {leader, "cannot be read: its key is missing here"},
-		"/cards":                  {coordinator, "The key is missing"},
+		"/cards":                  {coordinator, "The key of the medical cards is missing"},
+		"/desk":                   {leader, "The key of the medical cards is missing"},
 		c.place + "/card":         {own, "Nothing can be sealed now"},
 	} {
 		if says := mustAnswer(t, tt.who, c.pages.base+path, http.StatusOK); !strings.Contains(says, tt.want) || strings.Contains(says, cardLine) {
@@ -352,5 +353,52 @@ func TestPagesWithoutTheKey(t *testing.T) {
 	}
 	if log, told := c.openings(t); len(log) != 0 || len(told) != 0 {
 		t.Errorf("%d openings and %d mails of a card that could not be opened", len(log), len(told))
+	}
+}
+
+// What a person asks for at sign-up becomes their action line. Without the key it is refused
+// at its field, and nothing of the form is stored or lost.
+func TestNeedsAtSignUp(t *testing.T) {
+	l := newLookout(t)
+	h := l.post(1, time.Now().Add(48*time.Hour))
+	p := staffed{l.site(time.Now), l.db}
+	c := client(t)
+	form := signUpForm(1)
+	form.Set("seal", p.openForm(t, c))
+	form.Set("needs", "Speak to me from the left.")
+	send := func() (status int, says string) {
+		t.Helper()
+		res, err := c.PostForm(p.base+hikePathOf(h)+"/sign-up", form)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer res.Body.Close()
+		body, err := io.ReadAll(res.Body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return res.StatusCode, string(body)
+	}
+	l.db.UseCardKey(card.Keyring{})
+	status, says := send()
+	if status != http.StatusUnprocessableEntity || !strings.Contains(says, "The key that seals medical words is missing here") || !strings.Contains(says, "Speak to me from the left.") {
+		t.Errorf("without the key: status %d, want 422 with what is wrong and what was typed", status)
+	}
+	if list, err := l.db.SignUps(context.Background(), h.ID); err != nil || len(list) != 0 {
+		t.Fatalf("%d stored, %v", len(list), err)
+	}
+	if err := withCardKey(context.Background(), l.db); err != nil {
+		t.Fatal(err)
+	}
+	if status, _ := send(); status != http.StatusSeeOther {
+		t.Fatalf("with the key: status %d", status)
+	}
+	list, err := l.db.SignUps(context.Background(), h.ID)
+	if err != nil || len(list) != 1 || !list[0].Carded || list[0].Needs != "" {
+		t.Fatalf("stored %+v, %v", list, err)
+	}
+	lines, err := l.db.ActionLines(context.Background(), h.ID)
+	if err != nil || lines[list[0].ID].Text != "Speak to me from the left." {
+		t.Errorf("action lines %v, %v", lines, err)
 	}
 }

@@ -493,7 +493,7 @@ func Cards(p CardsPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.NoKey {
-				templ_7745c5c3_Err = Note(NoteText{Kind: NoteGrave, Title: "The key is missing", Text: "No card can be read and none can be written until the site has its key again. Leaders must ask people what their action line would have told. Whoever runs the server finds what to do in its log."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = Note(KeyMissing()).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
