@@ -273,7 +273,7 @@ func TestOnCallStandsDownFromHome(t *testing.T) {
 		if got := post(t, c, p.base+link+"/back", heard); got != http.StatusSeeOther {
 			t.Fatalf("back by name: status %d", got)
 		}
-		if _, page := get(t, c, p.base+link); strings.Contains(page, "Stand down</button>") != (i == len(h.Staff)-1) {
+		if _, page := get(t, c, p.base+link); strings.Contains(page, link+"/stand-down") != (i == len(h.Staff)-1) {
 			t.Errorf("after %d of %d names the button to stand down is on the page, or is not, wrongly", i+1, len(h.Staff))
 		}
 	}
