@@ -181,13 +181,15 @@ func TestPersonPages(t *testing.T) {
 			v.sees("It is shown this once")
 			link := regexp.MustCompile(`http\S+/new-password/\S+`).FindString(v.text(".Copy"))
 			v.press(".Cover-viewer form button")
+			v.open(link)
+			v.sees("Choose a new password")
 			v.open("/sign-in")
 			v.open("/lost-password")
 			v.fill("main form", map[string]string{"email": "leads@example.org"})
 			v.press("main form button")
 			v.sees("If the address is known")
 			v.open(link)
-			v.sees("no longer") // the mailed one has taken its place
+			v.sees("There is nothing at this address") // the mailed one has taken its place
 		})
 	}
 }
