@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"saltbush/internal/account"
+	"saltbush/internal/localpg/pgtest"
 )
 
 // accountOf loads an account by its address.
@@ -190,6 +192,19 @@ func TestPersonPages(t *testing.T) {
 			v.sees("If the address is known")
 			v.open(link)
 			v.sees("There is nothing at this address") // the mailed one has taken its place
+		})
+	}
+}
+
+// The states that a visit does not come to fit the screen and axe-core's rules too.
+func TestAccessPagesInABrowser(t *testing.T) {
+	p := serve(t, "demo", "--data", filepath.Join(pgtest.Folder(t), "demo"))
+	for _, s := range screens() {
+		t.Run(s.name, func(t *testing.T) {
+			v := browser(t, p.base, s)
+			for _, name := range []string{"two-step-key", "two-step-on", "code-wrong", "passkeys", "passkeys-not", "person", "person-wrong", "lost-password"} {
+				v.open("/_pages/" + name)
+			}
 		})
 	}
 }
