@@ -113,22 +113,10 @@ func (f form) password(a account.Account) {
 
 // showInvited lets somebody whom a coordinator added choose a password.
 func (s *Server) showInvited(w http.ResponseWriter, r *http.Request) error {
-	if _, _, err := s.invitation(r); err != nil {
+	if _, _, err := s.passwordAsked(r, account.Invitation); err != nil {
 		return err
 	}
 	return s.renderInvited(w, r, http.StatusOK, view.Answers{})
-}
-
-func (s *Server) invitation(r *http.Request) (account.Secret, account.Link, error) {
-	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
-	if err != nil {
-		return secret, account.Link{}, err
-	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
-	if err != nil {
-		return secret, link, err
-	}
-	return secret, link, link.Open(secret, account.Invitation, s.Now())
 }
 
 func (s *Server) renderInvited(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
@@ -138,24 +126,17 @@ func (s *Server) renderInvited(w http.ResponseWriter, r *http.Request, status in
 }
 
 func (s *Server) acceptInvitation(w http.ResponseWriter, r *http.Request) error {
-	secret, _, err := s.invitation(r)
+	secret, who, err := s.passwordAsked(r, account.Invitation)
 	if err != nil {
 		return err
 	}
 	f := newForm(r)
-	f.password(account.Account{})
+	f.password(who)
 	if len(f.faults) > 0 {
 		return s.renderInvited(w, r, http.StatusUnprocessableEntity, answers(r, f.faults))
 	}
-	hash, err := s.Hasher.Hash(r.Context(), r.PostFormValue("password"))
+	a, err := s.passwordByLink(r, secret)
 	if err != nil {
-		return err
-	}
-	a, err := s.Accounts.SetPasswordByLink(r.Context(), secret.Hash(), hash, s.Now())
-	if err != nil {
-		return err
-	}
-	if err := s.Accounts.EndSignIns(r.Context(), a.ID, ""); err != nil {
 		return err
 	}
 	return s.enter(w, r, a, home(a), "Welcome, "+a.Name+".")

@@ -21,8 +21,17 @@ func (s *Server) renderPeople(w http.ResponseWriter, r *http.Request, status int
 		return err
 	}
 	p := view.PeoplePage{Page: s.page(r, "People", "People"), Invitation: shown, Fields: view.NewPersonFields(a)}
+	second, err := s.Accounts.TwoSteps(r.Context())
+	if err != nil {
+		return err
+	}
 	for _, x := range people {
-		p.People = append(p.People, personLine(x))
+		line := personLine(x)
+		line.URL, line.Second = personPath(x.ID), "no"
+		if second[x.ID] {
+			line.Second = "yes"
+		}
+		p.People = append(p.People, line)
 	}
 	return s.render(w, r, status, view.People(p))
 }
@@ -47,14 +56,7 @@ func personLine(a account.Account) view.PersonLine {
 func (s *Server) addPerson(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	a := account.Account{Name: f.text("name"), Phone: f.text("phone"), Active: true, Units: account.Metric, Created: s.Now()}
-	for _, role := range r.PostForm["roles"] {
-		known, err := account.ParseRole(role)
-		if err != nil {
-			f.faults.Add("roles", "Choose from this list.")
-			continue
-		}
-		a.Roles = append(a.Roles, known)
-	}
+	a.Roles = f.roles()
 	f.account(&a)
 	if len(f.faults) > 0 {
 		return s.renderPeople(w, r, http.StatusUnprocessableEntity, answers(r, f.faults), view.Invitation{})

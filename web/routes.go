@@ -61,6 +61,11 @@ func (s *Server) Routes() []Route {
 		{get, "/invited/{secret}", openToHolders, s.showInvited, 0},
 		{post, "/invited/{secret}", openToHolders, s.acceptInvitation, 0},
 
+		{get, "/lost-password", account.SeeCalendar, s.showLostPassword, 0},
+		{post, "/lost-password", account.SeeCalendar, s.sendPasswordLink, linkTries},
+		{get, "/new-password/{secret}", openToHolders, s.showNewPassword, 0},
+		{post, "/new-password/{secret}", openToHolders, s.setNewPassword, signInTries},
+
 		// One's own account.
 		{get, "/account", account.SeeAccount, s.showAccount, 0},
 		{post, "/account/password", account.SeeAccount, s.changePassword, signInTries},
@@ -181,6 +186,10 @@ func (s *Server) Routes() []Route {
 		{post, "/house/rules/{rule}/caution", account.ManageSettings, s.moreCautious, 0},
 		{get, "/people", account.ManagePeople, s.showPeople, 0},
 		{post, "/people", account.ManagePeople, s.addPerson, 0},
+		{get, "/people/{account}", account.ManagePeople, s.showPerson, 0},
+		{post, "/people/{account}", account.ManagePeople, s.setRoles, 0},
+		{post, "/people/{account}/link", account.ManagePeople, s.makePasswordLink, 0},
+		{post, "/people/{account}/second-step-off", account.ManagePeople, s.takeSecondOff, signInTries},
 		{get, "/outbox", account.SeeOutbox, s.showOutbox, 0},
 	}
 	if s.Demo {

@@ -38,7 +38,7 @@ func capacities(v account.Viewer, h hike.Hike) []hike.Capacity {
 		as   hike.Capacity
 	}{{account.Coordinator, hike.AsCoordinator}, {account.Safety, hike.AsSafety}, {account.Trainer, hike.AsTrainer},
 		{account.Leader, hike.AsOtherLeader}, {account.OnCall, hike.AsOtherLeader}} {
-		if a.Has(of.role) {
+		if v.Has(of.role) {
 			as = append(as, of.as)
 		}
 	}

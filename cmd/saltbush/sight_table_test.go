@@ -31,6 +31,7 @@ func walkTable() map[string][]mustShow {
 	return map[string][]mustShow{
 		"/": nil, "/hikes/{hike}": nil, "/hikes/{hike}/sign-up": nil, "/lost-link": nil, "/sign-in": nil,
 		"/first/{secret}": nil, "/invited/{secret}": nil, "/account": nil, "/account/two-step": nil, "/account/passkeys": nil, "/sign-in/code": nil,
+		"/lost-password": nil, "/new-password/{secret}": nil,
 
 		"/place/{secret}":          {{always, []string{own}, []string{"name"}}, {always, []string{grown, asked}, []string{"contact's name", "contact's phone"}}},
 		"/place/{secret}/child":    {{always, []string{own}, []string{"name", "email", "mobile", "contact's phone"}}},
@@ -66,6 +67,6 @@ func walkTable() map[string][]mustShow {
 
 		"/mine": nil, "/asked/{secret}": nil, "/staff": nil, "/staff/people": nil, "/staff/people/{account}": nil, "/staff/rules": nil,
 
-		"/house": nil, "/people": nil, "/outbox": {{"eo", placed, []string{"email"}}},
+		"/house": nil, "/people": nil, "/people/{account}": nil, "/outbox": {{"eo", placed, []string{"email"}}},
 	}
 }

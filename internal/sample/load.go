@@ -2,6 +2,7 @@ package sample
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"sync"
@@ -129,8 +130,25 @@ func (l *loader) addCoordinators(ctx context.Context, hash string) error {
 	if err != nil {
 		return err
 	}
+	if err := l.addSecondStep(ctx, a.ID); err != nil {
+		return err
+	}
 	a.Roles = crew()[both].Roles
 	return l.Accounts.UpdateAccount(ctx, a)
+}
+
+// addSecondStep gives an account a second step, whose key nobody knows.
+func (l *loader) addSecondStep(ctx context.Context, id account.ID) error {
+	key, err := account.NewCodeKey(rand.Reader)
+	if err != nil {
+		return err
+	}
+	var fault error
+	err = l.Accounts.ChangeTwoStep(ctx, id, func(t *account.TwoStep) {
+		*t = account.TwoStep{Key: key, Since: l.now.AddDate(0, -2, 0)}
+		_, fault = t.NewRecovery(rand.Reader)
+	})
+	return errors.Join(err, fault)
 }
 
 // addTrails stores the trails, or takes those that are there.

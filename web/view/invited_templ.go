@@ -14,6 +14,7 @@ type InvitedPage struct {
 	Page
 	URL      string // where the form posts
 	Password Field
+	Again    bool // it replaces one that is forgotten
 }
 
 // Invited is opened by the link that a coordinator gave.
@@ -46,18 +47,25 @@ func Invited(p InvitedPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = Head(HeadText{Over: "Welcome", Title: "Choose a password", Lede: "With it and your mail address you sign in. The link that brought you here works once."}).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
+			if p.Again {
+				templ_7745c5c3_Err = Head(HeadText{Over: "Sign in", Title: "Choose a new password", Lede: "It replaces the old one, and every browser that is signed in as you is signed out. The link that brought you here works once."}).Render(ctx, templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err != nil {
+					return templ_7745c5c3_Err
+				}
+			} else {
+				templ_7745c5c3_Err = Head(HeadText{Over: "Welcome", Title: "Choose a password", Lede: "With it and your mail address you sign in. The link that brought you here works once."}).Render(ctx, templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err != nil {
+					return templ_7745c5c3_Err
+				}
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<form class=\"Form\" method=\"post\" action=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, " <form class=\"Form\" method=\"post\" action=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `invited.templ`, Line: 14, Col: 60}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `invited.templ`, Line: 19, Col: 60}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {

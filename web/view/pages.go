@@ -19,6 +19,7 @@ func StatePages() []StatePage {
 	pages = append(pages, cardPages()...)
 	pages = append(pages, dayPages()...)
 	pages = append(pages, watchPages()...)
+	pages = append(pages, accessPages()...)
 	pages = append(pages, StaffStates()...)
 	return append(pages, DrawingStates()...)
 }

@@ -151,10 +151,10 @@ func wrongHikeSample() Answers {
 
 func peopleSample() PeoplePage {
 	return PeoplePage{Page: sampleStaffPage("People", "People"), Fields: NewPersonFields(Answers{}), People: []PersonLine{
-		{"Ines Calder", "ines.calder@example.org", "555-0110", "leader, coordinator", "active"},
-		{"Tomas Verde", "tomas@example.org", "555-0111", "leader", "active"},
-		{"Noor Whitlock", "noor.whitlock.of.the.long.address@example.org", "", "leader", "invited"},
-		{"Rosa Lind", "rosa@example.org", "555-0113", "", "not active"},
+		{"Ines Calder", "ines.calder@example.org", "555-0110", "leader, coordinator", "active", "yes", "/people/1"},
+		{"Tomas Verde", "tomas@example.org", "555-0111", "leader", "active", "no", "/people/2"},
+		{"Noor Whitlock", "noor.whitlock.of.the.long.address@example.org", "", "leader", "invited", "no", "/people/3"},
+		{"Rosa Lind", "rosa@example.org", "555-0113", "", "not active", "no", "/people/4"},
 	}}
 }
 

@@ -13,12 +13,15 @@ type PersonLine struct {
 	Name, Email, Phone string
 	Roles              string // "leader, coordinator"; "" where there are none
 	State              string // "active", "invited" or "not active"
+	Second             string // whether there is a second step: "yes", "no"
+	URL                string // of the person's own page
 }
 
 // Invitation is the link by which a new person chooses a password. It is shown once.
 type Invitation struct {
 	For, Link string
 	Until     string // "Sun 17 May, 12:00"
+	Password  bool   // it replaces a password that is forgotten
 }
 
 // AccountStamp is the stamp of an account's state: "active", "invited", "not active".
@@ -56,11 +59,18 @@ func NewPersonFields(a Answers) PersonFields {
 // All lists the questions for the head of the form.
 func (f PersonFields) All() []Field { return []Field{f.Name, f.Email, f.Phone, f.Roles} }
 
+func (i Invitation) title() string {
+	if i.Password {
+		return "Link for a new password of " + i.For
+	}
+	return "Invitation for " + i.For
+}
+
 func (p PeoplePage) ledger() LedgerText {
-	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "State"}, {Label: "Roles"}, {Label: "E-mail"}, {Label: "Phone"}}}
+	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "State"}, {Label: "Roles"}, {Label: "Second step"}, {Label: "E-mail"}, {Label: "Phone"}}}
 	for _, x := range p.People {
 		stamp := AccountStamp(x.State)
-		l.Rows = append(l.Rows, []Cell{{Text: x.Name}, {Stamp: &stamp}, {Text: orDash(x.Roles)}, linkTo("mailto:", x.Email), linkTo("tel:", x.Phone)})
+		l.Rows = append(l.Rows, []Cell{{Text: x.Name, URL: x.URL}, {Stamp: &stamp}, {Text: orDash(x.Roles)}, {Text: x.Second}, linkTo("mailto:", x.Email), linkTo("tel:", x.Phone)})
 	}
 	return l
 }

@@ -39,7 +39,7 @@ func People(p PeoplePage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = Head(HeadText{Title: "People", Lede: "Everybody who can sign in. Participants are not here: they hold a link to their place and need no account."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = Head(HeadText{Title: "People", Lede: "Everybody who can sign in. A name opens what that person may do. Participants are not here: they hold a link to their place and need no account."}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -167,14 +167,14 @@ func invitation(i Invitation) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<div class=\"Note Note--caution\" role=\"status\"><p class=\"Note-title\">Invitation for ")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<div class=\"Note Note--caution\" role=\"status\"><p class=\"Note-title\">")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		var templ_7745c5c3_Var6 string
-		templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(i.For)
+		templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(i.title())
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `people.templ`, Line: 36, Col: 46}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `people.templ`, Line: 36, Col: 35}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var6))
 		if templ_7745c5c3_Err != nil {
