@@ -183,6 +183,11 @@ func (s *Server) Routes() []Route {
 		{post, "/house/rules/{rule}/caution", account.ManageSettings, s.moreCautious, 0},
 		{get, "/people", account.ManagePeople, s.showPeople, 0},
 		{post, "/people", account.ManagePeople, s.addPerson, 0},
+		{get, "/people.csv", account.ManagePeople, s.savePeople, 0},
+		{get, "/people/bring", account.ManagePeople, s.showBringPeople, 0},
+		{post, "/people/bring", account.ManagePeople, s.previewPeople, 0},
+		{get, "/people/bring/columns.csv", account.ManagePeople, s.personHeads, 0},
+		{post, "/people/bring/confirm", account.ManagePeople, s.bringPeople, 0},
 		{get, "/outbox", account.SeeOutbox, s.showOutbox, 0},
 	}
 	if s.Demo {

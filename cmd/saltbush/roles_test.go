@@ -172,7 +172,7 @@ func mayOpen(who, route string) bool {
 		return who == "coordinator" || who == "trainer"
 	case strings.HasPrefix(path, "/staff"):
 		return who == "coordinator"
-	case path == "/people" || path == "/outbox" || strings.HasPrefix(path, "/house"):
+	case strings.HasPrefix(path, "/people") || path == "/outbox" || strings.HasPrefix(path, "/house"):
 		return who == "coordinator"
 	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/") || strings.HasPrefix(path, "/contact/") || strings.HasPrefix(path, "/feed/"):
 		return true // opened by their own secret, or not at all

@@ -73,6 +73,6 @@ func walkTable() map[string][]mustShow {
 
 		"/mine": nil, "/asked/{secret}": nil, "/staff": nil, "/staff/people": nil, "/staff/people/{account}": nil, "/staff/rules": nil,
 
-		"/house": nil, "/people": nil, "/outbox": {{"eo", placed, []string{"email"}}},
+		"/house": nil, "/people": nil, "/people.csv": nil, "/people/bring": nil, "/people/bring/columns.csv": nil, "/outbox": {{"eo", placed, []string{"email"}}},
 	}
 }
