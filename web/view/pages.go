@@ -19,6 +19,7 @@ func StatePages() []StatePage {
 	pages = append(pages, dayPages()...)
 	pages = append(pages, watchPages()...)
 	pages = append(pages, StaffStates()...)
+	pages = append(pages, sheetPages()...)
 	return append(pages, DrawingStates()...)
 }
 
