@@ -58,7 +58,7 @@ func WithBadLines(lines, bad []SheetLine) []SheetLine {
 }
 
 func (p SheetPreview) ledger() LedgerText {
-	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Line"}, {Label: "What becomes of it"}, {Label: "Why"}}}
+	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Line"}, {Label: "Outcome"}, {Label: "Why"}}}
 	for _, x := range p.Lines {
 		stamp, name := x.Stamp, x.Name
 		if name == "" {
