@@ -48,13 +48,9 @@ func walkTable() map[string][]mustShow {
 		"/day/{secret}":                            nil,
 		"/hikes/{hike}/land-manager":               {{"a", []string{grown}, []string{"plate"}}},
 		"/hikes/{hike}/land-manager.csv":           {{"a", []string{grown}, []string{"plate"}}},
-		"/hikes/{hike}/manage":                     {{always, signedUp, []string{"name", "mobile", "email", "contact's name", "contact's phone", "guardian", "longest walk"}}},
 		"/hikes/{hike}/sign-ups.csv":               {{always, []string{grown, child, asked}, []string{"name", "mobile", "email", "contact's name", "contact's phone", "guardian", "guardian's phone", "plate"}}},
 		"/hikes/{hike}/sign-ups/bring":             nil,
 		"/hikes/{hike}/sign-ups/bring/columns.csv": nil,
-		"/hikes/{hike}/screening":                  {{always, signedUp, []string{"name", "mobile", "guardian's phone", "longest walk", "where from", "shoes", "reason for a talk", "outcome's reason", "answer"}}},
-		"/hikes/{hike}/screening/{person}/sheet":   {{always, []string{grown}, []string{"name", "longest walk", "where from", "shoes"}}},
-		"/day/{secret}":                            nil,
 
 		"/hikes/{hike}/roll": {{always, placed, []string{"name", "action line", "guardian", "guardian's phone", "plate"}}, {"oax", []string{walkup}, []string{"name"}}},
 
