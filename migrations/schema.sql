@@ -485,6 +485,7 @@ CREATE TABLE public.signups (
     risk_version text DEFAULT ''::text NOT NULL,
     risk_accepted timestamp with time zone,
     no_show boolean DEFAULT false NOT NULL,
+    brought_by text DEFAULT ''::text NOT NULL,
     CONSTRAINT signups_car_seats_check CHECK (((car_seats >= 0) AND (car_seats <= 20)))
 );
 ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDENTITY (

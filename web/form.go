@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"net/url"
 	"strconv"
 	"strings"
 	"time"
@@ -18,6 +19,12 @@ type form struct {
 }
 
 func newForm(r *http.Request) form { return form{r: r, faults: hike.Invalid{}} }
+
+// formOf reads values that came another way than by a form, such as a line of a table. So
+// whatever reads a form reads them too.
+func formOf(values url.Values) form {
+	return form{r: &http.Request{PostForm: values}, faults: hike.Invalid{}}
+}
 
 // text returns a field without the spaces around it.
 func (f form) text(name string) string { return strings.TrimSpace(f.r.PostFormValue(name)) }

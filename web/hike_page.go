@@ -137,6 +137,12 @@ func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.
 // signUpsOnPage lists the sign-ups, as far as the viewer may see them.
 func (s *Server) signUpsOnPage(r *http.Request, p *view.HikePage, t told, a view.Answers) {
 	sight := s.staffSight(r, t.hike)
+	if s.may(r, account.SaveSignUps) {
+		p.SaveURL = hikePath(t.hike.ID) + "/sign-ups.csv"
+	}
+	if sight.Sees(hike.KindScreening) && t.hike.TakesSignUps(s.Now()) {
+		p.BringURL = sheetPath(t.hike.ID)
+	}
 	p.HidesTold, p.HidesReach = !sight.Sees(hike.KindScreening), !sight.Sees(hike.KindContact)
 	switch {
 	case len(t.signUps) == 0:
@@ -154,7 +160,7 @@ func hikeSignUps(r *http.Request, t told, u view.System, a view.Answers, sight h
 	var rows []view.HikeSignUp
 	for i, x := range t.signUps {
 		row := view.HikeSignUp{
-			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, Water: view.Volume(x.Water, u),
+			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.BroughtBy, Water: view.Volume(x.Water, u),
 		}
 		if sight.Sees(hike.KindScreening) {
 			row.LongestWalk, row.HotDays = x.WalkWords(u != view.US), view.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"

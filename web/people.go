@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"saltbush/internal/account"
 	"saltbush/web/view"
@@ -55,9 +56,7 @@ func personLine(a account.Account) view.PersonLine {
 // addPerson makes an account and shows its invitation once.
 func (s *Server) addPerson(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
-	a := account.Account{Name: f.text("name"), Phone: f.text("phone"), Active: true, Units: account.Metric, Created: s.Now()}
-	a.Roles = f.roles()
-	f.account(&a)
+	a := f.newcomer(s.Now())
 	if len(f.faults) > 0 {
 		return s.renderPeople(w, r, http.StatusUnprocessableEntity, answers(r, f.faults), view.Invitation{})
 	}
@@ -76,15 +75,28 @@ func (s *Server) addPerson(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPeople(w, r, http.StatusCreated, view.Answers{}, shown)
 }
 
+// newcomer reads a new person, who has no password yet.
+func (f form) newcomer(now time.Time) account.Account {
+	a := account.Account{Name: f.text("name"), Phone: f.text("phone"), Active: true, Units: account.Metric, Created: now}
+	a.Roles = f.roles()
+	f.account(&a)
+	return a
+}
+
 func (s *Server) invite(r *http.Request, a account.Account) (view.Invitation, error) {
-	secret, hash, err := account.NewLink(rand.Reader)
+	shown, link, err := s.invitationFor(r, a)
 	if err != nil {
 		return view.Invitation{}, err
 	}
+	link.Subject = strconv.FormatInt(int64(a.ID), 10)
+	return shown, s.Accounts.AddLink(r.Context(), link)
+}
+
+// invitationFor draws the link by which a person chooses a password. Its subject, the
+// number of the account, is for the caller to fill in.
+func (s *Server) invitationFor(r *http.Request, a account.Account) (view.Invitation, account.Link, error) {
+	secret, hash, err := account.NewLink(rand.Reader)
 	until := s.Now().Add(account.InvitationFor)
-	link := account.Link{Hash: hash, Purpose: account.Invitation, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: until}
-	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
-		return view.Invitation{}, err
-	}
-	return view.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: view.Day(until, s.zone(r))}, nil
+	link := account.Link{Hash: hash, Purpose: account.Invitation, Expires: until}
+	return view.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: view.Day(until, s.zone(r))}, link, err
 }

@@ -218,13 +218,24 @@ func (s *Server) addStanding(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := newForm(r)
-	c := hike.Standing{From: f.date("from"), Level: hike.Level(f.text("level")), MaxClass: track.Class(f.text("max_class")),
-		Status: hike.Status(f.text("status")), Reason: f.text("reason"), By: nameOf(r), Written: s.Now()}
-	for _, e := range r.PostForm["endorsements"] {
-		c.Endorsements = append(c.Endorsements, hike.Endorsement(e))
-	}
+	c := f.standing(nameOf(r), s.Now())
 	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddStanding(r.Context(), q.Account, c) },
 		"The change is written down. Hikes before "+c.From.Words()+" stay as they were.")
+}
+
+// standing reads a change of a person's level or status.
+func (f form) standing(by string, now time.Time) hike.Standing {
+	c := hike.Standing{From: f.date("from"), Level: hike.Level(f.text("level")), MaxClass: track.Class(f.text("max_class")),
+		Status: hike.Status(f.text("status")), Reason: f.text("reason"), By: by, Written: now}
+	for _, e := range f.r.PostForm["endorsements"] {
+		c.Endorsements = append(c.Endorsements, hike.Endorsement(e))
+	}
+	return c
+}
+
+// certificate reads a paper that a person holds.
+func (f form) certificate(of int64) hike.Certificate {
+	return hike.Certificate{Account: of, Kind: f.text("certificate"), Issuer: f.text("issuer"), Number: f.text("number"), Through: f.date("through"), Evidence: f.text("evidence")}
 }
 
 func (s *Server) addCertificate(w http.ResponseWriter, r *http.Request) error {
@@ -233,7 +244,7 @@ func (s *Server) addCertificate(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := newForm(r)
-	c := hike.Certificate{Account: q.Account, Kind: f.text("certificate"), Issuer: f.text("issuer"), Number: f.text("number"), Through: f.date("through"), Evidence: f.text("evidence")}
+	c := f.certificate(q.Account)
 	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddCertificate(r.Context(), c) }, "The certificate is on record.")
 }
 

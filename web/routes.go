@@ -113,6 +113,11 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/call-off", account.ManageHike, s.callOff, 0},
 		{post, "/hikes/{hike}/stands", account.ManageHike, s.nameStander, 0},
 		{post, "/hikes/{hike}/close", account.ManageHike, s.closeHike, 0},
+		{get, "/hikes/{hike}/sign-ups.csv", account.SaveSignUps, s.saveSignUps, 0},
+		{get, "/hikes/{hike}/sign-ups/bring", account.ManageSignUps, s.showBringSignUps, 0},
+		{post, "/hikes/{hike}/sign-ups/bring", account.ManageSignUps, s.previewSignUps, 0},
+		{get, "/hikes/{hike}/sign-ups/bring/columns.csv", account.ManageSignUps, s.signUpHeads, 0},
+		{post, "/hikes/{hike}/sign-ups/bring/confirm", account.ManageSignUps, s.bringSignUps, 0},
 		{post, "/hikes/{hike}/sign-ups/{person}/turn-away", account.ManageSignUps, s.turnAway, 0},
 		{get, "/hikes/{hike}/screening", account.ManageSignUps, s.showScreening, 0},
 		{post, "/hikes/{hike}/screening/{person}", account.ManageSignUps, s.screen, 0},
@@ -190,6 +195,11 @@ func (s *Server) Routes() []Route {
 		{post, "/people/{account}", account.ManagePeople, s.setRoles, 0},
 		{post, "/people/{account}/link", account.ManagePeople, s.makePasswordLink, 0},
 		{post, "/people/{account}/second-step-off", account.ManagePeople, s.takeSecondOff, signInTries},
+		{get, "/people.csv", account.ManagePeople, s.savePeople, 0},
+		{get, "/people/bring", account.ManagePeople, s.showBringPeople, 0},
+		{post, "/people/bring", account.ManagePeople, s.previewPeople, 0},
+		{get, "/people/bring/columns.csv", account.ManagePeople, s.personHeads, 0},
+		{post, "/people/bring/confirm", account.ManagePeople, s.bringPeople, 0},
 		{get, "/outbox", account.SeeOutbox, s.showOutbox, 0},
 	}
 	if s.Demo {

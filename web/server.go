@@ -30,7 +30,9 @@ type Config struct {
 	Tell     Teller
 	Ground   hike.GroundStore
 	Staff    hike.StaffStore
-	Outbox   message.Outbox
+	// People stores people who are brought in from a table.
+	People Bringer
+	Outbox message.Outbox
 	// Calendar numbers what calendars are told; nil where nothing is told.
 	Calendar calendar.Store
 	// MailFrom is the address that mail comes from; it is who invites.

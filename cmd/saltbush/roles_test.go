@@ -172,7 +172,7 @@ func mayOpen(who, route string) bool {
 		return who == "coordinator" || who == "trainer"
 	case strings.HasPrefix(path, "/staff"):
 		return who == "coordinator"
-	case path == "/people" || strings.HasPrefix(path, "/people/") || path == "/outbox" || strings.HasPrefix(path, "/house"):
+	case strings.HasPrefix(path, "/people") || path == "/outbox" || strings.HasPrefix(path, "/house"):
 		return who == "coordinator"
 	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/") || strings.HasPrefix(path, "/contact/") || strings.HasPrefix(path, "/feed/"):
 		return true // opened by their own secret, or not at all
@@ -188,6 +188,8 @@ func mayOpen(who, route string) bool {
 		return who != "anonymous" && who != "trainer" && who != "safety"
 	case strings.HasPrefix(path, "/trails") || path == "/desk" || path == "/hikes" || path == "/hikes/new":
 		return strings.HasSuffix(who, "leader") || who == "coordinator"
+	case strings.HasSuffix(path, "/sign-ups.csv"): // the hike is in two days: not the leader's yet
+		return who == "coordinator"
 	}
 	return who == "hike's leader" || who == "coordinator" // the management and the roll of one hike
 }

@@ -42,6 +42,7 @@ const (
 
 	ManageHike    Action = "manage a hike"
 	ManageSignUps Action = "manage the sign-ups of a hike"
+	SaveSignUps   Action = "save the sign-ups of a hike as a file"
 	SeeTripSheet  Action = "see the trip sheet of a hike"
 	TakeRoll      Action = "take the roll of a hike"
 
@@ -62,7 +63,7 @@ const (
 func Actions() []Action {
 	return []Action{
 		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, OwnCard, OpenCards, SeeOpenings, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
-		ManageHike, ManageSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeAccount, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
+		ManageHike, ManageSignUps, SaveSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeAccount, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
 		ManagePeople, ManageSettings, SeeOutbox,
 	}
 }
@@ -140,6 +141,7 @@ const (
 	watchReaders              // the same, on-call on the day only; and holders of its link for on-call
 	watchKeepers              // leaders, on-call, and holders of the hike's link for on-call
 	hikeStaff                 // leaders who staff that hike
+	hikeStaffDay              // the same, on the day only
 	hikeDay                   // leaders who staff that hike, and holders of its link for the day
 	hikePaper                 // the same, and the safety officer
 	members                   // whoever has an account
@@ -171,6 +173,8 @@ func groupOf(a Action) group {
 		return watchKeepers
 	case ManageHike, ManageSignUps:
 		return hikeStaff
+	case SaveSignUps:
+		return hikeStaffDay
 	case SeeTripSheet:
 		return hikePaper
 	case TakeRoll:
@@ -217,6 +221,8 @@ func (g group) includes(v Viewer, on Subject) bool {
 		return v.Has(Leader)
 	case hikeStaff:
 		return v.leads(on)
+	case hikeStaffDay:
+		return v.leads(on) && on.Today
 	case members:
 		_, ok := v.Account()
 		return ok

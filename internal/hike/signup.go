@@ -73,6 +73,8 @@ type SignUp struct {
 	// NoShow is noted once the roll is closed, without blame.
 	NoShow bool
 	Asked  time.Time
+	// BroughtBy is who brought the request in from a list; "" where the person asked.
+	BroughtBy string
 	// Link is the hash of the secret that opens this place.
 	Link []byte
 }

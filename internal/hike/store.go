@@ -54,6 +54,9 @@ type Store interface {
 
 	// SignUp decides by Hike.Admit, with the hike locked, and stores the result.
 	SignUp(ctx context.Context, s SignUp, now time.Time) (SignUp, error)
+	// BringSignUps decides by Hike.Bring, with the hike locked, and stores every request that
+	// is added, or nothing at all where one is refused.
+	BringSignUps(ctx context.Context, id HikeID, list []SignUp, now time.Time) ([]Brought, error)
 	// SignUps lists a hike's sign-ups in the order of asking.
 	SignUps(ctx context.Context, id HikeID) ([]SignUp, error)
 	// SignUpByID finds a place by its number.

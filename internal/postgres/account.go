@@ -83,6 +83,9 @@ func (s accounts) CreateAccount(ctx context.Context, a account.Account) (account
 }
 
 func insertAccount(ctx context.Context, q querier, a account.Account) (account.Account, error) {
+	if a.Roles == nil {
+		a.Roles = []account.Role{} // none is no null
+	}
 	rows, _ := q.Query(ctx, `
 		INSERT INTO accounts (name, email, phone, roles, password_hash, active, units, created)
 		VALUES (@name, @email, @phone, @roles, @password_hash, @active, @units, @created)

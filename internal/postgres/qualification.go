@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
 
 	"saltbush/internal/hike"
 	"saltbush/internal/track"
@@ -206,23 +207,36 @@ func (r absenceRow) absence(account int64) hike.Absence {
 
 // AddCertificate stores a paper.
 func (db *DB) AddCertificate(ctx context.Context, c hike.Certificate) error {
-	_, err := db.pool.Exec(ctx, `
+	return found(insertCertificate(ctx, db.pool, c), "add certificate of %d", c.Account)
+}
+
+// execer is a database or a transaction that is written to.
+type execer interface {
+	Exec(ctx context.Context, sql string, args ...any) (pgconn.CommandTag, error)
+}
+
+func insertCertificate(ctx context.Context, q execer, c hike.Certificate) error {
+	_, err := q.Exec(ctx, `
 		INSERT INTO certificates (account_id, kind, issuer, number, through, evidence)
 		VALUES ($1, $2, $3, $4, $5, $6)`, c.Account, c.Kind, c.Issuer, c.Number, dayArg(c.Through), c.Evidence)
-	return found(err, "add certificate of %d", c.Account)
+	return err
 }
 
 // AddStanding adds to the dated changes of a person.
 func (db *DB) AddStanding(ctx context.Context, account int64, s hike.Standing) error {
+	return found(insertStanding(ctx, db.pool, account, s), "add standing of %d", account)
+}
+
+func insertStanding(ctx context.Context, q execer, account int64, s hike.Standing) error {
 	endorsements := s.Endorsements
 	if endorsements == nil {
 		endorsements = []hike.Endorsement{}
 	}
-	_, err := db.pool.Exec(ctx, `
+	_, err := q.Exec(ctx, `
 		INSERT INTO standings (account_id, from_day, level, max_class, endorsements, status, reason, by, written)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
 		account, dayArg(s.From), s.Level, string(s.MaxClass), endorsements, s.Status, s.Reason, s.By, s.Written)
-	return found(err, "add standing of %d", account)
+	return err
 }
 
 // AddObserved stores a hike on which a trainee was watched.

@@ -45,6 +45,7 @@ const signUpColumns = `
 	held_until,
 	no_show,
 	asked,
+	brought_by,
 	link`
 
 func scanSignUp(row pgx.CollectableRow) (s hike.SignUp, err error) {
@@ -52,7 +53,7 @@ func scanSignUp(row pgx.CollectableRow) (s hike.SignUp, err error) {
 		&s.EmergencyPhone, &s.ContactEmail, scanZero(&s.ContactAsked), scanZero(&s.ContactConfirmed), &s.LongestWalk, &s.HotDays, &s.Water,
 		&s.Told, &s.Minor, &s.Guardian, &s.GuardianPhone, scanZero(&s.Consented),
 		&s.Adult, &s.Car.Plate, &s.Car.Make, &s.Car.Colour, &s.Car.Seats, &s.Car.Lot, &s.Carded, &s.Because, &s.Acknowledged,
-		&s.RiskVersion, scanZero(&s.RiskAccepted), &s.Screening, scanZero(&s.HeldUntil), &s.NoShow, &s.Asked, &s.Link)
+		&s.RiskVersion, scanZero(&s.RiskAccepted), &s.Screening, scanZero(&s.HeldUntil), &s.NoShow, &s.Asked, &s.BroughtBy, &s.Link)
 	return s, err
 }
 
@@ -112,12 +113,12 @@ func insertSignUp(ctx context.Context, tx pgx.Tx, s *hike.SignUp) error {
 			id, hike_id, state, name, email, mobile, emergency_name, emergency_phone, contact_email, longest_walk,
 			hot_days, water_l, told, minor, guardian, guardian_phone, consented, adult,
 			car_plate, car_make, car_colour, car_seats, car_lot,
-			acknowledged, risk_version, risk_accepted, screening, held_until, asked, link
+			acknowledged, risk_version, risk_accepted, screening, held_until, asked, brought_by, link
 		) VALUES (
 			@id, @hike_id, @state, @name, @email, @mobile, @emergency_name, @emergency_phone, @contact_email, @longest_walk,
 			@hot_days, @water_l, @told, @minor, @guardian, @guardian_phone, @consented, @adult,
 			@car_plate, @car_make, @car_colour, @car_seats, @car_lot,
-			@acknowledged, @risk_version, @risk_accepted, @screening, @held_until, @asked, @link
+			@acknowledged, @risk_version, @risk_accepted, @screening, @held_until, @asked, @brought_by, @link
 		) RETURNING asked_order`, pgx.NamedArgs{
 		"id": s.ID, "hike_id": s.Hike, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
 		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail, "longest_walk": s.LongestWalk,
@@ -125,7 +126,7 @@ func insertSignUp(ctx context.Context, tx pgx.Tx, s *hike.SignUp) error {
 		"consented": orNull(s.Consented), "adult": s.Adult, "car_plate": s.Car.Plate, "car_make": s.Car.Make, "car_colour": s.Car.Colour,
 		"car_seats": s.Car.Seats, "car_lot": s.Car.Lot,
 		"acknowledged": s.Acknowledged, "risk_version": s.RiskVersion, "risk_accepted": orNull(s.RiskAccepted),
-		"screening": s.Screening, "held_until": orNull(s.HeldUntil), "asked": s.Asked, "link": s.Link,
+		"screening": s.Screening, "held_until": orNull(s.HeldUntil), "asked": s.Asked, "brought_by": s.BroughtBy, "link": s.Link,
 	}).Scan(&s.Order)
 }
 

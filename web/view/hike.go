@@ -26,6 +26,7 @@ type HikePage struct {
 	Lies               NoteText // what is known of the ground that day, and what is not
 	DayLinks           DayLinksText
 	SignUps            []HikeSignUp
+	SaveURL, BringURL  string // sign-ups as a file; "" where the viewer may not
 	// HidesTold and HidesReach leave out what people told and how to reach them;
 	// SignUpsClosed says from when what is left out can be read.
 	HidesTold, HidesReach bool
@@ -89,6 +90,7 @@ type HikeSignUp struct {
 	State       StampText
 	Minor       bool
 	Guardian    string
+	BroughtBy   string // who brought the request in from a list
 	LongestWalk string
 	HotDays     string // "3 of the last 14 days active in the heat"
 	Water       string // "4.0 L"
@@ -103,6 +105,14 @@ type HikeSignUp struct {
 // NewTurnAwayReason asks for the reason of turning somebody away.
 func NewTurnAwayReason(a Answers, person string) Field {
 	return a.Asked(Field{Name: "reason", ID: "reason-" + person, Label: "Reason", Hint: "In neutral words: what this walk asks, and what is missing."})
+}
+
+// who is what stands under the name.
+func (s HikeSignUp) who(hidesGuardian bool) string {
+	if s.BroughtBy == "" {
+		return s.age(hidesGuardian)
+	}
+	return s.age(hidesGuardian) + "; brought in by " + s.BroughtBy
 }
 
 func (s HikeSignUp) age(hidesGuardian bool) string {
@@ -126,7 +136,7 @@ func (p HikePage) signUps() LedgerText {
 		l.Columns = append(l.Columns, Column{Label: "Reach"})
 	}
 	for _, s := range p.SignUps {
-		row := []Cell{{Text: s.Order + ". " + s.Name, Note: s.age(p.HidesReach)}, {Part: signUpState(s)}, {Text: s.Water}}
+		row := []Cell{{Text: s.Order + ". " + s.Name, Note: s.who(p.HidesReach)}, {Part: signUpState(s)}, {Text: s.Water}}
 		if !p.HidesTold {
 			row = append(row, Cell{Text: s.LongestWalk, Note: s.HotDays})
 		}

@@ -21,6 +21,7 @@ func StatePages() []StatePage {
 	pages = append(pages, watchPages()...)
 	pages = append(pages, accessPages()...)
 	pages = append(pages, StaffStates()...)
+	pages = append(pages, sheetPages()...)
 	return append(pages, DrawingStates()...)
 }
 

@@ -1,0 +1,472 @@
+package web
+
+import (
+	"context"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/internal/sheet"
+	"saltbush/web/view"
+)
+
+// Bringer stores people who were brought in from a table.
+type Bringer interface {
+	// BringPeople makes the accounts, with what is on record about each and the link that
+	// each is invited by, or nothing at all. The lists belong to one another one by one.
+	// Where an address is another's it is account.ErrEmailTaken.
+	BringPeople(ctx context.Context, people []account.Account, records []hike.Qualification, links []account.Link) error
+}
+
+// onFile is one person as a table has them.
+type onFile struct {
+	a   account.Account
+	q   hike.Qualification
+	now hike.Standing // the zero value where there is none
+}
+
+// personColumn is a column of the people of the house.
+type personColumn struct {
+	formColumn
+	write func(p onFile) string
+}
+
+// personColumns are the columns by the form that reads them: the account, the standing, and
+// one form for each kind of certificate that the house asks for.
+type personColumns struct {
+	account, standing []personColumn
+	kinds             []hike.CertificateKind
+	papers            [][]personColumn
+}
+
+func (c personColumns) all() []personColumn {
+	return slices.Concat(append([][]personColumn{c.account, c.standing}, c.papers...)...)
+}
+
+func fieldsOf(list []personColumn) []formColumn {
+	var out []formColumn
+	for _, c := range list {
+		out = append(out, c.formColumn)
+	}
+	return out
+}
+
+func (s *Server) personColumns(r *http.Request) (personColumns, error) {
+	kinds, err := s.Staff.CertificateKinds(r.Context())
+	c := personColumns{account: accountColumns(), standing: standingColumns(), kinds: kinds}
+	for _, k := range kinds {
+		c.papers = append(c.papers, paperColumns(k.Name))
+	}
+	return c, err
+}
+
+func accountColumns() []personColumn {
+	return []personColumn{
+		{needed(column("Name", "name", cellText, "as it stands on rolls and notices")), func(p onFile) string { return p.a.Name }},
+		{needed(column("E-mail", "email", cellText, "they sign in with it", "mail address", "e-mail address")), func(p onFile) string { return p.a.Email }},
+		{column("Phone", "phone", cellText, "how staff and on-call reach them; may be empty"), func(p onFile) string { return p.a.Phone }},
+		{column("Roles", "roles", cellList, "divided by commas: "+wordsOf(account.Roles())+"; may be empty"), func(p onFile) string { return wordsOf(p.a.Roles) }},
+		{column("State", "", cellText, ""), func(p onFile) string { return personLine(p.a).State }},
+	}
+}
+
+func standingColumns() []personColumn {
+	return []personColumn{
+		{column("Level", "level", cellWord, "one of "+wordsOf(hike.Levels())+"; empty where nothing is on record"), func(p onFile) string { return string(p.now.Level) }},
+		{column("Hardest class", "max_class", cellWord, "one of "+wordsOf(hike.Classes())), func(p onFile) string { return string(p.now.MaxClass) }},
+		{column("Endorsements", "endorsements", cellList, "divided by commas: "+wordsOf(hike.Endorsements())+"; may be empty"), func(p onFile) string { return wordsOf(p.now.Endorsements) }},
+		{column("Status", "status", cellWord, "one of "+wordsOf(hike.Statuses())), func(p onFile) string { return string(p.now.Status) }},
+		{column("Since", "from", cellText, "the day from which it holds, such as 2027-03-14"), func(p onFile) string { return p.now.From.String() }},
+		{column("Reason", "reason", cellText, "kept with the day"), func(p onFile) string { return p.now.Reason }},
+	}
+}
+
+func paperColumns(kind string) []personColumn {
+	of := func(part func(hike.Certificate) string) func(onFile) string {
+		return func(p onFile) string {
+			c, _ := p.q.Certificate(kind)
+			return part(c)
+		}
+	}
+	return []personColumn{
+		{column(kind+": issuer", "issuer", cellText, "who issued it; empty where they hold none"), of(func(c hike.Certificate) string { return c.Issuer })},
+		{column(kind+": number", "number", cellText, "may be empty"), of(func(c hike.Certificate) string { return c.Number })},
+		{column(kind+": through", "through", cellText, "its last day, such as 2027-03-14; empty where it never ends"), of(func(c hike.Certificate) string { return c.Through.String() })},
+		{column(kind+": evidence", "evidence", cellText, "where the paper was seen"), of(func(c hike.Certificate) string { return c.Evidence })},
+	}
+}
+
+// wordsOf writes several words into one cell.
+func wordsOf[T ~string](words []T) string {
+	var list []string
+	for _, w := range words {
+		list = append(list, string(w))
+	}
+	return strings.Join(list, ", ")
+}
+
+// peopleOnFile is everybody with an account, with their records.
+func (s *Server) peopleOnFile(r *http.Request) ([]onFile, error) {
+	list, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	records, err := s.Staff.Qualifications(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	of := map[int64]hike.Qualification{}
+	for _, q := range records {
+		of[q.Account] = q
+	}
+	today := hike.DateOf(s.Now().In(s.zone(r)))
+	var people []onFile
+	for _, a := range list {
+		p := onFile{a: a, q: of[int64(a.ID)]}
+		p.now, _ = p.q.On(today)
+		people = append(people, p)
+	}
+	return people, nil
+}
+
+// savePeople answers with everybody who can sign in, what they may do, and their papers.
+func (s *Server) savePeople(w http.ResponseWriter, r *http.Request) error {
+	columns, err := s.personColumns(r)
+	if err != nil {
+		return err
+	}
+	people, err := s.peopleOnFile(r)
+	if err != nil {
+		return err
+	}
+	all := columns.all()
+	var rows [][]string
+	for _, p := range people {
+		row := make([]string, len(all))
+		for i, c := range all {
+			row[i] = c.write(p)
+		}
+		rows = append(rows, row)
+	}
+	return sendSheet(w, "people-"+hike.DateOf(s.Now().In(s.zone(r))).String(), sheet.Names(columnsOf(fieldsOf(all))), rows)
+}
+
+// personHeads answers with a table that has nothing but the heads of what can be brought in.
+func (s *Server) personHeads(w http.ResponseWriter, r *http.Request) error {
+	columns, err := s.personColumns(r)
+	if err != nil {
+		return err
+	}
+	var head []string
+	for _, c := range columns.all() {
+		if c.field != "" {
+			head = append(head, c.Name)
+		}
+	}
+	return sendSheet(w, "columns-of-people", head, nil)
+}
+
+func (s *Server) showBringPeople(w http.ResponseWriter, r *http.Request) error {
+	return s.renderBringPeople(w, r, http.StatusOK, nil)
+}
+
+func (s *Server) renderBringPeople(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
+	columns, err := s.personColumns(r)
+	if err != nil {
+		return err
+	}
+	p := view.SheetPage{Page: s.page(r, "Bring in people", "People"), URL: "/people/bring", BackURL: "/people", HeadsURL: "/people/bring/columns.csv",
+		Says: []string{
+			"One line for each person. Each gets an account and a link by which they choose their own password.",
+			"The whole list comes in, or nothing of it. Before that you see every line.",
+			"Whoever has an account already is left as they are: what differs is named, and changed on their own page.",
+			"No letter goes out unless you ask for it.",
+		},
+		File: sheetFile(wrong), Columns: columnLines(fieldsOf(columns.all()))}
+	return s.render(w, r, status, view.Sheet(p))
+}
+
+// person is one line of a table of people.
+type person struct {
+	row    sheet.Row
+	a      account.Account
+	record hike.Qualification
+	here   bool
+	says   []string      // what differs from what is on file
+	wrong  []sheet.Fault // none where it may come in
+}
+
+// peopleLines is a table of people, read.
+type peopleLines struct {
+	data   []byte
+	table  sheet.Table
+	heads  sheet.Heads
+	faults []sheet.Fault // of the head
+	people []person
+}
+
+func (l peopleLines) whole() bool {
+	return len(l.faults)+len(l.table.Faults) == 0 && !slices.ContainsFunc(l.people, func(p person) bool { return len(p.wrong) > 0 })
+}
+
+func (l peopleLines) added() (list []person) {
+	for _, p := range l.people {
+		if !p.here && len(p.wrong) == 0 {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// readPeople reads every line as the forms of people and of their records are read.
+func (s *Server) readPeople(r *http.Request, data []byte) (peopleLines, error) {
+	l := peopleLines{data: data}
+	var err error
+	if l.table, err = sheet.Read(data, sheet.DefaultLimits()); err != nil {
+		return l, err
+	}
+	columns, err := s.personColumns(r)
+	if err != nil {
+		return l, err
+	}
+	known, err := s.peopleOnFile(r)
+	if err != nil {
+		return l, err
+	}
+	l.heads, l.faults = l.table.Match(columnsOf(fieldsOf(columns.all())))
+	first := map[string]int{} // the line on which an address stands first
+	for _, row := range l.table.Rows {
+		if row.Blank() {
+			continue
+		}
+		p := s.readPerson(r, columns, l.heads, row, known)
+		if line, twice := first[p.a.Email]; twice && p.a.Email != "" && !p.here {
+			p.wrong = append(p.wrong, l.heads.Fault(row, "E-mail", fmt.Sprintf("Line %d has this address.", line)))
+		} else {
+			first[p.a.Email] = row.Line
+		}
+		l.people = append(l.people, p)
+	}
+	if len(l.people)+len(l.table.Faults) == 0 {
+		l.faults = append(l.faults, sheet.Fault{Reason: "there is nobody in the file"})
+	}
+	return l, nil
+}
+
+func (s *Server) readPerson(r *http.Request, columns personColumns, heads sheet.Heads, row sheet.Row, known []onFile) person {
+	fields := fieldsOf(columns.account)
+	f := formOf(values(fields, heads, row))
+	p := person{row: row, a: f.newcomer(s.Now())}
+	for _, k := range known {
+		if p.a.Email != "" && k.a.Email == p.a.Email {
+			p.here, p.says = true, differs(columns.all(), heads, row, k)
+			return p
+		}
+	}
+	if len(f.faults) > 0 {
+		p.wrong = faultsOf(fields, heads, row, f.faults)
+	}
+	p.readRecord(columns, heads, nameOf(r), s)
+	return p
+}
+
+// readRecord reads what a line says of standing and papers.
+func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string, s *Server) {
+	if f, fields, filled := p.formOf(columns.standing, heads); filled {
+		c := f.standing(by, s.Now())
+		p.note(f, fields, heads, c.Validate())
+		p.record.Standings = append(p.record.Standings, c)
+	}
+	for i, k := range columns.kinds {
+		f, fields, filled := p.formOf(columns.papers[i], heads)
+		if !filled {
+			continue
+		}
+		f.r.PostForm.Set("certificate", k.Name)
+		c := f.certificate(0)
+		p.note(f, fields, heads, c.Validate())
+		p.record.Certificates = append(p.record.Certificates, c)
+	}
+}
+
+// formOf is the form that some of the columns fill, and whether anything stands in them.
+func (p *person) formOf(list []personColumn, heads sheet.Heads) (form, []formColumn, bool) {
+	fields := fieldsOf(list)
+	typed := values(fields, heads, p.row)
+	return formOf(typed), fields, filled(typed)
+}
+
+func filled(v url.Values) bool {
+	for _, list := range v {
+		if strings.Join(list, "") != "" {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *person) note(f form, fields []formColumn, heads sheet.Heads, err error) {
+	if invalid, err := f.invalid(err); err != nil {
+		p.wrong = append(p.wrong, heads.Fault(p.row, "", err.Error()))
+	} else if invalid != nil {
+		p.wrong = append(p.wrong, faultsOf(fields, heads, p.row, invalid)...)
+	}
+}
+
+// differs names the columns in which a line says something else than is on file.
+func differs(columns []personColumn, heads sheet.Heads, row sheet.Row, k onFile) []string {
+	says := []string{"Has an account already; left as it is."}
+	var other []string
+	for _, c := range columns {
+		cell := strings.TrimSpace(heads.Cell(row, c.Name))
+		if c.field != "" && cell != "" && !slices.Equal(c.kind.answers(cell), c.kind.answers(c.write(k))) {
+			other = append(other, c.Name)
+		}
+	}
+	if len(other) > 0 {
+		says = append(says, "On file otherwise: "+strings.Join(other, ", ")+".")
+	}
+	return says
+}
+
+const peopleSeal = "people"
+
+// previewPeople shows what would become of every line. Nothing is stored.
+func (s *Server) previewPeople(w http.ResponseWriter, r *http.Request) error {
+	data, err := uploadedSheet(w, r)
+	if err != nil {
+		return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, err)
+	}
+	l, err := s.readPeople(r, data)
+	if err != nil {
+		return s.badSheet(err, func(e error) error { return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, e) })
+	}
+	return s.renderPeoplePreview(w, r, l, false)
+}
+
+func (s *Server) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l peopleLines, again bool) error {
+	p := view.SheetPreview{Page: s.page(r, "Bring in people", "People"), URL: "/people/bring/confirm", BackURL: "/people/bring", ReadAs: readAs(l.table),
+		Unknown: unknownColumns(l.heads), Faults: faultWords(l.faults), New: len(l.added()),
+		Mail: view.Field{Name: "mail", Label: "Write to each of them, with their link.", Optional: true}}
+	if again {
+		p.Again = view.NoteText{Kind: view.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
+	}
+	status := http.StatusOK
+	if !l.whole() {
+		status, p.Refused = http.StatusUnprocessableEntity, true
+	}
+	for _, x := range l.people {
+		p.Lines = append(p.Lines, x.line())
+	}
+	p.Lines = view.WithBadLines(p.Lines, badLines(l.table))
+	var err error
+	if p.File, err = s.carry(r, peopleSeal, l.data); err != nil {
+		return err
+	}
+	return s.render(w, r, status, view.SheetPreviewed(p))
+}
+
+func (p person) line() view.SheetLine {
+	line := view.SheetLine{At: lineAt(p.row), Order: p.row.Line, Name: p.a.Name, Says: p.says}
+	switch {
+	case p.here:
+		line.Stamp = view.SheetHere()
+	case len(p.wrong) > 0:
+		line.Stamp, line.Says = view.SheetRefused(), reasons(p.wrong)
+	default:
+		line.Stamp, line.Says = view.SheetNew(), p.brings()
+	}
+	return line
+}
+
+// brings says what a person would be and hold.
+func (p person) brings() []string {
+	says := []string{"No role."}
+	if len(p.a.Roles) > 0 {
+		says = []string{sentenceCase(wordsOf(p.a.Roles))}
+	}
+	for _, c := range p.record.Standings {
+		says = append(says, fmt.Sprintf("Level %s up to %s, %s since %s.", c.Level, c.MaxClass, c.Status, c.From.Words()))
+	}
+	for _, c := range p.record.Certificates {
+		through := "without an end"
+		if !c.Through.IsZero() {
+			through = "through " + c.Through.Words()
+		}
+		says = append(says, c.Kind+" "+through+".")
+	}
+	return says
+}
+
+// bringPeople stores a list that was previewed: all of it, or nothing. The invitations are
+// shown once.
+func (s *Server) bringPeople(w http.ResponseWriter, r *http.Request) error {
+	data, err := s.confirmedSheet(w, r, peopleSeal)
+	if err != nil {
+		return s.badSheet(err, func(e error) error { return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, e) })
+	}
+	l, err := s.readPeople(r, data)
+	if err != nil {
+		return err // it was read before
+	}
+	if !l.whole() {
+		return s.renderPeoplePreview(w, r, l, true)
+	}
+	added := l.added()
+	if len(added) == 0 {
+		return s.seeOther(w, r, "/people", "Nobody was brought in: all of them have an account already.")
+	}
+	page, err := s.storePeople(r, added)
+	if errors.Is(err, account.ErrEmailTaken) {
+		if l, err = s.readPeople(r, data); err != nil {
+			return err
+		}
+		return s.renderPeoplePreview(w, r, l, true)
+	}
+	if err != nil {
+		return err
+	}
+	return s.render(w, r, http.StatusCreated, view.SheetBrought(page))
+}
+
+func (s *Server) storePeople(r *http.Request, added []person) (view.BroughtPage, error) {
+	page := view.BroughtPage{Page: s.page(r, "Brought in", "People"), Mailed: newForm(r).checked("mail")}
+	var people []account.Account
+	var records []hike.Qualification
+	var links []account.Link
+	for _, p := range added {
+		shown, link, err := s.invitationFor(r, p.a)
+		if err != nil {
+			return page, err
+		}
+		people, records, links = append(people, p.a), append(records, p.record), append(links, link)
+		page.Invitations = append(page.Invitations, shown)
+	}
+	if err := s.People.BringPeople(r.Context(), people, records, links); err != nil {
+		return page, err
+	}
+	if page.Mailed {
+		for i, a := range people {
+			s.mailInvitation(r, a, page.Invitations[i], links[i])
+		}
+	}
+	return page, nil
+}
+
+// mailInvitation writes to a new person. The account stands by then and its link is shown
+// to who made it, so a letter that cannot be queued undoes nothing.
+func (s *Server) mailInvitation(r *http.Request, a account.Account, shown view.Invitation, l account.Link) {
+	i := message.Invitation{Ref: hex.EncodeToString(l.Hash[:8]), To: a.Email, Name: a.Name, Group: "Saltbush", By: nameOf(r), Link: shown.Link, Until: shown.Until, UselessAt: l.Expires}
+	if house, err := s.Hikes.House(r.Context()); err == nil && house.Organisation != "" {
+		i.Group = house.Organisation
+	}
+	m, err := message.Invited(i)
+	s.send(r.Context(), m, err)
+}
