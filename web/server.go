@@ -30,6 +30,7 @@ type Config struct {
 	Tell     Teller
 	Ground   hike.GroundStore
 	Staff    hike.StaffStore
+	Rides    hike.RideStore
 	Outbox   message.Outbox
 	// Calendar numbers what calendars are told; nil where nothing is told.
 	Calendar calendar.Store
