@@ -59,6 +59,9 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	if s.staffSight(r, h).Sees(hike.KindScreening) {
 		p.Papers = append(p.Papers, view.NavLink{Label: talksLabel(t), URL: screeningPath(h.ID)})
 	}
+	if h.State != hike.CalledOff && h.State != hike.Closed {
+		p.Papers = append(p.Papers, view.NavLink{Label: "Cars", URL: carsPath(h.ID)})
+	}
 	p.Forecast = s.forecastFields(r, h, formAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
 		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})

@@ -58,8 +58,10 @@ func held(h hike.Hike, p hike.SignUp) string {
 }
 
 // tellMoved writes to everybody whose place moved, but for the one who acted and sees it.
-// Only the hash of a link is kept, so a new one is drawn for the mail.
+// Only the hash of a link is kept, so a new one is drawn for the mail. Whom it touches in
+// the cars is written to as well.
 func (s *Server) tellMoved(ctx context.Context, h hike.Hike, moved []hike.SignUp, acted string) {
+	defer s.tellCars(ctx, h.ID)
 	if len(moved) == 0 {
 		return
 	}

@@ -21,7 +21,13 @@ func (s *Server) showPlace(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.render(w, r, http.StatusOK, view.Place(s.placePage(r, t, place)))
+	c, err := s.carsOf(r.Context(), t)
+	if err != nil {
+		return err
+	}
+	p := s.placePage(r, t, place)
+	c.onPlace(&p, r, place, view.Answers{})
+	return s.render(w, r, http.StatusOK, view.Place(p))
 }
 
 func (s *Server) placePage(r *http.Request, t told, place hike.SignUp) view.PlacePage {

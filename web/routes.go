@@ -34,6 +34,7 @@ func (s *Server) Routes() []Route {
 		{post, "/place/{secret}/take", account.WithdrawPlace, s.takePlace, 0},
 		{post, "/place/{secret}/answer", account.WithdrawPlace, s.answerBack, 0},
 		{post, "/place/{secret}/contact", account.WithdrawPlace, s.replaceContact, 0},
+		{post, "/place/{secret}/cars", account.WithdrawPlace, s.setPlaceCar, 0},
 		{get, "/place/{secret}/child", account.WithdrawPlace, s.showChild, 0},
 		{get, "/contact/{secret}", openToHolders, s.showContact, 0},
 		{post, "/contact/{secret}", openToHolders, s.confirmContact, 0},
@@ -126,6 +127,10 @@ func (s *Server) Routes() []Route {
 
 		{get, "/hikes/{hike}/land-manager", account.ManageHike, s.showLand, 0},
 		{get, "/hikes/{hike}/land-manager.csv", account.ManageHike, s.downloadLand, 0},
+		{get, "/hikes/{hike}/cars", account.ManageHike, s.showCars, 0},
+		{post, "/hikes/{hike}/cars/shuttle", account.ManageHike, s.setShuttle, 0},
+		{post, "/hikes/{hike}/cars/tell", account.ManageHike, s.openCars, 0},
+		{post, "/hikes/{hike}/cars/own", account.ManageHike, s.setOwnCar, 0},
 
 		{post, "/hikes/{hike}/day-links", account.ManageHike, s.makeDayLink, 0},
 		{post, "/hikes/{hike}/day-links/{link}/withdraw", account.ManageHike, s.withdrawDayLink, 0},

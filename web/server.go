@@ -32,6 +32,7 @@ type Config struct {
 	Staff    hike.StaffStore
 	// People stores people who are brought in from a table.
 	People Bringer
+	Rides  hike.RideStore
 	Outbox message.Outbox
 	// Calendar numbers what calendars are told; nil where nothing is told.
 	Calendar calendar.Store

@@ -130,10 +130,9 @@ func askHeat(p *view.SignupPage, a view.Answers) {
 }
 
 func askCar(p *view.SignupPage, a view.Answers) {
-	p.Plate = a.Asked(view.Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true})
-	p.CarMake = a.Asked(view.Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true})
-	p.CarColour = a.Asked(view.Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true})
-	p.CarSeats = a.Asked(view.Field{Name: "car_seats", Label: "Seats you can offer to others", Optional: true, Short: true, Min: "0", Max: "20"})
+	car := carFields(a)
+	p.Plate, p.CarMake, p.CarColour, p.CarSeats = car[0], car[1], car[2], car[3]
+	p.RideShare, p.RideTown = shareFields(a)
 }
 
 func (t told) facts(u view.System) []view.Line {
@@ -172,7 +171,8 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := newForm(r)
 	p := s.readSignUp(f, t.hike.ID)
-	invalid, err := f.invalid(checkSignUp(&p, t))
+	share := f.sharing(s.Now())
+	invalid, err := f.invalid(checkSignUp(&p, share, t))
 	if err != nil {
 		return err
 	}
@@ -204,12 +204,14 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	s.keepSharing(r.Context(), p, share)
 	s.tellPlace(r.Context(), t, p, secret)
+	s.tellCars(r.Context(), t.hike.ID)
 	return s.seeOther(w, r, placePath(secret), "Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
 
 // checkSignUp checks the form, then holds it against the hike.
-func checkSignUp(p *hike.SignUp, t told) error {
+func checkSignUp(p *hike.SignUp, share hike.Sharing, t told) error {
 	err := p.Check(hike.RegionOf(t.trail.Zone))
 	v, invalid := err.(hike.Invalid)
 	if err != nil && !invalid {
@@ -218,8 +220,9 @@ func checkSignUp(p *hike.SignUp, t told) error {
 	if !invalid {
 		v = hike.Invalid{}
 	}
-	if adult, wrong := hike.CheckAdult(*p, t.hike, t.signUps).(hike.Invalid); wrong {
-		for field, message := range adult {
+	for _, err := range []error{hike.CheckAdult(*p, t.hike, t.signUps), hike.CheckRide(p.Car, share)} {
+		wrong, _ := err.(hike.Invalid)
+		for field, message := range wrong {
 			v.Add(field, message)
 		}
 	}

@@ -68,9 +68,10 @@ type watched struct {
 	told
 	watcherIn
 	watch.Case
-	sight hike.Sight // of whoever asks
-	at    time.Time  // when the page was asked for
-	demo  bool       // nothing leaves the program
+	sight  hike.Sight // of whoever asks
+	parked hike.ParkedCars
+	at     time.Time // when the page was asked for
+	demo   bool      // nothing leaves the program
 }
 
 func (s *Server) watchedBy(r *http.Request, v watcherIn) (watched, error) {
@@ -215,5 +216,10 @@ func (s *Server) showHandOver(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	book, err := s.Rides.RideBook(r.Context(), x.Hike.ID)
+	if err != nil {
+		return err
+	}
+	x.parked = hike.Parked(x.Hike, x.told.trail, x.signUps, book)
 	return s.render(w, r, http.StatusOK, view.HandOver(s.handOverPage(r, x)))
 }

@@ -219,9 +219,9 @@ func (x watched) carWords() string {
 		if len(c.Owners) > 0 && x.sight.Sees(hike.KindName) {
 			text += " (" + strings.Join(c.Owners, ", ") + ")"
 		}
-		parts = append(parts, text)
+		parts = append(parts, x.parked.Where(c.Plate, text))
 	}
-	return strings.Join(parts, "; ")
+	return strings.Join(append(parts, x.parked.Staff...), "; ")
 }
 
 func (x watched) callBack() []string {

@@ -36,7 +36,7 @@ func (c demoCommand) Run(e environment) error {
 	if err := c.keySource(e).take(e, db); err != nil {
 		return errors.Join(err, db.close())
 	}
-	signIns, err := sample.LoadPrepared(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Outbox: db.Outbox(), Cards: db, BaseURL: "http://" + c.Listen}, prepared)
+	signIns, err := sample.LoadPrepared(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Outbox: db.Outbox(), Cards: db, Rides: db, BaseURL: "http://" + c.Listen}, prepared)
 	if err != nil {
 		return errors.Join(fmt.Errorf("load the demo: %w", err), db.close())
 	}

@@ -35,16 +35,16 @@ func (n notifier) place(h hike.Hike, name string) [][2]string {
 }
 
 // cars are those that the roll knows and that have not gone, with who came in them.
-func cars(s roll.State) []string {
+func cars(s roll.State, parked hike.ParkedCars) []string {
 	var list []string
 	for _, c := range s.OpenCars() {
 		text := c.Plate
 		if len(c.Owners) > 0 {
 			text += " (" + strings.Join(c.Owners, ", ") + ")"
 		}
-		list = append(list, text)
+		list = append(list, parked.Where(c.Plate, text))
 	}
-	return list
+	return append(list, parked.Staff...)
 }
 
 // when lists what to do at which clock time, for the card.

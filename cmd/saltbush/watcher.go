@@ -13,6 +13,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/postgres"
+	"saltbush/internal/track"
 	"saltbush/internal/watch"
 )
 
@@ -26,9 +27,12 @@ type watcher struct {
 	phones   bool            // a gateway for text messages is attached
 	beat     *heart          // tells an outside monitor that the watch is kept; nil where there is none
 	trails   keptTrails
-	name     string // of this instance, for the pulse
-	clock    func() time.Time
-	log      *slog.Logger
+	// parked is where the cars of one-way hikes stand, as read with the trails of parkedRead.
+	parked     map[hike.HikeID]hike.ParkedCars
+	parkedRead time.Time
+	name       string // of this instance, for the pulse
+	clock      func() time.Time
+	log        *slog.Logger
 }
 
 func (s *site) watcher() *watcher {
@@ -80,6 +84,7 @@ func (w *watcher) pass(ctx context.Context) error {
 		return err
 	}
 	n.trails = w.readTrails(ctx, cases.List)
+	n.parked = w.readParked(ctx, cases.List, n.trails)
 	if err := w.db.Arm(ctx, cases.List, now); err != nil {
 		return err
 	}
@@ -188,12 +193,41 @@ func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[hike.T
 	return known
 }
 
+// readParked reads where the cars of one-way hikes stand, as old as trails may be. A hike
+// whose cars cannot be read leaves their lots out.
+func (w *watcher) readParked(ctx context.Context, cases []watch.Case, trails map[hike.TrailID]hike.Trail) map[hike.HikeID]hike.ParkedCars {
+	known := map[hike.HikeID]hike.ParkedCars{}
+	if w.parkedRead.Equal(w.trails.read) {
+		maps.Copy(known, w.parked)
+	}
+	w.parkedRead = w.trails.read
+	for _, c := range cases {
+		t := trails[c.Hike.Trail]
+		if _, ok := known[c.Hike.ID]; ok || t.Profile.Shape != track.OneWay {
+			continue
+		}
+		book, err := w.db.RideBook(ctx, c.Hike.ID)
+		var places []hike.SignUp
+		if err == nil {
+			places, err = w.db.SignUps(ctx, c.Hike.ID)
+		}
+		if err != nil {
+			w.log.Error("read the cars for the cards", "hike", c.Hike.ID, "err", err)
+			continue
+		}
+		known[c.Hike.ID] = hike.Parked(c.Hike, t, places, book)
+	}
+	w.parked = known
+	return known
+}
+
 // notifier turns a step that is due into lines of the log and messages.
 type notifier struct {
 	base   string
 	house  hike.House
 	book   watch.Book
 	trails map[hike.TrailID]hike.Trail
+	parked map[hike.HikeID]hike.ParkedCars
 	// browsers are those to be woken, by the address of their account in lower case.
 	browsers map[string][]postgres.Waking
 }

@@ -103,7 +103,7 @@ func (n notifier) words(f watch.Firing, r watch.Recipient, ref string) message.W
 	w.Times = clocks(f.Case, zone)
 	sight := hike.Sight{As: []hike.Capacity{capacity(r.Owner)}, Window: f.Case.Window(f.Now)}
 	if sight.Sees(hike.KindPlate) {
-		w.Cars = cars(f.State)
+		w.Cars = cars(f.State, n.parked[f.Hike.ID])
 	}
 	if sight.Sees(hike.KindName) {
 		w.Out = whoIsOut(f.State, zone)

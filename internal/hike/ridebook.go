@@ -163,3 +163,58 @@ func (r Rides) PartOf(t Traveller) Part {
 func (p Part) Shared() bool {
 	return p.NoSeat || cmp.Or(p.PickedUp, p.Ferried, p.Back) != "" || len(p.Picks)+len(p.Ferries) > 0
 }
+
+// EndLotOf is where cars stand at the end of a trail: in the leader's words, else the goal
+// at the end of the way.
+func (b RideBook) EndLotOf(t Trail) string {
+	if b.Shuttle.EndLot != "" {
+		return b.Shuttle.EndLot
+	}
+	name := "the end of the trail"
+	for _, p := range t.Points {
+		// House judgement: the last tenth of the way is its end; tracks differ by some steps.
+		if p.Kind == Goal && p.Along > t.Profile.Length*9/10 {
+			name = p.Name
+		}
+	}
+	return name
+}
+
+// ParkedCars is where the cars of a one-way hike stand during the walk: Lots by the key of
+// the plate, and Staff those of the staff, which the roll does not know, in whole lines.
+type ParkedCars struct {
+	Lots  map[string]string
+	Staff []string
+}
+
+// Parked says where cars stand. It is empty for hikes that end where they begin.
+func Parked(h Hike, t Trail, places []SignUp, b RideBook) ParkedCars {
+	people := Travellers(h, places, b)
+	r := PlanRides(t.Profile.Shape, people)
+	if !r.OneWay {
+		return ParkedCars{}
+	}
+	parked := ParkedCars{Lots: map[string]string{}}
+	for _, p := range people {
+		if !p.Drives() {
+			continue
+		}
+		where := "planned to stand at the start"
+		if r.PartOf(p).Own == StandsAtEnd {
+			where = "planned to stand at the end: " + b.EndLotOf(t)
+		}
+		parked.Lots[PlateKey(p.Car.Plate)] = where
+		if p.Staff {
+			parked.Staff = append(parked.Staff, p.Car.String()+" ("+p.Name+"), "+where)
+		}
+	}
+	return parked
+}
+
+// Where adds to the words about a car where it stands.
+func (p ParkedCars) Where(plate, words string) string {
+	if lot := p.Lots[PlateKey(plate)]; lot != "" {
+		return words + ", " + lot
+	}
+	return words
+}

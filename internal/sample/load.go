@@ -223,6 +223,7 @@ func (l *loader) fill(ctx context.Context, o *outing) error {
 	err := inOrder(
 		func() error { return l.savePlan(ctx, o) },
 		func() error { return l.signUp(ctx, o) },
+		func() error { return l.addCars(ctx, o) },
 		func() error { return l.keepRoll(ctx, o) },
 		func() error { return l.addDayLinks(ctx, o) },
 		func() error { return l.finish(ctx, o) },

@@ -46,7 +46,7 @@ func useKey(ctx context.Context, db *postgres.DB) error {
 }
 
 func storesOf(db *postgres.DB) sample.Stores {
-	return sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Cards: db, Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
+	return sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Cards: db, Rides: db, Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
 }
 
 func migrateAndLoad(ctx context.Context, dsn string) error {

@@ -22,6 +22,7 @@ type Stores struct {
 	// Tell and Ground show a hike that moved to another trail; nil leaves that out.
 	Tell   Teller
 	Ground hike.GroundStore
+	Rides  hike.RideStore  // nil leaves the cars of the one-way hike out
 	Staff  hike.StaffStore // nil leaves the records of staff out
 	Outbox message.Outbox
 	Cards  card.Store // keeps medical cards; nil for none

@@ -18,6 +18,7 @@ func StatePages() []StatePage {
 	pages = append(pages, screeningPages()...)
 	pages = append(pages, cardPages()...)
 	pages = append(pages, dayPages()...)
+	pages = append(pages, carsPages()...)
 	pages = append(pages, watchPages()...)
 	pages = append(pages, accessPages()...)
 	pages = append(pages, StaffStates()...)

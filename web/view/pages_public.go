@@ -108,6 +108,8 @@ func signupSample() SignupPage {
 		Plate:       Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true, Value: "KXR 204"},
 		CarMake:     Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true},
 		CarColour:   Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true},
+		RideShare:   Field{Name: "ride_share", Label: "Those with whom I share a car may see my first name, my number and where I live, if they say the same.", Optional: true},
+		RideTown:    Field{Name: "ride_town", Label: "Where you live or can be picked up", Optional: true, Short: true},
 		CarSeats:    Field{Name: "car_seats", Label: "Seats you can offer to others", Optional: true, Short: true},
 		ContactMail: Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true},
 		Consent:     Field{Name: "consent", Label: "I am the parent or legal guardian, and I agree that the child comes.", Optional: true},

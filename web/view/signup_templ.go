@@ -42,6 +42,8 @@ type SignupPage struct {
 	CarMake     Field
 	CarColour   Field
 	CarSeats    Field
+	RideShare   Field // those who share a car may know how to meet
+	RideTown    Field
 	Needs       Field
 	Risks       []string // what is acknowledged, in whole sentences
 	Agree       Field
@@ -55,7 +57,7 @@ func (p SignupPage) Fields() []Field {
 	fields = append(fields, p.Walk...)
 	fields = append(fields, p.Longest, p.Water, p.HotDays)
 	fields = append(fields, p.Heat...)
-	return append(fields, p.Health, p.Shoes, p.Poles, p.Needs, p.Drive, p.Plate, p.CarMake, p.CarColour, p.CarSeats, p.Agree)
+	return append(fields, p.Health, p.Shoes, p.Poles, p.Needs, p.Drive, p.Plate, p.CarMake, p.CarColour, p.CarSeats, p.RideShare, p.RideTown, p.Agree)
 }
 
 // Signup asks only what a leader would act on.
@@ -113,7 +115,7 @@ func Signup(p SignupPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.Action)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 60, Col: 69}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 62, Col: 69}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -140,7 +142,7 @@ func Signup(p SignupPage) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(p.Seal).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 65, Col: 50}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 67, Col: 50}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 			if templ_7745c5c3_Err != nil {
@@ -404,6 +406,14 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
+				templ_7745c5c3_Err = FieldCheck(p.RideShare).Render(ctx, templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err != nil {
+					return templ_7745c5c3_Err
+				}
+				templ_7745c5c3_Err = FieldText(p.RideTown).Render(ctx, templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err != nil {
+					return templ_7745c5c3_Err
+				}
 				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 18, "</div>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
@@ -445,7 +455,7 @@ func Signup(p SignupPage) templ.Component {
 				var templ_7745c5c3_Var12 string
 				templ_7745c5c3_Var12, templ_7745c5c3_Err = templ.JoinStringErrs(p.Version)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 130, Col: 32}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 134, Col: 32}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var12))
 				if templ_7745c5c3_Err != nil {

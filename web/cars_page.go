@@ -1,0 +1,230 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"saltbush/internal/hike"
+	"saltbush/web/view"
+)
+
+// carsPage is the plan of the cars for the staff of the hike, as far as they may see.
+func (s *Server) carsPage(r *http.Request, c cars, a view.Answers) view.CarsPage {
+	h, at := c.hike, carsPath(c.hike.ID)
+	p := view.CarsPage{Page: s.page(r, "Cars", "Desk"), Hike: h.Title, When: view.Day(h.Start, c.zone()), BackURL: managePath(h.ID), URL: at,
+		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the same town."}
+	sight := s.seesCars(r, h)
+	if c.rides.OneWay {
+		p.Lede = "This hike ends elsewhere. Everybody rides back from the end in one go, as few cars as can be are moved before the walk, and whoever leaves one at the end has a seat to the start."
+		p.Times = c.times()
+	}
+	if sight.Sees(hike.KindName) {
+		p.Lacks, p.Lots = c.lacks(), c.lots(sight)
+	} else {
+		p.Closed = opensWords("Sweep and assistants read the names", h)
+	}
+	open := h.State == hike.Draft || h.State == hike.Posted
+	if open && c.rides.OneWay {
+		p.ShuttleURL, p.Shuttle = at+"/shuttle", c.shuttleFields(formAnswers(r, "cars/shuttle", a))
+	}
+	if h.State == hike.Posted {
+		p.Told, p.Tell = c.whoKnows(at)
+	}
+	if m, on := staffMember(r, h); on && open {
+		p.Mine = c.part(c.by[m.Person])
+		p.Own = carForm(at+"/own", c.book.Cars[m.Person], c.book.Sharing[m.Person], formAnswers(r, "cars/own", a))
+	}
+	return p
+}
+
+func (c cars) shuttleFields(a view.Answers) []view.Field {
+	if a.Typed == nil {
+		a.Typed = map[string][]string{"end_lot": {c.endLot()}}
+		if m := int(c.book.Shuttle.Drive.Minutes()); m > 0 {
+			a.Typed["drive_minutes"] = []string{strconv.Itoa(m)}
+		}
+	}
+	return []view.Field{
+		a.Asked(view.Field{Name: "end_lot", Label: "Where cars stand at the end"}),
+		a.Asked(view.Field{Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true,
+			Hint: "As you know the road, in the morning. Ten minutes to park and change cars are added."}),
+	}
+}
+
+func (c cars) whoKnows(at string) (view.NoteText, view.ButtonText) {
+	if c.book.Opened.IsZero() {
+		return view.NoteText{Kind: view.NoteUnknown, Title: "Nobody was told yet", Text: "Until you tell it, walkers read nothing of this plan. From then on it is worked out anew with every car that comes or goes, and those whose part it touches are written to."},
+			view.ButtonText{Label: "Tell everybody their part", URL: at + "/tell", Kind: view.ButtonMain}
+	}
+	n := 0
+	for _, t := range c.book.Told {
+		if t.Times > 0 {
+			n++
+		}
+	}
+	return view.NoteText{Title: "Told since " + view.Moment(c.book.Opened, c.zone()), Text: view.Count(n, "person has", "people have") + " been written to. Whoever's part changes is written to again."}, view.ButtonText{}
+}
+
+// times are those of the shuttle, by the clock of the trailhead.
+func (c cars) times() []view.Line {
+	zone := c.zone()
+	atEnd, leave := c.book.Shuttle.ShuttleTimes(c.hike)
+	lines := []view.Line{{Label: "At the end", Value: view.Unknown, Note: "Give the minutes by road below."}}
+	if !atEnd.IsZero() {
+		drive := view.Duration(c.book.Shuttle.Drive)
+		lines = []view.Line{
+			{Label: "At the end", Value: view.Clock(atEnd, zone), Note: "at " + c.endLot() + ": those who leave a car there, and those who ferry"},
+			{Label: "Drive", Value: view.Clock(leave, zone), Note: drive + " by road to the start"},
+		}
+	}
+	lines = append(lines,
+		view.Line{Label: "Meet at the start", Value: view.Clock(c.hike.Meet, zone), Note: "everybody"},
+		view.Line{Label: "Walk", Value: view.Clock(c.hike.Start, zone)})
+	if c.plan != nil {
+		back := c.plan.Return
+		lines = append(lines, view.Line{Label: "Cars at the end again", Value: view.ClockRange(back.Expected.Time, back.Watch.Time, zone), Note: "then by road to the start"})
+	}
+	return lines
+}
+
+// lacks says what is missing, the gravest first.
+func (c cars) lacks() []view.NoteText {
+	var notes []view.NoteText
+	for _, l := range c.rides.Lacks {
+		n := view.NoteText{Kind: view.NoteGrave, Points: c.namesOf(l.Who)}
+		switch l.Kind {
+		case hike.LackDriver:
+			n.Title, n.Text, n.Points = "Everybody is someone's passenger", "Nobody comes in a car. Ask who can drive, with how many seats.", nil
+		case hike.LackFerry:
+			n.Title, n.Text, n.Points = "No driver for the way to the start", "Whoever leaves a car at the end needs a seat in another one to the start. Ask for one more car, or for more seats in those that come. Until then no car is moved.", nil
+		case hike.LackSeats:
+			n.Title, n.Text = view.Count(l.N, "seat", "seats")+" at the end too few", "These have no seat back to the start in one go. Ask for a car or for seats; a second trip means waiting at the end."
+		case hike.LackAdult:
+			n.Title, n.Text = "A child without its adult", "Whom the form names as the adult has no place now. No seat is worked out for:"
+		case hike.LackSecond:
+			n.Kind, n.Title, n.Text = view.NoteCaution, "An adult alone in a car with a child not theirs", "Never the two by themselves, in a car either. A second adult, or the guardian, rides along with:"
+		case hike.LackRide:
+			n.Kind, n.Title, n.Text = view.NoteCaution, "Looks for a ride to the trailhead", "Nobody from the same town who said yes has a seat left for:"
+		}
+		notes = append(notes, n)
+	}
+	return notes
+}
+
+// namesOf are whole names, with the town of those who gave one.
+func (c cars) namesOf(ids []string) []string {
+	var list []string
+	for _, id := range ids {
+		name := c.by[id].Name
+		if town := c.by[id].Sharing.Town; town != "" {
+			name += ", " + town
+		}
+		list = append(list, name)
+	}
+	return list
+}
+
+// lots lists the cars by where they stand during the walk.
+func (c cars) lots(sight hike.Sight) []view.CarLot {
+	start := c.lot("start", "Cars at the start", "They come straight to the meeting place.", sight, hike.StaysAtStart)
+	if !c.rides.OneWay {
+		start.Title, start.Says = "Cars at the trailhead", "With whom they bring along."
+		return append([]view.CarLot{start}, c.without(sight)...)
+	}
+	list := []view.CarLot{
+		c.lot("end", "Cars at the end", "They stand at "+c.endLot()+" before the walk, and take everybody back to the start after it.", sight, hike.StandsAtEnd),
+		c.lot("ferry", "By the end to the start", "They fetch the drivers of those cars and stay at the start.", sight, hike.FerriesToHead),
+		start,
+	}
+	return append(list, c.without(sight)...)
+}
+
+func (c cars) lot(id, title, says string, sight hike.Sight, which hike.OwnCar) view.CarLot {
+	l := view.CarLot{ID: id, Title: title, Says: says, Cars: view.LedgerText{Cards: true,
+		Columns: []view.Column{{Label: "Driver"}, {Label: "Car"}, {Label: "Seats for others", Figure: true}, {Label: "Takes along"}}}}
+	for _, t := range c.people {
+		p := c.rides.PartOf(t)
+		if p.Own != which {
+			continue
+		}
+		l.Cars.Rows = append(l.Cars.Rows, []view.Cell{c.whoCell(t, sight), {Text: carWords(t.Car, sight)}, {Text: strconv.Itoa(t.Car.Seats)}, {Text: c.takes(t, p)}})
+	}
+	if len(l.Cars.Rows) == 0 {
+		l.Says = "None."
+	}
+	return l
+}
+
+// carWords describe a car to who may know it; others hear that there is one.
+func carWords(car hike.Car, sight hike.Sight) string {
+	if !sight.Sees(hike.KindPlate) {
+		return "plate opens the evening before"
+	}
+	return car.String()
+}
+
+func (c cars) whoCell(t hike.Traveller, sight hike.Sight) view.Cell {
+	var notes []string
+	if t.Staff {
+		notes = append(notes, "staff")
+	}
+	if sight.Sees(hike.KindContact) || t.Staff {
+		notes = append(notes, c.phones[t.ID])
+	}
+	if town := t.Sharing.Town; town != "" && sight.Sees(hike.KindRide) {
+		notes = append(notes, town)
+	}
+	return view.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
+}
+
+// takes says who sits in a car on which way, for the staff: by whole names.
+func (c cars) takes(t hike.Traveller, p hike.Part) string {
+	var parts []string
+	for _, of := range []struct {
+		way string
+		ids []string
+	}{{"to the trailhead", p.Picks}, {"to the start", p.Ferries}, {"back", p.Takes}} {
+		if len(of.ids) == 0 {
+			continue
+		}
+		var names []string
+		for _, id := range of.ids {
+			names = append(names, c.by[id].Name)
+		}
+		parts = append(parts, fmt.Sprintf("%s: %s", of.way, listed(names)))
+	}
+	if len(parts) == 0 {
+		return "nobody"
+	}
+	return strings.Join(parts, "; ")
+}
+
+// without lists who comes without a car, and how.
+func (c cars) without(sight hike.Sight) []view.CarLot {
+	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.", Cars: view.LedgerText{Cards: true,
+		Columns: []view.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
+	for _, t := range c.people {
+		p := c.rides.PartOf(t)
+		if p.Own != "" {
+			continue
+		}
+		there, back := "in their own way", "as they came"
+		if x, rides := c.by[p.PickedUp]; rides {
+			there = "with " + x.Name
+		} else if x, rides := c.by[t.Adult]; rides {
+			there = "with " + x.Name + ", who answers for them"
+		}
+		if x, rides := c.by[p.Back]; rides {
+			back = "with " + x.Name
+		} else if c.rides.OneWay {
+			back = "no seat yet"
+		}
+		l.Cars.Rows = append(l.Cars.Rows, []view.Cell{c.whoCell(t, sight), {Text: there}, {Text: back}})
+	}
+	if len(l.Cars.Rows) == 0 {
+		return nil
+	}
+	return []view.CarLot{l}
+}
