@@ -97,7 +97,7 @@ func (s *site) run(ctx context.Context) error {
 	go s.watcher().run(ctx)
 	go s.remindStaff(ctx)
 	go s.tendPlaces(ctx)
-	go s.forgetCards(ctx)
+	go s.retire(ctx)
 	go s.deliver(ctx, s.db.Outbox(), s.sender, message.DefaultPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, pushPolicy())
