@@ -215,6 +215,8 @@ type RetentionStore interface {
 	Holds(ctx context.Context) ([]Hold, error)
 	// ForgetPerson deletes what is kept of a person, but for what a claim needs.
 	ForgetPerson(ctx context.Context, id string, now time.Time, rules Rules) error
+	// OwnRecords loads what is kept of a person beside their sign-up.
+	OwnRecords(ctx context.Context, id string) (OwnRecords, error)
 	// Note appends a line to the log that has no log of its own; Audit lists the newest n of all.
 	Note(ctx context.Context, a Audited) error
 	Audit(ctx context.Context, n int) ([]Audited, error)

@@ -80,3 +80,42 @@ func (r *retiring) forget(ctx context.Context, h hike.Hike, id string) error {
 		car_plate = '', car_make = '', car_colour = '', car_seats = 0, car_lot = '' WHERE id::text = $1`, id)
 	return r.tx.SendBatch(ctx, batch).Close()
 }
+
+// OwnRecords loads what is kept of a person beside their sign-up.
+func (db *DB) OwnRecords(ctx context.Context, id string) (o hike.OwnRecords, err error) {
+	err = db.pool.QueryRow(ctx, `
+		SELECT
+			coalesce(r.town, ''),
+			r.shares,
+			w.goes,
+			EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = s.hike_id AND l.lifted IS NULL)
+		FROM signups s
+		LEFT JOIN rides r ON r.hike_id = s.hike_id AND r.person = s.id
+		LEFT JOIN waivers w ON w.person = s.id
+		WHERE s.id::text = $1`, id).Scan(&o.Town, scanZero(&o.Shares), scanZero(&o.Waiver), &o.Held)
+	if err == nil {
+		o.Roll, err = db.ownRoll(ctx, id)
+	}
+	if err == nil {
+		o.Mail, err = db.ownMail(ctx, id)
+	}
+	return o, found(err, "load what is kept of %s", id)
+}
+
+func (db *DB) ownRoll(ctx context.Context, id string) ([]hike.OwnRoll, error) {
+	rows, _ := db.pool.Query(ctx, `
+		SELECT at, body->>'kind', coalesce(body->>'place', '')
+		FROM roll_events
+		WHERE hike_id = (SELECT hike_id FROM signups WHERE id::text = $1) AND strpos(body::text, $1) > 0
+		ORDER BY at, seq`, id)
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (e hike.OwnRoll, err error) { return e, row.Scan(&e.At, &e.Kind, &e.Place) })
+}
+
+func (db *DB) ownMail(ctx context.Context, id string) ([]hike.OwnMail, error) {
+	rows, _ := db.pool.Query(ctx, `
+		SELECT created, recipient, subject
+		FROM outbox
+		WHERE strpos(key, $1) > 0 AND recipient <> ''
+		ORDER BY created, id`, id)
+	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (m hike.OwnMail, err error) { return m, row.Scan(&m.At, &m.To, &m.Subject) })
+}
