@@ -94,8 +94,13 @@ func keptFor(rules hike.Rules) map[string]string {
 	return kept
 }
 
+// daysKept says how long a kind is kept, in years where it is whole years.
 func daysKept(rules hike.Rules, k hike.Retained) string {
-	return view.Count(int(rules.Keeps(k).Hours()/24), "day", "days")
+	days := int(rules.Keeps(k).Hours() / 24)
+	if days >= 365 && days%365 == 0 {
+		return view.Count(days/365, "year", "years")
+	}
+	return view.Count(days, "day", "days")
 }
 
 // ownDataFile gives it as a file.
