@@ -27,6 +27,27 @@ BEGIN
     RAISE EXCEPTION 'the history of the rules is appended to and never changed';
 END
 $$;
+CREATE FUNCTION public.log_stands() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    RAISE EXCEPTION 'this log is appended to and never changed';
+END
+$$;
+CREATE FUNCTION public.note_roles() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+BEGIN
+    INSERT INTO audit_log (at, by_whom, what, about, note) VALUES (
+        now(),
+        coalesce(current_setting('saltbush.by', true), ''),
+        'roles',
+        NEW.name,
+        CASE WHEN TG_OP = 'INSERT' THEN 'new account' ELSE coalesce(nullif(array_to_string(OLD.roles, ', '), ''), 'none') || CASE WHEN OLD.active THEN '' ELSE ' (not active)' END END
+            || ' -> ' || coalesce(nullif(array_to_string(NEW.roles, ', '), ''), 'none') || CASE WHEN NEW.active THEN '' ELSE ' (not active)' END);
+    RETURN NULL;
+END
+$$;
 CREATE FUNCTION public.watch_log_stands() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
@@ -69,6 +90,108 @@ ALTER TABLE public.accounts ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.audit_log (
+    id bigint NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL,
+    what text NOT NULL,
+    about text NOT NULL,
+    note text NOT NULL
+);
+CREATE TABLE public.card_openings (
+    id uuid NOT NULL,
+    hike_id bigint NOT NULL,
+    signup_id uuid NOT NULL,
+    by_whom text NOT NULL,
+    ground text NOT NULL,
+    reason bytea NOT NULL,
+    at timestamp with time zone NOT NULL
+);
+CREATE TABLE public.hikes (
+    id bigint NOT NULL,
+    trail_id bigint NOT NULL,
+    title text NOT NULL,
+    notice text DEFAULT ''::text NOT NULL,
+    meet timestamp with time zone NOT NULL,
+    start timestamp with time zone NOT NULL,
+    places integer NOT NULL,
+    pace text NOT NULL,
+    state text NOT NULL,
+    on_call_name text DEFAULT ''::text NOT NULL,
+    on_call_phone text DEFAULT ''::text NOT NULL,
+    deputy_name text DEFAULT ''::text NOT NULL,
+    deputy_phone text DEFAULT ''::text NOT NULL,
+    forecast jsonb,
+    decision jsonb,
+    called_off_because text DEFAULT ''::text NOT NULL,
+    created timestamp with time zone NOT NULL,
+    on_call_email text DEFAULT ''::text NOT NULL,
+    deputy_email text DEFAULT ''::text NOT NULL,
+    on_call_accepted timestamp with time zone,
+    closed timestamp with time zone,
+    CONSTRAINT hikes_places_check CHECK ((places > 0))
+);
+CREATE TABLE public.house_changes (
+    id bigint NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL,
+    rule text NOT NULL,
+    was text NOT NULL,
+    now text NOT NULL,
+    toward_risk boolean NOT NULL,
+    reason text NOT NULL
+);
+CREATE TABLE public.retirements (
+    id bigint NOT NULL,
+    hike_id bigint,
+    kind text NOT NULL,
+    gone integer NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL
+);
+CREATE VIEW public.audit AS
+ SELECT audit_log.at,
+    audit_log.by_whom,
+    audit_log.what,
+    audit_log.about,
+    audit_log.note
+   FROM public.audit_log
+UNION ALL
+ SELECT house_changes.at,
+    house_changes.by_whom,
+    'rule'::text AS what,
+    house_changes.rule AS about,
+    (((house_changes.was || ' -> '::text) || house_changes.now) ||
+        CASE
+            WHEN (house_changes.reason = ''::text) THEN ''::text
+            ELSE (': '::text || house_changes.reason)
+        END) AS note
+   FROM public.house_changes
+UNION ALL
+ SELECT o.at,
+    o.by_whom,
+    'card opened'::text AS what,
+    COALESCE(h.title, ''::text) AS about,
+    o.ground AS note
+   FROM (public.card_openings o
+     LEFT JOIN public.hikes h ON ((h.id = o.hike_id)))
+UNION ALL
+ SELECT r.at,
+    r.by_whom,
+    'deleted'::text AS what,
+    COALESCE(h.title, ''::text) AS about,
+    ((r.kind || ': '::text) || r.gone) AS note
+   FROM (public.retirements r
+     LEFT JOIN public.hikes h ON ((h.id = r.hike_id)))
+  WHERE (r.gone > 0);
+ALTER TABLE public.audit_log ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.audit_log_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.calendar_entries (
     uid text NOT NULL,
     sequence integer DEFAULT 0 NOT NULL,
@@ -80,15 +203,6 @@ CREATE TABLE public.card_key (
     one boolean DEFAULT true NOT NULL,
     key_id bytea NOT NULL,
     CONSTRAINT card_key_one_check CHECK (one)
-);
-CREATE TABLE public.card_openings (
-    id uuid NOT NULL,
-    hike_id bigint NOT NULL,
-    signup_id uuid NOT NULL,
-    by_whom text NOT NULL,
-    ground text NOT NULL,
-    reason bytea NOT NULL,
-    at timestamp with time zone NOT NULL
 );
 CREATE TABLE public.certificate_kinds (
     name text NOT NULL,
@@ -183,30 +297,6 @@ CREATE TABLE public.hike_staff (
     answer text DEFAULT 'asked'::text NOT NULL,
     answered timestamp with time zone
 );
-CREATE TABLE public.hikes (
-    id bigint NOT NULL,
-    trail_id bigint NOT NULL,
-    title text NOT NULL,
-    notice text DEFAULT ''::text NOT NULL,
-    meet timestamp with time zone NOT NULL,
-    start timestamp with time zone NOT NULL,
-    places integer NOT NULL,
-    pace text NOT NULL,
-    state text NOT NULL,
-    on_call_name text DEFAULT ''::text NOT NULL,
-    on_call_phone text DEFAULT ''::text NOT NULL,
-    deputy_name text DEFAULT ''::text NOT NULL,
-    deputy_phone text DEFAULT ''::text NOT NULL,
-    forecast jsonb,
-    decision jsonb,
-    called_off_because text DEFAULT ''::text NOT NULL,
-    created timestamp with time zone NOT NULL,
-    on_call_email text DEFAULT ''::text NOT NULL,
-    deputy_email text DEFAULT ''::text NOT NULL,
-    on_call_accepted timestamp with time zone,
-    closed timestamp with time zone,
-    CONSTRAINT hikes_places_check CHECK ((places > 0))
-);
 ALTER TABLE public.hikes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.hikes_id_seq
     START WITH 1
@@ -223,16 +313,6 @@ CREATE TABLE public.house (
     rules jsonb DEFAULT '{}'::jsonb NOT NULL,
     CONSTRAINT house_one_check CHECK (one)
 );
-CREATE TABLE public.house_changes (
-    id bigint NOT NULL,
-    at timestamp with time zone NOT NULL,
-    by_whom text NOT NULL,
-    rule text NOT NULL,
-    was text NOT NULL,
-    now text NOT NULL,
-    toward_risk boolean NOT NULL,
-    reason text NOT NULL
-);
 ALTER TABLE public.house_changes ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.house_changes_id_seq
     START WITH 1
@@ -247,7 +327,9 @@ CREATE TABLE public.legal_holds (
     because text NOT NULL,
     by_whom text NOT NULL,
     since timestamp with time zone NOT NULL,
-    lifted timestamp with time zone
+    lifted timestamp with time zone,
+    lifted_by text DEFAULT ''::text NOT NULL,
+    lifted_because text DEFAULT ''::text NOT NULL
 );
 ALTER TABLE public.legal_holds ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.legal_holds_id_seq
@@ -375,6 +457,19 @@ ALTER TABLE public.push_subscriptions ALTER COLUMN id ADD GENERATED ALWAYS AS ID
     NO MINVALUE
     NO MAXVALUE
     CACHE 1
+);
+ALTER TABLE public.retirements ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.retirements_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.retiring_days (
+    day date NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL
 );
 CREATE TABLE public.rides (
     hike_id bigint NOT NULL,
@@ -623,6 +718,17 @@ CREATE TABLE public.two_steps (
     until timestamp with time zone,
     recovery bytea[] DEFAULT '{}'::bytea[] NOT NULL
 );
+CREATE TABLE public.waivers (
+    person uuid NOT NULL,
+    hike_id bigint NOT NULL,
+    name text NOT NULL,
+    minor boolean NOT NULL,
+    guardian text NOT NULL,
+    consented timestamp with time zone,
+    risk_version text NOT NULL,
+    risk_accepted timestamp with time zone,
+    goes timestamp with time zone NOT NULL
+);
 CREATE TABLE public.watch_log (
     id bigint NOT NULL,
     hike_id bigint NOT NULL,
@@ -669,6 +775,8 @@ ALTER TABLE ONLY public.absences
     ADD CONSTRAINT absences_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.accounts
     ADD CONSTRAINT accounts_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.audit_log
+    ADD CONSTRAINT audit_log_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.calendar_entries
     ADD CONSTRAINT calendar_entries_pkey PRIMARY KEY (uid);
 ALTER TABLE ONLY public.card_key
@@ -723,6 +831,10 @@ ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_endpoint_key UNIQUE (endpoint);
 ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.retirements
+    ADD CONSTRAINT retirements_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.retiring_days
+    ADD CONSTRAINT retiring_days_pkey PRIMARY KEY (day);
 ALTER TABLE ONLY public.rides
     ADD CONSTRAINT rides_pkey PRIMARY KEY (hike_id, person);
 ALTER TABLE ONLY public.risk_texts
@@ -761,6 +873,8 @@ ALTER TABLE ONLY public.trails
     ADD CONSTRAINT trails_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.two_steps
     ADD CONSTRAINT two_steps_pkey PRIMARY KEY (account_id);
+ALTER TABLE ONLY public.waivers
+    ADD CONSTRAINT waivers_pkey PRIMARY KEY (person);
 ALTER TABLE ONLY public.watch_log
     ADD CONSTRAINT watch_log_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.watch_pulse
@@ -783,6 +897,8 @@ CREATE INDEX outbox_due ON public.outbox USING btree (channel, next_try) WHERE (
 CREATE INDEX passkeys_account ON public.passkeys USING btree (account_id, id);
 CREATE INDEX plans_hike ON public.plans USING btree (hike_id, id DESC);
 CREATE UNIQUE INDEX push_subscriptions_slot ON public.push_subscriptions USING btree (account_id, slot) WHERE (ended IS NULL);
+CREATE INDEX retirements_at ON public.retirements USING btree (at DESC);
+CREATE UNIQUE INDEX retirements_once ON public.retirements USING btree (hike_id, kind) WHERE (kind <> ALL (ARRAY['waivers'::text, 'messages'::text, 'own data'::text]));
 CREATE INDEX roll_events_at ON public.roll_events USING btree (at);
 CREATE INDEX roll_events_hike ON public.roll_events USING btree (hike_id, seq);
 CREATE INDEX scout_reports_trail ON public.scout_reports USING btree (trail_id, walked DESC);
@@ -794,6 +910,7 @@ CREATE INDEX standings_account ON public.standings USING btree (account_id);
 CREATE INDEX tellings_hike ON public.tellings USING btree (hike_id, id DESC);
 CREATE INDEX told_signup ON public.told USING btree (signup_id);
 CREATE INDEX trail_points_trail ON public.trail_points USING btree (trail_id, along_m);
+CREATE INDEX waivers_goes ON public.waivers USING btree (goes);
 CREATE INDEX watch_log_at ON public.watch_log USING btree (at);
 CREATE INDEX watch_log_hike ON public.watch_log USING btree (hike_id, id);
 CREATE UNIQUE INDEX watch_log_once ON public.watch_log USING btree (hike_id, step, round, recipient) WHERE (kind = 'step'::text);
@@ -807,8 +924,12 @@ CREATE TRIGGER announce_hike AFTER INSERT ON public.roll_events FOR EACH ROW EXE
 CREATE TRIGGER announce_hike AFTER INSERT OR DELETE OR UPDATE ON public.signups FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER UPDATE ON public.trails FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
 CREATE TRIGGER announce_hike AFTER INSERT ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.announce_hike();
+CREATE TRIGGER audit_log_stands BEFORE DELETE OR UPDATE OR TRUNCATE ON public.audit_log FOR EACH STATEMENT EXECUTE FUNCTION public.log_stands();
 CREATE TRIGGER card_openings_stand BEFORE DELETE OR UPDATE OR TRUNCATE ON public.card_openings FOR EACH STATEMENT EXECUTE FUNCTION public.card_openings_stand();
 CREATE TRIGGER house_changes_stand BEFORE DELETE OR UPDATE ON public.house_changes FOR EACH ROW EXECUTE FUNCTION public.house_changes_stand();
+CREATE TRIGGER note_new_roles AFTER INSERT ON public.accounts FOR EACH ROW EXECUTE FUNCTION public.note_roles();
+CREATE TRIGGER note_roles AFTER UPDATE ON public.accounts FOR EACH ROW WHEN (((old.roles IS DISTINCT FROM new.roles) OR (old.active <> new.active))) EXECUTE FUNCTION public.note_roles();
+CREATE TRIGGER retirements_stand BEFORE DELETE OR UPDATE OR TRUNCATE ON public.retirements FOR EACH STATEMENT EXECUTE FUNCTION public.log_stands();
 CREATE TRIGGER watch_log_stands BEFORE UPDATE ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.watch_log_stands();
 ALTER TABLE ONLY public.absences
     ADD CONSTRAINT absences_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);

@@ -47,6 +47,7 @@ func (s *Server) placePage(r *http.Request, t told, place hike.SignUp) view.Plac
 	}
 	p.CalendarURL, p.CardURL = s.placeFiles(r, t, place)
 	p.Card = s.medicalCard(r, h, place)
+	p.DataURL = "/place/" + secretIn(r) + "/data"
 	s.placeWays(&p, r, t, place)
 	s.placeScreening(&p, r, t, place)
 	placeContact(&p, r, t, place, view.Answers{})

@@ -41,6 +41,9 @@ func (s *Server) Routes() []Route {
 		{get, "/place/{secret}/card", account.OwnCard, s.showOwnCard, 0},
 		{post, "/place/{secret}/card", account.OwnCard, s.saveOwnCard, 0},
 		{post, "/place/{secret}/card/remove", account.OwnCard, s.removeOwnCard, 0},
+		{get, "/place/{secret}/data", account.OwnData, s.showOwnData, 0},
+		{get, "/place/{secret}/data.json", account.OwnData, s.ownDataFile, 0},
+		{post, "/place/{secret}/data", account.OwnData, s.deleteOwnData, 0},
 		{post, "/units", account.SeeCalendar, s.chooseUnits, 0},
 
 		{get, "/told/{secret}", openToHolders, s.showTold, 0},
@@ -166,6 +169,12 @@ func (s *Server) Routes() []Route {
 		{get, "/watch/{secret}/cards/{person}", openToHolders, s.showCardAsk, 0},
 		{post, "/watch/{secret}/cards/{person}", openToHolders, s.openCard, 0},
 		{get, "/cards", account.SeeOpenings, s.showCards, 0},
+
+		// What is kept, until when, and what was done.
+		{get, "/kept", account.SeeKept, s.showKept, 0},
+		{post, "/kept/hold", account.SeeKept, s.holdHike, 0},
+		{post, "/kept/lift", account.SeeKept, s.liftHold, 0},
+		{get, "/log", account.SeeKept, s.showLog, 0},
 
 		// Staff: answers, records and gaps.
 		{get, "/mine", account.AnswerAsked, s.showMine, 0},

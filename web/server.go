@@ -40,6 +40,8 @@ type Config struct {
 	MailFrom string
 	// Cards keeps what people tell about their health, sealed.
 	Cards card.Store
+	// Kept says what is kept of people, until when, and what went.
+	Kept hike.RetentionStore
 	// Wakes keeps the browsers that asked to be woken; nil where none can be.
 	Wakes WakeStore
 	// LocalPush lets a push service lie on this machine, for tests.

@@ -115,32 +115,3 @@ func (k keySource) draw() (card.Key, error) {
 	}
 	return card.ParseKey(string(text))
 }
-
-// House judgement: cards are kept by the day, so an hour late is on time.
-const forgetEvery = time.Hour
-
-// forgetCards deletes medical cards whose time is over, for as long as the site runs. Any
-// number of instances may.
-func (s *site) forgetCards(ctx context.Context) {
-	for ctx.Err() == nil {
-		n, err := s.forgetCardsOnce(ctx, time.Now())
-		switch {
-		case err != nil && ctx.Err() == nil:
-			s.log.Error("forget medical cards", "err", err)
-		case n > 0:
-			s.log.Info("medical cards deleted, their time being over", "cards", n)
-		}
-		select {
-		case <-ctx.Done():
-		case <-time.After(forgetEvery):
-		}
-	}
-}
-
-func (s *site) forgetCardsOnce(ctx context.Context, now time.Time) (int, error) {
-	house, err := s.db.House(ctx)
-	if err != nil {
-		return 0, err
-	}
-	return s.db.ForgetCards(ctx, now, house.Rules.KeepMedical)
-}

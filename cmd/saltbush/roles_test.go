@@ -164,7 +164,7 @@ func mayOpen(who, route string) bool {
 		return false // asks for the password first, whoever comes
 	case strings.HasPrefix(path, "/hikes/{hike}/cards/"):
 		return false // two days before the hike nobody opens a card
-	case path == "/cards":
+	case path == "/cards" || path == "/log" || strings.HasPrefix(path, "/kept"):
 		return who == "coordinator" || who == "safety"
 	case strings.HasPrefix(path, "/mine"), strings.HasPrefix(path, "/account"):
 		return who != "anonymous"

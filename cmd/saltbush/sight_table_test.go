@@ -60,6 +60,10 @@ func walkTable() map[string][]mustShow {
 		"/watch/{secret}/cards/{person}": {{"a", []string{grown}, []string{"name", "action line"}}},
 		"/cards":                         nil,
 
+		"/kept": nil, "/log": nil,
+		"/place/{secret}/data":      {{always, []string{own}, []string{"name", "email", "mobile"}}},
+		"/place/{secret}/data.json": {{always, []string{own}, []string{"name", "email", "mobile"}}},
+
 		"/board": nil, "/board/stream": nil,
 		"/board/today":               {{"oax", []string{walkup}, []string{"name", "mobile", "contact's phone"}}},
 		"/hikes/{hike}/watch":        watchShows(),

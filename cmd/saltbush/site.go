@@ -56,7 +56,7 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	s.changes = db.NewChanges(s.log)
 	s.standing = watch.NewStanding(db, s.changes)
 	c.Hikes, c.Rolls, c.Watch, c.Accounts, c.Outbox, c.Staff = db, db, db, db.AccountStore(), db.Outbox(), db
-	c.Tell, c.Ground, c.Cards, c.People, c.Rides = db, db, db, db, db
+	c.Tell, c.Ground, c.Cards, c.People, c.Rides, c.Kept = db, db, db, db, db, db
 	c.Hasher = account.NewHasher(passwordsAtOnce)
 	c.Sessions = pgxstore.NewWithCleanupInterval(db.Pool(), time.Hour)
 	c.Changes, c.Standing, c.Ready, c.Now, c.Log = s.changes, s.standing, db.Ping, time.Now, s.log
@@ -97,7 +97,7 @@ func (s *site) run(ctx context.Context) error {
 	go s.watcher().run(ctx)
 	go s.remindStaff(ctx)
 	go s.tendPlaces(ctx)
-	go s.forgetCards(ctx)
+	go s.retire(ctx)
 	go s.deliver(ctx, s.db.Outbox(), s.sender, message.DefaultPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy())
 	go s.deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, pushPolicy())

@@ -31,6 +31,11 @@ const (
 	OpenCards   Action = "ask to open a medical card"
 	SeeOpenings Action = "see who opened medical cards"
 
+	// OwnData is what is kept of oneself, and to have it deleted. SeeKept is what is kept of
+	// everybody, by kind and never what it says, with holds and the log.
+	OwnData Action = "see what is kept of oneself"
+	SeeKept Action = "see and hold what is kept"
+
 	ManageTrails Action = "manage trails"
 	ScheduleHike Action = "schedule a hike"
 	SeePlan      Action = "see the plan of a hike"
@@ -62,7 +67,7 @@ const (
 // Actions returns every action, in the order of the list above.
 func Actions() []Action {
 	return []Action{
-		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, OwnCard, OpenCards, SeeOpenings, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
+		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, OwnCard, OpenCards, SeeOpenings, OwnData, SeeKept, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
 		ManageHike, ManageSignUps, SaveSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeAccount, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
 		ManagePeople, ManageSettings, SeeOutbox,
 	}
@@ -157,7 +162,7 @@ func groupOf(a Action) group {
 		return everyone
 	case SeeNotice, SignUp:
 		return ifPosted
-	case OwnCard:
+	case OwnCard, OwnData:
 		return placeAlone
 	case SeePlace, WithdrawPlace:
 		return placeHolder
@@ -179,7 +184,7 @@ func groupOf(a Action) group {
 		return hikePaper
 	case TakeRoll:
 		return hikeDay
-	case SeeOpenings:
+	case SeeOpenings, SeeKept:
 		return safety
 	case AnswerAsked, SeeAccount, OpenCards:
 		return members

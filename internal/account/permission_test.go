@@ -24,6 +24,8 @@ withdraw from a hike             s    .      .      +     +     .       s    +  
 write one's own medical card     s    .      .      .     .     .       s    +     s          s   s         .      .      s
 ask to open a medical card       s    +      +      +     +     +       s    s     s          s   s         +      +      s
 see who opened medical cards     s    .      .      .     +     .       s    s     s          s   s         .      +      s
+see what is kept of oneself      s    .      .      .     .     .       s    +     s          s   s         .      .      s
+see and hold what is kept        s    .      .      .     +     .       s    s     s          s   s         .      +      s
 manage trails                    s    .      +      +     +     .       s    s     s          s   s         .      .      s
 schedule a hike                  s    .      +      +     +     .       s    s     s          s   s         .      .      s
 see the plan of a hike           s    .      +      +     +     .       s    s     s          s   s         .      +      s

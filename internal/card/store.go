@@ -31,13 +31,6 @@ type Store interface {
 	OpeningsOf(ctx context.Context, of Of) ([]Opening, error)
 	// Openings lists the newest n openings of all cards.
 	Openings(ctx context.Context, n int) ([]Opening, error)
-	// ForgetCards deletes the cards of hikes that were closed so long ago, unless a legal
-	// hold stands, and returns how many. Hikes that never left count from their start.
-	ForgetCards(ctx context.Context, now time.Time, keep time.Duration) (int, error)
-	// HoldHike keeps what belongs to a hike from being deleted, with the reason; LiftHold
-	// ends that. Both stay on record.
-	HoldHike(ctx context.Context, id hike.HikeID, because, by string, now time.Time) error
-	LiftHold(ctx context.Context, id hike.HikeID, now time.Time) error
 	// HoldsCardKey reports whether there is a key to seal and open with.
 	HoldsCardKey() bool
 }

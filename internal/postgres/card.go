@@ -194,35 +194,6 @@ func (db *DB) scanOpening(row pgx.CollectableRow) (o card.Opening, err error) {
 	return o, nil
 }
 
-// ForgetCards deletes the cards of hikes that were closed so long ago.
-func (db *DB) ForgetCards(ctx context.Context, now time.Time, keep time.Duration) (int, error) {
-	tag, err := db.pool.Exec(ctx, `
-		DELETE FROM medical_cards c
-		USING hikes h
-		WHERE h.id = c.hike_id
-			AND h.state NOT IN ('out', 'back')
-			AND coalesce(h.closed, h.start) <= $1
-			AND NOT EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = h.id AND l.lifted IS NULL)`, now.Add(-keep))
-	return int(tag.RowsAffected()), found(err, "forget medical cards")
-}
-
-// HoldHike keeps what belongs to a hike from being deleted.
-func (db *DB) HoldHike(ctx context.Context, id hike.HikeID, because, by string, now time.Time) error {
-	if strings.TrimSpace(because) == "" {
-		return hike.Invalid{"because": "Write why nothing of this hike may be deleted."}
-	}
-	_, err := db.pool.Exec(ctx, `
-		INSERT INTO legal_holds (hike_id, because, by_whom, since) VALUES ($1, $2, $3, $4)
-		ON CONFLICT (hike_id) WHERE lifted IS NULL DO NOTHING`, id, because, by, now)
-	return found(err, "hold hike %d", id)
-}
-
-// LiftHold ends a hold. Where none stands it is no fault.
-func (db *DB) LiftHold(ctx context.Context, id hike.HikeID, now time.Time) error {
-	_, err := db.pool.Exec(ctx, `UPDATE legal_holds SET lifted = $2 WHERE hike_id = $1 AND lifted IS NULL`, id, now)
-	return found(err, "lift the hold of hike %d", id)
-}
-
 // TakeCardKey takes a key into use: it is noted as that of the database, and what an older
 // version kept in plain text is sealed with it. ErrOtherKey says that the database has had
 // another key; then nothing is sealed or opened with this one.

@@ -218,13 +218,17 @@ func TestCardsAreForgottenInTime(t *testing.T) {
 				err = db.HoldHike(ctx, h.ID, "somebody was hurt", "Juniper Vale", now)
 			}
 			if err == nil && tt.hold == "lifted" {
-				err = db.LiftHold(ctx, h.ID, now)
+				err = db.LiftHold(ctx, h.ID, "nobody was hurt", "Juniper Vale", now)
 			}
 			if err != nil {
 				t.Fatal(err)
 			}
-			n, err := db.ForgetCards(ctx, tt.at, keep)
-			if err != nil || n != tt.want {
+			rules := hike.DefaultRules()
+			rules.KeepMedical = keep
+			// Nothing but the cards is due.
+			rules.KeepPlates, rules.KeepContacts, rules.KeepNames = 100*keep, 100*keep, 100*keep
+			done, err := db.Retire(ctx, tt.at, rules, "test")
+			if n := goneOf(done, hike.RetainedCards); err != nil || n != tt.want {
 				t.Errorf("forgot %d, %v; want %d", n, err, tt.want)
 			}
 			_, err = db.OwnCard(ctx, of)

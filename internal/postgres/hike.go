@@ -196,7 +196,10 @@ func saveHike(ctx context.Context, tx pgx.Tx, h hike.Hike) error {
 	if err != nil {
 		return err
 	}
-	return replaceStaff(ctx, tx, h.ID, h.Staff)
+	if err := replaceStaff(ctx, tx, h.ID, h.Staff); err != nil || h.State != hike.Closed {
+		return err
+	}
+	return holdIncident(ctx, tx, h.ID, time.Now())
 }
 
 // Hikes lists the hikes that start within [from, to), earliest first, in one query.

@@ -289,6 +289,9 @@ func Day(t time.Time, zone *time.Location) string { return wall(t, zone, "Monday
 // ShortDay writes "Sun 10 May".
 func ShortDay(t time.Time, zone *time.Location) string { return wall(t, zone, "Mon 2 Jan") }
 
+// Date writes "10 May 2026".
+func Date(t time.Time, zone *time.Location) string { return wall(t, zone, "2 January 2006") }
+
 // Month writes "May 2026".
 func Month(t time.Time, zone *time.Location) string { return wall(t, zone, "January 2006") }
 

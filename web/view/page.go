@@ -82,6 +82,9 @@ func Nav(v Viewer, current string) []NavLink {
 	if v.Has(RoleSafety) {
 		links = append(links, NavLink{Label: "Cards", URL: "/cards"})
 	}
+	if v.Has(RoleSafety) || v.Has(RoleCoordinator) {
+		links = append(links, NavLink{Label: "Kept", URL: "/kept"})
+	}
 	for i := range links {
 		links[i].Current = links[i].Label == current
 	}

@@ -28,7 +28,7 @@ func StaffStates() []StatePage {
 		{"people-invited", "People, one invited", People(invitedSample())},
 		{"people-wrong", "People, came back", People(wrongPeopleSample())},
 	}
-	return append(append(states, crewStates()...), hikeStates()...)
+	return append(append(append(states, crewStates()...), hikeStates()...), keptStates()...)
 }
 
 func trailsSample() TrailsPage {

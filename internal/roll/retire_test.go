@@ -1,0 +1,91 @@
+package roll_test
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+
+	"saltbush/internal/roll"
+)
+
+// counted is what stays of a state when every word has gone from it.
+func counted(s roll.State) any {
+	for i := range s.People {
+		s.People[i].Entry = roll.Entry{ID: s.People[i].ID}
+		s.People[i].Party, s.People[i].Brought.By, s.People[i].Confirmed = "", "", ""
+	}
+	flags := kindsOf(s.Flags)
+	delete(flags, roll.FlagCarBack) // a car is known by its plate alone
+	for i := range s.Counts {
+		s.Counts[i].Party = ""
+	}
+	return []any{s.People, s.Out, s.Joined, s.LeftEarly, s.HandedOver, s.Expected, s.Unnamed, s.Departed, s.Delay, s.Delays, s.Counts,
+		len(s.Parties), len(s.Gaps), len(s.Reports), s.TroubleAt, s.StoodDown, s.LastHeard, s.Thunder, len(s.Searches), len(s.Unwell), s.AllAccounted, flags}
+}
+
+func TestTheRollFoldsToTheSameCountsWithoutWords(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := drawEvents(t)
+		for i := range events {
+			events[i].Note, events[i].Contact = "a note", "a contact"
+		}
+		want := counted(roll.Fold(roster(crew), events))
+		bare := roster(crew)
+		for i := range bare {
+			bare[i].Name = "nobody"
+		}
+		for name, without := range map[string][]roll.Event{
+			"plates": roll.WithoutPlates(events), "contacts": roll.WithoutContacts(events), "names": roll.WithoutNames(events),
+			"all": roll.WithoutNames(roll.WithoutContacts(roll.WithoutPlates(events))),
+		} {
+			if diff := cmp.Diff(want, counted(roll.Fold(bare, without)), cmpopts.IgnoreUnexported(roll.Person{}), cmpopts.EquateEmpty()); diff != "" {
+				t.Fatalf("without %s the roll counts otherwise (-with +without):\n%s", name, diff)
+			}
+		}
+	})
+}
+
+func TestNoWordIsLeftInTheRoll(t *testing.T) {
+	e := roll.Event{ID: eventID(1), Kind: roll.KindJoined, At: clock(1), By: "planted", Device: "planted", Name: "planted", Party: "planted", To: "planted",
+		Note: "planted", Contact: "planted", SeenBy: "planted", Against: []string{"planted"}, Plates: []string{"planted"},
+		Parties: []roll.Part{{Name: "planted"}}, Place: "Saddle", Number: 7}
+	text, err := json.Marshal(roll.WithoutPlates(roll.WithoutNames([]roll.Event{e})))
+	if err != nil || strings.Contains(string(text), "planted") || !strings.Contains(string(text), "Saddle") {
+		t.Errorf("%v: %s", err, text)
+	}
+	if e.Against[0] != "planted" || e.Parties[0].Name != "planted" {
+		t.Error("the events that were given have changed")
+	}
+}
+
+func TestIncidentsAreNamed(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		kind roll.Kind
+		want string
+	}{
+		{"an ordinary day", roll.KindHere, ""},
+		{"asked for help", roll.KindReported, "help was asked for"},
+		{"unwell", roll.KindUnwell, "somebody was unwell"},
+		{"missing", roll.KindMissing, "somebody was missing"},
+		{"with responders", roll.KindHandedOver, "somebody was handed over"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			var s script
+			s.out(5)
+			s.add(tt.kind, 90, func(e *roll.Event) {
+				e.Persons, e.Trouble = people(4, 4), tt.kind == roll.KindReported
+				if tt.kind == roll.KindUnwell {
+					e.Signs = []roll.Sign{roll.SignCramps}
+				}
+			})
+			if got := strings.Join(roll.Fold(roster(5), s.events).Incidents(), "; "); got != tt.want {
+				t.Errorf("incidents %q, want %q", got, tt.want)
+			}
+		})
+	}
+}
