@@ -152,7 +152,9 @@ func (d *diary) happens(r *rand.Rand, here []roll.PersonID) {
 			}
 		}
 	case 10:
-		if last := d.events[len(d.events)-1]; last.Kind != roll.KindUndone {
+		// A departure is not taken back here: what the trail records without one is no day that
+		// the forms can make, and the phone does not follow it.
+		if last := d.events[len(d.events)-1]; last.Kind != roll.KindUndone && last.Kind != roll.KindDeparted {
 			d.add(roll.KindUndone, func(e *roll.Event) { e.Retracts = last.ID })
 		}
 	}
