@@ -43,6 +43,7 @@ func walkTable() map[string][]mustShow {
 
 		"/desk": nil, "/hikes/new": nil, "/hikes/{hike}/edit": nil, "/hikes/{hike}/staffing": nil,
 		"/hikes/{hike}/manage":                   {{always, signedUp, []string{"name", "mobile", "email", "contact's name", "contact's phone", "guardian", "longest walk"}}},
+		"/hikes/{hike}/trip-sheet":               {{always, placed, []string{"name", "contact's name", "contact's phone", "plate"}}},
 		"/hikes/{hike}/screening":                {{always, signedUp, []string{"name", "mobile", "guardian's phone", "longest walk", "where from", "shoes", "reason for a talk", "outcome's reason", "answer"}}},
 		"/hikes/{hike}/screening/{person}/sheet": {{always, []string{grown}, []string{"name", "longest walk", "where from", "shoes"}}},
 		"/day/{secret}":                          nil,
