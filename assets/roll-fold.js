@@ -45,7 +45,8 @@ function apply(page, state, entry) {
   const before = new Map(ids.map((id) => [id, state.people.get(id)?.where]));
   for (const id of ids) move(page, state, entry, id);
   if (event.kind === "departed" && !state.departed) Object.assign(state, { departed: true, expected: ids.length });
-  if (event.kind === "joined" && state.departed) state.expected += 1;
+  // Whoever comes back to the group is in the number again; who never left it is in it.
+  if (event.kind === "joined" && state.departed) state.expected += ids.filter((id) => !["out", "back"].includes(before.get(id))).length;
   // Who leaves is off the number at that moment.
   if (["left-early", "at-car"].includes(event.kind)) state.expected -= ids.filter((id) => before.get(id) === "out").length;
 }

@@ -25,7 +25,8 @@ export function eventOf(form, kind, here, state) {
     factors: list("factor"), signs: list("sign"), step: whole(text("step")), plates: list("plate"),
   };
   if (kind === "undone") Object.assign(made, { retracts: text("event"), persons: [] });
-  if (kind === "joined") Object.assign(made, { persons: [uuid()], note: answers(form, data), ...walkUp(text) });
+  if (kind === "joined" && data.has("person")) made.name = state.people.get(made.persons[0])?.name;
+  else if (kind === "joined") Object.assign(made, { persons: [uuid()], note: answers(form, data), ...walkUp(text) });
   if (kind === "counted" && made.number === undefined && made.sweep === undefined && made.persons.length > 0) made.number = made.persons.length;
   if (kind === "split") made.parties = parted(text, list, state);
   if (kind === "rejoined") made.parties = met(data, list, state);
@@ -87,6 +88,7 @@ export function missing(form, made) {
   if (made.buddies && made.buddies[0] === made.persons?.[0]) return "Nobody leaves alone: choose another person to walk with them.";
   if (["water", "stock"].includes(made.kind) && !(made.litres >= 0)) return "Write the litres; 0 where there is none.";
   if (["water", "at-car", "found", "in-charge", "unwell"].includes(made.kind) && !made.persons) return "Tick who.";
+  if (made.kind === "joined" && !made.persons) return "Choose who is back with the group.";
   if (made.kind === "missing" && !made.persons && !(made.number > 0)) return "Tick who is missing, or write how many.";
   if (made.kind === "unwell" && !made.signs) return "Tick what you see.";
   if (made.kind === "car-gone" && !made.plates) return "Tick which cars.";

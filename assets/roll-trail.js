@@ -44,6 +44,7 @@ export function drawing({ root, folding, clock, copyOf, many }) {
     const split = find("[data-form=split]", next);
     split.hidden = at(state, "out").length < 4;
     find("[data-form=at-car]", next).hidden = at(state, "left early, not confirmed").length === 0;
+    find("[data-form=again]", next).hidden = at(state, "left early, not confirmed", "left early, safe at the car").length === 0;
     const which = find("#count-party", next);
     if (!which) return;
     which.replaceChildren(which.options[0], ...names.map((name) => new Option(`${name}, ${folding.expectedIn(state, name)} expected`, name)));

@@ -20,7 +20,7 @@ const undo = "undo"
 // kindsOfForm are the words on the buttons and what they record.
 func kindsOfForm() map[string]roll.Kind {
 	return map[string]roll.Kind{
-		"here": roll.KindHere, "not here": roll.KindAbsent, "joined": roll.KindJoined, "turned away": roll.KindTurnedAway,
+		"here": roll.KindHere, "not here": roll.KindAbsent, "joined": roll.KindJoined, "joined again": roll.KindJoined, "turned away": roll.KindTurnedAway,
 		"departed": roll.KindDeparted, "counted": roll.KindCounted, "left early": roll.KindLeftEarly,
 		"at the car": roll.KindAtCar, "back": roll.KindBack, undo: roll.KindUndone, "stood down": roll.KindStoodDown,
 		"water": roll.KindWater, "stock": roll.KindStock, "in charge": roll.KindInCharge,
@@ -93,6 +93,7 @@ func (f form) amounts(e *roll.Event) error {
 
 // completeEvent adds what the roll itself knows.
 func (s *Server) completeEvent(r *http.Request, e roll.Event) (roll.Event, error) {
+	f := newForm(r)
 	switch e.Kind {
 	case "":
 		return e, errors.New("choose what to record")
@@ -100,6 +101,9 @@ func (s *Server) completeEvent(r *http.Request, e roll.Event) (roll.Event, error
 		e.Retracts = e.ID
 		e.ID = roll.EventID(uuid.NewSHA1(uuid.NameSpaceOID, []byte("undo "+e.ID)).String())
 	case roll.KindJoined:
+		if len(e.Persons) > 0 || f.text("kind") == "joined again" {
+			return s.joinedAgain(r, e)
+		}
 		e.Persons = []roll.PersonID{roll.PersonID(uuid.NewSHA1(uuid.NameSpaceOID, []byte("joined "+e.ID)).String())}
 		walkUp(r, &e)
 	case roll.KindDeparted:
@@ -116,6 +120,21 @@ func (s *Server) completeEvent(r *http.Request, e roll.Event) (roll.Event, error
 		return s.withParties(r, e)
 	}
 	return e, nil
+}
+
+// joinedAgain names whoever left early and is back with the group.
+func (s *Server) joinedAgain(r *http.Request, e roll.Event) (roll.Event, error) {
+	rec, err := s.Rolls.Record(r.Context(), hikeIn(r).ID)
+	if err != nil {
+		return e, err
+	}
+	if len(e.Persons) == 1 {
+		if p, known := rec.State().Person(e.Persons[0]); known {
+			e.Name = p.Name
+			return e, nil
+		}
+	}
+	return e, errors.New("choose who is back with the group")
 }
 
 // withParties reads the parties of a split, or their numbers on meeting.

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"saltbush/internal/roll"
@@ -11,7 +12,7 @@ import (
 
 // trailForms are the records that are made on the way beside the counts.
 func (f rollFolded) trailForms() []view.RollForm {
-	return []view.RollForm{f.atCar(), f.splitForm(), f.rejoinForm(),
+	return []view.RollForm{f.atCar(), f.againForm(), f.splitForm(), f.rejoinForm(),
 		{Key: "delay", Title: "Later than planned", Text: "Moves the watch time, and nothing else does. Heat, light and water wait for nobody.", Event: f.event(),
 			Asks: []view.RollAsk{
 				{As: "number", Field: view.Field{Name: "minutes", ID: "delay-minutes", Label: "How much later", Unit: "minutes", Short: true}},
@@ -31,6 +32,18 @@ func (f rollFolded) atCar() view.RollForm {
 		Asks: []view.RollAsk{f.ticks("person", "car-who", "Who", f.confirmNote, roll.WhereLeftEarly),
 			{As: "text", Field: view.Field{Name: "reason", ID: "car-how", Label: "How we know, and from whom"}}},
 		Button: wideButton("They are at the car", "at the car")}
+}
+
+// againForm takes somebody who left early back into the number.
+func (f rollFolded) againForm() view.RollForm {
+	gone := []roll.Whereabouts{roll.WhereLeftEarly, roll.WhereAtCar}
+	form := view.RollForm{Key: "again", Title: "They are with us again", Text: "One person at a time: the number that a count should give rises at that moment. Count again when they are with you.",
+		Event: f.event(), Hidden: true, Button: wideButton("They walk with us again", "joined again"),
+		Asks: []view.RollAsk{f.who("person", "again-who", "Who is back", gone...), {As: "place", Field: f.placeOf("again-where", "Where they met the group")}}}
+	for _, p := range f.state.People {
+		form.Hidden = form.Hidden && !slices.Contains(gone, p.Where)
+	}
+	return form
 }
 
 func (f rollFolded) confirmNote(p roll.Person) string {

@@ -109,6 +109,7 @@ func (s *Server) Routes() []Route {
 		{get, "/hikes/new", account.ScheduleHike, s.showHikeForm, 0},
 		{post, "/hikes", account.ScheduleHike, s.addHike, 0},
 		{get, "/hikes/{hike}/manage", account.ManageHike, s.showHike, 0},
+		{get, "/hikes/{hike}/trip-sheet", account.SeeTripSheet, s.showTripSheet, 0},
 		{get, "/hikes/{hike}/edit", account.ManageHike, s.showHikeEdit, 0},
 		{post, "/hikes/{hike}", account.ManageHike, s.editHike, 0},
 		{post, "/hikes/{hike}/forecast", account.ManageHike, s.setForecast, 0},

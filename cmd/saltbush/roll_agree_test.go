@@ -105,7 +105,7 @@ func (d *diary) happens(r *rand.Rand, here []roll.PersonID) {
 		r.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
 		return list[:1+r.IntN(3)]
 	}
-	switch r.IntN(11) {
+	switch r.IntN(12) {
 	case 0:
 		d.add(roll.KindCounted, func(e *roll.Event) { e.Number, e.Sweep = len(here)-r.IntN(2), r.IntN(len(here)+1) })
 	case 1:
@@ -138,8 +138,23 @@ func (d *diary) happens(r *rand.Rand, here []roll.PersonID) {
 		d.add(roll.KindStep, func(e *roll.Event) { e.Step, e.Trouble = roll.BackCheck, r.IntN(2) == 0 })
 	case 9:
 		d.people(roll.KindBack, some()...)
+	case 11:
+		left := map[roll.PersonID]bool{}
+		for _, e := range d.events {
+			for _, id := range append(slices.Clone(e.Persons), e.Buddies...) {
+				left[id] = e.Kind == roll.KindLeftEarly || e.Kind == roll.KindAtCar
+			}
+		}
+		for _, id := range here {
+			if left[id] {
+				d.add(roll.KindJoined, func(e *roll.Event) { e.Persons, e.Name = []roll.PersonID{id}, "back again" })
+				return
+			}
+		}
 	case 10:
-		if last := d.events[len(d.events)-1]; last.Kind != roll.KindUndone {
+		// A departure is not taken back here: what the trail records without one is no day that
+		// the forms can make, and the phone does not follow it.
+		if last := d.events[len(d.events)-1]; last.Kind != roll.KindUndone && last.Kind != roll.KindDeparted {
 			d.add(roll.KindUndone, func(e *roll.Event) { e.Retracts = last.ID })
 		}
 	}

@@ -2,17 +2,31 @@ package main
 
 import (
 	"fmt"
+	"net/http"
+	"net/url"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/google/uuid"
 
 	"saltbush/internal/roll"
 )
 
-// opens unfolds a form of the roll.
+// opens unfolds a form of the roll. A tap right on the heels of another in the same place is
+// the second half of a double tap, so it is made again.
 func (v *visitor) opens(key string) {
 	v.t.Helper()
-	v.thumb(fmt.Sprintf("[data-form=%s] summary", key))
+	open := fmt.Sprintf("document.querySelector('[data-form=%s] details').open", key)
+	for range 3 {
+		v.thumb(fmt.Sprintf("[data-form=%s] summary", key))
+		for end := time.Now().Add(2 * time.Second); time.Now().Before(end); time.Sleep(30 * time.Millisecond) {
+			if is, err := chromedp.Run(v.ctx, chromedp.Evaluate[bool](open)); err == nil && is {
+				return // else the next tap is aimed at where things were
+			}
+		}
+	}
+	v.t.Fatalf("%s: the form %s does not unfold", v.name, key)
 }
 
 // ticks taps the boxes of people in a form.
@@ -72,6 +86,13 @@ func leaves(v *visitor, ids map[string]roll.PersonID) {
 	v.ticks("at-car", ids["Amaya Reyes"], ids["Bashir Noor"])
 	v.fill("[data-form=at-car] form", map[string]string{"reason": "text from Amaya"})
 	v.thumb("#roll [data-form=at-car] button[value='at the car']")
+	v.big("6 out")
+	v.opens("again") // she has fetched her water and meets them
+	v.fill("[data-form=again] form", map[string]string{"person": string(ids["Amaya Reyes"]), "place": "Notch Junction"})
+	v.thumb("#roll button[value='joined again']")
+	v.big("7 out")
+	v.sees("7 expected")
+	v.thumb("#roll .Roll-last button") // a slip: she is at the car
 	v.big("6 out")
 }
 
@@ -138,5 +159,39 @@ func pictures(t *testing.T, p staffed, phone *visitor) {
 			v.sees("Everything is sent")
 			v.look()
 		}
+	}
+}
+
+// Without scripts the form does the same: who left early is in the number again.
+func TestLeaverIsBackByForm(t *testing.T) {
+	p := serveForTwo(t)
+	depart(t, p)
+	ids := map[string]roll.PersonID{}
+	for _, e := range p.roll(t).Roster {
+		ids[e.Name] = e.ID
+	}
+	c := p.signIn(t, "leads@example.org")
+	send := func(form url.Values) int {
+		form.Set("event", uuid.NewString())
+		status, _ := p.post(t, c, rollOne, form)
+		return status
+	}
+	before := p.roll(t).State().Expected
+	amaya, bashir := string(ids["Amaya Reyes"]), string(ids["Bashir Noor"])
+	if status := send(url.Values{"kind": {"left early"}, "person": {amaya}, "buddy": {bashir}, "place": {"Notch Junction"}, "going": {"own car"}, "minutes": {"40"}}); status != http.StatusSeeOther {
+		t.Fatalf("left early: status %d", status)
+	}
+	if status := send(url.Values{"kind": {"joined again"}, "place": {"Notch Junction"}}); status != http.StatusUnprocessableEntity {
+		t.Errorf("nobody chosen: status %d", status)
+	}
+	if status := send(url.Values{"kind": {"joined again"}, "person": {uuid.NewString()}, "place": {"Notch Junction"}}); status != http.StatusUnprocessableEntity {
+		t.Errorf("somebody unknown: status %d", status)
+	}
+	if status := send(url.Values{"kind": {"joined again"}, "person": {amaya}, "place": {"Notch Junction"}}); status != http.StatusSeeOther {
+		t.Errorf("back with the group: status %d", status)
+	}
+	s := p.roll(t).State()
+	if a, _ := s.Person(ids["Amaya Reyes"]); a.Where != roll.WhereOut || a.Last.Place != "Notch Junction" || s.Expected != before-1 || len(s.People) != len(ids) {
+		t.Errorf("she is %s, last at %s, %d expected of %d people; want out, at the junction, %d and no new person", a.Where, a.Last.Place, s.Expected, len(s.People), before-1)
 	}
 }

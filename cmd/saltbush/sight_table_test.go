@@ -47,6 +47,7 @@ func walkTable() map[string][]mustShow {
 		"/hikes/{hike}/screening":                  {{always, signedUp, []string{"name", "mobile", "guardian's phone", "longest walk", "where from", "shoes", "reason for a talk", "outcome's reason", "answer"}}},
 		"/hikes/{hike}/screening/{person}/sheet":   {{always, []string{grown}, []string{"name", "longest walk", "where from", "shoes"}}},
 		"/hikes/{hike}/cars":                       {{always, placed, []string{"name"}}, {"eo", []string{grown}, []string{"plate", "mobile"}}},
+		"/hikes/{hike}/trip-sheet":                 {{always, placed, []string{"name", "contact's name", "contact's phone", "plate"}}},
 		"/day/{secret}":                            nil,
 		"/hikes/{hike}/land-manager":               {{"a", []string{grown}, []string{"plate"}}},
 		"/hikes/{hike}/land-manager.csv":           {{"a", []string{grown}, []string{"plate"}}},

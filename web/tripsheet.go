@@ -1,0 +1,238 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/plan"
+	"saltbush/web/view"
+)
+
+func tripSheetPath(id hike.HikeID) string { return hikePath(id) + "/trip-sheet" }
+
+// showTripSheet is the leader's paper: what is stored, and of people what the viewer may see.
+func (s *Server) showTripSheet(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.tell(r.Context(), hikeIn(r))
+	if err != nil {
+		return err
+	}
+	house, err := s.Hikes.House(r.Context())
+	if err != nil {
+		return err
+	}
+	ground, err := s.Ground.Ground(r.Context(), t.trail.ID)
+	if err != nil {
+		return err
+	}
+	h, zone, u := t.hike, t.zone(), s.unitsOf(r)
+	p := view.TripSheetPage{Page: s.page(r, "Trip sheet of "+h.Title, "Desk"), Over: t.trail.Name + ", " + view.Day(h.Start, zone), Hike: h.Title, BackURL: managePath(h.ID),
+		State: view.StampOf(string(h.State)), Decision: "Nothing is decided yet: the hour for it is " + view.Moment(h.DecideBy(), zone) + ".",
+		Made:     "Printed from what was stored on " + view.Moment(s.Now(), zone) + ". What changes later is not on it.",
+		NoPoints: "No places are noted on this trail: count at every junction and after every stop.",
+		After:    "Health is not on paper: what to do for a person is on the roll of the day, on the phones of leader and sweep. Give this sheet back or shred it; never leave it in a car."}
+	if h.Decision.Made() {
+		p.Decision = h.Decision.Says() + " By " + h.Decision.By + ", " + view.Moment(h.Decision.At, zone) + "."
+	}
+	if !s.may(r, account.ManageHike) {
+		p.BackURL = "/board"
+	}
+	p.Warn = tripWarnings(t, ground)
+	p.Times, p.Numbers = tripTimes(t, zone), tripNumbers(t, house, u)
+	p.Water, p.Weather, p.Age = tripWater(t, u), tripWeather(t, zone, u), tripAge(t, s.Now())
+	points := hike.TripPoints(t.trail, t.plan)
+	p.Points, p.Escapes = tripPoints(points, zone, u), tripEscapes(t.trail, hike.Escapes(points), u)
+	sight := s.staffSight(r, h)
+	p.People, p.Closed = tripPeople(t, sight, u), tripClosed(h, sight)
+	return s.render(w, r, http.StatusOK, view.TripSheet(p))
+}
+
+func tripWarnings(t told, g hike.Ground) []string {
+	var warn []string
+	switch {
+	case t.plan == nil:
+		warn = append(warn, "No forecast has been typed, so there is no plan: no time of return, no turnaround and no water was computed.")
+	case stale(t) != "":
+		warn = append(warn, stale(t))
+	}
+	if t.plan != nil && t.plan.Verdict.Decision != plan.Go {
+		warn = append(warn, "The plan says "+string(t.plan.Verdict.Decision)+": "+strings.Join(t.plan.Verdict.Reasons[:min(2, len(t.plan.Verdict.Reasons))], " "))
+	}
+	if why := g.Closed(hike.DateOf(t.hike.Start)); why != "" {
+		warn = append(warn, why)
+	}
+	return warn
+}
+
+func tripTimes(t told, zone *time.Location) []view.Line {
+	h := t.hike
+	lines := []view.Line{{Label: "Meet", Value: view.Clock(h.Meet, zone), Note: t.trail.Meeting}, {Label: "Walk from", Value: view.Clock(h.Start, zone)}}
+	if t.plan == nil {
+		return append(lines, view.Line{Label: "Turn round by"}, view.Line{Label: "Back"}, view.Line{Label: "Watch time"}, view.Line{Label: "Call time"})
+	}
+	p := t.plan
+	at := func(i plan.Instant) string {
+		if i.IsZero() {
+			return ""
+		}
+		return view.Clock(i.Time, zone)
+	}
+	if !p.Turnaround.At.IsZero() {
+		lines = append(lines, view.Line{Label: "Turn round by", Value: at(p.Turnaround.At), Note: p.Turnaround.Because})
+	}
+	if !p.Turnaround.OffTrail.IsZero() {
+		lines = append(lines, view.Line{Label: "Off the trail by", Value: at(p.Turnaround.OffTrail), Note: p.Turnaround.OffTrailBecause})
+	}
+	return append(lines, view.Line{Label: "Back", Value: at(p.Return.Expected) + " to " + at(p.Return.Watch)},
+		view.Line{Label: "Watch time", Value: at(p.Return.Watch), Note: "on-call starts asking"},
+		view.Line{Label: "Call time", Value: at(p.Return.Call), Note: "on-call calls for help"})
+}
+
+// tripNumbers are whom to ring. Numbers of the staff are on every page of theirs.
+func tripNumbers(t told, house hike.House, u view.System) []view.Line {
+	h := t.hike
+	var lines []view.Line
+	for _, m := range h.Staff {
+		line := view.Line{Label: strings.TrimSuffix(sentenceCase(string(m.Role)), "."), Value: strings.TrimSuffix(m.Name+", "+m.Phone, ", ")}
+		if !m.Accepted() {
+			line.Note = "asked, not accepted"
+		}
+		lines = append(lines, line)
+	}
+	lines = append(lines, view.Line{Label: "On call", Value: contactWords(h.OnCall)})
+	if h.Deputy.Name != "" {
+		lines = append(lines, view.Line{Label: "Deputy", Value: contactWords(h.Deputy)})
+	}
+	lines = append(lines, view.Line{Label: "Emergency", Value: house.Emergency, Note: "Say where you are first."},
+		view.Line{Label: "Land manager", Value: t.trail.Manager}, view.Line{Label: "Phone signal", Value: t.trail.Signal})
+	if len(t.trail.Profile.Samples) > 0 {
+		lines = append(lines, view.Line{Label: "Trailhead", Value: view.Position(t.trail.Profile.Samples[0].At),
+			Note: view.Length(t.trail.Profile.Length, u) + ", " + string(t.trail.Profile.Shape) + ", " + view.Height(t.trail.Profile.Ascent, u) + " up (WGS84)"})
+	}
+	return lines
+}
+
+func contactWords(c hike.Contact) string { return strings.TrimSuffix(c.Name+", "+c.Phone, ", ") }
+
+func tripWater(t told, u view.System) []view.Line {
+	if t.plan == nil {
+		return []view.Line{{Label: "Each carries"}, {Label: "Group reserve"}}
+	}
+	w := t.plan.Water
+	lines := []view.Line{{Label: "Each carries", Value: view.Volume(w.Carry, u), Note: bottles(w)}, {Label: "Drink", Value: view.Flow(w.Drink, u), Note: "salty food with it"},
+		{Label: "Group reserve", Value: view.Volume(w.Reserve, u), Note: "carried by staff"}, {Label: "Before the start", Value: view.Volume(w.BeforeStart, u)}}
+	for _, x := range refills(w, u) {
+		lines = append(lines, view.Line{Label: "On the way", Value: x})
+	}
+	return lines
+}
+
+func tripAge(t told, now time.Time) string {
+	if t.plan == nil {
+		return "No forecast has been typed."
+	}
+	return "Forecast typed by " + view.Moment(t.stored.Made, t.zone()) + ", " + view.Duration(now.Sub(t.stored.Made)) + " before this was printed."
+}
+
+func tripWeather(t told, zone *time.Location, u view.System) []view.Line {
+	if t.plan == nil {
+		return []view.Line{{Label: "Air on the walk"}, {Label: "Official heat level"}}
+	}
+	f, p := t.stored.Inputs.Forecast, t.plan
+	lines := []view.Line{
+		{Label: "Low and high", Value: view.Temperature(f.Low, u) + " to " + view.Temperature(f.High, u), Note: "wind " + view.Speed(f.Wind, u) + ", cloud " + view.Percent(f.Cloud.Percent())},
+		{Label: "Hottest on the walk", Value: view.Temperature(p.Heat.PeakAir, u), Note: "at " + view.Clock(p.Heat.PeakAt.Time, zone)},
+		{Label: "Sun up and down", Value: clockOrNone(p.Sun.Sunrise, zone) + " and " + clockOrNone(p.Sun.Sunset, zone), Note: "last light " + clockOrNone(p.Sun.CivilDusk, zone)}}
+	return append(lines, officialLines(p.Official)...)
+}
+
+func clockOrNone(i plan.Instant, zone *time.Location) string {
+	if i.IsZero() {
+		return "none"
+	}
+	return view.Clock(i.Time, zone)
+}
+
+func tripPoints(points []hike.TripPoint, zone *time.Location, u view.System) view.LedgerText {
+	l := view.LedgerText{Columns: []view.Column{{Label: "Place"}, {Label: "At", Figure: true}, {Label: "There"}, {Label: "Turn by"}, {Label: "Passing back"}, {Label: "Counted"}}}
+	clock := func(t time.Time) string {
+		if t.IsZero() {
+			return ""
+		}
+		return view.Clock(t, zone)
+	}
+	for _, x := range points {
+		there := clock(x.At)
+		if !x.Late.IsZero() {
+			there = view.ClockRange(x.At, x.Late, zone)
+		}
+		l.Rows = append(l.Rows, []view.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"}, {Text: view.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)}, {Text: toTick}})
+	}
+	return l
+}
+
+// toTick leaves a cell to be written in: an empty one would say that it is not known.
+const toTick = "\u00a0"
+
+func kindWords(kinds []hike.PointKind) string {
+	words := make([]string, len(kinds))
+	for i, k := range kinds {
+		words[i] = string(k)
+	}
+	return strings.Join(words, ", ")
+}
+
+func tripEscapes(t hike.Trail, points []hike.TripPoint, u view.System) []view.Line {
+	var lines []view.Line
+	for _, x := range points {
+		lines = append(lines, view.Line{Label: x.Name, Value: view.Length(x.Along, u) + " from the start, " + view.Position(t.Profile.SampleAt(x.Along).At), Note: x.Note})
+	}
+	if len(lines) == 0 {
+		lines = []view.Line{{Label: "On this trail", Value: "none is noted: the way out is the way back"}}
+	}
+	return lines
+}
+
+// tripPeople lists who walks, and of each what the viewer may see.
+func tripPeople(t told, sight hike.Sight, u view.System) view.LedgerText {
+	l := view.LedgerText{Columns: []view.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
+	contact, plate := sight.Sees(hike.KindContact), sight.Sees(hike.KindPlate)
+	if contact {
+		l.Columns = append(l.Columns, view.Column{Label: "Ring in need"})
+	}
+	if plate {
+		l.Columns = append(l.Columns, view.Column{Label: "Car"})
+	}
+	l.Columns = append(l.Columns, view.Column{Label: "Here"}, view.Column{Label: "Out"}, view.Column{Label: "Back"})
+	if !sight.Sees(hike.KindName) {
+		return l
+	}
+	for i, x := range hike.Walking(t.signUps) {
+		name := view.Cell{Text: fmt.Sprintf("%d %s", i+1, x.Name)}
+		if x.Minor {
+			name.Note = "child; " + orElse(x.Adult, "nobody") + " answers"
+		}
+		row := []view.Cell{name, {Text: view.Volume(x.Water, u)}}
+		if contact {
+			row = append(row, view.Cell{Text: strings.TrimSuffix(x.EmergencyName+", "+x.EmergencyPhone, ", ")})
+		}
+		if plate {
+			row = append(row, view.Cell{Text: x.Car.Plate})
+		}
+		l.Rows = append(l.Rows, append(row, view.Cell{Text: toTick}, view.Cell{Text: toTick}, view.Cell{Text: toTick}))
+	}
+	return l
+}
+
+func tripClosed(h hike.Hike, sight hike.Sight) string {
+	switch {
+	case !sight.Sees(hike.KindName):
+		return opensWords("Names open", h) + " Print it then."
+	case !sight.Sees(hike.KindContact):
+		return opensWords("Whom to ring in need, and the cars, open", h) + " Print it then."
+	}
+	return ""
+}
