@@ -31,6 +31,7 @@ type Config struct {
 	Ground   hike.GroundStore
 	Staff    hike.StaffStore
 	Outbox   message.Outbox
+	Choices  message.Choices
 	// Calendar numbers what calendars are told; nil where nothing is told.
 	Calendar calendar.Store
 	// MailFrom is the address that mail comes from; it is who invites.
