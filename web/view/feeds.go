@@ -16,7 +16,7 @@ type FeedLine struct {
 
 // NewFeedField asks what will read the calendar.
 func NewFeedField(a Answers) Field {
-	return a.Asked(Field{Name: "feed", Label: "What will follow it?", Hint: "Such as: my phone. So that you know which to end.", Short: true})
+	return a.Asked(Field{Name: "feed", Label: "What will follow it?", Hint: "Such as: my phone. So that you know which to end."})
 }
 
 func (f FeedsText) ledger() LedgerText {
