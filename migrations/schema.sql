@@ -199,6 +199,22 @@ CREATE TABLE public.calendar_entries (
     changed timestamp with time zone NOT NULL,
     CONSTRAINT calendar_entries_sequence_check CHECK ((sequence >= 0))
 );
+CREATE TABLE public.calendar_feeds (
+    id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    hash bytea NOT NULL,
+    name text NOT NULL,
+    made timestamp with time zone NOT NULL,
+    last_read timestamp with time zone
+);
+ALTER TABLE public.calendar_feeds ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.calendar_feeds_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.card_key (
     one boolean DEFAULT true NOT NULL,
     key_id bytea NOT NULL,
@@ -346,6 +362,12 @@ CREATE TABLE public.links (
     expires timestamp with time zone NOT NULL,
     used timestamp with time zone
 );
+CREATE TABLE public.mail_choices (
+    address text NOT NULL,
+    topic text NOT NULL,
+    token text NOT NULL,
+    stopped timestamp with time zone
+);
 CREATE TABLE public.medical_cards (
     signup_id uuid NOT NULL,
     hike_id bigint NOT NULL,
@@ -387,7 +409,9 @@ CREATE TABLE public.outbox (
     sent timestamp with time zone,
     tries integer DEFAULT 0 NOT NULL,
     last_error text DEFAULT ''::text NOT NULL,
-    channel text DEFAULT 'mail'::text NOT NULL
+    channel text DEFAULT 'mail'::text NOT NULL,
+    topic text DEFAULT ''::text NOT NULL,
+    stop text DEFAULT ''::text NOT NULL
 );
 ALTER TABLE public.outbox ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.outbox_id_seq
@@ -779,6 +803,10 @@ ALTER TABLE ONLY public.audit_log
     ADD CONSTRAINT audit_log_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.calendar_entries
     ADD CONSTRAINT calendar_entries_pkey PRIMARY KEY (uid);
+ALTER TABLE ONLY public.calendar_feeds
+    ADD CONSTRAINT calendar_feeds_hash_key UNIQUE (hash);
+ALTER TABLE ONLY public.calendar_feeds
+    ADD CONSTRAINT calendar_feeds_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.card_key
     ADD CONSTRAINT card_key_pkey PRIMARY KEY (one);
 ALTER TABLE ONLY public.card_openings
@@ -811,6 +839,10 @@ ALTER TABLE ONLY public.legal_holds
     ADD CONSTRAINT legal_holds_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.links
     ADD CONSTRAINT links_pkey PRIMARY KEY (hash);
+ALTER TABLE ONLY public.mail_choices
+    ADD CONSTRAINT mail_choices_pkey PRIMARY KEY (address, topic);
+ALTER TABLE ONLY public.mail_choices
+    ADD CONSTRAINT mail_choices_token_key UNIQUE (token);
 ALTER TABLE ONLY public.medical_cards
     ADD CONSTRAINT medical_cards_pkey PRIMARY KEY (signup_id);
 ALTER TABLE ONLY public.observed_hikes
@@ -883,6 +915,7 @@ ALTER TABLE ONLY public.watch_rungs
     ADD CONSTRAINT watch_rungs_pkey PRIMARY KEY (hike_id, step);
 CREATE INDEX absences_account ON public.absences USING btree (account_id);
 CREATE UNIQUE INDEX accounts_email ON public.accounts USING btree (lower(email));
+CREATE INDEX calendar_feeds_account ON public.calendar_feeds USING btree (account_id);
 CREATE INDEX card_openings_at ON public.card_openings USING btree (at DESC);
 CREATE INDEX card_openings_signup ON public.card_openings USING btree (signup_id, at DESC);
 CREATE INDEX certificates_account ON public.certificates USING btree (account_id);
@@ -933,6 +966,8 @@ CREATE TRIGGER retirements_stand BEFORE DELETE OR UPDATE OR TRUNCATE ON public.r
 CREATE TRIGGER watch_log_stands BEFORE UPDATE ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.watch_log_stands();
 ALTER TABLE ONLY public.absences
     ADD CONSTRAINT absences_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
+ALTER TABLE ONLY public.calendar_feeds
+    ADD CONSTRAINT calendar_feeds_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.certificates
     ADD CONSTRAINT certificates_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.closures

@@ -46,10 +46,10 @@ func blockOf(at netip.Addr, bits int) string {
 }
 
 func (s *Server) showAccount(w http.ResponseWriter, r *http.Request) error {
-	return s.renderAccount(w, r, http.StatusOK, view.Answers{})
+	return s.renderAccount(w, r, http.StatusOK, view.Answers{}, "")
 }
 
-func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status int, a view.Answers, feed string) error {
 	me, _ := viewerOf(r).Account()
 	list, err := s.Accounts.SignIns(r.Context(), me.ID, s.Now())
 	if err != nil {
@@ -67,6 +67,9 @@ func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status in
 	p.Passkeys = "None. A passkey on your phone stands for password and code together."
 	if len(keys) > 0 {
 		p.Passkeys = view.Count(len(keys), "passkey opens", "passkeys open") + " your account."
+	}
+	if p.Feeds, err = s.feedsText(r, me, a, feed); err != nil {
+		return err
 	}
 	p.Current, p.Password = view.NewPasswordChange(a)
 	for _, x := range list {
@@ -101,7 +104,7 @@ func (s *Server) changePassword(w http.ResponseWriter, r *http.Request) error {
 	}
 	f.password(me)
 	if len(f.faults) > 0 {
-		return s.renderAccount(w, r, http.StatusUnprocessableEntity, answers(r, f.faults))
+		return s.renderAccount(w, r, http.StatusUnprocessableEntity, answers(r, f.faults), "")
 	}
 	hash, err := s.Hasher.Hash(r.Context(), r.PostFormValue("password"))
 	if err != nil {

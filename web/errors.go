@@ -9,6 +9,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/message"
 	"saltbush/web/view"
 )
 
@@ -26,7 +27,7 @@ func faultOf(err error) fault {
 	var invalid hike.Invalid
 	var tooLarge *http.MaxBytesError
 	switch {
-	case errors.Is(err, hike.ErrNotFound), errors.Is(err, account.ErrNotFound), errors.Is(err, account.ErrLinkUnknown):
+	case errors.Is(err, hike.ErrNotFound), errors.Is(err, account.ErrNotFound), errors.Is(err, account.ErrLinkUnknown), errors.Is(err, message.ErrNotFound):
 		return fault{http.StatusNotFound, "Not here", "There is nothing at this address. The link may be old or mistyped."}
 	case errors.Is(err, account.ErrLinkUsed), errors.Is(err, account.ErrLinkExpired), errors.Is(err, account.ErrLinkWithdrawn), errors.Is(err, account.ErrNotFirst):
 		return fault{http.StatusGone, "This link no longer works", sentence(err)}

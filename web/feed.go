@@ -2,7 +2,6 @@ package web
 
 import (
 	"context"
-	"crypto/rand"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -94,18 +93,11 @@ func (s *Server) feedOwner(r *http.Request) (account.Account, error) {
 	if err != nil {
 		return account.Account{}, err
 	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
+	feed, err := s.Accounts.ReadFeed(r.Context(), secret.Hash(), s.Now())
 	if err != nil {
 		return account.Account{}, err
 	}
-	if err := link.Open(secret, account.CalendarFeed, s.Now()); err != nil {
-		return account.Account{}, err
-	}
-	id, err := strconv.ParseInt(link.Subject, 10, 64)
-	if err != nil {
-		return account.Account{}, fmt.Errorf("subject of a feed %q: %w", link.Subject, account.ErrLinkUnknown)
-	}
-	me, err := s.Accounts.AccountByID(r.Context(), account.ID(id))
+	me, err := s.Accounts.AccountByID(r.Context(), feed.Owner)
 	if err == nil && !me.Active {
 		err = account.ErrLinkUnknown
 	}
@@ -159,24 +151,19 @@ func sendCalendar(w http.ResponseWriter, c calendar.Calendar) error {
 	return err
 }
 
-// makeFeed draws a new address for the viewer's own calendar and shows it once.
-func (s *Server) makeFeed(w http.ResponseWriter, r *http.Request) error {
-	secret, hash, err := account.NewLink(rand.Reader)
+// hikeEntry is one hike as its notice shows it, to put into a calendar by hand.
+func (s *Server) hikeEntry(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.tell(r.Context(), hikeIn(r))
 	if err != nil {
 		return err
 	}
-	link := account.Link{Hash: hash, Purpose: account.CalendarFeed, Subject: strconv.FormatInt(idOf(r), 10)}
-	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
+	e := entryOf(t.hike, t.trail, t.plan)
+	e.UID, e.URL = fmt.Sprintf("hike-%d@%s", t.hike.ID, s.site()), s.BaseURL+hikePath(t.hike.ID)
+	events, err := s.numbered(r.Context(), e)
+	if err != nil {
 		return err
 	}
-	return s.renderMine(w, r, http.StatusCreated, view.Answers{}, s.BaseURL+"/feed/"+secret.Reveal()+"/hikes.ics")
-}
-
-func (s *Server) endFeed(w http.ResponseWriter, r *http.Request) error {
-	if err := s.Accounts.RemoveLinks(r.Context(), account.CalendarFeed, strconv.FormatInt(idOf(r), 10)); err != nil {
-		return err
-	}
-	return s.seeOther(w, r, "/mine", "The address of your calendar works no more.")
+	return sendCalendar(w, calendar.Calendar{Method: calendar.Publish, Events: events})
 }
 
 // placeEntry is the person's place as a file to put into a calendar by hand.

@@ -85,7 +85,7 @@ func (s *Server) noticePage(r *http.Request, t told) view.NoticePage {
 		Page: s.page(r, h.Title, "Hikes"), Name: h.Title, Stamp: view.StampOf(string(h.State)),
 		Date: view.Day(h.Start, t.zone()) + ", meet at " + view.Clock(h.Meet, t.zone()),
 		Lede: orElse(h.Notice, t.trail.Summary), Numbers: t.numbers(u),
-		Asks: t.asks(u), Refused: t.refused(u), Meeting: t.meeting(), Rules: t.rules(),
+		Asks: t.asks(u), Refused: t.refused(u), Meeting: t.meeting(), CalendarURL: hikePath(t.hike.ID) + "/hike.ics", Rules: t.rules(),
 		Map: view.Map(view.NewMapDrawing(t.trail.Profile, drawnPoints(t.trail), u)),
 	}
 	if t.trail.Profile.HasElevation {

@@ -14,8 +14,8 @@ import (
 )
 
 // TendPlaces does what time brings about, for every coming hike: offers that nobody took
-// lapse, free places are offered on, and emergency contacts are asked whether they can be
-// reached. Several programs may do it at once; each place moves once and each mail has one
+// lapse, free places are offered on, people are reminded on the eve, and emergency contacts
+// are asked whether they can be reached. Several programs may do it at once; each place moves once and each mail has one
 // key.
 func (s *Server) TendPlaces(ctx context.Context) error {
 	now := s.Now()
@@ -32,6 +32,9 @@ func (s *Server) TendPlaces(ctx context.Context) error {
 			return err
 		}
 		s.tellMoved(ctx, l.Hike, moved, "")
+		if err := s.remindEve(ctx, l.Hike, now); err != nil {
+			return err
+		}
 		if l.Hike.AsksContacts(now) {
 			if err := s.askContacts(ctx, l.Hike, now); err != nil {
 				return err

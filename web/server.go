@@ -34,6 +34,8 @@ type Config struct {
 	People Bringer
 	Rides  hike.RideStore
 	Outbox message.Outbox
+	// Choices are the mails that people do not want.
+	Choices message.Choices
 	// Calendar numbers what calendars are told; nil where nothing is told.
 	Calendar calendar.Store
 	// MailFrom is the address that mail comes from; it is who invites.

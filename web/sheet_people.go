@@ -300,10 +300,10 @@ func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string,
 func (p *person) formOf(list []personColumn, heads sheet.Heads) (form, []formColumn, bool) {
 	fields := fieldsOf(list)
 	typed := values(fields, heads, p.row)
-	return formOf(typed), fields, filled(typed)
+	return formOf(typed), fields, anyTyped(typed)
 }
 
-func filled(v url.Values) bool {
+func anyTyped(v url.Values) bool {
 	for _, list := range v {
 		if strings.Join(list, "") != "" {
 			return true

@@ -15,20 +15,20 @@ import (
 )
 
 func (s *Server) showMine(w http.ResponseWriter, r *http.Request) error {
-	return s.renderMine(w, r, http.StatusOK, view.Answers{}, "")
+	return s.renderMine(w, r, http.StatusOK, view.Answers{})
 }
 
 // House judgement: how far ahead one is shown what one is asked; past the programme's own
 // horizon.
 const mineAhead = 120
 
-func (s *Server) renderMine(w http.ResponseWriter, r *http.Request, status int, a view.Answers, feed string) error {
+func (s *Server) renderMine(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	me, _ := viewerOf(r).Account()
 	b, err := s.book(r.Context(), s.Now(), mineAhead)
 	if err != nil {
 		return err
 	}
-	p := view.MinePage{Page: s.page(r, "My part", "My part"), Fields: view.NewAwayFields(a), Feed: feed}
+	p := view.MinePage{Page: s.page(r, "My part", "My part"), Fields: view.NewAwayFields(a)}
 	clashes := hike.Clashes(b.Duties(), b.Roads.Between)
 	for _, l := range b.Listed {
 		m, on := memberOf(l.Hike, int64(me.ID))
@@ -102,7 +102,7 @@ func (s *Server) answerMine(w http.ResponseWriter, r *http.Request) error {
 	err = s.answer(r, askingOf(h, m.Person), yes, f.text("because"))
 	var invalid hike.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderMine(w, r, http.StatusUnprocessableEntity, answers(r, invalid), "")
+		return s.renderMine(w, r, http.StatusUnprocessableEntity, answers(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -130,7 +130,7 @@ func (s *Server) addAway(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderMine(w, r, http.StatusUnprocessableEntity, answers(r, invalid), "")
+		return s.renderMine(w, r, http.StatusUnprocessableEntity, answers(r, invalid))
 	}
 	if err := s.Staff.AddAbsence(r.Context(), a); err != nil {
 		return err

@@ -91,36 +91,45 @@ func (p staffed) changeHike(t testing.TB, change func(*hike.Hike)) {
 	}
 }
 
+// Each address stands for itself: ending one leaves the other, and nobody ends another's.
 func TestOwnFeedOpensUntilItIsEnded(t *testing.T) {
 	p := serveStaffed(t)
-	c := p.signIn(t, "leads@example.org")
-	make := func() string {
-		res, err := c.PostForm(p.base+"/mine/feed", url.Values{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer res.Body.Close()
-		page, _ := io.ReadAll(res.Body)
-		path := regexp.MustCompile(`/feed/[a-z2-7]+/hikes\.ics`).FindString(string(page))
-		if res.StatusCode != http.StatusCreated || path == "" {
-			t.Fatalf("status %d, no address", res.StatusCode)
+	d := decided{p, t, p.signIn(t, "leads@example.org")}
+	make := func(name string) string {
+		status, page := d.send(d.c, "/account/feeds", url.Values{"feed": {name}})
+		path := regexp.MustCompile(`/feed/[a-z2-7]+/hikes\.ics`).FindString(page)
+		if status != http.StatusCreated || path == "" {
+			t.Fatalf("status %d, no address", status)
 		}
 		return path
 	}
-	first := make()
-	status, file := p.fetch(t, client(t), first)
+	phone, desk := make("Phone"), make("Desk")
+	status, file := p.fetch(t, client(t), phone)
 	if events := eventsIn(t, file); status != http.StatusOK || len(events) != 1 || !strings.HasPrefix(valueOf(events[0], "SUMMARY"), "leader: ") {
 		t.Errorf("status %d\n%s", status, file)
 	}
-	second := make()
-	if status, _ := p.fetch(t, client(t), first); status != http.StatusNotFound {
-		t.Errorf("the older address: status %d", status)
+	if page := d.page(d.c, "/account"); !strings.Contains(page, "Phone") || !strings.Contains(page, "Desk") || strings.Contains(page, "/feed/") {
+		t.Error("the account's page does not list both, or shows an address again")
 	}
-	if _, err := c.PostForm(p.base+"/mine/feed/end", url.Values{}); err != nil {
-		t.Fatal(err)
+	if status, _ := d.send(p.signIn(t, "other@example.org"), "/account/feeds/1/end", nil); status != http.StatusNotFound {
+		t.Errorf("another's address ended: status %d", status)
 	}
-	if status, _ := p.fetch(t, client(t), second); status != http.StatusNotFound {
-		t.Errorf("after its end: status %d", status)
+	if status, _ := d.send(d.c, "/account/feeds/1/end", nil); status != http.StatusSeeOther {
+		t.Errorf("ending: status %d", status)
+	}
+	for path, want := range map[string]int{phone: http.StatusNotFound, desk: http.StatusOK} {
+		if status, _ := p.fetch(t, client(t), path); status != want {
+			t.Errorf("after the phone's address was ended: %s is %d, want %d", path, status, want)
+		}
+	}
+	if status, page := d.send(d.c, "/account/feeds", url.Values{"feed": {""}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "Say in a few words") {
+		t.Errorf("without a name: status %d", status)
+	}
+	for range account.MaxFeeds - 1 {
+		make("More")
+	}
+	if status, page := d.send(d.c, "/account/feeds", url.Values{"feed": {"One more"}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "no room for more") {
+		t.Errorf("one too many: status %d", status)
 	}
 }
 
@@ -136,6 +145,9 @@ func TestAnotherLinkIsNoFeed(t *testing.T) {
 	}
 	if status, _ := p.fetch(t, client(t), "/feed/"+secret.Reveal()+"/hikes.ics"); status != http.StatusNotFound {
 		t.Errorf("status %d", status)
+	}
+	if status, file := p.fetch(t, client(t), "/hikes/1/hike.ics"); status != http.StatusOK || len(eventsIn(t, file)) != 1 {
+		t.Errorf("the entry of a notice: status %d\n%s", status, file)
 	}
 }
 

@@ -174,9 +174,9 @@ func mayOpen(who, route string) bool {
 		return who == "coordinator"
 	case strings.HasPrefix(path, "/people") || path == "/outbox" || strings.HasPrefix(path, "/house"):
 		return who == "coordinator"
-	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/") || strings.HasPrefix(path, "/contact/") || strings.HasPrefix(path, "/feed/"):
+	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/") || strings.HasPrefix(path, "/contact/") || strings.HasPrefix(path, "/feed/") || strings.HasPrefix(path, "/mail/"):
 		return true // opened by their own secret, or not at all
-	case path == "/" || path == "/hikes.ics" || path == "/units" || path == "/sign-in" || path == "/lost-link" || route == "GET /hikes/{hike}" || strings.HasSuffix(path, "/sign-up"):
+	case path == "/" || path == "/hikes.ics" || path == "/units" || path == "/sign-in" || path == "/lost-link" || route == "GET /hikes/{hike}" || path == "/hikes/{hike}/hike.ics" || strings.HasSuffix(path, "/sign-up"):
 		return true
 	case route == "GET /trails" || route == "GET /trails/{trail}":
 		return true

@@ -37,6 +37,7 @@ func walkTable() map[string][]mustShow {
 		"/place/{secret}/child":    {{always, []string{own}, []string{"name", "email", "mobile", "contact's phone"}}},
 		"/place/{secret}/card":     {{always, []string{grown}, []string{"name"}}, {"beoa", []string{grown}, []string{"action line", "conditions on the card", "medicines on the card"}}},
 		"/place/{secret}/hike.ics": nil, "/place/{secret}/contact.vcf": nil, "/hikes.ics": nil, "/feed/{secret}/hikes.ics": nil,
+		"/mail/{secret}": nil, "/hikes/{hike}/hike.ics": nil,
 		"/contact/{secret}": {{"ba", []string{grown}, []string{"name"}}},
 		"/told/{secret}":    {{"eoa", []string{own}, []string{"name"}}},
 

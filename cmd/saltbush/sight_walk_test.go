@@ -12,13 +12,13 @@ import (
 	"net/url"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/message"
 	"saltbush/web"
 )
 
@@ -163,8 +163,14 @@ func (w *sightWalk) linkHolders() {
 	invited, hash := newSecret(w.t)
 	w.addLink(account.Link{Hash: hash, Purpose: account.Invitation, Subject: "1", Expires: w.h.Start.Add(200 * time.Hour)})
 	feed, hash := newSecret(w.t)
-	w.addLink(account.Link{Hash: hash, Purpose: account.CalendarFeed, Subject: strconv.FormatInt(w.h.Staff[0].Account, 10)})
-	w.hold("somebody asked, invited and with a feed", "", nil, nil, map[string]string{"asked": asking.Reveal(), "invited": invited.Reveal(), "feed": feed.Reveal()})
+	if err := w.db.AccountStore().AddFeed(context.Background(), account.Feed{Owner: account.ID(w.h.Staff[0].Account), Name: "Phone", Made: w.clock.get()}, hash); err != nil {
+		w.t.Fatal(err)
+	}
+	choice, err := w.db.Choice(context.Background(), "leader1@example.org", message.Papers)
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	w.hold("somebody asked, invited, with a feed and a mail of certificates", "", nil, nil, map[string]string{"asked": asking.Reveal(), "invited": invited.Reveal(), "feed": feed.Reveal(), "mail": choice.Token})
 }
 
 func (w *sightWalk) addLink(l account.Link) {

@@ -56,7 +56,7 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	s.changes = db.NewChanges(s.log)
 	s.standing = watch.NewStanding(db, s.changes)
 	c.Hikes, c.Rolls, c.Watch, c.Accounts, c.Outbox, c.Staff = db, db, db, db.AccountStore(), db.Outbox(), db
-	c.Tell, c.Ground, c.Cards, c.People, c.Rides, c.Kept = db, db, db, db, db, db
+	c.Tell, c.Ground, c.Cards, c.People, c.Rides, c.Kept, c.Choices = db, db, db, db, db, db, db
 	c.Hasher = account.NewHasher(passwordsAtOnce)
 	c.Sessions = pgxstore.NewWithCleanupInterval(db.Pool(), time.Hour)
 	c.Changes, c.Standing, c.Ready, c.Now, c.Log = s.changes, s.standing, db.Ping, time.Now, s.log

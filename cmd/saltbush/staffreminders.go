@@ -47,7 +47,7 @@ func (s *site) warnOfPapers(ctx context.Context, now time.Time) error {
 	}
 	var mails []message.Mail
 	for _, r := range book.Reminders(now, hike.DateOf(now.In(zone))) {
-		list, err := s.paperMails(r, accounts, house)
+		list, err := s.paperMails(ctx, r, accounts, house)
 		if err != nil {
 			return err
 		}
@@ -56,7 +56,7 @@ func (s *site) warnOfPapers(ctx context.Context, now time.Time) error {
 	return s.db.Outbox().Queue(ctx, now, mails...)
 }
 
-func (s *site) paperMails(r hike.Reminder, accounts []account.Account, house hike.House) ([]message.Mail, error) {
+func (s *site) paperMails(ctx context.Context, r hike.Reminder, accounts []account.Account, house hike.House) ([]message.Mail, error) {
 	group := house.Organisation
 	if group == "" {
 		group = "Saltbush"
@@ -76,7 +76,11 @@ func (s *site) paperMails(r hike.Reminder, accounts []account.Account, house hik
 		if err != nil {
 			return nil, err
 		}
-		mails = append(mails, m)
+		choice, err := s.db.Choice(ctx, m.To, message.Papers)
+		if err != nil {
+			return nil, err
+		}
+		mails = append(mails, m.Stoppable(message.Papers, s.base+"/mail/"+choice.Token))
 	}
 	return mails, nil
 }

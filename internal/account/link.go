@@ -99,7 +99,6 @@ const (
 	DayWatch         Purpose = "day watch"         // the watch of one hike on its day, for on-call; the hike's number
 	Asked            Purpose = "asked"             // a part on a hike; its number, a space, and the person on the roll, or on-call
 	Contact          Purpose = "contact"           // says that an emergency contact can be reached; the sign-up's number
-	CalendarFeed     Purpose = "calendar feed"     // the hikes that one has a part in, to be followed; the account's number
 	Watch            Purpose = "watch"             // the watch of one hike; its number, a space, and who holds it
 )
 

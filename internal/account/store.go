@@ -22,6 +22,7 @@ type Store interface {
 	PlaceStore
 	TwoStepStore
 	PasskeyStore
+	FeedStore
 
 	// AccountByEmail returns the account, active or not, whose address is email as
 	// CleanEmail leaves it, else ErrNotFound.

@@ -77,6 +77,10 @@ type Mail struct {
 	Text    string // plain text; lines end with \n
 	Attach  []Attachment
 
+	// Topic and StopAt are set for mail that one can do without, see Stoppable.
+	Topic  Topic
+	StopAt string
+
 	// Key is the same for the same message, however often it is queued or sent, and
 	// differs between messages: "reminder/place-41".
 	Key string
@@ -110,6 +114,7 @@ const (
 // sender asks it, so that no field can end a header and begin another.
 func (m Mail) Check() error {
 	errs := []error{m.checkTo(), checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey), checkText(m.Text)}
+	errs = append(errs, m.checkStop())
 	size := 0
 	for _, a := range m.Attach {
 		errs = append(errs, a.check())
@@ -119,6 +124,19 @@ func (m Mail) Check() error {
 		errs = append(errs, &FieldError{"attachments", fmt.Errorf("%w: %d bytes, most are %d", ErrTooLong, size, maxAttached)})
 	}
 	return errors.Join(errs...)
+}
+
+// checkStop refuses to let an alarm be stopped, and a way out that leads nowhere.
+func (m Mail) checkStop() error {
+	switch {
+	case m.Topic == "" && m.StopAt == "":
+		return nil
+	case m.Topic == "" || m.StopAt == "":
+		return &FieldError{"topic", errors.New("stands without an address to stop it at, or the address without it")}
+	case m.Channel.OrMail() != ByMail:
+		return &FieldError{"topic", errors.New("cannot be stopped: it is no ordinary mail")}
+	}
+	return checkLink(m.StopAt)
 }
 
 func (m Mail) checkTo() error {

@@ -14,7 +14,8 @@ var ErrNotFound = errors.New("no such mail")
 // those named are failures of the store itself.
 type Outbox interface {
 	// Queue stores mails as queued, with Created and NextTry at now. A mail whose key
-	// is there already, in whatever state, is passed over without an error. Where a
+	// is there already, in whatever state, is passed over without an error, and so is one
+	// of a topic that its reader has stopped. Where a
 	// change is what the mail tells of, both belong in one transaction.
 	Queue(ctx context.Context, now time.Time, mails ...Mail) error
 

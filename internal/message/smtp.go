@@ -144,6 +144,12 @@ func (s *SMTP) compose(m Mail) (*gomail.Msg, error) {
 	msg.SetDateWithValue(m.Created)
 	// RFC 3834 (2004), section 5: no holiday notices in answer, please.
 	msg.SetGenHeader("Auto-Submitted", "auto-generated")
+	if m.StopAt != "" {
+		msg.SetGenHeader(gomail.HeaderListUnsubscribe, "<"+m.StopAt+">") // RFC 2369 (1998), section 3.2
+	}
+	if strings.HasPrefix(m.StopAt, "https:") {
+		msg.SetGenHeader(gomail.HeaderListUnsubscribePost, "List-Unsubscribe=One-Click") // RFC 8058 (2017), section 3.1: only by https
+	}
 	msg.SetBodyString(gomail.TypeTextPlain, m.Text)
 	for _, a := range m.Attach {
 		if a.Inline {

@@ -340,3 +340,46 @@ func TestNothingIsInjected(t *testing.T) {
 		t.Errorf("the receiver was talked to:\n%s", got)
 	}
 }
+
+// What can be stopped says where, in the words of RFC 2369 and RFC 8058; nothing else does.
+func TestStoppableMailSaysWhere(t *testing.T) {
+	const at = "https://hikes.example.org/mail/aaaabbbbccccddddeeeeffffgggghhhh"
+	tests := []struct {
+		name       string
+		mail       message.Mail
+		list, post string
+	}{
+		{"by https", letter().Stoppable(message.Eve, at), "<" + at + ">", "List-Unsubscribe=One-Click"},
+		{"in the clear, where one press must not be offered", letter().Stoppable(message.Eve, "http://127.0.0.1:8080/mail/aaaa"), "<http://127.0.0.1:8080/mail/aaaa>", ""},
+		{"what cannot be stopped", letter(), "", ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			r := receive(t, script{})
+			if err := sender(t, r, nil).Send(t.Context(), tt.mail); err != nil {
+				t.Fatal(err)
+			}
+			head := parse(t, only(t, r).data).Header
+			if head.Get("List-Unsubscribe") != tt.list || head.Get("List-Unsubscribe-Post") != tt.post {
+				t.Errorf("%q and %q, want %q and %q", head.Get("List-Unsubscribe"), head.Get("List-Unsubscribe-Post"), tt.list, tt.post)
+			}
+			if told := strings.Contains(tt.mail.Text, tt.mail.StopAt); !told {
+				t.Error("the text does not say where to stop it")
+			}
+		})
+	}
+}
+
+func TestAlarmsCannotBeStopped(t *testing.T) {
+	for _, c := range []message.Channel{message.ByAlarm, message.ByPush, message.ByHook} {
+		m := letter().Stoppable(message.Eve, "https://hikes.example.org/mail/a")
+		m.Channel = c
+		var fault *message.FieldError
+		if err := m.Check(); !errors.As(err, &fault) || fault.Field != "topic" {
+			t.Errorf("by %s: %v, want the topic refused", c, err)
+		}
+	}
+	if err := letter().Stoppable(message.Eve, "https://hikes.example.org/mail/a").Check(); err != nil {
+		t.Errorf("by mail: %v", err)
+	}
+}

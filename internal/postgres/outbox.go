@@ -43,10 +43,11 @@ func queueBatch(now time.Time, mails []message.Mail) (*pgx.Batch, error) {
 			attached = []byte("[]")
 		}
 		batch.Queue(`
-			INSERT INTO outbox (key, channel, recipient, subject, body, attached, state, created, next_try, useless_at)
-			VALUES ($1, $2, $3, $4, $5, $6, 'queued', $7::timestamptz, greatest($7::timestamptz, $9), $8)
+			INSERT INTO outbox (key, channel, recipient, subject, body, attached, state, created, next_try, useless_at, topic, stop)
+			SELECT $1, $2, $3, $4, $5, $6, 'queued', $7::timestamptz, greatest($7::timestamptz, $9), $8, $10, $11
+			WHERE NOT EXISTS (SELECT FROM mail_choices WHERE address = lower($3) AND topic = $10 AND stopped IS NOT NULL)
 			ON CONFLICT (key) DO NOTHING`,
-			m.Key, m.Channel.OrMail(), m.To, m.Subject, m.Text, attached, now, orNull(m.UselessAt), orNull(m.NextTry))
+			m.Key, m.Channel.OrMail(), m.To, m.Subject, m.Text, attached, now, orNull(m.UselessAt), orNull(m.NextTry), m.Topic, m.StopAt)
 	}
 	return batch, nil
 }
@@ -83,12 +84,14 @@ const mailColumns = `
 	useless_at,
 	sent,
 	tries,
-	last_error`
+	last_error,
+	topic,
+	stop`
 
 func scanMail(row pgx.CollectableRow) (m message.Mail, err error) {
 	var useless, sent *time.Time
 	err = row.Scan(&m.ID, &m.Key, &m.Channel, &m.To, &m.Subject, &m.Text, &m.State, &m.Created, &m.NextTry,
-		&useless, &sent, &m.Tries, &m.LastError)
+		&useless, &sent, &m.Tries, &m.LastError, &m.Topic, &m.StopAt)
 	if useless != nil {
 		m.UselessAt = *useless
 	}

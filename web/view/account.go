@@ -9,6 +9,7 @@ type AccountPage struct {
 	SignIns            []SignInLine // the latest seen first
 	Second             string       // how the second step stands, in a sentence
 	Passkeys           string       // how many passkeys there are, in a sentence
+	Feeds              FeedsText
 }
 
 // SignInLine is one browser that is signed in.

@@ -21,6 +21,10 @@ func publicPages() []StatePage {
 		{"place", "A confirmed place", Place(placeSample())},
 		{"place-offered", "An offered place", Place(placeOffered())},
 		{"place-withdrawn", "A withdrawn place with its undo", Place(placeWithdrawn())},
+		{"mail-choice", "Mails that one can do without", MailChoice(mailChoiceSample())},
+		{"mail-stopped", "Mails that were stopped", MailChoice(mailStopped())},
+		{"feeds", "Calendar addresses of an account", feedsAlone(samplePage("Your account", ""), feedsSample())},
+		{"feeds-none", "Calendar addresses before the first", feedsAlone(samplePage("Your account", ""), FeedsText{Name: NewFeedField(Answers{})})},
 		{"signin", "Sign in", Signin(signinSample())},
 		{"first", "First coordinator", First(firstSample())},
 		{"error", "Page not found", Error(ErrorPage{Page: samplePage("Not found", ""), Code: "404", Title: "There is no such page", Text: "The address may be cut off. Links in mails are long: copy all of it.", Points: []string{"If you came from a mail, open it again and tap the link.", "If you typed the address, compare it letter by letter."}, Way: ButtonText{Label: "See the hikes", URL: "/", Kind: ButtonMain}})},
@@ -57,7 +61,7 @@ func noticeSample() NoticePage {
 	onTrail := NewDurationRange("On the trail", 225*time.Minute, 291*time.Minute)
 	onTrail.FromNote, onTrail.ToNote = "half of groups like this need no longer", "nine in ten need no longer"
 	return NoticePage{
-		Page: samplePage("Quail Wash at first light", "Hikes"), Name: "Quail Wash at first light", Date: "Sunday 10 May 2026, meet at 06:00", Stamp: StampOf("posted"),
+		Page: samplePage("Quail Wash at first light", "Hikes"), CalendarURL: "/hikes/1/hike.ics", Name: "Quail Wash at first light", Date: "Sunday 10 May 2026, meet at 06:00", Stamp: StampOf("posted"),
 		Lede: "Up the wash in shadow, over slickrock to the saddle, and back before the heat.",
 		Numbers: []FigureText{
 			{Label: "Distance", Value: "7.7", Unit: "km", Note: "out and back"}, {Label: "Ascent", Value: "240", Unit: "m", Note: "and as much down"},

@@ -97,8 +97,6 @@ type MinePage struct {
 	Away   []AwayLine
 	Fields AwayFields
 	Record []string // standing and papers in sentences
-	// Feed is the address of the reader's own calendar, shown once when it is made.
-	Feed string
 }
 
 // PartLine is one hike that a person is asked for or has said yes to.

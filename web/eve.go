@@ -1,0 +1,66 @@
+package web
+
+import (
+	"context"
+	"time"
+
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/internal/supply"
+	"saltbush/web/view"
+)
+
+// remindEve writes to everybody with a place on a hike that goes tomorrow what to bring,
+// once, unless they asked for no such mails.
+func (s *Server) remindEve(ctx context.Context, h hike.Hike, now time.Time) error {
+	if !h.RemindsEve(now) {
+		return nil
+	}
+	t, err := s.tell(ctx, h)
+	if err != nil || t.plan == nil {
+		return err
+	}
+	var mails []message.Mail
+	for _, p := range t.signUps {
+		if p.State != hike.Confirmed {
+			continue
+		}
+		m, wanted, err := s.eveMail(ctx, t, p)
+		if err != nil {
+			return err
+		}
+		if wanted {
+			mails = append(mails, m)
+		}
+	}
+	return s.Outbox.Queue(ctx, now, mails...)
+}
+
+func (s *Server) eveMail(ctx context.Context, t told, p hike.SignUp) (message.Mail, bool, error) {
+	letter := s.letter(ctx, t.hike, p, "")
+	letter.Finish = t.finish()
+	m, err := message.Remind(letter, t.reminder())
+	if err != nil {
+		return m, false, err
+	}
+	return s.stoppable(ctx, m, message.Eve)
+}
+
+// reminder is what to bring, in both systems of units: it is not known which the reader
+// thinks in.
+func (t told) reminder() message.Reminder {
+	both := func(f func(view.System) string) string { return f(view.Metric) + " (" + f(view.US) + ")" }
+	r := message.Reminder{Edition: "eve",
+		Water: both(func(u view.System) string { return view.Volume(t.plan.Water.Carry, u) }) + ": " + supply.Bottles(t.plan.Water.Carry),
+		Food:  "about " + view.Energy(t.plan.Food.Carry) + ", salty and in small bags", Refused: t.refused(view.Metric)}
+	if hot := t.plan.Heat; !hot.PeakAt.Time.IsZero() {
+		r.Weather = "up to " + both(func(u view.System) string { return view.Temperature(hot.PeakAir, u) }) + "; the hardest hour is about " + view.Clock(hot.PeakAt.Time, t.zone())
+	}
+	if at := t.plan.Turnaround.At.Time; !at.IsZero() {
+		r.TurnBack = view.Clock(at, t.zone()) + ", wherever we are"
+	}
+	for _, k := range hike.Kit() {
+		r.Bring = append(r.Bring, k.What)
+	}
+	return r
+}

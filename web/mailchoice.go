@@ -1,0 +1,56 @@
+package web
+
+import (
+	"context"
+	"net/http"
+
+	"saltbush/internal/message"
+	"saltbush/web/view"
+)
+
+// stopAddress is where the reader of a mail stops such mails.
+func (s *Server) stopAddress(c message.Choice) string { return s.BaseURL + "/mail/" + c.Token }
+
+// stoppable makes m a mail of the topic; false where its reader wants no more of them.
+func (s *Server) stoppable(ctx context.Context, m message.Mail, t message.Topic) (message.Mail, bool, error) {
+	c, err := s.Choices.Choice(ctx, m.To, t)
+	if err != nil || !c.Stopped.IsZero() {
+		return m, false, err
+	}
+	return m.Stoppable(t, s.stopAddress(c)), true, nil
+}
+
+// showMailChoice changes nothing: mail programs open links to look what is behind them.
+func (s *Server) showMailChoice(w http.ResponseWriter, r *http.Request) error {
+	c, err := s.Choices.ChoiceByToken(r.Context(), secretIn(r))
+	if err != nil {
+		return err
+	}
+	p := view.MailChoicePage{
+		Page: s.page(r, "Mails that you can do without", ""), Address: c.Address, Lede: "You get " + c.Topic.Says() + " by mail.",
+		Still: []string{"What is decided about a hike that you have a place on, and each change of it.", "Your place, and whatever you ask for yourself.", "Everything that concerns safety, alarms above all."},
+		Press: view.ButtonText{Label: "Send no more of these", URL: r.URL.Path, Kind: view.ButtonMain, Name: "choice", Value: "stop"},
+	}
+	if !c.Stopped.IsZero() {
+		p.Lede = "You get no more " + c.Topic.Says() + " by mail."
+		p.Press = view.ButtonText{Label: "Send them again", URL: r.URL.Path, Name: "choice", Value: "again"}
+	}
+	p.Private = true
+	return s.render(w, r, http.StatusOK, view.MailChoice(p))
+}
+
+// chooseMail answers with the page itself: RFC 8058 (2017), section 3.1, wants no way
+// round for the mail program that presses in its reader's place, and no sign-in. Whatever is
+// sent means stop, but for the button that says otherwise.
+func (s *Server) chooseMail(w http.ResponseWriter, r *http.Request) error {
+	var err error
+	if r.PostFormValue("choice") == "again" {
+		err = s.Choices.Resume(r.Context(), secretIn(r))
+	} else {
+		err = s.Choices.Stop(r.Context(), secretIn(r), s.Now())
+	}
+	if err != nil {
+		return err
+	}
+	return s.showMailChoice(w, r)
+}
