@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"saltbush/internal/card"
+	"saltbush/internal/hike"
 	"saltbush/internal/localpg"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
@@ -83,9 +84,19 @@ func medicalWords(t *testing.T, db *postgres.DB) (words []string) {
 // Cards of hikes that were over for two weeks when the demo began are not there, as if the
 // program had run all the time.
 func TestDemoKeepsNoCardPastItsTime(t *testing.T) {
-	s := loaded(t)
-	n, err := s.Cards.ForgetCards(context.Background(), now, 15*24*time.Hour)
-	if err != nil || n != 0 {
-		t.Errorf("%d cards were too old, %v", n, err)
+	run, ok := loaded(t).Cards.(hike.RetentionStore)
+	if !ok {
+		t.Fatal("the store of the demo cannot delete")
+	}
+	rules := hike.DefaultRules()
+	rules.KeepMedical += 24 * time.Hour
+	done, err := run.Retire(context.Background(), now, rules, "test")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range done {
+		if d.Kind == hike.RetainedCards && d.Rows > 0 {
+			t.Errorf("%d cards of %s were too old", d.Rows, d.Title)
+		}
 	}
 }
