@@ -281,8 +281,34 @@ func (f form) yes(name string) bool {
 	return answer == "yes"
 }
 
+// withdraw gives a place back, and with an adult's the places of the children they answer
+// for: the page says so before.
 func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) error {
+	if err := s.withdrawCharges(r); err != nil {
+		return err
+	}
 	return s.changePlace(w, r, (*hike.SignUp).Withdraw, "Your place is given back. Thank you for telling us.")
+}
+
+func (s *Server) withdrawCharges(r *http.Request) error {
+	p := placeIn(r)
+	h, err := s.Hikes.Hike(r.Context(), p.Hike)
+	if err != nil {
+		return err
+	}
+	all, err := s.Hikes.SignUps(r.Context(), p.Hike)
+	if err != nil {
+		return err
+	}
+	for _, child := range hike.Charges(p, all) {
+		moved, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*hike.SignUp).Withdraw)
+		if err != nil {
+			return err
+		}
+		s.tellActed(r.Context(), h, child.ID, child.State, "")
+		s.tellMoved(r.Context(), h, moved, child.ID)
+	}
+	return nil
 }
 
 // askAgain undoes a withdrawal as far as it can be undone: the person queues anew, and
