@@ -95,8 +95,8 @@ func TestDemoKeepsNoCardPastItsTime(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, d := range done {
-		if d.Kind == hike.RetainedCards && d.Rows > 0 {
-			t.Errorf("%d cards of %s were too old", d.Rows, d.Title)
+		if d.Kind == hike.RetainedCards && d.Gone > 0 {
+			t.Errorf("%d cards of %s were too old", d.Gone, d.Title)
 		}
 	}
 }
