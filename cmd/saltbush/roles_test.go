@@ -188,6 +188,8 @@ func mayOpen(who, route string) bool {
 		return who != "anonymous" && who != "trainer" && who != "safety"
 	case strings.HasPrefix(path, "/trails") || path == "/desk" || path == "/hikes" || path == "/hikes/new":
 		return strings.HasSuffix(who, "leader") || who == "coordinator"
+	case strings.HasSuffix(path, "/trip-sheet"):
+		return who == "hike's leader" || who == "coordinator" || who == "safety"
 	case strings.HasSuffix(path, "/sign-ups.csv"): // the hike is in two days: not the leader's yet
 		return who == "coordinator"
 	}

@@ -47,7 +47,7 @@ const (
 
 	ManageHike    Action = "manage a hike"
 	ManageSignUps Action = "manage the sign-ups of a hike"
-	SaveSignUps   Action = "save the sign-ups of a hike as a file"
+	SaveSignUps   Action = "save sign-ups as a file"
 	SeeTripSheet  Action = "see the trip sheet of a hike"
 	TakeRoll      Action = "take the roll of a hike"
 
