@@ -34,7 +34,7 @@ see the watch of a hike          s    .      +      +     +     .       s    s  
 keep the watch of a hike         s    .      +      +     +     .       s    s     s          s   s         +      .      +
 manage a hike                    s    .      .      +     +     .       s    s     s          s   s         .      .      s
 manage the sign-ups of a hike    s    .      .      +     +     .       s    s     s          s   s         .      .      s
-save sign-ups as a file          s    .      .      .     +     .       s    s     s          s   s         .      .      s
+save sign-ups as a file          s    .      .      +     +     .       s    s     s          s   s         .      .      s
 see the trip sheet of a hike     s    .      .      +     +     .       s    s     s          +   s         .      +      s
 take the roll of a hike          s    .      .      +     +     .       s    s     s          +   s         .      .      s
 answer when asked                s    +      +      +     +     +       s    s     s          s   s         +      +      s
