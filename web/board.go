@@ -137,22 +137,25 @@ func drawn(ctx context.Context, c templ.Component) (string, error) {
 
 // standDown ends the watch of a party that is back, by name.
 func (s *Server) standDown(w http.ResponseWriter, r *http.Request) error {
-	id := hikeIn(r).ID
-	rec, err := s.Rolls.Record(r.Context(), id)
+	v, err := s.watcherOf(r)
+	if err != nil {
+		return err
+	}
+	rec, err := s.Rolls.Record(r.Context(), v.id)
 	if err != nil {
 		return err
 	}
 	if err := rec.State().CanStandDown(); err != nil {
 		return hike.Refusal(sentenceCase(err.Error()))
 	}
-	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindStoodDown, At: s.Now(), By: nameOf(r)}
-	if _, err := s.Rolls.Append(r.Context(), id, []roll.Event{e}, s.Now()); err != nil {
+	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindStoodDown, At: s.Now(), By: v.name}
+	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {
 		return err
 	}
 	s.board.answered.Add(1)
 	to := "/board"
-	if !s.may(r, account.SeeBoard) {
-		to = watchPath(id)
+	if v.secret != "" || !s.may(r, account.SeeBoard) {
+		to = v.path("")
 	}
 	return s.seeOther(w, r, to, "Stood down: "+rec.Hike.Title+" is back, by name.")
 }

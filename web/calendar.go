@@ -59,7 +59,7 @@ func calendarHike(l hike.Listed, u view.System, now time.Time) dated {
 	}
 	c.Stamp, c.Places = placesLeft(l, now)
 	if h.State == hike.CalledOff {
-		c.Note = "Called off: " + h.CalledOffBecause
+		c.Note = "Called off: " + h.WhyCalledOff()
 	} else if l.Plan == nil {
 		c.Note = "No plan yet: time and water are worked out from the forecast."
 	}

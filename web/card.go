@@ -145,11 +145,14 @@ func (s *Server) askedCard(r *http.Request) (cardAsked, error) {
 
 // readerOf is whoever asks, as the rules of cards see them.
 func (s *Server) readerOf(r *http.Request, x watched) card.Reader {
+	took := x.Took(x.name, s.Now())
 	if x.secret != "" {
-		return card.Reader{Name: x.name, Linked: true}
+		return card.Reader{Name: x.name, Linked: true, Took: took}
 	}
 	a, _ := viewerOf(r).Account()
-	return card.ReaderOf(a, x.Hike)
+	reader := card.ReaderOf(a, x.Hike)
+	reader.Took = took
+	return reader
 }
 
 // situation is how the hike stands for the rules of cards.
@@ -158,7 +161,7 @@ func (x watched) situation(now time.Time) card.Situation {
 	for _, l := range x.Log {
 		incident = incident || l.Step == watch.StepCall
 	}
-	return card.Situation{Hike: x.Hike, Alarm: x.Phase(now).Alarm(), Incident: incident}
+	return card.Situation{Hike: x.Hike, Alarm: x.Window(now).Alarm, Incident: incident}
 }
 
 func (s *Server) showCardAsk(w http.ResponseWriter, r *http.Request) error {

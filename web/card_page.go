@@ -38,13 +38,21 @@ func (s *Server) cardAskPage(r *http.Request, c cardAsked, a view.Answers) view.
 
 func (s *Server) cardOpenPage(r *http.Request, c cardAsked, o card.Opening, opened card.Card, unread bool) view.CardOpenPage {
 	p := view.CardOpenPage{Page: s.page(r, "Medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, Action: opened.Action, Unread: unread,
-		Opened: "Opened by " + o.By + ", " + string(o.Ground) + ", " + view.Moment(o.At, c.zone()) + ": " + o.Reason, BackURL: c.back(), Lines: cardLines(opened)}
+		Opened: s.openedWords(c, o), BackURL: c.back(), Lines: cardLines(opened)}
 	p.Private = c.secret != ""
 	p.Calls = append(p.Calls, view.Line{Label: c.place.EmergencyName, Value: c.place.EmergencyPhone, URL: "tel:" + c.place.EmergencyPhone, Note: "whom to ring for " + c.place.Name})
 	if p.Emergency != "" {
 		p.Calls = append([]view.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
 	}
 	return p
+}
+
+// openedWords says what is kept of an opening. Where nothing could be sealed, nothing is.
+func (s *Server) openedWords(c cardAsked, o card.Opening) string {
+	if !s.Cards.HoldsCardKey() {
+		return "Nothing was opened, so nothing is kept or told."
+	}
+	return "Opened by " + o.By + ", " + string(o.Ground) + ", " + view.Moment(o.At, c.zone()) + ": " + o.Reason
 }
 
 // cardLines are the answers of a card in the order in which they are needed. What is not

@@ -39,6 +39,9 @@ func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
 	if p.Second, err = s.secondOnDesk(r); err != nil {
 		return err
 	}
+	if !s.Cards.HoldsCardKey() {
+		p.Staff = append([]view.NoteText{view.KeyMissing()}, p.Staff...)
+	}
 	if p.Wake, err = s.wakeText(r); err != nil {
 		return err
 	}

@@ -74,10 +74,34 @@ func (s *Server) readHike(r *http.Request, f form, h *hike.Hike) (hike.Invalid, 
 	h.Pace = walk.Pace(f.text("pace"))
 	h.OnCall = hike.Contact{Name: f.text("on_call_name"), Phone: f.text("on_call_phone"), Email: f.text("on_call_email")}
 	h.Deputy = hike.Contact{Name: f.text("deputy_name"), Phone: f.text("deputy_phone"), Email: f.text("deputy_email")}
+	if err := s.addressContacts(r, h); err != nil {
+		return nil, err
+	}
 	if h.Staff, err = s.chosenStaff(r, f, h.Staff); err != nil {
 		return nil, err
 	}
 	return f.invalid(h.Validate())
+}
+
+// addressContacts gives those on call the address of their account where the form has none:
+// without one nobody asks them.
+func (s *Server) addressContacts(r *http.Request, h *hike.Hike) error {
+	people, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		return err
+	}
+	for _, c := range []*hike.Contact{&h.OnCall, &h.Deputy} {
+		var theirs []string
+		for _, a := range people {
+			if a.Active && c.Name != "" && isContact(a, *c) {
+				theirs = append(theirs, a.Email)
+			}
+		}
+		if c.Email == "" && len(theirs) == 1 {
+			c.Email = theirs[0]
+		}
+	}
+	return nil
 }
 
 // chosenTrail is the trail of the form; where there is none the form is at fault.
@@ -209,7 +233,7 @@ func (s *Server) postHike(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	post := func(h *hike.Hike) error { return h.PostOn(ground) }
-	return s.changeHike(w, r, s.staffed(r, hike.Crew.MayPost, post), "The hike is posted: the public can see it and sign up.")
+	return s.changeHike(w, r, s.staffed(r, hike.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.stillWanting(r, ground))
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.

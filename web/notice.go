@@ -208,7 +208,7 @@ func (t told) rules() []view.Line {
 func (s *Server) noticeSignUp(p *view.NoticePage, t told) {
 	switch {
 	case t.hike.State == hike.CalledOff:
-		p.Alert = view.NoteText{Kind: view.NoteGrave, Title: "This hike does not take place", Text: "Called off: " + t.hike.CalledOffBecause + " Please do not walk it as a group without a leader."}
+		p.Alert = view.NoteText{Kind: view.NoteGrave, Title: "This hike does not take place", Text: "Called off: " + t.hike.WhyCalledOff() + " Please do not walk it as a group without a leader."}
 	case t.hike.State == hike.Draft:
 		p.Alert = view.NoteText{Kind: view.NotePlain, Title: "A draft", Text: "Only staff can read this. The public sees it once it is posted."}
 	case t.hike.TakesSignUps(s.Now()):

@@ -52,7 +52,7 @@ func (s *Server) placePage(r *http.Request, t told, place hike.SignUp) view.Plac
 // stateSays is what the state means for the person, in a sentence.
 func (t told) stateSays(place hike.SignUp) string {
 	if t.hike.State == hike.CalledOff {
-		return "This hike is called off: " + t.hike.CalledOffBecause + " Please do not walk it as a group without a leader."
+		return "This hike is called off: " + t.hike.WhyCalledOff() + " Please do not walk it as a group without a leader."
 	}
 	switch place.State {
 	case hike.Confirmed:
@@ -99,12 +99,25 @@ func (s *Server) placeWays(p *view.PlacePage, r *http.Request, t told, place hik
 	case hike.Asked, hike.Confirmed, hike.Waiting:
 		p.Withdraw = view.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: view.ButtonGrave}
 		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the end of the list."
+		if n := len(hike.Charges(place, t.signUps)); n > 0 {
+			with := view.Count(n, "child", "children")
+			p.Withdraw.Label = "Give back my place, and that of " + with
+			p.WithdrawSays = "You answer for " + with + " on this hike, and no child walks without its adult: all these places go to the next on the list. Should another adult take over, ring the leader first."
+		}
 	case hike.Withdrawn:
 		p.Answer = []view.ButtonText{{Label: "I come after all", URL: at + "/ask-again", Kind: view.ButtonMain}}
 	}
 }
 
 func (t told) placePlan(p *view.PlacePage, place hike.SignUp, u view.System) {
+	switch {
+	case t.hike.State == hike.CalledOff:
+		p.Off, p.State = true, view.StampOf(string(t.hike.State))
+		return
+	case place.State == hike.Withdrawn || place.State == hike.TurnedAway:
+		p.Off = true
+		return
+	}
 	if t.plan == nil {
 		p.Water = []view.FigureText{{Label: "Bring", Note: "Worked out from the forecast, a day or two before. Until then plan for at least a litre an hour."}}
 		p.DrinkNote = "Go by thirst, drink small and often, and never more than " + view.Flow(supply.MaxDrinking, u) + "."

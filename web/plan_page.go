@@ -24,6 +24,19 @@ func (s *Server) hikePlan(p *view.HikePage, t told) {
 	p.Plan = staffPlan(t, zone, u)
 	p.Plan.Day = view.DrawnDay(view.NewDayDrawing(*t.plan, zone, u))
 	p.Plan.Stale = stale(t)
+	p.Plan.Unknown = unknowns(t)
+}
+
+// unknowns are what the verdict was made without.
+func unknowns(t told) []string {
+	var list []string
+	if asked := t.plan.Official.Unasked(); len(asked) > 0 {
+		list = append(list, "Not looked up: "+joined(asked)+". Look before you decide, and type it with the forecast.")
+	}
+	if days := t.stored.EarlyForecast(); days > 0 {
+		list = append(list, fmt.Sprintf("The forecast was typed %d days before the hike. So early it says little about the day: type it again in the last days.", days))
+	}
+	return list
 }
 
 // stale says why a plan no longer answers for the hike as it stands.

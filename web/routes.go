@@ -115,6 +115,9 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/screening/{person}/reached", account.ManageSignUps, s.noteReached, 0},
 		{get, "/hikes/{hike}/screening/{person}/sheet", account.ManageSignUps, s.showSheet, 0},
 
+		{get, "/hikes/{hike}/land-manager", account.ManageHike, s.showLand, 0},
+		{get, "/hikes/{hike}/land-manager.csv", account.ManageHike, s.downloadLand, 0},
+
 		{post, "/hikes/{hike}/day-links", account.ManageHike, s.makeDayLink, 0},
 		{post, "/hikes/{hike}/day-links/{link}/withdraw", account.ManageHike, s.withdrawDayLink, 0},
 		{get, "/day/{secret}", openToHolders, s.openDay, 0},
@@ -133,11 +136,14 @@ func (s *Server) Routes() []Route {
 		{get, "/hikes/{hike}/watch", account.SeeWatch, s.showWatch, 0},
 		{get, "/hikes/{hike}/watch/stream", account.SeeWatch, s.streamWatch, 0},
 		{post, "/hikes/{hike}/watch/note", account.KeepWatch, s.noteWatch, 0},
+		{post, "/hikes/{hike}/watch/back", account.KeepWatch, s.reportBack, 0},
 		{get, "/hikes/{hike}/hand-over", account.SeeWatch, s.showHandOver, 0},
 		{get, "/watch/{secret}", openToHolders, s.showWatch, 0},
 		{get, "/watch/{secret}/stream", openToHolders, s.streamWatch, 0},
 		{post, "/watch/{secret}/acknowledge", openToHolders, s.acknowledge, 0},
 		{post, "/watch/{secret}/note", openToHolders, s.noteWatch, 0},
+		{post, "/watch/{secret}/back", openToHolders, s.reportBack, 0},
+		{post, "/watch/{secret}/stand-down", openToHolders, s.standDown, 0},
 		{get, "/watch/{secret}/hand-over", openToHolders, s.showHandOver, 0},
 
 		// Medical cards: opened with a reason by those whom the rules of cards let.

@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
@@ -111,7 +112,7 @@ func askWalking(p *view.SignupPage, a view.Answers, t told, u view.System) {
 	}
 	p.Shoes = a.Asked(view.Field{Name: "shoes", Label: "What shoes do you walk in?", Hint: "Closed, with a tread. With others you are turned away."})
 	p.Poles = askBox(a, view.Field{Name: "poles", Label: "I bring walking poles.", Optional: true})
-	p.Needs = a.Asked(view.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is seen by the leaders of this hike.", Optional: true})
+	p.Needs = a.Asked(view.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is kept sealed; those who lead this hike read it on the day, and your own page lets you write more or take it away.", Optional: true})
 }
 
 func askHeat(p *view.SignupPage, a view.Answers) {
@@ -193,6 +194,9 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 	}
 	p.RiskVersion, p.RiskAccepted = version, s.Now()
 	p, err = s.Hikes.SignUp(r.Context(), p, s.Now())
+	if errors.Is(err, card.ErrNoKey) {
+		err = hike.Invalid{"needs": card.ErrNoKey.Error()}
+	}
 	var taken hike.Invalid // another request was first, between the check and the lock
 	if errors.As(err, &taken) {
 		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, answers(r, taken))
@@ -274,8 +278,34 @@ func (f form) yes(name string) bool {
 	return answer == "yes"
 }
 
+// withdraw gives a place back, and with an adult's the places of the children they answer
+// for: the page says so before.
 func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) error {
+	if err := s.withdrawCharges(r); err != nil {
+		return err
+	}
 	return s.changePlace(w, r, (*hike.SignUp).Withdraw, "Your place is given back. Thank you for telling us.")
+}
+
+func (s *Server) withdrawCharges(r *http.Request) error {
+	p := placeIn(r)
+	h, err := s.Hikes.Hike(r.Context(), p.Hike)
+	if err != nil {
+		return err
+	}
+	all, err := s.Hikes.SignUps(r.Context(), p.Hike)
+	if err != nil {
+		return err
+	}
+	for _, child := range hike.Charges(p, all) {
+		moved, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*hike.SignUp).Withdraw)
+		if err != nil {
+			return err
+		}
+		s.tellActed(r.Context(), h, child.ID, child.State, "")
+		s.tellMoved(r.Context(), h, moved, child.ID)
+	}
+	return nil
 }
 
 // askAgain undoes a withdrawal as far as it can be undone: the person queues anew, and

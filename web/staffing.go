@@ -74,6 +74,9 @@ func (s *Server) staffingPage(r *http.Request, c hike.Crew, role hike.Role) view
 	}
 	if h.OnCall.Name != "" {
 		p.OnCall = view.StaffLine{Name: h.OnCall.Name, Answer: view.StampOf(string(h.OnCallAnswer())), Asked: h.OnCallAccepted.IsZero()}
+		if p.OnCall.Asked && h.OnCall.Email == "" {
+			p.OnCall.Why = []string{"Nothing was mailed to them: no address is known. Ring, and say here that they said yes."}
+		}
 	}
 	for _, x := range hike.Roles() {
 		p.Roles = append(p.Roles, view.Tab{Label: string(x), URL: p.URL + "?role=" + string(x) + "#free", Current: x == role})
@@ -249,6 +252,30 @@ func (s *Server) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 }
 
 // schedulingWarnings is what whoever schedules is told at once about the staff.
+// stillWanting says what a hike that is being posted lacks: it may be posted all the same,
+// and nobody should think that it stands.
+func (s *Server) stillWanting(r *http.Request, g hike.Ground) string {
+	h := hikeIn(r)
+	c, _, err := s.crewOf(r.Context(), h)
+	if err != nil {
+		s.Log.Error("staff of a hike", "hike", h.ID, "err", err)
+		return ""
+	}
+	var list []string
+	for _, x := range c.GapsOf(hike.DateOf(s.Now().In(h.Start.Location()))) {
+		if x.Severity != hike.Watchful {
+			list = append(list, sentenceCase(x.What)+": "+x.Says)
+		}
+	}
+	if n := groundNote(g, h); n.Kind != view.NotePlain {
+		list = append(list, n.Title+".")
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return " It is not ready yet. " + strings.Join(list, " ")
+}
+
 func (s *Server) schedulingWarnings(r *http.Request, id hike.HikeID) string {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil {

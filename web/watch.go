@@ -8,6 +8,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/google/uuid"
+
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
@@ -171,6 +173,37 @@ func (s *Server) noteWatch(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return s.seeOther(w, r, v.path("")+"#log", "Written down.")
+}
+
+// reportBack records who is back as somebody rang to say, name by name, so that on-call can
+// stand the watch down from where they are.
+func (s *Server) reportBack(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.watcherOf(r)
+	if err != nil {
+		return err
+	}
+	x, err := s.watchedBy(r, v)
+	if err != nil {
+		return err
+	}
+	f := newForm(r)
+	heard := f.text("heard")
+	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindBack, At: s.Now(), By: v.name, Persons: x.readOut(r.PostForm["person"])}
+	if len(e.Persons) == 0 {
+		f.faults.Add("person", "Tick each name that was read out. Nobody is back without one.")
+	}
+	if heard == "" || len(heard) > longestNote {
+		f.faults.Add("heard", "Say in a few words who told you, and from where.")
+	}
+	if len(f.faults) > 0 {
+		return s.renderWatch(w, r, http.StatusUnprocessableEntity, answers(r, f.faults))
+	}
+	e.Note = "by phone: " + heard
+	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {
+		return err
+	}
+	s.board.answered.Add(1)
+	return s.seeOther(w, r, v.path(""), view.Count(len(e.Persons), "person is", "people are")+" back by name.")
 }
 
 func (s *Server) showHandOver(w http.ResponseWriter, r *http.Request) error {

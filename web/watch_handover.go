@@ -23,6 +23,9 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 		Opening: x.opening(),
 	}
 	p.Private = x.secret != ""
+	if p.Emergency != "" {
+		p.Ring = view.ButtonText{Label: "Ring " + p.Emergency, Kind: view.ButtonGrave, URL: "tel:" + p.Emergency}
+	}
 	facts := x.facts(s.unitsOf(r), phase)
 	if x.sight.Sees(hike.KindAction) {
 		facts.Details = x.details(s.actionLines(r, x.Hike.ID))
@@ -36,7 +39,7 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 			item.Ask = ask(i.Number)
 		}
 		for _, e := range i.Entries {
-			line := view.HandOverLine{Label: e.Label, Text: e.Text}
+			line := view.HandOverLine{Label: e.Label, Text: e.Text, URL: ringing(e.Text)}
 			if e.Where != nil {
 				line.Text = view.Position(*e.Where) + " (" + e.Text + ")"
 			}
@@ -48,6 +51,27 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 		p.Items = append(p.Items, item)
 	}
 	return p
+}
+
+// House judgement: fewer digits are no number to ring.
+const fewestDigits = 7
+
+// ringing is the link that rings the number at the end of a text, "" where there is none.
+func ringing(text string) string {
+	at := strings.LastIndex(text, ", ")
+	if at < 0 || strings.Trim(text[at+2:], "+0123456789 -()") != "" {
+		return ""
+	}
+	number := strings.Map(func(r rune) rune {
+		if r == '+' || r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, text[at:])
+	if len(number) < fewestDigits {
+		return ""
+	}
+	return "tel:" + number
 }
 
 // detailsClosed says when the viewer reads more than is shown.
@@ -192,7 +216,7 @@ func (x watched) carWords() string {
 	var parts []string
 	for _, c := range x.State.OpenCars() {
 		text := c.Plate
-		if len(c.Owners) > 0 {
+		if len(c.Owners) > 0 && x.sight.Sees(hike.KindName) {
 			text += " (" + strings.Join(c.Owners, ", ") + ")"
 		}
 		parts = append(parts, text)
@@ -202,8 +226,15 @@ func (x watched) carWords() string {
 
 func (x watched) callBack() []string {
 	var list []string
+	for _, l := range x.Takers(x.at) {
+		if phone := x.phoneOf(l.By); phone != "" {
+			list = append(list, l.By+" (has it), "+phone)
+		} else {
+			list = append(list, l.By+" (has it): say your number")
+		}
+	}
 	for _, c := range []struct{ who, name, phone string }{{"on call", x.Hike.OnCall.Name, x.Hike.OnCall.Phone}, {"deputy", x.Hike.Deputy.Name, x.Hike.Deputy.Phone}} {
-		if c.phone != "" {
+		if c.phone != "" && !x.Took(c.name, x.at) {
 			list = append(list, c.name+" ("+c.who+"), "+c.phone)
 		}
 	}
@@ -213,6 +244,21 @@ func (x watched) callBack() []string {
 		}
 	}
 	return list
+}
+
+// phoneOf is the number of somebody who took the alarm, as the hike has it.
+func (x watched) phoneOf(name string) string {
+	for _, c := range []hike.Contact{x.Hike.OnCall, x.Hike.Deputy} {
+		if sameText(c.Name, name) {
+			return c.Phone
+		}
+	}
+	for _, m := range x.Hike.Staff {
+		if sameText(m.Name, name) {
+			return m.Phone
+		}
+	}
+	return ""
 }
 
 func (x watched) happened(phase watch.Phase) string {

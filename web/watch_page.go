@@ -35,6 +35,10 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 	x.whoIsOut(&p)
 	x.now(&p, phase, now, zone)
 	p.MedicalCards = s.missingCards(r, x)
+	if phase == watch.Distress && p.Emergency != "" {
+		p.Ring = view.ButtonText{Label: "Ring " + p.Emergency, Kind: view.ButtonGrave, URL: "tel:" + p.Emergency}
+	}
+	x.backByPhone(&p, a)
 	for _, q := range view.QuickNotes() {
 		p.Quick = append(p.Quick, view.ButtonText{Label: q, Name: "note", Value: q})
 	}
@@ -82,8 +86,8 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 		p.Do = view.NoteText{Kind: view.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
 	case phase == watch.Back:
 		p.Do = view.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down: nobody asks about this party any more."}
-		if x.secret == "" && p.NoteURL != "" {
-			p.Answer = view.ButtonText{Label: "Stand down", Kind: view.ButtonMain, URL: boardPath(x.Hike.ID) + "/stand-down", About: x.Hike.Title}
+		if p.NoteURL != "" {
+			p.Answer = view.ButtonText{Label: "Stand down", Kind: view.ButtonMain, URL: x.standDownPath(), About: x.Hike.Title}
 		}
 	default:
 		p.Do = view.NoteText{Title: "Nothing to do now"}
@@ -94,7 +98,12 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 	if l, has := x.Answered(now); has {
 		p.Answered = l.By + " has it, since " + view.Clock(l.At, zone) + "."
 		p.Do.Text = strings.TrimPrefix(p.Do.Text, "Acknowledge first. ")
-	} else if phase.Alarm() && p.NoteURL != "" {
+		return
+	}
+	if took := x.Takers(now); len(took) > 0 {
+		p.Answered = took[0].By + " took the alarm at " + view.Clock(took[0].At, zone) + ", before it became this grave. This step needs an answer of its own."
+	}
+	if phase.Alarm() && p.NoteURL != "" {
 		p.Answer = view.ButtonText{Label: "I have it", Kind: view.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
 	}
 }
@@ -104,6 +113,13 @@ func (x watched) acknowledgePath() string {
 		return x.path("/acknowledge")
 	}
 	return boardPath(x.Hike.ID) + "/acknowledge"
+}
+
+func (x watched) standDownPath() string {
+	if x.secret != "" {
+		return x.path("/stand-down")
+	}
+	return boardPath(x.Hike.ID) + "/stand-down"
 }
 
 func lastDo(rungs []watch.Rung, step watch.Step) string {

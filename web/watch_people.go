@@ -102,3 +102,28 @@ func (x watched) joined(id roll.PersonID) (roll.Event, bool) {
 	}
 	return roll.Event{}, false
 }
+
+// backByPhone asks who is back, where the names may be read and the party has left.
+func (x watched) backByPhone(p *view.WatchPage, a view.Answers) {
+	missing := x.State.MissingPersons()
+	if p.NoteURL == "" || len(missing) == 0 || x.State.Departed.IsZero() || !x.sight.Sees(hike.KindName) {
+		return
+	}
+	var people []view.Option
+	for _, m := range missing {
+		people = append(people, view.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m), Selected: slices.Contains(a.Typed["person"], string(m.ID))})
+	}
+	p.BackURL = x.path("/back")
+	p.BackWho, p.BackSay = view.NewBackByPhone(people, a)
+}
+
+// readOut are those of the ids that are still missing.
+func (x watched) readOut(ids []string) []roll.PersonID {
+	var list []roll.PersonID
+	for _, m := range x.State.MissingPersons() {
+		if slices.Contains(ids, string(m.ID)) {
+			list = append(list, m.ID)
+		}
+	}
+	return list
+}

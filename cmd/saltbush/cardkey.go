@@ -35,6 +35,7 @@ func (f siteFlags) keySource(e environment) keySource {
 func (k keySource) take(e environment, db *database) error {
 	key, err := k.find(e.ctx, db)
 	if err == nil {
+		k.tellReadable(e)
 		err = db.TakeCardKey(e.ctx, key, k.anew, time.Now())
 	}
 	if errors.Is(err, card.ErrOtherKey) || errors.Is(err, fs.ErrPermission) || errors.Is(err, fs.ErrNotExist) {
@@ -50,12 +51,24 @@ func (k keySource) tellLost(e environment, err error) {
 	fmt.Fprintln(e.err, "  If the key is lost for good, so are those cards: start once with --new-card-key to begin with a new one.")
 }
 
+// tellReadable says that others on this machine can read the key. It is not refused: a
+// secret that a container mounts may have no other mode.
+func (k keySource) tellReadable(e environment) {
+	if st, err := os.Stat(k.file); k.given == "" && err == nil && st.Mode().Perm()&0o077 != 0 {
+		fmt.Fprintf(e.err, "The key of the medical cards, %s, can be read by others (mode %#o): chmod 600 it.\n", k.file, st.Mode().Perm())
+	}
+}
+
 // errKeyGone is a database that has had a key whose file is not here.
 var errKeyGone = fmt.Errorf("the key of this database is not here: %w", card.ErrOtherKey)
 
 func (k keySource) find(ctx context.Context, db *database) (card.Key, error) {
 	if k.given != "" {
-		return card.ParseKey(k.given)
+		key, err := card.ParseKey(k.given)
+		if err != nil {
+			return key, fmt.Errorf("SALTBUSH_CARD_KEY: %w", err)
+		}
+		return key, nil
 	}
 	text, err := os.ReadFile(k.file)
 	if err == nil {

@@ -184,7 +184,7 @@ func mayOpen(who, route string) bool {
 		return who != "anonymous" && who != "trainer"
 	case strings.HasSuffix(path, "/watch") || strings.HasSuffix(path, "/hand-over"): // the hike is in two days: not on-call's yet
 		return who != "anonymous" && who != "trainer" && who != "on-call"
-	case strings.HasPrefix(path, "/wake") || strings.HasPrefix(path, "/board") || strings.HasSuffix(path, "/watch/note"):
+	case strings.HasPrefix(path, "/wake") || strings.HasPrefix(path, "/board") || strings.HasSuffix(path, "/watch/note") || strings.HasSuffix(path, "/watch/back"):
 		return who != "anonymous" && who != "trainer" && who != "safety"
 	case strings.HasPrefix(path, "/trails") || path == "/desk" || path == "/hikes" || path == "/hikes/new":
 		return strings.HasSuffix(who, "leader") || who == "coordinator"

@@ -28,6 +28,9 @@ func TestPagesSayWhatTheyLeaveOut(t *testing.T) {
 			leader.sees("Numbers, addresses and whom to ring in need open on the day of the hike, from")
 			leader.open("/hikes/1/screening")
 			leader.sees("Ring 602-555-7703")
+			leader.open("/hikes/1/land-manager")
+			leader.sees("Nobody is named")
+			leader.sees("Party: 6")
 
 			sweep := browser(t, p.base, size)
 			sweep.enters("leader2@example.org")

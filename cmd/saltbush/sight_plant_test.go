@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/unit"
@@ -27,6 +28,11 @@ const (
 	asked  = "5a17b054-0000-4000-8000-000000000a03"
 	turned = "5a17b054-0000-4000-8000-000000000a04"
 	walkup = "5a17b054-0000-4000-8000-000000000a05"
+)
+
+const (
+	plantedCondition = "planted condition, since the spring"
+	plantedMedicine  = "planted medicine, twice a day"
 )
 
 // plantedWalkers are the sign-ups, each field of which names its owner.
@@ -73,6 +79,8 @@ func plantedFields(walkers []hike.SignUp) []planted {
 		}
 	}
 	return append(list,
+		planted{grown, "conditions on the card", plantedCondition, hike.KindCard},
+		planted{grown, "medicines on the card", plantedMedicine, hike.KindCard},
 		planted{turned, "outcome's reason", "planted outcome in neutral words", hike.KindScreening},
 		planted{turned, "answer", "planted answer of the person", hike.KindScreening},
 		planted{walkup, "name", "Wilhelmina Latecomer", hike.KindName},
@@ -92,6 +100,10 @@ func (l *lookout) plant(t *testing.T, h hike.Hike) (walkers []hike.SignUp, secre
 		if _, err := l.db.SignUp(ctx, p, at); err != nil {
 			t.Fatal(err)
 		}
+	}
+	written := card.Card{Action: walkers[0].Needs, Details: card.Details{Conditions: plantedCondition, Medicines: plantedMedicine}}
+	if err := l.db.SaveCard(ctx, card.Of{Hike: h.ID, Person: grown}, written, at); err != nil {
+		t.Fatal(err)
 	}
 	_, err := l.db.ChangeSignUp(ctx, turned, at, func(p *hike.SignUp) error {
 		if err := p.Screen(hike.Screening{Outcome: hike.Declined, Reason: "planted outcome in neutral words", Criterion: hike.Criteria()[0], By: "Leader 1"}, at); err != nil {

@@ -30,11 +30,11 @@ func walkTable() map[string][]mustShow {
 	const always, own = "beoax", "own"
 	return map[string][]mustShow{
 		"/": nil, "/hikes/{hike}": nil, "/hikes/{hike}/sign-up": nil, "/lost-link": nil, "/sign-in": nil,
-		"/first/{secret}": nil, "/invited/{secret}": nil, "/account": nil, "/account/two-step": nil, "/sign-in/code": nil,
+		"/first/{secret}": nil, "/invited/{secret}": nil, "/account": nil, "/account/two-step": nil, "/account/passkeys": nil, "/sign-in/code": nil,
 
 		"/place/{secret}":          {{always, []string{own}, []string{"name"}}, {always, []string{grown, asked}, []string{"contact's name", "contact's phone"}}},
 		"/place/{secret}/child":    {{always, []string{own}, []string{"name", "email", "mobile", "contact's phone"}}},
-		"/place/{secret}/card":     {{always, []string{grown}, []string{"name"}}, {"beoa", []string{grown}, []string{"action line"}}},
+		"/place/{secret}/card":     {{always, []string{grown}, []string{"name"}}, {"beoa", []string{grown}, []string{"action line", "conditions on the card", "medicines on the card"}}},
 		"/place/{secret}/hike.ics": nil, "/place/{secret}/contact.vcf": nil, "/hikes.ics": nil, "/feed/{secret}/hikes.ics": nil,
 		"/contact/{secret}": {{"ba", []string{grown}, []string{"name"}}},
 		"/told/{secret}":    {{"eoa", []string{own}, []string{"name"}}},
@@ -47,6 +47,8 @@ func walkTable() map[string][]mustShow {
 		"/hikes/{hike}/screening":                {{always, signedUp, []string{"name", "mobile", "guardian's phone", "longest walk", "where from", "shoes", "reason for a talk", "outcome's reason", "answer"}}},
 		"/hikes/{hike}/screening/{person}/sheet": {{always, []string{grown}, []string{"name", "longest walk", "where from", "shoes"}}},
 		"/day/{secret}":                          nil,
+		"/hikes/{hike}/land-manager":             {{"a", []string{grown}, []string{"plate"}}},
+		"/hikes/{hike}/land-manager.csv":         {{"a", []string{grown}, []string{"plate"}}},
 
 		"/hikes/{hike}/roll": {{always, placed, []string{"name", "action line", "guardian", "guardian's phone", "plate"}}, {"oax", []string{walkup}, []string{"name"}}},
 

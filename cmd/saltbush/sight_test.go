@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"net/http"
+	"net/url"
 	"slices"
 	"strings"
 	"testing"
@@ -33,9 +34,9 @@ func TestRolesWalkEveryPage(t *testing.T) {
 }
 
 // notOpened are pages that nobody in the walk can be let into: there are accounts already,
-// nobody signs in with a second step, and nobody has made a feed of their own.
+// and nobody signs in with a second step.
 func notOpened() []string {
-	return []string{"/first/{secret}", "/sign-in/code", "/feed/{secret}/hikes.ics"}
+	return []string{"/first/{secret}", "/sign-in/code"}
 }
 
 // Every standing reads every page at every time, and each planted value is looked for: what
@@ -48,6 +49,8 @@ func TestWhoSeesWhatOnEveryPage(t *testing.T) {
 		for _, s := range w.standings {
 			w.walk(s, at, routes)
 		}
+		w.readAsLandManager(at)
+		w.openCards(at)
 		if at.letter == "a" {
 			w.walkAfterTaking(at, routes)
 		}
@@ -86,6 +89,45 @@ func (w *sightWalk) walkAfterTaking(at stage, routes []web.Route) {
 	took := *other
 	took.name, took.as = "leader of another hike who took the alarm", append(slices.Clone(other.as), hike.AsOnCall)
 	w.walk(took, at, routes)
+}
+
+// readAsLandManager reads what goes to the manager of the land with their eyes: a leader
+// sends it on.
+func (w *sightWalk) readAsLandManager(at stage) {
+	w.t.Helper()
+	for _, path := range []string{"/hikes/1/land-manager", "/hikes/1/land-manager.csv"} {
+		status, body := w.read(*w.of("coordinator"), path)
+		if status != http.StatusOK || !strings.Contains(body, "Leader 1") || !strings.Contains(body, "On-call 01, 602-555-0101") {
+			w.t.Errorf("%s: GET %s: status %d, or it does not name leader and on-call", at.name, path, status)
+		}
+		w.judge(standing{name: "land manager", as: []hike.Capacity{hike.AsLandManager}}, at, path, status, body, nil)
+	}
+}
+
+// mayOpenCards lists by hand who reads a whole card when they give a reason, by the letter
+// of the stage. On the evening before, the day of the hike may or may not have begun.
+func mayOpenCards() map[string][]string {
+	return map[string][]string{"o": {"leader of the hike"}, "x": {"safety officer"},
+		"a": {"leader of the hike", "on-call", "on-call by an alarm's link", "safety officer"}}
+}
+
+// openCards asks for the card as everybody, with a reason.
+func (w *sightWalk) openCards(at stage) {
+	w.t.Helper()
+	if at.letter == "e" {
+		return
+	}
+	for _, s := range w.standings {
+		path := "/hikes/1/cards/" + grown
+		if s.secrets["watch"] != "" {
+			path = "/watch/" + s.secrets["watch"] + "/cards/" + grown
+		}
+		status, page := w.p.post(w.t, s.c, path, url.Values{"reason": {"They sit down and do not answer."}})
+		shown, want := strings.Contains(page, plantedCondition), slices.Contains(mayOpenCards()[at.letter], s.name)
+		if shown != want || shown != strings.Contains(page, plantedMedicine) {
+			w.t.Errorf("%s: %s opens a card: status %d, shown %v, want %v", at.name, s.name, status, shown, want)
+		}
+	}
 }
 
 // judgeMails reads every mail that went out as the one to whom it went.

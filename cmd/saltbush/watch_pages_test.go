@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -246,6 +247,73 @@ func TestAlarmLinkOpensOneWatch(t *testing.T) {
 	clock.set(clock.get().Add(49 * time.Hour))
 	if got, _ := get(t, c, p.base+link); got != http.StatusGone {
 		t.Errorf("an expired link: status %d, want 410", got)
+	}
+}
+
+// From home, with the link of the alarm alone, on-call writes down who is back as the
+// leader reads the names out, and stands the watch down once nobody is left.
+func TestOnCallStandsDownFromHome(t *testing.T) {
+	l := newLookout(t)
+	p := l.site(time.Now)
+	h := l.post(1, time.Now().Add(-latest-time.Minute))
+	l.depart(h, h.Start)
+	if err := l.watcher(time.Now).pass(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	c, link := client(t), l.alarmLink(t, "oncall1@example.org")
+	heard := url.Values{"heard": {"Leader 1, from the lot"}}
+	if got := post(t, c, p.base+link+"/back", heard); got != http.StatusUnprocessableEntity {
+		t.Errorf("back without a name: status %d, want 422", got)
+	}
+	if got := post(t, c, p.base+link+"/stand-down", nil); got != http.StatusConflict {
+		t.Errorf("standing down with four out: status %d, want 409", got)
+	}
+	for i, m := range h.Staff {
+		heard.Set("person", m.Person)
+		if got := post(t, c, p.base+link+"/back", heard); got != http.StatusSeeOther {
+			t.Fatalf("back by name: status %d", got)
+		}
+		if _, page := get(t, c, p.base+link); strings.Contains(page, link+"/stand-down") != (i == len(h.Staff)-1) {
+			t.Errorf("after %d of %d names the button to stand down is on the page, or is not, wrongly", i+1, len(h.Staff))
+		}
+	}
+	if got := post(t, c, p.base+link+"/stand-down", nil); got != http.StatusSeeOther {
+		t.Errorf("standing down: status %d", got)
+	}
+	rec, err := l.db.Record(context.Background(), h.ID)
+	if err != nil || rec.State().StoodDown.IsZero() {
+		t.Errorf("not stood down: %v", err)
+	}
+	if by := rec.Events[len(rec.Events)-1].By; by != "On-call 01" {
+		t.Errorf("stood down by %q, want the one whom the link was sent to", by)
+	}
+}
+
+// Whoever took the alarm hears when it grows graver, and stays named until the graver one
+// is taken too.
+func TestWhoTookItHearsTheCallForHelp(t *testing.T) {
+	l := newLookout(t)
+	l.letIn("leader2@example.org")
+	clock := &settable{now: time.Now()}
+	p := l.site(clock.get)
+	h := l.post(1, clock.get().Add(-latest-time.Minute))
+	l.depart(h, h.Start)
+	c := p.signIn(t, "leader2@example.org")
+	if got := post(t, c, p.base+"/board/1/acknowledge", nil); got != http.StatusSeeOther {
+		t.Fatalf("taking the alarm: status %d", got)
+	}
+	clock.set(clock.get().Add(3 * time.Hour))
+	if err := l.watcher(clock.get).pass(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	mails, err := l.db.Outbox().Recent(context.Background(), 100)
+	if err != nil || !slices.ContainsFunc(mails, func(m message.Mail) bool {
+		return m.To == "leader2@example.org" && strings.HasPrefix(m.Key, "watch/1/call/")
+	}) {
+		t.Errorf("no call for help to who took the alarm: %v", err)
+	}
+	if _, page := get(t, c, p.base+"/hikes/1/watch"); !strings.Contains(page, "Leader 2 took the alarm at") || !strings.Contains(page, "I have it") {
+		t.Errorf("the watch does not say who took it: %s", page)
 	}
 }
 

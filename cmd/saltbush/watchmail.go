@@ -24,7 +24,7 @@ import (
 // also for one who cannot be reached.
 func (n notifier) tell(f watch.Firing) (postgres.Told, error) {
 	var told postgres.Told
-	for _, r := range n.book.For(f.Hike, f.Rung.Who) {
+	for _, r := range n.book.For(f.Hike, f.Rung.Who, f.Takers(f.Now)) {
 		line := watch.Logged{Hike: f.Hike.ID, At: f.Now, Kind: watch.LogStep, Step: f.Rung.Step, Round: f.Round,
 			Due: f.Rung.At, LateBy: f.LateBy, Recipient: r.Words(), Channel: "none", Outcome: "nobody was told: no mail address is known"}
 		if n.book.Reaches(r) {

@@ -27,6 +27,8 @@ type Reader struct {
 	// Part is the person's part on this hike, empty for none.
 	Part   hike.Role
 	Safety bool // is the safety officer
+	// Took says that they have taken the alarm as it stands.
+	Took bool
 	// Linked says that the name comes from the link of an alarm of this hike.
 	Linked bool
 }
@@ -50,12 +52,13 @@ type Situation struct {
 	Alarm, Incident bool
 }
 
-// MayOpen returns the ground on which somebody may open a whole card at a moment.
+// MayOpen returns the ground on which somebody may open a whole card at a moment, as
+// hike.Disclosed has it. Whoever took the alarm is on call for it.
 func MayOpen(r Reader, s Situation, now time.Time) (Ground, bool) {
 	switch {
 	case r.Part == hike.Leader && running(s.Hike) && !now.Before(dayOf(s.Hike)):
 		return AsLeader, true
-	case s.Alarm && (r.is(s.Hike.OnCall) || r.is(s.Hike.Deputy)):
+	case s.Alarm && (r.Took || r.is(s.Hike.OnCall) || r.is(s.Hike.Deputy)):
 		return AsOnCall, true
 	case s.Incident && r.Safety:
 		return AsSafety, true

@@ -49,6 +49,8 @@ func TestWhoOpensAWholeCard(t *testing.T) {
 		{"somebody of the deputy's name with another number", card.Reader{Name: "Pia Sorel", Phone: "602 555 0109"}, hike.Out, alarm, meet, ""},
 		{"the link of the alarm, sent to on-call", linked, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
 		{"the link of the alarm, sent to another", card.Reader{Name: "Somebody", Linked: true}, hike.Out, alarm, meet, ""},
+		{"whoever took the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
+		{"whoever took it, after the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Back, quiet, meet.Add(9 * time.Hour), ""},
 		{"the link after the alarm", linked, hike.Back, quiet, meet.Add(10 * time.Hour), ""},
 		{"safety officer after an incident, closed", safety, hike.Closed, incident, meet.Add(50 * time.Hour), card.AsSafety},
 		{"safety officer in alarm alone", safety, hike.Out, alarm, meet, ""},
@@ -70,6 +72,25 @@ func TestNobodyNamedOpensNothing(t *testing.T) {
 	for _, r := range []card.Reader{{}, {Linked: true}, {Name: "Pia Sorel"}} {
 		if g, ok := card.MayOpen(r, card.Situation{Hike: h, Alarm: true}, meet); ok {
 			t.Errorf("%+v opens as %s", r, g)
+		}
+	}
+}
+
+// What opens a card is what the table of who sees what says, for everybody who can ask here.
+func TestOpeningAgreesWithTheTable(t *testing.T) {
+	readers := map[hike.Capacity]card.Reader{
+		hike.AsPublic: {}, hike.AsSweep: {Name: "S", Part: hike.Sweep}, hike.AsLeader: {Name: "L", Part: hike.Leader},
+		hike.AsOtherLeader: {Name: "Somebody", Email: "x@example.org"}, hike.AsOnCall: {Name: "Oren Vale", Email: "oren@example.org"},
+		hike.AsCoordinator: {Name: "C", Email: "c@example.org"}, hike.AsSafety: {Name: "T", Safety: true}, hike.AsTrainer: {Name: "R", Email: "r@example.org"},
+	}
+	for as, reader := range readers {
+		for _, s := range []card.Situation{{}, {Alarm: true}, {Incident: true}, {Alarm: true, Incident: true}} {
+			s.Hike = outing(hike.Out)
+			d := hike.Disclosed(hike.KindCard, as)
+			want := d == hike.OnOpening || d == hike.OnAlarmOpened && s.Alarm || d == hike.OnIncident && s.Incident
+			if _, got := card.MayOpen(reader, s, meet.Add(time.Hour)); got != want {
+				t.Errorf("%s, alarm %v, incident %v: opens %v, the table says %v", as, s.Alarm, s.Incident, got, want)
+			}
 		}
 	}
 }

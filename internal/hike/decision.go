@@ -169,3 +169,12 @@ func (d Decision) Says() string {
 	}
 	return ""
 }
+
+// WhyCalledOff is why a hike is called off, as a sentence of its own.
+func (h Hike) WhyCalledOff() string {
+	why := strings.TrimSpace(h.CalledOffBecause)
+	if why == "" || strings.ContainsAny(why[len(why)-1:], ".!?") {
+		return why
+	}
+	return why + "."
+}

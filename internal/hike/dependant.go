@@ -48,6 +48,18 @@ func adultOf(s SignUp, others []SignUp) (SignUp, bool) {
 	return SignUp{}, false
 }
 
+// Charges lists the minors for whom a person answers on a hike: they do not walk without
+// them, so their places are given back together.
+func Charges(s SignUp, others []SignUp) []SignUp {
+	var list []SignUp
+	for _, o := range others {
+		if !s.Minor && o.ID != s.ID && o.Minor && o.onHike() && sameName(o.Adult, s.Name) {
+			list = append(list, o)
+		}
+	}
+	return list
+}
+
 // minorsOf counts the other minors of the same adult.
 func minorsOf(s SignUp, others []SignUp) int {
 	n := 0

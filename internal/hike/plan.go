@@ -44,3 +44,17 @@ func PlanPoints(points []Point) []plan.Point {
 	slices.SortStableFunc(named, func(a, b plan.Point) int { return cmp.Compare(a.Along, b.Along) })
 	return named
 }
+
+// forecastReach is how far ahead of the day a forecast says something about it. House
+// judgement: services publish daily figures for about a week and call what is beyond it an
+// outlook.
+const forecastReach = 7 * 24 * time.Hour
+
+// EarlyForecast is how many days before the hike the forecast of a plan was typed, where
+// that is too early to say much about the day; 0 where it is not.
+func (p StoredPlan) EarlyForecast() int {
+	if ahead := p.Inputs.Start.Sub(p.Made); ahead > forecastReach {
+		return int(ahead / day)
+	}
+	return 0
+}

@@ -160,6 +160,23 @@ func (o Official) Said() string {
 	return "The official heat level is " + o.HeatLevel.String()
 }
 
+// Unasked lists what nobody has looked up, in words: a verdict says nothing about it.
+func (o Official) Unasked() []string {
+	var list []string
+	for _, x := range []struct {
+		known bool
+		words string
+	}{
+		{o.HeatLevel != nil, "the official heat level"}, {o.Warning != "", "warnings in force"},
+		{o.Storm != nil, "storms and floods upstream"}, {o.AirQuality != nil, "the air"},
+	} {
+		if !x.known {
+			list = append(list, x.words)
+		}
+	}
+	return list
+}
+
 func (o Official) stormWords(w weight) string {
 	chance := fmt.Sprintf("The chance of storms or flash floods is %.0f %%", float64(o.Storm.Percent()))
 	if w == changes {

@@ -51,7 +51,7 @@ func GateOf(r Record, route Route) Gate {
 	g.permit()
 	g.minors()
 	g.papers()
-	g.onCall(r.Hike.OnCall.Name)
+	g.onCall(r.Hike)
 	g.water()
 	return g.Gate
 }
@@ -194,9 +194,14 @@ func (g *gate) papers() {
 	g.add("Papers", Fine, "Everyone has an emergency contact and has accepted the risks.", "")
 }
 
-func (g *gate) onCall(name string) {
+func (g *gate) onCall(h hike.Hike) {
+	name := h.OnCall.Name
 	if name == "" {
 		g.add("On call", Block, "Nobody is named as on call: an alarm that nobody answers is worth nothing.", "nobody on call")
+		return
+	}
+	if h.OnCallAccepted.IsZero() {
+		g.add("On call", Warn, name+" is named and has not said yes. Ring them before you leave.", name+" has not said yes to being on call")
 		return
 	}
 	g.add("On call", Fine, name+" is on call.", "")

@@ -174,21 +174,24 @@ func TestRecipients(t *testing.T) {
 		book           watch.Book
 		onCall, deputy hike.Contact
 		who            []watch.Owner
+		took           []watch.Logged
 		want           []string
 	}{
-		{"the hike's own address", book, hike.Contact{Name: "Rosa Lind", Email: "r@example.org"}, hike.Contact{}, all[:1], []string{"Rosa Lind, r@example.org"}},
-		{"the account with the number", book, hike.Contact{Name: "Ro", Phone: "(928) 555 0101"}, hike.Contact{}, all[:1], []string{"Ro, rosa@example.org"}},
-		{"the account with the name", book, hike.Contact{Name: "rosa lind"}, hike.Contact{}, all[:1], []string{"rosa lind, rosa@example.org"}},
-		{"a name that two have is nobody's", book, hike.Contact{Name: "Twin Name"}, hike.Contact{}, all[:1], []string{"Twin Name, no address", "Tomas Verde, tomas@example.org"}},
-		{"nobody named goes to the coordinators", book, hike.Contact{}, hike.Contact{}, all[:2], []string{"Tomas Verde, tomas@example.org"}},
-		{"a phone alone does without a gateway", book, hike.Contact{Name: "Ada", Phone: "1"}, hike.Contact{}, all[:1], []string{"Ada, 1", "Tomas Verde, tomas@example.org"}},
-		{"a phone alone does with one", phones, hike.Contact{Name: "Ada", Phone: "1"}, hike.Contact{}, all[:1], []string{"Ada, 1"}},
-		{"each once, in two parts", book, hike.Contact{Name: "Tomas Verde"}, hike.Contact{Name: "T", Email: "Tomas@example.org"}, all, []string{"Tomas Verde, tomas@example.org"}},
+		{"the hike's own address", book, hike.Contact{Name: "Rosa Lind", Email: "r@example.org"}, hike.Contact{}, all[:1], nil, []string{"Rosa Lind, r@example.org"}},
+		{"the account with the number", book, hike.Contact{Name: "Ro", Phone: "(928) 555 0101"}, hike.Contact{}, all[:1], nil, []string{"Ro, rosa@example.org"}},
+		{"the account with the name", book, hike.Contact{Name: "rosa lind"}, hike.Contact{}, all[:1], nil, []string{"rosa lind, rosa@example.org"}},
+		{"a name that two have is nobody's", book, hike.Contact{Name: "Twin Name"}, hike.Contact{}, all[:1], nil, []string{"Twin Name, no address", "Tomas Verde, tomas@example.org"}},
+		{"nobody named goes to the coordinators", book, hike.Contact{}, hike.Contact{}, all[:2], nil, []string{"Tomas Verde, tomas@example.org"}},
+		{"a phone alone does without a gateway", book, hike.Contact{Name: "Ada", Phone: "1"}, hike.Contact{}, all[:1], nil, []string{"Ada, 1", "Tomas Verde, tomas@example.org"}},
+		{"a phone alone does with one", phones, hike.Contact{Name: "Ada", Phone: "1"}, hike.Contact{}, all[:1], nil, []string{"Ada, 1"}},
+		{"each once, in two parts", book, hike.Contact{Name: "Tomas Verde"}, hike.Contact{Name: "T", Email: "Tomas@example.org"}, all, nil, []string{"Tomas Verde, tomas@example.org"}},
+		{"whoever took it acts, and hears first", book, hike.Contact{Name: "Tomas Verde"}, hike.Contact{}, all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, rosa@example.org", "Tomas Verde, tomas@example.org"}},
+		{"whoever took it is told once", book, hike.Contact{Name: "Rosa Lind", Email: "r@example.org"}, hike.Contact{}, all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, r@example.org"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			var got []string
-			for _, r := range tt.book.For(hike.Hike{OnCall: tt.onCall, Deputy: tt.deputy}, tt.who) {
+			for _, r := range tt.book.For(hike.Hike{OnCall: tt.onCall, Deputy: tt.deputy}, tt.who, tt.took) {
 				got = append(got, r.Words())
 			}
 			if d := cmp.Diff(tt.want, got); d != "" {

@@ -19,6 +19,7 @@ const (
 	OnCall      Owner = "on-call"
 	Deputy      Owner = "deputy"
 	Coordinator Owner = "coordinator"
+	Taker       Owner = "who has it" // whoever took the alarm, on call or not
 )
 
 // Step names a rung for storage: add, never rename.

@@ -38,11 +38,15 @@ type Book struct {
 	Phones  bool
 }
 
-// For lists the recipients of a step, each once. House judgement: where none of them can
+// For lists the recipients of a step, each once, and with them whoever has taken the alarm:
+// they act, whatever they are to the hike. House judgement: where none of them can
 // be reached the coordinators are told, and at once, since waiting for an answer that
 // cannot come helps nobody.
-func (b Book) For(h hike.Hike, who []Owner) []Recipient {
+func (b Book) For(h hike.Hike, who []Owner, took []Logged) []Recipient {
 	var list []Recipient
+	for _, l := range took {
+		list = add(list, b.contact(Taker, b.named(h, l.By)))
+	}
 	for _, o := range who {
 		switch o {
 		case OnCall:
@@ -59,6 +63,17 @@ func (b Book) For(h hike.Hike, who []Owner) []Recipient {
 		}
 	}
 	return add(list, b.coordinators()...)
+}
+
+// named is the contact of somebody who took the alarm: as the hike names them, or with
+// their name alone.
+func (b Book) named(h hike.Hike, name string) hike.Contact {
+	for _, c := range []hike.Contact{h.OnCall, h.Deputy} {
+		if name != "" && strings.EqualFold(strings.TrimSpace(c.Name), strings.TrimSpace(name)) {
+			return c
+		}
+	}
+	return hike.Contact{Name: name}
 }
 
 // Reaches reports whether a message can be sent to the recipient at all.

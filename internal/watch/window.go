@@ -28,14 +28,26 @@ func (c Case) Window(now time.Time) hike.Window {
 // Took reports whether somebody of this name has said in the alarm as it stands that they
 // have it. What was said before it began does not count.
 func (c Case) Took(name string, now time.Time) bool {
-	if name == "" || !c.Window(now).Alarm {
-		return false
+	return name != "" && slices.ContainsFunc(c.Takers(now), func(l Logged) bool { return l.By == name })
+}
+
+// Takers lists who has said in the alarm as it stands that they have it, each once with
+// their last word, the latest first. They stay so when the alarm grows graver, which asks
+// for an answer of its own.
+func (c Case) Takers(now time.Time) []Logged {
+	if !c.Window(now).Alarm {
+		return nil
 	}
 	since := c.Times.Watch
 	if at := c.State.TroubleAt; !at.IsZero() && (since.IsZero() || at.Before(since)) {
 		since = at
 	}
-	return slices.ContainsFunc(c.Log, func(l Logged) bool {
-		return l.Kind == LogAcknowledged && l.By == name && !l.At.Before(since)
-	})
+	var list []Logged
+	for _, l := range slices.Backward(c.Log) {
+		if l.Kind != LogAcknowledged || l.At.Before(since) || slices.ContainsFunc(list, func(x Logged) bool { return x.By == l.By }) {
+			continue
+		}
+		list = append(list, l)
+	}
+	return list
 }

@@ -23,7 +23,7 @@ func NewCardFields(a Answers) CardFields {
 		return a.Asked(Field{Name: name, Label: label, Hint: hint, Optional: true})
 	}
 	return CardFields{
-		Action:        ask("action", "What shall we do for you?", "One line, as you would shout it: \"If confused or sweaty: sugar, call.\" No diagnosis is needed. The leader and the sweep read this line on the day."),
+		Action:        ask("action", "What shall we do for you?", "One line, as you would shout it: \"If confused or sweaty: sugar, call.\" No diagnosis is needed. Those who lead this hike read this line on the day."),
 		Carried:       ask("carried", "What do you carry, and where?", "Injector, inhaler, sugar: which pocket, and who can help you use it."),
 		Allergies:     ask("allergies", "Allergies", "And how bad they get."),
 		Conditions:    ask("conditions", "What should helpers know?", "What changes how you take effort, heat or height; implants; a recent illness."),
@@ -82,4 +82,9 @@ type PlaceCard struct {
 	Has      bool
 	Failed   bool // the openings could not be listed
 	Openings LedgerText
+}
+
+// KeyMissing is what staff reads while the site is without its key.
+func KeyMissing() NoteText {
+	return NoteText{Kind: NoteGrave, Title: "The key of the medical cards is missing", Text: "No card can be read and none can be written until the site has its key again. Leaders must ask people what their action line would have told. Whoever runs the server finds what to do in its log."}
 }

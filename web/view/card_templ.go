@@ -61,7 +61,7 @@ func CardForm(p CardFormPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			templ_7745c5c3_Err = Points([]string{
-				"The first line is read by the leader and the sweep of this hike, from a day before until the hike is closed.",
+				"The first line is read by those who lead this hike, from a day before it until two days after its start at most; by on-call in an alarm, who tells it to rescuers; and by the safety officer.",
 				"The rest is sealed. The leader on the day, on-call in an alarm, and the safety officer after an incident can open it with a written reason. You are told of each opening by mail and on your page.",
 				"It is deleted two weeks after the hike, or when you delete it.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
@@ -493,7 +493,7 @@ func Cards(p CardsPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.NoKey {
-				templ_7745c5c3_Err = Note(NoteText{Kind: NoteGrave, Title: "The key is missing", Text: "No card can be read and none can be written until the site has its key again. Leaders must ask people what their action line would have told. Whoever runs the server finds what to do in its log."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = Note(KeyMissing()).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -15,7 +15,9 @@ type HikePlan struct {
 	Reasons []string  // the weightiest first
 	Instead []string  // what would make it a go
 	Changes []string  // what differs from the plan before
-	Stale   string    // why it no longer answers for the hike as it stands, "" where it does
+	// Unknown is what the verdict was made without.
+	Unknown []string
+	Stale   string // why it no longer answers for the hike as it stands, "" where it does
 
 	Time   RangeText // on the trail, P50 to P90
 	Return RangeText // back at the trailhead, with the limit if there is one

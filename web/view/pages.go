@@ -16,6 +16,7 @@ func StatePages() []StatePage {
 	pages := []StatePage{{"components", "Components", Components(componentsSample())}}
 	pages = append(pages, publicPages()...)
 	pages = append(pages, screeningPages()...)
+	pages = append(pages, cardPages()...)
 	pages = append(pages, dayPages()...)
 	pages = append(pages, watchPages()...)
 	pages = append(pages, StaffStates()...)

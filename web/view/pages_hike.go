@@ -17,6 +17,8 @@ func hikeStates() []StatePage {
 		{"hike-told", "Hike, decided, two have not read it", Hike(withNews(decidedHikeSample()))},
 		{"told", "What was decided, for one person", Told(toldSample(false))},
 		{"told-consent", "A harder trail, for one person", Told(toldSample(true))},
+		{"land", "For the land manager, when they are back", Land(landSample())},
+		{"land-bare", "For the land manager, nobody named", Land(bareLand())},
 		{"hike-called-off", "Hike, called off", Hike(calledOffHikeSample())},
 		{"hike-not-closed", "Hike, closing refused", Hike(unclosedHikeSample())},
 	}

@@ -19,7 +19,7 @@ func placeSample() PlacePage {
 		Family:    "Tell someone at home: back between 10:15 and 11:21. If they hear nothing by 12:30 they ring the on-call contact.",
 		Ring:      []Line{{Label: "On call that day", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Questions before", Value: "hikes@redlantern.example"}},
 		Withdraw:  ButtonText{Label: "Give my place back", URL: "/place/K7QX/withdraw", Kind: ButtonGrave}, WithdrawSays: "Your place goes to the next on the list. You can take it back until someone else has it.",
-		CalendarURL: "/place/K7QX/hike.ics", CardURL: "/place/K7QX/contact.vcf", PlanMade: "Worked out on Sat 9 May, 12:20. A new forecast makes a new plan, and you get a mail that says what changed.",
+		Card: placeOpened(), CalendarURL: "/place/K7QX/hike.ics", CardURL: "/place/K7QX/contact.vcf", PlanMade: "Worked out on Sat 9 May, 12:20. A new forecast makes a new plan, and you get a mail that says what changed.",
 	}
 }
 

@@ -90,3 +90,8 @@ func percentOf(share float64) string {
 	}
 	return fmt.Sprintf("%.2f%%", 100*math.Min(math.Max(share, 0), 1))
 }
+
+// noPlanYet stands where figures will: nothing is known, which is not "none".
+func noPlanYet() EmptyText {
+	return EmptyText{Title: "Not worked out yet", Text: "The figures are made from the forecast for the day and appear here once there is one. Nobody can say yet how much water, or how long."}
+}

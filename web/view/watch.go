@@ -13,6 +13,11 @@ type WatchPage struct {
 	// Answer is the button to take the alarm; Answered is who has it.
 	Answer   ButtonText
 	Answered string
+	// Ring rings the emergency number, once it is to be rung.
+	Ring ButtonText
+	// BackURL takes who is back as somebody rang to say, name by name; "" where that cannot be.
+	BackURL          string
+	BackWho, BackSay Field
 	// Do is what to do now.
 	Do    NoteText
 	Steps []Step
@@ -38,9 +43,15 @@ func NewWatchNote(a Answers) Field {
 	return a.Asked(Field{Name: "note", Label: "What did you do, see or hear?", Hint: "Whom you rang and what they said. The time and your name are added."})
 }
 
+// NewBackByPhone asks who is back, as it was read out, and by whom.
+func NewBackByPhone(people []Option, a Answers) (who, say Field) {
+	return a.Asked(Field{Name: "person", Label: "Tick each name as it is read out to you", Hint: "Nobody counts as back because of the others.", Options: people}),
+		a.Asked(Field{Name: "heard", Label: "Who told you, and from where", Hint: "As: the leader, from the lot."})
+}
+
 // QuickNotes are what on-call writes most often.
 func QuickNotes() []string {
-	return []string{"Called the leader, no answer", "Called the sweep, no answer", "Left messages for both", "Asked somebody near to look at the lot", "Cars are still there"}
+	return []string{"Called the leader, no answer", "Called the sweep, no answer", "Left messages for both", "Asked somebody near to look at the lot", "Cars are still there", "Rang the emergency number, they have it"}
 }
 
 // HandOverPage is the sheet that is read to search and rescue.
@@ -49,6 +60,7 @@ type HandOverPage struct {
 	Over    string
 	Name    string
 	Made    string // when, and by whom
+	Ring    ButtonText
 	Opening string // the first sentence to say
 	Closed  string // why descriptions of people are not shown, "" where they are
 	Items   []HandOverItem
@@ -63,4 +75,7 @@ type HandOverItem struct {
 }
 
 // HandOverLine is one answer.
-type HandOverLine struct{ Label, Text, When string }
+type HandOverLine struct {
+	Label, Text, When string
+	URL               string // rings the number that the text ends with; "" for none
+}

@@ -1,0 +1,91 @@
+package sample_test
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"saltbush/internal/card"
+	"saltbush/internal/localpg"
+	"saltbush/internal/localpg/pgtest"
+	"saltbush/internal/postgres"
+)
+
+// All that anybody of the demo tells about their health is read back from its cards, and
+// then looked for in a whole dump of its database.
+func TestDumpOfTheDemoHoldsNoMedicalWord(t *testing.T) {
+	ctx := context.Background()
+	dsn := pgtest.Database(t, migrateAndLoad)
+	db, err := postgres.Open(ctx, dsn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if err := useKey(ctx, db); err != nil {
+		t.Fatal(err)
+	}
+	words := medicalWords(t, db)
+	programs, err := localpg.FindPrograms(os.Getenv)
+	if err != nil {
+		t.Skip(err)
+	}
+	dump, err := exec.Command(filepath.Join(programs, "pg_dump"), "--inserts", "--dbname="+dsn).Output()
+	if err != nil {
+		t.Skipf("pg_dump: %v", err)
+	}
+	if !bytes.Contains(dump, []byte("INSERT INTO public.medical_cards")) {
+		t.Fatal("the dump holds no card, so it proves nothing")
+	}
+	for _, word := range words {
+		if bytes.Contains(dump, []byte(word)) {
+			t.Errorf("the dump says %q", word)
+		}
+	}
+}
+
+// medicalWords are the texts of every card of the season, which has action lines and whole
+// cards.
+func medicalWords(t *testing.T, db *postgres.DB) (words []string) {
+	t.Helper()
+	ctx := context.Background()
+	hikes, err := db.Hikes(ctx, now.AddDate(-2, 0, 0), now.AddDate(2, 0, 0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := 0
+	for _, h := range hikes {
+		lines, err := db.ActionLines(ctx, h.Hike.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for person, line := range lines {
+			c, err := db.OwnCard(ctx, card.Of{Hike: h.Hike.ID, Person: person})
+			if err != nil || line.Unread != nil || line.Text == "" {
+				t.Fatalf("card of %s: %q, %v, %v", person, line.Text, line.Unread, err)
+			}
+			words = append(words, line.Text)
+			if c.Conditions != "" {
+				whole++
+				words = append(words, c.Conditions, c.Carried, c.Medicines, c.Born)
+			}
+		}
+	}
+	if whole != 2 || len(words) < 12 {
+		t.Fatalf("%d whole cards and %d texts, want two cards and some lines beside them", whole, len(words))
+	}
+	return words
+}
+
+// Cards of hikes that were over for two weeks when the demo began are not there, as if the
+// program had run all the time.
+func TestDemoKeepsNoCardPastItsTime(t *testing.T) {
+	s := loaded(t)
+	n, err := s.Cards.ForgetCards(context.Background(), now, 15*24*time.Hour)
+	if err != nil || n != 0 {
+		t.Errorf("%d cards were too old, %v", n, err)
+	}
+}
