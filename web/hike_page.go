@@ -55,8 +55,8 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	if h.State == hike.Out || h.State == hike.Back {
 		p.Papers = []view.NavLink{{Label: "Watch", URL: hikePath(h.ID) + "/watch"}, {Label: "Hand-over sheet", URL: hikePath(h.ID) + "/hand-over"}}
 	}
-	p.Papers = append(p.Papers, view.NavLink{Label: "For the land manager", URL: landPath(h.ID)})
 	p.Papers = append(p.Papers, view.NavLink{Label: "Trip sheet", URL: tripSheetPath(h.ID)})
+	p.Papers = append(p.Papers, view.NavLink{Label: "For the land manager", URL: landPath(h.ID)})
 	if s.staffSight(r, h).Sees(hike.KindScreening) {
 		p.Papers = append(p.Papers, view.NavLink{Label: talksLabel(t), URL: screeningPath(h.ID)})
 	}
