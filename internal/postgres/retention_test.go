@@ -83,7 +83,7 @@ func (l life) ask(t *testing.T, n int, minor bool) string {
 	t.Helper()
 	s := request(l.hike.ID, n)
 	c, names, plate := word(hike.RetainedContacts), word(hike.RetainedNames), word(hike.RetainedPlates)
-	s.Name, s.Guardian, s.Adult = names+" name", names+" guardian", names+" adult"
+	s.Name, s.Guardian, s.Adult = names+" name", names+" guardian", names+" name"
 	s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone, s.ContactEmail, s.GuardianPhone, s.LongestWalk = c, c, c, c, c, c, c
 	s.Car = hike.Car{Plate: plate, Make: plate, Colour: plate, Seats: 3, Lot: plate}
 	s.Minor, s.Acknowledged, s.RiskVersion, s.RiskAccepted, s.Needs = minor, true, "v1", now, "some words"
