@@ -34,10 +34,27 @@ func screens() []screen {
 	return []screen{{"phone", 390, 844, true}, {"desk", 1280, 900, false}}
 }
 
+// enoughTime is what is kept of the time given to a run for the tests without a browser.
+const enoughTime = 4 * time.Minute
+
+// skipLate leaves a browser out when little is left of the time given: on two cores the
+// usual ten minutes do not do for all of them, and -timeout=30m does.
+func skipLate(t testing.TB) {
+	t.Helper()
+	timed, ok := t.(interface{ Deadline() (time.Time, bool) })
+	if !ok {
+		return
+	}
+	if end, set := timed.Deadline(); set && time.Until(end) < enoughTime {
+		t.Skip("too little time is left for a browser: give -timeout=30m to run all")
+	}
+}
+
 // browser opens a real Chromium with one empty tab. Without one the test is skipped, but
 // fails where CI=true.
 func browser(t testing.TB, base string, s screen) *visitor {
 	t.Helper()
+	skipLate(t)
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if p, err := exec.LookPath(name); err == nil {

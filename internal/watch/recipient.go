@@ -38,14 +38,16 @@ type Book struct {
 	Phones  bool
 }
 
-// For lists the recipients of a step, each once, and with them whoever has taken the alarm:
-// they act, whatever they are to the hike. House judgement: where none of them can
+// For lists the recipients of a step, each once, and with them whoever has taken the alarm
+// and can be reached: they act, whatever they are to the hike. House judgement: where none of them can
 // be reached the coordinators are told, and at once, since waiting for an answer that
 // cannot come helps nobody.
 func (b Book) For(h hike.Hike, who []Owner, took []Logged) []Recipient {
 	var list []Recipient
 	for _, l := range took {
-		list = add(list, b.contact(Taker, b.named(h, l.By)))
+		if r := b.contact(Taker, b.named(h, l.By)); b.Reaches(r) {
+			list = add(list, r)
+		}
 	}
 	for _, o := range who {
 		switch o {
