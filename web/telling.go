@@ -270,20 +270,23 @@ func (s *Server) nameStander(w http.ResponseWriter, r *http.Request) error {
 // looks at the board.
 func (s *Server) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
 	now := s.Now()
-	hikes, err := s.Hikes.Hikes(r.Context(), now.Add(-hike.NewsEnds), now.Add(hike.NewsBegins))
+	ids, err := s.Tell.Unheard(r.Context(), now.Add(-hike.NewsEnds), now.Add(hike.NewsBegins))
 	if err != nil {
 		return nil, err
 	}
 	var out []view.BoardUnread
-	for _, l := range hikes {
-		list, err := s.Tell.Heard(r.Context(), l.Hike.ID)
+	for _, id := range ids {
+		h, err := s.Hikes.Hike(r.Context(), id)
 		if err != nil {
 			return nil, err
 		}
-		if len(list) == 0 || !list[0].Near(l.Hike, now) || len(list[0].Unread()) == 0 {
-			continue
+		list, err := s.Tell.Heard(r.Context(), id)
+		if err != nil {
+			return nil, err
 		}
-		out = append(out, s.boardUnread(r, l.Hike, list[0]))
+		if len(list) > 0 && list[0].Near(h, now) && len(list[0].Unread()) > 0 {
+			out = append(out, s.boardUnread(r, h, list[0]))
+		}
 	}
 	return out, nil
 }

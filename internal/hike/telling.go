@@ -181,6 +181,9 @@ type TellingStore interface {
 	Heard(ctx context.Context, id HikeID) ([]Heard, error)
 	// Unread counts who has not read the latest telling of each hike.
 	Unread(ctx context.Context, ids []HikeID) (map[HikeID]int, error)
+	// Unheard lists the hikes that start between two times and whose latest news somebody has
+	// not read; of those who are told nothing any more, too.
+	Unheard(ctx context.Context, from, to time.Time) ([]HikeID, error)
 	// ToldByLink finds a telling and who it was told to by the hash of the secret.
 	ToldByLink(ctx context.Context, hash []byte) (Telling, Hearer, error)
 	// MarkRead records that the person has read it, applies answer to their place where they

@@ -188,6 +188,21 @@ func (db *DB) Unread(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID]in
 	return out, found(err, "count who has not read")
 }
 
+// Unheard lists the hikes that start between two times and whose latest news somebody has not
+// read, the earliest first.
+func (db *DB) Unheard(ctx context.Context, from, to time.Time) ([]hike.HikeID, error) {
+	rows, _ := db.pool.Query(ctx, `
+		SELECT h.id
+		FROM hikes h
+		WHERE h.start BETWEEN $1 AND $2 AND EXISTS (
+			SELECT 1
+			FROM told
+			WHERE told.read IS NULL AND told.telling_id = (SELECT max(t.id) FROM tellings t WHERE t.hike_id = h.id))
+		ORDER BY h.start, h.id`, from, to)
+	ids, err := pgx.CollectRows(rows, pgx.RowTo[hike.HikeID])
+	return ids, found(err, "list hikes with unread news")
+}
+
 func toldByLink(ctx context.Context, q querier, hash []byte) (t hike.Telling, to hike.Hearer, err error) {
 	var id string
 	err = q.QueryRow(ctx, `
