@@ -38,7 +38,7 @@ func (s *Server) remindEve(ctx context.Context, h hike.Hike, now time.Time) erro
 
 func (s *Server) eveMail(ctx context.Context, t told, p hike.SignUp) (message.Mail, bool, error) {
 	letter := s.letter(ctx, t.hike, p, "")
-	letter.Finish = t.finish()
+	letter.Finish, letter.Where = t.finish(), t.where()
 	m, err := message.Remind(letter, t.reminder())
 	if err != nil {
 		return m, false, err

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"strings"
 	"time"
 
 	"saltbush/internal/account"
@@ -22,7 +23,7 @@ type composed func(message.Place) (message.Mail, error)
 // to twice.
 func (s *Server) sendPlace(ctx context.Context, t told, p hike.SignUp, link string, compose composed) {
 	letter := s.letter(ctx, t.hike, p, link)
-	letter.Finish = t.finish()
+	letter.Finish, letter.Where = t.finish(), t.where()
 	events, err := s.numbered(ctx, s.placeEvent(ctx, t, p))
 	if err != nil {
 		s.Log.Error("number a calendar entry", "place", p.ID, "err", err)
@@ -180,6 +181,15 @@ func changesOf(before, after told) []string {
 	say("Back", before.finish(), after.finish())
 	say("Name of the hike", before.hike.Title, after.hike.Title)
 	return list
+}
+
+// where says where people meet and how to get there: a hike that moved meets elsewhere.
+func (t told) where() string {
+	words := strings.TrimSuffix(t.trail.Name+": "+strings.TrimSpace(t.trail.Meeting), ": ")
+	if s := t.trail.Profile.Samples; len(s) > 0 {
+		words += " (" + view.Position(s[0].At) + ")"
+	}
+	return words
 }
 
 // finish says when the hike is back, as the notice does; "" where nobody knows yet.

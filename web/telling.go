@@ -24,7 +24,7 @@ func (s *Server) news(ctx context.Context, t told, consent bool, to hearers) (hi
 	n := hike.News{Telling: hike.NewTelling(h, to.before, consent)}
 	var letters []message.Mail
 	tell := func(to hike.Told, letter message.Place, consent bool, entry calendar.Event) error {
-		letter.Finish = t.finish()
+		letter.Finish, letter.Where = t.finish(), t.where()
 		list, err := s.tellOne(h, &to, letter, consent)
 		if err == nil {
 			list[0].Attach = invitation(entry)
@@ -157,6 +157,9 @@ func (s *Server) showTold(w http.ResponseWriter, r *http.Request) error {
 		Page: s.page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name, Words: l.telling.Words,
 		When: view.Day(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone), By: "Decided by " + l.telling.By + " on " + view.Moment(l.telling.At, zone) + ".",
 		State: view.StampOf(string(h.State)),
+	}
+	if t, err := s.Hikes.Trail(r.Context(), h.Trail); err == nil && h.State != hike.CalledOff {
+		p.By += " Meet at " + told{trail: t}.where() + "."
 	}
 	if l.to.Account == 0 {
 		p.State, p.Consent = view.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == hike.Offered

@@ -17,7 +17,8 @@ type Place struct {
 	Day   string // required: "Saturday 2 May 2026"
 	Group string // required: the organisation in whose name the mail goes
 
-	Meet    string // "5:40 am at the Cinder Gate trailhead"
+	Meet    string // "5:40 am"
+	Where   string // "Cinder Gate, left at the tank (33.45120, -112.07400)"
 	Finish  string // "between 10:10 and 11:30 am"
 	Leader  string // the leader's first name, as on the notice
 	Contact string // whom to write to, and how
@@ -148,6 +149,7 @@ func (p Place) facts(l *letter) {
 	l.fact("Hike", p.Hike)
 	l.fact("Day", p.Day)
 	l.fact("Meet", p.Meet)
+	l.fact("Where", p.Where)
 	l.fact("Back at the trailhead", p.Finish)
 	l.fact("Leader", p.Leader)
 	l.gap()
