@@ -12,7 +12,6 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
-	"saltbush/internal/watch"
 	"saltbush/web/view"
 )
 
@@ -157,11 +156,7 @@ func (s *Server) readerOf(r *http.Request, x watched) card.Reader {
 
 // situation is how the hike stands for the rules of cards.
 func (x watched) situation(now time.Time) card.Situation {
-	incident := !x.State.TroubleAt.IsZero() || len(x.State.Unwell) > 0 || len(x.State.Searches) > 0 || x.State.HandedOver > 0
-	for _, l := range x.Log {
-		incident = incident || l.Step == watch.StepCall
-	}
-	return card.Situation{Hike: x.Hike, Alarm: x.Window(now).Alarm, Incident: incident}
+	return card.Situation{Hike: x.Hike, Alarm: x.Window(now).Alarm, Incident: x.Incident()}
 }
 
 func (s *Server) showCardAsk(w http.ResponseWriter, r *http.Request) error {

@@ -51,3 +51,11 @@ func (c Case) Takers(now time.Time) []Logged {
 	}
 	return list
 }
+
+// Incident reports whether something happened that a claim or an inquiry may be about: by
+// the roll, or because help was called for.
+func (c Case) Incident() bool {
+	return len(c.State.Incidents()) > 0 || slices.ContainsFunc(c.Log, func(l Logged) bool {
+		return l.Step == StepCall || l.Step == StepCallAgain
+	})
+}
