@@ -12,6 +12,7 @@ import (
 	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/plan"
 	"saltbush/web/view"
 )
 
@@ -197,7 +198,12 @@ func (t told) finish() string {
 	if t.plan == nil {
 		return ""
 	}
-	return "between " + view.Clock(t.hike.Start.Add(t.plan.Time.P50.Duration()), t.zone()) + " and " + view.Clock(t.hike.Start.Add(t.plan.Time.P90.Duration()), t.zone())
+	return "between " + view.Clock(t.back(t.plan.Time.P50), t.zone()) + " and " + view.Clock(t.back(t.plan.Time.P90), t.zone())
+}
+
+// back is the hike's start and a time on the trail, up to the minute as the plan says it.
+func (t told) back(took plan.Seconds) time.Time {
+	return t.hike.Start.Add(took.Duration() + time.Minute - 1).Truncate(time.Minute)
 }
 
 // toldOf is tell for mails: what cannot be loaded is logged, and the mail goes without it.

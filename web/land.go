@@ -84,7 +84,10 @@ func (x watched) landPlan(house hike.House) []view.Line {
 		{Label: "Leader", Value: orElse(leader.Name, "nobody named")}, {Label: "On call", Value: orElse(onCall, "nobody named")},
 		{Label: "State", Value: string(h.State)},
 	}
-	if x.Promised {
+	switch p := x.told.plan; {
+	case x.State.Departed.IsZero() && p != nil:
+		lines[7].Value = view.ClockRange(x.back(p.Time.P50), x.back(p.Time.P90), zone)
+	case x.Promised:
 		lines[7].Value = view.ClockRange(x.Times.Expected, x.Times.Watch, zone)
 	}
 	if h.State == hike.CalledOff {
