@@ -10,6 +10,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -66,14 +67,14 @@ func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status in
 	}
 	p.Passkeys = "None. A passkey on your phone stands for password and code together."
 	if len(keys) > 0 {
-		p.Passkeys = view.Count(len(keys), "passkey opens", "passkeys open") + " your account."
+		p.Passkeys = format.Count(len(keys), "passkey opens", "passkeys open") + " your account."
 	}
 	if p.Feeds, err = s.feedsText(r, me, a, feed); err != nil {
 		return err
 	}
 	p.Current, p.Password = view.NewPasswordChange(a)
 	for _, x := range list {
-		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: view.Moment(x.Began, zone), Seen: view.Moment(x.LastSeen, zone), Here: x.ID == here}
+		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: format.Moment(x.Began, zone), Seen: format.Moment(x.LastSeen, zone), Here: x.ID == here}
 		line.End = view.ButtonText{Label: "End", URL: "/account/sign-ins/" + x.ID + "/end", About: x.Device + ", since " + line.Began}
 		p.SignIns = append(p.SignIns, line)
 	}
@@ -84,8 +85,8 @@ func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status in
 func (s *Server) secondWords(r *http.Request, me account.Account) (string, error) {
 	t, err := s.Accounts.TwoStep(r.Context(), me.ID)
 	if t.On() {
-		return "On since " + view.Day(t.Since, s.zone(r)) + ": after your password a code from your phone is asked for. " +
-			view.Count(len(t.Recovery), "recovery code is", "recovery codes are") + " left.", err
+		return "On since " + format.Day(t.Since, s.zone(r)) + ": after your password a code from your phone is asked for. " +
+			format.Count(len(t.Recovery), "recovery code is", "recovery codes are") + " left.", err
 	}
 	return "Off: your password alone opens your account.", err
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -22,9 +23,9 @@ func (s *Server) feedsText(r *http.Request, me account.Account, a view.Answers, 
 	f := view.FeedsText{New: made, Full: len(list) >= account.MaxFeeds, Name: view.NewFeedField(a)}
 	zone := s.zone(r)
 	for _, x := range list {
-		line := view.FeedLine{Name: x.Name, Made: view.Moment(x.Made, zone), Read: "never"}
+		line := view.FeedLine{Name: x.Name, Made: format.Moment(x.Made, zone), Read: "never"}
 		if !x.LastRead.IsZero() {
-			line.Read = view.Moment(x.LastRead, zone)
+			line.Read = format.Moment(x.LastRead, zone)
 		}
 		line.End = view.ButtonText{Label: "End", URL: "/account/feeds/" + strconv.FormatInt(x.ID, 10) + "/end", About: x.Name + ", made " + line.Made}
 		f.Lines = append(f.Lines, line)

@@ -12,6 +12,7 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
@@ -59,7 +60,7 @@ func onCallLines(cases []watch.Case) []view.Line {
 		}
 	}
 	if more := len(seen) - mostOnCall; more > 0 {
-		lines = append(lines, view.Line{Label: "On call", Value: view.Count(more, "person", "people") + " more", Note: "named on each watch"})
+		lines = append(lines, view.Line{Label: "On call", Value: format.Count(more, "person", "people") + " more", Note: "named on each watch"})
 	}
 	return lines
 }

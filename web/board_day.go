@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
@@ -34,7 +35,7 @@ func (s *Server) showDay(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := view.BoardDayPage{Page: s.page(r, "What happened", "Board"), Day: view.Day(day, zone), BoardURL: "/board",
+	p := view.BoardDayPage{Page: s.page(r, "What happened", "Board"), Day: format.Day(day, zone), BoardURL: "/board",
 		Earlier: view.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
 		Log:     dayLedger(list, sights),
 		Empty:   view.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
@@ -84,7 +85,7 @@ func dayLedger(list []watch.DayEntry, sights map[hike.HikeID]hike.Sight) view.Le
 			e = withoutContacts(e)
 		}
 		what, who, note := dayWords(e)
-		l.Rows = append(l.Rows, []view.Cell{{Text: view.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: watchPath(e.Hike)}, {Text: what, Note: note}, {Text: who}})
+		l.Rows = append(l.Rows, []view.Cell{{Text: format.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: watchPath(e.Hike)}, {Text: what, Note: note}, {Text: who}})
 	}
 	return l
 }
@@ -97,7 +98,7 @@ func withoutNames(e watch.DayEntry) watch.DayEntry {
 		r.Name, r.Note = "", ""
 		e.Record, e.Names = &r, nil
 		if n := len(r.Persons); n > 0 {
-			e.Names = []string{view.Count(n, "person", "people")}
+			e.Names = []string{format.Count(n, "person", "people")}
 		}
 		return e
 	}
@@ -132,7 +133,7 @@ func dayWords(e watch.DayEntry) (what, who, note string) {
 		return l.Note, l.By, ""
 	}
 	if l.LateBy >= time.Minute {
-		note = view.Duration(l.LateBy) + " late"
+		note = format.Duration(l.LateBy) + " late"
 	}
 	return "Step: " + watch.StepName(l.Step), "to " + nameIn(l.Recipient), note
 }
@@ -186,7 +187,7 @@ func recordNote(e roll.Event) string {
 		parts = append(parts, e.Note)
 	}
 	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute { // House judgement: a phone without signal for less is nothing to tell
-		parts = append(parts, "heard "+view.Duration(late)+" later")
+		parts = append(parts, "heard "+format.Duration(late)+" later")
 	}
 	return strings.Join(parts, "; ")
 }

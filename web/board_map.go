@@ -7,6 +7,7 @@ import (
 	"sync"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/unit"
@@ -19,7 +20,7 @@ import (
 type keptMaps struct {
 	mu     sync.Mutex
 	trails map[hike.TrailID]keptTrail
-	drawn  map[view.System]drawnMaps
+	drawn  map[format.System]drawnMaps
 	// drawing is held while maps are drawn.
 	drawing sync.Mutex
 }
@@ -47,7 +48,7 @@ const (
 const mapsKeep = 5 * time.Second
 
 // mapsOf returns the maps that go with a drawing of the board, or with one of a moment ago.
-func (s *Server) mapsOf(ctx context.Context, d *drawnBoard, u view.System) ([]view.BoardMap, error) {
+func (s *Server) mapsOf(ctx context.Context, d *drawnBoard, u format.System) ([]view.BoardMap, error) {
 	k := &s.board.maps
 	if m, ok := k.kept(u); ok && m.serves(d) {
 		return m.maps, nil
@@ -76,24 +77,24 @@ func (m drawnMaps) serves(d *drawnBoard) bool {
 	return m.of == d || time.Since(m.made) < mapsKeep && len(m.of.rows) == len(d.rows)
 }
 
-func (k *keptMaps) kept(u view.System) (drawnMaps, bool) {
+func (k *keptMaps) kept(u format.System) (drawnMaps, bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	m, ok := k.drawn[u]
 	return m, ok
 }
 
-func (k *keptMaps) keep(u view.System, m drawnMaps) {
+func (k *keptMaps) keep(u format.System, m drawnMaps) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.drawn == nil {
-		k.drawn = map[view.System]drawnMaps{}
+		k.drawn = map[format.System]drawnMaps{}
 	}
 	k.drawn[u] = m
 }
 
 // boardMaps draws each trail that somebody is on, with where each party was last counted.
-func (s *Server) boardMaps(ctx context.Context, cases []watch.Case, u view.System) ([]view.BoardMap, error) {
+func (s *Server) boardMaps(ctx context.Context, cases []watch.Case, u format.System) ([]view.BoardMap, error) {
 	on := map[hike.TrailID][]watch.Case{}
 	var order []hike.TrailID
 	for _, c := range cases {
@@ -135,11 +136,11 @@ func (s *Server) mapTrail(ctx context.Context, id hike.TrailID) (hike.Trail, err
 }
 
 // boardMap marks where each party was last counted, the most urgent parties first.
-func boardMap(t hike.Trail, cases []watch.Case, now time.Time, u view.System) view.BoardMap {
+func boardMap(t hike.Trail, cases []watch.Case, now time.Time, u format.System) view.BoardMap {
 	slices.SortStableFunc(cases, func(a, b watch.Case) int { return b.Phase(now).Urgency() - a.Phase(now).Urgency() })
 	m := view.BoardMap{Title: t.Name}
 	if more := len(cases) - mostMarks; more > 0 {
-		m.Note = view.Count(more, "party", "parties") + " more on this trail, less urgent, stand in the list above only."
+		m.Note = format.Count(more, "party", "parties") + " more on this trail, less urgent, stand in the list above only."
 		cases = cases[:mostMarks]
 	}
 	var points []view.DrawnPoint
@@ -156,9 +157,9 @@ func lastPlace(t hike.Trail, c watch.Case) (unit.Length, string) {
 	zone := c.Hike.Start.Location()
 	last, ok := c.State.LastAgreed()
 	if !ok {
-		return 0, "not counted since it left at " + view.Clock(c.State.Departed, zone)
+		return 0, "not counted since it left at " + format.Clock(c.State.Departed, zone)
 	}
-	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, orElse(last.Place, "a place not given"), view.Clock(last.At, zone))
+	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, orElse(last.Place, "a place not given"), format.Clock(last.At, zone))
 }
 
 // alongOf finds a place by its name where the count does not say how far along it lies.

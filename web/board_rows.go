@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
@@ -47,7 +48,7 @@ func answerRow(row *view.BoardRow, c watch.Case, l watch.Party, now time.Time) {
 			l.Next = next
 			nextWords(row, l, now, c.Hike.Start.Location())
 		}
-		row.Answered = by.By + " has it, since " + view.Clock(by.At, c.Hike.Start.Location())
+		row.Answered = by.By + " has it, since " + format.Clock(by.At, c.Hike.Start.Location())
 		return
 	}
 	row.Act = view.ButtonText{Label: "I have it", URL: boardPath(l.Hike) + "/acknowledge", Kind: view.ButtonMain, About: l.Title}
@@ -68,13 +69,13 @@ func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 	zone := x.Hike.Start.Location()
 	row := view.BoardRow{
 		ID: partyID(l.Hike), URL: watchPath(l.Hike), HandOverURL: hikePath(l.Hike) + "/hand-over", Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: orElse(l.Leader, "nobody named"), Tel: leaderPhone(x.Hike),
-		Out: outWords(l), Expected: view.ClockRange(l.Times.Expected, l.Times.Watch, zone), Grave: l.Phase.Alarm(),
+		Out: outWords(l), Expected: format.ClockRange(l.Times.Expected, l.Times.Watch, zone), Grave: l.Phase.Alarm(),
 	}
 	if !l.Times.DepartureConfirmed {
 		row.Expected += ", from the planned start"
 	}
 	if l.Outlook.From != nil {
-		row.Expected += "; at their own pace " + view.ClockRange(l.Outlook.Likely, l.Outlook.Late, zone)
+		row.Expected += "; at their own pace " + format.ClockRange(l.Outlook.Likely, l.Outlook.Late, zone)
 	}
 	row.Count, row.CountBad = countWords(l, zone)
 	nextWords(&row, l, now, zone)
@@ -82,7 +83,7 @@ func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 		row.Flags = append(row.Flags, f.Words)
 	}
 	for _, p := range l.Passed {
-		row.Flags = append(row.Flags, "Out beyond "+p.Name+", "+view.Clock(p.At, zone)+".")
+		row.Flags = append(row.Flags, "Out beyond "+p.Name+", "+format.Clock(p.At, zone)+".")
 	}
 	if l.Concern != "" {
 		row.Flags = append(row.Flags, l.Concern)
@@ -122,7 +123,7 @@ func countWords(l watch.Party, zone *time.Location) (text string, bad bool) {
 	if given == 0 {
 		given = c.Sweep
 	}
-	return fmt.Sprintf("%d of %d at %s, %s", given, c.Expected, c.Place, view.Clock(c.At, zone)), !c.Agrees
+	return fmt.Sprintf("%d of %d at %s, %s", given, c.Expected, c.Place, format.Clock(c.At, zone)), !c.Agrees
 }
 
 // nextWords is the next step of the ladder and how far off it is.
@@ -131,7 +132,7 @@ func nextWords(row *view.BoardRow, l watch.Party, now time.Time, zone *time.Loca
 		row.Next, row.NextSays = "No clock runs", l.Phase.Meaning()
 		return
 	}
-	row.Next = l.Next.Name + " " + view.Clock(l.Next.At, zone)
+	row.Next = l.Next.Name + " " + format.Clock(l.Next.At, zone)
 	row.NextIn = away(l.Next.At, now)
 	row.NextSays = l.Next.Do
 	if l.Phase.Alarm() {

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/web/view"
@@ -49,12 +50,12 @@ func addToCalendar(p *view.CalendarPage, h dated) {
 	last.Hikes = append(last.Hikes, h.CalendarHike)
 }
 
-func calendarHike(l hike.Listed, u view.System, now time.Time) dated {
+func calendarHike(l hike.Listed, u format.System, now time.Time) dated {
 	h, t, zone := l.Hike, l.Trail, l.Hike.Start.Location()
 	line := trailLine(t, u)
 	c := view.CalendarHike{
 		URL: hikePath(h.ID), Day: h.Start.Format("2"), Weekday: h.Start.Format("Mon"), Title: h.Title,
-		Trail: t.Name + ", " + string(t.Profile.Shape), Meet: view.Clock(h.Meet, zone),
+		Trail: t.Name + ", " + string(t.Profile.Shape), Meet: format.Clock(h.Meet, zone),
 		Distance: line.Length, Ascent: line.Ascent, Class: line.Class, Number: line.Number,
 	}
 	c.Stamp, c.Places = placesLeft(l, now)
@@ -67,8 +68,8 @@ func calendarHike(l hike.Listed, u view.System, now time.Time) dated {
 		c.Note = "The plan says " + string(l.Plan.Verdict.Decision) + " for this day's forecast. " + decisionWords(h)
 	}
 	if l.Plan != nil {
-		c.Time = view.DurationRange(l.Plan.Time.P50.Duration(), l.Plan.Time.P90.Duration())
-		c.Water = view.Volume(l.Plan.Water.Carry, u)
+		c.Time = format.DurationRange(l.Plan.Time.P50.Duration(), l.Plan.Time.P90.Duration())
+		c.Water = format.Volume(l.Plan.Water.Carry, u)
 	}
 	return dated{c, h.Start.Format("January 2006"), h.Start.Format("m2006-01")}
 }

@@ -10,6 +10,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/card"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/web/view"
@@ -206,6 +207,6 @@ const openedMailFor = 30 * 24 * time.Hour
 func (s *Server) tellOpened(r *http.Request, c cardAsked, o card.Opening) {
 	letter := s.letter(r.Context(), c.Hike, c.place, "")
 	letter.Ref, letter.UselessAt = o.ID, s.Now().Add(openedMailFor)
-	m, err := message.CardOpened(letter, o.By, string(o.Ground), view.Moment(o.At, c.zone()))
+	m, err := message.CardOpened(letter, o.By, string(o.Ground), format.Moment(o.At, c.zone()))
 	s.send(r.Context(), m, err)
 }

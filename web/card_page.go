@@ -6,6 +6,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/card"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
@@ -14,7 +15,7 @@ import (
 func (s *Server) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp, a view.Answers, lost bool) view.CardFormPage {
 	zone := h.Start.Location()
 	at := "/place/" + secretIn(r)
-	p := view.CardFormPage{Page: s.page(r, "Your medical card", ""), Hike: h.Title + ", " + view.Day(h.Start, zone), Person: place.Name,
+	p := view.CardFormPage{Page: s.page(r, "Your medical card", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: place.Name,
 		URL: at + "/card", BackURL: at + "#card", Fields: view.NewCardFields(a), Lost: lost, NoKey: !s.Cards.HoldsCardKey()}
 	p.Private = true
 	if err := card.MayWrite(h, place); err != nil {
@@ -52,7 +53,7 @@ func (s *Server) openedWords(c cardAsked, o card.Opening) string {
 	if !s.Cards.HoldsCardKey() {
 		return "Nothing was opened, so nothing is kept or told."
 	}
-	return "Opened by " + o.By + ", " + string(o.Ground) + ", " + view.Moment(o.At, c.zone()) + ": " + o.Reason
+	return "Opened by " + o.By + ", " + string(o.Ground) + ", " + format.Moment(o.At, c.zone()) + ": " + o.Reason
 }
 
 // cardLines are the answers of a card in the order in which they are needed. What is not
@@ -98,7 +99,7 @@ func openingsLedger(list []card.Opening, zone *time.Location, reasons bool) view
 		l.Columns = append(l.Columns, view.Column{Label: "Reason"})
 	}
 	for _, o := range list {
-		row := []view.Cell{{Text: view.Moment(o.At, zone)}, {Text: orElse(o.Person, "a name that is deleted")}, {Text: o.Title}, {Text: o.By, Note: string(o.Ground)}}
+		row := []view.Cell{{Text: format.Moment(o.At, zone)}, {Text: orElse(o.Person, "a name that is deleted")}, {Text: o.Title}, {Text: o.By, Note: string(o.Ground)}}
 		if reasons {
 			row = append(row, view.Cell{Text: reasonWords(o)})
 		}
@@ -135,7 +136,7 @@ func (s *Server) incidentCards(r *http.Request) (view.LedgerText, error) {
 			return l, err
 		}
 		if links := x.cardLinks(func(hike.SignUp) bool { return true }); len(links) > 0 && x.situation(now).Incident {
-			l.Rows = append(l.Rows, []view.Cell{{Text: h.Hike.Title}, {Text: view.ShortDay(h.Hike.Start, x.zone())}, {Part: view.CardLinks(links)}})
+			l.Rows = append(l.Rows, []view.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.zone())}, {Part: view.CardLinks(links)}})
 		}
 	}
 	return l, nil
@@ -224,7 +225,7 @@ func (s *Server) medicalCard(r *http.Request, h hike.Hike, place hike.SignUp) vi
 	}
 	p.Openings = view.LedgerText{Cards: true, Columns: []view.Column{{Label: "When"}, {Label: "Opened by"}, {Label: "Reason"}}}
 	for _, o := range list {
-		p.Openings.Rows = append(p.Openings.Rows, []view.Cell{{Text: view.Moment(o.At, zone)}, {Text: o.By, Note: string(o.Ground)}, {Text: reasonWords(o)}})
+		p.Openings.Rows = append(p.Openings.Rows, []view.Cell{{Text: format.Moment(o.At, zone)}, {Text: o.By, Note: string(o.Ground)}, {Text: reasonWords(o)}})
 	}
 	return p
 }

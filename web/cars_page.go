@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -13,7 +14,7 @@ import (
 // carsPage is the plan of the cars for the staff of the hike, as far as they may see.
 func (s *Server) carsPage(r *http.Request, c cars, a view.Answers) view.CarsPage {
 	h, at := c.hike, carsPath(c.hike.ID)
-	p := view.CarsPage{Page: s.page(r, "Cars", "Desk"), Hike: h.Title, When: view.Day(h.Start, c.zone()), BackURL: managePath(h.ID), URL: at,
+	p := view.CarsPage{Page: s.page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.zone()), BackURL: managePath(h.ID), URL: at,
 		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the same town."}
 	sight := s.seesCars(r, h)
 	if c.rides.OneWay {
@@ -64,27 +65,27 @@ func (c cars) whoKnows(at string) (view.NoteText, view.ButtonText) {
 			n++
 		}
 	}
-	return view.NoteText{Title: "Told since " + view.Moment(c.book.Opened, c.zone()), Text: view.Count(n, "person has", "people have") + " been written to. Whoever's part changes is written to again."}, view.ButtonText{}
+	return view.NoteText{Title: "Told since " + format.Moment(c.book.Opened, c.zone()), Text: format.Count(n, "person has", "people have") + " been written to. Whoever's part changes is written to again."}, view.ButtonText{}
 }
 
 // times are those of the shuttle, by the clock of the trailhead.
 func (c cars) times() []view.Line {
 	zone := c.zone()
 	atEnd, leave := c.book.Shuttle.ShuttleTimes(c.hike)
-	lines := []view.Line{{Label: "At the end", Value: view.Unknown, Note: "Give the minutes by road below."}}
+	lines := []view.Line{{Label: "At the end", Value: format.Unknown, Note: "Give the minutes by road below."}}
 	if !atEnd.IsZero() {
-		drive := view.Duration(c.book.Shuttle.Drive)
+		drive := format.Duration(c.book.Shuttle.Drive)
 		lines = []view.Line{
-			{Label: "At the end", Value: view.Clock(atEnd, zone), Note: "at " + c.endLot() + ": those who leave a car there, and those who ferry"},
-			{Label: "Drive", Value: view.Clock(leave, zone), Note: drive + " by road to the start"},
+			{Label: "At the end", Value: format.Clock(atEnd, zone), Note: "at " + c.endLot() + ": those who leave a car there, and those who ferry"},
+			{Label: "Drive", Value: format.Clock(leave, zone), Note: drive + " by road to the start"},
 		}
 	}
 	lines = append(lines,
-		view.Line{Label: "Meet at the start", Value: view.Clock(c.hike.Meet, zone), Note: "everybody"},
-		view.Line{Label: "Walk", Value: view.Clock(c.hike.Start, zone)})
+		view.Line{Label: "Meet at the start", Value: format.Clock(c.hike.Meet, zone), Note: "everybody"},
+		view.Line{Label: "Walk", Value: format.Clock(c.hike.Start, zone)})
 	if c.plan != nil {
 		back := c.plan.Return
-		lines = append(lines, view.Line{Label: "Cars at the end again", Value: view.ClockRange(back.Expected.Time, back.Watch.Time, zone), Note: "then by road to the start"})
+		lines = append(lines, view.Line{Label: "Cars at the end again", Value: format.ClockRange(back.Expected.Time, back.Watch.Time, zone), Note: "then by road to the start"})
 	}
 	return lines
 }
@@ -100,7 +101,7 @@ func (c cars) lacks() []view.NoteText {
 		case hike.LackFerry:
 			n.Title, n.Text, n.Points = "No driver for the way to the start", "Whoever leaves a car at the end needs a seat in another one to the start. Ask for one more car, or for more seats in those that come. Until then no car is moved.", nil
 		case hike.LackSeats:
-			n.Title, n.Text = view.Count(l.N, "seat", "seats")+" at the end too few", "These have no seat back to the start in one go. Ask for a car or for seats; a second trip means waiting at the end."
+			n.Title, n.Text = format.Count(l.N, "seat", "seats")+" at the end too few", "These have no seat back to the start in one go. Ask for a car or for seats; a second trip means waiting at the end."
 		case hike.LackAdult:
 			n.Title, n.Text = "A child without its adult", "Whom the form names as the adult has no place now. No seat is worked out for:"
 		case hike.LackSecond:

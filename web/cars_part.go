@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -34,7 +35,7 @@ func (c cars) others(me hike.Traveller, ids []string, named bool) string {
 	if more > 0 && len(names) > 0 {
 		names = append(names, fmt.Sprintf("%d more", more))
 	} else if more > 0 {
-		return view.Count(more, "person", "people")
+		return format.Count(more, "person", "people")
 	}
 	return listed(names)
 }
@@ -60,7 +61,7 @@ func (c cars) whose(me hike.Traveller, driver, points string, named bool) string
 func (c cars) says(me hike.Traveller, named bool) []view.Line {
 	p, zone := c.rides.PartOf(me), c.zone()
 	atEnd, leave := c.book.Shuttle.ShuttleTimes(c.hike)
-	meet := view.Clock(c.hike.Meet, zone)
+	meet := format.Clock(c.hike.Meet, zone)
 	var lines []view.Line
 	add := func(label, value, note string) {
 		lines = append(lines, view.Line{Label: label, Value: value, Note: note})
@@ -76,11 +77,11 @@ func (c cars) says(me hike.Traveller, named bool) []view.Line {
 	case me.Minor && me.Adult != "":
 		add("Before the walk", "Come with the adult who answers for you", "You sit in one car with them on every way.")
 	case p.Own == hike.StandsAtEnd:
-		add(clock(known, view.Clock(atEnd, zone)), "Bring your car to "+c.endLot(), "It stands there until you come back to it on foot. Lock it, and keep your key on you.")
-		add(clock(known, view.Clock(leave, zone)), "Ride from there to the start "+c.whose(me, p.Ferried, "the leader names there", named), "Be there by "+meet+".")
+		add(clock(known, format.Clock(atEnd, zone)), "Bring your car to "+c.endLot(), "It stands there until you come back to it on foot. Lock it, and keep your key on you.")
+		add(clock(known, format.Clock(leave, zone)), "Ride from there to the start "+c.whose(me, p.Ferried, "the leader names there", named), "Be there by "+meet+".")
 	case p.Own == hike.FerriesToHead:
-		add(clock(known, view.Clock(atEnd, zone)), "Be at "+c.endLot()+" with your car", "Those who leave theirs there ride on with you.")
-		add(clock(known, view.Clock(leave, zone)), "Bring "+c.others(me, p.Ferries, named)+" to the start", "Be there by "+meet+"; your car stays there.")
+		add(clock(known, format.Clock(atEnd, zone)), "Be at "+c.endLot()+" with your car", "Those who leave theirs there ride on with you.")
+		add(clock(known, format.Clock(leave, zone)), "Bring "+c.others(me, p.Ferries, named)+" to the start", "Be there by "+meet+"; your car stays there.")
 	case p.Own == hike.StaysAtStart:
 		add(meet, "Come to the meeting place with your car", "")
 	case p.PickedUp != "":

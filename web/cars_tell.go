@@ -8,9 +8,9 @@ import (
 	"fmt"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
-	"saltbush/web/view"
 )
 
 // errNothingNew ends a look at the cars that found nobody to tell.
@@ -102,7 +102,7 @@ func (c cars) fingerprint(p hike.Part) (string, error) {
 	}{Part: p}
 	if p.Own == hike.StandsAtEnd || p.Own == hike.FerriesToHead {
 		atEnd, _ := c.book.Shuttle.ShuttleTimes(c.hike)
-		of.Lot, of.At = c.endLot(), view.Clock(atEnd, c.zone())
+		of.Lot, of.At = c.endLot(), format.Clock(atEnd, c.zone())
 	}
 	text, err := json.Marshal(of)
 	return string(text), err

@@ -13,6 +13,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -123,14 +124,14 @@ func (s *Server) makeDayLink(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, address string) (view.DayLinkPage, error) {
 	zone := h.Start.Location()
 	p := view.DayLinkPage{Page: s.page(r, "Link for "+l.Name, "Desk"), For: l.Name, Hike: h.Title, Address: address,
-		Day: view.Day(h.Start, zone), Ends: view.Moment(l.Expires, zone), BackURL: managePath(h.ID) + "#day-links"}
+		Day: format.Day(h.Start, zone), Ends: format.Moment(l.Expires, zone), BackURL: managePath(h.ID) + "#day-links"}
 	what := "the roll"
 	p.Opens = "It opens the roll of this hike and nothing else. Open it once while there is signal: the phone then keeps the roll for the trail."
 	if l.Part == account.DayOnCall {
 		what = "the watch"
 		p.Opens = "It opens the watch and the hand-over sheet of this hike and nothing else."
 	}
-	p.Message = fmt.Sprintf("%s: %s of %s, %s. Open it now, while you have signal. For you alone. %s", l.Name, what, h.Title, view.ShortDay(h.Start, zone), address)
+	p.Message = fmt.Sprintf("%s: %s of %s, %s. Open it now, while you have signal. For you alone. %s", l.Name, what, h.Title, format.ShortDay(h.Start, zone), address)
 	var err error
 	p.Code, err = view.NewQR(address)
 	return p, err
@@ -161,13 +162,13 @@ func (s *Server) dayLinks(r *http.Request, h hike.Hike, a view.Answers) (view.Da
 }
 
 func dayLinkLine(l account.DayLink, zone *time.Location, now time.Time) view.DayLinkLine {
-	line := view.DayLinkLine{Name: l.Name, Part: string(l.Part), Made: view.Moment(l.Made, zone) + ", by " + l.MadeBy, Used: "not yet", State: "open", Ends: view.Moment(l.Expires, zone)}
+	line := view.DayLinkLine{Name: l.Name, Part: string(l.Part), Made: format.Moment(l.Made, zone) + ", by " + l.MadeBy, Used: "not yet", State: "open", Ends: format.Moment(l.Expires, zone)}
 	if !l.LastUsed.IsZero() {
-		line.Used = view.Moment(l.LastUsed, zone)
+		line.Used = format.Moment(l.LastUsed, zone)
 	}
 	switch {
 	case !l.Withdrawn.IsZero():
-		line.State, line.Ends = "withdrawn", view.Moment(l.Withdrawn, zone)
+		line.State, line.Ends = "withdrawn", format.Moment(l.Withdrawn, zone)
 	case l.Check(now) != nil:
 		line.State = "ended"
 	default:

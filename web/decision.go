@@ -7,10 +7,10 @@ import (
 	"strconv"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/plan"
-	"saltbush/web/view"
 )
 
 // Teller keeps a decision together with the letters that tell it: both or neither.
@@ -73,7 +73,7 @@ func (s *Server) announce(w http.ResponseWriter, r *http.Request, c hike.Choice,
 	if err != nil {
 		return err
 	}
-	return s.seeOther(w, r, managePath(h.ID)+"#decision", decidedWords(c.Outcome)+" "+view.Count(told, "person is", "people are")+" told, each with a link to say that they have read it.")
+	return s.seeOther(w, r, managePath(h.ID)+"#decision", decidedWords(c.Outcome)+" "+format.Count(told, "person is", "people are")+" told, each with a link to say that they have read it.")
 }
 
 // toldAfter is what letters say of a hike that is decided and not yet kept so.

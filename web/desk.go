@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -70,7 +71,7 @@ func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 // ringWant asks to ring who has not read a decision; near the day somebody stands at the
 // trailhead for them.
 func ringWant(o hike.Outcome, unread int, near bool) view.DeskWant {
-	w := view.DeskWant{Text: "Ring who has not read it", When: view.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
+	w := view.DeskWant{Text: "Ring who has not read it", When: format.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
 	if near && o != hike.Goes {
 		w.When += "; somebody stands at the trailhead unless all are reached"
 	}
@@ -80,7 +81,7 @@ func ringWant(o hike.Outcome, unread int, near bool) view.DeskWant {
 func deskLine(l hike.Listed, now time.Time) view.DeskLine {
 	h, zone := l.Hike, l.Hike.Start.Location()
 	line := view.DeskLine{
-		Day: view.ShortDay(h.Meet, zone), Clock: view.Clock(h.Meet, zone), Title: h.Title, URL: managePath(h.ID), Trail: l.Trail.Name,
+		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: managePath(h.ID), Trail: l.Trail.Name,
 		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: view.StampOf(string(h.State)), Want: want(l, now),
 	}
 	verdict := ""
@@ -115,7 +116,7 @@ func want(l hike.Listed, now time.Time) view.DeskWant {
 	h := l.Hike
 	switch {
 	case h.State == hike.Out && l.Plan != nil && now.After(l.Plan.Return.Watch.Time):
-		return view.DeskWant{Text: "Look at the board", When: "the planned watch time, " + view.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " + away(l.Plan.Return.Watch.Time, now), Late: true}
+		return view.DeskWant{Text: "Look at the board", When: "the planned watch time, " + format.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " + away(l.Plan.Return.Watch.Time, now), Late: true}
 	case h.WantsDecision(now):
 		return view.DeskWant{Text: "Decide whether it goes", When: byWhen(h.DecideBy(), now, h.Start.Location()), Late: now.After(h.DecideBy())}
 	case h.State == hike.Draft && now.Before(h.Start):
@@ -128,12 +129,12 @@ func want(l hike.Listed, now time.Time) view.DeskWant {
 
 // byWhen says a deadline and how far it is: "by Sat 9 May, 12:30: in 3 h 10".
 func byWhen(at, now time.Time, zone *time.Location) string {
-	return "by " + view.Moment(at, zone) + ": " + away(at, now)
+	return "by " + format.Moment(at, zone) + ": " + away(at, now)
 }
 
 func away(at, now time.Time) string {
 	if d := at.Sub(now); d >= 0 {
-		return "in " + view.Duration(d)
+		return "in " + format.Duration(d)
 	}
-	return "passed " + view.Duration(now.Sub(at)) + " ago"
+	return "passed " + format.Duration(now.Sub(at)) + " ago"
 }

@@ -4,10 +4,10 @@ import (
 	"context"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/supply"
-	"saltbush/web/view"
 )
 
 // remindEve writes to everybody with a place on a hike that goes tomorrow what to bring,
@@ -49,15 +49,15 @@ func (s *Server) eveMail(ctx context.Context, t told, p hike.SignUp) (message.Ma
 // reminder is what to bring, in both systems of units: it is not known which the reader
 // thinks in.
 func (t told) reminder() message.Reminder {
-	both := func(f func(view.System) string) string { return f(view.Metric) + " (" + f(view.US) + ")" }
+	both := func(f func(format.System) string) string { return f(format.Metric) + " (" + f(format.US) + ")" }
 	r := message.Reminder{Edition: "eve",
-		Water: both(func(u view.System) string { return view.Volume(t.plan.Water.Carry, u) }) + ": " + supply.Bottles(t.plan.Water.Carry),
-		Food:  "about " + view.Energy(t.plan.Food.Carry) + ", salty and in small bags", Refused: t.refused(view.Metric)}
+		Water: both(func(u format.System) string { return format.Volume(t.plan.Water.Carry, u) }) + ": " + supply.Bottles(t.plan.Water.Carry),
+		Food:  "about " + format.Energy(t.plan.Food.Carry) + ", salty and in small bags", Refused: t.refused(format.Metric)}
 	if hot := t.plan.Heat; !hot.PeakAt.Time.IsZero() {
-		r.Weather = "up to " + both(func(u view.System) string { return view.Temperature(hot.PeakAir, u) }) + "; the hardest hour is about " + view.Clock(hot.PeakAt.Time, t.zone())
+		r.Weather = "up to " + both(func(u format.System) string { return format.Temperature(hot.PeakAir, u) }) + "; the hardest hour is about " + format.Clock(hot.PeakAt.Time, t.zone())
 	}
 	if at := t.plan.Turnaround.At.Time; !at.IsZero() {
-		r.TurnBack = view.Clock(at, t.zone()) + ", wherever we are"
+		r.TurnBack = format.Clock(at, t.zone()) + ", wherever we are"
 	}
 	for _, k := range hike.Kit() {
 		r.Bring = append(r.Bring, k.What)

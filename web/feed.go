@@ -11,9 +11,9 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/calendar"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
-	"saltbush/web/view"
 )
 
 // House judgement: a hike that is over stays in the calendars of those who follow them
@@ -39,7 +39,7 @@ func entryOf(h hike.Hike, t hike.Trail, p *plan.Plan) calendar.Event {
 	if t.Meeting != "" {
 		e.Location += ": " + t.Meeting
 	}
-	leave := "We leave at " + view.Clock(h.Start, h.Start.Location()) + "."
+	leave := "We leave at " + format.Clock(h.Start, h.Start.Location()) + "."
 	if p != nil {
 		e.End = h.Start.Add(p.Time.P90.Duration())
 		e.Description = leave + " The end shown is the late end of an estimate: nine groups in ten are back by then."
@@ -202,7 +202,7 @@ func (s *Server) placeCard(w http.ResponseWriter, r *http.Request) error {
 		return fmt.Errorf("card of hike %d: %w", h.ID, hike.ErrNotFound)
 	}
 	c := calendar.Card{UID: "urn:saltbush:hike-" + strconv.FormatInt(int64(h.ID), 10) + ":on-call", Name: h.OnCall.Name, Title: "On call: " + h.Title, Phone: h.OnCall.Phone,
-		Note: "Meet " + view.Clock(h.Meet, t.zone()) + ", " + view.Day(h.Meet, t.zone()) + ". " + t.trail.Meeting}
+		Note: "Meet " + format.Clock(h.Meet, t.zone()) + ", " + format.Day(h.Meet, t.zone()) + ". " + t.trail.Meeting}
 	if house, err := s.Hikes.House(r.Context()); err == nil {
 		c.Organisation = house.Organisation
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/go-chi/chi/v5"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -43,7 +44,7 @@ func scouted(g hike.Ground, on hike.Date, rules hike.Rules) (view.StampText, str
 		return stamp, "Nobody has reported walking this trail. Its state is not known."
 	}
 	stands := int(rules.ScoutStands(on.Time()).Hours() / 24)
-	return stamp, fmt.Sprintf("Walked on %s by %s, %s before. At this time of the year a report stands %d days: this organisation's rule.", last.Walked.Words(), last.By, view.Count(age, "day", "days"), stands)
+	return stamp, fmt.Sprintf("Walked on %s by %s, %s before. At this time of the year a report stands %d days: this organisation's rule.", last.Walked.Words(), last.By, format.Count(age, "day", "days"), stands)
 }
 
 func closureLine(c hike.Closure) view.ClosureLine {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -62,13 +63,13 @@ func (s *Server) ways(r *http.Request, t told, a view.Answers) ([]view.DecisionW
 	for _, x := range hike.Alternatives(t.trail, trails, roads) {
 		options = append(options, view.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.unitsOf(r))})
 	}
-	return view.NewDecisionWays(formAnswers(r, "decide", a), view.Clock(t.hike.Start.Add(-time.Hour), t.zone()), options), nil
+	return view.NewDecisionWays(formAnswers(r, "decide", a), format.Clock(t.hike.Start.Add(-time.Hour), t.zone()), options), nil
 }
 
-func alternative(x hike.Alternative, u view.System) string {
-	words := x.Trail.Name + ", " + view.Length(x.Trail.Profile.Length, u)
+func alternative(x hike.Alternative, u format.System) string {
+	words := x.Trail.Name + ", " + format.Length(x.Trail.Profile.Length, u)
 	if x.Drive.Known {
-		words += ", " + view.Duration(x.Drive.Takes) + " by road"
+		words += ", " + format.Duration(x.Drive.Takes) + " by road"
 	}
 	switch {
 	case !x.Trail.Profile.HasElevation:

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
@@ -43,11 +44,11 @@ func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage
 	open := h.State == hike.Draft || h.State == hike.Posted
 	p := view.HikePage{
 		Page: s.page(r, h.Title, "Desk"), URL: hikePath(h.ID), Name: h.Title, State: view.StampOf(string(h.State)),
-		When:  view.Day(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone) + ", walk from " + view.Clock(h.Start, zone),
+		When:  format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", walk from " + format.Clock(h.Start, zone),
 		Trail: t.trail.Name, TrailURL: trailPath(t.trail.ID), NoticeURL: hikePath(h.ID), RollURL: hikePath(h.ID) + "/roll",
 		ForecastOpen: open, Places: placesWords(h, t.count(hike.Confirmed), t.count(hike.Waiting)),
 		OnCall: view.HikeContact(h.OnCall), Deputy: view.HikeContact(h.Deputy),
-		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), view.Count(h.Places, "place", "places"), h.StaffNeeded()),
+		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), format.Count(h.Places, "place", "places"), h.StaffNeeded()),
 	}
 	if open {
 		p.EditURL = hikePath(h.ID) + "/edit"
@@ -116,7 +117,7 @@ func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.
 		verdict = t.plan.Verdict.Decision
 	}
 	d := view.DecisionText{
-		By: view.Moment(h.DecideBy(), zone), Until: away(h.DecideBy(), s.Now()), Late: h.AwaitsDecision() && s.Now().After(h.DecideBy()),
+		By: format.Moment(h.DecideBy(), zone), Until: away(h.DecideBy(), s.Now()), Late: h.AwaitsDecision() && s.Now().After(h.DecideBy()),
 		Open: h.AwaitsDecision(), CanCallOff: h.State == hike.Draft || h.State == hike.Posted, CalledOff: h.CalledOffBecause,
 		GoReason:      view.NewGoReason(formAnswers(r, "decide", a), verdict != plan.Go),
 		CallOffReason: view.NewCallOffReason(formAnswers(r, "call-off", a)),
@@ -128,7 +129,7 @@ func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.
 		d.ReasonNeeded = "The plan says " + string(verdict) + ". To go all the same needs a written reason."
 	}
 	if h.Decision.Made() {
-		d.Made = h.Decision.Says() + " Decided by " + h.Decision.By + " on " + view.Moment(h.Decision.At, zone) + "."
+		d.Made = h.Decision.Says() + " Decided by " + h.Decision.By + " on " + format.Moment(h.Decision.At, zone) + "."
 		d.On = decidedOn(h.Decision)
 		d.MadeReason = h.Decision.Reason
 	}
@@ -160,14 +161,14 @@ func (s *Server) signUpsOnPage(r *http.Request, p *view.HikePage, t told, a view
 	p.SignUps = hikeSignUps(r, t, p.Units, a, sight)
 }
 
-func hikeSignUps(r *http.Request, t told, u view.System, a view.Answers, sight hike.Sight) []view.HikeSignUp {
+func hikeSignUps(r *http.Request, t told, u format.System, a view.Answers, sight hike.Sight) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.signUps {
 		row := view.HikeSignUp{
-			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.BroughtBy, Water: view.Volume(x.Water, u),
+			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.BroughtBy, Water: format.Volume(x.Water, u),
 		}
 		if sight.Sees(hike.KindScreening) {
-			row.LongestWalk, row.HotDays = x.WalkWords(u != view.US), view.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
+			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US), format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
 		}
 		if sight.Sees(hike.KindContact) {
 			row.Guardian, row.Mobile, row.Email = x.Guardian, x.Mobile, x.Email
@@ -186,16 +187,16 @@ func hikeSignUps(r *http.Request, t told, u view.System, a view.Answers, sight h
 }
 
 // forecastFields asks for a forecast, beginning with the one on file.
-func (s *Server) forecastFields(r *http.Request, h hike.Hike, a view.Answers, u view.System) view.ForecastFields {
+func (s *Server) forecastFields(r *http.Request, h hike.Hike, a view.Answers, u format.System) view.ForecastFields {
 	if a.Typed == nil && h.Forecast != nil {
 		a.Typed = forecastValues(*h.Forecast, u)
 	}
 	return view.NewForecastFields(a, u)
 }
 
-func forecastValues(f plan.Forecast, u view.System) map[string][]string {
+func forecastValues(f plan.Forecast, u format.System) map[string][]string {
 	degrees, scale, wind, windUnit := unit.Temperature.Celsius, "C", f.Wind.KilometresPerHour(), "km/h"
-	if u == view.US {
+	if u == format.US {
 		degrees, scale, wind, windUnit = unit.Temperature.Fahrenheit, "F", f.Wind.MilesPerHour(), "mph"
 	}
 	text := func(v float64) []string { return []string{strconv.FormatFloat(round1(v), 'f', -1, 64)} }
@@ -216,7 +217,7 @@ func (s *Server) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trai
 	}
 	var trailOptions, peopleOptions []view.Option
 	for _, t := range trails {
-		trailOptions = append(trailOptions, view.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + view.Length(t.Profile.Length, p.Units)})
+		trailOptions = append(trailOptions, view.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + format.Length(t.Profile.Length, p.Units)})
 	}
 	for _, x := range people {
 		if x.Active && (x.Has(account.Leader) || x.Has(account.Coordinator)) {

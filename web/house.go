@@ -10,6 +10,7 @@ import (
 
 	"github.com/go-chi/chi/v5"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -48,7 +49,7 @@ func (s *Server) renderHouse(w http.ResponseWriter, r *http.Request, status int,
 }
 
 func houseChangeLine(c hike.HouseChange, zone *time.Location) view.HouseChangeLine {
-	line := view.HouseChangeLine{At: view.Day(c.At, zone) + ", " + view.Clock(c.At, zone), Rule: sentenceCase(c.Rule), From: c.From, To: c.To, Reason: c.Reason, By: c.By}
+	line := view.HouseChangeLine{At: format.Day(c.At, zone) + ", " + format.Clock(c.At, zone), Rule: sentenceCase(c.Rule), From: c.From, To: c.To, Reason: c.Reason, By: c.By}
 	if rule, known := hike.RuleByKey(c.Rule); known {
 		line.Rule = rule.Name
 	}
@@ -75,7 +76,7 @@ func (s *Server) changeHouse(w http.ResponseWriter, r *http.Request, change func
 	}
 	said := "Nothing was changed."
 	if kept > 0 {
-		said = fmt.Sprintf("Saved: %s. Plans that are made from now on use it; those already made keep what they were made with.", view.Count(kept, "change", "changes"))
+		said = fmt.Sprintf("Saved: %s. Plans that are made from now on use it; those already made keep what they were made with.", format.Count(kept, "change", "changes"))
 	}
 	return s.seeOther(w, r, "/house"+part, said)
 }
@@ -104,7 +105,7 @@ func (s *Server) setRules(w http.ResponseWriter, r *http.Request) error {
 
 // rule reads one rule where the form holds it. A figure that reads as the one that stands
 // is not a change: what is shown is rounded.
-func (f form) rule(rule hike.Rule, to *hike.Rules, u view.System) {
+func (f form) rule(rule hike.Rule, to *hike.Rules, u format.System) {
 	typed, sent := f.r.PostForm[rule.Key]
 	if !sent || len(typed) == 0 || strings.TrimSpace(typed[0]) == view.RuleFigure(rule.Unit, rule.Of(*to), u) {
 		return

@@ -10,10 +10,10 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/calendar"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/plan"
-	"saltbush/web/view"
 )
 
 // composed makes the mail of one kind about a place.
@@ -174,9 +174,9 @@ func changesOf(before, after told) []string {
 		}
 	}
 	zone := after.zone()
-	say("Day", view.Day(before.hike.Start, zone), view.Day(after.hike.Start, zone))
-	say("Meet", view.Clock(before.hike.Meet, zone), view.Clock(after.hike.Meet, zone))
-	say("We leave", view.Clock(before.hike.Start, zone), view.Clock(after.hike.Start, zone))
+	say("Day", format.Day(before.hike.Start, zone), format.Day(after.hike.Start, zone))
+	say("Meet", format.Clock(before.hike.Meet, zone), format.Clock(after.hike.Meet, zone))
+	say("We leave", format.Clock(before.hike.Start, zone), format.Clock(after.hike.Start, zone))
 	say("Trail", before.trail.Name, after.trail.Name)
 	say("Where", before.trail.Meeting, after.trail.Meeting)
 	say("Back", before.finish(), after.finish())
@@ -188,7 +188,7 @@ func changesOf(before, after told) []string {
 func (t told) where() string {
 	words := strings.TrimSuffix(t.trail.Name+": "+strings.TrimSpace(t.trail.Meeting), ": ")
 	if s := t.trail.Profile.Samples; len(s) > 0 {
-		words += " (" + view.Position(s[0].At) + ")"
+		words += " (" + format.Position(s[0].At) + ")"
 	}
 	return words
 }
@@ -198,7 +198,7 @@ func (t told) finish() string {
 	if t.plan == nil {
 		return ""
 	}
-	return "between " + view.Clock(t.back(t.plan.Time.P50), t.zone()) + " and " + view.Clock(t.back(t.plan.Time.P90), t.zone())
+	return "between " + format.Clock(t.back(t.plan.Time.P50), t.zone()) + " and " + format.Clock(t.back(t.plan.Time.P90), t.zone())
 }
 
 // back is the hike's start and a time on the trail, up to the minute as the plan says it.

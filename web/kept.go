@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -75,16 +76,16 @@ func runNote(last, now time.Time, zone *time.Location) view.NoteText {
 	case last.IsZero():
 		return view.NoteText{Kind: view.NoteUnknown, Title: "No run yet", Text: "It runs once a day while the site runs, however many instances there are."}
 	case now.Sub(last) > runLate:
-		return view.NoteText{Kind: view.NoteGrave, Title: "The daily run is late: the last was " + view.Moment(last, zone), Text: "Nothing has gone since. Whoever runs the server finds why in its log."}
+		return view.NoteText{Kind: view.NoteGrave, Title: "The daily run is late: the last was " + format.Moment(last, zone), Text: "Nothing has gone since. Whoever runs the server finds why in its log."}
 	}
-	return view.NoteText{Title: "Last run: " + view.Moment(last, zone), Text: "It runs once a day. What is due goes with the next run."}
+	return view.NoteText{Title: "Last run: " + format.Moment(last, zone), Text: "It runs once a day. What is due goes with the next run."}
 }
 
 func openLedger(list []hike.Retiring, zone *time.Location) view.LedgerText {
 	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}}}
 	for _, h := range list {
 		if h.Closed.IsZero() {
-			l.Rows = append(l.Rows, []view.Cell{{Text: h.Title, URL: hikePath(h.Hike) + "/manage"}, {Text: view.Day(h.Meet, zone)}, {Text: string(h.State)}})
+			l.Rows = append(l.Rows, []view.Cell{{Text: h.Title, URL: hikePath(h.Hike) + "/manage"}, {Text: format.Day(h.Meet, zone)}, {Text: string(h.State)}})
 		}
 	}
 	return l
@@ -96,7 +97,7 @@ func goingLedger(list []hike.Retiring, zone *time.Location) view.LedgerText {
 		if h.Closed.IsZero() {
 			continue
 		}
-		row := []view.Cell{{Text: h.Title, Note: "from " + view.Day(h.Closed, zone)}}
+		row := []view.Cell{{Text: h.Title, Note: "from " + format.Day(h.Closed, zone)}}
 		for _, g := range h.Going {
 			row = append(row, goingCell(h, g, zone))
 		}
@@ -108,18 +109,18 @@ func goingLedger(list []hike.Retiring, zone *time.Location) view.LedgerText {
 func goingCell(h hike.Retiring, g hike.Going, zone *time.Location) view.Cell {
 	switch {
 	case !g.Gone.IsZero():
-		return view.Cell{Text: "gone", Note: view.Date(g.Gone, zone)}
+		return view.Cell{Text: "gone", Note: format.Date(g.Gone, zone)}
 	case h.Hold != nil:
-		return view.Cell{Text: "held", Note: "was due " + view.Date(g.At, zone)}
+		return view.Cell{Text: "held", Note: "was due " + format.Date(g.At, zone)}
 	}
-	return view.Cell{Text: view.Date(g.At, zone)}
+	return view.Cell{Text: format.Date(g.At, zone)}
 }
 
 func waiverCell(h hike.Retiring, zone *time.Location) view.Cell {
 	if h.Waivers == 0 {
 		return view.Cell{Text: "with the names"}
 	}
-	return view.Cell{Text: view.Count(h.Waivers, "is kept", "are kept"), Note: "the first goes " + view.Date(h.NextWaiver, zone)}
+	return view.Cell{Text: format.Count(h.Waivers, "is kept", "are kept"), Note: "the first goes " + format.Date(h.NextWaiver, zone)}
 }
 
 // holdable are the hikes that no hold stands on.
@@ -127,7 +128,7 @@ func holdable(list []hike.Retiring, zone *time.Location) []view.Option {
 	var options []view.Option
 	for _, h := range list {
 		if h.Hold == nil {
-			options = append(options, view.Option{Value: strconv.FormatInt(int64(h.Hike), 10), Label: h.Title + ", " + view.Date(h.Meet, zone)})
+			options = append(options, view.Option{Value: strconv.FormatInt(int64(h.Hike), 10), Label: h.Title + ", " + format.Date(h.Meet, zone)})
 		}
 	}
 	return options
@@ -137,7 +138,7 @@ func holdLedgers(holds []hike.Hold, zone *time.Location, a view.Answers) (stand,
 	stand = view.LedgerText{Cards: true, Columns: view.HoldColumns()}
 	past = view.LedgerText{Cards: true, Columns: view.PastHoldColumns()}
 	for _, h := range holds {
-		row := []view.Cell{{Text: h.Title}, {Text: h.Because}, {Text: view.Moment(h.Since, zone), Note: h.By}}
+		row := []view.Cell{{Text: h.Title}, {Text: h.Because}, {Text: format.Moment(h.Since, zone), Note: h.By}}
 		if h.Lifted.IsZero() {
 			id := strconv.FormatInt(int64(h.Hike), 10)
 			why := view.Answers{}
@@ -147,7 +148,7 @@ func holdLedgers(holds []hike.Hold, zone *time.Location, a view.Answers) (stand,
 			stand.Rows = append(stand.Rows, append(row, view.Cell{Part: view.LiftForm(view.LiftText{Hike: id, About: h.Title, Why: view.NewLiftWhy(why, id)})}))
 			continue
 		}
-		past.Rows = append(past.Rows, append(row, view.Cell{Text: view.Moment(h.Lifted, zone), Note: h.LiftedBy}, view.Cell{Text: h.LiftedBecause}))
+		past.Rows = append(past.Rows, append(row, view.Cell{Text: format.Moment(h.Lifted, zone), Note: h.LiftedBy}, view.Cell{Text: h.LiftedBecause}))
 	}
 	return stand, past
 }
@@ -155,7 +156,7 @@ func holdLedgers(holds []hike.Hold, zone *time.Location, a view.Answers) (stand,
 func goneLedger(list []hike.Retirement, zone *time.Location) view.LedgerText {
 	l := view.LedgerText{Cards: true, Columns: view.GoneColumns()}
 	for _, d := range list {
-		l.Rows = append(l.Rows, []view.Cell{{Text: view.Moment(d.At, zone)}, {Text: orElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
+		l.Rows = append(l.Rows, []view.Cell{{Text: format.Moment(d.At, zone)}, {Text: orElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
 	}
 	return l
 }
@@ -200,7 +201,7 @@ func (s *Server) showLog(w http.ResponseWriter, r *http.Request) error {
 	p := view.LogPage{Page: s.page(r, "Log", "Kept"), Lines: view.LedgerText{Cards: true, Columns: view.LogColumns()}}
 	zone := s.zone(r)
 	for _, a := range list {
-		p.Lines.Rows = append(p.Lines.Rows, []view.Cell{{Text: view.Moment(a.At, zone)}, {Text: a.What}, {Text: a.About}, {Text: a.Note}, {Text: orElse(a.By, "not noted")}})
+		p.Lines.Rows = append(p.Lines.Rows, []view.Cell{{Text: format.Moment(a.At, zone)}, {Text: a.What}, {Text: a.About}, {Text: a.Note}, {Text: orElse(a.By, "not noted")}})
 	}
 	return s.render(w, r, http.StatusOK, view.Log(p))
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/sheet"
@@ -22,7 +23,7 @@ func (s *Server) showLand(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	h := x.Hike
-	p := view.LandPage{Page: s.page(r, "For the land manager: "+h.Title, "Desk"), Hike: h.Title, When: view.Day(h.Start, x.zone()),
+	p := view.LandPage{Page: s.page(r, "For the land manager: "+h.Title, "Desk"), Hike: h.Title, When: format.Day(h.Start, x.zone()),
 		To: x.told.trail.Manager, Facts: facts, CSVURL: landPath(h.ID) + ".csv", BackURL: managePath(h.ID)}
 	p.Text = landText(facts)
 	return s.render(w, r, http.StatusOK, view.Land(p))
@@ -75,9 +76,9 @@ func (x watched) landPlan(house hike.House) []view.Line {
 	onCall := strings.Trim(h.OnCall.Name+", "+h.OnCall.Phone, ", ")
 	lines := []view.Line{
 		{Label: "Organisation", Value: orElse(house.Organisation, "Saltbush")},
-		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: view.Day(h.Start, zone)}, {Label: "Trail", Value: x.Trail},
+		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: format.Day(h.Start, zone)}, {Label: "Trail", Value: x.Trail},
 		{Label: "Permit", Value: orElse(x.told.trail.PermitNumber, "none on record")},
-		{Label: "Meet", Value: view.Clock(h.Meet, zone)}, {Label: "Start", Value: view.Clock(h.Start, zone)},
+		{Label: "Meet", Value: format.Clock(h.Meet, zone)}, {Label: "Start", Value: format.Clock(h.Start, zone)},
 		{Label: "Back", Value: "not known: no plan was made"},
 		{Label: "Party", Value: strconv.Itoa(n.Walkers + n.Staff)}, {Label: "Of them staff", Value: strconv.Itoa(n.Staff)},
 		{Label: "Vehicles", Value: strconv.Itoa(n.Cars)},
@@ -86,9 +87,9 @@ func (x watched) landPlan(house hike.House) []view.Line {
 	}
 	switch p := x.told.plan; {
 	case x.State.Departed.IsZero() && p != nil:
-		lines[7].Value = view.ClockRange(x.back(p.Time.P50), x.back(p.Time.P90), zone)
+		lines[7].Value = format.ClockRange(x.back(p.Time.P50), x.back(p.Time.P90), zone)
 	case x.Promised:
-		lines[7].Value = view.ClockRange(x.Times.Expected, x.Times.Watch, zone)
+		lines[7].Value = format.ClockRange(x.Times.Expected, x.Times.Watch, zone)
 	}
 	if h.State == hike.CalledOff {
 		lines[len(lines)-1].Value += ": " + h.CalledOffBecause
@@ -105,11 +106,11 @@ func (x watched) landAfter(ground hike.Ground) []view.Line {
 	if n.Departed.IsZero() {
 		return nil
 	}
-	lines := []view.Line{{Label: "Left", Value: view.Clock(n.Departed, zone)}, {Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
+	lines := []view.Line{{Label: "Left", Value: format.Clock(n.Departed, zone)}, {Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
 	if n.Back.IsZero() {
 		return append(lines, view.Line{Label: "All back", Value: "not yet"})
 	}
-	return append(lines, view.Line{Label: "All back", Value: view.Clock(n.Back, zone)}, view.Line{Label: "Conditions", Value: orElse(conditionsOn(ground, hike.DateOf(x.Hike.Start.In(zone))), "not reported")})
+	return append(lines, view.Line{Label: "All back", Value: format.Clock(n.Back, zone)}, view.Line{Label: "Conditions", Value: orElse(conditionsOn(ground, hike.DateOf(x.Hike.Start.In(zone))), "not reported")})
 }
 
 // conditionsOn are those that were reported by whoever walked the trail that day.

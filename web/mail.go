@@ -5,9 +5,9 @@ import (
 	"crypto/rand"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
-	"saltbush/web/view"
 )
 
 // letter is what a mail about a place says. Link is empty where the secret is no longer
@@ -15,8 +15,8 @@ import (
 func (s *Server) letter(ctx context.Context, h hike.Hike, p hike.SignUp, link string) message.Place {
 	zone := h.Start.Location()
 	m := message.Place{
-		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: view.Day(h.Start, zone), Group: s.group(ctx),
-		Meet: view.Clock(h.Meet, zone), Link: link, UselessAt: h.Start,
+		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: format.Day(h.Start, zone), Group: s.group(ctx),
+		Meet: format.Clock(h.Meet, zone), Link: link, UselessAt: h.Start,
 	}
 	if leader, ok := h.StaffOf(hike.Leader); ok {
 		m.Leader = leader.Name
@@ -54,7 +54,7 @@ func held(h hike.Hike, p hike.SignUp) string {
 	if p.HeldUntil.IsZero() {
 		return ""
 	}
-	return view.Moment(p.HeldUntil, h.Start.Location())
+	return format.Moment(p.HeldUntil, h.Start.Location())
 }
 
 // tellMoved writes to everybody whose place moved, but for the one who acted and sees it.

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/heat"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
@@ -83,7 +84,7 @@ func (s *Server) noticePage(r *http.Request, t told) view.NoticePage {
 	h, u := t.hike, s.unitsOf(r)
 	p := view.NoticePage{
 		Page: s.page(r, h.Title, "Hikes"), Name: h.Title, Stamp: view.StampOf(string(h.State)),
-		Date: view.Day(h.Start, t.zone()) + ", meet at " + view.Clock(h.Meet, t.zone()),
+		Date: format.Day(h.Start, t.zone()) + ", meet at " + format.Clock(h.Meet, t.zone()),
 		Lede: orElse(h.Notice, t.trail.Summary), Numbers: t.numbers(u),
 		Asks: t.asks(u), Refused: t.refused(u), Meeting: t.meeting(), CalendarURL: hikePath(t.hike.ID) + "/hike.ics", Rules: t.rules(),
 		Map: view.Map(view.NewMapDrawing(t.trail.Profile, drawnPoints(t.trail), u)),
@@ -105,20 +106,20 @@ func orElse(text, other string) string {
 }
 
 // numbers stand beside every word that the notice uses.
-func (t told) numbers(u view.System) []view.FigureText {
+func (t told) numbers(u format.System) []view.FigureText {
 	p := t.trail.Profile
-	numbers := []view.FigureText{figure("Distance", view.Length(p.Length, u), string(p.Shape))}
+	numbers := []view.FigureText{figure("Distance", format.Length(p.Length, u), string(p.Shape))}
 	if p.HasElevation {
 		rating := ratingOf(t.trail)
 		numbers = append(numbers,
-			figure("Ascent", view.Height(p.Ascent, u), "and "+view.Height(p.Descent, u)+" down"),
-			figure("Steepest part", view.Slope(p.Steepest), "over 100 m"),
+			figure("Ascent", format.Height(p.Ascent, u), "and "+format.Height(p.Descent, u)+" down"),
+			figure("Steepest part", format.Slope(p.Steepest), "over 100 m"),
 			view.FigureText{Label: "Class", Value: string(rating.Class), Note: fmt.Sprintf("its number is %d", rating.Number)})
 	} else {
 		numbers = append(numbers, view.FigureText{Label: "Ascent", Note: "The track has no heights."})
 	}
 	return append(numbers,
-		view.FigureText{Label: "Group", Value: strconv.Itoa(t.hike.Places), Note: fmt.Sprintf("walkers at most, with %s", view.Count(len(t.hike.Staff), "leader", "leaders"))},
+		view.FigureText{Label: "Group", Value: strconv.Itoa(t.hike.Places), Note: fmt.Sprintf("walkers at most, with %s", format.Count(len(t.hike.Staff), "leader", "leaders"))},
 		view.FigureText{Label: "Underfoot", Value: string(t.trail.Surface)})
 }
 
@@ -139,21 +140,21 @@ func sentenceCase(words string) string {
 	return strings.ToUpper(words[:1]) + strings.TrimSuffix(words[1:], ".") + "."
 }
 
-func (t told) asks(u view.System) []string {
+func (t told) asks(u format.System) []string {
 	p := t.trail.Profile
-	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.", view.Length(hike.RecentWalk(p.Length), u))}
+	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.", format.Length(hike.RecentWalk(p.Length), u))}
 	if t.plan != nil {
-		asks = append(asks, fmt.Sprintf("Carrying %s of water: %s at the start.", view.Volume(t.plan.Water.Carry, u), view.Mass(supply.WaterMass(t.plan.Water.Carry), u)))
+		asks = append(asks, fmt.Sprintf("Carrying %s of water: %s at the start.", format.Volume(t.plan.Water.Carry, u), format.Mass(supply.WaterMass(t.plan.Water.Carry), u)))
 	}
 	return append(asks,
 		fmt.Sprintf("Keeping the pace of the group for the whole way: %s, and never faster than the slowest.", t.hike.Pace),
 		"Waiting at every junction, and saying early when you do not feel well.")
 }
 
-func (t told) refused(u view.System) []string {
+func (t told) refused(u format.System) []string {
 	water := "Too little water: the amount is set with the plan"
 	if t.plan != nil {
-		water = "Less than " + view.Volume(t.plan.Water.Carry, u) + " of water"
+		water = "Less than " + format.Volume(t.plan.Water.Carry, u) + " of water"
 	}
 	return append([]string{water}, hike.RefusedFor()...)
 }
@@ -162,9 +163,9 @@ func (t told) meeting() []view.Line {
 	zone := t.zone()
 	at := t.trail.Profile.SampleAt(0).At
 	lines := []view.Line{
-		{Label: "Meet", Value: view.Clock(t.hike.Meet, zone) + ", " + view.Day(t.hike.Meet, zone)},
-		{Label: "Leave", Value: view.Clock(t.hike.Start, zone), Note: t.grace()},
-		{Label: "Trailhead", Value: view.Position(at), URL: fmt.Sprintf("geo:%.5f,%.5f", at.Lat.Degrees(), at.Lon.Degrees()), Note: t.trail.Meeting},
+		{Label: "Meet", Value: format.Clock(t.hike.Meet, zone) + ", " + format.Day(t.hike.Meet, zone)},
+		{Label: "Leave", Value: format.Clock(t.hike.Start, zone), Note: t.grace()},
+		{Label: "Trailhead", Value: format.Position(at), URL: fmt.Sprintf("geo:%.5f,%.5f", at.Lat.Degrees(), at.Lon.Degrees()), Note: t.trail.Meeting},
 		{Label: "Phone signal", Value: t.trail.Signal},
 	}
 	if t.plan != nil {
@@ -178,7 +179,7 @@ func (t told) grace() string {
 	if wait == 0 {
 		return "On time: nobody walks alone to catch up."
 	}
-	return "We wait " + view.Duration(wait) + " for the late, then go. Nobody walks alone to catch up."
+	return "We wait " + format.Duration(wait) + " for the late, then go. Nobody walks alone to catch up."
 }
 
 // turnLine is the time by which a party turns. Only where it comes back the way it went is
@@ -187,13 +188,13 @@ func (t told) grace() string {
 func (t told) turnLine() view.Line {
 	zone := t.zone()
 	if t.trail.Profile.Shape == track.OutAndBack {
-		return view.Line{Label: "Turn round", Value: "by " + view.Clock(t.plan.Turnaround.At.Time, zone), Note: "wherever we are then"}
+		return view.Line{Label: "Turn round", Value: "by " + format.Clock(t.plan.Turnaround.At.Time, zone), Note: "wherever we are then"}
 	}
 	if off := t.plan.Turnaround.OffTrail.Time; !off.IsZero() {
-		return view.Line{Label: "Off the trail", Value: "by " + view.Clock(off, zone), Note: t.plan.Turnaround.OffTrailBecause + "; when to turn back depends on the place, and the leader has the times"}
+		return view.Line{Label: "Off the trail", Value: "by " + format.Clock(off, zone), Note: t.plan.Turnaround.OffTrailBecause + "; when to turn back depends on the place, and the leader has the times"}
 	}
 	margin := t.stored.Inputs.Rules().DaylightMargin
-	return view.Line{Label: "Off the trail", Value: "by " + view.Clock(t.plan.Sun.Sunset.Add(-margin), zone), Note: view.Duration(margin) + " before sunset; when to turn back depends on the place, and the leader has the times"}
+	return view.Line{Label: "Off the trail", Value: "by " + format.Clock(t.plan.Sun.Sunset.Add(-margin), zone), Note: format.Duration(margin) + " before sunset; when to turn back depends on the place, and the leader has the times"}
 }
 
 // rules are the house's, as the public is told them.
@@ -220,12 +221,12 @@ func (s *Server) noticeSignUp(p *view.NoticePage, t told) {
 func (t told) placesNote() string {
 	free := t.hike.Places - t.count(hike.Confirmed) - t.kept()
 	if waiting := t.count(hike.Waiting); free <= 0 || waiting > 0 {
-		return fmt.Sprintf("All %d places are taken; %s before you.", t.hike.Places, view.Count(waiting, "person waits", "people wait"))
+		return fmt.Sprintf("All %d places are taken; %s before you.", t.hike.Places, format.Count(waiting, "person waits", "people wait"))
 	}
 	return fmt.Sprintf("%d of %d places left.", free, t.hike.Places)
 }
 
-func noticePlan(p *view.NoticePage, t told, u view.System) {
+func noticePlan(p *view.NoticePage, t told, u format.System) {
 	if t.plan == nil {
 		p.HeatEmpty = view.EmptyText{Title: "No heat figures", Text: "No forecast has been typed for this day, so time, water and heat are not known yet. No data is not green."}
 		p.Family = "The time of return is worked out with the plan."
@@ -238,7 +239,7 @@ func noticePlan(p *view.NoticePage, t told, u view.System) {
 	p.WaterWhy = waterWhy(t.plan, u)
 	p.Hours = heatHours(t.plan, t.stored.Inputs.Rules().Ladder, zone, u)
 	p.HeatNote = heatNote(t.plan, zone, u)
-	p.PlanMade = "Worked out on " + view.Moment(t.stored.Made, zone) + " from the forecast of that hour, model " + t.plan.Model + ". A new forecast makes a new plan."
+	p.PlanMade = "Worked out on " + format.Moment(t.stored.Made, zone) + " from the forecast of that hour, model " + t.plan.Model + ". A new forecast makes a new plan."
 }
 
 func timeRange(p *plan.Plan) view.RangeText {
@@ -253,7 +254,7 @@ func backRange(t told, zone *time.Location) view.RangeText {
 		limit, words = sunset, "sunset"
 	}
 	if !limit.IsZero() {
-		words += " " + view.Clock(limit, zone)
+		words += " " + format.Clock(limit, zone)
 	}
 	label := "Back at the trailhead"
 	if t.trail.Profile.Shape == track.OneWay {
@@ -263,31 +264,31 @@ func backRange(t told, zone *time.Location) view.RangeText {
 }
 
 func family(t told, zone *time.Location) string {
-	text := fmt.Sprintf("Tell somebody at home: back between %s and %s.", view.Clock(t.plan.Return.Expected.Time, zone), view.Clock(t.plan.Return.Watch.Time, zone))
+	text := fmt.Sprintf("Tell somebody at home: back between %s and %s.", format.Clock(t.plan.Return.Expected.Time, zone), format.Clock(t.plan.Return.Watch.Time, zone))
 	if t.hike.OnCall.Name == "" {
 		return text + " Who is on call is not named yet."
 	}
 	return text + " A person is on call for this hike and acts by the clock; their number is in your confirmation."
 }
 
-func waterFigures(p *plan.Plan, u view.System) []view.FigureText {
-	bring := figure("Bring each", view.Volume(p.Water.Carry, u), supply.Bottles(p.Water.Carry))
+func waterFigures(p *plan.Plan, u format.System) []view.FigureText {
+	bring := figure("Bring each", format.Volume(p.Water.Carry, u), supply.Bottles(p.Water.Carry))
 	bring.Big = true
 	return []view.FigureText{
 		bring,
-		figure("Before the start", view.Volume(p.Water.BeforeStart, u), "at breakfast and on the road, beyond what you bring"),
-		figure("Drink", view.Flow(p.Water.Drink, u), "in small drinks; never more than "+view.Flow(supply.MaxDrinking, u)),
+		figure("Before the start", format.Volume(p.Water.BeforeStart, u), "at breakfast and on the road, beyond what you bring"),
+		figure("Drink", format.Flow(p.Water.Drink, u), "in small drinks; never more than "+format.Flow(supply.MaxDrinking, u)),
 	}
 }
 
-func waterWhy(p *plan.Plan, u view.System) string {
+func waterWhy(p *plan.Plan, u format.System) string {
 	return fmt.Sprintf("%s for %s, the time that nine groups in ten stay under, rounded up to half litres. The group carries a reserve for trouble; it is never used to start with. Eat something salty each time you drink.",
-		view.Flow(p.Water.Drink, u), view.Duration(p.Time.P90.Duration()))
+		format.Flow(p.Water.Drink, u), format.Duration(p.Time.P90.Duration()))
 }
 
 // heatHours shows what the hours of the day feel like, never cooler than the air, and
 // which rung of the house ladder that is.
-func heatHours(p *plan.Plan, ladder heat.Ladder, zone *time.Location, u view.System) []view.HeatHour {
+func heatHours(p *plan.Plan, ladder heat.Ladder, zone *time.Location, u format.System) []view.HeatHour {
 	var hours []view.HeatHour
 	for _, h := range p.Heat.Hours {
 		felt := heat.Felt(h.Air, h.Humidity.Fraction())
@@ -297,7 +298,7 @@ func heatHours(p *plan.Plan, ladder heat.Ladder, zone *time.Location, u view.Sys
 			word, strokes = "over the limit for this work", 1
 		}
 		hours = append(hours, view.HeatHour{
-			Clock: view.Clock(h.At.Time, zone), Felt: view.Temperature(felt, u), WBGT: view.Temperature(h.WBGT, u),
+			Clock: format.Clock(h.At.Time, zone), Felt: format.Temperature(felt, u), WBGT: format.Temperature(h.WBGT, u),
 			Word: word, Level: strokes, Bar: view.HeatBar(felt), Out: inWalk(p, h), Note: overLimit(p, h),
 		})
 	}
@@ -320,9 +321,9 @@ func overLimit(p *plan.Plan, h plan.Hour) string {
 	return ""
 }
 
-func heatNote(p *plan.Plan, zone *time.Location, u view.System) view.NoteText {
+func heatNote(p *plan.Plan, zone *time.Location, u format.System) view.NoteText {
 	n := view.NoteText{Title: "At the worst", Text: fmt.Sprintf("Air up to %s on the way; wet-bulb globe temperature up to %s at %s; above %s people not used to heat need more rest, shade and water at this work.",
-		view.Temperature(p.Heat.PeakAir, u), view.Temperature(p.Heat.PeakWBGT, u), view.Clock(p.Heat.PeakAt.Time, zone), view.Temperature(p.Heat.Limit, u))}
+		format.Temperature(p.Heat.PeakAir, u), format.Temperature(p.Heat.PeakWBGT, u), format.Clock(p.Heat.PeakAt.Time, zone), format.Temperature(p.Heat.Limit, u))}
 	if p.Verdict.Decision != plan.Go {
 		n.Kind, n.Title = view.NoteCaution, "The plan says "+string(p.Verdict.Decision)
 		n.Points = p.Verdict.Reasons

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/message"
 	"saltbush/web/view"
 )
@@ -19,7 +20,7 @@ func (s *Server) showOutbox(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := view.OutboxPage{Page: s.page(r, "Outbox", "")}
 	for _, m := range mails {
-		mail := view.OutboxMail{To: m.To, Subject: m.Subject, When: view.Moment(m.Created, s.zone(r)), State: s.mailStamp(m), Text: m.Text}
+		mail := view.OutboxMail{To: m.To, Subject: m.Subject, When: format.Moment(m.Created, s.zone(r)), State: s.mailStamp(m), Text: m.Text}
 		if s.Demo {
 			mail.Links = s.linksIn(m.Text)
 		} else {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"saltbush/internal/card"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -98,9 +99,9 @@ func keptFor(rules hike.Rules) map[string]string {
 func daysKept(rules hike.Rules, k hike.Retained) string {
 	days := int(rules.Keeps(k).Hours() / 24)
 	if days >= 365 && days%365 == 0 {
-		return view.Count(days/365, "year", "years")
+		return format.Count(days/365, "year", "years")
 	}
-	return view.Count(days, "day", "days")
+	return format.Count(days, "day", "days")
 }
 
 // ownDataFile gives it as a file.
@@ -139,7 +140,7 @@ func (s *Server) renderOwnData(w http.ResponseWriter, r *http.Request, status in
 		return err
 	}
 	zone, at := h.Start.Location(), "/place/"+secretIn(r)
-	p := view.OwnDataPage{Page: s.page(r, "What is kept of you", ""), Hike: h.Title + ", " + view.Day(h.Start, zone), Person: d.Name,
+	p := view.OwnDataPage{Page: s.page(r, "What is kept of you", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: d.Name,
 		Parts: d.parts(h.Rules(), zone), JSONURL: at + "/data.json", BackURL: at, DeleteURL: at + "/data", Delete: view.NewDeleteBox(a), Stays: s.ownStays(h, placeIn(r))}
 	p.Private = true
 	switch {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/card"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -42,8 +43,8 @@ func filled(lines []view.Line) []view.Line {
 func (d ownData) walking(zone *time.Location) []view.Line {
 	told := d.Told
 	return filled([]view.Line{
-		{Label: "Your place", Value: d.State, Note: d.Because}, {Label: "Asked", Value: view.Moment(d.Asked, zone)},
-		{Label: "Longest walk", Value: d.LongestWalk}, {Label: "Active in the heat", Value: view.Count(d.HotDays, "day of 14", "days of 14")},
+		{Label: "Your place", Value: d.State, Note: d.Because}, {Label: "Asked", Value: format.Moment(d.Asked, zone)},
+		{Label: "Longest walk", Value: d.LongestWalk}, {Label: "Active in the heat", Value: format.Count(d.HotDays, "day of 14", "days of 14")},
 		{Label: "Came from", Value: told.From}, {Label: "Shoes", Value: told.Shoes},
 		{Label: "Said yes to", Value: yesses(told)},
 		{Label: "Reason for a talk", Value: strings.Join(d.Screening.Talk, " ")}, {Label: "What came of it", Value: string(d.Screening.Outcome), Note: d.Screening.Reason},
@@ -66,7 +67,7 @@ func yesses(t hike.Walker) string {
 func (d ownData) ride(zone *time.Location) []view.Line {
 	lines := filled([]view.Line{{Label: "Plate", Value: d.Car.Plate}, {Label: "Car", Value: strings.TrimSpace(d.Car.Make + " " + d.Car.Colour)}, {Label: "Parked", Value: d.Car.Lot}, {Label: "Town", Value: d.Records.Town}})
 	if !d.Records.Shares.IsZero() {
-		lines = append(lines, view.Line{Label: "Shares a car", Value: "since " + view.Moment(d.Records.Shares, zone)})
+		lines = append(lines, view.Line{Label: "Shares a car", Value: "since " + format.Moment(d.Records.Shares, zone)})
 	}
 	return lines
 }
@@ -86,16 +87,16 @@ func (d ownData) card(zone *time.Location) []view.Line {
 }
 
 func openingLine(o card.Opening, zone *time.Location) view.Line {
-	return view.Line{Label: "Opened", Value: fmt.Sprintf("%s by %s, %s", view.Moment(o.At, zone), o.By, o.Ground), Note: reasonWords(o)}
+	return view.Line{Label: "Opened", Value: fmt.Sprintf("%s by %s, %s", format.Moment(o.At, zone), o.By, o.Ground), Note: reasonWords(o)}
 }
 
 func (d ownData) risks(zone *time.Location) []view.Line {
 	var lines []view.Line
 	if !d.RiskAccepted.IsZero() {
-		lines = append(lines, view.Line{Label: "The risks", Value: "accepted " + view.Moment(d.RiskAccepted, zone), Note: "text " + d.RiskVersion})
+		lines = append(lines, view.Line{Label: "The risks", Value: "accepted " + format.Moment(d.RiskAccepted, zone), Note: "text " + d.RiskVersion})
 	}
 	if !d.Consented.IsZero() {
-		lines = append(lines, view.Line{Label: "Your guardian agreed", Value: view.Moment(d.Consented, zone)})
+		lines = append(lines, view.Line{Label: "Your guardian agreed", Value: format.Moment(d.Consented, zone)})
 	}
 	return lines
 }
@@ -103,7 +104,7 @@ func (d ownData) risks(zone *time.Location) []view.Line {
 func (d ownData) roll(zone *time.Location) []view.Line {
 	var lines []view.Line
 	for _, e := range d.Records.Roll {
-		lines = append(lines, view.Line{Label: view.Moment(e.At, zone), Value: e.Kind, Note: e.Place})
+		lines = append(lines, view.Line{Label: format.Moment(e.At, zone), Value: e.Kind, Note: e.Place})
 	}
 	return lines
 }
@@ -111,7 +112,7 @@ func (d ownData) roll(zone *time.Location) []view.Line {
 func (d ownData) mail(zone *time.Location) []view.Line {
 	var lines []view.Line
 	for _, m := range d.Records.Mail {
-		lines = append(lines, view.Line{Label: view.Moment(m.At, zone), Value: m.Subject, Note: "to " + m.To})
+		lines = append(lines, view.Line{Label: format.Moment(m.At, zone), Value: m.Subject, Note: "to " + m.To})
 	}
 	return lines
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/a-h/templ"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -77,21 +78,21 @@ func (s *Server) popFlash(r *http.Request) view.Flash {
 const unitsCookie = "units"
 
 // unitsOf is the viewer's own choice, metric where none was made.
-func (s *Server) unitsOf(r *http.Request) view.System {
+func (s *Server) unitsOf(r *http.Request) format.System {
 	if c, err := r.Cookie(unitsCookie); err == nil {
 		return systemOf(c.Value)
 	}
 	if a, ok := viewerOf(r).Account(); ok {
 		return systemOf(string(a.Units))
 	}
-	return view.Metric
+	return format.Metric
 }
 
-func systemOf(name string) view.System {
-	if name == string(view.US) {
-		return view.US
+func systemOf(name string) format.System {
+	if name == string(format.US) {
+		return format.US
 	}
-	return view.Metric
+	return format.Metric
 }
 
 func (s *Server) chooseUnits(w http.ResponseWriter, r *http.Request) error {

@@ -9,6 +9,7 @@ import (
 	"github.com/go-webauthn/webauthn/webauthn"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -36,9 +37,9 @@ func (s *Server) renderPasskeys(w http.ResponseWriter, r *http.Request, status i
 	p.Full = len(keys) >= mostPasskeys
 	zone := s.zone(r)
 	for _, k := range keys {
-		line := view.PasskeyLine{ID: strconv.FormatInt(k.ID, 10), Name: k.Name, Made: view.Moment(k.Made, zone), Used: "not yet"}
+		line := view.PasskeyLine{ID: strconv.FormatInt(k.ID, 10), Name: k.Name, Made: format.Moment(k.Made, zone), Used: "not yet"}
 		if !k.LastUsed.IsZero() {
-			line.Used = view.Moment(k.LastUsed, zone)
+			line.Used = format.Moment(k.LastUsed, zone)
 		}
 		p.Keys = append(p.Keys, line)
 	}

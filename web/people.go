@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -98,5 +99,5 @@ func (s *Server) invitationFor(r *http.Request, a account.Account) (view.Invitat
 	secret, hash, err := account.NewLink(rand.Reader)
 	until := s.Now().Add(account.InvitationFor)
 	link := account.Link{Hash: hash, Purpose: account.Invitation, Expires: until}
-	return view.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: view.Day(until, s.zone(r))}, link, err
+	return view.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: format.Day(until, s.zone(r))}, link, err
 }

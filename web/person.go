@@ -9,6 +9,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -143,7 +144,7 @@ func (s *Server) passwordLink(r *http.Request, a account.Account) (view.Invitati
 	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
 		return view.Invitation{}, err
 	}
-	return view.Invitation{For: a.Name, Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: view.Moment(until, s.zone(r)), Password: true}, nil
+	return view.Invitation{For: a.Name, Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: format.Moment(until, s.zone(r)), Password: true}, nil
 }
 
 // takeSecondOff helps who lost the phone, the codes and the passkeys. The coordinator's own

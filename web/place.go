@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/supply"
@@ -34,7 +35,7 @@ func (s *Server) placePage(r *http.Request, t told, place hike.SignUp) view.Plac
 	u, zone, h := s.unitsOf(r), t.zone(), t.hike
 	p := view.PlacePage{
 		Page: s.page(r, "Your place", ""), Person: place.Name, Hike: h.Title,
-		Date:  view.Day(h.Start, zone) + ", meet at " + view.Clock(h.Meet, zone),
+		Date:  format.Day(h.Start, zone) + ", meet at " + format.Clock(h.Meet, zone),
 		State: view.StampOf(string(place.State)), StateSays: t.stateSays(place), Meeting: t.meeting(),
 		Food: "Salty snacks that you can reach while walking; the amount comes with the plan.",
 	}
@@ -76,7 +77,7 @@ func (t told) stateSays(place hike.SignUp) string {
 		}
 		return "A place has come free. It is kept for you until " + held(t.hike, place) + ", and goes to the next after that."
 	case hike.Waiting:
-		return fmt.Sprintf("You do not have a place yet. %s before you. If one comes free this page says so, and a mail goes out.", view.Count(t.before(place), "person is", "people are"))
+		return fmt.Sprintf("You do not have a place yet. %s before you. If one comes free this page says so, and a mail goes out.", format.Count(t.before(place), "person is", "people are"))
 	case hike.Withdrawn:
 		return orElse(place.Because, "You are not coming. Thank you for telling us in time.")
 	}
@@ -107,7 +108,7 @@ func (s *Server) placeWays(p *view.PlacePage, r *http.Request, t told, place hik
 		p.Withdraw = view.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: view.ButtonGrave}
 		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the end of the list."
 		if n := len(hike.Charges(place, t.signUps)); n > 0 {
-			with := view.Count(n, "child", "children")
+			with := format.Count(n, "child", "children")
 			p.Withdraw.Label = "Give back my place, and that of " + with
 			p.WithdrawSays = "You answer for " + with + " on this hike, and no child walks without its adult: all these places go to the next on the list. Should another adult take over, ring the leader first."
 		}
@@ -116,7 +117,7 @@ func (s *Server) placeWays(p *view.PlacePage, r *http.Request, t told, place hik
 	}
 }
 
-func (t told) placePlan(p *view.PlacePage, place hike.SignUp, u view.System) {
+func (t told) placePlan(p *view.PlacePage, place hike.SignUp, u format.System) {
 	switch {
 	case t.hike.State == hike.CalledOff:
 		p.Off, p.State = true, view.StampOf(string(t.hike.State))
@@ -127,7 +128,7 @@ func (t told) placePlan(p *view.PlacePage, place hike.SignUp, u view.System) {
 	}
 	if t.plan == nil {
 		p.Water = []view.FigureText{{Label: "Bring", Note: "Worked out from the forecast, a day or two before. Until then plan for at least a litre an hour."}}
-		p.DrinkNote = "Go by thirst, drink small and often, and never more than " + view.Flow(supply.MaxDrinking, u) + "."
+		p.DrinkNote = "Go by thirst, drink small and often, and never more than " + format.Flow(supply.MaxDrinking, u) + "."
 		p.Family = "The time of return is worked out with the plan; look here again the evening before."
 		return
 	}
@@ -135,18 +136,18 @@ func (t told) placePlan(p *view.PlacePage, place hike.SignUp, u view.System) {
 	p.Water, p.WaterWhy = waterFigures(t.plan, u), waterWhy(t.plan, u)
 	if short := t.plan.Water.Carry - place.Water; short > 0 {
 		p.Changed = view.NoteText{Kind: view.NoteCaution, Title: "More water than you said",
-			Text: fmt.Sprintf("You wrote that you can carry %s. This hike needs %s. Bring the rest, or talk with the leader: nobody leaves with less.", view.Volume(place.Water, u), view.Volume(t.plan.Water.Carry, u))}
+			Text: fmt.Sprintf("You wrote that you can carry %s. This hike needs %s. Bring the rest, or talk with the leader: nobody leaves with less.", format.Volume(place.Water, u), format.Volume(t.plan.Water.Carry, u))}
 	}
-	p.Food = fmt.Sprintf("Salty snacks for %s, in small bags you can reach while walking, and a meal of about %s before you come.", view.Energy(t.plan.Food.Carry), view.Energy(t.plan.Food.BeforeStart))
+	p.Food = fmt.Sprintf("Salty snacks for %s, in small bags you can reach while walking, and a meal of about %s before you come.", format.Energy(t.plan.Food.Carry), format.Energy(t.plan.Food.BeforeStart))
 	p.Back = backRange(t, zone)
 	p.Family = family(t, zone)
 	p.Drinks = t.drinks(u)
-	p.DrinkNote = "Go by thirst between these times, but never more than " + view.Flow(supply.MaxDrinking, u) + ". Sick, bloated and have drunk a lot? Stop drinking, eat something salty, and tell the leader."
-	p.PlanMade = "Worked out on " + view.Moment(t.stored.Made, zone) + ", model " + t.plan.Model + ". A new forecast makes a new plan."
+	p.DrinkNote = "Go by thirst between these times, but never more than " + format.Flow(supply.MaxDrinking, u) + ". Sick, bloated and have drunk a lot? Stop drinking, eat something salty, and tell the leader."
+	p.PlanMade = "Worked out on " + format.Moment(t.stored.Made, zone) + ", model " + t.plan.Model + ". A new forecast makes a new plan."
 }
 
 // drinks is the drink-and-eat clock of this hike: every 30 minutes until the late time.
-func (t told) drinks(u view.System) []view.DrinkLine {
+func (t told) drinks(u format.System) []view.DrinkLine {
 	times, err := supply.Clock(t.hike.Start, t.plan.Time.P90.Duration())
 	if err != nil {
 		return nil
@@ -156,9 +157,9 @@ func (t told) drinks(u view.System) []view.DrinkLine {
 	var lines []view.DrinkLine
 	for i, at := range times {
 		left = max(0, left-each)
-		line := view.DrinkLine{Clock: view.Clock(at, t.zone()), Drink: view.Volume(each, u), Left: view.Volume(left, u) + " left"}
+		line := view.DrinkLine{Clock: format.Clock(at, t.zone()), Drink: format.Volume(each, u), Left: format.Volume(left, u) + " left"}
 		if i%2 == 1 { // food goes down better once an hour than in crumbs
-			line.Eat = "about " + view.Energy(2*bite)
+			line.Eat = "about " + format.Energy(2*bite)
 		}
 		lines = append(lines, line)
 	}

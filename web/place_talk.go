@@ -8,6 +8,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -30,7 +31,7 @@ func (s *Server) placeScreening(p *view.PlacePage, r *http.Request, t told, plac
 }
 
 // suggestions lists other hikes that the person's record speaks for.
-func (s *Server) suggestions(ctx context.Context, place hike.SignUp, u view.System) []view.Line {
+func (s *Server) suggestions(ctx context.Context, place hike.SignUp, u format.System) []view.Line {
 	coming, err := s.Hikes.Hikes(ctx, s.Now(), s.Now().AddDate(0, 2, 0))
 	if err != nil {
 		s.Log.Error("list hikes", "err", err)
@@ -39,7 +40,7 @@ func (s *Server) suggestions(ctx context.Context, place hike.SignUp, u view.Syst
 	var lines []view.Line
 	for _, l := range hike.Suggest(place, coming, s.Now()) {
 		line := trailLine(l.Trail, u)
-		lines = append(lines, view.Line{Label: view.Day(l.Hike.Start, l.Trail.Location()), Value: l.Hike.Title, URL: hikePath(l.Hike.ID),
+		lines = append(lines, view.Line{Label: format.Day(l.Hike.Start, l.Trail.Location()), Value: l.Hike.Title, URL: hikePath(l.Hike.ID),
 			Note: line.Length + ", " + ascentNote(line)})
 	}
 	return lines
@@ -69,9 +70,9 @@ func placeContact(p *view.PlacePage, r *http.Request, t told, place hike.SignUp,
 func contactNote(place hike.SignUp, t told) string {
 	switch {
 	case !place.ContactConfirmed.IsZero():
-		return "said on " + view.Moment(place.ContactConfirmed, t.zone()) + " that they can be reached"
+		return "said on " + format.Moment(place.ContactConfirmed, t.zone()) + " that they can be reached"
 	case !place.ContactAsked.IsZero():
-		return "asked on " + view.Moment(place.ContactAsked, t.zone()) + ", no answer yet"
+		return "asked on " + format.Moment(place.ContactAsked, t.zone()) + ", no answer yet"
 	case place.ContactEmail != "":
 		return "asked by mail three days before the hike"
 	}
@@ -172,7 +173,7 @@ func (s *Server) showContact(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	page := view.ContactPage{Page: s.page(r, "Can we reach you?", ""), Walker: p.Name, Hike: h.Title,
-		Date: view.Day(h.Start, h.Start.Location()), Done: !p.ContactConfirmed.IsZero(), URL: r.URL.Path}
+		Date: format.Day(h.Start, h.Start.Location()), Done: !p.ContactConfirmed.IsZero(), URL: r.URL.Path}
 	page.Private = true
 	return s.render(w, r, http.StatusOK, view.Contact(page))
 }

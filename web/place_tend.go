@@ -7,10 +7,10 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
-	"saltbush/web/view"
 )
 
 // TendPlaces does what time brings about, for every coming hike: offers that nobody took
@@ -82,7 +82,7 @@ func (s *Server) askContact(ctx context.Context, h hike.Hike, p hike.SignUp) {
 	}
 	letter := s.letter(ctx, h, p, s.BaseURL+"/contact/"+secret.Reveal())
 	letter.To, letter.Name = p.ContactEmail, p.EmergencyName
-	letter.Ref += "/" + view.Moment(s.Now(), h.Start.Location()) // a contact named later is asked anew
+	letter.Ref += "/" + format.Moment(s.Now(), h.Start.Location()) // a contact named later is asked anew
 	m, err := message.Reachable(letter, p.Name)
 	s.send(ctx, m, err)
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/web/view"
@@ -53,41 +54,41 @@ func stale(t told) string {
 	return ""
 }
 
-func staffPlan(t told, zone *time.Location, u view.System) *view.HikePlan {
+func staffPlan(t told, zone *time.Location, u format.System) *view.HikePlan {
 	p := t.plan
-	at := func(i plan.Instant) string { return view.Clock(i.Time, zone) }
+	at := func(i plan.Instant) string { return format.Clock(i.Time, zone) }
 	return &view.HikePlan{
 		Verdict: view.VerdictStamp(string(p.Verdict.Decision)), Reasons: p.Verdict.Reasons, Instead: p.Verdict.Instead,
 		Window: startsText(p, t.hike.Start, zone, u), Points: pointTimes(p, zone, u), Worst: worstHour(p.Heat.WorstHour, zone, u),
 		Short: shortOption(p.Short, u), Pace: paceCard(p.Time.Pace), Others: opinions(p.Time.Opinions),
 		Time: timeRange(p), Return: backRange(t, zone),
 		Turnaround: turnClock(p.Turnaround, zone), Because: p.Turnaround.Because, OffTrail: turnOff(p.Turnaround, zone), OffTrailBecause: p.Turnaround.OffTrailBecause,
-		Start: view.Clock(t.hike.Start, zone), Expected: at(p.Return.Expected), Watch: at(p.Return.Watch), Call: at(p.Return.Call),
+		Start: format.Clock(t.hike.Start, zone), Expected: at(p.Return.Expected), Watch: at(p.Return.Watch), Call: at(p.Return.Call),
 		FirstLight: at(p.Sun.CivilDawn), Sunrise: at(p.Sun.Sunrise), Sunset: at(p.Sun.Sunset), LastLight: at(p.Sun.CivilDusk),
-		WaterEach: view.Volume(p.Water.Carry, u), WaterGroup: view.Volume(p.Water.Reserve, u),
-		WaterBefore: view.Volume(p.Water.BeforeStart, u), Rate: view.Flow(p.Water.Drink, u),
+		WaterEach: format.Volume(p.Water.Carry, u), WaterGroup: format.Volume(p.Water.Reserve, u),
+		WaterBefore: format.Volume(p.Water.BeforeStart, u), Rate: format.Flow(p.Water.Drink, u),
 		Bottles: bottles(p.Water), LoadRemark: p.Water.Load.Remark, Sizes: bodySizes(p.Water, u), Refills: refills(p.Water, u),
 		FoodRate: fmt.Sprintf("%.0f to %.0f kcal an hour", p.Food.Low.KilocaloriesPerHour(), p.Food.High.KilocaloriesPerHour()),
-		FoodEach: view.Energy(p.Food.Carry), FoodBefore: view.Energy(p.Food.BeforeStart),
+		FoodEach: format.Energy(p.Food.Carry), FoodBefore: format.Energy(p.Food.BeforeStart),
 		Official: officialLines(p.Official),
 		Heat:     heatTable(p, zone, u), Cautions: p.Cautions, Model: p.Model,
-		Made: view.Moment(t.stored.Made, zone) + " by " + t.stored.By, From: forecastWords(t.stored.Inputs, u),
+		Made: format.Moment(t.stored.Made, zone) + " by " + t.stored.By, From: forecastWords(t.stored.Inputs, u),
 	}
 }
 
-func forecastWords(in hike.PlanInputs, u view.System) string {
+func forecastWords(in hike.PlanInputs, u format.System) string {
 	f := in.Forecast
 	return fmt.Sprintf("low %s, high %s, dew point %s, wind %s, cloud %s; start %s, %s and %s, %s pace",
-		view.Temperature(f.Low, u), view.Temperature(f.High, u), view.Temperature(f.DewPoint, u), view.Speed(f.Wind, u), view.Percent(f.Cloud.Percent()),
-		in.Start.Format("15:04"), view.Count(in.Participants, "walker", "walkers"), view.Count(in.Staff, "leader", "leaders"), in.Pace)
+		format.Temperature(f.Low, u), format.Temperature(f.High, u), format.Temperature(f.DewPoint, u), format.Speed(f.Wind, u), format.Percent(f.Cloud.Percent()),
+		in.Start.Format("15:04"), format.Count(in.Participants, "walker", "walkers"), format.Count(in.Staff, "leader", "leaders"), in.Pace)
 }
 
 // usedLimit is empty in plans that are older than the figure.
-func usedLimit(h plan.Heat, u view.System) string {
+func usedLimit(h plan.Heat, u format.System) string {
 	if h.ExposureLimit == 0 {
 		return ""
 	}
-	return view.Temperature(h.ExposureLimit, u)
+	return format.Temperature(h.ExposureLimit, u)
 }
 
 // bottles are told in litres in both systems, as they are sold.
@@ -98,25 +99,25 @@ func bottles(w plan.Water) string {
 	return "Bring " + w.Bottles + "."
 }
 
-func bodySizes(w plan.Water, u view.System) []view.Line {
+func bodySizes(w plan.Water, u format.System) []view.Line {
 	var lines []view.Line
 	for _, b := range w.Sizes {
-		lines = append(lines, view.Line{Label: "A body of " + view.Mass(b.Body, u), Value: view.Volume(b.Carry, u), Note: "Drunk at " + view.Flow(b.Drink, u) + "."})
+		lines = append(lines, view.Line{Label: "A body of " + format.Mass(b.Body, u), Value: format.Volume(b.Carry, u), Note: "Drunk at " + format.Flow(b.Drink, u) + "."})
 	}
 	return lines
 }
 
-func refills(w plan.Water, u view.System) []string {
+func refills(w plan.Water, u format.System) []string {
 	var lines []string
 	for _, r := range w.Refills {
-		text := r.Name + ", " + view.Length(r.Along, u) + " from the start. " + r.Note
+		text := r.Name + ", " + format.Length(r.Along, u) + " from the start. " + r.Note
 		if r.Counted {
-			text += " Leave it with " + view.Volume(r.Carry, u) + " each."
+			text += " Leave it with " + format.Volume(r.Carry, u) + " each."
 		}
 		lines = append(lines, text)
 	}
 	if w.Carry < w.WithoutRefills {
-		lines = append(lines, "Without any refill each person carries "+view.Volume(w.WithoutRefills, u)+".")
+		lines = append(lines, "Without any refill each person carries "+format.Volume(w.WithoutRefills, u)+".")
 	}
 	return lines
 }
@@ -134,7 +135,7 @@ func officialLines(o plan.Official) []view.Line {
 		lines[1].Value = "no"
 	}
 	if o.Storm != nil {
-		lines[2].Value = view.Percent(o.Storm.Percent())
+		lines[2].Value = format.Percent(o.Storm.Percent())
 	}
 	if o.AirQuality != nil {
 		lines[3].Value = fmt.Sprint(int(*o.AirQuality))
@@ -142,27 +143,27 @@ func officialLines(o plan.Official) []view.Line {
 	return lines
 }
 
-func heatTable(p *plan.Plan, zone *time.Location, u view.System) view.HeatTableText {
+func heatTable(p *plan.Plan, zone *time.Location, u format.System) view.HeatTableText {
 	t := view.HeatTableText{
-		Temperature: view.TemperatureUnit(u),
-		Peak:        fmt.Sprintf("WBGT %s at %s, air up to %s", view.Temperature(p.Heat.PeakWBGT, u), view.Clock(p.Heat.PeakAt.Time, zone), view.Temperature(p.Heat.PeakAir, u)),
-		Limit:       view.Temperature(p.Heat.Limit, u),
+		Temperature: format.TemperatureUnit(u),
+		Peak:        fmt.Sprintf("WBGT %s at %s, air up to %s", format.Temperature(p.Heat.PeakWBGT, u), format.Clock(p.Heat.PeakAt.Time, zone), format.Temperature(p.Heat.PeakAir, u)),
+		Limit:       format.Temperature(p.Heat.Limit, u),
 		Used:        usedLimit(p.Heat, u),
 	}
 	if !p.Heat.OffBy.IsZero() {
-		t.OffBy = view.Clock(p.Heat.OffBy.Time, zone)
+		t.OffBy = format.Clock(p.Heat.OffBy.Time, zone)
 	}
 	for _, h := range p.Heat.Hours {
 		t.Rows = append(t.Rows, view.HeatRow{
-			At: view.Clock(h.At.Time, zone), Air: view.Degrees(h.Air, u), Humidity: fmt.Sprintf("%.0f", float64(h.Humidity)),
-			Sun: fmt.Sprintf("%.0f", h.Solar.WattsPerSquareMetre()), WBGT: view.Degrees(h.WBGT, u), HeatIndex: view.Degrees(h.HeatIndex, u),
+			At: format.Clock(h.At.Time, zone), Air: format.Degrees(h.Air, u), Humidity: fmt.Sprintf("%.0f", float64(h.Humidity)),
+			Sun: fmt.Sprintf("%.0f", h.Solar.WattsPerSquareMetre()), WBGT: format.Degrees(h.WBGT, u), HeatIndex: format.Degrees(h.HeatIndex, u),
 			Walk: inWalk(p, h), Over: h.WBGT > p.Heat.Limit,
 		})
 	}
 	return t
 }
 
-func startsText(p *plan.Plan, start time.Time, zone *time.Location, u view.System) view.StartsText {
+func startsText(p *plan.Plan, start time.Time, zone *time.Location, u format.System) view.StartsText {
 	w := p.Window
 	t := view.StartsText{Limits: w.Limits, Lines: startLines(w, p.Official.Strict(), zone, u)}
 	if len(w.Starts) > 0 || len(w.Limits) > 0 {
@@ -171,30 +172,30 @@ func startsText(p *plan.Plan, start time.Time, zone *time.Location, u view.Syste
 	return t
 }
 
-func startLines(w plan.StartWindow, strict bool, zone *time.Location, u view.System) []view.Line {
+func startLines(w plan.StartWindow, strict bool, zone *time.Location, u format.System) []view.Line {
 	if w.Best.IsZero() {
 		return nil
 	}
-	best := view.Line{Label: "Best start", Value: view.Clock(w.Best.Time, zone), Note: startMeets(w, u)}
+	best := view.Line{Label: "Best start", Value: format.Clock(w.Best.Time, zone), Note: startMeets(w, u)}
 	if !w.Earliest.IsZero() {
 		return []view.Line{best,
-			{Label: "Earliest that passes", Value: view.Clock(w.Earliest.Time, zone)},
-			{Label: "Latest that passes", Value: view.Clock(w.Latest.Time, zone)}}
+			{Label: "Earliest that passes", Value: format.Clock(w.Earliest.Time, zone)},
+			{Label: "Latest that passes", Value: format.Clock(w.Latest.Time, zone)}}
 	}
 	best.Label = "Least bad start"
 	if w.Care == nil {
 		return []view.Line{best}
 	}
 	if strict {
-		return []view.Line{best, {Label: "Allowed window", Value: view.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
+		return []view.Line{best, {Label: "Allowed window", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
 			Note: "These starts meet no heat limit of their own. Use them only where the warning and the land manager leave it open."}}
 	}
-	return []view.Line{best, {Label: "With care", Value: view.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
+	return []view.Line{best, {Label: "With care", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
 		Note: "Nothing graver than the house ladder's first step: shade breaks, spare water, as short and early as can be."}}
 }
 
 // startMeets says what the best start meets.
-func startMeets(w plan.StartWindow, u view.System) string {
+func startMeets(w plan.StartWindow, u format.System) string {
 	for _, s := range w.Starts {
 		if s.At.Equal(w.Best.Time) {
 			return "Plan says " + view.StartMeets(s, u) + "."
@@ -208,23 +209,23 @@ func turnClock(t plan.Turnaround, zone *time.Location) string {
 	if t.At.IsZero() {
 		return ""
 	}
-	return view.Clock(t.At.Time, zone)
+	return format.Clock(t.At.Time, zone)
 }
 
 func turnOff(t plan.Turnaround, zone *time.Location) string {
 	if t.OffTrail.IsZero() {
 		return ""
 	}
-	return view.Clock(t.OffTrail.Time, zone)
+	return format.Clock(t.OffTrail.Time, zone)
 }
 
 // pointTimes brings the times at each place together, in the order of the way.
-func pointTimes(p *plan.Plan, zone *time.Location, u view.System) []view.PointTimes {
+func pointTimes(p *plan.Plan, zone *time.Location, u format.System) []view.PointTimes {
 	points := slices.Clone(p.Time.Points)
 	slices.SortStableFunc(points, func(a, b plan.TimePoint) int { return cmp.Compare(a.Along, b.Along) })
 	rows := make([]view.PointTimes, len(points))
 	for i, at := range points {
-		rows[i] = view.PointTimes{Name: at.Name, Along: view.Length(at.Along, u), Expected: view.Clock(at.P50.Time, zone), Late: view.Clock(at.P90.Time, zone)}
+		rows[i] = view.PointTimes{Name: at.Name, Along: format.Length(at.Along, u), Expected: format.Clock(at.P50.Time, zone), Late: format.Clock(at.P90.Time, zone)}
 		for _, turn := range p.Turnaround.Points {
 			if turn.Name == at.Name && turn.Along == at.Along {
 				rows[i].Turn, rows[i].Because = turnClock(plan.Turnaround{At: turn.At}, zone), turn.Because
@@ -234,7 +235,7 @@ func pointTimes(p *plan.Plan, zone *time.Location, u view.System) []view.PointTi
 	return rows
 }
 
-func worstHour(h plan.WorstHour, zone *time.Location, u view.System) []view.Line {
+func worstHour(h plan.WorstHour, zone *time.Location, u format.System) []view.Line {
 	if h.From.IsZero() {
 		return nil
 	}
@@ -243,20 +244,20 @@ func worstHour(h plan.WorstHour, zone *time.Location, u view.System) []view.Line
 		note = "Over the limit for the work of that hour."
 	}
 	return []view.Line{
-		{Label: "From and to", Value: view.ClockRange(h.From.Time, h.To.Time, zone)},
+		{Label: "From and to", Value: format.ClockRange(h.From.Time, h.To.Time, zone)},
 		{Label: "Mean WBGT", Value: view.ExactTemperature(h.WBGT, u), Note: note},
 		{Label: "Limit", Value: view.ExactTemperature(h.Limit, u)},
 		{Label: "Work of the body", Value: view.Work(h.Work)},
 	}
 }
 
-func shortOption(s *plan.ShortOption, u view.System) []view.Line {
+func shortOption(s *plan.ShortOption, u format.System) []view.Line {
 	if s == nil {
 		return nil
 	}
-	turn := view.Line{Label: "Turn back at", Value: s.Name, Note: view.Length(s.Turn, u) + " from the start"}
+	turn := view.Line{Label: "Turn back at", Value: s.Name, Note: format.Length(s.Turn, u) + " from the start"}
 	if s.Name == "" {
-		turn = view.Line{Label: "Turn back after", Value: view.Length(s.Turn, u), Note: "No named place is near."}
+		turn = view.Line{Label: "Turn back after", Value: format.Length(s.Turn, u), Note: "No named place is near."}
 	}
 	passes := view.Line{Label: "Passes", Value: "yes, from the planned start", Note: s.Because}
 	if !s.Passes {
@@ -264,9 +265,9 @@ func shortOption(s *plan.ShortOption, u view.System) []view.Line {
 	}
 	return []view.Line{
 		passes, turn,
-		{Label: "Distance", Value: view.Length(s.Distance, u), Note: "There and back."},
-		{Label: "On the trail", Value: view.DurationRange(s.P50.Duration(), s.P90.Duration()), Note: "Likely to late."},
-		{Label: "Water each", Value: view.Volume(s.Carry, u), Note: "Drunk at " + view.Flow(s.Drink, u) + "."},
+		{Label: "Distance", Value: format.Length(s.Distance, u), Note: "There and back."},
+		{Label: "On the trail", Value: format.DurationRange(s.P50.Duration(), s.P90.Duration()), Note: "Likely to late."},
+		{Label: "Water each", Value: format.Volume(s.Carry, u), Note: "Drunk at " + format.Flow(s.Drink, u) + "."},
 	}
 }
 
@@ -287,7 +288,7 @@ func opinions(by map[string]plan.Opinion) []view.OpinionText {
 	var out []view.OpinionText
 	for _, name := range slices.Sorted(maps.Keys(by)) {
 		o := by[name]
-		out = append(out, view.OpinionText{Name: strings.ToUpper(name[:1]) + name[1:], Moving: view.Duration(o.Moving.Duration()),
+		out = append(out, view.OpinionText{Name: strings.ToUpper(name[:1]) + name[1:], Moving: format.Duration(o.Moving.Duration()),
 			Difference: view.Longer(o.Difference), Differs: o.Differs})
 	}
 	return out

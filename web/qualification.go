@@ -11,6 +11,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/track"
 	"saltbush/web/view"
@@ -78,7 +79,7 @@ func lastLedDay(q hike.Qualification) string {
 }
 
 func traineeLine(q hike.Qualification, now hike.Standing) view.TraineeLine {
-	line := view.TraineeLine{Name: q.Name, URL: recordPath(q.Account), Level: string(now.Level), Observed: view.Count(len(q.Observed), "observed hike", "observed hikes")}
+	line := view.TraineeLine{Name: q.Name, URL: recordPath(q.Account), Level: string(now.Level), Observed: format.Count(len(q.Observed), "observed hike", "observed hikes")}
 	if line.Level == "" {
 		line.Level = "no level yet"
 	}

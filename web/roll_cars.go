@@ -3,6 +3,7 @@ package web
 import (
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
@@ -23,9 +24,9 @@ func (f rollFolded) cars() view.LedgerText {
 func (f rollFolded) carWhere(c roll.Car) string {
 	switch {
 	case !c.Gone.IsZero():
-		return "gone " + view.Clock(c.Gone, f.zone())
+		return "gone " + format.Clock(c.Gone, f.zone())
 	case !c.Seen.At.IsZero():
-		return "in the lot, seen " + view.Clock(c.Seen.At, f.zone())
+		return "in the lot, seen " + format.Clock(c.Seen.At, f.zone())
 	}
 	return "said to come in it; not seen"
 }

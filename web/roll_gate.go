@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/roll"
 	"saltbush/internal/supply"
 	"saltbush/internal/unit"
@@ -14,7 +15,7 @@ import (
 // gate is what is looked at before the party leaves, as the server saw it last.
 func (f rollFolded) gate(now time.Time) *view.RollGate {
 	g := roll.GateOf(f.rec, f.route())
-	page := &view.RollGate{AsOf: "As last heard from the server at " + view.Clock(now, f.zone()) + ". Marks made on a phone since are not in it.", Water: f.waterSays(g)}
+	page := &view.RollGate{AsOf: "As last heard from the server at " + format.Clock(now, f.zone()) + ". Marks made on a phone since are not in it.", Water: f.waterSays(g)}
 	for _, c := range g.Checks {
 		page.Checks = append(page.Checks, view.RollCheck{Stamp: gradeStamp(c.Grade), Title: c.Title, Words: c.Words})
 	}
@@ -74,7 +75,7 @@ func turnsAt(name string) string {
 	return " to " + name
 }
 
-func (f rollFolded) litres(v unit.Volume) string { return view.Volume(v, view.Metric) }
+func (f rollFolded) litres(v unit.Volume) string { return format.Volume(v, format.Metric) }
 
 func (f rollFolded) goers(list []supply.Portion) string {
 	var names []string

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
 )
@@ -30,9 +31,9 @@ func (f rollFolded) search(emergency string, open bool, now time.Time) view.Roll
 	}
 	p.Began, p.Running = s.Began.UTC().Format(time.RFC3339), s.Ended.IsZero()
 	p.Who = f.missedNames(s)
-	p.Since = "missed since " + view.Clock(s.Began, f.zone())
+	p.Since = "missed since " + format.Clock(s.Began, f.zone())
 	if p.Running {
-		p.Since += ", " + view.Duration(now.Sub(s.Began))
+		p.Since += ", " + format.Duration(now.Sub(s.Began))
 	}
 	p.Call = f.callNote(s, now)
 	p.Facts = f.searchFacts(s)
@@ -55,17 +56,17 @@ func (f rollFolded) missedNames(s roll.Search) string {
 		}
 	}
 	if more := s.Number - len(s.Persons); more > 0 {
-		names = append(names, view.Count(more, "person", "people")+" not known by name")
+		names = append(names, format.Count(more, "person", "people")+" not known by name")
 	}
 	return strings.Join(names, ", ")
 }
 
 // callNote says when to call for help and why then.
 func (f rollFolded) callNote(s roll.Search, now time.Time) view.NoteText {
-	at := view.Clock(s.CallAt(), f.zone())
+	at := format.Clock(s.CallAt(), f.zone())
 	switch {
 	case !s.Ended.IsZero():
-		return view.NoteText{Title: "Found at " + view.Clock(s.Ended, f.zone()), Text: "The search is over when searchers, on-call and family have heard."}
+		return view.NoteText{Title: "Found at " + format.Clock(s.Ended, f.zone()), Text: "The search is over when searchers, on-call and family have heard."}
 	case s.Urgent():
 		return view.NoteText{Kind: view.NoteGrave, Title: "Call for help now", Text: "Because: " + factorWords(s.Factors) + ". Any one of these makes it most urgent."}
 	case !now.Before(s.CallAt()):
@@ -85,7 +86,7 @@ func factorWords(list []roll.Factor) string {
 func (f rollFolded) searchFacts(s roll.Search) []view.Line {
 	said := s.SeenPlace
 	if !s.SeenAt.IsZero() {
-		said += ", " + view.Clock(s.SeenAt, f.zone())
+		said += ", " + format.Clock(s.SeenAt, f.zone())
 	}
 	lines := []view.Line{{Label: "Last seen", Value: said, Note: "by " + orElse(s.SeenBy, "nobody known")}}
 	for _, id := range s.Persons {
@@ -98,10 +99,10 @@ func (f rollFolded) searchFacts(s roll.Search) []view.Line {
 	}
 	for _, x := range s.Found {
 		p, _ := f.state.Person(x.Person)
-		lines = append(lines, view.Line{Label: "Found " + view.Clock(x.At, f.zone()), Value: p.Name + ", " + x.Place, Note: x.Note})
+		lines = append(lines, view.Line{Label: "Found " + format.Clock(x.At, f.zone()), Value: p.Name + ", " + x.Place, Note: x.Note})
 	}
 	for _, t := range s.Told {
-		lines = append(lines, view.Line{Label: "Told " + view.Clock(t.At, f.zone()), Value: t.Who, Note: "by " + t.By})
+		lines = append(lines, view.Line{Label: "Told " + format.Clock(t.At, f.zone()), Value: t.Who, Note: "by " + t.By})
 	}
 	return lines
 }
@@ -111,9 +112,9 @@ func (f rollFolded) searchSteps(s roll.Search, open bool) []view.RollStep {
 	for i, text := range roll.SearchSteps() {
 		x := view.RollStep{Number: strconv.Itoa(i + 1), Text: text}
 		if tick, done := s.Done(i + 1); done {
-			x.Done = "Done " + view.Clock(tick.At, f.zone()) + ", " + tick.By
+			x.Done = "Done " + format.Clock(tick.At, f.zone()) + ", " + tick.By
 			if i+1 == roll.BackCheck && !s.Failed.IsZero() {
-				x.Done = "Came back without them " + view.Clock(s.Failed, f.zone()) + ", " + tick.By
+				x.Done = "Came back without them " + format.Clock(s.Failed, f.zone()) + ", " + tick.By
 			}
 		}
 		if open {
@@ -184,7 +185,7 @@ func (f rollFolded) care(emergency string) []view.RollCare {
 			continue
 		}
 		c := view.RollCare{Note: view.NoteText{Kind: view.NoteCaution, Title: u.Care.Title, Points: u.Care.Do,
-			Text: fmt.Sprintf("%s, %s: %s.", strings.Join(names, ", "), view.Clock(u.Seen.At, f.zone()), signWords(u.Signs))}}
+			Text: fmt.Sprintf("%s, %s: %s.", strings.Join(names, ", "), format.Clock(u.Seen.At, f.zone()), signWords(u.Signs))}}
 		if u.Care.Emergency {
 			c.Note.Kind, c.Call = view.NoteGrave, emergency
 		}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
 )
@@ -47,7 +48,7 @@ type offlinePage struct {
 func (f rollFolded) offline(by string, now time.Time) *view.RollOffline {
 	h := f.rec.Hike
 	p := offlinePage{
-		URL: rollPath(h.ID) + "/events", By: by, Zone: f.zone().String(), AsOf: view.Moment(now, f.zone()), Open: roll.Open(h) == nil,
+		URL: rollPath(h.ID) + "/events", By: by, Zone: f.zone().String(), AsOf: format.Moment(now, f.zone()), Open: roll.Open(h) == nil,
 		Part: f.part, Known: []roll.EventID{}, Departed: !f.state.Departed.IsZero(), Expected: f.state.Expected,
 		OnCall: h.OnCall.Name != "", Fewest: h.Rules().FewestStaff, Kinds: kindsOfForm(), Steps: steps(),
 		Parts: map[roll.Kind]string{}, Accounted: accounted(),

@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/roll"
@@ -42,7 +43,7 @@ func (s *Server) rollPage(r *http.Request, t told, rec roll.Record, a view.Answe
 	h, zone := rec.Hike, t.zone()
 	p := view.RollPage{
 		Page: s.page(r, "Roll of "+h.Title, "Desk"), Hike: h.Title, URL: rollPath(h.ID), Stage: view.StampOf(string(h.State)),
-		Day:  view.ShortDay(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone) + ", leave " + view.Clock(h.Start, zone),
+		Day:  format.ShortDay(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", leave " + format.Clock(h.Start, zone),
 		Tabs: f.tabs(), Facts: f.facts(),
 		Nobody: view.EmptyText{Title: "Nobody on the roll", Text: "No staff are named and nobody has a confirmed place."},
 	}
@@ -98,9 +99,9 @@ func (f rollFolded) facts() []view.Line {
 		times := watch.TimesFor(watch.PromiseOf(f.rec.Hike, *f.plan, f.rec.Roster), f.state)
 		lines = append(lines,
 			turnOrOff(f.plan.Turnaround, zone),
-			view.Line{Label: "Expected back", Value: view.Clock(times.Expected, zone)},
-			view.Line{Label: "Watch time", Value: view.Clock(times.Watch, zone), Note: "on-call starts asking"},
-			view.Line{Label: "Call time", Value: view.Clock(times.Call, zone), Note: "on-call calls for help"})
+			view.Line{Label: "Expected back", Value: format.Clock(times.Expected, zone)},
+			view.Line{Label: "Watch time", Value: format.Clock(times.Watch, zone), Note: "on-call starts asking"},
+			view.Line{Label: "Call time", Value: format.Clock(times.Call, zone), Note: "on-call calls for help"})
 	}
 	on := f.rec.Hike.OnCall
 	if on.Name == "" {
@@ -122,11 +123,11 @@ func (f rollFolded) summary() (big, rest string) {
 	unmarked := len(f.state.Unmarked())
 	switch {
 	case f.state.Departed.IsZero():
-		return fmt.Sprintf("%d of %d here", here, len(f.state.People)), fmt.Sprintf("%s without an answer yet.", view.Count(unmarked, "person", "people"))
+		return fmt.Sprintf("%d of %d here", here, len(f.state.People)), fmt.Sprintf("%s without an answer yet.", format.Count(unmarked, "person", "people"))
 	case f.state.AllAccounted:
 		return "Everybody is accounted for", fmt.Sprintf("%d back, by name.", back)
 	}
-	return fmt.Sprintf("%d out", len(f.state.OnTrail())), fmt.Sprintf("Left at %s with %d. The next count should give %d.", view.Clock(f.state.Departed, f.zone()), f.state.Out, f.state.Expected)
+	return fmt.Sprintf("%d out", len(f.state.OnTrail())), fmt.Sprintf("Left at %s with %d. The next count should give %d.", format.Clock(f.state.Departed, f.zone()), f.state.Out, f.state.Expected)
 }
 
 func (f rollFolded) alerts(wrong string) []view.NoteText {
@@ -177,7 +178,7 @@ func (f rollFolded) depart() *view.RollDepart {
 		}
 	}
 	d := &view.RollDepart{Event: f.event(), Blocked: roll.GateOf(f.rec, f.route()).Blocked(),
-		Says: fmt.Sprintf("Leave with %s and %d staff: %d out", view.Count(here-staff, "walker", "walkers"), staff, here)}
+		Says: fmt.Sprintf("Leave with %s and %d staff: %d out", format.Count(here-staff, "walker", "walkers"), staff, here)}
 	if names := f.state.Unmarked(); len(names) > 0 {
 		d.Missing = append(d.Missing, "No answer yet: "+joined(names)+". Mark each here or not here.")
 	}
@@ -198,7 +199,7 @@ func (f rollFolded) walkUp() *view.RollWalkup {
 		says = fmt.Sprintf("Only with a place free, the talk done, and %.1f litres and shoes seen.", f.plan.Water.Carry.Litres())
 	}
 	if free := f.rec.Hike.Places - f.told.count(hike.Confirmed); free > 0 {
-		says += fmt.Sprintf(" %s free when this page was last heard from.", view.Count(free, "place was", "places were"))
+		says += fmt.Sprintf(" %s free when this page was last heard from.", format.Count(free, "place was", "places were"))
 	} else {
 		says += " All places are taken: without signal the answer is no."
 	}
@@ -244,7 +245,7 @@ func (f rollFolded) headcount() *view.RollCount {
 	c.Done = view.LedgerText{Caption: "Counts so far", Columns: []view.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}}
 	for i := len(f.state.Counts) - 1; i >= 0; i-- {
 		x := f.state.Counts[i]
-		c.Done.Rows = append(c.Done.Rows, []view.Cell{{Text: view.Clock(x.At, f.zone())}, {Text: x.Place, Note: x.Party}, {Text: number(x.Leader)}, {Text: number(x.Sweep)}})
+		c.Done.Rows = append(c.Done.Rows, []view.Cell{{Text: format.Clock(x.At, f.zone())}, {Text: x.Place, Note: x.Party}, {Text: number(x.Leader)}, {Text: number(x.Sweep)}})
 	}
 	return c
 }
@@ -301,7 +302,7 @@ func (f rollFolded) words(e roll.Event) string {
 			names = append(names, p.Name)
 		}
 	}
-	at := view.Clock(e.At, f.zone())
+	at := format.Clock(e.At, f.zone())
 	switch {
 	case e.Kind == roll.KindCounted:
 		return "Count at " + e.Place + ", " + at

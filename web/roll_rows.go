@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
@@ -94,13 +95,13 @@ func whereStamp(w roll.Whereabouts) view.StampText {
 func (f rollFolded) whereNote(x roll.Person) string {
 	note := ""
 	if !x.Since.IsZero() {
-		note = view.Clock(x.Since, f.zone())
+		note = format.Clock(x.Since, f.zone())
 	}
 	if x.Where == roll.WhereLeftEarly {
 		note += ", not yet known to be at the car"
 	}
 	if x.Where == roll.WhereOut && x.Last.Place != "" {
-		note += ", last counted at " + x.Last.Place + " " + view.Clock(x.Last.At, f.zone())
+		note += ", last counted at " + x.Last.Place + " " + format.Clock(x.Last.At, f.zone())
 	}
 	return note
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/view"
@@ -50,7 +51,7 @@ func (f rollFolded) confirmNote(p roll.Person) string {
 	if p.ConfirmBy.IsZero() {
 		return "nobody said how long the way is"
 	}
-	return "treat as missing from " + view.Clock(p.ConfirmBy, f.zone())
+	return "treat as missing from " + format.Clock(p.ConfirmBy, f.zone())
 }
 
 func (f rollFolded) splitForm() view.RollForm {
@@ -124,7 +125,7 @@ func (f rollFolded) seen() view.LedgerText {
 func (f rollFolded) trailAlerts(now time.Time) []view.NoteText {
 	var notes []view.NoteText
 	if until := watch.ResumeAfterThunder(f.state.Thunder...); now.Before(until) && !f.state.AllAccounted {
-		notes = append(notes, view.NoteText{Kind: view.NoteCaution, Title: "Thunder: resume no sooner than " + view.Clock(until, f.zone()),
+		notes = append(notes, view.NoteText{Kind: view.NoteCaution, Title: "Thunder: resume no sooner than " + format.Clock(until, f.zone()),
 			Text: "Thirty minutes after the last thunder. The watch time stays where it is until a delay is written below."})
 	}
 	var late []string

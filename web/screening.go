@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -23,7 +24,7 @@ func (s *Server) renderScreening(w http.ResponseWriter, r *http.Request, status 
 	if err != nil {
 		return err
 	}
-	p := view.ScreeningPage{Page: s.page(r, "Talks first", "Desk"), Hike: t.hike.Title, When: view.Day(t.hike.Start, t.zone()),
+	p := view.ScreeningPage{Page: s.page(r, "Talks first", "Desk"), Hike: t.hike.Title, When: format.Day(t.hike.Start, t.zone()),
 		BackURL: managePath(t.hike.ID)}
 	for _, x := range t.signUps {
 		if x.State == hike.Withdrawn {
@@ -61,7 +62,7 @@ func (s *Server) screeningRow(r *http.Request, t told, x hike.SignUp, a view.Ans
 	}
 	if x.Screening.Outcome != "" {
 		row.Outcome = view.StampOf(string(x.Screening.Outcome))
-		row.OutcomeBy = x.Screening.By + ", " + view.Moment(x.Screening.At, t.zone())
+		row.OutcomeBy = x.Screening.By + ", " + format.Moment(x.Screening.At, t.zone())
 	}
 	if alone := hike.AloneWithChild(x, t.signUps); alone != "" {
 		row.Warn = append(row.Warn, alone)
@@ -86,7 +87,7 @@ func readinessOf(x hike.SignUp, t told) view.ReadinessText {
 	return view.ReadinessText{Talk: ready.Talk, Ask: ready.Ask}
 }
 
-func toldLines(x hike.SignUp, t told, u view.System, sight hike.Sight) []view.Line {
+func toldLines(x hike.SignUp, t told, u format.System, sight hike.Sight) []view.Line {
 	yes := func(b bool) string {
 		if b {
 			return "yes"
@@ -95,14 +96,14 @@ func toldLines(x hike.SignUp, t told, u view.System, sight hike.Sight) []view.Li
 	}
 	here := "lives here"
 	if !x.Told.LivesHere {
-		here = "for " + view.Count(x.Told.Here, "day", "days") + ", from " + orElse(x.Told.From, "a place not named")
+		here = "for " + format.Count(x.Told.Here, "day", "days") + ", from " + orElse(x.Told.From, "a place not named")
 	}
 	lines := []view.Line{
-		{Label: "Longest walk lately", Value: x.WalkWords(u != view.US)},
-		{Label: "In this climate", Value: here, Note: view.Count(x.HotDays, "day", "days") + " of the last 14 active in heat"},
+		{Label: "Longest walk lately", Value: x.WalkWords(u != format.US)},
+		{Label: "In this climate", Value: here, Note: format.Count(x.HotDays, "day", "days") + " of the last 14 active in heat"},
 		{Label: "Walked in heat before", Value: yes(x.Told.HotBefore), Note: "ill from heat: " + yes(x.Told.HeatIll)},
 		{Label: "Health to talk over", Value: yes(x.Told.Health)},
-		{Label: "Brings", Value: view.Volume(x.Water, u) + " of water; " + orElse(x.Told.Shoes, "shoes not named"), Note: "poles: " + yes(x.Told.Poles)},
+		{Label: "Brings", Value: format.Volume(x.Water, u) + " of water; " + orElse(x.Told.Shoes, "shoes not named"), Note: "poles: " + yes(x.Told.Poles)},
 	}
 	if x.Minor {
 		line := view.Line{Label: "Under age", Value: "yes", Note: "with " + orElse(x.Adult, "nobody named")}
@@ -113,7 +114,7 @@ func toldLines(x hike.SignUp, t told, u view.System, sight hike.Sight) []view.Li
 	}
 	accepted := "not yet"
 	if !x.RiskAccepted.IsZero() {
-		accepted = "version " + x.RiskVersion + ", " + view.Moment(x.RiskAccepted, t.zone())
+		accepted = "version " + x.RiskVersion + ", " + format.Moment(x.RiskAccepted, t.zone())
 	} else if x.Acknowledged {
 		accepted = "yes, before versions were kept"
 	}
@@ -198,7 +199,7 @@ func (s *Server) showSheet(w http.ResponseWriter, r *http.Request) error {
 	for _, x := range t.signUps {
 		if x.ID == personIn(r) {
 			row := s.screeningRow(r, t, x, view.Answers{})
-			p := view.TalkSheetPage{Page: s.page(r, "Talk with "+x.Name, "Desk"), Hike: t.hike.Title, When: view.Day(t.hike.Start, t.zone()),
+			p := view.TalkSheetPage{Page: s.page(r, "Talk with "+x.Name, "Desk"), Hike: t.hike.Title, When: format.Day(t.hike.Start, t.zone()),
 				Row: row, Facts: t.facts(s.unitsOf(r)), Questions: hike.Questions(), Criteria: hike.Criteria(), BackURL: screeningPath(t.hike.ID)}
 			return s.render(w, r, http.StatusOK, view.TalkSheet(p))
 		}

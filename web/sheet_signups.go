@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/sheet"
 	"saltbush/web/view"
@@ -71,7 +72,7 @@ func (s *Server) renderBringSignUps(w http.ResponseWriter, r *http.Request, stat
 		return hike.Refusal("This hike no longer takes sign-ups.")
 	}
 	version, _ := hike.RisksVersion()
-	p := view.SheetPage{Page: s.page(r, "Bring in sign-ups", "Desk"), Over: t.hike.Title + ", " + view.Day(t.hike.Start, t.zone()),
+	p := view.SheetPage{Page: s.page(r, "Bring in sign-ups", "Desk"), Over: t.hike.Title + ", " + format.Day(t.hike.Start, t.zone()),
 		URL: sheetPath(t.hike.ID), BackURL: managePath(t.hike.ID) + "#sign-ups", HeadsURL: sheetPath(t.hike.ID) + "/columns.csv",
 		Says: []string{
 			"One line for each person. The rules are those of the form: a talk first where there is something to talk over, and the waiting list when the places are gone.",
@@ -219,7 +220,7 @@ func (s *Server) badSheet(err error, again func(error) error) error {
 }
 
 func (s *Server) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t told, l signUpLines, brought []hike.Brought, again bool) error {
-	p := view.SheetPreview{Page: s.page(r, "Bring in sign-ups", "Desk"), Over: t.hike.Title + ", " + view.Day(t.hike.Start, t.zone()),
+	p := view.SheetPreview{Page: s.page(r, "Bring in sign-ups", "Desk"), Over: t.hike.Title + ", " + format.Day(t.hike.Start, t.zone()),
 		URL: sheetPath(t.hike.ID) + "/confirm", BackURL: sheetPath(t.hike.ID), ReadAs: readAs(l.table), Unknown: unknownColumns(l.heads),
 		Faults: faultWords(l.faults), Mail: view.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
 	if again {
@@ -358,7 +359,7 @@ func (s *Server) sayBrought(w http.ResponseWriter, r *http.Request, t told, brou
 			s.tellPlace(r.Context(), t, b.SignUp, secrets[i])
 		}
 	}
-	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", view.Count(added, "person", "people"), count[hike.Confirmed], count[hike.Asked], count[hike.Waiting])
+	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[hike.Confirmed], count[hike.Asked], count[hike.Waiting])
 	switch {
 	case added == 0:
 		said = "Nobody was brought in: all of them are on the hike already."

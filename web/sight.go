@@ -6,9 +6,9 @@ import (
 	"strings"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/watch"
-	"saltbush/web/view"
 )
 
 // sightOf is what whoever asks may see of the people of a hike, in the given window.
@@ -110,5 +110,5 @@ func (s *Server) linkCapacity(r *http.Request, h hike.Hike, name string) (hike.C
 
 // opensWords says from when a kind of data is shown to those who see it on the day alone.
 func opensWords(what string, h hike.Hike) string {
-	return what + " on the day of the hike, from " + view.Moment(h.DayBegins(), h.Start.Location()) + "."
+	return what + " on the day of the hike, from " + format.Moment(h.DayBegins(), h.Start.Location()) + "."
 }

@@ -11,6 +11,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/card"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
@@ -36,7 +37,7 @@ func (s *Server) signUpPage(r *http.Request, t told, a view.Answers) view.Signup
 	h, u := t.hike, s.unitsOf(r)
 	version, _ := hike.RisksVersion()
 	p := view.SignupPage{
-		Page: s.page(r, "Ask for a place", "Hikes"), Hike: h.Title + ", " + view.Day(h.Start, t.zone()),
+		Page: s.page(r, "Ask for a place", "Hikes"), Hike: h.Title + ", " + format.Day(h.Start, t.zone()),
 		Action: hikePath(h.ID) + "/sign-up", Submit: "Ask for a place", Facts: t.facts(u), Risks: hike.Risks(),
 		Version: "Version " + version + ". We keep which version you agreed to, and when.",
 	}
@@ -83,9 +84,9 @@ func yesNo(a view.Answers, f view.Field) view.Field {
 	return a.Asked(f)
 }
 
-func askWalking(p *view.SignupPage, a view.Answers, t told, u view.System) {
+func askWalking(p *view.SignupPage, a view.Answers, t told, u format.System) {
 	far, up := "km", "m"
-	if u == view.US {
+	if u == format.US {
 		far, up = "mi", "ft"
 	}
 	units := func(own string, all ...string) (list []view.Option) {
@@ -105,9 +106,9 @@ func askWalking(p *view.SignupPage, a view.Answers, t told, u view.System) {
 	p.Longest = a.Asked(view.Field{Name: "longest", Label: "Where was it, and how did you feel after?"})
 	p.Water = a.Asked(view.Field{Name: "water", Label: "How much water can you carry?", Unit: "litres", Short: true, Step: "0.5"})
 	if t.plan != nil {
-		p.Water.Hint = "This hike needs " + view.Volume(t.plan.Water.Carry, view.Metric) + " of each person."
-		if u == view.US {
-			p.Water.Hint += " That is " + view.Volume(t.plan.Water.Carry, view.US) + "."
+		p.Water.Hint = "This hike needs " + format.Volume(t.plan.Water.Carry, format.Metric) + " of each person."
+		if u == format.US {
+			p.Water.Hint += " That is " + format.Volume(t.plan.Water.Carry, format.US) + "."
 		}
 	}
 	p.Shoes = a.Asked(view.Field{Name: "shoes", Label: "What shoes do you walk in?", Hint: "Closed, with a tread. With others you are turned away."})
@@ -135,16 +136,16 @@ func askCar(p *view.SignupPage, a view.Answers) {
 	p.RideShare, p.RideTown = shareFields(a)
 }
 
-func (t told) facts(u view.System) []view.Line {
+func (t told) facts(u format.System) []view.Line {
 	line := trailLine(t.trail, u)
 	facts := []view.Line{
-		{Label: "Meet", Value: view.Clock(t.hike.Meet, t.zone()), Note: t.trail.Meeting},
+		{Label: "Meet", Value: format.Clock(t.hike.Meet, t.zone()), Note: t.trail.Meeting},
 		{Label: "Walk", Value: line.Length, Note: ascentNote(line)},
 	}
 	if t.plan != nil {
 		facts = append(facts,
-			view.Line{Label: "On the trail", Value: view.DurationRange(t.plan.Time.P50.Duration(), t.plan.Time.P90.Duration())},
-			view.Line{Label: "Water each", Value: view.Volume(t.plan.Water.Carry, u)})
+			view.Line{Label: "On the trail", Value: format.DurationRange(t.plan.Time.P50.Duration(), t.plan.Time.P90.Duration())},
+			view.Line{Label: "Water each", Value: format.Volume(t.plan.Water.Carry, u)})
 		if t.plan.Verdict.Decision != plan.Go {
 			facts = append(facts, view.Line{Label: "The plan says", Value: string(t.plan.Verdict.Decision), Note: decisionWords(t.hike)})
 		}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -57,7 +58,7 @@ func gapsSay(gaps []hike.Gap, b hike.Book, now time.Time) string {
 			stopped[g.Hike] = true
 		}
 	}
-	return fmt.Sprintf("%s in the next %d days. %d cannot go as they stand: they have a gap stamped with a full triangle.", view.Count(coming, "hike", "hikes"), hike.GapsAhead, len(stopped))
+	return fmt.Sprintf("%s in the next %d days. %d cannot go as they stand: they have a gap stamped with a full triangle.", format.Count(coming, "hike", "hikes"), hike.GapsAhead, len(stopped))
 }
 
 // gapDays puts the gaps of one hike, or of one person, together.
@@ -84,7 +85,7 @@ func gapDays(gaps []hike.Gap, b hike.Book) []view.GapDay {
 }
 
 func gapDay(g hike.Gap, b hike.Book) view.GapDay {
-	d := view.GapDay{Day: view.ShortDay(g.Day.Time(), time.UTC)}
+	d := view.GapDay{Day: format.ShortDay(g.Day.Time(), time.UTC)}
 	for _, l := range b.Listed {
 		if l.Hike.ID == g.Hike {
 			d.Title, d.URL, d.Trail = l.Hike.Title, staffingPath(g.Hike), l.Trail.Name
@@ -158,7 +159,7 @@ func drivesLedger(trails []hike.Trail, roads hike.Roads) view.LedgerText {
 	for i, a := range trails {
 		for _, b := range trails[i+1:] {
 			d := roads.Between(a.ID, b.ID)
-			l.Rows = append(l.Rows, []view.Cell{{Text: a.Name + " and " + b.Name}, {Text: view.Duration(d.Takes)}, {Text: d.Basis()}})
+			l.Rows = append(l.Rows, []view.Cell{{Text: a.Name + " and " + b.Name}, {Text: format.Duration(d.Takes)}, {Text: d.Basis()}})
 		}
 	}
 	return l

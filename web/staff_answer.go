@@ -12,6 +12,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/web/view"
@@ -23,7 +24,7 @@ const onCall = string(hike.OnCallPart)
 // part is a letter about a part in a hike.
 func (s *Server) part(ctx context.Context, h hike.Hike) message.Part {
 	zone := h.Start.Location()
-	p := message.Part{Hike: h.Title, Day: view.Day(h.Start, zone), Meet: view.Clock(h.Meet, zone), Group: "Saltbush", Until: h.Start}
+	p := message.Part{Hike: h.Title, Day: format.Day(h.Start, zone), Meet: format.Clock(h.Meet, zone), Group: "Saltbush", Until: h.Start}
 	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
 		p.Group = house.Organisation
 	}
@@ -143,7 +144,7 @@ func (s *Server) renderAsked(w http.ResponseWriter, r *http.Request, status int,
 	}
 	h, zone := a.hike, a.hike.Start.Location()
 	p := view.AskedPage{Page: s.page(r, "Will you take this part?", ""), URL: r.URL.Path, Name: a.name, Part: a.part, Hike: h.Title, Trail: t.Name, Meeting: t.Meeting,
-		When: view.Day(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone), Answer: view.StampOf(string(a.answer)), Because: view.NewBecause(wrong, a.person)}
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), Answer: view.StampOf(string(a.answer)), Because: view.NewBecause(wrong, a.person)}
 	p.Private = true
 	p.Open = a.answer != "" && (h.State == hike.Draft || h.State == hike.Posted)
 	switch {

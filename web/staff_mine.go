@@ -10,6 +10,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -55,7 +56,7 @@ func (s *Server) renderMine(w http.ResponseWriter, r *http.Request, status int, 
 
 func partLine(r *http.Request, l hike.Listed, m hike.Staff, clashes []hike.Clash, a view.Answers) view.PartLine {
 	zone := l.Hike.Start.Location()
-	line := view.PartLine{Day: view.ShortDay(l.Hike.Meet, zone), Clock: view.Clock(l.Hike.Meet, zone), Title: l.Hike.Title, URL: hikePath(l.Hike.ID), Trail: l.Trail.Name,
+	line := view.PartLine{Day: format.ShortDay(l.Hike.Meet, zone), Clock: format.Clock(l.Hike.Meet, zone), Title: l.Hike.Title, URL: hikePath(l.Hike.ID), Trail: l.Trail.Name,
 		Part: string(m.Role), Hike: strconv.FormatInt(int64(l.Hike.ID), 10), Person: m.Person}
 	if r.PostFormValue("person") != m.Person {
 		a = view.Answers{}
@@ -173,7 +174,7 @@ func (s *Server) staffOnDesk(r *http.Request, now time.Time) ([]view.NoteText, e
 	var mine, papers, all []string
 	for _, l := range b.Listed {
 		if m, on := memberOf(l.Hike, int64(me.ID)); on && !m.Accepted() && l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
-			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title, view.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
+			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title, format.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
 		}
 	}
 	for _, x := range b.Reminders(now, today) {

@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -32,7 +33,7 @@ func (s *Server) showStaffing(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := s.staffingPage(r, c, role)
 	for _, d := range declines {
-		p.Declines = append(p.Declines, fmt.Sprintf("%s as %s, %s: %s", d.Name, d.Role, view.Moment(d.At, h.Start.Location()), d.Because))
+		p.Declines = append(p.Declines, fmt.Sprintf("%s as %s, %s: %s", d.Name, d.Role, format.Moment(d.At, h.Start.Location()), d.Because))
 	}
 	for _, x := range hike.Clashes(b.Duties(), b.Roads.Between) {
 		if x.First.Hike == h.ID || x.Then.Hike == h.ID {
@@ -63,7 +64,7 @@ func fairWords(x hike.Candidate) string {
 func (s *Server) staffingPage(r *http.Request, c hike.Crew, role hike.Role) view.StaffingPage {
 	h, zone := c.Hike, c.Hike.Start.Location()
 	p := view.StaffingPage{Page: s.page(r, "Staffing of "+h.Title, "Desk"), URL: staffingPath(h.ID), HikeURL: managePath(h.ID), Hike: h.Title,
-		When: view.Day(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone), State: view.StampOf(string(h.State)), Trail: c.Trail.Name,
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), State: view.StampOf(string(h.State)), Trail: c.Trail.Name,
 		Asks: asksWords(hike.AskingOf(h, c.Trail, hike.Leader, false)), Blocks: c.Blocks(), Role: string(role),
 		Open: h.State == hike.Draft || h.State == hike.Posted}
 	if why := c.Provisional(); why != "" && p.Open {
@@ -115,7 +116,7 @@ func staffNumber(p *view.StaffingPage, c hike.Crew) {
 	}
 	party := c.Party(taken)
 	if party.Minors > 0 && party.Responsible == 0 {
-		p.NumberSays = append(p.NumberSays, view.Count(party.Minors, "minor has a place", "minors have places")+", and no adult with a place is named as their guardian. One adult answers for three minors at most.")
+		p.NumberSays = append(p.NumberSays, format.Count(party.Minors, "minor has a place", "minors have places")+", and no adult with a place is named as their guardian. One adult answers for three minors at most.")
 		party.Minors = 0
 	}
 	now := party.Number()
@@ -125,7 +126,7 @@ func staffNumber(p *view.StaffingPage, c hike.Crew) {
 	named, accepted := c.Qualified()
 	p.Figures = []view.FigureText{
 		{Label: "Qualified staff", Value: strconv.Itoa(named), Note: fmt.Sprintf("of %d on the staff; %d have accepted", party.Persons, accepted)},
-		{Label: "Needed", Value: strconv.Itoa(now.Needed), Note: fmt.Sprintf("for %s; %d for all %d places", view.Count(taken, "person with a place", "people with places"), all.Needed, full.Participants)},
+		{Label: "Needed", Value: strconv.Itoa(now.Needed), Note: fmt.Sprintf("for %s; %d for all %d places", format.Count(taken, "person with a place", "people with places"), all.Needed, full.Participants)},
 		{Label: "Most participants", Value: strconv.Itoa(now.Most), Note: "with the qualified staff there is"},
 	}
 	p.NumberSays = append(p.NumberSays, fmt.Sprintf("One of staff to %d participants, and never fewer than two. Only those qualified for their part count.", party.Ratio))
@@ -143,7 +144,7 @@ func shortWords(n hike.StaffNumber, p hike.Party) string {
 	if n.Short == 0 || n.Staffed.People == n.Permit.People {
 		return ""
 	}
-	return fmt.Sprintf("%s missing. Without more: %s", view.Count(n.Short, "qualified person is", "qualified people are"), n.Staffed.Words(p))
+	return fmt.Sprintf("%s missing. Without more: %s", format.Count(n.Short, "qualified person is", "qualified people are"), n.Staffed.Words(p))
 }
 
 // personChosen finds the account of the form.
@@ -240,7 +241,7 @@ func (s *Server) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 		s.Log.Error("declines of a hike", "hike", h.ID, "err", err)
 	}
 	for _, d := range h.OpenAfter(declines) {
-		p.StaffWants = append(p.StaffWants, d.Says()+" ("+view.Moment(d.At, h.Start.Location())+").")
+		p.StaffWants = append(p.StaffWants, d.Says()+" ("+format.Moment(d.At, h.Start.Location())+").")
 	}
 	if why := c.Provisional(); why != "" {
 		p.StaffWants = append(p.StaffWants, "Provisional: "+why+".")

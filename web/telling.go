@@ -12,6 +12,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/calendar"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/web/view"
@@ -155,7 +156,7 @@ func (s *Server) showTold(w http.ResponseWriter, r *http.Request) error {
 	h, zone := l.hike, l.hike.Start.Location()
 	p := view.ToldPage{
 		Page: s.page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name, Words: l.telling.Words,
-		When: view.Day(h.Start, zone) + ", meet " + view.Clock(h.Meet, zone), By: "Decided by " + l.telling.By + " on " + view.Moment(l.telling.At, zone) + ".",
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), By: "Decided by " + l.telling.By + " on " + format.Moment(l.telling.At, zone) + ".",
 		State: view.StampOf(string(h.State)),
 	}
 	if t, err := s.Hikes.Trail(r.Context(), h.Trail); err == nil && h.State != hike.CalledOff {
@@ -207,7 +208,7 @@ func (s *Server) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*v
 	}
 	last := list[0]
 	unread := last.Unread()
-	t := &view.ToldText{Words: last.Words, When: "Told on " + view.Moment(last.At, zone) + " by " + last.By + ".",
+	t := &view.ToldText{Words: last.Words, When: "Told on " + format.Moment(last.At, zone) + " by " + last.By + ".",
 		Read: fmt.Sprintf("%d of %d have read it.", len(last.To)-len(unread), len(last.To))}
 	if len(last.To) == 0 {
 		t.Read = "Nobody had or waited for a place, so nobody was told."
@@ -234,7 +235,7 @@ func toldCalls(unread []hike.Told, sight hike.Sight, zone *time.Location) []view
 			call.Phone = p.Mobile
 		}
 		if !p.Remind.IsZero() {
-			call.Reminder = "reminder by mail " + view.Moment(p.Remind, zone)
+			call.Reminder = "reminder by mail " + format.Moment(p.Remind, zone)
 		}
 		calls = append(calls, call)
 	}
@@ -252,7 +253,7 @@ func trailheadWords(last hike.Heard, h hike.Hike) string {
 		where += " of " + last.Before.Trail
 	}
 	return fmt.Sprintf("%s stands at %s at %s, or hangs up a sign, unless all who have not read it have been reached.%s",
-		who, where, view.Clock(last.StandsAt(h), h.Start.Location()), end)
+		who, where, format.Clock(last.StandsAt(h), h.Start.Location()), end)
 }
 
 // nameStander names who stands at the trailhead for those who may not know.
@@ -296,8 +297,8 @@ func (s *Server) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
 
 func (s *Server) boardUnread(r *http.Request, h hike.Hike, last hike.Heard) view.BoardUnread {
 	zone, unread := h.Start.Location(), last.Unread()
-	u := view.BoardUnread{Hike: h.Title, When: view.ShortDay(h.Meet, zone) + ", meet " + view.Clock(h.Meet, zone), Words: last.Words}
-	u.Told.Read = view.Count(len(unread), "person has", "people have") + " not said that they know."
+	u := view.BoardUnread{Hike: h.Title, When: format.ShortDay(h.Meet, zone) + ", meet " + format.Clock(h.Meet, zone), Words: last.Words}
+	u.Told.Read = format.Count(len(unread), "person has", "people have") + " not said that they know."
 	u.Told.Calls = toldCalls(unread, s.staffSight(r, h), zone)
 	if last.AtTrailhead() {
 		u.Told.Trailhead = trailheadWords(last, h)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/track"
 	"saltbush/internal/walk"
@@ -25,14 +26,14 @@ func mayManageTrails(r *http.Request) bool {
 	return account.May(viewerOf(r), account.ManageTrails, account.Subject{}) == nil
 }
 
-func trailLine(t hike.Trail, u view.System) view.TrailLine {
+func trailLine(t hike.Trail, u format.System) view.TrailLine {
 	line := view.TrailLine{
 		Name: t.Name, URL: trailPath(t.ID), Summary: t.Summary,
-		Length: view.Length(t.Profile.Length, u), Shape: string(t.Profile.Shape),
+		Length: format.Length(t.Profile.Length, u), Shape: string(t.Profile.Shape),
 	}
 	if t.Profile.HasElevation {
 		rating := ratingOf(t)
-		line.Ascent, line.Highest, line.Lowest = view.Height(t.Profile.Ascent, u), view.Height(t.Profile.Highest, u), view.Height(t.Profile.Lowest, u)
+		line.Ascent, line.Highest, line.Lowest = format.Height(t.Profile.Ascent, u), format.Height(t.Profile.Highest, u), format.Height(t.Profile.Lowest, u)
 		line.Class, line.Number = string(rating.Class), strconv.Itoa(rating.Number)
 	}
 	return line
@@ -69,23 +70,23 @@ func (s *Server) trailPage(r *http.Request, t hike.Trail, a view.Answers) view.T
 // fillFigures leaves what is not known empty; the page then says so in words.
 func fillFigures(p *view.TrailPage, t hike.Trail) {
 	f, u := t.Profile, p.Units
-	p.Length = view.Length(f.Length, u)
+	p.Length = format.Length(f.Length, u)
 	p.Map = view.Map(view.NewMapDrawing(f, drawnPoints(t), u))
 	if !f.HasElevation {
 		return
 	}
 	rating := ratingOf(t)
-	p.Ascent, p.Descent = view.Height(f.Ascent, u), view.Height(f.Descent, u)
-	p.Lowest, p.Highest = view.Height(f.Lowest, u), view.Height(f.Highest, u)
-	p.Steepest = view.Slope(f.Steepest)
-	p.SteepestWhere = "from " + view.Length(f.SteepestFrom, u) + " to " + view.Length(f.SteepestTo, u)
+	p.Ascent, p.Descent = format.Height(f.Ascent, u), format.Height(f.Descent, u)
+	p.Lowest, p.Highest = format.Height(f.Lowest, u), format.Height(f.Highest, u)
+	p.Steepest = format.Slope(f.Steepest)
+	p.SteepestWhere = "from " + format.Length(f.SteepestFrom, u) + " to " + format.Length(f.SteepestTo, u)
 	p.Number, p.Class, p.Raised = strconv.Itoa(rating.Number), string(rating.Class), rating.Raised
 	p.Profile = view.Profile(view.NewProfileDrawing(f, drawnPoints(t), u))
 }
 
 func fillPoints(p *view.TrailPage, t hike.Trail) {
 	for _, pt := range t.Points {
-		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: view.Length(pt.Along, p.Units), Note: pt.Note}
+		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: format.Length(pt.Along, p.Units), Note: pt.Note}
 		if pt.Kind == hike.Water {
 			row.Note = strings.TrimSpace(row.Note + " " + waterSeen(pt))
 		}

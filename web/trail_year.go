@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/web/view"
@@ -49,7 +50,7 @@ func saidOfNormals(t hike.Trail, n plan.Normals) string {
 	if len(n) == 0 {
 		return "The normals are taken away: nothing is known of the year of " + t.Name + "."
 	}
-	return fmt.Sprintf("The year of %s is worked out anew from %s.", t.Name, view.Count(len(n), "month", "months"))
+	return fmt.Sprintf("The year of %s is worked out anew from %s.", t.Name, format.Count(len(n), "month", "months"))
 }
 
 // normalsText is the uploaded file, or else what was typed. The file takes the place of the
@@ -127,10 +128,10 @@ func yearFrom(t hike.Trail, n hike.TrailNormals) []view.Line {
 		source = "nobody said"
 	}
 	return []view.Line{
-		{Label: "Worked out for", Value: fmt.Sprintf("%s and %s, %s pace", view.Count(party.Participants, "walker", "walkers"), view.Count(party.Staff, "leader", "leaders"), party.Pace),
+		{Label: "Worked out for", Value: fmt.Sprintf("%s and %s, %s pace", format.Count(party.Participants, "walker", "walkers"), format.Count(party.Staff, "leader", "leaders"), party.Pace),
 			Note: "Not known to be used to heat."},
 		{Label: "Normals from", Value: source},
-		{Label: "Typed", Value: view.Moment(n.Typed.In(t.Location()), t.Location()) + " by " + n.By},
+		{Label: "Typed", Value: format.Moment(n.Typed.In(t.Location()), t.Location()) + " by " + n.By},
 		{Label: "Model", Value: plan.Model, Note: "The same as for one hike: each hour is a plan of its own."},
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/web/view"
@@ -29,13 +30,13 @@ func (s *Server) showTripSheet(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	h, zone, u := t.hike, t.zone(), s.unitsOf(r)
-	p := view.TripSheetPage{Page: s.page(r, "Trip sheet of "+h.Title, "Desk"), Over: t.trail.Name + ", " + view.Day(h.Start, zone), Hike: h.Title, BackURL: managePath(h.ID),
-		State: view.StampOf(string(h.State)), Decision: "Nothing is decided yet: the hour for it is " + view.Moment(h.DecideBy(), zone) + ".",
-		Made:     "Printed from what was stored on " + view.Moment(s.Now(), zone) + ". What changes later is not on it.",
+	p := view.TripSheetPage{Page: s.page(r, "Trip sheet of "+h.Title, "Desk"), Over: t.trail.Name + ", " + format.Day(h.Start, zone), Hike: h.Title, BackURL: managePath(h.ID),
+		State: view.StampOf(string(h.State)), Decision: "Nothing is decided yet: the hour for it is " + format.Moment(h.DecideBy(), zone) + ".",
+		Made:     "Printed from what was stored on " + format.Moment(s.Now(), zone) + ". What changes later is not on it.",
 		NoPoints: "No places are noted on this trail: count at every junction and after every stop.",
 		After:    "Health is not on paper: what to do for a person is on the roll of the day, on the phones of leader and sweep. Give this sheet back or shred it; never leave it in a car."}
 	if h.Decision.Made() {
-		p.Decision = h.Decision.Says() + " By " + h.Decision.By + ", " + view.Moment(h.Decision.At, zone) + "."
+		p.Decision = h.Decision.Says() + " By " + h.Decision.By + ", " + format.Moment(h.Decision.At, zone) + "."
 	}
 	if !s.may(r, account.ManageHike) {
 		p.BackURL = "/board"
@@ -69,7 +70,7 @@ func tripWarnings(t told, g hike.Ground) []string {
 
 func tripTimes(t told, zone *time.Location) []view.Line {
 	h := t.hike
-	lines := []view.Line{{Label: "Meet", Value: view.Clock(h.Meet, zone), Note: t.trail.Meeting}, {Label: "Walk from", Value: view.Clock(h.Start, zone)}}
+	lines := []view.Line{{Label: "Meet", Value: format.Clock(h.Meet, zone), Note: t.trail.Meeting}, {Label: "Walk from", Value: format.Clock(h.Start, zone)}}
 	if t.plan == nil {
 		return append(lines, view.Line{Label: "Turn round by"}, view.Line{Label: "Back"}, view.Line{Label: "Watch time"}, view.Line{Label: "Call time"})
 	}
@@ -78,7 +79,7 @@ func tripTimes(t told, zone *time.Location) []view.Line {
 		if i.IsZero() {
 			return ""
 		}
-		return view.Clock(i.Time, zone)
+		return format.Clock(i.Time, zone)
 	}
 	if !p.Turnaround.At.IsZero() {
 		lines = append(lines, view.Line{Label: "Turn round by", Value: at(p.Turnaround.At), Note: p.Turnaround.Because})
@@ -92,7 +93,7 @@ func tripTimes(t told, zone *time.Location) []view.Line {
 }
 
 // tripNumbers are whom to ring. Numbers of the staff are on every page of theirs.
-func tripNumbers(t told, house hike.House, u view.System) []view.Line {
+func tripNumbers(t told, house hike.House, u format.System) []view.Line {
 	h := t.hike
 	var lines []view.Line
 	for _, m := range h.Staff {
@@ -109,21 +110,21 @@ func tripNumbers(t told, house hike.House, u view.System) []view.Line {
 	lines = append(lines, view.Line{Label: "Emergency", Value: house.Emergency, Note: "Say where you are first."},
 		view.Line{Label: "Land manager", Value: t.trail.Manager}, view.Line{Label: "Phone signal", Value: t.trail.Signal})
 	if len(t.trail.Profile.Samples) > 0 {
-		lines = append(lines, view.Line{Label: "Trailhead", Value: view.Position(t.trail.Profile.Samples[0].At),
-			Note: view.Length(t.trail.Profile.Length, u) + ", " + string(t.trail.Profile.Shape) + ", " + view.Height(t.trail.Profile.Ascent, u) + " up (WGS84)"})
+		lines = append(lines, view.Line{Label: "Trailhead", Value: format.Position(t.trail.Profile.Samples[0].At),
+			Note: format.Length(t.trail.Profile.Length, u) + ", " + string(t.trail.Profile.Shape) + ", " + format.Height(t.trail.Profile.Ascent, u) + " up (WGS84)"})
 	}
 	return lines
 }
 
 func contactWords(c hike.Contact) string { return strings.TrimSuffix(c.Name+", "+c.Phone, ", ") }
 
-func tripWater(t told, u view.System) []view.Line {
+func tripWater(t told, u format.System) []view.Line {
 	if t.plan == nil {
 		return []view.Line{{Label: "Each carries"}, {Label: "Group reserve"}}
 	}
 	w := t.plan.Water
-	lines := []view.Line{{Label: "Each carries", Value: view.Volume(w.Carry, u), Note: bottles(w)}, {Label: "Drink", Value: view.Flow(w.Drink, u), Note: "salty food with it"},
-		{Label: "Group reserve", Value: view.Volume(w.Reserve, u), Note: "carried by staff"}, {Label: "Before the start", Value: view.Volume(w.BeforeStart, u)}}
+	lines := []view.Line{{Label: "Each carries", Value: format.Volume(w.Carry, u), Note: bottles(w)}, {Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it"},
+		{Label: "Group reserve", Value: format.Volume(w.Reserve, u), Note: "carried by staff"}, {Label: "Before the start", Value: format.Volume(w.BeforeStart, u)}}
 	for _, x := range refills(w, u) {
 		lines = append(lines, view.Line{Label: "On the way", Value: x})
 	}
@@ -134,17 +135,17 @@ func tripAge(t told, now time.Time) string {
 	if t.plan == nil {
 		return "No forecast has been typed."
 	}
-	return "Forecast typed by " + view.Moment(t.stored.Made, t.zone()) + ", " + view.Duration(now.Sub(t.stored.Made)) + " before this was printed."
+	return "Forecast typed by " + format.Moment(t.stored.Made, t.zone()) + ", " + format.Duration(now.Sub(t.stored.Made)) + " before this was printed."
 }
 
-func tripWeather(t told, zone *time.Location, u view.System) []view.Line {
+func tripWeather(t told, zone *time.Location, u format.System) []view.Line {
 	if t.plan == nil {
 		return []view.Line{{Label: "Air on the walk"}, {Label: "Official heat level"}}
 	}
 	f, p := t.stored.Inputs.Forecast, t.plan
 	lines := []view.Line{
-		{Label: "Low and high", Value: view.Temperature(f.Low, u) + " to " + view.Temperature(f.High, u), Note: "wind " + view.Speed(f.Wind, u) + ", cloud " + view.Percent(f.Cloud.Percent())},
-		{Label: "Hottest on the walk", Value: view.Temperature(p.Heat.PeakAir, u), Note: "at " + view.Clock(p.Heat.PeakAt.Time, zone)},
+		{Label: "Low and high", Value: format.Temperature(f.Low, u) + " to " + format.Temperature(f.High, u), Note: "wind " + format.Speed(f.Wind, u) + ", cloud " + format.Percent(f.Cloud.Percent())},
+		{Label: "Hottest on the walk", Value: format.Temperature(p.Heat.PeakAir, u), Note: "at " + format.Clock(p.Heat.PeakAt.Time, zone)},
 		{Label: "Sun up and down", Value: clockOrNone(p.Sun.Sunrise, zone) + " and " + clockOrNone(p.Sun.Sunset, zone), Note: "last light " + clockOrNone(p.Sun.CivilDusk, zone)}}
 	return append(lines, officialLines(p.Official)...)
 }
@@ -153,23 +154,23 @@ func clockOrNone(i plan.Instant, zone *time.Location) string {
 	if i.IsZero() {
 		return "none"
 	}
-	return view.Clock(i.Time, zone)
+	return format.Clock(i.Time, zone)
 }
 
-func tripPoints(points []hike.TripPoint, zone *time.Location, u view.System) view.LedgerText {
+func tripPoints(points []hike.TripPoint, zone *time.Location, u format.System) view.LedgerText {
 	l := view.LedgerText{Columns: []view.Column{{Label: "Place"}, {Label: "At", Figure: true}, {Label: "There"}, {Label: "Turn by"}, {Label: "Passing back"}, {Label: "Counted"}}}
 	clock := func(t time.Time) string {
 		if t.IsZero() {
 			return ""
 		}
-		return view.Clock(t, zone)
+		return format.Clock(t, zone)
 	}
 	for _, x := range points {
 		there := clock(x.At)
 		if !x.Late.IsZero() {
-			there = view.ClockRange(x.At, x.Late, zone)
+			there = format.ClockRange(x.At, x.Late, zone)
 		}
-		l.Rows = append(l.Rows, []view.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"}, {Text: view.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)}, {Text: toTick}})
+		l.Rows = append(l.Rows, []view.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"}, {Text: format.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)}, {Text: toTick}})
 	}
 	return l
 }
@@ -185,10 +186,10 @@ func kindWords(kinds []hike.PointKind) string {
 	return strings.Join(words, ", ")
 }
 
-func tripEscapes(t hike.Trail, points []hike.TripPoint, u view.System) []view.Line {
+func tripEscapes(t hike.Trail, points []hike.TripPoint, u format.System) []view.Line {
 	var lines []view.Line
 	for _, x := range points {
-		lines = append(lines, view.Line{Label: x.Name, Value: view.Length(x.Along, u) + " from the start, " + view.Position(t.Profile.SampleAt(x.Along).At), Note: x.Note})
+		lines = append(lines, view.Line{Label: x.Name, Value: format.Length(x.Along, u) + " from the start, " + format.Position(t.Profile.SampleAt(x.Along).At), Note: x.Note})
 	}
 	if len(lines) == 0 {
 		lines = []view.Line{{Label: "On this trail", Value: "none is noted: the way out is the way back"}}
@@ -197,7 +198,7 @@ func tripEscapes(t hike.Trail, points []hike.TripPoint, u view.System) []view.Li
 }
 
 // tripPeople lists who walks, and of each what the viewer may see.
-func tripPeople(t told, sight hike.Sight, u view.System) view.LedgerText {
+func tripPeople(t told, sight hike.Sight, u format.System) view.LedgerText {
 	l := view.LedgerText{Columns: []view.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
 	contact, plate := sight.Sees(hike.KindContact), sight.Sees(hike.KindPlate)
 	if contact {
@@ -215,7 +216,7 @@ func tripPeople(t told, sight hike.Sight, u view.System) view.LedgerText {
 		if x.Minor {
 			name.Note = "child; " + orElse(x.Adult, "nobody") + " answers"
 		}
-		row := []view.Cell{name, {Text: view.Volume(x.Water, u)}}
+		row := []view.Cell{name, {Text: format.Volume(x.Water, u)}}
 		if contact {
 			row = append(row, view.Cell{Text: strings.TrimSuffix(x.EmergencyName+", "+x.EmergencyPhone, ", ")})
 		}

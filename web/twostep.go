@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -66,7 +67,7 @@ func (s *Server) secondWanted(r *http.Request) (string, error) {
 	case !s.Now().Before(by):
 		return "What only coordinators do waits until you have signed in with one. The board, the watch of a party that is out, and hikes that you lead are yours as before.", nil
 	}
-	return "You may open everybody's data, and a password alone can be found out. Until " + view.Moment(by, s.zone(r)) + " you can go on without; after that what only coordinators do waits for it.", nil
+	return "You may open everybody's data, and a password alone can be found out. Until " + format.Moment(by, s.zone(r)) + " you can go on without; after that what only coordinators do waits for it.", nil
 }
 
 func (s *Server) secondOnDesk(r *http.Request) (view.NoteText, error) {
@@ -91,7 +92,7 @@ func (s *Server) renderTwoStep(w http.ResponseWriter, r *http.Request, status in
 	key := account.CodeKeyFromBytes(s.sessions.GetBytes(r.Context(), newKeyKey))
 	switch {
 	case t.On():
-		p.Since, p.Left = view.Day(t.Since, s.zone(r)), view.Count(len(t.Recovery), "recovery code is", "recovery codes are")+" left."
+		p.Since, p.Left = format.Day(t.Since, s.zone(r)), format.Count(len(t.Recovery), "recovery code is", "recovery codes are")+" left."
 	case !key.IsZero():
 		p.Key = key.Reveal()
 		if p.Drawing, err = view.NewQR(key.URI(s.houseName(r.Context()), me.Email)); err != nil {
@@ -306,7 +307,7 @@ func (s *Server) takeCode(w http.ResponseWriter, r *http.Request) error {
 	}
 	to, said := ownPath(s.sessions.GetString(r.Context(), pendingKey+" to")), ""
 	if left < 3 { // House judgement: time for a new sheet
-		said = "Only " + view.Count(left, "recovery code is", "recovery codes are") + " left: make new ones on your account's page."
+		said = "Only " + format.Count(left, "recovery code is", "recovery codes are") + " left: make new ones on your account's page."
 	}
 	if err := s.begin(r, a, true); err != nil {
 		return err
@@ -320,7 +321,7 @@ func (s *Server) whyNoCode(r *http.Request, refused error, until time.Time) stri
 	}
 	why := sentenceCase(refused.Error())
 	if errors.Is(refused, account.ErrCodeTooMany) {
-		why += " Codes are taken again from " + view.Moment(until, s.zone(r)) + "."
+		why += " Codes are taken again from " + format.Moment(until, s.zone(r)) + "."
 	}
 	return why
 }

@@ -13,6 +13,7 @@ import (
 
 	"saltbush/assets"
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/web/view"
@@ -56,10 +57,10 @@ func (s *Server) wakeText(r *http.Request) (*view.WakeText, error) {
 	zone := s.zone(r)
 	t := &view.WakeText{Key: keys.Public(), URL: "/wake", Demo: s.Demo}
 	for _, b := range list {
-		line := view.WakeBrowser{Name: b.Label, Since: "since " + view.Moment(b.Made, zone),
+		line := view.WakeBrowser{Name: b.Label, Since: "since " + format.Moment(b.Made, zone),
 			Remove: view.ButtonText{Label: "Remove", URL: fmt.Sprintf("/wake/%d/remove", b.ID), About: b.Label}}
 		if !b.Ended.IsZero() {
-			line.Ended = "Not woken any more since " + view.Moment(b.Ended, zone) + ": " + b.Why + ". Remove it, and ask for it again on that phone."
+			line.Ended = "Not woken any more since " + format.Moment(b.Ended, zone) + ": " + b.Why + ". Remove it, and ask for it again on that phone."
 		} else {
 			t.Try = view.ButtonText{Label: "Wake it now, to try", URL: "/wake/try"}
 		}
@@ -137,5 +138,5 @@ func (s *Server) tryWake(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Outbox.Queue(r.Context(), s.Now(), mails...); err != nil {
 		return err
 	}
-	return s.seeOther(w, r, home(a)+"#wake", "On its way to "+view.Count(len(mails), "browser", "browsers")+". If nothing shows within a minute, look at the phone's settings for notifications.")
+	return s.seeOther(w, r, home(a)+"#wake", "On its way to "+format.Count(len(mails), "browser", "browsers")+". If nothing shows within a minute, look at the phone's settings for notifications.")
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
@@ -204,7 +205,7 @@ func (s *Server) reportBack(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.board.answered.Add(1)
-	return s.seeOther(w, r, v.path(""), view.Count(len(e.Persons), "person is", "people are")+" back by name.")
+	return s.seeOther(w, r, v.path(""), format.Count(len(e.Persons), "person is", "people are")+" back by name.")
 }
 
 func (s *Server) showHandOver(w http.ResponseWriter, r *http.Request) error {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"saltbush/internal/card"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/unit"
@@ -18,8 +19,8 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 	now, zone := s.Now(), x.zone()
 	phase := x.Phase(now)
 	p := view.HandOverPage{
-		Page: s.page(r, "Hand-over of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + view.Day(x.Hike.Start, zone), Name: x.Hike.Title,
-		Made: "As of " + view.Moment(now, zone) + " by the clock of the trailhead.", BackURL: x.path(""),
+		Page: s.page(r, "Hand-over of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + format.Day(x.Hike.Start, zone), Name: x.Hike.Title,
+		Made: "As of " + format.Moment(now, zone) + " by the clock of the trailhead.", BackURL: x.path(""),
 		Opening: x.opening(),
 	}
 	p.Private = x.secret != ""
@@ -41,10 +42,10 @@ func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
 		for _, e := range i.Entries {
 			line := view.HandOverLine{Label: e.Label, Text: e.Text, URL: ringing(e.Text)}
 			if e.Where != nil {
-				line.Text = view.Position(*e.Where) + " (" + e.Text + ")"
+				line.Text = format.Position(*e.Where) + " (" + e.Text + ")"
 			}
 			if !e.At.IsZero() {
-				line.When = view.Clock(e.At, zone)
+				line.When = format.Clock(e.At, zone)
 			}
 			item.Lines = together(item.Lines, line)
 		}
@@ -112,11 +113,11 @@ func (x watched) opening() string {
 		return "Everybody is accounted for by name. There is nobody to hand over."
 	}
 	return fmt.Sprintf("Say first: a guided walking group on %s is overdue or asks for help. %s not accounted for. The place comes next.",
-		x.Trail, view.Count(missing, "person is", "people are"))
+		x.Trail, format.Count(missing, "person is", "people are"))
 }
 
 // facts are what the hike, the trail and the log know.
-func (x watched) facts(u view.System, phase watch.Phase) watch.Facts {
+func (x watched) facts(u format.System, phase watch.Phase) watch.Facts {
 	t := x.told.trail
 	f := watch.Facts{
 		Trail: t.Name, Access: t.Meeting, Plan: x.planWords(u), Weather: x.weatherWords(u), Done: x.doneSoFar(), Family: x.families(),
@@ -152,13 +153,13 @@ func (x watched) lastAlong() (unit.Length, string) {
 	if last.At.IsZero() || along == 0 && last.Place != "trailhead" {
 		return 0, "this is the trailhead; where they are is not known"
 	}
-	return along, "where they were last agreed on at " + view.Clock(last.At, x.zone()) + "; they have moved since"
+	return along, "where they were last agreed on at " + format.Clock(last.At, x.zone()) + "; they have moved since"
 }
 
 // House judgement: a count is taken within sight of its point.
 const atThePoint = 100 * unit.Metre
 
-func nearest(t hike.Trail, along unit.Length, u view.System) string {
+func nearest(t hike.Trail, along unit.Length, u format.System) string {
 	best, off := "", unit.Length(0)
 	for _, p := range t.Points {
 		if d := max(p.Along-along, along-p.Along); best == "" || d < off {
@@ -171,14 +172,14 @@ func nearest(t hike.Trail, along unit.Length, u view.System) string {
 	if off < atThePoint {
 		return best + ", there"
 	}
-	return best + ", " + view.Length(off, u) + " away along the trail"
+	return best + ", " + format.Length(off, u) + " away along the trail"
 }
 
-func (x watched) planWords(u view.System) string {
+func (x watched) planWords(u format.System) string {
 	p := x.told.trail.Profile
-	words := fmt.Sprintf("%s, %s, %s of climb, start %s", p.Shape, view.Length(p.Length, u), view.Height(p.Ascent, u), view.Clock(x.Hike.Start, x.zone()))
+	words := fmt.Sprintf("%s, %s, %s of climb, start %s", p.Shape, format.Length(p.Length, u), format.Height(p.Ascent, u), format.Clock(x.Hike.Start, x.zone()))
 	if x.Promised {
-		words += ", back " + view.ClockRange(x.Times.Expected, x.Times.Watch, x.zone())
+		words += ", back " + format.ClockRange(x.Times.Expected, x.Times.Watch, x.zone())
 	}
 	return words
 }
@@ -186,24 +187,24 @@ func (x watched) planWords(u view.System) string {
 // lightWords says the light as it is now: before dawn it is dark already.
 func (x watched) lightWords() string {
 	if x.plan != nil && x.at.Before(x.plan.Sun.CivilDawn.Time) {
-		return "dark now, light from " + view.Clock(x.plan.Sun.CivilDawn.Time, x.zone())
+		return "dark now, light from " + format.Clock(x.plan.Sun.CivilDawn.Time, x.zone())
 	}
 	if x.at.After(x.Promise.Dusk) {
-		return "dark since " + view.Clock(x.Promise.Dusk, x.zone())
+		return "dark since " + format.Clock(x.Promise.Dusk, x.zone())
 	}
-	return "dark from " + view.Clock(x.Promise.Dusk, x.zone())
+	return "dark from " + format.Clock(x.Promise.Dusk, x.zone())
 }
 
-func (x watched) weatherWords(u view.System) string {
+func (x watched) weatherWords(u format.System) string {
 	var parts []string
 	if f := x.Hike.Forecast; f != nil {
-		parts = append(parts, fmt.Sprintf("forecast %s to %s, wind %s", view.Temperature(f.Low, u), view.Temperature(f.High, u), view.Speed(f.Wind, u)))
+		parts = append(parts, fmt.Sprintf("forecast %s to %s, wind %s", format.Temperature(f.Low, u), format.Temperature(f.High, u), format.Speed(f.Wind, u)))
 	}
 	if !x.Promise.Dusk.IsZero() {
 		parts = append(parts, x.lightWords())
 	}
 	if !x.Promise.WaterBy.IsZero() {
-		parts = append(parts, "planned water ends "+view.Clock(x.Promise.WaterBy, x.zone()))
+		parts = append(parts, "planned water ends "+format.Clock(x.Promise.WaterBy, x.zone()))
 	}
 	return strings.Join(parts, "; ")
 }
@@ -265,18 +266,18 @@ func (x watched) happened(phase watch.Phase) string {
 	if !phase.Alarm() || !x.Promised {
 		return ""
 	}
-	words := "Promised back by " + view.Clock(x.Times.Watch, x.zone())
+	words := "Promised back by " + format.Clock(x.Times.Watch, x.zone())
 	if x.State.LastHeard.IsZero() {
 		return words + "; nothing was heard since the plan was made."
 	}
-	return words + "; last heard " + view.Clock(x.State.LastHeard, x.zone()) + "."
+	return words + "; last heard " + format.Clock(x.State.LastHeard, x.zone()) + "."
 }
 
 // doneSoFar tells the log in one breath, in the order of time.
 func (x watched) doneSoFar() string {
 	var parts []string
 	for _, e := range x.Log {
-		at := view.Clock(e.At, x.zone()) + " "
+		at := format.Clock(e.At, x.zone()) + " "
 		switch e.Kind {
 		case watch.LogAcknowledged:
 			parts = append(parts, at+e.By+" took over")

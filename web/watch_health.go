@@ -6,8 +6,8 @@ import (
 	"net/http"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/watch"
-	"saltbush/web/view"
 )
 
 // watchHealth answers monitors: 200 while the watch is kept, with figures in the usual
@@ -50,9 +50,9 @@ func (s *Server) asleep(ctx context.Context) string {
 	case p.Passed.IsZero():
 		return asleepWords("The watcher has not run yet.")
 	case now.Sub(p.Passed) >= watch.Stale:
-		return asleepWords("The watcher last ran " + view.Duration(now.Sub(p.Passed)) + " ago.")
+		return asleepWords("The watcher last ran " + format.Duration(now.Sub(p.Passed)) + " ago.")
 	}
-	return asleepWords("The watcher runs, but " + view.Count(max(p.Failed, p.Overdue), "step", "steps") + " could not be carried out.")
+	return asleepWords("The watcher runs, but " + format.Count(max(p.Failed, p.Overdue), "step", "steps") + " could not be carried out.")
 }
 
 // looked says when the watcher last went through all watches; empty where it is not known.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/watch"
 	"saltbush/web/view"
 )
@@ -16,7 +17,7 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 	now, zone := s.Now(), x.zone()
 	phase := x.Phase(now)
 	p := view.WatchPage{
-		Page: s.page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + view.Day(x.Hike.Start, zone) + ", as of " + view.Clock(now, zone), Name: x.Hike.Title,
+		Page: s.page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone), Name: x.Hike.Title,
 		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
 		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
 		Nobody:  view.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
@@ -92,16 +93,16 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 	default:
 		p.Do = view.NoteText{Title: "Nothing to do now"}
 		if next, more := x.Next(now); more {
-			p.Do.Text = "Next: " + next.Name + " at " + view.Clock(next.At, zone) + ", " + away(next.At, now) + ", if nothing is heard before."
+			p.Do.Text = "Next: " + next.Name + " at " + format.Clock(next.At, zone) + ", " + away(next.At, now) + ", if nothing is heard before."
 		}
 	}
 	if l, has := x.Answered(now); has {
-		p.Answered = l.By + " has it, since " + view.Clock(l.At, zone) + "."
+		p.Answered = l.By + " has it, since " + format.Clock(l.At, zone) + "."
 		p.Do.Text = strings.TrimPrefix(p.Do.Text, "Acknowledge first. ")
 		return
 	}
 	if took := x.Takers(now); len(took) > 0 {
-		p.Answered = took[0].By + " took the alarm at " + view.Clock(took[0].At, zone) + ", before it became this grave. This step needs an answer of its own."
+		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) + ", before it became this grave. This step needs an answer of its own."
 	}
 	if phase.Alarm() && p.NoteURL != "" {
 		p.Answer = view.ButtonText{Label: "I have it", Kind: view.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
@@ -148,7 +149,7 @@ func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
 	next, more := x.Next(now)
 	var list []view.Step
 	for _, r := range x.Rungs() {
-		st := view.Step{Text: stepName(r), When: view.Clock(r.At, zone), Done: x.doneWords(r, zone)}
+		st := view.Step{Text: stepName(r), When: format.Clock(r.At, zone), Done: x.doneWords(r, zone)}
 		switch {
 		case inAlarm && r.Step == current.Step:
 			st.Current, st.Note = true, r.Do
@@ -204,9 +205,9 @@ func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
 	if last.Kind == "" || !last.Due.Equal(r.At) {
 		return ""
 	}
-	words := "Carried out " + view.Clock(last.At, zone) + ": " + joined(to)
+	words := "Carried out " + format.Clock(last.At, zone) + ": " + joined(to)
 	if last.LateBy >= time.Minute {
-		words += ", " + view.Duration(last.LateBy) + " late"
+		words += ", " + format.Duration(last.LateBy) + " late"
 	}
 	return words + "."
 }
@@ -227,30 +228,30 @@ func nameIn(recipient string) string {
 
 func (x watched) timeLines(now time.Time, zone *time.Location) []view.Line {
 	if !x.Promised {
-		return []view.Line{{Label: "Planned start", Value: view.Moment(x.Hike.Start, zone)}, {Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
+		return []view.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)}, {Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
 	}
 	t := x.Times
-	left := view.Line{Label: "Left", Value: view.Clock(t.Start, zone)}
+	left := view.Line{Label: "Left", Value: format.Clock(t.Start, zone)}
 	if !t.DepartureConfirmed {
-		left = view.Line{Label: "Planned start", Value: view.Clock(t.Start, zone), Note: "Departure not confirmed: nobody has reported it. The times run from here."}
+		left = view.Line{Label: "Planned start", Value: format.Clock(t.Start, zone), Note: "Departure not confirmed: nobody has reported it. The times run from here."}
 	}
 	lines := []view.Line{left,
-		{Label: "Likely return", Value: view.Clock(t.Expected, zone), Note: away(t.Expected, now)},
-		{Label: "Watch time", Value: view.Clock(t.Watch, zone), Note: away(t.Watch, now)},
-		{Label: "Call time", Value: view.Clock(t.Call, zone), Note: away(t.Call, now)}}
+		{Label: "Likely return", Value: format.Clock(t.Expected, zone), Note: away(t.Expected, now)},
+		{Label: "Watch time", Value: format.Clock(t.Watch, zone), Note: away(t.Watch, now)},
+		{Label: "Call time", Value: format.Clock(t.Call, zone), Note: away(t.Call, now)}}
 	lines = append(lines, x.outlookLines(now, zone)...)
 	if d := x.State.Delay; d > 0 {
-		lines = append(lines, view.Line{Label: "Reported delay", Value: view.Duration(d), Note: "counted in"})
+		lines = append(lines, view.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
 	}
 	for _, l := range x.Promise.Limits() {
-		lines = append(lines, view.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: view.Clock(l.At, zone), Note: away(l.At, now) + "; never moves later"})
+		lines = append(lines, view.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: format.Clock(l.At, zone), Note: away(l.At, now) + "; never moves later"})
 	}
 	if c, ok := x.State.LastCount(); ok {
 		text, _ := countWords(watch.Party{LastCount: &c}, zone)
 		lines = append(lines, view.Line{Label: "Last count", Value: text})
 	}
 	if !x.State.LastHeard.IsZero() {
-		lines = append(lines, view.Line{Label: "Last heard", Value: view.Clock(x.State.LastHeard, zone), Note: away(x.State.LastHeard, now)})
+		lines = append(lines, view.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone), Note: away(x.State.LastHeard, now)})
 	}
 	return lines
 }
@@ -264,13 +265,13 @@ func (x watched) outlookLines(now time.Time, zone *time.Location) []view.Line {
 	}
 	var lines []view.Line
 	if c := o.From; c != nil {
-		note := "Likely " + view.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " + view.Clock(c.At, zone) + ". It moves no watch time."
+		note := "Likely " + format.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " + format.Clock(c.At, zone) + ". It moves no watch time."
 		if concern := o.Concern(x.Times, now); concern != "" {
 			note = concern + " " + note
 		}
-		lines = append(lines, view.Line{Label: "Return at their own pace", Value: view.ClockRange(o.Early, o.Late, zone), Note: note})
+		lines = append(lines, view.Line{Label: "Return at their own pace", Value: format.ClockRange(o.Early, o.Late, zone), Note: note})
 	}
-	return append(lines, view.Line{Label: "Ordinary walks still out", Value: view.Percent(o.StillNormal(now).Percent()),
+	return append(lines, view.Line{Label: "Ordinary walks still out", Value: format.Percent(o.StillNormal(now).Percent()),
 		Note: "of walks like this one, at this time"})
 }
 
@@ -305,7 +306,7 @@ func (x watched) logLedger(zone *time.Location) view.LedgerText {
 	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range slices.Backward(x.Log) {
 		what, who, note := x.logWords(e)
-		l.Rows = append(l.Rows, []view.Cell{{Text: view.Clock(e.At, zone)}, {Text: what, Note: note}, {Text: who}})
+		l.Rows = append(l.Rows, []view.Cell{{Text: format.Clock(e.At, zone)}, {Text: what, Note: note}, {Text: who}})
 	}
 	return l
 }
@@ -325,7 +326,7 @@ func (x watched) logWords(e watch.Logged) (what, who, note string) {
 	}
 	note = x.reached(e)
 	if e.LateBy >= time.Minute {
-		note += "; " + view.Duration(e.LateBy) + " late"
+		note += "; " + format.Duration(e.LateBy) + " late"
 	}
 	return sentenceWord(name), "to " + e.Recipient, note
 }

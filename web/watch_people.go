@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/web/view"
@@ -16,7 +17,7 @@ import (
 func (x watched) whoIsOut(p *view.WatchPage) {
 	zone := x.zone()
 	missing := x.State.MissingPersons()
-	p.WhoNote = view.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + view.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
+	p.WhoNote = format.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + format.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
 	if !x.sight.Sees(hike.KindName) {
 		p.WhoNote += " " + x.namesClosed()
 		return
@@ -40,7 +41,7 @@ func (x watched) whoIsOut(p *view.WatchPage) {
 		p.Who.Rows = append(p.Who.Rows, row)
 	}
 	if x.State.Unnamed > 0 {
-		row := []view.Cell{{Text: view.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
+		row := []view.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
 		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
 	}
 }
@@ -75,7 +76,7 @@ func lastWords(p roll.Person, zone *time.Location) string {
 	if p.Last.At.IsZero() {
 		return ""
 	}
-	return cmp.Or(p.Last.Place, "place not given") + ", " + view.Clock(p.Last.At, zone)
+	return cmp.Or(p.Last.Place, "place not given") + ", " + format.Clock(p.Last.At, zone)
 }
 
 func (x watched) reach(p roll.Person, s hike.SignUp) view.Cell {

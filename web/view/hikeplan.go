@@ -6,6 +6,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"saltbush/internal/format"
 	"saltbush/internal/unit"
 )
 
@@ -161,8 +162,8 @@ type ForecastFields struct {
 }
 
 // NewForecastFields asks for a forecast in the viewer's units.
-func NewForecastFields(a Answers, sys System) ForecastFields {
-	us := sys == US
+func NewForecastFields(a Answers, sys format.System) ForecastFields {
+	us := sys == format.US
 	return ForecastFields{
 		Unit: a.Asked(Field{Name: "temperature_unit", Label: "Temperatures in", Short: true, Options: []Option{
 			{Value: "C", Label: "degrees C", Selected: !us}, {Value: "F", Label: "degrees F", Selected: us}}}),
@@ -194,34 +195,34 @@ func (f ForecastFields) All() []Field {
 }
 
 // Work writes a rate of work or of heat made by the body: "410 W".
-func Work(p unit.Power) string { return amount(p.Watts(), 0, "W") }
+func Work(p unit.Power) string { return format.Amount(p.Watts(), 0, "W") }
 
 // Stride writes the length of a step in both systems, for a card is read by everybody:
 // "66 cm (26 in)". A step of no length is not known.
 func Stride(l unit.Length) string {
 	if l <= 0 {
-		return Unknown
+		return format.Unknown
 	}
-	return amount(100*l.Metres(), 0, "cm") + " (" + amount(12*l.Feet(), 0, "in") + ")"
+	return format.Amount(100*l.Metres(), 0, "cm") + " (" + format.Amount(12*l.Feet(), 0, "in") + ")"
 }
 
 // ExactTemperature writes a temperature to a tenth with its unit: "27.5 \u00b0C".
-func ExactTemperature(t unit.Temperature, sys System) string {
+func ExactTemperature(t unit.Temperature, sys format.System) string {
 	if math.IsNaN(t.Celsius()) || math.IsInf(t.Celsius(), 0) {
-		return Unknown
+		return format.Unknown
 	}
-	return Degrees(t, sys) + " " + TemperatureUnit(sys)
+	return format.Degrees(t, sys) + " " + format.TemperatureUnit(sys)
 }
 
 // Longer writes how far one time is from another: "12 % longer", "8 % shorter".
 func Longer(p unit.Percent) string {
 	switch {
 	case math.IsNaN(float64(p)):
-		return Unknown
+		return format.Unknown
 	case math.Round(float64(p)) == 0:
 		return "the same"
 	case p < 0:
-		return Percent(-p) + " shorter"
+		return format.Percent(-p) + " shorter"
 	}
-	return Percent(p) + " longer"
+	return format.Percent(p) + " longer"
 }

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // PersonPage is one account as a coordinator sees it.
 type PersonPage struct {
 	Page
@@ -31,7 +33,7 @@ func (p PersonPage) lines() []Line {
 func (p PersonPage) hasSecond() bool { return p.Code || p.Passkeys > 0 }
 
 func (p PersonPage) second() string {
-	keys := Count(p.Passkeys, "passkey", "passkeys")
+	keys := format.Count(p.Passkeys, "passkey", "passkeys")
 	switch {
 	case p.Code && p.Passkeys > 0:
 		return "a code, and " + keys

@@ -1,4 +1,4 @@
-package view
+package format
 
 import (
 	"fmt"
@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/unit"
 )
 
@@ -40,8 +39,8 @@ func (s System) Name() string {
 // Unknown is what stands where there is no figure. No data is said, never left blank.
 const Unknown = "not known"
 
-// amount writes a number with its unit, or Unknown where it is no number.
-func amount(v float64, decimals int, suffix string) string {
+// Amount writes a number with its unit, or Unknown where it is no number.
+func Amount(v float64, decimals int, suffix string) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return Unknown
 	}
@@ -55,47 +54,47 @@ func amount(v float64, decimals int, suffix string) string {
 // Length writes a distance on the ground: "7.7 km" or "4.8 mi".
 func Length(l unit.Length, sys System) string {
 	if sys == US {
-		return amount(l.Miles(), 1, "mi")
+		return Amount(l.Miles(), 1, "mi")
 	}
-	return amount(l.Kilometres(), 1, "km")
+	return Amount(l.Kilometres(), 1, "km")
 }
 
 // ShortLength writes a distance of a few steps up to a few hundred: "340 m" or "1120 ft".
 func ShortLength(l unit.Length, sys System) string {
 	if sys == US {
-		return amount(l.Feet(), 0, "ft")
+		return Amount(l.Feet(), 0, "ft")
 	}
-	return amount(l.Metres(), 0, "m")
+	return Amount(l.Metres(), 0, "m")
 }
 
 // Height writes an ascent, a descent or an elevation: "240 m" or "790 ft". Feet are
 // rounded to ten above a hundred: a track's heights are not known to the foot.
 func Height(l unit.Length, sys System) string {
 	if sys != US {
-		return amount(l.Metres(), 0, "m")
+		return Amount(l.Metres(), 0, "m")
 	}
 	feet := l.Feet()
 	if math.Abs(feet) >= 100 {
 		feet = math.Round(feet/10) * 10
 	}
-	return amount(feet, 0, "ft")
+	return Amount(feet, 0, "ft")
 }
 
 // Temperature writes "33 \u00b0C" or "91 \u00b0F".
 func Temperature(t unit.Temperature, sys System) string {
 	if sys == US {
-		return amount(t.Fahrenheit(), 0, "\u00b0F")
+		return Amount(t.Fahrenheit(), 0, "\u00b0F")
 	}
-	return amount(t.Celsius(), 0, "\u00b0C")
+	return Amount(t.Celsius(), 0, "\u00b0C")
 }
 
 // Degrees writes a temperature to a tenth without its unit, for tables that name it in
 // their head.
 func Degrees(t unit.Temperature, sys System) string {
 	if sys == US {
-		return strings.TrimSpace(amount(t.Fahrenheit(), 1, ""))
+		return strings.TrimSpace(Amount(t.Fahrenheit(), 1, ""))
 	}
-	return strings.TrimSpace(amount(t.Celsius(), 1, ""))
+	return strings.TrimSpace(Amount(t.Celsius(), 1, ""))
 }
 
 // TemperatureUnit names the unit of Degrees.
@@ -109,102 +108,42 @@ func TemperatureUnit(sys System) string {
 // Volume writes "4.5 L" or "4.8 qt".
 func Volume(v unit.Volume, sys System) string {
 	if sys == US {
-		return amount(v.USQuarts(), 1, "qt")
+		return Amount(v.USQuarts(), 1, "qt")
 	}
-	return amount(v.Litres(), 1, "L")
+	return Amount(v.Litres(), 1, "L")
 }
 
 // Flow writes a drinking rate: "0.95 L/h" or "1.00 qt/h".
 func Flow(f unit.Flow, sys System) string {
 	if sys == US {
-		return amount(f.USQuartsPerHour(), 2, "qt/h")
+		return Amount(f.USQuartsPerHour(), 2, "qt/h")
 	}
-	return amount(f.LitresPerHour(), 2, "L/h")
+	return Amount(f.LitresPerHour(), 2, "L/h")
 }
 
 // Speed writes a walking or wind speed: "3.2 km/h" or "2.0 mph".
 func Speed(s unit.Speed, sys System) string {
 	if sys == US {
-		return amount(s.MilesPerHour(), 1, "mph")
+		return Amount(s.MilesPerHour(), 1, "mph")
 	}
-	return amount(s.KilometresPerHour(), 1, "km/h")
+	return Amount(s.KilometresPerHour(), 1, "km/h")
 }
 
 // Mass writes a load: "6.2 kg" or "13.7 lb".
 func Mass(m unit.Mass, sys System) string {
 	if sys == US {
-		return amount(m.Pounds(), 1, "lb")
+		return Amount(m.Pounds(), 1, "lb")
 	}
-	return amount(m.Kilograms(), 1, "kg")
+	return Amount(m.Kilograms(), 1, "kg")
 }
 
 // Energy writes food energy, rounded to ten: "600 kcal". Both systems read kilocalories.
 func Energy(e unit.Energy) string {
-	return amount(math.Round(e.Kilocalories()/10)*10, 0, "kcal")
-}
-
-// RuleFigure writes the bare figure of a rule of the house, to a tenth where it is a
-// temperature or a load.
-func RuleFigure(u hike.RuleUnit, a hike.Amount, sys System) string {
-	v := float64(a)
-	switch {
-	case u == hike.Degrees && sys == US:
-		return amountBare(unit.Celsius(v).Fahrenheit())
-	case u == hike.DegreesMore && sys == US:
-		return amountBare(v * 1.8)
-	case u == hike.Kilograms && sys == US:
-		return amountBare((unit.Mass(v) * unit.Kilogram).Pounds())
-	case u == hike.Degrees || u == hike.DegreesMore || u == hike.Kilograms:
-		return amountBare(v)
-	}
-	return a.String()
-}
-
-// RuleAmount reads a figure back that was typed in the unit of RuleFigure.
-func RuleAmount(u hike.RuleUnit, typed float64, sys System) hike.Amount {
-	switch {
-	case u == hike.Degrees && sys == US:
-		return hike.Amount(unit.Fahrenheit(typed).Celsius())
-	case u == hike.DegreesMore && sys == US:
-		return hike.Amount(typed / 1.8)
-	case u == hike.Kilograms && sys == US:
-		return hike.Amount((unit.Mass(typed) * unit.Pound).Kilograms())
-	}
-	return hike.Amount(typed)
-}
-
-// RuleWords writes a rule's figure with its unit.
-func RuleWords(u hike.RuleUnit, a hike.Amount, sys System) string {
-	if u == hike.CalendarMon {
-		return u.Words(a)
-	}
-	return strings.TrimSpace(RuleFigure(u, a, sys) + " " + ruleUnit(u, sys))
-}
-
-func ruleUnit(u hike.RuleUnit, sys System) string {
-	switch u {
-	case hike.Degrees, hike.DegreesMore:
-		return TemperatureUnit(sys)
-	case hike.Kilograms:
-		if sys == US {
-			return "lb"
-		}
-		return "kg"
-	case hike.InHundred:
-		return "%"
-	case hike.LitresAnHour:
-		return "L/h"
-	}
-	return string(u)
-}
-
-// amountBare writes a number to a tenth, without a needless zero.
-func amountBare(v float64) string {
-	return strings.TrimSuffix(strings.TrimSpace(amount(v, 1, "")), ".0")
+	return Amount(math.Round(e.Kilocalories()/10)*10, 0, "kcal")
 }
 
 // Percent writes a share: "40 %".
-func Percent(p unit.Percent) string { return amount(float64(p), 0, "%") }
+func Percent(p unit.Percent) string { return Amount(float64(p), 0, "%") }
 
 // Slope writes a grade: "28 %".
 func Slope(s unit.Slope) string { return Percent(s.Percent()) }
