@@ -46,17 +46,17 @@ func blockOf(at netip.Addr, bits int) string {
 	return block.String()
 }
 
-func (s *Server) showAccount(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showAccount(w http.ResponseWriter, r *http.Request) error {
 	return s.renderAccount(w, r, http.StatusOK, view.Answers{}, "")
 }
 
-func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status int, a view.Answers, feed string) error {
+func (s *accountsHandlers) renderAccount(w http.ResponseWriter, r *http.Request, status int, a view.Answers, feed string) error {
 	me, _ := viewerOf(r).Account()
 	list, err := s.Accounts.SignIns(r.Context(), me.ID, s.Now())
 	if err != nil {
 		return err
 	}
-	zone, here := s.zone(r), s.sessions.GetString(r.Context(), signInKey)
+	zone, here := s.zone(r), s.Sessions.GetString(r.Context(), signInKey)
 	p := view.AccountPage{Page: s.page(r, "Your account", ""), Name: me.Name, Email: me.Email, Roles: personLine(me).Roles, Phone: me.Phone}
 	if p.Second, err = s.secondWords(r, me); err != nil {
 		return err
@@ -82,7 +82,7 @@ func (s *Server) renderAccount(w http.ResponseWriter, r *http.Request, status in
 }
 
 // secondWords says how the account's second step stands.
-func (s *Server) secondWords(r *http.Request, me account.Account) (string, error) {
+func (s *accountsHandlers) secondWords(r *http.Request, me account.Account) (string, error) {
 	t, err := s.Accounts.TwoStep(r.Context(), me.ID)
 	if t.On() {
 		return "On since " + format.Day(t.Since, s.zone(r)) + ": after your password a code from your phone is asked for. " +
@@ -93,7 +93,7 @@ func (s *Server) secondWords(r *http.Request, me account.Account) (string, error
 
 // changePassword asks for the password that holds, so that an open screen is no way in,
 // and signs every other browser out.
-func (s *Server) changePassword(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) changePassword(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	f := newForm(r)
 	ok, err := s.Hasher.Verify(r.Context(), r.PostFormValue("current"), me.PasswordHash)
@@ -123,11 +123,11 @@ func (s *Server) changePassword(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, "/account", "Your password is changed. Every other browser is signed out.")
 }
 
-func (s *Server) endOthers(r *http.Request, me account.Account) error {
-	return s.Accounts.EndSignIns(r.Context(), me.ID, s.sessions.GetString(r.Context(), signInKey))
+func (s *accountsHandlers) endOthers(r *http.Request, me account.Account) error {
+	return s.Accounts.EndSignIns(r.Context(), me.ID, s.Sessions.GetString(r.Context(), signInKey))
 }
 
-func (s *Server) endSignIn(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) endSignIn(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	if err := s.Accounts.EndSignIn(r.Context(), me.ID, chi.URLParam(r, "signin")); err != nil {
 		return err
@@ -135,7 +135,7 @@ func (s *Server) endSignIn(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, "/account#sign-ins", "Ended. That browser is signed out.")
 }
 
-func (s *Server) endOtherSignIns(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) endOtherSignIns(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	if err := s.endOthers(r, me); err != nil {
 		return err

@@ -18,7 +18,7 @@ import (
 const longestFeedName = 60
 
 // feedsText lists a person's calendar addresses; made is the one just made, or "".
-func (s *Server) feedsText(r *http.Request, me account.Account, a view.Answers, made string) (view.FeedsText, error) {
+func (s *accountsHandlers) feedsText(r *http.Request, me account.Account, a view.Answers, made string) (view.FeedsText, error) {
 	list, err := s.Accounts.Feeds(r.Context(), me.ID)
 	f := view.FeedsText{New: made, Full: len(list) >= account.MaxFeeds, Name: view.NewFeedField(a)}
 	zone := s.zone(r)
@@ -34,7 +34,7 @@ func (s *Server) feedsText(r *http.Request, me account.Account, a view.Answers, 
 }
 
 // makeFeed draws a new address for the viewer's own calendar and shows it once.
-func (s *Server) makeFeed(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) makeFeed(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	f := newForm(r)
 	name := f.text("feed")
@@ -57,7 +57,7 @@ func (s *Server) makeFeed(w http.ResponseWriter, r *http.Request) error {
 	return s.renderAccount(w, r, http.StatusCreated, view.Answers{}, s.BaseURL+"/feed/"+secret.Reveal()+"/hikes.ics")
 }
 
-func (s *Server) endFeed(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) endFeed(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	id, err := strconv.ParseInt(chi.URLParam(r, "feed"), 10, 64)
 	if err != nil {

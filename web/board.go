@@ -19,7 +19,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showBoard(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) showBoard(w http.ResponseWriter, r *http.Request) error {
 	d, err := s.boardNow(r.Context())
 	if err != nil {
 		return err
@@ -74,7 +74,7 @@ const (
 
 // streamBoard sends what changed on the board whenever something did, and every few
 // seconds for the clocks' sake.
-func (s *Server) streamBoard(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) streamBoard(w http.ResponseWriter, r *http.Request) error {
 	last := s.board.recent(orElse(r.Header.Get("Last-Event-ID"), r.URL.Query().Get("drawn")))
 	return s.stream(w, r, func() (id, text string, err error) {
 		d, err := s.boardSoon(r.Context(), boardRest)
@@ -88,7 +88,7 @@ func (s *Server) streamBoard(w http.ResponseWriter, r *http.Request) error {
 
 // stream sends what next returns, at once and after each change heard, until the browser
 // goes. An empty text is not sent.
-func (s *Server) stream(w http.ResponseWriter, r *http.Request, next func() (id, text string, err error)) error {
+func (s *watchHandlers) stream(w http.ResponseWriter, r *http.Request, next func() (id, text string, err error)) error {
 	out := http.NewResponseController(w)
 	w.Header().Set("Content-Type", "text/event-stream")
 	w.Header().Set("Cache-Control", "no-store")
@@ -137,7 +137,7 @@ func drawn(ctx context.Context, c templ.Component) (string, error) {
 }
 
 // standDown ends the watch of a party that is back, by name.
-func (s *Server) standDown(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) standDown(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err

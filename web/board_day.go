@@ -19,7 +19,7 @@ const mostOfDay = 1000
 
 // showDay shows what happened on a day by the organisation's clock, today where none is
 // asked for.
-func (s *Server) showDay(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) showDay(w http.ResponseWriter, r *http.Request) error {
 	zone := s.zone(r)
 	now := s.Now().In(zone)
 	today := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, zone)
@@ -51,7 +51,7 @@ func (s *Server) showDay(w http.ResponseWriter, r *http.Request) error {
 func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
 
 // sightsOn is what the viewer may see of the people of each hike of a day.
-func (s *Server) sightsOn(r *http.Request, list []watch.DayEntry) (map[hike.HikeID]hike.Sight, error) {
+func (s *watchHandlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[hike.HikeID]hike.Sight, error) {
 	sights := map[hike.HikeID]hike.Sight{}
 	cases, err := s.Standing.Cases(r.Context(), s.Now())
 	if err != nil {

@@ -78,7 +78,7 @@ const (
 
 // boardNow returns the board as it stands, or as it stood a blink ago. Whoever has just
 // answered an alarm here sees that in any case.
-func (s *Server) boardNow(ctx context.Context) (*drawnBoard, error) {
+func (s *watchHandlers) boardNow(ctx context.Context) (*drawnBoard, error) {
 	if d := s.board.newest(); s.shows(ctx, d, boardFresh) {
 		return d, nil
 	}
@@ -93,13 +93,13 @@ func (s *Server) boardNow(ctx context.Context) (*drawnBoard, error) {
 }
 
 // shows reports whether a drawing is young enough and holds all that was answered here.
-func (s *Server) shows(ctx context.Context, d *drawnBoard, within time.Duration) bool {
+func (s *watchHandlers) shows(ctx context.Context, d *drawnBoard, within time.Duration) bool {
 	return d != nil && time.Since(d.made) < within && d.answers == s.board.answered.Load() && d.asleep == s.asleep(ctx)
 }
 
 // boardSoon is boardNow for those who can wait a moment, so that however many are woken by
 // a change share one drawing, and drawings come no closer than so.
-func (s *Server) boardSoon(ctx context.Context, apart time.Duration) (*drawnBoard, error) {
+func (s *watchHandlers) boardSoon(ctx context.Context, apart time.Duration) (*drawnBoard, error) {
 	asked := time.Now()
 	for {
 		newest := s.board.newest()
@@ -120,7 +120,7 @@ func (s *Server) boardSoon(ctx context.Context, apart time.Duration) (*drawnBoar
 }
 
 // refreshAfter draws the board, unless somebody did while one waited for them.
-func (s *Server) refreshAfter(ctx context.Context, asked time.Time) (*drawnBoard, error) {
+func (s *watchHandlers) refreshAfter(ctx context.Context, asked time.Time) (*drawnBoard, error) {
 	s.board.drawing.Lock()
 	defer s.board.drawing.Unlock()
 	if newest := s.board.newest(); newest != nil && newest.made.After(asked) {
@@ -147,7 +147,7 @@ func (b *sharedBoard) add(d *drawnBoard) {
 }
 
 // refreshBoard is for who holds the drawing.
-func (s *Server) refreshBoard(ctx context.Context) (*drawnBoard, error) {
+func (s *watchHandlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 	now, begun, answers := s.Now(), time.Now(), s.board.answered.Load()
 	cases, err := s.Standing.Cases(ctx, now)
 	if err != nil {
@@ -166,7 +166,7 @@ func (s *Server) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 	return d, err
 }
 
-func (s *Server) drawBoard(ctx context.Context, cases watch.Cases, asleep string, now time.Time) (d *drawnBoard, err error) {
+func (s *watchHandlers) drawBoard(ctx context.Context, cases watch.Cases, asleep string, now time.Time) (d *drawnBoard, err error) {
 	// A browser that goes away does not keep the others from a drawing.
 	ctx = context.WithoutCancel(ctx)
 	d = &drawnBoard{key: strconv.FormatInt(time.Now().UnixNano(), 36), version: cases.Version, at: now, asleep: asleep, cases: cases.List, onCall: onCallLines(cases.List)}

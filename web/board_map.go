@@ -48,7 +48,7 @@ const (
 const mapsKeep = 5 * time.Second
 
 // mapsOf returns the maps that go with a drawing of the board, or with one of a moment ago.
-func (s *Server) mapsOf(ctx context.Context, d *drawnBoard, u format.System) ([]view.BoardMap, error) {
+func (s *watchHandlers) mapsOf(ctx context.Context, d *drawnBoard, u format.System) ([]view.BoardMap, error) {
 	k := &s.board.maps
 	if m, ok := k.kept(u); ok && m.serves(d) {
 		return m.maps, nil
@@ -94,7 +94,7 @@ func (k *keptMaps) keep(u format.System, m drawnMaps) {
 }
 
 // boardMaps draws each trail that somebody is on, with where each party was last counted.
-func (s *Server) boardMaps(ctx context.Context, cases []watch.Case, u format.System) ([]view.BoardMap, error) {
+func (s *watchHandlers) boardMaps(ctx context.Context, cases []watch.Case, u format.System) ([]view.BoardMap, error) {
 	on := map[hike.TrailID][]watch.Case{}
 	var order []hike.TrailID
 	for _, c := range cases {
@@ -117,7 +117,7 @@ func (s *Server) boardMaps(ctx context.Context, cases []watch.Case, u format.Sys
 	return maps, nil
 }
 
-func (s *Server) mapTrail(ctx context.Context, id hike.TrailID) (hike.Trail, error) {
+func (s *watchHandlers) mapTrail(ctx context.Context, id hike.TrailID) (hike.Trail, error) {
 	k := &s.board.maps
 	k.mu.Lock()
 	defer k.mu.Unlock()

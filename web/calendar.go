@@ -11,7 +11,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showCalendar(w http.ResponseWriter, r *http.Request) error {
+func (s *publicHandlers) showCalendar(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
 	list, err := s.Hikes.Hikes(r.Context(), now.Add(-12*time.Hour), now.Add(hike.CalendarAhead))
 	if err != nil {

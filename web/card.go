@@ -17,7 +17,7 @@ import (
 )
 
 // showOwnCard is the form in which a person writes their own card, by their private link.
-func (s *Server) showOwnCard(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showOwnCard(w http.ResponseWriter, r *http.Request) error {
 	place := placeIn(r)
 	c, err := s.Cards.OwnCard(r.Context(), ofPlace(place))
 	lost := errors.Is(err, card.ErrOtherKey) || errors.Is(err, card.ErrDamaged)
@@ -27,7 +27,7 @@ func (s *Server) showOwnCard(w http.ResponseWriter, r *http.Request) error {
 	return s.renderOwnCard(w, r, http.StatusOK, view.Answers{Typed: cardValues(c)}, lost)
 }
 
-func (s *Server) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a view.Answers, lost bool) error {
+func (s *signupsHandlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a view.Answers, lost bool) error {
 	place := placeIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -37,7 +37,7 @@ func (s *Server) renderOwnCard(w http.ResponseWriter, r *http.Request, status in
 }
 
 // saveOwnCard seals what the person wrote. Nothing written takes the card away.
-func (s *Server) saveOwnCard(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) saveOwnCard(w http.ResponseWriter, r *http.Request) error {
 	place := placeIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -66,7 +66,7 @@ func (s *Server) saveOwnCard(w http.ResponseWriter, r *http.Request) error {
 }
 
 // removeOwnCard takes the card away. A person may do that at any time.
-func (s *Server) removeOwnCard(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) removeOwnCard(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Cards.SaveCard(r.Context(), ofPlace(placeIn(r)), card.Card{}, s.Now()); err != nil {
 		return err
 	}
@@ -118,7 +118,7 @@ func (c cardAsked) back() string {
 }
 
 // askedCard finds out whose card is asked for and whether the reader may open it now.
-func (s *Server) askedCard(r *http.Request) (cardAsked, error) {
+func (s *watchHandlers) askedCard(r *http.Request) (cardAsked, error) {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return cardAsked{}, err
@@ -144,7 +144,7 @@ func (s *Server) askedCard(r *http.Request) (cardAsked, error) {
 }
 
 // readerOf is whoever asks, as the rules of cards see them.
-func (s *Server) readerOf(r *http.Request, x watched) card.Reader {
+func (s *watchHandlers) readerOf(r *http.Request, x watched) card.Reader {
 	took := x.Took(x.name, s.Now())
 	if x.secret != "" {
 		return card.Reader{Name: x.name, Linked: true, Took: took}
@@ -160,11 +160,11 @@ func (x watched) situation(now time.Time) card.Situation {
 	return card.Situation{Hike: x.Hike, Alarm: x.Window(now).Alarm, Incident: x.Incident()}
 }
 
-func (s *Server) showCardAsk(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) showCardAsk(w http.ResponseWriter, r *http.Request) error {
 	return s.renderCardAsk(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *watchHandlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	c, err := s.askedCard(r)
 	if err != nil {
 		return err
@@ -174,7 +174,7 @@ func (s *Server) renderCardAsk(w http.ResponseWriter, r *http.Request, status in
 
 // openCard keeps the opening, tells the person, and shows the card in the answer itself:
 // no address of it can be kept or passed on.
-func (s *Server) openCard(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) openCard(w http.ResponseWriter, r *http.Request) error {
 	c, err := s.askedCard(r)
 	if err != nil {
 		return err
@@ -204,9 +204,9 @@ const openedMailFor = 30 * 24 * time.Hour
 
 // tellOpened writes to the person whose card was opened. Their own page says the same, and
 // why, so a mail that cannot be queued is logged and undoes nothing.
-func (s *Server) tellOpened(r *http.Request, c cardAsked, o card.Opening) {
-	letter := s.letter(r.Context(), c.Hike, c.place, "")
+func (s *watchHandlers) tellOpened(r *http.Request, c cardAsked, o card.Opening) {
+	letter := s.notify.letter(r.Context(), c.Hike, c.place, "")
 	letter.Ref, letter.UselessAt = o.ID, s.Now().Add(openedMailFor)
 	m, err := message.CardOpened(letter, o.By, string(o.Ground), format.Moment(o.At, c.zone()))
-	s.send(r.Context(), m, err)
+	s.notify.send(r.Context(), m, err)
 }

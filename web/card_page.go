@@ -12,7 +12,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp, a view.Answers, lost bool) view.CardFormPage {
+func (s *signupsHandlers) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp, a view.Answers, lost bool) view.CardFormPage {
 	zone := h.Start.Location()
 	at := "/place/" + secretIn(r)
 	p := view.CardFormPage{Page: s.page(r, "Your medical card", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: place.Name,
@@ -27,7 +27,7 @@ func (s *Server) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp, a
 	return p
 }
 
-func (s *Server) cardAskPage(r *http.Request, c cardAsked, a view.Answers) view.CardAskPage {
+func (s *watchHandlers) cardAskPage(r *http.Request, c cardAsked, a view.Answers) view.CardAskPage {
 	p := view.CardAskPage{Page: s.page(r, "Open a medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, As: string(c.ground),
 		URL: c.path(), BackURL: c.back(), Reason: view.NewOpenReason(a)}
 	p.Private = c.secret != ""
@@ -37,7 +37,7 @@ func (s *Server) cardAskPage(r *http.Request, c cardAsked, a view.Answers) view.
 	return p
 }
 
-func (s *Server) cardOpenPage(r *http.Request, c cardAsked, o card.Opening, opened card.Card, unread bool) view.CardOpenPage {
+func (s *watchHandlers) cardOpenPage(r *http.Request, c cardAsked, o card.Opening, opened card.Card, unread bool) view.CardOpenPage {
 	p := view.CardOpenPage{Page: s.page(r, "Medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, Action: opened.Action, Unread: unread,
 		Opened: s.openedWords(c, o), BackURL: c.back(), Lines: cardLines(opened)}
 	p.Private = c.secret != ""
@@ -49,7 +49,7 @@ func (s *Server) cardOpenPage(r *http.Request, c cardAsked, o card.Opening, open
 }
 
 // openedWords says what is kept of an opening. Where nothing could be sealed, nothing is.
-func (s *Server) openedWords(c cardAsked, o card.Opening) string {
+func (s *watchHandlers) openedWords(c cardAsked, o card.Opening) string {
 	if !s.Cards.HoldsCardKey() {
 		return "Nothing was opened, so nothing is kept or told."
 	}
@@ -77,7 +77,7 @@ const openingsShown = 200
 
 // showCards is the log of openings, and for the safety officer the cards of hikes on which
 // something happened. That a card was opened is told here, never what it says.
-func (s *Server) showCards(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) showCards(w http.ResponseWriter, r *http.Request) error {
 	list, err := s.Cards.Openings(r.Context(), openingsShown)
 	if err != nil {
 		return err
@@ -120,7 +120,7 @@ func reasonWords(o card.Opening) string {
 const incidentsBack = 60 * 24 * time.Hour
 
 // incidentCards lists who has a card on a hike on which something happened.
-func (s *Server) incidentCards(r *http.Request) (view.LedgerText, error) {
+func (s *watchHandlers) incidentCards(r *http.Request) (view.LedgerText, error) {
 	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Cards"}}}
 	now := s.Now()
 	hikes, err := s.Hikes.Hikes(r.Context(), now.Add(-incidentsBack), now)
@@ -154,7 +154,7 @@ func (x watched) cardLinks(of func(hike.SignUp) bool) []view.NavLink {
 }
 
 // missingCards leads whoever may open them to the cards of those not accounted for.
-func (s *Server) missingCards(r *http.Request, x watched) []view.NavLink {
+func (s *watchHandlers) missingCards(r *http.Request, x watched) []view.NavLink {
 	ground, ok := card.MayOpen(s.readerOf(r, x), x.situation(s.Now()), s.Now())
 	if !ok || ground == card.AsLeader {
 		return nil
@@ -168,8 +168,8 @@ func (s *Server) missingCards(r *http.Request, x watched) []view.NavLink {
 
 // actionLines loads the action lines of a hike. Where that fails, pages show that there
 // are cards, and the fault is logged.
-func (s *Server) actionLines(r *http.Request, id hike.HikeID) map[string]card.Line {
-	lines, err := s.Cards.ActionLines(r.Context(), id)
+func (s *Kit) actionLines(r *http.Request, id hike.HikeID) map[string]card.Line {
+	lines, err := s.cards.ActionLines(r.Context(), id)
 	if err != nil {
 		s.Log.Error("read action lines", "hike", id, "err", err)
 	}
@@ -183,7 +183,7 @@ type actions struct {
 	opens bool // this viewer may open whole cards now
 }
 
-func (s *Server) actionsFor(r *http.Request, h hike.Hike, sight hike.Sight) actions {
+func (s *Kit) actionsFor(r *http.Request, h hike.Hike, sight hike.Sight) actions {
 	a, _ := viewerOf(r).Account()
 	x := actions{reads: sight.Sees(hike.KindAction)}
 	_, x.opens = card.MayOpen(card.ReaderOf(a, h), card.Situation{Hike: h}, s.Now())
@@ -212,7 +212,7 @@ func (x actions) flag(p hike.SignUp) view.RollFlag {
 }
 
 // medicalCard is what a person's own page says of their card.
-func (s *Server) medicalCard(r *http.Request, h hike.Hike, place hike.SignUp) view.PlaceCard {
+func (s *signupsHandlers) medicalCard(r *http.Request, h hike.Hike, place hike.SignUp) view.PlaceCard {
 	zone := h.Start.Location()
 	p := view.PlaceCard{Has: place.Carded, URL: "/place/" + secretIn(r) + "/card"}
 	if card.MayWrite(h, place) != nil && !place.Carded {

@@ -24,7 +24,7 @@ type cars struct {
 	rides  hike.Rides
 }
 
-func (s *Server) carsOf(ctx context.Context, t told) (cars, error) {
+func (s *signupsHandlers) carsOf(ctx context.Context, t told) (cars, error) {
 	book, err := s.Rides.RideBook(ctx, t.hike.ID)
 	return newCars(t, book), err
 }
@@ -47,11 +47,11 @@ func newCars(t told, book hike.RideBook) cars {
 
 func (c cars) endLot() string { return c.book.EndLotOf(c.trail) }
 
-func (s *Server) showCars(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showCars(w http.ResponseWriter, r *http.Request) error {
 	return s.renderCars(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderCars(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *signupsHandlers) renderCars(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	t, err := s.tell(r.Context(), hikeIn(r))
 	if err != nil {
 		return err
@@ -64,7 +64,7 @@ func (s *Server) renderCars(w http.ResponseWriter, r *http.Request, status int, 
 }
 
 // setShuttle keeps where the cars stand at the end and how long the drive is.
-func (s *Server) setShuttle(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) setShuttle(w http.ResponseWriter, r *http.Request) error {
 	f, id := newForm(r), hikeIn(r).ID
 	to := hike.Shuttle{EndLot: f.text("end_lot"), Drive: time.Duration(f.whole("drive_minutes", "Give whole minutes.")) * time.Minute,
 		By: nameOf(r), At: s.Now()}
@@ -83,7 +83,7 @@ func (s *Server) setShuttle(w http.ResponseWriter, r *http.Request) error {
 }
 
 // openCars tells everybody their part for the first time.
-func (s *Server) openCars(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) openCars(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
@@ -105,7 +105,7 @@ func (s *Server) openCars(w http.ResponseWriter, r *http.Request) error {
 }
 
 // setOwnCar keeps the car of somebody on the staff, and their word on being told.
-func (s *Server) setOwnCar(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) setOwnCar(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	me, on := staffMember(r, h)
 	if !on {
@@ -147,7 +147,7 @@ func staffMember(r *http.Request, h hike.Hike) (hike.Staff, bool) {
 }
 
 // setPlaceCar keeps what somebody with a place says of their car and of sharing it.
-func (s *Server) setPlaceCar(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) setPlaceCar(w http.ResponseWriter, r *http.Request) error {
 	place, f := placeIn(r), newForm(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -181,7 +181,7 @@ func (s *Server) setPlaceCar(w http.ResponseWriter, r *http.Request) error {
 	}, "Kept. The leader reads it, and what it changes for others is told to them.")
 }
 
-func (s *Server) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a view.Answers) error {
+func (s *signupsHandlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a view.Answers) error {
 	t, err := s.tell(r.Context(), h)
 	if err != nil {
 		return err
@@ -196,11 +196,11 @@ func (s *Server) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.H
 }
 
 // afterCars tells those whose part has changed and shows the page again.
-func (s *Server) afterCars(w http.ResponseWriter, r *http.Request, id hike.HikeID, to, said string, err error) error {
+func (s *signupsHandlers) afterCars(w http.ResponseWriter, r *http.Request, id hike.HikeID, to, said string, err error) error {
 	if err != nil {
 		return err
 	}
-	s.tellCars(r.Context(), id)
+	s.notify.tellCars(r.Context(), id)
 	return s.seeOther(w, r, to, said)
 }
 
@@ -213,7 +213,7 @@ func (f form) sharing(now time.Time) hike.Sharing {
 
 // keepSharing keeps what was said on the form for a place. The place stands by then: where
 // this fails nothing is told of the person, which is what they have without it.
-func (s *Server) keepSharing(ctx context.Context, p hike.SignUp, share hike.Sharing) {
+func (s *signupsHandlers) keepSharing(ctx context.Context, p hike.SignUp, share hike.Sharing) {
 	if !share.Yes() || p.Minor {
 		return
 	}
@@ -227,7 +227,7 @@ func (s *Server) keepSharing(ctx context.Context, p hike.SignUp, share hike.Shar
 }
 
 // seesCars is what the viewer may see of the people of a hike on the page of its cars.
-func (s *Server) seesCars(r *http.Request, h hike.Hike) hike.Sight {
+func (s *signupsHandlers) seesCars(r *http.Request, h hike.Hike) hike.Sight {
 	sight := s.staffSight(r, h)
 	if s.may(r, account.ManageHike) {
 		return sight

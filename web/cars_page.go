@@ -12,7 +12,7 @@ import (
 )
 
 // carsPage is the plan of the cars for the staff of the hike, as far as they may see.
-func (s *Server) carsPage(r *http.Request, c cars, a view.Answers) view.CarsPage {
+func (s *signupsHandlers) carsPage(r *http.Request, c cars, a view.Answers) view.CarsPage {
 	h, at := c.hike, carsPath(c.hike.ID)
 	p := view.CarsPage{Page: s.page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.zone()), BackURL: managePath(h.ID), URL: at,
 		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the same town."}

@@ -27,13 +27,13 @@ type carNews struct {
 // tellCars works the cars out anew, and writes to those whose part is not what they were
 // told last. Before a leader has told the plan nobody is written to. It is asked for after
 // every change and from time to time; what cannot be told now is told then.
-func (s *Server) tellCars(ctx context.Context, id hike.HikeID) {
+func (s *Notifier) tellCars(ctx context.Context, id hike.HikeID) {
 	if err := s.tellCarsOf(ctx, id); err != nil && ctx.Err() == nil {
 		s.Log.Error("tell the cars", "hike", id, "err", err)
 	}
 }
 
-func (s *Server) tellCarsOf(ctx context.Context, id hike.HikeID) error {
+func (s *Notifier) tellCarsOf(ctx context.Context, id hike.HikeID) error {
 	book, err := s.Rides.RideBook(ctx, id)
 	if err != nil || book.Opened.IsZero() {
 		return err
@@ -109,7 +109,7 @@ func (c cars) fingerprint(p hike.Part) (string, error) {
 }
 
 // writeCars writes the letters, each with a link to where the part stands.
-func (s *Server) writeCars(ctx context.Context, c cars, news []carNews) error {
+func (s *Notifier) writeCars(ctx context.Context, c cars, news []carNews) error {
 	addresses, err := s.addresses(ctx, c.hike)
 	if err != nil {
 		return err
@@ -138,7 +138,7 @@ func (s *Server) writeCars(ctx context.Context, c cars, news []carNews) error {
 }
 
 // addresses are where the staff of a hike is written to, by their IDs on the roll.
-func (s *Server) addresses(ctx context.Context, h hike.Hike) (map[string]string, error) {
+func (s *Notifier) addresses(ctx context.Context, h hike.Hike) (map[string]string, error) {
 	list, err := s.Accounts.Accounts(ctx)
 	of := map[string]string{}
 	for _, a := range list {

@@ -24,7 +24,7 @@ func dayKeyOf(id int64) string { return "day " + strconv.FormatInt(id, 10) }
 // openDay takes a link for the day: the browser keeps it, and goes to what it opens. From
 // then on the hike's own addresses serve it, which a phone can keep for where there is no
 // signal, and the secret stands in no address.
-func (s *Server) openDay(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) openDay(w http.ResponseWriter, r *http.Request) error {
 	secret, err := account.ParseSecret(secretIn(r))
 	if err != nil {
 		return err
@@ -36,10 +36,10 @@ func (s *Server) openDay(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := s.sessions.RenewToken(r.Context()); err != nil {
+	if err := s.Sessions.RenewToken(r.Context()); err != nil {
 		return err
 	}
-	s.sessions.Put(r.Context(), dayKeyOf(link.Hike), hex.EncodeToString(link.Hash[:]))
+	s.Sessions.Put(r.Context(), dayKeyOf(link.Hike), hex.EncodeToString(link.Hash[:]))
 	to := rollPath(hike.HikeID(link.Hike))
 	if link.Part == account.DayOnCall {
 		to = watchPath(hike.HikeID(link.Hike))
@@ -50,8 +50,8 @@ func (s *Server) openDay(w http.ResponseWriter, r *http.Request) error {
 
 // withDayLink adds the link for the day that the browser keeps for the hike, if it does.
 // A link that has ended is an error only to those who have nothing else to show.
-func (s *Server) withDayLink(r *http.Request, id hike.HikeID) (*http.Request, error) {
-	kept, err := hex.DecodeString(s.sessions.GetString(r.Context(), dayKeyOf(int64(id))))
+func (s *Kit) withDayLink(r *http.Request, id hike.HikeID) (*http.Request, error) {
+	kept, err := hex.DecodeString(s.Sessions.GetString(r.Context(), dayKeyOf(int64(id))))
 	if err != nil || len(kept) == 0 {
 		return r, nil
 	}
@@ -59,7 +59,7 @@ func (s *Server) withDayLink(r *http.Request, id hike.HikeID) (*http.Request, er
 	if err != nil {
 		return r, err
 	}
-	link, err := s.Accounts.DayLinkByHash(r.Context(), hash)
+	link, err := s.accounts.DayLinkByHash(r.Context(), hash)
 	if err == nil {
 		err = link.Check(s.Now())
 	}
@@ -70,7 +70,7 @@ func (s *Server) withDayLink(r *http.Request, id hike.HikeID) (*http.Request, er
 	if err != nil {
 		return r, err
 	}
-	if err := s.Accounts.DayLinkUsed(r.Context(), link.ID, s.Now()); err != nil {
+	if err := s.accounts.DayLinkUsed(r.Context(), link.ID, s.Now()); err != nil {
 		return r, err
 	}
 	ctx := context.WithValue(r.Context(), viewerKey, viewer.WithLink(link.Link()))
@@ -92,7 +92,7 @@ func endedLink(err error) bool {
 }
 
 // makeDayLink makes a link for one named person and shows it this once.
-func (s *Server) makeDayLink(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) makeDayLink(w http.ResponseWriter, r *http.Request) error {
 	h, f := hikeIn(r), newForm(r)
 	if h.State == hike.Closed || h.State == hike.CalledOff {
 		return hike.Refusal("This hike is " + string(h.State) + ": there is nothing to open any more.")
@@ -121,7 +121,7 @@ func (s *Server) makeDayLink(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusCreated, view.DayLinkMade(p))
 }
 
-func (s *Server) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, address string) (view.DayLinkPage, error) {
+func (s *hikesHandlers) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, address string) (view.DayLinkPage, error) {
 	zone := h.Start.Location()
 	p := view.DayLinkPage{Page: s.page(r, "Link for "+l.Name, "Desk"), For: l.Name, Hike: h.Title, Address: address,
 		Day: format.Day(h.Start, zone), Ends: format.Moment(l.Expires, zone), BackURL: managePath(h.ID) + "#day-links"}
@@ -137,7 +137,7 @@ func (s *Server) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, ad
 	return p, err
 }
 
-func (s *Server) withdrawDayLink(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) withdrawDayLink(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	id, err := strconv.ParseInt(chi.URLParam(r, "link"), 10, 64)
 	if err != nil {
@@ -150,7 +150,7 @@ func (s *Server) withdrawDayLink(w http.ResponseWriter, r *http.Request) error {
 }
 
 // dayLinks is the part of the management where links for the day are made and withdrawn.
-func (s *Server) dayLinks(r *http.Request, h hike.Hike, a view.Answers) (view.DayLinksText, error) {
+func (s *hikesHandlers) dayLinks(r *http.Request, h hike.Hike, a view.Answers) (view.DayLinksText, error) {
 	list, err := s.Accounts.DayLinks(r.Context(), int64(h.ID))
 	t := view.DayLinksText{URL: hikePath(h.ID) + "/day-links", Open: h.State != hike.Closed && h.State != hike.CalledOff}
 	t.Name, t.Part = view.NewDayLinkFields(a)
@@ -178,7 +178,7 @@ func dayLinkLine(l account.DayLink, zone *time.Location, now time.Time) view.Day
 }
 
 // endDayLinks lets the links of a hike that is closed go on for two days.
-func (s *Server) endDayLinks(r *http.Request, id hike.HikeID) error {
+func (s *hikesHandlers) endDayLinks(r *http.Request, id hike.HikeID) error {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil || (h.State != hike.Closed && h.State != hike.CalledOff) {
 		return err

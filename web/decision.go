@@ -22,7 +22,7 @@ type Teller interface {
 }
 
 // decide takes a decision and tells everybody.
-func (s *Server) decide(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) decide(w http.ResponseWriter, r *http.Request) error {
 	h, f := hikeIn(r), newForm(r)
 	c, p, err := s.choice(r, h, f)
 	if err != nil {
@@ -31,7 +31,7 @@ func (s *Server) decide(w http.ResponseWriter, r *http.Request) error {
 	return s.announce(w, r, c, s.staffed(r, hike.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) }), p, f)
 }
 
-func (s *Server) callOff(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) callOff(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	on, _, err := s.figures(r, hikeIn(r).ID)
 	if err != nil {
@@ -42,7 +42,7 @@ func (s *Server) callOff(w http.ResponseWriter, r *http.Request) error {
 }
 
 // announce keeps the decision with everybody's letters, or shows what is wrong.
-func (s *Server) announce(w http.ResponseWriter, r *http.Request, c hike.Choice, choose func(*hike.Hike) error, p *hike.StoredPlan, f form) error {
+func (s *hikesHandlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choice, choose func(*hike.Hike) error, p *hike.StoredPlan, f form) error {
 	h := hikeIn(r)
 	told := 0
 	hears, err := s.hearers(r, h)
@@ -61,7 +61,7 @@ func (s *Server) announce(w http.ResponseWriter, r *http.Request, c hike.Choice,
 			if err != nil {
 				return hike.News{}, nil, err
 			}
-			news, letters, err := s.news(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
+			news, letters, err := s.notify.news(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
 			news.Plan, told = p, len(news.To)
 			return news, letters, err
 		})
@@ -77,7 +77,7 @@ func (s *Server) announce(w http.ResponseWriter, r *http.Request, c hike.Choice,
 }
 
 // toldAfter is what letters say of a hike that is decided and not yet kept so.
-func (s *Server) toldAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []hike.SignUp) (told, error) {
+func (s *hikesHandlers) toldAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []hike.SignUp) (told, error) {
 	t, err := s.tell(ctx, h)
 	if err != nil {
 		return t, err
@@ -100,7 +100,7 @@ func decidedWords(o hike.Outcome) string {
 }
 
 // figures are what a decision is taken on: the newest plan and what is officially said.
-func (s *Server) figures(r *http.Request, id hike.HikeID) (hike.Figures, *plan.Plan, error) {
+func (s *hikesHandlers) figures(r *http.Request, id hike.HikeID) (hike.Figures, *plan.Plan, error) {
 	p, err := s.Hikes.LatestPlan(r.Context(), id)
 	if errors.Is(err, hike.ErrNotFound) {
 		return hike.Figures{}, nil, nil
@@ -110,7 +110,7 @@ func (s *Server) figures(r *http.Request, id hike.HikeID) (hike.Figures, *plan.P
 
 // choice reads the form. Where the hike would go at another time or on another trail its
 // plan is computed for that, and the decision is taken on it.
-func (s *Server) choice(r *http.Request, h hike.Hike, f form) (hike.Choice, *hike.StoredPlan, error) {
+func (s *hikesHandlers) choice(r *http.Request, h hike.Hike, f form) (hike.Choice, *hike.StoredPlan, error) {
 	on, latest, err := s.figures(r, h.ID)
 	if err != nil {
 		return hike.Choice{}, nil, err
@@ -137,7 +137,7 @@ func (s *Server) choice(r *http.Request, h hike.Hike, f form) (hike.Choice, *hik
 	return c, nil, nil
 }
 
-func (s *Server) otherTrail(r *http.Request, h hike.Hike, f form, c hike.Choice) (hike.Choice, *hike.StoredPlan, error) {
+func (s *hikesHandlers) otherTrail(r *http.Request, h hike.Hike, f form, c hike.Choice) (hike.Choice, *hike.StoredPlan, error) {
 	to, err := s.chosenTrail(r, f)
 	if err != nil || to.ID == 0 {
 		return c, nil, err
@@ -163,7 +163,7 @@ func (s *Server) otherTrail(r *http.Request, h hike.Hike, f form, c hike.Choice)
 }
 
 // leaderAgainst says why the leader may not lead a hike of the trail's class.
-func (s *Server) leaderAgainst(ctx context.Context, h hike.Hike, to hike.Trail) ([]string, error) {
+func (s *hikesHandlers) leaderAgainst(ctx context.Context, h hike.Hike, to hike.Trail) ([]string, error) {
 	leader, named := h.StaffOf(hike.Leader)
 	if !named {
 		return []string{"is not named"}, nil
@@ -181,7 +181,7 @@ func (s *Server) leaderAgainst(ctx context.Context, h hike.Hike, to hike.Trail) 
 }
 
 // planOf computes the plan of a hike as it would be and has the choice taken on it.
-func (s *Server) planOf(r *http.Request, h hike.Hike, on hike.TrailID, c *hike.Choice) (*hike.StoredPlan, error) {
+func (s *hikesHandlers) planOf(r *http.Request, h hike.Hike, on hike.TrailID, c *hike.Choice) (*hike.StoredPlan, error) {
 	c.On.Plan, c.On.Verdict = 0, ""
 	if h.Forecast == nil || h.Start.IsZero() {
 		return nil, nil

@@ -12,7 +12,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showDesk(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) showDesk(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
 	list, err := s.Hikes.Hikes(r.Context(), now.Add(-hike.DeskBack), now.Add(hike.DeskAhead))
 	if err != nil {

@@ -56,7 +56,7 @@ func sentence(err error) string {
 
 // fail answers a request that ended in an error: sign-in for those who may be allowed
 // after it, else a page. It logs what is ours, once.
-func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
+func (s *Kit) fail(w http.ResponseWriter, r *http.Request, err error) {
 	if errors.Is(err, context.Canceled) {
 		return // nobody is listening any more
 	}

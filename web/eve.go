@@ -12,11 +12,11 @@ import (
 
 // remindEve writes to everybody with a place on a hike that goes tomorrow what to bring,
 // once, unless they asked for no such mails.
-func (s *Server) remindEve(ctx context.Context, h hike.Hike, now time.Time) error {
+func (s *Notifier) remindEve(ctx context.Context, h hike.Hike, now time.Time) error {
 	if !h.RemindsEve(now) {
 		return nil
 	}
-	t, err := s.tell(ctx, h)
+	t, err := s.load(ctx, h)
 	if err != nil || t.plan == nil {
 		return err
 	}
@@ -36,7 +36,7 @@ func (s *Server) remindEve(ctx context.Context, h hike.Hike, now time.Time) erro
 	return s.Outbox.Queue(ctx, now, mails...)
 }
 
-func (s *Server) eveMail(ctx context.Context, t told, p hike.SignUp) (message.Mail, bool, error) {
+func (s *Notifier) eveMail(ctx context.Context, t told, p hike.SignUp) (message.Mail, bool, error) {
 	letter := s.letter(ctx, t.hike, p, "")
 	letter.Finish, letter.Where = t.finish(), t.where()
 	m, err := message.Remind(letter, t.reminder())

@@ -21,7 +21,7 @@ import (
 const feedBehind = 30 * 24 * time.Hour
 
 // site is the name behind the @ of every entry: entries of two sites never meet.
-func (s *Server) site() string {
+func (s *Notifier) site() string {
 	u, err := url.Parse(s.BaseURL)
 	if err != nil || u.Hostname() == "" {
 		return "saltbush.invalid"
@@ -55,7 +55,7 @@ func entryOf(h hike.Hike, t hike.Trail, p *plan.Plan) calendar.Event {
 	return e
 }
 
-func (s *Server) publicFeed(w http.ResponseWriter, r *http.Request) error {
+func (s *publicHandlers) publicFeed(w http.ResponseWriter, r *http.Request) error {
 	listed, err := s.Hikes.Hikes(r.Context(), s.Now().Add(-feedBehind), s.Now().Add(hike.CalendarAhead))
 	if err != nil {
 		return err
@@ -65,7 +65,7 @@ func (s *Server) publicFeed(w http.ResponseWriter, r *http.Request) error {
 
 // ownFeed is what a person follows in their own calendar: the hikes that they have a part
 // in, posted or not.
-func (s *Server) ownFeed(w http.ResponseWriter, r *http.Request) error {
+func (s *publicHandlers) ownFeed(w http.ResponseWriter, r *http.Request) error {
 	me, err := s.feedOwner(r)
 	if err != nil {
 		return err
@@ -88,7 +88,7 @@ func (s *Server) ownFeed(w http.ResponseWriter, r *http.Request) error {
 }
 
 // feedOwner opens the link of a feed; a person who left follows nothing any more.
-func (s *Server) feedOwner(r *http.Request) (account.Account, error) {
+func (s *publicHandlers) feedOwner(r *http.Request) (account.Account, error) {
 	secret, err := account.ParseSecret(secretIn(r))
 	if err != nil {
 		return account.Account{}, err
@@ -106,7 +106,7 @@ func (s *Server) feedOwner(r *http.Request) (account.Account, error) {
 
 // serveFeed writes the hikes as one calendar. The trails are loaded for their pins, each
 // once.
-func (s *Server) serveFeed(w http.ResponseWriter, r *http.Request, name, uid string, listed []hike.Listed, adjust func(*calendar.Event, hike.Hike)) error {
+func (s *publicHandlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid string, listed []hike.Listed, adjust func(*calendar.Event, hike.Hike)) error {
 	trails := map[hike.TrailID]hike.Trail{}
 	var events []calendar.Event
 	for _, l := range listed {
@@ -119,13 +119,13 @@ func (s *Server) serveFeed(w http.ResponseWriter, r *http.Request, name, uid str
 			trails[l.Hike.Trail] = t
 		}
 		e := entryOf(l.Hike, t, l.Plan)
-		e.UID, e.URL = fmt.Sprintf(uid, l.Hike.ID)+"@"+s.site(), s.BaseURL+hikePath(l.Hike.ID)
+		e.UID, e.URL = fmt.Sprintf(uid, l.Hike.ID)+"@"+s.notify.site(), s.BaseURL+hikePath(l.Hike.ID)
 		if adjust != nil {
 			adjust(&e, l.Hike)
 		}
 		events = append(events, e)
 	}
-	events, err := s.numbered(r.Context(), events...)
+	events, err := s.notify.numbered(r.Context(), events...)
 	if err != nil {
 		return err
 	}
@@ -133,7 +133,7 @@ func (s *Server) serveFeed(w http.ResponseWriter, r *http.Request, name, uid str
 }
 
 // numbered gives events their numbers; without a store they stay at zero.
-func (s *Server) numbered(ctx context.Context, events ...calendar.Event) ([]calendar.Event, error) {
+func (s *Notifier) numbered(ctx context.Context, events ...calendar.Event) ([]calendar.Event, error) {
 	now := s.Now().Truncate(time.Second)
 	if s.Calendar == nil {
 		for i := range events {
@@ -152,14 +152,14 @@ func sendCalendar(w http.ResponseWriter, c calendar.Calendar) error {
 }
 
 // hikeEntry is one hike as its notice shows it, to put into a calendar by hand.
-func (s *Server) hikeEntry(w http.ResponseWriter, r *http.Request) error {
+func (s *publicHandlers) hikeEntry(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.tell(r.Context(), hikeIn(r))
 	if err != nil {
 		return err
 	}
 	e := entryOf(t.hike, t.trail, t.plan)
-	e.UID, e.URL = fmt.Sprintf("hike-%d@%s", t.hike.ID, s.site()), s.BaseURL+hikePath(t.hike.ID)
-	events, err := s.numbered(r.Context(), e)
+	e.UID, e.URL = fmt.Sprintf("hike-%d@%s", t.hike.ID, s.notify.site()), s.BaseURL+hikePath(t.hike.ID)
+	events, err := s.notify.numbered(r.Context(), e)
 	if err != nil {
 		return err
 	}
@@ -167,20 +167,20 @@ func (s *Server) hikeEntry(w http.ResponseWriter, r *http.Request) error {
 }
 
 // placeEntry is the person's place as a file to put into a calendar by hand.
-func (s *Server) placeEntry(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) placeEntry(w http.ResponseWriter, r *http.Request) error {
 	place := placeIn(r)
 	t, err := s.tellPlaceOf(r.Context(), place)
 	if err != nil {
 		return err
 	}
-	events, err := s.numbered(r.Context(), s.placeEvent(r.Context(), t, place))
+	events, err := s.notify.numbered(r.Context(), s.notify.placeEvent(r.Context(), t, place))
 	if err != nil {
 		return err
 	}
 	return sendCalendar(w, calendar.Calendar{Method: calendar.Publish, Events: events})
 }
 
-func (s *Server) tellPlaceOf(ctx context.Context, place hike.SignUp) (told, error) {
+func (s *signupsHandlers) tellPlaceOf(ctx context.Context, place hike.SignUp) (told, error) {
 	h, err := s.Hikes.Hike(ctx, place.Hike)
 	if err != nil {
 		return told{}, err
@@ -191,7 +191,7 @@ func (s *Server) tellPlaceOf(ctx context.Context, place hike.SignUp) (told, erro
 // placeCard is whom to ring on the day, with the meeting place, for the holder of a place
 // alone. The number of on-call is the one that participants are given; leaders' own
 // numbers are not.
-func (s *Server) placeCard(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) placeCard(w http.ResponseWriter, r *http.Request) error {
 	place := placeIn(r)
 	t, err := s.tellPlaceOf(r.Context(), place)
 	if err != nil {
@@ -223,7 +223,7 @@ func ringable(t told, place hike.SignUp) bool {
 
 // placeFiles are the addresses of a place's calendar entry and card; "" for what there is
 // not.
-func (s *Server) placeFiles(r *http.Request, t told, place hike.SignUp) (entry, card string) {
+func (s *signupsHandlers) placeFiles(r *http.Request, t told, place hike.SignUp) (entry, card string) {
 	at := "/place/" + secretIn(r)
 	if place.State == hike.Confirmed && t.hike.State != hike.CalledOff {
 		entry = at + "/hike.ics"

@@ -10,7 +10,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showFirst(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showFirst(w http.ResponseWriter, r *http.Request) error {
 	secret, err := s.firstLink(r, chi.URLParam(r, "secret"))
 	if err != nil {
 		return err
@@ -19,7 +19,7 @@ func (s *Server) showFirst(w http.ResponseWriter, r *http.Request) error {
 }
 
 // firstLink opens the one-time link that the program printed at its first start.
-func (s *Server) firstLink(r *http.Request, text string) (account.Secret, error) {
+func (s *accountsHandlers) firstLink(r *http.Request, text string) (account.Secret, error) {
 	secret, err := account.ParseSecret(text)
 	if err != nil {
 		return secret, err
@@ -31,7 +31,7 @@ func (s *Server) firstLink(r *http.Request, text string) (account.Secret, error)
 	return secret, link.Open(secret, account.FirstCoordinator, s.Now())
 }
 
-func (s *Server) renderFirst(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *accountsHandlers) renderFirst(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	p := view.FirstPage{
 		Page:         s.page(r, "First coordinator", ""),
 		Code:         a.Asked(view.Field{Name: "code", Label: "Code", Hint: "From the link that the program printed when it started.", Autocomplete: "off"}),
@@ -52,7 +52,7 @@ func newPasswordField(a view.Answers) view.Field {
 	return f
 }
 
-func (s *Server) makeFirst(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) makeFirst(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	secret, err := s.firstLink(r, f.text("code"))
 	if err != nil {
@@ -75,7 +75,7 @@ func (s *Server) makeFirst(w http.ResponseWriter, r *http.Request) error {
 	return s.openBook(w, r, secret, a, house)
 }
 
-func (s *Server) openBook(w http.ResponseWriter, r *http.Request, secret account.Secret, a account.Account, house hike.House) error {
+func (s *accountsHandlers) openBook(w http.ResponseWriter, r *http.Request, secret account.Secret, a account.Account, house hike.House) error {
 	made, err := s.Accounts.CreateFirst(r.Context(), secret.Hash(), a, s.Now())
 	if err != nil {
 		return err
@@ -112,20 +112,20 @@ func (f form) password(a account.Account) {
 }
 
 // showInvited lets somebody whom a coordinator added choose a password.
-func (s *Server) showInvited(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showInvited(w http.ResponseWriter, r *http.Request) error {
 	if _, _, err := s.passwordAsked(r, account.Invitation); err != nil {
 		return err
 	}
 	return s.renderInvited(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderInvited(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *accountsHandlers) renderInvited(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	p := view.InvitedPage{Page: s.page(r, "Choose a password", ""), URL: r.URL.Path, Password: newPasswordField(a)}
 	p.Private = true
 	return s.render(w, r, status, view.Invited(p))
 }
 
-func (s *Server) acceptInvitation(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) acceptInvitation(w http.ResponseWriter, r *http.Request) error {
 	secret, who, err := s.passwordAsked(r, account.Invitation)
 	if err != nil {
 		return err

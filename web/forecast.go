@@ -12,7 +12,7 @@ import (
 )
 
 // setForecast keeps the typed forecast and the plan that follows from it.
-func (s *Server) setForecast(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) setForecast(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	f := newForm(r)
 	forecast := readForecast(f)
@@ -27,7 +27,7 @@ func (s *Server) setForecast(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	tellChanged := s.changing(r, h.ID)
+	tellChanged := s.notify.changing(r.Context(), h.ID)
 	err = s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.SetForecast(forecast) })
 	if err != nil {
 		return err
@@ -48,7 +48,7 @@ func (s *Server) setForecast(w http.ResponseWriter, r *http.Request) error {
 }
 
 // reconsider withdraws a decision that was taken on a calmer plan.
-func (s *Server) reconsider(r *http.Request, id hike.HikeID, before plan.Decision) (withdrawn bool, err error) {
+func (s *hikesHandlers) reconsider(r *http.Request, id hike.HikeID, before plan.Decision) (withdrawn bool, err error) {
 	after, err := s.verdictOf(r, id)
 	if err != nil {
 		return false, err
@@ -153,7 +153,7 @@ func leaves(err error) []error {
 }
 
 // verdictOf is what the newest plan advises; without a plan nothing says go.
-func (s *Server) verdictOf(r *http.Request, id hike.HikeID) (plan.Decision, error) {
+func (s *hikesHandlers) verdictOf(r *http.Request, id hike.HikeID) (plan.Decision, error) {
 	p, err := s.Hikes.LatestPlan(r.Context(), id)
 	if errors.Is(err, hike.ErrNotFound) {
 		return "", nil

@@ -13,7 +13,7 @@ import (
 )
 
 // trailGround fills what is known of the trail as it lies today.
-func (s *Server) trailGround(r *http.Request, p *view.TrailPage, t hike.Trail, a view.Answers) error {
+func (s *trailsHandlers) trailGround(r *http.Request, p *view.TrailPage, t hike.Trail, a view.Answers) error {
 	g, err := s.Ground.Ground(r.Context(), t.ID)
 	if err != nil {
 		return err
@@ -71,7 +71,7 @@ func (f form) dayIn(name string) hike.Date {
 	return d
 }
 
-func (s *Server) addScoutReport(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) addScoutReport(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -92,7 +92,7 @@ func (s *Server) addScoutReport(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, trailPath(t.ID)+"#lies", "The report is kept.")
 }
 
-func (s *Server) addClosure(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) addClosure(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -113,7 +113,7 @@ func (s *Server) addClosure(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, trailPath(t.ID)+"#lies", "The closure is kept. Hikes that are posted already are flagged, not called off: decide on each.")
 }
 
-func (s *Server) removeClosure(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) removeClosure(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err

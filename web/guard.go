@@ -37,7 +37,7 @@ const (
 )
 
 // guard asks May before the handler runs: the one place where roles are enforced.
-func (s *Server) guard(route Route) http.HandlerFunc {
+func (s *Kit) guard(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		r, err := s.admit(r, route.Needs)
 		if err == nil {
@@ -51,7 +51,7 @@ func (s *Server) guard(route Route) http.HandlerFunc {
 
 // admit loads what the request is about, checks the action against it, and returns the
 // request with it.
-func (s *Server) admit(r *http.Request, needs account.Action) (*http.Request, error) {
+func (s *Kit) admit(r *http.Request, needs account.Action) (*http.Request, error) {
 	viewer := viewerOf(r)
 	var about account.Subject
 	var ended error // of a link for the day that was open once
@@ -89,15 +89,15 @@ func (s *Server) admit(r *http.Request, needs account.Action) (*http.Request, er
 // the link for the first coordinator.
 const openToHolders account.Action = ""
 
-func (s *Server) hikeOf(r *http.Request) (hike.Hike, error) {
+func (s *Kit) hikeOf(r *http.Request) (hike.Hike, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "hike"), 10, 64)
 	if err != nil {
 		return hike.Hike{}, fmt.Errorf("hike %q: %w", chi.URLParam(r, "hike"), hike.ErrNotFound)
 	}
-	return s.Hikes.Hike(r.Context(), hike.HikeID(id))
+	return s.hikes.Hike(r.Context(), hike.HikeID(id))
 }
 
-func (s *Server) subjectOf(h hike.Hike) account.Subject {
+func (s *Kit) subjectOf(h hike.Hike) account.Subject {
 	about := account.Subject{Hike: strconv.FormatInt(int64(h.ID), 10), Posted: h.State != hike.Draft, Today: h.OnDay(s.Now())}
 	for _, m := range h.Staff {
 		about.Staff = append(about.Staff, account.ID(m.Account))
@@ -107,7 +107,7 @@ func (s *Server) subjectOf(h hike.Hike) account.Subject {
 
 // may asks whether the viewer may do what a page would offer, about the request's hike
 // where it has one.
-func (s *Server) may(r *http.Request, a account.Action) bool {
+func (s *Kit) may(r *http.Request, a account.Action) bool {
 	var about account.Subject
 	if h, ok := r.Context().Value(hikeKey).(hike.Hike); ok {
 		about = s.subjectOf(h)
@@ -116,13 +116,13 @@ func (s *Server) may(r *http.Request, a account.Action) bool {
 }
 
 // placeOf opens a participant's private link.
-func (s *Server) placeOf(ctx context.Context, text string) (hike.SignUp, account.Link, error) {
+func (s *Kit) placeOf(ctx context.Context, text string) (hike.SignUp, account.Link, error) {
 	secret, err := account.ParseSecret(text)
 	if err != nil {
 		return hike.SignUp{}, account.Link{}, err
 	}
 	hash := secret.Hash()
-	place, err := s.Hikes.SignUpByLink(ctx, hash[:])
+	place, err := s.hikes.SignUpByLink(ctx, hash[:])
 	if errors.Is(err, hike.ErrNotFound) {
 		return s.placeByMail(ctx, secret)
 	}
@@ -133,15 +133,15 @@ func (s *Server) placeOf(ctx context.Context, text string) (hike.SignUp, account
 }
 
 // placeByMail opens a link to a place that a later mail brought.
-func (s *Server) placeByMail(ctx context.Context, secret account.Secret) (hike.SignUp, account.Link, error) {
-	link, err := s.Accounts.LinkByHash(ctx, secret.Hash())
+func (s *Kit) placeByMail(ctx context.Context, secret account.Secret) (hike.SignUp, account.Link, error) {
+	link, err := s.accounts.LinkByHash(ctx, secret.Hash())
 	if err == nil {
 		err = link.Open(secret, account.Place, s.Now())
 	}
 	if err != nil {
 		return hike.SignUp{}, link, err
 	}
-	place, err := s.Hikes.SignUpByID(ctx, link.Subject)
+	place, err := s.hikes.SignUpByID(ctx, link.Subject)
 	return place, link, err
 }
 
@@ -158,11 +158,11 @@ func secretIn(r *http.Request) string { return chi.URLParam(r, "secret") }
 func personIn(r *http.Request) string { return chi.URLParam(r, "person") }
 
 // withViewer finds out who asks.
-func (s *Server) withViewer(next http.Handler) http.Handler {
+func (s *Kit) withViewer(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		viewer := account.Anonymous()
-		if id := s.sessions.GetString(r.Context(), signInKey); id != "" {
-			in, err := s.Accounts.SignedInAs(r.Context(), id, s.Now())
+		if id := s.Sessions.GetString(r.Context(), signInKey); id != "" {
+			in, err := s.accounts.SignedInAs(r.Context(), id, s.Now())
 			if err == nil {
 				viewer, err = s.signedIn(r.Context(), in)
 			}

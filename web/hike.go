@@ -17,12 +17,12 @@ import (
 func hikePath(id hike.HikeID) string   { return fmt.Sprintf("/hikes/%d", id) }
 func managePath(id hike.HikeID) string { return hikePath(id) + "/manage" }
 
-func (s *Server) showHikeForm(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) showHikeForm(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHikeForm(w, r, http.StatusOK, nil, view.Answers{Typed: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
 // renderHikeForm shows the form for a new hike, or for one that is there.
-func (s *Server) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a view.Answers) error {
+func (s *hikesHandlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a view.Answers) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -34,7 +34,7 @@ func (s *Server) renderHikeForm(w http.ResponseWriter, r *http.Request, status i
 	return s.render(w, r, status, view.HikeForm(s.hikeFormPage(r, of, trails, people, a)))
 }
 
-func (s *Server) addHike(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) addHike(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	h := hike.Hike{State: hike.Draft, Created: s.Now()}
 	invalid, err := s.readHike(r, f, &h)
@@ -49,12 +49,12 @@ func (s *Server) addHike(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.tellAsked(r, hike.Hike{}, id)
+	s.notify.tellAsked(r.Context(), nameOf(r), hike.Hike{}, id)
 	return s.seeOther(w, r, managePath(id), "The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
 }
 
 // readHike reads the form into the hike, or says what is wrong with it.
-func (s *Server) readHike(r *http.Request, f form, h *hike.Hike) (hike.Invalid, error) {
+func (s *hikesHandlers) readHike(r *http.Request, f form, h *hike.Hike) (hike.Invalid, error) {
 	t, err := s.chosenTrail(r, f)
 	if err != nil {
 		return nil, err
@@ -85,7 +85,7 @@ func (s *Server) readHike(r *http.Request, f form, h *hike.Hike) (hike.Invalid, 
 
 // addressContacts gives those on call the address of their account where the form has none:
 // without one nobody asks them.
-func (s *Server) addressContacts(r *http.Request, h *hike.Hike) error {
+func (s *hikesHandlers) addressContacts(r *http.Request, h *hike.Hike) error {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return err
@@ -105,7 +105,7 @@ func (s *Server) addressContacts(r *http.Request, h *hike.Hike) error {
 }
 
 // chosenTrail is the trail of the form; where there is none the form is at fault.
-func (s *Server) chosenTrail(r *http.Request, f form) (hike.Trail, error) {
+func (s *hikesHandlers) chosenTrail(r *http.Request, f form) (hike.Trail, error) {
 	id, _ := strconv.ParseInt(f.text("trail"), 10, 64)
 	t, err := s.Hikes.Trail(r.Context(), hike.TrailID(id))
 	if errors.Is(err, hike.ErrNotFound) {
@@ -117,7 +117,7 @@ func (s *Server) chosenTrail(r *http.Request, f form) (hike.Trail, error) {
 
 // chosenStaff reads who leads, sweeps and assists. Whoever was on the staff before keeps
 // their name on the roll.
-func (s *Server) chosenStaff(r *http.Request, f form, before []hike.Staff) ([]hike.Staff, error) {
+func (s *hikesHandlers) chosenStaff(r *http.Request, f form, before []hike.Staff) ([]hike.Staff, error) {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return nil, err
@@ -159,12 +159,12 @@ func pickStaff(r *http.Request, f form, names map[string]hike.Staff) []hike.Staf
 	return staff
 }
 
-func (s *Server) showHikeEdit(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) showHikeEdit(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	return s.renderHikeForm(w, r, http.StatusOK, &h, view.Answers{Typed: hikeValues(h)})
 }
 
-func (s *Server) editHike(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) editHike(w http.ResponseWriter, r *http.Request) error {
 	before := hikeIn(r)
 	f := newForm(r)
 	after := before
@@ -175,7 +175,7 @@ func (s *Server) editHike(w http.ResponseWriter, r *http.Request) error {
 	if invalid != nil {
 		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, answers(r, invalid))
 	}
-	tellChanged := s.changing(r, before.ID)
+	tellChanged := s.notify.changing(r.Context(), before.ID)
 	err = s.Hikes.ChangeHike(r.Context(), before.ID, func(h *hike.Hike) error {
 		err := h.Reschedule(after)
 		hike.AcceptFor(h.Staff, idOf(r), s.Now())
@@ -184,7 +184,7 @@ func (s *Server) editHike(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.tellAsked(r, before, before.ID)
+	s.notify.tellAsked(r.Context(), nameOf(r), before, before.ID)
 	said := "The hike is changed."
 	if err := s.replan(r, before.ID); err == nil {
 		said += " The plan is computed anew."
@@ -194,7 +194,7 @@ func (s *Server) editHike(w http.ResponseWriter, r *http.Request) error {
 }
 
 // replan computes and keeps a new plan from the forecast on file.
-func (s *Server) replan(r *http.Request, id hike.HikeID) error {
+func (s *hikesHandlers) replan(r *http.Request, id hike.HikeID) error {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil {
 		return err
@@ -223,11 +223,11 @@ func nameOf(r *http.Request) string {
 	return a.Name
 }
 
-func (s *Server) showHike(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) showHike(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHike(w, r, http.StatusOK, hikeIn(r), view.Answers{})
 }
 
-func (s *Server) postHike(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) postHike(w http.ResponseWriter, r *http.Request) error {
 	ground, err := s.Ground.Ground(r.Context(), hikeIn(r).Trail)
 	if err != nil {
 		return err
@@ -237,7 +237,7 @@ func (s *Server) postHike(w http.ResponseWriter, r *http.Request) error {
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
-func (s *Server) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error, said string) error {
+func (s *hikesHandlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error, said string) error {
 	h := hikeIn(r)
 	err := s.Hikes.ChangeHike(r.Context(), h.ID, change)
 	var invalid hike.Invalid
@@ -250,7 +250,7 @@ func (s *Server) changeHike(w http.ResponseWriter, r *http.Request, change func(
 	return s.seeOther(w, r, managePath(h.ID), said)
 }
 
-func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) closeHike(w http.ResponseWriter, r *http.Request) error {
 	rec, err := s.Rolls.Record(r.Context(), hikeIn(r).ID)
 	if err != nil {
 		return err
@@ -268,7 +268,7 @@ func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {
 	return errors.Join(err, s.endDayLinks(r, rec.Hike.ID))
 }
 
-func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) turnAway(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	reason := newForm(r).text("reason")
 	moved, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
@@ -281,8 +281,8 @@ func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.tellMoved(r.Context(), h, moved, personIn(r))
-	s.tellTurnedAway(r.Context(), h, personIn(r))
+	s.notify.tellMoved(r.Context(), h, moved, personIn(r))
+	s.notify.tellTurnedAway(r.Context(), h, personIn(r))
 	return s.seeOther(w, r, managePath(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
 }
 

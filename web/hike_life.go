@@ -13,7 +13,7 @@ import (
 
 // hikeLife fills what stands between posting and the day: the ground, the other ways to
 // go, and who knows of the decision.
-func (s *Server) hikeLife(p *view.HikePage, r *http.Request, t told, a view.Answers) error {
+func (s *hikesHandlers) hikeLife(p *view.HikePage, r *http.Request, t told, a view.Answers) error {
 	h := t.hike
 	ground, err := s.Ground.Ground(r.Context(), h.Trail)
 	if err != nil {
@@ -50,7 +50,7 @@ func groundNote(g hike.Ground, h hike.Hike) view.NoteText {
 }
 
 // ways offers the more cautious ways to go, trails of the same or an easier class first.
-func (s *Server) ways(r *http.Request, t told, a view.Answers) ([]view.DecisionWay, error) {
+func (s *hikesHandlers) ways(r *http.Request, t told, a view.Answers) ([]view.DecisionWay, error) {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return nil, err

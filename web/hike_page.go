@@ -16,7 +16,7 @@ import (
 
 // renderHike shows the management of a hike; the answers belong to the form that came
 // back, told by its address.
-func (s *Server) renderHike(w http.ResponseWriter, r *http.Request, status int, h hike.Hike, a view.Answers) error {
+func (s *hikesHandlers) renderHike(w http.ResponseWriter, r *http.Request, status int, h hike.Hike, a view.Answers) error {
 	t, err := s.tell(r.Context(), h)
 	if err != nil {
 		return err
@@ -39,7 +39,7 @@ func formAnswers(r *http.Request, form string, a view.Answers) view.Answers {
 	return view.Answers{}
 }
 
-func (s *Server) hikePage(r *http.Request, t told, a view.Answers) view.HikePage {
+func (s *hikesHandlers) hikePage(r *http.Request, t told, a view.Answers) view.HikePage {
 	h, zone := t.hike, t.zone()
 	open := h.State == hike.Draft || h.State == hike.Posted
 	p := view.HikePage{
@@ -110,7 +110,7 @@ func closeText(h hike.Hike, a view.Answers) view.CloseText {
 	return c
 }
 
-func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.Answers) {
+func (s *hikesHandlers) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.Answers) {
 	h, zone := t.hike, t.zone()
 	verdict := plan.Decision("")
 	if t.plan != nil {
@@ -140,7 +140,7 @@ func (s *Server) hikeDecision(p *view.HikePage, r *http.Request, t told, a view.
 }
 
 // signUpsOnPage lists the sign-ups, as far as the viewer may see them.
-func (s *Server) signUpsOnPage(r *http.Request, p *view.HikePage, t told, a view.Answers) {
+func (s *hikesHandlers) signUpsOnPage(r *http.Request, p *view.HikePage, t told, a view.Answers) {
 	sight := s.staffSight(r, t.hike)
 	if s.may(r, account.SaveSignUps) {
 		p.SaveURL = hikePath(t.hike.ID) + "/sign-ups.csv"
@@ -187,7 +187,7 @@ func hikeSignUps(r *http.Request, t told, u format.System, a view.Answers, sight
 }
 
 // forecastFields asks for a forecast, beginning with the one on file.
-func (s *Server) forecastFields(r *http.Request, h hike.Hike, a view.Answers, u format.System) view.ForecastFields {
+func (s *hikesHandlers) forecastFields(r *http.Request, h hike.Hike, a view.Answers, u format.System) view.ForecastFields {
 	if a.Typed == nil && h.Forecast != nil {
 		a.Typed = forecastValues(*h.Forecast, u)
 	}
@@ -209,7 +209,7 @@ func forecastValues(f plan.Forecast, u format.System) map[string][]string {
 	return values
 }
 
-func (s *Server) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trail, people []account.Account, a view.Answers) view.HikeFormPage {
+func (s *hikesHandlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trail, people []account.Account, a view.Answers) view.HikeFormPage {
 	p := view.HikeFormPage{Page: s.page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", NoTrails: len(trails) == 0}
 	if of != nil {
 		p.Page = s.page(r, "Change "+of.Title, "Desk")

@@ -15,14 +15,14 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showHouse(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) showHouse(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHouse(w, r, http.StatusOK, view.Answers{})
 }
 
 // House judgement: the history of some years, of which a page is not afraid.
 const houseChanges = 200
 
-func (s *Server) renderHouse(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *settingsHandlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return err
@@ -60,7 +60,7 @@ func houseChangeLine(c hike.HouseChange, zone *time.Location) view.HouseChangeLi
 }
 
 // changeHouse applies a rule of the domain. What is wrong with a form is shown beside it.
-func (s *Server) changeHouse(w http.ResponseWriter, r *http.Request, change func(*hike.House) ([]hike.HouseChange, error), part string) error {
+func (s *settingsHandlers) changeHouse(w http.ResponseWriter, r *http.Request, change func(*hike.House) ([]hike.HouseChange, error), part string) error {
 	kept := 0
 	err := s.Hikes.ChangeHouse(r.Context(), func(h *hike.House) ([]hike.HouseChange, error) {
 		changes, err := change(h)
@@ -81,14 +81,14 @@ func (s *Server) changeHouse(w http.ResponseWriter, r *http.Request, change func
 	return s.seeOther(w, r, "/house"+part, said)
 }
 
-func (s *Server) describeHouse(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) describeHouse(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	to := hike.House{Organisation: f.text("organisation"), Emergency: f.text("emergency"), Zone: f.text("zone")}
 	return s.changeHouse(w, r, func(h *hike.House) ([]hike.HouseChange, error) { return h.Describe(to, nameOf(r), s.Now()) }, "")
 }
 
 // setRules takes the rules that the form holds; all others stay.
-func (s *Server) setRules(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) setRules(w http.ResponseWriter, r *http.Request) error {
 	f, u := newForm(r), s.unitsOf(r)
 	reason := f.text("reason")
 	return s.changeHouse(w, r, func(h *hike.House) ([]hike.HouseChange, error) {
@@ -119,7 +119,7 @@ func (f form) rule(rule hike.Rule, to *hike.Rules, u format.System) {
 }
 
 // moreCautious moves one rule a step toward caution: no reason is asked.
-func (s *Server) moreCautious(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) moreCautious(w http.ResponseWriter, r *http.Request) error {
 	rule, known := hike.RuleByKey(chi.URLParam(r, "rule"))
 	if !known {
 		return fmt.Errorf("rule %q: %w", chi.URLParam(r, "rule"), hike.ErrNotFound)

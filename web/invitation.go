@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"net/http"
 	"strings"
 	"time"
 
@@ -22,7 +21,7 @@ type composed func(message.Place) (message.Mail, error)
 // sendPlace queues a mail about a place, with what it means for the person's calendar. The
 // number of the entry makes the mail another one: who gives a place back twice is written
 // to twice.
-func (s *Server) sendPlace(ctx context.Context, t told, p hike.SignUp, link string, compose composed) {
+func (s *Notifier) sendPlace(ctx context.Context, t told, p hike.SignUp, link string, compose composed) {
 	letter := s.letter(ctx, t.hike, p, link)
 	letter.Finish, letter.Where = t.finish(), t.where()
 	events, err := s.numbered(ctx, s.placeEvent(ctx, t, p))
@@ -60,7 +59,7 @@ func invitation(e calendar.Event) []message.Attachment {
 
 // placeEvent is a person's place as a calendar entry. It names the public page and not
 // the person's own: calendars are shown to colleagues and families.
-func (s *Server) placeEvent(ctx context.Context, t told, p hike.SignUp) calendar.Event {
+func (s *Notifier) placeEvent(ctx context.Context, t told, p hike.SignUp) calendar.Event {
 	e := entryOf(t.hike, t.trail, t.plan)
 	e.UID, e.URL, e.Status = "place-"+p.ID+"@"+s.site(), s.BaseURL+hikePath(t.hike.ID), placeStatus(t.hike, p)
 	e.Organizer = calendar.Person{Name: s.group(ctx), Email: cmp.Or(s.MailFrom, "hikes@"+s.site())}
@@ -84,7 +83,7 @@ func placeStatus(h hike.Hike, p hike.SignUp) calendar.Status {
 
 // tellActed writes to a person what their own press has done, where it changes what they
 // have: their calendar hears of it too.
-func (s *Server) tellActed(ctx context.Context, h hike.Hike, id string, before hike.SignUpState, link string) {
+func (s *Notifier) tellActed(ctx context.Context, h hike.Hike, id string, before hike.SignUpState, link string) {
 	p, err := s.Hikes.SignUpByID(ctx, id)
 	if err != nil {
 		s.Log.Error("tell of a place", "place", id, "err", err)
@@ -102,12 +101,12 @@ func (s *Server) tellActed(ctx context.Context, h hike.Hike, id string, before h
 }
 
 // entries are the confirmed places of a hike with their entries as they were told.
-func (s *Server) entries(ctx context.Context, id hike.HikeID) (told, map[string]calendar.Event, error) {
+func (s *Notifier) entries(ctx context.Context, id hike.HikeID) (told, map[string]calendar.Event, error) {
 	h, err := s.Hikes.Hike(ctx, id)
 	if err != nil || h.State != hike.Posted {
 		return told{}, nil, err
 	}
-	t, err := s.tell(ctx, h)
+	t, err := s.load(ctx, h)
 	by := map[string]calendar.Event{}
 	for _, p := range t.signUps {
 		if p.State == hike.Confirmed {
@@ -119,8 +118,7 @@ func (s *Server) entries(ctx context.Context, id hike.HikeID) (told, map[string]
 
 // changing notes how a hike stands before it changes, and returns what tells everybody
 // with a place afterwards. What cannot be told is logged: the change stands.
-func (s *Server) changing(r *http.Request, id hike.HikeID) (tell func()) {
-	ctx := r.Context()
+func (s *Notifier) changing(ctx context.Context, id hike.HikeID) (tell func()) {
 	before, old, err := s.entries(ctx, id)
 	if err == nil {
 		err = s.noteTold(ctx, old)
@@ -137,7 +135,7 @@ func (s *Server) changing(r *http.Request, id hike.HikeID) (tell func()) {
 }
 
 // noteTold numbers the entries as they stand, so that the change is one.
-func (s *Server) noteTold(ctx context.Context, old map[string]calendar.Event) error {
+func (s *Notifier) noteTold(ctx context.Context, old map[string]calendar.Event) error {
 	var list []calendar.Event
 	for _, e := range old {
 		list = append(list, e)
@@ -150,7 +148,7 @@ func (s *Server) noteTold(ctx context.Context, old map[string]calendar.Event) er
 // every forecast moves it a little.
 const endsLikeBefore = 15 * time.Minute
 
-func (s *Server) tellChanged(ctx context.Context, id hike.HikeID, before told, old map[string]calendar.Event) error {
+func (s *Notifier) tellChanged(ctx context.Context, id hike.HikeID, before told, old map[string]calendar.Event) error {
 	after, now, err := s.entries(ctx, id)
 	if err != nil {
 		return err
@@ -207,8 +205,8 @@ func (t told) back(took plan.Seconds) time.Time {
 }
 
 // toldOf is tell for mails: what cannot be loaded is logged, and the mail goes without it.
-func (s *Server) toldOf(ctx context.Context, h hike.Hike) told {
-	t, err := s.tell(ctx, h)
+func (s *Notifier) toldOf(ctx context.Context, h hike.Hike) told {
+	t, err := s.load(ctx, h)
 	if err != nil {
 		s.Log.Error("load what a mail says", "hike", h.ID, "err", err)
 		t.hike = h
@@ -217,10 +215,10 @@ func (s *Server) toldOf(ctx context.Context, h hike.Hike) told {
 }
 
 // placeLink is the whole address of a place.
-func (s *Server) placeLink(secret account.Secret) string { return s.BaseURL + placePath(secret) }
+func (s *Notifier) placeLink(secret account.Secret) string { return s.BaseURL + placePath(secret) }
 
 // tellTurnedAway writes to a person whom the leader does not take along.
-func (s *Server) tellTurnedAway(ctx context.Context, h hike.Hike, id string) {
+func (s *Notifier) tellTurnedAway(ctx context.Context, h hike.Hike, id string) {
 	p, err := s.Hikes.SignUpByID(ctx, id)
 	if err != nil {
 		s.Log.Error("tell of a place", "place", id, "err", err)

@@ -16,11 +16,11 @@ const (
 	logShown  = 500
 )
 
-func (s *Server) showKept(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) showKept(w http.ResponseWriter, r *http.Request) error {
 	return s.renderKept(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderKept(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *settingsHandlers) renderKept(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return err
@@ -40,7 +40,7 @@ func (s *Server) renderKept(w http.ResponseWriter, r *http.Request, status int, 
 }
 
 // keptLogs fills what was done: the last run, holds and deletions.
-func (s *Server) keptLogs(p *view.KeptPage, r *http.Request, a view.Answers) error {
+func (s *settingsHandlers) keptLogs(p *view.KeptPage, r *http.Request, a view.Answers) error {
 	zone := s.zone(r)
 	last, err := s.Kept.LastRetired(r.Context())
 	if err != nil {
@@ -161,21 +161,21 @@ func goneLedger(list []hike.Retirement, zone *time.Location) view.LedgerText {
 	return l
 }
 
-func (s *Server) holdHike(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) holdHike(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	return s.changeHold(w, r, f, func(id hike.HikeID, by string) error {
 		return s.Kept.HoldHike(r.Context(), id, f.text("because"), by, s.Now())
 	}, "Held. Nothing of that hike is deleted until the hold is lifted.")
 }
 
-func (s *Server) liftHold(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) liftHold(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	return s.changeHold(w, r, f, func(id hike.HikeID, by string) error {
 		return s.Kept.LiftHold(r.Context(), id, f.text("lift"), by, s.Now())
 	}, "Lifted. What is due goes with the next run.")
 }
 
-func (s *Server) changeHold(w http.ResponseWriter, r *http.Request, f form, change func(hike.HikeID, string) error, said string) error {
+func (s *settingsHandlers) changeHold(w http.ResponseWriter, r *http.Request, f form, change func(hike.HikeID, string) error, said string) error {
 	id := f.whole("hike", "Choose a hike from the list.")
 	a, _ := viewerOf(r).Account()
 	var err error
@@ -193,7 +193,7 @@ func (s *Server) changeHold(w http.ResponseWriter, r *http.Request, f form, chan
 }
 
 // showLog is one log over all logs.
-func (s *Server) showLog(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) showLog(w http.ResponseWriter, r *http.Request) error {
 	list, err := s.Kept.Audit(r.Context(), logShown)
 	if err != nil {
 		return err

@@ -17,7 +17,7 @@ func landPath(id hike.HikeID) string { return hikePath(id) + "/land-manager" }
 
 // showLand is what the manager of the land is told of a hike: before it and after it, in
 // numbers, with the names of the leader and of on-call alone.
-func (s *Server) showLand(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) showLand(w http.ResponseWriter, r *http.Request) error {
 	x, facts, err := s.landFacts(r)
 	if err != nil {
 		return err
@@ -39,7 +39,7 @@ func landText(facts []view.Line) string {
 }
 
 // downloadLand is the same as one line of a table.
-func (s *Server) downloadLand(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) downloadLand(w http.ResponseWriter, r *http.Request) error {
 	x, facts, err := s.landFacts(r)
 	if err != nil {
 		return err
@@ -55,7 +55,7 @@ func (s *Server) downloadLand(w http.ResponseWriter, r *http.Request) error {
 }
 
 // landFacts are asked of the table with the land manager's eyes, whoever reads the page.
-func (s *Server) landFacts(r *http.Request) (watched, []view.Line, error) {
+func (s *watchHandlers) landFacts(r *http.Request) (watched, []view.Line, error) {
 	x, err := s.watchedBy(r, watcherIn{id: hikeIn(r).ID, name: nameOf(r)})
 	if err != nil {
 		return x, nil, err

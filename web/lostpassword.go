@@ -14,18 +14,18 @@ import (
 )
 
 // showLostPassword asks somebody with an account for their address.
-func (s *Server) showLostPassword(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showLostPassword(w http.ResponseWriter, r *http.Request) error {
 	return s.renderLostPassword(w, r, http.StatusOK, view.Answers{}, false)
 }
 
-func (s *Server) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a view.Answers, sent bool) error {
+func (s *accountsHandlers) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a view.Answers, sent bool) error {
 	p := view.LostLinkPage{Page: s.page(r, "A new password", ""), Sent: sent,
 		Email: a.Asked(view.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Hint: "The one that you sign in with."})}
 	return s.render(w, r, status, view.LostPassword(p))
 }
 
 // sendPasswordLink answers the same, and as soon, whether or not the address is known.
-func (s *Server) sendPasswordLink(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) sendPasswordLink(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	email, err := account.CleanEmail(f.text("email"))
 	if err != nil {
@@ -36,7 +36,7 @@ func (s *Server) sendPasswordLink(w http.ResponseWriter, r *http.Request) error 
 	return s.renderLostPassword(w, r, http.StatusOK, view.Answers{}, true)
 }
 
-func (s *Server) mailPasswordLink(ctx context.Context, email string) {
+func (s *accountsHandlers) mailPasswordLink(ctx context.Context, email string) {
 	a, err := s.Accounts.AccountByEmail(ctx, email)
 	if errors.Is(err, account.ErrNotFound) || err == nil && !a.Active {
 		return
@@ -49,7 +49,7 @@ func (s *Server) mailPasswordLink(ctx context.Context, email string) {
 	}
 }
 
-func (s *Server) queuePasswordLink(ctx context.Context, a account.Account) error {
+func (s *accountsHandlers) queuePasswordLink(ctx context.Context, a account.Account) error {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return err
@@ -67,14 +67,14 @@ func (s *Server) queuePasswordLink(ctx context.Context, a account.Account) error
 }
 
 // tellAccount writes to a person what was changed about their account.
-func (s *Server) tellAccount(ctx context.Context, a account.Account, what string) {
+func (s *accountsHandlers) tellAccount(ctx context.Context, a account.Account, what string) {
 	ref := strconv.FormatInt(int64(a.ID), 10) + "-" + strconv.FormatInt(s.Now().UnixNano(), 36)
 	m, err := message.AccountChanged(message.AccountNote{Ref: ref, To: a.Email, Name: a.Name, Group: s.houseName(ctx)}, what)
-	s.send(ctx, m, err)
+	s.notify.send(ctx, m, err)
 }
 
 // passwordAsked opens a link for a new password, and finds whose it is.
-func (s *Server) passwordAsked(r *http.Request, opens account.Purpose) (account.Secret, account.Account, error) {
+func (s *accountsHandlers) passwordAsked(r *http.Request, opens account.Purpose) (account.Secret, account.Account, error) {
 	secret, err := account.ParseSecret(secretIn(r))
 	if err != nil {
 		return secret, account.Account{}, err
@@ -97,14 +97,14 @@ func (s *Server) passwordAsked(r *http.Request, opens account.Purpose) (account.
 	return secret, a, err
 }
 
-func (s *Server) showNewPassword(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showNewPassword(w http.ResponseWriter, r *http.Request) error {
 	if _, _, err := s.passwordAsked(r, account.NewPassword); err != nil {
 		return err
 	}
 	return s.renderNewPassword(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderNewPassword(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *accountsHandlers) renderNewPassword(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	p := view.InvitedPage{Page: s.page(r, "Choose a new password", ""), URL: r.URL.Path, Again: true, Password: newPasswordField(a)}
 	p.Private = true
 	return s.render(w, r, status, view.Invited(p))
@@ -112,7 +112,7 @@ func (s *Server) renderNewPassword(w http.ResponseWriter, r *http.Request, statu
 
 // setNewPassword replaces a forgotten password. Whoever is signed in is signed out, a
 // second step is still asked for, and the person is told by mail.
-func (s *Server) setNewPassword(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) setNewPassword(w http.ResponseWriter, r *http.Request) error {
 	secret, who, err := s.passwordAsked(r, account.NewPassword)
 	if err != nil {
 		return err
@@ -131,7 +131,7 @@ func (s *Server) setNewPassword(w http.ResponseWriter, r *http.Request) error {
 }
 
 // passwordByLink stores the password of the form and signs everybody out.
-func (s *Server) passwordByLink(r *http.Request, secret account.Secret) (account.Account, error) {
+func (s *accountsHandlers) passwordByLink(r *http.Request, secret account.Secret) (account.Account, error) {
 	hash, err := s.Hasher.Hash(r.Context(), r.PostFormValue("password"))
 	if err != nil {
 		return account.Account{}, err

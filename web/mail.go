@@ -12,7 +12,7 @@ import (
 
 // letter is what a mail about a place says. Link is empty where the secret is no longer
 // known: only its hash is kept.
-func (s *Server) letter(ctx context.Context, h hike.Hike, p hike.SignUp, link string) message.Place {
+func (s *Notifier) letter(ctx context.Context, h hike.Hike, p hike.SignUp, link string) message.Place {
 	zone := h.Start.Location()
 	m := message.Place{
 		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: format.Day(h.Start, zone), Group: s.group(ctx),
@@ -29,7 +29,7 @@ func (s *Server) letter(ctx context.Context, h hike.Hike, p hike.SignUp, link st
 
 // send queues a mail. The place is stored by then and its page says the same, so a mail
 // that cannot be queued is logged and does not undo anything.
-func (s *Server) send(ctx context.Context, m message.Mail, err error) {
+func (s *Notifier) send(ctx context.Context, m message.Mail, err error) {
 	if err == nil {
 		err = s.Outbox.Queue(ctx, s.Now(), m)
 	}
@@ -38,7 +38,7 @@ func (s *Server) send(ctx context.Context, m message.Mail, err error) {
 	}
 }
 
-func (s *Server) tellPlace(ctx context.Context, t told, p hike.SignUp, secret account.Secret) {
+func (s *Notifier) tellPlace(ctx context.Context, t told, p hike.SignUp, secret account.Secret) {
 	compose := func(m message.Place) (message.Mail, error) { return message.Waiting(m, "") }
 	switch p.State {
 	case hike.Confirmed:
@@ -60,7 +60,7 @@ func held(h hike.Hike, p hike.SignUp) string {
 // tellMoved writes to everybody whose place moved, but for the one who acted and sees it.
 // Only the hash of a link is kept, so a new one is drawn for the mail. Whom it touches in
 // the cars is written to as well.
-func (s *Server) tellMoved(ctx context.Context, h hike.Hike, moved []hike.SignUp, acted string) {
+func (s *Notifier) tellMoved(ctx context.Context, h hike.Hike, moved []hike.SignUp, acted string) {
 	defer s.tellCars(ctx, h.ID)
 	if len(moved) == 0 {
 		return
@@ -88,7 +88,7 @@ func (s *Server) tellMoved(ctx context.Context, h hike.Hike, moved []hike.SignUp
 }
 
 // tellOutcome sends the person to their page, where the outcome of a talk stands.
-func (s *Server) tellOutcome(ctx context.Context, h hike.Hike, p hike.SignUp) {
+func (s *Notifier) tellOutcome(ctx context.Context, h hike.Hike, p hike.SignUp) {
 	s.sendPlace(ctx, s.toldOf(ctx, h), p, "", func(m message.Place) (message.Mail, error) {
 		if p.State == hike.Confirmed {
 			return message.Confirmed(m)
@@ -98,7 +98,7 @@ func (s *Server) tellOutcome(ctx context.Context, h hike.Hike, p hike.SignUp) {
 }
 
 // group is in whose name mail goes.
-func (s *Server) group(ctx context.Context) string {
+func (s *Notifier) group(ctx context.Context) string {
 	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
 		return house.Organisation
 	}

@@ -9,10 +9,10 @@ import (
 )
 
 // stopAddress is where the reader of a mail stops such mails.
-func (s *Server) stopAddress(c message.Choice) string { return s.BaseURL + "/mail/" + c.Token }
+func (s *Notifier) stopAddress(c message.Choice) string { return s.BaseURL + "/mail/" + c.Token }
 
 // stoppable makes m a mail of the topic; false where its reader wants no more of them.
-func (s *Server) stoppable(ctx context.Context, m message.Mail, t message.Topic) (message.Mail, bool, error) {
+func (s *Notifier) stoppable(ctx context.Context, m message.Mail, t message.Topic) (message.Mail, bool, error) {
 	c, err := s.Choices.Choice(ctx, m.To, t)
 	if err != nil || !c.Stopped.IsZero() {
 		return m, false, err
@@ -21,7 +21,7 @@ func (s *Server) stoppable(ctx context.Context, m message.Mail, t message.Topic)
 }
 
 // showMailChoice changes nothing: mail programs open links to look what is behind them.
-func (s *Server) showMailChoice(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showMailChoice(w http.ResponseWriter, r *http.Request) error {
 	c, err := s.Choices.ChoiceByToken(r.Context(), secretIn(r))
 	if err != nil {
 		return err
@@ -42,7 +42,7 @@ func (s *Server) showMailChoice(w http.ResponseWriter, r *http.Request) error {
 // chooseMail answers with the page itself: RFC 8058 (2017), section 3.1, wants no way
 // round for the mail program that presses in its reader's place, and no sign-in. Whatever is
 // sent means stop, but for the button that says otherwise.
-func (s *Server) chooseMail(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) chooseMail(w http.ResponseWriter, r *http.Request) error {
 	var err error
 	if r.PostFormValue("choice") == "again" {
 		err = s.Choices.Resume(r.Context(), secretIn(r))

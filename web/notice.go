@@ -29,21 +29,32 @@ type told struct {
 	now     time.Time
 }
 
-func (s *Server) tell(ctx context.Context, h hike.Hike) (told, error) {
-	t := told{hike: h, now: s.Now()}
+// loadData loads what the pages and mails of one hike need.
+func loadData(ctx context.Context, store hike.Store, h hike.Hike, now time.Time) (told, error) {
+	t := told{hike: h, now: now}
 	var err error
-	if t.trail, err = s.Hikes.Trail(ctx, h.Trail); err != nil {
+	if t.trail, err = store.Trail(ctx, h.Trail); err != nil {
 		return t, err
 	}
-	if t.signUps, err = s.Hikes.SignUps(ctx, h.ID); err != nil {
+	if t.signUps, err = store.SignUps(ctx, h.ID); err != nil {
 		return t, err
 	}
-	t.stored, err = s.Hikes.LatestPlan(ctx, h.ID)
+	t.stored, err = store.LatestPlan(ctx, h.ID)
 	if errors.Is(err, hike.ErrNotFound) {
 		return t, nil
 	}
 	t.plan = &t.stored.Plan
 	return t, err
+}
+
+// tell loads what the pages of one hike need.
+func (s *Kit) tell(ctx context.Context, h hike.Hike) (told, error) {
+	return loadData(ctx, s.hikes, h, s.Now())
+}
+
+// load loads what the mails of one hike need.
+func (s *Notifier) load(ctx context.Context, h hike.Hike) (told, error) {
+	return loadData(ctx, s.Hikes, h, s.Now())
 }
 
 func (t told) zone() *time.Location { return t.trail.Location() }
@@ -72,7 +83,7 @@ func (t told) taken(now time.Time) int {
 	return n
 }
 
-func (s *Server) showNotice(w http.ResponseWriter, r *http.Request) error {
+func (s *publicHandlers) showNotice(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.tell(r.Context(), hikeIn(r))
 	if err != nil {
 		return err
@@ -80,7 +91,7 @@ func (s *Server) showNotice(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusOK, view.HikeNotice(s.noticePage(r, t)))
 }
 
-func (s *Server) noticePage(r *http.Request, t told) view.NoticePage {
+func (s *publicHandlers) noticePage(r *http.Request, t told) view.NoticePage {
 	h, u := t.hike, s.unitsOf(r)
 	p := view.NoticePage{
 		Page: s.page(r, h.Title, "Hikes"), Name: h.Title, Stamp: view.StampOf(string(h.State)),
@@ -206,7 +217,7 @@ func (t told) rules() []view.Line {
 	return lines
 }
 
-func (s *Server) noticeSignUp(p *view.NoticePage, t told) {
+func (s *publicHandlers) noticeSignUp(p *view.NoticePage, t told) {
 	switch {
 	case t.hike.State == hike.CalledOff:
 		p.Alert = view.NoteText{Kind: view.NoteGrave, Title: "This hike does not take place", Text: "Called off: " + t.hike.WhyCalledOff() + " Please do not walk it as a group without a leader."}

@@ -13,7 +13,7 @@ import (
 // House judgement: as many mails as a person scrolls through.
 const outboxShown = 100
 
-func (s *Server) showOutbox(w http.ResponseWriter, r *http.Request) error {
+func (s *settingsHandlers) showOutbox(w http.ResponseWriter, r *http.Request) error {
 	mails, err := s.Outbox.Recent(r.Context(), outboxShown)
 	if err != nil {
 		return err
@@ -31,7 +31,7 @@ func (s *Server) showOutbox(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusOK, view.Outbox(p))
 }
 
-func (s *Server) mailStamp(m message.Mail) view.StampText {
+func (s *settingsHandlers) mailStamp(m message.Mail) view.StampText {
 	switch {
 	case m.State == message.Sent && s.Demo:
 		return view.StampText{Word: "kept here", Look: view.LookPencil, Mark: view.MarkBar}
@@ -50,7 +50,7 @@ var private = regexp.MustCompile(`\S*/[a-z-]+/[a-z2-7]{32}\S*`)
 var link = regexp.MustCompile(`https?://\S+`)
 
 // linksIn offers the links of this site that stand in a mail.
-func (s *Server) linksIn(text string) []view.ButtonText {
+func (s *settingsHandlers) linksIn(text string) []view.ButtonText {
 	var links []view.ButtonText
 	for _, u := range link.FindAllString(text, -1) {
 		if own, ok := strings.CutPrefix(u, s.BaseURL); ok {

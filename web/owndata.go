@@ -50,7 +50,7 @@ type ownData struct {
 	Kept     map[string]string `json:"kept_until"`
 }
 
-func (s *Server) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error) {
+func (s *signupsHandlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error) {
 	p := placeIn(r)
 	if h, err = s.Hikes.Hike(r.Context(), p.Hike); err != nil {
 		return d, h, err
@@ -70,7 +70,7 @@ func (s *Server) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error) 
 }
 
 // ownCard adds the medical card. One that cannot be read is said, and hides nothing else.
-func (s *Server) ownCard(r *http.Request, p hike.SignUp, d *ownData) error {
+func (s *signupsHandlers) ownCard(r *http.Request, p hike.SignUp, d *ownData) error {
 	if !p.Carded {
 		return nil
 	}
@@ -105,7 +105,7 @@ func daysKept(rules hike.Rules, k hike.Retained) string {
 }
 
 // ownDataFile gives it as a file.
-func (s *Server) ownDataFile(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) ownDataFile(w http.ResponseWriter, r *http.Request) error {
 	d, _, err := s.ownDataOf(r)
 	if err != nil {
 		return err
@@ -123,18 +123,18 @@ func (s *Server) ownDataFile(w http.ResponseWriter, r *http.Request) error {
 }
 
 // noteOwn says in the log that it was done, and not by whom: the log outlives names.
-func (s *Server) noteOwn(r *http.Request, d ownData, what string) {
+func (s *signupsHandlers) noteOwn(r *http.Request, d ownData, what string) {
 	err := s.Kept.Note(r.Context(), hike.Audited{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
 	if err != nil {
 		s.Log.Error("note in the log", "what", what, "err", err)
 	}
 }
 
-func (s *Server) showOwnData(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showOwnData(w http.ResponseWriter, r *http.Request) error {
 	return s.renderOwnData(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderOwnData(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *signupsHandlers) renderOwnData(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	d, h, err := s.ownDataOf(r)
 	if err != nil {
 		return err
@@ -160,7 +160,7 @@ func givesBack(h hike.Hike, p hike.SignUp, now time.Time) bool {
 }
 
 // ownStays says what a deletion leaves, and why.
-func (s *Server) ownStays(h hike.Hike, p hike.SignUp) []string {
+func (s *signupsHandlers) ownStays(h hike.Hike, p hike.SignUp) []string {
 	if p.State != hike.Confirmed || givesBack(h, p, s.Now()) {
 		return []string{"Nothing that names you. You did not walk, so no claim needs anything of you."}
 	}
@@ -174,7 +174,7 @@ func (s *Server) ownStays(h hike.Hike, p hike.SignUp) []string {
 
 // deleteOwnData gives the place back by the usual rule where the hike is ahead, then
 // deletes. The last page is the answer itself: the link opens nothing after it.
-func (s *Server) deleteOwnData(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) deleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	if !f.checked("sure") {
 		f.faults.Add("sure", "Tick this box if you want it deleted.")
@@ -194,7 +194,7 @@ func (s *Server) deleteOwnData(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		s.tellMoved(r.Context(), h, moved, p.ID)
+		s.notify.tellMoved(r.Context(), h, moved, p.ID)
 	}
 	if err := s.Kept.ForgetPerson(r.Context(), p.ID, s.Now(), h.Rules()); err != nil {
 		return err

@@ -13,7 +13,7 @@ import (
 
 // page fills what the frame around every page needs. Tab is the label of the index tab
 // that the page belongs to.
-func (s *Server) page(r *http.Request, title, tab string) view.Page {
+func (s *Kit) page(r *http.Request, title, tab string) view.Page {
 	viewer := viewOf(viewerOf(r))
 	p := view.Page{
 		Title:  title,
@@ -23,7 +23,7 @@ func (s *Server) page(r *http.Request, title, tab string) view.Page {
 		Units:  s.unitsOf(r),
 		Path:   r.URL.Path,
 	}
-	if house, err := s.Hikes.House(r.Context()); err == nil {
+	if house, err := s.hikes.House(r.Context()); err == nil {
 		p.Emergency = house.Emergency
 	} else {
 		s.Log.Error("load house", "err", err)
@@ -48,7 +48,7 @@ func viewOf(v account.Viewer) view.Viewer {
 }
 
 // render writes a page whole or not at all.
-func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, c templ.Component) error {
+func (s *Kit) render(w http.ResponseWriter, r *http.Request, status int, c templ.Component) error {
 	var b bytes.Buffer
 	if err := c.Render(r.Context(), &b); err != nil {
 		return err
@@ -61,24 +61,24 @@ func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, c te
 }
 
 // seeOther sends the browser on after something was done, with a sentence to show there.
-func (s *Server) seeOther(w http.ResponseWriter, r *http.Request, to, said string) error {
+func (s *Kit) seeOther(w http.ResponseWriter, r *http.Request, to, said string) error {
 	if said != "" {
-		s.sessions.Put(r.Context(), "flash", said)
+		s.Sessions.Put(r.Context(), "flash", said)
 	}
 	http.Redirect(w, r, to, http.StatusSeeOther)
 	return nil
 }
 
 // popFlash returns the sentence that the last action left, once.
-func (s *Server) popFlash(r *http.Request) view.Flash {
-	return view.Flash{Text: s.sessions.PopString(r.Context(), "flash")}
+func (s *Kit) popFlash(r *http.Request) view.Flash {
+	return view.Flash{Text: s.Sessions.PopString(r.Context(), "flash")}
 }
 
 // unitsCookie keeps the choice of those who have no account.
 const unitsCookie = "units"
 
 // unitsOf is the viewer's own choice, metric where none was made.
-func (s *Server) unitsOf(r *http.Request) format.System {
+func (s *Kit) unitsOf(r *http.Request) format.System {
 	if c, err := r.Cookie(unitsCookie); err == nil {
 		return systemOf(c.Value)
 	}
@@ -95,7 +95,7 @@ func systemOf(name string) format.System {
 	return format.Metric
 }
 
-func (s *Server) chooseUnits(w http.ResponseWriter, r *http.Request) error {
+func (s *Kit) chooseUnits(w http.ResponseWriter, r *http.Request) error {
 	http.SetCookie(w, &http.Cookie{
 		Name: unitsCookie, Value: string(systemOf(r.PostFormValue("units"))), Path: "/",
 		MaxAge: 365 * 24 * 3600, HttpOnly: true, Secure: s.Secure, SameSite: http.SameSiteLaxMode,

@@ -22,11 +22,11 @@ const (
 // House judgement: a phone, a computer and two tokens, and as many forgotten ones.
 const mostPasskeys = 8
 
-func (s *Server) showPasskeys(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showPasskeys(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPasskeys(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderPasskeys(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *accountsHandlers) renderPasskeys(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	me, _ := viewerOf(r).Account()
 	keys, err := s.Accounts.Passkeys(r.Context(), me.ID)
 	if err != nil {
@@ -61,7 +61,7 @@ func refuseScript(w http.ResponseWriter, why string) error {
 }
 
 // beginPasskey asks the browser for a new passkey, after the password.
-func (s *Server) beginPasskey(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) beginPasskey(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	ok, err := s.passwordGiven(r, me)
 	if err != nil {
@@ -94,7 +94,7 @@ func (s *Server) beginPasskey(w http.ResponseWriter, r *http.Request) error {
 
 // addPasskey takes the new passkey. Its owner was seen by it just now, which is a second
 // step too.
-func (s *Server) addPasskey(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) addPasskey(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	c, err := s.newCredential(r, me)
 	if errors.Is(err, errPasskey) {
@@ -115,14 +115,14 @@ func (s *Server) addPasskey(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Accounts.AddPasskey(r.Context(), p); err != nil {
 		return err
 	}
-	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID, s.sessions.GetString(r.Context(), signInKey)); err != nil {
+	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID, s.Sessions.GetString(r.Context(), signInKey)); err != nil {
 		return err
 	}
-	s.sessions.Put(r.Context(), "flash", "Added. From now on it signs you in, without password and code.")
+	s.Sessions.Put(r.Context(), "flash", "Added. From now on it signs you in, without password and code.")
 	return answerScript(w, map[string]string{"to": "/account/passkeys"})
 }
 
-func (s *Server) removePasskey(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) removePasskey(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	f := newForm(r)
 	ok, err := s.passwordGiven(r, me)
@@ -153,7 +153,7 @@ func (s *Server) removePasskey(w http.ResponseWriter, r *http.Request) error {
 }
 
 // askPasskey asks the browser for any passkey of this site.
-func (s *Server) askPasskey(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) askPasskey(w http.ResponseWriter, r *http.Request) error {
 	check, err := s.checker(r.Context())
 	if err != nil {
 		return err
@@ -169,7 +169,7 @@ func (s *Server) askPasskey(w http.ResponseWriter, r *http.Request) error {
 }
 
 // enterByPasskey signs in whoever's passkey signed.
-func (s *Server) enterByPasskey(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) enterByPasskey(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.signedBy(r)
 	if errors.Is(err, errPasskey) {
 		s.Log.Info("passkey refused", "err", err)

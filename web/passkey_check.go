@@ -20,7 +20,7 @@ import (
 // passkeyOrigin is the only address at which passkeys of this site work; false where there
 // is none. Passkeys belong to a name, never to a number: for this machine's own number it
 // is localhost.
-func (s *Server) passkeyOrigin() (origin, name string, ok bool) {
+func (s *accountsHandlers) passkeyOrigin() (origin, name string, ok bool) {
 	u, err := url.Parse(s.BaseURL)
 	if err != nil {
 		return "", "", false
@@ -38,7 +38,7 @@ const errNoPasskeys = hike.Refusal("Passkeys need this site to have a name and h
 
 // checker checks what passkeys sign. Every signature is asked to come after a look at who
 // holds the key, so that one passkey is two steps.
-func (s *Server) checker(ctx context.Context) (*webauthn.WebAuthn, error) {
+func (s *accountsHandlers) checker(ctx context.Context) (*webauthn.WebAuthn, error) {
 	origin, name, ok := s.passkeyOrigin()
 	if !ok {
 		return nil, errNoPasskeys
@@ -77,21 +77,21 @@ func (k keeper) WebAuthnCredentials() []webauthn.Credential {
 	return list
 }
 
-func (s *Server) keeperOf(ctx context.Context, a account.Account) (keeper, error) {
+func (s *accountsHandlers) keeperOf(ctx context.Context, a account.Account) (keeper, error) {
 	keys, err := s.Accounts.Passkeys(ctx, a.ID)
 	return keeper{a, keys}, err
 }
 
 // keepCeremony lets the browser's session keep what the answer is checked against; each is
 // good for one answer.
-func (s *Server) keepCeremony(r *http.Request, key string, data *webauthn.SessionData) error {
+func (s *accountsHandlers) keepCeremony(r *http.Request, key string, data *webauthn.SessionData) error {
 	text, err := json.Marshal(data)
-	s.sessions.Put(r.Context(), key, text)
+	s.Sessions.Put(r.Context(), key, text)
 	return err
 }
 
-func (s *Server) popCeremony(r *http.Request, key string) (data webauthn.SessionData, err error) {
-	text := s.sessions.PopBytes(r.Context(), key)
+func (s *accountsHandlers) popCeremony(r *http.Request, key string) (data webauthn.SessionData, err error) {
+	text := s.Sessions.PopBytes(r.Context(), key)
 	if len(text) == 0 {
 		return data, errPasskey
 	}
@@ -102,7 +102,7 @@ func (s *Server) popCeremony(r *http.Request, key string) (data webauthn.Session
 var errPasskey = errors.New("this passkey was not taken: try once more, or use your password")
 
 // newCredential checks the answer of a new passkey.
-func (s *Server) newCredential(r *http.Request, me account.Account) (*webauthn.Credential, error) {
+func (s *accountsHandlers) newCredential(r *http.Request, me account.Account) (*webauthn.Credential, error) {
 	data, err := s.popCeremony(r, newPasskeyKey)
 	if err != nil {
 		return nil, err
@@ -123,7 +123,7 @@ func (s *Server) newCredential(r *http.Request, me account.Account) (*webauthn.C
 }
 
 // signedBy finds whose passkey signed, and notes the use.
-func (s *Server) signedBy(r *http.Request) (account.Account, error) {
+func (s *accountsHandlers) signedBy(r *http.Request) (account.Account, error) {
 	data, err := s.popCeremony(r, askPasskeyKey)
 	if err != nil {
 		return account.Account{}, err
@@ -148,7 +148,7 @@ func (s *Server) signedBy(r *http.Request) (account.Account, error) {
 	return who.Account, s.passkeyUsed(r.Context(), who, c)
 }
 
-func (s *Server) keeperBy(ctx context.Context, handle []byte) (keeper, error) {
+func (s *accountsHandlers) keeperBy(ctx context.Context, handle []byte) (keeper, error) {
 	id, err := strconv.ParseInt(string(handle), 10, 64)
 	if err != nil {
 		return keeper{}, account.ErrNotFound
@@ -165,7 +165,7 @@ func (s *Server) keeperBy(ctx context.Context, handle []byte) (keeper, error) {
 
 // passkeyUsed stores the counter of a passkey. One that counts backwards has been copied,
 // and is refused (W3C Web Authentication Level 3, section 6.1.1).
-func (s *Server) passkeyUsed(ctx context.Context, who keeper, c *webauthn.Credential) error {
+func (s *accountsHandlers) passkeyUsed(ctx context.Context, who keeper, c *webauthn.Credential) error {
 	if c.Authenticator.CloneWarning {
 		return fmt.Errorf("%w: its counter went backwards", errPasskey)
 	}

@@ -13,11 +13,11 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showPeople(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showPeople(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPeople(w, r, http.StatusOK, view.Answers{}, view.Invitation{})
 }
 
-func (s *Server) renderPeople(w http.ResponseWriter, r *http.Request, status int, a view.Answers, shown view.Invitation) error {
+func (s *accountsHandlers) renderPeople(w http.ResponseWriter, r *http.Request, status int, a view.Answers, shown view.Invitation) error {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return err
@@ -55,7 +55,7 @@ func personLine(a account.Account) view.PersonLine {
 }
 
 // addPerson makes an account and shows its invitation once.
-func (s *Server) addPerson(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) addPerson(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	a := f.newcomer(s.Now())
 	if len(f.faults) > 0 {
@@ -84,7 +84,7 @@ func (f form) newcomer(now time.Time) account.Account {
 	return a
 }
 
-func (s *Server) invite(r *http.Request, a account.Account) (view.Invitation, error) {
+func (s *accountsHandlers) invite(r *http.Request, a account.Account) (view.Invitation, error) {
 	shown, link, err := s.invitationFor(r, a)
 	if err != nil {
 		return view.Invitation{}, err
@@ -95,7 +95,7 @@ func (s *Server) invite(r *http.Request, a account.Account) (view.Invitation, er
 
 // invitationFor draws the link by which a person chooses a password. Its subject, the
 // number of the account, is for the caller to fill in.
-func (s *Server) invitationFor(r *http.Request, a account.Account) (view.Invitation, account.Link, error) {
+func (s *accountsHandlers) invitationFor(r *http.Request, a account.Account) (view.Invitation, account.Link, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	until := s.Now().Add(account.InvitationFor)
 	link := account.Link{Hash: hash, Purpose: account.Invitation, Expires: until}

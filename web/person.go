@@ -14,7 +14,7 @@ import (
 )
 
 // personAsked is the account that the address names.
-func (s *Server) personAsked(r *http.Request) (account.Account, error) {
+func (s *accountsHandlers) personAsked(r *http.Request) (account.Account, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "account"), 10, 64)
 	if err != nil {
 		return account.Account{}, account.ErrNotFound
@@ -24,7 +24,7 @@ func (s *Server) personAsked(r *http.Request) (account.Account, error) {
 
 func personPath(id account.ID) string { return "/people/" + strconv.FormatInt(int64(id), 10) }
 
-func (s *Server) showPerson(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showPerson(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.personAsked(r)
 	if err != nil {
 		return err
@@ -32,7 +32,7 @@ func (s *Server) showPerson(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPerson(w, r, http.StatusOK, a, view.Answers{}, view.Invitation{})
 }
 
-func (s *Server) renderPerson(w http.ResponseWriter, r *http.Request, status int, a account.Account, typed view.Answers, shown view.Invitation) error {
+func (s *accountsHandlers) renderPerson(w http.ResponseWriter, r *http.Request, status int, a account.Account, typed view.Answers, shown view.Invitation) error {
 	t, err := s.Accounts.TwoStep(r.Context(), a.ID)
 	if err != nil {
 		return err
@@ -77,7 +77,7 @@ func (f form) roles() (roles []account.Role) {
 
 // setRoles changes what a person may do, from their next click on. Who may not sign in any
 // more is signed out everywhere. The last coordinator stays one.
-func (s *Server) setRoles(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) setRoles(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.personAsked(r)
 	if err != nil {
 		return err
@@ -107,7 +107,7 @@ func (s *Server) setRoles(w http.ResponseWriter, r *http.Request) error {
 }
 
 // personAgain shows the page with what was typed and what is wrong with it.
-func (s *Server) personAgain(w http.ResponseWriter, r *http.Request, f form) error {
+func (s *accountsHandlers) personAgain(w http.ResponseWriter, r *http.Request, f form) error {
 	a, err := s.personAsked(r)
 	if err != nil {
 		return err
@@ -117,7 +117,7 @@ func (s *Server) personAgain(w http.ResponseWriter, r *http.Request, f form) err
 
 // makePasswordLink makes the link by which a person sets a password, and shows it this
 // once: an invitation where there was none yet.
-func (s *Server) makePasswordLink(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) makePasswordLink(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.personAsked(r)
 	if err != nil {
 		return err
@@ -134,7 +134,7 @@ func (s *Server) makePasswordLink(w http.ResponseWriter, r *http.Request) error 
 	return s.renderPerson(w, r, http.StatusCreated, a, view.Answers{}, shown)
 }
 
-func (s *Server) passwordLink(r *http.Request, a account.Account) (view.Invitation, error) {
+func (s *accountsHandlers) passwordLink(r *http.Request, a account.Account) (view.Invitation, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return view.Invitation{}, err
@@ -149,7 +149,7 @@ func (s *Server) passwordLink(r *http.Request, a account.Account) (view.Invitati
 
 // takeSecondOff helps who lost the phone, the codes and the passkeys. The coordinator's own
 // password is asked, and the person is told.
-func (s *Server) takeSecondOff(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) takeSecondOff(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.personAsked(r)
 	if err != nil {
 		return err
@@ -176,7 +176,7 @@ func (s *Server) takeSecondOff(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, personPath(a.ID), "Taken off. "+a.Name+" is told by mail.")
 }
 
-func (s *Server) dropPasskeys(r *http.Request, id account.ID) error {
+func (s *accountsHandlers) dropPasskeys(r *http.Request, id account.ID) error {
 	keys, err := s.Accounts.Passkeys(r.Context(), id)
 	for _, k := range keys {
 		if err == nil {

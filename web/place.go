@@ -12,7 +12,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showPlace(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showPlace(w http.ResponseWriter, r *http.Request) error {
 	place := placeIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -31,7 +31,7 @@ func (s *Server) showPlace(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusOK, view.Place(p))
 }
 
-func (s *Server) placePage(r *http.Request, t told, place hike.SignUp) view.PlacePage {
+func (s *signupsHandlers) placePage(r *http.Request, t told, place hike.SignUp) view.PlacePage {
 	u, zone, h := s.unitsOf(r), t.zone(), t.hike
 	p := view.PlacePage{
 		Page: s.page(r, "Your place", ""), Person: place.Name, Hike: h.Title,
@@ -96,7 +96,7 @@ func (t told) before(place hike.SignUp) int {
 }
 
 // placeWays offers what the person can do about the place.
-func (s *Server) placeWays(p *view.PlacePage, r *http.Request, t told, place hike.SignUp) {
+func (s *signupsHandlers) placeWays(p *view.PlacePage, r *http.Request, t told, place hike.SignUp) {
 	if !t.hike.TakesSignUps(s.Now()) {
 		return
 	}

@@ -15,7 +15,7 @@ import (
 
 // placeScreening tells the person what the talk is about, or what it came to, and lets
 // them answer back.
-func (s *Server) placeScreening(p *view.PlacePage, r *http.Request, t told, place hike.SignUp) {
+func (s *signupsHandlers) placeScreening(p *view.PlacePage, r *http.Request, t told, place hike.SignUp) {
 	sc := place.Screening
 	if place.State == hike.Asked {
 		p.Talk = view.NoteText{Title: "The leader would like a word first", Points: sc.Talk,
@@ -31,7 +31,7 @@ func (s *Server) placeScreening(p *view.PlacePage, r *http.Request, t told, plac
 }
 
 // suggestions lists other hikes that the person's record speaks for.
-func (s *Server) suggestions(ctx context.Context, place hike.SignUp, u format.System) []view.Line {
+func (s *signupsHandlers) suggestions(ctx context.Context, place hike.SignUp, u format.System) []view.Line {
 	coming, err := s.Hikes.Hikes(ctx, s.Now(), s.Now().AddDate(0, 2, 0))
 	if err != nil {
 		s.Log.Error("list hikes", "err", err)
@@ -90,7 +90,7 @@ func placeOthers(p *view.PlacePage, r *http.Request, base string, t told, place 
 
 // showChild is the form for a child whom the holder of the place brings, with what is
 // known already filled in.
-func (s *Server) showChild(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showChild(w http.ResponseWriter, r *http.Request) error {
 	place := placeIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -107,17 +107,17 @@ func (s *Server) showChild(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, view.Answers{Typed: typed})))
 }
 
-func (s *Server) takePlace(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) takePlace(w http.ResponseWriter, r *http.Request) error {
 	return s.changePlace(w, r, func(p *hike.SignUp) error { return p.Take(s.Now()) }, "The place is yours.")
 }
 
-func (s *Server) answerBack(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) answerBack(w http.ResponseWriter, r *http.Request) error {
 	text := newForm(r).text("answer")
 	return s.changePlace(w, r, func(p *hike.SignUp) error { return p.AnswerBack(text, s.Now()) }, "Kept. The leader of the hike reads it.")
 }
 
 // replaceContact names another emergency contact.
-func (s *Server) replaceContact(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) replaceContact(w http.ResponseWriter, r *http.Request) error {
 	place := placeIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -146,7 +146,7 @@ func (s *Server) replaceContact(w http.ResponseWriter, r *http.Request) error {
 }
 
 // contactOf opens the link of an emergency contact.
-func (s *Server) contactOf(r *http.Request) (hike.SignUp, hike.Hike, error) {
+func (s *signupsHandlers) contactOf(r *http.Request) (hike.SignUp, hike.Hike, error) {
 	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
 	if err != nil {
 		return hike.SignUp{}, hike.Hike{}, err
@@ -167,7 +167,7 @@ func (s *Server) contactOf(r *http.Request) (hike.SignUp, hike.Hike, error) {
 }
 
 // showContact is the page on which a contact says that they can be reached.
-func (s *Server) showContact(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showContact(w http.ResponseWriter, r *http.Request) error {
 	p, h, err := s.contactOf(r)
 	if err != nil {
 		return err
@@ -179,7 +179,7 @@ func (s *Server) showContact(w http.ResponseWriter, r *http.Request) error {
 }
 
 // confirmContact keeps the contact's yes.
-func (s *Server) confirmContact(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) confirmContact(w http.ResponseWriter, r *http.Request) error {
 	p, _, err := s.contactOf(r)
 	if err != nil {
 		return err

@@ -17,7 +17,7 @@ import (
 // lapse, free places are offered on, people are reminded on the eve, and emergency contacts
 // are asked whether they can be reached. Several programs may do it at once; each place moves once and each mail has one
 // key.
-func (s *Server) TendPlaces(ctx context.Context) error {
+func (s *Notifier) TendPlaces(ctx context.Context) error {
 	now := s.Now()
 	coming, err := s.Hikes.Hikes(ctx, now, now.Add(hike.PlacesAhead))
 	if err != nil {
@@ -45,7 +45,7 @@ func (s *Server) TendPlaces(ctx context.Context) error {
 }
 
 // askContacts writes to each contact once who has an address and was not asked.
-func (s *Server) askContacts(ctx context.Context, h hike.Hike, now time.Time) error {
+func (s *Notifier) askContacts(ctx context.Context, h hike.Hike, now time.Time) error {
 	places, err := s.Hikes.SignUps(ctx, h.ID)
 	if err != nil {
 		return err
@@ -71,7 +71,7 @@ func (s *Server) askContacts(ctx context.Context, h hike.Hike, now time.Time) er
 	return nil
 }
 
-func (s *Server) askContact(ctx context.Context, h hike.Hike, p hike.SignUp) {
+func (s *Notifier) askContact(ctx context.Context, h hike.Hike, p hike.SignUp) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err == nil {
 		err = s.Accounts.AddLink(ctx, account.Link{Hash: hash, Purpose: account.Contact, Subject: p.ID, Expires: h.ContactLinkEnds()})
@@ -89,7 +89,7 @@ func (s *Server) askContact(ctx context.Context, h hike.Hike, p hike.SignUp) {
 
 // noteNoShows notes who had a place and did not come, once the roll is closed. It is told
 // to nobody and blames nobody: it says how many to expect.
-func (s *Server) noteNoShows(ctx context.Context, rec roll.Record) error {
+func (s *hikesHandlers) noteNoShows(ctx context.Context, rec roll.Record) error {
 	for _, p := range rec.State().People {
 		if p.Where != roll.WhereAbsent || p.Staff || p.WalkUp {
 			continue

@@ -16,11 +16,11 @@ import (
 const linkTries = 5
 
 // showLostLink asks a participant for the address that they signed up with.
-func (s *Server) showLostLink(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showLostLink(w http.ResponseWriter, r *http.Request) error {
 	return s.renderLostLink(w, r, http.StatusOK, view.Answers{}, false)
 }
 
-func (s *Server) renderLostLink(w http.ResponseWriter, r *http.Request, status int, a view.Answers, sent bool) error {
+func (s *signupsHandlers) renderLostLink(w http.ResponseWriter, r *http.Request, status int, a view.Answers, sent bool) error {
 	p := view.LostLinkPage{Page: s.page(r, "A new link to your place", "Hikes"), Sent: sent,
 		Email: a.Asked(view.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email", Hint: "The one that you signed up with."})}
 	return s.render(w, r, status, view.LostLink(p))
@@ -28,7 +28,7 @@ func (s *Server) renderLostLink(w http.ResponseWriter, r *http.Request, status i
 
 // sendNewLinks answers the same, and as soon, whether or not the address is known: what
 // there is to send is found after the answer.
-func (s *Server) sendNewLinks(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) sendNewLinks(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	email, err := account.CleanEmail(f.text("email"))
 	if err != nil {
@@ -40,7 +40,7 @@ func (s *Server) sendNewLinks(w http.ResponseWriter, r *http.Request) error {
 }
 
 // renewPlaces mails a new link for each coming place of the address.
-func (s *Server) renewPlaces(ctx context.Context, email string) {
+func (s *signupsHandlers) renewPlaces(ctx context.Context, email string) {
 	ids, err := s.Accounts.PlacesOf(ctx, email, s.Now())
 	for _, id := range ids {
 		if err == nil {
@@ -52,7 +52,7 @@ func (s *Server) renewPlaces(ctx context.Context, email string) {
 	}
 }
 
-func (s *Server) renewPlace(ctx context.Context, id string) error {
+func (s *signupsHandlers) renewPlace(ctx context.Context, id string) error {
 	p, err := s.Hikes.SignUpByID(ctx, id)
 	if err != nil {
 		return err
@@ -65,7 +65,7 @@ func (s *Server) renewPlace(ctx context.Context, id string) error {
 	if err != nil {
 		return err
 	}
-	m, err := message.NewPlaceLink(s.letter(ctx, h, p, s.BaseURL+placePath(secret)))
+	m, err := message.NewPlaceLink(s.notify.letter(ctx, h, p, s.BaseURL+placePath(secret)))
 	if err != nil {
 		return err
 	}
@@ -78,8 +78,8 @@ func (s *Server) renewPlace(ctx context.Context, id string) error {
 
 // standsOpen is nil while what is kept of the people of the hike is still kept; after
 // that a link to a place has expired.
-func (s *Server) standsOpen(ctx context.Context, place hike.SignUp) error {
-	h, err := s.Hikes.Hike(ctx, place.Hike)
+func (s *Kit) standsOpen(ctx context.Context, place hike.SignUp) error {
+	h, err := s.hikes.Hike(ctx, place.Hike)
 	if err == nil && !s.Now().Before(h.Start.Add(h.Rules().KeepContacts)) {
 		return account.ErrLinkExpired
 	}

@@ -16,7 +16,7 @@ import (
 )
 
 // hikePlan fills the plan as staff read it, or why there is none.
-func (s *Server) hikePlan(p *view.HikePage, t told) {
+func (s *hikesHandlers) hikePlan(p *view.HikePage, t told) {
 	if t.plan == nil {
 		p.NoPlan = "No forecast has been typed for this day. Without one there is no plan: nothing here is known to be safe."
 		return

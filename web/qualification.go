@@ -21,7 +21,7 @@ func recordPath(id int64) string { return fmt.Sprintf("/staff/people/%d", id) }
 
 func queryEscape(s string) string { return url.QueryEscape(s) }
 
-func (s *Server) showRecords(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) showRecords(w http.ResponseWriter, r *http.Request) error {
 	people, err := s.Staff.Qualifications(r.Context())
 	if err != nil {
 		return err
@@ -91,7 +91,7 @@ func traineeLine(q hike.Qualification, now hike.Standing) view.TraineeLine {
 }
 
 // recordIn loads the record that the address names.
-func (s *Server) recordIn(r *http.Request) (hike.Qualification, error) {
+func (s *teamHandlers) recordIn(r *http.Request) (hike.Qualification, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "account"), 10, 64)
 	if err != nil {
 		return hike.Qualification{}, fmt.Errorf("record %q: %w", chi.URLParam(r, "account"), hike.ErrNotFound)
@@ -99,7 +99,7 @@ func (s *Server) recordIn(r *http.Request) (hike.Qualification, error) {
 	return s.Staff.Qualification(r.Context(), id)
 }
 
-func (s *Server) showRecord(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) showRecord(w http.ResponseWriter, r *http.Request) error {
 	q, err := s.recordIn(r)
 	if err != nil {
 		return err
@@ -107,7 +107,7 @@ func (s *Server) showRecord(w http.ResponseWriter, r *http.Request) error {
 	return s.renderRecord(w, r, http.StatusOK, q, view.Answers{})
 }
 
-func (s *Server) renderRecord(w http.ResponseWriter, r *http.Request, status int, q hike.Qualification, a view.Answers) error {
+func (s *teamHandlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q hike.Qualification, a view.Answers) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
@@ -199,7 +199,7 @@ func (f form) date(name string) hike.Date {
 }
 
 // keepRecord stores a part of a record, or shows the form again.
-func (s *Server) keepRecord(w http.ResponseWriter, r *http.Request, q hike.Qualification, f form, wrong error, store func() error, said string) error {
+func (s *teamHandlers) keepRecord(w http.ResponseWriter, r *http.Request, q hike.Qualification, f form, wrong error, store func() error, said string) error {
 	invalid, err := f.invalid(wrong)
 	if err != nil {
 		return err
@@ -213,7 +213,7 @@ func (s *Server) keepRecord(w http.ResponseWriter, r *http.Request, q hike.Quali
 	return s.seeOther(w, r, recordPath(q.Account), said)
 }
 
-func (s *Server) addStanding(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) addStanding(w http.ResponseWriter, r *http.Request) error {
 	q, err := s.recordIn(r)
 	if err != nil {
 		return err
@@ -239,7 +239,7 @@ func (f form) certificate(of int64) hike.Certificate {
 	return hike.Certificate{Account: of, Kind: f.text("certificate"), Issuer: f.text("issuer"), Number: f.text("number"), Through: f.date("through"), Evidence: f.text("evidence")}
 }
 
-func (s *Server) addCertificate(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) addCertificate(w http.ResponseWriter, r *http.Request) error {
 	q, err := s.recordIn(r)
 	if err != nil {
 		return err
@@ -249,7 +249,7 @@ func (s *Server) addCertificate(w http.ResponseWriter, r *http.Request) error {
 	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddCertificate(r.Context(), c) }, "The certificate is on record.")
 }
 
-func (s *Server) addObserved(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) addObserved(w http.ResponseWriter, r *http.Request) error {
 	q, err := s.recordIn(r)
 	if err != nil {
 		return err

@@ -11,19 +11,19 @@ import (
 
 func rollPath(id hike.HikeID) string { return hikePath(id) + "/roll" }
 
-func (s *Server) showRoll(w http.ResponseWriter, r *http.Request) error {
+func (s *rollHandlers) showRoll(w http.ResponseWriter, r *http.Request) error {
 	rec, err := s.Rolls.Record(r.Context(), hikeIn(r).ID)
 	if err != nil {
 		return err
 	}
 	offlineCopy(w, rec)
 	// Whoever opens the roll the evening before is not asked to sign in at the trailhead.
-	s.sessions.SetDeadline(r.Context(), s.Now().Add(sessionLife).UTC())
+	s.Sessions.SetDeadline(r.Context(), s.Now().Add(sessionLife).UTC())
 	return s.renderRoll(w, r, http.StatusOK, rec, view.Answers{}, "")
 }
 
 // renderRoll shows the roll, with what was wrong with the last record.
-func (s *Server) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a view.Answers, wrong string) error {
+func (s *rollHandlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a view.Answers, wrong string) error {
 	if !s.staffSight(r, rec.Hike).Sees(hike.KindName) {
 		return hike.Refusal(opensWords("The roll opens to you", rec.Hike))
 	}
@@ -35,7 +35,7 @@ func (s *Server) renderRoll(w http.ResponseWriter, r *http.Request, status int, 
 }
 
 // recordRoll takes one record from a form. It is on disk before the answer leaves.
-func (s *Server) recordRoll(w http.ResponseWriter, r *http.Request) error {
+func (s *rollHandlers) recordRoll(w http.ResponseWriter, r *http.Request) error {
 	id := hikeIn(r).ID
 	e, err := s.readEvent(r)
 	if err == nil && e.Kind != roll.KindDeparted { // who departs is settled where it is kept
@@ -57,7 +57,7 @@ func (s *Server) recordRoll(w http.ResponseWriter, r *http.Request) error {
 }
 
 // refuseEvent shows the roll again with what was typed and what is wrong with it.
-func (s *Server) refuseEvent(w http.ResponseWriter, r *http.Request, id hike.HikeID, wrong string) error {
+func (s *rollHandlers) refuseEvent(w http.ResponseWriter, r *http.Request, id hike.HikeID, wrong string) error {
 	rec, err := s.Rolls.Record(r.Context(), id)
 	if err != nil {
 		return err

@@ -18,7 +18,7 @@ const (
 )
 
 // receiveEvents takes a batch. Sent twice, or with the answer lost, it changes nothing.
-func (s *Server) receiveEvents(w http.ResponseWriter, r *http.Request) error {
+func (s *rollHandlers) receiveEvents(w http.ResponseWriter, r *http.Request) error {
 	b, err := readBatch(w, r)
 	if err != nil {
 		return err

@@ -32,7 +32,7 @@ func kindsOfForm() map[string]roll.Kind {
 
 // readEvent makes a record of a form. The id was made with the form, so a form that is
 // sent twice is one record.
-func (s *Server) readEvent(r *http.Request) (roll.Event, error) {
+func (s *rollHandlers) readEvent(r *http.Request) (roll.Event, error) {
 	f := newForm(r)
 	e := roll.Event{
 		ID: roll.EventID(f.text("event")), Kind: kindsOfForm()[f.text("kind")], At: s.Now(), By: nameOf(r), Device: "form",
@@ -92,7 +92,7 @@ func (f form) amounts(e *roll.Event) error {
 }
 
 // completeEvent adds what the roll itself knows.
-func (s *Server) completeEvent(r *http.Request, e roll.Event) (roll.Event, error) {
+func (s *rollHandlers) completeEvent(r *http.Request, e roll.Event) (roll.Event, error) {
 	f := newForm(r)
 	switch e.Kind {
 	case "":
@@ -123,7 +123,7 @@ func (s *Server) completeEvent(r *http.Request, e roll.Event) (roll.Event, error
 }
 
 // joinedAgain names whoever left early and is back with the group.
-func (s *Server) joinedAgain(r *http.Request, e roll.Event) (roll.Event, error) {
+func (s *rollHandlers) joinedAgain(r *http.Request, e roll.Event) (roll.Event, error) {
 	rec, err := s.Rolls.Record(r.Context(), hikeIn(r).ID)
 	if err != nil {
 		return e, err
@@ -138,7 +138,7 @@ func (s *Server) joinedAgain(r *http.Request, e roll.Event) (roll.Event, error) 
 }
 
 // withParties reads the parties of a split, or their numbers on meeting.
-func (s *Server) withParties(r *http.Request, e roll.Event) (roll.Event, error) {
+func (s *rollHandlers) withParties(r *http.Request, e roll.Event) (roll.Event, error) {
 	rec, err := s.Rolls.Record(r.Context(), hikeIn(r).ID)
 	if err != nil {
 		return e, err

@@ -36,7 +36,7 @@ type rollFolded struct {
 	actions actions
 }
 
-func (s *Server) rollPage(r *http.Request, t told, rec roll.Record, a view.Answers, wrong string) view.RollPage {
+func (s *rollHandlers) rollPage(r *http.Request, t told, rec roll.Record, a view.Answers, wrong string) view.RollPage {
 	sight := s.staffSight(r, rec.Hike)
 	f := rollFolded{told: t, rec: rec, state: rec.State(), a: a, sight: sight, actions: s.actionsFor(r, rec.Hike, sight)}
 	f.part = f.partOf(r.FormValue("part"))

@@ -15,11 +15,11 @@ import (
 func screeningPath(id hike.HikeID) string { return hikePath(id) + "/screening" }
 
 // showScreening lists everybody with a talk before them or behind them.
-func (s *Server) showScreening(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showScreening(w http.ResponseWriter, r *http.Request) error {
 	return s.renderScreening(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderScreening(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *signupsHandlers) renderScreening(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	t, err := s.tellTalks(r)
 	if err != nil {
 		return err
@@ -41,7 +41,7 @@ func (s *Server) renderScreening(w http.ResponseWriter, r *http.Request, status 
 }
 
 // tellTalks loads a hike for the talks before it: only for those who may read them.
-func (s *Server) tellTalks(r *http.Request) (told, error) {
+func (s *signupsHandlers) tellTalks(r *http.Request) (told, error) {
 	h := hikeIn(r)
 	if !s.staffSight(r, h).Sees(hike.KindScreening) {
 		return told{}, fmt.Errorf("read the talks of hike %d: %w", h.ID, account.ErrNotAllowed)
@@ -49,7 +49,7 @@ func (s *Server) tellTalks(r *http.Request) (told, error) {
 	return s.tell(r.Context(), h)
 }
 
-func (s *Server) screeningRow(r *http.Request, t told, x hike.SignUp, a view.Answers) view.ScreeningRow {
+func (s *signupsHandlers) screeningRow(r *http.Request, t told, x hike.SignUp, a view.Answers) view.ScreeningRow {
 	u, at := s.unitsOf(r), screeningPath(t.hike.ID)+"/"+x.ID
 	if r.URL.Path != at {
 		a = view.Answers{}
@@ -138,7 +138,7 @@ func screeningFields(x hike.SignUp, a view.Answers) []view.Field {
 }
 
 // screen records what a talk came to.
-func (s *Server) screen(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) screen(w http.ResponseWriter, r *http.Request) error {
 	h, f := hikeIn(r), newForm(r)
 	if _, err := s.tellTalks(r); err != nil {
 		return err
@@ -157,25 +157,25 @@ func (s *Server) screen(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.tellMoved(r.Context(), h, moved, personIn(r))
+	s.notify.tellMoved(r.Context(), h, moved, personIn(r))
 	s.tellScreened(r, h)
 	return s.seeOther(w, r, screeningPath(h.ID), "Kept. It stands on the person's own page, and a mail goes out.")
 }
 
 // tellScreened sends the person to their page, where the outcome stands.
-func (s *Server) tellScreened(r *http.Request, h hike.Hike) {
+func (s *signupsHandlers) tellScreened(r *http.Request, h hike.Hike) {
 	p, err := s.Hikes.SignUpByID(r.Context(), personIn(r))
 	if err != nil {
 		s.Log.Error("tell of a screening", "err", err)
 		return
 	}
 	if p.State == hike.Confirmed || p.State == hike.TurnedAway {
-		s.tellOutcome(r.Context(), h, p)
+		s.notify.tellOutcome(r.Context(), h, p)
 	}
 }
 
 // noteReached keeps that a leader spoke with the emergency contact.
-func (s *Server) noteReached(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) noteReached(w http.ResponseWriter, r *http.Request) error {
 	h, now := hikeIn(r), s.Now()
 	_, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), now, func(p *hike.SignUp) error {
 		if p.Hike != h.ID {
@@ -191,7 +191,7 @@ func (s *Server) noteReached(w http.ResponseWriter, r *http.Request) error {
 }
 
 // showSheet is the paper for one talk: open questions, with room for notes.
-func (s *Server) showSheet(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showSheet(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.tellTalks(r)
 	if err != nil {
 		return err

@@ -34,7 +34,7 @@ var (
 )
 
 // sealOf returns the seal that came with a form while it holds, else a new one.
-func (s *Server) sealOf(r *http.Request, id hike.HikeID, came string) string {
+func (s *signupsHandlers) sealOf(r *http.Request, id hike.HikeID, came string) string {
 	if _, err := s.sealedAt(r, id, came); err == nil {
 		return came
 	}
@@ -55,7 +55,7 @@ func sealWith(key []byte, id hike.HikeID, stamp string) string {
 }
 
 // sealedAt returns when a form was opened, where its seal is ours and not too old.
-func (s *Server) sealedAt(r *http.Request, id hike.HikeID, seal string) (time.Time, error) {
+func (s *signupsHandlers) sealedAt(r *http.Request, id hike.HikeID, seal string) (time.Time, error) {
 	stamp, signature, ok := strings.Cut(seal, ".")
 	seconds, err := strconv.ParseInt(stamp, 10, 64)
 	if !ok || err != nil {
@@ -75,7 +75,7 @@ func (s *Server) sealedAt(r *http.Request, id hike.HikeID, seal string) (time.Ti
 
 // checkSeal asks whether a person filled the form in: it was opened here, not a moment ago,
 // and the field that people do not see is empty.
-func (s *Server) checkSeal(r *http.Request, id hike.HikeID) error {
+func (s *signupsHandlers) checkSeal(r *http.Request, id hike.HikeID) error {
 	if r.PostFormValue("website") != "" {
 		return errFilledIn
 	}
@@ -87,7 +87,7 @@ func (s *Server) checkSeal(r *http.Request, id hike.HikeID) error {
 }
 
 // signUpAgain shows the form with all that was typed and why it is shown.
-func (s *Server) signUpAgain(w http.ResponseWriter, r *http.Request, t told, why error) error {
+func (s *signupsHandlers) signUpAgain(w http.ResponseWriter, r *http.Request, t told, why error) error {
 	if !errors.Is(why, errTooFast) && !errors.Is(why, errSealed) && !errors.Is(why, errFilledIn) {
 		return why
 	}

@@ -2,8 +2,11 @@ package web
 
 import (
 	"context"
+	"fmt"
 	"log/slog"
 	"net/http"
+	"reflect"
+	"strings"
 	"time"
 
 	"github.com/alexedwards/scs/v2"
@@ -80,29 +83,103 @@ type Changes interface {
 	Since(mark uint64) (now uint64, ids []hike.HikeID, all bool)
 }
 
-// Server answers requests.
+// Server answers requests. It makes each area with what that area needs and lists the routes.
 type Server struct {
-	Config
-	sessions *scs.SessionManager
-	board    sharedBoard
+	*Kit
+	ready    func(context.Context) error
+	notify   *Notifier
+	accounts *accountsHandlers
+	hikes    *hikesHandlers
+	public   *publicHandlers
+	roll     *rollHandlers
+	settings *settingsHandlers
+	signups  *signupsHandlers
+	team     *teamHandlers
+	trails   *trailsHandlers
+	watch    *watchHandlers
 }
 
-// sessionLife is how long a browser keeps its cookie.
-const sessionLife = account.SignInFor
-
-// New returns a server ready to serve.
-func New(c Config) *Server {
-	s := &Server{Config: c, sessions: scs.New()}
-	s.sessions.Store = c.Sessions
-	s.sessions.HashTokenInStore = true
-	s.sessions.Lifetime = sessionLife
-	s.sessions.Cookie.Name = "saltbush"
-	s.sessions.Cookie.HttpOnly = true
-	s.sessions.Cookie.SameSite = http.SameSiteLaxMode
-	s.sessions.Cookie.Secure = c.Secure
-	s.sessions.ErrorFunc = func(w http.ResponseWriter, r *http.Request, err error) { s.fail(w, r, err) }
-	return s
+// New returns a server ready to serve, or an error that names what is missing in c.
+func New(c Config) (*Server, error) {
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	s := &Server{ready: c.Ready}
+	s.Kit = c.kit()
+	s.Sessions.ErrorFunc = func(w http.ResponseWriter, r *http.Request, err error) { s.fail(w, r, err) }
+	s.notify = c.notifier()
+	s.assemble(c)
+	return s, nil
 }
+
+// assemble makes the areas.
+func (s *Server) assemble(c Config) {
+	k, n := s.Kit, s.notify
+	s.accounts = newAccountsHandlers(k, n, c.Accounts, c.Hasher, c.Hikes, c.Outbox, c.People, c.Staff, c.Samples)
+	s.hikes = newHikesHandlers(k, n, c.Accounts, c.Cards, c.Ground, c.Hikes, c.Outbox, c.Rolls, c.Staff, c.Tell)
+	s.public = newPublicHandlers(k, n, c.Accounts, c.Hikes)
+	s.roll = newRollHandlers(k, c.Rolls)
+	s.settings = newSettingsHandlers(k, c.Hikes, c.Kept, c.Outbox)
+	s.signups = newSignupsHandlers(k, n, c.Accounts, c.Cards, c.Choices, c.Hikes, c.Kept, c.Outbox, c.Rides)
+	s.team = newTeamHandlers(k, n, c.Accounts, c.Hikes, c.Staff)
+	s.trails = newTrailsHandlers(k, c.Ground, c.Hikes)
+	s.watch = newWatchHandlers(k, n, c.Accounts, c.Cards, c.Changes, c.Ground, c.Hikes, c.Outbox, c.Rides, c.Rolls, c.Standing, c.Tell, c.Wakes, c.Watch, c.LocalPush)
+}
+
+// check names every part that is missing. Calendar, Wakes and Samples may be.
+func (c Config) check() error {
+	var missing []string
+	v := reflect.ValueOf(c)
+	for i := range v.NumField() {
+		name := v.Type().Field(i).Name
+		switch name {
+		case "Calendar", "Wakes", "Samples":
+			continue
+		}
+		switch f := v.Field(i); f.Kind() {
+		case reflect.Interface, reflect.Pointer, reflect.Func:
+			if f.IsNil() {
+				missing = append(missing, name)
+			}
+		}
+	}
+	if len(missing) > 0 {
+		return fmt.Errorf("web server: %s not given", strings.Join(missing, ", "))
+	}
+	return nil
+}
+
+func (c Config) kit() *Kit {
+	sessions := scs.New()
+	sessions.Store = c.Sessions
+	sessions.HashTokenInStore = true
+	sessions.Lifetime = sessionLife
+	sessions.Cookie.Name = "saltbush"
+	sessions.Cookie.HttpOnly = true
+	sessions.Cookie.SameSite = http.SameSiteLaxMode
+	sessions.Cookie.Secure = c.Secure
+	k := NewKit(sessions, c.Hikes, c.Accounts, c.Cards, c.Staff, c.Wakes)
+	k.BaseURL, k.Secure, k.Demo, k.Now, k.Log = c.BaseURL, c.Secure, c.Demo, c.Now, c.Log
+	return k
+}
+
+func (c Config) notifier() *Notifier {
+	return &Notifier{
+		Hikes:    c.Hikes,
+		Accounts: c.Accounts,
+		Outbox:   c.Outbox,
+		Calendar: c.Calendar,
+		Choices:  c.Choices,
+		Rides:    c.Rides,
+		BaseURL:  c.BaseURL,
+		MailFrom: c.MailFrom,
+		Now:      c.Now,
+		Log:      c.Log,
+	}
+}
+
+// Notifier returns the part that composes mail, for the jobs that run beside the pages.
+func (s *Server) Notifier() *Notifier { return s.notify }
 
 // Handler returns the whole site.
 func (s *Server) Handler() http.Handler {
@@ -110,11 +187,11 @@ func (s *Server) Handler() http.Handler {
 	r.Use(middleware.Recoverer, secureHeaders, http.NewCrossOriginProtection().Handler)
 	r.Handle("/assets/*", assets.Handler())
 	r.Get("/healthz", s.health)
-	r.Get("/healthz/watch", s.watchHealth)
+	r.Get("/healthz/watch", s.watch.watchHealth)
 	r.Get("/sw.js", serveWorker)
 	r.Get("/wake-worker.js", serveWakeWorker)
 	r.Group(func(r chi.Router) {
-		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.sessions.LoadAndSave, s.withViewer)
+		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.Sessions.LoadAndSave, s.withViewer)
 		for _, route := range s.Routes() {
 			r.With(limited(route)...).Method(route.Method, route.Pattern, s.guard(route))
 		}
@@ -146,10 +223,13 @@ func secureHeaders(next http.Handler) http.Handler {
 
 // health answers monitors: 200 while the database answers.
 func (s *Server) health(w http.ResponseWriter, r *http.Request) {
-	if err := s.Ready(r.Context()); err != nil {
+	if err := s.ready(r.Context()); err != nil {
 		s.Log.Error("not ready", "err", err)
 		http.Error(w, "not ready", http.StatusServiceUnavailable)
 		return
 	}
 	_, _ = w.Write([]byte("ok\n"))
 }
+
+// AllRoutes lists the routes without a server behind them, for tests that walk the list.
+func AllRoutes() []Route { return (&Server{Kit: &Kit{}}).Routes() }

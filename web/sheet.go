@@ -155,7 +155,7 @@ func uploadedSheet(w http.ResponseWriter, r *http.Request) ([]byte, error) {
 
 // confirmedSheet returns the file that travelled in a preview. It is the one that was
 // previewed, by the same person, not long ago.
-func (s *Server) confirmedSheet(w http.ResponseWriter, r *http.Request, what string) ([]byte, error) {
+func (s *Kit) confirmedSheet(w http.ResponseWriter, r *http.Request, what string) ([]byte, error) {
 	r.Body = http.MaxBytesReader(w, r.Body, 2*int64(sheet.DefaultLimits().Bytes)+formExtra)
 	if err := r.ParseForm(); err != nil {
 		return nil, err
@@ -177,15 +177,15 @@ func (s *Server) confirmedSheet(w http.ResponseWriter, r *http.Request, what str
 }
 
 // carry puts a file into a preview, sealed.
-func (s *Server) carry(r *http.Request, what string, data []byte) (view.CarriedFile, error) {
+func (s *Kit) carry(r *http.Request, what string, data []byte) (view.CarriedFile, error) {
 	stamp := strconv.FormatInt(s.Now().Unix(), 10)
 	signature, err := s.sheetSignature(r, what, stamp, data)
 	return view.CarriedFile{Table: base64.RawURLEncoding.EncodeToString(data), Seal: stamp + "." + signature}, err
 }
 
 // sheetSignature signs what a file is for, who previewed it and when (RFC 2104 HMAC).
-func (s *Server) sheetSignature(r *http.Request, what, stamp string, data []byte) (string, error) {
-	key, err := s.Hikes.FormKey(r.Context())
+func (s *Kit) sheetSignature(r *http.Request, what, stamp string, data []byte) (string, error) {
+	key, err := s.hikes.FormKey(r.Context())
 	if err != nil {
 		return "", err
 	}

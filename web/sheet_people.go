@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
@@ -26,7 +27,7 @@ type Bringer interface {
 }
 
 // savePeople answers with everybody who can sign in, what they may do, and their papers.
-func (s *Server) savePeople(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) savePeople(w http.ResponseWriter, r *http.Request) error {
 	columns, err := s.personColumns(r)
 	if err != nil {
 		return err
@@ -48,7 +49,7 @@ func (s *Server) savePeople(w http.ResponseWriter, r *http.Request) error {
 }
 
 // personHeads answers with a table that has nothing but the heads of what can be brought in.
-func (s *Server) personHeads(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) personHeads(w http.ResponseWriter, r *http.Request) error {
 	columns, err := s.personColumns(r)
 	if err != nil {
 		return err
@@ -62,11 +63,11 @@ func (s *Server) personHeads(w http.ResponseWriter, r *http.Request) error {
 	return sendSheet(w, "columns-of-people", head, nil)
 }
 
-func (s *Server) showBringPeople(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showBringPeople(w http.ResponseWriter, r *http.Request) error {
 	return s.renderBringPeople(w, r, http.StatusOK, nil)
 }
 
-func (s *Server) renderBringPeople(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
+func (s *accountsHandlers) renderBringPeople(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
 	columns, err := s.personColumns(r)
 	if err != nil {
 		return err
@@ -115,7 +116,7 @@ func (l peopleLines) added() (list []person) {
 }
 
 // readPeople reads every line as the forms of people and of their records are read.
-func (s *Server) readPeople(r *http.Request, data []byte) (peopleLines, error) {
+func (s *accountsHandlers) readPeople(r *http.Request, data []byte) (peopleLines, error) {
 	l := peopleLines{data: data}
 	var err error
 	if l.table, err = sheet.Read(data, sheet.DefaultLimits()); err != nil {
@@ -149,7 +150,7 @@ func (s *Server) readPeople(r *http.Request, data []byte) (peopleLines, error) {
 	return l, nil
 }
 
-func (s *Server) readPerson(r *http.Request, columns personColumns, heads sheet.Heads, row sheet.Row, known []onFile) person {
+func (s *accountsHandlers) readPerson(r *http.Request, columns personColumns, heads sheet.Heads, row sheet.Row, known []onFile) person {
 	fields := fieldsOf(columns.account)
 	f := formOf(values(fields, heads, row))
 	p := person{row: row, a: f.newcomer(s.Now())}
@@ -162,14 +163,14 @@ func (s *Server) readPerson(r *http.Request, columns personColumns, heads sheet.
 	if len(f.faults) > 0 {
 		p.wrong = faultsOf(fields, heads, row, f.faults)
 	}
-	p.readRecord(columns, heads, nameOf(r), s)
+	p.readRecord(columns, heads, nameOf(r), s.Now())
 	return p
 }
 
 // readRecord reads what a line says of standing and papers.
-func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string, s *Server) {
+func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string, now time.Time) {
 	if f, fields, filled := p.formOf(columns.standing, heads); filled {
-		c := f.standing(by, s.Now())
+		c := f.standing(by, now)
 		p.note(f, fields, heads, c.Validate())
 		p.record.Standings = append(p.record.Standings, c)
 	}
@@ -228,7 +229,7 @@ func differs(columns []personColumn, heads sheet.Heads, row sheet.Row, k onFile)
 const peopleSeal = "people"
 
 // previewPeople shows what would become of every line. Nothing is stored.
-func (s *Server) previewPeople(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) previewPeople(w http.ResponseWriter, r *http.Request) error {
 	data, err := uploadedSheet(w, r)
 	if err != nil {
 		return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, err)
@@ -240,7 +241,7 @@ func (s *Server) previewPeople(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPeoplePreview(w, r, l, false)
 }
 
-func (s *Server) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l peopleLines, again bool) error {
+func (s *accountsHandlers) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l peopleLines, again bool) error {
 	p := view.SheetPreview{Page: s.page(r, "Bring in people", "People"), URL: "/people/bring/confirm", BackURL: "/people/bring", ReadAs: readAs(l.table),
 		Unknown: unknownColumns(l.heads), Faults: faultWords(l.faults), New: len(l.added()),
 		Mail: view.Field{Name: "mail", Label: "Write to each of them, with their link.", Optional: true}}
@@ -296,7 +297,7 @@ func (p person) brings() []string {
 
 // bringPeople stores a list that was previewed: all of it, or nothing. The invitations are
 // shown once.
-func (s *Server) bringPeople(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) bringPeople(w http.ResponseWriter, r *http.Request) error {
 	data, err := s.confirmedSheet(w, r, peopleSeal)
 	if err != nil {
 		return s.badSheet(err, func(e error) error { return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, e) })
@@ -325,7 +326,7 @@ func (s *Server) bringPeople(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusCreated, view.SheetBrought(page))
 }
 
-func (s *Server) storePeople(r *http.Request, added []person) (view.BroughtPage, error) {
+func (s *accountsHandlers) storePeople(r *http.Request, added []person) (view.BroughtPage, error) {
 	page := view.BroughtPage{Page: s.page(r, "Brought in", "People"), Mailed: newForm(r).checked("mail")}
 	var people []account.Account
 	var records []hike.Qualification
@@ -351,11 +352,11 @@ func (s *Server) storePeople(r *http.Request, added []person) (view.BroughtPage,
 
 // mailInvitation writes to a new person. The account stands by then and its link is shown
 // to who made it, so a letter that cannot be queued undoes nothing.
-func (s *Server) mailInvitation(r *http.Request, a account.Account, shown view.Invitation, l account.Link) {
+func (s *accountsHandlers) mailInvitation(r *http.Request, a account.Account, shown view.Invitation, l account.Link) {
 	i := message.Invitation{Ref: hex.EncodeToString(l.Hash[:8]), To: a.Email, Name: a.Name, Group: "Saltbush", By: nameOf(r), Link: shown.Link, Until: shown.Until, UselessAt: l.Expires}
 	if house, err := s.Hikes.House(r.Context()); err == nil && house.Organisation != "" {
 		i.Group = house.Organisation
 	}
 	m, err := message.Invited(i)
-	s.send(r.Context(), m, err)
+	s.notify.send(r.Context(), m, err)
 }

@@ -42,7 +42,7 @@ func fieldsOf(list []personColumn) []formColumn {
 	return out
 }
 
-func (s *Server) personColumns(r *http.Request) (personColumns, error) {
+func (s *accountsHandlers) personColumns(r *http.Request) (personColumns, error) {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	c := personColumns{account: accountColumns(), standing: standingColumns(), kinds: kinds}
 	for _, k := range kinds {
@@ -97,7 +97,7 @@ func wordsOf[T ~string](words []T) string {
 }
 
 // peopleOnFile is everybody with an account, with their records.
-func (s *Server) peopleOnFile(r *http.Request) ([]onFile, error) {
+func (s *accountsHandlers) peopleOnFile(r *http.Request) ([]onFile, error) {
 	list, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return nil, err

@@ -18,7 +18,7 @@ func sheetPath(id hike.HikeID) string { return hikePath(id) + "/sign-ups/bring" 
 
 // saveSignUps answers with the people of a hike as a table, as far as the viewer may read of
 // them: nothing of health, and no answers of the talks.
-func (s *Server) saveSignUps(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) saveSignUps(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	list, err := s.Hikes.SignUps(r.Context(), h.ID)
 	if err != nil {
@@ -49,7 +49,7 @@ func (s *Server) saveSignUps(w http.ResponseWriter, r *http.Request) error {
 }
 
 // signUpHeads answers with a table that has nothing but the heads of what can be brought in.
-func (s *Server) signUpHeads(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) signUpHeads(w http.ResponseWriter, r *http.Request) error {
 	var head []string
 	for _, c := range signUpFields() {
 		if c.field != "" {
@@ -59,11 +59,11 @@ func (s *Server) signUpHeads(w http.ResponseWriter, r *http.Request) error {
 	return sendSheet(w, "columns-of-sign-ups", head, nil)
 }
 
-func (s *Server) showBringSignUps(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showBringSignUps(w http.ResponseWriter, r *http.Request) error {
 	return s.renderBringSignUps(w, r, http.StatusOK, nil)
 }
 
-func (s *Server) renderBringSignUps(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
+func (s *signupsHandlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
 	t, err := s.tellTalks(r) // a list has the answers of the talks in it
 	if err != nil {
 		return err
@@ -121,7 +121,7 @@ type signUpLines struct {
 }
 
 // readSignUps reads every line as the form would be read.
-func (s *Server) readSignUps(r *http.Request, t told, data []byte) (signUpLines, error) {
+func (s *signupsHandlers) readSignUps(r *http.Request, t told, data []byte) (signUpLines, error) {
 	l := signUpLines{data: data}
 	var err error
 	if l.table, err = sheet.Read(data, sheet.DefaultLimits()); err != nil {
@@ -145,7 +145,7 @@ func (s *Server) readSignUps(r *http.Request, t told, data []byte) (signUpLines,
 	return l, nil
 }
 
-func (s *Server) readSignUpLine(r *http.Request, t told, columns []formColumn, heads sheet.Heads, row sheet.Row) (hike.SignUp, []sheet.Fault, error) {
+func (s *signupsHandlers) readSignUpLine(r *http.Request, t told, columns []formColumn, heads sheet.Heads, row sheet.Row) (hike.SignUp, []sheet.Fault, error) {
 	typed := values(columns, heads, row)
 	for field, usual := range map[string]string{"walk_unit": "km", "climb_unit": "m"} {
 		if typed.Get(field) == "" {
@@ -194,7 +194,7 @@ func (l signUpLines) whole() bool {
 }
 
 // previewSignUps shows what would become of every line. Nothing is stored.
-func (s *Server) previewSignUps(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) previewSignUps(w http.ResponseWriter, r *http.Request) error {
 	data, err := uploadedSheet(w, r)
 	if err != nil {
 		return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, err)
@@ -211,7 +211,7 @@ func (s *Server) previewSignUps(w http.ResponseWriter, r *http.Request) error {
 }
 
 // badSheet shows a form again where the file is at fault; any other error is ours.
-func (s *Server) badSheet(err error, again func(error) error) error {
+func (s *Kit) badSheet(err error, again func(error) error) error {
 	var fault sheet.Fault
 	if errors.As(err, &fault) || errors.Is(err, errPreview) {
 		return again(err)
@@ -219,7 +219,7 @@ func (s *Server) badSheet(err error, again func(error) error) error {
 	return err
 }
 
-func (s *Server) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t told, l signUpLines, brought []hike.Brought, again bool) error {
+func (s *signupsHandlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t told, l signUpLines, brought []hike.Brought, again bool) error {
 	p := view.SheetPreview{Page: s.page(r, "Bring in sign-ups", "Desk"), Over: t.hike.Title + ", " + format.Day(t.hike.Start, t.zone()),
 		URL: sheetPath(t.hike.ID) + "/confirm", BackURL: sheetPath(t.hike.ID), ReadAs: readAs(l.table), Unknown: unknownColumns(l.heads),
 		Faults: faultWords(l.faults), Mail: view.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
@@ -296,7 +296,7 @@ func lineAt(r sheet.Row) string {
 }
 
 // bringSignUps stores a list that was previewed: all of it, or nothing.
-func (s *Server) bringSignUps(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) bringSignUps(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	data, err := s.confirmedSheet(w, r, signUpSeal(h.ID))
 	if err != nil {
@@ -329,7 +329,7 @@ func (s *Server) bringSignUps(w http.ResponseWriter, r *http.Request) error {
 
 // acceptLines gives each request what the form gives it: a link of its own, and the version
 // of the risks that was accepted.
-func (s *Server) acceptLines(r *http.Request, list []hike.SignUp) ([]account.Secret, error) {
+func (s *signupsHandlers) acceptLines(r *http.Request, list []hike.SignUp) ([]account.Secret, error) {
 	version, text := hike.RisksVersion()
 	if err := s.Hikes.KeepRisks(r.Context(), version, text, s.Now()); err != nil {
 		return nil, err
@@ -346,7 +346,7 @@ func (s *Server) acceptLines(r *http.Request, list []hike.SignUp) ([]account.Sec
 }
 
 // sayBrought writes to the people where that was asked for, and says what came of the list.
-func (s *Server) sayBrought(w http.ResponseWriter, r *http.Request, t told, brought []hike.Brought, secrets []account.Secret) error {
+func (s *signupsHandlers) sayBrought(w http.ResponseWriter, r *http.Request, t told, brought []hike.Brought, secrets []account.Secret) error {
 	count := map[hike.SignUpState]int{}
 	added, mail := 0, newForm(r).checked("mail")
 	for i, b := range brought {
@@ -356,7 +356,7 @@ func (s *Server) sayBrought(w http.ResponseWriter, r *http.Request, t told, brou
 		added++
 		count[b.SignUp.State]++
 		if mail {
-			s.tellPlace(r.Context(), t, b.SignUp, secrets[i])
+			s.notify.tellPlace(r.Context(), t, b.SignUp, secrets[i])
 		}
 	}
 	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[hike.Confirmed], count[hike.Asked], count[hike.Waiting])

@@ -12,7 +12,7 @@ import (
 )
 
 // sightOf is what whoever asks may see of the people of a hike, in the given window.
-func (s *Server) sightOf(r *http.Request, h hike.Hike, w hike.Window) hike.Sight {
+func (s *Kit) sightOf(r *http.Request, h hike.Hike, w hike.Window) hike.Sight {
 	as := capacities(viewerOf(r), h)
 	if l, ok := r.Context().Value(dayKey).(account.DayLink); ok && l.Hike == int64(h.ID) {
 		as = append(as, map[account.DayPart]hike.Capacity{account.DaySweep: hike.AsSweep, account.DayOnCall: hike.AsOnCall}[l.Part])
@@ -22,7 +22,7 @@ func (s *Server) sightOf(r *http.Request, h hike.Hike, w hike.Window) hike.Sight
 
 // staffSight is the sight of those who manage a hike or take its roll. None of their
 // capacities asks whether the hike is watched.
-func (s *Server) staffSight(r *http.Request, h hike.Hike) hike.Sight {
+func (s *Kit) staffSight(r *http.Request, h hike.Hike) hike.Sight {
 	return s.sightOf(r, h, hike.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
 }
 
@@ -76,7 +76,7 @@ func sameText(a, b string) bool {
 
 // watchSight is the sight of whoever looks at a watch. Whoever took the alarm sees what
 // on-call sees, for as long as it lasts.
-func (s *Server) watchSight(r *http.Request, c watch.Case, v watcherIn) (hike.Sight, error) {
+func (s *watchHandlers) watchSight(r *http.Request, c watch.Case, v watcherIn) (hike.Sight, error) {
 	now := s.Now()
 	sight := s.sightOf(r, c.Hike, c.Window(now))
 	if v.secret != "" {
@@ -95,7 +95,7 @@ func (s *Server) watchSight(r *http.Request, c watch.Case, v watcherIn) (hike.Si
 // linkCapacity is what the holder of an alarm's link is: such links go to on-call, to the
 // deputy and to coordinators, by name. Whoever is none of them any more sees no more than
 // the board tells.
-func (s *Server) linkCapacity(r *http.Request, h hike.Hike, name string) (hike.Capacity, error) {
+func (s *watchHandlers) linkCapacity(r *http.Request, h hike.Hike, name string) (hike.Capacity, error) {
 	if sameText(name, h.OnCall.Name) || sameText(name, h.Deputy.Name) {
 		return hike.AsOnCall, nil
 	}

@@ -12,11 +12,11 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showSignIn(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showSignIn(w http.ResponseWriter, r *http.Request) error {
 	return s.renderSignIn(w, r, http.StatusOK, "", "")
 }
 
-func (s *Server) renderSignIn(w http.ResponseWriter, r *http.Request, status int, email, wrong string) error {
+func (s *accountsHandlers) renderSignIn(w http.ResponseWriter, r *http.Request, status int, email, wrong string) error {
 	p := view.SigninPage{
 		Page:     s.page(r, "Sign in", ""),
 		Email:    view.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Value: email},
@@ -44,7 +44,7 @@ func ownPath(next string) string {
 	return next
 }
 
-func (s *Server) signIn(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) signIn(w http.ResponseWriter, r *http.Request) error {
 	email := r.PostFormValue("email")
 	a, err := s.check(r, email, r.PostFormValue("password"))
 	if errors.Is(err, account.ErrNotFound) {
@@ -62,7 +62,7 @@ func (s *Server) signIn(w http.ResponseWriter, r *http.Request) error {
 
 // check finds the account that the address and the password open; ErrNotFound covers
 // every way in which they do not, at the same cost.
-func (s *Server) check(r *http.Request, email, password string) (account.Account, error) {
+func (s *accountsHandlers) check(r *http.Request, email, password string) (account.Account, error) {
 	clean, err := account.CleanEmail(email)
 	if err != nil {
 		clean = ""
@@ -86,26 +86,26 @@ func (s *Server) check(r *http.Request, email, password string) (account.Account
 }
 
 // begin starts a session under a new token; second is that a second step was taken.
-func (s *Server) begin(r *http.Request, a account.Account, second bool) error {
-	if err := s.sessions.RenewToken(r.Context()); err != nil {
+func (s *accountsHandlers) begin(r *http.Request, a account.Account, second bool) error {
+	if err := s.Sessions.RenewToken(r.Context()); err != nil {
 		return err
 	}
 	in := account.SignIn{ID: uuid.NewString(), Account: a.ID, Began: s.Now(), Device: account.DeviceOf(agentOf(r)), Network: networkOf(r), Second: second}
 	if err := s.Accounts.AddSignIn(r.Context(), in); err != nil {
 		return err
 	}
-	s.sessions.Put(r.Context(), signInKey, in.ID)
-	s.sessions.Remove(r.Context(), pendingKey)
+	s.Sessions.Put(r.Context(), signInKey, in.ID)
+	s.Sessions.Remove(r.Context(), pendingKey)
 	return nil
 }
 
-func (s *Server) signOut(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) signOut(w http.ResponseWriter, r *http.Request) error {
 	if a, ok := viewerOf(r).Account(); ok {
-		if err := s.Accounts.EndSignIn(r.Context(), a.ID, s.sessions.GetString(r.Context(), signInKey)); err != nil {
+		if err := s.Accounts.EndSignIn(r.Context(), a.ID, s.Sessions.GetString(r.Context(), signInKey)); err != nil {
 			return err
 		}
 	}
-	if err := s.sessions.Destroy(r.Context()); err != nil {
+	if err := s.Sessions.Destroy(r.Context()); err != nil {
 		return err
 	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)

@@ -18,11 +18,11 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showSignUp(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) showSignUp(w http.ResponseWriter, r *http.Request) error {
 	return s.renderSignUp(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderSignUp(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *signupsHandlers) renderSignUp(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	t, err := s.tell(r.Context(), hikeIn(r))
 	if err != nil {
 		return err
@@ -33,7 +33,7 @@ func (s *Server) renderSignUp(w http.ResponseWriter, r *http.Request, status int
 	return s.render(w, r, status, view.Signup(s.signUpPage(r, t, a)))
 }
 
-func (s *Server) signUpPage(r *http.Request, t told, a view.Answers) view.SignupPage {
+func (s *signupsHandlers) signUpPage(r *http.Request, t told, a view.Answers) view.SignupPage {
 	h, u := t.hike, s.unitsOf(r)
 	version, _ := hike.RisksVersion()
 	p := view.SignupPage{
@@ -162,7 +162,7 @@ func ascentNote(l view.TrailLine) string {
 
 // signUp takes a request for a place. The answer is the person's private page, so that
 // nobody depends on a mail arriving.
-func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) signUp(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.tell(r.Context(), hikeIn(r))
 	if err != nil {
 		return err
@@ -206,8 +206,8 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.keepSharing(r.Context(), p, share)
-	s.tellPlace(r.Context(), t, p, secret)
-	s.tellCars(r.Context(), t.hike.ID)
+	s.notify.tellPlace(r.Context(), t, p, secret)
+	s.notify.tellCars(r.Context(), t.hike.ID)
 	return s.seeOther(w, r, placePath(secret), "Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
 
@@ -232,7 +232,7 @@ func checkSignUp(p *hike.SignUp, share hike.Sharing, t told) error {
 
 func placePath(secret account.Secret) string { return "/place/" + secret.Reveal() }
 
-func (s *Server) readSignUp(f form, id hike.HikeID) hike.SignUp {
+func (s *signupsHandlers) readSignUp(f form, id hike.HikeID) hike.SignUp {
 	p := hike.SignUp{
 		ID: uuid.NewString(), Hike: id, Asked: s.Now(),
 		Name: f.text("name"), Email: f.text("email"), Mobile: f.text("mobile"),
@@ -284,14 +284,14 @@ func (f form) yes(name string) bool {
 
 // withdraw gives a place back, and with an adult's the places of the children they answer
 // for: the page says so before.
-func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) withdraw(w http.ResponseWriter, r *http.Request) error {
 	if err := s.withdrawCharges(r); err != nil {
 		return err
 	}
 	return s.changePlace(w, r, (*hike.SignUp).Withdraw, "Your place is given back. Thank you for telling us.")
 }
 
-func (s *Server) withdrawCharges(r *http.Request) error {
+func (s *signupsHandlers) withdrawCharges(r *http.Request) error {
 	p := placeIn(r)
 	h, err := s.Hikes.Hike(r.Context(), p.Hike)
 	if err != nil {
@@ -306,19 +306,19 @@ func (s *Server) withdrawCharges(r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		s.tellActed(r.Context(), h, child.ID, child.State, "")
-		s.tellMoved(r.Context(), h, moved, child.ID)
+		s.notify.tellActed(r.Context(), h, child.ID, child.State, "")
+		s.notify.tellMoved(r.Context(), h, moved, child.ID)
 	}
 	return nil
 }
 
 // askAgain undoes a withdrawal as far as it can be undone: the person queues anew, and
 // is confirmed at once where a place is free.
-func (s *Server) askAgain(w http.ResponseWriter, r *http.Request) error {
+func (s *signupsHandlers) askAgain(w http.ResponseWriter, r *http.Request) error {
 	return s.changePlace(w, r, (*hike.SignUp).AskAgain, "You are back on the list.")
 }
 
-func (s *Server) changePlace(w http.ResponseWriter, r *http.Request, change func(*hike.SignUp) error, said string) error {
+func (s *signupsHandlers) changePlace(w http.ResponseWriter, r *http.Request, change func(*hike.SignUp) error, said string) error {
 	p := placeIn(r)
 	moved, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), change)
 	if err != nil {
@@ -328,8 +328,8 @@ func (s *Server) changePlace(w http.ResponseWriter, r *http.Request, change func
 	if err != nil {
 		return err
 	}
-	s.tellActed(r.Context(), h, p.ID, p.State, s.BaseURL+"/place/"+secretIn(r))
-	s.tellMoved(r.Context(), h, moved, p.ID)
+	s.notify.tellActed(r.Context(), h, p.ID, p.State, s.BaseURL+"/place/"+secretIn(r))
+	s.notify.tellMoved(r.Context(), h, moved, p.ID)
 	return s.seeOther(w, r, "/place/"+secretIn(r), said)
 }
 

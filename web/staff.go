@@ -15,12 +15,12 @@ import (
 )
 
 // book opens what staffing looks at, from two days back to so many ahead of a moment.
-func (s *Server) book(ctx context.Context, at time.Time, days int) (hike.Book, error) {
-	return hike.OpenBook(ctx, s.Hikes, s.Staff, at.Add(-hike.ClashesBack), at.AddDate(0, 0, days))
+func (s *Kit) book(ctx context.Context, at time.Time, days int) (hike.Book, error) {
+	return hike.OpenBook(ctx, s.hikes, s.staff, at.Add(-hike.ClashesBack), at.AddDate(0, 0, days))
 }
 
 // crewOf loads one hike with its staff, and the book of the days around it.
-func (s *Server) crewOf(ctx context.Context, h hike.Hike) (hike.Crew, hike.Book, error) {
+func (s *Kit) crewOf(ctx context.Context, h hike.Hike) (hike.Crew, hike.Book, error) {
 	b, err := s.book(ctx, h.Start, hike.ClashesAhead)
 	if err != nil {
 		return hike.Crew{}, b, err
@@ -33,7 +33,7 @@ func coordinates(r *http.Request) bool {
 	return account.May(viewerOf(r), account.SeeStaffing, account.Subject{}) == nil
 }
 
-func (s *Server) showStaff(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) showStaff(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
 	b, err := s.book(r.Context(), now, hike.GapsAhead)
 	if err != nil {
@@ -101,11 +101,11 @@ func gapDay(g hike.Gap, b hike.Book) view.GapDay {
 
 // rules of the house about staff
 
-func (s *Server) showStaffRules(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) showStaffRules(w http.ResponseWriter, r *http.Request) error {
 	return s.renderStaffRules(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *teamHandlers) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
@@ -165,7 +165,7 @@ func drivesLedger(trails []hike.Trail, roads hike.Roads) view.LedgerText {
 	return l
 }
 
-func (s *Server) saveKind(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) saveKind(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	k := hike.CertificateKind{Name: f.text("kind"), Shared: f.checked("shared")}
 	asked := r.PostForm["asked"]
@@ -183,7 +183,7 @@ func (s *Server) saveKind(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, "/staff/rules", "The rule for "+k.Name+" is kept.")
 }
 
-func (s *Server) removeKind(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) removeKind(w http.ResponseWriter, r *http.Request) error {
 	name := r.URL.Query().Get("kind")
 	if err := s.Staff.RemoveCertificateKind(r.Context(), name); err != nil {
 		return err
@@ -194,7 +194,7 @@ func (s *Server) removeKind(w http.ResponseWriter, r *http.Request) error {
 // House judgement: no two trailheads of one organisation are farther apart than a day.
 const longestDrive = 24 * 60
 
-func (s *Server) saveDrive(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) saveDrive(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	from, to := f.whole("from", "Choose a trail."), f.whole("to", "Choose a trail.")
 	minutes := f.whole("minutes", "Give whole minutes, such as 75.")

@@ -22,7 +22,7 @@ import (
 const onCall = string(hike.OnCallPart)
 
 // part is a letter about a part in a hike.
-func (s *Server) part(ctx context.Context, h hike.Hike) message.Part {
+func (s *Notifier) part(ctx context.Context, h hike.Hike) message.Part {
 	zone := h.Start.Location()
 	p := message.Part{Hike: h.Title, Day: format.Day(h.Start, zone), Meet: format.Clock(h.Meet, zone), Group: "Saltbush", Until: h.Start}
 	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
@@ -36,8 +36,8 @@ func (s *Server) part(ctx context.Context, h hike.Hike) message.Part {
 
 // tellAsked writes to whoever is asked now and was not before. The asking is stored by
 // then, so a mail that cannot be queued is logged and undoes nothing.
-func (s *Server) tellAsked(r *http.Request, before hike.Hike, id hike.HikeID) {
-	h, err := s.Hikes.Hike(r.Context(), id)
+func (s *Notifier) tellAsked(ctx context.Context, by string, before hike.Hike, id hike.HikeID) {
+	h, err := s.Hikes.Hike(ctx, id)
 	if err != nil {
 		s.Log.Error("tell who is asked", "hike", id, "err", err)
 		return
@@ -47,12 +47,12 @@ func (s *Server) tellAsked(r *http.Request, before hike.Hike, id hike.HikeID) {
 		if was, on := memberOf(before, m.Account); m.Accepted() || on && was.Role == m.Role && !was.Accepted() && !moved {
 			continue
 		}
-		if a, err := s.Accounts.AccountByID(r.Context(), account.ID(m.Account)); err == nil {
-			s.ask(r, h, m.Person, m.Name, a.Email, string(m.Role))
+		if a, err := s.Accounts.AccountByID(ctx, account.ID(m.Account)); err == nil {
+			s.ask(ctx, by, h, m.Person, m.Name, a.Email, string(m.Role))
 		}
 	}
 	if h.OnCall.Email != "" && h.OnCallAccepted.IsZero() && (moved || before.OnCall != h.OnCall) {
-		s.ask(r, h, onCall, h.OnCall.Name, h.OnCall.Email, onCall)
+		s.ask(ctx, by, h, onCall, h.OnCall.Name, h.OnCall.Email, onCall)
 	}
 }
 
@@ -66,22 +66,22 @@ func memberOf(h hike.Hike, account int64) (hike.Staff, bool) {
 }
 
 // ask sends one asking, with a link that answers it until the hike starts.
-func (s *Server) ask(r *http.Request, h hike.Hike, person, name, to, part string) {
+func (s *Notifier) ask(ctx context.Context, by string, h hike.Hike, person, name, to, part string) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		s.Log.Error("draw a link", "err", err)
 		return
 	}
 	link := account.Link{Hash: hash, Purpose: account.Asked, Subject: fmt.Sprintf("%d %s", h.ID, person), Expires: h.Start}
-	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
+	if err := s.Accounts.AddLink(ctx, link); err != nil {
 		s.Log.Error("add a link", "hike", h.ID, "err", err)
 		return
 	}
-	p := s.part(r.Context(), h)
-	p.Ref, p.Name, p.To, p.Part, p.By = fmt.Sprintf("%d-%s-%s-%d", h.ID, person, part, s.Now().Unix()), name, to, part, nameOf(r)
+	p := s.part(ctx, h)
+	p.Ref, p.Name, p.To, p.Part, p.By = fmt.Sprintf("%d-%s-%s-%d", h.ID, person, part, s.Now().Unix()), name, to, part, by
 	p.Link = s.BaseURL + "/asked/" + secret.Reveal()
 	m, err := message.Ask(p)
-	s.send(r.Context(), m, err)
+	s.send(ctx, m, err)
 }
 
 // asking is what a private link asks.
@@ -94,7 +94,7 @@ type asking struct {
 }
 
 // askingIn opens the link of the address.
-func (s *Server) askingIn(r *http.Request) (asking, error) {
+func (s *teamHandlers) askingIn(r *http.Request) (asking, error) {
 	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
 	if err != nil {
 		return asking{}, err
@@ -129,7 +129,7 @@ func askingOf(h hike.Hike, person string) asking {
 	return a
 }
 
-func (s *Server) showAsked(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) showAsked(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.askingIn(r)
 	if err != nil {
 		return err
@@ -137,7 +137,7 @@ func (s *Server) showAsked(w http.ResponseWriter, r *http.Request) error {
 	return s.renderAsked(w, r, http.StatusOK, a, view.Answers{})
 }
 
-func (s *Server) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong view.Answers) error {
+func (s *teamHandlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong view.Answers) error {
 	t, err := s.Hikes.Trail(r.Context(), a.hike.Trail)
 	if err != nil {
 		return err
@@ -158,7 +158,7 @@ func (s *Server) renderAsked(w http.ResponseWriter, r *http.Request, status int,
 	return s.render(w, r, status, view.AskedByLink(p))
 }
 
-func (s *Server) answerByLink(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) answerByLink(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.askingIn(r)
 	if err != nil {
 		return err
@@ -176,7 +176,7 @@ func (s *Server) answerByLink(w http.ResponseWriter, r *http.Request) error {
 }
 
 // answer keeps a yes or a no, and tells of a no.
-func (s *Server) answer(r *http.Request, a asking, yes bool, because string) error {
+func (s *teamHandlers) answer(r *http.Request, a asking, yes bool, because string) error {
 	switch {
 	case a.person == onCall && yes:
 		return s.Hikes.ChangeHike(r.Context(), a.hike.ID, func(h *hike.Hike) error { return h.AcceptOnCall(s.Now()) })
@@ -197,7 +197,7 @@ func (s *Server) answer(r *http.Request, a asking, yes bool, because string) err
 }
 
 // tellDeclined writes to those who ask people: the coordinators, and the leader of the hike.
-func (s *Server) tellDeclined(r *http.Request, h hike.Hike, d hike.Decline) {
+func (s *teamHandlers) tellDeclined(r *http.Request, h hike.Hike, d hike.Decline) {
 	leader, _ := h.StaffOf(hike.Leader)
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
@@ -209,10 +209,10 @@ func (s *Server) tellDeclined(r *http.Request, h hike.Hike, d hike.Decline) {
 		if asks := a.Has(account.Coordinator) || id == leader.Account; !a.Active || !asks || id == d.Account {
 			continue
 		}
-		p := s.part(r.Context(), h)
+		p := s.notify.part(r.Context(), h)
 		p.Ref, p.Name, p.To, p.Part = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email, string(d.Role)
 		p.Link = s.BaseURL + staffingPath(h.ID)
 		m, err := message.Declined(p, d.Name, d.Because)
-		s.send(r.Context(), m, err)
+		s.notify.send(r.Context(), m, err)
 	}
 }

@@ -15,7 +15,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showMine(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) showMine(w http.ResponseWriter, r *http.Request) error {
 	return s.renderMine(w, r, http.StatusOK, view.Answers{})
 }
 
@@ -23,7 +23,7 @@ func (s *Server) showMine(w http.ResponseWriter, r *http.Request) error {
 // horizon.
 const mineAhead = 120
 
-func (s *Server) renderMine(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *teamHandlers) renderMine(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	me, _ := viewerOf(r).Account()
 	b, err := s.book(r.Context(), s.Now(), mineAhead)
 	if err != nil {
@@ -87,7 +87,7 @@ func ownRecord(q hike.Qualification, today hike.Date) []string {
 	return append(list, "You led "+ledWords(q, today)+"; "+lastLed(q)+".")
 }
 
-func (s *Server) answerMine(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) answerMine(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	f := newForm(r)
 	id, _ := strconv.ParseInt(f.text("hike"), 10, 64)
@@ -114,7 +114,7 @@ func (s *Server) answerMine(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, "/mine", "You are off "+h.Title+". The coordinators are told.")
 }
 
-func (s *Server) addAway(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) addAway(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	f := newForm(r)
 	a := hike.Absence{Account: int64(me.ID), From: f.date("from"), To: f.date("to"), Note: f.text("note")}
@@ -139,7 +139,7 @@ func (s *Server) addAway(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, "/mine", "Kept: you cannot "+a.Words()+".")
 }
 
-func (s *Server) removeAway(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) removeAway(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	id, err := strconv.ParseInt(chi.URLParam(r, "absence"), 10, 64)
 	if err != nil {
@@ -164,7 +164,7 @@ func home(a account.Account) string {
 
 // staffOnDesk says what is open about the viewer as staff, and for coordinators about
 // everybody.
-func (s *Server) staffOnDesk(r *http.Request, now time.Time) ([]view.NoteText, error) {
+func (s *hikesHandlers) staffOnDesk(r *http.Request, now time.Time) ([]view.NoteText, error) {
 	me, _ := viewerOf(r).Account()
 	b, err := s.book(r.Context(), now, hike.GapsAhead)
 	if err != nil {

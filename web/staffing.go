@@ -17,7 +17,7 @@ import (
 
 func staffingPath(id hike.HikeID) string { return hikePath(id) + "/staffing" }
 
-func (s *Server) showStaffing(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) showStaffing(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	c, b, err := s.crewOf(r.Context(), h)
 	if err != nil {
@@ -61,7 +61,7 @@ func fairWords(x hike.Candidate) string {
 	return fmt.Sprintf("%d in 90 days, %s", x.Recent, last)
 }
 
-func (s *Server) staffingPage(r *http.Request, c hike.Crew, role hike.Role) view.StaffingPage {
+func (s *teamHandlers) staffingPage(r *http.Request, c hike.Crew, role hike.Role) view.StaffingPage {
 	h, zone := c.Hike, c.Hike.Start.Location()
 	p := view.StaffingPage{Page: s.page(r, "Staffing of "+h.Title, "Desk"), URL: staffingPath(h.ID), HikeURL: managePath(h.ID), Hike: h.Title,
 		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), State: view.StampOf(string(h.State)), Trail: c.Trail.Name,
@@ -148,7 +148,7 @@ func shortWords(n hike.StaffNumber, p hike.Party) string {
 }
 
 // personChosen finds the account of the form.
-func (s *Server) personChosen(r *http.Request, f form) (account.Account, error) {
+func (s *teamHandlers) personChosen(r *http.Request, f form) (account.Account, error) {
 	id, _ := strconv.ParseInt(f.text("account"), 10, 64)
 	a, err := s.Accounts.AccountByID(r.Context(), account.ID(id))
 	if err == nil && !a.Active {
@@ -157,7 +157,7 @@ func (s *Server) personChosen(r *http.Request, f form) (account.Account, error) 
 	return a, err
 }
 
-func (s *Server) askStaff(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) askStaff(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	f := newForm(r)
 	a, err := s.personChosen(r, f)
@@ -168,11 +168,11 @@ func (s *Server) askStaff(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.Ask(asked) }); err != nil {
 		return err
 	}
-	s.tellAsked(r, h, h.ID)
+	s.notify.tellAsked(r.Context(), nameOf(r), h, h.ID)
 	return s.seeOther(w, r, staffingPath(h.ID)+"?role="+string(asked.Role), a.Name+" is asked, by mail with a link to answer. Until they say yes nobody counts on them.")
 }
 
-func (s *Server) acceptByPhone(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) acceptByPhone(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	person := newForm(r).text("person")
 	var err error
@@ -187,7 +187,7 @@ func (s *Server) acceptByPhone(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, staffingPath(h.ID), "Their yes is written down.")
 }
 
-func (s *Server) takeOff(w http.ResponseWriter, r *http.Request) error {
+func (s *teamHandlers) takeOff(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	person := newForm(r).text("person")
 	if err := s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.TakeOff(person) }); err != nil {
@@ -210,7 +210,7 @@ func personOf(h hike.Hike, account int64) string {
 
 // staffed puts a rule about the staff before one of the hike, under the same lock. The
 // records are read before it, so that nobody who holds the lock waits for a connection.
-func (s *Server) staffed(r *http.Request, rule func(hike.Crew) error, then func(*hike.Hike) error) func(*hike.Hike) error {
+func (s *hikesHandlers) staffed(r *http.Request, rule func(hike.Crew) error, then func(*hike.Hike) error) func(*hike.Hike) error {
 	c, _, broken := s.crewOf(r.Context(), hikeIn(r))
 	return func(h *hike.Hike) error {
 		if broken != nil {
@@ -225,7 +225,7 @@ func (s *Server) staffed(r *http.Request, rule func(hike.Crew) error, then func(
 }
 
 // staffOnPage adds what the staff lacks to the management of a hike.
-func (s *Server) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
+func (s *hikesHandlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 	p.StaffingURL = staffingPath(h.ID)
 	if h.State != hike.Draft && h.State != hike.Posted {
 		return
@@ -255,7 +255,7 @@ func (s *Server) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 // schedulingWarnings is what whoever schedules is told at once about the staff.
 // stillWanting says what a hike that is being posted lacks: it may be posted all the same,
 // and nobody should think that it stands.
-func (s *Server) stillWanting(r *http.Request, g hike.Ground) string {
+func (s *hikesHandlers) stillWanting(r *http.Request, g hike.Ground) string {
 	h := hikeIn(r)
 	c, _, err := s.crewOf(r.Context(), h)
 	if err != nil {
@@ -277,7 +277,7 @@ func (s *Server) stillWanting(r *http.Request, g hike.Ground) string {
 	return " It is not ready yet. " + strings.Join(list, " ")
 }
 
-func (s *Server) schedulingWarnings(r *http.Request, id hike.HikeID) string {
+func (s *hikesHandlers) schedulingWarnings(r *http.Request, id hike.HikeID) string {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil {
 		return ""

@@ -20,7 +20,7 @@ import (
 
 // news tells the hike's decision to everybody who has or waits for a place and to the
 // staff, with one reminder that waits in the outbox until it is read.
-func (s *Server) news(ctx context.Context, t told, consent bool, to hearers) (hike.News, []message.Mail, error) {
+func (s *Notifier) news(ctx context.Context, t told, consent bool, to hearers) (hike.News, []message.Mail, error) {
 	h := t.hike
 	n := hike.News{Telling: hike.NewTelling(h, to.before, consent)}
 	var letters []message.Mail
@@ -60,7 +60,7 @@ func (s *Server) news(ctx context.Context, t told, consent bool, to hearers) (hi
 
 // decidedEntries are the calendar entries of those who are told, by their place. Where all
 // have to agree first, a place that was sure is not.
-func (s *Server) decidedEntries(ctx context.Context, t told, consent bool) (map[string]calendar.Event, error) {
+func (s *Notifier) decidedEntries(ctx context.Context, t told, consent bool) (map[string]calendar.Event, error) {
 	var list []calendar.Event
 	var whose []string
 	for _, p := range t.signUps {
@@ -87,7 +87,7 @@ type hearers struct {
 	before  hike.Published
 }
 
-func (s *Server) hearers(r *http.Request, h hike.Hike) (hearers, error) {
+func (s *hikesHandlers) hearers(r *http.Request, h hike.Hike) (hearers, error) {
 	c := hearers{address: map[int64]string{}}
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
@@ -106,7 +106,7 @@ func (s *Server) hearers(r *http.Request, h hike.Hike) (hearers, error) {
 
 // tellOne writes one person's letter and its reminder, where there is time for one, with a
 // link of their own.
-func (s *Server) tellOne(h hike.Hike, to *hike.Told, letter message.Place, consent bool) ([]message.Mail, error) {
+func (s *Notifier) tellOne(h hike.Hike, to *hike.Told, letter message.Place, consent bool) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return nil, err
@@ -135,7 +135,7 @@ type hearing struct {
 	hash    account.Hash
 }
 
-func (s *Server) hearingIn(r *http.Request) (hearing, error) {
+func (s *hikesHandlers) hearingIn(r *http.Request) (hearing, error) {
 	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
 	if err != nil {
 		return hearing{}, err
@@ -148,7 +148,7 @@ func (s *Server) hearingIn(r *http.Request) (hearing, error) {
 	return l, err
 }
 
-func (s *Server) showTold(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) showTold(w http.ResponseWriter, r *http.Request) error {
 	l, err := s.hearingIn(r)
 	if err != nil {
 		return err
@@ -177,7 +177,7 @@ func (s *Server) showTold(w http.ResponseWriter, r *http.Request) error {
 }
 
 // answerTold records that it was read, and what the person says to a harder trail.
-func (s *Server) answerTold(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) answerTold(w http.ResponseWriter, r *http.Request) error {
 	l, err := s.hearingIn(r)
 	if err != nil {
 		return err
@@ -194,14 +194,14 @@ func (s *Server) answerTold(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if l.to.Account == 0 {
-		s.tellActed(r.Context(), l.hike, l.to.Place.ID, l.to.Place.State, "")
+		s.notify.tellActed(r.Context(), l.hike, l.to.Place.ID, l.to.Place.State, "")
 	}
-	s.tellMoved(r.Context(), l.hike, moved, l.to.Place.ID)
+	s.notify.tellMoved(r.Context(), l.hike, moved, l.to.Place.ID)
 	return s.seeOther(w, r, r.URL.Path, said)
 }
 
 // toldText is how far the latest telling has come, for the staff of the hike.
-func (s *Server) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*view.ToldText, error) {
+func (s *hikesHandlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*view.ToldText, error) {
 	list, err := s.Tell.Heard(r.Context(), h.ID)
 	if err != nil || len(list) == 0 {
 		return nil, err
@@ -257,7 +257,7 @@ func trailheadWords(last hike.Heard, h hike.Hike) string {
 }
 
 // nameStander names who stands at the trailhead for those who may not know.
-func (s *Server) nameStander(w http.ResponseWriter, r *http.Request) error {
+func (s *hikesHandlers) nameStander(w http.ResponseWriter, r *http.Request) error {
 	h, f := hikeIn(r), newForm(r)
 	name, err := hike.CheckStander(f.text("stands"))
 	var invalid hike.Invalid
@@ -272,7 +272,7 @@ func (s *Server) nameStander(w http.ResponseWriter, r *http.Request) error {
 
 // unreadNear lists the hikes near their day whose news somebody has not read, for whoever
 // looks at the board.
-func (s *Server) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
+func (s *watchHandlers) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
 	now := s.Now()
 	ids, err := s.Tell.Unheard(r.Context(), now.Add(-hike.NewsEnds), now.Add(hike.NewsBegins))
 	if err != nil {
@@ -295,7 +295,7 @@ func (s *Server) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
 	return out, nil
 }
 
-func (s *Server) boardUnread(r *http.Request, h hike.Hike, last hike.Heard) view.BoardUnread {
+func (s *watchHandlers) boardUnread(r *http.Request, h hike.Hike, last hike.Heard) view.BoardUnread {
 	zone, unread := h.Start.Location(), last.Unread()
 	u := view.BoardUnread{Hike: h.Title, When: format.ShortDay(h.Meet, zone) + ", meet " + format.Clock(h.Meet, zone), Words: last.Words}
 	u.Told.Read = format.Count(len(unread), "person has", "people have") + " not said that they know."

@@ -18,7 +18,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) showTrails(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) showTrails(w http.ResponseWriter, r *http.Request) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -26,7 +26,7 @@ func (s *Server) showTrails(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusOK, view.Trails(s.trailsPage(r, trails)))
 }
 
-func (s *Server) showTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) showTrail(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -35,7 +35,7 @@ func (s *Server) showTrail(w http.ResponseWriter, r *http.Request) error {
 }
 
 // renderTrail shows a trail, and beside its forms what is wrong with them.
-func (s *Server) renderTrail(w http.ResponseWriter, r *http.Request, status int, t hike.Trail, a view.Answers) error {
+func (s *trailsHandlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t hike.Trail, a view.Answers) error {
 	p := s.trailPage(r, t, a)
 	if err := s.trailGround(r, &p, t, a); err != nil {
 		return err
@@ -43,7 +43,7 @@ func (s *Server) renderTrail(w http.ResponseWriter, r *http.Request, status int,
 	return s.render(w, r, status, view.Trail(p))
 }
 
-func (s *Server) trailOf(r *http.Request) (hike.Trail, error) {
+func (s *trailsHandlers) trailOf(r *http.Request) (hike.Trail, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "trail"), 10, 64)
 	if err != nil {
 		return hike.Trail{}, fmt.Errorf("trail %q: %w", chi.URLParam(r, "trail"), hike.ErrNotFound)
@@ -51,12 +51,12 @@ func (s *Server) trailOf(r *http.Request) (hike.Trail, error) {
 	return s.Hikes.Trail(r.Context(), hike.TrailID(id))
 }
 
-func (s *Server) showTrailForm(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) showTrailForm(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrailForm(w, r, http.StatusOK, nil, view.Answers{})
 }
 
 // renderTrailForm shows the form for a new trail, or for the words of one that is there.
-func (s *Server) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Trail, a view.Answers) error {
+func (s *trailsHandlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Trail, a view.Answers) error {
 	return s.render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
@@ -65,7 +65,7 @@ const formExtra = 64 << 10
 
 // addTrail takes an upload. The body is bounded before it is parsed, and the track is
 // read as a stream, so that neither a huge nor a hostile file costs memory.
-func (s *Server) addTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) addTrail(w http.ResponseWriter, r *http.Request) error {
 	limits := track.DefaultLimits()
 	r.Body = http.MaxBytesReader(w, r.Body, limits.Bytes+formExtra)
 	up, err := readUpload(r, limits)
@@ -155,7 +155,7 @@ func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 
 // storeTrail makes a trail of an upload, or says what is wrong with it; then nothing is
 // stored.
-func (s *Server) storeTrail(r *http.Request, u *upload) (hike.Trail, error) {
+func (s *trailsHandlers) storeTrail(r *http.Request, u *upload) (hike.Trail, error) {
 	t := hike.Trail{
 		Name: u.fields.Get("name"), Summary: u.fields.Get("summary"), Zone: u.fields.Get("zone"), Meeting: u.fields.Get("meeting"),
 		PermitWithoutStaff: u.fields.Get("permit_staff") == "no",
@@ -191,7 +191,7 @@ func (f form) profile(t *hike.Trail, u *upload) {
 	}
 }
 
-func (s *Server) showTrailEdit(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) showTrailEdit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -216,7 +216,7 @@ func trailValues(t hike.Trail) url.Values {
 	}
 }
 
-func (s *Server) editTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) editTrail(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -241,7 +241,7 @@ func (s *Server) editTrail(w http.ResponseWriter, r *http.Request) error {
 }
 
 // downloadTrack gives back the file that the trail came from, as it came.
-func (s *Server) downloadTrack(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) downloadTrack(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -256,7 +256,7 @@ func (s *Server) downloadTrack(w http.ResponseWriter, r *http.Request) error {
 	return err
 }
 
-func (s *Server) changeShape(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) changeShape(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -284,7 +284,7 @@ func (s *Server) changeShape(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, trailPath(t.ID), "Now walked "+string(shape)+". Plans already made keep the old figures; compute them anew.")
 }
 
-func (s *Server) addPoint(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) addPoint(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -312,7 +312,7 @@ func (s *Server) addPoint(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, trailPath(t.ID), p.Name+" is on the trail.")
 }
 
-func (s *Server) removePoint(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) removePoint(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err

@@ -14,7 +14,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) trailsPage(r *http.Request, trails []hike.Trail) view.TrailsPage {
+func (s *trailsHandlers) trailsPage(r *http.Request, trails []hike.Trail) view.TrailsPage {
 	p := view.TrailsPage{Page: s.page(r, "Trails", "Trails"), Manage: mayManageTrails(r)}
 	for _, t := range trails {
 		p.Trails = append(p.Trails, trailLine(t, p.Units))
@@ -43,7 +43,7 @@ func ratingOf(t hike.Trail) track.Rating {
 	return track.Rate(t.Profile.Length, t.Profile.Ascent, t.Profile.Steepest)
 }
 
-func (s *Server) trailPage(r *http.Request, t hike.Trail, a view.Answers) view.TrailPage {
+func (s *trailsHandlers) trailPage(r *http.Request, t hike.Trail, a view.Answers) view.TrailPage {
 	p := view.TrailPage{
 		Page: s.page(r, t.Name, "Trails"), Manage: mayManageTrails(r), URL: trailPath(t.ID),
 		Name: t.Name, Summary: t.Summary, Shape: string(t.Profile.Shape), Surface: string(t.Surface), Zone: t.Zone,
@@ -121,7 +121,7 @@ func pointKinds() []view.Option {
 	return kinds
 }
 
-func (s *Server) trailFormPage(r *http.Request, of *hike.Trail, a view.Answers) view.TrailFormPage {
+func (s *trailsHandlers) trailFormPage(r *http.Request, of *hike.Trail, a view.Answers) view.TrailFormPage {
 	p := view.TrailFormPage{Page: s.page(r, "Add a trail", "Trails"), URL: "/trails", BackURL: "/trails"}
 	if of != nil {
 		p.Page = s.page(r, "Edit "+of.Name, "Trails")

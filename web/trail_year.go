@@ -18,7 +18,7 @@ const normalsBytes = 16 << 10
 
 // setNormals keeps the monthly normals of a trail, typed or uploaded. A file that is at
 // fault comes back as text, so that it can be put right.
-func (s *Server) setNormals(w http.ResponseWriter, r *http.Request) error {
+func (s *trailsHandlers) setNormals(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -94,7 +94,7 @@ func readNormals(text string) (plan.Normals, error) {
 
 // trailYear works out the year of a trail. Without normals the page says that nothing is
 // known.
-func (s *Server) trailYear(r *http.Request, p *view.TrailPage, t hike.Trail, a view.Answers) {
+func (s *trailsHandlers) trailYear(r *http.Request, p *view.TrailPage, t hike.Trail, a view.Answers) {
 	n, err := s.Hikes.Normals(r.Context(), t.ID)
 	known := err == nil
 	p.YearFields = view.NewYearFields(a, n.Normals, n.Source)

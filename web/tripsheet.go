@@ -16,7 +16,7 @@ import (
 func tripSheetPath(id hike.HikeID) string { return hikePath(id) + "/trip-sheet" }
 
 // showTripSheet is the leader's paper: what is stored, and of people what the viewer may see.
-func (s *Server) showTripSheet(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) showTripSheet(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.tell(r.Context(), hikeIn(r))
 	if err != nil {
 		return err

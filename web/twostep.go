@@ -18,7 +18,7 @@ const newKeyKey = "new code key"
 
 // signedIn is the viewer of a sign-in. A coordinator without a second step is first asked
 // for one, and after the house's wait held back.
-func (s *Server) signedIn(ctx context.Context, in account.Session) (account.Viewer, error) {
+func (s *Kit) signedIn(ctx context.Context, in account.Session) (account.Viewer, error) {
 	if in.Second || !in.Has(account.Coordinator) {
 		return account.SignedIn(in.Account), nil
 	}
@@ -31,8 +31,8 @@ func (s *Server) signedIn(ctx context.Context, in account.Session) (account.View
 
 // secondBy is by when a coordinator is to have a second step; false where the house does
 // not ask for one.
-func (s *Server) secondBy(ctx context.Context, in account.Session) (time.Time, bool, error) {
-	house, err := s.Hikes.House(ctx)
+func (s *Kit) secondBy(ctx context.Context, in account.Session) (time.Time, bool, error) {
+	house, err := s.hikes.House(ctx)
 	if err != nil {
 		return time.Time{}, false, err
 	}
@@ -40,7 +40,7 @@ func (s *Server) secondBy(ctx context.Context, in account.Session) (time.Time, b
 		return time.Time{}, false, nil
 	}
 	if in.Asked.IsZero() {
-		if in.Asked, err = s.Accounts.AskTwoStep(ctx, in.ID, s.Now()); err != nil {
+		if in.Asked, err = s.accounts.AskTwoStep(ctx, in.ID, s.Now()); err != nil {
 			return time.Time{}, false, err
 		}
 	}
@@ -49,13 +49,13 @@ func (s *Server) secondBy(ctx context.Context, in account.Session) (time.Time, b
 }
 
 // sessionIn is the sign-in of the request, for pages that say more of it than who it is.
-func (s *Server) sessionIn(r *http.Request) (account.Session, error) {
-	return s.Accounts.SignedInAs(r.Context(), s.sessions.GetString(r.Context(), signInKey), s.Now())
+func (s *Kit) sessionIn(r *http.Request) (account.Session, error) {
+	return s.accounts.SignedInAs(r.Context(), s.Sessions.GetString(r.Context(), signInKey), s.Now())
 }
 
 // secondWanted says to a coordinator who came with a password alone that the house asks
 // for more; "" to everybody else.
-func (s *Server) secondWanted(r *http.Request) (string, error) {
+func (s *Kit) secondWanted(r *http.Request) (string, error) {
 	in, err := s.sessionIn(r)
 	if err != nil || in.Second || !in.Has(account.Coordinator) {
 		return "", err
@@ -70,16 +70,16 @@ func (s *Server) secondWanted(r *http.Request) (string, error) {
 	return "You may open everybody's data, and a password alone can be found out. Until " + format.Moment(by, s.zone(r)) + " you can go on without; after that what only coordinators do waits for it.", nil
 }
 
-func (s *Server) secondOnDesk(r *http.Request) (view.NoteText, error) {
+func (s *Kit) secondOnDesk(r *http.Request) (view.NoteText, error) {
 	text, err := s.secondWanted(r)
 	return view.NoteText{Kind: view.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
 }
 
-func (s *Server) showTwoStep(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showTwoStep(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTwoStep(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderTwoStep(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *accountsHandlers) renderTwoStep(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	me, _ := viewerOf(r).Account()
 	t, err := s.Accounts.TwoStep(r.Context(), me.ID)
 	if err != nil {
@@ -89,7 +89,7 @@ func (s *Server) renderTwoStep(w http.ResponseWriter, r *http.Request, status in
 	if p.Wanted, err = s.secondWanted(r); err != nil {
 		return err
 	}
-	key := account.CodeKeyFromBytes(s.sessions.GetBytes(r.Context(), newKeyKey))
+	key := account.CodeKeyFromBytes(s.Sessions.GetBytes(r.Context(), newKeyKey))
 	switch {
 	case t.On():
 		p.Since, p.Left = format.Day(t.Since, s.zone(r)), format.Count(len(t.Recovery), "recovery code is", "recovery codes are")+" left."
@@ -103,7 +103,7 @@ func (s *Server) renderTwoStep(w http.ResponseWriter, r *http.Request, status in
 }
 
 // houseName is under which name an authenticator program files us.
-func (s *Server) houseName(ctx context.Context) string {
+func (s *accountsHandlers) houseName(ctx context.Context) string {
 	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
 		return house.Organisation
 	}
@@ -112,11 +112,11 @@ func (s *Server) houseName(ctx context.Context) string {
 
 // passwordGiven asks once more for the password before something that an open screen must
 // not be enough for.
-func (s *Server) passwordGiven(r *http.Request, me account.Account) (bool, error) {
+func (s *accountsHandlers) passwordGiven(r *http.Request, me account.Account) (bool, error) {
 	return s.Hasher.Verify(r.Context(), r.PostFormValue("current"), me.PasswordHash)
 }
 
-func (s *Server) twoStepAgain(w http.ResponseWriter, r *http.Request, field, message string) error {
+func (s *accountsHandlers) twoStepAgain(w http.ResponseWriter, r *http.Request, field, message string) error {
 	f := newForm(r)
 	f.faults.Add(field, message)
 	return s.renderTwoStep(w, r, http.StatusUnprocessableEntity, answers(r, f.faults))
@@ -125,7 +125,7 @@ func (s *Server) twoStepAgain(w http.ResponseWriter, r *http.Request, field, mes
 const wrongPassword = "This is not your password."
 
 // beginTwoStep draws a key. Nothing is asked for with it until a code has come back.
-func (s *Server) beginTwoStep(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) beginTwoStep(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	ok, err := s.passwordGiven(r, me)
 	if err != nil {
@@ -138,15 +138,15 @@ func (s *Server) beginTwoStep(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.sessions.Put(r.Context(), newKeyKey, key.Bytes())
+	s.Sessions.Put(r.Context(), newKeyKey, key.Bytes())
 	return s.seeOther(w, r, "/account/two-step", "")
 }
 
 // setUpTwoStep takes the first code, shows the recovery codes this once, and signs every
 // other browser out.
-func (s *Server) setUpTwoStep(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) setUpTwoStep(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
-	key := account.CodeKeyFromBytes(s.sessions.GetBytes(r.Context(), newKeyKey))
+	key := account.CodeKeyFromBytes(s.Sessions.GetBytes(r.Context(), newKeyKey))
 	var codes []string
 	var refused, fault error
 	err := s.Accounts.ChangeTwoStep(r.Context(), me.ID, func(t *account.TwoStep) {
@@ -163,11 +163,11 @@ func (s *Server) setUpTwoStep(w http.ResponseWriter, r *http.Request) error {
 	if refused != nil {
 		return s.twoStepAgain(w, r, "code", sentenceCase(refused.Error()))
 	}
-	s.sessions.Remove(r.Context(), newKeyKey)
+	s.Sessions.Remove(r.Context(), newKeyKey)
 	if codes == nil { // sent twice
 		return s.seeOther(w, r, "/account/two-step", "")
 	}
-	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID, s.sessions.GetString(r.Context(), signInKey)); err != nil {
+	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID, s.Sessions.GetString(r.Context(), signInKey)); err != nil {
 		return err
 	}
 	if err := s.endOthers(r, me); err != nil {
@@ -176,11 +176,11 @@ func (s *Server) setUpTwoStep(w http.ResponseWriter, r *http.Request) error {
 	return s.renderRecovery(w, r, codes, "From now on a code is asked for after your password. Every other browser is signed out.")
 }
 
-func (s *Server) renderRecovery(w http.ResponseWriter, r *http.Request, codes []string, lede string) error {
+func (s *accountsHandlers) renderRecovery(w http.ResponseWriter, r *http.Request, codes []string, lede string) error {
 	return s.render(w, r, http.StatusCreated, view.Recovery(view.RecoveryPage{Page: s.page(r, "Recovery codes", ""), Lede: lede, Codes: codes}))
 }
 
-func (s *Server) newRecovery(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) newRecovery(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	ok, err := s.passwordGiven(r, me)
 	if err != nil {
@@ -205,7 +205,7 @@ func (s *Server) newRecovery(w http.ResponseWriter, r *http.Request) error {
 	return s.renderRecovery(w, r, codes, "The old codes open nothing any more.")
 }
 
-func (s *Server) endTwoStep(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) endTwoStep(w http.ResponseWriter, r *http.Request) error {
 	me, _ := viewerOf(r).Account()
 	ok, err := s.passwordGiven(r, me)
 	if err != nil {
@@ -220,7 +220,7 @@ func (s *Server) endTwoStep(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, "/account/two-step", "Turned off. Your password alone opens your account.")
 }
 
-func (s *Server) takeTwoStepAway(ctx context.Context, id account.ID) error {
+func (s *accountsHandlers) takeTwoStepAway(ctx context.Context, id account.ID) error {
 	if err := s.Accounts.ChangeTwoStep(ctx, id, func(t *account.TwoStep) { *t = account.TwoStep{} }); err != nil {
 		return err
 	}
@@ -235,7 +235,7 @@ const pendingKey = "code pending"
 const codePatience = 10 * time.Minute
 
 // enter signs in to an account whose password was right, after a code where it has one.
-func (s *Server) enter(w http.ResponseWriter, r *http.Request, a account.Account, to, said string) error {
+func (s *accountsHandlers) enter(w http.ResponseWriter, r *http.Request, a account.Account, to, said string) error {
 	t, err := s.Accounts.TwoStep(r.Context(), a.ID)
 	if err != nil {
 		return err
@@ -246,20 +246,20 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request, a account.Account
 		}
 		return s.seeOther(w, r, to, said)
 	}
-	if err := s.sessions.RenewToken(r.Context()); err != nil {
+	if err := s.Sessions.RenewToken(r.Context()); err != nil {
 		return err
 	}
-	s.sessions.Remove(r.Context(), signInKey)
-	s.sessions.Put(r.Context(), pendingKey, strconv.FormatInt(int64(a.ID), 10))
-	s.sessions.Put(r.Context(), pendingKey+" until", s.Now().Add(codePatience).Unix())
-	s.sessions.Put(r.Context(), pendingKey+" to", to)
+	s.Sessions.Remove(r.Context(), signInKey)
+	s.Sessions.Put(r.Context(), pendingKey, strconv.FormatInt(int64(a.ID), 10))
+	s.Sessions.Put(r.Context(), pendingKey+" until", s.Now().Add(codePatience).Unix())
+	s.Sessions.Put(r.Context(), pendingKey+" to", to)
 	return s.seeOther(w, r, "/sign-in/code", "")
 }
 
 // pending is the account whose code is still to come; ErrSignIn where there is none.
-func (s *Server) pending(r *http.Request) (account.Account, error) {
-	id, err := strconv.ParseInt(s.sessions.GetString(r.Context(), pendingKey), 10, 64)
-	if err != nil || s.Now().Unix() >= s.sessions.GetInt64(r.Context(), pendingKey+" until") {
+func (s *accountsHandlers) pending(r *http.Request) (account.Account, error) {
+	id, err := strconv.ParseInt(s.Sessions.GetString(r.Context(), pendingKey), 10, 64)
+	if err != nil || s.Now().Unix() >= s.Sessions.GetInt64(r.Context(), pendingKey+" until") {
 		return account.Account{}, account.ErrSignIn
 	}
 	a, err := s.Accounts.AccountByID(r.Context(), account.ID(id))
@@ -269,7 +269,7 @@ func (s *Server) pending(r *http.Request) (account.Account, error) {
 	return a, err
 }
 
-func (s *Server) showCode(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) showCode(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.pending(r); err != nil {
 		return toSignIn(w, r, err)
 	}
@@ -285,11 +285,11 @@ func toSignIn(w http.ResponseWriter, r *http.Request, err error) error {
 	return err
 }
 
-func (s *Server) renderCode(w http.ResponseWriter, r *http.Request, status int, wrong string) error {
+func (s *accountsHandlers) renderCode(w http.ResponseWriter, r *http.Request, status int, wrong string) error {
 	return s.render(w, r, status, view.Code(view.NewCodePage(s.page(r, "Your code", ""), wrong)))
 }
 
-func (s *Server) takeCode(w http.ResponseWriter, r *http.Request) error {
+func (s *accountsHandlers) takeCode(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.pending(r)
 	if err != nil {
 		return toSignIn(w, r, err)
@@ -305,7 +305,7 @@ func (s *Server) takeCode(w http.ResponseWriter, r *http.Request) error {
 	if refused != nil {
 		return s.renderCode(w, r, http.StatusUnprocessableEntity, s.whyNoCode(r, refused, until))
 	}
-	to, said := ownPath(s.sessions.GetString(r.Context(), pendingKey+" to")), ""
+	to, said := ownPath(s.Sessions.GetString(r.Context(), pendingKey+" to")), ""
 	if left < 3 { // House judgement: time for a new sheet
 		said = "Only " + format.Count(left, "recovery code is", "recovery codes are") + " left: make new ones on your account's page."
 	}
@@ -315,7 +315,7 @@ func (s *Server) takeCode(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, to, said)
 }
 
-func (s *Server) whyNoCode(r *http.Request, refused error, until time.Time) string {
+func (s *accountsHandlers) whyNoCode(r *http.Request, refused error, until time.Time) string {
 	if s.Now().Before(until) {
 		refused = account.ErrCodeTooMany
 	}

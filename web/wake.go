@@ -41,16 +41,16 @@ func serveWakeWorker(w http.ResponseWriter, r *http.Request) {
 
 // wakeText is the part of the desk, or of the board, where a phone is asked to be woken; nil where none can
 // be.
-func (s *Server) wakeText(r *http.Request) (*view.WakeText, error) {
+func (s *Kit) wakeText(r *http.Request) (*view.WakeText, error) {
 	a, ok := viewerOf(r).Account()
-	if s.Wakes == nil || !ok {
+	if s.wakes == nil || !ok {
 		return nil, nil
 	}
-	keys, err := s.Wakes.PushKeys(r.Context(), s.Now())
+	keys, err := s.wakes.PushKeys(r.Context(), s.Now())
 	if err != nil {
 		return nil, err
 	}
-	list, err := s.Wakes.SubscriptionsOf(r.Context(), a.ID)
+	list, err := s.wakes.SubscriptionsOf(r.Context(), a.ID)
 	if err != nil {
 		return nil, err
 	}
@@ -73,7 +73,7 @@ func (s *Server) wakeText(r *http.Request) (*view.WakeText, error) {
 const longestLabel = 80
 
 // subscribe stores the browser that asks; its script reads the answer.
-func (s *Server) subscribe(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) subscribe(w http.ResponseWriter, r *http.Request) error {
 	a, _ := viewerOf(r).Account()
 	if s.Wakes == nil {
 		return hike.ErrNotFound
@@ -96,12 +96,12 @@ func (s *Server) subscribe(w http.ResponseWriter, r *http.Request) error {
 	} else if err != nil {
 		return err
 	}
-	s.sessions.Put(r.Context(), "flash", "This browser is woken by alarms that go to you. Try it.")
+	s.Sessions.Put(r.Context(), "flash", "This browser is woken by alarms that go to you. Try it.")
 	w.WriteHeader(http.StatusNoContent)
 	return nil
 }
 
-func (s *Server) unsubscribe(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) unsubscribe(w http.ResponseWriter, r *http.Request) error {
 	a, _ := viewerOf(r).Account()
 	id, err := strconv.ParseInt(chi.URLParam(r, "browser"), 10, 64)
 	if err != nil || s.Wakes == nil {
@@ -114,7 +114,7 @@ func (s *Server) unsubscribe(w http.ResponseWriter, r *http.Request) error {
 }
 
 // tryWake wakes the viewer's own browsers, by the way on which alarms go.
-func (s *Server) tryWake(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) tryWake(w http.ResponseWriter, r *http.Request) error {
 	a, _ := viewerOf(r).Account()
 	if s.Wakes == nil {
 		return hike.ErrNotFound

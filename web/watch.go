@@ -40,7 +40,7 @@ func (v watcherIn) path(part string) string {
 }
 
 // watcherOf finds out which watch the request is about and who asks.
-func (s *Server) watcherOf(r *http.Request) (watcherIn, error) {
+func (s *watchHandlers) watcherOf(r *http.Request) (watcherIn, error) {
 	text := secretIn(r)
 	if text == "" {
 		return watcherIn{id: hikeIn(r).ID, name: nameOf(r)}, nil
@@ -75,7 +75,7 @@ type watched struct {
 	demo   bool      // nothing leaves the program
 }
 
-func (s *Server) watchedBy(r *http.Request, v watcherIn) (watched, error) {
+func (s *watchHandlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 	w := watched{watcherIn: v, at: s.Now(), demo: s.Demo}
 	rec, err := s.Rolls.Record(r.Context(), v.id)
 	if err != nil {
@@ -93,11 +93,11 @@ func (s *Server) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 	return w, err
 }
 
-func (s *Server) showWatch(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) showWatch(w http.ResponseWriter, r *http.Request) error {
 	return s.renderWatch(w, r, http.StatusOK, view.Answers{})
 }
 
-func (s *Server) renderWatch(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *watchHandlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err
@@ -111,7 +111,7 @@ func (s *Server) renderWatch(w http.ResponseWriter, r *http.Request, status int,
 
 // streamWatch sends the parts of a watch that live, when something about this hike changed
 // and every few seconds for the clocks' sake. What somebody is writing stays as it is.
-func (s *Server) streamWatch(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) streamWatch(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.watcherOf(r); err != nil {
 		return err
 	}
@@ -137,7 +137,7 @@ func (s *Server) streamWatch(w http.ResponseWriter, r *http.Request) error {
 }
 
 // acknowledge says that somebody has the alarm: nobody further is woken for it.
-func (s *Server) acknowledge(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) acknowledge(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err
@@ -154,7 +154,7 @@ func (s *Server) acknowledge(w http.ResponseWriter, r *http.Request) error {
 const longestNote = 2000
 
 // noteWatch adds a line to the log.
-func (s *Server) noteWatch(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) noteWatch(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err
@@ -179,7 +179,7 @@ func (s *Server) noteWatch(w http.ResponseWriter, r *http.Request) error {
 
 // reportBack records who is back as somebody rang to say, name by name, so that on-call can
 // stand the watch down from where they are.
-func (s *Server) reportBack(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) reportBack(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err
@@ -208,7 +208,7 @@ func (s *Server) reportBack(w http.ResponseWriter, r *http.Request) error {
 	return s.seeOther(w, r, v.path(""), format.Count(len(e.Persons), "person is", "people are")+" back by name.")
 }
 
-func (s *Server) showHandOver(w http.ResponseWriter, r *http.Request) error {
+func (s *watchHandlers) showHandOver(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err

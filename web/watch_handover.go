@@ -15,7 +15,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) handOverPage(r *http.Request, x watched) view.HandOverPage {
+func (s *watchHandlers) handOverPage(r *http.Request, x watched) view.HandOverPage {
 	now, zone := s.Now(), x.zone()
 	phase := x.Phase(now)
 	p := view.HandOverPage{

@@ -12,7 +12,7 @@ import (
 
 // watchHealth answers monitors: 200 while the watch is kept, with figures in the usual
 // text form for metrics. Let something outside this machine ask for it.
-func (s *Server) watchHealth(w http.ResponseWriter, r *http.Request) {
+func (s *watchHandlers) watchHealth(w http.ResponseWriter, r *http.Request) {
 	now := s.Now()
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
@@ -37,7 +37,7 @@ func (s *Server) watchHealth(w http.ResponseWriter, r *http.Request) {
 }
 
 // asleep says in words that the watch is not kept; empty while it is.
-func (s *Server) asleep(ctx context.Context) string {
+func (s *watchHandlers) asleep(ctx context.Context) string {
 	now := s.Now()
 	p, err := s.Watch.Pulse(ctx, now)
 	if err != nil {
@@ -56,7 +56,7 @@ func (s *Server) asleep(ctx context.Context) string {
 }
 
 // looked says when the watcher last went through all watches; empty where it is not known.
-func (s *Server) looked(ctx context.Context, zone *time.Location) string {
+func (s *watchHandlers) looked(ctx context.Context, zone *time.Location) string {
 	p, err := s.Watch.Pulse(ctx, s.Now())
 	if err != nil || p.Passed.IsZero() {
 		return ""

@@ -13,7 +13,7 @@ import (
 	"saltbush/web/view"
 )
 
-func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.WatchPage {
+func (s *watchHandlers) watchPage(r *http.Request, x watched, a view.Answers) view.WatchPage {
 	now, zone := s.Now(), x.zone()
 	phase := x.Phase(now)
 	p := view.WatchPage{
@@ -47,7 +47,7 @@ func (s *Server) watchPage(r *http.Request, x watched, a view.Answers) view.Watc
 }
 
 // watchWays offers what whoever has signed in, or came by a link for the day, may do.
-func (s *Server) watchWays(p *view.WatchPage, r *http.Request, x watched) {
+func (s *watchHandlers) watchWays(p *view.WatchPage, r *http.Request, x watched) {
 	if s.may(r, account.TakeRoll) {
 		p.Links = append(p.Links, view.ButtonText{Label: "Roll", Kind: view.ButtonQuiet, URL: rollPath(x.Hike.ID)})
 	}

@@ -73,7 +73,9 @@ func newSite(e environment, f siteFlags, db *database, c web.Config, sender mess
 	if c.Demo {
 		s.push = sender // nothing leaves a demo
 	}
-	s.web = web.New(c)
+	if s.web, err = web.New(c); err != nil {
+		return nil, errors.Join(err, listener.Close())
+	}
 	s.server = &http.Server{
 		Handler:           s.web.Handler(),
 		ReadHeaderTimeout: 10 * time.Second,

@@ -12,7 +12,7 @@ const tendEvery = 5 * time.Minute
 // site runs.
 func (s *site) tendPlaces(ctx context.Context) {
 	for ctx.Err() == nil {
-		if err := s.web.TendPlaces(ctx); err != nil && ctx.Err() == nil {
+		if err := s.web.Notifier().TendPlaces(ctx); err != nil && ctx.Err() == nil {
 			s.log.Error("tend places", "err", err)
 		}
 		select {
