@@ -46,8 +46,8 @@ func (s *watchHandlers) showBoard(w http.ResponseWriter, r *http.Request) error 
 const mostOnCall = 8
 
 // onCallLines lists who is named for the hikes on the board.
-func onCallLines(cases []watch.Case) []view.Line {
-	var lines []view.Line
+func onCallLines(cases []watch.Case) []format.Line {
+	var lines []format.Line
 	seen := map[hike.Contact]bool{}
 	for _, x := range cases {
 		c := x.Hike.OnCall
@@ -56,11 +56,11 @@ func onCallLines(cases []watch.Case) []view.Line {
 		}
 		seen[c] = true
 		if len(seen) <= mostOnCall {
-			lines = append(lines, view.Line{Label: "On call", Value: c.Name + ", " + c.Phone, URL: "tel:" + c.Phone, Note: "for " + x.Hike.Title})
+			lines = append(lines, format.Line{Label: "On call", Value: c.Name + ", " + c.Phone, URL: "tel:" + c.Phone, Note: "for " + x.Hike.Title})
 		}
 	}
 	if more := len(seen) - mostOnCall; more > 0 {
-		lines = append(lines, view.Line{Label: "On call", Value: format.Count(more, "person", "people") + " more", Note: "named on each watch"})
+		lines = append(lines, format.Line{Label: "On call", Value: format.Count(more, "person", "people") + " more", Note: "named on each watch"})
 	}
 	return lines
 }
@@ -75,7 +75,7 @@ const (
 // streamBoard sends what changed on the board whenever something did, and every few
 // seconds for the clocks' sake.
 func (s *watchHandlers) streamBoard(w http.ResponseWriter, r *http.Request) error {
-	last := s.board.recent(orElse(r.Header.Get("Last-Event-ID"), r.URL.Query().Get("drawn")))
+	last := s.board.recent(format.OrElse(r.Header.Get("Last-Event-ID"), r.URL.Query().Get("drawn")))
 	return s.stream(w, r, func() (id, text string, err error) {
 		d, err := s.boardSoon(r.Context(), boardRest)
 		if err != nil || d == last {
@@ -147,7 +147,7 @@ func (s *watchHandlers) standDown(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	if err := rec.State().CanStandDown(); err != nil {
-		return hike.Refusal(sentenceCase(err.Error()))
+		return hike.Refusal(format.SentenceCase(err.Error()))
 	}
 	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindStoodDown, At: s.Now(), By: v.name}
 	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {

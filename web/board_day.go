@@ -140,7 +140,7 @@ func dayWords(e watch.DayEntry) (what, who, note string) {
 
 // recordWords says one record of a roll in a line.
 func recordWords(e roll.Event, names []string) string {
-	who := joined(names)
+	who := format.NamesShort(names)
 	at := ""
 	if e.Place != "" {
 		at = " at " + e.Place

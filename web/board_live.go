@@ -8,6 +8,7 @@ import (
 	"sync/atomic"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/watch"
 	"saltbush/web/view"
 )
@@ -34,7 +35,7 @@ type drawnBoard struct {
 	made    time.Time // when it was begun, by the machine's
 	answers uint64    // how many answers given here it shows at least
 	cases   []watch.Case
-	onCall  []view.Line
+	onCall  []format.Line
 	asleep  string
 	head    string
 	rows    []drawnRow

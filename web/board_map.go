@@ -146,7 +146,7 @@ func boardMap(t hike.Trail, cases []watch.Case, now time.Time, u format.System) 
 	var points []view.DrawnPoint
 	for _, c := range cases {
 		along, words := lastPlace(t, c)
-		points = append(points, view.DrawnPoint{Kind: orElse(string(c.Phase(now)), "no plan"), Name: c.Hike.Title + ": " + words, Along: along})
+		points = append(points, view.DrawnPoint{Kind: format.OrElse(string(c.Phase(now)), "no plan"), Name: c.Hike.Title + ": " + words, Along: along})
 	}
 	m.Map = view.NewMapDrawing(t.Profile, points, u)
 	return m
@@ -159,7 +159,7 @@ func lastPlace(t hike.Trail, c watch.Case) (unit.Length, string) {
 	if !ok {
 		return 0, "not counted since it left at " + format.Clock(c.State.Departed, zone)
 	}
-	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, orElse(last.Place, "a place not given"), format.Clock(last.At, zone))
+	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, format.OrElse(last.Place, "a place not given"), format.Clock(last.At, zone))
 }
 
 // alongOf finds a place by its name where the count does not say how far along it lies.

@@ -68,7 +68,7 @@ func noPromise(x watch.Case) view.BoardRow {
 func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 	zone := x.Hike.Start.Location()
 	row := view.BoardRow{
-		ID: partyID(l.Hike), URL: watchPath(l.Hike), HandOverURL: hikePath(l.Hike) + "/hand-over", Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: orElse(l.Leader, "nobody named"), Tel: leaderPhone(x.Hike),
+		ID: partyID(l.Hike), URL: watchPath(l.Hike), HandOverURL: hikePath(l.Hike) + "/hand-over", Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: format.OrElse(l.Leader, "nobody named"), Tel: leaderPhone(x.Hike),
 		Out: outWords(l), Expected: format.ClockRange(l.Times.Expected, l.Times.Watch, zone), Grave: l.Phase.Alarm(),
 	}
 	if !l.Times.DepartureConfirmed {

@@ -41,9 +41,9 @@ func (s *watchHandlers) cardOpenPage(r *http.Request, c cardAsked, o card.Openin
 	p := view.CardOpenPage{Page: s.page(r, "Medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, Action: opened.Action, Unread: unread,
 		Opened: s.openedWords(c, o), BackURL: c.back(), Lines: cardLines(opened)}
 	p.Private = c.secret != ""
-	p.Calls = append(p.Calls, view.Line{Label: c.place.EmergencyName, Value: c.place.EmergencyPhone, URL: "tel:" + c.place.EmergencyPhone, Note: "whom to ring for " + c.place.Name})
+	p.Calls = append(p.Calls, format.Line{Label: c.place.EmergencyName, Value: c.place.EmergencyPhone, URL: "tel:" + c.place.EmergencyPhone, Note: "whom to ring for " + c.place.Name})
 	if p.Emergency != "" {
-		p.Calls = append([]view.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
+		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
 	}
 	return p
 }
@@ -58,8 +58,8 @@ func (s *watchHandlers) openedWords(c cardAsked, o card.Opening) string {
 
 // cardLines are the answers of a card in the order in which they are needed. What is not
 // answered says so: it is not known, which is not "none".
-func cardLines(c card.Card) []view.Line {
-	lines := []view.Line{
+func cardLines(c card.Card) []format.Line {
+	lines := []format.Line{
 		{Label: "Carries, and where", Value: c.Carried}, {Label: "Allergies", Value: c.Allergies}, {Label: "Conditions", Value: c.Conditions},
 		{Label: "Medicines", Value: c.Medicines}, {Label: "Heat, before", Value: c.HeatHistory}, {Label: "Hearing, seeing, language", Value: c.Communication},
 		{Label: "Born", Value: c.Born}, {Label: "Doctor", Value: c.Doctor},
@@ -99,7 +99,7 @@ func openingsLedger(list []card.Opening, zone *time.Location, reasons bool) view
 		l.Columns = append(l.Columns, view.Column{Label: "Reason"})
 	}
 	for _, o := range list {
-		row := []view.Cell{{Text: format.Moment(o.At, zone)}, {Text: orElse(o.Person, "a name that is deleted")}, {Text: o.Title}, {Text: o.By, Note: string(o.Ground)}}
+		row := []view.Cell{{Text: format.Moment(o.At, zone)}, {Text: format.OrElse(o.Person, "a name that is deleted")}, {Text: o.Title}, {Text: o.By, Note: string(o.Ground)}}
 		if reasons {
 			row = append(row, view.Cell{Text: reasonWords(o)})
 		}

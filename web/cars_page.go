@@ -69,23 +69,23 @@ func (c cars) whoKnows(at string) (view.NoteText, view.ButtonText) {
 }
 
 // times are those of the shuttle, by the clock of the trailhead.
-func (c cars) times() []view.Line {
+func (c cars) times() []format.Line {
 	zone := c.zone()
 	atEnd, leave := c.book.Shuttle.ShuttleTimes(c.hike)
-	lines := []view.Line{{Label: "At the end", Value: format.Unknown, Note: "Give the minutes by road below."}}
+	lines := []format.Line{{Label: "At the end", Value: format.Unknown, Note: "Give the minutes by road below."}}
 	if !atEnd.IsZero() {
 		drive := format.Duration(c.book.Shuttle.Drive)
-		lines = []view.Line{
+		lines = []format.Line{
 			{Label: "At the end", Value: format.Clock(atEnd, zone), Note: "at " + c.endLot() + ": those who leave a car there, and those who ferry"},
 			{Label: "Drive", Value: format.Clock(leave, zone), Note: drive + " by road to the start"},
 		}
 	}
 	lines = append(lines,
-		view.Line{Label: "Meet at the start", Value: format.Clock(c.hike.Meet, zone), Note: "everybody"},
-		view.Line{Label: "Walk", Value: format.Clock(c.hike.Start, zone)})
+		format.Line{Label: "Meet at the start", Value: format.Clock(c.hike.Meet, zone), Note: "everybody"},
+		format.Line{Label: "Walk", Value: format.Clock(c.hike.Start, zone)})
 	if c.plan != nil {
 		back := c.plan.Return
-		lines = append(lines, view.Line{Label: "Cars at the end again", Value: format.ClockRange(back.Expected.Time, back.Watch.Time, zone), Note: "then by road to the start"})
+		lines = append(lines, format.Line{Label: "Cars at the end again", Value: format.ClockRange(back.Expected.Time, back.Watch.Time, zone), Note: "then by road to the start"})
 	}
 	return lines
 }
@@ -194,7 +194,7 @@ func (c cars) takes(t hike.Traveller, p hike.Part) string {
 		for _, id := range of.ids {
 			names = append(names, c.by[id].Name)
 		}
-		parts = append(parts, fmt.Sprintf("%s: %s", of.way, listed(names)))
+		parts = append(parts, fmt.Sprintf("%s: %s", of.way, format.Names(names)))
 	}
 	if len(parts) == 0 {
 		return "nobody"

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
-	"strings"
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
@@ -37,15 +36,7 @@ func (c cars) others(me hike.Traveller, ids []string, named bool) string {
 	} else if more > 0 {
 		return format.Count(more, "person", "people")
 	}
-	return listed(names)
-}
-
-// listed writes names as in a sentence.
-func listed(names []string) string {
-	if n := len(names); n > 1 {
-		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
-	}
-	return strings.Join(names, "")
+	return format.Names(names)
 }
 
 // whose names the driver of a car, or says who will point it out.
@@ -58,13 +49,13 @@ func (c cars) whose(me hike.Traveller, driver, points string, named bool) string
 
 // says is what a person does with cars, in the order of the day. Without names it can stand
 // in a mail.
-func (c cars) says(me hike.Traveller, named bool) []view.Line {
+func (c cars) says(me hike.Traveller, named bool) []format.Line {
 	p, zone := c.rides.PartOf(me), c.zone()
 	atEnd, leave := c.book.Shuttle.ShuttleTimes(c.hike)
 	meet := format.Clock(c.hike.Meet, zone)
-	var lines []view.Line
+	var lines []format.Line
 	add := func(label, value, note string) {
-		lines = append(lines, view.Line{Label: label, Value: value, Note: note})
+		lines = append(lines, format.Line{Label: label, Value: value, Note: note})
 	}
 	clock := func(t bool, at string) string {
 		if t {
@@ -96,11 +87,11 @@ func (c cars) says(me hike.Traveller, named bool) []view.Line {
 }
 
 // backLines say how somebody comes from the end back to the start.
-func (c cars) backLines(me hike.Traveller, p hike.Part, named bool) []view.Line {
+func (c cars) backLines(me hike.Traveller, p hike.Part, named bool) []format.Line {
 	if !c.rides.OneWay {
 		return nil
 	}
-	after := view.Line{Label: "After the walk"}
+	after := format.Line{Label: "After the walk"}
 	switch {
 	case p.Back == me.ID && len(p.Takes) > 0:
 		after.Value, after.Note = "Take "+c.others(me, p.Takes, named)+" to the start in your car", "Nobody leaves before the count."
@@ -111,7 +102,7 @@ func (c cars) backLines(me hike.Traveller, p hike.Part, named bool) []view.Line 
 	default:
 		after.Value, after.Note = "There is no seat back to the start for you yet", "The leader looks for one. If you can bring a car, or somebody can fetch you at the end, say so."
 	}
-	return []view.Line{after}
+	return []format.Line{after}
 }
 
 // part is a person's part with those whom they may know.
@@ -132,8 +123,8 @@ func (c cars) part(me hike.Traveller) view.CarPart {
 				continue
 			}
 			seen = append(seen, id)
-			part.People = append(part.People, view.Line{Label: other.FirstName(), Value: c.phones[id], URL: "tel:" + c.phones[id],
-				Note: sentenceCase(of.note) + "; lives in or near " + other.Sharing.Town + "."})
+			part.People = append(part.People, format.Line{Label: other.FirstName(), Value: c.phones[id], URL: "tel:" + c.phones[id],
+				Note: format.SentenceCase(of.note) + "; lives in or near " + other.Sharing.Town + "."})
 		}
 	}
 	if p.Shared() {

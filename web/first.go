@@ -6,6 +6,7 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/view"
 )
@@ -107,7 +108,7 @@ func (f form) account(a *account.Account) {
 
 func (f form) password(a account.Account) {
 	if err := account.CheckPassword(f.r.PostFormValue("password"), a); err != nil {
-		f.faults.Add("password", sentenceCase(err.Error()))
+		f.faults.Add("password", format.SentenceCase(err.Error()))
 	}
 }
 

@@ -35,7 +35,7 @@ func (s *hikesHandlers) hikeLife(p *view.HikePage, r *http.Request, t told, a vi
 func groundNote(g hike.Ground, h hike.Hike) view.NoteText {
 	day := hike.DateOf(h.Start)
 	state, says := scouted(g, day, h.Rules())
-	n := view.NoteText{Kind: view.NoteUnknown, Title: strings.TrimSuffix(sentenceCase(state.Word), "."), Points: []string{says}}
+	n := view.NoteText{Kind: view.NoteUnknown, Title: strings.TrimSuffix(format.SentenceCase(state.Word), "."), Points: []string{says}}
 	if state.Word == string(hike.ScoutedFresh) {
 		n.Kind, n.Title = view.NotePlain, "Scouted"
 	}

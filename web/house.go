@@ -49,7 +49,7 @@ func (s *settingsHandlers) renderHouse(w http.ResponseWriter, r *http.Request, s
 }
 
 func houseChangeLine(c hike.HouseChange, zone *time.Location) view.HouseChangeLine {
-	line := view.HouseChangeLine{At: format.Day(c.At, zone) + ", " + format.Clock(c.At, zone), Rule: sentenceCase(c.Rule), From: c.From, To: c.To, Reason: c.Reason, By: c.By}
+	line := view.HouseChangeLine{At: format.Day(c.At, zone) + ", " + format.Clock(c.At, zone), Rule: format.SentenceCase(c.Rule), From: c.From, To: c.To, Reason: c.Reason, By: c.By}
 	if rule, known := hike.RuleByKey(c.Rule); known {
 		line.Rule = rule.Name
 	}

@@ -156,7 +156,7 @@ func holdLedgers(holds []hike.Hold, zone *time.Location, a view.Answers) (stand,
 func goneLedger(list []hike.Retirement, zone *time.Location) view.LedgerText {
 	l := view.LedgerText{Cards: true, Columns: view.GoneColumns()}
 	for _, d := range list {
-		l.Rows = append(l.Rows, []view.Cell{{Text: format.Moment(d.At, zone)}, {Text: orElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
+		l.Rows = append(l.Rows, []view.Cell{{Text: format.Moment(d.At, zone)}, {Text: format.OrElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
 	}
 	return l
 }
@@ -201,7 +201,7 @@ func (s *settingsHandlers) showLog(w http.ResponseWriter, r *http.Request) error
 	p := view.LogPage{Page: s.page(r, "Log", "Kept"), Lines: view.LedgerText{Cards: true, Columns: view.LogColumns()}}
 	zone := s.zone(r)
 	for _, a := range list {
-		p.Lines.Rows = append(p.Lines.Rows, []view.Cell{{Text: format.Moment(a.At, zone)}, {Text: a.What}, {Text: a.About}, {Text: a.Note}, {Text: orElse(a.By, "not noted")}})
+		p.Lines.Rows = append(p.Lines.Rows, []view.Cell{{Text: format.Moment(a.At, zone)}, {Text: a.What}, {Text: a.About}, {Text: a.Note}, {Text: format.OrElse(a.By, "not noted")}})
 	}
 	return s.render(w, r, http.StatusOK, view.Log(p))
 }

@@ -30,10 +30,10 @@ func (s *watchHandlers) showLand(w http.ResponseWriter, r *http.Request) error {
 }
 
 // landText is the same as lines of a mail that anybody's own program sends.
-func landText(facts []view.Line) string {
+func landText(facts []format.Line) string {
 	var b strings.Builder
 	for _, f := range facts {
-		fmt.Fprintf(&b, "%s: %s\n", f.Label, orElse(f.Value, "not known"))
+		fmt.Fprintf(&b, "%s: %s\n", f.Label, format.OrElse(f.Value, "not known"))
 	}
 	return b.String()
 }
@@ -55,7 +55,7 @@ func (s *watchHandlers) downloadLand(w http.ResponseWriter, r *http.Request) err
 }
 
 // landFacts are asked of the table with the land manager's eyes, whoever reads the page.
-func (s *watchHandlers) landFacts(r *http.Request) (watched, []view.Line, error) {
+func (s *watchHandlers) landFacts(r *http.Request) (watched, []format.Line, error) {
 	x, err := s.watchedBy(r, watcherIn{id: hikeIn(r).ID, name: nameOf(r)})
 	if err != nil {
 		return x, nil, err
@@ -70,19 +70,19 @@ func (s *watchHandlers) landFacts(r *http.Request) (watched, []view.Line, error)
 }
 
 // landPlan is what is told before a hike.
-func (x watched) landPlan(house hike.House) []view.Line {
+func (x watched) landPlan(house hike.House) []format.Line {
 	h, zone, n := x.Hike, x.zone(), roll.NumbersOf(x.Record)
 	leader, _ := h.StaffOf(hike.Leader)
 	onCall := strings.Trim(h.OnCall.Name+", "+h.OnCall.Phone, ", ")
-	lines := []view.Line{
-		{Label: "Organisation", Value: orElse(house.Organisation, "Saltbush")},
+	lines := []format.Line{
+		{Label: "Organisation", Value: format.OrElse(house.Organisation, "Saltbush")},
 		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: format.Day(h.Start, zone)}, {Label: "Trail", Value: x.Trail},
-		{Label: "Permit", Value: orElse(x.told.trail.PermitNumber, "none on record")},
+		{Label: "Permit", Value: format.OrElse(x.told.trail.PermitNumber, "none on record")},
 		{Label: "Meet", Value: format.Clock(h.Meet, zone)}, {Label: "Start", Value: format.Clock(h.Start, zone)},
 		{Label: "Back", Value: "not known: no plan was made"},
 		{Label: "Party", Value: strconv.Itoa(n.Walkers + n.Staff)}, {Label: "Of them staff", Value: strconv.Itoa(n.Staff)},
 		{Label: "Vehicles", Value: strconv.Itoa(n.Cars)},
-		{Label: "Leader", Value: orElse(leader.Name, "nobody named")}, {Label: "On call", Value: orElse(onCall, "nobody named")},
+		{Label: "Leader", Value: format.OrElse(leader.Name, "nobody named")}, {Label: "On call", Value: format.OrElse(onCall, "nobody named")},
 		{Label: "State", Value: string(h.State)},
 	}
 	switch p := x.told.plan; {
@@ -95,22 +95,22 @@ func (x watched) landPlan(house hike.House) []view.Line {
 		lines[len(lines)-1].Value += ": " + h.CalledOffBecause
 	}
 	if plates := x.carWords(); plates != "" {
-		lines = append(lines, view.Line{Label: "Plates in the lot", Value: plates})
+		lines = append(lines, format.Line{Label: "Plates in the lot", Value: plates})
 	}
 	return lines
 }
 
 // landAfter is what is told when they have left, and when they are back.
-func (x watched) landAfter(ground hike.Ground) []view.Line {
+func (x watched) landAfter(ground hike.Ground) []format.Line {
 	n, zone := roll.NumbersOf(x.Record), x.zone()
 	if n.Departed.IsZero() {
 		return nil
 	}
-	lines := []view.Line{{Label: "Left", Value: format.Clock(n.Departed, zone)}, {Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
+	lines := []format.Line{{Label: "Left", Value: format.Clock(n.Departed, zone)}, {Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
 	if n.Back.IsZero() {
-		return append(lines, view.Line{Label: "All back", Value: "not yet"})
+		return append(lines, format.Line{Label: "All back", Value: "not yet"})
 	}
-	return append(lines, view.Line{Label: "All back", Value: format.Clock(n.Back, zone)}, view.Line{Label: "Conditions", Value: orElse(conditionsOn(ground, hike.DateOf(x.Hike.Start.In(zone))), "not reported")})
+	return append(lines, format.Line{Label: "All back", Value: format.Clock(n.Back, zone)}, format.Line{Label: "Conditions", Value: format.OrElse(conditionsOn(ground, hike.DateOf(x.Hike.Start.In(zone))), "not reported")})
 }
 
 // conditionsOn are those that were reported by whoever walked the trail that day.

@@ -7,7 +7,6 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"saltbush/internal/format"
@@ -96,7 +95,7 @@ func (s *publicHandlers) noticePage(r *http.Request, t told) view.NoticePage {
 	p := view.NoticePage{
 		Page: s.page(r, h.Title, "Hikes"), Name: h.Title, Stamp: view.StampOf(string(h.State)),
 		Date: format.Day(h.Start, t.zone()) + ", meet at " + format.Clock(h.Meet, t.zone()),
-		Lede: orElse(h.Notice, t.trail.Summary), Numbers: t.numbers(u),
+		Lede: format.OrElse(h.Notice, t.trail.Summary), Numbers: t.numbers(u),
 		Asks: t.asks(u), Refused: t.refused(u), Meeting: t.meeting(), CalendarURL: hikePath(t.hike.ID) + "/hike.ics", Rules: t.rules(),
 		Map: view.Map(view.NewMapDrawing(t.trail.Profile, drawnPoints(t.trail), u)),
 	}
@@ -107,13 +106,6 @@ func (s *publicHandlers) noticePage(r *http.Request, t told) view.NoticePage {
 	s.noticeSignUp(&p, t)
 	noticePlan(&p, t, u)
 	return p
-}
-
-func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
 }
 
 // numbers stand beside every word that the notice uses.
@@ -141,14 +133,9 @@ func (t told) classWhy() string {
 	rating := ratingOf(t.trail)
 	why := fmt.Sprintf("The class comes from a published number, here %d: the square root of twice the ascent in feet times the distance in miles. It knows nothing of heat or footing; read on.", rating.Number)
 	if rating.Raised != "" {
-		why += " " + sentenceCase(rating.Raised)
+		why += " " + format.SentenceCase(rating.Raised)
 	}
 	return why
-}
-
-// sentenceCase makes a sentence of words that stand inside one.
-func sentenceCase(words string) string {
-	return strings.ToUpper(words[:1]) + strings.TrimSuffix(words[1:], ".") + "."
 }
 
 func (t told) asks(u format.System) []string {
@@ -170,10 +157,10 @@ func (t told) refused(u format.System) []string {
 	return append([]string{water}, hike.RefusedFor()...)
 }
 
-func (t told) meeting() []view.Line {
+func (t told) meeting() []format.Line {
 	zone := t.zone()
 	at := t.trail.Profile.SampleAt(0).At
-	lines := []view.Line{
+	lines := []format.Line{
 		{Label: "Meet", Value: format.Clock(t.hike.Meet, zone) + ", " + format.Day(t.hike.Meet, zone)},
 		{Label: "Leave", Value: format.Clock(t.hike.Start, zone), Note: t.grace()},
 		{Label: "Trailhead", Value: format.Position(at), URL: fmt.Sprintf("geo:%.5f,%.5f", at.Lat.Degrees(), at.Lon.Degrees()), Note: t.trail.Meeting},
@@ -196,23 +183,23 @@ func (t told) grace() string {
 // turnLine is the time by which a party turns. Only where it comes back the way it went is
 // the time for the far point safe everywhere before it; elsewhere each place has its own,
 // and what holds for all is when to be off the trail.
-func (t told) turnLine() view.Line {
+func (t told) turnLine() format.Line {
 	zone := t.zone()
 	if t.trail.Profile.Shape == track.OutAndBack {
-		return view.Line{Label: "Turn round", Value: "by " + format.Clock(t.plan.Turnaround.At.Time, zone), Note: "wherever we are then"}
+		return format.Line{Label: "Turn round", Value: "by " + format.Clock(t.plan.Turnaround.At.Time, zone), Note: "wherever we are then"}
 	}
 	if off := t.plan.Turnaround.OffTrail.Time; !off.IsZero() {
-		return view.Line{Label: "Off the trail", Value: "by " + format.Clock(off, zone), Note: t.plan.Turnaround.OffTrailBecause + "; when to turn back depends on the place, and the leader has the times"}
+		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(off, zone), Note: t.plan.Turnaround.OffTrailBecause + "; when to turn back depends on the place, and the leader has the times"}
 	}
 	margin := t.stored.Inputs.Rules().DaylightMargin
-	return view.Line{Label: "Off the trail", Value: "by " + format.Clock(t.plan.Sun.Sunset.Add(-margin), zone), Note: format.Duration(margin) + " before sunset; when to turn back depends on the place, and the leader has the times"}
+	return format.Line{Label: "Off the trail", Value: "by " + format.Clock(t.plan.Sun.Sunset.Add(-margin), zone), Note: format.Duration(margin) + " before sunset; when to turn back depends on the place, and the leader has the times"}
 }
 
 // rules are the house's, as the public is told them.
-func (t told) rules() []view.Line {
-	var lines []view.Line
+func (t told) rules() []format.Line {
+	var lines []format.Line
 	for _, x := range t.hike.Rules().NoticeRules() {
-		lines = append(lines, view.Line{Label: x.About, Value: x.Says, Note: x.Note})
+		lines = append(lines, format.Line{Label: x.About, Value: x.Says, Note: x.Note})
 	}
 	return lines
 }

@@ -14,10 +14,10 @@ import (
 // parts shows what is kept in groups, each with when it goes.
 func (d ownData) parts(rules hike.Rules, zone *time.Location) []view.OwnPart {
 	goes := func(k hike.Retained) string { return "Goes " + daysKept(rules, k) + " after the hike is closed." }
-	you := []view.Line{{Label: "Name", Value: d.Name, Note: "goes " + daysKept(rules, hike.RetainedNames) + " after the close"}, {Label: "Mail", Value: d.Email}, {Label: "Mobile", Value: d.Mobile},
+	you := []format.Line{{Label: "Name", Value: d.Name, Note: "goes " + daysKept(rules, hike.RetainedNames) + " after the close"}, {Label: "Mail", Value: d.Email}, {Label: "Mobile", Value: d.Mobile},
 		{Label: "Whom we ring", Value: d.ContactName}, {Label: "Their number", Value: d.ContactPhone}, {Label: "Their mail", Value: d.ContactEmail}}
 	if d.Minor {
-		you = append(you, view.Line{Label: "Under age", Value: "yes"}, view.Line{Label: "Guardian", Value: d.Guardian}, view.Line{Label: "Guardian's number", Value: d.GuardianPhone}, view.Line{Label: "Adult on the hike", Value: d.Adult})
+		you = append(you, format.Line{Label: "Under age", Value: "yes"}, format.Line{Label: "Guardian", Value: d.Guardian}, format.Line{Label: "Guardian's number", Value: d.GuardianPhone}, format.Line{Label: "Adult on the hike", Value: d.Adult})
 	}
 	return []view.OwnPart{
 		{ID: "you", Title: "You", Lines: filled(you), Goes: goes(hike.RetainedContacts)},
@@ -30,8 +30,8 @@ func (d ownData) parts(rules hike.Rules, zone *time.Location) []view.OwnPart {
 	}
 }
 
-func filled(lines []view.Line) []view.Line {
-	var out []view.Line
+func filled(lines []format.Line) []format.Line {
+	var out []format.Line
 	for _, l := range lines {
 		if l.Value != "" {
 			out = append(out, l)
@@ -40,9 +40,9 @@ func filled(lines []view.Line) []view.Line {
 	return out
 }
 
-func (d ownData) walking(zone *time.Location) []view.Line {
+func (d ownData) walking(zone *time.Location) []format.Line {
 	told := d.Told
-	return filled([]view.Line{
+	return filled([]format.Line{
 		{Label: "Your place", Value: d.State, Note: d.Because}, {Label: "Asked", Value: format.Moment(d.Asked, zone)},
 		{Label: "Longest walk", Value: d.LongestWalk}, {Label: "Active in the heat", Value: format.Count(d.HotDays, "day of 14", "days of 14")},
 		{Label: "Came from", Value: told.From}, {Label: "Shoes", Value: told.Shoes},
@@ -64,21 +64,21 @@ func yesses(t hike.Walker) string {
 	return strings.Join(said, "; ")
 }
 
-func (d ownData) ride(zone *time.Location) []view.Line {
-	lines := filled([]view.Line{{Label: "Plate", Value: d.Car.Plate}, {Label: "Car", Value: strings.TrimSpace(d.Car.Make + " " + d.Car.Colour)}, {Label: "Parked", Value: d.Car.Lot}, {Label: "Town", Value: d.Records.Town}})
+func (d ownData) ride(zone *time.Location) []format.Line {
+	lines := filled([]format.Line{{Label: "Plate", Value: d.Car.Plate}, {Label: "Car", Value: strings.TrimSpace(d.Car.Make + " " + d.Car.Colour)}, {Label: "Parked", Value: d.Car.Lot}, {Label: "Town", Value: d.Records.Town}})
 	if !d.Records.Shares.IsZero() {
-		lines = append(lines, view.Line{Label: "Shares a car", Value: "since " + format.Moment(d.Records.Shares, zone)})
+		lines = append(lines, format.Line{Label: "Shares a car", Value: "since " + format.Moment(d.Records.Shares, zone)})
 	}
 	return lines
 }
 
-func (d ownData) card(zone *time.Location) []view.Line {
-	var lines []view.Line
+func (d ownData) card(zone *time.Location) []format.Line {
+	var lines []format.Line
 	switch {
 	case d.CardLost:
-		lines = []view.Line{{Label: "Your card", Value: "cannot be read: its key is missing on our side"}}
+		lines = []format.Line{{Label: "Your card", Value: "cannot be read: its key is missing on our side"}}
 	case d.Card != nil:
-		lines = filled(append([]view.Line{{Label: "For the leader", Value: d.Card.Action}}, cardLines(*d.Card)...))
+		lines = filled(append([]format.Line{{Label: "For the leader", Value: d.Card.Action}}, cardLines(*d.Card)...))
 	}
 	for _, o := range d.Openings {
 		lines = append(lines, openingLine(o, zone))
@@ -86,33 +86,33 @@ func (d ownData) card(zone *time.Location) []view.Line {
 	return lines
 }
 
-func openingLine(o card.Opening, zone *time.Location) view.Line {
-	return view.Line{Label: "Opened", Value: fmt.Sprintf("%s by %s, %s", format.Moment(o.At, zone), o.By, o.Ground), Note: reasonWords(o)}
+func openingLine(o card.Opening, zone *time.Location) format.Line {
+	return format.Line{Label: "Opened", Value: fmt.Sprintf("%s by %s, %s", format.Moment(o.At, zone), o.By, o.Ground), Note: reasonWords(o)}
 }
 
-func (d ownData) risks(zone *time.Location) []view.Line {
-	var lines []view.Line
+func (d ownData) risks(zone *time.Location) []format.Line {
+	var lines []format.Line
 	if !d.RiskAccepted.IsZero() {
-		lines = append(lines, view.Line{Label: "The risks", Value: "accepted " + format.Moment(d.RiskAccepted, zone), Note: "text " + d.RiskVersion})
+		lines = append(lines, format.Line{Label: "The risks", Value: "accepted " + format.Moment(d.RiskAccepted, zone), Note: "text " + d.RiskVersion})
 	}
 	if !d.Consented.IsZero() {
-		lines = append(lines, view.Line{Label: "Your guardian agreed", Value: format.Moment(d.Consented, zone)})
+		lines = append(lines, format.Line{Label: "Your guardian agreed", Value: format.Moment(d.Consented, zone)})
 	}
 	return lines
 }
 
-func (d ownData) roll(zone *time.Location) []view.Line {
-	var lines []view.Line
+func (d ownData) roll(zone *time.Location) []format.Line {
+	var lines []format.Line
 	for _, e := range d.Records.Roll {
-		lines = append(lines, view.Line{Label: format.Moment(e.At, zone), Value: e.Kind, Note: e.Place})
+		lines = append(lines, format.Line{Label: format.Moment(e.At, zone), Value: e.Kind, Note: e.Place})
 	}
 	return lines
 }
 
-func (d ownData) mail(zone *time.Location) []view.Line {
-	var lines []view.Line
+func (d ownData) mail(zone *time.Location) []format.Line {
+	var lines []format.Line
 	for _, m := range d.Records.Mail {
-		lines = append(lines, view.Line{Label: format.Moment(m.At, zone), Value: m.Subject, Note: "to " + m.To})
+		lines = append(lines, format.Line{Label: format.Moment(m.At, zone), Value: m.Subject, Note: "to " + m.To})
 	}
 	return lines
 }

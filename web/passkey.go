@@ -74,7 +74,7 @@ func (s *accountsHandlers) beginPasskey(w http.ResponseWriter, r *http.Request) 
 	case !ok:
 		return refuseScript(w, wrongPassword)
 	case (account.Passkey{Name: newForm(r).text("name")}).Check() != nil:
-		return refuseScript(w, sentenceCase(account.ErrPasskeyName.Error()))
+		return refuseScript(w, format.SentenceCase(account.ErrPasskeyName.Error()))
 	case len(who.keys) >= mostPasskeys:
 		return refuseScript(w, "You have as many passkeys as this site keeps. Remove one first.")
 	}
@@ -99,7 +99,7 @@ func (s *accountsHandlers) addPasskey(w http.ResponseWriter, r *http.Request) er
 	c, err := s.newCredential(r, me)
 	if errors.Is(err, errPasskey) {
 		s.Log.Info("passkey refused", "account", me.ID, "err", err)
-		return refuseScript(w, sentenceCase(errPasskey.Error()))
+		return refuseScript(w, format.SentenceCase(errPasskey.Error()))
 	}
 	if err != nil {
 		return err
@@ -110,7 +110,7 @@ func (s *accountsHandlers) addPasskey(w http.ResponseWriter, r *http.Request) er
 	}
 	p := account.Passkey{Account: me.ID, Handle: c.ID, Name: newForm(r).text("name"), Public: public, Made: s.Now()}
 	if err := p.Check(); err != nil {
-		return refuseScript(w, sentenceCase(err.Error()))
+		return refuseScript(w, format.SentenceCase(err.Error()))
 	}
 	if err := s.Accounts.AddPasskey(r.Context(), p); err != nil {
 		return err
@@ -173,7 +173,7 @@ func (s *accountsHandlers) enterByPasskey(w http.ResponseWriter, r *http.Request
 	a, err := s.signedBy(r)
 	if errors.Is(err, errPasskey) {
 		s.Log.Info("passkey refused", "err", err)
-		return refuseScript(w, sentenceCase(errPasskey.Error()))
+		return refuseScript(w, format.SentenceCase(errPasskey.Error()))
 	}
 	if err != nil {
 		return err

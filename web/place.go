@@ -44,7 +44,7 @@ func (s *signupsHandlers) placePage(r *http.Request, t told, place hike.SignUp) 
 		p.Kit = append(p.Kit, view.KitItem{Text: k.What, Why: k.Why})
 	}
 	if h.OnCall.Name != "" {
-		p.Ring = append(p.Ring, view.Line{Label: "On call that day", Value: h.OnCall.Name + ", " + h.OnCall.Phone, URL: "tel:" + h.OnCall.Phone})
+		p.Ring = append(p.Ring, format.Line{Label: "On call that day", Value: h.OnCall.Name + ", " + h.OnCall.Phone, URL: "tel:" + h.OnCall.Phone})
 	}
 	p.CalendarURL, p.CardURL = s.placeFiles(r, t, place)
 	p.Card = s.medicalCard(r, h, place)
@@ -79,9 +79,9 @@ func (t told) stateSays(place hike.SignUp) string {
 	case hike.Waiting:
 		return fmt.Sprintf("You do not have a place yet. %s before you. If one comes free this page says so, and a mail goes out.", format.Count(t.before(place), "person is", "people are"))
 	case hike.Withdrawn:
-		return orElse(place.Because, "You are not coming. Thank you for telling us in time.")
+		return format.OrElse(place.Because, "You are not coming. Thank you for telling us in time.")
 	}
-	return "You have no place on this hike: " + orElse(place.Because, "the leader did not say why.") + " Ask the leader which hike would fit."
+	return "You have no place on this hike: " + format.OrElse(place.Because, "the leader did not say why.") + " Ask the leader which hike would fit."
 }
 
 // before counts who waits and asked earlier.

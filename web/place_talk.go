@@ -31,16 +31,16 @@ func (s *signupsHandlers) placeScreening(p *view.PlacePage, r *http.Request, t t
 }
 
 // suggestions lists other hikes that the person's record speaks for.
-func (s *signupsHandlers) suggestions(ctx context.Context, place hike.SignUp, u format.System) []view.Line {
+func (s *signupsHandlers) suggestions(ctx context.Context, place hike.SignUp, u format.System) []format.Line {
 	coming, err := s.Hikes.Hikes(ctx, s.Now(), s.Now().AddDate(0, 2, 0))
 	if err != nil {
 		s.Log.Error("list hikes", "err", err)
 		return nil
 	}
-	var lines []view.Line
+	var lines []format.Line
 	for _, l := range hike.Suggest(place, coming, s.Now()) {
 		line := trailLine(l.Trail, u)
-		lines = append(lines, view.Line{Label: format.Day(l.Hike.Start, l.Trail.Location()), Value: l.Hike.Title, URL: hikePath(l.Hike.ID),
+		lines = append(lines, format.Line{Label: format.Day(l.Hike.Start, l.Trail.Location()), Value: l.Hike.Title, URL: hikePath(l.Hike.ID),
 			Note: line.Length + ", " + ascentNote(line)})
 	}
 	return lines
@@ -52,7 +52,7 @@ func placeContact(p *view.PlacePage, r *http.Request, t told, place hike.SignUp,
 		return
 	}
 	p.ContactURL = "/place/" + secretIn(r) + "/contact"
-	p.Contact = view.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone, Note: contactNote(place, t)}
+	p.Contact = format.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone, Note: contactNote(place, t)}
 	if hike.ContactWalks(place, t.signUps, t.hike.Staff) {
 		p.ContactWrong = view.NoteText{Kind: view.NoteGrave, Title: "Not fit for departure until replaced",
 			Text: "The person you named is on this hike too. Name somebody who stays behind."}

@@ -32,7 +32,7 @@ func (s *hikesHandlers) hikePlan(p *view.HikePage, t told) {
 func unknowns(t told) []string {
 	var list []string
 	if asked := t.plan.Official.Unasked(); len(asked) > 0 {
-		list = append(list, "Not looked up: "+joined(asked)+". Look before you decide, and type it with the forecast.")
+		list = append(list, "Not looked up: "+format.NamesShort(asked)+". Look before you decide, and type it with the forecast.")
 	}
 	if days := t.stored.EarlyForecast(); days > 0 {
 		list = append(list, fmt.Sprintf("The forecast was typed %d days before the hike. So early it says little about the day: type it again in the last days.", days))
@@ -99,10 +99,10 @@ func bottles(w plan.Water) string {
 	return "Bring " + w.Bottles + "."
 }
 
-func bodySizes(w plan.Water, u format.System) []view.Line {
-	var lines []view.Line
+func bodySizes(w plan.Water, u format.System) []format.Line {
+	var lines []format.Line
 	for _, b := range w.Sizes {
-		lines = append(lines, view.Line{Label: "A body of " + format.Mass(b.Body, u), Value: format.Volume(b.Carry, u), Note: "Drunk at " + format.Flow(b.Drink, u) + "."})
+		lines = append(lines, format.Line{Label: "A body of " + format.Mass(b.Body, u), Value: format.Volume(b.Carry, u), Note: "Drunk at " + format.Flow(b.Drink, u) + "."})
 	}
 	return lines
 }
@@ -123,8 +123,8 @@ func refills(w plan.Water, u format.System) []string {
 }
 
 // officialLines say what was looked up; what was not is not known.
-func officialLines(o plan.Official) []view.Line {
-	lines := []view.Line{{Label: "Official heat level"}, {Label: "Warning in force"}, {Label: "Chance of storm or flood"}, {Label: "Air quality index"}}
+func officialLines(o plan.Official) []format.Line {
+	lines := []format.Line{{Label: "Official heat level"}, {Label: "Warning in force"}, {Label: "Chance of storm or flood"}, {Label: "Air quality index"}}
 	if o.HeatLevel != nil {
 		lines[0].Value = o.HeatLevel.String()
 	}
@@ -172,25 +172,25 @@ func startsText(p *plan.Plan, start time.Time, zone *time.Location, u format.Sys
 	return t
 }
 
-func startLines(w plan.StartWindow, strict bool, zone *time.Location, u format.System) []view.Line {
+func startLines(w plan.StartWindow, strict bool, zone *time.Location, u format.System) []format.Line {
 	if w.Best.IsZero() {
 		return nil
 	}
-	best := view.Line{Label: "Best start", Value: format.Clock(w.Best.Time, zone), Note: startMeets(w, u)}
+	best := format.Line{Label: "Best start", Value: format.Clock(w.Best.Time, zone), Note: startMeets(w, u)}
 	if !w.Earliest.IsZero() {
-		return []view.Line{best,
+		return []format.Line{best,
 			{Label: "Earliest that passes", Value: format.Clock(w.Earliest.Time, zone)},
 			{Label: "Latest that passes", Value: format.Clock(w.Latest.Time, zone)}}
 	}
 	best.Label = "Least bad start"
 	if w.Care == nil {
-		return []view.Line{best}
+		return []format.Line{best}
 	}
 	if strict {
-		return []view.Line{best, {Label: "Allowed window", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
+		return []format.Line{best, {Label: "Allowed window", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
 			Note: "These starts meet no heat limit of their own. Use them only where the warning and the land manager leave it open."}}
 	}
-	return []view.Line{best, {Label: "With care", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
+	return []format.Line{best, {Label: "With care", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
 		Note: "Nothing graver than the house ladder's first step: shade breaks, spare water, as short and early as can be."}}
 }
 
@@ -235,7 +235,7 @@ func pointTimes(p *plan.Plan, zone *time.Location, u format.System) []view.Point
 	return rows
 }
 
-func worstHour(h plan.WorstHour, zone *time.Location, u format.System) []view.Line {
+func worstHour(h plan.WorstHour, zone *time.Location, u format.System) []format.Line {
 	if h.From.IsZero() {
 		return nil
 	}
@@ -243,7 +243,7 @@ func worstHour(h plan.WorstHour, zone *time.Location, u format.System) []view.Li
 	if h.WBGT > h.Limit {
 		note = "Over the limit for the work of that hour."
 	}
-	return []view.Line{
+	return []format.Line{
 		{Label: "From and to", Value: format.ClockRange(h.From.Time, h.To.Time, zone)},
 		{Label: "Mean WBGT", Value: view.ExactTemperature(h.WBGT, u), Note: note},
 		{Label: "Limit", Value: view.ExactTemperature(h.Limit, u)},
@@ -251,19 +251,19 @@ func worstHour(h plan.WorstHour, zone *time.Location, u format.System) []view.Li
 	}
 }
 
-func shortOption(s *plan.ShortOption, u format.System) []view.Line {
+func shortOption(s *plan.ShortOption, u format.System) []format.Line {
 	if s == nil {
 		return nil
 	}
-	turn := view.Line{Label: "Turn back at", Value: s.Name, Note: format.Length(s.Turn, u) + " from the start"}
+	turn := format.Line{Label: "Turn back at", Value: s.Name, Note: format.Length(s.Turn, u) + " from the start"}
 	if s.Name == "" {
-		turn = view.Line{Label: "Turn back after", Value: format.Length(s.Turn, u), Note: "No named place is near."}
+		turn = format.Line{Label: "Turn back after", Value: format.Length(s.Turn, u), Note: "No named place is near."}
 	}
-	passes := view.Line{Label: "Passes", Value: "yes, from the planned start", Note: s.Because}
+	passes := format.Line{Label: "Passes", Value: "yes, from the planned start", Note: s.Because}
 	if !s.Passes {
 		passes.Value = "no"
 	}
-	return []view.Line{
+	return []format.Line{
 		passes, turn,
 		{Label: "Distance", Value: format.Length(s.Distance, u), Note: "There and back."},
 		{Label: "On the trail", Value: format.DurationRange(s.P50.Duration(), s.P90.Duration()), Note: "Likely to late."},
@@ -272,11 +272,11 @@ func shortOption(s *plan.ShortOption, u format.System) []view.Line {
 }
 
 // paceCard is empty where no card could be made for the way.
-func paceCard(c plan.Pace) []view.Line {
+func paceCard(c plan.Pace) []format.Line {
 	if c.Beat == 0 {
 		return nil
 	}
-	return []view.Line{
+	return []format.Line{
 		{Label: "Beat", Value: fmt.Sprintf("%d steps a minute", c.Beat), Note: "The same on every slope: only the stride changes."},
 		{Label: "Stride on the level", Value: view.Stride(c.Level)},
 		{Label: "Stride going up", Value: view.Stride(c.Up), Note: "On the mean climb of this way."},

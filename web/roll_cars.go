@@ -16,7 +16,7 @@ func (f rollFolded) cars() view.LedgerText {
 	}
 	l := view.LedgerText{Columns: []view.Column{{Label: "Plate"}, {Label: "Whose"}, {Label: "Where"}}}
 	for _, c := range f.state.Cars {
-		l.Rows = append(l.Rows, []view.Cell{{Text: c.Plate}, {Text: orElse(strings.Join(c.Owners, ", "), "not ours: tell the land manager")}, {Text: f.carWhere(c)}})
+		l.Rows = append(l.Rows, []view.Cell{{Text: c.Plate}, {Text: format.OrElse(strings.Join(c.Owners, ", "), "not ours: tell the land manager")}, {Text: f.carWhere(c)}})
 	}
 	return l
 }
@@ -67,7 +67,7 @@ func (f rollFolded) closing() *view.NoteText {
 		return nil
 	}
 	if err := f.state.CanClose(); err != nil {
-		return &view.NoteText{Kind: view.NoteCaution, Title: "What keeps it open", Points: strings.Split(sentenceCase(strings.TrimPrefix(err.Error(), "the hike stays open: ")), "; ")}
+		return &view.NoteText{Kind: view.NoteCaution, Title: "What keeps it open", Points: strings.Split(format.SentenceCase(strings.TrimPrefix(err.Error(), "the hike stays open: ")), "; ")}
 	}
 	return &view.NoteText{Title: "Everything is accounted for", Text: "Every name, every pair that left early and every car; on-call has stood down. The hike can be closed."}
 }

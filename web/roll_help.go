@@ -42,7 +42,7 @@ func (f rollFolded) search(emergency string, open bool, now time.Time) view.Roll
 
 // tellForm says who is to hear next that they are found; out of sight until they are.
 func (f rollFolded) tellForm(s roll.Search) view.RollForm {
-	next := orElse(s.NextHearer(), roll.Hearers()[0])
+	next := format.OrElse(s.NextHearer(), roll.Hearers()[0])
 	return view.RollForm{Key: "told", Title: "Found: tell the " + next + " now", Text: "Searchers first, then on-call, then the family. Press when they have heard.",
 		Open: true, Hidden: len(s.Found) == 0 || s.NextHearer() == "", Event: f.event(),
 		Asks: []view.RollAsk{{As: "hidden", Field: view.Field{Name: "going", Value: next}}}, Button: wideButton("Told the "+next, "told")}
@@ -83,26 +83,26 @@ func factorWords(list []roll.Factor) string {
 	return strings.Join(words, ", ")
 }
 
-func (f rollFolded) searchFacts(s roll.Search) []view.Line {
+func (f rollFolded) searchFacts(s roll.Search) []format.Line {
 	said := s.SeenPlace
 	if !s.SeenAt.IsZero() {
 		said += ", " + format.Clock(s.SeenAt, f.zone())
 	}
-	lines := []view.Line{{Label: "Last seen", Value: said, Note: "by " + orElse(s.SeenBy, "nobody known")}}
+	lines := []format.Line{{Label: "Last seen", Value: said, Note: "by " + format.OrElse(s.SeenBy, "nobody known")}}
 	for _, id := range s.Persons {
 		if p, known := f.state.Person(id); known {
-			lines = append(lines, view.Line{Label: "Last agreed count", Value: orElse(lastWords(p, f.zone()), "none"), Note: p.Name + strings.TrimRight(", "+p.Party, ", ")})
+			lines = append(lines, format.Line{Label: "Last agreed count", Value: format.OrElse(lastWords(p, f.zone()), "none"), Note: p.Name + strings.TrimRight(", "+p.Party, ", ")})
 		}
 	}
 	if s.Said != "" {
-		lines = append(lines, view.Line{Label: "What they said", Value: s.Said})
+		lines = append(lines, format.Line{Label: "What they said", Value: s.Said})
 	}
 	for _, x := range s.Found {
 		p, _ := f.state.Person(x.Person)
-		lines = append(lines, view.Line{Label: "Found " + format.Clock(x.At, f.zone()), Value: p.Name + ", " + x.Place, Note: x.Note})
+		lines = append(lines, format.Line{Label: "Found " + format.Clock(x.At, f.zone()), Value: p.Name + ", " + x.Place, Note: x.Note})
 	}
 	for _, t := range s.Told {
-		lines = append(lines, view.Line{Label: "Told " + format.Clock(t.At, f.zone()), Value: t.Who, Note: "by " + t.By})
+		lines = append(lines, format.Line{Label: "Told " + format.Clock(t.At, f.zone()), Value: t.Who, Note: "by " + t.By})
 	}
 	return lines
 }
@@ -157,7 +157,7 @@ func (f rollFolded) helpForms() []view.RollForm {
 func (f rollFolded) factors() view.RollAsk {
 	ask := view.RollAsk{As: "ticks", Field: view.Field{Name: "factor", ID: "missing-factor", Label: "Any of these: call now", Hint: "A minor, and somebody with a line to act on, are known to the roll."}}
 	for _, x := range roll.Factors() {
-		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: sentenceWord(string(x)), Checked: x == roll.FactorHeat && f.rec.Terms.Hot})
+		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x)), Checked: x == roll.FactorHeat && f.rec.Terms.Hot})
 	}
 	return ask
 }
@@ -165,7 +165,7 @@ func (f rollFolded) factors() view.RollAsk {
 func signs() view.RollAsk {
 	ask := view.RollAsk{As: "ticks", Field: view.Field{Name: "sign", ID: "unwell-sign", Label: "What you see"}}
 	for _, x := range roll.Signs() {
-		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: sentenceWord(string(x))})
+		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x))})
 	}
 	return ask
 }

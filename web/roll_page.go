@@ -80,34 +80,34 @@ func (f rollFolded) tabs() []view.Tab {
 }
 
 // turnOrOff is the time to turn, or on a way that ends elsewhere the time to be off it.
-func turnOrOff(t plan.Turnaround, zone *time.Location) view.Line {
+func turnOrOff(t plan.Turnaround, zone *time.Location) format.Line {
 	if at := turnClock(t, zone); at != "" {
-		return view.Line{Label: "Turn round", Value: "by " + at, Note: t.Because}
+		return format.Line{Label: "Turn round", Value: "by " + at, Note: t.Because}
 	}
 	if off := turnOff(t, zone); off != "" {
-		return view.Line{Label: "Off the trail", Value: "by " + off, Note: t.OffTrailBecause}
+		return format.Line{Label: "Off the trail", Value: "by " + off, Note: t.OffTrailBecause}
 	}
-	return view.Line{Label: "Turn round"}
+	return format.Line{Label: "Turn round"}
 }
 
-func (f rollFolded) facts() []view.Line {
+func (f rollFolded) facts() []format.Line {
 	zone := f.zone()
-	var lines []view.Line
+	var lines []format.Line
 	if f.plan == nil {
-		lines = append(lines, view.Line{Label: "Plan", Note: "No plan: turnaround, watch and call time are not known."})
+		lines = append(lines, format.Line{Label: "Plan", Note: "No plan: turnaround, watch and call time are not known."})
 	} else {
 		times := watch.TimesFor(watch.PromiseOf(f.rec.Hike, *f.plan, f.rec.Roster), f.state)
 		lines = append(lines,
 			turnOrOff(f.plan.Turnaround, zone),
-			view.Line{Label: "Expected back", Value: format.Clock(times.Expected, zone)},
-			view.Line{Label: "Watch time", Value: format.Clock(times.Watch, zone), Note: "on-call starts asking"},
-			view.Line{Label: "Call time", Value: format.Clock(times.Call, zone), Note: "on-call calls for help"})
+			format.Line{Label: "Expected back", Value: format.Clock(times.Expected, zone)},
+			format.Line{Label: "Watch time", Value: format.Clock(times.Watch, zone), Note: "on-call starts asking"},
+			format.Line{Label: "Call time", Value: format.Clock(times.Call, zone), Note: "on-call calls for help"})
 	}
 	on := f.rec.Hike.OnCall
 	if on.Name == "" {
-		return append(lines, view.Line{Label: "On call", Note: "Nobody is named."})
+		return append(lines, format.Line{Label: "On call", Note: "Nobody is named."})
 	}
-	return append(lines, view.Line{Label: "On call", Value: on.Name + ", " + on.Phone, URL: "tel:" + on.Phone})
+	return append(lines, format.Line{Label: "On call", Value: on.Name + ", " + on.Phone, URL: "tel:" + on.Phone})
 }
 
 func (f rollFolded) summary() (big, rest string) {
@@ -133,14 +133,14 @@ func (f rollFolded) summary() (big, rest string) {
 func (f rollFolded) alerts(wrong string) []view.NoteText {
 	var notes []view.NoteText
 	if wrong != "" {
-		notes = append(notes, view.NoteText{Kind: view.NoteGrave, Title: "Not recorded", Text: sentenceCase(wrong)})
+		notes = append(notes, view.NoteText{Kind: view.NoteGrave, Title: "Not recorded", Text: format.SentenceCase(wrong)})
 	}
 	for _, flag := range f.state.OpenFlags() {
 		kind := view.NoteCaution
 		if flag.Kind == roll.FlagMissing || flag.Kind == roll.FlagEmergency {
 			kind = view.NoteGrave
 		}
-		notes = append(notes, view.NoteText{Kind: kind, Title: sentenceCase(string(flag.Kind)), Text: flag.Words})
+		notes = append(notes, view.NoteText{Kind: kind, Title: format.SentenceCase(string(flag.Kind)), Text: flag.Words})
 	}
 	return notes
 }
@@ -180,7 +180,7 @@ func (f rollFolded) depart() *view.RollDepart {
 	d := &view.RollDepart{Event: f.event(), Blocked: roll.GateOf(f.rec, f.route()).Blocked(),
 		Says: fmt.Sprintf("Leave with %s and %d staff: %d out", format.Count(here-staff, "walker", "walkers"), staff, here)}
 	if names := f.state.Unmarked(); len(names) > 0 {
-		d.Missing = append(d.Missing, "No answer yet: "+joined(names)+". Mark each here or not here.")
+		d.Missing = append(d.Missing, "No answer yet: "+format.NamesShort(names)+". Mark each here or not here.")
 	}
 	if f.plan == nil {
 		d.Missing = append(d.Missing, "There is no plan: no watch time, no call time.")
@@ -309,23 +309,7 @@ func (f rollFolded) words(e roll.Event) string {
 	case e.Kind == roll.KindDeparted:
 		return fmt.Sprintf("Departed with %d, %s", e.Number, at)
 	case len(names) > 0:
-		return joined(names) + ": " + string(e.Kind) + ", " + at
+		return format.NamesShort(names) + ": " + string(e.Kind) + ", " + at
 	}
 	return string(e.Kind) + ", " + at
-}
-
-// joined lists a few names and counts the rest.
-func joined(names []string) string {
-	const most = 4
-	text := ""
-	for i, n := range names {
-		if i == most {
-			return fmt.Sprintf("%s and %d more", text, len(names)-most)
-		}
-		if i > 0 {
-			text += ", "
-		}
-		text += n
-	}
-	return text
 }

@@ -115,7 +115,7 @@ func (f rollFolded) seen() view.LedgerText {
 		if p.Confirmed != "" {
 			note = "confirmed by " + p.Confirmed
 		}
-		l.Rows = append(l.Rows, []view.Cell{{Text: p.Name, Note: p.Role}, {Text: string(p.Where), Note: note}, {Text: orElse(lastWords(p, f.zone()), "never")}})
+		l.Rows = append(l.Rows, []view.Cell{{Text: p.Name, Note: p.Role}, {Text: string(p.Where), Note: note}, {Text: format.OrElse(lastWords(p, f.zone()), "never")}})
 	}
 	return l
 }
@@ -136,7 +136,7 @@ func (f rollFolded) trailAlerts(now time.Time) []view.NoteText {
 	}
 	if len(late) > 0 {
 		notes = append(notes, view.NoteText{Kind: view.NoteGrave, Title: "Left early and not heard of: treat as missing",
-			Text: joined(late) + ": twice the expected walk is over. Ring them, ask somebody to look at the lot, then record them missing under Help."})
+			Text: format.NamesShort(late) + ": twice the expected walk is over. Ring them, ask somebody to look at the lot, then record them missing under Help."})
 	}
 	return notes
 }

@@ -87,7 +87,7 @@ func readinessOf(x hike.SignUp, t told) view.ReadinessText {
 	return view.ReadinessText{Talk: ready.Talk, Ask: ready.Ask}
 }
 
-func toldLines(x hike.SignUp, t told, u format.System, sight hike.Sight) []view.Line {
+func toldLines(x hike.SignUp, t told, u format.System, sight hike.Sight) []format.Line {
 	yes := func(b bool) string {
 		if b {
 			return "yes"
@@ -96,17 +96,17 @@ func toldLines(x hike.SignUp, t told, u format.System, sight hike.Sight) []view.
 	}
 	here := "lives here"
 	if !x.Told.LivesHere {
-		here = "for " + format.Count(x.Told.Here, "day", "days") + ", from " + orElse(x.Told.From, "a place not named")
+		here = "for " + format.Count(x.Told.Here, "day", "days") + ", from " + format.OrElse(x.Told.From, "a place not named")
 	}
-	lines := []view.Line{
+	lines := []format.Line{
 		{Label: "Longest walk lately", Value: x.WalkWords(u != format.US)},
 		{Label: "In this climate", Value: here, Note: format.Count(x.HotDays, "day", "days") + " of the last 14 active in heat"},
 		{Label: "Walked in heat before", Value: yes(x.Told.HotBefore), Note: "ill from heat: " + yes(x.Told.HeatIll)},
 		{Label: "Health to talk over", Value: yes(x.Told.Health)},
-		{Label: "Brings", Value: format.Volume(x.Water, u) + " of water; " + orElse(x.Told.Shoes, "shoes not named"), Note: "poles: " + yes(x.Told.Poles)},
+		{Label: "Brings", Value: format.Volume(x.Water, u) + " of water; " + format.OrElse(x.Told.Shoes, "shoes not named"), Note: "poles: " + yes(x.Told.Poles)},
 	}
 	if x.Minor {
-		line := view.Line{Label: "Under age", Value: "yes", Note: "with " + orElse(x.Adult, "nobody named")}
+		line := format.Line{Label: "Under age", Value: "yes", Note: "with " + format.OrElse(x.Adult, "nobody named")}
 		if sight.Sees(hike.KindContact) {
 			line.Value = "guardian " + x.Guardian + ", " + x.GuardianPhone
 		}
@@ -118,7 +118,7 @@ func toldLines(x hike.SignUp, t told, u format.System, sight hike.Sight) []view.
 	} else if x.Acknowledged {
 		accepted = "yes, before versions were kept"
 	}
-	return append(lines, view.Line{Label: "Risks accepted", Value: accepted})
+	return append(lines, format.Line{Label: "Risks accepted", Value: accepted})
 }
 
 func screeningFields(x hike.SignUp, a view.Answers) []view.Field {

@@ -15,6 +15,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/sheet"
 	"saltbush/web/view"
@@ -229,7 +230,7 @@ func unknownColumns(h sheet.Heads) view.NoteText {
 func faultWords(faults []sheet.Fault) []string {
 	var words []string
 	for _, f := range faults {
-		words = append(words, sentenceCase(f.Error()))
+		words = append(words, format.SentenceCase(f.Error()))
 	}
 	return words
 }
@@ -239,7 +240,7 @@ func reasons(faults []sheet.Fault) []string {
 	var words []string
 	for _, f := range faults {
 		f.Line = 0
-		words = append(words, sentenceCase(f.Error()))
+		words = append(words, format.SentenceCase(f.Error()))
 	}
 	return words
 }

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/sheet"
@@ -280,7 +281,7 @@ func (p person) line() view.SheetLine {
 func (p person) brings() []string {
 	says := []string{"No role."}
 	if len(p.a.Roles) > 0 {
-		says = []string{sentenceCase(wordsOf(p.a.Roles))}
+		says = []string{format.SentenceCase(wordsOf(p.a.Roles))}
 	}
 	for _, c := range p.record.Standings {
 		says = append(says, fmt.Sprintf("Level %s up to %s, %s since %s.", c.Level, c.MaxClass, c.Status, c.From.Words()))

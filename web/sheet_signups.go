@@ -88,18 +88,18 @@ func (s *signupsHandlers) renderBringSignUps(w http.ResponseWriter, r *http.Requ
 func sheetFile(wrong error) view.Field {
 	f := view.Field{Name: "file", Label: "The file", Hint: "CSV, as spreadsheets save it."}
 	if wrong != nil {
-		f.Error = sentenceCase(wrong.Error())
+		f.Error = format.SentenceCase(wrong.Error())
 	}
 	return f
 }
 
-func columnLines(list []formColumn) []view.Line {
-	var lines []view.Line
+func columnLines(list []formColumn) []format.Line {
+	var lines []format.Line
 	for _, c := range list {
 		if c.field == "" {
 			continue
 		}
-		l := view.Line{Label: c.Name, Value: c.says}
+		l := format.Line{Label: c.Name, Value: c.says}
 		if c.Needed {
 			l.Note = "needed"
 		}

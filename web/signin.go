@@ -9,6 +9,7 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -24,7 +25,7 @@ func (s *accountsHandlers) renderSignIn(w http.ResponseWriter, r *http.Request, 
 		Next:     ownPath(r.FormValue("next")),
 	}
 	for _, sample := range s.Samples {
-		p.Samples = append(p.Samples, view.Line{Label: sample.As, Value: sample.Email, Note: "password " + sample.Password})
+		p.Samples = append(p.Samples, format.Line{Label: sample.As, Value: sample.Email, Note: "password " + sample.Password})
 	}
 	if origin, _, ok := s.passkeyOrigin(); ok {
 		p.Origin = origin

@@ -136,18 +136,18 @@ func askCar(p *view.SignupPage, a view.Answers) {
 	p.RideShare, p.RideTown = shareFields(a)
 }
 
-func (t told) facts(u format.System) []view.Line {
+func (t told) facts(u format.System) []format.Line {
 	line := trailLine(t.trail, u)
-	facts := []view.Line{
+	facts := []format.Line{
 		{Label: "Meet", Value: format.Clock(t.hike.Meet, t.zone()), Note: t.trail.Meeting},
 		{Label: "Walk", Value: line.Length, Note: ascentNote(line)},
 	}
 	if t.plan != nil {
 		facts = append(facts,
-			view.Line{Label: "On the trail", Value: format.DurationRange(t.plan.Time.P50.Duration(), t.plan.Time.P90.Duration())},
-			view.Line{Label: "Water each", Value: format.Volume(t.plan.Water.Carry, u)})
+			format.Line{Label: "On the trail", Value: format.DurationRange(t.plan.Time.P50.Duration(), t.plan.Time.P90.Duration())},
+			format.Line{Label: "Water each", Value: format.Volume(t.plan.Water.Carry, u)})
 		if t.plan.Verdict.Decision != plan.Go {
-			facts = append(facts, view.Line{Label: "The plan says", Value: string(t.plan.Verdict.Decision), Note: decisionWords(t.hike)})
+			facts = append(facts, format.Line{Label: "The plan says", Value: string(t.plan.Verdict.Decision), Note: decisionWords(t.hike)})
 		}
 	}
 	return facts

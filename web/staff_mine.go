@@ -82,7 +82,7 @@ func ownRecord(q hike.Qualification, today hike.Date) []string {
 		if !c.Through.IsZero() {
 			words = fmt.Sprintf("%s is valid through %s: %s.", c.Kind, c.Through.Words(), paperStamp(c, today).Word)
 		}
-		list = append(list, sentenceCase(words))
+		list = append(list, format.SentenceCase(words))
 	}
 	return append(list, "You led "+ledWords(q, today)+"; "+lastLed(q)+".")
 }

@@ -68,7 +68,7 @@ func (s *teamHandlers) staffingPage(r *http.Request, c hike.Crew, role hike.Role
 		Asks: asksWords(hike.AskingOf(h, c.Trail, hike.Leader, false)), Blocks: c.Blocks(), Role: string(role),
 		Open: h.State == hike.Draft || h.State == hike.Posted}
 	if why := c.Provisional(); why != "" && p.Open {
-		p.Provisional = sentenceCase(why)
+		p.Provisional = format.SentenceCase(why)
 	}
 	for _, m := range c.Members() {
 		p.Staff = append(p.Staff, staffLine(m))
@@ -265,7 +265,7 @@ func (s *hikesHandlers) stillWanting(r *http.Request, g hike.Ground) string {
 	var list []string
 	for _, x := range c.GapsOf(hike.DateOf(s.Now().In(h.Start.Location()))) {
 		if x.Severity != hike.Watchful {
-			list = append(list, sentenceCase(x.What)+": "+x.Says)
+			list = append(list, format.SentenceCase(x.What)+": "+x.Says)
 		}
 	}
 	if n := groundNote(g, h); n.Kind != view.NotePlain {

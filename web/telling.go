@@ -244,7 +244,7 @@ func toldCalls(unread []hike.Told, sight hike.Sight, zone *time.Location) []view
 
 // trailheadWords say who stands at the trailhead, where and when.
 func trailheadWords(last hike.Heard, h hike.Hike) string {
-	who, end := orElse(last.Stands, "Somebody"), ""
+	who, end := format.OrElse(last.Stands, "Somebody"), ""
 	if last.Stands == "" {
 		end = " Nobody is named for it yet."
 	}

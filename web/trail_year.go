@@ -121,13 +121,13 @@ func (s *trailsHandlers) trailYear(r *http.Request, p *view.TrailPage, t hike.Tr
 	p.Year.From = yearFrom(t, n)
 }
 
-func yearFrom(t hike.Trail, n hike.TrailNormals) []view.Line {
+func yearFrom(t hike.Trail, n hike.TrailNormals) []format.Line {
 	party := hike.YearParty(t)
 	source := n.Source
 	if source == "" {
 		source = "nobody said"
 	}
-	return []view.Line{
+	return []format.Line{
 		{Label: "Worked out for", Value: fmt.Sprintf("%s and %s, %s pace", format.Count(party.Participants, "walker", "walkers"), format.Count(party.Staff, "leader", "leaders"), party.Pace),
 			Note: "Not known to be used to heat."},
 		{Label: "Normals from", Value: source},

@@ -68,11 +68,11 @@ func tripWarnings(t told, g hike.Ground) []string {
 	return warn
 }
 
-func tripTimes(t told, zone *time.Location) []view.Line {
+func tripTimes(t told, zone *time.Location) []format.Line {
 	h := t.hike
-	lines := []view.Line{{Label: "Meet", Value: format.Clock(h.Meet, zone), Note: t.trail.Meeting}, {Label: "Walk from", Value: format.Clock(h.Start, zone)}}
+	lines := []format.Line{{Label: "Meet", Value: format.Clock(h.Meet, zone), Note: t.trail.Meeting}, {Label: "Walk from", Value: format.Clock(h.Start, zone)}}
 	if t.plan == nil {
-		return append(lines, view.Line{Label: "Turn round by"}, view.Line{Label: "Back"}, view.Line{Label: "Watch time"}, view.Line{Label: "Call time"})
+		return append(lines, format.Line{Label: "Turn round by"}, format.Line{Label: "Back"}, format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	p := t.plan
 	at := func(i plan.Instant) string {
@@ -82,35 +82,35 @@ func tripTimes(t told, zone *time.Location) []view.Line {
 		return format.Clock(i.Time, zone)
 	}
 	if !p.Turnaround.At.IsZero() {
-		lines = append(lines, view.Line{Label: "Turn round by", Value: at(p.Turnaround.At), Note: p.Turnaround.Because})
+		lines = append(lines, format.Line{Label: "Turn round by", Value: at(p.Turnaround.At), Note: p.Turnaround.Because})
 	}
 	if !p.Turnaround.OffTrail.IsZero() {
-		lines = append(lines, view.Line{Label: "Off the trail by", Value: at(p.Turnaround.OffTrail), Note: p.Turnaround.OffTrailBecause})
+		lines = append(lines, format.Line{Label: "Off the trail by", Value: at(p.Turnaround.OffTrail), Note: p.Turnaround.OffTrailBecause})
 	}
-	return append(lines, view.Line{Label: "Back", Value: at(p.Return.Expected) + " to " + at(p.Return.Watch)},
-		view.Line{Label: "Watch time", Value: at(p.Return.Watch), Note: "on-call starts asking"},
-		view.Line{Label: "Call time", Value: at(p.Return.Call), Note: "on-call calls for help"})
+	return append(lines, format.Line{Label: "Back", Value: at(p.Return.Expected) + " to " + at(p.Return.Watch)},
+		format.Line{Label: "Watch time", Value: at(p.Return.Watch), Note: "on-call starts asking"},
+		format.Line{Label: "Call time", Value: at(p.Return.Call), Note: "on-call calls for help"})
 }
 
 // tripNumbers are whom to ring. Numbers of the staff are on every page of theirs.
-func tripNumbers(t told, house hike.House, u format.System) []view.Line {
+func tripNumbers(t told, house hike.House, u format.System) []format.Line {
 	h := t.hike
-	var lines []view.Line
+	var lines []format.Line
 	for _, m := range h.Staff {
-		line := view.Line{Label: strings.TrimSuffix(sentenceCase(string(m.Role)), "."), Value: strings.TrimSuffix(m.Name+", "+m.Phone, ", ")}
+		line := format.Line{Label: strings.TrimSuffix(format.SentenceCase(string(m.Role)), "."), Value: strings.TrimSuffix(m.Name+", "+m.Phone, ", ")}
 		if !m.Accepted() {
 			line.Note = "asked, not accepted"
 		}
 		lines = append(lines, line)
 	}
-	lines = append(lines, view.Line{Label: "On call", Value: contactWords(h.OnCall)})
+	lines = append(lines, format.Line{Label: "On call", Value: contactWords(h.OnCall)})
 	if h.Deputy.Name != "" {
-		lines = append(lines, view.Line{Label: "Deputy", Value: contactWords(h.Deputy)})
+		lines = append(lines, format.Line{Label: "Deputy", Value: contactWords(h.Deputy)})
 	}
-	lines = append(lines, view.Line{Label: "Emergency", Value: house.Emergency, Note: "Say where you are first."},
-		view.Line{Label: "Land manager", Value: t.trail.Manager}, view.Line{Label: "Phone signal", Value: t.trail.Signal})
+	lines = append(lines, format.Line{Label: "Emergency", Value: house.Emergency, Note: "Say where you are first."},
+		format.Line{Label: "Land manager", Value: t.trail.Manager}, format.Line{Label: "Phone signal", Value: t.trail.Signal})
 	if len(t.trail.Profile.Samples) > 0 {
-		lines = append(lines, view.Line{Label: "Trailhead", Value: format.Position(t.trail.Profile.Samples[0].At),
+		lines = append(lines, format.Line{Label: "Trailhead", Value: format.Position(t.trail.Profile.Samples[0].At),
 			Note: format.Length(t.trail.Profile.Length, u) + ", " + string(t.trail.Profile.Shape) + ", " + format.Height(t.trail.Profile.Ascent, u) + " up (WGS84)"})
 	}
 	return lines
@@ -118,15 +118,15 @@ func tripNumbers(t told, house hike.House, u format.System) []view.Line {
 
 func contactWords(c hike.Contact) string { return strings.TrimSuffix(c.Name+", "+c.Phone, ", ") }
 
-func tripWater(t told, u format.System) []view.Line {
+func tripWater(t told, u format.System) []format.Line {
 	if t.plan == nil {
-		return []view.Line{{Label: "Each carries"}, {Label: "Group reserve"}}
+		return []format.Line{{Label: "Each carries"}, {Label: "Group reserve"}}
 	}
 	w := t.plan.Water
-	lines := []view.Line{{Label: "Each carries", Value: format.Volume(w.Carry, u), Note: bottles(w)}, {Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it"},
+	lines := []format.Line{{Label: "Each carries", Value: format.Volume(w.Carry, u), Note: bottles(w)}, {Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it"},
 		{Label: "Group reserve", Value: format.Volume(w.Reserve, u), Note: "carried by staff"}, {Label: "Before the start", Value: format.Volume(w.BeforeStart, u)}}
 	for _, x := range refills(w, u) {
-		lines = append(lines, view.Line{Label: "On the way", Value: x})
+		lines = append(lines, format.Line{Label: "On the way", Value: x})
 	}
 	return lines
 }
@@ -138,12 +138,12 @@ func tripAge(t told, now time.Time) string {
 	return "Forecast typed by " + format.Moment(t.stored.Made, t.zone()) + ", " + format.Duration(now.Sub(t.stored.Made)) + " before this was printed."
 }
 
-func tripWeather(t told, zone *time.Location, u format.System) []view.Line {
+func tripWeather(t told, zone *time.Location, u format.System) []format.Line {
 	if t.plan == nil {
-		return []view.Line{{Label: "Air on the walk"}, {Label: "Official heat level"}}
+		return []format.Line{{Label: "Air on the walk"}, {Label: "Official heat level"}}
 	}
 	f, p := t.stored.Inputs.Forecast, t.plan
-	lines := []view.Line{
+	lines := []format.Line{
 		{Label: "Low and high", Value: format.Temperature(f.Low, u) + " to " + format.Temperature(f.High, u), Note: "wind " + format.Speed(f.Wind, u) + ", cloud " + format.Percent(f.Cloud.Percent())},
 		{Label: "Hottest on the walk", Value: format.Temperature(p.Heat.PeakAir, u), Note: "at " + format.Clock(p.Heat.PeakAt.Time, zone)},
 		{Label: "Sun up and down", Value: clockOrNone(p.Sun.Sunrise, zone) + " and " + clockOrNone(p.Sun.Sunset, zone), Note: "last light " + clockOrNone(p.Sun.CivilDusk, zone)}}
@@ -186,13 +186,13 @@ func kindWords(kinds []hike.PointKind) string {
 	return strings.Join(words, ", ")
 }
 
-func tripEscapes(t hike.Trail, points []hike.TripPoint, u format.System) []view.Line {
-	var lines []view.Line
+func tripEscapes(t hike.Trail, points []hike.TripPoint, u format.System) []format.Line {
+	var lines []format.Line
 	for _, x := range points {
-		lines = append(lines, view.Line{Label: x.Name, Value: format.Length(x.Along, u) + " from the start, " + format.Position(t.Profile.SampleAt(x.Along).At), Note: x.Note})
+		lines = append(lines, format.Line{Label: x.Name, Value: format.Length(x.Along, u) + " from the start, " + format.Position(t.Profile.SampleAt(x.Along).At), Note: x.Note})
 	}
 	if len(lines) == 0 {
-		lines = []view.Line{{Label: "On this trail", Value: "none is noted: the way out is the way back"}}
+		lines = []format.Line{{Label: "On this trail", Value: "none is noted: the way out is the way back"}}
 	}
 	return lines
 }
@@ -214,7 +214,7 @@ func tripPeople(t told, sight hike.Sight, u format.System) view.LedgerText {
 	for i, x := range hike.Walking(t.signUps) {
 		name := view.Cell{Text: fmt.Sprintf("%d %s", i+1, x.Name)}
 		if x.Minor {
-			name.Note = "child; " + orElse(x.Adult, "nobody") + " answers"
+			name.Note = "child; " + format.OrElse(x.Adult, "nobody") + " answers"
 		}
 		row := []view.Cell{name, {Text: format.Volume(x.Water, u)}}
 		if contact {

@@ -161,7 +161,7 @@ func (s *accountsHandlers) setUpTwoStep(w http.ResponseWriter, r *http.Request) 
 		return err
 	}
 	if refused != nil {
-		return s.twoStepAgain(w, r, "code", sentenceCase(refused.Error()))
+		return s.twoStepAgain(w, r, "code", format.SentenceCase(refused.Error()))
 	}
 	s.Sessions.Remove(r.Context(), newKeyKey)
 	if codes == nil { // sent twice
@@ -319,7 +319,7 @@ func (s *accountsHandlers) whyNoCode(r *http.Request, refused error, until time.
 	if s.Now().Before(until) {
 		refused = account.ErrCodeTooMany
 	}
-	why := sentenceCase(refused.Error())
+	why := format.SentenceCase(refused.Error())
 	if errors.Is(refused, account.ErrCodeTooMany) {
 		why += " Codes are taken again from " + format.Moment(until, s.zone(r)) + "."
 	}

@@ -79,7 +79,7 @@ func (s *watchHandlers) subscribe(w http.ResponseWriter, r *http.Request) error 
 		return hike.ErrNotFound
 	}
 	f := newForm(r)
-	label := []rune(orElse(f.text("label"), "a browser"))
+	label := []rune(format.OrElse(f.text("label"), "a browser"))
 	b := message.Subscription{Endpoint: f.text("endpoint"), Label: string(label[:min(len(label), longestLabel)]), Made: s.Now()}
 	var keyErr, authErr error
 	b.P256dh, keyErr = message.FromBrowser(f.text("p256dh"))

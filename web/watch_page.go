@@ -31,7 +31,7 @@ func (s *watchHandlers) watchPage(r *http.Request, x watched, a view.Answers) vi
 		s.watchWays(&p, r, x)
 	}
 	if p.Emergency != "" {
-		p.Calls = append([]view.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
+		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
 	}
 	x.whoIsOut(&p)
 	x.now(&p, phase, now, zone)
@@ -205,7 +205,7 @@ func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
 	if last.Kind == "" || !last.Due.Equal(r.At) {
 		return ""
 	}
-	words := "Carried out " + format.Clock(last.At, zone) + ": " + joined(to)
+	words := "Carried out " + format.Clock(last.At, zone) + ": " + format.NamesShort(to)
 	if last.LateBy >= time.Minute {
 		words += ", " + format.Duration(last.LateBy) + " late"
 	}
@@ -226,80 +226,78 @@ func nameIn(recipient string) string {
 	return name
 }
 
-func (x watched) timeLines(now time.Time, zone *time.Location) []view.Line {
+func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
 	if !x.Promised {
-		return []view.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)}, {Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
+		return []format.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)}, {Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
 	}
 	t := x.Times
-	left := view.Line{Label: "Left", Value: format.Clock(t.Start, zone)}
+	left := format.Line{Label: "Left", Value: format.Clock(t.Start, zone)}
 	if !t.DepartureConfirmed {
-		left = view.Line{Label: "Planned start", Value: format.Clock(t.Start, zone), Note: "Departure not confirmed: nobody has reported it. The times run from here."}
+		left = format.Line{Label: "Planned start", Value: format.Clock(t.Start, zone), Note: "Departure not confirmed: nobody has reported it. The times run from here."}
 	}
-	lines := []view.Line{left,
+	lines := []format.Line{left,
 		{Label: "Likely return", Value: format.Clock(t.Expected, zone), Note: away(t.Expected, now)},
 		{Label: "Watch time", Value: format.Clock(t.Watch, zone), Note: away(t.Watch, now)},
 		{Label: "Call time", Value: format.Clock(t.Call, zone), Note: away(t.Call, now)}}
 	lines = append(lines, x.outlookLines(now, zone)...)
 	if d := x.State.Delay; d > 0 {
-		lines = append(lines, view.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
+		lines = append(lines, format.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
 	}
 	for _, l := range x.Promise.Limits() {
-		lines = append(lines, view.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: format.Clock(l.At, zone), Note: away(l.At, now) + "; never moves later"})
+		lines = append(lines, format.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: format.Clock(l.At, zone), Note: away(l.At, now) + "; never moves later"})
 	}
 	if c, ok := x.State.LastCount(); ok {
 		text, _ := countWords(watch.Party{LastCount: &c}, zone)
-		lines = append(lines, view.Line{Label: "Last count", Value: text})
+		lines = append(lines, format.Line{Label: "Last count", Value: text})
 	}
 	if !x.State.LastHeard.IsZero() {
-		lines = append(lines, view.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone), Note: away(x.State.LastHeard, now)})
+		lines = append(lines, format.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone), Note: away(x.State.LastHeard, now)})
 	}
 	return lines
 }
 
 // outlookLines say what the latest count makes of the return, beside the times that were
 // told, and how much of the silence an ordinary walk explains.
-func (x watched) outlookLines(now time.Time, zone *time.Location) []view.Line {
+func (x watched) outlookLines(now time.Time, zone *time.Location) []format.Line {
 	o := watch.CurrentEstimate(x.Promise, x.State, now)
 	if !o.Known() || x.State.AllAccounted || now.Before(x.Times.Start) {
 		return nil
 	}
-	var lines []view.Line
+	var lines []format.Line
 	if c := o.From; c != nil {
 		note := "Likely " + format.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " + format.Clock(c.At, zone) + ". It moves no watch time."
 		if concern := o.Concern(x.Times, now); concern != "" {
 			note = concern + " " + note
 		}
-		lines = append(lines, view.Line{Label: "Return at their own pace", Value: format.ClockRange(o.Early, o.Late, zone), Note: note})
+		lines = append(lines, format.Line{Label: "Return at their own pace", Value: format.ClockRange(o.Early, o.Late, zone), Note: note})
 	}
-	return append(lines, view.Line{Label: "Ordinary walks still out", Value: format.Percent(o.StillNormal(now).Percent()),
+	return append(lines, format.Line{Label: "Ordinary walks still out", Value: format.Percent(o.StillNormal(now).Percent()),
 		Note: "of walks like this one, at this time"})
 }
 
 // callLines are the numbers to ring, those on the trail first.
-func (x watched) callLines() []view.Line {
-	var lines []view.Line
+func (x watched) callLines() []format.Line {
+	var lines []format.Line
 	add := func(label, name, phone string) {
 		switch {
 		case name == "":
-			lines = append(lines, view.Line{Label: label, Note: "Nobody is named."})
+			lines = append(lines, format.Line{Label: label, Note: "Nobody is named."})
 		case phone == "":
-			lines = append(lines, view.Line{Label: label, Value: name, Note: "No number is known."})
+			lines = append(lines, format.Line{Label: label, Value: name, Note: "No number is known."})
 		default:
-			lines = append(lines, view.Line{Label: label, Value: name + ", " + phone, URL: "tel:" + phone})
+			lines = append(lines, format.Line{Label: label, Value: name + ", " + phone, URL: "tel:" + phone})
 		}
 	}
 	for _, m := range x.Hike.Staff {
-		add(sentenceWord(string(m.Role)), m.Name, m.Phone)
+		add(format.SentenceWord(string(m.Role)), m.Name, m.Phone)
 	}
 	add("On call", x.Hike.OnCall.Name, x.Hike.OnCall.Phone)
 	add("Deputy", x.Hike.Deputy.Name, x.Hike.Deputy.Phone)
 	if m := x.told.trail.Manager; m != "" {
-		lines = append(lines, view.Line{Label: "Land manager", Value: m})
+		lines = append(lines, format.Line{Label: "Land manager", Value: m})
 	}
 	return lines
 }
-
-func sentenceWord(w string) string { return strings.ToUpper(w[:1]) + w[1:] }
 
 // logLedger lists the log, the latest first.
 func (x watched) logLedger(zone *time.Location) view.LedgerText {
@@ -328,7 +326,7 @@ func (x watched) logWords(e watch.Logged) (what, who, note string) {
 	if e.LateBy >= time.Minute {
 		note += "; " + format.Duration(e.LateBy) + " late"
 	}
-	return sentenceWord(name), "to " + e.Recipient, note
+	return format.SentenceWord(name), "to " + e.Recipient, note
 }
 
 // deliveryWords says how a step left and what is known of its arrival.

@@ -86,7 +86,7 @@ func (x watched) reach(p roll.Person, s hike.SignUp) view.Cell {
 		}
 	}
 	if j, ok := x.joined(p.ID); ok {
-		return view.Cell{Text: "In need: " + orElse(j.Contact, "nobody is named"), Note: j.Note}
+		return view.Cell{Text: "In need: " + format.OrElse(j.Contact, "nobody is named"), Note: j.Note}
 	}
 	if s.Mobile == "" {
 		return view.Cell{}

@@ -99,11 +99,11 @@ func planSample() *HikePlan {
 		Window: startsSample(),
 		Points: []PointTimes{{Name: "Tank fork", Along: "1.2 km", Expected: "07:02", Late: "07:15", Turn: "10:02", Because: "heat: the open trail passes its limit at 10:51, less 49 min for the way back"},
 			{Name: "Saddle", Along: "3.9 km", Expected: "08:28", Late: "09:04", Turn: "08:50", Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back"}},
-		Worst: []Line{{Label: "From and to", Value: "10:21 to 11:21"}, {Label: "Mean WBGT", Value: "27.9 \u00b0C", Note: "Over the limit for the work of that hour."},
+		Worst: []format.Line{{Label: "From and to", Value: "10:21 to 11:21"}, {Label: "Mean WBGT", Value: "27.9 \u00b0C", Note: "Over the limit for the work of that hour."},
 			{Label: "Limit", Value: "27.5 \u00b0C"}, {Label: "Work of the body", Value: "292 W"}},
-		Short: []Line{{Label: "Passes", Value: "yes, from the planned start"}, {Label: "Turn back at", Value: "Notch Junction", Note: "2.4 km from the start"},
+		Short: []format.Line{{Label: "Passes", Value: "yes, from the planned start"}, {Label: "Turn back at", Value: "Notch Junction", Note: "2.4 km from the start"},
 			{Label: "Distance", Value: "4.8 km", Note: "There and back."}, {Label: "On the trail", Value: "2 h 20 to 3 h 01", Note: "Likely to late."}, {Label: "Water each", Value: "2.5 L", Note: "Drunk at 0.80 L/h."}},
-		Pace:   []Line{{Label: "Beat", Value: "96 steps a minute"}, {Label: "Stride on the level", Value: Stride(0.66)}, {Label: "Stride going up", Value: Stride(0.51)}, {Label: "Stride going down", Value: Stride(0.6)}},
+		Pace:   []format.Line{{Label: "Beat", Value: "96 steps a minute"}, {Label: "Stride on the level", Value: Stride(0.66)}, {Label: "Stride going up", Value: Stride(0.51)}, {Label: "Stride going down", Value: Stride(0.6)}},
 		Others: []OpinionText{{Name: "Alpine club", Moving: "2 h 34", Difference: "8 % shorter"}, {Name: "Tobler", Moving: "1 h 52", Difference: "33 % shorter", Differs: true}},
 		Heat:   heatTableSample(), Day: DrawnDay(NewDayDrawing(hotDay(), zone, format.Metric)), Cautions: Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
 		From: "low 19 \u00b0C, high 36 \u00b0C, dew point 4 \u00b0C, wind 12 km/h, cloud 10 %",
@@ -123,7 +123,7 @@ func startsSample() StartsText {
 		w.Starts = append(w.Starts, s)
 	}
 	return StartsText{
-		Lines: []Line{{Label: "Best start", Value: "05:05", Note: "Plan says go; 0.4 \u00b0C below the nearest heat limit."}, {Label: "Earliest that passes", Value: "05:05"}, {Label: "Latest that passes", Value: "05:20"}},
+		Lines: []format.Line{{Label: "Best start", Value: "05:05", Note: "Plan says go; 0.4 \u00b0C below the nearest heat limit."}, {Label: "Earliest that passes", Value: "05:05"}, {Label: "Latest that passes", Value: "05:20"}},
 		Limits: []string{"Not before 05:04: that is first usable light.",
 			"Not after 05:20: for a start at 05:25, one party in ten is still out after the heat limit at 10:51: start earlier or shorten."},
 		Drawing: DrawnStarts(NewStartsDrawing(w, sampleClock(6, 30), sampleZone(), format.Metric)),

@@ -20,7 +20,7 @@ func yearSample() YearText {
 		y.Months = append(y.Months, mp)
 	}
 	t := NewYearText(y, format.Metric)
-	t.From = []Line{{Label: "Worked out for", Value: "12 walkers and 2 leaders, ordinary pace", Note: "Not known to be used to heat."}, {Label: "Normals from", Value: "Means of 1991 to 2020 at the reserve's weather station, 40 m below the trailhead."}}
+	t.From = []format.Line{{Label: "Worked out for", Value: "12 walkers and 2 leaders, ordinary pace", Note: "Not known to be used to heat."}, {Label: "Normals from", Value: "Means of 1991 to 2020 at the reserve's weather station, 40 m below the trailhead."}}
 	return t
 }
 

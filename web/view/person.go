@@ -26,8 +26,8 @@ func NewPersonPage(p Page, person PersonLine, a Answers) PersonPage {
 	}
 }
 
-func (p PersonPage) lines() []Line {
-	return []Line{{Label: "Mail address", Value: p.Person.Email}, {Label: "Phone", Value: orDash(p.Person.Phone)}, {Label: "Second step", Value: p.second()}}
+func (p PersonPage) lines() []format.Line {
+	return []format.Line{{Label: "Mail address", Value: p.Person.Email}, {Label: "Phone", Value: orDash(p.Person.Phone)}, {Label: "Second step", Value: p.second()}}
 }
 
 func (p PersonPage) hasSecond() bool { return p.Code || p.Passkeys > 0 }

@@ -13,7 +13,7 @@ type SheetPage struct {
 	HeadsURL           string // a table that has the heads alone
 	Says               []string
 	File               Field
-	Columns            []Line
+	Columns            []format.Line
 	Risks              []string // what each of the people has accepted; none where nothing is
 	Version            string
 }

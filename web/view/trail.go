@@ -66,16 +66,16 @@ func (p TrailPage) difficulty() FigureText {
 }
 
 // steep says where the way is hardest, and whether that raised the class.
-func (p TrailPage) steep() []Line {
-	lines := []Line{{Label: "Steepest 100 m", Value: p.Steepest, Note: p.SteepestWhere}}
+func (p TrailPage) steep() []format.Line {
+	lines := []format.Line{{Label: "Steepest 100 m", Value: p.Steepest, Note: p.SteepestWhere}}
 	if p.Raised != "" {
-		lines = append(lines, Line{Label: "Why " + p.Class, Value: p.Raised})
+		lines = append(lines, format.Line{Label: "Why " + p.Class, Value: p.Raised})
 	}
 	return lines
 }
 
-func (p TrailPage) lines() []Line {
-	return []Line{
+func (p TrailPage) lines() []format.Line {
+	return []format.Line{
 		{Label: "Meeting point", Value: p.Meeting},
 		{Label: "Land manager", Value: p.Manager},
 		{Label: "Largest party", Value: p.PermitCap},

@@ -17,7 +17,7 @@ type YearText struct {
 	Months   LedgerText
 	Notes    []string
 	Cautions []string
-	From     []Line
+	From     []format.Line
 }
 
 // NewYearText tells a year in the viewer's units.
