@@ -6,16 +6,16 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/hike"
-	"saltbush/web/view"
+	"saltbush/web/storybook"
 )
 
 // showPages lists every component and page state from fixed data.
 func (s *Server) showPages(w http.ResponseWriter, r *http.Request) error {
-	return s.Render(w, r, http.StatusOK, view.PagesIndex(view.PagesIndexPage{Page: s.Page(r, "Page states", ""), Pages: view.StatePages()}))
+	return s.Render(w, r, http.StatusOK, storybook.PagesIndex(storybook.PagesIndexPage{Page: s.Page(r, "Page states", ""), Pages: storybook.StatePages()}))
 }
 
 func (s *Server) showStatePage(w http.ResponseWriter, r *http.Request) error {
-	for _, p := range view.StatePages() {
+	for _, p := range storybook.StatePages() {
 		if p.Name == chi.URLParam(r, "name") {
 			return s.Render(w, r, http.StatusOK, p.Component)
 		}

@@ -18,7 +18,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // Every real track uploads and plans, and the plan on file and on the page is the one
@@ -76,7 +76,7 @@ func TestPagePlansAsTheCommandLineDoes(t *testing.T) {
 			for what, figure := range map[string]string{
 				"time": format.Duration(want.Time.P50.Duration()), "late time": format.Duration(want.Time.P90.Duration()),
 				"turnaround": want.Turnaround.At.Format("15:04"), "watch time": want.Return.Watch.Format("15:04"),
-				"water": view.NewFigure("", format.Volume(want.Water.Carry, format.Metric), "").Value,
+				"water": ui.NewFigure("", format.Volume(want.Water.Carry, format.Metric), "").Value,
 			} {
 				if !strings.Contains(string(page), figure) {
 					t.Errorf("the page does not show the %s %q", what, figure)

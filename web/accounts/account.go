@@ -11,8 +11,9 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // networkOf says where a request is from, as a block of addresses: enough to tell home
@@ -45,10 +46,10 @@ func blockOf(at netip.Addr, bits int) string {
 }
 
 func (s *Handlers) ShowAccount(w http.ResponseWriter, r *http.Request) error {
-	return s.renderAccount(w, r, http.StatusOK, view.Answers{}, "")
+	return s.renderAccount(w, r, http.StatusOK, ui.Answers{}, "")
 }
 
-func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status int, a view.Answers, feed string) error {
+func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, feed string) error {
 	me, _ := kit.ViewerOf(r).Account()
 	list, err := s.Accounts.SignIns(r.Context(), me.ID, s.Now())
 	if err != nil {
@@ -73,7 +74,7 @@ func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status 
 	p.Current, p.Password = view.NewPasswordChange(a)
 	for _, x := range list {
 		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: format.Moment(x.Began, zone), Seen: format.Moment(x.LastSeen, zone), Here: x.ID == here}
-		line.End = view.ButtonText{Label: "End", URL: "/account/sign-ins/" + x.ID + "/end", About: x.Device + ", since " + line.Began}
+		line.End = ui.ButtonText{Label: "End", URL: "/account/sign-ins/" + x.ID + "/end", About: x.Device + ", since " + line.Began}
 		p.SignIns = append(p.SignIns, line)
 	}
 	return s.Render(w, r, status, view.Account(p))

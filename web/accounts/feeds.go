@@ -11,15 +11,16 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // House judgement: a name for one's own phone.
 const longestFeedName = 60
 
 // feedsText lists a person's calendar addresses; made is the one just made, or "".
-func (s *Handlers) feedsText(r *http.Request, me account.Account, a view.Answers, made string) (view.FeedsText, error) {
+func (s *Handlers) feedsText(r *http.Request, me account.Account, a ui.Answers, made string) (view.FeedsText, error) {
 	list, err := s.Accounts.Feeds(r.Context(), me.ID)
 	f := view.FeedsText{New: made, Full: len(list) >= account.MaxFeeds, Name: view.NewFeedField(a)}
 	zone := s.Zone(r)
@@ -28,7 +29,7 @@ func (s *Handlers) feedsText(r *http.Request, me account.Account, a view.Answers
 		if !x.LastRead.IsZero() {
 			line.Read = format.Moment(x.LastRead, zone)
 		}
-		line.End = view.ButtonText{Label: "End", URL: "/account/feeds/" + strconv.FormatInt(x.ID, 10) + "/end", About: x.Name + ", made " + line.Made}
+		line.End = ui.ButtonText{Label: "End", URL: "/account/feeds/" + strconv.FormatInt(x.ID, 10) + "/end", About: x.Name + ", made " + line.Made}
 		f.Lines = append(f.Lines, line)
 	}
 	return f, err
@@ -55,7 +56,7 @@ func (s *Handlers) MakeFeed(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderAccount(w, r, http.StatusCreated, view.Answers{}, s.BaseURL+"/feed/"+secret.Reveal()+"/hikes.ics")
+	return s.renderAccount(w, r, http.StatusCreated, ui.Answers{}, s.BaseURL+"/feed/"+secret.Reveal()+"/hikes.ics")
 }
 
 func (s *Handlers) EndFeed(w http.ResponseWriter, r *http.Request) error {

@@ -8,8 +8,9 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowFirst(w http.ResponseWriter, r *http.Request) error {
@@ -17,7 +18,7 @@ func (s *Handlers) ShowFirst(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderFirst(w, r, http.StatusOK, view.Answers{Typed: map[string][]string{"code": {secret.Reveal()}}})
+	return s.renderFirst(w, r, http.StatusOK, ui.Answers{Typed: map[string][]string{"code": {secret.Reveal()}}})
 }
 
 // firstLink opens the one-time link that the program printed at its first start.
@@ -33,23 +34,23 @@ func (s *Handlers) firstLink(r *http.Request, text string) (account.Secret, erro
 	return secret, link.Open(secret, account.FirstCoordinator, s.Now())
 }
 
-func (s *Handlers) renderFirst(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderFirst(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	p := view.FirstPage{
 		Page:         s.Page(r, "First coordinator", ""),
-		Code:         a.Asked(view.Field{Name: "code", Label: "Code", Hint: "From the link that the program printed when it started.", Autocomplete: "off"}),
-		Organisation: a.Asked(view.Field{Name: "organisation", Label: "Name of the organisation"}),
-		Emergency:    a.Asked(view.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true}),
-		Zone:         a.Asked(view.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."}),
-		Name:         a.Asked(view.Field{Name: "name", Label: "Your name", Autocomplete: "name"}),
-		Email:        a.Asked(view.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email"}),
+		Code:         a.Asked(ui.Field{Name: "code", Label: "Code", Hint: "From the link that the program printed when it started.", Autocomplete: "off"}),
+		Organisation: a.Asked(ui.Field{Name: "organisation", Label: "Name of the organisation"}),
+		Emergency:    a.Asked(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true}),
+		Zone:         a.Asked(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."}),
+		Name:         a.Asked(ui.Field{Name: "name", Label: "Your name", Autocomplete: "name"}),
+		Email:        a.Asked(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email"}),
 		Password:     newPasswordField(a),
 	}
 	return s.Render(w, r, status, view.First(p))
 }
 
 // newPasswordField asks for a new password. What was typed is never sent back.
-func newPasswordField(a view.Answers) view.Field {
-	f := a.Asked(view.Field{Name: "password", Label: "Password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
+func newPasswordField(a ui.Answers) ui.Field {
+	f := a.Asked(ui.Field{Name: "password", Label: "Password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
 	f.Value = ""
 	return f
 }
@@ -118,10 +119,10 @@ func (s *Handlers) ShowInvited(w http.ResponseWriter, r *http.Request) error {
 	if _, _, err := s.passwordAsked(r, account.Invitation); err != nil {
 		return err
 	}
-	return s.renderInvited(w, r, http.StatusOK, view.Answers{})
+	return s.renderInvited(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderInvited(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderInvited(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	p := view.InvitedPage{Page: s.Page(r, "Choose a password", ""), URL: r.URL.Path, Password: newPasswordField(a)}
 	p.Private = true
 	return s.Render(w, r, status, view.Invited(p))

@@ -17,7 +17,7 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/sheet"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // Bringer stores people who were brought in from a table.
@@ -74,7 +74,7 @@ func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, sta
 	if err != nil {
 		return err
 	}
-	p := view.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring", BackURL: "/people", HeadsURL: "/people/bring/columns.csv",
+	p := ui.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring", BackURL: "/people", HeadsURL: "/people/bring/columns.csv",
 		Says: []string{
 			"One line for each person. Each gets an account and a link by which they choose their own password.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
@@ -82,7 +82,7 @@ func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, sta
 			"No letter goes out unless you ask for it.",
 		},
 		File: kit.SheetFile(wrong), Columns: kit.ColumnLines(fieldsOf(columns.all()))}
-	return s.Render(w, r, status, view.Sheet(p))
+	return s.Render(w, r, status, ui.Sheet(p))
 }
 
 // person is one line of a table of people.
@@ -244,11 +244,11 @@ func (s *Handlers) PreviewPeople(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l peopleLines, again bool) error {
-	p := view.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring/confirm", BackURL: "/people/bring", ReadAs: kit.ReadAs(l.table),
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring/confirm", BackURL: "/people/bring", ReadAs: kit.ReadAs(l.table),
 		Unknown: kit.UnknownColumns(l.heads), Faults: kit.FaultWords(l.faults), New: len(l.added()),
-		Mail: view.Field{Name: "mail", Label: "Write to each of them, with their link.", Optional: true}}
+		Mail: ui.Field{Name: "mail", Label: "Write to each of them, with their link.", Optional: true}}
 	if again {
-		p.Again = view.NoteText{Kind: view.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
 	}
 	status := http.StatusOK
 	if !l.whole() {
@@ -257,23 +257,23 @@ func (s *Handlers) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l
 	for _, x := range l.people {
 		p.Lines = append(p.Lines, x.line())
 	}
-	p.Lines = view.WithBadLines(p.Lines, kit.BadLines(l.table))
+	p.Lines = ui.WithBadLines(p.Lines, kit.BadLines(l.table))
 	var err error
 	if p.File, err = s.Carry(r, peopleSeal, l.data); err != nil {
 		return err
 	}
-	return s.Render(w, r, status, view.SheetPreviewed(p))
+	return s.Render(w, r, status, ui.SheetPreviewed(p))
 }
 
-func (p person) line() view.SheetLine {
-	line := view.SheetLine{At: kit.LineAt(p.row), Order: p.row.Line, Name: p.a.Name, Says: p.says}
+func (p person) line() ui.SheetLine {
+	line := ui.SheetLine{At: kit.LineAt(p.row), Order: p.row.Line, Name: p.a.Name, Says: p.says}
 	switch {
 	case p.here:
-		line.Stamp = view.SheetHere()
+		line.Stamp = ui.SheetHere()
 	case len(p.wrong) > 0:
-		line.Stamp, line.Says = view.SheetRefused(), kit.Reasons(p.wrong)
+		line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(p.wrong)
 	default:
-		line.Stamp, line.Says = view.SheetNew(), p.brings()
+		line.Stamp, line.Says = ui.SheetNew(), p.brings()
 	}
 	return line
 }
@@ -325,11 +325,11 @@ func (s *Handlers) BringPeople(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.Render(w, r, http.StatusCreated, view.SheetBrought(page))
+	return s.Render(w, r, http.StatusCreated, ui.SheetBrought(page))
 }
 
-func (s *Handlers) storePeople(r *http.Request, added []person) (view.BroughtPage, error) {
-	page := view.BroughtPage{Page: s.Page(r, "Brought in", "People"), Mailed: kit.NewForm(r).Checked("mail")}
+func (s *Handlers) storePeople(r *http.Request, added []person) (ui.BroughtPage, error) {
+	page := ui.BroughtPage{Page: s.Page(r, "Brought in", "People"), Mailed: kit.NewForm(r).Checked("mail")}
 	var people []account.Account
 	var records []hike.Qualification
 	var links []account.Link
@@ -354,7 +354,7 @@ func (s *Handlers) storePeople(r *http.Request, added []person) (view.BroughtPag
 
 // mailInvitation writes to a new person. The account stands by then and its link is shown
 // to who made it, so a letter that cannot be queued undoes nothing.
-func (s *Handlers) mailInvitation(r *http.Request, a account.Account, shown view.Invitation, l account.Link) {
+func (s *Handlers) mailInvitation(r *http.Request, a account.Account, shown ui.Invitation, l account.Link) {
 	i := message.Invitation{Ref: hex.EncodeToString(l.Hash[:8]), To: a.Email, Name: a.Name, Group: "Saltbush", By: kit.NameOf(r), Link: shown.Link, Until: shown.Until, UselessAt: l.Expires}
 	if house, err := s.Hikes.House(r.Context()); err == nil && house.Organisation != "" {
 		i.Group = house.Organisation

@@ -10,18 +10,19 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/message"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // ShowLostPassword asks somebody with an account for their address.
 func (s *Handlers) ShowLostPassword(w http.ResponseWriter, r *http.Request) error {
-	return s.renderLostPassword(w, r, http.StatusOK, view.Answers{}, false)
+	return s.renderLostPassword(w, r, http.StatusOK, ui.Answers{}, false)
 }
 
-func (s *Handlers) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a view.Answers, sent bool) error {
-	p := view.LostLinkPage{Page: s.Page(r, "A new password", ""), Sent: sent,
-		Email: a.Asked(view.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Hint: "The one that you sign in with."})}
+func (s *Handlers) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, sent bool) error {
+	p := ui.LostLinkPage{Page: s.Page(r, "A new password", ""), Sent: sent,
+		Email: a.Asked(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Hint: "The one that you sign in with."})}
 	return s.Render(w, r, status, view.LostPassword(p))
 }
 
@@ -34,7 +35,7 @@ func (s *Handlers) SendPasswordLink(w http.ResponseWriter, r *http.Request) erro
 		return s.renderLostPassword(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), false)
 	}
 	go s.mailPasswordLink(context.WithoutCancel(r.Context()), email)
-	return s.renderLostPassword(w, r, http.StatusOK, view.Answers{}, true)
+	return s.renderLostPassword(w, r, http.StatusOK, ui.Answers{}, true)
 }
 
 func (s *Handlers) mailPasswordLink(ctx context.Context, email string) {
@@ -102,10 +103,10 @@ func (s *Handlers) ShowNewPassword(w http.ResponseWriter, r *http.Request) error
 	if _, _, err := s.passwordAsked(r, account.NewPassword); err != nil {
 		return err
 	}
-	return s.renderNewPassword(w, r, http.StatusOK, view.Answers{})
+	return s.renderNewPassword(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderNewPassword(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderNewPassword(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	p := view.InvitedPage{Page: s.Page(r, "Choose a new password", ""), URL: r.URL.Path, Again: true, Password: newPasswordField(a)}
 	p.Private = true
 	return s.Render(w, r, status, view.Invited(p))

@@ -10,8 +10,9 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // Where a browser's session keeps what a passkey's answer is checked against.
@@ -24,10 +25,10 @@ const (
 const mostPasskeys = 8
 
 func (s *Handlers) ShowPasskeys(w http.ResponseWriter, r *http.Request) error {
-	return s.renderPasskeys(w, r, http.StatusOK, view.Answers{})
+	return s.renderPasskeys(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderPasskeys(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderPasskeys(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	me, _ := kit.ViewerOf(r).Account()
 	keys, err := s.Accounts.Passkeys(r.Context(), me.ID)
 	if err != nil {

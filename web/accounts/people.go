@@ -10,15 +10,16 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowPeople(w http.ResponseWriter, r *http.Request) error {
-	return s.renderPeople(w, r, http.StatusOK, view.Answers{}, view.Invitation{})
+	return s.renderPeople(w, r, http.StatusOK, ui.Answers{}, ui.Invitation{})
 }
 
-func (s *Handlers) renderPeople(w http.ResponseWriter, r *http.Request, status int, a view.Answers, shown view.Invitation) error {
+func (s *Handlers) renderPeople(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, shown ui.Invitation) error {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return err
@@ -60,12 +61,12 @@ func (s *Handlers) AddPerson(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	a := readNewcomer(f, s.Now())
 	if len(f.Faults) > 0 {
-		return s.renderPeople(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), view.Invitation{})
+		return s.renderPeople(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), ui.Invitation{})
 	}
 	made, err := s.Accounts.CreateAccount(r.Context(), a)
 	if errors.Is(err, account.ErrEmailTaken) {
 		f.Faults.Add("email", "Another person has this address.")
-		return s.renderPeople(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), view.Invitation{})
+		return s.renderPeople(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), ui.Invitation{})
 	}
 	if err != nil {
 		return err
@@ -74,7 +75,7 @@ func (s *Handlers) AddPerson(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderPeople(w, r, http.StatusCreated, view.Answers{}, shown)
+	return s.renderPeople(w, r, http.StatusCreated, ui.Answers{}, shown)
 }
 
 // readNewcomer reads a new person, who has no password yet.
@@ -85,10 +86,10 @@ func readNewcomer(f kit.Form, now time.Time) account.Account {
 	return a
 }
 
-func (s *Handlers) invite(r *http.Request, a account.Account) (view.Invitation, error) {
+func (s *Handlers) invite(r *http.Request, a account.Account) (ui.Invitation, error) {
 	shown, link, err := s.invitationFor(r, a)
 	if err != nil {
-		return view.Invitation{}, err
+		return ui.Invitation{}, err
 	}
 	link.Subject = strconv.FormatInt(int64(a.ID), 10)
 	return shown, s.Accounts.AddLink(r.Context(), link)
@@ -96,9 +97,9 @@ func (s *Handlers) invite(r *http.Request, a account.Account) (view.Invitation, 
 
 // invitationFor draws the link by which a person chooses a password. Its subject, the
 // number of the account, is for the caller to fill in.
-func (s *Handlers) invitationFor(r *http.Request, a account.Account) (view.Invitation, account.Link, error) {
+func (s *Handlers) invitationFor(r *http.Request, a account.Account) (ui.Invitation, account.Link, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	until := s.Now().Add(account.InvitationFor)
 	link := account.Link{Hash: hash, Purpose: account.Invitation, Expires: until}
-	return view.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: format.Day(until, s.Zone(r))}, link, err
+	return ui.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: format.Day(until, s.Zone(r))}, link, err
 }

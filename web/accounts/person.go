@@ -10,8 +10,9 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // personAsked is the account that the address names.
@@ -30,10 +31,10 @@ func (s *Handlers) ShowPerson(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderPerson(w, r, http.StatusOK, a, view.Answers{}, view.Invitation{})
+	return s.renderPerson(w, r, http.StatusOK, a, ui.Answers{}, ui.Invitation{})
 }
 
-func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status int, a account.Account, typed view.Answers, shown view.Invitation) error {
+func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status int, a account.Account, typed ui.Answers, shown ui.Invitation) error {
 	t, err := s.Accounts.TwoStep(r.Context(), a.ID)
 	if err != nil {
 		return err
@@ -113,7 +114,7 @@ func (s *Handlers) personAgain(w http.ResponseWriter, r *http.Request, f kit.For
 	if err != nil {
 		return err
 	}
-	return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, kit.Answers(r, f.Faults), view.Invitation{})
+	return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, kit.Answers(r, f.Faults), ui.Invitation{})
 }
 
 // MakePasswordLink makes the link by which a person sets a password, and shows it this
@@ -123,7 +124,7 @@ func (s *Handlers) MakePasswordLink(w http.ResponseWriter, r *http.Request) erro
 	if err != nil {
 		return err
 	}
-	shown := view.Invitation{}
+	shown := ui.Invitation{}
 	if a.PasswordHash == "" {
 		shown, err = s.invite(r, a)
 	} else {
@@ -132,20 +133,20 @@ func (s *Handlers) MakePasswordLink(w http.ResponseWriter, r *http.Request) erro
 	if err != nil {
 		return err
 	}
-	return s.renderPerson(w, r, http.StatusCreated, a, view.Answers{}, shown)
+	return s.renderPerson(w, r, http.StatusCreated, a, ui.Answers{}, shown)
 }
 
-func (s *Handlers) passwordLink(r *http.Request, a account.Account) (view.Invitation, error) {
+func (s *Handlers) passwordLink(r *http.Request, a account.Account) (ui.Invitation, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
-		return view.Invitation{}, err
+		return ui.Invitation{}, err
 	}
 	until := s.Now().Add(account.NewPasswordFor)
 	link := account.Link{Hash: hash, Purpose: account.NewPassword, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: until}
 	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
-		return view.Invitation{}, err
+		return ui.Invitation{}, err
 	}
-	return view.Invitation{For: a.Name, Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: format.Moment(until, s.Zone(r)), Password: true}, nil
+	return ui.Invitation{For: a.Name, Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: format.Moment(until, s.Zone(r)), Password: true}, nil
 }
 
 // TakeSecondOff helps who lost the phone, the codes and the passkeys. The coordinator's own
@@ -165,7 +166,7 @@ func (s *Handlers) TakeSecondOff(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("current", wrongPassword)
 		answer := kit.Answers(r, f.Faults)
 		answer.Typed = storedRoles(a)
-		return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, answer, view.Invitation{})
+		return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, answer, ui.Invitation{})
 	}
 	if err := s.dropPasskeys(r, a.ID); err != nil {
 		return err

@@ -8,8 +8,9 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowSignIn(w http.ResponseWriter, r *http.Request) error {
@@ -19,8 +20,8 @@ func (s *Handlers) ShowSignIn(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) renderSignIn(w http.ResponseWriter, r *http.Request, status int, email, wrong string) error {
 	p := view.SigninPage{
 		Page:     s.Page(r, "Sign in", ""),
-		Email:    view.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Value: email},
-		Password: view.Field{Name: "password", Label: "Password", Kind: "password", Autocomplete: "current-password"},
+		Email:    ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Value: email},
+		Password: ui.Field{Name: "password", Label: "Password", Kind: "password", Autocomplete: "current-password"},
 		Next:     kit.OwnPath(r.FormValue("next")),
 	}
 	for _, sample := range s.Samples {
@@ -30,7 +31,7 @@ func (s *Handlers) renderSignIn(w http.ResponseWriter, r *http.Request, status i
 		p.Origin = origin
 	}
 	if wrong != "" {
-		p.Wrong = view.NoteText{Kind: view.NoteGrave, Title: "That did not open", Text: wrong}
+		p.Wrong = ui.NoteText{Kind: ui.NoteGrave, Title: "That did not open", Text: wrong}
 	}
 	return s.Render(w, r, status, view.Signin(p))
 }

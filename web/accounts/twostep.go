@@ -10,18 +10,19 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
+	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // Where a browser's session keeps the key of a set-up that is not confirmed yet.
 const newKeyKey = "new code key"
 
 func (s *Handlers) ShowTwoStep(w http.ResponseWriter, r *http.Request) error {
-	return s.renderTwoStep(w, r, http.StatusOK, view.Answers{})
+	return s.renderTwoStep(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderTwoStep(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderTwoStep(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	me, _ := kit.ViewerOf(r).Account()
 	t, err := s.Accounts.TwoStep(r.Context(), me.ID)
 	if err != nil {
@@ -37,7 +38,7 @@ func (s *Handlers) renderTwoStep(w http.ResponseWriter, r *http.Request, status 
 		p.Since, p.Left = format.Day(t.Since, s.Zone(r)), format.Count(len(t.Recovery), "recovery code is", "recovery codes are")+" left."
 	case !key.IsZero():
 		p.Key = key.Reveal()
-		if p.Drawing, err = view.NewQR(key.URI(s.houseName(r.Context()), me.Email)); err != nil {
+		if p.Drawing, err = ui.NewQR(key.URI(s.houseName(r.Context()), me.Email)); err != nil {
 			return err
 		}
 	}

@@ -13,8 +13,9 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.Hearers, error) {
@@ -64,20 +65,20 @@ func (s *Handlers) ShowTold(w http.ResponseWriter, r *http.Request) error {
 	p := view.ToldPage{
 		Page: s.Page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name, Words: l.telling.Words,
 		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), By: "Decided by " + l.telling.By + " on " + format.Moment(l.telling.At, zone) + ".",
-		State: view.StampOf(string(h.State)),
+		State: ui.StampOf(string(h.State)),
 	}
 	if t, err := s.Hikes.Trail(r.Context(), h.Trail); err == nil && h.State != hike.CalledOff {
 		p.By += " Meet at " + hike.Data{Trail: t}.Where() + "."
 	}
 	if l.to.Account == 0 {
-		p.State, p.Consent = view.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == hike.Offered
+		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == hike.Offered
 	}
 	if h.Decision.Says() != l.telling.Words {
-		p.Later = view.NoteText{Kind: view.NoteCaution, Title: "There is later news", Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
+		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news", Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
 	}
 	if h.State == hike.CalledOff {
 		p.Reason = h.CalledOffBecause
-		p.State = view.StampOf(string(h.State))
+		p.State = ui.StampOf(string(h.State))
 	}
 	p.Private = true
 	return s.Render(w, r, http.StatusOK, view.Told(p))
@@ -108,14 +109,14 @@ func (s *Handlers) AnswerTold(w http.ResponseWriter, r *http.Request) error {
 }
 
 // toldText is how far the latest telling has come, for the staff of the hike.
-func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*view.ToldText, error) {
+func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*ui.ToldText, error) {
 	list, err := s.Announcements.Heard(r.Context(), h.ID)
 	if err != nil || len(list) == 0 {
 		return nil, err
 	}
 	last := list[0]
 	unread := last.Unread()
-	t := &view.ToldText{Words: last.Words, When: "Told on " + format.Moment(last.At, zone) + " by " + last.By + ".",
+	t := &ui.ToldText{Words: last.Words, When: "Told on " + format.Moment(last.At, zone) + " by " + last.By + ".",
 		Read: fmt.Sprintf("%d of %d have read it.", len(last.To)-len(unread), len(last.To))}
 	if len(last.To) == 0 {
 		t.Read = "Nobody had or waited for a place, so nobody was told."
@@ -123,7 +124,7 @@ func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (
 	t.Calls = kit.ToldCalls(unread, s.StaffSight(r, h), zone)
 	if last.AtTrailhead() {
 		t.Trailhead = kit.TrailheadWords(last, h)
-		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands", view.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
+		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands", ui.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
 	}
 	return t, nil
 }

@@ -10,13 +10,14 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // staffOnDesk says what is open about the viewer as staff, and for coordinators about
 // everybody.
-func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]view.NoteText, error) {
+func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, error) {
 	me, _ := kit.ViewerOf(r).Account()
 	b, err := s.Book(r.Context(), now, hike.GapsAhead)
 	if err != nil {
@@ -36,10 +37,10 @@ func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]view.NoteText,
 			all = append(all, x.Says())
 		}
 	}
-	var notes []view.NoteText
-	for _, n := range []view.NoteText{
-		{Kind: view.NoteCaution, Title: "You are asked, and have not answered: see My part", Points: mine},
-		{Kind: view.NoteCaution, Title: "Your certificates", Points: papers},
+	var notes []ui.NoteText
+	for _, n := range []ui.NoteText{
+		{Kind: ui.NoteCaution, Title: "You are asked, and have not answered: see My part", Points: mine},
+		{Kind: ui.NoteCaution, Title: "Your certificates", Points: papers},
 		{Title: "Certificates of others: see Staff", Points: all},
 	} {
 		if len(n.Points) > 0 {
@@ -109,7 +110,7 @@ func (s *Handlers) stillWanting(r *http.Request, g hike.Ground) string {
 			list = append(list, format.SentenceCase(x.What)+": "+x.Says)
 		}
 	}
-	if n := kit.GroundNote(g, h); n.Kind != view.NotePlain {
+	if n := kit.GroundNote(g, h); n.Kind != ui.NotePlain {
 		list = append(list, n.Title+".")
 	}
 	if len(list) == 0 {

@@ -14,8 +14,9 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // OpenDay takes a link for the day: the browser keeps it, and goes to what it opens. From
@@ -87,7 +88,7 @@ func (s *Handlers) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, 
 	}
 	p.Message = fmt.Sprintf("%s: %s of %s, %s. Open it now, while you have signal. For you alone. %s", l.Name, what, h.Title, format.ShortDay(h.Start, zone), address)
 	var err error
-	p.Code, err = view.NewQR(address)
+	p.Code, err = ui.NewQR(address)
 	return p, err
 }
 
@@ -104,7 +105,7 @@ func (s *Handlers) WithdrawDayLink(w http.ResponseWriter, r *http.Request) error
 }
 
 // dayLinks is the part of the management where links for the day are made and withdrawn.
-func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a view.Answers) (view.DayLinksText, error) {
+func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.Answers) (view.DayLinksText, error) {
 	list, err := s.Accounts.DayLinks(r.Context(), int64(h.ID))
 	t := view.DayLinksText{URL: paths.Hike(h.ID) + "/day-links", Open: h.State != hike.Closed && h.State != hike.CalledOff}
 	t.Name, t.Part = view.NewDayLinkFields(a)
@@ -126,7 +127,7 @@ func dayLinkLine(l account.DayLink, zone *time.Location, now time.Time) view.Day
 	case l.Check(now) != nil:
 		line.State = "ended"
 	default:
-		line.Withdraw = view.ButtonText{Label: "Withdraw", Kind: view.ButtonGrave, URL: fmt.Sprintf("%s/day-links/%d/withdraw", paths.Hike(hike.HikeID(l.Hike)), l.ID), About: l.Name}
+		line.Withdraw = ui.ButtonText{Label: "Withdraw", Kind: ui.ButtonGrave, URL: fmt.Sprintf("%s/day-links/%d/withdraw", paths.Hike(hike.HikeID(l.Hike)), l.ID), About: l.Name}
 	}
 	return line
 }

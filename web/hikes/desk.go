@@ -10,8 +10,9 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
@@ -43,7 +44,7 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if !s.Cards.HoldsCardKey() {
-		p.Staff = append([]view.NoteText{view.KeyMissing()}, p.Staff...)
+		p.Staff = append([]ui.NoteText{ui.KeyMissing()}, p.Staff...)
 	}
 	if p.Wake, err = s.WakeText(r); err != nil {
 		return err
@@ -84,7 +85,7 @@ func deskLine(l hike.Listed, now time.Time) view.DeskLine {
 	h, zone := l.Hike, l.Hike.Start.Location()
 	line := view.DeskLine{
 		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: paths.Manage(h.ID), Trail: l.Trail.Name,
-		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: view.StampOf(string(h.State)), Want: want(l, now),
+		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: ui.StampOf(string(h.State)), Want: want(l, now),
 	}
 	verdict := ""
 	if l.Plan != nil {

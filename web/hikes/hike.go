@@ -11,16 +11,17 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/walk"
+	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowHikeForm(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHikeForm(w, r, http.StatusOK, nil, view.Answers{Typed: map[string][]string{"trail": {r.FormValue("trail")}}})
+	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.Answers{Typed: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
 // renderHikeForm shows the form for a new hike, or for one that is there.
-func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a view.Answers) error {
+func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.Answers) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -159,7 +160,7 @@ func pickStaff(r *http.Request, f kit.Form, names map[string]hike.Staff) []hike.
 
 func (s *Handlers) ShowHikeEdit(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
-	return s.renderHikeForm(w, r, http.StatusOK, &h, view.Answers{Typed: hikeValues(h)})
+	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.Answers{Typed: hikeValues(h)})
 }
 
 func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
@@ -214,7 +215,7 @@ func idOf(r *http.Request) int64 {
 }
 
 func (s *Handlers) ShowHike(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), view.Answers{})
+	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.Answers{})
 }
 
 func (s *Handlers) PostHike(w http.ResponseWriter, r *http.Request) error {

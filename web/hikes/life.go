@@ -10,13 +10,14 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // hikeLife fills what stands between posting and the day: the ground, the other ways to
 // go, and who knows of the decision.
-func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a view.Answers) error {
+func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui.Answers) error {
 	h := t.Hike
 	ground, err := s.Ground.Ground(r.Context(), h.Trail)
 	if err != nil {
@@ -35,7 +36,7 @@ func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a vi
 }
 
 // ways offers the more cautious ways to go, trails of the same or an easier class first.
-func (s *Handlers) ways(r *http.Request, t hike.Data, a view.Answers) ([]view.DecisionWay, error) {
+func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.Answers) ([]view.DecisionWay, error) {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return nil, err
@@ -44,9 +45,9 @@ func (s *Handlers) ways(r *http.Request, t hike.Data, a view.Answers) ([]view.De
 	if err != nil {
 		return nil, err
 	}
-	var options []view.Option
+	var options []ui.Option
 	for _, x := range hike.Alternatives(t.Trail, trails, roads) {
-		options = append(options, view.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.UnitsOf(r))})
+		options = append(options, ui.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.UnitsOf(r))})
 	}
 	return view.NewDecisionWays(kit.FormAnswers(r, "decide", a), format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
 }

@@ -12,13 +12,14 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
+	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // renderHike shows the management of a hike; the answers belong to the form that came
 // back, told by its address.
-func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int, h hike.Hike, a view.Answers) error {
+func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int, h hike.Hike, a ui.Answers) error {
 	t, err := s.Tell(r.Context(), h)
 	if err != nil {
 		return err
@@ -33,11 +34,11 @@ func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int
 	return s.Render(w, r, status, view.Hike(p))
 }
 
-func (s *Handlers) hikePage(r *http.Request, t hike.Data, a view.Answers) view.HikePage {
+func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.Answers) view.HikePage {
 	h, zone := t.Hike, t.Zone()
 	open := h.State == hike.Draft || h.State == hike.Posted
 	p := view.HikePage{
-		Page: s.Page(r, h.Title, "Desk"), URL: paths.Hike(h.ID), Name: h.Title, State: view.StampOf(string(h.State)),
+		Page: s.Page(r, h.Title, "Desk"), URL: paths.Hike(h.ID), Name: h.Title, State: ui.StampOf(string(h.State)),
 		When:  format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", walk from " + format.Clock(h.Start, zone),
 		Trail: t.Trail.Name, TrailURL: paths.Trail(t.Trail.ID), NoticeURL: paths.Hike(h.ID), RollURL: paths.Hike(h.ID) + "/roll",
 		ForecastOpen: open, Places: placesWords(h, t.Count(hike.Confirmed), t.Count(hike.Waiting)),
@@ -48,15 +49,15 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a view.Answers) view.H
 		p.EditURL = paths.Hike(h.ID) + "/edit"
 	}
 	if h.State == hike.Out || h.State == hike.Back {
-		p.Papers = []view.NavLink{{Label: "Watch", URL: paths.Hike(h.ID) + "/watch"}, {Label: "Hand-over sheet", URL: paths.Hike(h.ID) + "/hand-over"}}
+		p.Papers = []ui.NavLink{{Label: "Watch", URL: paths.Hike(h.ID) + "/watch"}, {Label: "Hand-over sheet", URL: paths.Hike(h.ID) + "/hand-over"}}
 	}
-	p.Papers = append(p.Papers, view.NavLink{Label: "Trip sheet", URL: paths.TripSheet(h.ID)})
-	p.Papers = append(p.Papers, view.NavLink{Label: "For the land manager", URL: paths.Land(h.ID)})
+	p.Papers = append(p.Papers, ui.NavLink{Label: "Trip sheet", URL: paths.TripSheet(h.ID)})
+	p.Papers = append(p.Papers, ui.NavLink{Label: "For the land manager", URL: paths.Land(h.ID)})
 	if s.StaffSight(r, h).Sees(hike.KindScreening) {
-		p.Papers = append(p.Papers, view.NavLink{Label: talksLabel(t), URL: paths.Screening(h.ID)})
+		p.Papers = append(p.Papers, ui.NavLink{Label: talksLabel(t), URL: paths.Screening(h.ID)})
 	}
 	if h.State != hike.CalledOff && h.State != hike.Closed {
-		p.Papers = append(p.Papers, view.NavLink{Label: "Cars", URL: paths.Cars(h.ID)})
+		p.Papers = append(p.Papers, ui.NavLink{Label: "Cars", URL: paths.Cars(h.ID)})
 	}
 	p.Forecast = s.forecastFields(r, h, kit.FormAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
@@ -96,7 +97,7 @@ func postText(h hike.Hike) view.PostText {
 	return view.PostText{Can: true}
 }
 
-func closeText(h hike.Hike, a view.Answers) view.CloseText {
+func closeText(h hike.Hike, a ui.Answers) view.CloseText {
 	c := view.CloseText{Can: h.State == hike.Out || h.State == hike.Back}
 	if why := a.Wrong["close"]; why != "" {
 		c.Missing = []string{why}
@@ -104,7 +105,7 @@ func closeText(h hike.Hike, a view.Answers) view.CloseText {
 	return c
 }
 
-func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, a view.Answers) {
+func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, a ui.Answers) {
 	h, zone := t.Hike, t.Zone()
 	verdict := plan.Decision("")
 	if t.Plan != nil {
@@ -134,7 +135,7 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 }
 
 // signUpsOnPage lists the sign-ups, as far as the viewer may see them.
-func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data, a view.Answers) {
+func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data, a ui.Answers) {
 	sight := s.StaffSight(r, t.Hike)
 	if s.May(r, account.SaveSignUps) {
 		p.SaveURL = paths.Hike(t.Hike.ID) + "/sign-ups.csv"
@@ -155,11 +156,11 @@ func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data,
 	p.SignUps = hikeSignUps(r, t, p.Units, a, sight)
 }
 
-func hikeSignUps(r *http.Request, t hike.Data, u format.System, a view.Answers, sight hike.Sight) []view.HikeSignUp {
+func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.Answers, sight hike.Sight) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.SignUps {
 		row := view.HikeSignUp{
-			Order: strconv.Itoa(i + 1), Name: x.Name, State: view.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.BroughtBy, Water: format.Volume(x.Water, u),
+			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.BroughtBy, Water: format.Volume(x.Water, u),
 		}
 		if sight.Sees(hike.KindScreening) {
 			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US), format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
@@ -181,7 +182,7 @@ func hikeSignUps(r *http.Request, t hike.Data, u format.System, a view.Answers, 
 }
 
 // forecastFields asks for a forecast, beginning with the one on file.
-func (s *Handlers) forecastFields(r *http.Request, h hike.Hike, a view.Answers, u format.System) view.ForecastFields {
+func (s *Handlers) forecastFields(r *http.Request, h hike.Hike, a ui.Answers, u format.System) view.ForecastFields {
 	if a.Typed == nil && h.Forecast != nil {
 		a.Typed = forecastValues(*h.Forecast, u)
 	}
@@ -203,19 +204,19 @@ func forecastValues(f plan.Forecast, u format.System) map[string][]string {
 	return values
 }
 
-func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trail, people []account.Account, a view.Answers) view.HikeFormPage {
+func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trail, people []account.Account, a ui.Answers) view.HikeFormPage {
 	p := view.HikeFormPage{Page: s.Page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", NoTrails: len(trails) == 0}
 	if of != nil {
 		p.Page = s.Page(r, "Change "+of.Title, "Desk")
 		p.Edit, p.URL, p.BackURL, p.Posted = true, paths.Hike(of.ID), paths.Manage(of.ID), of.State == hike.Posted
 	}
-	var trailOptions, peopleOptions []view.Option
+	var trailOptions, peopleOptions []ui.Option
 	for _, t := range trails {
-		trailOptions = append(trailOptions, view.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + format.Length(t.Profile.Length, p.Units)})
+		trailOptions = append(trailOptions, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + format.Length(t.Profile.Length, p.Units)})
 	}
 	for _, x := range people {
 		if x.Active && (x.Has(account.Leader) || x.Has(account.Coordinator)) {
-			peopleOptions = append(peopleOptions, view.Option{Value: strconv.FormatInt(int64(x.ID), 10), Label: x.Name})
+			peopleOptions = append(peopleOptions, ui.Option{Value: strconv.FormatInt(int64(x.ID), 10), Label: x.Name})
 		}
 	}
 	p.Fields = view.NewHikeFields(a, trailOptions, peopleOptions)

@@ -12,8 +12,9 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/web/chart"
+	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
-	"saltbush/web/view"
 )
 
 // hikePlan fills the plan as staff read it, or why there is none.
@@ -24,7 +25,7 @@ func (s *Handlers) hikePlan(p *view.HikePage, t hike.Data) {
 	}
 	zone, u := t.Zone(), p.Units
 	p.Plan = staffPlan(t, zone, u)
-	p.Plan.Day = view.DrawnDay(view.NewDayDrawing(*t.Plan, zone, u))
+	p.Plan.Day = chart.DrawnDay(chart.NewDayDrawing(*t.Plan, zone, u))
 	p.Plan.Stale = kit.Stale(t)
 	p.Plan.Unknown = unknowns(t)
 }
@@ -110,7 +111,7 @@ func startsText(p *plan.Plan, start time.Time, zone *time.Location, u format.Sys
 	w := p.Window
 	t := view.StartsText{Limits: w.Limits, Lines: startLines(w, p.Official.Strict(), zone, u)}
 	if len(w.Starts) > 0 || len(w.Limits) > 0 {
-		t.Drawing = view.DrawnStarts(view.NewStartsDrawing(w, start, zone, u))
+		t.Drawing = chart.DrawnStarts(chart.NewStartsDrawing(w, start, zone, u))
 	}
 	return t
 }
@@ -141,7 +142,7 @@ func startLines(w plan.StartWindow, strict bool, zone *time.Location, u format.S
 func startMeets(w plan.StartWindow, u format.System) string {
 	for _, s := range w.Starts {
 		if s.At.Equal(w.Best.Time) {
-			return "Plan says " + view.StartMeets(s, u) + "."
+			return "Plan says " + chart.StartMeets(s, u) + "."
 		}
 	}
 	return ""

@@ -7,8 +7,7 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
-	"saltbush/internal/paths"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 func OfPlace(p hike.SignUp) card.Of { return card.Of{Hike: p.Hike, Person: p.ID} }
@@ -32,15 +31,15 @@ func CardLines(c card.Card) []format.Line {
 // House judgement: as many openings as a person looks through.
 const OpeningsShown = 200
 
-func OpeningsLedger(list []card.Opening, zone *time.Location, reasons bool) view.LedgerText {
-	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "When"}, {Label: "Whose card"}, {Label: "Hike"}, {Label: "Opened by"}}}
+func OpeningsLedger(list []card.Opening, zone *time.Location, reasons bool) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "When"}, {Label: "Whose card"}, {Label: "Hike"}, {Label: "Opened by"}}}
 	if reasons {
-		l.Columns = append(l.Columns, view.Column{Label: "Reason"})
+		l.Columns = append(l.Columns, ui.Column{Label: "Reason"})
 	}
 	for _, o := range list {
-		row := []view.Cell{{Text: format.Moment(o.At, zone)}, {Text: format.OrElse(o.Person, "a name that is deleted")}, {Text: o.Title}, {Text: o.By, Note: string(o.Ground)}}
+		row := []ui.Cell{{Text: format.Moment(o.At, zone)}, {Text: format.OrElse(o.Person, "a name that is deleted")}, {Text: o.Title}, {Text: o.By, Note: string(o.Ground)}}
 		if reasons {
-			row = append(row, view.Cell{Text: ReasonWords(o)})
+			row = append(row, ui.Cell{Text: ReasonWords(o)})
 		}
 		l.Rows = append(l.Rows, row)
 	}
@@ -59,35 +58,17 @@ func (s *Kit) ActionLines(r *http.Request, id hike.HikeID) map[string]card.Line 
 
 // Actions are the action lines of a hike as one viewer of its roll sees them.
 type Actions struct {
-	lines map[string]card.Line
-	reads bool // this viewer reads them now
-	opens bool // this viewer may open whole cards now
+	Lines map[string]card.Line
+	Reads bool // this viewer reads them now
+	Opens bool // this viewer may open whole cards now
 }
 
 func (s *Kit) ActionsFor(r *http.Request, h hike.Hike, sight hike.Sight) Actions {
 	a, _ := ViewerOf(r).Account()
-	x := Actions{reads: sight.Sees(hike.KindAction)}
-	_, x.opens = card.MayOpen(card.ReaderOf(a, h), card.Situation{Hike: h}, s.Now())
-	if x.reads {
-		x.lines = s.ActionLines(r, h.ID)
+	x := Actions{Reads: sight.Sees(hike.KindAction)}
+	_, x.Opens = card.MayOpen(card.ReaderOf(a, h), card.Situation{Hike: h}, s.Now())
+	if x.Reads {
+		x.Lines = s.ActionLines(r, h.ID)
 	}
 	return x
-}
-
-// Flag is what the roll says beside the name of somebody who has a card.
-func (x Actions) Flag(p hike.SignUp) view.RollFlag {
-	line, known := x.lines[p.ID]
-	f := view.RollFlag{Text: "Has a medical card."}
-	switch {
-	case !x.reads:
-		f.Text = "Has a medical card. What to do is shown to leader and sweep on the day, from the evening before."
-	case !known || line.Unread != nil:
-		f.Text = "Has a medical card that cannot be read: its key is missing here. Ask what to do."
-	case line.Text != "":
-		f.Text = line.Text
-	}
-	if x.opens {
-		f.URL, f.Link = paths.Hike(p.Hike)+"/cards/"+p.ID, "Open the card"
-	}
-	return f
 }

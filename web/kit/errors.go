@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // fault is an error as a person sees it.
@@ -72,11 +72,11 @@ func (s *Kit) Fail(w http.ResponseWriter, r *http.Request, err error) {
 	if f.status >= http.StatusInternalServerError {
 		s.Log.Error("request failed", "method", r.Method, "path", r.URL.Path, "err", err)
 	}
-	page := view.ErrorPage{
+	page := ui.ErrorPage{
 		Page: s.Page(r, f.title, ""), Code: strconv.Itoa(f.status), Title: f.title, Text: f.text,
-		Way: view.ButtonText{Label: "See the hikes", URL: "/", Kind: view.ButtonMain},
+		Way: ui.ButtonText{Label: "See the hikes", URL: "/", Kind: ui.ButtonMain},
 	}
-	_ = s.Render(w, r, f.status, view.Error(page)) // nothing is left to say when this fails too
+	_ = s.Render(w, r, f.status, ui.Error(page)) // nothing is left to say when this fails too
 }
 
 // safeNext is where to go after signing in: only a path of this site that can be got.

@@ -11,7 +11,7 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // Form reads typed values and collects what is wrong with them, field by field.
@@ -147,8 +147,8 @@ func (f Form) Invalid(err error) (hike.Invalid, error) {
 }
 
 // Answers gives a page what was typed into its form and what is wrong with it.
-func Answers(r *http.Request, wrong hike.Invalid) view.Answers {
-	return view.Answers{Typed: r.PostForm, Wrong: wrong}
+func Answers(r *http.Request, wrong hike.Invalid) ui.Answers {
+	return ui.Answers{Typed: r.PostForm, Wrong: wrong}
 }
 
 // Leaves lists the errors that were joined into one.
@@ -165,11 +165,11 @@ func Leaves(err error) []error {
 }
 
 // FormAnswers gives a form its answers back if it was the one that was sent.
-func FormAnswers(r *http.Request, form string, a view.Answers) view.Answers {
+func FormAnswers(r *http.Request, form string, a ui.Answers) ui.Answers {
 	if r.URL.Path == paths.Hike(HikeIn(r).ID)+"/"+form {
 		return a
 	}
-	return view.Answers{}
+	return ui.Answers{}
 }
 
 // Date reads a date; an empty field is no date.

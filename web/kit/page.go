@@ -8,17 +8,17 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // Page fills what the frame around every page needs. Tab is the label of the index tab
 // that the page belongs to.
-func (s *Kit) Page(r *http.Request, title, tab string) view.Page {
+func (s *Kit) Page(r *http.Request, title, tab string) ui.Page {
 	viewer := viewOf(ViewerOf(r))
-	p := view.Page{
+	p := ui.Page{
 		Title:  title,
 		Viewer: viewer,
-		Nav:    view.Nav(viewer, tab),
+		Nav:    ui.Nav(viewer, tab),
 		Flash:  s.popFlash(r),
 		Units:  s.UnitsOf(r),
 		Path:   r.URL.Path,
@@ -35,14 +35,14 @@ func (s *Kit) Page(r *http.Request, title, tab string) view.Page {
 	return p
 }
 
-func viewOf(v account.Viewer) view.Viewer {
+func viewOf(v account.Viewer) ui.Viewer {
 	a, ok := v.Account()
 	if !ok {
-		return view.Viewer{}
+		return ui.Viewer{}
 	}
-	out := view.Viewer{Name: a.Name, SignedIn: true}
+	out := ui.Viewer{Name: a.Name, SignedIn: true}
 	for _, role := range a.Roles {
-		out.Roles = append(out.Roles, view.Role(role))
+		out.Roles = append(out.Roles, ui.Role(role))
 	}
 	return out
 }
@@ -70,8 +70,8 @@ func (s *Kit) SeeOther(w http.ResponseWriter, r *http.Request, to, said string) 
 }
 
 // popFlash returns the sentence that the last action left, once.
-func (s *Kit) popFlash(r *http.Request) view.Flash {
-	return view.Flash{Text: s.Sessions.PopString(r.Context(), "flash")}
+func (s *Kit) popFlash(r *http.Request) ui.Flash {
+	return ui.Flash{Text: s.Sessions.PopString(r.Context(), "flash")}
 }
 
 // unitsCookie keeps the choice of those who have no account.

@@ -9,7 +9,7 @@ import (
 	"saltbush/internal/plan"
 	"saltbush/internal/supply"
 	"saltbush/internal/track"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 func MeetingLines(t hike.Data) []format.Line {
@@ -58,13 +58,13 @@ func PlacesNote(t hike.Data) string {
 	return fmt.Sprintf("%d of %d places left.", free, t.Hike.Places)
 }
 
-func TimeRange(p *plan.Plan) view.RangeText {
-	r := view.NewDurationRange("On the trail", p.Time.P50.Duration(), p.Time.P90.Duration())
+func TimeRange(p *plan.Plan) ui.RangeText {
+	r := ui.NewDurationRange("On the trail", p.Time.P50.Duration(), p.Time.P90.Duration())
 	r.FromNote, r.ToNote = "half of such parties need no longer", "nine in ten need no longer"
 	return r
 }
 
-func BackRange(t hike.Data, zone *time.Location) view.RangeText {
+func BackRange(t hike.Data, zone *time.Location) ui.RangeText {
 	limit, words := t.Plan.Heat.OffBy.Time, "heat limit"
 	if sunset := t.Plan.Sun.Sunset.Time; limit.IsZero() && !sunset.IsZero() && sunset.Sub(t.Hike.Start) < 12*time.Hour {
 		limit, words = sunset, "sunset"
@@ -76,7 +76,7 @@ func BackRange(t hike.Data, zone *time.Location) view.RangeText {
 	if t.Trail.Profile.Shape == track.OneWay {
 		label = "Off the trail, at its far end"
 	}
-	return view.NewClockRange(label, t.Hike.Start, t.Plan.Return.Expected.Time, t.Plan.Return.Watch.Time, limit, words, zone)
+	return ui.NewClockRange(label, t.Hike.Start, t.Plan.Return.Expected.Time, t.Plan.Return.Watch.Time, limit, words, zone)
 }
 
 func Family(t hike.Data, zone *time.Location) string {
@@ -87,10 +87,10 @@ func Family(t hike.Data, zone *time.Location) string {
 	return text + " A person is on call for this hike and acts by the clock; their number is in your confirmation."
 }
 
-func WaterFigures(p *plan.Plan, u format.System) []view.FigureText {
+func WaterFigures(p *plan.Plan, u format.System) []ui.FigureText {
 	bring := Figure("Bring each", format.Volume(p.Water.Carry, u), supply.Bottles(p.Water.Carry))
 	bring.Big = true
-	return []view.FigureText{
+	return []ui.FigureText{
 		bring,
 		Figure("Before the start", format.Volume(p.Water.BeforeStart, u), "at breakfast and on the road, beyond what you bring"),
 		Figure("Drink", format.Flow(p.Water.Drink, u), "in small drinks; never more than "+format.Flow(supply.MaxDrinking, u)),

@@ -9,7 +9,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/message"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // WakeStore keeps the browsers that asked to be woken by alarms.
@@ -26,7 +26,7 @@ type WakeStore interface {
 
 // WakeText is the part of the desk, or of the board, where a phone is asked to be woken; nil where none can
 // be.
-func (s *Kit) WakeText(r *http.Request) (*view.WakeText, error) {
+func (s *Kit) WakeText(r *http.Request) (*ui.WakeText, error) {
 	a, ok := ViewerOf(r).Account()
 	if s.wakes == nil || !ok {
 		return nil, nil
@@ -40,14 +40,14 @@ func (s *Kit) WakeText(r *http.Request) (*view.WakeText, error) {
 		return nil, err
 	}
 	zone := s.Zone(r)
-	t := &view.WakeText{Key: keys.Public(), URL: "/wake", Demo: s.Demo}
+	t := &ui.WakeText{Key: keys.Public(), URL: "/wake", Demo: s.Demo}
 	for _, b := range list {
-		line := view.WakeBrowser{Name: b.Label, Since: "since " + format.Moment(b.Made, zone),
-			Remove: view.ButtonText{Label: "Remove", URL: fmt.Sprintf("/wake/%d/remove", b.ID), About: b.Label}}
+		line := ui.WakeBrowser{Name: b.Label, Since: "since " + format.Moment(b.Made, zone),
+			Remove: ui.ButtonText{Label: "Remove", URL: fmt.Sprintf("/wake/%d/remove", b.ID), About: b.Label}}
 		if !b.Ended.IsZero() {
 			line.Ended = "Not woken any more since " + format.Moment(b.Ended, zone) + ": " + b.Why + ". Remove it, and ask for it again on that phone."
 		} else {
-			t.Try = view.ButtonText{Label: "Wake it now, to try", URL: "/wake/try"}
+			t.Try = ui.ButtonText{Label: "Wake it now, to try", URL: "/wake/try"}
 		}
 		t.Browsers = append(t.Browsers, line)
 	}

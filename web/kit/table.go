@@ -18,7 +18,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/sheet"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // House judgement: a preview is read and confirmed in one sitting.
@@ -178,10 +178,10 @@ func (s *Kit) ConfirmedSheet(w http.ResponseWriter, r *http.Request, what string
 }
 
 // Carry puts a file into a preview, sealed.
-func (s *Kit) Carry(r *http.Request, what string, data []byte) (view.CarriedFile, error) {
+func (s *Kit) Carry(r *http.Request, what string, data []byte) (ui.CarriedFile, error) {
 	stamp := strconv.FormatInt(s.Now().Unix(), 10)
 	signature, err := s.sheetSignature(r, what, stamp, data)
-	return view.CarriedFile{Table: base64.RawURLEncoding.EncodeToString(data), Seal: stamp + "." + signature}, err
+	return ui.CarriedFile{Table: base64.RawURLEncoding.EncodeToString(data), Seal: stamp + "." + signature}, err
 }
 
 // sheetSignature signs what a file is for, who previewed it and when (RFC 2104 HMAC).
@@ -210,21 +210,21 @@ func SendSheet(w http.ResponseWriter, name string, head []string, rows [][]strin
 }
 
 // ReadAs says how a file was read.
-func ReadAs(t sheet.Table) view.NoteText {
-	n := view.NoteText{Title: fmt.Sprintf("Read as %s, divided by %s", t.Encoding, t.Separator.Words()), Text: "Look at letters with accents before you go on."}
+func ReadAs(t sheet.Table) ui.NoteText {
+	n := ui.NoteText{Title: fmt.Sprintf("Read as %s, divided by %s", t.Encoding, t.Separator.Words()), Text: "Look at letters with accents before you go on."}
 	if t.Encoding.Guessed() {
-		n.Kind = view.NoteCaution
+		n.Kind = ui.NoteCaution
 		n.Text = "The encoding is a guess: the file does not say which it is. Look at letters with accents before you go on, or save the file as UTF-8."
 	}
 	return n
 }
 
 // UnknownColumns names what nobody asks for.
-func UnknownColumns(h sheet.Heads) view.NoteText {
+func UnknownColumns(h sheet.Heads) ui.NoteText {
 	if len(h.Unknown) == 0 {
-		return view.NoteText{}
+		return ui.NoteText{}
 	}
-	return view.NoteText{Kind: view.NoteCaution, Title: "Columns that are left out", Text: "Nothing is known by these names. If one of them matters, give it the name that the list of columns has.", Points: h.Unknown}
+	return ui.NoteText{Kind: ui.NoteCaution, Title: "Columns that are left out", Text: "Nothing is known by these names. If one of them matters, give it the name that the list of columns has.", Points: h.Unknown}
 }
 
 func FaultWords(faults []sheet.Fault) []string {
@@ -252,8 +252,8 @@ func YesOr(yes bool, no string) string {
 	return no
 }
 
-func SheetFile(wrong error) view.Field {
-	f := view.Field{Name: "file", Label: "The file", Hint: "CSV, as spreadsheets save it."}
+func SheetFile(wrong error) ui.Field {
+	f := ui.Field{Name: "file", Label: "The file", Hint: "CSV, as spreadsheets save it."}
 	if wrong != nil {
 		f.Error = format.SentenceCase(wrong.Error())
 	}
@@ -285,9 +285,9 @@ func (s *Kit) BadSheet(err error, again func(error) error) error {
 }
 
 // BadLines are lines that do not fit the head of their file.
-func BadLines(t sheet.Table) (lines []view.SheetLine) {
+func BadLines(t sheet.Table) (lines []ui.SheetLine) {
 	for _, f := range t.Faults {
-		lines = append(lines, view.SheetLine{At: strconv.Itoa(f.Line), Order: f.Line, Stamp: view.SheetRefused(), Says: Reasons([]sheet.Fault{f})})
+		lines = append(lines, ui.SheetLine{At: strconv.Itoa(f.Line), Order: f.Line, Stamp: ui.SheetRefused(), Says: Reasons([]sheet.Fault{f})})
 	}
 	return lines
 }

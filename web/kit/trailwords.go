@@ -9,13 +9,14 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/track"
-	"saltbush/web/view"
+	"saltbush/web/chart"
+	"saltbush/web/ui"
 )
 
 // Scouted says on whose feet what is known of the way stands. It is never a green light.
-func Scouted(g hike.Ground, on hike.Date, rules hike.Rules) (view.StampText, string) {
+func Scouted(g hike.Ground, on hike.Date, rules hike.Rules) (ui.StampText, string) {
 	state, last, age := g.ScoutedFor(on, rules)
-	stamp := view.ScoutedStamp(string(state))
+	stamp := ui.ScoutedStamp(string(state))
 	if state == hike.NotScouted {
 		return stamp, "Nobody has reported walking this trail. Its state is not known."
 	}
@@ -24,25 +25,25 @@ func Scouted(g hike.Ground, on hike.Date, rules hike.Rules) (view.StampText, str
 }
 
 // GroundNote says what is closed and when the way was last walked.
-func GroundNote(g hike.Ground, h hike.Hike) view.NoteText {
+func GroundNote(g hike.Ground, h hike.Hike) ui.NoteText {
 	day := hike.DateOf(h.Start)
 	state, says := Scouted(g, day, h.Rules())
-	n := view.NoteText{Kind: view.NoteUnknown, Title: strings.TrimSuffix(format.SentenceCase(state.Word), "."), Points: []string{says}}
+	n := ui.NoteText{Kind: ui.NoteUnknown, Title: strings.TrimSuffix(format.SentenceCase(state.Word), "."), Points: []string{says}}
 	if state.Word == string(hike.ScoutedFresh) {
-		n.Kind, n.Title = view.NotePlain, "Scouted"
+		n.Kind, n.Title = ui.NotePlain, "Scouted"
 	}
 	for _, c := range g.ClosedOn(day) {
 		n.Points = append(n.Points, fmt.Sprintf("Closure: %s (%s).", strings.TrimSuffix(c.Why, "."), c.Source))
-		n.Kind = view.NoteCaution
+		n.Kind = ui.NoteCaution
 	}
 	if g.Closed(day) != "" {
-		n.Kind, n.Title = view.NoteGrave, "The trail is closed that day"
+		n.Kind, n.Title = ui.NoteGrave, "The trail is closed that day"
 	}
 	return n
 }
 
-func TrailLine(t hike.Trail, u format.System) view.TrailLine {
-	line := view.TrailLine{
+func TrailLine(t hike.Trail, u format.System) ui.TrailLine {
+	line := ui.TrailLine{
 		Name: t.Name, URL: paths.Trail(t.ID), Summary: t.Summary,
 		Length: format.Length(t.Profile.Length, u), Shape: string(t.Profile.Shape),
 	}
@@ -58,10 +59,10 @@ func RatingOf(t hike.Trail) track.Rating {
 	return track.Rate(t.Profile.Length, t.Profile.Ascent, t.Profile.Steepest)
 }
 
-func DrawnPoints(t hike.Trail) []view.DrawnPoint {
-	points := make([]view.DrawnPoint, len(t.Points))
+func DrawnPoints(t hike.Trail) []chart.DrawnPoint {
+	points := make([]chart.DrawnPoint, len(t.Points))
 	for i, p := range t.Points {
-		points[i] = view.DrawnPoint{Kind: string(p.Kind), Name: p.Name, Along: p.Along}
+		points[i] = chart.DrawnPoint{Kind: string(p.Kind), Name: p.Name, Along: p.Along}
 	}
 	return points
 }

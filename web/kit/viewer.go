@@ -9,7 +9,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // SignInKey is where a browser's session keeps the name of its sign-in.
@@ -101,7 +101,7 @@ func (s *Kit) SecondWanted(r *http.Request) (string, error) {
 	return "You may open everybody's data, and a password alone can be found out. Until " + format.Moment(by, s.Zone(r)) + " you can go on without; after that what only coordinators do waits for it.", nil
 }
 
-func (s *Kit) SecondOnDesk(r *http.Request) (view.NoteText, error) {
+func (s *Kit) SecondOnDesk(r *http.Request) (ui.NoteText, error) {
 	text, err := s.SecondWanted(r)
-	return view.NoteText{Kind: view.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
+	return ui.NoteText{Kind: ui.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
 }

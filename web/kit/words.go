@@ -8,7 +8,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // DecisionWords tells the public whether it is settled that the hike goes.
@@ -34,7 +34,7 @@ func Away(at, now time.Time) string {
 }
 
 // Figure splits "7.7 km" into its number and its unit.
-func Figure(label, text, note string) view.FigureText { return view.NewFigure(label, text, note) }
+func Figure(label, text, note string) ui.FigureText { return ui.NewFigure(label, text, note) }
 
 func LastWords(p roll.Person, zone *time.Location) string {
 	if p.Last.At.IsZero() {

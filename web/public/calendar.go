@@ -10,7 +10,8 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/public/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowCalendar(w http.ResponseWriter, r *http.Request) error {
@@ -23,7 +24,7 @@ func (s *Handlers) ShowCalendar(w http.ResponseWriter, r *http.Request) error {
 		Page:    s.Page(r, "Guided hikes", "Hikes"),
 		Lede:    "Free walks led by volunteers. Read what a hike asks before you ask for a place.",
 		FeedURL: "/hikes.ics",
-		Empty:   view.EmptyText{Title: "No hikes are posted", Text: "Nothing is planned that we could show. The hot months are often left out on purpose."},
+		Empty:   ui.EmptyText{Title: "No hikes are posted", Text: "Nothing is planned that we could show. The hot months are often left out on purpose."},
 	}
 	for _, l := range list {
 		if shown(l.Hike, now) {
@@ -77,13 +78,13 @@ func calendarHike(l hike.Listed, u format.System, now time.Time) dated {
 }
 
 // placesLeft says in a stamp and in words whether there is a place.
-func placesLeft(l hike.Listed, now time.Time) (view.StampText, string) {
+func placesLeft(l hike.Listed, now time.Time) (ui.StampText, string) {
 	free := l.Hike.Places - l.Confirmed
 	switch {
 	case l.Hike.State != hike.Posted || !l.Hike.TakesSignUps(now):
-		return view.StampOf(string(l.Hike.State)), ""
+		return ui.StampOf(string(l.Hike.State)), ""
 	case free > 0 && l.Waiting == 0:
-		return view.StampOf("places left"), fmt.Sprintf("%d of %d left", free, l.Hike.Places)
+		return ui.StampOf("places left"), fmt.Sprintf("%d of %d left", free, l.Hike.Places)
 	}
-	return view.StampOf("waiting list"), fmt.Sprintf("full, %d waiting", l.Waiting)
+	return ui.StampOf("waiting list"), fmt.Sprintf("full, %d waiting", l.Waiting)
 }

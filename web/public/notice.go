@@ -13,8 +13,10 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/internal/supply"
+	"saltbush/web/chart"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/public/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowNotice(w http.ResponseWriter, r *http.Request) error {
@@ -28,15 +30,15 @@ func (s *Handlers) ShowNotice(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) noticePage(r *http.Request, t hike.Data) view.NoticePage {
 	h, u := t.Hike, s.UnitsOf(r)
 	p := view.NoticePage{
-		Page: s.Page(r, h.Title, "Hikes"), Name: h.Title, Stamp: view.StampOf(string(h.State)),
+		Page: s.Page(r, h.Title, "Hikes"), Name: h.Title, Stamp: ui.StampOf(string(h.State)),
 		Date: format.Day(h.Start, t.Zone()) + ", meet at " + format.Clock(h.Meet, t.Zone()),
 		Lede: format.OrElse(h.Notice, t.Trail.Summary), Numbers: noticeNumbers(t, u),
 		Asks: noticeAsks(t, u), Refused: t.Refused(u), Meeting: kit.MeetingLines(t), CalendarURL: paths.Hike(t.Hike.ID) + "/hike.ics", Rules: noticeRules(t),
-		Map: view.Map(view.NewMapDrawing(t.Trail.Profile, kit.DrawnPoints(t.Trail), u)),
+		Map: chart.Map(chart.NewMapDrawing(t.Trail.Profile, kit.DrawnPoints(t.Trail), u)),
 	}
 	if t.Trail.Profile.HasElevation {
 		p.ClassWhy = classWhy(t)
-		p.Profile = view.Profile(view.NewProfileDrawing(t.Trail.Profile, kit.DrawnPoints(t.Trail), u))
+		p.Profile = chart.Profile(chart.NewProfileDrawing(t.Trail.Profile, kit.DrawnPoints(t.Trail), u))
 	}
 	s.noticeSignUp(&p, t)
 	noticePlan(&p, t, u)
@@ -44,21 +46,21 @@ func (s *Handlers) noticePage(r *http.Request, t hike.Data) view.NoticePage {
 }
 
 // noticeNumbers stand beside every word that the notice uses.
-func noticeNumbers(t hike.Data, u format.System) []view.FigureText {
+func noticeNumbers(t hike.Data, u format.System) []ui.FigureText {
 	p := t.Trail.Profile
-	numbers := []view.FigureText{kit.Figure("Distance", format.Length(p.Length, u), string(p.Shape))}
+	numbers := []ui.FigureText{kit.Figure("Distance", format.Length(p.Length, u), string(p.Shape))}
 	if p.HasElevation {
 		rating := kit.RatingOf(t.Trail)
 		numbers = append(numbers,
 			kit.Figure("Ascent", format.Height(p.Ascent, u), "and "+format.Height(p.Descent, u)+" down"),
 			kit.Figure("Steepest part", format.Slope(p.Steepest), "over 100 m"),
-			view.FigureText{Label: "Class", Value: string(rating.Class), Note: fmt.Sprintf("its number is %d", rating.Number)})
+			ui.FigureText{Label: "Class", Value: string(rating.Class), Note: fmt.Sprintf("its number is %d", rating.Number)})
 	} else {
-		numbers = append(numbers, view.FigureText{Label: "Ascent", Note: "The track has no heights."})
+		numbers = append(numbers, ui.FigureText{Label: "Ascent", Note: "The track has no heights."})
 	}
 	return append(numbers,
-		view.FigureText{Label: "Group", Value: strconv.Itoa(t.Hike.Places), Note: fmt.Sprintf("walkers at most, with %s", format.Count(len(t.Hike.Staff), "leader", "leaders"))},
-		view.FigureText{Label: "Underfoot", Value: string(t.Trail.Surface)})
+		ui.FigureText{Label: "Group", Value: strconv.Itoa(t.Hike.Places), Note: fmt.Sprintf("walkers at most, with %s", format.Count(len(t.Hike.Staff), "leader", "leaders"))},
+		ui.FigureText{Label: "Underfoot", Value: string(t.Trail.Surface)})
 }
 
 func classWhy(t hike.Data) string {
@@ -93,18 +95,18 @@ func noticeRules(t hike.Data) []format.Line {
 func (s *Handlers) noticeSignUp(p *view.NoticePage, t hike.Data) {
 	switch {
 	case t.Hike.State == hike.CalledOff:
-		p.Alert = view.NoteText{Kind: view.NoteGrave, Title: "This hike does not take place", Text: "Called off: " + t.Hike.WhyCalledOff() + " Please do not walk it as a group without a leader."}
+		p.Alert = ui.NoteText{Kind: ui.NoteGrave, Title: "This hike does not take place", Text: "Called off: " + t.Hike.WhyCalledOff() + " Please do not walk it as a group without a leader."}
 	case t.Hike.State == hike.Draft:
-		p.Alert = view.NoteText{Kind: view.NotePlain, Title: "A draft", Text: "Only staff can read this. The public sees it once it is posted."}
+		p.Alert = ui.NoteText{Kind: ui.NotePlain, Title: "A draft", Text: "Only staff can read this. The public sees it once it is posted."}
 	case t.Hike.TakesSignUps(s.Now()):
-		p.SignUp = view.ButtonText{Label: "Ask for a place", URL: paths.Hike(t.Hike.ID) + "/sign-up", Kind: view.ButtonMain}
+		p.SignUp = ui.ButtonText{Label: "Ask for a place", URL: paths.Hike(t.Hike.ID) + "/sign-up", Kind: ui.ButtonMain}
 		p.SignUpNote = kit.PlacesNote(t)
 	}
 }
 
 func noticePlan(p *view.NoticePage, t hike.Data, u format.System) {
 	if t.Plan == nil {
-		p.HeatEmpty = view.EmptyText{Title: "No heat figures", Text: "No forecast has been typed for this day, so time, water and heat are not known yet. No data is not green."}
+		p.HeatEmpty = ui.EmptyText{Title: "No heat figures", Text: "No forecast has been typed for this day, so time, water and heat are not known yet. No data is not green."}
 		p.Family = "The time of return is worked out with the plan."
 		return
 	}
@@ -148,11 +150,11 @@ func overLimit(p *plan.Plan, h plan.Hour) string {
 	return ""
 }
 
-func heatNote(p *plan.Plan, zone *time.Location, u format.System) view.NoteText {
-	n := view.NoteText{Title: "At the worst", Text: fmt.Sprintf("Air up to %s on the way; wet-bulb globe temperature up to %s at %s; above %s people not used to heat need more rest, shade and water at this work.",
+func heatNote(p *plan.Plan, zone *time.Location, u format.System) ui.NoteText {
+	n := ui.NoteText{Title: "At the worst", Text: fmt.Sprintf("Air up to %s on the way; wet-bulb globe temperature up to %s at %s; above %s people not used to heat need more rest, shade and water at this work.",
 		format.Temperature(p.Heat.PeakAir, u), format.Temperature(p.Heat.PeakWBGT, u), format.Clock(p.Heat.PeakAt.Time, zone), format.Temperature(p.Heat.Limit, u))}
 	if p.Verdict.Decision != plan.Go {
-		n.Kind, n.Title = view.NoteCaution, "The plan says "+string(p.Verdict.Decision)
+		n.Kind, n.Title = ui.NoteCaution, "The plan says "+string(p.Verdict.Decision)
 		n.Points = p.Verdict.Reasons
 	}
 	return n

@@ -6,17 +6,18 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
-	"saltbush/web/view"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
 )
 
 // cars lists every car that the roll knows of.
-func (f rollFolded) cars() view.LedgerText {
+func (f rollFolded) cars() ui.LedgerText {
 	if !f.sight.Sees(hike.KindPlate) {
-		return view.LedgerText{}
+		return ui.LedgerText{}
 	}
-	l := view.LedgerText{Columns: []view.Column{{Label: "Plate"}, {Label: "Whose"}, {Label: "Where"}}}
+	l := ui.LedgerText{Columns: []ui.Column{{Label: "Plate"}, {Label: "Whose"}, {Label: "Where"}}}
 	for _, c := range f.state.Cars {
-		l.Rows = append(l.Rows, []view.Cell{{Text: c.Plate}, {Text: format.OrElse(strings.Join(c.Owners, ", "), "not ours: tell the land manager")}, {Text: f.carWhere(c)}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: c.Plate}, {Text: format.OrElse(strings.Join(c.Owners, ", "), "not ours: tell the land manager")}, {Text: f.carWhere(c)}})
 	}
 	return l
 }
@@ -33,12 +34,12 @@ func (f rollFolded) carWhere(c roll.Car) string {
 
 // backForms account for the cars.
 func (f rollFolded) backForms() []view.RollForm {
-	gone := view.RollAsk{As: "ticks", Field: view.Field{Name: "plate", ID: "gone-plate", Label: "Which"}}
+	gone := view.RollAsk{As: "ticks", Field: ui.Field{Name: "plate", ID: "gone-plate", Label: "Which"}}
 	for _, c := range f.openCars() {
 		gone.People = append(gone.People, view.RollTick{ID: c.Plate, Name: c.Plate, Note: strings.Join(c.Owners, ", "), Checked: c.Seen.At.IsZero()})
 	}
 	forms := []view.RollForm{{Key: "plate", Title: "A car in the lot", Text: "Match the plate to the roll first: ask whose it is, ring the owner. One that is nobody's is for the land manager.", Event: f.event(),
-		Asks: []view.RollAsk{{As: "text", Field: view.Field{Name: "plate", ID: "seen-plate", Label: "Number plate", Short: true}},
+		Asks: []view.RollAsk{{As: "text", Field: ui.Field{Name: "plate", ID: "seen-plate", Label: "Number plate", Short: true}},
 			optionalWho(f.who("person", "plate-who", "Whose, if it is ours", roll.AllWhereabouts()...))},
 		Button: wideButton("It stands in the lot", "plate")}}
 	if len(gone.People) > 0 {
@@ -62,12 +63,12 @@ func optionalWho(a view.RollAsk) view.RollAsk {
 }
 
 // closing says by name what keeps the hike open, once people come back.
-func (f rollFolded) closing() *view.NoteText {
+func (f rollFolded) closing() *ui.NoteText {
 	if f.state.Departed.IsZero() || !f.sight.Sees(hike.KindPlate) {
 		return nil
 	}
 	if err := f.state.CanClose(); err != nil {
-		return &view.NoteText{Kind: view.NoteCaution, Title: "What keeps it open", Points: strings.Split(format.SentenceCase(strings.TrimPrefix(err.Error(), "the hike stays open: ")), "; ")}
+		return &ui.NoteText{Kind: ui.NoteCaution, Title: "What keeps it open", Points: strings.Split(format.SentenceCase(strings.TrimPrefix(err.Error(), "the hike stays open: ")), "; ")}
 	}
-	return &view.NoteText{Title: "Everything is accounted for", Text: "Every name, every pair that left early and every car; on-call has stood down. The hike can be closed."}
+	return &ui.NoteText{Title: "Everything is accounted for", Text: "Every name, every pair that left early and every car; on-call has stood down. The hike can be closed."}
 }

@@ -9,7 +9,8 @@ import (
 	"saltbush/internal/roll"
 	"saltbush/internal/supply"
 	"saltbush/internal/unit"
-	"saltbush/web/view"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
 )
 
 // gate is what is looked at before the party leaves, as the server saw it last.
@@ -30,16 +31,16 @@ func (f rollFolded) route() roll.Route {
 	return roll.RouteFull
 }
 
-func gradeStamp(g roll.Grade) view.StampText {
+func gradeStamp(g roll.Grade) ui.StampText {
 	switch g {
 	case roll.Fine:
-		return view.StampText{Word: string(g), Look: view.LookLeaf, Mark: view.MarkTick}
+		return ui.StampText{Word: string(g), Look: ui.LookLeaf, Mark: ui.MarkTick}
 	case roll.Warn:
-		return view.StampText{Word: string(g), Look: view.LookOchre, Mark: view.MarkTalk}
+		return ui.StampText{Word: string(g), Look: ui.LookOchre, Mark: ui.MarkTalk}
 	case roll.Block:
-		return view.StampText{Word: string(g), Look: view.LookClay, Mark: view.MarkHillFull}
+		return ui.StampText{Word: string(g), Look: ui.LookClay, Mark: ui.MarkHillFull}
 	}
-	return view.StampText{Word: string(g), Look: view.LookPencil, Mark: view.MarkQuestion}
+	return ui.StampText{Word: string(g), Look: ui.LookPencil, Mark: ui.MarkQuestion}
 }
 
 // waterSays tells who can go on which route with the water that is there.
@@ -100,12 +101,12 @@ func (f rollFolded) startForms() []view.RollForm {
 	}
 	forms := []view.RollForm{{Key: "water", Title: "Water they have with them", Text: "Look into the packs." + need, Event: f.event(),
 		Asks: []view.RollAsk{
-			{As: "number", Field: view.Field{Name: "litres", ID: "water-litres", Label: "Each has", Unit: "litres", Short: true}},
+			{As: "number", Field: ui.Field{Name: "litres", ID: "water-litres", Label: "Each has", Unit: "litres", Short: true}},
 			f.ticks("person", "water-who", "Who", f.waterNote, roll.WhereHere),
-			{As: "number", Field: view.Field{Name: "gives", ID: "water-gives", Label: "Each gives away, of what is above their own need", Unit: "litres", Short: true, Optional: true}},
+			{As: "number", Field: ui.Field{Name: "gives", ID: "water-gives", Label: "Each gives away, of what is above their own need", Unit: "litres", Short: true, Optional: true}},
 		}, Button: wideButton("Write the water", "water")},
 		{Key: "stock", Title: "Spare water in the leader's car", Text: "Without the group reserve: that is carried, and never used to start with.", Event: f.event(),
-			Asks:   []view.RollAsk{{As: "number", Field: view.Field{Name: "litres", ID: "stock-litres", Label: "Spare in the car", Unit: "litres", Short: true}}},
+			Asks:   []view.RollAsk{{As: "number", Field: ui.Field{Name: "litres", ID: "stock-litres", Label: "Spare in the car", Unit: "litres", Short: true}}},
 			Button: wideButton("Write the stock", "stock")}}
 	if minors := f.minors(); len(minors.People) > 0 {
 		forms = append(forms, view.RollForm{Key: "charge", Title: "Who answers for a minor", Text: "One adult, who walks with them, for three minors at most.", Event: f.event(),
@@ -128,7 +129,7 @@ func (f rollFolded) waterNote(p roll.Person) string {
 }
 
 func (f rollFolded) minors() view.RollAsk {
-	ask := view.RollAsk{As: "ticks", Field: view.Field{Name: "person", ID: "charge-minor", Label: "Minors"}, Places: "expected|here"}
+	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: "person", ID: "charge-minor", Label: "Minors"}, Places: "expected|here"}
 	for _, p := range f.state.People {
 		if !p.Minor || p.Where == roll.WhereAbsent || p.Where == roll.WhereTurnedAway {
 			continue
@@ -142,14 +143,14 @@ func (f rollFolded) minors() view.RollAsk {
 	return ask
 }
 
-func wideButton(label, kind string) view.ButtonText {
-	return view.ButtonText{Label: label, Name: "kind", Value: kind, Wide: true}
+func wideButton(label, kind string) ui.ButtonText {
+	return ui.ButtonText{Label: label, Name: "kind", Value: kind, Wide: true}
 }
 
 // ticks lists everybody with a box, out of sight where they are elsewhere: a phone without
 // signal shows them when they come.
 func (f rollFolded) ticks(name, id, label string, note func(roll.Person) string, in ...roll.Whereabouts) view.RollAsk {
-	ask := view.RollAsk{As: "ticks", Field: view.Field{Name: name, ID: id, Label: label}, Places: placesWord(in)}
+	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: name, ID: id, Label: label}, Places: placesWord(in)}
 	for _, p := range f.state.People {
 		t := view.RollTick{ID: string(p.ID), Name: p.Name, Hidden: true, Party: p.Party}
 		for _, w := range in {
@@ -165,7 +166,7 @@ func (f rollFolded) ticks(name, id, label string, note func(roll.Person) string,
 
 // who is a list to choose one person from.
 func (f rollFolded) who(name, id, label string, in ...roll.Whereabouts) view.RollAsk {
-	return view.RollAsk{As: "people", Places: placesWord(in), Field: view.Field{Name: name, ID: id, Label: label, Options: f.options(func(p roll.Person) bool {
+	return view.RollAsk{As: "people", Places: placesWord(in), Field: ui.Field{Name: name, ID: id, Label: label, Options: f.options(func(p roll.Person) bool {
 		for _, w := range in {
 			if p.Where == w {
 				return true

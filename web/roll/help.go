@@ -11,14 +11,15 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/roll"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
 )
 
 // search is the search that is open, or whose finding has not been told to all; hidden
 // where there is none, for a phone without signal to begin.
 func (f rollFolded) search(emergency string, open bool, now time.Time) view.RollSearch {
 	p := view.RollSearch{Hidden: true, Emergency: emergency, HandOver: paths.Hike(f.rec.Hike.ID) + "/hand-over",
-		Call: view.NoteText{Kind: view.NoteGrave, Title: "-", Text: "-"}}
+		Call: ui.NoteText{Kind: ui.NoteGrave, Title: "-", Text: "-"}}
 	var s roll.Search
 	if n := len(f.state.Searches); n > 0 {
 		s = f.state.Searches[n-1]
@@ -47,7 +48,7 @@ func (f rollFolded) tellForm(s roll.Search) view.RollForm {
 	next := format.OrElse(s.NextHearer(), roll.Hearers()[0])
 	return view.RollForm{Key: "told", Title: "Found: tell the " + next + " now", Text: "Searchers first, then on-call, then the family. Press when they have heard.",
 		Open: true, Hidden: len(s.Found) == 0 || s.NextHearer() == "", Event: f.event(),
-		Asks: []view.RollAsk{{As: "hidden", Field: view.Field{Name: "going", Value: next}}}, Button: wideButton("Told the "+next, "told")}
+		Asks: []view.RollAsk{{As: "hidden", Field: ui.Field{Name: "going", Value: next}}}, Button: wideButton("Told the "+next, "told")}
 }
 
 func (f rollFolded) missedNames(s roll.Search) string {
@@ -64,17 +65,17 @@ func (f rollFolded) missedNames(s roll.Search) string {
 }
 
 // callNote says when to call for help and why then.
-func (f rollFolded) callNote(s roll.Search, now time.Time) view.NoteText {
+func (f rollFolded) callNote(s roll.Search, now time.Time) ui.NoteText {
 	at := format.Clock(s.CallAt(), f.Zone())
 	switch {
 	case !s.Ended.IsZero():
-		return view.NoteText{Title: "Found at " + format.Clock(s.Ended, f.Zone()), Text: "The search is over when searchers, on-call and family have heard."}
+		return ui.NoteText{Title: "Found at " + format.Clock(s.Ended, f.Zone()), Text: "The search is over when searchers, on-call and family have heard."}
 	case s.Urgent():
-		return view.NoteText{Kind: view.NoteGrave, Title: "Call for help now", Text: "Because: " + factorWords(s.Factors) + ". Any one of these makes it most urgent."}
+		return ui.NoteText{Kind: ui.NoteGrave, Title: "Call for help now", Text: "Because: " + factorWords(s.Factors) + ". Any one of these makes it most urgent."}
 	case !now.Before(s.CallAt()):
-		return view.NoteText{Kind: view.NoteGrave, Title: "Call for help now", Text: "The back-check has not brought them back (" + at + ")."}
+		return ui.NoteText{Kind: ui.NoteGrave, Title: "Call for help now", Text: "The back-check has not brought them back (" + at + ")."}
 	}
-	return view.NoteText{Kind: view.NoteCaution, Title: "Call at " + at + " at the latest", Text: "One back-check first. If it comes back without them, call at once."}
+	return ui.NoteText{Kind: ui.NoteCaution, Title: "Call at " + at + " at the latest", Text: "One back-check first. If it comes back without them, call at once."}
 }
 
 func factorWords(list []roll.Factor) string {
@@ -136,28 +137,28 @@ func (f rollFolded) helpForms() []view.RollForm {
 	return []view.RollForm{
 		{Key: "found", Title: "Found", Open: true, Hidden: !searching, Event: f.event(), Asks: []view.RollAsk{
 			f.ticks("person", "found-who", "Who", nil, roll.WhereOut, roll.WhereLeftEarly, roll.WhereHere),
-			{As: "text", Field: view.Field{Name: "place", ID: "found-where", Label: "Where"}},
-			{As: "text", Field: view.Field{Name: "reason", ID: "found-how", Label: "How they are", Optional: true}}},
-			Button: view.ButtonText{Label: "Found", Kind: view.ButtonMain, Name: "kind", Value: "found", Wide: true}},
+			{As: "text", Field: ui.Field{Name: "place", ID: "found-where", Label: "Where"}},
+			{As: "text", Field: ui.Field{Name: "reason", ID: "found-how", Label: "How they are", Optional: true}}},
+			Button: ui.ButtonText{Label: "Found", Kind: ui.ButtonMain, Name: "kind", Value: "found", Wide: true}},
 		{Key: "missing", Title: "Somebody is missing", Open: !searching, Event: f.event(), Asks: []view.RollAsk{
 			f.ticks("person", "missing-who", "Who", nil, roll.WhereOut, roll.WhereLeftEarly),
-			{As: "number", Field: view.Field{Name: "leader", ID: "missing-n", Label: "How many, where a name is not known", Short: true, Optional: true}},
-			{As: "text", Field: view.Field{Name: "place", ID: "missing-where", Label: "Where they were last seen"}},
-			{As: "text", Field: view.Field{Name: "seen_by", ID: "missing-by", Label: "Who saw them last", Optional: true}},
-			{As: "number", Field: view.Field{Name: "seen_ago", ID: "missing-ago", Label: "How long ago", Unit: "minutes", Short: true, Optional: true}},
-			{As: "text", Field: view.Field{Name: "reason", ID: "missing-said", Label: "What they said, and which way", Optional: true}},
+			{As: "number", Field: ui.Field{Name: "leader", ID: "missing-n", Label: "How many, where a name is not known", Short: true, Optional: true}},
+			{As: "text", Field: ui.Field{Name: "place", ID: "missing-where", Label: "Where they were last seen"}},
+			{As: "text", Field: ui.Field{Name: "seen_by", ID: "missing-by", Label: "Who saw them last", Optional: true}},
+			{As: "number", Field: ui.Field{Name: "seen_ago", ID: "missing-ago", Label: "How long ago", Unit: "minutes", Short: true, Optional: true}},
+			{As: "text", Field: ui.Field{Name: "reason", ID: "missing-said", Label: "What they said, and which way", Optional: true}},
 			f.factors()},
-			Button: view.ButtonText{Label: "Somebody is missing", Kind: view.ButtonGrave, Name: "kind", Value: "missing", Wide: true}},
+			Button: ui.ButtonText{Label: "Somebody is missing", Kind: ui.ButtonGrave, Name: "kind", Value: "missing", Wide: true}},
 		{Key: "unwell", Title: "Somebody is not well", Event: f.event(), Asks: []view.RollAsk{
 			f.ticks("person", "unwell-who", "Who", nil, roll.WhereOut, roll.WhereHere, roll.WhereLeftEarly), signs(),
-			{As: "text", Field: view.Field{Name: "place", ID: "unwell-where", Label: "Where you are", Optional: true}}},
-			Button: view.ButtonText{Label: "What to do now", Kind: view.ButtonGrave, Name: "kind", Value: "unwell", Wide: true}},
+			{As: "text", Field: ui.Field{Name: "place", ID: "unwell-where", Label: "Where you are", Optional: true}}},
+			Button: ui.ButtonText{Label: "What to do now", Kind: ui.ButtonGrave, Name: "kind", Value: "unwell", Wide: true}},
 	}
 }
 
 // factors are offered with those ticked that the plan knows of.
 func (f rollFolded) factors() view.RollAsk {
-	ask := view.RollAsk{As: "ticks", Field: view.Field{Name: "factor", ID: "missing-factor", Label: "Any of these: call now", Hint: "A minor, and somebody with a line to act on, are known to the roll."}}
+	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: "factor", ID: "missing-factor", Label: "Any of these: call now", Hint: "A minor, and somebody with a line to act on, are known to the roll."}}
 	for _, x := range roll.Factors() {
 		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x)), Checked: x == roll.FactorHeat && f.rec.Terms.Hot})
 	}
@@ -165,7 +166,7 @@ func (f rollFolded) factors() view.RollAsk {
 }
 
 func signs() view.RollAsk {
-	ask := view.RollAsk{As: "ticks", Field: view.Field{Name: "sign", ID: "unwell-sign", Label: "What you see"}}
+	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: "sign", ID: "unwell-sign", Label: "What you see"}}
 	for _, x := range roll.Signs() {
 		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x))})
 	}
@@ -186,10 +187,10 @@ func (f rollFolded) care(emergency string) []view.RollCare {
 		if len(names) == 0 {
 			continue
 		}
-		c := view.RollCare{Note: view.NoteText{Kind: view.NoteCaution, Title: u.Care.Title, Points: u.Care.Do,
+		c := view.RollCare{Note: ui.NoteText{Kind: ui.NoteCaution, Title: u.Care.Title, Points: u.Care.Do,
 			Text: fmt.Sprintf("%s, %s: %s.", strings.Join(names, ", "), format.Clock(u.Seen.At, f.Zone()), signWords(u.Signs))}}
 		if u.Care.Emergency {
-			c.Note.Kind, c.Call = view.NoteGrave, emergency
+			c.Note.Kind, c.Call = ui.NoteGrave, emergency
 		}
 		list = append(list, c)
 	}

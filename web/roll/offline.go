@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/paths"
 	"saltbush/internal/roll"
-	"saltbush/web/view"
+	"saltbush/web/roll/view"
 )
 
 // offlinePage is what a phone needs to go on by itself: who records, what the server knew

@@ -15,7 +15,8 @@ import (
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
 )
 
 // The parts of the roll, by the word in its address.
@@ -32,22 +33,22 @@ type rollFolded struct {
 	rec   roll.Record
 	state roll.State
 	part  string
-	a     view.Answers
+	a     ui.Answers
 	sight hike.Sight // of whoever asks
 	// actions are what the viewer may see of medical cards.
 	actions kit.Actions
 }
 
-func (s *Handlers) rollPage(r *http.Request, t hike.Data, rec roll.Record, a view.Answers, wrong string) view.RollPage {
+func (s *Handlers) rollPage(r *http.Request, t hike.Data, rec roll.Record, a ui.Answers, wrong string) view.RollPage {
 	sight := s.StaffSight(r, rec.Hike)
 	f := rollFolded{Data: t, rec: rec, state: rec.State(), a: a, sight: sight, actions: s.ActionsFor(r, rec.Hike, sight)}
 	f.part = f.partOf(r.FormValue("part"))
 	h, zone := rec.Hike, t.Zone()
 	p := view.RollPage{
-		Page: s.Page(r, "Roll of "+h.Title, "Desk"), Hike: h.Title, URL: paths.Roll(h.ID), Stage: view.StampOf(string(h.State)),
+		Page: s.Page(r, "Roll of "+h.Title, "Desk"), Hike: h.Title, URL: paths.Roll(h.ID), Stage: ui.StampOf(string(h.State)),
 		Day:  format.ShortDay(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", leave " + format.Clock(h.Start, zone),
 		Tabs: f.tabs(), Facts: f.facts(),
-		Nobody: view.EmptyText{Title: "Nobody on the roll", Text: "No staff are named and nobody has a confirmed place."},
+		Nobody: ui.EmptyText{Title: "Nobody on the roll", Text: "No staff are named and nobody has a confirmed place."},
 	}
 	p.Part = f.part
 	p.Big, p.Rest = f.summary()
@@ -71,9 +72,9 @@ func (f rollFolded) partOf(asked string) string {
 	return partTrail
 }
 
-func (f rollFolded) tabs() []view.Tab {
+func (f rollFolded) tabs() []ui.Tab {
 	at := paths.Roll(f.rec.Hike.ID) + "?part="
-	tabs := []view.Tab{{Label: "Roll call", URL: at + partStart}, {Label: "Trail", URL: at + partTrail},
+	tabs := []ui.Tab{{Label: "Roll call", URL: at + partStart}, {Label: "Trail", URL: at + partTrail},
 		{Label: "Help", URL: at + partHelp}, {Label: "Back", URL: at + partBack}}
 	for i, part := range []string{partStart, partTrail, partHelp, partBack} {
 		tabs[i].Current = part == f.part
@@ -132,17 +133,17 @@ func (f rollFolded) summary() (big, rest string) {
 	return fmt.Sprintf("%d out", len(f.state.OnTrail())), fmt.Sprintf("Left at %s with %d. The next count should give %d.", format.Clock(f.state.Departed, f.Zone()), f.state.Out, f.state.Expected)
 }
 
-func (f rollFolded) alerts(wrong string) []view.NoteText {
-	var notes []view.NoteText
+func (f rollFolded) alerts(wrong string) []ui.NoteText {
+	var notes []ui.NoteText
 	if wrong != "" {
-		notes = append(notes, view.NoteText{Kind: view.NoteGrave, Title: "Not recorded", Text: format.SentenceCase(wrong)})
+		notes = append(notes, ui.NoteText{Kind: ui.NoteGrave, Title: "Not recorded", Text: format.SentenceCase(wrong)})
 	}
 	for _, flag := range f.state.OpenFlags() {
-		kind := view.NoteCaution
+		kind := ui.NoteCaution
 		if flag.Kind == roll.FlagMissing || flag.Kind == roll.FlagEmergency {
-			kind = view.NoteGrave
+			kind = ui.NoteGrave
 		}
-		notes = append(notes, view.NoteText{Kind: kind, Title: format.SentenceCase(string(flag.Kind)), Text: flag.Words})
+		notes = append(notes, ui.NoteText{Kind: kind, Title: format.SentenceCase(string(flag.Kind)), Text: flag.Words})
 	}
 	return notes
 }
@@ -188,10 +189,10 @@ func (f rollFolded) depart() *view.RollDepart {
 		d.Missing = append(d.Missing, "There is no plan: no watch time, no call time.")
 	}
 	if short := f.rec.Terms.Short; short != nil {
-		d.Route = f.a.Asked(view.Field{Name: "route", ID: "depart-route", Label: "Which way", Options: []view.Option{
+		d.Route = f.a.Asked(ui.Field{Name: "route", ID: "depart-route", Label: "Which way", Options: []ui.Option{
 			{Value: string(roll.RouteFull), Label: "Full route", Selected: true}, {Value: string(roll.RouteShort), Label: "Short option" + turnsAt(short.Name)}}})
 	}
-	d.Reason = f.a.Asked(view.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
+	d.Reason = f.a.Asked(ui.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
 	return d
 }
 
@@ -206,30 +207,30 @@ func (f rollFolded) walkUp() *view.RollWalkup {
 		says += " All places are taken: without signal the answer is no."
 	}
 	return &view.RollWalkup{Event: f.event(), Says: says,
-		Name:       f.a.Asked(view.Field{Name: "name", ID: "walkup-name", Label: "Name"}),
-		Mobile:     f.a.Asked(view.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}),
-		Contact:    f.a.Asked(view.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}),
-		ContactTel: f.a.Asked(view.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"}),
-		Water:      f.a.Asked(view.Field{Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true, Step: "0.5"}),
-		Age:        f.a.Asked(view.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []view.Option{{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"}}}),
-		Agree:      f.a.Asked(view.Field{Name: "agree", ID: "walkup-agree", Label: "They heard the risks read out and agree."}),
+		Name:       f.a.Asked(ui.Field{Name: "name", ID: "walkup-name", Label: "Name"}),
+		Mobile:     f.a.Asked(ui.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}),
+		Contact:    f.a.Asked(ui.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}),
+		ContactTel: f.a.Asked(ui.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"}),
+		Water:      f.a.Asked(ui.Field{Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true, Step: "0.5"}),
+		Age:        f.a.Asked(ui.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []ui.Option{{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"}}}),
+		Agree:      f.a.Asked(ui.Field{Name: "agree", ID: "walkup-agree", Label: "They heard the risks read out and agree."}),
 	}
 }
 
 func (f rollFolded) away() *view.RollAway {
 	return &view.RollAway{Event: f.event(),
-		Who: view.Field{Name: "person", ID: "away-who", Label: "Who", Options: f.options(func(p roll.Person) bool { return p.Where == roll.WhereExpected || p.Where == roll.WhereHere })},
-		Reason: view.Field{Name: "reason", ID: "away-why", Label: "Why", Options: []view.Option{
+		Who: ui.Field{Name: "person", ID: "away-who", Label: "Who", Options: f.options(func(p roll.Person) bool { return p.Where == roll.WhereExpected || p.Where == roll.WhereHere })},
+		Reason: ui.Field{Name: "reason", ID: "away-why", Label: "Why", Options: []ui.Option{
 			{Value: "too little water", Label: "Too little water"}, {Value: "shoes", Label: "Shoes"},
 			{Value: "not well today", Label: "Not well today"}, {Value: "decided it themselves", Label: "Decided it themselves"}}},
 	}
 }
 
-func (f rollFolded) options(want func(roll.Person) bool) []view.Option {
-	options := []view.Option{{Value: "", Label: "choose"}}
+func (f rollFolded) options(want func(roll.Person) bool) []ui.Option {
+	options := []ui.Option{{Value: "", Label: "choose"}}
 	for _, p := range f.state.People {
 		if want(p) {
-			options = append(options, view.Option{Value: string(p.ID), Label: p.Name})
+			options = append(options, ui.Option{Value: string(p.ID), Label: p.Name})
 		}
 	}
 	return options
@@ -240,14 +241,14 @@ func isOut(p roll.Person) bool { return p.Where == roll.WhereOut }
 func (f rollFolded) headcount() *view.RollCount {
 	c := &view.RollCount{Event: f.event(), Expected: fmt.Sprintf("%d expected", f.state.Expected), NoneYet: "No count yet.",
 		Place:  f.placeField("count-place", "Where"),
-		Leader: f.a.Asked(view.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),
-		Sweep:  f.a.Asked(view.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts", Min: "0", Optional: true}),
+		Leader: f.a.Asked(ui.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),
+		Sweep:  f.a.Asked(ui.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts", Min: "0", Optional: true}),
 		Party:  f.partyField(), Named: f.ticks("person", "count-named", "Who is there", nil, roll.WhereOut),
 	}
-	c.Done = view.LedgerText{Caption: "Counts so far", Columns: []view.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}}
+	c.Done = ui.LedgerText{Caption: "Counts so far", Columns: []ui.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}}
 	for i := len(f.state.Counts) - 1; i >= 0; i-- {
 		x := f.state.Counts[i]
-		c.Done.Rows = append(c.Done.Rows, []view.Cell{{Text: format.Clock(x.At, f.Zone())}, {Text: x.Place, Note: x.Party}, {Text: number(x.Leader)}, {Text: number(x.Sweep)}})
+		c.Done.Rows = append(c.Done.Rows, []ui.Cell{{Text: format.Clock(x.At, f.Zone())}, {Text: x.Place, Note: x.Party}, {Text: number(x.Leader)}, {Text: number(x.Sweep)}})
 	}
 	return c
 }
@@ -261,25 +262,25 @@ func number(n int) string {
 }
 
 // placeField offers the trail's points where it has any.
-func (f rollFolded) placeField(id, label string) view.Field {
-	q := view.Field{Name: "place", ID: id, Label: label}
+func (f rollFolded) placeField(id, label string) ui.Field {
+	q := ui.Field{Name: "place", ID: id, Label: label}
 	if len(f.Trail.Points) > 0 {
-		q.Options = []view.Option{{Value: "", Label: "choose"}}
+		q.Options = []ui.Option{{Value: "", Label: "choose"}}
 		for _, p := range f.Trail.Points {
-			q.Options = append(q.Options, view.Option{Value: p.Name, Label: p.Name})
+			q.Options = append(q.Options, ui.Option{Value: p.Name, Label: p.Name})
 		}
-		q.Options = append(q.Options, view.Option{Value: "on the way", Label: "Somewhere else on the way"})
+		q.Options = append(q.Options, ui.Option{Value: "on the way", Label: "Somewhere else on the way"})
 	}
 	return f.a.Asked(q)
 }
 
 func (f rollFolded) early() *view.RollEarly {
 	return &view.RollEarly{Event: f.event(),
-		Who:     view.Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: f.options(isOut)},
-		Buddy:   view.Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: f.options(isOut)},
+		Who:     ui.Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: f.options(isOut)},
+		Buddy:   ui.Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: f.options(isOut)},
 		Where:   f.placeField("early-where", "Where they leave"),
-		Going:   f.a.Asked(view.Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}),
-		Minutes: f.a.Asked(view.Field{Name: "minutes", ID: "early-minutes", Label: "How long they need", Unit: "minutes", Short: true, Hint: "No word after twice that: treated as missing."}),
+		Going:   f.a.Asked(ui.Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}),
+		Minutes: f.a.Asked(ui.Field{Name: "minutes", ID: "early-minutes", Label: "How long they need", Unit: "minutes", Short: true, Hint: "No word after twice that: treated as missing."}),
 	}
 }
 

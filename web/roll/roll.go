@@ -8,7 +8,8 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/roll"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowRoll(w http.ResponseWriter, r *http.Request) error {
@@ -19,11 +20,11 @@ func (s *Handlers) ShowRoll(w http.ResponseWriter, r *http.Request) error {
 	OfflineCopy(w, rec)
 	// Whoever opens the roll the evening before is not asked to sign in at the trailhead.
 	s.Sessions.SetDeadline(r.Context(), s.Now().Add(kit.SessionLife).UTC())
-	return s.renderRoll(w, r, http.StatusOK, rec, view.Answers{}, "")
+	return s.renderRoll(w, r, http.StatusOK, rec, ui.Answers{}, "")
 }
 
 // renderRoll shows the roll, with what was wrong with the last record.
-func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a view.Answers, wrong string) error {
+func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a ui.Answers, wrong string) error {
 	if !s.StaffSight(r, rec.Hike).Sees(hike.KindName) {
 		return hike.Refusal(kit.OpensWords("The roll opens to you", rec.Hike))
 	}

@@ -7,7 +7,8 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
-	"saltbush/web/view"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
 )
 
 func (f rollFolded) people(open bool, buttons buttonsOf) []view.RollPerson {
@@ -28,7 +29,7 @@ func (f rollFolded) people(open bool, buttons buttonsOf) []view.RollPerson {
 
 // buttons makes the row's buttons. One that takes a record back names that record, and is
 // not offered where the record is about others too.
-func (f rollFolded) buttons(row *view.RollPerson, x roll.Person, of buttonsOf) []view.ButtonText {
+func (f rollFolded) buttons(row *view.RollPerson, x roll.Person, of buttonsOf) []ui.ButtonText {
 	list := of(x.Where, !f.state.Departed.IsZero())
 	if len(list) == 1 && list[0].Value == undo {
 		if !f.isOfOne(x.Mark()) {
@@ -63,7 +64,7 @@ func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
 			flags = append(flags, view.RollFlag{Text: text})
 		}
 		if s.Carded {
-			flags = append(flags, f.actions.Flag(s))
+			flags = append(flags, cardFlag(f.actions, s))
 		}
 		if f.Plan != nil && s.Water < f.Plan.Water.Carry {
 			flags = append(flags, view.RollFlag{Text: fmt.Sprintf("Said %.1f L of water; this hike needs %.1f L. Look.", s.Water.Litres(), f.Plan.Water.Carry.Litres())})
@@ -72,7 +73,7 @@ func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
 	return flags
 }
 
-func about(buttons []view.ButtonText, name string) []view.ButtonText {
+func about(buttons []ui.ButtonText, name string) []ui.ButtonText {
 	for i := range buttons {
 		buttons[i].About = name
 	}
@@ -80,16 +81,16 @@ func about(buttons []view.ButtonText, name string) []view.ButtonText {
 }
 
 // whereStamp finds the stamp for a person's whereabouts.
-func whereStamp(w roll.Whereabouts) view.StampText {
+func whereStamp(w roll.Whereabouts) ui.StampText {
 	switch w {
 	case roll.WhereAbsent:
-		return view.StampOf("not here")
+		return ui.StampOf("not here")
 	case roll.WhereLeftEarly:
-		return view.StampOf("left early")
+		return ui.StampOf("left early")
 	case roll.WhereAtCar:
-		return view.StampOf("back").WithNote("at the car")
+		return ui.StampOf("back").WithNote("at the car")
 	}
-	return view.StampOf(string(w))
+	return ui.StampOf(string(w))
 }
 
 func (f rollFolded) whereNote(x roll.Person) string {
@@ -106,41 +107,41 @@ func (f rollFolded) whereNote(x roll.Person) string {
 	return note
 }
 
-func kindButton(label, kind string, look view.ButtonKind) view.ButtonText {
-	return view.ButtonText{Label: label, Kind: look, Name: "kind", Value: kind}
+func kindButton(label, kind string, look ui.ButtonKind) ui.ButtonText {
+	return ui.ButtonText{Label: label, Kind: look, Name: "kind", Value: kind}
 }
 
 // buttonsOf gives the buttons of a row by where the person is and whether the party left.
-type buttonsOf func(where roll.Whereabouts, departed bool) []view.ButtonText
+type buttonsOf func(where roll.Whereabouts, departed bool) []ui.ButtonText
 
-func startButtons(where roll.Whereabouts, departed bool) []view.ButtonText {
+func startButtons(where roll.Whereabouts, departed bool) []ui.ButtonText {
 	if departed {
 		return nil
 	}
 	switch where {
 	case roll.WhereExpected:
-		return []view.ButtonText{kindButton("Here", "here", view.ButtonMain), kindButton("Not here", "not here", view.ButtonPlain)}
+		return []ui.ButtonText{kindButton("Here", "here", ui.ButtonMain), kindButton("Not here", "not here", ui.ButtonPlain)}
 	case roll.WhereHere:
-		return []view.ButtonText{kindButton("Not here after all", undo, view.ButtonQuiet)}
+		return []ui.ButtonText{kindButton("Not here after all", undo, ui.ButtonQuiet)}
 	case roll.WhereAbsent:
-		return []view.ButtonText{kindButton("Here", "here", view.ButtonMain)}
+		return []ui.ButtonText{kindButton("Here", "here", ui.ButtonMain)}
 	}
 	return nil
 }
 
-func backButtons(where roll.Whereabouts, departed bool) []view.ButtonText {
+func backButtons(where roll.Whereabouts, departed bool) []ui.ButtonText {
 	switch where {
 	case roll.WhereOut:
-		return []view.ButtonText{kindButton("Back", "back", view.ButtonMain)}
+		return []ui.ButtonText{kindButton("Back", "back", ui.ButtonMain)}
 	case roll.WhereLeftEarly:
-		return []view.ButtonText{kindButton("At the car", "at the car", view.ButtonMain)}
+		return []ui.ButtonText{kindButton("At the car", "at the car", ui.ButtonMain)}
 	case roll.WhereExpected:
 		if departed {
-			return []view.ButtonText{kindButton("Was not here", "not here", view.ButtonPlain)}
+			return []ui.ButtonText{kindButton("Was not here", "not here", ui.ButtonPlain)}
 		}
 	case roll.WhereHere:
 		if departed {
-			return []view.ButtonText{kindButton("Was not here", undo, view.ButtonPlain)}
+			return []ui.ButtonText{kindButton("Was not here", undo, ui.ButtonPlain)}
 		}
 	}
 	return nil

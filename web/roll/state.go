@@ -4,7 +4,8 @@ import (
 	"time"
 
 	"saltbush/internal/roll"
-	"saltbush/web/view"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
 )
 
 // offlineSearch is what a phone needs of the search that the server knows.
@@ -101,10 +102,10 @@ func careCards() (urgent []roll.Sign, cards []view.RollCareCard) {
 	return urgent, cards
 }
 
-func careNote(c roll.Care) view.NoteText {
-	n := view.NoteText{Kind: view.NoteCaution, Title: c.Title, Text: "-", Points: c.Do}
+func careNote(c roll.Care) ui.NoteText {
+	n := ui.NoteText{Kind: ui.NoteCaution, Title: c.Title, Text: "-", Points: c.Do}
 	if c.Emergency {
-		n.Kind = view.NoteGrave
+		n.Kind = ui.NoteGrave
 	}
 	return n
 }

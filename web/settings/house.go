@@ -13,17 +13,18 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/settings/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowHouse(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHouse(w, r, http.StatusOK, view.Answers{})
+	return s.renderHouse(w, r, http.StatusOK, ui.Answers{})
 }
 
 // House judgement: the history of some years, of which a page is not afraid.
 const houseChanges = 200
 
-func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return err
@@ -38,11 +39,11 @@ func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status in
 	}
 	words := a
 	if _, sent := a.Typed["organisation"]; !sent {
-		words = view.Answers{Typed: map[string][]string{"organisation": {house.Organisation}, "emergency": {house.Emergency}, "zone": {house.Zone}}}
+		words = ui.Answers{Typed: map[string][]string{"organisation": {house.Organisation}, "emergency": {house.Emergency}, "zone": {house.Zone}}}
 	}
-	p.Organisation = words.Asked(view.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out."})
-	p.Emergency = words.Asked(view.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true})
-	p.Zone = words.Asked(view.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."})
+	p.Organisation = words.Asked(ui.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out."})
+	p.Emergency = words.Asked(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true})
+	p.Zone = words.Asked(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."})
 	for _, c := range changes {
 		p.Changes = append(p.Changes, houseChangeLine(c, s.Zone(r)))
 	}

@@ -7,7 +7,8 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/message"
-	"saltbush/web/view"
+	"saltbush/web/settings/view"
+	"saltbush/web/ui"
 )
 
 // House judgement: as many mails as a person scrolls through.
@@ -31,16 +32,16 @@ func (s *Handlers) ShowOutbox(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Outbox(p))
 }
 
-func (s *Handlers) mailStamp(m message.Mail) view.StampText {
+func (s *Handlers) mailStamp(m message.Mail) ui.StampText {
 	switch {
 	case m.State == message.Sent && s.Demo:
-		return view.StampText{Word: "kept here", Look: view.LookPencil, Mark: view.MarkBar}
+		return ui.StampText{Word: "kept here", Look: ui.LookPencil, Mark: ui.MarkBar}
 	case m.State == message.Sent:
-		return view.StampText{Word: "sent", Look: view.LookLeaf, Mark: view.MarkTick}
+		return ui.StampText{Word: "sent", Look: ui.LookLeaf, Mark: ui.MarkTick}
 	case m.State == message.Failed:
-		return view.StampText{Word: "not sent", Look: view.LookClay, Mark: view.MarkCross, Note: m.LastError}
+		return ui.StampText{Word: "not sent", Look: ui.LookClay, Mark: ui.MarkCross, Note: m.LastError}
 	}
-	return view.StampText{Word: "waiting to go", Look: view.LookOchre, Mark: view.MarkGlass, Note: m.LastError}
+	return ui.StampText{Word: "waiting to go", Look: ui.LookOchre, Mark: ui.MarkGlass, Note: m.LastError}
 }
 
 // private is a link that opens something to whoever holds it. Somebody who could read it
@@ -50,11 +51,11 @@ var private = regexp.MustCompile(`\S*/[a-z-]+/[a-z2-7]{32}\S*`)
 var link = regexp.MustCompile(`https?://\S+`)
 
 // linksIn offers the links of this site that stand in a mail.
-func (s *Handlers) linksIn(text string) []view.ButtonText {
-	var links []view.ButtonText
+func (s *Handlers) linksIn(text string) []ui.ButtonText {
+	var links []ui.ButtonText
 	for _, u := range link.FindAllString(text, -1) {
 		if own, ok := strings.CutPrefix(u, s.BaseURL); ok {
-			links = append(links, view.ButtonText{Label: "Open the page in this mail", URL: own})
+			links = append(links, ui.ButtonText{Label: "Open the page in this mail", URL: own})
 		}
 	}
 	return links

@@ -9,7 +9,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/settings/view"
+	"saltbush/web/ui"
 )
 
 // House judgement: as much of the logs as a person looks through.
@@ -19,10 +20,10 @@ const (
 )
 
 func (s *Handlers) ShowKept(w http.ResponseWriter, r *http.Request) error {
-	return s.renderKept(w, r, http.StatusOK, view.Answers{})
+	return s.renderKept(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return err
@@ -42,7 +43,7 @@ func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int
 }
 
 // keptLogs fills what was done: the last run, holds and deletions.
-func (s *Handlers) keptLogs(p *view.KeptPage, r *http.Request, a view.Answers) error {
+func (s *Handlers) keptLogs(p *view.KeptPage, r *http.Request, a ui.Answers) error {
 	zone := s.Zone(r)
 	last, err := s.Kept.LastRetired(r.Context())
 	if err != nil {
@@ -73,33 +74,33 @@ func keptStays() []string {
 // House judgement: a run that is two days late is no accident of a restart.
 const runLate = 48 * time.Hour
 
-func runNote(last, now time.Time, zone *time.Location) view.NoteText {
+func runNote(last, now time.Time, zone *time.Location) ui.NoteText {
 	switch {
 	case last.IsZero():
-		return view.NoteText{Kind: view.NoteUnknown, Title: "No run yet", Text: "It runs once a day while the site runs, however many instances there are."}
+		return ui.NoteText{Kind: ui.NoteUnknown, Title: "No run yet", Text: "It runs once a day while the site runs, however many instances there are."}
 	case now.Sub(last) > runLate:
-		return view.NoteText{Kind: view.NoteGrave, Title: "The daily run is late: the last was " + format.Moment(last, zone), Text: "Nothing has gone since. Whoever runs the server finds why in its log."}
+		return ui.NoteText{Kind: ui.NoteGrave, Title: "The daily run is late: the last was " + format.Moment(last, zone), Text: "Nothing has gone since. Whoever runs the server finds why in its log."}
 	}
-	return view.NoteText{Title: "Last run: " + format.Moment(last, zone), Text: "It runs once a day. What is due goes with the next run."}
+	return ui.NoteText{Title: "Last run: " + format.Moment(last, zone), Text: "It runs once a day. What is due goes with the next run."}
 }
 
-func openLedger(list []hike.Retiring, zone *time.Location) view.LedgerText {
-	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}}}
+func openLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}}}
 	for _, h := range list {
 		if h.Closed.IsZero() {
-			l.Rows = append(l.Rows, []view.Cell{{Text: h.Title, URL: paths.Hike(h.Hike) + "/manage"}, {Text: format.Day(h.Meet, zone)}, {Text: string(h.State)}})
+			l.Rows = append(l.Rows, []ui.Cell{{Text: h.Title, URL: paths.Hike(h.Hike) + "/manage"}, {Text: format.Day(h.Meet, zone)}, {Text: string(h.State)}})
 		}
 	}
 	return l
 }
 
-func goingLedger(list []hike.Retiring, zone *time.Location) view.LedgerText {
-	l := view.LedgerText{Cards: true, Columns: view.KeptColumns()}
+func goingLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: view.KeptColumns()}
 	for _, h := range list {
 		if h.Closed.IsZero() {
 			continue
 		}
-		row := []view.Cell{{Text: h.Title, Note: "from " + format.Day(h.Closed, zone)}}
+		row := []ui.Cell{{Text: h.Title, Note: "from " + format.Day(h.Closed, zone)}}
 		for _, g := range h.Going {
 			row = append(row, goingCell(h, g, zone))
 		}
@@ -108,57 +109,57 @@ func goingLedger(list []hike.Retiring, zone *time.Location) view.LedgerText {
 	return l
 }
 
-func goingCell(h hike.Retiring, g hike.Going, zone *time.Location) view.Cell {
+func goingCell(h hike.Retiring, g hike.Going, zone *time.Location) ui.Cell {
 	switch {
 	case !g.Gone.IsZero():
-		return view.Cell{Text: "gone", Note: format.Date(g.Gone, zone)}
+		return ui.Cell{Text: "gone", Note: format.Date(g.Gone, zone)}
 	case h.Hold != nil:
-		return view.Cell{Text: "held", Note: "was due " + format.Date(g.At, zone)}
+		return ui.Cell{Text: "held", Note: "was due " + format.Date(g.At, zone)}
 	}
-	return view.Cell{Text: format.Date(g.At, zone)}
+	return ui.Cell{Text: format.Date(g.At, zone)}
 }
 
-func waiverCell(h hike.Retiring, zone *time.Location) view.Cell {
+func waiverCell(h hike.Retiring, zone *time.Location) ui.Cell {
 	if h.Waivers == 0 {
-		return view.Cell{Text: "with the names"}
+		return ui.Cell{Text: "with the names"}
 	}
-	return view.Cell{Text: format.Count(h.Waivers, "is kept", "are kept"), Note: "the first goes " + format.Date(h.NextWaiver, zone)}
+	return ui.Cell{Text: format.Count(h.Waivers, "is kept", "are kept"), Note: "the first goes " + format.Date(h.NextWaiver, zone)}
 }
 
 // holdable are the hikes that no hold stands on.
-func holdable(list []hike.Retiring, zone *time.Location) []view.Option {
-	var options []view.Option
+func holdable(list []hike.Retiring, zone *time.Location) []ui.Option {
+	var options []ui.Option
 	for _, h := range list {
 		if h.Hold == nil {
-			options = append(options, view.Option{Value: strconv.FormatInt(int64(h.Hike), 10), Label: h.Title + ", " + format.Date(h.Meet, zone)})
+			options = append(options, ui.Option{Value: strconv.FormatInt(int64(h.Hike), 10), Label: h.Title + ", " + format.Date(h.Meet, zone)})
 		}
 	}
 	return options
 }
 
-func holdLedgers(holds []hike.Hold, zone *time.Location, a view.Answers) (stand, past view.LedgerText) {
-	stand = view.LedgerText{Cards: true, Columns: view.HoldColumns()}
-	past = view.LedgerText{Cards: true, Columns: view.PastHoldColumns()}
+func holdLedgers(holds []hike.Hold, zone *time.Location, a ui.Answers) (stand, past ui.LedgerText) {
+	stand = ui.LedgerText{Cards: true, Columns: view.HoldColumns()}
+	past = ui.LedgerText{Cards: true, Columns: view.PastHoldColumns()}
 	for _, h := range holds {
-		row := []view.Cell{{Text: h.Title}, {Text: h.Because}, {Text: format.Moment(h.Since, zone), Note: h.By}}
+		row := []ui.Cell{{Text: h.Title}, {Text: h.Because}, {Text: format.Moment(h.Since, zone), Note: h.By}}
 		if h.Lifted.IsZero() {
 			id := strconv.FormatInt(int64(h.Hike), 10)
-			why := view.Answers{}
+			why := ui.Answers{}
 			if typed := a.Typed["hike"]; len(typed) == 1 && typed[0] == id {
 				why = a
 			}
-			stand.Rows = append(stand.Rows, append(row, view.Cell{Part: view.LiftForm(view.LiftText{Hike: id, About: h.Title, Why: view.NewLiftWhy(why, id)})}))
+			stand.Rows = append(stand.Rows, append(row, ui.Cell{Part: view.LiftForm(view.LiftText{Hike: id, About: h.Title, Why: view.NewLiftWhy(why, id)})}))
 			continue
 		}
-		past.Rows = append(past.Rows, append(row, view.Cell{Text: format.Moment(h.Lifted, zone), Note: h.LiftedBy}, view.Cell{Text: h.LiftedBecause}))
+		past.Rows = append(past.Rows, append(row, ui.Cell{Text: format.Moment(h.Lifted, zone), Note: h.LiftedBy}, ui.Cell{Text: h.LiftedBecause}))
 	}
 	return stand, past
 }
 
-func goneLedger(list []hike.Retirement, zone *time.Location) view.LedgerText {
-	l := view.LedgerText{Cards: true, Columns: view.GoneColumns()}
+func goneLedger(list []hike.Retirement, zone *time.Location) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: view.GoneColumns()}
 	for _, d := range list {
-		l.Rows = append(l.Rows, []view.Cell{{Text: format.Moment(d.At, zone)}, {Text: format.OrElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Moment(d.At, zone)}, {Text: format.OrElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
 	}
 	return l
 }
@@ -200,10 +201,10 @@ func (s *Handlers) ShowLog(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := view.LogPage{Page: s.Page(r, "Log", "Kept"), Lines: view.LedgerText{Cards: true, Columns: view.LogColumns()}}
+	p := view.LogPage{Page: s.Page(r, "Log", "Kept"), Lines: ui.LedgerText{Cards: true, Columns: view.LogColumns()}}
 	zone := s.Zone(r)
 	for _, a := range list {
-		p.Lines.Rows = append(p.Lines.Rows, []view.Cell{{Text: format.Moment(a.At, zone)}, {Text: a.What}, {Text: a.About}, {Text: a.Note}, {Text: format.OrElse(a.By, "not noted")}})
+		p.Lines.Rows = append(p.Lines.Rows, []ui.Cell{{Text: format.Moment(a.At, zone)}, {Text: a.What}, {Text: a.About}, {Text: a.Note}, {Text: format.OrElse(a.By, "not noted")}})
 	}
 	return s.Render(w, r, http.StatusOK, view.Log(p))
 }

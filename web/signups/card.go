@@ -7,7 +7,8 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 // ShowOwnCard is the form in which a person writes their own card, by their private link.
@@ -18,10 +19,10 @@ func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
 	if err != nil && !lost && !errors.Is(err, hike.ErrNotFound) {
 		return err
 	}
-	return s.renderOwnCard(w, r, http.StatusOK, view.Answers{Typed: cardValues(c)}, lost)
+	return s.renderOwnCard(w, r, http.StatusOK, ui.Answers{Typed: cardValues(c)}, lost)
 }
 
-func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a view.Answers, lost bool) error {
+func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, lost bool) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {

@@ -7,10 +7,11 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
-func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp, a view.Answers, lost bool) view.CardFormPage {
+func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp, a ui.Answers, lost bool) view.CardFormPage {
 	zone := h.Start.Location()
 	at := "/place/" + kit.SecretIn(r)
 	p := view.CardFormPage{Page: s.Page(r, "Your medical card", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: place.Name,
@@ -20,7 +21,7 @@ func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp,
 		p.Refused = err.Error()
 	}
 	if place.Carded {
-		p.Remove = view.ButtonText{Label: "Delete my card", Kind: view.ButtonGrave, URL: at + "/card/remove"}
+		p.Remove = ui.ButtonText{Label: "Delete my card", Kind: ui.ButtonGrave, URL: at + "/card/remove"}
 	}
 	return p
 }
@@ -37,9 +38,9 @@ func (s *Handlers) medicalCard(r *http.Request, h hike.Hike, place hike.SignUp) 
 		s.Log.Error("list openings of a card", "place", place.ID, "err", err)
 		p.Failed = true
 	}
-	p.Openings = view.LedgerText{Cards: true, Columns: []view.Column{{Label: "When"}, {Label: "Opened by"}, {Label: "Reason"}}}
+	p.Openings = ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "When"}, {Label: "Opened by"}, {Label: "Reason"}}}
 	for _, o := range list {
-		p.Openings.Rows = append(p.Openings.Rows, []view.Cell{{Text: format.Moment(o.At, zone)}, {Text: o.By, Note: string(o.Ground)}, {Text: kit.ReasonWords(o)}})
+		p.Openings.Rows = append(p.Openings.Rows, []ui.Cell{{Text: format.Moment(o.At, zone)}, {Text: o.By, Note: string(o.Ground)}, {Text: kit.ReasonWords(o)}})
 	}
 	return p
 }

@@ -12,7 +12,8 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/track"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) carsOf(ctx context.Context, t hike.Data) (notify.Cars, error) {
@@ -21,10 +22,10 @@ func (s *Handlers) carsOf(ctx context.Context, t hike.Data) (notify.Cars, error)
 }
 
 func (s *Handlers) ShowCars(w http.ResponseWriter, r *http.Request) error {
-	return s.renderCars(w, r, http.StatusOK, view.Answers{})
+	return s.renderCars(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	t, err := s.Tell(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
@@ -154,7 +155,7 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 	}, "Kept. The leader reads it, and what it changes for others is told to them.")
 }
 
-func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a view.Answers) error {
+func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.Answers) error {
 	t, err := s.Tell(r.Context(), h)
 	if err != nil {
 		return err

@@ -11,11 +11,12 @@ import (
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 // carsPage is the plan of the cars for the staff of the hike, as far as they may see.
-func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a view.Answers) view.CarsPage {
+func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.Answers) view.CarsPage {
 	h, at := c.Hike, paths.Cars(c.Hike.ID)
 	p := view.CarsPage{Page: s.Page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.Zone()), BackURL: paths.Manage(h.ID), URL: at,
 		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the same town."}
@@ -43,24 +44,24 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a view.Answers) view
 	return p
 }
 
-func shuttleFields(c notify.Cars, a view.Answers) []view.Field {
+func shuttleFields(c notify.Cars, a ui.Answers) []ui.Field {
 	if a.Typed == nil {
 		a.Typed = map[string][]string{"end_lot": {c.EndLot()}}
 		if m := int(c.Book.Shuttle.Drive.Minutes()); m > 0 {
 			a.Typed["drive_minutes"] = []string{strconv.Itoa(m)}
 		}
 	}
-	return []view.Field{
-		a.Asked(view.Field{Name: "end_lot", Label: "Where cars stand at the end"}),
-		a.Asked(view.Field{Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true,
+	return []ui.Field{
+		a.Asked(ui.Field{Name: "end_lot", Label: "Where cars stand at the end"}),
+		a.Asked(ui.Field{Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true,
 			Hint: "As you know the road, in the morning. Ten minutes to park and change cars are added."}),
 	}
 }
 
-func whoKnows(c notify.Cars, at string) (view.NoteText, view.ButtonText) {
+func whoKnows(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {
 	if c.Book.Opened.IsZero() {
-		return view.NoteText{Kind: view.NoteUnknown, Title: "Nobody was told yet", Text: "Until you tell it, walkers read nothing of this plan. From then on it is worked out anew with every car that comes or goes, and those whose part it touches are written to."},
-			view.ButtonText{Label: "Tell everybody their part", URL: at + "/tell", Kind: view.ButtonMain}
+		return ui.NoteText{Kind: ui.NoteUnknown, Title: "Nobody was told yet", Text: "Until you tell it, walkers read nothing of this plan. From then on it is worked out anew with every car that comes or goes, and those whose part it touches are written to."},
+			ui.ButtonText{Label: "Tell everybody their part", URL: at + "/tell", Kind: ui.ButtonMain}
 	}
 	n := 0
 	for _, t := range c.Book.Told {
@@ -68,7 +69,7 @@ func whoKnows(c notify.Cars, at string) (view.NoteText, view.ButtonText) {
 			n++
 		}
 	}
-	return view.NoteText{Title: "Told since " + format.Moment(c.Book.Opened, c.Zone()), Text: format.Count(n, "person has", "people have") + " been written to. Whoever's part changes is written to again."}, view.ButtonText{}
+	return ui.NoteText{Title: "Told since " + format.Moment(c.Book.Opened, c.Zone()), Text: format.Count(n, "person has", "people have") + " been written to. Whoever's part changes is written to again."}, ui.ButtonText{}
 }
 
 // carTimes are those of the shuttle, by the clock of the trailhead.
@@ -94,10 +95,10 @@ func carTimes(c notify.Cars) []format.Line {
 }
 
 // carLacks says what is missing, the gravest first.
-func carLacks(c notify.Cars) []view.NoteText {
-	var notes []view.NoteText
+func carLacks(c notify.Cars) []ui.NoteText {
+	var notes []ui.NoteText
 	for _, l := range c.Rides.Lacks {
-		n := view.NoteText{Kind: view.NoteGrave, Points: namesOf(c, l.Who)}
+		n := ui.NoteText{Kind: ui.NoteGrave, Points: namesOf(c, l.Who)}
 		switch l.Kind {
 		case hike.LackDriver:
 			n.Title, n.Text, n.Points = "Everybody is someone's passenger", "Nobody comes in a car. Ask who can drive, with how many seats.", nil
@@ -108,9 +109,9 @@ func carLacks(c notify.Cars) []view.NoteText {
 		case hike.LackAdult:
 			n.Title, n.Text = "A child without its adult", "Whom the form names as the adult has no place now. No seat is worked out for:"
 		case hike.LackSecond:
-			n.Kind, n.Title, n.Text = view.NoteCaution, "An adult alone in a car with a child not theirs", "Never the two by themselves, in a car either. A second adult, or the guardian, rides along with:"
+			n.Kind, n.Title, n.Text = ui.NoteCaution, "An adult alone in a car with a child not theirs", "Never the two by themselves, in a car either. A second adult, or the guardian, rides along with:"
 		case hike.LackRide:
-			n.Kind, n.Title, n.Text = view.NoteCaution, "Looks for a ride to the trailhead", "Nobody from the same town who said yes has a seat left for:"
+			n.Kind, n.Title, n.Text = ui.NoteCaution, "Looks for a ride to the trailhead", "Nobody from the same town who said yes has a seat left for:"
 		}
 		notes = append(notes, n)
 	}
@@ -146,14 +147,14 @@ func carLots(c notify.Cars, sight hike.Sight) []view.CarLot {
 }
 
 func carLot(c notify.Cars, id, title, says string, sight hike.Sight, which hike.OwnCar) view.CarLot {
-	l := view.CarLot{ID: id, Title: title, Says: says, Cars: view.LedgerText{Cards: true,
-		Columns: []view.Column{{Label: "Driver"}, {Label: "Car"}, {Label: "Seats for others", Figure: true}, {Label: "Takes along"}}}}
+	l := view.CarLot{ID: id, Title: title, Says: says, Cars: ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "Driver"}, {Label: "Car"}, {Label: "Seats for others", Figure: true}, {Label: "Takes along"}}}}
 	for _, t := range c.People {
 		p := c.Rides.PartOf(t)
 		if p.Own != which {
 			continue
 		}
-		l.Cars.Rows = append(l.Cars.Rows, []view.Cell{whoCell(c, t, sight), {Text: carWords(t.Car, sight)}, {Text: strconv.Itoa(t.Car.Seats)}, {Text: takesWords(c, t, p)}})
+		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{whoCell(c, t, sight), {Text: carWords(t.Car, sight)}, {Text: strconv.Itoa(t.Car.Seats)}, {Text: takesWords(c, t, p)}})
 	}
 	if len(l.Cars.Rows) == 0 {
 		l.Says = "None."
@@ -169,7 +170,7 @@ func carWords(car hike.Car, sight hike.Sight) string {
 	return car.String()
 }
 
-func whoCell(c notify.Cars, t hike.Traveller, sight hike.Sight) view.Cell {
+func whoCell(c notify.Cars, t hike.Traveller, sight hike.Sight) ui.Cell {
 	var notes []string
 	if t.Staff {
 		notes = append(notes, "staff")
@@ -180,7 +181,7 @@ func whoCell(c notify.Cars, t hike.Traveller, sight hike.Sight) view.Cell {
 	if town := t.Sharing.Town; town != "" && sight.Sees(hike.KindRide) {
 		notes = append(notes, town)
 	}
-	return view.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
+	return ui.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
 }
 
 // takesWords says who sits in a car on which way, for the staff: by whole names.
@@ -207,8 +208,8 @@ func takesWords(c notify.Cars, t hike.Traveller, p hike.Part) string {
 
 // withoutCars lists who comes without a car, and how.
 func withoutCars(c notify.Cars, sight hike.Sight) []view.CarLot {
-	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.", Cars: view.LedgerText{Cards: true,
-		Columns: []view.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
+	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.", Cars: ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
 	for _, t := range c.People {
 		p := c.Rides.PartOf(t)
 		if p.Own != "" {
@@ -225,7 +226,7 @@ func withoutCars(c notify.Cars, sight hike.Sight) []view.CarLot {
 		} else if c.Rides.OneWay {
 			back = "no seat yet"
 		}
-		l.Cars.Rows = append(l.Cars.Rows, []view.Cell{whoCell(c, t, sight), {Text: there}, {Text: back}})
+		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{whoCell(c, t, sight), {Text: there}, {Text: back}})
 	}
 	if len(l.Cars.Rows) == 0 {
 		return nil

@@ -9,7 +9,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 // carPart is a person's part with those whom they may know.
@@ -41,7 +42,7 @@ func carPart(c notify.Cars, me hike.Traveller) view.CarPart {
 }
 
 // carsOnPlace fills in the cars of a person's page.
-func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place hike.SignUp, a view.Answers) {
+func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place hike.SignUp, a ui.Answers) {
 	switch c.Hike.State {
 	case hike.Draft, hike.CalledOff, hike.Closed:
 		return
@@ -63,7 +64,7 @@ func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place hike.S
 }
 
 // carForm asks for a car and who may know of it, beginning with what is on file.
-func carForm(url string, car hike.Car, share hike.Sharing, a view.Answers) view.CarForm {
+func carForm(url string, car hike.Car, share hike.Sharing, a ui.Answers) view.CarForm {
 	if a.Typed == nil {
 		a.Typed = map[string][]string{"plate": {car.Plate}, "car_make": {car.Make}, "car_colour": {car.Colour}, "ride_town": {share.Town}}
 		if car.Seats > 0 {
@@ -78,17 +79,17 @@ func carForm(url string, car hike.Car, share hike.Sharing, a view.Answers) view.
 	return f
 }
 
-func carFields(a view.Answers) []view.Field {
-	return []view.Field{
-		a.Asked(view.Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true}),
-		a.Asked(view.Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true}),
-		a.Asked(view.Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true}),
-		a.Asked(view.Field{Name: "car_seats", Label: "Seats you can offer to others", Hint: "Beside you and your own children.", Kind: "number", Optional: true, Short: true}),
+func carFields(a ui.Answers) []ui.Field {
+	return []ui.Field{
+		a.Asked(ui.Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true}),
+		a.Asked(ui.Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true}),
+		a.Asked(ui.Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true}),
+		a.Asked(ui.Field{Name: "car_seats", Label: "Seats you can offer to others", Hint: "Beside you and your own children.", Kind: "number", Optional: true, Short: true}),
 	}
 }
 
-func shareFields(a view.Answers) (share, town view.Field) {
-	share = askBox(a, view.Field{Name: "ride_share", Label: "Those with whom I share a car may see my first name, my number and where I live, if they say the same. I share rides to the trailhead too.", Optional: true,
+func shareFields(a ui.Answers) (share, town ui.Field) {
+	share = askBox(a, ui.Field{Name: "ride_share", Label: "Those with whom I share a car may see my first name, my number and where I live, if they say the same. I share rides to the trailhead too.", Optional: true,
 		Hint: "Not ticked, nobody of them sees anything of you. Take the tick away whenever you like: then they see nothing any more."})
-	return share, a.Asked(view.Field{Name: "ride_town", Label: "Where you live or can be picked up", Hint: "The town is enough. It is asked for the tick above.", Optional: true, Short: true})
+	return share, a.Asked(ui.Field{Name: "ride_town", Label: "Where you live or can be picked up", Hint: "The town is enough. It is asked for the tick above.", Optional: true, Short: true})
 }

@@ -14,7 +14,8 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 const (
@@ -93,6 +94,6 @@ func (s *Handlers) signUpAgain(w http.ResponseWriter, r *http.Request, t hike.Da
 		return why
 	}
 	p := s.signUpPage(r, t, kit.Answers(r, nil))
-	p.Again = view.NoteText{Kind: view.NoteCaution, Title: "Once more, please", Text: why.Error()}
+	p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Once more, please", Text: why.Error()}
 	return s.Render(w, r, http.StatusUnprocessableEntity, view.Signup(p))
 }

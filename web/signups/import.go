@@ -11,7 +11,7 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/sheet"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // SaveSignUps answers with the people of a hike as a table, as far as the viewer may read of
@@ -70,7 +70,7 @@ func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, st
 		return hike.Refusal("This hike no longer takes sign-ups.")
 	}
 	version, _ := hike.RisksVersion()
-	p := view.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
+	p := ui.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
 		URL: paths.Sheet(t.Hike.ID), BackURL: paths.Manage(t.Hike.ID) + "#sign-ups", HeadsURL: paths.Sheet(t.Hike.ID) + "/columns.csv",
 		Says: []string{
 			"One line for each person. The rules are those of the form: a talk first where there is something to talk over, and the waiting list when the places are gone.",
@@ -80,7 +80,7 @@ func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, st
 		},
 		Columns: kit.ColumnLines(signUpFields()), Risks: hike.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
 	p.File = kit.SheetFile(wrong)
-	return s.Render(w, r, status, view.Sheet(p))
+	return s.Render(w, r, status, ui.Sheet(p))
 }
 
 // signUpLines is a list of requests with what was wrong with them before any rule of the
@@ -186,11 +186,11 @@ func (s *Handlers) PreviewSignUps(w http.ResponseWriter, r *http.Request) error 
 }
 
 func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l signUpLines, brought []hike.Brought, again bool) error {
-	p := view.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
 		URL: paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table), Unknown: kit.UnknownColumns(l.heads),
-		Faults: kit.FaultWords(l.faults), Mail: view.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
+		Faults: kit.FaultWords(l.faults), Mail: ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
 	if again {
-		p.Again = view.NoteText{Kind: view.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
 	}
 	status := http.StatusOK
 	p.Lines, p.New = signUpPreviewLines(t, l, brought)
@@ -202,18 +202,18 @@ func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t
 	if p.File, err = s.Carry(r, signUpSeal(t.Hike.ID), l.data); err != nil {
 		return err
 	}
-	return s.Render(w, r, status, view.SheetPreviewed(p))
+	return s.Render(w, r, status, ui.SheetPreviewed(p))
 }
 
 func signUpSeal(id hike.HikeID) string { return fmt.Sprintf("sign-ups %d", id) }
 
 // signUpPreviewLines stamps every line, and counts the new ones.
-func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.Brought) (lines []view.SheetLine, added int) {
+func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.Brought) (lines []ui.SheetLine, added int) {
 	next := 0
 	for i, row := range l.rows {
-		line := view.SheetLine{At: kit.LineAt(row), Order: row.Line, Name: l.asks[i].Name}
+		line := ui.SheetLine{At: kit.LineAt(row), Order: row.Line, Name: l.asks[i].Name}
 		if len(l.wrong[i]) > 0 {
-			line.Stamp, line.Says = view.SheetRefused(), kit.Reasons(l.wrong[i])
+			line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(l.wrong[i])
 			lines = append(lines, line)
 			continue
 		}
@@ -221,17 +221,17 @@ func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.Brought) (lin
 		next++
 		switch {
 		case b.Here:
-			line.Stamp, line.Says = view.SheetHere(), []string{"On this hike already; left as it is."}
+			line.Stamp, line.Says = ui.SheetHere(), []string{"On this hike already; left as it is."}
 		case b.Wrong != nil:
-			line.Stamp, line.Says = view.SheetRefused(), kit.Reasons(kit.FaultsOf(signUpFields(), l.heads, row, b.Wrong))
+			line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(kit.FaultsOf(signUpFields(), l.heads, row, b.Wrong))
 		default:
 			added++
-			line.Stamp = view.StampOf(string(b.SignUp.State))
+			line.Stamp = ui.StampOf(string(b.SignUp.State))
 			line.Says = signUpSays(t, b.SignUp)
 		}
 		lines = append(lines, line)
 	}
-	return view.WithBadLines(lines, kit.BadLines(l.table)), added
+	return ui.WithBadLines(lines, kit.BadLines(l.table)), added
 }
 
 func signUpSays(t hike.Data, p hike.SignUp) []string {

@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // House judgement: one household asks a few times; nobody is to be flooded with mail.
@@ -18,13 +18,13 @@ const LinkTries = 5
 
 // ShowLostLink asks a participant for the address that they signed up with.
 func (s *Handlers) ShowLostLink(w http.ResponseWriter, r *http.Request) error {
-	return s.renderLostLink(w, r, http.StatusOK, view.Answers{}, false)
+	return s.renderLostLink(w, r, http.StatusOK, ui.Answers{}, false)
 }
 
-func (s *Handlers) renderLostLink(w http.ResponseWriter, r *http.Request, status int, a view.Answers, sent bool) error {
-	p := view.LostLinkPage{Page: s.Page(r, "A new link to your place", "Hikes"), Sent: sent,
-		Email: a.Asked(view.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email", Hint: "The one that you signed up with."})}
-	return s.Render(w, r, status, view.LostLink(p))
+func (s *Handlers) renderLostLink(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, sent bool) error {
+	p := ui.LostLinkPage{Page: s.Page(r, "A new link to your place", "Hikes"), Sent: sent,
+		Email: a.Asked(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email", Hint: "The one that you signed up with."})}
+	return s.Render(w, r, status, ui.LostLink(p))
 }
 
 // SendNewLinks answers the same, and as soon, whether or not the address is known: what
@@ -37,7 +37,7 @@ func (s *Handlers) SendNewLinks(w http.ResponseWriter, r *http.Request) error {
 		return s.renderLostLink(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), false)
 	}
 	go s.renewPlaces(context.WithoutCancel(r.Context()), email)
-	return s.renderLostLink(w, r, http.StatusOK, view.Answers{}, true)
+	return s.renderLostLink(w, r, http.StatusOK, ui.Answers{}, true)
 }
 
 // renewPlaces mails a new link for each coming place of the address.

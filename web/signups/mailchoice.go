@@ -4,7 +4,8 @@ import (
 	"net/http"
 
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 // ShowMailChoice changes nothing: mail programs open links to look what is behind them.
@@ -16,11 +17,11 @@ func (s *Handlers) ShowMailChoice(w http.ResponseWriter, r *http.Request) error 
 	p := view.MailChoicePage{
 		Page: s.Page(r, "Mails that you can do without", ""), Address: c.Address, Lede: "You get " + c.Topic.Says() + " by mail.",
 		Still: []string{"What is decided about a hike that you have a place on, and each change of it.", "Your place, and whatever you ask for yourself.", "Everything that concerns safety, alarms above all."},
-		Press: view.ButtonText{Label: "Send no more of these", URL: r.URL.Path, Kind: view.ButtonMain, Name: "choice", Value: "stop"},
+		Press: ui.ButtonText{Label: "Send no more of these", URL: r.URL.Path, Kind: ui.ButtonMain, Name: "choice", Value: "stop"},
 	}
 	if !c.Stopped.IsZero() {
 		p.Lede = "You get no more " + c.Topic.Says() + " by mail."
-		p.Press = view.ButtonText{Label: "Send them again", URL: r.URL.Path, Name: "choice", Value: "again"}
+		p.Press = ui.ButtonText{Label: "Send them again", URL: r.URL.Path, Name: "choice", Value: "again"}
 	}
 	p.Private = true
 	return s.Render(w, r, http.StatusOK, view.MailChoice(p))

@@ -11,7 +11,8 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 // ownData is all that is kept of one person for one hike, as the file gives it to them.
@@ -132,10 +133,10 @@ func (s *Handlers) noteOwn(r *http.Request, d ownData, what string) {
 }
 
 func (s *Handlers) ShowOwnData(w http.ResponseWriter, r *http.Request) error {
-	return s.renderOwnData(w, r, http.StatusOK, view.Answers{})
+	return s.renderOwnData(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	d, h, err := s.ownDataOf(r)
 	if err != nil {
 		return err
@@ -188,7 +189,7 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	}
 	stays := s.ownStays(h, p)
 	if d.Records.Held || h.State != hike.Closed && h.OnDay(s.Now()) { // before the place is given back
-		return s.renderOwnData(w, r, http.StatusConflict, view.Answers{})
+		return s.renderOwnData(w, r, http.StatusConflict, ui.Answers{})
 	}
 	if givesBack(h, p, s.Now()) {
 		moved, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*hike.SignUp).Withdraw)

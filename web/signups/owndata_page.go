@@ -9,7 +9,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
 )
 
 // parts shows what is kept in groups, each with when it goes.

@@ -10,7 +10,8 @@ import (
 	"saltbush/internal/supply"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowPlace(w http.ResponseWriter, r *http.Request) error {
@@ -28,7 +29,7 @@ func (s *Handlers) ShowPlace(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := s.placePage(r, t, place)
-	carsOnPlace(c, &p, r, place, view.Answers{})
+	carsOnPlace(c, &p, r, place, ui.Answers{})
 	return s.Render(w, r, http.StatusOK, view.Place(p))
 }
 
@@ -37,7 +38,7 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place hike.SignUp) vi
 	p := view.PlacePage{
 		Page: s.Page(r, "Your place", ""), Person: place.Name, Hike: h.Title,
 		Date:  format.Day(h.Start, zone) + ", meet at " + format.Clock(h.Meet, zone),
-		State: view.StampOf(string(place.State)), StateSays: stateSays(t, place), Meeting: kit.MeetingLines(t),
+		State: ui.StampOf(string(place.State)), StateSays: stateSays(t, place), Meeting: kit.MeetingLines(t),
 		Food: "Salty snacks that you can reach while walking; the amount comes with the plan.",
 	}
 	p.Private = true
@@ -52,7 +53,7 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place hike.SignUp) vi
 	p.DataURL = "/place/" + kit.SecretIn(r) + "/data"
 	s.placeWays(&p, r, t, place)
 	s.placeScreening(&p, r, t, place)
-	placeContact(&p, r, t, place, view.Answers{})
+	placeContact(&p, r, t, place, ui.Answers{})
 	placeOthers(&p, r, s.BaseURL, t, place)
 	placePlan(t, &p, place, u)
 	return p
@@ -104,9 +105,9 @@ func (s *Handlers) placeWays(p *view.PlacePage, r *http.Request, t hike.Data, pl
 	at := "/place/" + kit.SecretIn(r)
 	switch place.State {
 	case hike.Offered:
-		p.Answer = []view.ButtonText{{Label: "Take the place", URL: at + "/take", Kind: view.ButtonMain}, {Label: "Leave it to the next", URL: at + "/withdraw"}}
+		p.Answer = []ui.ButtonText{{Label: "Take the place", URL: at + "/take", Kind: ui.ButtonMain}, {Label: "Leave it to the next", URL: at + "/withdraw"}}
 	case hike.Asked, hike.Confirmed, hike.Waiting:
-		p.Withdraw = view.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: view.ButtonGrave}
+		p.Withdraw = ui.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: ui.ButtonGrave}
 		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the end of the list."
 		if n := len(hike.Charges(place, t.SignUps)); n > 0 {
 			with := format.Count(n, "child", "children")
@@ -114,21 +115,21 @@ func (s *Handlers) placeWays(p *view.PlacePage, r *http.Request, t hike.Data, pl
 			p.WithdrawSays = "You answer for " + with + " on this hike, and no child walks without its adult: all these places go to the next on the list. Should another adult take over, ring the leader first."
 		}
 	case hike.Withdrawn:
-		p.Answer = []view.ButtonText{{Label: "I come after all", URL: at + "/ask-again", Kind: view.ButtonMain}}
+		p.Answer = []ui.ButtonText{{Label: "I come after all", URL: at + "/ask-again", Kind: ui.ButtonMain}}
 	}
 }
 
 func placePlan(t hike.Data, p *view.PlacePage, place hike.SignUp, u format.System) {
 	switch {
 	case t.Hike.State == hike.CalledOff:
-		p.Off, p.State = true, view.StampOf(string(t.Hike.State))
+		p.Off, p.State = true, ui.StampOf(string(t.Hike.State))
 		return
 	case place.State == hike.Withdrawn || place.State == hike.TurnedAway:
 		p.Off = true
 		return
 	}
 	if t.Plan == nil {
-		p.Water = []view.FigureText{{Label: "Bring", Note: "Worked out from the forecast, a day or two before. Until then plan for at least a litre an hour."}}
+		p.Water = []ui.FigureText{{Label: "Bring", Note: "Worked out from the forecast, a day or two before. Until then plan for at least a litre an hour."}}
 		p.DrinkNote = "Go by thirst, drink small and often, and never more than " + format.Flow(supply.MaxDrinking, u) + "."
 		p.Family = "The time of return is worked out with the plan; look here again the evening before."
 		return
@@ -136,7 +137,7 @@ func placePlan(t hike.Data, p *view.PlacePage, place hike.SignUp, u format.Syste
 	zone := t.Zone()
 	p.Water, p.WaterWhy = kit.WaterFigures(t.Plan, u), kit.WaterWhy(t.Plan, u)
 	if short := t.Plan.Water.Carry - place.Water; short > 0 {
-		p.Changed = view.NoteText{Kind: view.NoteCaution, Title: "More water than you said",
+		p.Changed = ui.NoteText{Kind: ui.NoteCaution, Title: "More water than you said",
 			Text: fmt.Sprintf("You wrote that you can carry %s. This hike needs %s. Bring the rest, or talk with the leader: nobody leaves with less.", format.Volume(place.Water, u), format.Volume(t.Plan.Water.Carry, u))}
 	}
 	p.Food = fmt.Sprintf("Salty snacks for %s, in small bags you can reach while walking, and a meal of about %s before you come.", format.Energy(t.Plan.Food.Carry), format.Energy(t.Plan.Food.BeforeStart))

@@ -11,15 +11,16 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 // ShowScreening lists everybody with a talk before them or behind them.
 func (s *Handlers) ShowScreening(w http.ResponseWriter, r *http.Request) error {
-	return s.renderScreening(w, r, http.StatusOK, view.Answers{})
+	return s.renderScreening(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	t, err := s.tellTalks(r)
 	if err != nil {
 		return err
@@ -49,19 +50,19 @@ func (s *Handlers) tellTalks(r *http.Request) (hike.Data, error) {
 	return s.Tell(r.Context(), h)
 }
 
-func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x hike.SignUp, a view.Answers) view.ScreeningRow {
+func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x hike.SignUp, a ui.Answers) view.ScreeningRow {
 	u, at := s.UnitsOf(r), paths.Screening(t.Hike.ID)+"/"+x.ID
 	if r.URL.Path != at {
-		a = view.Answers{}
+		a = ui.Answers{}
 	}
 	sight := s.StaffSight(r, t.Hike)
 	row := view.ScreeningRow{
-		ID: x.ID, Name: x.Name, State: view.StampOf(string(x.State)), Talk: x.Screening.Talk, Readiness: readinessOf(x, t),
+		ID: x.ID, Name: x.Name, State: ui.StampOf(string(x.State)), Talk: x.Screening.Talk, Readiness: readinessOf(x, t),
 		Told: toldLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because, Answered: x.Screening.Answer,
 		Warn: hike.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x), Fields: screeningFields(x, a),
 	}
 	if x.Screening.Outcome != "" {
-		row.Outcome = view.StampOf(string(x.Screening.Outcome))
+		row.Outcome = ui.StampOf(string(x.Screening.Outcome))
 		row.OutcomeBy = x.Screening.By + ", " + format.Moment(x.Screening.At, t.Zone())
 	}
 	if alone := hike.AloneWithChild(x, t.SignUps); alone != "" {
@@ -121,19 +122,19 @@ func toldLines(x hike.SignUp, t hike.Data, u format.System, sight hike.Sight) []
 	return append(lines, format.Line{Label: "Risks accepted", Value: accepted})
 }
 
-func screeningFields(x hike.SignUp, a view.Answers) []view.Field {
-	var outcomes, criteria []view.Option
+func screeningFields(x hike.SignUp, a ui.Answers) []ui.Field {
+	var outcomes, criteria []ui.Option
 	for _, o := range hike.TalkOutcomes() {
-		outcomes = append(outcomes, view.Option{Value: string(o), Label: string(o), Selected: o == x.Screening.Outcome})
+		outcomes = append(outcomes, ui.Option{Value: string(o), Label: string(o), Selected: o == x.Screening.Outcome})
 	}
-	criteria = append(criteria, view.Option{Label: "none"})
+	criteria = append(criteria, ui.Option{Label: "none"})
 	for _, c := range hike.Criteria() {
-		criteria = append(criteria, view.Option{Value: c, Label: c, Selected: c == x.Screening.Criterion})
+		criteria = append(criteria, ui.Option{Value: c, Label: c, Selected: c == x.Screening.Criterion})
 	}
-	return []view.Field{
-		a.Asked(view.Field{Name: "outcome", ID: "outcome-" + x.ID, Label: "What the talk came to", Options: outcomes}),
-		a.Asked(view.Field{Name: "criterion", ID: "criterion-" + x.ID, Label: "Criterion, the same for all", Kind: "select", Options: criteria, Optional: true}),
-		a.Asked(view.Field{Name: "reason", ID: "reason-" + x.ID, Label: "In neutral words", Hint: "The person reads it. Needed where you suggest another hike or decline.", Value: x.Screening.Reason, Optional: true}),
+	return []ui.Field{
+		a.Asked(ui.Field{Name: "outcome", ID: "outcome-" + x.ID, Label: "What the talk came to", Options: outcomes}),
+		a.Asked(ui.Field{Name: "criterion", ID: "criterion-" + x.ID, Label: "Criterion, the same for all", Kind: "select", Options: criteria, Optional: true}),
+		a.Asked(ui.Field{Name: "reason", ID: "reason-" + x.ID, Label: "In neutral words", Hint: "The person reads it. Needed where you suggest another hike or decline.", Value: x.Screening.Reason, Optional: true}),
 	}
 }
 
@@ -198,7 +199,7 @@ func (s *Handlers) ShowSheet(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, x := range t.SignUps {
 		if x.ID == kit.PersonIn(r) {
-			row := s.screeningRow(r, t, x, view.Answers{})
+			row := s.screeningRow(r, t, x, ui.Answers{})
 			p := view.TalkSheetPage{Page: s.Page(r, "Talk with "+x.Name, "Desk"), Hike: t.Hike.Title, When: format.Day(t.Hike.Start, t.Zone()),
 				Row: row, Facts: signUpFacts(t, s.UnitsOf(r)), Questions: hike.Questions(), Criteria: hike.Criteria(), BackURL: paths.Screening(t.Hike.ID)}
 			return s.Render(w, r, http.StatusOK, view.TalkSheet(p))

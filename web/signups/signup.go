@@ -17,14 +17,15 @@ import (
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowSignUp(w http.ResponseWriter, r *http.Request) error {
-	return s.renderSignUp(w, r, http.StatusOK, view.Answers{})
+	return s.renderSignUp(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderSignUp(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderSignUp(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	t, err := s.Tell(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
@@ -35,7 +36,7 @@ func (s *Handlers) renderSignUp(w http.ResponseWriter, r *http.Request, status i
 	return s.Render(w, r, status, view.Signup(s.signUpPage(r, t, a)))
 }
 
-func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a view.Answers) view.SignupPage {
+func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a ui.Answers) view.SignupPage {
 	h, u := t.Hike, s.UnitsOf(r)
 	version, _ := hike.RisksVersion()
 	p := view.SignupPage{
@@ -54,85 +55,85 @@ func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a view.Answers) view
 	return p
 }
 
-func askWho(p *view.SignupPage, a view.Answers, h hike.Hike) {
+func askWho(p *view.SignupPage, a ui.Answers, h hike.Hike) {
 	rules := h.Rules()
-	p.Name = a.Asked(view.Field{Name: "name", Label: "Your name", Hint: "As your family would say it.", Autocomplete: "name"})
-	p.Email = a.Asked(view.Field{Name: "email", Label: "Mail address", Hint: "Your place and your water come here. It is not shown to other walkers.", Kind: "email", Autocomplete: "email"})
-	p.Mobile = a.Asked(view.Field{Name: "mobile", Label: "Mobile you carry that day", Hint: "With its area code; start a foreign number with + and the country.", Kind: "tel", Autocomplete: "tel"})
-	p.Contact = a.Asked(view.Field{Name: "contact", Label: "Whom do we ring?", Hint: "Someone who stays at home that day, not one of this hike."})
-	p.ContactTel = a.Asked(view.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"})
-	p.ContactMail = a.Asked(view.Field{Name: "contact_email", Label: "Their mail address", Hint: "Three days before the hike we ask them there whether they can be reached. Without it a leader rings them.", Kind: "email", Optional: true})
-	p.Age = a.Asked(view.Field{Name: "age", Label: "How old are you on that day?", Hint: "The band is enough.", Options: []view.Option{
+	p.Name = a.Asked(ui.Field{Name: "name", Label: "Your name", Hint: "As your family would say it.", Autocomplete: "name"})
+	p.Email = a.Asked(ui.Field{Name: "email", Label: "Mail address", Hint: "Your place and your water come here. It is not shown to other walkers.", Kind: "email", Autocomplete: "email"})
+	p.Mobile = a.Asked(ui.Field{Name: "mobile", Label: "Mobile you carry that day", Hint: "With its area code; start a foreign number with + and the country.", Kind: "tel", Autocomplete: "tel"})
+	p.Contact = a.Asked(ui.Field{Name: "contact", Label: "Whom do we ring?", Hint: "Someone who stays at home that day, not one of this hike."})
+	p.ContactTel = a.Asked(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"})
+	p.ContactMail = a.Asked(ui.Field{Name: "contact_email", Label: "Their mail address", Hint: "Three days before the hike we ask them there whether they can be reached. Without it a leader rings them.", Kind: "email", Optional: true})
+	p.Age = a.Asked(ui.Field{Name: "age", Label: "How old are you on that day?", Hint: "The band is enough.", Options: []ui.Option{
 		{Value: "adult", Label: fmt.Sprintf("%d to %d", rules.YoungestAlone, rules.TalkFrom-1)},
 		{Value: "minor", Label: fmt.Sprintf("Under %d", rules.YoungestAlone), Note: "A parent or guardian agrees for you."},
 		{Value: "older", Label: fmt.Sprintf("%d or over", rules.TalkFrom), Note: "Welcome. On strenuous hikes we ask for a like walk lately."}}})
-	p.Guardian = a.Asked(view.Field{Name: "guardian", Label: "Name of parent or guardian", Optional: true})
-	p.Adult = a.Asked(view.Field{Name: "adult", Label: "Adult on this hike who answers for the child", Optional: true,
+	p.Guardian = a.Asked(ui.Field{Name: "guardian", Label: "Name of parent or guardian", Optional: true})
+	p.Adult = a.Asked(ui.Field{Name: "adult", Label: "Adult on this hike who answers for the child", Optional: true,
 		Hint: fmt.Sprintf("By name, as they signed up. One adult answers for %d children at most.", rules.MinorsPerAdult)})
-	p.GuardianTel = a.Asked(view.Field{Name: "guardian_tel", Label: "Their phone number", Optional: true, Kind: "tel"})
-	p.Consent = askBox(a, view.Field{Name: "consent", Label: "I am the parent or legal guardian. I have read the risks below, and I agree that the child comes.", Optional: true})
-	p.Agree = askBox(a, view.Field{Name: "agree", Label: "I have read these sentences, I understand them, and I come by my own decision."})
+	p.GuardianTel = a.Asked(ui.Field{Name: "guardian_tel", Label: "Their phone number", Optional: true, Kind: "tel"})
+	p.Consent = askBox(a, ui.Field{Name: "consent", Label: "I am the parent or legal guardian. I have read the risks below, and I agree that the child comes.", Optional: true})
+	p.Agree = askBox(a, ui.Field{Name: "agree", Label: "I have read these sentences, I understand them, and I come by my own decision."})
 }
 
 // askBox keeps a box as it was ticked.
-func askBox(a view.Answers, f view.Field) view.Field {
+func askBox(a ui.Answers, f ui.Field) ui.Field {
 	f = a.Asked(f)
 	f.Checked = len(a.Typed[f.Name]) > 0
 	return f
 }
 
-func yesNo(a view.Answers, f view.Field) view.Field {
-	f.Options = append([]view.Option{{Value: "yes", Label: "Yes"}, {Value: "no", Label: "No"}}, f.Options...)
+func yesNo(a ui.Answers, f ui.Field) ui.Field {
+	f.Options = append([]ui.Option{{Value: "yes", Label: "Yes"}, {Value: "no", Label: "No"}}, f.Options...)
 	return a.Asked(f)
 }
 
-func askWalking(p *view.SignupPage, a view.Answers, t hike.Data, u format.System) {
+func askWalking(p *view.SignupPage, a ui.Answers, t hike.Data, u format.System) {
 	far, up := "km", "m"
 	if u == format.US {
 		far, up = "mi", "ft"
 	}
-	units := func(own string, all ...string) (list []view.Option) {
+	units := func(own string, all ...string) (list []ui.Option) {
 		for _, x := range all {
-			list = append(list, view.Option{Value: x, Label: x, Selected: x == own})
+			list = append(list, ui.Option{Value: x, Label: x, Selected: x == own})
 		}
 		return list
 	}
-	p.Walk = []view.Field{
-		a.Asked(view.Field{Name: "walk_distance", Label: "How far was your longest walk lately?", Kind: "number", Short: true}),
-		a.Asked(view.Field{Name: "walk_unit", Label: "in", Kind: "select", Short: true, Options: units(far, "km", "mi")}),
-		a.Asked(view.Field{Name: "walk_climb", Label: "How much did it climb?", Hint: "0 for level ground.", Kind: "number", Short: true}),
-		a.Asked(view.Field{Name: "climb_unit", Label: "in", Kind: "select", Short: true, Options: units(up, "m", "ft")}),
-		a.Asked(view.Field{Name: "walk_hours", Label: "How long did it take?", Kind: "number", Unit: "hours", Short: true}),
-		a.Asked(view.Field{Name: "walk_ago", Label: "How long ago was it?", Kind: "number", Unit: "weeks", Short: true}),
+	p.Walk = []ui.Field{
+		a.Asked(ui.Field{Name: "walk_distance", Label: "How far was your longest walk lately?", Kind: "number", Short: true}),
+		a.Asked(ui.Field{Name: "walk_unit", Label: "in", Kind: "select", Short: true, Options: units(far, "km", "mi")}),
+		a.Asked(ui.Field{Name: "walk_climb", Label: "How much did it climb?", Hint: "0 for level ground.", Kind: "number", Short: true}),
+		a.Asked(ui.Field{Name: "climb_unit", Label: "in", Kind: "select", Short: true, Options: units(up, "m", "ft")}),
+		a.Asked(ui.Field{Name: "walk_hours", Label: "How long did it take?", Kind: "number", Unit: "hours", Short: true}),
+		a.Asked(ui.Field{Name: "walk_ago", Label: "How long ago was it?", Kind: "number", Unit: "weeks", Short: true}),
 	}
-	p.Longest = a.Asked(view.Field{Name: "longest", Label: "Where was it, and how did you feel after?"})
-	p.Water = a.Asked(view.Field{Name: "water", Label: "How much water can you carry?", Unit: "litres", Short: true, Step: "0.5"})
+	p.Longest = a.Asked(ui.Field{Name: "longest", Label: "Where was it, and how did you feel after?"})
+	p.Water = a.Asked(ui.Field{Name: "water", Label: "How much water can you carry?", Unit: "litres", Short: true, Step: "0.5"})
 	if t.Plan != nil {
 		p.Water.Hint = "This hike needs " + format.Volume(t.Plan.Water.Carry, format.Metric) + " of each person."
 		if u == format.US {
 			p.Water.Hint += " That is " + format.Volume(t.Plan.Water.Carry, format.US) + "."
 		}
 	}
-	p.Shoes = a.Asked(view.Field{Name: "shoes", Label: "What shoes do you walk in?", Hint: "Closed, with a tread. With others you are turned away."})
-	p.Poles = askBox(a, view.Field{Name: "poles", Label: "I bring walking poles.", Optional: true})
-	p.Needs = a.Asked(view.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is kept sealed; those who lead this hike read it on the day, and your own page lets you write more or take it away.", Optional: true})
+	p.Shoes = a.Asked(ui.Field{Name: "shoes", Label: "What shoes do you walk in?", Hint: "Closed, with a tread. With others you are turned away."})
+	p.Poles = askBox(a, ui.Field{Name: "poles", Label: "I bring walking poles.", Optional: true})
+	p.Needs = a.Asked(ui.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is kept sealed; those who lead this hike read it on the day, and your own page lets you write more or take it away.", Optional: true})
 }
 
-func askHeat(p *view.SignupPage, a view.Answers) {
-	p.HotDays = a.Asked(view.Field{Name: "hot_days", Label: "On how many of the last 14 days did you walk or work in heat?", Unit: "days", Short: true, Min: "0", Max: "14"})
-	p.Heat = []view.Field{
-		yesNo(a, view.Field{Name: "hot_before", Label: "Have you walked in hot weather before?"}),
-		yesNo(a, view.Field{Name: "lives_here", Label: "Have you been in this climate for more than two weeks?"}),
-		a.Asked(view.Field{Name: "here", Label: "If not: for how many days?", Kind: "number", Unit: "days", Short: true, Optional: true}),
-		a.Asked(view.Field{Name: "from", Label: "and where did you come from?", Optional: true}),
-		yesNo(a, view.Field{Name: "heat_ill", Label: "Has heat ever made you ill?"}),
+func askHeat(p *view.SignupPage, a ui.Answers) {
+	p.HotDays = a.Asked(ui.Field{Name: "hot_days", Label: "On how many of the last 14 days did you walk or work in heat?", Unit: "days", Short: true, Min: "0", Max: "14"})
+	p.Heat = []ui.Field{
+		yesNo(a, ui.Field{Name: "hot_before", Label: "Have you walked in hot weather before?"}),
+		yesNo(a, ui.Field{Name: "lives_here", Label: "Have you been in this climate for more than two weeks?"}),
+		a.Asked(ui.Field{Name: "here", Label: "If not: for how many days?", Kind: "number", Unit: "days", Short: true, Optional: true}),
+		a.Asked(ui.Field{Name: "from", Label: "and where did you come from?", Optional: true}),
+		yesNo(a, ui.Field{Name: "heat_ill", Label: "Has heat ever made you ill?"}),
 	}
-	p.Health = yesNo(a, view.Field{Name: "health", Label: "Is there anything about your health that heat or effort could touch?",
+	p.Health = yesNo(a, ui.Field{Name: "health", Label: "Is there anything about your health that heat or effort could touch?",
 		Hint: "Heart, lungs, diabetes, pregnancy, a medicine. Do not write what it is: a yes means that the leader rings you."})
-	p.Drive = a.Asked(view.Field{Name: "drive", Label: "How long do you drive to the trailhead?", Unit: "minutes", Short: true, Optional: true, Hint: "So that no place is offered to you too late to come."})
+	p.Drive = a.Asked(ui.Field{Name: "drive", Label: "How long do you drive to the trailhead?", Unit: "minutes", Short: true, Optional: true, Hint: "So that no place is offered to you too late to come."})
 }
 
-func askCar(p *view.SignupPage, a view.Answers) {
+func askCar(p *view.SignupPage, a ui.Answers) {
 	car := carFields(a)
 	p.Plate, p.CarMake, p.CarColour, p.CarSeats = car[0], car[1], car[2], car[3]
 	p.RideShare, p.RideTown = shareFields(a)
@@ -155,7 +156,7 @@ func signUpFacts(t hike.Data, u format.System) []format.Line {
 	return facts
 }
 
-func ascentNote(l view.TrailLine) string {
+func ascentNote(l ui.TrailLine) string {
 	if l.Class == "" {
 		return "ascent not known"
 	}

@@ -12,7 +12,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/signups/view"
+	"saltbush/web/ui"
 )
 
 // placeScreening tells the person what the talk is about, or what it came to, and lets
@@ -20,16 +21,16 @@ import (
 func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Data, place hike.SignUp) {
 	sc := place.Screening
 	if place.State == hike.Asked {
-		p.Talk = view.NoteText{Title: "The leader would like a word first", Points: sc.Talk,
+		p.Talk = ui.NoteText{Title: "The leader would like a word first", Points: sc.Talk,
 			Text: "It is a talk about what you walked lately, what you bring and what you hope for. Most people come after it; some choose another hike."}
 	}
 	if place.State != hike.TurnedAway || sc.Outcome == "" {
 		return
 	}
-	p.Talk = view.NoteText{Title: "What the talk came to: " + string(sc.Outcome), Text: sc.Reason + " The criterion, the same for all: " + sc.Criterion + "."}
+	p.Talk = ui.NoteText{Title: "What the talk came to: " + string(sc.Outcome), Text: sc.Reason + " The criterion, the same for all: " + sc.Criterion + "."}
 	p.Suggested = s.suggestions(r.Context(), place, s.UnitsOf(r))
 	p.AnswerURL, p.Answered = "/place/"+kit.SecretIn(r)+"/answer", sc.Answer
-	p.AnswerBack = view.Field{Name: "answer", Label: "What should the leader know?", Hint: "The leader reads it and may open the talk again.", Value: sc.Answer}
+	p.AnswerBack = ui.Field{Name: "answer", Label: "What should the leader know?", Hint: "The leader reads it and may open the talk again.", Value: sc.Answer}
 }
 
 // suggestions lists other hikes that the person's record speaks for.
@@ -49,23 +50,23 @@ func (s *Handlers) suggestions(ctx context.Context, place hike.SignUp, u format.
 }
 
 // placeContact shows whom we ring, what is wrong with it, and lets the person replace it.
-func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place hike.SignUp, a view.Answers) {
+func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place hike.SignUp, a ui.Answers) {
 	if place.State == hike.Withdrawn || place.State == hike.TurnedAway {
 		return
 	}
 	p.ContactURL = "/place/" + kit.SecretIn(r) + "/contact"
 	p.Contact = format.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone, Note: contactNote(place, t)}
 	if hike.ContactWalks(place, t.SignUps, t.Hike.Staff) {
-		p.ContactWrong = view.NoteText{Kind: view.NoteGrave, Title: "Not fit for departure until replaced",
+		p.ContactWrong = ui.NoteText{Kind: ui.NoteGrave, Title: "Not fit for departure until replaced",
 			Text: "The person you named is on this hike too. Name somebody who stays behind."}
 	}
 	if a.Typed == nil {
 		a.Typed = map[string][]string{"contact": {place.EmergencyName}, "contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}}
 	}
-	p.ContactFields = []view.Field{
-		a.Asked(view.Field{Name: "contact", Label: "Whom do we ring?"}),
-		a.Asked(view.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"}),
-		a.Asked(view.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}),
+	p.ContactFields = []ui.Field{
+		a.Asked(ui.Field{Name: "contact", Label: "Whom do we ring?"}),
+		a.Asked(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"}),
+		a.Asked(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}),
 	}
 }
 
@@ -106,7 +107,7 @@ func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 		"email": {place.Email}, "mobile": {place.Mobile}, "adult": {place.Name}, "age": {"minor"}, "contact": {place.EmergencyName},
 		"contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}, "guardian_tel": {place.Mobile},
 	}
-	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, view.Answers{Typed: typed})))
+	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, ui.Answers{Typed: typed})))
 }
 
 func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {

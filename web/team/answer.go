@@ -15,7 +15,8 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/team/view"
+	"saltbush/web/ui"
 )
 
 // asking is what a private link asks.
@@ -68,22 +69,22 @@ func (s *Handlers) ShowAsked(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderAsked(w, r, http.StatusOK, a, view.Answers{})
+	return s.renderAsked(w, r, http.StatusOK, a, ui.Answers{})
 }
 
-func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong view.Answers) error {
+func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong ui.Answers) error {
 	t, err := s.Hikes.Trail(r.Context(), a.hike.Trail)
 	if err != nil {
 		return err
 	}
 	h, zone := a.hike, a.hike.Start.Location()
 	p := view.AskedPage{Page: s.Page(r, "Will you take this part?", ""), URL: r.URL.Path, Name: a.name, Part: a.part, Hike: h.Title, Trail: t.Name, Meeting: t.Meeting,
-		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), Answer: view.StampOf(string(a.answer)), Because: view.NewBecause(wrong, a.person)}
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), Answer: ui.StampOf(string(a.answer)), Because: view.NewBecause(wrong, a.person)}
 	p.Private = true
 	p.Open = a.answer != "" && (h.State == hike.Draft || h.State == hike.Posted)
 	switch {
 	case a.answer == "":
-		p.Name, p.Answer, p.Says = "you", view.StampOf("declined"), "You are not on the staff of this hike any more."
+		p.Name, p.Answer, p.Says = "you", ui.StampOf("declined"), "You are not on the staff of this hike any more."
 	case a.answer == hike.AnswerAccepted:
 		p.Says = "You have said yes. Thank you. If you cannot any more, say so here."
 	default:

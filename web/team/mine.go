@@ -13,18 +13,19 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/team/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowMine(w http.ResponseWriter, r *http.Request) error {
-	return s.renderMine(w, r, http.StatusOK, view.Answers{})
+	return s.renderMine(w, r, http.StatusOK, ui.Answers{})
 }
 
 // House judgement: how far ahead one is shown what one is asked; past the programme's own
 // horizon.
 const mineAhead = 120
 
-func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	me, _ := kit.ViewerOf(r).Account()
 	b, err := s.Book(r.Context(), s.Now(), mineAhead)
 	if err != nil {
@@ -55,12 +56,12 @@ func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int
 	return s.Render(w, r, status, view.Mine(p))
 }
 
-func partLine(r *http.Request, l hike.Listed, m hike.Staff, clashes []hike.Clash, a view.Answers) view.PartLine {
+func partLine(r *http.Request, l hike.Listed, m hike.Staff, clashes []hike.Clash, a ui.Answers) view.PartLine {
 	zone := l.Hike.Start.Location()
 	line := view.PartLine{Day: format.ShortDay(l.Hike.Meet, zone), Clock: format.Clock(l.Hike.Meet, zone), Title: l.Hike.Title, URL: paths.Hike(l.Hike.ID), Trail: l.Trail.Name,
 		Part: string(m.Role), Hike: strconv.FormatInt(int64(l.Hike.ID), 10), Person: m.Person}
 	if r.PostFormValue("person") != m.Person {
-		a = view.Answers{}
+		a = ui.Answers{}
 	}
 	line.Because = view.NewBecause(a, m.Person)
 	for _, c := range clashes {

@@ -15,7 +15,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/team/view"
+	"saltbush/web/ui"
 )
 
 func recordPath(id int64) string { return fmt.Sprintf("/staff/people/%d", id) }
@@ -56,7 +57,7 @@ func recordLine(q hike.Qualification, kinds []hike.CertificateKind, today hike.D
 	return line
 }
 
-func paperStamp(c hike.Certificate, today hike.Date) view.StampText {
+func paperStamp(c hike.Certificate, today hike.Date) ui.StampText {
 	return view.PaperStamp(today.Until(c.Through), !c.Through.IsZero())
 }
 
@@ -105,10 +106,10 @@ func (s *Handlers) ShowRecord(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderRecord(w, r, http.StatusOK, q, view.Answers{})
+	return s.renderRecord(w, r, http.StatusOK, q, ui.Answers{})
 }
 
-func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q hike.Qualification, a view.Answers) error {
+func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q hike.Qualification, a ui.Answers) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
@@ -126,18 +127,18 @@ func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status i
 	return s.Render(w, r, status, view.Record(p))
 }
 
-func optionsOf[T ~string](words []T) []view.Option {
-	var options []view.Option
+func optionsOf[T ~string](words []T) []ui.Option {
+	var options []ui.Option
 	for _, w := range words {
-		options = append(options, view.Option{Value: string(w), Label: string(w)})
+		options = append(options, ui.Option{Value: string(w), Label: string(w)})
 	}
 	return options
 }
 
-func kindOptions(kinds []hike.CertificateKind) []view.Option {
-	var options []view.Option
+func kindOptions(kinds []hike.CertificateKind) []ui.Option {
+	var options []ui.Option
 	for _, k := range kinds {
-		options = append(options, view.Option{Value: k.Name, Label: k.Name})
+		options = append(options, ui.Option{Value: k.Name, Label: k.Name})
 	}
 	return options
 }
@@ -163,7 +164,7 @@ func fillRecord(p *view.RecordPage, q hike.Qualification, kinds []hike.Certifica
 		p.Observed = append(p.Observed, view.ObservedLine{Day: o.Day.Words(), Trail: o.Trail, Mentor: o.Mentor, Skills: strings.Join(o.Skills, ", "), Result: o.Result, Note: o.Note})
 	}
 	tomorrow := today.Add(1)
-	p.Led = []view.FigureText{
+	p.Led = []ui.FigureText{
 		{Label: "Led in 12 months", Value: strconv.Itoa(q.Led(tomorrow, 12))}, {Label: "Led in 24 months", Value: strconv.Itoa(q.Led(tomorrow, 24))},
 		{Label: "Last led", Value: lastLedDay(q)},
 	}

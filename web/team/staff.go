@@ -11,7 +11,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/team/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowStaff(w http.ResponseWriter, r *http.Request) error {
@@ -83,10 +84,10 @@ func gapDay(g hike.Gap, b hike.Book) view.GapDay {
 // rules of the house about staff
 
 func (s *Handlers) ShowStaffRules(w http.ResponseWriter, r *http.Request) error {
-	return s.renderStaffRules(w, r, http.StatusOK, view.Answers{})
+	return s.renderStaffRules(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
@@ -107,10 +108,10 @@ func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, stat
 	return s.Render(w, r, status, view.StaffRules(p))
 }
 
-func trailOptions(trails []hike.Trail) []view.Option {
-	var options []view.Option
+func trailOptions(trails []hike.Trail) []ui.Option {
+	var options []ui.Option
 	for _, t := range trails {
-		options = append(options, view.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name})
+		options = append(options, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name})
 	}
 	return options
 }
@@ -135,12 +136,12 @@ func kindLine(k hike.CertificateKind) view.KindLine {
 }
 
 // drivesLedger shows every drive once, with where its figure is from.
-func drivesLedger(trails []hike.Trail, roads hike.Roads) view.LedgerText {
-	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Between"}, {Label: "By car", Figure: true}, {Label: "From"}}}
+func drivesLedger(trails []hike.Trail, roads hike.Roads) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Between"}, {Label: "By car", Figure: true}, {Label: "From"}}}
 	for i, a := range trails {
 		for _, b := range trails[i+1:] {
 			d := roads.Between(a.ID, b.ID)
-			l.Rows = append(l.Rows, []view.Cell{{Text: a.Name + " and " + b.Name}, {Text: format.Duration(d.Takes)}, {Text: d.Basis()}})
+			l.Rows = append(l.Rows, []ui.Cell{{Text: a.Name + " and " + b.Name}, {Text: format.Duration(d.Takes)}, {Text: d.Basis()}})
 		}
 	}
 	return l

@@ -12,7 +12,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/team/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowStaffing(w http.ResponseWriter, r *http.Request) error {
@@ -62,7 +63,7 @@ func fairWords(x hike.Candidate) string {
 func (s *Handlers) staffingPage(r *http.Request, c hike.Crew, role hike.Role) view.StaffingPage {
 	h, zone := c.Hike, c.Hike.Start.Location()
 	p := view.StaffingPage{Page: s.Page(r, "Staffing of "+h.Title, "Desk"), URL: paths.Staffing(h.ID), HikeURL: paths.Manage(h.ID), Hike: h.Title,
-		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), State: view.StampOf(string(h.State)), Trail: c.Trail.Name,
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), State: ui.StampOf(string(h.State)), Trail: c.Trail.Name,
 		Asks: asksWords(hike.AskingOf(h, c.Trail, hike.Leader, false)), Blocks: c.Blocks(), Role: string(role),
 		Open: h.State == hike.Draft || h.State == hike.Posted}
 	if why := c.Provisional(); why != "" && p.Open {
@@ -72,13 +73,13 @@ func (s *Handlers) staffingPage(r *http.Request, c hike.Crew, role hike.Role) vi
 		p.Staff = append(p.Staff, staffLine(m))
 	}
 	if h.OnCall.Name != "" {
-		p.OnCall = view.StaffLine{Name: h.OnCall.Name, Answer: view.StampOf(string(h.OnCallAnswer())), Asked: h.OnCallAccepted.IsZero()}
+		p.OnCall = view.StaffLine{Name: h.OnCall.Name, Answer: ui.StampOf(string(h.OnCallAnswer())), Asked: h.OnCallAccepted.IsZero()}
 		if p.OnCall.Asked && h.OnCall.Email == "" {
 			p.OnCall.Why = []string{"Nothing was mailed to them: no address is known. Ring, and say here that they said yes."}
 		}
 	}
 	for _, x := range hike.Roles() {
-		p.Roles = append(p.Roles, view.Tab{Label: string(x), URL: p.URL + "?role=" + string(x) + "#free", Current: x == role})
+		p.Roles = append(p.Roles, ui.Tab{Label: string(x), URL: p.URL + "?role=" + string(x) + "#free", Current: x == role})
 	}
 	staffNumber(&p, c)
 	return p
@@ -97,7 +98,7 @@ func asksWords(a hike.Asking) string {
 }
 
 func staffLine(m hike.Member) view.StaffLine {
-	line := view.StaffLine{Name: m.Name, Part: string(m.Role), Phone: m.Phone, Person: m.Person, Answer: view.StampOf(string(m.Answer)),
+	line := view.StaffLine{Name: m.Name, Part: string(m.Role), Phone: m.Phone, Person: m.Person, Answer: ui.StampOf(string(m.Answer)),
 		Asked: !m.Accepted(), Qualified: view.QualifiedStamp(m.Fit.Known, len(m.Alone), len(m.Helped))}
 	line.Why = append(line.Why, m.Alone...)
 	line.Why = append(line.Why, m.Helped...)
@@ -122,7 +123,7 @@ func staffNumber(p *view.StaffingPage, c hike.Crew) {
 	full.Participants = max(c.Hike.Places, taken)
 	all := full.Number()
 	named, accepted := c.Qualified()
-	p.Figures = []view.FigureText{
+	p.Figures = []ui.FigureText{
 		{Label: "Qualified staff", Value: strconv.Itoa(named), Note: fmt.Sprintf("of %d on the staff; %d have accepted", party.Persons, accepted)},
 		{Label: "Needed", Value: strconv.Itoa(now.Needed), Note: fmt.Sprintf("for %s; %d for all %d places", format.Count(taken, "person with a place", "people with places"), all.Needed, full.Participants)},
 		{Label: "Most participants", Value: strconv.Itoa(now.Most), Note: "with the qualified staff there is"},

@@ -10,11 +10,12 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/trails/view"
+	"saltbush/web/ui"
 )
 
 // trailGround fills what is known of the trail as it lies today.
-func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t hike.Trail, a view.Answers) error {
+func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t hike.Trail, a ui.Answers) error {
 	g, err := s.Ground.Ground(r.Context(), t.ID)
 	if err != nil {
 		return err

@@ -11,8 +11,10 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/walk"
+	"saltbush/web/chart"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/trails/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) trailsPage(r *http.Request, trails []hike.Trail) view.TrailsPage {
@@ -27,7 +29,7 @@ func mayManageTrails(r *http.Request) bool {
 	return account.May(kit.ViewerOf(r), account.ManageTrails, account.Subject{}) == nil
 }
 
-func (s *Handlers) trailPage(r *http.Request, t hike.Trail, a view.Answers) view.TrailPage {
+func (s *Handlers) trailPage(r *http.Request, t hike.Trail, a ui.Answers) view.TrailPage {
 	p := view.TrailPage{
 		Page: s.Page(r, t.Name, "Trails"), Manage: mayManageTrails(r), URL: paths.Trail(t.ID),
 		Name: t.Name, Summary: t.Summary, Shape: string(t.Profile.Shape), Surface: string(t.Surface), Zone: t.Zone,
@@ -55,7 +57,7 @@ func (s *Handlers) trailPage(r *http.Request, t hike.Trail, a view.Answers) view
 func fillFigures(p *view.TrailPage, t hike.Trail) {
 	f, u := t.Profile, p.Units
 	p.Length = format.Length(f.Length, u)
-	p.Map = view.Map(view.NewMapDrawing(f, kit.DrawnPoints(t), u))
+	p.Map = chart.Map(chart.NewMapDrawing(f, kit.DrawnPoints(t), u))
 	if !f.HasElevation {
 		return
 	}
@@ -65,7 +67,7 @@ func fillFigures(p *view.TrailPage, t hike.Trail) {
 	p.Steepest = format.Slope(f.Steepest)
 	p.SteepestWhere = "from " + format.Length(f.SteepestFrom, u) + " to " + format.Length(f.SteepestTo, u)
 	p.Number, p.Class, p.Raised = strconv.Itoa(rating.Number), string(rating.Class), rating.Raised
-	p.Profile = view.Profile(view.NewProfileDrawing(f, kit.DrawnPoints(t), u))
+	p.Profile = chart.Profile(chart.NewProfileDrawing(f, kit.DrawnPoints(t), u))
 }
 
 func fillPoints(p *view.TrailPage, t hike.Trail) {
@@ -89,23 +91,23 @@ func waterSeen(p hike.Point) string {
 	return "Water seen on " + p.WaterSeen.Format("2 January 2006") + ": never rely on it alone."
 }
 
-func pointKinds() []view.Option {
-	var kinds []view.Option
+func pointKinds() []ui.Option {
+	var kinds []ui.Option
 	for _, k := range hike.PointKinds() {
-		kinds = append(kinds, view.Option{Value: string(k), Label: string(k)})
+		kinds = append(kinds, ui.Option{Value: string(k), Label: string(k)})
 	}
 	return kinds
 }
 
-func (s *Handlers) trailFormPage(r *http.Request, of *hike.Trail, a view.Answers) view.TrailFormPage {
+func (s *Handlers) trailFormPage(r *http.Request, of *hike.Trail, a ui.Answers) view.TrailFormPage {
 	p := view.TrailFormPage{Page: s.Page(r, "Add a trail", "Trails"), URL: "/trails", BackURL: "/trails"}
 	if of != nil {
 		p.Page = s.Page(r, "Edit "+of.Name, "Trails")
 		p.Edit, p.URL, p.BackURL = true, paths.Trail(of.ID), paths.Trail(of.ID)
 	}
-	var surfaces []view.Option
+	var surfaces []ui.Option
 	for _, x := range walk.Surfaces() {
-		surfaces = append(surfaces, view.Option{Value: string(x), Label: string(x)})
+		surfaces = append(surfaces, ui.Option{Value: string(x), Label: string(x)})
 	}
 	p.Fields = view.NewTrailFields(a, surfaces)
 	return p

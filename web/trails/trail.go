@@ -17,7 +17,8 @@ import (
 	"saltbush/internal/track"
 	"saltbush/internal/walk"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/trails/view"
+	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowTrails(w http.ResponseWriter, r *http.Request) error {
@@ -33,11 +34,11 @@ func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderTrail(w, r, http.StatusOK, t, view.Answers{})
+	return s.renderTrail(w, r, http.StatusOK, t, ui.Answers{})
 }
 
 // renderTrail shows a trail, and beside its forms what is wrong with them.
-func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t hike.Trail, a view.Answers) error {
+func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t hike.Trail, a ui.Answers) error {
 	p := s.trailPage(r, t, a)
 	if err := s.trailGround(r, &p, t, a); err != nil {
 		return err
@@ -54,11 +55,11 @@ func (s *Handlers) trailOf(r *http.Request) (hike.Trail, error) {
 }
 
 func (s *Handlers) ShowTrailForm(w http.ResponseWriter, r *http.Request) error {
-	return s.renderTrailForm(w, r, http.StatusOK, nil, view.Answers{})
+	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.Answers{})
 }
 
 // renderTrailForm shows the form for a new trail, or for the words of one that is there.
-func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Trail, a view.Answers) error {
+func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Trail, a ui.Answers) error {
 	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
@@ -74,7 +75,7 @@ func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.storeTrail(r, up)
 	var invalid hike.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, view.Answers{Typed: up.fields, Wrong: invalid})
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.Answers{Typed: up.fields, Wrong: invalid})
 	}
 	if err != nil {
 		return err
@@ -193,7 +194,7 @@ func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderTrailForm(w, r, http.StatusOK, &t, view.Answers{Typed: trailValues(t)})
+	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.Answers{Typed: trailValues(t)})
 }
 
 // trailValues gives the form the trail's own words.

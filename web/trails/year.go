@@ -12,7 +12,8 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/trails/view"
+	"saltbush/web/ui"
 )
 
 // House judgement: twelve lines of seven figures are under a thousand characters.
@@ -96,7 +97,7 @@ func readNormals(text string) (plan.Normals, error) {
 
 // trailYear works out the year of a trail. Without normals the page says that nothing is
 // known.
-func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t hike.Trail, a view.Answers) {
+func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t hike.Trail, a ui.Answers) {
 	n, err := s.Hikes.Normals(r.Context(), t.ID)
 	known := err == nil
 	p.YearFields = view.NewYearFields(a, n.Normals, n.Source)

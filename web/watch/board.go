@@ -16,7 +16,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
-	"saltbush/web/view"
+	"saltbush/web/watch/view"
 )
 
 func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {

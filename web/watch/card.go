@@ -16,7 +16,8 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/roll"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
 // cardAsked is a request to open somebody's card, by somebody entitled to.
@@ -91,10 +92,10 @@ func (x watched) situation(now time.Time) card.Situation {
 }
 
 func (s *Handlers) ShowCardAsk(w http.ResponseWriter, r *http.Request) error {
-	return s.renderCardAsk(w, r, http.StatusOK, view.Answers{})
+	return s.renderCardAsk(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	c, err := s.askedCard(r)
 	if err != nil {
 		return err
@@ -141,7 +142,7 @@ func (s *Handlers) tellOpened(r *http.Request, c cardAsked, o card.Opening) {
 	s.notify.Send(r.Context(), m, err)
 }
 
-func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a view.Answers) view.CardAskPage {
+func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.Answers) view.CardAskPage {
 	p := view.CardAskPage{Page: s.Page(r, "Open a medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, As: string(c.ground),
 		URL: c.path(), BackURL: c.back(), Reason: view.NewOpenReason(a)}
 	p.Private = c.secret != ""
@@ -193,8 +194,8 @@ func (s *Handlers) ShowCards(w http.ResponseWriter, r *http.Request) error {
 const incidentsBack = 60 * 24 * time.Hour
 
 // incidentCards lists who has a card on a hike on which something happened.
-func (s *Handlers) incidentCards(r *http.Request) (view.LedgerText, error) {
-	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Cards"}}}
+func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Cards"}}}
 	now := s.Now()
 	hikes, err := s.Hikes.Hikes(r.Context(), now.Add(-incidentsBack), now)
 	if err != nil {
@@ -209,25 +210,25 @@ func (s *Handlers) incidentCards(r *http.Request) (view.LedgerText, error) {
 			return l, err
 		}
 		if links := x.cardLinks(func(hike.SignUp) bool { return true }); len(links) > 0 && x.situation(now).Incident {
-			l.Rows = append(l.Rows, []view.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.Zone())}, {Part: view.CardLinks(links)}})
+			l.Rows = append(l.Rows, []ui.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.Zone())}, {Part: view.CardLinks(links)}})
 		}
 	}
 	return l, nil
 }
 
 // cardLinks leads to the cards of some people of a hike.
-func (x watched) cardLinks(of func(hike.SignUp) bool) []view.NavLink {
-	var links []view.NavLink
+func (x watched) cardLinks(of func(hike.SignUp) bool) []ui.NavLink {
+	var links []ui.NavLink
 	for _, p := range x.SignUps {
 		if p.Carded && p.State == hike.Confirmed && of(p) {
-			links = append(links, view.NavLink{Label: p.Name, URL: cardPath(x.watcherIn, p.ID)})
+			links = append(links, ui.NavLink{Label: p.Name, URL: cardPath(x.watcherIn, p.ID)})
 		}
 	}
 	return links
 }
 
 // missingCards leads whoever may open them to the cards of those not accounted for.
-func (s *Handlers) missingCards(r *http.Request, x watched) []view.NavLink {
+func (s *Handlers) missingCards(r *http.Request, x watched) []ui.NavLink {
 	ground, ok := card.MayOpen(s.readerOf(r, x), x.situation(s.Now()), s.Now())
 	if !ok || ground == card.AsLeader {
 		return nil

@@ -13,7 +13,8 @@ import (
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
 // House judgement: as many of each kind as a page can hold and a person look through.
@@ -38,11 +39,11 @@ func (s *Handlers) ShowDay(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := view.BoardDayPage{Page: s.Page(r, "What happened", "Board"), Day: format.Day(day, zone), BoardURL: "/board",
-		Earlier: view.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
+		Earlier: ui.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
 		Log:     dayLedger(list, sights),
-		Empty:   view.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
+		Empty:   ui.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
 	if day.Before(today) {
-		p.Later = view.ButtonText{Label: "The day after", URL: dayPath(day.AddDate(0, 0, 1))}
+		p.Later = ui.ButtonText{Label: "The day after", URL: dayPath(day.AddDate(0, 0, 1))}
 	}
 	if len(list) >= mostOfDay {
 		p.Note = fmt.Sprintf("At most %d records and %d steps are shown.", mostOfDay, mostOfDay)
@@ -77,8 +78,8 @@ func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[hike.Hi
 	return sights, nil
 }
 
-func dayLedger(list []watch.DayEntry, sights map[hike.HikeID]hike.Sight) view.LedgerText {
-	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
+func dayLedger(list []watch.DayEntry, sights map[hike.HikeID]hike.Sight) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range list {
 		switch sight := sights[e.Hike]; {
 		case !sight.Sees(hike.KindName):
@@ -87,7 +88,7 @@ func dayLedger(list []watch.DayEntry, sights map[hike.HikeID]hike.Sight) view.Le
 			e = withoutContacts(e)
 		}
 		what, who, note := dayWords(e)
-		l.Rows = append(l.Rows, []view.Cell{{Text: format.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: paths.Watch(e.Hike)}, {Text: what, Note: note}, {Text: who}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: paths.Watch(e.Hike)}, {Text: what, Note: note}, {Text: who}})
 	}
 	return l
 }

@@ -13,7 +13,8 @@ import (
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
 func (s *Handlers) handOverPage(r *http.Request, x watched) view.HandOverPage {
@@ -26,7 +27,7 @@ func (s *Handlers) handOverPage(r *http.Request, x watched) view.HandOverPage {
 	}
 	p.Private = x.secret != ""
 	if p.Emergency != "" {
-		p.Ring = view.ButtonText{Label: "Ring " + p.Emergency, Kind: view.ButtonGrave, URL: "tel:" + p.Emergency}
+		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
 	facts := x.facts(s.UnitsOf(r), phase)
 	if x.sight.Sees(hike.KindAction) {

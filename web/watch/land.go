@@ -12,7 +12,7 @@ import (
 	"saltbush/internal/roll"
 	"saltbush/internal/sheet"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/watch/view"
 )
 
 // ShowLand is what the manager of the land is told of a hike: before it and after it, in

@@ -10,7 +10,8 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/watch"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
 // sharedBoard is the board as it was last drawn, for everyone who looks at it: it is drawn
@@ -184,13 +185,13 @@ func (s *Handlers) drawBoard(ctx context.Context, cases watch.Cases, asleep stri
 		d.rows = append(d.rows, drawnRow{row.ID, html})
 	}
 	if len(d.rows) == 0 {
-		d.empty, err = drawn(ctx, view.EmptyState(nobodyOut()))
+		d.empty, err = drawn(ctx, ui.EmptyState(nobodyOut()))
 	}
 	return d, err
 }
 
-func nobodyOut() view.EmptyText {
-	return view.EmptyText{Title: "Nobody is out", Text: "No party has left, and none should have left by now."}
+func nobodyOut() ui.EmptyText {
+	return ui.EmptyText{Title: "Nobody is out", Text: "No party has left, and none should have left by now."}
 }
 
 // whole is everything that stands inside of the board's place in the page.

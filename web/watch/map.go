@@ -12,7 +12,8 @@ import (
 	"saltbush/internal/roll"
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
-	"saltbush/web/view"
+	"saltbush/web/chart"
+	"saltbush/web/watch/view"
 )
 
 // keptMaps are the trails whose maps the board shows. Profiles are long, and change only
@@ -143,12 +144,12 @@ func boardMap(t hike.Trail, cases []watch.Case, now time.Time, u format.System) 
 		m.Note = format.Count(more, "party", "parties") + " more on this trail, less urgent, stand in the list above only."
 		cases = cases[:mostMarks]
 	}
-	var points []view.DrawnPoint
+	var points []chart.DrawnPoint
 	for _, c := range cases {
 		along, words := lastPlace(t, c)
-		points = append(points, view.DrawnPoint{Kind: format.OrElse(string(c.Phase(now)), "no plan"), Name: c.Hike.Title + ": " + words, Along: along})
+		points = append(points, chart.DrawnPoint{Kind: format.OrElse(string(c.Phase(now)), "no plan"), Name: c.Hike.Title + ": " + words, Along: along})
 	}
-	m.Map = view.NewMapDrawing(t.Profile, points, u)
+	m.Map = chart.NewMapDrawing(t.Profile, points, u)
 	return m
 }
 

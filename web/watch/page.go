@@ -12,21 +12,22 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
-func (s *Handlers) watchPage(r *http.Request, x watched, a view.Answers) view.WatchPage {
+func (s *Handlers) watchPage(r *http.Request, x watched, a ui.Answers) view.WatchPage {
 	now, zone := s.Now(), x.Zone()
 	phase := x.Phase(now)
 	p := view.WatchPage{
 		Page: s.Page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Case.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone), Name: x.Hike.Title,
 		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
 		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
-		Nobody:  view.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
+		Nobody:  ui.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
 		Log:     x.logLedger(zone),
-		NoLog:   view.EmptyText{Title: "Nothing yet", Text: "No step has been taken and nobody has written anything."},
+		NoLog:   ui.EmptyText{Title: "Nothing yet", Text: "No step has been taken and nobody has written anything."},
 		NoteURL: x.path("/note"), Note: view.NewWatchNote(a),
-		Links: []view.ButtonText{{Label: "Hand-over sheet", URL: x.path("/hand-over")}},
+		Links: []ui.ButtonText{{Label: "Hand-over sheet", URL: x.path("/hand-over")}},
 	}
 	p.Private, p.Live, p.StreamURL = p.Private || x.secret != "", true, x.path("/stream")
 	if x.secret == "" {
@@ -39,11 +40,11 @@ func (s *Handlers) watchPage(r *http.Request, x watched, a view.Answers) view.Wa
 	x.now(&p, phase, now, zone)
 	p.MedicalCards = s.missingCards(r, x)
 	if phase == watch.Distress && p.Emergency != "" {
-		p.Ring = view.ButtonText{Label: "Ring " + p.Emergency, Kind: view.ButtonGrave, URL: "tel:" + p.Emergency}
+		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
 	x.backByPhone(&p, a)
 	for _, q := range view.QuickNotes() {
-		p.Quick = append(p.Quick, view.ButtonText{Label: q, Name: "note", Value: q})
+		p.Quick = append(p.Quick, ui.ButtonText{Label: q, Name: "note", Value: q})
 	}
 	return p
 }
@@ -51,10 +52,10 @@ func (s *Handlers) watchPage(r *http.Request, x watched, a view.Answers) view.Wa
 // watchWays offers what whoever has signed in, or came by a link for the day, may do.
 func (s *Handlers) watchWays(p *view.WatchPage, r *http.Request, x watched) {
 	if s.May(r, account.TakeRoll) {
-		p.Links = append(p.Links, view.ButtonText{Label: "Roll", Kind: view.ButtonQuiet, URL: paths.Roll(x.Hike.ID)})
+		p.Links = append(p.Links, ui.ButtonText{Label: "Roll", Kind: ui.ButtonQuiet, URL: paths.Roll(x.Hike.ID)})
 	}
 	if s.May(r, account.SeeBoard) {
-		p.Links = append(p.Links, view.ButtonText{Label: "Board", Kind: view.ButtonQuiet, URL: "/board"})
+		p.Links = append(p.Links, ui.ButtonText{Label: "Board", Kind: ui.ButtonQuiet, URL: "/board"})
 	}
 	if !s.May(r, account.KeepWatch) {
 		p.NoteURL = ""
@@ -62,12 +63,12 @@ func (s *Handlers) watchWays(p *view.WatchPage, r *http.Request, x watched) {
 }
 
 // phaseOf says what is not known in pencil, never in green.
-func phaseOf(c watch.Case, now time.Time) view.StampText {
+func phaseOf(c watch.Case, now time.Time) ui.StampText {
 	phase := c.Phase(now)
 	if phase == watch.Unconfirmed || !c.Promised {
-		return view.StampOf("").WithNote(cmp.Or(string(phase), "no plan"))
+		return ui.StampOf("").WithNote(cmp.Or(string(phase), "no plan"))
 	}
-	return view.StampOf(string(phase))
+	return ui.StampOf(string(phase))
 }
 
 func saysOf(c watch.Case, phase watch.Phase) string {
@@ -82,18 +83,18 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 	current, ok := x.currentRung(now)
 	switch {
 	case !x.Promised:
-		p.Do = view.NoteText{Kind: view.NoteUnknown, Title: "No clock runs", Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
+		p.Do = ui.NoteText{Kind: ui.NoteUnknown, Title: "No clock runs", Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
 	case phase == watch.Distress:
-		p.Do = view.NoteText{Kind: view.NoteGrave, Title: "Now: call for help", Text: lastDo(x.Rungs(), watch.StepCall)}
+		p.Do = ui.NoteText{Kind: ui.NoteGrave, Title: "Now: call for help", Text: lastDo(x.Rungs(), watch.StepCall)}
 	case phase.Alarm() && ok:
-		p.Do = view.NoteText{Kind: view.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
+		p.Do = ui.NoteText{Kind: ui.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
 	case phase == watch.Back:
-		p.Do = view.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down: nobody asks about this party any more."}
+		p.Do = ui.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down: nobody asks about this party any more."}
 		if p.NoteURL != "" {
-			p.Answer = view.ButtonText{Label: "Stand down", Kind: view.ButtonMain, URL: x.standDownPath(), About: x.Hike.Title}
+			p.Answer = ui.ButtonText{Label: "Stand down", Kind: ui.ButtonMain, URL: x.standDownPath(), About: x.Hike.Title}
 		}
 	default:
-		p.Do = view.NoteText{Title: "Nothing to do now"}
+		p.Do = ui.NoteText{Title: "Nothing to do now"}
 		if next, more := x.Next(now); more {
 			p.Do.Text = "Next: " + next.Name + " at " + format.Clock(next.At, zone) + ", " + kit.Away(next.At, now) + ", if nothing is heard before."
 		}
@@ -107,7 +108,7 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) + ", before it became this grave. This step needs an answer of its own."
 	}
 	if phase.Alarm() && p.NoteURL != "" {
-		p.Answer = view.ButtonText{Label: "I have it", Kind: view.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
+		p.Answer = ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
 	}
 }
 
@@ -302,11 +303,11 @@ func (x watched) callLines() []format.Line {
 }
 
 // logLedger lists the log, the latest first.
-func (x watched) logLedger(zone *time.Location) view.LedgerText {
-	l := view.LedgerText{Cards: true, Columns: []view.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
+func (x watched) logLedger(zone *time.Location) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range slices.Backward(x.Log) {
 		what, who, note := x.logWords(e)
-		l.Rows = append(l.Rows, []view.Cell{{Text: format.Clock(e.At, zone)}, {Text: what, Note: note}, {Text: who}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At, zone)}, {Text: what, Note: note}, {Text: who}})
 	}
 	return l
 }

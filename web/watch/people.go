@@ -8,7 +8,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
 // whoIsOut lists who is not accounted for, how to reach them and whom to ring for them, as
@@ -21,10 +22,10 @@ func (x watched) whoIsOut(p *view.WatchPage) {
 		p.WhoNote += " " + x.namesClosed()
 		return
 	}
-	p.Who = view.LedgerText{Cards: true, Columns: []view.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
+	p.Who = ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
 	reveal := x.sight.Sees(hike.KindContact)
 	if reveal {
-		p.Who.Columns = append(p.Who.Columns, view.Column{Label: "Reach"})
+		p.Who.Columns = append(p.Who.Columns, ui.Column{Label: "Reach"})
 	} else {
 		p.WhoNote += " " + x.contactsClosed()
 	}
@@ -33,14 +34,14 @@ func (x watched) whoIsOut(p *view.WatchPage) {
 		byID[s.ID] = s
 	}
 	for _, m := range missing {
-		row := []view.Cell{{Text: m.Name, Note: roleWords(m)}, {Text: string(m.Where)}, {Text: kit.LastWords(m, zone)}}
+		row := []ui.Cell{{Text: m.Name, Note: roleWords(m)}, {Text: string(m.Where)}, {Text: kit.LastWords(m, zone)}}
 		if reveal {
 			row = append(row, x.reach(m, byID[string(m.ID)]))
 		}
 		p.Who.Rows = append(p.Who.Rows, row)
 	}
 	if x.State.Unnamed > 0 {
-		row := []view.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
+		row := []ui.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
 		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
 	}
 }
@@ -71,19 +72,19 @@ func roleWords(p roll.Person) string {
 	return p.Role
 }
 
-func (x watched) reach(p roll.Person, s hike.SignUp) view.Cell {
+func (x watched) reach(p roll.Person, s hike.SignUp) ui.Cell {
 	for _, m := range x.Hike.Staff {
 		if m.Person == string(p.ID) && m.Phone != "" {
-			return view.Cell{Part: view.Reach(m.Phone, "", "")}
+			return ui.Cell{Part: view.Reach(m.Phone, "", "")}
 		}
 	}
 	if j, ok := x.joined(p.ID); ok {
-		return view.Cell{Text: "In need: " + format.OrElse(j.Contact, "nobody is named"), Note: j.Note}
+		return ui.Cell{Text: "In need: " + format.OrElse(j.Contact, "nobody is named"), Note: j.Note}
 	}
 	if s.Mobile == "" {
-		return view.Cell{}
+		return ui.Cell{}
 	}
-	return view.Cell{Part: view.Reach(s.Mobile, s.EmergencyName, s.EmergencyPhone)}
+	return ui.Cell{Part: view.Reach(s.Mobile, s.EmergencyName, s.EmergencyPhone)}
 }
 
 // joined is what somebody said who joined at the trailhead, without a sign-up.
@@ -97,14 +98,14 @@ func (x watched) joined(id roll.PersonID) (roll.Event, bool) {
 }
 
 // backByPhone asks who is back, where the names may be read and the party has left.
-func (x watched) backByPhone(p *view.WatchPage, a view.Answers) {
+func (x watched) backByPhone(p *view.WatchPage, a ui.Answers) {
 	missing := x.State.MissingPersons()
 	if p.NoteURL == "" || len(missing) == 0 || x.State.Departed.IsZero() || !x.sight.Sees(hike.KindName) {
 		return
 	}
-	var people []view.Option
+	var people []ui.Option
 	for _, m := range missing {
-		people = append(people, view.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m), Selected: slices.Contains(a.Typed["person"], string(m.ID))})
+		people = append(people, ui.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m), Selected: slices.Contains(a.Typed["person"], string(m.ID))})
 	}
 	p.BackURL = x.path("/back")
 	p.BackWho, p.BackSay = view.NewBackByPhone(people, a)

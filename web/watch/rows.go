@@ -11,7 +11,8 @@ import (
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
 // boardParties makes a row of each watch, the most urgent first. A party without a plan
@@ -53,7 +54,7 @@ func answerRow(row *view.BoardRow, c watch.Case, l watch.Party, now time.Time) {
 		row.Answered = by.By + " has it, since " + format.Clock(by.At, c.Hike.Start.Location())
 		return
 	}
-	row.Act = view.ButtonText{Label: "I have it", URL: boardPath(l.Hike) + "/acknowledge", Kind: view.ButtonMain, About: l.Title}
+	row.Act = ui.ButtonText{Label: "I have it", URL: boardPath(l.Hike) + "/acknowledge", Kind: ui.ButtonMain, About: l.Title}
 }
 
 // noPromise is a party without a plan: nothing was promised, so no clock can tell
@@ -61,7 +62,7 @@ func answerRow(row *view.BoardRow, c watch.Case, l watch.Party, now time.Time) {
 func noPromise(x watch.Case) view.BoardRow {
 	n := x.Names()
 	return view.BoardRow{
-		ID: partyID(x.Hike.ID), URL: paths.Watch(x.Hike.ID), HandOverURL: paths.Hike(x.Hike.ID) + "/hand-over", Phase: view.StampOf("").WithNote("no plan"), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
+		ID: partyID(x.Hike.ID), URL: paths.Watch(x.Hike.ID), HandOverURL: paths.Hike(x.Hike.ID) + "/hand-over", Phase: ui.StampOf("").WithNote("no plan"), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
 		Out: "see the roll", Count: "see the roll", Expected: "not known: no plan was made", Next: "No watch time",
 		NextSays: "Ring the leader and agree a time of return.", Grave: true,
 	}
@@ -91,7 +92,7 @@ func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 		row.Flags = append(row.Flags, l.Concern)
 	}
 	if l.Phase == watch.Back {
-		row.Act = view.ButtonText{Label: "Stand down", URL: boardPath(l.Hike) + "/stand-down", Kind: view.ButtonMain, About: l.Title}
+		row.Act = ui.ButtonText{Label: "Stand down", URL: boardPath(l.Hike) + "/stand-down", Kind: ui.ButtonMain, About: l.Title}
 	}
 	return row
 }
@@ -102,11 +103,11 @@ func leaderPhone(h hike.Hike) string {
 }
 
 // phaseStamp says what is not known in pencil, never in green.
-func phaseStamp(l watch.Party) view.StampText {
+func phaseStamp(l watch.Party) ui.StampText {
 	if l.Phase == watch.Unconfirmed {
-		return view.StampOf("").WithNote(string(watch.Unconfirmed))
+		return ui.StampOf("").WithNote(string(watch.Unconfirmed))
 	}
-	return view.StampOf(string(l.Phase))
+	return ui.StampOf(string(l.Phase))
 }
 
 func outWords(l watch.Party) string {

@@ -12,7 +12,8 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
 // ShowTripSheet is the leader's paper: what is stored, and of people what the viewer may see.
@@ -31,7 +32,7 @@ func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 	}
 	h, zone, u := t.Hike, t.Zone(), s.UnitsOf(r)
 	p := view.TripSheetPage{Page: s.Page(r, "Trip sheet of "+h.Title, "Desk"), Over: t.Trail.Name + ", " + format.Day(h.Start, zone), Hike: h.Title, BackURL: paths.Manage(h.ID),
-		State: view.StampOf(string(h.State)), Decision: "Nothing is decided yet: the hour for it is " + format.Moment(h.DecideBy(), zone) + ".",
+		State: ui.StampOf(string(h.State)), Decision: "Nothing is decided yet: the hour for it is " + format.Moment(h.DecideBy(), zone) + ".",
 		Made:     "Printed from what was stored on " + format.Moment(s.Now(), zone) + ". What changes later is not on it.",
 		NoPoints: "No places are noted on this trail: count at every junction and after every stop.",
 		After:    "Health is not on paper: what to do for a person is on the roll of the day, on the phones of leader and sweep. Give this sheet back or shred it; never leave it in a car."}
@@ -157,8 +158,8 @@ func clockOrNone(i plan.Instant, zone *time.Location) string {
 	return format.Clock(i.Time, zone)
 }
 
-func tripPoints(points []hike.TripPoint, zone *time.Location, u format.System) view.LedgerText {
-	l := view.LedgerText{Columns: []view.Column{{Label: "Place"}, {Label: "At", Figure: true}, {Label: "There"}, {Label: "Turn by"}, {Label: "Passing back"}, {Label: "Counted"}}}
+func tripPoints(points []hike.TripPoint, zone *time.Location, u format.System) ui.LedgerText {
+	l := ui.LedgerText{Columns: []ui.Column{{Label: "Place"}, {Label: "At", Figure: true}, {Label: "There"}, {Label: "Turn by"}, {Label: "Passing back"}, {Label: "Counted"}}}
 	clock := func(t time.Time) string {
 		if t.IsZero() {
 			return ""
@@ -170,7 +171,7 @@ func tripPoints(points []hike.TripPoint, zone *time.Location, u format.System) v
 		if !x.Late.IsZero() {
 			there = format.ClockRange(x.At, x.Late, zone)
 		}
-		l.Rows = append(l.Rows, []view.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"}, {Text: format.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)}, {Text: toTick}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"}, {Text: format.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)}, {Text: toTick}})
 	}
 	return l
 }
@@ -198,32 +199,32 @@ func tripEscapes(t hike.Trail, points []hike.TripPoint, u format.System) []forma
 }
 
 // tripPeople lists who walks, and of each what the viewer may see.
-func tripPeople(t hike.Data, sight hike.Sight, u format.System) view.LedgerText {
-	l := view.LedgerText{Columns: []view.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
+func tripPeople(t hike.Data, sight hike.Sight, u format.System) ui.LedgerText {
+	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
 	contact, plate := sight.Sees(hike.KindContact), sight.Sees(hike.KindPlate)
 	if contact {
-		l.Columns = append(l.Columns, view.Column{Label: "Ring in need"})
+		l.Columns = append(l.Columns, ui.Column{Label: "Ring in need"})
 	}
 	if plate {
-		l.Columns = append(l.Columns, view.Column{Label: "Car"})
+		l.Columns = append(l.Columns, ui.Column{Label: "Car"})
 	}
-	l.Columns = append(l.Columns, view.Column{Label: "Here"}, view.Column{Label: "Out"}, view.Column{Label: "Back"})
+	l.Columns = append(l.Columns, ui.Column{Label: "Here"}, ui.Column{Label: "Out"}, ui.Column{Label: "Back"})
 	if !sight.Sees(hike.KindName) {
 		return l
 	}
 	for i, x := range hike.Walking(t.SignUps) {
-		name := view.Cell{Text: fmt.Sprintf("%d %s", i+1, x.Name)}
+		name := ui.Cell{Text: fmt.Sprintf("%d %s", i+1, x.Name)}
 		if x.Minor {
 			name.Note = "child; " + format.OrElse(x.Adult, "nobody") + " answers"
 		}
-		row := []view.Cell{name, {Text: format.Volume(x.Water, u)}}
+		row := []ui.Cell{name, {Text: format.Volume(x.Water, u)}}
 		if contact {
-			row = append(row, view.Cell{Text: strings.TrimSuffix(x.EmergencyName+", "+x.EmergencyPhone, ", ")})
+			row = append(row, ui.Cell{Text: strings.TrimSuffix(x.EmergencyName+", "+x.EmergencyPhone, ", ")})
 		}
 		if plate {
-			row = append(row, view.Cell{Text: x.Car.Plate})
+			row = append(row, ui.Cell{Text: x.Car.Plate})
 		}
-		l.Rows = append(l.Rows, append(row, view.Cell{Text: toTick}, view.Cell{Text: toTick}, view.Cell{Text: toTick}))
+		l.Rows = append(l.Rows, append(row, ui.Cell{Text: toTick}, ui.Cell{Text: toTick}, ui.Cell{Text: toTick}))
 	}
 	return l
 }

@@ -8,7 +8,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/watch/view"
 )
 
 // unreadNear lists the hikes near their day whose news somebody has not read, for whoever

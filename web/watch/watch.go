@@ -17,7 +17,8 @@ import (
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
-	"saltbush/web/view"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
 )
 
 // watcherIn is who looks at a watch and how: signed in, or by the private link of an
@@ -94,10 +95,10 @@ func (s *Handlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 }
 
 func (s *Handlers) ShowWatch(w http.ResponseWriter, r *http.Request) error {
-	return s.renderWatch(w, r, http.StatusOK, view.Answers{})
+	return s.renderWatch(w, r, http.StatusOK, ui.Answers{})
 }
 
-func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a view.Answers) error {
+func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err
@@ -131,7 +132,7 @@ func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 			return "", "", err
 		}
 		mark, sent = now, s.Now()
-		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, view.Answers{})))
+		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, ui.Answers{})))
 		return strconv.FormatUint(now, 36), text, err
 	})
 }
