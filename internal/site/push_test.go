@@ -1,4 +1,4 @@
-package main
+package site_test
 
 import (
 	"bytes"
@@ -15,6 +15,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
 	"math/big"
 	"net/http"
 	"net/http/httptest"
@@ -26,6 +27,8 @@ import (
 	"time"
 
 	"saltbush/internal/message"
+	"saltbush/internal/site"
+	"saltbush/internal/site/sitetest"
 )
 
 // pushService is a push service with one browser behind it, which decrypts what arrives
@@ -150,21 +153,15 @@ func (p *pushService) checkToken(r *http.Request) {
 }
 
 // deliverPushes empties the queue of pushes, however often each has to be tried.
-func (l *lookout) deliverPushes() {
-	l.t.Helper()
-	ctx := context.Background()
-	keys, err := l.db.PushKeys(ctx, time.Now())
-	if err != nil {
-		l.t.Fatal(err)
-	}
-	sender := message.NewPush(keys, "https://hikes.example.org", l.db, true, time.Now, newPusher(true))
-	ahead := time.Duration(0)
+func deliverPushes(t *testing.T, l *sitetest.Lookout) {
+	t.Helper()
+	clock := sitetest.NewClock(time.Now())
+	w := l.Watcher(clock.Now)
 	for range 12 {
-		clock := func() time.Time { return time.Now().Add(ahead) }
-		if _, err := message.Deliver(ctx, l.db.OutboxOf(message.ByPush), sender, clock, pushPolicy()); err != nil {
-			l.t.Fatal(err)
+		if _, err := w.DeliverPushes(context.Background()); err != nil {
+			t.Fatal(err)
 		}
-		ahead += time.Minute
+		clock.Pass(time.Minute)
 	}
 }
 
@@ -172,22 +169,17 @@ func (l *lookout) deliverPushes() {
 // service fails first and then loses its answer; when nobody listens there any more, the
 // desk says so and nothing goes there again.
 func TestAlarmWakesAPhone(t *testing.T) {
-	l := newLookout(t)
-	l.letIn(coordinatorMail)
-	site := l.site(time.Now)
-	c := site.signIn(t, coordinatorMail)
+	t.Parallel()
+	l := sitetest.NewLookout(t)
+	c := l.Pages(time.Now).SignIn(t, sitetest.Coordinator)
 	service := newPushService(t, http.StatusServiceUnavailable, lostAnswer, http.StatusCreated, http.StatusCreated)
-	if got := post(t, c, site.base+"/wake", service.form()); got != http.StatusNoContent {
-		t.Fatalf("subscribe: status %d", got)
-	}
-	if got := post(t, c, site.base+"/wake", url.Values{"endpoint": {"https://10.0.0.1/x"}, "p256dh": service.form()["p256dh"], "auth": service.form()["auth"]}); got != http.StatusUnprocessableEntity {
-		t.Errorf("a private address: status %d", got)
-	}
-	h := overdue(t, l, 35*time.Minute)
-	if err := l.watcher(time.Now).pass(context.Background()); err != nil {
-		t.Fatal(err)
-	}
-	l.deliverPushes()
+	c.Post("/wake", service.form()).Want(http.StatusNoContent)
+	private := service.form()
+	private.Set("endpoint", "https://10.0.0.1/x")
+	c.Post("/wake", private).Want(http.StatusUnprocessableEntity)
+	h := l.Overdue(35 * time.Minute)
+	l.Watch(time.Now)
+	deliverPushes(t, l)
 	service.mu.Lock()
 	defer service.mu.Unlock()
 	byKey := map[string]int{}
@@ -202,42 +194,24 @@ func TestAlarmWakesAPhone(t *testing.T) {
 			}
 		}
 	}
-	twice := slices.Max(append([]int{0}, values(byKey)...))
-	if want := l.pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(byKey) != len(want) || len(want) < 2 || twice != 2 {
+	twice := slices.Max(append(slices.Collect(maps.Values(byKey)), 0))
+	if want := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(byKey) != len(want) || len(want) < 2 || twice != 2 {
 		t.Errorf("shown %v, queued %v; want each, one of them twice", byKey, want)
 	}
-	_, page := get(t, c, fmt.Sprintf("%s/hikes/%d/watch", site.base, h.ID))
-	if !strings.Contains(page, "phone woken") {
-		t.Error("the watch does not say that a phone was woken")
-	}
-}
-
-func values(m map[string]int) (list []int) {
-	for _, v := range m {
-		list = append(list, v)
-	}
-	return list
+	c.Get(fmt.Sprintf("/hikes/%d/watch", h.ID)).Shows("phone woken")
 }
 
 func TestAPhoneThatIsGoneIsSaid(t *testing.T) {
-	l := newLookout(t)
-	l.letIn(coordinatorMail)
-	site := l.site(time.Now)
-	c := site.signIn(t, coordinatorMail)
+	t.Parallel()
+	l := sitetest.NewLookout(t)
+	c := l.Pages(time.Now).SignIn(t, sitetest.Coordinator)
 	service := newPushService(t, http.StatusGone)
-	if got := post(t, c, site.base+"/wake", service.form()); got != http.StatusNoContent {
-		t.Fatalf("subscribe: status %d", got)
-	}
-	post(t, c, site.base+"/wake/try", nil)
-	l.deliverPushes()
-	post(t, c, site.base+"/wake/try", nil) // nobody is left to wake
-	_, page := get(t, c, site.base+"/desk")
-	for _, want := range []string{"Firefox on Android", "Not woken any more since", "answered 410", "/remove"} {
-		if !strings.Contains(page, want) {
-			t.Errorf("the desk does not say %q", want)
-		}
-	}
-	if got := l.pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(got) != 1 {
+	c.Post("/wake", service.form()).Want(http.StatusNoContent)
+	c.Post("/wake/try", nil)
+	deliverPushes(t, l)
+	c.Post("/wake/try", nil) // nobody is left to wake
+	c.Get("/desk").Shows("Firefox on Android", "Not woken any more since", "answered 410", "/remove")
+	if got := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(got) != 1 {
 		t.Errorf("queued %v, want one and that given up", got)
 	}
 }
@@ -248,7 +222,7 @@ func TestPushesAreNotDialledIntoTheHouse(t *testing.T) {
 	defer inside.Close()
 	named := strings.Replace(inside.URL, "127.0.0.1", "localhost", 1)
 	for _, address := range []string{inside.URL, named} {
-		if _, err := newPusher(false).Post(context.Background(), address, nil, nil); err == nil || !strings.Contains(err.Error(), "private address") {
+		if err := site.Push(context.Background(), address); err == nil || !strings.Contains(err.Error(), "private address") {
 			t.Errorf("%s: %v, want a refusal", address, err)
 		}
 	}
