@@ -77,7 +77,8 @@ func casesOf(t *testing.T, l *sitetest.Lookout) []watch.Case {
 }
 
 func TestHeartbeatAddressIsChecked(t *testing.T) {
-	for address, ok := range map[string]bool{"": true, "https://monitor.example.org/a": true, "ftp://x": false, "monitor": false} {
+	const sound = "https://monitor.example.org/a"
+	for address, ok := range map[string]bool{"": true, sound: true, "ftp://x": false, "monitor": false} {
 		if err := site.CheckHeartbeat(address); (err == nil) != ok {
 			t.Errorf("%q: %v, want ok %v", address, err, ok)
 		}

@@ -59,7 +59,12 @@ func newPushService(t *testing.T, answers ...int) *pushService {
 // form is what the browser's script sends to the site.
 func (p *pushService) form() url.Values {
 	b64 := base64.RawURLEncoding.EncodeToString
-	return url.Values{"endpoint": {p.base + "/send/abc"}, "p256dh": {b64(p.private.PublicKey().Bytes())}, "auth": {b64(p.auth)}, "label": {"Firefox on Android"}}
+	return url.Values{
+		"endpoint": {p.base + "/send/abc"},
+		"p256dh":   {b64(p.private.PublicKey().Bytes())},
+		"auth":     {b64(p.auth)},
+		"label":    {"Firefox on Android"},
+	}
 }
 
 func (p *pushService) ServeHTTP(w http.ResponseWriter, r *http.Request) {
@@ -128,8 +133,9 @@ func (p *pushService) open(body []byte) []byte {
 // service, and not for longer than a day.
 func (p *pushService) checkToken(r *http.Request) {
 	var token, key string
-	if _, err := fmt.Sscanf(strings.ReplaceAll(r.Header.Get("Authorization"), ", k=", " "), "vapid t=%s %s", &token, &key); err != nil {
-		p.t.Errorf("Authorization %q: %v", r.Header.Get("Authorization"), err)
+	header := r.Header.Get("Authorization")
+	if _, err := fmt.Sscanf(strings.ReplaceAll(header, ", k=", " "), "vapid t=%s %s", &token, &key); err != nil {
+		p.t.Errorf("Authorization %q: %v", header, err)
 		return
 	}
 	parts := strings.Split(token, ".")
@@ -138,16 +144,22 @@ func (p *pushService) checkToken(r *http.Request) {
 	public, err := ecdsa.ParseUncompressedPublicKey(elliptic.P256(), point)
 	sign, _ := decode(parts[2])
 	sum := sha256.Sum256([]byte(parts[0] + "." + parts[1]))
-	if err != nil || len(sign) != 64 || !ecdsa.Verify(public, sum[:], new(big.Int).SetBytes(sign[:32]), new(big.Int).SetBytes(sign[32:])) {
-		p.t.Errorf("the token is not signed by the key beside it: %v", err)
+	if err != nil || len(sign) != 64 {
+		p.t.Errorf("key %q, signature of %d bytes: %v", key, len(sign), err)
+		return
+	}
+	one, two := new(big.Int).SetBytes(sign[:32]), new(big.Int).SetBytes(sign[32:])
+	if !ecdsa.Verify(public, sum[:], one, two) {
+		p.t.Error("the token is not signed by the key beside it")
 	}
 	var claims struct {
 		Aud, Sub string
 		Exp      int64
 	}
 	text, _ := decode(parts[1])
-	if err := json.Unmarshal(text, &claims); err != nil || claims.Aud != p.base || claims.Sub != "https://hikes.example.org" ||
-		time.Until(time.Unix(claims.Exp, 0)) > 24*time.Hour || time.Until(time.Unix(claims.Exp, 0)) < time.Hour {
+	err = json.Unmarshal(text, &claims)
+	left := time.Until(time.Unix(claims.Exp, 0))
+	if err != nil || claims.Aud != p.base || claims.Sub != sitetest.WatchBase || left > 24*time.Hour || left < time.Hour {
 		p.t.Errorf("claims %s, %v", text, err)
 	}
 }
@@ -195,7 +207,8 @@ func TestAlarmWakesAPhone(t *testing.T) {
 		}
 	}
 	twice := slices.Max(append(slices.Collect(maps.Values(byKey)), 0))
-	if want := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(byKey) != len(want) || len(want) < 2 || twice != 2 {
+	want := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`)
+	if len(byKey) != len(want) || len(want) < 2 || twice != 2 {
 		t.Errorf("shown %v, queued %v; want each, one of them twice", byKey, want)
 	}
 	c.Get(fmt.Sprintf("/hikes/%d/watch", h.ID)).Shows("phone woken")

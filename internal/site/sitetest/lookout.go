@@ -127,7 +127,8 @@ func (l *Lookout) Post(n int, start time.Time) hike.Hike {
 	}
 	p := plan.Plan{}
 	p.Time.P50, p.Time.P90 = plan.Seconds(Likely/time.Second), plan.Seconds(Latest/time.Second)
-	if err := l.DB.SavePlan(ctx, hike.StoredPlan{Hike: h.ID, Made: start.Add(-time.Hour), By: "test", Plan: p}); err != nil {
+	stored := hike.StoredPlan{Hike: h.ID, Made: start.Add(-time.Hour), By: "test", Plan: p}
+	if err := l.DB.SavePlan(ctx, stored); err != nil {
 		l.t.Fatal(err)
 	}
 	return h

@@ -101,7 +101,8 @@ func (v *Visitor) Do(req *http.Request) Page {
 	if err != nil {
 		v.t.Fatalf("%s %s: %v", req.Method, req.URL, err)
 	}
-	return Page{t: v.t, Asked: req.Method + " " + req.URL.Path, Status: res.StatusCode, Header: res.Header, Body: string(body)}
+	asked := req.Method + " " + req.URL.Path
+	return Page{t: v.t, Asked: asked, Status: res.StatusCode, Header: res.Header, Body: string(body)}
 }
 
 func (v *Visitor) request(method, path, kind string, body io.Reader) *http.Request {

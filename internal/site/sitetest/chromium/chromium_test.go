@@ -27,8 +27,9 @@ func TestTabsAreApart(t *testing.T) {
 
 // A page that is too wide, or that nobody can use without seeing it, is found.
 func TestLookFindsFaults(t *testing.T) {
-	const head = `<!doctype html><html lang="en"><head><title>Page</title><meta name="viewport" content="width=device-width">
-		</head><body><main><h1>Page</h1>`
+	const head = `<!doctype html><html lang="en">
+		<head><title>Page</title><meta name="viewport" content="width=device-width"></head>
+		<body><main><h1>Page</h1>`
 	for _, tt := range []struct{ name, page, want string }{
 		{"sound", `<p>Nothing wrong.</p>`, ""},
 		{"wide", `<p style="width:900px">Wide.</p>`, "wider than the screen"},

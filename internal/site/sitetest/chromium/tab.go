@@ -53,7 +53,8 @@ func Open(t testing.TB, base string, s Screen) *Tab {
 	t.Cleanup(end)
 	v := &Tab{T: t, Ctx: ctx, Base: base, Name: s.Name}
 	if s.Phone {
-		v.Do(chromedp.EmulateViewport(s.Width, s.Height, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch))
+		touched := []chromedp.EmulateViewportOption{chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch}
+		v.Do(chromedp.EmulateViewport(s.Width, s.Height, touched...))
 	} else {
 		v.Do(chromedp.EmulateViewport(s.Width, s.Height))
 	}
@@ -70,7 +71,8 @@ func (v *Tab) Do(steps ...chromedp.Action[chromedp.Void]) {
 
 // Where says which page is open, for messages.
 func (v *Tab) Where() string {
-	text, _ := chromedp.Run(v.Ctx, chromedp.Evaluate[string](`location.href + "\n" + document.body.innerText.slice(0, 1500)`))
+	const words = `location.href + "\n" + document.body.innerText.slice(0, 1500)`
+	text, _ := chromedp.Run(v.Ctx, chromedp.Evaluate[string](words))
 	return text
 }
 
