@@ -11,13 +11,13 @@ import (
 
 // showPages lists every component and page state from fixed data.
 func (s *Server) showPages(w http.ResponseWriter, r *http.Request) error {
-	return s.render(w, r, http.StatusOK, view.PagesIndex(view.PagesIndexPage{Page: s.page(r, "Page states", ""), Pages: view.StatePages()}))
+	return s.Render(w, r, http.StatusOK, view.PagesIndex(view.PagesIndexPage{Page: s.Page(r, "Page states", ""), Pages: view.StatePages()}))
 }
 
 func (s *Server) showStatePage(w http.ResponseWriter, r *http.Request) error {
 	for _, p := range view.StatePages() {
 		if p.Name == chi.URLParam(r, "name") {
-			return s.render(w, r, http.StatusOK, p.Component)
+			return s.Render(w, r, http.StatusOK, p.Component)
 		}
 	}
 	return hike.ErrNotFound

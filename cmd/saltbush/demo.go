@@ -13,7 +13,7 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/sample"
 	"saltbush/internal/site"
-	"saltbush/web"
+	"saltbush/web/accounts"
 )
 
 // demoCommand serves the invented reserve.
@@ -80,10 +80,10 @@ func (c demoCommand) greet(e environment, address string, signIns []sample.SignI
 	fmt.Fprintln(e.out, "\nStop with Ctrl-C. What you do is kept; --fresh lays the season out around now again.")
 }
 
-func samples(signIns []sample.SignIn) []web.Sample {
-	out := make([]web.Sample, len(signIns))
+func samples(signIns []sample.SignIn) []accounts.Sample {
+	out := make([]accounts.Sample, len(signIns))
 	for i, s := range signIns {
-		out[i] = web.Sample(s)
+		out[i] = accounts.Sample(s)
 	}
 	return out
 }

@@ -316,7 +316,7 @@ func (w *sightWalk) reach(at stage) {
 	switch at.letter {
 	case "b":
 		from(-70 * time.Hour)
-		if err := w.server.TendPlaces(ctx); err != nil {
+		if err := w.server.Notifier().TendPlaces(ctx); err != nil {
 			w.t.Fatal(err)
 		}
 		w.hold("emergency contact", "", nil, []string{"Zephyrine Quillfeather"}, map[string]string{"contact": w.linkIn("kin1@example.net", "contact")})

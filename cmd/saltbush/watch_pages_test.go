@@ -36,7 +36,11 @@ func (l *lookout) siteWith(clock func() time.Time) (program, *web.Server) {
 	c := web.Config{Hikes: l.db, Staff: l.db, Rides: l.db, Tell: l.db, Ground: l.db, Cards: l.db, Kept: l.db, Rolls: l.db, Watch: l.db, Accounts: l.db.AccountStore(), Outbox: l.db.Outbox(), Choices: l.db, Hasher: account.NewHasher(1),
 		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewStanding(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
 		Now: clock, Log: slog.New(slog.NewTextHandler(io.Discard, nil))}
-	server := web.New(c)
+	c.People = l.db
+	server, err := web.New(c)
+	if err != nil {
+		l.t.Fatal(err)
+	}
 	s := httptest.NewServer(server.Handler())
 	l.t.Cleanup(s.Close)
 	return program{base: s.URL}, server

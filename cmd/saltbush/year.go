@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"text/tabwriter"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/walk"
@@ -111,8 +112,8 @@ func writeYear(w io.Writer, y plan.YearPlan) error {
 	for _, m := range y.Months {
 		if m.Known {
 			fmt.Fprintf(w, "%s: usual day of %s to %s, starts %s; hot day up to %s, starts %s\n", m.Month,
-				view.Temperature(m.Usual.Forecast.Low, view.Metric), view.Temperature(m.Usual.Forecast.High, view.Metric), view.YearWindow(*m.Usual),
-				view.Temperature(m.Hot.Forecast.High, view.Metric), view.YearWindow(*m.Hot))
+				format.Temperature(m.Usual.Forecast.Low, format.Metric), format.Temperature(m.Usual.Forecast.High, format.Metric), view.YearWindow(*m.Usual),
+				format.Temperature(m.Hot.Forecast.High, format.Metric), view.YearWindow(*m.Hot))
 		}
 	}
 	for _, n := range y.Notes {

@@ -19,6 +19,7 @@ import (
 	"saltbush/internal/postgres"
 	"saltbush/internal/watch"
 	"saltbush/web"
+	"saltbush/web/accounts"
 )
 
 // Options say how a site runs. The zero value of each field is what a new installation has.
@@ -37,7 +38,7 @@ type Options struct {
 	// Demo shows the banner and the outbox, and lets nothing leave the machine.
 	Demo bool
 	// Samples are the accounts that a visitor of the demo may try.
-	Samples []web.Sample
+	Samples []accounts.Sample
 	// Hasher checks passwords; nil for the ordinary one. Tests give a quick one.
 	Hasher *account.Hasher
 	// Now is the clock; nil for the machine's. Tests give their own.
@@ -108,7 +109,9 @@ func New(ctx context.Context, db *Database, o Options) (*Site, error) {
 	s.changes = db.NewChanges(s.log)
 	s.standing = watch.NewStanding(db, s.changes)
 	s.watcher = s.newWatcher()
-	s.web = web.New(s.config(o))
+	if s.web, err = web.New(s.config(o)); err != nil {
+		return nil, errors.Join(err, listener.Close())
+	}
 	s.server = &http.Server{
 		Handler:           s.web.Handler(),
 		ReadHeaderTimeout: 10 * time.Second,
@@ -248,7 +251,7 @@ func (s *Site) jobs() (jobs []job, end func()) {
 }
 
 // TendPlaces offers on what nobody took, and asks emergency contacts.
-func (s *Site) TendPlaces(ctx context.Context) error { return s.web.TendPlaces(ctx) }
+func (s *Site) TendPlaces(ctx context.Context) error { return s.web.Notifier().TendPlaces(ctx) }
 
 // House judgement: a place is held for two days, so some minutes late is on time.
 const tendEvery = 5 * time.Minute

@@ -4,10 +4,10 @@ import (
 	"cmp"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
-	"saltbush/web/view"
 )
 
 // place says where a party walks, for whoever has to send somebody there. A trail that
@@ -19,11 +19,11 @@ func (n notifier) place(h hike.Hike, name string) [][2]string {
 		return list
 	}
 	if t.Profile.Length > 0 {
-		metric, us := view.Length(t.Profile.Length, view.Metric), view.Length(t.Profile.Length, view.US)
+		metric, us := format.Length(t.Profile.Length, format.Metric), format.Length(t.Profile.Length, format.US)
 		list[0][1] += ", " + string(t.Profile.Shape) + ", " + metric + " (" + us + ")"
 	}
 	if len(t.Profile.Samples) > 0 {
-		list = append(list, [2]string{"Trailhead", view.Position(t.Profile.Samples[0].At) + " (WGS84)"})
+		list = append(list, [2]string{"Trailhead", format.Position(t.Profile.Samples[0].At) + " (WGS84)"})
 	}
 	if t.Meeting != "" {
 		list = append(list, [2]string{"Meeting place", t.Meeting})
@@ -63,7 +63,7 @@ func when(f watch.Firing) []string {
 		if r.Unless == watch.StepCall {
 			continue // the notice alone comes twice, what to do does not
 		}
-		list = append(list, view.ClockAfter(r.At, f.Hike.Start, zone)+", "+r.Name+" ("+strings.Join(who, ", ")+"): "+r.Do)
+		list = append(list, format.ClockAfter(r.At, f.Hike.Start, zone)+", "+r.Name+" ("+strings.Join(who, ", ")+"): "+r.Do)
 	}
 	return list
 }

@@ -12,12 +12,12 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
-	"saltbush/web/view"
 )
 
 // tell writes a step to everybody whom it goes to. The log has a line for each of them,
@@ -111,9 +111,9 @@ func (n notifier) messages(f watch.Firing, r watch.Recipient, ref string) ([]mes
 func (n notifier) words(f watch.Firing, r watch.Recipient, ref string) message.Watch {
 	zone := f.Hike.Start.Location()
 	w := message.Watch{
-		Ref: ref, Name: cmp.Or(r.Name, string(r.Owner)), Hike: f.Hike.Title, Day: view.Day(f.Hike.Start, zone),
-		Group: cmp.Or(n.house.Organisation, "Saltbush"), Step: f.Rung.Name, At: view.Moment(f.Rung.At, zone),
-		Late: late(f.LateBy), Do: f.Rung.Do, Why: f.Times.Why, Made: view.Moment(f.Now, zone),
+		Ref: ref, Name: cmp.Or(r.Name, string(r.Owner)), Hike: f.Hike.Title, Day: format.Day(f.Hike.Start, zone),
+		Group: cmp.Or(n.house.Organisation, "Saltbush"), Step: f.Rung.Name, At: format.Moment(f.Rung.At, zone),
+		Late: late(f.LateBy), Do: f.Rung.Do, Why: f.Times.Why, Made: format.Moment(f.Now, zone),
 	}
 	if f.Promised && !f.Times.DepartureConfirmed {
 		const unconfirmed = "the departure is not confirmed: nobody has reported it, and the times run from the planned start"
@@ -147,23 +147,23 @@ func late(by time.Duration) string {
 	if by < worthSaying {
 		return ""
 	}
-	return "This comes " + view.Duration(by) + " late: the watch could not be kept in between. " +
+	return "This comes " + format.Duration(by) + " late: the watch could not be kept in between. " +
 		"Act on it as if it had come in time, and faster."
 }
 
 func clocks(c watch.Case, zone *time.Location) [][2]string {
 	if !c.Promised {
-		return [][2]string{{"Start", view.Moment(c.Hike.Start, zone)}, {"Return", "not known: no plan was made"}}
+		return [][2]string{{"Start", format.Moment(c.Hike.Start, zone)}, {"Return", "not known: no plan was made"}}
 	}
 	t := c.Times
 	start := "Left"
 	if !t.DepartureConfirmed {
 		start = "Planned start"
 	}
-	list := [][2]string{{start, view.Moment(t.Start, zone)}, {"Likely return", view.Moment(t.Expected, zone)},
-		{"Watch time", view.Moment(t.Watch, zone)}, {"Call time", view.Moment(t.Call, zone)}}
+	list := [][2]string{{start, format.Moment(t.Start, zone)}, {"Likely return", format.Moment(t.Expected, zone)},
+		{"Watch time", format.Moment(t.Watch, zone)}, {"Call time", format.Moment(t.Call, zone)}}
 	for _, l := range c.Promise.Limits() {
-		list = append(list, [2]string{strings.ToUpper(l.Name[:1]) + l.Name[1:], view.Moment(l.At, zone)})
+		list = append(list, [2]string{strings.ToUpper(l.Name[:1]) + l.Name[1:], format.Moment(l.At, zone)})
 	}
 	return list
 }
@@ -178,12 +178,12 @@ func whoIsOut(s roll.State, zone *time.Location) []string {
 		if p.Last.At.IsZero() {
 			text += ": not counted yet"
 		} else {
-			text += ": " + cmp.Or(p.Last.Place, "place not given") + ", " + view.Clock(p.Last.At, zone)
+			text += ": " + cmp.Or(p.Last.Place, "place not given") + ", " + format.Clock(p.Last.At, zone)
 		}
 		list = append(list, text)
 	}
 	if s.Unnamed > 0 {
-		list = append(list, view.Count(s.Unnamed, "person", "people")+" more, without a name")
+		list = append(list, format.Count(s.Unnamed, "person", "people")+" more, without a name")
 	}
 	return list
 }

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // AccountPage is a person's own account.
 type AccountPage struct {
 	Page
@@ -29,8 +31,8 @@ func NewPasswordChange(a Answers) (current, password Field) {
 	return current, password
 }
 
-func (p AccountPage) lines() []Line {
-	return []Line{{Label: "Name", Value: p.Name}, {Label: "Mail address", Value: p.Email}, {Label: "Phone", Value: orDash(p.Phone)}, {Label: "Roles", Value: orDash(p.Roles), Note: "A coordinator changes these."}}
+func (p AccountPage) lines() []format.Line {
+	return []format.Line{{Label: "Name", Value: p.Name}, {Label: "Mail address", Value: p.Email}, {Label: "Phone", Value: orDash(p.Phone)}, {Label: "Roles", Value: orDash(p.Roles), Note: "A coordinator changes these."}}
 }
 
 func (p AccountPage) ledger() LedgerText {

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // CardFormPage is the form in which a person writes their own medical card.
 type CardFormPage struct {
 	Page
@@ -60,8 +62,8 @@ type CardOpenPage struct {
 	Page
 	Person, Hike string
 	Action       string
-	Lines        []Line
-	Calls        []Line
+	Lines        []format.Line
+	Calls        []format.Line
 	Opened       string // who opened it, when and why
 	Unread       bool   // it is there and cannot be read
 	BackURL      string

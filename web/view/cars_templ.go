@@ -9,13 +9,15 @@ package view
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
+import "saltbush/internal/format"
+
 // CarsPage is the plan of the cars of a hike, for its staff.
 type CarsPage struct {
 	Page
 	Hike, When, BackURL, URL string
 	Lede                     string
-	Lacks                    []NoteText // what is missing
-	Times                    []Line     // of a one-way hike
+	Lacks                    []NoteText    // what is missing
+	Times                    []format.Line // of a one-way hike
 	Lots                     []CarLot
 	Closed                   string // from when names are shown, where they are not yet
 	Shuttle                  []Field
@@ -34,8 +36,8 @@ type CarLot struct {
 
 // CarPart is what one person does with cars, and with whom, as far as they may know.
 type CarPart struct {
-	Says   []Line // in the order of the day
-	People []Line // who said yes to being told, with their number
+	Says   []format.Line // in the order of the day
+	People []format.Line // who said yes to being told, with their number
 	Note   string
 }
 
@@ -90,7 +92,7 @@ func Cars(p CarsPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.BackURL)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 47, Col: 53}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 49, Col: 53}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -186,7 +188,7 @@ func Cars(p CarsPage) templ.Component {
 					var templ_7745c5c3_Var7 string
 					templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(l.Says)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 64, Col: 15}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 66, Col: 15}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
 					if templ_7745c5c3_Err != nil {
@@ -233,7 +235,7 @@ func Cars(p CarsPage) templ.Component {
 					var templ_7745c5c3_Var9 string
 					templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.ShuttleURL)).ResolveURL(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 72, Col: 79}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 74, Col: 79}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 					if templ_7745c5c3_Err != nil {
@@ -394,7 +396,7 @@ func CarPartText(c CarPart) templ.Component {
 			var templ_7745c5c3_Var13 string
 			templ_7745c5c3_Var13, templ_7745c5c3_Err = templ.JoinStringErrs(c.Note)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 110, Col: 27}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 112, Col: 27}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var13))
 			if templ_7745c5c3_Err != nil {
@@ -443,7 +445,7 @@ func carForm(f CarForm) templ.Component {
 		var templ_7745c5c3_Var15 string
 		templ_7745c5c3_Var15, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(f.URL)).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 117, Col: 60}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 119, Col: 60}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var15)
 		if templ_7745c5c3_Err != nil {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 )
@@ -50,7 +51,7 @@ const (
 
 // NewDayDrawing draws the plan's day by the trailhead's wall clock. The heat index is left
 // out: it is no measure of work in the sun.
-func NewDayDrawing(p plan.Plan, zone *time.Location, sys System) DayDrawing {
+func NewDayDrawing(p plan.Plan, zone *time.Location, sys format.System) DayDrawing {
 	if zone == nil {
 		return DayDrawing{Words: "The trailhead's time zone is not known, so the day cannot be drawn."}
 	}
@@ -63,7 +64,7 @@ func NewDayDrawing(p plan.Plan, zone *time.Location, sys System) DayDrawing {
 		ViewBox: "0 0 " + coordinate(dayWidth) + " " + coordinate(dayHeight),
 		UnitY:   "\u00b0C", Dark: c.dark(), Hours: c.hours(),
 	}
-	if sys == US {
+	if sys == format.US {
 		d.UnitY = "\u00b0F"
 	}
 	d.heat(c)
@@ -76,13 +77,13 @@ func NewDayDrawing(p plan.Plan, zone *time.Location, sys System) DayDrawing {
 type dial struct {
 	plan     plan.Plan
 	zone     *time.Location
-	sys      System
+	sys      format.System
 	from, to time.Time
 	low      float64 // degrees of the viewer at the lower edge
 	high     float64
 }
 
-func newDial(p plan.Plan, zone *time.Location, sys System) (dial, bool) {
+func newDial(p plan.Plan, zone *time.Location, sys format.System) (dial, bool) {
 	c := dial{plan: p, zone: zone, sys: sys, low: math.Inf(1), high: math.Inf(-1)}
 	for _, h := range p.Heat.Hours {
 		if known(h.Air) || known(h.WBGT) {
@@ -141,7 +142,7 @@ func (c *dial) raise(t unit.Temperature) {
 }
 
 func (c dial) degrees(t unit.Temperature) float64 {
-	if c.sys == US {
+	if c.sys == format.US {
 		return t.Fahrenheit()
 	}
 	return t.Celsius()
@@ -181,7 +182,7 @@ func (c dial) hours() []DrawnTick {
 		case share > 0.95:
 			anchor = "end"
 		}
-		ticks = append(ticks, DrawnTick{At: percentOf(c.share(t)), Label: Clock(t, c.zone), Anchor: anchor})
+		ticks = append(ticks, DrawnTick{At: percentOf(c.share(t)), Label: format.Clock(t, c.zone), Anchor: anchor})
 	}
 	return ticks
 }

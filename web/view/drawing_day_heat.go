@@ -3,6 +3,7 @@ package view
 import (
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 )
@@ -107,7 +108,7 @@ func (c dial) marks() []dayMark {
 		if m.at.IsZero() {
 			continue
 		}
-		m.text += " " + Clock(m.at, c.zone)
+		m.text += " " + format.Clock(m.at, c.zone)
 		marks = append(marks, m)
 	}
 	return marks
@@ -133,10 +134,10 @@ func (c dial) used() (unit.Temperature, bool) {
 func (d *DayDrawing) limits(c dial) {
 	if used, both := c.used(); both {
 		alert := c.plan.Heat.AlertLimit
-		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(alert)), Text: "alert limit " + Temperature(alert, c.sys)}
-		d.Used = &DrawnLabel{Y: c.shareY(c.degrees(used)), Text: "off-by limit " + Temperature(used, c.sys)}
+		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(alert)), Text: "alert limit " + format.Temperature(alert, c.sys)}
+		d.Used = &DrawnLabel{Y: c.shareY(c.degrees(used)), Text: "off-by limit " + format.Temperature(used, c.sys)}
 	} else if known(c.plan.Heat.Limit) {
-		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)), Text: "limit " + Temperature(c.plan.Heat.Limit, c.sys)}
+		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)), Text: "limit " + format.Temperature(c.plan.Heat.Limit, c.sys)}
 	}
 }
 
@@ -161,10 +162,10 @@ func (c dial) signs(d DayDrawing) []DrawnKey {
 		{Symbol: "air", Text: "air temperature in the shade"},
 	}
 	if used, both := c.used(); both {
-		keys = append(keys, DrawnKey{Symbol: "alert", Text: "alert limit of the WBGT for people not used to heat, " + unbroken(Temperature(c.plan.Heat.AlertLimit, c.sys)), Note: "above it more rest, shade and water"},
-			DrawnKey{Symbol: "limit", Text: "off-by limit for people used to heat, " + unbroken(Temperature(used, c.sys)), Note: "everybody is off the trail before it is passed, or before the house ladder's last step"})
+		keys = append(keys, DrawnKey{Symbol: "alert", Text: "alert limit of the WBGT for people not used to heat, " + unbroken(format.Temperature(c.plan.Heat.AlertLimit, c.sys)), Note: "above it more rest, shade and water"},
+			DrawnKey{Symbol: "limit", Text: "off-by limit for people used to heat, " + unbroken(format.Temperature(used, c.sys)), Note: "everybody is off the trail before it is passed, or before the house ladder's last step"})
 	} else if d.Limit != nil {
-		keys = append(keys, DrawnKey{Symbol: "limit", Text: "limit of the WBGT for this walk, " + unbroken(Temperature(c.plan.Heat.Limit, c.sys))})
+		keys = append(keys, DrawnKey{Symbol: "limit", Text: "limit of the WBGT for this walk, " + unbroken(format.Temperature(c.plan.Heat.Limit, c.sys))})
 	}
 	if len(d.Over) > 0 {
 		keys = append(keys, DrawnKey{Symbol: "over", Text: "above the limit"})
@@ -186,11 +187,11 @@ func (c dial) describe() string {
 			peak = h
 		}
 	}
-	text := "WBGT is highest at " + Clock(peak.At.Time, c.zone) + " with " + Temperature(peak.WBGT, c.sys) + "."
+	text := "WBGT is highest at " + format.Clock(peak.At.Time, c.zone) + " with " + format.Temperature(peak.WBGT, c.sys) + "."
 	if used, both := c.used(); both {
-		text += " The alert limit for people not used to heat is " + Temperature(c.plan.Heat.AlertLimit, c.sys) + ", the limit for people used to it " + Temperature(used, c.sys) + "."
+		text += " The alert limit for people not used to heat is " + format.Temperature(c.plan.Heat.AlertLimit, c.sys) + ", the limit for people used to it " + format.Temperature(used, c.sys) + "."
 	} else if known(c.plan.Heat.Limit) {
-		text += " The limit for this walk is " + Temperature(c.plan.Heat.Limit, c.sys) + "."
+		text += " The limit for this walk is " + format.Temperature(c.plan.Heat.Limit, c.sys) + "."
 	}
 	for _, m := range c.marks() {
 		text += " " + m.text + "."

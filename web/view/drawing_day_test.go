@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
@@ -35,7 +36,7 @@ func hotMay() plan.Plan {
 }
 
 func TestDayDrawsHeatWalkAndLight(t *testing.T) {
-	doc := draw(t, view.DrawnDay(view.NewDayDrawing(hotMay(), drawnZone, view.Metric)))
+	doc := draw(t, view.DrawnDay(view.NewDayDrawing(hotMay(), drawnZone, format.Metric)))
 	for selector, want := range map[string]int{
 		"polyline.DayDrawing-wbgt": 1, "polyline.DayDrawing-air": 1, "polygon.DayDrawing-over": 1,
 		"circle.DayDrawing-dot[cx]": 16, ".Drawn-over .DayDrawing-box": 16, "line.DayDrawing-limit": 1,
@@ -59,7 +60,7 @@ func TestDayDrawsHeatWalkAndLight(t *testing.T) {
 
 // The scale runs from 05:00 to 20:00, so that an hour is a fifteenth of the width.
 func TestDayPlaces(t *testing.T) {
-	d := view.NewDayDrawing(hotMay(), drawnZone, view.Metric)
+	d := view.NewDayDrawing(hotMay(), drawnZone, format.Metric)
 	for _, tt := range []struct {
 		name, got string
 		hours     float64
@@ -106,7 +107,7 @@ func TestDayWithMissingData(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			c := view.DrawnDay(view.NewDayDrawing(tt.p, tt.zone, view.US))
+			c := view.DrawnDay(view.NewDayDrawing(tt.p, tt.zone, format.US))
 			wantNumbers(t, c)
 			doc := draw(t, c)
 			wantCount(t, doc, tt.selector, tt.want)
@@ -118,11 +119,11 @@ func TestDayWithMissingData(t *testing.T) {
 }
 
 func TestDayInFahrenheit(t *testing.T) {
-	d := view.NewDayDrawing(hotMay(), drawnZone, view.US)
+	d := view.NewDayDrawing(hotMay(), drawnZone, format.US)
 	if d.UnitY != "\u00b0F" || d.Limit.Text != "limit 79 \u00b0F" {
 		t.Errorf("scale in %s, %s", d.UnitY, d.Limit.Text)
 	}
-	if diff := parsed(t, d.Dots[7].Y) - parsed(t, view.NewDayDrawing(hotMay(), drawnZone, view.Metric).Dots[7].Y); math.Abs(diff) > 1.5 {
+	if diff := parsed(t, d.Dots[7].Y) - parsed(t, view.NewDayDrawing(hotMay(), drawnZone, format.Metric).Dots[7].Y); math.Abs(diff) > 1.5 {
 		t.Errorf("drawn %.2f %% of the height elsewhere than in Celsius", diff)
 	}
 }

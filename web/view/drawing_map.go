@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"saltbush/internal/format"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 )
@@ -48,7 +49,7 @@ const (
 )
 
 // NewMapDrawing draws the recorded line with the points in the order of their distance.
-func NewMapDrawing(p track.Profile, points []DrawnPoint, sys System) MapDrawing {
+func NewMapDrawing(p track.Profile, points []DrawnPoint, sys format.System) MapDrawing {
 	if len(p.Samples) < 2 {
 		return MapDrawing{Words: "There is no recorded line to draw."}
 	}
@@ -166,7 +167,7 @@ type square struct {
 }
 
 // square is the longest round length that is not too wide a bar.
-func (s sheet) square(sys System) square {
+func (s sheet) square(sys format.System) square {
 	// House judgement: a square of a sixth to two fifths of the width can be counted.
 	widest := 0.4 * mapWidth / s.perMetre
 	metres, label := roundLength(unit.Length(widest), sys)
@@ -175,12 +176,12 @@ func (s sheet) square(sys System) square {
 
 // roundLength is the longest round length within a limit, as a scale bar names it: miles
 // down to half a mile and feet below.
-func roundLength(limit unit.Length, sys System) (unit.Length, string) {
+func roundLength(limit unit.Length, sys format.System) (unit.Length, string) {
 	switch {
-	case sys != US && limit >= unit.Kilometre:
+	case sys != format.US && limit >= unit.Kilometre:
 		km := roundStep(limit.Kilometres())
 		return unit.Length(km) * unit.Kilometre, fmt.Sprintf("%g km", km)
-	case sys != US:
+	case sys != format.US:
 		m := roundStep(limit.Metres())
 		return unit.Length(m), fmt.Sprintf("%g m", m)
 	case limit >= unit.Mile:
@@ -210,7 +211,7 @@ type wayOn struct {
 	every string
 }
 
-func (s sheet) arrows(sys System) wayOn {
+func (s sheet) arrows(sys format.System) wayOn {
 	far := s.profile.Far()
 	// House judgement: four to ten arrows show the way without crowding the line.
 	step, label := roundLength(far/4, sys)

@@ -11,6 +11,7 @@ import (
 	"github.com/a-h/templ"
 	"github.com/google/go-cmp/cmp"
 
+	"saltbush/internal/format"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
@@ -77,7 +78,7 @@ func TestMapHasOneScale(t *testing.T) {
 			north := unit.At(tt.lat+0.012, tt.lon)
 			east := corner
 			east.Lon = unit.Angle(math.Remainder((unit.Angle(tt.lon+0.02) * unit.Degree).Radians(), 2*math.Pi))
-			doc := draw(t, view.Map(view.NewMapDrawing(walked(track.OneWay, []unit.Position{north, corner, east}), nil, view.Metric)))
+			doc := draw(t, view.Map(view.NewMapDrawing(walked(track.OneWay, []unit.Position{north, corner, east}), nil, format.Metric)))
 			line := drawnLines(t, doc, ".MapDrawing-line[points]")[0]
 			up := apart(line[0], line[1]) / north.DistanceTo(corner).Metres()
 			across := apart(line[1], line[2]) / east.DistanceTo(corner).Metres()
@@ -110,11 +111,11 @@ func TestMapScaleIsRound(t *testing.T) {
 	tests := []struct {
 		name   string
 		length float64 // degrees of latitude
-		sys    view.System
+		sys    format.System
 		want   string
 	}{
-		{"a few steps", 0.0001, view.Metric, "50 m"}, {"a short walk", 0.01, view.Metric, "200 m"}, {"a long walk", 0.1, view.Metric, "2 km"},
-		{"a short walk in feet", 0.01, view.US, "1000 ft"}, {"a walk in half miles", 0.02, view.US, "0.5 mi"}, {"a long walk in miles", 0.1, view.US, "2 mi"},
+		{"a few steps", 0.0001, format.Metric, "50 m"}, {"a short walk", 0.01, format.Metric, "200 m"}, {"a long walk", 0.1, format.Metric, "2 km"},
+		{"a short walk in feet", 0.01, format.US, "1000 ft"}, {"a walk in half miles", 0.02, format.US, "0.5 mi"}, {"a long walk in miles", 0.1, format.US, "2 mi"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -136,7 +137,7 @@ func TestMapAcrossTheDateLine(t *testing.T) {
 			}
 			at = append(at, unit.At(-17+0.004*math.Sin(float64(i)), east))
 		}
-		d := view.NewMapDrawing(walked(track.OneWay, at), nil, view.Metric)
+		d := view.NewMapDrawing(walked(track.OneWay, at), nil, format.Metric)
 		return []any{d.Lines, d.Arrows, d.ViewBox, d.Scale}
 	}
 	if diff := cmp.Diff(lines(20), lines(179.99)); diff != "" {
@@ -146,7 +147,7 @@ func TestMapAcrossTheDateLine(t *testing.T) {
 
 func TestMapSaysGapsAndEnds(t *testing.T) {
 	at := []unit.Position{unit.At(33, -112), unit.At(33.01, -112), unit.At(33.02, -112), unit.At(33.03, -112.01)}
-	doc := draw(t, view.Map(view.NewMapDrawing(walked(track.OneWay, at, 2), nil, view.Metric)))
+	doc := draw(t, view.Map(view.NewMapDrawing(walked(track.OneWay, at, 2), nil, format.Metric)))
 	wantCount(t, doc, ".Drawn-sheet polyline.Drawn-gap", 1)
 	wantCount(t, doc, "polyline.MapDrawing-line", 2)
 	gap := drawnLines(t, doc, "polyline.Drawn-gap")[0]
@@ -174,7 +175,7 @@ func TestMapMarksStandApart(t *testing.T) {
 		points = append(points, view.DrawnPoint{Kind: "junction", Name: "Tank", Along: 900})
 	}
 	points = append(points, view.DrawnPoint{Kind: "trailhead", Name: "Gate"}, view.DrawnPoint{Kind: "goal", Name: "Saddle", Along: p.Far()})
-	d := view.NewMapDrawing(p, points, view.Metric)
+	d := view.NewMapDrawing(p, points, format.Metric)
 	if len(d.Marks) != len(points) || len(d.Keys) != len(points) {
 		t.Fatalf("%d marks and %d keys, want %d", len(d.Marks), len(d.Keys), len(points))
 	}
@@ -222,7 +223,7 @@ func TestDrawingsOfDegenerateWalks(t *testing.T) {
 	points := []view.DrawnPoint{{Name: "Gate"}, {Name: "Beyond", Along: 1e6}, {Name: "Before", Along: -5}}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			for _, sys := range []view.System{view.Metric, view.US} {
+			for _, sys := range []format.System{format.Metric, format.US} {
 				wantNumbers(t, view.Map(view.NewMapDrawing(tt.p, points, sys)))
 				wantNumbers(t, view.Profile(view.NewProfileDrawing(tt.p, points, sys)))
 			}
@@ -248,8 +249,8 @@ func TestDrawingsOfRecordedWalks(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := sharedProfile(t, name, track.OutAndBack)
 			for selector, c := range map[string]templ.Component{
-				"polyline.MapDrawing-line":     view.Map(view.NewMapDrawing(p, nil, view.Metric)),
-				"polyline.ProfileDrawing-line": view.Profile(view.NewProfileDrawing(p, nil, view.Metric)),
+				"polyline.MapDrawing-line":     view.Map(view.NewMapDrawing(p, nil, format.Metric)),
+				"polyline.ProfileDrawing-line": view.Profile(view.NewProfileDrawing(p, nil, format.Metric)),
 			} {
 				total := 0
 				for _, line := range drawnLines(t, draw(t, c), selector) {

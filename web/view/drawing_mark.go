@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/unit"
 )
 
@@ -66,7 +67,7 @@ func alongTheWay(points []DrawnPoint) []DrawnPoint {
 	return sorted
 }
 
-func pointKeys(points []DrawnPoint, sys System) []DrawnKey {
+func pointKeys(points []DrawnPoint, sys format.System) []DrawnKey {
 	var keys []DrawnKey
 	for i, p := range points {
 		text := p.Name
@@ -81,11 +82,11 @@ func pointKeys(points []DrawnPoint, sys System) []DrawnKey {
 	return keys
 }
 
-func kindAt(p DrawnPoint, sys System) string {
+func kindAt(p DrawnPoint, sys format.System) string {
 	if p.Kind == "" {
-		return Length(p.Along, sys)
+		return format.Length(p.Along, sys)
 	}
-	return p.Kind + ", " + Length(p.Along, sys)
+	return p.Kind + ", " + format.Length(p.Along, sys)
 }
 
 // House judgement: on a phone of 360 px a scale is about 270 px wide, and two marks of

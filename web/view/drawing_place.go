@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"saltbush/internal/format"
 	"saltbush/internal/track"
 )
 
@@ -131,7 +132,7 @@ func (s sheet) signs(q square, w wayOn, gaps int) []DrawnKey {
 		keys = append(keys, DrawnKey{Symbol: "arrow", Text: "an arrow every " + unbroken(w.every) + way})
 	}
 	if gaps > 0 {
-		keys = append(keys, DrawnKey{Symbol: "gap", Text: "not recorded: " + Count(gaps, "gap", "gaps")})
+		keys = append(keys, DrawnKey{Symbol: "gap", Text: "not recorded: " + format.Count(gaps, "gap", "gaps")})
 	}
 	return append(keys, DrawnKey{Symbol: "square", Text: "a square is " + unbroken(q.label) + " wide"})
 }
@@ -151,15 +152,15 @@ func (s sheet) endWords() string {
 }
 
 // describe says in words what the drawing shows.
-func (s sheet) describe(points int, sys System) string {
+func (s sheet) describe(points int, sys format.System) string {
 	p := s.profile
-	text := shapeWords(p.Shape) + ", " + Length(p.Length, sys) + " in all."
+	text := shapeWords(p.Shape) + ", " + format.Length(p.Length, sys) + " in all."
 	if s.hasEnd() {
 		start, end := s.profile.SampleAt(0).At, s.profile.SampleAt(p.Far()).At
-		text += " The far end lies " + Length(start.DistanceTo(end), sys) + " " + compass(s.spot(start), s.spot(end)) + " of the start."
+		text += " The far end lies " + format.Length(start.DistanceTo(end), sys) + " " + compass(s.spot(start), s.spot(end)) + " of the start."
 	}
 	if points > 0 {
-		text += " " + Count(points, "point is", "points are") + " numbered and listed below."
+		text += " " + format.Count(points, "point is", "points are") + " numbered and listed below."
 	}
 	return text
 }

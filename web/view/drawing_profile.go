@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"saltbush/internal/format"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 )
@@ -47,7 +48,7 @@ const (
 )
 
 // NewProfileDrawing draws the whole walk, the way back mirrored.
-func NewProfileDrawing(p track.Profile, points []DrawnPoint, sys System) ProfileDrawing {
+func NewProfileDrawing(p track.Profile, points []DrawnPoint, sys format.System) ProfileDrawing {
 	if !p.HasElevation || len(p.Samples) < 2 || !(p.Length > 0) {
 		return ProfileDrawing{Words: "The track has no heights that can be trusted, so climb and slopes are not known."}
 	}
@@ -155,10 +156,10 @@ func (c section) steepest() []spot {
 }
 
 // measure rules the axes and names the highest and the lowest place.
-func (d *ProfileDrawing) measure(c section, sys System) {
+func (d *ProfileDrawing) measure(c section, sys format.System) {
 	distance, height := unit.Kilometre, unit.Metre
 	d.UnitX, d.UnitY = "km", "m"
-	if sys == US {
+	if sys == format.US {
 		distance, height = unit.Mile, unit.Foot
 		d.UnitX, d.UnitY = "mi", "ft"
 	}
@@ -210,9 +211,9 @@ func (c section) extreme(sign unit.Length) track.Sample {
 	return best
 }
 
-func (c section) label(at track.Sample, height unit.Length, sys System) *DrawnLabel {
+func (c section) label(at track.Sample, height unit.Length, sys format.System) *DrawnLabel {
 	share := c.shareX(at.Along)
-	l := DrawnLabel{X: percentOf(share), Y: c.shareY(at.Elevation), Text: Height(height, sys), Anchor: "middle", Shift: "0"}
+	l := DrawnLabel{X: percentOf(share), Y: c.shareY(at.Elevation), Text: format.Height(height, sys), Anchor: "middle", Shift: "0"}
 	switch {
 	case share < 0.12:
 		l.Anchor, l.Shift = "start", "7"
@@ -231,7 +232,7 @@ func (c section) rows(points []DrawnPoint) []DrawnRow {
 	return inRows(marks, shares)
 }
 
-func (c section) signs(sys System) []DrawnKey {
+func (c section) signs(sys format.System) []DrawnKey {
 	p := c.profile
 	gaps := 0
 	for _, s := range p.Samples {
@@ -239,24 +240,24 @@ func (c section) signs(sys System) []DrawnKey {
 			gaps++
 		}
 	}
-	keys := []DrawnKey{{Symbol: "extreme", Text: "highest " + unbroken(Height(p.Highest, sys)) + ", lowest " + unbroken(Height(p.Lowest, sys))}}
+	keys := []DrawnKey{{Symbol: "extreme", Text: "highest " + unbroken(format.Height(p.Highest, sys)) + ", lowest " + unbroken(format.Height(p.Lowest, sys))}}
 	if c.steepest() != nil {
 		keys = append(keys, DrawnKey{Symbol: "steepest", Text: c.steepWords(sys)})
 	}
 	if gaps > 0 {
-		keys = append(keys, DrawnKey{Symbol: "gap", Text: "not recorded: " + Count(gaps, "gap", "gaps")})
+		keys = append(keys, DrawnKey{Symbol: "gap", Text: "not recorded: " + format.Count(gaps, "gap", "gaps")})
 	}
 	return keys
 }
 
-func (c section) steepWords(sys System) string {
+func (c section) steepWords(sys format.System) string {
 	p := c.profile
 	way := "up"
 	if p.Steepest < 0 {
 		way = "down"
 	}
-	return fmt.Sprintf("steepest %s: %s %s at %s", unbroken(ShortLength(p.SteepestTo-p.SteepestFrom, sys)),
-		way, unbroken(Slope(unit.Slope(math.Abs(float64(p.Steepest))))), unbroken(Length(p.SteepestFrom, sys)))
+	return fmt.Sprintf("steepest %s: %s %s at %s", unbroken(format.ShortLength(p.SteepestTo-p.SteepestFrom, sys)),
+		way, unbroken(format.Slope(unit.Slope(math.Abs(float64(p.Steepest))))), unbroken(format.Length(p.SteepestFrom, sys)))
 }
 
 // stretchWords says how the two scales differ, to two figures: one cannot see it.
@@ -273,10 +274,10 @@ func (c section) stretchWords() string {
 	return "Heights and distances are drawn to one scale: slopes look as they are."
 }
 
-func (c section) describe(sys System) string {
+func (c section) describe(sys format.System) string {
 	p := c.profile
 	text := fmt.Sprintf("%s, %s in all. From %s at the start, between %s and %s, up %s and down %s in all.",
-		shapeWords(p.Shape), Length(p.Length, sys), Height(p.Samples[0].Elevation, sys),
-		Height(p.Lowest, sys), Height(p.Highest, sys), Height(p.Ascent, sys), Height(p.Descent, sys))
+		shapeWords(p.Shape), format.Length(p.Length, sys), format.Height(p.Samples[0].Elevation, sys),
+		format.Height(p.Lowest, sys), format.Height(p.Highest, sys), format.Height(p.Ascent, sys), format.Height(p.Descent, sys))
 	return text + " " + c.stretchWords()
 }

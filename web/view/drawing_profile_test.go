@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"saltbush/internal/format"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
@@ -25,7 +26,7 @@ func hill(shape track.Shape) track.Profile {
 }
 
 func TestProfileMirrorsTheWayBack(t *testing.T) {
-	doc := draw(t, view.Profile(view.NewProfileDrawing(hill(track.OutAndBack), nil, view.Metric)))
+	doc := draw(t, view.Profile(view.NewProfileDrawing(hill(track.OutAndBack), nil, format.Metric)))
 	line := drawnLines(t, doc, "polyline.ProfileDrawing-line")[0]
 	for i, a := range line {
 		b := line[len(line)-1-i]
@@ -34,19 +35,19 @@ func TestProfileMirrorsTheWayBack(t *testing.T) {
 		}
 	}
 	wantCount(t, doc, ".ProfileDrawing-turn", 1)
-	oneWay := draw(t, view.Profile(view.NewProfileDrawing(hill(track.OneWay), nil, view.Metric)))
+	oneWay := draw(t, view.Profile(view.NewProfileDrawing(hill(track.OneWay), nil, format.Metric)))
 	wantCount(t, oneWay, ".ProfileDrawing-turn", 0)
 }
 
 func TestProfileWords(t *testing.T) {
 	tests := []struct {
 		name  string
-		sys   view.System
+		sys   format.System
 		signs string
 		units string
 	}{
-		{"metric", view.Metric, "highest 900 m, lowest 700 m steepest 100 m: up 10 % at 0.4 km", "m km"},
-		{"US", view.US, "highest 2950 ft, lowest 2300 ft steepest 328 ft: up 10 % at 0.2 mi", "ft mi"},
+		{"metric", format.Metric, "highest 900 m, lowest 700 m steepest 100 m: up 10 % at 0.4 km", "m km"},
+		{"US", format.US, "highest 2950 ft, lowest 2300 ft steepest 328 ft: up 10 % at 0.2 mi", "ft mi"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -61,7 +62,7 @@ func TestProfileWords(t *testing.T) {
 
 // The words give the ratio of both scales as the ticks of the axes show it.
 func TestProfileSaysHowMuchItStretches(t *testing.T) {
-	d := view.NewProfileDrawing(hill(track.OneWay), nil, view.Metric)
+	d := view.NewProfileDrawing(hill(track.OneWay), nil, format.Metric)
 	at := func(ticks []view.DrawnTick, label string) float64 {
 		for _, tick := range ticks {
 			if tick.Label == label {
@@ -84,7 +85,7 @@ func TestProfileSaysHowMuchItStretches(t *testing.T) {
 func TestProfileWithoutHeightsIsWords(t *testing.T) {
 	p := hill(track.OneWay)
 	p.HasElevation = false
-	doc := draw(t, view.Profile(view.NewProfileDrawing(p, nil, view.Metric)))
+	doc := draw(t, view.Profile(view.NewProfileDrawing(p, nil, format.Metric)))
 	wantCount(t, doc, "svg", 0)
 	if got := text(doc, "p"); !strings.Contains(got, "not known") {
 		t.Errorf("says %q", got)
@@ -94,7 +95,7 @@ func TestProfileWithoutHeightsIsWords(t *testing.T) {
 func TestProfileOfFlatGroundIsFlat(t *testing.T) {
 	p := walked(track.OneWay, []unit.Position{unit.At(33, -112), unit.At(33.05, -112), unit.At(33.1, -112)})
 	p.Samples[1].Elevation, p.Highest = 504, 504
-	doc := draw(t, view.Profile(view.NewProfileDrawing(p, nil, view.Metric)))
+	doc := draw(t, view.Profile(view.NewProfileDrawing(p, nil, format.Metric)))
 	for _, at := range drawnLines(t, doc, "polyline.ProfileDrawing-line")[0] {
 		if math.Abs(at[1]-240) > 15 {
 			t.Errorf("4 m in 11 km are drawn at %v of 480", at)
@@ -104,7 +105,7 @@ func TestProfileOfFlatGroundIsFlat(t *testing.T) {
 
 func TestProfileStacksMarksAtOnePlace(t *testing.T) {
 	points := []view.DrawnPoint{{Name: "Gate"}, {Name: "Fork", Along: 1000}, {Name: "Tank", Along: 1000}, {Name: "Bench", Along: 1050}, {Name: "Saddle", Along: 2900}}
-	d := view.NewProfileDrawing(hill(track.OneWay), points, view.Metric)
+	d := view.NewProfileDrawing(hill(track.OneWay), points, format.Metric)
 	if len(d.MarkRows) != 3 {
 		t.Fatalf("%d rows of marks, want 3", len(d.MarkRows))
 	}

@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"saltbush/internal/format"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
@@ -50,7 +51,7 @@ func TestDrawingsStayOnThePaper(t *testing.T) {
 		for range rapid.IntRange(0, 8).Draw(t, "points") {
 			points = append(points, view.DrawnPoint{Name: "Tank", Along: unit.Length(rapid.Float64Range(-1, 1.1).Draw(t, "along")) * p.Length})
 		}
-		sys := rapid.SampledFrom([]view.System{view.Metric, view.US}).Draw(t, "system")
+		sys := rapid.SampledFrom([]format.System{format.Metric, format.US}).Draw(t, "system")
 		m, f := view.NewMapDrawing(p, points, sys), view.NewProfileDrawing(p, points, sys)
 		wantNumbers(t, view.Map(m))
 		wantNumbers(t, view.Profile(f))

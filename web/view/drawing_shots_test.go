@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"saltbush/assets"
+	"saltbush/internal/format"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
@@ -53,7 +54,7 @@ func TestDrawingShots(t *testing.T) {
 		p := sharedProfile(t, name+".gpx", shape)
 		points := []view.DrawnPoint{{Kind: "trailhead", Name: "Gate", Along: 0}, {Kind: "junction", Name: "Fork", Along: p.Far() * 3 / 10},
 			{Kind: "shade", Name: "Tall trees", Along: p.Far()*3/10 + 20*unit.Metre}, {Kind: "goal", Name: "Viewpoint", Along: p.Far()}}
-		pages = append(pages, view.StatePage{Name: "real-" + name, Component: view.DrawnWalk(p, points, view.Metric)})
+		pages = append(pages, view.StatePage{Name: "real-" + name, Component: view.DrawnWalk(p, points, format.Metric)})
 	}
 	for _, p := range pages {
 		var b strings.Builder

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 )
@@ -33,7 +34,7 @@ const startStep = 5 * time.Minute
 
 // NewStartsDrawing draws a window by the trailhead's wall clock. Columns stand as high as
 // the start is above the coolest that can be had; the line across is the heat limit.
-func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location, sys System) StartsDrawing {
+func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location, sys format.System) StartsDrawing {
 	if zone == nil {
 		return StartsDrawing{Words: "The trailhead's time zone is not known, so the starts cannot be drawn."}
 	}
@@ -41,7 +42,7 @@ func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location
 	if !ok {
 		return StartsDrawing{Words: "There is no start to draw: the plan holds none for this day."}
 	}
-	d := StartsDrawing{Title: "What each start of the day meets", Desc: f.describe(), UnitY: TemperatureUnit(sys), Hours: f.hours(), Signs: f.signs()}
+	d := StartsDrawing{Title: "What each start of the day meets", Desc: f.describe(), UnitY: format.TemperatureUnit(sys), Hours: f.hours(), Signs: f.signs()}
 	for _, v := range roundTicks(f.low, f.high, 5) {
 		if f.y(v.value) < dayHeight/12 {
 			continue // the unit stands there
@@ -73,7 +74,7 @@ type fan struct {
 	starts  []plan.Start // those whose heat is known
 }
 
-func newFan(w plan.StartWindow, current time.Time, zone *time.Location, sys System) (fan, bool) {
+func newFan(w plan.StartWindow, current time.Time, zone *time.Location, sys format.System) (fan, bool) {
 	f := fan{dial: dial{zone: zone, sys: sys}, window: w, current: current}
 	for _, s := range w.Starts {
 		if known(s.Over) && !s.At.IsZero() {
@@ -101,8 +102,8 @@ func newFan(w plan.StartWindow, current time.Time, zone *time.Location, sys Syst
 // over is a difference of temperatures in the viewer's degrees.
 func (f fan) over(s plan.Start) float64 { return degreesApart(s.Over, f.sys) }
 
-func degreesApart(t unit.Temperature, sys System) float64 {
-	if sys == US {
+func degreesApart(t unit.Temperature, sys format.System) float64 {
+	if sys == format.US {
 		return t.Fahrenheit() - unit.Celsius(0).Fahrenheit()
 	}
 	return t.Celsius()
@@ -152,7 +153,7 @@ func (d *StartsDrawing) mark(f fan) {
 		}
 		n := DrawnMark{Number: strconv.Itoa(len(drawn) + 1), Form: m.form}
 		drawn, shares = append(drawn, n), append(shares, f.share(m.at.Add(startStep*2/5)))
-		d.Keys = append(d.Keys, DrawnKey{Mark: n, Text: m.text + " " + Clock(m.at, f.zone), Note: m.note})
+		d.Keys = append(d.Keys, DrawnKey{Mark: n, Text: m.text + " " + format.Clock(m.at, f.zone), Note: m.note})
 	}
 	d.MarkRows = inRows(drawn, shares)
 }
@@ -168,7 +169,7 @@ func (f fan) met(at time.Time) string {
 }
 
 // StartMeets says what one start meets: "change (house ladder); 1.2 degrees above".
-func StartMeets(s plan.Start, sys System) string {
+func StartMeets(s plan.Start, sys format.System) string {
 	text := string(s.Decision)
 	if s.Limit != "" {
 		text += " (" + s.Limit + ")"
@@ -177,7 +178,7 @@ func StartMeets(s plan.Start, sys System) string {
 	if math.IsNaN(over) {
 		return text
 	}
-	margin := unbroken(amount(math.Abs(over), 1, TemperatureUnit(sys)))
+	margin := unbroken(format.Amount(math.Abs(over), 1, format.TemperatureUnit(sys)))
 	if over > 0 {
 		return text + "; " + margin + " above the nearest heat limit"
 	}
@@ -195,7 +196,7 @@ func (f fan) stretches(d plan.Decision) string {
 		for i+1 < len(f.starts) && f.starts[i+1].Decision == d {
 			i++
 		}
-		runs = append(runs, ClockRange(f.starts[first].At.Time, f.starts[i].At.Time, f.zone))
+		runs = append(runs, format.ClockRange(f.starts[first].At.Time, f.starts[i].At.Time, f.zone))
 	}
 	return strings.Join(runs, ", ")
 }
@@ -219,7 +220,7 @@ func (f fan) describe() string {
 	}
 	for _, m := range f.marks() {
 		if !m.at.IsZero() {
-			parts = append(parts, strings.ToUpper(m.text[:1])+m.text[1:]+" "+Clock(m.at, f.zone)+".")
+			parts = append(parts, strings.ToUpper(m.text[:1])+m.text[1:]+" "+format.Clock(m.at, f.zone)+".")
 		}
 	}
 	return strings.Join(parts, " ")

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
@@ -23,7 +24,7 @@ func fourStarts() plan.StartWindow {
 }
 
 func TestStartsAreDrawnAndSaid(t *testing.T) {
-	c := view.DrawnStarts(view.NewStartsDrawing(fourStarts(), dayAt(6, 10).Time, drawnZone, view.Metric))
+	c := view.DrawnStarts(view.NewStartsDrawing(fourStarts(), dayAt(6, 10).Time, drawnZone, format.Metric))
 	wantNumbers(t, c)
 	doc := draw(t, c)
 	for selector, want := range map[string]int{
@@ -45,7 +46,7 @@ func TestStartsAreDrawnAndSaid(t *testing.T) {
 
 // The scale runs from 06:00 to 07:00, and the columns rise with what they stand for.
 func TestStartsPlaces(t *testing.T) {
-	d := view.NewStartsDrawing(fourStarts(), dayAt(6, 10).Time, drawnZone, view.Metric)
+	d := view.NewStartsDrawing(fourStarts(), dayAt(6, 10).Time, drawnZone, format.Metric)
 	limit := parsed(t, d.Limit.Y)
 	for i, c := range d.Columns {
 		if x := parsed(t, c.X); math.Abs(x-float64(i)*100/12) > 0.01 {
@@ -59,7 +60,7 @@ func TestStartsPlaces(t *testing.T) {
 	if math.Abs(at) > 0.011 || math.Abs(above+below) > 0.021 || math.Abs(far-3*above) > 0.04 || above <= 0 {
 		t.Errorf("tops stand %.2f, %.2f, %.2f and %.2f %% above the limit, want -2, 0, 2 and 6 parts", below, at, above, far)
 	}
-	us := view.NewStartsDrawing(fourStarts(), dayAt(6, 10).Time, drawnZone, view.US)
+	us := view.NewStartsDrawing(fourStarts(), dayAt(6, 10).Time, drawnZone, format.US)
 	if us.UnitY != "\u00b0F" || !strings.Contains(us.Keys[0].Note, "3.6\u00a0\u00b0F above") {
 		t.Errorf("in US units: %s, %q", us.UnitY, us.Keys[0].Note)
 	}
@@ -92,7 +93,7 @@ func TestStartsWithMissingData(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			c := view.DrawnStarts(view.NewStartsDrawing(tt.w, tt.start.Time, tt.zone, view.Metric))
+			c := view.DrawnStarts(view.NewStartsDrawing(tt.w, tt.start.Time, tt.zone, format.Metric))
 			wantNumbers(t, c)
 			doc := draw(t, c)
 			wantCount(t, doc, ".StartsDrawing-column", tt.columns)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
@@ -16,17 +17,17 @@ func DrawingStates() []StatePage {
 	wash, ridge, broken := washWalk(), ridgeWalk(), brokenWalk()
 	short := track.Profile{Shape: track.OneWay, Length: 90, Samples: wash.Samples[:8], HasElevation: false}
 	return []StatePage{
-		{"drawing-wash", "Drawings of a walk out and back", drawnWalk(wash, washPoints(), Metric)},
-		{"drawing-ridge", "Drawings of a loop, in miles", drawnWalk(ridge, ridgePoints(ridge), US)},
-		{"drawing-broken", "Drawings of a walk with gaps", drawnWalk(broken, nil, Metric)},
-		{"drawing-short", "Drawings of a few steps without heights", drawnWalk(short, washPoints()[:1], Metric)},
-		{"drawing-day", "Drawing of a hot day", drawnAlone(DrawnDay(NewDayDrawing(hotDay(), sampleZone(), Metric)))},
-		{"drawing-day-us", "Drawing of a hot day, in Fahrenheit", drawnAlone(DrawnDay(NewDayDrawing(hotDay(), sampleZone(), US)))},
-		{"drawing-day-none", "Drawing of a day without a forecast", drawnAlone(DrawnDay(NewDayDrawing(plan.Plan{}, sampleZone(), Metric)))},
+		{"drawing-wash", "Drawings of a walk out and back", drawnWalk(wash, washPoints(), format.Metric)},
+		{"drawing-ridge", "Drawings of a loop, in miles", drawnWalk(ridge, ridgePoints(ridge), format.US)},
+		{"drawing-broken", "Drawings of a walk with gaps", drawnWalk(broken, nil, format.Metric)},
+		{"drawing-short", "Drawings of a few steps without heights", drawnWalk(short, washPoints()[:1], format.Metric)},
+		{"drawing-day", "Drawing of a hot day", drawnAlone(DrawnDay(NewDayDrawing(hotDay(), sampleZone(), format.Metric)))},
+		{"drawing-day-us", "Drawing of a hot day, in Fahrenheit", drawnAlone(DrawnDay(NewDayDrawing(hotDay(), sampleZone(), format.US)))},
+		{"drawing-day-none", "Drawing of a day without a forecast", drawnAlone(DrawnDay(NewDayDrawing(plan.Plan{}, sampleZone(), format.Metric)))},
 	}
 }
 
-func drawnWalk(p track.Profile, points []DrawnPoint, sys System) templ.Component {
+func drawnWalk(p track.Profile, points []DrawnPoint, sys format.System) templ.Component {
 	return drawnPage(Map(NewMapDrawing(p, points, sys)), Profile(NewProfileDrawing(p, points, sys)))
 }
 

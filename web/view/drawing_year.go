@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 )
 
@@ -63,7 +64,7 @@ func (g yearGrid) cell(row, column int, s plan.YearStart) YearCell {
 
 func (g yearGrid) whole(row int) YearCell {
 	y, high := float64(row)/float64(g.rows), 1/float64(g.rows)
-	return YearCell{X: "0%", Y: percentOf(y), Width: "100%", Height: percentOf(high), MiddleX: "50%", MiddleY: percentOf(y + high/2), Letter: Unknown}
+	return YearCell{X: "0%", Y: percentOf(y), Width: "100%", Height: percentOf(high), MiddleX: "50%", MiddleY: percentOf(y + high/2), Letter: format.Unknown}
 }
 
 // yearPattern lends the answers the patterns of a start's decisions.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"saltbush/internal/format"
 	"saltbush/internal/unit"
 )
 
@@ -28,18 +29,18 @@ type HikePlan struct {
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
 	FoodRate, FoodEach, FoodBefore           string
-	Bottles, LoadRemark                      string   // "3 bottles of 1 L"; "" where nothing is to be said of the load
-	Sizes                                    []Line   // water of small and large bodies
-	Refills                                  []string // what is known of water on the way
+	Bottles, LoadRemark                      string        // "3 bottles of 1 L"; "" where nothing is to be said of the load
+	Sizes                                    []format.Line // water of small and large bodies
+	Refills                                  []string      // what is known of water on the way
 
 	Window StartsText
-	Points []PointTimes // named places in the order of the way
-	Worst  []Line       // the worst hour of the walk
-	Short  []Line       // the same walk turned early, none where it is not worth offering
-	Pace   []Line       // the leader's card
+	Points []PointTimes  // named places in the order of the way
+	Worst  []format.Line // the worst hour of the walk
+	Short  []format.Line // the same walk turned early, none where it is not worth offering
+	Pace   []format.Line // the leader's card
 	Others []OpinionText
 
-	Official []Line // what the weather service says of the day
+	Official []format.Line // what the weather service says of the day
 
 	Heat HeatTableText
 	Day  templ.Component // drawing of the day
@@ -52,7 +53,7 @@ type HikePlan struct {
 
 // StartsText is when the walk may start on its day.
 type StartsText struct {
-	Lines   []Line          // earliest, latest and best, or the least bad
+	Lines   []format.Line   // earliest, latest and best, or the least bad
 	Limits  []string        // what closes the window on either side
 	Drawing templ.Component // of every start
 }
@@ -87,13 +88,13 @@ type HeatRow struct {
 	Over                                    bool // WBGT is over the limit
 }
 
-func (p HikePlan) times() []Line {
-	off := Line{Label: "Off the trail by", Value: p.OffTrail, Note: p.OffTrailBecause}
-	turn := Line{Label: "Turn around by", Value: p.Turnaround, Note: p.Because}
+func (p HikePlan) times() []format.Line {
+	off := format.Line{Label: "Off the trail by", Value: p.OffTrail, Note: p.OffTrailBecause}
+	turn := format.Line{Label: "Turn around by", Value: p.Turnaround, Note: p.Because}
 	if p.Turnaround == "" {
 		turn = off
 	}
-	return []Line{
+	return []format.Line{
 		turn,
 		{Label: "Expected back", Value: p.Expected, Note: "Half of such parties are back by then."},
 		{Label: "Watch time", Value: p.Watch, Note: "Nine in ten are back. On-call begins to ask."},
@@ -121,8 +122,8 @@ func (p HikePlan) others() LedgerText {
 	return l
 }
 
-func (p HikePlan) sun() []Line {
-	return []Line{
+func (p HikePlan) sun() []format.Line {
+	return []format.Line{
 		{Label: "First light", Value: p.FirstLight}, {Label: "Sunrise", Value: p.Sunrise},
 		{Label: "Sunset", Value: p.Sunset}, {Label: "Last light", Value: p.LastLight},
 	}
@@ -143,8 +144,8 @@ func (p HikePlan) food() []FigureText {
 	return []FigureText{blank("Carried by each person", p.FoodEach, ""), blank("Eaten on the way", p.FoodRate, ""), blank("Eaten before the start", p.FoodBefore, "")}
 }
 
-func (p HikePlan) made() []Line {
-	return []Line{{Label: "Computed", Value: p.Made}, {Label: "From the forecast", Value: p.From}, {Label: "Model", Value: p.Model}}
+func (p HikePlan) made() []format.Line {
+	return []format.Line{{Label: "Computed", Value: p.Made}, {Label: "From the forecast", Value: p.From}, {Label: "Model", Value: p.Model}}
 }
 
 func (p HikePlan) cautions() []string {
@@ -161,8 +162,8 @@ type ForecastFields struct {
 }
 
 // NewForecastFields asks for a forecast in the viewer's units.
-func NewForecastFields(a Answers, sys System) ForecastFields {
-	us := sys == US
+func NewForecastFields(a Answers, sys format.System) ForecastFields {
+	us := sys == format.US
 	return ForecastFields{
 		Unit: a.Asked(Field{Name: "temperature_unit", Label: "Temperatures in", Short: true, Options: []Option{
 			{Value: "C", Label: "degrees C", Selected: !us}, {Value: "F", Label: "degrees F", Selected: us}}}),
@@ -194,34 +195,34 @@ func (f ForecastFields) All() []Field {
 }
 
 // Work writes a rate of work or of heat made by the body: "410 W".
-func Work(p unit.Power) string { return amount(p.Watts(), 0, "W") }
+func Work(p unit.Power) string { return format.Amount(p.Watts(), 0, "W") }
 
 // Stride writes the length of a step in both systems, for a card is read by everybody:
 // "66 cm (26 in)". A step of no length is not known.
 func Stride(l unit.Length) string {
 	if l <= 0 {
-		return Unknown
+		return format.Unknown
 	}
-	return amount(100*l.Metres(), 0, "cm") + " (" + amount(12*l.Feet(), 0, "in") + ")"
+	return format.Amount(100*l.Metres(), 0, "cm") + " (" + format.Amount(12*l.Feet(), 0, "in") + ")"
 }
 
 // ExactTemperature writes a temperature to a tenth with its unit: "27.5 \u00b0C".
-func ExactTemperature(t unit.Temperature, sys System) string {
+func ExactTemperature(t unit.Temperature, sys format.System) string {
 	if math.IsNaN(t.Celsius()) || math.IsInf(t.Celsius(), 0) {
-		return Unknown
+		return format.Unknown
 	}
-	return Degrees(t, sys) + " " + TemperatureUnit(sys)
+	return format.Degrees(t, sys) + " " + format.TemperatureUnit(sys)
 }
 
 // Longer writes how far one time is from another: "12 % longer", "8 % shorter".
 func Longer(p unit.Percent) string {
 	switch {
 	case math.IsNaN(float64(p)):
-		return Unknown
+		return format.Unknown
 	case math.Round(float64(p)) == 0:
 		return "the same"
 	case p < 0:
-		return Percent(-p) + " shorter"
+		return format.Percent(-p) + " shorter"
 	}
-	return Percent(p) + " longer"
+	return format.Percent(p) + " longer"
 }

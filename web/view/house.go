@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 )
 
@@ -37,7 +38,7 @@ type RuleText struct {
 type HouseChangeLine struct{ At, Rule, From, To, Way, Reason, By string }
 
 // NewRuleGroups asks for every rule, in the viewer's units.
-func NewRuleGroups(a Answers, r hike.Rules, sys System) []RuleGroup {
+func NewRuleGroups(a Answers, r hike.Rules, sys format.System) []RuleGroup {
 	var groups []RuleGroup
 	for _, rule := range hike.AllRules() {
 		if n := len(groups); n == 0 || groups[n-1].Name != rule.Group {
@@ -59,7 +60,7 @@ func NewRuleGroups(a Answers, r hike.Rules, sys System) []RuleGroup {
 	return groups
 }
 
-func newRule(a Answers, rule hike.Rule, r hike.Rules, sys System) RuleText {
+func newRule(a Answers, rule hike.Rule, r hike.Rules, sys format.System) RuleText {
 	now, usual := rule.Of(r), rule.Of(hike.DefaultRules())
 	t := RuleText{Own: now != usual, Field: Field{Name: rule.Key, Label: rule.Name, Short: true, Unit: ruleUnit(rule.Unit, sys), Value: RuleFigure(rule.Unit, now, sys)}}
 	if rule.Unit == hike.CalendarMon {

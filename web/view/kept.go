@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // KeptPage says what is kept of people, until when, and what went.
 type KeptPage struct {
 	Page
@@ -44,7 +46,7 @@ type OwnDataPage struct {
 // OwnPart is one group of what is kept.
 type OwnPart struct {
 	ID, Title, Goes string
-	Lines           []Line
+	Lines           []format.Line
 	None            string // said where there are no lines
 }
 

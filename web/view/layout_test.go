@@ -4,11 +4,12 @@ import (
 	"strings"
 	"testing"
 
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
 func TestLayoutFrame(t *testing.T) {
-	doc := draw(t, view.Layout(view.Page{Title: "Hikes", Nav: view.Nav(view.Viewer{}, "Hikes"), Units: view.Metric, Path: "/"}))
+	doc := draw(t, view.Layout(view.Page{Title: "Hikes", Nav: view.Nav(view.Viewer{}, "Hikes"), Units: format.Metric, Path: "/"}))
 	wantText(t, doc, "title", "Hikes - Saltbush")
 	wantCount(t, doc, "a.skip[href='#main']", 1)
 	wantCount(t, doc, "main#main", 1)

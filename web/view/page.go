@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // Role is what a signed-in person may do, as far as the pages need to know.
 type Role string
 
@@ -50,12 +52,12 @@ type Page struct {
 	Viewer    Viewer
 	Nav       []NavLink
 	Flash     Flash
-	Demo      string // the sentence of the demo's banner, "" when this is no demo
-	Units     System // how figures are shown to this viewer
-	Path      string // this page's own path, where the unit switch comes back to
-	Emergency string // the local emergency number, "" when the organisation set none
-	Live      bool   // the page keeps itself up to date from a stream of events
-	Private   bool   // opened by a private link: no tabs, not for search engines
+	Demo      string        // the sentence of the demo's banner, "" when this is no demo
+	Units     format.System // how figures are shown to this viewer
+	Path      string        // this page's own path, where the unit switch comes back to
+	Emergency string        // the local emergency number, "" when the organisation set none
+	Live      bool          // the page keeps itself up to date from a stream of events
+	Private   bool          // opened by a private link: no tabs, not for search engines
 }
 
 // Nav lists the index tabs that a viewer sees. Current is the label of the tab that the
@@ -100,9 +102,9 @@ func (p Page) emergencyLine() string {
 }
 
 // otherUnits is the system that the switch in the foot leads to.
-func (p Page) otherUnits() System {
-	if p.Units == US {
-		return Metric
+func (p Page) otherUnits() format.System {
+	if p.Units == format.US {
+		return format.Metric
 	}
-	return US
+	return format.US
 }

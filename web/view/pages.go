@@ -1,6 +1,10 @@
 package view
 
-import "github.com/a-h/templ"
+import (
+	"github.com/a-h/templ"
+
+	"saltbush/internal/format"
+)
 
 // StatePage is one page, or one state of a page, drawn from fixed data.
 type StatePage struct {
@@ -30,12 +34,12 @@ const sampleDemo = "This is a demo: people and places are invented, and no messa
 
 // samplePage is a frame for fixed data.
 func samplePage(title, current string) Page {
-	return Page{Title: title, Nav: Nav(Viewer{}, current), Units: Metric, Path: "/", Demo: sampleDemo}
+	return Page{Title: title, Nav: Nav(Viewer{}, current), Units: format.Metric, Path: "/", Demo: sampleDemo}
 }
 
 // samplePrivatePage is a frame as a private link opens it.
 func samplePrivatePage(title string) Page {
-	return Page{Title: title, Units: Metric, Path: "/", Demo: sampleDemo, Private: true}
+	return Page{Title: title, Units: format.Metric, Path: "/", Demo: sampleDemo, Private: true}
 }
 
 // sampleStaffPage is a frame as a coordinator sees it.

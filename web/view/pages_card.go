@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // cardPages lists the states of the pages of medical cards, drawn from fixed data.
 func cardPages() []StatePage {
 	noKey := CardFormPage{Page: samplePrivatePage("Your medical card"), Hike: "Quail Wash at first light, Sunday 10 May 2026", Person: "Amaya Reyes",
@@ -50,10 +52,10 @@ func cardAskSample(a Answers) CardAskPage {
 func cardOpenSample() CardOpenPage {
 	return CardOpenPage{Page: sampleStaffPage("Medical card", "Board"), Person: "Amaya Reyes", Hike: "Quail Wash at first light",
 		Action: "If confused, pale or sweaty: glucose from my top pocket first, then call.",
-		Lines: []Line{{Label: "Carries, and where", Value: "Glucose gel in the top pocket of the red pack; meter and spare insulin in the lid, cool pouch. Any first aider can give the gel."},
+		Lines: []format.Line{{Label: "Carries, and where", Value: "Glucose gel in the top pocket of the red pack; meter and spare insulin in the lid, cool pouch. Any first aider can give the gel."},
 			{Label: "Allergies", Note: "not written"}, {Label: "Conditions", Value: "Diabetes, insulin since 2004."}, {Label: "Medicines", Value: "Insulin before meals. It must not lie in the sun."},
 			{Label: "Heat, before", Value: "Cramps once, in 2019."}, {Label: "Hearing, seeing, language", Note: "not written"}, {Label: "Born", Value: "1961-04-30"}, {Label: "Doctor", Note: "not written"}},
-		Calls:  []Line{{Label: "Emergency number", Value: "112", URL: "tel:112", Note: "Say where first."}, {Label: "Teo Reyes", Value: "+1 480-555-0155", URL: "tel:+14805550155", Note: "whom to ring for Amaya Reyes"}},
+		Calls:  []format.Line{{Label: "Emergency number", Value: "112", URL: "tel:112", Note: "Say where first."}, {Label: "Teo Reyes", Value: "+1 480-555-0155", URL: "tel:+14805550155", Note: "whom to ring for Amaya Reyes"}},
 		Opened: "Opened by Ines Calder, leader on the day, Sun 10 May, 08:40: She is pale and does not answer.", BackURL: "/hikes/12/roll"}
 }
 

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 func carsPages() []StatePage {
 	short := carsSample()
 	short.Lacks = []NoteText{{Kind: NoteGrave, Title: "2 seats at the end too few", Text: "These have no seat back to the start in one go. Ask for a car or for seats; a second trip means waiting at the end.", Points: []string{"Teo Reyes, Salt Ford", "Lu Dunn"}},
@@ -21,7 +23,7 @@ func carsSample() CarsPage {
 	return CarsPage{
 		Page: sampleStaffPage("Cars", "Desk"), Hike: "Potter's Tanks, one way", When: "Sunday 10 May 2026", BackURL: "/hikes/12/manage", URL: "/hikes/12/cars",
 		Lede:  "This hike ends elsewhere. Everybody rides back from the end in one go, as few cars as can be are moved before the walk, and whoever leaves one at the end has a seat to the start.",
-		Times: []Line{{Label: "At the end", Value: "05:25", Note: "at the north lot: those who leave a car there, and those who ferry"}, {Label: "Drive", Value: "05:35", Note: "25 min by road to the start"}, {Label: "Meet at the start", Value: "06:00", Note: "everybody"}, {Label: "Walk", Value: "06:30"}, {Label: "Cars at the end again", Value: "10:15 to 11:21", Note: "then by road to the start"}},
+		Times: []format.Line{{Label: "At the end", Value: "05:25", Note: "at the north lot: those who leave a car there, and those who ferry"}, {Label: "Drive", Value: "05:35", Note: "25 min by road to the start"}, {Label: "Meet at the start", Value: "06:00", Note: "everybody"}, {Label: "Walk", Value: "06:30"}, {Label: "Cars at the end again", Value: "10:15 to 11:21", Note: "then by road to the start"}},
 		Lots: []CarLot{
 			{ID: "end", Title: "Cars at the end", Says: "They stand at the north lot before the walk, and take everybody back to the start after it.", Cars: LedgerText{Cards: true, Columns: columns, Rows: [][]Cell{
 				{{Text: "Amaya Reyes", Note: "602 555 0144, Dry Mills"}, {Text: "sand Tumbril, KXR 204"}, {Text: "4"}, {Text: "back: Oren Vale, Lu Dunn and Teo Reyes"}}}}},
@@ -38,8 +40,8 @@ func carsSample() CarsPage {
 
 func carPartSample() CarPart {
 	return CarPart{
-		Says:   []Line{{Label: "05:25", Value: "Be at the north lot with your car", Note: "Those who leave theirs there ride on with you."}, {Label: "05:35", Value: "Bring Amaya to the start", Note: "Be there by 06:00; your car stays there."}, {Label: "After the walk", Value: "Ride back to the start with Amaya", Note: "Nobody leaves before the count."}},
-		People: []Line{{Label: "Amaya", Value: "602 555 0144", URL: "tel:602 555 0144", Note: "Rides from the end to the start with you; lives in or near Dry Mills."}},
+		Says:   []format.Line{{Label: "05:25", Value: "Be at the north lot with your car", Note: "Those who leave theirs there ride on with you."}, {Label: "05:35", Value: "Bring Amaya to the start", Note: "Be there by 06:00; your car stays there."}, {Label: "After the walk", Value: "Ride back to the start with Amaya", Note: "Nobody leaves before the count."}},
+		People: []format.Line{{Label: "Amaya", Value: "602 555 0144", URL: "tel:602 555 0144", Note: "Rides from the end to the start with you; lives in or near Dry Mills."}},
 		Note:   "Names and numbers stand here of those only who said yes to it, as long as you say yes too. The others you meet at the cars.",
 	}
 }

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // dayPages are the states of the day itself: the roll and the board.
 func dayPages() []StatePage {
 	quiet := boardSample()
@@ -53,8 +55,8 @@ func rollButtons(buttons []ButtonText, name string) []ButtonText {
 	return out
 }
 
-func rollFacts() []Line {
-	return []Line{{Label: "Off the trail by", Value: "11:30", Note: "heat; this time never moves later"}, {Label: "Turn round", Value: "by 08:50"}, {Label: "Watch time", Value: "11:21"}, {Label: "Call time", Value: "11:51", Note: "hot day: half an hour after the watch time"}, {Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}}
+func rollFacts() []format.Line {
+	return []format.Line{{Label: "Off the trail by", Value: "11:30", Note: "heat; this time never moves later"}, {Label: "Turn round", Value: "by 08:50"}, {Label: "Watch time", Value: "11:21"}, {Label: "Call time", Value: "11:51", Note: "hot day: half an hour after the watch time"}, {Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}}
 }
 
 func rollOut() RollPage {
@@ -98,7 +100,7 @@ func boardSample() BoardPage {
 	p.Live = true
 	return BoardPage{
 		Page: p, StreamURL: "/board/events", TodayURL: "/board/today",
-		OnCall: []Line{{Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Deputy", Value: "Sunniva Holt, 555 010 0177", URL: "tel:+15550100177"}},
+		OnCall: []format.Line{{Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Deputy", Value: "Sunniva Holt, 555 010 0177", URL: "tel:+15550100177"}},
 		Rows: BoardRowsText{BoardHeadText: BoardHeadText{AsOf: "Sun 10 May, 11:33:05"}, Parties: []BoardRow{
 			{ID: "party-1", URL: "/hikes/1/watch", HandOverURL: "/hikes/1/hand-over", Phase: StampOf("uncertainty"), Trail: "Quail Wash to the saddle", Hike: "Quail Wash at first light", Leader: "Ines Calder", Tel: "555 010 0119", Out: "14", Count: "14 of 14 at the saddle, 08:44", Expected: "10:15 to 11:21", Next: "Call time 11:51", NextIn: "in 18 min", NextSays: "Call the emergency number and read the hand-over sheet.", Flags: []string{"heat", "2 under 18"}, Grave: true, Act: ButtonText{Label: "I have it", URL: "/hikes/1/watch/mine", Kind: ButtonMain, About: "Quail Wash at first light"}},
 			{ID: "party-5", URL: "/hikes/5/watch", HandOverURL: "/hikes/5/hand-over", Phase: StampOf("due"), Trail: "Smoke Tree Flats", Hike: "For new walkers", Leader: "Teo Marsh", Tel: "555 010 0123", Out: "9", Count: "8 of 9 at the picnic ground, 10:58", CountBad: true, Expected: "11:10 to 11:40", Next: "Watch time 11:40", NextIn: "in 7 min", NextSays: "Ring the leader, then the sweep.", Flags: []string{"count too low"}},

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // groundSample is a trail of which the last report is old and a part is closed.
 func groundSample() GroundText {
 	return GroundText{
@@ -42,7 +44,7 @@ func withNews(p HikePage) HikePage {
 
 // landSample is what a land manager is told of a hike that is back.
 func landSample() LandPage {
-	facts := []Line{{Label: "Hike", Value: "Quail Wash to the saddle"}, {Label: "Date", Value: "Sunday 10 May 2026"}, {Label: "Party", Value: "14"}, {Label: "Of them staff", Value: "2"},
+	facts := []format.Line{{Label: "Hike", Value: "Quail Wash to the saddle"}, {Label: "Date", Value: "Sunday 10 May 2026"}, {Label: "Party", Value: "14"}, {Label: "Of them staff", Value: "2"},
 		{Label: "Vehicles", Value: "5"}, {Label: "Leader", Value: "Ines Calder"}, {Label: "On call", Value: "Petra Halloway, 555-0140"}, {Label: "Went out", Value: "13"}, {Label: "All back", Value: "10:24"}}
 	return LandPage{Page: sampleStaffPage("For the land manager", "Desk"), Hike: "Quail Wash to the saddle", When: "Sunday 10 May 2026", To: "Reserve desk, 555-0190", Facts: facts,
 		Text: "Hike: Quail Wash to the saddle\nParty: 14\nVehicles: 5\n", CSVURL: "/hikes/7/land-manager.csv", BackURL: "/hikes/7/manage"}

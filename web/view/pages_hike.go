@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 )
@@ -29,7 +30,7 @@ func hikeSample() HikePage {
 		When: "Sunday 10 May 2026, meet 06:00, walk from 06:30", Trail: "Quail Wash to the saddle", TrailURL: "/trails/7", NoticeURL: "/hikes/12",
 		EditURL: "/hikes/12/edit", RollURL: "/hikes/12/roll",
 		Next: NoteText{Kind: NoteCaution, Title: "The go decision is open", Text: "By Sat 9 May, 12:30: in 3 h 10. The plan says change."},
-		Plan: planSample(), Forecast: NewForecastFields(forecastSample(), Metric), ForecastOpen: true,
+		Plan: planSample(), Forecast: NewForecastFields(forecastSample(), format.Metric), ForecastOpen: true,
 		Staff: []HikeStaff{{"leader", "Ines Calder", "555-0110", "accepted"}, {"sweep", "Tomas Verde", "555-0111", "asked"}}, OnCallAnswer: "asked", StaffingURL: "/hikes/12/staffing",
 		StaffWants: []string{"Provisional: there is no second qualified person if the leader falls ill."},
 		StaffNote:  "2 of staff for 14 places; the house asks for at least 2.", OnCall: HikeContact{Name: "Rosa Lind", Phone: "555-0113"},
@@ -43,7 +44,7 @@ func draftHikeSample() HikePage {
 	p := hikeSample()
 	p.State, p.Plan, p.SignUps, p.Next, p.Staff = StampOf("draft"), nil, nil, NoteText{}, nil
 	p.NoPlan = "No forecast has been typed for this hike. Nothing is known about its heat, water or times, and that is not good news."
-	p.Forecast = NewForecastFields(wrongForecastSample(), US)
+	p.Forecast = NewForecastFields(wrongForecastSample(), format.US)
 	p.Places, p.OnCall, p.StaffNote = "14 places", HikeContact{}, "Nobody of staff for 14 places; the house asks for at least 2."
 	p.Post = PostText{Refused: "Name a leader before posting the hike."}
 	p.Decision = DecisionText{CanCallOff: true, CallOffReason: NewCallOffReason(Answers{})}
@@ -98,13 +99,13 @@ func planSample() *HikePlan {
 		Window: startsSample(),
 		Points: []PointTimes{{Name: "Tank fork", Along: "1.2 km", Expected: "07:02", Late: "07:15", Turn: "10:02", Because: "heat: the open trail passes its limit at 10:51, less 49 min for the way back"},
 			{Name: "Saddle", Along: "3.9 km", Expected: "08:28", Late: "09:04", Turn: "08:50", Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back"}},
-		Worst: []Line{{Label: "From and to", Value: "10:21 to 11:21"}, {Label: "Mean WBGT", Value: "27.9 \u00b0C", Note: "Over the limit for the work of that hour."},
+		Worst: []format.Line{{Label: "From and to", Value: "10:21 to 11:21"}, {Label: "Mean WBGT", Value: "27.9 \u00b0C", Note: "Over the limit for the work of that hour."},
 			{Label: "Limit", Value: "27.5 \u00b0C"}, {Label: "Work of the body", Value: "292 W"}},
-		Short: []Line{{Label: "Passes", Value: "yes, from the planned start"}, {Label: "Turn back at", Value: "Notch Junction", Note: "2.4 km from the start"},
+		Short: []format.Line{{Label: "Passes", Value: "yes, from the planned start"}, {Label: "Turn back at", Value: "Notch Junction", Note: "2.4 km from the start"},
 			{Label: "Distance", Value: "4.8 km", Note: "There and back."}, {Label: "On the trail", Value: "2 h 20 to 3 h 01", Note: "Likely to late."}, {Label: "Water each", Value: "2.5 L", Note: "Drunk at 0.80 L/h."}},
-		Pace:   []Line{{Label: "Beat", Value: "96 steps a minute"}, {Label: "Stride on the level", Value: Stride(0.66)}, {Label: "Stride going up", Value: Stride(0.51)}, {Label: "Stride going down", Value: Stride(0.6)}},
+		Pace:   []format.Line{{Label: "Beat", Value: "96 steps a minute"}, {Label: "Stride on the level", Value: Stride(0.66)}, {Label: "Stride going up", Value: Stride(0.51)}, {Label: "Stride going down", Value: Stride(0.6)}},
 		Others: []OpinionText{{Name: "Alpine club", Moving: "2 h 34", Difference: "8 % shorter"}, {Name: "Tobler", Moving: "1 h 52", Difference: "33 % shorter", Differs: true}},
-		Heat:   heatTableSample(), Day: DrawnDay(NewDayDrawing(hotDay(), zone, Metric)), Cautions: Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
+		Heat:   heatTableSample(), Day: DrawnDay(NewDayDrawing(hotDay(), zone, format.Metric)), Cautions: Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
 		From: "low 19 \u00b0C, high 36 \u00b0C, dew point 4 \u00b0C, wind 12 km/h, cloud 10 %",
 	}
 }
@@ -122,10 +123,10 @@ func startsSample() StartsText {
 		w.Starts = append(w.Starts, s)
 	}
 	return StartsText{
-		Lines: []Line{{Label: "Best start", Value: "05:05", Note: "Plan says go; 0.4 \u00b0C below the nearest heat limit."}, {Label: "Earliest that passes", Value: "05:05"}, {Label: "Latest that passes", Value: "05:20"}},
+		Lines: []format.Line{{Label: "Best start", Value: "05:05", Note: "Plan says go; 0.4 \u00b0C below the nearest heat limit."}, {Label: "Earliest that passes", Value: "05:05"}, {Label: "Latest that passes", Value: "05:20"}},
 		Limits: []string{"Not before 05:04: that is first usable light.",
 			"Not after 05:20: for a start at 05:25, one party in ten is still out after the heat limit at 10:51: start earlier or shorten."},
-		Drawing: DrawnStarts(NewStartsDrawing(w, sampleClock(6, 30), sampleZone(), Metric)),
+		Drawing: DrawnStarts(NewStartsDrawing(w, sampleClock(6, 30), sampleZone(), format.Metric)),
 	}
 }
 
@@ -136,7 +137,7 @@ func heatTableSample() HeatTableText {
 	for i, hour := range hotDay().Heat.Hours {
 		air, wbgt := hour.Air.Celsius(), hour.WBGT.Celsius()
 		h.Rows = append(h.Rows, HeatRow{
-			At: Clock(hour.At.Time, sampleZone()), Air: tenths(air), Humidity: strconv.Itoa(humidity[i]), Sun: strconv.Itoa(sun[i]),
+			At: format.Clock(hour.At.Time, sampleZone()), Air: tenths(air), Humidity: strconv.Itoa(humidity[i]), Sun: strconv.Itoa(sun[i]),
 			WBGT: tenths(wbgt), HeatIndex: tenths(air - 1.3), Walk: i >= 1 && i <= 6, Over: wbgt > 27.5,
 		})
 	}

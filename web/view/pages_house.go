@@ -3,6 +3,7 @@ package view
 import (
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 )
 
@@ -10,7 +11,7 @@ import (
 func houseSample(a Answers) HousePage {
 	rules := hike.DefaultRules()
 	rules.Ratio, rules.Grace = 6, 15*time.Minute
-	p := HousePage{Page: sampleStaffPage("Rules of the house", "House"), Groups: NewRuleGroups(a, rules, Metric), Wrong: first(a.Typed["group"]),
+	p := HousePage{Page: sampleStaffPage("Rules of the house", "House"), Groups: NewRuleGroups(a, rules, format.Metric), Wrong: first(a.Typed["group"]),
 		Organisation: Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out.", Value: "Sill Basin Walkers"},
 		Emergency:    Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true, Value: "911"},
 		Zone:         Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix.", Value: "America/Phoenix"},

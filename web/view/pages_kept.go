@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 func keptStates() []StatePage {
 	return []StatePage{
 		{"kept", "What is kept", Kept(keptSample())},
@@ -43,7 +45,7 @@ func logSample() LogPage {
 func ownDataSample() OwnDataPage {
 	return OwnDataPage{Page: samplePrivatePage("What is kept of you"), Hike: "Quail Wash at first light, Sunday 10 May 2026", Person: "Amaya Reyes",
 		Parts: []OwnPart{
-			{ID: "you", Title: "You", Lines: []Line{{Label: "Name", Value: "Amaya Reyes"}, {Label: "Mail", Value: "amaya@example.org"}}, Goes: "Goes 90 days after the hike is closed; the name after 365 days."},
+			{ID: "you", Title: "You", Lines: []format.Line{{Label: "Name", Value: "Amaya Reyes"}, {Label: "Mail", Value: "amaya@example.org"}}, Goes: "Goes 90 days after the hike is closed; the name after 365 days."},
 			{ID: "card", Title: "Medical card", None: "You have none."},
 		},
 		JSONURL: "/place/K7QX/data.json", BackURL: "/place/K7QX", DeleteURL: "/place/K7QX/data", Delete: NewDeleteBox(Answers{}),

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 func placeSample() PlacePage {
 	return PlacePage{
 		Page: samplePrivatePage("Your place"), Person: "Amaya Reyes", Hike: "Quail Wash at first light", Date: "Sunday 10 May 2026, meet at 06:00",
@@ -9,7 +11,7 @@ func placeSample() PlacePage {
 		WaterWhy: "0.95 litres an hour for 4 h 51, the time that nine groups in ten stay under, rounded up to half litres.",
 		Food:     "Salty snacks for 600 kcal, in small bags you can reach while walking, and a breakfast of about 300 kcal before 05:30.",
 		Kit:      []KitItem{{"4.5 L of water", "no water on the way"}, {"Salty food, 600 kcal", ""}, {"Closed shoes with a tread", "turned away without"}, {"Hat with a brim, long sleeves", "little shade after 08:00"}, {"Sun cream", ""}, {"Lamp", "in every pack, whatever the hour"}, {"Whistle", "three blows: I need help"}, {"Your own medicine for 24 h", "tell the leader where it is"}, {"Phone, charged, in flight mode", ""}},
-		Meeting:  []Line{{Label: "Meet", Value: "06:00"}, {Label: "Leave", Value: "06:30", Note: "After a wait of ten minutes we go. Nobody walks alone to catch up."}, {Label: "Trailhead", Value: "33.45120, -112.07400", URL: "geo:33.45120,-112.07400", Note: "From the highway take Ridge Road, left at the tank, 3 km of graded dirt."}, {Label: "Turn round", Value: "by 08:50", Note: "wherever we are then"}},
+		Meeting:  []format.Line{{Label: "Meet", Value: "06:00"}, {Label: "Leave", Value: "06:30", Note: "After a wait of ten minutes we go. Nobody walks alone to catch up."}, {Label: "Trailhead", Value: "33.45120, -112.07400", URL: "geo:33.45120,-112.07400", Note: "From the highway take Ridge Road, left at the tank, 3 km of graded dirt."}, {Label: "Turn round", Value: "by 08:50", Note: "wherever we are then"}},
 		Back:     NewClockRange("Back at the cars", sampleClock(6, 30), sampleClock(10, 15), sampleClock(11, 21), sampleClock(11, 30), "off by 11:30", sampleZone()),
 		Drinks: []DrinkLine{
 			{"06:50", "0.3 L", "", "4.2 L"}, {"07:10", "0.3 L", "100 kcal", "3.9 L"}, {"07:30", "0.3 L", "", "3.6 L"}, {"08:00", "0.5 L", "150 kcal", "3.1 L"}, {"08:30", "0.5 L", "", "2.6 L"},
@@ -17,7 +19,7 @@ func placeSample() PlacePage {
 		},
 		DrinkNote: "Go by thirst between these times, but not past 1.4 litres in an hour. Sick, bloated and have drunk a lot? Stop drinking, eat something salty, and tell the leader.",
 		Family:    "Tell someone at home: back between 10:15 and 11:21. If they hear nothing by 12:30 they ring the on-call contact.",
-		Ring:      []Line{{Label: "On call that day", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Questions before", Value: "hikes@redlantern.example"}},
+		Ring:      []format.Line{{Label: "On call that day", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Questions before", Value: "hikes@redlantern.example"}},
 		Withdraw:  ButtonText{Label: "Give my place back", URL: "/place/K7QX/withdraw", Kind: ButtonGrave}, WithdrawSays: "Your place goes to the next on the list. You can take it back until someone else has it.",
 		Card: placeOpened(), CalendarURL: "/place/K7QX/hike.ics", CardURL: "/place/K7QX/contact.vcf", DataURL: "/place/K7QX/data", PlanMade: "Worked out on Sat 9 May, 12:20. A new forecast makes a new plan, and you get a mail that says what changed.",
 	}

@@ -1,6 +1,10 @@
 package view
 
-import "time"
+import (
+	"time"
+
+	"saltbush/internal/format"
+)
 
 // publicPages are the states of what anyone and any walker sees.
 func publicPages() []StatePage {
@@ -73,11 +77,11 @@ func noticeSample() NoticePage {
 		Family:   "Expect news between 10:15 and 11:21. If you hear nothing by 12:30, ring the on-call contact, Oren Vale, at 555 010 0142. The number is answered.",
 		Asks:     []string{"You have walked 5 km with 150 m of ascent in the last eight weeks without trouble.", "You can carry 4.5 litres of water: 4.5 kg at the start.", "You use your hands on two rock steps as high as your hip.", "You keep to the pace of the slowest, and wait at each junction."},
 		Refused:  []string{"Less than 4.5 litres of water", "Sandals, smooth soles or new boots", "Feeling ill, or a hangover", "No emergency contact that stays at home"},
-		Meeting:  []Line{{Label: "Meet", Value: "06:00, Sunday 10 May 2026"}, {Label: "Leave", Value: "06:30", Note: "We wait ten minutes for the late, then go. Nobody walks alone to catch up."}, {Label: "Trailhead", Value: "33.45120, -112.07400", URL: "geo:33.45120,-112.07400", Note: "Last 3 km are graded dirt. No signal at the lot."}, {Label: "Turn round", Value: "by 08:50", Note: "wherever we are then"}},
+		Meeting:  []format.Line{{Label: "Meet", Value: "06:00, Sunday 10 May 2026"}, {Label: "Leave", Value: "06:30", Note: "We wait ten minutes for the late, then go. Nobody walks alone to catch up."}, {Label: "Trailhead", Value: "33.45120, -112.07400", URL: "geo:33.45120,-112.07400", Note: "Last 3 km are graded dirt. No signal at the lot."}, {Label: "Turn round", Value: "by 08:50", Note: "wherever we are then"}},
 		Water:    []FigureText{{Label: "Bring each", Value: "4.5", Unit: "litres", Note: "four bottles of 1 L and one of 0.5 L", Big: true}, {Label: "Drink", Value: "0.95", Unit: "L an hour", Note: "never more than 1.4"}, {Label: "On the way", Value: "none", Note: "there is no water on this trail"}},
 		WaterWhy: "Enough for the late time of 4 h 51 in the heat expected. The group carries a reserve for trouble; it is never used to start with. Eat salty food each time you drink.",
 		Hours:    heatSample(), HeatNote: NoteText{Kind: NoteCaution, Title: "Warm from 09:00", Text: "Feels like 34 \u00b0C by 10:00 in the sun. If the forecast on Saturday at 12:30 is worse, we shorten or call off."},
-		Rules:  []Line{{Label: "Under 18", Value: "with a parent or guardian on the hike"}, {Label: "Dogs", Value: "no", Note: "closed to dogs by the reserve; service animals may come"}, {Label: "Toilets", Value: "at the trailhead only"}, {Label: "Not coming", Value: "tell us until 06:00 on Saturday", Note: "your place goes to the list. No blame for doubts about heat."}},
+		Rules:  []format.Line{{Label: "Under 18", Value: "with a parent or guardian on the hike"}, {Label: "Dogs", Value: "no", Note: "closed to dogs by the reserve; service animals may come"}, {Label: "Toilets", Value: "at the trailhead only"}, {Label: "Not coming", Value: "tell us until 06:00 on Saturday", Note: "your place goes to the list. No blame for doubts about heat."}},
 		SignUp: ButtonText{Label: "Ask for a place", URL: "/hikes/1/sign-up", Kind: ButtonMain}, SignUpNote: "4 of 14 places left. A leader may ring you first.",
 		PlanMade: "Worked out on Fri 8 May, 18:05, from the forecast of that hour. A new forecast makes a new plan.",
 	}
@@ -96,7 +100,7 @@ func noticeCalledOff() NoticePage {
 func signupSample() SignupPage {
 	return SignupPage{
 		Page: samplePage("Ask for a place", "Hikes"), Hike: "Quail Wash at first light, Sunday 10 May 2026", Action: "/hikes/1/sign-up", Submit: "Ask for a place",
-		Facts:       []Line{{Label: "Meet", Value: "06:00 at Quail Wash trailhead"}, {Label: "Walk", Value: "7.7 km, 240 m of ascent", Note: "moderate, its number is 87"}, {Label: "On the trail", Value: "3 h 45 to 4 h 51"}, {Label: "Water each", Value: "4.5 L"}},
+		Facts:       []format.Line{{Label: "Meet", Value: "06:00 at Quail Wash trailhead"}, {Label: "Walk", Value: "7.7 km, 240 m of ascent", Note: "moderate, its number is 87"}, {Label: "On the trail", Value: "3 h 45 to 4 h 51"}, {Label: "Water each", Value: "4.5 L"}},
 		Name:        Field{Name: "name", Label: "Your name", Hint: "As your family would say it.", Autocomplete: "name", Value: "Amaya Reyes"},
 		Email:       Field{Name: "email", Label: "Mail address", Hint: "Your place and your water come here. It is not shown to other walkers.", Kind: "email", Autocomplete: "email", Value: "amaya@example.org"},
 		Mobile:      Field{Name: "mobile", Label: "Mobile you carry that day", Kind: "tel", Autocomplete: "tel"},
@@ -138,7 +142,7 @@ func signinSample() SigninPage {
 		Password: Field{Name: "password", Label: "Password", Kind: "password", Autocomplete: "current-password"},
 		Wrong:    NoteText{Kind: NoteGrave, Title: "That did not open", Text: "The address and the password do not belong together. Ten tries a minute are allowed."},
 		Next:     "/desk",
-		Samples:  []Line{{Label: "Coordinator", Value: "ines@example.org"}, {Label: "Leader", Value: "oren@example.org"}},
+		Samples:  []format.Line{{Label: "Coordinator", Value: "ines@example.org"}, {Label: "Leader", Value: "oren@example.org"}},
 	}
 }
 

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 func screeningSample() ScreeningPage {
 	row := talkSample()
 	fits := row
@@ -9,7 +11,7 @@ func screeningSample() ScreeningPage {
 		fits.Fields = append([]Field(nil), fits.Fields...)
 		fits.Fields[i].ID += "-2"
 	}
-	fits.Suggested = []Line{{Label: "Sunday 17 May 2026", Value: "Salt Flat loop: wheels and words", URL: "/hikes/4", Note: "4.2 km, 20 m of ascent; easiest, its number is 19"}}
+	fits.Suggested = []format.Line{{Label: "Sunday 17 May 2026", Value: "Salt Flat loop: wheels and words", URL: "/hikes/4", Note: "4.2 km, 20 m of ascent; easiest, its number is 19"}}
 	return ScreeningPage{Page: sampleStaffPage("Talks first", "Desk"), Hike: "Quail Wash at first light", When: "Sunday 10 May 2026", BackURL: "/hikes/12/manage",
 		Open: []ScreeningRow{row}, Others: []ScreeningRow{fits}}
 }
@@ -19,7 +21,7 @@ func talkSample() ScreeningRow {
 		ID: "1", Name: "Amaya Reyes", State: StampOf("asked"), Held: "Sat 9 May, 18:05", Mobile: "+1 602-555-0144",
 		Talk:      []string{"No walk of the last eight weeks had at least 4.6 km and 144 m of climb, which is 60 % of this one.", "The heat of this area is new to them."},
 		Readiness: ReadinessText{Talk: []string{"They were active in heat on 2 of the last 14 days. For a day like this the usual steps suggest about 3 h in the heat; nine such parties in ten are back within 4 h 45."}, Ask: []string{"When was your last day in the heat?"}},
-		Told:      []Line{{Label: "Longest walk lately", Value: "4.0 km, 20 m of climb, 1 h, 7 days ago. Round the lake, fine."}, {Label: "In this climate", Value: "for 5 days, from the coast", Note: "2 days of the last 14 active in heat"}, {Label: "Brings", Value: "3.0 L of water; boots", Note: "poles: no"}},
+		Told:      []format.Line{{Label: "Longest walk lately", Value: "4.0 km, 20 m of climb, 1 h, 7 days ago. Round the lake, fine."}, {Label: "In this climate", Value: "for 5 days, from the coast", Note: "2 days of the last 14 active in heat"}, {Label: "Brings", Value: "3.0 L of water; boots", Note: "poles: no"}},
 		Warn:      []string{"the emergency contact is on this hike"}, Contact: "Teo Reyes, +1 480-555-0155: a leader rings them before the hike", ReachedURL: "/hikes/12/screening/1/reached",
 		URL: "/hikes/12/screening/1", SheetURL: "/hikes/12/screening/1/sheet",
 		Fields: []Field{
@@ -32,7 +34,7 @@ func talkSample() ScreeningRow {
 
 func talkSheetSample() TalkSheetPage {
 	return TalkSheetPage{Page: sampleStaffPage("Talk with Amaya Reyes", "Desk"), Hike: "Quail Wash at first light", When: "Sunday 10 May 2026", BackURL: "/hikes/12/screening", Row: talkSample(),
-		Facts:     []Line{{Label: "Walk", Value: "7.7 km, 240 m of ascent"}, {Label: "Water each", Value: "4.5 L"}},
+		Facts:     []format.Line{{Label: "Walk", Value: "7.7 km, 240 m of ascent"}, {Label: "Water each", Value: "4.5 L"}},
 		Questions: []string{"What have you walked lately, how long did it take, and how did you feel after?", "What do you carry on such a day?", "What will you do when you feel that it is too much?"},
 		Criteria:  []string{"has walked 60 % of this distance and climb in the last eight weeks", "can carry the water that the plan asks for"}}
 }
@@ -42,7 +44,7 @@ func placeRefusedSample() PlacePage {
 	p.State, p.StateSays = StampOf("turned away"), "You have no place on this hike: it asks for a longer walk lately."
 	p.Changed, p.Withdraw = NoteText{}, ButtonText{}
 	p.Talk = NoteText{Title: "What the talk came to: suggest another", Text: "The criterion, the same for all: has walked 60 % of this distance and climb in the last eight weeks."}
-	p.Suggested = []Line{{Label: "Sunday 17 May 2026", Value: "Salt Flat loop: wheels and words", URL: "/hikes/4", Note: "4.2 km, 20 m of ascent"}}
+	p.Suggested = []format.Line{{Label: "Sunday 17 May 2026", Value: "Salt Flat loop: wheels and words", URL: "/hikes/4", Note: "4.2 km, 20 m of ascent"}}
 	p.AnswerURL, p.AnswerBack = "/place/K7QX/answer", Field{Name: "answer", Label: "What should the leader know?"}
 	return p
 }
@@ -50,7 +52,7 @@ func placeRefusedSample() PlacePage {
 func placeContactSample() PlacePage {
 	p := placeSample()
 	p.ContactURL, p.ChildURL, p.FriendURL = "/place/K7QX/contact", "/place/K7QX/child", "https://hikes.example/hikes/12/sign-up"
-	p.Contact = Line{Label: "In need we ring", Value: "Teo Reyes, +1 480-555-0155", Note: "asked on Thu 7 May, 06:00, no answer yet"}
+	p.Contact = format.Line{Label: "In need we ring", Value: "Teo Reyes, +1 480-555-0155", Note: "asked on Thu 7 May, 06:00, no answer yet"}
 	p.ContactWrong = NoteText{Kind: NoteGrave, Title: "Not fit for departure until replaced", Text: "The person you named is on this hike too. Name somebody who stays behind."}
 	p.ContactFields = []Field{{Name: "contact", Label: "Whom do we ring?", Value: "Teo Reyes"}, {Name: "contact_tel", Label: "Their phone number", Kind: "tel", Value: "+1 480-555-0155"}, {Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}}
 	return p

@@ -1,10 +1,12 @@
 package view
 
+import "saltbush/internal/format"
+
 func sheetPages() []StatePage {
 	up := SheetPage{Page: sampleStaffPage("Bring in sign-ups", "Desk"), Over: "Quail Wash at first light, Sunday 10 May 2026", URL: "/hikes/12/sign-ups/bring", BackURL: "/hikes/12/manage", HeadsURL: "/hikes/12/sign-ups/bring/columns.csv",
 		Says:    []string{"One line for each person. The rules are those of the form.", "The whole list comes in, or nothing of it.", "No letter goes out unless you ask for it."},
 		File:    Field{Name: "file", Label: "The file", Hint: "CSV, as spreadsheets save it."},
-		Columns: []Line{{Label: "Name", Value: "as their family would say it", Note: "needed"}, {Label: "Contact phone", Value: "their number"}, {Label: "Adult in charge", Value: "of a minor: the adult on this hike, in a line before the child or signed up already"}},
+		Columns: []format.Line{{Label: "Name", Value: "as their family would say it", Note: "needed"}, {Label: "Contact phone", Value: "their number"}, {Label: "Adult in charge", Value: "of a minor: the adult on this hike, in a line before the child or signed up already"}},
 		Risks:   []string{"Heat, falls, animals and getting lost can hurt or kill.", "I come by my own decision."}, Version: "Version 2 of 1 March 2026. It is kept that you brought these people in, and when."}
 	wrong := up
 	wrong.File.Error = "This is a spreadsheet's own file: save it as CSV and choose that."

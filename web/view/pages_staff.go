@@ -3,6 +3,7 @@ package view
 import (
 	"strconv"
 
+	"saltbush/internal/format"
 	"saltbush/internal/track"
 )
 
@@ -51,20 +52,20 @@ func trailSample() TrailPage {
 	rating := track.Rate(way.Length, way.Ascent, way.Steepest)
 	p := TrailPage{Page: sampleStaffPage("Quail Wash to the saddle", "Trails"), Manage: true, URL: "/trails/7", Name: "Quail Wash to the saddle",
 		Summary: "Up a gravel wash between low walls, then a stony climb to a saddle with a view over the salt flat. No shade after the fork.",
-		Length:  Length(way.Length, Metric), Ascent: Height(way.Ascent, Metric), Descent: Height(way.Descent, Metric),
-		Lowest: Height(way.Lowest, Metric), Highest: Height(way.Highest, Metric), Steepest: Slope(way.Steepest), SteepestWhere: "from 3.5 to 3.6 km",
+		Length:  format.Length(way.Length, format.Metric), Ascent: format.Height(way.Ascent, format.Metric), Descent: format.Height(way.Descent, format.Metric),
+		Lowest: format.Height(way.Lowest, format.Metric), Highest: format.Height(way.Highest, format.Metric), Steepest: format.Slope(way.Steepest), SteepestWhere: "from 3.5 to 3.6 km",
 		Number: strconv.Itoa(rating.Number), Class: string(rating.Class), Raised: rating.Raised, Shape: "out-and-back",
 		Surface: "wash", Zone: "America/Phoenix", TrackNotes: []string{"3 points lay an impossible jump away from the rest and were left out."},
-		Map: Map(NewMapDrawing(way, points, Metric)), Profile: Profile(NewProfileDrawing(way, points, Metric)),
+		Map: Map(NewMapDrawing(way, points, format.Metric)), Profile: Profile(NewProfileDrawing(way, points, format.Metric)),
 		Meeting: "At the sign, 400 m past the cattle grid.", Manager: "Sill Basin Reserve, warden's office, 555-0142", PermitCap: "16 people, staff counted",
 		ScheduleURL: "/hikes/new?trail=7", EditURL: "/trails/7/edit", TrackURL: "/trails/7/track.gpx",
-		ShapeField: NewShapeField(Answers{}, "out-and-back"), Point: NewTrailPointFields(Answers{}, pointKindsSample(), Metric),
+		ShapeField: NewShapeField(Answers{}, "out-and-back"), Point: NewTrailPointFields(Answers{}, pointKindsSample(), format.Metric),
 		Ground: groundSample(),
 		Year:   yearSample(), YearFields: NewYearFields(Answers{}, nil, ""),
 	}
 	notes := []string{"Room for nine cars. No water.", "", "Room for twelve.", "600 m down to the road, two bars of signal.", "", "Wind."}
 	for i, pt := range points {
-		p.Points = append(p.Points, TrailPoint{pt.Kind, pt.Name, Length(pt.Along, Metric), notes[i], "/trails/7/points/" + strconv.Itoa(i+1) + "/remove"})
+		p.Points = append(p.Points, TrailPoint{pt.Kind, pt.Name, format.Length(pt.Along, format.Metric), notes[i], "/trails/7/points/" + strconv.Itoa(i+1) + "/remove"})
 	}
 	return p
 }

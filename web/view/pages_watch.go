@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // watchPages are the states of the watch and of its hand-over sheet.
 func watchPages() []StatePage {
 	answered := watchSample()
@@ -33,8 +35,8 @@ func watchSample() WatchPage {
 			{Text: "On-call has not answered (deputy)", When: "11:31", Note: "Only if nobody has it by then."},
 			{Text: "Call for help (on-call, deputy, coordinator)", When: "11:51", Note: "Next, in 18 min, if nothing is heard before. Call the emergency number and say where first."},
 		},
-		Times: []Line{{Label: "Left", Value: "06:34"}, {Label: "Likely return", Value: "10:19", Note: "passed 1 h 14 ago"}, {Label: "Watch time", Value: "11:21", Note: "passed 12 min ago"}, {Label: "Call time", Value: "11:51", Note: "in 18 min"}},
-		Calls: []Line{{Label: "Emergency number", Value: "911", URL: "tel:911", Note: "Say where first."}, {Label: "Leader", Value: "Ines Calder, 555 010 0119", URL: "tel:+15550100119"}, {Label: "Deputy", Note: "Nobody is named."}},
+		Times: []format.Line{{Label: "Left", Value: "06:34"}, {Label: "Likely return", Value: "10:19", Note: "passed 1 h 14 ago"}, {Label: "Watch time", Value: "11:21", Note: "passed 12 min ago"}, {Label: "Call time", Value: "11:51", Note: "in 18 min"}},
+		Calls: []format.Line{{Label: "Emergency number", Value: "911", URL: "tel:911", Note: "Say where first."}, {Label: "Leader", Value: "Ines Calder, 555 010 0119", URL: "tel:+15550100119"}, {Label: "Deputy", Note: "Nobody is named."}},
 		Who: LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}, {Label: "Reach"}}, Rows: [][]Cell{
 			{{Text: "Ines Calder", Note: "leader"}, {Text: "out"}, {Text: "the saddle, 08:44"}, {Part: Reach("555 010 0119", "", "")}},
 			{{Text: "Jun Takeda", Note: "under 18"}, {Text: "out"}, {Text: "the saddle, 08:44"}, {Part: Reach("555 010 0133", "Hana Takeda", "555 010 0134")}},

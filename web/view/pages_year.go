@@ -3,6 +3,7 @@ package view
 import (
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 )
@@ -18,8 +19,8 @@ func yearSample() YearText {
 		}
 		y.Months = append(y.Months, mp)
 	}
-	t := NewYearText(y, Metric)
-	t.From = []Line{{Label: "Worked out for", Value: "12 walkers and 2 leaders, ordinary pace", Note: "Not known to be used to heat."}, {Label: "Normals from", Value: "Means of 1991 to 2020 at the reserve's weather station, 40 m below the trailhead."}}
+	t := NewYearText(y, format.Metric)
+	t.From = []format.Line{{Label: "Worked out for", Value: "12 walkers and 2 leaders, ordinary pace", Note: "Not known to be used to heat."}, {Label: "Normals from", Value: "Means of 1991 to 2020 at the reserve's weather station, 40 m below the trailhead."}}
 	return t
 }
 

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // PersonPage is one account as a coordinator sees it.
 type PersonPage struct {
 	Page
@@ -24,14 +26,14 @@ func NewPersonPage(p Page, person PersonLine, a Answers) PersonPage {
 	}
 }
 
-func (p PersonPage) lines() []Line {
-	return []Line{{Label: "Mail address", Value: p.Person.Email}, {Label: "Phone", Value: orDash(p.Person.Phone)}, {Label: "Second step", Value: p.second()}}
+func (p PersonPage) lines() []format.Line {
+	return []format.Line{{Label: "Mail address", Value: p.Person.Email}, {Label: "Phone", Value: orDash(p.Person.Phone)}, {Label: "Second step", Value: p.second()}}
 }
 
 func (p PersonPage) hasSecond() bool { return p.Code || p.Passkeys > 0 }
 
 func (p PersonPage) second() string {
-	keys := Count(p.Passkeys, "passkey", "passkeys")
+	keys := format.Count(p.Passkeys, "passkey", "passkeys")
 	switch {
 	case p.Code && p.Passkeys > 0:
 		return "a code, and " + keys

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"saltbush/internal/format"
 )
 
 // RangeText is a likely and a late value on a scale, with an optional limit. Places on
@@ -28,7 +30,7 @@ type RangeTick struct{ At, Label, Anchor string }
 // NewDurationRange draws a walking time on a scale of hours from zero.
 func NewDurationRange(label string, p50, p90 time.Duration) RangeText {
 	end := math.Ceil(math.Max(p90.Hours(), 1) + 0.25)
-	r := RangeText{Label: label, From: Duration(p50), To: Duration(p90)}
+	r := RangeText{Label: label, From: format.Duration(p50), To: format.Duration(p90)}
 	r.place(p50.Hours()/end, p90.Hours()/end)
 	every := math.Ceil(end / 6)
 	for h := 0.0; h <= end; h += every {
@@ -47,12 +49,12 @@ func NewClockRange(label string, start, p50, p90, limit time.Time, limitWords st
 	first := start.Truncate(time.Hour)
 	hours := math.Max(math.Ceil(last.Sub(first).Hours()+0.25), 1)
 	share := func(t time.Time) float64 { return t.Sub(first).Hours() / hours }
-	r := RangeText{Label: label, From: Clock(p50, zone), To: Clock(p90, zone)}
+	r := RangeText{Label: label, From: format.Clock(p50, zone), To: format.Clock(p90, zone)}
 	r.place(share(p50), share(p90))
 	every := math.Ceil(hours / 4)
 	for h := 0.0; h <= hours; h += every {
 		at := first.Add(time.Duration(h * float64(time.Hour)))
-		r.Ticks = append(r.Ticks, tick(h/hours, Clock(at, zone)))
+		r.Ticks = append(r.Ticks, tick(h/hours, format.Clock(at, zone)))
 	}
 	if !limit.IsZero() {
 		r.Limit, r.LimitAt, r.LimitEnd = limitWords, percentOf(share(limit)), anchorBy(share(limit))

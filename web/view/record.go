@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // RecordsPage lists the records of staff, trainees first.
 type RecordsPage struct {
 	Page
@@ -88,7 +90,7 @@ func PaperStamp(days int, ends bool) StampText {
 	case days < 0:
 		return StampText{Word: "ended", Look: LookClay, Mark: MarkCross}
 	case days <= 60:
-		return StampText{Word: "ends in " + Count(days, "day", "days"), Look: LookOchre, Mark: MarkGlass}
+		return StampText{Word: "ends in " + format.Count(days, "day", "days"), Look: LookOchre, Mark: MarkGlass}
 	}
 	return StampText{Word: "valid", Look: LookLeaf, Mark: MarkTick}
 }

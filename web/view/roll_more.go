@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // RollForm is one record that can be made, with its questions. It is folded up unless Open.
 type RollForm struct {
 	Key    string // names the form for the script
@@ -52,7 +54,7 @@ type RollSearch struct {
 	Who       string
 	Since     string // "missed since 09:40, 23 min"
 	Call      NoteText
-	Facts     []Line
+	Facts     []format.Line
 	Steps     []RollStep
 	Emergency string
 	HandOver  string

@@ -1,6 +1,10 @@
 package view
 
-import "sort"
+import (
+	"sort"
+
+	"saltbush/internal/format"
+)
 
 // SheetPage asks for a table of people.
 type SheetPage struct {
@@ -9,7 +13,7 @@ type SheetPage struct {
 	HeadsURL           string // a table that has the heads alone
 	Says               []string
 	File               Field
-	Columns            []Line
+	Columns            []format.Line
 	Risks              []string // what each of the people has accepted; none where nothing is
 	Version            string
 }
@@ -85,11 +89,11 @@ func (p SheetPreview) title() string {
 	case p.Refused && refused == 1:
 		return "One thing has to be put right. Nothing is brought in yet."
 	case p.Refused:
-		return Count(refused, "thing", "things") + " have to be put right. Nothing is brought in yet."
+		return format.Count(refused, "thing", "things") + " have to be put right. Nothing is brought in yet."
 	case p.New == 0:
 		return "Nobody is new. There is nothing to bring in."
 	}
-	return Count(p.New, "person", "people") + " would be added."
+	return format.Count(p.New, "person", "people") + " would be added."
 }
 
 // BroughtPage lists the invitations of people who were brought in.

@@ -9,15 +9,17 @@ package view
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
+import "saltbush/internal/format"
+
 // SigninPage asks who comes in.
 type SigninPage struct {
 	Page
 	Email    Field
 	Password Field
-	Wrong    NoteText // one sentence for a refused sign-in; it does not say which part was wrong
-	Next     string   // where to go afterwards
-	Origin   string   // where passkeys work; "" where they do not
-	Samples  []Line   // in the demo: who may be tried, with the password
+	Wrong    NoteText      // one sentence for a refused sign-in; it does not say which part was wrong
+	Next     string        // where to go afterwards
+	Origin   string        // where passkeys work; "" where they do not
+	Samples  []format.Line // in the demo: who may be tried, with the password
 }
 
 // Signin is the door for leaders, on-call contacts and coordinators. Walkers need none.
@@ -71,7 +73,7 @@ func Signin(p SigninPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(p.Next).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signin.templ`, Line: 23, Col: 50}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signin.templ`, Line: 25, Col: 50}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {

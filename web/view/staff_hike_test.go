@@ -6,6 +6,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -47,12 +48,12 @@ func TestHikeOfAnOlderPlanLeavesOutWhatItDoesNotHold(t *testing.T) {
 
 func TestWordsOfStrideAndDifference(t *testing.T) {
 	for _, tt := range []struct{ name, got, want string }{
-		{"no stride", view.Stride(0), view.Unknown},
+		{"no stride", view.Stride(0), format.Unknown},
 		{"half a metre", view.Stride(0.508), "51 cm (20 in)"},
 		{"longer", view.Longer(12), "12 % longer"},
 		{"shorter", view.Longer(-33), "33 % shorter"},
 		{"next to nothing", view.Longer(-0.3), "the same"},
-		{"to a tenth", view.ExactTemperature(27.5, view.US), "81.5 \u00b0F"},
+		{"to a tenth", view.ExactTemperature(27.5, format.US), "81.5 \u00b0F"},
 		{"work", view.Work(292.4), "292 W"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"github.com/PuerkitoBio/goquery"
 	"github.com/a-h/templ"
 
+	"saltbush/internal/format"
 	"saltbush/web/view"
 )
 
@@ -104,7 +105,7 @@ func TestTrailShowsItsDrawings(t *testing.T) {
 func TestTrailPointFormComesBackOpen(t *testing.T) {
 	a := view.Answers{Typed: map[string][]string{"name": {"Overhang"}, "along": {"far"}, "along_unit": {"mi"}},
 		Wrong: map[string]string{"along": "Give a distance from the start that lies on the trail."}}
-	doc := draw(t, view.Trail(view.TrailPage{Manage: true, Point: view.NewTrailPointFields(a, nil, view.Metric)}))
+	doc := draw(t, view.Trail(view.TrailPage{Manage: true, Point: view.NewTrailPointFields(a, nil, format.Metric)}))
 	wantCount(t, doc, "details[open] input#along[value=far][aria-invalid]", 1)
 	wantCount(t, doc, "input#point-name[value=Overhang]", 1)
 	wantCount(t, doc, "option[value=mi][selected]", 1)

@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // StampText is a state as it is stamped on a page.
 type StampText struct {
 	Word string // what it says
@@ -71,7 +73,7 @@ func StampOf(state string) StampText {
 		}
 	}
 	if state == "" {
-		state = Unknown
+		state = format.Unknown
 	}
 	return StampText{Word: state, Look: LookPencil, Mark: MarkQuestion}
 }

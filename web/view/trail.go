@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/a-h/templ"
+
+	"saltbush/internal/format"
 )
 
 // TrailPage is one trail: figures, drawings and points, and for staff what can be changed.
@@ -64,16 +66,16 @@ func (p TrailPage) difficulty() FigureText {
 }
 
 // steep says where the way is hardest, and whether that raised the class.
-func (p TrailPage) steep() []Line {
-	lines := []Line{{Label: "Steepest 100 m", Value: p.Steepest, Note: p.SteepestWhere}}
+func (p TrailPage) steep() []format.Line {
+	lines := []format.Line{{Label: "Steepest 100 m", Value: p.Steepest, Note: p.SteepestWhere}}
 	if p.Raised != "" {
-		lines = append(lines, Line{Label: "Why " + p.Class, Value: p.Raised})
+		lines = append(lines, format.Line{Label: "Why " + p.Class, Value: p.Raised})
 	}
 	return lines
 }
 
-func (p TrailPage) lines() []Line {
-	return []Line{
+func (p TrailPage) lines() []format.Line {
+	return []format.Line{
 		{Label: "Meeting point", Value: p.Meeting},
 		{Label: "Land manager", Value: p.Manager},
 		{Label: "Largest party", Value: p.PermitCap},
@@ -111,7 +113,7 @@ type TrailPointFields struct{ Kind, Name, Along, Unit, Note, WaterSeen Field }
 
 // NewTrailPointFields asks for a point. Kinds are the kinds of points in the order to
 // offer them.
-func NewTrailPointFields(a Answers, kinds []Option, sys System) TrailPointFields {
+func NewTrailPointFields(a Answers, kinds []Option, sys format.System) TrailPointFields {
 	return TrailPointFields{
 		Kind:  a.Asked(Field{Name: "kind", Label: "What it is", Options: kinds, Short: true}),
 		Name:  a.Asked(Field{Name: "name", ID: "point-name", Label: "Its name", Hint: "As you would say it to somebody who is lost."}),
@@ -128,8 +130,8 @@ func (f TrailPointFields) All() []Field {
 	return []Field{f.Kind, f.Name, f.Along, f.Unit, f.Note, f.WaterSeen}
 }
 
-func distanceUnits(sys System) []Option {
-	return []Option{{Value: "km", Label: "kilometres", Selected: sys != US}, {Value: "mi", Label: "miles", Selected: sys == US}}
+func distanceUnits(sys format.System) []Option {
+	return []Option{{Value: "km", Label: "kilometres", Selected: sys != format.US}, {Value: "mi", Label: "miles", Selected: sys == format.US}}
 }
 
 // NewShapeField asks how the walk uses its track.

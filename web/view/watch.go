@@ -1,5 +1,7 @@
 package view
 
+import "saltbush/internal/format"
+
 // WatchPage is the watch of one hike, for whoever is on call.
 type WatchPage struct {
 	Page
@@ -21,13 +23,13 @@ type WatchPage struct {
 	// Do is what to do now.
 	Do    NoteText
 	Steps []Step
-	Times []Line
+	Times []format.Line
 	Why   []string
 	// Who is out or not known to be back, by name; WhoNote says how many of how many.
 	Who     LedgerText
 	WhoNote string
 	Nobody  EmptyText
-	Calls   []Line
+	Calls   []format.Line
 	Log     LedgerText
 	NoLog   EmptyText
 	NoteURL string

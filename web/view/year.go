@@ -6,6 +6,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 )
 
@@ -16,15 +17,15 @@ type YearText struct {
 	Months   LedgerText
 	Notes    []string
 	Cautions []string
-	From     []Line
+	From     []format.Line
 }
 
 // NewYearText tells a year in the viewer's units.
-func NewYearText(y plan.YearPlan, sys System) YearText {
+func NewYearText(y plan.YearPlan, sys format.System) YearText {
 	return YearText{Drawing: DrawnYear(NewYearDrawing(y)), Months: yearLedger(y, sys), Notes: y.Notes, Cautions: y.Cautions}
 }
 
-func yearLedger(y plan.YearPlan, sys System) LedgerText {
+func yearLedger(y plan.YearPlan, sys format.System) LedgerText {
 	l := LedgerText{Cards: true, Columns: []Column{{Label: "Month"}, {Label: "Usual day", Figure: true}, {Label: "Starts that pass", Figure: true},
 		{Label: "Hot day", Figure: true}, {Label: "Starts that pass then", Figure: true}}}
 	for _, m := range y.Months {
@@ -33,8 +34,8 @@ func yearLedger(y plan.YearPlan, sys System) LedgerText {
 			continue // the drawing and the notes say which months are not known
 		}
 		l.Rows = append(l.Rows, []Cell{name,
-			{Text: Temperature(m.Usual.Forecast.Low, sys) + " to " + Temperature(m.Usual.Forecast.High, sys)}, {Text: YearWindow(*m.Usual)},
-			{Text: "up to " + Temperature(m.Hot.Forecast.High, sys)}, {Text: YearWindow(*m.Hot)}})
+			{Text: format.Temperature(m.Usual.Forecast.Low, sys) + " to " + format.Temperature(m.Usual.Forecast.High, sys)}, {Text: YearWindow(*m.Usual)},
+			{Text: "up to " + format.Temperature(m.Hot.Forecast.High, sys)}, {Text: YearWindow(*m.Hot)}})
 	}
 	return l
 }
@@ -42,7 +43,7 @@ func yearLedger(y plan.YearPlan, sys System) LedgerText {
 // YearWindow writes when a walk may start on a day: "05:35 to 08:10", "with care, 05:35 to
 // 06:00" or "none".
 func YearWindow(d plan.YearDay) string {
-	clocks := func(from, to plan.Instant) string { return ClockRange(from.Time, to.Time, from.Location()) }
+	clocks := func(from, to plan.Instant) string { return format.ClockRange(from.Time, to.Time, from.Location()) }
 	switch {
 	case !d.Earliest.IsZero():
 		return clocks(d.Earliest, d.Latest)
