@@ -1,7 +1,8 @@
 package main
 
 import (
-	"errors"
+	"cmp"
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -11,7 +12,7 @@ import (
 	"saltbush/internal/localpg"
 	"saltbush/internal/message"
 	"saltbush/internal/sample"
-	"saltbush/web"
+	"saltbush/internal/site"
 	"saltbush/web/accounts"
 )
 
@@ -23,35 +24,48 @@ type demoCommand struct {
 
 // Run loads the scenario into an empty database once, and serves it.
 func (c demoCommand) Run(e environment) error {
-	if c.Data == "" {
-		c.Data = filepath.Join(localpg.DefaultDir(e.getenv), "demo")
-	}
+	c.Data = cmp.Or(c.Data, filepath.Join(localpg.DefaultDir(e.getenv), "demo"))
 	prepared := sync.OnceValues(func() (*sample.Scenario, error) { return sample.Prepare(e.ctx, time.Now()) })
 	if c.starts() {
 		go prepared() // while the database is being made
 	}
-	db, err := openDatabase(e, "", c.Data, true, c.Fresh)
-	if err != nil {
-		return err
+	var signIns []sample.SignIn
+	return serving{
+		database: site.DatabaseOptions{Data: c.Data, Volatile: true, Fresh: c.Fresh, Programs: e.programs()},
+		key:      c.keySource(),
+		options: func(ctx context.Context, db *site.Database) (o site.Options, err error) {
+			if signIns, err = sample.LoadPrepared(ctx, c.stores(db), prepared); err != nil {
+				return o, fmt.Errorf("load the demo: %w", err)
+			}
+			o = site.Options{Listen: c.Listen, Demo: true, Samples: samples(signIns), Mail: &message.Capture{}, Log: e.logger()}
+			return o, nil
+		},
+		greet: func(_ context.Context, s *site.Site) error {
+			c.greet(e, s.Address(), signIns)
+			return nil
+		},
+	}.run(e)
+}
+
+// stores are where the season goes.
+func (c demoCommand) stores(db *site.Database) sample.Stores {
+	return sample.Stores{
+		Hikes:    db,
+		Rolls:    db,
+		Accounts: db.AccountStore(),
+		Staff:    db,
+		Tell:     db,
+		Ground:   db,
+		Outbox:   db.Outbox(),
+		Cards:    db,
+		Rides:    db,
+		BaseURL:  "http://" + c.Listen,
 	}
-	if err := c.keySource(e).take(e, db); err != nil {
-		return errors.Join(err, db.close())
-	}
-	signIns, err := sample.LoadPrepared(e.ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Outbox: db.Outbox(), Cards: db, Rides: db, BaseURL: "http://" + c.Listen}, prepared)
-	if err != nil {
-		return errors.Join(fmt.Errorf("load the demo: %w", err), db.close())
-	}
-	s, err := newSite(e, c.siteFlags, db, web.Config{Demo: true, Samples: samples(signIns)}, &message.Capture{})
-	if err != nil {
-		return errors.Join(err, db.close())
-	}
-	c.greet(e, s.address(), signIns)
-	return errors.Join(s.run(e.ctx), db.close())
 }
 
 // starts reports whether the season is to be laid out anew, as far as the folder tells.
 func (c demoCommand) starts() bool {
-	_, err := os.Stat(filepath.Join(c.Data, "postgres"))
+	_, err := os.Stat(site.ClusterFolder(c.Data))
 	return err != nil || c.Fresh
 }
 

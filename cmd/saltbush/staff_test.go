@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/rand"
 	"io"
-	"log/slog"
 	"net/http"
 	"net/url"
 	"path/filepath"
@@ -12,12 +11,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
-	"saltbush/internal/track"
 )
 
 // post sends a form and returns where it led.
@@ -196,38 +193,6 @@ func TestEndedPaperBlocksPosting(t *testing.T) {
 	p.post(t, boss, "/staff/people/2/certificates", url.Values{"certificate": {"wilderness first aid"}, "issuer": {"Sill Basin Rescue School"}, "through": {day.String()}, "evidence": {"copy on file"}})
 	if status, _ := p.post(t, boss, "/hikes/1/post", nil); status != http.StatusSeeOther {
 		t.Errorf("posting with a paper through the day: status %d", status)
-	}
-}
-
-func TestWarningsOfPapersGoOnce(t *testing.T) {
-	p := serveStaffed(t)
-	ctx := context.Background()
-	h := p.hike(t)
-	day := hike.DateOf(h.Start)
-	err := p.db.AddCertificate(ctx, hike.Certificate{Account: 2, Kind: "wilderness first aid", Issuer: "Sill Basin Rescue School", Through: day.Add(-1), Evidence: "copy on file"})
-	if err == nil {
-		err = p.db.AddStanding(ctx, 2, hike.Standing{From: day.Add(-9), Level: hike.LevelLeader, MaxClass: track.Strenuous, Status: hike.StatusActive, Reason: "x", Written: time.Now()})
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := &site{db: &database{DB: p.db}, base: p.base, log: slog.New(slog.DiscardHandler)}
-	for range 3 {
-		if err := s.warnOfPapers(ctx, time.Now()); err != nil {
-			t.Fatal(err)
-		}
-	}
-	mails, err := p.db.Outbox().Recent(ctx, 100)
-	if err != nil {
-		t.Fatal(err)
-	}
-	to := map[string]int{}
-	for _, m := range mails {
-		to[m.To]++
-	}
-	// Both the paper's own end and the hike that it does not reach, to both people.
-	if to["leads@example.org"] != 2 || to["coordinator@example.org"] != 2 || len(mails) != 4 {
-		t.Errorf("warnings %v", to)
 	}
 }
 

@@ -1,4 +1,4 @@
-package main
+package site
 
 import (
 	"cmp"
@@ -25,8 +25,18 @@ import (
 func (n notifier) tell(f watch.Firing) (postgres.Told, error) {
 	var told postgres.Told
 	for _, r := range n.book.For(f.Hike, f.Rung.Who, f.Takers(f.Now)) {
-		line := watch.Logged{Hike: f.Hike.ID, At: f.Now, Kind: watch.LogStep, Step: f.Rung.Step, Round: f.Round,
-			Due: f.Rung.At, LateBy: f.LateBy, Recipient: r.Words(), Channel: "none", Outcome: "nobody was told: no mail address is known"}
+		line := watch.Logged{
+			Hike:      f.Hike.ID,
+			At:        f.Now,
+			Kind:      watch.LogStep,
+			Step:      f.Rung.Step,
+			Round:     f.Round,
+			Due:       f.Rung.At,
+			LateBy:    f.LateBy,
+			Recipient: r.Words(),
+			Channel:   "none",
+			Outcome:   "nobody was told: no mail address is known",
+		}
 		if n.book.Reaches(r) {
 			line.Ref = refOf(f, r)
 			mails, link, err := n.messages(f, r, line.Ref)
@@ -46,10 +56,14 @@ func refOf(f watch.Firing, r watch.Recipient) string {
 	return fmt.Sprintf("watch/%d/%s/%d/%x", f.Hike.ID, f.Rung.Step, f.Round, sha256.Sum256([]byte(r.Key())))
 }
 
+func channelNames() map[message.Channel]string {
+	return map[message.Channel]string{message.ByAlarm: "mail", message.ByHook: "webhook", message.ByPush: "push"}
+}
+
 func channels(mails []message.Mail) string {
 	var names []string
 	for _, m := range mails {
-		name := map[message.Channel]string{message.ByAlarm: "mail", message.ByHook: "webhook", message.ByPush: "push"}[m.Channel]
+		name := channelNames()[m.Channel]
 		if !slices.Contains(names, name) {
 			names = append(names, name)
 		}
@@ -63,7 +77,12 @@ func (n notifier) messages(f watch.Firing, r watch.Recipient, ref string) ([]mes
 	if err != nil {
 		return nil, account.Link{}, err
 	}
-	link := account.Link{Hash: hash, Purpose: account.Watch, Subject: fmt.Sprintf("%d %s", f.Hike.ID, cmp.Or(r.Name, string(r.Owner))), Expires: f.Now.Add(account.WatchFor)}
+	link := account.Link{
+		Hash:    hash,
+		Purpose: account.Watch,
+		Subject: fmt.Sprintf("%d %s", f.Hike.ID, cmp.Or(r.Name, string(r.Owner))),
+		Expires: f.Now.Add(account.WatchFor),
+	}
 	w := n.words(f, r, ref)
 	w.Link = n.base + "/watch/" + secret.Reveal()
 	var mails []message.Mail
@@ -97,7 +116,8 @@ func (n notifier) words(f watch.Firing, r watch.Recipient, ref string) message.W
 		Late: late(f.LateBy), Do: f.Rung.Do, Why: f.Times.Why, Made: format.Moment(f.Now, zone),
 	}
 	if f.Promised && !f.Times.DepartureConfirmed {
-		w.Why = append([]string{"the departure is not confirmed: nobody has reported it, and the times run from the planned start"}, w.Why...)
+		const unconfirmed = "the departure is not confirmed: nobody has reported it, and the times run from the planned start"
+		w.Why = append([]string{unconfirmed}, w.Why...)
 	}
 	w.Where = n.place(f.Hike, f.Trail)
 	w.Times = clocks(f.Case, zone)
@@ -127,7 +147,8 @@ func late(by time.Duration) string {
 	if by < worthSaying {
 		return ""
 	}
-	return "This comes " + format.Duration(by) + " late: the watch could not be kept in between. Act on it as if it had come in time, and faster."
+	return "This comes " + format.Duration(by) + " late: the watch could not be kept in between. " +
+		"Act on it as if it had come in time, and faster."
 }
 
 func clocks(c watch.Case, zone *time.Location) [][2]string {

@@ -1,4 +1,4 @@
-package main
+package site
 
 import (
 	"context"
@@ -21,7 +21,6 @@ import (
 // may run against one database, and any of them may be killed at any time.
 type watcher struct {
 	db       *postgres.DB
-	changes  *postgres.Changes
 	standing *watch.Standing // every running watch, shared with the board
 	base     string          // what links in messages begin with
 	phones   bool            // a gateway for text messages is attached
@@ -35,10 +34,19 @@ type watcher struct {
 	log        *slog.Logger
 }
 
-func (s *site) watcher() *watcher {
+// newWatcher is called once for a site: it keeps trails from one pass to the next.
+func (s *Site) newWatcher() *watcher {
 	host, _ := os.Hostname() // an unnamed machine is told by its process
-	return &watcher{db: s.db.DB, changes: s.changes, standing: s.standing, base: s.base, phones: s.hook != nil, beat: s.beat,
-		name: fmt.Sprintf("%s/%d", host, os.Getpid()), clock: time.Now, log: s.log}
+	return &watcher{
+		db:       s.db.DB,
+		standing: s.standing,
+		base:     s.base,
+		phones:   s.hook != nil,
+		beat:     s.beat,
+		name:     fmt.Sprintf("%s/%d", host, os.Getpid()),
+		clock:    s.now,
+		log:      s.log,
+	}
 }
 
 // House judgement: how often all watches are gone through when nothing is heard. A roll
@@ -50,26 +58,15 @@ const (
 	watchRest = 300 * time.Millisecond
 )
 
-// run goes through all watches until the context ends. The first pass carries out what
-// came due while no watcher ran.
-func (w *watcher) run(ctx context.Context) {
-	signal, end := w.changes.Subscribe()
-	defer end()
-	for ctx.Err() == nil {
-		if err := w.pass(ctx); err != nil && ctx.Err() == nil {
-			w.log.Error("go through the watches", "err", err)
-		}
-		select {
-		case <-ctx.Done():
-		case <-time.After(watchRest):
-		}
-		select {
-		case <-ctx.Done():
-		case <-signal:
-		case <-time.After(watchEvery):
-		}
-	}
+// watching is the job of the watcher. Its first pass carries out what came due while no
+// watcher ran.
+func (s *Site) watching() (j job, end func()) {
+	signal, end := s.changes.Subscribe()
+	return job{name: "go through the watches", each: s.intervals.Watch, do: s.Watch, wake: signal, rest: watchRest}, end
 }
+
+// Watch arms the steps of every watch and carries out those that are due.
+func (s *Site) Watch(ctx context.Context) error { return s.watcher.pass(ctx) }
 
 // pass arms the steps of every watch and carries out those that are due. The pulse is
 // stored only after a whole pass, so that it stands still when passes do not end.
@@ -100,15 +97,15 @@ func (w *watcher) pass(ctx context.Context) error {
 
 // House judgement: after an outage hundreds of steps are due at once. Carrying one out is
 // mostly waiting for the database, so some are carried out side by side.
-const sideBySide = 4
+const parallelism = 4
 
 // fireAll carries out all steps that are due, and returns how many could not be.
 func (w *watcher) fireAll(ctx context.Context, n notifier) (failed int, err error) {
 	var mu sync.Mutex
 	var wg sync.WaitGroup
-	for range sideBySide {
+	for range parallelism {
 		wg.Go(func() {
-			bad, stopped := w.fireOnAndOn(ctx, n)
+			bad, stopped := w.fireDue(ctx, n)
 			mu.Lock()
 			defer mu.Unlock()
 			failed, err = failed+bad, errors.Join(err, stopped)
@@ -118,7 +115,7 @@ func (w *watcher) fireAll(ctx context.Context, n notifier) (failed int, err erro
 	return failed, err
 }
 
-func (w *watcher) fireOnAndOn(ctx context.Context, n notifier) (failed int, err error) {
+func (w *watcher) fireDue(ctx context.Context, n notifier) (failed int, err error) {
 	for {
 		worked, err := w.db.FireNext(ctx, w.clock(), n.tell)
 		if err != nil && !worked {
@@ -147,7 +144,8 @@ func (w *watcher) notifier(ctx context.Context) (notifier, error) {
 	}
 	for _, a := range accounts {
 		if a.Active {
-			n.book.Members = append(n.book.Members, watch.Member{Name: a.Name, Email: a.Email, Phone: a.Phone, Coordinator: a.Has(account.Coordinator)})
+			m := watch.Member{Name: a.Name, Email: a.Email, Phone: a.Phone, Coordinator: a.Has(account.Coordinator)}
+			n.book.Members = append(n.book.Members, m)
 		}
 	}
 	n.browsers = map[string][]postgres.Waking{}
@@ -195,7 +193,9 @@ func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[hike.T
 
 // readParked reads where the cars of one-way hikes stand, as old as trails may be. A hike
 // whose cars cannot be read leaves their lots out.
-func (w *watcher) readParked(ctx context.Context, cases []watch.Case, trails map[hike.TrailID]hike.Trail) map[hike.HikeID]hike.ParkedCars {
+func (w *watcher) readParked(
+	ctx context.Context, cases []watch.Case, trails map[hike.TrailID]hike.Trail,
+) map[hike.HikeID]hike.ParkedCars {
 	known := map[hike.HikeID]hike.ParkedCars{}
 	if w.parkedRead.Equal(w.trails.read) {
 		maps.Copy(known, w.parked)

@@ -1,4 +1,4 @@
-package main
+package site
 
 import (
 	"cmp"
@@ -19,7 +19,8 @@ func (n notifier) place(h hike.Hike, name string) [][2]string {
 		return list
 	}
 	if t.Profile.Length > 0 {
-		list[0][1] += ", " + string(t.Profile.Shape) + ", " + format.Length(t.Profile.Length, format.Metric) + " (" + format.Length(t.Profile.Length, format.US) + ")"
+		metric, us := format.Length(t.Profile.Length, format.Metric), format.Length(t.Profile.Length, format.US)
+		list[0][1] += ", " + string(t.Profile.Shape) + ", " + metric + " (" + us + ")"
 	}
 	if len(t.Profile.Samples) > 0 {
 		list = append(list, [2]string{"Trailhead", format.Position(t.Profile.Samples[0].At) + " (WGS84)"})

@@ -1,4 +1,4 @@
-package main
+package site_test
 
 import (
 	"bytes"
@@ -15,6 +15,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
 	"math/big"
 	"net/http"
 	"net/http/httptest"
@@ -26,6 +27,8 @@ import (
 	"time"
 
 	"saltbush/internal/message"
+	"saltbush/internal/site"
+	"saltbush/internal/site/sitetest"
 )
 
 // pushService is a push service with one browser behind it, which decrypts what arrives
@@ -56,7 +59,12 @@ func newPushService(t *testing.T, answers ...int) *pushService {
 // form is what the browser's script sends to the site.
 func (p *pushService) form() url.Values {
 	b64 := base64.RawURLEncoding.EncodeToString
-	return url.Values{"endpoint": {p.base + "/send/abc"}, "p256dh": {b64(p.private.PublicKey().Bytes())}, "auth": {b64(p.auth)}, "label": {"Firefox on Android"}}
+	return url.Values{
+		"endpoint": {p.base + "/send/abc"},
+		"p256dh":   {b64(p.private.PublicKey().Bytes())},
+		"auth":     {b64(p.auth)},
+		"label":    {"Firefox on Android"},
+	}
 }
 
 func (p *pushService) ServeHTTP(w http.ResponseWriter, r *http.Request) {
@@ -125,8 +133,9 @@ func (p *pushService) open(body []byte) []byte {
 // service, and not for longer than a day.
 func (p *pushService) checkToken(r *http.Request) {
 	var token, key string
-	if _, err := fmt.Sscanf(strings.ReplaceAll(r.Header.Get("Authorization"), ", k=", " "), "vapid t=%s %s", &token, &key); err != nil {
-		p.t.Errorf("Authorization %q: %v", r.Header.Get("Authorization"), err)
+	header := r.Header.Get("Authorization")
+	if _, err := fmt.Sscanf(strings.ReplaceAll(header, ", k=", " "), "vapid t=%s %s", &token, &key); err != nil {
+		p.t.Errorf("Authorization %q: %v", header, err)
 		return
 	}
 	parts := strings.Split(token, ".")
@@ -135,36 +144,36 @@ func (p *pushService) checkToken(r *http.Request) {
 	public, err := ecdsa.ParseUncompressedPublicKey(elliptic.P256(), point)
 	sign, _ := decode(parts[2])
 	sum := sha256.Sum256([]byte(parts[0] + "." + parts[1]))
-	if err != nil || len(sign) != 64 || !ecdsa.Verify(public, sum[:], new(big.Int).SetBytes(sign[:32]), new(big.Int).SetBytes(sign[32:])) {
-		p.t.Errorf("the token is not signed by the key beside it: %v", err)
+	if err != nil || len(sign) != 64 {
+		p.t.Errorf("key %q, signature of %d bytes: %v", key, len(sign), err)
+		return
+	}
+	one, two := new(big.Int).SetBytes(sign[:32]), new(big.Int).SetBytes(sign[32:])
+	if !ecdsa.Verify(public, sum[:], one, two) {
+		p.t.Error("the token is not signed by the key beside it")
 	}
 	var claims struct {
 		Aud, Sub string
 		Exp      int64
 	}
 	text, _ := decode(parts[1])
-	if err := json.Unmarshal(text, &claims); err != nil || claims.Aud != p.base || claims.Sub != "https://hikes.example.org" ||
-		time.Until(time.Unix(claims.Exp, 0)) > 24*time.Hour || time.Until(time.Unix(claims.Exp, 0)) < time.Hour {
+	err = json.Unmarshal(text, &claims)
+	left := time.Until(time.Unix(claims.Exp, 0))
+	if err != nil || claims.Aud != p.base || claims.Sub != sitetest.WatchBase || left > 24*time.Hour || left < time.Hour {
 		p.t.Errorf("claims %s, %v", text, err)
 	}
 }
 
 // deliverPushes empties the queue of pushes, however often each has to be tried.
-func (l *lookout) deliverPushes() {
-	l.t.Helper()
-	ctx := context.Background()
-	keys, err := l.db.PushKeys(ctx, time.Now())
-	if err != nil {
-		l.t.Fatal(err)
-	}
-	sender := message.NewPush(keys, "https://hikes.example.org", l.db, true, time.Now, newPusher(true))
-	ahead := time.Duration(0)
+func deliverPushes(t *testing.T, l *sitetest.Lookout) {
+	t.Helper()
+	clock := sitetest.NewClock(time.Now())
+	w := l.Watcher(clock.Now)
 	for range 12 {
-		clock := func() time.Time { return time.Now().Add(ahead) }
-		if _, err := message.Deliver(ctx, l.db.OutboxOf(message.ByPush), sender, clock, pushPolicy()); err != nil {
-			l.t.Fatal(err)
+		if _, err := w.DeliverPushes(context.Background()); err != nil {
+			t.Fatal(err)
 		}
-		ahead += time.Minute
+		clock.Pass(time.Minute)
 	}
 }
 
@@ -172,22 +181,17 @@ func (l *lookout) deliverPushes() {
 // service fails first and then loses its answer; when nobody listens there any more, the
 // desk says so and nothing goes there again.
 func TestAlarmWakesAPhone(t *testing.T) {
-	l := newLookout(t)
-	l.letIn(coordinatorMail)
-	site := l.site(time.Now)
-	c := site.signIn(t, coordinatorMail)
+	t.Parallel()
+	l := sitetest.NewLookout(t)
+	c := l.Pages(time.Now).SignIn(t, sitetest.Coordinator)
 	service := newPushService(t, http.StatusServiceUnavailable, lostAnswer, http.StatusCreated, http.StatusCreated)
-	if got := post(t, c, site.base+"/wake", service.form()); got != http.StatusNoContent {
-		t.Fatalf("subscribe: status %d", got)
-	}
-	if got := post(t, c, site.base+"/wake", url.Values{"endpoint": {"https://10.0.0.1/x"}, "p256dh": service.form()["p256dh"], "auth": service.form()["auth"]}); got != http.StatusUnprocessableEntity {
-		t.Errorf("a private address: status %d", got)
-	}
-	h := overdue(t, l, 35*time.Minute)
-	if err := l.watcher(time.Now).pass(context.Background()); err != nil {
-		t.Fatal(err)
-	}
-	l.deliverPushes()
+	c.Post("/wake", service.form()).Want(http.StatusNoContent)
+	private := service.form()
+	private.Set("endpoint", "https://10.0.0.1/x")
+	c.Post("/wake", private).Want(http.StatusUnprocessableEntity)
+	h := l.Overdue(35 * time.Minute)
+	l.Watch(time.Now)
+	deliverPushes(t, l)
 	service.mu.Lock()
 	defer service.mu.Unlock()
 	byKey := map[string]int{}
@@ -202,42 +206,25 @@ func TestAlarmWakesAPhone(t *testing.T) {
 			}
 		}
 	}
-	twice := slices.Max(append([]int{0}, values(byKey)...))
-	if want := l.pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(byKey) != len(want) || len(want) < 2 || twice != 2 {
+	twice := slices.Max(append(slices.Collect(maps.Values(byKey)), 0))
+	want := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`)
+	if len(byKey) != len(want) || len(want) < 2 || twice != 2 {
 		t.Errorf("shown %v, queued %v; want each, one of them twice", byKey, want)
 	}
-	_, page := get(t, c, fmt.Sprintf("%s/hikes/%d/watch", site.base, h.ID))
-	if !strings.Contains(page, "phone woken") {
-		t.Error("the watch does not say that a phone was woken")
-	}
-}
-
-func values(m map[string]int) (list []int) {
-	for _, v := range m {
-		list = append(list, v)
-	}
-	return list
+	c.Get(fmt.Sprintf("/hikes/%d/watch", h.ID)).Shows("phone woken")
 }
 
 func TestAPhoneThatIsGoneIsSaid(t *testing.T) {
-	l := newLookout(t)
-	l.letIn(coordinatorMail)
-	site := l.site(time.Now)
-	c := site.signIn(t, coordinatorMail)
+	t.Parallel()
+	l := sitetest.NewLookout(t)
+	c := l.Pages(time.Now).SignIn(t, sitetest.Coordinator)
 	service := newPushService(t, http.StatusGone)
-	if got := post(t, c, site.base+"/wake", service.form()); got != http.StatusNoContent {
-		t.Fatalf("subscribe: status %d", got)
-	}
-	post(t, c, site.base+"/wake/try", nil)
-	l.deliverPushes()
-	post(t, c, site.base+"/wake/try", nil) // nobody is left to wake
-	_, page := get(t, c, site.base+"/desk")
-	for _, want := range []string{"Firefox on Android", "Not woken any more since", "answered 410", "/remove"} {
-		if !strings.Contains(page, want) {
-			t.Errorf("the desk does not say %q", want)
-		}
-	}
-	if got := l.pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(got) != 1 {
+	c.Post("/wake", service.form()).Want(http.StatusNoContent)
+	c.Post("/wake/try", nil)
+	deliverPushes(t, l)
+	c.Post("/wake/try", nil) // nobody is left to wake
+	c.Get("/desk").Shows("Firefox on Android", "Not woken any more since", "answered 410", "/remove")
+	if got := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(got) != 1 {
 		t.Errorf("queued %v, want one and that given up", got)
 	}
 }
@@ -248,7 +235,7 @@ func TestPushesAreNotDialledIntoTheHouse(t *testing.T) {
 	defer inside.Close()
 	named := strings.Replace(inside.URL, "127.0.0.1", "localhost", 1)
 	for _, address := range []string{inside.URL, named} {
-		if _, err := newPusher(false).Post(context.Background(), address, nil, nil); err == nil || !strings.Contains(err.Error(), "private address") {
+		if err := site.Push(context.Background(), address); err == nil || !strings.Contains(err.Error(), "private address") {
 			t.Errorf("%s: %v, want a refusal", address, err)
 		}
 	}

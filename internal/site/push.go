@@ -1,4 +1,4 @@
-package main
+package site
 
 import (
 	"context"
@@ -26,11 +26,13 @@ func newPusher(local bool) poster {
 	dialer := &net.Dialer{Timeout: hookPatience, Control: func(_, address string, _ syscall.RawConn) error {
 		return mayDial(address, local)
 	}}
-	return poster{&http.Client{
-		Timeout:       hookPatience,
-		Transport:     &http.Transport{DialContext: dialer.DialContext, TLSHandshakeTimeout: hookPatience, IdleConnTimeout: time.Minute, ForceAttemptHTTP2: true},
-		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse },
-	}}
+	transport := &http.Transport{
+		DialContext:         dialer.DialContext,
+		TLSHandshakeTimeout: hookPatience,
+		IdleConnTimeout:     time.Minute,
+		ForceAttemptHTTP2:   true,
+	}
+	return poster{&http.Client{Timeout: hookPatience, Transport: transport, CheckRedirect: stay}}
 }
 
 // mayDial is asked with the address that a name has led to.
@@ -46,10 +48,10 @@ func mayDial(address string, local bool) error {
 }
 
 // pushSender wakes browsers in the name of this site.
-func (s *site) pushSender(ctx context.Context) (message.Sender, error) {
-	keys, err := s.db.PushKeys(ctx, time.Now())
+func (s *Site) pushSender(ctx context.Context, local bool) (message.Sender, error) {
+	keys, err := s.db.PushKeys(ctx, s.now())
 	if err != nil {
 		return nil, err
 	}
-	return message.NewPush(keys, s.base, s.db, false, time.Now, newPusher(false)), nil
+	return message.NewPush(keys, s.base, s.db, local, s.now, newPusher(local)), nil
 }

@@ -1,4 +1,4 @@
-package main
+package site
 
 import (
 	"bytes"
@@ -10,18 +10,18 @@ import (
 	"saltbush/internal/message"
 )
 
-// hookFlags attach an organisation's own gateway for text messages.
-type hookFlags struct {
-	URL    string `env:"URL" placeholder:"URL" help:"Where alarms are posted for an SMS gateway of yours. Without one, alarms go by mail only."`
-	Secret string `env:"SECRET" help:"What the posts are signed with (HMAC-SHA256), 16 characters or more; better given in the environment."`
+// Webhook is an organisation's own gateway for text messages.
+type Webhook struct {
+	URL    string // empty where there is none
+	Secret string // what the posts are signed with
 }
 
 // sender returns nil where no gateway is attached.
-func (h hookFlags) sender() (message.Sender, error) {
+func (h Webhook) sender(now func() time.Time) (message.Sender, error) {
 	if h.URL == "" {
 		return nil, nil
 	}
-	return message.NewHook(h.URL, h.Secret, time.Now, newPoster())
+	return message.NewHook(h.URL, h.Secret, now, newPoster())
 }
 
 // poster posts over HTTP.
@@ -39,8 +39,11 @@ func hookPolicy() message.Policy {
 }
 
 func newPoster() poster {
-	return poster{&http.Client{Timeout: hookPatience, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
+	return poster{&http.Client{Timeout: hookPatience, CheckRedirect: stay}}
 }
+
+// stay follows no redirect: what is posted goes to the address that was given, or nowhere.
+func stay(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
 
 // Post sends the body and reads the answer's status; what the answer says is not kept.
 func (p poster) Post(ctx context.Context, url string, headers map[string]string, body []byte) (int, error) {

@@ -1,6 +1,7 @@
-package main
+package site
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"time"
@@ -13,22 +14,11 @@ import (
 // House judgement: warnings count days, so an hour late is on time.
 const remindEvery = time.Hour
 
-// remindStaff warns of certificates that end for as long as the site runs. Each warning
-// has its own key in the outbox, so it goes once however often it is found.
-func (s *site) remindStaff(ctx context.Context) {
-	for ctx.Err() == nil {
-		if err := s.warnOfPapers(ctx, time.Now()); err != nil && ctx.Err() == nil {
-			s.log.Error("warn of certificates", "err", err)
-		}
-		select {
-		case <-ctx.Done():
-		case <-time.After(remindEvery):
-		}
-	}
-}
-
-// warnOfPapers queues every warning that is due, to the person and to the coordinators.
-func (s *site) warnOfPapers(ctx context.Context, now time.Time) error {
+// RemindStaff queues every warning of a certificate that is due, to the person and to the
+// coordinators. Each warning has its own key in the outbox, so it goes once however often
+// it is found.
+func (s *Site) RemindStaff(ctx context.Context) error {
+	now := s.now()
 	house, err := s.db.House(ctx)
 	if err != nil {
 		return err
@@ -56,19 +46,26 @@ func (s *site) warnOfPapers(ctx context.Context, now time.Time) error {
 	return s.db.Outbox().Queue(ctx, now, mails...)
 }
 
-func (s *site) paperMails(ctx context.Context, r hike.Reminder, accounts []account.Account, house hike.House) ([]message.Mail, error) {
-	group := house.Organisation
-	if group == "" {
-		group = "Saltbush"
-	}
+func (s *Site) paperMails(
+	ctx context.Context, r hike.Reminder, accounts []account.Account, house hike.House,
+) ([]message.Mail, error) {
+	group := cmp.Or(house.Organisation, "Saltbush")
 	var mails []message.Mail
 	for _, a := range accounts {
 		own := int64(a.ID) == r.Account
 		if !a.Active || !own && !a.Has(account.Coordinator) {
 			continue
 		}
-		p := message.Part{Ref: fmt.Sprintf("%s/%d", r.Key, a.ID), To: a.Email, Name: a.Name, Hike: "-", Day: r.Through.Words(), Group: group, Part: r.Kind + " of " + r.Name,
-			Link: s.base + "/mine"}
+		p := message.Part{
+			Ref:   fmt.Sprintf("%s/%d", r.Key, a.ID),
+			To:    a.Email,
+			Name:  a.Name,
+			Hike:  "-",
+			Day:   r.Through.Words(),
+			Group: group,
+			Part:  r.Kind + " of " + r.Name,
+			Link:  s.base + "/mine",
+		}
 		if !own {
 			p.Link = fmt.Sprintf("%s/staff/people/%d", s.base, r.Account)
 		}

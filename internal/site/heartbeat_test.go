@@ -1,32 +1,29 @@
-package main
+package site_test
 
 import (
 	"context"
-	"io"
-	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"testing"
 	"time"
 
+	"saltbush/internal/site"
+	"saltbush/internal/site/sitetest"
 	"saltbush/internal/watch"
 )
 
 // The monitor hears of a kept watch once a minute, and nothing of one that is not kept.
 func TestHeartbeatMeansAKeptWatch(t *testing.T) {
-	l := newLookout(t)
+	t.Parallel()
+	l := sitetest.NewLookout(t)
 	beats := make(chan struct{}, 10)
-	monitor := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { beats <- struct{}{} }))
+	monitor := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { beats <- struct{}{} }))
 	defer monitor.Close()
-	clock := &settable{now: time.Now()}
-	w := l.watcher(clock.get)
-	var err error
-	if w.beat, err = newHeart(monitor.URL, slog.New(slog.NewTextHandler(io.Discard, nil))); err != nil {
-		t.Fatal(err)
-	}
+	clock := sitetest.NewClock(time.Now())
+	w := l.Watcher(clock.Now, func(o *site.Options) { o.Heartbeat = monitor.URL })
 	pass := func() {
 		t.Helper()
-		if err := w.pass(context.Background()); err != nil {
+		if err := w.Watch(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -49,20 +46,20 @@ func TestHeartbeatMeansAKeptWatch(t *testing.T) {
 	}
 	pass()
 	heard("the first pass", true)
-	clock.set(clock.get().Add(30 * time.Second))
+	clock.Pass(30 * time.Second)
 	pass()
 	heard("half a minute later", false)
-	clock.set(clock.get().Add(31 * time.Second))
+	clock.Pass(31 * time.Second)
 	pass()
 	heard("after a minute", true)
 	// A step that has waited for minutes, and that nobody carries out.
-	h := l.post(1, clock.get().Add(-time.Hour))
-	l.depart(h, h.Start)
-	if err := l.db.Arm(context.Background(), casesOf(t, l), clock.get()); err != nil {
+	h := l.Post(1, clock.Now().Add(-time.Hour))
+	l.Depart(h, h.Start)
+	if err := l.DB.Arm(context.Background(), casesOf(t, l), clock.Now()); err != nil {
 		t.Fatal(err)
 	}
-	clock.set(clock.get().Add(2 * time.Minute))
-	if err := w.tellOutside(context.Background()); err != nil {
+	clock.Pass(2 * time.Minute)
+	if err := w.TellOutside(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	heard("a step is overdue", false)
@@ -70,9 +67,9 @@ func TestHeartbeatMeansAKeptWatch(t *testing.T) {
 	heard("it was carried out", true)
 }
 
-func casesOf(t *testing.T, l *lookout) []watch.Case {
+func casesOf(t *testing.T, l *sitetest.Lookout) []watch.Case {
 	t.Helper()
-	c, err := watch.NewStanding(l.db, nil).Cases(context.Background(), time.Now())
+	c, err := watch.NewStanding(l.DB, nil).Cases(context.Background(), time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,8 +77,9 @@ func casesOf(t *testing.T, l *lookout) []watch.Case {
 }
 
 func TestHeartbeatAddressIsChecked(t *testing.T) {
-	for address, ok := range map[string]bool{"": true, "https://monitor.example.org/a": true, "ftp://x": false, "monitor": false} {
-		if _, err := newHeart(address, slog.Default()); (err == nil) != ok {
+	const sound = "https://monitor.example.org/a"
+	for address, ok := range map[string]bool{"": true, sound: true, "ftp://x": false, "monitor": false} {
+		if err := site.CheckHeartbeat(address); (err == nil) != ok {
 			t.Errorf("%q: %v, want ok %v", address, err, ok)
 		}
 	}
