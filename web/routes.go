@@ -18,7 +18,7 @@ const wakeTries = 10
 // Routes is every page and every form target, with the action that May is asked about.
 func (s *Server) Routes() []Route {
 	const get, post = http.MethodGet, http.MethodPost
-	list := []Route{
+	return []Route{
 		// The public.
 		{get, "/", account.SeeCalendar, s.public.ShowCalendar, 0},
 		{get, "/hikes/{hike}", account.SeeNotice, s.public.ShowNotice, 0},
@@ -222,11 +222,4 @@ func (s *Server) Routes() []Route {
 		{post, "/people/bring/confirm", account.ManagePeople, s.accounts.BringPeople, 0},
 		{get, "/outbox", account.SeeOutbox, s.settings.ShowOutbox, 0},
 	}
-	if s.Demo {
-		list = append(list,
-			Route{get, "/_pages", account.SeeCalendar, s.showPages, 0},
-			Route{get, "/_pages/{name}", account.SeeCalendar, s.showStatePage, 0},
-		)
-	}
-	return list
 }

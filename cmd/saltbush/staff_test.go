@@ -201,7 +201,7 @@ func TestStaffPagesInABrowser(t *testing.T) {
 	for _, s := range screens() {
 		v := browser(t, p.base, s)
 		for _, name := range []string{"staff", "staff-rules-wrong", "records", "record", "record-wrong", "record-none", "staffing", "mine", "asked"} {
-			v.open("/_pages/" + name)
+			v.openState(name)
 		}
 		v.signInAs("odalys.brandtner@example.org", "dry-wash-lantern")
 		v.open("/staff")
