@@ -94,8 +94,8 @@ func TestFactsOfTheTrade(t *testing.T) {
 	if p.Water.BeforeStart < 1 || p.Food.BeforeStart < 200 {
 		t.Errorf("before the trail %v L and %v kcal, want at least 1 and a few hundred", p.Water.BeforeStart, p.Food.BeforeStart)
 	}
-	stops, err := supply.Stops(base.Start, p.Time.P90.Duration(), p.Water.Drink, p.Food.Low)
-	if err != nil || len(stops) < 2 || stops[1].At.Sub(stops[0].At) != 30*time.Minute {
+	stops, err := supply.Clock(base.Start, p.Time.P90.Duration())
+	if err != nil || len(stops) < 2 || stops[1].Sub(stops[0]) != 30*time.Minute {
 		t.Errorf("stops %v, %v: want one every half hour", stops, err)
 	}
 }
@@ -126,7 +126,7 @@ func TestPaceCardOfTheTrade(t *testing.T) {
 	}
 }
 
-// Trade case: five hours in 93 F. 1.8 L/h is refused as a drinking plan, and a plan that itself
+// Trade case: five hours in 93 F. A plan never asks for more than the ceiling, and one that
 // needs more than a litre an hour asks for another route.
 func TestTooMuchWaterEndToEnd(t *testing.T) {
 	in := ordinary(t)
@@ -138,10 +138,6 @@ func TestTooMuchWaterEndToEnd(t *testing.T) {
 	})
 	in.Profile = ramp(t, unit.Length(length), 0.05)
 	p := compute(t, in)
-	advice, err := supply.CheckDrinking(1.8, p.Time.P90.Duration())
-	if err != nil || !advice.Refused {
-		t.Errorf("1.8 L/h: %+v, %v; want it refused", advice, err)
-	}
 	if p.Water.Drink > supply.MaxDrinking {
 		t.Errorf("the plan itself asks for %v L/h", p.Water.Drink)
 	}
