@@ -15,7 +15,8 @@ const (
 )
 
 // Ladder holds the felt temperatures at which each rung begins, and how much full sun adds
-// to what is felt in shade. They are settings of the house, not law.
+// to what is felt in shade. They are settings of the house, not law. No plan reads FullSun:
+// what the Sun does to a walker is in the WBGT.
 type Ladder struct {
 	ShorterFrom, ShortOnlyFrom, CancelFrom unit.Temperature
 	FullSun                                unit.Temperature // a difference, in kelvins
@@ -50,9 +51,4 @@ func (l Ladder) Rung(felt unit.Temperature) Rung {
 	default:
 		return Cancel
 	}
-}
-
-// InSun adds the sun's part to a temperature felt in shade, for a share of full sun.
-func (l Ladder) InSun(felt unit.Temperature, share unit.Fraction) unit.Temperature {
-	return felt + l.FullSun*unit.Temperature(max(0, min(1, share)))
 }

@@ -101,24 +101,6 @@ func TestLadderEdgesSurviveUnits(t *testing.T) {
 	}
 }
 
-// Full sun adds up to 15 F (NWS [F]).
-func TestLadderInSun(t *testing.T) {
-	l := heat.DefaultLadder()
-	tests := []struct {
-		name        string
-		share, want float64
-	}{
-		{"shade", 0, 85}, {"half", 0.5, 92.5}, {"full", 1, 100},
-		{"more than full counts as full", 1.4, 100}, {"less than none counts as shade", -1, 85},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			got := l.InSun(unit.Fahrenheit(85), unit.Fraction(test.share))
-			within(t, "felt", got.Fahrenheit(), test.want, 1e-9)
-		})
-	}
-}
-
 // ISO 7243 reference values, degrees C, for acclimatised people and others: 2017 from memory
 // [M], at its class's watts; 1989 second-hand [F2], in moving air, at the middle of its class
 // in W/m2 on 1.8 m2. They are steps, and licensed: NIOSH's curves are used, and these rows

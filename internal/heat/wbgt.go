@@ -1,8 +1,6 @@
 package heat
 
 import (
-	"math"
-
 	"saltbush/internal/unit"
 )
 
@@ -65,55 +63,9 @@ func WBGT(a Air) (Globe, error) {
 	return g, nil
 }
 
-// PsychrometricWetBulb returns the wet bulb of textbooks, shielded from the Sun, by the same
-// model. It is not in the WBGT, which a plan needs some thousand times; so it stands apart.
-func PsychrometricWetBulb(a Air) (unit.Temperature, error) {
-	if err := a.check(); err != nil {
-		return 0, err
-	}
-	s := newSurroundings(a)
-	return celsius(s.psychrometricWetBulb()), nil
-}
-
 func celsius(kelvins float64) unit.Temperature { return unit.Celsius(kelvins - 273.15) }
 
 // Outdoor weighs the instruments as ISO 7243 and NIOSH 2016-106 do in the open: 0.7, 0.2, 0.1.
 func Outdoor(naturalWetBulb, globe, air unit.Temperature) unit.Temperature {
 	return 0.7*naturalWetBulb + 0.2*globe + 0.1*air
-}
-
-// Indoor is the same without sun: 0.7 and 0.3.
-func Indoor(naturalWetBulb, globe unit.Temperature) unit.Temperature {
-	return 0.7*naturalWetBulb + 0.3*globe
-}
-
-// SimpleWBGT is the stand-in of the Australian Bureau of Meteorology (after the American
-// College of Sports Medicine, 1984): 0.567 T + 0.393 e + 3.94, for fair sun and a light
-// wind that it does not look at. Only for want of wind and sun, and marked as such: it was
-// found no adequate stand-in.
-func SimpleWBGT(air unit.Temperature, humidity unit.Fraction) unit.Temperature {
-	t := air.Celsius()
-	vapour := float64(humidity) * 6.105 * math.Exp(17.27*t/(237.7+t))
-	return unit.Celsius(0.567*t + 0.393*vapour + 3.94)
-}
-
-var stullRanges = [2]bound{
-	{"humidity", "", 0.05, 0.99},
-	{"air temperature", " C", -20, 50},
-}
-
-// StullWetBulb is the wet bulb at sea level from temperature and humidity alone (Stull 2011,
-// Journal of Applied Meteorology and Climatology 50:2267-2269, eq. 1), valid for 5 to 99 %
-// and -20 to 50 C, with errors from -1.0 to +0.65 K. At height the true one is lower.
-func StullWetBulb(air unit.Temperature, humidity unit.Fraction) (unit.Temperature, error) {
-	t, h := air.Celsius(), float64(humidity)
-	if !stullRanges[0].holds(h) {
-		return 0, stullRanges[0].refuse(h)
-	}
-	if !stullRanges[1].holds(t) {
-		return 0, stullRanges[1].refuse(t)
-	}
-	r := h * 100
-	return unit.Celsius(t*math.Atan(0.151977*math.Sqrt(r+8.313659)) + math.Atan(t+r) - math.Atan(r-1.676331) +
-		0.00391838*math.Pow(r, 1.5)*math.Atan(0.023101*r) - 4.686035), nil
 }

@@ -159,32 +159,10 @@ func TestWBGTSetC(t *testing.T) {
 	}
 }
 
-// The weights of the definition: rows of a validation table of ISO 7243 [F2]. Tolerance 0.1.
+// The weights of the definition in sun: a row of a validation table of ISO 7243 [F2].
+// Tolerance 0.1.
 func TestDefinition(t *testing.T) {
-	tests := []struct {
-		name            string
-		wet, globe, dry float64
-		outdoor         bool
-		want            float64
-	}{
-		{"in sun", 25, 32, 20, true, 25.9},
-		{"17.3 40", 17.3, 40, 0, false, 24.1},
-		{"21.1 55", 21.1, 55, 0, false, 31.3},
-		{"16.7 40", 16.7, 40, 0, false, 23.7},
-		{"25 30", 25, 30, 0, false, 26.5},
-		{"0 0", 0, 0, 0, false, 0},
-		{"25 32", 25, 32, 0, false, 27.1},
-		{"23 32", 23, 32, 0, false, 25.7},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			got := heat.Indoor(unit.Celsius(test.wet), unit.Celsius(test.globe))
-			if test.outdoor {
-				got = heat.Outdoor(unit.Celsius(test.wet), unit.Celsius(test.globe), unit.Celsius(test.dry))
-			}
-			within(t, "WBGT", got.Celsius(), test.want, 0.1)
-		})
-	}
+	within(t, "WBGT", heat.Outdoor(25, 32, 20).Celsius(), 25.9, 0.1)
 }
 
 func TestWBGTRefusesByName(t *testing.T) {
@@ -220,9 +198,6 @@ func TestWBGTRefusesByName(t *testing.T) {
 			if g != (heat.Globe{}) {
 				t.Errorf("answered %v beside the error", g)
 			}
-			if wet, err := heat.PsychrometricWetBulb(a); err == nil || err.Error() != test.want || wet != 0 {
-				t.Errorf("shielded wet bulb %v, error %v, want %q", wet, err, test.want)
-			}
 		})
 	}
 }
@@ -236,16 +211,6 @@ func TestWBGTCutsAnImpossibleSun(t *testing.T) {
 	impossible := wbgt(t, air(30, 20, 900, 1, 700, 0.9, cosine))
 	within(t, "WBGT", impossible.WBGT.Celsius(), possible.WBGT.Celsius(), 1e-9)
 	within(t, "an evening's globe above the air", impossible.Globe.Celsius()-30, 5, 10)
-}
-
-// BenchmarkWBGTAndShielded is what WBGT cost while it solved the shielded wet bulb too.
-func BenchmarkWBGTAndShielded(b *testing.B) {
-	b.ReportAllocs()
-	a := air(40, 10, 900, 2, 900, 0.8, 0.9)
-	for b.Loop() {
-		wbgt(b, a)
-		shielded(b, a)
-	}
 }
 
 func BenchmarkWBGT(b *testing.B) {

@@ -113,14 +113,14 @@ func TestSunshineEdges(t *testing.T) {
 }
 
 // More sunshine at the same height of the Sun is never less direct; the share stays in 0 to 0.9.
-func TestDirectFractionProperties(t *testing.T) {
+func TestDirectShareProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := rapid.Float64Range(0, 1500).Draw(t, "sun")
 		more := rapid.Float64Range(s, 1500).Draw(t, "more sun")
 		zenith := unit.Angle(rapid.Float64Range(0, 180).Draw(t, "zenith")) * unit.Degree
 		when := time.Unix(rapid.Int64Range(0, 4102444800).Draw(t, "unix"), 0)
-		low := heat.DirectFraction(unit.Irradiance(s), zenith, when)
-		high := heat.DirectFraction(unit.Irradiance(more), zenith, when)
+		_, low := heat.Sunshine(unit.Irradiance(s), zenith, when)
+		_, high := heat.Sunshine(unit.Irradiance(more), zenith, when)
 		if !(low >= 0 && low <= high && high <= 0.9) {
 			t.Fatalf("%g W/m2: %g, %g W/m2: %g", s, low, more, high)
 		}
