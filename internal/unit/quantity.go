@@ -99,10 +99,8 @@ func (f Flow) USQuartsPerHour() float64 { return float64(f / USQuartPerHour) }
 // food label.
 type Energy float64
 
-// Units of energy.
-const (
-	Kilocalorie Energy = 1
-)
+// Kilocalorie is the unit of energy.
+const Kilocalorie Energy = 1
 
 // Kilocalories returns the energy in kilocalories.
 func (e Energy) Kilocalories() float64 { return float64(e) }
