@@ -1,7 +1,6 @@
 package card
 
 import (
-	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -42,14 +41,6 @@ const (
 
 // Blank reports whether the card says nothing.
 func (c Card) Blank() bool { return c == Card{} }
-
-// Trimmed is the card without spaces around its texts.
-func (c Card) Trimmed() Card {
-	for _, f := range c.texts() {
-		*f.text = strings.TrimSpace(*f.text)
-	}
-	return c
-}
 
 type text struct {
 	name string

@@ -29,7 +29,7 @@ func TestSealedCardOpensToWhatWasWritten(t *testing.T) {
 	r := ring(t, card.NewKey())
 	rapid.Check(t, func(t *rapid.T) {
 		said := rapid.StringN(0, 300, -1)
-		c := card.Card{Action: said.Draw(t, "action"), Details: card.Details{Conditions: said.Draw(t, "conditions"), Born: said.Draw(t, "born")}}.Trimmed()
+		c := card.Card{Action: said.Draw(t, "action"), Details: card.Details{Conditions: said.Draw(t, "conditions"), Born: said.Draw(t, "born")}}
 		c.Action = strings.TrimRight(c.Action, " ")
 		s, err := r.Seal(mine, c)
 		if err != nil {
