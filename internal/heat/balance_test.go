@@ -14,11 +14,11 @@ import (
 // the new, until a step is under 0.02 K.
 func relax(t float64, next func(float64) float64) float64 {
 	for range 500 {
-		new := next(t)
-		if math.Abs(new-t) < 0.02 {
-			return new
+		to := next(t)
+		if math.Abs(to-t) < 0.02 {
+			return to
 		}
-		t = 0.9*t + 0.1*new
+		t = 0.9*t + 0.1*to
 	}
 	return math.NaN()
 }

@@ -179,10 +179,10 @@ func TestFetch(t *testing.T) {
 		}
 	})
 	t.Run("a fetched build is found and runs a cluster", func(t *testing.T) {
-		real := programs(t)
+		good := programs(t)
 		b := jar(t, []entry{
-			{name: "bin/initdb", body: "#!/bin/sh\nexec " + real + "/initdb \"$@\"\n"},
-			{name: "bin/postgres", body: "#!/bin/sh\nexec " + real + "/postgres \"$@\"\n"},
+			{name: "bin/initdb", body: "#!/bin/sh\nexec " + good + "/initdb \"$@\"\n"},
+			{name: "bin/postgres", body: "#!/bin/sh\nexec " + good + "/postgres \"$@\"\n"},
 		})
 		dir, err := localpg.Fetch(t.Context(), serve(t, &repository{jar: b, sum: sumOf(b)}))
 		if err != nil {

@@ -123,19 +123,19 @@ func TestStartWithOtherPrograms(t *testing.T) {
 		start(t, localpg.Options{Dir: dir, Volatile: true, Programs: newer})
 	})
 	t.Run("a build without ICU gets another locale", func(t *testing.T) {
-		real, plain := programs(t), filepath.Join(folder(t), "bin")
+		good, plain := programs(t), filepath.Join(folder(t), "bin")
 		script(t, plain, "initdb", `case "$*" in *icu*|*builtin*) echo "initdb: error: ICU is not supported in this build" >&2; exit 1;; esac
-exec `+real+`/initdb "$@"`)
-		script(t, plain, "postgres", "exec "+real+`/postgres "$@"`)
+exec `+good+`/initdb "$@"`)
+		script(t, plain, "postgres", "exec "+good+`/postgres "$@"`)
 		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true, Programs: plain})
 		if got := query(t, s.DSN("postgres"), "SELECT datlocprovider::text FROM pg_database WHERE datname = 'postgres'"); got != "c" {
 			t.Errorf("locale provider = %q, want libc's", got)
 		}
 	})
 	t.Run("an initdb that fails otherwise is quoted", func(t *testing.T) {
-		real, broken := programs(t), filepath.Join(folder(t), "bin")
+		good, broken := programs(t), filepath.Join(folder(t), "bin")
 		script(t, broken, "initdb", `echo "initdb: error: no space left" >&2; exit 1`)
-		script(t, broken, "postgres", "exec "+real+`/postgres "$@"`)
+		script(t, broken, "postgres", "exec "+good+`/postgres "$@"`)
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), Programs: broken})
 		if err == nil || strings.Count(err.Error(), "no space left") != 1 {
 			t.Errorf("error = %v, want initdb's words once", err)

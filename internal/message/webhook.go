@@ -54,8 +54,7 @@ func NewHook(url, secret string, clock func() time.Time, p Poster) (*Hook, error
 // full stop, and the body.
 func SignHook(secret []byte, stamp string, body []byte) string {
 	mac := hmac.New(sha256.New, secret)
-	mac.Write([]byte(stamp + "."))
-	mac.Write(body)
+	fmt.Fprintf(mac, "%s.%s", stamp, body)
 	return "v1=" + hex.EncodeToString(mac.Sum(nil))
 }
 

@@ -36,11 +36,11 @@ func TestHourlyLinesReplaceTheCourse(t *testing.T) {
 }
 
 func TestHourlyCloudDecidesOnTheSun(t *testing.T) {
-	clear, covered := hourly(t, 26), hourly(t, 26)
+	bright, covered := hourly(t, 26), hourly(t, 26)
 	for i := range covered.Forecast.Hourly {
 		covered.Forecast.Hourly[i].Cloud = 1
 	}
-	a, b := compute(t, clear), compute(t, covered)
+	a, b := compute(t, bright), compute(t, covered)
 	if a.Water.Drink <= b.Water.Drink || a.Heat.PeakWBGT <= b.Heat.PeakWBGT {
 		t.Errorf("under a full cover %v L/h at %v C, under the sun %v L/h at %v C", b.Water.Drink, b.Heat.PeakWBGT, a.Water.Drink, a.Heat.PeakWBGT)
 	}

@@ -70,8 +70,8 @@ func (e evidence) shortOption() *ShortOption {
 	whole := e.met.found.weight() < changes
 	best := e.farthest(named)
 	if !whole && (best == nil || best.worst >= changes || len(open) > 0) {
-		if any := e.farthest(open); any != nil && any.better(best) {
-			best = any
+		if turn := e.farthest(open); turn != nil && turn.better(best) {
+			best = turn
 		}
 	}
 	if best == nil || best.worst >= changes && e.route.in.Forecast.Official.Strict() {

@@ -154,7 +154,7 @@ func TestNormalsAreReadAsWritten(t *testing.T) {
 		t.Fatalf("%d months, want 12", len(n))
 	}
 	again := normalsOf(t, n.Text())
-	if d := cmp.Diff(n, again, cmp.Comparer(close), cmp.Comparer(func(a, b unit.Speed) bool { return math.Abs(float64(a-b)) < 0.06 })); d != "" {
+	if d := cmp.Diff(n, again, cmp.Comparer(alike), cmp.Comparer(func(a, b unit.Speed) bool { return math.Abs(float64(a-b)) < 0.06 })); d != "" {
 		t.Errorf("read again from their own text (-first +again)\n%s", d)
 	}
 	if nov := n[time.November]; nov.HotBy < 5.5 || nov.HotBy > 5.6 || nov.High != 25 {
@@ -166,8 +166,8 @@ func TestNormalsAreReadAsWritten(t *testing.T) {
 	}
 }
 
-// close is to the tenth of a degree that the text is written to.
-func close(a, b unit.Temperature) bool { return math.Abs(float64(a-b)) < 0.06 }
+// alike is to the tenth of a degree that the text is written to.
+func alike(a, b unit.Temperature) bool { return math.Abs(float64(a-b)) < 0.06 }
 
 func TestBadNormalsAreRefusedByLineAndColumn(t *testing.T) {
 	const head = "month,low,high,dewpoint,wind,cloud\n"
