@@ -107,7 +107,8 @@ func compare(password, hash string) (bool, error) {
 	if err != nil {
 		return false, fmt.Errorf("%w: %w", ErrBadHash, err)
 	}
-	if p.Memory > mostMemoryKiB || p.Iterations < 1 || p.Iterations > mostPasses || p.Parallelism < 1 || len(key) < saltLength {
+	if p.Memory > mostMemoryKiB || p.Iterations < 1 || p.Iterations > mostPasses || p.Parallelism < 1 ||
+		len(key) < saltLength {
 		return false, fmt.Errorf("%w: cost out of bounds", ErrBadHash)
 	}
 	return argon2id.ComparePasswordAndHash(password, hash)

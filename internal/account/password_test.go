@@ -19,7 +19,8 @@ func TestCheckPassword(t *testing.T) {
 		{"twelve mixed characters pass", "v7Lq-2tRw9zK", ""},
 		{"a common word inside others passes", "password of the old mill", ""},
 		{"256 characters pass", strings.Repeat("dune", 63) + "crow", ""},
-		{"accents count as one character each", "\u00e9\u00e8\u00ea\u00eb\u00e0\u00e2\u00e4\u00fc\u00f6\u00ef\u00ee", "11 characters"},
+		{"accents count as one character each", "\u00e9\u00e8\u00ea\u00eb\u00e0\u00e2\u00e4\u00fc\u00f6\u00ef\u00ee",
+			"11 characters"},
 		{"eleven characters fail", "v7Lq-2tRw9z", "11 characters"},
 		{"empty fails", "", "0 characters"},
 		{"257 characters fail", strings.Repeat("dune", 64) + "x", "at most 256"},
@@ -81,7 +82,8 @@ func TestVerify(t *testing.T) {
 		{"a hash of another kind is damaged", "x", "$2a$10$abcdefghijklmnopqrstuv", false, account.ErrBadHash},
 		{"no passes is damaged", "x", strings.Replace(hash, "t=1", "t=0", 1), false, account.ErrBadHash},
 		{"no lanes is damaged", "x", strings.Replace(hash, "p=1", "p=0", 1), false, account.ErrBadHash},
-		{"all the memory there is is damaged", "x", strings.Replace(hash, "m=64", "m=4294967295", 1), false, account.ErrBadHash},
+		{"all the memory there is is damaged", "x", strings.Replace(hash, "m=64", "m=4294967295", 1), false,
+			account.ErrBadHash},
 		{"no key is damaged", "x", hash[:strings.LastIndex(hash, "$")+1], false, account.ErrBadHash},
 	}
 	for _, tt := range tests {

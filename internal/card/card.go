@@ -50,8 +50,9 @@ type text struct {
 // texts lists every text by the name of its form field.
 func (c *Card) texts() []text {
 	return []text{
-		{"action", &c.Action}, {"born", &c.Born}, {"conditions", &c.Conditions}, {"allergies", &c.Allergies}, {"carried", &c.Carried},
-		{"medicines", &c.Medicines}, {"heat_history", &c.HeatHistory}, {"communication", &c.Communication}, {"doctor", &c.Doctor},
+		{"action", &c.Action}, {"born", &c.Born}, {"conditions", &c.Conditions},
+		{"allergies", &c.Allergies}, {"carried", &c.Carried}, {"medicines", &c.Medicines},
+		{"heat_history", &c.HeatHistory}, {"communication", &c.Communication}, {"doctor", &c.Doctor},
 	}
 }
 

@@ -145,8 +145,10 @@ func TestLimitsAreNearACGIH(t *testing.T) {
 	}{
 		{0.875, "light", 31.0, 28.0}, {0.875, "moderate", 28.0, 25.0},
 		{0.625, "light", 31.0, 28.5}, {0.625, "moderate", 29.0, 26.0}, {0.625, "heavy", 27.5, 24.0},
-		{0.375, "light", 32.0, 29.5}, {0.375, "moderate", 30.0, 27.0}, {0.375, "heavy", 29.0, 25.5}, {0.375, "very heavy", 28.0, 24.5},
-		{0.125, "light", 32.5, 30.0}, {0.125, "moderate", 31.5, 29.0}, {0.125, "heavy", 30.5, 28.0}, {0.125, "very heavy", 30.0, 27.0},
+		{0.375, "light", 32.0, 29.5}, {0.375, "moderate", 30.0, 27.0}, {0.375, "heavy", 29.0, 25.5},
+		{0.375, "very heavy", 28.0, 24.5},
+		{0.125, "light", 32.5, 30.0}, {0.125, "moderate", 31.5, 29.0}, {0.125, "heavy", 30.5, 28.0},
+		{0.125, "very heavy", 30.0, 27.0},
 	}
 	for _, test := range tests {
 		t.Run(fmt.Sprintf("%s, %g %% [M]", test.class, 100*test.share), func(t *testing.T) {

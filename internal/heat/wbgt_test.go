@@ -174,17 +174,23 @@ func TestWBGTRefusesByName(t *testing.T) {
 		want  string
 	}{
 		{"hot", func(a *heat.Air) { a.Temperature = 71 }, "air temperature 71 C is outside -40 to 60 C"},
-		{"NaN air", func(a *heat.Air) { a.Temperature = unit.Temperature(nan) }, "air temperature NaN C is outside -40 to 60 C"},
+		{"NaN air", func(a *heat.Air) { a.Temperature = unit.Temperature(nan) },
+			"air temperature NaN C is outside -40 to 60 C"},
 		{"percent for a share", func(a *heat.Air) { a.Humidity = 20 }, "humidity 20 is outside 0 to 1"},
 		{"NaN humidity", func(a *heat.Air) { a.Humidity = unit.Fraction(nan) }, "humidity NaN is outside 0 to 1"},
 		{"hPa for Pa", func(a *heat.Air) { a.Pressure = 900 }, "pressure 9 hPa is outside 500 to 1100 hPa"},
-		{"NaN pressure", func(a *heat.Air) { a.Pressure = unit.Pressure(nan) }, "pressure NaN hPa is outside 500 to 1100 hPa"},
+		{"NaN pressure", func(a *heat.Air) { a.Pressure = unit.Pressure(nan) },
+			"pressure NaN hPa is outside 500 to 1100 hPa"},
 		{"wind from nowhere", func(a *heat.Air) { a.Wind = -1 }, "wind at 2 m -1 m/s is outside 0 to 60 m/s"},
-		{"no end of wind", func(a *heat.Air) { a.Wind = unit.Speed(math.Inf(1)) }, "wind at 2 m +Inf m/s is outside 0 to 60 m/s"},
-		{"NaN sun", func(a *heat.Air) { a.Solar = unit.Irradiance(nan) }, "sunshine NaN W/m2 is outside 0 to 1500 W/m2"},
+		{"no end of wind", func(a *heat.Air) { a.Wind = unit.Speed(math.Inf(1)) },
+			"wind at 2 m +Inf m/s is outside 0 to 60 m/s"},
+		{"NaN sun", func(a *heat.Air) { a.Solar = unit.Irradiance(nan) },
+			"sunshine NaN W/m2 is outside 0 to 1500 W/m2"},
 		{"two suns", func(a *heat.Air) { a.Solar = 2000 }, "sunshine 2000 W/m2 is outside 0 to 1500 W/m2"},
-		{"more than all direct", func(a *heat.Air) { a.Direct = 1.5 }, "direct share of the sunshine 1.5 is outside 0 to 1"},
-		{"zenith in degrees", func(a *heat.Air) { a.Zenith = 45 }, "zenith angle of the sun 2578 degrees is outside 0 to 180 degrees"},
+		{"more than all direct", func(a *heat.Air) { a.Direct = 1.5 },
+			"direct share of the sunshine 1.5 is outside 0 to 1"},
+		{"zenith in degrees", func(a *heat.Air) { a.Zenith = 45 },
+			"zenith angle of the sun 2578 degrees is outside 0 to 180 degrees"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

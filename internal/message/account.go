@@ -19,7 +19,8 @@ type AccountNote struct {
 // PasswordLink brings a person the link by which they set a new password.
 func PasswordLink(n AccountNote) (Mail, error) {
 	l := n.open()
-	l.para("Somebody asked for a new password for your account. If it was you, choose one here. The link works once, for two hours:")
+	l.para("Somebody asked for a new password for your account. If it was you, choose one here. The link works once, " +
+		"for two hours:")
 	l.para(n.Link)
 	l.para("If it was not you: nothing is changed, and you need not do anything.")
 	return n.mail("new-password", "A new password", l, checkLink(n.Link))
@@ -41,6 +42,8 @@ func (n AccountNote) open() *letter {
 
 func (n AccountNote) mail(kind, subject string, l *letter, fault error) (Mail, error) {
 	l.para(n.Group)
-	m := Mail{To: n.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n", Key: kind + "/" + n.Ref, UselessAt: n.Until, State: Queued}
-	return m, errors.Join(fault, checkLine("reference", n.Ref, maxSubject), checkLine("name", n.Name, maxSubject), checkLine("group", n.Group, maxSubject), m.Check())
+	m := Mail{To: n.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
+		Key: kind + "/" + n.Ref, UselessAt: n.Until, State: Queued}
+	return m, errors.Join(fault, checkLine("reference", n.Ref, maxSubject), checkLine("name", n.Name, maxSubject),
+		checkLine("group", n.Group, maxSubject), m.Check())
 }

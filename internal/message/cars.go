@@ -23,7 +23,8 @@ func Cars(p Place, c CarPart) (Mail, error) {
 	}
 	l.list(c.Says)
 	p.facts(l)
-	l.para("With whom you ride stands on your page, as far as both of you agreed to it there (this link is private; whoever has it can act for you):")
+	l.para("With whom you ride stands on your page, as far as both of you agreed to it there (this link is private; " +
+		"whoever has it can act for you):")
 	l.para(p.Link)
 	l.para(contact(p))
 	return p.mail("cars/"+c.Edition, subject+p.Hike+", "+p.Day, l)

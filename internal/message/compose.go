@@ -118,7 +118,8 @@ func Remind(p Place, r Reminder) (Mail, error) {
 	}
 	p.facts(l)
 	r.write(l)
-	l.para("If you feel unwell, slept badly or cannot carry this much water, stay at home and withdraw: it is the right thing to do.")
+	l.para("If you feel unwell, slept badly or cannot carry this much water, stay at home and withdraw: it is the " +
+		"right thing to do.")
 	p.manage(l)
 	return p.mail("reminder/"+r.Edition, subject+p.Hike+", "+p.Day, l)
 }

@@ -23,13 +23,16 @@ type Invitation struct {
 func Invited(i Invitation) (Mail, error) {
 	l := &letter{}
 	l.para("Hello " + i.Name + ",")
-	l.para(strings.TrimSpace(i.By + " made an account for you, so that you can help with the hikes of " + i.Group + "."))
+	l.para(strings.TrimSpace(i.By +
+		" made an account for you, so that you can help with the hikes of " + i.Group + "."))
 	l.para("Choose your password here. The link works once, and it is yours alone:")
 	l.para(i.Link)
 	l.fact("It ends", i.Until)
 	l.gap()
 	l.para("If you know nothing of this, you need do nothing: without a password the account opens to nobody.")
 	l.para(i.Group)
-	m := Mail{To: i.To, Subject: "Your account with " + i.Group, Text: strings.TrimRight(l.text.String(), "\n") + "\n", Key: "invited/" + i.Ref, UselessAt: i.UselessAt, State: Queued}
-	return m, errors.Join(checkLine("reference", i.Ref, maxSubject), checkLine("name", i.Name, maxSubject), checkLine("group", i.Group, maxSubject), checkLink(i.Link), m.Check())
+	m := Mail{To: i.To, Subject: "Your account with " + i.Group, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
+		Key: "invited/" + i.Ref, UselessAt: i.UselessAt, State: Queued}
+	return m, errors.Join(checkLine("reference", i.Ref, maxSubject), checkLine("name", i.Name, maxSubject),
+		checkLine("group", i.Group, maxSubject), checkLink(i.Link), m.Check())
 }

@@ -8,14 +8,16 @@ import (
 )
 
 func TestInvitationOfAPerson(t *testing.T) {
-	good := message.Invitation{Ref: "a1", To: "wren@example.org", Name: "Wren O'Dell", Group: "Dry Country Walkers", By: "Ines Calder",
+	good := message.Invitation{Ref: "a1", To: "wren@example.org", Name: "Wren O'Dell", Group: "Dry Country Walkers",
+		By:   "Ines Calder",
 		Link: "https://hikes.example.org/invited/abc", Until: "Sunday 14 March 2027"}
 	m, err := message.Invited(good)
 	if err != nil || m.Key != "invited/a1" || m.To != good.To {
 		t.Fatalf("%+v, %v", m, err)
 	}
 	text := strings.Join(strings.Fields(m.Text), " ")
-	for _, want := range []string{"Hello Wren O'Dell", "Ines Calder made an account for you", good.Link, "It ends: Sunday 14 March 2027", "Dry Country Walkers"} {
+	for _, want := range []string{"Hello Wren O'Dell", "Ines Calder made an account for you",
+		good.Link, "It ends: Sunday 14 March 2027", "Dry Country Walkers"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the mail lacks %q:\n%s", want, m.Text)
 		}

@@ -6,7 +6,8 @@ import "fmt"
 // them; it may be empty.
 func Asked(p Place, until string) (Mail, error) {
 	l := p.open()
-	l.para("You asked for a place. Before it is confirmed the leader would like a word with you: it is a talk, not an examination.")
+	l.para("You asked for a place. Before it is confirmed the leader would like a word with you: it is a talk, not " +
+		"an examination.")
 	if until != "" {
 		l.para("A place is kept for you until " + sentence(until))
 	}
@@ -19,7 +20,8 @@ func Asked(p Place, until string) (Mail, error) {
 // They have to take it.
 func Offered(p Place, until string) (Mail, error) {
 	l := p.open()
-	l.para("A place has come free, and it is kept for you until " + sentence(until) + " Take it or leave it on your page; after that it goes to the next.")
+	l.para("A place has come free, and it is kept for you until " + sentence(until) +
+		" Take it or leave it on your page; after that it goes to the next.")
 	p.facts(l)
 	p.manage(l)
 	return p.mail("offered/"+until, "A place is kept for you: "+p.Hike+", "+p.Day, l)
@@ -29,7 +31,8 @@ func Offered(p Place, until string) (Mail, error) {
 // address, Name theirs, and Link where they say yes; walker is who named them.
 func Reachable(p Place, walker string) (Mail, error) {
 	l := p.open()
-	l.para(fmt.Sprintf("%s goes on a guided hike and named you as the person whom we ring if something happens. You do not walk along, and there is nothing to do but to have your phone with you that day.", walker))
+	l.para(fmt.Sprintf("%s goes on a guided hike and named you as the person whom we ring if something happens. You "+
+		"do not walk along, and there is nothing to do but to have your phone with you that day.", walker))
 	l.para("Please open this page and say that you can be reached:")
 	l.para(p.Link)
 	p.facts(l)

@@ -8,8 +8,10 @@ import (
 )
 
 func part() message.Part {
-	return message.Part{Ref: "12-a", To: "ash@example.org", Name: "Ash Moreno", Hike: "Dry Fork at dawn", Day: "Sunday 14 March 2027",
-		Group: "Dry Country Walkers", Part: "sweep", Meet: "06:30", Trail: "Dry Fork", By: "Ines Calder", Link: "https://hikes.example.org/asked/abc"}
+	return message.Part{Ref: "12-a", To: "ash@example.org", Name: "Ash Moreno", Hike: "Dry Fork at dawn",
+		Day:   "Sunday 14 March 2027",
+		Group: "Dry Country Walkers", Part: "sweep", Meet: "06:30", Trail: "Dry Fork", By: "Ines Calder",
+		Link: "https://hikes.example.org/asked/abc"}
 }
 
 func TestStaffMail(t *testing.T) {
@@ -19,8 +21,11 @@ func TestStaffMail(t *testing.T) {
 		key  string
 		want []string
 	}{
-		{"asked", message.Ask, "asked/12-a", []string{"Ines Calder asks", "Part: sweep", "https://hikes.example.org/asked/abc", "Until you say yes, nobody counts"}},
-		{"declined", func(p message.Part) (message.Mail, error) { return message.Declined(p, "Rosa Lind", "away that week") }, "declined/12-a",
+		{"asked", message.Ask, "asked/12-a", []string{"Ines Calder asks", "Part: sweep",
+			"https://hikes.example.org/asked/abc", "Until you say yes, nobody counts"}},
+		{"declined",
+			func(p message.Part) (message.Mail, error) { return message.Declined(p, "Rosa Lind", "away that week") },
+			"declined/12-a",
 			[]string{"Rosa Lind cannot be sweep", "away that week."}},
 		{"a paper ends", func(p message.Part) (message.Mail, error) {
 			return message.PaperEnds(p, "Your CPR is valid through 14 Mar 2027.")

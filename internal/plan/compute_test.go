@@ -133,7 +133,8 @@ func TestLadderEdges(t *testing.T) {
 			in.Forecast.Low, in.Forecast.High, in.Forecast.DewPoint = c.high-16, c.high, -10
 			in.Acclimatised = true
 			if p := compute(t, in); p.Verdict.Decision != c.want {
-				t.Errorf("high %.1f F: verdict %s %v, want %s", c.high.Fahrenheit(), p.Verdict.Decision, p.Verdict.Reasons, c.want)
+				t.Errorf("high %.1f F: verdict %s %v, want %s",
+					c.high.Fahrenheit(), p.Verdict.Decision, p.Verdict.Reasons, c.want)
 			}
 		})
 	}
@@ -278,7 +279,8 @@ func wavy(t testing.TB, n int) track.Profile {
 	fixes := make([]track.Fix, n)
 	for i := range fixes {
 		d := float64(i) * 2
-		fixes[i] = track.Fix{At: unit.At(33.4+d/110_900, -112), Elevation: unit.Length(600 + 80*math.Sin(d/600)), HasElevation: true}
+		fixes[i] = track.Fix{At: unit.At(33.4+d/110_900, -112), Elevation: unit.Length(600 + 80*math.Sin(d/600)),
+			HasElevation: true}
 	}
 	p, err := track.NewProfile(track.Recording{Segments: [][]track.Fix{fixes}}, track.OneWay)
 	if err != nil {

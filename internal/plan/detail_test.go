@@ -49,14 +49,16 @@ func TestTurnaroundByWaterIsHalfOfP90(t *testing.T) {
 	in := ordinary(t)
 	p := compute(t, in)
 	half := in.Start.Add(p.Time.P90.Duration() / 2)
-	if at := p.Turnaround.At.Time; !strings.HasPrefix(p.Turnaround.Because, "water") || at.After(half) || half.Sub(at) > time.Minute+time.Second {
+	if at := p.Turnaround.At.Time; !strings.HasPrefix(p.Turnaround.Because, "water") || at.After(half) ||
+		half.Sub(at) > time.Minute+time.Second {
 		t.Errorf("turn at %s because of %q, want by %s for the water", at, p.Turnaround.Because, half)
 	}
 }
 
 func TestHotterDayThatStillGoesIsNotMentioned(t *testing.T) {
 	in := ordinary(t)
-	in.Forecast.Low, in.Forecast.DewPoint, in.Forecast.Wind = 14, 13, 1 // muggy: the alert limit comes before the ladder
+	// muggy: the alert limit comes before the ladder
+	in.Forecast.Low, in.Forecast.DewPoint, in.Forecast.Wind = 14, 13, 1
 	in.Start = in.Start.Add(3 * time.Hour)
 	for high := unit.Temperature(14); high < 30; high += 0.5 {
 		in.Forecast.High = high

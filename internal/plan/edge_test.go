@@ -17,7 +17,8 @@ func far(t *testing.T, latitude float64, length unit.Length) track.Profile {
 	t.Helper()
 	var fixes []track.Fix
 	for d := unit.Length(0); d <= length; d += 50 {
-		fixes = append(fixes, track.Fix{At: unit.At(latitude+d.Metres()/111_500, 20), Elevation: 100, HasElevation: true})
+		fixes = append(fixes,
+			track.Fix{At: unit.At(latitude+d.Metres()/111_500, 20), Elevation: 100, HasElevation: true})
 	}
 	p, err := track.NewProfile(track.Recording{Segments: [][]track.Fix{fixes}}, track.OutAndBack)
 	if err != nil {
@@ -33,7 +34,8 @@ func TestDaysWithoutSunriseOrSunsetArePlanned(t *testing.T) {
 	zone := time.FixedZone("UTC+1", 3600)
 	in.Start = time.Date(2026, 6, 21, 10, 0, 0, 0, zone)
 	if p := compute(t, in); p.Verdict.Decision != plan.Go || !p.Sun.Sunset.IsZero() || len(p.Window.Starts) < 200 {
-		t.Errorf("midsummer: %s %v, sunset %s, %d starts", p.Verdict.Decision, p.Verdict.Reasons, p.Sun.Sunset, len(p.Window.Starts))
+		t.Errorf("midsummer: %s %v, sunset %s, %d starts", p.Verdict.Decision, p.Verdict.Reasons, p.Sun.Sunset,
+			len(p.Window.Starts))
 	}
 	in.Start = time.Date(2026, 12, 21, 10, 0, 0, 0, zone)
 	p := compute(t, in)
@@ -81,7 +83,8 @@ func TestShortOptionIsThatOfAShorterTrail(t *testing.T) {
 	in.Points, in.Profile = nil, ramp(t, s.Turn, 0.06)
 	p := compute(t, in)
 	if got, want := float64(s.P50), float64(p.Time.P50); math.Abs(got-want) > 0.02*want || s.Carry != p.Water.Carry {
-		t.Errorf("short option takes %v s and %v L, the shorter trail %v s and %v L", s.P50, s.Carry, p.Time.P50, p.Water.Carry)
+		t.Errorf("short option takes %v s and %v L, the shorter trail %v s and %v L",
+			s.P50, s.Carry, p.Time.P50, p.Water.Carry)
 	}
 }
 

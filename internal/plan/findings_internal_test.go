@@ -115,14 +115,16 @@ func TestHotterDayIsThatOfAHotterForecast(t *testing.T) {
 		}
 		want := whole.meet(in.Start)
 		if got.found != want.found || math.Abs(float64(got.wbgt-want.wbgt)) > 1e-6 {
-			rt.Fatalf("found %v at %.2f C, a plan from that forecast %v at %.2f C", got.found, got.wbgt, want.found, want.wbgt)
+			rt.Fatalf("found %v at %.2f C, a plan from that forecast %v at %.2f C",
+				got.found, got.wbgt, want.found, want.wbgt)
 		}
 	})
 }
 
 func TestHourlyIsStraightBetweenLines(t *testing.T) {
 	at := time.Date(2026, 6, 6, 8, 0, 0, 0, time.UTC)
-	lines := []HourlyAir{{At: at, Air: 20, DewPoint: 2, Wind: 1, Cloud: 0}, {At: at.Add(time.Hour), Air: 24, DewPoint: 4, Wind: 3, Cloud: 0.5}}
+	lines := []HourlyAir{{At: at, Air: 20, DewPoint: 2, Wind: 1, Cloud: 0},
+		{At: at.Add(time.Hour), Air: 24, DewPoint: 4, Wind: 3, Cloud: 0.5}}
 	got := hourlyAt(lines, at.Add(15*time.Minute))
 	want := HourlyAir{At: at.Add(15 * time.Minute), Air: 21, DewPoint: 2.5, Wind: 1.5, Cloud: 0.125}
 	if got != want {

@@ -168,7 +168,8 @@ func (h HourlyAir) faults(prefix string, air unit.Temperature, airName string) [
 		within(prefix+"cloud", float64(h.Cloud), 0, 1, "(share of sky)"),
 	}
 	if h.DewPoint > air {
-		faults = append(faults, bad(prefix+"dew point", "%.1f C is above the %s of %.1f C", h.DewPoint.Celsius(), airName, air.Celsius()))
+		faults = append(faults, bad(prefix+"dew point", "%.1f C is above the %s of %.1f C",
+			h.DewPoint.Celsius(), airName, air.Celsius()))
 	}
 	return faults
 }

@@ -25,7 +25,8 @@ func startInstead(w StartWindow, start time.Time, d Decision, strict bool) []str
 	case len(w.Starts) == 0:
 		return []string{"No start on this day fits the whole route between first and last light."}
 	case w.Earliest.IsZero():
-		words := fmt.Sprintf("No start on this day passes for the whole route; the least bad is %s.", clock(w.Best.Time))
+		words := fmt.Sprintf("No start on this day passes for the whole route; the least bad is %s.",
+			clock(w.Best.Time))
 		if by := lastMilder(w, start); d == Cancel && !by.IsZero() {
 			words += fmt.Sprintf(" By %s the advice is change, no longer cancel.", clock(by.Time))
 		}
@@ -34,18 +35,22 @@ func startInstead(w StartWindow, start time.Time, d Decision, strict bool) []str
 		}
 		return []string{words}
 	case start.After(w.Latest.Time):
-		return []string{fmt.Sprintf("Start by %s, %s earlier, and the whole route passes.", clock(w.Latest.Time), span(start.Sub(w.Latest.Time)))}
+		return []string{fmt.Sprintf("Start by %s, %s earlier, and the whole route passes.",
+			clock(w.Latest.Time), span(start.Sub(w.Latest.Time)))}
 	case start.Before(w.Earliest.Time):
-		return []string{fmt.Sprintf("Start at %s or after, %s later, and the whole route passes.", clock(w.Earliest.Time), span(w.Earliest.Sub(start)))}
+		return []string{fmt.Sprintf("Start at %s or after, %s later, and the whole route passes.",
+			clock(w.Earliest.Time), span(w.Earliest.Sub(start)))}
 	}
 	return nil
 }
 
 func careWords(strict bool) string {
 	if strict {
-		return " The allowed window is %s to %s: those starts meet no heat limit of their own. Use it only where the warning and the land manager leave it open."
+		return " The allowed window is %s to %s: those starts meet no heat limit of their own. Use it only where the " +
+			"warning and the land manager leave it open."
 	}
-	return " Starts from %s to %s meet nothing graver than the house ladder's first step: shade breaks, spare water, and as short and early as can be."
+	return " Starts from %s to %s meet nothing graver than the house ladder's first step: shade breaks, spare water, " +
+		"and as short and early as can be."
 }
 
 // lastMilder is the last start before another that is not cancelled.
@@ -67,7 +72,8 @@ func shortInstead(s ShortOption) string {
 	if s.Name != "" {
 		place = "at " + s.Name + ","
 	}
-	words := fmt.Sprintf("Turn back %s %.1f km (%.1f mi): there and back takes %s, nine in ten %s, and passes from this start. %s",
+	words := fmt.Sprintf("Turn back %s %.1f km (%.1f mi): there and back takes %s, nine in ten %s, and passes from "+
+		"this start. %s",
 		place, s.Turn.Kilometres(), s.Turn.Miles(), span(s.P50.Duration()), span(s.P90.Duration()), s.Because)
 	return strings.TrimSpace(words)
 }

@@ -181,7 +181,8 @@ func (t *normalsText) normal(line int, cells map[string]string) (n Normal) {
 	return n
 }
 
-func readCell[T any](t *normalsText, line int, column string, cells map[string]string, parse func(string) (T, error)) T {
+func readCell[T any](t *normalsText, line int, column string, cells map[string]string,
+	parse func(string) (T, error)) T {
 	v, err := parse(cells[column])
 	if err != nil {
 		t.fault(line, column, "%v", err)
@@ -243,8 +244,10 @@ func (n Normals) Text() string {
 		if v.HotBy > 0 {
 			hot = number(v.HotBy.Celsius(), "C")
 		}
-		fmt.Fprintf(&b, "%s, %s, %s, %s, %s, %s, %s\n", m.String()[:3], number(v.Low.Celsius(), "C"), number(v.High.Celsius(), "C"),
-			number(v.DewPoint.Celsius(), "C"), number(v.Wind.MetresPerSecond(), "m/s"), number(float64(v.Cloud.Percent()), "%"), hot)
+		fmt.Fprintf(&b, "%s, %s, %s, %s, %s, %s, %s\n",
+			m.String()[:3], number(v.Low.Celsius(), "C"), number(v.High.Celsius(), "C"),
+			number(v.DewPoint.Celsius(), "C"), number(v.Wind.MetresPerSecond(), "m/s"),
+			number(float64(v.Cloud.Percent()), "%"), hot)
 	}
 	return b.String()
 }

@@ -171,9 +171,11 @@ func (t *turned) option() *ShortOption {
 	case !o.Passes:
 		o.Because = t.route.words(t.limit, t.worst, t.met)
 	case rung == heat.ShorterOrEarlier:
-		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for ten minutes of shade an hour and spare water.", bothScales(t.met.felt))
+		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for ten minutes of shade an hour and spare water.",
+			bothScales(t.met.felt))
 	case rung == heat.ShortOnly:
-		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for acclimatised people alone and extra staff.", bothScales(t.met.felt))
+		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for acclimatised people alone and extra staff.",
+			bothScales(t.met.felt))
 	}
 	return o
 }

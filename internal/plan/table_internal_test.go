@@ -58,7 +58,8 @@ func TestTableIsNearTheBalance(t *testing.T) {
 				bound = 0.3
 			}
 			if got < coolest-bound || got > hottest+bound {
-				rt.Fatalf("at %s, %.0f m: table %.3f C, balance %.3f to %.3f C", clock(at), height.Metres(), got, coolest, hottest)
+				rt.Fatalf("at %s, %.0f m: table %.3f C, balance %.3f to %.3f C",
+					clock(at), height.Metres(), got, coolest, hottest)
 			}
 		}
 	})

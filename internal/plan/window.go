@@ -27,7 +27,8 @@ func (r *route) window() StartWindow {
 	best := r.best(met)
 	w.Best = instant(met[best].start)
 	if l, weight := met[best].found.worst(); weight >= changes {
-		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s", clock(met[best].start), r.words(l, weight, met[best])))
+		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s",
+			clock(met[best].start), r.words(l, weight, met[best])))
 		w.Care = r.care(met, best)
 		return w
 	}
@@ -73,7 +74,8 @@ func (r *route) over(m meeting) unit.Temperature {
 
 func (r *route) startOf(m meeting) Start {
 	l, w := m.found.worst()
-	s := Start{At: instant(m.start), Decision: w.decision(), WBGT: tenth(m.wbgt), Felt: tenth(m.felt), Over: tenth(r.over(m))}
+	s := Start{At: instant(m.start), Decision: w.decision(), WBGT: tenth(m.wbgt), Felt: tenth(m.felt),
+		Over: tenth(r.over(m))}
 	if w != passes {
 		s.Limit = l.String()
 	}
@@ -113,7 +115,8 @@ func (r *route) earlySide(met []meeting, first int) string {
 
 func (r *route) lateSide(met []meeting, last int) string {
 	if last == len(met)-1 {
-		return fmt.Sprintf("Not after %s: one party in ten would still be out at %s, in the dark.", clock(met[last].start), clock(r.day.last))
+		return fmt.Sprintf("Not after %s: one party in ten would still be out at %s, in the dark.",
+			clock(met[last].start), clock(r.day.last))
 	}
 	return fmt.Sprintf("Not after %s: %s", clock(met[last].start), r.sideWords(met[last+1]))
 }

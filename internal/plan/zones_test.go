@@ -21,10 +21,14 @@ func TestClockChangesMoveNoInstant(t *testing.T) {
 		still *time.Location // the zone's offset for most of that day
 		told  string         // the wall clock that the watch time is told by
 	}{
-		{"clocks put forward before the start", time.Date(2026, 3, 8, 7, 0, 0, 0, denver), time.FixedZone("MDT", -6*hour), "MDT"},
-		{"clocks put back before the start", time.Date(2026, 11, 1, 7, 0, 0, 0, denver), time.FixedZone("MST", -7*hour), "MST"},
-		{"clocks put forward on the way", time.Date(2026, 3, 8, 1, 0, 0, 0, denver), time.FixedZone("MDT", -6*hour), "MDT"},
-		{"clocks put back on the way", time.Date(2026, 11, 1, 1, 15, 0, 0, denver), time.FixedZone("MST", -7*hour), "MST"},
+		{"clocks put forward before the start", time.Date(2026, 3, 8, 7, 0, 0, 0, denver),
+			time.FixedZone("MDT", -6*hour), "MDT"},
+		{"clocks put back before the start", time.Date(2026, 11, 1, 7, 0, 0, 0, denver), time.FixedZone("MST", -7*hour),
+			"MST"},
+		{"clocks put forward on the way", time.Date(2026, 3, 8, 1, 0, 0, 0, denver), time.FixedZone("MDT", -6*hour),
+			"MDT"},
+		{"clocks put back on the way", time.Date(2026, 11, 1, 1, 15, 0, 0, denver), time.FixedZone("MST", -7*hour),
+			"MST"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -56,8 +60,10 @@ func TestClockChangesMoveNoInstant(t *testing.T) {
 			if name, _ := changed.Return.Watch.Zone(); name != tt.told {
 				t.Errorf("the watch time is told in %s, want %s", name, tt.told)
 			}
-			if took := changed.Return.Watch.Sub(tt.start); took < changed.Time.P90.Duration() || took > changed.Time.P90.Duration()+time.Minute {
-				t.Errorf("watch time %s after the start, want %s, rounded up to a minute", took, changed.Time.P90.Duration())
+			if took := changed.Return.Watch.Sub(tt.start); took < changed.Time.P90.Duration() ||
+				took > changed.Time.P90.Duration()+time.Minute {
+				t.Errorf("watch time %s after the start, want %s, rounded up to a minute",
+					took, changed.Time.P90.Duration())
 			}
 		})
 	}

@@ -58,7 +58,8 @@ const LoadWarning unit.Fraction = 0.10
 func LoadShare(body, kit unit.Mass, water unit.Volume) (unit.Fraction, error) {
 	switch {
 	case !(body >= lightest && body <= heaviest):
-		return 0, fmt.Errorf("body mass %g kg is not between %g and %g kg", float64(body), float64(lightest), float64(heaviest))
+		return 0, fmt.Errorf("body mass %g kg is not between %g and %g kg",
+			float64(body), float64(lightest), float64(heaviest))
 	case !(kit >= 0 && kit <= body):
 		return 0, fmt.Errorf("kit %g kg is not between 0 and the body's %g kg", float64(kit), float64(body))
 	case !(water >= 0 && WaterMass(water) <= body):

@@ -64,9 +64,11 @@ func loadRemark(share unit.Fraction) string {
 	percent := float64(share.Percent())
 	switch {
 	case share > heavyWarning:
-		return fmt.Sprintf("This pack is %.0f %% of the body's weight: take a shorter way, or let others carry part of the kit. Do not leave water.", percent)
+		return fmt.Sprintf("This pack is %.0f %% of the body's weight: take a shorter way, or let others carry part "+
+			"of the kit. Do not leave water.", percent)
 	case share > LoadWarning:
-		return fmt.Sprintf("This pack is %.0f %% of the body's weight: leave other things at home. Do not leave water.", percent)
+		return fmt.Sprintf("This pack is %.0f %% of the body's weight: leave other things at home. Do not leave water.",
+			percent)
 	}
 	return ""
 }

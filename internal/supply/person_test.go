@@ -42,7 +42,8 @@ func TestDrinkRange(t *testing.T) {
 	var bodies []float64
 	for _, r := range supply.DrinkRange(75, 30, 425, true) {
 		bodies = append(bodies, float64(r.Body))
-		near(t, fmt.Sprintf("L/h of %g kg", float64(r.Body)), float64(r.Rate), float64(supply.DrinkOf(r.Body, 75, 30, 425, true)), 0)
+		near(t, fmt.Sprintf("L/h of %g kg", float64(r.Body)), float64(r.Rate),
+			float64(supply.DrinkOf(r.Body, 75, 30, 425, true)), 0)
 	}
 	if diff := cmp.Diff([]float64{50, 75, 100}, bodies); diff != "" {
 		t.Errorf("bodies (-want +got):\n%s", diff)
@@ -115,9 +116,10 @@ func TestFillings(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []supply.Filling{
-		{Until: 90 * time.Minute, Carry: 1.5},                                                  // 1.35 L
-		{Name: "tank", Along: 4000, After: 90 * time.Minute, Until: 4 * time.Hour, Carry: 2.5}, // 2.25 L: the spring counts as dry
-		{Name: "tap", Along: 9000, After: 4 * time.Hour, Until: 5 * time.Hour, Carry: 1},       // 0.9 L
+		{Until: 90 * time.Minute, Carry: 1.5}, // 1.35 L
+		// 2.25 L: the spring counts as dry
+		{Name: "tank", Along: 4000, After: 90 * time.Minute, Until: 4 * time.Hour, Carry: 2.5},
+		{Name: "tap", Along: 9000, After: 4 * time.Hour, Until: 5 * time.Hour, Carry: 1}, // 0.9 L
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("fillings (-want +got):\n%s", diff)
@@ -165,7 +167,8 @@ func TestFillingsCoverTheNeed(t *testing.T) {
 		after := time.Duration(0)
 		for i := range rapid.IntRange(0, 4).Draw(t, "refills") {
 			after += time.Duration(rapid.Float64Range(0, 0.25).Draw(t, "on") * float64(end))
-			refills = append(refills, supply.Refill{Name: fmt.Sprint(i), Along: unit.Length(i), After: after, Sure: rapid.Bool().Draw(t, "sure")})
+			refills = append(refills, supply.Refill{Name: fmt.Sprint(i), Along: unit.Length(i), After: after,
+				Sure: rapid.Bool().Draw(t, "sure")})
 		}
 		got, err := supply.Fillings(rate, end, refills)
 		if err != nil {

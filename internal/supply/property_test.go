@@ -26,11 +26,16 @@ func TestHeavierFasterSteeperNeverCostsLess(t *testing.T) {
 		firm, soft := pair(t, "terrain", 1, 2.1)
 		base := supply.Metabolic(unit.Mass(light), unit.Speed(slow), unit.Slope(flat), supply.Terrain(firm))
 		for name, p := range map[string]unit.Power{
-			"heavier":      supply.Metabolic(unit.Mass(heavy), unit.Speed(slow), unit.Slope(flat), supply.Terrain(firm)),
-			"faster":       supply.Metabolic(unit.Mass(light), unit.Speed(fast), unit.Slope(flat), supply.Terrain(firm)),
-			"steeper":      supply.Metabolic(unit.Mass(light), unit.Speed(slow), unit.Slope(steep), supply.Terrain(firm)),
-			"on softer":    supply.Metabolic(unit.Mass(light), unit.Speed(slow), unit.Slope(flat), supply.Terrain(soft)),
-			"all together": supply.Metabolic(unit.Mass(heavy), unit.Speed(fast), unit.Slope(steep), supply.Terrain(soft)),
+			"heavier": supply.Metabolic(unit.Mass(heavy), unit.Speed(slow), unit.Slope(flat),
+				supply.Terrain(firm)),
+			"faster": supply.Metabolic(unit.Mass(light), unit.Speed(fast), unit.Slope(flat),
+				supply.Terrain(firm)),
+			"steeper": supply.Metabolic(unit.Mass(light), unit.Speed(slow), unit.Slope(steep),
+				supply.Terrain(firm)),
+			"on softer": supply.Metabolic(unit.Mass(light), unit.Speed(slow), unit.Slope(flat),
+				supply.Terrain(soft)),
+			"all together": supply.Metabolic(unit.Mass(heavy), unit.Speed(fast), unit.Slope(steep),
+				supply.Terrain(soft)),
 		} {
 			if p < base-1e-9 {
 				t.Errorf("%s costs %v W, less than %v W", name, p.Watts(), base.Watts())
@@ -94,7 +99,8 @@ func TestFoodAndWaterAreNumbersForAnything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, wbgt := unit.Power(anything.Draw(t, "power")), unit.Temperature(anything.Draw(t, "wbgt"))
 		rate := supply.Drink(wbgt, p, rapid.Bool().Draw(t, "sunny"))
-		sized := supply.DrinkOf(unit.Mass(anything.Draw(t, "body")), unit.Mass(anything.Draw(t, "reference")), wbgt, p, true)
+		sized := supply.DrinkOf(unit.Mass(anything.Draw(t, "body")), unit.Mass(anything.Draw(t, "reference")), wbgt, p,
+			true)
 		for _, flow := range []unit.Flow{rate, sized} {
 			if !(flow >= supply.Floor && flow <= supply.MaxDrinking) {
 				t.Errorf("drinks %v L/h, want between the floor and the ceiling", flow)

@@ -18,7 +18,8 @@ func tenThousand(step float64) track.Recording {
 	for i := range 10_000 {
 		heading := math.Sin(float64(i) / 50)
 		x, y = x+step*math.Sin(heading), y+step*math.Cos(heading)
-		fixes = append(fixes, fix(x+r.NormFloat64(), y+r.NormFloat64(), 500+100*math.Sin(float64(i)/800)+r.NormFloat64()))
+		fixes = append(fixes,
+			fix(x+r.NormFloat64(), y+r.NormFloat64(), 500+100*math.Sin(float64(i)/800)+r.NormFloat64()))
 	}
 	return recorded(fixes)
 }

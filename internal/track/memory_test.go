@@ -47,9 +47,13 @@ func TestReadBoundsMemory(t *testing.T) {
 		name, head, again, reason string
 		bytes                     int64
 	}{
-		{"points", open11 + "<trk><trkseg>", `<trkpt lat="33.123456" lon="-112.123456"><ele>512.3</ele></trkpt>` + "\n", "more than 250000 points", 32 << 20},
-		{"points with long names", open11 + "<rte>", `<rtept lat="33" lon="-112"><name>` + strings.Repeat("n", 150) + `</name></rtept>`, "larger than 32 MiB", 32 << 20},
-		{"waypoints with long names", open11, `<wpt lat="33" lon="-112"><name>` + strings.Repeat("n", 150) + `</name></wpt>`, "more than 5000 waypoints", 32 << 20},
+		{"points", open11 + "<trk><trkseg>", `<trkpt lat="33.123456" lon="-112.123456"><ele>512.3</ele></trkpt>` + "\n",
+			"more than 250000 points", 32 << 20},
+		{"points with long names", open11 + "<rte>",
+			`<rtept lat="33" lon="-112"><name>` + strings.Repeat("n", 150) + `</name></rtept>`, "larger than 32 MiB",
+			32 << 20},
+		{"waypoints with long names", open11, `<wpt lat="33" lon="-112"><name>` + strings.Repeat("n", 150) +
+			`</name></wpt>`, "more than 5000 waypoints", 32 << 20},
 		{"skipped elements", open11 + "<extensions>", "<a>text</a>", "larger than 8 MiB", small},
 		{"one attribute", open11 + `<trk name="`, "x", "longer than 64 KiB", 32 << 20},
 		{"one attribute of brackets", open11 + `<trk name="`, "&lt;>", "longer than 64 KiB", 32 << 20},
@@ -58,10 +62,12 @@ func TestReadBoundsMemory(t *testing.T) {
 		{"one comment", open11 + "<!-- ", "<a>", "longer than 64 KiB", 32 << 20},
 		{"one text", open11 + "<trk><name>", "x", "longer than 64 KiB", 32 << 20},
 		{"one CDATA", open11 + "<trk><name><![CDATA[", "<a>", "longer than 64 KiB", 32 << 20},
-		{"one text in comments' pieces", open11 + "<trk><name>", "xxxxxxxxxxxxxxxxxxxx<!-- -->", "larger than 8 MiB", small},
+		{"one text in comments' pieces", open11 + "<trk><name>", "xxxxxxxxxxxxxxxxxxxx<!-- -->",
+			"larger than 8 MiB", small},
 		{"one DOCTYPE", "<!DOCTYPE gpx [", "<!ENTITY a 'b'>", "longer than 64 KiB", 32 << 20},
 		{"one processing instruction", "<?xml ", "x", "longer than 64 KiB", 32 << 20},
-		{"one Latin-1 text", `<?xml version="1.0" encoding="latin1"?>` + open10 + "<name>", "\xe9", "longer than 64 KiB", 32 << 20},
+		{"one Latin-1 text", `<?xml version="1.0" encoding="latin1"?>` + open10 + "<name>", "\xe9",
+			"longer than 64 KiB", 32 << 20},
 		{"blanks before the root", " ", " ", "longer than 64 KiB", 32 << 20},
 		{"nested deep", open11, "<a>", "deeper than 32", 32 << 20},
 	}

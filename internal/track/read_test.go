@@ -46,37 +46,48 @@ func TestRead(t *testing.T) {
 			open11 + `<rte><name>Dry  Fork
  Loop</name><rtept lat="33" lon="-112"/><rtept lat="33.01" lon="-112"/></rte></gpx>`,
 			track.Recording{Name: "Dry Fork Loop", Segments: two}},
-		{"each route a segment", open11 + `<rte><rtept lat="1" lon="1"/></rte><rte><rtept lat="2" lon="2"/></rte></gpx>`,
+		{"each route a segment",
+			open11 + `<rte><rtept lat="1" lon="1"/></rte><rte><rtept lat="2" lon="2"/></rte></gpx>`,
 			track.Recording{Segments: [][]track.Fix{{plain(1, 1)}, {plain(2, 2)}}}},
 		{"a track goes before a route, and says so",
-			open11 + `<rte><name>plan</name><rtept lat="1" lon="1"/></rte><trk><name>walked</name><trkseg>` + twoPts + `</trkseg></trk></gpx>`,
+			open11 + `<rte><name>plan</name><rtept lat="1" lon="1"/></rte><trk><name>walked</name><trkseg>` + twoPts +
+				`</trkseg></trk></gpx>`,
 			track.Recording{Name: "walked", Segments: two,
 				Notes: []string{"The file also holds 1 route, which was left out because the file holds a track."}}},
 		{"empty segments are none, tracks follow each other",
-			open11 + `<trk><trkseg/><trkseg><trkpt lat="1" lon="1"/></trkseg></trk><trk><trkseg><trkpt lat="2" lon="2"/></trkseg></trk></gpx>`,
+			open11 + `<trk><trkseg/><trkseg><trkpt lat="1" lon="1"/></trkseg></trk>` +
+				`<trk><trkseg><trkpt lat="2" lon="2"/></trkseg></trk></gpx>`,
 			track.Recording{Segments: [][]track.Fix{{plain(1, 1)}, {plain(2, 2)}}}},
 		{"waypoints with name and symbol",
-			open11 + `<wpt lat="33.5" lon="-112.5"><ele>3</ele><name>Notch &amp; Saddle</name><sym>Flag, Blue</sym></wpt>` + oneTrk + `</gpx>`,
+			open11 +
+				`<wpt lat="33.5" lon="-112.5"><ele>3</ele><name>Notch &amp; Saddle</name><sym>Flag, Blue</sym></wpt>` +
+				oneTrk + `</gpx>`,
 			track.Recording{Segments: two, Waypoints: []track.Waypoint{
 				{Name: "Notch & Saddle", Symbol: "Flag, Blue", At: unit.At(33.5, -112.5)}}}},
 		{"name of the file where the track has none",
-			open11 + `<metadata><name>Out</name></metadata>` + oneTrk + `</gpx>`, track.Recording{Name: "Out", Segments: two}},
+			open11 + `<metadata><name>Out</name></metadata>` + oneTrk + `</gpx>`,
+			track.Recording{Name: "Out", Segments: two}},
 		{"heights, times with and without a zone, unreadable time",
-			open11 + `<trk><trkseg><trkpt lat="1" lon="2"><ele> -12.5 </ele><time>2026-03-01T07:00:00.5-07:00</time></trkpt>` +
+			open11 + `<trk><trkseg>` +
+				`<trkpt lat="1" lon="2"><ele> -12.5 </ele><time>2026-03-01T07:00:00.5-07:00</time></trkpt>` +
 				`<trkpt lat="1" lon="2"><ele></ele><time>2026-03-01T14:00:01</time></trkpt>` +
 				`<trkpt lat="1" lon="2"><ele>1e3</ele><time>noon</time></trkpt></trkseg></trk></gpx>`,
 			track.Recording{Segments: [][]track.Fix{{
-				{At: unit.At(1, 2), Elevation: -12.5, HasElevation: true, Time: time.Date(2026, 3, 1, 14, 0, 0, 5e8, time.UTC)},
+				{At: unit.At(1, 2), Elevation: -12.5, HasElevation: true,
+					Time: time.Date(2026, 3, 1, 14, 0, 0, 5e8, time.UTC)},
 				{At: unit.At(1, 2), Time: time.Date(2026, 3, 1, 14, 0, 1, 0, time.UTC)},
 				{At: unit.At(1, 2), Elevation: 1000, HasElevation: true},
 			}}}},
 		{"extensions are skipped, even those that look like points",
-			open11 + `<trk><trkseg><trkpt lat="33" lon="-112"><extensions><x:ele xmlns:x="urn:x">9</x:ele><trkpt lat="99" lon="0"/></extensions></trkpt>` +
+			open11 + `<trk><trkseg><trkpt lat="33" lon="-112"><extensions><x:ele xmlns:x="urn:x">9</x:ele>` +
+				`<trkpt lat="99" lon="0"/></extensions></trkpt>` +
 				`<trkpt lat="33.01" lon="-112"/></trkseg></trk><extensions><trk/></extensions></gpx>`,
 			track.Recording{Segments: two}},
-		{"Latin-1", `<?xml version="1.0" encoding="ISO-8859-1"?>` + open10 + "<trk><name>Ca\xf1on \x96 R\xedo</name><trkseg>" + twoPts + `</trkseg></trk></gpx>`,
+		{"Latin-1", `<?xml version="1.0" encoding="ISO-8859-1"?>` + open10 +
+			"<trk><name>Ca\xf1on \x96 R\xedo</name><trkseg>" + twoPts + `</trkseg></trk></gpx>`,
 			track.Recording{Name: "Ca\u00f1on \u2013 R\u00edo", Segments: two}},
-		{"poles and date line", open11 + `<trk><trkseg><trkpt lat="-90" lon="180"/><trkpt lat="90" lon="-180"/></trkseg></trk></gpx>`,
+		{"poles and date line",
+			open11 + `<trk><trkseg><trkpt lat="-90" lon="180"/><trkpt lat="90" lon="-180"/></trkseg></trk></gpx>`,
 			track.Recording{Segments: [][]track.Fix{{plain(-90, 180), plain(90, -180)}}}},
 	}
 	for _, tt := range tests {
@@ -94,7 +105,8 @@ func TestRead(t *testing.T) {
 
 func TestReadRefuses(t *testing.T) {
 	point := func(attributes, inside string) string {
-		return open11 + "<trk><trkseg>\n" + twoPts + "\n<trkpt " + attributes + ">" + inside + "</trkpt></trkseg></trk></gpx>"
+		return open11 + "<trk><trkseg>\n" + twoPts + "\n<trkpt " + attributes + ">" + inside +
+			"</trkpt></trkseg></trk></gpx>"
 	}
 	tests := []struct {
 		name, in string
@@ -115,7 +127,8 @@ func TestReadRefuses(t *testing.T) {
 		{"second root", open11 + oneTrk + "</gpx>\n<gpx/>", 4, "second root"},
 		{"text after the root", open11 + oneTrk + "</gpx>\nmore", 3, "outside the gpx element"},
 		{"no points", open11 + `<wpt lat="1" lon="1"/><trk><trkseg/></trk></gpx>`, 3, "no track or route with points"},
-		{"DOCTYPE", "<?xml version=\"1.0\"?>\n<!DOCTYPE gpx [<!ENTITY a \"b\">]>\n" + open10 + oneTrk + `</gpx>`, 2, "DOCTYPE"},
+		{"DOCTYPE", "<?xml version=\"1.0\"?>\n<!DOCTYPE gpx [<!ENTITY a \"b\">]>\n" + open10 + oneTrk + `</gpx>`, 2,
+			"DOCTYPE"},
 		{"undefined entity", open11 + "<trk><name>&a;</name></trk></gpx>", 3, "entity &a;"},
 		{"latitude off the globe", point(`lat="91.2" lon="0"`, ""), 5, "latitude 91.2 is off the globe"},
 		{"longitude off the globe", point(`lat="0" lon="-180.001"`, ""), 5, "longitude -180.001 is off the globe"},
@@ -163,7 +176,11 @@ func TestReadRefusesEveryCut(t *testing.T) {
 func TestReadLimits(t *testing.T) {
 	in := open11 + `<wpt lat="1" lon="1"/>` + oneTrk + `</gpx>`
 	exact := track.Limits{Bytes: int64(len(in)), Points: 3, Depth: 4}
-	with := func(change func(*track.Limits)) track.Limits { l := exact; change(&l); return l }
+	with := func(change func(*track.Limits)) track.Limits {
+		l := exact
+		change(&l)
+		return l
+	}
 	tests := []struct {
 		name   string
 		lim    track.Limits

@@ -12,7 +12,10 @@ func temperature(s string) (float64, error) {
 	v, err := unit.ParseTemperature(s)
 	return v.Celsius(), err
 }
-func speed(s string) (float64, error) { v, err := unit.ParseSpeed(s); return v.MetresPerSecond(), err }
+func speed(s string) (float64, error) {
+	v, err := unit.ParseSpeed(s)
+	return v.MetresPerSecond(), err
+}
 
 func TestParse(t *testing.T) {
 	tests := []struct {
@@ -57,7 +60,8 @@ func TestParseRefuses(t *testing.T) {
 		{"decimal comma", "3,2C", temperature, `"3,2C" is not a temperature`},
 		{"two units", "5km/h6m/s", speed, `"5km/h6m/s" is not a speed`},
 		{"unit of another quantity", "5kg", speed, `"5kg" is not a speed`},
-		{"speed without per", "5km", speed, `"5km" is not a speed: write a number and its unit, such as 2m/s, 7km/h or 5mph`},
+		{"speed without per", "5km", speed,
+			`"5km" is not a speed: write a number and its unit, such as 2m/s, 7km/h or 5mph`},
 		{"beyond all numbers", "1e999mph", speed, `"1e999mph" is not a speed`},
 	}
 	for _, tt := range tests {

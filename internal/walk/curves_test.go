@@ -14,7 +14,8 @@ import (
 func TestRate(t *testing.T) {
 	// Campbell 2022 median [C] from [F2] coefficients, m/s, tolerance 0.001.
 	tests := []struct{ angle, want float64 }{
-		{-30, 0.474}, {-20, 0.704}, {-10, 1.013}, {-5, 1.127}, {0, 1.148}, {5, 1.065}, {10, 0.916}, {20, 0.612}, {30, 0.406},
+		{-30, 0.474}, {-20, 0.704}, {-10, 1.013}, {-5, 1.127}, {0, 1.148}, {5, 1.065}, {10, 0.916}, {20, 0.612},
+		{30, 0.406},
 	}
 	for _, tt := range tests {
 		got := walk.Rate(onAngle(tt.angle)).MetresPerSecond()

@@ -137,9 +137,11 @@ func TestSettingsNeverSaveTime(t *testing.T) {
 		lunch.LongRest = time.Duration(rapid.IntRange(0, 90).Draw(t, "lunch")) * time.Minute
 		junctions.Regroups = rapid.IntRange(0, 20).Draw(t, "junctions")
 		wide.Spread = s.Spread.Scaled(s.Spread.Sigma() * unit.Fraction(rapid.Float64Range(1, 2).Draw(t, "wider")))
-		for name, more := range map[string]walk.Settings{"rests": rested, "lunch": lunch, "junctions": junctions, "doubt": wide} {
+		for name, more := range map[string]walk.Settings{"rests": rested, "lunch": lunch, "junctions": junctions,
+			"doubt": wide} {
 			if after := estimate(more); after.P50 < before.P50 || after.P90 < before.P90-time.Microsecond {
-				t.Errorf("with %s P50 %s and P90 %s, less than %s and %s", name, after.P50, after.P90, before.P50, before.P90)
+				t.Errorf("with %s P50 %s and P90 %s, less than %s and %s",
+					name, after.P50, after.P90, before.P50, before.P90)
 			}
 		}
 	})
