@@ -49,3 +49,53 @@ func TurnedAway(p Place, reason string) (Mail, error) {
 	p.manage(l)
 	return p.mail("turned-away", "About your place: "+p.Hike+", "+p.Day, l)
 }
+
+// CarPart is what a mail says of somebody's part in the cars of a hike. It names nobody
+// else: who is told apart can take that back, and a mail cannot be taken back.
+type CarPart struct {
+	Edition string   // required: differs each time that the person is told
+	Says    []string // what they do, in the order of the day
+	Changed bool     // they were told something else before
+}
+
+// Cars tells a person their part in the cars. Link is where it stands.
+func Cars(p Place, c CarPart) (Mail, error) {
+	if err := checkLine("edition", c.Edition, maxKey); err != nil {
+		return Mail{}, err
+	}
+	l := p.open()
+	subject := "Cars: "
+	if c.Changed {
+		subject = "Changed, cars: "
+		l.para("Your part in the cars of this hike has changed. What we wrote before no longer holds.")
+	} else {
+		l.para("This is your part in the cars of this hike.")
+	}
+	l.list(c.Says)
+	p.facts(l)
+	l.para("With whom you ride stands on your page, as far as both of you agreed to it there (this link is private; " +
+		"whoever has it can act for you):")
+	l.para(p.Link)
+	l.para(contact(p))
+	return p.mail("cars/"+c.Edition, subject+p.Hike+", "+p.Day, l)
+}
+
+// CardOpened tells a person that somebody has opened their medical card: who, in which
+// part, and when. Why stands on their own page, behind its private link.
+func CardOpened(p Place, by, as, when string) (Mail, error) {
+	for _, f := range [][2]string{{"by", by}, {"as", as}, {"when", when}} {
+		if err := checkLine(f[0], f[1], maxSubject); err != nil {
+			return Mail{}, err
+		}
+	}
+	l := p.open()
+	l.para("Your medical card for this hike was opened. You wrote it so that people can help you; we tell you each " +
+		"time somebody reads it.")
+	l.fact("Opened by", by+", "+as)
+	l.fact("When", when)
+	p.facts(l)
+	l.para("The reason that they wrote stands on your page, under the private link of your first mail. If it is not " +
+		"right, write to us.")
+	l.para(contact(p))
+	return p.mail("card opened", "Your medical card was opened: "+p.Hike+", "+p.Day, l)
+}
