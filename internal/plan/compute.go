@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"time"
 
 	"saltbush/internal/supply"
@@ -169,3 +170,11 @@ func ceilMinute(t time.Time) time.Time {
 	}
 	return t
 }
+
+// Figures are rounded once, here, to no more digits than they deserve.
+
+func whole[T ~float64](v T) T { return T(math.Round(float64(v))) }
+
+func tenth[T ~float64](v T) T { return T(math.Round(float64(v)*10) / 10) }
+
+func hundredth[T ~float64](v T) T { return T(math.Round(float64(v)*100) / 100) }
