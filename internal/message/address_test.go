@@ -20,7 +20,8 @@ func TestParseAddress(t *testing.T) {
 		{"the domain goes to lower case, the rest stays", " Wren.Abara@Example.ORG", "Wren.Abara@example.org", nil},
 		{"plus and marks", "w+hike_1'x@mail.example.co", "w+hike_1'x@mail.example.co", nil},
 		{"a domain in its ASCII form", "wren@xn--dne-hoa.example", "wren@xn--dne-hoa.example", nil},
-		{"64 letters before the at", strings.Repeat("w", 64) + "@example.org", strings.Repeat("w", 64) + "@example.org", nil},
+		{"64 letters before the at", strings.Repeat("w", 64) + "@example.org", strings.Repeat("w", 64) + "@example.org",
+			nil},
 		{"65 letters before the at", strings.Repeat("w", 65) + "@example.org", "", message.ErrAddress},
 		{"255 in all", "w@" + strings.Repeat("abcdefghi.", 25) + "org", "", message.ErrTooLong},
 		{"a label of 64", "w@" + strings.Repeat("a", 64) + ".org", "", message.ErrAddress},
@@ -57,7 +58,8 @@ func TestParseAddress(t *testing.T) {
 // drawn so that about a third of the addresses are good.
 func TestAcceptedAddressesAreSafe(t *testing.T) {
 	accepted := 0
-	piece := rapid.SampledFrom([]string{"", "", "", "", "", "", "", ".", "\r\n", "\"", "<", ">", " ", ",", ";", ":", "[", "@", "-", "\u2028", "(x)"})
+	piece := rapid.SampledFrom([]string{"", "", "", "", "", "", "", ".", "\r\n", "\"", "<", ">", " ", ",", ";", ":",
+		"[", "@", "-", "\u2028", "(x)"})
 	rapid.Check(t, func(t *rapid.T) {
 		local := rapid.StringMatching(`[a-zA-Z0-9+_'-]{1,6}`).Draw(t, "local") + piece.Draw(t, "after the local part")
 		domain := rapid.StringMatching(`[a-zA-Z0-9]{1,6}`).Draw(t, "domain") + piece.Draw(t, "within the domain")

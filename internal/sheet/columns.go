@@ -64,7 +64,8 @@ func (h *Heads) place(t Table, means map[string]string) (faults []Fault) {
 				h.Unknown = append(h.Unknown, fmt.Sprintf("column %d, which has no name", i+1))
 			}
 		case twice:
-			faults = append(faults, Fault{Column: i + 1, Name: strings.TrimSpace(head), Reason: fmt.Sprintf("this column stands twice: column %d is the same", first+1)})
+			faults = append(faults, Fault{Column: i + 1, Name: strings.TrimSpace(head),
+				Reason: fmt.Sprintf("this column stands twice: column %d is the same", first+1)})
 		case known:
 			h.at[name], seen[key] = i, i
 		default:
@@ -91,12 +92,6 @@ func (h Heads) Cell(r Row, name string) string {
 		return ""
 	}
 	return r.Cells[i]
-}
-
-// Has reports whether the table has the column.
-func (h Heads) Has(name string) bool {
-	_, has := h.at[name]
-	return has
 }
 
 // Fault is what is wrong with the row's cell in the column; without such a column it is
