@@ -26,7 +26,7 @@ func arrows() map[string][]string {
 		"internal/walk":           units,
 		"internal/supply":         units,
 		"internal/plan":           planning,
-		"internal/hike":           append(slices.Clone(planning), "internal/plan"),
+		"internal/hike":           append(slices.Clone(planning), "internal/plan", "internal/message"),
 		"internal/roll":           append(slices.Clone(planning), "internal/plan", "internal/hike"),
 		"internal/watch":          append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll"),
 		"internal/account":        units,

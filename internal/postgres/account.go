@@ -3,172 +3,192 @@ package postgres
 import (
 	"context"
 	"errors"
-	"fmt"
+	"strconv"
 	"time"
 
-	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"saltbush/internal/account"
+	"saltbush/internal/hike"
 )
 
-// Accounts gives the account store of this database.
+// AccountStore gives the account store of this database.
 func (db *DB) AccountStore() account.Store { return accounts{db} }
 
 // accounts implements account.Store.
 type accounts struct{ *DB }
 
-const accountColumns = `
-	id,
-	name,
-	email,
-	phone,
-	roles,
-	password_hash,
-	active,
-	units,
-	created`
-
-func scanAccount(row pgx.CollectableRow) (a account.Account, err error) {
-	err = row.Scan(&a.ID, &a.Name, &a.Email, &a.Phone, &a.Roles, &a.PasswordHash, &a.Active, &a.Units, &a.Created)
-	return a, err
-}
-
-// accountWhere finds one account; condition is a literal of this file.
-func accountWhere(ctx context.Context, q querier, condition string, arg any) (account.Account, error) {
-	rows, _ := q.Query(ctx, `SELECT`+accountColumns+` FROM accounts WHERE `+condition, arg)
-	a, err := pgx.CollectExactlyOneRow(rows, scanAccount)
-	return a, accountFault(err, "load account")
-}
-
-// accountFault turns the database's word for a fault into the domain's.
-func accountFault(err error, what string) error {
+// accountErr is wrapErr with the errors of accounts.
+func accountErr(err error, what string) error {
 	var pgErr *pgconn.PgError
-	switch {
-	case err == nil:
-		return nil
-	case errors.Is(err, pgx.ErrNoRows):
-		return fmt.Errorf("%s: %w", what, account.ErrNotFound)
-	case errors.As(err, &pgErr) && pgErr.ConstraintName == "accounts_email":
-		return fmt.Errorf("%s: %w", what, account.ErrEmailTaken)
+	if errors.As(err, &pgErr) && pgErr.ConstraintName == "accounts_email" {
+		err = account.ErrEmailTaken
 	}
-	return fmt.Errorf("%s: %w", what, err)
+	return wrapNone(err, account.ErrNotFound, "%s", what)
 }
+
+const accountColumns = `
+	a.id,
+	a.name,
+	a.email,
+	a.phone,
+	a.roles,
+	a.password_hash,
+	a.active,
+	a.units,
+	a.created`
 
 func (s accounts) AccountByEmail(ctx context.Context, email string) (account.Account, error) {
-	return accountWhere(ctx, s.pool, `lower(email) = $1`, email)
+	a, err := one[account.Account](ctx, s.DB, `SELECT`+accountColumns+`
+		FROM accounts a WHERE lower(email) = @email`, args{"email": email})
+	return a, accountErr(err, "load account")
 }
 
 func (s accounts) AccountByID(ctx context.Context, id account.ID) (account.Account, error) {
-	return accountWhere(ctx, s.pool, `id = $1`, id)
+	a, err := one[account.Account](ctx, s.DB, `SELECT`+accountColumns+`
+		FROM accounts a WHERE id = @id`, args{"id": id})
+	return a, accountErr(err, "load account")
 }
 
 func (s accounts) Accounts(ctx context.Context) ([]account.Account, error) {
-	return listAccounts(ctx, s.pool)
+	list, err := many[account.Account](ctx, s.DB, `SELECT`+accountColumns+`
+		FROM accounts a ORDER BY lower(name), id`, nil)
+	return list, accountErr(err, "list accounts")
 }
 
-func listAccounts(ctx context.Context, q querier) ([]account.Account, error) {
-	rows, _ := q.Query(ctx, `SELECT`+accountColumns+` FROM accounts ORDER BY lower(name), id`)
-	list, err := pgx.CollectRows(rows, scanAccount)
-	return list, accountFault(err, "list accounts")
-}
-
-func (s accounts) CountAccounts(ctx context.Context) (n int, err error) {
-	err = s.pool.QueryRow(ctx, `SELECT count(*) FROM accounts`).Scan(&n)
-	return n, accountFault(err, "count accounts")
+func (s accounts) CountAccounts(ctx context.Context) (int, error) {
+	n, err := value[int](ctx, s.DB, `SELECT count(*) FROM accounts`, nil)
+	return n, accountErr(err, "count accounts")
 }
 
 func (s accounts) CreateAccount(ctx context.Context, a account.Account) (account.Account, error) {
-	return insertAccount(ctx, s.pool, a)
+	made, err := s.insertAccount(ctx, a)
+	return made, accountErr(err, "create account")
 }
 
-func insertAccount(ctx context.Context, q querier, a account.Account) (account.Account, error) {
+func (db *DB) insertAccount(ctx context.Context, a account.Account) (account.Account, error) {
+	row := accountArgs(a)
+	row["password_hash"], row["created"] = a.PasswordHash, a.Created
+	delete(row, "id")
+	return one[account.Account](ctx, db, insertSQL("accounts AS a", row)+` RETURNING`+accountColumns, row)
+}
+
+// accountArgs are the columns that may change.
+func accountArgs(a account.Account) args {
 	if a.Roles == nil {
-		a.Roles = []account.Role{} // none is no null
+		a.Roles = []account.Role{} // the column holds no null
 	}
-	rows, _ := q.Query(ctx, `
-		INSERT INTO accounts (name, email, phone, roles, password_hash, active, units, created)
-		VALUES (@name, @email, @phone, @roles, @password_hash, @active, @units, @created)
-		RETURNING`+accountColumns, pgx.NamedArgs{
-		"name": a.Name, "email": a.Email, "phone": a.Phone, "roles": a.Roles,
-		"password_hash": a.PasswordHash, "active": a.Active, "units": a.Units, "created": a.Created,
-	})
-	made, err := pgx.CollectExactlyOneRow(rows, scanAccount)
-	return made, accountFault(err, "create account")
+	return args{
+		"id": a.ID, "name": a.Name, "email": a.Email, "phone": a.Phone, "roles": a.Roles, "active": a.Active,
+		"units": a.Units,
+	}
 }
 
 // lockAccounts makes changes that look at all accounts wait for one another.
-func lockAccounts(ctx context.Context, tx pgx.Tx) error {
-	_, err := tx.Exec(ctx, `LOCK TABLE accounts IN SHARE ROW EXCLUSIVE MODE`)
-	return err
+func (s accounts) lockAccounts(ctx context.Context) error {
+	return s.exec(ctx, `LOCK TABLE accounts IN SHARE ROW EXCLUSIVE MODE`, nil)
 }
 
-func (s accounts) CreateFirst(ctx context.Context, link account.Hash, a account.Account, now time.Time) (made account.Account, err error) {
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		if err := lockAccounts(ctx, tx); err != nil {
+func (s accounts) CreateFirst(
+	ctx context.Context, link account.Hash, a account.Account, now time.Time,
+) (made account.Account, err error) {
+	err = s.inTx(ctx, func(ctx context.Context) error {
+		if err := s.lockAccounts(ctx); err != nil {
 			return err
 		}
-		var n int
-		if err := tx.QueryRow(ctx, `SELECT count(*) FROM accounts`).Scan(&n); err != nil {
+		n, err := s.CountAccounts(ctx)
+		if err != nil {
 			return err
 		}
 		if n > 0 {
 			return account.ErrNotFirst
 		}
-		if _, err := useLink(ctx, tx, link, now); err != nil {
+		if _, err := s.useLink(ctx, link, now); err != nil {
 			return err
 		}
-		made, err = insertAccount(ctx, tx, a)
+		made, err = s.insertAccount(ctx, a)
 		return err
 	})
-	return made, accountFault(err, "create first account")
+	return made, accountErr(err, "create first account")
 }
 
 func (s accounts) UpdateAccount(ctx context.Context, a account.Account) error {
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		if err := lockAccounts(ctx, tx); err != nil {
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		if err := s.lockAccounts(ctx); err != nil {
 			return err
 		}
-		all, err := listAccounts(ctx, tx)
+		all, err := s.Accounts(ctx)
 		if err != nil {
 			return err
 		}
 		if err := account.KeepsCoordinator(all, a); err != nil {
 			return err
 		}
-		tag, err := tx.Exec(ctx, `
-			UPDATE accounts SET name = $2, email = $3, phone = $4, roles = $5, active = $6, units = $7
-			WHERE id = $1`, a.ID, a.Name, a.Email, a.Phone, a.Roles, a.Active, a.Units)
-		return oneRow(tag, err)
+		row := accountArgs(a)
+		return s.update(ctx, "accounts", row)
 	})
-	return accountFault(err, "update account")
-}
-
-// oneRow makes a change that met no row an error.
-func oneRow(tag pgconn.CommandTag, err error) error {
-	if err == nil && tag.RowsAffected() == 0 {
-		return pgx.ErrNoRows
-	}
-	return err
+	return accountErr(err, "update account")
 }
 
 func (s accounts) SetPassword(ctx context.Context, id account.ID, hash string) error {
-	tag, err := s.pool.Exec(ctx, `UPDATE accounts SET password_hash = $2 WHERE id = $1`, id, hash)
-	return accountFault(oneRow(tag, err), "set password")
+	err := s.execOne(ctx, `UPDATE accounts SET password_hash = @hash WHERE id = @id`, args{"id": id, "hash": hash})
+	return accountErr(err, "set password")
 }
 
-func (s accounts) SetPasswordByLink(ctx context.Context, link account.Hash, hash string, now time.Time) (a account.Account, err error) {
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		l, err := useLink(ctx, tx, link, now)
+func (s accounts) SetPasswordByLink(
+	ctx context.Context, link account.Hash, hash string, now time.Time,
+) (a account.Account, err error) {
+	err = s.inTx(ctx, func(ctx context.Context) error {
+		l, err := s.useLink(ctx, link, now)
 		if err != nil {
 			return err
 		}
-		tag, err := tx.Exec(ctx, `UPDATE accounts SET password_hash = $2 WHERE id::text = $1`, l.Subject, hash)
-		if err = oneRow(tag, err); err != nil {
-			return err
-		}
-		a, err = accountWhere(ctx, tx, `id::text = $1`, l.Subject)
+		a, err = one[account.Account](ctx, s.DB, `
+			UPDATE accounts AS a SET password_hash = @hash WHERE id::text = @id
+			RETURNING`+accountColumns, args{"id": l.Subject, "hash": hash})
 		return err
 	})
-	return a, accountFault(err, "set password by link")
+	return a, accountErr(err, "set password by link")
+}
+
+// BringPeople makes the accounts of several people, with what is on record about each and
+// the link that invites each, or nothing at all. The three lists belong together one by
+// one. It is account.ErrEmailTaken where somebody has the address of another.
+func (db *DB) BringPeople(
+	ctx context.Context, people []account.Account, records []hike.Qualification, links []account.Link,
+) error {
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		for i, a := range people {
+			made, err := db.insertAccount(ctx, a)
+			if err != nil {
+				return err
+			}
+			l := links[i]
+			l.Subject = strconv.FormatInt(int64(made.ID), 10)
+			if err := db.insertLink(ctx, l); err != nil {
+				return err
+			}
+			if err := db.insertRecord(ctx, int64(made.ID), records[i]); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return accountErr(err, "bring people")
+}
+
+// insertRecord stores what is on record about a new account.
+func (db *DB) insertRecord(ctx context.Context, of int64, q hike.Qualification) error {
+	for _, s := range q.Standings {
+		if err := db.AddStanding(ctx, of, s); err != nil {
+			return err
+		}
+	}
+	for _, c := range q.Certificates {
+		c.Account = of
+		if err := db.AddCertificate(ctx, c); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -2,94 +2,90 @@ package postgres
 
 import (
 	"context"
-	"time"
-
-	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
 )
 
 // Ground loads the reports and closures of a trail.
 func (db *DB) Ground(ctx context.Context, id hike.TrailID) (g hike.Ground, err error) {
-	rows, _ := db.pool.Query(ctx, `
+	g.Scouts, err = many[hike.ScoutReport](ctx, db, `
 		SELECT
 			id,
-			trail_id,
+			trail_id AS trail,
 			walked,
-			by_whom,
+			by_whom AS by,
 			times,
 			conditions,
 			hazards,
 			noted
 		FROM scout_reports
-		WHERE trail_id = $1
-		ORDER BY walked DESC, id DESC`, id)
-	g.Scouts, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (s hike.ScoutReport, err error) {
-		var walked time.Time
-		err = row.Scan(&s.ID, &s.Trail, &walked, &s.By, &s.Times, &s.Conditions, &s.Hazards, &s.Noted)
-		s.Walked = hike.DateOf(walked)
-		return s, err
-	})
+		WHERE trail_id = @id
+		ORDER BY walked DESC, id DESC`, args{"id": id})
 	if err != nil {
-		return g, found(err, "list scout reports of trail %d", id)
+		return g, wrapErr(err, "list scout reports of trail %d", id)
 	}
-	rows, _ = db.pool.Query(ctx, `
+	g.Closures, err = many[hike.Closure](ctx, db, `
 		SELECT
 			id,
-			trail_id,
-			from_day,
-			to_day,
+			trail_id AS trail,
+			from_day AS from,
+			to_day AS to,
 			why,
 			source,
 			blocks,
-			by_whom,
+			by_whom AS by,
 			noted
 		FROM closures
-		WHERE trail_id = $1
-		ORDER BY from_day, id`, id)
-	g.Closures, err = pgx.CollectRows(rows, scanClosure)
-	return g, found(err, "list closures of trail %d", id)
-}
-
-func scanClosure(row pgx.CollectableRow) (c hike.Closure, err error) {
-	var from time.Time
-	var to *time.Time
-	err = row.Scan(&c.ID, &c.Trail, &from, &to, &c.Why, &c.Source, &c.Blocks, &c.By, &c.Noted)
-	c.From = hike.DateOf(from)
-	if to != nil {
-		c.To = hike.DateOf(*to)
-	}
-	return c, err
+		WHERE trail_id = @id
+		ORDER BY from_day, id`, args{"id": id})
+	return g, wrapErr(err, "list closures of trail %d", id)
 }
 
 // AddScoutReport keeps a report beside those before it.
 func (db *DB) AddScoutReport(ctx context.Context, s hike.ScoutReport) error {
-	_, err := db.pool.Exec(ctx, `
-		INSERT INTO scout_reports (trail_id, walked, by_whom, times, conditions, hazards, noted)
-		VALUES ($1, $2, $3, $4, $5, $6, $7)`,
-		s.Trail, s.Walked.Time(), s.By, s.Times, s.Conditions, s.Hazards, s.Noted)
-	return found(err, "add scout report of trail %d", s.Trail)
+	return wrapErr(db.insert(ctx, "scout_reports", args{
+		"trail_id": s.Trail, "walked": s.Walked, "by_whom": s.By, "times": s.Times, "conditions": s.Conditions,
+		"hazards": s.Hazards, "noted": s.Noted,
+	}), "add scout report of trail %d", s.Trail)
 }
 
 // AddClosure keeps a closure.
 func (db *DB) AddClosure(ctx context.Context, c hike.Closure) error {
-	var to *time.Time
-	if !c.To.IsZero() {
-		last := c.To.Time()
-		to = &last
-	}
-	_, err := db.pool.Exec(ctx, `
-		INSERT INTO closures (trail_id, from_day, to_day, why, source, blocks, by_whom, noted)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-		c.Trail, c.From.Time(), to, c.Why, c.Source, c.Blocks, c.By, c.Noted)
-	return found(err, "add closure of trail %d", c.Trail)
+	return wrapErr(db.insert(ctx, "closures", args{
+		"trail_id": c.Trail, "from_day": c.From, "to_day": c.To, "why": c.Why, "source": c.Source,
+		"blocks": c.Blocks, "by_whom": c.By, "noted": c.Noted,
+	}), "add closure of trail %d", c.Trail)
 }
 
 // RemoveClosure takes a closure of that trail back.
 func (db *DB) RemoveClosure(ctx context.Context, trail hike.TrailID, id int64) error {
-	tag, err := db.pool.Exec(ctx, `DELETE FROM closures WHERE id = $1 AND trail_id = $2`, id, trail)
-	if err == nil && tag.RowsAffected() == 0 {
-		err = hike.ErrNotFound
+	err := db.execOne(ctx, `DELETE FROM closures WHERE id = @id AND trail_id = @trail`, args{"id": id, "trail": trail})
+	return wrapErr(err, "remove closure %d of trail %d", id, trail)
+}
+
+// Normals returns the monthly normals of a trail.
+func (db *DB) Normals(ctx context.Context, id hike.TrailID) (hike.TrailNormals, error) {
+	n, err := one[hike.TrailNormals](ctx, db, `
+		SELECT
+			trail_id AS trail,
+			normals,
+			source,
+			typed,
+			typed_by AS by
+		FROM trail_normals
+		WHERE trail_id = @id`, args{"id": id})
+	n.Trail = id
+	return n, wrapErr(err, "load normals of trail %d", id)
+}
+
+// SaveNormals replaces the monthly normals of a trail; none takes them away.
+func (db *DB) SaveNormals(ctx context.Context, n hike.TrailNormals) error {
+	if len(n.Normals) == 0 {
+		err := db.exec(ctx, `DELETE FROM trail_normals WHERE trail_id = @id`, args{"id": n.Trail})
+		return wrapErr(err, "remove normals of trail %d", n.Trail)
 	}
-	return found(err, "remove closure %d of trail %d", id, trail)
+	err := db.upsert(ctx, "trail_normals", "trail_id", args{
+		"trail_id": n.Trail, "normals": n.Normals, "source": n.Source, "typed": n.Typed, "typed_by": n.By,
+	})
+	return wrapErr(err, "save normals of trail %d", n.Trail)
 }
