@@ -271,9 +271,9 @@ func (s *Server) closeHike(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
 	h := hikeIn(r)
 	reason := newForm(r).text("reason")
-	moved, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
+	_, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
 		return p.TurnAway(h.ID, reason)
-	})
+	}, s.changedMails(h, outcomeLetter))
 	var invalid hike.Invalid
 	if errors.As(err, &invalid) {
 		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, answers(r, invalid))
@@ -281,8 +281,7 @@ func (s *Server) turnAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.tellMoved(r.Context(), h, moved, personIn(r))
-	s.tellTurnedAway(r.Context(), h, personIn(r))
+	s.tellCars(r.Context(), h.ID)
 	return s.seeOther(w, r, managePath(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
 }
 

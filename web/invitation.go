@@ -19,21 +19,40 @@ import (
 // composed makes the mail of one kind about a place.
 type composed func(message.Place) (message.Mail, error)
 
-// sendPlace queues a mail about a place, with what it means for the person's calendar. The
-// number of the entry makes the mail another one: who gives a place back twice is written
-// to twice.
-func (s *Server) sendPlace(ctx context.Context, t told, p hike.SignUp, link string, compose composed) {
-	letter := s.letter(ctx, t.hike, p, link)
-	letter.Finish, letter.Where = t.finish(), t.where()
-	events, err := s.numbered(ctx, s.placeEvent(ctx, t, p))
-	if err != nil {
-		s.Log.Error("number a calendar entry", "place", p.ID, "err", err)
-		events = []calendar.Event{{}}
+// placeLetter is a mail about a place that is still to be composed.
+type placeLetter struct {
+	place   hike.SignUp
+	link    string
+	compose composed // nil where there is nothing to say
+}
+
+// placeMails composes mails about places of a hike, each with what it means for the person's
+// calendar. The number of the entry makes the mail another one: who gives a place back twice
+// is written to twice. All entries are numbered at once, so that two programs do not wait for
+// each other. A mail that cannot be written, as to an address that no mail reaches, is logged
+// and undoes nothing: the page of the place says the same.
+func (s *Server) placeMails(ctx context.Context, t told, letters ...placeLetter) ([]message.Mail, error) {
+	events := make([]calendar.Event, len(letters))
+	for i, l := range letters {
+		events[i] = s.placeEvent(ctx, t, l.place)
 	}
-	letter.Ref = edition(p, events[0])
-	m, err := compose(letter)
-	m.Attach = invitation(events[0])
-	s.send(ctx, m, err)
+	events, err := s.numbered(ctx, events...)
+	if err != nil {
+		return nil, err
+	}
+	var mails []message.Mail
+	for i, l := range letters {
+		letter := s.letter(ctx, t.hike, l.place, l.link)
+		letter.Finish, letter.Where, letter.Ref = t.finish(), t.where(), edition(l.place, events[i])
+		m, err := l.compose(letter)
+		if err != nil {
+			s.Log.Error("compose mail", "place", l.place.ID, "err", err)
+			continue
+		}
+		m.Attach = invitation(events[i])
+		mails = append(mails, m)
+	}
+	return mails, nil
 }
 
 // edition names what a mail is about: the place, and which change of it.
@@ -82,22 +101,19 @@ func placeStatus(h hike.Hike, p hike.SignUp) calendar.Status {
 	return calendar.Cancelled
 }
 
-// tellActed writes to a person what their own press has done, where it changes what they
-// have: their calendar hears of it too.
-func (s *Server) tellActed(ctx context.Context, h hike.Hike, id string, before hike.SignUpState, link string) {
-	p, err := s.Hikes.SignUpByID(ctx, id)
-	if err != nil {
-		s.Log.Error("tell of a place", "place", id, "err", err)
-		return
-	}
-	if p.State == before {
-		return
-	}
-	switch p.State {
-	case hike.Confirmed:
-		s.sendPlace(ctx, s.toldOf(ctx, h), p, link, message.Confirmed)
-	case hike.Withdrawn:
-		s.sendPlace(ctx, s.toldOf(ctx, h), p, "", message.Withdrawn)
+// actedLetter tells a person what their own press has done, where it changes what they have:
+// their calendar hears of it too.
+func actedLetter(before hike.SignUpState, link string) func(hike.SignUp) placeLetter {
+	return func(p hike.SignUp) placeLetter {
+		switch {
+		case p.State == before:
+			return placeLetter{}
+		case p.State == hike.Confirmed:
+			return placeLetter{p, link, message.Confirmed}
+		case p.State == hike.Withdrawn:
+			return placeLetter{p, "", message.Withdrawn}
+		}
+		return placeLetter{}
 	}
 }
 
@@ -155,14 +171,20 @@ func (s *Server) tellChanged(ctx context.Context, id hike.HikeID, before told, o
 	if err != nil {
 		return err
 	}
+	moved := func(m message.Place) (message.Mail, error) { return message.Moved(m, changesOf(before, after)) }
+	var letters []placeLetter
 	for _, p := range after.signUps {
 		was, had := old[p.ID]
 		is, has := now[p.ID]
 		if had && has && is.Differs(was, endsLikeBefore) {
-			s.sendPlace(ctx, after, p, "", func(m message.Place) (message.Mail, error) { return message.Moved(m, changesOf(before, after)) })
+			letters = append(letters, placeLetter{p, "", moved})
 		}
 	}
-	return nil
+	mails, err := s.placeMails(ctx, after, letters...)
+	if err != nil {
+		return err
+	}
+	return s.Outbox.Queue(ctx, s.Now(), mails...)
 }
 
 // changesOf says what is another than before, in sentences.
@@ -206,27 +228,5 @@ func (t told) back(took plan.Seconds) time.Time {
 	return t.hike.Start.Add(took.Duration() + time.Minute - 1).Truncate(time.Minute)
 }
 
-// toldOf is tell for mails: what cannot be loaded is logged, and the mail goes without it.
-func (s *Server) toldOf(ctx context.Context, h hike.Hike) told {
-	t, err := s.tell(ctx, h)
-	if err != nil {
-		s.Log.Error("load what a mail says", "hike", h.ID, "err", err)
-		t.hike = h
-	}
-	return t
-}
-
 // placeLink is the whole address of a place.
 func (s *Server) placeLink(secret account.Secret) string { return s.BaseURL + placePath(secret) }
-
-// tellTurnedAway writes to a person whom the leader does not take along.
-func (s *Server) tellTurnedAway(ctx context.Context, h hike.Hike, id string) {
-	p, err := s.Hikes.SignUpByID(ctx, id)
-	if err != nil {
-		s.Log.Error("tell of a place", "place", id, "err", err)
-		return
-	}
-	if p.State == hike.TurnedAway {
-		s.tellOutcome(ctx, h, p)
-	}
-}

@@ -38,15 +38,16 @@ func (s *Server) send(ctx context.Context, m message.Mail, err error) {
 	}
 }
 
-func (s *Server) tellPlace(ctx context.Context, t told, p hike.SignUp, secret account.Secret) {
+// askedLetter says what became of a request for a place.
+func (s *Server) askedLetter(h hike.Hike, p hike.SignUp, secret account.Secret) placeLetter {
 	compose := func(m message.Place) (message.Mail, error) { return message.Waiting(m, "") }
 	switch p.State {
 	case hike.Confirmed:
 		compose = message.Confirmed
 	case hike.Asked:
-		compose = func(m message.Place) (message.Mail, error) { return message.Asked(m, held(t.hike, p)) }
+		compose = func(m message.Place) (message.Mail, error) { return message.Asked(m, held(h, p)) }
 	}
-	s.sendPlace(ctx, t, p, s.placeLink(secret), compose)
+	return placeLetter{p, s.placeLink(secret), compose}
 }
 
 // held is until when a place is kept, in words; "" where none is.
@@ -57,44 +58,68 @@ func held(h hike.Hike, p hike.SignUp) string {
 	return view.Moment(p.HeldUntil, h.Start.Location())
 }
 
-// tellMoved writes to everybody whose place moved, but for the one who acted and sees it.
-// Only the hash of a link is kept, so a new one is drawn for the mail. Whom it touches in
-// the cars is written to as well.
-func (s *Server) tellMoved(ctx context.Context, h hike.Hike, moved []hike.SignUp, acted string) {
-	defer s.tellCars(ctx, h.ID)
-	if len(moved) == 0 {
-		return
-	}
-	t := s.toldOf(ctx, h)
-	for _, p := range moved {
-		if p.ID == acted || p.State == hike.Withdrawn {
-			continue
-		}
-		secret, hash, err := account.NewLink(rand.Reader)
-		if err == nil {
-			err = s.Accounts.AddLink(ctx, account.Link{Hash: hash, Purpose: account.Place, Subject: p.ID, Expires: h.Start})
-		}
-		if err != nil {
-			s.Log.Error("draw a link to a place", "err", err)
-			continue
-		}
-		s.sendPlace(ctx, t, p, s.placeLink(secret), func(m message.Place) (message.Mail, error) {
-			if p.State == hike.Offered {
-				return message.Offered(m, held(h, p))
+// changedMails are the mails of a change of places. Own is the letter to the person whose
+// sign-up was changed, nil where nobody's was; everybody else is told that their place moved.
+func (s *Server) changedMails(h hike.Hike, own func(hike.SignUp) placeLetter) hike.Mails {
+	return func(ctx context.Context, changed []hike.SignUp) ([]message.Mail, error) {
+		var letters []placeLetter
+		for i, p := range changed {
+			l, err := placeLetter{}, error(nil)
+			switch {
+			case i == 0 && own != nil:
+				l = own(p)
+			case p.State != hike.Withdrawn:
+				l, err = s.movedLetter(ctx, h, p)
 			}
-			return message.Promoted(m, "")
-		})
+			if err != nil {
+				return nil, err
+			}
+			if l.compose != nil {
+				letters = append(letters, l)
+			}
+		}
+		if len(letters) == 0 {
+			return nil, nil
+		}
+		t, err := s.tell(ctx, h)
+		if err != nil {
+			return nil, err
+		}
+		return s.placeMails(ctx, t, letters...)
 	}
 }
 
-// tellOutcome sends the person to their page, where the outcome of a talk stands.
-func (s *Server) tellOutcome(ctx context.Context, h hike.Hike, p hike.SignUp) {
-	s.sendPlace(ctx, s.toldOf(ctx, h), p, "", func(m message.Place) (message.Mail, error) {
-		if p.State == hike.Confirmed {
-			return message.Confirmed(m)
+// movedLetter tells a person that their place moved. Only the hash of a link is kept, so a
+// new one is drawn for the mail.
+func (s *Server) movedLetter(ctx context.Context, h hike.Hike, p hike.SignUp) (placeLetter, error) {
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return placeLetter{}, err
+	}
+	link := account.Link{Hash: hash, Purpose: account.Place, Subject: p.ID, Expires: h.Start}
+	if err := s.Accounts.AddLink(ctx, link); err != nil {
+		return placeLetter{}, err
+	}
+	return placeLetter{p, s.placeLink(secret), func(m message.Place) (message.Mail, error) {
+		if p.State == hike.Offered {
+			return message.Offered(m, held(h, p))
 		}
-		return message.TurnedAway(m, p.Because)
-	})
+		return message.Promoted(m, "")
+	}}, nil
+}
+
+// noLetter is for a change that the person sees on their page.
+func noLetter(hike.SignUp) placeLetter { return placeLetter{} }
+
+// outcomeLetter sends the person to their page, where the outcome of a talk stands.
+func outcomeLetter(p hike.SignUp) placeLetter {
+	switch p.State {
+	case hike.Confirmed:
+		return placeLetter{p, "", message.Confirmed}
+	case hike.TurnedAway:
+		return placeLetter{p, "", func(m message.Place) (message.Mail, error) { return message.TurnedAway(m, p.Because) }}
+	}
+	return placeLetter{}
 }
 
 // group is in whose name mail goes.

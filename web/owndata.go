@@ -189,11 +189,11 @@ func (s *Server) deleteOwnData(w http.ResponseWriter, r *http.Request) error {
 		return s.renderOwnData(w, r, http.StatusConflict, view.Answers{})
 	}
 	if givesBack(h, p, s.Now()) {
-		moved, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*hike.SignUp).Withdraw)
+		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*hike.SignUp).Withdraw, s.changedMails(h, noLetter))
 		if err != nil {
 			return err
 		}
-		s.tellMoved(r.Context(), h, moved, p.ID)
+		s.tellCars(r.Context(), h.ID)
 	}
 	if err := s.Kept.ForgetPerson(r.Context(), p.ID, s.Now(), h.Rules()); err != nil {
 		return err

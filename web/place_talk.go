@@ -179,12 +179,16 @@ func (s *Server) showContact(w http.ResponseWriter, r *http.Request) error {
 
 // confirmContact keeps the contact's yes.
 func (s *Server) confirmContact(w http.ResponseWriter, r *http.Request) error {
-	p, _, err := s.contactOf(r)
+	p, h, err := s.contactOf(r)
 	if err != nil {
 		return err
 	}
 	now := s.Now()
-	if _, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, now, func(p *hike.SignUp) error { p.ContactConfirmed = now; return nil }); err != nil {
+	_, err = s.Hikes.ChangeSignUp(r.Context(), p.ID, now, func(p *hike.SignUp) error {
+		p.ContactConfirmed = now
+		return nil
+	}, s.changedMails(h, noLetter))
+	if err != nil {
 		return err
 	}
 	return s.seeOther(w, r, r.URL.Path, "Thank you. Keep your phone with you that day.")

@@ -143,12 +143,12 @@ func (s *Server) screen(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	to := hike.Screening{Outcome: hike.TalkOutcome(f.text("outcome")), Reason: f.text("reason"), Criterion: f.text("criterion"), By: nameOf(r)}
-	moved, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
+	_, err := s.Hikes.ChangeSignUp(r.Context(), personIn(r), s.Now(), func(p *hike.SignUp) error {
 		if p.Hike != h.ID {
 			return fmt.Errorf("sign-up %s on hike %d: %w", p.ID, h.ID, hike.ErrNotFound)
 		}
 		return p.Screen(to, s.Now())
-	})
+	}, s.changedMails(h, outcomeLetter))
 	var wrong hike.Invalid
 	if errors.As(err, &wrong) {
 		return s.renderScreening(w, r, http.StatusUnprocessableEntity, answers(r, wrong))
@@ -156,21 +156,8 @@ func (s *Server) screen(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.tellMoved(r.Context(), h, moved, personIn(r))
-	s.tellScreened(r, h)
+	s.tellCars(r.Context(), h.ID)
 	return s.seeOther(w, r, screeningPath(h.ID), "Kept. It stands on the person's own page, and a mail goes out.")
-}
-
-// tellScreened sends the person to their page, where the outcome stands.
-func (s *Server) tellScreened(r *http.Request, h hike.Hike) {
-	p, err := s.Hikes.SignUpByID(r.Context(), personIn(r))
-	if err != nil {
-		s.Log.Error("tell of a screening", "err", err)
-		return
-	}
-	if p.State == hike.Confirmed || p.State == hike.TurnedAway {
-		s.tellOutcome(r.Context(), h, p)
-	}
 }
 
 // noteReached keeps that a leader spoke with the emergency contact.
@@ -182,7 +169,7 @@ func (s *Server) noteReached(w http.ResponseWriter, r *http.Request) error {
 		}
 		p.ContactConfirmed = now
 		return nil
-	})
+	}, s.changedMails(h, noLetter))
 	if err != nil {
 		return err
 	}

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"crypto/rand"
 	"errors"
 	"fmt"
@@ -12,6 +13,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/card"
 	"saltbush/internal/hike"
+	"saltbush/internal/message"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
@@ -193,7 +195,9 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p.RiskVersion, p.RiskAccepted = version, s.Now()
-	p, err = s.Hikes.SignUp(r.Context(), p, s.Now())
+	p, err = s.Hikes.SignUp(r.Context(), p, s.Now(), func(ctx context.Context, made []hike.SignUp) ([]message.Mail, error) {
+		return s.placeMails(ctx, t, s.askedLetter(t.hike, made[0], secret))
+	})
 	if errors.Is(err, card.ErrNoKey) {
 		err = hike.Invalid{"needs": card.ErrNoKey.Error()}
 	}
@@ -205,7 +209,6 @@ func (s *Server) signUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.keepSharing(r.Context(), p, share)
-	s.tellPlace(r.Context(), t, p, secret)
 	s.tellCars(r.Context(), t.hike.ID)
 	return s.seeOther(w, r, placePath(secret), "Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
@@ -301,12 +304,11 @@ func (s *Server) withdrawCharges(r *http.Request) error {
 		return err
 	}
 	for _, child := range hike.Charges(p, all) {
-		moved, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*hike.SignUp).Withdraw)
+		_, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*hike.SignUp).Withdraw, s.changedMails(h, actedLetter(child.State, "")))
 		if err != nil {
 			return err
 		}
-		s.tellActed(r.Context(), h, child.ID, child.State, "")
-		s.tellMoved(r.Context(), h, moved, child.ID)
+		s.tellCars(r.Context(), h.ID)
 	}
 	return nil
 }
@@ -319,16 +321,15 @@ func (s *Server) askAgain(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Server) changePlace(w http.ResponseWriter, r *http.Request, change func(*hike.SignUp) error, said string) error {
 	p := placeIn(r)
-	moved, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), change)
-	if err != nil {
-		return err
-	}
 	h, err := s.Hikes.Hike(r.Context(), p.Hike)
 	if err != nil {
 		return err
 	}
-	s.tellActed(r.Context(), h, p.ID, p.State, s.BaseURL+"/place/"+secretIn(r))
-	s.tellMoved(r.Context(), h, moved, p.ID)
+	own := actedLetter(p.State, s.BaseURL+"/place/"+secretIn(r))
+	if _, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), change, s.changedMails(h, own)); err != nil {
+		return err
+	}
+	s.tellCars(r.Context(), h.ID)
 	return s.seeOther(w, r, "/place/"+secretIn(r), said)
 }
 

@@ -182,20 +182,17 @@ func (s *Server) answerTold(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	said, leaves := "Thank you: the leader sees that you have read it.", newForm(r).text("answer") == "no"
-	moved, err := s.Tell.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *hike.SignUp) {
+	_, err = s.Tell.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *hike.SignUp) {
 		if t.Consent && leaves && p.State == hike.Offered {
 			p.State, said = hike.Withdrawn, "Thank you for saying so: your place is given back."
 			return
 		}
 		p.Answer(t)
-	})
+	}, s.changedMails(l.hike, actedLetter(l.to.Place.State, "")))
 	if err != nil {
 		return err
 	}
-	if l.to.Account == 0 {
-		s.tellActed(r.Context(), l.hike, l.to.Place.ID, l.to.Place.State, "")
-	}
-	s.tellMoved(r.Context(), l.hike, moved, l.to.Place.ID)
+	s.tellCars(r.Context(), l.hike.ID)
 	return s.seeOther(w, r, r.URL.Path, said)
 }
 
