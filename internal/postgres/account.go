@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"time"
 
+	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"saltbush/internal/account"
@@ -191,4 +192,175 @@ func (db *DB) insertRecord(ctx context.Context, of int64, q hike.Qualification) 
 		}
 	}
 	return nil
+}
+
+func (s accounts) AddSignIn(ctx context.Context, in account.SignIn) error {
+	row := args{
+		"id": in.ID, "account_id": in.Account, "began": in.Began, "last_seen": in.Began, "device": in.Device,
+		"network": in.Network, "second": in.Second,
+	}
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		err := s.exec(ctx, `DELETE FROM sign_ins WHERE last_seen <= @over`,
+			args{"over": in.Began.Add(-account.SignInFor)})
+		if err != nil {
+			return err
+		}
+		return s.insert(ctx, "sign_ins", row)
+	})
+	return accountErr(err, "add sign-in")
+}
+
+// sessionRow is a session with when its browser was last seen.
+type sessionRow struct {
+	account.Session
+	LastSeen time.Time
+}
+
+func (s accounts) SignedInAs(ctx context.Context, id string, now time.Time) (account.Session, error) {
+	row, err := one[sessionRow](ctx, s.DB, `
+		SELECT`+accountColumns+`,
+			i.last_seen,
+			i.second,
+			t.asked
+		FROM sign_ins AS i
+		JOIN accounts AS a ON a.id = i.account_id
+		LEFT JOIN two_steps AS t ON t.account_id = a.id
+		WHERE i.id = @id AND i.last_seen > @over`, args{"id": id, "over": now.Add(-account.SignInFor)})
+	if err == nil && now.Sub(row.LastSeen) >= account.SeenEvery {
+		err = s.exec(ctx, `UPDATE sign_ins SET last_seen = @now WHERE id = @id`, args{"id": id, "now": now})
+	}
+	return row.Session, accountErr(err, "load sign-in")
+}
+
+func (s accounts) SignIns(ctx context.Context, of account.ID, now time.Time) ([]account.SignIn, error) {
+	list, err := many[account.SignIn](ctx, s.DB, `
+		SELECT
+			id,
+			account_id AS account,
+			began,
+			last_seen,
+			device,
+			network,
+			second
+		FROM sign_ins
+		WHERE account_id = @of AND last_seen > @over
+		ORDER BY last_seen DESC, id`, args{"of": of, "over": now.Add(-account.SignInFor)})
+	return list, accountErr(err, "list sign-ins")
+}
+
+func (s accounts) EndSignIn(ctx context.Context, of account.ID, id string) error {
+	err := s.exec(ctx, `DELETE FROM sign_ins WHERE account_id = @of AND id::text = @id`, args{"of": of, "id": id})
+	return accountErr(err, "end sign-in")
+}
+
+func (s accounts) EndSignIns(ctx context.Context, of account.ID, but string) error {
+	err := s.exec(ctx, `DELETE FROM sign_ins WHERE account_id = @of AND id::text <> @but`, args{"of": of, "but": but})
+	return accountErr(err, "end sign-ins")
+}
+
+func (s accounts) SecondStepTaken(ctx context.Context, of account.ID, id string) error {
+	err := s.exec(ctx, `UPDATE sign_ins SET second = true WHERE account_id = @of AND id::text = @id`,
+		args{"of": of, "id": id})
+	return accountErr(err, "note second step")
+}
+
+func (s accounts) SecondStepGone(ctx context.Context, of account.ID) error {
+	err := s.exec(ctx, `UPDATE sign_ins SET second = false WHERE account_id = @of`, args{"of": of})
+	return accountErr(err, "take second step away")
+}
+
+// loadTwoStep returns the zero TwoStep where nothing is stored.
+func (s accounts) loadTwoStep(ctx context.Context, of account.ID, lock string) (account.TwoStep, error) {
+	t, err := one[account.TwoStep](ctx, s.DB, `
+		SELECT
+			key,
+			since,
+			last_step,
+			wrong,
+			until,
+			recovery
+		FROM two_steps
+		WHERE account_id = @of `+lock, args{"of": of})
+	if errors.Is(err, pgx.ErrNoRows) {
+		err = nil
+	}
+	return t, err
+}
+
+func (s accounts) TwoStep(ctx context.Context, of account.ID) (account.TwoStep, error) {
+	t, err := s.loadTwoStep(ctx, of, "")
+	return t, accountErr(err, "load second step")
+}
+
+func (s accounts) ChangeTwoStep(ctx context.Context, of account.ID, change func(*account.TwoStep)) error {
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		err := s.exec(ctx, `INSERT INTO two_steps (account_id) VALUES (@of) ON CONFLICT DO NOTHING`, args{"of": of})
+		if err != nil {
+			return err
+		}
+		t, err := s.loadTwoStep(ctx, of, "FOR UPDATE")
+		if err != nil {
+			return err
+		}
+		change(&t)
+		return s.upsert(ctx, "two_steps", "account_id", args{
+			"account_id": of, "key": t.Key, "since": t.Since, "last_step": t.LastStep, "wrong": t.Wrong,
+			"until":    t.Until,
+			"recovery": append([]account.Hash{}, t.Recovery...), // the column holds no null
+		})
+	})
+	return accountErr(err, "change second step")
+}
+
+func (s accounts) TwoSteps(ctx context.Context) (map[account.ID]bool, error) {
+	list, err := values[account.ID](ctx, s.DB, `
+		SELECT account_id FROM two_steps WHERE key IS NOT NULL
+		UNION
+		SELECT account_id FROM passkeys`, nil)
+	has := map[account.ID]bool{}
+	for _, id := range list {
+		has[id] = true
+	}
+	return has, accountErr(err, "list second steps")
+}
+
+func (s accounts) AskTwoStep(ctx context.Context, of account.ID, now time.Time) (time.Time, error) {
+	asked, err := value[time.Time](ctx, s.DB, `
+		INSERT INTO two_steps (account_id, asked) VALUES (@of, @now)
+		ON CONFLICT (account_id) DO UPDATE SET asked = coalesce(two_steps.asked, @now)
+		RETURNING asked`, args{"of": of, "now": now})
+	return asked, accountErr(err, "ask for a second step")
+}
+
+func (s accounts) AddPasskey(ctx context.Context, p account.Passkey) error {
+	return accountErr(s.insert(ctx, "passkeys", args{
+		"account_id": p.Account, "handle": p.Handle, "name": p.Name, "credential": p.Public, "made": p.Made,
+	}), "add passkey")
+}
+
+func (s accounts) Passkeys(ctx context.Context, of account.ID) ([]account.Passkey, error) {
+	list, err := many[account.Passkey](ctx, s.DB, `
+		SELECT
+			id,
+			account_id AS account,
+			handle,
+			name,
+			credential AS public,
+			made,
+			last_used
+		FROM passkeys
+		WHERE account_id = @of
+		ORDER BY id`, args{"of": of})
+	return list, accountErr(err, "list passkeys")
+}
+
+func (s accounts) PasskeyUsed(ctx context.Context, p account.Passkey) error {
+	err := s.execOne(ctx, `UPDATE passkeys SET credential = @public, last_used = @used WHERE id = @id`,
+		args{"id": p.ID, "public": p.Public, "used": p.LastUsed})
+	return accountErr(err, "note use of passkey")
+}
+
+func (s accounts) RemovePasskey(ctx context.Context, of account.ID, id int64) error {
+	err := s.execOne(ctx, `DELETE FROM passkeys WHERE account_id = @of AND id = @id`, args{"of": of, "id": id})
+	return accountErr(err, "remove passkey")
 }
