@@ -75,9 +75,9 @@ func (s *Server) removeOwnCard(w http.ResponseWriter, r *http.Request) error {
 func ofPlace(p hike.SignUp) card.Of { return card.Of{Hike: p.Hike, Person: p.ID} }
 
 func readCard(f form) card.Card {
-	return card.Card{Action: f.text("action"), Details: card.Details{
-		Born: f.text("born"), Conditions: f.text("conditions"), Allergies: f.text("allergies"), Carried: f.text("carried"),
-		Medicines: f.text("medicines"), HeatHistory: f.text("heat_history"), Communication: f.text("communication"), Doctor: f.text("doctor"),
+	return card.Card{Action: f.paragraph("action"), Details: card.Details{
+		Born: f.text("born"), Conditions: f.paragraph("conditions"), Allergies: f.paragraph("allergies"), Carried: f.paragraph("carried"),
+		Medicines: f.paragraph("medicines"), HeatHistory: f.paragraph("heat_history"), Communication: f.paragraph("communication"), Doctor: f.text("doctor"),
 	}}
 }
 
@@ -179,7 +179,7 @@ func (s *Server) openCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := newForm(r)
-	o := card.Opening{ID: uuid.NewString(), Of: ofPlace(c.place), By: c.by, Ground: c.ground, Reason: f.text("reason"), At: s.Now()}
+	o := card.Opening{ID: uuid.NewString(), Of: ofPlace(c.place), By: c.by, Ground: c.ground, Reason: f.paragraph("reason"), At: s.Now()}
 	invalid, err := f.invalid(o.Validate())
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/text"
 	"saltbush/web/view"
 )
 
@@ -19,8 +20,8 @@ func (s *Server) showFirst(w http.ResponseWriter, r *http.Request) error {
 }
 
 // firstLink opens the one-time link that the program printed at its first start.
-func (s *Server) firstLink(r *http.Request, text string) (account.Secret, error) {
-	secret, err := account.ParseSecret(text)
+func (s *Server) firstLink(r *http.Request, code string) (account.Secret, error) {
+	secret, err := account.ParseSecret(code)
 	if err != nil {
 		return secret, err
 	}
@@ -91,15 +92,18 @@ func (s *Server) openBook(w http.ResponseWriter, r *http.Request, secret account
 
 // account reads name and address into the account.
 func (f form) account(a *account.Account) {
-	if a.Name == "" {
+	if a.Name = text.Name(a.Name); a.Name == "" {
 		f.faults.Add("name", "Write a name.")
 	}
 	clean, err := account.CleanEmail(f.text("email"))
+	if err == nil {
+		a.Email = clean // an account on file may have it, even where no mail can reach it
+		err = account.CheckEmail(clean)
+	}
 	if err != nil {
 		f.faults.Add("email", "Give an address that mail can reach, such as you@example.org.")
 		return
 	}
-	a.Email = clean
 	if err := a.Check(); err != nil && len(f.faults) == 0 {
 		f.faults.Add("name", sentence(err))
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/text"
 	"saltbush/internal/unit"
 	"saltbush/web/view"
 )
@@ -26,8 +27,11 @@ func formOf(values url.Values) form {
 	return form{r: &http.Request{PostForm: values}, faults: hike.Invalid{}}
 }
 
-// text returns a field without the spaces around it.
-func (f form) text(name string) string { return strings.TrimSpace(f.r.PostFormValue(name)) }
+// text returns a field of one line, cleaned.
+func (f form) text(name string) string { return text.Line(f.r.PostFormValue(name)) }
+
+// paragraph returns a field of several lines, cleaned. It goes with view.FieldArea.
+func (f form) paragraph(name string) string { return text.Paragraph(f.r.PostFormValue(name)) }
 
 // checked reports whether a box is ticked.
 func (f form) checked(name string) bool { return f.r.PostFormValue(name) != "" }
@@ -35,11 +39,11 @@ func (f form) checked(name string) bool { return f.r.PostFormValue(name) != "" }
 // whole reads a whole number; an empty field is zero.
 func (f form) whole(name, message string) int { return f.wholeOf(name, f.text(name), message) }
 
-func (f form) wholeOf(name, text, message string) int {
-	if text == "" {
+func (f form) wholeOf(name, typed, message string) int {
+	if typed == "" {
 		return 0
 	}
-	n, err := strconv.Atoi(text)
+	n, err := strconv.Atoi(typed)
 	if err != nil {
 		f.faults.Add(name, message)
 	}

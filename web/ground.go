@@ -77,7 +77,7 @@ func (s *Server) addScoutReport(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := newForm(r)
 	x := hike.ScoutReport{Trail: t.ID, Walked: f.dayIn("walked"), By: f.text("scout_by"), Times: f.text("times"),
-		Conditions: f.text("conditions"), Hazards: f.text("hazards"), Noted: s.Now()}
+		Conditions: f.paragraph("conditions"), Hazards: f.text("hazards"), Noted: s.Now()}
 	invalid, err := f.invalid(x.Validate(hike.DateOf(s.Now().In(t.Location()))))
 	if err != nil {
 		return err

@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/walk"
 	"saltbush/web/view"
@@ -67,7 +68,7 @@ func (s *Server) readHike(r *http.Request, f form, h *hike.Hike) (hike.Invalid, 
 		}
 		title = hike.TitleAfter(title, from, t)
 	}
-	h.Trail, h.Title, h.Notice = t.ID, title, f.text("notice")
+	h.Trail, h.Title, h.Notice = t.ID, title, f.paragraph("notice")
 	h.Meet = f.moment("date", "meet", t.Location())
 	h.Start = f.moment("date", "start", t.Location())
 	h.Places = f.whole("places", "Give a whole number of places.")
@@ -97,7 +98,7 @@ func (s *Server) addressContacts(r *http.Request, h *hike.Hike) error {
 				theirs = append(theirs, a.Email)
 			}
 		}
-		if c.Email == "" && len(theirs) == 1 {
+		if c.Email == "" && len(theirs) == 1 && account.CheckEmail(theirs[0]) == nil {
 			c.Email = theirs[0]
 		}
 	}

@@ -163,7 +163,7 @@ func goneLedger(list []hike.Retirement, zone *time.Location) view.LedgerText {
 func (s *Server) holdHike(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	return s.changeHold(w, r, f, func(id hike.HikeID, by string) error {
-		return s.Kept.HoldHike(r.Context(), id, f.text("because"), by, s.Now())
+		return s.Kept.HoldHike(r.Context(), id, f.paragraph("because"), by, s.Now())
 	}, "Held. Nothing of that hike is deleted until the hold is lifted.")
 }
 

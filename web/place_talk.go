@@ -111,8 +111,8 @@ func (s *Server) takePlace(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) answerBack(w http.ResponseWriter, r *http.Request) error {
-	text := newForm(r).text("answer")
-	return s.changePlace(w, r, func(p *hike.SignUp) error { return p.AnswerBack(text, s.Now()) }, "Kept. The leader of the hike reads it.")
+	answer := newForm(r).paragraph("answer")
+	return s.changePlace(w, r, func(p *hike.SignUp) error { return p.AnswerBack(answer, s.Now()) }, "Kept. The leader of the hike reads it.")
 }
 
 // replaceContact names another emergency contact.

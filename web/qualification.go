@@ -254,7 +254,7 @@ func (s *Server) addObserved(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := newForm(r)
-	o := hike.Observed{Account: q.Account, Day: f.date("day"), Trail: f.text("trail"), Mentor: f.text("mentor"), Skills: r.PostForm["skills"], Result: f.text("result"), Note: f.text("note")}
+	o := hike.Observed{Account: q.Account, Day: f.date("day"), Trail: f.text("trail"), Mentor: f.text("mentor"), Skills: r.PostForm["skills"], Result: f.text("result"), Note: f.paragraph("note")}
 	if hike.DateOf(s.Now().Add(24 * time.Hour)).Before(o.Day) {
 		f.faults.Add("day", "This day has not come yet.")
 	}

@@ -36,11 +36,11 @@ func (s *Server) readEvent(r *http.Request) (roll.Event, error) {
 	f := newForm(r)
 	e := roll.Event{
 		ID: roll.EventID(f.text("event")), Kind: kindsOfForm()[f.text("kind")], At: s.Now(), By: nameOf(r), Device: "form",
-		Name: f.text("name"), Place: f.text("place"), To: f.text("going"), Note: f.text("reason"), Party: f.text("party"),
+		Name: f.text("name"), Place: f.text("place"), To: f.text("going"), Note: f.paragraph("reason"), Party: f.text("party"),
 		Route: roll.Route(f.text("route")), SeenBy: f.text("seen_by"), Trouble: f.checked("failed"),
 		Persons: textsOf[roll.PersonID](r, "person"), Buddies: textsOf[roll.PersonID](r, "buddy"),
 		Factors: textsOf[roll.Factor](r, "factor"), Signs: textsOf[roll.Sign](r, "sign"), Plates: textsOf[string](r, "plate"),
-	}
+	}.Cleaned()
 	e.Number = f.whole("leader", "Give the leader's number.")
 	e.Sweep = f.whole("sweep", "Give the sweep's number.")
 	e.Minutes = f.whole("minutes", "Give whole minutes.")

@@ -17,6 +17,7 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/sheet"
+	"saltbush/internal/text"
 	"saltbush/web/view"
 )
 
@@ -66,7 +67,7 @@ func values(list []formColumn, h sheet.Heads, row sheet.Row) url.Values {
 }
 
 func (k cellKind) answers(cell string) []string {
-	cell = strings.TrimSpace(cell)
+	cell = text.Paragraph(cell)
 	low := strings.ToLower(cell)
 	switch k {
 	case cellWord:

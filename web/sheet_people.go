@@ -14,6 +14,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/sheet"
+	"saltbush/internal/text"
 	"saltbush/web/view"
 )
 
@@ -214,8 +215,8 @@ func differs(columns []personColumn, heads sheet.Heads, row sheet.Row, k onFile)
 	says := []string{"Has an account already; left as it is."}
 	var other []string
 	for _, c := range columns {
-		cell := strings.TrimSpace(heads.Cell(row, c.Name))
-		if c.field != "" && cell != "" && !slices.Equal(c.kind.answers(cell), c.kind.answers(c.write(k))) {
+		cell := heads.Cell(row, c.Name)
+		if c.field != "" && !text.Empty(cell) && c.answer(cell) != c.answer(c.write(k)) {
 			other = append(other, c.Name)
 		}
 	}
@@ -223,6 +224,11 @@ func differs(columns []personColumn, heads sheet.Heads, row sheet.Row, k onFile)
 		says = append(says, "On file otherwise: "+strings.Join(other, ", ")+".")
 	}
 	return says
+}
+
+// answer is what a cell says, in one line, so that two cells can be compared.
+func (c formColumn) answer(cell string) string {
+	return text.Line(strings.Join(c.kind.answers(cell), "\n"))
 }
 
 const peopleSeal = "people"

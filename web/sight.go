@@ -7,6 +7,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/text"
 	"saltbush/internal/watch"
 	"saltbush/web/view"
 )
@@ -63,15 +64,10 @@ func isContact(a account.Account, c hike.Contact) bool {
 	switch {
 	case c.Email != "":
 		return strings.EqualFold(a.Email, c.Email)
-	case c.Phone != "" && hike.SamePhone(a.Phone, c.Phone):
+	case c.Phone != "" && text.SamePhone(a.Phone, c.Phone):
 		return true
 	}
-	return sameText(a.Name, c.Name)
-}
-
-func sameText(a, b string) bool {
-	a, b = strings.TrimSpace(a), strings.TrimSpace(b)
-	return a != "" && strings.EqualFold(a, b)
+	return text.Same(a.Name, c.Name)
 }
 
 // watchSight is the sight of whoever looks at a watch. Whoever took the alarm sees what
@@ -96,12 +92,12 @@ func (s *Server) watchSight(r *http.Request, c watch.Case, v watcherIn) (hike.Si
 // deputy and to coordinators, by name. Whoever is none of them any more sees no more than
 // the board tells.
 func (s *Server) linkCapacity(r *http.Request, h hike.Hike, name string) (hike.Capacity, error) {
-	if sameText(name, h.OnCall.Name) || sameText(name, h.Deputy.Name) {
+	if text.Same(name, h.OnCall.Name) || text.Same(name, h.Deputy.Name) {
 		return hike.AsOnCall, nil
 	}
 	list, err := s.Accounts.Accounts(r.Context())
 	if slices.ContainsFunc(list, func(a account.Account) bool {
-		return a.Active && a.Has(account.Coordinator) && sameText(a.Name, name)
+		return a.Active && a.Has(account.Coordinator) && text.Same(a.Name, name)
 	}) {
 		return hike.AsCoordinator, err
 	}

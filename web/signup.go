@@ -235,13 +235,13 @@ func (s *Server) readSignUp(f form, id hike.HikeID) hike.SignUp {
 	p := hike.SignUp{
 		ID: uuid.NewString(), Hike: id, Asked: s.Now(),
 		Name: f.text("name"), Email: f.text("email"), Mobile: f.text("mobile"),
-		EmergencyName: f.text("contact"), EmergencyPhone: f.text("contact_tel"), ContactEmail: f.text("contact_email"), LongestWalk: f.text("longest"),
+		EmergencyName: f.text("contact"), EmergencyPhone: f.text("contact_tel"), ContactEmail: f.text("contact_email"), LongestWalk: f.paragraph("longest"),
 		HotDays: f.whole("hot_days", "Give a whole number of days, 0 to 14."),
 		Water:   unit.Volume(f.number("water", "Give litres, such as 4 or 4.5.")),
 		Told:    f.told(),
 		Minor:   f.text("age") == "minor", Guardian: f.text("guardian"), GuardianPhone: f.text("guardian_tel"),
 		Adult: f.text("adult"), Car: f.car(),
-		Needs: f.text("needs"), Acknowledged: f.checked("agree"),
+		Needs: f.paragraph("needs"), Acknowledged: f.checked("agree"),
 	}
 	if f.checked("consent") {
 		p.Consented = s.Now()

@@ -135,8 +135,8 @@ func (u *upload) tooLarge(err error, limits track.Limits) error {
 
 func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 	if name != "file" {
-		text, err := io.ReadAll(io.LimitReader(part, formExtra))
-		u.fields.Set(name, strings.TrimSpace(string(text)))
+		typed, err := io.ReadAll(io.LimitReader(part, formExtra))
+		u.fields.Set(name, string(typed))
 		return err
 	}
 	var kept bytes.Buffer
@@ -156,16 +156,17 @@ func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 // storeTrail makes a trail of an upload, or says what is wrong with it; then nothing is
 // stored.
 func (s *Server) storeTrail(r *http.Request, u *upload) (hike.Trail, error) {
+	f := formOf(u.fields)
+	f.faults = u.wrong
 	t := hike.Trail{
-		Name: u.fields.Get("name"), Summary: u.fields.Get("summary"), Zone: u.fields.Get("zone"), Meeting: u.fields.Get("meeting"),
-		PermitWithoutStaff: u.fields.Get("permit_staff") == "no",
-		Manager:            u.fields.Get("manager"), Signal: u.fields.Get("signal"), Surface: walk.Surface(u.fields.Get("surface")), Created: s.Now(),
+		Name: f.text("name"), Summary: f.paragraph("summary"), Zone: f.text("zone"), Meeting: f.paragraph("meeting"),
+		PermitWithoutStaff: f.text("permit_staff") == "no",
+		Manager:            f.text("manager"), Signal: f.text("signal"), Surface: walk.Surface(f.text("surface")), Created: s.Now(),
 	}
 	if t.Name == "" {
 		t.Name = u.rec.Name
 	}
-	f := form{faults: u.wrong}
-	t.PermitCap = f.wholeOf("permit_cap", u.fields.Get("permit_cap"), "Give a whole number, or leave it empty.")
+	t.PermitCap = f.whole("permit_cap", "Give a whole number, or leave it empty.")
 	f.profile(&t, u)
 	if invalid, err := f.invalid(t.Validate()); err != nil || invalid != nil {
 		return t, errors.Join(err, invalid.Err())
@@ -178,7 +179,7 @@ func (s *Server) storeTrail(r *http.Request, u *upload) (hike.Trail, error) {
 
 // profile reads shape and track into the trail.
 func (f form) profile(t *hike.Trail, u *upload) {
-	shape, err := track.ParseShape(u.fields.Get("shape"))
+	shape, err := track.ParseShape(f.text("shape"))
 	if err != nil {
 		f.faults.Add("shape", "Choose how the track is walked.")
 		return
@@ -224,7 +225,7 @@ func (s *Server) editTrail(w http.ResponseWriter, r *http.Request) error {
 	f := newForm(r)
 	cap := f.whole("permit_cap", "Give a whole number, or leave it empty.")
 	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *hike.Trail) error {
-		t.Name, t.Summary, t.Zone, t.Meeting = f.text("name"), f.text("summary"), f.text("zone"), f.text("meeting")
+		t.Name, t.Summary, t.Zone, t.Meeting = f.text("name"), f.paragraph("summary"), f.text("zone"), f.paragraph("meeting")
 		t.PermitWithoutStaff, t.PermitNumber = f.text("permit_staff") == "no", f.text("permit_number")
 		t.Manager, t.Signal, t.PermitCap, t.Surface = f.text("manager"), f.text("signal"), cap, walk.Surface(f.text("surface"))
 		invalid, err := f.invalid(t.Validate())

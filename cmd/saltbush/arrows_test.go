@@ -15,12 +15,14 @@ import (
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
 	units := []string{"internal/unit"}
-	planning := append(units, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
+	typed := append(slices.Clone(units), "internal/text") // takes in what people type
+	planning := append(slices.Clone(typed), "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
 	domain := append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll", "internal/watch", "internal/account", "internal/message",
 		"internal/calendar", "internal/card")
 	return map[string][]string{
 		"internal/unit":           nil,
-		"internal/track":          units,
+		"internal/text":           nil,
+		"internal/track":          typed,
 		"internal/sun":            units,
 		"internal/heat":           units,
 		"internal/walk":           units,
@@ -29,11 +31,11 @@ func arrows() map[string][]string {
 		"internal/hike":           append(slices.Clone(planning), "internal/plan"),
 		"internal/roll":           append(slices.Clone(planning), "internal/plan", "internal/hike"),
 		"internal/watch":          append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll"),
-		"internal/account":        units,
+		"internal/account":        typed,
 		"internal/card":           append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/account"),
-		"internal/message":        units,
+		"internal/message":        typed,
 		"internal/calendar":       units,
-		"internal/sheet":          nil,
+		"internal/sheet":          {"internal/text"},
 		"internal/postgres":       append(slices.Clone(domain), "migrations"),
 		"internal/localpg":        nil,
 		"internal/localpg/pgtest": {"internal/localpg"},
