@@ -26,7 +26,9 @@ func TestFormCleansWhatIsTyped(t *testing.T) {
 // An address that no mail can reach is refused where it comes in, but still finds the
 // account that has had it since before.
 func TestFormRefusesAddressesThatMailCannotReach(t *testing.T) {
-	for typed, want := range map[string]string{"jane@gmail": "jane@gmail", " Boss@Intranet": "boss@intranet", "Jane <jane@example.org>": ""} {
+	for typed, want := range map[string]string{
+		"jane@gmail": "jane@gmail", " Boss@Intranet": "boss@intranet", "Jane <jane@example.org>": "",
+	} {
 		f := formOf(url.Values{"email": {typed}})
 		a := account.Account{Name: " Jane\u200b  Doe ", Active: true, Units: account.Metric}
 		f.account(&a)

@@ -16,7 +16,8 @@ import (
 func arrows() map[string][]string {
 	units := []string{"internal/unit"}
 	typed := append(slices.Clone(units), "internal/text") // takes in what people type
-	planning := append(slices.Clone(typed), "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
+	planning := append(slices.Clone(typed),
+		"internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
 	domain := append(slices.Clone(planning), "internal/plan", "internal/hike", "internal/roll", "internal/watch", "internal/account", "internal/message",
 		"internal/calendar", "internal/card")
 	return map[string][]string{

@@ -170,8 +170,12 @@ func DutiesOf(h Hike, t Trail, p *plan.Plan, known []Qualification) []Duty {
 
 // PersonOf finds the person whom a contact names: by address, by number, or by full name.
 func PersonOf(c Contact, known []Qualification) (Qualification, bool) {
+	number := text.Digits(c.Phone)
 	for _, q := range known {
-		if c.Email != "" && c.Email == q.Email || text.Digits(c.Phone) != "" && text.Digits(c.Phone) == text.Digits(q.Phone) || c.Name != "" && c.Name == q.Name {
+		switch {
+		case c.Email != "" && c.Email == q.Email,
+			number != "" && number == text.Digits(q.Phone),
+			c.Name != "" && c.Name == q.Name:
 			return q, true
 		}
 	}

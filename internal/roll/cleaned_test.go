@@ -15,15 +15,24 @@ import (
 // dirty puts into a text what a phone's keyboard, or an attacker, may put there.
 func dirty(s string) string { return " \u202e" + s + "\x00\u200b\t" }
 
-func dirtyEvent() roll.Event {
+// split is full of texts.
+func split() roll.Event {
 	e := full(roll.KindSplit)
-	e.SeenBy, e.Contact, e.Against, e.Plates = "Kit Example", "Teo Example, 555 0101 111", []string{"nobody on call"}, []string{"ABC 123"}
-	for _, s := range []*string{&e.Device, &e.Name, &e.Party, &e.Place, &e.To, &e.Note, &e.Contact, &e.SeenBy, &e.Against[0], &e.Plates[0]} {
+	e.SeenBy, e.Contact = "Kit Example", "Teo Example, 555 0101 111"
+	e.Against, e.Plates = []string{"nobody on call"}, []string{"ABC 123"}
+	e.Parties[1].Meet = "Saddle"
+	return e
+}
+
+func dirtyEvent() roll.Event {
+	e := split()
+	for _, s := range []*string{&e.Device, &e.Name, &e.Party, &e.Place, &e.To, &e.Note, &e.Contact, &e.SeenBy} {
 		*s = dirty(*s)
 	}
+	e.Against[0], e.Plates[0] = dirty(e.Against[0]), dirty(e.Plates[0])
 	e.Note += "\r\nsecond line"
 	for i := range e.Parties {
-		e.Parties[i].Name, e.Parties[i].Meet = dirty(e.Parties[i].Name), dirty("Saddle")
+		e.Parties[i].Name, e.Parties[i].Meet = dirty(e.Parties[i].Name), dirty(e.Parties[i].Meet)
 	}
 	return e
 }
@@ -31,10 +40,8 @@ func dirtyEvent() roll.Event {
 func TestCleanedEventSaysTheSame(t *testing.T) {
 	given := dirtyEvent()
 	got := given.Cleaned()
-	want := full(roll.KindSplit)
-	want.SeenBy, want.Contact, want.Against, want.Plates = "Kit Example", "Teo Example, 555 0101 111", []string{"nobody on call"}, []string{"ABC 123"}
+	want := split()
 	want.Note += "\t\nsecond line"
-	want.Parties[0].Meet, want.Parties[1].Meet = "Saddle", "Saddle"
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("cleaned (-want +got):\n%s", diff)
 	}
@@ -51,7 +58,9 @@ type keeper struct{ rec roll.Record }
 
 func (k *keeper) Record(context.Context, hike.HikeID) (roll.Record, error) { return k.rec, nil }
 
-func (k *keeper) Append(_ context.Context, _ hike.HikeID, events []roll.Event, _ time.Time, rules ...roll.Rule) (roll.Record, error) {
+func (k *keeper) Append(
+	_ context.Context, _ hike.HikeID, events []roll.Event, _ time.Time, rules ...roll.Rule,
+) (roll.Record, error) {
 	kept, err := k.rec.Keep(events, rules)
 	k.rec.Events = append(k.rec.Events, kept...)
 	return k.rec, err

@@ -66,7 +66,8 @@ func (h *Heads) place(t Table, means map[string]string) (faults []Fault) {
 				h.Unknown = append(h.Unknown, fmt.Sprintf("column %d, which has no name", i+1))
 			}
 		case twice:
-			faults = append(faults, Fault{Column: i + 1, Name: text.Line(head), Reason: fmt.Sprintf("this column stands twice: column %d is the same", first+1)})
+			reason := fmt.Sprintf("this column stands twice: column %d is the same", first+1)
+			faults = append(faults, Fault{Column: i + 1, Name: text.Line(head), Reason: reason})
 		case known:
 			h.at[name], seen[key] = i, i
 		default:

@@ -9,24 +9,24 @@ import (
 )
 
 func TestAddress(t *testing.T) {
-	long := strings.Repeat("abcdefghi.", 25)
+	long, letters := strings.Repeat("abcdefghi.", 25), strings.Repeat("w", 64)
 	tests := []struct {
 		name, source, in, want string
 		err                    error
 	}{
 		{"plain", "RFC 5322, 3.4.1", "wren@example.org", "wren@example.org", nil},
-		{"the domain goes to lower case, the rest stays", "RFC 5321, 2.4", " Wren.Abara@Example.ORG ", "Wren.Abara@example.org", nil},
-		{"every sign of atext", "RFC 5322, 3.2.3", "!#$%&'*+-/=?^_`{|}~a@example.org", "!#$%&'*+-/=?^_`{|}~a@example.org", nil},
+		{"only the domain goes to lower case", "RFC 5321, 2.4", " Wren.Abara@Example.ORG ", "Wren.Abara@example.org", nil},
+		{"every sign of atext", "RFC 5322, 3.2.3", "!#$%&'*+-/=?^_`{|}~@x.org", "!#$%&'*+-/=?^_`{|}~@x.org", nil},
 		{"a domain in its ASCII form", "RFC 5890, 2.3.2.1", "wren@xn--bcher-kva.example", "wren@xn--bcher-kva.example", nil},
 		{"a domain in its own letters", "RFC 5891, 5", "wren@B\u00fccher.example", "wren@xn--bcher-kva.example", nil},
 		{"full stop of another script", "UTS #46, 4", "wren@example\u3002org", "wren@example.org", nil},
 		{"a domain in letters that no domain has", "RFC 5892, 2", "wren@\u2603\ufe0f\u202e.example", "", text.ErrDomain},
-		{"64 letters before the at", "RFC 5321, 4.5.3.1.1", strings.Repeat("w", 64) + "@example.org", strings.Repeat("w", 64) + "@example.org", nil},
-		{"65 letters before the at", "RFC 5321, 4.5.3.1.1", strings.Repeat("w", 65) + "@example.org", "", text.ErrLocalPart},
+		{"64 letters before the at", "RFC 5321, 4.5.3.1.1", letters + "@example.org", letters + "@example.org", nil},
+		{"65 letters before the at", "RFC 5321, 4.5.3.1.1", letters + "w@example.org", "", text.ErrLocalPart},
 		{"254 in all", "RFC 5321, 4.5.3.1.3", "w@" + long + "de", "w@" + long + "de", nil},
 		{"255 in all", "RFC 5321, 4.5.3.1.3", "w@" + long + "def", "", text.ErrAddressLong},
-		{"a label of 63", "RFC 1035, 2.3.4", "w@" + strings.Repeat("a", 63) + ".org", "w@" + strings.Repeat("a", 63) + ".org", nil},
-		{"a label of 64", "RFC 1035, 2.3.4", "w@" + strings.Repeat("a", 64) + ".org", "", text.ErrDomain},
+		{"a label of 63", "RFC 1035, 2.3.4", "w@" + letters[1:] + ".org", "w@" + letters[1:] + ".org", nil},
+		{"a label of 64", "RFC 1035, 2.3.4", "w@" + letters + ".org", "", text.ErrDomain},
 		{"empty", "RFC 5322, 3.4.1", "  ", "", text.ErrAddress},
 		{"no at", "RFC 5322, 3.4.1", "wren.example.org", "", text.ErrAddress},
 		{"two ats", "RFC 5322, 3.4.1", "wren@abara@example.org", "", text.ErrAddress},

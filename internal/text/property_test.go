@@ -1,6 +1,7 @@
 package text_test
 
 import (
+	"fmt"
 	"net/mail"
 	"strings"
 	"testing"
@@ -36,9 +37,11 @@ func faultIn(s string, kept ...rune) string {
 		if strings.ContainsRune(string(kept), r) || r == 0x200c || r == 0x200d {
 			continue
 		}
-		if unicode.Is(unicode.Cf, r) && !unicode.Is(unicode.Prepended_Concatenation_Mark, r) ||
-			unicode.In(r, unicode.Cc, unicode.Zl, unicode.Zp, unicode.Noncharacter_Code_Point) || unicode.IsSpace(r) && r != ' ' {
-			return "has " + strings.ToUpper(string(r))
+		if unicode.Is(unicode.Cf, r) && !unicode.Is(unicode.Prepended_Concatenation_Mark, r) {
+			return fmt.Sprintf("has the format character %U", r)
+		}
+		if unicode.In(r, unicode.Cc, unicode.Noncharacter_Code_Point) || unicode.IsSpace(r) && r != ' ' {
+			return fmt.Sprintf("has %U", r)
 		}
 	}
 	return ""
@@ -48,11 +51,12 @@ func faultIn(s string, kept ...rune) string {
 // of many scripts mixed with everything that cleaning is about.
 func typed() *rapid.Generator[string] {
 	hard := rapid.SampledFrom([]string{
-		" ", "  ", "\t", "\n", "\r\n", "\r", "\x00", "\x1b", "\u0085", "\u00a0", "\u00ad", "\u200b", "\u200c", "\u200d", "\u200e",
-		"\u2028", "\u202e", "\u2066", "\u2069", "\ufeff", "\u180e", "\u034f", "\u3164", "\u2800", "\u0600", "\ufdd0", "\U000e0041",
-		"\xff", "\xe2\x80", "\xed\xa0\x80", "e\u0301", "\u0323", "\u0335", "\u0345", "\u0f71", "\u302e", "\u0958", "\u094d", "\u0915",
-		"\u0dc1\u0dca", "\u0646", "\u1100", "\u1161", "\u11a8", "\U0001f469", "\U0001f3fd", "\ufe0f", "\u2640", "\u00df", "\u0130", "\u1e9e",
-		"\uff21", "\uff76\uff9e", "\uffa0", "\U0001d15e", "\u212b", "\u03a3", "\u1f80",
+		" ", "  ", "\t", "\n", "\r\n", "\r", "\x00", "\x1b", "\u0085", "\u00a0", "\u00ad", "\u200b", "\u200c", "\u200d",
+		"\u200e", "\u2028", "\u202e", "\u2066", "\u2069", "\ufeff", "\u180e", "\u034f", "\u3164", "\u2800", "\u0600", "\ufdd0",
+		"\U000e0041", "\xff", "\xe2\x80", "\xed\xa0\x80", "e\u0301", "\u0323", "\u0335", "\u0345", "\u0f71", "\u302e",
+		"\u0958", "\u094d", "\u0915", "\u0dc1\u0dca", "\u0646", "\u1100", "\u1161", "\u11a8", "\U0001f469", "\U0001f3fd",
+		"\ufe0f", "\u2640", "\u00df", "\u0130", "\u1e9e", "\uff21", "\uff76\uff9e", "\uffa0", "\U0001d15e", "\u212b", "\u03a3",
+		"\u1f80",
 	})
 	piece := rapid.OneOf(hard, rapid.StringN(0, 4, -1), rapid.StringMatching(`[A-Za-z]{1,6}`))
 	return rapid.Custom(func(t *rapid.T) string {
@@ -112,8 +116,9 @@ func TestFoldIsStable(t *testing.T) {
 // addresses are good.
 func TestAcceptedAddressesAreSafe(t *testing.T) {
 	accepted := 0
-	piece := rapid.SampledFrom([]string{"", "", "", "", "", "", "", ".", "\r\n", "\x00", "\"", "<", ">", " ", ",", ";", ":", "[", "@", "-",
-		"\u2028", "\u200b", "\u202e", "\u00e9", "\uff0e", "(x)"})
+	piece := rapid.SampledFrom([]string{
+		"", "", "", "", "", "", "", ".", "\r\n", "\x00", "\"", "<", ">", " ", ",", ";", ":", "[", "@", "-", "\u2028", "\u200b", "\u202e", "\u00e9", "\uff0e", "(x)",
+	})
 	rapid.Check(t, func(t *rapid.T) {
 		local := rapid.StringMatching(`[a-zA-Z0-9+_'-]{1,6}`).Draw(t, "local") + piece.Draw(t, "after the local part")
 		domain := rapid.StringMatching(`[a-zA-Z0-9]{1,6}`).Draw(t, "domain") + piece.Draw(t, "within the domain")
@@ -126,10 +131,10 @@ func TestAcceptedAddressesAreSafe(t *testing.T) {
 		}
 		accepted++
 		parsed, err := mail.ParseAddress(got)
-		if err != nil || parsed.Address != got || len(got) > text.LongestAddress || strings.ContainsAny(got, " <>\",;:[]()") {
+		if err != nil || parsed.Address != got || len(got) > text.LongestAddress {
 			t.Fatalf("accepted %q", got)
 		}
-		if strings.ContainsFunc(got, func(r rune) bool { return r > unicode.MaxASCII || unicode.IsControl(r) }) {
+		if strings.ContainsFunc(got, func(r rune) bool { return r <= ' ' || r > '~' || strings.ContainsRune("<>\",;:[]()", r) }) {
 			t.Fatalf("accepted %+q", got)
 		}
 		if again, err := text.Address(got); err != nil || again != got {
@@ -147,14 +152,17 @@ func TestAcceptedPhonesRoundTrip(t *testing.T) {
 	accepted := 0
 	rapid.Check(t, func(t *rapid.T) {
 		region := rapid.SampledFrom([]string{"US", "MX", "AU", "ES", "ZA", "OM", "AR", ""}).Draw(t, "region")
-		typed := rapid.StringMatching(`(\+(1|34|61|27) ?)?[(]?[2-9][0-9]{2}[)]?[ .-]?[0-9]{3}[ .-]?[0-9]{2,5}`).Draw(t, "typed")
+		typed := rapid.StringMatching(`(\+(1|34|61|27) ?)?[(]?[2-9]\d{2}[)]?[ .-]?\d{3}[ .-]?\d{2,5}`).Draw(t, "typed")
 		p, err := text.ParsePhone(typed, region)
 		if err != nil {
 			return
 		}
 		accepted++
 		digits := strings.TrimPrefix(string(p), "+")
-		if digits == string(p) || len(digits) > 15 || strings.Trim(digits, "0123456789") != "" || digits != text.Digits(p.Display()) {
+		if digits == string(p) || len(digits) > 15 || strings.Trim(digits, "0123456789") != "" {
+			t.Fatalf("%q is kept as %q", typed, p)
+		}
+		if digits != text.Digits(p.Display()) {
 			t.Fatalf("%q is kept as %q and displayed as %q", typed, p, p.Display())
 		}
 		if !text.SamePhone(typed, p.Display()) && region != "AR" && region != "MX" { // these put a 9 or a 1 into numbers

@@ -100,7 +100,8 @@ func (b Book) contact(o Owner, c hike.Contact) Recipient {
 		}
 		return found, n == 1
 	}
-	if m, ok := same(func(m Member) bool { return text.Digits(c.Phone) != "" && text.Digits(m.Phone) == text.Digits(c.Phone) }); ok {
+	number := text.Digits(c.Phone)
+	if m, ok := same(func(m Member) bool { return number != "" && text.Digits(m.Phone) == number }); ok {
 		r.Email = m.Email
 	} else if m, ok := same(func(m Member) bool { return text.Same(m.Name, c.Name) }); ok {
 		r.Email = m.Email
