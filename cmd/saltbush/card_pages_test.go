@@ -238,7 +238,7 @@ func TestOnCallOpensCardsInAnAlarm(t *testing.T) {
 	account, linked, other := c.pages.signIn(t, "oncall1@example.org"), client(t), c.pages.signIn(t, "elsewhere@example.org")
 	c.clock.set(c.h.Start.Add(latest + 5*time.Minute))
 	c.record(c.h, roll.KindReported, c.clock.get(), func(e *roll.Event) { e.Note = "no answer yet" })
-	if err := c.watcher(c.clock.get).pass(context.Background()); err != nil {
+	if err := c.watcher(c.clock.get).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	link := c.alarmLink(t, "oncall1@example.org")

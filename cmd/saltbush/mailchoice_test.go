@@ -14,9 +14,9 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/notify"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
-	"saltbush/web"
 )
 
 // goesTomorrow makes the hike one of tomorrow that goes, with a plan and somebody on it.
@@ -62,7 +62,7 @@ func TestReminderIsStoppedByOnePress(t *testing.T) {
 	d.goesTomorrow()
 	d.joins("Amaya Reyes", "Amaya@example.org")
 	tend := func() {
-		srv := web.New(web.Config{Hikes: p.db, Rides: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), Choices: p.db, BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)})
+		srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), Choices: p.db, BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
 		if err := srv.TendPlaces(context.Background()); err != nil {
 			t.Fatal(err)
 		}

@@ -15,9 +15,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
-	"saltbush/web/view"
+	"saltbush/web/ui"
 )
 
 // Every real track uploads and plans, and the plan on file and on the page is the one
@@ -73,9 +74,9 @@ func TestPagePlansAsTheCommandLineDoes(t *testing.T) {
 			defer res.Body.Close()
 			page, _ := io.ReadAll(res.Body)
 			for what, figure := range map[string]string{
-				"time": view.Duration(want.Time.P50.Duration()), "late time": view.Duration(want.Time.P90.Duration()),
+				"time": format.Duration(want.Time.P50.Duration()), "late time": format.Duration(want.Time.P90.Duration()),
 				"turnaround": want.Turnaround.At.Format("15:04"), "watch time": want.Return.Watch.Format("15:04"),
-				"water": view.NewFigure("", view.Volume(want.Water.Carry, view.Metric), "").Value,
+				"water": ui.NewFigure("", format.Volume(want.Water.Carry, format.Metric), "").Value,
 			} {
 				if !strings.Contains(string(page), figure) {
 					t.Errorf("the page does not show the %s %q", what, figure)

@@ -132,7 +132,7 @@ func TestEveryRouteAsEveryRole(t *testing.T) {
 		{"anonymous", ""}, {"other leader", "other@example.org"}, {"hike's leader", "leads@example.org"}, {"coordinator", "coordinator@example.org"}, {"trainer", "trainer@example.org"},
 		{"on-call", "oncall@example.org"}, {"safety", "safety@example.org"},
 	}
-	routes := web.New(web.Config{}).Routes()
+	routes := web.AllRoutes()
 	if len(routes) < 40 {
 		t.Fatalf("only %d routes", len(routes))
 	}

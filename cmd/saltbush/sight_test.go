@@ -17,7 +17,7 @@ import (
 // A page that is new has to say what it shows of the people of a hike.
 func TestRolesWalkEveryPage(t *testing.T) {
 	table, known := walkTable(), map[string]bool{}
-	for _, r := range web.New(web.Config{}).Routes() {
+	for _, r := range web.AllRoutes() {
 		if r.Method != http.MethodGet {
 			continue
 		}
@@ -43,7 +43,7 @@ func notOpened() []string {
 // is shown against the table of who sees what, and what is missing, both fail.
 func TestWhoSeesWhatOnEveryPage(t *testing.T) {
 	w := newSightWalk(t)
-	routes := web.New(web.Config{}).Routes()
+	routes := web.AllRoutes()
 	for _, at := range stages() {
 		w.reach(at)
 		for _, s := range w.standings {

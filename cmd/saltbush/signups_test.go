@@ -15,7 +15,7 @@ import (
 	"github.com/PuerkitoBio/goquery"
 
 	"saltbush/internal/hike"
-	"saltbush/web"
+	"saltbush/internal/notify"
 )
 
 // signUpForm is what somebody sends with whom there is nothing to talk over.
@@ -237,7 +237,7 @@ func TestContactIsAskedAndSaysYes(t *testing.T) {
 	}
 	res.Body.Close()
 	ctx := context.Background()
-	srv := web.New(web.Config{Hikes: p.db, Rides: p.db, Choices: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)})
+	srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Choices: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
 	for range 2 {
 		if err := srv.TendPlaces(ctx); err != nil {
 			t.Fatal(err)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/rand"
 	"io"
-	"log/slog"
 	"net/http"
 	"net/url"
 	"path/filepath"
@@ -12,12 +11,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
-	"saltbush/internal/track"
 )
 
 // post sends a form and returns where it led.
@@ -199,44 +196,12 @@ func TestEndedPaperBlocksPosting(t *testing.T) {
 	}
 }
 
-func TestWarningsOfPapersGoOnce(t *testing.T) {
-	p := serveStaffed(t)
-	ctx := context.Background()
-	h := p.hike(t)
-	day := hike.DateOf(h.Start)
-	err := p.db.AddCertificate(ctx, hike.Certificate{Account: 2, Kind: "wilderness first aid", Issuer: "Sill Basin Rescue School", Through: day.Add(-1), Evidence: "copy on file"})
-	if err == nil {
-		err = p.db.AddStanding(ctx, 2, hike.Standing{From: day.Add(-9), Level: hike.LevelLeader, MaxClass: track.Strenuous, Status: hike.StatusActive, Reason: "x", Written: time.Now()})
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := &site{db: &database{DB: p.db}, base: p.base, log: slog.New(slog.DiscardHandler)}
-	for range 3 {
-		if err := s.warnOfPapers(ctx, time.Now()); err != nil {
-			t.Fatal(err)
-		}
-	}
-	mails, err := p.db.Outbox().Recent(ctx, 100)
-	if err != nil {
-		t.Fatal(err)
-	}
-	to := map[string]int{}
-	for _, m := range mails {
-		to[m.To]++
-	}
-	// Both the paper's own end and the hike that it does not reach, to both people.
-	if to["leads@example.org"] != 2 || to["coordinator@example.org"] != 2 || len(mails) != 4 {
-		t.Errorf("warnings %v", to)
-	}
-}
-
 func TestStaffPagesInABrowser(t *testing.T) {
 	p := serve(t, "demo", "--data", filepath.Join(pgtest.Folder(t), "demo"))
 	for _, s := range screens() {
 		v := browser(t, p.base, s)
 		for _, name := range []string{"staff", "staff-rules-wrong", "records", "record", "record-wrong", "record-none", "staffing", "mine", "asked"} {
-			v.open("/_pages/" + name)
+			v.openState(name)
 		}
 		v.signInAs("odalys.brandtner@example.org", "dry-wash-lantern")
 		v.open("/staff")

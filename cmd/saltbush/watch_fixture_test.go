@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"log/slog"
 	"testing"
 	"time"
@@ -17,10 +16,10 @@ import (
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
 	"saltbush/internal/roll"
+	"saltbush/internal/site"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
-	"saltbush/internal/watch"
 )
 
 // lookout is a database with a coordinator, four leaders, a trail, and hikes to watch.
@@ -152,9 +151,15 @@ func (l *lookout) back(h hike.Hike, at time.Time) {
 }
 
 // watcher is one of several on the database, by a clock of the test's own.
-func (l *lookout) watcher(clock func() time.Time) *watcher {
-	return &watcher{db: l.db, standing: watch.NewStanding(l.db, nil), base: "https://hikes.example.org", phones: true, name: "test", clock: clock,
-		log: slog.New(slog.NewTextHandler(io.Discard, nil))}
+func (l *lookout) watcher(clock func() time.Time) *site.Site {
+	l.t.Helper()
+	s, err := site.New(context.Background(), &site.Database{DB: l.db}, site.Options{Listen: "127.0.0.1:0", BaseURL: "https://hikes.example.org",
+		Webhook: site.Webhook{URL: "https://gateway.example.org", Secret: hookSecret}, Now: clock, Log: slog.New(slog.DiscardHandler)})
+	if err != nil {
+		l.t.Fatal(err)
+	}
+	l.t.Cleanup(func() { _ = s.Close() })
+	return s
 }
 
 // pairs runs a query of two texts a row and counts each pair.

@@ -26,7 +26,7 @@ func TestCardHoldsEverything(t *testing.T) {
 	l.record(h, roll.KindPlate, h.Start, func(e *roll.Event) {
 		e.Plates, e.Persons = []string{"SLT 114"}, []roll.PersonID{"5a17b054-0000-4000-8000-000000000000"}
 	})
-	if err := l.watcher(time.Now).pass(ctx); err != nil {
+	if err := l.watcher(time.Now).Watch(ctx); err != nil {
 		t.Fatal(err)
 	}
 	mails, err := l.db.OutboxOf(message.ByAlarm).Recent(ctx, 20)

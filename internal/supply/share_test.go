@@ -35,20 +35,20 @@ func TestShare(t *testing.T) {
 	}{
 		{
 			"full route, 5.0 each: three litres do not cure even one", twoShort(5), 3,
-			supply.Sharing{Go: []supply.Portion{{"Ines", 0}}, Stay: []string{"Bram", "Tova"}, Spare: 3},
+			supply.Sharing{Go: []supply.Portion{{Name: "Ines", Takes: 0}}, Stay: []string{"Bram", "Tova"}, Spare: 3},
 		},
 		{
 			"short option, 3.0 each: one of the two, and the leader sees the tie", twoShort(3), 3,
-			supply.Sharing{Go: []supply.Portion{{"Ines", 0}, {"Bram", 2}}, Stay: []string{"Tova"}, Tied: []string{"Bram", "Tova"}, Spare: 1},
+			supply.Sharing{Go: []supply.Portion{{Name: "Ines", Takes: 0}, {Name: "Bram", Takes: 2}}, Stay: []string{"Tova"}, Tied: []string{"Bram", "Tova"}, Spare: 1},
 		},
 		{
 			"short option with a litre given: both", giver, 3,
-			supply.Sharing{Go: []supply.Portion{{"Ines", 0}, {"Bram", 2}, {"Tova", 2}}},
+			supply.Sharing{Go: []supply.Portion{{Name: "Ines", Takes: 0}, {Name: "Bram", Takes: 2}, {Name: "Tova", Takes: 2}}},
 		},
 		{
 			"least lack first, so that most can go",
 			[]supply.Walker{{Name: "far", Need: 4}, {Name: "near", Need: 4, Holds: 3}, {Name: "mid", Need: 4, Holds: 2}}, 3.5,
-			supply.Sharing{Go: []supply.Portion{{"near", 1}, {"mid", 2}}, Stay: []string{"far"}, Spare: 0.5},
+			supply.Sharing{Go: []supply.Portion{{Name: "near", Takes: 1}, {Name: "mid", Takes: 2}}, Stay: []string{"far"}, Spare: 0.5},
 		},
 		{"nobody", nil, 3, supply.Sharing{Spare: 3}},
 	}

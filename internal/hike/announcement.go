@@ -1,0 +1,16 @@
+package hike
+
+import (
+	"context"
+	"time"
+
+	"saltbush/internal/message"
+)
+
+// AnnouncementStore keeps a decision together with the letters that tell it: both or neither.
+type AnnouncementStore interface {
+	TellingStore
+	// ChangeAndTell applies change with the hike locked, and keeps the hike, what change
+	// returns, and the letters. An error of change is returned as it is and nothing is kept.
+	ChangeAndTell(ctx context.Context, id HikeID, now time.Time, change func(*Hike, []SignUp) (News, []message.Mail, error)) error
+}

@@ -1,0 +1,74 @@
+package kit
+
+import (
+	"net/http"
+	"strings"
+
+	"saltbush/internal/account"
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/text"
+)
+
+// SightOf is what whoever asks may see of the people of a hike, in the given window.
+func (s *Kit) SightOf(r *http.Request, h hike.Hike, w hike.Window) hike.Sight {
+	as := capacities(ViewerOf(r), h)
+	if l, ok := r.Context().Value(dayKey).(account.DayLink); ok && l.Hike == int64(h.ID) {
+		as = append(as, map[account.DayPart]hike.Capacity{account.DaySweep: hike.AsSweep, account.DayOnCall: hike.AsOnCall}[l.Part])
+	}
+	return hike.Sight{As: as, Window: w}
+}
+
+// StaffSight is the sight of those who manage a hike or take its roll. None of their
+// capacities asks whether the hike is watched.
+func (s *Kit) StaffSight(r *http.Request, h hike.Hike) hike.Sight {
+	return s.SightOf(r, h, hike.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
+}
+
+// capacities are what somebody who has signed in is to a hike.
+func capacities(v account.Viewer, h hike.Hike) []hike.Capacity {
+	a, ok := v.Account()
+	if !ok {
+		return nil
+	}
+	var as []hike.Capacity
+	for _, of := range []struct {
+		role account.Role
+		as   hike.Capacity
+	}{{account.Coordinator, hike.AsCoordinator}, {account.Safety, hike.AsSafety}, {account.Trainer, hike.AsTrainer},
+		{account.Leader, hike.AsOtherLeader}, {account.OnCall, hike.AsOtherLeader}} {
+		if v.Has(of.role) {
+			as = append(as, of.as)
+		}
+	}
+	for _, m := range h.Staff {
+		switch {
+		case m.Account != int64(a.ID):
+		case m.Role == hike.Leader:
+			as = append(as, hike.AsLeader)
+		default:
+			as = append(as, hike.AsSweep)
+		}
+	}
+	if IsContact(a, h.OnCall) || IsContact(a, h.Deputy) {
+		as = append(as, hike.AsOnCall)
+	}
+	return as
+}
+
+// IsContact tells whether an account is the one named on call: by the address, the number,
+// or where the hike gives no address, the name.
+func IsContact(a account.Account, c hike.Contact) bool {
+	switch {
+	case c.Email != "":
+		return strings.EqualFold(a.Email, c.Email)
+	case c.Phone != "" && text.SamePhone(a.Phone, c.Phone):
+		return true
+	}
+	return text.Same(a.Name, c.Name)
+}
+
+// OpensWords says from when a kind of data is shown to those who see it on the day alone.
+func OpensWords(what string, h hike.Hike) string {
+	return what + " on the day of the hike, from " + format.Moment(h.DayBegins(), h.Start.Location()) + "."
+}

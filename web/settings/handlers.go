@@ -1,0 +1,30 @@
+package settings
+
+import (
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/web/kit"
+)
+
+// Handlers serves the rules of the organization, retention and the outbox.
+type Handlers struct {
+	*kit.Kit
+	Hikes  hike.Store
+	Kept   hike.RetentionStore
+	Outbox message.Outbox
+}
+
+// New returns the handlers of this area.
+func New(
+	k *kit.Kit,
+	hikes hike.Store,
+	kept hike.RetentionStore,
+	outbox message.Outbox,
+) *Handlers {
+	return &Handlers{
+		Kit:    k,
+		Hikes:  hikes,
+		Kept:   kept,
+		Outbox: outbox,
+	}
+}

@@ -1,0 +1,48 @@
+package signups
+
+import (
+	"saltbush/internal/account"
+	"saltbush/internal/card"
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/internal/notify"
+	"saltbush/web/kit"
+)
+
+// Handlers serves asking for a place, the private page of a participant, screening, cars and medical cards.
+type Handlers struct {
+	*kit.Kit
+	notify   *notify.Notifier
+	Accounts account.Store
+	Cards    card.Store
+	Choices  message.Choices
+	Hikes    hike.Store
+	Kept     hike.RetentionStore
+	Outbox   message.Outbox
+	Rides    hike.RideStore
+}
+
+// New returns the handlers of this area.
+func New(
+	k *kit.Kit,
+	n *notify.Notifier,
+	accounts account.Store,
+	cards card.Store,
+	choices message.Choices,
+	hikes hike.Store,
+	kept hike.RetentionStore,
+	outbox message.Outbox,
+	rides hike.RideStore,
+) *Handlers {
+	return &Handlers{
+		Kit:      k,
+		notify:   n,
+		Accounts: accounts,
+		Cards:    cards,
+		Choices:  choices,
+		Hikes:    hikes,
+		Kept:     kept,
+		Outbox:   outbox,
+		Rides:    rides,
+	}
+}

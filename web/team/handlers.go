@@ -1,0 +1,34 @@
+package team
+
+import (
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/notify"
+	"saltbush/web/kit"
+)
+
+// Handlers serves staffing hikes, qualifications and availability.
+type Handlers struct {
+	*kit.Kit
+	notify   *notify.Notifier
+	Accounts account.Store
+	Hikes    hike.Store
+	Staff    hike.StaffStore
+}
+
+// New returns the handlers of this area.
+func New(
+	k *kit.Kit,
+	n *notify.Notifier,
+	accounts account.Store,
+	hikes hike.Store,
+	staff hike.StaffStore,
+) *Handlers {
+	return &Handlers{
+		Kit:      k,
+		notify:   n,
+		Accounts: accounts,
+		Hikes:    hikes,
+		Staff:    staff,
+	}
+}

@@ -1,0 +1,26 @@
+package trails
+
+import (
+	"saltbush/internal/hike"
+	"saltbush/web/kit"
+)
+
+// Handlers serves the trail catalogue.
+type Handlers struct {
+	*kit.Kit
+	Ground hike.GroundStore
+	Hikes  hike.Store
+}
+
+// New returns the handlers of this area.
+func New(
+	k *kit.Kit,
+	ground hike.GroundStore,
+	hikes hike.Store,
+) *Handlers {
+	return &Handlers{
+		Kit:    k,
+		Ground: ground,
+		Hikes:  hikes,
+	}
+}

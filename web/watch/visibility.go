@@ -1,0 +1,45 @@
+package watch
+
+import (
+	"net/http"
+	"slices"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/text"
+	"saltbush/internal/watch"
+)
+
+// watchSight is the sight of whoever looks at a watch. Whoever took the alarm sees what
+// on-call sees, for as long as it lasts.
+func (s *Handlers) watchSight(r *http.Request, c watch.Case, v watcherIn) (hike.Sight, error) {
+	now := s.Now()
+	sight := s.SightOf(r, c.Hike, c.Window(now))
+	if v.secret != "" {
+		as, err := s.linkCapacity(r, c.Hike, v.name)
+		if err != nil {
+			return sight, err
+		}
+		sight.As = append(sight.As, as)
+	}
+	if c.Took(v.name, now) {
+		sight.As = append(sight.As, hike.AsOnCall)
+	}
+	return sight, nil
+}
+
+// linkCapacity is what the holder of an alarm's link is: such links go to on-call, to the
+// deputy and to coordinators, by name. Whoever is none of them any more sees no more than
+// the board tells.
+func (s *Handlers) linkCapacity(r *http.Request, h hike.Hike, name string) (hike.Capacity, error) {
+	if text.Same(name, h.OnCall.Name) || text.Same(name, h.Deputy.Name) {
+		return hike.AsOnCall, nil
+	}
+	list, err := s.Accounts.Accounts(r.Context())
+	if slices.ContainsFunc(list, func(a account.Account) bool {
+		return a.Active && a.Has(account.Coordinator) && text.Same(a.Name, name)
+	}) {
+		return hike.AsCoordinator, err
+	}
+	return hike.AsOtherLeader, err
+}
