@@ -22,6 +22,7 @@ require (
 	github.com/pressly/goose/v3 v3.29.0
 	github.com/ulikunitz/xz v0.5.17
 	github.com/wneessen/go-mail v0.8.1
+	golang.org/x/net v0.61.0
 	golang.org/x/text v0.43.0
 	pgregory.net/rapid v1.3.0
 	rsc.io/qr v0.2.0
@@ -66,7 +67,6 @@ require (
 	golang.org/x/crypto v0.58.0 // indirect
 	golang.org/x/exp/typeparams v0.0.0-20231108232855-2478ac86f678 // indirect
 	golang.org/x/mod v0.41.0 // indirect
-	golang.org/x/net v0.61.0 // indirect
 	golang.org/x/sync v0.24.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/telemetry v0.0.0-20260924152758-ed294f943157 // indirect

@@ -15,7 +15,8 @@ import (
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
 	units := []string{"internal/unit"}
-	planning := with(units, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
+	typed := with(units, "internal/text") // takes in what people type
+	planning := with(typed, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
 	domain := with(planning, "internal/plan", "internal/hike", "internal/roll", "internal/watch", "internal/account",
 		"internal/message", "internal/calendar", "internal/card")
 	view := with(domain, "internal/format", "assets")
@@ -25,7 +26,8 @@ func arrows() map[string][]string {
 	assembly := with(domain, "internal/format", "internal/postgres", "internal/localpg", "web", "web/view", "web/accounts")
 	all := map[string][]string{
 		"internal/unit":           nil,
-		"internal/track":          units,
+		"internal/text":           nil,
+		"internal/track":          typed,
 		"internal/sun":            units,
 		"internal/heat":           units,
 		"internal/walk":           units,
@@ -34,14 +36,14 @@ func arrows() map[string][]string {
 		"internal/hike":           with(planning, "internal/plan", "internal/format", "internal/message"),
 		"internal/roll":           with(planning, "internal/plan", "internal/hike"),
 		"internal/watch":          with(planning, "internal/plan", "internal/hike", "internal/roll"),
-		"internal/account":        units,
+		"internal/account":        typed,
 		"internal/card":           with(planning, "internal/plan", "internal/hike", "internal/account"),
-		"internal/message":        units,
+		"internal/message":        typed,
 		"internal/calendar":       units,
 		"internal/format":         units,
 		"internal/paths":          with(planning, "internal/plan", "internal/hike", "internal/account"),
 		"internal/notify":         with(domain, "internal/format", "internal/paths"),
-		"internal/sheet":          nil,
+		"internal/sheet":          {"internal/text"},
 		"internal/postgres":       with(domain, "migrations"),
 		"internal/localpg":        nil,
 		"internal/localpg/pgtest": {"internal/localpg"},

@@ -10,6 +10,9 @@ import (
 
 func TestCleanEmail(t *testing.T) {
 	tests := []struct{ name, in, want, err string }{
+		{"hidden characters go", "wr\u200ben@example.org\u202c", "wren@example.org", ""},
+		{"a domain in its own letters", "Wren@B\u00dcCHER.example", "wren@xn--bcher-kva.example", ""},
+		{"stored before addresses were checked", "Boss@Intranet", "boss@intranet", ""},
 		{"spaces and case go", "  Wren.Abara@Example.ORG ", "wren.abara@example.org", ""},
 		{"a plus stays", "wren+hikes@example.org", "wren+hikes@example.org", ""},
 		{"empty", " ", "", "write an address"},
@@ -53,8 +56,9 @@ func TestAccountCheck(t *testing.T) {
 		{"long name", func(a *account.Account) { a.Name = strings.Repeat("n", 101) }, "name: longer than 100"},
 		{"name with a line break", func(a *account.Account) { a.Name = "Wren\nAbara" }, "name: has a line break"},
 		{"e-mail not in its kept form", func(a *account.Account) { a.Email = "Wren@example.org" }, "kept form"},
-		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") },
-			`"boss" is not a role`},
+		{"name that nobody can see", func(a *account.Account) { a.Name = "\u200b\u3164" }, "name: write"},
+		{"e-mail that no mail can reach", func(a *account.Account) { a.Email = "jane@gmail" }, "not the name of a domain"},
+		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") }, `"boss" is not a role`},
 		{"no units", func(a *account.Account) { a.Units = "" }, "units:"},
 	}
 	for _, tt := range tests {

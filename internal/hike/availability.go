@@ -30,9 +30,7 @@ func (a Absence) Validate() error {
 	if a.To.IsZero() && len(a.Weekdays) == 0 {
 		v.Add("to", "Give the last day, or the weekdays on which you never can.")
 	}
-	if len(a.Note) > 200 {
-		v.Add("note", "is too long: 200 characters at most")
-	}
+	v.atMost("note", a.Note, 200)
 	return v.Err()
 }
 

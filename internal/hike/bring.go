@@ -2,8 +2,9 @@ package hike
 
 import (
 	"slices"
-	"strings"
 	"time"
+
+	"saltbush/internal/text"
 )
 
 // Brought is what becomes of one request of a list that somebody brings in.
@@ -53,7 +54,7 @@ func (h Hike) bringOne(s *SignUp, others []SignUp, now time.Time) error {
 // sameAs is what makes two requests the same person's: a household shares an address, and
 // two people a name, but hardly both.
 func (s SignUp) sameAs() string {
-	return strings.ToLower(strings.Join(strings.Fields(s.Name), " ") + "\n" + strings.TrimSpace(s.Email))
+	return text.Fold(s.Name) + "\n" + text.Fold(s.Email)
 }
 
 // BroughtWhole reports whether a list may be stored: nothing of it is refused.

@@ -43,14 +43,10 @@ func PlateKey(plate string) string {
 }
 
 func (v Invalid) checkCar(c Car) {
-	if len(c.Plate) > 20 {
-		v.Add("plate", "is too long: 20 characters at most")
-	}
-	for field, text := range map[string]string{"car_make": c.Make, "car_colour": c.Colour, "car_lot": c.Lot} {
-		if len(text) > 80 {
-			v.Add(field, "is too long: 80 characters at most")
-		}
-	}
+	v.atMost("plate", c.Plate, 20)
+	v.atMost("car_make", c.Make, 80)
+	v.atMost("car_colour", c.Colour, 80)
+	v.atMost("car_lot", c.Lot, 80)
 	if c.Seats < 0 || c.Seats > mostSeats {
 		v.Add("car_seats", "Give the seats you can offer, 0 to 20.")
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"saltbush/internal/text"
 	"saltbush/internal/track"
 )
 
@@ -197,7 +198,7 @@ func (r *Rides) toTrailhead(g group) *wagon {
 	return w
 }
 
-func sameTown(a, b Traveller) bool { return sameName(a.Sharing.Town, b.Sharing.Town) }
+func sameTown(a, b Traveller) bool { return text.Same(a.Sharing.Town, b.Sharing.Town) }
 
 // seconds finds the cars in which an adult would be alone with one child that is not
 // theirs: youth programmes ask for two adults (scouting safety texts, two-adult rule).

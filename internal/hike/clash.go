@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/plan"
+	"saltbush/internal/text"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 )
@@ -169,8 +170,12 @@ func DutiesOf(h Hike, t Trail, p *plan.Plan, known []Qualification) []Duty {
 
 // PersonOf finds the person whom a contact names: by address, by number, or by full name.
 func PersonOf(c Contact, known []Qualification) (Qualification, bool) {
+	number := text.Digits(c.Phone)
 	for _, q := range known {
-		if c.Email != "" && c.Email == q.Email || digits(c.Phone) != "" && digits(c.Phone) == digits(q.Phone) || c.Name != "" && c.Name == q.Name {
+		switch {
+		case c.Email != "" && c.Email == q.Email,
+			number != "" && number == text.Digits(q.Phone),
+			c.Name != "" && c.Name == q.Name:
 			return q, true
 		}
 	}

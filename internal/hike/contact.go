@@ -1,12 +1,10 @@
 package hike
 
 import (
-	"fmt"
 	"strings"
 	"time"
-	"unicode"
 
-	"github.com/nyaruka/phonenumbers"
+	"saltbush/internal/text"
 )
 
 // RegionOf returns the country whose local numbers are understood in a time zone, as ISO
@@ -31,60 +29,12 @@ func RegionOf(zone string) string {
 	return ""
 }
 
-// ParsePhone reads a phone number as a person of the region writes it and returns it with
-// its country code, as ITU-T E.123 sets it for print. A number of another country must
-// come with its code. The error is a Refusal that says what is wrong.
-func ParsePhone(text, region string) (string, error) {
-	n, err := phonenumbers.Parse(text, region)
-	if err != nil || strings.Trim(text, "0123456789 +-().") != "" {
-		return "", Refusal("Give a phone number with its area code; a number of another country begins with + and the country code.")
-	}
-	if phonenumbers.IsValidNumber(n) {
-		return phonenumbers.Format(n, phonenumbers.INTERNATIONAL), nil
-	}
-	given := len(digits(text))
-	switch phonenumbers.IsPossibleNumberWithReason(n) {
-	case phonenumbers.TOO_SHORT, phonenumbers.IS_POSSIBLE_LOCAL_ONLY:
-		return "", Refusal(fmt.Sprintf("This number has %d digits, which are too few. Give it with its area code; a number of another country begins with + and the country code.", given))
-	case phonenumbers.TOO_LONG:
-		return "", Refusal(fmt.Sprintf("This number has %d digits, which are too many here. A number of another country begins with + and the country code.", given))
-	}
-	return "", Refusal("No number like this is given out here. Look at it again; a number of another country begins with + and the country code.")
-}
-
-// SamePhone reports whether two numbers ring the same phone, whichever of them was written
-// with its country code or with the 0 before an area code.
-func SamePhone(a, b string) bool {
-	a, b = strings.TrimLeft(digits(a), "0"), strings.TrimLeft(digits(b), "0")
-	if len(a) > len(b) {
-		a, b = b, a
-	}
-	return len(a) >= shortestPhone && strings.HasSuffix(b, a) && len(b)-len(a) <= longestCode
-}
-
-const (
-	// The shortest number that is more than an extension. House judgement.
-	shortestPhone = 7
-	// ITU-T E.164 (2010), section 6.2.1: a country code has one to three digits.
-	longestCode = 3
-)
-
-// phone checks a number beside its field and puts it into the form in which it is kept.
-func (v Invalid) phone(field string, number *string, region string) {
-	whole, err := ParsePhone(*number, region)
-	if err != nil {
-		v.Add(field, err.Error())
-		return
-	}
-	*number = whole
-}
-
 // checkContact holds the emergency contact against the walker's own number.
 func (v Invalid) checkContact(s *SignUp, region string) {
-	v.require("contact", s.EmergencyName, 120, "Name somebody to ring who is not on this hike.")
+	v.name("contact", &s.EmergencyName, "Name somebody to ring who is not on this hike.")
 	v.phone("contact_tel", &s.EmergencyPhone, region)
-	v.optionalAddress("contact_email", s.ContactEmail)
-	if SamePhone(s.Mobile, s.EmergencyPhone) {
+	v.optionalAddress("contact_email", &s.ContactEmail)
+	if text.SamePhone(s.Mobile, s.EmergencyPhone) {
 		v.Add("contact_tel", "This is your own number. Give the number of somebody who stays behind.")
 	}
 	if s.ContactEmail != "" && strings.EqualFold(s.ContactEmail, s.Email) {
@@ -110,12 +60,12 @@ func (s *SignUp) ReplaceContact(name, phone, email, region string, others []Sign
 // who answers for it; for the child's contact the same holds.
 func ContactWalks(s SignUp, others []SignUp, staff []Staff) bool {
 	for _, o := range others {
-		if o.ID != s.ID && o.onHike() && SamePhone(o.Mobile, s.EmergencyPhone) {
+		if o.ID != s.ID && o.onHike() && text.SamePhone(o.Mobile, s.EmergencyPhone) {
 			return true
 		}
 	}
 	for _, m := range staff {
-		if SamePhone(m.Phone, s.EmergencyPhone) {
+		if text.SamePhone(m.Phone, s.EmergencyPhone) {
 			return true
 		}
 	}
@@ -127,9 +77,9 @@ func ContactWalks(s SignUp, others []SignUp, staff []Staff) bool {
 func Unfit(s SignUp, others []SignUp, staff []Staff) []string {
 	var list []string
 	switch {
-	case digits(s.EmergencyPhone) == "" || strings.TrimSpace(s.EmergencyName) == "":
+	case text.Digits(s.EmergencyPhone) == "" || text.Empty(s.EmergencyName):
 		list = append(list, "no emergency contact")
-	case SamePhone(s.EmergencyPhone, s.Mobile):
+	case text.SamePhone(s.EmergencyPhone, s.Mobile):
 		list = append(list, "the emergency contact's number is their own")
 	case ContactWalks(s, others, staff):
 		list = append(list, "the emergency contact is on this hike")
@@ -137,19 +87,10 @@ func Unfit(s SignUp, others []SignUp, staff []Staff) []string {
 	if !s.Acknowledged {
 		list = append(list, "risks not accepted")
 	}
-	if s.Minor && (strings.TrimSpace(s.Guardian) == "" || digits(s.GuardianPhone) == "") {
+	if s.Minor && (text.Empty(s.Guardian) || text.Digits(s.GuardianPhone) == "") {
 		list = append(list, "no guardian's consent")
 	}
 	return list
-}
-
-func digits(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsDigit(r) {
-			return r
-		}
-		return -1
-	}, s)
 }
 
 // House judgement: three days leave time to name another contact.

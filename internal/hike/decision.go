@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/plan"
+	"saltbush/internal/text"
 )
 
 // Outcome is what was decided about a hike, in words that people see.
@@ -108,9 +109,8 @@ func (h *Hike) Decide(by string, at time.Time, verdict plan.Decision, reason str
 func (h Hike) reasonFor(c Choice) error {
 	v := Invalid{}
 	switch {
-	case len(c.Reason) > 1000:
-		v.Add("reason", "is too long: 1000 characters at most")
-	case strings.TrimSpace(c.Reason) != "":
+	case !text.Empty(c.Reason):
+		v.atMost("reason", c.Reason, 1000)
 	case c.On.Verdict != plan.Go:
 		v.Add("reason", "The plan does not say go. To go all the same, write down why; it is kept.")
 	case h.Decision.Made() && c.Outcome.TowardRisk(h.Decision.What()):

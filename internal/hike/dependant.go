@@ -2,7 +2,8 @@ package hike
 
 import (
 	"fmt"
-	"strings"
+
+	"saltbush/internal/text"
 )
 
 // checkMinor asks for a guardian's consent and the adult on the hike who answers for the
@@ -12,9 +13,9 @@ func (v Invalid) checkMinor(s *SignUp, region string) {
 		s.Guardian, s.GuardianPhone, s.Adult = "", "", ""
 		return
 	}
-	v.require("guardian", s.Guardian, 120, "Name the parent or legal guardian who agrees.")
+	v.name("guardian", &s.Guardian, "Name the parent or legal guardian who agrees.")
 	v.phone("guardian_tel", &s.GuardianPhone, region)
-	v.require("adult", s.Adult, 120, "Name the adult on this hike who answers for the child.")
+	v.name("adult", &s.Adult, "Name the adult on this hike who answers for the child.")
 	if s.Consented.IsZero() {
 		v.Add("consent", "The parent or legal guardian agrees here, even where another adult brings the child.")
 	}
@@ -24,7 +25,7 @@ func (v Invalid) checkMinor(s *SignUp, region string) {
 // it, with no more minors than the rules allow. Faults stand beside the field.
 func CheckAdult(s SignUp, h Hike, others []SignUp) error {
 	v := Invalid{}
-	if !s.Minor || strings.TrimSpace(s.Adult) == "" {
+	if !s.Minor || text.Empty(s.Adult) {
 		return nil
 	}
 	_, walks := adultOf(s, others)
@@ -41,7 +42,7 @@ func CheckAdult(s SignUp, h Hike, others []SignUp) error {
 // adultOf finds who answers for a minor among those who have or want a place.
 func adultOf(s SignUp, others []SignUp) (SignUp, bool) {
 	for _, o := range others {
-		if !o.Minor && o.onHike() && sameName(o.Name, s.Adult) {
+		if !o.Minor && o.onHike() && text.Same(o.Name, s.Adult) {
 			return o, true
 		}
 	}
@@ -53,7 +54,7 @@ func adultOf(s SignUp, others []SignUp) (SignUp, bool) {
 func Charges(s SignUp, others []SignUp) []SignUp {
 	var list []SignUp
 	for _, o := range others {
-		if !s.Minor && o.ID != s.ID && o.Minor && o.onHike() && sameName(o.Adult, s.Name) {
+		if !s.Minor && o.ID != s.ID && o.Minor && o.onHike() && text.Same(o.Adult, s.Name) {
 			list = append(list, o)
 		}
 	}
@@ -64,7 +65,7 @@ func Charges(s SignUp, others []SignUp) []SignUp {
 func minorsOf(s SignUp, others []SignUp) int {
 	n := 0
 	for _, o := range others {
-		if o.ID != s.ID && o.Minor && o.onHike() && sameName(o.Adult, s.Adult) {
+		if o.ID != s.ID && o.Minor && o.onHike() && text.Same(o.Adult, s.Adult) {
 			n++
 		}
 	}
@@ -75,7 +76,7 @@ func minorsOf(s SignUp, others []SignUp) int {
 // where not. It holds on the trail and in a car alike: youth programmes ask for two adults
 // (scouting safety texts, two-adult rule).
 func AloneWithChild(s SignUp, others []SignUp) string {
-	if !s.Minor || s.Adult == "" || sameName(s.Adult, s.Guardian) {
+	if !s.Minor || s.Adult == "" || text.Same(s.Adult, s.Guardian) {
 		return ""
 	}
 	if minorsOf(s, others) > 0 {
@@ -86,14 +87,9 @@ func AloneWithChild(s SignUp, others []SignUp) string {
 
 func onStaff(name string, staff []Staff) bool {
 	for _, m := range staff {
-		if sameName(m.Name, name) {
+		if text.Same(m.Name, name) {
 			return true
 		}
 	}
 	return false
-}
-
-// sameName compares names as people type them.
-func sameName(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " ")) && strings.TrimSpace(a) != ""
 }

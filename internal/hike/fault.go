@@ -2,8 +2,11 @@ package hike
 
 import (
 	"errors"
+	"fmt"
 	"sort"
 	"strings"
+
+	"saltbush/internal/text"
 )
 
 // ErrNotFound is returned (wrapped) where no such trail, hike or sign-up exists.
@@ -43,12 +46,56 @@ func (v Invalid) Err() error {
 	return v
 }
 
-// require notes a missing or overlong text.
-func (v Invalid) require(field, value string, longest int, message string) {
+// require notes a text that is missing or has more characters than most.
+func (v Invalid) require(field, value string, most int, message string) {
 	switch {
-	case strings.TrimSpace(value) == "":
+	case text.Empty(value):
 		v.Add(field, message)
-	case len(value) > longest:
+	case text.Longer(value, most):
 		v.Add(field, "is too long")
 	}
+}
+
+// atMost notes a text that has more characters than most; an empty one is none.
+func (v Invalid) atMost(field, value string, most int) {
+	if text.Longer(value, most) {
+		v.Add(field, fmt.Sprintf("is too long: %d characters at most", most))
+	}
+}
+
+// longestName is of a person. House judgement: a name on a roll stays on one line.
+const longestName = 120
+
+// name cleans the name of a person and notes where it is missing or overlong.
+func (v Invalid) name(field string, name *string, message string) {
+	*name = text.Name(*name)
+	v.require(field, *name, longestName, message)
+}
+
+// address checks an address beside its field and puts it into the form in which mail goes
+// to it.
+func (v Invalid) address(field string, address *string, message string) {
+	read, err := text.Address(*address)
+	if err != nil {
+		v.Add(field, message)
+		return
+	}
+	*address = read
+}
+
+// optionalAddress is address for a field that may stay empty.
+func (v Invalid) optionalAddress(field string, address *string) {
+	if *address != "" {
+		v.address(field, address, "Give an address that mail can reach, such as you@example.org, or none.")
+	}
+}
+
+// phone checks a number beside its field and puts it into the form in which it is kept.
+func (v Invalid) phone(field string, number *string, region string) {
+	whole, err := text.ParsePhone(*number, region)
+	if err != nil {
+		v.Add(field, err.Error())
+		return
+	}
+	*number = whole.Display()
 }

@@ -29,12 +29,8 @@ func (s ScoutReport) Validate(today Date) error {
 	case today.Before(s.Walked):
 		v.Add("walked", "That day has not come yet.")
 	}
-	if len(s.Times) > 500 {
-		v.Add("times", "is too long: 500 characters at most")
-	}
-	if len(s.Hazards) > 2000 {
-		v.Add("hazards", "is too long: 2000 characters at most")
-	}
+	v.atMost("times", s.Times, 500)
+	v.atMost("hazards", s.Hazards, 2000)
 	return v.Err()
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/text"
 	"saltbush/internal/track"
 )
 
@@ -156,7 +157,7 @@ func (c Certificate) Validate() error {
 	v.require("certificate", c.Kind, 60, "Choose the certificate.")
 	v.require("issuer", c.Issuer, 120, "Say who issued it.")
 	v.require("evidence", c.Evidence, 500, "Say where the paper was seen: a copy on file, shown at training.")
-	if len(c.Number) > 60 {
+	if text.Longer(c.Number, 60) {
 		v.Add("number", "is too long")
 	}
 	return v.Err()
@@ -199,9 +200,7 @@ func (o Observed) Validate() error {
 	if len(o.Skills) == 0 {
 		v.Add("skills", "Tick at least one thing that was looked at.")
 	}
-	if len(o.Note) > 2000 {
-		v.Add("note", "is too long: 2000 characters at most")
-	}
+	v.atMost("note", o.Note, 2000)
 	return v.Err()
 }
 

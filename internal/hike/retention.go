@@ -2,7 +2,6 @@ package hike
 
 import (
 	"context"
-	"strings"
 	"time"
 )
 
@@ -116,14 +115,14 @@ type Hold struct {
 // CheckHold returns an Invalid where the reason of a hold is missing.
 func CheckHold(because string) error {
 	v := Invalid{}
-	v.require("because", strings.TrimSpace(because), 500, "Write why nothing of this hike may be deleted: a claim, an inquiry, somebody hurt.")
+	v.require("because", because, 500, "Write why nothing of this hike may be deleted: a claim, an inquiry, somebody hurt.")
 	return v.Err()
 }
 
 // CheckLift returns an Invalid where nobody says why a hold may end.
 func CheckLift(because string) error {
 	v := Invalid{}
-	v.require("lift", strings.TrimSpace(because), 500, "Write why this hold may end: the claim is settled, nobody was hurt.")
+	v.require("lift", because, 500, "Write why this hold may end: the claim is settled, nobody was hurt.")
 	return v.Err()
 }
 

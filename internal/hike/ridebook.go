@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"context"
 	"time"
+
+	"saltbush/internal/text"
 )
 
 // Shuttle is what a leader settles about the cars of a one-way hike.
@@ -76,7 +78,7 @@ func Travellers(h Hike, places []SignUp, b RideBook) []Traveller {
 		}
 		t := Traveller{ID: p.ID, Name: p.Name, Minor: p.Minor, Car: p.Car, Sharing: b.Sharing[p.ID]}
 		if p.Minor {
-			t.Adult, t.Guarded, t.Sharing = adultID(p, h, places), sameName(p.Adult, p.Guardian), Sharing{}
+			t.Adult, t.Guarded, t.Sharing = adultID(p, h, places), text.Same(p.Adult, p.Guardian), Sharing{}
 		}
 		list = append(list, t)
 	}
@@ -86,12 +88,12 @@ func Travellers(h Hike, places []SignUp, b RideBook) []Traveller {
 // adultID finds who answers for a minor among those who come.
 func adultID(p SignUp, h Hike, places []SignUp) string {
 	for _, o := range places {
-		if o.State == Confirmed && !o.Minor && sameName(o.Name, p.Adult) {
+		if o.State == Confirmed && !o.Minor && text.Same(o.Name, p.Adult) {
 			return o.ID
 		}
 	}
 	for _, m := range h.Staff {
-		if sameName(m.Name, p.Adult) {
+		if text.Same(m.Name, p.Adult) {
 			return m.Person
 		}
 	}

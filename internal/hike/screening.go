@@ -3,10 +3,10 @@ package hike
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"saltbush/internal/plan"
+	"saltbush/internal/text"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 )
@@ -185,13 +185,13 @@ func (s *SignUp) follow(now time.Time) {
 
 // AnswerBack keeps what a person says to an outcome; the leader reads it and may open the
 // talk again.
-func (s *SignUp) AnswerBack(text string, now time.Time) error {
+func (s *SignUp) AnswerBack(answer string, now time.Time) error {
 	v := Invalid{}
-	v.require("answer", text, 2000, "Write what the leader should know.")
+	v.require("answer", answer, 2000, "Write what the leader should know.")
 	if err := v.Err(); err != nil {
 		return err
 	}
-	s.Screening.Answer, s.Screening.Answered = strings.TrimSpace(text), now
+	s.Screening.Answer, s.Screening.Answered = text.Paragraph(answer), now
 	return nil
 }
 
@@ -263,9 +263,7 @@ func (v Invalid) checkTold(t Walker) {
 	if t.Here < 0 || t.Here > 365 {
 		v.Add("here", "Give a number of days.")
 	}
-	if len(t.From) > 200 {
-		v.Add("from", "is too long: 200 characters at most")
-	}
+	v.atMost("from", t.From, 200)
 	v.require("shoes", t.Shoes, 200, "Say what shoes you walk in.")
 	if t.Drive < 0 || t.Drive > 24*time.Hour {
 		v.Add("drive", "Give how many minutes you drive to the trailhead.")

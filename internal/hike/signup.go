@@ -2,7 +2,6 @@ package hike
 
 import (
 	"fmt"
-	"net/mail"
 	"time"
 
 	"saltbush/internal/unit"
@@ -79,14 +78,13 @@ type SignUp struct {
 	Link []byte
 }
 
-// Check returns an Invalid naming each fault of a request for a place. It puts the numbers
-// to ring into the form in which they are kept; region is whose local numbers are meant.
+// Check returns an Invalid naming each fault of a request for a place. It puts names,
+// addresses and numbers to ring into the form in which they are kept; region is whose local
+// numbers are meant.
 func (s *SignUp) Check(region string) error {
 	v := Invalid{}
-	v.require("name", s.Name, 120, "Give your name as your family would say it.")
-	if a, err := mail.ParseAddress(s.Email); err != nil || a.Address != s.Email || len(s.Email) > 200 {
-		v.Add("email", "Give an e-mail address we can write to, such as you@example.org.")
-	}
+	v.name("name", &s.Name, "Give your name as your family would say it.")
+	v.address("email", &s.Email, "Give an e-mail address we can write to, such as you@example.org.")
 	v.phone("mobile", &s.Mobile, region)
 	v.checkContact(s, region)
 	v.require("longest", s.LongestWalk, 500, "Tell us where your longest recent walk was, and how you felt after.")
@@ -99,9 +97,7 @@ func (s *SignUp) Check(region string) error {
 	}
 	v.checkCar(s.Car)
 	v.checkMinor(s, region)
-	if len(s.Needs) > 2000 {
-		v.Add("needs", "is too long: 2000 characters at most")
-	}
+	v.atMost("needs", s.Needs, 2000)
 	if !s.Acknowledged {
 		v.Add("agree", "Read and accept the risks, or choose not to come: that is a good decision too.")
 	}

@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/track"
@@ -84,24 +86,46 @@ func TestContactOnTheStaffOrWithdrawn(t *testing.T) {
 	}
 }
 
-func TestSamePhone(t *testing.T) {
+// What is typed is kept in one form: names cleaned, addresses and numbers as they are used.
+func TestCheckPutsTextsIntoOneForm(t *testing.T) {
+	s := walkerOf(func(s *hike.SignUp) {
+		s.Name, s.Email, s.Mobile = " Amaya\u202e  Reyes", "Amaya@Example.ORG", "(602) 555.0144"
+		s.EmergencyName, s.ContactEmail = "Teo\u200b Reyes", "teo@B\u00fccher.example"
+		s.Minor, s.Guardian, s.GuardianPhone, s.Adult, s.Consented = true, "Berit\tHolt", "928-555-0101", "Ines  Calder", asked
+	})
+	if err := s.Check("US"); err != nil {
+		t.Fatal(err)
+	}
+	got := []string{s.Name, s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone, s.ContactEmail, s.Guardian, s.GuardianPhone, s.Adult}
+	want := []string{"Amaya Reyes", "Amaya@example.org", "+1 602-555-0144", "Teo Reyes", "+1 480-555-0155", "teo@xn--bcher-kva.example",
+		"Berit Holt", "+1 928-555-0101", "Ines Calder"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("kept (-want +got):\n%s", diff)
+	}
+}
+
+func TestCheckRefuses(t *testing.T) {
 	for _, tt := range []struct {
-		a, b string
-		want bool
+		name, field string
+		change      func(*hike.SignUp)
 	}{
-		{"602-555-0144", "+1 602 555 0144", true},
-		{"030 123456", "+49 30 123456", true},
-		{"602-555-0144", "702-555-0144", false},
-		{"0144", "602-555-0144", false},
-		{"", "", false},
-		{"555-0144", "602-555-0144", true},
+		{"name that nobody can see", "name", func(s *hike.SignUp) { s.Name = "\u200b\u3164" }},
+		{"name of 121 letters", "name", func(s *hike.SignUp) { s.Name = strings.Repeat("\u00e9", 121) }},
+		{"address without a domain's dot", "email", func(s *hike.SignUp) { s.Email = "jane@gmail" }},
+		{"address with a name", "email", func(s *hike.SignUp) { s.Email = "Jane <jane@example.org>" }},
+		{"contact's address in the house", "contact_email", func(s *hike.SignUp) { s.ContactEmail = "boss@intranet" }},
+		{"needs of 2001 letters", "needs", func(s *hike.SignUp) { s.Needs = strings.Repeat("\u00e9", 2001) }},
 	} {
-		if got := hike.SamePhone(tt.a, tt.b); got != tt.want {
-			t.Errorf("SamePhone(%q, %q) = %v", tt.a, tt.b, got)
-		}
-		if got := hike.SamePhone(tt.b, tt.a); got != tt.want {
-			t.Errorf("SamePhone(%q, %q) = %v", tt.b, tt.a, got)
-		}
+		t.Run(tt.name, func(t *testing.T) {
+			s := walkerOf(tt.change)
+			if v, _ := s.Check("US").(hike.Invalid); v[tt.field] == "" || len(v) != 1 {
+				t.Errorf("faults %v, want one of %s", v, tt.field)
+			}
+		})
+	}
+	s := walkerOf(func(s *hike.SignUp) { s.Name, s.Needs = strings.Repeat("\u00e9", 120), strings.Repeat("\u00e9", 2000) })
+	if err := s.Check("US"); err != nil {
+		t.Errorf("letters are counted, not bytes: %v", err)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/plan"
+	"saltbush/internal/text"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
@@ -299,12 +300,12 @@ func (c Crew) responsible() int {
 	guardians := map[string]bool{}
 	for _, p := range c.Places {
 		if p.State == Confirmed && p.Minor {
-			guardians[strings.ToLower(strings.TrimSpace(p.Guardian))] = true
+			guardians[text.Fold(p.Guardian)] = true
 		}
 	}
 	n := 0
 	for _, p := range c.Places {
-		if p.State == Confirmed && !p.Minor && guardians[strings.ToLower(strings.TrimSpace(p.Name))] {
+		if p.State == Confirmed && !p.Minor && guardians[text.Fold(p.Name)] {
 			n++
 		}
 	}

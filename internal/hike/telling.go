@@ -2,8 +2,9 @@ package hike
 
 import (
 	"context"
-	"strings"
 	"time"
+
+	"saltbush/internal/text"
 )
 
 // Telling is a decision told to everybody who has or waits for a place, and to the staff.
@@ -123,11 +124,10 @@ const (
 // CheckStander is the name of who stands at the trailhead, in the form in which it is kept;
 // none takes it back.
 func CheckStander(name string) (string, error) {
-	name = strings.TrimSpace(name)
-	if len(name) > 120 {
-		return "", Invalid{"stands": "is too long: 120 characters at most"}
-	}
-	return name, nil
+	name = text.Name(name)
+	v := Invalid{}
+	v.atMost("stands", name, longestName)
+	return name, v.Err()
 }
 
 // News is what a decision changes beside the hike. It is kept with it, or not at all.

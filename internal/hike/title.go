@@ -3,11 +3,13 @@ package hike
 import (
 	"regexp"
 	"strings"
+
+	"saltbush/internal/text"
 )
 
 // TitleFor is a hike's title as typed, and the trail's name where none was.
 func TitleFor(typed string, t Trail) string {
-	if typed = strings.TrimSpace(typed); typed != "" {
+	if typed = text.Line(typed); typed != "" {
 		return typed
 	}
 	return t.Name

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/text"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
@@ -83,11 +84,10 @@ func (t Trail) Validate() error {
 	if t.PermitCap < 0 || t.PermitCap > 500 {
 		v.Add("permit_cap", "Give a party size between 1 and 500, or leave it empty where none is known.")
 	}
-	for field, text := range map[string]string{"summary": t.Summary, "meeting": t.Meeting, "manager": t.Manager, "signal": t.Signal} {
-		if len(text) > 4000 {
-			v.Add(field, "is too long: 4000 characters at most")
-		}
-	}
+	v.atMost("summary", t.Summary, 4000)
+	v.atMost("meeting", t.Meeting, 4000)
+	v.atMost("manager", t.Manager, 4000)
+	v.atMost("signal", t.Signal, 4000)
 	return v.Err()
 }
 
@@ -151,12 +151,12 @@ func PointsFromWaypoints(p track.Profile, waypoints []track.Waypoint) (points []
 // kindOf guesses from the words of the waypoint; a junction is the harmless guess, since
 // a leader counts at junctions.
 func kindOf(w track.Waypoint) PointKind {
-	text := strings.ToLower(w.Name + " " + w.Symbol)
+	words := strings.ToLower(w.Name + " " + w.Symbol)
 	for word, kind := range map[string]PointKind{
 		"trailhead": Trailhead, "parking": Trailhead, "shade": Shade, "tree": Shade, "bail": BailOut,
 		"regroup": Regroup, "summit": Goal, "goal": Goal, "overlook": Goal,
 	} {
-		if strings.Contains(text, word) {
+		if strings.Contains(words, word) {
 			return kind
 		}
 	}
@@ -164,7 +164,7 @@ func kindOf(w track.Waypoint) PointKind {
 }
 
 func orUnnamed(name string) string {
-	if strings.TrimSpace(name) == "" {
+	if text.Empty(name) {
 		return "unnamed point"
 	}
 	return name

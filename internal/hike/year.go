@@ -23,9 +23,7 @@ func (n TrailNormals) Validate() error {
 	if err := n.Normals.Validate(); err != nil {
 		v.Add("normals", err.Error()+".")
 	}
-	if len(n.Source) > 400 {
-		v.Add("normals_source", "is too long: 400 characters at most")
-	}
+	v.atMost("normals_source", n.Source, 400)
 	return v.Err()
 }
 

@@ -7,6 +7,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"saltbush/internal/text"
 )
 
 // Refusals of a mail before it leaves. They are wrapped in a FieldError.
@@ -160,13 +162,13 @@ func (a Attachment) check() error {
 // checkLine refuses what cannot stand in one line of a header.
 func checkLine(field, s string, most int) error {
 	switch {
-	case strings.TrimSpace(s) == "":
+	case text.Empty(s):
 		return &FieldError{field, ErrEmpty}
 	case !utf8.ValidString(s):
 		return &FieldError{field, ErrNotText}
 	case strings.ContainsFunc(s, breaksLine):
 		return &FieldError{field, ErrLineBreak}
-	case utf8.RuneCountInString(s) > most:
+	case text.Longer(s, most):
 		return &FieldError{field, fmt.Errorf("%w: most are %d characters", ErrTooLong, most)}
 	}
 	return nil
@@ -180,7 +182,7 @@ func breaksLine(r rune) bool {
 func checkText(s string) error {
 	strange := func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }
 	switch {
-	case strings.TrimSpace(s) == "":
+	case text.Empty(s):
 		return &FieldError{"text", ErrEmpty}
 	case !utf8.ValidString(s):
 		return &FieldError{"text", ErrNotText}

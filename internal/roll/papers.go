@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/text"
 )
 
 // RosterOf lists the staff, then everyone with a confirmed place by name. Minors are in
@@ -32,19 +33,15 @@ func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
 // guardian, by name or number.
 func (r Roster) charge(minor hike.SignUp, walking []hike.SignUp, staff []hike.Staff) {
 	for _, is := range []func(Entry) bool{
-		func(e Entry) bool { return sameName(e.Name, minor.Adult) },
-		func(e Entry) bool { return sameName(e.Name, minor.Guardian) },
-		func(e Entry) bool { return hike.SamePhone(phoneOf(e.ID, walking, staff), minor.GuardianPhone) },
+		func(e Entry) bool { return text.Same(e.Name, minor.Adult) },
+		func(e Entry) bool { return text.Same(e.Name, minor.Guardian) },
+		func(e Entry) bool { return text.SamePhone(phoneOf(e.ID, walking, staff), minor.GuardianPhone) },
 	} {
 		if i := slices.IndexFunc(r, func(e Entry) bool { return !e.Minor && is(e) }); i >= 0 {
 			r[i].ResponsibleFor = append(r[i].ResponsibleFor, PersonID(minor.ID))
 			return
 		}
 	}
-}
-
-func sameName(a, b string) bool {
-	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b)) && strings.TrimSpace(a) != ""
 }
 
 func phoneOf(id PersonID, walking []hike.SignUp, staff []hike.Staff) string {

@@ -73,7 +73,7 @@ func readRecord(raw json.RawMessage, by string, offset time.Duration) (Event, er
 		return Event{ID: named.ID}, errors.New("cannot be read: " + err.Error())
 	}
 	e.By, e.Recorded = by, time.Time{}
-	e = e.Corrected(offset)
+	e = e.Cleaned().Corrected(offset)
 	return e, e.Validate()
 }
 

@@ -228,3 +228,15 @@ func TestCellsAndFaultsByName(t *testing.T) {
 		}
 	}
 }
+
+// Spreadsheets leave rows and heads behind in which nobody sees anything.
+func TestRowsAndHeadsThatShowNothing(t *testing.T) {
+	table := read(t, []byte("Name,\u200b,Phone\nInes,,1\n\u00a0,,\u200b\u3164\n"))
+	if len(table.Rows) != 2 || table.Rows[0].Blank() || !table.Rows[1].Blank() {
+		t.Errorf("rows %+v: want the second blank", table.Rows)
+	}
+	heads, faults := table.Match([]sheet.Column{{Name: "Name"}, {Name: "Phone"}})
+	if len(faults) != 0 || len(heads.Unknown) != 0 {
+		t.Errorf("faults %v, unknown %q; want none", faults, heads.Unknown)
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/text"
 	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -22,8 +23,8 @@ func (s *Handlers) ShowFirst(w http.ResponseWriter, r *http.Request) error {
 }
 
 // firstLink opens the one-time link that the program printed at its first start.
-func (s *Handlers) firstLink(r *http.Request, text string) (account.Secret, error) {
-	secret, err := account.ParseSecret(text)
+func (s *Handlers) firstLink(r *http.Request, code string) (account.Secret, error) {
+	secret, err := account.ParseSecret(code)
 	if err != nil {
 		return secret, err
 	}
@@ -94,15 +95,18 @@ func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret accou
 
 // readAccount reads name and address into the account.
 func readAccount(f kit.Form, a *account.Account) {
-	if a.Name == "" {
+	if a.Name = text.Name(a.Name); a.Name == "" {
 		f.Faults.Add("name", "Write a name.")
 	}
 	clean, err := account.CleanEmail(f.Text("email"))
+	if err == nil {
+		a.Email = clean // an account on file may have it, even where no mail can reach it
+		err = account.CheckEmail(clean)
+	}
 	if err != nil {
 		f.Faults.Add("email", "Give an address that mail can reach, such as you@example.org.")
 		return
 	}
-	a.Email = clean
 	if err := a.Check(); err != nil && len(f.Faults) == 0 {
 		f.Faults.Add("name", kit.Sentence(err))
 	}

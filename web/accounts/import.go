@@ -16,6 +16,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/sheet"
+	"saltbush/internal/text"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 )
@@ -217,8 +218,8 @@ func differs(columns []personColumn, heads sheet.Heads, row sheet.Row, k onFile)
 	says := []string{"Has an account already; left as it is."}
 	var other []string
 	for _, c := range columns {
-		cell := strings.TrimSpace(heads.Cell(row, c.Name))
-		if c.Field != "" && cell != "" && !slices.Equal(c.Kind.Answers(cell), c.Kind.Answers(c.write(k))) {
+		cell := heads.Cell(row, c.Name)
+		if c.Field != "" && !text.Empty(cell) && c.Answer(cell) != c.Answer(c.write(k)) {
 			other = append(other, c.Name)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
@@ -67,7 +68,7 @@ func (s *Handlers) readHike(r *http.Request, f kit.Form, h *hike.Hike) (hike.Inv
 		}
 		title = hike.TitleAfter(title, from, t)
 	}
-	h.Trail, h.Title, h.Notice = t.ID, title, f.Text("notice")
+	h.Trail, h.Title, h.Notice = t.ID, title, f.Paragraph("notice")
 	h.Meet = f.Moment("date", "meet", t.Location())
 	h.Start = f.Moment("date", "start", t.Location())
 	h.Places = f.Whole("places", "Give a whole number of places.")
@@ -97,7 +98,7 @@ func (s *Handlers) addressContacts(r *http.Request, h *hike.Hike) error {
 				theirs = append(theirs, a.Email)
 			}
 		}
-		if c.Email == "" && len(theirs) == 1 {
+		if c.Email == "" && len(theirs) == 1 && account.CheckEmail(theirs[0]) == nil {
 			c.Email = theirs[0]
 		}
 	}

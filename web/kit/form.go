@@ -9,6 +9,7 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/text"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/web/ui"
@@ -28,8 +29,11 @@ func FormOf(values url.Values) Form {
 	return Form{R: &http.Request{PostForm: values}, Faults: hike.Invalid{}}
 }
 
-// Text returns a field without the spaces around it.
-func (f Form) Text(name string) string { return strings.TrimSpace(f.R.PostFormValue(name)) }
+// Text returns a field of one line, cleaned.
+func (f Form) Text(name string) string { return text.Line(f.R.PostFormValue(name)) }
+
+// Paragraph returns a field of several lines, cleaned. It goes with view.FieldArea.
+func (f Form) Paragraph(name string) string { return text.Paragraph(f.R.PostFormValue(name)) }
 
 // Checked reports whether a box is ticked.
 func (f Form) Checked(name string) bool { return f.R.PostFormValue(name) != "" }
@@ -37,11 +41,11 @@ func (f Form) Checked(name string) bool { return f.R.PostFormValue(name) != "" }
 // Whole reads a whole number; an empty field is zero.
 func (f Form) Whole(name, message string) int { return f.WholeOf(name, f.Text(name), message) }
 
-func (f Form) WholeOf(name, text, message string) int {
-	if text == "" {
+func (f Form) WholeOf(name, typed, message string) int {
+	if typed == "" {
 		return 0
 	}
-	n, err := strconv.Atoi(text)
+	n, err := strconv.Atoi(typed)
 	if err != nil {
 		f.Faults.Add(name, message)
 	}

@@ -18,6 +18,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/sheet"
+	"saltbush/internal/text"
 	"saltbush/web/ui"
 )
 
@@ -66,8 +67,13 @@ func Values(list []FormColumn, h sheet.Heads, row sheet.Row) url.Values {
 	return v
 }
 
+// Answer is what a cell says, in one line, so that two cells can be compared.
+func (c FormColumn) Answer(cell string) string {
+	return text.Line(strings.Join(c.Kind.Answers(cell), "\n"))
+}
+
 func (k cellKind) Answers(cell string) []string {
-	cell = strings.TrimSpace(cell)
+	cell = text.Paragraph(cell)
 	low := strings.ToLower(cell)
 	switch k {
 	case CellWord:

@@ -7,6 +7,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/text"
 )
 
 // SightOf is what whoever asks may see of the people of a hike, in the given window.
@@ -61,15 +62,10 @@ func IsContact(a account.Account, c hike.Contact) bool {
 	switch {
 	case c.Email != "":
 		return strings.EqualFold(a.Email, c.Email)
-	case c.Phone != "" && hike.SamePhone(a.Phone, c.Phone):
+	case c.Phone != "" && text.SamePhone(a.Phone, c.Phone):
 		return true
 	}
-	return SameText(a.Name, c.Name)
-}
-
-func SameText(a, b string) bool {
-	a, b = strings.TrimSpace(a), strings.TrimSpace(b)
-	return a != "" && strings.EqualFold(a, b)
+	return text.Same(a.Name, c.Name)
 }
 
 // OpensWords says from when a kind of data is shown to those who see it on the day alone.

@@ -167,7 +167,7 @@ func goneLedger(list []hike.Retirement, zone *time.Location) ui.LedgerText {
 func (s *Handlers) HoldHike(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	return s.changeHold(w, r, f, func(id hike.HikeID, by string) error {
-		return s.Kept.HoldHike(r.Context(), id, f.Text("because"), by, s.Now())
+		return s.Kept.HoldHike(r.Context(), id, f.Paragraph("because"), by, s.Now())
 	}, "Held. Nothing of that hike is deleted until the hold is lifted.")
 }
 

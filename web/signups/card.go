@@ -69,9 +69,9 @@ func (s *Handlers) RemoveOwnCard(w http.ResponseWriter, r *http.Request) error {
 }
 
 func readCard(f kit.Form) card.Card {
-	return card.Card{Action: f.Text("action"), Details: card.Details{
-		Born: f.Text("born"), Conditions: f.Text("conditions"), Allergies: f.Text("allergies"), Carried: f.Text("carried"),
-		Medicines: f.Text("medicines"), HeatHistory: f.Text("heat_history"), Communication: f.Text("communication"), Doctor: f.Text("doctor"),
+	return card.Card{Action: f.Paragraph("action"), Details: card.Details{
+		Born: f.Text("born"), Conditions: f.Paragraph("conditions"), Allergies: f.Paragraph("allergies"), Carried: f.Paragraph("carried"),
+		Medicines: f.Paragraph("medicines"), HeatHistory: f.Paragraph("heat_history"), Communication: f.Paragraph("communication"), Doctor: f.Text("doctor"),
 	}}
 }
 

@@ -241,13 +241,13 @@ func (s *Handlers) readSignUp(f kit.Form, id hike.HikeID) hike.SignUp {
 	p := hike.SignUp{
 		ID: uuid.NewString(), Hike: id, Asked: s.Now(),
 		Name: f.Text("name"), Email: f.Text("email"), Mobile: f.Text("mobile"),
-		EmergencyName: f.Text("contact"), EmergencyPhone: f.Text("contact_tel"), ContactEmail: f.Text("contact_email"), LongestWalk: f.Text("longest"),
+		EmergencyName: f.Text("contact"), EmergencyPhone: f.Text("contact_tel"), ContactEmail: f.Text("contact_email"), LongestWalk: f.Paragraph("longest"),
 		HotDays: f.Whole("hot_days", "Give a whole number of days, 0 to 14."),
 		Water:   unit.Volume(f.Number("water", "Give litres, such as 4 or 4.5.")),
 		Told:    readSelfReport(f),
 		Minor:   f.Text("age") == "minor", Guardian: f.Text("guardian"), GuardianPhone: f.Text("guardian_tel"),
 		Adult: f.Text("adult"), Car: readCar(f),
-		Needs: f.Text("needs"), Acknowledged: f.Checked("agree"),
+		Needs: f.Paragraph("needs"), Acknowledged: f.Checked("agree"),
 	}
 	if f.Checked("consent") {
 		p.Consented = s.Now()

@@ -116,8 +116,8 @@ func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) AnswerBack(w http.ResponseWriter, r *http.Request) error {
-	text := kit.NewForm(r).Text("answer")
-	return s.changePlace(w, r, func(p *hike.SignUp) error { return p.AnswerBack(text, s.Now()) }, "Kept. The leader of the hike reads it.")
+	answer := kit.NewForm(r).Paragraph("answer")
+	return s.changePlace(w, r, func(p *hike.SignUp) error { return p.AnswerBack(answer, s.Now()) }, "Kept. The leader of the hike reads it.")
 }
 
 // ReplaceContact names another emergency contact.

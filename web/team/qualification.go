@@ -230,7 +230,7 @@ func (s *Handlers) AddObserved(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	o := hike.Observed{Account: q.Account, Day: f.Date("day"), Trail: f.Text("trail"), Mentor: f.Text("mentor"), Skills: r.PostForm["skills"], Result: f.Text("result"), Note: f.Text("note")}
+	o := hike.Observed{Account: q.Account, Day: f.Date("day"), Trail: f.Text("trail"), Mentor: f.Text("mentor"), Skills: r.PostForm["skills"], Result: f.Text("result"), Note: f.Paragraph("note")}
 	if hike.DateOf(s.Now().Add(24 * time.Hour)).Before(o.Day) {
 		f.Faults.Add("day", "This day has not come yet.")
 	}

@@ -69,7 +69,7 @@ func (s *Handlers) AddScoutReport(w http.ResponseWriter, r *http.Request) error 
 	}
 	f := kit.NewForm(r)
 	x := hike.ScoutReport{Trail: t.ID, Walked: readDay(f, "walked"), By: f.Text("scout_by"), Times: f.Text("times"),
-		Conditions: f.Text("conditions"), Hazards: f.Text("hazards"), Noted: s.Now()}
+		Conditions: f.Paragraph("conditions"), Hazards: f.Text("hazards"), Noted: s.Now()}
 	invalid, err := f.Invalid(x.Validate(hike.DateOf(s.Now().In(t.Location()))))
 	if err != nil {
 		return err

@@ -133,8 +133,8 @@ func (u *upload) tooLarge(err error, limits track.Limits) error {
 
 func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 	if name != "file" {
-		text, err := io.ReadAll(io.LimitReader(part, kit.FormExtra))
-		u.fields.Set(name, strings.TrimSpace(string(text)))
+		typed, err := io.ReadAll(io.LimitReader(part, kit.FormExtra))
+		u.fields.Set(name, string(typed))
 		return err
 	}
 	var kept bytes.Buffer
@@ -154,16 +154,17 @@ func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 // storeTrail makes a trail of an upload, or says what is wrong with it; then nothing is
 // stored.
 func (s *Handlers) storeTrail(r *http.Request, u *upload) (hike.Trail, error) {
+	f := kit.FormOf(u.fields)
+	f.Faults = u.wrong
 	t := hike.Trail{
-		Name: u.fields.Get("name"), Summary: u.fields.Get("summary"), Zone: u.fields.Get("zone"), Meeting: u.fields.Get("meeting"),
-		PermitWithoutStaff: u.fields.Get("permit_staff") == "no",
-		Manager:            u.fields.Get("manager"), Signal: u.fields.Get("signal"), Surface: walk.Surface(u.fields.Get("surface")), Created: s.Now(),
+		Name: f.Text("name"), Summary: f.Paragraph("summary"), Zone: f.Text("zone"), Meeting: f.Paragraph("meeting"),
+		PermitWithoutStaff: f.Text("permit_staff") == "no",
+		Manager:            f.Text("manager"), Signal: f.Text("signal"), Surface: walk.Surface(f.Text("surface")), Created: s.Now(),
 	}
 	if t.Name == "" {
 		t.Name = u.rec.Name
 	}
-	f := kit.Form{Faults: u.wrong}
-	t.PermitCap = f.WholeOf("permit_cap", u.fields.Get("permit_cap"), "Give a whole number, or leave it empty.")
+	t.PermitCap = f.Whole("permit_cap", "Give a whole number, or leave it empty.")
 	readProfile(f, &t, u)
 	if invalid, err := f.Invalid(t.Validate()); err != nil || invalid != nil {
 		return t, errors.Join(err, invalid.Err())
@@ -176,7 +177,7 @@ func (s *Handlers) storeTrail(r *http.Request, u *upload) (hike.Trail, error) {
 
 // readProfile reads shape and track into the trail.
 func readProfile(f kit.Form, t *hike.Trail, u *upload) {
-	shape, err := track.ParseShape(u.fields.Get("shape"))
+	shape, err := track.ParseShape(f.Text("shape"))
 	if err != nil {
 		f.Faults.Add("shape", "Choose how the track is walked.")
 		return
@@ -222,7 +223,7 @@ func (s *Handlers) EditTrail(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	cap := f.Whole("permit_cap", "Give a whole number, or leave it empty.")
 	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *hike.Trail) error {
-		t.Name, t.Summary, t.Zone, t.Meeting = f.Text("name"), f.Text("summary"), f.Text("zone"), f.Text("meeting")
+		t.Name, t.Summary, t.Zone, t.Meeting = f.Text("name"), f.Paragraph("summary"), f.Text("zone"), f.Paragraph("meeting")
 		t.PermitWithoutStaff, t.PermitNumber = f.Text("permit_staff") == "no", f.Text("permit_number")
 		t.Manager, t.Signal, t.PermitCap, t.Surface = f.Text("manager"), f.Text("signal"), cap, walk.Surface(f.Text("surface"))
 		invalid, err := f.Invalid(t.Validate())

@@ -111,7 +111,7 @@ func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	o := card.Opening{ID: uuid.NewString(), Of: kit.OfPlace(c.place), By: c.by, Ground: c.ground, Reason: f.Text("reason"), At: s.Now()}
+	o := card.Opening{ID: uuid.NewString(), Of: kit.OfPlace(c.place), By: c.by, Ground: c.ground, Reason: f.Paragraph("reason"), At: s.Now()}
 	invalid, err := f.Invalid(o.Validate())
 	if err != nil {
 		return err

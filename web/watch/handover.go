@@ -10,9 +10,9 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/internal/text"
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
-	"saltbush/web/kit"
 	"saltbush/web/ui"
 	"saltbush/web/watch/view"
 )
@@ -252,12 +252,12 @@ func (x watched) callBack() []string {
 // phoneOf is the number of somebody who took the alarm, as the hike has it.
 func (x watched) phoneOf(name string) string {
 	for _, c := range []hike.Contact{x.Hike.OnCall, x.Hike.Deputy} {
-		if kit.SameText(c.Name, name) {
+		if text.Same(c.Name, name) {
 			return c.Phone
 		}
 	}
 	for _, m := range x.Hike.Staff {
-		if kit.SameText(m.Name, name) {
+		if text.Same(m.Name, name) {
 			return m.Phone
 		}
 	}

@@ -6,8 +6,8 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/text"
 	"saltbush/internal/watch"
-	"saltbush/web/kit"
 )
 
 // watchSight is the sight of whoever looks at a watch. Whoever took the alarm sees what
@@ -32,12 +32,12 @@ func (s *Handlers) watchSight(r *http.Request, c watch.Case, v watcherIn) (hike.
 // deputy and to coordinators, by name. Whoever is none of them any more sees no more than
 // the board tells.
 func (s *Handlers) linkCapacity(r *http.Request, h hike.Hike, name string) (hike.Capacity, error) {
-	if kit.SameText(name, h.OnCall.Name) || kit.SameText(name, h.Deputy.Name) {
+	if text.Same(name, h.OnCall.Name) || text.Same(name, h.Deputy.Name) {
 		return hike.AsOnCall, nil
 	}
 	list, err := s.Accounts.Accounts(r.Context())
 	if slices.ContainsFunc(list, func(a account.Account) bool {
-		return a.Active && a.Has(account.Coordinator) && kit.SameText(a.Name, name)
+		return a.Active && a.Has(account.Coordinator) && text.Same(a.Name, name)
 	}) {
 		return hike.AsCoordinator, err
 	}
