@@ -17,10 +17,15 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/calendar"
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
+	"saltbush/internal/retention"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
+	"saltbush/internal/staffing"
+	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 	"saltbush/web/accounts"
 	"saltbush/web/hikes"
@@ -41,11 +46,11 @@ type Config struct {
 	Watch    watch.Store
 	Accounts account.Store
 	Tell     hike.AnnouncementStore
-	Ground   hike.GroundStore
-	Staff    hike.StaffStore
+	Ground   trail.GroundStore
+	Staff    staffing.StaffStore
 	// People stores people who are brought in from a table.
 	People accounts.Bringer
-	Rides  hike.RideStore
+	Rides  ride.RideStore
 	Outbox message.Outbox
 	// Choices are the mails that people do not want.
 	Choices message.Choices
@@ -56,7 +61,7 @@ type Config struct {
 	// Cards keeps what people tell about their health, sealed.
 	Cards card.Store
 	// Kept says what is kept of people, until when, and what went.
-	Kept hike.RetentionStore
+	Kept retention.RetentionStore
 	// Wakes keeps the browsers that asked to be woken; nil where none can be.
 	Wakes kit.WakeStore
 	// LocalPush lets a push service lie on this machine, for tests.
@@ -193,7 +198,7 @@ func (s *Server) Handler() http.Handler {
 		for _, route := range s.Routes() {
 			r.With(limited(route)...).Method(route.Method, route.Pattern, s.guard(route))
 		}
-		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.Fail(w, r, hike.ErrNotFound) })
+		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.Fail(w, r, fault.ErrNotFound) })
 	})
 	return r
 }

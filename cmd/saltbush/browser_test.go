@@ -13,9 +13,9 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/web/storybook"
-
 	"github.com/chromedp/chromedp"
+
+	"saltbush/web/storybook"
 )
 
 // visitor is somebody with a browser.

@@ -16,6 +16,7 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
 	"saltbush/internal/plan"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 )
 
@@ -48,7 +49,7 @@ func (d decided) goesTomorrow() {
 func (d decided) joins(name, email string) {
 	d.t.Helper()
 	id := uuid.New()
-	if _, err := d.db.SignUp(context.Background(), hike.SignUp{ID: id.String(), Hike: 1, Name: name, Email: email, Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
+	if _, err := d.db.SignUp(context.Background(), signup.SignUp{ID: id.String(), Hike: 1, Name: name, Email: email, Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
 		d.t.Fatal(err)
 	}
 }

@@ -15,7 +15,7 @@ import (
 	"github.com/PuerkitoBio/goquery"
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 )
 
 // upload sends a file and returns the page that answers.
@@ -91,7 +91,7 @@ func signUpLine(name, more string) string {
 		name, strings.ReplaceAll(strings.ToLower(strings.Fields(name)[0]), "ë", "e"), len([]rune(name)), more)
 }
 
-func (p staffed) signUps(t *testing.T) []hike.SignUp {
+func (p staffed) signUps(t *testing.T) []signup.SignUp {
 	t.Helper()
 	list, err := p.db.SignUps(context.Background(), 1)
 	if err != nil {
@@ -179,7 +179,7 @@ func TestSavedSignUpsComeBack(t *testing.T) {
 	}
 	w.Flush()
 	for _, x := range p.signUps(t) {
-		if _, err := p.db.ChangeSignUp(context.Background(), x.ID, x.Asked, (*hike.SignUp).Withdraw); err != nil {
+		if _, err := p.db.ChangeSignUp(context.Background(), x.ID, x.Asked, (*signup.SignUp).Withdraw); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -276,11 +276,11 @@ func TestConfirmingOnlyWhatWasPreviewed(t *testing.T) {
 	path, form = confirmation(t, page)
 	form.Set("mail", "yes")
 	post(t, leader, p.base+path, form)
-	count := map[hike.SignUpState]int{}
+	count := map[signup.State]int{}
 	for _, x := range p.signUps(t) {
 		count[x.State]++
 	}
-	if count[hike.Confirmed] != 20 || count[hike.Waiting] != 10 {
+	if count[signup.Confirmed] != 20 || count[signup.Waiting] != 10 {
 		t.Errorf("%v: want 20 confirmed and 10 waiting", count)
 	}
 	if mails, _ := p.db.Outbox().Recent(context.Background(), 100); len(mails) != 30 {

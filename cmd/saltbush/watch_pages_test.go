@@ -19,6 +19,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
+	"saltbush/internal/team"
 	"saltbush/internal/watch"
 	"saltbush/web"
 )
@@ -190,7 +191,7 @@ func TestWhoCannotBeReachedStandsInTheLog(t *testing.T) {
 	start := time.Now().Add(-latest - time.Minute)
 	h := l.post(1, start)
 	if err := l.db.ChangeHike(context.Background(), h.ID, func(h *hike.Hike) error {
-		h.OnCall, h.Deputy = hike.Contact{Name: "Nobody Knows", Phone: ""}, hike.Contact{}
+		h.OnCall, h.Deputy = team.Contact{Name: "Nobody Knows", Phone: ""}, team.Contact{}
 		return nil
 	}); err != nil {
 		t.Fatal(err)

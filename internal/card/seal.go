@@ -15,7 +15,7 @@ import (
 	"strconv"
 	"strings"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 )
 
 // Kinds of trouble with sealed texts.
@@ -27,7 +27,7 @@ var (
 )
 
 // ErrNoKey refuses to keep medical words that could not be sealed.
-const ErrNoKey = hike.Refusal("The key that seals medical words is missing here, so they cannot be kept safely now. " +
+const ErrNoKey = fault.Refusal("The key that seals medical words is missing here, so they cannot be kept safely now. " +
 	"Leave them out, and tell the leader by phone.")
 
 // keyBytes is the size of every key here, for AES-256 (FIPS 197, 2001, section 6.1).

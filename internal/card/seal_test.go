@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 )
 
 var mine = card.Of{Hike: 7, Person: "5a17b054-0000-4000-8000-000000000001"}
@@ -114,7 +114,7 @@ func TestSealedCardOpensNowhereElse(t *testing.T) {
 
 func TestSealingWithoutAKeyIsRefused(t *testing.T) {
 	var r card.Keyring
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if _, err := r.Seal(mine, card.Card{Action: "x"}); !errors.As(err, &refusal) {
 		t.Errorf("got %v, want a refusal", err)
 	}

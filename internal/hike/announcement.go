@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // AnnouncementStore keeps a decision together with the letters that tell it: both or neither.
@@ -12,5 +14,5 @@ type AnnouncementStore interface {
 	TellingStore
 	// ChangeAndTell applies change with the hike locked, and keeps the hike, what change
 	// returns, and the letters. An error of change is returned as it is and nothing is kept.
-	ChangeAndTell(ctx context.Context, id HikeID, now time.Time, change func(*Hike, []SignUp) (News, []message.Mail, error)) error
+	ChangeAndTell(ctx context.Context, id ref.Hike, now time.Time, change func(*Hike, []signup.SignUp) (News, []message.Mail, error)) error
 }

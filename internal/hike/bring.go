@@ -4,12 +4,12 @@ import (
 	"slices"
 	"time"
 
-	"saltbush/internal/text"
+	"saltbush/internal/signup"
 )
 
 // Brought is what becomes of one request of a list that somebody brings in.
 type Brought struct {
-	SignUp SignUp
+	SignUp signup.SignUp
 	// Here says that the person has or wants a place already; nothing is done for them.
 	Here bool
 	// Wrong is why the request is refused: an Invalid or a Refusal.
@@ -23,38 +23,32 @@ func (b Brought) Added() bool { return !b.Here && b.Wrong == nil }
 // asked in that order beside those who asked before. It is asked with the hike's row
 // locked. Whoever is on the hike already is left as they are, so that a list may be brought
 // in twice.
-func (h Hike) Bring(list, others []SignUp, now time.Time) []Brought {
+func (h Hike) Bring(list, others []signup.SignUp, now time.Time) []Brought {
 	all := slices.Clone(others)
 	here := map[string]bool{}
 	for _, o := range others {
-		here[o.sameAs()] = o.onHike() || here[o.sameAs()]
+		here[o.SameAs()] = o.OnHike() || here[o.SameAs()]
 	}
 	var out []Brought
 	for _, s := range list {
-		b := Brought{SignUp: s, Here: here[s.sameAs()]}
+		b := Brought{SignUp: s, Here: here[s.SameAs()]}
 		if !b.Here {
 			b.Wrong = h.bringOne(&b.SignUp, all, now)
 		}
 		if b.Added() {
-			all, here[s.sameAs()] = append(all, b.SignUp), true
+			all, here[s.SameAs()] = append(all, b.SignUp), true
 		}
 		out = append(out, b)
 	}
 	return out
 }
 
-func (h Hike) bringOne(s *SignUp, others []SignUp, now time.Time) error {
+func (h Hike) bringOne(s *signup.SignUp, others []signup.SignUp, now time.Time) error {
 	if err := CheckAdult(*s, h, others); err != nil {
 		return err
 	}
-	taken, waiting := CountPlaces(others, now)
+	taken, waiting := signup.CountPlaces(others, now)
 	return h.Admit(s, now, taken, waiting)
-}
-
-// sameAs is what makes two requests the same person's: a household shares an address, and
-// two people a name, but hardly both.
-func (s SignUp) sameAs() string {
-	return text.Fold(s.Name) + "\n" + text.Fold(s.Email)
 }
 
 // BroughtWhole reports whether a list may be stored: nothing of it is refused.

@@ -4,13 +4,17 @@ import (
 	"context"
 	"time"
 
+	"saltbush/internal/fault"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 	"saltbush/internal/text"
 )
 
 // Telling is a decision told to everybody who has or waits for a place, and to the staff.
 type Telling struct {
 	ID      int64
-	Hike    HikeID
+	Hike    ref.Hike
 	At      time.Time
 	By      string
 	Outcome Outcome
@@ -35,8 +39,8 @@ type Told struct {
 	Account int64
 	Name    string
 	Mobile  string
-	State   SignUpState // of the place
-	Role    Role        // of the staff as it is now; "" once they are off it
+	State   signup.State // of the place
+	Role    team.Role    // of the staff as it is now; "" once they are off it
 	// Read is when they said that they have read it; zero until then.
 	Read time.Time
 	// Remind is when the one reminder goes out; zero where there is no time for one.
@@ -69,7 +73,7 @@ func (t Told) concerned() bool {
 	if t.Account != 0 {
 		return t.Role != ""
 	}
-	return t.State != Withdrawn && t.State != TurnedAway
+	return t.State != signup.Withdrawn && t.State != signup.TurnedAway
 }
 
 // AtTrailhead reports whether somebody stands at the trailhead at the published time, or
@@ -95,15 +99,15 @@ func (t Telling) Near(h Hike, now time.Time) bool {
 // Hearer is who a telling was told to: the place of a person, or one of the staff, whose
 // place is empty.
 type Hearer struct {
-	Place   SignUp
+	Place   signup.SignUp
 	Account int64
 	Name    string
 }
 
 // ToldStaff lists whom of the staff a decision is told: those asked and those who have
 // accepted alike, once each. Whoever took the decision knows.
-func (h Hike) ToldStaff(by int64) []Staff {
-	var list []Staff
+func (h Hike) ToldStaff(by int64) []team.Staff {
+	var list []team.Staff
 	seen := map[int64]bool{by: true}
 	for _, m := range h.Staff {
 		if !seen[m.Account] {
@@ -125,8 +129,8 @@ const (
 // none takes it back.
 func CheckStander(name string) (string, error) {
 	name = text.Name(name)
-	v := Invalid{}
-	v.atMost("stands", name, longestName)
+	v := fault.Invalid{}
+	v.AtMost("stands", name, fault.LongestName)
 	return name, v.Err()
 }
 
@@ -137,7 +141,7 @@ type News struct {
 	// Plan is the plan that the hike goes by now, nil where the old one stands.
 	Plan *StoredPlan
 	// Places are those whose state changes.
-	Places []SignUp
+	Places []signup.SignUp
 }
 
 // NewTelling tells the hike's decision to people who know what was published before.
@@ -146,52 +150,31 @@ func NewTelling(h Hike, before Published, consent bool) Telling {
 	return Telling{Hike: h.ID, At: d.At, By: d.By, Outcome: d.What(), Words: d.Says(), Consent: consent, Before: before}
 }
 
-// House judgement: nobody is reminded sooner than half an hour after the first mail.
-const soonestReminder = 30 * time.Minute
-
-// RemindAt is when those who have not read are reminded, once: after the house's wait, but
-// early enough before the meeting time. It is false where that time has passed.
-func (r Rules) RemindAt(told, meet time.Time) (time.Time, bool) {
-	at := told.Add(r.ChaseAfter)
-	if latest := meet.Add(-r.ChaseBefore); at.After(latest) {
-		at = latest
-	}
-	if soonest := told.Add(soonestReminder); at.Before(soonest) {
-		at = soonest
-	}
-	return at, at.Before(meet)
-}
-
-// IsTold reports whether a decision is told to the person.
-func (s SignUp) IsTold() bool {
-	return s.State == Confirmed || s.State == Waiting || s.State == Offered || s.State == Asked
-}
-
-// Answer is what somebody says to what they were told: that they have read it, and with it
+// AnswerAnnouncement is what somebody says to what they were told: that they have read it, and with it
 // that they agree to a harder trail. It is no fault to say it twice.
-func (s *SignUp) Answer(t Telling) {
-	if t.Consent && s.State == Offered {
-		s.State = Confirmed
+func AnswerAnnouncement(s *signup.SignUp, t Telling) {
+	if t.Consent && s.State == signup.Offered {
+		s.State = signup.Confirmed
 	}
 }
 
 // TellingStore keeps who was told what, and who has read it.
 type TellingStore interface {
 	// Heard lists the tellings of a hike, the latest first, with who has read them.
-	Heard(ctx context.Context, id HikeID) ([]Heard, error)
+	Heard(ctx context.Context, id ref.Hike) ([]Heard, error)
 	// Unread counts who has not read the latest telling of each hike.
-	Unread(ctx context.Context, ids []HikeID) (map[HikeID]int, error)
+	Unread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error)
 	// Unheard lists the hikes that start between two times and whose latest news somebody has
 	// not read; of those who are told nothing any more, too.
-	Unheard(ctx context.Context, from, to time.Time) ([]HikeID, error)
+	Unheard(ctx context.Context, from, to time.Time) ([]ref.Hike, error)
 	// ToldByLink finds a telling and who it was told to by the hash of the secret.
 	ToldByLink(ctx context.Context, hash []byte) (Telling, Hearer, error)
 	// MarkRead records that the person has read it, applies answer to their place where they
 	// have one, and takes the reminder back. A place that is given back is offered on at
 	// once: it returns whose place moved.
 	MarkRead(
-		ctx context.Context, hash []byte, now time.Time, answer func(Telling, *SignUp), mails ...Mails,
-	) ([]SignUp, error)
+		ctx context.Context, hash []byte, now time.Time, answer func(Telling, *signup.SignUp), mails ...Mails,
+	) ([]signup.SignUp, error)
 	// StandAt names who stands at the trailhead for the latest telling of the hike.
-	StandAt(ctx context.Context, id HikeID, name string) error
+	StandAt(ctx context.Context, id ref.Hike, name string) error
 }

@@ -9,12 +9,14 @@ import (
 	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 )
 
 // news finds whose part is not what they were told last, and notes in the book that they
 // are told now. A child hears it from its adult; whoever comes alone and was told nothing
 // has nothing to hear.
-func (c Cars) news(b *hike.RideBook) ([]carNews, error) {
+func (c Cars) news(b *ride.RideBook) ([]carNews, error) {
 	var list []carNews
 	for _, t := range c.People {
 		p, was := c.Rides.PartOf(t), b.Told[t.ID]
@@ -53,7 +55,7 @@ func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to Heare
 		return err
 	}
 	for _, m := range h.ToldStaff(to.By) {
-		as := hike.SignUp{ID: m.Person, Name: m.Name, Email: to.Address[m.Account]}
+		as := signup.SignUp{ID: m.Person, Name: m.Name, Email: to.Address[m.Account]}
 		if err := tell(hike.Told{Account: m.Account}, s.Letter(ctx, h, as, ""), false, calendar.Event{}); err != nil {
 			return n, nil, err
 		}
@@ -66,11 +68,11 @@ func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to Heare
 		if !p.IsTold() {
 			continue
 		}
-		if consent && p.State == hike.Confirmed {
-			p.State = hike.Offered
+		if consent && p.State == signup.Confirmed {
+			p.State = signup.Offered
 			n.Places = append(n.Places, p)
 		}
-		if err := tell(hike.Told{SignUp: p.ID}, s.Letter(ctx, h, p, ""), consent && p.State == hike.Offered, entries[p.ID]); err != nil {
+		if err := tell(hike.Told{SignUp: p.ID}, s.Letter(ctx, h, p, ""), consent && p.State == signup.Offered, entries[p.ID]); err != nil {
 			return n, nil, err
 		}
 	}
@@ -83,10 +85,10 @@ func (s *Notifier) decidedEntries(ctx context.Context, t hike.Data, consent bool
 	var list []calendar.Event
 	var whose []string
 	for _, p := range t.SignUps {
-		if consent && p.State == hike.Confirmed {
-			p.State = hike.Offered
+		if consent && p.State == signup.Confirmed {
+			p.State = signup.Offered
 		}
-		if p.State == hike.Confirmed || p.State == hike.Offered {
+		if p.State == signup.Confirmed || p.State == signup.Offered {
 			list, whose = append(list, s.PlaceEvent(ctx, t, p)), append(whose, p.ID)
 		}
 	}

@@ -12,6 +12,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // composed makes the mail of one kind about a place.
@@ -19,7 +21,7 @@ type composed func(message.Place) (message.Mail, error)
 
 // PlaceLetter is a mail about a place that is still to be composed.
 type PlaceLetter struct {
-	place   hike.SignUp
+	place   signup.SignUp
 	link    string
 	compose composed // nil where there is nothing to say
 }
@@ -54,7 +56,7 @@ func (s *Notifier) PlaceMails(ctx context.Context, t hike.Data, letters ...Place
 }
 
 // edition names what a mail is about: the place, and which change of it.
-func edition(p hike.SignUp, e calendar.Event) string {
+func edition(p signup.SignUp, e calendar.Event) string {
 	if e.Sequence == 0 {
 		return p.ID
 	}
@@ -77,7 +79,7 @@ func invitation(e calendar.Event) []message.Attachment {
 
 // PlaceEvent is a person's place as a calendar entry. It names the public page and not
 // the person's own: calendars are shown to colleagues and families.
-func (s *Notifier) PlaceEvent(ctx context.Context, t hike.Data, p hike.SignUp) calendar.Event {
+func (s *Notifier) PlaceEvent(ctx context.Context, t hike.Data, p signup.SignUp) calendar.Event {
 	e := EntryOf(t.Hike, t.Trail, t.Plan)
 	e.UID, e.URL, e.Status = "place-"+p.ID+"@"+s.Site(), s.BaseURL+paths.Hike(t.Hike.ID), placeStatus(t.Hike, p)
 	e.Organizer = calendar.Person{Name: s.group(ctx), Email: cmp.Or(s.MailFrom, "hikes@"+s.Site())}
@@ -87,13 +89,13 @@ func (s *Notifier) PlaceEvent(ctx context.Context, t hike.Data, p hike.SignUp) c
 
 // placeStatus is a place as a calendar knows it. A place that waits for its person's word
 // is not sure; who only waits has nothing to keep the day free for.
-func placeStatus(h hike.Hike, p hike.SignUp) calendar.Status {
+func placeStatus(h hike.Hike, p signup.SignUp) calendar.Status {
 	switch {
 	case h.State == hike.CalledOff:
 		return calendar.Cancelled
-	case p.State == hike.Confirmed:
+	case p.State == signup.Confirmed:
 		return calendar.Confirmed
-	case p.State == hike.Offered:
+	case p.State == signup.Offered:
 		return calendar.Tentative
 	}
 	return calendar.Cancelled
@@ -101,14 +103,14 @@ func placeStatus(h hike.Hike, p hike.SignUp) calendar.Status {
 
 // ActedLetter tells a person what their own press has done, where it changes what they have:
 // their calendar hears of it too.
-func ActedLetter(before hike.SignUpState, link string) func(hike.SignUp) PlaceLetter {
-	return func(p hike.SignUp) PlaceLetter {
+func ActedLetter(before signup.State, link string) func(signup.SignUp) PlaceLetter {
+	return func(p signup.SignUp) PlaceLetter {
 		switch {
 		case p.State == before:
 			return PlaceLetter{}
-		case p.State == hike.Confirmed:
+		case p.State == signup.Confirmed:
 			return PlaceLetter{p, link, message.Confirmed}
-		case p.State == hike.Withdrawn:
+		case p.State == signup.Withdrawn:
 			return PlaceLetter{p, "", message.Withdrawn}
 		}
 		return PlaceLetter{}
@@ -116,7 +118,7 @@ func ActedLetter(before hike.SignUpState, link string) func(hike.SignUp) PlaceLe
 }
 
 // entries are the confirmed places of a hike with their entries as they were hike.Data.
-func (s *Notifier) entries(ctx context.Context, id hike.HikeID) (hike.Data, map[string]calendar.Event, error) {
+func (s *Notifier) entries(ctx context.Context, id ref.Hike) (hike.Data, map[string]calendar.Event, error) {
 	h, err := s.Hikes.Hike(ctx, id)
 	if err != nil || h.State != hike.Posted {
 		return hike.Data{}, nil, err
@@ -124,7 +126,7 @@ func (s *Notifier) entries(ctx context.Context, id hike.HikeID) (hike.Data, map[
 	t, err := s.load(ctx, h)
 	by := map[string]calendar.Event{}
 	for _, p := range t.SignUps {
-		if p.State == hike.Confirmed {
+		if p.State == signup.Confirmed {
 			by[p.ID] = s.PlaceEvent(ctx, t, p)
 		}
 	}
@@ -133,7 +135,7 @@ func (s *Notifier) entries(ctx context.Context, id hike.HikeID) (hike.Data, map[
 
 // Changing notes how a hike stands before it changes, and returns what tells everybody
 // with a place afterwards. What cannot be hike.Data is logged: the change stands.
-func (s *Notifier) Changing(ctx context.Context, id hike.HikeID) (tell func()) {
+func (s *Notifier) Changing(ctx context.Context, id ref.Hike) (tell func()) {
 	before, old, err := s.entries(ctx, id)
 	if err == nil {
 		err = s.noteTold(ctx, old)
@@ -163,7 +165,7 @@ func (s *Notifier) noteTold(ctx context.Context, old map[string]calendar.Event) 
 // every forecast moves it a little.
 const endsLikeBefore = 15 * time.Minute
 
-func (s *Notifier) tellChanged(ctx context.Context, id hike.HikeID, before hike.Data, old map[string]calendar.Event) error {
+func (s *Notifier) tellChanged(ctx context.Context, id ref.Hike, before hike.Data, old map[string]calendar.Event) error {
 	after, now, err := s.entries(ctx, id)
 	if err != nil {
 		return err

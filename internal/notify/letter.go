@@ -8,17 +8,19 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 )
 
 // Letter is what a mail about a place says. Link is empty where the secret is no longer
 // known: only its hash is kept.
-func (s *Notifier) Letter(ctx context.Context, h hike.Hike, p hike.SignUp, link string) message.Place {
+func (s *Notifier) Letter(ctx context.Context, h hike.Hike, p signup.SignUp, link string) message.Place {
 	zone := h.Start.Location()
 	m := message.Place{
 		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: format.Day(h.Start, zone), Group: s.group(ctx),
 		Meet: format.Clock(h.Meet, zone), Link: link, UselessAt: h.Start,
 	}
-	if leader, ok := h.StaffOf(hike.Leader); ok {
+	if leader, ok := h.StaffOf(team.Leader); ok {
 		m.Leader = leader.Name
 	}
 	if h.OnCall.Name != "" {
@@ -39,12 +41,12 @@ func (s *Notifier) Send(ctx context.Context, m message.Mail, err error) {
 }
 
 // AskedLetter says what became of a request for a place.
-func (s *Notifier) AskedLetter(h hike.Hike, p hike.SignUp, secret account.Secret) PlaceLetter {
+func (s *Notifier) AskedLetter(h hike.Hike, p signup.SignUp, secret account.Secret) PlaceLetter {
 	compose := func(m message.Place) (message.Mail, error) { return message.Waiting(m, "") }
 	switch p.State {
-	case hike.Confirmed:
+	case signup.Confirmed:
 		compose = message.Confirmed
-	case hike.Asked:
+	case signup.Asked:
 		compose = func(m message.Place) (message.Mail, error) { return message.Asked(m, hike.Held(h, p)) }
 	}
 	return PlaceLetter{p, s.placeLink(secret), compose}
@@ -52,15 +54,15 @@ func (s *Notifier) AskedLetter(h hike.Hike, p hike.SignUp, secret account.Secret
 
 // ChangedMails are the mails of a change of places. Own is the letter to the person whose
 // sign-up was changed, nil where nobody's was; everybody else is hike.Data that their place moved.
-func (s *Notifier) ChangedMails(h hike.Hike, own func(hike.SignUp) PlaceLetter) hike.Mails {
-	return func(ctx context.Context, changed []hike.SignUp) ([]message.Mail, error) {
+func (s *Notifier) ChangedMails(h hike.Hike, own func(signup.SignUp) PlaceLetter) hike.Mails {
+	return func(ctx context.Context, changed []signup.SignUp) ([]message.Mail, error) {
 		var letters []PlaceLetter
 		for i, p := range changed {
 			l, err := PlaceLetter{}, error(nil)
 			switch {
 			case i == 0 && own != nil:
 				l = own(p)
-			case p.State != hike.Withdrawn:
+			case p.State != signup.Withdrawn:
 				l, err = s.movedLetter(ctx, h, p)
 			}
 			if err != nil {
@@ -83,7 +85,7 @@ func (s *Notifier) ChangedMails(h hike.Hike, own func(hike.SignUp) PlaceLetter) 
 
 // movedLetter tells a person that their place moved. Only the hash of a link is kept, so a
 // new one is drawn for the mail.
-func (s *Notifier) movedLetter(ctx context.Context, h hike.Hike, p hike.SignUp) (PlaceLetter, error) {
+func (s *Notifier) movedLetter(ctx context.Context, h hike.Hike, p signup.SignUp) (PlaceLetter, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return PlaceLetter{}, err
@@ -93,7 +95,7 @@ func (s *Notifier) movedLetter(ctx context.Context, h hike.Hike, p hike.SignUp) 
 		return PlaceLetter{}, err
 	}
 	return PlaceLetter{p, s.placeLink(secret), func(m message.Place) (message.Mail, error) {
-		if p.State == hike.Offered {
+		if p.State == signup.Offered {
 			return message.Offered(m, hike.Held(h, p))
 		}
 		return message.Promoted(m, "")
@@ -101,14 +103,14 @@ func (s *Notifier) movedLetter(ctx context.Context, h hike.Hike, p hike.SignUp) 
 }
 
 // NoLetter is for a change that the person sees on their page.
-func NoLetter(hike.SignUp) PlaceLetter { return PlaceLetter{} }
+func NoLetter(signup.SignUp) PlaceLetter { return PlaceLetter{} }
 
 // OutcomeLetter sends the person to their page, where the outcome of a talk stands.
-func OutcomeLetter(p hike.SignUp) PlaceLetter {
+func OutcomeLetter(p signup.SignUp) PlaceLetter {
 	switch p.State {
-	case hike.Confirmed:
+	case signup.Confirmed:
 		return PlaceLetter{p, "", message.Confirmed}
-	case hike.TurnedAway:
+	case signup.TurnedAway:
 		return PlaceLetter{p, "", func(m message.Place) (message.Mail, error) { return message.TurnedAway(m, p.Because) }}
 	}
 	return PlaceLetter{}

@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/signup"
 )
 
 // TendPlaces does what time brings about, for every coming hike: offers that nobody took
@@ -52,13 +53,13 @@ func (s *Notifier) askContacts(ctx context.Context, h hike.Hike, now time.Time) 
 			continue
 		}
 		mine := false
-		_, err := s.Hikes.ChangeSignUp(ctx, p.ID, now, func(p *hike.SignUp) error {
+		_, err := s.Hikes.ChangeSignUp(ctx, p.ID, now, func(p *signup.SignUp) error {
 			mine = p.ContactAsked.IsZero() // another program may have been first
 			if mine {
 				p.ContactAsked = now
 			}
 			return nil
-		}, s.ChangedMails(h, NoLetter), func(ctx context.Context, changed []hike.SignUp) ([]message.Mail, error) {
+		}, s.ChangedMails(h, NoLetter), func(ctx context.Context, changed []signup.SignUp) ([]message.Mail, error) {
 			if !mine {
 				return nil, nil
 			}
@@ -72,7 +73,7 @@ func (s *Notifier) askContacts(ctx context.Context, h hike.Hike, now time.Time) 
 }
 
 // contactMail asks an emergency contact whether they can be reached.
-func (s *Notifier) contactMail(ctx context.Context, h hike.Hike, p hike.SignUp) ([]message.Mail, error) {
+func (s *Notifier) contactMail(ctx context.Context, h hike.Hike, p signup.SignUp) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return nil, err

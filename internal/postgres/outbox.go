@@ -10,7 +10,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/message"
 )
 
@@ -254,7 +254,7 @@ func (db *DB) Subscribe(ctx context.Context, id account.ID, s message.Subscripti
 			"made": s.Made,
 		})
 		if err == nil && n == 0 {
-			err = hike.Refusal("Five browsers wake you already. Remove one first.")
+			err = fault.Refusal("Five browsers wake you already. Remove one first.")
 		}
 		return err
 	})

@@ -9,7 +9,10 @@ import (
 	"time"
 
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 )
 
 func TestPersonIsForgotten(t *testing.T) {
@@ -28,11 +31,11 @@ func TestPersonIsForgotten(t *testing.T) {
 		return got.ID
 	}
 	placed, waits := ask(1), ask(2)
-	rules := hike.DefaultRules()
+	rules := rules.DefaultRules()
 	if err := db.ForgetPerson(ctx, placed, now, rules); !isRefusal(err) {
 		t.Errorf("forgotten with a place ahead: %v, want a refusal", err)
 	}
-	if _, err := db.ChangeSignUp(ctx, waits, now, (*hike.SignUp).Withdraw); err != nil {
+	if _, err := db.ChangeSignUp(ctx, waits, now, (*signup.SignUp).Withdraw); err != nil {
 		t.Fatal(err)
 	}
 	if err := db.ForgetPerson(ctx, waits, now, rules); err != nil {
@@ -57,10 +60,10 @@ func TestPersonIsForgotten(t *testing.T) {
 	if bytes.Contains(text, []byte("INTO public.medical_cards")) {
 		t.Error("the card is there")
 	}
-	if list := places(t, db, h.ID); len(list) != 1 || list[0].State != hike.Confirmed {
+	if list := places(t, db, h.ID); len(list) != 1 || list[0].State != signup.Confirmed {
 		t.Errorf("the roll has lost its person: %+v", list)
 	}
-	if _, err := db.OwnCard(ctx, card.Of{Hike: h.ID, Person: placed}); !errors.Is(err, hike.ErrNotFound) {
+	if _, err := db.OwnCard(ctx, card.Of{Hike: h.ID, Person: placed}); !errors.Is(err, fault.ErrNotFound) {
 		t.Errorf("own card: %v", err)
 	}
 }

@@ -11,6 +11,8 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 const signUpColumns = `
@@ -55,7 +57,7 @@ const signUpColumns = `
 	link`
 
 // signUpArgs are the columns of a sign-up that may change.
-func signUpArgs(s hike.SignUp) args {
+func signUpArgs(s signup.SignUp) args {
 	return args{
 		"id": s.ID, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
 		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail,
@@ -71,8 +73,8 @@ func signUpArgs(s hike.SignUp) args {
 
 // fixedPart is what no change of a sign-up may touch. The store gives the order; the link is
 // renewed by itself; what people say about their health goes to their card.
-func fixedPart(s hike.SignUp) hike.SignUp {
-	return hike.SignUp{
+func fixedPart(s signup.SignUp) signup.SignUp {
+	return signup.SignUp{
 		ID:        s.ID,
 		Hike:      s.Hike,
 		Order:     s.Order,
@@ -88,7 +90,7 @@ var errFixed = errors.New("a change of a sign-up may not touch its id, hike, ord
 
 // SignUp stores a request for a place as the hike's rule admits it. The hike's row is
 // locked: however many ask at once, they are admitted one after the other.
-func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time, mails ...hike.Mails) (hike.SignUp, error) {
+func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails ...hike.Mails) (signup.SignUp, error) {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, others, err := db.lockPlaces(ctx, s.Hike)
 		if err != nil {
@@ -98,20 +100,20 @@ func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time, mails ..
 		if err := hike.CheckAdult(s, h, others); err != nil {
 			return err
 		}
-		taken, waiting := hike.CountPlaces(others, now)
+		taken, waiting := signup.CountPlaces(others, now)
 		if err := h.Admit(&s, now, taken, waiting); err != nil {
 			return err
 		}
 		if err := db.insertSignUp(ctx, &s); err != nil {
 			return err
 		}
-		return db.queueFor(ctx, now, mails, []hike.SignUp{s})
+		return db.queueFor(ctx, now, mails, []signup.SignUp{s})
 	})
 	return s, wrapErr(err, "sign up for hike %d", s.Hike)
 }
 
 // lockPlaces locks a hike and loads its sign-ups: whoever changes a place holds its hike.
-func (db *DB) lockPlaces(ctx context.Context, id hike.HikeID) (hike.Hike, []hike.SignUp, error) {
+func (db *DB) lockPlaces(ctx context.Context, id ref.Hike) (hike.Hike, []signup.SignUp, error) {
 	h, err := db.loadHike(ctx, id, forUpdate)
 	if err != nil {
 		return h, nil, err
@@ -121,7 +123,7 @@ func (db *DB) lockPlaces(ctx context.Context, id hike.HikeID) (hike.Hike, []hike
 }
 
 // lockPlace is lockPlaces for the hike of a sign-up, and tells which of them it is.
-func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, list []hike.SignUp, i int, err error) {
+func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, list []signup.SignUp, i int, err error) {
 	s, err := db.SignUpByID(ctx, id)
 	if err != nil {
 		return h, nil, 0, err
@@ -129,7 +131,7 @@ func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, list []hik
 	if h, list, err = db.lockPlaces(ctx, s.Hike); err != nil {
 		return h, nil, 0, err
 	}
-	i = slices.IndexFunc(list, func(o hike.SignUp) bool { return o.ID == s.ID })
+	i = slices.IndexFunc(list, func(o signup.SignUp) bool { return o.ID == s.ID })
 	if i < 0 { // deleted before the lock
 		err = pgx.ErrNoRows
 	}
@@ -137,7 +139,7 @@ func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, list []hik
 }
 
 // insertSignUp also seals what the person wrote about their health.
-func (db *DB) insertSignUp(ctx context.Context, s *hike.SignUp) (err error) {
+func (db *DB) insertSignUp(ctx context.Context, s *signup.SignUp) (err error) {
 	row := signUpArgs(*s)
 	row["hike_id"], row["asked"], row["brought_by"], row["link"] = s.Hike, s.Asked, s.BroughtBy, s.Link
 	s.Order, err = value[int64](ctx, db, insertSQL("signups", row)+` RETURNING asked_order`, row)
@@ -148,7 +150,7 @@ func (db *DB) insertSignUp(ctx context.Context, s *hike.SignUp) (err error) {
 }
 
 // queueFor queues the mails about changed sign-ups in the transaction that changed them.
-func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, changed []hike.SignUp) error {
+func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, changed []signup.SignUp) error {
 	if len(changed) == 0 {
 		return nil
 	}
@@ -167,7 +169,7 @@ func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, c
 // BringSignUps stores a list of requests for places as the hike's rule takes them, whole or
 // not at all. The hike's row is locked, so that no place is given twice.
 func (db *DB) BringSignUps(
-	ctx context.Context, id hike.HikeID, list []hike.SignUp, now time.Time, mails ...hike.Mails,
+	ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...hike.Mails,
 ) (brought []hike.Brought, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, others, err := db.lockPlaces(ctx, id)
@@ -178,7 +180,7 @@ func (db *DB) BringSignUps(
 		if !hike.BroughtWhole(brought) {
 			return nil
 		}
-		var added []hike.SignUp
+		var added []signup.SignUp
 		for i := range brought {
 			if !brought[i].Added() {
 				continue
@@ -194,17 +196,17 @@ func (db *DB) BringSignUps(
 }
 
 // SignUps lists a hike's sign-ups in the order of asking.
-func (db *DB) SignUps(ctx context.Context, id hike.HikeID) ([]hike.SignUp, error) {
-	list, err := many[hike.SignUp](ctx, db, `SELECT`+signUpColumns+`
+func (db *DB) SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error) {
+	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
 		FROM signups WHERE hike_id = @hike ORDER BY asked_order`, args{"hike": id})
 	return list, wrapErr(err, "list sign-ups of hike %d", id)
 }
 
 // PlacesOf loads the sign-ups of several hikes at once.
-func (db *DB) PlacesOf(ctx context.Context, hikes []hike.HikeID) (map[hike.HikeID][]hike.SignUp, error) {
-	list, err := many[hike.SignUp](ctx, db, `SELECT`+signUpColumns+`
+func (db *DB) PlacesOf(ctx context.Context, hikes []ref.Hike) (map[ref.Hike][]signup.SignUp, error) {
+	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
 		FROM signups WHERE hike_id = ANY(@hikes) ORDER BY asked_order`, args{"hikes": hikes})
-	by := map[hike.HikeID][]hike.SignUp{}
+	by := map[ref.Hike][]signup.SignUp{}
 	for _, s := range list {
 		by[s.Hike] = append(by[s.Hike], s)
 	}
@@ -212,19 +214,19 @@ func (db *DB) PlacesOf(ctx context.Context, hikes []hike.HikeID) (map[hike.HikeI
 }
 
 // SignUpByID finds a place by its number.
-func (db *DB) SignUpByID(ctx context.Context, id string) (hike.SignUp, error) {
+func (db *DB) SignUpByID(ctx context.Context, id string) (signup.SignUp, error) {
 	number, err := uuid.Parse(id)
 	if err != nil {
-		return hike.SignUp{}, wrapErr(pgx.ErrNoRows, "find sign-up %s", id)
+		return signup.SignUp{}, wrapErr(pgx.ErrNoRows, "find sign-up %s", id)
 	}
-	s, err := one[hike.SignUp](ctx, db, `SELECT`+signUpColumns+`
+	s, err := one[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
 		FROM signups WHERE id = @id`, args{"id": number})
 	return s, wrapErr(err, "find sign-up %s", id)
 }
 
 // SignUpByLink finds a place by the hash of its secret.
-func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (hike.SignUp, error) {
-	s, err := one[hike.SignUp](ctx, db, `SELECT`+signUpColumns+`
+func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (signup.SignUp, error) {
+	s, err := one[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
 		FROM signups WHERE link = @hash`, args{"hash": hash})
 	return s, wrapErr(err, "find place by link")
 }
@@ -233,8 +235,8 @@ func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (hike.SignUp, error
 // serves the waiting list. Whoever asks again goes to the end of the list. A change of
 // anything else is an error.
 func (db *DB) ChangeSignUp(
-	ctx context.Context, id string, now time.Time, change func(*hike.SignUp) error, mails ...hike.Mails,
-) (moved []hike.SignUp, err error) {
+	ctx context.Context, id string, now time.Time, change func(*signup.SignUp) error, mails ...hike.Mails,
+) (moved []signup.SignUp, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, list, i, err := db.lockPlace(ctx, id)
 		if err != nil {
@@ -247,7 +249,7 @@ func (db *DB) ChangeSignUp(
 		if !reflect.DeepEqual(fixedPart(s), fixedPart(list[i])) {
 			return errFixed
 		}
-		again := list[i].State == hike.Withdrawn && s.State != hike.Withdrawn
+		again := list[i].State == signup.Withdrawn && s.State != signup.Withdrawn
 		if again {
 			if err := db.askAgain(ctx, h, &s, list); err != nil {
 				return err
@@ -266,7 +268,7 @@ func (db *DB) ChangeSignUp(
 }
 
 // askAgain puts a person at the end of the list.
-func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *hike.SignUp, others []hike.SignUp) (err error) {
+func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp, others []signup.SignUp) (err error) {
 	if err := hike.CheckAdult(*s, h, others); err != nil {
 		return err
 	}
@@ -275,15 +277,15 @@ func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *hike.SignUp, others 
 	return err
 }
 
-func (db *DB) updateSignUp(ctx context.Context, s hike.SignUp) error {
+func (db *DB) updateSignUp(ctx context.Context, s signup.SignUp) error {
 	row := signUpArgs(s)
 	return db.update(ctx, "signups", row)
 }
 
 // ServePlaces serves the waiting list of a hike with the hike locked.
 func (db *DB) ServePlaces(
-	ctx context.Context, id hike.HikeID, now time.Time, mails ...hike.Mails,
-) (moved []hike.SignUp, err error) {
+	ctx context.Context, id ref.Hike, now time.Time, mails ...hike.Mails,
+) (moved []signup.SignUp, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, list, err := db.lockPlaces(ctx, id)
 		if err != nil {
@@ -298,10 +300,10 @@ func (db *DB) ServePlaces(
 // serve moves places as the hike's rule says. It queues the mails to the person who acted,
 // if any, and to everybody whose place moved.
 func (db *DB) serve(
-	ctx context.Context, h hike.Hike, list []hike.SignUp, now time.Time, acting string, mails []hike.Mails,
-) ([]hike.SignUp, error) {
+	ctx context.Context, h hike.Hike, list []signup.SignUp, now time.Time, acting string, mails []hike.Mails,
+) ([]signup.SignUp, error) {
 	moved := h.Serve(now, list, acting)
-	var changed []hike.SignUp
+	var changed []signup.SignUp
 	for _, s := range list {
 		if s.ID == acting {
 			changed = append(changed, s)

@@ -8,13 +8,15 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // ChangeAndTell applies change with the hike locked and saves the hike with what change
 // returns: a decision never stands without its letters in the outbox.
 func (db *DB) ChangeAndTell(
-	ctx context.Context, id hike.HikeID, now time.Time,
-	change func(*hike.Hike, []hike.SignUp) (hike.News, []message.Mail, error),
+	ctx context.Context, id ref.Hike, now time.Time,
+	change func(*hike.Hike, []signup.SignUp) (hike.News, []message.Mail, error),
 ) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, places, err := db.lockPlaces(ctx, id)
@@ -36,7 +38,7 @@ func (db *DB) ChangeAndTell(
 	return wrapErr(err, "decide on hike %d", id)
 }
 
-func (db *DB) keepNews(ctx context.Context, id hike.HikeID, news hike.News) error {
+func (db *DB) keepNews(ctx context.Context, id ref.Hike, news hike.News) error {
 	if news.Plan != nil {
 		plan, err := db.savePlan(ctx, *news.Plan)
 		if err != nil {
@@ -60,7 +62,7 @@ func (db *DB) keepNews(ctx context.Context, id hike.HikeID, news hike.News) erro
 }
 
 // keepTelling also takes back the reminders of what was told before: it no longer holds.
-func (db *DB) keepTelling(ctx context.Context, id hike.HikeID, news hike.News) error {
+func (db *DB) keepTelling(ctx context.Context, id ref.Hike, news hike.News) error {
 	err := db.exec(ctx, `
 		DELETE FROM outbox
 		WHERE state = 'queued' AND key IN (
@@ -105,7 +107,7 @@ const tellingColumns = `
 	t.stands`
 
 // Heard lists the tellings of a hike, the latest first, with who has read them.
-func (db *DB) Heard(ctx context.Context, id hike.HikeID) ([]hike.Heard, error) {
+func (db *DB) Heard(ctx context.Context, id ref.Hike) ([]hike.Heard, error) {
 	tellings, err := many[hike.Telling](ctx, db, `SELECT`+tellingColumns+`
 		FROM tellings t WHERE t.hike_id = @hike ORDER BY t.id DESC`, args{"hike": id})
 	if err != nil {
@@ -126,7 +128,7 @@ func (db *DB) Heard(ctx context.Context, id hike.HikeID) ([]hike.Heard, error) {
 // toldRow is a person of a telling.
 type toldRow struct {
 	TellingID int64
-	HikeID    hike.HikeID
+	HikeID    ref.Hike
 	hike.Told
 }
 
@@ -155,14 +157,14 @@ func (db *DB) toldRows(ctx context.Context, which string, a args) ([]toldRow, er
 }
 
 // Unread counts who has not read the latest telling of each hike.
-func (db *DB) Unread(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID]int, error) {
+func (db *DB) Unread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error) {
 	rows, err := db.toldRows(ctx, `
 		t.id IN (SELECT max(id) FROM tellings WHERE hike_id = ANY(@ids) GROUP BY hike_id)`, args{"ids": ids})
-	by := map[hike.HikeID]hike.Heard{}
+	by := map[ref.Hike]hike.Heard{}
 	for _, r := range rows {
 		by[r.HikeID] = hike.Heard{To: append(by[r.HikeID].To, r.Told)}
 	}
-	out := map[hike.HikeID]int{}
+	out := map[ref.Hike]int{}
 	for id, h := range by {
 		if n := len(h.Unread()); n > 0 {
 			out[id] = n
@@ -173,8 +175,8 @@ func (db *DB) Unread(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID]in
 
 // Unheard lists the hikes that start between two times and whose latest news somebody has
 // not read, the earliest first.
-func (db *DB) Unheard(ctx context.Context, from, to time.Time) ([]hike.HikeID, error) {
-	ids, err := values[hike.HikeID](ctx, db, `
+func (db *DB) Unheard(ctx context.Context, from, to time.Time) ([]ref.Hike, error) {
+	ids, err := values[ref.Hike](ctx, db, `
 		SELECT h.id
 		FROM hikes h
 		WHERE h.start BETWEEN @from AND @to AND EXISTS (
@@ -216,8 +218,8 @@ func (db *DB) ToldByLink(ctx context.Context, hash []byte) (hike.Telling, hike.H
 // have one, takes the reminder back, and offers a place that is given back to the next.
 // Reading twice keeps the first time.
 func (db *DB) MarkRead(
-	ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp), mails ...hike.Mails,
-) (moved []hike.SignUp, err error) {
+	ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *signup.SignUp), mails ...hike.Mails,
+) (moved []signup.SignUp, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		t, to, err := db.ToldByLink(ctx, hash)
 		if err != nil {
@@ -242,8 +244,8 @@ func (db *DB) MarkRead(
 // changed the place.
 func (db *DB) answerPlace(
 	ctx context.Context, t hike.Telling, id string, now time.Time,
-	answer func(hike.Telling, *hike.SignUp), mails []hike.Mails,
-) ([]hike.SignUp, error) {
+	answer func(hike.Telling, *signup.SignUp), mails []hike.Mails,
+) ([]signup.SignUp, error) {
 	h, list, i, err := db.lockPlace(ctx, id)
 	if err != nil {
 		return nil, err
@@ -260,7 +262,7 @@ func (db *DB) answerPlace(
 }
 
 // StandAt names who stands at the trailhead for the latest telling of the hike.
-func (db *DB) StandAt(ctx context.Context, id hike.HikeID, name string) error {
+func (db *DB) StandAt(ctx context.Context, id ref.Hike, name string) error {
 	err := db.execOne(ctx, `
 		UPDATE tellings SET stands = @name
 		WHERE id = (SELECT max(id) FROM tellings WHERE hike_id = @hike)`, args{"hike": id, "name": name})

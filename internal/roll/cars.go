@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 )
 
 // Car is one car that the roll knows of.
@@ -48,7 +48,7 @@ func (s State) Strangers() []Car {
 
 // knownCar takes the plate of a sign-up.
 func (f *folder) knownCar(e Entry) {
-	if hike.PlateKey(e.Plate) != "" {
+	if signup.PlateKey(e.Plate) != "" {
 		c := f.carOf(e.Plate)
 		c.Persons, c.Owners = append(c.Persons, e.ID), append(c.Owners, e.Name)
 	}
@@ -57,7 +57,7 @@ func (f *folder) knownCar(e Entry) {
 // carOf finds a car by its plate or makes it. The pointer holds until the next call.
 func (f *folder) carOf(plate string) *Car {
 	for i := range f.state.Cars {
-		if hike.PlateKey(f.state.Cars[i].Plate) == hike.PlateKey(plate) {
+		if signup.PlateKey(f.state.Cars[i].Plate) == signup.PlateKey(plate) {
 			return &f.state.Cars[i]
 		}
 	}

@@ -8,7 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
 
@@ -56,10 +56,10 @@ func TestCleanedEventSaysTheSame(t *testing.T) {
 // keeper is a store that keeps what it is given.
 type keeper struct{ rec roll.Record }
 
-func (k *keeper) Record(context.Context, hike.HikeID) (roll.Record, error) { return k.rec, nil }
+func (k *keeper) Record(context.Context, ref.Hike) (roll.Record, error) { return k.rec, nil }
 
 func (k *keeper) Append(
-	_ context.Context, _ hike.HikeID, events []roll.Event, _ time.Time, rules ...roll.Rule,
+	_ context.Context, _ ref.Hike, events []roll.Event, _ time.Time, rules ...roll.Rule,
 ) (roll.Record, error) {
 	kept, err := k.rec.Keep(events, rules)
 	k.rec.Events = append(k.rec.Events, kept...)

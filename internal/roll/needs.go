@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 	"saltbush/internal/text"
 )
 
@@ -166,7 +166,7 @@ func needPlates(e Event) error {
 		return errors.New("plates is empty: write the number plate")
 	}
 	for _, p := range e.Plates {
-		if hike.PlateKey(p) == "" || len(p) > 20 {
+		if signup.PlateKey(p) == "" || len(p) > 20 {
 			return fmt.Errorf("plates has %q, which is no number plate", p)
 		}
 	}

@@ -5,9 +5,10 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/site/sitetest"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/unit"
 )
 
 func TestWarningsOfPapersGoOnce(t *testing.T) {
@@ -18,19 +19,19 @@ func TestWarningsOfPapersGoOnce(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	day := hike.DateOf(h.Start)
-	paper := hike.Certificate{
+	day := unit.DateOf(h.Start)
+	paper := team.Certificate{
 		Account:  2,
 		Kind:     "wilderness first aid",
 		Issuer:   "Sill Basin Rescue School",
 		Through:  day.Add(-1),
 		Evidence: "copy on file",
 	}
-	leads := hike.Standing{
+	leads := team.Standing{
 		From:     day.Add(-9),
-		Level:    hike.LevelLeader,
+		Level:    team.LevelLeader,
 		MaxClass: track.Strenuous,
-		Status:   hike.StatusActive,
+		Status:   team.StatusActive,
 		Reason:   "x",
 		Written:  time.Now(),
 	}

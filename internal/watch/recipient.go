@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/team"
 	"saltbush/internal/text"
 )
 
@@ -70,13 +71,13 @@ func (b Book) For(h hike.Hike, who []Owner, took []Logged) []Recipient {
 
 // named is the contact of somebody who took the alarm: as the hike names them, or with
 // their name alone.
-func (b Book) named(h hike.Hike, name string) hike.Contact {
-	for _, c := range []hike.Contact{h.OnCall, h.Deputy} {
+func (b Book) named(h hike.Hike, name string) team.Contact {
+	for _, c := range []team.Contact{h.OnCall, h.Deputy} {
 		if text.Same(c.Name, name) {
 			return c
 		}
 	}
-	return hike.Contact{Name: name}
+	return team.Contact{Name: name}
 }
 
 // Reaches reports whether a message can be sent to the recipient at all.
@@ -86,9 +87,9 @@ func (b Book) Reaches(r Recipient) bool {
 
 // contact is a hike's contact with the address of the account that has the same number,
 // or else the same name, where the hike gives none.
-func (b Book) contact(o Owner, c hike.Contact) Recipient {
+func (b Book) contact(o Owner, c team.Contact) Recipient {
 	r := Recipient{Owner: o, Name: c.Name, Email: c.Email, Phone: c.Phone}
-	if r.Email != "" || c == (hike.Contact{}) {
+	if r.Email != "" || c == (team.Contact{}) {
 		return r
 	}
 	same := func(is func(Member) bool) (found Member, one bool) {

@@ -8,24 +8,24 @@ import (
 	"sync"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
 
 // CaseStore loads what watches are decided from.
 type CaseStore interface {
 	// WatchedIDs lists the hikes whose watch may be running.
-	WatchedIDs(ctx context.Context) ([]hike.HikeID, error)
+	WatchedIDs(ctx context.Context) ([]ref.Hike, error)
 	// WatchedOf loads those of the hikes whose watch may be running.
-	WatchedOf(ctx context.Context, ids []hike.HikeID) ([]roll.Watched, error)
+	WatchedOf(ctx context.Context, ids []ref.Hike) ([]roll.Watched, error)
 	// WatchLogs lists logs in the order of writing.
-	WatchLogs(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID][]Logged, error)
+	WatchLogs(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]Logged, error)
 }
 
 // Hearsay tells which hikes changed after a mark, and the mark that stands now; all says
 // that any may have.
 type Hearsay interface {
-	Since(mark uint64) (now uint64, changed []hike.HikeID, all bool)
+	Since(mark uint64) (now uint64, changed []ref.Hike, all bool)
 }
 
 // Standing keeps every running watch folded, and folds one anew only when something about
@@ -36,7 +36,7 @@ type Standing struct {
 
 	mu     sync.Mutex
 	mark   uint64
-	cases  map[hike.HikeID]Case
+	cases  map[ref.Hike]Case
 	listed time.Time // when it was last asked who is watched
 	whole  time.Time // when everything was last loaded
 	out    Cases
@@ -61,7 +61,7 @@ const (
 // NewStanding returns an empty store of cases. Without hearsay everything is loaded each
 // time.
 func NewStanding(store CaseStore, heard Hearsay) *Standing {
-	return &Standing{store: store, heard: heard, cases: map[hike.HikeID]Case{}}
+	return &Standing{store: store, heard: heard, cases: map[ref.Hike]Case{}}
 }
 
 // Cases returns the watches as they stand.
@@ -92,7 +92,7 @@ func (s *Standing) Cases(ctx context.Context, now time.Time) (Cases, error) {
 	return s.out, nil
 }
 
-func (s *Standing) since() (mark uint64, changed []hike.HikeID, all bool) {
+func (s *Standing) since() (mark uint64, changed []ref.Hike, all bool) {
 	if s.heard == nil {
 		return 0, nil, true
 	}
@@ -100,21 +100,21 @@ func (s *Standing) since() (mark uint64, changed []hike.HikeID, all bool) {
 }
 
 // stale are the watched hikes that are to be loaded.
-func (s *Standing) stale(ids, changed []hike.HikeID, all bool) []hike.HikeID {
+func (s *Standing) stale(ids, changed []ref.Hike, all bool) []ref.Hike {
 	if all {
 		return ids
 	}
-	is := map[hike.HikeID]bool{}
+	is := map[ref.Hike]bool{}
 	for _, id := range changed {
 		is[id] = true
 	}
-	return slices.DeleteFunc(slices.Clone(ids), func(id hike.HikeID) bool {
+	return slices.DeleteFunc(slices.Clone(ids), func(id ref.Hike) bool {
 		_, known := s.cases[id]
 		return known && !is[id]
 	})
 }
 
-func (s *Standing) load(ctx context.Context, ids []hike.HikeID) error {
+func (s *Standing) load(ctx context.Context, ids []ref.Hike) error {
 	if len(ids) == 0 {
 		return nil
 	}
@@ -133,8 +133,8 @@ func (s *Standing) load(ctx context.Context, ids []hike.HikeID) error {
 }
 
 // forget drops the cases that are no longer watched.
-func (s *Standing) forget(ids []hike.HikeID) bool {
-	watched := map[hike.HikeID]bool{}
+func (s *Standing) forget(ids []ref.Hike) bool {
+	watched := map[ref.Hike]bool{}
 	for _, id := range ids {
 		watched[id] = true
 	}

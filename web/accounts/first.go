@@ -7,7 +7,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 	"saltbush/internal/text"
 	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
@@ -62,7 +62,7 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	house := hike.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
+	house := rules.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
 	a := account.Account{Name: f.Text("name"), Roles: []account.Role{account.Coordinator, account.Leader}, Active: true, Units: account.Metric, Created: s.Now()}
 	readAccount(f, &a)
 	readPassword(f, a)
@@ -79,7 +79,7 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 	return s.openBook(w, r, secret, a, house)
 }
 
-func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret account.Secret, a account.Account, house hike.House) error {
+func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret account.Secret, a account.Account, house rules.House) error {
 	made, err := s.Accounts.CreateFirst(r.Context(), secret.Hash(), a, s.Now())
 	if err != nil {
 		return err

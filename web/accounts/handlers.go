@@ -5,6 +5,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
+	"saltbush/internal/staffing"
 	"saltbush/web/kit"
 )
 
@@ -17,7 +18,7 @@ type Handlers struct {
 	Hikes    hike.Store
 	Outbox   message.Outbox
 	People   Bringer
-	Staff    hike.StaffStore
+	Staff    staffing.StaffStore
 	Samples  []Sample
 }
 
@@ -30,7 +31,7 @@ func New(
 	hikes hike.Store,
 	outbox message.Outbox,
 	people Bringer,
-	staff hike.StaffStore,
+	staff staffing.StaffStore,
 	samples []Sample,
 ) *Handlers {
 	return &Handlers{

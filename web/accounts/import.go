@@ -13,10 +13,11 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/sheet"
+	"saltbush/internal/team"
 	"saltbush/internal/text"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 )
@@ -26,7 +27,7 @@ type Bringer interface {
 	// BringPeople makes the accounts, with what is on record about each and the link that
 	// each is invited by, or nothing at all. The lists belong to one another one by one.
 	// Where an address is another's it is account.ErrEmailTaken.
-	BringPeople(ctx context.Context, people []account.Account, records []hike.Qualification, links []account.Link) error
+	BringPeople(ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link) error
 }
 
 // SavePeople answers with everybody who can sign in, what they may do, and their papers.
@@ -48,7 +49,7 @@ func (s *Handlers) SavePeople(w http.ResponseWriter, r *http.Request) error {
 		}
 		rows = append(rows, row)
 	}
-	return kit.SendSheet(w, "people-"+hike.DateOf(s.Now().In(s.Zone(r))).String(), sheet.Names(kit.ColumnsOf(fieldsOf(all))), rows)
+	return kit.SendSheet(w, "people-"+unit.DateOf(s.Now().In(s.Zone(r))).String(), sheet.Names(kit.ColumnsOf(fieldsOf(all))), rows)
 }
 
 // PersonHeads answers with a table that has nothing but the heads of what can be brought in.
@@ -90,7 +91,7 @@ func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, sta
 type person struct {
 	row    sheet.Row
 	a      account.Account
-	record hike.Qualification
+	record team.Qualification
 	here   bool
 	says   []string      // what differs from what is on file
 	wrong  []sheet.Fault // none where it may come in
@@ -332,7 +333,7 @@ func (s *Handlers) BringPeople(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) storePeople(r *http.Request, added []person) (ui.BroughtPage, error) {
 	page := ui.BroughtPage{Page: s.Page(r, "Brought in", "People"), Mailed: kit.NewForm(r).Checked("mail")}
 	var people []account.Account
-	var records []hike.Qualification
+	var records []team.Qualification
 	var links []account.Link
 	for _, p := range added {
 		shown, link, err := s.invitationFor(r, p.a)

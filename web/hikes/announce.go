@@ -9,10 +9,12 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/signup"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -71,7 +73,7 @@ func (s *Handlers) ShowTold(w http.ResponseWriter, r *http.Request) error {
 		p.By += " Meet at " + hike.Data{Trail: t}.Where() + "."
 	}
 	if l.to.Account == 0 {
-		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == hike.Offered
+		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == signup.Offered
 	}
 	if h.Decision.Says() != l.telling.Words {
 		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news", Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
@@ -91,12 +93,12 @@ func (s *Handlers) AnswerTold(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	said, leaves := "Thank you: the leader sees that you have read it.", kit.NewForm(r).Text("answer") == "no"
-	_, err = s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *hike.SignUp) {
-		if t.Consent && leaves && p.State == hike.Offered {
-			p.State, said = hike.Withdrawn, "Thank you for saying so: your place is given back."
+	_, err = s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *signup.SignUp) {
+		if t.Consent && leaves && p.State == signup.Offered {
+			p.State, said = signup.Withdrawn, "Thank you for saying so: your place is given back."
 			return
 		}
-		p.Answer(t)
+		hike.AnswerAnnouncement(p, t)
 	}, s.notify.ChangedMails(l.hike, notify.ActedLetter(l.to.Place.State, "")))
 	if err != nil {
 		return err
@@ -130,7 +132,7 @@ func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (
 func (s *Handlers) NameStander(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
 	name, err := hike.CheckStander(f.Text("stands"))
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
 		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
 	}

@@ -5,10 +5,12 @@ import (
 	"net/http"
 	"strconv"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/heat"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
 )
@@ -50,7 +52,7 @@ func (s *Handlers) SetForecast(w http.ResponseWriter, r *http.Request) error {
 }
 
 // reconsider withdraws a decision that was taken on a calmer plan.
-func (s *Handlers) reconsider(r *http.Request, id hike.HikeID, before plan.Decision) (withdrawn bool, err error) {
+func (s *Handlers) reconsider(r *http.Request, id ref.Hike, before plan.Decision) (withdrawn bool, err error) {
 	after, err := s.verdictOf(r, id)
 	if err != nil {
 		return false, err
@@ -126,7 +128,7 @@ func forecastFaults(err error) error {
 		return nil
 	}
 	names := map[string]string{"dew point": "dew_point"}
-	invalid := hike.Invalid{}
+	invalid := fault.Invalid{}
 	for _, fault := range kit.Leaves(err) {
 		var in *plan.InputError
 		if !errors.As(fault, &in) {
@@ -142,9 +144,9 @@ func forecastFaults(err error) error {
 }
 
 // verdictOf is what the newest plan advises; without a plan nothing says go.
-func (s *Handlers) verdictOf(r *http.Request, id hike.HikeID) (plan.Decision, error) {
+func (s *Handlers) verdictOf(r *http.Request, id ref.Hike) (plan.Decision, error) {
 	p, err := s.Hikes.LatestPlan(r.Context(), id)
-	if errors.Is(err, hike.ErrNotFound) {
+	if errors.Is(err, fault.ErrNotFound) {
 		return "", nil
 	}
 	return p.Plan.Verdict.Decision, err

@@ -7,9 +7,12 @@ import (
 	"net/http"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/internal/staffing"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -46,13 +49,13 @@ func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.Answers) ([]view.Deci
 		return nil, err
 	}
 	var options []ui.Option
-	for _, x := range hike.Alternatives(t.Trail, trails, roads) {
+	for _, x := range staffing.Alternatives(t.Trail, trails, roads) {
 		options = append(options, ui.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.UnitsOf(r))})
 	}
 	return view.NewDecisionWays(kit.FormAnswers(r, "decide", a), format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
 }
 
-func alternative(x hike.Alternative, u format.System) string {
+func alternative(x staffing.Alternative, u format.System) string {
 	words := x.Trail.Name + ", " + format.Length(x.Trail.Profile.Length, u)
 	if x.Drive.Known {
 		words += ", " + format.Duration(x.Drive.Takes) + " by road"
@@ -85,8 +88,8 @@ func (s *Handlers) noteNoShows(ctx context.Context, rec roll.Record) error {
 		if p.Where != roll.WhereAbsent || p.Staff || p.WalkUp {
 			continue
 		}
-		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(), func(x *hike.SignUp) error { x.NoShow = true; return nil })
-		if err != nil && !errors.Is(err, hike.ErrNotFound) {
+		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(), func(x *signup.SignUp) error { x.NoShow = true; return nil })
+		if err != nil && !errors.Is(err, fault.ErrNotFound) {
 			return err
 		}
 	}

@@ -11,6 +11,9 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/privacy"
+	"saltbush/internal/signup"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
@@ -41,7 +44,7 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.Answers) view.Hik
 		Page: s.Page(r, h.Title, "Desk"), URL: paths.Hike(h.ID), Name: h.Title, State: ui.StampOf(string(h.State)),
 		When:  format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", walk from " + format.Clock(h.Start, zone),
 		Trail: t.Trail.Name, TrailURL: paths.Trail(t.Trail.ID), NoticeURL: paths.Hike(h.ID), RollURL: paths.Hike(h.ID) + "/roll",
-		ForecastOpen: open, Places: placesWords(h, t.Count(hike.Confirmed), t.Count(hike.Waiting)),
+		ForecastOpen: open, Places: placesWords(h, t.Count(signup.Confirmed), t.Count(signup.Waiting)),
 		OnCall: view.HikeContact(h.OnCall), Deputy: view.HikeContact(h.Deputy),
 		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), format.Count(h.Places, "place", "places"), h.StaffNeeded()),
 	}
@@ -53,7 +56,7 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.Answers) view.Hik
 	}
 	p.Papers = append(p.Papers, ui.NavLink{Label: "Trip sheet", URL: paths.TripSheet(h.ID)})
 	p.Papers = append(p.Papers, ui.NavLink{Label: "For the land manager", URL: paths.Land(h.ID)})
-	if s.StaffSight(r, h).Sees(hike.KindScreening) {
+	if s.StaffSight(r, h).Sees(privacy.KindScreening) {
 		p.Papers = append(p.Papers, ui.NavLink{Label: talksLabel(t), URL: paths.Screening(h.ID)})
 	}
 	if h.State != hike.CalledOff && h.State != hike.Closed {
@@ -77,7 +80,7 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.Answers) view.Hik
 func talksLabel(t hike.Data) string {
 	n := 0
 	for _, x := range t.SignUps {
-		if x.State == hike.Asked {
+		if x.State == signup.Asked {
 			n++
 		}
 	}
@@ -140,14 +143,14 @@ func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data,
 	if s.May(r, account.SaveSignUps) {
 		p.SaveURL = paths.Hike(t.Hike.ID) + "/sign-ups.csv"
 	}
-	if sight.Sees(hike.KindScreening) && t.Hike.TakesSignUps(s.Now()) {
+	if sight.Sees(privacy.KindScreening) && t.Hike.TakesSignUps(s.Now()) {
 		p.BringURL = paths.Sheet(t.Hike.ID)
 	}
-	p.HidesTold, p.HidesReach = !sight.Sees(hike.KindScreening), !sight.Sees(hike.KindContact)
+	p.HidesTold, p.HidesReach = !sight.Sees(privacy.KindScreening), !sight.Sees(privacy.KindContact)
 	switch {
 	case len(t.SignUps) == 0:
 		return
-	case !sight.Sees(hike.KindName):
+	case !sight.Sees(privacy.KindName):
 		p.SignUpsClosed = kit.OpensWords("Sweep and assistants read the names", t.Hike)
 		return
 	case p.HidesReach:
@@ -156,23 +159,23 @@ func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data,
 	p.SignUps = hikeSignUps(r, t, p.Units, a, sight)
 }
 
-func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.Answers, sight hike.Sight) []view.HikeSignUp {
+func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.Answers, sight privacy.Sight) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.SignUps {
 		row := view.HikeSignUp{
 			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.BroughtBy, Water: format.Volume(x.Water, u),
 		}
-		if sight.Sees(hike.KindScreening) {
+		if sight.Sees(privacy.KindScreening) {
 			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US), format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
 		}
-		if sight.Sees(hike.KindContact) {
+		if sight.Sees(privacy.KindContact) {
 			row.Guardian, row.Mobile, row.Email = x.Guardian, x.Mobile, x.Email
 			row.Contact = view.HikeContact{Name: x.EmergencyName, Phone: x.EmergencyPhone}
 		}
 		if x.NoShow {
 			row.State = row.State.WithNote("did not come")
 		}
-		if x.State != hike.Withdrawn && x.State != hike.TurnedAway {
+		if x.State != signup.Withdrawn && x.State != signup.TurnedAway {
 			row.TurnAwayURL = fmt.Sprintf("%s/sign-ups/%s/turn-away", paths.Hike(t.Hike.ID), x.ID)
 			row.Reason = view.NewTurnAwayReason(kit.FormAnswers(r, "sign-ups/"+x.ID+"/turn-away", a), x.ID)
 		}
@@ -204,7 +207,7 @@ func forecastValues(f plan.Forecast, u format.System) map[string][]string {
 	return values
 }
 
-func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trail, people []account.Account, a ui.Answers) view.HikeFormPage {
+func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.Trail, people []account.Account, a ui.Answers) view.HikeFormPage {
 	p := view.HikeFormPage{Page: s.Page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", NoTrails: len(trails) == 0}
 	if of != nil {
 		p.Page = s.Page(r, "Change "+of.Title, "Desk")

@@ -6,16 +6,17 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
 	"saltbush/web/ui"
 )
 
 // ToldCalls lists whom to ring, as far as the viewer may see them. Numbers of the staff are
 // on every page of theirs.
-func ToldCalls(unread []hike.Told, sight hike.Sight, zone *time.Location) []ui.ToldCall {
+func ToldCalls(unread []hike.Told, sight privacy.Sight, zone *time.Location) []ui.ToldCall {
 	var calls []ui.ToldCall
 	for _, p := range unread {
 		staff := p.Account != 0
-		if !staff && !sight.Sees(hike.KindName) {
+		if !staff && !sight.Sees(privacy.KindName) {
 			continue
 		}
 		call := ui.ToldCall{Name: p.Name, Part: string(p.Role), Reminder: "no time for a reminder: ring now"}

@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/card"
 	"saltbush/internal/hike"
+	"saltbush/internal/staffing"
 )
 
 // SessionLife is how long a browser keeps its cookie.
@@ -30,7 +31,7 @@ type Kit struct {
 	hikes    hike.Store
 	accounts account.Store
 	cards    card.Store
-	staff    hike.StaffStore
+	staff    staffing.StaffStore
 	wakes    WakeStore
 }
 
@@ -40,7 +41,7 @@ func NewKit(
 	hikes hike.Store,
 	accounts account.Store,
 	cards card.Store,
-	staff hike.StaffStore,
+	staff staffing.StaffStore,
 	wakes WakeStore,
 ) *Kit {
 	return &Kit{

@@ -15,8 +15,8 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/sheet"
 	"saltbush/internal/text"
 	"saltbush/web/ui"
@@ -108,7 +108,7 @@ func answerOf(low string, k cellKind) string {
 
 // FaultsOf puts what a form finds wrong beside the cells that it came from.
 func FaultsOf(list []FormColumn, h sheet.Heads, row sheet.Row, wrong error) []sheet.Fault {
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if !errors.As(wrong, &invalid) {
 		if wrong == nil {
 			return nil
@@ -116,7 +116,7 @@ func FaultsOf(list []FormColumn, h sheet.Heads, row sheet.Row, wrong error) []sh
 		return []sheet.Fault{h.Fault(row, "", wrong.Error())}
 	}
 	var faults []sheet.Fault
-	rest := hike.Invalid{}
+	rest := fault.Invalid{}
 	for field, message := range invalid {
 		rest[field] = message
 	}

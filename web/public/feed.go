@@ -12,6 +12,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/trail"
 	"saltbush/web/kit"
 )
 
@@ -71,7 +73,7 @@ func (s *Handlers) feedOwner(r *http.Request) (account.Account, error) {
 // serveFeed writes the hikes as one calendar. The trails are loaded for their pins, each
 // once.
 func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid string, listed []hike.Listed, adjust func(*calendar.Event, hike.Hike)) error {
-	trails := map[hike.TrailID]hike.Trail{}
+	trails := map[ref.Trail]trail.Trail{}
 	var events []calendar.Event
 	for _, l := range listed {
 		t, known := trails[l.Hike.Trail]

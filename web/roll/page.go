@@ -12,7 +12,9 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
@@ -34,7 +36,7 @@ type rollFolded struct {
 	state roll.State
 	part  string
 	a     ui.Answers
-	sight hike.Sight // of whoever asks
+	sight privacy.Sight // of whoever asks
 	// actions are what the viewer may see of medical cards.
 	actions kit.Actions
 }
@@ -201,7 +203,7 @@ func (f rollFolded) walkUp() *view.RollWalkup {
 	if f.Plan != nil {
 		says = fmt.Sprintf("Only with a place free, the talk done, and %.1f litres and shoes seen.", f.Plan.Water.Carry.Litres())
 	}
-	if free := f.rec.Hike.Places - f.Data.Count(hike.Confirmed); free > 0 {
+	if free := f.rec.Hike.Places - f.Data.Count(signup.Confirmed); free > 0 {
 		says += fmt.Sprintf(" %s free when this page was last heard from.", format.Count(free, "place was", "places were"))
 	} else {
 		says += " All places are taken: without signal the answer is no."

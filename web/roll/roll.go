@@ -4,8 +4,10 @@ import (
 	"errors"
 	"net/http"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
@@ -25,8 +27,8 @@ func (s *Handlers) ShowRoll(w http.ResponseWriter, r *http.Request) error {
 
 // renderRoll shows the roll, with what was wrong with the last record.
 func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a ui.Answers, wrong string) error {
-	if !s.StaffSight(r, rec.Hike).Sees(hike.KindName) {
-		return hike.Refusal(kit.OpensWords("The roll opens to you", rec.Hike))
+	if !s.StaffSight(r, rec.Hike).Sees(privacy.KindName) {
+		return fault.Refusal(kit.OpensWords("The roll opens to you", rec.Hike))
 	}
 	t, err := s.Tell(r.Context(), rec.Hike)
 	if err != nil {
@@ -46,7 +48,7 @@ func (s *Handlers) RecordRoll(w http.ResponseWriter, r *http.Request) error {
 		return s.refuseEvent(w, r, id, kit.Sentence(err))
 	}
 	_, err = s.Rolls.Append(r.Context(), id, []roll.Event{e}, s.Now(), roll.MayDepart)
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if e.Kind == roll.KindDeparted && errors.As(err, &refusal) {
 		return s.refuseEvent(w, r, id, string(refusal))
 	}
@@ -58,7 +60,7 @@ func (s *Handlers) RecordRoll(w http.ResponseWriter, r *http.Request) error {
 }
 
 // refuseEvent shows the roll again with what was typed and what is wrong with it.
-func (s *Handlers) refuseEvent(w http.ResponseWriter, r *http.Request, id hike.HikeID, wrong string) error {
+func (s *Handlers) refuseEvent(w http.ResponseWriter, r *http.Request, id ref.Hike, wrong string) error {
 	rec, err := s.Rolls.Record(r.Context(), id)
 	if err != nil {
 		return err

@@ -6,8 +6,9 @@ import (
 	"time"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/retention"
 	"saltbush/web/kit"
 	"saltbush/web/settings/view"
 	"saltbush/web/ui"
@@ -84,7 +85,7 @@ func runNote(last, now time.Time, zone *time.Location) ui.NoteText {
 	return ui.NoteText{Title: "Last run: " + format.Moment(last, zone), Text: "It runs once a day. What is due goes with the next run."}
 }
 
-func openLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
+func openLedger(list []retention.Retiring, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}}}
 	for _, h := range list {
 		if h.Closed.IsZero() {
@@ -94,7 +95,7 @@ func openLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
 	return l
 }
 
-func goingLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
+func goingLedger(list []retention.Retiring, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: view.KeptColumns()}
 	for _, h := range list {
 		if h.Closed.IsZero() {
@@ -109,7 +110,7 @@ func goingLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
 	return l
 }
 
-func goingCell(h hike.Retiring, g hike.Going, zone *time.Location) ui.Cell {
+func goingCell(h retention.Retiring, g retention.Going, zone *time.Location) ui.Cell {
 	switch {
 	case !g.Gone.IsZero():
 		return ui.Cell{Text: "gone", Note: format.Date(g.Gone, zone)}
@@ -119,7 +120,7 @@ func goingCell(h hike.Retiring, g hike.Going, zone *time.Location) ui.Cell {
 	return ui.Cell{Text: format.Date(g.At, zone)}
 }
 
-func waiverCell(h hike.Retiring, zone *time.Location) ui.Cell {
+func waiverCell(h retention.Retiring, zone *time.Location) ui.Cell {
 	if h.Waivers == 0 {
 		return ui.Cell{Text: "with the names"}
 	}
@@ -127,7 +128,7 @@ func waiverCell(h hike.Retiring, zone *time.Location) ui.Cell {
 }
 
 // holdable are the hikes that no hold stands on.
-func holdable(list []hike.Retiring, zone *time.Location) []ui.Option {
+func holdable(list []retention.Retiring, zone *time.Location) []ui.Option {
 	var options []ui.Option
 	for _, h := range list {
 		if h.Hold == nil {
@@ -137,7 +138,7 @@ func holdable(list []hike.Retiring, zone *time.Location) []ui.Option {
 	return options
 }
 
-func holdLedgers(holds []hike.Hold, zone *time.Location, a ui.Answers) (stand, past ui.LedgerText) {
+func holdLedgers(holds []retention.Hold, zone *time.Location, a ui.Answers) (stand, past ui.LedgerText) {
 	stand = ui.LedgerText{Cards: true, Columns: view.HoldColumns()}
 	past = ui.LedgerText{Cards: true, Columns: view.PastHoldColumns()}
 	for _, h := range holds {
@@ -156,7 +157,7 @@ func holdLedgers(holds []hike.Hold, zone *time.Location, a ui.Answers) (stand, p
 	return stand, past
 }
 
-func goneLedger(list []hike.Retirement, zone *time.Location) ui.LedgerText {
+func goneLedger(list []retention.Retirement, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: view.GoneColumns()}
 	for _, d := range list {
 		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Moment(d.At, zone)}, {Text: format.OrElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
@@ -166,24 +167,24 @@ func goneLedger(list []hike.Retirement, zone *time.Location) ui.LedgerText {
 
 func (s *Handlers) HoldHike(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
-	return s.changeHold(w, r, f, func(id hike.HikeID, by string) error {
+	return s.changeHold(w, r, f, func(id ref.Hike, by string) error {
 		return s.Kept.HoldHike(r.Context(), id, f.Paragraph("because"), by, s.Now())
 	}, "Held. Nothing of that hike is deleted until the hold is lifted.")
 }
 
 func (s *Handlers) LiftHold(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
-	return s.changeHold(w, r, f, func(id hike.HikeID, by string) error {
+	return s.changeHold(w, r, f, func(id ref.Hike, by string) error {
 		return s.Kept.LiftHold(r.Context(), id, f.Text("lift"), by, s.Now())
 	}, "Lifted. What is due goes with the next run.")
 }
 
-func (s *Handlers) changeHold(w http.ResponseWriter, r *http.Request, f kit.Form, change func(hike.HikeID, string) error, said string) error {
+func (s *Handlers) changeHold(w http.ResponseWriter, r *http.Request, f kit.Form, change func(ref.Hike, string) error, said string) error {
 	id := f.Whole("hike", "Choose a hike from the list.")
 	a, _ := kit.ViewerOf(r).Account()
 	var err error
 	if len(f.Faults) == 0 {
-		err = change(hike.HikeID(id), a.Name)
+		err = change(ref.Hike(id), a.Name)
 	}
 	invalid, err := f.Invalid(err)
 	if err != nil {

@@ -5,7 +5,7 @@ import (
 	"net/http"
 
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -16,7 +16,7 @@ func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	c, err := s.Cards.OwnCard(r.Context(), kit.OfPlace(place))
 	lost := errors.Is(err, card.ErrOtherKey) || errors.Is(err, card.ErrDamaged)
-	if err != nil && !lost && !errors.Is(err, hike.ErrNotFound) {
+	if err != nil && !lost && !errors.Is(err, fault.ErrNotFound) {
 		return err
 	}
 	return s.renderOwnCard(w, r, http.StatusOK, ui.Answers{Typed: cardValues(c)}, lost)

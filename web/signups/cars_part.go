@@ -8,13 +8,16 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
 )
 
 // carPart is a person's part with those whom they may know.
-func carPart(c notify.Cars, me hike.Traveller) view.CarPart {
+func carPart(c notify.Cars, me ride.Traveller) view.CarPart {
 	part := view.CarPart{Says: c.Says(me, true)}
 	p := c.Rides.PartOf(me)
 	seen := []string{me.ID}
@@ -27,7 +30,7 @@ func carPart(c notify.Cars, me hike.Traveller) view.CarPart {
 	} {
 		for _, id := range of.ids {
 			other, here := c.By[id]
-			if !here || slices.Contains(seen, id) || !hike.RideSight(me, other).Sees(hike.KindRide) {
+			if !here || slices.Contains(seen, id) || !ride.RideSight(me, other).Sees(privacy.KindRide) {
 				continue
 			}
 			seen = append(seen, id)
@@ -42,12 +45,12 @@ func carPart(c notify.Cars, me hike.Traveller) view.CarPart {
 }
 
 // carsOnPlace fills in the cars of a person's page.
-func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place hike.SignUp, a ui.Answers) {
+func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place signup.SignUp, a ui.Answers) {
 	switch c.Hike.State {
 	case hike.Draft, hike.CalledOff, hike.Closed:
 		return
 	}
-	if place.State == hike.Withdrawn || place.State == hike.TurnedAway {
+	if place.State == signup.Withdrawn || place.State == signup.TurnedAway {
 		return
 	}
 	if me, comes := c.By[place.ID]; comes && !c.Book.Opened.IsZero() {
@@ -64,7 +67,7 @@ func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place hike.S
 }
 
 // carForm asks for a car and who may know of it, beginning with what is on file.
-func carForm(url string, car hike.Car, share hike.Sharing, a ui.Answers) view.CarForm {
+func carForm(url string, car signup.Car, share ride.Sharing, a ui.Answers) view.CarForm {
 	if a.Typed == nil {
 		a.Typed = map[string][]string{"plate": {car.Plate}, "car_make": {car.Make}, "car_colour": {car.Colour}, "ride_town": {share.Town}}
 		if car.Seats > 0 {

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -36,7 +37,7 @@ var (
 )
 
 // sealOf returns the seal that came with a form while it holds, else a new one.
-func (s *Handlers) sealOf(r *http.Request, id hike.HikeID, came string) string {
+func (s *Handlers) sealOf(r *http.Request, id ref.Hike, came string) string {
 	if _, err := s.sealedAt(r, id, came); err == nil {
 		return came
 	}
@@ -50,14 +51,14 @@ func (s *Handlers) sealOf(r *http.Request, id hike.HikeID, came string) string {
 }
 
 // sealWith signs the time at which the form of a hike was opened (RFC 2104 HMAC).
-func sealWith(key []byte, id hike.HikeID, stamp string) string {
+func sealWith(key []byte, id ref.Hike, stamp string) string {
 	mac := hmac.New(sha256.New, key)
 	fmt.Fprintf(mac, "sign-up %d %s", id, stamp)
 	return hex.EncodeToString(mac.Sum(nil))
 }
 
 // sealedAt returns when a form was opened, where its seal is ours and not too old.
-func (s *Handlers) sealedAt(r *http.Request, id hike.HikeID, seal string) (time.Time, error) {
+func (s *Handlers) sealedAt(r *http.Request, id ref.Hike, seal string) (time.Time, error) {
 	stamp, signature, ok := strings.Cut(seal, ".")
 	seconds, err := strconv.ParseInt(stamp, 10, 64)
 	if !ok || err != nil {
@@ -77,7 +78,7 @@ func (s *Handlers) sealedAt(r *http.Request, id hike.HikeID, seal string) (time.
 
 // checkSeal asks whether a person filled the form in: it was opened here, not a moment ago,
 // and the field that people do not see is empty.
-func (s *Handlers) checkSeal(r *http.Request, id hike.HikeID) error {
+func (s *Handlers) checkSeal(r *http.Request, id ref.Hike) error {
 	if r.PostFormValue("website") != "" {
 		return errFilledIn
 	}

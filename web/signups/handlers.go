@@ -6,6 +6,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
+	"saltbush/internal/retention"
+	"saltbush/internal/ride"
 	"saltbush/web/kit"
 )
 
@@ -17,9 +19,9 @@ type Handlers struct {
 	Cards    card.Store
 	Choices  message.Choices
 	Hikes    hike.Store
-	Kept     hike.RetentionStore
+	Kept     retention.RetentionStore
 	Outbox   message.Outbox
-	Rides    hike.RideStore
+	Rides    ride.RideStore
 }
 
 // New returns the handlers of this area.
@@ -30,9 +32,9 @@ func New(
 	cards card.Store,
 	choices message.Choices,
 	hikes hike.Store,
-	kept hike.RetentionStore,
+	kept retention.RetentionStore,
 	outbox message.Outbox,
-	rides hike.RideStore,
+	rides ride.RideStore,
 ) *Handlers {
 	return &Handlers{
 		Kit:      k,

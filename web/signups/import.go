@@ -7,12 +7,16 @@ import (
 	"net/http"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/internal/sheet"
+	"saltbush/internal/signup"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 )
@@ -37,7 +41,7 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 		head = append(head, c.Name)
 	}
 	for _, x := range list {
-		if x.State == hike.Withdrawn || x.State == hike.TurnedAway {
+		if x.State == signup.Withdrawn || x.State == signup.TurnedAway {
 			continue
 		}
 		row := make([]string, len(columns))
@@ -46,7 +50,7 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 		}
 		rows = append(rows, row)
 	}
-	return kit.SendSheet(w, fmt.Sprintf("sign-ups-hike-%d-%s", h.ID, hike.DateOf(h.Start)), head, rows)
+	return kit.SendSheet(w, fmt.Sprintf("sign-ups-hike-%d-%s", h.ID, unit.DateOf(h.Start)), head, rows)
 }
 
 // SignUpHeads answers with a table that has nothing but the heads of what can be brought in.
@@ -70,9 +74,9 @@ func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, st
 		return err
 	}
 	if !t.Hike.TakesSignUps(s.Now()) {
-		return hike.Refusal("This hike no longer takes sign-ups.")
+		return fault.Refusal("This hike no longer takes sign-ups.")
 	}
-	version, _ := hike.RisksVersion()
+	version, _ := signup.RisksVersion()
 	p := ui.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
 		URL: paths.Sheet(t.Hike.ID), BackURL: paths.Manage(t.Hike.ID) + "#sign-ups", HeadsURL: paths.Sheet(t.Hike.ID) + "/columns.csv",
 		Says: []string{
@@ -81,7 +85,7 @@ func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, st
 			"Whoever is on the hike already is left as they are, so a list may be brought in again.",
 			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as everybody's are.",
 		},
-		Columns: kit.ColumnLines(signUpFields()), Risks: hike.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
+		Columns: kit.ColumnLines(signUpFields()), Risks: signup.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
 	p.File = kit.SheetFile(wrong)
 	return s.Render(w, r, status, ui.Sheet(p))
 }
@@ -95,7 +99,7 @@ type signUpLines struct {
 	faults []sheet.Fault // of the head
 	rows   []sheet.Row
 	wrong  [][]sheet.Fault // line by line
-	asks   []hike.SignUp
+	asks   []signup.SignUp
 }
 
 // readSignUps reads every line as the form would be read.
@@ -123,7 +127,7 @@ func (s *Handlers) readSignUps(r *http.Request, t hike.Data, data []byte) (signU
 	return l, nil
 }
 
-func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.FormColumn, heads sheet.Heads, row sheet.Row) (hike.SignUp, []sheet.Fault, error) {
+func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.FormColumn, heads sheet.Heads, row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
 	typed := kit.Values(columns, heads, row)
 	for field, usual := range map[string]string{"walk_unit": "km", "climb_unit": "m"} {
 		if typed.Get(field) == "" {
@@ -135,11 +139,11 @@ func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.Fo
 	unitsKnown(f)
 	p := s.readSignUp(f, t.Hike.ID)
 	p.BroughtBy = kit.NameOf(r)
-	invalid, err := f.Invalid(p.Check(hike.RegionOf(t.Trail.Zone)))
+	invalid, err := f.Invalid(p.Check(signup.RegionOf(t.Trail.Zone)))
 	if err != nil {
 		return p, nil, err
 	}
-	p.Screening.Talk = hike.TalkFirst(p, t.Trail, t.Plan, t.Hike.Rules())
+	p.Screening.Talk = signup.TalkFirst(p, t.Trail, t.Plan, t.Hike.Rules())
 	if invalid == nil {
 		return p, nil, nil
 	}
@@ -157,7 +161,7 @@ func unitsKnown(f kit.Form) {
 }
 
 // fit returns the requests that are right by themselves.
-func (l signUpLines) fit() (list []hike.SignUp) {
+func (l signUpLines) fit() (list []signup.SignUp) {
 	for i, p := range l.asks {
 		if len(l.wrong[i]) == 0 {
 			list = append(list, p)
@@ -208,7 +212,7 @@ func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t
 	return s.Render(w, r, status, ui.SheetPreviewed(p))
 }
 
-func signUpSeal(id hike.HikeID) string { return fmt.Sprintf("sign-ups %d", id) }
+func signUpSeal(id ref.Hike) string { return fmt.Sprintf("sign-ups %d", id) }
 
 // signUpPreviewLines stamps every line, and counts the new ones.
 func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.Brought) (lines []ui.SheetLine, added int) {
@@ -237,9 +241,9 @@ func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.Brought) (lin
 	return ui.WithBadLines(lines, kit.BadLines(l.table)), added
 }
 
-func signUpSays(t hike.Data, p hike.SignUp) []string {
+func signUpSays(t hike.Data, p signup.SignUp) []string {
 	says := []string{}
-	if p.State == hike.Asked {
+	if p.State == signup.Asked {
 		says = append(says, "A talk first.")
 		if until := hike.Held(t.Hike, p); until != "" {
 			says = append(says, "A place is kept until "+until+".")
@@ -270,7 +274,7 @@ func (s *Handlers) BringSignUps(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	brought, err := s.Hikes.BringSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []hike.SignUp) ([]message.Mail, error) {
+	brought, err := s.Hikes.BringSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
 		var letters []notify.PlaceLetter
 		for _, p := range added {
 			if mailBrought(r) {
@@ -293,8 +297,8 @@ func mailBrought(r *http.Request) bool { return kit.NewForm(r).Checked("mail") }
 
 // acceptLines gives each request what the form gives it: a link of its own, and the version
 // of the risks that was accepted. It returns the secrets by the numbers of the requests.
-func (s *Handlers) acceptLines(r *http.Request, list []hike.SignUp) (map[string]account.Secret, error) {
-	version, text := hike.RisksVersion()
+func (s *Handlers) acceptLines(r *http.Request, list []signup.SignUp) (map[string]account.Secret, error) {
+	version, text := signup.RisksVersion()
 	if err := s.Hikes.KeepRisks(r.Context(), version, text, s.Now()); err != nil {
 		return nil, err
 	}
@@ -312,7 +316,7 @@ func (s *Handlers) acceptLines(r *http.Request, list []hike.SignUp) (map[string]
 
 // sayBrought says what came of the list.
 func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.Brought) error {
-	count := map[hike.SignUpState]int{}
+	count := map[signup.State]int{}
 	added, mail := 0, mailBrought(r)
 	for _, b := range brought {
 		if b.Added() {
@@ -320,7 +324,7 @@ func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Dat
 			count[b.SignUp.State]++
 		}
 	}
-	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[hike.Confirmed], count[hike.Asked], count[hike.Waiting])
+	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
 	switch {
 	case added == 0:
 		said = "Nobody was brought in: all of them are on the hike already."

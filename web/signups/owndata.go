@@ -8,9 +8,13 @@ import (
 	"time"
 
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
+	"saltbush/internal/retention"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -21,36 +25,36 @@ type ownData struct {
 	Hike string    `json:"hike"`
 	Meet time.Time `json:"meet"`
 
-	Name          string    `json:"name"`
-	Email         string    `json:"email"`
-	Mobile        string    `json:"mobile"`
-	ContactName   string    `json:"contact_name"`
-	ContactPhone  string    `json:"contact_phone"`
-	ContactEmail  string    `json:"contact_email"`
-	Minor         bool      `json:"minor"`
-	Guardian      string    `json:"guardian,omitempty"`
-	GuardianPhone string    `json:"guardian_phone,omitempty"`
-	Adult         string    `json:"adult_in_charge,omitempty"`
-	Consented     time.Time `json:"guardian_consented,omitzero"`
-	Car           hike.Car  `json:"car"`
+	Name          string     `json:"name"`
+	Email         string     `json:"email"`
+	Mobile        string     `json:"mobile"`
+	ContactName   string     `json:"contact_name"`
+	ContactPhone  string     `json:"contact_phone"`
+	ContactEmail  string     `json:"contact_email"`
+	Minor         bool       `json:"minor"`
+	Guardian      string     `json:"guardian,omitempty"`
+	GuardianPhone string     `json:"guardian_phone,omitempty"`
+	Adult         string     `json:"adult_in_charge,omitempty"`
+	Consented     time.Time  `json:"guardian_consented,omitzero"`
+	Car           signup.Car `json:"car"`
 
-	State        string         `json:"state"`
-	Because      string         `json:"turned_away_because,omitempty"`
-	NoShow       bool           `json:"did_not_come"`
-	Asked        time.Time      `json:"asked"`
-	LongestWalk  string         `json:"longest_walk"`
-	HotDays      int            `json:"hot_days"`
-	WaterLitres  float64        `json:"water_litres"`
-	Told         hike.Walker    `json:"hike.Data"`
-	Screening    hike.Screening `json:"screening"`
-	RiskVersion  string         `json:"risks_version"`
-	RiskAccepted time.Time      `json:"risks_accepted,omitzero"`
+	State        string           `json:"state"`
+	Because      string           `json:"turned_away_because,omitempty"`
+	NoShow       bool             `json:"did_not_come"`
+	Asked        time.Time        `json:"asked"`
+	LongestWalk  string           `json:"longest_walk"`
+	HotDays      int              `json:"hot_days"`
+	WaterLitres  float64          `json:"water_litres"`
+	Told         signup.Walker    `json:"hike.Data"`
+	Screening    signup.Screening `json:"screening"`
+	RiskVersion  string           `json:"risks_version"`
+	RiskAccepted time.Time        `json:"risks_accepted,omitzero"`
 
-	Card     *card.Card        `json:"medical_card,omitempty"`
-	CardLost bool              `json:"medical_card_unreadable,omitempty"`
-	Openings []card.Opening    `json:"medical_card_openings"`
-	Records  hike.OwnRecords   `json:"records"`
-	Kept     map[string]string `json:"kept_until"`
+	Card     *card.Card           `json:"medical_card,omitempty"`
+	CardLost bool                 `json:"medical_card_unreadable,omitempty"`
+	Openings []card.Opening       `json:"medical_card_openings"`
+	Records  retention.OwnRecords `json:"records"`
+	Kept     map[string]string    `json:"kept_until"`
 }
 
 func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error) {
@@ -73,7 +77,7 @@ func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error
 }
 
 // ownCard adds the medical card. One that cannot be read is said, and hides nothing else.
-func (s *Handlers) ownCard(r *http.Request, p hike.SignUp, d *ownData) error {
+func (s *Handlers) ownCard(r *http.Request, p signup.SignUp, d *ownData) error {
 	if !p.Carded {
 		return nil
 	}
@@ -81,7 +85,7 @@ func (s *Handlers) ownCard(r *http.Request, p hike.SignUp, d *ownData) error {
 	switch {
 	case errors.Is(err, card.ErrOtherKey), errors.Is(err, card.ErrDamaged), errors.Is(err, card.ErrNoKey):
 		d.CardLost = true
-	case err != nil && !errors.Is(err, hike.ErrNotFound):
+	case err != nil && !errors.Is(err, fault.ErrNotFound):
 		return err
 	case err == nil:
 		d.Card = &c
@@ -90,17 +94,17 @@ func (s *Handlers) ownCard(r *http.Request, p hike.SignUp, d *ownData) error {
 }
 
 // keptFor says how long each kind is kept, counted from the close.
-func keptFor(rules hike.Rules) map[string]string {
+func keptFor(rules rules.Rules) map[string]string {
 	kept := map[string]string{}
-	for _, k := range hike.RetainedKinds() {
+	for _, k := range retention.RetainedKinds() {
 		kept[string(k)] = daysKept(rules, k) + " after the hike is closed"
 	}
 	return kept
 }
 
 // daysKept says how long a kind is kept, in years where it is whole years.
-func daysKept(rules hike.Rules, k hike.Retained) string {
-	days := int(rules.Keeps(k).Hours() / 24)
+func daysKept(rules rules.Rules, k retention.Retained) string {
+	days := int(retention.Keeps(rules, k).Hours() / 24)
 	if days >= 365 && days%365 == 0 {
 		return format.Count(days/365, "year", "years")
 	}
@@ -127,7 +131,7 @@ func (s *Handlers) OwnDataFile(w http.ResponseWriter, r *http.Request) error {
 
 // noteOwn says in the log that it was done, and not by whom: the log outlives names.
 func (s *Handlers) noteOwn(r *http.Request, d ownData, what string) {
-	err := s.Kept.Note(r.Context(), hike.Audited{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
+	err := s.Kept.Note(r.Context(), retention.Audited{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
 	if err != nil {
 		s.Log.Error("note in the log", "what", what, "err", err)
 	}
@@ -158,18 +162,18 @@ func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status 
 }
 
 // givesBack reports whether there is a place, or a wish for one, to give back first.
-func givesBack(h hike.Hike, p hike.SignUp, now time.Time) bool {
-	return h.State == hike.Posted && now.Before(h.Start) && p.State != hike.Withdrawn && p.State != hike.TurnedAway
+func givesBack(h hike.Hike, p signup.SignUp, now time.Time) bool {
+	return h.State == hike.Posted && now.Before(h.Start) && p.State != signup.Withdrawn && p.State != signup.TurnedAway
 }
 
 // ownStays says what a deletion leaves, and why.
-func (s *Handlers) ownStays(h hike.Hike, p hike.SignUp) []string {
-	if p.State != hike.Confirmed || givesBack(h, p, s.Now()) {
+func (s *Handlers) ownStays(h hike.Hike, p signup.SignUp) []string {
+	if p.State != signup.Confirmed || givesBack(h, p, s.Now()) {
 		return []string{"Nothing that names you. You did not walk, so no claim needs anything of you."}
 	}
 	return []string{
-		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A claim may need it for %s, counted for minors from their majority.", daysKept(h.Rules(), hike.RetainedWaivers)),
-		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.", daysKept(h.Rules(), hike.RetainedNames)),
+		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A claim may need it for %s, counted for minors from their majority.", daysKept(h.Rules(), retention.RetainedWaivers)),
+		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.", daysKept(h.Rules(), retention.RetainedNames)),
 		"The logs of the watch and of opened cards, which are never changed. What a card said is not in them.",
 		"That somebody walked, when and where: your place on the roll has no name any more.",
 	}
@@ -193,7 +197,7 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 		return s.renderOwnData(w, r, http.StatusConflict, ui.Answers{})
 	}
 	if givesBack(h, p, s.Now()) {
-		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*hike.SignUp).Withdraw, s.notify.ChangedMails(h, notify.NoLetter))
+		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*signup.SignUp).Withdraw, s.notify.ChangedMails(h, notify.NoLetter))
 		if err != nil {
 			return err
 		}

@@ -12,12 +12,16 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
@@ -34,20 +38,20 @@ func (s *Handlers) renderSignUp(w http.ResponseWriter, r *http.Request, status i
 		return err
 	}
 	if !t.Hike.TakesSignUps(s.Now()) {
-		return hike.Refusal("This hike no longer takes sign-ups.")
+		return fault.Refusal("This hike no longer takes sign-ups.")
 	}
 	return s.Render(w, r, status, view.Signup(s.signUpPage(r, t, a)))
 }
 
 func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a ui.Answers) view.SignupPage {
 	h, u := t.Hike, s.UnitsOf(r)
-	version, _ := hike.RisksVersion()
+	version, _ := signup.RisksVersion()
 	p := view.SignupPage{
 		Page: s.Page(r, "Ask for a place", "Hikes"), Hike: h.Title + ", " + format.Day(h.Start, t.Zone()),
-		Action: paths.Hike(h.ID) + "/sign-up", Submit: "Ask for a place", Facts: signUpFacts(t, u), Risks: hike.Risks(),
+		Action: paths.Hike(h.ID) + "/sign-up", Submit: "Ask for a place", Facts: signUpFacts(t, u), Risks: signup.Risks(),
 		Version: "Version " + version + ". We keep which version you agreed to, and when.",
 	}
-	if free := h.Places - t.Taken(t.Now); free <= 0 || t.Count(hike.Waiting) > 0 {
+	if free := h.Places - t.Taken(t.Now); free <= 0 || t.Count(signup.Waiting) > 0 {
 		p.Full = kit.PlacesNote(t) + " You would be put on the waiting list, in the order of asking."
 	}
 	askWho(&p, a, h)
@@ -174,7 +178,7 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if !t.Hike.TakesSignUps(s.Now()) {
-		return hike.Refusal("This hike no longer takes sign-ups.")
+		return fault.Refusal("This hike no longer takes sign-ups.")
 	}
 	f := kit.NewForm(r)
 	p := s.readSignUp(f, t.Hike.ID)
@@ -194,19 +198,19 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p.Link = hash[:]
-	p.Screening.Talk = hike.TalkFirst(p, t.Trail, t.Plan, t.Hike.Rules())
-	version, text := hike.RisksVersion()
+	p.Screening.Talk = signup.TalkFirst(p, t.Trail, t.Plan, t.Hike.Rules())
+	version, text := signup.RisksVersion()
 	if err := s.Hikes.KeepRisks(r.Context(), version, text, s.Now()); err != nil {
 		return err
 	}
 	p.RiskVersion, p.RiskAccepted = version, s.Now()
-	p, err = s.Hikes.SignUp(r.Context(), p, s.Now(), func(ctx context.Context, made []hike.SignUp) ([]message.Mail, error) {
+	p, err = s.Hikes.SignUp(r.Context(), p, s.Now(), func(ctx context.Context, made []signup.SignUp) ([]message.Mail, error) {
 		return s.notify.PlaceMails(ctx, t, s.notify.AskedLetter(t.Hike, made[0], secret))
 	})
 	if errors.Is(err, card.ErrNoKey) {
-		err = hike.Invalid{"needs": card.ErrNoKey.Error()}
+		err = fault.Invalid{"needs": card.ErrNoKey.Error()}
 	}
-	var taken hike.Invalid // another request was first, between the check and the lock
+	var taken fault.Invalid // another request was first, between the check and the lock
 	if errors.As(err, &taken) {
 		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, kit.Answers(r, taken))
 	}
@@ -219,17 +223,17 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 }
 
 // checkSignUp checks the form, then holds it against the hike.
-func checkSignUp(p *hike.SignUp, share hike.Sharing, t hike.Data) error {
-	err := p.Check(hike.RegionOf(t.Trail.Zone))
-	v, invalid := err.(hike.Invalid)
+func checkSignUp(p *signup.SignUp, share ride.Sharing, t hike.Data) error {
+	err := p.Check(signup.RegionOf(t.Trail.Zone))
+	v, invalid := err.(fault.Invalid)
 	if err != nil && !invalid {
 		return err
 	}
 	if !invalid {
-		v = hike.Invalid{}
+		v = fault.Invalid{}
 	}
-	for _, err := range []error{hike.CheckAdult(*p, t.Hike, t.SignUps), hike.CheckRide(p.Car, share)} {
-		wrong, _ := err.(hike.Invalid)
+	for _, err := range []error{hike.CheckAdult(*p, t.Hike, t.SignUps), ride.CheckRide(p.Car, share)} {
+		wrong, _ := err.(fault.Invalid)
 		for field, message := range wrong {
 			v.Add(field, message)
 		}
@@ -237,8 +241,8 @@ func checkSignUp(p *hike.SignUp, share hike.Sharing, t hike.Data) error {
 	return v.Err()
 }
 
-func (s *Handlers) readSignUp(f kit.Form, id hike.HikeID) hike.SignUp {
-	p := hike.SignUp{
+func (s *Handlers) readSignUp(f kit.Form, id ref.Hike) signup.SignUp {
+	p := signup.SignUp{
 		ID: uuid.NewString(), Hike: id, Asked: s.Now(),
 		Name: f.Text("name"), Email: f.Text("email"), Mobile: f.Text("mobile"),
 		EmergencyName: f.Text("contact"), EmergencyPhone: f.Text("contact_tel"), ContactEmail: f.Text("contact_email"), LongestWalk: f.Paragraph("longest"),
@@ -259,9 +263,9 @@ func (s *Handlers) readSignUp(f kit.Form, id hike.HikeID) hike.SignUp {
 }
 
 // readSelfReport reads what a person tells of themselves.
-func readSelfReport(f kit.Form) hike.Walker {
-	t := hike.Walker{
-		Walk: hike.Outing{
+func readSelfReport(f kit.Form) signup.Walker {
+	t := signup.Walker{
+		Walk: signup.Outing{
 			Distance: f.Length("walk_distance", "walk_unit", "Give how far it was, such as 8; 0 where there was none."),
 			Ascent:   f.Length("walk_climb", "climb_unit", "Give how much it climbed, such as 200; 0 for level ground."),
 			Took:     time.Duration(f.Number("walk_hours", "Give how many hours it took, such as 2.5.") * float64(time.Hour)),
@@ -293,7 +297,7 @@ func (s *Handlers) Withdraw(w http.ResponseWriter, r *http.Request) error {
 	if err := s.withdrawCharges(r); err != nil {
 		return err
 	}
-	return s.changePlace(w, r, (*hike.SignUp).Withdraw, "Your place is given back. Thank you for telling us.")
+	return s.changePlace(w, r, (*signup.SignUp).Withdraw, "Your place is given back. Thank you for telling us.")
 }
 
 func (s *Handlers) withdrawCharges(r *http.Request) error {
@@ -306,8 +310,8 @@ func (s *Handlers) withdrawCharges(r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	for _, child := range hike.Charges(p, all) {
-		_, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*hike.SignUp).Withdraw,
+	for _, child := range signup.Charges(p, all) {
+		_, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*signup.SignUp).Withdraw,
 			s.notify.ChangedMails(h, notify.ActedLetter(child.State, "")))
 		if err != nil {
 			return err
@@ -320,10 +324,10 @@ func (s *Handlers) withdrawCharges(r *http.Request) error {
 // AskAgain undoes a withdrawal as far as it can be undone: the person queues anew, and
 // is confirmed at once where a place is free.
 func (s *Handlers) AskAgain(w http.ResponseWriter, r *http.Request) error {
-	return s.changePlace(w, r, (*hike.SignUp).AskAgain, "You are back on the list.")
+	return s.changePlace(w, r, (*signup.SignUp).AskAgain, "You are back on the list.")
 }
 
-func (s *Handlers) changePlace(w http.ResponseWriter, r *http.Request, change func(*hike.SignUp) error, said string) error {
+func (s *Handlers) changePlace(w http.ResponseWriter, r *http.Request, change func(*signup.SignUp) error, said string) error {
 	p := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), p.Hike)
 	if err != nil {
@@ -338,8 +342,8 @@ func (s *Handlers) changePlace(w http.ResponseWriter, r *http.Request, change fu
 }
 
 // readCar reads what a person comes in.
-func readCar(f kit.Form) hike.Car {
-	return hike.Car{Plate: f.Text("plate"), Make: f.Text("car_make"), Colour: f.Text("car_colour"),
+func readCar(f kit.Form) signup.Car {
+	return signup.Car{Plate: f.Text("plate"), Make: f.Text("car_make"), Colour: f.Text("car_colour"),
 		Seats: f.Whole("car_seats", "Give a whole number of seats."), Lot: f.Text("car_lot")}
 }
 

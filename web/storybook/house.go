@@ -4,14 +4,14 @@ import (
 	"time"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 	settingsview "saltbush/web/settings/view"
 	"saltbush/web/ui"
 )
 
 // houseSample is a house that has set two rules itself.
 func houseSample(a ui.Answers) settingsview.HousePage {
-	rules := hike.DefaultRules()
+	rules := rules.DefaultRules()
 	rules.Ratio, rules.Grace = 6, 15*time.Minute
 	p := settingsview.HousePage{Page: sampleStaffPage("Rules of the house", "House"), Groups: settingsview.NewRuleGroups(a, rules, format.Metric), Wrong: ui.First(a.Typed["group"]),
 		Organisation: ui.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out.", Value: "Sill Basin Walkers"},

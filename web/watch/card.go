@@ -10,11 +10,13 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 	"saltbush/web/watch/view"
@@ -23,7 +25,7 @@ import (
 // cardAsked is a request to open somebody's card, by somebody entitled to.
 type cardAsked struct {
 	watched
-	place  hike.SignUp
+	place  signup.SignUp
 	by     string
 	ground card.Ground
 }
@@ -71,7 +73,7 @@ func (s *Handlers) askedCard(r *http.Request) (cardAsked, error) {
 			return c, nil
 		}
 	}
-	return c, fmt.Errorf("card of %q: %w", kit.PersonIn(r), hike.ErrNotFound)
+	return c, fmt.Errorf("card of %q: %w", kit.PersonIn(r), fault.ErrNotFound)
 }
 
 // readerOf is whoever asks, as the rules of cards see them.
@@ -209,7 +211,7 @@ func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
 		if err != nil {
 			return l, err
 		}
-		if links := x.cardLinks(func(hike.SignUp) bool { return true }); len(links) > 0 && x.situation(now).Incident {
+		if links := x.cardLinks(func(signup.SignUp) bool { return true }); len(links) > 0 && x.situation(now).Incident {
 			l.Rows = append(l.Rows, []ui.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.Zone())}, {Part: view.CardLinks(links)}})
 		}
 	}
@@ -217,10 +219,10 @@ func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
 }
 
 // cardLinks leads to the cards of some people of a hike.
-func (x watched) cardLinks(of func(hike.SignUp) bool) []ui.NavLink {
+func (x watched) cardLinks(of func(signup.SignUp) bool) []ui.NavLink {
 	var links []ui.NavLink
 	for _, p := range x.SignUps {
-		if p.Carded && p.State == hike.Confirmed && of(p) {
+		if p.Carded && p.State == signup.Confirmed && of(p) {
 			links = append(links, ui.NavLink{Label: p.Name, URL: cardPath(x.watcherIn, p.ID)})
 		}
 	}
@@ -237,5 +239,5 @@ func (s *Handlers) missingCards(r *http.Request, x watched) []ui.NavLink {
 	for _, p := range x.State.MissingPersons() {
 		missing[p.ID] = true
 	}
-	return x.cardLinks(func(p hike.SignUp) bool { return missing[roll.PersonID(p.ID)] })
+	return x.cardLinks(func(p signup.SignUp) bool { return missing[roll.PersonID(p.ID)] })
 }

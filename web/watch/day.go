@@ -8,8 +8,9 @@ import (
 	"time"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
@@ -54,8 +55,8 @@ func (s *Handlers) ShowDay(w http.ResponseWriter, r *http.Request) error {
 func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
 
 // sightsOn is what the viewer may see of the people of each hike of a day.
-func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[hike.HikeID]hike.Sight, error) {
-	sights := map[hike.HikeID]hike.Sight{}
+func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[ref.Hike]privacy.Sight, error) {
+	sights := map[ref.Hike]privacy.Sight{}
 	cases, err := s.Standing.Cases(r.Context(), s.Now())
 	if err != nil {
 		return nil, err
@@ -78,13 +79,13 @@ func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[hike.Hi
 	return sights, nil
 }
 
-func dayLedger(list []watch.DayEntry, sights map[hike.HikeID]hike.Sight) ui.LedgerText {
+func dayLedger(list []watch.DayEntry, sights map[ref.Hike]privacy.Sight) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range list {
 		switch sight := sights[e.Hike]; {
-		case !sight.Sees(hike.KindName):
+		case !sight.Sees(privacy.KindName):
 			e = withoutNames(e)
-		case !sight.Sees(hike.KindContact):
+		case !sight.Sees(privacy.KindContact):
 			e = withoutContacts(e)
 		}
 		what, who, note := dayWords(e)

@@ -14,6 +14,9 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
@@ -24,7 +27,7 @@ import (
 // watcherIn is who looks at a watch and how: signed in, or by the private link of an
 // alarm, which opens this watch and nothing else.
 type watcherIn struct {
-	id     hike.HikeID
+	id     ref.Hike
 	name   string
 	secret string // empty for those who are signed in
 }
@@ -62,7 +65,7 @@ func (s *Handlers) watcherOf(r *http.Request) (watcherIn, error) {
 	if err != nil {
 		return watcherIn{}, fmt.Errorf("subject %q of a link to a watch: %w", link.Subject, account.ErrLinkUnknown)
 	}
-	return watcherIn{id: hike.HikeID(id), name: name, secret: text}, nil
+	return watcherIn{id: ref.Hike(id), name: name, secret: text}, nil
 }
 
 // watched is what the pages of a watch are made of.
@@ -70,8 +73,8 @@ type watched struct {
 	hike.Data
 	watcherIn
 	watch.Case
-	sight  hike.Sight // of whoever asks
-	parked hike.ParkedCars
+	sight  privacy.Sight // of whoever asks
+	parked ride.ParkedCars
 	at     time.Time // when the page was asked for
 	demo   bool      // nothing leaves the program
 }
@@ -222,6 +225,6 @@ func (s *Handlers) ShowHandOver(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	x.parked = hike.Parked(x.Hike, x.Data.Trail, x.SignUps, book)
+	x.parked = ride.Parked(x.Hike, x.Data.Trail, x.SignUps, book)
 	return s.Render(w, r, http.StatusOK, view.HandOver(s.handOverPage(r, x)))
 }
