@@ -29,7 +29,8 @@ func TestCleanEmail(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			got, err := account.CleanEmail(tt.in)
-			if got != tt.want || (err == nil) != (tt.err == "") || (err != nil && !strings.Contains(err.Error(), tt.err)) {
+			if got != tt.want || (err == nil) != (tt.err == "") ||
+				(err != nil && !strings.Contains(err.Error(), tt.err)) {
 				t.Errorf("CleanEmail(%q) = %q, %v, want %q, %q", tt.in, got, err, tt.want, tt.err)
 			}
 		})
@@ -38,7 +39,8 @@ func TestCleanEmail(t *testing.T) {
 
 func good() account.Account {
 	return account.Account{
-		Name: "Wren Abara", Email: "wren@example.org", Roles: []account.Role{account.Leader}, Active: true, Units: account.US,
+		Name: "Wren Abara", Email: "wren@example.org", Roles: []account.Role{account.Leader}, Active: true,
+		Units: account.US,
 	}
 }
 
@@ -56,7 +58,8 @@ func TestAccountCheck(t *testing.T) {
 		{"e-mail not in its kept form", func(a *account.Account) { a.Email = "Wren@example.org" }, "kept form"},
 		{"name that nobody can see", func(a *account.Account) { a.Name = "\u200b\u3164" }, "name: write"},
 		{"e-mail that no mail can reach", func(a *account.Account) { a.Email = "jane@gmail" }, "not the name of a domain"},
-		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") }, `"boss" is not a role`},
+		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") },
+			`"boss" is not a role`},
 		{"no units", func(a *account.Account) { a.Units = "" }, "units:"},
 	}
 	for _, tt := range tests {

@@ -64,15 +64,6 @@ const (
 	SeeOutbox      Action = "see the outbox"
 )
 
-// Actions returns every action, in the order of the list above.
-func Actions() []Action {
-	return []Action{
-		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, OwnCard, OpenCards, SeeOpenings, OwnData, SeeKept, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
-		ManageHike, ManageSignUps, SaveSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeAccount, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
-		ManagePeople, ManageSettings, SeeOutbox,
-	}
-}
-
 // Viewer is whoever asks: nobody in particular, an account, the holder of a link, or an
 // account that also holds a link. The zero value is nobody in particular.
 type Viewer struct {
@@ -92,10 +83,6 @@ func SignedIn(a Account) Viewer { return Viewer{account: a} }
 // do is held back. A party that is out is not: they may do what on-call may, beside what
 // their other roles allow.
 func HeldBack(a Account) Viewer { return Viewer{account: a, held: true} }
-
-// Holding is the viewer who came by a link. The caller has opened the link with
-// Link.Open, so that it is known to be open now.
-func Holding(l Link) Viewer { return Viewer{link: l} }
 
 // WithLink is the same viewer, who has also opened the link.
 func (v Viewer) WithLink(l Link) Viewer {

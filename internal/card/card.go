@@ -1,7 +1,6 @@
 package card
 
 import (
-	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -43,14 +42,6 @@ const (
 // Blank reports whether the card says nothing.
 func (c Card) Blank() bool { return c == Card{} }
 
-// Trimmed is the card without spaces around its texts.
-func (c Card) Trimmed() Card {
-	for _, f := range c.texts() {
-		*f.text = strings.TrimSpace(*f.text)
-	}
-	return c
-}
-
 type text struct {
 	name string
 	text *string
@@ -59,8 +50,9 @@ type text struct {
 // texts lists every text by the name of its form field.
 func (c *Card) texts() []text {
 	return []text{
-		{"action", &c.Action}, {"born", &c.Born}, {"conditions", &c.Conditions}, {"allergies", &c.Allergies}, {"carried", &c.Carried},
-		{"medicines", &c.Medicines}, {"heat_history", &c.HeatHistory}, {"communication", &c.Communication}, {"doctor", &c.Doctor},
+		{"action", &c.Action}, {"born", &c.Born}, {"conditions", &c.Conditions},
+		{"allergies", &c.Allergies}, {"carried", &c.Carried}, {"medicines", &c.Medicines},
+		{"heat_history", &c.HeatHistory}, {"communication", &c.Communication}, {"doctor", &c.Doctor},
 	}
 }
 

@@ -115,7 +115,8 @@ const (
 // Check returns what is wrong with the mail, each as a FieldError, else nil. Every
 // sender asks it, so that no field can end a header and begin another.
 func (m Mail) Check() error {
-	errs := []error{m.checkTo(), checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey), checkText(m.Text)}
+	errs := []error{m.checkTo(), checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey),
+		checkText(m.Text)}
 	errs = append(errs, m.checkStop())
 	size := 0
 	for _, a := range m.Attach {
@@ -123,7 +124,8 @@ func (m Mail) Check() error {
 		size += len(a.Bytes)
 	}
 	if size > maxAttached {
-		errs = append(errs, &FieldError{"attachments", fmt.Errorf("%w: %d bytes, most are %d", ErrTooLong, size, maxAttached)})
+		errs = append(errs,
+			&FieldError{"attachments", fmt.Errorf("%w: %d bytes, most are %d", ErrTooLong, size, maxAttached)})
 	}
 	return errors.Join(errs...)
 }
@@ -153,7 +155,8 @@ func (a Attachment) check() error {
 	if strings.ContainsAny(a.Name, `/\"`) {
 		return &FieldError{"attachment name", errors.New("has a slash or a quotation mark")}
 	}
-	return errors.Join(checkLine("attachment name", a.Name, maxSubject), checkLine("attachment type", a.Type, maxSubject))
+	return errors.Join(checkLine("attachment name", a.Name, maxSubject),
+		checkLine("attachment type", a.Type, maxSubject))
 }
 
 // checkLine refuses what cannot stand in one line of a header.

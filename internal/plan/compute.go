@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"time"
 
 	"saltbush/internal/supply"
@@ -102,7 +103,8 @@ func trailOf(p track.Profile) Trail {
 
 func (e evidence) sun() Sun {
 	l := e.route.day.light
-	return Sun{CivilDawn: instant(l.CivilDawn), Sunrise: instant(l.Rise), Sunset: instant(l.Set), CivilDusk: instant(l.CivilDusk)}
+	return Sun{CivilDawn: instant(l.CivilDawn), Sunrise: instant(l.Rise), Sunset: instant(l.Set),
+		CivilDusk: instant(l.CivilDusk)}
 }
 
 func (e evidence) heat() Heat {
@@ -112,7 +114,8 @@ func (e evidence) heat() Heat {
 		limit = r.limit
 	}
 	return Heat{PeakWBGT: tenth(m.wbgt), PeakAir: tenth(e.air), PeakAt: instant(r.table.moment(m.wbgtAt)),
-		Limit: tenth(limit), AlertLimit: tenth(r.alert), ExposureLimit: tenth(r.limit), OffBy: instant(m.offBy), WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
+		Limit: tenth(limit), AlertLimit: tenth(r.alert), ExposureLimit: tenth(r.limit), OffBy: instant(m.offBy),
+		WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
 }
 
 // worstHour is judged by the limit that holds for these people.
@@ -121,7 +124,8 @@ func (e evidence) worstHour() WorstHour {
 	if e.route.in.Acclimatised {
 		h, limit = e.met.exposure, e.met.exposure.exposure
 	}
-	return WorstHour{From: instant(h.from), To: instant(h.to()), WBGT: tenth(h.mean), Work: whole(h.power), Limit: tenth(limit)}
+	return WorstHour{From: instant(h.from), To: instant(h.to()), WBGT: tenth(h.mean), Work: whole(h.power),
+		Limit: tenth(limit)}
 }
 
 // hottestAir is the highest air temperature that the party meets at either pace.
@@ -166,3 +170,11 @@ func ceilMinute(t time.Time) time.Time {
 	}
 	return t
 }
+
+// Figures are rounded once, here, to no more digits than they deserve.
+
+func whole[T ~float64](v T) T { return T(math.Round(float64(v))) }
+
+func tenth[T ~float64](v T) T { return T(math.Round(float64(v)*10) / 10) }
+
+func hundredth[T ~float64](v T) T { return T(math.Round(float64(v)*100) / 100) }

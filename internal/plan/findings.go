@@ -59,8 +59,11 @@ func (f findings) weight() weight {
 
 // String is the limit as a start of the window names it.
 func (l limit) String() string {
-	return [...]string{ofOfficial: "official heat level or warning", ofLadder: "house ladder", ofHour: "work in heat", ofOffBy: "off-by time", ofFirstLight: "first light",
-		ofDaylight: "daylight", ofTurnaround: "turnaround", ofDrinking: "drinking", ofStorm: "storm chance", ofAir: "air quality"}[l]
+	return [...]string{
+		ofOfficial: "official heat level or warning", ofLadder: "house ladder", ofHour: "work in heat",
+		ofOffBy: "off-by time", ofFirstLight: "first light", ofDaylight: "daylight",
+		ofTurnaround: "turnaround", ofDrinking: "drinking", ofStorm: "storm chance", ofAir: "air quality",
+	}[l]
 }
 
 // House judgement: a forecast is not known to a twentieth of a kelvin, and whole degrees

@@ -47,7 +47,8 @@ func paceOf(pace walk.Pace, legs []track.Leg) Pace {
 	if err != nil {
 		return Pace{}
 	}
-	return Pace{Beat: card.Beat, Level: hundredth(card.Level.Step), Up: hundredth(card.Up.Step), Down: hundredth(card.Down.Step)}
+	return Pace{Beat: card.Beat, Level: hundredth(card.Level.Step), Up: hundredth(card.Up.Step),
+		Down: hundredth(card.Down.Step)}
 }
 
 // level is a House judgement: within 2 % a slope is not felt and has no stride of its own.
@@ -96,7 +97,8 @@ func (e evidence) opinions() map[string]Opinion {
 	alone := m.estimate.MovingP50.Seconds() / float64(e.route.in.Party.GroupFactor()) * percentOfOneAlone
 	opinion := func(d time.Duration) Opinion {
 		off := d.Seconds()/alone - 1
-		return Opinion{Moving: seconds(d), Difference: whole(unit.Percent(100 * off)), Differs: off > differs || off < -differs}
+		return Opinion{Moving: seconds(d), Difference: whole(unit.Percent(100 * off)),
+			Differs: off > differs || off < -differs}
 	}
 	return map[string]Opinion{
 		AlpineClub:       opinion(walk.AlpineClub(p.Length, p.Ascent, p.Descent)),

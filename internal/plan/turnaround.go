@@ -37,7 +37,8 @@ func (r *route) latestAt(m meeting, home time.Duration, turns bool) (at Instant,
 	if turns {
 		// Common practice, no source: turn when half the water is gone. Water is carried for
 		// the nine-in-ten time, so half of it lasts half of that.
-		at, because = instant(m.start.Add(r.march.estimate.P90/2)), "water: half of what each person carries is drunk by then"
+		at, because = instant(m.start.Add(r.march.estimate.P90/2)),
+			"water: half of what each person carries is drunk by then"
 	}
 	if end, heat := r.deadline(m, home); !end.IsZero() && (at.IsZero() || end.Before(at.Time)) {
 		at, because = instant(end), r.deadlineWords(m, home, heat)
@@ -74,7 +75,8 @@ func (r *route) deadlineWords(m meeting, home time.Duration, heat bool) string {
 	if heat {
 		return fmt.Sprintf("heat: the open trail passes its limit at %s%s", clock(m.offBy), back)
 	}
-	return fmt.Sprintf("daylight: sunset at %s, less a margin of %s%s", clock(r.day.light.Set), span(r.in.House.DaylightMargin), back)
+	return fmt.Sprintf("daylight: sunset at %s, less a margin of %s%s",
+		clock(r.day.light.Set), span(r.in.House.DaylightMargin), back)
 }
 
 // wayHome is the expected time from a place on the way to the end of the walk: by turning

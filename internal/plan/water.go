@@ -45,11 +45,13 @@ const (
 
 func (e evidence) water() Water {
 	rate, took := hundredth(e.met.drink), e.route.march.estimate.P90
-	w := Water{Drink: rate, WithoutRefills: supply.Carry(rate, took), BeforeStart: supply.BeforeStart, Sizes: []BodyWater{}}
+	w := Water{Drink: rate, WithoutRefills: supply.Carry(rate, took), BeforeStart: supply.BeforeStart,
+		Sizes: []BodyWater{}}
 	w.Carry, w.Refills = e.refills(rate, took, w.WithoutRefills)
 	w.Bottles = supply.Bottles(w.Carry)
 	for _, b := range supply.DrinkRange(e.route.in.House.BodyMass, e.met.wbgt, e.route.power, e.route.sunny(e.met)) {
-		w.Sizes = append(w.Sizes, BodyWater{Body: b.Body, Drink: hundredth(b.Rate), Carry: supply.Carry(hundredth(b.Rate), took)})
+		w.Sizes = append(w.Sizes,
+			BodyWater{Body: b.Body, Drink: hundredth(b.Rate), Carry: supply.Carry(hundredth(b.Rate), took)})
 	}
 	if load, err := supply.WeighLoad(e.route.in.House.BodyMass, kit, w.Carry); err == nil {
 		w.Load = Load{Share: whole(load.Share.Percent()), Remark: load.Remark}
@@ -66,8 +68,10 @@ func (e evidence) refills(rate unit.Flow, took time.Duration, all unit.Volume) (
 	told, places := []Refill{}, []supply.Refill{}
 	for _, p := range e.waterPoints() {
 		sure := e.seenLately(p)
-		told = append(told, Refill{Name: p.Name, Along: whole(p.Along), Seen: dateOf(p.WaterSeen), Counted: sure, Note: refillNote(p, sure)})
-		places = append(places, supply.Refill{Name: p.Name, Along: p.Along, After: min(took, e.route.march.reach(p.Along, nineInTen)), Sure: sure})
+		told = append(told, Refill{Name: p.Name, Along: whole(p.Along), Seen: dateOf(p.WaterSeen), Counted: sure,
+			Note: refillNote(p, sure)})
+		places = append(places, supply.Refill{Name: p.Name, Along: p.Along,
+			After: min(took, e.route.march.reach(p.Along, nineInTen)), Sure: sure})
 	}
 	fillings, err := supply.Fillings(rate, took, places)
 	if err != nil {
@@ -110,9 +114,11 @@ func dateOf(t time.Time) string {
 func refillNote(p Point, sure bool) string {
 	switch {
 	case sure:
-		return fmt.Sprintf("Water was seen here on %s and is counted on. Never rely on it alone: treat it, and turn back while there is enough for the way home.", dateOf(p.WaterSeen))
+		return fmt.Sprintf("Water was seen here on %s and is counted on. Never rely on it alone: treat it, and turn "+
+			"back while there is enough for the way home.", dateOf(p.WaterSeen))
 	case !p.WaterSeen.IsZero():
-		return fmt.Sprintf("Water was seen here on %s, which is not within 30 days before the hike: never rely on it. It is not counted on.", dateOf(p.WaterSeen))
+		return fmt.Sprintf("Water was seen here on %s, which is not within 30 days before the hike: never rely on "+
+			"it. It is not counted on.", dateOf(p.WaterSeen))
 	}
 	return "There may be water here: never rely on it. It is not counted on."
 }

@@ -11,20 +11,6 @@ import (
 // House judgement: starts are told to five minutes; nobody leaves more exactly.
 const startStep = 5 * time.Minute
 
-// Window returns when the walk may start on its day. The planned start of the input only
-// says which day it is. The error is an InputError (or several joined) where the input is
-// at fault.
-func Window(in Input) (StartWindow, error) {
-	if err := in.Validate(); err != nil {
-		return StartWindow{}, err
-	}
-	r, err := newRoute(in)
-	if err != nil {
-		return StartWindow{}, err
-	}
-	return r.window(), nil
-}
-
 // window carries every start from first usable light to the last that ends before dark
 // through the day. Its window is the run of starts that pass around the best one.
 func (r *route) window() StartWindow {
@@ -41,7 +27,8 @@ func (r *route) window() StartWindow {
 	best := r.best(met)
 	w.Best = instant(met[best].start)
 	if l, weight := met[best].found.worst(); weight >= changes {
-		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s", clock(met[best].start), r.words(l, weight, met[best])))
+		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s",
+			clock(met[best].start), r.words(l, weight, met[best])))
 		w.Care = r.care(met, best)
 		return w
 	}
@@ -87,7 +74,8 @@ func (r *route) over(m meeting) unit.Temperature {
 
 func (r *route) startOf(m meeting) Start {
 	l, w := m.found.worst()
-	s := Start{At: instant(m.start), Decision: w.decision(), WBGT: tenth(m.wbgt), Felt: tenth(m.felt), Over: tenth(r.over(m))}
+	s := Start{At: instant(m.start), Decision: w.decision(), WBGT: tenth(m.wbgt), Felt: tenth(m.felt),
+		Over: tenth(r.over(m))}
 	if w != passes {
 		s.Limit = l.String()
 	}
@@ -127,7 +115,8 @@ func (r *route) earlySide(met []meeting, first int) string {
 
 func (r *route) lateSide(met []meeting, last int) string {
 	if last == len(met)-1 {
-		return fmt.Sprintf("Not after %s: one party in ten would still be out at %s, in the dark.", clock(met[last].start), clock(r.day.last))
+		return fmt.Sprintf("Not after %s: one party in ten would still be out at %s, in the dark.",
+			clock(met[last].start), clock(r.day.last))
 	}
 	return fmt.Sprintf("Not after %s: %s", clock(met[last].start), r.sideWords(met[last+1]))
 }

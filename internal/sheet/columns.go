@@ -96,12 +96,6 @@ func (h Heads) Cell(r Row, name string) string {
 	return r.Cells[i]
 }
 
-// Has reports whether the table has the column.
-func (h Heads) Has(name string) bool {
-	_, has := h.at[name]
-	return has
-}
-
 // Fault is what is wrong with the row's cell in the column; without such a column it is
 // about the whole line.
 func (h Heads) Fault(r Row, name, reason string) Fault {

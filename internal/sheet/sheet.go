@@ -128,7 +128,8 @@ func (t *Table) add(r Row) {
 	for i, cell := range r.Cells[want:] {
 		if !text.Empty(cell) {
 			t.Faults = append(t.Faults, Fault{Line: r.Line, Column: want + i + 1,
-				Reason: fmt.Sprintf("the line has %d cells and the head has %d: is a separator inside a cell without quotes around it?", len(r.Cells), want)})
+				Reason: fmt.Sprintf("the line has %d cells and the head has %d: is a separator inside a cell without "+
+					"quotes around it?", len(r.Cells), want)})
 			return
 		}
 	}

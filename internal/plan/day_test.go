@@ -16,7 +16,8 @@ func hourly(t *testing.T, air unit.Temperature) plan.Input {
 	in := ordinary(t)
 	for hour := 4; hour <= 21; hour++ {
 		at := time.Date(2026, 4, 18, hour, 0, 0, 0, arizona)
-		in.Forecast.Hourly = append(in.Forecast.Hourly, plan.HourlyAir{At: at, Air: air, DewPoint: 0, Wind: 2, Cloud: 0.1})
+		in.Forecast.Hourly = append(in.Forecast.Hourly,
+			plan.HourlyAir{At: at, Air: air, DewPoint: 0, Wind: 2, Cloud: 0.1})
 	}
 	return in
 }
@@ -36,13 +37,14 @@ func TestHourlyLinesReplaceTheCourse(t *testing.T) {
 }
 
 func TestHourlyCloudDecidesOnTheSun(t *testing.T) {
-	clear, covered := hourly(t, 26), hourly(t, 26)
+	bright, covered := hourly(t, 26), hourly(t, 26)
 	for i := range covered.Forecast.Hourly {
 		covered.Forecast.Hourly[i].Cloud = 1
 	}
-	a, b := compute(t, clear), compute(t, covered)
+	a, b := compute(t, bright), compute(t, covered)
 	if a.Water.Drink <= b.Water.Drink || a.Heat.PeakWBGT <= b.Heat.PeakWBGT {
-		t.Errorf("under a full cover %v L/h at %v C, under the sun %v L/h at %v C", b.Water.Drink, b.Heat.PeakWBGT, a.Water.Drink, a.Heat.PeakWBGT)
+		t.Errorf("under a full cover %v L/h at %v C, under the sun %v L/h at %v C",
+			b.Water.Drink, b.Heat.PeakWBGT, a.Water.Drink, a.Heat.PeakWBGT)
 	}
 }
 
@@ -52,12 +54,25 @@ func TestHourlyFaultsAreNamed(t *testing.T) {
 		spoil         func([]plan.HourlyAir) []plan.HourlyAir
 		field, reason string
 	}{
-		{"gap", func(h []plan.HourlyAir) []plan.HourlyAir { return append(h[:5], h[6:]...) }, "hourly", "09:00 is missing"},
-		{"twice", func(h []plan.HourlyAir) []plan.HourlyAir { h[3].At = h[2].At; return h }, "hourly 06:00", "does not come after"},
+		{"gap", func(h []plan.HourlyAir) []plan.HourlyAir { return append(h[:5], h[6:]...) }, "hourly",
+			"09:00 is missing"},
+		{"twice", func(h []plan.HourlyAir) []plan.HourlyAir {
+			h[3].At = h[2].At
+			return h
+		}, "hourly 06:00", "does not come after"},
 		{"one line", func(h []plan.HourlyAir) []plan.HourlyAir { return h[:1] }, "hourly", "one line"},
-		{"Fahrenheit typed as Celsius", func(h []plan.HourlyAir) []plan.HourlyAir { h[8].Air = 95; return h }, "hourly 12:00 air", "95 C"},
-		{"NaN wind", func(h []plan.HourlyAir) []plan.HourlyAir { h[8].Wind = unit.Speed(math.NaN()); return h }, "hourly 12:00 wind", "NaN"},
-		{"too wet", func(h []plan.HourlyAir) []plan.HourlyAir { h[8].DewPoint = 25; return h }, "hourly 12:00 dew point", "above the air"},
+		{"Fahrenheit typed as Celsius", func(h []plan.HourlyAir) []plan.HourlyAir {
+			h[8].Air = 95
+			return h
+		}, "hourly 12:00 air", "95 C"},
+		{"NaN wind", func(h []plan.HourlyAir) []plan.HourlyAir {
+			h[8].Wind = unit.Speed(math.NaN())
+			return h
+		}, "hourly 12:00 wind", "NaN"},
+		{"too wet", func(h []plan.HourlyAir) []plan.HourlyAir {
+			h[8].DewPoint = 25
+			return h
+		}, "hourly 12:00 dew point", "above the air"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := hourly(t, 20)

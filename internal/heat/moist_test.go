@@ -1,7 +1,6 @@
 package heat_test
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"testing"
@@ -11,68 +10,6 @@ import (
 	"saltbush/internal/heat"
 	"saltbush/internal/unit"
 )
-
-// The Australian bureau's simple WBGT from its formula [C], tolerance half the last digit.
-// A library with another vapour formula prints 34.245 for the first row [F2].
-func TestSimpleWBGT(t *testing.T) {
-	for _, test := range []struct{ air, rh, want float64 }{
-		{30, 80, 34.25}, {40, 10, 29.51}, {35, 20, 28.19}, {25, 50, 24.32}, {42, 15, 32.57},
-	} {
-		t.Run(fmt.Sprintf("%g C %g %%", test.air, test.rh), func(t *testing.T) {
-			got := heat.SimpleWBGT(unit.Celsius(test.air), unit.Percent(test.rh).Fraction())
-			within(t, "simple WBGT", got.Celsius(), test.want, 0.005)
-		})
-	}
-}
-
-func TestStullWetBulb(t *testing.T) {
-	tests := []struct {
-		name                     string
-		air, rh, want, tolerance float64
-	}{
-		{"thermofeel 286.84934 K [F2]", 20, 50, 286.84934 - 273.15, 0.0005},
-		{"Stull 2011 prints 13.7 [M]", 20, 50, 13.7, 0.05},
-		{"pythermalcomfort [F2]", 25, 50, 18.0, 0.05},
-		{"pythermalcomfort [F2]", 27.1, 66.4, 22.4, 0.05},
-		{"formula [C]", 30, 50, 22.297, 0.0005},
-		{"formula [C]", 35, 20, 19.302, 0.0005},
-		{"formula [C]", 40, 10, 18.507, 0.0005},
-		{"formula [C]", 40, 15, 20.769, 0.0005},
-		{"formula [C]", 45, 10, 21.392, 0.0005},
-		{"formula [C]", 38, 40, 26.953, 0.0005},
-		{"formula [C]", 30, 10, 12.736, 0.0005},
-	}
-	for _, test := range tests {
-		t.Run(fmt.Sprintf("%s %g C %g %%", test.name, test.air, test.rh), func(t *testing.T) {
-			got, err := heat.StullWetBulb(unit.Celsius(test.air), unit.Percent(test.rh).Fraction())
-			if err != nil {
-				t.Fatal(err)
-			}
-			within(t, "wet bulb", got.Celsius(), test.want, test.tolerance)
-		})
-	}
-}
-
-func TestStullWetBulbRefusesByName(t *testing.T) {
-	for _, test := range []struct {
-		name     string
-		air, rh  float64
-		quantity string
-	}{
-		{"too dry", 40, 4, "humidity"},
-		{"too wet", 40, 99.5, "humidity"},
-		{"too hot", 51, 30, "air temperature"},
-		{"not a number", math.NaN(), 30, "air temperature"},
-	} {
-		t.Run(test.name, func(t *testing.T) {
-			_, err := heat.StullWetBulb(unit.Celsius(test.air), unit.Percent(test.rh).Fraction())
-			var out *heat.RangeError
-			if !errors.As(err, &out) || out.Quantity != test.quantity {
-				t.Errorf("error %v, want one that names the %s", err, test.quantity)
-			}
-		})
-	}
-}
 
 // Magnus, WMO constants: saturation pressure in hPa from the formula [C], tolerance half the
 // last digit.
