@@ -106,12 +106,12 @@ type Opening struct {
 	Of     Of
 	By     string
 	Ground Ground
-	Reason string // sealed where it is stored
+	Reason string `db:"-"` // sealed where it is stored
 	At     time.Time
 	// Person and Title name whose card it was and of which hike; the store fills them in.
 	Person, Title string
 	// Lost says that the reason cannot be read any more, because its key is gone.
-	Lost bool
+	Lost bool `db:"-"`
 }
 
 // The bounds of a reason, in characters. House judgement: two words at least, and no more

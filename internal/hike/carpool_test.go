@@ -34,7 +34,7 @@ func from(town string, p hike.Traveller) hike.Traveller {
 	return p
 }
 
-func ride(driver string, riders ...string) hike.Ride {
+func aRide(driver string, riders ...string) hike.Ride {
 	return hike.Ride{Driver: driver, Riders: riders}
 }
 
@@ -51,13 +51,13 @@ func TestCarsOfAOneWayHike(t *testing.T) {
 		{"nobody comes", nil, hike.Rides{}},
 		{"two cars: one at the end, the other ferries its driver",
 			append(walks("c", "d"), drives("a", 3), drives("b", 1)),
-			hike.Rides{Stand: []hike.Ride{ride("a", "b", "c", "d")}, Ferry: []hike.Ride{ride("b", "a")}}},
+			hike.Rides{Stand: []hike.Ride{aRide("a", "b", "c", "d")}, Ferry: []hike.Ride{aRide("b", "a")}}},
 		{"a third car that is not needed goes straight to the start",
 			append(walks("d"), drives("a", 3), drives("b", 1), drives("c", 0)),
-			hike.Rides{Stand: []hike.Ride{ride("a", "b", "c", "d")}, Ferry: []hike.Ride{ride("b", "a")}}},
+			hike.Rides{Stand: []hike.Ride{aRide("a", "b", "c", "d")}, Ferry: []hike.Ride{aRide("b", "a")}}},
 		{"one ferry brings two drivers",
 			append(walks("d", "e", "f", "g"), drives("a", 3), drives("b", 3), drives("c", 2)),
-			hike.Rides{Stand: []hike.Ride{ride("a", "e", "f", "g"), ride("c", "b", "d")}, Ferry: []hike.Ride{ride("b", "a", "c")}}},
+			hike.Rides{Stand: []hike.Ride{aRide("a", "e", "f", "g"), aRide("c", "b", "d")}, Ferry: []hike.Ride{aRide("b", "a", "c")}}},
 		{"everybody is someone's passenger", walks("a", "b"),
 			hike.Rides{Seatless: []string{"a", "b"}, Lacks: []hike.Lack{lack(hike.LackDriver, 2, "a", "b")}}},
 		{"one car alone cannot be left at the end: nobody brings its driver to the start",
@@ -67,27 +67,27 @@ func TestCarsOfAOneWayHike(t *testing.T) {
 			hike.Rides{Seatless: []string{"a", "b"}, Lacks: []hike.Lack{lack(hike.LackFerry, 1, "a", "b"), lack(hike.LackSeats, 2, "a", "b")}}},
 		{"seats at the end too few by one: the drivers have theirs",
 			append(walks("c", "d"), drives("a", 2), drives("b", 2)),
-			hike.Rides{Stand: []hike.Ride{ride("a", "b", "c")}, Ferry: []hike.Ride{ride("b", "a")}, Seatless: []string{"d"},
+			hike.Rides{Stand: []hike.Ride{aRide("a", "b", "c")}, Ferry: []hike.Ride{aRide("b", "a")}, Seatless: []string{"d"},
 				Lacks: []hike.Lack{lack(hike.LackSeats, 1, "d")}}},
 		{"a shuttle that leaves a driver without a seat is none",
 			[]hike.Traveller{drives("a", 1), drives("b", 1), drives("c", 0)},
 			hike.Rides{Seatless: []string{"a", "b", "c"}, Lacks: []hike.Lack{lack(hike.LackSeats, 1, "a", "b", "c")}}},
 		{"staff move their cars before others who offer as much",
 			append(walks("d", "e"), drives("a", 2), drives("b", 4), hike.Traveller{ID: "z", Name: "z", Staff: true, Car: hike.Car{Plate: "Z 1", Seats: 2}}),
-			hike.Rides{Stand: []hike.Ride{ride("b", "z", "a", "d", "e")}, Ferry: []hike.Ride{ride("z", "b")}}},
+			hike.Rides{Stand: []hike.Ride{aRide("b", "z", "a", "d", "e")}, Ferry: []hike.Ride{aRide("z", "b")}}},
 		{"children ride with their adult, who may ride with another",
 			append(walks("m"), drives("a", 4), drives("b", 2), child("k", "m", true), child("j", "b", true)),
-			hike.Rides{Stand: []hike.Ride{ride("a", "b", "j", "m", "k")}, Ferry: []hike.Ride{ride("b", "j", "a")}}},
+			hike.Rides{Stand: []hike.Ride{aRide("a", "b", "j", "m", "k")}, Ferry: []hike.Ride{aRide("b", "j", "a")}}},
 		{"the children of who leaves a car at the end are ferried too",
 			append(walks("d"), drives("a", 3), drives("b", 2), child("k", "a", true)),
-			hike.Rides{Stand: []hike.Ride{ride("a", "k", "b", "d")}, Ferry: []hike.Ride{ride("b", "a", "k")}}},
+			hike.Rides{Stand: []hike.Ride{aRide("a", "k", "b", "d")}, Ferry: []hike.Ride{aRide("b", "a", "k")}}},
 		{"a family that fits into one car only has it at the end",
 			append(walks("m", "x"), drives("a", 2), drives("b", 2), drives("c", 2), drives("d", 3), child("k", "m", true), child("l", "m", true)),
-			hike.Rides{Stand: []hike.Ride{ride("d", "m", "k", "l"), ride("a", "b", "c")}, Ferry: []hike.Ride{ride("b", "d", "a")},
+			hike.Rides{Stand: []hike.Ride{aRide("d", "m", "k", "l"), aRide("a", "b", "c")}, Ferry: []hike.Ride{aRide("b", "d", "a")},
 				Seatless: []string{"x"}, Lacks: []hike.Lack{lack(hike.LackSeats, 1, "x")}}},
 		{"a child's car is no car, and a child without its adult has no seat",
 			append(walks("c"), drives("a", 3), drives("b", 1), hike.Traveller{ID: "k", Name: "k", Minor: true, Adult: "gone", Car: hike.Car{Plate: "K 1", Seats: 7}}),
-			hike.Rides{Stand: []hike.Ride{ride("a", "b", "c")}, Ferry: []hike.Ride{ride("b", "a")}, Seatless: []string{"k"},
+			hike.Rides{Stand: []hike.Ride{aRide("a", "b", "c")}, Ferry: []hike.Ride{aRide("b", "a")}, Seatless: []string{"k"},
 				Lacks: []hike.Lack{lack(hike.LackAdult, 1, "k")}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -108,7 +108,7 @@ func TestRidesToTheTrailhead(t *testing.T) {
 	}{
 		{"from the same town, however it is written", track.Loop,
 			[]hike.Traveller{from("Dry Mills", drives("a", 2)), from(" dry  mills", walks("b")[0]), from("Salt Ford", walks("c")[0])},
-			hike.Rides{Pool: []hike.Ride{ride("a", "b")}, Lacks: []hike.Lack{lack(hike.LackRide, 1, "c")}}},
+			hike.Rides{Pool: []hike.Ride{aRide("a", "b")}, Lacks: []hike.Lack{lack(hike.LackRide, 1, "c")}}},
 		{"not with who did not say yes", track.OutAndBack,
 			[]hike.Traveller{drives("a", 2), from("Dry Mills", walks("b")[0])},
 			hike.Rides{Lacks: []hike.Lack{lack(hike.LackRide, 1, "b")}}},
@@ -119,17 +119,17 @@ func TestRidesToTheTrailhead(t *testing.T) {
 			hike.Rides{Lacks: []hike.Lack{lack(hike.LackRide, 1, "b")}}},
 		{"a child not theirs makes two who need a third", track.Loop,
 			[]hike.Traveller{from("Dry Mills", drives("a", 3)), child("k", "a", false), from("Dry Mills", drives("b", 3)), child("l", "b", true), from("Dry Mills", walks("c")[0])},
-			hike.Rides{Pool: []hike.Ride{ride("a", "k", "c")}}},
+			hike.Rides{Pool: []hike.Ride{aRide("a", "k", "c")}}},
 		{"an adult would be alone with a child not theirs", track.OneWay,
 			append(walks("d"), drives("a", 0), child("k", "a", false), drives("b", 2), drives("c", 3)),
-			hike.Rides{OneWay: true, Stand: []hike.Ride{ride("b", "c", "d"), ride("a", "k")}, Ferry: []hike.Ride{ride("c", "a", "k", "b")},
+			hike.Rides{OneWay: true, Stand: []hike.Ride{aRide("b", "c", "d"), aRide("a", "k")}, Ferry: []hike.Ride{aRide("c", "a", "k", "b")},
 				Lacks: []hike.Lack{lack(hike.LackSecond, 1, "k")}}},
 		{"a guardian may", track.OneWay,
 			append(walks("d"), drives("a", 0), child("k", "a", true), drives("b", 2), drives("c", 3)),
-			hike.Rides{OneWay: true, Stand: []hike.Ride{ride("b", "c", "d"), ride("a", "k")}, Ferry: []hike.Ride{ride("c", "a", "k", "b")}}},
+			hike.Rides{OneWay: true, Stand: []hike.Ride{aRide("b", "c", "d"), aRide("a", "k")}, Ferry: []hike.Ride{aRide("c", "a", "k", "b")}}},
 		{"who brings a car to the end takes nobody; who ferries takes whom the seats left allow", track.OneWay,
 			[]hike.Traveller{from("Dry Mills", drives("a", 4)), from("Dry Mills", drives("b", 2)), from("Dry Mills", walks("c")[0]), from("Dry Mills", walks("d")[0])},
-			hike.Rides{OneWay: true, Stand: []hike.Ride{ride("a", "b", "c", "d")}, Ferry: []hike.Ride{ride("b", "a")}, Pool: []hike.Ride{ride("b", "c")},
+			hike.Rides{OneWay: true, Stand: []hike.Ride{aRide("a", "b", "c", "d")}, Ferry: []hike.Ride{aRide("b", "a")}, Pool: []hike.Ride{aRide("b", "c")},
 				Lacks: []hike.Lack{lack(hike.LackRide, 1, "d")}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -50,7 +50,7 @@ type Hike struct {
 	Created          time.Time
 	// House is the rules of the house as they stood when the hike was loaded. A hike does
 	// not keep them; a plan keeps those it was made with.
-	House Rules
+	House Rules `db:"-"`
 }
 
 // Rules returns the rules of the house that the hike is judged by: the defaults where it

@@ -56,7 +56,7 @@ type SignUp struct {
 	Car   Car
 	// Needs is what the leader should do for the person that day. A store seals it into the
 	// person's medical card and gives it back to nobody in this place.
-	Needs string
+	Needs string `db:"-"`
 	// Carded says that the person has a medical card; the store fills it in.
 	Carded bool
 	// Because is why the person was turned away.

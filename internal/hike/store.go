@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"saltbush/internal/message"
 	"saltbush/internal/plan"
 )
 
@@ -52,11 +53,12 @@ type Store interface {
 	// LatestPlan returns the newest plan of a hike.
 	LatestPlan(ctx context.Context, id HikeID) (StoredPlan, error)
 
-	// SignUp decides by Hike.Admit, with the hike locked, and stores the result.
-	SignUp(ctx context.Context, s SignUp, now time.Time) (SignUp, error)
+	// SignUp decides by Hike.Admit, with the hike locked, and stores the result. It queues
+	// the mails with it, both or neither, as all methods do that take them.
+	SignUp(ctx context.Context, s SignUp, now time.Time, mails ...Mails) (SignUp, error)
 	// BringSignUps decides by Hike.Bring, with the hike locked, and stores every request that
 	// is added, or nothing at all where one is refused.
-	BringSignUps(ctx context.Context, id HikeID, list []SignUp, now time.Time) ([]Brought, error)
+	BringSignUps(ctx context.Context, id HikeID, list []SignUp, now time.Time, mails ...Mails) ([]Brought, error)
 	// SignUps lists a hike's sign-ups in the order of asking.
 	SignUps(ctx context.Context, id HikeID) ([]SignUp, error)
 	// SignUpByID finds a place by its number.
@@ -64,16 +66,25 @@ type Store interface {
 	// SignUpByLink finds a place by the hash of its secret.
 	SignUpByLink(ctx context.Context, hash []byte) (SignUp, error)
 	// ChangeSignUp applies change to one sign-up with its hike locked, then serves the
-	// waiting list; whoever moved by that is returned.
-	ChangeSignUp(ctx context.Context, id string, now time.Time, change func(*SignUp) error) (moved []SignUp, err error)
+	// waiting list; whoever moved by that is returned. It is an error where change touches
+	// the id, the hike, the order, the link, the card, or who asked and when.
+	ChangeSignUp(
+		ctx context.Context, id string, now time.Time, change func(*SignUp) error, mails ...Mails,
+	) (moved []SignUp, err error)
 	// ServePlaces serves the waiting list of a hike: offers lapse, free places are offered.
-	ServePlaces(ctx context.Context, id HikeID, now time.Time) (moved []SignUp, err error)
+	ServePlaces(ctx context.Context, id HikeID, now time.Time, mails ...Mails) (moved []SignUp, err error)
 	// KeepRisks keeps the words of a version of the risks that people accept.
 	KeepRisks(ctx context.Context, version, text string, now time.Time) error
 	// FormKey is the key that forms of the public are sealed with, the same for all who
 	// share the database.
 	FormKey(ctx context.Context) ([]byte, error)
 }
+
+// Mails writes the mails that tell of changed sign-ups. A store calls it inside the
+// transaction that changes them, and queues the mails in the same transaction. What it
+// reads and stores with ctx belongs to that transaction, too. The sign-ups come as they
+// are stored: first the one that somebody changed, if any, then those whose place moved.
+type Mails func(ctx context.Context, changed []SignUp) ([]message.Mail, error)
 
 // Listed is a hike as lists show it.
 type Listed struct {

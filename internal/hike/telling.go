@@ -189,7 +189,9 @@ type TellingStore interface {
 	// MarkRead records that the person has read it, applies answer to their place where they
 	// have one, and takes the reminder back. A place that is given back is offered on at
 	// once: it returns whose place moved.
-	MarkRead(ctx context.Context, hash []byte, now time.Time, answer func(Telling, *SignUp)) ([]SignUp, error)
+	MarkRead(
+		ctx context.Context, hash []byte, now time.Time, answer func(Telling, *SignUp), mails ...Mails,
+	) ([]SignUp, error)
 	// StandAt names who stands at the trailhead for the latest telling of the hike.
 	StandAt(ctx context.Context, id HikeID, name string) error
 }

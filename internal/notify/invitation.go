@@ -17,21 +17,40 @@ import (
 // composed makes the mail of one kind about a place.
 type composed func(message.Place) (message.Mail, error)
 
-// sendPlace queues a mail about a place, with what it means for the person's calendar. The
-// number of the entry makes the mail another one: who gives a place back twice is written
-// to twice.
-func (s *Notifier) sendPlace(ctx context.Context, t hike.Data, p hike.SignUp, link string, compose composed) {
-	letter := s.Letter(ctx, t.Hike, p, link)
-	letter.Finish, letter.Where = t.Finish(), t.Where()
-	events, err := s.Numbered(ctx, s.PlaceEvent(ctx, t, p))
-	if err != nil {
-		s.Log.Error("number a calendar entry", "place", p.ID, "err", err)
-		events = []calendar.Event{{}}
+// PlaceLetter is a mail about a place that is still to be composed.
+type PlaceLetter struct {
+	place   hike.SignUp
+	link    string
+	compose composed // nil where there is nothing to say
+}
+
+// PlaceMails composes mails about places of a hike, each with what it means for the person's
+// calendar. The number of the entry makes the mail another one: who gives a place back twice
+// is written to twice. All entries are numbered at once, so that two programs do not wait for
+// each other. A mail that cannot be written, as to an address that no mail reaches, is logged
+// and undoes nothing: the page of the place says the same.
+func (s *Notifier) PlaceMails(ctx context.Context, t hike.Data, letters ...PlaceLetter) ([]message.Mail, error) {
+	events := make([]calendar.Event, len(letters))
+	for i, l := range letters {
+		events[i] = s.PlaceEvent(ctx, t, l.place)
 	}
-	letter.Ref = edition(p, events[0])
-	m, err := compose(letter)
-	m.Attach = invitation(events[0])
-	s.Send(ctx, m, err)
+	events, err := s.Numbered(ctx, events...)
+	if err != nil {
+		return nil, err
+	}
+	var mails []message.Mail
+	for i, l := range letters {
+		letter := s.Letter(ctx, t.Hike, l.place, l.link)
+		letter.Finish, letter.Where, letter.Ref = t.Finish(), t.Where(), edition(l.place, events[i])
+		m, err := l.compose(letter)
+		if err != nil {
+			s.Log.Error("compose mail", "place", l.place.ID, "err", err)
+			continue
+		}
+		m.Attach = invitation(events[i])
+		mails = append(mails, m)
+	}
+	return mails, nil
 }
 
 // edition names what a mail is about: the place, and which change of it.
@@ -80,26 +99,23 @@ func placeStatus(h hike.Hike, p hike.SignUp) calendar.Status {
 	return calendar.Cancelled
 }
 
-// TellActed writes to a person what their own press has done, where it changes what they
-// have: their calendar hears of it too.
-func (s *Notifier) TellActed(ctx context.Context, h hike.Hike, id string, before hike.SignUpState, link string) {
-	p, err := s.Hikes.SignUpByID(ctx, id)
-	if err != nil {
-		s.Log.Error("tell of a place", "place", id, "err", err)
-		return
-	}
-	if p.State == before {
-		return
-	}
-	switch p.State {
-	case hike.Confirmed:
-		s.sendPlace(ctx, s.toldOf(ctx, h), p, link, message.Confirmed)
-	case hike.Withdrawn:
-		s.sendPlace(ctx, s.toldOf(ctx, h), p, "", message.Withdrawn)
+// ActedLetter tells a person what their own press has done, where it changes what they have:
+// their calendar hears of it too.
+func ActedLetter(before hike.SignUpState, link string) func(hike.SignUp) PlaceLetter {
+	return func(p hike.SignUp) PlaceLetter {
+		switch {
+		case p.State == before:
+			return PlaceLetter{}
+		case p.State == hike.Confirmed:
+			return PlaceLetter{p, link, message.Confirmed}
+		case p.State == hike.Withdrawn:
+			return PlaceLetter{p, "", message.Withdrawn}
+		}
+		return PlaceLetter{}
 	}
 }
 
-// entries are the confirmed places of a hike with their entries as they were told.
+// entries are the confirmed places of a hike with their entries as they were hike.Data.
 func (s *Notifier) entries(ctx context.Context, id hike.HikeID) (hike.Data, map[string]calendar.Event, error) {
 	h, err := s.Hikes.Hike(ctx, id)
 	if err != nil || h.State != hike.Posted {
@@ -116,7 +132,7 @@ func (s *Notifier) entries(ctx context.Context, id hike.HikeID) (hike.Data, map[
 }
 
 // Changing notes how a hike stands before it changes, and returns what tells everybody
-// with a place afterwards. What cannot be told is logged: the change stands.
+// with a place afterwards. What cannot be hike.Data is logged: the change stands.
 func (s *Notifier) Changing(ctx context.Context, id hike.HikeID) (tell func()) {
 	before, old, err := s.entries(ctx, id)
 	if err == nil {
@@ -152,14 +168,20 @@ func (s *Notifier) tellChanged(ctx context.Context, id hike.HikeID, before hike.
 	if err != nil {
 		return err
 	}
+	moved := func(m message.Place) (message.Mail, error) { return message.Moved(m, changesOf(before, after)) }
+	var letters []PlaceLetter
 	for _, p := range after.SignUps {
 		was, had := old[p.ID]
 		is, has := now[p.ID]
 		if had && has && is.Differs(was, endsLikeBefore) {
-			s.sendPlace(ctx, after, p, "", func(m message.Place) (message.Mail, error) { return message.Moved(m, changesOf(before, after)) })
+			letters = append(letters, PlaceLetter{p, "", moved})
 		}
 	}
-	return nil
+	mails, err := s.PlaceMails(ctx, after, letters...)
+	if err != nil {
+		return err
+	}
+	return s.Outbox.Queue(ctx, s.Now(), mails...)
 }
 
 // changesOf says what is another than before, in sentences.
@@ -181,27 +203,5 @@ func changesOf(before, after hike.Data) []string {
 	return list
 }
 
-// toldOf is tell for mails: what cannot be loaded is logged, and the mail goes without it.
-func (s *Notifier) toldOf(ctx context.Context, h hike.Hike) hike.Data {
-	t, err := s.load(ctx, h)
-	if err != nil {
-		s.Log.Error("load what a mail says", "hike", h.ID, "err", err)
-		t.Hike = h
-	}
-	return t
-}
-
 // placeLink is the whole address of a place.
 func (s *Notifier) placeLink(secret account.Secret) string { return s.BaseURL + paths.Place(secret) }
-
-// TellTurnedAway writes to a person whom the leader does not take along.
-func (s *Notifier) TellTurnedAway(ctx context.Context, h hike.Hike, id string) {
-	p, err := s.Hikes.SignUpByID(ctx, id)
-	if err != nil {
-		s.Log.Error("tell of a place", "place", id, "err", err)
-		return
-	}
-	if p.State == hike.TurnedAway {
-		s.TellOutcome(ctx, h, p)
-	}
-}

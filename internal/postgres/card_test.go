@@ -30,8 +30,12 @@ func sealing(t testing.TB) (*postgres.DB, string) {
 }
 
 func whole(word string) card.Card {
-	return card.Card{Action: word + " action", Details: card.Details{Born: "1961-04-30", Conditions: word + " conditions", Allergies: word + " allergies",
-		Carried: word + " carried", Medicines: word + " medicines", HeatHistory: word + " heat", Communication: word + " hearing", Doctor: word + " doctor"}}
+	return card.Card{
+		Action: word + " action",
+		Details: card.Details{Born: "1961-04-30", Conditions: word + " conditions", Allergies: word + " allergies",
+			Carried: word + " carried", Medicines: word + " medicines", HeatHistory: word + " heat",
+			Communication: word + " hearing", Doctor: word + " doctor"},
+	}
 }
 
 // mustPlace asks for a place with a few words for the leader.
@@ -72,7 +76,14 @@ func TestADumpHoldsNoReadableMedicalWord(t *testing.T) {
 		t.Fatal(err)
 	}
 	mustPlace(t, db, h, 2, "planted-saguaro second")
-	o := card.Opening{ID: uuid.NewString(), Of: of, By: "Kept Name", Ground: card.AsLeader, Reason: "planted-saguaro reason", At: now}
+	o := card.Opening{
+		ID:     uuid.NewString(),
+		Of:     of,
+		By:     "Kept Name",
+		Ground: card.AsLeader,
+		Reason: "planted-saguaro reason",
+		At:     now,
+	}
 	if _, err := db.OpenCard(ctx, o); err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +106,8 @@ func TestPlainWordsOfAnOlderVersionAreSealed(t *testing.T) {
 	h := mustHike(t, db, 5)
 	of := mustPlace(t, db, h, 1, "")
 	other := mustPlace(t, db, h, 2, "")
-	if _, err := db.Pool().Exec(ctx, `UPDATE signups SET unsealed_needs = 'planted-ocotillo, speak from the left' WHERE id = $1`, of.Person); err != nil {
+	const plain = `UPDATE signups SET unsealed_needs = 'planted-ocotillo, speak from the left' WHERE id = $1`
+	if _, err := db.Pool().Exec(ctx, plain, of.Person); err != nil {
 		t.Fatal(err)
 	}
 	if !bytes.Contains(wholeDump(t, dsn), []byte("planted-ocotillo")) {
@@ -134,7 +146,14 @@ func TestOpeningIsKeptBeforeTheCardIsRead(t *testing.T) {
 	h := mustHike(t, db, 5)
 	of := mustPlace(t, db, h, 1, "")
 	opening := func() card.Opening {
-		return card.Opening{ID: uuid.NewString(), Of: of, By: "Ash Moreno", Ground: card.AsLeader, Reason: "is confused, what does she take?", At: now}
+		return card.Opening{
+			ID:     uuid.NewString(),
+			Of:     of,
+			By:     "Ash Moreno",
+			Ground: card.AsLeader,
+			Reason: "is confused, what does she take?",
+			At:     now,
+		}
 	}
 	if _, err := db.OpenCard(ctx, opening()); !errors.Is(err, hike.ErrNotFound) {
 		t.Errorf("a card that is not there: %v", err)
@@ -152,7 +171,8 @@ func TestOpeningIsKeptBeforeTheCardIsRead(t *testing.T) {
 	if diff := cmp.Diff([]card.Opening{o}, list, cmp.Transformer("utc", time.Time.UTC)); err != nil || diff != "" {
 		t.Errorf("openings, %v (-want +got):\n%s", err, diff)
 	}
-	if _, err := db.Pool().Exec(ctx, `UPDATE medical_cards SET body = $1`, []byte("broken and long enough to be one")); err != nil {
+	broken := []byte("broken and long enough to be one")
+	if _, err := db.Pool().Exec(ctx, `UPDATE medical_cards SET body = $1`, broken); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := db.OpenCard(ctx, opening()); !errors.Is(err, card.ErrDamaged) {
@@ -168,10 +188,15 @@ func TestOpeningsAreNeverChanged(t *testing.T) {
 	db, _ := sealing(t)
 	h := mustHike(t, db, 5)
 	of := mustPlace(t, db, h, 1, "some words")
-	if _, err := db.OpenCard(ctx, card.Opening{ID: uuid.NewString(), Of: of, By: "A", Ground: card.AsLeader, Reason: "because of it", At: now}); err != nil {
+	o := card.Opening{ID: uuid.NewString(), Of: of, By: "A", Ground: card.AsLeader, Reason: "because of it", At: now}
+	if _, err := db.OpenCard(ctx, o); err != nil {
 		t.Fatal(err)
 	}
-	for _, sql := range []string{`UPDATE card_openings SET by_whom = 'nobody'`, `DELETE FROM card_openings`, `TRUNCATE card_openings`} {
+	for _, sql := range []string{
+		`UPDATE card_openings SET by_whom = 'nobody'`,
+		`DELETE FROM card_openings`,
+		`TRUNCATE card_openings`,
+	} {
 		if _, err := db.Pool().Exec(ctx, sql); err == nil {
 			t.Errorf("%s is done", sql)
 		}
@@ -255,7 +280,8 @@ func TestLostKeyIsSaidAndKeepsNothingInPlainText(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer again.Close()
-	if err := again.TakeCardKey(ctx, card.NewKey(), false, now); !errors.Is(err, card.ErrOtherKey) || again.HoldsCardKey() {
+	if err := again.TakeCardKey(ctx, card.NewKey(), false, now); !errors.Is(err, card.ErrOtherKey) ||
+		again.HoldsCardKey() {
 		t.Fatalf("another key is taken: %v", err)
 	}
 	if lines, err := again.ActionLines(ctx, h.ID); err != nil || !errors.Is(lines[of.Person].Unread, card.ErrOtherKey) {

@@ -13,7 +13,6 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/google/uuid"
 
-	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
@@ -57,10 +56,13 @@ func live(t *testing.T, trouble bool) life {
 	l.ask(t, 2, true)
 	l.ask(t, 3, false) // waits, and never has a place
 	l.walk(t, trouble)
-	l.sql(t, `INSERT INTO rides (hike_id, person, shares, town, car) VALUES ($1, $2, $3, 'planted-plat town', '{"Plate": "planted-plat"}')`, l.hike.ID, l.adult, now)
-	l.sql(t, `INSERT INTO day_links (hash, hike_id, name, part, made, made_by, expires) VALUES ('x', $1, 'planted-cont sweep', 'sweep', $2, 'x', $2)`, l.hike.ID, now)
+	l.sql(t, `INSERT INTO rides (hike_id, person, shares, town, car)
+		VALUES ($1, $2, $3, 'planted-plat town', '{"Plate": "planted-plat"}')`, l.hike.ID, l.adult, now)
+	l.sql(t, `INSERT INTO day_links (hash, hike_id, name, part, made, made_by, expires)
+		VALUES ('x', $1, 'planted-cont sweep', 'sweep', $2, 'x', $2)`, l.hike.ID, now)
 	l.sql(t, `INSERT INTO links (hash, purpose, subject, expires) VALUES ('planted', 'place', $1, $2)`, l.adult, now)
-	if err := l.db.Outbox().Queue(ctx, now, message.Mail{To: "planted-mail@example.org", Subject: "planted-mail", Text: "planted-mail", Key: "k"}); err != nil {
+	m := message.Mail{To: "planted-mail@example.org", Subject: "planted-mail", Text: "planted-mail", Key: "k"}
+	if err := l.db.Outbox().Queue(ctx, now, m); err != nil {
 		t.Fatal(err)
 	}
 	l.sql(t, `UPDATE outbox SET state = 'sent'`)
@@ -84,14 +86,18 @@ func (l life) ask(t *testing.T, n int, minor bool) string {
 	s := request(l.hike.ID, n)
 	c, names, plate := word(hike.RetainedContacts), word(hike.RetainedNames), word(hike.RetainedPlates)
 	s.Name, s.Guardian, s.Adult = names+" name", names+" guardian", names+" name"
-	s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone, s.ContactEmail, s.GuardianPhone, s.LongestWalk = c, c, c, c, c, c, c
+	s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone = c, c, c, c
+	s.ContactEmail, s.GuardianPhone, s.LongestWalk = c, c, c
 	s.Car = hike.Car{Plate: plate, Make: plate, Colour: plate, Seats: 3, Lot: plate}
 	s.Minor, s.Acknowledged, s.RiskVersion, s.RiskAccepted, s.Needs = minor, true, "v1", now, "some words"
 	got, err := l.db.SignUp(context.Background(), s, now)
 	if err != nil {
 		t.Fatal(err)
 	}
-	l.sql(t, `UPDATE signups SET because = 'planted-cont', screening = '{"x": "planted-cont"}', told = '{"x": "planted-cont"}' WHERE id = $1`, got.ID)
+	l.sql(t, `
+		UPDATE signups
+		SET because = 'planted-cont', screening = '{"x": "planted-cont"}', told = '{"x": "planted-cont"}'
+		WHERE id = $1`, got.ID)
 	return got.ID
 }
 
@@ -104,9 +110,24 @@ func (l life) walk(t *testing.T, trouble bool) {
 	names := word(hike.RetainedNames)
 	events := []roll.Event{
 		{Kind: roll.KindHere, At: at(-20), Persons: adult},
-		{Kind: roll.KindJoined, At: at(-10), Persons: []roll.PersonID{walkUp}, Name: names + " walk-up", Contact: "planted-cont", Note: "planted-cont", Agreed: true},
+		{
+			Kind:    roll.KindJoined,
+			At:      at(-10),
+			Persons: []roll.PersonID{walkUp},
+			Name:    names + " walk-up",
+			Contact: "planted-cont",
+			Note:    "planted-cont",
+			Agreed:  true,
+		},
 		{Kind: roll.KindPlate, At: at(-5), Persons: adult, Plates: []string{"planted-plat"}},
-		{Kind: roll.KindDeparted, At: at(0), Persons: append(adult, walkUp), Number: 2, Note: names + " note", Against: []string{names + " against"}},
+		{
+			Kind:    roll.KindDeparted,
+			At:      at(0),
+			Persons: append(adult, walkUp),
+			Number:  2,
+			Note:    names + " note",
+			Against: []string{names + " against"},
+		},
 		{Kind: roll.KindCounted, At: at(60), Number: 2, Place: "Fork", SeenBy: names},
 		{Kind: roll.KindReported, At: at(70), Note: names + " report", To: names, Trouble: trouble},
 		{Kind: roll.KindBack, At: at(300), Persons: append(adult, walkUp)},
@@ -125,7 +146,8 @@ func (l life) left(t *testing.T) map[string]bool {
 	t.Helper()
 	text := wholeDump(t, l.dsn)
 	left := map[string]bool{}
-	for _, w := range []string{word(hike.RetainedPlates), word(hike.RetainedContacts), word(hike.RetainedNames), "planted-mail"} {
+	kinds := []hike.Retained{hike.RetainedPlates, hike.RetainedContacts, hike.RetainedNames}
+	for _, w := range []string{word(kinds[0]), word(kinds[1]), word(kinds[2]), "planted-mail"} {
 		left[w] = bytes.Contains(text, []byte(w))
 	}
 	left["card"] = bytes.Contains(text, []byte("INTO public.medical_cards"))
@@ -144,7 +166,17 @@ func (l life) numbers(t *testing.T) []any {
 	for _, p := range s.People {
 		where = append(where, p.Where)
 	}
-	return []any{s.Out, s.Expected, s.Departed, s.StoodDown, s.AllAccounted, counts, len(s.Reports), where, len(rec.Events)}
+	return []any{
+		s.Out,
+		s.Expected,
+		s.Departed,
+		s.StoodDown,
+		s.AllAccounted,
+		counts,
+		len(s.Reports),
+		where,
+		len(rec.Events),
+	}
 }
 
 func (l life) retire(t *testing.T, at time.Time) []hike.Retirement {
@@ -159,7 +191,13 @@ func (l life) retire(t *testing.T, at time.Time) []hike.Retirement {
 func TestEachKindGoesOnItsDay(t *testing.T) {
 	l := live(t, false)
 	before := l.numbers(t)
-	want := map[string]bool{"card": true, "planted-plat": true, "planted-cont": true, "planted-name": true, "planted-mail": true}
+	want := map[string]bool{
+		"card":         true,
+		"planted-plat": true,
+		"planted-cont": true,
+		"planted-name": true,
+		"planted-mail": true,
+	}
 	check := func(when string) {
 		t.Helper()
 		if diff := cmp.Diff(want, l.left(t)); diff != "" {
@@ -199,7 +237,9 @@ func TestEachKindGoesOnItsDay(t *testing.T) {
 func (l life) waiversGo(t *testing.T) {
 	t.Helper()
 	kept := func() (n, minors int) {
-		err := l.db.Pool().QueryRow(context.Background(), `SELECT count(*), count(*) FILTER (WHERE minor) FROM waivers WHERE name LIKE 'planted-name%'`).Scan(&n, &minors)
+		err := l.db.Pool().QueryRow(context.Background(), `
+			SELECT count(*), count(*) FILTER (WHERE minor)
+			FROM waivers WHERE name LIKE 'planted-name%'`).Scan(&n, &minors)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -207,7 +247,8 @@ func (l life) waiversGo(t *testing.T) {
 	}
 	var elsewhere int
 	err := l.db.Pool().QueryRow(context.Background(), `
-		SELECT (SELECT count(*) FROM signups s WHERE s::text LIKE '%planted%') + (SELECT count(*) FROM roll_events e WHERE e::text LIKE '%planted%')`).Scan(&elsewhere)
+		SELECT (SELECT count(*) FROM signups s WHERE s::text LIKE '%planted%')
+			+ (SELECT count(*) FROM roll_events e WHERE e::text LIKE '%planted%')`).Scan(&elsewhere)
 	if err != nil || elsewhere != 0 {
 		t.Errorf("%d rows hold planted words beside the waivers, %v", elsewhere, err)
 	}
@@ -331,7 +372,12 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 	for _, d := range list {
 		seen[d.Kind]++
 	}
-	want := map[hike.Retained]int{hike.RetainedCards: 1, hike.RetainedPlates: 1, hike.RetainedContacts: 1, hike.RetiredMessages: 1}
+	want := map[hike.Retained]int{
+		hike.RetainedCards:    1,
+		hike.RetainedPlates:   1,
+		hike.RetainedContacts: 1,
+		hike.RetiredMessages:  1,
+	}
 	if diff := cmp.Diff(want, seen); err != nil || diff != "" {
 		t.Errorf("%v (-want +got):\n%s", err, diff)
 	}
@@ -343,61 +389,12 @@ func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
 	if err := l.db.Note(context.Background(), hike.Audited{At: now, By: "A", What: "export", About: "x"}); err != nil {
 		t.Fatal(err)
 	}
-	for _, sql := range []string{`UPDATE retirements SET gone = 0`, `DELETE FROM retirements`, `TRUNCATE retirements`, `UPDATE audit_log SET by_whom = ''`, `DELETE FROM audit_log`, `TRUNCATE audit_log`} {
+	for _, sql := range []string{
+		`UPDATE retirements SET gone = 0`, `DELETE FROM retirements`, `TRUNCATE retirements`,
+		`UPDATE audit_log SET by_whom = ''`, `DELETE FROM audit_log`, `TRUNCATE audit_log`,
+	} {
 		if _, err := l.db.Pool().Exec(context.Background(), sql); err == nil {
 			t.Errorf("%s is done", sql)
 		}
-	}
-}
-
-func TestPersonIsForgotten(t *testing.T) {
-	ctx := context.Background()
-	db, dsn := sealing(t)
-	h := mustHike(t, db, 1)
-	ask := func(n int) string {
-		s := request(h.ID, n)
-		s.Name, s.Email, s.Mobile = fmt.Sprintf("planted-%d name", n), fmt.Sprintf("planted-%d@example.org", n), fmt.Sprintf("planted-%d", n)
-		s.Acknowledged, s.RiskVersion, s.Needs = true, "v1", "words"
-		got, err := db.SignUp(ctx, s, now)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return got.ID
-	}
-	placed, waits := ask(1), ask(2)
-	rules := hike.DefaultRules()
-	if err := db.ForgetPerson(ctx, placed, now, rules); !isRefusal(err) {
-		t.Errorf("forgotten with a place ahead: %v, want a refusal", err)
-	}
-	if _, err := db.ChangeSignUp(ctx, waits, now, (*hike.SignUp).Withdraw); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.ForgetPerson(ctx, waits, now, rules); err != nil {
-		t.Fatal(err)
-	}
-	if text := wholeDump(t, dsn); bytes.Contains(text, []byte("planted-2")) || !bytes.Contains(text, []byte("planted-1")) {
-		t.Error("who never had a place is not gone whole, or somebody else is")
-	}
-	if err := db.ForgetPerson(ctx, placed, h.Start, rules); !isRefusal(err) {
-		t.Errorf("forgotten on the day: %v, want a refusal", err)
-	}
-	if err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error { h.State = hike.Closed; return nil }); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.ForgetPerson(ctx, placed, h.Start.Add(9*time.Hour), rules); err != nil {
-		t.Fatal(err)
-	}
-	text := wholeDump(t, dsn)
-	if n := bytes.Count(text, []byte("planted-1")); n != 1 || !bytes.Contains(text, []byte("INTO public.waivers")) {
-		t.Errorf("the name is there %d times; want once, in the waivers", n)
-	}
-	if bytes.Contains(text, []byte("INTO public.medical_cards")) {
-		t.Error("the card is there")
-	}
-	if list := places(t, db, h.ID); len(list) != 1 || list[0].State != hike.Confirmed {
-		t.Errorf("the roll has lost its person: %+v", list)
-	}
-	if _, err := db.OwnCard(ctx, card.Of{Hike: h.ID, Person: placed}); !errors.Is(err, hike.ErrNotFound) {
-		t.Errorf("own card: %v", err)
 	}
 }

@@ -14,7 +14,9 @@ import (
 // Teller keeps a decision together with its letters, and who has read them.
 type Teller interface {
 	ChangeAndTell(ctx context.Context, id hike.HikeID, now time.Time, change func(*hike.Hike, []hike.SignUp) (hike.News, []message.Mail, error)) error
-	MarkRead(ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp)) ([]hike.SignUp, error)
+	MarkRead(
+		ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp), mails ...hike.Mails,
+	) ([]hike.SignUp, error)
 }
 
 // The hike that moves: to the spring in three days, which is closed by then.

@@ -91,20 +91,17 @@ func (s *Handlers) AnswerTold(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	said, leaves := "Thank you: the leader sees that you have read it.", kit.NewForm(r).Text("answer") == "no"
-	moved, err := s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *hike.SignUp) {
+	_, err = s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *hike.SignUp) {
 		if t.Consent && leaves && p.State == hike.Offered {
 			p.State, said = hike.Withdrawn, "Thank you for saying so: your place is given back."
 			return
 		}
 		p.Answer(t)
-	})
+	}, s.notify.ChangedMails(l.hike, notify.ActedLetter(l.to.Place.State, "")))
 	if err != nil {
 		return err
 	}
-	if l.to.Account == 0 {
-		s.notify.TellActed(r.Context(), l.hike, l.to.Place.ID, l.to.Place.State, "")
-	}
-	s.notify.TellMoved(r.Context(), l.hike, moved, l.to.Place.ID)
+	s.notify.TellCars(r.Context(), l.hike.ID)
 	return s.SeeOther(w, r, r.URL.Path, said)
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
 	"saltbush/internal/walk"
 	"saltbush/web/hikes/view"
@@ -263,9 +264,9 @@ func (s *Handlers) CloseHike(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	reason := kit.NewForm(r).Text("reason")
-	moved, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *hike.SignUp) error {
+	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *hike.SignUp) error {
 		return p.TurnAway(h.ID, reason)
-	})
+	}, s.notify.ChangedMails(h, notify.OutcomeLetter))
 	var invalid hike.Invalid
 	if errors.As(err, &invalid) {
 		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
@@ -273,8 +274,7 @@ func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellMoved(r.Context(), h, moved, kit.PersonIn(r))
-	s.notify.TellTurnedAway(r.Context(), h, kit.PersonIn(r))
+	s.notify.TellCars(r.Context(), h.ID)
 	return s.SeeOther(w, r, paths.Manage(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
 }
 

@@ -1,6 +1,7 @@
 package signups
 
 import (
+	"context"
 	"crypto/rand"
 	"fmt"
 	"net/http"
@@ -8,6 +9,8 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
 	"saltbush/internal/sheet"
 	"saltbush/web/kit"
@@ -267,46 +270,54 @@ func (s *Handlers) BringSignUps(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	brought, err := s.Hikes.BringSignUps(r.Context(), h.ID, l.asks, s.Now())
+	brought, err := s.Hikes.BringSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []hike.SignUp) ([]message.Mail, error) {
+		var letters []notify.PlaceLetter
+		for _, p := range added {
+			if mailBrought(r) {
+				letters = append(letters, s.notify.AskedLetter(t.Hike, p, secrets[p.ID]))
+			}
+		}
+		return s.notify.PlaceMails(ctx, t, letters...)
+	})
 	if err != nil {
 		return err
 	}
 	if !hike.BroughtWhole(brought) {
 		return s.renderSignUpPreview(w, r, t, l, brought, true)
 	}
-	return s.sayBrought(w, r, t, brought, secrets)
+	return s.sayBrought(w, r, t, brought)
 }
 
+// mailBrought reports whether the people of a list are to be written to.
+func mailBrought(r *http.Request) bool { return kit.NewForm(r).Checked("mail") }
+
 // acceptLines gives each request what the form gives it: a link of its own, and the version
-// of the risks that was accepted.
-func (s *Handlers) acceptLines(r *http.Request, list []hike.SignUp) ([]account.Secret, error) {
+// of the risks that was accepted. It returns the secrets by the numbers of the requests.
+func (s *Handlers) acceptLines(r *http.Request, list []hike.SignUp) (map[string]account.Secret, error) {
 	version, text := hike.RisksVersion()
 	if err := s.Hikes.KeepRisks(r.Context(), version, text, s.Now()); err != nil {
 		return nil, err
 	}
-	secrets := make([]account.Secret, len(list))
+	secrets := map[string]account.Secret{}
 	for i := range list {
 		secret, hash, err := account.NewLink(rand.Reader)
 		if err != nil {
 			return nil, err
 		}
-		secrets[i], list[i].Link, list[i].RiskVersion, list[i].RiskAccepted = secret, hash[:], version, s.Now()
+		secrets[list[i].ID] = secret
+		list[i].Link, list[i].RiskVersion, list[i].RiskAccepted = hash[:], version, s.Now()
 	}
 	return secrets, nil
 }
 
-// sayBrought writes to the people where that was asked for, and says what came of the list.
-func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.Brought, secrets []account.Secret) error {
+// sayBrought says what came of the list.
+func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.Brought) error {
 	count := map[hike.SignUpState]int{}
-	added, mail := 0, kit.NewForm(r).Checked("mail")
-	for i, b := range brought {
-		if !b.Added() {
-			continue
-		}
-		added++
-		count[b.SignUp.State]++
-		if mail {
-			s.notify.TellPlace(r.Context(), t, b.SignUp, secrets[i])
+	added, mail := 0, mailBrought(r)
+	for _, b := range brought {
+		if b.Added() {
+			added++
+			count[b.SignUp.State]++
 		}
 	}
 	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[hike.Confirmed], count[hike.Asked], count[hike.Waiting])

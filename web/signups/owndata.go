@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/notify"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -40,7 +41,7 @@ type ownData struct {
 	LongestWalk  string         `json:"longest_walk"`
 	HotDays      int            `json:"hot_days"`
 	WaterLitres  float64        `json:"water_litres"`
-	Told         hike.Walker    `json:"told"`
+	Told         hike.Walker    `json:"hike.Data"`
 	Screening    hike.Screening `json:"screening"`
 	RiskVersion  string         `json:"risks_version"`
 	RiskAccepted time.Time      `json:"risks_accepted,omitzero"`
@@ -192,11 +193,11 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 		return s.renderOwnData(w, r, http.StatusConflict, ui.Answers{})
 	}
 	if givesBack(h, p, s.Now()) {
-		moved, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*hike.SignUp).Withdraw)
+		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*hike.SignUp).Withdraw, s.notify.ChangedMails(h, notify.NoLetter))
 		if err != nil {
 			return err
 		}
-		s.notify.TellMoved(r.Context(), h, moved, p.ID)
+		s.notify.TellCars(r.Context(), h.ID)
 	}
 	if err := s.Kept.ForgetPerson(r.Context(), p.ID, s.Now(), h.Rules()); err != nil {
 		return err

@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
@@ -145,12 +146,12 @@ func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	to := hike.Screening{Outcome: hike.TalkOutcome(f.Text("outcome")), Reason: f.Text("reason"), Criterion: f.Text("criterion"), By: kit.NameOf(r)}
-	moved, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *hike.SignUp) error {
+	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *hike.SignUp) error {
 		if p.Hike != h.ID {
 			return fmt.Errorf("sign-up %s on hike %d: %w", p.ID, h.ID, hike.ErrNotFound)
 		}
 		return p.Screen(to, s.Now())
-	})
+	}, s.notify.ChangedMails(h, notify.OutcomeLetter))
 	var wrong hike.Invalid
 	if errors.As(err, &wrong) {
 		return s.renderScreening(w, r, http.StatusUnprocessableEntity, kit.Answers(r, wrong))
@@ -158,21 +159,8 @@ func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellMoved(r.Context(), h, moved, kit.PersonIn(r))
-	s.tellScreened(r, h)
+	s.notify.TellCars(r.Context(), h.ID)
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Kept. It stands on the person's own page, and a mail goes out.")
-}
-
-// tellScreened sends the person to their page, where the outcome stands.
-func (s *Handlers) tellScreened(r *http.Request, h hike.Hike) {
-	p, err := s.Hikes.SignUpByID(r.Context(), kit.PersonIn(r))
-	if err != nil {
-		s.Log.Error("tell of a screening", "err", err)
-		return
-	}
-	if p.State == hike.Confirmed || p.State == hike.TurnedAway {
-		s.notify.TellOutcome(r.Context(), h, p)
-	}
 }
 
 // NoteReached keeps that a leader spoke with the emergency contact.
@@ -184,7 +172,7 @@ func (s *Handlers) NoteReached(w http.ResponseWriter, r *http.Request) error {
 		}
 		p.ContactConfirmed = now
 		return nil
-	})
+	}, s.notify.ChangedMails(h, notify.NoLetter))
 	if err != nil {
 		return err
 	}

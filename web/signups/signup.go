@@ -1,6 +1,7 @@
 package signups
 
 import (
+	"context"
 	"crypto/rand"
 	"errors"
 	"fmt"
@@ -13,6 +14,8 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
@@ -197,7 +200,9 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p.RiskVersion, p.RiskAccepted = version, s.Now()
-	p, err = s.Hikes.SignUp(r.Context(), p, s.Now())
+	p, err = s.Hikes.SignUp(r.Context(), p, s.Now(), func(ctx context.Context, made []hike.SignUp) ([]message.Mail, error) {
+		return s.notify.PlaceMails(ctx, t, s.notify.AskedLetter(t.Hike, made[0], secret))
+	})
 	if errors.Is(err, card.ErrNoKey) {
 		err = hike.Invalid{"needs": card.ErrNoKey.Error()}
 	}
@@ -209,7 +214,6 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.keepSharing(r.Context(), p, share)
-	s.notify.TellPlace(r.Context(), t, p, secret)
 	s.notify.TellCars(r.Context(), t.Hike.ID)
 	return s.SeeOther(w, r, paths.Place(secret), "Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
@@ -303,12 +307,12 @@ func (s *Handlers) withdrawCharges(r *http.Request) error {
 		return err
 	}
 	for _, child := range hike.Charges(p, all) {
-		moved, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*hike.SignUp).Withdraw)
+		_, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*hike.SignUp).Withdraw,
+			s.notify.ChangedMails(h, notify.ActedLetter(child.State, "")))
 		if err != nil {
 			return err
 		}
-		s.notify.TellActed(r.Context(), h, child.ID, child.State, "")
-		s.notify.TellMoved(r.Context(), h, moved, child.ID)
+		s.notify.TellCars(r.Context(), h.ID)
 	}
 	return nil
 }
@@ -321,16 +325,15 @@ func (s *Handlers) AskAgain(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Handlers) changePlace(w http.ResponseWriter, r *http.Request, change func(*hike.SignUp) error, said string) error {
 	p := kit.PlaceIn(r)
-	moved, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), change)
-	if err != nil {
-		return err
-	}
 	h, err := s.Hikes.Hike(r.Context(), p.Hike)
 	if err != nil {
 		return err
 	}
-	s.notify.TellActed(r.Context(), h, p.ID, p.State, s.BaseURL+"/place/"+kit.SecretIn(r))
-	s.notify.TellMoved(r.Context(), h, moved, p.ID)
+	own := notify.ActedLetter(p.State, s.BaseURL+"/place/"+kit.SecretIn(r))
+	if _, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), change, s.notify.ChangedMails(h, own)); err != nil {
+		return err
+	}
+	s.notify.TellCars(r.Context(), h.ID)
 	return s.SeeOther(w, r, "/place/"+kit.SecretIn(r), said)
 }
 

@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
@@ -183,12 +184,16 @@ func (s *Handlers) ShowContact(w http.ResponseWriter, r *http.Request) error {
 
 // ConfirmContact keeps the contact's yes.
 func (s *Handlers) ConfirmContact(w http.ResponseWriter, r *http.Request) error {
-	p, _, err := s.contactOf(r)
+	p, h, err := s.contactOf(r)
 	if err != nil {
 		return err
 	}
 	now := s.Now()
-	if _, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, now, func(p *hike.SignUp) error { p.ContactConfirmed = now; return nil }); err != nil {
+	_, err = s.Hikes.ChangeSignUp(r.Context(), p.ID, now, func(p *hike.SignUp) error {
+		p.ContactConfirmed = now
+		return nil
+	}, s.notify.ChangedMails(h, notify.NoLetter))
+	if err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, r.URL.Path, "Thank you. Keep your phone with you that day.")

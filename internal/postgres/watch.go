@@ -3,7 +3,6 @@ package postgres
 import (
 	"context"
 	"errors"
-	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -43,20 +42,20 @@ func (db *DB) Arm(ctx context.Context, cases []watch.Case, now time.Time) error 
 		}
 	}
 	if err := db.arm(ctx, a); err != nil {
-		return found(err, "arm watches")
+		return wrapErr(err, "arm watches")
 	}
 	// What is no longer armed ends; should it be needed again, the next pass arms it.
-	_, err := db.pool.Exec(ctx, `
+	err := db.exec(ctx, `
 		UPDATE watch_rungs SET state = 'ended'
 		WHERE (hike_id, step) IN (
 			SELECT w.hike_id, w.step
 			FROM watch_rungs w
-			LEFT JOIN unnest($1::bigint[], $2::text[]) AS a (hike_id, step) USING (hike_id, step)
+			LEFT JOIN unnest(@hikes::bigint[], @steps::text[]) AS a (hike_id, step) USING (hike_id, step)
 			WHERE w.state = 'waiting' AND a.hike_id IS NULL
 			ORDER BY w.hike_id, w.step
 			FOR UPDATE OF w SKIP LOCKED
-		)`, a.hikes, a.steps)
-	return found(err, "end steps of watches")
+		)`, args{"hikes": a.hikes, "steps": a.steps})
+	return wrapErr(err, "end steps of watches")
 }
 
 // armedRows are steps to be armed, a column each.
@@ -71,7 +70,7 @@ func (a *armedRows) add(id hike.HikeID, s watch.Armed) {
 	a.planned, a.look = append(a.planned, s.At), append(a.look, s.Look)
 }
 
-// toArm holds where a step n is to be armed that stands in the table as w. A card's time
+// toArm holds where the step n is to be armed that stands in the table as w. A card's time
 // is that of the report it holds, and each report gets one.
 const toArm = `(
 	w.state = 'ended'
@@ -82,10 +81,11 @@ const toArm = `(
 // arm writes in one order for all instances, so that none waits for another in a circle,
 // and only what differs from what is there.
 func (db *DB) arm(ctx context.Context, a armedRows) error {
-	_, err := db.pool.Exec(ctx, `
+	return db.exec(ctx, `
 		INSERT INTO watch_rungs AS w (hike_id, step, planned, look)
 		SELECT n.hike_id, n.step, n.planned, n.look
-		FROM unnest($1::bigint[], $2::text[], $3::timestamptz[], $4::timestamptz[]) AS n (hike_id, step, planned, look)
+		FROM unnest(@hikes::bigint[], @steps::text[], @planned::timestamptz[], @look::timestamptz[])
+			AS n (hike_id, step, planned, look)
 		LEFT JOIN watch_rungs w USING (hike_id, step)
 		WHERE w.hike_id IS NULL OR `+toArm+`
 		ORDER BY n.hike_id, n.step
@@ -94,8 +94,9 @@ func (db *DB) arm(ctx context.Context, a armedRows) error {
 			look = excluded.look,
 			round = w.round + CASE WHEN w.state = 'fired' THEN 1 ELSE 0 END,
 			state = 'waiting'
-		WHERE `+strings.ReplaceAll(toArm, "n.", "excluded."), a.hikes, a.steps, a.planned, a.look)
-	return err
+		WHERE (SELECT `+toArm+` FROM (SELECT excluded.step, excluded.planned, excluded.look) AS n)`, args{
+		"hikes": a.hikes, "steps": a.steps, "planned": a.planned, "look": a.look,
+	})
 }
 
 // armed lists the steps of a case. Before the start no clock runs.
@@ -106,24 +107,31 @@ func armed(c watch.Case, now time.Time) []watch.Armed {
 	return c.Armed(now)
 }
 
+// dueRow is a step whose time has come.
+type dueRow struct {
+	HikeID hike.HikeID
+	Step   watch.Step
+	Round  int
+}
+
 // FireNext carries out the step that is due first, in one transaction: nobody else does
 // the same step meanwhile, and a program that is killed has done all of it or nothing. It
 // reports whether there was one.
-func (db *DB) FireNext(ctx context.Context, now time.Time, tell func(watch.Firing) (Told, error)) (worked bool, err error) {
-	var id hike.HikeID
-	var step watch.Step
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		var round int
-		err := tx.QueryRow(ctx, `
+func (db *DB) FireNext(
+	ctx context.Context, now time.Time, tell func(watch.Firing) (Told, error),
+) (worked bool, err error) {
+	var due dueRow
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		due, err = one[dueRow](ctx, db, `
 			SELECT
 				hike_id,
 				step,
 				round
 			FROM watch_rungs
-			WHERE state = 'waiting' AND look <= $1
+			WHERE state = 'waiting' AND look <= @now
 			ORDER BY look, hike_id, step
 			LIMIT 1
-			FOR UPDATE SKIP LOCKED`, now).Scan(&id, &step, &round)
+			FOR UPDATE SKIP LOCKED`, args{"now": now})
 		if errors.Is(err, pgx.ErrNoRows) {
 			return nil
 		}
@@ -131,92 +139,98 @@ func (db *DB) FireNext(ctx context.Context, now time.Time, tell func(watch.Firin
 			return err
 		}
 		worked = true
-		return db.carryOut(ctx, tx, id, step, round, now, tell)
+		return db.carryOut(ctx, due, now, tell)
 	})
 	if err == nil || !worked {
-		return worked, found(err, "look for the next step of a watch")
+		return worked, wrapErr(err, "look for the next step of a watch")
 	}
-	return true, errors.Join(found(err, "step %s of the watch of hike %d", step, id), db.postpone(ctx, id, step, err, now))
+	failed := wrapErr(err, "step %s of the watch of hike %d", due.Step, due.HikeID)
+	return true, errors.Join(failed, db.postpone(ctx, due, err, now))
 }
 
 // House judgement: a step that could not be carried out is tried again soon, and lets the
 // others go first.
 const tryStepAgain = 10 * time.Second
 
-func (db *DB) postpone(ctx context.Context, id hike.HikeID, step watch.Step, why error, now time.Time) error {
-	_, err := db.pool.Exec(ctx, `
-		UPDATE watch_rungs SET look = $3, trouble = $4
-		WHERE hike_id = $1 AND step = $2 AND state = 'waiting'`, id, step, now.Add(tryStepAgain), why.Error())
-	return err
+func (db *DB) postpone(ctx context.Context, due dueRow, why error, now time.Time) error {
+	return db.exec(ctx, `
+		UPDATE watch_rungs SET look = @look, trouble = @trouble
+		WHERE hike_id = @hike AND step = @step AND state = 'waiting'`, args{
+		"hike": due.HikeID, "step": due.Step, "look": now.Add(tryStepAgain), "trouble": why.Error(),
+	})
 }
 
 // carryOut asks the roll as it stands what is to be done about a step, and does it.
-func (db *DB) carryOut(ctx context.Context, tx pgx.Tx, id hike.HikeID, step watch.Step, round int, now time.Time, tell func(watch.Firing) (Told, error)) error {
-	c, err := db.loadCase(ctx, tx, id)
+func (db *DB) carryOut(
+	ctx context.Context, due dueRow, now time.Time, tell func(watch.Firing) (Told, error),
+) error {
+	c, err := db.loadCase(ctx, due.HikeID)
 	if err != nil {
 		return err
 	}
-	r, action := c.Decide(step, now)
+	r, action := c.Decide(due.Step, now)
 	switch action {
 	case watch.Wait:
-		_, err = tx.Exec(ctx, `UPDATE watch_rungs SET planned = $3, look = $3 WHERE hike_id = $1 AND step = $2`, id, step, r.At)
-		return err
+		return db.exec(ctx, `UPDATE watch_rungs SET planned = @at, look = @at WHERE hike_id = @hike AND step = @step`,
+			args{"hike": due.HikeID, "step": due.Step, "at": r.At})
 	case watch.End:
-		_, err = tx.Exec(ctx, `UPDATE watch_rungs SET state = 'ended' WHERE hike_id = $1 AND step = $2`, id, step)
-		return err
+		return db.exec(ctx, `UPDATE watch_rungs SET state = 'ended' WHERE hike_id = @hike AND step = @step`,
+			args{"hike": due.HikeID, "step": due.Step})
 	}
-	told, err := tell(watch.Firing{Case: c, Rung: r, Round: round, Now: now, LateBy: max(0, now.Sub(r.At))})
+	late := max(0, now.Sub(r.At))
+	told, err := tell(watch.Firing{Case: c, Rung: r, Round: due.Round, Now: now, LateBy: late})
 	if err != nil {
 		return err
 	}
-	batch, err := toldBatch(now, told)
-	if err != nil {
-		return err
-	}
+	batch := toldBatch(now, told)
 	batch.Queue(`
-		UPDATE watch_rungs SET state = 'fired', planned = $3, fired = $4, trouble = ''
-		WHERE hike_id = $1 AND step = $2`, id, step, r.At, now)
-	return tx.SendBatch(ctx, batch).Close()
+		UPDATE watch_rungs SET state = 'fired', planned = @at, fired = @now, trouble = ''
+		WHERE hike_id = @hike AND step = @step`,
+		args{"hike": due.HikeID, "step": due.Step, "at": r.At, "now": now})
+	return db.send(ctx, batch)
 }
 
 // toldBatch stores what carrying out a step leaves behind.
-func toldBatch(now time.Time, t Told) (*pgx.Batch, error) {
-	batch, err := queueBatch(now, t.Mails)
-	if err != nil {
-		return nil, err
+func toldBatch(now time.Time, t Told) *pgx.Batch {
+	batch := &pgx.Batch{}
+	for _, m := range t.Mails {
+		queueMail(batch, now, m)
 	}
 	for _, l := range t.Lines {
 		queueLine(batch, l)
 	}
 	for _, l := range t.Links {
-		batch.Queue(`INSERT INTO links (hash, purpose, subject, expires) VALUES ($1, $2, $3, $4)`, l.Hash[:], l.Purpose, l.Subject, l.Expires)
+		batch.Queue(insertLinkSQL, linkArgs(l))
 	}
-	return batch, nil
+	return batch
 }
 
-// loadCase loads one watch with its hike held, so that its roll cannot change until the
+// namesRow is a trail's name and the number of a hike's newest plan, 0 for none.
+type namesRow struct {
+	Trail  string
+	PlanID int64
+}
+
+// loadCase loads one watch with its hike locked, so that its roll cannot change until the
 // transaction ends.
-func (db *DB) loadCase(ctx context.Context, tx pgx.Tx, id hike.HikeID) (watch.Case, error) {
-	var w roll.Watched
-	var err error
-	if w.Record, err = loadRecord(ctx, tx, id, "FOR SHARE OF h"); err != nil {
+func (db *DB) loadCase(ctx context.Context, id hike.HikeID) (watch.Case, error) {
+	rec, err := db.loadRecord(ctx, id, forShare)
+	if err != nil {
 		return watch.Case{}, err
 	}
-	var planID int64
-	err = tx.QueryRow(ctx, `
+	r, err := one[namesRow](ctx, db, `
 		SELECT
-			t.name,
-			coalesce((SELECT max(id) FROM plans WHERE hike_id = $1), 0)
+			t.name AS trail,
+			coalesce((SELECT max(id) FROM plans WHERE hike_id = @hike), 0) AS plan_id
 		FROM trails t
-		WHERE t.id = $2`, id, w.Hike.Trail).Scan(&w.Trail, &planID)
+		WHERE t.id = @trail`, args{"hike": id, "trail": rec.Hike.Trail})
 	if err != nil {
 		return watch.Case{}, err
 	}
-	plans, err := db.plansByID(ctx, tx, []int64{planID})
+	plans, err := db.plansByID(ctx, []int64{r.PlanID})
 	if err != nil {
 		return watch.Case{}, err
 	}
-	w.Plan = plans[planID]
-	logs, err := watchLogs(ctx, tx, []hike.HikeID{id})
-	return watch.CaseOf(w, logs[id]), err
+	log, err := db.WatchLog(ctx, id)
+	return watch.CaseOf(roll.Watched{Record: rec, Trail: r.Trail, Plan: plans[r.PlanID]}, log), err
 }

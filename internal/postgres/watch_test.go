@@ -38,7 +38,8 @@ func mustBeOut(t *testing.T, db *postgres.DB, left time.Time) hike.Hike {
 	if err := db.SavePlan(ctx, hike.StoredPlan{Hike: h.ID, Made: now, By: "test", Plan: p}); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindDeparted, left, roll.PersonID(s.ID))}, left); err != nil {
+	departed := event(roll.KindDeparted, left, roll.PersonID(s.ID))
+	if _, err := db.Append(ctx, h.ID, []roll.Event{departed}, left); err != nil {
 		t.Fatal(err)
 	}
 	return h
@@ -46,8 +47,10 @@ func mustBeOut(t *testing.T, db *postgres.DB, left time.Time) hike.Hike {
 
 // tellNobody logs a step as gone to one person.
 func tellNobody(f watch.Firing) (postgres.Told, error) {
-	return postgres.Told{Lines: []watch.Logged{{Hike: f.Hike.ID, At: f.Now, Kind: watch.LogStep, Step: f.Rung.Step, Round: f.Round,
-		Due: f.Rung.At, LateBy: f.LateBy, Recipient: "Rosa", Channel: "none"}}}, nil
+	return postgres.Told{
+		Lines: []watch.Logged{{Hike: f.Hike.ID, At: f.Now, Kind: watch.LogStep, Step: f.Rung.Step, Round: f.Round,
+			Due: f.Rung.At, LateBy: f.LateBy, Recipient: "Rosa", Channel: "none"}},
+	}, nil
 }
 
 func passAt(t *testing.T, db *postgres.DB, at time.Time, tell func(watch.Firing) (postgres.Told, error)) (failed int) {
@@ -148,7 +151,8 @@ func TestWatchLogStands(t *testing.T) {
 	ctx := context.Background()
 	db, dsn := open(t)
 	h := mustHike(t, db, 5)
-	if err := db.AddToLog(ctx, watch.Logged{Hike: h.ID, At: now, Kind: watch.LogNote, By: "Rosa", Note: "rang, no answer"}); err != nil {
+	note := watch.Logged{Hike: h.ID, At: now, Kind: watch.LogNote, By: "Rosa", Note: "rang, no answer"}
+	if err := db.AddToLog(ctx, note); err != nil {
 		t.Fatal(err)
 	}
 	conn, err := pgx.Connect(ctx, dsn)
@@ -159,7 +163,8 @@ func TestWatchLogStands(t *testing.T) {
 	if _, err := conn.Exec(ctx, `UPDATE watch_log SET note = 'all well'`); err == nil {
 		t.Error("a line of the log was changed")
 	}
-	if log, err := db.WatchLog(ctx, h.ID); err != nil || len(log) != 1 || log[0].Note != "rang, no answer" || !log[0].At.Equal(now) {
+	if log, err := db.WatchLog(ctx, h.ID); err != nil || len(log) != 1 || log[0].Note != "rang, no answer" ||
+		!log[0].At.Equal(now) {
 		t.Errorf("log %+v, %v", log, err)
 	}
 }
@@ -169,11 +174,19 @@ func TestChannelsAreClaimedApart(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
 	mails := []message.Mail{{To: "a@example.org", Subject: "s", Text: "t", Key: "plain"},
-		{Channel: message.ByAlarm, To: "a@example.org", Subject: "s", Text: "t", Key: "alarm"}, {Channel: message.ByHook, To: "1", Subject: "s", Text: "t", Key: "hook"}}
+		{
+			Channel: message.ByAlarm,
+			To:      "a@example.org",
+			Subject: "s",
+			Text:    "t",
+			Key:     "alarm",
+		}, {Channel: message.ByHook, To: "1", Subject: "s", Text: "t", Key: "hook"}}
 	if err := db.Outbox().Queue(ctx, now, mails...); err != nil {
 		t.Fatal(err)
 	}
-	for channel, want := range map[message.Channel]string{message.ByMail: "plain", message.ByAlarm: "alarm", message.ByHook: "hook"} {
+	for channel, want := range map[message.Channel]string{
+		message.ByMail: "plain", message.ByAlarm: "alarm", message.ByHook: "hook",
+	} {
 		got, err := db.OutboxOf(channel).Claim(ctx, now, time.Minute, 10)
 		if err != nil || len(got) != 1 || got[0].Key != want || got[0].Channel != channel {
 			t.Errorf("%s: %+v, %v; want %s alone", channel, got, err, want)
