@@ -57,8 +57,9 @@ func TestAccountCheck(t *testing.T) {
 		{"name with a line break", func(a *account.Account) { a.Name = "Wren\nAbara" }, "name: has a line break"},
 		{"e-mail not in its kept form", func(a *account.Account) { a.Email = "Wren@example.org" }, "kept form"},
 		{"name that nobody can see", func(a *account.Account) { a.Name = "\u200b\u3164" }, "name: write"},
-		{"e-mail that no mail can reach", func(a *account.Account) { a.Email = "jane@gmail" }, "not the name of a domain"},
-		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") }, `"boss" is not a role`},
+		{"e-mail without a dot", func(a *account.Account) { a.Email = "jane@gmail" }, "not the name of a domain"},
+		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") },
+			`"boss" is not a role`},
 		{"no units", func(a *account.Account) { a.Units = "" }, "units:"},
 	}
 	for _, tt := range tests {

@@ -97,14 +97,19 @@ func TestCheckPutsTextsIntoOneForm(t *testing.T) {
 	s := walkerOf(func(s *signup.SignUp) {
 		s.Name, s.Email, s.Mobile = " Amaya\u202e  Reyes", "Amaya@Example.ORG", "(602) 555.0144"
 		s.EmergencyName, s.ContactEmail = "Teo\u200b Reyes", "teo@B\u00fccher.example"
-		s.Minor, s.Guardian, s.GuardianPhone, s.Adult, s.Consented = true, "Berit\tHolt", "928-555-0101", "Ines  Calder", asked
+		s.Minor, s.Adult, s.Consented = true, "Ines  Calder", asked
+		s.Guardian, s.GuardianPhone = "Berit\tHolt", "928-555-0101"
 	})
 	if err := s.Check("US"); err != nil {
 		t.Fatal(err)
 	}
-	got := []string{s.Name, s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone, s.ContactEmail, s.Guardian, s.GuardianPhone, s.Adult}
-	want := []string{"Amaya Reyes", "Amaya@example.org", "+1 602-555-0144", "Teo Reyes", "+1 480-555-0155", "teo@xn--bcher-kva.example",
-		"Berit Holt", "+1 928-555-0101", "Ines Calder"}
+	got := []string{
+		s.Name, s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone, s.ContactEmail, s.Guardian, s.GuardianPhone, s.Adult,
+	}
+	want := []string{
+		"Amaya Reyes", "Amaya@example.org", "+1 602-555-0144", "Teo Reyes", "+1 480-555-0155",
+		"teo@xn--bcher-kva.example", "Berit Holt", "+1 928-555-0101", "Ines Calder",
+	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("kept (-want +got):\n%s", diff)
 	}

@@ -9,18 +9,19 @@ import (
 )
 
 func TestAddress(t *testing.T) {
+	const atext = "!#$%&'*+-/=?^_`{|}~"
 	long, letters := strings.Repeat("abcdefghi.", 25), strings.Repeat("w", 64)
 	tests := []struct {
 		name, source, in, want string
 		err                    error
 	}{
 		{"plain", "RFC 5322, 3.4.1", "wren@example.org", "wren@example.org", nil},
-		{"only the domain goes to lower case", "RFC 5321, 2.4", " Wren.Abara@Example.ORG ", "Wren.Abara@example.org", nil},
-		{"every sign of atext", "RFC 5322, 3.2.3", "!#$%&'*+-/=?^_`{|}~@x.org", "!#$%&'*+-/=?^_`{|}~@x.org", nil},
-		{"a domain in its ASCII form", "RFC 5890, 2.3.2.1", "wren@xn--bcher-kva.example", "wren@xn--bcher-kva.example", nil},
+		{"the domain in lower case", "RFC 5321, 2.4", " Wren.Abara@Example.ORG ", "Wren.Abara@example.org", nil},
+		{"every sign of atext", "RFC 5322, 3.2.3", atext + "@x.org", atext + "@x.org", nil},
+		{"a domain in ASCII", "RFC 5890, 2.3.2.1", "wren@xn--bcher-kva.example", "wren@xn--bcher-kva.example", nil},
 		{"a domain in its own letters", "RFC 5891, 5", "wren@B\u00fccher.example", "wren@xn--bcher-kva.example", nil},
 		{"full stop of another script", "UTS #46, 4", "wren@example\u3002org", "wren@example.org", nil},
-		{"a domain in letters that no domain has", "RFC 5892, 2", "wren@\u2603\ufe0f\u202e.example", "", text.ErrDomain},
+		{"a domain in other letters", "RFC 5892, 2", "wren@\u2603\ufe0f\u202e.example", "", text.ErrDomain},
 		{"64 letters before the at", "RFC 5321, 4.5.3.1.1", letters + "@example.org", letters + "@example.org", nil},
 		{"65 letters before the at", "RFC 5321, 4.5.3.1.1", letters + "w@example.org", "", text.ErrLocalPart},
 		{"254 in all", "RFC 5321, 4.5.3.1.3", "w@" + long + "de", "w@" + long + "de", nil},

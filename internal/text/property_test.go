@@ -52,11 +52,11 @@ func faultIn(s string, kept ...rune) string {
 func typed() *rapid.Generator[string] {
 	hard := rapid.SampledFrom([]string{
 		" ", "  ", "\t", "\n", "\r\n", "\r", "\x00", "\x1b", "\u0085", "\u00a0", "\u00ad", "\u200b", "\u200c", "\u200d",
-		"\u200e", "\u2028", "\u202e", "\u2066", "\u2069", "\ufeff", "\u180e", "\u034f", "\u3164", "\u2800", "\u0600", "\ufdd0",
-		"\U000e0041", "\xff", "\xe2\x80", "\xed\xa0\x80", "e\u0301", "\u0323", "\u0335", "\u0345", "\u0f71", "\u302e",
-		"\u0958", "\u094d", "\u0915", "\u0dc1\u0dca", "\u0646", "\u1100", "\u1161", "\u11a8", "\U0001f469", "\U0001f3fd",
-		"\ufe0f", "\u2640", "\u00df", "\u0130", "\u1e9e", "\uff21", "\uff76\uff9e", "\uffa0", "\U0001d15e", "\u212b", "\u03a3",
-		"\u1f80",
+		"\u200e", "\u2028", "\u202e", "\u2066", "\u2069", "\ufeff", "\u180e", "\u034f", "\u3164", "\u2800", "\u0600",
+		"\ufdd0", "\U000e0041", "\xff", "\xe2\x80", "\xed\xa0\x80", "e\u0301", "\u0323", "\u0335", "\u0345", "\u0f71",
+		"\u302e", "\u0958", "\u094d", "\u0915", "\u0dc1\u0dca", "\u0646", "\u1100", "\u1161", "\u11a8", "\U0001f469",
+		"\U0001f3fd", "\ufe0f", "\u2640", "\u00df", "\u0130", "\u1e9e", "\uff21", "\uff76\uff9e", "\uffa0",
+		"\U0001d15e", "\u212b", "\u03a3", "\u1f80",
 	})
 	piece := rapid.OneOf(hard, rapid.StringN(0, 4, -1), rapid.StringMatching(`[A-Za-z]{1,6}`))
 	return rapid.Custom(func(t *rapid.T) string {
@@ -117,7 +117,8 @@ func TestFoldIsStable(t *testing.T) {
 func TestAcceptedAddressesAreSafe(t *testing.T) {
 	accepted := 0
 	piece := rapid.SampledFrom([]string{
-		"", "", "", "", "", "", "", ".", "\r\n", "\x00", "\"", "<", ">", " ", ",", ";", ":", "[", "@", "-", "\u2028", "\u200b", "\u202e", "\u00e9", "\uff0e", "(x)",
+		"", "", "", "", "", "", "", ".", "\r\n", "\x00", "\"", "<", ">", " ", ",", ";", ":", "[", "@", "-",
+		"\u2028", "\u200b", "\u202e", "\u00e9", "\uff0e", "(x)",
 	})
 	rapid.Check(t, func(t *rapid.T) {
 		local := rapid.StringMatching(`[a-zA-Z0-9+_'-]{1,6}`).Draw(t, "local") + piece.Draw(t, "after the local part")
@@ -134,7 +135,8 @@ func TestAcceptedAddressesAreSafe(t *testing.T) {
 		if err != nil || parsed.Address != got || len(got) > text.LongestAddress {
 			t.Fatalf("accepted %q", got)
 		}
-		if strings.ContainsFunc(got, func(r rune) bool { return r <= ' ' || r > '~' || strings.ContainsRune("<>\",;:[]()", r) }) {
+		special := func(r rune) bool { return r <= ' ' || r > '~' || strings.ContainsRune("<>\",;:[]()", r) }
+		if strings.ContainsFunc(got, special) {
 			t.Fatalf("accepted %+q", got)
 		}
 		if again, err := text.Address(got); err != nil || again != got {
@@ -165,7 +167,8 @@ func TestAcceptedPhonesRoundTrip(t *testing.T) {
 		if digits != text.Digits(p.Display()) {
 			t.Fatalf("%q is kept as %q and displayed as %q", typed, p, p.Display())
 		}
-		if !text.SamePhone(typed, p.Display()) && region != "AR" && region != "MX" { // these put a 9 or a 1 into numbers
+		inserts := region == "AR" || region == "MX" // they put a 9 or a 1 into numbers
+		if !inserts && !text.SamePhone(typed, p.Display()) {
 			t.Fatalf("%q rings another phone than %q", typed, p.Display())
 		}
 		if again, err := text.ParsePhone(p.Display(), region); err != nil || again != p {
