@@ -47,10 +47,10 @@ type Config struct {
 	Accounts account.Store
 	Tell     hike.AnnouncementStore
 	Ground   trail.GroundStore
-	Staff    staffing.StaffStore
+	Staff    staffing.Store
 	// People stores people who are brought in from a table.
-	People accounts.Bringer
-	Rides  ride.RideStore
+	People accounts.PeopleImporter
+	Rides  ride.Store
 	Outbox message.Outbox
 	// Choices are the mails that people do not want.
 	Choices message.Choices
@@ -61,9 +61,9 @@ type Config struct {
 	// Cards keeps what people tell about their health, sealed.
 	Cards card.Store
 	// Kept says what is kept of people, until when, and what went.
-	Kept retention.RetentionStore
+	Kept retention.Store
 	// Wakes keeps the browsers that asked to be woken; nil where none can be.
-	Wakes kit.WakeStore
+	Wakes kit.PushStore
 	// LocalPush lets a push service lie on this machine, for tests.
 	LocalPush bool
 	Hasher    *account.Hasher
@@ -71,7 +71,7 @@ type Config struct {
 	// Changes wakes whoever watches the board: a value arrives after a roll changed.
 	Changes webwatch.Changes
 	// Standing holds every running watch, folded; the board is drawn from it.
-	Standing *watch.Standing
+	Standing *watch.CaseCache
 	// Ready reports whether the server can do its work, for outside monitors.
 	Ready func(context.Context) error
 	// BaseURL is the address that links in messages begin with.
@@ -161,7 +161,7 @@ func (c Config) kit() *kit.Kit {
 	sessions.Cookie.HttpOnly = true
 	sessions.Cookie.SameSite = http.SameSiteLaxMode
 	sessions.Cookie.Secure = c.Secure
-	k := kit.NewKit(sessions, c.Hikes, c.Accounts, c.Cards, c.Staff, c.Wakes)
+	k := kit.New(sessions, c.Hikes, c.Accounts, c.Cards, c.Staff, c.Wakes)
 	k.BaseURL, k.Secure, k.Demo, k.Now, k.Log = c.BaseURL, c.Secure, c.Demo, c.Now, c.Log
 	return k
 }

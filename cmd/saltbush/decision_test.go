@@ -199,7 +199,7 @@ func TestSwapToAHarderTrail(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		if err := d.db.AddStanding(ctx, account, team.Standing{From: today.Add(-400), Level: team.LevelLeader, Status: team.StatusActive, MaxClass: track.VeryStrenuous, By: "Juniper Vale"}); err != nil {
+		if err := d.db.AddApproval(ctx, account, team.Approval{From: today.Add(-400), Level: team.LevelLeader, Status: team.StatusActive, MaxClass: track.VeryStrenuous, By: "Juniper Vale"}); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -64,7 +64,7 @@ func TestReminderIsStoppedByOnePress(t *testing.T) {
 	d.joins("Amaya Reyes", "Amaya@example.org")
 	tend := func() {
 		srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), Choices: p.db, BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
-		if err := srv.TendPlaces(context.Background()); err != nil {
+		if err := srv.ProcessWaitlists(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -126,11 +126,11 @@ func TestSignUpsAreBroughtInAndSaved(t *testing.T) {
 		t.Fatalf("%d stored, want 3", len(list))
 	}
 	for _, x := range list {
-		if x.BroughtBy != "Ash Moreno" || x.RiskVersion == "" || x.RiskAccepted.IsZero() || len(x.Link) == 0 {
+		if x.ImportedBy != "Ash Moreno" || x.RiskVersion == "" || x.RiskAccepted.IsZero() || len(x.Link) == 0 {
 			t.Errorf("%+v", x)
 		}
 	}
-	if z := list[0]; z.Water != 4.5 || z.Mobile != "+1 602-555-0108" || z.Car.Plate != "=A1" || z.Told.HotBefore != true {
+	if z := list[0]; z.Water != 4.5 || z.Mobile != "+1 602-555-0108" || z.Car.Plate != "=A1" || z.SelfReport.HotBefore != true {
 		t.Errorf("%+v", z)
 	}
 	if mails, _ := p.db.Outbox().Recent(context.Background(), 10); len(mails) != 0 {

@@ -44,7 +44,7 @@ func plantedWalkers(id ref.Hike, at time.Time) []signup.SignUp {
 		return signup.SignUp{ID: who, Hike: id, Name: name, Email: fmt.Sprintf("planted%d@example.net", n), Mobile: fmt.Sprintf("602-555-77%02d", n),
 			EmergencyName: fmt.Sprintf("Kinsperson Number%d", n), EmergencyPhone: fmt.Sprintf("480-555-66%02d", n), ContactEmail: fmt.Sprintf("kin%d@example.net", n),
 			LongestWalk: fmt.Sprintf("planted walk %d, knees held", n), Water: 4 * unit.Litre, Acknowledged: true, Asked: at,
-			Told: signup.Walker{Here: 3, From: fmt.Sprintf("Plantedtown%d", n), Shoes: fmt.Sprintf("planted boots %d", n)}}
+			SelfReport: signup.SelfReport{Here: 3, From: fmt.Sprintf("Plantedtown%d", n), Shoes: fmt.Sprintf("planted boots %d", n)}}
 	}
 	a, b, c, d := of(grown, "Zephyrine Quillfeather", 1), of(child, "Balthasar Inkpen", 2), of(asked, "Cosima Thrupp", 3), of(turned, "Desmond Yarborrow", 4)
 	a.Car = signup.Car{Plate: "PLNT-077", Make: "Plantmobile", Colour: "ochre", Seats: 1}
@@ -75,8 +75,8 @@ func plantedFields(walkers []signup.SignUp) []planted {
 		add(privacy.KindPlate, "make of the car", s.Car.Make)
 		add(privacy.KindAction, "action line", s.Needs)
 		add(privacy.KindScreening, "longest walk", s.LongestWalk)
-		add(privacy.KindScreening, "where from", s.Told.From)
-		add(privacy.KindScreening, "shoes", s.Told.Shoes)
+		add(privacy.KindScreening, "where from", s.SelfReport.From)
+		add(privacy.KindScreening, "shoes", s.SelfReport.Shoes)
 		if len(s.Screening.Talk) > 0 {
 			add(privacy.KindScreening, "reason for a talk", s.Screening.Talk[0])
 		}

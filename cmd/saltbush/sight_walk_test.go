@@ -276,10 +276,10 @@ func (w *sightWalk) walk(s standing, at stage, routes []web.Route) {
 // it is there to show and does not.
 func (w *sightWalk) judge(s standing, at stage, pattern string, status int, body string, shows []mustShow) {
 	w.t.Helper()
-	sight := privacy.Sight{As: s.as, Window: at.window}
+	sight := privacy.Visibility{As: s.as, Window: at.window}
 	for _, f := range w.fields {
 		shown := strings.Contains(body, f.text)
-		may := sight.Sees(f.kind) || f.of == s.own || slices.Contains(s.knows, f.text) || rings(sight, f, pattern)
+		may := sight.CanSee(f.kind) || f.of == s.own || slices.Contains(s.knows, f.text) || rings(sight, f, pattern)
 		if shown && !may {
 			w.t.Errorf("LEAK %s: %s, GET %s shows the %s %q (%s)", at.name, s.name, pattern, f.what, f.text, f.kind)
 		}
@@ -299,8 +299,8 @@ func (w *sightWalk) judge(s standing, at stage, pattern string, status int, body
 }
 
 // rings is the one exception of the table: the number of somebody with a talk before them.
-func rings(sight privacy.Sight, f planted, pattern string) bool {
-	return f.of == asked && f.what == "mobile" && strings.HasPrefix(pattern, "/hikes/{hike}/screening") && sight.Rings()
+func rings(sight privacy.Visibility, f planted, pattern string) bool {
+	return f.of == asked && f.what == "mobile" && strings.HasPrefix(pattern, "/hikes/{hike}/screening") && sight.CanPhone()
 }
 
 // due reports whether the page is there to show the field now.
@@ -319,7 +319,7 @@ func (w *sightWalk) reach(at stage) {
 	switch at.letter {
 	case "b":
 		from(-70 * time.Hour)
-		if err := w.server.Notifier().TendPlaces(ctx); err != nil {
+		if err := w.server.Notifier().ProcessWaitlists(ctx); err != nil {
 			w.t.Fatal(err)
 		}
 		w.hold("emergency contact", "", nil, []string{"Zephyrine Quillfeather"}, map[string]string{"contact": w.linkIn("kin1@example.net", "contact")})

@@ -239,7 +239,7 @@ func TestContactIsAskedAndSaysYes(t *testing.T) {
 	ctx := context.Background()
 	srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Choices: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
 	for range 2 {
-		if err := srv.TendPlaces(ctx); err != nil {
+		if err := srv.ProcessWaitlists(ctx); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -78,11 +78,11 @@ func Anonymous() Viewer { return Viewer{} }
 // SignedIn is the viewer who has signed in to the account.
 func SignedIn(a Account) Viewer { return Viewer{account: a} }
 
-// HeldBack is the viewer who has signed in with a password alone to the account of a
+// PendingTwoFactor is the viewer who has signed in with a password alone to the account of a
 // coordinator, where the house asks for a second step by now. What only coordinators may
 // do is held back. A party that is out is not: they may do what on-call may, beside what
 // their other roles allow.
-func HeldBack(a Account) Viewer { return Viewer{account: a, held: true} }
+func PendingTwoFactor(a Account) Viewer { return Viewer{account: a, held: true} }
 
 // WithLink is the same viewer, who has also opened the link.
 func (v Viewer) WithLink(l Link) Viewer {

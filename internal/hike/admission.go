@@ -30,7 +30,7 @@ func CheckAdult(s signup.SignUp, h Hike, others []signup.SignUp) error {
 // LastPromotion is the last time at which a place may still be offered to a person: what
 // remains is enough to pack, to get the water and to drive.
 func (h Hike) LastPromotion(s signup.SignUp) time.Time {
-	drive := s.Told.Drive
+	drive := s.SelfReport.Drive
 	if drive <= 0 {
 		drive = signup.UsualDrive
 	}

@@ -41,7 +41,7 @@ func TestBringsInAListAsIfEachHadAsked(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			var got []string
-			for _, b := range h.Bring(tt.list, tt.others, now) {
+			for _, b := range h.Import(tt.list, tt.others, now) {
 				switch {
 				case b.Here:
 					got = append(got, "here")
@@ -61,8 +61,8 @@ func TestBringsInAListAsIfEachHadAsked(t *testing.T) {
 func TestBringsNothingIntoAHikeThatIsOver(t *testing.T) {
 	now := time.Date(2026, 11, 25, 13, 0, 0, 0, time.UTC)
 	h := hike.Hike{State: hike.Closed, Places: 3, Meet: now, Start: now}
-	brought := h.Bring([]signup.SignUp{{Name: "One"}}, nil, now)
-	if hike.BroughtWhole(brought) || brought[0].Added() {
+	brought := h.Import([]signup.SignUp{{Name: "One"}}, nil, now)
+	if hike.ImportedWhole(brought) || brought[0].Added() {
 		t.Errorf("%+v", brought)
 	}
 }

@@ -25,7 +25,7 @@ var asked = time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC)
 func walkerOf(change ...func(*signup.SignUp)) signup.SignUp {
 	s := signup.SignUp{ID: "1", State: signup.Confirmed, Name: "Amaya Reyes", Email: "amaya@example.org", Mobile: "602-555-0144", EmergencyName: "Teo Reyes", EmergencyPhone: "480-555-0155",
 		LongestWalk: "On the ridge, fine after", HotDays: 5, Water: 4, Acknowledged: true, Asked: asked,
-		Told: signup.Walker{Walk: signup.Outing{Distance: 9000, Ascent: 300, Took: 3 * time.Hour}, WalkAgo: 14, LivesHere: true, HotBefore: true, Shoes: "boots"}}
+		SelfReport: signup.SelfReport{Walk: signup.Outing{Distance: 9000, Ascent: 300, Took: 3 * time.Hour}, WalkAgo: 14, LivesHere: true, HotBefore: true, Shoes: "boots"}}
 	for _, c := range change {
 		c(&s)
 	}
@@ -205,21 +205,23 @@ func TestTalkFirst(t *testing.T) {
 		want  []string // how each reason begins
 	}{
 		{"nothing to talk over", way, hot, func(s *signup.SignUp) {}, nil},
-		{"exactly 60 %", way, hot, func(s *signup.SignUp) { s.Told.Walk = signup.Outing{Distance: 6000, Ascent: 240} }, nil},
-		{"distance just short", way, hot, func(s *signup.SignUp) { s.Told.Walk = signup.Outing{Distance: 5999, Ascent: 240} }, []string{"No walk"}},
-		{"climb just short", way, hot, func(s *signup.SignUp) { s.Told.Walk = signup.Outing{Distance: 9000, Ascent: 239} }, []string{"No walk"}},
-		{"eight weeks ago", way, hot, func(s *signup.SignUp) { s.Told.WalkAgo = 56 }, nil},
-		{"longer ago", way, hot, func(s *signup.SignUp) { s.Told.WalkAgo = 57 }, []string{"No walk"}},
-		{"heat history", way, cool, func(s *signup.SignUp) { s.Told.HeatIll = true }, []string{"Heat has"}},
-		{"health", way, hot, func(s *signup.SignUp) { s.Told.Health = true }, []string{"There is"}},
-		{"new here", way, hot, func(s *signup.SignUp) { s.Told.LivesHere, s.Told.Here = false, 3 }, []string{"The heat"}},
-		{"new here on a cool day", way, cool, func(s *signup.SignUp) { s.Told.LivesHere, s.Told.Here = false, 3 }, nil},
-		{"new here, no plan yet", way, nil, func(s *signup.SignUp) { s.Told.LivesHere, s.Told.Here = false, 3 }, []string{"The heat"}},
-		{"never in heat", way, hot, func(s *signup.SignUp) { s.Told.HotBefore = false }, []string{"The heat"}},
+		{"exactly 60 %", way, hot, func(s *signup.SignUp) { s.SelfReport.Walk = signup.Outing{Distance: 6000, Ascent: 240} }, nil},
+		{"distance just short", way, hot, func(s *signup.SignUp) { s.SelfReport.Walk = signup.Outing{Distance: 5999, Ascent: 240} }, []string{"No walk"}},
+		{"climb just short", way, hot, func(s *signup.SignUp) { s.SelfReport.Walk = signup.Outing{Distance: 9000, Ascent: 239} }, []string{"No walk"}},
+		{"eight weeks ago", way, hot, func(s *signup.SignUp) { s.SelfReport.WalkAgo = 56 }, nil},
+		{"longer ago", way, hot, func(s *signup.SignUp) { s.SelfReport.WalkAgo = 57 }, []string{"No walk"}},
+		{"heat history", way, cool, func(s *signup.SignUp) { s.SelfReport.HeatIll = true }, []string{"Heat has"}},
+		{"health", way, hot, func(s *signup.SignUp) { s.SelfReport.Health = true }, []string{"There is"}},
+		{"new here", way, hot, func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 }, []string{"The heat"}},
+		{"new here on a cool day", way, cool, func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 }, nil},
+		{"new here, no plan yet", way, nil, func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 }, []string{"The heat"}},
+		{"never in heat", way, hot, func(s *signup.SignUp) { s.SelfReport.HotBefore = false }, []string{"The heat"}},
 		{"minor", way, hot, func(s *signup.SignUp) { s.Minor = true }, []string{"They are under age"}},
-		{"old with evidence", hard, hot, func(s *signup.SignUp) { s.Told.Older, s.Told.Walk = true, signup.Outing{Distance: 12000, Ascent: 700} }, nil},
-		{"old without evidence, strenuous", hard, hot, func(s *signup.SignUp) { s.Told.Older = true }, []string{"No walk", "From the age of 70"}},
-		{"old without evidence, not strenuous", way, hot, func(s *signup.SignUp) { s.Told.Older, s.Told.Walk = true, signup.Outing{} }, []string{"No walk"}},
+		{"old with evidence", hard, hot, func(s *signup.SignUp) {
+			s.SelfReport.Older, s.SelfReport.Walk = true, signup.Outing{Distance: 12000, Ascent: 700}
+		}, nil},
+		{"old without evidence, strenuous", hard, hot, func(s *signup.SignUp) { s.SelfReport.Older = true }, []string{"No walk", "From the age of 70"}},
+		{"old without evidence, not strenuous", way, hot, func(s *signup.SignUp) { s.SelfReport.Older, s.SelfReport.Walk = true, signup.Outing{} }, []string{"No walk"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := signup.TalkFirst(walkerOf(tt.tell), tt.trail, tt.plan, rules.DefaultRules())
@@ -274,7 +276,7 @@ func TestScreen(t *testing.T) {
 func TestServe(t *testing.T) {
 	h := hike.Hike{Places: 2, State: hike.Posted, Meet: asked.Add(72 * time.Hour)}
 	person := func(id string, state signup.State, held time.Duration, drive time.Duration) signup.SignUp {
-		s := signup.SignUp{ID: id, State: state, Told: signup.Walker{Drive: drive}}
+		s := signup.SignUp{ID: id, State: state, SelfReport: signup.SelfReport{Drive: drive}}
 		if held != 0 {
 			s.HeldUntil = asked.Add(held)
 		}

@@ -62,7 +62,7 @@ type Store interface {
 	SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails ...Mails) (signup.SignUp, error)
 	// BringSignUps decides by Hike.Bring, with the hike locked, and stores every request that
 	// is added, or nothing at all where one is refused.
-	BringSignUps(ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...Mails) ([]Brought, error)
+	ImportSignUps(ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...Mails) ([]ImportRow, error)
 	// SignUps lists a hike's sign-ups in the order of asking.
 	SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error)
 	// SignUpByID finds a place by its number.

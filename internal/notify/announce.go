@@ -16,7 +16,7 @@ import (
 // news finds whose part is not what they were told last, and notes in the book that they
 // are told now. A child hears it from its adult; whoever comes alone and was told nothing
 // has nothing to hear.
-func (c Cars) news(b *ride.RideBook) ([]carNews, error) {
+func (c Cars) news(b *ride.Book) ([]carNews, error) {
 	var list []carNews
 	for _, t := range c.People {
 		p, was := c.Rides.PartOf(t), b.Told[t.ID]
@@ -41,11 +41,11 @@ func (c Cars) news(b *ride.RideBook) ([]carNews, error) {
 
 // News tells the hike's decision to everybody who has or waits for a place and to the
 // staff, with one reminder that waits in the outbox until it is read.
-func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to Hearers) (hike.News, []message.Mail, error) {
+func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to AnnouncementContext) (hike.Announcing, []message.Mail, error) {
 	h := t.Hike
-	n := hike.News{Telling: hike.NewTelling(h, to.Before, consent)}
+	n := hike.Announcing{Telling: hike.NewAnnouncement(h, to.Before, consent)}
 	var letters []message.Mail
-	tell := func(to hike.Told, letter message.Place, consent bool, entry calendar.Event) error {
+	tell := func(to hike.Recipient, letter message.Place, consent bool, entry calendar.Event) error {
 		letter.Finish, letter.Where = t.Finish(), t.Where()
 		list, err := s.tellOne(h, &to, letter, consent)
 		if err == nil {
@@ -54,9 +54,9 @@ func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to Heare
 		n.To, letters = append(n.To, to), append(letters, list...)
 		return err
 	}
-	for _, m := range h.ToldStaff(to.By) {
+	for _, m := range h.StaffToTell(to.By) {
 		as := signup.SignUp{ID: m.Person, Name: m.Name, Email: to.Address[m.Account]}
-		if err := tell(hike.Told{Account: m.Account}, s.Letter(ctx, h, as, ""), false, calendar.Event{}); err != nil {
+		if err := tell(hike.Recipient{Account: m.Account}, s.Letter(ctx, h, as, ""), false, calendar.Event{}); err != nil {
 			return n, nil, err
 		}
 	}
@@ -65,14 +65,14 @@ func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to Heare
 		return n, nil, err
 	}
 	for _, p := range t.SignUps {
-		if !p.IsTold() {
+		if !p.HearsAnnouncements() {
 			continue
 		}
 		if consent && p.State == signup.Confirmed {
 			p.State = signup.Offered
 			n.Places = append(n.Places, p)
 		}
-		if err := tell(hike.Told{SignUp: p.ID}, s.Letter(ctx, h, p, ""), consent && p.State == signup.Offered, entries[p.ID]); err != nil {
+		if err := tell(hike.Recipient{SignUp: p.ID}, s.Letter(ctx, h, p, ""), consent && p.State == signup.Offered, entries[p.ID]); err != nil {
 			return n, nil, err
 		}
 	}
@@ -100,9 +100,9 @@ func (s *Notifier) decidedEntries(ctx context.Context, t hike.Data, consent bool
 	return by, err
 }
 
-// Hearers are what there is to know of those who are told: where the staff is written to,
+// AnnouncementContext are what there is to know of those who are told: where the staff is written to,
 // who of them takes the decision, and what everybody knew before.
-type Hearers struct {
+type AnnouncementContext struct {
 	By      int64
 	Address map[int64]string
 	Before  hike.Published
@@ -110,7 +110,7 @@ type Hearers struct {
 
 // tellOne writes one person's letter and its reminder, where there is time for one, with a
 // link of their own.
-func (s *Notifier) tellOne(h hike.Hike, to *hike.Told, letter message.Place, consent bool) ([]message.Mail, error) {
+func (s *Notifier) tellOne(h hike.Hike, to *hike.Recipient, letter message.Place, consent bool) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return nil, err

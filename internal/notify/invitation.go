@@ -133,9 +133,9 @@ func (s *Notifier) entries(ctx context.Context, id ref.Hike) (hike.Data, map[str
 	return t, by, err
 }
 
-// Changing notes how a hike stands before it changes, and returns what tells everybody
+// NotifyOnChange notes how a hike stands before it changes, and returns what tells everybody
 // with a place afterwards. What cannot be hike.Data is logged: the change stands.
-func (s *Notifier) Changing(ctx context.Context, id ref.Hike) (tell func()) {
+func (s *Notifier) NotifyOnChange(ctx context.Context, id ref.Hike) (tell func()) {
 	before, old, err := s.entries(ctx, id)
 	if err == nil {
 		err = s.noteTold(ctx, old)

@@ -21,7 +21,7 @@ type Notifier struct {
 	Calendar calendar.Store
 	// Choices are the mails that people do not want.
 	Choices message.Choices
-	Rides   ride.RideStore
+	Rides   ride.Store
 	// BaseURL is the address that links in messages begin with.
 	BaseURL string
 	// MailFrom is the address that mail comes from; it is who invites.

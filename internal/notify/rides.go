@@ -21,7 +21,7 @@ import (
 // Cars is everything that pages about the cars of one hike are made of.
 type Cars struct {
 	hike.Data
-	Book   ride.RideBook
+	Book   ride.Book
 	People []ride.Traveller
 	By     map[string]ride.Traveller
 	Phones map[string]string
@@ -29,7 +29,7 @@ type Cars struct {
 }
 
 // NewCars plans the cars of a hike from its sign-ups and its book.
-func NewCars(t hike.Data, book ride.RideBook) Cars {
+func NewCars(t hike.Data, book ride.Book) Cars {
 	c := Cars{Data: t, Book: book, People: ride.Travellers(t.Hike, t.SignUps, book), By: map[string]ride.Traveller{}, Phones: map[string]string{}}
 	c.Rides = ride.PlanRides(t.Trail.Profile.Shape, c.People)
 	for _, p := range c.People {
@@ -50,7 +50,7 @@ func (c Cars) EndLot() string { return c.Book.EndLotOf(c.Trail) }
 // and children by their adult.
 func (c Cars) called(me, other ride.Traveller) string {
 	mine := other.Minor && other.Adult == me.ID || me.Minor && me.Adult == other.ID
-	if mine || ride.RideSight(me, other).Sees(privacy.KindRide) {
+	if mine || ride.Visibility(me, other).CanSee(privacy.KindRide) {
 		return other.FirstName()
 	}
 	return ""
@@ -176,7 +176,7 @@ func (s *Notifier) tellCarsOf(ctx context.Context, id ref.Hike) error {
 	}
 	var news []carNews
 	var c Cars
-	err = s.Rides.ChangeRides(ctx, id, func(h hike.Hike, places []signup.SignUp, b *ride.RideBook) error {
+	err = s.Rides.ChangeRides(ctx, id, func(h hike.Hike, places []signup.SignUp, b *ride.Book) error {
 		t.Hike, t.SignUps = h, places
 		if h.State != hike.Posted || !s.Now().Before(h.Start) || h.Trail != t.Trail.ID {
 			return errNothingNew

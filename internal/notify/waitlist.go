@@ -12,11 +12,11 @@ import (
 	"saltbush/internal/signup"
 )
 
-// TendPlaces does what time brings about, for every coming hike: offers that nobody took
+// ProcessWaitlists does what time brings about, for every coming hike: offers that nobody took
 // lapse, free places are offered on, people are reminded on the eve, and emergency contacts
 // are asked whether they can be reached. Several programs may do it at once; each place moves once and each mail has one
 // key.
-func (s *Notifier) TendPlaces(ctx context.Context) error {
+func (s *Notifier) ProcessWaitlists(ctx context.Context) error {
 	now := s.Now()
 	coming, err := s.Hikes.Hikes(ctx, now, now.Add(hike.PlacesAhead))
 	if err != nil {

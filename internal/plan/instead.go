@@ -13,7 +13,7 @@ import (
 )
 
 // instead says what would make a plan a go, or less grave: another start, or a shorter way.
-func (e evidence) instead(p Plan) []string {
+func (e results) instead(p Plan) []string {
 	out := []string{}
 	if p.Verdict.Decision == Go {
 		return out
@@ -130,7 +130,7 @@ type turned struct {
 	at    unit.Length
 	name  string
 	route *route
-	met   meeting
+	met   outcome
 	worst weight
 	limit limit
 }
@@ -138,7 +138,7 @@ type turned struct {
 // shortOption is the farthest earlier turn that passes every limit at the planned start.
 // Where the whole route passes only named points are offered, as a choice; where no turn
 // passes, the nearest one tells why.
-func (e evidence) shortOption() *ShortOption {
+func (e results) shortOption() *ShortOption {
 	named, open := e.route.turns()
 	whole := e.met.found.weight() < changes
 	best := e.farthest(named)
@@ -177,7 +177,7 @@ func (r *route) turns() (named, open []Point) {
 }
 
 // farthest returns the first turn that passes, or else the last one tried.
-func (e evidence) farthest(turns []Point) *turned {
+func (e results) farthest(turns []Point) *turned {
 	var t *turned
 	for _, p := range turns {
 		if next := e.route.turnAt(p, e.met.start); next != nil {
@@ -210,7 +210,7 @@ func (r *route) turnAt(p Point, start time.Time) *turned {
 		return nil
 	}
 	cut := routeIn(r.in, r.day, r.table, m)
-	t := &turned{at: p.Along, name: p.Name, route: cut, met: cut.meet(start)}
+	t := &turned{at: p.Along, name: p.Name, route: cut, met: cut.simulate(start)}
 	share := float64(m.estimate.P90) / float64(r.march.estimate.P90)
 	if shortAllowed(r.in.House.Ladder, t.met.felt, share, r.in.Acclimatised) {
 		t.met.found[ofLadder] = min(t.met.found[ofLadder], warns)

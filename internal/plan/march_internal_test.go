@@ -43,7 +43,7 @@ func anyRoute(t *rapid.T) *route {
 func TestMeetingIsThatOfAPlainWalk(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		r := anyRoute(rt)
-		m := r.meet(r.in.Start)
+		m := r.simulate(r.in.Start)
 		peak := unit.Temperature(-100)
 		for _, q := range []unit.Fraction{half, nineInTen} {
 			for i, leg := range r.march.legs {

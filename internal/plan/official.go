@@ -98,7 +98,7 @@ func (o Official) Strict() bool {
 // official judges a start by what is officially said. On a strict day a start that meets no
 // heat of its own lies in the allowed window and asks for a change; every other is
 // cancelled.
-func (r *route) official(m meeting, f findings) weight {
+func (r *route) official(m outcome, f exceeded) weight {
 	o := r.in.Forecast.Official
 	switch {
 	case o.Strict() && (r.in.House.Ladder.Rung(m.felt+slack) != heat.Normal || max(f[ofHour], f[ofOffBy]) >= changes):

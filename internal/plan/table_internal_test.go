@@ -110,27 +110,27 @@ func levelRoute(t *testing.T, acclimatised bool) *route {
 }
 
 func TestEachLimitIsFoundAlone(t *testing.T) {
-	cool := meeting{felt: 20, drink: 0.5,
+	cool := outcome{felt: 20, drink: 0.5,
 		exposure: hourMet{hour: hour{exposure: 28}, mean: 15}, alert: hourMet{hour: hour{alert: 25}, mean: 15}}
 	for _, c := range []struct {
 		name         string
 		acclimatised bool
-		change       func(*meeting)
+		change       func(*outcome)
 		limit        limit
 		want         weight
 	}{
-		{"nothing", false, func(*meeting) {}, ofHour, passes},
-		{"hour above the exposure limit", true, func(m *meeting) { m.exposure.mean = 28.1 }, ofHour, changes},
-		{"hour at the exposure limit", true, func(m *meeting) { m.exposure.mean = 28 }, ofHour, passes},
-		{"hour above the alert limit", false, func(m *meeting) { m.alert.mean = 25.1 }, ofHour, warns},
-		{"the same, used to heat", true, func(m *meeting) { m.alert.mean = 25.1 }, ofHour, passes},
+		{"nothing", false, func(*outcome) {}, ofHour, passes},
+		{"hour above the exposure limit", true, func(m *outcome) { m.exposure.mean = 28.1 }, ofHour, changes},
+		{"hour at the exposure limit", true, func(m *outcome) { m.exposure.mean = 28 }, ofHour, passes},
+		{"hour above the alert limit", false, func(m *outcome) { m.alert.mean = 25.1 }, ofHour, warns},
+		{"the same, used to heat", true, func(m *outcome) { m.alert.mean = 25.1 }, ofHour, passes},
 		// House ladder: 85, 95 and 100 F; drinking above 1 L an hour.
-		{"84 F", false, func(m *meeting) { m.felt = unit.Fahrenheit(84.8) }, ofLadder, passes},
-		{"85 F", false, func(m *meeting) { m.felt = unit.Fahrenheit(85) }, ofLadder, changes},
-		{"99 F", false, func(m *meeting) { m.felt = unit.Fahrenheit(99) }, ofLadder, changes},
-		{"100 F", false, func(m *meeting) { m.felt = unit.Fahrenheit(100) }, ofLadder, cancels},
-		{"drinks a litre", false, func(m *meeting) { m.drink = 1 }, ofDrinking, passes},
-		{"drinks more", false, func(m *meeting) { m.drink = 1.01 }, ofDrinking, changes},
+		{"84 F", false, func(m *outcome) { m.felt = unit.Fahrenheit(84.8) }, ofLadder, passes},
+		{"85 F", false, func(m *outcome) { m.felt = unit.Fahrenheit(85) }, ofLadder, changes},
+		{"99 F", false, func(m *outcome) { m.felt = unit.Fahrenheit(99) }, ofLadder, changes},
+		{"100 F", false, func(m *outcome) { m.felt = unit.Fahrenheit(100) }, ofLadder, cancels},
+		{"drinks a litre", false, func(m *outcome) { m.drink = 1 }, ofDrinking, passes},
+		{"drinks more", false, func(m *outcome) { m.drink = 1.01 }, ofDrinking, changes},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := levelRoute(t, c.acclimatised)
@@ -139,7 +139,7 @@ func TestEachLimitIsFoundAlone(t *testing.T) {
 			m.back = m.start.Add(time.Minute)
 			r.toFar, r.fromFar = 0, 0
 			c.change(&m)
-			f := r.find(m)
+			f := r.exceededLimits(m)
 			if f[c.limit] != c.want || f.weight() != c.want {
 				t.Errorf("found %v, want %d for limit %s and nothing else", f, c.want, c.limit)
 			}
@@ -151,7 +151,7 @@ func TestEachLimitIsFoundAlone(t *testing.T) {
 func TestWorstHourIsTheWorst(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		r := anyRoute(rt)
-		m := r.meet(r.in.Start)
+		m := r.simulate(r.in.Start)
 		from := r.table.seconds(r.in.Start)
 		worst := math.Inf(-1)
 		for _, p := range r.passages {
@@ -188,7 +188,7 @@ func TestHotterDayIsThatOfAHotterForecast(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		want := whole.meet(in.Start)
+		want := whole.simulate(in.Start)
 		if got.found != want.found || math.Abs(float64(got.wbgt-want.wbgt)) > 1e-6 {
 			rt.Fatalf("found %v at %.2f C, a plan from that forecast %v at %.2f C",
 				got.found, got.wbgt, want.found, want.wbgt)

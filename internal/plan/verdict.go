@@ -16,7 +16,7 @@ type reason struct {
 	text   string
 }
 
-func verdict(e evidence) Verdict {
+func verdict(e results) Verdict {
 	reasons := slices.Concat(e.foundReasons(), e.route.knowledge())
 	reasons = append(reasons, e.hotterReasons(reasons)...)
 	slices.SortStableFunc(reasons, func(a, b reason) int { return cmp.Compare(b.weight, a.weight) })
@@ -31,7 +31,7 @@ func verdict(e evidence) Verdict {
 }
 
 // foundReasons puts into words what is found about the planned start.
-func (e evidence) foundReasons() []reason {
+func (e results) foundReasons() []reason {
 	var rs []reason
 	for l, w := range e.met.found {
 		if w != passes {
@@ -42,7 +42,7 @@ func (e evidence) foundReasons() []reason {
 }
 
 // words says why a limit weighs on a start.
-func (r *route) words(l limit, w weight, m meeting) string {
+func (r *route) words(l limit, w weight, m outcome) string {
 	switch l {
 	case ofOfficial:
 		return r.in.Forecast.Official.officialWords(w)
@@ -78,7 +78,7 @@ func (r *route) words(l limit, w weight, m meeting) string {
 	}
 }
 
-func (r *route) ladderWords(m meeting) string {
+func (r *route) ladderWords(m outcome) string {
 	felt := fmt.Sprintf("The party meets %s at %s", bothScales(m.felt), clock(r.table.moment(m.feltAt)))
 	switch r.in.House.Ladder.Rung(m.felt + slack) {
 	case heat.Cancel:
@@ -91,7 +91,7 @@ func (r *route) ladderWords(m meeting) string {
 }
 
 // hourWords names the worst hour, its heat and its work.
-func hourWords(w weight, m meeting) string {
+func hourWords(w weight, m outcome) string {
 	h, limit, tail := m.alert, m.alert.alert,
 		"the alert limit of %s for people not used to heat: more rest, shade and water."
 	if w > warns {
@@ -102,7 +102,7 @@ func hourWords(w weight, m meeting) string {
 		clock(h.from), clock(h.to()), bothScales(h.mean), h.power.Watts(), bothScales(limit))
 }
 
-func (r *route) daylightWords(m meeting) string {
+func (r *route) daylightWords(m outcome) string {
 	if r.day.light.Set.IsZero() {
 		return "The sun does not rise on this day: everybody needs a lamp for the whole way."
 	}
@@ -115,7 +115,7 @@ func (r *route) daylightWords(m meeting) string {
 // hotterReasons warns where the verdict hangs on the forecast: where it would be graver,
 // by heat, on a day that is hotter by the house's allowance. It never changes the
 // decision, for the ladder was set for forecasts as they are read.
-func (e evidence) hotterReasons(rs []reason) []reason {
+func (e results) hotterReasons(rs []reason) []reason {
 	if e.hotter == nil {
 		return nil
 	}
@@ -133,7 +133,7 @@ func (e evidence) hotterReasons(rs []reason) []reason {
 		w.decision(), e.hotterWords(l))}}
 }
 
-func (e evidence) hotterWords(l limit) string {
+func (e results) hotterWords(l limit) string {
 	m := *e.hotter
 	switch l {
 	case ofOfficial, ofLadder:

@@ -43,7 +43,7 @@ const (
 	seenLately = 30 * 24 * time.Hour
 )
 
-func (e evidence) water() Water {
+func (e results) water() Water {
 	rate, took := hundredth(e.met.drink), e.route.march.estimate.P90
 	w := Water{Drink: rate, WithoutRefills: supply.Carry(rate, took), BeforeStart: supply.BeforeStart,
 		Sizes: []BodyWater{}}
@@ -64,7 +64,7 @@ func (e evidence) water() Water {
 
 // refills tell of every place with water, and what the bottles must hold between those that
 // are counted on. Where the figures do not fit each other nothing is counted on.
-func (e evidence) refills(rate unit.Flow, took time.Duration, all unit.Volume) (unit.Volume, []Refill) {
+func (e results) refills(rate unit.Flow, took time.Duration, all unit.Volume) (unit.Volume, []Refill) {
 	told, places := []Refill{}, []supply.Refill{}
 	for _, p := range e.waterPoints() {
 		sure := e.seenLately(p)
@@ -87,7 +87,7 @@ func (e evidence) refills(rate unit.Flow, took time.Duration, all unit.Volume) (
 	return supply.BottlesToBring(fillings), told
 }
 
-func (e evidence) waterPoints() []Point {
+func (e results) waterPoints() []Point {
 	var points []Point
 	for _, p := range e.route.in.Points {
 		if p.Water {
@@ -99,7 +99,7 @@ func (e evidence) waterPoints() []Point {
 }
 
 // seenLately reports whether the house confirmed the water within its time before the start.
-func (e evidence) seenLately(p Point) bool {
+func (e results) seenLately(p Point) bool {
 	ago := e.met.start.Sub(p.WaterSeen)
 	return !p.WaterSeen.IsZero() && ago >= 0 && ago <= seenLately
 }

@@ -186,7 +186,7 @@ type yearAnswer struct {
 }
 
 func (r *route) yearAnswer(at time.Time) yearAnswer {
-	m := r.meet(at)
+	m := r.simulate(at)
 	l, w := m.found.worst()
 	for _, k := range r.knowledge() {
 		w = max(w, k.weight)
@@ -205,7 +205,7 @@ func (r *route) yearAnswer(at time.Time) yearAnswer {
 
 // onlyFirstStep reports whether nothing asks for more than the house ladder's first step, or
 // on a day of a warning than to stay in its allowed window.
-func (r *route) onlyFirstStep(m meeting) bool {
+func (r *route) onlyFirstStep(m outcome) bool {
 	if m.found.weight() < changes {
 		return false
 	}

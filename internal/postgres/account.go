@@ -152,10 +152,10 @@ func (s accounts) SetPasswordByLink(
 	return a, accountErr(err, "set password by link")
 }
 
-// BringPeople makes the accounts of several people, with what is on record about each and
+// ImportPeople makes the accounts of several people, with what is on record about each and
 // the link that invites each, or nothing at all. The three lists belong together one by
 // one. It is account.ErrEmailTaken where somebody has the address of another.
-func (db *DB) BringPeople(
+func (db *DB) ImportPeople(
 	ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link,
 ) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
@@ -180,8 +180,8 @@ func (db *DB) BringPeople(
 
 // insertRecord stores what is on record about a new account.
 func (db *DB) insertRecord(ctx context.Context, of int64, q team.Qualification) error {
-	for _, s := range q.Standings {
-		if err := db.AddStanding(ctx, of, s); err != nil {
+	for _, s := range q.Approvals {
+		if err := db.AddApproval(ctx, of, s); err != nil {
 			return err
 		}
 	}

@@ -257,8 +257,8 @@ func TestCardsAreForgottenInTime(t *testing.T) {
 			rules.KeepMedical = keep
 			// Nothing but the cards is due.
 			rules.KeepPlates, rules.KeepContacts, rules.KeepNames = 100*keep, 100*keep, 100*keep
-			done, err := db.Retire(ctx, tt.at, rules, "test")
-			if n := goneOf(done, retention.RetainedCards); err != nil || n != tt.want {
+			done, err := db.DeleteDue(ctx, tt.at, rules, "test")
+			if n := goneOf(done, retention.Cards); err != nil || n != tt.want {
 				t.Errorf("forgot %d, %v; want %d", n, err, tt.want)
 			}
 			_, err = db.OwnCard(ctx, of)

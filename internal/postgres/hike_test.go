@@ -23,7 +23,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-var _ staffing.StaffStore = (*postgres.DB)(nil)
+var _ staffing.Store = (*postgres.DB)(nil)
 
 func mustAccount(t testing.TB, db *postgres.DB, name, email string) int64 {
 	t.Helper()
@@ -41,7 +41,7 @@ func TestQualificationComesBackWhole(t *testing.T) {
 	id := mustAccount(t, db, "Ash Moreno", "ash@example.org")
 	day := func(n int) unit.Date { return unit.DateOf(now).Add(n) }
 	want := team.Qualification{Account: id, Name: "Ash Moreno", Email: "ash@example.org",
-		Standings: []team.Standing{
+		Approvals: []team.Approval{
 			{
 				From:         day(-400),
 				Level:        team.LevelSweep,
@@ -90,8 +90,8 @@ func TestQualificationComesBackWhole(t *testing.T) {
 			{Account: id, From: day(2), Weekdays: []time.Weekday{time.Friday}},
 		},
 	}
-	for _, s := range want.Standings {
-		if err := db.AddStanding(ctx, id, s); err != nil {
+	for _, s := range want.Approvals {
+		if err := db.AddApproval(ctx, id, s); err != nil {
 			t.Fatal(err)
 		}
 	}

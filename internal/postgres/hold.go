@@ -34,7 +34,7 @@ func (db *DB) hold(ctx context.Context, id ref.Hike, because, by string, now tim
 	if err != nil || n == 0 {
 		return err
 	}
-	return db.Note(ctx, retention.Audited{At: now, By: by, What: "hold set", About: h.Title, Note: because})
+	return db.Note(ctx, retention.LogEntry{At: now, By: by, What: "hold set", About: h.Title, Note: because})
 }
 
 // LiftHold ends a hold, with the reason. Where none stands it is a refusal.
@@ -56,7 +56,7 @@ func (db *DB) LiftHold(ctx context.Context, id ref.Hike, because, by string, now
 		if err != nil {
 			return err
 		}
-		return db.Note(ctx, retention.Audited{At: now, By: by, What: "hold lifted", About: h.Title, Note: because})
+		return db.Note(ctx, retention.LogEntry{At: now, By: by, What: "hold lifted", About: h.Title, Note: because})
 	})
 	return wrapErr(err, "lift the hold of hike %d", id)
 }
@@ -134,8 +134,8 @@ func (db *DB) holdIncidents(ctx context.Context, now time.Time) error {
 	return nil
 }
 
-// Retiring lists the hikes whose day is over and of which something is kept.
-func (db *DB) Retiring(ctx context.Context, now time.Time, rules rules.Rules) ([]retention.Retiring, error) {
+// Cases lists the hikes whose day is over and of which something is kept.
+func (db *DB) Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]retention.Case, error) {
 	list, err := db.listRetiring(ctx, rules)
 	if err != nil {
 		return nil, wrapErr(err, "list what is kept")
@@ -157,14 +157,14 @@ type retiringRow struct {
 	Meet       time.Time
 	Start      time.Time
 	Closed     time.Time
-	Gone       map[retention.Retained]time.Time
+	Gone       map[retention.DataClass]time.Time
 	Hold       *retention.Hold
 	Waivers    int
 	NextWaiver time.Time
 }
 
-func (r retiringRow) retiring(rules rules.Rules) retention.Retiring {
-	h := retention.Retiring{
+func (r retiringRow) retiring(rules rules.Rules) retention.Case {
+	h := retention.Case{
 		Hike:       r.Hike,
 		Title:      r.Title,
 		State:      r.State,
@@ -180,7 +180,7 @@ func (r retiringRow) retiring(rules rules.Rules) retention.Retiring {
 
 // listRetiring lists every hike of which names or waivers are kept. For a hike that was
 // called off, the time counts from when it would have met.
-func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.Retiring, error) {
+func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.Case, error) {
 	rows, err := many[retiringRow](ctx, db, `
 		SELECT
 			h.id AS hike,
@@ -207,16 +207,16 @@ func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.
 			OR EXISTS (SELECT FROM waivers w WHERE w.hike_id = h.id)
 			OR l.id IS NOT NULL
 		ORDER BY h.meet, h.id`, nil)
-	list := make([]retention.Retiring, len(rows))
+	list := make([]retention.Case, len(rows))
 	for i, r := range rows {
 		list[i] = r.retiring(rules)
 	}
 	return list, err
 }
 
-// Retirements lists what went, the newest first.
-func (db *DB) Retirements(ctx context.Context, n int) ([]retention.Retirement, error) {
-	list, err := many[retention.Retirement](ctx, db, `
+// Deletions lists what went, the newest first.
+func (db *DB) Deletions(ctx context.Context, n int) ([]retention.Deletion, error) {
+	list, err := many[retention.Deletion](ctx, db, `
 		SELECT
 			coalesce(r.hike_id, 0) AS hike,
 			coalesce(h.title, '') AS title,
@@ -232,22 +232,22 @@ func (db *DB) Retirements(ctx context.Context, n int) ([]retention.Retirement, e
 	return list, wrapErr(err, "list deletions")
 }
 
-// LastRetired is when the last daily run was.
-func (db *DB) LastRetired(ctx context.Context) (time.Time, error) {
+// LastDeletionRun is when the last daily run was.
+func (db *DB) LastDeletionRun(ctx context.Context) (time.Time, error) {
 	at, err := value[time.Time](ctx, db, `SELECT max(at) FROM retiring_days`, nil)
 	return at, wrapErr(err, "look for the last run")
 }
 
 // Note appends a line to the log.
-func (db *DB) Note(ctx context.Context, a retention.Audited) error {
+func (db *DB) Note(ctx context.Context, a retention.LogEntry) error {
 	return wrapErr(db.insert(ctx, "audit_log", args{
 		"at": a.At, "by_whom": a.By, "what": a.What, "about": a.About, "note": a.Note,
 	}), "note %q", a.What)
 }
 
 // Audit lists the newest lines of all logs together.
-func (db *DB) Audit(ctx context.Context, n int) ([]retention.Audited, error) {
-	list, err := many[retention.Audited](ctx, db, `
+func (db *DB) Audit(ctx context.Context, n int) ([]retention.LogEntry, error) {
+	list, err := many[retention.LogEntry](ctx, db, `
 		SELECT
 			at,
 			by_whom AS by,

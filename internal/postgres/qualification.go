@@ -57,7 +57,7 @@ func (db *DB) Qualification(ctx context.Context, account int64) (team.Qualificat
 // standingRow is a standing with whose it is.
 type standingRow struct {
 	Account int64
-	team.Standing
+	team.Approval
 }
 
 // walkedRow is a hike that was walked, with the zone of its trailhead.
@@ -200,7 +200,7 @@ func (r record) byPerson() []team.Qualification {
 	}
 	for _, s := range r.standings {
 		q := of(s.Account)
-		q.Standings = append(q.Standings, s.Standing)
+		q.Approvals = append(q.Approvals, s.Approval)
 	}
 	for _, c := range r.certificates {
 		q := of(c.Account)
@@ -230,8 +230,8 @@ func (db *DB) AddCertificate(ctx context.Context, c team.Certificate) error {
 	}), "add certificate of %d", c.Account)
 }
 
-// AddStanding adds to the dated changes of a person.
-func (db *DB) AddStanding(ctx context.Context, account int64, s team.Standing) error {
+// AddApproval adds to the dated changes of a person.
+func (db *DB) AddApproval(ctx context.Context, account int64, s team.Approval) error {
 	return wrapErr(db.insert(ctx, "standings", args{
 		"account_id": account, "from_day": s.From, "level": s.Level, "max_class": s.MaxClass,
 		"endorsements": append([]team.Endorsement{}, s.Endorsements...), // the column holds no null

@@ -16,11 +16,11 @@ import (
 	"saltbush/internal/signup"
 )
 
-// Retire deletes what is due, once a day: whoever notes the day first does its run, in one
+// DeleteDue deletes what is due, once a day: whoever notes the day first does its run, in one
 // transaction; whoever comes at the same time waits for that and does nothing.
-func (db *DB) Retire(
+func (db *DB) DeleteDue(
 	ctx context.Context, now time.Time, rules rules.Rules, by string,
-) (done []retention.Retirement, err error) {
+) (done []retention.Deletion, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		row := args{"day": now.UTC().Format(time.DateOnly), "at": now, "by_whom": by}
 		n, err := db.count(ctx, insertSQL("retiring_days", row)+` ON CONFLICT DO NOTHING`, row)
@@ -46,7 +46,7 @@ type retiring struct {
 	now   time.Time
 	rules rules.Rules
 	by    string
-	done  []retention.Retirement
+	done  []retention.Deletion
 }
 
 func (r *retiring) run(ctx context.Context) error {
@@ -70,7 +70,7 @@ func (r *retiring) run(ctx context.Context) error {
 
 // hike deletes what is due from one hike. Setting a hold locks the hike, so a hold that was
 // set since the list was made is seen once the hike is locked here.
-func (r *retiring) hike(ctx context.Context, h retention.Retiring) error {
+func (r *retiring) hike(ctx context.Context, h retention.Case) error {
 	due := h.Due(r.now)
 	if len(due) == 0 {
 		return nil
@@ -86,29 +86,29 @@ func (r *retiring) hike(ctx context.Context, h retention.Retiring) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", k, err)
 		}
-		if err := r.log(ctx, retention.Retirement{Hike: h.Hike, Title: h.Title, Kind: k, Gone: n}); err != nil {
+		if err := r.log(ctx, retention.Deletion{Hike: h.Hike, Title: h.Title, Kind: k, Gone: n}); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (r *retiring) kind(ctx context.Context, h retention.Retiring, k retention.Retained) (int, error) {
+func (r *retiring) kind(ctx context.Context, h retention.Case, k retention.DataClass) (int, error) {
 	switch k {
-	case retention.RetainedCards:
+	case retention.Cards:
 		return r.all(ctx, h.Hike, `DELETE FROM medical_cards WHERE hike_id = @hike`)
-	case retention.RetainedPlates:
+	case retention.Plates:
 		return r.plates(ctx, h.Hike)
-	case retention.RetainedContacts:
+	case retention.Contacts:
 		return r.contacts(ctx, h.Hike)
-	case retention.RetainedNames:
+	case retention.Names:
 		return r.names(ctx, h)
 	}
 	return 0, fmt.Errorf("nothing says how %q goes", k)
 }
 
 // log notes a deletion even where there was nothing to delete: it is not looked for again.
-func (r *retiring) log(ctx context.Context, d retention.Retirement) error {
+func (r *retiring) log(ctx context.Context, d retention.Deletion) error {
 	d.At, d.By = r.now, r.by
 	r.done = append(r.done, d)
 	return r.exec(ctx, `
@@ -180,7 +180,7 @@ const namesSignUp = `e.body @> ANY (ARRAY[
 const onRoll = `EXISTS (SELECT FROM roll_events e WHERE e.hike_id = s.hike_id AND ` + namesSignUp + `)`
 
 // names keeps who accepted the risks before the names go.
-func (r *retiring) names(ctx context.Context, h retention.Retiring) (int, error) {
+func (r *retiring) names(ctx context.Context, h retention.Case) (int, error) {
 	if err := r.keepWaivers(ctx, h.Hike, "", h.Closed); err != nil {
 		return 0, err
 	}
@@ -223,8 +223,8 @@ func (r *retiring) keepWaivers(ctx context.Context, id ref.Hike, person string, 
 			AND (body->>'agreed')::boolean
 			AND NOT EXISTS (SELECT FROM signups x WHERE x.id::text = p.person)
 		ON CONFLICT (person) DO NOTHING`, args{
-		"hike": id, "person": person, "goes_minor": retention.WaiverGoes(r.rules, closed, true),
-		"goes": retention.WaiverGoes(r.rules, closed, false),
+		"hike": id, "person": person, "goes_minor": retention.WaiverExpires(r.rules, closed, true),
+		"goes": retention.WaiverExpires(r.rules, closed, false),
 	})
 }
 
@@ -252,7 +252,7 @@ func (r *retiring) waivers(ctx context.Context) error {
 		ORDER BY hike_id`, args{"now": r.now})
 	for _, w := range rows {
 		if err == nil {
-			err = r.log(ctx, retention.Retirement{Hike: w.Hike, Title: w.Title, Kind: retention.RetainedWaivers, Gone: w.Gone})
+			err = r.log(ctx, retention.Deletion{Hike: w.Hike, Title: w.Title, Kind: retention.Waivers, Gone: w.Gone})
 		}
 	}
 	return err
@@ -273,7 +273,7 @@ func (r *retiring) messages(ctx context.Context) error {
 	if err != nil || n == 0 {
 		return err
 	}
-	return r.log(ctx, retention.Retirement{Kind: retention.RetiredMessages, Gone: n})
+	return r.log(ctx, retention.Deletion{Kind: retention.Messages, Gone: n})
 }
 
 // ForgetPerson deletes what is kept of a person, by that person's wish. Of those who had a
@@ -294,7 +294,7 @@ func (db *DB) ForgetPerson(ctx context.Context, id string, now time.Time, rules 
 		if err := r.forget(ctx, h, list[i].ID); err != nil {
 			return err
 		}
-		return r.log(ctx, retention.Retirement{Hike: h.ID, Kind: retention.RetiredOwnData, Gone: 1})
+		return r.log(ctx, retention.Deletion{Hike: h.ID, Kind: retention.OwnData, Gone: 1})
 	})
 	if err == nil {
 		db.touch(of)
@@ -312,7 +312,7 @@ func (db *DB) mayForget(ctx context.Context, h hike.Hike, s signup.SignUp, now t
 	case held:
 		return fault.Refusal("A legal hold stands on this hike: something happened on it, or a claim is open. " +
 			"Nothing of it may be deleted, by anybody, until the hold is lifted. Ask again then.")
-	case h.State == hike.Posted && s.IsTold() && now.Before(h.Start) && !h.OnDay(now):
+	case h.State == hike.Posted && s.HearsAnnouncements() && now.Before(h.Start) && !h.OnDay(now):
 		return fault.Refusal("Give your place back first.")
 	case h.State != hike.Closed && h.OnDay(now):
 		return fault.Refusal("This hike is about to leave, out, or not closed yet. What is kept of you is there to " +

@@ -26,7 +26,7 @@ import (
 const oneDay = 24 * time.Hour
 
 // goneOf counts what a run says that it deleted of one kind.
-func goneOf(done []retention.Retirement, k retention.Retained) (n int) {
+func goneOf(done []retention.Deletion, k retention.DataClass) (n int) {
 	for _, d := range done {
 		if d.Kind == k {
 			n += d.Gone
@@ -46,7 +46,7 @@ type life struct {
 }
 
 // word is what is planted in the fields of one kind.
-func word(k retention.Retained) string { return "planted-" + string(k[:4]) }
+func word(k retention.DataClass) string { return "planted-" + string(k[:4]) }
 
 func live(t *testing.T, trouble bool) life {
 	t.Helper()
@@ -88,7 +88,7 @@ func (l life) sql(t *testing.T, sql string, args ...any) {
 func (l life) ask(t *testing.T, n int, minor bool) string {
 	t.Helper()
 	s := request(l.hike.ID, n)
-	c, names, plate := word(retention.RetainedContacts), word(retention.RetainedNames), word(retention.RetainedPlates)
+	c, names, plate := word(retention.Contacts), word(retention.Names), word(retention.Plates)
 	s.Name, s.Guardian, s.Adult = names+" name", names+" guardian", names+" name"
 	s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone = c, c, c, c
 	s.ContactEmail, s.GuardianPhone, s.LongestWalk = c, c, c
@@ -111,7 +111,7 @@ func (l life) walk(t *testing.T, trouble bool) {
 	at := func(m int) time.Time { return l.hike.Start.Add(time.Duration(m) * time.Minute) }
 	walkUp := roll.PersonID(uuid.NewString())
 	adult := []roll.PersonID{roll.PersonID(l.adult)}
-	names := word(retention.RetainedNames)
+	names := word(retention.Names)
 	events := []roll.Event{
 		{Kind: roll.KindHere, At: at(-20), Persons: adult},
 		{
@@ -150,7 +150,7 @@ func (l life) left(t *testing.T) map[string]bool {
 	t.Helper()
 	text := wholeDump(t, l.dsn)
 	left := map[string]bool{}
-	kinds := []retention.Retained{retention.RetainedPlates, retention.RetainedContacts, retention.RetainedNames}
+	kinds := []retention.DataClass{retention.Plates, retention.Contacts, retention.Names}
 	for _, w := range []string{word(kinds[0]), word(kinds[1]), word(kinds[2]), "planted-mail"} {
 		left[w] = bytes.Contains(text, []byte(w))
 	}
@@ -183,9 +183,9 @@ func (l life) numbers(t *testing.T) []any {
 	}
 }
 
-func (l life) retire(t *testing.T, at time.Time) []retention.Retirement {
+func (l life) retire(t *testing.T, at time.Time) []retention.Deletion {
 	t.Helper()
-	done, err := l.db.Retire(context.Background(), at, l.rules, "the test")
+	done, err := l.db.DeleteDue(context.Background(), at, l.rules, "the test")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -213,15 +213,15 @@ func TestEachKindGoesOnItsDay(t *testing.T) {
 	}
 	check("on closing")
 	for _, tt := range []struct {
-		kind retention.Retained
+		kind retention.DataClass
 		word string
 		keep time.Duration
 	}{
-		{retention.RetainedCards, "card", l.rules.KeepMedical}, {retention.RetainedPlates, "planted-plat", l.rules.KeepPlates},
-		{retention.RetainedContacts, "planted-cont", l.rules.KeepContacts}, {retention.RetainedNames, "", l.rules.KeepNames},
+		{retention.Cards, "card", l.rules.KeepMedical}, {retention.Plates, "planted-plat", l.rules.KeepPlates},
+		{retention.Contacts, "planted-cont", l.rules.KeepContacts}, {retention.Names, "", l.rules.KeepNames},
 	} {
 		l.retire(t, l.closed.Add(tt.keep-oneDay))
-		if tt.kind == retention.RetainedContacts {
+		if tt.kind == retention.Contacts {
 			want["planted-mail"] = false // by its own age, older than the hike
 		}
 		check("a day before the " + string(tt.kind))
@@ -342,7 +342,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 			t.Errorf("%s: left %v", state, left)
 		}
 	}
-	list, err := l.db.Retiring(context.Background(), l.closed.Add(oneDay), l.rules)
+	list, err := l.db.Cases(context.Background(), l.closed.Add(oneDay), l.rules)
 	if err != nil || len(list) != 1 || !list[0].Closed.IsZero() {
 		t.Errorf("listed %+v, %v", list, err)
 	}
@@ -357,7 +357,7 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 	errs := make([]error, 4)
 	for i := range got {
 		wg.Go(func() {
-			done, err := l.db.Retire(ctx, at.Add(time.Duration(i)*time.Second), l.rules, fmt.Sprint("instance ", i))
+			done, err := l.db.DeleteDue(ctx, at.Add(time.Duration(i)*time.Second), l.rules, fmt.Sprint("instance ", i))
 			got[i], errs[i] = len(done), err
 		})
 	}
@@ -371,16 +371,16 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 	if err := errors.Join(errs...); err != nil || runs != 1 {
 		t.Errorf("%d of 4 did the run, %v: %v", runs, err, got)
 	}
-	list, err := l.db.Retirements(ctx, 50)
-	seen := map[retention.Retained]int{}
+	list, err := l.db.Deletions(ctx, 50)
+	seen := map[retention.DataClass]int{}
 	for _, d := range list {
 		seen[d.Kind]++
 	}
-	want := map[retention.Retained]int{
-		retention.RetainedCards:    1,
-		retention.RetainedPlates:   1,
-		retention.RetainedContacts: 1,
-		retention.RetiredMessages:  1,
+	want := map[retention.DataClass]int{
+		retention.Cards:    1,
+		retention.Plates:   1,
+		retention.Contacts: 1,
+		retention.Messages: 1,
 	}
 	if diff := cmp.Diff(want, seen); err != nil || diff != "" {
 		t.Errorf("%v (-want +got):\n%s", err, diff)
@@ -390,7 +390,7 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
-	if err := l.db.Note(context.Background(), retention.Audited{At: now, By: "A", What: "export", About: "x"}); err != nil {
+	if err := l.db.Note(context.Background(), retention.LogEntry{At: now, By: "A", What: "export", About: "x"}); err != nil {
 		t.Fatal(err)
 	}
 	for _, sql := range []string{

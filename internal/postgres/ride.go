@@ -35,13 +35,13 @@ type rideRow struct {
 }
 
 // RideBook loads what is kept about the cars of a hike.
-func (db *DB) RideBook(ctx context.Context, id ref.Hike) (ride.RideBook, error) {
+func (db *DB) RideBook(ctx context.Context, id ref.Hike) (ride.Book, error) {
 	b, err := db.rideBook(ctx, id)
 	return b, wrapErr(err, "load rides of hike %d", id)
 }
 
-func (db *DB) rideBook(ctx context.Context, id ref.Hike) (ride.RideBook, error) {
-	b := ride.RideBook{Sharing: map[string]ride.Sharing{}, Cars: map[string]signup.Car{}, Told: map[string]ride.RideTold{}}
+func (db *DB) rideBook(ctx context.Context, id ref.Hike) (ride.Book, error) {
+	b := ride.Book{Sharing: map[string]ride.Sharing{}, Cars: map[string]signup.Car{}, Told: map[string]ride.RideTold{}}
 	s, err := one[shuttleRow](ctx, db, `
 		SELECT
 			end_lot,
@@ -78,7 +78,7 @@ func (db *DB) rideBook(ctx context.Context, id ref.Hike) (ride.RideBook, error) 
 
 // ChangeRides applies change with the hike locked and saves the book.
 func (db *DB) ChangeRides(
-	ctx context.Context, id ref.Hike, change func(hike.Hike, []signup.SignUp, *ride.RideBook) error,
+	ctx context.Context, id ref.Hike, change func(hike.Hike, []signup.SignUp, *ride.Book) error,
 ) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, places, err := db.lockPlaces(ctx, id)
@@ -98,7 +98,7 @@ func (db *DB) ChangeRides(
 }
 
 // saveRides writes the book whole: it is small, and the hike is locked.
-func (db *DB) saveRides(ctx context.Context, id ref.Hike, b ride.RideBook) error {
+func (db *DB) saveRides(ctx context.Context, id ref.Hike, b ride.Book) error {
 	batch := &pgx.Batch{}
 	shuttle := args{
 		"hike_id": id, "end_lot": b.Shuttle.EndLot, "minutes": int(b.Shuttle.Drive.Minutes()),

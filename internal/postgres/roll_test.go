@@ -187,7 +187,7 @@ func TestRideBookComesBackAsItWas(t *testing.T) {
 		t.Fatal(err)
 	}
 	staff := uuid.NewString()
-	want := ride.RideBook{
+	want := ride.Book{
 		Shuttle: ride.Shuttle{EndLot: "Far gate", Drive: 25 * time.Minute, By: "Ash Moreno", At: now},
 		Sharing: map[string]ride.Sharing{place.ID: {Town: "Dry Mills", Since: now}, staff: {}},
 		Cars:    map[string]signup.Car{staff: {Plate: "S 1", Colour: "red", Seats: 3}},
@@ -195,7 +195,7 @@ func TestRideBookComesBackAsItWas(t *testing.T) {
 		Opened:  now.Add(time.Hour),
 	}
 	for range 2 { // a second time replaces the first
-		err = db.ChangeRides(ctx, h.ID, func(of hike.Hike, places []signup.SignUp, b *ride.RideBook) error {
+		err = db.ChangeRides(ctx, h.ID, func(of hike.Hike, places []signup.SignUp, b *ride.Book) error {
 			if of.ID != h.ID || len(places) != 1 {
 				t.Errorf("hike %d with %d places, want %d with one", of.ID, len(places), h.ID)
 			}
@@ -207,7 +207,7 @@ func TestRideBookComesBackAsItWas(t *testing.T) {
 		}
 	}
 	refused := errors.New("refused")
-	err = db.ChangeRides(ctx, h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.RideBook) error {
+	err = db.ChangeRides(ctx, h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		b.Shuttle.EndLot = "elsewhere"
 		return refused
 	})

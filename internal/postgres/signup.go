@@ -62,7 +62,7 @@ func signUpArgs(s signup.SignUp) args {
 		"id": s.ID, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
 		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail,
 		"contact_asked": s.ContactAsked, "contact_confirmed": s.ContactConfirmed, "longest_walk": s.LongestWalk,
-		"hot_days": s.HotDays, "water_l": s.Water, "told": s.Told, "minor": s.Minor, "guardian": s.Guardian,
+		"hot_days": s.HotDays, "water_l": s.Water, "told": s.SelfReport, "minor": s.Minor, "guardian": s.Guardian,
 		"guardian_phone": s.GuardianPhone, "consented": s.Consented, "adult": s.Adult, "car_plate": s.Car.Plate,
 		"car_make": s.Car.Make, "car_colour": s.Car.Colour, "car_seats": s.Car.Seats, "car_lot": s.Car.Lot,
 		"because": s.Because, "acknowledged": s.Acknowledged, "risk_version": s.RiskVersion,
@@ -75,14 +75,14 @@ func signUpArgs(s signup.SignUp) args {
 // renewed by itself; what people say about their health goes to their card.
 func fixedPart(s signup.SignUp) signup.SignUp {
 	return signup.SignUp{
-		ID:        s.ID,
-		Hike:      s.Hike,
-		Order:     s.Order,
-		Needs:     s.Needs,
-		Carded:    s.Carded,
-		Asked:     s.Asked,
-		BroughtBy: s.BroughtBy,
-		Link:      s.Link,
+		ID:         s.ID,
+		Hike:       s.Hike,
+		Order:      s.Order,
+		Needs:      s.Needs,
+		Carded:     s.Carded,
+		Asked:      s.Asked,
+		ImportedBy: s.ImportedBy,
+		Link:       s.Link,
 	}
 }
 
@@ -141,7 +141,7 @@ func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, list []sig
 // insertSignUp also seals what the person wrote about their health.
 func (db *DB) insertSignUp(ctx context.Context, s *signup.SignUp) (err error) {
 	row := signUpArgs(*s)
-	row["hike_id"], row["asked"], row["brought_by"], row["link"] = s.Hike, s.Asked, s.BroughtBy, s.Link
+	row["hike_id"], row["asked"], row["brought_by"], row["link"] = s.Hike, s.Asked, s.ImportedBy, s.Link
 	s.Order, err = value[int64](ctx, db, insertSQL("signups", row)+` RETURNING asked_order`, row)
 	if err != nil {
 		return err
@@ -166,18 +166,18 @@ func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, c
 	return nil
 }
 
-// BringSignUps stores a list of requests for places as the hike's rule takes them, whole or
+// ImportSignUps stores a list of requests for places as the hike's rule takes them, whole or
 // not at all. The hike's row is locked, so that no place is given twice.
-func (db *DB) BringSignUps(
+func (db *DB) ImportSignUps(
 	ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...hike.Mails,
-) (brought []hike.Brought, err error) {
+) (brought []hike.ImportRow, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, others, err := db.lockPlaces(ctx, id)
 		if err != nil {
 			return err
 		}
-		brought = h.Bring(list, others, now)
-		if !hike.BroughtWhole(brought) {
+		brought = h.Import(list, others, now)
+		if !hike.ImportedWhole(brought) {
 			return nil
 		}
 		var added []signup.SignUp

@@ -24,7 +24,7 @@ type Told struct {
 
 // ArmWatches loads every watch that may be running and arms its steps.
 func (db *DB) ArmWatches(ctx context.Context, now time.Time) error {
-	cases, err := watch.NewStanding(db, nil).Cases(ctx, now)
+	cases, err := watch.NewCaseCache(db, nil).Cases(ctx, now)
 	if err != nil {
 		return err
 	}

@@ -37,7 +37,7 @@ func TestWhoSeesWhat(t *testing.T) {
 		for j, as := range privacy.Capacities() {
 			for letter, w := range windows {
 				want := cells[j] == "+" || letter != "" && strings.Contains(cells[j], letter)
-				if got := (privacy.Sight{As: []privacy.Capacity{as}, Window: w}).Sees(kind); got != want {
+				if got := (privacy.Visibility{As: []privacy.Capacity{as}, Window: w}).CanSee(kind); got != want {
 					t.Errorf("%s, %s, window %q: sees %v, want %v", kind, as, letter, got, want)
 				}
 			}
@@ -48,11 +48,11 @@ func TestWhoSeesWhat(t *testing.T) {
 func TestSightOfNobodyAndOfSeveral(t *testing.T) {
 	all := privacy.Window{Day: true, Watched: true, Alarm: true}
 	for _, k := range privacy.Kinds() {
-		if (privacy.Sight{Window: all}).Sees(k) || (privacy.Sight{As: []privacy.Capacity{"ranger"}, Window: all}).Sees(k) {
+		if (privacy.Visibility{Window: all}).CanSee(k) || (privacy.Visibility{As: []privacy.Capacity{"ranger"}, Window: all}).CanSee(k) {
 			t.Errorf("%s is seen without a capacity that the table names", k)
 		}
 	}
-	if !(privacy.Sight{As: []privacy.Capacity{privacy.AsCoordinator, privacy.AsSweep}, Window: all}).Sees(privacy.KindAction) {
+	if !(privacy.Visibility{As: []privacy.Capacity{privacy.AsCoordinator, privacy.AsSweep}, Window: all}).CanSee(privacy.KindAction) {
 		t.Error("a coordinator who sweeps does not see what a sweep sees")
 	}
 }
@@ -98,7 +98,7 @@ func TestWhoRingsBeforeTheHike(t *testing.T) {
 		{"on-call days before", privacy.AsOnCall, privacy.Window{Ahead: true}, false},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := (privacy.Sight{As: []privacy.Capacity{tt.as}, Window: tt.w}).Rings(); got != tt.want {
+			if got := (privacy.Visibility{As: []privacy.Capacity{tt.as}, Window: tt.w}).CanPhone(); got != tt.want {
 				t.Errorf("%v, want %v", got, tt.want)
 			}
 		})

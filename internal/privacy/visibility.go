@@ -113,25 +113,25 @@ func (w Window) Opens(d Disclosure) bool {
 	return false
 }
 
-// Sight is what one viewer may see of the people of one hike.
-type Sight struct {
+// Visibility is what one viewer may see of the people of one hike.
+type Visibility struct {
 	As     []Capacity
 	Window Window
 }
 
-// Sees reports whether any capacity of the viewer shows this kind of data now.
-func (s Sight) Sees(k Kind) bool {
+// CanSee reports whether any capacity of the viewer shows this kind of data now.
+func (s Visibility) CanSee(k Kind) bool {
 	return slices.ContainsFunc(s.As, func(as Capacity) bool { return s.Window.Opens(Disclosed(k, as)) })
 }
 
-// Rings reports whether the viewer sees the number of somebody whom they have to ring now:
+// CanPhone reports whether the viewer sees the number of somebody whom they have to ring now:
 // a talk is open, or a decision has not been read. House judgement: those calls are made days
 // before the hike, by those who have the talks.
-func (s Sight) Rings() bool {
-	return s.Sees(KindContact) || s.Window.Ahead && s.Sees(KindScreening)
+func (s Visibility) CanPhone() bool {
+	return s.CanSee(KindContact) || s.Window.Ahead && s.CanSee(KindScreening)
 }
 
 // Own reports whether the viewer sees the data about themselves.
-func (s Sight) Own(k Kind) bool {
+func (s Visibility) Own(k Kind) bool {
 	return slices.ContainsFunc(s.As, func(as Capacity) bool { return Disclosed(k, as) == OwnPart && as == AsPerson })
 }

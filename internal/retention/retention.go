@@ -10,69 +10,69 @@ import (
 	"saltbush/internal/rules"
 )
 
-// Retained is a kind of what is kept of the people of a hike after it, and goes in its time.
-type Retained string
+// DataClass is a kind of what is kept of the people of a hike after it, and goes in its time.
+type DataClass string
 
 // The kinds, in the order in which they go by the defaults. Their texts are in the
 // database: add, never rename.
 const (
-	// RetainedCards are medical cards, whole.
-	RetainedCards Retained = "medical cards"
-	// RetainedPlates are the cars of the sign-ups, and the plates that the roll saw.
-	RetainedPlates Retained = "plates"
-	// RetainedContacts are numbers and addresses, of contacts and guardians too, what people told
+	// Cards are medical cards, whole.
+	Cards DataClass = "medical cards"
+	// Plates are the cars of the sign-ups, and the plates that the roll saw.
+	Plates DataClass = "plates"
+	// Contacts are numbers and addresses, of contacts and guardians too, what people told
 	// of their walks, the talks, the private links, and whoever asked and had no place at the end.
-	RetainedContacts Retained = "contacts"
-	// RetainedNames are the names on the roll and its free texts. Numbers, times and places stay.
-	RetainedNames Retained = "names"
-	// RetainedWaivers say who accepted which text of the risks, and which guardian agreed.
-	RetainedWaivers Retained = "waivers"
+	Contacts DataClass = "contacts"
+	// Names are the names on the roll and its free texts. Numbers, times and places stay.
+	Names DataClass = "names"
+	// Waivers say who accepted which text of the risks, and which guardian agreed.
+	Waivers DataClass = "waivers"
 )
 
 // What else the log of deletions names beside the kinds.
 const (
-	// RetiredMessages went by their own age, whatever hike they were about.
-	RetiredMessages Retained = "messages"
-	// RetiredOwnData went because the person asked for it.
-	RetiredOwnData Retained = "own data"
+	// Messages went by their own age, whatever hike they were about.
+	Messages DataClass = "messages"
+	// OwnData went because the person asked for it.
+	OwnData DataClass = "own data"
 )
 
-// RetainedKinds lists every kind.
-func RetainedKinds() []Retained {
-	return []Retained{RetainedCards, RetainedPlates, RetainedContacts, RetainedNames, RetainedWaivers}
+// DataClasses lists every kind.
+func DataClasses() []DataClass {
+	return []DataClass{Cards, Plates, Contacts, Names, Waivers}
 }
 
 // Words says what goes, for people.
-func (k Retained) Words() string {
+func (k DataClass) Words() string {
 	switch k {
-	case RetainedCards:
+	case Cards:
 		return "medical cards"
-	case RetainedPlates:
+	case Plates:
 		return "cars and their plates"
-	case RetainedContacts:
+	case Contacts:
 		return "numbers, addresses, contacts, what was told of walks, talks, private links"
-	case RetainedNames:
+	case Names:
 		return "names on the roll and its notes; numbers, times and places stay"
-	case RetainedWaivers:
+	case Waivers:
 		return "who accepted the risks, and whose guardian agreed"
-	case RetiredMessages:
+	case Messages:
 		return "messages sent: to whom, and what they said"
-	case RetiredOwnData:
+	case OwnData:
 		return "what one person had deleted"
 	}
 	return string(k)
 }
 
-// Keeps is how long a kind is kept, counted from the close of its hike.
-func Keeps(r rules.Rules, k Retained) time.Duration {
+// KeepFor is how long a kind is kept, counted from the close of its hike.
+func KeepFor(r rules.Rules, k DataClass) time.Duration {
 	switch k {
-	case RetainedCards:
+	case Cards:
 		return r.KeepMedical
-	case RetainedPlates:
+	case Plates:
 		return r.KeepPlates
-	case RetainedContacts:
+	case Contacts:
 		return r.KeepContacts
-	case RetainedNames:
+	case Names:
 		return r.KeepNames
 	}
 	return r.KeepWaivers
@@ -84,19 +84,19 @@ func Keeps(r rules.Rules, k Retained) time.Duration {
 // are counted from the 18th birthday.
 const Majority = 18
 
-// WaiverGoes is when the record of an acceptance goes. House judgement: no birth year is kept,
+// WaiverExpires is when the record of an acceptance goes. House judgement: no birth year is kept,
 // so somebody under age is counted as if born that day; a claim is never outlived.
-func WaiverGoes(r rules.Rules, closed time.Time, minor bool) time.Time {
+func WaiverExpires(r rules.Rules, closed time.Time, minor bool) time.Time {
 	if minor {
 		closed = closed.AddDate(Majority, 0, 0)
 	}
 	return closed.Add(r.KeepWaivers)
 }
 
-// Going is a kind of what is kept of one hike, and from when it goes.
-type Going struct {
-	Kind Retained
-	At   time.Time // zero where nothing says when
+// Expiry is a kind of what is kept of one hike, and from when it goes.
+type Expiry struct {
+	Kind      DataClass
+	ExpiresAt time.Time // zero where nothing says when
 	// Gone is when it went, zero while it is there.
 	Gone time.Time
 }
@@ -131,19 +131,19 @@ func CheckLift(because string) error {
 	return v.Err()
 }
 
-// Retirement is one deletion that was carried out. It is written once and stays.
-type Retirement struct {
+// Deletion is one deletion that was carried out. It is written once and stays.
+type Deletion struct {
 	Hike ref.Hike // 0 for what belongs to no hike
 	// Title is empty where the hike is not known any more.
 	Title string
-	Kind  Retained
+	Kind  DataClass
 	Gone  int // people, messages or records
 	At    time.Time
 	By    string // the daily run, or who asked for it
 }
 
-// Retiring is one hike with what is still to go from it.
-type Retiring struct {
+// Case is one hike with what is still to go from it.
+type Case struct {
 	Hike  ref.Hike
 	Title string
 	State hike.State
@@ -153,7 +153,7 @@ type Retiring struct {
 	// that never left.
 	Closed time.Time
 	// Going is every kind, with when it went.
-	Going []Going
+	Going []Expiry
 	Hold  *Hold // nil where none stands
 	// Waivers is how many are kept by themselves, and NextWaiver when the first of them goes.
 	Waivers    int
@@ -161,10 +161,10 @@ type Retiring struct {
 }
 
 // Due lists the kinds whose time has come and that have not gone.
-func (r Retiring) Due(now time.Time) []Retained {
-	var due []Retained
+func (r Case) Due(now time.Time) []DataClass {
+	var due []DataClass
 	for _, g := range r.Going {
-		if g.Gone.IsZero() && !g.At.IsZero() && !now.Before(g.At) && r.Hold == nil {
+		if g.Gone.IsZero() && !g.ExpiresAt.IsZero() && !now.Before(g.ExpiresAt) && r.Hold == nil {
 			due = append(due, g.Kind)
 		}
 	}
@@ -174,25 +174,25 @@ func (r Retiring) Due(now time.Time) []Retained {
 // Schedule sets when each kind goes by the rules, and when it went. Waivers have times of
 // their own and are not in it. Medical cards go in their time from a hike that nobody took
 // out and nobody closed, too: nothing happened that anybody would look them up for.
-func (r *Retiring) Schedule(rules rules.Rules, start time.Time, gone map[Retained]time.Time) {
-	for _, k := range RetainedKinds() {
-		if k == RetainedWaivers {
+func (r *Case) Schedule(rules rules.Rules, start time.Time, gone map[DataClass]time.Time) {
+	for _, k := range DataClasses() {
+		if k == Waivers {
 			continue
 		}
-		g := Going{Kind: k, Gone: gone[k]}
+		g := Expiry{Kind: k, Gone: gone[k]}
 		from := r.Closed
-		if from.IsZero() && k == RetainedCards && (r.State == hike.Posted || r.State == hike.Draft) {
+		if from.IsZero() && k == Cards && (r.State == hike.Posted || r.State == hike.Draft) {
 			from = start
 		}
 		if !from.IsZero() {
-			g.At = from.Add(Keeps(rules, k))
+			g.ExpiresAt = from.Add(KeepFor(rules, k))
 		}
 		r.Going = append(r.Going, g)
 	}
 }
 
-// Audited is one line of the log over all that was opened, changed, held or deleted.
-type Audited struct {
+// LogEntry is one line of the log over all that was opened, changed, held or deleted.
+type LogEntry struct {
 	At   time.Time
 	By   string
 	What string // "card opened", "deleted", "rule", "roles", "hold set", "hold lifted", "own data"
@@ -200,17 +200,17 @@ type Audited struct {
 	About, Note string
 }
 
-// RetentionStore keeps what is kept of people no longer than the rules say.
-type RetentionStore interface {
+// Store keeps what is kept of people no longer than the rules say.
+type Store interface {
 	// Retire deletes what is due, once a day however many call it. Where the day's run is
 	// done it does nothing.
-	Retire(ctx context.Context, now time.Time, rules rules.Rules, by string) ([]Retirement, error)
+	DeleteDue(ctx context.Context, now time.Time, rules rules.Rules, by string) ([]Deletion, error)
 	// Retiring lists the hikes of which something is kept, the oldest first, with what goes when.
-	Retiring(ctx context.Context, now time.Time, rules rules.Rules) ([]Retiring, error)
+	Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]Case, error)
 	// Retirements lists what went, the newest first, at most n.
-	Retirements(ctx context.Context, n int) ([]Retirement, error)
+	Deletions(ctx context.Context, n int) ([]Deletion, error)
 	// LastRetired is when the last daily run was, zero for never.
-	LastRetired(ctx context.Context) (time.Time, error)
+	LastDeletionRun(ctx context.Context) (time.Time, error)
 	// HoldHike keeps what belongs to a hike from being deleted; LiftHold ends that. Both ask
 	// for a reason, which is kept.
 	HoldHike(ctx context.Context, id ref.Hike, because, by string, now time.Time) error
@@ -222,6 +222,6 @@ type RetentionStore interface {
 	// OwnRecords loads what is kept of a person beside their sign-up.
 	OwnRecords(ctx context.Context, id string) (OwnRecords, error)
 	// Note appends a line to the log that has no log of its own; Audit lists the newest n of all.
-	Note(ctx context.Context, a Audited) error
-	Audit(ctx context.Context, n int) ([]Audited, error)
+	Note(ctx context.Context, a LogEntry) error
+	Audit(ctx context.Context, n int) ([]LogEntry, error)
 }

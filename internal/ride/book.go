@@ -51,9 +51,9 @@ type RideTold struct {
 	Times int
 }
 
-// RideBook is what is kept about the cars of a hike beside its sign-ups. People are named
+// Book is what is kept about the cars of a hike beside its sign-ups. People are named
 // by their IDs on the roll.
-type RideBook struct {
+type Book struct {
 	Shuttle Shuttle
 	Sharing map[string]Sharing
 	Cars    map[string]signup.Car // of staff
@@ -62,17 +62,17 @@ type RideBook struct {
 	Opened time.Time
 }
 
-// RideStore keeps ride books.
-type RideStore interface {
+// Store keeps ride books.
+type Store interface {
 	// RideBook loads the book of a hike; an empty one where nothing is kept.
-	RideBook(ctx context.Context, id ref.Hike) (RideBook, error)
+	RideBook(ctx context.Context, id ref.Hike) (Book, error)
 	// ChangeRides applies change with the hike locked and saves the book. An error of change
 	// is returned as it is and nothing is saved.
-	ChangeRides(ctx context.Context, id ref.Hike, change func(hike.Hike, []signup.SignUp, *RideBook) error) error
+	ChangeRides(ctx context.Context, id ref.Hike, change func(hike.Hike, []signup.SignUp, *Book) error) error
 }
 
 // Travellers are those who come: staff, and whoever has a place.
-func Travellers(h hike.Hike, places []signup.SignUp, b RideBook) []Traveller {
+func Travellers(h hike.Hike, places []signup.SignUp, b Book) []Traveller {
 	var list []Traveller
 	for _, m := range h.Staff {
 		list = append(list, Traveller{ID: m.Person, Name: m.Name, Staff: true, Car: b.Cars[m.Person], Sharing: b.Sharing[m.Person]})
@@ -173,7 +173,7 @@ func (p Part) Shared() bool {
 
 // EndLotOf is where cars stand at the end of a trail: in the leader's words, else the goal
 // at the end of the way.
-func (b RideBook) EndLotOf(t trail.Trail) string {
+func (b Book) EndLotOf(t trail.Trail) string {
 	if b.Shuttle.EndLot != "" {
 		return b.Shuttle.EndLot
 	}
@@ -195,7 +195,7 @@ type ParkedCars struct {
 }
 
 // Parked says where cars stand. It is empty for hikes that end where they begin.
-func Parked(h hike.Hike, t trail.Trail, places []signup.SignUp, b RideBook) ParkedCars {
+func Parked(h hike.Hike, t trail.Trail, places []signup.SignUp, b Book) ParkedCars {
 	people := Travellers(h, places, b)
 	r := PlanRides(t.Profile.Shape, people)
 	if !r.OneWay {

@@ -25,7 +25,7 @@ func TestTravellersAreStaffAndWhoHasAPlace(t *testing.T) {
 		{ID: "m", Name: "Mo Dunn", State: signup.Confirmed, Minor: true, Adult: "Wil Dunn"},
 		{ID: "w", Name: "Wil Dunn", State: signup.Waiting},
 	}
-	book := ride.RideBook{Sharing: map[string]ride.Sharing{"a": said, "k": said}, Cars: map[string]signup.Car{"s": {Plate: "S 1", Seats: 3}}}
+	book := ride.Book{Sharing: map[string]ride.Sharing{"a": said, "k": said}, Cars: map[string]signup.Car{"s": {Plate: "S 1", Seats: 3}}}
 	want := []ride.Traveller{
 		{ID: "s", Name: "Ash Moreno", Staff: true, Car: signup.Car{Plate: "S 1", Seats: 3}},
 		{ID: "a", Name: "Ines Calder", Car: signup.Car{Plate: "A 1", Seats: 2}, Sharing: said},
@@ -107,7 +107,7 @@ func TestWhatTwoInOneCarSeeOfEachOther(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			for _, k := range privacy.Kinds() {
-				if got := ride.RideSight(c.viewer, c.other).Sees(k); got != (c.want && k == privacy.KindRide) {
+				if got := ride.Visibility(c.viewer, c.other).CanSee(k); got != (c.want && k == privacy.KindRide) {
 					t.Errorf("sees %s: %v", k, got)
 				}
 			}

@@ -32,13 +32,13 @@ func (s *Sharing) Say(yes bool, town string, now time.Time) {
 	}
 }
 
-// RideSight is what one traveller sees of another with whom a car is shared: what riders
+// Visibility is what one traveller sees of another with whom a car is shared: what riders
 // see where both said yes, and nothing else. A child says nothing: its adult does.
-func RideSight(viewer, other Traveller) privacy.Sight {
+func Visibility(viewer, other Traveller) privacy.Visibility {
 	if viewer.Minor || other.Minor || !viewer.Sharing.Yes() || !other.Sharing.Yes() {
-		return privacy.Sight{As: []privacy.Capacity{privacy.AsPublic}}
+		return privacy.Visibility{As: []privacy.Capacity{privacy.AsPublic}}
 	}
-	return privacy.Sight{As: []privacy.Capacity{privacy.AsRider}}
+	return privacy.Visibility{As: []privacy.Capacity{privacy.AsRider}}
 }
 
 // FirstName is what riders call a person.

@@ -19,7 +19,7 @@ func (l *loader) addCars(ctx context.Context, o *outing) error {
 	if l.Rides == nil || o.trail != traverse || !o.hike.Start.After(l.now) {
 		return nil
 	}
-	return l.Rides.ChangeRides(ctx, o.hike.ID, func(h hike.Hike, places []signup.SignUp, b *ride.RideBook) error {
+	return l.Rides.ChangeRides(ctx, o.hike.ID, func(h hike.Hike, places []signup.SignUp, b *ride.Book) error {
 		said := l.now.Add(-30 * time.Hour)
 		// House judgement of the invented leader: graded road, slow in the dark.
 		b.Shuttle = ride.Shuttle{EndLot: "Kettle Rim end", Drive: 50 * time.Minute, By: h.Staff[0].Name, At: said}

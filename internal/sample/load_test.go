@@ -296,7 +296,7 @@ func TestLinksInMailOpenPlaces(t *testing.T) {
 // toldPlace is the place that a letter about a decision opens, or of one of the staff what
 // stands for it.
 func toldPlace(ctx context.Context, s sample.Stores, hash []byte) (signup.SignUp, error) {
-	_, to, err := s.Tell.(hike.TellingStore).ToldByLink(ctx, hash)
+	_, to, err := s.Tell.(hike.AnnouncementLog).AnnouncementByLink(ctx, hash)
 	if err != nil || to.Account == 0 {
 		return to.Place, err
 	}
@@ -309,14 +309,14 @@ func toldPlace(ctx context.Context, s sample.Stores, hash []byte) (signup.SignUp
 func TestDemoShowsASwapThatTwoHaveNotRead(t *testing.T) {
 	ctx := context.Background()
 	s := loaded(t)
-	tell := s.Tell.(hike.TellingStore)
+	tell := s.Tell.(hike.AnnouncementLog)
 	moved := 0
 	for _, l := range allHikes(t, s) {
 		if l.Hike.Decision.What() != hike.OtherTrail {
 			continue
 		}
 		moved++
-		heard, err := tell.Heard(ctx, l.Hike.ID)
+		heard, err := tell.Announcements(ctx, l.Hike.ID)
 		if err != nil || len(heard) != 1 || len(heard[0].Unread()) != 2 || heard[0].Unread()[0].Role != team.Sweep || !heard[0].AtTrailhead() {
 			t.Errorf("%s: %+v, %v", l.Hike.Title, heard, err)
 		}

@@ -72,7 +72,7 @@ type walker struct {
 	guardian              string
 	car                   signup.Car
 	needs                 string
-	told                  signup.Walker
+	told                  signup.SelfReport
 }
 
 // House judgement: more than the three hikes of today hold together, so that nobody is on
@@ -116,7 +116,7 @@ func (d *dice) walker(i int, first, last string) walker {
 func (w walker) place(id string, asked time.Time) signup.SignUp {
 	p := signup.SignUp{
 		ID: id, Name: w.name, Email: w.email, Mobile: w.mobile, EmergencyName: w.contact, EmergencyPhone: w.contactPhone,
-		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, Told: w.told, RiskAccepted: asked,
+		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, SelfReport: w.told, RiskAccepted: asked,
 		Car: w.car, Needs: w.needs,
 		Acknowledged: true, Asked: asked,
 	}
@@ -128,8 +128,8 @@ func (w walker) place(id string, asked time.Time) signup.SignUp {
 }
 
 // told is what a walker writes of themselves; a few are new to the heat or went little.
-func (d *dice) told(i int) signup.Walker {
-	t := signup.Walker{
+func (d *dice) told(i int) signup.SelfReport {
+	t := signup.SelfReport{
 		Walk:    signup.Outing{Distance: unit.Length(5+i%11) * unit.Kilometre, Ascent: unit.Length(40 * (i % 9)), Took: time.Duration(80+12*(i%11)) * time.Minute},
 		WalkAgo: 3 + i%40, HotBefore: i%10 != 7, LivesHere: i%12 != 5, Shoes: []string{"boots", "trail shoes", "old boots, good soles"}[i%3],
 		Poles: i%4 == 1, Older: i%14 == 3, HeatIll: i%17 == 6, Drive: time.Duration(20+5*(i%17)) * time.Minute,

@@ -25,8 +25,8 @@ type Stores struct {
 	// Tell and Ground show a hike that moved to another trail; nil leaves that out.
 	Tell   Teller
 	Ground trail.GroundStore
-	Rides  ride.RideStore      // nil leaves the cars of the one-way hike out
-	Staff  staffing.StaffStore // nil leaves the records of staff out
+	Rides  ride.Store     // nil leaves the cars of the one-way hike out
+	Staff  staffing.Store // nil leaves the records of staff out
 	Outbox message.Outbox
 	Cards  card.Store // keeps medical cards; nil for none
 	// BaseURL is what private links in mail begin with; empty makes them relative.

@@ -79,7 +79,7 @@ func (l *loader) addStaffRecords(ctx context.Context) error {
 // record is one person's record before the person has a number.
 type record struct {
 	email     string
-	standings []team.Standing
+	standings []team.Approval
 	papers    []team.Certificate
 	observed  []team.Observed
 	absences  []team.Absence
@@ -87,7 +87,7 @@ type record struct {
 
 func (l *loader) addRecord(ctx context.Context, id int64, r record) error {
 	for _, s := range r.standings {
-		if err := l.Staff.AddStanding(ctx, id, s); err != nil {
+		if err := l.Staff.AddApproval(ctx, id, s); err != nil {
 			return err
 		}
 	}
@@ -137,7 +137,7 @@ func inOrderOn(today unit.Date, email string, i int) record {
 	paper := func(kind, issuer string, days int) team.Certificate {
 		return team.Certificate{Kind: kind, Issuer: issuer, Number: fmt.Sprintf("%c-%03d", kind[0]&^0x20, 140+7*i), Through: today.Add(days), Evidence: "copy on file"}
 	}
-	return record{email: email, standings: []team.Standing{s}, papers: []team.Certificate{
+	return record{email: email, standings: []team.Approval{s}, papers: []team.Certificate{
 		paper("wilderness first aid", "Basin School of Outdoor Care", 220+31*i),
 		paper("CPR", "Basin School of Outdoor Care", 140+23*i),
 		paper("youth safety", "the reserve", 300+11*i),
@@ -145,8 +145,8 @@ func inOrderOn(today unit.Date, email string, i int) record {
 	}}
 }
 
-func standing(from unit.Date, l team.Level, max track.Class, s team.Status, reason string) team.Standing {
-	return team.Standing{From: from, Level: l, MaxClass: max, Status: s, Reason: reason, By: crew()[desk].Name, Written: from.Time().Add(18 * time.Hour)}
+func standing(from unit.Date, l team.Level, max track.Class, s team.Status, reason string) team.Approval {
+	return team.Approval{From: from, Level: l, MaxClass: max, Status: s, Reason: reason, By: crew()[desk].Name, Written: from.Time().Add(18 * time.Hour)}
 }
 
 // otherRecords are of two who learn and one who has lapsed.
@@ -156,15 +156,15 @@ func (l *loader) otherRecords(today unit.Date) []record {
 		return team.Observed{Day: today.Add(days), Trail: l.ways[trail].Name, Mentor: crew()[outLeader].Name, Skills: skills, Result: result, Note: note}
 	}
 	return []record{
-		{email: all[candidate].Email, standings: []team.Standing{standing(today.Add(-70), team.LevelCandidate, track.Easiest, team.StatusActive, "Took the first course.")},
+		{email: all[candidate].Email, standings: []team.Approval{standing(today.Add(-70), team.LevelCandidate, track.Easiest, team.StatusActive, "Took the first course.")},
 			observed: []team.Observed{
 				watched(-52, flatLoop, "not yet", "Knows the way well; the roll was taken from memory.", "roll and count", "way finding"),
 				watched(-20, flatLoop, "more practice", "Counts by name now. Walk slower on the first mile.", "roll and count", "pace of the slowest"),
 			}},
-		{email: all[learner].Email, standings: []team.Standing{standing(today.Add(-120), team.LevelSweep, track.Moderate, team.StatusActive, "Two hikes observed, both ready.")},
+		{email: all[learner].Email, standings: []team.Approval{standing(today.Add(-120), team.LevelSweep, track.Moderate, team.StatusActive, "Two hikes observed, both ready.")},
 			papers:   []team.Certificate{{Kind: "CPR", Issuer: "Basin School of Outdoor Care", Number: "C-331", Through: today.Add(200), Evidence: "shown at training"}},
 			observed: []team.Observed{watched(-10, washLoop, "ready", "Held the tail through the long bend; spoke up early about the heat.", "pace of the slowest", "heat and water", "radio and phone")}},
-		{email: all[lapsed].Email, standings: []team.Standing{
+		{email: all[lapsed].Email, standings: []team.Approval{
 			standing(today.Add(-900), team.LevelLeader, track.Strenuous, team.StatusActive, "Four hikes observed, all ready."),
 			standing(today.Add(-40), team.LevelLeader, track.Strenuous, team.StatusLapsed, "First aid ended and was not renewed.")},
 			papers: []team.Certificate{{Kind: "wilderness first aid", Issuer: "Basin School of Outdoor Care", Number: "W-097", Through: today.Add(-41), Evidence: "copy on file"}}},

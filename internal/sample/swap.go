@@ -17,9 +17,9 @@ import (
 
 // Teller keeps a decision together with its letters, and who has read them.
 type Teller interface {
-	ChangeAndTell(ctx context.Context, id ref.Hike, now time.Time, change func(*hike.Hike, []signup.SignUp) (hike.News, []message.Mail, error)) error
+	ChangeAndAnnounce(ctx context.Context, id ref.Hike, now time.Time, change func(*hike.Hike, []signup.SignUp) (hike.Announcing, []message.Mail, error)) error
 	MarkRead(
-		ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *signup.SignUp), mails ...hike.Mails,
+		ctx context.Context, hash []byte, now time.Time, answer func(hike.Announcement, *signup.SignUp), mails ...hike.Mails,
 	) ([]signup.SignUp, error)
 }
 
@@ -70,16 +70,16 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	at := l.now.Add(-3 * time.Hour)
 	choice := hike.Choice{Outcome: hike.OtherTrail, By: o.hike.Staff[0].Name, At: at, Reason: "The road to the spring is out for weeks.", Trail: hike.Swap{From: l.ways[o.trail], To: to}}
 	var hashes [][]byte
-	err := l.Tell.ChangeAndTell(ctx, o.hike.ID, at, func(h *hike.Hike, places []signup.SignUp) (hike.News, []message.Mail, error) {
+	err := l.Tell.ChangeAndAnnounce(ctx, o.hike.ID, at, func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
 		moved, before := *h, hike.Published{Meet: h.Meet, Trail: l.ways[o.trail].Name}
 		moved.Trail = to.ID
 		p, err := hike.PlanFor(moved, to, choice.By, at)
 		if err != nil {
-			return hike.News{}, nil, err
+			return hike.Announcing{}, nil, err
 		}
 		choice.On.Verdict = p.Plan.Verdict.Decision
 		if err := h.Choose(choice); err != nil {
-			return hike.News{}, nil, err
+			return hike.Announcing{}, nil, err
 		}
 		o.hike = *h
 		news, letters, err := o.news(places, before, l.BaseURL)
@@ -94,7 +94,7 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	}
 	for i, hash := range hashes {
 		if i > 0 && i < len(hashes)-1 {
-			if _, err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute), func(hike.Telling, *signup.SignUp) {}); err != nil {
+			if _, err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute), func(hike.Announcement, *signup.SignUp) {}); err != nil {
 				return err
 			}
 		}
@@ -104,22 +104,22 @@ func (l *loader) move(ctx context.Context, o outing) error {
 
 // news are the letters of the hike's decision, each with its reminder: to the staff first,
 // but for the leader, who took it.
-func (o *outing) news(places []signup.SignUp, before hike.Published, base string) (hike.News, []message.Mail, error) {
-	n := hike.News{Telling: hike.NewTelling(o.hike, before, false)}
+func (o *outing) news(places []signup.SignUp, before hike.Published, base string) (hike.Announcing, []message.Mail, error) {
+	n := hike.Announcing{Telling: hike.NewAnnouncement(o.hike, before, false)}
 	var letters []message.Mail
-	tell := func(to hike.Told, p signup.SignUp) error {
+	tell := func(to hike.Recipient, p signup.SignUp) error {
 		list, err := o.tellOne(&to, p, base)
 		n.To, letters = append(n.To, to), append(letters, list...)
 		return err
 	}
-	for _, m := range o.hike.ToldStaff(o.hike.Staff[0].Account) {
-		if err := tell(hike.Told{Account: m.Account}, signup.SignUp{ID: m.Person, Name: m.Name, Email: address(m.Name)}); err != nil {
+	for _, m := range o.hike.StaffToTell(o.hike.Staff[0].Account) {
+		if err := tell(hike.Recipient{Account: m.Account}, signup.SignUp{ID: m.Person, Name: m.Name, Email: address(m.Name)}); err != nil {
 			return n, nil, err
 		}
 	}
 	for _, p := range places {
-		if p.IsTold() {
-			if err := tell(hike.Told{SignUp: p.ID}, p); err != nil {
+		if p.HearsAnnouncements() {
+			if err := tell(hike.Recipient{SignUp: p.ID}, p); err != nil {
 				return n, nil, err
 			}
 		}
@@ -127,7 +127,7 @@ func (o *outing) news(places []signup.SignUp, before hike.Published, base string
 	return n, letters, nil
 }
 
-func (o *outing) tellOne(to *hike.Told, p signup.SignUp, base string) ([]message.Mail, error) {
+func (o *outing) tellOne(to *hike.Recipient, p signup.SignUp, base string) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return nil, err

@@ -13,8 +13,8 @@ func (s SignUp) SameAs() string {
 	return text.Fold(s.Name) + "\n" + text.Fold(s.Email)
 }
 
-// IsTold reports whether a decision is told to the person.
-func (s SignUp) IsTold() bool {
+// HearsAnnouncements reports whether a decision is told to the person.
+func (s SignUp) HearsAnnouncements() bool {
 	return s.State == Confirmed || s.State == Waiting || s.State == Offered || s.State == Asked
 }
 

@@ -125,8 +125,8 @@ func (b Background) Readiness(p plan.Plan) Readiness {
 // long ago the hot days were is not asked there, so it is asked for.
 func ReadinessOf(s SignUp, p plan.Plan) Readiness {
 	b := Background{HotDays: max(0, min(s.HotDays, hotWindow)), InTheirWords: s.LongestWalk,
-		Returning: s.Told.HotBefore && s.Told.LivesHere, Longest: s.Told.Walk}
-	if s.Told.WalkAgo > walkWindow {
+		Returning: s.SelfReport.HotBefore && s.SelfReport.LivesHere, Longest: s.SelfReport.Walk}
+	if s.SelfReport.WalkAgo > walkWindow {
 		b.Longest = Outing{}
 	}
 	r := b.Readiness(p)

@@ -14,9 +14,9 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Walker is what a person tells of themselves when they ask for a place. Nothing in it is a
+// SelfReport is what a person tells of themselves when they ask for a place. Nothing in it is a
 // diagnosis: a yes to Health only says that there is something to talk about.
-type Walker struct {
+type SelfReport struct {
 	// Walk is the longest walk lately in figures, WalkAgo how many days ago it was.
 	Walk    Outing `json:"walk"`
 	WalkAgo int    `json:"walk_ago,omitempty"`
@@ -115,18 +115,18 @@ func TalkFirst(s SignUp, t trail.Trail, p *plan.Plan, r rules.Rules) []string {
 	evidence := s.WalkSpeaksFor(t)
 	add(!evidence, fmt.Sprintf("No walk of the last eight weeks had at least %.1f km and %.0f m of climb, which is 60 %% of this one.",
 		RecentWalk(t.Profile.Length).Kilometres(), RecentWalk(t.Profile.Ascent).Metres()))
-	add(s.Told.HeatIll, "Heat has made them ill before.")
-	add(s.Told.Health, "There is something about their health to talk over.")
+	add(s.SelfReport.HeatIll, "Heat has made them ill before.")
+	add(s.SelfReport.Health, "There is something about their health to talk over.")
 	add(s.newToHeat(p), "The heat of this area is new to them.")
 	add(s.Minor, "They are under age: the talk is with the guardian and the adult who brings them.")
-	add(s.Told.Older && !evidence && strenuous(t), fmt.Sprintf("From the age of %d a strenuous hike asks for a like walk lately.", r.TalkFrom))
+	add(s.SelfReport.Older && !evidence && strenuous(t), fmt.Sprintf("From the age of %d a strenuous hike asks for a like walk lately.", r.TalkFrom))
 	return why
 }
 
 // WalkSpeaksFor reports whether a recent walk had 60 % of the trail's distance and climb.
 func (s SignUp) WalkSpeaksFor(t trail.Trail) bool {
-	w := s.Told.Walk
-	return w.Distance > 0 && s.Told.WalkAgo <= walkWindow && w.Distance >= RecentWalk(t.Profile.Length) && w.Ascent >= RecentWalk(t.Profile.Ascent)
+	w := s.SelfReport.Walk
+	return w.Distance > 0 && s.SelfReport.WalkAgo <= walkWindow && w.Distance >= RecentWalk(t.Profile.Length) && w.Ascent >= RecentWalk(t.Profile.Ascent)
 }
 
 // newToHeat asks nothing on a day that is known not to be hot. Elsewhere the heat is new to
@@ -135,7 +135,7 @@ func (s SignUp) newToHeat(p *plan.Plan) bool {
 	if p != nil && p.Heat.PeakAir < warmDay {
 		return false
 	}
-	return !s.Told.HotBefore || !s.Told.LivesHere && s.Told.Here < hotWindow
+	return !s.SelfReport.HotBefore || !s.SelfReport.LivesHere && s.SelfReport.Here < hotWindow
 }
 
 // strenuous compares the class by the published number.
@@ -213,7 +213,7 @@ func (s SignUp) UsedTo(p *plan.Plan) bool {
 
 // WalkWords is the longest walk lately in one line, with figures where they were given.
 func (s SignUp) WalkWords(metric bool) string {
-	w := s.Told.Walk
+	w := s.SelfReport.Walk
 	if w.Distance <= 0 {
 		return s.LongestWalk
 	}
@@ -224,7 +224,7 @@ func (s SignUp) WalkWords(metric bool) string {
 	if w.Took > 0 {
 		words += ", " + spell(w.Took)
 	}
-	return fmt.Sprintf("%s, %s ago. %s", words, countDays(s.Told.WalkAgo), s.LongestWalk)
+	return fmt.Sprintf("%s, %s ago. %s", words, countDays(s.SelfReport.WalkAgo), s.LongestWalk)
 }
 
 func countDays(n int) string {
@@ -235,7 +235,7 @@ func countDays(n int) string {
 }
 
 // checkSelfReport notes figures that nobody can have walked. House judgement for the bounds.
-func checkSelfReport(v fault.Invalid, t Walker) {
+func checkSelfReport(v fault.Invalid, t SelfReport) {
 	w := t.Walk
 	if w.Distance < 0 || w.Distance > 200*unit.Kilometre {
 		v.Add("walk_distance", "Give how far it was, such as 8.")

@@ -45,9 +45,9 @@ type SignUp struct {
 	// person's words; the figures are in Told.
 	LongestWalk string
 	// HotDays is how many of the last 14 days were spent active in the heat.
-	HotDays int
-	Water   unit.Volume // that the person can bring
-	Told    Walker
+	HotDays    int
+	Water      unit.Volume // that the person can bring
+	SelfReport SelfReport
 	// Minor people need a guardian who agrees: by name, and when.
 	Minor         bool
 	Guardian      string
@@ -75,7 +75,7 @@ type SignUp struct {
 	NoShow bool
 	Asked  time.Time
 	// BroughtBy is who brought the request in from a list; "" where the person asked.
-	BroughtBy string
+	ImportedBy string
 	// Link is the hash of the secret that opens this place.
 	Link []byte
 }
@@ -90,7 +90,7 @@ func (s *SignUp) Check(region string) error {
 	v.Phone("mobile", &s.Mobile, region)
 	checkContact(v, s, region)
 	v.Require("longest", s.LongestWalk, 500, "Tell us where your longest recent walk was, and how you felt after.")
-	checkSelfReport(v, s.Told)
+	checkSelfReport(v, s.SelfReport)
 	if s.HotDays < 0 || s.HotDays > 14 {
 		v.Add("hot_days", "Give a number of days from 0 to 14.")
 	}

@@ -27,7 +27,7 @@ func TestWarningsOfPapersGoOnce(t *testing.T) {
 		Through:  day.Add(-1),
 		Evidence: "copy on file",
 	}
-	leads := team.Standing{
+	leads := team.Approval{
 		From:     day.Add(-9),
 		Level:    team.LevelLeader,
 		MaxClass: track.Strenuous,
@@ -38,7 +38,7 @@ func TestWarningsOfPapersGoOnce(t *testing.T) {
 	if err := s.DB.AddCertificate(ctx, paper); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.DB.AddStanding(ctx, 2, leads); err != nil {
+	if err := s.DB.AddApproval(ctx, 2, leads); err != nil {
 		t.Fatal(err)
 	}
 	for range 3 {

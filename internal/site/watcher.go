@@ -25,10 +25,10 @@ import (
 // may run against one database, and any of them may be killed at any time.
 type watcher struct {
 	db       *postgres.DB
-	standing *watch.Standing // every running watch, shared with the board
-	base     string          // what links in messages begin with
-	phones   bool            // a gateway for text messages is attached
-	beat     *heart          // tells an outside monitor that the watch is kept; nil where there is none
+	standing *watch.CaseCache // every running watch, shared with the board
+	base     string           // what links in messages begin with
+	phones   bool             // a gateway for text messages is attached
+	beat     *heartbeat       // tells an outside monitor that the watch is kept; nil where there is none
 	trails   keptTrails
 	// parked is where the cars of one-way hikes stand, as read with the trails of parkedRead.
 	parked     map[ref.Hike]ride.ParkedCars
@@ -152,7 +152,7 @@ func (w *watcher) notifier(ctx context.Context) (notifier, error) {
 			n.book.Members = append(n.book.Members, m)
 		}
 	}
-	n.browsers = map[string][]postgres.Waking{}
+	n.browsers = map[string][]postgres.PushQueue{}
 	wakings, err := w.db.Wakings(ctx)
 	for _, b := range wakings {
 		n.browsers[b.Email] = append(n.browsers[b.Email], b)
@@ -233,5 +233,5 @@ type notifier struct {
 	trails map[ref.Trail]trail.Trail
 	parked map[ref.Hike]ride.ParkedCars
 	// browsers are those to be woken, by the address of their account in lower case.
-	browsers map[string][]postgres.Waking
+	browsers map[string][]postgres.PushQueue
 }

@@ -122,11 +122,11 @@ func (n notifier) words(f watch.Firing, r watch.Recipient, ref string) message.W
 	}
 	w.Where = n.place(f.Hike, f.Trail)
 	w.Times = clocks(f.Case, zone)
-	sight := privacy.Sight{As: []privacy.Capacity{capacity(r.Owner)}, Window: f.Case.Window(f.Now)}
-	if sight.Sees(privacy.KindPlate) {
+	sight := privacy.Visibility{As: []privacy.Capacity{capacity(r.Owner)}, Window: f.Case.Window(f.Now)}
+	if sight.CanSee(privacy.KindPlate) {
 		w.Cars = cars(f.State, n.parked[f.Hike.ID])
 	}
-	if sight.Sees(privacy.KindName) {
+	if sight.CanSee(privacy.KindName) {
 		w.Out = whoIsOut(f.State, zone)
 	}
 	w.Calls = n.calls(f.Hike)

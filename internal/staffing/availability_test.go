@@ -53,7 +53,7 @@ func TestCandidatesAreInFairOrderWithReasons(t *testing.T) {
 		return q
 	}
 	lapsed := able(t, 7, "Lapsed")
-	lapsed.Standings[0].Status = team.StatusLapsed
+	lapsed.Approvals[0].Status = team.StatusLapsed
 	away := able(t, 8, "Away")
 	away.Absences = []team.Absence{{From: date(t, "2027-03-15"), To: date(t, "2027-03-15"), Note: "wedding"}}
 	people := []team.Qualification{

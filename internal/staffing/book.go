@@ -24,7 +24,7 @@ type Book struct {
 }
 
 // OpenBook loads the book of the hikes that start within [from, to).
-func OpenBook(ctx context.Context, hikes hike.Store, staff StaffStore, from, to time.Time) (b Book, err error) {
+func OpenBook(ctx context.Context, hikes hike.Store, staff Store, from, to time.Time) (b Book, err error) {
 	if b.People, err = staff.Qualifications(ctx); err != nil {
 		return b, err
 	}

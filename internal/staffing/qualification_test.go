@@ -40,7 +40,7 @@ func kinds() []team.CertificateKind {
 func able(t testing.TB, account int64, name string) team.Qualification {
 	end := date(t, "2028-12-31")
 	return team.Qualification{Account: account, Name: name,
-		Standings: []team.Standing{{ID: 1, From: date(t, "2025-01-01"), Level: team.LevelLeader, MaxClass: track.VeryStrenuous,
+		Approvals: []team.Approval{{ID: 1, From: date(t, "2025-01-01"), Level: team.LevelLeader, MaxClass: track.VeryStrenuous,
 			Endorsements: team.Endorsements(), Status: team.StatusActive}},
 		Certificates: []team.Certificate{{ID: 1, Kind: firstAid, Through: end}, {ID: 2, Kind: "CPR", Through: end}, {ID: 3, Kind: "youth safety", Through: end}},
 	}
@@ -84,10 +84,10 @@ func TestCertificateIsValidThroughItsLastDay(t *testing.T) {
 
 func TestStandingIsDated(t *testing.T) {
 	q := able(t, 1, "Ash Moreno")
-	q.Standings = append(q.Standings,
-		team.Standing{ID: 2, From: date(t, "2027-03-01"), Level: team.LevelLeader, MaxClass: track.Strenuous, Status: team.StatusLapsed, Reason: "not led for four years"},
-		team.Standing{ID: 3, From: date(t, "2027-04-01"), Level: team.LevelSweep, MaxClass: track.Moderate, Status: team.StatusActive},
-		team.Standing{ID: 4, From: date(t, "2027-04-01"), Level: team.LevelLeader, MaxClass: track.Strenuous, Status: team.StatusProvisional},
+	q.Approvals = append(q.Approvals,
+		team.Approval{ID: 2, From: date(t, "2027-03-01"), Level: team.LevelLeader, MaxClass: track.Strenuous, Status: team.StatusLapsed, Reason: "not led for four years"},
+		team.Approval{ID: 3, From: date(t, "2027-04-01"), Level: team.LevelSweep, MaxClass: track.Moderate, Status: team.StatusActive},
+		team.Approval{ID: 4, From: date(t, "2027-04-01"), Level: team.LevelLeader, MaxClass: track.Strenuous, Status: team.StatusProvisional},
 	)
 	tests := []struct {
 		name, day string
@@ -111,8 +111,8 @@ func TestStandingIsDated(t *testing.T) {
 }
 
 func TestFit(t *testing.T) {
-	standing := func(change func(*team.Standing)) func(*team.Qualification) {
-		return func(q *team.Qualification) { change(&q.Standings[0]) }
+	standing := func(change func(*team.Approval)) func(*team.Qualification) {
+		return func(q *team.Qualification) { change(&q.Approvals[0]) }
 	}
 	tests := []struct {
 		name   string
@@ -121,22 +121,22 @@ func TestFit(t *testing.T) {
 		want   string // part of the reasons; empty for qualified
 	}{
 		{"a leader in order", nil, nil, ""},
-		{"nothing on record is not known", func(q *team.Qualification) { q.Standings, q.Certificates = nil, nil }, nil, "no qualification on record"},
-		{"certificates without a level", func(q *team.Qualification) { q.Standings = nil }, nil, "no level"},
-		{"lapsed", standing(func(s *team.Standing) { s.Status = team.StatusLapsed }), nil, "is lapsed since 1 Jan 2025"},
-		{"suspended", standing(func(s *team.Standing) { s.Status = team.StatusSuspended }), nil, "is suspended"},
-		{"provisional leads only with another", standing(func(s *team.Standing) { s.Status = team.StatusProvisional }), nil, "is provisional"},
-		{"provisional may sweep", standing(func(s *team.Standing) { s.Status = team.StatusProvisional }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
-		{"a mentor leads", standing(func(s *team.Standing) { s.Level = team.LevelMentor }), nil, ""},
-		{"an assistant does not", standing(func(s *team.Standing) { s.Level = team.LevelAssistant }), nil, "must be at least leader"},
-		{"an assistant sweeps", standing(func(s *team.Standing) { s.Level = team.LevelAssistant }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
-		{"a sweep sweeps", standing(func(s *team.Standing) { s.Level = team.LevelSweep }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
-		{"a candidate does not", standing(func(s *team.Standing) { s.Level = team.LevelCandidate }), func(a *team.Asking) { a.Role = team.Sweep }, "must be at least sweep"},
-		{"up to their class", standing(func(s *team.Standing) { s.MaxClass = track.Moderate }), nil, ""},
-		{"not above it", standing(func(s *team.Standing) { s.MaxClass = track.Easiest }), nil, "may go up to easiest"},
-		{"rough ground wants its endorsement", standing(func(s *team.Standing) { s.Endorsements = nil }),
+		{"nothing on record is not known", func(q *team.Qualification) { q.Approvals, q.Certificates = nil, nil }, nil, "no qualification on record"},
+		{"certificates without a level", func(q *team.Qualification) { q.Approvals = nil }, nil, "no level"},
+		{"lapsed", standing(func(s *team.Approval) { s.Status = team.StatusLapsed }), nil, "is lapsed since 1 Jan 2025"},
+		{"suspended", standing(func(s *team.Approval) { s.Status = team.StatusSuspended }), nil, "is suspended"},
+		{"provisional leads only with another", standing(func(s *team.Approval) { s.Status = team.StatusProvisional }), nil, "is provisional"},
+		{"provisional may sweep", standing(func(s *team.Approval) { s.Status = team.StatusProvisional }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
+		{"a mentor leads", standing(func(s *team.Approval) { s.Level = team.LevelMentor }), nil, ""},
+		{"an assistant does not", standing(func(s *team.Approval) { s.Level = team.LevelAssistant }), nil, "must be at least leader"},
+		{"an assistant sweeps", standing(func(s *team.Approval) { s.Level = team.LevelAssistant }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
+		{"a sweep sweeps", standing(func(s *team.Approval) { s.Level = team.LevelSweep }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
+		{"a candidate does not", standing(func(s *team.Approval) { s.Level = team.LevelCandidate }), func(a *team.Asking) { a.Role = team.Sweep }, "must be at least sweep"},
+		{"up to their class", standing(func(s *team.Approval) { s.MaxClass = track.Moderate }), nil, ""},
+		{"not above it", standing(func(s *team.Approval) { s.MaxClass = track.Easiest }), nil, "may go up to easiest"},
+		{"rough ground wants its endorsement", standing(func(s *team.Approval) { s.Endorsements = nil }),
 			func(a *team.Asking) { a.Endorsements = []team.Endorsement{team.RoughGround} }, "not endorsed for rough ground"},
-		{"of the leader only", standing(func(s *team.Standing) { s.Endorsements = nil }),
+		{"of the leader only", standing(func(s *team.Approval) { s.Endorsements = nil }),
 			func(a *team.Asking) { a.Role, a.Endorsements = team.Sweep, []team.Endorsement{team.RoughGround} }, ""},
 		{"a paper is missing", func(q *team.Qualification) { q.Certificates = q.Certificates[:1] }, nil, "has no CPR"},
 		{"a paper for minors matters with minors", func(q *team.Qualification) { q.Certificates = q.Certificates[:2] }, func(a *team.Asking) { a.Minors = true }, "has no youth safety"},
@@ -202,7 +202,7 @@ func TestCertificateEdge(t *testing.T) {
 		h, tr := dawn(t, day)
 		lead, sweep := able(t, 1, "Ash Moreno"), able(t, 2, "Ines Calder")
 		lead.Certificates[0].Through = date(t, "2027-03-14")
-		sweep.Standings[0].Level = team.LevelSweep
+		sweep.Approvals[0].Level = team.LevelSweep
 		if helper != nil {
 			helper(&sweep)
 		}
@@ -210,7 +210,7 @@ func TestCertificateEdge(t *testing.T) {
 		rule[0].Shared = shared
 		return staffing.Crew{Hike: h, Trail: tr, Kinds: rule, People: map[int64]team.Qualification{1: lead, 2: sweep}}
 	}
-	leader := func(q *team.Qualification) { q.Standings[0].Level = team.LevelLeader }
+	leader := func(q *team.Qualification) { q.Approvals[0].Level = team.LevelLeader }
 	tests := []struct {
 		name    string
 		crew    staffing.Crew
@@ -228,7 +228,7 @@ func TestCertificateEdge(t *testing.T) {
 		}), true, true},
 		{"or they are suspended", crew("2027-03-15", true, func(q *team.Qualification) {
 			leader(q)
-			q.Standings[0].Status = team.StatusSuspended
+			q.Approvals[0].Status = team.StatusSuspended
 		}), true, true},
 	}
 	for _, tt := range tests {

@@ -193,7 +193,7 @@ func TestProvisionalWithoutASecondQualifiedPerson(t *testing.T) {
 		t.Errorf("the second is only asked: %q", why)
 	}
 	c.Hike.Staff[1].Answer = team.AnswerAccepted
-	second.Standings[0].Level = team.LevelSweep
+	second.Approvals[0].Level = team.LevelSweep
 	if why := c.Provisional(); !strings.Contains(why, "no second") {
 		t.Errorf("the second cannot lead: %q", why)
 	}

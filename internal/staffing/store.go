@@ -10,9 +10,9 @@ import (
 	"saltbush/internal/trail"
 )
 
-// StaffStore keeps what is on record about staff, and their answers. Every method that
+// Store keeps what is on record about staff, and their answers. Every method that
 // names one thing returns an error wrapping ErrNotFound where it does not exist.
-type StaffStore interface {
+type Store interface {
 	// CertificateKinds lists what the house asks for, in the order of entering.
 	CertificateKinds(ctx context.Context) ([]team.CertificateKind, error)
 	// SaveCertificateKind adds a kind, or changes the one of that name.
@@ -26,7 +26,7 @@ type StaffStore interface {
 	Qualification(ctx context.Context, account int64) (team.Qualification, error)
 	AddCertificate(ctx context.Context, c team.Certificate) error
 	// AddStanding adds to the dated changes of a person; earlier ones are never changed.
-	AddStanding(ctx context.Context, account int64, s team.Standing) error
+	AddApproval(ctx context.Context, account int64, s team.Approval) error
 	AddObserved(ctx context.Context, o team.Observed) error
 	AddAbsence(ctx context.Context, a team.Absence) error
 	// RemoveAbsence takes back an absence of that account.

@@ -65,7 +65,7 @@ func (q Qualification) Fit(a Asking, kinds []CertificateKind) Fit {
 	return f
 }
 
-func (f *Fit) standing(s Standing, a Asking) {
+func (f *Fit) standing(s Approval, a Asking) {
 	switch s.Status {
 	case StatusLapsed, StatusSuspended:
 		f.Against = append(f.Against, fmt.Sprintf("is %s since %s", s.Status, s.From.Words()))

@@ -74,9 +74,9 @@ const (
 // Endorsements lists every endorsement in the order that forms offer them.
 func Endorsements() []Endorsement { return []Endorsement{RoughGround, Heat} }
 
-// Standing is a person's level and status from a day on. Standings are only ever added: a
+// Approval is a person's level and status from a day on. Standings are only ever added: a
 // lapse is dated, so that the hikes before it stay as they were.
-type Standing struct {
+type Approval struct {
 	ID           int64
 	From         unit.Date
 	Level        Level
@@ -89,7 +89,7 @@ type Standing struct {
 }
 
 // Validate returns an Invalid naming each fault.
-func (s Standing) Validate() error {
+func (s Approval) Validate() error {
 	v := fault.Invalid{}
 	if s.From.IsZero() {
 		v.Add("from", "Give the day from which it holds, such as 2027-03-14.")
@@ -219,7 +219,7 @@ type Qualification struct {
 	Name         string
 	Email        string
 	Phone        string
-	Standings    []Standing
+	Approvals    []Approval
 	Certificates []Certificate
 	Observed     []Observed
 	Walked       []Walked // closed hikes only
@@ -228,13 +228,13 @@ type Qualification struct {
 
 // OnRecord reports whether anything was ever written down that says what the person may
 // do. Without it nothing is known, which is neither fit nor unfit.
-func (q Qualification) OnRecord() bool { return len(q.Standings)+len(q.Certificates) > 0 }
+func (q Qualification) OnRecord() bool { return len(q.Approvals)+len(q.Certificates) > 0 }
 
 // On returns the standing that holds on a day: the one that began last, and of two that
 // began on one day the one written last.
-func (q Qualification) On(day unit.Date) (Standing, bool) {
-	var best Standing
-	for _, s := range q.Standings {
+func (q Qualification) On(day unit.Date) (Approval, bool) {
+	var best Approval
+	for _, s := range q.Approvals {
 		if day.Before(s.From) {
 			continue
 		}

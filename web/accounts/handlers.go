@@ -17,8 +17,8 @@ type Handlers struct {
 	Hasher   *account.Hasher
 	Hikes    hike.Store
 	Outbox   message.Outbox
-	People   Bringer
-	Staff    staffing.StaffStore
+	People   PeopleImporter
+	Staff    staffing.Store
 	Samples  []Sample
 }
 
@@ -30,8 +30,8 @@ func New(
 	hasher *account.Hasher,
 	hikes hike.Store,
 	outbox message.Outbox,
-	people Bringer,
-	staff staffing.StaffStore,
+	people PeopleImporter,
+	staff staffing.Store,
 	samples []Sample,
 ) *Handlers {
 	return &Handlers{

@@ -22,12 +22,12 @@ import (
 	"saltbush/web/ui"
 )
 
-// Bringer stores people who were brought in from a table.
-type Bringer interface {
+// PeopleImporter stores people who were brought in from a table.
+type PeopleImporter interface {
 	// BringPeople makes the accounts, with what is on record about each and the link that
 	// each is invited by, or nothing at all. The lists belong to one another one by one.
 	// Where an address is another's it is account.ErrEmailTaken.
-	BringPeople(ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link) error
+	ImportPeople(ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link) error
 }
 
 // SavePeople answers with everybody who can sign in, what they may do, and their papers.
@@ -176,7 +176,7 @@ func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string,
 	if f, fields, filled := p.formOf(columns.standing, heads); filled {
 		c := f.Standing(by, now)
 		p.note(f, fields, heads, c.Validate())
-		p.record.Standings = append(p.record.Standings, c)
+		p.record.Approvals = append(p.record.Approvals, c)
 	}
 	for i, k := range columns.kinds {
 		f, fields, filled := p.formOf(columns.papers[i], heads)
@@ -286,7 +286,7 @@ func (p person) brings() []string {
 	if len(p.a.Roles) > 0 {
 		says = []string{format.SentenceCase(wordsOf(p.a.Roles))}
 	}
-	for _, c := range p.record.Standings {
+	for _, c := range p.record.Approvals {
 		says = append(says, fmt.Sprintf("Level %s up to %s, %s since %s.", c.Level, c.MaxClass, c.Status, c.From.Words()))
 	}
 	for _, c := range p.record.Certificates {
@@ -343,7 +343,7 @@ func (s *Handlers) storePeople(r *http.Request, added []person) (ui.BroughtPage,
 		people, records, links = append(people, p.a), append(records, p.record), append(links, link)
 		page.Invitations = append(page.Invitations, shown)
 	}
-	if err := s.People.BringPeople(r.Context(), people, records, links); err != nil {
+	if err := s.People.ImportPeople(r.Context(), people, records, links); err != nil {
 		return page, err
 	}
 	if page.Mailed {

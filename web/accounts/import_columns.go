@@ -16,7 +16,7 @@ import (
 type onFile struct {
 	a   account.Account
 	q   team.Qualification
-	now team.Standing // the zero value where there is none
+	now team.Approval // the zero value where there is none
 }
 
 // personColumn is a column of the people of the house.

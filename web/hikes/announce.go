@@ -20,8 +20,8 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.Hearers, error) {
-	c := notify.Hearers{Address: map[int64]string{}}
+func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.AnnouncementContext, error) {
+	c := notify.AnnouncementContext{Address: map[int64]string{}}
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
 		return c, err
@@ -37,29 +37,29 @@ func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.Hearers, error)
 	return c, err
 }
 
-// hearing is what a person's link opens: what was decided, for them.
-type hearing struct {
-	telling hike.Telling
-	to      hike.Hearer
+// openedAnnouncement is what a person's link opens: what was decided, for them.
+type openedAnnouncement struct {
+	telling hike.Announcement
+	to      hike.Reader
 	hike    hike.Hike
 	hash    account.Hash
 }
 
-func (s *Handlers) hearingIn(r *http.Request) (hearing, error) {
+func (s *Handlers) openAnnouncement(r *http.Request) (openedAnnouncement, error) {
 	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
 	if err != nil {
-		return hearing{}, err
+		return openedAnnouncement{}, err
 	}
-	l := hearing{hash: secret.Hash()}
-	if l.telling, l.to, err = s.Announcements.ToldByLink(r.Context(), l.hash[:]); err != nil {
+	l := openedAnnouncement{hash: secret.Hash()}
+	if l.telling, l.to, err = s.Announcements.AnnouncementByLink(r.Context(), l.hash[:]); err != nil {
 		return l, err
 	}
 	l.hike, err = s.Hikes.Hike(r.Context(), l.telling.Hike)
 	return l, err
 }
 
-func (s *Handlers) ShowTold(w http.ResponseWriter, r *http.Request) error {
-	l, err := s.hearingIn(r)
+func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) error {
+	l, err := s.openAnnouncement(r)
 	if err != nil {
 		return err
 	}
@@ -86,14 +86,14 @@ func (s *Handlers) ShowTold(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Told(p))
 }
 
-// AnswerTold records that it was read, and what the person says to a harder trail.
-func (s *Handlers) AnswerTold(w http.ResponseWriter, r *http.Request) error {
-	l, err := s.hearingIn(r)
+// AnswerAnnouncement records that it was read, and what the person says to a harder trail.
+func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) error {
+	l, err := s.openAnnouncement(r)
 	if err != nil {
 		return err
 	}
 	said, leaves := "Thank you: the leader sees that you have read it.", kit.NewForm(r).Text("answer") == "no"
-	_, err = s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *signup.SignUp) {
+	_, err = s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Announcement, p *signup.SignUp) {
 		if t.Consent && leaves && p.State == signup.Offered {
 			p.State, said = signup.Withdrawn, "Thank you for saying so: your place is given back."
 			return
@@ -109,7 +109,7 @@ func (s *Handlers) AnswerTold(w http.ResponseWriter, r *http.Request) error {
 
 // toldText is how far the latest telling has come, for the staff of the hike.
 func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*ui.ToldText, error) {
-	list, err := s.Announcements.Heard(r.Context(), h.ID)
+	list, err := s.Announcements.Announcements(r.Context(), h.ID)
 	if err != nil || len(list) == 0 {
 		return nil, err
 	}
@@ -120,7 +120,7 @@ func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (
 	if len(last.To) == 0 {
 		t.Read = "Nobody had or waited for a place, so nobody was told."
 	}
-	t.Calls = kit.ToldCalls(unread, s.StaffSight(r, h), zone)
+	t.Calls = kit.ToldCalls(unread, s.StaffVisibility(r, h), zone)
 	if last.AtTrailhead() {
 		t.Trailhead = kit.TrailheadWords(last, h)
 		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands", ui.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
@@ -134,7 +134,7 @@ func (s *Handlers) NameStander(w http.ResponseWriter, r *http.Request) error {
 	name, err := hike.CheckStander(f.Text("stands"))
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Announcements.StandAt(r.Context(), h.ID, name); err != nil {
 		return err

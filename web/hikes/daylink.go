@@ -61,7 +61,7 @@ func (s *Handlers) MakeDayLink(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("link_name", "Write who gets the link.")
 	}
 	if len(f.Faults) > 0 {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, f.Faults))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, f.Faults))
 	}
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
@@ -107,7 +107,7 @@ func (s *Handlers) WithdrawDayLink(w http.ResponseWriter, r *http.Request) error
 }
 
 // dayLinks is the part of the management where links for the day are made and withdrawn.
-func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.Answers) (view.DayLinksText, error) {
+func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.FormState) (view.DayLinksText, error) {
 	list, err := s.Accounts.DayLinks(r.Context(), int64(h.ID))
 	t := view.DayLinksText{URL: paths.Hike(h.ID) + "/day-links", Open: h.State != hike.Closed && h.State != hike.CalledOff}
 	t.Name, t.Part = view.NewDayLinkFields(a)

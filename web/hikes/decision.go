@@ -52,14 +52,14 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 	if len(f.Faults) > 0 {
 		err = f.Faults
 	} else {
-		err = s.Announcements.ChangeAndTell(r.Context(), h.ID, s.Now(), func(h *hike.Hike, places []signup.SignUp) (hike.News, []message.Mail, error) {
+		err = s.Announcements.ChangeAndAnnounce(r.Context(), h.ID, s.Now(), func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
 			hears.Before.Meet = h.Meet
 			if err := choose(h); err != nil {
-				return hike.News{}, nil, err
+				return hike.Announcing{}, nil, err
 			}
 			after, err := s.toldAfter(r.Context(), *h, c, p, places)
 			if err != nil {
-				return hike.News{}, nil, err
+				return hike.Announcing{}, nil, err
 			}
 			news, letters, err := s.notify.News(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
 			news.Plan, told = p, len(news.To)
@@ -68,7 +68,7 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 	}
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -78,7 +78,7 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 
 // toldAfter is what letters say of a hike that is decided and not yet kept so.
 func (s *Handlers) toldAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []signup.SignUp) (hike.Data, error) {
-	t, err := s.Tell(ctx, h)
+	t, err := s.LoadHikeData(ctx, h)
 	if err != nil {
 		return t, err
 	}

@@ -30,7 +30,7 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 			ahead = append(ahead, l.Hike.ID)
 		}
 	}
-	unread, err := s.Announcements.Unread(r.Context(), ahead)
+	unread, err := s.Announcements.CountUnread(r.Context(), ahead)
 	if err != nil {
 		return err
 	}

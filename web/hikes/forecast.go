@@ -25,13 +25,13 @@ func (s *Handlers) SetForecast(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	before, err := s.verdictOf(r, h.ID)
 	if err != nil {
 		return err
 	}
-	tellChanged := s.notify.Changing(r.Context(), h.ID)
+	tellChanged := s.notify.NotifyOnChange(r.Context(), h.ID)
 	err = s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.SetForecast(forecast) })
 	if err != nil {
 		return err

@@ -22,7 +22,7 @@ type Handlers struct {
 	Hikes         hike.Store
 	Outbox        message.Outbox
 	Rolls         roll.Store
-	Staff         staffing.StaffStore
+	Staff         staffing.Store
 	Announcements hike.AnnouncementStore
 }
 
@@ -36,7 +36,7 @@ func New(
 	hikes hike.Store,
 	outbox message.Outbox,
 	rolls roll.Store,
-	staff staffing.StaffStore,
+	staff staffing.Store,
 	announcements hike.AnnouncementStore,
 ) *Handlers {
 	return &Handlers{

@@ -25,11 +25,11 @@ import (
 )
 
 func (s *Handlers) ShowHikeForm(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.Answers{Typed: map[string][]string{"trail": {r.FormValue("trail")}}})
+	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
 // renderHikeForm shows the form for a new hike, or for one that is there.
-func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.Answers) error {
+func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.FormState) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -49,7 +49,7 @@ func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, nil, kit.Answers(r, invalid))
+		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, nil, kit.FormStateOf(r, invalid))
 	}
 	team.AcceptFor(h.Staff, idOf(r), s.Now())
 	id, err := s.Hikes.AddHike(r.Context(), h)
@@ -168,7 +168,7 @@ func pickStaff(r *http.Request, f kit.Form, names map[string]team.Staff) []team.
 
 func (s *Handlers) ShowHikeEdit(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
-	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.Answers{Typed: hikeValues(h)})
+	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.FormState{Values: hikeValues(h)})
 }
 
 func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
@@ -180,9 +180,9 @@ func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, kit.Answers(r, invalid))
+		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, kit.FormStateOf(r, invalid))
 	}
-	tellChanged := s.notify.Changing(r.Context(), before.ID)
+	tellChanged := s.notify.NotifyOnChange(r.Context(), before.ID)
 	err = s.Hikes.ChangeHike(r.Context(), before.ID, func(h *hike.Hike) error {
 		err := h.Reschedule(after)
 		team.AcceptFor(h.Staff, idOf(r), s.Now())
@@ -223,7 +223,7 @@ func idOf(r *http.Request) int64 {
 }
 
 func (s *Handlers) ShowHike(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.Answers{})
+	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.FormState{})
 }
 
 func (s *Handlers) PostHike(w http.ResponseWriter, r *http.Request) error {
@@ -241,7 +241,7 @@ func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change fun
 	err := s.Hikes.ChangeHike(r.Context(), h.ID, change)
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -275,7 +275,7 @@ func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 	}, s.notify.ChangedMails(h, notify.OutcomeLetter))
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err

@@ -20,7 +20,7 @@ import (
 
 // hikeLife fills what stands between posting and the day: the ground, the other ways to
 // go, and who knows of the decision.
-func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui.Answers) error {
+func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) error {
 	h := t.Hike
 	ground, err := s.Ground.Ground(r.Context(), h.Trail)
 	if err != nil {
@@ -39,7 +39,7 @@ func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui
 }
 
 // ways offers the more cautious ways to go, trails of the same or an easier class first.
-func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.Answers) ([]view.DecisionWay, error) {
+func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.FormState) ([]view.DecisionWay, error) {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return nil, err

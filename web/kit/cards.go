@@ -66,9 +66,9 @@ type Actions struct {
 	Opens bool // this viewer may open whole cards now
 }
 
-func (s *Kit) ActionsFor(r *http.Request, h hike.Hike, sight privacy.Sight) Actions {
+func (s *Kit) ActionsFor(r *http.Request, h hike.Hike, sight privacy.Visibility) Actions {
 	a, _ := ViewerOf(r).Account()
-	x := Actions{Reads: sight.Sees(privacy.KindAction)}
+	x := Actions{Reads: sight.CanSee(privacy.KindAction)}
 	_, x.Opens = card.MayOpen(card.ReaderOf(a, h), card.Situation{Hike: h}, s.Now())
 	if x.Reads {
 		x.Lines = s.ActionLines(r, h.ID)

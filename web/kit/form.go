@@ -151,9 +151,9 @@ func (f Form) Invalid(err error) (fault.Invalid, error) {
 	return f.Faults, nil
 }
 
-// Answers gives a page what was typed into its form and what is wrong with it.
-func Answers(r *http.Request, wrong fault.Invalid) ui.Answers {
-	return ui.Answers{Typed: r.PostForm, Wrong: wrong}
+// FormStateOf gives a page what was typed into its form and what is wrong with it.
+func FormStateOf(r *http.Request, wrong fault.Invalid) ui.FormState {
+	return ui.FormState{Values: r.PostForm, Errors: wrong}
 }
 
 // Leaves lists the errors that were joined into one.
@@ -170,11 +170,11 @@ func Leaves(err error) []error {
 }
 
 // FormAnswers gives a form its answers back if it was the one that was sent.
-func FormAnswers(r *http.Request, form string, a ui.Answers) ui.Answers {
+func FormAnswers(r *http.Request, form string, a ui.FormState) ui.FormState {
 	if r.URL.Path == paths.Hike(HikeIn(r).ID)+"/"+form {
 		return a
 	}
-	return ui.Answers{}
+	return ui.FormState{}
 }
 
 // Date reads a date; an empty field is no date.
@@ -190,8 +190,8 @@ func (f Form) Date(name string) unit.Date {
 }
 
 // Standing reads a change of a person's level or status.
-func (f Form) Standing(by string, now time.Time) team.Standing {
-	c := team.Standing{From: f.Date("from"), Level: team.Level(f.Text("level")), MaxClass: track.Class(f.Text("max_class")),
+func (f Form) Standing(by string, now time.Time) team.Approval {
+	c := team.Approval{From: f.Date("from"), Level: team.Level(f.Text("level")), MaxClass: track.Class(f.Text("max_class")),
 		Status: team.Status(f.Text("status")), Reason: f.Text("reason"), By: by, Written: now}
 	for _, e := range f.R.PostForm["endorsements"] {
 		c.Endorsements = append(c.Endorsements, team.Endorsement(e))

@@ -46,7 +46,7 @@ func (s *Kit) Admit(r *http.Request, needs account.Action) (*http.Request, error
 		}
 		viewer = ViewerOf(r)
 	}
-	if secret := chi.URLParam(r, "secret"); secret != "" && needs != OpenToHolders {
+	if secret := chi.URLParam(r, "secret"); secret != "" && needs != SelfAuthorized {
 		place, link, err := s.placeOf(r.Context(), secret)
 		if err != nil {
 			return r, err
@@ -54,7 +54,7 @@ func (s *Kit) Admit(r *http.Request, needs account.Action) (*http.Request, error
 		viewer, about.Place = viewer.WithLink(link), place.ID
 		r = r.WithContext(context.WithValue(r.Context(), placeKey, place))
 	}
-	if needs == OpenToHolders {
+	if needs == SelfAuthorized {
 		return r, nil
 	}
 	err := account.May(viewer, needs, about)
@@ -64,9 +64,9 @@ func (s *Kit) Admit(r *http.Request, needs account.Action) (*http.Request, error
 	return r, err
 }
 
-// OpenToHolders marks routes that check their own secret or password: signing in, and
+// SelfAuthorized marks routes that check their own secret or password: signing in, and
 // the link for the first coordinator.
-const OpenToHolders account.Action = ""
+const SelfAuthorized account.Action = ""
 
 func (s *Kit) hikeOf(r *http.Request) (hike.Hike, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "hike"), 10, 64)

@@ -12,19 +12,19 @@ import (
 	"saltbush/internal/text"
 )
 
-// SightOf is what whoever asks may see of the people of a hike, in the given window.
-func (s *Kit) SightOf(r *http.Request, h hike.Hike, w privacy.Window) privacy.Sight {
+// VisibilityFor is what whoever asks may see of the people of a hike, in the given window.
+func (s *Kit) VisibilityFor(r *http.Request, h hike.Hike, w privacy.Window) privacy.Visibility {
 	as := capacities(ViewerOf(r), h)
 	if l, ok := r.Context().Value(dayKey).(account.DayLink); ok && l.Hike == int64(h.ID) {
 		as = append(as, map[account.DayPart]privacy.Capacity{account.DaySweep: privacy.AsSweep, account.DayOnCall: privacy.AsOnCall}[l.Part])
 	}
-	return privacy.Sight{As: as, Window: w}
+	return privacy.Visibility{As: as, Window: w}
 }
 
-// StaffSight is the sight of those who manage a hike or take its roll. None of their
+// StaffVisibility is the sight of those who manage a hike or take its roll. None of their
 // capacities asks whether the hike is watched.
-func (s *Kit) StaffSight(r *http.Request, h hike.Hike) privacy.Sight {
-	return s.SightOf(r, h, privacy.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
+func (s *Kit) StaffVisibility(r *http.Request, h hike.Hike) privacy.Visibility {
+	return s.VisibilityFor(r, h, privacy.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
 }
 
 // capacities are what somebody who has signed in is to a hike.

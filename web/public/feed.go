@@ -100,7 +100,7 @@ func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid s
 
 // HikeEntry is one hike as its notice shows it, to put into a calendar by hand.
 func (s *Handlers) HikeEntry(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}

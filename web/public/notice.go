@@ -21,7 +21,7 @@ import (
 )
 
 func (s *Handlers) ShowNotice(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}

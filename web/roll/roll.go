@@ -22,15 +22,15 @@ func (s *Handlers) ShowRoll(w http.ResponseWriter, r *http.Request) error {
 	OfflineCopy(w, rec)
 	// Whoever opens the roll the evening before is not asked to sign in at the trailhead.
 	s.Sessions.SetDeadline(r.Context(), s.Now().Add(kit.SessionLife).UTC())
-	return s.renderRoll(w, r, http.StatusOK, rec, ui.Answers{}, "")
+	return s.renderRoll(w, r, http.StatusOK, rec, ui.FormState{}, "")
 }
 
 // renderRoll shows the roll, with what was wrong with the last record.
-func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a ui.Answers, wrong string) error {
-	if !s.StaffSight(r, rec.Hike).Sees(privacy.KindName) {
+func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a ui.FormState, wrong string) error {
+	if !s.StaffVisibility(r, rec.Hike).CanSee(privacy.KindName) {
 		return fault.Refusal(kit.OpensWords("The roll opens to you", rec.Hike))
 	}
-	t, err := s.Tell(r.Context(), rec.Hike)
+	t, err := s.LoadHikeData(r.Context(), rec.Hike)
 	if err != nil {
 		return err
 	}
@@ -65,7 +65,7 @@ func (s *Handlers) refuseEvent(w http.ResponseWriter, r *http.Request, id ref.Hi
 	if err != nil {
 		return err
 	}
-	return s.renderRoll(w, r, http.StatusUnprocessableEntity, rec, kit.Answers(r, nil), wrong)
+	return s.renderRoll(w, r, http.StatusUnprocessableEntity, rec, kit.FormStateOf(r, nil), wrong)
 }
 
 // partAfter is the address of the part of the roll that shows what was recorded.

@@ -58,7 +58,7 @@ func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
 		}
 		if s.Minor {
 			text := "Under 18"
-			if f.sight.Sees(privacy.KindContact) {
+			if f.sight.CanSee(privacy.KindContact) {
 				text += ", guardian " + s.Guardian + " " + s.GuardianPhone
 			}
 			flags = append(flags, view.RollFlag{Text: text})

@@ -11,7 +11,7 @@ import (
 type Handlers struct {
 	*kit.Kit
 	Hikes  hike.Store
-	Kept   retention.RetentionStore
+	Kept   retention.Store
 	Outbox message.Outbox
 }
 
@@ -19,7 +19,7 @@ type Handlers struct {
 func New(
 	k *kit.Kit,
 	hikes hike.Store,
-	kept retention.RetentionStore,
+	kept retention.Store,
 	outbox message.Outbox,
 ) *Handlers {
 	return &Handlers{

@@ -19,13 +19,13 @@ import (
 )
 
 func (s *Handlers) ShowHouse(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHouse(w, r, http.StatusOK, ui.Answers{})
+	return s.renderHouse(w, r, http.StatusOK, ui.FormState{})
 }
 
 // House judgement: the history of some years, of which a page is not afraid.
 const houseChanges = 200
 
-func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return err
@@ -35,16 +35,16 @@ func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status in
 		return err
 	}
 	p := view.HousePage{Page: s.Page(r, "Rules of the house", "House"), Groups: view.NewRuleGroups(a, house.Rules, s.UnitsOf(r))}
-	if a.Typed != nil {
-		p.Wrong = strings.Join(a.Typed["group"], "")
+	if a.Values != nil {
+		p.Wrong = strings.Join(a.Values["group"], "")
 	}
 	words := a
-	if _, sent := a.Typed["organisation"]; !sent {
-		words = ui.Answers{Typed: map[string][]string{"organisation": {house.Organisation}, "emergency": {house.Emergency}, "zone": {house.Zone}}}
+	if _, sent := a.Values["organisation"]; !sent {
+		words = ui.FormState{Values: map[string][]string{"organisation": {house.Organisation}, "emergency": {house.Emergency}, "zone": {house.Zone}}}
 	}
-	p.Organisation = words.Asked(ui.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out."})
-	p.Emergency = words.Asked(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true})
-	p.Zone = words.Asked(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."})
+	p.Organisation = words.Bind(ui.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out."})
+	p.Emergency = words.Bind(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true})
+	p.Zone = words.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."})
 	for _, c := range changes {
 		p.Changes = append(p.Changes, houseChangeLine(c, s.Zone(r)))
 	}
@@ -72,7 +72,7 @@ func (s *Handlers) changeHouse(w http.ResponseWriter, r *http.Request, change fu
 	})
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHouse(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderHouse(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err

@@ -21,15 +21,15 @@ const (
 )
 
 func (s *Handlers) ShowKept(w http.ResponseWriter, r *http.Request) error {
-	return s.renderKept(w, r, http.StatusOK, ui.Answers{})
+	return s.renderKept(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return err
 	}
-	list, err := s.Kept.Retiring(r.Context(), s.Now(), house.Rules)
+	list, err := s.Kept.Cases(r.Context(), s.Now(), house.Rules)
 	if err != nil {
 		return err
 	}
@@ -44,9 +44,9 @@ func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int
 }
 
 // keptLogs fills what was done: the last run, holds and deletions.
-func (s *Handlers) keptLogs(p *view.KeptPage, r *http.Request, a ui.Answers) error {
+func (s *Handlers) keptLogs(p *view.KeptPage, r *http.Request, a ui.FormState) error {
 	zone := s.Zone(r)
-	last, err := s.Kept.LastRetired(r.Context())
+	last, err := s.Kept.LastDeletionRun(r.Context())
 	if err != nil {
 		return err
 	}
@@ -56,7 +56,7 @@ func (s *Handlers) keptLogs(p *view.KeptPage, r *http.Request, a ui.Answers) err
 		return err
 	}
 	p.Holds, p.Past = holdLedgers(holds, zone, a)
-	gone, err := s.Kept.Retirements(r.Context(), goneShown)
+	gone, err := s.Kept.Deletions(r.Context(), goneShown)
 	p.Gone = goneLedger(gone, zone)
 	return err
 }
@@ -85,7 +85,7 @@ func runNote(last, now time.Time, zone *time.Location) ui.NoteText {
 	return ui.NoteText{Title: "Last run: " + format.Moment(last, zone), Text: "It runs once a day. What is due goes with the next run."}
 }
 
-func openLedger(list []retention.Retiring, zone *time.Location) ui.LedgerText {
+func openLedger(list []retention.Case, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}}}
 	for _, h := range list {
 		if h.Closed.IsZero() {
@@ -95,7 +95,7 @@ func openLedger(list []retention.Retiring, zone *time.Location) ui.LedgerText {
 	return l
 }
 
-func goingLedger(list []retention.Retiring, zone *time.Location) ui.LedgerText {
+func goingLedger(list []retention.Case, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: view.KeptColumns()}
 	for _, h := range list {
 		if h.Closed.IsZero() {
@@ -110,17 +110,17 @@ func goingLedger(list []retention.Retiring, zone *time.Location) ui.LedgerText {
 	return l
 }
 
-func goingCell(h retention.Retiring, g retention.Going, zone *time.Location) ui.Cell {
+func goingCell(h retention.Case, g retention.Expiry, zone *time.Location) ui.Cell {
 	switch {
 	case !g.Gone.IsZero():
 		return ui.Cell{Text: "gone", Note: format.Date(g.Gone, zone)}
 	case h.Hold != nil:
-		return ui.Cell{Text: "held", Note: "was due " + format.Date(g.At, zone)}
+		return ui.Cell{Text: "held", Note: "was due " + format.Date(g.ExpiresAt, zone)}
 	}
-	return ui.Cell{Text: format.Date(g.At, zone)}
+	return ui.Cell{Text: format.Date(g.ExpiresAt, zone)}
 }
 
-func waiverCell(h retention.Retiring, zone *time.Location) ui.Cell {
+func waiverCell(h retention.Case, zone *time.Location) ui.Cell {
 	if h.Waivers == 0 {
 		return ui.Cell{Text: "with the names"}
 	}
@@ -128,7 +128,7 @@ func waiverCell(h retention.Retiring, zone *time.Location) ui.Cell {
 }
 
 // holdable are the hikes that no hold stands on.
-func holdable(list []retention.Retiring, zone *time.Location) []ui.Option {
+func holdable(list []retention.Case, zone *time.Location) []ui.Option {
 	var options []ui.Option
 	for _, h := range list {
 		if h.Hold == nil {
@@ -138,15 +138,15 @@ func holdable(list []retention.Retiring, zone *time.Location) []ui.Option {
 	return options
 }
 
-func holdLedgers(holds []retention.Hold, zone *time.Location, a ui.Answers) (stand, past ui.LedgerText) {
+func holdLedgers(holds []retention.Hold, zone *time.Location, a ui.FormState) (stand, past ui.LedgerText) {
 	stand = ui.LedgerText{Cards: true, Columns: view.HoldColumns()}
 	past = ui.LedgerText{Cards: true, Columns: view.PastHoldColumns()}
 	for _, h := range holds {
 		row := []ui.Cell{{Text: h.Title}, {Text: h.Because}, {Text: format.Moment(h.Since, zone), Note: h.By}}
 		if h.Lifted.IsZero() {
 			id := strconv.FormatInt(int64(h.Hike), 10)
-			why := ui.Answers{}
-			if typed := a.Typed["hike"]; len(typed) == 1 && typed[0] == id {
+			why := ui.FormState{}
+			if typed := a.Values["hike"]; len(typed) == 1 && typed[0] == id {
 				why = a
 			}
 			stand.Rows = append(stand.Rows, append(row, ui.Cell{Part: view.LiftForm(view.LiftText{Hike: id, About: h.Title, Why: view.NewLiftWhy(why, id)})}))
@@ -157,7 +157,7 @@ func holdLedgers(holds []retention.Hold, zone *time.Location, a ui.Answers) (sta
 	return stand, past
 }
 
-func goneLedger(list []retention.Retirement, zone *time.Location) ui.LedgerText {
+func goneLedger(list []retention.Deletion, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: view.GoneColumns()}
 	for _, d := range list {
 		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Moment(d.At, zone)}, {Text: format.OrElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
@@ -191,7 +191,7 @@ func (s *Handlers) changeHold(w http.ResponseWriter, r *http.Request, f kit.Form
 		return err
 	}
 	if invalid != nil {
-		return s.renderKept(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderKept(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	return s.SeeOther(w, r, "/kept#holds", said)
 }

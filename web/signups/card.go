@@ -19,10 +19,10 @@ func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
 	if err != nil && !lost && !errors.Is(err, fault.ErrNotFound) {
 		return err
 	}
-	return s.renderOwnCard(w, r, http.StatusOK, ui.Answers{Typed: cardValues(c)}, lost)
+	return s.renderOwnCard(w, r, http.StatusOK, ui.FormState{Values: cardValues(c)}, lost)
 }
 
-func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, lost bool) error {
+func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, lost bool) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -48,7 +48,7 @@ func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid), false)
+		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid), false)
 	}
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(place), c, s.Now()); err != nil {
 		return err

@@ -12,7 +12,7 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place signup.SignUp, a ui.Answers, lost bool) view.CardFormPage {
+func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place signup.SignUp, a ui.FormState, lost bool) view.CardFormPage {
 	zone := h.Start.Location()
 	at := "/place/" + kit.SecretIn(r)
 	p := view.CardFormPage{Page: s.Page(r, "Your medical card", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: place.Name,

@@ -28,11 +28,11 @@ func (s *Handlers) carsOf(ctx context.Context, t hike.Data) (notify.Cars, error)
 }
 
 func (s *Handlers) ShowCars(w http.ResponseWriter, r *http.Request) error {
-	return s.renderCars(w, r, http.StatusOK, ui.Answers{})
+	return s.renderCars(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}
@@ -53,9 +53,9 @@ func (s *Handlers) SetShuttle(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderCars(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderCars(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
-	err = s.Rides.ChangeRides(r.Context(), id, func(_ hike.Hike, _ []signup.SignUp, b *ride.RideBook) error {
+	err = s.Rides.ChangeRides(r.Context(), id, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		b.Shuttle = to
 		return nil
 	})
@@ -69,7 +69,7 @@ func (s *Handlers) OpenCars(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	err = s.Rides.ChangeRides(r.Context(), h.ID, func(h hike.Hike, _ []signup.SignUp, b *ride.RideBook) error {
+	err = s.Rides.ChangeRides(r.Context(), h.ID, func(h hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		if h.State != hike.Posted {
 			return fault.Refusal("Cars are told while the hike is posted and has not left.")
 		}
@@ -98,18 +98,18 @@ func (s *Handlers) SetOwnCar(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderCars(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderCars(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
-	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.RideBook) error {
+	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		b.Cars[me.Person] = car
-		says(b, me.Person, share, s.Now())
+		recordConsent(b, me.Person, share, s.Now())
 		return nil
 	})
 	return s.afterCars(w, r, h.ID, paths.Cars(h.ID)+"#own", "Kept.", err)
 }
 
-// says keeps a person's word on being told, without moving the time of one that stands.
-func says(b *ride.RideBook, person string, share ride.Sharing, now time.Time) {
+// recordConsent keeps a person's word on being told, without moving the time of one that stands.
+func recordConsent(b *ride.Book, person string, share ride.Sharing, now time.Time) {
 	kept := b.Sharing[person]
 	kept.Say(share.Yes(), share.Town, now)
 	b.Sharing[person] = kept
@@ -145,10 +145,10 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.placeCarsAgain(w, r, h, kit.Answers(r, invalid))
+		return s.placeCarsAgain(w, r, h, kit.FormStateOf(r, invalid))
 	}
-	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.RideBook) error {
-		says(b, place.ID, share, s.Now())
+	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
+		recordConsent(b, place.ID, share, s.Now())
 		return nil
 	})
 	if err != nil {
@@ -161,8 +161,8 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 	}, "Kept. The leader reads it, and what it changes for others is told to them.")
 }
 
-func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.Answers) error {
-	t, err := s.Tell(r.Context(), h)
+func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.FormState) error {
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
@@ -197,8 +197,8 @@ func (s *Handlers) keepSharing(ctx context.Context, p signup.SignUp, share ride.
 	if !share.Yes() || p.Minor {
 		return
 	}
-	err := s.Rides.ChangeRides(ctx, p.Hike, func(_ hike.Hike, _ []signup.SignUp, b *ride.RideBook) error {
-		says(b, p.ID, share, s.Now())
+	err := s.Rides.ChangeRides(ctx, p.Hike, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
+		recordConsent(b, p.ID, share, s.Now())
 		return nil
 	})
 	if err != nil && !errors.Is(err, context.Canceled) {
@@ -207,10 +207,10 @@ func (s *Handlers) keepSharing(ctx context.Context, p signup.SignUp, share ride.
 }
 
 // seesCars is what the viewer may see of the people of a hike on the page of its cars.
-func (s *Handlers) seesCars(r *http.Request, h hike.Hike) privacy.Sight {
-	sight := s.StaffSight(r, h)
+func (s *Handlers) seesCars(r *http.Request, h hike.Hike) privacy.Visibility {
+	sight := s.StaffVisibility(r, h)
 	if s.May(r, account.ManageHike) {
 		return sight
 	}
-	return privacy.Sight{}
+	return privacy.Visibility{}
 }

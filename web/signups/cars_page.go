@@ -19,7 +19,7 @@ import (
 )
 
 // carsPage is the plan of the cars for the staff of the hike, as far as they may see.
-func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.Answers) view.CarsPage {
+func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view.CarsPage {
 	h, at := c.Hike, paths.Cars(c.Hike.ID)
 	p := view.CarsPage{Page: s.Page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.Zone()), BackURL: paths.Manage(h.ID), URL: at,
 		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the same town."}
@@ -28,7 +28,7 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.Answers) view.C
 		p.Lede = "This hike ends elsewhere. Everybody rides back from the end in one go, as few cars as can be are moved before the walk, and whoever leaves one at the end has a seat to the start."
 		p.Times = carTimes(c)
 	}
-	if sight.Sees(privacy.KindName) {
+	if sight.CanSee(privacy.KindName) {
 		p.Lacks, p.Lots = carLacks(c), carLots(c, sight)
 	} else {
 		p.Closed = kit.OpensWords("Sweep and assistants read the names", h)
@@ -47,16 +47,16 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.Answers) view.C
 	return p
 }
 
-func shuttleFields(c notify.Cars, a ui.Answers) []ui.Field {
-	if a.Typed == nil {
-		a.Typed = map[string][]string{"end_lot": {c.EndLot()}}
+func shuttleFields(c notify.Cars, a ui.FormState) []ui.Field {
+	if a.Values == nil {
+		a.Values = map[string][]string{"end_lot": {c.EndLot()}}
 		if m := int(c.Book.Shuttle.Drive.Minutes()); m > 0 {
-			a.Typed["drive_minutes"] = []string{strconv.Itoa(m)}
+			a.Values["drive_minutes"] = []string{strconv.Itoa(m)}
 		}
 	}
 	return []ui.Field{
-		a.Asked(ui.Field{Name: "end_lot", Label: "Where cars stand at the end"}),
-		a.Asked(ui.Field{Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true,
+		a.Bind(ui.Field{Name: "end_lot", Label: "Where cars stand at the end"}),
+		a.Bind(ui.Field{Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true,
 			Hint: "As you know the road, in the morning. Ten minutes to park and change cars are added."}),
 	}
 }
@@ -135,7 +135,7 @@ func namesOf(c notify.Cars, ids []string) []string {
 }
 
 // carLots lists the cars by where they stand during the walk.
-func carLots(c notify.Cars, sight privacy.Sight) []view.CarLot {
+func carLots(c notify.Cars, sight privacy.Visibility) []view.CarLot {
 	start := carLot(c, "start", "Cars at the start", "They come straight to the meeting place.", sight, ride.StaysAtStart)
 	if !c.Rides.OneWay {
 		start.Title, start.Says = "Cars at the trailhead", "With whom they bring along."
@@ -149,7 +149,7 @@ func carLots(c notify.Cars, sight privacy.Sight) []view.CarLot {
 	return append(list, withoutCars(c, sight)...)
 }
 
-func carLot(c notify.Cars, id, title, says string, sight privacy.Sight, which ride.OwnCar) view.CarLot {
+func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, which ride.OwnCar) view.CarLot {
 	l := view.CarLot{ID: id, Title: title, Says: says, Cars: ui.LedgerText{Cards: true,
 		Columns: []ui.Column{{Label: "Driver"}, {Label: "Car"}, {Label: "Seats for others", Figure: true}, {Label: "Takes along"}}}}
 	for _, t := range c.People {
@@ -166,22 +166,22 @@ func carLot(c notify.Cars, id, title, says string, sight privacy.Sight, which ri
 }
 
 // carWords describe a car to who may know it; others hear that there is one.
-func carWords(car signup.Car, sight privacy.Sight) string {
-	if !sight.Sees(privacy.KindPlate) {
+func carWords(car signup.Car, sight privacy.Visibility) string {
+	if !sight.CanSee(privacy.KindPlate) {
 		return "plate opens the evening before"
 	}
 	return car.String()
 }
 
-func whoCell(c notify.Cars, t ride.Traveller, sight privacy.Sight) ui.Cell {
+func whoCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell {
 	var notes []string
 	if t.Staff {
 		notes = append(notes, "staff")
 	}
-	if sight.Sees(privacy.KindContact) || t.Staff {
+	if sight.CanSee(privacy.KindContact) || t.Staff {
 		notes = append(notes, c.Phones[t.ID])
 	}
-	if town := t.Sharing.Town; town != "" && sight.Sees(privacy.KindRide) {
+	if town := t.Sharing.Town; town != "" && sight.CanSee(privacy.KindRide) {
 		notes = append(notes, town)
 	}
 	return ui.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
@@ -210,7 +210,7 @@ func takesWords(c notify.Cars, t ride.Traveller, p ride.Part) string {
 }
 
 // withoutCars lists who comes without a car, and how.
-func withoutCars(c notify.Cars, sight privacy.Sight) []view.CarLot {
+func withoutCars(c notify.Cars, sight privacy.Visibility) []view.CarLot {
 	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.", Cars: ui.LedgerText{Cards: true,
 		Columns: []ui.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
 	for _, t := range c.People {

@@ -33,7 +33,7 @@ func (s *Handlers) tellPlaceOf(ctx context.Context, place signup.SignUp) (hike.D
 	if err != nil {
 		return hike.Data{}, err
 	}
-	return s.Tell(ctx, h)
+	return s.LoadHikeData(ctx, h)
 }
 
 // PlaceCard is whom to ring on the day, with the meeting place, for the holder of a place

@@ -19,9 +19,9 @@ type Handlers struct {
 	Cards    card.Store
 	Choices  message.Choices
 	Hikes    hike.Store
-	Kept     retention.RetentionStore
+	Kept     retention.Store
 	Outbox   message.Outbox
-	Rides    ride.RideStore
+	Rides    ride.Store
 }
 
 // New returns the handlers of this area.
@@ -32,9 +32,9 @@ func New(
 	cards card.Store,
 	choices message.Choices,
 	hikes hike.Store,
-	kept retention.RetentionStore,
+	kept retention.Store,
 	outbox message.Outbox,
-	rides ride.RideStore,
+	rides ride.Store,
 ) *Handlers {
 	return &Handlers{
 		Kit:      k,

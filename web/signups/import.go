@@ -30,9 +30,9 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var columns []signUpColumn
-	sight := s.StaffSight(r, h)
+	sight := s.StaffVisibility(r, h)
 	for _, c := range signUpColumns() {
-		if c.write != nil && sight.Sees(c.kind) {
+		if c.write != nil && sight.CanSee(c.kind) {
 			columns = append(columns, c)
 		}
 	}
@@ -138,7 +138,7 @@ func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.Fo
 	kit.BadBoxes(f, columns)
 	unitsKnown(f)
 	p := s.readSignUp(f, t.Hike.ID)
-	p.BroughtBy = kit.NameOf(r)
+	p.ImportedBy = kit.NameOf(r)
 	invalid, err := f.Invalid(p.Check(signup.RegionOf(t.Trail.Zone)))
 	if err != nil {
 		return p, nil, err
@@ -189,10 +189,10 @@ func (s *Handlers) PreviewSignUps(w http.ResponseWriter, r *http.Request) error 
 	if err != nil {
 		return s.BadSheet(err, func(e error) error { return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, e) })
 	}
-	return s.renderSignUpPreview(w, r, t, l, t.Hike.Bring(l.fit(), t.SignUps, s.Now()), false)
+	return s.renderSignUpPreview(w, r, t, l, t.Hike.Import(l.fit(), t.SignUps, s.Now()), false)
 }
 
-func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l signUpLines, brought []hike.Brought, again bool) error {
+func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l signUpLines, brought []hike.ImportRow, again bool) error {
 	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
 		URL: paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table), Unknown: kit.UnknownColumns(l.heads),
 		Faults: kit.FaultWords(l.faults), Mail: ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
@@ -201,7 +201,7 @@ func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t
 	}
 	status := http.StatusOK
 	p.Lines, p.New = signUpPreviewLines(t, l, brought)
-	if !l.whole() || !hike.BroughtWhole(brought) {
+	if !l.whole() || !hike.ImportedWhole(brought) {
 		status = http.StatusUnprocessableEntity
 		p.Refused = true
 	}
@@ -215,7 +215,7 @@ func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t
 func signUpSeal(id ref.Hike) string { return fmt.Sprintf("sign-ups %d", id) }
 
 // signUpPreviewLines stamps every line, and counts the new ones.
-func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.Brought) (lines []ui.SheetLine, added int) {
+func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.ImportRow) (lines []ui.SheetLine, added int) {
 	next := 0
 	for i, row := range l.rows {
 		line := ui.SheetLine{At: kit.LineAt(row), Order: row.Line, Name: l.asks[i].Name}
@@ -268,13 +268,13 @@ func (s *Handlers) BringSignUps(w http.ResponseWriter, r *http.Request) error {
 		return err // it was read before
 	}
 	if !l.whole() {
-		return s.renderSignUpPreview(w, r, t, l, h.Bring(l.fit(), t.SignUps, s.Now()), true)
+		return s.renderSignUpPreview(w, r, t, l, h.Import(l.fit(), t.SignUps, s.Now()), true)
 	}
 	secrets, err := s.acceptLines(r, l.asks)
 	if err != nil {
 		return err
 	}
-	brought, err := s.Hikes.BringSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
+	brought, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
 		var letters []notify.PlaceLetter
 		for _, p := range added {
 			if mailBrought(r) {
@@ -286,7 +286,7 @@ func (s *Handlers) BringSignUps(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if !hike.BroughtWhole(brought) {
+	if !hike.ImportedWhole(brought) {
 		return s.renderSignUpPreview(w, r, t, l, brought, true)
 	}
 	return s.sayBrought(w, r, t, brought)
@@ -315,7 +315,7 @@ func (s *Handlers) acceptLines(r *http.Request, list []signup.SignUp) (map[strin
 }
 
 // sayBrought says what came of the list.
-func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.Brought) error {
+func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.ImportRow) error {
 	count := map[signup.State]int{}
 	added, mail := 0, mailBrought(r)
 	for _, b := range brought {

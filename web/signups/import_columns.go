@@ -38,7 +38,7 @@ func whoColumns() []signUpColumn {
 		{kit.Column("Guardian agrees", "consent", kit.CellBox, "of a minor: yes, where the guardian has read the risks and agrees"), privacy.KindContact, func(x signup.SignUp) string { return kit.YesOr(!x.Consented.IsZero(), "") }},
 		{kit.Column("Adult in charge", "adult", kit.CellText, "of a minor: the adult on this hike, in a line before the child or signed up already"), privacy.KindName, func(x signup.SignUp) string { return x.Adult }},
 		{kit.Column("Accepts the risks", "agree", kit.CellBox, "yes, where the person has read the risks below and accepts them"), privacy.KindName, func(x signup.SignUp) string { return kit.YesOr(x.Acknowledged, "no") }},
-		{kit.Column("Brought in by", "", kit.CellText, "written, not read"), privacy.KindName, func(x signup.SignUp) string { return x.BroughtBy }},
+		{kit.Column("Brought in by", "", kit.CellText, "written, not read"), privacy.KindName, func(x signup.SignUp) string { return x.ImportedBy }},
 		{kit.Column("Water litres", "water", kit.CellText, "how much they can carry"), privacy.KindName, func(x signup.SignUp) string { return strconv.FormatFloat(float64(x.Water), 'f', -1, 64) }},
 	}
 }

@@ -38,17 +38,17 @@ type ownData struct {
 	Consented     time.Time  `json:"guardian_consented,omitzero"`
 	Car           signup.Car `json:"car"`
 
-	State        string           `json:"state"`
-	Because      string           `json:"turned_away_because,omitempty"`
-	NoShow       bool             `json:"did_not_come"`
-	Asked        time.Time        `json:"asked"`
-	LongestWalk  string           `json:"longest_walk"`
-	HotDays      int              `json:"hot_days"`
-	WaterLitres  float64          `json:"water_litres"`
-	Told         signup.Walker    `json:"hike.Data"`
-	Screening    signup.Screening `json:"screening"`
-	RiskVersion  string           `json:"risks_version"`
-	RiskAccepted time.Time        `json:"risks_accepted,omitzero"`
+	State        string            `json:"state"`
+	Because      string            `json:"turned_away_because,omitempty"`
+	NoShow       bool              `json:"did_not_come"`
+	Asked        time.Time         `json:"asked"`
+	LongestWalk  string            `json:"longest_walk"`
+	HotDays      int               `json:"hot_days"`
+	WaterLitres  float64           `json:"water_litres"`
+	Told         signup.SelfReport `json:"hike.Data"`
+	Screening    signup.Screening  `json:"screening"`
+	RiskVersion  string            `json:"risks_version"`
+	RiskAccepted time.Time         `json:"risks_accepted,omitzero"`
 
 	Card     *card.Card           `json:"medical_card,omitempty"`
 	CardLost bool                 `json:"medical_card_unreadable,omitempty"`
@@ -65,7 +65,7 @@ func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error
 	d = ownData{Hike: h.Title, Meet: h.Meet, Name: p.Name, Email: p.Email, Mobile: p.Mobile, ContactName: p.EmergencyName, ContactPhone: p.EmergencyPhone,
 		ContactEmail: p.ContactEmail, Minor: p.Minor, Guardian: p.Guardian, GuardianPhone: p.GuardianPhone, Adult: p.Adult, Consented: p.Consented, Car: p.Car,
 		State: string(p.State), Because: p.Because, NoShow: p.NoShow, Asked: p.Asked, LongestWalk: p.LongestWalk, HotDays: p.HotDays, WaterLitres: float64(p.Water),
-		Told: p.Told, Screening: p.Screening, RiskVersion: p.RiskVersion, RiskAccepted: p.RiskAccepted, Kept: keptFor(h.Rules())}
+		Told: p.SelfReport, Screening: p.Screening, RiskVersion: p.RiskVersion, RiskAccepted: p.RiskAccepted, Kept: keptFor(h.Rules())}
 	if err := s.ownCard(r, p, &d); err != nil {
 		return d, h, err
 	}
@@ -96,15 +96,15 @@ func (s *Handlers) ownCard(r *http.Request, p signup.SignUp, d *ownData) error {
 // keptFor says how long each kind is kept, counted from the close.
 func keptFor(rules rules.Rules) map[string]string {
 	kept := map[string]string{}
-	for _, k := range retention.RetainedKinds() {
+	for _, k := range retention.DataClasses() {
 		kept[string(k)] = daysKept(rules, k) + " after the hike is closed"
 	}
 	return kept
 }
 
 // daysKept says how long a kind is kept, in years where it is whole years.
-func daysKept(rules rules.Rules, k retention.Retained) string {
-	days := int(retention.Keeps(rules, k).Hours() / 24)
+func daysKept(rules rules.Rules, k retention.DataClass) string {
+	days := int(retention.KeepFor(rules, k).Hours() / 24)
 	if days >= 365 && days%365 == 0 {
 		return format.Count(days/365, "year", "years")
 	}
@@ -131,17 +131,17 @@ func (s *Handlers) OwnDataFile(w http.ResponseWriter, r *http.Request) error {
 
 // noteOwn says in the log that it was done, and not by whom: the log outlives names.
 func (s *Handlers) noteOwn(r *http.Request, d ownData, what string) {
-	err := s.Kept.Note(r.Context(), retention.Audited{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
+	err := s.Kept.Note(r.Context(), retention.LogEntry{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
 	if err != nil {
 		s.Log.Error("note in the log", "what", what, "err", err)
 	}
 }
 
 func (s *Handlers) ShowOwnData(w http.ResponseWriter, r *http.Request) error {
-	return s.renderOwnData(w, r, http.StatusOK, ui.Answers{})
+	return s.renderOwnData(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	d, h, err := s.ownDataOf(r)
 	if err != nil {
 		return err
@@ -172,8 +172,8 @@ func (s *Handlers) ownStays(h hike.Hike, p signup.SignUp) []string {
 		return []string{"Nothing that names you. You did not walk, so no claim needs anything of you."}
 	}
 	return []string{
-		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A claim may need it for %s, counted for minors from their majority.", daysKept(h.Rules(), retention.RetainedWaivers)),
-		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.", daysKept(h.Rules(), retention.RetainedNames)),
+		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A claim may need it for %s, counted for minors from their majority.", daysKept(h.Rules(), retention.Waivers)),
+		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.", daysKept(h.Rules(), retention.Names)),
 		"The logs of the watch and of opened cards, which are never changed. What a card said is not in them.",
 		"That somebody walked, when and where: your place on the roll has no name any more.",
 	}
@@ -185,7 +185,7 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	if !f.Checked("sure") {
 		f.Faults.Add("sure", "Tick this box if you want it deleted.")
-		return s.renderOwnData(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderOwnData(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	p := kit.PlaceIn(r)
 	d, h, err := s.ownDataOf(r)
@@ -194,7 +194,7 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	}
 	stays := s.ownStays(h, p)
 	if d.Records.Held || h.State != hike.Closed && h.OnDay(s.Now()) { // before the place is given back
-		return s.renderOwnData(w, r, http.StatusConflict, ui.Answers{})
+		return s.renderOwnData(w, r, http.StatusConflict, ui.FormState{})
 	}
 	if givesBack(h, p, s.Now()) {
 		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*signup.SignUp).Withdraw, s.notify.ChangedMails(h, notify.NoLetter))

@@ -21,7 +21,7 @@ func (s *Handlers) ShowPlace(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	t, err := s.Tell(r.Context(), h)
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
@@ -30,7 +30,7 @@ func (s *Handlers) ShowPlace(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := s.placePage(r, t, place)
-	carsOnPlace(c, &p, r, place, ui.Answers{})
+	carsOnPlace(c, &p, r, place, ui.FormState{})
 	return s.Render(w, r, http.StatusOK, view.Place(p))
 }
 
@@ -54,7 +54,7 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 	p.DataURL = "/place/" + kit.SecretIn(r) + "/data"
 	s.placeWays(&p, r, t, place)
 	s.placeScreening(&p, r, t, place)
-	placeContact(&p, r, t, place, ui.Answers{})
+	placeContact(&p, r, t, place, ui.FormState{})
 	placeOthers(&p, r, s.BaseURL, t, place)
 	placePlan(t, &p, place, u)
 	return p

@@ -29,11 +29,11 @@ import (
 )
 
 func (s *Handlers) ShowSignUp(w http.ResponseWriter, r *http.Request) error {
-	return s.renderSignUp(w, r, http.StatusOK, ui.Answers{})
+	return s.renderSignUp(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderSignUp(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+func (s *Handlers) renderSignUp(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}
@@ -43,7 +43,7 @@ func (s *Handlers) renderSignUp(w http.ResponseWriter, r *http.Request, status i
 	return s.Render(w, r, status, view.Signup(s.signUpPage(r, t, a)))
 }
 
-func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a ui.Answers) view.SignupPage {
+func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a ui.FormState) view.SignupPage {
 	h, u := t.Hike, s.UnitsOf(r)
 	version, _ := signup.RisksVersion()
 	p := view.SignupPage{
@@ -58,43 +58,43 @@ func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a ui.Answers) view.S
 	askWalking(&p, a, t, u)
 	askHeat(&p, a)
 	askCar(&p, a)
-	p.Seal = s.sealOf(r, h.ID, lastOf(a.Typed["seal"]))
+	p.Seal = s.formToken(r, h.ID, lastOf(a.Values["seal"]))
 	return p
 }
 
-func askWho(p *view.SignupPage, a ui.Answers, h hike.Hike) {
+func askWho(p *view.SignupPage, a ui.FormState, h hike.Hike) {
 	rules := h.Rules()
-	p.Name = a.Asked(ui.Field{Name: "name", Label: "Your name", Hint: "As your family would say it.", Autocomplete: "name"})
-	p.Email = a.Asked(ui.Field{Name: "email", Label: "Mail address", Hint: "Your place and your water come here. It is not shown to other walkers.", Kind: "email", Autocomplete: "email"})
-	p.Mobile = a.Asked(ui.Field{Name: "mobile", Label: "Mobile you carry that day", Hint: "With its area code; start a foreign number with + and the country.", Kind: "tel", Autocomplete: "tel"})
-	p.Contact = a.Asked(ui.Field{Name: "contact", Label: "Whom do we ring?", Hint: "Someone who stays at home that day, not one of this hike."})
-	p.ContactTel = a.Asked(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"})
-	p.ContactMail = a.Asked(ui.Field{Name: "contact_email", Label: "Their mail address", Hint: "Three days before the hike we ask them there whether they can be reached. Without it a leader rings them.", Kind: "email", Optional: true})
-	p.Age = a.Asked(ui.Field{Name: "age", Label: "How old are you on that day?", Hint: "The band is enough.", Options: []ui.Option{
+	p.Name = a.Bind(ui.Field{Name: "name", Label: "Your name", Hint: "As your family would say it.", Autocomplete: "name"})
+	p.Email = a.Bind(ui.Field{Name: "email", Label: "Mail address", Hint: "Your place and your water come here. It is not shown to other walkers.", Kind: "email", Autocomplete: "email"})
+	p.Mobile = a.Bind(ui.Field{Name: "mobile", Label: "Mobile you carry that day", Hint: "With its area code; start a foreign number with + and the country.", Kind: "tel", Autocomplete: "tel"})
+	p.Contact = a.Bind(ui.Field{Name: "contact", Label: "Whom do we ring?", Hint: "Someone who stays at home that day, not one of this hike."})
+	p.ContactTel = a.Bind(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"})
+	p.ContactMail = a.Bind(ui.Field{Name: "contact_email", Label: "Their mail address", Hint: "Three days before the hike we ask them there whether they can be reached. Without it a leader rings them.", Kind: "email", Optional: true})
+	p.Age = a.Bind(ui.Field{Name: "age", Label: "How old are you on that day?", Hint: "The band is enough.", Options: []ui.Option{
 		{Value: "adult", Label: fmt.Sprintf("%d to %d", rules.YoungestAlone, rules.TalkFrom-1)},
 		{Value: "minor", Label: fmt.Sprintf("Under %d", rules.YoungestAlone), Note: "A parent or guardian agrees for you."},
 		{Value: "older", Label: fmt.Sprintf("%d or over", rules.TalkFrom), Note: "Welcome. On strenuous hikes we ask for a like walk lately."}}})
-	p.Guardian = a.Asked(ui.Field{Name: "guardian", Label: "Name of parent or guardian", Optional: true})
-	p.Adult = a.Asked(ui.Field{Name: "adult", Label: "Adult on this hike who answers for the child", Optional: true,
+	p.Guardian = a.Bind(ui.Field{Name: "guardian", Label: "Name of parent or guardian", Optional: true})
+	p.Adult = a.Bind(ui.Field{Name: "adult", Label: "Adult on this hike who answers for the child", Optional: true,
 		Hint: fmt.Sprintf("By name, as they signed up. One adult answers for %d children at most.", rules.MinorsPerAdult)})
-	p.GuardianTel = a.Asked(ui.Field{Name: "guardian_tel", Label: "Their phone number", Optional: true, Kind: "tel"})
+	p.GuardianTel = a.Bind(ui.Field{Name: "guardian_tel", Label: "Their phone number", Optional: true, Kind: "tel"})
 	p.Consent = askBox(a, ui.Field{Name: "consent", Label: "I am the parent or legal guardian. I have read the risks below, and I agree that the child comes.", Optional: true})
 	p.Agree = askBox(a, ui.Field{Name: "agree", Label: "I have read these sentences, I understand them, and I come by my own decision."})
 }
 
 // askBox keeps a box as it was ticked.
-func askBox(a ui.Answers, f ui.Field) ui.Field {
-	f = a.Asked(f)
-	f.Checked = len(a.Typed[f.Name]) > 0
+func askBox(a ui.FormState, f ui.Field) ui.Field {
+	f = a.Bind(f)
+	f.Checked = len(a.Values[f.Name]) > 0
 	return f
 }
 
-func yesNo(a ui.Answers, f ui.Field) ui.Field {
+func yesNo(a ui.FormState, f ui.Field) ui.Field {
 	f.Options = append([]ui.Option{{Value: "yes", Label: "Yes"}, {Value: "no", Label: "No"}}, f.Options...)
-	return a.Asked(f)
+	return a.Bind(f)
 }
 
-func askWalking(p *view.SignupPage, a ui.Answers, t hike.Data, u format.System) {
+func askWalking(p *view.SignupPage, a ui.FormState, t hike.Data, u format.System) {
 	far, up := "km", "m"
 	if u == format.US {
 		far, up = "mi", "ft"
@@ -106,41 +106,41 @@ func askWalking(p *view.SignupPage, a ui.Answers, t hike.Data, u format.System) 
 		return list
 	}
 	p.Walk = []ui.Field{
-		a.Asked(ui.Field{Name: "walk_distance", Label: "How far was your longest walk lately?", Kind: "number", Short: true}),
-		a.Asked(ui.Field{Name: "walk_unit", Label: "in", Kind: "select", Short: true, Options: units(far, "km", "mi")}),
-		a.Asked(ui.Field{Name: "walk_climb", Label: "How much did it climb?", Hint: "0 for level ground.", Kind: "number", Short: true}),
-		a.Asked(ui.Field{Name: "climb_unit", Label: "in", Kind: "select", Short: true, Options: units(up, "m", "ft")}),
-		a.Asked(ui.Field{Name: "walk_hours", Label: "How long did it take?", Kind: "number", Unit: "hours", Short: true}),
-		a.Asked(ui.Field{Name: "walk_ago", Label: "How long ago was it?", Kind: "number", Unit: "weeks", Short: true}),
+		a.Bind(ui.Field{Name: "walk_distance", Label: "How far was your longest walk lately?", Kind: "number", Short: true}),
+		a.Bind(ui.Field{Name: "walk_unit", Label: "in", Kind: "select", Short: true, Options: units(far, "km", "mi")}),
+		a.Bind(ui.Field{Name: "walk_climb", Label: "How much did it climb?", Hint: "0 for level ground.", Kind: "number", Short: true}),
+		a.Bind(ui.Field{Name: "climb_unit", Label: "in", Kind: "select", Short: true, Options: units(up, "m", "ft")}),
+		a.Bind(ui.Field{Name: "walk_hours", Label: "How long did it take?", Kind: "number", Unit: "hours", Short: true}),
+		a.Bind(ui.Field{Name: "walk_ago", Label: "How long ago was it?", Kind: "number", Unit: "weeks", Short: true}),
 	}
-	p.Longest = a.Asked(ui.Field{Name: "longest", Label: "Where was it, and how did you feel after?"})
-	p.Water = a.Asked(ui.Field{Name: "water", Label: "How much water can you carry?", Unit: "litres", Short: true, Step: "0.5"})
+	p.Longest = a.Bind(ui.Field{Name: "longest", Label: "Where was it, and how did you feel after?"})
+	p.Water = a.Bind(ui.Field{Name: "water", Label: "How much water can you carry?", Unit: "litres", Short: true, Step: "0.5"})
 	if t.Plan != nil {
 		p.Water.Hint = "This hike needs " + format.Volume(t.Plan.Water.Carry, format.Metric) + " of each person."
 		if u == format.US {
 			p.Water.Hint += " That is " + format.Volume(t.Plan.Water.Carry, format.US) + "."
 		}
 	}
-	p.Shoes = a.Asked(ui.Field{Name: "shoes", Label: "What shoes do you walk in?", Hint: "Closed, with a tread. With others you are turned away."})
+	p.Shoes = a.Bind(ui.Field{Name: "shoes", Label: "What shoes do you walk in?", Hint: "Closed, with a tread. With others you are turned away."})
 	p.Poles = askBox(a, ui.Field{Name: "poles", Label: "I bring walking poles.", Optional: true})
-	p.Needs = a.Asked(ui.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is kept sealed; those who lead this hike read it on the day, and your own page lets you write more or take it away.", Optional: true})
+	p.Needs = a.Bind(ui.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is kept sealed; those who lead this hike read it on the day, and your own page lets you write more or take it away.", Optional: true})
 }
 
-func askHeat(p *view.SignupPage, a ui.Answers) {
-	p.HotDays = a.Asked(ui.Field{Name: "hot_days", Label: "On how many of the last 14 days did you walk or work in heat?", Unit: "days", Short: true, Min: "0", Max: "14"})
+func askHeat(p *view.SignupPage, a ui.FormState) {
+	p.HotDays = a.Bind(ui.Field{Name: "hot_days", Label: "On how many of the last 14 days did you walk or work in heat?", Unit: "days", Short: true, Min: "0", Max: "14"})
 	p.Heat = []ui.Field{
 		yesNo(a, ui.Field{Name: "hot_before", Label: "Have you walked in hot weather before?"}),
 		yesNo(a, ui.Field{Name: "lives_here", Label: "Have you been in this climate for more than two weeks?"}),
-		a.Asked(ui.Field{Name: "here", Label: "If not: for how many days?", Kind: "number", Unit: "days", Short: true, Optional: true}),
-		a.Asked(ui.Field{Name: "from", Label: "and where did you come from?", Optional: true}),
+		a.Bind(ui.Field{Name: "here", Label: "If not: for how many days?", Kind: "number", Unit: "days", Short: true, Optional: true}),
+		a.Bind(ui.Field{Name: "from", Label: "and where did you come from?", Optional: true}),
 		yesNo(a, ui.Field{Name: "heat_ill", Label: "Has heat ever made you ill?"}),
 	}
 	p.Health = yesNo(a, ui.Field{Name: "health", Label: "Is there anything about your health that heat or effort could touch?",
 		Hint: "Heart, lungs, diabetes, pregnancy, a medicine. Do not write what it is: a yes means that the leader rings you."})
-	p.Drive = a.Asked(ui.Field{Name: "drive", Label: "How long do you drive to the trailhead?", Unit: "minutes", Short: true, Optional: true, Hint: "So that no place is offered to you too late to come."})
+	p.Drive = a.Bind(ui.Field{Name: "drive", Label: "How long do you drive to the trailhead?", Unit: "minutes", Short: true, Optional: true, Hint: "So that no place is offered to you too late to come."})
 }
 
-func askCar(p *view.SignupPage, a ui.Answers) {
+func askCar(p *view.SignupPage, a ui.FormState) {
 	car := carFields(a)
 	p.Plate, p.CarMake, p.CarColour, p.CarSeats = car[0], car[1], car[2], car[3]
 	p.RideShare, p.RideTown = shareFields(a)
@@ -173,7 +173,7 @@ func ascentNote(l ui.TrailLine) string {
 // SignUp takes a request for a place. The answer is the person's private page, so that
 // nobody depends on a mail arriving.
 func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}
@@ -188,9 +188,9 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
-	if err := s.checkSeal(r, t.Hike.ID); err != nil {
+	if err := s.checkFormToken(r, t.Hike.ID); err != nil {
 		return s.signUpAgain(w, r, t, err)
 	}
 	secret, hash, err := account.NewLink(rand.Reader)
@@ -212,7 +212,7 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 	}
 	var taken fault.Invalid // another request was first, between the check and the lock
 	if errors.As(err, &taken) {
-		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, kit.Answers(r, taken))
+		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, taken))
 	}
 	if err != nil {
 		return err
@@ -246,10 +246,10 @@ func (s *Handlers) readSignUp(f kit.Form, id ref.Hike) signup.SignUp {
 		ID: uuid.NewString(), Hike: id, Asked: s.Now(),
 		Name: f.Text("name"), Email: f.Text("email"), Mobile: f.Text("mobile"),
 		EmergencyName: f.Text("contact"), EmergencyPhone: f.Text("contact_tel"), ContactEmail: f.Text("contact_email"), LongestWalk: f.Paragraph("longest"),
-		HotDays: f.Whole("hot_days", "Give a whole number of days, 0 to 14."),
-		Water:   unit.Volume(f.Number("water", "Give litres, such as 4 or 4.5.")),
-		Told:    readSelfReport(f),
-		Minor:   f.Text("age") == "minor", Guardian: f.Text("guardian"), GuardianPhone: f.Text("guardian_tel"),
+		HotDays:    f.Whole("hot_days", "Give a whole number of days, 0 to 14."),
+		Water:      unit.Volume(f.Number("water", "Give litres, such as 4 or 4.5.")),
+		SelfReport: readSelfReport(f),
+		Minor:      f.Text("age") == "minor", Guardian: f.Text("guardian"), GuardianPhone: f.Text("guardian_tel"),
 		Adult: f.Text("adult"), Car: readCar(f),
 		Needs: f.Paragraph("needs"), Acknowledged: f.Checked("agree"),
 	}
@@ -263,8 +263,8 @@ func (s *Handlers) readSignUp(f kit.Form, id ref.Hike) signup.SignUp {
 }
 
 // readSelfReport reads what a person tells of themselves.
-func readSelfReport(f kit.Form) signup.Walker {
-	t := signup.Walker{
+func readSelfReport(f kit.Form) signup.SelfReport {
+	t := signup.SelfReport{
 		Walk: signup.Outing{
 			Distance: f.Length("walk_distance", "walk_unit", "Give how far it was, such as 8; 0 where there was none."),
 			Ascent:   f.Length("walk_climb", "climb_unit", "Give how much it climbed, such as 200; 0 for level ground."),

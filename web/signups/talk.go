@@ -53,7 +53,7 @@ func (s *Handlers) suggestions(ctx context.Context, place signup.SignUp, u forma
 }
 
 // placeContact shows whom we ring, what is wrong with it, and lets the person replace it.
-func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp, a ui.Answers) {
+func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp, a ui.FormState) {
 	if place.State == signup.Withdrawn || place.State == signup.TurnedAway {
 		return
 	}
@@ -63,13 +63,13 @@ func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.
 		p.ContactWrong = ui.NoteText{Kind: ui.NoteGrave, Title: "Not fit for departure until replaced",
 			Text: "The person you named is on this hike too. Name somebody who stays behind."}
 	}
-	if a.Typed == nil {
-		a.Typed = map[string][]string{"contact": {place.EmergencyName}, "contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}}
+	if a.Values == nil {
+		a.Values = map[string][]string{"contact": {place.EmergencyName}, "contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}}
 	}
 	p.ContactFields = []ui.Field{
-		a.Asked(ui.Field{Name: "contact", Label: "Whom do we ring?"}),
-		a.Asked(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"}),
-		a.Asked(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}),
+		a.Bind(ui.Field{Name: "contact", Label: "Whom do we ring?"}),
+		a.Bind(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"}),
+		a.Bind(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}),
 	}
 }
 
@@ -102,7 +102,7 @@ func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	t, err := s.Tell(r.Context(), h)
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
@@ -110,7 +110,7 @@ func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 		"email": {place.Email}, "mobile": {place.Mobile}, "adult": {place.Name}, "age": {"minor"}, "contact": {place.EmergencyName},
 		"contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}, "guardian_tel": {place.Mobile},
 	}
-	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, ui.Answers{Typed: typed})))
+	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, ui.FormState{Values: typed})))
 }
 
 func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {
@@ -129,7 +129,7 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 	if err != nil {
 		return err
 	}
-	t, err := s.Tell(r.Context(), h)
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
@@ -138,7 +138,7 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 	var wrong fault.Invalid
 	if errors.As(err, &wrong) {
 		p := s.placePage(r, t, kit.PlaceIn(r))
-		placeContact(&p, r, t, kit.PlaceIn(r), kit.Answers(r, wrong))
+		placeContact(&p, r, t, kit.PlaceIn(r), kit.FormStateOf(r, wrong))
 		return s.Render(w, r, http.StatusUnprocessableEntity, view.Place(p))
 	}
 	if err != nil {

@@ -72,10 +72,10 @@ func (s *Handlers) ShowAsked(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderAsked(w, r, http.StatusOK, a, ui.Answers{})
+	return s.renderAsked(w, r, http.StatusOK, a, ui.FormState{})
 }
 
-func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong ui.Answers) error {
+func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong ui.FormState) error {
 	t, err := s.Hikes.Trail(r.Context(), a.hike.Trail)
 	if err != nil {
 		return err
@@ -105,7 +105,7 @@ func (s *Handlers) AnswerByLink(w http.ResponseWriter, r *http.Request) error {
 	err = s.answer(r, a, f.Text("answer") == "yes", f.Text("because"))
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderAsked(w, r, http.StatusUnprocessableEntity, a, kit.Answers(r, invalid))
+		return s.renderAsked(w, r, http.StatusUnprocessableEntity, a, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err

@@ -14,7 +14,7 @@ type Handlers struct {
 	notify   *notify.Notifier
 	Accounts account.Store
 	Hikes    hike.Store
-	Staff    staffing.StaffStore
+	Staff    staffing.Store
 }
 
 // New returns the handlers of this area.
@@ -23,7 +23,7 @@ func New(
 	n *notify.Notifier,
 	accounts account.Store,
 	hikes hike.Store,
-	staff staffing.StaffStore,
+	staff staffing.Store,
 ) *Handlers {
 	return &Handlers{
 		Kit:      k,

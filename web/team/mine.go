@@ -23,14 +23,14 @@ import (
 )
 
 func (s *Handlers) ShowMine(w http.ResponseWriter, r *http.Request) error {
-	return s.renderMine(w, r, http.StatusOK, ui.Answers{})
+	return s.renderMine(w, r, http.StatusOK, ui.FormState{})
 }
 
 // House judgement: how far ahead one is shown what one is asked; past the programme's own
 // horizon.
 const mineAhead = 120
 
-func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	me, _ := kit.ViewerOf(r).Account()
 	b, err := s.Book(r.Context(), s.Now(), mineAhead)
 	if err != nil {
@@ -61,12 +61,12 @@ func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int
 	return s.Render(w, r, status, view.Mine(p))
 }
 
-func partLine(r *http.Request, l hike.Listed, m team.Staff, clashes []staffing.Clash, a ui.Answers) view.PartLine {
+func partLine(r *http.Request, l hike.Listed, m team.Staff, clashes []staffing.Clash, a ui.FormState) view.PartLine {
 	zone := l.Hike.Start.Location()
 	line := view.PartLine{Day: format.ShortDay(l.Hike.Meet, zone), Clock: format.Clock(l.Hike.Meet, zone), Title: l.Hike.Title, URL: paths.Hike(l.Hike.ID), Trail: l.Trail.Name,
 		Part: string(m.Role), Hike: strconv.FormatInt(int64(l.Hike.ID), 10), Person: m.Person}
 	if r.PostFormValue("person") != m.Person {
-		a = ui.Answers{}
+		a = ui.FormState{}
 	}
 	line.Because = view.NewBecause(a, m.Person)
 	for _, c := range clashes {
@@ -110,7 +110,7 @@ func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 	err = s.answer(r, askingOf(h, m.Person), yes, f.Text("because"))
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -138,7 +138,7 @@ func (s *Handlers) AddAway(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Staff.AddAbsence(r.Context(), a); err != nil {
 		return err

@@ -83,7 +83,7 @@ func lastLedDay(q team.Qualification) string {
 	return "never"
 }
 
-func traineeLine(q team.Qualification, now team.Standing) view.TraineeLine {
+func traineeLine(q team.Qualification, now team.Approval) view.TraineeLine {
 	line := view.TraineeLine{Name: q.Name, URL: recordPath(q.Account), Level: string(now.Level), Observed: format.Count(len(q.Observed), "observed hike", "observed hikes")}
 	if line.Level == "" {
 		line.Level = "no level yet"
@@ -109,10 +109,10 @@ func (s *Handlers) ShowRecord(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderRecord(w, r, http.StatusOK, q, ui.Answers{})
+	return s.renderRecord(w, r, http.StatusOK, q, ui.FormState{})
 }
 
-func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q team.Qualification, a ui.Answers) error {
+func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q team.Qualification, a ui.FormState) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
@@ -121,8 +121,8 @@ func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status i
 	p := view.RecordPage{Page: s.Page(r, q.Name, "Staff"), Tabs: view.StaffTabs("Records", kit.Coordinates(r)), Name: q.Name, URL: recordPath(q.Account),
 		CanManage: account.May(kit.ViewerOf(r), account.ManageRecords, account.Subject{}) == nil}
 	fillRecord(&p, q, kinds, today)
-	if a.Typed == nil {
-		a.Typed = map[string][]string{"from": {today.String()}}
+	if a.Values == nil {
+		a.Values = map[string][]string{"from": {today.String()}}
 	}
 	p.Standing = view.NewStandingFields(a, optionsOf(team.Levels()), optionsOf(trail.Classes()), optionsOf(team.Endorsements()), optionsOf(team.Statuses()))
 	p.Certificate = view.NewCertificateFields(a, kindOptions(kinds))
@@ -152,8 +152,8 @@ func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.Certifica
 	if has {
 		p.NowSays = fmt.Sprintf("Today %s, up to %s hikes.", now.Level, now.MaxClass)
 	}
-	for i := len(q.Standings) - 1; i >= 0; i-- {
-		p.Changes = append(p.Changes, changeLine(q.Standings[i]))
+	for i := len(q.Approvals) - 1; i >= 0; i-- {
+		p.Changes = append(p.Changes, changeLine(q.Approvals[i]))
 	}
 	for _, c := range q.Certificates {
 		p.Papers = append(p.Papers, view.PaperLine{Kind: c.Kind, Issuer: c.Issuer, Number: c.Number, Through: c.Through.Words(), Evidence: c.Evidence, State: paperStamp(c, today)})
@@ -179,7 +179,7 @@ func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.Certifica
 	}
 }
 
-func changeLine(c team.Standing) view.ChangeLine {
+func changeLine(c team.Approval) view.ChangeLine {
 	line := view.ChangeLine{From: c.From.Words(), Level: string(c.Level), Class: string(c.MaxClass), Status: view.StandingStamp(string(c.Status)), Reason: c.Reason, By: c.By}
 	var for_ []string
 	for _, e := range c.Endorsements {
@@ -198,7 +198,7 @@ func (s *Handlers) keepRecord(w http.ResponseWriter, r *http.Request, q team.Qua
 		return err
 	}
 	if invalid != nil {
-		return s.renderRecord(w, r, http.StatusUnprocessableEntity, q, kit.Answers(r, invalid))
+		return s.renderRecord(w, r, http.StatusUnprocessableEntity, q, kit.FormStateOf(r, invalid))
 	}
 	if err := store(); err != nil {
 		return err
@@ -213,7 +213,7 @@ func (s *Handlers) AddStanding(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	c := f.Standing(kit.NameOf(r), s.Now())
-	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddStanding(r.Context(), q.Account, c) },
+	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddApproval(r.Context(), q.Account, c) },
 		"The change is written down. Hikes before "+c.From.Words()+" stay as they were.")
 }
 

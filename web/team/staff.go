@@ -89,10 +89,10 @@ func gapDay(g staffing.Gap, b staffing.Book) view.GapDay {
 // rules of the house about staff
 
 func (s *Handlers) ShowStaffRules(w http.ResponseWriter, r *http.Request) error {
-	return s.renderStaffRules(w, r, http.StatusOK, ui.Answers{})
+	return s.renderStaffRules(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
@@ -162,7 +162,7 @@ func (s *Handlers) SaveKind(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Staff.SaveCertificateKind(r.Context(), k); err != nil {
 		return err
@@ -197,7 +197,7 @@ func (s *Handlers) SaveDrive(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	if len(f.Faults) > 0 {
-		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	if err := s.Staff.SaveDrive(r.Context(), trail.Pair{From: ref.Trail(from), To: ref.Trail(to)}, time.Duration(minutes)*time.Minute); err != nil {
 		return err

@@ -17,7 +17,7 @@ import (
 )
 
 // trailGround fills what is known of the trail as it lies today.
-func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.Answers) error {
+func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.FormState) error {
 	g, err := s.Ground.Ground(r.Context(), t.ID)
 	if err != nil {
 		return err
@@ -77,7 +77,7 @@ func (s *Handlers) AddScoutReport(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	if invalid != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, invalid))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Ground.AddScoutReport(r.Context(), x); err != nil {
 		return err
@@ -98,7 +98,7 @@ func (s *Handlers) AddClosure(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, invalid))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Ground.AddClosure(r.Context(), c); err != nil {
 		return err

@@ -29,7 +29,7 @@ func mayManageTrails(r *http.Request) bool {
 	return account.May(kit.ViewerOf(r), account.ManageTrails, account.Subject{}) == nil
 }
 
-func (s *Handlers) trailPage(r *http.Request, t trail.Trail, a ui.Answers) view.TrailPage {
+func (s *Handlers) trailPage(r *http.Request, t trail.Trail, a ui.FormState) view.TrailPage {
 	p := view.TrailPage{
 		Page: s.Page(r, t.Name, "Trails"), Manage: mayManageTrails(r), URL: paths.Trail(t.ID),
 		Name: t.Name, Summary: t.Summary, Shape: string(t.Profile.Shape), Surface: string(t.Surface), Zone: t.Zone,
@@ -99,7 +99,7 @@ func pointKinds() []ui.Option {
 	return kinds
 }
 
-func (s *Handlers) trailFormPage(r *http.Request, of *trail.Trail, a ui.Answers) view.TrailFormPage {
+func (s *Handlers) trailFormPage(r *http.Request, of *trail.Trail, a ui.FormState) view.TrailFormPage {
 	p := view.TrailFormPage{Page: s.Page(r, "Add a trail", "Trails"), URL: "/trails", BackURL: "/trails"}
 	if of != nil {
 		p.Page = s.Page(r, "Edit "+of.Name, "Trails")

@@ -36,11 +36,11 @@ func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderTrail(w, r, http.StatusOK, t, ui.Answers{})
+	return s.renderTrail(w, r, http.StatusOK, t, ui.FormState{})
 }
 
 // renderTrail shows a trail, and beside its forms what is wrong with them.
-func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail, a ui.Answers) error {
+func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail, a ui.FormState) error {
 	p := s.trailPage(r, t, a)
 	if err := s.trailGround(r, &p, t, a); err != nil {
 		return err
@@ -57,11 +57,11 @@ func (s *Handlers) trailOf(r *http.Request) (trail.Trail, error) {
 }
 
 func (s *Handlers) ShowTrailForm(w http.ResponseWriter, r *http.Request) error {
-	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.Answers{})
+	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.FormState{})
 }
 
 // renderTrailForm shows the form for a new trail, or for the words of one that is there.
-func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail, a ui.Answers) error {
+func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail, a ui.FormState) error {
 	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
@@ -77,7 +77,7 @@ func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.storeTrail(r, up)
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.Answers{Typed: up.fields, Wrong: invalid})
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.FormState{Values: up.fields, Errors: invalid})
 	}
 	if err != nil {
 		return err
@@ -197,7 +197,7 @@ func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.Answers{Typed: trailValues(t)})
+	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.FormState{Values: trailValues(t)})
 }
 
 // trailValues gives the form the trail's own words.
@@ -233,7 +233,7 @@ func (s *Handlers) EditTrail(w http.ResponseWriter, r *http.Request) error {
 	})
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, &t, kit.Answers(r, invalid))
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, &t, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -264,7 +264,7 @@ func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 	}
 	shape, err := track.ParseShape(r.PostFormValue("shape"))
 	if err != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, fault.Invalid{"shape": "Choose how the track is walked."}))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"shape": "Choose how the track is walked."}))
 	}
 	gpx, err := s.Hikes.Upload(r.Context(), t.ID)
 	if err != nil {
@@ -304,7 +304,7 @@ func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, invalid))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
 	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Points = append(t.Points, p); return nil })
 	if err != nil {

@@ -30,7 +30,7 @@ func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
 	r.Body = http.MaxBytesReader(w, r.Body, 2*normalsBytes)
 	text, err := normalsText(r)
 	if err != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, fault.Invalid{"normals": err.Error()}))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"normals": err.Error()}))
 	}
 	f := kit.NewForm(r)
 	n := trail.TrailNormals{Trail: t.ID, Source: f.Text("normals_source"), Typed: s.Now(), By: kit.NameOf(r)}
@@ -42,7 +42,7 @@ func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, invalid))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Hikes.SaveNormals(r.Context(), n); err != nil {
 		return err
@@ -98,7 +98,7 @@ func readNormals(text string) (plan.Normals, error) {
 
 // trailYear works out the year of a trail. Without normals the page says that nothing is
 // known.
-func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.Answers) {
+func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.FormState) {
 	n, err := s.Hikes.Normals(r.Context(), t.ID)
 	known := err == nil
 	p.YearFields = view.NewYearFields(a, n.Normals, n.Source)

@@ -106,7 +106,7 @@ func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (i
 			s.Log.Debug("stream ended", "path", r.URL.Path, "err", err)
 			return nil // the browser has gone or will ask again
 		}
-		if !rest(r.Context(), boardRest) {
+		if !sleep(r.Context(), boardRest) {
 			return nil
 		}
 		select {
@@ -118,8 +118,8 @@ func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (i
 	}
 }
 
-// rest waits, and reports whether there is anybody left to go on for.
-func rest(ctx context.Context, d time.Duration) bool {
+// sleep waits, and reports whether there is anybody left to go on for.
+func sleep(ctx context.Context, d time.Duration) bool {
 	t := time.NewTimer(d)
 	defer t.Stop()
 	select {

@@ -94,10 +94,10 @@ func (x watched) situation(now time.Time) card.Situation {
 }
 
 func (s *Handlers) ShowCardAsk(w http.ResponseWriter, r *http.Request) error {
-	return s.renderCardAsk(w, r, http.StatusOK, ui.Answers{})
+	return s.renderCardAsk(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	c, err := s.askedCard(r)
 	if err != nil {
 		return err
@@ -119,7 +119,7 @@ func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderCardAsk(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderCardAsk(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	opened, err := s.Cards.OpenCard(r.Context(), o)
 	unread := errors.Is(err, card.ErrOtherKey) || errors.Is(err, card.ErrDamaged) || errors.Is(err, card.ErrNoKey)
@@ -144,7 +144,7 @@ func (s *Handlers) tellOpened(r *http.Request, c cardAsked, o card.Opening) {
 	s.notify.Send(r.Context(), m, err)
 }
 
-func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.Answers) view.CardAskPage {
+func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.FormState) view.CardAskPage {
 	p := view.CardAskPage{Page: s.Page(r, "Open a medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, As: string(c.ground),
 		URL: c.path(), BackURL: c.back(), Reason: view.NewOpenReason(a)}
 	p.Private = c.secret != ""

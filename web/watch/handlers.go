@@ -24,11 +24,11 @@ type Handlers struct {
 	Ground        trail.GroundStore
 	Hikes         hike.Store
 	Outbox        message.Outbox
-	Rides         ride.RideStore
+	Rides         ride.Store
 	Rolls         roll.Store
-	Standing      *watch.Standing
+	Standing      *watch.CaseCache
 	Announcements hike.AnnouncementStore
-	Wakes         kit.WakeStore
+	Wakes         kit.PushStore
 	Watch         watch.Store
 	LocalPush     bool
 	board         sharedBoard
@@ -44,11 +44,11 @@ func New(
 	ground trail.GroundStore,
 	hikes hike.Store,
 	outbox message.Outbox,
-	rides ride.RideStore,
+	rides ride.Store,
 	rolls roll.Store,
-	cases *watch.Standing,
+	cases *watch.CaseCache,
 	announcements hike.AnnouncementStore,
-	wakes kit.WakeStore,
+	wakes kit.PushStore,
 	watch watch.Store,
 	localPush bool,
 ) *Handlers {

@@ -32,7 +32,7 @@ func (s *Handlers) handOverPage(r *http.Request, x watched) view.HandOverPage {
 		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
 	facts := x.facts(s.UnitsOf(r), phase)
-	if x.sight.Sees(privacy.KindAction) {
+	if x.sight.CanSee(privacy.KindAction) {
 		facts.Details = x.details(s.ActionLines(r, x.Hike.ID))
 	} else {
 		facts.Details = x.details(nil)
@@ -91,7 +91,7 @@ func (x watched) detailsClosed() string {
 // counts alone.
 func (x watched) known() roll.State {
 	s := x.State
-	if !x.sight.Sees(privacy.KindName) {
+	if !x.sight.CanSee(privacy.KindName) {
 		s.People, s.Searches, s.Unwell = nil, nil, nil
 	}
 	return s
@@ -215,13 +215,13 @@ func (x watched) weatherWords(u format.System) string {
 
 // carWords are the cars that have not gone, with who came in them.
 func (x watched) carWords() string {
-	if !x.sight.Sees(privacy.KindPlate) {
+	if !x.sight.CanSee(privacy.KindPlate) {
 		return ""
 	}
 	var parts []string
 	for _, c := range x.State.OpenCars() {
 		text := c.Plate
-		if len(c.Owners) > 0 && x.sight.Sees(privacy.KindName) {
+		if len(c.Owners) > 0 && x.sight.CanSee(privacy.KindName) {
 			text += " (" + strings.Join(c.Owners, ", ") + ")"
 		}
 		parts = append(parts, x.parked.Where(c.Plate, text))
@@ -296,7 +296,7 @@ func (x watched) doneSoFar() string {
 const contactsRead = 4
 
 func (x watched) families() string {
-	if !x.sight.Sees(privacy.KindContact) {
+	if !x.sight.CanSee(privacy.KindContact) {
 		return ""
 	}
 	var parts []string
@@ -325,19 +325,19 @@ func (x watched) details(actions map[string]card.Line) map[roll.PersonID]watch.D
 	all := map[roll.PersonID]watch.Detail{}
 	for _, s := range x.SignUps {
 		d := watch.Detail{}
-		if x.sight.Sees(privacy.KindName) {
+		if x.sight.CanSee(privacy.KindName) {
 			d.Carries = fmt.Sprintf("said %.1f L of water", s.Water.Litres())
 		}
-		if x.sight.Sees(privacy.KindScreening) {
+		if x.sight.CanSee(privacy.KindScreening) {
 			d.Experience = "longest walk lately: " + s.LongestWalk
 		}
-		if s.Minor && x.sight.Sees(privacy.KindName) {
+		if s.Minor && x.sight.CanSee(privacy.KindName) {
 			d.Looks = "under 18"
 		}
-		if s.Minor && x.sight.Sees(privacy.KindContact) {
+		if s.Minor && x.sight.CanSee(privacy.KindContact) {
 			d.Looks = "under 18, guardian " + s.Guardian + " " + s.GuardianPhone
 		}
-		if s.Carded && x.sight.Sees(privacy.KindAction) {
+		if s.Carded && x.sight.CanSee(privacy.KindAction) {
 			d.Health = healthWords(actions[s.ID])
 		}
 		all[roll.PersonID(s.ID)] = d

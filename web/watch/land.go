@@ -65,7 +65,7 @@ func (s *Handlers) landFacts(r *http.Request) (watched, []format.Line, error) {
 	if err != nil {
 		return x, nil, err
 	}
-	x.sight = privacy.Sight{As: []privacy.Capacity{privacy.AsLandManager}, Window: x.Window(s.Now())}
+	x.sight = privacy.Visibility{As: []privacy.Capacity{privacy.AsLandManager}, Window: x.Window(s.Now())}
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return x, nil, err

@@ -24,7 +24,7 @@ import (
 
 // ShowTripSheet is the leader's paper: what is stored, and of people what the viewer may see.
 func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}
@@ -53,7 +53,7 @@ func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 	p.Water, p.Weather, p.Age = tripWater(t, u), tripWeather(t, zone, u), tripAge(t, s.Now())
 	points := trail.TripPoints(t.Trail, t.Plan)
 	p.Points, p.Escapes = tripPoints(points, zone, u), tripEscapes(t.Trail, trail.Escapes(points), u)
-	sight := s.StaffSight(r, h)
+	sight := s.StaffVisibility(r, h)
 	p.People, p.Closed = tripPeople(t, sight, u), tripClosed(h, sight)
 	return s.Render(w, r, http.StatusOK, view.TripSheet(p))
 }
@@ -205,9 +205,9 @@ func tripEscapes(t trail.Trail, points []trail.TripPoint, u format.System) []for
 }
 
 // tripPeople lists who walks, and of each what the viewer may see.
-func tripPeople(t hike.Data, sight privacy.Sight, u format.System) ui.LedgerText {
+func tripPeople(t hike.Data, sight privacy.Visibility, u format.System) ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
-	contact, plate := sight.Sees(privacy.KindContact), sight.Sees(privacy.KindPlate)
+	contact, plate := sight.CanSee(privacy.KindContact), sight.CanSee(privacy.KindPlate)
 	if contact {
 		l.Columns = append(l.Columns, ui.Column{Label: "Ring in need"})
 	}
@@ -215,7 +215,7 @@ func tripPeople(t hike.Data, sight privacy.Sight, u format.System) ui.LedgerText
 		l.Columns = append(l.Columns, ui.Column{Label: "Car"})
 	}
 	l.Columns = append(l.Columns, ui.Column{Label: "Here"}, ui.Column{Label: "Out"}, ui.Column{Label: "Back"})
-	if !sight.Sees(privacy.KindName) {
+	if !sight.CanSee(privacy.KindName) {
 		return l
 	}
 	for i, x := range signup.Walking(t.SignUps) {
@@ -235,11 +235,11 @@ func tripPeople(t hike.Data, sight privacy.Sight, u format.System) ui.LedgerText
 	return l
 }
 
-func tripClosed(h hike.Hike, sight privacy.Sight) string {
+func tripClosed(h hike.Hike, sight privacy.Visibility) string {
 	switch {
-	case !sight.Sees(privacy.KindName):
+	case !sight.CanSee(privacy.KindName):
 		return kit.OpensWords("Names open", h) + " Print it then."
-	case !sight.Sees(privacy.KindContact):
+	case !sight.CanSee(privacy.KindContact):
 		return kit.OpensWords("Whom to ring in need, and the cars, open", h) + " Print it then."
 	}
 	return ""

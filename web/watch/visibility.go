@@ -11,11 +11,11 @@ import (
 	"saltbush/internal/watch"
 )
 
-// watchSight is the sight of whoever looks at a watch. Whoever took the alarm sees what
+// watchVisibility is the sight of whoever looks at a watch. Whoever took the alarm sees what
 // on-call sees, for as long as it lasts.
-func (s *Handlers) watchSight(r *http.Request, c watch.Case, v watcherIn) (privacy.Sight, error) {
+func (s *Handlers) watchVisibility(r *http.Request, c watch.Case, v watcherIn) (privacy.Visibility, error) {
 	now := s.Now()
-	sight := s.SightOf(r, c.Hike, c.Window(now))
+	sight := s.VisibilityFor(r, c.Hike, c.Window(now))
 	if v.secret != "" {
 		as, err := s.linkCapacity(r, c.Hike, v.name)
 		if err != nil {

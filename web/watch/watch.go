@@ -73,7 +73,7 @@ type watched struct {
 	hike.Data
 	watcherIn
 	watch.Case
-	sight  privacy.Sight // of whoever asks
+	sight  privacy.Visibility // of whoever asks
 	parked ride.ParkedCars
 	at     time.Time // when the page was asked for
 	demo   bool      // nothing leaves the program
@@ -85,7 +85,7 @@ func (s *Handlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 	if err != nil {
 		return w, err
 	}
-	if w.Data, err = s.Tell(r.Context(), rec.Hike); err != nil {
+	if w.Data, err = s.LoadHikeData(r.Context(), rec.Hike); err != nil {
 		return w, err
 	}
 	log, err := s.Watch.WatchLog(r.Context(), v.id)
@@ -93,15 +93,15 @@ func (s *Handlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 		return w, err
 	}
 	w.Case = watch.CaseOf(roll.Watched{Record: rec, Trail: w.Data.Trail.Name, Plan: w.Data.Plan}, log)
-	w.sight, err = s.watchSight(r, w.Case, v)
+	w.sight, err = s.watchVisibility(r, w.Case, v)
 	return w, err
 }
 
 func (s *Handlers) ShowWatch(w http.ResponseWriter, r *http.Request) error {
-	return s.renderWatch(w, r, http.StatusOK, ui.Answers{})
+	return s.renderWatch(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err
@@ -135,7 +135,7 @@ func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 			return "", "", err
 		}
 		mark, sent = now, s.Now()
-		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, ui.Answers{})))
+		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, ui.FormState{})))
 		return strconv.FormatUint(now, 36), text, err
 	})
 }
@@ -172,7 +172,7 @@ func (s *Handlers) NoteWatch(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("note", fmt.Sprintf("This is longer than %d characters. Write it as several lines.", longestNote))
 	}
 	if len(f.Faults) > 0 {
-		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	line := watch.Logged{Hike: v.id, At: s.Now(), Kind: watch.LogNote, By: v.name, Note: note}
 	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
@@ -202,7 +202,7 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("heard", "Say in a few words who told you, and from where.")
 	}
 	if len(f.Faults) > 0 {
-		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	e.Note = "by phone: " + heard
 	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {

@@ -39,7 +39,7 @@ type RuleText struct {
 type HouseChangeLine struct{ At, Rule, From, To, Way, Reason, By string }
 
 // NewRuleGroups asks for every rule, in the viewer's units.
-func NewRuleGroups(a ui.Answers, r rules.Rules, sys format.System) []RuleGroup {
+func NewRuleGroups(a ui.FormState, r rules.Rules, sys format.System) []RuleGroup {
 	var groups []RuleGroup
 	for _, rule := range rules.AllRules() {
 		if n := len(groups); n == 0 || groups[n-1].Name != rule.Group {
@@ -49,25 +49,25 @@ func NewRuleGroups(a ui.Answers, r rules.Rules, sys format.System) []RuleGroup {
 		g := &groups[len(groups)-1]
 		g.Rules = append(g.Rules, newRule(a, rule, r, sys))
 	}
-	sent := ui.First(a.Typed["group"])
+	sent := ui.First(a.Values["group"])
 	for i := range groups {
 		of := a
 		if groups[i].ID != sent {
-			of = ui.Answers{}
+			of = ui.FormState{}
 		}
-		groups[i].Reason = of.Asked(ui.Field{Name: "reason", ID: "reason-" + groups[i].ID, Label: "Reason", Optional: true,
+		groups[i].Reason = of.Bind(ui.Field{Name: "reason", ID: "reason-" + groups[i].ID, Label: "Reason", Optional: true,
 			Hint: "Needed where a rule becomes less cautious. It is kept."})
 	}
 	return groups
 }
 
-func newRule(a ui.Answers, rule rules.Rule, r rules.Rules, sys format.System) RuleText {
+func newRule(a ui.FormState, rule rules.Rule, r rules.Rules, sys format.System) RuleText {
 	now, usual := rule.Of(r), rule.Of(rules.DefaultRules())
 	t := RuleText{Own: now != usual, Field: ui.Field{Name: rule.Key, Label: rule.Name, Short: true, Unit: ruleUnit(rule.Unit, sys), Value: RuleFigure(rule.Unit, now, sys)}}
 	if rule.Unit == rules.CalendarMon {
 		t.Field.Unit, t.Field.Options = "", months(now)
 	}
-	t.Field = a.Asked(t.Field)
+	t.Field = a.Bind(t.Field)
 	t.Notes = "Default " + RuleWords(rule.Unit, usual, sys) + ". " + rule.Source
 	if rule.Unit != rules.CalendarMon {
 		t.Notes += " Kept between " + RuleFigure(rule.Unit, rule.Least, sys) + " and " + RuleWords(rule.Unit, rule.Most, sys) + wayOf(rule.Caution) + "."

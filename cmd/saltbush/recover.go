@@ -12,16 +12,16 @@ import (
 	"saltbush/internal/postgres"
 )
 
-// letInCommand helps where no coordinator is left who can sign in: whoever may run programs
+// recoverCommand helps where no coordinator is left who can sign in: whoever may run programs
 // on the machine opens one account again.
-type letInCommand struct {
+type recoverCommand struct {
 	Email         string `arg:"" help:"The address of the account."`
 	BaseURL       string `env:"SALTBUSH_BASE_URL" placeholder:"URL" help:"The address that the link begins with."`
 	whichDatabase `embed:""`
 }
 
 // Run takes the account's second step off and prints a link for a new password.
-func (c letInCommand) Run(e environment) error {
+func (c recoverCommand) Run(e environment) error {
 	email, err := account.CleanEmail(c.Email)
 	if err != nil {
 		return err
@@ -32,7 +32,7 @@ func (c letInCommand) Run(e environment) error {
 			return err
 		}
 		defer db.Close()
-		secret, err := letIn(e.ctx, db.AccountStore(), email, time.Now())
+		secret, err := recoverAccount(e.ctx, db.AccountStore(), email, time.Now())
 		if err != nil {
 			return fmt.Errorf("%s: %w", email, err)
 		}
@@ -42,7 +42,7 @@ func (c letInCommand) Run(e environment) error {
 	})
 }
 
-func letIn(ctx context.Context, s account.Store, email string, now time.Time) (account.Secret, error) {
+func recoverAccount(ctx context.Context, s account.Store, email string, now time.Time) (account.Secret, error) {
 	a, err := s.AccountByEmail(ctx, email)
 	if err != nil {
 		return account.Secret{}, err

@@ -10,9 +10,9 @@ import (
 	"saltbush/internal/walk"
 )
 
-// march is a walk laid out in time from its departure, whenever that is: how long each
+// timing is a walk laid out in time from its departure, whenever that is: how long each
 // leg takes and how hard the party works on it.
-type march struct {
+type timing struct {
 	legs     []track.Leg
 	estimate walk.Estimate
 	moved    unit.Mass
@@ -21,16 +21,16 @@ type march struct {
 	far      unit.Length
 }
 
-func newMarch(in Input, legs []track.Leg, far unit.Length) (march, error) {
+func newMarch(in Input, legs []track.Leg, far unit.Length) (timing, error) {
 	ways := make([]walk.Leg, len(legs))
 	for i, l := range legs {
 		ways[i] = walk.Leg{Length: l.To - l.From, Slope: l.Slope, Surface: in.Surface}
 	}
 	estimate, err := walk.NewEstimate(ways, in.Party)
 	if err != nil {
-		return march{}, bad("trail", "has no walking time: %v", err)
+		return timing{}, bad("trail", "has no walking time: %v", err)
 	}
-	m := march{legs: legs, estimate: estimate, moved: in.House.BodyMass + in.House.Load,
+	m := timing{legs: legs, estimate: estimate, moved: in.House.BodyMass + in.House.Load,
 		terrain: supply.TerrainOf(in.Surface), far: far}
 	m.standing = supply.Metabolic(m.moved, 0, 0, m.terrain)
 	return m, nil
@@ -43,7 +43,7 @@ const (
 )
 
 // reach returns how long the party takes to a place on the way at a quantile of its time.
-func (m march) reach(along unit.Length, q unit.Fraction) time.Duration {
+func (m timing) reach(along unit.Length, q unit.Fraction) time.Duration {
 	for i, l := range m.legs {
 		if l.To < along {
 			continue
@@ -56,13 +56,13 @@ func (m march) reach(along unit.Length, q unit.Fraction) time.Duration {
 }
 
 // wayBack returns the expected time from the far point to the end of the walk.
-func (m march) wayBack() time.Duration {
+func (m timing) wayBack() time.Duration {
 	return m.estimate.P50 - m.reach(m.far, half)
 }
 
 // worked is the work on leg i in watt seconds, when it takes so many seconds with its
 // share of the breaks: walking for the moving share, standing for the rest.
-func (m march) worked(i int, took float64) float64 {
+func (m timing) worked(i int, took float64) float64 {
 	leg := m.legs[i]
 	moving := took * m.estimate.MovingP50.Seconds() / m.estimate.P50.Seconds()
 	if !(moving > 0) {
@@ -73,9 +73,9 @@ func (m march) worked(i int, took float64) float64 {
 	return float64(walking)*moving + float64(m.standing)*(took-moving)
 }
 
-// passage is a march at one quantile of its time, as it is carried through the table for
+// timeline is a march at one quantile of its time, as it is carried through the table for
 // every start that is asked for: stations on the way, and the hours between them.
-type passage struct {
+type timeline struct {
 	stations []station
 	hours    []hour
 }
@@ -107,8 +107,8 @@ const (
 // newPassage lays a march through a table. Work and heat are averaged over the same hour,
 // time-weighted and breaks counted, as the limits are written (NIOSH 2016-106, section
 // 8.1), for hours that begin five minutes apart.
-func newPassage(m march, tb table, q unit.Fraction) passage {
-	p := passage{stations: make([]station, len(m.legs))}
+func newPassage(m timing, tb table, q unit.Fraction) timeline {
+	p := timeline{stations: make([]station, len(m.legs))}
 	worked := make([]float64, len(m.legs)+1) // watt seconds until the end of leg i-1
 	total, before := m.estimate.Quantile(q).Seconds(), 0.0
 	for i, leg := range m.legs {
@@ -121,17 +121,17 @@ func newPassage(m march, tb table, q unit.Fraction) passage {
 	return p
 }
 
-func (p passage) end() float64 { return p.stations[len(p.stations)-1].after }
+func (p timeline) end() float64 { return p.stations[len(p.stations)-1].after }
 
 // began is when the piece that ends at station i began.
-func (p passage) began(i int) float64 {
+func (p timeline) began(i int) float64 {
 	if i == 0 {
 		return 0
 	}
 	return p.stations[i-1].after
 }
 
-func (p passage) cutHours(worked []float64) []hour {
+func (p timeline) cutHours(worked []float64) []hour {
 	last := len(p.stations) - 1
 	if p.end() <= hourSeconds {
 		return []hour{hourOf(0, last, 0, p.end(), worked[last+1])}
@@ -166,7 +166,7 @@ func hourOf(first, last int, cut, span, work float64) hour {
 }
 
 // hardest returns the work of the hardest hour.
-func (p passage) hardest() unit.Power {
+func (p timeline) hardest() unit.Power {
 	var power unit.Power
 	for _, h := range p.hours {
 		power = max(power, h.power)

@@ -22,17 +22,17 @@ type CaseStore interface {
 	WatchLogs(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]Logged, error)
 }
 
-// Hearsay tells which hikes changed after a mark, and the mark that stands now; all says
+// ChangeFeed tells which hikes changed after a mark, and the mark that stands now; all says
 // that any may have.
-type Hearsay interface {
+type ChangeFeed interface {
 	Since(mark uint64) (now uint64, changed []ref.Hike, all bool)
 }
 
-// Standing keeps every running watch folded, and folds one anew only when something about
+// CaseCache keeps every running watch folded, and folds one anew only when something about
 // it changed. It is safe for use by several goroutines.
-type Standing struct {
+type CaseCache struct {
 	store CaseStore
-	heard Hearsay
+	heard ChangeFeed
 
 	mu     sync.Mutex
 	mark   uint64
@@ -58,14 +58,14 @@ const (
 	loadEvery = 5 * time.Minute
 )
 
-// NewStanding returns an empty store of cases. Without hearsay everything is loaded each
+// NewCaseCache returns an empty store of cases. Without hearsay everything is loaded each
 // time.
-func NewStanding(store CaseStore, heard Hearsay) *Standing {
-	return &Standing{store: store, heard: heard, cases: map[ref.Hike]Case{}}
+func NewCaseCache(store CaseStore, heard ChangeFeed) *CaseCache {
+	return &CaseCache{store: store, heard: heard, cases: map[ref.Hike]Case{}}
 }
 
 // Cases returns the watches as they stand.
-func (s *Standing) Cases(ctx context.Context, now time.Time) (Cases, error) {
+func (s *CaseCache) Cases(ctx context.Context, now time.Time) (Cases, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	mark, changed, all := s.since()
@@ -92,7 +92,7 @@ func (s *Standing) Cases(ctx context.Context, now time.Time) (Cases, error) {
 	return s.out, nil
 }
 
-func (s *Standing) since() (mark uint64, changed []ref.Hike, all bool) {
+func (s *CaseCache) since() (mark uint64, changed []ref.Hike, all bool) {
 	if s.heard == nil {
 		return 0, nil, true
 	}
@@ -100,7 +100,7 @@ func (s *Standing) since() (mark uint64, changed []ref.Hike, all bool) {
 }
 
 // stale are the watched hikes that are to be loaded.
-func (s *Standing) stale(ids, changed []ref.Hike, all bool) []ref.Hike {
+func (s *CaseCache) stale(ids, changed []ref.Hike, all bool) []ref.Hike {
 	if all {
 		return ids
 	}
@@ -114,7 +114,7 @@ func (s *Standing) stale(ids, changed []ref.Hike, all bool) []ref.Hike {
 	})
 }
 
-func (s *Standing) load(ctx context.Context, ids []ref.Hike) error {
+func (s *CaseCache) load(ctx context.Context, ids []ref.Hike) error {
 	if len(ids) == 0 {
 		return nil
 	}
@@ -133,7 +133,7 @@ func (s *Standing) load(ctx context.Context, ids []ref.Hike) error {
 }
 
 // forget drops the cases that are no longer watched.
-func (s *Standing) forget(ids []ref.Hike) bool {
+func (s *CaseCache) forget(ids []ref.Hike) bool {
 	watched := map[ref.Hike]bool{}
 	for _, id := range ids {
 		watched[id] = true
@@ -148,7 +148,7 @@ func (s *Standing) forget(ids []ref.Hike) bool {
 	return gone
 }
 
-func (s *Standing) arrange() {
+func (s *CaseCache) arrange() {
 	list := make([]Case, 0, len(s.cases))
 	for _, c := range s.cases {
 		list = append(list, c)

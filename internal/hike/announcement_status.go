@@ -11,8 +11,8 @@ import (
 	"saltbush/internal/text"
 )
 
-// Telling is a decision told to everybody who has or waits for a place, and to the staff.
-type Telling struct {
+// Announcement is a decision told to everybody who has or waits for a place, and to the staff.
+type Announcement struct {
 	ID      int64
 	Hike    ref.Hike
 	At      time.Time
@@ -33,8 +33,8 @@ type Published struct {
 	Trail string
 }
 
-// Told is one person of a telling: SignUp names a place, Account one of the staff.
-type Told struct {
+// Recipient is one person of a telling: SignUp names a place, Account one of the staff.
+type Recipient struct {
 	SignUp  string
 	Account int64
 	Name    string
@@ -51,15 +51,15 @@ type Told struct {
 	Reminder string
 }
 
-// Heard is a telling with how far it has come.
-type Heard struct {
-	Telling
-	To []Told
+// AnnouncementStatus is a telling with how far it has come.
+type AnnouncementStatus struct {
+	Announcement
+	To []Recipient
 }
 
 // Unread lists who has not said that they have read it: they are telephoned.
-func (h Heard) Unread() []Told {
-	var list []Told
+func (h AnnouncementStatus) Unread() []Recipient {
+	var list []Recipient
 	for _, t := range h.To {
 		if t.Read.IsZero() && t.concerned() {
 			list = append(list, t)
@@ -69,7 +69,7 @@ func (h Heard) Unread() []Told {
 }
 
 // concerned reports whether the news is still the person's.
-func (t Told) concerned() bool {
+func (t Recipient) concerned() bool {
 	if t.Account != 0 {
 		return t.Role != ""
 	}
@@ -78,11 +78,11 @@ func (t Told) concerned() bool {
 
 // AtTrailhead reports whether somebody stands at the trailhead at the published time, or
 // hangs up a sign: while anybody may not know of a change.
-func (h Heard) AtTrailhead() bool { return h.Outcome != Goes && len(h.Unread()) > 0 }
+func (h AnnouncementStatus) AtTrailhead() bool { return h.Outcome != Goes && len(h.Unread()) > 0 }
 
 // StandsAt is when somebody stands there: whoever has not read that a hike meets earlier, or
 // not at all, comes at the hour that they know. Tellings of old did not keep that hour.
-func (t Telling) StandsAt(h Hike) time.Time {
+func (t Announcement) StandsAt(h Hike) time.Time {
 	if t.Before.Meet.IsZero() {
 		return h.Meet
 	}
@@ -91,22 +91,22 @@ func (t Telling) StandsAt(h Hike) time.Time {
 
 // Near reports whether the news is to be chased by everybody who looks at the board: from
 // the evening before the hike until those who do not know have been waited for.
-func (t Telling) Near(h Hike, now time.Time) bool {
+func (t Announcement) Near(h Hike, now time.Time) bool {
 	until := t.StandsAt(h).Add(h.Rules().Grace)
 	return !now.Before(h.DayBegins()) && (now.Before(until) || now.Before(h.Start))
 }
 
-// Hearer is who a telling was told to: the place of a person, or one of the staff, whose
+// Reader is who a telling was told to: the place of a person, or one of the staff, whose
 // place is empty.
-type Hearer struct {
+type Reader struct {
 	Place   signup.SignUp
 	Account int64
 	Name    string
 }
 
-// ToldStaff lists whom of the staff a decision is told: those asked and those who have
+// StaffToTell lists whom of the staff a decision is told: those asked and those who have
 // accepted alike, once each. Whoever took the decision knows.
-func (h Hike) ToldStaff(by int64) []team.Staff {
+func (h Hike) StaffToTell(by int64) []team.Staff {
 	var list []team.Staff
 	seen := map[int64]bool{by: true}
 	for _, m := range h.Staff {
@@ -134,46 +134,46 @@ func CheckStander(name string) (string, error) {
 	return name, v.Err()
 }
 
-// News is what a decision changes beside the hike. It is kept with it, or not at all.
-type News struct {
-	Telling Telling
-	To      []Told
+// Announcing is what a decision changes beside the hike. It is kept with it, or not at all.
+type Announcing struct {
+	Telling Announcement
+	To      []Recipient
 	// Plan is the plan that the hike goes by now, nil where the old one stands.
 	Plan *StoredPlan
 	// Places are those whose state changes.
 	Places []signup.SignUp
 }
 
-// NewTelling tells the hike's decision to people who know what was published before.
-func NewTelling(h Hike, before Published, consent bool) Telling {
+// NewAnnouncement tells the hike's decision to people who know what was published before.
+func NewAnnouncement(h Hike, before Published, consent bool) Announcement {
 	d := h.Decision
-	return Telling{Hike: h.ID, At: d.At, By: d.By, Outcome: d.What(), Words: d.Says(), Consent: consent, Before: before}
+	return Announcement{Hike: h.ID, At: d.At, By: d.By, Outcome: d.What(), Words: d.Says(), Consent: consent, Before: before}
 }
 
 // AnswerAnnouncement is what somebody says to what they were told: that they have read it, and with it
 // that they agree to a harder trail. It is no fault to say it twice.
-func AnswerAnnouncement(s *signup.SignUp, t Telling) {
+func AnswerAnnouncement(s *signup.SignUp, t Announcement) {
 	if t.Consent && s.State == signup.Offered {
 		s.State = signup.Confirmed
 	}
 }
 
-// TellingStore keeps who was told what, and who has read it.
-type TellingStore interface {
+// AnnouncementLog keeps who was told what, and who has read it.
+type AnnouncementLog interface {
 	// Heard lists the tellings of a hike, the latest first, with who has read them.
-	Heard(ctx context.Context, id ref.Hike) ([]Heard, error)
+	Announcements(ctx context.Context, id ref.Hike) ([]AnnouncementStatus, error)
 	// Unread counts who has not read the latest telling of each hike.
-	Unread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error)
+	CountUnread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error)
 	// Unheard lists the hikes that start between two times and whose latest news somebody has
 	// not read; of those who are told nothing any more, too.
-	Unheard(ctx context.Context, from, to time.Time) ([]ref.Hike, error)
+	HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hike, error)
 	// ToldByLink finds a telling and who it was told to by the hash of the secret.
-	ToldByLink(ctx context.Context, hash []byte) (Telling, Hearer, error)
+	AnnouncementByLink(ctx context.Context, hash []byte) (Announcement, Reader, error)
 	// MarkRead records that the person has read it, applies answer to their place where they
 	// have one, and takes the reminder back. A place that is given back is offered on at
 	// once: it returns whose place moved.
 	MarkRead(
-		ctx context.Context, hash []byte, now time.Time, answer func(Telling, *signup.SignUp), mails ...Mails,
+		ctx context.Context, hash []byte, now time.Time, answer func(Announcement, *signup.SignUp), mails ...Mails,
 	) ([]signup.SignUp, error)
 	// StandAt names who stands at the trailhead for the latest telling of the hike.
 	StandAt(ctx context.Context, id ref.Hike, name string) error

@@ -9,10 +9,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// meeting is what a party that leaves at a time meets on its way. It is taken at the
+// outcome is what a party that leaves at a time meets on its way. It is taken at the
 // median and at the nine-in-ten pace, the worst of both: in the morning the slow party is
 // the hotter one, in the evening the fast one.
-type meeting struct {
+type outcome struct {
 	start, back    time.Time // back is the nine-in-ten return
 	wbgt, felt     unit.Temperature
 	wbgtAt, feltAt float64 // seconds of the table
@@ -20,25 +20,25 @@ type meeting struct {
 	exposure, alert hourMet
 	offBy           time.Time // zero where the open trail passes no limit after the start
 	drink           unit.Flow
-	found           findings
+	found           exceeded
 }
 
-// meet carries the party through the day from a start.
-func (r *route) meet(start time.Time) meeting {
+// simulate carries the party through the day from a start.
+func (r *route) simulate(start time.Time) outcome {
 	from := r.table.seconds(start)
-	m := meeting{start: start, back: start.Add(r.march.estimate.P90),
+	m := outcome{start: start, back: start.Add(r.march.estimate.P90),
 		wbgt: unit.Temperature(math.Inf(-1)), felt: unit.Temperature(math.Inf(-1))}
 	for _, p := range r.passages {
 		m.walk(&r.table, p, from, r.sums)
 	}
 	m.offBy = r.offBy(from)
 	m.drink = supply.Drink(m.wbgt, r.power, r.sunny(m))
-	m.found = r.find(m)
+	m.found = r.exceededLimits(m)
 	return m
 }
 
 // walk keeps the worst of one passage. The sums are room for the heat added up along it.
-func (m *meeting) walk(tb *table, p passage, from float64, sums []float64) {
+func (m *outcome) walk(tb *table, p timeline, from float64, sums []float64) {
 	sum, before := 0.0, 0.0
 	for i, s := range p.stations {
 		met := tb.at(from+s.after, s.spot)
@@ -57,7 +57,7 @@ func (m *meeting) walk(tb *table, p passage, from float64, sums []float64) {
 }
 
 // rest compares one hour with its limits.
-func (m *meeting) rest(tb *table, p passage, h hour, from float64, sums []float64) {
+func (m *outcome) rest(tb *table, p timeline, h hour, from float64, sums []float64) {
 	sum := sums[h.last+1] - sums[h.first]
 	if h.cut > 0 {
 		sum -= (sums[h.first+1] - sums[h.first]) * h.cut / (p.stations[h.first].after - p.began(h.first))
@@ -79,7 +79,7 @@ func (m *meeting) rest(tb *table, p passage, h hour, from float64, sums []float6
 const sunnyBelow = 0.5
 
 // sunny looks at the sky of the hottest moment.
-func (r *route) sunny(m meeting) bool {
+func (r *route) sunny(m outcome) bool {
 	return r.day.weather(r.table.moment(m.wbgtAt)).Cloud < sunnyBelow
 }
 

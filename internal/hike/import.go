@@ -7,8 +7,8 @@ import (
 	"saltbush/internal/signup"
 )
 
-// Brought is what becomes of one request of a list that somebody brings in.
-type Brought struct {
+// ImportRow is what becomes of one request of a list that somebody brings in.
+type ImportRow struct {
 	SignUp signup.SignUp
 	// Here says that the person has or wants a place already; nothing is done for them.
 	Here bool
@@ -17,23 +17,23 @@ type Brought struct {
 }
 
 // Added reports whether the request is one that is stored.
-func (b Brought) Added() bool { return !b.Here && b.Wrong == nil }
+func (b ImportRow) Added() bool { return !b.Here && b.Wrong == nil }
 
-// Bring says what becomes of a list of requests that passed Check, as if each person had
+// Import says what becomes of a list of requests that passed Check, as if each person had
 // asked in that order beside those who asked before. It is asked with the hike's row
 // locked. Whoever is on the hike already is left as they are, so that a list may be brought
 // in twice.
-func (h Hike) Bring(list, others []signup.SignUp, now time.Time) []Brought {
+func (h Hike) Import(list, others []signup.SignUp, now time.Time) []ImportRow {
 	all := slices.Clone(others)
 	here := map[string]bool{}
 	for _, o := range others {
 		here[o.SameAs()] = o.OnHike() || here[o.SameAs()]
 	}
-	var out []Brought
+	var out []ImportRow
 	for _, s := range list {
-		b := Brought{SignUp: s, Here: here[s.SameAs()]}
+		b := ImportRow{SignUp: s, Here: here[s.SameAs()]}
 		if !b.Here {
-			b.Wrong = h.bringOne(&b.SignUp, all, now)
+			b.Wrong = h.importOne(&b.SignUp, all, now)
 		}
 		if b.Added() {
 			all, here[s.SameAs()] = append(all, b.SignUp), true
@@ -43,7 +43,7 @@ func (h Hike) Bring(list, others []signup.SignUp, now time.Time) []Brought {
 	return out
 }
 
-func (h Hike) bringOne(s *signup.SignUp, others []signup.SignUp, now time.Time) error {
+func (h Hike) importOne(s *signup.SignUp, others []signup.SignUp, now time.Time) error {
 	if err := CheckAdult(*s, h, others); err != nil {
 		return err
 	}
@@ -51,7 +51,7 @@ func (h Hike) bringOne(s *signup.SignUp, others []signup.SignUp, now time.Time) 
 	return h.Admit(s, now, taken, waiting)
 }
 
-// BroughtWhole reports whether a list may be stored: nothing of it is refused.
-func BroughtWhole(list []Brought) bool {
-	return !slices.ContainsFunc(list, func(b Brought) bool { return b.Wrong != nil })
+// ImportedWhole reports whether a list may be stored: nothing of it is refused.
+func ImportedWhole(list []ImportRow) bool {
+	return !slices.ContainsFunc(list, func(b ImportRow) bool { return b.Wrong != nil })
 }

@@ -12,11 +12,11 @@ import (
 	"saltbush/internal/signup"
 )
 
-// ChangeAndTell applies change with the hike locked and saves the hike with what change
+// ChangeAndAnnounce applies change with the hike locked and saves the hike with what change
 // returns: a decision never stands without its letters in the outbox.
-func (db *DB) ChangeAndTell(
+func (db *DB) ChangeAndAnnounce(
 	ctx context.Context, id ref.Hike, now time.Time,
-	change func(*hike.Hike, []signup.SignUp) (hike.News, []message.Mail, error),
+	change func(*hike.Hike, []signup.SignUp) (hike.Announcing, []message.Mail, error),
 ) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, places, err := db.lockPlaces(ctx, id)
@@ -38,7 +38,7 @@ func (db *DB) ChangeAndTell(
 	return wrapErr(err, "decide on hike %d", id)
 }
 
-func (db *DB) keepNews(ctx context.Context, id ref.Hike, news hike.News) error {
+func (db *DB) keepNews(ctx context.Context, id ref.Hike, news hike.Announcing) error {
 	if news.Plan != nil {
 		plan, err := db.savePlan(ctx, *news.Plan)
 		if err != nil {
@@ -62,7 +62,7 @@ func (db *DB) keepNews(ctx context.Context, id ref.Hike, news hike.News) error {
 }
 
 // keepTelling also takes back the reminders of what was told before: it no longer holds.
-func (db *DB) keepTelling(ctx context.Context, id ref.Hike, news hike.News) error {
+func (db *DB) keepTelling(ctx context.Context, id ref.Hike, news hike.Announcing) error {
 	err := db.exec(ctx, `
 		DELETE FROM outbox
 		WHERE state = 'queued' AND key IN (
@@ -106,21 +106,21 @@ const tellingColumns = `
 	json_build_object('Meet', t.meet, 'Trail', t.trail) AS before,
 	t.stands`
 
-// Heard lists the tellings of a hike, the latest first, with who has read them.
-func (db *DB) Heard(ctx context.Context, id ref.Hike) ([]hike.Heard, error) {
-	tellings, err := many[hike.Telling](ctx, db, `SELECT`+tellingColumns+`
+// Announcements lists the tellings of a hike, the latest first, with who has read them.
+func (db *DB) Announcements(ctx context.Context, id ref.Hike) ([]hike.AnnouncementStatus, error) {
+	tellings, err := many[hike.Announcement](ctx, db, `SELECT`+tellingColumns+`
 		FROM tellings t WHERE t.hike_id = @hike ORDER BY t.id DESC`, args{"hike": id})
 	if err != nil {
 		return nil, wrapErr(err, "list what was told of hike %d", id)
 	}
 	rows, err := db.toldRows(ctx, `t.hike_id = @hike`, args{"hike": id})
-	to := map[int64][]hike.Told{}
+	to := map[int64][]hike.Recipient{}
 	for _, r := range rows {
-		to[r.TellingID] = append(to[r.TellingID], r.Told)
+		to[r.TellingID] = append(to[r.TellingID], r.Recipient)
 	}
-	list := make([]hike.Heard, len(tellings))
+	list := make([]hike.AnnouncementStatus, len(tellings))
 	for i, t := range tellings {
-		list[i] = hike.Heard{Telling: t, To: to[t.ID]}
+		list[i] = hike.AnnouncementStatus{Announcement: t, To: to[t.ID]}
 	}
 	return list, wrapErr(err, "list who was told of hike %d", id)
 }
@@ -129,7 +129,7 @@ func (db *DB) Heard(ctx context.Context, id ref.Hike) ([]hike.Heard, error) {
 type toldRow struct {
 	TellingID int64
 	HikeID    ref.Hike
-	hike.Told
+	hike.Recipient
 }
 
 func (db *DB) toldRows(ctx context.Context, which string, a args) ([]toldRow, error) {
@@ -156,13 +156,13 @@ func (db *DB) toldRows(ctx context.Context, which string, a args) ([]toldRow, er
 		ORDER BY s.asked_order NULLS FIRST, a.name`, a)
 }
 
-// Unread counts who has not read the latest telling of each hike.
-func (db *DB) Unread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error) {
+// CountUnread counts who has not read the latest telling of each hike.
+func (db *DB) CountUnread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error) {
 	rows, err := db.toldRows(ctx, `
 		t.id IN (SELECT max(id) FROM tellings WHERE hike_id = ANY(@ids) GROUP BY hike_id)`, args{"ids": ids})
-	by := map[ref.Hike]hike.Heard{}
+	by := map[ref.Hike]hike.AnnouncementStatus{}
 	for _, r := range rows {
-		by[r.HikeID] = hike.Heard{To: append(by[r.HikeID].To, r.Told)}
+		by[r.HikeID] = hike.AnnouncementStatus{To: append(by[r.HikeID].To, r.Recipient)}
 	}
 	out := map[ref.Hike]int{}
 	for id, h := range by {
@@ -173,9 +173,9 @@ func (db *DB) Unread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, err
 	return out, wrapErr(err, "count who has not read")
 }
 
-// Unheard lists the hikes that start between two times and whose latest news somebody has
+// HikesWithUnread lists the hikes that start between two times and whose latest news somebody has
 // not read, the earliest first.
-func (db *DB) Unheard(ctx context.Context, from, to time.Time) ([]ref.Hike, error) {
+func (db *DB) HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hike, error) {
 	ids, err := values[ref.Hike](ctx, db, `
 		SELECT h.id
 		FROM hikes h
@@ -189,14 +189,14 @@ func (db *DB) Unheard(ctx context.Context, from, to time.Time) ([]ref.Hike, erro
 
 // hearerRow is a telling and who it was told to: a place, or one of the staff.
 type hearerRow struct {
-	hike.Telling
+	hike.Announcement
 	SignUp  string
 	Account int64
 	Name    string
 }
 
-// ToldByLink finds a telling and who it was told to by the hash of the secret.
-func (db *DB) ToldByLink(ctx context.Context, hash []byte) (hike.Telling, hike.Hearer, error) {
+// AnnouncementByLink finds a telling and who it was told to by the hash of the secret.
+func (db *DB) AnnouncementByLink(ctx context.Context, hash []byte) (hike.Announcement, hike.Reader, error) {
 	r, err := one[hearerRow](ctx, db, `
 		SELECT`+tellingColumns+`,
 			coalesce(told.signup_id::text, '') AS sign_up,
@@ -206,22 +206,22 @@ func (db *DB) ToldByLink(ctx context.Context, hash []byte) (hike.Telling, hike.H
 		JOIN tellings t ON t.id = told.telling_id
 		LEFT JOIN accounts a ON a.id = told.account_id
 		WHERE told.link = @hash`, args{"hash": hash})
-	to := hike.Hearer{Account: r.Account, Name: r.Name}
+	to := hike.Reader{Account: r.Account, Name: r.Name}
 	if err == nil && r.SignUp != "" {
 		to.Place, err = db.SignUpByID(ctx, r.SignUp)
 		to.Name = to.Place.Name
 	}
-	return r.Telling, to, wrapErr(err, "find what was told by link")
+	return r.Announcement, to, wrapErr(err, "find what was told by link")
 }
 
 // MarkRead records that the person has read it, applies answer to their place where they
 // have one, takes the reminder back, and offers a place that is given back to the next.
 // Reading twice keeps the first time.
 func (db *DB) MarkRead(
-	ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *signup.SignUp), mails ...hike.Mails,
+	ctx context.Context, hash []byte, now time.Time, answer func(hike.Announcement, *signup.SignUp), mails ...hike.Mails,
 ) (moved []signup.SignUp, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
-		t, to, err := db.ToldByLink(ctx, hash)
+		t, to, err := db.AnnouncementByLink(ctx, hash)
 		if err != nil {
 			return err
 		}
@@ -243,8 +243,8 @@ func (db *DB) MarkRead(
 // answerPlace applies an answer with the hike locked, and serves the waiting list where it
 // changed the place.
 func (db *DB) answerPlace(
-	ctx context.Context, t hike.Telling, id string, now time.Time,
-	answer func(hike.Telling, *signup.SignUp), mails []hike.Mails,
+	ctx context.Context, t hike.Announcement, id string, now time.Time,
+	answer func(hike.Announcement, *signup.SignUp), mails []hike.Mails,
 ) ([]signup.SignUp, error) {
 	h, list, i, err := db.lockPlace(ctx, id)
 	if err != nil {

@@ -38,11 +38,11 @@ const (
 	limits
 )
 
-// findings holds the weight of each limit for one start.
-type findings [limits]weight
+// exceeded holds the weight of each limit for one start.
+type exceeded [limits]weight
 
 // worst returns the limit that weighs most, the first of several.
-func (f findings) worst() (limit, weight) {
+func (f exceeded) worst() (limit, weight) {
 	var at limit
 	for l, w := range f {
 		if w > f[at] {
@@ -52,7 +52,7 @@ func (f findings) worst() (limit, weight) {
 	return at, f[at]
 }
 
-func (f findings) weight() weight {
+func (f exceeded) weight() weight {
 	_, w := f.worst()
 	return w
 }
@@ -71,9 +71,9 @@ func (l limit) String() string {
 // temperature belongs to the hotter rung.
 const slack unit.Temperature = 0.05
 
-// find judges what a party meets.
-func (r *route) find(m meeting) findings {
-	var f findings
+// exceededLimits judges what a party meets.
+func (r *route) exceededLimits(m outcome) exceeded {
+	var f exceeded
 	switch r.in.House.Ladder.Rung(m.felt + slack) {
 	case heat.Cancel:
 		f[ofLadder] = cancels
@@ -106,7 +106,7 @@ func (r *route) find(m meeting) findings {
 }
 
 // daylight wants everybody off the trail the house's margin before sunset.
-func (r *route) daylight(m meeting) weight {
+func (r *route) daylight(m outcome) weight {
 	light := r.day.light
 	switch {
 	case light.Rise.IsZero() && sun.At(light.Noon, r.day.place).Elevation < 0:

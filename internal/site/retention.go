@@ -18,7 +18,7 @@ func (s *Site) Retire(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	done, err := s.db.Retire(ctx, s.now(), house.Rules, dailyRun)
+	done, err := s.db.DeleteDue(ctx, s.now(), house.Rules, dailyRun)
 	for _, d := range done {
 		if d.Gone > 0 {
 			s.log.Info("deleted, its time being over", "hike", d.Hike, "kind", d.Kind, "rows", d.Gone)
