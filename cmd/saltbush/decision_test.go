@@ -96,7 +96,7 @@ func (d decided) letters() (links map[string]string, reminders int) {
 				d.t.Errorf("reminder %s is %s, next try %s", m.Key, m.State, m.NextTry)
 			}
 		case strings.HasPrefix(m.Key, "decided/"):
-			if path := regexp.MustCompile(`/told/\S+`).FindString(m.Text); links[m.To] == "" {
+			if path := regexp.MustCompile(`/updates/\S+`).FindString(m.Text); links[m.To] == "" {
 				links[m.To] = path // the latest comes first
 			}
 		}

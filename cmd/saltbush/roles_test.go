@@ -166,7 +166,7 @@ func mayOpen(who, route string) bool {
 		return false // asks for the password first, whoever comes
 	case strings.HasPrefix(path, "/hikes/{hike}/cards/"):
 		return false // two days before the hike nobody opens a card
-	case path == "/cards" || path == "/log" || strings.HasPrefix(path, "/kept"):
+	case path == "/cards" || path == "/log" || strings.HasPrefix(path, "/retention"):
 		return who == "coordinator" || who == "safety"
 	case strings.HasPrefix(path, "/mine"), strings.HasPrefix(path, "/account"):
 		return who != "anonymous"
@@ -176,7 +176,7 @@ func mayOpen(who, route string) bool {
 		return who == "coordinator"
 	case strings.HasPrefix(path, "/people") || path == "/outbox" || strings.HasPrefix(path, "/house"):
 		return who == "coordinator"
-	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/") || strings.HasPrefix(path, "/contact/") || strings.HasPrefix(path, "/feed/") || strings.HasPrefix(path, "/mail/"):
+	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/updates/") || strings.HasPrefix(path, "/contact/") || strings.HasPrefix(path, "/feed/") || strings.HasPrefix(path, "/mail/"):
 		return true // opened by their own secret, or not at all
 	case path == "/" || path == "/hikes.ics" || path == "/units" || path == "/sign-in" || path == "/lost-link" || route == "GET /hikes/{hike}" || path == "/hikes/{hike}/hike.ics" || strings.HasSuffix(path, "/sign-up"):
 		return true

@@ -115,7 +115,7 @@ func (s *Notifier) tellOne(h hike.Hike, to *hike.Recipient, letter message.Place
 	if err != nil {
 		return nil, err
 	}
-	letter.Link, to.Link = s.BaseURL+"/told/"+secret.Reveal(), hash[:]
+	letter.Link, to.Link = s.BaseURL+"/updates/"+secret.Reveal(), hash[:]
 	d := message.Decision{Edition: fmt.Sprintf("%d-%d", h.ID, h.Decision.At.UnixMilli()), What: h.Decision.Says(), Consent: consent, Ends: h.State == hike.CalledOff}
 	if d.Ends {
 		d.Because = h.Decision.Reason
