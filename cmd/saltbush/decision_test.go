@@ -193,7 +193,7 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, account := range []int64{2, 3} {
+	for _, account := range []ref.Account{2, 3} {
 		for _, k := range kinds {
 			if err := d.db.AddCertificate(ctx, team.Certificate{Account: account, Kind: k.Name, Through: today.Add(400)}); err != nil {
 				t.Fatal(err)

@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
 	"saltbush/internal/ride"
 	"saltbush/internal/signup"
 )
@@ -103,8 +104,8 @@ func (s *Notifier) decidedEntries(ctx context.Context, t hike.Data, consent bool
 // AnnouncementContext are what there is to know of those who are told: where the staff is written to,
 // who of them takes the decision, and what everybody knew before.
 type AnnouncementContext struct {
-	By      int64
-	Address map[int64]string
+	By      ref.Account
+	Address map[ref.Account]string
 	Before  hike.Published
 }
 

@@ -128,7 +128,7 @@ func (db *DB) Announcements(ctx context.Context, id ref.Hike) ([]hike.Announceme
 // toldRow is a person of a telling.
 type toldRow struct {
 	AnnouncementID int64
-	HikeID    ref.Hike
+	HikeID         ref.Hike
 	hike.Recipient
 }
 
@@ -191,7 +191,7 @@ func (db *DB) HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hi
 type hearerRow struct {
 	hike.Announcement
 	SignUp  string
-	Account int64
+	Account ref.Account
 	Name    string
 }
 
