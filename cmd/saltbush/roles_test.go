@@ -93,7 +93,7 @@ func storeHike(t testing.TB, db *postgres.DB, leads account.ID) {
 	start := time.Now().Add(48 * time.Hour)
 	_, err = db.AddHike(ctx, hike.Hike{Trail: tr.ID, Title: "Dry Fork at dawn", Meet: start.Add(-30 * time.Minute), Start: start,
 		Places: 20, Pace: walk.Ordinary, State: hike.Posted, Created: time.Now(),
-		Staff: []team.Staff{{Person: uuid.NewString(), Account: int64(leads), Role: team.Leader}}})
+		Staff: []team.Staff{{Person: uuid.NewString(), Account: leads, Role: team.Leader}}})
 	if err != nil {
 		t.Fatal(err)
 	}
