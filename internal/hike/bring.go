@@ -24,17 +24,28 @@ func (b Brought) Added() bool { return !b.Here && b.Wrong == nil }
 // in twice.
 func (h Hike) Bring(list, others []SignUp, now time.Time) []Brought {
 	all := slices.Clone(others)
+	taken, waiting := 0, 0
+	count := func(s SignUp) {
+		if s.HoldsPlace(now) {
+			taken++
+		}
+		if s.State == Waiting {
+			waiting++
+		}
+	}
 	here := map[string]bool{}
 	for _, o := range others {
+		count(o)
 		here[o.sameAs()] = o.onHike() || here[o.sameAs()]
 	}
 	var out []Brought
 	for _, s := range list {
 		b := Brought{SignUp: s, Here: here[s.sameAs()]}
 		if !b.Here {
-			b.Wrong = h.bringOne(&b.SignUp, all, now)
+			b.Wrong = h.bringOne(&b.SignUp, all, now, taken, waiting)
 		}
 		if b.Added() {
+			count(b.SignUp)
 			all, here[s.sameAs()] = append(all, b.SignUp), true
 		}
 		out = append(out, b)
@@ -42,11 +53,10 @@ func (h Hike) Bring(list, others []SignUp, now time.Time) []Brought {
 	return out
 }
 
-func (h Hike) bringOne(s *SignUp, others []SignUp, now time.Time) error {
+func (h Hike) bringOne(s *SignUp, others []SignUp, now time.Time, taken, waiting int) error {
 	if err := CheckAdult(*s, h, others); err != nil {
 		return err
 	}
-	taken, waiting := CountPlaces(others, now)
 	return h.Admit(s, now, taken, waiting)
 }
 

@@ -22,19 +22,6 @@ func (s SignUp) HoldsPlace(now time.Time) bool {
 	return false
 }
 
-// CountPlaces counts the places that are taken and the people who wait.
-func CountPlaces(list []SignUp, now time.Time) (taken, waiting int) {
-	for _, s := range list {
-		if s.HoldsPlace(now) {
-			taken++
-		}
-		if s.State == Waiting {
-			waiting++
-		}
-	}
-	return taken, waiting
-}
-
 // LastPromotion is the last time at which a place may still be offered to a person: what
 // remains is enough to pack, to get the water and to drive.
 func (h Hike) LastPromotion(s SignUp) time.Time {

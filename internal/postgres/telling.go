@@ -244,19 +244,16 @@ func (db *DB) answerPlace(
 	ctx context.Context, t hike.Telling, id string, now time.Time,
 	answer func(hike.Telling, *hike.SignUp), mails []hike.Mails,
 ) ([]hike.SignUp, error) {
-	h, list, i, err := db.lockPlace(ctx, id)
+	h, s, err := db.lockPlace(ctx, id)
 	if err != nil {
 		return nil, err
 	}
-	was := list[i].State
-	answer(t, &list[i])
-	if list[i].State == was {
+	was := s.State
+	answer(t, &s)
+	if s.State == was {
 		return nil, nil
 	}
-	if err := db.updateSignUp(ctx, list[i]); err != nil {
-		return nil, err
-	}
-	return db.serve(ctx, h, list, now, id, mails)
+	return db.storeAndServe(ctx, h, s, now, mails)
 }
 
 // StandAt names who stands at the trailhead for the latest telling of the hike.
