@@ -1,20 +1,14 @@
 package web
 
 import (
-	"context"
-	"errors"
-	"fmt"
 	"net/http"
-	"strconv"
+	"time"
 
-	"github.com/go-chi/chi/v5"
+	"github.com/go-chi/httprate"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/web/kit"
 )
-
-// handler answers one route; an error becomes a page in fail.
-type handler func(w http.ResponseWriter, r *http.Request) error
 
 // Route is one line of the list in routes.go.
 type Route struct {
@@ -22,162 +16,29 @@ type Route struct {
 	Pattern string
 	// Needs is the action that May is asked about.
 	Needs account.Action
-	serve handler
-	// tries is how often a minute one address may ask; 0 for no limit.
-	tries int
+	Serve kit.Handler
+	// Tries is how often a minute one address may ask; 0 for no limit.
+	Tries int
 }
-
-type contextKey int
-
-const (
-	viewerKey contextKey = iota
-	hikeKey
-	placeKey
-	dayKey
-)
 
 // guard asks May before the handler runs: the one place where roles are enforced.
 func (s *Server) guard(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		r, err := s.admit(r, route.Needs)
+		r, err := s.Admit(r, route.Needs)
 		if err == nil {
-			err = route.serve(w, r)
+			err = route.Serve(w, r)
 		}
 		if err != nil {
-			s.fail(w, r, err)
+			s.Fail(w, r, err)
 		}
 	}
 }
 
-// admit loads what the request is about, checks the action against it, and returns the
-// request with it.
-func (s *Server) admit(r *http.Request, needs account.Action) (*http.Request, error) {
-	viewer := viewerOf(r)
-	var about account.Subject
-	var ended error // of a link for the day that was open once
-	if chi.URLParam(r, "hike") != "" {
-		h, err := s.hikeOf(r)
-		if err != nil {
-			return r, err
-		}
-		about = s.subjectOf(h)
-		r = r.WithContext(context.WithValue(r.Context(), hikeKey, h))
-		if r, ended = s.withDayLink(r, h.ID); ended != nil && !endedLink(ended) {
-			return r, ended
-		}
-		viewer = viewerOf(r)
+// limited bounds how often one address may ask. Behind a proxy that address is the
+// proxy's, which then limits everybody together: slow for some, safe for all.
+func limited(route Route) []func(http.Handler) http.Handler {
+	if route.Tries == 0 {
+		return nil
 	}
-	if secret := chi.URLParam(r, "secret"); secret != "" && needs != openToHolders {
-		place, link, err := s.placeOf(r.Context(), secret)
-		if err != nil {
-			return r, err
-		}
-		viewer, about.Place = viewer.WithLink(link), place.ID
-		r = r.WithContext(context.WithValue(r.Context(), placeKey, place))
-	}
-	if needs == openToHolders {
-		return r, nil
-	}
-	err := account.May(viewer, needs, about)
-	if ended != nil && errors.Is(err, account.ErrSignIn) {
-		err = ended // nobody is asked to sign in who never did
-	}
-	return r, err
-}
-
-// openToHolders marks routes that check their own secret or password: signing in, and
-// the link for the first coordinator.
-const openToHolders account.Action = ""
-
-func (s *Server) hikeOf(r *http.Request) (hike.Hike, error) {
-	id, err := strconv.ParseInt(chi.URLParam(r, "hike"), 10, 64)
-	if err != nil {
-		return hike.Hike{}, fmt.Errorf("hike %q: %w", chi.URLParam(r, "hike"), hike.ErrNotFound)
-	}
-	return s.Hikes.Hike(r.Context(), hike.HikeID(id))
-}
-
-func (s *Server) subjectOf(h hike.Hike) account.Subject {
-	about := account.Subject{Hike: strconv.FormatInt(int64(h.ID), 10), Posted: h.State != hike.Draft, Today: h.OnDay(s.Now())}
-	for _, m := range h.Staff {
-		about.Staff = append(about.Staff, account.ID(m.Account))
-	}
-	return about
-}
-
-// may asks whether the viewer may do what a page would offer, about the request's hike
-// where it has one.
-func (s *Server) may(r *http.Request, a account.Action) bool {
-	var about account.Subject
-	if h, ok := r.Context().Value(hikeKey).(hike.Hike); ok {
-		about = s.subjectOf(h)
-	}
-	return account.May(viewerOf(r), a, about) == nil
-}
-
-// placeOf opens a participant's private link.
-func (s *Server) placeOf(ctx context.Context, text string) (hike.SignUp, account.Link, error) {
-	secret, err := account.ParseSecret(text)
-	if err != nil {
-		return hike.SignUp{}, account.Link{}, err
-	}
-	hash := secret.Hash()
-	place, err := s.Hikes.SignUpByLink(ctx, hash[:])
-	if errors.Is(err, hike.ErrNotFound) {
-		return s.placeByMail(ctx, secret)
-	}
-	if err != nil {
-		return place, account.Link{}, err
-	}
-	return place, account.Link{Hash: hash, Purpose: account.Place, Subject: place.ID}, s.standsOpen(ctx, place)
-}
-
-// placeByMail opens a link to a place that a later mail brought.
-func (s *Server) placeByMail(ctx context.Context, secret account.Secret) (hike.SignUp, account.Link, error) {
-	link, err := s.Accounts.LinkByHash(ctx, secret.Hash())
-	if err == nil {
-		err = link.Open(secret, account.Place, s.Now())
-	}
-	if err != nil {
-		return hike.SignUp{}, link, err
-	}
-	place, err := s.Hikes.SignUpByID(ctx, link.Subject)
-	return place, link, err
-}
-
-// hikeIn returns the hike that the request is about.
-func hikeIn(r *http.Request) hike.Hike { return r.Context().Value(hikeKey).(hike.Hike) }
-
-// placeIn returns the sign-up that the request's private link opens.
-func placeIn(r *http.Request) hike.SignUp { return r.Context().Value(placeKey).(hike.SignUp) }
-
-// secretIn is the secret of the private link as it stands in the address.
-func secretIn(r *http.Request) string { return chi.URLParam(r, "secret") }
-
-// personIn is the sign-up that the address names.
-func personIn(r *http.Request) string { return chi.URLParam(r, "person") }
-
-// withViewer finds out who asks.
-func (s *Server) withViewer(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		viewer := account.Anonymous()
-		if id := s.sessions.GetString(r.Context(), signInKey); id != "" {
-			in, err := s.Accounts.SignedInAs(r.Context(), id, s.Now())
-			if err == nil {
-				viewer, err = s.signedIn(r.Context(), in)
-			}
-			switch {
-			case err == nil:
-			case !errors.Is(err, account.ErrNotFound): // ended elsewhere is no fault
-				s.fail(w, r, err) // not taken for signed out: a phone drops its copy of the roll then
-				return
-			}
-		}
-		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), viewerKey, viewer)))
-	})
-}
-
-func viewerOf(r *http.Request) account.Viewer {
-	v, _ := r.Context().Value(viewerKey).(account.Viewer)
-	return v
+	return []func(http.Handler) http.Handler{httprate.LimitByIP(route.Tries, time.Minute)}
 }

@@ -2,23 +2,41 @@ package web
 
 import (
 	"context"
+	"fmt"
 	"log/slog"
 	"net/http"
+	"reflect"
+	"strings"
 	"time"
 
 	"github.com/alexedwards/scs/v2"
 	"github.com/go-chi/chi/v5"
 	"github.com/go-chi/chi/v5/middleware"
-	"github.com/go-chi/httprate"
 
 	"saltbush/assets"
 	"saltbush/internal/account"
 	"saltbush/internal/calendar"
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/notify"
+	"saltbush/internal/retention"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
+	"saltbush/internal/staffing"
+	"saltbush/internal/trail"
 	"saltbush/internal/watch"
+	"saltbush/web/accounts"
+	"saltbush/web/hikes"
+	"saltbush/web/kit"
+	"saltbush/web/public"
+	webroll "saltbush/web/roll"
+	"saltbush/web/settings"
+	"saltbush/web/signups"
+	"saltbush/web/team"
+	"saltbush/web/trails"
+	webwatch "saltbush/web/watch"
 )
 
 // Config holds everything that a server needs.
@@ -27,12 +45,12 @@ type Config struct {
 	Rolls    roll.Store
 	Watch    watch.Store
 	Accounts account.Store
-	Tell     Teller
-	Ground   hike.GroundStore
-	Staff    hike.StaffStore
+	Tell     hike.AnnouncementStore
+	Ground   trail.GroundStore
+	Staff    staffing.Store
 	// People stores people who are brought in from a table.
-	People Bringer
-	Rides  hike.RideStore
+	People accounts.PeopleImporter
+	Rides  ride.Store
 	Outbox message.Outbox
 	// Choices are the mails that people do not want.
 	Choices message.Choices
@@ -43,17 +61,17 @@ type Config struct {
 	// Cards keeps what people tell about their health, sealed.
 	Cards card.Store
 	// Kept says what is kept of people, until when, and what went.
-	Kept hike.RetentionStore
+	Kept retention.Store
 	// Wakes keeps the browsers that asked to be woken; nil where none can be.
-	Wakes WakeStore
+	Wakes kit.PushStore
 	// LocalPush lets a push service lie on this machine, for tests.
 	LocalPush bool
 	Hasher    *account.Hasher
 	Sessions  scs.Store
 	// Changes wakes whoever watches the board: a value arrives after a roll changed.
-	Changes Changes
+	Changes webwatch.Changes
 	// Standing holds every running watch, folded; the board is drawn from it.
-	Standing *watch.Standing
+	Standing *watch.CaseCache
 	// Ready reports whether the server can do its work, for outside monitors.
 	Ready func(context.Context) error
 	// BaseURL is the address that links in messages begin with.
@@ -63,46 +81,108 @@ type Config struct {
 	// Demo shows the banner, the outbox to everyone, and the index of page states.
 	Demo bool
 	// Samples are the accounts that a visitor of the demo may try.
-	Samples []Sample
+	Samples []accounts.Sample
 	Now     func() time.Time
 	Log     *slog.Logger
 }
 
-// Sample is an account of the demo.
-type Sample struct{ As, Email, Password string }
-
-// Changes lets many listeners hear that some roll changed.
-type Changes interface {
-	// Subscribe returns a channel that holds at most one pending signal, and what ends it.
-	Subscribe() (signal <-chan struct{}, cancel func())
-	// Since returns the mark that stands now and the hikes that changed after the given
-	// one; all says that any may have.
-	Since(mark uint64) (now uint64, ids []hike.HikeID, all bool)
-}
-
-// Server answers requests.
+// Server answers requests. It makes each area with what that area needs and lists the routes.
 type Server struct {
-	Config
-	sessions *scs.SessionManager
-	board    sharedBoard
+	*kit.Kit
+	ready    func(context.Context) error
+	notify   *notify.Notifier
+	accounts *accounts.Handlers
+	hikes    *hikes.Handlers
+	public   *public.Handlers
+	roll     *webroll.Handlers
+	settings *settings.Handlers
+	signups  *signups.Handlers
+	team     *team.Handlers
+	trails   *trails.Handlers
+	watch    *webwatch.Handlers
 }
 
-// sessionLife is how long a browser keeps its cookie.
-const sessionLife = account.SignInFor
-
-// New returns a server ready to serve.
-func New(c Config) *Server {
-	s := &Server{Config: c, sessions: scs.New()}
-	s.sessions.Store = c.Sessions
-	s.sessions.HashTokenInStore = true
-	s.sessions.Lifetime = sessionLife
-	s.sessions.Cookie.Name = "saltbush"
-	s.sessions.Cookie.HttpOnly = true
-	s.sessions.Cookie.SameSite = http.SameSiteLaxMode
-	s.sessions.Cookie.Secure = c.Secure
-	s.sessions.ErrorFunc = func(w http.ResponseWriter, r *http.Request, err error) { s.fail(w, r, err) }
-	return s
+// New returns a server ready to serve, or an error that names what is missing in c.
+func New(c Config) (*Server, error) {
+	if err := c.check(); err != nil {
+		return nil, err
+	}
+	s := &Server{ready: c.Ready}
+	s.Kit = c.kit()
+	s.Sessions.ErrorFunc = func(w http.ResponseWriter, r *http.Request, err error) { s.Fail(w, r, err) }
+	s.notify = c.notifier()
+	s.assemble(c)
+	return s, nil
 }
+
+// assemble makes the areas.
+func (s *Server) assemble(c Config) {
+	k, n := s.Kit, s.notify
+	s.accounts = accounts.New(k, n, c.Accounts, c.Hasher, c.Hikes, c.Outbox, c.People, c.Staff, c.Samples)
+	s.hikes = hikes.New(k, n, c.Accounts, c.Cards, c.Ground, c.Hikes, c.Outbox, c.Rolls, c.Staff, c.Tell)
+	s.public = public.New(k, n, c.Accounts, c.Hikes)
+	s.roll = webroll.New(k, c.Rolls)
+	s.settings = settings.New(k, c.Hikes, c.Kept, c.Outbox)
+	s.signups = signups.New(k, n, c.Accounts, c.Cards, c.Choices, c.Hikes, c.Kept, c.Outbox, c.Rides)
+	s.team = team.New(k, n, c.Accounts, c.Hikes, c.Staff)
+	s.trails = trails.New(k, c.Ground, c.Hikes)
+	s.watch = webwatch.New(k, n, c.Accounts, c.Cards, c.Changes, c.Ground, c.Hikes, c.Outbox, c.Rides, c.Rolls, c.Standing, c.Tell, c.Wakes, c.Watch, c.LocalPush)
+}
+
+// check names every part that is missing. Calendar, Wakes and Samples may be.
+func (c Config) check() error {
+	var missing []string
+	v := reflect.ValueOf(c)
+	for i := range v.NumField() {
+		name := v.Type().Field(i).Name
+		switch name {
+		case "Calendar", "Wakes", "Samples":
+			continue
+		}
+		switch f := v.Field(i); f.Kind() {
+		case reflect.Interface, reflect.Pointer, reflect.Func:
+			if f.IsNil() {
+				missing = append(missing, name)
+			}
+		}
+	}
+	if len(missing) > 0 {
+		return fmt.Errorf("web server: %s not given", strings.Join(missing, ", "))
+	}
+	return nil
+}
+
+func (c Config) kit() *kit.Kit {
+	sessions := scs.New()
+	sessions.Store = c.Sessions
+	sessions.HashTokenInStore = true
+	sessions.Lifetime = kit.SessionLife
+	sessions.Cookie.Name = "saltbush"
+	sessions.Cookie.HttpOnly = true
+	sessions.Cookie.SameSite = http.SameSiteLaxMode
+	sessions.Cookie.Secure = c.Secure
+	k := kit.New(sessions, c.Hikes, c.Accounts, c.Cards, c.Staff, c.Wakes)
+	k.BaseURL, k.Secure, k.Demo, k.Now, k.Log = c.BaseURL, c.Secure, c.Demo, c.Now, c.Log
+	return k
+}
+
+func (c Config) notifier() *notify.Notifier {
+	return &notify.Notifier{
+		Hikes:    c.Hikes,
+		Accounts: c.Accounts,
+		Outbox:   c.Outbox,
+		Calendar: c.Calendar,
+		Choices:  c.Choices,
+		Rides:    c.Rides,
+		BaseURL:  c.BaseURL,
+		MailFrom: c.MailFrom,
+		Now:      c.Now,
+		Log:      c.Log,
+	}
+}
+
+// Notifier returns the part that composes mail, for the jobs that run beside the pages.
+func (s *Server) Notifier() *notify.Notifier { return s.notify }
 
 // Handler returns the whole site.
 func (s *Server) Handler() http.Handler {
@@ -110,26 +190,17 @@ func (s *Server) Handler() http.Handler {
 	r.Use(middleware.Recoverer, secureHeaders, http.NewCrossOriginProtection().Handler)
 	r.Handle("/assets/*", assets.Handler())
 	r.Get("/healthz", s.health)
-	r.Get("/healthz/watch", s.watchHealth)
-	r.Get("/sw.js", serveWorker)
-	r.Get("/wake-worker.js", serveWakeWorker)
+	r.Get("/healthz/watch", s.watch.WatchHealth)
+	r.Get("/sw.js", webroll.ServeWorker)
+	r.Get("/wake-worker.js", webwatch.ServeWakeWorker)
 	r.Group(func(r chi.Router) {
-		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.sessions.LoadAndSave, s.withViewer)
+		r.Use(middleware.Compress(5, "text/html", "text/plain"), s.Sessions.LoadAndSave, s.WithViewer)
 		for _, route := range s.Routes() {
 			r.With(limited(route)...).Method(route.Method, route.Pattern, s.guard(route))
 		}
-		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, hike.ErrNotFound) })
+		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.Fail(w, r, fault.ErrNotFound) })
 	})
 	return r
-}
-
-// limited bounds how often one address may ask. Behind a proxy that address is the
-// proxy's, which then limits everybody together: slow for some, safe for all.
-func limited(route Route) []func(http.Handler) http.Handler {
-	if route.tries == 0 {
-		return nil
-	}
-	return []func(http.Handler) http.Handler{httprate.LimitByIP(route.tries, time.Minute)}
 }
 
 // secureHeaders allows nothing but the site's own files and keeps pages out of frames.
@@ -146,10 +217,13 @@ func secureHeaders(next http.Handler) http.Handler {
 
 // health answers monitors: 200 while the database answers.
 func (s *Server) health(w http.ResponseWriter, r *http.Request) {
-	if err := s.Ready(r.Context()); err != nil {
+	if err := s.ready(r.Context()); err != nil {
 		s.Log.Error("not ready", "err", err)
 		http.Error(w, "not ready", http.StatusServiceUnavailable)
 		return
 	}
 	_, _ = w.Write([]byte("ok\n"))
 }
+
+// AllRoutes lists the routes without a server behind them, for tests that walk the list.
+func AllRoutes() []Route { return (&Server{Kit: &kit.Kit{}}).Routes() }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -19,6 +20,7 @@ import (
 
 	"saltbush/internal/localpg"
 	"saltbush/internal/postgres"
+	"saltbush/internal/site"
 )
 
 // whichDatabase names a database the way serve does.
@@ -64,7 +66,7 @@ func (w whichDatabase) withSource(e environment, do func(dsn string) error) erro
 	if _, err := os.Stat(filepath.Join(dir, "data", "PG_VERSION")); err != nil {
 		return fmt.Errorf("no database to back up: %w", err)
 	}
-	server, err := startLocal(e, dir, false)
+	server, err := site.StartCluster(e.ctx, dir, false, e.programs())
 	if errors.Is(err, localpg.ErrInUse) {
 		dsn, err := heldCluster(dir)
 		if err != nil {
@@ -75,16 +77,12 @@ func (w whichDatabase) withSource(e environment, do func(dsn string) error) erro
 	if err != nil {
 		return err
 	}
-	return errors.Join(do(server.DSN(databaseName)), server.Stop())
+	return errors.Join(do(server.DSN(site.DatabaseName)), server.Stop())
 }
 
 // folder is where the private cluster lies.
 func (w whichDatabase) folder(e environment) string {
-	data := w.Data
-	if data == "" {
-		data = localpg.DefaultDir(e.getenv)
-	}
-	return filepath.Join(data, "postgres")
+	return site.ClusterFolder(cmp.Or(w.Data, localpg.DefaultDir(e.getenv)))
 }
 
 // heldCluster addresses a private cluster that another process runs, by the note of its
@@ -94,7 +92,7 @@ func heldCluster(dir string) (dsn string, err error) {
 	if err != nil {
 		return "", fmt.Errorf("find the running database: %w", err)
 	}
-	return fmt.Sprintf("host=%s port=5432 user=saltbush dbname=%s sslmode=disable", socket, databaseName), nil
+	return fmt.Sprintf("host=%s port=5432 user=saltbush dbname=%s sslmode=disable", socket, site.DatabaseName), nil
 }
 
 // writeFile has the file appear under its name only when it is whole and on the disk.
@@ -148,17 +146,17 @@ func (c restoreCommand) Run(e environment) error {
 	if c.DatabaseURL != "" {
 		return c.fill(e, c.DatabaseURL, in)
 	}
-	server, err := startLocal(e, c.folder(e), false)
+	server, err := site.StartCluster(e.ctx, c.folder(e), false, e.programs())
 	if errors.Is(err, localpg.ErrInUse) {
 		return fmt.Errorf("stop the site first: %w", err)
 	}
 	if err != nil {
 		return err
 	}
-	if err := server.CreateDatabase(e.ctx, databaseName); err != nil {
+	if err := server.CreateDatabase(e.ctx, site.DatabaseName); err != nil {
 		return errors.Join(err, server.Stop())
 	}
-	return errors.Join(c.fill(e, server.DSN(databaseName), in), server.Stop())
+	return errors.Join(c.fill(e, server.DSN(site.DatabaseName), in), server.Stop())
 }
 
 // errNotEmpty guards what a database holds: a restore adds to nothing and replaces nothing.

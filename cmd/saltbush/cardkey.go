@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -11,7 +10,7 @@ import (
 	"time"
 
 	"saltbush/internal/card"
-	"saltbush/internal/localpg"
+	"saltbush/internal/site"
 )
 
 // cardKeyFile lies beside the private database, not in it: a dump or a backup of the
@@ -26,13 +25,13 @@ type keySource struct {
 }
 
 // keySource names the key's file in the data folder, or the key given in the environment.
-func (f siteFlags) keySource(e environment) keySource {
-	return keySource{given: f.CardKey, file: filepath.Join(cmp.Or(f.Data, localpg.DefaultDir(e.getenv)), cardKeyFile)}
+func (f siteFlags) keySource() keySource {
+	return keySource{given: f.CardKey, file: filepath.Join(f.Data, cardKeyFile)}
 }
 
 // take finds the key, or draws the first one, and puts it into use. A site without its key
 // serves all the same, since a watch must not end for it; it says so, here and on pages.
-func (k keySource) take(e environment, db *database) error {
+func (k keySource) take(e environment, db *site.Database) error {
 	key, err := k.find(e.ctx, db)
 	if err == nil {
 		k.tellReadable(e)
@@ -62,7 +61,7 @@ func (k keySource) tellReadable(e environment) {
 // errKeyGone is a database that has had a key whose file is not here.
 var errKeyGone = fmt.Errorf("the key of this database is not here: %w", card.ErrOtherKey)
 
-func (k keySource) find(ctx context.Context, db *database) (card.Key, error) {
+func (k keySource) find(ctx context.Context, db *site.Database) (card.Key, error) {
 	if k.given != "" {
 		key, err := card.ParseKey(k.given)
 		if err != nil {

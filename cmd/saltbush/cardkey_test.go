@@ -13,11 +13,12 @@ import (
 	"saltbush/internal/localpg"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
+	"saltbush/internal/site"
 )
 
 // keyed is a database, a place for its key's file, and what was said about the key.
 type keyed struct {
-	db   *database
+	db   *site.Database
 	keys keySource
 	said *output
 }
@@ -29,7 +30,7 @@ func newKeyed(t *testing.T) keyed {
 		t.Fatal(err)
 	}
 	t.Cleanup(db.Close)
-	return keyed{&database{DB: db}, keySource{file: filepath.Join(t.TempDir(), "data", cardKeyFile)}, &output{}}
+	return keyed{&site.Database{DB: db}, keySource{file: filepath.Join(t.TempDir(), "data", cardKeyFile)}, &output{}}
 }
 
 func (k keyed) take() error {

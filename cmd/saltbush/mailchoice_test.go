@@ -14,9 +14,10 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/notify"
 	"saltbush/internal/plan"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
-	"saltbush/web"
 )
 
 // goesTomorrow makes the hike one of tomorrow that goes, with a plan and somebody on it.
@@ -48,7 +49,7 @@ func (d decided) goesTomorrow() {
 func (d decided) joins(name, email string) {
 	d.t.Helper()
 	id := uuid.New()
-	if _, err := d.db.SignUp(context.Background(), hike.SignUp{ID: id.String(), Hike: 1, Name: name, Email: email, Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
+	if _, err := d.db.SignUp(context.Background(), signup.SignUp{ID: id.String(), Hike: 1, Name: name, Email: email, Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
 		d.t.Fatal(err)
 	}
 }
@@ -62,8 +63,8 @@ func TestReminderIsStoppedByOnePress(t *testing.T) {
 	d.goesTomorrow()
 	d.joins("Amaya Reyes", "Amaya@example.org")
 	tend := func() {
-		srv := web.New(web.Config{Hikes: p.db, Rides: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), Choices: p.db, BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)})
-		if err := srv.TendPlaces(context.Background()); err != nil {
+		srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), Choices: p.db, BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
+		if err := srv.ProcessWaitlists(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 	}

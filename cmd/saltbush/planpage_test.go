@@ -15,9 +15,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
-	"saltbush/web/view"
+	"saltbush/internal/ref"
+	"saltbush/web/ui"
 )
 
 // Every real track uploads and plans, and the plan on file and on the page is the one
@@ -52,7 +53,7 @@ func TestPagePlansAsTheCommandLineDoes(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			newest := hike.TrailID(0)
+			newest := ref.Trail(0)
 			for _, tr := range trails {
 				newest = max(newest, tr.ID)
 			}
@@ -73,9 +74,9 @@ func TestPagePlansAsTheCommandLineDoes(t *testing.T) {
 			defer res.Body.Close()
 			page, _ := io.ReadAll(res.Body)
 			for what, figure := range map[string]string{
-				"time": view.Duration(want.Time.P50.Duration()), "late time": view.Duration(want.Time.P90.Duration()),
+				"time": format.Duration(want.Time.P50.Duration()), "late time": format.Duration(want.Time.P90.Duration()),
 				"turnaround": want.Turnaround.At.Format("15:04"), "watch time": want.Return.Watch.Format("15:04"),
-				"water": view.NewFigure("", view.Volume(want.Water.Carry, view.Metric), "").Value,
+				"water": ui.NewFigure("", format.Volume(want.Water.Carry, format.Metric), "").Value,
 			} {
 				if !strings.Contains(string(page), figure) {
 					t.Errorf("the page does not show the %s %q", what, figure)
@@ -91,7 +92,7 @@ func storedPlan(t *testing.T, p staffed, id string) plan.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	stored, err := p.db.LatestPlan(context.Background(), hike.HikeID(n))
+	stored, err := p.db.LatestPlan(context.Background(), ref.Hike(n))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,9 +6,9 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
-	"saltbush/web/view"
 )
 
 // writePlan prints a plan for people, in both systems of units where they differ.
@@ -25,25 +25,25 @@ func writePlan(w io.Writer, p plan.Plan) error {
 		fmt.Fprintf(t, "  > %s\n", r)
 	}
 	line("Trail", "%s (%s), up %s (%s), down %s (%s)",
-		view.Length(p.Trail.Distance, view.Metric), view.Length(p.Trail.Distance, view.US),
-		view.Height(p.Trail.Ascent, view.Metric), view.Height(p.Trail.Ascent, view.US),
-		view.Height(p.Trail.Descent, view.Metric), view.Height(p.Trail.Descent, view.US))
+		format.Length(p.Trail.Distance, format.Metric), format.Length(p.Trail.Distance, format.US),
+		format.Height(p.Trail.Ascent, format.Metric), format.Height(p.Trail.Ascent, format.US),
+		format.Height(p.Trail.Descent, format.Metric), format.Height(p.Trail.Descent, format.US))
 	line("Difficulty", "%d, %s %s", p.Trail.Rating.Number, p.Trail.Rating.Class, p.Trail.Rating.Raised)
 	line("Walking", "%s; nine in ten parties within %s (breaks %s)",
-		view.Duration(p.Time.P50.Duration()), view.Duration(p.Time.P90.Duration()), view.Duration(p.Time.Breaks.Duration()))
+		format.Duration(p.Time.P50.Duration()), format.Duration(p.Time.P90.Duration()), format.Duration(p.Time.Breaks.Duration()))
 	line("Light", "first light %s, sunrise %s, sunset %s, last light %s",
 		clock(p.Sun.CivilDawn), clock(p.Sun.Sunrise), clock(p.Sun.Sunset), clock(p.Sun.CivilDusk))
 	line("Official", "%s", officialText(p.Official))
 	line("Heat", "WBGT up to %s (%s) at %s, limit for this work %s (used to heat %s); air up to %s (%s)",
-		view.Temperature(p.Heat.PeakWBGT, view.Metric), view.Temperature(p.Heat.PeakWBGT, view.US), clock(p.Heat.PeakAt),
-		view.Temperature(p.Heat.Limit, view.Metric), view.Temperature(p.Heat.ExposureLimit, view.Metric),
-		view.Temperature(p.Heat.PeakAir, view.Metric), view.Temperature(p.Heat.PeakAir, view.US))
+		format.Temperature(p.Heat.PeakWBGT, format.Metric), format.Temperature(p.Heat.PeakWBGT, format.US), clock(p.Heat.PeakAt),
+		format.Temperature(p.Heat.Limit, format.Metric), format.Temperature(p.Heat.ExposureLimit, format.Metric),
+		format.Temperature(p.Heat.PeakAir, format.Metric), format.Temperature(p.Heat.PeakAir, format.US))
 	line("Water", "carry %s (%s) each, about %.2f L an hour; group reserve %s; %s before the start",
-		view.Volume(p.Water.Carry, view.Metric), view.Volume(p.Water.Carry, view.US), p.Water.Drink.LitresPerHour(),
-		view.Volume(p.Water.Reserve, view.Metric), view.Volume(p.Water.BeforeStart, view.Metric))
+		format.Volume(p.Water.Carry, format.Metric), format.Volume(p.Water.Carry, format.US), p.Water.Drink.LitresPerHour(),
+		format.Volume(p.Water.Reserve, format.Metric), format.Volume(p.Water.BeforeStart, format.Metric))
 	line("Bottles", "%s; the load is %.0f %% of the reference body. %s", p.Water.Bottles, float64(p.Water.Load.Share), p.Water.Load.Remark)
 	for _, b := range p.Water.Sizes {
-		line("Water at "+view.Mass(b.Body, view.Metric), "%s (%s), %.2f L an hour", view.Volume(b.Carry, view.Metric), view.Volume(b.Carry, view.US), b.Drink.LitresPerHour())
+		line("Water at "+format.Mass(b.Body, format.Metric), "%s (%s), %.2f L an hour", format.Volume(b.Carry, format.Metric), format.Volume(b.Carry, format.US), b.Drink.LitresPerHour())
 	}
 	for _, r := range p.Water.Refills {
 		line("Refill "+r.Name, "%s", r.Note)
@@ -60,7 +60,7 @@ func writePlan(w io.Writer, p plan.Plan) error {
 		fmt.Fprintf(t, "  - %s\n", l)
 	}
 	if o := p.Short; o != nil {
-		line("Short option", "%s, %s, carry %s", view.Length(o.Distance, view.Metric), view.DurationRange(o.P50.Duration(), o.P90.Duration()), view.Volume(o.Carry, view.Metric))
+		line("Short option", "%s, %s, carry %s", format.Length(o.Distance, format.Metric), format.DurationRange(o.P50.Duration(), o.P90.Duration()), format.Volume(o.Carry, format.Metric))
 	}
 	line("Pace", "%d steps a minute; stride %s level, %s uphill, %s downhill", p.Time.Pace.Beat,
 		stride(p.Time.Pace.Level), stride(p.Time.Pace.Up), stride(p.Time.Pace.Down))
@@ -79,7 +79,7 @@ func writePlan(w io.Writer, p plan.Plan) error {
 
 // officialText says what was looked up; what was not is not known.
 func officialText(o plan.Official) string {
-	level, warning, storm, air := view.Unknown, view.Unknown, view.Unknown, view.Unknown
+	level, warning, storm, air := format.Unknown, format.Unknown, format.Unknown, format.Unknown
 	if o.HeatLevel != nil {
 		level = o.HeatLevel.String()
 	}
@@ -87,7 +87,7 @@ func officialText(o plan.Official) string {
 		warning = strings.TrimSpace(string(o.Warning) + " " + o.WarningText)
 	}
 	if o.Storm != nil {
-		storm = view.Percent(o.Storm.Percent())
+		storm = format.Percent(o.Storm.Percent())
 	}
 	if o.AirQuality != nil {
 		air = fmt.Sprint(int(*o.AirQuality))

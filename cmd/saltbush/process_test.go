@@ -22,6 +22,7 @@ import (
 
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/roll"
+	"saltbush/internal/site"
 )
 
 // process is the program as a process of its own.
@@ -124,7 +125,7 @@ func (p process) storedEvents(t *testing.T, data string) map[string]bool {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return eventIDs(t, fmt.Sprintf("host=%s user=saltbush dbname=%s sslmode=disable", strings.TrimSpace(string(socket)), databaseName))
+	return eventIDs(t, fmt.Sprintf("host=%s user=saltbush dbname=%s sslmode=disable", strings.TrimSpace(string(socket)), site.DatabaseName))
 }
 
 // A huge or hostile upload is refused in bounded memory, and the server stays up.

@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 )
 
 func TestHoldIsSetAndLiftedWithAReason(t *testing.T) {
@@ -72,7 +72,7 @@ func TestPersonTakesAndDeletesTheirData(t *testing.T) {
 	if status, page := p.post(t, c, path+"/data", url.Values{"sure": {"yes"}}); status != http.StatusConflict || !strings.Contains(page, "A legal hold stands") {
 		t.Errorf("under a hold: status %d", status)
 	}
-	if list, err := p.db.SignUps(ctx, 1); err != nil || len(list) != 1 || list[0].State != hike.Confirmed {
+	if list, err := p.db.SignUps(ctx, 1); err != nil || len(list) != 1 || list[0].State != signup.Confirmed {
 		t.Errorf("under a hold the place is %+v, %v", list, err)
 	}
 	if err := p.db.LiftHold(ctx, 1, "settled", "Juniper Vale", time.Now()); err != nil {

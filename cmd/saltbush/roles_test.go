@@ -16,7 +16,9 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 	"saltbush/web"
@@ -84,14 +86,14 @@ func storeHike(t testing.TB, db *postgres.DB, leads account.ID) {
 		t.Fatal(err)
 	}
 	ctx := context.Background()
-	tr := hike.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now()}
+	tr := trail.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now()}
 	if tr.ID, err = db.AddTrail(ctx, tr, []byte("<gpx/>")); err != nil {
 		t.Fatal(err)
 	}
 	start := time.Now().Add(48 * time.Hour)
 	_, err = db.AddHike(ctx, hike.Hike{Trail: tr.ID, Title: "Dry Fork at dawn", Meet: start.Add(-30 * time.Minute), Start: start,
 		Places: 20, Pace: walk.Ordinary, State: hike.Posted, Created: time.Now(),
-		Staff: []hike.Staff{{Person: uuid.NewString(), Account: int64(leads), Role: hike.Leader}}})
+		Staff: []team.Staff{{Person: uuid.NewString(), Account: int64(leads), Role: team.Leader}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +134,7 @@ func TestEveryRouteAsEveryRole(t *testing.T) {
 		{"anonymous", ""}, {"other leader", "other@example.org"}, {"hike's leader", "leads@example.org"}, {"coordinator", "coordinator@example.org"}, {"trainer", "trainer@example.org"},
 		{"on-call", "oncall@example.org"}, {"safety", "safety@example.org"},
 	}
-	routes := web.New(web.Config{}).Routes()
+	routes := web.AllRoutes()
 	if len(routes) < 40 {
 		t.Fatalf("only %d routes", len(routes))
 	}

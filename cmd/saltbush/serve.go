@@ -1,16 +1,13 @@
 package main
 
 import (
-	"cmp"
-	"crypto/rand"
-	"errors"
+	"context"
 	"fmt"
+	"io"
 	"time"
 
-	"saltbush/internal/account"
-	"saltbush/internal/localpg"
 	"saltbush/internal/message"
-	"saltbush/web"
+	"saltbush/internal/site"
 )
 
 // serveCommand serves an organisation's own data.
@@ -35,17 +32,21 @@ type mailFlags struct {
 	FromName   string `env:"FROM_NAME" default:"Saltbush" help:"The name beside it."`
 }
 
-// errNoMailServer is why mail waits: it is queued and kept, and goes when a server is set.
-var errNoMailServer = errors.New("no mail server is set")
-
+// sender is nil without a mail server.
 func (m mailFlags) sender() (message.Sender, error) {
 	if m.Host == "" {
-		return unsent{}, nil
+		return nil, nil
 	}
 	return message.NewSMTP(message.Server{
 		Host: m.Host, Port: m.Port, Encryption: message.Encryption(m.Encryption),
 		Username: m.Username, Password: m.Password, From: m.From, FromName: m.FromName, Timeout: 30 * time.Second,
 	})
+}
+
+// hookFlags attach an organisation's own gateway for text messages.
+type hookFlags struct {
+	URL    string `env:"URL" placeholder:"URL" help:"Where alarms are posted for an SMS gateway of yours. Without one, alarms go by mail only."`
+	Secret string `env:"SECRET" help:"What the posts are signed with (HMAC-SHA256), 16 characters or more; better given in the environment."`
 }
 
 // Run serves until it is told to stop.
@@ -54,51 +55,34 @@ func (c serveCommand) Run(e environment) error {
 	if err != nil {
 		return err
 	}
-	if c.Data == "" {
-		c.Data = localpg.DefaultDir(e.getenv)
-	}
-	db, err := openDatabase(e, c.DatabaseURL, c.Data, false, false)
-	if err != nil {
-		return err
-	}
-	keys := c.keySource(e)
-	keys.anew = c.NewCardKey
-	if err := keys.take(e, db); err != nil {
-		return errors.Join(err, db.close())
-	}
-	s, err := newSite(e, c.siteFlags, db, web.Config{BaseURL: c.BaseURL, MailFrom: c.Mail.From}, sender)
-	if err != nil {
-		return errors.Join(err, db.close())
-	}
-	if s.hook, err = c.Webhook.sender(); err != nil {
-		return errors.Join(err, s.listener.Close(), db.close())
-	}
-	if s.beat, err = newHeart(c.Heartbeat, s.log); err != nil {
-		return errors.Join(err, s.listener.Close(), db.close())
-	}
-	fmt.Fprintf(e.out, "Saltbush serves on %s\n", s.address())
-	if err := inviteFirst(e, db, cmp.Or(c.BaseURL, s.address())); err != nil {
-		return errors.Join(err, db.close())
-	}
-	return errors.Join(s.run(e.ctx), db.close())
+	c.Data = c.folder(e)
+	key := c.keySource()
+	key.anew = c.NewCardKey
+	return serving{
+		database: site.DatabaseOptions{URL: c.DatabaseURL, Data: c.Data, Programs: e.programs()},
+		key:      key,
+		options: func(context.Context, *site.Database) (site.Options, error) {
+			return site.Options{
+				Listen:    c.Listen,
+				BaseURL:   c.BaseURL,
+				Mail:      sender,
+				MailFrom:  c.Mail.From,
+				Webhook:   site.Webhook(c.Webhook),
+				Heartbeat: c.Heartbeat,
+				Log:       e.logger(),
+			}, nil
+		},
+		greet: func(ctx context.Context, s *site.Site) error { return greet(ctx, e.out, s) },
+	}.run(e)
 }
 
-// inviteFirst prints a one-time link where nobody can sign in yet.
-func inviteFirst(e environment, db *database, address string) error {
-	accounts := db.AccountStore()
-	n, err := accounts.CountAccounts(e.ctx)
-	if err != nil || n > 0 {
+// greet says where the site is, and prints a one-time link where nobody can sign in yet.
+func greet(ctx context.Context, out io.Writer, s *site.Site) error {
+	fmt.Fprintf(out, "Saltbush serves on %s\n", s.Address())
+	link, err := s.FirstCoordinator(ctx)
+	if err != nil || link == "" {
 		return err
 	}
-	secret, hash, err := account.NewLink(rand.Reader)
-	if err != nil {
-		return err
-	}
-	link := account.Link{Hash: hash, Purpose: account.FirstCoordinator, Expires: time.Now().Add(account.FirstCoordinatorFor)}
-	if err := accounts.AddLink(e.ctx, link); err != nil {
-		return err
-	}
-	_, err = fmt.Fprintf(e.out, "Nobody has an account yet. Make the first coordinator within 24 hours, once, at\n  %s/first/%s\n",
-		address, secret.Reveal())
+	_, err = fmt.Fprintf(out, "Nobody has an account yet. Make the first coordinator within 24 hours, once, at\n  %s\n", link)
 	return err
 }

@@ -13,7 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/team"
 )
 
 const peopleHead = "Name,E-mail,Phone,Roles,Level,Hardest class,Endorsements,Status,Since,Reason,First aid: issuer,First aid: number,First aid: through,First aid: evidence\n"
@@ -21,7 +21,7 @@ const peopleHead = "Name,E-mail,Phone,Roles,Level,Hardest class,Endorsements,Sta
 func (p staffed) asksFirstAid(t *testing.T) {
 	t.Helper()
 	ctx := context.Background()
-	if err := p.db.SaveCertificateKind(ctx, hike.CertificateKind{Name: "First aid", Leader: true}); err != nil {
+	if err := p.db.SaveCertificateKind(ctx, team.CertificateKind{Name: "First aid", Leader: true}); err != nil {
 		t.Fatal(err)
 	}
 	kinds, err := p.db.CertificateKinds(ctx)

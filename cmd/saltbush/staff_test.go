@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/rand"
 	"io"
-	"log/slog"
 	"net/http"
 	"net/url"
 	"path/filepath"
@@ -12,12 +11,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
-	"saltbush/internal/track"
+	"saltbush/internal/team"
+	"saltbush/internal/unit"
 )
 
 // post sends a form and returns where it led.
@@ -75,18 +74,18 @@ func TestAskedByMailAnswersByLink(t *testing.T) {
 	if status, page := get(t, stranger, p.base+link); status != http.StatusOK || !strings.Contains(page, "nobody counts on you") {
 		t.Errorf("the link: status %d", status)
 	}
-	if s, _ := p.hike(t).StaffOf(hike.Sweep); s.Accepted() {
+	if s, _ := p.hike(t).StaffOf(team.Sweep); s.Accepted() {
 		t.Error("looking at the link accepts")
 	}
 	if status, page := p.post(t, stranger, link, url.Values{"answer": {"no"}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "Say why in a few words") {
 		t.Errorf("a no without a reason: status %d", status)
 	}
 	p.post(t, stranger, link, url.Values{"answer": {"yes"}})
-	if s, _ := p.hike(t).StaffOf(hike.Sweep); !s.Accepted() {
+	if s, _ := p.hike(t).StaffOf(team.Sweep); !s.Accepted() {
 		t.Errorf("after yes by link: %+v", s)
 	}
 	p.post(t, stranger, link, url.Values{"answer": {"no"}, "because": {"a cold"}})
-	if _, on := p.hike(t).StaffOf(hike.Sweep); on {
+	if _, on := p.hike(t).StaffOf(team.Sweep); on {
 		t.Error("whoever said no is still on the staff")
 	}
 	if to := p.toldOf(t, "a cold"); !slices.Equal(to, []string{"coordinator@example.org", "leads@example.org"}) {
@@ -118,12 +117,12 @@ func (p staffed) toldOf(t *testing.T, words string) []string {
 func TestOnCallSaysNoWithAReason(t *testing.T) {
 	p := serveStaffed(t)
 	ctx := context.Background()
-	name := func(c hike.Contact) {
+	name := func(c team.Contact) {
 		if err := p.db.ChangeHike(ctx, 1, func(h *hike.Hike) error { h.OnCall = c; return nil }); err != nil {
 			t.Fatal(err)
 		}
 	}
-	name(hike.Contact{Name: "Petra Halloway", Phone: "602-555-0113", Email: "oncall@example.org"})
+	name(team.Contact{Name: "Petra Halloway", Phone: "602-555-0113", Email: "oncall@example.org"})
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		t.Fatal(err)
@@ -147,7 +146,7 @@ func TestOnCallSaysNoWithAReason(t *testing.T) {
 			t.Errorf("%s does not say who cannot be on call, and why", path)
 		}
 	}
-	name(hike.Contact{Name: "Teo Marsh", Phone: "602-555-0114"})
+	name(team.Contact{Name: "Teo Marsh", Phone: "602-555-0114"})
 	if _, page := get(t, leader, p.base+"/hikes/1/manage"); strings.Contains(page, "night shift before") {
 		t.Error("the page of the hike still asks for an on-call that is named")
 	}
@@ -171,9 +170,9 @@ func TestEndedPaperBlocksPosting(t *testing.T) {
 	p := serveStaffed(t)
 	ctx := context.Background()
 	h := p.hike(t)
-	day := hike.DateOf(h.Start)
+	day := unit.DateOf(h.Start)
 	draft := func(h *hike.Hike) error {
-		h.State, h.Staff[0].Answer = hike.Draft, hike.AnswerAccepted
+		h.State, h.Staff[0].Answer = hike.Draft, team.AnswerAccepted
 		return nil
 	}
 	if err := p.db.ChangeHike(ctx, 1, draft); err != nil {
@@ -199,44 +198,12 @@ func TestEndedPaperBlocksPosting(t *testing.T) {
 	}
 }
 
-func TestWarningsOfPapersGoOnce(t *testing.T) {
-	p := serveStaffed(t)
-	ctx := context.Background()
-	h := p.hike(t)
-	day := hike.DateOf(h.Start)
-	err := p.db.AddCertificate(ctx, hike.Certificate{Account: 2, Kind: "wilderness first aid", Issuer: "Sill Basin Rescue School", Through: day.Add(-1), Evidence: "copy on file"})
-	if err == nil {
-		err = p.db.AddStanding(ctx, 2, hike.Standing{From: day.Add(-9), Level: hike.LevelLeader, MaxClass: track.Strenuous, Status: hike.StatusActive, Reason: "x", Written: time.Now()})
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := &site{db: &database{DB: p.db}, base: p.base, log: slog.New(slog.DiscardHandler)}
-	for range 3 {
-		if err := s.warnOfPapers(ctx, time.Now()); err != nil {
-			t.Fatal(err)
-		}
-	}
-	mails, err := p.db.Outbox().Recent(ctx, 100)
-	if err != nil {
-		t.Fatal(err)
-	}
-	to := map[string]int{}
-	for _, m := range mails {
-		to[m.To]++
-	}
-	// Both the paper's own end and the hike that it does not reach, to both people.
-	if to["leads@example.org"] != 2 || to["coordinator@example.org"] != 2 || len(mails) != 4 {
-		t.Errorf("warnings %v", to)
-	}
-}
-
 func TestStaffPagesInABrowser(t *testing.T) {
 	p := serve(t, "demo", "--data", filepath.Join(pgtest.Folder(t), "demo"))
 	for _, s := range screens() {
 		v := browser(t, p.base, s)
 		for _, name := range []string{"staff", "staff-rules-wrong", "records", "record", "record-wrong", "record-none", "staffing", "mine", "asked"} {
-			v.open("/_pages/" + name)
+			v.openState(name)
 		}
 		v.signInAs("odalys.brandtner@example.org", "dry-wash-lantern")
 		v.open("/staff")

@@ -18,6 +18,7 @@ import (
 	"saltbush/internal/localpg"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
+	"saltbush/internal/site"
 )
 
 // mortal is a database that is killed and comes back. Its address stays the same.
@@ -47,7 +48,7 @@ func newMortal(t *testing.T) *mortal {
 		}
 	})
 	ctx := context.Background()
-	if err := m.server.CreateDatabase(ctx, databaseName); err != nil {
+	if err := m.server.CreateDatabase(ctx, site.DatabaseName); err != nil {
 		t.Fatal(err)
 	}
 	if err := postgres.Migrate(ctx, m.dsn()); err != nil {
@@ -63,7 +64,7 @@ func (m *mortal) start() {
 	if err != nil {
 		m.t.Fatal(err)
 	}
-	_, rest, _ := strings.Cut(m.server.DSN(databaseName), "host=")
+	_, rest, _ := strings.Cut(m.server.DSN(site.DatabaseName), "host=")
 	socket, _, _ := strings.Cut(rest, " ")
 	_ = os.Remove(m.link)
 	if err := os.Symlink(socket, m.link); err != nil {
@@ -72,7 +73,7 @@ func (m *mortal) start() {
 }
 
 func (m *mortal) dsn() string {
-	before, rest, _ := strings.Cut(m.server.DSN(databaseName), "host=")
+	before, rest, _ := strings.Cut(m.server.DSN(site.DatabaseName), "host=")
 	_, after, _ := strings.Cut(rest, " ")
 	return before + "host=" + m.link + " " + after
 }

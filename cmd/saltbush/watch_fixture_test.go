@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"log/slog"
 	"testing"
 	"time"
@@ -16,11 +15,14 @@ import (
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
+	"saltbush/internal/site"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
-	"saltbush/internal/watch"
 )
 
 // lookout is a database with a coordinator, four leaders, a trail, and hikes to watch.
@@ -28,8 +30,8 @@ type lookout struct {
 	t     testing.TB
 	db    *postgres.DB
 	dsn   string
-	trail hike.TrailID
-	staff []hike.Staff
+	trail ref.Trail
+	staff []team.Staff
 }
 
 const coordinatorMail = "coordinator@example.org"
@@ -52,10 +54,10 @@ func newLookoutOn(t testing.TB, dsn string) *lookout {
 		t.Fatal(err)
 	}
 	l.account("Juniper Vale", coordinatorMail, "", account.Coordinator)
-	for i, role := range []hike.Role{hike.Leader, hike.Sweep, hike.Assistant, hike.Assistant} {
+	for i, role := range []team.Role{team.Leader, team.Sweep, team.Assistant, team.Assistant} {
 		name := fmt.Sprintf("Leader %d", i+1)
 		id := l.account(name, fmt.Sprintf("leader%d@example.org", i+1), fmt.Sprintf("928-555-01%02d", i), account.Leader)
-		l.staff = append(l.staff, hike.Staff{Account: int64(id), Name: name, Role: role})
+		l.staff = append(l.staff, team.Staff{Account: int64(id), Name: name, Role: role})
 	}
 	l.addTrail()
 	return l
@@ -81,8 +83,8 @@ func (l *lookout) addTrail() {
 	if err != nil {
 		l.t.Fatal(err)
 	}
-	tr := hike.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now(),
-		Points: []hike.Point{{Kind: hike.Trailhead, Name: "Dry Fork gate", Along: 0}, {Kind: hike.Junction, Name: "Notch Junction", Along: 900}}}
+	tr := trail.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now(),
+		Points: []trail.Point{{Kind: trail.Trailhead, Name: "Dry Fork gate", Along: 0}, {Kind: trail.Junction, Name: "Notch Junction", Along: 900}}}
 	if l.trail, err = l.db.AddTrail(context.Background(), tr, []byte("<gpx/>")); err != nil {
 		l.t.Fatal(err)
 	}
@@ -101,8 +103,8 @@ func (l *lookout) post(n int, start time.Time) hike.Hike {
 	ctx := context.Background()
 	h := hike.Hike{Trail: l.trail, Title: fmt.Sprintf("Dry Fork %02d", n), Meet: start.Add(-30 * time.Minute), Start: start, Places: 10,
 		Pace: walk.Ordinary, State: hike.Posted, Created: time.Now(),
-		OnCall: hike.Contact{Name: fmt.Sprintf("On-call %02d", n), Phone: fmt.Sprintf("602-555-01%02d", n%100), Email: fmt.Sprintf("oncall%d@example.org", n)},
-		Deputy: hike.Contact{Name: "Somebody", Phone: "(928) 555 0103"}}
+		OnCall: team.Contact{Name: fmt.Sprintf("On-call %02d", n), Phone: fmt.Sprintf("602-555-01%02d", n%100), Email: fmt.Sprintf("oncall%d@example.org", n)},
+		Deputy: team.Contact{Name: "Somebody", Phone: "(928) 555 0103"}}
 	for _, m := range l.staff {
 		m.Person = uuid.NewString()
 		h.Staff = append(h.Staff, m)
@@ -152,9 +154,15 @@ func (l *lookout) back(h hike.Hike, at time.Time) {
 }
 
 // watcher is one of several on the database, by a clock of the test's own.
-func (l *lookout) watcher(clock func() time.Time) *watcher {
-	return &watcher{db: l.db, standing: watch.NewStanding(l.db, nil), base: "https://hikes.example.org", phones: true, name: "test", clock: clock,
-		log: slog.New(slog.NewTextHandler(io.Discard, nil))}
+func (l *lookout) watcher(clock func() time.Time) *site.Site {
+	l.t.Helper()
+	s, err := site.New(context.Background(), &site.Database{DB: l.db}, site.Options{Listen: "127.0.0.1:0", BaseURL: "https://hikes.example.org",
+		Webhook: site.Webhook{URL: "https://gateway.example.org", Secret: hookSecret}, Now: clock, Log: slog.New(slog.DiscardHandler)})
+	if err != nil {
+		l.t.Fatal(err)
+	}
+	l.t.Cleanup(func() { _ = s.Close() })
+	return s
 }
 
 // pairs runs a query of two texts a row and counts each pair.

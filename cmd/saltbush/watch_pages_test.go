@@ -19,6 +19,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
+	"saltbush/internal/team"
 	"saltbush/internal/watch"
 	"saltbush/web"
 )
@@ -34,9 +35,13 @@ func (l *lookout) site(clock func() time.Time) program {
 func (l *lookout) siteWith(clock func() time.Time) (program, *web.Server) {
 	l.t.Helper()
 	c := web.Config{Hikes: l.db, Staff: l.db, Rides: l.db, Tell: l.db, Ground: l.db, Cards: l.db, Kept: l.db, Rolls: l.db, Watch: l.db, Accounts: l.db.AccountStore(), Outbox: l.db.Outbox(), Choices: l.db, Hasher: account.NewHasher(1),
-		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewStanding(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
+		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewCaseCache(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
 		Now: clock, Log: slog.New(slog.NewTextHandler(io.Discard, nil))}
-	server := web.New(c)
+	c.People = l.db
+	server, err := web.New(c)
+	if err != nil {
+		l.t.Fatal(err)
+	}
 	s := httptest.NewServer(server.Handler())
 	l.t.Cleanup(s.Close)
 	return program{base: s.URL}, server
@@ -101,7 +106,7 @@ func TestTheWatcherIsWatched(t *testing.T) {
 		}
 	}
 	check("before the first pass", http.StatusServiceUnavailable, "has not run yet")
-	if err := l.watcher(clock.get).pass(context.Background()); err != nil {
+	if err := l.watcher(clock.get).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	check("after a pass", http.StatusOK, "")
@@ -114,7 +119,7 @@ func TestTheWatcherIsWatched(t *testing.T) {
 func TestHealthOfTheWatchHasFigures(t *testing.T) {
 	l := newLookout(t)
 	l.depart(l.post(1, time.Now().Add(-time.Hour)), time.Now().Add(-time.Hour))
-	if err := l.watcher(time.Now).pass(context.Background()); err != nil {
+	if err := l.watcher(time.Now).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	_, text := get(t, client(t), l.site(time.Now).base+"/healthz/watch")
@@ -132,7 +137,7 @@ func TestAfterAnOutageEverythingSaysHowLateItIs(t *testing.T) {
 	h := l.post(1, start)
 	l.depart(h, start)
 	now := start.Add(latest + 2*time.Hour)
-	if err := l.watcher(func() time.Time { return now }).pass(context.Background()); err != nil {
+	if err := l.watcher(func() time.Time { return now }).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	if got, all := len(sent(t, l, h)), len(want(1, start, everyStep))+2; got != all {
@@ -186,13 +191,13 @@ func TestWhoCannotBeReachedStandsInTheLog(t *testing.T) {
 	start := time.Now().Add(-latest - time.Minute)
 	h := l.post(1, start)
 	if err := l.db.ChangeHike(context.Background(), h.ID, func(h *hike.Hike) error {
-		h.OnCall, h.Deputy = hike.Contact{Name: "Nobody Knows", Phone: ""}, hike.Contact{}
+		h.OnCall, h.Deputy = team.Contact{Name: "Nobody Knows", Phone: ""}, team.Contact{}
 		return nil
 	}); err != nil {
 		t.Fatal(err)
 	}
 	l.depart(h, start)
-	if err := l.watcher(time.Now).pass(context.Background()); err != nil {
+	if err := l.watcher(time.Now).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	log, err := l.db.WatchLog(context.Background(), h.ID)
@@ -215,7 +220,7 @@ func TestAlarmLinkOpensOneWatch(t *testing.T) {
 	p := l.site(clock.get)
 	h := l.post(1, clock.get().Add(-latest-time.Minute))
 	l.depart(h, h.Start)
-	if err := l.watcher(clock.get).pass(context.Background()); err != nil {
+	if err := l.watcher(clock.get).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	link := l.alarmLink(t, "oncall1@example.org")
@@ -257,7 +262,7 @@ func TestOnCallStandsDownFromHome(t *testing.T) {
 	p := l.site(time.Now)
 	h := l.post(1, time.Now().Add(-latest-time.Minute))
 	l.depart(h, h.Start)
-	if err := l.watcher(time.Now).pass(context.Background()); err != nil {
+	if err := l.watcher(time.Now).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	c, link := client(t), l.alarmLink(t, "oncall1@example.org")
@@ -303,7 +308,7 @@ func TestWhoTookItHearsTheCallForHelp(t *testing.T) {
 		t.Fatalf("taking the alarm: status %d", got)
 	}
 	clock.set(clock.get().Add(3 * time.Hour))
-	if err := l.watcher(clock.get).pass(context.Background()); err != nil {
+	if err := l.watcher(clock.get).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	mails, err := l.db.Outbox().Recent(context.Background(), 100)
@@ -336,7 +341,7 @@ func TestTakingAnAlarmOnTheBoard(t *testing.T) {
 	if _, page := get(t, c, p.base+"/board"); strings.Contains(page, "I have it") || !strings.Contains(page, "Juniper Vale has it, since") {
 		t.Errorf("the board does not say who has it: %s", page)
 	}
-	if err := l.watcher(func() time.Time { return time.Now().Add(25 * time.Minute) }).pass(context.Background()); err != nil {
+	if err := l.watcher(func() time.Time { return time.Now().Add(25 * time.Minute) }).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	for step := range sent(t, l, h) {

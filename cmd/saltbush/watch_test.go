@@ -185,7 +185,7 @@ func twoWatchers(t *testing.T, l *lookout, clock *settable, after []int) (cut in
 			w := l.watcher(clock.get)
 			ctx, stop := context.WithTimeout(context.Background(), time.Duration(ms)*time.Millisecond)
 			defer stop()
-			if w.pass(ctx) != nil {
+			if w.Watch(ctx) != nil {
 				mu.Lock()
 				defer mu.Unlock()
 				cut++
@@ -195,7 +195,7 @@ func twoWatchers(t *testing.T, l *lookout, clock *settable, after []int) (cut in
 	wg.Wait()
 	for range 2 {
 		wg.Go(func() {
-			if err := l.watcher(clock.get).pass(context.Background()); err != nil {
+			if err := l.watcher(clock.get).Watch(context.Background()); err != nil {
 				t.Error(err)
 			}
 		})

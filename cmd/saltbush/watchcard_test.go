@@ -6,9 +6,9 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
+	"saltbush/internal/trail"
 )
 
 // The card that on-call gets at departure says all that is needed should the program never
@@ -16,7 +16,7 @@ import (
 func TestCardHoldsEverything(t *testing.T) {
 	l := newLookout(t)
 	ctx := context.Background()
-	if err := l.db.ChangeTrail(ctx, l.trail, func(tr *hike.Trail) error {
+	if err := l.db.ChangeTrail(ctx, l.trail, func(tr *trail.Trail) error {
 		tr.Meeting, tr.Manager, tr.Signal = "Dry Fork gate, end of the gravel road", "Saltpan District, 555 010 0199", "none past the gate"
 		return nil
 	}); err != nil {
@@ -26,7 +26,7 @@ func TestCardHoldsEverything(t *testing.T) {
 	l.record(h, roll.KindPlate, h.Start, func(e *roll.Event) {
 		e.Plates, e.Persons = []string{"SLT 114"}, []roll.PersonID{"5a17b054-0000-4000-8000-000000000000"}
 	})
-	if err := l.watcher(time.Now).pass(ctx); err != nil {
+	if err := l.watcher(time.Now).Watch(ctx); err != nil {
 		t.Fatal(err)
 	}
 	mails, err := l.db.OutboxOf(message.ByAlarm).Recent(ctx, 20)

@@ -10,10 +10,11 @@ import (
 	"strconv"
 	"text/tabwriter"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/walk"
-	"saltbush/web/view"
+	"saltbush/web/chart"
 )
 
 // House judgement: the sun of one year is that of any other to a minute, so any year will
@@ -87,7 +88,7 @@ func (c planCommand) yearInput() (plan.Input, error) {
 func writeYear(w io.Writer, y plan.YearPlan) error {
 	t := tabwriter.NewWriter(w, 0, 4, 2, ' ', 0)
 	fmt.Fprint(t, "May it be led from")
-	for _, h := range view.YearHours(y) {
+	for _, h := range chart.YearHours(y) {
 		fmt.Fprintf(t, "\t%02d", h)
 	}
 	fmt.Fprintln(t)
@@ -98,21 +99,21 @@ func writeYear(w io.Writer, y plan.YearPlan) error {
 			continue
 		}
 		for _, s := range m.Starts {
-			fmt.Fprintf(t, "\t%s", view.SignOfYear(s))
+			fmt.Fprintf(t, "\t%s", chart.SignOfYear(s))
 		}
 		fmt.Fprintln(t)
 	}
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	for _, k := range view.YearSigns() {
+	for _, k := range chart.YearSigns() {
 		fmt.Fprintf(w, "  %s  %s\n", k.Sign, k.Words)
 	}
 	for _, m := range y.Months {
 		if m.Known {
 			fmt.Fprintf(w, "%s: usual day of %s to %s, starts %s; hot day up to %s, starts %s\n", m.Month,
-				view.Temperature(m.Usual.Forecast.Low, view.Metric), view.Temperature(m.Usual.Forecast.High, view.Metric), view.YearWindow(*m.Usual),
-				view.Temperature(m.Hot.Forecast.High, view.Metric), view.YearWindow(*m.Hot))
+				format.Temperature(m.Usual.Forecast.Low, format.Metric), format.Temperature(m.Usual.Forecast.High, format.Metric), chart.YearWindow(*m.Usual),
+				format.Temperature(m.Hot.Forecast.High, format.Metric), chart.YearWindow(*m.Hot))
 		}
 	}
 	for _, n := range y.Notes {

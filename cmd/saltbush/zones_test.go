@@ -32,7 +32,7 @@ func TestCardAndPageOverAClockChange(t *testing.T) {
 	h := l.post(1, start)
 	l.depart(h, start.Add(5*time.Minute))
 	clock := func() time.Time { return start.Add(10 * time.Minute) }
-	if err := l.watcher(clock).pass(context.Background()); err != nil {
+	if err := l.watcher(clock).Watch(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	// Left 23:05 MDT for two hours, at most three: 01:05 MDT, and an hour of asking.

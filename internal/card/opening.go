@@ -6,7 +6,9 @@ import (
 	"unicode/utf8"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/team"
 )
 
 // Ground is what entitles somebody to open a card.
@@ -25,7 +27,7 @@ type Reader struct {
 	Email string
 	Phone string
 	// Part is the person's part on this hike, empty for none.
-	Part   hike.Role
+	Part   team.Role
 	Safety bool // is the safety officer
 	// Took says that they have taken the alarm as it stands.
 	Took bool
@@ -56,7 +58,7 @@ type Situation struct {
 // hike.Disclosed has it. Whoever took the alarm is on call for it.
 func MayOpen(r Reader, s Situation, now time.Time) (Ground, bool) {
 	switch {
-	case r.Part == hike.Leader && running(s.Hike) && !now.Before(dayOf(s.Hike)):
+	case r.Part == team.Leader && running(s.Hike) && !now.Before(dayOf(s.Hike)):
 		return AsLeader, true
 	case s.Alarm && (r.Took || r.is(s.Hike.OnCall) || r.is(s.Hike.Deputy)):
 		return AsOnCall, true
@@ -79,7 +81,7 @@ func dayOf(h hike.Hike) time.Time {
 
 // is compares by address where the contact has one, else by name and number: two people
 // may share a name.
-func (r Reader) is(c hike.Contact) bool {
+func (r Reader) is(c team.Contact) bool {
 	switch {
 	case c.Name == "":
 		return false
@@ -123,7 +125,7 @@ const (
 
 // Validate returns a hike.Invalid where the reason will not do.
 func (o Opening) Validate() error {
-	v := hike.Invalid{}
+	v := fault.Invalid{}
 	switch n := utf8.RuneCountInString(strings.TrimSpace(o.Reason)); {
 	case n < shortestReason:
 		v.Add("reason", "Write why you open it, in a few words: the person reads them.")

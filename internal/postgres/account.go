@@ -10,7 +10,7 @@ import (
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/team"
 )
 
 // AccountStore gives the account store of this database.
@@ -152,11 +152,11 @@ func (s accounts) SetPasswordByLink(
 	return a, accountErr(err, "set password by link")
 }
 
-// BringPeople makes the accounts of several people, with what is on record about each and
+// ImportPeople makes the accounts of several people, with what is on record about each and
 // the link that invites each, or nothing at all. The three lists belong together one by
 // one. It is account.ErrEmailTaken where somebody has the address of another.
-func (db *DB) BringPeople(
-	ctx context.Context, people []account.Account, records []hike.Qualification, links []account.Link,
+func (db *DB) ImportPeople(
+	ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link,
 ) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		for i, a := range people {
@@ -179,9 +179,9 @@ func (db *DB) BringPeople(
 }
 
 // insertRecord stores what is on record about a new account.
-func (db *DB) insertRecord(ctx context.Context, of int64, q hike.Qualification) error {
-	for _, s := range q.Standings {
-		if err := db.AddStanding(ctx, of, s); err != nil {
+func (db *DB) insertRecord(ctx context.Context, of int64, q team.Qualification) error {
+	for _, s := range q.Approvals {
+		if err := db.AddApproval(ctx, of, s); err != nil {
 			return err
 		}
 	}

@@ -8,7 +8,8 @@ import (
 	"time"
 
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // UseCardKey sets the keys that seal medical cards. It is called once, before anything
@@ -67,7 +68,7 @@ type sealedRow struct {
 }
 
 // ActionLines reads the action lines of a hike by person.
-func (db *DB) ActionLines(ctx context.Context, id hike.HikeID) (map[string]card.Line, error) {
+func (db *DB) ActionLines(ctx context.Context, id ref.Hike) (map[string]card.Line, error) {
 	rows, err := many[sealedRow](ctx, db, `SELECT signup_id AS person,`+cardColumns+`
 		FROM medical_cards WHERE hike_id = @hike`, args{"hike": id})
 	lines := map[string]card.Line{}
@@ -117,7 +118,7 @@ func (db *DB) saveCard(ctx context.Context, of card.Of, c card.Card, now time.Ti
 }
 
 // sealNeeds keeps what a person wrote at sign-up as the action line of their card.
-func (db *DB) sealNeeds(ctx context.Context, s *hike.SignUp) error {
+func (db *DB) sealNeeds(ctx context.Context, s *signup.SignUp) error {
 	needs := strings.TrimSpace(s.Needs)
 	if needs == "" {
 		return nil
@@ -129,7 +130,7 @@ func (db *DB) sealNeeds(ctx context.Context, s *hike.SignUp) error {
 // plainRow is what an older version kept in plain text.
 type plainRow struct {
 	ID    string
-	Hike  hike.HikeID
+	Hike  ref.Hike
 	Needs string
 }
 
@@ -144,7 +145,7 @@ func (db *DB) SealPlainNeeds(ctx context.Context, now time.Time) (n int, err err
 			return err
 		}
 		for _, r := range rows {
-			s := hike.SignUp{ID: r.ID, Hike: r.Hike, Needs: r.Needs, Asked: now}
+			s := signup.SignUp{ID: r.ID, Hike: r.Hike, Needs: r.Needs, Asked: now}
 			if err := db.sealNeeds(ctx, &s); err != nil {
 				return err
 			}

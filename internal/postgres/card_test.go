@@ -14,9 +14,14 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
+	"saltbush/internal/retention"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 )
 
 // sealing opens a database with a key for its cards.
@@ -131,7 +136,7 @@ func TestPlainWordsOfAnOlderVersionAreSealed(t *testing.T) {
 	}
 }
 
-func places(t *testing.T, db *postgres.DB, id hike.HikeID) []hike.SignUp {
+func places(t *testing.T, db *postgres.DB, id ref.Hike) []signup.SignUp {
 	t.Helper()
 	list, err := db.SignUps(context.Background(), id)
 	if err != nil {
@@ -155,7 +160,7 @@ func TestOpeningIsKeptBeforeTheCardIsRead(t *testing.T) {
 			At:     now,
 		}
 	}
-	if _, err := db.OpenCard(ctx, opening()); !errors.Is(err, hike.ErrNotFound) {
+	if _, err := db.OpenCard(ctx, opening()); !errors.Is(err, fault.ErrNotFound) {
 		t.Errorf("a card that is not there: %v", err)
 	}
 	if err := db.SaveCard(ctx, of, whole("word"), now); err != nil {
@@ -207,7 +212,7 @@ func TestOpeningsAreNeverChanged(t *testing.T) {
 	if list, err := db.OpeningsOf(ctx, of); err != nil || len(list) != 1 {
 		t.Errorf("%d openings after the card is gone, %v", len(list), err)
 	}
-	if _, err := db.OwnCard(ctx, of); !errors.Is(err, hike.ErrNotFound) {
+	if _, err := db.OwnCard(ctx, of); !errors.Is(err, fault.ErrNotFound) {
 		t.Errorf("a card taken away is there: %v", err)
 	}
 }
@@ -248,16 +253,16 @@ func TestCardsAreForgottenInTime(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			rules := hike.DefaultRules()
+			rules := rules.DefaultRules()
 			rules.KeepMedical = keep
 			// Nothing but the cards is due.
 			rules.KeepPlates, rules.KeepContacts, rules.KeepNames = 100*keep, 100*keep, 100*keep
-			done, err := db.Retire(ctx, tt.at, rules, "test")
-			if n := goneOf(done, hike.RetainedCards); err != nil || n != tt.want {
+			done, err := db.DeleteDue(ctx, tt.at, rules, "test")
+			if n := goneOf(done, retention.Cards); err != nil || n != tt.want {
 				t.Errorf("forgot %d, %v; want %d", n, err, tt.want)
 			}
 			_, err = db.OwnCard(ctx, of)
-			if gone := errors.Is(err, hike.ErrNotFound); gone != (tt.want == 1) {
+			if gone := errors.Is(err, fault.ErrNotFound); gone != (tt.want == 1) {
 				t.Errorf("gone %v, %v", gone, err)
 			}
 			if n := bytes.Count(wholeDump(t, dsn), []byte("INTO public.medical_cards")); n != 1-tt.want {
@@ -287,7 +292,7 @@ func TestLostKeyIsSaidAndKeepsNothingInPlainText(t *testing.T) {
 	if lines, err := again.ActionLines(ctx, h.ID); err != nil || !errors.Is(lines[of.Person].Unread, card.ErrOtherKey) {
 		t.Errorf("lines %+v, %v", lines, err)
 	}
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	s := request(h.ID, 2)
 	s.Needs = "planted-creosote"
 	if _, err := again.SignUp(ctx, s, now); !errors.As(err, &refusal) {

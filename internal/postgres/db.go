@@ -22,7 +22,7 @@ import (
 	"github.com/pressly/goose/v3"
 
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/migrations"
 )
 
@@ -100,7 +100,7 @@ func (db *DB) inTx(ctx context.Context, f func(ctx context.Context) error) error
 
 // wrapErr names the query that failed. No rows become the domain's not found.
 func wrapErr(err error, format string, a ...any) error {
-	return wrapNone(err, hike.ErrNotFound, format, a...)
+	return wrapNone(err, fault.ErrNotFound, format, a...)
 }
 
 // wrapNone is wrapErr with another error for no rows.

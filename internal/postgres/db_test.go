@@ -13,10 +13,10 @@ import (
 	"time"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
 	"saltbush/internal/localpg"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
+	"saltbush/internal/unit"
 )
 
 func TestMigrateUpDownUp(t *testing.T) {
@@ -100,7 +100,7 @@ func open(t testing.TB) (*postgres.DB, string) {
 func TestZeroIsStoredAsNull(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
-	day := hike.Date{Year: 2027, Month: time.March, Day: 14}
+	day := unit.Date{Year: 2027, Month: time.March, Day: 14}
 	secret := account.Hash(bytes.Repeat([]byte("s"), 32))
 	for _, tt := range []struct {
 		name, column string
@@ -111,8 +111,8 @@ func TestZeroIsStoredAsNull(t *testing.T) {
 		{"a time, in UTC", "timestamptz", now.In(time.FixedZone("", 3600)), new(time.Time), false},
 		{"no day as a time", "date", time.Time{}, new(time.Time), true},
 		{"a day as a time", "date", day.Time(), new(time.Time), false},
-		{"no date", "date", hike.Date{}, new(hike.Date), true},
-		{"a date", "date", day, new(hike.Date), false},
+		{"no date", "date", unit.Date{}, new(unit.Date), true},
+		{"a date", "date", day, new(unit.Date), false},
 		{"a hash", "bytea", secret, new(account.Hash), false},
 		{"hashes", "bytea[]", []account.Hash{secret, {}}, new([]account.Hash), false},
 		{"no key", "bytea", account.CodeKey{}, new(account.CodeKey), true},

@@ -10,6 +10,11 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
 )
 
 const hikeColumns = `
@@ -53,9 +58,9 @@ type hikeRow struct {
 // hike puts the times into the trailhead's zone and reads the rules.
 func (r hikeRow) hike() (h hike.Hike, err error) {
 	h = r.Hike
-	loc := hike.Trail{Zone: r.Zone}.Location()
+	loc := trail.Trail{Zone: r.Zone}.Location()
 	h.Meet, h.Start = h.Meet.In(loc), h.Start.In(loc)
-	h.House, err = hike.ReadRules(r.HouseRules)
+	h.House, err = rules.ReadRules(r.HouseRules)
 	return h, err
 }
 
@@ -81,7 +86,7 @@ const (
 	forShare  = "FOR SHARE OF h"
 )
 
-func (db *DB) loadHike(ctx context.Context, id hike.HikeID, lock string) (hike.Hike, error) {
+func (db *DB) loadHike(ctx context.Context, id ref.Hike, lock string) (hike.Hike, error) {
 	row, err := one[hikeRow](ctx, db, `SELECT`+hikeColumns+` FROM hikes h WHERE h.id = @id `+lock, args{"id": id})
 	if err != nil {
 		return hike.Hike{}, err
@@ -90,18 +95,18 @@ func (db *DB) loadHike(ctx context.Context, id hike.HikeID, lock string) (hike.H
 }
 
 // Hike loads a hike with its staff.
-func (db *DB) Hike(ctx context.Context, id hike.HikeID) (hike.Hike, error) {
+func (db *DB) Hike(ctx context.Context, id ref.Hike) (hike.Hike, error) {
 	h, err := db.loadHike(ctx, id, unlocked)
 	return h, wrapErr(err, "load hike %d", id)
 }
 
 // AddHike stores a hike with its staff.
-func (db *DB) AddHike(ctx context.Context, h hike.Hike) (id hike.HikeID, err error) {
+func (db *DB) AddHike(ctx context.Context, h hike.Hike) (id ref.Hike, err error) {
 	row := hikeArgs(h)
 	row["created"] = h.Created
 	delete(row, "id")
 	err = db.inTx(ctx, func(ctx context.Context) error {
-		id, err = value[hike.HikeID](ctx, db, insertSQL("hikes", row)+` RETURNING id`, row)
+		id, err = value[ref.Hike](ctx, db, insertSQL("hikes", row)+` RETURNING id`, row)
 		if err != nil {
 			return err
 		}
@@ -111,13 +116,13 @@ func (db *DB) AddHike(ctx context.Context, h hike.Hike) (id hike.HikeID, err err
 }
 
 // replaceStaff keeps the person ids, by which the roll knows them.
-func (db *DB) replaceStaff(ctx context.Context, id hike.HikeID, staff []hike.Staff) error {
+func (db *DB) replaceStaff(ctx context.Context, id ref.Hike, staff []team.Staff) error {
 	batch := &pgx.Batch{}
 	batch.Queue(`DELETE FROM hike_staff WHERE hike_id = @id`, args{"id": id})
 	for _, s := range staff {
 		row := args{
 			"person": s.Person, "hike_id": id, "account_id": s.Account, "role": s.Role,
-			"answer": cmp.Or(s.Answer, hike.AnswerAsked), "answered": s.Answered,
+			"answer": cmp.Or(s.Answer, team.AnswerAsked), "answered": s.Answered,
 		}
 		batch.Queue(insertSQL("hike_staff", row), row)
 	}
@@ -125,7 +130,7 @@ func (db *DB) replaceStaff(ctx context.Context, id hike.HikeID, staff []hike.Sta
 }
 
 // ChangeHike applies change with the hike locked and saves the result.
-func (db *DB) ChangeHike(ctx context.Context, id hike.HikeID, change func(*hike.Hike) error) error {
+func (db *DB) ChangeHike(ctx context.Context, id ref.Hike, change func(*hike.Hike) error) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHike(ctx, id, forUpdate)
 		if err != nil {
@@ -158,7 +163,7 @@ func (db *DB) saveHike(ctx context.Context, h hike.Hike) error {
 // listedRow is a hike as lists show it, with its sign-ups counted.
 type listedRow struct {
 	hikeRow
-	ListedTrail hike.Trail
+	ListedTrail trail.Trail
 	Groups      placeGroups
 	Plan        *plan.Plan
 	Now         time.Time
@@ -167,8 +172,8 @@ type listedRow struct {
 func (r listedRow) listed() (l hike.Listed, err error) {
 	l = hike.Listed{
 		Trail:     r.ListedTrail,
-		Confirmed: r.Groups.count(hike.Confirmed),
-		Waiting:   r.Groups.count(hike.Waiting),
+		Confirmed: r.Groups.count(signup.Confirmed),
+		Waiting:   r.Groups.count(signup.Waiting),
 		Plan:      r.Plan,
 	}
 	l.Held = r.Groups.taken(r.Now) - l.Confirmed
@@ -197,27 +202,27 @@ func (db *DB) Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, err
 }
 
 // AcceptStaff records the yes of somebody on the staff.
-func (db *DB) AcceptStaff(ctx context.Context, id hike.HikeID, person string, now time.Time) error {
+func (db *DB) AcceptStaff(ctx context.Context, id ref.Hike, person string, now time.Time) error {
 	return db.ChangeHike(ctx, id, func(h *hike.Hike) error { return h.Accept(person, now) })
 }
 
 // DeclineStaff takes somebody off the staff and keeps what they said.
 func (db *DB) DeclineStaff(
-	ctx context.Context, id hike.HikeID, person, because string, now time.Time,
-) (hike.Decline, error) {
-	return db.decline(ctx, id, func(h *hike.Hike) (hike.Decline, error) { return h.Decline(person, because, now) })
+	ctx context.Context, id ref.Hike, person, because string, now time.Time,
+) (team.Decline, error) {
+	return db.decline(ctx, id, func(h *hike.Hike) (team.Decline, error) { return h.Decline(person, because, now) })
 }
 
 // DeclineOnCall leaves on-call open and keeps what the person said.
 func (db *DB) DeclineOnCall(
-	ctx context.Context, id hike.HikeID, because string, now time.Time,
-) (hike.Decline, error) {
-	return db.decline(ctx, id, func(h *hike.Hike) (hike.Decline, error) { return h.DeclineOnCall(because, now) })
+	ctx context.Context, id ref.Hike, because string, now time.Time,
+) (team.Decline, error) {
+	return db.decline(ctx, id, func(h *hike.Hike) (team.Decline, error) { return h.DeclineOnCall(because, now) })
 }
 
 func (db *DB) decline(
-	ctx context.Context, id hike.HikeID, change func(*hike.Hike) (hike.Decline, error),
-) (d hike.Decline, err error) {
+	ctx context.Context, id ref.Hike, change func(*hike.Hike) (team.Decline, error),
+) (d team.Decline, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		err := db.ChangeHike(ctx, id, func(h *hike.Hike) (err error) {
 			d, err = change(h)
@@ -236,8 +241,8 @@ func (db *DB) decline(
 }
 
 // Declines lists who declined a part on the hike, the latest first.
-func (db *DB) Declines(ctx context.Context, id hike.HikeID) ([]hike.Decline, error) {
-	list, err := many[hike.Decline](ctx, db, `
+func (db *DB) Declines(ctx context.Context, id ref.Hike) ([]team.Decline, error) {
+	list, err := many[team.Decline](ctx, db, `
 		SELECT
 			d.hike_id AS hike,
 			coalesce(d.account_id, 0) AS account,
@@ -267,7 +272,7 @@ func (db *DB) savePlan(ctx context.Context, p hike.StoredPlan) (id int64, err er
 }
 
 // LatestPlan returns the newest plan of a hike.
-func (db *DB) LatestPlan(ctx context.Context, id hike.HikeID) (hike.StoredPlan, error) {
+func (db *DB) LatestPlan(ctx context.Context, id ref.Hike) (hike.StoredPlan, error) {
 	p, err := one[hike.StoredPlan](ctx, db, `
 		SELECT
 			id,

@@ -11,13 +11,19 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
+	"saltbush/internal/rules"
+	"saltbush/internal/staffing"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 )
 
-var _ hike.StaffStore = (*postgres.DB)(nil)
+var _ staffing.Store = (*postgres.DB)(nil)
 
 func mustAccount(t testing.TB, db *postgres.DB, name, email string) int64 {
 	t.Helper()
@@ -33,31 +39,31 @@ func TestQualificationComesBackWhole(t *testing.T) {
 	db, _ := open(t)
 	ctx := context.Background()
 	id := mustAccount(t, db, "Ash Moreno", "ash@example.org")
-	day := func(n int) hike.Date { return hike.DateOf(now).Add(n) }
-	want := hike.Qualification{Account: id, Name: "Ash Moreno", Email: "ash@example.org",
-		Standings: []hike.Standing{
+	day := func(n int) unit.Date { return unit.DateOf(now).Add(n) }
+	want := team.Qualification{Account: id, Name: "Ash Moreno", Email: "ash@example.org",
+		Approvals: []team.Approval{
 			{
 				From:         day(-400),
-				Level:        hike.LevelSweep,
+				Level:        team.LevelSweep,
 				MaxClass:     track.Moderate,
-				Endorsements: []hike.Endorsement{hike.Heat},
-				Status:       hike.StatusActive,
+				Endorsements: []team.Endorsement{team.Heat},
+				Status:       team.StatusActive,
 				Reason:       "two hikes observed",
 				By:           "Ines Calder",
 				Written:      now,
 			},
 			{
 				From:         day(-3),
-				Level:        hike.LevelSweep,
+				Level:        team.LevelSweep,
 				MaxClass:     track.Moderate,
-				Endorsements: []hike.Endorsement{},
-				Status:       hike.StatusLapsed,
+				Endorsements: []team.Endorsement{},
+				Status:       team.StatusLapsed,
 				Reason:       "CPR ended",
 				By:           "Ines Calder",
 				Written:      now,
 			},
 		},
-		Certificates: []hike.Certificate{
+		Certificates: []team.Certificate{
 			{
 				Account:  id,
 				Kind:     "CPR",
@@ -68,7 +74,7 @@ func TestQualificationComesBackWhole(t *testing.T) {
 			},
 			{Account: id, Kind: "leader agreement", Issuer: "the house", Evidence: "signed"},
 		},
-		Observed: []hike.Observed{
+		Observed: []team.Observed{
 			{
 				Account: id,
 				Day:     day(-20),
@@ -79,13 +85,13 @@ func TestQualificationComesBackWhole(t *testing.T) {
 				Note:    "calm",
 			},
 		},
-		Absences: []hike.Absence{
+		Absences: []team.Absence{
 			{Account: id, From: day(1), To: day(9), Weekdays: []time.Weekday{time.Sunday, time.Saturday}, Note: "family"},
 			{Account: id, From: day(2), Weekdays: []time.Weekday{time.Friday}},
 		},
 	}
-	for _, s := range want.Standings {
-		if err := db.AddStanding(ctx, id, s); err != nil {
+	for _, s := range want.Approvals {
+		if err := db.AddApproval(ctx, id, s); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -108,11 +114,11 @@ func TestQualificationComesBackWhole(t *testing.T) {
 	}
 	ids := cmp.FilterPath(func(p cmp.Path) bool { return p.Last().String() == ".ID" }, cmp.Ignore())
 	sameTime := cmp.Comparer(func(a, b time.Time) bool { return a.Equal(b) })
-	lists := cmp.Transformer("days", func(w []time.Weekday) string { return hike.Absence{Weekdays: w}.Words() })
+	lists := cmp.Transformer("days", func(w []time.Weekday) string { return team.Absence{Weekdays: w}.Words() })
 	if diff := cmp.Diff(want, got, ids, sameTime, lists); diff != "" {
 		t.Errorf("Qualification (-want +got):\n%s", diff)
 	}
-	if err := db.RemoveAbsence(ctx, id+1, got.Absences[0].ID); !errors.Is(err, hike.ErrNotFound) {
+	if err := db.RemoveAbsence(ctx, id+1, got.Absences[0].ID); !errors.Is(err, fault.ErrNotFound) {
 		t.Errorf("another's absence is removed: %v", err)
 	}
 	if err := db.RemoveAbsence(ctx, id, got.Absences[0].ID); err != nil {
@@ -131,9 +137,9 @@ func TestAnswersAreKept(t *testing.T) {
 	sweep := mustAccount(t, db, "Ines Calder", "ines@example.org")
 	people := []string{uuid.NewString(), uuid.NewString()}
 	err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error {
-		h.Staff = []hike.Staff{
-			{Person: people[0], Account: lead, Role: hike.Leader},
-			{Person: people[1], Account: sweep, Role: hike.Sweep},
+		h.Staff = []team.Staff{
+			{Person: people[0], Account: lead, Role: team.Leader},
+			{Person: people[1], Account: sweep, Role: team.Sweep},
 		}
 		h.OnCallAccepted = now
 		return nil
@@ -154,7 +160,7 @@ func TestAnswersAreKept(t *testing.T) {
 	}
 	d, err := db.Declines(ctx, h.ID)
 	if err != nil || len(d) != 1 || d[0].Name != "Ines Calder" || d[0].Because != "away that week" ||
-		d[0].Role != hike.Sweep {
+		d[0].Role != team.Sweep {
 		t.Errorf("Declines = %+v, %v", d, err)
 	}
 	if _, err := db.DeclineStaff(ctx, h.ID, people[1], "again", now); err == nil {
@@ -169,7 +175,7 @@ func TestOnlyClosedHikesCountAsWalked(t *testing.T) {
 	for i, state := range []hike.State{hike.Posted, hike.Closed, hike.CalledOff} {
 		h := mustHike(t, db, 12)
 		err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error {
-			h.State, h.Staff = state, []hike.Staff{{Person: uuid.NewString(), Account: lead, Role: hike.Leader}}
+			h.State, h.Staff = state, []team.Staff{{Person: uuid.NewString(), Account: lead, Role: team.Leader}}
 			return nil
 		})
 		if err != nil {
@@ -188,7 +194,7 @@ func TestRoadsAndKinds(t *testing.T) {
 	ctx := context.Background()
 	a, b := mustTrail(t, db), mustTrail(t, db)
 	for _, minutes := range []time.Duration{40 * time.Minute, 75 * time.Minute} {
-		if err := db.SaveDrive(ctx, hike.Pair{From: a.ID, To: b.ID}, minutes); err != nil {
+		if err := db.SaveDrive(ctx, trail.Pair{From: a.ID, To: b.ID}, minutes); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -197,17 +203,17 @@ func TestRoadsAndKinds(t *testing.T) {
 		r.Ends[a.ID].Start != r.Ends[a.ID].End {
 		t.Errorf("Roads = %+v, %v", r, err)
 	}
-	if err := db.SaveCertificateKind(ctx, hike.CertificateKind{Name: "CPR", Leader: true}); err != nil {
+	if err := db.SaveCertificateKind(ctx, team.CertificateKind{Name: "CPR", Leader: true}); err != nil {
 		t.Fatal(err)
 	}
 	if err := db.RemoveCertificateKind(ctx, "youth safety"); err != nil {
 		t.Fatal(err)
 	}
 	k, err := db.CertificateKinds(ctx)
-	if err != nil || len(k) != 3 || k[1] != (hike.CertificateKind{Name: "CPR", Leader: true}) {
+	if err != nil || len(k) != 3 || k[1] != (team.CertificateKind{Name: "CPR", Leader: true}) {
 		t.Errorf("CertificateKinds = %+v, %v", k, err)
 	}
-	if err := db.RemoveCertificateKind(ctx, "nothing"); !errors.Is(err, hike.ErrNotFound) {
+	if err := db.RemoveCertificateKind(ctx, "nothing"); !errors.Is(err, fault.ErrNotFound) {
 		t.Errorf("removing what is not there: %v", err)
 	}
 }
@@ -215,7 +221,7 @@ func TestRoadsAndKinds(t *testing.T) {
 func TestHouseWithoutARowHasTheDefaults(t *testing.T) {
 	db, _ := open(t)
 	h, err := db.House(context.Background())
-	if err != nil || h.Rules != hike.DefaultRules() || h.Organisation != "" {
+	if err != nil || h.Rules != rules.DefaultRules() || h.Organisation != "" {
 		t.Errorf("got %+v, %v", h, err)
 	}
 }
@@ -224,12 +230,12 @@ func TestRulesReachTheHikesAndTheirHistoryStands(t *testing.T) {
 	ctx, at := context.Background(), time.Date(2027, 3, 1, 9, 0, 0, 0, time.UTC)
 	db, _ := open(t)
 	h := mustHike(t, db, 8)
-	house := hike.House{Organisation: "Dry Fork Walkers", Emergency: "911", Zone: "America/Phoenix"}
+	house := rules.House{Organisation: "Dry Fork Walkers", Emergency: "911", Zone: "America/Phoenix"}
 	if err := db.SaveHouse(ctx, house); err != nil {
 		t.Fatal(err)
 	}
 	set := func(ratio int, reason string) error {
-		return db.ChangeHouse(ctx, func(h *hike.House) ([]hike.HouseChange, error) {
+		return db.ChangeHouse(ctx, func(h *rules.House) ([]rules.HouseChange, error) {
 			to := h.Rules
 			to.Ratio = ratio
 			return h.Rule(to, reason, "Juniper Vale", at)
@@ -238,7 +244,7 @@ func TestRulesReachTheHikesAndTheirHistoryStands(t *testing.T) {
 	if err := set(6, ""); err != nil {
 		t.Fatal(err)
 	}
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if err := set(12, ""); !errors.As(err, &invalid) {
 		t.Errorf("toward risk without a reason: %v", err)
 	}
@@ -269,7 +275,7 @@ func TestTrailComesBackAsStored(t *testing.T) {
 	}
 	// Positions are stored to a hundredth of a millimetre, heights to a millimetre.
 	near := cmpopts.EquateApprox(0, 0.001)
-	if d := cmp.Diff(want, got, near, cmpopts.EquateEmpty(), cmpopts.IgnoreFields(hike.Point{}, "ID")); d != "" {
+	if d := cmp.Diff(want, got, near, cmpopts.EquateEmpty(), cmpopts.IgnoreFields(trail.Point{}, "ID")); d != "" {
 		t.Errorf("stored and read back (-want +got):\n%s", d)
 	}
 	if gpx, err := db.Upload(context.Background(), want.ID); err != nil || string(gpx) != "<gpx/>" {
@@ -281,11 +287,11 @@ func TestChangeTrailSavesNothingOnARefusal(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
 	tr := mustTrail(t, db)
-	err := db.ChangeTrail(ctx, tr.ID, func(t *hike.Trail) error {
+	err := db.ChangeTrail(ctx, tr.ID, func(t *trail.Trail) error {
 		t.Name = "Spoiled"
-		return hike.Refusal("no")
+		return fault.Refusal("no")
 	})
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if !errors.As(err, &refusal) {
 		t.Fatalf("got %v, want the refusal", err)
 	}
@@ -302,7 +308,7 @@ func TestUnknownThingsAreNotFound(t *testing.T) {
 	_, place := db.SignUpByLink(ctx, []byte("nothing"))
 	_, latest := db.LatestPlan(ctx, 99)
 	for what, err := range map[string]error{"trail": trail, "hike": aHike, "place": place, "plan": latest} {
-		if !errors.Is(err, hike.ErrNotFound) {
+		if !errors.Is(err, fault.ErrNotFound) {
 			t.Errorf("%s: got %v, want not found", what, err)
 		}
 	}
@@ -318,19 +324,19 @@ func TestHikeComesBackAsStored(t *testing.T) {
 	}
 	want := mustHike(t, db, 12)
 	err = db.ChangeHike(ctx, want.ID, func(h *hike.Hike) error {
-		h.Staff = []hike.Staff{
+		h.Staff = []team.Staff{
 			{
 				Person:  uuid.NewString(),
 				Account: int64(a.ID),
 				Name:    a.Name,
 				Phone:   a.Phone,
-				Role:    hike.Leader,
-				Answer:  hike.AnswerAsked,
+				Role:    team.Leader,
+				Answer:  team.AnswerAsked,
 			},
 		}
 		h.Forecast = &plan.Forecast{Low: 12, High: 27, DewPoint: 1, Wind: 2, Cloud: 0.1}
 		h.Decision = hike.Decision{Go: true, By: "Juniper Vale", At: now, Reason: "cooler than forecast"}
-		h.OnCall = hike.Contact{Name: "Ash Moreno", Phone: "555 0101"}
+		h.OnCall = team.Contact{Name: "Ash Moreno", Phone: "555 0101"}
 		want = *h
 		return nil
 	})

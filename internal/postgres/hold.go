@@ -6,13 +6,17 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/retention"
+	"saltbush/internal/rules"
 )
 
 // HoldHike keeps what belongs to a hike from being deleted. Where a hold stands already it
 // stays as it is.
-func (db *DB) HoldHike(ctx context.Context, id hike.HikeID, because, by string, now time.Time) error {
-	if err := hike.CheckHold(because); err != nil {
+func (db *DB) HoldHike(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
+	if err := retention.CheckHold(because); err != nil {
 		return err
 	}
 	err := db.inTx(ctx, func(ctx context.Context) error { return db.hold(ctx, id, because, by, now) })
@@ -20,7 +24,7 @@ func (db *DB) HoldHike(ctx context.Context, id hike.HikeID, because, by string, 
 }
 
 // hold locks the hike, so that it waits for a deletion under way, or the deletion sees it.
-func (db *DB) hold(ctx context.Context, id hike.HikeID, because, by string, now time.Time) error {
+func (db *DB) hold(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
 	h, err := db.loadHike(ctx, id, forUpdate)
 	if err != nil {
 		return err
@@ -30,12 +34,12 @@ func (db *DB) hold(ctx context.Context, id hike.HikeID, because, by string, now 
 	if err != nil || n == 0 {
 		return err
 	}
-	return db.Note(ctx, hike.Audited{At: now, By: by, What: "hold set", About: h.Title, Note: because})
+	return db.Note(ctx, retention.LogEntry{At: now, By: by, What: "hold set", About: h.Title, Note: because})
 }
 
 // LiftHold ends a hold, with the reason. Where none stands it is a refusal.
-func (db *DB) LiftHold(ctx context.Context, id hike.HikeID, because, by string, now time.Time) error {
-	if err := hike.CheckLift(because); err != nil {
+func (db *DB) LiftHold(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
+	if err := retention.CheckLift(because); err != nil {
 		return err
 	}
 	err := db.inTx(ctx, func(ctx context.Context) error {
@@ -47,19 +51,19 @@ func (db *DB) LiftHold(ctx context.Context, id hike.HikeID, because, by string, 
 			UPDATE legal_holds SET lifted = @now, lifted_by = @by, lifted_because = @because
 			WHERE hike_id = @hike AND lifted IS NULL`, args{"hike": id, "now": now, "by": by, "because": because})
 		if err == nil && n == 0 {
-			err = hike.Refusal("No hold stands on this hike.")
+			err = fault.Refusal("No hold stands on this hike.")
 		}
 		if err != nil {
 			return err
 		}
-		return db.Note(ctx, hike.Audited{At: now, By: by, What: "hold lifted", About: h.Title, Note: because})
+		return db.Note(ctx, retention.LogEntry{At: now, By: by, What: "hold lifted", About: h.Title, Note: because})
 	})
 	return wrapErr(err, "lift the hold of hike %d", id)
 }
 
 // Holds lists every hold, those that stand first.
-func (db *DB) Holds(ctx context.Context) ([]hike.Hold, error) {
-	list, err := many[hike.Hold](ctx, db, `
+func (db *DB) Holds(ctx context.Context) ([]retention.Hold, error) {
+	list, err := many[retention.Hold](ctx, db, `
 		SELECT
 			l.hike_id AS hike,
 			h.title,
@@ -75,7 +79,7 @@ func (db *DB) Holds(ctx context.Context) ([]hike.Hold, error) {
 	return list, wrapErr(err, "list holds")
 }
 
-func (db *DB) isHeld(ctx context.Context, id hike.HikeID) (bool, error) {
+func (db *DB) isHeld(ctx context.Context, id ref.Hike) (bool, error) {
 	return value[bool](ctx, db, `
 		SELECT EXISTS (SELECT FROM legal_holds WHERE hike_id = @hike AND lifted IS NULL)`, args{"hike": id})
 }
@@ -88,7 +92,7 @@ type heldRow struct {
 
 // holdIncident sets a hold on a closed hike on which something happened, unless it has or
 // had one: whoever lifted that knew why.
-func (db *DB) holdIncident(ctx context.Context, id hike.HikeID, now time.Time) error {
+func (db *DB) holdIncident(ctx context.Context, id ref.Hike, now time.Time) error {
 	r, err := one[heldRow](ctx, db, `
 		SELECT
 			EXISTS (SELECT FROM legal_holds WHERE hike_id = @hike) AS had,
@@ -108,12 +112,12 @@ func (db *DB) holdIncident(ctx context.Context, id hike.HikeID, now time.Time) e
 	if len(words) == 0 {
 		return nil
 	}
-	return db.hold(ctx, id, "On this hike "+strings.Join(words, ", ")+".", hike.HoldMaker, now)
+	return db.hold(ctx, id, "On this hike "+strings.Join(words, ", ")+".", retention.HoldMaker, now)
 }
 
 // holdIncidents does the same for every hike that was closed before holds set themselves.
 func (db *DB) holdIncidents(ctx context.Context, now time.Time) error {
-	ids, err := values[hike.HikeID](ctx, db, `
+	ids, err := values[ref.Hike](ctx, db, `
 		SELECT id FROM hikes h
 		WHERE state = 'closed'
 			AND NOT EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = h.id)
@@ -130,8 +134,8 @@ func (db *DB) holdIncidents(ctx context.Context, now time.Time) error {
 	return nil
 }
 
-// Retiring lists the hikes whose day is over and of which something is kept.
-func (db *DB) Retiring(ctx context.Context, now time.Time, rules hike.Rules) ([]hike.Retiring, error) {
+// Cases lists the hikes whose day is over and of which something is kept.
+func (db *DB) Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]retention.Case, error) {
 	list, err := db.listRetiring(ctx, rules)
 	if err != nil {
 		return nil, wrapErr(err, "list what is kept")
@@ -147,20 +151,20 @@ func (db *DB) Retiring(ctx context.Context, now time.Time, rules hike.Rules) ([]
 
 // retiringRow is a hike of which something is kept.
 type retiringRow struct {
-	Hike       hike.HikeID
+	Hike       ref.Hike
 	Title      string
 	State      hike.State
 	Meet       time.Time
 	Start      time.Time
 	Closed     time.Time
-	Gone       map[hike.Retained]time.Time
-	Hold       *hike.Hold
+	Gone       map[retention.DataClass]time.Time
+	Hold       *retention.Hold
 	Waivers    int
 	NextWaiver time.Time
 }
 
-func (r retiringRow) retiring(rules hike.Rules) hike.Retiring {
-	h := hike.Retiring{
+func (r retiringRow) retiring(rules rules.Rules) retention.Case {
+	h := retention.Case{
 		Hike:       r.Hike,
 		Title:      r.Title,
 		State:      r.State,
@@ -176,7 +180,7 @@ func (r retiringRow) retiring(rules hike.Rules) hike.Retiring {
 
 // listRetiring lists every hike of which names or waivers are kept. For a hike that was
 // called off, the time counts from when it would have met.
-func (db *DB) listRetiring(ctx context.Context, rules hike.Rules) ([]hike.Retiring, error) {
+func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.Case, error) {
 	rows, err := many[retiringRow](ctx, db, `
 		SELECT
 			h.id AS hike,
@@ -203,16 +207,16 @@ func (db *DB) listRetiring(ctx context.Context, rules hike.Rules) ([]hike.Retiri
 			OR EXISTS (SELECT FROM waivers w WHERE w.hike_id = h.id)
 			OR l.id IS NOT NULL
 		ORDER BY h.meet, h.id`, nil)
-	list := make([]hike.Retiring, len(rows))
+	list := make([]retention.Case, len(rows))
 	for i, r := range rows {
 		list[i] = r.retiring(rules)
 	}
 	return list, err
 }
 
-// Retirements lists what went, the newest first.
-func (db *DB) Retirements(ctx context.Context, n int) ([]hike.Retirement, error) {
-	list, err := many[hike.Retirement](ctx, db, `
+// Deletions lists what went, the newest first.
+func (db *DB) Deletions(ctx context.Context, n int) ([]retention.Deletion, error) {
+	list, err := many[retention.Deletion](ctx, db, `
 		SELECT
 			coalesce(r.hike_id, 0) AS hike,
 			coalesce(h.title, '') AS title,
@@ -228,22 +232,22 @@ func (db *DB) Retirements(ctx context.Context, n int) ([]hike.Retirement, error)
 	return list, wrapErr(err, "list deletions")
 }
 
-// LastRetired is when the last daily run was.
-func (db *DB) LastRetired(ctx context.Context) (time.Time, error) {
+// LastDeletionRun is when the last daily run was.
+func (db *DB) LastDeletionRun(ctx context.Context) (time.Time, error) {
 	at, err := value[time.Time](ctx, db, `SELECT max(at) FROM retiring_days`, nil)
 	return at, wrapErr(err, "look for the last run")
 }
 
 // Note appends a line to the log.
-func (db *DB) Note(ctx context.Context, a hike.Audited) error {
+func (db *DB) Note(ctx context.Context, a retention.LogEntry) error {
 	return wrapErr(db.insert(ctx, "audit_log", args{
 		"at": a.At, "by_whom": a.By, "what": a.What, "about": a.About, "note": a.Note,
 	}), "note %q", a.What)
 }
 
 // Audit lists the newest lines of all logs together.
-func (db *DB) Audit(ctx context.Context, n int) ([]hike.Audited, error) {
-	list, err := many[hike.Audited](ctx, db, `
+func (db *DB) Audit(ctx context.Context, n int) ([]retention.LogEntry, error) {
+	list, err := many[retention.LogEntry](ctx, db, `
 		SELECT
 			at,
 			by_whom AS by,

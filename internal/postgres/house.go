@@ -6,7 +6,7 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 )
 
 // houseRow is the house with its rules as they are stored.
@@ -19,12 +19,12 @@ type houseRow struct {
 
 // House returns what the organisation says of itself and its rules; until it has said
 // anything, only the default rules.
-func (db *DB) House(ctx context.Context) (hike.House, error) {
+func (db *DB) House(ctx context.Context) (rules.House, error) {
 	h, err := db.loadHouse(ctx, "")
 	return h, wrapErr(err, "load house")
 }
 
-func (db *DB) loadHouse(ctx context.Context, lock string) (hike.House, error) {
+func (db *DB) loadHouse(ctx context.Context, lock string) (rules.House, error) {
 	r, err := one[houseRow](ctx, db, `
 		SELECT
 			organisation,
@@ -33,18 +33,18 @@ func (db *DB) loadHouse(ctx context.Context, lock string) (hike.House, error) {
 			rules
 		FROM house `+lock, nil)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return hike.House{Rules: hike.DefaultRules()}, nil
+		return rules.House{Rules: rules.DefaultRules()}, nil
 	}
 	if err != nil {
-		return hike.House{}, err
+		return rules.House{}, err
 	}
-	rules, err := hike.ReadRules(r.Rules)
-	return hike.House{Organisation: r.Organisation, Emergency: r.Emergency, Zone: r.Zone, Rules: rules}, err
+	rulesHere, err := rules.ReadRules(r.Rules)
+	return rules.House{Organisation: r.Organisation, Emergency: r.Emergency, Zone: r.Zone, Rules: rulesHere}, err
 }
 
 // SaveHouse replaces what the organisation says of itself, its rules included. It keeps no
 // history: this is how a house begins.
-func (db *DB) SaveHouse(ctx context.Context, h hike.House) error {
+func (db *DB) SaveHouse(ctx context.Context, h rules.House) error {
 	return wrapErr(db.upsert(ctx, "house", "one", args{
 		"one": true, "organisation": h.Organisation, "emergency": h.Emergency, "zone": h.Zone,
 		"rules": h.Rules.Own(),
@@ -53,7 +53,7 @@ func (db *DB) SaveHouse(ctx context.Context, h hike.House) error {
 
 // ChangeHouse applies change with the house locked, saves the result, and keeps the changes
 // that it returns.
-func (db *DB) ChangeHouse(ctx context.Context, change func(*hike.House) ([]hike.HouseChange, error)) error {
+func (db *DB) ChangeHouse(ctx context.Context, change func(*rules.House) ([]rules.HouseChange, error)) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHouse(ctx, "FOR UPDATE")
 		if err != nil {
@@ -71,7 +71,7 @@ func (db *DB) ChangeHouse(ctx context.Context, change func(*hike.House) ([]hike.
 	return wrapErr(err, "change house")
 }
 
-func (db *DB) keepChanges(ctx context.Context, changes []hike.HouseChange) error {
+func (db *DB) keepChanges(ctx context.Context, changes []rules.HouseChange) error {
 	batch := &pgx.Batch{}
 	for _, c := range changes {
 		row := args{
@@ -84,8 +84,8 @@ func (db *DB) keepChanges(ctx context.Context, changes []hike.HouseChange) error
 }
 
 // HouseChanges lists what was changed, the newest first.
-func (db *DB) HouseChanges(ctx context.Context, n int) ([]hike.HouseChange, error) {
-	list, err := many[hike.HouseChange](ctx, db, `
+func (db *DB) HouseChanges(ctx context.Context, n int) ([]rules.HouseChange, error) {
+	list, err := many[rules.HouseChange](ctx, db, `
 		SELECT
 			rule,
 			was AS from,

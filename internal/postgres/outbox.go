@@ -10,7 +10,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/message"
 )
 
@@ -254,7 +254,7 @@ func (db *DB) Subscribe(ctx context.Context, id account.ID, s message.Subscripti
 			"made": s.Made,
 		})
 		if err == nil && n == 0 {
-			err = hike.Refusal("Five browsers wake you already. Remove one first.")
+			err = fault.Refusal("Five browsers wake you already. Remove one first.")
 		}
 		return err
 	})
@@ -290,16 +290,16 @@ func (db *DB) EndSubscription(ctx context.Context, id int64, at time.Time, why s
 	return wrapErr(err, "end browser %d", id)
 }
 
-// Waking is one browser to be woken, with its number within its account.
-type Waking struct {
+// PushQueue is one browser to be woken, with its number within its account.
+type PushQueue struct {
 	Email string // of the account
 	ID    int64
 	Slot  int
 }
 
 // Wakings lists every browser that has not ended, of accounts that may sign in.
-func (db *DB) Wakings(ctx context.Context) ([]Waking, error) {
-	list, err := many[Waking](ctx, db, `
+func (db *DB) Wakings(ctx context.Context) ([]PushQueue, error) {
+	list, err := many[PushQueue](ctx, db, `
 		SELECT
 			lower(a.email) AS email,
 			s.id,

@@ -10,9 +10,13 @@ import (
 	"time"
 
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 )
 
 func TestPersonIsForgotten(t *testing.T) {
@@ -31,11 +35,11 @@ func TestPersonIsForgotten(t *testing.T) {
 		return got.ID
 	}
 	placed, waits := ask(1), ask(2)
-	rules := hike.DefaultRules()
+	rules := rules.DefaultRules()
 	if err := db.ForgetPerson(ctx, placed, now, rules); !isRefusal(err) {
 		t.Errorf("forgotten with a place ahead: %v, want a refusal", err)
 	}
-	if _, err := db.ChangeSignUp(ctx, waits, now, (*hike.SignUp).Withdraw); err != nil {
+	if _, err := db.ChangeSignUp(ctx, waits, now, (*signup.SignUp).Withdraw); err != nil {
 		t.Fatal(err)
 	}
 	if err := db.ForgetPerson(ctx, waits, now, rules); err != nil {
@@ -60,10 +64,10 @@ func TestPersonIsForgotten(t *testing.T) {
 	if bytes.Contains(text, []byte("INTO public.medical_cards")) {
 		t.Error("the card is there")
 	}
-	if list := places(t, db, h.ID); len(list) != 1 || list[0].State != hike.Confirmed {
+	if list := places(t, db, h.ID); len(list) != 1 || list[0].State != signup.Confirmed {
 		t.Errorf("the roll has lost its person: %+v", list)
 	}
-	if _, err := db.OwnCard(ctx, card.Of{Hike: h.ID, Person: placed}); !errors.Is(err, hike.ErrNotFound) {
+	if _, err := db.OwnCard(ctx, card.Of{Hike: h.ID, Person: placed}); !errors.Is(err, fault.ErrNotFound) {
 		t.Errorf("own card: %v", err)
 	}
 }
@@ -131,7 +135,7 @@ func TestPersonIsOnTheRollByTheListsOfPeople(t *testing.T) {
 	}
 }
 
-func mustOnList(t *testing.T, db *postgres.DB, id hike.HikeID) string {
+func mustOnList(t *testing.T, db *postgres.DB, id ref.Hike) string {
 	t.Helper()
 	s, err := db.SignUp(context.Background(), request(id, 1), now)
 	if err != nil {
@@ -142,13 +146,13 @@ func mustOnList(t *testing.T, db *postgres.DB, id hike.HikeID) string {
 
 // checkForgotten forgets somebody who has given their place back: the roll keeps them only
 // where it names them.
-func checkForgotten(t *testing.T, db *postgres.DB, id hike.HikeID, walker string, stays bool) {
+func checkForgotten(t *testing.T, db *postgres.DB, id ref.Hike, walker string, stays bool) {
 	t.Helper()
 	ctx := context.Background()
-	if _, err := db.ChangeSignUp(ctx, walker, now, (*hike.SignUp).Withdraw); err != nil {
+	if _, err := db.ChangeSignUp(ctx, walker, now, (*signup.SignUp).Withdraw); err != nil {
 		t.Fatal(err)
 	}
-	if err := db.ForgetPerson(ctx, walker, now, hike.DefaultRules()); err != nil {
+	if err := db.ForgetPerson(ctx, walker, now, rules.DefaultRules()); err != nil {
 		t.Fatal(err)
 	}
 	if left := len(places(t, db, id)) == 2; left != stays {
@@ -175,7 +179,7 @@ func TestDeletionWaitsForItsHikeAndSeesTheHold(t *testing.T) {
 	}
 	done := make(chan error, 1)
 	go func() {
-		_, err := l.db.Retire(ctx, l.closed.Add(400*oneDay), l.rules, "the test")
+		_, err := l.db.DeleteDue(ctx, l.closed.Add(400*oneDay), l.rules, "the test")
 		done <- err
 	}()
 	waitForLock(t, l.db)

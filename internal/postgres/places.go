@@ -6,11 +6,13 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // placeGroup is how many sign-ups of a hike are in a state and held until a time.
 type placeGroup struct {
-	State     hike.SignUpState
+	State     signup.State
 	HeldUntil time.Time
 	N         int
 }
@@ -29,13 +31,13 @@ const groupsSQL = `
 	WHERE hike_id = h.id
 	GROUP BY state, held_until`
 
-func (db *DB) placeGroups(ctx context.Context, id hike.HikeID) (placeGroups, error) {
+func (db *DB) placeGroups(ctx context.Context, id ref.Hike) (placeGroups, error) {
 	return many[placeGroup](ctx, db, `
 		SELECT g.* FROM hikes h CROSS JOIN LATERAL (`+groupsSQL+`) g WHERE h.id = @id`, args{"id": id})
 }
 
 func (g placeGroup) holds(now time.Time) bool {
-	return hike.SignUp{State: g.State, HeldUntil: g.HeldUntil}.HoldsPlace(now)
+	return signup.SignUp{State: g.State, HeldUntil: g.HeldUntil}.HoldsPlace(now)
 }
 
 // taken counts the places that are taken.
@@ -49,7 +51,7 @@ func (list placeGroups) taken(now time.Time) (n int) {
 }
 
 // count counts the sign-ups in a state.
-func (list placeGroups) count(s hike.SignUpState) (n int) {
+func (list placeGroups) count(s signup.State) (n int) {
 	for _, g := range list {
 		if g.State == s {
 			n += g.N
@@ -60,11 +62,11 @@ func (list placeGroups) count(s hike.SignUpState) (n int) {
 
 // lapsed reports whether an offer was not taken in time.
 func (list placeGroups) lapsed(now time.Time) bool {
-	return slices.ContainsFunc(list, func(g placeGroup) bool { return g.State == hike.Offered && !g.holds(now) })
+	return slices.ContainsFunc(list, func(g placeGroup) bool { return g.State == signup.Offered && !g.holds(now) })
 }
 
 // lockPlaces locks a hike and loads its sign-ups: whoever changes a place locks its hike.
-func (db *DB) lockPlaces(ctx context.Context, id hike.HikeID) (hike.Hike, []hike.SignUp, error) {
+func (db *DB) lockPlaces(ctx context.Context, id ref.Hike) (hike.Hike, []signup.SignUp, error) {
 	h, err := db.loadHike(ctx, id, forUpdate)
 	if err != nil {
 		return h, nil, err
@@ -74,7 +76,7 @@ func (db *DB) lockPlaces(ctx context.Context, id hike.HikeID) (hike.Hike, []hike
 }
 
 // lockPlace locks the hike of a sign-up and loads both.
-func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, s hike.SignUp, err error) {
+func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, s signup.SignUp, err error) {
 	if s, err = db.SignUpByID(ctx, id); err != nil {
 		return h, s, err
 	}
@@ -87,8 +89,8 @@ func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, s hike.Sig
 
 // ServePlaces serves the waiting list of a hike with the hike locked.
 func (db *DB) ServePlaces(
-	ctx context.Context, id hike.HikeID, now time.Time, mails ...hike.Mails,
-) (moved []hike.SignUp, err error) {
+	ctx context.Context, id ref.Hike, now time.Time, mails ...hike.Mails,
+) (moved []signup.SignUp, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHike(ctx, id, forUpdate)
 		if err != nil {
@@ -104,12 +106,12 @@ func (db *DB) ServePlaces(
 
 // serve moves places as the hike's rule says. It loads the list only where the rule may move
 // somebody: an offer has lapsed, or a place is free and somebody waits.
-func (db *DB) serve(ctx context.Context, h hike.Hike, now time.Time, acting string) ([]hike.SignUp, error) {
+func (db *DB) serve(ctx context.Context, h hike.Hike, now time.Time, acting string) ([]signup.SignUp, error) {
 	groups, err := db.placeGroups(ctx, h.ID)
 	if err != nil {
 		return nil, err
 	}
-	free := groups.taken(now) < h.Places && groups.count(hike.Waiting) > 0
+	free := groups.taken(now) < h.Places && groups.count(signup.Waiting) > 0
 	if !free && !groups.lapsed(now) {
 		return nil, nil
 	}
@@ -127,10 +129,10 @@ func (db *DB) serve(ctx context.Context, h hike.Hike, now time.Time, acting stri
 }
 
 // PlacesOf loads the sign-ups of several hikes at once.
-func (db *DB) PlacesOf(ctx context.Context, hikes []hike.HikeID) (map[hike.HikeID][]hike.SignUp, error) {
-	list, err := many[hike.SignUp](ctx, db, `SELECT`+signUpColumns+`
+func (db *DB) PlacesOf(ctx context.Context, hikes []ref.Hike) (map[ref.Hike][]signup.SignUp, error) {
+	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
 		FROM signups WHERE hike_id = ANY(@hikes) ORDER BY asked_order`, args{"hikes": hikes})
-	by := map[hike.HikeID][]hike.SignUp{}
+	by := map[ref.Hike][]signup.SignUp{}
 	for _, s := range list {
 		by[s.Hike] = append(by[s.Hike], s)
 	}

@@ -19,6 +19,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
+	"saltbush/internal/signup"
 )
 
 // other changes every value in v to another one.
@@ -56,7 +57,7 @@ func TestEveryFieldOfASignUpIsStoredOrRefused(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
 	refused := []string{"ID", "Hike", "Order", "Needs", "Carded", "Asked", "BroughtBy", "Link"}
-	for _, f := range reflect.VisibleFields(reflect.TypeFor[hike.SignUp]()) {
+	for _, f := range reflect.VisibleFields(reflect.TypeFor[signup.SignUp]()) {
 		t.Run(f.Name, func(t *testing.T) {
 			h := mustHike(t, db, 5)
 			s, err := db.SignUp(ctx, request(h.ID, 1), now)
@@ -64,7 +65,7 @@ func TestEveryFieldOfASignUpIsStoredOrRefused(t *testing.T) {
 				t.Fatal(err)
 			}
 			want := s
-			_, err = db.ChangeSignUp(ctx, s.ID, now, func(s *hike.SignUp) error {
+			_, err = db.ChangeSignUp(ctx, s.ID, now, func(s *signup.SignUp) error {
 				s.Link = slices.Clone(s.Link) // so that the copy outside keeps its own
 				other(reflect.ValueOf(s).Elem().FieldByIndex(f.Index))
 				want = *s
@@ -91,8 +92,8 @@ func TestPlacesAreCountedAsTheDomainSays(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
 	held := map[string]time.Time{"until later": later, "until earlier": later.Add(-time.Hour), "without an end": {}}
-	for _, state := range []hike.SignUpState{
-		hike.Asked, hike.Offered, hike.Confirmed, hike.Waiting, hike.Withdrawn, hike.TurnedAway,
+	for _, state := range []signup.State{
+		signup.Asked, signup.Offered, signup.Confirmed, signup.Waiting, signup.Withdrawn, signup.TurnedAway,
 	} {
 		for name, until := range held {
 			t.Run(string(state)+" "+name, func(t *testing.T) {
@@ -110,7 +111,7 @@ func TestPlacesAreCountedAsTheDomainSays(t *testing.T) {
 				if _, err := db.Pool().Exec(ctx, set, s.ID, state, until); err != nil {
 					t.Fatal(err)
 				}
-				checkCounts(t, db, h, hike.SignUp{State: state, HeldUntil: until})
+				checkCounts(t, db, h, signup.SignUp{State: state, HeldUntil: until})
 			})
 		}
 	}
@@ -119,7 +120,7 @@ func TestPlacesAreCountedAsTheDomainSays(t *testing.T) {
 // later is far enough from the clock of the database, which lists go by.
 var later = time.Now().Add(30 * time.Minute).Truncate(time.Second)
 
-func checkCounts(t *testing.T, db *postgres.DB, h hike.Hike, s hike.SignUp) {
+func checkCounts(t *testing.T, db *postgres.DB, h hike.Hike, s signup.SignUp) {
 	t.Helper()
 	one := func(b bool) int {
 		if b {
@@ -128,7 +129,7 @@ func checkCounts(t *testing.T, db *postgres.DB, h hike.Hike, s hike.SignUp) {
 		return 0
 	}
 	at := time.Now()
-	want := hike.Listed{Confirmed: one(s.State == hike.Confirmed), Waiting: one(s.State == hike.Waiting)}
+	want := hike.Listed{Confirmed: one(s.State == signup.Confirmed), Waiting: one(s.State == signup.Waiting)}
 	want.Held = one(s.HoldsPlace(at)) - want.Confirmed
 	list, err := db.Hikes(context.Background(), h.Start, h.Start.Add(time.Second))
 	got := slices.IndexFunc(list, func(l hike.Listed) bool { return l.Hike.ID == h.ID })
@@ -141,8 +142,8 @@ func checkCounts(t *testing.T, db *postgres.DB, h hike.Hike, s hike.SignUp) {
 			l.Confirmed, l.Waiting, l.Held, want.Confirmed, want.Waiting, want.Held)
 	}
 	next, err := db.SignUp(context.Background(), request(h.ID, 2), at)
-	free := !s.HoldsPlace(at) && s.State != hike.Waiting
-	if err != nil || (next.State == hike.Confirmed) != free {
+	free := !s.HoldsPlace(at) && s.State != signup.Waiting
+	if err != nil || (next.State == signup.Confirmed) != free {
 		t.Errorf("the next to ask is %s, %v; want confirmed: %v", next.State, err, free)
 	}
 }
@@ -169,7 +170,7 @@ func keptOf(t *testing.T, db *postgres.DB) (k kept) {
 // composer writes a mail for each changed sign-up, with a link and a number of the calendar
 // that the transaction stores too, and then does what a test asks for.
 func composer(db *postgres.DB, then func(context.Context, []message.Mail) ([]message.Mail, error)) hike.Mails {
-	return func(ctx context.Context, changed []hike.SignUp) ([]message.Mail, error) {
+	return func(ctx context.Context, changed []signup.SignUp) ([]message.Mail, error) {
 		var mails []message.Mail
 		for _, s := range changed {
 			_, hash, err := account.NewLink(bytes.NewReader([]byte(fmt.Sprintf("%-40s", s.ID))))
@@ -253,16 +254,16 @@ func waysToChange() []wayToChange {
 		}},
 		{"a list brought in", 2, 2, func(t *testing.T, db *postgres.DB) func(context.Context, hike.Mails) error {
 			h := mustHike(t, db, 2)
-			list := []hike.SignUp{request(h.ID, 1), request(h.ID, 2)}
+			list := []signup.SignUp{request(h.ID, 1), request(h.ID, 2)}
 			return func(ctx context.Context, mails hike.Mails) error {
-				_, err := db.BringSignUps(ctx, h.ID, list, now, mails)
+				_, err := db.ImportSignUps(ctx, h.ID, list, now, mails)
 				return err
 			}
 		}},
 		{"a place given back", 1, 2, func(t *testing.T, db *postgres.DB) func(context.Context, hike.Mails) error {
 			full := mustFill(t, db)
 			return func(ctx context.Context, mails hike.Mails) error {
-				_, err := db.ChangeSignUp(ctx, full[0].ID, now, (*hike.SignUp).Withdraw, mails)
+				_, err := db.ChangeSignUp(ctx, full[0].ID, now, (*signup.SignUp).Withdraw, mails)
 				return err
 			}
 		}},
@@ -280,15 +281,17 @@ func waysToChange() []wayToChange {
 		{"a no to what was decided", 1, 2, func(t *testing.T, db *postgres.DB) func(context.Context, hike.Mails) error {
 			full := mustFill(t, db)
 			hash := bytes.Repeat([]byte("l"), 32)
-			tell := func(h *hike.Hike, _ []hike.SignUp) (hike.News, []message.Mail, error) {
-				to := []hike.Told{{SignUp: full[0].ID, Link: hash}}
-				return hike.News{Telling: hike.Telling{At: now, By: "Juniper Vale", Outcome: hike.Goes}, To: to}, nil, nil
+			tell := func(h *hike.Hike, _ []signup.SignUp) (hike.Announcing, []message.Mail, error) {
+				var news hike.Announcing
+				news.Telling = hike.Announcement{At: now, By: "Juniper Vale", Outcome: hike.Goes}
+				news.To = []hike.Recipient{{SignUp: full[0].ID, Link: hash}}
+				return news, nil, nil
 			}
-			if err := db.ChangeAndTell(context.Background(), full[0].Hike, now, tell); err != nil {
+			if err := db.ChangeAndAnnounce(context.Background(), full[0].Hike, now, tell); err != nil {
 				t.Fatal(err)
 			}
 			return func(ctx context.Context, mails hike.Mails) error {
-				_, err := db.MarkRead(ctx, hash, now, func(_ hike.Telling, s *hike.SignUp) { _ = s.Withdraw() }, mails)
+				_, err := db.MarkRead(ctx, hash, now, func(_ hike.Announcement, s *signup.SignUp) { _ = s.Withdraw() }, mails)
 				return err
 			}
 		}},
@@ -296,10 +299,10 @@ func waysToChange() []wayToChange {
 }
 
 // mustFill is a hike with one place, taken by the first of two.
-func mustFill(t *testing.T, db *postgres.DB) []hike.SignUp {
+func mustFill(t *testing.T, db *postgres.DB) []signup.SignUp {
 	t.Helper()
 	h := mustHike(t, db, 1)
-	var list []hike.SignUp
+	var list []signup.SignUp
 	for i := range 2 {
 		s, err := db.SignUp(context.Background(), request(h.ID, i), now)
 		if err != nil {

@@ -5,12 +5,13 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
 )
 
 // CertificateKinds lists what the house asks for, in the order of entering.
-func (db *DB) CertificateKinds(ctx context.Context) ([]hike.CertificateKind, error) {
-	list, err := many[hike.CertificateKind](ctx, db, `
+func (db *DB) CertificateKinds(ctx context.Context) ([]team.CertificateKind, error) {
+	list, err := many[team.CertificateKind](ctx, db, `
 		SELECT
 			name,
 			leader,
@@ -23,7 +24,7 @@ func (db *DB) CertificateKinds(ctx context.Context) ([]hike.CertificateKind, err
 }
 
 // SaveCertificateKind adds a kind, or changes the one of that name.
-func (db *DB) SaveCertificateKind(ctx context.Context, k hike.CertificateKind) error {
+func (db *DB) SaveCertificateKind(ctx context.Context, k team.CertificateKind) error {
 	return wrapErr(db.upsert(ctx, "certificate_kinds", "name", args{
 		"name": k.Name, "leader": k.Leader, "sweep": k.Sweep, "minors": k.Minors, "shared": k.Shared,
 	}), "save kind of certificate %q", k.Name)
@@ -36,19 +37,19 @@ func (db *DB) RemoveCertificateKind(ctx context.Context, name string) error {
 }
 
 // Qualifications loads the records of every active account, by name.
-func (db *DB) Qualifications(ctx context.Context) ([]hike.Qualification, error) {
+func (db *DB) Qualifications(ctx context.Context) ([]team.Qualification, error) {
 	list, err := db.qualifications(ctx, 0)
 	return list, wrapErr(err, "list qualifications")
 }
 
 // Qualification loads one person's record.
-func (db *DB) Qualification(ctx context.Context, account int64) (hike.Qualification, error) {
+func (db *DB) Qualification(ctx context.Context, account int64) (team.Qualification, error) {
 	list, err := db.qualifications(ctx, account)
 	if err == nil && len(list) == 0 {
 		err = pgx.ErrNoRows
 	}
 	if err != nil {
-		return hike.Qualification{}, wrapErr(err, "load qualification of %d", account)
+		return team.Qualification{}, wrapErr(err, "load qualification of %d", account)
 	}
 	return list[0], nil
 }
@@ -56,12 +57,12 @@ func (db *DB) Qualification(ctx context.Context, account int64) (hike.Qualificat
 // standingRow is a standing with whose it is.
 type standingRow struct {
 	Account int64
-	hike.Standing
+	team.Approval
 }
 
 // walkedRow is a hike that was walked, with the zone of its trailhead.
 type walkedRow struct {
-	hike.Walked
+	team.Walked
 	Zone string
 }
 
@@ -159,15 +160,15 @@ const (
 type record struct {
 	people       []personRow
 	standings    []standingRow
-	certificates []hike.Certificate
-	observed     []hike.Observed
+	certificates []team.Certificate
+	observed     []team.Observed
 	walked       []walkedRow
-	absences     []hike.Absence
+	absences     []team.Absence
 }
 
 // qualifications loads whole records in one round trip: of one account, or of every active
 // one where the number is 0.
-func (db *DB) qualifications(ctx context.Context, account int64) ([]hike.Qualification, error) {
+func (db *DB) qualifications(ctx context.Context, account int64) ([]team.Qualification, error) {
 	var r record
 	batch := &pgx.Batch{}
 	of := args{"account": account}
@@ -184,22 +185,22 @@ func (db *DB) qualifications(ctx context.Context, account int64) ([]hike.Qualifi
 }
 
 // byPerson gives each person their part of the lists.
-func (r record) byPerson() []hike.Qualification {
-	list := make([]hike.Qualification, len(r.people))
-	by := map[int64]*hike.Qualification{}
+func (r record) byPerson() []team.Qualification {
+	list := make([]team.Qualification, len(r.people))
+	by := map[int64]*team.Qualification{}
 	for i, p := range r.people {
-		list[i] = hike.Qualification{Account: p.Account, Name: p.Name, Email: p.Email, Phone: p.Phone}
+		list[i] = team.Qualification{Account: p.Account, Name: p.Name, Email: p.Email, Phone: p.Phone}
 		by[p.Account] = &list[i]
 	}
-	of := func(account int64) *hike.Qualification {
+	of := func(account int64) *team.Qualification {
 		if q := by[account]; q != nil {
 			return q
 		}
-		return &hike.Qualification{} // an account that was made active between the queries
+		return &team.Qualification{} // an account that was made active between the queries
 	}
 	for _, s := range r.standings {
 		q := of(s.Account)
-		q.Standings = append(q.Standings, s.Standing)
+		q.Approvals = append(q.Approvals, s.Approval)
 	}
 	for _, c := range r.certificates {
 		q := of(c.Account)
@@ -210,7 +211,7 @@ func (r record) byPerson() []hike.Qualification {
 		q.Observed = append(q.Observed, o)
 	}
 	for _, w := range r.walked {
-		w.Start = w.Start.In(hike.Trail{Zone: w.Zone}.Location())
+		w.Start = w.Start.In(trail.Trail{Zone: w.Zone}.Location())
 		q := of(w.Account)
 		q.Walked = append(q.Walked, w.Walked)
 	}
@@ -222,24 +223,24 @@ func (r record) byPerson() []hike.Qualification {
 }
 
 // AddCertificate stores a paper.
-func (db *DB) AddCertificate(ctx context.Context, c hike.Certificate) error {
+func (db *DB) AddCertificate(ctx context.Context, c team.Certificate) error {
 	return wrapErr(db.insert(ctx, "certificates", args{
 		"account_id": c.Account, "kind": c.Kind, "issuer": c.Issuer, "number": c.Number, "through": c.Through,
 		"evidence": c.Evidence,
 	}), "add certificate of %d", c.Account)
 }
 
-// AddStanding adds to the dated changes of a person.
-func (db *DB) AddStanding(ctx context.Context, account int64, s hike.Standing) error {
+// AddApproval adds to the dated changes of a person.
+func (db *DB) AddApproval(ctx context.Context, account int64, s team.Approval) error {
 	return wrapErr(db.insert(ctx, "standings", args{
 		"account_id": account, "from_day": s.From, "level": s.Level, "max_class": s.MaxClass,
-		"endorsements": append([]hike.Endorsement{}, s.Endorsements...), // the column holds no null
+		"endorsements": append([]team.Endorsement{}, s.Endorsements...), // the column holds no null
 		"status":       s.Status, "reason": s.Reason, "by": s.By, "written": s.Written,
 	}), "add standing of %d", account)
 }
 
 // AddObserved stores a hike on which a trainee was watched.
-func (db *DB) AddObserved(ctx context.Context, o hike.Observed) error {
+func (db *DB) AddObserved(ctx context.Context, o team.Observed) error {
 	return wrapErr(db.insert(ctx, "observed_hikes", args{
 		"account_id": o.Account, "day": o.Day, "trail": o.Trail, "mentor": o.Mentor, "skills": o.Skills,
 		"result": o.Result, "note": o.Note,
@@ -247,7 +248,7 @@ func (db *DB) AddObserved(ctx context.Context, o hike.Observed) error {
 }
 
 // AddAbsence stores when somebody cannot come.
-func (db *DB) AddAbsence(ctx context.Context, a hike.Absence) error {
+func (db *DB) AddAbsence(ctx context.Context, a team.Absence) error {
 	weekdays := make([]int, len(a.Weekdays)) // the driver would store the names of weekdays
 	for i, d := range a.Weekdays {
 		weekdays[i] = int(d)

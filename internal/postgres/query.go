@@ -11,7 +11,7 @@ import (
 	"github.com/jackc/pgx/v5/pgtype"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/unit"
 )
 
 // args are the named arguments of a statement. A name that only one of the two knows is an
@@ -125,13 +125,13 @@ func registerTypes(_ context.Context, c *pgx.Conn) error {
 	m := c.TypeMap()
 	m.TryWrapEncodePlanFuncs = append([]pgtype.TryWrapEncodePlanFunc{
 		encodeAs(func(t time.Time) nullTime { return nullTime(t) }),
-		encodeAs(func(d hike.Date) nullDate { return nullDate(d) }),
+		encodeAs(func(d unit.Date) nullDate { return nullDate(d) }),
 		encodeAs(func(h account.Hash) hashBytes { return hashBytes(h) }),
 		encodeAs(func(k account.CodeKey) keyBytes { return keyBytes(k) }),
 	}, m.TryWrapEncodePlanFuncs...)
 	m.TryWrapScanPlanFuncs = append([]pgtype.TryWrapScanPlanFunc{
 		scanAs(func(t *time.Time) *nullTime { return (*nullTime)(t) }),
-		scanAs(func(d *hike.Date) *nullDate { return (*nullDate)(d) }),
+		scanAs(func(d *unit.Date) *nullDate { return (*nullDate)(d) }),
 		scanAs(func(h *account.Hash) *hashBytes { return (*hashBytes)(h) }),
 		scanAs(func(k *account.CodeKey) *keyBytes { return (*keyBytes)(k) }),
 	}, m.TryWrapScanPlanFuncs...)
@@ -164,14 +164,14 @@ func (t *nullTime) ScanDate(v pgtype.Date) error {
 }
 
 // nullDate is a date for columns of dates.
-type nullDate hike.Date
+type nullDate unit.Date
 
 // DateValue is for the driver.
-func (d nullDate) DateValue() (pgtype.Date, error) { return nullTime(hike.Date(d).Time()).DateValue() }
+func (d nullDate) DateValue() (pgtype.Date, error) { return nullTime(unit.Date(d).Time()).DateValue() }
 
 // ScanDate is for the driver.
 func (d *nullDate) ScanDate(v pgtype.Date) error {
-	*d = nullDate(hike.DateOf(v.Time))
+	*d = nullDate(unit.DateOf(v.Time))
 	return nil
 }
 

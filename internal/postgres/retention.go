@@ -7,15 +7,20 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/retention"
 	"saltbush/internal/roll"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 )
 
-// Retire deletes what is due, once a day: whoever notes the day first does its run, in one
+// DeleteDue deletes what is due, once a day: whoever notes the day first does its run, in one
 // transaction; whoever comes at the same time waits for that and does nothing.
-func (db *DB) Retire(
-	ctx context.Context, now time.Time, rules hike.Rules, by string,
-) (done []hike.Retirement, err error) {
+func (db *DB) DeleteDue(
+	ctx context.Context, now time.Time, rules rules.Rules, by string,
+) (done []retention.Deletion, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		row := args{"day": now.UTC().Format(time.DateOnly), "at": now, "by_whom": by}
 		n, err := db.count(ctx, insertSQL("retiring_days", row)+` ON CONFLICT DO NOTHING`, row)
@@ -39,9 +44,9 @@ func (db *DB) Retire(
 type retiring struct {
 	*DB
 	now   time.Time
-	rules hike.Rules
+	rules rules.Rules
 	by    string
-	done  []hike.Retirement
+	done  []retention.Deletion
 }
 
 func (r *retiring) run(ctx context.Context) error {
@@ -65,7 +70,7 @@ func (r *retiring) run(ctx context.Context) error {
 
 // hike deletes what is due from one hike. Setting a hold locks the hike, so a hold that was
 // set since the list was made is seen once the hike is locked here.
-func (r *retiring) hike(ctx context.Context, h hike.Retiring) error {
+func (r *retiring) hike(ctx context.Context, h retention.Case) error {
 	due := h.Due(r.now)
 	if len(due) == 0 {
 		return nil
@@ -81,29 +86,29 @@ func (r *retiring) hike(ctx context.Context, h hike.Retiring) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", k, err)
 		}
-		if err := r.log(ctx, hike.Retirement{Hike: h.Hike, Title: h.Title, Kind: k, Gone: n}); err != nil {
+		if err := r.log(ctx, retention.Deletion{Hike: h.Hike, Title: h.Title, Kind: k, Gone: n}); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (r *retiring) kind(ctx context.Context, h hike.Retiring, k hike.Retained) (int, error) {
+func (r *retiring) kind(ctx context.Context, h retention.Case, k retention.DataClass) (int, error) {
 	switch k {
-	case hike.RetainedCards:
+	case retention.Cards:
 		return r.all(ctx, h.Hike, `DELETE FROM medical_cards WHERE hike_id = @hike`)
-	case hike.RetainedPlates:
+	case retention.Plates:
 		return r.plates(ctx, h.Hike)
-	case hike.RetainedContacts:
+	case retention.Contacts:
 		return r.contacts(ctx, h.Hike)
-	case hike.RetainedNames:
+	case retention.Names:
 		return r.names(ctx, h)
 	}
 	return 0, fmt.Errorf("nothing says how %q goes", k)
 }
 
 // log notes a deletion even where there was nothing to delete: it is not looked for again.
-func (r *retiring) log(ctx context.Context, d hike.Retirement) error {
+func (r *retiring) log(ctx context.Context, d retention.Deletion) error {
 	d.At, d.By = r.now, r.by
 	r.done = append(r.done, d)
 	return r.exec(ctx, `
@@ -114,7 +119,7 @@ func (r *retiring) log(ctx context.Context, d hike.Retirement) error {
 }
 
 // all runs each statement for the hike and counts the rows of the first.
-func (r *retiring) all(ctx context.Context, id hike.HikeID, statements ...string) (n int, err error) {
+func (r *retiring) all(ctx context.Context, id ref.Hike, statements ...string) (n int, err error) {
 	for i, sql := range statements {
 		rows, err := r.count(ctx, sql, args{"hike": id})
 		if err != nil {
@@ -127,7 +132,7 @@ func (r *retiring) all(ctx context.Context, id hike.HikeID, statements ...string
 	return n, nil
 }
 
-func (r *retiring) plates(ctx context.Context, id hike.HikeID) (int, error) {
+func (r *retiring) plates(ctx context.Context, id ref.Hike) (int, error) {
 	n, err := r.all(ctx, id, `
 		UPDATE signups SET car_plate = '', car_make = '', car_colour = '', car_seats = 0, car_lot = ''
 		WHERE hike_id = @hike AND (car_plate, car_make, car_colour, car_lot) <> ('', '', '', '')`,
@@ -145,7 +150,7 @@ const blankContacts = `
 		longest_walk = '', told = '{}', screening = '{}', because = '', unsealed_needs = '',
 		link = decode(replace(gen_random_uuid()::text, '-', ''), 'hex')`
 
-func (r *retiring) contacts(ctx context.Context, id hike.HikeID) (int, error) {
+func (r *retiring) contacts(ctx context.Context, id ref.Hike) (int, error) {
 	n, err := r.all(ctx, id,
 		blankContacts+` WHERE hike_id = @hike`,
 		`DELETE FROM links WHERE purpose IN ('place', 'contact')
@@ -175,7 +180,7 @@ const namesSignUp = `e.body @> ANY (ARRAY[
 const onRoll = `EXISTS (SELECT FROM roll_events e WHERE e.hike_id = s.hike_id AND ` + namesSignUp + `)`
 
 // names keeps who accepted the risks before the names go.
-func (r *retiring) names(ctx context.Context, h hike.Retiring) (int, error) {
+func (r *retiring) names(ctx context.Context, h retention.Case) (int, error) {
 	if err := r.keepWaivers(ctx, h.Hike, "", h.Closed); err != nil {
 		return 0, err
 	}
@@ -192,7 +197,7 @@ func (r *retiring) names(ctx context.Context, h hike.Retiring) (int, error) {
 // keepWaivers copies who accepted the risks, of one person or of everyone who had a place
 // or was on the roll. For those who joined on the day, the roll says that the risks were
 // read out and accepted; no version is known.
-func (r *retiring) keepWaivers(ctx context.Context, id hike.HikeID, person string, closed time.Time) error {
+func (r *retiring) keepWaivers(ctx context.Context, id ref.Hike, person string, closed time.Time) error {
 	return r.exec(ctx, `
 		INSERT INTO waivers (person, hike_id, name, minor, guardian, consented, risk_version, risk_accepted, goes)
 		SELECT
@@ -218,14 +223,14 @@ func (r *retiring) keepWaivers(ctx context.Context, id hike.HikeID, person strin
 			AND (body->>'agreed')::boolean
 			AND NOT EXISTS (SELECT FROM signups x WHERE x.id::text = p.person)
 		ON CONFLICT (person) DO NOTHING`, args{
-		"hike": id, "person": person, "goes_minor": r.rules.WaiverGoes(closed, true),
-		"goes": r.rules.WaiverGoes(closed, false),
+		"hike": id, "person": person, "goes_minor": retention.WaiverExpires(r.rules, closed, true),
+		"goes": retention.WaiverExpires(r.rules, closed, false),
 	})
 }
 
 // waiversRow is how many waivers of a hike went.
 type waiversRow struct {
-	Hike  hike.HikeID
+	Hike  ref.Hike
 	Title string
 	Gone  int
 }
@@ -247,7 +252,7 @@ func (r *retiring) waivers(ctx context.Context) error {
 		ORDER BY hike_id`, args{"now": r.now})
 	for _, w := range rows {
 		if err == nil {
-			err = r.log(ctx, hike.Retirement{Hike: w.Hike, Title: w.Title, Kind: hike.RetainedWaivers, Gone: w.Gone})
+			err = r.log(ctx, retention.Deletion{Hike: w.Hike, Title: w.Title, Kind: retention.Waivers, Gone: w.Gone})
 		}
 	}
 	return err
@@ -268,14 +273,14 @@ func (r *retiring) messages(ctx context.Context) error {
 	if err != nil || n == 0 {
 		return err
 	}
-	return r.log(ctx, hike.Retirement{Kind: hike.RetiredMessages, Gone: n})
+	return r.log(ctx, retention.Deletion{Kind: retention.Messages, Gone: n})
 }
 
 // ForgetPerson deletes what is kept of a person, by that person's wish. Of those who had a
 // place, who accepted the risks is kept until a claim has run out; of others nothing stays.
 // The free texts of the roll go with its names.
-func (db *DB) ForgetPerson(ctx context.Context, id string, now time.Time, rules hike.Rules) error {
-	var of hike.HikeID
+func (db *DB) ForgetPerson(ctx context.Context, id string, now time.Time, rules rules.Rules) error {
+	var of ref.Hike
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, s, err := db.lockPlace(ctx, id)
 		if err != nil {
@@ -289,7 +294,7 @@ func (db *DB) ForgetPerson(ctx context.Context, id string, now time.Time, rules 
 		if err := r.forget(ctx, h, s.ID); err != nil {
 			return err
 		}
-		return r.log(ctx, hike.Retirement{Hike: h.ID, Kind: hike.RetiredOwnData, Gone: 1})
+		return r.log(ctx, retention.Deletion{Hike: h.ID, Kind: retention.OwnData, Gone: 1})
 	})
 	if err == nil {
 		db.touch(of)
@@ -298,19 +303,19 @@ func (db *DB) ForgetPerson(ctx context.Context, id string, now time.Time, rules 
 }
 
 // mayForget is a refusal while others may have to find the person, or a hold stands.
-func (db *DB) mayForget(ctx context.Context, h hike.Hike, s hike.SignUp, now time.Time) error {
+func (db *DB) mayForget(ctx context.Context, h hike.Hike, s signup.SignUp, now time.Time) error {
 	held, err := db.isHeld(ctx, h.ID)
 	if err != nil {
 		return err
 	}
 	switch {
 	case held:
-		return hike.Refusal("A legal hold stands on this hike: something happened on it, or a claim is open. " +
+		return fault.Refusal("A legal hold stands on this hike: something happened on it, or a claim is open. " +
 			"Nothing of it may be deleted, by anybody, until the hold is lifted. Ask again then.")
-	case h.State == hike.Posted && s.IsTold() && now.Before(h.Start) && !h.OnDay(now):
-		return hike.Refusal("Give your place back first.")
+	case h.State == hike.Posted && s.HearsAnnouncements() && now.Before(h.Start) && !h.OnDay(now):
+		return fault.Refusal("Give your place back first.")
 	case h.State != hike.Closed && h.OnDay(now):
-		return hike.Refusal("This hike is about to leave, out, or not closed yet. What is kept of you is there to " +
+		return fault.Refusal("This hike is about to leave, out, or not closed yet. What is kept of you is there to " +
 			"find you and to bring you home; ask again when the hike is closed.")
 	}
 	return nil
@@ -353,8 +358,8 @@ func (r *retiring) forget(ctx context.Context, h hike.Hike, id string) error {
 }
 
 // OwnRecords loads what is kept of a person beside their sign-up.
-func (db *DB) OwnRecords(ctx context.Context, id string) (hike.OwnRecords, error) {
-	o, err := one[hike.OwnRecords](ctx, db, `
+func (db *DB) OwnRecords(ctx context.Context, id string) (retention.OwnRecords, error) {
+	o, err := one[retention.OwnRecords](ctx, db, `
 		SELECT
 			coalesce(r.town, '') AS town,
 			r.shares,

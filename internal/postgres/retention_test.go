@@ -13,16 +13,20 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/google/uuid"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
+	"saltbush/internal/retention"
 	"saltbush/internal/roll"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 )
 
 const oneDay = 24 * time.Hour
 
 // goneOf counts what a run says that it deleted of one kind.
-func goneOf(done []hike.Retirement, k hike.Retained) (n int) {
+func goneOf(done []retention.Deletion, k retention.DataClass) (n int) {
 	for _, d := range done {
 		if d.Kind == k {
 			n += d.Gone
@@ -37,17 +41,17 @@ type life struct {
 	dsn    string
 	hike   hike.Hike
 	closed time.Time
-	rules  hike.Rules
+	rules  rules.Rules
 	adult  string
 }
 
 // word is what is planted in the fields of one kind.
-func word(k hike.Retained) string { return "planted-" + string(k[:4]) }
+func word(k retention.DataClass) string { return "planted-" + string(k[:4]) }
 
 func live(t *testing.T, trouble bool) life {
 	t.Helper()
 	ctx := context.Background()
-	l := life{rules: hike.DefaultRules()}
+	l := life{rules: rules.DefaultRules()}
 	l.rules.KeepMedical, l.rules.KeepPlates = 10*oneDay, 14*oneDay // so that each kind has a day of its own
 	l.db, l.dsn = sealing(t)
 	l.hike = mustHike(t, l.db, 2)
@@ -84,11 +88,11 @@ func (l life) sql(t *testing.T, sql string, args ...any) {
 func (l life) ask(t *testing.T, n int, minor bool) string {
 	t.Helper()
 	s := request(l.hike.ID, n)
-	c, names, plate := word(hike.RetainedContacts), word(hike.RetainedNames), word(hike.RetainedPlates)
+	c, names, plate := word(retention.Contacts), word(retention.Names), word(retention.Plates)
 	s.Name, s.Guardian, s.Adult = names+" name", names+" guardian", names+" name"
 	s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone = c, c, c, c
 	s.ContactEmail, s.GuardianPhone, s.LongestWalk = c, c, c
-	s.Car = hike.Car{Plate: plate, Make: plate, Colour: plate, Seats: 3, Lot: plate}
+	s.Car = signup.Car{Plate: plate, Make: plate, Colour: plate, Seats: 3, Lot: plate}
 	s.Minor, s.Acknowledged, s.RiskVersion, s.RiskAccepted, s.Needs = minor, true, "v1", now, "some words"
 	got, err := l.db.SignUp(context.Background(), s, now)
 	if err != nil {
@@ -107,7 +111,7 @@ func (l life) walk(t *testing.T, trouble bool) {
 	at := func(m int) time.Time { return l.hike.Start.Add(time.Duration(m) * time.Minute) }
 	walkUp := roll.PersonID(uuid.NewString())
 	adult := []roll.PersonID{roll.PersonID(l.adult)}
-	names := word(hike.RetainedNames)
+	names := word(retention.Names)
 	events := []roll.Event{
 		{Kind: roll.KindHere, At: at(-20), Persons: adult},
 		{
@@ -146,7 +150,7 @@ func (l life) left(t *testing.T) map[string]bool {
 	t.Helper()
 	text := wholeDump(t, l.dsn)
 	left := map[string]bool{}
-	kinds := []hike.Retained{hike.RetainedPlates, hike.RetainedContacts, hike.RetainedNames}
+	kinds := []retention.DataClass{retention.Plates, retention.Contacts, retention.Names}
 	for _, w := range []string{word(kinds[0]), word(kinds[1]), word(kinds[2]), "planted-mail"} {
 		left[w] = bytes.Contains(text, []byte(w))
 	}
@@ -179,9 +183,9 @@ func (l life) numbers(t *testing.T) []any {
 	}
 }
 
-func (l life) retire(t *testing.T, at time.Time) []hike.Retirement {
+func (l life) retire(t *testing.T, at time.Time) []retention.Deletion {
 	t.Helper()
-	done, err := l.db.Retire(context.Background(), at, l.rules, "the test")
+	done, err := l.db.DeleteDue(context.Background(), at, l.rules, "the test")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -209,15 +213,15 @@ func TestEachKindGoesOnItsDay(t *testing.T) {
 	}
 	check("on closing")
 	for _, tt := range []struct {
-		kind hike.Retained
+		kind retention.DataClass
 		word string
 		keep time.Duration
 	}{
-		{hike.RetainedCards, "card", l.rules.KeepMedical}, {hike.RetainedPlates, "planted-plat", l.rules.KeepPlates},
-		{hike.RetainedContacts, "planted-cont", l.rules.KeepContacts}, {hike.RetainedNames, "", l.rules.KeepNames},
+		{retention.Cards, "card", l.rules.KeepMedical}, {retention.Plates, "planted-plat", l.rules.KeepPlates},
+		{retention.Contacts, "planted-cont", l.rules.KeepContacts}, {retention.Names, "", l.rules.KeepNames},
 	} {
 		l.retire(t, l.closed.Add(tt.keep-oneDay))
-		if tt.kind == hike.RetainedContacts {
+		if tt.kind == retention.Contacts {
 			want["planted-mail"] = false // by its own age, older than the hike
 		}
 		check("a day before the " + string(tt.kind))
@@ -309,7 +313,7 @@ func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
 }
 
 func isRefusal(err error) bool {
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	return errors.As(err, &refusal)
 }
 
@@ -317,7 +321,7 @@ func TestIncidentHoldsItself(t *testing.T) {
 	ctx := context.Background()
 	l := live(t, true)
 	holds, err := l.db.Holds(ctx)
-	if err != nil || len(holds) != 1 || holds[0].By != hike.HoldMaker || !holds[0].Lifted.IsZero() {
+	if err != nil || len(holds) != 1 || holds[0].By != retention.HoldMaker || !holds[0].Lifted.IsZero() {
 		t.Fatalf("holds %+v, %v; want one that set itself", holds, err)
 	}
 	if err := l.db.LiftHold(ctx, l.hike.ID, "a mistaken tap", "Juniper Vale", l.closed); err != nil {
@@ -338,7 +342,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 			t.Errorf("%s: left %v", state, left)
 		}
 	}
-	list, err := l.db.Retiring(context.Background(), l.closed.Add(oneDay), l.rules)
+	list, err := l.db.Cases(context.Background(), l.closed.Add(oneDay), l.rules)
 	if err != nil || len(list) != 1 || !list[0].Closed.IsZero() {
 		t.Errorf("listed %+v, %v", list, err)
 	}
@@ -353,7 +357,7 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 	errs := make([]error, 4)
 	for i := range got {
 		wg.Go(func() {
-			done, err := l.db.Retire(ctx, at.Add(time.Duration(i)*time.Second), l.rules, fmt.Sprint("instance ", i))
+			done, err := l.db.DeleteDue(ctx, at.Add(time.Duration(i)*time.Second), l.rules, fmt.Sprint("instance ", i))
 			got[i], errs[i] = len(done), err
 		})
 	}
@@ -367,16 +371,16 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 	if err := errors.Join(errs...); err != nil || runs != 1 {
 		t.Errorf("%d of 4 did the run, %v: %v", runs, err, got)
 	}
-	list, err := l.db.Retirements(ctx, 50)
-	seen := map[hike.Retained]int{}
+	list, err := l.db.Deletions(ctx, 50)
+	seen := map[retention.DataClass]int{}
 	for _, d := range list {
 		seen[d.Kind]++
 	}
-	want := map[hike.Retained]int{
-		hike.RetainedCards:    1,
-		hike.RetainedPlates:   1,
-		hike.RetainedContacts: 1,
-		hike.RetiredMessages:  1,
+	want := map[retention.DataClass]int{
+		retention.Cards:    1,
+		retention.Plates:   1,
+		retention.Contacts: 1,
+		retention.Messages: 1,
 	}
 	if diff := cmp.Diff(want, seen); err != nil || diff != "" {
 		t.Errorf("%v (-want +got):\n%s", err, diff)
@@ -386,7 +390,8 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
-	if err := l.db.Note(context.Background(), hike.Audited{At: now, By: "A", What: "export", About: "x"}); err != nil {
+	line := retention.LogEntry{At: now, By: "A", What: "export", About: "x"}
+	if err := l.db.Note(context.Background(), line); err != nil {
 		t.Fatal(err)
 	}
 	for _, sql := range []string{

@@ -10,6 +10,9 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 )
 
 // shuttleRow is what a leader settles about the cars of a hike.
@@ -26,19 +29,19 @@ type rideRow struct {
 	Person    string
 	Shares    time.Time
 	Town      string
-	Car       *hike.Car
+	Car       *signup.Car
 	Told      string
 	ToldTimes int
 }
 
 // RideBook loads what is kept about the cars of a hike.
-func (db *DB) RideBook(ctx context.Context, id hike.HikeID) (hike.RideBook, error) {
+func (db *DB) RideBook(ctx context.Context, id ref.Hike) (ride.Book, error) {
 	b, err := db.rideBook(ctx, id)
 	return b, wrapErr(err, "load rides of hike %d", id)
 }
 
-func (db *DB) rideBook(ctx context.Context, id hike.HikeID) (hike.RideBook, error) {
-	b := hike.RideBook{Sharing: map[string]hike.Sharing{}, Cars: map[string]hike.Car{}, Told: map[string]hike.RideTold{}}
+func (db *DB) rideBook(ctx context.Context, id ref.Hike) (ride.Book, error) {
+	b := ride.Book{Sharing: map[string]ride.Sharing{}, Cars: map[string]signup.Car{}, Told: map[string]ride.RideTold{}}
 	s, err := one[shuttleRow](ctx, db, `
 		SELECT
 			end_lot,
@@ -51,7 +54,7 @@ func (db *DB) rideBook(ctx context.Context, id hike.HikeID) (hike.RideBook, erro
 	if err != nil && !errors.Is(err, pgx.ErrNoRows) {
 		return b, err
 	}
-	b.Shuttle = hike.Shuttle{EndLot: s.EndLot, Drive: time.Duration(s.Minutes) * time.Minute, By: s.By, At: s.At}
+	b.Shuttle = ride.Shuttle{EndLot: s.EndLot, Drive: time.Duration(s.Minutes) * time.Minute, By: s.By, At: s.At}
 	b.Opened = s.Opened
 	rows, err := many[rideRow](ctx, db, `
 		SELECT
@@ -64,8 +67,8 @@ func (db *DB) rideBook(ctx context.Context, id hike.HikeID) (hike.RideBook, erro
 		FROM rides
 		WHERE hike_id = @hike`, args{"hike": id})
 	for _, r := range rows {
-		b.Sharing[r.Person] = hike.Sharing{Town: r.Town, Since: r.Shares}
-		b.Told[r.Person] = hike.RideTold{Part: r.Told, Times: r.ToldTimes}
+		b.Sharing[r.Person] = ride.Sharing{Town: r.Town, Since: r.Shares}
+		b.Told[r.Person] = ride.RideTold{Part: r.Told, Times: r.ToldTimes}
 		if r.Car != nil {
 			b.Cars[r.Person] = *r.Car
 		}
@@ -75,7 +78,7 @@ func (db *DB) rideBook(ctx context.Context, id hike.HikeID) (hike.RideBook, erro
 
 // ChangeRides applies change with the hike locked and saves the book.
 func (db *DB) ChangeRides(
-	ctx context.Context, id hike.HikeID, change func(hike.Hike, []hike.SignUp, *hike.RideBook) error,
+	ctx context.Context, id ref.Hike, change func(hike.Hike, []signup.SignUp, *ride.Book) error,
 ) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, places, err := db.lockPlaces(ctx, id)
@@ -95,7 +98,7 @@ func (db *DB) ChangeRides(
 }
 
 // saveRides writes the book whole: it is small, and the hike is locked.
-func (db *DB) saveRides(ctx context.Context, id hike.HikeID, b hike.RideBook) error {
+func (db *DB) saveRides(ctx context.Context, id ref.Hike, b ride.Book) error {
 	batch := &pgx.Batch{}
 	shuttle := args{
 		"hike_id": id, "end_lot": b.Shuttle.EndLot, "minutes": int(b.Shuttle.Drive.Minutes()),

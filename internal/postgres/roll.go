@@ -11,16 +11,17 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
 
 // Record loads the roll of one hike.
-func (db *DB) Record(ctx context.Context, id hike.HikeID) (roll.Record, error) {
+func (db *DB) Record(ctx context.Context, id ref.Hike) (roll.Record, error) {
 	rec, err := db.loadRecord(ctx, id, unlocked)
 	return rec, wrapErr(err, "load roll of hike %d", id)
 }
 
-func (db *DB) loadRecord(ctx context.Context, id hike.HikeID, lock string) (roll.Record, error) {
+func (db *DB) loadRecord(ctx context.Context, id ref.Hike, lock string) (roll.Record, error) {
 	h, err := db.loadHike(ctx, id, lock)
 	if err != nil {
 		return roll.Record{}, err
@@ -29,7 +30,7 @@ func (db *DB) loadRecord(ctx context.Context, id hike.HikeID, lock string) (roll
 	if err != nil {
 		return roll.Record{}, err
 	}
-	events, err := db.loadEvents(ctx, []hike.HikeID{id})
+	events, err := db.loadEvents(ctx, []ref.Hike{id})
 	if err != nil {
 		return roll.Record{}, err
 	}
@@ -58,13 +59,13 @@ func (db *DB) loadTerms(ctx context.Context, h hike.Hike) (roll.Terms, error) {
 
 // eventRow is an event as it is stored. When the server received it is a column of its own.
 type eventRow struct {
-	HikeID   hike.HikeID
+	HikeID   ref.Hike
 	Body     roll.Event
 	Recorded time.Time
 }
 
 // loadEvents reads the events of several hikes in the order in which they were stored.
-func (db *DB) loadEvents(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID][]roll.Event, error) {
+func (db *DB) loadEvents(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]roll.Event, error) {
 	rows, err := many[eventRow](ctx, db, `
 		SELECT
 			hike_id,
@@ -73,7 +74,7 @@ func (db *DB) loadEvents(ctx context.Context, ids []hike.HikeID) (map[hike.HikeI
 		FROM roll_events
 		WHERE hike_id = ANY(@ids)
 		ORDER BY seq`, args{"ids": ids})
-	by := map[hike.HikeID][]roll.Event{}
+	by := map[ref.Hike][]roll.Event{}
 	for _, r := range rows {
 		r.Body.Recorded = r.Recorded
 		by[r.HikeID] = append(by[r.HikeID], r.Body)
@@ -99,7 +100,7 @@ const rollChannel = "saltbush_roll"
 // The rules are asked while the hike's row is locked: they see exactly the roll that the
 // events are added to.
 func (db *DB) Append(
-	ctx context.Context, id hike.HikeID, events []roll.Event, now time.Time, rules ...roll.Rule,
+	ctx context.Context, id ref.Hike, events []roll.Event, now time.Time, rules ...roll.Rule,
 ) (rec roll.Record, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHike(ctx, id, forUpdate)
@@ -136,7 +137,7 @@ func (db *DB) Append(
 }
 
 // insertEvents passes over ids that are there already: a device may send twice.
-func (db *DB) insertEvents(ctx context.Context, id hike.HikeID, events []roll.Event, now time.Time) error {
+func (db *DB) insertEvents(ctx context.Context, id ref.Hike, events []roll.Event, now time.Time) error {
 	batch := &pgx.Batch{}
 	for _, e := range events {
 		body, err := eventBody(e)
@@ -154,8 +155,8 @@ func (db *DB) insertEvents(ctx context.Context, id hike.HikeID, events []roll.Ev
 // rewriteRoll is the one exception to the rule that events are never edited: retention
 // takes names, contacts and plates out of their words when their time has come. It changes
 // neither the order nor the times of the records, and the roll counts as before.
-func (db *DB) rewriteRoll(ctx context.Context, id hike.HikeID, without func([]roll.Event) []roll.Event) error {
-	events, err := db.loadEvents(ctx, []hike.HikeID{id})
+func (db *DB) rewriteRoll(ctx context.Context, id ref.Hike, without func([]roll.Event) []roll.Event) error {
+	events, err := db.loadEvents(ctx, []ref.Hike{id})
 	if err != nil {
 		return err
 	}
@@ -175,8 +176,8 @@ func (db *DB) rewriteRoll(ctx context.Context, id hike.HikeID, without func([]ro
 const maybeWatched = `(h.state IN ('out', 'back') OR (h.state = 'posted' AND h.meet < now()))`
 
 // WatchedIDs lists the hikes whose watch may be running, the earliest start first.
-func (db *DB) WatchedIDs(ctx context.Context) ([]hike.HikeID, error) {
-	ids, err := values[hike.HikeID](ctx, db, `
+func (db *DB) WatchedIDs(ctx context.Context) ([]ref.Hike, error) {
+	ids, err := values[ref.Hike](ctx, db, `
 		SELECT h.id FROM hikes h WHERE `+maybeWatched+` ORDER BY h.start, h.id`, nil)
 	return ids, wrapErr(err, "list watched hikes")
 }
@@ -200,7 +201,7 @@ type watchedRow struct {
 
 // WatchedOf loads those of the hikes whose watch may be running. The number of queries
 // does not grow with the number of hikes.
-func (db *DB) WatchedOf(ctx context.Context, ids []hike.HikeID) ([]roll.Watched, error) {
+func (db *DB) WatchedOf(ctx context.Context, ids []ref.Hike) ([]roll.Watched, error) {
 	rows, err := many[watchedRow](ctx, db, `
 		SELECT`+hikeColumns+`,
 			(SELECT name FROM trails WHERE id = h.trail_id) AS trail_name,
@@ -217,7 +218,7 @@ func (db *DB) WatchedOf(ctx context.Context, ids []hike.HikeID) ([]roll.Watched,
 
 // watched adds to the hikes their people, events and plans.
 func (db *DB) watched(ctx context.Context, rows []watchedRow) ([]roll.Watched, error) {
-	ids, planIDs := make([]hike.HikeID, len(rows)), make([]int64, len(rows))
+	ids, planIDs := make([]ref.Hike, len(rows)), make([]int64, len(rows))
 	for i, r := range rows {
 		ids[i], planIDs[i] = r.ID, r.PlanID
 	}

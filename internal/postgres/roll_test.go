@@ -10,8 +10,12 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/uuid"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/internal/trail"
 )
 
 func event(kind roll.Kind, at time.Time, people ...roll.PersonID) roll.Event {
@@ -71,7 +75,7 @@ func TestClosedRollTakesNoRecords(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindDeparted, h.Start)}, now)
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if !errors.As(err, &refusal) {
 		t.Errorf("got %v, want a refusal", err)
 	}
@@ -140,7 +144,7 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 		t.Fatal(err)
 	}
 	leave := event(roll.KindDeparted, h.Start)
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if _, err := db.Append(ctx, h.ID, []roll.Event{leave}, now, roll.MayDepart); !errors.As(err, &refusal) {
 		t.Fatalf("error %v, want a refusal: no staff is here", err)
 	}
@@ -161,7 +165,7 @@ func TestTermsOfATrail(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
-	err := db.ChangeTrail(ctx, h.Trail, func(tr *hike.Trail) error {
+	err := db.ChangeTrail(ctx, h.Trail, func(tr *trail.Trail) error {
 		tr.PermitCap, tr.PermitWithoutStaff = 12, true
 		return nil
 	})
@@ -183,15 +187,15 @@ func TestRideBookComesBackAsItWas(t *testing.T) {
 		t.Fatal(err)
 	}
 	staff := uuid.NewString()
-	want := hike.RideBook{
-		Shuttle: hike.Shuttle{EndLot: "Far gate", Drive: 25 * time.Minute, By: "Ash Moreno", At: now},
-		Sharing: map[string]hike.Sharing{place.ID: {Town: "Dry Mills", Since: now}, staff: {}},
-		Cars:    map[string]hike.Car{staff: {Plate: "S 1", Colour: "red", Seats: 3}},
-		Told:    map[string]hike.RideTold{place.ID: {Part: `{"Own":"end"}`, Times: 2}, staff: {}},
+	want := ride.Book{
+		Shuttle: ride.Shuttle{EndLot: "Far gate", Drive: 25 * time.Minute, By: "Ash Moreno", At: now},
+		Sharing: map[string]ride.Sharing{place.ID: {Town: "Dry Mills", Since: now}, staff: {}},
+		Cars:    map[string]signup.Car{staff: {Plate: "S 1", Colour: "red", Seats: 3}},
+		Told:    map[string]ride.RideTold{place.ID: {Part: `{"Own":"end"}`, Times: 2}, staff: {}},
 		Opened:  now.Add(time.Hour),
 	}
 	for range 2 { // a second time replaces the first
-		err = db.ChangeRides(ctx, h.ID, func(of hike.Hike, places []hike.SignUp, b *hike.RideBook) error {
+		err = db.ChangeRides(ctx, h.ID, func(of hike.Hike, places []signup.SignUp, b *ride.Book) error {
 			if of.ID != h.ID || len(places) != 1 {
 				t.Errorf("hike %d with %d places, want %d with one", of.ID, len(places), h.ID)
 			}
@@ -203,7 +207,7 @@ func TestRideBookComesBackAsItWas(t *testing.T) {
 		}
 	}
 	refused := errors.New("refused")
-	err = db.ChangeRides(ctx, h.ID, func(_ hike.Hike, _ []hike.SignUp, b *hike.RideBook) error {
+	err = db.ChangeRides(ctx, h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		b.Shuttle.EndLot = "elsewhere"
 		return refused
 	})
@@ -230,8 +234,8 @@ func TestACarCanChangeAfterTheSignUp(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := hike.Car{Plate: "DRY 7", Make: "Tumbril", Colour: "sand", Seats: 2}
-	if _, err = db.ChangeSignUp(ctx, p.ID, now, func(s *hike.SignUp) error { s.Car = want; return nil }); err != nil {
+	want := signup.Car{Plate: "DRY 7", Make: "Tumbril", Colour: "sand", Seats: 2}
+	if _, err = db.ChangeSignUp(ctx, p.ID, now, func(s *signup.SignUp) error { s.Car = want; return nil }); err != nil {
 		t.Fatal(err)
 	}
 	if got, err := db.SignUpByID(ctx, p.ID); err != nil || got.Car != want {

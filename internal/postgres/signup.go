@@ -10,6 +10,8 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 const signUpColumns = `
@@ -54,12 +56,12 @@ const signUpColumns = `
 	link`
 
 // signUpArgs are the columns of a sign-up that may change.
-func signUpArgs(s hike.SignUp) args {
+func signUpArgs(s signup.SignUp) args {
 	return args{
 		"id": s.ID, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
 		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail,
 		"contact_asked": s.ContactAsked, "contact_confirmed": s.ContactConfirmed, "longest_walk": s.LongestWalk,
-		"hot_days": s.HotDays, "water_l": s.Water, "told": s.Told, "minor": s.Minor, "guardian": s.Guardian,
+		"hot_days": s.HotDays, "water_l": s.Water, "told": s.SelfReport, "minor": s.Minor, "guardian": s.Guardian,
 		"guardian_phone": s.GuardianPhone, "consented": s.Consented, "adult": s.Adult, "car_plate": s.Car.Plate,
 		"car_make": s.Car.Make, "car_colour": s.Car.Colour, "car_seats": s.Car.Seats, "car_lot": s.Car.Lot,
 		"because": s.Because, "acknowledged": s.Acknowledged, "risk_version": s.RiskVersion,
@@ -70,16 +72,16 @@ func signUpArgs(s hike.SignUp) args {
 
 // fixedPart is what no change of a sign-up may touch. The store gives the order; the link is
 // renewed by itself; what people say about their health goes to their card.
-func fixedPart(s hike.SignUp) hike.SignUp {
-	return hike.SignUp{
-		ID:        s.ID,
-		Hike:      s.Hike,
-		Order:     s.Order,
-		Needs:     s.Needs,
-		Carded:    s.Carded,
-		Asked:     s.Asked,
-		BroughtBy: s.BroughtBy,
-		Link:      s.Link,
+func fixedPart(s signup.SignUp) signup.SignUp {
+	return signup.SignUp{
+		ID:         s.ID,
+		Hike:       s.Hike,
+		Order:      s.Order,
+		Needs:      s.Needs,
+		Carded:     s.Carded,
+		Asked:      s.Asked,
+		ImportedBy: s.ImportedBy,
+		Link:       s.Link,
 	}
 }
 
@@ -87,7 +89,7 @@ var errFixed = errors.New("a change of a sign-up may not touch its id, hike, ord
 
 // SignUp stores a request for a place as the hike's rule admits it. The hike's row is
 // locked: however many ask at once, they are admitted one after the other.
-func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time, mails ...hike.Mails) (hike.SignUp, error) {
+func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails ...hike.Mails) (signup.SignUp, error) {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHike(ctx, s.Hike, forUpdate)
 		if err != nil {
@@ -100,20 +102,20 @@ func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time, mails ..
 		if err != nil {
 			return err
 		}
-		if err := h.Admit(&s, now, groups.taken(now), groups.count(hike.Waiting)); err != nil {
+		if err := h.Admit(&s, now, groups.taken(now), groups.count(signup.Waiting)); err != nil {
 			return err
 		}
 		if err := db.insertSignUp(ctx, &s); err != nil {
 			return err
 		}
-		return db.queueFor(ctx, now, mails, []hike.SignUp{s})
+		return db.queueFor(ctx, now, mails, []signup.SignUp{s})
 	})
 	return s, wrapErr(err, "sign up for hike %d", s.Hike)
 }
 
 // checkAdult asks about the adult of a minor while the hike is locked: of several children
 // at once, no more are taken than one adult may answer for.
-func (db *DB) checkAdult(ctx context.Context, s hike.SignUp, h hike.Hike) error {
+func (db *DB) checkAdult(ctx context.Context, s signup.SignUp, h hike.Hike) error {
 	if !s.Minor {
 		return nil
 	}
@@ -125,9 +127,9 @@ func (db *DB) checkAdult(ctx context.Context, s hike.SignUp, h hike.Hike) error 
 }
 
 // insertSignUp also seals what the person wrote about their health.
-func (db *DB) insertSignUp(ctx context.Context, s *hike.SignUp) (err error) {
+func (db *DB) insertSignUp(ctx context.Context, s *signup.SignUp) (err error) {
 	row := signUpArgs(*s)
-	row["hike_id"], row["asked"], row["brought_by"], row["link"] = s.Hike, s.Asked, s.BroughtBy, s.Link
+	row["hike_id"], row["asked"], row["brought_by"], row["link"] = s.Hike, s.Asked, s.ImportedBy, s.Link
 	s.Order, err = value[int64](ctx, db, insertSQL("signups", row)+` RETURNING asked_order`, row)
 	if err != nil {
 		return err
@@ -136,7 +138,7 @@ func (db *DB) insertSignUp(ctx context.Context, s *hike.SignUp) (err error) {
 }
 
 // queueFor queues the mails about changed sign-ups in the transaction that changed them.
-func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, changed []hike.SignUp) error {
+func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, changed []signup.SignUp) error {
 	if len(changed) == 0 {
 		return nil
 	}
@@ -152,21 +154,21 @@ func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, c
 	return nil
 }
 
-// BringSignUps stores a list of requests for places as the hike's rule takes them, whole or
+// ImportSignUps stores a list of requests for places as the hike's rule takes them, whole or
 // not at all. The hike's row is locked, so that no place is given twice.
-func (db *DB) BringSignUps(
-	ctx context.Context, id hike.HikeID, list []hike.SignUp, now time.Time, mails ...hike.Mails,
-) (brought []hike.Brought, err error) {
+func (db *DB) ImportSignUps(
+	ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...hike.Mails,
+) (brought []hike.ImportRow, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, others, err := db.lockPlaces(ctx, id)
 		if err != nil {
 			return err
 		}
-		brought = h.Bring(list, others, now)
-		if !hike.BroughtWhole(brought) {
+		brought = h.Import(list, others, now)
+		if !hike.ImportedWhole(brought) {
 			return nil
 		}
-		var added []hike.SignUp
+		var added []signup.SignUp
 		for i := range brought {
 			if !brought[i].Added() {
 				continue
@@ -182,26 +184,26 @@ func (db *DB) BringSignUps(
 }
 
 // SignUps lists a hike's sign-ups in the order of asking.
-func (db *DB) SignUps(ctx context.Context, id hike.HikeID) ([]hike.SignUp, error) {
-	list, err := many[hike.SignUp](ctx, db, `SELECT`+signUpColumns+`
+func (db *DB) SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error) {
+	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
 		FROM signups WHERE hike_id = @hike ORDER BY asked_order`, args{"hike": id})
 	return list, wrapErr(err, "list sign-ups of hike %d", id)
 }
 
 // SignUpByID finds a place by its number.
-func (db *DB) SignUpByID(ctx context.Context, id string) (hike.SignUp, error) {
+func (db *DB) SignUpByID(ctx context.Context, id string) (signup.SignUp, error) {
 	number, err := uuid.Parse(id)
 	if err != nil {
-		return hike.SignUp{}, wrapErr(pgx.ErrNoRows, "find sign-up %s", id)
+		return signup.SignUp{}, wrapErr(pgx.ErrNoRows, "find sign-up %s", id)
 	}
-	s, err := one[hike.SignUp](ctx, db, `SELECT`+signUpColumns+`
+	s, err := one[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
 		FROM signups WHERE id = @id`, args{"id": number})
 	return s, wrapErr(err, "find sign-up %s", id)
 }
 
 // SignUpByLink finds a place by the hash of its secret.
-func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (hike.SignUp, error) {
-	s, err := one[hike.SignUp](ctx, db, `SELECT`+signUpColumns+`
+func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (signup.SignUp, error) {
+	s, err := one[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
 		FROM signups WHERE link = @hash`, args{"hash": hash})
 	return s, wrapErr(err, "find place by link")
 }
@@ -210,8 +212,8 @@ func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (hike.SignUp, error
 // serves the waiting list. Whoever asks again goes to the end of the list. A change of
 // anything else is an error.
 func (db *DB) ChangeSignUp(
-	ctx context.Context, id string, now time.Time, change func(*hike.SignUp) error, mails ...hike.Mails,
-) (moved []hike.SignUp, err error) {
+	ctx context.Context, id string, now time.Time, change func(*signup.SignUp) error, mails ...hike.Mails,
+) (moved []signup.SignUp, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, was, err := db.lockPlace(ctx, id)
 		if err != nil {
@@ -224,7 +226,7 @@ func (db *DB) ChangeSignUp(
 		if !reflect.DeepEqual(fixedPart(s), fixedPart(was)) {
 			return errFixed
 		}
-		if was.State == hike.Withdrawn && s.State != hike.Withdrawn {
+		if was.State == signup.Withdrawn && s.State != signup.Withdrawn {
 			if err := db.askAgain(ctx, h, &s); err != nil {
 				return err
 			}
@@ -236,7 +238,7 @@ func (db *DB) ChangeSignUp(
 }
 
 // askAgain puts a person at the end of the list.
-func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *hike.SignUp) (err error) {
+func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp) (err error) {
 	if err := db.checkAdult(ctx, *s, h); err != nil {
 		return err
 	}
@@ -248,8 +250,8 @@ func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *hike.SignUp) (err er
 // storeAndServe stores a sign-up that somebody changed, serves the waiting list, and queues
 // the mails to the person and to everybody whose place moved.
 func (db *DB) storeAndServe(
-	ctx context.Context, h hike.Hike, s hike.SignUp, now time.Time, mails []hike.Mails,
-) ([]hike.SignUp, error) {
+	ctx context.Context, h hike.Hike, s signup.SignUp, now time.Time, mails []hike.Mails,
+) ([]signup.SignUp, error) {
 	if err := db.updateSignUp(ctx, s); err != nil {
 		return nil, err
 	}
@@ -257,7 +259,7 @@ func (db *DB) storeAndServe(
 	if err != nil {
 		return nil, err
 	}
-	changed := []hike.SignUp{s}
+	changed := []signup.SignUp{s}
 	for _, m := range moved {
 		if m.ID == s.ID {
 			changed[0] = m
@@ -268,7 +270,7 @@ func (db *DB) storeAndServe(
 	return moved, db.queueFor(ctx, now, mails, changed)
 }
 
-func (db *DB) updateSignUp(ctx context.Context, s hike.SignUp) error {
+func (db *DB) updateSignUp(ctx context.Context, s signup.SignUp) error {
 	return db.update(ctx, "signups", signUpArgs(s))
 }
 

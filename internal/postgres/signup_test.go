@@ -17,9 +17,13 @@ import (
 
 	"github.com/google/uuid"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
@@ -27,7 +31,7 @@ import (
 var now = time.Date(2026, 4, 1, 12, 0, 0, 0, time.UTC)
 
 // mustTrail stores a short invented trail.
-func mustTrail(t testing.TB, db *postgres.DB) hike.Trail {
+func mustTrail(t testing.TB, db *postgres.DB) trail.Trail {
 	t.Helper()
 	fixes := []track.Fix{}
 	for i := range 100 {
@@ -38,8 +42,8 @@ func mustTrail(t testing.TB, db *postgres.DB) hike.Trail {
 	if err != nil {
 		t.Fatal(err)
 	}
-	tr := hike.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: p, Created: now,
-		Points: []hike.Point{{Kind: hike.Junction, Name: "Fork", Along: 400}}}
+	tr := trail.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: p, Created: now,
+		Points: []trail.Point{{Kind: trail.Junction, Name: "Fork", Along: 400}}}
 	if tr.ID, err = db.AddTrail(context.Background(), tr, []byte("<gpx/>")); err != nil {
 		t.Fatal(err)
 	}
@@ -60,9 +64,9 @@ func mustHike(t testing.TB, db *postgres.DB, places int) hike.Hike {
 	return h
 }
 
-func request(h hike.HikeID, n int) hike.SignUp {
+func request(h ref.Hike, n int) signup.SignUp {
 	id := uuid.New()
-	return hike.SignUp{
+	return signup.SignUp{
 		ID:    id.String(),
 		Hike:  h,
 		Name:  fmt.Sprintf("Walker %03d", n),
@@ -77,7 +81,7 @@ func TestSignUpNeverOverbooks(t *testing.T) {
 	h := mustHike(t, db, 20)
 	const people = 200
 	var wg sync.WaitGroup
-	got := make([]hike.SignUp, people)
+	got := make([]signup.SignUp, people)
 	errs := make([]error, people)
 	for i := range people {
 		wg.Go(func() { got[i], errs[i] = db.SignUp(context.Background(), request(h.ID, i), now) })
@@ -94,9 +98,9 @@ func TestSignUpNeverOverbooks(t *testing.T) {
 		t.Fatalf("%d sign-ups on file, want %d", len(list), people)
 	}
 	for i, s := range list {
-		want := hike.Waiting
+		want := signup.Waiting
 		if i < 20 {
-			want = hike.Confirmed
+			want = signup.Confirmed
 		}
 		if s.State != want {
 			t.Errorf("number %d in order of asking is %s, want %s", i+1, s.State, want)
@@ -112,21 +116,21 @@ func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
 	if _, err := db.SignUp(ctx, request(h.ID, 0), now); err != nil {
 		t.Fatal(err)
 	}
-	child := func(n int) hike.SignUp {
+	child := func(n int) signup.SignUp {
 		c := request(h.ID, n)
 		c.Minor, c.Guardian, c.Adult = true, "Kin", "walker 000"
 		return c
 	}
 	const children = 8
 	var wg sync.WaitGroup
-	places, errs := make([]hike.SignUp, children), make([]error, children)
+	places, errs := make([]signup.SignUp, children), make([]error, children)
 	for i := range children {
 		wg.Go(func() { places[i], errs[i] = db.SignUp(ctx, child(i+1), now) })
 	}
 	wg.Wait()
-	var taken []hike.SignUp
+	var taken []signup.SignUp
 	for i, err := range errs {
-		var invalid hike.Invalid
+		var invalid fault.Invalid
 		switch {
 		case err == nil:
 			taken = append(taken, places[i])
@@ -137,14 +141,14 @@ func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
 	if len(taken) != 3 {
 		t.Fatalf("%d children of one adult are taken, want 3", len(taken))
 	}
-	if _, err := db.ChangeSignUp(ctx, taken[0].ID, now, (*hike.SignUp).Withdraw); err != nil {
+	if _, err := db.ChangeSignUp(ctx, taken[0].ID, now, (*signup.SignUp).Withdraw); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := db.SignUp(ctx, child(children+1), now); err != nil {
 		t.Errorf("after one has given the place back: %v", err)
 	}
-	var invalid hike.Invalid
-	if _, err := db.ChangeSignUp(ctx, taken[0].ID, now, (*hike.SignUp).AskAgain); !errors.As(err, &invalid) {
+	var invalid fault.Invalid
+	if _, err := db.ChangeSignUp(ctx, taken[0].ID, now, (*signup.SignUp).AskAgain); !errors.As(err, &invalid) {
 		t.Errorf("a fourth asks again: %v, want a fault", err)
 	}
 }
@@ -153,7 +157,7 @@ func TestWithdrawingPromotesTheFirstWhoWaits(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 2)
-	var places []hike.SignUp
+	var places []signup.SignUp
 	for i := range 4 {
 		s, err := db.SignUp(ctx, request(h.ID, i), now)
 		if err != nil {
@@ -161,11 +165,11 @@ func TestWithdrawingPromotesTheFirstWhoWaits(t *testing.T) {
 		}
 		places = append(places, s)
 	}
-	promoted, err := db.ChangeSignUp(ctx, places[0].ID, now, (*hike.SignUp).Withdraw)
+	promoted, err := db.ChangeSignUp(ctx, places[0].ID, now, (*signup.SignUp).Withdraw)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(promoted) != 1 || promoted[0].ID != places[2].ID || promoted[0].State != hike.Offered {
+	if len(promoted) != 1 || promoted[0].ID != places[2].ID || promoted[0].State != signup.Offered {
 		t.Errorf("promoted %v, want the place offered to the third who asked", promoted)
 	}
 }
@@ -178,7 +182,7 @@ func TestSignUpRefusedWhereTheHikeTakesNone(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := db.SignUp(ctx, request(h.ID, 1), now)
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if !errors.As(err, &refusal) {
 		t.Errorf("got %v, want a refusal", err)
 	}
@@ -235,13 +239,13 @@ func (r *rush) person(i int, withdraws bool) error {
 	if err != nil || !withdraws {
 		return err
 	}
-	moved, err := r.db.ChangeSignUp(ctx, s.ID, now, (*hike.SignUp).Withdraw)
+	moved, err := r.db.ChangeSignUp(ctx, s.ID, now, (*signup.SignUp).Withdraw)
 	for _, m := range moved {
 		if err != nil {
 			break
 		}
-		_, err = r.db.ChangeSignUp(ctx, m.ID, now, func(s *hike.SignUp) error {
-			if s.State != hike.Offered { // gave it back meanwhile
+		_, err = r.db.ChangeSignUp(ctx, m.ID, now, func(s *signup.SignUp) error {
+			if s.State != signup.Offered { // gave it back meanwhile
 				return nil
 			}
 			return s.Take(now)
@@ -269,7 +273,7 @@ func (r *rush) check(t *testing.T) {
 				if waits {
 					t.Errorf("hike %d: number %d holds a place, and somebody before waits", h.ID, s.Order)
 				}
-			case s.State == hike.Waiting:
+			case s.State == signup.Waiting:
 				waits = true
 			}
 		}

@@ -7,8 +7,9 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 )
 
 // trailColumns are a trail without samples and points. The names fit the fields both as a
@@ -38,7 +39,7 @@ const trailColumns = `
 	t.created`
 
 // trailArgs are the columns of a trail that may change.
-func trailArgs(t hike.Trail) (args, error) {
+func trailArgs(t trail.Trail) (args, error) {
 	packed, err := t.Profile.MarshalBinary()
 	if err != nil {
 		return nil, fmt.Errorf("pack profile: %w", err)
@@ -54,7 +55,7 @@ func trailArgs(t hike.Trail) (args, error) {
 }
 
 // AddTrail stores a trail, its points and the file that it came from.
-func (db *DB) AddTrail(ctx context.Context, t hike.Trail, upload []byte) (id hike.TrailID, err error) {
+func (db *DB) AddTrail(ctx context.Context, t trail.Trail, upload []byte) (id ref.Trail, err error) {
 	row, err := trailArgs(t)
 	if err != nil {
 		return 0, err
@@ -62,7 +63,7 @@ func (db *DB) AddTrail(ctx context.Context, t hike.Trail, upload []byte) (id hik
 	row["created"] = t.Created
 	delete(row, "id")
 	err = db.inTx(ctx, func(ctx context.Context) error {
-		id, err = value[hike.TrailID](ctx, db, insertSQL("trails", row)+` RETURNING id`, row)
+		id, err = value[ref.Trail](ctx, db, insertSQL("trails", row)+` RETURNING id`, row)
 		if err != nil {
 			return err
 		}
@@ -76,7 +77,7 @@ func (db *DB) AddTrail(ctx context.Context, t hike.Trail, upload []byte) (id hik
 }
 
 // replacePoints stores the points anew: they keep their places, not their ids.
-func (db *DB) replacePoints(ctx context.Context, id hike.TrailID, points []hike.Point) error {
+func (db *DB) replacePoints(ctx context.Context, id ref.Trail, points []trail.Point) error {
 	batch := &pgx.Batch{}
 	batch.Queue(`DELETE FROM trail_points WHERE trail_id = @id`, args{"id": id})
 	for _, p := range points {
@@ -90,18 +91,18 @@ func (db *DB) replacePoints(ctx context.Context, id hike.TrailID, points []hike.
 }
 
 // Trail loads a trail with profile and points.
-func (db *DB) Trail(ctx context.Context, id hike.TrailID) (hike.Trail, error) {
+func (db *DB) Trail(ctx context.Context, id ref.Trail) (trail.Trail, error) {
 	t, err := db.loadTrail(ctx, id, "")
 	return t, wrapErr(err, "load trail %d", id)
 }
 
 // packedTrail is a trail with the samples of its profile, packed.
 type packedTrail struct {
-	hike.Trail
+	trail.Trail
 	Packed []byte
 }
 
-func (db *DB) loadTrail(ctx context.Context, id hike.TrailID, lock string) (hike.Trail, error) {
+func (db *DB) loadTrail(ctx context.Context, id ref.Trail, lock string) (trail.Trail, error) {
 	r, err := one[packedTrail](ctx, db, `
 		SELECT`+trailColumns+`,
 			(SELECT json_agg(json_build_object(
@@ -118,17 +119,17 @@ func (db *DB) loadTrail(ctx context.Context, id hike.TrailID, lock string) (hike
 		FROM trails t
 		WHERE t.id = @id `+lock, args{"id": id})
 	if err != nil {
-		return hike.Trail{}, err
+		return trail.Trail{}, err
 	}
 	if err := r.Profile.UnmarshalBinary(r.Packed); err != nil {
-		return hike.Trail{}, fmt.Errorf("unpack profile: %w", err)
+		return trail.Trail{}, fmt.Errorf("unpack profile: %w", err)
 	}
 	return r.Trail, nil
 }
 
 // Trails lists every trail by name, without samples and points.
-func (db *DB) Trails(ctx context.Context) ([]hike.Trail, error) {
-	list, err := many[hike.Trail](ctx, db, `
+func (db *DB) Trails(ctx context.Context) ([]trail.Trail, error) {
+	list, err := many[trail.Trail](ctx, db, `
 		SELECT`+trailColumns+`,
 			NULL::json AS points
 		FROM trails t
@@ -137,7 +138,7 @@ func (db *DB) Trails(ctx context.Context) ([]hike.Trail, error) {
 }
 
 // ChangeTrail saves what change does to a trail.
-func (db *DB) ChangeTrail(ctx context.Context, id hike.TrailID, change func(*hike.Trail) error) error {
+func (db *DB) ChangeTrail(ctx context.Context, id ref.Trail, change func(*trail.Trail) error) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		t, err := db.loadTrail(ctx, id, "FOR UPDATE OF t")
 		if err != nil {
@@ -159,20 +160,20 @@ func (db *DB) ChangeTrail(ctx context.Context, id hike.TrailID, change func(*hik
 }
 
 // Upload returns the file that a trail came from, as it came.
-func (db *DB) Upload(ctx context.Context, id hike.TrailID) ([]byte, error) {
+func (db *DB) Upload(ctx context.Context, id ref.Trail) ([]byte, error) {
 	gpx, err := value[[]byte](ctx, db, `SELECT gpx FROM trail_uploads WHERE trail_id = @id`, args{"id": id})
 	return gpx, wrapErr(err, "load upload of trail %d", id)
 }
 
 // driveRow is a drive between two trails.
 type driveRow struct {
-	hike.Pair
+	trail.Pair
 	Minutes int
 }
 
 // Roads loads the typed drives and the ends of every trail.
-func (db *DB) Roads(ctx context.Context) (hike.Roads, error) {
-	r := hike.Roads{Typed: map[hike.Pair]time.Duration{}, Ends: map[hike.TrailID]hike.Ends{}}
+func (db *DB) Roads(ctx context.Context) (trail.Roads, error) {
+	r := trail.Roads{Typed: map[trail.Pair]time.Duration{}, Ends: map[ref.Trail]trail.Ends{}}
 	drives, err := many[driveRow](ctx, db, `SELECT from_trail AS from, to_trail AS to, minutes FROM drives`, nil)
 	if err != nil {
 		return r, wrapErr(err, "list drives")
@@ -191,20 +192,20 @@ func (db *DB) Roads(ctx context.Context) (hike.Roads, error) {
 
 // packedEnds is a trail's profile, packed.
 type packedEnds struct {
-	ID      hike.TrailID
+	ID      ref.Trail
 	Profile []byte
 }
 
 // ends finds where a walk begins and ends: at the same place, but for a one-way.
-func (e packedEnds) ends() (hike.Ends, error) {
+func (e packedEnds) ends() (trail.Ends, error) {
 	var p track.Profile
 	if err := p.UnmarshalBinary(e.Profile); err != nil {
-		return hike.Ends{}, fmt.Errorf("trail %d: unpack profile: %w", e.ID, err)
+		return trail.Ends{}, fmt.Errorf("trail %d: unpack profile: %w", e.ID, err)
 	}
 	if len(p.Samples) == 0 {
-		return hike.Ends{}, fmt.Errorf("trail %d: profile without samples", e.ID)
+		return trail.Ends{}, fmt.Errorf("trail %d: profile without samples", e.ID)
 	}
-	ends := hike.Ends{Start: p.Samples[0].At, End: p.Samples[0].At}
+	ends := trail.Ends{Start: p.Samples[0].At, End: p.Samples[0].At}
 	if p.Shape == track.OneWay {
 		ends.End = p.Samples[len(p.Samples)-1].At
 	}
@@ -212,15 +213,15 @@ func (e packedEnds) ends() (hike.Ends, error) {
 }
 
 // SaveDrive stores a drive that somebody typed in.
-func (db *DB) SaveDrive(ctx context.Context, p hike.Pair, takes time.Duration) error {
+func (db *DB) SaveDrive(ctx context.Context, p trail.Pair, takes time.Duration) error {
 	return wrapErr(db.upsert(ctx, "drives", "from_trail, to_trail", args{
 		"from_trail": p.From, "to_trail": p.To, "minutes": int(takes.Minutes()),
 	}), "save drive from trail %d to %d", p.From, p.To)
 }
 
 // Ground loads the reports and closures of a trail.
-func (db *DB) Ground(ctx context.Context, id hike.TrailID) (g hike.Ground, err error) {
-	g.Scouts, err = many[hike.ScoutReport](ctx, db, `
+func (db *DB) Ground(ctx context.Context, id ref.Trail) (g trail.Ground, err error) {
+	g.Scouts, err = many[trail.ScoutReport](ctx, db, `
 		SELECT
 			id,
 			trail_id AS trail,
@@ -236,7 +237,7 @@ func (db *DB) Ground(ctx context.Context, id hike.TrailID) (g hike.Ground, err e
 	if err != nil {
 		return g, wrapErr(err, "list scout reports of trail %d", id)
 	}
-	g.Closures, err = many[hike.Closure](ctx, db, `
+	g.Closures, err = many[trail.Closure](ctx, db, `
 		SELECT
 			id,
 			trail_id AS trail,
@@ -254,7 +255,7 @@ func (db *DB) Ground(ctx context.Context, id hike.TrailID) (g hike.Ground, err e
 }
 
 // AddScoutReport keeps a report beside those before it.
-func (db *DB) AddScoutReport(ctx context.Context, s hike.ScoutReport) error {
+func (db *DB) AddScoutReport(ctx context.Context, s trail.ScoutReport) error {
 	return wrapErr(db.insert(ctx, "scout_reports", args{
 		"trail_id": s.Trail, "walked": s.Walked, "by_whom": s.By, "times": s.Times, "conditions": s.Conditions,
 		"hazards": s.Hazards, "noted": s.Noted,
@@ -262,7 +263,7 @@ func (db *DB) AddScoutReport(ctx context.Context, s hike.ScoutReport) error {
 }
 
 // AddClosure keeps a closure.
-func (db *DB) AddClosure(ctx context.Context, c hike.Closure) error {
+func (db *DB) AddClosure(ctx context.Context, c trail.Closure) error {
 	return wrapErr(db.insert(ctx, "closures", args{
 		"trail_id": c.Trail, "from_day": c.From, "to_day": c.To, "why": c.Why, "source": c.Source,
 		"blocks": c.Blocks, "by_whom": c.By, "noted": c.Noted,
@@ -270,14 +271,14 @@ func (db *DB) AddClosure(ctx context.Context, c hike.Closure) error {
 }
 
 // RemoveClosure takes a closure of that trail back.
-func (db *DB) RemoveClosure(ctx context.Context, trail hike.TrailID, id int64) error {
+func (db *DB) RemoveClosure(ctx context.Context, trail ref.Trail, id int64) error {
 	err := db.execOne(ctx, `DELETE FROM closures WHERE id = @id AND trail_id = @trail`, args{"id": id, "trail": trail})
 	return wrapErr(err, "remove closure %d of trail %d", id, trail)
 }
 
 // Normals returns the monthly normals of a trail.
-func (db *DB) Normals(ctx context.Context, id hike.TrailID) (hike.TrailNormals, error) {
-	n, err := one[hike.TrailNormals](ctx, db, `
+func (db *DB) Normals(ctx context.Context, id ref.Trail) (trail.TrailNormals, error) {
+	n, err := one[trail.TrailNormals](ctx, db, `
 		SELECT
 			trail_id AS trail,
 			normals,
@@ -291,7 +292,7 @@ func (db *DB) Normals(ctx context.Context, id hike.TrailID) (hike.TrailNormals, 
 }
 
 // SaveNormals replaces the monthly normals of a trail; none takes them away.
-func (db *DB) SaveNormals(ctx context.Context, n hike.TrailNormals) error {
+func (db *DB) SaveNormals(ctx context.Context, n trail.TrailNormals) error {
 	if len(n.Normals) == 0 {
 		err := db.exec(ctx, `DELETE FROM trail_normals WHERE trail_id = @id`, args{"id": n.Trail})
 		return wrapErr(err, "remove normals of trail %d", n.Trail)

@@ -8,8 +8,8 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
@@ -24,7 +24,7 @@ type Told struct {
 
 // ArmWatches loads every watch that may be running and arms its steps.
 func (db *DB) ArmWatches(ctx context.Context, now time.Time) error {
-	cases, err := watch.NewStanding(db, nil).Cases(ctx, now)
+	cases, err := watch.NewCaseCache(db, nil).Cases(ctx, now)
 	if err != nil {
 		return err
 	}
@@ -65,7 +65,7 @@ type armedRows struct {
 	planned, look []time.Time
 }
 
-func (a *armedRows) add(id hike.HikeID, s watch.Armed) {
+func (a *armedRows) add(id ref.Hike, s watch.Armed) {
 	a.hikes, a.steps = append(a.hikes, int64(id)), append(a.steps, string(s.Step))
 	a.planned, a.look = append(a.planned, s.At), append(a.look, s.Look)
 }
@@ -109,7 +109,7 @@ func armed(c watch.Case, now time.Time) []watch.Armed {
 
 // dueRow is a step whose time has come.
 type dueRow struct {
-	HikeID hike.HikeID
+	HikeID ref.Hike
 	Step   watch.Step
 	Round  int
 }
@@ -213,7 +213,7 @@ type namesRow struct {
 
 // loadCase loads one watch with its hike locked, so that its roll cannot change until the
 // transaction ends.
-func (db *DB) loadCase(ctx context.Context, id hike.HikeID) (watch.Case, error) {
+func (db *DB) loadCase(ctx context.Context, id ref.Hike) (watch.Case, error) {
 	rec, err := db.loadRecord(ctx, id, forShare)
 	if err != nil {
 		return watch.Case{}, err

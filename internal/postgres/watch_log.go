@@ -6,8 +6,9 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
+	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 )
 
@@ -28,14 +29,14 @@ const logColumns = `
 
 // WatchLog lists a hike's log in the order of writing, with what has become of the
 // messages.
-func (db *DB) WatchLog(ctx context.Context, id hike.HikeID) ([]watch.Logged, error) {
-	logs, err := db.WatchLogs(ctx, []hike.HikeID{id})
+func (db *DB) WatchLog(ctx context.Context, id ref.Hike) ([]watch.Logged, error) {
+	logs, err := db.WatchLogs(ctx, []ref.Hike{id})
 	return logs[id], err
 }
 
 // WatchLogs is WatchLog for several hikes in one query. It finds the messages of a line by
 // their keys, which begin with the key of the line.
-func (db *DB) WatchLogs(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID][]watch.Logged, error) {
+func (db *DB) WatchLogs(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]watch.Logged, error) {
 	list, err := many[watch.Logged](ctx, db, `
 		SELECT`+logColumns+`,
 			coalesce((
@@ -57,7 +58,7 @@ func (db *DB) WatchLogs(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID
 		FROM watch_log l
 		WHERE l.hike_id = ANY(@ids)
 		ORDER BY l.id`, args{"ids": ids})
-	logs := map[hike.HikeID][]watch.Logged{}
+	logs := map[ref.Hike][]watch.Logged{}
 	for _, l := range list {
 		logs[l.Hike] = append(logs[l.Hike], l)
 	}
@@ -110,13 +111,13 @@ func (db *DB) Pulse(ctx context.Context, now time.Time) (watch.Pulse, error) {
 
 // dayRow is a record of a roll or a line of a log, with its hike.
 type dayRow struct {
-	HikeID hike.HikeID
+	HikeID ref.Hike
 	Title  string
 	Zone   string
 }
 
 func (r dayRow) entry() watch.DayEntry {
-	return watch.DayEntry{Hike: r.HikeID, Title: r.Title, Zone: hike.Trail{Zone: r.Zone}.Location()}
+	return watch.DayEntry{Hike: r.HikeID, Title: r.Title, Zone: trail.Trail{Zone: r.Zone}.Location()}
 }
 
 // Day lists what happened on all hikes from one instant to before another, the latest

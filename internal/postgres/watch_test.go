@@ -14,6 +14,7 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
@@ -70,7 +71,7 @@ func passAt(t *testing.T, db *postgres.DB, at time.Time, tell func(watch.Firing)
 	}
 }
 
-func stepsOf(t *testing.T, db *postgres.DB, id hike.HikeID) string {
+func stepsOf(t *testing.T, db *postgres.DB, id ref.Hike) string {
 	t.Helper()
 	log, err := db.WatchLog(context.Background(), id)
 	if err != nil {

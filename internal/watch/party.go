@@ -1,8 +1,6 @@
 package watch
 
-import (
-	"saltbush/internal/roll"
-)
+import "saltbush/internal/roll"
 
 // walking corrects who walks by the roll as it stands: those who did not come or were sent
 // home make a party smaller than its list, and walk-ups are on no list. What a promise

@@ -1,0 +1,39 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"runtime"
+	"runtime/debug"
+)
+
+// versionCommand says which build this is, for reports of faults.
+type versionCommand struct{}
+
+// Run prints what the Go tool wrote into the program when it was built.
+func (versionCommand) Run(e environment) error {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return errors.New("this program was built without build information")
+	}
+	_, err := fmt.Fprint(e.out, versionText(info))
+	return err
+}
+
+func versionText(info *debug.BuildInfo) string {
+	settings := map[string]string{}
+	for _, s := range info.Settings {
+		settings[s.Key] = s.Value
+	}
+	text := fmt.Sprintf("saltbush %s\n", cmp.Or(info.Main.Version, "(devel)"))
+	text += "revision " + cmp.Or(settings["vcs.revision"], "unknown")
+	if at := settings["vcs.time"]; at != "" {
+		text += ", " + at
+	}
+	if settings["vcs.modified"] == "true" {
+		text += ", with changes that are not committed"
+	}
+	system := cmp.Or(settings["GOOS"], runtime.GOOS) + "/" + cmp.Or(settings["GOARCH"], runtime.GOARCH)
+	return text + "\n" + info.GoVersion + " " + system + "\n"
+}

@@ -1,0 +1,265 @@
+package format
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"saltbush/internal/unit"
+)
+
+// System is the set of units that a viewer reads.
+type System string
+
+// The two systems.
+const (
+	Metric System = "metric"
+	US     System = "us"
+)
+
+// ParseSystem reads "metric" or "us"; anything else is metric and false.
+func ParseSystem(s string) (System, bool) {
+	switch System(s) {
+	case Metric, US:
+		return System(s), true
+	}
+	return Metric, false
+}
+
+// Name returns the system's name as people read it.
+func (s System) Name() string {
+	if s == US {
+		return "US customary"
+	}
+	return "metric"
+}
+
+// Unknown is what stands where there is no figure. No data is said, never left blank.
+const Unknown = "not known"
+
+// Amount writes a number with its unit, or Unknown where it is no number.
+func Amount(v float64, decimals int, suffix string) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return Unknown
+	}
+	text := strconv.FormatFloat(v, 'f', decimals, 64)
+	if zero := strconv.FormatFloat(0, 'f', decimals, 64); text == "-"+zero {
+		text = zero
+	}
+	return text + " " + suffix
+}
+
+// Length writes a distance on the ground: "7.7 km" or "4.8 mi".
+func Length(l unit.Length, sys System) string {
+	if sys == US {
+		return Amount(l.Miles(), 1, "mi")
+	}
+	return Amount(l.Kilometres(), 1, "km")
+}
+
+// ShortLength writes a distance of a few steps up to a few hundred: "340 m" or "1120 ft".
+func ShortLength(l unit.Length, sys System) string {
+	if sys == US {
+		return Amount(l.Feet(), 0, "ft")
+	}
+	return Amount(l.Metres(), 0, "m")
+}
+
+// Height writes an ascent, a descent or an elevation: "240 m" or "790 ft". Feet are
+// rounded to ten above a hundred: a track's heights are not known to the foot.
+func Height(l unit.Length, sys System) string {
+	if sys != US {
+		return Amount(l.Metres(), 0, "m")
+	}
+	feet := l.Feet()
+	if math.Abs(feet) >= 100 {
+		feet = math.Round(feet/10) * 10
+	}
+	return Amount(feet, 0, "ft")
+}
+
+// Temperature writes "33 \u00b0C" or "91 \u00b0F".
+func Temperature(t unit.Temperature, sys System) string {
+	if sys == US {
+		return Amount(t.Fahrenheit(), 0, "\u00b0F")
+	}
+	return Amount(t.Celsius(), 0, "\u00b0C")
+}
+
+// Degrees writes a temperature to a tenth without its unit, for tables that name it in
+// their head.
+func Degrees(t unit.Temperature, sys System) string {
+	if sys == US {
+		return strings.TrimSpace(Amount(t.Fahrenheit(), 1, ""))
+	}
+	return strings.TrimSpace(Amount(t.Celsius(), 1, ""))
+}
+
+// TemperatureUnit names the unit of Degrees.
+func TemperatureUnit(sys System) string {
+	if sys == US {
+		return "\u00b0F"
+	}
+	return "\u00b0C"
+}
+
+// Volume writes "4.5 L" or "4.8 qt".
+func Volume(v unit.Volume, sys System) string {
+	if sys == US {
+		return Amount(v.USQuarts(), 1, "qt")
+	}
+	return Amount(v.Litres(), 1, "L")
+}
+
+// Flow writes a drinking rate: "0.95 L/h" or "1.00 qt/h".
+func Flow(f unit.Flow, sys System) string {
+	if sys == US {
+		return Amount(f.USQuartsPerHour(), 2, "qt/h")
+	}
+	return Amount(f.LitresPerHour(), 2, "L/h")
+}
+
+// Speed writes a walking or wind speed: "3.2 km/h" or "2.0 mph".
+func Speed(s unit.Speed, sys System) string {
+	if sys == US {
+		return Amount(s.MilesPerHour(), 1, "mph")
+	}
+	return Amount(s.KilometresPerHour(), 1, "km/h")
+}
+
+// Mass writes a load: "6.2 kg" or "13.7 lb".
+func Mass(m unit.Mass, sys System) string {
+	if sys == US {
+		return Amount(m.Pounds(), 1, "lb")
+	}
+	return Amount(m.Kilograms(), 1, "kg")
+}
+
+// Energy writes food energy, rounded to ten: "600 kcal". Both systems read kilocalories.
+func Energy(e unit.Energy) string {
+	return Amount(math.Round(e.Kilocalories()/10)*10, 0, "kcal")
+}
+
+// Percent writes a share: "40 %".
+func Percent(p unit.Percent) string { return Amount(float64(p), 0, "%") }
+
+// Slope writes a grade: "28 %".
+func Slope(s unit.Slope) string { return Percent(s.Percent()) }
+
+// Position writes degrees to five decimals (about a metre), north and east positive:
+// "33.45120, -112.07400". It is made to be read aloud and typed in.
+func Position(p unit.Position) string {
+	if !p.Valid() {
+		return Unknown
+	}
+	return fmt.Sprintf("%.5f, %.5f", p.Lat.Degrees(), p.Lon.Degrees())
+}
+
+// Duration writes hours and minutes: "3 h 45", "3 h", "45 min". It rounds to the minute.
+func Duration(d time.Duration) string {
+	if d < 0 {
+		return "minus " + Duration(-d)
+	}
+	minutes := int(d.Round(time.Minute) / time.Minute)
+	hours, rest := minutes/60, minutes%60
+	switch {
+	case hours == 0:
+		return fmt.Sprintf("%d min", rest)
+	case rest == 0:
+		return fmt.Sprintf("%d h", hours)
+	}
+	return fmt.Sprintf("%d h %02d", hours, rest)
+}
+
+// DurationRange writes a likely and a late time: "3 h 45 to 4 h 51". Where both read the
+// same it writes one.
+func DurationRange(from, to time.Duration) string {
+	a, b := Duration(from), Duration(to)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}
+
+// Clock writes the wall clock of the trailhead: "06:30". A zero time is not known. In the
+// hour that a change from summer time repeats it says which of the two: "01:30 MST".
+func Clock(t time.Time, zone *time.Location) string { return wall(t, zone, clockLayout(t, zone)) }
+
+func clockLayout(t time.Time, zone *time.Location) string {
+	if zone != nil && repeated(t.In(zone)) {
+		return "15:04 MST"
+	}
+	return "15:04"
+}
+
+// repeated reports whether the wall clock shows the time twice that day, because clocks
+// were or will be put back over it.
+func repeated(t time.Time) bool {
+	start, end := t.ZoneBounds()
+	_, now := t.Zone()
+	if !end.IsZero() {
+		_, next := end.Zone()
+		if back := time.Duration(now-next) * time.Second; back > 0 && end.Sub(t) <= back {
+			return true
+		}
+	}
+	if !start.IsZero() {
+		_, before := start.Add(-time.Second).Zone()
+		back := time.Duration(before-now) * time.Second
+		return back > 0 && t.Sub(start) < back
+	}
+	return false
+}
+
+// ClockRange writes "10:15 to 11:21" by the wall clock of the trailhead.
+func ClockRange(from, to time.Time, zone *time.Location) string {
+	a, b := Clock(from, zone), Clock(to, zone)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}
+
+// Day writes "Sunday 10 May 2026".
+func Day(t time.Time, zone *time.Location) string { return wall(t, zone, "Monday 2 January 2006") }
+
+// ShortDay writes "Sun 10 May".
+func ShortDay(t time.Time, zone *time.Location) string { return wall(t, zone, "Mon 2 Jan") }
+
+// Date writes "10 May 2026".
+func Date(t time.Time, zone *time.Location) string { return wall(t, zone, "2 January 2006") }
+
+// Month writes "May 2026".
+func Month(t time.Time, zone *time.Location) string { return wall(t, zone, "January 2006") }
+
+// Moment writes "Sun 10 May, 06:30".
+func Moment(t time.Time, zone *time.Location) string {
+	return wall(t, zone, "Mon 2 Jan, "+clockLayout(t, zone))
+}
+
+// ClockAfter writes the wall clock, and the day where it is not that of another instant.
+func ClockAfter(t, other time.Time, zone *time.Location) string {
+	if Day(t, zone) == Day(other, zone) {
+		return Clock(t, zone)
+	}
+	return Moment(t, zone)
+}
+
+// wall writes an instant by a place's wall clock. Without a zone the time would be
+// somebody else's, so it is not known.
+func wall(t time.Time, zone *time.Location, layout string) string {
+	if t.IsZero() || zone == nil {
+		return Unknown
+	}
+	return t.In(zone).Format(layout)
+}
+
+// Count writes a number of things with the right noun: "1 place", "12 places".
+func Count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}

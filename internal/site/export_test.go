@@ -1,0 +1,29 @@
+package site
+
+import (
+	"context"
+
+	"saltbush/internal/message"
+)
+
+// What tests of this package reach past the interface.
+
+// TellOutside calls the outside monitor where it is time, without a pass before it.
+func (s *Site) TellOutside(ctx context.Context) error { return s.watcher.tellOutside(ctx) }
+
+// DeliverPushes goes through the queue of pushes once.
+func (s *Site) DeliverPushes(ctx context.Context) (message.Report, error) {
+	return message.Deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, s.now, pushPolicy())
+}
+
+// Push posts to a push service as sites do.
+func Push(ctx context.Context, url string) error {
+	_, err := newPusher(false).Post(ctx, url, nil, nil)
+	return err
+}
+
+// CheckHeartbeat is what a site says to the address of a monitor.
+func CheckHeartbeat(address string) error {
+	_, err := newHeart(address, nil)
+	return err
+}

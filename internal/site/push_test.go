@@ -1,0 +1,242 @@
+package site_test
+
+import (
+	"bytes"
+	"context"
+	"crypto/aes"
+	"crypto/cipher"
+	"crypto/ecdh"
+	"crypto/ecdsa"
+	"crypto/elliptic"
+	"crypto/hkdf"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"io"
+	"maps"
+	"math/big"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"saltbush/internal/message"
+	"saltbush/internal/site"
+	"saltbush/internal/site/sitetest"
+)
+
+// pushService is a push service with one browser behind it, which decrypts what arrives
+// as RFC 8291 says, apart from the code under test.
+type pushService struct {
+	t       *testing.T
+	private *ecdh.PrivateKey
+	auth    []byte
+	base    string
+	mu      sync.Mutex
+	answers []int // one for each arrival, then 201
+	shown   []message.Wake
+}
+
+func newPushService(t *testing.T, answers ...int) *pushService {
+	t.Helper()
+	private, err := ecdh.P256().GenerateKey(rand.Reader)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &pushService{t: t, private: private, auth: []byte("sixteen secret b"), answers: answers}
+	s := httptest.NewServer(p)
+	t.Cleanup(s.Close)
+	p.base = s.URL
+	return p
+}
+
+// form is what the browser's script sends to the site.
+func (p *pushService) form() url.Values {
+	b64 := base64.RawURLEncoding.EncodeToString
+	return url.Values{
+		"endpoint": {p.base + "/send/abc"},
+		"p256dh":   {b64(p.private.PublicKey().Bytes())},
+		"auth":     {b64(p.auth)},
+		"label":    {"Firefox on Android"},
+	}
+}
+
+func (p *pushService) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		p.t.Error(err)
+	}
+	p.checkToken(r)
+	var wake message.Wake
+	if err := json.Unmarshal(p.open(body), &wake); err != nil {
+		p.t.Errorf("decrypted: %v", err)
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	status := http.StatusCreated
+	if len(p.answers) > 0 {
+		status, p.answers = p.answers[0], p.answers[1:]
+	}
+	if status == http.StatusCreated || status == lostAnswer {
+		p.shown = append(p.shown, wake)
+	}
+	if status == lostAnswer {
+		panic(http.ErrAbortHandler)
+	}
+	w.WriteHeader(status)
+}
+
+// lostAnswer stands for an arrival whose answer never reaches the sender.
+const lostAnswer = 299
+
+// open decrypts by RFC 8188 and 8291.
+func (p *pushService) open(body []byte) []byte {
+	salt, once, sealed := body[:16], body[21:86], body[86:]
+	theirs, err := ecdh.P256().NewPublicKey(once)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	shared, err := p.private.ECDH(theirs)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	derive := func(secret, salt []byte, info string, n int) []byte {
+		k, err := hkdf.Key(sha256.New, secret, salt, info, n)
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		return k
+	}
+	ikm := derive(shared, p.auth, "WebPush: info\x00"+string(p.private.PublicKey().Bytes())+string(once), 32)
+	block, err := aes.NewCipher(derive(ikm, salt, "Content-Encoding: aes128gcm\x00", 16))
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	gcm, err := cipher.NewGCM(block)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	text, err := gcm.Open(nil, derive(ikm, salt, "Content-Encoding: nonce\x00", 12), sealed, nil)
+	if err != nil {
+		p.t.Errorf("a push that this browser cannot read: %v", err)
+	}
+	return bytes.TrimSuffix(text, []byte{2})
+}
+
+// checkToken holds the sender's token to RFC 8292: signed by the key beside it, for this
+// service, and not for longer than a day.
+func (p *pushService) checkToken(r *http.Request) {
+	var token, key string
+	header := r.Header.Get("Authorization")
+	if _, err := fmt.Sscanf(strings.ReplaceAll(header, ", k=", " "), "vapid t=%s %s", &token, &key); err != nil {
+		p.t.Errorf("Authorization %q: %v", header, err)
+		return
+	}
+	parts := strings.Split(token, ".")
+	decode := base64.RawURLEncoding.DecodeString
+	point, _ := decode(key)
+	public, err := ecdsa.ParseUncompressedPublicKey(elliptic.P256(), point)
+	sign, _ := decode(parts[2])
+	sum := sha256.Sum256([]byte(parts[0] + "." + parts[1]))
+	if err != nil || len(sign) != 64 {
+		p.t.Errorf("key %q, signature of %d bytes: %v", key, len(sign), err)
+		return
+	}
+	one, two := new(big.Int).SetBytes(sign[:32]), new(big.Int).SetBytes(sign[32:])
+	if !ecdsa.Verify(public, sum[:], one, two) {
+		p.t.Error("the token is not signed by the key beside it")
+	}
+	var claims struct {
+		Aud, Sub string
+		Exp      int64
+	}
+	text, _ := decode(parts[1])
+	err = json.Unmarshal(text, &claims)
+	left := time.Until(time.Unix(claims.Exp, 0))
+	if err != nil || claims.Aud != p.base || claims.Sub != sitetest.WatchBase || left > 24*time.Hour || left < time.Hour {
+		p.t.Errorf("claims %s, %v", text, err)
+	}
+}
+
+// deliverPushes empties the queue of pushes, however often each has to be tried.
+func deliverPushes(t *testing.T, l *sitetest.Lookout) {
+	t.Helper()
+	clock := sitetest.NewClock(time.Now())
+	w := l.Watcher(clock.Now)
+	for range 12 {
+		if _, err := w.DeliverPushes(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		clock.Pass(time.Minute)
+	}
+}
+
+// A coordinator's phone is woken by the alarm of a hike, once under one key although the
+// service fails first and then loses its answer; when nobody listens there any more, the
+// desk says so and nothing goes there again.
+func TestAlarmWakesAPhone(t *testing.T) {
+	t.Parallel()
+	l := sitetest.NewLookout(t)
+	c := l.Pages(time.Now).SignIn(t, sitetest.Coordinator)
+	service := newPushService(t, http.StatusServiceUnavailable, lostAnswer, http.StatusCreated, http.StatusCreated)
+	c.Post("/wake", service.form()).Want(http.StatusNoContent)
+	private := service.form()
+	private.Set("endpoint", "https://10.0.0.1/x")
+	c.Post("/wake", private).Want(http.StatusUnprocessableEntity)
+	h := l.Overdue(35 * time.Minute)
+	l.Watch(time.Now)
+	deliverPushes(t, l)
+	service.mu.Lock()
+	defer service.mu.Unlock()
+	byKey := map[string]int{}
+	for _, w := range service.shown {
+		byKey[w.Key]++
+		if w.URL != fmt.Sprintf("/hikes/%d/watch", h.ID) || !strings.Contains(w.Title, "Dry Fork 01") {
+			t.Errorf("shown %+v", w)
+		}
+		for _, name := range []string{"Amaya", "Juniper", "left"} { // a walker, the coordinator, a need
+			if strings.Contains(w.Title+w.Body, name) {
+				t.Errorf("%q stands in %+v", name, w)
+			}
+		}
+	}
+	twice := slices.Max(append(slices.Collect(maps.Values(byKey)), 0))
+	want := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`)
+	if len(byKey) != len(want) || len(want) < 2 || twice != 2 {
+		t.Errorf("shown %v, queued %v; want each, one of them twice", byKey, want)
+	}
+	c.Get(fmt.Sprintf("/hikes/%d/watch", h.ID)).Shows("phone woken")
+}
+
+func TestAPhoneThatIsGoneIsSaid(t *testing.T) {
+	t.Parallel()
+	l := sitetest.NewLookout(t)
+	c := l.Pages(time.Now).SignIn(t, sitetest.Coordinator)
+	service := newPushService(t, http.StatusGone)
+	c.Post("/wake", service.form()).Want(http.StatusNoContent)
+	c.Post("/wake/try", nil)
+	deliverPushes(t, l)
+	c.Post("/wake/try", nil) // nobody is left to wake
+	c.Get("/desk").Shows("Firefox on Android", "Not woken any more since", "answered 410", "/remove")
+	if got := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(got) != 1 {
+		t.Errorf("queued %v, want one and that given up", got)
+	}
+}
+
+// A name that leads to a private address is found out when it is dialled.
+func TestPushesAreNotDialledIntoTheHouse(t *testing.T) {
+	inside := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { t.Error("it was reached") }))
+	defer inside.Close()
+	named := strings.Replace(inside.URL, "127.0.0.1", "localhost", 1)
+	for _, address := range []string{inside.URL, named} {
+		if err := site.Push(context.Background(), address); err == nil || !strings.Contains(err.Error(), "private address") {
+			t.Errorf("%s: %v, want a refusal", address, err)
+		}
+	}
+}

@@ -1,0 +1,63 @@
+package chromium_test
+
+import (
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"strings"
+	"testing"
+
+	"saltbush/internal/site/sitetest"
+	"saltbush/internal/site/sitetest/chromium"
+)
+
+func TestMain(m *testing.M) { os.Exit(chromium.Main(m)) }
+
+// Tabs of one browser know nothing of each other.
+func TestTabsAreApart(t *testing.T) {
+	s := sitetest.Start(t, sitetest.Staffed)
+	in, out := chromium.Open(t, s.URL, chromium.Phone), chromium.Open(t, s.URL, chromium.Desk)
+	in.SignIn(sitetest.Leader)
+	in.Open("/desk")
+	in.Sees("Ash Moreno")
+	out.Go("/desk")
+	out.Arrives("/sign-in")
+}
+
+// A page that is too wide, or that nobody can use without seeing it, is found.
+func TestLookFindsFaults(t *testing.T) {
+	const head = `<!doctype html><html lang="en">
+		<head><title>Page</title><meta name="viewport" content="width=device-width"></head>
+		<body><main><h1>Page</h1>`
+	for _, tt := range []struct{ name, page, want string }{
+		{"sound", `<p>Nothing wrong.</p>`, ""},
+		{"wide", `<p style="width:900px">Wide.</p>`, "wider than the screen"},
+		{"picture without words", `<img src="/x.png">`, "image-alt"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+				w.Header().Set("Content-Type", "text/html")
+				_, _ = w.Write([]byte(head + tt.page + `</main></body></html>`))
+			}))
+			defer s.Close()
+			found := &faults{TB: t}
+			v := chromium.Open(t, s.URL, chromium.Phone)
+			v.T = found
+			v.Open("/")
+			if got := strings.Join(found.list, "; "); !strings.Contains(got, tt.want) || tt.want == "" && got != "" {
+				t.Errorf("found %q, want %q", got, tt.want)
+			}
+		})
+	}
+}
+
+// faults keeps what a look says instead of failing the test.
+type faults struct {
+	testing.TB
+	list []string
+}
+
+func (f *faults) Errorf(format string, args ...any) {
+	f.list = append(f.list, fmt.Sprintf(format, args...))
+}

@@ -1,0 +1,237 @@
+package site
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"maps"
+	"os"
+	"sync"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
+	"saltbush/internal/track"
+	"saltbush/internal/trail"
+	"saltbush/internal/watch"
+)
+
+// watcher carries out the steps of every watch when they are due. Any number of instances
+// may run against one database, and any of them may be killed at any time.
+type watcher struct {
+	db       *postgres.DB
+	standing *watch.CaseCache // every running watch, shared with the board
+	base     string           // what links in messages begin with
+	phones   bool             // a gateway for text messages is attached
+	beat     *heartbeat       // tells an outside monitor that the watch is kept; nil where there is none
+	trails   keptTrails
+	// parked is where the cars of one-way hikes stand, as read with the trails of parkedRead.
+	parked     map[ref.Hike]ride.ParkedCars
+	parkedRead time.Time
+	name       string // of this instance, for the pulse
+	clock      func() time.Time
+	log        *slog.Logger
+}
+
+// newWatcher is called once for a site: it keeps trails from one pass to the next.
+func (s *Site) newWatcher() *watcher {
+	host, _ := os.Hostname() // an unnamed machine is told by its process
+	return &watcher{
+		db:       s.db.DB,
+		standing: s.standing,
+		base:     s.base,
+		phones:   s.hook != nil,
+		beat:     s.beat,
+		name:     fmt.Sprintf("%s/%d", host, os.Getpid()),
+		clock:    s.now,
+		log:      s.log,
+	}
+}
+
+// House judgement: how often all watches are gone through when nothing is heard. A roll
+// that changes, such as a call for help, is looked at at once.
+const (
+	watchEvery = 2 * time.Second
+	// House judgement: many changes at once are looked at together; nobody who waits for help
+	// notices a third of a second.
+	watchRest = 300 * time.Millisecond
+)
+
+// watching is the job of the watcher. Its first pass carries out what came due while no
+// watcher ran.
+func (s *Site) watching() (j job, end func()) {
+	signal, end := s.changes.Subscribe()
+	return job{name: "go through the watches", each: s.intervals.Watch, do: s.Watch, wake: signal, rest: watchRest}, end
+}
+
+// Watch arms the steps of every watch and carries out those that are due.
+func (s *Site) Watch(ctx context.Context) error { return s.watcher.pass(ctx) }
+
+// pass arms the steps of every watch and carries out those that are due. The pulse is
+// stored only after a whole pass, so that it stands still when passes do not end.
+func (w *watcher) pass(ctx context.Context) error {
+	n, err := w.notifier(ctx)
+	if err != nil {
+		return err
+	}
+	now := w.clock()
+	cases, err := w.standing.Cases(ctx, now)
+	if err != nil {
+		return err
+	}
+	n.trails = w.readTrails(ctx, cases.List)
+	n.parked = w.readParked(ctx, cases.List, n.trails)
+	if err := w.db.Arm(ctx, cases.List, now); err != nil {
+		return err
+	}
+	failed, err := w.fireAll(ctx, n)
+	if err != nil {
+		return err
+	}
+	if err := w.db.Beat(ctx, w.clock(), w.name, failed); err != nil {
+		return err
+	}
+	return w.tellOutside(ctx)
+}
+
+// House judgement: after an outage hundreds of steps are due at once. Carrying one out is
+// mostly waiting for the database, so some are carried out side by side.
+const parallelism = 4
+
+// fireAll carries out all steps that are due, and returns how many could not be.
+func (w *watcher) fireAll(ctx context.Context, n notifier) (failed int, err error) {
+	var mu sync.Mutex
+	var wg sync.WaitGroup
+	for range parallelism {
+		wg.Go(func() {
+			bad, stopped := w.fireDue(ctx, n)
+			mu.Lock()
+			defer mu.Unlock()
+			failed, err = failed+bad, errors.Join(err, stopped)
+		})
+	}
+	wg.Wait()
+	return failed, err
+}
+
+func (w *watcher) fireDue(ctx context.Context, n notifier) (failed int, err error) {
+	for {
+		worked, err := w.db.FireNext(ctx, w.clock(), n.tell)
+		if err != nil && !worked {
+			return failed, err
+		}
+		if err != nil {
+			failed++
+			w.log.Error("carry out a step", "err", err)
+		}
+		if !worked {
+			return failed, nil
+		}
+	}
+}
+
+// notifier loads who can be told, once for a pass.
+func (w *watcher) notifier(ctx context.Context) (notifier, error) {
+	n := notifier{base: w.base, book: watch.Book{Phones: w.phones}}
+	var err error
+	if n.house, err = w.db.House(ctx); err != nil {
+		return n, err
+	}
+	accounts, err := w.db.AccountStore().Accounts(ctx)
+	if err != nil {
+		return n, err
+	}
+	for _, a := range accounts {
+		if a.Active {
+			m := watch.Member{Name: a.Name, Email: a.Email, Phone: a.Phone, Coordinator: a.Has(account.Coordinator)}
+			n.book.Members = append(n.book.Members, m)
+		}
+	}
+	n.browsers = map[string][]postgres.PushQueue{}
+	wakings, err := w.db.Wakings(ctx)
+	for _, b := range wakings {
+		n.browsers[b.Email] = append(n.browsers[b.Email], b)
+	}
+	return n, err
+}
+
+// House judgement: what a card says of a trail may be as old as this.
+const trailKeeps = 5 * time.Minute
+
+// keptTrails are trails that were read, for the words of cards. They are read before any
+// step is carried out: a step holds a connection, and must not wait for another.
+type keptTrails struct {
+	read time.Time
+	byID map[ref.Trail]trail.Trail
+}
+
+// readTrails reads those of the watched hikes that are not kept. One that cannot be read
+// leaves out what it would have said.
+func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[ref.Trail]trail.Trail {
+	now := w.clock()
+	known := map[ref.Trail]trail.Trail{} // a new one: the steps of an earlier pass may still read theirs
+	if now.Sub(w.trails.read) < trailKeeps {
+		maps.Copy(known, w.trails.byID)
+	} else {
+		w.trails.read = now
+	}
+	for _, c := range cases {
+		if _, ok := known[c.Hike.Trail]; ok {
+			continue
+		}
+		t, err := w.db.Trail(ctx, c.Hike.Trail)
+		if err != nil {
+			w.log.Error("read a trail for the cards", "trail", c.Hike.Trail, "err", err)
+			continue
+		}
+		known[c.Hike.Trail] = t
+	}
+	w.trails.byID = known
+	return known
+}
+
+// readParked reads where the cars of one-way hikes stand, as old as trails may be. A hike
+// whose cars cannot be read leaves their lots out.
+func (w *watcher) readParked(
+	ctx context.Context, cases []watch.Case, trails map[ref.Trail]trail.Trail,
+) map[ref.Hike]ride.ParkedCars {
+	known := map[ref.Hike]ride.ParkedCars{}
+	if w.parkedRead.Equal(w.trails.read) {
+		maps.Copy(known, w.parked)
+	}
+	w.parkedRead = w.trails.read
+	for _, c := range cases {
+		t := trails[c.Hike.Trail]
+		if _, ok := known[c.Hike.ID]; ok || t.Profile.Shape != track.OneWay {
+			continue
+		}
+		book, err := w.db.RideBook(ctx, c.Hike.ID)
+		var places []signup.SignUp
+		if err == nil {
+			places, err = w.db.SignUps(ctx, c.Hike.ID)
+		}
+		if err != nil {
+			w.log.Error("read the cars for the cards", "hike", c.Hike.ID, "err", err)
+			continue
+		}
+		known[c.Hike.ID] = ride.Parked(c.Hike, t, places, book)
+	}
+	w.parked = known
+	return known
+}
+
+// notifier turns a step that is due into lines of the log and messages.
+type notifier struct {
+	base   string
+	house  rules.House
+	book   watch.Book
+	trails map[ref.Trail]trail.Trail
+	parked map[ref.Hike]ride.ParkedCars
+	// browsers are those to be woken, by the address of their account in lower case.
+	browsers map[string][]postgres.PushQueue
+}

@@ -1,0 +1,366 @@
+package accounts
+
+import (
+	"context"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/format"
+	"saltbush/internal/message"
+	"saltbush/internal/sheet"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
+	"saltbush/internal/unit"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+)
+
+// PeopleImporter stores people who were brought in from a table.
+type PeopleImporter interface {
+	// BringPeople makes the accounts, with what is on record about each and the link that
+	// each is invited by, or nothing at all. The lists belong to one another one by one.
+	// Where an address is another's it is account.ErrEmailTaken.
+	ImportPeople(ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link) error
+}
+
+// SavePeople answers with everybody who can sign in, what they may do, and their papers.
+func (s *Handlers) SavePeople(w http.ResponseWriter, r *http.Request) error {
+	columns, err := s.personColumns(r)
+	if err != nil {
+		return err
+	}
+	people, err := s.peopleOnFile(r)
+	if err != nil {
+		return err
+	}
+	all := columns.all()
+	var rows [][]string
+	for _, p := range people {
+		row := make([]string, len(all))
+		for i, c := range all {
+			row[i] = c.write(p)
+		}
+		rows = append(rows, row)
+	}
+	return kit.SendSheet(w, "people-"+unit.DateOf(s.Now().In(s.Zone(r))).String(), sheet.Names(kit.ColumnsOf(fieldsOf(all))), rows)
+}
+
+// PersonHeads answers with a table that has nothing but the heads of what can be brought in.
+func (s *Handlers) PersonHeads(w http.ResponseWriter, r *http.Request) error {
+	columns, err := s.personColumns(r)
+	if err != nil {
+		return err
+	}
+	var head []string
+	for _, c := range columns.all() {
+		if c.Field != "" {
+			head = append(head, c.Name)
+		}
+	}
+	return kit.SendSheet(w, "columns-of-people", head, nil)
+}
+
+func (s *Handlers) ShowBringPeople(w http.ResponseWriter, r *http.Request) error {
+	return s.renderBringPeople(w, r, http.StatusOK, nil)
+}
+
+func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
+	columns, err := s.personColumns(r)
+	if err != nil {
+		return err
+	}
+	p := ui.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring", BackURL: "/people", HeadsURL: "/people/bring/columns.csv",
+		Says: []string{
+			"One line for each person. Each gets an account and a link by which they choose their own password.",
+			"The whole list comes in, or nothing of it. Before that you see every line.",
+			"Whoever has an account already is left as they are: what differs is named, and changed on their own page.",
+			"No letter goes out unless you ask for it.",
+		},
+		File: kit.SheetFile(wrong), Columns: kit.ColumnLines(fieldsOf(columns.all()))}
+	return s.Render(w, r, status, ui.Sheet(p))
+}
+
+// person is one line of a table of people.
+type person struct {
+	row    sheet.Row
+	a      account.Account
+	record team.Qualification
+	here   bool
+	says   []string      // what differs from what is on file
+	wrong  []sheet.Fault // none where it may come in
+}
+
+// peopleLines is a table of people, read.
+type peopleLines struct {
+	data   []byte
+	table  sheet.Table
+	heads  sheet.Heads
+	faults []sheet.Fault // of the head
+	people []person
+}
+
+func (l peopleLines) whole() bool {
+	return len(l.faults)+len(l.table.Faults) == 0 && !slices.ContainsFunc(l.people, func(p person) bool { return len(p.wrong) > 0 })
+}
+
+func (l peopleLines) added() (list []person) {
+	for _, p := range l.people {
+		if !p.here && len(p.wrong) == 0 {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// readPeople reads every line as the forms of people and of their records are read.
+func (s *Handlers) readPeople(r *http.Request, data []byte) (peopleLines, error) {
+	l := peopleLines{data: data}
+	var err error
+	if l.table, err = sheet.Read(data, sheet.DefaultLimits()); err != nil {
+		return l, err
+	}
+	columns, err := s.personColumns(r)
+	if err != nil {
+		return l, err
+	}
+	known, err := s.peopleOnFile(r)
+	if err != nil {
+		return l, err
+	}
+	l.heads, l.faults = l.table.Match(kit.ColumnsOf(fieldsOf(columns.all())))
+	first := map[string]int{} // the line on which an address stands first
+	for _, row := range l.table.Rows {
+		if row.Blank() {
+			continue
+		}
+		p := s.readPerson(r, columns, l.heads, row, known)
+		if line, twice := first[p.a.Email]; twice && p.a.Email != "" && !p.here {
+			p.wrong = append(p.wrong, l.heads.Fault(row, "E-mail", fmt.Sprintf("Line %d has this address.", line)))
+		} else {
+			first[p.a.Email] = row.Line
+		}
+		l.people = append(l.people, p)
+	}
+	if len(l.people)+len(l.table.Faults) == 0 {
+		l.faults = append(l.faults, sheet.Fault{Reason: "there is nobody in the file"})
+	}
+	return l, nil
+}
+
+func (s *Handlers) readPerson(r *http.Request, columns personColumns, heads sheet.Heads, row sheet.Row, known []onFile) person {
+	fields := fieldsOf(columns.account)
+	f := kit.FormOf(kit.Values(fields, heads, row))
+	p := person{row: row, a: readNewcomer(f, s.Now())}
+	for _, k := range known {
+		if p.a.Email != "" && k.a.Email == p.a.Email {
+			p.here, p.says = true, differs(columns.all(), heads, row, k)
+			return p
+		}
+	}
+	if len(f.Faults) > 0 {
+		p.wrong = kit.FaultsOf(fields, heads, row, f.Faults)
+	}
+	p.readRecord(columns, heads, kit.NameOf(r), s.Now())
+	return p
+}
+
+// readRecord reads what a line says of standing and papers.
+func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string, now time.Time) {
+	if f, fields, filled := p.formOf(columns.standing, heads); filled {
+		c := f.Standing(by, now)
+		p.note(f, fields, heads, c.Validate())
+		p.record.Approvals = append(p.record.Approvals, c)
+	}
+	for i, k := range columns.kinds {
+		f, fields, filled := p.formOf(columns.papers[i], heads)
+		if !filled {
+			continue
+		}
+		f.R.PostForm.Set("certificate", k.Name)
+		c := f.Certificate(0)
+		p.note(f, fields, heads, c.Validate())
+		p.record.Certificates = append(p.record.Certificates, c)
+	}
+}
+
+// formOf is the form that some of the columns fill, and whether anything stands in them.
+func (p *person) formOf(list []personColumn, heads sheet.Heads) (kit.Form, []kit.FormColumn, bool) {
+	fields := fieldsOf(list)
+	typed := kit.Values(fields, heads, p.row)
+	return kit.FormOf(typed), fields, anyTyped(typed)
+}
+
+func anyTyped(v url.Values) bool {
+	for _, list := range v {
+		if strings.Join(list, "") != "" {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *person) note(f kit.Form, fields []kit.FormColumn, heads sheet.Heads, err error) {
+	if invalid, err := f.Invalid(err); err != nil {
+		p.wrong = append(p.wrong, heads.Fault(p.row, "", err.Error()))
+	} else if invalid != nil {
+		p.wrong = append(p.wrong, kit.FaultsOf(fields, heads, p.row, invalid)...)
+	}
+}
+
+// differs names the columns in which a line says something else than is on file.
+func differs(columns []personColumn, heads sheet.Heads, row sheet.Row, k onFile) []string {
+	says := []string{"Has an account already; left as it is."}
+	var other []string
+	for _, c := range columns {
+		cell := heads.Cell(row, c.Name)
+		if c.Field != "" && !text.Empty(cell) && c.Answer(cell) != c.Answer(c.write(k)) {
+			other = append(other, c.Name)
+		}
+	}
+	if len(other) > 0 {
+		says = append(says, "On file otherwise: "+strings.Join(other, ", ")+".")
+	}
+	return says
+}
+
+const peopleSeal = "people"
+
+// PreviewPeople shows what would become of every line. Nothing is stored.
+func (s *Handlers) PreviewPeople(w http.ResponseWriter, r *http.Request) error {
+	data, err := kit.UploadedSheet(w, r)
+	if err != nil {
+		return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, err)
+	}
+	l, err := s.readPeople(r, data)
+	if err != nil {
+		return s.BadSheet(err, func(e error) error { return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, e) })
+	}
+	return s.renderPeoplePreview(w, r, l, false)
+}
+
+func (s *Handlers) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l peopleLines, again bool) error {
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring/confirm", BackURL: "/people/bring", ReadAs: kit.ReadAs(l.table),
+		Unknown: kit.UnknownColumns(l.heads), Faults: kit.FaultWords(l.faults), New: len(l.added()),
+		Mail: ui.Field{Name: "mail", Label: "Write to each of them, with their link.", Optional: true}}
+	if again {
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
+	}
+	status := http.StatusOK
+	if !l.whole() {
+		status, p.Refused = http.StatusUnprocessableEntity, true
+	}
+	for _, x := range l.people {
+		p.Lines = append(p.Lines, x.line())
+	}
+	p.Lines = ui.WithBadLines(p.Lines, kit.BadLines(l.table))
+	var err error
+	if p.File, err = s.Carry(r, peopleSeal, l.data); err != nil {
+		return err
+	}
+	return s.Render(w, r, status, ui.SheetPreviewed(p))
+}
+
+func (p person) line() ui.SheetLine {
+	line := ui.SheetLine{At: kit.LineAt(p.row), Order: p.row.Line, Name: p.a.Name, Says: p.says}
+	switch {
+	case p.here:
+		line.Stamp = ui.SheetHere()
+	case len(p.wrong) > 0:
+		line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(p.wrong)
+	default:
+		line.Stamp, line.Says = ui.SheetNew(), p.brings()
+	}
+	return line
+}
+
+// brings says what a person would be and hold.
+func (p person) brings() []string {
+	says := []string{"No role."}
+	if len(p.a.Roles) > 0 {
+		says = []string{format.SentenceCase(wordsOf(p.a.Roles))}
+	}
+	for _, c := range p.record.Approvals {
+		says = append(says, fmt.Sprintf("Level %s up to %s, %s since %s.", c.Level, c.MaxClass, c.Status, c.From.Words()))
+	}
+	for _, c := range p.record.Certificates {
+		through := "without an end"
+		if !c.Through.IsZero() {
+			through = "through " + c.Through.Words()
+		}
+		says = append(says, c.Kind+" "+through+".")
+	}
+	return says
+}
+
+// BringPeople stores a list that was previewed: all of it, or nothing. The invitations are
+// shown once.
+func (s *Handlers) BringPeople(w http.ResponseWriter, r *http.Request) error {
+	data, err := s.ConfirmedSheet(w, r, peopleSeal)
+	if err != nil {
+		return s.BadSheet(err, func(e error) error { return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, e) })
+	}
+	l, err := s.readPeople(r, data)
+	if err != nil {
+		return err // it was read before
+	}
+	if !l.whole() {
+		return s.renderPeoplePreview(w, r, l, true)
+	}
+	added := l.added()
+	if len(added) == 0 {
+		return s.SeeOther(w, r, "/people", "Nobody was brought in: all of them have an account already.")
+	}
+	page, err := s.storePeople(r, added)
+	if errors.Is(err, account.ErrEmailTaken) {
+		if l, err = s.readPeople(r, data); err != nil {
+			return err
+		}
+		return s.renderPeoplePreview(w, r, l, true)
+	}
+	if err != nil {
+		return err
+	}
+	return s.Render(w, r, http.StatusCreated, ui.SheetBrought(page))
+}
+
+func (s *Handlers) storePeople(r *http.Request, added []person) (ui.BroughtPage, error) {
+	page := ui.BroughtPage{Page: s.Page(r, "Brought in", "People"), Mailed: kit.NewForm(r).Checked("mail")}
+	var people []account.Account
+	var records []team.Qualification
+	var links []account.Link
+	for _, p := range added {
+		shown, link, err := s.invitationFor(r, p.a)
+		if err != nil {
+			return page, err
+		}
+		people, records, links = append(people, p.a), append(records, p.record), append(links, link)
+		page.Invitations = append(page.Invitations, shown)
+	}
+	if err := s.People.ImportPeople(r.Context(), people, records, links); err != nil {
+		return page, err
+	}
+	if page.Mailed {
+		for i, a := range people {
+			s.mailInvitation(r, a, page.Invitations[i], links[i])
+		}
+	}
+	return page, nil
+}
+
+// mailInvitation writes to a new person. The account stands by then and its link is shown
+// to who made it, so a letter that cannot be queued undoes nothing.
+func (s *Handlers) mailInvitation(r *http.Request, a account.Account, shown ui.Invitation, l account.Link) {
+	i := message.Invitation{Ref: hex.EncodeToString(l.Hash[:8]), To: a.Email, Name: a.Name, Group: "Saltbush", By: kit.NameOf(r), Link: shown.Link, Until: shown.Until, UselessAt: l.Expires}
+	if house, err := s.Hikes.House(r.Context()); err == nil && house.Organisation != "" {
+		i.Group = house.Organisation
+	}
+	m, err := message.Invited(i)
+	s.notify.Send(r.Context(), m, err)
+}

@@ -1,0 +1,146 @@
+package accounts
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"net/http"
+	"strconv"
+
+	"saltbush/internal/account"
+	"saltbush/internal/message"
+	"saltbush/web/accounts/view"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+)
+
+// ShowLostPassword asks somebody with an account for their address.
+func (s *Handlers) ShowLostPassword(w http.ResponseWriter, r *http.Request) error {
+	return s.renderLostPassword(w, r, http.StatusOK, ui.FormState{}, false)
+}
+
+func (s *Handlers) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, sent bool) error {
+	p := ui.LostLinkPage{Page: s.Page(r, "A new password", ""), Sent: sent,
+		Email: a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Hint: "The one that you sign in with."})}
+	return s.Render(w, r, status, view.LostPassword(p))
+}
+
+// SendPasswordLink answers the same, and as soon, whether or not the address is known.
+func (s *Handlers) SendPasswordLink(w http.ResponseWriter, r *http.Request) error {
+	f := kit.NewForm(r)
+	email, err := account.CleanEmail(f.Text("email"))
+	if err != nil {
+		f.Faults.Add("email", "Give an address that mail can reach, such as you@example.org.")
+		return s.renderLostPassword(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), false)
+	}
+	go s.mailPasswordLink(context.WithoutCancel(r.Context()), email)
+	return s.renderLostPassword(w, r, http.StatusOK, ui.FormState{}, true)
+}
+
+func (s *Handlers) mailPasswordLink(ctx context.Context, email string) {
+	a, err := s.Accounts.AccountByEmail(ctx, email)
+	if errors.Is(err, account.ErrNotFound) || err == nil && !a.Active {
+		return
+	}
+	if err == nil {
+		err = s.queuePasswordLink(ctx, a)
+	}
+	if err != nil {
+		s.Log.Error("mail a link for a new password", "err", err)
+	}
+}
+
+func (s *Handlers) queuePasswordLink(ctx context.Context, a account.Account) error {
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return err
+	}
+	link := account.Link{Hash: hash, Purpose: account.NewPassword, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: s.Now().Add(account.NewPasswordFor)}
+	note := message.AccountNote{Ref: hex.EncodeToString(hash[:8]), To: a.Email, Name: a.Name, Group: s.houseName(ctx), Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: link.Expires}
+	m, err := message.PasswordLink(note)
+	if err != nil {
+		return err
+	}
+	if err := s.Accounts.AddLink(ctx, link); err != nil {
+		return err
+	}
+	return s.Outbox.Queue(ctx, s.Now(), m)
+}
+
+// tellAccount writes to a person what was changed about their account.
+func (s *Handlers) tellAccount(ctx context.Context, a account.Account, what string) {
+	ref := strconv.FormatInt(int64(a.ID), 10) + "-" + strconv.FormatInt(s.Now().UnixNano(), 36)
+	m, err := message.AccountChanged(message.AccountNote{Ref: ref, To: a.Email, Name: a.Name, Group: s.houseName(ctx)}, what)
+	s.notify.Send(ctx, m, err)
+}
+
+// passwordAsked opens a link for a new password, and finds whose it is.
+func (s *Handlers) passwordAsked(r *http.Request, opens account.Purpose) (account.Secret, account.Account, error) {
+	secret, err := account.ParseSecret(kit.SecretIn(r))
+	if err != nil {
+		return secret, account.Account{}, err
+	}
+	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
+	if err == nil {
+		err = link.Open(secret, opens, s.Now())
+	}
+	if err != nil {
+		return secret, account.Account{}, err
+	}
+	id, err := strconv.ParseInt(link.Subject, 10, 64)
+	if err != nil {
+		return secret, account.Account{}, account.ErrNotFound
+	}
+	a, err := s.Accounts.AccountByID(r.Context(), account.ID(id))
+	if err == nil && !a.Active {
+		err = account.ErrLinkExpired
+	}
+	return secret, a, err
+}
+
+func (s *Handlers) ShowNewPassword(w http.ResponseWriter, r *http.Request) error {
+	if _, _, err := s.passwordAsked(r, account.NewPassword); err != nil {
+		return err
+	}
+	return s.renderNewPassword(w, r, http.StatusOK, ui.FormState{})
+}
+
+func (s *Handlers) renderNewPassword(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
+	p := view.InvitedPage{Page: s.Page(r, "Choose a new password", ""), URL: r.URL.Path, Again: true, Password: newPasswordField(a)}
+	p.Private = true
+	return s.Render(w, r, status, view.Invited(p))
+}
+
+// SetNewPassword replaces a forgotten password. Whoever is signed in is signed out, a
+// second step is still asked for, and the person is told by mail.
+func (s *Handlers) SetNewPassword(w http.ResponseWriter, r *http.Request) error {
+	secret, who, err := s.passwordAsked(r, account.NewPassword)
+	if err != nil {
+		return err
+	}
+	f := kit.NewForm(r)
+	readPassword(f, who)
+	if len(f.Faults) > 0 {
+		return s.renderNewPassword(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
+	}
+	a, err := s.passwordByLink(r, secret)
+	if err != nil {
+		return err
+	}
+	s.tellAccount(r.Context(), a, "Your password was changed by a link that was sent to you or handed to you, and every browser was signed out. If that was not you, telephone a coordinator now.")
+	return s.continueSignIn(w, r, a, kit.Home(a), "Your password is changed. Every other browser is signed out.")
+}
+
+// passwordByLink stores the password of the form and signs everybody out.
+func (s *Handlers) passwordByLink(r *http.Request, secret account.Secret) (account.Account, error) {
+	hash, err := s.Hasher.Hash(r.Context(), r.PostFormValue("password"))
+	if err != nil {
+		return account.Account{}, err
+	}
+	a, err := s.Accounts.SetPasswordByLink(r.Context(), secret.Hash(), hash, s.Now())
+	if err != nil {
+		return a, err
+	}
+	return a, s.Accounts.EndSignIns(r.Context(), a.ID, "")
+}

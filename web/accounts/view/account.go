@@ -1,0 +1,51 @@
+package view
+
+import (
+	"saltbush/internal/format"
+	"saltbush/web/ui"
+)
+
+// AccountPage is a person's own account.
+type AccountPage struct {
+	ui.Page
+	Name, Email, Phone string
+	Roles              string // "leader, coordinator"; "" where there are none
+	Current, Password  ui.Field
+	SignIns            []SignInLine // the latest seen first
+	Second             string       // how the second step stands, in a sentence
+	Passkeys           string       // how many passkeys there are, in a sentence
+	Feeds              FeedsText
+}
+
+// SignInLine is one browser that is signed in.
+type SignInLine struct {
+	Device, Network string
+	Began, Seen     string
+	Here            bool // the browser that shows the page
+	End             ui.ButtonText
+}
+
+// NewPasswordChange asks for the password that holds and for another. What was typed is
+// never sent back.
+func NewPasswordChange(a ui.FormState) (current, password ui.Field) {
+	current = a.Bind(ui.Field{Name: "current", Label: "Password that you have", Kind: "password", Autocomplete: "current-password"})
+	password = a.Bind(ui.Field{Name: "password", Label: "New password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
+	current.Value, password.Value = "", ""
+	return current, password
+}
+
+func (p AccountPage) lines() []format.Line {
+	return []format.Line{{Label: "Name", Value: p.Name}, {Label: "Mail address", Value: p.Email}, {Label: "Phone", Value: ui.OrDash(p.Phone)}, {Label: "Roles", Value: ui.OrDash(p.Roles), Note: "A coordinator changes these."}}
+}
+
+func (p AccountPage) ledger() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Browser"}, {Label: "Signed in"}, {Label: "Last seen"}, {Label: "From"}, {Label: "End"}}}
+	for _, x := range p.SignIns {
+		name, end := ui.Cell{Text: x.Device}, ui.Cell{Part: ui.ButtonForm(x.End)}
+		if x.Here {
+			name.Note, end = "this browser", ui.Cell{Text: "-"}
+		}
+		l.Rows = append(l.Rows, []ui.Cell{name, {Text: x.Began}, {Text: x.Seen}, {Text: x.Network}, end})
+	}
+	return l
+}

@@ -1,0 +1,143 @@
+package hikes
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"saltbush/internal/account"
+	"saltbush/internal/fault"
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/notify"
+	"saltbush/internal/paths"
+	"saltbush/internal/signup"
+	"saltbush/web/hikes/view"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+)
+
+func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.AnnouncementContext, error) {
+	c := notify.AnnouncementContext{Address: map[int64]string{}}
+	t, err := s.Hikes.Trail(r.Context(), h.Trail)
+	if err != nil {
+		return c, err
+	}
+	c.Before = hike.Published{Meet: h.Meet, Trail: t.Name}
+	if a, ok := kit.ViewerOf(r).Account(); ok {
+		c.By = int64(a.ID)
+	}
+	list, err := s.Accounts.Accounts(r.Context())
+	for _, a := range list {
+		c.Address[int64(a.ID)] = a.Email
+	}
+	return c, err
+}
+
+// openedAnnouncement is what a person's link opens: what was decided, for them.
+type openedAnnouncement struct {
+	telling hike.Announcement
+	to      hike.Reader
+	hike    hike.Hike
+	hash    account.Hash
+}
+
+func (s *Handlers) openAnnouncement(r *http.Request) (openedAnnouncement, error) {
+	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
+	if err != nil {
+		return openedAnnouncement{}, err
+	}
+	l := openedAnnouncement{hash: secret.Hash()}
+	if l.telling, l.to, err = s.Announcements.AnnouncementByLink(r.Context(), l.hash[:]); err != nil {
+		return l, err
+	}
+	l.hike, err = s.Hikes.Hike(r.Context(), l.telling.Hike)
+	return l, err
+}
+
+func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) error {
+	l, err := s.openAnnouncement(r)
+	if err != nil {
+		return err
+	}
+	h, zone := l.hike, l.hike.Start.Location()
+	p := view.ToldPage{
+		Page: s.Page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name, Words: l.telling.Words,
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), By: "Decided by " + l.telling.By + " on " + format.Moment(l.telling.At, zone) + ".",
+		State: ui.StampOf(string(h.State)),
+	}
+	if t, err := s.Hikes.Trail(r.Context(), h.Trail); err == nil && h.State != hike.CalledOff {
+		p.By += " Meet at " + hike.Data{Trail: t}.Where() + "."
+	}
+	if l.to.Account == 0 {
+		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == signup.Offered
+	}
+	if h.Decision.Says() != l.telling.Words {
+		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news", Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
+	}
+	if h.State == hike.CalledOff {
+		p.Reason = h.CalledOffBecause
+		p.State = ui.StampOf(string(h.State))
+	}
+	p.Private = true
+	return s.Render(w, r, http.StatusOK, view.Told(p))
+}
+
+// AnswerAnnouncement records that it was read, and what the person says to a harder trail.
+func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) error {
+	l, err := s.openAnnouncement(r)
+	if err != nil {
+		return err
+	}
+	said, leaves := "Thank you: the leader sees that you have read it.", kit.NewForm(r).Text("answer") == "no"
+	_, err = s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Announcement, p *signup.SignUp) {
+		if t.Consent && leaves && p.State == signup.Offered {
+			p.State, said = signup.Withdrawn, "Thank you for saying so: your place is given back."
+			return
+		}
+		hike.AnswerAnnouncement(p, t)
+	}, s.notify.ChangedMails(l.hike, notify.ActedLetter(l.to.Place.State, "")))
+	if err != nil {
+		return err
+	}
+	s.notify.TellCars(r.Context(), l.hike.ID)
+	return s.SeeOther(w, r, r.URL.Path, said)
+}
+
+// toldText is how far the latest telling has come, for the staff of the hike.
+func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*ui.ToldText, error) {
+	list, err := s.Announcements.Announcements(r.Context(), h.ID)
+	if err != nil || len(list) == 0 {
+		return nil, err
+	}
+	last := list[0]
+	unread := last.Unread()
+	t := &ui.ToldText{Words: last.Words, When: "Told on " + format.Moment(last.At, zone) + " by " + last.By + ".",
+		Read: fmt.Sprintf("%d of %d have read it.", len(last.To)-len(unread), len(last.To))}
+	if len(last.To) == 0 {
+		t.Read = "Nobody had or waited for a place, so nobody was told."
+	}
+	t.Calls = kit.ToldCalls(unread, s.StaffVisibility(r, h), zone)
+	if last.AtTrailhead() {
+		t.Trailhead = kit.TrailheadWords(last, h)
+		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands", ui.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
+	}
+	return t, nil
+}
+
+// NameStander names who stands at the trailhead for those who may not know.
+func (s *Handlers) NameStander(w http.ResponseWriter, r *http.Request) error {
+	h, f := kit.HikeIn(r), kit.NewForm(r)
+	name, err := hike.CheckStander(f.Text("stands"))
+	var invalid fault.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
+	}
+	if err := s.Announcements.StandAt(r.Context(), h.ID, name); err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, paths.Manage(h.ID)+"#decision", "It is written down who stands at the trailhead.")
+}

@@ -1,0 +1,138 @@
+package hikes
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
+	"saltbush/web/hikes/view"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+)
+
+func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
+	now := s.Now()
+	list, err := s.Hikes.Hikes(r.Context(), now.Add(-hike.DeskBack), now.Add(hike.DeskAhead))
+	if err != nil {
+		return err
+	}
+	p := view.DeskPage{Page: s.Page(r, "Desk", "Desk")}
+	viewer, ahead := kit.ViewerOf(r), []ref.Hike{}
+	for _, l := range list {
+		if now.Before(l.Hike.Start) {
+			ahead = append(ahead, l.Hike.ID)
+		}
+	}
+	unread, err := s.Announcements.CountUnread(r.Context(), ahead)
+	if err != nil {
+		return err
+	}
+	for _, l := range list {
+		if account.May(viewer, account.ManageHike, s.SubjectOf(l.Hike)) == nil {
+			fileOnDesk(&p, l, unread[l.Hike.ID], now)
+		}
+	}
+	if p.Staff, err = s.staffOnDesk(r, now); err != nil {
+		return err
+	}
+	if p.Second, err = s.SecondOnDesk(r); err != nil {
+		return err
+	}
+	if !s.Cards.HoldsCardKey() {
+		p.Staff = append([]ui.NoteText{ui.KeyMissing()}, p.Staff...)
+	}
+	if p.Wake, err = s.WakeText(r); err != nil {
+		return err
+	}
+	return s.Render(w, r, http.StatusOK, view.Desk(p))
+}
+
+// fileOnDesk puts a hike where it belongs: what wants doing first, then out, coming, past.
+func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
+	line := deskLine(l, now)
+	if near := !now.Before(l.Hike.DayBegins()); unread > 0 && (near || line.Want.Text == "") {
+		line.Want = ringWant(l.Hike.Decision.What(), unread, near)
+	}
+	switch {
+	case l.Hike.State == hike.Out || l.Hike.State == hike.Back:
+		line.Action, line.ActionURL = "Take the roll", paths.Hike(l.Hike.ID)+"/roll"
+		p.Out = append(p.Out, line)
+	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff && line.Want.Text == "" || l.Hike.Past(now):
+		p.Past = append([]view.DeskLine{line}, p.Past...)
+	case line.Want.Text != "":
+		p.Wants = append(p.Wants, line)
+	default:
+		p.Coming = append(p.Coming, line)
+	}
+}
+
+// ringWant asks to ring who has not read a decision; near the day somebody stands at the
+// trailhead for them.
+func ringWant(o hike.Outcome, unread int, near bool) view.DeskWant {
+	w := view.DeskWant{Text: "Ring who has not read it", When: format.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
+	if near && o != hike.Goes {
+		w.When += "; somebody stands at the trailhead unless all are reached"
+	}
+	return w
+}
+
+func deskLine(l hike.Listed, now time.Time) view.DeskLine {
+	h, zone := l.Hike, l.Hike.Start.Location()
+	line := view.DeskLine{
+		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: paths.Manage(h.ID), Trail: l.Trail.Name,
+		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: ui.StampOf(string(h.State)), Want: want(l, now),
+	}
+	verdict := ""
+	if l.Plan != nil {
+		verdict = string(l.Plan.Verdict.Decision)
+	}
+	if h.State == hike.Draft || h.State == hike.Posted {
+		line.Verdict = view.VerdictStamp(verdict)
+	}
+	return line
+}
+
+func staffWords(h hike.Hike) string {
+	does := map[team.Role]string{team.Leader: "leads", team.Sweep: "sweeps", team.Assistant: "assists"}
+	words := make([]string, len(h.Staff))
+	for i, m := range h.Staff {
+		words[i] = m.Name + " " + does[m.Role]
+	}
+	return strings.Join(words, ", ")
+}
+
+func placesWords(h hike.Hike, confirmed, waiting int) string {
+	text := fmt.Sprintf("%d of %d places taken", confirmed, h.Places)
+	if waiting > 0 {
+		text += fmt.Sprintf(", %d waiting", waiting)
+	}
+	return text
+}
+
+// want is the next thing that a hike waits for.
+func want(l hike.Listed, now time.Time) view.DeskWant {
+	h := l.Hike
+	switch {
+	case h.State == hike.Out && l.Plan != nil && now.After(l.Plan.Return.Watch.Time):
+		return view.DeskWant{Text: "Look at the board", When: "the planned watch time, " + format.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " + kit.Away(l.Plan.Return.Watch.Time, now), Late: true}
+	case h.WantsDecision(now):
+		return view.DeskWant{Text: "Decide whether it goes", When: byWhen(h.DecideBy(), now, h.Start.Location()), Late: now.After(h.DecideBy())}
+	case h.State == hike.Draft && now.Before(h.Start):
+		return view.DeskWant{Text: "Post it, or let it go", When: "a draft is seen by staff only"}
+	case h.WantsForecast(now):
+		return view.DeskWant{Text: "Type the forecast", When: "no forecast, no plan"}
+	}
+	return view.DeskWant{}
+}
+
+// byWhen says a deadline and how far it is: "by Sat 9 May, 12:30: in 3 h 10".
+func byWhen(at, now time.Time, zone *time.Location) string {
+	return "by " + format.Moment(at, zone) + ": " + kit.Away(at, now)
+}

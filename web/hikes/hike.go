@@ -1,0 +1,299 @@
+package hikes
+
+import (
+	"errors"
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/google/uuid"
+
+	"saltbush/internal/account"
+	"saltbush/internal/fault"
+	"saltbush/internal/hike"
+	"saltbush/internal/notify"
+	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
+	"saltbush/internal/staffing"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/walk"
+	"saltbush/web/hikes/view"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+)
+
+func (s *Handlers) ShowHikeForm(w http.ResponseWriter, r *http.Request) error {
+	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
+}
+
+// renderHikeForm shows the form for a new hike, or for one that is there.
+func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.FormState) error {
+	trails, err := s.Hikes.Trails(r.Context())
+	if err != nil {
+		return err
+	}
+	people, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		return err
+	}
+	return s.Render(w, r, status, view.HikeForm(s.hikeFormPage(r, of, trails, people, a)))
+}
+
+func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
+	f := kit.NewForm(r)
+	h := hike.Hike{State: hike.Draft, Created: s.Now()}
+	invalid, err := s.readHike(r, f, &h)
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, nil, kit.FormStateOf(r, invalid))
+	}
+	team.AcceptFor(h.Staff, idOf(r), s.Now())
+	id, err := s.Hikes.AddHike(r.Context(), h)
+	if err != nil {
+		return err
+	}
+	s.notify.TellAsked(r.Context(), kit.NameOf(r), hike.Hike{}, id)
+	return s.SeeOther(w, r, paths.Manage(id), "The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
+}
+
+// readHike reads the form into the hike, or says what is wrong with it.
+func (s *Handlers) readHike(r *http.Request, f kit.Form, h *hike.Hike) (fault.Invalid, error) {
+	t, err := s.chosenTrail(r, f)
+	if err != nil {
+		return nil, err
+	}
+	title := trail.TitleFor(f.Text("title"), t)
+	if title == h.Title && h.Trail != 0 && h.Trail != t.ID { // nobody typed another
+		from, err := s.Hikes.Trail(r.Context(), h.Trail)
+		if err != nil {
+			return nil, err
+		}
+		title = trail.TitleAfter(title, from, t)
+	}
+	h.Trail, h.Title, h.Notice = t.ID, title, f.Paragraph("notice")
+	h.Meet = f.Moment("date", "meet", t.Location())
+	h.Start = f.Moment("date", "start", t.Location())
+	h.Places = f.Whole("places", "Give a whole number of places.")
+	h.Pace = walk.Pace(f.Text("pace"))
+	h.OnCall = team.Contact{Name: f.Text("on_call_name"), Phone: f.Text("on_call_phone"), Email: f.Text("on_call_email")}
+	h.Deputy = team.Contact{Name: f.Text("deputy_name"), Phone: f.Text("deputy_phone"), Email: f.Text("deputy_email")}
+	if err := s.addressContacts(r, h); err != nil {
+		return nil, err
+	}
+	if h.Staff, err = s.chosenStaff(r, f, h.Staff); err != nil {
+		return nil, err
+	}
+	return f.Invalid(h.Validate())
+}
+
+// addressContacts gives those on call the address of their account where the form has none:
+// without one nobody asks them.
+func (s *Handlers) addressContacts(r *http.Request, h *hike.Hike) error {
+	people, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		return err
+	}
+	for _, c := range []*team.Contact{&h.OnCall, &h.Deputy} {
+		var theirs []string
+		for _, a := range people {
+			if a.Active && c.Name != "" && kit.IsContact(a, *c) {
+				theirs = append(theirs, a.Email)
+			}
+		}
+		if c.Email == "" && len(theirs) == 1 && account.CheckEmail(theirs[0]) == nil {
+			c.Email = theirs[0]
+		}
+	}
+	return nil
+}
+
+// chosenTrail is the trail of the form; where there is none the form is at fault.
+func (s *Handlers) chosenTrail(r *http.Request, f kit.Form) (trail.Trail, error) {
+	id, _ := strconv.ParseInt(f.Text("trail"), 10, 64)
+	t, err := s.Hikes.Trail(r.Context(), ref.Trail(id))
+	if errors.Is(err, fault.ErrNotFound) {
+		f.Faults.Add("trail", "Choose a trail.")
+		return trail.Trail{Zone: "UTC"}, nil
+	}
+	return t, err
+}
+
+// chosenStaff reads who leads, sweeps and assists. Whoever was on the staff before keeps
+// their name on the roll.
+func (s *Handlers) chosenStaff(r *http.Request, f kit.Form, before []team.Staff) ([]team.Staff, error) {
+	people, err := s.Accounts.Accounts(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	person := map[int64]string{}
+	for _, m := range before {
+		person[m.Account] = m.Person
+	}
+	names := map[string]team.Staff{}
+	for _, a := range people {
+		id := int64(a.ID)
+		if person[id] == "" {
+			person[id] = uuid.NewString()
+		}
+		names[strconv.FormatInt(id, 10)] = team.Staff{Person: person[id], Account: id, Name: a.Name, Phone: a.Phone}
+	}
+	return pickStaff(r, f, names), nil
+}
+
+func pickStaff(r *http.Request, f kit.Form, names map[string]team.Staff) []team.Staff {
+	var staff []team.Staff
+	taken := map[string]bool{}
+	for _, role := range team.Roles() {
+		for _, id := range r.PostForm[string(role)] {
+			m, known := names[id]
+			switch {
+			case id == "":
+				continue
+			case !known:
+				f.Faults.Add(string(role), "Choose somebody of this list.")
+			case taken[id]:
+				f.Faults.Add(string(role), m.Name+" already has another part on this hike.")
+			default:
+				m.Role, taken[id] = role, true
+				staff = append(staff, m)
+			}
+		}
+	}
+	return staff
+}
+
+func (s *Handlers) ShowHikeEdit(w http.ResponseWriter, r *http.Request) error {
+	h := kit.HikeIn(r)
+	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.FormState{Values: hikeValues(h)})
+}
+
+func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
+	before := kit.HikeIn(r)
+	f := kit.NewForm(r)
+	after := before
+	invalid, err := s.readHike(r, f, &after)
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, kit.FormStateOf(r, invalid))
+	}
+	tellChanged := s.notify.NotifyOnChange(r.Context(), before.ID)
+	err = s.Hikes.ChangeHike(r.Context(), before.ID, func(h *hike.Hike) error {
+		err := h.Reschedule(after)
+		team.AcceptFor(h.Staff, idOf(r), s.Now())
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	s.notify.TellAsked(r.Context(), kit.NameOf(r), before, before.ID)
+	said := "The hike is changed."
+	if err := s.replan(r, before.ID); err == nil {
+		said += " The plan is computed anew."
+	}
+	tellChanged()
+	return s.SeeOther(w, r, paths.Manage(before.ID), said+s.schedulingWarnings(r, before.ID))
+}
+
+// replan computes and keeps a new plan from the forecast on file.
+func (s *Handlers) replan(r *http.Request, id ref.Hike) error {
+	h, err := s.Hikes.Hike(r.Context(), id)
+	if err != nil {
+		return err
+	}
+	t, err := s.Hikes.Trail(r.Context(), h.Trail)
+	if err != nil {
+		return err
+	}
+	p, err := hike.PlanFor(h, t, kit.NameOf(r), s.Now())
+	if err != nil {
+		return err
+	}
+	return s.Hikes.SavePlan(r.Context(), p)
+}
+
+func idOf(r *http.Request) int64 {
+	a, _ := kit.ViewerOf(r).Account()
+	return int64(a.ID)
+}
+
+func (s *Handlers) ShowHike(w http.ResponseWriter, r *http.Request) error {
+	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.FormState{})
+}
+
+func (s *Handlers) PostHike(w http.ResponseWriter, r *http.Request) error {
+	ground, err := s.Ground.Ground(r.Context(), kit.HikeIn(r).Trail)
+	if err != nil {
+		return err
+	}
+	post := func(h *hike.Hike) error { return h.PostOn(ground) }
+	return s.changeHike(w, r, s.staffed(r, staffing.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.stillWanting(r, ground))
+}
+
+// changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
+func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error, said string) error {
+	h := kit.HikeIn(r)
+	err := s.Hikes.ChangeHike(r.Context(), h.ID, change)
+	var invalid fault.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
+	}
+	if err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, paths.Manage(h.ID), said)
+}
+
+func (s *Handlers) CloseHike(w http.ResponseWriter, r *http.Request) error {
+	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
+	if err != nil {
+		return err
+	}
+	accounted := rec.State().CanClose()
+	err = s.changeHike(w, r, func(h *hike.Hike) error {
+		if accounted != nil {
+			return h.Close(fault.Invalid{"close": accounted.Error()})
+		}
+		return h.Close(nil)
+	}, "The hike is closed: everybody is accounted for.")
+	if err == nil && accounted == nil {
+		err = s.noteNoShows(r.Context(), rec)
+	}
+	return errors.Join(err, s.endDayLinks(r, rec.Hike.ID))
+}
+
+func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
+	h := kit.HikeIn(r)
+	reason := kit.NewForm(r).Text("reason")
+	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *signup.SignUp) error {
+		return p.TurnAway(h.ID, reason)
+	}, s.notify.ChangedMails(h, notify.OutcomeLetter))
+	var invalid fault.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
+	}
+	if err != nil {
+		return err
+	}
+	s.notify.TellCars(r.Context(), h.ID)
+	return s.SeeOther(w, r, paths.Manage(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
+}
+
+func hikeValues(h hike.Hike) map[string][]string {
+	values := map[string][]string{
+		"trail": {strconv.FormatInt(int64(h.Trail), 10)}, "title": {h.Title}, "notice": {h.Notice},
+		"date": {h.Start.Format(time.DateOnly)}, "meet": {h.Meet.Format("15:04")}, "start": {h.Start.Format("15:04")},
+		"places": {strconv.Itoa(h.Places)}, "pace": {string(h.Pace)},
+		"on_call_name": {h.OnCall.Name}, "on_call_phone": {h.OnCall.Phone}, "on_call_email": {h.OnCall.Email},
+		"deputy_name": {h.Deputy.Name}, "deputy_phone": {h.Deputy.Phone}, "deputy_email": {h.Deputy.Email},
+	}
+	for _, m := range h.Staff {
+		values[string(m.Role)] = append(values[string(m.Role)], strconv.FormatInt(m.Account, 10))
+	}
+	return values
+}

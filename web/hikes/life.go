@@ -1,0 +1,97 @@
+package hikes
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"time"
+
+	"saltbush/internal/fault"
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/internal/staffing"
+	"saltbush/web/hikes/view"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+)
+
+// hikeLife fills what stands between posting and the day: the ground, the other ways to
+// go, and who knows of the decision.
+func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) error {
+	h := t.Hike
+	ground, err := s.Ground.Ground(r.Context(), h.Trail)
+	if err != nil {
+		return err
+	}
+	if h.State == hike.Draft || h.State == hike.Posted {
+		p.Lies = kit.GroundNote(ground, h)
+	}
+	if h.State == hike.Posted && s.Now().Before(h.Start) {
+		if p.Decision.Ways, err = s.ways(r, t, a); err != nil {
+			return err
+		}
+	}
+	p.Decision.Told, err = s.toldText(r, h, t.Zone())
+	return err
+}
+
+// ways offers the more cautious ways to go, trails of the same or an easier class first.
+func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.FormState) ([]view.DecisionWay, error) {
+	trails, err := s.Hikes.Trails(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	roads, err := s.Staff.Roads(r.Context())
+	if err != nil {
+		return nil, err
+	}
+	var options []ui.Option
+	for _, x := range staffing.Alternatives(t.Trail, trails, roads) {
+		options = append(options, ui.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.UnitsOf(r))})
+	}
+	return view.NewDecisionWays(kit.FormAnswers(r, "decide", a), format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
+}
+
+func alternative(x staffing.Alternative, u format.System) string {
+	words := x.Trail.Name + ", " + format.Length(x.Trail.Profile.Length, u)
+	if x.Drive.Known {
+		words += ", " + format.Duration(x.Drive.Takes) + " by road"
+	}
+	switch {
+	case !x.Trail.Profile.HasElevation:
+		return words + ": class not known, each must agree"
+	case x.Harder:
+		return words + ": " + string(x.Trail.Rating().Class) + ", harder, each must agree"
+	}
+	return words + ": " + string(x.Trail.Rating().Class)
+}
+
+// decidedOn says on what figures a decision was taken.
+func decidedOn(d hike.Decision) string {
+	words := "Taken without a plan."
+	if d.Plan != 0 {
+		words = fmt.Sprintf("Taken on plan %d, which says %s.", d.Plan, d.Verdict)
+	}
+	if d.Official != "" {
+		words += " Official: " + d.Official + "."
+	}
+	return words
+}
+
+// noteNoShows notes who had a place and did not come, once the roll is closed. It is told
+// to nobody and blames nobody: it says how many to expect.
+func (s *Handlers) noteNoShows(ctx context.Context, rec roll.Record) error {
+	for _, p := range rec.State().People {
+		if p.Where != roll.WhereAbsent || p.Staff || p.WalkUp {
+			continue
+		}
+		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(), func(x *signup.SignUp) error { x.NoShow = true; return nil })
+		if err != nil && !errors.Is(err, fault.ErrNotFound) {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,57 @@
+package view
+
+import "saltbush/web/ui"
+
+// DeskPage is a leader's home: what wants doing, and the hikes around today.
+type DeskPage struct {
+	ui.Page
+	Staff  []ui.NoteText // papers that end, askings without an answer, gaps
+	Wants  []DeskLine    // in the order in which they want doing
+	Out    []DeskLine
+	Coming []DeskLine // hikes that the viewer staffs
+	Past   []DeskLine
+	Second ui.NoteText  // that the house asks for a second step; its zero value says nothing
+	Wake   *ui.WakeText // nil where no browser can be woken
+}
+
+// DeskLine is one hike in a list of the desk.
+type DeskLine struct {
+	Day, Clock string // "Sun 10 May", "06:00": the meeting time at the trailhead
+	Title, URL string
+	Trail      string
+	Staff      string // "Ines Calder leads, Tomas Verde sweeps"; "" says that nobody is named
+	Places     string // "12 of 14 places taken, 3 waiting"
+	State      ui.StampText
+	Verdict    ui.StampText // of VerdictStamp; its zero value leaves it out
+	Want       DeskWant     // the zero value wants nothing
+	// Action is what one comes for, such as "Take the roll"; "" shows no button.
+	Action, ActionURL string
+}
+
+// DeskWant is what a hike waits for.
+type DeskWant struct {
+	Text string // "Decide whether it goes"
+	When string // "by Sat 9 May, 12:30: in 3 h 10", "by Sat 9 May, 12:30: passed 2 h ago"
+	Late bool
+}
+
+// VerdictStamp is the stamp of a plan's verdict: "go", "change" or "cancel". Without a
+// plan it says so, in pencil.
+func VerdictStamp(verdict string) ui.StampText {
+	switch verdict {
+	case "go":
+		return ui.StampText{Word: "plan says go", Look: ui.LookLeaf, Mark: ui.MarkTick}
+	case "change":
+		return ui.StampText{Word: "plan says change", Look: ui.LookOchre, Mark: ui.MarkHill}
+	case "cancel":
+		return ui.StampText{Word: "plan says cancel", Look: ui.LookClay, Mark: ui.MarkHillFull}
+	}
+	return ui.StampText{Word: "no plan", Look: ui.LookPencil, Mark: ui.MarkQuestion}
+}
+
+func (w DeskWant) mark() ui.Mark {
+	if w.Late {
+		return ui.MarkBang
+	}
+	return ui.MarkHill
+}

@@ -1,0 +1,229 @@
+package view
+
+import (
+	"math"
+	"strings"
+
+	"github.com/a-h/templ"
+
+	"saltbush/internal/format"
+	"saltbush/internal/unit"
+	"saltbush/web/ui"
+)
+
+// HikePlan is a computed plan as staff read it.
+type HikePlan struct {
+	Verdict ui.StampText // of VerdictStamp
+	Reasons []string     // the weightiest first
+	Instead []string     // what would make it a go
+	Changes []string     // what differs from the plan before
+	// Unknown is what the verdict was made without.
+	Unknown []string
+	Stale   string // why it no longer answers for the hike as it stands, "" where it does
+
+	Time   ui.RangeText // on the trail, P50 to P90
+	Return ui.RangeText // back at the trailhead, with the limit if there is one
+
+	Turnaround, Because                      string // "" on a way that ends elsewhere
+	OffTrail, OffTrailBecause                string // when everybody is to be off the trail
+	Start, Expected, Watch, Call             string
+	FirstLight, Sunrise, Sunset, LastLight   string
+	WaterEach, WaterGroup, WaterBefore, Rate string
+	FoodRate, FoodEach, FoodBefore           string
+	Bottles, LoadRemark                      string        // "3 bottles of 1 L"; "" where nothing is to be said of the load
+	Sizes                                    []format.Line // water of small and large bodies
+	Refills                                  []string      // what is known of water on the way
+
+	Window StartsText
+	Points []PointTimes  // named places in the order of the way
+	Worst  []format.Line // the worst hour of the walk
+	Short  []format.Line // the same walk turned early, none where it is not worth offering
+	Pace   []format.Line // the leader's card
+	Others []OpinionText
+
+	Official []format.Line // what the weather service says of the day
+
+	Heat HeatTableText
+	Day  templ.Component // drawing of the day
+
+	Cautions []string
+	Model    string // version of the model
+	Made     string // "Sat 9 May, 12:04 by Ines Calder"
+	From     string // the forecast it was computed from, in words
+}
+
+// StartsText is when the walk may start on its day.
+type StartsText struct {
+	Lines   []format.Line   // earliest, latest and best, or the least bad
+	Limits  []string        // what closes the window on either side
+	Drawing templ.Component // of every start
+}
+
+// PointTimes is when the party comes to a named place, and when it has to turn there.
+type PointTimes struct {
+	Name, Along    string
+	Expected, Late string
+	Turn, Because  string // Turn is "" where no turn is told for the place
+}
+
+// OpinionText is the walking time of another published rule, for one person without breaks.
+type OpinionText struct {
+	Name, Moving, Difference string
+	Differs                  bool // too far from ours to pass over
+}
+
+// HeatTableText is the day's air hour by hour on the open trail.
+type HeatTableText struct {
+	Temperature string // unit of every temperature in the table
+	Peak        string // "WBGT 26.1 at 10:00, air 33 at 10:00"
+	Limit       string // the WBGT limit for this work, with its unit
+	Used        string // the same for people used to heat, "" where it is not known
+	OffBy       string // when the open trail passes a heat limit, of WBGT or of the house, "" where it does not
+	Rows        []HeatRow
+}
+
+// HeatRow is one hour: figures without units.
+type HeatRow struct {
+	At, Air, Humidity, Sun, WBGT, HeatIndex string
+	Walk                                    bool // the party is out in this hour
+	Over                                    bool // WBGT is over the limit
+}
+
+func (p HikePlan) times() []format.Line {
+	off := format.Line{Label: "Off the trail by", Value: p.OffTrail, Note: p.OffTrailBecause}
+	turn := format.Line{Label: "Turn around by", Value: p.Turnaround, Note: p.Because}
+	if p.Turnaround == "" {
+		turn = off
+	}
+	return []format.Line{
+		turn,
+		{Label: "Expected back", Value: p.Expected, Note: "Half of such parties are back by then."},
+		{Label: "Watch time", Value: p.Watch, Note: "Nine in ten are back. On-call begins to ask."},
+		{Label: "Call time", Value: p.Call, Note: "On-call calls for help."},
+	}
+}
+
+func (p HikePlan) points() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "Along", Figure: true}, {Label: "Expected", Figure: true}, {Label: "Late", Figure: true}, {Label: "Turn back by"}}}
+	for _, t := range p.Points {
+		l.Rows = append(l.Rows, []ui.Cell{{Text: t.Name}, {Text: t.Along}, {Text: t.Expected}, {Text: t.Late}, {Text: ui.OrDash(t.Turn), Note: t.Because}})
+	}
+	return l
+}
+
+func (p HikePlan) others() ui.LedgerText {
+	l := ui.LedgerText{Columns: []ui.Column{{Label: "Rule"}, {Label: "Walking time", Figure: true}, {Label: "Against ours", Figure: true}}}
+	for _, o := range p.Others {
+		c := ui.Cell{Text: o.Difference}
+		if o.Differs {
+			c.Note = "differs: look again"
+		}
+		l.Rows = append(l.Rows, []ui.Cell{{Text: o.Name}, {Text: o.Moving}, c})
+	}
+	return l
+}
+
+func (p HikePlan) sun() []format.Line {
+	return []format.Line{
+		{Label: "First light", Value: p.FirstLight}, {Label: "Sunrise", Value: p.Sunrise},
+		{Label: "Sunset", Value: p.Sunset}, {Label: "Last light", Value: p.LastLight},
+	}
+}
+
+func (p HikePlan) water() []ui.FigureText {
+	each := ui.Blank("Carried by each person", p.WaterEach, strings.TrimSpace("For the late time, not the likely one. "+p.Bottles))
+	each.Big = true
+	return []ui.FigureText{
+		each,
+		ui.Blank("Group reserve", p.WaterGroup, "Carried by staff, beyond their own."),
+		ui.Blank("Drunk before the start", p.WaterBefore, ""),
+		ui.Blank("Drinking rate", p.Rate, "In small drinks, with salt and food."),
+	}
+}
+
+func (p HikePlan) food() []ui.FigureText {
+	return []ui.FigureText{ui.Blank("Carried by each person", p.FoodEach, ""), ui.Blank("Eaten on the way", p.FoodRate, ""), ui.Blank("Eaten before the start", p.FoodBefore, "")}
+}
+
+func (p HikePlan) made() []format.Line {
+	return []format.Line{{Label: "Computed", Value: p.Made}, {Label: "From the forecast", Value: p.From}, {Label: "Model", Value: p.Model}}
+}
+
+func (p HikePlan) cautions() []string {
+	if len(p.Cautions) == 0 {
+		return ui.Cautions()
+	}
+	return p.Cautions
+}
+
+// ForecastFields are the questions about the day's weather.
+type ForecastFields struct {
+	Unit, Low, High, DewPoint, Humidity, Wind, WindUnit, Cloud ui.Field
+	HeatLevel, Warning, WarningText, Storm, AirQuality         ui.Field
+}
+
+// NewForecastFields asks for a forecast in the viewer's units.
+func NewForecastFields(a ui.FormState, sys format.System) ForecastFields {
+	us := sys == format.US
+	return ForecastFields{
+		Unit: a.Bind(ui.Field{Name: "temperature_unit", Label: "Temperatures in", Short: true, Options: []ui.Option{
+			{Value: "C", Label: "degrees C", Selected: !us}, {Value: "F", Label: "degrees F", Selected: us}}}),
+		Low:      a.Bind(ui.Field{Name: "low", Label: "Low of the day", Short: true}),
+		High:     a.Bind(ui.Field{Name: "high", Label: "High of the day", Short: true}),
+		DewPoint: a.Bind(ui.Field{Name: "dew_point", Label: "Dew point", Short: true, Optional: true}),
+		Humidity: a.Bind(ui.Field{Name: "humidity", Label: "Humidity at the high", Short: true, Optional: true, Unit: "%"}),
+		Wind:     a.Bind(ui.Field{Name: "wind", Label: "Wind by day", Short: true}),
+		WindUnit: a.Bind(ui.Field{Name: "wind_unit", Label: "Wind in", Short: true, Options: []ui.Option{
+			{Value: "km/h", Label: "km/h", Selected: !us}, {Value: "mph", Label: "mph", Selected: us}, {Value: "m/s", Label: "m/s"}, {Value: "kn", Label: "knots"}}}),
+		Cloud:     a.Bind(ui.Field{Name: "cloud", Label: "Sky covered by cloud", Short: true, Unit: "%"}),
+		HeatLevel: a.Bind(ui.Field{Name: "heat_level", Label: "Official heat level", Short: true, Options: heatLevels()}),
+		Warning: a.Bind(ui.Field{Name: "warning", Label: "Warning in force", Short: true, Options: []ui.Option{
+			{Value: "", Label: "not looked up"}, {Value: "none", Label: "no"}, {Value: "in force", Label: "yes"}}}),
+		WarningText: a.Bind(ui.Field{Name: "warning_text", Label: "The warning in its own words", Optional: true}),
+		Storm:       a.Bind(ui.Field{Name: "storm", Label: "Chance of storm or flood", Short: true, Optional: true, Unit: "%"}),
+		AirQuality:  a.Bind(ui.Field{Name: "air_quality", Label: "Air quality index", Short: true, Optional: true}),
+	}
+}
+
+func heatLevels() []ui.Option {
+	return []ui.Option{{Value: "", Label: "not looked up"}, {Value: "0", Label: "0, little"}, {Value: "1", Label: "1, minor"},
+		{Value: "2", Label: "2, moderate"}, {Value: "3", Label: "3, major"}, {Value: "4", Label: "4, extreme"}}
+}
+
+// All lists the questions for the head of the form.
+func (f ForecastFields) All() []ui.Field {
+	return []ui.Field{f.Unit, f.Low, f.High, f.DewPoint, f.Humidity, f.Wind, f.WindUnit, f.Cloud, f.HeatLevel, f.Warning, f.WarningText, f.Storm, f.AirQuality}
+}
+
+// Work writes a rate of work or of heat made by the body: "410 W".
+func Work(p unit.Power) string { return format.Amount(p.Watts(), 0, "W") }
+
+// Stride writes the length of a step in both systems, for a card is read by everybody:
+// "66 cm (26 in)". A step of no length is not known.
+func Stride(l unit.Length) string {
+	if l <= 0 {
+		return format.Unknown
+	}
+	return format.Amount(100*l.Metres(), 0, "cm") + " (" + format.Amount(12*l.Feet(), 0, "in") + ")"
+}
+
+// ExactTemperature writes a temperature to a tenth with its unit: "27.5 \u00b0C".
+func ExactTemperature(t unit.Temperature, sys format.System) string {
+	if math.IsNaN(t.Celsius()) || math.IsInf(t.Celsius(), 0) {
+		return format.Unknown
+	}
+	return format.Degrees(t, sys) + " " + format.TemperatureUnit(sys)
+}
+
+// Longer writes how far one time is from another: "12 % longer", "8 % shorter".
+func Longer(p unit.Percent) string {
+	switch {
+	case math.IsNaN(float64(p)):
+		return format.Unknown
+	case math.Round(float64(p)) == 0:
+		return "the same"
+	case p < 0:
+		return format.Percent(-p) + " shorter"
+	}
+	return format.Percent(p) + " longer"
+}

@@ -1,0 +1,71 @@
+package kit
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/paths"
+	"saltbush/internal/rules"
+	"saltbush/internal/track"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
+	"saltbush/web/chart"
+	"saltbush/web/ui"
+)
+
+// Scouted says on whose feet what is known of the way stands. It is never a green light.
+func Scouted(g trail.Ground, on unit.Date, rules rules.Rules) (ui.StampText, string) {
+	state, last, age := g.ScoutedFor(on, rules)
+	stamp := ui.ScoutedStamp(string(state))
+	if state == trail.NotScouted {
+		return stamp, "Nobody has reported walking this trail. Its state is not known."
+	}
+	stands := int(rules.ScoutStands(on.Time()).Hours() / 24)
+	return stamp, fmt.Sprintf("Walked on %s by %s, %s before. At this time of the year a report stands %d days: this organisation's rule.", last.Walked.Words(), last.By, format.Count(age, "day", "days"), stands)
+}
+
+// GroundNote says what is closed and when the way was last walked.
+func GroundNote(g trail.Ground, h hike.Hike) ui.NoteText {
+	day := unit.DateOf(h.Start)
+	state, says := Scouted(g, day, h.Rules())
+	n := ui.NoteText{Kind: ui.NoteUnknown, Title: strings.TrimSuffix(format.SentenceCase(state.Word), "."), Points: []string{says}}
+	if state.Word == string(trail.ScoutedFresh) {
+		n.Kind, n.Title = ui.NotePlain, "Scouted"
+	}
+	for _, c := range g.ClosedOn(day) {
+		n.Points = append(n.Points, fmt.Sprintf("Closure: %s (%s).", strings.TrimSuffix(c.Why, "."), c.Source))
+		n.Kind = ui.NoteCaution
+	}
+	if g.Closed(day) != "" {
+		n.Kind, n.Title = ui.NoteGrave, "The trail is closed that day"
+	}
+	return n
+}
+
+func TrailLine(t trail.Trail, u format.System) ui.TrailLine {
+	line := ui.TrailLine{
+		Name: t.Name, URL: paths.Trail(t.ID), Summary: t.Summary,
+		Length: format.Length(t.Profile.Length, u), Shape: string(t.Profile.Shape),
+	}
+	if t.Profile.HasElevation {
+		rating := RatingOf(t)
+		line.Ascent, line.Highest, line.Lowest = format.Height(t.Profile.Ascent, u), format.Height(t.Profile.Highest, u), format.Height(t.Profile.Lowest, u)
+		line.Class, line.Number = string(rating.Class), strconv.Itoa(rating.Number)
+	}
+	return line
+}
+
+func RatingOf(t trail.Trail) track.Rating {
+	return track.Rate(t.Profile.Length, t.Profile.Ascent, t.Profile.Steepest)
+}
+
+func DrawnPoints(t trail.Trail) []chart.DrawnPoint {
+	points := make([]chart.DrawnPoint, len(t.Points))
+	for i, p := range t.Points {
+		points[i] = chart.DrawnPoint{Kind: string(p.Kind), Name: p.Name, Along: p.Along}
+	}
+	return points
+}

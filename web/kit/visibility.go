@@ -1,0 +1,76 @@
+package kit
+
+import (
+	"net/http"
+	"strings"
+
+	"saltbush/internal/account"
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
+)
+
+// VisibilityFor is what whoever asks may see of the people of a hike, in the given window.
+func (s *Kit) VisibilityFor(r *http.Request, h hike.Hike, w privacy.Window) privacy.Visibility {
+	as := capacities(ViewerOf(r), h)
+	if l, ok := r.Context().Value(dayKey).(account.DayLink); ok && l.Hike == int64(h.ID) {
+		as = append(as, map[account.DayPart]privacy.Capacity{account.DaySweep: privacy.AsSweep, account.DayOnCall: privacy.AsOnCall}[l.Part])
+	}
+	return privacy.Visibility{As: as, Window: w}
+}
+
+// StaffVisibility is the sight of those who manage a hike or take its roll. None of their
+// capacities asks whether the hike is watched.
+func (s *Kit) StaffVisibility(r *http.Request, h hike.Hike) privacy.Visibility {
+	return s.VisibilityFor(r, h, privacy.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
+}
+
+// capacities are what somebody who has signed in is to a hike.
+func capacities(v account.Viewer, h hike.Hike) []privacy.Capacity {
+	a, ok := v.Account()
+	if !ok {
+		return nil
+	}
+	var as []privacy.Capacity
+	for _, of := range []struct {
+		role account.Role
+		as   privacy.Capacity
+	}{{account.Coordinator, privacy.AsCoordinator}, {account.Safety, privacy.AsSafety}, {account.Trainer, privacy.AsTrainer},
+		{account.Leader, privacy.AsOtherLeader}, {account.OnCall, privacy.AsOtherLeader}} {
+		if v.Has(of.role) {
+			as = append(as, of.as)
+		}
+	}
+	for _, m := range h.Staff {
+		switch {
+		case m.Account != int64(a.ID):
+		case m.Role == team.Leader:
+			as = append(as, privacy.AsLeader)
+		default:
+			as = append(as, privacy.AsSweep)
+		}
+	}
+	if IsContact(a, h.OnCall) || IsContact(a, h.Deputy) {
+		as = append(as, privacy.AsOnCall)
+	}
+	return as
+}
+
+// IsContact tells whether an account is the one named on call: by the address, the number,
+// or where the hike gives no address, the name.
+func IsContact(a account.Account, c team.Contact) bool {
+	switch {
+	case c.Email != "":
+		return strings.EqualFold(a.Email, c.Email)
+	case c.Phone != "" && text.SamePhone(a.Phone, c.Phone):
+		return true
+	}
+	return text.Same(a.Name, c.Name)
+}
+
+// OpensWords says from when a kind of data is shown to those who see it on the day alone.
+func OpensWords(what string, h hike.Hike) string {
+	return what + " on the day of the hike, from " + format.Moment(h.DayBegins(), h.Start.Location()) + "."
+}

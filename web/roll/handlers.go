@@ -1,0 +1,23 @@
+package roll
+
+import (
+	"saltbush/internal/roll"
+	"saltbush/web/kit"
+)
+
+// Handlers serves taking the roll on a phone.
+type Handlers struct {
+	*kit.Kit
+	Rolls roll.Store
+}
+
+// New returns the handlers of this area.
+func New(
+	k *kit.Kit,
+	rolls roll.Store,
+) *Handlers {
+	return &Handlers{
+		Kit:   k,
+		Rolls: rolls,
+	}
+}

@@ -1,0 +1,337 @@
+package signups
+
+import (
+	"context"
+	"crypto/rand"
+	"fmt"
+	"net/http"
+
+	"saltbush/internal/account"
+	"saltbush/internal/fault"
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/internal/notify"
+	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/sheet"
+	"saltbush/internal/signup"
+	"saltbush/internal/unit"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+)
+
+// SaveSignUps answers with the people of a hike as a table, as far as the viewer may read of
+// them: nothing of health, and no answers of the talks.
+func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
+	h := kit.HikeIn(r)
+	list, err := s.Hikes.SignUps(r.Context(), h.ID)
+	if err != nil {
+		return err
+	}
+	var columns []signUpColumn
+	sight := s.StaffVisibility(r, h)
+	for _, c := range signUpColumns() {
+		if c.write != nil && sight.CanSee(c.kind) {
+			columns = append(columns, c)
+		}
+	}
+	head, rows := []string{}, [][]string{}
+	for _, c := range columns {
+		head = append(head, c.Name)
+	}
+	for _, x := range list {
+		if x.State == signup.Withdrawn || x.State == signup.TurnedAway {
+			continue
+		}
+		row := make([]string, len(columns))
+		for i, c := range columns {
+			row[i] = c.write(x)
+		}
+		rows = append(rows, row)
+	}
+	return kit.SendSheet(w, fmt.Sprintf("sign-ups-hike-%d-%s", h.ID, unit.DateOf(h.Start)), head, rows)
+}
+
+// SignUpHeads answers with a table that has nothing but the heads of what can be brought in.
+func (s *Handlers) SignUpHeads(w http.ResponseWriter, r *http.Request) error {
+	var head []string
+	for _, c := range signUpFields() {
+		if c.Field != "" {
+			head = append(head, c.Name)
+		}
+	}
+	return kit.SendSheet(w, "columns-of-sign-ups", head, nil)
+}
+
+func (s *Handlers) ShowBringSignUps(w http.ResponseWriter, r *http.Request) error {
+	return s.renderBringSignUps(w, r, http.StatusOK, nil)
+}
+
+func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
+	t, err := s.tellTalks(r) // a list has the answers of the talks in it
+	if err != nil {
+		return err
+	}
+	if !t.Hike.TakesSignUps(s.Now()) {
+		return fault.Refusal("This hike no longer takes sign-ups.")
+	}
+	version, _ := signup.RisksVersion()
+	p := ui.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
+		URL: paths.Sheet(t.Hike.ID), BackURL: paths.Manage(t.Hike.ID) + "#sign-ups", HeadsURL: paths.Sheet(t.Hike.ID) + "/columns.csv",
+		Says: []string{
+			"One line for each person. The rules are those of the form: a talk first where there is something to talk over, and the waiting list when the places are gone.",
+			"The whole list comes in, or nothing of it. Before that you see every line.",
+			"Whoever is on the hike already is left as they are, so a list may be brought in again.",
+			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as everybody's are.",
+		},
+		Columns: kit.ColumnLines(signUpFields()), Risks: signup.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
+	p.File = kit.SheetFile(wrong)
+	return s.Render(w, r, status, ui.Sheet(p))
+}
+
+// signUpLines is a list of requests with what was wrong with them before any rule of the
+// hike was asked.
+type signUpLines struct {
+	data   []byte
+	table  sheet.Table
+	heads  sheet.Heads
+	faults []sheet.Fault // of the head
+	rows   []sheet.Row
+	wrong  [][]sheet.Fault // line by line
+	asks   []signup.SignUp
+}
+
+// readSignUps reads every line as the form would be read.
+func (s *Handlers) readSignUps(r *http.Request, t hike.Data, data []byte) (signUpLines, error) {
+	l := signUpLines{data: data}
+	var err error
+	if l.table, err = sheet.Read(data, sheet.DefaultLimits()); err != nil {
+		return l, err
+	}
+	columns := signUpFields()
+	l.heads, l.faults = l.table.Match(kit.ColumnsOf(columns))
+	for _, row := range l.table.Rows {
+		if row.Blank() {
+			continue
+		}
+		p, wrong, err := s.readSignUpLine(r, t, columns, l.heads, row)
+		if err != nil {
+			return l, err
+		}
+		l.rows, l.asks, l.wrong = append(l.rows, row), append(l.asks, p), append(l.wrong, wrong)
+	}
+	if len(l.rows)+len(l.table.Faults) == 0 {
+		l.faults = append(l.faults, sheet.Fault{Reason: "there is nobody in the file"})
+	}
+	return l, nil
+}
+
+func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.FormColumn, heads sheet.Heads, row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
+	typed := kit.Values(columns, heads, row)
+	for field, usual := range map[string]string{"walk_unit": "km", "climb_unit": "m"} {
+		if typed.Get(field) == "" {
+			typed.Set(field, usual)
+		}
+	}
+	f := kit.FormOf(typed)
+	kit.BadBoxes(f, columns)
+	unitsKnown(f)
+	p := s.readSignUp(f, t.Hike.ID)
+	p.ImportedBy = kit.NameOf(r)
+	invalid, err := f.Invalid(p.Check(signup.RegionOf(t.Trail.Zone)))
+	if err != nil {
+		return p, nil, err
+	}
+	p.Screening.Talk = signup.TalkFirst(p, t.Trail, t.Plan, t.Hike.Rules())
+	if invalid == nil {
+		return p, nil, nil
+	}
+	return p, kit.FaultsOf(columns, heads, row, invalid), nil
+}
+
+// unitsKnown refuses units that the form does not offer.
+func unitsKnown(f kit.Form) {
+	if u := f.Text("walk_unit"); u != "km" && u != "mi" {
+		f.Faults.Add("walk_unit", "Write km or mi.")
+	}
+	if u := f.Text("climb_unit"); u != "m" && u != "ft" {
+		f.Faults.Add("climb_unit", "Write m or ft.")
+	}
+}
+
+// fit returns the requests that are right by themselves.
+func (l signUpLines) fit() (list []signup.SignUp) {
+	for i, p := range l.asks {
+		if len(l.wrong[i]) == 0 {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// whole reports whether nothing is wrong so far.
+func (l signUpLines) whole() bool {
+	return len(l.faults)+len(l.table.Faults) == 0 && len(l.fit()) == len(l.asks)
+}
+
+// PreviewSignUps shows what would become of every line. Nothing is stored.
+func (s *Handlers) PreviewSignUps(w http.ResponseWriter, r *http.Request) error {
+	data, err := kit.UploadedSheet(w, r)
+	if err != nil {
+		return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, err)
+	}
+	t, err := s.tellTalks(r)
+	if err != nil {
+		return err
+	}
+	l, err := s.readSignUps(r, t, data)
+	if err != nil {
+		return s.BadSheet(err, func(e error) error { return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, e) })
+	}
+	return s.renderSignUpPreview(w, r, t, l, t.Hike.Import(l.fit(), t.SignUps, s.Now()), false)
+}
+
+func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l signUpLines, brought []hike.ImportRow, again bool) error {
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
+		URL: paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table), Unknown: kit.UnknownColumns(l.heads),
+		Faults: kit.FaultWords(l.faults), Mail: ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
+	if again {
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
+	}
+	status := http.StatusOK
+	p.Lines, p.New = signUpPreviewLines(t, l, brought)
+	if !l.whole() || !hike.ImportedWhole(brought) {
+		status = http.StatusUnprocessableEntity
+		p.Refused = true
+	}
+	var err error
+	if p.File, err = s.Carry(r, signUpSeal(t.Hike.ID), l.data); err != nil {
+		return err
+	}
+	return s.Render(w, r, status, ui.SheetPreviewed(p))
+}
+
+func signUpSeal(id ref.Hike) string { return fmt.Sprintf("sign-ups %d", id) }
+
+// signUpPreviewLines stamps every line, and counts the new ones.
+func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.ImportRow) (lines []ui.SheetLine, added int) {
+	next := 0
+	for i, row := range l.rows {
+		line := ui.SheetLine{At: kit.LineAt(row), Order: row.Line, Name: l.asks[i].Name}
+		if len(l.wrong[i]) > 0 {
+			line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(l.wrong[i])
+			lines = append(lines, line)
+			continue
+		}
+		b := brought[next]
+		next++
+		switch {
+		case b.Here:
+			line.Stamp, line.Says = ui.SheetHere(), []string{"On this hike already; left as it is."}
+		case b.Wrong != nil:
+			line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(kit.FaultsOf(signUpFields(), l.heads, row, b.Wrong))
+		default:
+			added++
+			line.Stamp = ui.StampOf(string(b.SignUp.State))
+			line.Says = signUpSays(t, b.SignUp)
+		}
+		lines = append(lines, line)
+	}
+	return ui.WithBadLines(lines, kit.BadLines(l.table)), added
+}
+
+func signUpSays(t hike.Data, p signup.SignUp) []string {
+	says := []string{}
+	if p.State == signup.Asked {
+		says = append(says, "A talk first.")
+		if until := hike.Held(t.Hike, p); until != "" {
+			says = append(says, "A place is kept until "+until+".")
+		}
+	}
+	return says
+}
+
+// BringSignUps stores a list that was previewed: all of it, or nothing.
+func (s *Handlers) BringSignUps(w http.ResponseWriter, r *http.Request) error {
+	h := kit.HikeIn(r)
+	data, err := s.ConfirmedSheet(w, r, signUpSeal(h.ID))
+	if err != nil {
+		return s.BadSheet(err, func(e error) error { return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, e) })
+	}
+	t, err := s.tellTalks(r)
+	if err != nil {
+		return err
+	}
+	l, err := s.readSignUps(r, t, data)
+	if err != nil {
+		return err // it was read before
+	}
+	if !l.whole() {
+		return s.renderSignUpPreview(w, r, t, l, h.Import(l.fit(), t.SignUps, s.Now()), true)
+	}
+	secrets, err := s.acceptLines(r, l.asks)
+	if err != nil {
+		return err
+	}
+	brought, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
+		var letters []notify.PlaceLetter
+		for _, p := range added {
+			if mailBrought(r) {
+				letters = append(letters, s.notify.AskedLetter(t.Hike, p, secrets[p.ID]))
+			}
+		}
+		return s.notify.PlaceMails(ctx, t, letters...)
+	})
+	if err != nil {
+		return err
+	}
+	if !hike.ImportedWhole(brought) {
+		return s.renderSignUpPreview(w, r, t, l, brought, true)
+	}
+	return s.sayBrought(w, r, t, brought)
+}
+
+// mailBrought reports whether the people of a list are to be written to.
+func mailBrought(r *http.Request) bool { return kit.NewForm(r).Checked("mail") }
+
+// acceptLines gives each request what the form gives it: a link of its own, and the version
+// of the risks that was accepted. It returns the secrets by the numbers of the requests.
+func (s *Handlers) acceptLines(r *http.Request, list []signup.SignUp) (map[string]account.Secret, error) {
+	version, text := signup.RisksVersion()
+	if err := s.Hikes.KeepRisks(r.Context(), version, text, s.Now()); err != nil {
+		return nil, err
+	}
+	secrets := map[string]account.Secret{}
+	for i := range list {
+		secret, hash, err := account.NewLink(rand.Reader)
+		if err != nil {
+			return nil, err
+		}
+		secrets[list[i].ID] = secret
+		list[i].Link, list[i].RiskVersion, list[i].RiskAccepted = hash[:], version, s.Now()
+	}
+	return secrets, nil
+}
+
+// sayBrought says what came of the list.
+func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.ImportRow) error {
+	count := map[signup.State]int{}
+	added, mail := 0, mailBrought(r)
+	for _, b := range brought {
+		if b.Added() {
+			added++
+			count[b.SignUp.State]++
+		}
+	}
+	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
+	switch {
+	case added == 0:
+		said = "Nobody was brought in: all of them are on the hike already."
+	case mail:
+		said += " A letter goes to each of them."
+	default:
+		said += " No letter was sent."
+	}
+	return s.SeeOther(w, r, paths.Manage(t.Hike.ID)+"#sign-ups", said)
+}

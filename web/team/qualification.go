@@ -1,0 +1,241 @@
+package team
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"saltbush/internal/account"
+	"saltbush/internal/fault"
+	"saltbush/internal/format"
+	"saltbush/internal/paths"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
+	"saltbush/web/kit"
+	"saltbush/web/team/view"
+	"saltbush/web/ui"
+)
+
+func recordPath(id int64) string { return fmt.Sprintf("/staff/people/%d", id) }
+
+func queryEscape(s string) string { return url.QueryEscape(s) }
+
+func (s *Handlers) ShowRecords(w http.ResponseWriter, r *http.Request) error {
+	people, err := s.Staff.Qualifications(r.Context())
+	if err != nil {
+		return err
+	}
+	kinds, err := s.Staff.CertificateKinds(r.Context())
+	if err != nil {
+		return err
+	}
+	today := unit.DateOf(s.Now().In(s.Zone(r)))
+	p := view.RecordsPage{Page: s.Page(r, "Records of staff", "Staff"), Tabs: view.StaffTabs("Records", kit.Coordinates(r))}
+	for _, q := range people {
+		p.People = append(p.People, recordLine(q, kinds, today))
+		if now, has := q.On(today); len(q.Observed) > 0 && !(has && now.Level.AtLeast(team.LevelLeader)) || has && !now.Level.AtLeast(team.LevelLeader) {
+			p.Trainees = append(p.Trainees, traineeLine(q, now))
+		}
+	}
+	return s.Render(w, r, http.StatusOK, view.Records(p))
+}
+
+func recordLine(q team.Qualification, kinds []team.CertificateKind, today unit.Date) view.RecordLine {
+	now, has := q.On(today)
+	line := view.RecordLine{Name: q.Name, URL: recordPath(q.Account), Standing: view.StandingStamp(string(now.Status)), Led: ledWords(q, today), Last: lastLed(q)}
+	if has {
+		line.Level = fmt.Sprintf("%s, up to %s", now.Level, now.MaxClass)
+	}
+	for _, k := range kinds {
+		if c, holds := q.Certificate(k.Name); holds {
+			line.Papers = append(line.Papers, view.GapLine{Says: k.Name, Stamp: paperStamp(c, today)})
+		}
+	}
+	return line
+}
+
+func paperStamp(c team.Certificate, today unit.Date) ui.StampText {
+	return view.PaperStamp(today.Until(c.Through), !c.Through.IsZero())
+}
+
+func ledWords(q team.Qualification, today unit.Date) string {
+	tomorrow := today.Add(1) // a hike that was closed today counts
+	return fmt.Sprintf("%d in 12 months, %d in 24", q.Led(tomorrow, 12), q.Led(tomorrow, 24))
+}
+
+func lastLed(q team.Qualification) string {
+	if d := q.LastLed(); !d.IsZero() {
+		return "last on " + d.Words()
+	}
+	return "never led a hike that is on record"
+}
+
+func lastLedDay(q team.Qualification) string {
+	if d := q.LastLed(); !d.IsZero() {
+		return d.Words()
+	}
+	return "never"
+}
+
+func traineeLine(q team.Qualification, now team.Approval) view.TraineeLine {
+	line := view.TraineeLine{Name: q.Name, URL: recordPath(q.Account), Level: string(now.Level), Observed: format.Count(len(q.Observed), "observed hike", "observed hikes")}
+	if line.Level == "" {
+		line.Level = "no level yet"
+	}
+	if len(q.Observed) > 0 {
+		o := q.Observed[0]
+		line.Last = fmt.Sprintf("%s on %s: %s", o.Day.Words(), o.Trail, o.Result)
+	}
+	return line
+}
+
+// recordIn loads the record that the address names.
+func (s *Handlers) recordIn(r *http.Request) (team.Qualification, error) {
+	id, err := strconv.ParseInt(chi.URLParam(r, "account"), 10, 64)
+	if err != nil {
+		return team.Qualification{}, fmt.Errorf("record %q: %w", chi.URLParam(r, "account"), fault.ErrNotFound)
+	}
+	return s.Staff.Qualification(r.Context(), id)
+}
+
+func (s *Handlers) ShowRecord(w http.ResponseWriter, r *http.Request) error {
+	q, err := s.recordIn(r)
+	if err != nil {
+		return err
+	}
+	return s.renderRecord(w, r, http.StatusOK, q, ui.FormState{})
+}
+
+func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q team.Qualification, a ui.FormState) error {
+	kinds, err := s.Staff.CertificateKinds(r.Context())
+	if err != nil {
+		return err
+	}
+	today := unit.DateOf(s.Now().In(s.Zone(r)))
+	p := view.RecordPage{Page: s.Page(r, q.Name, "Staff"), Tabs: view.StaffTabs("Records", kit.Coordinates(r)), Name: q.Name, URL: recordPath(q.Account),
+		CanManage: account.May(kit.ViewerOf(r), account.ManageRecords, account.Subject{}) == nil}
+	fillRecord(&p, q, kinds, today)
+	if a.Values == nil {
+		a.Values = map[string][]string{"from": {today.String()}}
+	}
+	p.Standing = view.NewStandingFields(a, optionsOf(team.Levels()), optionsOf(trail.Classes()), optionsOf(team.Endorsements()), optionsOf(team.Statuses()))
+	p.Certificate = view.NewCertificateFields(a, kindOptions(kinds))
+	p.ObservedForm = view.NewObservedFields(a, optionsOf(team.Skills()), optionsOf(team.ObservedResults()))
+	return s.Render(w, r, status, view.Record(p))
+}
+
+func optionsOf[T ~string](words []T) []ui.Option {
+	var options []ui.Option
+	for _, w := range words {
+		options = append(options, ui.Option{Value: string(w), Label: string(w)})
+	}
+	return options
+}
+
+func kindOptions(kinds []team.CertificateKind) []ui.Option {
+	var options []ui.Option
+	for _, k := range kinds {
+		options = append(options, ui.Option{Value: k.Name, Label: k.Name})
+	}
+	return options
+}
+
+func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.CertificateKind, today unit.Date) {
+	now, has := q.On(today)
+	p.Now = view.StandingStamp(string(now.Status))
+	if has {
+		p.NowSays = fmt.Sprintf("Today %s, up to %s hikes.", now.Level, now.MaxClass)
+	}
+	for i := len(q.Approvals) - 1; i >= 0; i-- {
+		p.Changes = append(p.Changes, changeLine(q.Approvals[i]))
+	}
+	for _, c := range q.Certificates {
+		p.Papers = append(p.Papers, view.PaperLine{Kind: c.Kind, Issuer: c.Issuer, Number: c.Number, Through: c.Through.Words(), Evidence: c.Evidence, State: paperStamp(c, today)})
+	}
+	for _, k := range kinds {
+		if !q.Holds(k.Name, today) {
+			p.Missing = append(p.Missing, k.Name)
+		}
+	}
+	for _, o := range q.Observed {
+		p.Observed = append(p.Observed, view.ObservedLine{Day: o.Day.Words(), Trail: o.Trail, Mentor: o.Mentor, Skills: strings.Join(o.Skills, ", "), Result: o.Result, Note: o.Note})
+	}
+	tomorrow := today.Add(1)
+	p.Led = []ui.FigureText{
+		{Label: "Led in 12 months", Value: strconv.Itoa(q.Led(tomorrow, 12))}, {Label: "Led in 24 months", Value: strconv.Itoa(q.Led(tomorrow, 24))},
+		{Label: "Last led", Value: lastLedDay(q)},
+	}
+	for _, w := range q.Walked {
+		p.Walked = append(p.Walked, view.WalkedLine{Day: unit.DateOf(w.Start).Words(), Title: w.Title, URL: paths.Hike(w.Hike), Trail: w.Trail, Part: string(w.Role)})
+	}
+	for _, a := range q.Absences {
+		p.Away = append(p.Away, a.Words())
+	}
+}
+
+func changeLine(c team.Approval) view.ChangeLine {
+	line := view.ChangeLine{From: c.From.Words(), Level: string(c.Level), Class: string(c.MaxClass), Status: view.StandingStamp(string(c.Status)), Reason: c.Reason, By: c.By}
+	var for_ []string
+	for _, e := range c.Endorsements {
+		for_ = append(for_, string(e))
+	}
+	if len(for_) > 0 {
+		line.Endorsed = "endorsed for " + strings.Join(for_, " and ")
+	}
+	return line
+}
+
+// keepRecord stores a part of a record, or shows the form again.
+func (s *Handlers) keepRecord(w http.ResponseWriter, r *http.Request, q team.Qualification, f kit.Form, wrong error, store func() error, said string) error {
+	invalid, err := f.Invalid(wrong)
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderRecord(w, r, http.StatusUnprocessableEntity, q, kit.FormStateOf(r, invalid))
+	}
+	if err := store(); err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, recordPath(q.Account), said)
+}
+
+func (s *Handlers) AddStanding(w http.ResponseWriter, r *http.Request) error {
+	q, err := s.recordIn(r)
+	if err != nil {
+		return err
+	}
+	f := kit.NewForm(r)
+	c := f.Standing(kit.NameOf(r), s.Now())
+	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddApproval(r.Context(), q.Account, c) },
+		"The change is written down. Hikes before "+c.From.Words()+" stay as they were.")
+}
+
+func (s *Handlers) AddCertificate(w http.ResponseWriter, r *http.Request) error {
+	q, err := s.recordIn(r)
+	if err != nil {
+		return err
+	}
+	f := kit.NewForm(r)
+	c := f.Certificate(q.Account)
+	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddCertificate(r.Context(), c) }, "The certificate is on record.")
+}
+
+func (s *Handlers) AddObserved(w http.ResponseWriter, r *http.Request) error {
+	q, err := s.recordIn(r)
+	if err != nil {
+		return err
+	}
+	f := kit.NewForm(r)
+	o := team.Observed{Account: q.Account, Day: f.Date("day"), Trail: f.Text("trail"), Mentor: f.Text("mentor"), Skills: r.PostForm["skills"], Result: f.Text("result"), Note: f.Paragraph("note")}
+	if unit.DateOf(s.Now().Add(24 * time.Hour)).Before(o.Day) {
+		f.Faults.Add("day", "This day has not come yet.")
+	}
+	return s.keepRecord(w, r, q, f, o.Validate(), func() error { return s.Staff.AddObserved(r.Context(), o) }, "The observed hike is noted.")
+}

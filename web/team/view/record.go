@@ -1,0 +1,212 @@
+package view
+
+import (
+	"saltbush/internal/format"
+	"saltbush/web/ui"
+)
+
+// RecordsPage lists the records of staff, trainees first.
+type RecordsPage struct {
+	ui.Page
+	Tabs     []ui.Tab
+	Trainees []TraineeLine
+	People   []RecordLine
+}
+
+// TraineeLine is somebody on the way to leading.
+type TraineeLine struct {
+	Name, URL string
+	Level     string
+	Observed  string // "3 observed hikes"
+	Last      string // "12 Mar 2027 on Dry Fork: more practice"
+}
+
+// RecordLine is one person in the list of records.
+type RecordLine struct {
+	Name, URL string
+	Standing  ui.StampText
+	Level     string // "leader, up to strenuous"
+	Papers    []GapLine
+	Led       string // "4 in 12 months, 9 in 24"
+	Last      string // when they last led
+}
+
+// RecordPage is one person's record as staff.
+type RecordPage struct {
+	ui.Page
+	Tabs         []ui.Tab
+	Name, URL    string
+	Now          ui.StampText
+	NowSays      string
+	Changes      []ChangeLine
+	Papers       []PaperLine
+	Missing      []string // kinds asked for and not held
+	Observed     []ObservedLine
+	Led          []ui.FigureText
+	Walked       []WalkedLine
+	Away         []string
+	CanManage    bool // certificates and standing
+	Standing     StandingFields
+	Certificate  CertificateFields
+	ObservedForm ObservedFields
+}
+
+// ChangeLine is one dated change of standing.
+type ChangeLine struct {
+	From, Level, Class, Endorsed string
+	Status                       ui.StampText
+	Reason, By                   string
+}
+
+// PaperLine is one certificate.
+type PaperLine struct {
+	Kind, Issuer, Number, Through, Evidence string
+	State                                   ui.StampText
+}
+
+// ObservedLine is one observed hike.
+type ObservedLine struct{ Day, Trail, Mentor, Skills, Result, Note string }
+
+// WalkedLine is one closed hike.
+type WalkedLine struct{ Day, Title, URL, Trail, Part string }
+
+// StandingStamp is the stamp of a status.
+func StandingStamp(status string) ui.StampText {
+	switch status {
+	case "active":
+		return ui.StampText{Word: status, Look: ui.LookLeaf, Mark: ui.MarkTick}
+	case "provisional":
+		return ui.StampText{Word: status, Look: ui.LookOchre, Mark: ui.MarkHalf}
+	case "lapsed":
+		return ui.StampText{Word: status, Look: ui.LookRock, Mark: ui.MarkBar}
+	case "suspended":
+		return ui.StampText{Word: status, Look: ui.LookClay, Mark: ui.MarkCross}
+	}
+	return ui.StampText{Word: "not on record", Look: ui.LookPencil, Mark: ui.MarkQuestion}
+}
+
+// PaperStamp is the stamp of a certificate by the days that it is still valid.
+func PaperStamp(days int, ends bool) ui.StampText {
+	switch {
+	case !ends:
+		return ui.StampText{Word: "valid", Look: ui.LookLeaf, Mark: ui.MarkTick, Note: "does not end"}
+	case days < 0:
+		return ui.StampText{Word: "ended", Look: ui.LookClay, Mark: ui.MarkCross}
+	case days <= 60:
+		return ui.StampText{Word: "ends in " + format.Count(days, "day", "days"), Look: ui.LookOchre, Mark: ui.MarkGlass}
+	}
+	return ui.StampText{Word: "valid", Look: ui.LookLeaf, Mark: ui.MarkTick}
+}
+
+// StandingFields ask for a dated change.
+type StandingFields struct{ From, Level, Class, Endorsements, Status, Reason ui.Field }
+
+// NewStandingFields asks for a dated change.
+func NewStandingFields(a ui.FormState, levels, classes, endorsements, statuses []ui.Option) StandingFields {
+	return StandingFields{
+		From:         a.Bind(ui.Field{Name: "from", Label: "From the day", Kind: "date", Short: true, Hint: "Hikes before it stay as they were."}),
+		Level:        a.Bind(ui.Field{Name: "level", Label: "Level", Options: levels}),
+		Class:        a.Bind(ui.Field{Name: "max_class", Label: "Hardest class of hike", Options: classes}),
+		Endorsements: a.Bind(ui.Field{Name: "endorsements", Label: "Endorsed for", Optional: true, Options: endorsements}),
+		Status:       a.Bind(ui.Field{Name: "status", Label: "Status", Options: statuses}),
+		Reason:       a.Bind(ui.Field{Name: "reason", Label: "Reason", Hint: "Kept with the date and your name."}),
+	}
+}
+
+// All lists the questions for the head of the form.
+func (f StandingFields) All() []ui.Field {
+	return []ui.Field{f.From, f.Level, f.Class, f.Endorsements, f.Status, f.Reason}
+}
+
+// CertificateFields ask for a certificate.
+type CertificateFields struct{ Kind, Issuer, Number, Through, Evidence ui.Field }
+
+// NewCertificateFields asks for a certificate.
+func NewCertificateFields(a ui.FormState, kinds []ui.Option) CertificateFields {
+	return CertificateFields{
+		Kind:     a.Bind(ui.Field{Name: "certificate", Label: "Certificate", Options: kinds}),
+		Issuer:   a.Bind(ui.Field{Name: "issuer", Label: "Issued by"}),
+		Number:   a.Bind(ui.Field{Name: "number", Label: "Number", Optional: true, Short: true}),
+		Through:  a.Bind(ui.Field{Name: "through", Label: "Valid through", Kind: "date", Short: true, Optional: true, Hint: "The last day on which it counts. Leave it empty where it does not end."}),
+		Evidence: a.Bind(ui.Field{Name: "evidence", Label: "Where the paper was seen", Hint: "Such as: copy on file, shown at training."}),
+	}
+}
+
+// All lists the questions for the head of the form.
+func (f CertificateFields) All() []ui.Field {
+	return []ui.Field{f.Kind, f.Issuer, f.Number, f.Through, f.Evidence}
+}
+
+// ObservedFields ask for an observed hike.
+type ObservedFields struct{ Day, Trail, Mentor, Skills, Result, Note ui.Field }
+
+// NewObservedFields asks for an observed hike.
+func NewObservedFields(a ui.FormState, skills, results []ui.Option) ObservedFields {
+	return ObservedFields{
+		Day:    a.Bind(ui.Field{Name: "day", Label: "Day of the hike", Kind: "date", Short: true}),
+		Trail:  a.Bind(ui.Field{Name: "trail", Label: "Trail"}),
+		Mentor: a.Bind(ui.Field{Name: "mentor", Label: "Watched by"}),
+		Skills: a.Bind(ui.Field{Name: "skills", Label: "What was looked at", Options: skills}),
+		Result: a.Bind(ui.Field{Name: "result", Label: "What came of it", Options: results}),
+		Note:   a.Bind(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "What was seen, about this person only: no participants."}),
+	}
+}
+
+// All lists the questions for the head of the form.
+func (f ObservedFields) All() []ui.Field {
+	return []ui.Field{f.Day, f.Trail, f.Mentor, f.Skills, f.Result, f.Note}
+}
+
+func (p RecordsPage) trainees() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "Level"}, {Label: "Observed"}, {Label: "Latest"}}}
+	for _, t := range p.Trainees {
+		l.Rows = append(l.Rows, []ui.Cell{{Text: t.Name, URL: t.URL}, {Text: t.Level}, {Text: t.Observed}, {Text: ui.OrDash(t.Last)}})
+	}
+	return l
+}
+
+func (p RecordsPage) people() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "Standing"}, {Label: "Papers"}, {Label: "Led"}}}
+	for _, x := range p.People {
+		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name, URL: x.URL}, {Part: standingCell(x.Standing, x.Level)}, {Part: paperStamps(x.Papers)}, {Text: x.Led, Note: x.Last}})
+	}
+	return l
+}
+
+func (p RecordPage) changes() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "From"}, {Label: "Status"}, {Label: "Level"}, {Label: "Reason"}}}
+	for _, c := range p.Changes {
+		status := c.Status
+		l.Rows = append(l.Rows, []ui.Cell{{Text: c.From}, {Stamp: &status}, {Text: c.Level + ", up to " + c.Class, Note: c.Endorsed}, {Text: c.Reason, Note: "written by " + c.By}})
+	}
+	return l
+}
+
+func (p RecordPage) papers() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Certificate"}, {Label: "State"}, {Label: "Valid through"}, {Label: "Issued by"}, {Label: "Seen"}}}
+	for _, c := range p.Papers {
+		state := c.State
+		l.Rows = append(l.Rows, []ui.Cell{{Text: c.Kind}, {Stamp: &state}, {Text: ui.OrDash(c.Through)}, {Text: c.Issuer, Note: c.Number}, {Text: c.Evidence}})
+	}
+	return l
+}
+
+func (p RecordPage) observed() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Day"}, {Label: "Trail"}, {Label: "Result"}, {Label: "Looked at"}, {Label: "Watched by"}}}
+	for _, o := range p.Observed {
+		l.Rows = append(l.Rows, []ui.Cell{{Text: o.Day}, {Text: o.Trail}, {Text: o.Result, Note: o.Note}, {Text: o.Skills}, {Text: o.Mentor}})
+	}
+	return l
+}
+
+func (p RecordPage) walked() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Day"}, {Label: "Hike"}, {Label: "Trail"}, {Label: "Part"}}}
+	for _, w := range p.Walked {
+		l.Rows = append(l.Rows, []ui.Cell{{Text: w.Day}, {Text: w.Title, URL: w.URL}, {Text: w.Trail}, {Text: w.Part}})
+	}
+	return l
+}
+
+func (p RecordPage) asked() []ui.Field {
+	return append(append(p.Standing.All(), p.Certificate.All()...), p.ObservedForm.All()...)
+}

@@ -1,0 +1,114 @@
+package trails
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"saltbush/internal/account"
+	"saltbush/internal/format"
+	"saltbush/internal/paths"
+	"saltbush/internal/trail"
+	"saltbush/internal/walk"
+	"saltbush/web/chart"
+	"saltbush/web/kit"
+	"saltbush/web/trails/view"
+	"saltbush/web/ui"
+)
+
+func (s *Handlers) trailsPage(r *http.Request, trails []trail.Trail) view.TrailsPage {
+	p := view.TrailsPage{Page: s.Page(r, "Trails", "Trails"), Manage: mayManageTrails(r)}
+	for _, t := range trails {
+		p.Trails = append(p.Trails, kit.TrailLine(t, p.Units))
+	}
+	return p
+}
+
+func mayManageTrails(r *http.Request) bool {
+	return account.May(kit.ViewerOf(r), account.ManageTrails, account.Subject{}) == nil
+}
+
+func (s *Handlers) trailPage(r *http.Request, t trail.Trail, a ui.FormState) view.TrailPage {
+	p := view.TrailPage{
+		Page: s.Page(r, t.Name, "Trails"), Manage: mayManageTrails(r), URL: paths.Trail(t.ID),
+		Name: t.Name, Summary: t.Summary, Shape: string(t.Profile.Shape), Surface: string(t.Surface), Zone: t.Zone,
+		TrackNotes: t.Profile.Notes, Meeting: t.Meeting, Manager: t.Manager, Permit: t.PermitNumber, Signal: t.Signal,
+		ScheduleURL: fmt.Sprintf("/hikes/new?trail=%d", t.ID),
+		EditURL:     paths.Trail(t.ID) + "/edit", TrackURL: paths.Trail(t.ID) + "/track.gpx",
+	}
+	if t.PermitCap > 0 {
+		p.PermitCap = fmt.Sprintf("%d, staff counted", t.PermitCap)
+		if t.PermitWithoutStaff {
+			p.PermitCap = fmt.Sprintf("%d participants, staff not counted", t.PermitCap)
+		}
+	}
+	fillFigures(&p, t)
+	fillPoints(&p, t)
+	p.ShapeField = view.NewShapeField(a, string(t.Profile.Shape))
+	p.Point = view.NewTrailPointFields(a, pointKinds(), p.Units)
+	if p.Manage {
+		s.trailYear(r, &p, t, a)
+	}
+	return p
+}
+
+// fillFigures leaves what is not known empty; the page then says so in words.
+func fillFigures(p *view.TrailPage, t trail.Trail) {
+	f, u := t.Profile, p.Units
+	p.Length = format.Length(f.Length, u)
+	p.Map = chart.Map(chart.NewMapDrawing(f, kit.DrawnPoints(t), u))
+	if !f.HasElevation {
+		return
+	}
+	rating := kit.RatingOf(t)
+	p.Ascent, p.Descent = format.Height(f.Ascent, u), format.Height(f.Descent, u)
+	p.Lowest, p.Highest = format.Height(f.Lowest, u), format.Height(f.Highest, u)
+	p.Steepest = format.Slope(f.Steepest)
+	p.SteepestWhere = "from " + format.Length(f.SteepestFrom, u) + " to " + format.Length(f.SteepestTo, u)
+	p.Number, p.Class, p.Raised = strconv.Itoa(rating.Number), string(rating.Class), rating.Raised
+	p.Profile = chart.Profile(chart.NewProfileDrawing(f, kit.DrawnPoints(t), u))
+}
+
+func fillPoints(p *view.TrailPage, t trail.Trail) {
+	for _, pt := range t.Points {
+		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: format.Length(pt.Along, p.Units), Note: pt.Note}
+		if pt.Kind == trail.Water {
+			row.Note = strings.TrimSpace(row.Note + " " + waterSeen(pt))
+		}
+		if p.Manage {
+			row.RemoveURL = fmt.Sprintf("%s/points/%d/remove", p.URL, pt.ID)
+		}
+		p.Points = append(p.Points, row)
+	}
+}
+
+// waterSeen says what is known of water at a point: never more than that it was seen.
+func waterSeen(p trail.Point) string {
+	if p.WaterSeen.IsZero() {
+		return "Nobody has confirmed this water: never rely on it."
+	}
+	return "Water seen on " + p.WaterSeen.Format("2 January 2006") + ": never rely on it alone."
+}
+
+func pointKinds() []ui.Option {
+	var kinds []ui.Option
+	for _, k := range trail.PointKinds() {
+		kinds = append(kinds, ui.Option{Value: string(k), Label: string(k)})
+	}
+	return kinds
+}
+
+func (s *Handlers) trailFormPage(r *http.Request, of *trail.Trail, a ui.FormState) view.TrailFormPage {
+	p := view.TrailFormPage{Page: s.Page(r, "Add a trail", "Trails"), URL: "/trails", BackURL: "/trails"}
+	if of != nil {
+		p.Page = s.Page(r, "Edit "+of.Name, "Trails")
+		p.Edit, p.URL, p.BackURL = true, paths.Trail(of.ID), paths.Trail(of.ID)
+	}
+	var surfaces []ui.Option
+	for _, x := range walk.Surfaces() {
+		surfaces = append(surfaces, ui.Option{Value: string(x), Label: string(x)})
+	}
+	p.Fields = view.NewTrailFields(a, surfaces)
+	return p
+}

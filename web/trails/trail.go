@@ -1,0 +1,327 @@
+package trails
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"saltbush/internal/fault"
+	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/track"
+	"saltbush/internal/trail"
+	"saltbush/internal/walk"
+	"saltbush/web/kit"
+	"saltbush/web/trails/view"
+	"saltbush/web/ui"
+)
+
+func (s *Handlers) ShowTrails(w http.ResponseWriter, r *http.Request) error {
+	trails, err := s.Hikes.Trails(r.Context())
+	if err != nil {
+		return err
+	}
+	return s.Render(w, r, http.StatusOK, view.Trails(s.trailsPage(r, trails)))
+}
+
+func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.trailOf(r)
+	if err != nil {
+		return err
+	}
+	return s.renderTrail(w, r, http.StatusOK, t, ui.FormState{})
+}
+
+// renderTrail shows a trail, and beside its forms what is wrong with them.
+func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail, a ui.FormState) error {
+	p := s.trailPage(r, t, a)
+	if err := s.trailGround(r, &p, t, a); err != nil {
+		return err
+	}
+	return s.Render(w, r, status, view.Trail(p))
+}
+
+func (s *Handlers) trailOf(r *http.Request) (trail.Trail, error) {
+	id, err := strconv.ParseInt(chi.URLParam(r, "trail"), 10, 64)
+	if err != nil {
+		return trail.Trail{}, fmt.Errorf("trail %q: %w", chi.URLParam(r, "trail"), fault.ErrNotFound)
+	}
+	return s.Hikes.Trail(r.Context(), ref.Trail(id))
+}
+
+func (s *Handlers) ShowTrailForm(w http.ResponseWriter, r *http.Request) error {
+	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.FormState{})
+}
+
+// renderTrailForm shows the form for a new trail, or for the words of one that is there.
+func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail, a ui.FormState) error {
+	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
+}
+
+// AddTrail takes an upload. The body is bounded before it is parsed, and the track is
+// read as a stream, so that neither a huge nor a hostile file costs memory.
+func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
+	limits := track.DefaultLimits()
+	r.Body = http.MaxBytesReader(w, r.Body, limits.Bytes+kit.FormExtra)
+	up, err := readUpload(r, limits)
+	if err != nil {
+		return err
+	}
+	t, err := s.storeTrail(r, up)
+	var invalid fault.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.FormState{Values: up.fields, Errors: invalid})
+	}
+	if err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, paths.Trail(t.ID), said(t, up.left))
+}
+
+func said(t trail.Trail, left []string) string {
+	text := t.Name + " is in the catalogue."
+	if len(left) > 0 {
+		text += " Left out, too far from the track: " + strings.Join(left, ", ") + "."
+	}
+	return text
+}
+
+// upload is a form with one file, read as it streams in.
+type upload struct {
+	fields url.Values
+	rec    track.Recording
+	gpx    []byte
+	left   []string // waypoints too far from the track
+	wrong  fault.Invalid
+}
+
+func readUpload(r *http.Request, limits track.Limits) (*upload, error) {
+	u := &upload{fields: url.Values{}, wrong: fault.Invalid{}}
+	parts, err := r.MultipartReader()
+	if err != nil {
+		return nil, fault.Invalid{"file": "Choose a GPX file to upload."}
+	}
+	for {
+		part, err := parts.NextPart()
+		if errors.Is(err, io.EOF) {
+			return u, nil
+		}
+		if err != nil {
+			return u, u.tooLarge(err, limits)
+		}
+		if err := u.take(part.FormName(), part, limits); err != nil {
+			return u, err
+		}
+	}
+}
+
+// tooLarge turns the end of a bounded body into a message beside the file; whatever else
+// cut the upload is an error.
+func (u *upload) tooLarge(err error, limits track.Limits) error {
+	var tooLarge *http.MaxBytesError
+	if !errors.As(err, &tooLarge) {
+		return fault.Invalid{"file": "The upload broke off. Try again."}
+	}
+	u.wrong.Add("file", fmt.Sprintf("The file is larger than %d MiB, more than a day hike's track can need.", limits.Bytes>>20))
+	return nil
+}
+
+func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
+	if name != "file" {
+		typed, err := io.ReadAll(io.LimitReader(part, kit.FormExtra))
+		u.fields.Set(name, string(typed))
+		return err
+	}
+	var kept bytes.Buffer
+	rec, err := track.Read(io.TeeReader(part, &kept), limits)
+	var bad *track.ReadError
+	switch {
+	case errors.As(err, &bad):
+		u.wrong.Add("file", "This file cannot be read: "+bad.Error()+".")
+	case err != nil:
+		return u.tooLarge(err, limits)
+	default:
+		u.rec, u.gpx = rec, kept.Bytes()
+	}
+	return nil
+}
+
+// storeTrail makes a trail of an upload, or says what is wrong with it; then nothing is
+// stored.
+func (s *Handlers) storeTrail(r *http.Request, u *upload) (trail.Trail, error) {
+	f := kit.FormOf(u.fields)
+	f.Faults = u.wrong
+	t := trail.Trail{
+		Name: f.Text("name"), Summary: f.Paragraph("summary"), Zone: f.Text("zone"), Meeting: f.Paragraph("meeting"),
+		PermitWithoutStaff: f.Text("permit_staff") == "no",
+		Manager:            f.Text("manager"), Signal: f.Text("signal"), Surface: walk.Surface(f.Text("surface")), Created: s.Now(),
+	}
+	if t.Name == "" {
+		t.Name = u.rec.Name
+	}
+	t.PermitCap = f.Whole("permit_cap", "Give a whole number, or leave it empty.")
+	readProfile(f, &t, u)
+	if invalid, err := f.Invalid(t.Validate()); err != nil || invalid != nil {
+		return t, errors.Join(err, invalid.Err())
+	}
+	t.Points, u.left = trail.PointsFromWaypoints(t.Profile, u.rec.Waypoints)
+	id, err := s.Hikes.AddTrail(r.Context(), t, u.gpx)
+	t.ID = id
+	return t, err
+}
+
+// readProfile reads shape and track into the trail.
+func readProfile(f kit.Form, t *trail.Trail, u *upload) {
+	shape, err := track.ParseShape(f.Text("shape"))
+	if err != nil {
+		f.Faults.Add("shape", "Choose how the track is walked.")
+		return
+	}
+	if f.Faults["file"] != "" {
+		return
+	}
+	if t.Profile, err = track.NewProfile(u.rec, shape); err != nil {
+		f.Faults.Add("file", "No trail can be made of this file: "+err.Error()+".")
+	}
+}
+
+func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.trailOf(r)
+	if err != nil {
+		return err
+	}
+	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.FormState{Values: trailValues(t)})
+}
+
+// trailValues gives the form the trail's own words.
+func trailValues(t trail.Trail) url.Values {
+	permit := ""
+	if t.PermitCap > 0 {
+		permit = strconv.Itoa(t.PermitCap)
+	}
+	counted := "yes"
+	if t.PermitWithoutStaff {
+		counted = "no"
+	}
+	return url.Values{
+		"permit_staff": {counted},
+		"name":         {t.Name}, "summary": {t.Summary}, "zone": {t.Zone}, "surface": {string(t.Surface)}, "meeting": {t.Meeting},
+		"permit_number": {t.PermitNumber}, "manager": {t.Manager}, "permit_cap": {permit}, "signal": {t.Signal},
+	}
+}
+
+func (s *Handlers) EditTrail(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.trailOf(r)
+	if err != nil {
+		return err
+	}
+	f := kit.NewForm(r)
+	cap := f.Whole("permit_cap", "Give a whole number, or leave it empty.")
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error {
+		t.Name, t.Summary, t.Zone, t.Meeting = f.Text("name"), f.Paragraph("summary"), f.Text("zone"), f.Paragraph("meeting")
+		t.PermitWithoutStaff, t.PermitNumber = f.Text("permit_staff") == "no", f.Text("permit_number")
+		t.Manager, t.Signal, t.PermitCap, t.Surface = f.Text("manager"), f.Text("signal"), cap, walk.Surface(f.Text("surface"))
+		invalid, err := f.Invalid(t.Validate())
+		return errors.Join(err, invalid.Err())
+	})
+	var invalid fault.Invalid
+	if errors.As(err, &invalid) {
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, &t, kit.FormStateOf(r, invalid))
+	}
+	if err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, paths.Trail(t.ID), "The trail's words are changed.")
+}
+
+// DownloadTrack gives back the file that the trail came from, as it came.
+func (s *Handlers) DownloadTrack(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.trailOf(r)
+	if err != nil {
+		return err
+	}
+	gpx, err := s.Hikes.Upload(r.Context(), t.ID)
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/gpx+xml")
+	w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="trail-%d.gpx"`, t.ID))
+	_, err = w.Write(gpx)
+	return err
+}
+
+func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.trailOf(r)
+	if err != nil {
+		return err
+	}
+	shape, err := track.ParseShape(r.PostFormValue("shape"))
+	if err != nil {
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"shape": "Choose how the track is walked."}))
+	}
+	gpx, err := s.Hikes.Upload(r.Context(), t.ID)
+	if err != nil {
+		return err
+	}
+	rec, err := track.Read(bytes.NewReader(gpx), track.DefaultLimits())
+	if err != nil {
+		return fmt.Errorf("stored track of trail %d: %w", t.ID, err)
+	}
+	profile, err := track.NewProfile(rec, shape)
+	if err != nil {
+		return err
+	}
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Profile = profile; return nil })
+	if err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, paths.Trail(t.ID), "Now walked "+string(shape)+". Plans already made keep the old figures; compute them anew.")
+}
+
+func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.trailOf(r)
+	if err != nil {
+		return err
+	}
+	f := kit.NewForm(r)
+	p := trail.Point{
+		Kind: trail.PointKind(f.Text("kind")), Name: f.Text("name"), Note: f.Text("note"),
+		Along:     f.Length("along", "along_unit", "Give a distance from the start, such as 2.4."),
+		WaterSeen: f.DayOrNone("water_seen", "Give the day, such as 2027-03-14, or leave it empty."),
+	}
+	if p.WaterSeen.After(s.Now()) {
+		f.Faults.Add("water_seen", "This day is still to come.")
+	}
+	invalid, err := f.Invalid(t.ValidatePoint(p))
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
+	}
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Points = append(t.Points, p); return nil })
+	if err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, paths.Trail(t.ID), p.Name+" is on the trail.")
+}
+
+func (s *Handlers) RemovePoint(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.trailOf(r)
+	if err != nil {
+		return err
+	}
+	id, _ := strconv.ParseInt(chi.URLParam(r, "point"), 10, 64)
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { return t.RemovePoint(id) })
+	if err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, paths.Trail(t.ID), "The point is removed.")
+}

@@ -1,0 +1,144 @@
+package view
+
+import (
+	"github.com/a-h/templ"
+
+	"saltbush/internal/format"
+	"saltbush/web/ui"
+)
+
+// TrailPage is one trail: figures, drawings and points, and for staff what can be changed.
+type TrailPage struct {
+	ui.Page
+	Manage            bool
+	URL               string // "/trails/7"; forms post to places under it
+	Name, Summary     string
+	Length            string // of the whole walk, the way back included
+	Ascent, Descent   string
+	Lowest, Highest   string
+	Steepest          string // "28 % up"
+	SteepestWhere     string // "from 2.1 to 2.2 km"
+	Number, Class     string
+	Raised            string // why the class is above what the number says, "" where it is not
+	Shape, Surface    string
+	Zone              string
+	TrackNotes        []string // what is odd about the recording
+	Map, Profile      templ.Component
+	Points            []TrailPoint
+	Meeting, Manager  string
+	PermitCap, Signal string
+	Permit            string // its number
+	Ground            GroundText
+	ScheduleURL       string
+	EditURL, TrackURL string
+	ShapeField        ui.Field
+	Point             TrailPointFields
+	Year              YearText
+	YearFields        YearFields
+	UnplacedWaypoints []string // names of the file's waypoints that lie too far from the line
+}
+
+// TrailPoint is a place on the way.
+type TrailPoint struct {
+	Kind, Name, Along, Note string
+	RemoveURL               string // "" where the viewer may not
+}
+
+// figures are the blanks at the head of the page.
+func (p TrailPage) figures() []ui.FigureText {
+	return []ui.FigureText{
+		p.difficulty(),
+		ui.Blank("Length", p.Length, p.Shape),
+		ui.Blank("Ascent", p.Ascent, ""),
+		ui.Blank("Descent", p.Descent, ""),
+		ui.Blank("Lowest", p.Lowest, ""),
+		ui.Blank("Highest", p.Highest, ""),
+	}
+}
+
+// difficulty never shows a class without its number.
+func (p TrailPage) difficulty() ui.FigureText {
+	if p.Number == "" || p.Class == "" {
+		return ui.FigureText{Label: "Difficulty", Note: "It needs length and ascent."}
+	}
+	return ui.FigureText{Label: "Difficulty", Value: p.Number, Unit: p.Class}
+}
+
+// steep says where the way is hardest, and whether that raised the class.
+func (p TrailPage) steep() []format.Line {
+	lines := []format.Line{{Label: "Steepest 100 m", Value: p.Steepest, Note: p.SteepestWhere}}
+	if p.Raised != "" {
+		lines = append(lines, format.Line{Label: "Why " + p.Class, Value: p.Raised})
+	}
+	return lines
+}
+
+func (p TrailPage) lines() []format.Line {
+	return []format.Line{
+		{Label: "Meeting point", Value: p.Meeting},
+		{Label: "Land manager", Value: p.Manager},
+		{Label: "Largest party", Value: p.PermitCap},
+		{Label: "Permit number", Value: p.Permit},
+		{Label: "Phone signal", Value: p.Signal},
+		{Label: "Underfoot", Value: p.Surface},
+		{Label: "Clock of the trailhead", Value: p.Zone},
+	}
+}
+
+// asked lists every question of the page, for its head when a form came back.
+func (p TrailPage) asked() []ui.Field {
+	ground := append(p.Ground.Scout.All(), p.Ground.Closure.All()...)
+	return append(append(append(p.Point.All(), p.YearFields.All()...), p.ShapeField), ground...)
+}
+
+func (p TrailPage) ledger() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "What it is"}, {Label: "From the start", Figure: true}, {Label: "Note"}}}
+	if p.Manage {
+		l.Columns = append(l.Columns, ui.Column{Label: "Change"})
+	}
+	for _, pt := range p.Points {
+		row := []ui.Cell{{Text: pt.Name}, {Text: pt.Kind}, {Text: pt.Along}, {Text: ui.OrDash(pt.Note)}}
+		if p.Manage {
+			remove := ui.ButtonText{Label: "Remove", Kind: ui.ButtonQuiet, URL: pt.RemoveURL, About: pt.Name}
+			row = append(row, ui.Cell{Part: ui.ButtonForm(remove)})
+		}
+		l.Rows = append(l.Rows, row)
+	}
+	return l
+}
+
+// TrailPointFields are the questions for a new point.
+type TrailPointFields struct{ Kind, Name, Along, Unit, Note, WaterSeen ui.Field }
+
+// NewTrailPointFields asks for a point. Kinds are the kinds of points in the order to
+// offer them.
+func NewTrailPointFields(a ui.FormState, kinds []ui.Option, sys format.System) TrailPointFields {
+	return TrailPointFields{
+		Kind:  a.Bind(ui.Field{Name: "kind", Label: "What it is", Options: kinds, Short: true}),
+		Name:  a.Bind(ui.Field{Name: "name", ID: "point-name", Label: "Its name", Hint: "As you would say it to somebody who is lost."}),
+		Along: a.Bind(ui.Field{Name: "along", Label: "Distance from the start", Hint: "Along the way, not as the crow flies.", Short: true}),
+		Unit:  a.Bind(ui.Field{Name: "along_unit", Label: "Measured in", Short: true, Options: distanceUnits(sys)}),
+		Note:  a.Bind(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "Such as: shade until nine, room for twelve."}),
+		WaterSeen: a.Bind(ui.Field{Name: "water_seen", Label: "Water seen on", Optional: true, Kind: "date", Short: true,
+			Hint: "Only for water: the day on which the house confirmed it. Without a day within 30 days before a hike, no plan counts on it."}),
+	}
+}
+
+// All lists the questions for the head of the form.
+func (f TrailPointFields) All() []ui.Field {
+	return []ui.Field{f.Kind, f.Name, f.Along, f.Unit, f.Note, f.WaterSeen}
+}
+
+func distanceUnits(sys format.System) []ui.Option {
+	return []ui.Option{{Value: "km", Label: "kilometres", Selected: sys != format.US}, {Value: "mi", Label: "miles", Selected: sys == format.US}}
+}
+
+// NewShapeField asks how the walk uses its track.
+func NewShapeField(a ui.FormState, now string) ui.Field {
+	f := ui.Field{Name: "shape", Label: "How the track is walked", Options: ui.Chosen([]ui.Option{
+		{Value: "one-way", Label: "One way", Note: "As recorded; it ends somewhere else."},
+		{Value: "out-and-back", Label: "Out and back", Note: "To the end of the recording and back the same way: length and climb count twice."},
+		{Value: "loop", Label: "Loop", Note: "As recorded; it ends where it began."},
+	}, []string{now})}
+	return a.Bind(f)
+}

@@ -1,0 +1,141 @@
+package trails
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"strings"
+
+	"saltbush/internal/fault"
+	"saltbush/internal/format"
+	"saltbush/internal/paths"
+	"saltbush/internal/plan"
+	"saltbush/internal/trail"
+	"saltbush/web/kit"
+	"saltbush/web/trails/view"
+	"saltbush/web/ui"
+)
+
+// House judgement: twelve lines of seven figures are under a thousand characters.
+const normalsBytes = 16 << 10
+
+// SetNormals keeps the monthly normals of a trail, typed or uploaded. A file that is at
+// fault comes back as text, so that it can be put right.
+func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.trailOf(r)
+	if err != nil {
+		return err
+	}
+	r.Body = http.MaxBytesReader(w, r.Body, 2*normalsBytes)
+	text, err := normalsText(r)
+	if err != nil {
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"normals": err.Error()}))
+	}
+	f := kit.NewForm(r)
+	n := trail.TrailNormals{Trail: t.ID, Source: f.Text("normals_source"), Typed: s.Now(), By: kit.NameOf(r)}
+	if n.Normals, err = readNormals(text); err != nil {
+		f.Faults.Add("normals", err.Error())
+	}
+	invalid, err := f.Invalid(n.Validate())
+	if err != nil {
+		return err
+	}
+	if invalid != nil {
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
+	}
+	if err := s.Hikes.SaveNormals(r.Context(), n); err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, paths.Trail(t.ID)+"#year", saidOfNormals(t, n.Normals))
+}
+
+func saidOfNormals(t trail.Trail, n plan.Normals) string {
+	if len(n) == 0 {
+		return "The normals are taken away: nothing is known of the year of " + t.Name + "."
+	}
+	return fmt.Sprintf("The year of %s is worked out anew from %s.", t.Name, format.Count(len(n), "month", "months"))
+}
+
+// normalsText is the uploaded file, or else what was typed. The file takes the place of the
+// typed text, so that either comes back when it is wrong.
+func normalsText(r *http.Request) (string, error) {
+	if err := r.ParseMultipartForm(normalsBytes); err != nil && !errors.Is(err, http.ErrNotMultipart) {
+		return "", errors.New("This is longer than twelve months can need, or the upload broke off. Try again.")
+	}
+	file, _, err := r.FormFile("normals_file")
+	if err != nil {
+		return r.PostFormValue("normals"), nil
+	}
+	defer file.Close()
+	text, err := io.ReadAll(io.LimitReader(file, normalsBytes))
+	if len(text) > 0 {
+		r.PostForm.Set("normals", strings.ToValidUTF8(string(text), "?"))
+	}
+	return r.PostFormValue("normals"), err
+}
+
+// readNormals takes an empty text for no normals. Its error is for the person who typed.
+func readNormals(text string) (plan.Normals, error) {
+	if strings.TrimSpace(text) == "" {
+		return nil, nil
+	}
+	n, err := plan.ReadNormals(strings.NewReader(text))
+	if err == nil {
+		return n, nil
+	}
+	var words []string
+	for _, fault := range kit.Leaves(err) {
+		words = append(words, fault.Error())
+	}
+	// House judgement: who has put five faults right will send the form again anyway.
+	if more := len(words) - 5; more > 0 {
+		words = append(words[:5], fmt.Sprintf("and %d more", more))
+	}
+	said := strings.Join(words, "; ")
+	return nil, errors.New(strings.ToUpper(said[:1]) + said[1:] + ".")
+}
+
+// trailYear works out the year of a trail. Without normals the page says that nothing is
+// known.
+func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.FormState) {
+	n, err := s.Hikes.Normals(r.Context(), t.ID)
+	known := err == nil
+	p.YearFields = view.NewYearFields(a, n.Normals, n.Source)
+	switch {
+	case errors.Is(err, fault.ErrNotFound):
+		p.Year.Unknown = "No monthly normals are on file for this trailhead. In which months it can be led is not known, and nothing here says that it is safe."
+	case err != nil:
+		p.Year.Unknown = "The monthly normals could not be read, so nothing is known of the year."
+	}
+	if !known {
+		return
+	}
+	house, err := s.Hikes.House(r.Context())
+	if err != nil {
+		p.Year.Unknown = "The rules of the house could not be read, so nothing is known of the year."
+		return
+	}
+	y, err := trail.YearFor(t, n.Normals, house.Rules, s.Now())
+	if err != nil {
+		p.Year.Unknown = "The year cannot be worked out: " + err.Error() + "."
+		return
+	}
+	p.Year = view.NewYearText(y, p.Units)
+	p.Year.From = yearFrom(t, n)
+}
+
+func yearFrom(t trail.Trail, n trail.TrailNormals) []format.Line {
+	party := trail.YearParty(t)
+	source := n.Source
+	if source == "" {
+		source = "nobody said"
+	}
+	return []format.Line{
+		{Label: "Worked out for", Value: fmt.Sprintf("%s and %s, %s pace", format.Count(party.Participants, "walker", "walkers"), format.Count(party.Staff, "leader", "leaders"), party.Pace),
+			Note: "Not known to be used to heat."},
+		{Label: "Normals from", Value: source},
+		{Label: "Typed", Value: format.Moment(n.Typed.In(t.Location()), t.Location()) + " by " + n.By},
+		{Label: "Model", Value: plan.Model, Note: "The same as for one hike: each hour is a plan of its own."},
+	}
+}

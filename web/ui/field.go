@@ -1,0 +1,112 @@
+package ui
+
+import "github.com/a-h/templ"
+
+// Field is one question of a form with what was typed and what is wrong with it.
+type Field struct {
+	Name         string
+	ID           string // the name where empty; set it when a page asks the same twice
+	Label        string
+	Hint         string
+	Value        string // kept as typed
+	Error        string // "" when nothing is wrong
+	Optional     bool   // says so beside the label; all others are required
+	Kind         string // text, email, tel, password, date; text where empty
+	Autocomplete string
+	Unit         string // words after the box, such as "litres"
+	Short        bool   // a narrow box
+	Step         string // for numbers: "0.5", "any"; "1" where empty
+	Min, Max     string
+	Options      []Option
+	Checked      bool // for a single box
+}
+
+// Option is one answer of a choice.
+type Option struct {
+	Value, Label, Note string
+	Selected           bool
+}
+
+func (f Field) id() string {
+	if f.ID != "" {
+		return f.ID
+	}
+	return f.Name
+}
+
+func (f Field) class() string {
+	c := "Field"
+	if f.Short {
+		c += " Field--short"
+	}
+	if f.Error != "" {
+		c += " Field--wrong"
+	}
+	return c
+}
+
+// Attrs are the attributes that every control shares. No control is marked required for
+// the browser: its own messages are not beside the field and stop what was typed from
+// being sent, kept and answered in our words.
+func (f Field) Attrs() templ.Attributes {
+	a := templ.Attributes{"id": f.id(), "name": f.Name}
+	if !f.Optional {
+		a["aria-required"] = "true"
+	}
+	if by := f.describedBy(); by != "" {
+		a["aria-describedby"] = by
+	}
+	if f.Error != "" {
+		a["aria-invalid"] = "true"
+	}
+	if f.Autocomplete != "" {
+		a["autocomplete"] = f.Autocomplete
+	}
+	return a
+}
+
+func (f Field) describedBy() string {
+	by := ""
+	if f.Hint != "" {
+		by = f.id() + "-hint"
+	}
+	if f.Error != "" {
+		if by != "" {
+			by += " "
+		}
+		by += f.id() + "-error"
+	}
+	return by
+}
+
+func (f Field) kind() string {
+	if f.Kind == "" {
+		return "text"
+	}
+	return f.Kind
+}
+
+func (f Field) step() string {
+	if f.Step == "" {
+		return "1"
+	}
+	return f.Step
+}
+
+// optionID gives the first option the field's own id, so that a link to the field lands
+// on it.
+func (f Field) optionID(i int) string {
+	if i == 0 {
+		return f.id()
+	}
+	return f.id() + "-" + f.Options[i].Value
+}
+
+func HasErrors(fields []Field) bool {
+	for _, f := range fields {
+		if f.Error != "" {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,110 @@
+package ui
+
+import "saltbush/internal/format"
+
+// Role is what a signed-in person may do, as far as the pages need to know.
+type Role string
+
+// Roles in rising order of what they see.
+const (
+	RoleLeader      Role = "leader"
+	RoleOnCall      Role = "on-call"
+	RoleSafety      Role = "safety officer"
+	RoleTrainer     Role = "trainer"
+	RoleCoordinator Role = "coordinator"
+)
+
+// Viewer is the person who reads the page.
+type Viewer struct {
+	Name     string // as written in the head of the page
+	SignedIn bool
+	Roles    []Role
+}
+
+// Has reports whether the viewer holds the role.
+func (v Viewer) Has(role Role) bool {
+	for _, r := range v.Roles {
+		if r == role {
+			return true
+		}
+	}
+	return false
+}
+
+// NavLink is one index tab.
+type NavLink struct {
+	Label, URL string
+	Current    bool
+}
+
+// Flash is the one sentence shown after something was done, with its undo where there
+// is one.
+type Flash struct {
+	Text    string
+	Grave   bool   // it did not work
+	UndoURL string // POST target that takes it back, "" where nothing can be taken back
+	Undo    string // words on the undo button, such as "Put me back on the list"
+}
+
+// Page is what the frame around every page needs. Page structs embed it.
+type Page struct {
+	Title     string // in the browser's title bar; "Saltbush" is added
+	Viewer    Viewer
+	Nav       []NavLink
+	Flash     Flash
+	Demo      string        // the sentence of the demo's banner, "" when this is no demo
+	Units     format.System // how figures are shown to this viewer
+	Path      string        // this page's own path, where the unit switch comes back to
+	Emergency string        // the local emergency number, "" when the organisation set none
+	Live      bool          // the page keeps itself up to date from a stream of events
+	Private   bool          // opened by a private link: no tabs, not for search engines
+}
+
+// Nav lists the index tabs that a viewer sees. Current is the label of the tab that the
+// page belongs to, "" for none.
+func Nav(v Viewer, current string) []NavLink {
+	links := []NavLink{{Label: "Hikes", URL: "/"}}
+	leads := v.Has(RoleLeader) || v.Has(RoleCoordinator)
+	if leads {
+		links = append(links, NavLink{Label: "Desk", URL: "/desk"})
+	}
+	if leads || v.Has(RoleOnCall) || v.Has(RoleSafety) {
+		links = append(links, NavLink{Label: "Board", URL: "/board"})
+	}
+	if v.SignedIn {
+		links = append(links, NavLink{Label: "My part", URL: "/mine"})
+	}
+	links = append(links, NavLink{Label: "Trails", URL: "/trails"})
+	switch {
+	case v.Has(RoleCoordinator):
+		links = append(links, NavLink{Label: "Staff", URL: "/staff"}, NavLink{Label: "People", URL: "/people"}, NavLink{Label: "House", URL: "/house"})
+	case v.Has(RoleTrainer):
+		links = append(links, NavLink{Label: "Staff", URL: "/staff/people"})
+	}
+	if v.Has(RoleSafety) {
+		links = append(links, NavLink{Label: "Cards", URL: "/cards"})
+	}
+	if v.Has(RoleSafety) || v.Has(RoleCoordinator) {
+		links = append(links, NavLink{Label: "Kept", URL: "/kept"})
+	}
+	for i := range links {
+		links[i].Current = links[i].Label == current
+	}
+	return links
+}
+
+// emergencyLine is the first sentence of every foot.
+func (p Page) emergencyLine() string {
+	if p.Emergency == "" {
+		return "In an emergency call the local emergency number first. Say where you are first."
+	}
+	return "In an emergency call the local emergency number, " + p.Emergency + ", first. Say where you are first."
+}
+
+// otherUnits is the system that the switch in the foot leads to.
+func (p Page) otherUnits() format.System {
+	if p.Units == format.US {
+		return format.Metric
+	}
+	return format.US
+}

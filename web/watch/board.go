@@ -1,0 +1,163 @@
+package watch
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/a-h/templ"
+	"github.com/google/uuid"
+
+	"saltbush/internal/account"
+	"saltbush/internal/fault"
+	"saltbush/internal/format"
+	"saltbush/internal/roll"
+	"saltbush/internal/team"
+	"saltbush/internal/watch"
+	"saltbush/web/watch/view"
+)
+
+func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {
+	d, err := s.boardNow(r.Context())
+	if err != nil {
+		return err
+	}
+	p := view.BoardPage{Page: s.Page(r, "Board", "Board"), StreamURL: "/board/stream?drawn=" + d.key, OnCall: d.onCall, TodayURL: "/board/today"}
+	p.Drawn = templ.Raw(d.whole())
+	if p.Maps, err = s.mapsOf(r.Context(), d, s.UnitsOf(r)); err != nil {
+		return err
+	}
+	if p.Unread, err = s.unreadNear(r); err != nil {
+		return err
+	}
+	p.Live = true
+	p.Reads = !s.May(r, account.KeepWatch)
+	if !p.Reads && !s.May(r, account.ScheduleHike) {
+		if p.Wake, err = s.WakeText(r); err != nil {
+			return err
+		}
+	}
+	return s.Render(w, r, http.StatusOK, view.Board(p))
+}
+
+// House judgement: more numbers than this help nobody; each watch has its own.
+const mostOnCall = 8
+
+// onCallLines lists who is named for the hikes on the board.
+func onCallLines(cases []watch.Case) []format.Line {
+	var lines []format.Line
+	seen := map[team.Contact]bool{}
+	for _, x := range cases {
+		c := x.Hike.OnCall
+		if c.Name == "" || seen[c] {
+			continue
+		}
+		seen[c] = true
+		if len(seen) <= mostOnCall {
+			lines = append(lines, format.Line{Label: "On call", Value: c.Name + ", " + c.Phone, URL: "tel:" + c.Phone, Note: "for " + x.Hike.Title})
+		}
+	}
+	if more := len(seen) - mostOnCall; more > 0 {
+		lines = append(lines, format.Line{Label: "On call", Value: format.Count(more, "person", "people") + " more", Note: "named on each watch"})
+	}
+	return lines
+}
+
+const (
+	// House judgement: clocks on the board move even when nothing happens.
+	boardEvery = 15 * time.Second
+	// House judgement: what happens within half a second is drawn together.
+	boardRest = 500 * time.Millisecond
+)
+
+// StreamBoard sends what changed on the board whenever something did, and every few
+// seconds for the clocks' sake.
+func (s *Handlers) StreamBoard(w http.ResponseWriter, r *http.Request) error {
+	last := s.board.recent(format.OrElse(r.Header.Get("Last-Event-ID"), r.URL.Query().Get("drawn")))
+	return s.stream(w, r, func() (id, text string, err error) {
+		d, err := s.boardSoon(r.Context(), boardRest)
+		if err != nil || d == last {
+			return "", "", err
+		}
+		text, last = d.since(last), d
+		return d.key, text, nil
+	})
+}
+
+// stream sends what next returns, at once and after each change heard, until the browser
+// goes. An empty text is not sent.
+func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (id, text string, err error)) error {
+	out := http.NewResponseController(w)
+	w.Header().Set("Content-Type", "text/event-stream")
+	w.Header().Set("Cache-Control", "no-store")
+	signal, end := s.Changes.Subscribe()
+	defer end()
+	tick := time.NewTicker(boardEvery)
+	defer tick.Stop()
+	for {
+		id, text, err := next()
+		if err == nil && text != "" {
+			_, err = fmt.Fprintf(w, "id: %s\ndata: %s\n\n", id, strings.ReplaceAll(text, "\n", "\ndata: "))
+		}
+		if err != nil || out.Flush() != nil {
+			s.Log.Debug("stream ended", "path", r.URL.Path, "err", err)
+			return nil // the browser has gone or will ask again
+		}
+		if !sleep(r.Context(), boardRest) {
+			return nil
+		}
+		select {
+		case <-r.Context().Done():
+			return nil
+		case <-signal:
+		case <-tick.C:
+		}
+	}
+}
+
+// sleep waits, and reports whether there is anybody left to go on for.
+func sleep(ctx context.Context, d time.Duration) bool {
+	t := time.NewTimer(d)
+	defer t.Stop()
+	select {
+	case <-ctx.Done():
+		return false
+	case <-t.C:
+		return true
+	}
+}
+
+// drawn renders a part of a page into a text.
+func drawn(ctx context.Context, c templ.Component) (string, error) {
+	var b bytes.Buffer
+	err := c.Render(ctx, &b)
+	return b.String(), err
+}
+
+// StandDown ends the watch of a party that is back, by name.
+func (s *Handlers) StandDown(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.watcherOf(r)
+	if err != nil {
+		return err
+	}
+	rec, err := s.Rolls.Record(r.Context(), v.id)
+	if err != nil {
+		return err
+	}
+	if err := rec.State().CanStandDown(); err != nil {
+		return fault.Refusal(format.SentenceCase(err.Error()))
+	}
+	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindStoodDown, At: s.Now(), By: v.name}
+	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {
+		return err
+	}
+	s.board.answered.Add(1)
+	to := "/board"
+	if v.secret != "" || !s.May(r, account.SeeBoard) {
+		to = v.path("")
+	}
+	return s.SeeOther(w, r, to, "Stood down: "+rec.Hike.Title+" is back, by name.")
+}

@@ -1,0 +1,197 @@
+package watch
+
+import (
+	"cmp"
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"saltbush/internal/format"
+	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
+	"saltbush/internal/roll"
+	"saltbush/internal/watch"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
+)
+
+// House judgement: as many of each kind as a page can hold and a person look through.
+const mostOfDay = 1000
+
+// ShowDay shows what happened on a day by the organisation's clock, today where none is
+// asked for.
+func (s *Handlers) ShowDay(w http.ResponseWriter, r *http.Request) error {
+	zone := s.Zone(r)
+	now := s.Now().In(zone)
+	today := time.Date(now.Year(), now.Month(), now.Day(), 0, 0, 0, 0, zone)
+	day, err := time.ParseInLocation(time.DateOnly, r.URL.Query().Get("day"), zone)
+	if err != nil || day.After(today) {
+		day = today
+	}
+	list, err := s.Watch.Day(r.Context(), day, day.AddDate(0, 0, 1), mostOfDay)
+	if err != nil {
+		return err
+	}
+	sights, err := s.sightsOn(r, list)
+	if err != nil {
+		return err
+	}
+	p := view.BoardDayPage{Page: s.Page(r, "What happened", "Board"), Day: format.Day(day, zone), BoardURL: "/board",
+		Earlier: ui.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
+		Log:     dayLedger(list, sights),
+		Empty:   ui.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
+	if day.Before(today) {
+		p.Later = ui.ButtonText{Label: "The day after", URL: dayPath(day.AddDate(0, 0, 1))}
+	}
+	if len(list) >= mostOfDay {
+		p.Note = fmt.Sprintf("At most %d records and %d steps are shown.", mostOfDay, mostOfDay)
+	}
+	return s.Render(w, r, http.StatusOK, view.BoardDay(p))
+}
+
+func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
+
+// sightsOn is what the viewer may see of the people of each hike of a day.
+func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[ref.Hike]privacy.Visibility, error) {
+	sights := map[ref.Hike]privacy.Visibility{}
+	cases, err := s.Standing.Cases(r.Context(), s.Now())
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range cases.List {
+		if sights[c.Hike.ID], err = s.watchVisibility(r, c, watcherIn{name: kit.NameOf(r)}); err != nil {
+			return nil, err
+		}
+	}
+	for _, e := range list {
+		if _, known := sights[e.Hike]; known {
+			continue
+		}
+		h, err := s.Hikes.Hike(r.Context(), e.Hike)
+		if err != nil {
+			return nil, err
+		}
+		sights[e.Hike] = s.StaffVisibility(r, h) // not watched any more
+	}
+	return sights, nil
+}
+
+func dayLedger(list []watch.DayEntry, sights map[ref.Hike]privacy.Visibility) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
+	for _, e := range list {
+		switch sight := sights[e.Hike]; {
+		case !sight.CanSee(privacy.KindName):
+			e = withoutNames(e)
+		case !sight.CanSee(privacy.KindContact):
+			e = withoutContacts(e)
+		}
+		what, who, note := dayWords(e)
+		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: paths.Watch(e.Hike)}, {Text: what, Note: note}, {Text: who}})
+	}
+	return l
+}
+
+// withoutNames leaves out of an entry who it is about, and what was written, which names
+// people too.
+func withoutNames(e watch.DayEntry) watch.DayEntry {
+	if e.Record != nil {
+		r := *e.Record
+		r.Name, r.Note = "", ""
+		e.Record, e.Names = &r, nil
+		if n := len(r.Persons); n > 0 {
+			e.Names = []string{format.Count(n, "person", "people")}
+		}
+		return e
+	}
+	l := *e.Line
+	if l.Kind == watch.LogNote {
+		l.Note = "A note, for those who keep the watch"
+	}
+	e.Line = &l
+	return e
+}
+
+// withoutContacts leaves out whom to ring for somebody who joined at the trailhead.
+func withoutContacts(e watch.DayEntry) watch.DayEntry {
+	if e.Record == nil || e.Record.Kind != roll.KindJoined {
+		return e
+	}
+	r := *e.Record
+	r.Note = ""
+	e.Record = &r
+	return e
+}
+
+func dayWords(e watch.DayEntry) (what, who, note string) {
+	if e.Record != nil {
+		return recordWords(*e.Record, e.Names), e.Record.By, recordNote(*e.Record)
+	}
+	l := *e.Line
+	switch l.Kind {
+	case watch.LogAcknowledged:
+		return "Has the alarm", cmp.Or(l.By, "somebody"), ""
+	case watch.LogNote:
+		return l.Note, l.By, ""
+	}
+	if l.LateBy >= time.Minute {
+		note = format.Duration(l.LateBy) + " late"
+	}
+	return "Step: " + watch.StepName(l.Step), "to " + nameIn(l.Recipient), note
+}
+
+// recordWords says one record of a roll in a line.
+func recordWords(e roll.Event, names []string) string {
+	who := format.NamesShort(names)
+	at := ""
+	if e.Place != "" {
+		at = " at " + e.Place
+	}
+	switch e.Kind {
+	case roll.KindCounted:
+		return "Counted " + numbers(e) + at
+	case roll.KindDeparted:
+		return fmt.Sprintf("Departed with %d", max(e.Number, len(e.Persons)))
+	case roll.KindDelayed:
+		return fmt.Sprintf("Delayed by %d min", e.Minutes)
+	case roll.KindReported:
+		if e.Trouble {
+			return "ASKS FOR HELP: " + e.Note
+		}
+		return "Message: " + e.Note
+	case roll.KindStoodDown:
+		return "Watch stood down"
+	case roll.KindUndone:
+		return "Took a record back"
+	case roll.KindJoined:
+		return cmp.Or(e.Name, who) + " joined"
+	}
+	return strings.TrimPrefix(who+": "+strings.ReplaceAll(string(e.Kind), "-", " ")+at, ": ")
+}
+
+func numbers(e roll.Event) string {
+	switch {
+	case e.Number != 0 && e.Sweep != 0 && e.Number != e.Sweep:
+		return fmt.Sprintf("%d by the leader and %d by the sweep", e.Number, e.Sweep)
+	case e.Number == 0:
+		return fmt.Sprint(e.Sweep)
+	}
+	return fmt.Sprint(e.Number)
+}
+
+// recordNote says what a person wrote, and when a record came long after it was made.
+func recordNote(e roll.Event) string {
+	var parts []string
+	if len(e.Against) > 0 {
+		parts = append(parts, "left although "+strings.Join(e.Against, ", "))
+	}
+	if e.Note != "" && e.Kind != roll.KindReported {
+		parts = append(parts, e.Note)
+	}
+	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute { // House judgement: a phone without signal for less is nothing to tell
+		parts = append(parts, "heard "+format.Duration(late)+" later")
+	}
+	return strings.Join(parts, "; ")
+}

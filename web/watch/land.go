@@ -1,0 +1,130 @@
+package watch
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/roll"
+	"saltbush/internal/rules"
+	"saltbush/internal/sheet"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
+	"saltbush/web/kit"
+	"saltbush/web/watch/view"
+)
+
+// ShowLand is what the manager of the land is told of a hike: before it and after it, in
+// numbers, with the names of the leader and of on-call alone.
+func (s *Handlers) ShowLand(w http.ResponseWriter, r *http.Request) error {
+	x, facts, err := s.landFacts(r)
+	if err != nil {
+		return err
+	}
+	h := x.Hike
+	p := view.LandPage{Page: s.Page(r, "For the land manager: "+h.Title, "Desk"), Hike: h.Title, When: format.Day(h.Start, x.Zone()),
+		To: x.Data.Trail.Manager, Facts: facts, CSVURL: paths.Land(h.ID) + ".csv", BackURL: paths.Manage(h.ID)}
+	p.Text = landText(facts)
+	return s.Render(w, r, http.StatusOK, view.Land(p))
+}
+
+// landText is the same as lines of a mail that anybody's own program sends.
+func landText(facts []format.Line) string {
+	var b strings.Builder
+	for _, f := range facts {
+		fmt.Fprintf(&b, "%s: %s\n", f.Label, format.OrElse(f.Value, "not known"))
+	}
+	return b.String()
+}
+
+// DownloadLand is the same as one line of a table.
+func (s *Handlers) DownloadLand(w http.ResponseWriter, r *http.Request) error {
+	x, facts, err := s.landFacts(r)
+	if err != nil {
+		return err
+	}
+	var head, row []string
+	for _, f := range facts {
+		head, row = append(head, f.Label), append(row, f.Value)
+	}
+	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
+	w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="hike-%d-land-manager.csv"`, x.Hike.ID))
+	return sheet.Write(w, head, [][]string{row})
+}
+
+// landFacts are asked of the table with the land manager's eyes, whoever reads the page.
+func (s *Handlers) landFacts(r *http.Request) (watched, []format.Line, error) {
+	x, err := s.watchedBy(r, watcherIn{id: kit.HikeIn(r).ID, name: kit.NameOf(r)})
+	if err != nil {
+		return x, nil, err
+	}
+	x.sight = privacy.Visibility{As: []privacy.Capacity{privacy.AsLandManager}, Window: x.Window(s.Now())}
+	house, err := s.Hikes.House(r.Context())
+	if err != nil {
+		return x, nil, err
+	}
+	ground, err := s.Ground.Ground(r.Context(), x.Hike.Trail)
+	return x, append(x.landPlan(house), x.landAfter(ground)...), err
+}
+
+// landPlan is what is told before a hike.
+func (x watched) landPlan(house rules.House) []format.Line {
+	h, zone, n := x.Hike, x.Zone(), roll.NumbersOf(x.Record)
+	leader, _ := h.StaffOf(team.Leader)
+	onCall := strings.Trim(h.OnCall.Name+", "+h.OnCall.Phone, ", ")
+	lines := []format.Line{
+		{Label: "Organisation", Value: format.OrElse(house.Organisation, "Saltbush")},
+		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: format.Day(h.Start, zone)}, {Label: "Trail", Value: x.Case.Trail},
+		{Label: "Permit", Value: format.OrElse(x.Data.Trail.PermitNumber, "none on record")},
+		{Label: "Meet", Value: format.Clock(h.Meet, zone)}, {Label: "Start", Value: format.Clock(h.Start, zone)},
+		{Label: "Back", Value: "not known: no plan was made"},
+		{Label: "Party", Value: strconv.Itoa(n.Walkers + n.Staff)}, {Label: "Of them staff", Value: strconv.Itoa(n.Staff)},
+		{Label: "Vehicles", Value: strconv.Itoa(n.Cars)},
+		{Label: "Leader", Value: format.OrElse(leader.Name, "nobody named")}, {Label: "On call", Value: format.OrElse(onCall, "nobody named")},
+		{Label: "State", Value: string(h.State)},
+	}
+	switch p := x.Data.Plan; {
+	case x.State.Departed.IsZero() && p != nil:
+		lines[7].Value = format.ClockRange(x.Back(p.Time.P50), x.Back(p.Time.P90), zone)
+	case x.Promised:
+		lines[7].Value = format.ClockRange(x.Times.Expected, x.Times.Watch, zone)
+	}
+	if h.State == hike.CalledOff {
+		lines[len(lines)-1].Value += ": " + h.CalledOffBecause
+	}
+	if plates := x.carWords(); plates != "" {
+		lines = append(lines, format.Line{Label: "Plates in the lot", Value: plates})
+	}
+	return lines
+}
+
+// landAfter is what is told when they have left, and when they are back.
+func (x watched) landAfter(ground trail.Ground) []format.Line {
+	n, zone := roll.NumbersOf(x.Record), x.Zone()
+	if n.Departed.IsZero() {
+		return nil
+	}
+	lines := []format.Line{{Label: "Left", Value: format.Clock(n.Departed, zone)}, {Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
+	if n.Back.IsZero() {
+		return append(lines, format.Line{Label: "All back", Value: "not yet"})
+	}
+	return append(lines, format.Line{Label: "All back", Value: format.Clock(n.Back, zone)}, format.Line{Label: "Conditions", Value: format.OrElse(conditionsOn(ground, unit.DateOf(x.Hike.Start.In(zone))), "not reported")})
+}
+
+// conditionsOn are those that were reported by whoever walked the trail that day.
+func conditionsOn(ground trail.Ground, day unit.Date) string {
+	var parts []string
+	for _, r := range ground.Scouts {
+		if r.Walked == day {
+			parts = append(parts, strings.Trim(r.Conditions+" "+r.Hazards, " "))
+		}
+	}
+	return strings.Join(parts, " ")
+}

@@ -1,0 +1,244 @@
+package watch
+
+import (
+	"context"
+	"strconv"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"saltbush/internal/format"
+	"saltbush/internal/watch"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
+)
+
+// sharedBoard is the board as it was last drawn, for everyone who looks at it: it is drawn
+// once for each change, however many watch.
+type sharedBoard struct {
+	mu   sync.Mutex
+	last []*drawnBoard // the newest last
+	// drawing is held while the board is drawn, so that it is drawn once at a time.
+	drawing sync.Mutex
+	// answered counts what was changed by this instance's pages: whoever pressed a button
+	// sees what it did.
+	answered atomic.Uint64
+
+	maps keptMaps
+}
+
+// drawnBoard is one drawing of the board. It is not changed after it was made.
+type drawnBoard struct {
+	key     string    // names the drawing, so that a browser can say which one it shows
+	version uint64    // of the cases that it was drawn from
+	at      time.Time // by the site's clock
+	made    time.Time // when it was begun, by the machine's
+	answers uint64    // how many answers given here it shows at least
+	cases   []watch.Case
+	onCall  []format.Line
+	asleep  string
+	head    string
+	rows    []drawnRow
+	empty   string // what stands there instead of rows
+
+	joined sync.Once
+	all    string // of whole
+}
+
+type drawnRow struct{ id, html string }
+
+const (
+	// House judgement: clocks on the board show minutes, so a drawing of the same cases does
+	// for this long.
+	boardKeeps = 5 * time.Second
+	// House judgement: a browser that shows one of so many drawings before is sent what
+	// differs, an older one everything.
+	boardsKept = 16
+)
+
+// recent finds a drawing by its key, nil where it is too old or another instance's.
+func (b *sharedBoard) recent(key string) *drawnBoard {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, d := range b.last {
+		if d.key == key {
+			return d
+		}
+	}
+	return nil
+}
+
+const (
+	// House judgement: on a busy day each page would draw anew for a record that came in
+	// while it was asked for; its stream brings that at once.
+	boardFresh = 150 * time.Millisecond
+	// House judgement: while somebody draws, a page need not wait for what its stream brings
+	// moments later.
+	boardUsable = 3 * time.Second
+)
+
+// boardNow returns the board as it stands, or as it stood a blink ago. Whoever has just
+// answered an alarm here sees that in any case.
+func (s *Handlers) boardNow(ctx context.Context) (*drawnBoard, error) {
+	if d := s.board.newest(); s.shows(ctx, d, boardFresh) {
+		return d, nil
+	}
+	if !s.board.drawing.TryLock() {
+		if d := s.board.newest(); s.shows(ctx, d, boardUsable) {
+			return d, nil
+		}
+		s.board.drawing.Lock()
+	}
+	defer s.board.drawing.Unlock()
+	return s.refreshBoard(ctx)
+}
+
+// shows reports whether a drawing is young enough and holds all that was answered here.
+func (s *Handlers) shows(ctx context.Context, d *drawnBoard, within time.Duration) bool {
+	return d != nil && time.Since(d.made) < within && d.answers == s.board.answered.Load() && d.asleep == s.asleep(ctx)
+}
+
+// boardSoon is boardNow for those who can wait a moment, so that however many are woken by
+// a change share one drawing, and drawings come no closer than so.
+func (s *Handlers) boardSoon(ctx context.Context, apart time.Duration) (*drawnBoard, error) {
+	asked := time.Now()
+	for {
+		newest := s.board.newest()
+		if newest != nil && newest.made.After(asked) {
+			return newest, nil
+		}
+		wait := time.Duration(0)
+		if newest != nil {
+			wait = apart - time.Since(newest.made)
+		}
+		if wait <= 0 {
+			return s.refreshAfter(ctx, asked)
+		}
+		if !sleep(ctx, wait) {
+			return nil, ctx.Err()
+		}
+	}
+}
+
+// refreshAfter draws the board, unless somebody did while one waited for them.
+func (s *Handlers) refreshAfter(ctx context.Context, asked time.Time) (*drawnBoard, error) {
+	s.board.drawing.Lock()
+	defer s.board.drawing.Unlock()
+	if newest := s.board.newest(); newest != nil && newest.made.After(asked) {
+		return newest, nil
+	}
+	return s.refreshBoard(ctx)
+}
+
+// newest is the last drawing, nil before the first.
+func (b *sharedBoard) newest() *drawnBoard {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if len(b.last) == 0 {
+		return nil
+	}
+	return b.last[len(b.last)-1]
+}
+
+func (b *sharedBoard) add(d *drawnBoard) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	b.last = append(b.last, d)
+	b.last = b.last[max(0, len(b.last)-boardsKept):]
+}
+
+// refreshBoard is for who holds the drawing.
+func (s *Handlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
+	now, begun, answers := s.Now(), time.Now(), s.board.answered.Load()
+	cases, err := s.Standing.Cases(ctx, now)
+	if err != nil {
+		return nil, err
+	}
+	asleep := s.asleep(ctx)
+	newest := s.board.newest()
+	if newest != nil && newest.version == cases.Version && newest.asleep == asleep && newest.answers == answers && now.Sub(newest.at) < boardKeeps {
+		return newest, nil
+	}
+	d, err := s.drawBoard(ctx, cases, asleep, now)
+	if err == nil {
+		d.made, d.answers = begun, answers
+		s.board.add(d)
+	}
+	return d, err
+}
+
+func (s *Handlers) drawBoard(ctx context.Context, cases watch.Cases, asleep string, now time.Time) (d *drawnBoard, err error) {
+	// A browser that goes away does not keep the others from a drawing.
+	ctx = context.WithoutCancel(ctx)
+	d = &drawnBoard{key: strconv.FormatInt(time.Now().UnixNano(), 36), version: cases.Version, at: now, asleep: asleep, cases: cases.List, onCall: onCallLines(cases.List)}
+	zone := s.ZoneIn(ctx)
+	head := view.BoardHeadText{Asleep: asleep, AsOf: now.In(zone).Format("Mon 2 Jan, 15:04:05"), Looked: s.looked(ctx, zone)}
+	if d.head, err = drawn(ctx, view.BoardHead(head)); err != nil {
+		return d, err
+	}
+	for _, row := range boardParties(cases.List, now) {
+		html, err := drawn(ctx, view.BoardParty(row))
+		if err != nil {
+			return d, err
+		}
+		d.rows = append(d.rows, drawnRow{row.ID, html})
+	}
+	if len(d.rows) == 0 {
+		d.empty, err = drawn(ctx, ui.EmptyState(nobodyOut()))
+	}
+	return d, err
+}
+
+func nobodyOut() ui.EmptyText {
+	return ui.EmptyText{Title: "Nobody is out", Text: "No party has left, and none should have left by now."}
+}
+
+// whole is everything that stands inside of the board's place in the page.
+func (d *drawnBoard) whole() string {
+	d.joined.Do(func() { d.all = d.join() })
+	return d.all
+}
+
+func (d *drawnBoard) join() string {
+	var b strings.Builder
+	b.WriteString(`<div id="board-head">` + d.head + `</div>`)
+	b.WriteString(d.empty)
+	if len(d.rows) > 0 {
+		b.WriteString(`<ol class="Board">`)
+		for _, r := range d.rows {
+			b.WriteString(r.html)
+		}
+		b.WriteString(`</ol>`)
+	}
+	return b.String()
+}
+
+// since is what a browser needs that shows another drawing: only the rows that differ,
+// where they stand in the same order, else everything.
+func (d *drawnBoard) since(before *drawnBoard) string {
+	if before == nil || !d.sameOrder(before) {
+		return d.whole()
+	}
+	var b strings.Builder
+	b.WriteString(`<div id="board-head" hx-swap-oob="innerMorph">` + d.head + `</div>`)
+	for i, r := range d.rows {
+		if r.html != before.rows[i].html {
+			id := ` id="` + r.id + `"`
+			b.WriteString(strings.Replace(r.html, id, id+` hx-swap-oob="outerMorph"`, 1))
+		}
+	}
+	return b.String()
+}
+
+func (d *drawnBoard) sameOrder(before *drawnBoard) bool {
+	if len(d.rows) != len(before.rows) || len(d.rows) == 0 {
+		return false
+	}
+	for i, r := range d.rows {
+		if before.rows[i].id != r.id {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,174 @@
+package watch
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sync"
+	"time"
+
+	"saltbush/internal/format"
+	"saltbush/internal/ref"
+	"saltbush/internal/roll"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
+	"saltbush/internal/watch"
+	"saltbush/web/chart"
+	"saltbush/web/watch/view"
+)
+
+// keptMaps are the trails whose maps the board shows. Profiles are long, and change only
+// when somebody edits a trail.
+type keptMaps struct {
+	mu     sync.Mutex
+	trails map[ref.Trail]keptTrail
+	drawn  map[format.System]drawnMaps
+	// drawing is held while maps are drawn.
+	drawing sync.Mutex
+}
+
+// drawnMaps are all maps in one system of units, for the board that they were drawn for.
+type drawnMaps struct {
+	of   *drawnBoard
+	made time.Time
+	maps []view.BoardMap
+}
+
+type keptTrail struct {
+	trail.Trail
+	read time.Time
+}
+
+const (
+	// House judgement: a trail edited while a party is on it is shown after this.
+	trailKeeps = 5 * time.Minute
+	// House judgement: more marks than this hide the line and each other.
+	mostMarks = 24
+)
+
+// House judgement: people walk; where they were counted is no news within seconds.
+const mapsKeep = 5 * time.Second
+
+// mapsOf returns the maps that go with a drawing of the board, or with one of a moment ago.
+func (s *Handlers) mapsOf(ctx context.Context, d *drawnBoard, u format.System) ([]view.BoardMap, error) {
+	k := &s.board.maps
+	if m, ok := k.kept(u); ok && m.serves(d) {
+		return m.maps, nil
+	}
+	if !k.drawing.TryLock() {
+		// Who waits for somebody else's drawing would get what is hardly newer.
+		if m, ok := k.kept(u); ok && len(m.of.rows) == len(d.rows) {
+			return m.maps, nil
+		}
+		k.drawing.Lock()
+	}
+	defer k.drawing.Unlock()
+	if m, ok := k.kept(u); ok && m.serves(d) {
+		return m.maps, nil
+	}
+	maps, err := s.boardMaps(ctx, d.cases, u)
+	if err != nil {
+		return nil, err
+	}
+	k.keep(u, drawnMaps{d, time.Now(), maps})
+	return maps, nil
+}
+
+// serves reports whether the maps may stand beside a drawing of the board.
+func (m drawnMaps) serves(d *drawnBoard) bool {
+	return m.of == d || time.Since(m.made) < mapsKeep && len(m.of.rows) == len(d.rows)
+}
+
+func (k *keptMaps) kept(u format.System) (drawnMaps, bool) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	m, ok := k.drawn[u]
+	return m, ok
+}
+
+func (k *keptMaps) keep(u format.System, m drawnMaps) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.drawn == nil {
+		k.drawn = map[format.System]drawnMaps{}
+	}
+	k.drawn[u] = m
+}
+
+// boardMaps draws each trail that somebody is on, with where each party was last counted.
+func (s *Handlers) boardMaps(ctx context.Context, cases []watch.Case, u format.System) ([]view.BoardMap, error) {
+	on := map[ref.Trail][]watch.Case{}
+	var order []ref.Trail
+	for _, c := range cases {
+		if c.State.Departed.IsZero() || c.State.AllAccounted {
+			continue
+		}
+		if on[c.Hike.Trail] == nil {
+			order = append(order, c.Hike.Trail)
+		}
+		on[c.Hike.Trail] = append(on[c.Hike.Trail], c)
+	}
+	var maps []view.BoardMap
+	for _, id := range order {
+		t, err := s.mapTrail(ctx, id)
+		if err != nil {
+			return nil, err
+		}
+		maps = append(maps, boardMap(t, on[id], s.Now(), u))
+	}
+	return maps, nil
+}
+
+func (s *Handlers) mapTrail(ctx context.Context, id ref.Trail) (trail.Trail, error) {
+	k := &s.board.maps
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if t, ok := k.trails[id]; ok && s.Now().Sub(t.read) < trailKeeps {
+		return t.Trail, nil
+	}
+	t, err := s.Hikes.Trail(ctx, id)
+	if err != nil {
+		return t, err
+	}
+	if k.trails == nil {
+		k.trails = map[ref.Trail]keptTrail{}
+	}
+	k.trails[id] = keptTrail{t, s.Now()}
+	return t, nil
+}
+
+// boardMap marks where each party was last counted, the most urgent parties first.
+func boardMap(t trail.Trail, cases []watch.Case, now time.Time, u format.System) view.BoardMap {
+	slices.SortStableFunc(cases, func(a, b watch.Case) int { return b.Phase(now).Urgency() - a.Phase(now).Urgency() })
+	m := view.BoardMap{Title: t.Name}
+	if more := len(cases) - mostMarks; more > 0 {
+		m.Note = format.Count(more, "party", "parties") + " more on this trail, less urgent, stand in the list above only."
+		cases = cases[:mostMarks]
+	}
+	var points []chart.DrawnPoint
+	for _, c := range cases {
+		along, words := lastPlace(t, c)
+		points = append(points, chart.DrawnPoint{Kind: format.OrElse(string(c.Phase(now)), "no plan"), Name: c.Hike.Title + ": " + words, Along: along})
+	}
+	m.Map = chart.NewMapDrawing(t.Profile, points, u)
+	return m
+}
+
+// lastPlace is where a party was last agreed on, in words and along the track.
+func lastPlace(t trail.Trail, c watch.Case) (unit.Length, string) {
+	zone := c.Hike.Start.Location()
+	last, ok := c.State.LastAgreed()
+	if !ok {
+		return 0, "not counted since it left at " + format.Clock(c.State.Departed, zone)
+	}
+	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, format.OrElse(last.Place, "a place not given"), format.Clock(last.At, zone))
+}
+
+// alongOf finds a place by its name where the count does not say how far along it lies.
+func alongOf(t trail.Trail, c roll.Count) unit.Length {
+	i := slices.IndexFunc(t.Points, func(p trail.Point) bool { return p.Name == c.Place })
+	if c.Along != 0 || i < 0 {
+		return c.Along
+	}
+	return t.Points[i].Along
+}

@@ -1,0 +1,344 @@
+package watch
+
+import (
+	"cmp"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/format"
+	"saltbush/internal/paths"
+	"saltbush/internal/watch"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
+)
+
+func (s *Handlers) watchPage(r *http.Request, x watched, a ui.FormState) view.WatchPage {
+	now, zone := s.Now(), x.Zone()
+	phase := x.Phase(now)
+	p := view.WatchPage{
+		Page: s.Page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Case.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone), Name: x.Hike.Title,
+		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
+		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
+		Nobody:  ui.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
+		Log:     x.logLedger(zone),
+		NoLog:   ui.EmptyText{Title: "Nothing yet", Text: "No step has been taken and nobody has written anything."},
+		NoteURL: x.path("/note"), Note: view.NewWatchNote(a),
+		Links: []ui.ButtonText{{Label: "Hand-over sheet", URL: x.path("/hand-over")}},
+	}
+	p.Private, p.Live, p.StreamURL = p.Private || x.secret != "", true, x.path("/stream")
+	if x.secret == "" {
+		s.watchWays(&p, r, x)
+	}
+	if p.Emergency != "" {
+		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
+	}
+	x.whoIsOut(&p)
+	x.now(&p, phase, now, zone)
+	p.MedicalCards = s.missingCards(r, x)
+	if phase == watch.Distress && p.Emergency != "" {
+		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
+	}
+	x.backByPhone(&p, a)
+	for _, q := range view.QuickNotes() {
+		p.Quick = append(p.Quick, ui.ButtonText{Label: q, Name: "note", Value: q})
+	}
+	return p
+}
+
+// watchWays offers what whoever has signed in, or came by a link for the day, may do.
+func (s *Handlers) watchWays(p *view.WatchPage, r *http.Request, x watched) {
+	if s.May(r, account.TakeRoll) {
+		p.Links = append(p.Links, ui.ButtonText{Label: "Roll", Kind: ui.ButtonQuiet, URL: paths.Roll(x.Hike.ID)})
+	}
+	if s.May(r, account.SeeBoard) {
+		p.Links = append(p.Links, ui.ButtonText{Label: "Board", Kind: ui.ButtonQuiet, URL: "/board"})
+	}
+	if !s.May(r, account.KeepWatch) {
+		p.NoteURL = ""
+	}
+}
+
+// phaseOf says what is not known in pencil, never in green.
+func phaseOf(c watch.Case, now time.Time) ui.StampText {
+	phase := c.Phase(now)
+	if phase == watch.Unconfirmed || !c.Promised {
+		return ui.StampOf("").WithNote(cmp.Or(string(phase), "no plan"))
+	}
+	return ui.StampOf(string(phase))
+}
+
+func saysOf(c watch.Case, phase watch.Phase) string {
+	if !c.Promised {
+		return "No plan was made, so no clock can tell whether this party is late."
+	}
+	return phase.Meaning()
+}
+
+// now says what to do, and who has it.
+func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
+	current, ok := x.currentRung(now)
+	switch {
+	case !x.Promised:
+		p.Do = ui.NoteText{Kind: ui.NoteUnknown, Title: "No clock runs", Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
+	case phase == watch.Distress:
+		p.Do = ui.NoteText{Kind: ui.NoteGrave, Title: "Now: call for help", Text: lastDo(x.Rungs(), watch.StepCall)}
+	case phase.Alarm() && ok:
+		p.Do = ui.NoteText{Kind: ui.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
+	case phase == watch.Back:
+		p.Do = ui.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down: nobody asks about this party any more."}
+		if p.NoteURL != "" {
+			p.Answer = ui.ButtonText{Label: "Stand down", Kind: ui.ButtonMain, URL: x.standDownPath(), About: x.Hike.Title}
+		}
+	default:
+		p.Do = ui.NoteText{Title: "Nothing to do now"}
+		if next, more := x.Next(now); more {
+			p.Do.Text = "Next: " + next.Name + " at " + format.Clock(next.At, zone) + ", " + kit.Away(next.At, now) + ", if nothing is heard before."
+		}
+	}
+	if l, has := x.Answered(now); has {
+		p.Answered = l.By + " has it, since " + format.Clock(l.At, zone) + "."
+		p.Do.Text = strings.TrimPrefix(p.Do.Text, "Acknowledge first. ")
+		return
+	}
+	if took := x.Takers(now); len(took) > 0 {
+		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) + ", before it became this grave. This step needs an answer of its own."
+	}
+	if phase.Alarm() && p.NoteURL != "" {
+		p.Answer = ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
+	}
+}
+
+func (x watched) acknowledgePath() string {
+	if x.secret != "" {
+		return x.path("/acknowledge")
+	}
+	return boardPath(x.Hike.ID) + "/acknowledge"
+}
+
+func (x watched) standDownPath() string {
+	if x.secret != "" {
+		return x.path("/stand-down")
+	}
+	return boardPath(x.Hike.ID) + "/stand-down"
+}
+
+func lastDo(rungs []watch.Rung, step watch.Step) string {
+	for _, r := range rungs {
+		if r.Step == step {
+			return r.Do
+		}
+	}
+	return ""
+}
+
+// currentRung is the latest step of the ladder whose time has come and that is not made
+// needless by an answer.
+func (x watched) currentRung(now time.Time) (watch.Rung, bool) {
+	for _, r := range slices.Backward(x.Rungs()) {
+		if _, action := x.Decide(r.Step, now); action == watch.Fire && r.Step != watch.StepCard {
+			return r, true
+		}
+	}
+	return watch.Rung{}, false
+}
+
+// steps shows the ladder: what was done, what is to be done now, and what comes next.
+func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
+	current, inAlarm := x.currentRung(now)
+	next, more := x.Next(now)
+	var list []view.Step
+	for _, r := range x.Rungs() {
+		st := view.Step{Text: stepName(r), When: format.Clock(r.At, zone), Done: x.doneWords(r, zone)}
+		switch {
+		case inAlarm && r.Step == current.Step:
+			st.Current, st.Note = true, r.Do
+		case more && r.Step == next.Step:
+			st.Note = "Next, " + kit.Away(r.At, now) + ", if nothing is heard before. " + r.Do
+		case st.Done == "" && !r.Quiet:
+			st.Note = x.skipped(r, now)
+		}
+		list = append(list, st)
+	}
+	return list
+}
+
+// skipped says why a step was not taken, where that is not only a matter of time.
+func (x watched) skipped(r watch.Rung, now time.Time) string {
+	_, action := x.Decide(r.Step, now)
+	switch {
+	case action == watch.Fire:
+		return "Being sent now."
+	case action == watch.End:
+		return "Not needed."
+	case r.Unless != "":
+		if l, has := x.Answered(now); has && r.Unless == watch.StepWatch {
+			return "Not needed: " + l.By + " has it."
+		}
+		return "Only if nobody has it by then."
+	}
+	return ""
+}
+
+func stepName(r watch.Rung) string {
+	var who []string
+	for _, o := range r.Who {
+		who = append(who, string(o))
+	}
+	return strings.ToUpper(r.Name[:1]) + r.Name[1:] + " (" + strings.Join(who, ", ") + ")"
+}
+
+// doneWords says when a step was last carried out, how late, and what became of each
+// message: that a step ran is not that anybody was reached.
+func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
+	var last watch.Logged
+	var to []string
+	for _, l := range x.Log {
+		if l.Kind != watch.LogStep || l.Step != r.Step {
+			continue
+		}
+		if l.Round != last.Round {
+			to = nil
+		}
+		last, to = l, append(to, nameIn(l.Recipient)+" ("+x.reached(l)+")")
+	}
+	if last.Kind == "" || !last.Due.Equal(r.At) {
+		return ""
+	}
+	words := "Carried out " + format.Clock(last.At, zone) + ": " + format.NamesShort(to)
+	if last.LateBy >= time.Minute {
+		words += ", " + format.Duration(last.LateBy) + " late"
+	}
+	return words + "."
+}
+
+// reached is what became of one message. In a demo nothing leaves the program.
+func (x watched) reached(l watch.Logged) string {
+	words := deliveryWords(l)
+	if x.demo {
+		words = strings.ReplaceAll(words, "mail sent", "mail kept here, not sent")
+	}
+	return words
+}
+
+func nameIn(recipient string) string {
+	name, _, _ := strings.Cut(recipient, ",")
+	return name
+}
+
+func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
+	if !x.Promised {
+		return []format.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)}, {Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
+	}
+	t := x.Times
+	left := format.Line{Label: "Left", Value: format.Clock(t.Start, zone)}
+	if !t.DepartureConfirmed {
+		left = format.Line{Label: "Planned start", Value: format.Clock(t.Start, zone), Note: "Departure not confirmed: nobody has reported it. The times run from here."}
+	}
+	lines := []format.Line{left,
+		{Label: "Likely return", Value: format.Clock(t.Expected, zone), Note: kit.Away(t.Expected, now)},
+		{Label: "Watch time", Value: format.Clock(t.Watch, zone), Note: kit.Away(t.Watch, now)},
+		{Label: "Call time", Value: format.Clock(t.Call, zone), Note: kit.Away(t.Call, now)}}
+	lines = append(lines, x.outlookLines(now, zone)...)
+	if d := x.State.Delay; d > 0 {
+		lines = append(lines, format.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
+	}
+	for _, l := range x.Promise.Limits() {
+		lines = append(lines, format.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: format.Clock(l.At, zone), Note: kit.Away(l.At, now) + "; never moves later"})
+	}
+	if c, ok := x.State.LastCount(); ok {
+		text, _ := countWords(watch.Party{LastCount: &c}, zone)
+		lines = append(lines, format.Line{Label: "Last count", Value: text})
+	}
+	if !x.State.LastHeard.IsZero() {
+		lines = append(lines, format.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone), Note: kit.Away(x.State.LastHeard, now)})
+	}
+	return lines
+}
+
+// outlookLines say what the latest count makes of the return, beside the times that were
+// told, and how much of the silence an ordinary walk explains.
+func (x watched) outlookLines(now time.Time, zone *time.Location) []format.Line {
+	o := watch.CurrentEstimate(x.Promise, x.State, now)
+	if !o.Known() || x.State.AllAccounted || now.Before(x.Times.Start) {
+		return nil
+	}
+	var lines []format.Line
+	if c := o.From; c != nil {
+		note := "Likely " + format.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " + format.Clock(c.At, zone) + ". It moves no watch time."
+		if concern := o.Concern(x.Times, now); concern != "" {
+			note = concern + " " + note
+		}
+		lines = append(lines, format.Line{Label: "Return at their own pace", Value: format.ClockRange(o.Early, o.Late, zone), Note: note})
+	}
+	return append(lines, format.Line{Label: "Ordinary walks still out", Value: format.Percent(o.StillNormal(now).Percent()),
+		Note: "of walks like this one, at this time"})
+}
+
+// callLines are the numbers to ring, those on the trail first.
+func (x watched) callLines() []format.Line {
+	var lines []format.Line
+	add := func(label, name, phone string) {
+		switch {
+		case name == "":
+			lines = append(lines, format.Line{Label: label, Note: "Nobody is named."})
+		case phone == "":
+			lines = append(lines, format.Line{Label: label, Value: name, Note: "No number is known."})
+		default:
+			lines = append(lines, format.Line{Label: label, Value: name + ", " + phone, URL: "tel:" + phone})
+		}
+	}
+	for _, m := range x.Hike.Staff {
+		add(format.SentenceWord(string(m.Role)), m.Name, m.Phone)
+	}
+	add("On call", x.Hike.OnCall.Name, x.Hike.OnCall.Phone)
+	add("Deputy", x.Hike.Deputy.Name, x.Hike.Deputy.Phone)
+	if m := x.Data.Trail.Manager; m != "" {
+		lines = append(lines, format.Line{Label: "Land manager", Value: m})
+	}
+	return lines
+}
+
+// logLedger lists the log, the latest first.
+func (x watched) logLedger(zone *time.Location) ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
+	for _, e := range slices.Backward(x.Log) {
+		what, who, note := x.logWords(e)
+		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At, zone)}, {Text: what, Note: note}, {Text: who}})
+	}
+	return l
+}
+
+func (x watched) logWords(e watch.Logged) (what, who, note string) {
+	switch e.Kind {
+	case watch.LogAcknowledged:
+		return "Has it", cmp.Or(e.By, "somebody"), ""
+	case watch.LogNote:
+		return e.Note, e.By, ""
+	}
+	name := string(e.Step)
+	for _, r := range x.Rungs() {
+		if r.Step == e.Step {
+			name = r.Name
+		}
+	}
+	note = x.reached(e)
+	if e.LateBy >= time.Minute {
+		note += "; " + format.Duration(e.LateBy) + " late"
+	}
+	return format.SentenceWord(name), "to " + e.Recipient, note
+}
+
+// deliveryWords says how a step left and what is known of its arrival.
+func deliveryWords(e watch.Logged) string {
+	if e.Channel == "none" {
+		return e.Outcome
+	}
+	words := strings.NewReplacer("alarm sent", "mail sent", "alarm queued", "mail waiting to go", "alarm failed", "mail not sent",
+		"webhook sent", "text handed over", "webhook queued", "text waiting to go", "webhook failed", "text not sent",
+		"push sent", "phone woken", "push queued", "phone still to be woken", "push failed", "phone not woken").Replace(e.Delivery)
+	return cmp.Or(words, "by "+e.Channel+", "+e.Outcome)
+}

@@ -1,0 +1,124 @@
+package watch
+
+import (
+	"slices"
+	"strings"
+
+	"saltbush/internal/format"
+	"saltbush/internal/privacy"
+	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
+)
+
+// whoIsOut lists who is not accounted for, how to reach them and whom to ring for them, as
+// far as the viewer may see it now.
+func (x watched) whoIsOut(p *view.WatchPage) {
+	zone := x.Zone()
+	missing := x.State.MissingPersons()
+	p.WhoNote = format.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + format.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
+	if !x.sight.CanSee(privacy.KindName) {
+		p.WhoNote += " " + x.namesClosed()
+		return
+	}
+	p.Who = ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
+	reveal := x.sight.CanSee(privacy.KindContact)
+	if reveal {
+		p.Who.Columns = append(p.Who.Columns, ui.Column{Label: "Reach"})
+	} else {
+		p.WhoNote += " " + x.contactsClosed()
+	}
+	byID := map[string]signup.SignUp{}
+	for _, s := range x.SignUps {
+		byID[s.ID] = s
+	}
+	for _, m := range missing {
+		row := []ui.Cell{{Text: m.Name, Note: roleWords(m)}, {Text: string(m.Where)}, {Text: kit.LastWords(m, zone)}}
+		if reveal {
+			row = append(row, x.reach(m, byID[string(m.ID)]))
+		}
+		p.Who.Rows = append(p.Who.Rows, row)
+	}
+	if x.State.Unnamed > 0 {
+		row := []ui.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
+		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
+	}
+}
+
+// namesClosed says who reads the names when the viewer does not.
+func (x watched) namesClosed() string {
+	if x.sight.Window.Watched {
+		return "Their names are for those who staff the hike and keep its watch."
+	}
+	return "Their names are shown from the departure until the watch is stood down."
+}
+
+// contactsClosed says who reads the numbers when the viewer does not.
+func (x watched) contactsClosed() string {
+	if x.sight.Window.Alarm {
+		return "Their numbers open to whoever takes the alarm."
+	}
+	return "Their numbers are for those who staff the hike or are on call for it."
+}
+
+func roleWords(p roll.Person) string {
+	switch {
+	case p.Minor:
+		return strings.TrimSpace(p.Role + " under 18")
+	case p.WalkUp:
+		return "joined at the trailhead"
+	}
+	return p.Role
+}
+
+func (x watched) reach(p roll.Person, s signup.SignUp) ui.Cell {
+	for _, m := range x.Hike.Staff {
+		if m.Person == string(p.ID) && m.Phone != "" {
+			return ui.Cell{Part: view.Reach(m.Phone, "", "")}
+		}
+	}
+	if j, ok := x.joined(p.ID); ok {
+		return ui.Cell{Text: "In need: " + format.OrElse(j.Contact, "nobody is named"), Note: j.Note}
+	}
+	if s.Mobile == "" {
+		return ui.Cell{}
+	}
+	return ui.Cell{Part: view.Reach(s.Mobile, s.EmergencyName, s.EmergencyPhone)}
+}
+
+// joined is what somebody said who joined at the trailhead, without a sign-up.
+func (x watched) joined(id roll.PersonID) (roll.Event, bool) {
+	for _, e := range slices.Backward(x.Events) {
+		if e.Kind == roll.KindJoined && slices.Contains(e.Persons, id) && e.Note != "" {
+			return e, true
+		}
+	}
+	return roll.Event{}, false
+}
+
+// backByPhone asks who is back, where the names may be read and the party has left.
+func (x watched) backByPhone(p *view.WatchPage, a ui.FormState) {
+	missing := x.State.MissingPersons()
+	if p.NoteURL == "" || len(missing) == 0 || x.State.Departed.IsZero() || !x.sight.CanSee(privacy.KindName) {
+		return
+	}
+	var people []ui.Option
+	for _, m := range missing {
+		people = append(people, ui.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m), Selected: slices.Contains(a.Values["person"], string(m.ID))})
+	}
+	p.BackURL = x.path("/back")
+	p.BackWho, p.BackSay = view.NewBackByPhone(people, a)
+}
+
+// readOut are those of the ids that are still missing.
+func (x watched) readOut(ids []string) []roll.PersonID {
+	var list []roll.PersonID
+	for _, m := range x.State.MissingPersons() {
+		if slices.Contains(ids, string(m.ID)) {
+			list = append(list, m.ID)
+		}
+	}
+	return list
+}

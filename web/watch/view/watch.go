@@ -1,0 +1,86 @@
+package view
+
+import (
+	"saltbush/internal/format"
+	"saltbush/web/ui"
+)
+
+// WatchPage is the watch of one hike, for whoever is on call.
+type WatchPage struct {
+	ui.Page
+	Over  string // "Quail Wash to the saddle, Sunday 10 May 2026"
+	Name  string // of the hike
+	Phase ui.StampText
+	Says  string // what the phase means
+	// MedicalCards leads to the cards of those who are out, for who may open them now.
+	MedicalCards []ui.NavLink
+	Asleep       string // that no watcher runs, "" while one does
+	// Answer is the button to take the alarm; Answered is who has it.
+	Answer   ui.ButtonText
+	Answered string
+	// Ring rings the emergency number, once it is to be rung.
+	Ring ui.ButtonText
+	// BackURL takes who is back as somebody rang to say, name by name; "" where that cannot be.
+	BackURL          string
+	BackWho, BackSay ui.Field
+	// Do is what to do now.
+	Do    ui.NoteText
+	Steps []Step
+	Times []format.Line
+	Why   []string
+	// Who is out or not known to be back, by name; WhoNote says how many of how many.
+	Who     ui.LedgerText
+	WhoNote string
+	Nobody  ui.EmptyText
+	Calls   []format.Line
+	Log     ui.LedgerText
+	NoLog   ui.EmptyText
+	NoteURL string
+	// StreamURL sends the parts that live; "" for a page that stands still.
+	StreamURL string
+	Note      ui.Field
+	Quick     []ui.ButtonText // notes that are sent by pressing them
+	Links     []ui.ButtonText
+}
+
+// NewWatchNote asks for a line of the log.
+func NewWatchNote(a ui.FormState) ui.Field {
+	return a.Bind(ui.Field{Name: "note", Label: "What did you do, see or hear?", Hint: "Whom you rang and what they said. The time and your name are added."})
+}
+
+// NewBackByPhone asks who is back, as it was read out, and by whom.
+func NewBackByPhone(people []ui.Option, a ui.FormState) (who, say ui.Field) {
+	return a.Bind(ui.Field{Name: "person", Label: "Tick each name as it is read out to you", Hint: "Nobody counts as back because of the others.", Options: people}),
+		a.Bind(ui.Field{Name: "heard", Label: "Who told you, and from where", Hint: "As: the leader, from the lot."})
+}
+
+// QuickNotes are what on-call writes most often.
+func QuickNotes() []string {
+	return []string{"Called the leader, no answer", "Called the sweep, no answer", "Left messages for both", "Asked somebody near to look at the lot", "Cars are still there", "Rang the emergency number, they have it"}
+}
+
+// HandOverPage is the sheet that is read to search and rescue.
+type HandOverPage struct {
+	ui.Page
+	Over    string
+	Name    string
+	Made    string // when, and by whom
+	Ring    ui.ButtonText
+	Opening string // the first sentence to say
+	Closed  string // why descriptions of people are not shown, "" where they are
+	Items   []HandOverItem
+	BackURL string
+}
+
+// HandOverItem is one numbered question with what is known.
+type HandOverItem struct {
+	Heading string
+	Lines   []HandOverLine
+	Ask     string // what is still to be asked, with room to write; "" where enough is known
+}
+
+// HandOverLine is one answer.
+type HandOverLine struct {
+	Label, Text, When string
+	URL               string // rings the number that the text ends with; "" for none
+}

@@ -1,0 +1,230 @@
+package watch
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"saltbush/internal/account"
+	"saltbush/internal/format"
+	"saltbush/internal/hike"
+	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/roll"
+	"saltbush/internal/watch"
+	"saltbush/web/kit"
+	"saltbush/web/ui"
+	"saltbush/web/watch/view"
+)
+
+// watcherIn is who looks at a watch and how: signed in, or by the private link of an
+// alarm, which opens this watch and nothing else.
+type watcherIn struct {
+	id     ref.Hike
+	name   string
+	secret string // empty for those who are signed in
+}
+
+// path is where a part of the watch lies for this viewer.
+func (v watcherIn) path(part string) string {
+	if v.secret != "" {
+		return "/watch/" + v.secret + part
+	}
+	if part == "/hand-over" {
+		return paths.Hike(v.id) + part
+	}
+	return paths.Watch(v.id) + part
+}
+
+// watcherOf finds out which watch the request is about and who asks.
+func (s *Handlers) watcherOf(r *http.Request) (watcherIn, error) {
+	text := kit.SecretIn(r)
+	if text == "" {
+		return watcherIn{id: kit.HikeIn(r).ID, name: kit.NameOf(r)}, nil
+	}
+	secret, err := account.ParseSecret(text)
+	if err != nil {
+		return watcherIn{}, err
+	}
+	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
+	if err != nil {
+		return watcherIn{}, err
+	}
+	if err := link.Open(secret, account.Watch, s.Now()); err != nil {
+		return watcherIn{}, err
+	}
+	number, name, _ := strings.Cut(link.Subject, " ")
+	id, err := strconv.ParseInt(number, 10, 64)
+	if err != nil {
+		return watcherIn{}, fmt.Errorf("subject %q of a link to a watch: %w", link.Subject, account.ErrLinkUnknown)
+	}
+	return watcherIn{id: ref.Hike(id), name: name, secret: text}, nil
+}
+
+// watched is what the pages of a watch are made of.
+type watched struct {
+	hike.Data
+	watcherIn
+	watch.Case
+	sight  privacy.Visibility // of whoever asks
+	parked ride.ParkedCars
+	at     time.Time // when the page was asked for
+	demo   bool      // nothing leaves the program
+}
+
+func (s *Handlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
+	w := watched{watcherIn: v, at: s.Now(), demo: s.Demo}
+	rec, err := s.Rolls.Record(r.Context(), v.id)
+	if err != nil {
+		return w, err
+	}
+	if w.Data, err = s.LoadHikeData(r.Context(), rec.Hike); err != nil {
+		return w, err
+	}
+	log, err := s.Watch.WatchLog(r.Context(), v.id)
+	if err != nil {
+		return w, err
+	}
+	w.Case = watch.CaseOf(roll.Watched{Record: rec, Trail: w.Data.Trail.Name, Plan: w.Data.Plan}, log)
+	w.sight, err = s.watchVisibility(r, w.Case, v)
+	return w, err
+}
+
+func (s *Handlers) ShowWatch(w http.ResponseWriter, r *http.Request) error {
+	return s.renderWatch(w, r, http.StatusOK, ui.FormState{})
+}
+
+func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
+	v, err := s.watcherOf(r)
+	if err != nil {
+		return err
+	}
+	x, err := s.watchedBy(r, v)
+	if err != nil {
+		return err
+	}
+	return s.Render(w, r, status, view.Watch(s.watchPage(r, x, a)))
+}
+
+// StreamWatch sends the parts of a watch that live, when something about this hike changed
+// and every few seconds for the clocks' sake. What somebody is writing stays as it is.
+func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
+	if _, err := s.watcherOf(r); err != nil {
+		return err
+	}
+	var mark uint64
+	var sent time.Time
+	return s.stream(w, r, func() (id, text string, err error) {
+		v, err := s.watcherOf(r) // a link may have ended meanwhile
+		if err != nil {
+			return "", "", err
+		}
+		now, ids, all := s.Changes.Since(mark)
+		if mark != 0 && !all && !slices.Contains(ids, v.id) && s.Now().Sub(sent) < boardEvery {
+			return "", "", nil
+		}
+		x, err := s.watchedBy(r, v)
+		if err != nil {
+			return "", "", err
+		}
+		mark, sent = now, s.Now()
+		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, ui.FormState{})))
+		return strconv.FormatUint(now, 36), text, err
+	})
+}
+
+// Acknowledge says that somebody has the alarm: nobody further is woken for it.
+func (s *Handlers) Acknowledge(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.watcherOf(r)
+	if err != nil {
+		return err
+	}
+	line := watch.Logged{Hike: v.id, At: s.Now(), Kind: watch.LogAcknowledged, By: v.name}
+	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
+		return err
+	}
+	s.board.answered.Add(1)
+	return s.SeeOther(w, r, v.path(""), "You have it, "+v.name+". Write down every call and what came of it.")
+}
+
+// House judgement: a note is a few sentences.
+const longestNote = 2000
+
+// NoteWatch adds a line to the log.
+func (s *Handlers) NoteWatch(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.watcherOf(r)
+	if err != nil {
+		return err
+	}
+	f := kit.NewForm(r)
+	note := f.Text("note")
+	switch {
+	case note == "":
+		f.Faults.Add("note", "Write what you did, saw or heard.")
+	case len(note) > longestNote:
+		f.Faults.Add("note", fmt.Sprintf("This is longer than %d characters. Write it as several lines.", longestNote))
+	}
+	if len(f.Faults) > 0 {
+		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
+	}
+	line := watch.Logged{Hike: v.id, At: s.Now(), Kind: watch.LogNote, By: v.name, Note: note}
+	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
+		return err
+	}
+	return s.SeeOther(w, r, v.path("")+"#log", "Written down.")
+}
+
+// ReportBack records who is back as somebody rang to say, name by name, so that on-call can
+// stand the watch down from where they are.
+func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.watcherOf(r)
+	if err != nil {
+		return err
+	}
+	x, err := s.watchedBy(r, v)
+	if err != nil {
+		return err
+	}
+	f := kit.NewForm(r)
+	heard := f.Text("heard")
+	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindBack, At: s.Now(), By: v.name, Persons: x.readOut(r.PostForm["person"])}
+	if len(e.Persons) == 0 {
+		f.Faults.Add("person", "Tick each name that was read out. Nobody is back without one.")
+	}
+	if heard == "" || len(heard) > longestNote {
+		f.Faults.Add("heard", "Say in a few words who told you, and from where.")
+	}
+	if len(f.Faults) > 0 {
+		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
+	}
+	e.Note = "by phone: " + heard
+	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {
+		return err
+	}
+	s.board.answered.Add(1)
+	return s.SeeOther(w, r, v.path(""), format.Count(len(e.Persons), "person is", "people are")+" back by name.")
+}
+
+func (s *Handlers) ShowHandOver(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.watcherOf(r)
+	if err != nil {
+		return err
+	}
+	x, err := s.watchedBy(r, v)
+	if err != nil {
+		return err
+	}
+	book, err := s.Rides.RideBook(r.Context(), x.Hike.ID)
+	if err != nil {
+		return err
+	}
+	x.parked = ride.Parked(x.Hike, x.Data.Trail, x.SignUps, book)
+	return s.Render(w, r, http.StatusOK, view.HandOver(s.handOverPage(r, x)))
+}
