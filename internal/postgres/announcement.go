@@ -67,9 +67,9 @@ func (db *DB) keepTelling(ctx context.Context, id ref.Hike, news hike.Announcing
 		DELETE FROM outbox
 		WHERE state = 'queued' AND key IN (
 			SELECT reminder
-			FROM told
-			JOIN tellings ON tellings.id = told.telling_id
-			WHERE tellings.hike_id = @hike
+			FROM announcement_recipients
+			JOIN announcements ON announcements.id = announcement_recipients.announcement_id
+			WHERE announcements.hike_id = @hike
 		)`, args{"hike": id})
 	if err != nil {
 		return err
@@ -79,14 +79,14 @@ func (db *DB) keepTelling(ctx context.Context, id ref.Hike, news hike.Announcing
 		"hike_id": id, "at": t.At, "by_whom": t.By, "outcome": t.Outcome, "words": t.Words,
 		"consent": t.Consent, "meet": t.Before.Meet, "trail": t.Before.Trail,
 	}
-	telling, err := value[int64](ctx, db, insertSQL("tellings", row)+` RETURNING id`, row)
+	telling, err := value[int64](ctx, db, insertSQL("announcements", row)+` RETURNING id`, row)
 	if err != nil {
 		return err
 	}
 	batch := &pgx.Batch{}
 	for _, p := range news.To {
 		batch.Queue(`
-			INSERT INTO told (telling_id, signup_id, account_id, link, remind, reminder)
+			INSERT INTO announcement_recipients (announcement_id, signup_id, account_id, link, remind, reminder)
 			VALUES (@telling, nullif(@signup, '')::uuid, nullif(@account, 0), @link, @remind, @reminder)`, args{
 			"telling": telling, "signup": p.SignUp, "account": p.Account, "link": p.Link, "remind": p.Remind,
 			"reminder": p.Reminder,
@@ -109,14 +109,14 @@ const tellingColumns = `
 // Announcements lists the tellings of a hike, the latest first, with who has read them.
 func (db *DB) Announcements(ctx context.Context, id ref.Hike) ([]hike.AnnouncementStatus, error) {
 	tellings, err := many[hike.Announcement](ctx, db, `SELECT`+tellingColumns+`
-		FROM tellings t WHERE t.hike_id = @hike ORDER BY t.id DESC`, args{"hike": id})
+		FROM announcements t WHERE t.hike_id = @hike ORDER BY t.id DESC`, args{"hike": id})
 	if err != nil {
 		return nil, wrapErr(err, "list what was told of hike %d", id)
 	}
 	rows, err := db.toldRows(ctx, `t.hike_id = @hike`, args{"hike": id})
 	to := map[int64][]hike.Recipient{}
 	for _, r := range rows {
-		to[r.TellingID] = append(to[r.TellingID], r.Recipient)
+		to[r.AnnouncementID] = append(to[r.AnnouncementID], r.Recipient)
 	}
 	list := make([]hike.AnnouncementStatus, len(tellings))
 	for i, t := range tellings {
@@ -127,7 +127,7 @@ func (db *DB) Announcements(ctx context.Context, id ref.Hike) ([]hike.Announceme
 
 // toldRow is a person of a telling.
 type toldRow struct {
-	TellingID int64
+	AnnouncementID int64
 	HikeID    ref.Hike
 	hike.Recipient
 }
@@ -135,7 +135,7 @@ type toldRow struct {
 func (db *DB) toldRows(ctx context.Context, which string, a args) ([]toldRow, error) {
 	return many[toldRow](ctx, db, `
 		SELECT
-			told.telling_id,
+			announcement_recipients.announcement_id,
 			t.hike_id,
 			coalesce(s.id::text, '') AS sign_up,
 			coalesce(a.id, 0) AS account,
@@ -143,14 +143,14 @@ func (db *DB) toldRows(ctx context.Context, which string, a args) ([]toldRow, er
 			coalesce(s.mobile, a.phone) AS mobile,
 			coalesce(s.state, '') AS state,
 			coalesce(m.role, '') AS role,
-			told.read,
-			told.remind,
-			told.link,
-			told.reminder
-		FROM told
-		JOIN tellings t ON t.id = told.telling_id
-		LEFT JOIN signups s ON s.id = told.signup_id
-		LEFT JOIN accounts a ON a.id = told.account_id
+			announcement_recipients.read,
+			announcement_recipients.remind,
+			announcement_recipients.link,
+			announcement_recipients.reminder
+		FROM announcement_recipients
+		JOIN announcements t ON t.id = announcement_recipients.announcement_id
+		LEFT JOIN signups s ON s.id = announcement_recipients.signup_id
+		LEFT JOIN accounts a ON a.id = announcement_recipients.account_id
 		LEFT JOIN hike_staff m ON m.hike_id = t.hike_id AND m.account_id = a.id
 		WHERE `+which+`
 		ORDER BY s.asked_order NULLS FIRST, a.name`, a)
@@ -159,7 +159,7 @@ func (db *DB) toldRows(ctx context.Context, which string, a args) ([]toldRow, er
 // CountUnread counts who has not read the latest telling of each hike.
 func (db *DB) CountUnread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error) {
 	rows, err := db.toldRows(ctx, `
-		t.id IN (SELECT max(id) FROM tellings WHERE hike_id = ANY(@ids) GROUP BY hike_id)`, args{"ids": ids})
+		t.id IN (SELECT max(id) FROM announcements WHERE hike_id = ANY(@ids) GROUP BY hike_id)`, args{"ids": ids})
 	by := map[ref.Hike]hike.AnnouncementStatus{}
 	for _, r := range rows {
 		by[r.HikeID] = hike.AnnouncementStatus{To: append(by[r.HikeID].To, r.Recipient)}
@@ -180,8 +180,8 @@ func (db *DB) HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hi
 		SELECT h.id
 		FROM hikes h
 		WHERE h.start BETWEEN @from AND @to AND EXISTS (
-			SELECT FROM told
-			WHERE told.read IS NULL AND told.telling_id = (SELECT max(t.id) FROM tellings t WHERE t.hike_id = h.id)
+			SELECT FROM announcement_recipients
+			WHERE announcement_recipients.read IS NULL AND announcement_recipients.announcement_id = (SELECT max(t.id) FROM announcements t WHERE t.hike_id = h.id)
 		)
 		ORDER BY h.start, h.id`, args{"from": from, "to": to})
 	return ids, wrapErr(err, "list hikes with unread news")
@@ -199,13 +199,13 @@ type hearerRow struct {
 func (db *DB) AnnouncementByLink(ctx context.Context, hash []byte) (hike.Announcement, hike.Reader, error) {
 	r, err := one[hearerRow](ctx, db, `
 		SELECT`+tellingColumns+`,
-			coalesce(told.signup_id::text, '') AS sign_up,
+			coalesce(announcement_recipients.signup_id::text, '') AS sign_up,
 			coalesce(a.id, 0) AS account,
 			coalesce(a.name, '') AS name
-		FROM told
-		JOIN tellings t ON t.id = told.telling_id
-		LEFT JOIN accounts a ON a.id = told.account_id
-		WHERE told.link = @hash`, args{"hash": hash})
+		FROM announcement_recipients
+		JOIN announcements t ON t.id = announcement_recipients.announcement_id
+		LEFT JOIN accounts a ON a.id = announcement_recipients.account_id
+		WHERE announcement_recipients.link = @hash`, args{"hash": hash})
 	to := hike.Reader{Account: r.Account, Name: r.Name}
 	if err == nil && r.SignUp != "" {
 		to.Place, err = db.SignUpByID(ctx, r.SignUp)
@@ -231,10 +231,10 @@ func (db *DB) MarkRead(
 			}
 		}
 		batch := &pgx.Batch{}
-		batch.Queue(`UPDATE told SET read = coalesce(read, @now) WHERE link = @hash`, args{"hash": hash, "now": now})
+		batch.Queue(`UPDATE announcement_recipients SET read = coalesce(read, @now) WHERE link = @hash`, args{"hash": hash, "now": now})
 		batch.Queue(`
 			DELETE FROM outbox
-			WHERE state = 'queued' AND key = (SELECT reminder FROM told WHERE link = @hash)`, args{"hash": hash})
+			WHERE state = 'queued' AND key = (SELECT reminder FROM announcement_recipients WHERE link = @hash)`, args{"hash": hash})
 		return db.send(ctx, batch)
 	})
 	return moved, wrapErr(err, "mark as read")
@@ -261,7 +261,7 @@ func (db *DB) answerPlace(
 // StandAt names who stands at the trailhead for the latest telling of the hike.
 func (db *DB) StandAt(ctx context.Context, id ref.Hike, name string) error {
 	err := db.execOne(ctx, `
-		UPDATE tellings SET stands = @name
-		WHERE id = (SELECT max(id) FROM tellings WHERE hike_id = @hike)`, args{"hike": id, "name": name})
+		UPDATE announcements SET stands = @name
+		WHERE id = (SELECT max(id) FROM announcements WHERE hike_id = @hike)`, args{"hike": id, "name": name})
 	return wrapErr(err, "name who stands at the trailhead of hike %d", id)
 }

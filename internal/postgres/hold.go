@@ -121,7 +121,7 @@ func (db *DB) holdIncidents(ctx context.Context, now time.Time) error {
 		SELECT id FROM hikes h
 		WHERE state = 'closed'
 			AND NOT EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = h.id)
-			AND NOT EXISTS (SELECT FROM retirements r WHERE r.hike_id = h.id)
+			AND NOT EXISTS (SELECT FROM deletions r WHERE r.hike_id = h.id)
 		ORDER BY id`, nil)
 	for _, id := range ids {
 		if err == nil {
@@ -190,7 +190,7 @@ func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.
 			h.start,
 			CASE h.state WHEN 'closed' THEN coalesce(h.closed, h.start) WHEN 'called off' THEN h.meet END AS closed,
 			(SELECT coalesce(jsonb_object_agg(r.kind, r.at), '{}')
-				FROM retirements r
+				FROM deletions r
 				WHERE r.hike_id = h.id AND r.kind NOT IN ('waivers', 'own data')) AS gone,
 			CASE WHEN l.id IS NOT NULL THEN json_build_object(
 				'Hike', h.id,
@@ -200,10 +200,10 @@ func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.
 				'Since', l.since
 			) END AS hold,
 			(SELECT count(*) FROM waivers w WHERE w.hike_id = h.id) AS waivers,
-			(SELECT min(goes) FROM waivers w WHERE w.hike_id = h.id) AS next_waiver
+			(SELECT min(expires) FROM waivers w WHERE w.hike_id = h.id) AS next_waiver
 		FROM hikes h
 		LEFT JOIN legal_holds l ON l.hike_id = h.id AND l.lifted IS NULL
-		WHERE NOT EXISTS (SELECT FROM retirements r WHERE r.hike_id = h.id AND r.kind = 'names')
+		WHERE NOT EXISTS (SELECT FROM deletions r WHERE r.hike_id = h.id AND r.kind = 'names')
 			OR EXISTS (SELECT FROM waivers w WHERE w.hike_id = h.id)
 			OR l.id IS NOT NULL
 		ORDER BY h.meet, h.id`, nil)
@@ -224,7 +224,7 @@ func (db *DB) Deletions(ctx context.Context, n int) ([]retention.Deletion, error
 			r.gone,
 			r.at,
 			r.by_whom AS by
-		FROM retirements r
+		FROM deletions r
 		LEFT JOIN hikes h ON h.id = r.hike_id
 		WHERE r.gone > 0
 		ORDER BY r.at DESC, r.id DESC
@@ -234,7 +234,7 @@ func (db *DB) Deletions(ctx context.Context, n int) ([]retention.Deletion, error
 
 // LastDeletionRun is when the last daily run was.
 func (db *DB) LastDeletionRun(ctx context.Context) (time.Time, error) {
-	at, err := value[time.Time](ctx, db, `SELECT max(at) FROM retiring_days`, nil)
+	at, err := value[time.Time](ctx, db, `SELECT max(at) FROM deletion_runs`, nil)
 	return at, wrapErr(err, "look for the last run")
 }
 

@@ -54,8 +54,8 @@ func (db *DB) Qualification(ctx context.Context, account int64) (team.Qualificat
 	return list[0], nil
 }
 
-// standingRow is a standing with whose it is.
-type standingRow struct {
+// approvalRow is a standing with whose it is.
+type approvalRow struct {
 	Account int64
 	team.Approval
 }
@@ -84,7 +84,7 @@ const (
 		FROM accounts a
 		WHERE ` + whoseSQL + `
 		ORDER BY lower(a.name), a.id`
-	standingsSQL = `
+	approvalsSQL = `
 		SELECT
 			s.id,
 			s.account_id AS account,
@@ -96,7 +96,7 @@ const (
 			s.reason,
 			s.by,
 			s.written
-		FROM standings s
+		FROM approvals s
 		JOIN accounts a ON a.id = s.account_id
 		WHERE ` + whoseSQL + `
 		ORDER BY s.from_day, s.written, s.id`
@@ -159,7 +159,7 @@ const (
 // record is what a batch loads of some people, a list for each kind.
 type record struct {
 	people       []personRow
-	standings    []standingRow
+	standings    []approvalRow
 	certificates []team.Certificate
 	observed     []team.Observed
 	walked       []walkedRow
@@ -173,7 +173,7 @@ func (db *DB) qualifications(ctx context.Context, account int64) ([]team.Qualifi
 	batch := &pgx.Batch{}
 	of := args{"account": account}
 	batch.Queue(peopleSQL, of).Query(into(&r.people))
-	batch.Queue(standingsSQL, of).Query(into(&r.standings))
+	batch.Queue(approvalsSQL, of).Query(into(&r.standings))
 	batch.Queue(certificatesSQL, of).Query(into(&r.certificates))
 	batch.Queue(observedSQL, of).Query(into(&r.observed))
 	batch.Queue(walkedSQL, of).Query(into(&r.walked))
@@ -232,7 +232,7 @@ func (db *DB) AddCertificate(ctx context.Context, c team.Certificate) error {
 
 // AddApproval adds to the dated changes of a person.
 func (db *DB) AddApproval(ctx context.Context, account int64, s team.Approval) error {
-	return wrapErr(db.insert(ctx, "standings", args{
+	return wrapErr(db.insert(ctx, "approvals", args{
 		"account_id": account, "from_day": s.From, "level": s.Level, "max_class": s.MaxClass,
 		"endorsements": append([]team.Endorsement{}, s.Endorsements...), // the column holds no null
 		"status":       s.Status, "reason": s.Reason, "by": s.By, "written": s.Written,

@@ -23,7 +23,7 @@ func (db *DB) DeleteDue(
 ) (done []retention.Deletion, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		row := args{"day": now.UTC().Format(time.DateOnly), "at": now, "by_whom": by}
-		n, err := db.count(ctx, insertSQL("retiring_days", row)+` ON CONFLICT DO NOTHING`, row)
+		n, err := db.count(ctx, insertSQL("deletion_runs", row)+` ON CONFLICT DO NOTHING`, row)
 		if err != nil || n == 0 {
 			return err
 		}
@@ -112,7 +112,7 @@ func (r *retiring) log(ctx context.Context, d retention.Deletion) error {
 	d.At, d.By = r.now, r.by
 	r.done = append(r.done, d)
 	return r.exec(ctx, `
-		INSERT INTO retirements (hike_id, kind, gone, at, by_whom)
+		INSERT INTO deletions (hike_id, kind, gone, at, by_whom)
 		VALUES (nullif(@hike, 0), @kind, @gone, @at, @by)`, args{
 		"hike": d.Hike, "kind": d.Kind, "gone": d.Gone, "at": d.At, "by": d.By,
 	})
@@ -147,7 +147,7 @@ func (r *retiring) plates(ctx context.Context, id ref.Hike) (int, error) {
 const blankContacts = `
 	UPDATE signups SET
 		email = '', mobile = '', emergency_name = '', emergency_phone = '', contact_email = '', guardian_phone = '',
-		longest_walk = '', told = '{}', screening = '{}', because = '', unsealed_needs = '',
+		longest_walk = '', self_report = '{}', screening = '{}', because = '', unsealed_needs = '',
 		link = decode(replace(gen_random_uuid()::text, '-', ''), 'hex')`
 
 func (r *retiring) contacts(ctx context.Context, id ref.Hike) (int, error) {
@@ -158,7 +158,7 @@ func (r *retiring) contacts(ctx context.Context, id ref.Hike) (int, error) {
 		`DELETE FROM links WHERE purpose IN ('day', 'day watch', 'watch', 'asked')
 			AND split_part(subject, ' ', 1) = @hike::bigint::text`,
 		`DELETE FROM day_links WHERE hike_id = @hike`,
-		`DELETE FROM told WHERE telling_id IN (SELECT id FROM tellings WHERE hike_id = @hike)`,
+		`DELETE FROM announcement_recipients WHERE announcement_id IN (SELECT id FROM announcements WHERE hike_id = @hike)`,
 		// People who asked, had no place at the end, and are not on the roll.
 		`DELETE FROM signups s WHERE hike_id = @hike AND state <> 'confirmed' AND NOT `+onRoll)
 	if err != nil {
@@ -199,10 +199,10 @@ func (r *retiring) names(ctx context.Context, h retention.Case) (int, error) {
 // read out and accepted; no version is known.
 func (r *retiring) keepWaivers(ctx context.Context, id ref.Hike, person string, closed time.Time) error {
 	return r.exec(ctx, `
-		INSERT INTO waivers (person, hike_id, name, minor, guardian, consented, risk_version, risk_accepted, goes)
+		INSERT INTO waivers (person, hike_id, name, minor, guardian, consented, risk_version, risk_accepted, expires)
 		SELECT
 			id, hike_id, name, minor, guardian, consented, risk_version, risk_accepted,
-			CASE WHEN minor THEN @goes_minor::timestamptz ELSE @goes::timestamptz END
+			CASE WHEN minor THEN @expires_minor::timestamptz ELSE @expires::timestamptz END
 		FROM signups s
 		WHERE hike_id = @hike
 			AND acknowledged
@@ -211,7 +211,7 @@ func (r *retiring) keepWaivers(ctx context.Context, id ref.Hike, person string, 
 		UNION
 		SELECT DISTINCT ON (p.person)
 			p.person::uuid, hike_id, body->>'name', m.minor, '', NULL::timestamptz, '', at,
-			CASE WHEN m.minor THEN @goes_minor::timestamptz ELSE @goes::timestamptz END
+			CASE WHEN m.minor THEN @expires_minor::timestamptz ELSE @expires::timestamptz END
 		FROM roll_events,
 			jsonb_array_elements_text(
 				CASE WHEN jsonb_typeof(body->'persons') = 'array' THEN body->'persons' ELSE '[]' END
@@ -223,8 +223,8 @@ func (r *retiring) keepWaivers(ctx context.Context, id ref.Hike, person string, 
 			AND (body->>'agreed')::boolean
 			AND NOT EXISTS (SELECT FROM signups x WHERE x.id::text = p.person)
 		ON CONFLICT (person) DO NOTHING`, args{
-		"hike": id, "person": person, "goes_minor": retention.WaiverExpires(r.rules, closed, true),
-		"goes": retention.WaiverExpires(r.rules, closed, false),
+		"hike": id, "person": person, "expires_minor": retention.WaiverExpires(r.rules, closed, true),
+		"expires": retention.WaiverExpires(r.rules, closed, false),
 	})
 }
 
@@ -239,7 +239,7 @@ func (r *retiring) waivers(ctx context.Context) error {
 	rows, err := many[waiversRow](ctx, r.DB, `
 		WITH gone AS (
 			DELETE FROM waivers w
-			WHERE goes <= @now
+			WHERE expires <= @now
 				AND NOT EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = w.hike_id AND l.lifted IS NULL)
 			RETURNING hike_id
 		)
@@ -345,7 +345,7 @@ func (r *retiring) forget(ctx context.Context, h hike.Hike, id string) error {
 			)`,
 		`DELETE FROM medical_cards WHERE signup_id::text = @id`,
 		`DELETE FROM rides WHERE person::text = @id`,
-		`DELETE FROM told WHERE signup_id::text = @id`,
+		`DELETE FROM announcement_recipients WHERE signup_id::text = @id`,
 		`DELETE FROM links WHERE purpose IN ('place', 'contact') AND subject = @id`,
 		`DELETE FROM signups s WHERE id::text = @id AND state <> 'confirmed' AND NOT ` + onRoll,
 		blankContacts + `, name = 'Participant who had their name deleted', guardian = '', adult = '',
@@ -363,7 +363,7 @@ func (db *DB) OwnRecords(ctx context.Context, id string) (retention.OwnRecords, 
 		SELECT
 			coalesce(r.town, '') AS town,
 			r.shares,
-			w.goes AS waiver,
+			w.expires AS waiver,
 			EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = s.hike_id AND l.lifted IS NULL) AS held,
 			(SELECT json_agg(json_build_object(
 					'At', e.at,

@@ -100,7 +100,7 @@ func (l life) ask(t *testing.T, n int, minor bool) string {
 	}
 	l.sql(t, `
 		UPDATE signups
-		SET because = 'planted-cont', screening = '{"x": "planted-cont"}', told = '{"x": "planted-cont"}'
+		SET because = 'planted-cont', screening = '{"x": "planted-cont"}', self_report = '{"x": "planted-cont"}'
 		WHERE id = $1`, got.ID)
 	return got.ID
 }
@@ -395,7 +395,7 @@ func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, sql := range []string{
-		`UPDATE retirements SET gone = 0`, `DELETE FROM retirements`, `TRUNCATE retirements`,
+		`UPDATE deletions SET gone = 0`, `DELETE FROM deletions`, `TRUNCATE deletions`,
 		`UPDATE audit_log SET by_whom = ''`, `DELETE FROM audit_log`, `TRUNCATE audit_log`,
 	} {
 		if _, err := l.db.Pool().Exec(context.Background(), sql); err == nil {

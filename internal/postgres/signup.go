@@ -30,7 +30,7 @@ const signUpColumns = `
 	longest_walk,
 	hot_days,
 	water_l AS water,
-	told,
+	self_report,
 	minor,
 	guardian,
 	guardian_phone,
@@ -52,7 +52,7 @@ const signUpColumns = `
 	held_until,
 	no_show,
 	asked,
-	brought_by,
+	imported_by,
 	link`
 
 // signUpArgs are the columns of a sign-up that may change.
@@ -61,7 +61,7 @@ func signUpArgs(s signup.SignUp) args {
 		"id": s.ID, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
 		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail,
 		"contact_asked": s.ContactAsked, "contact_confirmed": s.ContactConfirmed, "longest_walk": s.LongestWalk,
-		"hot_days": s.HotDays, "water_l": s.Water, "told": s.SelfReport, "minor": s.Minor, "guardian": s.Guardian,
+		"hot_days": s.HotDays, "water_l": s.Water, "self_report": s.SelfReport, "minor": s.Minor, "guardian": s.Guardian,
 		"guardian_phone": s.GuardianPhone, "consented": s.Consented, "adult": s.Adult, "car_plate": s.Car.Plate,
 		"car_make": s.Car.Make, "car_colour": s.Car.Colour, "car_seats": s.Car.Seats, "car_lot": s.Car.Lot,
 		"because": s.Because, "acknowledged": s.Acknowledged, "risk_version": s.RiskVersion,
@@ -129,7 +129,7 @@ func (db *DB) checkAdult(ctx context.Context, s signup.SignUp, h hike.Hike) erro
 // insertSignUp also seals what the person wrote about their health.
 func (db *DB) insertSignUp(ctx context.Context, s *signup.SignUp) (err error) {
 	row := signUpArgs(*s)
-	row["hike_id"], row["asked"], row["brought_by"], row["link"] = s.Hike, s.Asked, s.ImportedBy, s.Link
+	row["hike_id"], row["asked"], row["imported_by"], row["link"] = s.Hike, s.Asked, s.ImportedBy, s.Link
 	s.Order, err = value[int64](ctx, db, insertSQL("signups", row)+` RETURNING asked_order`, row)
 	if err != nil {
 		return err
