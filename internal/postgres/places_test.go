@@ -56,7 +56,7 @@ func other(v reflect.Value) {
 func TestEveryFieldOfASignUpIsStoredOrRefused(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
-	refused := []string{"ID", "Hike", "Order", "Needs", "Carded", "Asked", "BroughtBy", "Link"}
+	refused := []string{"ID", "Hike", "Order", "Needs", "Carded", "Asked", "ImportedBy", "Link"}
 	for _, f := range reflect.VisibleFields(reflect.TypeFor[signup.SignUp]()) {
 		t.Run(f.Name, func(t *testing.T) {
 			h := mustHike(t, db, 5)
