@@ -128,7 +128,7 @@ func (db *DB) Announcements(ctx context.Context, id ref.Hike) ([]hike.Announceme
 // toldRow is a person of a telling.
 type toldRow struct {
 	AnnouncementID int64
-	HikeID    ref.Hike
+	HikeID         ref.Hike
 	hike.Recipient
 }
 
@@ -181,7 +181,9 @@ func (db *DB) HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hi
 		FROM hikes h
 		WHERE h.start BETWEEN @from AND @to AND EXISTS (
 			SELECT FROM announcement_recipients
-			WHERE announcement_recipients.read IS NULL AND announcement_recipients.announcement_id = (SELECT max(t.id) FROM announcements t WHERE t.hike_id = h.id)
+			WHERE announcement_recipients.read IS NULL AND announcement_recipients.announcement_id = (
+				SELECT max(t.id) FROM announcements t WHERE t.hike_id = h.id
+			)
 		)
 		ORDER BY h.start, h.id`, args{"from": from, "to": to})
 	return ids, wrapErr(err, "list hikes with unread news")
@@ -231,10 +233,13 @@ func (db *DB) MarkRead(
 			}
 		}
 		batch := &pgx.Batch{}
-		batch.Queue(`UPDATE announcement_recipients SET read = coalesce(read, @now) WHERE link = @hash`, args{"hash": hash, "now": now})
+		batch.Queue(`UPDATE announcement_recipients SET read = coalesce(read, @now) WHERE link = @hash`,
+			args{"hash": hash, "now": now})
 		batch.Queue(`
 			DELETE FROM outbox
-			WHERE state = 'queued' AND key = (SELECT reminder FROM announcement_recipients WHERE link = @hash)`, args{"hash": hash})
+			WHERE state = 'queued' AND key = (
+				SELECT reminder FROM announcement_recipients WHERE link = @hash
+			)`, args{"hash": hash})
 		return db.send(ctx, batch)
 	})
 	return moved, wrapErr(err, "mark as read")

@@ -171,15 +171,7 @@ func (l life) numbers(t *testing.T) []any {
 		where = append(where, p.Where)
 	}
 	return []any{
-		s.Out,
-		s.Expected,
-		s.Departed,
-		s.StoodDown,
-		s.AllAccounted,
-		counts,
-		len(s.Reports),
-		where,
-		len(rec.Events),
+		s.Out, s.Expected, s.Departed, s.StoodDown, s.AllAccounted, counts, len(s.Reports), where, len(rec.Events),
 	}
 }
 
@@ -196,11 +188,7 @@ func TestEachKindGoesOnItsDay(t *testing.T) {
 	l := live(t, false)
 	before := l.numbers(t)
 	want := map[string]bool{
-		"card":         true,
-		"planted-plat": true,
-		"planted-cont": true,
-		"planted-name": true,
-		"planted-mail": true,
+		"card": true, "planted-plat": true, "planted-cont": true, "planted-name": true, "planted-mail": true,
 	}
 	check := func(when string) {
 		t.Helper()
