@@ -49,8 +49,8 @@ func (s *Server) Routes() []Route {
 		{post, "/place/{secret}/data", account.OwnData, s.signups.DeleteOwnData, 0},
 		{post, "/units", account.SeeCalendar, s.ChooseUnits, 0},
 
-		{get, "/told/{secret}", kit.SelfAuthorized, s.hikes.ShowAnnouncement, 0},
-		{post, "/told/{secret}", kit.SelfAuthorized, s.hikes.AnswerAnnouncement, 0},
+		{get, "/updates/{secret}", kit.SelfAuthorized, s.hikes.ShowAnnouncement, 0},
+		{post, "/updates/{secret}", kit.SelfAuthorized, s.hikes.AnswerAnnouncement, 0},
 
 		{get, "/lost-link", account.SeeCalendar, s.signups.ShowLostLink, 0},
 		{post, "/lost-link", account.SeeCalendar, s.signups.SendNewLinks, signups.LinkTries},
@@ -124,10 +124,10 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/stands", account.ManageHike, s.hikes.NameStander, 0},
 		{post, "/hikes/{hike}/close", account.ManageHike, s.hikes.CloseHike, 0},
 		{get, "/hikes/{hike}/sign-ups.csv", account.SaveSignUps, s.signups.SaveSignUps, 0},
-		{get, "/hikes/{hike}/sign-ups/bring", account.ManageSignUps, s.signups.ShowBringSignUps, 0},
-		{post, "/hikes/{hike}/sign-ups/bring", account.ManageSignUps, s.signups.PreviewSignUps, 0},
-		{get, "/hikes/{hike}/sign-ups/bring/columns.csv", account.ManageSignUps, s.signups.SignUpHeads, 0},
-		{post, "/hikes/{hike}/sign-ups/bring/confirm", account.ManageSignUps, s.signups.BringSignUps, 0},
+		{get, "/hikes/{hike}/sign-ups/import", account.ManageSignUps, s.signups.ShowBringSignUps, 0},
+		{post, "/hikes/{hike}/sign-ups/import", account.ManageSignUps, s.signups.PreviewSignUps, 0},
+		{get, "/hikes/{hike}/sign-ups/import/columns.csv", account.ManageSignUps, s.signups.SignUpHeads, 0},
+		{post, "/hikes/{hike}/sign-ups/import/confirm", account.ManageSignUps, s.signups.BringSignUps, 0},
 		{post, "/hikes/{hike}/sign-ups/{person}/turn-away", account.ManageSignUps, s.hikes.TurnAway, 0},
 		{get, "/hikes/{hike}/screening", account.ManageSignUps, s.signups.ShowScreening, 0},
 		{post, "/hikes/{hike}/screening/{person}", account.ManageSignUps, s.signups.Screen, 0},
@@ -177,9 +177,9 @@ func (s *Server) Routes() []Route {
 		{get, "/cards", account.SeeOpenings, s.watch.ShowCards, 0},
 
 		// What is kept, until when, and what was done.
-		{get, "/kept", account.SeeKept, s.settings.ShowKept, 0},
-		{post, "/kept/hold", account.SeeKept, s.settings.HoldHike, 0},
-		{post, "/kept/lift", account.SeeKept, s.settings.LiftHold, 0},
+		{get, "/retention", account.SeeKept, s.settings.ShowKept, 0},
+		{post, "/retention/hold", account.SeeKept, s.settings.HoldHike, 0},
+		{post, "/retention/lift", account.SeeKept, s.settings.LiftHold, 0},
 		{get, "/log", account.SeeKept, s.settings.ShowLog, 0},
 
 		// Staff: answers, records and gaps.
@@ -196,7 +196,7 @@ func (s *Server) Routes() []Route {
 		{get, "/staff", account.SeeStaffing, s.team.ShowStaff, 0},
 		{get, "/staff/people", account.SeeRecords, s.team.ShowRecords, 0},
 		{get, "/staff/people/{account}", account.SeeRecords, s.team.ShowRecord, 0},
-		{post, "/staff/people/{account}/standing", account.ManageRecords, s.team.AddStanding, 0},
+		{post, "/staff/people/{account}/approvals", account.ManageRecords, s.team.AddStanding, 0},
 		{post, "/staff/people/{account}/certificates", account.ManageRecords, s.team.AddCertificate, 0},
 		{post, "/staff/people/{account}/observed", account.NoteObserved, s.team.AddObserved, 0},
 		{get, "/staff/rules", account.SeeStaffing, s.team.ShowStaffRules, 0},
@@ -216,10 +216,10 @@ func (s *Server) Routes() []Route {
 		{post, "/people/{account}/link", account.ManagePeople, s.accounts.MakePasswordLink, 0},
 		{post, "/people/{account}/second-step-off", account.ManagePeople, s.accounts.TakeSecondOff, signInTries},
 		{get, "/people.csv", account.ManagePeople, s.accounts.SavePeople, 0},
-		{get, "/people/bring", account.ManagePeople, s.accounts.ShowBringPeople, 0},
-		{post, "/people/bring", account.ManagePeople, s.accounts.PreviewPeople, 0},
-		{get, "/people/bring/columns.csv", account.ManagePeople, s.accounts.PersonHeads, 0},
-		{post, "/people/bring/confirm", account.ManagePeople, s.accounts.BringPeople, 0},
+		{get, "/people/import", account.ManagePeople, s.accounts.ShowBringPeople, 0},
+		{post, "/people/import", account.ManagePeople, s.accounts.PreviewPeople, 0},
+		{get, "/people/import/columns.csv", account.ManagePeople, s.accounts.PersonHeads, 0},
+		{post, "/people/import/confirm", account.ManagePeople, s.accounts.BringPeople, 0},
 		{get, "/outbox", account.SeeOutbox, s.settings.ShowOutbox, 0},
 	}
 }

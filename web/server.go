@@ -198,6 +198,7 @@ func (s *Server) Handler() http.Handler {
 		for _, route := range s.Routes() {
 			r.With(limited(route)...).Method(route.Method, route.Pattern, s.guard(route))
 		}
+		redirectMoved(r)
 		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.Fail(w, r, fault.ErrNotFound) })
 	})
 	return r

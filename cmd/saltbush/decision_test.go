@@ -96,7 +96,7 @@ func (d decided) letters() (links map[string]string, reminders int) {
 				d.t.Errorf("reminder %s is %s, next try %s", m.Key, m.State, m.NextTry)
 			}
 		case strings.HasPrefix(m.Key, "decided/"):
-			if path := regexp.MustCompile(`/told/\S+`).FindString(m.Text); links[m.To] == "" {
+			if path := regexp.MustCompile(`/updates/\S+`).FindString(m.Text); links[m.To] == "" {
 				links[m.To] = path // the latest comes first
 			}
 		}
@@ -193,7 +193,7 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, account := range []int64{2, 3} {
+	for _, account := range []ref.Account{2, 3} {
 		for _, k := range kinds {
 			if err := d.db.AddCertificate(ctx, team.Certificate{Account: account, Kind: k.Name, Through: today.Add(400)}); err != nil {
 				t.Fatal(err)

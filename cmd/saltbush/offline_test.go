@@ -37,7 +37,7 @@ func serveForTwo(t testing.TB) staffed {
 		t.Fatal(err)
 	}
 	err = p.db.ChangeHike(ctx, 1, func(h *hike.Hike) error {
-		h.Staff = append(h.Staff, team.Staff{Person: uuid.NewString(), Account: int64(sweep.ID), Role: team.Sweep})
+		h.Staff = append(h.Staff, team.Staff{Person: uuid.NewString(), Account: sweep.ID, Role: team.Sweep})
 		h.OnCall = team.Contact{Name: "Oren Vale", Phone: "555 0101 333"}
 		h.Start = time.Now().Add(20 * time.Hour) // it is the hike's day: a sweep reads the names
 		h.Meet = h.Start.Add(-30 * time.Minute)

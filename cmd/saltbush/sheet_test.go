@@ -106,7 +106,7 @@ func TestSignUpsAreBroughtInAndSaved(t *testing.T) {
 	leader, coordinator := p.signIn(t, "leads@example.org"), p.signIn(t, "coordinator@example.org")
 	file := []byte(signUpHead + signUpLine("Zoë Peña", "") + signUpLine("'Ollie =x", "") +
 		strings.Replace(signUpLine("Kit Peña", "Zoë Peña;602 555 0177;Zoë Peña;yes"), ";adult;", ";minor;", 1))
-	page, status := p.upload(t, leader, "/hikes/1/sign-ups/bring", file)
+	page, status := p.upload(t, leader, "/hikes/1/sign-ups/import", file)
 	if status != http.StatusOK || len(p.signUps(t)) != 0 {
 		t.Fatalf("status %d, %d stored by a preview: %s", status, len(p.signUps(t)), page.Find("main").Text())
 	}
@@ -162,7 +162,7 @@ func (p staffed) judgeSaved(t *testing.T, c *http.Client) {
 func TestSavedSignUpsComeBack(t *testing.T) {
 	p := serveStaffed(t)
 	c := p.signIn(t, "coordinator@example.org")
-	page, _ := p.upload(t, c, "/hikes/1/sign-ups/bring", []byte(signUpHead+signUpLine("Zoë Peña", "")+signUpLine("Jo Marsh", "")))
+	page, _ := p.upload(t, c, "/hikes/1/sign-ups/import", []byte(signUpHead+signUpLine("Zoë Peña", "")+signUpLine("Jo Marsh", "")))
 	path, form := confirmation(t, page)
 	post(t, c, p.base+path, form)
 	first := p.savedTable(t, c, "/hikes/1/sign-ups.csv")
@@ -183,7 +183,7 @@ func TestSavedSignUpsComeBack(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	page, status := p.upload(t, c, "/hikes/1/sign-ups/bring", b.Bytes())
+	page, status := p.upload(t, c, "/hikes/1/sign-ups/import", b.Bytes())
 	if status != http.StatusOK {
 		t.Fatalf("status %d: %s", status, page.Find("main").Text())
 	}
@@ -224,7 +224,7 @@ func TestPreviewRefusesByLineAndColumn(t *testing.T) {
 		{"too large", strings.Repeat("x", 1<<20+1), []string{"bytes"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			page, status := p.upload(t, c, "/hikes/1/sign-ups/bring", []byte(tt.file))
+			page, status := p.upload(t, c, "/hikes/1/sign-ups/import", []byte(tt.file))
 			text := page.Find("main").Text()
 			for _, want := range tt.want {
 				if !strings.Contains(strings.ToLower(text), strings.ToLower(want)) {
@@ -245,7 +245,7 @@ func TestGuessedEncodingIsSaid(t *testing.T) {
 	p := serveStaffed(t)
 	c := p.signIn(t, "leads@example.org")
 	file := []byte(strings.Replace(signUpHead+signUpLine("Zoe Pena", ""), "Pena", "Pe\xf1a", 1))
-	page, status := p.upload(t, c, "/hikes/1/sign-ups/bring", file)
+	page, status := p.upload(t, c, "/hikes/1/sign-ups/import", file)
 	if text := page.Find("main").Text(); status != http.StatusOK || !strings.Contains(text, "Windows-1252") || !strings.Contains(text, "is a guess") || !strings.Contains(text, "Zoe Peña") {
 		t.Errorf("status %d: %s", status, text)
 	}
@@ -255,7 +255,7 @@ func TestGuessedEncodingIsSaid(t *testing.T) {
 func TestConfirmingOnlyWhatWasPreviewed(t *testing.T) {
 	p := serveStaffed(t)
 	leader, coordinator := p.signIn(t, "leads@example.org"), p.signIn(t, "coordinator@example.org")
-	page, _ := p.upload(t, leader, "/hikes/1/sign-ups/bring", []byte(signUpHead+signUpLine("Zoë Peña", "")))
+	page, _ := p.upload(t, leader, "/hikes/1/sign-ups/import", []byte(signUpHead+signUpLine("Zoë Peña", "")))
 	path, form := confirmation(t, page)
 	if got := post(t, coordinator, p.base+path, form); got != http.StatusUnprocessableEntity {
 		t.Errorf("somebody else's preview: status %d", got)
@@ -272,7 +272,7 @@ func TestConfirmingOnlyWhatWasPreviewed(t *testing.T) {
 	for i := range 30 {
 		many.WriteString(signUpLine(fmt.Sprintf("W%02d Walker", i), ""))
 	}
-	page, _ = p.upload(t, leader, "/hikes/1/sign-ups/bring", []byte(many.String()))
+	page, _ = p.upload(t, leader, "/hikes/1/sign-ups/import", []byte(many.String()))
 	path, form = confirmation(t, page)
 	form.Set("mail", "yes")
 	post(t, leader, p.base+path, form)

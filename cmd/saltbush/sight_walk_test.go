@@ -331,7 +331,7 @@ func (w *sightWalk) reach(at stage) {
 		if status != http.StatusSeeOther {
 			w.t.Fatalf("deciding: status %d: %s", status, page)
 		}
-		w.hold("told by mail", grown, nil, nil, map[string]string{"told": w.linkIn("planted1@example.net", "told")})
+		w.hold("told by mail", grown, nil, nil, map[string]string{"updates": w.linkIn("planted1@example.net", "updates")})
 		w.dayLink("sweep's day link", "sweep", privacy.AsSweep)
 		w.dayLink("on-call's day link", "on-call", privacy.AsOnCall)
 	case "o":

@@ -188,7 +188,7 @@ func TestEndedPaperBlocksPosting(t *testing.T) {
 			t.Fatalf("add %v: status %d", form["certificate"], status)
 		}
 	}
-	p.post(t, boss, "/staff/people/2/standing", url.Values{"from": {day.Add(-300).String()}, "level": {"leader"}, "max_class": {"strenuous"}, "status": {"active"}, "reason": {"four hikes observed"}})
+	p.post(t, boss, "/staff/people/2/approvals", url.Values{"from": {day.Add(-300).String()}, "level": {"leader"}, "max_class": {"strenuous"}, "status": {"active"}, "reason": {"four hikes observed"}})
 	if status, page := p.post(t, boss, "/hikes/1/post", nil); status != http.StatusConflict || !strings.Contains(page, "wilderness first aid through "+day.Add(-1).Words()+" only") {
 		t.Errorf("posting with an ended paper: status %d", status)
 	}

@@ -57,7 +57,7 @@ func newLookoutOn(t testing.TB, dsn string) *lookout {
 	for i, role := range []team.Role{team.Leader, team.Sweep, team.Assistant, team.Assistant} {
 		name := fmt.Sprintf("Leader %d", i+1)
 		id := l.account(name, fmt.Sprintf("leader%d@example.org", i+1), fmt.Sprintf("928-555-01%02d", i), account.Leader)
-		l.staff = append(l.staff, team.Staff{Account: int64(id), Name: name, Role: role})
+		l.staff = append(l.staff, team.Staff{Account: id, Name: name, Role: role})
 	}
 	l.addTrail()
 	return l

@@ -8,11 +8,12 @@ import (
 	"time"
 	"unicode"
 
+	"saltbush/internal/ref"
 	"saltbush/internal/text"
 )
 
 // ID numbers an account. Zero means no account.
-type ID int64
+type ID = ref.Account
 
 // Role is a part that a person plays in the organisation. A person may have several.
 type Role string

@@ -39,7 +39,7 @@ type Reader struct {
 func ReaderOf(a account.Account, h hike.Hike) Reader {
 	r := Reader{Name: a.Name, Email: a.Email, Phone: a.Phone, Safety: a.Has(account.Safety)}
 	for _, m := range h.Staff {
-		if m.Account == int64(a.ID) {
+		if m.Account == a.ID {
 			r.Part = m.Role
 		}
 	}

@@ -36,7 +36,7 @@ type Published struct {
 // Recipient is one person of a telling: SignUp names a place, Account one of the staff.
 type Recipient struct {
 	SignUp  string
-	Account int64
+	Account ref.Account
 	Name    string
 	Mobile  string
 	State   signup.State // of the place
@@ -100,15 +100,15 @@ func (t Announcement) Near(h Hike, now time.Time) bool {
 // place is empty.
 type Reader struct {
 	Place   signup.SignUp
-	Account int64
+	Account ref.Account
 	Name    string
 }
 
 // StaffToTell lists whom of the staff a decision is told: those asked and those who have
 // accepted alike, once each. Whoever took the decision knows.
-func (h Hike) StaffToTell(by int64) []team.Staff {
+func (h Hike) StaffToTell(by ref.Account) []team.Staff {
 	var list []team.Staff
-	seen := map[int64]bool{by: true}
+	seen := map[ref.Account]bool{by: true}
 	for _, m := range h.Staff {
 		if !seen[m.Account] {
 			seen[m.Account] = true

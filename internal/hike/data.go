@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/rules"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
@@ -110,7 +111,7 @@ func (t Data) Refused(u format.System) []string {
 // OnCall names the asking of on-call where others are named by their person on the roll.
 const OnCall = string(team.OnCallPart)
 
-func MemberOf(h Hike, account int64) (team.Staff, bool) {
+func MemberOf(h Hike, account ref.Account) (team.Staff, bool) {
 	for _, m := range h.Staff {
 		if m.Account == account {
 			return m, true

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/fault"
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 )
 
@@ -20,7 +21,7 @@ func (h Hike) StaffOf(role team.Role) (team.Staff, bool) {
 }
 
 // HasStaff reports whether the account is on the hike's staff.
-func (h Hike) HasStaff(account int64) bool {
+func (h Hike) HasStaff(account ref.Account) bool {
 	for _, s := range h.Staff {
 		if s.Account == account {
 			return true

@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
 	"saltbush/internal/ride"
 	"saltbush/internal/signup"
 )
@@ -103,8 +104,8 @@ func (s *Notifier) decidedEntries(ctx context.Context, t hike.Data, consent bool
 // AnnouncementContext are what there is to know of those who are told: where the staff is written to,
 // who of them takes the decision, and what everybody knew before.
 type AnnouncementContext struct {
-	By      int64
-	Address map[int64]string
+	By      ref.Account
+	Address map[ref.Account]string
 	Before  hike.Published
 }
 
@@ -115,7 +116,7 @@ func (s *Notifier) tellOne(h hike.Hike, to *hike.Recipient, letter message.Place
 	if err != nil {
 		return nil, err
 	}
-	letter.Link, to.Link = s.BaseURL+"/told/"+secret.Reveal(), hash[:]
+	letter.Link, to.Link = s.BaseURL+"/updates/"+secret.Reveal(), hash[:]
 	d := message.Decision{Edition: fmt.Sprintf("%d-%d", h.ID, h.Decision.At.UnixMilli()), What: h.Decision.Says(), Consent: consent, Ends: h.State == hike.CalledOff}
 	if d.Ends {
 		d.Because = h.Decision.Reason

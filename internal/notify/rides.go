@@ -245,7 +245,7 @@ func (s *Notifier) addresses(ctx context.Context, h hike.Hike) (map[string]strin
 	of := map[string]string{}
 	for _, a := range list {
 		for _, m := range h.Staff {
-			if m.Account == int64(a.ID) {
+			if m.Account == a.ID {
 				of[m.Person] = a.Email
 			}
 		}

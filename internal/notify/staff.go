@@ -38,7 +38,7 @@ func (s *Notifier) TellAsked(ctx context.Context, by string, before hike.Hike, i
 		if was, on := hike.MemberOf(before, m.Account); m.Accepted() || on && was.Role == m.Role && !was.Accepted() && !moved {
 			continue
 		}
-		if a, err := s.Accounts.AccountByID(ctx, account.ID(m.Account)); err == nil {
+		if a, err := s.Accounts.AccountByID(ctx, m.Account); err == nil {
 			s.ask(ctx, by, h, m.Person, m.Name, a.Email, string(m.Role))
 		}
 	}

@@ -19,7 +19,7 @@ func Roll(id ref.Hike) string { return Hike(id) + "/roll" }
 
 func Screening(id ref.Hike) string { return Hike(id) + "/screening" }
 
-func Sheet(id ref.Hike) string { return Hike(id) + "/sign-ups/bring" }
+func Sheet(id ref.Hike) string { return Hike(id) + "/sign-ups/import" }
 
 func Place(secret account.Secret) string { return "/place/" + secret.Reveal() }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"saltbush/internal/account"
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 )
 
@@ -169,7 +170,7 @@ func (db *DB) ImportPeople(
 			if err := db.insertLink(ctx, l); err != nil {
 				return err
 			}
-			if err := db.insertRecord(ctx, int64(made.ID), records[i]); err != nil {
+			if err := db.insertRecord(ctx, made.ID, records[i]); err != nil {
 				return err
 			}
 		}
@@ -179,7 +180,7 @@ func (db *DB) ImportPeople(
 }
 
 // insertRecord stores what is on record about a new account.
-func (db *DB) insertRecord(ctx context.Context, of int64, q team.Qualification) error {
+func (db *DB) insertRecord(ctx context.Context, of ref.Account, q team.Qualification) error {
 	for _, s := range q.Approvals {
 		if err := db.AddApproval(ctx, of, s); err != nil {
 			return err

@@ -193,7 +193,7 @@ func (db *DB) HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hi
 type hearerRow struct {
 	hike.Announcement
 	SignUp  string
-	Account int64
+	Account ref.Account
 	Name    string
 }
 

@@ -15,6 +15,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
 	"saltbush/internal/rules"
 	"saltbush/internal/staffing"
 	"saltbush/internal/team"
@@ -25,14 +26,14 @@ import (
 
 var _ staffing.Store = (*postgres.DB)(nil)
 
-func mustAccount(t testing.TB, db *postgres.DB, name, email string) int64 {
+func mustAccount(t testing.TB, db *postgres.DB, name, email string) ref.Account {
 	t.Helper()
 	a, err := db.AccountStore().CreateAccount(context.Background(), account.Account{Name: name, Email: email,
 		Roles: []account.Role{account.Leader}, Active: true, Units: account.Metric, Created: now})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return int64(a.ID)
+	return a.ID
 }
 
 func TestQualificationComesBackWhole(t *testing.T) {
@@ -327,7 +328,7 @@ func TestHikeComesBackAsStored(t *testing.T) {
 		h.Staff = []team.Staff{
 			{
 				Person:  uuid.NewString(),
-				Account: int64(a.ID),
+				Account: a.ID,
 				Name:    a.Name,
 				Phone:   a.Phone,
 				Role:    team.Leader,

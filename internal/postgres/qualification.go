@@ -5,6 +5,7 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
 )
@@ -43,7 +44,7 @@ func (db *DB) Qualifications(ctx context.Context) ([]team.Qualification, error) 
 }
 
 // Qualification loads one person's record.
-func (db *DB) Qualification(ctx context.Context, account int64) (team.Qualification, error) {
+func (db *DB) Qualification(ctx context.Context, account ref.Account) (team.Qualification, error) {
 	list, err := db.qualifications(ctx, account)
 	if err == nil && len(list) == 0 {
 		err = pgx.ErrNoRows
@@ -56,7 +57,7 @@ func (db *DB) Qualification(ctx context.Context, account int64) (team.Qualificat
 
 // approvalRow is a standing with whose it is.
 type approvalRow struct {
-	Account int64
+	Account ref.Account
 	team.Approval
 }
 
@@ -68,7 +69,7 @@ type walkedRow struct {
 
 // personRow is an account as its qualification shows it.
 type personRow struct {
-	Account            int64
+	Account            ref.Account
 	Name, Email, Phone string
 }
 
@@ -168,7 +169,7 @@ type record struct {
 
 // qualifications loads whole records in one round trip: of one account, or of every active
 // one where the number is 0.
-func (db *DB) qualifications(ctx context.Context, account int64) ([]team.Qualification, error) {
+func (db *DB) qualifications(ctx context.Context, account ref.Account) ([]team.Qualification, error) {
 	var r record
 	batch := &pgx.Batch{}
 	of := args{"account": account}
@@ -187,12 +188,12 @@ func (db *DB) qualifications(ctx context.Context, account int64) ([]team.Qualifi
 // byPerson gives each person their part of the lists.
 func (r record) byPerson() []team.Qualification {
 	list := make([]team.Qualification, len(r.people))
-	by := map[int64]*team.Qualification{}
+	by := map[ref.Account]*team.Qualification{}
 	for i, p := range r.people {
 		list[i] = team.Qualification{Account: p.Account, Name: p.Name, Email: p.Email, Phone: p.Phone}
 		by[p.Account] = &list[i]
 	}
-	of := func(account int64) *team.Qualification {
+	of := func(account ref.Account) *team.Qualification {
 		if q := by[account]; q != nil {
 			return q
 		}
@@ -231,7 +232,7 @@ func (db *DB) AddCertificate(ctx context.Context, c team.Certificate) error {
 }
 
 // AddApproval adds to the dated changes of a person.
-func (db *DB) AddApproval(ctx context.Context, account int64, s team.Approval) error {
+func (db *DB) AddApproval(ctx context.Context, account ref.Account, s team.Approval) error {
 	return wrapErr(db.insert(ctx, "approvals", args{
 		"account_id": account, "from_day": s.From, "level": s.Level, "max_class": s.MaxClass,
 		"endorsements": append([]team.Endorsement{}, s.Endorsements...), // the column holds no null
@@ -259,7 +260,7 @@ func (db *DB) AddAbsence(ctx context.Context, a team.Absence) error {
 }
 
 // RemoveAbsence takes back an absence of that account.
-func (db *DB) RemoveAbsence(ctx context.Context, account, id int64) error {
+func (db *DB) RemoveAbsence(ctx context.Context, account ref.Account, id int64) error {
 	err := db.execOne(ctx, `DELETE FROM absences WHERE account_id = @account AND id = @id`,
 		args{"account": account, "id": id})
 	return wrapErr(err, "remove absence %d", id)

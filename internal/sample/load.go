@@ -215,7 +215,7 @@ func (l *loader) addOutings(ctx context.Context, outings []outing) error {
 func (l *loader) addHike(ctx context.Context, o *outing) (err error) {
 	o.hike.Trail = l.trails[o.trail]
 	for i, m := range o.hike.Staff {
-		o.hike.Staff[i].Account = int64(l.accounts[m.Account])
+		o.hike.Staff[i].Account = l.accounts[m.Account]
 	}
 	o.hike.ID, err = l.Hikes.AddHike(ctx, o.hike)
 	return err

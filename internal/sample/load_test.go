@@ -267,7 +267,7 @@ func TestLinksInMailOpenPlaces(t *testing.T) {
 	if err != nil || len(mails) < 20 {
 		t.Fatalf("%d mails, %v", len(mails), err)
 	}
-	link := regexp.MustCompile(`https://demo\.example\.org/(place|told)/(\S+)`)
+	link := regexp.MustCompile(`https://demo\.example\.org/(place|updates)/(\S+)`)
 	opened := map[string]int{}
 	for _, m := range mails {
 		found := link.FindStringSubmatch(m.Text)
@@ -280,7 +280,7 @@ func TestLinksInMailOpenPlaces(t *testing.T) {
 		}
 		hash := secret.Hash()
 		p, err := s.Hikes.SignUpByLink(ctx, hash[:])
-		if found[1] == "told" {
+		if found[1] == "updates" {
 			p, err = toldPlace(ctx, s, hash[:])
 		}
 		if err != nil || p.Email != m.To {
@@ -288,7 +288,7 @@ func TestLinksInMailOpenPlaces(t *testing.T) {
 		}
 		opened[found[1]]++
 	}
-	if opened["place"] == 0 || opened["told"] == 0 {
+	if opened["place"] == 0 || opened["updates"] == 0 {
 		t.Errorf("links of both kinds are wanted: %v", opened)
 	}
 }

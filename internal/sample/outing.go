@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
@@ -97,7 +98,7 @@ func (s *season) schedule(sl slot, start time.Time) outing {
 	all := crew()
 	roles := []team.Role{team.Leader, team.Sweep, team.Assistant}
 	for i, n := range sl.staff {
-		h.Staff = append(h.Staff, team.Staff{Person: s.id(), Account: int64(n), Name: all[n].Name, Phone: all[n].Phone, Role: roles[min(i, 2)],
+		h.Staff = append(h.Staff, team.Staff{Person: s.id(), Account: ref.Account(n), Name: all[n].Name, Phone: all[n].Phone, Role: roles[min(i, 2)],
 			Answer: team.AnswerAccepted, Answered: h.Created.Add(26 * time.Hour)})
 		if slices.Contains(sl.unsure, n) {
 			h.Staff[i].Answer, h.Staff[i].Answered = team.AnswerAsked, time.Time{}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 	"saltbush/internal/track"
 	"saltbush/internal/trail"
@@ -52,7 +53,7 @@ func (l *loader) addStaffRecords(ctx context.Context) error {
 		return err
 	}
 	written := map[string]bool{}
-	ids := map[string]int64{}
+	ids := map[string]ref.Account{}
 	for _, q := range known {
 		written[q.Email], ids[q.Email] = q.OnRecord(), q.Account
 	}
@@ -62,7 +63,7 @@ func (l *loader) addStaffRecords(ctx context.Context) error {
 			if err != nil {
 				return err
 			}
-			ids[a.Email] = int64(made.ID)
+			ids[a.Email] = made.ID
 		}
 	}
 	for _, r := range l.records() {
@@ -85,7 +86,7 @@ type record struct {
 	absences  []team.Absence
 }
 
-func (l *loader) addRecord(ctx context.Context, id int64, r record) error {
+func (l *loader) addRecord(ctx context.Context, id ref.Account, r record) error {
 	for _, s := range r.standings {
 		if err := l.Staff.AddApproval(ctx, id, s); err != nil {
 			return err

@@ -133,7 +133,7 @@ func (o *outing) tellOne(to *hike.Recipient, p signup.SignUp, base string) ([]me
 		return nil, err
 	}
 	letter := o.place(p, secret, base)
-	letter.Link = base + "/told/" + secret.Reveal()
+	letter.Link = base + "/updates/" + secret.Reveal()
 	d := message.Decision{Edition: fmt.Sprintf("%d-%d", o.hike.ID, o.hike.Decision.At.UnixMilli()), What: o.hike.Decision.Says()}
 	first, err := message.Decided(letter, d)
 	if err != nil {

@@ -54,7 +54,7 @@ func (s *Site) paperMails(
 	group := cmp.Or(house.Organisation, "Saltbush")
 	var mails []message.Mail
 	for _, a := range accounts {
-		own := int64(a.ID) == r.Account
+		own := a.ID == r.Account
 		if !a.Active || !own && !a.Has(account.Coordinator) {
 			continue
 		}

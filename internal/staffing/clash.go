@@ -39,7 +39,7 @@ const (
 
 // Duty is one person's part in one hike.
 type Duty struct {
-	Account int64
+	Account ref.Account
 	Name    string
 	Hike    ref.Hike
 	Title   string
@@ -136,7 +136,7 @@ func DutiesOf(h hike.Hike, t trail.Trail, p *plan.Plan, known []team.Qualificati
 		return nil
 	}
 	finish, basis := FinishOf(h, t, p)
-	of := func(account int64, name string, r team.Role) Duty {
+	of := func(account ref.Account, name string, r team.Role) Duty {
 		return Duty{Account: account, Name: name, Hike: h.ID, Title: h.Title, Role: r, Trail: h.Trail, Meet: h.Meet, Finish: finish, Basis: basis}
 	}
 	var list []Duty

@@ -72,7 +72,7 @@ func TestClashes(t *testing.T) {
 
 func TestClashesArePersonal(t *testing.T) {
 	at := time.Date(2027, 3, 14, 7, 0, 0, 0, time.UTC)
-	d := func(account int64, id ref.Hike) staffing.Duty {
+	d := func(account ref.Account, id ref.Hike) staffing.Duty {
 		return staffing.Duty{Account: account, Hike: id, Role: team.Leader, Meet: at, Finish: at.Add(4 * time.Hour)}
 	}
 	if got := staffing.Clashes([]staffing.Duty{d(1, 1), d(2, 2), d(1, 1), d(1, 3)}, driveOf(0)); len(got) != 2 {

@@ -8,6 +8,7 @@ import (
 	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
 	"saltbush/internal/text"
@@ -41,7 +42,7 @@ type Crew struct {
 	Trail  trail.Trail
 	Plan   *plan.Plan
 	Kinds  []team.CertificateKind
-	People map[int64]team.Qualification
+	People map[ref.Account]team.Qualification
 	Places []signup.SignUp
 }
 

@@ -26,8 +26,8 @@ const (
 // Gap is one thing missing in the staffing of the days ahead.
 type Gap struct {
 	Severity Severity
-	Hike     ref.Hike // 0 where it is about a person alone
-	Account  int64    // 0 where it is about a hike alone
+	Hike     ref.Hike    // 0 where it is about a person alone
+	Account  ref.Account // 0 where it is about a hike alone
 	Day      unit.Date
 	What     string // in a few words: no sweep, certificate ends
 	Says     string // a sentence
@@ -146,7 +146,7 @@ func SortGaps(list []Gap) {
 // Reminder is a warning about a certificate, sent once.
 type Reminder struct {
 	Key     string // the same for the same warning
-	Account int64
+	Account ref.Account
 	Name    string
 	Kind    string
 	Through unit.Date

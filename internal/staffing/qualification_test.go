@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/staffing"
 	"saltbush/internal/team"
 	"saltbush/internal/track"
@@ -37,7 +38,7 @@ func kinds() []team.CertificateKind {
 }
 
 // able is a person who may lead anything, with papers to the end of 2028.
-func able(t testing.TB, account int64, name string) team.Qualification {
+func able(t testing.TB, account ref.Account, name string) team.Qualification {
 	end := date(t, "2028-12-31")
 	return team.Qualification{Account: account, Name: name,
 		Approvals: []team.Approval{{ID: 1, From: date(t, "2025-01-01"), Level: team.LevelLeader, MaxClass: track.VeryStrenuous,
@@ -208,7 +209,7 @@ func TestCertificateEdge(t *testing.T) {
 		}
 		rule := kinds()
 		rule[0].Shared = shared
-		return staffing.Crew{Hike: h, Trail: tr, Kinds: rule, People: map[int64]team.Qualification{1: lead, 2: sweep}}
+		return staffing.Crew{Hike: h, Trail: tr, Kinds: rule, People: map[ref.Account]team.Qualification{1: lead, 2: sweep}}
 	}
 	leader := func(q *team.Qualification) { q.Approvals[0].Level = team.LevelLeader }
 	tests := []struct {
@@ -247,7 +248,7 @@ func TestCertificateEdgeIsWarnedOnTheWay(t *testing.T) {
 	h, tr := dawn(t, "2027-03-15")
 	lead := able(t, 1, "Ash Moreno")
 	lead.Certificates[0].Through = date(t, "2027-03-14")
-	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[int64]team.Qualification{1: lead, 2: able(t, 2, "Ines Calder")}}
+	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[ref.Account]team.Qualification{1: lead, 2: able(t, 2, "Ines Calder")}}
 	keys := map[string]int{}
 	var days []string
 	// Each noon in UTC from the scheduling on.

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/rules"
 	"saltbush/internal/staffing"
 	"saltbush/internal/team"
@@ -110,7 +111,7 @@ func TestAskedIsNotAccepted(t *testing.T) {
 		if change != nil {
 			change(&h)
 		}
-		return staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[int64]team.Qualification{1: able(t, 1, "Ash Moreno"), 2: able(t, 2, "Ines Calder")}}
+		return staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[ref.Account]team.Qualification{1: able(t, 1, "Ash Moreno"), 2: able(t, 2, "Ines Calder")}}
 	}
 	tests := []struct {
 		name       string
@@ -184,7 +185,7 @@ func TestAnswersHoldForTheQuestionAsked(t *testing.T) {
 func TestProvisionalWithoutASecondQualifiedPerson(t *testing.T) {
 	h, tr := dawn(t, "2027-03-15")
 	lead, second := able(t, 1, "Ash Moreno"), able(t, 2, "Ines Calder")
-	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[int64]team.Qualification{1: lead, 2: second}}
+	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[ref.Account]team.Qualification{1: lead, 2: second}}
 	if why := c.Provisional(); why != "" {
 		t.Errorf("two who could lead: provisional, %s", why)
 	}

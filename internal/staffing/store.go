@@ -23,14 +23,14 @@ type Store interface {
 	// Qualifications loads the records of every active account, by name.
 	Qualifications(ctx context.Context) ([]team.Qualification, error)
 	// Qualification loads one person's record.
-	Qualification(ctx context.Context, account int64) (team.Qualification, error)
+	Qualification(ctx context.Context, account ref.Account) (team.Qualification, error)
 	AddCertificate(ctx context.Context, c team.Certificate) error
 	// AddStanding adds to the dated changes of a person; earlier ones are never changed.
-	AddApproval(ctx context.Context, account int64, s team.Approval) error
+	AddApproval(ctx context.Context, account ref.Account, s team.Approval) error
 	AddObserved(ctx context.Context, o team.Observed) error
 	AddAbsence(ctx context.Context, a team.Absence) error
 	// RemoveAbsence takes back an absence of that account.
-	RemoveAbsence(ctx context.Context, account, id int64) error
+	RemoveAbsence(ctx context.Context, account ref.Account, id int64) error
 
 	// AcceptStaff records a yes of somebody on the staff, by their name on the roll.
 	AcceptStaff(ctx context.Context, hike ref.Hike, person string, now time.Time) error

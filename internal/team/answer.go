@@ -17,7 +17,7 @@ const AnswerAccepted Answer = "accepted"
 // Decline is a part that somebody did not take. On-call has no account.
 type Decline struct {
 	Hike    ref.Hike
-	Account int64
+	Account ref.Account
 	Name    string
 	Role    Role
 	Because string
@@ -32,7 +32,7 @@ func (d Decline) Says() string { return d.Name + " cannot be " + string(d.Role) 
 
 // AcceptFor marks the account's own part as accepted: whoever puts themselves on a hike
 // need not be asked.
-func AcceptFor(staff []Staff, account int64, now time.Time) {
+func AcceptFor(staff []Staff, account ref.Account, now time.Time) {
 	for i := range staff {
 		if staff[i].Account == account && !staff[i].Accepted() {
 			staff[i].Answer, staff[i].Answered = AnswerAccepted, now

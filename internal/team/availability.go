@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/fault"
+	"saltbush/internal/ref"
 	"saltbush/internal/unit"
 )
 
@@ -13,7 +14,7 @@ import (
 // a last day it does not end.
 type Absence struct {
 	ID       int64
-	Account  int64
+	Account  ref.Account
 	From, To unit.Date
 	Weekdays []time.Weekday
 	Note     string

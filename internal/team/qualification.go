@@ -142,7 +142,7 @@ func (k CertificateKind) Asked(of Asking) bool {
 // Certificate is a paper that a person holds. It is valid through its last day.
 type Certificate struct {
 	ID       int64
-	Account  int64
+	Account  ref.Account
 	Kind     string
 	Issuer   string
 	Number   string
@@ -168,7 +168,7 @@ func (c Certificate) ValidOn(day unit.Date) bool { return c.Through.IsZero() || 
 // Observed is a hike on which a trainee was watched.
 type Observed struct {
 	ID      int64
-	Account int64
+	Account ref.Account
 	Day     unit.Date
 	Trail   string
 	Mentor  string
@@ -205,7 +205,7 @@ func (o Observed) Validate() error {
 
 // Walked is a closed hike on which a person was staff. Start carries the trailhead's zone.
 type Walked struct {
-	Account int64
+	Account ref.Account
 	Hike    ref.Hike
 	Title   string
 	Trail   string
@@ -215,7 +215,7 @@ type Walked struct {
 
 // Qualification is all that is on record about one person as staff.
 type Qualification struct {
-	Account      int64
+	Account      ref.Account
 	Name         string
 	Email        string
 	Phone        string

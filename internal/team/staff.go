@@ -1,6 +1,10 @@
 package team
 
-import "time"
+import (
+	"time"
+
+	"saltbush/internal/ref"
+)
 
 // Role is what a member of staff does on a hike.
 type Role string
@@ -22,7 +26,7 @@ func Roles() []Role { return []Role{Leader, Sweep, Assistant} }
 // Account is who they sign in as.
 type Staff struct {
 	Person  string // uuid text
-	Account int64
+	Account ref.Account
 	Name    string
 	Phone   string
 	Role    Role

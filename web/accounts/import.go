@@ -76,7 +76,7 @@ func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, sta
 	if err != nil {
 		return err
 	}
-	p := ui.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring", BackURL: "/people", HeadsURL: "/people/bring/columns.csv",
+	p := ui.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/import", BackURL: "/people", HeadsURL: "/people/import/columns.csv",
 		Says: []string{
 			"One line for each person. Each gets an account and a link by which they choose their own password.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
@@ -246,7 +246,7 @@ func (s *Handlers) PreviewPeople(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l peopleLines, again bool) error {
-	p := ui.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring/confirm", BackURL: "/people/bring", ReadAs: kit.ReadAs(l.table),
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/import/confirm", BackURL: "/people/import", ReadAs: kit.ReadAs(l.table),
 		Unknown: kit.UnknownColumns(l.heads), Faults: kit.FaultWords(l.faults), New: len(l.added()),
 		Mail: ui.Field{Name: "mail", Label: "Write to each of them, with their link.", Optional: true}}
 	if again {

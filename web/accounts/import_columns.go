@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"saltbush/internal/account"
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
@@ -109,14 +110,14 @@ func (s *Handlers) peopleOnFile(r *http.Request) ([]onFile, error) {
 	if err != nil {
 		return nil, err
 	}
-	of := map[int64]team.Qualification{}
+	of := map[ref.Account]team.Qualification{}
 	for _, q := range records {
 		of[q.Account] = q
 	}
 	today := unit.DateOf(s.Now().In(s.Zone(r)))
 	var people []onFile
 	for _, a := range list {
-		p := onFile{a: a, q: of[int64(a.ID)]}
+		p := onFile{a: a, q: of[a.ID]}
 		p.now, _ = p.q.On(today)
 		people = append(people, p)
 	}

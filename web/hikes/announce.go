@@ -14,6 +14,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
@@ -21,18 +22,18 @@ import (
 )
 
 func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.AnnouncementContext, error) {
-	c := notify.AnnouncementContext{Address: map[int64]string{}}
+	c := notify.AnnouncementContext{Address: map[ref.Account]string{}}
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
 		return c, err
 	}
 	c.Before = hike.Published{Meet: h.Meet, Trail: t.Name}
 	if a, ok := kit.ViewerOf(r).Account(); ok {
-		c.By = int64(a.ID)
+		c.By = a.ID
 	}
 	list, err := s.Accounts.Accounts(r.Context())
 	for _, a := range list {
-		c.Address[int64(a.ID)] = a.Email
+		c.Address[a.ID] = a.Email
 	}
 	return c, err
 }

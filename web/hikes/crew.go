@@ -31,12 +31,12 @@ func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, e
 	today := unit.DateOf(now.In(s.Zone(r)))
 	var mine, papers, all []string
 	for _, l := range b.Listed {
-		if m, on := hike.MemberOf(l.Hike, int64(me.ID)); on && !m.Accepted() && l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
+		if m, on := hike.MemberOf(l.Hike, me.ID); on && !m.Accepted() && l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
 			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title, format.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
 		}
 	}
 	for _, x := range b.Reminders(now, today) {
-		if x.Account == int64(me.ID) {
+		if x.Account == me.ID {
 			papers = append(papers, x.Says())
 		} else if kit.Coordinates(r) {
 			all = append(all, x.Says())

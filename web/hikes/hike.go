@@ -129,17 +129,17 @@ func (s *Handlers) chosenStaff(r *http.Request, f kit.Form, before []team.Staff)
 	if err != nil {
 		return nil, err
 	}
-	person := map[int64]string{}
+	person := map[ref.Account]string{}
 	for _, m := range before {
 		person[m.Account] = m.Person
 	}
 	names := map[string]team.Staff{}
 	for _, a := range people {
-		id := int64(a.ID)
+		id := a.ID
 		if person[id] == "" {
 			person[id] = uuid.NewString()
 		}
-		names[strconv.FormatInt(id, 10)] = team.Staff{Person: person[id], Account: id, Name: a.Name, Phone: a.Phone}
+		names[id.String()] = team.Staff{Person: person[id], Account: id, Name: a.Name, Phone: a.Phone}
 	}
 	return pickStaff(r, f, names), nil
 }
@@ -217,9 +217,9 @@ func (s *Handlers) replan(r *http.Request, id ref.Hike) error {
 	return s.Hikes.SavePlan(r.Context(), p)
 }
 
-func idOf(r *http.Request) int64 {
+func idOf(r *http.Request) ref.Account {
 	a, _ := kit.ViewerOf(r).Account()
-	return int64(a.ID)
+	return a.ID
 }
 
 func (s *Handlers) ShowHike(w http.ResponseWriter, r *http.Request) error {
@@ -293,7 +293,7 @@ func hikeValues(h hike.Hike) map[string][]string {
 		"deputy_name": {h.Deputy.Name}, "deputy_phone": {h.Deputy.Phone}, "deputy_email": {h.Deputy.Email},
 	}
 	for _, m := range h.Staff {
-		values[string(m.Role)] = append(values[string(m.Role)], strconv.FormatInt(m.Account, 10))
+		values[string(m.Role)] = append(values[string(m.Role)], m.Account.String())
 	}
 	return values
 }

@@ -9,6 +9,7 @@ import (
 
 	"saltbush/internal/fault"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 	"saltbush/internal/text"
 	"saltbush/internal/track"
@@ -200,7 +201,7 @@ func (f Form) Standing(by string, now time.Time) team.Approval {
 }
 
 // Certificate reads a paper that a person holds.
-func (f Form) Certificate(of int64) team.Certificate {
+func (f Form) Certificate(of ref.Account) team.Certificate {
 	return team.Certificate{Account: of, Kind: f.Text("certificate"), Issuer: f.Text("issuer"), Number: f.Text("number"), Through: f.Date("through"), Evidence: f.Text("evidence")}
 }
 

@@ -79,7 +79,7 @@ func (s *Kit) hikeOf(r *http.Request) (hike.Hike, error) {
 func (s *Kit) SubjectOf(h hike.Hike) account.Subject {
 	about := account.Subject{Hike: strconv.FormatInt(int64(h.ID), 10), Posted: h.State != hike.Draft, Today: h.OnDay(s.Now())}
 	for _, m := range h.Staff {
-		about.Staff = append(about.Staff, account.ID(m.Account))
+		about.Staff = append(about.Staff, m.Account)
 	}
 	return about
 }

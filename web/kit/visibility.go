@@ -45,7 +45,7 @@ func capacities(v account.Viewer, h hike.Hike) []privacy.Capacity {
 	}
 	for _, m := range h.Staff {
 		switch {
-		case m.Account != int64(a.ID):
+		case m.Account != a.ID:
 		case m.Role == team.Leader:
 			as = append(as, privacy.AsLeader)
 		default:

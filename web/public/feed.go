@@ -41,11 +41,11 @@ func (s *Handlers) OwnFeed(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	listed = slices.DeleteFunc(listed, func(l hike.Listed) bool {
-		_, on := hike.MemberOf(l.Hike, int64(me.ID))
+		_, on := hike.MemberOf(l.Hike, me.ID)
 		return !on
 	})
 	return s.serveFeed(w, r, "My hikes", "part-%d-"+strconv.FormatInt(int64(me.ID), 10), listed, func(e *calendar.Event, h hike.Hike) {
-		m, _ := hike.MemberOf(h, int64(me.ID))
+		m, _ := hike.MemberOf(h, me.ID)
 		e.Summary = string(m.Role) + ": " + h.Title
 		if !m.Accepted() && e.Status != calendar.Cancelled {
 			e.Status, e.Description = calendar.Tentative, "You are asked and have not answered. "+e.Description

@@ -193,7 +193,7 @@ func (s *Handlers) changeHold(w http.ResponseWriter, r *http.Request, f kit.Form
 	if invalid != nil {
 		return s.renderKept(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
-	return s.SeeOther(w, r, "/kept#holds", said)
+	return s.SeeOther(w, r, "/retention#holds", said)
 }
 
 // ShowLog is one log over all logs.

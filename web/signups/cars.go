@@ -119,7 +119,7 @@ func recordConsent(b *ride.Book, person string, share ride.Sharing, now time.Tim
 func staffMember(r *http.Request, h hike.Hike) (team.Staff, bool) {
 	a, ok := kit.ViewerOf(r).Account()
 	for _, m := range h.Staff {
-		if ok && m.Account == int64(a.ID) {
+		if ok && m.Account == a.ID {
 			return m, true
 		}
 	}

@@ -28,7 +28,7 @@ func bareGround() trailsview.GroundText {
 
 // toldSample is what a person reads after a decision.
 func toldSample(consent bool) hikesview.ToldPage {
-	p := hikesview.ToldPage{Page: samplePrivatePage("What was decided"), URL: "/told/k4f2", Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
+	p := hikesview.ToldPage{Page: samplePrivatePage("What was decided"), URL: "/updates/k4f2", Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
 		Words: "It goes, earlier: meet at 05:30, walk from 06:00.", By: "Decided by Ines Calder on Sat 9 May, 12:10.", When: "Sunday 10 May 2026, meet 05:30", State: ui.StampOf("confirmed")}
 	if consent {
 		p.Consent, p.State = true, ui.StampOf("offered")

@@ -143,7 +143,7 @@ func (s *Handlers) tellDeclined(r *http.Request, h hike.Hike, d team.Decline) {
 		return
 	}
 	for _, a := range people {
-		id := int64(a.ID)
+		id := a.ID
 		if asks := a.Has(account.Coordinator) || id == leader.Account; !a.Active || !asks || id == d.Account {
 			continue
 		}

@@ -39,7 +39,7 @@ func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int
 	p := view.MinePage{Page: s.Page(r, "My part", "My part"), Fields: view.NewAwayFields(a)}
 	clashes := staffing.Clashes(b.Duties(), b.Roads.Between)
 	for _, l := range b.Listed {
-		m, on := hike.MemberOf(l.Hike, int64(me.ID))
+		m, on := hike.MemberOf(l.Hike, me.ID)
 		if !on || l.Hike.Start.Before(s.Now()) || l.Hike.State != hike.Draft && l.Hike.State != hike.Posted {
 			continue
 		}
@@ -50,7 +50,7 @@ func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int
 			p.Asked = append(p.Asked, line)
 		}
 	}
-	q, err := s.Staff.Qualification(r.Context(), int64(me.ID))
+	q, err := s.Staff.Qualification(r.Context(), me.ID)
 	if err != nil {
 		return err
 	}
@@ -102,7 +102,7 @@ func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	m, on := hike.MemberOf(h, int64(me.ID))
+	m, on := hike.MemberOf(h, me.ID)
 	if !on || m.Person != f.Text("person") {
 		return fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
 	}
@@ -124,7 +124,7 @@ func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) AddAway(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
-	a := team.Absence{Account: int64(me.ID), From: f.Date("from"), To: f.Date("to"), Note: f.Text("note")}
+	a := team.Absence{Account: me.ID, From: f.Date("from"), To: f.Date("to"), Note: f.Text("note")}
 	for _, d := range r.PostForm["weekdays"] {
 		n, err := strconv.Atoi(d)
 		if err != nil || n < 0 || n > 6 {
@@ -152,7 +152,7 @@ func (s *Handlers) RemoveAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return fmt.Errorf("absence %q: %w", chi.URLParam(r, "absence"), fault.ErrNotFound)
 	}
-	if err := s.Staff.RemoveAbsence(r.Context(), int64(me.ID), id); err != nil {
+	if err := s.Staff.RemoveAbsence(r.Context(), me.ID, id); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, "/mine", "Taken back: you can on these dates.")

@@ -14,6 +14,7 @@ import (
 	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
@@ -22,7 +23,7 @@ import (
 	"saltbush/web/ui"
 )
 
-func recordPath(id int64) string { return fmt.Sprintf("/staff/people/%d", id) }
+func recordPath(id ref.Account) string { return fmt.Sprintf("/staff/people/%d", id) }
 
 func queryEscape(s string) string { return url.QueryEscape(s) }
 
@@ -101,7 +102,7 @@ func (s *Handlers) recordIn(r *http.Request) (team.Qualification, error) {
 	if err != nil {
 		return team.Qualification{}, fmt.Errorf("record %q: %w", chi.URLParam(r, "account"), fault.ErrNotFound)
 	}
-	return s.Staff.Qualification(r.Context(), id)
+	return s.Staff.Qualification(r.Context(), ref.Account(id))
 }
 
 func (s *Handlers) ShowRecord(w http.ResponseWriter, r *http.Request) error {

@@ -52,7 +52,7 @@ func gapsSay(gaps []staffing.Gap, b staffing.Book, now time.Time) string {
 func gapDays(gaps []staffing.Gap, b staffing.Book) []view.GapDay {
 	type about struct {
 		hike ref.Hike
-		who  int64
+		who  ref.Account
 	}
 	at := map[about]int{}
 	var days []view.GapDay

@@ -11,6 +11,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 	"saltbush/internal/staffing"
 	"saltbush/internal/team"
@@ -45,7 +46,7 @@ func (s *Handlers) ShowStaffing(w http.ResponseWriter, r *http.Request) error {
 	}
 	today := unit.DateOf(s.Now().In(h.Start.Location()))
 	for _, x := range c.Candidates(role, b.People, b.Duties(), b.Roads, today) {
-		line := view.CandidateLine{Name: x.Name, Account: strconv.FormatInt(x.Account, 10), Fair: fairWords(x), Why: x.WhyNot}
+		line := view.CandidateLine{Name: x.Name, Account: x.Account.String(), Fair: fairWords(x), Why: x.WhyNot}
 		if x.Free() {
 			p.Free = append(p.Free, line)
 		} else {
@@ -167,7 +168,7 @@ func (s *Handlers) AskStaff(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	asked := team.Staff{Person: uuid.NewString(), Account: int64(a.ID), Name: a.Name, Phone: a.Phone, Role: team.Role(f.Text("role"))}
+	asked := team.Staff{Person: uuid.NewString(), Account: a.ID, Name: a.Name, Phone: a.Phone, Role: team.Role(f.Text("role"))}
 	if err := s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.Ask(asked) }); err != nil {
 		return err
 	}
@@ -196,13 +197,13 @@ func (s *Handlers) TakeOff(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.TakeOff(person) }); err != nil {
 		return err
 	}
-	if a, ok := kit.ViewerOf(r).Account(); ok && !kit.ViewerOf(r).Has(account.Coordinator) && h.HasStaff(int64(a.ID)) && person == personOf(h, int64(a.ID)) {
+	if a, ok := kit.ViewerOf(r).Account(); ok && !kit.ViewerOf(r).Has(account.Coordinator) && h.HasStaff(a.ID) && person == personOf(h, a.ID) {
 		return s.SeeOther(w, r, "/desk", "You are off this hike.")
 	}
 	return s.SeeOther(w, r, paths.Staffing(h.ID), "Taken off. Tell them yourself.")
 }
 
-func personOf(h hike.Hike, account int64) string {
+func personOf(h hike.Hike, account ref.Account) string {
 	for _, m := range h.Staff {
 		if m.Account == account {
 			return m.Person

@@ -60,7 +60,7 @@ func Staffed(ctx context.Context, dsn string) error {
 			Pace:    walk.Ordinary,
 			State:   hike.Posted,
 			Created: time.Now(),
-			Staff:   []team.Staff{{Person: uuid.NewString(), Account: int64(leads), Role: team.Leader}},
+			Staff:   []team.Staff{{Person: uuid.NewString(), Account: leads, Role: team.Leader}},
 		})
 		return err
 	})

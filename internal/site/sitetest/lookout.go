@@ -43,7 +43,7 @@ func NewLookoutOn(t testing.TB, dsn string) *Lookout {
 	t.Helper()
 	l := &Lookout{t: t, DSN: dsn, DB: Open(t, dsn), Trail: 1}
 	for i, role := range watchedRoles() {
-		l.Staff = append(l.Staff, team.Staff{Account: int64(i + 2), Name: fmt.Sprintf("Leader %d", i+1), Role: role})
+		l.Staff = append(l.Staff, team.Staff{Account: ref.Account(i + 2), Name: fmt.Sprintf("Leader %d", i+1), Role: role})
 	}
 	return l
 }
