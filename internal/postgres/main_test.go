@@ -14,7 +14,7 @@ func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 // open gives the test a database of its own with the newest schema.
 func open(t testing.TB) (*postgres.DB, string) {
 	t.Helper()
-	dsn := pgtest.Database(t, postgres.Migrate)
+	dsn := pgtest.Migrated(t, nil)
 	db, err := postgres.Open(context.Background(), dsn)
 	if err != nil {
 		t.Fatal(err)
