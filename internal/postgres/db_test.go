@@ -16,6 +16,7 @@ import (
 )
 
 func TestMigrateUpDownUp(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	_, dsn := open(t)
 	first := dump(t, dsn)
@@ -41,6 +42,7 @@ var update = flag.Bool("update", false, "write migrations/schema.sql anew")
 
 // schema.sql is for reading; it is held to what the steps make.
 func TestSchemaDumpIsCurrent(t *testing.T) {
+	t.Parallel()
 	const path = "../../migrations/schema.sql"
 	dsn := pgtest.Database(t, postgres.Migrate)
 	got := dump(t, dsn)

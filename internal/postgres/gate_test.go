@@ -12,6 +12,7 @@ import (
 // The gate sees the marks that are there when the departure is kept, not those that the
 // page showed when it was drawn.
 func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -41,6 +42,7 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 }
 
 func TestTermsOfATrail(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)

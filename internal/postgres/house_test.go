@@ -10,6 +10,7 @@ import (
 )
 
 func TestHouseWithoutARowHasTheDefaults(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	h, err := db.House(context.Background())
 	if err != nil || h.Rules != hike.DefaultRules() || h.Organisation != "" {
@@ -18,6 +19,7 @@ func TestHouseWithoutARowHasTheDefaults(t *testing.T) {
 }
 
 func TestRulesReachTheHikesAndTheirHistoryStands(t *testing.T) {
+	t.Parallel()
 	ctx, at := context.Background(), time.Date(2027, 3, 1, 9, 0, 0, 0, time.UTC)
 	db, _ := open(t)
 	h := mustHike(t, db, 8)

@@ -157,6 +157,7 @@ func (l life) retire(t *testing.T, at time.Time) []hike.Retirement {
 }
 
 func TestEachKindGoesOnItsDay(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	before := l.numbers(t)
 	want := map[string]bool{"card": true, "planted-plat": true, "planted-cont": true, "planted-name": true, "planted-mail": true}
@@ -234,6 +235,7 @@ func (l life) waiversGo(t *testing.T) {
 }
 
 func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	if err := l.db.HoldHike(ctx, l.hike.ID, "a claim", "Juniper Vale", l.closed); err != nil {
@@ -273,6 +275,7 @@ func isRefusal(err error) bool {
 }
 
 func TestIncidentHoldsItself(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, true)
 	holds, err := l.db.Holds(ctx)
@@ -289,6 +292,7 @@ func TestIncidentHoldsItself(t *testing.T) {
 }
 
 func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	for _, state := range []hike.State{hike.Out, hike.Back} {
 		l.sql(t, `UPDATE hikes SET state = $2, closed = NULL WHERE id = $1`, l.hike.ID, state)
@@ -304,6 +308,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 }
 
 func TestManyInstancesDeleteOnceADay(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	at := l.closed.Add(100 * oneDay)
@@ -338,6 +343,7 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 }
 
 func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
 	if err := l.db.Note(context.Background(), hike.Audited{At: now, By: "A", What: "export", About: "x"}); err != nil {
@@ -351,6 +357,7 @@ func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
 }
 
 func TestPersonIsForgotten(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, dsn := sealing(t)
 	h := mustHike(t, db, 1)

@@ -13,6 +13,7 @@ import (
 )
 
 func TestRideBookComesBackAsItWas(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 4)
@@ -61,6 +62,7 @@ func TestRideBookComesBackAsItWas(t *testing.T) {
 }
 
 func TestACarCanChangeAfterTheSignUp(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 4)

@@ -18,6 +18,7 @@ func event(kind roll.Kind, at time.Time, people ...roll.PersonID) roll.Event {
 }
 
 func TestAppendIsIdempotentAndMovesTheHike(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -50,6 +51,7 @@ func TestAppendIsIdempotentAndMovesTheHike(t *testing.T) {
 }
 
 func TestClosedRollTakesNoRecords(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -64,6 +66,7 @@ func TestClosedRollTakesNoRecords(t *testing.T) {
 }
 
 func TestWatchedListsWhoIsOut(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	mustHike(t, db, 5) // in the future, not out
@@ -91,6 +94,7 @@ func TestWatchedListsWhoIsOut(t *testing.T) {
 }
 
 func TestChangesAreHeard(t *testing.T) {
+	t.Parallel()
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	db, _ := open(t)

@@ -112,6 +112,7 @@ func (r *rush) check(t *testing.T) {
 }
 
 func TestManyAskWhileOthersWithdraw(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	r := &rush{db: db, people: 150, within: time.Second}
 	for range 3 {
@@ -125,6 +126,7 @@ func TestManyAskWhileOthersWithdraw(t *testing.T) {
 // within ten seconds, and then compares with the bare transaction in pgbench on the same
 // database: a row locked, two counts, one row added.
 func TestThousandAskInTenSeconds(t *testing.T) {
+	t.Parallel()
 	if os.Getenv("SALTBUSH_RUSH") == "" {
 		t.Skip("set SALTBUSH_RUSH=1 for a thousand people")
 	}

@@ -58,6 +58,7 @@ func request(h hike.HikeID, n int) hike.SignUp {
 }
 
 func TestSignUpNeverOverbooks(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	h := mustHike(t, db, 20)
 	const people = 200
@@ -91,6 +92,7 @@ func TestSignUpNeverOverbooks(t *testing.T) {
 
 // Of children who are signed up at once no more are taken than their adult may answer for.
 func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 20)
@@ -135,6 +137,7 @@ func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
 }
 
 func TestWithdrawingPromotesTheFirstWhoWaits(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 2)
@@ -156,6 +159,7 @@ func TestWithdrawingPromotesTheFirstWhoWaits(t *testing.T) {
 }
 
 func TestSignUpRefusedWhereTheHikeTakesNone(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 2)

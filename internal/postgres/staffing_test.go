@@ -27,6 +27,7 @@ func mustAccount(t testing.TB, db *postgres.DB, name, email string) int64 {
 }
 
 func TestQualificationComesBackWhole(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	id := mustAccount(t, db, "Ash Moreno", "ash@example.org")
@@ -81,6 +82,7 @@ func TestQualificationComesBackWhole(t *testing.T) {
 }
 
 func TestAnswersAreKept(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 12)
@@ -114,6 +116,7 @@ func TestAnswersAreKept(t *testing.T) {
 }
 
 func TestOnlyClosedHikesCountAsWalked(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	lead := mustAccount(t, db, "Ash Moreno", "ash@example.org")
@@ -134,6 +137,7 @@ func TestOnlyClosedHikesCountAsWalked(t *testing.T) {
 }
 
 func TestRoadsAndKinds(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	a, b := mustTrail(t, db), mustTrail(t, db)

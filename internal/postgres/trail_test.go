@@ -16,6 +16,7 @@ import (
 )
 
 func TestTrailComesBackAsStored(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	want := mustTrail(t, db)
 	got, err := db.Trail(context.Background(), want.ID)
@@ -33,6 +34,7 @@ func TestTrailComesBackAsStored(t *testing.T) {
 }
 
 func TestChangeTrailSavesNothingOnARefusal(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	tr := mustTrail(t, db)
@@ -50,6 +52,7 @@ func TestChangeTrailSavesNothingOnARefusal(t *testing.T) {
 }
 
 func TestUnknownThingsAreNotFound(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	_, trail := db.Trail(ctx, 99)
@@ -64,6 +67,7 @@ func TestUnknownThingsAreNotFound(t *testing.T) {
 }
 
 func TestHikeComesBackAsStored(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	a, err := db.AccountStore().CreateAccount(ctx, account.Account{Name: "Juniper Vale", Email: "juniper@example.org",
