@@ -90,6 +90,56 @@ ALTER TABLE public.accounts ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     NO MAXVALUE
     CACHE 1
 );
+CREATE TABLE public.announcement_recipients (
+    announcement_id bigint NOT NULL,
+    signup_id uuid,
+    link bytea NOT NULL,
+    remind timestamp with time zone,
+    reminder text NOT NULL,
+    read timestamp with time zone,
+    account_id bigint,
+    CONSTRAINT announcement_recipients_one CHECK ((num_nonnulls(signup_id, account_id) = 1))
+);
+CREATE TABLE public.announcements (
+    id bigint NOT NULL,
+    hike_id bigint NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL,
+    outcome text NOT NULL,
+    words text NOT NULL,
+    consent boolean NOT NULL,
+    meet timestamp with time zone,
+    trail text DEFAULT ''::text NOT NULL,
+    stands text DEFAULT ''::text NOT NULL
+);
+ALTER TABLE public.announcements ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.announcements_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.approvals (
+    id bigint NOT NULL,
+    account_id bigint NOT NULL,
+    from_day date NOT NULL,
+    level text NOT NULL,
+    max_class text NOT NULL,
+    endorsements text[] NOT NULL,
+    status text NOT NULL,
+    reason text NOT NULL,
+    by text NOT NULL,
+    written timestamp with time zone NOT NULL
+);
+ALTER TABLE public.approvals ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.approvals_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
 CREATE TABLE public.audit_log (
     id bigint NOT NULL,
     at timestamp with time zone NOT NULL,
@@ -106,6 +156,14 @@ CREATE TABLE public.card_openings (
     ground text NOT NULL,
     reason bytea NOT NULL,
     at timestamp with time zone NOT NULL
+);
+CREATE TABLE public.deletions (
+    id bigint NOT NULL,
+    hike_id bigint,
+    kind text NOT NULL,
+    gone integer NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL
 );
 CREATE TABLE public.hikes (
     id bigint NOT NULL,
@@ -141,14 +199,6 @@ CREATE TABLE public.house_changes (
     toward_risk boolean NOT NULL,
     reason text NOT NULL
 );
-CREATE TABLE public.retirements (
-    id bigint NOT NULL,
-    hike_id bigint,
-    kind text NOT NULL,
-    gone integer NOT NULL,
-    at timestamp with time zone NOT NULL,
-    by_whom text NOT NULL
-);
 CREATE VIEW public.audit AS
  SELECT audit_log.at,
     audit_log.by_whom,
@@ -181,7 +231,7 @@ UNION ALL
     'deleted'::text AS what,
     COALESCE(h.title, ''::text) AS about,
     ((r.kind || ': '::text) || r.gone) AS note
-   FROM (public.retirements r
+   FROM (public.deletions r
      LEFT JOIN public.hikes h ON ((h.id = r.hike_id)))
   WHERE (r.gone > 0);
 ALTER TABLE public.audit_log ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
@@ -288,6 +338,19 @@ CREATE TABLE public.day_links (
 );
 ALTER TABLE public.day_links ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.day_links_id_seq
+    START WITH 1
+    INCREMENT BY 1
+    NO MINVALUE
+    NO MAXVALUE
+    CACHE 1
+);
+CREATE TABLE public.deletion_runs (
+    day date NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_whom text NOT NULL
+);
+ALTER TABLE public.deletions ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
+    SEQUENCE NAME public.deletions_id_seq
     START WITH 1
     INCREMENT BY 1
     NO MINVALUE
@@ -482,19 +545,6 @@ ALTER TABLE public.push_subscriptions ALTER COLUMN id ADD GENERATED ALWAYS AS ID
     NO MAXVALUE
     CACHE 1
 );
-ALTER TABLE public.retirements ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
-    SEQUENCE NAME public.retirements_id_seq
-    START WITH 1
-    INCREMENT BY 1
-    NO MINVALUE
-    NO MAXVALUE
-    CACHE 1
-);
-CREATE TABLE public.retiring_days (
-    day date NOT NULL,
-    at timestamp with time zone NOT NULL,
-    by_whom text NOT NULL
-);
 CREATE TABLE public.rides (
     hike_id bigint NOT NULL,
     person uuid NOT NULL,
@@ -594,7 +644,7 @@ CREATE TABLE public.signups (
     car_seats integer DEFAULT 0 NOT NULL,
     car_lot text DEFAULT ''::text NOT NULL,
     adult text DEFAULT ''::text NOT NULL,
-    told jsonb DEFAULT '{}'::jsonb NOT NULL,
+    self_report jsonb DEFAULT '{}'::jsonb NOT NULL,
     screening jsonb DEFAULT '{}'::jsonb NOT NULL,
     held_until timestamp with time zone,
     contact_email text DEFAULT ''::text NOT NULL,
@@ -604,7 +654,7 @@ CREATE TABLE public.signups (
     risk_version text DEFAULT ''::text NOT NULL,
     risk_accepted timestamp with time zone,
     no_show boolean DEFAULT false NOT NULL,
-    brought_by text DEFAULT ''::text NOT NULL,
+    imported_by text DEFAULT ''::text NOT NULL,
     CONSTRAINT signups_car_seats_check CHECK (((car_seats >= 0) AND (car_seats <= 20)))
 );
 ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDENTITY (
@@ -622,56 +672,6 @@ CREATE TABLE public.staff_declines (
     because text NOT NULL,
     at timestamp with time zone NOT NULL,
     name text DEFAULT ''::text NOT NULL
-);
-CREATE TABLE public.standings (
-    id bigint NOT NULL,
-    account_id bigint NOT NULL,
-    from_day date NOT NULL,
-    level text NOT NULL,
-    max_class text NOT NULL,
-    endorsements text[] NOT NULL,
-    status text NOT NULL,
-    reason text NOT NULL,
-    by text NOT NULL,
-    written timestamp with time zone NOT NULL
-);
-ALTER TABLE public.standings ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
-    SEQUENCE NAME public.standings_id_seq
-    START WITH 1
-    INCREMENT BY 1
-    NO MINVALUE
-    NO MAXVALUE
-    CACHE 1
-);
-CREATE TABLE public.tellings (
-    id bigint NOT NULL,
-    hike_id bigint NOT NULL,
-    at timestamp with time zone NOT NULL,
-    by_whom text NOT NULL,
-    outcome text NOT NULL,
-    words text NOT NULL,
-    consent boolean NOT NULL,
-    meet timestamp with time zone,
-    trail text DEFAULT ''::text NOT NULL,
-    stands text DEFAULT ''::text NOT NULL
-);
-ALTER TABLE public.tellings ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
-    SEQUENCE NAME public.tellings_id_seq
-    START WITH 1
-    INCREMENT BY 1
-    NO MINVALUE
-    NO MAXVALUE
-    CACHE 1
-);
-CREATE TABLE public.told (
-    telling_id bigint NOT NULL,
-    signup_id uuid,
-    link bytea NOT NULL,
-    remind timestamp with time zone,
-    reminder text NOT NULL,
-    read timestamp with time zone,
-    account_id bigint,
-    CONSTRAINT told_one CHECK ((num_nonnulls(signup_id, account_id) = 1))
 );
 CREATE TABLE public.trail_normals (
     trail_id bigint NOT NULL,
@@ -751,7 +751,7 @@ CREATE TABLE public.waivers (
     consented timestamp with time zone,
     risk_version text NOT NULL,
     risk_accepted timestamp with time zone,
-    goes timestamp with time zone NOT NULL
+    expires timestamp with time zone NOT NULL
 );
 CREATE TABLE public.watch_log (
     id bigint NOT NULL,
@@ -863,9 +863,9 @@ ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_endpoint_key UNIQUE (endpoint);
 ALTER TABLE ONLY public.push_subscriptions
     ADD CONSTRAINT push_subscriptions_pkey PRIMARY KEY (id);
-ALTER TABLE ONLY public.retirements
+ALTER TABLE ONLY public.deletions
     ADD CONSTRAINT retirements_pkey PRIMARY KEY (id);
-ALTER TABLE ONLY public.retiring_days
+ALTER TABLE ONLY public.deletion_runs
     ADD CONSTRAINT retiring_days_pkey PRIMARY KEY (day);
 ALTER TABLE ONLY public.rides
     ADD CONSTRAINT rides_pkey PRIMARY KEY (hike_id, person);
@@ -885,16 +885,16 @@ ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_link_key UNIQUE (link);
 ALTER TABLE ONLY public.signups
     ADD CONSTRAINT signups_pkey PRIMARY KEY (id);
-ALTER TABLE ONLY public.standings
+ALTER TABLE ONLY public.approvals
     ADD CONSTRAINT standings_pkey PRIMARY KEY (id);
-ALTER TABLE ONLY public.tellings
+ALTER TABLE ONLY public.announcements
     ADD CONSTRAINT tellings_pkey PRIMARY KEY (id);
-ALTER TABLE ONLY public.told
+ALTER TABLE ONLY public.announcement_recipients
     ADD CONSTRAINT told_link_key UNIQUE (link);
-ALTER TABLE ONLY public.told
-    ADD CONSTRAINT told_place UNIQUE (telling_id, signup_id);
-ALTER TABLE ONLY public.told
-    ADD CONSTRAINT told_staff UNIQUE (telling_id, account_id);
+ALTER TABLE ONLY public.announcement_recipients
+    ADD CONSTRAINT told_place UNIQUE (announcement_id, signup_id);
+ALTER TABLE ONLY public.announcement_recipients
+    ADD CONSTRAINT told_staff UNIQUE (announcement_id, account_id);
 ALTER TABLE ONLY public.trail_normals
     ADD CONSTRAINT trail_normals_pkey PRIMARY KEY (trail_id);
 ALTER TABLE ONLY public.trail_points
@@ -930,8 +930,8 @@ CREATE INDEX outbox_due ON public.outbox USING btree (channel, next_try) WHERE (
 CREATE INDEX passkeys_account ON public.passkeys USING btree (account_id, id);
 CREATE INDEX plans_hike ON public.plans USING btree (hike_id, id DESC);
 CREATE UNIQUE INDEX push_subscriptions_slot ON public.push_subscriptions USING btree (account_id, slot) WHERE (ended IS NULL);
-CREATE INDEX retirements_at ON public.retirements USING btree (at DESC);
-CREATE UNIQUE INDEX retirements_once ON public.retirements USING btree (hike_id, kind) WHERE (kind <> ALL (ARRAY['waivers'::text, 'messages'::text, 'own data'::text]));
+CREATE INDEX retirements_at ON public.deletions USING btree (at DESC);
+CREATE UNIQUE INDEX retirements_once ON public.deletions USING btree (hike_id, kind) WHERE (kind <> ALL (ARRAY['waivers'::text, 'messages'::text, 'own data'::text]));
 CREATE INDEX roll_events_at ON public.roll_events USING btree (at);
 CREATE INDEX roll_events_hike ON public.roll_events USING btree (hike_id, seq);
 CREATE INDEX scout_reports_trail ON public.scout_reports USING btree (trail_id, walked DESC);
@@ -939,11 +939,11 @@ CREATE INDEX sessions_expiry ON public.sessions USING btree (expiry);
 CREATE INDEX sign_ins_account ON public.sign_ins USING btree (account_id, last_seen);
 CREATE INDEX signups_hike ON public.signups USING btree (hike_id, asked_order);
 CREATE INDEX staff_declines_hike ON public.staff_declines USING btree (hike_id);
-CREATE INDEX standings_account ON public.standings USING btree (account_id);
-CREATE INDEX tellings_hike ON public.tellings USING btree (hike_id, id DESC);
-CREATE INDEX told_signup ON public.told USING btree (signup_id);
+CREATE INDEX standings_account ON public.approvals USING btree (account_id);
+CREATE INDEX tellings_hike ON public.announcements USING btree (hike_id, id DESC);
+CREATE INDEX told_signup ON public.announcement_recipients USING btree (signup_id);
 CREATE INDEX trail_points_trail ON public.trail_points USING btree (trail_id, along_m);
-CREATE INDEX waivers_goes ON public.waivers USING btree (goes);
+CREATE INDEX waivers_goes ON public.waivers USING btree (expires);
 CREATE INDEX watch_log_at ON public.watch_log USING btree (at);
 CREATE INDEX watch_log_hike ON public.watch_log USING btree (hike_id, id);
 CREATE UNIQUE INDEX watch_log_once ON public.watch_log USING btree (hike_id, step, round, recipient) WHERE (kind = 'step'::text);
@@ -962,7 +962,7 @@ CREATE TRIGGER card_openings_stand BEFORE DELETE OR UPDATE OR TRUNCATE ON public
 CREATE TRIGGER house_changes_stand BEFORE DELETE OR UPDATE ON public.house_changes FOR EACH ROW EXECUTE FUNCTION public.house_changes_stand();
 CREATE TRIGGER note_new_roles AFTER INSERT ON public.accounts FOR EACH ROW EXECUTE FUNCTION public.note_roles();
 CREATE TRIGGER note_roles AFTER UPDATE ON public.accounts FOR EACH ROW WHEN (((old.roles IS DISTINCT FROM new.roles) OR (old.active <> new.active))) EXECUTE FUNCTION public.note_roles();
-CREATE TRIGGER retirements_stand BEFORE DELETE OR UPDATE OR TRUNCATE ON public.retirements FOR EACH STATEMENT EXECUTE FUNCTION public.log_stands();
+CREATE TRIGGER retirements_stand BEFORE DELETE OR UPDATE OR TRUNCATE ON public.deletions FOR EACH STATEMENT EXECUTE FUNCTION public.log_stands();
 CREATE TRIGGER watch_log_stands BEFORE UPDATE ON public.watch_log FOR EACH ROW EXECUTE FUNCTION public.watch_log_stands();
 ALTER TABLE ONLY public.absences
     ADD CONSTRAINT absences_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
@@ -1014,16 +1014,16 @@ ALTER TABLE ONLY public.staff_declines
     ADD CONSTRAINT staff_declines_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
 ALTER TABLE ONLY public.staff_declines
     ADD CONSTRAINT staff_declines_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
-ALTER TABLE ONLY public.standings
+ALTER TABLE ONLY public.approvals
     ADD CONSTRAINT standings_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
-ALTER TABLE ONLY public.tellings
+ALTER TABLE ONLY public.announcements
     ADD CONSTRAINT tellings_hike_id_fkey FOREIGN KEY (hike_id) REFERENCES public.hikes(id) ON DELETE CASCADE;
-ALTER TABLE ONLY public.told
+ALTER TABLE ONLY public.announcement_recipients
     ADD CONSTRAINT told_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.accounts(id);
-ALTER TABLE ONLY public.told
+ALTER TABLE ONLY public.announcement_recipients
     ADD CONSTRAINT told_signup_id_fkey FOREIGN KEY (signup_id) REFERENCES public.signups(id) ON DELETE CASCADE;
-ALTER TABLE ONLY public.told
-    ADD CONSTRAINT told_telling_id_fkey FOREIGN KEY (telling_id) REFERENCES public.tellings(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.announcement_recipients
+    ADD CONSTRAINT told_telling_id_fkey FOREIGN KEY (announcement_id) REFERENCES public.announcements(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_normals
     ADD CONSTRAINT trail_normals_trail_id_fkey FOREIGN KEY (trail_id) REFERENCES public.trails(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.trail_points

@@ -18,7 +18,7 @@ const wakeTries = 10
 // Routes is every page and every form target, with the action that May is asked about.
 func (s *Server) Routes() []Route {
 	const get, post = http.MethodGet, http.MethodPost
-	list := []Route{
+	return []Route{
 		// The public.
 		{get, "/", account.SeeCalendar, s.public.ShowCalendar, 0},
 		{get, "/hikes/{hike}", account.SeeNotice, s.public.ShowNotice, 0},
@@ -29,18 +29,18 @@ func (s *Server) Routes() []Route {
 		{get, "/hikes.ics", account.SeeCalendar, s.public.PublicFeed, 0},
 		{get, "/place/{secret}/hike.ics", account.SeePlace, s.signups.PlaceEntry, 0},
 		{get, "/place/{secret}/contact.vcf", account.SeePlace, s.signups.PlaceCard, 0},
-		{get, "/feed/{secret}/hikes.ics", kit.OpenToHolders, s.public.OwnFeed, 0},
+		{get, "/feed/{secret}/hikes.ics", kit.SelfAuthorized, s.public.OwnFeed, 0},
 		{get, "/hikes/{hike}/hike.ics", account.SeeNotice, s.public.HikeEntry, 0},
-		{get, "/mail/{secret}", kit.OpenToHolders, s.signups.ShowMailChoice, 0},
-		{post, "/mail/{secret}", kit.OpenToHolders, s.signups.ChooseMail, 0},
+		{get, "/mail/{secret}", kit.SelfAuthorized, s.signups.ShowMailChoice, 0},
+		{post, "/mail/{secret}", kit.SelfAuthorized, s.signups.ChooseMail, 0},
 		{post, "/place/{secret}/ask-again", account.WithdrawPlace, s.signups.AskAgain, 0},
 		{post, "/place/{secret}/take", account.WithdrawPlace, s.signups.TakePlace, 0},
 		{post, "/place/{secret}/answer", account.WithdrawPlace, s.signups.AnswerBack, 0},
 		{post, "/place/{secret}/contact", account.WithdrawPlace, s.signups.ReplaceContact, 0},
 		{post, "/place/{secret}/cars", account.WithdrawPlace, s.signups.SetPlaceCar, 0},
 		{get, "/place/{secret}/child", account.WithdrawPlace, s.signups.ShowChild, 0},
-		{get, "/contact/{secret}", kit.OpenToHolders, s.signups.ShowContact, 0},
-		{post, "/contact/{secret}", kit.OpenToHolders, s.signups.ConfirmContact, 0},
+		{get, "/contact/{secret}", kit.SelfAuthorized, s.signups.ShowContact, 0},
+		{post, "/contact/{secret}", kit.SelfAuthorized, s.signups.ConfirmContact, 0},
 		{get, "/place/{secret}/card", account.OwnCard, s.signups.ShowOwnCard, 0},
 		{post, "/place/{secret}/card", account.OwnCard, s.signups.SaveOwnCard, 0},
 		{post, "/place/{secret}/card/remove", account.OwnCard, s.signups.RemoveOwnCard, 0},
@@ -49,29 +49,29 @@ func (s *Server) Routes() []Route {
 		{post, "/place/{secret}/data", account.OwnData, s.signups.DeleteOwnData, 0},
 		{post, "/units", account.SeeCalendar, s.ChooseUnits, 0},
 
-		{get, "/told/{secret}", kit.OpenToHolders, s.hikes.ShowTold, 0},
-		{post, "/told/{secret}", kit.OpenToHolders, s.hikes.AnswerTold, 0},
+		{get, "/updates/{secret}", kit.SelfAuthorized, s.hikes.ShowAnnouncement, 0},
+		{post, "/updates/{secret}", kit.SelfAuthorized, s.hikes.AnswerAnnouncement, 0},
 
 		{get, "/lost-link", account.SeeCalendar, s.signups.ShowLostLink, 0},
 		{post, "/lost-link", account.SeeCalendar, s.signups.SendNewLinks, signups.LinkTries},
 
 		// Signing in.
-		{get, "/sign-in", kit.OpenToHolders, s.accounts.ShowSignIn, 0},
-		{post, "/sign-in", kit.OpenToHolders, s.accounts.SignIn, signInTries},
-		{get, "/sign-in/code", kit.OpenToHolders, s.accounts.ShowCode, 0},
-		{post, "/sign-in/code", kit.OpenToHolders, s.accounts.TakeCode, signInTries},
-		{post, "/sign-in/passkey/begin", kit.OpenToHolders, s.accounts.AskPasskey, signInTries},
-		{post, "/sign-in/passkey", kit.OpenToHolders, s.accounts.EnterByPasskey, signInTries},
-		{post, "/sign-out", kit.OpenToHolders, s.accounts.SignOut, 0},
-		{get, "/first/{secret}", kit.OpenToHolders, s.accounts.ShowFirst, 0},
-		{post, "/first", kit.OpenToHolders, s.accounts.MakeFirst, 0},
-		{get, "/invited/{secret}", kit.OpenToHolders, s.accounts.ShowInvited, 0},
-		{post, "/invited/{secret}", kit.OpenToHolders, s.accounts.AcceptInvitation, 0},
+		{get, "/sign-in", kit.SelfAuthorized, s.accounts.ShowSignIn, 0},
+		{post, "/sign-in", kit.SelfAuthorized, s.accounts.SignIn, signInTries},
+		{get, "/sign-in/code", kit.SelfAuthorized, s.accounts.ShowCode, 0},
+		{post, "/sign-in/code", kit.SelfAuthorized, s.accounts.TakeCode, signInTries},
+		{post, "/sign-in/passkey/begin", kit.SelfAuthorized, s.accounts.AskPasskey, signInTries},
+		{post, "/sign-in/passkey", kit.SelfAuthorized, s.accounts.EnterByPasskey, signInTries},
+		{post, "/sign-out", kit.SelfAuthorized, s.accounts.SignOut, 0},
+		{get, "/first/{secret}", kit.SelfAuthorized, s.accounts.ShowFirst, 0},
+		{post, "/first", kit.SelfAuthorized, s.accounts.MakeFirst, 0},
+		{get, "/invited/{secret}", kit.SelfAuthorized, s.accounts.ShowInvited, 0},
+		{post, "/invited/{secret}", kit.SelfAuthorized, s.accounts.AcceptInvitation, 0},
 
 		{get, "/lost-password", account.SeeCalendar, s.accounts.ShowLostPassword, 0},
 		{post, "/lost-password", account.SeeCalendar, s.accounts.SendPasswordLink, signups.LinkTries},
-		{get, "/new-password/{secret}", kit.OpenToHolders, s.accounts.ShowNewPassword, 0},
-		{post, "/new-password/{secret}", kit.OpenToHolders, s.accounts.SetNewPassword, signInTries},
+		{get, "/new-password/{secret}", kit.SelfAuthorized, s.accounts.ShowNewPassword, 0},
+		{post, "/new-password/{secret}", kit.SelfAuthorized, s.accounts.SetNewPassword, signInTries},
 
 		// One's own account.
 		{get, "/account", account.SeeAccount, s.accounts.ShowAccount, 0},
@@ -124,10 +124,10 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/stands", account.ManageHike, s.hikes.NameStander, 0},
 		{post, "/hikes/{hike}/close", account.ManageHike, s.hikes.CloseHike, 0},
 		{get, "/hikes/{hike}/sign-ups.csv", account.SaveSignUps, s.signups.SaveSignUps, 0},
-		{get, "/hikes/{hike}/sign-ups/bring", account.ManageSignUps, s.signups.ShowBringSignUps, 0},
-		{post, "/hikes/{hike}/sign-ups/bring", account.ManageSignUps, s.signups.PreviewSignUps, 0},
-		{get, "/hikes/{hike}/sign-ups/bring/columns.csv", account.ManageSignUps, s.signups.SignUpHeads, 0},
-		{post, "/hikes/{hike}/sign-ups/bring/confirm", account.ManageSignUps, s.signups.BringSignUps, 0},
+		{get, "/hikes/{hike}/sign-ups/import", account.ManageSignUps, s.signups.ShowBringSignUps, 0},
+		{post, "/hikes/{hike}/sign-ups/import", account.ManageSignUps, s.signups.PreviewSignUps, 0},
+		{get, "/hikes/{hike}/sign-ups/import/columns.csv", account.ManageSignUps, s.signups.SignUpHeads, 0},
+		{post, "/hikes/{hike}/sign-ups/import/confirm", account.ManageSignUps, s.signups.BringSignUps, 0},
 		{post, "/hikes/{hike}/sign-ups/{person}/turn-away", account.ManageSignUps, s.hikes.TurnAway, 0},
 		{get, "/hikes/{hike}/screening", account.ManageSignUps, s.signups.ShowScreening, 0},
 		{post, "/hikes/{hike}/screening/{person}", account.ManageSignUps, s.signups.Screen, 0},
@@ -143,7 +143,7 @@ func (s *Server) Routes() []Route {
 
 		{post, "/hikes/{hike}/day-links", account.ManageHike, s.hikes.MakeDayLink, 0},
 		{post, "/hikes/{hike}/day-links/{link}/withdraw", account.ManageHike, s.hikes.WithdrawDayLink, 0},
-		{get, "/day/{secret}", kit.OpenToHolders, s.hikes.OpenDay, 0},
+		{get, "/day/{secret}", kit.SelfAuthorized, s.hikes.OpenDay, 0},
 
 		// The roll and the board.
 		{get, "/hikes/{hike}/roll", account.TakeRoll, s.roll.ShowRoll, 0},
@@ -161,25 +161,25 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/watch/note", account.KeepWatch, s.watch.NoteWatch, 0},
 		{post, "/hikes/{hike}/watch/back", account.KeepWatch, s.watch.ReportBack, 0},
 		{get, "/hikes/{hike}/hand-over", account.SeeWatch, s.watch.ShowHandOver, 0},
-		{get, "/watch/{secret}", kit.OpenToHolders, s.watch.ShowWatch, 0},
-		{get, "/watch/{secret}/stream", kit.OpenToHolders, s.watch.StreamWatch, 0},
-		{post, "/watch/{secret}/acknowledge", kit.OpenToHolders, s.watch.Acknowledge, 0},
-		{post, "/watch/{secret}/note", kit.OpenToHolders, s.watch.NoteWatch, 0},
-		{post, "/watch/{secret}/back", kit.OpenToHolders, s.watch.ReportBack, 0},
-		{post, "/watch/{secret}/stand-down", kit.OpenToHolders, s.watch.StandDown, 0},
-		{get, "/watch/{secret}/hand-over", kit.OpenToHolders, s.watch.ShowHandOver, 0},
+		{get, "/watch/{secret}", kit.SelfAuthorized, s.watch.ShowWatch, 0},
+		{get, "/watch/{secret}/stream", kit.SelfAuthorized, s.watch.StreamWatch, 0},
+		{post, "/watch/{secret}/acknowledge", kit.SelfAuthorized, s.watch.Acknowledge, 0},
+		{post, "/watch/{secret}/note", kit.SelfAuthorized, s.watch.NoteWatch, 0},
+		{post, "/watch/{secret}/back", kit.SelfAuthorized, s.watch.ReportBack, 0},
+		{post, "/watch/{secret}/stand-down", kit.SelfAuthorized, s.watch.StandDown, 0},
+		{get, "/watch/{secret}/hand-over", kit.SelfAuthorized, s.watch.ShowHandOver, 0},
 
 		// Medical cards: opened with a reason by those whom the rules of cards let.
 		{get, "/hikes/{hike}/cards/{person}", account.OpenCards, s.watch.ShowCardAsk, 0},
 		{post, "/hikes/{hike}/cards/{person}", account.OpenCards, s.watch.OpenCard, 0},
-		{get, "/watch/{secret}/cards/{person}", kit.OpenToHolders, s.watch.ShowCardAsk, 0},
-		{post, "/watch/{secret}/cards/{person}", kit.OpenToHolders, s.watch.OpenCard, 0},
+		{get, "/watch/{secret}/cards/{person}", kit.SelfAuthorized, s.watch.ShowCardAsk, 0},
+		{post, "/watch/{secret}/cards/{person}", kit.SelfAuthorized, s.watch.OpenCard, 0},
 		{get, "/cards", account.SeeOpenings, s.watch.ShowCards, 0},
 
 		// What is kept, until when, and what was done.
-		{get, "/kept", account.SeeKept, s.settings.ShowKept, 0},
-		{post, "/kept/hold", account.SeeKept, s.settings.HoldHike, 0},
-		{post, "/kept/lift", account.SeeKept, s.settings.LiftHold, 0},
+		{get, "/retention", account.SeeKept, s.settings.ShowKept, 0},
+		{post, "/retention/hold", account.SeeKept, s.settings.HoldHike, 0},
+		{post, "/retention/lift", account.SeeKept, s.settings.LiftHold, 0},
 		{get, "/log", account.SeeKept, s.settings.ShowLog, 0},
 
 		// Staff: answers, records and gaps.
@@ -187,8 +187,8 @@ func (s *Server) Routes() []Route {
 		{post, "/mine/answer", account.AnswerAsked, s.team.AnswerMine, 0},
 		{post, "/mine/away", account.AnswerAsked, s.team.AddAway, 0},
 		{post, "/mine/away/{absence}/remove", account.AnswerAsked, s.team.RemoveAway, 0},
-		{get, "/asked/{secret}", kit.OpenToHolders, s.team.ShowAsked, 0},
-		{post, "/asked/{secret}", kit.OpenToHolders, s.team.AnswerByLink, 0},
+		{get, "/asked/{secret}", kit.SelfAuthorized, s.team.ShowAsked, 0},
+		{post, "/asked/{secret}", kit.SelfAuthorized, s.team.AnswerByLink, 0},
 		{get, "/hikes/{hike}/staffing", account.ManageHike, s.team.ShowStaffing, 0},
 		{post, "/hikes/{hike}/staffing/ask", account.ManageHike, s.team.AskStaff, 0},
 		{post, "/hikes/{hike}/staffing/accept", account.ManageHike, s.team.AcceptByPhone, 0},
@@ -196,7 +196,7 @@ func (s *Server) Routes() []Route {
 		{get, "/staff", account.SeeStaffing, s.team.ShowStaff, 0},
 		{get, "/staff/people", account.SeeRecords, s.team.ShowRecords, 0},
 		{get, "/staff/people/{account}", account.SeeRecords, s.team.ShowRecord, 0},
-		{post, "/staff/people/{account}/standing", account.ManageRecords, s.team.AddStanding, 0},
+		{post, "/staff/people/{account}/approvals", account.ManageRecords, s.team.AddStanding, 0},
 		{post, "/staff/people/{account}/certificates", account.ManageRecords, s.team.AddCertificate, 0},
 		{post, "/staff/people/{account}/observed", account.NoteObserved, s.team.AddObserved, 0},
 		{get, "/staff/rules", account.SeeStaffing, s.team.ShowStaffRules, 0},
@@ -216,17 +216,10 @@ func (s *Server) Routes() []Route {
 		{post, "/people/{account}/link", account.ManagePeople, s.accounts.MakePasswordLink, 0},
 		{post, "/people/{account}/second-step-off", account.ManagePeople, s.accounts.TakeSecondOff, signInTries},
 		{get, "/people.csv", account.ManagePeople, s.accounts.SavePeople, 0},
-		{get, "/people/bring", account.ManagePeople, s.accounts.ShowBringPeople, 0},
-		{post, "/people/bring", account.ManagePeople, s.accounts.PreviewPeople, 0},
-		{get, "/people/bring/columns.csv", account.ManagePeople, s.accounts.PersonHeads, 0},
-		{post, "/people/bring/confirm", account.ManagePeople, s.accounts.BringPeople, 0},
+		{get, "/people/import", account.ManagePeople, s.accounts.ShowBringPeople, 0},
+		{post, "/people/import", account.ManagePeople, s.accounts.PreviewPeople, 0},
+		{get, "/people/import/columns.csv", account.ManagePeople, s.accounts.PersonHeads, 0},
+		{post, "/people/import/confirm", account.ManagePeople, s.accounts.BringPeople, 0},
 		{get, "/outbox", account.SeeOutbox, s.settings.ShowOutbox, 0},
 	}
-	if s.Demo {
-		list = append(list,
-			Route{get, "/_pages", account.SeeCalendar, s.showPages, 0},
-			Route{get, "/_pages/{name}", account.SeeCalendar, s.showStatePage, 0},
-		)
-	}
-	return list
 }

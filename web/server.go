@@ -17,10 +17,15 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/calendar"
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
+	"saltbush/internal/retention"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
+	"saltbush/internal/staffing"
+	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 	"saltbush/web/accounts"
 	"saltbush/web/hikes"
@@ -41,11 +46,11 @@ type Config struct {
 	Watch    watch.Store
 	Accounts account.Store
 	Tell     hike.AnnouncementStore
-	Ground   hike.GroundStore
-	Staff    hike.StaffStore
+	Ground   trail.GroundStore
+	Staff    staffing.Store
 	// People stores people who are brought in from a table.
-	People accounts.Bringer
-	Rides  hike.RideStore
+	People accounts.PeopleImporter
+	Rides  ride.Store
 	Outbox message.Outbox
 	// Choices are the mails that people do not want.
 	Choices message.Choices
@@ -56,9 +61,9 @@ type Config struct {
 	// Cards keeps what people tell about their health, sealed.
 	Cards card.Store
 	// Kept says what is kept of people, until when, and what went.
-	Kept hike.RetentionStore
+	Kept retention.Store
 	// Wakes keeps the browsers that asked to be woken; nil where none can be.
-	Wakes kit.WakeStore
+	Wakes kit.PushStore
 	// LocalPush lets a push service lie on this machine, for tests.
 	LocalPush bool
 	Hasher    *account.Hasher
@@ -66,7 +71,7 @@ type Config struct {
 	// Changes wakes whoever watches the board: a value arrives after a roll changed.
 	Changes webwatch.Changes
 	// Standing holds every running watch, folded; the board is drawn from it.
-	Standing *watch.Standing
+	Standing *watch.CaseCache
 	// Ready reports whether the server can do its work, for outside monitors.
 	Ready func(context.Context) error
 	// BaseURL is the address that links in messages begin with.
@@ -156,7 +161,7 @@ func (c Config) kit() *kit.Kit {
 	sessions.Cookie.HttpOnly = true
 	sessions.Cookie.SameSite = http.SameSiteLaxMode
 	sessions.Cookie.Secure = c.Secure
-	k := kit.NewKit(sessions, c.Hikes, c.Accounts, c.Cards, c.Staff, c.Wakes)
+	k := kit.New(sessions, c.Hikes, c.Accounts, c.Cards, c.Staff, c.Wakes)
 	k.BaseURL, k.Secure, k.Demo, k.Now, k.Log = c.BaseURL, c.Secure, c.Demo, c.Now, c.Log
 	return k
 }
@@ -193,7 +198,8 @@ func (s *Server) Handler() http.Handler {
 		for _, route := range s.Routes() {
 			r.With(limited(route)...).Method(route.Method, route.Pattern, s.guard(route))
 		}
-		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.Fail(w, r, hike.ErrNotFound) })
+		redirectMoved(r)
+		r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.Fail(w, r, fault.ErrNotFound) })
 	})
 	return r
 }

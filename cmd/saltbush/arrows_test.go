@@ -14,56 +14,80 @@ import (
 // arrows says which of the project's packages each package may import. It is the
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
-	units := []string{"internal/unit"}
-	planning := with(units, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
-	domain := with(planning, "internal/plan", "internal/hike", "internal/roll", "internal/watch", "internal/account",
-		"internal/message", "internal/calendar", "internal/card")
-	view := with(domain, "internal/format", "assets")
-	kit := with(view, "internal/paths", "internal/sheet", "web/view")
-	area := with(kit, "internal/notify", "web/kit") // and no other area
-	// Where web and postgres meet, and nowhere else.
-	assembly := with(domain, "internal/format", "internal/postgres", "internal/localpg", "web", "web/view", "web/accounts")
+	bottom := []string{"internal/unit", "internal/text", "internal/ref", "internal/format"}
+	planning := with(bottom, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
+	rules := with(planning, "internal/plan", "internal/fault", "internal/privacy", "internal/rules")
+	nouns := with(rules, "internal/trail", "internal/team", "internal/signup") // each may use those before it
+	hikes := with(nouns, "internal/message", "internal/hike")
+	domain := with(hikes, "internal/account", "internal/calendar", "internal/card", "internal/ride", "internal/staffing",
+		"internal/retention", "internal/roll", "internal/watch")
+	view := []string{"internal/format", "internal/unit", "internal/plan", "internal/rules", "assets", "web/ui", "web/chart"}
+	kit := with(domain, "internal/paths", "internal/sheet", "assets", "web/ui", "web/chart")
+	area := with(kit, "internal/notify", "web/kit") // its own view, and no other area
+	assembly := with(domain, "internal/postgres", "internal/localpg", "web", "web/accounts")
 	all := map[string][]string{
-		"internal/unit":           nil,
-		"internal/track":          units,
-		"internal/sun":            units,
-		"internal/heat":           units,
-		"internal/walk":           units,
-		"internal/supply":         units,
-		"internal/plan":           planning,
-		"internal/hike":           with(planning, "internal/plan", "internal/format", "internal/message"),
-		"internal/roll":           with(planning, "internal/plan", "internal/hike"),
-		"internal/watch":          with(planning, "internal/plan", "internal/hike", "internal/roll"),
-		"internal/account":        units,
-		"internal/card":           with(planning, "internal/plan", "internal/hike", "internal/account"),
-		"internal/message":        units,
-		"internal/calendar":       units,
-		"internal/format":         units,
-		"internal/paths":          with(planning, "internal/plan", "internal/hike", "internal/account"),
-		"internal/notify":         with(domain, "internal/format", "internal/paths"),
-		"internal/sheet":          nil,
-		"internal/postgres":       with(domain, "migrations"),
+		"internal/unit":   nil,
+		"internal/text":   nil,
+		"internal/ref":    nil,
+		"internal/format": {"internal/unit"},
+
+		"internal/track":  {"internal/unit", "internal/text"},
+		"internal/sun":    {"internal/unit"},
+		"internal/heat":   {"internal/unit"},
+		"internal/walk":   {"internal/unit"},
+		"internal/supply": {"internal/unit"},
+		"internal/plan":   planning,
+
+		"internal/fault":    bottom,
+		"internal/privacy":  nil,
+		"internal/rules":    with(planning, "internal/plan", "internal/fault"),
+		"internal/trail":    rules,
+		"internal/team":     with(rules, "internal/trail"),
+		"internal/signup":   with(rules, "internal/trail", "internal/team"),
+		"internal/message":  bottom,
+		"internal/calendar": bottom,
+		"internal/account":  bottom,
+		"internal/sheet":    bottom,
+		"internal/hike":     with(nouns, "internal/message"),
+
+		"internal/card":      with(hikes, "internal/account"),
+		"internal/ride":      hikes,
+		"internal/staffing":  hikes,
+		"internal/retention": hikes,
+		"internal/roll":      hikes,
+		"internal/watch":     with(hikes, "internal/roll"),
+		"internal/paths":     with(bottom, "internal/account"),
+		"internal/notify":    with(domain, "internal/paths"),
+		"internal/sample":    domain,
+
 		"internal/localpg":        nil,
 		"internal/localpg/pgtest": {"internal/localpg"},
-		"internal/sample":         domain,
+		"internal/postgres":       with(domain, "migrations"),
 		"migrations":              nil,
 		"assets":                  nil,
-		"web/view":                view,
-		"web/kit":                 kit,
-		"web":                     with(area, areas()...),
-		"internal/site":           assembly,
-		"cmd/saltbush":            with(assembly, "internal/site", "internal/sample"),
+
+		"web/ui":        {"internal/format", "assets"},
+		"web/chart":     with(planning, "internal/plan", "web/ui"),
+		"web/kit":       kit,
+		"web":           with(area, areas()...),
+		"web/storybook": with(view, "internal/track"), // and every area's view
+		"cmd/storybook": {"web/storybook"},
+		"internal/site": assembly, // where web and postgres meet, and nowhere else
+		"cmd/saltbush":  with(assembly, "internal/site", "internal/sample", "web/chart"),
+
 		// Only tests import these.
 		"internal/site/sitetest":          with(assembly, "internal/localpg/pgtest", "internal/site"),
 		"internal/site/sitetest/chromium": {"internal/site/sitetest"},
 	}
 	for _, name := range areas() {
-		all[name] = area
+		all[name] = with(area, name+"/view")
+		all[name+"/view"] = view
+		all["web/storybook"] = append(all["web/storybook"], name+"/view")
 	}
 	return all
 }
 
-// areas are the parts of the site, each with its handlers.
+// areas are the parts of the site, each with its handlers and, in a folder of its own, its pages.
 func areas() []string {
 	return []string{
 		"web/public", "web/trails", "web/signups", "web/hikes", "web/team", "web/roll", "web/watch", "web/accounts",
@@ -91,18 +115,22 @@ func TestImportArrows(t *testing.T) {
 	})
 }
 
-// The domain knows no transport, no SQL and no configuration.
+// The domain knows no transport, no SQL and no configuration; pages know no request and no store.
 func TestDomainKnowsNoTransport(t *testing.T) {
 	outer := with(areas(), "internal/postgres", "internal/localpg", "internal/localpg/pgtest", "internal/site",
-		"internal/site/sitetest", "internal/site/sitetest/chromium", "web", "web/kit", "web/view", "assets", "migrations",
-		"cmd/saltbush")
+		"internal/site/sitetest", "internal/site/sitetest/chromium", "web", "web/kit", "web/storybook", "assets", "migrations",
+		"cmd/saltbush", "cmd/storybook")
 	banned := []string{"net/http", "github.com/jackc/pgx", "github.com/a-h/templ", "github.com/go-chi", "github.com/alecthomas/kong", "os"}
 	forEachGoFile(t, func(pkg, file string, imports []string) {
 		if slices.Contains(outer, pkg) {
 			return
 		}
+		pages := strings.HasPrefix(pkg, "web/")
 		for _, path := range imports {
 			for _, b := range banned {
+				if pages && strings.Contains(b, "templ") {
+					continue
+				}
 				if path == b || strings.HasPrefix(path, b+"/") {
 					t.Errorf("%s imports %s", file, path)
 				}

@@ -113,7 +113,7 @@ func (r *recording) Wait() int64 { r.wg.Wait(); return r.n.Load() }
 // keepRecording stores counts from a pool of its own, as another instance would.
 func (l *lookout) keepRecording(ctx context.Context, c crowd) *recording {
 	r := &recording{}
-	cases, err := watch.NewStanding(l.db, nil).Cases(ctx, time.Now())
+	cases, err := watch.NewCaseCache(l.db, nil).Cases(ctx, time.Now())
 	if err != nil {
 		l.t.Fatal(err)
 	}

@@ -4,14 +4,18 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"saltbush/web/storybook"
 )
 
 // visitor is somebody with a browser.
@@ -110,6 +114,15 @@ func (v *visitor) open(path string) {
 	}
 	v.do(chromedp.Navigate(path))
 	v.look()
+}
+
+// states serves every page state from fixed data, for all tests of the package.
+var states = sync.OnceValue(func() *httptest.Server { return httptest.NewServer(storybook.Handler()) })
+
+// openState loads a page state and looks at it.
+func (v *visitor) openState(name string) {
+	v.t.Helper()
+	v.open(states().URL + storybook.Path + "/" + name)
 }
 
 // fill types into fields by their names; the form is told as people typing do.

@@ -50,7 +50,7 @@ func TestCardPagesInABrowser(t *testing.T) {
 			v := browser(t, p.base, s)
 			for _, name := range []string{"card-form", "card-form-wrong", "card-form-no-key", "card-form-lost", "card-form-over", "card-none",
 				"card-ask", "card-ask-wrong", "card-open", "card-unread", "cards", "cards-none", "cards-no-key", "place"} {
-				v.open("/_pages/" + name)
+				v.openState(name)
 			}
 		})
 	}

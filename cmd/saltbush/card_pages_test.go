@@ -18,6 +18,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 )
 
 // The words of the card of these tests: what its line says, and what lies sealed behind.
@@ -67,7 +68,7 @@ func (c carded) walker(t testing.TB) (person, place string) {
 		t.Fatal(err)
 	}
 	asked := c.h.Start.Add(-48 * time.Hour)
-	s, err := c.db.SignUp(context.Background(), hike.SignUp{ID: uuid.NewString(), Hike: c.h.ID, Name: "Amaya Reyes", Email: "amaya@example.org",
+	s, err := c.db.SignUp(context.Background(), signup.SignUp{ID: uuid.NewString(), Hike: c.h.ID, Name: "Amaya Reyes", Email: "amaya@example.org",
 		Mobile: "602-555-0131", EmergencyName: "Teo Reyes", EmergencyPhone: "480-555-0171", LongestWalk: "9 km, fine", Water: 4, Acknowledged: true,
 		Asked: asked, Link: hash[:]}, asked)
 	if err != nil {

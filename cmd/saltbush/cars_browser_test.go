@@ -18,7 +18,7 @@ func TestCarsPagesInABrowser(t *testing.T) {
 		t.Run(s.name, func(t *testing.T) {
 			v := browser(t, p.base, s)
 			for _, name := range []string{"cars", "cars-short", "cars-closed", "place-cars"} {
-				v.open("/_pages/" + name)
+				v.openState(name)
 			}
 			v.open("/sign-in")
 			v.fill("main form", map[string]string{"email": "odalys.brandtner@example.org", "password": "dry-wash-lantern"})

@@ -15,7 +15,10 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
@@ -41,8 +44,8 @@ func newShuttled(t *testing.T) *shuttled {
 		t.Fatal(err)
 	}
 	ctx := context.Background()
-	tr := hike.Trail{Name: "Long Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now(),
-		Points: []hike.Point{{Kind: hike.Goal, Name: "Far gate", Along: profile.Length}}}
+	tr := trail.Trail{Name: "Long Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now(),
+		Points: []trail.Point{{Kind: trail.Goal, Name: "Far gate", Along: profile.Length}}}
 	if tr.ID, err = x.db.AddTrail(ctx, tr, []byte("<gpx/>")); err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +54,7 @@ func newShuttled(t *testing.T) *shuttled {
 		t.Fatal(err)
 	}
 	x.h = hike.Hike{Trail: tr.ID, Title: "Long Fork through", Meet: first.Meet, Start: first.Start, Places: 8, Pace: walk.Ordinary, State: hike.Posted,
-		Created: time.Now(), Staff: []hike.Staff{{Person: uuid.NewString(), Account: first.Staff[0].Account, Role: hike.Leader}}}
+		Created: time.Now(), Staff: []team.Staff{{Person: uuid.NewString(), Account: first.Staff[0].Account, Role: team.Leader}}}
 	if x.h.ID, err = x.db.AddHike(ctx, x.h); err != nil {
 		t.Fatal(err)
 	}
@@ -62,8 +65,8 @@ func newShuttled(t *testing.T) *shuttled {
 func (x *shuttled) walker(name, plate string, seats int) {
 	x.t.Helper()
 	secret, hash := newSecret(x.t)
-	p := hike.SignUp{ID: uuid.NewString(), Hike: x.h.ID, Name: name, Email: strings.ToLower(strings.Fields(name)[0]) + "@example.org",
-		Mobile: "602 555 01" + fmt.Sprintf("%02d", 10+len(x.link)), Asked: time.Now(), Link: hash[:], Car: hike.Car{Plate: plate, Seats: seats}}
+	p := signup.SignUp{ID: uuid.NewString(), Hike: x.h.ID, Name: name, Email: strings.ToLower(strings.Fields(name)[0]) + "@example.org",
+		Mobile: "602 555 01" + fmt.Sprintf("%02d", 10+len(x.link)), Asked: time.Now(), Link: hash[:], Car: signup.Car{Plate: plate, Seats: seats}}
 	if _, err := x.db.SignUp(context.Background(), p, time.Now()); err != nil {
 		x.t.Fatal(err)
 	}

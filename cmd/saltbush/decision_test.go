@@ -15,7 +15,11 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
@@ -32,8 +36,8 @@ func serveDecided(t *testing.T) decided {
 	p := serveStaffed(t)
 	ctx := context.Background()
 	err := p.db.ChangeHike(ctx, 1, func(h *hike.Hike) error {
-		h.OnCall = hike.Contact{Name: "Rosa Lind", Phone: "602-555-0113"}
-		h.Staff = []hike.Staff{{Person: h.Staff[0].Person, Account: 2, Role: hike.Leader, Answer: hike.AnswerAccepted}, {Person: uuid.NewString(), Account: 3, Role: hike.Sweep, Answer: hike.AnswerAccepted}}
+		h.OnCall = team.Contact{Name: "Rosa Lind", Phone: "602-555-0113"}
+		h.Staff = []team.Staff{{Person: h.Staff[0].Person, Account: 2, Role: team.Leader, Answer: team.AnswerAccepted}, {Person: uuid.NewString(), Account: 3, Role: team.Sweep, Answer: team.AnswerAccepted}}
 		return nil
 	})
 	if err != nil {
@@ -41,7 +45,7 @@ func serveDecided(t *testing.T) decided {
 	}
 	for _, name := range []string{"Amaya Reyes", "Wren Abara"} {
 		id := uuid.New()
-		if _, err := p.db.SignUp(ctx, hike.SignUp{ID: id.String(), Hike: 1, Name: name, Email: strings.ToLower(name[:4]) + "@example.org", Mobile: "602-555-0131",
+		if _, err := p.db.SignUp(ctx, signup.SignUp{ID: id.String(), Hike: 1, Name: name, Email: strings.ToLower(name[:4]) + "@example.org", Mobile: "602-555-0131",
 			EmergencyName: "Kin", EmergencyPhone: "602-555-0132", LongestWalk: "Ten.", Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
 			t.Fatal(err)
 		}
@@ -92,7 +96,7 @@ func (d decided) letters() (links map[string]string, reminders int) {
 				d.t.Errorf("reminder %s is %s, next try %s", m.Key, m.State, m.NextTry)
 			}
 		case strings.HasPrefix(m.Key, "decided/"):
-			if path := regexp.MustCompile(`/told/\S+`).FindString(m.Text); links[m.To] == "" {
+			if path := regexp.MustCompile(`/updates/\S+`).FindString(m.Text); links[m.To] == "" {
 				links[m.To] = path // the latest comes first
 			}
 		}
@@ -175,8 +179,8 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	if status, page := d.send(d.c, "/hikes/1/decide", move); status != http.StatusUnprocessableEntity || !strings.Contains(page, "no qualification on record") {
 		t.Fatalf("a leader of whom nothing is known: status %d", status)
 	}
-	today := hike.DateOf(time.Now())
-	if err := d.db.AddClosure(ctx, hike.Closure{Trail: steep, From: today, Why: "Nesting", Source: "warden", Blocks: true, Noted: time.Now()}); err != nil {
+	today := unit.DateOf(time.Now())
+	if err := d.db.AddClosure(ctx, trail.Closure{Trail: steep, From: today, Why: "Nesting", Source: "warden", Blocks: true, Noted: time.Now()}); err != nil {
 		t.Fatal(err)
 	}
 	if status, page := d.send(d.c, "/hikes/1/decide", move); status != http.StatusUnprocessableEntity || !strings.Contains(page, "closed that day") {
@@ -189,13 +193,13 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, account := range []int64{2, 3} {
+	for _, account := range []ref.Account{2, 3} {
 		for _, k := range kinds {
-			if err := d.db.AddCertificate(ctx, hike.Certificate{Account: account, Kind: k.Name, Through: today.Add(400)}); err != nil {
+			if err := d.db.AddCertificate(ctx, team.Certificate{Account: account, Kind: k.Name, Through: today.Add(400)}); err != nil {
 				t.Fatal(err)
 			}
 		}
-		if err := d.db.AddStanding(ctx, account, hike.Standing{From: today.Add(-400), Level: hike.LevelLeader, Status: hike.StatusActive, MaxClass: track.VeryStrenuous, By: "Juniper Vale"}); err != nil {
+		if err := d.db.AddApproval(ctx, account, team.Approval{From: today.Add(-400), Level: team.LevelLeader, Status: team.StatusActive, MaxClass: track.VeryStrenuous, By: "Juniper Vale"}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -216,7 +220,7 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	if h.Trail != steep || states() != "offered, offered" {
 		t.Fatalf("trail %d, places %s; want trail %d and both offered", h.Trail, states(), steep)
 	}
-	if places, err := d.db.SignUps(ctx, 1); err != nil || places[2].State != hike.Waiting {
+	if places, err := d.db.SignUps(ctx, 1); err != nil || places[2].State != signup.Waiting {
 		t.Fatalf("the third is %v, %v; want them to wait", places, err)
 	}
 	links, _ := d.letters()
@@ -230,7 +234,7 @@ func TestSwapToAHarderTrail(t *testing.T) {
 		t.Errorf("places %s, want the one confirmed and the other given back", states())
 	}
 	places, err := d.db.SignUps(ctx, 1)
-	if err != nil || places[2].State != hike.Offered {
+	if err != nil || places[2].State != signup.Offered {
 		t.Errorf("the next is %s, %v; want the place offered to them at once", places[2].State, err)
 	}
 	mails, err := d.db.Outbox().Recent(ctx, 100)
@@ -280,7 +284,7 @@ func TestBoardSaysWhoMayNotKnow(t *testing.T) {
 }
 
 // storeSteep stores a second trail of a harder class.
-func (d decided) storeSteep() hike.TrailID {
+func (d decided) storeSteep() ref.Trail {
 	d.t.Helper()
 	var fixes []track.Fix
 	for i := range 500 {
@@ -290,7 +294,7 @@ func (d decided) storeSteep() hike.TrailID {
 	if err != nil {
 		d.t.Fatal(err)
 	}
-	id, err := d.db.AddTrail(context.Background(), hike.Trail{Name: "Lantern Ridge", Zone: "America/Phoenix", Surface: walk.Rocky, Profile: profile, Created: time.Now()}, []byte("<gpx/>"))
+	id, err := d.db.AddTrail(context.Background(), trail.Trail{Name: "Lantern Ridge", Zone: "America/Phoenix", Surface: walk.Rocky, Profile: profile, Created: time.Now()}, []byte("<gpx/>"))
 	if err != nil {
 		d.t.Fatal(err)
 	}
@@ -305,7 +309,7 @@ func (d decided) fill() {
 		d.t.Fatal(err)
 	}
 	id := uuid.New()
-	if _, err := d.db.SignUp(ctx, hike.SignUp{ID: id.String(), Hike: 1, Name: "Noor Ferrante", Email: "next@example.org", Mobile: "602-555-0131",
+	if _, err := d.db.SignUp(ctx, signup.SignUp{ID: id.String(), Hike: 1, Name: "Noor Ferrante", Email: "next@example.org", Mobile: "602-555-0131",
 		EmergencyName: "Kin", EmergencyPhone: "602-555-0132", LongestWalk: "Ten.", Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
 		d.t.Fatal(err)
 	}

@@ -72,8 +72,7 @@ func (c demoCommand) starts() bool {
 func (c demoCommand) greet(e environment, address string, signIns []sample.SignIn) {
 	fmt.Fprintf(e.out, "Saltbush demo, all invented, data in %s\n\n", c.Data)
 	fmt.Fprintf(e.out, "  %-34s the public calendar\n", address+"/")
-	fmt.Fprintf(e.out, "  %-34s who is out now\n", address+"/board")
-	fmt.Fprintf(e.out, "  %-34s every page and state, from fixed data\n\n", address+"/_pages")
+	fmt.Fprintf(e.out, "  %-34s who is out now\n\n", address+"/board")
 	for _, s := range signIns {
 		fmt.Fprintf(e.out, "  %-12s %-34s password %s\n", s.As, s.Email, s.Password)
 	}

@@ -15,6 +15,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 )
 
@@ -25,7 +26,7 @@ func heldPlace(t testing.TB, p staffed, email string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, err = p.db.SignUp(context.Background(), hike.SignUp{ID: uuid.NewString(), Hike: 1, Name: "Amaya Reyes", Email: email,
+	_, err = p.db.SignUp(context.Background(), signup.SignUp{ID: uuid.NewString(), Hike: 1, Name: "Amaya Reyes", Email: email,
 		Mobile: "555 0101 444", EmergencyName: "Teo Reyes", EmergencyPhone: "555 0101 555", LongestWalk: "12 km, four hours, fine",
 		Water: 3 * unit.Litre, Acknowledged: true, Asked: time.Now(), Link: link[:]}, time.Now())
 	if err != nil {

@@ -14,7 +14,7 @@ func TestMailAndCalendarPagesInABrowser(t *testing.T) {
 		t.Run(s.name, func(t *testing.T) {
 			v := browser(t, p.base, s)
 			for _, name := range []string{"mail-choice", "mail-stopped", "feeds", "feeds-none", "notice", "place"} {
-				v.open("/_pages/" + name)
+				v.openState(name)
 			}
 			v.signInAs("odalys.brandtner@example.org", "dry-wash-lantern")
 			v.open("/account")

@@ -16,6 +16,7 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
 	"saltbush/internal/plan"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 )
 
@@ -48,7 +49,7 @@ func (d decided) goesTomorrow() {
 func (d decided) joins(name, email string) {
 	d.t.Helper()
 	id := uuid.New()
-	if _, err := d.db.SignUp(context.Background(), hike.SignUp{ID: id.String(), Hike: 1, Name: name, Email: email, Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
+	if _, err := d.db.SignUp(context.Background(), signup.SignUp{ID: id.String(), Hike: 1, Name: name, Email: email, Asked: time.Now(), Link: id[:]}, time.Now()); err != nil {
 		d.t.Fatal(err)
 	}
 }
@@ -63,7 +64,7 @@ func TestReminderIsStoppedByOnePress(t *testing.T) {
 	d.joins("Amaya Reyes", "Amaya@example.org")
 	tend := func() {
 		srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), Choices: p.db, BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
-		if err := srv.TendPlaces(context.Background()); err != nil {
+		if err := srv.ProcessWaitlists(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -34,7 +34,7 @@ type cli struct {
 	Migrate migrateCommand `cmd:"" help:"Bring a database to the newest schema, or show where it stands."`
 	Backup  backupCommand  `cmd:"" help:"Write all that a database holds to one file, while the site serves or not."`
 	Restore restoreCommand `cmd:"" help:"Fill an empty database from such a file."`
-	LetIn   letInCommand   `cmd:"" help:"Open an account again whose owner lost password, phone and codes, where no coordinator can."`
+	LetIn   recoverCommand `cmd:"" help:"Open an account again whose owner lost password, phone and codes, where no coordinator can."`
 	Version versionCommand `cmd:"" help:"Say which build this is."`
 }
 

@@ -19,6 +19,8 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 	"saltbush/internal/unit"
 )
 
@@ -35,8 +37,8 @@ func serveForTwo(t testing.TB) staffed {
 		t.Fatal(err)
 	}
 	err = p.db.ChangeHike(ctx, 1, func(h *hike.Hike) error {
-		h.Staff = append(h.Staff, hike.Staff{Person: uuid.NewString(), Account: int64(sweep.ID), Role: hike.Sweep})
-		h.OnCall = hike.Contact{Name: "Oren Vale", Phone: "555 0101 333"}
+		h.Staff = append(h.Staff, team.Staff{Person: uuid.NewString(), Account: sweep.ID, Role: team.Sweep})
+		h.OnCall = team.Contact{Name: "Oren Vale", Phone: "555 0101 333"}
 		h.Start = time.Now().Add(20 * time.Hour) // it is the hike's day: a sweep reads the names
 		h.Meet = h.Start.Add(-30 * time.Minute)
 		return nil
@@ -56,13 +58,13 @@ func addWalker(t testing.TB, p staffed, name string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := p.db.SignUp(context.Background(), hike.SignUp{ID: uuid.NewString(), Hike: 1, Name: name, Email: "walker@example.org",
+	made, err := p.db.SignUp(context.Background(), signup.SignUp{ID: uuid.NewString(), Hike: 1, Name: name, Email: "walker@example.org",
 		Mobile: "555 0101 444", EmergencyName: "Teo Reyes", EmergencyPhone: "555 0101 555", LongestWalk: "12 km, four hours, fine",
 		Water: 3 * unit.Litre, Acknowledged: true, Asked: time.Now(), Link: link[:]}, time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if made.State != hike.Confirmed {
+	if made.State != signup.Confirmed {
 		t.Fatalf("%s is %s, want confirmed", name, made.State)
 	}
 }

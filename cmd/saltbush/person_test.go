@@ -203,7 +203,7 @@ func TestAccessPagesInABrowser(t *testing.T) {
 		t.Run(s.name, func(t *testing.T) {
 			v := browser(t, p.base, s)
 			for _, name := range []string{"two-step-key", "two-step-on", "code-wrong", "passkeys", "passkeys-not", "person", "person-wrong", "lost-password"} {
-				v.open("/_pages/" + name)
+				v.openState(name)
 			}
 		})
 	}

@@ -12,7 +12,9 @@ import (
 	"saltbush/internal/heat"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/rules"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
@@ -117,7 +119,7 @@ func (c planCommand) house() (plan.House, error) {
 	if err != nil {
 		return plan.House{}, err
 	}
-	rules, err := hike.ReadRules(text)
+	rules, err := rules.ReadRules(text)
 	if err != nil {
 		return plan.House{}, fmt.Errorf("--house %s: %w", c.House, err)
 	}
@@ -125,7 +127,7 @@ func (c planCommand) house() (plan.House, error) {
 }
 
 // profile reads the track and the points that its waypoints name.
-func (c planCommand) profile() (track.Profile, []hike.Point, error) {
+func (c planCommand) profile() (track.Profile, []trail.Point, error) {
 	in := io.Reader(os.Stdin)
 	if c.GPX != "-" {
 		f, err := os.Open(c.GPX)
@@ -143,7 +145,7 @@ func (c planCommand) profile() (track.Profile, []hike.Point, error) {
 	if err != nil {
 		return track.Profile{}, nil, fmt.Errorf("%s: %w", c.GPX, err)
 	}
-	points, _ := hike.PointsFromWaypoints(profile, rec.Waypoints)
+	points, _ := trail.PointsFromWaypoints(profile, rec.Waypoints)
 	return profile, points, nil
 }
 

@@ -16,8 +16,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/web/ui"
 )
 
@@ -53,7 +53,7 @@ func TestPagePlansAsTheCommandLineDoes(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			newest := hike.TrailID(0)
+			newest := ref.Trail(0)
 			for _, tr := range trails {
 				newest = max(newest, tr.ID)
 			}
@@ -92,7 +92,7 @@ func storedPlan(t *testing.T, p staffed, id string) plan.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	stored, err := p.db.LatestPlan(context.Background(), hike.HikeID(n))
+	stored, err := p.db.LatestPlan(context.Background(), ref.Hike(n))
 	if err != nil {
 		t.Fatal(err)
 	}

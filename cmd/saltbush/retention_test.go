@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 )
 
 func TestHoldIsSetAndLiftedWithAReason(t *testing.T) {
@@ -19,22 +19,22 @@ func TestHoldIsSetAndLiftedWithAReason(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := p.signIn(t, "safety@example.org")
-	if page := mustAnswer(t, c, p.base+"/kept", http.StatusOK); !strings.Contains(page, "Dry Fork at dawn") {
+	if page := mustAnswer(t, c, p.base+"/retention", http.StatusOK); !strings.Contains(page, "Dry Fork at dawn") {
 		t.Error("the page does not name the hike")
 	}
-	if status, page := p.post(t, c, "/kept/hold", url.Values{"hike": {"1"}, "because": {" "}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "Write why nothing of this hike may be deleted") {
+	if status, page := p.post(t, c, "/retention/hold", url.Values{"hike": {"1"}, "because": {" "}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "Write why nothing of this hike may be deleted") {
 		t.Errorf("without a reason: status %d", status)
 	}
-	if status, _ := p.post(t, c, "/kept/hold", url.Values{"hike": {"1"}, "because": {"a claim of May"}}); status != http.StatusSeeOther {
+	if status, _ := p.post(t, c, "/retention/hold", url.Values{"hike": {"1"}, "because": {"a claim of May"}}); status != http.StatusSeeOther {
 		t.Errorf("with a reason: status %d", status)
 	}
-	if page := mustAnswer(t, c, p.base+"/kept", http.StatusOK); !strings.Contains(page, "a claim of May") || !strings.Contains(page, "Teo Marsh") {
+	if page := mustAnswer(t, c, p.base+"/retention", http.StatusOK); !strings.Contains(page, "a claim of May") || !strings.Contains(page, "Teo Marsh") {
 		t.Error("the hold does not stand on the page")
 	}
-	if status, page := p.post(t, c, "/kept/lift", url.Values{"hike": {"1"}, "lift": {""}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "Write why this hold may end") {
+	if status, page := p.post(t, c, "/retention/lift", url.Values{"hike": {"1"}, "lift": {""}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "Write why this hold may end") {
 		t.Errorf("lifted without a reason: status %d", status)
 	}
-	if status, _ := p.post(t, c, "/kept/lift", url.Values{"hike": {"1"}, "lift": {"settled in June"}}); status != http.StatusSeeOther {
+	if status, _ := p.post(t, c, "/retention/lift", url.Values{"hike": {"1"}, "lift": {"settled in June"}}); status != http.StatusSeeOther {
 		t.Errorf("lifted: status %d", status)
 	}
 	log := mustAnswer(t, c, p.base+"/log", http.StatusOK)
@@ -72,7 +72,7 @@ func TestPersonTakesAndDeletesTheirData(t *testing.T) {
 	if status, page := p.post(t, c, path+"/data", url.Values{"sure": {"yes"}}); status != http.StatusConflict || !strings.Contains(page, "A legal hold stands") {
 		t.Errorf("under a hold: status %d", status)
 	}
-	if list, err := p.db.SignUps(ctx, 1); err != nil || len(list) != 1 || list[0].State != hike.Confirmed {
+	if list, err := p.db.SignUps(ctx, 1); err != nil || len(list) != 1 || list[0].State != signup.Confirmed {
 		t.Errorf("under a hold the place is %+v, %v", list, err)
 	}
 	if err := p.db.LiftHold(ctx, 1, "settled", "Juniper Vale", time.Now()); err != nil {
@@ -105,7 +105,7 @@ func TestKeptPagesInABrowser(t *testing.T) {
 				t.Fatal(err)
 			}
 			v.enters("coordinator@example.org")
-			v.open("/kept")
+			v.open("/retention")
 			v.sees("What goes when")
 			v.look()
 			v.open("/log")

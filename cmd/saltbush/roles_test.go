@@ -16,7 +16,9 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 	"saltbush/web"
@@ -84,14 +86,14 @@ func storeHike(t testing.TB, db *postgres.DB, leads account.ID) {
 		t.Fatal(err)
 	}
 	ctx := context.Background()
-	tr := hike.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now()}
+	tr := trail.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now()}
 	if tr.ID, err = db.AddTrail(ctx, tr, []byte("<gpx/>")); err != nil {
 		t.Fatal(err)
 	}
 	start := time.Now().Add(48 * time.Hour)
 	_, err = db.AddHike(ctx, hike.Hike{Trail: tr.ID, Title: "Dry Fork at dawn", Meet: start.Add(-30 * time.Minute), Start: start,
 		Places: 20, Pace: walk.Ordinary, State: hike.Posted, Created: time.Now(),
-		Staff: []hike.Staff{{Person: uuid.NewString(), Account: int64(leads), Role: hike.Leader}}})
+		Staff: []team.Staff{{Person: uuid.NewString(), Account: leads, Role: team.Leader}}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -164,7 +166,7 @@ func mayOpen(who, route string) bool {
 		return false // asks for the password first, whoever comes
 	case strings.HasPrefix(path, "/hikes/{hike}/cards/"):
 		return false // two days before the hike nobody opens a card
-	case path == "/cards" || path == "/log" || strings.HasPrefix(path, "/kept"):
+	case path == "/cards" || path == "/log" || strings.HasPrefix(path, "/retention"):
 		return who == "coordinator" || who == "safety"
 	case strings.HasPrefix(path, "/mine"), strings.HasPrefix(path, "/account"):
 		return who != "anonymous"
@@ -174,7 +176,7 @@ func mayOpen(who, route string) bool {
 		return who == "coordinator"
 	case strings.HasPrefix(path, "/people") || path == "/outbox" || strings.HasPrefix(path, "/house"):
 		return who == "coordinator"
-	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/told/") || strings.HasPrefix(path, "/contact/") || strings.HasPrefix(path, "/feed/") || strings.HasPrefix(path, "/mail/"):
+	case strings.HasPrefix(path, "/day/") || strings.HasPrefix(path, "/place/") || strings.HasPrefix(path, "/first") || strings.HasPrefix(path, "/invited/") || strings.HasPrefix(path, "/watch/") || strings.HasPrefix(path, "/asked/") || strings.HasPrefix(path, "/updates/") || strings.HasPrefix(path, "/contact/") || strings.HasPrefix(path, "/feed/") || strings.HasPrefix(path, "/mail/"):
 		return true // opened by their own secret, or not at all
 	case path == "/" || path == "/hikes.ics" || path == "/units" || path == "/sign-in" || path == "/lost-link" || route == "GET /hikes/{hike}" || path == "/hikes/{hike}/hike.ics" || strings.HasSuffix(path, "/sign-up"):
 		return true

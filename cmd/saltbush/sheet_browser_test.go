@@ -14,7 +14,7 @@ func TestTablePagesInABrowser(t *testing.T) {
 		t.Run(s.name, func(t *testing.T) {
 			v := browser(t, p.base, s)
 			for _, name := range []string{"table-file", "table-file-wrong", "table-lines", "table-refused", "table-brought"} {
-				v.open("/_pages/" + name)
+				v.openState(name)
 			}
 		})
 	}

@@ -13,7 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/team"
 )
 
 const peopleHead = "Name,E-mail,Phone,Roles,Level,Hardest class,Endorsements,Status,Since,Reason,First aid: issuer,First aid: number,First aid: through,First aid: evidence\n"
@@ -21,7 +21,7 @@ const peopleHead = "Name,E-mail,Phone,Roles,Level,Hardest class,Endorsements,Sta
 func (p staffed) asksFirstAid(t *testing.T) {
 	t.Helper()
 	ctx := context.Background()
-	if err := p.db.SaveCertificateKind(ctx, hike.CertificateKind{Name: "First aid", Leader: true}); err != nil {
+	if err := p.db.SaveCertificateKind(ctx, team.CertificateKind{Name: "First aid", Leader: true}); err != nil {
 		t.Fatal(err)
 	}
 	kinds, err := p.db.CertificateKinds(ctx)
@@ -47,7 +47,7 @@ func TestPeopleAreBroughtInAndSaved(t *testing.T) {
 		"'=Wren O'Dell,Wren@Example.org,'+1 602 555 0144,\"leader, trainer\",leader,strenuous,\"rough ground, heat\",active,2026-10-01,checked out,Red Mesa School,'-7,2027-03-14,seen at training\n" +
 		"Ash Moreno,leads@example.org,602 555 0100,coordinator,,,,,,,,,,\n" +
 		"\"Pia\u00a0Lund\",pia@example.org,,,,,,,,,,,,\n"
-	page, status := p.upload(t, c, "/people/bring", []byte(file))
+	page, status := p.upload(t, c, "/people/import", []byte(file))
 	text := page.Find("main").Text()
 	for _, want := range []string{"2 people would be added", "Leader, trainer.", "Level leader up to strenuous, active since 1 Oct 2026.", "First aid through 14 Mar 2027.", "left as it is", "On file otherwise: Phone, Roles."} {
 		if !strings.Contains(text, want) {
@@ -115,7 +115,7 @@ func TestSavedPeopleComeBack(t *testing.T) {
 	for i, p := range []staffed{one, two} {
 		p.asksFirstAid(t)
 		c := p.signIn(t, "coordinator@example.org")
-		page, _ := p.upload(t, c, "/people/bring", file)
+		page, _ := p.upload(t, c, "/people/import", file)
 		path, form := confirmation(t, page)
 		post(t, c, p.base+path, form)
 		tables[i] = p.savedTable(t, c, "/people.csv")
@@ -144,13 +144,13 @@ func TestPeopleAreRefusedByLineAndColumn(t *testing.T) {
 		{"half a paper", "Jo Marsh,jo@example.org,,,,,,,,,Red Mesa School,,,\n", "Column 14 (First aid: evidence): Say where the paper was seen"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			page, status := p.upload(t, c, "/people/bring", []byte(peopleHead+good+tt.line))
+			page, status := p.upload(t, c, "/people/import", []byte(peopleHead+good+tt.line))
 			if text := page.Find("main").Text(); status != http.StatusUnprocessableEntity || !strings.Contains(text, tt.want) {
 				t.Errorf("status %d, the page does not say %q: %s", status, tt.want, text)
 			}
 		})
 	}
-	if got := post(t, c, p.base+"/people/bring/confirm", url.Values{"table": {"TmFtZQ"}, "seal": {"1.x"}}); got != http.StatusUnprocessableEntity {
+	if got := post(t, c, p.base+"/people/import/confirm", url.Values{"table": {"TmFtZQ"}, "seal": {"1.x"}}); got != http.StatusUnprocessableEntity {
 		t.Errorf("a seal of one's own making: status %d", got)
 	}
 	if n, _ := p.db.AccountStore().CountAccounts(context.Background()); n != 6 {

@@ -15,7 +15,7 @@ import (
 	"github.com/PuerkitoBio/goquery"
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 )
 
 // upload sends a file and returns the page that answers.
@@ -88,10 +88,10 @@ const signUpHead = "Name;E-mail;Mobile;Age;Contact;Contact phone;Longest walk;Cl
 // signUpLine is a person with whom there is nothing to talk over.
 func signUpLine(name, more string) string {
 	return fmt.Sprintf("%s;%s@example.org;602 555 01%02d;adult;Someone Home;480 555 0199;80;4000;3;2;fine;3;yes;yes;no;no;boots;4,5;hears badly;=A1;2;yes;%s\r\n",
-		name, strings.ToLower(strings.Fields(name)[0]), len([]rune(name)), more)
+		name, strings.ReplaceAll(strings.ToLower(strings.Fields(name)[0]), "ë", "e"), len([]rune(name)), more)
 }
 
-func (p staffed) signUps(t *testing.T) []hike.SignUp {
+func (p staffed) signUps(t *testing.T) []signup.SignUp {
 	t.Helper()
 	list, err := p.db.SignUps(context.Background(), 1)
 	if err != nil {
@@ -106,7 +106,7 @@ func TestSignUpsAreBroughtInAndSaved(t *testing.T) {
 	leader, coordinator := p.signIn(t, "leads@example.org"), p.signIn(t, "coordinator@example.org")
 	file := []byte(signUpHead + signUpLine("Zoë Peña", "") + signUpLine("'Ollie =x", "") +
 		strings.Replace(signUpLine("Kit Peña", "Zoë Peña;602 555 0177;Zoë Peña;yes"), ";adult;", ";minor;", 1))
-	page, status := p.upload(t, leader, "/hikes/1/sign-ups/bring", file)
+	page, status := p.upload(t, leader, "/hikes/1/sign-ups/import", file)
 	if status != http.StatusOK || len(p.signUps(t)) != 0 {
 		t.Fatalf("status %d, %d stored by a preview: %s", status, len(p.signUps(t)), page.Find("main").Text())
 	}
@@ -126,11 +126,11 @@ func TestSignUpsAreBroughtInAndSaved(t *testing.T) {
 		t.Fatalf("%d stored, want 3", len(list))
 	}
 	for _, x := range list {
-		if x.BroughtBy != "Ash Moreno" || x.RiskVersion == "" || x.RiskAccepted.IsZero() || len(x.Link) == 0 {
+		if x.ImportedBy != "Ash Moreno" || x.RiskVersion == "" || x.RiskAccepted.IsZero() || len(x.Link) == 0 {
 			t.Errorf("%+v", x)
 		}
 	}
-	if z := list[0]; z.Water != 4.5 || z.Mobile != "+1 602-555-0108" || z.Car.Plate != "=A1" || z.Told.HotBefore != true {
+	if z := list[0]; z.Water != 4.5 || z.Mobile != "+1 602-555-0108" || z.Car.Plate != "=A1" || z.SelfReport.HotBefore != true {
 		t.Errorf("%+v", z)
 	}
 	if mails, _ := p.db.Outbox().Recent(context.Background(), 10); len(mails) != 0 {
@@ -148,7 +148,7 @@ func (p staffed) judgeSaved(t *testing.T, c *http.Client) {
 	rows := p.savedTable(t, c, "/hikes/1/sign-ups.csv")
 	want := [][]string{
 		{"Name", "State", "Age", "E-mail", "Mobile", "Contact", "Contact phone", "Contact e-mail", "Guardian", "Guardian phone", "Guardian agrees", "Adult in charge", "Accepts the risks", "Brought in by", "Water litres", "Plate", "Car make", "Car colour", "Seats offered"},
-		{"Zoë Peña", "confirmed", "", "zoë@example.org", "'+1 602-555-0108", "Someone Home", "'+1 480-555-0199", "", "", "", "", "", "yes", "Ash Moreno", "4.5", "'=A1", "", "", "2"},
+		{"Zoë Peña", "confirmed", "", "zoe@example.org", "'+1 602-555-0108", "Someone Home", "'+1 480-555-0199", "", "", "", "", "", "yes", "Ash Moreno", "4.5", "'=A1", "", "", "2"},
 		{"'Ollie =x", "confirmed", "", "'ollie@example.org", "'+1 602-555-0109", "Someone Home", "'+1 480-555-0199", "", "", "", "", "", "yes", "Ash Moreno", "4.5", "'=A1", "", "", "2"},
 		{"Kit Peña", "asked", "minor", "kit@example.org", "'+1 602-555-0108", "Someone Home", "'+1 480-555-0199", "", "Zoë Peña", "'+1 602-555-0177", "yes", "Zoë Peña", "yes", "Ash Moreno", "4.5", "'=A1", "", "", "2"},
 	}
@@ -162,7 +162,7 @@ func (p staffed) judgeSaved(t *testing.T, c *http.Client) {
 func TestSavedSignUpsComeBack(t *testing.T) {
 	p := serveStaffed(t)
 	c := p.signIn(t, "coordinator@example.org")
-	page, _ := p.upload(t, c, "/hikes/1/sign-ups/bring", []byte(signUpHead+signUpLine("Zoë Peña", "")+signUpLine("Jo Marsh", "")))
+	page, _ := p.upload(t, c, "/hikes/1/sign-ups/import", []byte(signUpHead+signUpLine("Zoë Peña", "")+signUpLine("Jo Marsh", "")))
 	path, form := confirmation(t, page)
 	post(t, c, p.base+path, form)
 	first := p.savedTable(t, c, "/hikes/1/sign-ups.csv")
@@ -179,11 +179,11 @@ func TestSavedSignUpsComeBack(t *testing.T) {
 	}
 	w.Flush()
 	for _, x := range p.signUps(t) {
-		if _, err := p.db.ChangeSignUp(context.Background(), x.ID, x.Asked, (*hike.SignUp).Withdraw); err != nil {
+		if _, err := p.db.ChangeSignUp(context.Background(), x.ID, x.Asked, (*signup.SignUp).Withdraw); err != nil {
 			t.Fatal(err)
 		}
 	}
-	page, status := p.upload(t, c, "/hikes/1/sign-ups/bring", b.Bytes())
+	page, status := p.upload(t, c, "/hikes/1/sign-ups/import", b.Bytes())
 	if status != http.StatusOK {
 		t.Fatalf("status %d: %s", status, page.Find("main").Text())
 	}
@@ -224,7 +224,7 @@ func TestPreviewRefusesByLineAndColumn(t *testing.T) {
 		{"too large", strings.Repeat("x", 1<<20+1), []string{"bytes"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			page, status := p.upload(t, c, "/hikes/1/sign-ups/bring", []byte(tt.file))
+			page, status := p.upload(t, c, "/hikes/1/sign-ups/import", []byte(tt.file))
 			text := page.Find("main").Text()
 			for _, want := range tt.want {
 				if !strings.Contains(strings.ToLower(text), strings.ToLower(want)) {
@@ -245,7 +245,7 @@ func TestGuessedEncodingIsSaid(t *testing.T) {
 	p := serveStaffed(t)
 	c := p.signIn(t, "leads@example.org")
 	file := []byte(strings.Replace(signUpHead+signUpLine("Zoe Pena", ""), "Pena", "Pe\xf1a", 1))
-	page, status := p.upload(t, c, "/hikes/1/sign-ups/bring", file)
+	page, status := p.upload(t, c, "/hikes/1/sign-ups/import", file)
 	if text := page.Find("main").Text(); status != http.StatusOK || !strings.Contains(text, "Windows-1252") || !strings.Contains(text, "is a guess") || !strings.Contains(text, "Zoe Peña") {
 		t.Errorf("status %d: %s", status, text)
 	}
@@ -255,7 +255,7 @@ func TestGuessedEncodingIsSaid(t *testing.T) {
 func TestConfirmingOnlyWhatWasPreviewed(t *testing.T) {
 	p := serveStaffed(t)
 	leader, coordinator := p.signIn(t, "leads@example.org"), p.signIn(t, "coordinator@example.org")
-	page, _ := p.upload(t, leader, "/hikes/1/sign-ups/bring", []byte(signUpHead+signUpLine("Zoë Peña", "")))
+	page, _ := p.upload(t, leader, "/hikes/1/sign-ups/import", []byte(signUpHead+signUpLine("Zoë Peña", "")))
 	path, form := confirmation(t, page)
 	if got := post(t, coordinator, p.base+path, form); got != http.StatusUnprocessableEntity {
 		t.Errorf("somebody else's preview: status %d", got)
@@ -272,15 +272,15 @@ func TestConfirmingOnlyWhatWasPreviewed(t *testing.T) {
 	for i := range 30 {
 		many.WriteString(signUpLine(fmt.Sprintf("W%02d Walker", i), ""))
 	}
-	page, _ = p.upload(t, leader, "/hikes/1/sign-ups/bring", []byte(many.String()))
+	page, _ = p.upload(t, leader, "/hikes/1/sign-ups/import", []byte(many.String()))
 	path, form = confirmation(t, page)
 	form.Set("mail", "yes")
 	post(t, leader, p.base+path, form)
-	count := map[hike.SignUpState]int{}
+	count := map[signup.State]int{}
 	for _, x := range p.signUps(t) {
 		count[x.State]++
 	}
-	if count[hike.Confirmed] != 20 || count[hike.Waiting] != 10 {
+	if count[signup.Confirmed] != 20 || count[signup.Waiting] != 10 {
 		t.Errorf("%v: want 20 confirmed and 10 waiting", count)
 	}
 	if mails, _ := p.db.Outbox().Recent(context.Background(), 100); len(mails) != 30 {

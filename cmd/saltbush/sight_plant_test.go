@@ -9,14 +9,17 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/card"
 	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 )
 
 // planted is one unmistakable value that a person gave, or that stands about them.
 type planted struct {
 	of, what, text string
-	kind           hike.Kind
+	kind           privacy.Kind
 }
 
 // The people of the hike that is walked: a grown-up with all that can be told, a child,
@@ -36,60 +39,60 @@ const (
 )
 
 // plantedWalkers are the sign-ups, each field of which names its owner.
-func plantedWalkers(id hike.HikeID, at time.Time) []hike.SignUp {
-	of := func(who, name string, n int) hike.SignUp {
-		return hike.SignUp{ID: who, Hike: id, Name: name, Email: fmt.Sprintf("planted%d@example.net", n), Mobile: fmt.Sprintf("602-555-77%02d", n),
+func plantedWalkers(id ref.Hike, at time.Time) []signup.SignUp {
+	of := func(who, name string, n int) signup.SignUp {
+		return signup.SignUp{ID: who, Hike: id, Name: name, Email: fmt.Sprintf("planted%d@example.net", n), Mobile: fmt.Sprintf("602-555-77%02d", n),
 			EmergencyName: fmt.Sprintf("Kinsperson Number%d", n), EmergencyPhone: fmt.Sprintf("480-555-66%02d", n), ContactEmail: fmt.Sprintf("kin%d@example.net", n),
 			LongestWalk: fmt.Sprintf("planted walk %d, knees held", n), Water: 4 * unit.Litre, Acknowledged: true, Asked: at,
-			Told: hike.Walker{Here: 3, From: fmt.Sprintf("Plantedtown%d", n), Shoes: fmt.Sprintf("planted boots %d", n)}}
+			SelfReport: signup.SelfReport{Here: 3, From: fmt.Sprintf("Plantedtown%d", n), Shoes: fmt.Sprintf("planted boots %d", n)}}
 	}
 	a, b, c, d := of(grown, "Zephyrine Quillfeather", 1), of(child, "Balthasar Inkpen", 2), of(asked, "Cosima Thrupp", 3), of(turned, "Desmond Yarborrow", 4)
-	a.Car = hike.Car{Plate: "PLNT-077", Make: "Plantmobile", Colour: "ochre", Seats: 1}
+	a.Car = signup.Car{Plate: "PLNT-077", Make: "Plantmobile", Colour: "ochre", Seats: 1}
 	a.Needs = "planted action: the pen in the left pocket"
 	b.Minor, b.Guardian, b.GuardianPhone, b.Adult, b.Consented = true, "Guardian Inkpen Elder", "480-555-6699", a.Name, at
 	c.Screening.Talk, d.Screening.Talk = []string{"planted reason for a talk 3"}, []string{"planted reason for a talk 4"}
-	return []hike.SignUp{a, b, c, d}
+	return []signup.SignUp{a, b, c, d}
 }
 
 // plantedFields lists what was planted, by the kind of data that the table knows it as.
-func plantedFields(walkers []hike.SignUp) []planted {
+func plantedFields(walkers []signup.SignUp) []planted {
 	var list []planted
 	for _, s := range walkers {
-		add := func(kind hike.Kind, what, text string) {
+		add := func(kind privacy.Kind, what, text string) {
 			if text != "" {
 				list = append(list, planted{of: s.ID, what: what, text: text, kind: kind})
 			}
 		}
-		add(hike.KindName, "name", s.Name)
-		add(hike.KindContact, "mobile", s.Mobile)
-		add(hike.KindContact, "email", s.Email)
-		add(hike.KindContact, "contact's name", s.EmergencyName)
-		add(hike.KindContact, "contact's phone", s.EmergencyPhone)
-		add(hike.KindContact, "contact's email", s.ContactEmail)
-		add(hike.KindContact, "guardian", s.Guardian)
-		add(hike.KindContact, "guardian's phone", s.GuardianPhone)
-		add(hike.KindPlate, "plate", s.Car.Plate)
-		add(hike.KindPlate, "make of the car", s.Car.Make)
-		add(hike.KindAction, "action line", s.Needs)
-		add(hike.KindScreening, "longest walk", s.LongestWalk)
-		add(hike.KindScreening, "where from", s.Told.From)
-		add(hike.KindScreening, "shoes", s.Told.Shoes)
+		add(privacy.KindName, "name", s.Name)
+		add(privacy.KindContact, "mobile", s.Mobile)
+		add(privacy.KindContact, "email", s.Email)
+		add(privacy.KindContact, "contact's name", s.EmergencyName)
+		add(privacy.KindContact, "contact's phone", s.EmergencyPhone)
+		add(privacy.KindContact, "contact's email", s.ContactEmail)
+		add(privacy.KindContact, "guardian", s.Guardian)
+		add(privacy.KindContact, "guardian's phone", s.GuardianPhone)
+		add(privacy.KindPlate, "plate", s.Car.Plate)
+		add(privacy.KindPlate, "make of the car", s.Car.Make)
+		add(privacy.KindAction, "action line", s.Needs)
+		add(privacy.KindScreening, "longest walk", s.LongestWalk)
+		add(privacy.KindScreening, "where from", s.SelfReport.From)
+		add(privacy.KindScreening, "shoes", s.SelfReport.Shoes)
 		if len(s.Screening.Talk) > 0 {
-			add(hike.KindScreening, "reason for a talk", s.Screening.Talk[0])
+			add(privacy.KindScreening, "reason for a talk", s.Screening.Talk[0])
 		}
 	}
 	return append(list,
-		planted{grown, "conditions on the card", plantedCondition, hike.KindCard},
-		planted{grown, "medicines on the card", plantedMedicine, hike.KindCard},
-		planted{turned, "outcome's reason", "planted outcome in neutral words", hike.KindScreening},
-		planted{turned, "answer", "planted answer of the person", hike.KindScreening},
-		planted{walkup, "name", "Wilhelmina Latecomer", hike.KindName},
-		planted{walkup, "mobile", "602-555-7705", hike.KindContact},
-		planted{walkup, "contact's phone", "480-555-6605", hike.KindContact})
+		planted{grown, "conditions on the card", plantedCondition, privacy.KindCard},
+		planted{grown, "medicines on the card", plantedMedicine, privacy.KindCard},
+		planted{turned, "outcome's reason", "planted outcome in neutral words", privacy.KindScreening},
+		planted{turned, "answer", "planted answer of the person", privacy.KindScreening},
+		planted{walkup, "name", "Wilhelmina Latecomer", privacy.KindName},
+		planted{walkup, "mobile", "602-555-7705", privacy.KindContact},
+		planted{walkup, "contact's phone", "480-555-6605", privacy.KindContact})
 }
 
 // plant stores the people of the hike, and puts a private link of each beside them.
-func (l *lookout) plant(t *testing.T, h hike.Hike) (walkers []hike.SignUp, secrets map[string]account.Secret) {
+func (l *lookout) plant(t *testing.T, h hike.Hike) (walkers []signup.SignUp, secrets map[string]account.Secret) {
 	t.Helper()
 	ctx, at := context.Background(), h.Start.Add(-12*24*time.Hour)
 	secrets = map[string]account.Secret{}
@@ -105,8 +108,8 @@ func (l *lookout) plant(t *testing.T, h hike.Hike) (walkers []hike.SignUp, secre
 	if err := l.db.SaveCard(ctx, card.Of{Hike: h.ID, Person: grown}, written, at); err != nil {
 		t.Fatal(err)
 	}
-	_, err := l.db.ChangeSignUp(ctx, turned, at, func(p *hike.SignUp) error {
-		if err := p.Screen(hike.Screening{Outcome: hike.Declined, Reason: "planted outcome in neutral words", Criterion: hike.Criteria()[0], By: "Leader 1"}, at); err != nil {
+	_, err := l.db.ChangeSignUp(ctx, turned, at, func(p *signup.SignUp) error {
+		if err := p.Screen(signup.Screening{Outcome: signup.Declined, Reason: "planted outcome in neutral words", Criterion: signup.Criteria()[0], By: "Leader 1"}, at); err != nil {
 			return err
 		}
 		return p.AnswerBack("planted answer of the person", at)

@@ -39,22 +39,22 @@ func walkTable() map[string][]mustShow {
 		"/place/{secret}/hike.ics": nil, "/place/{secret}/contact.vcf": nil, "/hikes.ics": nil, "/feed/{secret}/hikes.ics": nil,
 		"/mail/{secret}": nil, "/hikes/{hike}/hike.ics": nil,
 		"/contact/{secret}": {{"ba", []string{grown}, []string{"name"}}},
-		"/told/{secret}":    {{"eoa", []string{own}, []string{"name"}}},
+		"/updates/{secret}": {{"eoa", []string{own}, []string{"name"}}},
 
 		"/trails": nil, "/trails/new": nil, "/trails/{trail}": nil, "/trails/{trail}/edit": nil, "/trails/{trail}/track.gpx": nil,
 
 		"/desk": nil, "/hikes/new": nil, "/hikes/{hike}/edit": nil, "/hikes/{hike}/staffing": nil,
-		"/hikes/{hike}/manage":                     {{always, signedUp, []string{"name", "mobile", "email", "contact's name", "contact's phone", "guardian", "longest walk"}}},
-		"/hikes/{hike}/screening":                  {{always, signedUp, []string{"name", "mobile", "guardian's phone", "longest walk", "where from", "shoes", "reason for a talk", "outcome's reason", "answer"}}},
-		"/hikes/{hike}/screening/{person}/sheet":   {{always, []string{grown}, []string{"name", "longest walk", "where from", "shoes"}}},
-		"/hikes/{hike}/cars":                       {{always, placed, []string{"name"}}, {"eo", []string{grown}, []string{"plate", "mobile"}}},
-		"/hikes/{hike}/trip-sheet":                 {{always, placed, []string{"name", "contact's name", "contact's phone", "plate"}}},
-		"/day/{secret}":                            nil,
-		"/hikes/{hike}/land-manager":               {{"a", []string{grown}, []string{"plate"}}},
-		"/hikes/{hike}/land-manager.csv":           {{"a", []string{grown}, []string{"plate"}}},
-		"/hikes/{hike}/sign-ups.csv":               {{always, []string{grown, child, asked}, []string{"name", "mobile", "email", "contact's name", "contact's phone", "guardian", "guardian's phone", "plate"}}},
-		"/hikes/{hike}/sign-ups/bring":             nil,
-		"/hikes/{hike}/sign-ups/bring/columns.csv": nil,
+		"/hikes/{hike}/manage":                      {{always, signedUp, []string{"name", "mobile", "email", "contact's name", "contact's phone", "guardian", "longest walk"}}},
+		"/hikes/{hike}/screening":                   {{always, signedUp, []string{"name", "mobile", "guardian's phone", "longest walk", "where from", "shoes", "reason for a talk", "outcome's reason", "answer"}}},
+		"/hikes/{hike}/screening/{person}/sheet":    {{always, []string{grown}, []string{"name", "longest walk", "where from", "shoes"}}},
+		"/hikes/{hike}/cars":                        {{always, placed, []string{"name"}}, {"eo", []string{grown}, []string{"plate", "mobile"}}},
+		"/hikes/{hike}/trip-sheet":                  {{always, placed, []string{"name", "contact's name", "contact's phone", "plate"}}},
+		"/day/{secret}":                             nil,
+		"/hikes/{hike}/land-manager":                {{"a", []string{grown}, []string{"plate"}}},
+		"/hikes/{hike}/land-manager.csv":            {{"a", []string{grown}, []string{"plate"}}},
+		"/hikes/{hike}/sign-ups.csv":                {{always, []string{grown, child, asked}, []string{"name", "mobile", "email", "contact's name", "contact's phone", "guardian", "guardian's phone", "plate"}}},
+		"/hikes/{hike}/sign-ups/import":             nil,
+		"/hikes/{hike}/sign-ups/import/columns.csv": nil,
 
 		"/hikes/{hike}/roll": {{always, placed, []string{"name", "action line", "guardian", "guardian's phone", "plate"}}, {"oax", []string{walkup}, []string{"name"}}},
 
@@ -62,7 +62,7 @@ func walkTable() map[string][]mustShow {
 		"/watch/{secret}/cards/{person}": {{"a", []string{grown}, []string{"name", "action line"}}},
 		"/cards":                         nil,
 
-		"/kept": nil, "/log": nil,
+		"/retention": nil, "/log": nil,
 		"/place/{secret}/data":      {{always, []string{own}, []string{"name", "email", "mobile"}}},
 		"/place/{secret}/data.json": {{always, []string{own}, []string{"name", "email", "mobile"}}},
 
@@ -77,6 +77,6 @@ func walkTable() map[string][]mustShow {
 
 		"/mine": nil, "/asked/{secret}": nil, "/staff": nil, "/staff/people": nil, "/staff/people/{account}": nil, "/staff/rules": nil,
 
-		"/house": nil, "/people": nil, "/people/{account}": nil, "/people.csv": nil, "/people/bring": nil, "/people/bring/columns.csv": nil, "/outbox": {{"eo", placed, []string{"email"}}},
+		"/house": nil, "/people": nil, "/people/{account}": nil, "/people.csv": nil, "/people/import": nil, "/people/import/columns.csv": nil, "/outbox": {{"eo", placed, []string{"email"}}},
 	}
 }

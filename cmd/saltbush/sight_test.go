@@ -9,8 +9,8 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/privacy"
 	"saltbush/web"
 )
 
@@ -87,7 +87,7 @@ func (w *sightWalk) walkAfterTaking(at stage, routes []web.Route) {
 		w.t.Fatalf("taking the alarm: status %d", got)
 	}
 	took := *other
-	took.name, took.as = "leader of another hike who took the alarm", append(slices.Clone(other.as), hike.AsOnCall)
+	took.name, took.as = "leader of another hike who took the alarm", append(slices.Clone(other.as), privacy.AsOnCall)
 	w.walk(took, at, routes)
 }
 
@@ -100,7 +100,7 @@ func (w *sightWalk) readAsLandManager(at stage) {
 		if status != http.StatusOK || !strings.Contains(body, "Leader 1") || !strings.Contains(body, "On-call 01, 602-555-0101") {
 			w.t.Errorf("%s: GET %s: status %d, or it does not name leader and on-call", at.name, path, status)
 		}
-		w.judge(standing{name: "land manager", as: []hike.Capacity{hike.AsLandManager}}, at, path, status, body, nil)
+		w.judge(standing{name: "land manager", as: []privacy.Capacity{privacy.AsLandManager}}, at, path, status, body, nil)
 	}
 }
 
@@ -171,9 +171,9 @@ func (w *sightWalk) judgeMails() {
 func (w *sightWalk) reader(to string) standing {
 	switch to {
 	case "oncall1@example.org", "leader4@example.org": // leader 4 is the deputy
-		return standing{name: to, as: []hike.Capacity{hike.AsOnCall}}
+		return standing{name: to, as: []privacy.Capacity{privacy.AsOnCall}}
 	case coordinatorMail:
-		return standing{name: to, as: []hike.Capacity{hike.AsCoordinator}}
+		return standing{name: to, as: []privacy.Capacity{privacy.AsCoordinator}}
 	}
 	for _, f := range w.fields {
 		switch {
@@ -198,7 +198,7 @@ func (w *sightWalk) textsOf(person string, what ...string) []string {
 }
 
 // windowAt is the window of the table at a moment, by the hours of this walk.
-func (w *sightWalk) windowAt(at time.Time) hike.Window {
+func (w *sightWalk) windowAt(at time.Time) privacy.Window {
 	after := at.Sub(w.h.Start)
-	return hike.Window{Day: after >= -24*time.Hour-30*time.Minute && after < 48*time.Hour, Watched: after >= 0 && after < 5*time.Hour, Alarm: after >= 3*time.Hour && after < 5*time.Hour}
+	return privacy.Window{Day: after >= -24*time.Hour-30*time.Minute && after < 48*time.Hour, Watched: after >= 0 && after < 5*time.Hour, Alarm: after >= 3*time.Hour && after < 5*time.Hour}
 }

@@ -19,6 +19,9 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/privacy"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 	"saltbush/web"
 )
 
@@ -26,7 +29,7 @@ import (
 type standing struct {
 	name string
 	c    *http.Client
-	as   []hike.Capacity
+	as   []privacy.Capacity
 	// own is the person whose private link they hold; secrets are the links themselves, by
 	// the first word of their address.
 	own     string
@@ -41,16 +44,16 @@ type standing struct {
 type stage struct {
 	letter, name string
 	at           time.Duration // from the start
-	window       hike.Window
+	window       privacy.Window
 }
 
 func stages() []stage {
 	return []stage{
-		{"b", "four days before", -96 * time.Hour, hike.Window{Ahead: true}},
-		{"e", "the evening before", -12 * time.Hour, hike.Window{Ahead: true, Day: true}},
-		{"o", "out and on time", time.Hour, hike.Window{Day: true, Watched: true}},
-		{"a", "in alarm", 250 * time.Minute, hike.Window{Day: true, Watched: true, Alarm: true}},
-		{"x", "closed, three days after", 72 * time.Hour, hike.Window{}},
+		{"b", "four days before", -96 * time.Hour, privacy.Window{Ahead: true}},
+		{"e", "the evening before", -12 * time.Hour, privacy.Window{Ahead: true, Day: true}},
+		{"o", "out and on time", time.Hour, privacy.Window{Day: true, Watched: true}},
+		{"a", "in alarm", 250 * time.Minute, privacy.Window{Day: true, Watched: true, Alarm: true}},
+		{"x", "closed, three days after", 72 * time.Hour, privacy.Window{}},
 	}
 }
 
@@ -89,7 +92,7 @@ func newSightWalk(t *testing.T) *sightWalk {
 	w.p, w.server = w.siteWith(w.clock.get)
 	w.h = w.post(1, start)
 	w.acceptAll()
-	var walkers []hike.SignUp
+	var walkers []signup.SignUp
 	walkers, w.secrets = w.plant(t, w.h)
 	w.fields = plantedFields(walkers)
 	w.signEverybodyIn()
@@ -101,7 +104,7 @@ func newSightWalk(t *testing.T) *sightWalk {
 func (w *sightWalk) acceptAll() {
 	err := w.db.ChangeHike(context.Background(), w.h.ID, func(h *hike.Hike) error {
 		for i := range h.Staff {
-			h.Staff[i].Answer, h.Staff[i].Answered = hike.AnswerAccepted, w.clock.get()
+			h.Staff[i].Answer, h.Staff[i].Answered = team.AnswerAccepted, w.clock.get()
 		}
 		return nil
 	})
@@ -118,19 +121,19 @@ func (w *sightWalk) signEverybodyIn() {
 	w.account("Oren Vale", "oncallelse@example.org", "", account.OnCall)
 	w.account("Teo Marsh", "safety@example.org", "", account.Safety)
 	w.account("Rosa Lind", "trainer@example.org", "", account.Trainer)
-	board := hike.AsOtherLeader
+	board := privacy.AsOtherLeader
 	for _, x := range []struct {
 		name, mail string
-		as         []hike.Capacity
+		as         []privacy.Capacity
 	}{
-		{"leader of the hike", "leader1@example.org", []hike.Capacity{hike.AsLeader, board}},
-		{"sweep", "leader2@example.org", []hike.Capacity{hike.AsSweep, board}},
-		{"leader of another hike", "elsewhere@example.org", []hike.Capacity{board}},
-		{"on-call", "oncall1@example.org", []hike.Capacity{hike.AsOnCall, board}},
-		{"on-call of other hikes", "oncallelse@example.org", []hike.Capacity{board}},
-		{"coordinator", coordinatorMail, []hike.Capacity{hike.AsCoordinator}},
-		{"safety officer", "safety@example.org", []hike.Capacity{hike.AsSafety}},
-		{"trainer", "trainer@example.org", []hike.Capacity{hike.AsTrainer}},
+		{"leader of the hike", "leader1@example.org", []privacy.Capacity{privacy.AsLeader, board}},
+		{"sweep", "leader2@example.org", []privacy.Capacity{privacy.AsSweep, board}},
+		{"leader of another hike", "elsewhere@example.org", []privacy.Capacity{board}},
+		{"on-call", "oncall1@example.org", []privacy.Capacity{privacy.AsOnCall, board}},
+		{"on-call of other hikes", "oncallelse@example.org", []privacy.Capacity{board}},
+		{"coordinator", coordinatorMail, []privacy.Capacity{privacy.AsCoordinator}},
+		{"safety officer", "safety@example.org", []privacy.Capacity{privacy.AsSafety}},
+		{"trainer", "trainer@example.org", []privacy.Capacity{privacy.AsTrainer}},
 	} {
 		w.letIn(x.mail)
 		w.standings = append(w.standings, standing{name: x.name, c: w.p.signIn(w.t, x.mail), as: x.as})
@@ -148,7 +151,7 @@ func (w *sightWalk) of(name string) *standing {
 }
 
 // hold adds somebody who has a link and nothing else.
-func (w *sightWalk) hold(name, own string, as []hike.Capacity, knows []string, secrets map[string]string) {
+func (w *sightWalk) hold(name, own string, as []privacy.Capacity, knows []string, secrets map[string]string) {
 	w.standings = append(w.standings, standing{name: name, c: client(w.t), as: as, own: own, knows: knows, secrets: secrets, linked: true})
 	for _, s := range secrets {
 		w.private = append(w.private, s)
@@ -273,10 +276,10 @@ func (w *sightWalk) walk(s standing, at stage, routes []web.Route) {
 // it is there to show and does not.
 func (w *sightWalk) judge(s standing, at stage, pattern string, status int, body string, shows []mustShow) {
 	w.t.Helper()
-	sight := hike.Sight{As: s.as, Window: at.window}
+	sight := privacy.Visibility{As: s.as, Window: at.window}
 	for _, f := range w.fields {
 		shown := strings.Contains(body, f.text)
-		may := sight.Sees(f.kind) || f.of == s.own || slices.Contains(s.knows, f.text) || rings(sight, f, pattern)
+		may := sight.CanSee(f.kind) || f.of == s.own || slices.Contains(s.knows, f.text) || rings(sight, f, pattern)
 		if shown && !may {
 			w.t.Errorf("LEAK %s: %s, GET %s shows the %s %q (%s)", at.name, s.name, pattern, f.what, f.text, f.kind)
 		}
@@ -296,8 +299,8 @@ func (w *sightWalk) judge(s standing, at stage, pattern string, status int, body
 }
 
 // rings is the one exception of the table: the number of somebody with a talk before them.
-func rings(sight hike.Sight, f planted, pattern string) bool {
-	return f.of == asked && f.what == "mobile" && strings.HasPrefix(pattern, "/hikes/{hike}/screening") && sight.Rings()
+func rings(sight privacy.Visibility, f planted, pattern string) bool {
+	return f.of == asked && f.what == "mobile" && strings.HasPrefix(pattern, "/hikes/{hike}/screening") && sight.CanPhone()
 }
 
 // due reports whether the page is there to show the field now.
@@ -316,7 +319,7 @@ func (w *sightWalk) reach(at stage) {
 	switch at.letter {
 	case "b":
 		from(-70 * time.Hour)
-		if err := w.server.Notifier().TendPlaces(ctx); err != nil {
+		if err := w.server.Notifier().ProcessWaitlists(ctx); err != nil {
 			w.t.Fatal(err)
 		}
 		w.hold("emergency contact", "", nil, []string{"Zephyrine Quillfeather"}, map[string]string{"contact": w.linkIn("kin1@example.net", "contact")})
@@ -328,9 +331,9 @@ func (w *sightWalk) reach(at stage) {
 		if status != http.StatusSeeOther {
 			w.t.Fatalf("deciding: status %d: %s", status, page)
 		}
-		w.hold("told by mail", grown, nil, nil, map[string]string{"told": w.linkIn("planted1@example.net", "told")})
-		w.dayLink("sweep's day link", "sweep", hike.AsSweep)
-		w.dayLink("on-call's day link", "on-call", hike.AsOnCall)
+		w.hold("told by mail", grown, nil, nil, map[string]string{"updates": w.linkIn("planted1@example.net", "updates")})
+		w.dayLink("sweep's day link", "sweep", privacy.AsSweep)
+		w.dayLink("on-call's day link", "on-call", privacy.AsOnCall)
 	case "o":
 		w.leave(w.h)
 		from(10 * time.Minute)
@@ -338,8 +341,8 @@ func (w *sightWalk) reach(at stage) {
 	case "a":
 		from(245 * time.Minute)
 		w.watch()
-		w.hold("on-call by an alarm's link", "", []hike.Capacity{hike.AsOnCall}, nil, map[string]string{"watch": w.linkIn("oncall1@example.org", "watch")})
-		w.hold("coordinator by an alarm's link", "", []hike.Capacity{hike.AsCoordinator}, nil, map[string]string{"watch": w.linkIn(coordinatorMail, "watch")})
+		w.hold("on-call by an alarm's link", "", []privacy.Capacity{privacy.AsOnCall}, nil, map[string]string{"watch": w.linkIn("oncall1@example.org", "watch")})
+		w.hold("coordinator by an alarm's link", "", []privacy.Capacity{privacy.AsCoordinator}, nil, map[string]string{"watch": w.linkIn(coordinatorMail, "watch")})
 	case "x":
 		w.comeBack(w.h, w.h.Start.Add(300*time.Minute))
 	}
@@ -354,14 +357,14 @@ func (w *sightWalk) watch() {
 }
 
 // dayLink makes a link for the day and opens it once, as on a phone.
-func (w *sightWalk) dayLink(name, part string, as hike.Capacity) {
+func (w *sightWalk) dayLink(name, part string, as privacy.Capacity) {
 	w.t.Helper()
 	_, page := w.p.post(w.t, w.of("leader of the hike").c, "/hikes/1/day-links", url.Values{"link_name": {name}, "link_part": {part}})
 	found := regexp.MustCompile(`/day/([a-z2-7]{32})`).FindStringSubmatch(page)
 	if found == nil {
 		w.t.Fatalf("no link for %s: %s", name, page)
 	}
-	s := standing{name: name, c: client(w.t), as: []hike.Capacity{as}, secrets: map[string]string{"day": found[1]}}
+	s := standing{name: name, c: client(w.t), as: []privacy.Capacity{as}, secrets: map[string]string{"day": found[1]}}
 	w.private = append(w.private, found[1])
 	w.read(s, "/day/"+found[1])
 	w.standings = append(w.standings, s)

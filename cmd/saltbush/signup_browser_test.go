@@ -14,7 +14,7 @@ func TestSignUpPagesInABrowser(t *testing.T) {
 		t.Run(s.name, func(t *testing.T) {
 			v := browser(t, p.base, s)
 			for _, name := range []string{"signup-wrong", "screening", "talk-sheet", "place-refused", "place-contact", "contact"} {
-				v.open("/_pages/" + name)
+				v.openState(name)
 			}
 		})
 	}

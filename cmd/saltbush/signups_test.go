@@ -14,8 +14,8 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/notify"
+	"saltbush/internal/signup"
 )
 
 // signUpForm is what somebody sends with whom there is nothing to talk over.
@@ -84,9 +84,9 @@ func TestTwoHundredAskAtOnceForTwentyPlaces(t *testing.T) {
 		t.Fatalf("%d on file, want %d", len(list), people)
 	}
 	for i, s := range list {
-		want := hike.Waiting
+		want := signup.Waiting
 		if i < 20 {
-			want = hike.Confirmed
+			want = signup.Confirmed
 		}
 		if s.State != want {
 			t.Errorf("number %d in the order of asking is %s, want %s", i+1, s.State, want)
@@ -111,8 +111,8 @@ func TestWithdrawingAndAskingAgain(t *testing.T) {
 	place := res.Header.Get("Location")
 	for _, step := range []struct {
 		path string
-		want hike.SignUpState
-	}{{"/withdraw", hike.Withdrawn}, {"/withdraw", hike.Withdrawn}, {"/ask-again", hike.Confirmed}} {
+		want signup.State
+	}{{"/withdraw", signup.Withdrawn}, {"/withdraw", signup.Withdrawn}, {"/ask-again", signup.Confirmed}} {
 		res, err := c.PostForm(p.base+place+step.path, nil)
 		if err != nil {
 			t.Fatal(err)
@@ -192,7 +192,7 @@ func TestTalkFirstThroughThePages(t *testing.T) {
 		}
 		return res.Header.Get("Location")
 	}
-	now := func(want hike.SignUpState) hike.SignUp {
+	now := func(want signup.State) signup.SignUp {
 		t.Helper()
 		list, err := p.db.SignUps(context.Background(), 1)
 		if err != nil || len(list) != 1 || list[0].State != want {
@@ -201,24 +201,24 @@ func TestTalkFirstThroughThePages(t *testing.T) {
 		return list[0]
 	}
 	place := post(c, "/hikes/1/sign-up", form, http.StatusSeeOther)
-	who := now(hike.Asked)
+	who := now(signup.Asked)
 	if who.HeldUntil.IsZero() || who.RiskVersion == "" || who.RiskAccepted.IsZero() {
 		t.Errorf("held %v, risks %q at %v: want all three", who.HeldUntil, who.RiskVersion, who.RiskAccepted)
 	}
 	talk := "/hikes/1/screening/" + who.ID
 	post(leader, talk, url.Values{"outcome": {"declined"}}, http.StatusUnprocessableEntity)
-	post(leader, talk, url.Values{"outcome": {"declined"}, "reason": {"This walk asks for more."}, "criterion": {hike.Criteria()[0]}}, http.StatusSeeOther)
-	now(hike.TurnedAway)
+	post(leader, talk, url.Values{"outcome": {"declined"}, "reason": {"This walk asks for more."}, "criterion": {signup.Criteria()[0]}}, http.StatusSeeOther)
+	now(signup.TurnedAway)
 	post(c, place+"/answer", url.Values{"answer": {"I walked the ridge last week."}}, http.StatusSeeOther)
-	if got := now(hike.TurnedAway).Screening.Answer; got != "I walked the ridge last week." {
+	if got := now(signup.TurnedAway).Screening.Answer; got != "I walked the ridge last week." {
 		t.Errorf("answer %q", got)
 	}
 	post(leader, talk, url.Values{"outcome": {"fits"}}, http.StatusSeeOther)
-	now(hike.Confirmed)
+	now(signup.Confirmed)
 	post(c, place+"/contact", url.Values{"contact": {"Teo"}, "contact_tel": {"480 555 01"}}, http.StatusUnprocessableEntity)
 	post(c, place+"/contact", url.Values{"contact": {"Teo"}, "contact_tel": {"480 555 0123"}}, http.StatusSeeOther)
 	post(leader, talk+"/reached", nil, http.StatusSeeOther)
-	if got := now(hike.Confirmed); got.EmergencyPhone != "+1 480-555-0123" || got.ContactConfirmed.IsZero() {
+	if got := now(signup.Confirmed); got.EmergencyPhone != "+1 480-555-0123" || got.ContactConfirmed.IsZero() {
 		t.Errorf("contact %q confirmed %v", got.EmergencyPhone, got.ContactConfirmed)
 	}
 }
@@ -239,7 +239,7 @@ func TestContactIsAskedAndSaysYes(t *testing.T) {
 	ctx := context.Background()
 	srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Choices: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
 	for range 2 {
-		if err := srv.TendPlaces(ctx); err != nil {
+		if err := srv.ProcessWaitlists(ctx); err != nil {
 			t.Fatal(err)
 		}
 	}

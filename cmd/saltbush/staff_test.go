@@ -15,6 +15,8 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
+	"saltbush/internal/team"
+	"saltbush/internal/unit"
 )
 
 // post sends a form and returns where it led.
@@ -72,18 +74,18 @@ func TestAskedByMailAnswersByLink(t *testing.T) {
 	if status, page := get(t, stranger, p.base+link); status != http.StatusOK || !strings.Contains(page, "nobody counts on you") {
 		t.Errorf("the link: status %d", status)
 	}
-	if s, _ := p.hike(t).StaffOf(hike.Sweep); s.Accepted() {
+	if s, _ := p.hike(t).StaffOf(team.Sweep); s.Accepted() {
 		t.Error("looking at the link accepts")
 	}
 	if status, page := p.post(t, stranger, link, url.Values{"answer": {"no"}}); status != http.StatusUnprocessableEntity || !strings.Contains(page, "Say why in a few words") {
 		t.Errorf("a no without a reason: status %d", status)
 	}
 	p.post(t, stranger, link, url.Values{"answer": {"yes"}})
-	if s, _ := p.hike(t).StaffOf(hike.Sweep); !s.Accepted() {
+	if s, _ := p.hike(t).StaffOf(team.Sweep); !s.Accepted() {
 		t.Errorf("after yes by link: %+v", s)
 	}
 	p.post(t, stranger, link, url.Values{"answer": {"no"}, "because": {"a cold"}})
-	if _, on := p.hike(t).StaffOf(hike.Sweep); on {
+	if _, on := p.hike(t).StaffOf(team.Sweep); on {
 		t.Error("whoever said no is still on the staff")
 	}
 	if to := p.toldOf(t, "a cold"); !slices.Equal(to, []string{"coordinator@example.org", "leads@example.org"}) {
@@ -115,12 +117,12 @@ func (p staffed) toldOf(t *testing.T, words string) []string {
 func TestOnCallSaysNoWithAReason(t *testing.T) {
 	p := serveStaffed(t)
 	ctx := context.Background()
-	name := func(c hike.Contact) {
+	name := func(c team.Contact) {
 		if err := p.db.ChangeHike(ctx, 1, func(h *hike.Hike) error { h.OnCall = c; return nil }); err != nil {
 			t.Fatal(err)
 		}
 	}
-	name(hike.Contact{Name: "Petra Halloway", Phone: "602-555-0113", Email: "oncall@example.org"})
+	name(team.Contact{Name: "Petra Halloway", Phone: "602-555-0113", Email: "oncall@example.org"})
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		t.Fatal(err)
@@ -144,7 +146,7 @@ func TestOnCallSaysNoWithAReason(t *testing.T) {
 			t.Errorf("%s does not say who cannot be on call, and why", path)
 		}
 	}
-	name(hike.Contact{Name: "Teo Marsh", Phone: "602-555-0114"})
+	name(team.Contact{Name: "Teo Marsh", Phone: "602-555-0114"})
 	if _, page := get(t, leader, p.base+"/hikes/1/manage"); strings.Contains(page, "night shift before") {
 		t.Error("the page of the hike still asks for an on-call that is named")
 	}
@@ -168,9 +170,9 @@ func TestEndedPaperBlocksPosting(t *testing.T) {
 	p := serveStaffed(t)
 	ctx := context.Background()
 	h := p.hike(t)
-	day := hike.DateOf(h.Start)
+	day := unit.DateOf(h.Start)
 	draft := func(h *hike.Hike) error {
-		h.State, h.Staff[0].Answer = hike.Draft, hike.AnswerAccepted
+		h.State, h.Staff[0].Answer = hike.Draft, team.AnswerAccepted
 		return nil
 	}
 	if err := p.db.ChangeHike(ctx, 1, draft); err != nil {
@@ -186,7 +188,7 @@ func TestEndedPaperBlocksPosting(t *testing.T) {
 			t.Fatalf("add %v: status %d", form["certificate"], status)
 		}
 	}
-	p.post(t, boss, "/staff/people/2/standing", url.Values{"from": {day.Add(-300).String()}, "level": {"leader"}, "max_class": {"strenuous"}, "status": {"active"}, "reason": {"four hikes observed"}})
+	p.post(t, boss, "/staff/people/2/approvals", url.Values{"from": {day.Add(-300).String()}, "level": {"leader"}, "max_class": {"strenuous"}, "status": {"active"}, "reason": {"four hikes observed"}})
 	if status, page := p.post(t, boss, "/hikes/1/post", nil); status != http.StatusConflict || !strings.Contains(page, "wilderness first aid through "+day.Add(-1).Words()+" only") {
 		t.Errorf("posting with an ended paper: status %d", status)
 	}
@@ -201,7 +203,7 @@ func TestStaffPagesInABrowser(t *testing.T) {
 	for _, s := range screens() {
 		v := browser(t, p.base, s)
 		for _, name := range []string{"staff", "staff-rules-wrong", "records", "record", "record-wrong", "record-none", "staffing", "mine", "asked"} {
-			v.open("/_pages/" + name)
+			v.openState(name)
 		}
 		v.signInAs("odalys.brandtner@example.org", "dry-wash-lantern")
 		v.open("/staff")

@@ -18,6 +18,8 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/signup"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 )
 
@@ -38,12 +40,12 @@ func serveTrip(t *testing.T) decided {
 	if err != nil {
 		t.Fatal(err)
 	}
-	err = d.db.ChangeTrail(ctx, h.Trail, func(t *hike.Trail) error {
+	err = d.db.ChangeTrail(ctx, h.Trail, func(t *trail.Trail) error {
 		for i, x := range []struct {
-			kind hike.PointKind
+			kind trail.PointKind
 			name string
-		}{{hike.Junction, "Notch Junction"}, {hike.BailOut, "Ranch road gate"}, {hike.Goal, "The saddle"}} {
-			t.Points = append(t.Points, hike.Point{Kind: x.kind, Name: x.name, Along: unit.Length(600 * (i + 1)), Note: "marked by a post"})
+		}{{trail.Junction, "Notch Junction"}, {trail.BailOut, "Ranch road gate"}, {trail.Goal, "The saddle"}} {
+			t.Points = append(t.Points, trail.Point{Kind: x.kind, Name: x.name, Along: unit.Length(600 * (i + 1)), Note: "marked by a post"})
 		}
 		return nil
 	})
@@ -52,8 +54,8 @@ func serveTrip(t *testing.T) decided {
 	}
 	for i := range 20 {
 		id := uuid.New()
-		_, err := d.db.SignUp(ctx, hike.SignUp{ID: id.String(), Hike: 1, Name: fmt.Sprintf("Walker Number %02d", i+1), Email: fmt.Sprintf("w%d@example.org", i), Mobile: "602-555-0131", Water: 4,
-			EmergencyName: "Kin of theirs", EmergencyPhone: "602-555-0132", LongestWalk: "Ten.", Car: hike.Car{Plate: fmt.Sprintf("SAND %02d", i)}, Asked: time.Now(), Link: id[:]}, time.Now())
+		_, err := d.db.SignUp(ctx, signup.SignUp{ID: id.String(), Hike: 1, Name: fmt.Sprintf("Walker Number %02d", i+1), Email: fmt.Sprintf("w%d@example.org", i), Mobile: "602-555-0131", Water: 4,
+			EmergencyName: "Kin of theirs", EmergencyPhone: "602-555-0132", LongestWalk: "Ten.", Car: signup.Car{Plate: fmt.Sprintf("SAND %02d", i)}, Asked: time.Now(), Link: id[:]}, time.Now())
 		if err != nil {
 			t.Fatal(err)
 		}

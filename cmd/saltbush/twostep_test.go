@@ -17,7 +17,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 )
 
 // sends is sendForm that also returns where it leads and the page: the status comes first.
@@ -199,7 +199,7 @@ func TestHouseThatAsksForNoSecondStep(t *testing.T) {
 
 func setSecondStepWait(t testing.TB, p staffed, wait time.Duration) {
 	t.Helper()
-	err := p.db.ChangeHouse(context.Background(), func(h *hike.House) ([]hike.HouseChange, error) {
+	err := p.db.ChangeHouse(context.Background(), func(h *rules.House) ([]rules.HouseChange, error) {
 		rules := h.Rules
 		rules.SecondStep = wait
 		return h.Rule(rules, "For the test.", "Juniper Vale", time.Now())

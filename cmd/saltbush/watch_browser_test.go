@@ -17,6 +17,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 	"saltbush/internal/watch"
 )
 
@@ -31,7 +32,7 @@ func overdue(t testing.TB, l *lookout, ago time.Duration) hike.Hike {
 	}
 	for i, name := range []string{"Amaya Reyes", "Bashir Noor", "Lotte Vandermeer", "Jun Takeda"} {
 		id := fmt.Sprintf("5a17b054-0000-4000-8000-00000000000%d", i)
-		p := hike.SignUp{ID: id, Hike: h.ID, Name: name, Email: "walker@example.org", Mobile: fmt.Sprintf("602-555-013%d", i),
+		p := signup.SignUp{ID: id, Hike: h.ID, Name: name, Email: "walker@example.org", Mobile: fmt.Sprintf("602-555-013%d", i),
 			EmergencyName: "Somebody Home", EmergencyPhone: fmt.Sprintf("480-555-017%d", i), LongestWalk: "9 km three weeks ago, no trouble", Water: 3.5,
 			Minor: i == 3, Guardian: "Hana Takeda", GuardianPhone: "480-555-0188", Acknowledged: true, Asked: h.Start.Add(-48 * time.Hour), Link: []byte(id)}
 		if i == 0 {

@@ -15,9 +15,12 @@ import (
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/internal/site"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
@@ -27,8 +30,8 @@ type lookout struct {
 	t     testing.TB
 	db    *postgres.DB
 	dsn   string
-	trail hike.TrailID
-	staff []hike.Staff
+	trail ref.Trail
+	staff []team.Staff
 }
 
 const coordinatorMail = "coordinator@example.org"
@@ -51,10 +54,10 @@ func newLookoutOn(t testing.TB, dsn string) *lookout {
 		t.Fatal(err)
 	}
 	l.account("Juniper Vale", coordinatorMail, "", account.Coordinator)
-	for i, role := range []hike.Role{hike.Leader, hike.Sweep, hike.Assistant, hike.Assistant} {
+	for i, role := range []team.Role{team.Leader, team.Sweep, team.Assistant, team.Assistant} {
 		name := fmt.Sprintf("Leader %d", i+1)
 		id := l.account(name, fmt.Sprintf("leader%d@example.org", i+1), fmt.Sprintf("928-555-01%02d", i), account.Leader)
-		l.staff = append(l.staff, hike.Staff{Account: int64(id), Name: name, Role: role})
+		l.staff = append(l.staff, team.Staff{Account: id, Name: name, Role: role})
 	}
 	l.addTrail()
 	return l
@@ -80,8 +83,8 @@ func (l *lookout) addTrail() {
 	if err != nil {
 		l.t.Fatal(err)
 	}
-	tr := hike.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now(),
-		Points: []hike.Point{{Kind: hike.Trailhead, Name: "Dry Fork gate", Along: 0}, {Kind: hike.Junction, Name: "Notch Junction", Along: 900}}}
+	tr := trail.Trail{Name: "Dry Fork", Zone: "America/Phoenix", Surface: walk.Firm, Profile: profile, Created: time.Now(),
+		Points: []trail.Point{{Kind: trail.Trailhead, Name: "Dry Fork gate", Along: 0}, {Kind: trail.Junction, Name: "Notch Junction", Along: 900}}}
 	if l.trail, err = l.db.AddTrail(context.Background(), tr, []byte("<gpx/>")); err != nil {
 		l.t.Fatal(err)
 	}
@@ -100,8 +103,8 @@ func (l *lookout) post(n int, start time.Time) hike.Hike {
 	ctx := context.Background()
 	h := hike.Hike{Trail: l.trail, Title: fmt.Sprintf("Dry Fork %02d", n), Meet: start.Add(-30 * time.Minute), Start: start, Places: 10,
 		Pace: walk.Ordinary, State: hike.Posted, Created: time.Now(),
-		OnCall: hike.Contact{Name: fmt.Sprintf("On-call %02d", n), Phone: fmt.Sprintf("602-555-01%02d", n%100), Email: fmt.Sprintf("oncall%d@example.org", n)},
-		Deputy: hike.Contact{Name: "Somebody", Phone: "(928) 555 0103"}}
+		OnCall: team.Contact{Name: fmt.Sprintf("On-call %02d", n), Phone: fmt.Sprintf("602-555-01%02d", n%100), Email: fmt.Sprintf("oncall%d@example.org", n)},
+		Deputy: team.Contact{Name: "Somebody", Phone: "(928) 555 0103"}}
 	for _, m := range l.staff {
 		m.Person = uuid.NewString()
 		h.Staff = append(h.Staff, m)

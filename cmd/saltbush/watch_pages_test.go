@@ -19,6 +19,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
+	"saltbush/internal/team"
 	"saltbush/internal/watch"
 	"saltbush/web"
 )
@@ -34,7 +35,7 @@ func (l *lookout) site(clock func() time.Time) program {
 func (l *lookout) siteWith(clock func() time.Time) (program, *web.Server) {
 	l.t.Helper()
 	c := web.Config{Hikes: l.db, Staff: l.db, Rides: l.db, Tell: l.db, Ground: l.db, Cards: l.db, Kept: l.db, Rolls: l.db, Watch: l.db, Accounts: l.db.AccountStore(), Outbox: l.db.Outbox(), Choices: l.db, Hasher: account.NewHasher(1),
-		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewStanding(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
+		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewCaseCache(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
 		Now: clock, Log: slog.New(slog.NewTextHandler(io.Discard, nil))}
 	c.People = l.db
 	server, err := web.New(c)
@@ -190,7 +191,7 @@ func TestWhoCannotBeReachedStandsInTheLog(t *testing.T) {
 	start := time.Now().Add(-latest - time.Minute)
 	h := l.post(1, start)
 	if err := l.db.ChangeHike(context.Background(), h.ID, func(h *hike.Hike) error {
-		h.OnCall, h.Deputy = hike.Contact{Name: "Nobody Knows", Phone: ""}, hike.Contact{}
+		h.OnCall, h.Deputy = team.Contact{Name: "Nobody Knows", Phone: ""}, team.Contact{}
 		return nil
 	}); err != nil {
 		t.Fatal(err)

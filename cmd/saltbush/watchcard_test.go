@@ -6,9 +6,9 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/roll"
+	"saltbush/internal/trail"
 )
 
 // The card that on-call gets at departure says all that is needed should the program never
@@ -16,7 +16,7 @@ import (
 func TestCardHoldsEverything(t *testing.T) {
 	l := newLookout(t)
 	ctx := context.Background()
-	if err := l.db.ChangeTrail(ctx, l.trail, func(tr *hike.Trail) error {
+	if err := l.db.ChangeTrail(ctx, l.trail, func(tr *trail.Trail) error {
 		tr.Meeting, tr.Manager, tr.Signal = "Dry Fork gate, end of the gravel road", "Saltpan District, 555 010 0199", "none past the gate"
 		return nil
 	}); err != nil {

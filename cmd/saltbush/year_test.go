@@ -15,7 +15,8 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
+	"saltbush/internal/trail"
 )
 
 const warmYear = `month, low, high, dewpoint, wind, cloud, hot_by
@@ -103,7 +104,7 @@ func TestNormalsOnTheTrailPage(t *testing.T) {
 	}
 	stored := func() int {
 		n, err := p.db.Normals(context.Background(), 1)
-		if err != nil && !errors.Is(err, hike.ErrNotFound) {
+		if err != nil && !errors.Is(err, fault.ErrNotFound) {
 			t.Fatal(err)
 		}
 		return len(n.Normals)
@@ -165,7 +166,7 @@ func TestYearIsSeen(t *testing.T) {
 			v.sees("February")
 			v.evaluate(`document.querySelector("form[action$='/year']").closest("details").open = false`)
 			v.look()
-			if err := p.db.SaveNormals(context.Background(), hike.TrailNormals{Trail: 1, Typed: time.Now()}); err != nil {
+			if err := p.db.SaveNormals(context.Background(), trail.TrailNormals{Trail: 1, Typed: time.Now()}); err != nil {
 				t.Fatal(err)
 			}
 		})

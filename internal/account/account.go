@@ -7,10 +7,13 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"saltbush/internal/ref"
+	"saltbush/internal/text"
 )
 
 // ID numbers an account. Zero means no account.
-type ID int64
+type ID = ref.Account
 
 // Role is a part that a person plays in the organisation. A person may have several.
 type Role string
@@ -77,21 +80,17 @@ func (a Account) Has(r Role) bool { return slices.Contains(a.Roles, r) }
 // House judgement: the longest names on a roll sheet fit with room to spare.
 const maxName = 100
 
-// Longest address that mail can carry: a path of 256 octets less its two brackets.
-// RFC 5321 (2008), section 4.5.3.1.3.
-const maxEmail = 254
-
 // Check returns an error that says what is wrong with the account, for the person who
 // fills in the form. It does not look at the password.
 func (a Account) Check() error {
-	return errors.Join(checkName(a.Name), checkEmail(a.Email), checkRoles(a.Roles), checkUnits(a.Units))
+	return errors.Join(checkName(a.Name), CheckEmail(a.Email), checkRoles(a.Roles), checkUnits(a.Units))
 }
 
 func checkName(name string) error {
 	switch {
-	case strings.TrimSpace(name) == "":
+	case text.Empty(name):
 		return errors.New("name: write a name")
-	case len([]rune(name)) > maxName:
+	case text.Longer(name, maxName):
 		return fmt.Errorf("name: longer than %d characters", maxName)
 	case strings.ContainsFunc(name, unicode.IsControl):
 		return errors.New("name: has a line break or another control character")
@@ -99,12 +98,20 @@ func checkName(name string) error {
 	return nil
 }
 
-func checkEmail(email string) error {
+// CheckEmail refuses a new address that is not in its kept form, or that no mail can reach.
+// Accounts that are stored may have one that it refuses: they sign in with it all the same.
+func CheckEmail(email string) error {
 	clean, err := CleanEmail(email)
 	if err == nil && clean != email {
 		err = fmt.Errorf("e-mail: %q is not in its kept form %q", email, clean)
 	}
-	return err
+	if err != nil {
+		return err
+	}
+	if _, err = text.Address(email); err != nil {
+		return fmt.Errorf("e-mail: %q: %w", email, err)
+	}
+	return nil
 }
 
 func checkRoles(roles []Role) error {
@@ -123,17 +130,19 @@ func checkUnits(u Units) error {
 	return nil
 }
 
-// CleanEmail brings an address into the form in which accounts are looked up: without
-// spaces around it and in lower case. It refuses what cannot be an address at all;
-// whether mail arrives there only mail can tell.
+// CleanEmail brings an address into the form in which accounts are looked up: as
+// text.Address has it, in lower case. It refuses what cannot be an address at all.
 func CleanEmail(s string) (string, error) {
-	clean := strings.ToLower(strings.TrimSpace(s))
+	clean := strings.ToLower(text.Line(s))
+	if address, err := text.Address(clean); err == nil {
+		return address, nil
+	}
 	local, domain, found := strings.Cut(clean, "@")
 	switch {
 	case clean == "":
 		return "", errors.New("e-mail: write an address")
-	case len(clean) > maxEmail:
-		return "", fmt.Errorf("e-mail: longer than %d characters", maxEmail)
+	case len(clean) > text.LongestAddress:
+		return "", fmt.Errorf("e-mail: longer than %d characters", text.LongestAddress)
 	case !found || local == "" || domain == "" || strings.Contains(domain, "@"):
 		return "", fmt.Errorf("e-mail: %q needs one @ with something on both sides", clean)
 	case strings.ContainsFunc(clean, unusualInEmail):

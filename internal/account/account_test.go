@@ -10,6 +10,9 @@ import (
 
 func TestCleanEmail(t *testing.T) {
 	tests := []struct{ name, in, want, err string }{
+		{"hidden characters go", "wr\u200ben@example.org\u202c", "wren@example.org", ""},
+		{"a domain in its own letters", "Wren@B\u00dcCHER.example", "wren@xn--bcher-kva.example", ""},
+		{"stored before addresses were checked", "Boss@Intranet", "boss@intranet", ""},
 		{"spaces and case go", "  Wren.Abara@Example.ORG ", "wren.abara@example.org", ""},
 		{"a plus stays", "wren+hikes@example.org", "wren+hikes@example.org", ""},
 		{"empty", " ", "", "write an address"},
@@ -26,7 +29,8 @@ func TestCleanEmail(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			got, err := account.CleanEmail(tt.in)
-			if got != tt.want || (err == nil) != (tt.err == "") || (err != nil && !strings.Contains(err.Error(), tt.err)) {
+			if got != tt.want || (err == nil) != (tt.err == "") ||
+				(err != nil && !strings.Contains(err.Error(), tt.err)) {
 				t.Errorf("CleanEmail(%q) = %q, %v, want %q, %q", tt.in, got, err, tt.want, tt.err)
 			}
 		})
@@ -35,7 +39,8 @@ func TestCleanEmail(t *testing.T) {
 
 func good() account.Account {
 	return account.Account{
-		Name: "Wren Abara", Email: "wren@example.org", Roles: []account.Role{account.Leader}, Active: true, Units: account.US,
+		Name: "Wren Abara", Email: "wren@example.org", Roles: []account.Role{account.Leader}, Active: true,
+		Units: account.US,
 	}
 }
 
@@ -51,7 +56,10 @@ func TestAccountCheck(t *testing.T) {
 		{"long name", func(a *account.Account) { a.Name = strings.Repeat("n", 101) }, "name: longer than 100"},
 		{"name with a line break", func(a *account.Account) { a.Name = "Wren\nAbara" }, "name: has a line break"},
 		{"e-mail not in its kept form", func(a *account.Account) { a.Email = "Wren@example.org" }, "kept form"},
-		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") }, `"boss" is not a role`},
+		{"name that nobody can see", func(a *account.Account) { a.Name = "\u200b\u3164" }, "name: write"},
+		{"e-mail without a dot", func(a *account.Account) { a.Email = "jane@gmail" }, "not the name of a domain"},
+		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") },
+			`"boss" is not a role`},
 		{"no units", func(a *account.Account) { a.Units = "" }, "units:"},
 	}
 	for _, tt := range tests {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 )
 
@@ -54,7 +53,7 @@ type DayLink struct {
 
 // Validate returns an error that says what is wrong with a new link.
 func (l DayLink) Validate() error {
-	if strings.TrimSpace(l.Name) == "" || checkName(l.Name) != nil {
+	if checkName(l.Name) != nil {
 		return fmt.Errorf("name: write who gets the link, in at most %d characters", maxName)
 	}
 	if l.Part != DaySweep && l.Part != DayOnCall {

@@ -94,13 +94,6 @@ func (h *Hasher) Verify(ctx context.Context, password, hash string) (bool, error
 	return compare(plain(password), hash)
 }
 
-// Outdated tells whether the hash was made at another cost than this hasher's, so that
-// it is to be made anew the next time its owner signs in.
-func (h *Hasher) Outdated(hash string) bool {
-	p, _, _, err := argon2id.DecodeHash(hash)
-	return err != nil || *p != h.params
-}
-
 // plain makes one password of the ways in which systems type the same characters.
 // NIST SP 800-63B (2017), section 5.1.1.2: normalize by NFKC or NFKD before hashing.
 func plain(password string) string { return norm.NFKC.String(password) }
@@ -114,7 +107,8 @@ func compare(password, hash string) (bool, error) {
 	if err != nil {
 		return false, fmt.Errorf("%w: %w", ErrBadHash, err)
 	}
-	if p.Memory > mostMemoryKiB || p.Iterations < 1 || p.Iterations > mostPasses || p.Parallelism < 1 || len(key) < saltLength {
+	if p.Memory > mostMemoryKiB || p.Iterations < 1 || p.Iterations > mostPasses || p.Parallelism < 1 ||
+		len(key) < saltLength {
 		return false, fmt.Errorf("%w: cost out of bounds", ErrBadHash)
 	}
 	return argon2id.ComparePasswordAndHash(password, hash)

@@ -97,9 +97,10 @@ const (
 	Place            Purpose = "place"             // a participant's own place; the sign-up's number
 	Day              Purpose = "day"               // the roll of one hike on its day; the hike's number
 	DayWatch         Purpose = "day watch"         // the watch of one hike on its day, for on-call; the hike's number
-	Asked            Purpose = "asked"             // a part on a hike; its number, a space, and the person on the roll, or on-call
-	Contact          Purpose = "contact"           // says that an emergency contact can be reached; the sign-up's number
+	Contact          Purpose = "contact"           // an emergency contact can be reached; the sign-up's number
 	Watch            Purpose = "watch"             // the watch of one hike; its number, a space, and who holds it
+	// Asked is a part on a hike: its number, a space, and the person on the roll, or on-call.
+	Asked Purpose = "asked"
 )
 
 // How long links to accounts stay open.

@@ -62,7 +62,8 @@ func TestParseSecretReadsWhatNewLinkWrote(t *testing.T) {
 			t.Fatal(err)
 		}
 		at := rapid.IntRange(0, 32).Draw(t, "at")
-		typed := strings.ToUpper(s.Reveal()[:at]) + rapid.SampledFrom([]string{"", " ", "-"}).Draw(t, "gap") + s.Reveal()[at:]
+		typed := strings.ToUpper(s.Reveal()[:at]) + rapid.SampledFrom([]string{"", " ", "-"}).Draw(t, "gap") +
+			s.Reveal()[at:]
 		got, err := account.ParseSecret(typed)
 		if err != nil || !h.Matches(got) {
 			t.Fatalf("ParseSecret(%q) = %q, %v", typed, got.Reveal(), err)
@@ -126,7 +127,8 @@ func TestLinkOpen(t *testing.T) {
 		{"expired at the instant", first, secret, account.FirstCoordinator, noon, account.ErrLinkExpired},
 		{"expired after", first, secret, account.FirstCoordinator, noon.Add(time.Hour), account.ErrLinkExpired},
 		{"used once", used, secret, account.FirstCoordinator, noon.Add(-time.Minute), account.ErrLinkUsed},
-		{"used once stays used after its end", used, secret, account.FirstCoordinator, noon.Add(time.Hour), account.ErrLinkUsed},
+		{"used once stays used after its end", used, secret, account.FirstCoordinator, noon.Add(time.Hour),
+			account.ErrLinkUsed},
 		{"a place opens again and again", visited, secret, account.Place, noon, nil},
 		{"without an end it stays open", place, secret, account.Place, noon.AddDate(50, 0, 0), nil},
 		{"another secret is unknown", place, other, account.Place, noon, account.ErrLinkUnknown},

@@ -100,11 +100,12 @@ func isRun(s string) bool {
 func common() []string {
 	return []string{
 		"password", "passwort", "passw0rd", "p@ssw0rd", "p4ssword", "thisismypassword", "mypassword", "newpassword",
-		"passwordpassword", "letmein", "letmeinplease", "welcome", "welcomehome", "welcometo", "changeme", "pleasechangeme",
-		"administrator", "admin", "secret", "topsecret", "default", "guest", "master", "qwerty", "qwertyuiop", "asdfghjkl",
-		"iloveyou", "iloveyouforever", "sunshine", "princess", "football", "baseball", "dragon", "monkey", "superman",
-		"batman", "trustno1", "whatever", "starwars", "computer", "internet", "abc", "abcabc", "abc123", "test", "testing",
-		"testtest", "correcthorsebatterystaple", "saltbush", "desert", "deserthike", "coordinator", "leader", "hiking",
-		"hikingclub", "hikeleader", "volunteer", "summer", "winter", "spring", "autumn",
+		"passwordpassword", "letmein", "letmeinplease", "welcome", "welcomehome", "welcometo", "changeme",
+		"pleasechangeme", "administrator", "admin", "secret", "topsecret", "default", "guest", "master", "qwerty",
+		"qwertyuiop", "asdfghjkl", "iloveyou", "iloveyouforever", "sunshine", "princess", "football", "baseball",
+		"dragon", "monkey", "superman", "batman", "trustno1", "whatever", "starwars", "computer", "internet", "abc",
+		"abcabc", "abc123", "test", "testing", "testtest", "correcthorsebatterystaple", "saltbush", "desert",
+		"deserthike", "coordinator", "leader", "hiking", "hikingclub", "hikeleader", "volunteer", "summer", "winter",
+		"spring", "autumn",
 	}
 }

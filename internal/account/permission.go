@@ -64,15 +64,6 @@ const (
 	SeeOutbox      Action = "see the outbox"
 )
 
-// Actions returns every action, in the order of the list above.
-func Actions() []Action {
-	return []Action{
-		SeeCalendar, SeeTrail, SeeNotice, SignUp, SeePlace, WithdrawPlace, OwnCard, OpenCards, SeeOpenings, OwnData, SeeKept, ManageTrails, ScheduleHike, SeePlan, SeeBoard, SeeWatch, KeepWatch,
-		ManageHike, ManageSignUps, SaveSignUps, SeeTripSheet, TakeRoll, AnswerAsked, SeeAccount, SeeRecords, NoteObserved, ManageRecords, SeeStaffing,
-		ManagePeople, ManageSettings, SeeOutbox,
-	}
-}
-
 // Viewer is whoever asks: nobody in particular, an account, the holder of a link, or an
 // account that also holds a link. The zero value is nobody in particular.
 type Viewer struct {
@@ -87,15 +78,11 @@ func Anonymous() Viewer { return Viewer{} }
 // SignedIn is the viewer who has signed in to the account.
 func SignedIn(a Account) Viewer { return Viewer{account: a} }
 
-// HeldBack is the viewer who has signed in with a password alone to the account of a
+// PendingTwoFactor is the viewer who has signed in with a password alone to the account of a
 // coordinator, where the house asks for a second step by now. What only coordinators may
 // do is held back. A party that is out is not: they may do what on-call may, beside what
 // their other roles allow.
-func HeldBack(a Account) Viewer { return Viewer{account: a, held: true} }
-
-// Holding is the viewer who came by a link. The caller has opened the link with
-// Link.Open, so that it is known to be open now.
-func Holding(l Link) Viewer { return Viewer{link: l} }
+func PendingTwoFactor(a Account) Viewer { return Viewer{account: a, held: true} }
 
 // WithLink is the same viewer, who has also opened the link.
 func (v Viewer) WithLink(l Link) Viewer {

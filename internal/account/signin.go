@@ -62,8 +62,10 @@ type SignInStore interface {
 // DeviceOf says in words what a browser calls itself: "Firefox on Android". The names
 // that others carry too are asked last.
 func DeviceOf(agent string) string {
-	browser := named(agent, "a browser", "Edg", "Edge", "OPR", "Opera", "SamsungBrowser", "Samsung browser", "Firefox", "Firefox", "FxiOS", "Firefox", "Chrome", "Chrome", "CriOS", "Chrome", "Safari", "Safari")
-	system := named(agent, "an unknown system", "Android", "Android", "iPhone", "iPhone", "iPad", "iPad", "Windows", "Windows", "Mac OS X", "a Mac", "CrOS", "ChromeOS", "Linux", "Linux")
+	browser := named(agent, "a browser", "Edg", "Edge", "OPR", "Opera", "SamsungBrowser", "Samsung browser", "Firefox",
+		"Firefox", "FxiOS", "Firefox", "Chrome", "Chrome", "CriOS", "Chrome", "Safari", "Safari")
+	system := named(agent, "an unknown system", "Android", "Android", "iPhone", "iPhone", "iPad", "iPad", "Windows",
+		"Windows", "Mac OS X", "a Mac", "CrOS", "ChromeOS", "Linux", "Linux")
 	return browser + " on " + system
 }
 

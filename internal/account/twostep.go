@@ -14,7 +14,8 @@ import (
 
 // Kinds of refusal of a code, in words for the person who typed it.
 var (
-	ErrCodeWrong   = errors.New("this is not the code of now: type the newest one, and see that the phone's clock is right")
+	ErrCodeWrong = errors.New("this is not the code of now: type the newest one, and see that the phone's clock is " +
+		"right")
 	ErrCodeUsed    = errors.New("this code has been used: wait for the next one, half a minute at most")
 	ErrCodeTooMany = errors.New("too many wrong codes: wait before you try again")
 )

@@ -14,7 +14,8 @@ import (
 
 // RFC 6238 (2011), appendix B: the seconds of its table and the T printed beside them. [M]
 func TestCodeStepHasRFCValues(t *testing.T) {
-	for seconds, want := range map[int64]int64{59: 0x1, 1111111109: 0x23523EC, 1111111111: 0x23523ED, 1234567890: 0x273EF07, 2000000000: 0x3F940AA, 20000000000: 0x27BC86AA} {
+	for seconds, want := range map[int64]int64{59: 0x1, 1111111109: 0x23523EC, 1111111111: 0x23523ED,
+		1234567890: 0x273EF07, 2000000000: 0x3F940AA, 20000000000: 0x27BC86AA} {
 		if got := account.CodeStep(time.Unix(seconds, 0)); got != want {
 			t.Errorf("CodeStep at %d = %#x, want %#x", seconds, got, want)
 		}
@@ -150,15 +151,17 @@ func TestCodeKeyIsShownOnPurposeOnly(t *testing.T) {
 	}
 	u, err := url.Parse(k.URI("Sill Basin Walkers", "a+b@example.org"))
 	if err != nil || u.Scheme != "otpauth" || u.Host != "totp" || u.Path != "/Sill Basin Walkers:a+b@example.org" ||
-		u.Query().Get("secret") != strings.ReplaceAll(text, " ", "") || u.Query().Get("issuer") != "Sill Basin Walkers" {
+		u.Query().Get("secret") != strings.ReplaceAll(text, " ", "") ||
+		u.Query().Get("issuer") != "Sill Basin Walkers" {
 		t.Errorf("URI %v, %v", u, err)
 	}
 }
 
 func TestHeldBackCoordinator(t *testing.T) {
 	on := account.Subject{Hike: "7", Posted: true, Today: true, Staff: []account.ID{3}}
-	pure := account.HeldBack(account.Account{ID: 2, Active: true, Roles: []account.Role{account.Coordinator}})
-	both := account.HeldBack(account.Account{ID: 3, Active: true, Roles: []account.Role{account.Coordinator, account.Leader}})
+	pure := account.PendingTwoFactor(account.Account{ID: 2, Active: true, Roles: []account.Role{account.Coordinator}})
+	both := account.PendingTwoFactor(account.Account{ID: 3, Active: true,
+		Roles: []account.Role{account.Coordinator, account.Leader}})
 	tests := []struct {
 		name   string
 		viewer account.Viewer

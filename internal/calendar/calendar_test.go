@@ -24,9 +24,12 @@ func zoneOf(t testing.TB, name string) *time.Location {
 }
 
 func event(start time.Time) calendar.Event {
-	return calendar.Event{UID: "place-41@hikes.example", Sequence: 2, Stamp: start.Add(-48 * time.Hour), Start: start, End: start.Add(5 * time.Hour),
-		Summary: "Quail Wash at first light", Location: "Cinder Gate", At: unit.At(33.4512, -112.074), Status: calendar.Confirmed,
-		Organizer: calendar.Person{Name: "Tarrow Basin", Email: "hikes@example.org"}, Attendee: calendar.Person{Name: "Wren \"W\" Abara", Email: "wren@example.org"}}
+	return calendar.Event{UID: "place-41@hikes.example", Sequence: 2, Stamp: start.Add(-48 * time.Hour), Start: start,
+		End:     start.Add(5 * time.Hour),
+		Summary: "Quail Wash at first light", Location: "Cinder Gate", At: unit.At(33.4512, -112.074),
+		Status:    calendar.Confirmed,
+		Organizer: calendar.Person{Name: "Tarrow Basin", Email: "hikes@example.org"},
+		Attendee:  calendar.Person{Name: "Wren \"W\" Abara", Email: "wren@example.org"}}
 }
 
 // decode reads a file with an independent parser.
@@ -174,8 +177,10 @@ func TestAnInvitationHasWhatItNeeds(t *testing.T) {
 				t.Errorf("METHOD %q", got)
 			}
 			p := cal.Events()[0].Props
-			for name, want := range map[string]string{"UID": e.UID, "SEQUENCE": "2", "DTSTAMP": "20260508T130000Z", "STATUS": "CONFIRMED",
-				"GEO": "33.451200;-112.074000", "ORGANIZER": "mailto:hikes@example.org", "ATTENDEE": "mailto:wren@example.org", "URL": e.URL} {
+			for name, want := range map[string]string{"UID": e.UID, "SEQUENCE": "2", "DTSTAMP": "20260508T130000Z",
+				"STATUS": "CONFIRMED",
+				"GEO":    "33.451200;-112.074000", "ORGANIZER": "mailto:hikes@example.org",
+				"ATTENDEE": "mailto:wren@example.org", "URL": e.URL} {
 				if got := p.Get(name); got == nil || got.Value != want {
 					t.Errorf("%s is %v, want %q", name, got, want)
 				}
@@ -223,10 +228,12 @@ func TestDigestChangesWithWhatIsTold(t *testing.T) {
 
 // Whatever is typed comes back, in lines of 75 octets that break between runes.
 func TestOddTextComesBack(t *testing.T) {
-	odd := rapid.StringOf(rapid.OneOf(rapid.SampledFrom([]rune("\\;,:\n\r\t\"^'=ab \u00e9\u6c34\U0001f335")), rapid.Rune()))
+	odd := rapid.StringOf(rapid.OneOf(rapid.SampledFrom([]rune("\\;,:\n\r\t\"^'=ab \u00e9\u6c34\U0001f335")),
+		rapid.Rune()))
 	rapid.Check(t, func(t *rapid.T) {
 		e := event(time.Date(2026, 5, 10, 6, 0, 0, 0, time.UTC))
-		e.Summary, e.Description, e.Location = odd.Draw(t, "summary"), odd.Draw(t, "description"), odd.Draw(t, "location")
+		e.Summary, e.Description, e.Location = odd.Draw(t, "summary"), odd.Draw(t, "description"),
+			odd.Draw(t, "location")
 		e.Attendee.Name, e.URL = odd.Draw(t, "name"), odd.Draw(t, "url")
 		file := calendar.Calendar{Name: e.Summary, Method: calendar.Request, Events: []calendar.Event{e}}.Bytes()
 		checkLines(t, file)
@@ -269,12 +276,15 @@ func checkLines(t interface{ Fatalf(string, ...any) }, file []byte) {
 }
 
 func TestCard(t *testing.T) {
-	c := calendar.Card{UID: "urn:uuid:1b4e28ba-2fa1-11d2-883f-0016d3cca427", Name: "Oren; Vale, of the ridge", Organisation: "Tarrow Basin", Title: "On call",
-		Phone: "+1 (555) 010-0142", At: unit.At(33.4512, -112.074), Note: "Meet 06:00\nCinder Gate. " + strings.Repeat("\u6c34", 60)}
+	c := calendar.Card{UID: "urn:uuid:1b4e28ba-2fa1-11d2-883f-0016d3cca427", Name: "Oren; Vale, of the ridge",
+		Organisation: "Tarrow Basin", Title: "On call",
+		Phone: "+1 (555) 010-0142", At: unit.At(33.4512, -112.074),
+		Note: "Meet 06:00\nCinder Gate. " + strings.Repeat("\u6c34", 60)}
 	file := c.Bytes()
 	checkLines(t, file)
 	unfolded := strings.ReplaceAll(string(file), "\r\n ", "")
-	for _, want := range []string{"BEGIN:VCARD\r\nVERSION:4.0\r\n", "FN:Oren\\; Vale\\, of the ridge\r\n", "TEL;VALUE=uri;TYPE=voice:tel:+15550100142\r\n",
+	for _, want := range []string{"BEGIN:VCARD\r\nVERSION:4.0\r\n", "FN:Oren\\; Vale\\, of the ridge\r\n",
+		"TEL;VALUE=uri;TYPE=voice:tel:+15550100142\r\n",
 		"GEO:geo:33.451200,-112.074000\r\n", "NOTE:Meet 06:00\\nCinder Gate. "} {
 		if !strings.Contains(unfolded, want) {
 			t.Errorf("no %q in\n%s", want, unfolded)

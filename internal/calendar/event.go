@@ -59,7 +59,8 @@ type Calendar struct {
 // Digest changes when something changes that a reader has to be told: neither the number
 // and time of writing, nor the address, which is known only to who holds it.
 func (e Event) Digest() [sha256.Size]byte {
-	return sha256.Sum256(fmt.Appendf(nil, "%q %d %d %s %q %q %q %.6f %.6f %s", e.UID, e.Start.Unix(), unixOrNone(e.End), e.Start.Location(),
+	return sha256.Sum256(fmt.Appendf(nil, "%q %d %d %s %q %q %q %.6f %.6f %s",
+		e.UID, e.Start.Unix(), unixOrNone(e.End), e.Start.Location(),
 		e.Summary, e.Description, e.Location, e.At.Lat.Degrees(), e.At.Lon.Degrees(), e.Status))
 }
 
@@ -134,7 +135,8 @@ func (e Event) write(w *lines, m Method) {
 func (e Event) people(w *lines) {
 	w.put("ORGANIZER"+nameParam(e.Organizer.Name), "mailto:"+oneLine(e.Organizer.Email))
 	if e.Attendee.Email != "" {
-		w.put("ATTENDEE"+nameParam(e.Attendee.Name)+";ROLE=REQ-PARTICIPANT;PARTSTAT=ACCEPTED;RSVP=FALSE", "mailto:"+oneLine(e.Attendee.Email))
+		w.put("ATTENDEE"+nameParam(e.Attendee.Name)+";ROLE=REQ-PARTICIPANT;PARTSTAT=ACCEPTED;RSVP=FALSE",
+			"mailto:"+oneLine(e.Attendee.Email))
 	}
 }
 

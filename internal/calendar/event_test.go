@@ -28,7 +28,8 @@ func TestDiffers(t *testing.T) {
 			was, is := event(start), event(start)
 			tt.change(&is)
 			if is.Differs(was, 15*time.Minute) != tt.want || was.Differs(is, 15*time.Minute) != tt.want {
-				t.Errorf("Differs is %v one way and %v the other, want %v", is.Differs(was, 15*time.Minute), was.Differs(is, 15*time.Minute), tt.want)
+				t.Errorf("Differs is %v one way and %v the other, want %v",
+					is.Differs(was, 15*time.Minute), was.Differs(is, 15*time.Minute), tt.want)
 			}
 		})
 	}

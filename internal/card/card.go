@@ -1,16 +1,18 @@
 package card
 
 import (
-	"strings"
 	"time"
 	"unicode/utf8"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // Of names whose card it is: a person, by their sign-up, on one hike.
 type Of struct {
-	Hike   hike.HikeID
+	Hike   ref.Hike
 	Person string // uuid text of the sign-up
 }
 
@@ -43,14 +45,6 @@ const (
 // Blank reports whether the card says nothing.
 func (c Card) Blank() bool { return c == Card{} }
 
-// Trimmed is the card without spaces around its texts.
-func (c Card) Trimmed() Card {
-	for _, f := range c.texts() {
-		*f.text = strings.TrimSpace(*f.text)
-	}
-	return c
-}
-
 type text struct {
 	name string
 	text *string
@@ -59,14 +53,15 @@ type text struct {
 // texts lists every text by the name of its form field.
 func (c *Card) texts() []text {
 	return []text{
-		{"action", &c.Action}, {"born", &c.Born}, {"conditions", &c.Conditions}, {"allergies", &c.Allergies}, {"carried", &c.Carried},
-		{"medicines", &c.Medicines}, {"heat_history", &c.HeatHistory}, {"communication", &c.Communication}, {"doctor", &c.Doctor},
+		{"action", &c.Action}, {"born", &c.Born}, {"conditions", &c.Conditions},
+		{"allergies", &c.Allergies}, {"carried", &c.Carried}, {"medicines", &c.Medicines},
+		{"heat_history", &c.HeatHistory}, {"communication", &c.Communication}, {"doctor", &c.Doctor},
 	}
 }
 
 // Validate returns a hike.Invalid naming each text that is at fault.
 func (c Card) Validate() error {
-	v := hike.Invalid{}
+	v := fault.Invalid{}
 	for _, f := range c.texts() {
 		longest := LongestText
 		if f.name == "action" {
@@ -83,12 +78,12 @@ func (c Card) Validate() error {
 }
 
 // MayWrite reports whether a card may still be written: until the hike is over.
-func MayWrite(h hike.Hike, s hike.SignUp) error {
+func MayWrite(h hike.Hike, s signup.SignUp) error {
 	switch {
 	case h.State == hike.Closed || h.State == hike.CalledOff:
-		return hike.Refusal("This hike is over. Its medical cards are not written any more.")
-	case s.State == hike.Withdrawn || s.State == hike.TurnedAway:
-		return hike.Refusal("There is no place on this hike, so there is no medical card.")
+		return fault.Refusal("This hike is over. Its medical cards are not written any more.")
+	case s.State == signup.Withdrawn || s.State == signup.TurnedAway:
+		return fault.Refusal("There is no place on this hike, so there is no medical card.")
 	}
 	return nil
 }

@@ -6,7 +6,9 @@ import (
 	"unicode/utf8"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/team"
 )
 
 // Ground is what entitles somebody to open a card.
@@ -25,7 +27,7 @@ type Reader struct {
 	Email string
 	Phone string
 	// Part is the person's part on this hike, empty for none.
-	Part   hike.Role
+	Part   team.Role
 	Safety bool // is the safety officer
 	// Took says that they have taken the alarm as it stands.
 	Took bool
@@ -37,7 +39,7 @@ type Reader struct {
 func ReaderOf(a account.Account, h hike.Hike) Reader {
 	r := Reader{Name: a.Name, Email: a.Email, Phone: a.Phone, Safety: a.Has(account.Safety)}
 	for _, m := range h.Staff {
-		if m.Account == int64(a.ID) {
+		if m.Account == a.ID {
 			r.Part = m.Role
 		}
 	}
@@ -56,7 +58,7 @@ type Situation struct {
 // hike.Disclosed has it. Whoever took the alarm is on call for it.
 func MayOpen(r Reader, s Situation, now time.Time) (Ground, bool) {
 	switch {
-	case r.Part == hike.Leader && running(s.Hike) && !now.Before(dayOf(s.Hike)):
+	case r.Part == team.Leader && running(s.Hike) && !now.Before(dayOf(s.Hike)):
 		return AsLeader, true
 	case s.Alarm && (r.Took || r.is(s.Hike.OnCall) || r.is(s.Hike.Deputy)):
 		return AsOnCall, true
@@ -79,7 +81,7 @@ func dayOf(h hike.Hike) time.Time {
 
 // is compares by address where the contact has one, else by name and number: two people
 // may share a name.
-func (r Reader) is(c hike.Contact) bool {
+func (r Reader) is(c team.Contact) bool {
 	switch {
 	case c.Name == "":
 		return false
@@ -106,12 +108,12 @@ type Opening struct {
 	Of     Of
 	By     string
 	Ground Ground
-	Reason string // sealed where it is stored
+	Reason string `db:"-"` // sealed where it is stored
 	At     time.Time
 	// Person and Title name whose card it was and of which hike; the store fills them in.
 	Person, Title string
 	// Lost says that the reason cannot be read any more, because its key is gone.
-	Lost bool
+	Lost bool `db:"-"`
 }
 
 // The bounds of a reason, in characters. House judgement: two words at least, and no more
@@ -123,7 +125,7 @@ const (
 
 // Validate returns a hike.Invalid where the reason will not do.
 func (o Opening) Validate() error {
-	v := hike.Invalid{}
+	v := fault.Invalid{}
 	switch n := utf8.RuneCountInString(strings.TrimSpace(o.Reason)); {
 	case n < shortestReason:
 		v.Add("reason", "Write why you open it, in a few words: the person reads them.")

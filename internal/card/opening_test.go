@@ -7,7 +7,11 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 )
 
 // meet is at six by the clock of a trailhead seven hours behind.
@@ -15,13 +19,17 @@ var meet = time.Date(2027, 3, 14, 6, 0, 0, 0, time.FixedZone("", -7*3600))
 
 func outing(state hike.State) hike.Hike {
 	return hike.Hike{ID: 7, State: state, Meet: meet, Start: meet.Add(30 * time.Minute),
-		OnCall: hike.Contact{Name: "Oren Vale", Phone: "602-555-0101", Email: "oren@example.org"}, Deputy: hike.Contact{Name: "Pia Sorel", Phone: "(602) 555 0102"},
-		Staff: []hike.Staff{{Account: 1, Role: hike.Leader}, {Account: 2, Role: hike.Sweep}, {Account: 3, Role: hike.Assistant}}}
+		OnCall: team.Contact{Name: "Oren Vale", Phone: "602-555-0101", Email: "oren@example.org"},
+		Deputy: team.Contact{Name: "Pia Sorel", Phone: "(602) 555 0102"},
+		Staff: []team.Staff{{Account: 1, Role: team.Leader}, {Account: 2, Role: team.Sweep},
+			{Account: 3, Role: team.Assistant}}}
 }
 
 func TestWhoOpensAWholeCard(t *testing.T) {
-	leader, sweep, assistant := card.Reader{Name: "L", Part: hike.Leader}, card.Reader{Name: "S", Part: hike.Sweep}, card.Reader{Part: hike.Assistant}
-	onCall, deputy := card.Reader{Name: "Oren V.", Email: "Oren@example.org"}, card.Reader{Name: "Pia Sorel", Phone: "602 555 0102"}
+	leader, sweep, assistant := card.Reader{Name: "L", Part: team.Leader}, card.Reader{Name: "S", Part: team.Sweep},
+		card.Reader{Part: team.Assistant}
+	onCall, deputy := card.Reader{Name: "Oren V.", Email: "Oren@example.org"},
+		card.Reader{Name: "Pia Sorel", Phone: "602 555 0102"}
 	linked := card.Reader{Name: "Oren Vale", Linked: true}
 	safety, other := card.Reader{Safety: true}, card.Reader{Name: "Somebody", Email: "x@example.org"}
 	quiet, alarm, incident := [2]bool{}, [2]bool{true, false}, [2]bool{false, true}
@@ -34,7 +42,8 @@ func TestWhoOpensAWholeCard(t *testing.T) {
 		want   card.Ground
 	}{
 		{"leader on the morning", leader, hike.Posted, quiet, meet.Add(-time.Hour), card.AsLeader},
-		{"leader at the first minute of the day by the trailhead's clock", leader, hike.Posted, quiet, meet.Add(-6 * time.Hour), card.AsLeader},
+		{"leader at the first minute of the day by the trailhead's clock",
+			leader, hike.Posted, quiet, meet.Add(-6 * time.Hour), card.AsLeader},
 		{"leader a minute before the day", leader, hike.Posted, quiet, meet.Add(-6*time.Hour - time.Minute), ""},
 		{"leader while out", leader, hike.Out, quiet, meet.Add(3 * time.Hour), card.AsLeader},
 		{"leader the day after while still out", leader, hike.Out, alarm, meet.Add(26 * time.Hour), card.AsLeader},
@@ -46,19 +55,25 @@ func TestWhoOpensAWholeCard(t *testing.T) {
 		{"on-call by address, in alarm", onCall, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
 		{"on-call without an alarm", onCall, hike.Out, quiet, meet.Add(time.Hour), ""},
 		{"deputy by name and number, in alarm", deputy, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
-		{"somebody of the deputy's name with another number", card.Reader{Name: "Pia Sorel", Phone: "602 555 0109"}, hike.Out, alarm, meet, ""},
+		{"somebody of the deputy's name with another number",
+			card.Reader{Name: "Pia Sorel", Phone: "602 555 0109"}, hike.Out, alarm, meet, ""},
 		{"the link of the alarm, sent to on-call", linked, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
-		{"the link of the alarm, sent to another", card.Reader{Name: "Somebody", Linked: true}, hike.Out, alarm, meet, ""},
-		{"whoever took the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
-		{"whoever took it, after the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Back, quiet, meet.Add(9 * time.Hour), ""},
+		{"the link of the alarm, sent to another", card.Reader{Name: "Somebody", Linked: true}, hike.Out, alarm, meet,
+			""},
+		{"whoever took the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Out, alarm, meet.Add(9 * time.Hour),
+			card.AsOnCall},
+		{"whoever took it, after the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Back, quiet,
+			meet.Add(9 * time.Hour), ""},
 		{"the link after the alarm", linked, hike.Back, quiet, meet.Add(10 * time.Hour), ""},
-		{"safety officer after an incident, closed", safety, hike.Closed, incident, meet.Add(50 * time.Hour), card.AsSafety},
+		{"safety officer after an incident, closed", safety, hike.Closed, incident, meet.Add(50 * time.Hour),
+			card.AsSafety},
 		{"safety officer in alarm alone", safety, hike.Out, alarm, meet, ""},
 		{"safety officer without any", safety, hike.Closed, quiet, meet, ""},
 		{"somebody else in alarm and incident", other, hike.Out, [2]bool{true, true}, meet, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			got, ok := card.MayOpen(tt.reader, card.Situation{Hike: outing(tt.state), Alarm: tt.is[0], Incident: tt.is[1]}, tt.at)
+			now := card.Situation{Hike: outing(tt.state), Alarm: tt.is[0], Incident: tt.is[1]}
+			got, ok := card.MayOpen(tt.reader, now, tt.at)
 			if got != tt.want || ok != (tt.want != "") {
 				t.Errorf("ground %q, %v; want %q", got, ok, tt.want)
 			}
@@ -68,7 +83,7 @@ func TestWhoOpensAWholeCard(t *testing.T) {
 
 func TestNobodyNamedOpensNothing(t *testing.T) {
 	h := outing(hike.Out)
-	h.OnCall, h.Deputy = hike.Contact{}, hike.Contact{Name: "Pia Sorel"}
+	h.OnCall, h.Deputy = team.Contact{}, team.Contact{Name: "Pia Sorel"}
 	for _, r := range []card.Reader{{}, {Linked: true}, {Name: "Pia Sorel"}} {
 		if g, ok := card.MayOpen(r, card.Situation{Hike: h, Alarm: true}, meet); ok {
 			t.Errorf("%+v opens as %s", r, g)
@@ -78,16 +93,18 @@ func TestNobodyNamedOpensNothing(t *testing.T) {
 
 // What opens a card is what the table of who sees what says, for everybody who can ask here.
 func TestOpeningAgreesWithTheTable(t *testing.T) {
-	readers := map[hike.Capacity]card.Reader{
-		hike.AsPublic: {}, hike.AsSweep: {Name: "S", Part: hike.Sweep}, hike.AsLeader: {Name: "L", Part: hike.Leader},
-		hike.AsOtherLeader: {Name: "Somebody", Email: "x@example.org"}, hike.AsOnCall: {Name: "Oren Vale", Email: "oren@example.org"},
-		hike.AsCoordinator: {Name: "C", Email: "c@example.org"}, hike.AsSafety: {Name: "T", Safety: true}, hike.AsTrainer: {Name: "R", Email: "r@example.org"},
+	readers := map[privacy.Capacity]card.Reader{
+		privacy.AsPublic: {}, privacy.AsSweep: {Name: "S", Part: team.Sweep}, privacy.AsLeader: {Name: "L", Part: team.Leader},
+		privacy.AsOtherLeader: {Name: "Somebody", Email: "x@example.org"},
+		privacy.AsOnCall:      {Name: "Oren Vale", Email: "oren@example.org"},
+		privacy.AsCoordinator: {Name: "C", Email: "c@example.org"}, privacy.AsSafety: {Name: "T", Safety: true},
+		privacy.AsTrainer: {Name: "R", Email: "r@example.org"},
 	}
 	for as, reader := range readers {
 		for _, s := range []card.Situation{{}, {Alarm: true}, {Incident: true}, {Alarm: true, Incident: true}} {
 			s.Hike = outing(hike.Out)
-			d := hike.Disclosed(hike.KindCard, as)
-			want := d == hike.OnOpening || d == hike.OnAlarmOpened && s.Alarm || d == hike.OnIncident && s.Incident
+			d := privacy.Disclosed(privacy.KindCard, as)
+			want := d == privacy.OnOpening || d == privacy.OnAlarmOpened && s.Alarm || d == privacy.OnIncident && s.Incident
 			if _, got := card.MayOpen(reader, s, meet.Add(time.Hour)); got != want {
 				t.Errorf("%s, alarm %v, incident %v: opens %v, the table says %v", as, s.Alarm, s.Incident, got, want)
 			}
@@ -97,7 +114,7 @@ func TestOpeningAgreesWithTheTable(t *testing.T) {
 
 func TestReaderOfAnAccount(t *testing.T) {
 	r := card.ReaderOf(account.Account{ID: 2, Name: "S", Roles: []account.Role{account.Safety}}, outing(hike.Out))
-	if r.Part != hike.Sweep || !r.Safety || r.Linked {
+	if r.Part != team.Sweep || !r.Safety || r.Linked {
 		t.Errorf("%+v", r)
 	}
 	if r := card.ReaderOf(account.Account{ID: 9}, outing(hike.Out)); r.Part != "" || r.Safety {
@@ -110,7 +127,8 @@ func TestReasonMustBeWritten(t *testing.T) {
 		name, reason string
 		ok           bool
 	}{
-		{"a sentence", "She fell and does not answer.", true}, {"nothing", "", false}, {"spaces", strings.Repeat(" ", 40), false},
+		{"a sentence", "She fell and does not answer.", true}, {"nothing", "", false},
+		{"spaces", strings.Repeat(" ", 40), false},
 		{"a word", "help", false}, {"too long", strings.Repeat("a ", 400), false},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -137,7 +155,7 @@ func TestCardFaultsNameTheirField(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			err := tt.card.Validate()
-			v, _ := err.(hike.Invalid)
+			v, _ := err.(fault.Invalid)
 			if tt.at == "" && err != nil || tt.at != "" && v[tt.at] == "" {
 				t.Errorf("%v, want a fault of %q", err, tt.at)
 			}
@@ -149,15 +167,17 @@ func TestCardIsWrittenUntilTheHikeIsOver(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
 		hike  hike.State
-		place hike.SignUpState
+		place signup.State
 		ok    bool
 	}{
-		{"posted", hike.Posted, hike.Confirmed, true}, {"waiting", hike.Posted, hike.Waiting, true}, {"out", hike.Out, hike.Confirmed, true},
-		{"closed", hike.Closed, hike.Confirmed, false}, {"called off", hike.CalledOff, hike.Confirmed, false}, {"withdrawn", hike.Posted, hike.Withdrawn, false},
-		{"turned away", hike.Posted, hike.TurnedAway, false},
+		{"posted", hike.Posted, signup.Confirmed, true}, {"waiting", hike.Posted, signup.Waiting, true},
+		{"out", hike.Out, signup.Confirmed, true},
+		{"closed", hike.Closed, signup.Confirmed, false}, {"called off", hike.CalledOff, signup.Confirmed, false},
+		{"withdrawn", hike.Posted, signup.Withdrawn, false},
+		{"turned away", hike.Posted, signup.TurnedAway, false},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if err := card.MayWrite(hike.Hike{State: tt.hike}, hike.SignUp{State: tt.place}); (err == nil) != tt.ok {
+			if err := card.MayWrite(hike.Hike{State: tt.hike}, signup.SignUp{State: tt.place}); (err == nil) != tt.ok {
 				t.Errorf("%v", err)
 			}
 		})

@@ -15,7 +15,7 @@ import (
 	"strconv"
 	"strings"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 )
 
 // Kinds of trouble with sealed texts.
@@ -27,7 +27,8 @@ var (
 )
 
 // ErrNoKey refuses to keep medical words that could not be sealed.
-const ErrNoKey = hike.Refusal("The key that seals medical words is missing here, so they cannot be kept safely now. Leave them out, and tell the leader by phone.")
+const ErrNoKey = fault.Refusal("The key that seals medical words is missing here, so they cannot be kept safely now. " +
+	"Leave them out, and tell the leader by phone.")
 
 // keyBytes is the size of every key here, for AES-256 (FIPS 197, 2001, section 6.1).
 const keyBytes = 32
@@ -133,7 +134,8 @@ func (r Keyring) Seal(of Of, c Card) (Sealed, error) {
 		return Sealed{}, err
 	}
 	return Sealed{KeyID: r.ID(), Key: r.wrap.Seal(nil, nil, own, of.bound("key")),
-		Action: box.Seal(nil, nil, padded([]byte(c.Action)), of.bound("action")), Body: box.Seal(nil, nil, padded(body), of.bound("body"))}, nil
+		Action: box.Seal(nil, nil, padded([]byte(c.Action)), of.bound("action")),
+		Body:   box.Seal(nil, nil, padded(body), of.bound("body"))}, nil
 }
 
 // bound is the associated data of a part.

@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 )
 
 var mine = card.Of{Hike: 7, Person: "5a17b054-0000-4000-8000-000000000001"}
@@ -29,7 +29,8 @@ func TestSealedCardOpensToWhatWasWritten(t *testing.T) {
 	r := ring(t, card.NewKey())
 	rapid.Check(t, func(t *rapid.T) {
 		said := rapid.StringN(0, 300, -1)
-		c := card.Card{Action: said.Draw(t, "action"), Details: card.Details{Conditions: said.Draw(t, "conditions"), Born: said.Draw(t, "born")}}.Trimmed()
+		c := card.Card{Action: said.Draw(t, "action"),
+			Details: card.Details{Conditions: said.Draw(t, "conditions"), Born: said.Draw(t, "born")}}
 		c.Action = strings.TrimRight(c.Action, " ")
 		s, err := r.Seal(mine, c)
 		if err != nil {
@@ -64,7 +65,8 @@ func TestNothingReadableIsSealed(t *testing.T) {
 	}
 	blank, err := r.Seal(mine, card.Card{Action: "x"})
 	if err != nil || len(blank.Action) != len(a.Action) {
-		t.Errorf("a short line seals to %d bytes, a longer one to %d, %v: the length tells", len(blank.Action), len(a.Action), err)
+		t.Errorf("a short line seals to %d bytes, a longer one to %d, %v: the length tells",
+			len(blank.Action), len(a.Action), err)
 	}
 }
 
@@ -94,9 +96,12 @@ func TestSealedCardOpensNowhereElse(t *testing.T) {
 		{"with another key", ring(t, card.NewKey()), mine, s, card.ErrOtherKey},
 		{"without a key", card.Keyring{}, mine, s, card.ErrOtherKey},
 		{"with its parts exchanged", r, mine, swapped, card.ErrDamaged},
-		{"with one bit of the action line changed", r, mine, card.Sealed{KeyID: s.KeyID, Key: s.Key, Action: flip(s.Action, 20), Body: s.Body}, card.ErrDamaged},
-		{"with one bit of the body changed", r, mine, card.Sealed{KeyID: s.KeyID, Key: s.Key, Action: s.Action, Body: flip(s.Body, -1)}, card.ErrDamaged},
-		{"with one bit of its key changed", r, mine, card.Sealed{KeyID: s.KeyID, Key: flip(s.Key, 15), Action: s.Action, Body: s.Body}, card.ErrDamaged},
+		{"with one bit of the action line changed", r, mine,
+			card.Sealed{KeyID: s.KeyID, Key: s.Key, Action: flip(s.Action, 20), Body: s.Body}, card.ErrDamaged},
+		{"with one bit of the body changed", r, mine,
+			card.Sealed{KeyID: s.KeyID, Key: s.Key, Action: s.Action, Body: flip(s.Body, -1)}, card.ErrDamaged},
+		{"with one bit of its key changed", r, mine,
+			card.Sealed{KeyID: s.KeyID, Key: flip(s.Key, 15), Action: s.Action, Body: s.Body}, card.ErrDamaged},
 		{"cut", r, mine, card.Sealed{KeyID: s.KeyID, Key: s.Key, Action: s.Action, Body: s.Body[:5]}, card.ErrDamaged},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -109,7 +114,7 @@ func TestSealedCardOpensNowhereElse(t *testing.T) {
 
 func TestSealingWithoutAKeyIsRefused(t *testing.T) {
 	var r card.Keyring
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if _, err := r.Seal(mine, card.Card{Action: "x"}); !errors.As(err, &refusal) {
 		t.Errorf("got %v, want a refusal", err)
 	}
@@ -140,8 +145,10 @@ func TestParseKey(t *testing.T) {
 		name, text string
 		ok         bool
 	}{
-		{"as written", k.Reveal(), true}, {"with a line break", k.Reveal() + "\n", true}, {"empty", "", false}, {"short", base64.StdEncoding.EncodeToString(make([]byte, 31)), false},
-		{"long", base64.StdEncoding.EncodeToString(make([]byte, 33)), false}, {"no base64", strings.Repeat("?", 44), false},
+		{"as written", k.Reveal(), true}, {"with a line break", k.Reveal() + "\n", true}, {"empty", "", false},
+		{"short", base64.StdEncoding.EncodeToString(make([]byte, 31)), false},
+		{"long", base64.StdEncoding.EncodeToString(make([]byte, 33)), false},
+		{"no base64", strings.Repeat("?", 44), false},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got, err := card.ParseKey(tt.text)

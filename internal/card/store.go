@@ -4,7 +4,7 @@ import (
 	"context"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 )
 
 // Line is an action line, or that it cannot be read.
@@ -19,7 +19,7 @@ type Line struct {
 type Store interface {
 	// ActionLines reads the action lines of a hike by person. A card without one is there
 	// with an empty text. The caller has asked who sees hike.KindAction.
-	ActionLines(ctx context.Context, id hike.HikeID) (map[string]Line, error)
+	ActionLines(ctx context.Context, id ref.Hike) (map[string]Line, error)
 	// OwnCard reads a card for the person themselves, which is no opening.
 	OwnCard(ctx context.Context, of Of) (Card, error)
 	// SaveCard replaces a card; a blank one takes it away.

@@ -132,16 +132,6 @@ func (s *surroundings) naturalWetBulb() float64 {
 	return s.wetRoot(gain, max(low, s.air), high)
 }
 
-// shieldedGain is wickGain without any radiation.
-func (s *surroundings) shieldedGain(t float64) float64 {
-	return s.air - t - s.evaporative(t, s.filmTo(t))
-}
-
-// psychrometricWetBulb solves the balance of a shielded wick.
-func (s *surroundings) psychrometricWetBulb() float64 {
-	return s.wetRoot(s.shieldedGain, s.dew(), s.air)
-}
-
 // evaporative is how far evaporation from a wick at t would cool it below the air, kelvins
 // (eq. 6): heat and mass move alike, but for Prandtl and Schmidt to the power 0.56.
 func (s *surroundings) evaporative(t float64, f film) float64 {

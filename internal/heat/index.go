@@ -21,12 +21,6 @@ func HeatIndex(air unit.Temperature, humidity unit.Fraction) unit.Temperature {
 	return unit.Fahrenheit(regression(t, r) + adjustment(t, r))
 }
 
-// ChartHeatIndex returns the bare regression, which is what the printed NWS chart shows; it
-// differs from HeatIndex over 85 % and under 13 % humidity.
-func ChartHeatIndex(air unit.Temperature, humidity unit.Fraction) unit.Temperature {
-	return unit.Fahrenheit(regression(air.Fahrenheit(), float64(humidity.Percent())))
-}
-
 // regression is Rothfusz 1990 (NWS Southern Region, SR 90-23), degrees F and percent, fitted
 // to the tables of Steadman 1979 within 1.3 F.
 func regression(t, r float64) float64 {

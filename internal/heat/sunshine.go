@@ -18,18 +18,12 @@ const (
 	nearestSunFactor = 1.0344 // (1/R)^2 at R = 0.9832 au, the nearest of the year
 )
 
-// DirectFraction returns the share of the sunshine on level ground that comes straight from
-// the Sun's disc, from how much of the sunshine above the air arrives: exp(3 - 1.34 n -
-// 1.65/n), at most 0.9 (Liljegren et al. 2008, eq. 13). It is zero without a Sun.
-func DirectFraction(solar unit.Irradiance, zenith unit.Angle, t time.Time) unit.Fraction {
-	_, direct := Sunshine(solar, zenith, t)
-	return direct
-}
-
 // Sunshine takes a measured or forecast sunshine to what the clearest sky lets through at
 // that height of the Sun, 85 % of what arrives above the air, and returns it with its
-// direct share. An hour's mean near sunrise can exceed what the Sun of one moment gives.
-// Below 0.5 degrees of elevation the sunshine is left as it is and all of it diffuse.
+// direct share: exp(3 - 1.34 n - 1.65/n), at most 0.9, where n of the sunshine above the air
+// arrives (Liljegren et al. 2008, eq. 13). An hour's mean near sunrise can exceed what the
+// Sun of one moment gives. Below 0.5 degrees of elevation the sunshine is left as it is and
+// all of it diffuse.
 func Sunshine(solar unit.Irradiance, zenith unit.Angle, t time.Time) (unit.Irradiance, unit.Fraction) {
 	cosine := math.Cos(float64(zenith))
 	if !(cosine >= lowestSunCosine) || !(solar > 0) {

@@ -1,7 +1,7 @@
 package heat
 
 import (
-	"math"
+	"fmt"
 
 	"saltbush/internal/unit"
 )
@@ -65,16 +65,6 @@ func WBGT(a Air) (Globe, error) {
 	return g, nil
 }
 
-// PsychrometricWetBulb returns the wet bulb of textbooks, shielded from the Sun, by the same
-// model. It is not in the WBGT, which a plan needs some thousand times; so it stands apart.
-func PsychrometricWetBulb(a Air) (unit.Temperature, error) {
-	if err := a.check(); err != nil {
-		return 0, err
-	}
-	s := newSurroundings(a)
-	return celsius(s.psychrometricWetBulb()), nil
-}
-
 func celsius(kelvins float64) unit.Temperature { return unit.Celsius(kelvins - 273.15) }
 
 // Outdoor weighs the instruments as ISO 7243 and NIOSH 2016-106 do in the open: 0.7, 0.2, 0.1.
@@ -82,38 +72,28 @@ func Outdoor(naturalWetBulb, globe, air unit.Temperature) unit.Temperature {
 	return 0.7*naturalWetBulb + 0.2*globe + 0.1*air
 }
 
-// Indoor is the same without sun: 0.7 and 0.3.
-func Indoor(naturalWetBulb, globe unit.Temperature) unit.Temperature {
-	return 0.7*naturalWetBulb + 0.3*globe
+// RangeError says which input lies outside of what a model was made for. An input that is
+// not a number is outside of every range.
+type RangeError struct {
+	// Quantity names the input in plain words, such as "air temperature".
+	Quantity         string
+	unit             string
+	value, low, high float64
 }
 
-// SimpleWBGT is the stand-in of the Australian Bureau of Meteorology (after the American
-// College of Sports Medicine, 1984): 0.567 T + 0.393 e + 3.94, for fair sun and a light
-// wind that it does not look at. Only for want of wind and sun, and marked as such: it was
-// found no adequate stand-in.
-func SimpleWBGT(air unit.Temperature, humidity unit.Fraction) unit.Temperature {
-	t := air.Celsius()
-	vapour := float64(humidity) * 6.105 * math.Exp(17.27*t/(237.7+t))
-	return unit.Celsius(0.567*t + 0.393*vapour + 3.94)
+// Error reads like "air temperature 71 C is outside -40 to 60 C".
+func (e *RangeError) Error() string {
+	return fmt.Sprintf("%s %.4g%s is outside %g to %g%s", e.Quantity, e.value, e.unit, e.low, e.high, e.unit)
 }
 
-var stullRanges = [2]bound{
-	{"humidity", "", 0.05, 0.99},
-	{"air temperature", " C", -20, 50},
+// bound is the range of one input.
+type bound struct {
+	quantity, unit string
+	low, high      float64
 }
 
-// StullWetBulb is the wet bulb at sea level from temperature and humidity alone (Stull 2011,
-// Journal of Applied Meteorology and Climatology 50:2267-2269, eq. 1), valid for 5 to 99 %
-// and -20 to 50 C, with errors from -1.0 to +0.65 K. At height the true one is lower.
-func StullWetBulb(air unit.Temperature, humidity unit.Fraction) (unit.Temperature, error) {
-	t, h := air.Celsius(), float64(humidity)
-	if !stullRanges[0].holds(h) {
-		return 0, stullRanges[0].refuse(h)
-	}
-	if !stullRanges[1].holds(t) {
-		return 0, stullRanges[1].refuse(t)
-	}
-	r := h * 100
-	return unit.Celsius(t*math.Atan(0.151977*math.Sqrt(r+8.313659)) + math.Atan(t+r) - math.Atan(r-1.676331) +
-		0.00391838*math.Pow(r, 1.5)*math.Atan(0.023101*r) - 4.686035), nil
+func (b bound) holds(v float64) bool { return v >= b.low && v <= b.high } // NaN fails
+
+func (b bound) refuse(v float64) error {
+	return &RangeError{Quantity: b.quantity, unit: b.unit, value: v, low: b.low, high: b.high}
 }

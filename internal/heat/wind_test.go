@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"testing"
-	"time"
 
 	"pgregory.net/rapid"
 
@@ -63,66 +62,6 @@ func TestWindIsNeverStillNorStronger(t *testing.T) {
 		got := float64(heat.WindAt2m(unit.Speed(v), unit.Irradiance(s), rapid.Bool().Draw(t, "day")))
 		if got < 0.13 || got > max(0.13, v) {
 			t.Fatalf("%g m/s at 10 m, %g at 2 m", v, got)
-		}
-	})
-}
-
-// Sunshine beyond the clearest sky's is cut to 85 % of 1367 W/m2 over the squared distance
-// (Liljegren 2008). Distances from Meeus 1998: 0.98330 au on 2024-01-03, the nearest of the
-// year, and 1.01673 on 2024-07-05, the farthest [M]. Tolerance 0.05 %.
-func TestSunshineIsCut(t *testing.T) {
-	tests := []struct {
-		name     string
-		when     time.Time
-		distance float64
-	}{
-		{"nearest", time.Date(2024, 1, 3, 0, 0, 0, 0, time.UTC), 0.98330},
-		{"farthest", time.Date(2024, 7, 5, 0, 0, 0, 0, time.UTC), 1.01673},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			zenith := unit.Angle(60) * unit.Degree
-			got, direct := heat.Sunshine(1200, zenith, test.when)
-			want := 0.85 * 1367 * 0.5 / (test.distance * test.distance)
-			within(t, "cut", float64(got), want, want*0.0005)
-			// exp(3 - 1.34*0.85 - 1.65/0.85) = 0.9229, over the cap of 0.9.
-			within(t, "direct share", float64(direct), 0.9, 0)
-		})
-	}
-}
-
-func TestSunshineEdges(t *testing.T) {
-	noon := time.Date(2024, 6, 21, 19, 0, 0, 0, time.UTC)
-	tests := []struct {
-		name                  string
-		solar, zenith         float64
-		wantSolar, wantDirect float64
-	}{
-		{"no sunshine", 0, 30, 0, 0},
-		{"less than none counts as none", -5, 30, 0, 0},
-		{"the Sun at the horizon: all diffuse, left as it is", 40, 89.6, 40, 0},
-		{"the Sun down: all diffuse, left as it is", 5, 95, 5, 0},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			solar, direct := heat.Sunshine(unit.Irradiance(test.solar), unit.Angle(test.zenith)*unit.Degree, noon)
-			within(t, "sunshine", float64(solar), test.wantSolar, 0)
-			within(t, "direct share", float64(direct), test.wantDirect, 0)
-		})
-	}
-}
-
-// More sunshine at the same height of the Sun is never less direct; the share stays in 0 to 0.9.
-func TestDirectFractionProperties(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		s := rapid.Float64Range(0, 1500).Draw(t, "sun")
-		more := rapid.Float64Range(s, 1500).Draw(t, "more sun")
-		zenith := unit.Angle(rapid.Float64Range(0, 180).Draw(t, "zenith")) * unit.Degree
-		when := time.Unix(rapid.Int64Range(0, 4102444800).Draw(t, "unix"), 0)
-		low := heat.DirectFraction(unit.Irradiance(s), zenith, when)
-		high := heat.DirectFraction(unit.Irradiance(more), zenith, when)
-		if !(low >= 0 && low <= high && high <= 0.9) {
-			t.Fatalf("%g W/m2: %g, %g W/m2: %g", s, low, more, high)
 		}
 	})
 }

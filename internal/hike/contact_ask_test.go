@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 )
 
 func TestContactsAreAskedThreeDaysBefore(t *testing.T) {
@@ -28,15 +29,15 @@ func TestContactsAreAskedThreeDaysBefore(t *testing.T) {
 }
 
 func TestContactIsAskedOnce(t *testing.T) {
-	fresh := hike.SignUp{State: hike.Confirmed, ContactEmail: "home@example.org"}
+	fresh := signup.SignUp{State: signup.Confirmed, ContactEmail: "home@example.org"}
 	asked, answered, silent, waits := fresh, fresh, fresh, fresh
 	asked.ContactAsked = time.Unix(1, 0)
 	answered.ContactConfirmed = time.Unix(1, 0)
-	silent.ContactEmail, waits.State = "", hike.Waiting
+	silent.ContactEmail, waits.State = "", signup.Waiting
 	if !fresh.ContactUnasked() {
 		t.Error("a contact with an address is to be asked")
 	}
-	for name, s := range map[string]hike.SignUp{"asked": asked, "answered": answered, "no address": silent, "no place yet": waits} {
+	for name, s := range map[string]signup.SignUp{"asked": asked, "answered": answered, "no address": silent, "no place yet": waits} {
 		if s.ContactUnasked() {
 			t.Errorf("%s: asked again", name)
 		}

@@ -6,8 +6,14 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
 )
 
 // Where says where people meet and how to get there: a hike that moved meets elsewhere.
@@ -33,7 +39,7 @@ func (t Data) Back(took plan.Seconds) time.Time {
 }
 
 // Held is until when a place is kept, in words; "" where none is.
-func Held(h Hike, p SignUp) string {
+func Held(h Hike, p signup.SignUp) string {
 	if p.HeldUntil.IsZero() {
 		return ""
 	}
@@ -43,10 +49,10 @@ func Held(h Hike, p SignUp) string {
 // Data is everything that pages about one hike are made of.
 type Data struct {
 	Hike    Hike
-	Trail   Trail
+	Trail   trail.Trail
 	Plan    *plan.Plan // nil where there is none
 	Stored  StoredPlan
-	SignUps []SignUp
+	SignUps []signup.SignUp
 	Now     time.Time
 }
 
@@ -61,7 +67,7 @@ func LoadData(ctx context.Context, store Store, h Hike, now time.Time) (Data, er
 		return t, err
 	}
 	t.Stored, err = store.LatestPlan(ctx, h.ID)
-	if errors.Is(err, ErrNotFound) {
+	if errors.Is(err, fault.ErrNotFound) {
 		return t, nil
 	}
 	t.Plan = &t.Stored.Plan
@@ -70,7 +76,7 @@ func LoadData(ctx context.Context, store Store, h Hike, now time.Time) (Data, er
 
 func (t Data) Zone() *time.Location { return t.Trail.Location() }
 
-func (t Data) Count(state SignUpState) int {
+func (t Data) Count(state signup.State) int {
 	n := 0
 	for _, s := range t.SignUps {
 		if s.State == state {
@@ -81,7 +87,7 @@ func (t Data) Count(state SignUpState) int {
 }
 
 // Kept counts the people asked or offered, each with a place in the drawer.
-func (t Data) Kept() int { return t.Taken(t.Now) - t.Count(Confirmed) }
+func (t Data) Kept() int { return t.Taken(t.Now) - t.Count(signup.Confirmed) }
 
 // Taken counts the places that nobody else can have.
 func (t Data) Taken(now time.Time) int {
@@ -99,17 +105,17 @@ func (t Data) Refused(u format.System) []string {
 	if t.Plan != nil {
 		water = "Less than " + format.Volume(t.Plan.Water.Carry, u) + " of water"
 	}
-	return append([]string{water}, RefusedFor()...)
+	return append([]string{water}, rules.RefusedFor()...)
 }
 
 // OnCall names the asking of on-call where others are named by their person on the roll.
-const OnCall = string(OnCallPart)
+const OnCall = string(team.OnCallPart)
 
-func MemberOf(h Hike, account int64) (Staff, bool) {
+func MemberOf(h Hike, account ref.Account) (team.Staff, bool) {
 	for _, m := range h.Staff {
 		if m.Account == account {
 			return m, true
 		}
 	}
-	return Staff{}, false
+	return team.Staff{}, false
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 )
@@ -14,7 +15,7 @@ func TestDecisionsTowardRiskAndCaution(t *testing.T) {
 	at := time.Date(2026, 5, 9, 12, 0, 0, 0, time.UTC)
 	for _, verdict := range []plan.Decision{plan.Change, plan.Cancel, ""} {
 		h := hike.Hike{State: hike.Posted}
-		var missing hike.Invalid
+		var missing fault.Invalid
 		if err := h.Decide("Ines Calder", at, verdict, ""); !errors.As(err, &missing) || missing["reason"] == "" {
 			t.Errorf("against %q without a reason: %v, want one asked for", verdict, err)
 		}

@@ -6,7 +6,9 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/plan"
+	"saltbush/internal/text"
 )
 
 // Outcome is what was decided about a hike, in words that people see.
@@ -85,7 +87,7 @@ func (h *Hike) Choose(c Choice) error {
 		return h.callOff(c)
 	}
 	if h.State != Posted {
-		return Refusal(fmt.Sprintf("This hike is %s; a decision is taken on a posted hike.", h.State))
+		return fault.Refusal(fmt.Sprintf("This hike is %s; a decision is taken on a posted hike.", h.State))
 	}
 	if err := h.reasonFor(c); err != nil {
 		return err
@@ -106,11 +108,10 @@ func (h *Hike) Decide(by string, at time.Time, verdict plan.Decision, reason str
 
 // reasonFor asks for a reason toward risk.
 func (h Hike) reasonFor(c Choice) error {
-	v := Invalid{}
+	v := fault.Invalid{}
 	switch {
-	case len(c.Reason) > 1000:
-		v.Add("reason", "is too long: 1000 characters at most")
-	case strings.TrimSpace(c.Reason) != "":
+	case !text.Empty(c.Reason):
+		v.AtMost("reason", c.Reason, 1000)
 	case c.On.Verdict != plan.Go:
 		v.Add("reason", "The plan does not say go. To go all the same, write down why; it is kept.")
 	case h.Decision.Made() && c.Outcome.TowardRisk(h.Decision.What()):
@@ -121,7 +122,7 @@ func (h Hike) reasonFor(c Choice) error {
 
 // apply makes the hike what was decided and says what is different.
 func (h *Hike) apply(c Choice) (string, error) {
-	v := Invalid{}
+	v := fault.Invalid{}
 	switch c.Outcome {
 	case Goes:
 		return "", nil
@@ -134,12 +135,12 @@ func (h *Hike) apply(c Choice) (string, error) {
 		h.Meet, h.Start = h.Meet.Add(-earlier), c.Start
 		return fmt.Sprintf("meet at %s, walk from %s", h.Meet.Format("15:04"), h.Start.Format("15:04")), nil
 	case GoesShorter:
-		v.require("turn", c.Turn, 120, "Say where it turns back.")
+		v.Require("turn", c.Turn, 120, "Say where it turns back.")
 		return "it turns back at " + strings.TrimSpace(c.Turn), v.Err()
 	case OtherTrail:
 		return h.swap(c.Trail)
 	}
-	return "", Refusal("Nothing like that can be decided.")
+	return "", fault.Refusal("Nothing like that can be decided.")
 }
 
 // callOff ends the hike with its decision. It does not come back: who walks there that day

@@ -5,9 +5,15 @@ import (
 	"testing"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
+	"saltbush/internal/rules"
+	"saltbush/internal/staffing"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 )
 
@@ -37,17 +43,17 @@ func TestChoose(t *testing.T) {
 		{"toward risk after shorter", shorter, hike.Choice{Outcome: hike.Goes, On: says(plan.Go)}, "reason", ""},
 		{"toward risk with a reason", shorter, hike.Choice{Outcome: hike.Goes, On: says(plan.Go), Reason: "Cooler forecast."}, "", "It goes as planned."},
 		{"called off without a reason", gone, hike.Choice{Outcome: hike.DoesNotGo}, "reason", ""},
-		{"same trail", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: hike.Trail{ID: 1}}, On: says(plan.Go)}, "trail", ""},
+		{"same trail", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: trail.Trail{ID: 1}}, On: says(plan.Go)}, "trail", ""},
 		{"no trail", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, On: says(plan.Go)}, "trail", ""},
-		{"closed trail", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: hike.Trail{ID: 2}, Closed: "Closed."}, On: says(plan.Go)}, "trail", ""},
-		{"harder, leader unfit", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: hike.Trail{ID: 2}, Harder: true, Leader: []string{"may not"}}, On: says(plan.Go)}, "trail", ""},
-		{"easier", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{From: hike.Trail{ID: 1, Name: "Quail Wash"}, To: hike.Trail{ID: 2, Name: "Dry Fork"}}, On: says(plan.Go)}, "", "It goes on another trail: Dry Fork instead of Quail Wash."},
+		{"closed trail", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: trail.Trail{ID: 2}, Closed: "Closed."}, On: says(plan.Go)}, "trail", ""},
+		{"harder, leader unfit", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{To: trail.Trail{ID: 2}, Harder: true, Leader: []string{"may not"}}, On: says(plan.Go)}, "trail", ""},
+		{"easier", hike.Decision{}, hike.Choice{Outcome: hike.OtherTrail, Trail: hike.Swap{From: trail.Trail{ID: 1, Name: "Quail Wash"}, To: trail.Trail{ID: 2, Name: "Dry Fork"}}, On: says(plan.Go)}, "", "It goes on another trail: Dry Fork instead of Quail Wash."},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			h := hike.Hike{State: hike.Posted, Trail: 1, Meet: start.Add(-30 * time.Minute), Start: start, Decision: c.before}
 			c.choice.By, c.choice.At = "Ines Calder", at
 			err := h.Choose(c.choice)
-			var v hike.Invalid
+			var v fault.Invalid
 			if errors.As(err, &v); c.fault != "" && v[c.fault] == "" || c.fault == "" && err != nil {
 				t.Fatalf("got %v, want a fault of %q", err, c.fault)
 			}
@@ -67,7 +73,7 @@ func TestACalledOffHikeDoesNotComeBack(t *testing.T) {
 		t.Fatalf("state %s, %v", h.State, err)
 	}
 	for _, o := range hike.Outcomes() {
-		var refusal hike.Refusal
+		var refusal fault.Refusal
 		if err := h.Choose(hike.Choice{Outcome: o, Reason: "We are all here now.", On: hike.Figures{Verdict: plan.Go}}); !errors.As(err, &refusal) {
 			t.Errorf("%s after it was called off: %v, want a refusal", o, err)
 		}
@@ -86,7 +92,7 @@ func TestRemindAt(t *testing.T) {
 		{"later: half an hour after the first", 3 * time.Hour, 150 * time.Minute, true},
 		{"too late", 20 * time.Minute, -10 * time.Minute, false},
 	} {
-		at, can := hike.DefaultRules().RemindAt(meet.Add(-c.told), meet)
+		at, can := rules.DefaultRules().RemindAt(meet.Add(-c.told), meet)
 		if can != c.can || !at.Equal(meet.Add(-c.want)) {
 			t.Errorf("%s: %s before, %v; want %s, %v", c.name, meet.Sub(at), can, c.want, c.can)
 		}
@@ -94,31 +100,31 @@ func TestRemindAt(t *testing.T) {
 }
 
 func TestGround(t *testing.T) {
-	on := func(s string) hike.Date {
-		d, err := hike.ParseDate(s)
+	on := func(s string) unit.Date {
+		d, err := unit.ParseDate(s)
 		if err != nil && s != "" {
 			t.Fatal(err)
 		}
 		return d
 	}
-	walked := hike.Ground{Scouts: []hike.ScoutReport{{Walked: on("2027-05-01")}}}
+	walked := trail.Ground{Scouts: []trail.ScoutReport{{Walked: on("2027-05-01")}}}
 	for _, c := range []struct {
 		name string
-		of   hike.Ground
+		of   trail.Ground
 		day  string
-		want hike.Scouted
+		want trail.Scouted
 	}{
-		{"nobody", hike.Ground{}, "2027-05-09", hike.NotScouted},
-		{"a week before", walked, "2027-05-08", hike.ScoutedFresh},
-		{"month and a bit, in storms", walked, "2027-06-05", hike.ScoutedStale},
-		{"thirty days, in storms", hike.Ground{Scouts: []hike.ScoutReport{{Walked: on("2027-06-01")}}}, "2027-07-01", hike.ScoutedFresh},
-		{"ninety-one days", hike.Ground{Scouts: []hike.ScoutReport{{Walked: on("2027-01-01")}}}, "2027-04-02", hike.ScoutedStale},
+		{"nobody", trail.Ground{}, "2027-05-09", trail.NotScouted},
+		{"a week before", walked, "2027-05-08", trail.ScoutedFresh},
+		{"month and a bit, in storms", walked, "2027-06-05", trail.ScoutedStale},
+		{"thirty days, in storms", trail.Ground{Scouts: []trail.ScoutReport{{Walked: on("2027-06-01")}}}, "2027-07-01", trail.ScoutedFresh},
+		{"ninety-one days", trail.Ground{Scouts: []trail.ScoutReport{{Walked: on("2027-01-01")}}}, "2027-04-02", trail.ScoutedStale},
 	} {
-		if got, _, _ := c.of.ScoutedFor(on(c.day), hike.DefaultRules()); got != c.want {
+		if got, _, _ := c.of.ScoutedFor(on(c.day), rules.DefaultRules()); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)
 		}
 	}
-	g := hike.Ground{Closures: []hike.Closure{{From: on("2027-05-01"), To: on("2027-05-10"), Why: "Flood", Source: "warden", Blocks: true}, {From: on("2027-06-01"), Why: "Nesting", Source: "sign"}}}
+	g := trail.Ground{Closures: []trail.Closure{{From: on("2027-05-01"), To: on("2027-05-10"), Why: "Flood", Source: "warden", Blocks: true}, {From: on("2027-06-01"), Why: "Nesting", Source: "sign"}}}
 	for day, closed := range map[string]bool{"2027-04-30": false, "2027-05-01": true, "2027-05-10": true, "2027-05-11": false, "2027-07-01": false} {
 		if got := g.Closed(on(day)); (got != "") != closed {
 			t.Errorf("%s: %q, want closed %v", day, got, closed)
@@ -127,7 +133,7 @@ func TestGround(t *testing.T) {
 	if n := len(g.ClosedOn(on("2027-07-01"))); n != 1 {
 		t.Errorf("a caution until further notice: %d, want 1", n)
 	}
-	h := hike.Hike{State: hike.Draft, Start: time.Date(2027, 5, 9, 12, 0, 0, 0, time.UTC), Staff: []hike.Staff{{Role: hike.Leader}}}
+	h := hike.Hike{State: hike.Draft, Start: time.Date(2027, 5, 9, 12, 0, 0, 0, time.UTC), Staff: []team.Staff{{Role: team.Leader}}}
 	if err := h.PostOn(g); err == nil || h.State != hike.Draft {
 		t.Errorf("posted on a closed trail: %v", err)
 	}
@@ -137,18 +143,18 @@ func TestGround(t *testing.T) {
 }
 
 func TestAlternativesOfTheSameOrAnEasierClassComeFirst(t *testing.T) {
-	roads := hike.Roads{Typed: map[hike.Pair]time.Duration{{From: 1, To: 2}: time.Hour, {From: 1, To: 3}: 10 * time.Minute, {From: 1, To: 4}: 5 * time.Minute}}
-	trail := func(id hike.TrailID, km int, heights bool) hike.Trail {
+	roads := trail.Roads{Typed: map[trail.Pair]time.Duration{{From: 1, To: 2}: time.Hour, {From: 1, To: 3}: 10 * time.Minute, {From: 1, To: 4}: 5 * time.Minute}}
+	way := func(id ref.Trail, km int, heights bool) trail.Trail {
 		p := track.Profile{HasElevation: heights, Length: unit.Length(km) * unit.Kilometre, Ascent: unit.Length(km) * 60 * unit.Metre}
-		return hike.Trail{ID: id, Profile: p}
+		return trail.Trail{ID: id, Profile: p}
 	}
-	of := trail(1, 8, true)
-	got := hike.Alternatives(of, []hike.Trail{of, trail(2, 4, true), trail(3, 8, true), trail(4, 20, true), trail(5, 2, false), trail(6, 3, true)}, roads)
-	var order []hike.TrailID
+	of := way(1, 8, true)
+	got := staffing.Alternatives(of, []trail.Trail{of, way(2, 4, true), way(3, 8, true), way(4, 20, true), way(5, 2, false), way(6, 3, true)}, roads)
+	var order []ref.Trail
 	for _, a := range got {
 		order = append(order, a.Trail.ID)
 	}
-	want := []hike.TrailID{3, 2, 6, 4, 5}
+	want := []ref.Trail{3, 2, 6, 4, 5}
 	if len(order) != len(want) {
 		t.Fatalf("order %v, want %v", order, want)
 	}

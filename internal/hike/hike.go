@@ -2,15 +2,15 @@ package hike
 
 import (
 	"fmt"
-	"net/mail"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
+	"saltbush/internal/rules"
+	"saltbush/internal/team"
 	"saltbush/internal/walk"
 )
-
-// HikeID names a hike.
-type HikeID int64
 
 // State is where a hike stands in its life.
 type State string
@@ -28,17 +28,17 @@ const (
 // Hike is one scheduled guided walk on a trail. Meet and Start carry the trailhead's
 // zone.
 type Hike struct {
-	ID     HikeID
-	Trail  TrailID
+	ID     ref.Hike
+	Trail  ref.Trail
 	Title  string
 	Notice string // what the leader tells the public beyond the figures
 	Meet   time.Time
 	Start  time.Time
 	Places int // for participants; staff do not take places
 	Pace   walk.Pace
-	Staff  []Staff
-	OnCall Contact
-	Deputy Contact
+	Staff  []team.Staff
+	OnCall team.Contact
+	Deputy team.Contact
 	// OnCallAccepted is when on-call said yes; zero while they are only asked.
 	OnCallAccepted time.Time
 	State          State
@@ -51,23 +51,16 @@ type Hike struct {
 	Created          time.Time
 	// House is the rules of the house as they stood when the hike was loaded. A hike does
 	// not keep them; a plan keeps those it was made with.
-	House Rules
+	House rules.Rules `db:"-"`
 }
 
 // Rules returns the rules of the house that the hike is judged by: the defaults where it
 // came from no store.
-func (h Hike) Rules() Rules {
-	if h.House == (Rules{}) {
-		return DefaultRules()
+func (h Hike) Rules() rules.Rules {
+	if h.House == (rules.Rules{}) {
+		return rules.DefaultRules()
 	}
 	return h.House
-}
-
-// Contact is somebody to ring, and to write to where an address is known.
-type Contact struct {
-	Name  string
-	Phone string
-	Email string
 }
 
 // DecideBy returns the fixed decision hour, early enough that people can sleep.
@@ -76,10 +69,11 @@ func (h Hike) DecideBy() time.Time { return h.Start.Add(-h.Rules().DecisionLead)
 // AwaitsDecision reports whether the hike is posted and its go decision is open.
 func (h Hike) AwaitsDecision() bool { return h.State == Posted && !h.Decision.Made() }
 
-// Validate returns an Invalid naming each fault of a hike as scheduled.
-func (h Hike) Validate() error {
-	v := Invalid{}
-	v.require("title", h.Title, 120, "Give the hike a title.")
+// Validate returns an Invalid naming each fault of a hike as scheduled. It puts the
+// addresses of those on call into the form in which mail goes to them.
+func (h *Hike) Validate() error {
+	v := fault.Invalid{}
+	v.Require("title", h.Title, 120, "Give the hike a title.")
 	if h.Meet.IsZero() {
 		v.Add("meet", "Give the time to meet, such as 06:00.")
 	}
@@ -95,25 +89,16 @@ func (h Hike) Validate() error {
 	if _, err := walk.ParsePace(string(h.Pace)); err != nil {
 		v.Add("pace", "Choose a pace.")
 	}
-	v.optionalAddress("on_call_email", h.OnCall.Email)
-	v.optionalAddress("deputy_email", h.Deputy.Email)
-	if len(h.Notice) > 4000 {
-		v.Add("notice", "is too long: 4000 characters at most")
-	}
+	v.OptionalAddress("on_call_email", &h.OnCall.Email)
+	v.OptionalAddress("deputy_email", &h.Deputy.Email)
+	v.AtMost("notice", h.Notice, 4000)
 	return v.Err()
-}
-
-// optionalAddress notes an address that mail cannot reach; empty is none.
-func (v Invalid) optionalAddress(field, value string) {
-	if a, err := mail.ParseAddress(value); value != "" && (err != nil || a.Address != value || len(value) > 200) {
-		v.Add(field, "Give an address that mail can reach, such as you@example.org, or none.")
-	}
 }
 
 // LeaderNamed reports whether the hike has a leader.
 func (h Hike) LeaderNamed() bool {
 	for _, s := range h.Staff {
-		if s.Role == Leader {
+		if s.Role == team.Leader {
 			return true
 		}
 	}
@@ -123,10 +108,10 @@ func (h Hike) LeaderNamed() bool {
 // Post makes a draft public. It needs a leader: somebody must answer for it.
 func (h *Hike) Post() error {
 	if h.State != Draft {
-		return Refusal(fmt.Sprintf("This hike is %s; only a draft can be posted.", h.State))
+		return fault.Refusal(fmt.Sprintf("This hike is %s; only a draft can be posted.", h.State))
 	}
 	if !h.LeaderNamed() {
-		return Refusal("Name a leader before posting the hike.")
+		return fault.Refusal("Name a leader before posting the hike.")
 	}
 	h.State = Posted
 	return nil
@@ -135,10 +120,10 @@ func (h *Hike) Post() error {
 // CallOff ends a hike that has not left. The reason is told to those who signed up.
 func (h *Hike) CallOff(reason string) error {
 	if h.State != Draft && h.State != Posted {
-		return Refusal(fmt.Sprintf("This hike is %s and can no longer be called off.", h.State))
+		return fault.Refusal(fmt.Sprintf("This hike is %s and can no longer be called off.", h.State))
 	}
 	if reason == "" {
-		return Invalid{"reason": "Say why: everyone who signed up is told."}
+		return fault.Invalid{"reason": "Say why: everyone who signed up is told."}
 	}
 	h.State, h.CalledOffBecause = CalledOff, reason
 	return nil
@@ -158,7 +143,7 @@ func (h *Hike) Reconsider(before, after plan.Decision) bool {
 // times, and one whose time or trail changes must be decided on again.
 func (h *Hike) Reschedule(to Hike) error {
 	if h.State != Draft && h.State != Posted {
-		return Refusal(fmt.Sprintf("This hike is %s and can no longer be changed.", h.State))
+		return fault.Refusal(fmt.Sprintf("This hike is %s and can no longer be changed.", h.State))
 	}
 	if !to.Start.Equal(h.Start) || to.Trail != h.Trail {
 		h.Decision = Decision{}
@@ -175,7 +160,7 @@ func (h *Hike) Reschedule(to Hike) error {
 // SetForecast takes a new forecast; plans made from earlier ones are kept.
 func (h *Hike) SetForecast(f plan.Forecast) error {
 	if h.State != Draft && h.State != Posted {
-		return Refusal(fmt.Sprintf("This hike is %s; its plan stands.", h.State))
+		return fault.Refusal(fmt.Sprintf("This hike is %s; its plan stands.", h.State))
 	}
 	h.Forecast = &f
 	return nil
@@ -185,7 +170,7 @@ func (h *Hike) SetForecast(f plan.Forecast) error {
 // say, and is asked first.
 func (h *Hike) Close(accounted error) error {
 	if h.State != Out && h.State != Back {
-		return Refusal(fmt.Sprintf("This hike is %s; only a hike that is back can be closed.", h.State))
+		return fault.Refusal(fmt.Sprintf("This hike is %s; only a hike that is back can be closed.", h.State))
 	}
 	if accounted != nil {
 		return accounted

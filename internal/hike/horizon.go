@@ -1,6 +1,10 @@
 package hike
 
-import "time"
+import (
+	"time"
+
+	"saltbush/internal/signup"
+)
 
 // How far pages and the program's own rounds look. None of them changes what a hike is or
 // what people are told, so they are no settings of the house.
@@ -51,3 +55,9 @@ func (h Hike) WantsDecision(now time.Time) bool {
 
 // Past reports whether the hike belongs to the past, whatever its state.
 func (h Hike) Past(now time.Time) bool { return now.After(h.Start.Add(pastAfter)) }
+
+// AsksContacts reports whether it is time to ask the emergency contacts of the hike
+// whether they can be reached.
+func (h Hike) AsksContacts(now time.Time) bool {
+	return h.State == Posted && now.After(h.Meet.Add(-signup.ContactAhead))
+}

@@ -5,15 +5,18 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/plan"
+	"saltbush/internal/rules"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 )
 
 // PlanFor computes the plan of a hike on its trail. A hike without a forecast has no
 // plan, and says so.
-func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
+func PlanFor(h Hike, t trail.Trail, by string, now time.Time) (StoredPlan, error) {
 	if h.Forecast == nil {
-		return StoredPlan{}, Refusal("No forecast has been typed for this hike, so there is no plan.")
+		return StoredPlan{}, fault.Refusal("No forecast has been typed for this hike, so there is no plan.")
 	}
 	in := plan.Input{
 		Profile:  t.Profile,
@@ -36,10 +39,10 @@ func PlanFor(h Hike, t Trail, by string, now time.Time) (StoredPlan, error) {
 }
 
 // PlanPoints names a trail's points to the planning service, in the order of the way.
-func PlanPoints(points []Point) []plan.Point {
+func PlanPoints(points []trail.Point) []plan.Point {
 	named := make([]plan.Point, len(points))
 	for i, p := range points {
-		named[i] = plan.Point{Name: p.Name, Along: p.Along, Water: p.Kind == Water, WaterSeen: p.WaterSeen}
+		named[i] = plan.Point{Name: p.Name, Along: p.Along, Water: p.Kind == trail.Water, WaterSeen: p.WaterSeen}
 	}
 	slices.SortStableFunc(named, func(a, b plan.Point) int { return cmp.Compare(a.Along, b.Along) })
 	return named
@@ -54,7 +57,7 @@ const forecastReach = 7 * 24 * time.Hour
 // that is too early to say much about the day; 0 where it is not.
 func (p StoredPlan) EarlyForecast() int {
 	if ahead := p.Inputs.Start.Sub(p.Made); ahead > forecastReach {
-		return int(ahead / day)
+		return int(ahead / rules.Day)
 	}
 	return 0
 }

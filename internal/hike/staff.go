@@ -1,59 +1,182 @@
 package hike
 
-import "time"
+import (
+	"fmt"
+	"slices"
+	"time"
 
-// Role is what a member of staff does on a hike.
-type Role string
-
-// The roles of staff on a hike.
-const (
-	Leader    Role = "leader"
-	Sweep     Role = "sweep"
-	Assistant Role = "assistant"
-)
-
-// OnCallPart names on-call where a decline names the part; on-call is no role of the staff.
-const OnCallPart Role = "on-call"
-
-// Roles lists every role in the order that forms offer them.
-func Roles() []Role { return []Role{Leader, Sweep, Assistant} }
-
-// Staff is somebody who leads, sweeps or assists. Person names them on the roll,
-// Account is who they sign in as.
-type Staff struct {
-	Person  string // uuid text
-	Account int64
-	Name    string
-	Phone   string
-	Role    Role
-	// Answer is asked until the person has said yes; Answered is when they did.
-	Answer   Answer
-	Answered time.Time
-}
-
-// House judgement after the working ratio of the trade: one of staff to eight
-// participants on rough, hot or strenuous ground, and never fewer than two.
-const (
-	Ratio       = 8
-	FewestStaff = 2
+	"saltbush/internal/fault"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
 )
 
 // StaffOf returns the first member of staff with the role.
-func (h Hike) StaffOf(role Role) (Staff, bool) {
+func (h Hike) StaffOf(role team.Role) (team.Staff, bool) {
 	for _, s := range h.Staff {
 		if s.Role == role {
 			return s, true
 		}
 	}
-	return Staff{}, false
+	return team.Staff{}, false
 }
 
 // HasStaff reports whether the account is on the hike's staff.
-func (h Hike) HasStaff(account int64) bool {
+func (h Hike) HasStaff(account ref.Account) bool {
 	for _, s := range h.Staff {
 		if s.Account == account {
 			return true
 		}
 	}
 	return false
+}
+
+// Ask puts somebody on the staff as asked. A leader or sweep who is only asked makes way;
+// one who has accepted is taken off first, by hand.
+func (h *Hike) Ask(s team.Staff) error {
+	if err := h.answerable(); err != nil {
+		return err
+	}
+	if !slices.Contains(team.Roles(), s.Role) {
+		return fault.Invalid{"role": "Choose a part."}
+	}
+	var kept []team.Staff
+	for _, b := range h.Staff {
+		switch {
+		case b.Account == s.Account:
+			return fault.Refusal(fmt.Sprintf("%s is on this hike already, as %s.", b.Name, b.Role))
+		case b.Role == s.Role && s.Role != team.Assistant && b.Accepted():
+			return fault.Refusal(fmt.Sprintf("%s has accepted as %s. Take them off first, and tell them.", b.Name, b.Role))
+		case b.Role == s.Role && s.Role != team.Assistant:
+			continue
+		}
+		kept = append(kept, b)
+	}
+	s.Answer, s.Answered = team.AnswerAsked, time.Time{}
+	h.Staff = append(kept, s)
+	return nil
+}
+
+// TakeOff takes somebody off the staff. Telling them is a person's business.
+func (h *Hike) TakeOff(person string) error {
+	if err := h.answerable(); err != nil {
+		return err
+	}
+	h.Staff = slices.DeleteFunc(slices.Clone(h.Staff), func(s team.Staff) bool { return s.Person == person })
+	return nil
+}
+
+// AcceptOnCall records that on-call has said yes.
+func (h *Hike) AcceptOnCall(now time.Time) error {
+	if err := h.answerable(); err != nil {
+		return err
+	}
+	if h.OnCall == (team.Contact{}) {
+		return fault.Refusal("Nobody is named as on-call.")
+	}
+	if h.OnCallAccepted.IsZero() {
+		h.OnCallAccepted = now
+	}
+	return nil
+}
+
+// Accept records that somebody on the staff has said yes. Saying it twice is no fault.
+func (h *Hike) Accept(person string, now time.Time) error {
+	if err := h.answerable(); err != nil {
+		return err
+	}
+	for i := range h.Staff {
+		if s := &h.Staff[i]; s.Person == person {
+			if !s.Accepted() {
+				s.Answer, s.Answered = team.AnswerAccepted, now
+			}
+			return nil
+		}
+	}
+	return fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+}
+
+// Decline takes somebody off the staff, with what they said.
+func (h *Hike) Decline(person, because string, now time.Time) (team.Decline, error) {
+	if err := h.answerable(); err != nil {
+		return team.Decline{}, err
+	}
+	v := fault.Invalid{}
+	v.Require("because", because, 500, "Say why in a few words, so that whoever looks for somebody else knows.")
+	if err := v.Err(); err != nil {
+		return team.Decline{}, err
+	}
+	for i, s := range h.Staff {
+		if s.Person == person {
+			h.Staff = slices.Delete(slices.Clone(h.Staff), i, i+1)
+			return team.Decline{Hike: h.ID, Account: s.Account, Name: s.Name, Role: s.Role, Because: because, At: now}, nil
+		}
+	}
+	return team.Decline{}, fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+}
+
+// DeclineOnCall leaves on-call open again, with what the person said.
+func (h *Hike) DeclineOnCall(because string, now time.Time) (team.Decline, error) {
+	if err := h.answerable(); err != nil {
+		return team.Decline{}, err
+	}
+	if h.OnCall == (team.Contact{}) {
+		return team.Decline{}, fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+	}
+	v := fault.Invalid{}
+	v.Require("because", because, 500, "Say why in a few words, so that whoever looks for somebody else knows.")
+	if err := v.Err(); err != nil {
+		return team.Decline{}, err
+	}
+	d := team.Decline{Hike: h.ID, Name: h.OnCall.Name, Role: team.OnCallPart, Because: because, At: now}
+	h.OnCall, h.OnCallAccepted = team.Contact{}, time.Time{}
+	return d, nil
+}
+
+// OpenAfter lists the declines of parts that nobody has taken since.
+func (h Hike) OpenAfter(declines []team.Decline) []team.Decline {
+	var list []team.Decline
+	for _, d := range declines {
+		_, taken := h.StaffOf(d.Role)
+		if d.Role == team.OnCallPart {
+			taken = h.OnCall != (team.Contact{})
+		}
+		if !taken {
+			list = append(list, d)
+		}
+	}
+	return list
+}
+
+func (h Hike) answerable() error {
+	if h.State != Draft && h.State != Posted {
+		return fault.Refusal(fmt.Sprintf("This hike is %s; its staff stands.", h.State))
+	}
+	return nil
+}
+
+// KeepAnswers gives the staff of a changed hike the answers that still hold. Another time,
+// trail or part is another question, so it is asked anew.
+func KeepAnswers(before, after Hike) []team.Staff {
+	moved := !before.Meet.Equal(after.Meet) || !before.Start.Equal(after.Start) || before.Trail != after.Trail
+	out := slices.Clone(after.Staff)
+	for i := range out {
+		out[i].Answer, out[i].Answered = team.AnswerAsked, time.Time{}
+		for _, b := range before.Staff {
+			if b.Account == out[i].Account && b.Role == out[i].Role && !moved {
+				out[i].Answer, out[i].Answered = b.Answer, b.Answered
+			}
+		}
+	}
+	return out
+}
+
+// OnCallAnswer is where the asking of on-call stands: empty where nobody is named.
+func (h Hike) OnCallAnswer() team.Answer {
+	switch {
+	case h.OnCall == team.Contact{}:
+		return ""
+	case h.OnCallAccepted.IsZero():
+		return team.AnswerAsked
+	}
+	return team.AnswerAccepted
 }

@@ -126,20 +126,20 @@ func (s *Server) checkReach(ctx context.Context) error {
 // closed returns the topmost folder on the way to dir that the account cannot enter by
 // its mode bits, or "". Supplementary groups do not count: the server is given none.
 func (a *account) closed(dir string) string {
-	real, err := filepath.EvalSymlinks(dir)
+	actual, err := filepath.EvalSymlinks(dir)
 	if err != nil {
 		return ""
 	}
-	if up := filepath.Dir(real); up != real {
+	if up := filepath.Dir(actual); up != actual {
 		if c := a.closed(up); c != "" {
 			return c
 		}
 	}
-	st, err := os.Stat(real)
+	st, err := os.Stat(actual)
 	if err != nil {
 		return ""
 	}
-	uid, gid, _ := owner(real)
+	uid, gid, _ := owner(actual)
 	bit := fs.FileMode(0o001)
 	switch {
 	case uid == a.uid:
@@ -150,5 +150,5 @@ func (a *account) closed(dir string) string {
 	if st.Mode()&bit != 0 {
 		return ""
 	}
-	return real
+	return actual
 }

@@ -113,7 +113,8 @@ func (s *Server) initdb(ctx context.Context, locale []string) (fresh string, err
 	if mentionsLocale(wrong.String()) {
 		err = errors.Join(err, errLocale)
 	}
-	return fresh, fmt.Errorf("make the database in %s: initdb: %w\n%s%s", s.dir, err, tail(said.Bytes()), tail(wrong.Bytes()))
+	return fresh, fmt.Errorf("make the database in %s: initdb: %w\n%s%s",
+		s.dir, err, tail(said.Bytes()), tail(wrong.Bytes()))
 }
 
 func initdbArguments(volatile bool, locale []string) []string {

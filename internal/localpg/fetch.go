@@ -118,7 +118,8 @@ func (o FetchOptions) fetchInto(ctx context.Context, work, final string) error {
 		return fmt.Errorf("unpack %s: %w", o.jarName(), err)
 	}
 	if _, err := majorOf(ctx, filepath.Join(tree, "bin")); err != nil {
-		return &remedyError{fmt.Sprintf("the build for %s does not run on this machine (%v)", o.Platform, err), []error{ErrNoBuild, err}}
+		return &remedyError{fmt.Sprintf("the build for %s does not run on this machine (%v)",
+			o.Platform, err), []error{ErrNoBuild, err}}
 	}
 	if err := os.Rename(tree, final); err != nil && !holdsPrograms(filepath.Join(final, "bin")) {
 		return fmt.Errorf("put the build in place: %w", err) // not: another starter was first
@@ -159,7 +160,8 @@ func (o FetchOptions) withDefaults() (FetchOptions, error) {
 func platform(goos, goarch string, alpine bool) (string, error) {
 	arch := map[string]string{"amd64": "amd64", "arm64": "arm64v8"}[goarch]
 	if arch == "" || goos != "linux" && goos != "darwin" {
-		return "", &remedyError{"there is no build of PostgreSQL to fetch for " + goos + "/" + goarch, []error{ErrNoBuild}}
+		fault := "there is no build of PostgreSQL to fetch for " + goos + "/" + goarch
+		return "", &remedyError{fault, []error{ErrNoBuild}}
 	}
 	if alpine {
 		arch += "-alpine"
@@ -226,7 +228,8 @@ func (o FetchOptions) get(ctx context.Context, from string) (*http.Response, err
 		return nil, ctx.Err()
 	}
 	if err != nil {
-		return nil, &remedyError{"cannot reach " + o.host() + " for the PostgreSQL server programs", []error{ErrUnreachable, err}}
+		return nil, &remedyError{"cannot reach " + o.host() + " for the PostgreSQL server programs",
+			[]error{ErrUnreachable, err}}
 	}
 	if resp.StatusCode == http.StatusOK {
 		return resp, nil

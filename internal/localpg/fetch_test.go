@@ -70,7 +70,8 @@ func jar(t *testing.T, entries []entry) []byte {
 		t.Fatal(err)
 	}
 	z := zip.NewWriter(&out)
-	for name, body := range map[string]string{"META-INF/MANIFEST.MF": "Manifest-Version: 1.0\n", "postgres-linux-x86_64.txz": packed.String()} {
+	for name, body := range map[string]string{"META-INF/MANIFEST.MF": "Manifest-Version: 1.0\n",
+		"postgres-linux-x86_64.txz": packed.String()} {
 		f, err := z.Create(name)
 		if err != nil {
 			t.Fatal(err)
@@ -119,7 +120,8 @@ func serve(t *testing.T, r *repository) localpg.FetchOptions {
 	t.Helper()
 	s := httptest.NewTLSServer(r)
 	t.Cleanup(s.Close)
-	return localpg.FetchOptions{BaseURL: s.URL, CacheDir: filepath.Join(folder(t), "cache"), Platform: testPlatform, Client: s.Client()}
+	return localpg.FetchOptions{BaseURL: s.URL, CacheDir: filepath.Join(folder(t), "cache"), Platform: testPlatform,
+		Client: s.Client()}
 }
 
 func TestFetch(t *testing.T) {
@@ -160,8 +162,10 @@ func TestFetch(t *testing.T) {
 		s := httptest.NewServer(&repository{jar: b})
 		defer s.Close()
 		var said bytes.Buffer
-		_, err := localpg.Fetch(t.Context(), localpg.FetchOptions{BaseURL: s.URL + "/", CacheDir: folder(t), Platform: testPlatform,
-			Sums: map[string]string{jarName: sumOf(b)}, Progress: &said})
+		_, err := localpg.Fetch(t.Context(), localpg.FetchOptions{
+			BaseURL: s.URL + "/", CacheDir: folder(t), Platform: testPlatform,
+			Sums: map[string]string{jarName: sumOf(b)}, Progress: &said,
+		})
 		if err != nil || strings.Contains(said.String(), "no checksum") {
 			t.Errorf("error %v, said %q", err, said.String())
 		}
@@ -179,10 +183,10 @@ func TestFetch(t *testing.T) {
 		}
 	})
 	t.Run("a fetched build is found and runs a cluster", func(t *testing.T) {
-		real := programs(t)
+		good := programs(t)
 		b := jar(t, []entry{
-			{name: "bin/initdb", body: "#!/bin/sh\nexec " + real + "/initdb \"$@\"\n"},
-			{name: "bin/postgres", body: "#!/bin/sh\nexec " + real + "/postgres \"$@\"\n"},
+			{name: "bin/initdb", body: "#!/bin/sh\nexec " + good + "/initdb \"$@\"\n"},
+			{name: "bin/postgres", body: "#!/bin/sh\nexec " + good + "/postgres \"$@\"\n"},
 		})
 		dir, err := localpg.Fetch(t.Context(), serve(t, &repository{jar: b, sum: sumOf(b)}))
 		if err != nil {
@@ -215,10 +219,13 @@ func TestFetchRefuses(t *testing.T) {
 		{"no zip", signed([]byte("rubbish")), nil, "not a build"},
 		{"no programs in it", signed(jar(t, stubs()[2:])), nil, "no bin/initdb"},
 		{"a name that climbs out", signed(with(entry{name: "../../evil", body: "x"})), nil, `"../../evil" leads out`},
-		{"a name that climbs out in its middle", signed(with(entry{name: "lib/../../evil", body: "x"})), nil, "leads out"},
+		{"a name that climbs out in its middle", signed(with(entry{name: "lib/../../evil", body: "x"})), nil,
+			"leads out"},
 		{"an absolute name", signed(with(entry{name: "/tmp/evil", body: "x"})), nil, "leads out"},
-		{"a link that climbs out", signed(with(entry{name: "lib/out", link: "../../evil", kind: tar.TypeSymlink})), nil, "leads out"},
-		{"an absolute link", signed(with(entry{name: "lib/out", link: "/etc", kind: tar.TypeSymlink})), nil, "leads out"},
+		{"a link that climbs out", signed(with(entry{name: "lib/out", link: "../../evil", kind: tar.TypeSymlink})), nil,
+			"leads out"},
+		{"an absolute link", signed(with(entry{name: "lib/out", link: "/etc", kind: tar.TypeSymlink})), nil,
+			"leads out"},
 		{"a device", signed(with(entry{name: "lib/dev", kind: tar.TypeChar})), nil, "of type"},
 		{"a hard link", signed(with(entry{name: "lib/hard", link: "/etc/passwd", kind: tar.TypeLink})), nil, "of type"},
 		{"an entry twice", signed(with(entry{name: "bin/postgres", body: "x"})), nil, "exists"},
@@ -268,7 +275,8 @@ func TestFetchTrust(t *testing.T) {
 	t.Run("a published sum over plain HTTP is not trusted", func(t *testing.T) {
 		s := httptest.NewServer(&repository{jar: b, sum: sumOf(b)})
 		defer s.Close()
-		_, err := localpg.Fetch(t.Context(), localpg.FetchOptions{BaseURL: s.URL, CacheDir: folder(t), Platform: testPlatform})
+		from := localpg.FetchOptions{BaseURL: s.URL, CacheDir: folder(t), Platform: testPlatform}
+		_, err := localpg.Fetch(t.Context(), from)
 		if !errors.Is(err, localpg.ErrChecksum) || !strings.Contains(err.Error(), "not HTTPS") {
 			t.Errorf("error = %v, want ErrChecksum", err)
 		}
@@ -279,11 +287,13 @@ func TestFetchUnreachable(t *testing.T) {
 	t.Run("the message is one line with every way out", func(t *testing.T) {
 		s := httptest.NewServer(http.NotFoundHandler())
 		s.Close() // nobody listens there any more
-		_, err := localpg.Fetch(t.Context(), localpg.FetchOptions{BaseURL: s.URL, CacheDir: folder(t), Platform: testPlatform})
+		from := localpg.FetchOptions{BaseURL: s.URL, CacheDir: folder(t), Platform: testPlatform}
+		_, err := localpg.Fetch(t.Context(), from)
 		if !errors.Is(err, localpg.ErrUnreachable) {
 			t.Fatalf("error = %v, want ErrUnreachable", err)
 		}
-		for _, want := range []string{"apt install postgresql", "dnf install postgresql-server", "brew install postgresql@17", "URL of a database"} {
+		for _, want := range []string{"apt install postgresql", "dnf install postgresql-server",
+			"brew install postgresql@17", "URL of a database"} {
 			if !strings.Contains(err.Error(), want) {
 				t.Errorf("message lacks %q: %v", want, err)
 			}

@@ -30,12 +30,16 @@ func TestDefaultDirs(t *testing.T) {
 		data, cache string
 	}{
 		{"root", env("HOME", "/root"), true, "linux", "/var/lib/saltbush", "/var/cache/saltbush"},
-		{"a person", env("HOME", "/home/kit"), false, "linux", "/home/kit/.local/share/saltbush", "/home/kit/.cache/saltbush"},
-		{"XDG folders", env("HOME", "/home/kit", "XDG_DATA_HOME", "/d", "XDG_CACHE_HOME", "/c"), false, "linux", "/d/saltbush", "/c/saltbush"},
-		{"relative XDG folders are ignored", env("HOME", "/h", "XDG_DATA_HOME", "d", "XDG_CACHE_HOME", "c"), false, "linux", "/h/.local/share/saltbush", "/h/.cache/saltbush"},
+		{"a person", env("HOME", "/home/kit"), false, "linux", "/home/kit/.local/share/saltbush",
+			"/home/kit/.cache/saltbush"},
+		{"XDG folders", env("HOME", "/home/kit", "XDG_DATA_HOME", "/d", "XDG_CACHE_HOME", "/c"), false, "linux",
+			"/d/saltbush", "/c/saltbush"},
+		{"relative XDG folders are ignored", env("HOME", "/h", "XDG_DATA_HOME", "d", "XDG_CACHE_HOME", "c"), false,
+			"linux", "/h/.local/share/saltbush", "/h/.cache/saltbush"},
 		{"macOS", env("HOME", "/Users/kit", "XDG_DATA_HOME", "/d"), false, "darwin",
 			"/Users/kit/Library/Application Support/saltbush", "/Users/kit/Library/Caches/saltbush"},
-		{"a service", env("STATE_DIRECTORY", "/var/lib/a:/var/lib/b", "CACHE_DIRECTORY", "/var/cache/a"), false, "linux", "/var/lib/a", "/var/cache/a"},
+		{"a service", env("STATE_DIRECTORY", "/var/lib/a:/var/lib/b", "CACHE_DIRECTORY", "/var/cache/a"), false,
+			"linux", "/var/lib/a", "/var/cache/a"},
 		{"no home", env(), false, "linux", "saltbush-data", "saltbush-cache"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -66,7 +70,8 @@ func TestCandidates(t *testing.T) {
 	root := t.TempDir()
 	set := programsIn(t, root, "set")
 	onPath := programsIn(t, root, "real", "bin")
-	nine, fifteen, seventeen := programsIn(t, root, "pg", "9.6", "bin"), programsIn(t, root, "pg", "15", "bin"), programsIn(t, root, "pg", "17", "bin")
+	nine, fifteen, seventeen := programsIn(t, root, "pg", "9.6", "bin"), programsIn(t, root, "pg", "15", "bin"),
+		programsIn(t, root, "pg", "17", "bin")
 	cached := programsIn(t, root, "cache", "postgres-18.3.0-linux-amd64", "bin")
 	links := filepath.Join(root, "links")
 	if err := os.Mkdir(links, 0o755); err != nil {
@@ -86,7 +91,8 @@ func TestCandidates(t *testing.T) {
 func TestFindPrograms(t *testing.T) {
 	t.Run("a setting that holds none is an error, not a reason to look elsewhere", func(t *testing.T) {
 		_, err := FindPrograms(env("SALTBUSH_PG_BIN", "/nowhere", "PATH", os.Getenv("PATH")))
-		if !errors.Is(err, ErrNoPrograms) || !strings.Contains(err.Error(), "/nowhere") || !strings.Contains(err.Error(), "apt install") {
+		if !errors.Is(err, ErrNoPrograms) || !strings.Contains(err.Error(), "/nowhere") ||
+			!strings.Contains(err.Error(), "apt install") {
 			t.Errorf("error = %v, want ErrNoPrograms that names it", err)
 		}
 	})

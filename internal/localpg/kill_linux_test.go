@@ -138,7 +138,10 @@ func TestShellInDataFolder(t *testing.T) {
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}
-	defer func() { _ = c.Process.Kill(); _ = c.Wait() }()
+	defer func() {
+		_ = c.Process.Kill()
+		_ = c.Wait()
+	}()
 	start(t, localpg.Options{Dir: dir, Volatile: true})
 	stat, err := os.ReadFile("/proc/" + strconv.Itoa(c.Process.Pid) + "/stat")
 	if err != nil || strings.Contains(string(stat), ") Z ") {

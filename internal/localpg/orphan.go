@@ -42,15 +42,15 @@ func Sweep(dir string) error {
 // parent. A killed server that nobody reaps (PID 1 of many containers reaps none) stays a
 // zombie, which postgres takes for a live owner of the pid file, and refuses to start.
 func stopOrphan(data string) error {
-	real, err := filepath.EvalSymlinks(data) // as the kernel shows working folders
+	actual, err := filepath.EvalSymlinks(data) // as the kernel shows working folders
 	if err != nil {
 		return err
 	}
-	pid := pidIn(real)
+	pid := pidIn(actual)
 	for end := time.Now().Add(stopPatience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		procs := serving(real)
+		procs := serving(actual)
 		if len(procs) == 0 {
-			return dropPidFile(real)
+			return dropPidFile(actual)
 		}
 		endServers(pid, procs)
 	}

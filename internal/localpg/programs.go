@@ -88,11 +88,11 @@ func realProgramDir(dir string) string {
 	if !filepath.IsAbs(dir) {
 		return "" // a relative PATH entry depends on where we stand
 	}
-	real, err := filepath.EvalSymlinks(filepath.Join(dir, "postgres"))
+	actual, err := filepath.EvalSymlinks(filepath.Join(dir, "postgres"))
 	if err != nil {
 		return ""
 	}
-	return filepath.Dir(real)
+	return filepath.Dir(actual)
 }
 
 func holdsPrograms(dir string) bool {

@@ -30,8 +30,10 @@ func TestStart(t *testing.T) {
 		}
 	})
 	t.Run("settings reach the server and volatile turns fsync off", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: pgtest.Cluster(t), Volatile: true, Settings: map[string]string{"work_mem": "3MB"}})
-		for name, want := range map[string]string{"work_mem": "3MB", "fsync": "off", "listen_addresses": "", "TimeZone": "UTC"} {
+		s := start(t,
+			localpg.Options{Dir: pgtest.Cluster(t), Volatile: true, Settings: map[string]string{"work_mem": "3MB"}})
+		for name, want := range map[string]string{"work_mem": "3MB", "fsync": "off", "listen_addresses": "",
+			"TimeZone": "UTC"} {
 			if got := query(t, s.DSN("postgres"), "SELECT current_setting($1)", name); got != want {
 				t.Errorf("%s = %q, want %q", name, got, want)
 			}
@@ -65,7 +67,8 @@ func TestStartRefuses(t *testing.T) {
 	})
 	t.Run("a setting that the server refuses, with its words", func(t *testing.T) {
 		dir := pgtest.Cluster(t)
-		_, err := localpg.Start(t.Context(), localpg.Options{Dir: dir, Volatile: true, Settings: map[string]string{"no_such_thing": "1"}})
+		wrong := map[string]string{"no_such_thing": "1"}
+		_, err := localpg.Start(t.Context(), localpg.Options{Dir: dir, Volatile: true, Settings: wrong})
 		if err == nil || !strings.Contains(err.Error(), "no_such_thing") {
 			t.Fatalf("error = %v, want one that names the setting", err)
 		}
@@ -104,7 +107,8 @@ func TestStartRefuses(t *testing.T) {
 		name := filepath.Join(folder(t), "file")
 		write(t, name, "")
 		var path *fs.PathError
-		if _, err := localpg.Start(t.Context(), localpg.Options{Dir: name}); !errors.As(err, &path) || path.Path != name {
+		_, err := localpg.Start(t.Context(), localpg.Options{Dir: name})
+		if !errors.As(err, &path) || path.Path != name {
 			t.Errorf("error = %v, want one about %s", err, name)
 		}
 	})
@@ -119,19 +123,22 @@ func TestStartWithOtherPrograms(t *testing.T) {
 		start(t, localpg.Options{Dir: dir, Volatile: true, Programs: newer})
 	})
 	t.Run("a build without ICU gets another locale", func(t *testing.T) {
-		real, plain := programs(t), filepath.Join(folder(t), "bin")
-		script(t, plain, "initdb", `case "$*" in *icu*|*builtin*) echo "initdb: error: ICU is not supported in this build" >&2; exit 1;; esac
-exec `+real+`/initdb "$@"`)
-		script(t, plain, "postgres", "exec "+real+`/postgres "$@"`)
+		good, plain := programs(t), filepath.Join(folder(t), "bin")
+		script(t, plain, "initdb", `case "$*" in
+*icu*|*builtin*) echo "initdb: error: ICU is not supported in this build" >&2; exit 1;;
+esac
+exec `+good+`/initdb "$@"`)
+		script(t, plain, "postgres", "exec "+good+`/postgres "$@"`)
 		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true, Programs: plain})
-		if got := query(t, s.DSN("postgres"), "SELECT datlocprovider::text FROM pg_database WHERE datname = 'postgres'"); got != "c" {
+		if got := query(t, s.DSN("postgres"),
+			"SELECT datlocprovider::text FROM pg_database WHERE datname = 'postgres'"); got != "c" {
 			t.Errorf("locale provider = %q, want libc's", got)
 		}
 	})
 	t.Run("an initdb that fails otherwise is quoted", func(t *testing.T) {
-		real, broken := programs(t), filepath.Join(folder(t), "bin")
+		good, broken := programs(t), filepath.Join(folder(t), "bin")
 		script(t, broken, "initdb", `echo "initdb: error: no space left" >&2; exit 1`)
-		script(t, broken, "postgres", "exec "+real+`/postgres "$@"`)
+		script(t, broken, "postgres", "exec "+good+`/postgres "$@"`)
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), Programs: broken})
 		if err == nil || strings.Count(err.Error(), "no space left") != 1 {
 			t.Errorf("error = %v, want initdb's words once", err)
@@ -194,7 +201,8 @@ func TestStartAsRoot(t *testing.T) {
 			t.Fatal(err)
 		}
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: filepath.Join(closed, "a", "b")})
-		if !errors.Is(err, localpg.ErrClosedFolder) || !strings.Contains(err.Error(), closed+" (") || !strings.Contains(err.Error(), "/var/lib/saltbush") {
+		if !errors.Is(err, localpg.ErrClosedFolder) || !strings.Contains(err.Error(), closed+" (") ||
+			!strings.Contains(err.Error(), "/var/lib/saltbush") {
 			t.Errorf("error = %v, want one that names %s and the way out", err, closed)
 		}
 		if st, err := os.Stat(closed); err != nil || st.Mode().Perm() != 0o700 {
@@ -228,7 +236,8 @@ func TestStartAsRoot(t *testing.T) {
 	t.Run("an account that does not exist or is root is refused", func(t *testing.T) {
 		programs(t)
 		for _, name := range []string{"no-such-account", "root"} {
-			if _, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), User: name}); err == nil || !strings.Contains(err.Error(), name) {
+			if _, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), User: name}); err == nil ||
+				!strings.Contains(err.Error(), name) {
 				t.Errorf("error = %v, want one that names %s", err, name)
 			}
 		}

@@ -42,7 +42,8 @@ func (o FetchOptions) publishedSum(ctx context.Context) (string, error) {
 	}
 	defer resp.Body.Close()
 	if resp.Request.URL.Scheme != "https" {
-		return "", fmt.Errorf("%w: no sum is pinned for %s, and %s is not HTTPS", ErrChecksum, o.jarName(), resp.Request.URL)
+		return "", fmt.Errorf("%w: no sum is pinned for %s, and %s is not HTTPS",
+			ErrChecksum, o.jarName(), resp.Request.URL)
 	}
 	b, err := io.ReadAll(io.LimitReader(resp.Body, maxSumFile))
 	if err != nil {

@@ -2,11 +2,8 @@ package message_test
 
 import (
 	"errors"
-	"net/mail"
 	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 
 	"saltbush/internal/message"
 )
@@ -20,7 +17,8 @@ func TestParseAddress(t *testing.T) {
 		{"the domain goes to lower case, the rest stays", " Wren.Abara@Example.ORG", "Wren.Abara@example.org", nil},
 		{"plus and marks", "w+hike_1'x@mail.example.co", "w+hike_1'x@mail.example.co", nil},
 		{"a domain in its ASCII form", "wren@xn--dne-hoa.example", "wren@xn--dne-hoa.example", nil},
-		{"64 letters before the at", strings.Repeat("w", 64) + "@example.org", strings.Repeat("w", 64) + "@example.org", nil},
+		{"64 letters before the at", strings.Repeat("w", 64) + "@example.org", strings.Repeat("w", 64) + "@example.org",
+			nil},
 		{"65 letters before the at", strings.Repeat("w", 65) + "@example.org", "", message.ErrAddress},
 		{"255 in all", "w@" + strings.Repeat("abcdefghi.", 25) + "org", "", message.ErrTooLong},
 		{"a label of 64", "w@" + strings.Repeat("a", 64) + ".org", "", message.ErrAddress},
@@ -50,31 +48,5 @@ func TestParseAddress(t *testing.T) {
 				t.Errorf("ParseAddress(%q) = %q, %v, want %q, %v", tt.in, got, err, tt.want, tt.err)
 			}
 		})
-	}
-}
-
-// Whatever is accepted is one line, one address, and accepted again unchanged. Pieces are
-// drawn so that about a third of the addresses are good.
-func TestAcceptedAddressesAreSafe(t *testing.T) {
-	accepted := 0
-	piece := rapid.SampledFrom([]string{"", "", "", "", "", "", "", ".", "\r\n", "\"", "<", ">", " ", ",", ";", ":", "[", "@", "-", "\u2028", "(x)"})
-	rapid.Check(t, func(t *rapid.T) {
-		local := rapid.StringMatching(`[a-zA-Z0-9+_'-]{1,6}`).Draw(t, "local") + piece.Draw(t, "after the local part")
-		domain := rapid.StringMatching(`[a-zA-Z0-9]{1,6}`).Draw(t, "domain") + piece.Draw(t, "within the domain")
-		got, err := message.ParseAddress(local + "@" + domain + ".org")
-		if err != nil {
-			return
-		}
-		accepted++
-		parsed, err := mail.ParseAddress(got)
-		if err != nil || parsed.Address != got || strings.ContainsAny(got, "\r\n <>\",;:[]()\u2028") {
-			t.Fatalf("accepted %q", got)
-		}
-		if again, err := message.ParseAddress(got); err != nil || again != got {
-			t.Fatalf("%q is read again as %q, %v", got, again, err)
-		}
-	})
-	if accepted < 5 {
-		t.Errorf("%d drawn addresses were accepted: the property was hardly tried", accepted)
 	}
 }

@@ -12,7 +12,8 @@ func Cautions() []string {
 		"Water and heat figures are for planning ordinary adults; people differ. " +
 			"Drinking too much plain water is dangerous too.",
 		"Text to and from the trail may not arrive. No message does not mean safe or unsafe: follow the written times.",
-		"The software watches clocks, not people. A named person must be on call, and must be the one to call for help.",
+		"The software watches clocks, not people. " +
+			"A named person must be on call, and must be the one to call for help.",
 		"First aid steps are reminders for people trained to use them; act within your training and consent.",
 		"Volunteer, employment, insurance, minor-protection and privacy duties differ by place: " +
 			"have a qualified person check this organisation's settings.",

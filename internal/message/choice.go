@@ -54,7 +54,8 @@ type Choices interface {
 // stop such mails: RFC 2369 (1998), section 3.2, and RFC 8058 (2017).
 func (m Mail) Stoppable(t Topic, address string) Mail {
 	l := &letter{}
-	l.para("No more " + t.Says() + ": one press at this address. What is decided about a hike and what concerns your safety still comes.")
+	l.para("No more " + t.Says() +
+		": one press at this address. What is decided about a hike and what concerns your safety still comes.")
 	l.para(address)
 	m.Topic, m.StopAt = t, address
 	m.Text += "\n" + l.text.String()

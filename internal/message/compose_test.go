@@ -17,9 +17,12 @@ import (
 
 func place() message.Place {
 	return message.Place{
-		Ref: "place-41", To: "wren@example.org", Name: "Wren Abara", Hike: "Cinder Gate and back", Day: "Saturday 2 May 2026",
-		Group: "Cinder Hills Walkers", Meet: "5:40 am at the Cinder Gate trailhead", Finish: "between 10:10 and 11:30 am",
-		Leader: "Marisol", Contact: "answer this mail", Link: "https://hikes.example/place/abcdefghijklmnopqrstuvwxyz234567abcdefghijklmnopqrstuvwxyz",
+		Ref: "place-41", To: "wren@example.org", Name: "Wren Abara", Hike: "Cinder Gate and back",
+		Day:   "Saturday 2 May 2026",
+		Group: "Cinder Hills Walkers", Meet: "5:40 am at the Cinder Gate trailhead",
+		Finish: "between 10:10 and 11:30 am",
+		Leader: "Marisol", Contact: "answer this mail",
+		Link:      "https://hikes.example/place/abcdefghijklmnopqrstuvwxyz234567abcdefghijklmnopqrstuvwxyz",
 		UselessAt: time.Date(2026, 5, 2, 12, 40, 0, 0, time.UTC),
 	}
 }
@@ -49,10 +52,14 @@ func composed(t *testing.T, p message.Place) map[string]message.Mail {
 	keep("waiting")(message.Waiting(p, "2 people are before you"))
 	keep("promoted")(message.Promoted(p, "Friday 1 May at 6 pm"))
 	keep("withdrawn")(message.Withdrawn(p))
-	keep("called off")(message.Decided(p, message.Decision{Edition: "7-1", What: "It is called off. Please do not come to the trailhead", Because: "The heat is above our limit for this trail", Ends: true}))
+	keep("called off")(message.Decided(p, message.Decision{Edition: "7-1",
+		What:    "It is called off. Please do not come to the trailhead",
+		Because: "The heat is above our limit for this trail", Ends: true}))
 	keep("decided")(message.Decided(p, message.Decision{Edition: "7-2", What: "It goes, earlier: meet at 05:30"}))
-	keep("decided, again")(message.Decided(p, message.Decision{Edition: "7-2", What: "It goes, earlier: meet at 05:30", Again: true}))
-	keep("harder trail")(message.Decided(p, message.Decision{Edition: "7-3", What: "It goes on another trail", Consent: true}))
+	keep("decided, again")(message.Decided(p, message.Decision{Edition: "7-2", What: "It goes, earlier: meet at 05:30",
+		Again: true}))
+	keep("harder trail")(message.Decided(p, message.Decision{Edition: "7-3", What: "It goes on another trail",
+		Consent: true}))
 	keep("reminder")(message.Remind(p, reminder()))
 	return out
 }
@@ -69,7 +76,8 @@ func TestEveryMailIsComplete(t *testing.T) {
 				t.Errorf("subject %q", m.Subject)
 			}
 			flat := strings.Join(strings.Fields(m.Text), " ")
-			for _, want := range append([]string{"Hello Wren Abara,", p.Hike, p.Day, p.Meet, p.Group, p.Contact}, message.Cautions()...) {
+			for _, want := range append([]string{"Hello Wren Abara,", p.Hike, p.Day, p.Meet, p.Group, p.Contact},
+				message.Cautions()...) {
 				if !strings.Contains(flat, want) {
 					t.Errorf("%q is missing in:\n%s", want, m.Text)
 				}
@@ -85,7 +93,8 @@ func TestEveryMailIsComplete(t *testing.T) {
 func TestLinesFit(t *testing.T) {
 	for kind, m := range composed(t, place()) {
 		for line := range strings.Lines(m.Text) {
-			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 72 && !strings.Contains(line, "https://") {
+			if n := utf8.RuneCountInString(strings.TrimSuffix(line, "\n")); n > 72 &&
+				!strings.Contains(line, "https://") {
 				t.Errorf("%s: a line of %d characters: %q", kind, n, line)
 			}
 		}
@@ -111,7 +120,8 @@ func TestWhatEachMailSays(t *testing.T) {
 		"promoted":   {"it is yours", "withdraw by Friday 1 May at 6 pm. Others"},
 		"withdrawn":  {"You have withdrawn"},
 		"called off": {"called off. Please do not come", "Why: The heat is above our limit for this trail."},
-		"reminder": {"Water to bring: 3.5 L (three bottles of 1 L and one of 0.5 L)", "Food to bring: 600 kcal", "We turn back at: 8:10 am",
+		"reminder": {"Water to bring: 3.5 L (three bottles of 1 L and one of 0.5 L)", "Food to bring: 600 kcal",
+			"We turn back at: 8:10 am",
 			"- a hat with a brim", "Nobody starts: - with less than 3 L of water"},
 	} {
 		flat := strings.Join(strings.Fields(composed(t, place())[kind].Text), " ")
@@ -143,7 +153,8 @@ func TestChangedPlanIsAnotherMail(t *testing.T) {
 }
 
 func TestOptionalLinesLeaveNoTrace(t *testing.T) {
-	p := message.Place{Ref: "place-1", To: "wren@example.org", Name: "Wren", Hike: "Gate", Day: "Sunday", Group: "Walkers"}
+	p := message.Place{Ref: "place-1", To: "wren@example.org", Name: "Wren", Hike: "Gate", Day: "Sunday",
+		Group: "Walkers"}
 	m, err := message.Confirmed(p)
 	if err != nil {
 		t.Fatal(err)
@@ -161,9 +172,11 @@ func TestComposersRefuse(t *testing.T) {
 		change      func(*message.Place)
 		want        error
 	}{
-		{"a line break in the hike", "hike", func(p *message.Place) { p.Hike += "\r\nBcc: all@example.org" }, message.ErrLineBreak},
+		{"a line break in the hike", "hike", func(p *message.Place) { p.Hike += "\r\nBcc: all@example.org" },
+			message.ErrLineBreak},
 		{"a line break in the day", "day", func(p *message.Place) { p.Day += "\nx" }, message.ErrLineBreak},
-		{"a line break in the name", "name", func(p *message.Place) { p.Name += "\n\nYour place costs 50" }, message.ErrLineBreak},
+		{"a line break in the name", "name", func(p *message.Place) { p.Name += "\n\nYour place costs 50" },
+			message.ErrLineBreak},
 		{"a line break in the address", "to", func(p *message.Place) { p.To += "\nx" }, message.ErrLineBreak},
 		{"a line break in the reference", "reference", func(p *message.Place) { p.Ref += "\nx" }, message.ErrLineBreak},
 		{"a line break in the link", "link", func(p *message.Place) { p.Link += "\nx" }, message.ErrLineBreak},
@@ -186,14 +199,16 @@ func TestComposersRefuse(t *testing.T) {
 		})
 	}
 	t.Run("no reason for calling off", func(t *testing.T) {
-		if _, err := message.Decided(place(), message.Decision{Edition: "7", What: "It is called off", Because: " ", Ends: true}); !errors.Is(err, message.ErrEmpty) {
+		off := message.Decision{Edition: "7", What: "It is called off", Because: " ", Ends: true}
+		if _, err := message.Decided(place(), off); !errors.Is(err, message.ErrEmpty) {
 			t.Errorf("Decided = %v", err)
 		}
 	})
 	t.Run("no link to answer with", func(t *testing.T) {
 		p := place()
 		p.Link = ""
-		if _, err := message.Decided(p, message.Decision{Edition: "7", What: "It goes"}); !errors.Is(err, message.ErrEmpty) {
+		_, err := message.Decided(p, message.Decision{Edition: "7", What: "It goes"})
+		if !errors.Is(err, message.ErrEmpty) {
 			t.Errorf("Decided = %v", err)
 		}
 	})
@@ -244,5 +259,78 @@ func notes(t *testing.T) string {
 			t.Fatal("no go.mod above the test")
 		}
 		dir = filepath.Dir(dir)
+	}
+}
+
+func part() message.Part {
+	return message.Part{Ref: "12-a", To: "ash@example.org", Name: "Ash Moreno", Hike: "Dry Fork at dawn",
+		Day:   "Sunday 14 March 2027",
+		Group: "Dry Country Walkers", Part: "sweep", Meet: "06:30", Trail: "Dry Fork", By: "Ines Calder",
+		Link: "https://hikes.example.org/asked/abc"}
+}
+
+func TestStaffMail(t *testing.T) {
+	tests := []struct {
+		name string
+		make func(message.Part) (message.Mail, error)
+		key  string
+		want []string
+	}{
+		{"asked", message.Ask, "asked/12-a", []string{"Ines Calder asks", "Part: sweep",
+			"https://hikes.example.org/asked/abc", "Until you say yes, nobody counts"}},
+		{"declined",
+			func(p message.Part) (message.Mail, error) { return message.Declined(p, "Rosa Lind", "away that week") },
+			"declined/12-a",
+			[]string{"Rosa Lind cannot be sweep", "away that week."}},
+		{"a paper ends", func(p message.Part) (message.Mail, error) {
+			return message.PaperEnds(p, "Your CPR is valid through 14 Mar 2027.")
+		}, "paper/12-a", []string{"Your CPR is valid through 14 Mar 2027.", "counts through its last day"}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			m, err := tt.make(part())
+			if err != nil || m.Key != tt.key {
+				t.Fatalf("key %q, %v, want %q", m.Key, err, tt.key)
+			}
+			text := strings.Join(strings.Fields(m.Text), " ")
+			for _, want := range tt.want {
+				if !strings.Contains(text, want) {
+					t.Errorf("the mail lacks %q:\n%s", want, m.Text)
+				}
+			}
+		})
+	}
+	wrong := part()
+	wrong.Hike = "Dry Fork\r\nBcc: all@example.org"
+	if _, err := message.Ask(wrong); err == nil {
+		t.Error("a line break in the hike's title is taken")
+	}
+}
+
+func TestInvitationOfAPerson(t *testing.T) {
+	good := message.Invitation{Ref: "a1", To: "wren@example.org", Name: "Wren O'Dell", Group: "Dry Country Walkers",
+		By:   "Ines Calder",
+		Link: "https://hikes.example.org/invited/abc", Until: "Sunday 14 March 2027"}
+	m, err := message.Invited(good)
+	if err != nil || m.Key != "invited/a1" || m.To != good.To {
+		t.Fatalf("%+v, %v", m, err)
+	}
+	text := strings.Join(strings.Fields(m.Text), " ")
+	for _, want := range []string{"Hello Wren O'Dell", "Ines Calder made an account for you",
+		good.Link, "It ends: Sunday 14 March 2027", "Dry Country Walkers"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the mail lacks %q:\n%s", want, m.Text)
+		}
+	}
+	for name, change := range map[string]func(*message.Invitation){
+		"a line break in the name": func(i *message.Invitation) { i.Name = "Wren\r\nBcc: all@example.org" },
+		"no link":                  func(i *message.Invitation) { i.Link = "" },
+		"no address":               func(i *message.Invitation) { i.To = "" },
+	} {
+		wrong := good
+		change(&wrong)
+		if _, err := message.Invited(wrong); err == nil {
+			t.Errorf("%s is taken", name)
+		}
 	}
 }

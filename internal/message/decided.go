@@ -28,7 +28,8 @@ func Decided(p Place, d Decision) (Mail, error) {
 	}
 	p.facts(l)
 	if d.Consent {
-		l.para("The other trail is harder. Your place waits until you agree; give it back if it is not for you. Both with this link, which is yours alone:")
+		l.para("The other trail is harder. Your place waits until you agree; give it back if it is not for you. Both " +
+			"with this link, which is yours alone:")
 	} else {
 		l.para("Please say that you have read this, with this link, which is yours alone and needs no sign-in:")
 	}

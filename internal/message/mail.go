@@ -7,6 +7,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"saltbush/internal/text"
 )
 
 // Refusals of a mail before it leaves. They are wrapped in a FieldError.
@@ -113,7 +115,8 @@ const (
 // Check returns what is wrong with the mail, each as a FieldError, else nil. Every
 // sender asks it, so that no field can end a header and begin another.
 func (m Mail) Check() error {
-	errs := []error{m.checkTo(), checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey), checkText(m.Text)}
+	errs := []error{m.checkTo(), checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey),
+		checkText(m.Text)}
 	errs = append(errs, m.checkStop())
 	size := 0
 	for _, a := range m.Attach {
@@ -121,7 +124,8 @@ func (m Mail) Check() error {
 		size += len(a.Bytes)
 	}
 	if size > maxAttached {
-		errs = append(errs, &FieldError{"attachments", fmt.Errorf("%w: %d bytes, most are %d", ErrTooLong, size, maxAttached)})
+		errs = append(errs,
+			&FieldError{"attachments", fmt.Errorf("%w: %d bytes, most are %d", ErrTooLong, size, maxAttached)})
 	}
 	return errors.Join(errs...)
 }
@@ -151,19 +155,20 @@ func (a Attachment) check() error {
 	if strings.ContainsAny(a.Name, `/\"`) {
 		return &FieldError{"attachment name", errors.New("has a slash or a quotation mark")}
 	}
-	return errors.Join(checkLine("attachment name", a.Name, maxSubject), checkLine("attachment type", a.Type, maxSubject))
+	return errors.Join(checkLine("attachment name", a.Name, maxSubject),
+		checkLine("attachment type", a.Type, maxSubject))
 }
 
 // checkLine refuses what cannot stand in one line of a header.
 func checkLine(field, s string, most int) error {
 	switch {
-	case strings.TrimSpace(s) == "":
+	case text.Empty(s):
 		return &FieldError{field, ErrEmpty}
 	case !utf8.ValidString(s):
 		return &FieldError{field, ErrNotText}
 	case strings.ContainsFunc(s, breaksLine):
 		return &FieldError{field, ErrLineBreak}
-	case utf8.RuneCountInString(s) > most:
+	case text.Longer(s, most):
 		return &FieldError{field, fmt.Errorf("%w: most are %d characters", ErrTooLong, most)}
 	}
 	return nil
@@ -177,7 +182,7 @@ func breaksLine(r rune) bool {
 func checkText(s string) error {
 	strange := func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }
 	switch {
-	case strings.TrimSpace(s) == "":
+	case text.Empty(s):
 		return &FieldError{"text", ErrEmpty}
 	case !utf8.ValidString(s):
 		return &FieldError{"text", ErrNotText}

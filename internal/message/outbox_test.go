@@ -149,18 +149,25 @@ func TestDeliverGivesUpAtOnce(t *testing.T) {
 		asked  int
 		want   string
 	}{
-		{"when refused for good", func(*message.Mail) {}, fmt.Errorf("550: %w", message.ErrRefused), 1, "550: refused for good"},
+		{"when refused for good", func(*message.Mail) {}, fmt.Errorf("550: %w", message.ErrRefused), 1,
+			"550: refused for good"},
 		{"when too late", func(m *message.Mail) { m.UselessAt = created() }, nil, 0, "too late to be of use"},
-		{"when it cannot be sent", func(m *message.Mail) { m.Subject = "a\r\nBcc: b@example.org" }, nil, 0, "subject has a line break"},
-		{"when the last try never ended", func(m *message.Mail) { m.Tries = message.DefaultPolicy().MaxTries }, nil, 0, "without an answer"},
+		{"when it cannot be sent", func(m *message.Mail) { m.Subject = "a\r\nBcc: b@example.org" }, nil, 0,
+			"subject has a line break"},
+		{"when the last try never ended", func(m *message.Mail) { m.Tries = message.DefaultPolicy().MaxTries }, nil, 0,
+			"without an answer"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			m, asked := letter(), 0
 			tt.change(&m)
 			b, c := box(t, m)
-			s := sends(func(context.Context, message.Mail) error { asked++; return tt.err })
-			if got := pass(t, b, s, c, message.DefaultPolicy()); got != (message.Report{GivenUp: 1}) || asked != tt.asked {
+			s := sends(func(context.Context, message.Mail) error {
+				asked++
+				return tt.err
+			})
+			if got := pass(t, b, s, c, message.DefaultPolicy()); got != (message.Report{GivenUp: 1}) ||
+				asked != tt.asked {
 				t.Errorf("%+v after asking the sender %d times, want %d", got, asked, tt.asked)
 			}
 			if kept := b.all()[0]; kept.State != message.Failed || !strings.Contains(kept.LastError, tt.want) {
@@ -280,7 +287,8 @@ func TestEveryMailEnds(t *testing.T) {
 		if err := b.Queue(context.Background(), c.at, numbered(n)...); err != nil {
 			t.Fatal(err)
 		}
-		p := message.Policy{Batch: 4, Patience: time.Second, First: time.Second, Ceiling: time.Minute, MaxTries: rapid.IntRange(1, 8).Draw(t, "most")}
+		p := message.Policy{Batch: 4, Patience: time.Second, First: time.Second, Ceiling: time.Minute,
+			MaxTries: rapid.IntRange(1, 8).Draw(t, "most")}
 		answers := rapid.SampledFrom([]error{nil, errors.New("451"), message.ErrRefused})
 		sent := map[string]int{}
 		s := sends(func(_ context.Context, m message.Mail) error {
@@ -297,9 +305,11 @@ func TestEveryMailEnds(t *testing.T) {
 			c.at = c.at.Add(p.Ceiling)
 		}
 		for _, m := range b.all() {
-			ended := m.State == message.Sent && sent[m.Key] == 1 || m.State == message.Failed && sent[m.Key] == 0 && m.LastError != ""
+			ended := m.State == message.Sent && sent[m.Key] == 1 || m.State == message.Failed && sent[m.Key] == 0 &&
+				m.LastError != ""
 			if !ended || m.Tries > p.MaxTries {
-				t.Fatalf("%s ended as %s after %d tries, sent %d times: %q", m.Key, m.State, m.Tries, sent[m.Key], m.LastError)
+				t.Fatalf("%s ended as %s after %d tries, sent %d times: %q",
+					m.Key, m.State, m.Tries, sent[m.Key], m.LastError)
 			}
 		}
 	})
@@ -321,7 +331,8 @@ func TestFromOutboxToLetterbox(t *testing.T) {
 		t.Fatalf("the next time: %+v", got)
 	}
 	id := parse(t, only(t, ready).data).Header.Get("Message-Id")
-	if m := b.all()[0]; id != "<"+message.MessageID(m.Key, "hikes@saltbush.example")+">" || m.State != message.Sent || m.LastError != "" {
+	if m := b.all()[0]; id != "<"+message.MessageID(m.Key, "hikes@saltbush.example")+">" || m.State != message.Sent ||
+		m.LastError != "" {
 		t.Errorf("arrived as %q, kept as %s with %q", id, m.State, m.LastError)
 	}
 }

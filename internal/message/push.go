@@ -75,7 +75,8 @@ func Public(ip netip.Addr) bool {
 	if !ip.IsGlobalUnicast() || ip.IsPrivate() || ip.IsLoopback() || ip.IsLinkLocalUnicast() {
 		return false
 	}
-	for _, text := range []string{"0.0.0.0/8", "100.64.0.0/10", "192.0.0.0/24", "192.0.2.0/24", "198.18.0.0/15", "198.51.100.0/24", "203.0.113.0/24", "240.0.0.0/4",
+	for _, text := range []string{"0.0.0.0/8", "100.64.0.0/10", "192.0.0.0/24", "192.0.2.0/24", "198.18.0.0/15",
+		"198.51.100.0/24", "203.0.113.0/24", "240.0.0.0/4",
 		"64:ff9b::/96", "64:ff9b:1::/48", "100::/64", "2001::/23", "2001:db8::/32", "2002::/16"} {
 		if netip.MustParsePrefix(text).Contains(ip) {
 			return false
@@ -182,5 +183,6 @@ func unpadded(b []byte) string { return base64.RawURLEncoding.EncodeToString(b) 
 
 // FromBrowser reads a key as a browser writes it, with or without padding.
 func FromBrowser(s string) ([]byte, error) {
-	return base64.RawURLEncoding.DecodeString(strings.TrimRight(strings.NewReplacer("+", "-", "/", "_").Replace(s), "="))
+	urlSafe := strings.NewReplacer("+", "-", "/", "_").Replace(s)
+	return base64.RawURLEncoding.DecodeString(strings.TrimRight(urlSafe, "="))
 }

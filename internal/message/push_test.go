@@ -66,8 +66,10 @@ func TestSubscriptionsThatAreRefused(t *testing.T) {
 
 func TestPublicAddresses(t *testing.T) {
 	for text, want := range map[string]bool{
-		"8.8.8.8": true, "2606:4700::1": true, "10.0.0.1": false, "172.16.0.1": false, "100.64.0.1": false, "127.0.0.2": false, "0.0.0.0": false,
-		"169.254.1.1": false, "224.0.0.1": false, "255.255.255.255": false, "::1": false, "fe80::1": false, "fc00::1": false, "64:ff9b::a00:1": false,
+		"8.8.8.8": true, "2606:4700::1": true, "10.0.0.1": false, "172.16.0.1": false, "100.64.0.1": false,
+		"127.0.0.2": false, "0.0.0.0": false,
+		"169.254.1.1": false, "224.0.0.1": false, "255.255.255.255": false, "::1": false, "fe80::1": false,
+		"fc00::1": false, "64:ff9b::a00:1": false,
 		"::ffff:192.168.0.1": false, "2002:a00:1::": false, "192.0.2.1": false,
 	} {
 		if got := message.Public(netip.MustParseAddr(text)); got != want {
@@ -121,17 +123,22 @@ func TestAnswersOfAPushService(t *testing.T) {
 		{"created", 201, true, false, false}, {"accepted", 202, true, false, false},
 		{"gone", 410, false, true, true}, {"not found", 404, false, true, true},
 		{"too long", 413, false, true, false},
-		{"too many", 429, false, false, false}, {"in trouble", 503, false, false, false}, {"forbidden", 403, false, false, false}, {"moved", 301, false, false, false},
+		{"too many", 429, false, false, false}, {"in trouble", 503, false, false, false},
+		{"forbidden", 403, false, false, false}, {"moved", 301, false, false, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			book := &pushBook{s: message.Subscription{ID: 7, Endpoint: "https://push.example.org/x", P256dh: key, Auth: auth}}
+			book := &pushBook{s: message.Subscription{ID: 7, Endpoint: "https://push.example.org/x",
+				P256dh: key, Auth: auth}}
 			service := &answering{status: c.status}
 			p := message.NewPush(keys, "https://hikes.example.org", book, false, time.Now, service)
-			err := p.Send(context.Background(), message.Mail{Channel: message.ByPush, To: "7", Subject: "s", Text: "{}", Key: "k"})
-			if (err == nil) != c.sent || errors.Is(err, message.ErrRefused) != c.forGood || (book.ended != "") != c.endsTheBrowser {
+			err := p.Send(context.Background(),
+				message.Mail{Channel: message.ByPush, To: "7", Subject: "s", Text: "{}", Key: "k"})
+			if (err == nil) != c.sent || errors.Is(err, message.ErrRefused) != c.forGood ||
+				(book.ended != "") != c.endsTheBrowser {
 				t.Errorf("error %v, ended %q", err, book.ended)
 			}
-			if service.headers["TTL"] != "86400" || service.headers["Content-Encoding"] != "aes128gcm" || service.headers["Urgency"] != "high" {
+			if service.headers["TTL"] != "86400" || service.headers["Content-Encoding"] != "aes128gcm" ||
+				service.headers["Urgency"] != "high" {
 				t.Errorf("headers %v", service.headers)
 			}
 		})
@@ -143,9 +150,11 @@ func TestPushToNobodyIsGivenUp(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := message.NewPush(keys, "https://hikes.example.org", &pushBook{ended: "gone"}, false, time.Now, &answering{status: 201})
+	p := message.NewPush(keys, "https://hikes.example.org", &pushBook{ended: "gone"}, false, time.Now,
+		&answering{status: 201})
 	for _, to := range []string{"7", "seven"} {
-		if err := p.Send(context.Background(), message.Mail{Channel: message.ByPush, To: to, Subject: "s", Text: "{}", Key: "k"}); !errors.Is(err, message.ErrRefused) {
+		if err := p.Send(context.Background(), message.Mail{Channel: message.ByPush, To: to, Subject: "s", Text: "{}",
+			Key: "k"}); !errors.Is(err, message.ErrRefused) {
 			t.Errorf("to %s: %v, want a refusal for good", to, err)
 		}
 	}

@@ -63,7 +63,8 @@ func NewSMTP(s Server) (*SMTP, error) {
 	switch s.Encryption {
 	case StartTLSRequired, StartTLSIfOffered, TLSFromTheStart, InTheClear:
 	default:
-		return nil, fmt.Errorf("mail server: %q is not a kind of encryption: use starttls, starttls-if-offered, tls or none", s.Encryption)
+		return nil, fmt.Errorf("mail server: %q is not a kind of encryption: "+
+			"use starttls, starttls-if-offered, tls or none", s.Encryption)
 	}
 	s.From = from
 	s.prepare()
@@ -148,7 +149,8 @@ func (s *SMTP) compose(m Mail) (*gomail.Msg, error) {
 		msg.SetGenHeader(gomail.HeaderListUnsubscribe, "<"+m.StopAt+">") // RFC 2369 (1998), section 3.2
 	}
 	if strings.HasPrefix(m.StopAt, "https:") {
-		msg.SetGenHeader(gomail.HeaderListUnsubscribePost, "List-Unsubscribe=One-Click") // RFC 8058 (2017), section 3.1: only by https
+		// RFC 8058 (2017), section 3.1: only by https
+		msg.SetGenHeader(gomail.HeaderListUnsubscribePost, "List-Unsubscribe=One-Click")
 	}
 	msg.SetBodyString(gomail.TypeTextPlain, m.Text)
 	for _, a := range m.Attach {

@@ -20,7 +20,8 @@ func created() time.Time { return time.Date(2026, 5, 1, 17, 0, 0, 0, time.UTC) }
 func letter() message.Mail {
 	return message.Mail{
 		ID: 7, To: "wren@example.org", Subject: "Reminder: Cinder Gate", Key: "reminder/place-41",
-		Text: "Hello Wren,\n\nbring water.\n.\nA line with one dot is above.\n", Created: created(), State: message.Queued,
+		Text: "Hello Wren,\n\nbring water.\n.\nA line with one dot is above.\n", Created: created(),
+		State: message.Queued,
 	}
 }
 
@@ -75,8 +76,10 @@ func TestSendArrives(t *testing.T) {
 		t.Errorf("subject %q, %v, want %q", subject, err, m.Subject)
 	}
 	want := map[string]string{
-		"From": `"Cinder Hills Walkers" <hikes@saltbush.example>`, "To": "<wren@example.org>", "Date": "Fri, 01 May 2026 17:00:00 +0000",
-		"Auto-Submitted": "auto-generated", "Message-Id": "<" + message.MessageID(m.Key, "hikes@saltbush.example") + ">", "User-Agent": "",
+		"From": `"Cinder Hills Walkers" <hikes@saltbush.example>`, "To": "<wren@example.org>",
+		"Date":           "Fri, 01 May 2026 17:00:00 +0000",
+		"Auto-Submitted": "auto-generated",
+		"Message-Id":     "<" + message.MessageID(m.Key, "hikes@saltbush.example") + ">", "User-Agent": "",
 	}
 	for name, value := range want {
 		if got.Header.Get(name) != value {
@@ -84,7 +87,8 @@ func TestSendArrives(t *testing.T) {
 		}
 	}
 	body, err := io.ReadAll(quotedprintable.NewReader(got.Body))
-	if text := strings.ReplaceAll(string(body), "\r\n", "\n"); err != nil || strings.TrimSpace(text) != strings.TrimSpace(m.Text) {
+	if text := strings.ReplaceAll(string(body), "\r\n", "\n"); err != nil ||
+		strings.TrimSpace(text) != strings.TrimSpace(m.Text) {
 		t.Errorf("text %q, %v, want %q", text, err, m.Text)
 	}
 }
@@ -92,7 +96,8 @@ func TestSendArrives(t *testing.T) {
 func TestSendCarriesAttachments(t *testing.T) {
 	r := receive(t, script{})
 	m := letter()
-	m.Attach = []message.Attachment{{Name: "hike.ics", Type: "text/calendar; charset=utf-8", Bytes: []byte("BEGIN:VCALENDAR")}}
+	m.Attach = []message.Attachment{{Name: "hike.ics", Type: "text/calendar; charset=utf-8",
+		Bytes: []byte("BEGIN:VCALENDAR")}}
 	if err := sender(t, r, nil).Send(t.Context(), m); err != nil {
 		t.Fatalf("Send: %v", err)
 	}
@@ -153,8 +158,10 @@ func TestSendOutcomes(t *testing.T) {
 		{"text delayed", map[string]string{"END": "451 4.3.0 try later"}, 0, false, false},
 		{"no text wanted", map[string]string{"DATA": "554 5.5.1 no"}, 0, false, true},
 		{"busy from the start", map[string]string{"GREETING": "421 too busy"}, 0, false, false},
-		{"closed to us, which a person may set right", map[string]string{"GREETING": "554 no service"}, 0, false, false},
-		{"sender refused, which a person may set right", map[string]string{"MAIL": "550 5.7.1 not from you"}, 0, false, false},
+		{"closed to us, which a person may set right", map[string]string{"GREETING": "554 no service"}, 0, false,
+			false},
+		{"sender refused, which a person may set right", map[string]string{"MAIL": "550 5.7.1 not from you"}, 0, false,
+			false},
 		{"drops at the start", map[string]string{"GREETING": drop}, 0, false, false},
 		{"drops after the text", map[string]string{"END": drop}, 0, false, false},
 	}
@@ -223,7 +230,8 @@ func TestEncryption(t *testing.T) {
 		{"required and offered", message.StartTLSRequired, script{starttls: true}, false, true, true},
 		{"required and not offered", message.StartTLSRequired, script{}, false, false, false},
 		{"a strange certificate is refused", message.StartTLSRequired, script{starttls: true}, true, false, false},
-		{"a strange certificate is refused even if optional", message.StartTLSIfOffered, script{starttls: true}, true, false, false},
+		{"a strange certificate is refused even if optional",
+			message.StartTLSIfOffered, script{starttls: true}, true, false, false},
 		{"from the start", message.TLSFromTheStart, script{implicit: true}, false, true, true},
 		{"from the start, strange certificate", message.TLSFromTheStart, script{implicit: true}, true, false, false},
 		{"none although offered", message.InTheClear, script{starttls: true}, false, true, false},
@@ -295,13 +303,15 @@ func TestNewSMTPRefusesSettings(t *testing.T) {
 		{"no host", func(s *message.Server) { s.Host = "" }, "no host"},
 		{"port 0", func(s *message.Server) { s.Port = 0 }, "port 0"},
 		{"no from", func(s *message.Server) { s.From = "" }, "from address"},
-		{"line break in the from name", func(s *message.Server) { s.FromName = "A\r\nBcc: b@example.org" }, "line break"},
+		{"line break in the from name", func(s *message.Server) { s.FromName = "A\r\nBcc: b@example.org" },
+			"line break"},
 		{"no timeout", func(s *message.Server) { s.Timeout = 0 }, "no timeout"},
 		{"no encryption named", func(s *message.Server) { s.Encryption = "" }, "kind of encryption"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			s := message.Server{Host: "mail.example.org", Port: 587, Encryption: message.StartTLSRequired, From: "a@example.org", Timeout: time.Second}
+			s := message.Server{Host: "mail.example.org", Port: 587, Encryption: message.StartTLSRequired,
+				From: "a@example.org", Timeout: time.Second}
 			tt.change(&s)
 			if _, err := message.NewSMTP(s); err == nil || !strings.Contains(err.Error(), tt.want) {
 				t.Errorf("NewSMTP = %v, want %q", err, tt.want)
@@ -324,13 +334,15 @@ func TestNothingIsInjected(t *testing.T) {
 			m.Attach = []message.Attachment{{Name: "a", Type: "text/plain" + bad}}
 		},
 	} {
-		for _, bad := range []string{"\r\nBcc: all@example.org", "\nBcc: all@example.org", "\rBcc: x", "\x00", "\u0085x", "\u2028x"} {
+		for _, bad := range []string{"\r\nBcc: all@example.org",
+			"\nBcc: all@example.org", "\rBcc: x", "\x00", "\u0085x", "\u2028x"} {
 			t.Run(field, func(t *testing.T) {
 				m := letter()
 				change(&m, bad)
 				err := s.Send(t.Context(), m)
 				var fault *message.FieldError
-				if !errors.Is(err, message.ErrLineBreak) || !errors.Is(err, message.ErrRefused) || !errors.As(err, &fault) || fault.Field != field {
+				if !errors.Is(err, message.ErrLineBreak) || !errors.Is(err, message.ErrRefused) ||
+					!errors.As(err, &fault) || fault.Field != field {
 					t.Errorf("Send with %q in %s = %v", bad, field, err)
 				}
 			})
@@ -350,7 +362,9 @@ func TestStoppableMailSaysWhere(t *testing.T) {
 		list, post string
 	}{
 		{"by https", letter().Stoppable(message.Eve, at), "<" + at + ">", "List-Unsubscribe=One-Click"},
-		{"in the clear, where one press must not be offered", letter().Stoppable(message.Eve, "http://127.0.0.1:8080/mail/aaaa"), "<http://127.0.0.1:8080/mail/aaaa>", ""},
+		{"in the clear, where one press must not be offered",
+			letter().Stoppable(message.Eve, "http://127.0.0.1:8080/mail/aaaa"), "<http://127.0.0.1:8080/mail/aaaa>",
+			""},
 		{"what cannot be stopped", letter(), "", ""},
 	}
 	for _, tt := range tests {
@@ -361,7 +375,8 @@ func TestStoppableMailSaysWhere(t *testing.T) {
 			}
 			head := parse(t, only(t, r).data).Header
 			if head.Get("List-Unsubscribe") != tt.list || head.Get("List-Unsubscribe-Post") != tt.post {
-				t.Errorf("%q and %q, want %q and %q", head.Get("List-Unsubscribe"), head.Get("List-Unsubscribe-Post"), tt.list, tt.post)
+				t.Errorf("%q and %q, want %q and %q", head.Get("List-Unsubscribe"), head.Get("List-Unsubscribe-Post"),
+					tt.list, tt.post)
 			}
 			if told := strings.Contains(tt.mail.Text, tt.mail.StopAt); !told {
 				t.Error("the text does not say where to stop it")

@@ -28,7 +28,8 @@ type Part struct {
 func Ask(p Part) (Mail, error) {
 	l := &letter{}
 	l.para("Hello " + p.Name + ",")
-	l.para(strings.TrimSpace(p.By + " asks whether you take this part in a hike. Until you say yes, nobody counts on you."))
+	l.para(strings.TrimSpace(p.By +
+		" asks whether you take this part in a hike. Until you say yes, nobody counts on you."))
 	l.fact("Part", p.Part)
 	l.fact("Hike", p.Hike)
 	l.fact("Trail", p.Trail)
@@ -57,7 +58,8 @@ func PaperEnds(p Part, what string) (Mail, error) {
 	l := &letter{}
 	l.para("Hello " + p.Name + ",")
 	l.para(what)
-	l.para("A paper counts through its last day, judged on the day of the hike. Renew it, or let somebody else take the part; the hike can stay.")
+	l.para("A paper counts through its last day, judged on the day of the hike. Renew it, or let somebody else take " +
+		"the part; the hike can stay.")
 	l.para(p.Link)
 	return p.mail("paper", "A certificate ends: "+p.Part, l)
 }
@@ -66,13 +68,15 @@ func (p Part) mail(kind, subject string, l *letter) (Mail, error) {
 	l.para(p.Group)
 	l.text.WriteString("-- \n") // the usual mark before a foot
 	l.list(Cautions())
-	m := Mail{To: p.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n", Key: kind + "/" + p.Ref, UselessAt: p.Until, State: Queued}
+	m := Mail{To: p.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
+		Key: kind + "/" + p.Ref, UselessAt: p.Until, State: Queued}
 	return m, errors.Join(p.check(), m.Check())
 }
 
 func (p Part) check() error {
 	var errs []error
-	for _, f := range [][2]string{{"reference", p.Ref}, {"name", p.Name}, {"hike", p.Hike}, {"day", p.Day}, {"group", p.Group}, {"part", p.Part}} {
+	for _, f := range [][2]string{{"reference", p.Ref}, {"name", p.Name}, {"hike", p.Hike}, {"day", p.Day},
+		{"group", p.Group}, {"part", p.Part}} {
 		errs = append(errs, checkLine(f[0], f[1], maxSubject))
 	}
 	if p.Link != "" {

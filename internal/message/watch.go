@@ -79,7 +79,8 @@ func Text(w Watch) (Mail, error) {
 	if w.Link != "" {
 		parts = append(parts, "Answer: "+w.Link)
 	}
-	m := Mail{Channel: ByHook, To: w.To, Subject: strings.ToUpper(w.Step) + ": " + w.Hike, Text: strings.Join(parts, " "), Key: w.Ref + "/" + string(ByHook), State: Queued}
+	m := Mail{Channel: ByHook, To: w.To, Subject: strings.ToUpper(w.Step) + ": " + w.Hike,
+		Text: strings.Join(parts, " "), Key: w.Ref + "/" + string(ByHook), State: Queued}
 	return m, errors.Join(w.check(), m.Check())
 }
 
@@ -122,13 +123,15 @@ func (w Watch) mail(subject string, l *letter) (Mail, error) {
 	l.para(w.Group)
 	l.text.WriteString("-- \n") // the usual mark before a foot
 	l.list(Cautions())
-	m := Mail{Channel: ByAlarm, To: w.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n", Key: w.Ref + "/" + string(ByAlarm), State: Queued}
+	m := Mail{Channel: ByAlarm, To: w.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
+		Key: w.Ref + "/" + string(ByAlarm), State: Queued}
 	return m, errors.Join(w.check(), m.Check())
 }
 
 func (w Watch) check() error {
 	var errs []error
-	for _, f := range [][2]string{{"reference", w.Ref}, {"name", w.Name}, {"hike", w.Hike}, {"day", w.Day}, {"group", w.Group}, {"step", w.Step}, {"due", w.At}} {
+	for _, f := range [][2]string{{"reference", w.Ref}, {"name", w.Name}, {"hike", w.Hike}, {"day", w.Day},
+		{"group", w.Group}, {"step", w.Step}, {"due", w.At}} {
 		errs = append(errs, checkLine(f[0], f[1], maxSubject))
 	}
 	if w.Link != "" {

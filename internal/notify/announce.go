@@ -9,12 +9,15 @@ import (
 	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 )
 
 // news finds whose part is not what they were told last, and notes in the book that they
 // are told now. A child hears it from its adult; whoever comes alone and was told nothing
 // has nothing to hear.
-func (c Cars) news(b *hike.RideBook) ([]carNews, error) {
+func (c Cars) news(b *ride.Book) ([]carNews, error) {
 	var list []carNews
 	for _, t := range c.People {
 		p, was := c.Rides.PartOf(t), b.Told[t.ID]
@@ -39,11 +42,11 @@ func (c Cars) news(b *hike.RideBook) ([]carNews, error) {
 
 // News tells the hike's decision to everybody who has or waits for a place and to the
 // staff, with one reminder that waits in the outbox until it is read.
-func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to Hearers) (hike.News, []message.Mail, error) {
+func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to AnnouncementContext) (hike.Announcing, []message.Mail, error) {
 	h := t.Hike
-	n := hike.News{Telling: hike.NewTelling(h, to.Before, consent)}
+	n := hike.Announcing{Telling: hike.NewAnnouncement(h, to.Before, consent)}
 	var letters []message.Mail
-	tell := func(to hike.Told, letter message.Place, consent bool, entry calendar.Event) error {
+	tell := func(to hike.Recipient, letter message.Place, consent bool, entry calendar.Event) error {
 		letter.Finish, letter.Where = t.Finish(), t.Where()
 		list, err := s.tellOne(h, &to, letter, consent)
 		if err == nil {
@@ -52,9 +55,9 @@ func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to Heare
 		n.To, letters = append(n.To, to), append(letters, list...)
 		return err
 	}
-	for _, m := range h.ToldStaff(to.By) {
-		as := hike.SignUp{ID: m.Person, Name: m.Name, Email: to.Address[m.Account]}
-		if err := tell(hike.Told{Account: m.Account}, s.Letter(ctx, h, as, ""), false, calendar.Event{}); err != nil {
+	for _, m := range h.StaffToTell(to.By) {
+		as := signup.SignUp{ID: m.Person, Name: m.Name, Email: to.Address[m.Account]}
+		if err := tell(hike.Recipient{Account: m.Account}, s.Letter(ctx, h, as, ""), false, calendar.Event{}); err != nil {
 			return n, nil, err
 		}
 	}
@@ -63,14 +66,14 @@ func (s *Notifier) News(ctx context.Context, t hike.Data, consent bool, to Heare
 		return n, nil, err
 	}
 	for _, p := range t.SignUps {
-		if !p.IsTold() {
+		if !p.HearsAnnouncements() {
 			continue
 		}
-		if consent && p.State == hike.Confirmed {
-			p.State = hike.Offered
+		if consent && p.State == signup.Confirmed {
+			p.State = signup.Offered
 			n.Places = append(n.Places, p)
 		}
-		if err := tell(hike.Told{SignUp: p.ID}, s.Letter(ctx, h, p, ""), consent && p.State == hike.Offered, entries[p.ID]); err != nil {
+		if err := tell(hike.Recipient{SignUp: p.ID}, s.Letter(ctx, h, p, ""), consent && p.State == signup.Offered, entries[p.ID]); err != nil {
 			return n, nil, err
 		}
 	}
@@ -83,10 +86,10 @@ func (s *Notifier) decidedEntries(ctx context.Context, t hike.Data, consent bool
 	var list []calendar.Event
 	var whose []string
 	for _, p := range t.SignUps {
-		if consent && p.State == hike.Confirmed {
-			p.State = hike.Offered
+		if consent && p.State == signup.Confirmed {
+			p.State = signup.Offered
 		}
-		if p.State == hike.Confirmed || p.State == hike.Offered {
+		if p.State == signup.Confirmed || p.State == signup.Offered {
 			list, whose = append(list, s.PlaceEvent(ctx, t, p)), append(whose, p.ID)
 		}
 	}
@@ -98,22 +101,22 @@ func (s *Notifier) decidedEntries(ctx context.Context, t hike.Data, consent bool
 	return by, err
 }
 
-// Hearers are what there is to know of those who are told: where the staff is written to,
+// AnnouncementContext are what there is to know of those who are told: where the staff is written to,
 // who of them takes the decision, and what everybody knew before.
-type Hearers struct {
-	By      int64
-	Address map[int64]string
+type AnnouncementContext struct {
+	By      ref.Account
+	Address map[ref.Account]string
 	Before  hike.Published
 }
 
 // tellOne writes one person's letter and its reminder, where there is time for one, with a
 // link of their own.
-func (s *Notifier) tellOne(h hike.Hike, to *hike.Told, letter message.Place, consent bool) ([]message.Mail, error) {
+func (s *Notifier) tellOne(h hike.Hike, to *hike.Recipient, letter message.Place, consent bool) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return nil, err
 	}
-	letter.Link, to.Link = s.BaseURL+"/told/"+secret.Reveal(), hash[:]
+	letter.Link, to.Link = s.BaseURL+"/updates/"+secret.Reveal(), hash[:]
 	d := message.Decision{Edition: fmt.Sprintf("%d-%d", h.ID, h.Decision.At.UnixMilli()), What: h.Decision.Says(), Consent: consent, Ends: h.State == hike.CalledOff}
 	if d.Ends {
 		d.Because = h.Decision.Reason

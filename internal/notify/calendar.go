@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/trail"
 )
 
 // Site is the name behind the @ of every entry: entries of two sites never meet.
@@ -22,7 +23,7 @@ func (s *Notifier) Site() string {
 
 // EntryOf is a hike as a calendar shows it: from the time of meeting to the time under
 // which nine groups in ten stay. Without a plan nobody knows its end.
-func EntryOf(h hike.Hike, t hike.Trail, p *plan.Plan) calendar.Event {
+func EntryOf(h hike.Hike, t trail.Trail, p *plan.Plan) calendar.Event {
 	e := calendar.Event{Start: h.Meet, Summary: h.Title, Location: t.Name, Status: calendar.Tentative}
 	if len(t.Profile.Samples) > 0 {
 		e.At = t.Profile.SampleAt(0).At

@@ -7,6 +7,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/signup"
 	"saltbush/internal/supply"
 )
 
@@ -22,7 +23,7 @@ func (s *Notifier) remindEve(ctx context.Context, h hike.Hike, now time.Time) er
 	}
 	var mails []message.Mail
 	for _, p := range t.SignUps {
-		if p.State != hike.Confirmed {
+		if p.State != signup.Confirmed {
 			continue
 		}
 		m, wanted, err := s.eveMail(ctx, t, p)
@@ -36,7 +37,7 @@ func (s *Notifier) remindEve(ctx context.Context, h hike.Hike, now time.Time) er
 	return s.Outbox.Queue(ctx, now, mails...)
 }
 
-func (s *Notifier) eveMail(ctx context.Context, t hike.Data, p hike.SignUp) (message.Mail, bool, error) {
+func (s *Notifier) eveMail(ctx context.Context, t hike.Data, p signup.SignUp) (message.Mail, bool, error) {
 	letter := s.Letter(ctx, t.Hike, p, "")
 	letter.Finish, letter.Where = t.Finish(), t.Where()
 	m, err := message.Remind(letter, reminder(t))
@@ -59,7 +60,7 @@ func reminder(t hike.Data) message.Reminder {
 	if at := t.Plan.Turnaround.At.Time; !at.IsZero() {
 		r.TurnBack = format.Clock(at, t.Zone()) + ", wherever we are"
 	}
-	for _, k := range hike.Kit() {
+	for _, k := range signup.Kit() {
 		r.Bring = append(r.Bring, k.What)
 	}
 	return r

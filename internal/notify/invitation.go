@@ -12,30 +12,51 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // composed makes the mail of one kind about a place.
 type composed func(message.Place) (message.Mail, error)
 
-// sendPlace queues a mail about a place, with what it means for the person's calendar. The
-// number of the entry makes the mail another one: who gives a place back twice is written
-// to twice.
-func (s *Notifier) sendPlace(ctx context.Context, t hike.Data, p hike.SignUp, link string, compose composed) {
-	letter := s.Letter(ctx, t.Hike, p, link)
-	letter.Finish, letter.Where = t.Finish(), t.Where()
-	events, err := s.Numbered(ctx, s.PlaceEvent(ctx, t, p))
-	if err != nil {
-		s.Log.Error("number a calendar entry", "place", p.ID, "err", err)
-		events = []calendar.Event{{}}
+// PlaceLetter is a mail about a place that is still to be composed.
+type PlaceLetter struct {
+	place   signup.SignUp
+	link    string
+	compose composed // nil where there is nothing to say
+}
+
+// PlaceMails composes mails about places of a hike, each with what it means for the person's
+// calendar. The number of the entry makes the mail another one: who gives a place back twice
+// is written to twice. All entries are numbered at once, so that two programs do not wait for
+// each other. A mail that cannot be written, as to an address that no mail reaches, is logged
+// and undoes nothing: the page of the place says the same.
+func (s *Notifier) PlaceMails(ctx context.Context, t hike.Data, letters ...PlaceLetter) ([]message.Mail, error) {
+	events := make([]calendar.Event, len(letters))
+	for i, l := range letters {
+		events[i] = s.PlaceEvent(ctx, t, l.place)
 	}
-	letter.Ref = edition(p, events[0])
-	m, err := compose(letter)
-	m.Attach = invitation(events[0])
-	s.Send(ctx, m, err)
+	events, err := s.Numbered(ctx, events...)
+	if err != nil {
+		return nil, err
+	}
+	var mails []message.Mail
+	for i, l := range letters {
+		letter := s.Letter(ctx, t.Hike, l.place, l.link)
+		letter.Finish, letter.Where, letter.Ref = t.Finish(), t.Where(), edition(l.place, events[i])
+		m, err := l.compose(letter)
+		if err != nil {
+			s.Log.Error("compose mail", "place", l.place.ID, "err", err)
+			continue
+		}
+		m.Attach = invitation(events[i])
+		mails = append(mails, m)
+	}
+	return mails, nil
 }
 
 // edition names what a mail is about: the place, and which change of it.
-func edition(p hike.SignUp, e calendar.Event) string {
+func edition(p signup.SignUp, e calendar.Event) string {
 	if e.Sequence == 0 {
 		return p.ID
 	}
@@ -58,7 +79,7 @@ func invitation(e calendar.Event) []message.Attachment {
 
 // PlaceEvent is a person's place as a calendar entry. It names the public page and not
 // the person's own: calendars are shown to colleagues and families.
-func (s *Notifier) PlaceEvent(ctx context.Context, t hike.Data, p hike.SignUp) calendar.Event {
+func (s *Notifier) PlaceEvent(ctx context.Context, t hike.Data, p signup.SignUp) calendar.Event {
 	e := EntryOf(t.Hike, t.Trail, t.Plan)
 	e.UID, e.URL, e.Status = "place-"+p.ID+"@"+s.Site(), s.BaseURL+paths.Hike(t.Hike.ID), placeStatus(t.Hike, p)
 	e.Organizer = calendar.Person{Name: s.group(ctx), Email: cmp.Or(s.MailFrom, "hikes@"+s.Site())}
@@ -68,39 +89,36 @@ func (s *Notifier) PlaceEvent(ctx context.Context, t hike.Data, p hike.SignUp) c
 
 // placeStatus is a place as a calendar knows it. A place that waits for its person's word
 // is not sure; who only waits has nothing to keep the day free for.
-func placeStatus(h hike.Hike, p hike.SignUp) calendar.Status {
+func placeStatus(h hike.Hike, p signup.SignUp) calendar.Status {
 	switch {
 	case h.State == hike.CalledOff:
 		return calendar.Cancelled
-	case p.State == hike.Confirmed:
+	case p.State == signup.Confirmed:
 		return calendar.Confirmed
-	case p.State == hike.Offered:
+	case p.State == signup.Offered:
 		return calendar.Tentative
 	}
 	return calendar.Cancelled
 }
 
-// TellActed writes to a person what their own press has done, where it changes what they
-// have: their calendar hears of it too.
-func (s *Notifier) TellActed(ctx context.Context, h hike.Hike, id string, before hike.SignUpState, link string) {
-	p, err := s.Hikes.SignUpByID(ctx, id)
-	if err != nil {
-		s.Log.Error("tell of a place", "place", id, "err", err)
-		return
-	}
-	if p.State == before {
-		return
-	}
-	switch p.State {
-	case hike.Confirmed:
-		s.sendPlace(ctx, s.toldOf(ctx, h), p, link, message.Confirmed)
-	case hike.Withdrawn:
-		s.sendPlace(ctx, s.toldOf(ctx, h), p, "", message.Withdrawn)
+// ActedLetter tells a person what their own press has done, where it changes what they have:
+// their calendar hears of it too.
+func ActedLetter(before signup.State, link string) func(signup.SignUp) PlaceLetter {
+	return func(p signup.SignUp) PlaceLetter {
+		switch {
+		case p.State == before:
+			return PlaceLetter{}
+		case p.State == signup.Confirmed:
+			return PlaceLetter{p, link, message.Confirmed}
+		case p.State == signup.Withdrawn:
+			return PlaceLetter{p, "", message.Withdrawn}
+		}
+		return PlaceLetter{}
 	}
 }
 
-// entries are the confirmed places of a hike with their entries as they were told.
-func (s *Notifier) entries(ctx context.Context, id hike.HikeID) (hike.Data, map[string]calendar.Event, error) {
+// entries are the confirmed places of a hike with their entries as they were hike.Data.
+func (s *Notifier) entries(ctx context.Context, id ref.Hike) (hike.Data, map[string]calendar.Event, error) {
 	h, err := s.Hikes.Hike(ctx, id)
 	if err != nil || h.State != hike.Posted {
 		return hike.Data{}, nil, err
@@ -108,16 +126,16 @@ func (s *Notifier) entries(ctx context.Context, id hike.HikeID) (hike.Data, map[
 	t, err := s.load(ctx, h)
 	by := map[string]calendar.Event{}
 	for _, p := range t.SignUps {
-		if p.State == hike.Confirmed {
+		if p.State == signup.Confirmed {
 			by[p.ID] = s.PlaceEvent(ctx, t, p)
 		}
 	}
 	return t, by, err
 }
 
-// Changing notes how a hike stands before it changes, and returns what tells everybody
-// with a place afterwards. What cannot be told is logged: the change stands.
-func (s *Notifier) Changing(ctx context.Context, id hike.HikeID) (tell func()) {
+// NotifyOnChange notes how a hike stands before it changes, and returns what tells everybody
+// with a place afterwards. What cannot be hike.Data is logged: the change stands.
+func (s *Notifier) NotifyOnChange(ctx context.Context, id ref.Hike) (tell func()) {
 	before, old, err := s.entries(ctx, id)
 	if err == nil {
 		err = s.noteTold(ctx, old)
@@ -147,19 +165,25 @@ func (s *Notifier) noteTold(ctx context.Context, old map[string]calendar.Event) 
 // every forecast moves it a little.
 const endsLikeBefore = 15 * time.Minute
 
-func (s *Notifier) tellChanged(ctx context.Context, id hike.HikeID, before hike.Data, old map[string]calendar.Event) error {
+func (s *Notifier) tellChanged(ctx context.Context, id ref.Hike, before hike.Data, old map[string]calendar.Event) error {
 	after, now, err := s.entries(ctx, id)
 	if err != nil {
 		return err
 	}
+	moved := func(m message.Place) (message.Mail, error) { return message.Moved(m, changesOf(before, after)) }
+	var letters []PlaceLetter
 	for _, p := range after.SignUps {
 		was, had := old[p.ID]
 		is, has := now[p.ID]
 		if had && has && is.Differs(was, endsLikeBefore) {
-			s.sendPlace(ctx, after, p, "", func(m message.Place) (message.Mail, error) { return message.Moved(m, changesOf(before, after)) })
+			letters = append(letters, PlaceLetter{p, "", moved})
 		}
 	}
-	return nil
+	mails, err := s.PlaceMails(ctx, after, letters...)
+	if err != nil {
+		return err
+	}
+	return s.Outbox.Queue(ctx, s.Now(), mails...)
 }
 
 // changesOf says what is another than before, in sentences.
@@ -181,27 +205,5 @@ func changesOf(before, after hike.Data) []string {
 	return list
 }
 
-// toldOf is tell for mails: what cannot be loaded is logged, and the mail goes without it.
-func (s *Notifier) toldOf(ctx context.Context, h hike.Hike) hike.Data {
-	t, err := s.load(ctx, h)
-	if err != nil {
-		s.Log.Error("load what a mail says", "hike", h.ID, "err", err)
-		t.Hike = h
-	}
-	return t
-}
-
 // placeLink is the whole address of a place.
 func (s *Notifier) placeLink(secret account.Secret) string { return s.BaseURL + paths.Place(secret) }
-
-// TellTurnedAway writes to a person whom the leader does not take along.
-func (s *Notifier) TellTurnedAway(ctx context.Context, h hike.Hike, id string) {
-	p, err := s.Hikes.SignUpByID(ctx, id)
-	if err != nil {
-		s.Log.Error("tell of a place", "place", id, "err", err)
-		return
-	}
-	if p.State == hike.TurnedAway {
-		s.TellOutcome(ctx, h, p)
-	}
-}

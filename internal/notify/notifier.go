@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ride"
 )
 
 // Notifier composes and queues the mail about hikes and the places on them.
@@ -20,7 +21,7 @@ type Notifier struct {
 	Calendar calendar.Store
 	// Choices are the mails that people do not want.
 	Choices message.Choices
-	Rides   hike.RideStore
+	Rides   ride.Store
 	// BaseURL is the address that links in messages begin with.
 	BaseURL string
 	// MailFrom is the address that mail comes from; it is who invites.

@@ -12,22 +12,26 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 )
 
 // Cars is everything that pages about the cars of one hike are made of.
 type Cars struct {
 	hike.Data
-	Book   hike.RideBook
-	People []hike.Traveller
-	By     map[string]hike.Traveller
+	Book   ride.Book
+	People []ride.Traveller
+	By     map[string]ride.Traveller
 	Phones map[string]string
-	Rides  hike.Rides
+	Rides  ride.Rides
 }
 
 // NewCars plans the cars of a hike from its sign-ups and its book.
-func NewCars(t hike.Data, book hike.RideBook) Cars {
-	c := Cars{Data: t, Book: book, People: hike.Travellers(t.Hike, t.SignUps, book), By: map[string]hike.Traveller{}, Phones: map[string]string{}}
-	c.Rides = hike.PlanRides(t.Trail.Profile.Shape, c.People)
+func NewCars(t hike.Data, book ride.Book) Cars {
+	c := Cars{Data: t, Book: book, People: ride.Travellers(t.Hike, t.SignUps, book), By: map[string]ride.Traveller{}, Phones: map[string]string{}}
+	c.Rides = ride.PlanRides(t.Trail.Profile.Shape, c.People)
 	for _, p := range c.People {
 		c.By[p.ID] = p
 	}
@@ -44,16 +48,16 @@ func (c Cars) EndLot() string { return c.Book.EndLotOf(c.Trail) }
 
 // called is what one traveller may call another: by their first name where both said yes,
 // and children by their adult.
-func (c Cars) called(me, other hike.Traveller) string {
+func (c Cars) called(me, other ride.Traveller) string {
 	mine := other.Minor && other.Adult == me.ID || me.Minor && me.Adult == other.ID
-	if mine || hike.RideSight(me, other).Sees(hike.KindRide) {
+	if mine || ride.Visibility(me, other).CanSee(privacy.KindRide) {
 		return other.FirstName()
 	}
 	return ""
 }
 
 // others names those whom the traveller may know, and counts the rest.
-func (c Cars) others(me hike.Traveller, ids []string, named bool) string {
+func (c Cars) others(me ride.Traveller, ids []string, named bool) string {
 	var names []string
 	more := 0
 	for _, id := range ids {
@@ -72,7 +76,7 @@ func (c Cars) others(me hike.Traveller, ids []string, named bool) string {
 }
 
 // whose names the driver of a car, or says who will point it out.
-func (c Cars) whose(me hike.Traveller, driver, points string, named bool) string {
+func (c Cars) whose(me ride.Traveller, driver, points string, named bool) string {
 	if name := c.called(me, c.By[driver]); named && name != "" {
 		return "with " + name
 	}
@@ -81,7 +85,7 @@ func (c Cars) whose(me hike.Traveller, driver, points string, named bool) string
 
 // Says is what a person does with cars, in the order of the day. Without names it can stand
 // in a mail.
-func (c Cars) Says(me hike.Traveller, named bool) []format.Line {
+func (c Cars) Says(me ride.Traveller, named bool) []format.Line {
 	p, zone := c.Rides.PartOf(me), c.Zone()
 	atEnd, leave := c.Book.Shuttle.ShuttleTimes(c.Hike)
 	meet := format.Clock(c.Hike.Meet, zone)
@@ -99,13 +103,13 @@ func (c Cars) Says(me hike.Traveller, named bool) []format.Line {
 	switch {
 	case me.Minor && me.Adult != "":
 		add("Before the walk", "Come with the adult who answers for you", "You sit in one car with them on every way.")
-	case p.Own == hike.StandsAtEnd:
+	case p.Own == ride.StandsAtEnd:
 		add(clock(known, format.Clock(atEnd, zone)), "Bring your car to "+c.EndLot(), "It stands there until you come back to it on foot. Lock it, and keep your key on you.")
 		add(clock(known, format.Clock(leave, zone)), "Ride from there to the start "+c.whose(me, p.Ferried, "the leader names there", named), "Be there by "+meet+".")
-	case p.Own == hike.FerriesToHead:
+	case p.Own == ride.FerriesToHead:
 		add(clock(known, format.Clock(atEnd, zone)), "Be at "+c.EndLot()+" with your car", "Those who leave theirs there ride on with you.")
 		add(clock(known, format.Clock(leave, zone)), "Bring "+c.others(me, p.Ferries, named)+" to the start", "Be there by "+meet+"; your car stays there.")
-	case p.Own == hike.StaysAtStart:
+	case p.Own == ride.StaysAtStart:
 		add(meet, "Come to the meeting place with your car", "")
 	case p.PickedUp != "":
 		add("Before the walk", "Ride to the meeting place "+c.whose(me, p.PickedUp, "the leader names", named), "Agree where and when with them; be there by "+meet+".")
@@ -119,7 +123,7 @@ func (c Cars) Says(me hike.Traveller, named bool) []format.Line {
 }
 
 // backLines say how somebody comes from the end back to the start.
-func (c Cars) backLines(me hike.Traveller, p hike.Part, named bool) []format.Line {
+func (c Cars) backLines(me ride.Traveller, p ride.Part, named bool) []format.Line {
 	if !c.Rides.OneWay {
 		return nil
 	}
@@ -142,7 +146,7 @@ var errNothingNew = errors.New("nothing new")
 
 // carNews is one person whose part has changed, to be written to.
 type carNews struct {
-	who     hike.Traveller
+	who     ride.Traveller
 	says    []string
 	times   int
 	changed bool
@@ -151,13 +155,13 @@ type carNews struct {
 // TellCars works the cars out anew, and writes to those whose part is not what they were
 // told last. Before a leader has told the plan nobody is written to. It is asked for after
 // every change and from time to time; what cannot be told now is told then.
-func (s *Notifier) TellCars(ctx context.Context, id hike.HikeID) {
+func (s *Notifier) TellCars(ctx context.Context, id ref.Hike) {
 	if err := s.tellCarsOf(ctx, id); err != nil && ctx.Err() == nil {
 		s.Log.Error("tell the cars", "hike", id, "err", err)
 	}
 }
 
-func (s *Notifier) tellCarsOf(ctx context.Context, id hike.HikeID) error {
+func (s *Notifier) tellCarsOf(ctx context.Context, id ref.Hike) error {
 	book, err := s.Rides.RideBook(ctx, id)
 	if err != nil || book.Opened.IsZero() {
 		return err
@@ -172,7 +176,7 @@ func (s *Notifier) tellCarsOf(ctx context.Context, id hike.HikeID) error {
 	}
 	var news []carNews
 	var c Cars
-	err = s.Rides.ChangeRides(ctx, id, func(h hike.Hike, places []hike.SignUp, b *hike.RideBook) error {
+	err = s.Rides.ChangeRides(ctx, id, func(h hike.Hike, places []signup.SignUp, b *ride.Book) error {
 		t.Hike, t.SignUps = h, places
 		if h.State != hike.Posted || !s.Now().Before(h.Start) || h.Trail != t.Trail.ID {
 			return errNothingNew
@@ -193,12 +197,12 @@ func (s *Notifier) tellCarsOf(ctx context.Context, id hike.HikeID) error {
 }
 
 // fingerprint is what a part comes to: another one is another mail.
-func (c Cars) fingerprint(p hike.Part) (string, error) {
+func (c Cars) fingerprint(p ride.Part) (string, error) {
 	of := struct {
-		hike.Part
+		ride.Part
 		Lot, At string `json:",omitempty"`
 	}{Part: p}
-	if p.Own == hike.StandsAtEnd || p.Own == hike.FerriesToHead {
+	if p.Own == ride.StandsAtEnd || p.Own == ride.FerriesToHead {
 		atEnd, _ := c.Book.Shuttle.ShuttleTimes(c.Hike)
 		of.Lot, of.At = c.EndLot(), format.Clock(atEnd, c.Zone())
 	}
@@ -212,12 +216,12 @@ func (s *Notifier) writeCars(ctx context.Context, c Cars, news []carNews) error 
 	if err != nil {
 		return err
 	}
-	places := map[string]hike.SignUp{}
+	places := map[string]signup.SignUp{}
 	for _, p := range c.SignUps {
 		places[p.ID] = p
 	}
 	for _, n := range news {
-		link, p := s.BaseURL+paths.Cars(c.Hike.ID), hike.SignUp{ID: n.who.ID, Name: n.who.Name, Email: addresses[n.who.ID]}
+		link, p := s.BaseURL+paths.Cars(c.Hike.ID), signup.SignUp{ID: n.who.ID, Name: n.who.Name, Email: addresses[n.who.ID]}
 		if !n.who.Staff {
 			p = places[n.who.ID]
 			secret, hash, err := account.NewLink(rand.Reader)
@@ -241,7 +245,7 @@ func (s *Notifier) addresses(ctx context.Context, h hike.Hike) (map[string]strin
 	of := map[string]string{}
 	for _, a := range list {
 		for _, m := range h.Staff {
-			if m.Account == int64(a.ID) {
+			if m.Account == a.ID {
 				of[m.Person] = a.Email
 			}
 		}

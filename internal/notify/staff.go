@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
 )
 
 // Part is a letter about a part in a hike.
@@ -26,7 +27,7 @@ func (s *Notifier) Part(ctx context.Context, h hike.Hike) message.Part {
 
 // TellAsked writes to whoever is asked now and was not before. The asking is stored by
 // then, so a mail that cannot be queued is logged and undoes nothing.
-func (s *Notifier) TellAsked(ctx context.Context, by string, before hike.Hike, id hike.HikeID) {
+func (s *Notifier) TellAsked(ctx context.Context, by string, before hike.Hike, id ref.Hike) {
 	h, err := s.Hikes.Hike(ctx, id)
 	if err != nil {
 		s.Log.Error("tell who is asked", "hike", id, "err", err)
@@ -37,7 +38,7 @@ func (s *Notifier) TellAsked(ctx context.Context, by string, before hike.Hike, i
 		if was, on := hike.MemberOf(before, m.Account); m.Accepted() || on && was.Role == m.Role && !was.Accepted() && !moved {
 			continue
 		}
-		if a, err := s.Accounts.AccountByID(ctx, account.ID(m.Account)); err == nil {
+		if a, err := s.Accounts.AccountByID(ctx, m.Account); err == nil {
 			s.ask(ctx, by, h, m.Person, m.Name, a.Email, string(m.Role))
 		}
 	}

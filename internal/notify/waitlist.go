@@ -9,13 +9,14 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/signup"
 )
 
-// TendPlaces does what time brings about, for every coming hike: offers that nobody took
+// ProcessWaitlists does what time brings about, for every coming hike: offers that nobody took
 // lapse, free places are offered on, people are reminded on the eve, and emergency contacts
 // are asked whether they can be reached. Several programs may do it at once; each place moves once and each mail has one
 // key.
-func (s *Notifier) TendPlaces(ctx context.Context) error {
+func (s *Notifier) ProcessWaitlists(ctx context.Context) error {
 	now := s.Now()
 	coming, err := s.Hikes.Hikes(ctx, now, now.Add(hike.PlacesAhead))
 	if err != nil {
@@ -25,11 +26,10 @@ func (s *Notifier) TendPlaces(ctx context.Context) error {
 		if l.Hike.State != hike.Posted {
 			continue
 		}
-		moved, err := s.Hikes.ServePlaces(ctx, l.Hike.ID, now)
-		if err != nil {
+		if _, err := s.Hikes.ServePlaces(ctx, l.Hike.ID, now, s.ChangedMails(l.Hike, nil)); err != nil {
 			return err
 		}
-		s.TellMoved(ctx, l.Hike, moved, "")
+		s.TellCars(ctx, l.Hike.ID)
 		if err := s.remindEve(ctx, l.Hike, now); err != nil {
 			return err
 		}
@@ -53,34 +53,42 @@ func (s *Notifier) askContacts(ctx context.Context, h hike.Hike, now time.Time) 
 			continue
 		}
 		mine := false
-		if _, err := s.Hikes.ChangeSignUp(ctx, p.ID, now, func(p *hike.SignUp) error {
+		_, err := s.Hikes.ChangeSignUp(ctx, p.ID, now, func(p *signup.SignUp) error {
 			mine = p.ContactAsked.IsZero() // another program may have been first
 			if mine {
 				p.ContactAsked = now
 			}
 			return nil
-		}); err != nil {
+		}, s.ChangedMails(h, NoLetter), func(ctx context.Context, changed []signup.SignUp) ([]message.Mail, error) {
+			if !mine {
+				return nil, nil
+			}
+			return s.contactMail(ctx, h, changed[0])
+		})
+		if err != nil {
 			return err
-		}
-		if mine {
-			s.askContact(ctx, h, p)
 		}
 	}
 	return nil
 }
 
-func (s *Notifier) askContact(ctx context.Context, h hike.Hike, p hike.SignUp) {
+// contactMail asks an emergency contact whether they can be reached.
+func (s *Notifier) contactMail(ctx context.Context, h hike.Hike, p signup.SignUp) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
-	if err == nil {
-		err = s.Accounts.AddLink(ctx, account.Link{Hash: hash, Purpose: account.Contact, Subject: p.ID, Expires: h.ContactLinkEnds()})
-	}
 	if err != nil {
-		s.Log.Error("draw a link for a contact", "err", err)
-		return
+		return nil, err
+	}
+	link := account.Link{Hash: hash, Purpose: account.Contact, Subject: p.ID, Expires: h.ContactLinkEnds()}
+	if err := s.Accounts.AddLink(ctx, link); err != nil {
+		return nil, err
 	}
 	letter := s.Letter(ctx, h, p, s.BaseURL+"/contact/"+secret.Reveal())
 	letter.To, letter.Name = p.ContactEmail, p.EmergencyName
 	letter.Ref += "/" + format.Moment(s.Now(), h.Start.Location()) // a contact named later is asked anew
 	m, err := message.Reachable(letter, p.Name)
-	s.Send(ctx, m, err)
+	if err != nil {
+		s.Log.Error("compose mail", "place", p.ID, "err", err)
+		return nil, nil
+	}
+	return []message.Mail{m}, nil
 }

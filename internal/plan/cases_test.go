@@ -99,7 +99,8 @@ func TestHotDryForecastCancels(t *testing.T) {
 			continue
 		}
 		if math.Abs(h.Air.Fahrenheit()-104) > 0.1 || math.Abs(h.HeatIndex.Fahrenheit()-98) > 1.5 {
-			t.Errorf("at 10:00 air %.1f F, index %.1f F; want 104 and about 98", h.Air.Fahrenheit(), h.HeatIndex.Fahrenheit())
+			t.Errorf("at 10:00 air %.1f F, index %.1f F; want 104 and about 98",
+				h.Air.Fahrenheit(), h.HeatIndex.Fahrenheit())
 		}
 	}
 	if !strings.Contains(p.Verdict.Reasons[0], "ladder") || !strings.Contains(p.Verdict.Reasons[0], "(10") {
@@ -168,7 +169,8 @@ func TestDecemberTurnaround(t *testing.T) {
 		}
 	}
 	says := strings.Join(p.Verdict.Reasons, " ")
-	if p.Verdict.Decision != plan.Change || !strings.Contains(says, "turn early, or start by "+p.Turnaround.StartBy.Format("15:04")) {
+	if p.Verdict.Decision != plan.Change ||
+		!strings.Contains(says, "turn early, or start by "+p.Turnaround.StartBy.Format("15:04")) {
 		t.Errorf("verdict %s %q: want a change that names the turn and the start", p.Verdict.Decision, says)
 	}
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"time"
 
 	"saltbush/internal/supply"
@@ -18,7 +19,7 @@ func Compute(in Input) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	e := evidence{route: r, met: r.meet(in.Start), air: r.hottestAir()}
+	e := results{route: r, met: r.simulate(in.Start), air: r.hottestAir()}
 	if e.hotter, err = r.hotter(); err != nil {
 		return Plan{}, err
 	}
@@ -27,7 +28,7 @@ func Compute(in Input) (Plan, error) {
 
 // hotter meets the planned start again on a day that is hotter than forecast by as much
 // as the house allows for. Without an allowance it is nil.
-func (r *route) hotter() (*meeting, error) {
+func (r *route) hotter() (*outcome, error) {
 	in := r.in
 	if !(in.House.ForecastError > 0) {
 		return nil, nil
@@ -41,7 +42,7 @@ func (r *route) hotter() (*meeting, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := h.meet(in.Start)
+	m := h.simulate(in.Start)
 	return &m, nil
 }
 
@@ -57,15 +58,15 @@ func (f Forecast) hotter(by unit.Temperature) Forecast {
 	return f
 }
 
-// evidence is all that the plan and its verdict are taken from.
-type evidence struct {
+// results is all that the plan and its verdict are taken from.
+type results struct {
 	route  *route
-	met    meeting
+	met    outcome
 	air    unit.Temperature
-	hotter *meeting // the same start on a day hotter than forecast; nil where not asked
+	hotter *outcome // the same start on a day hotter than forecast; nil where not asked
 }
 
-func (e evidence) plan() Plan {
+func (e results) plan() Plan {
 	p := Plan{
 		Model:      Model,
 		Trail:      trailOf(e.route.in.Profile),
@@ -100,28 +101,31 @@ func trailOf(p track.Profile) Trail {
 	}
 }
 
-func (e evidence) sun() Sun {
+func (e results) sun() Sun {
 	l := e.route.day.light
-	return Sun{CivilDawn: instant(l.CivilDawn), Sunrise: instant(l.Rise), Sunset: instant(l.Set), CivilDusk: instant(l.CivilDusk)}
+	return Sun{CivilDawn: instant(l.CivilDawn), Sunrise: instant(l.Rise), Sunset: instant(l.Set),
+		CivilDusk: instant(l.CivilDusk)}
 }
 
-func (e evidence) heat() Heat {
+func (e results) heat() Heat {
 	r, m := e.route, e.met
 	limit := r.alert
 	if r.in.Acclimatised {
 		limit = r.limit
 	}
 	return Heat{PeakWBGT: tenth(m.wbgt), PeakAir: tenth(e.air), PeakAt: instant(r.table.moment(m.wbgtAt)),
-		Limit: tenth(limit), AlertLimit: tenth(r.alert), ExposureLimit: tenth(r.limit), OffBy: instant(m.offBy), WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
+		Limit: tenth(limit), AlertLimit: tenth(r.alert), ExposureLimit: tenth(r.limit), OffBy: instant(m.offBy),
+		WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
 }
 
 // worstHour is judged by the limit that holds for these people.
-func (e evidence) worstHour() WorstHour {
+func (e results) worstHour() WorstHour {
 	h, limit := e.met.alert, e.met.alert.alert
 	if e.route.in.Acclimatised {
 		h, limit = e.met.exposure, e.met.exposure.exposure
 	}
-	return WorstHour{From: instant(h.from), To: instant(h.to()), WBGT: tenth(h.mean), Work: whole(h.power), Limit: tenth(limit)}
+	return WorstHour{From: instant(h.from), To: instant(h.to()), WBGT: tenth(h.mean), Work: whole(h.power),
+		Limit: tenth(limit)}
 }
 
 // hottestAir is the highest air temperature that the party meets at either pace.
@@ -137,14 +141,14 @@ func (r *route) hottestAir() unit.Temperature {
 	return hottest
 }
 
-func (e evidence) food() Food {
+func (e results) food() Food {
 	low, high, carry := supply.Food(e.route.power, e.route.march.estimate.P90)
 	return Food{Low: whole(low), High: whole(high), Carry: whole(carry), BeforeStart: supply.BeforeStartFood}
 }
 
 // promise fixes expected, watch and call time before departure (NPS trip plans: "if not
 // back by T, call").
-func (e evidence) promise() Return {
+func (e results) promise() Return {
 	in, took := e.route.in, e.route.march.estimate
 	wait := in.House.CallAfter
 	if e.air >= in.House.HotDay-slack {
@@ -166,3 +170,11 @@ func ceilMinute(t time.Time) time.Time {
 	}
 	return t
 }
+
+// Figures are rounded once, here, to no more digits than they deserve.
+
+func whole[T ~float64](v T) T { return T(math.Round(float64(v))) }
+
+func tenth[T ~float64](v T) T { return T(math.Round(float64(v)*10) / 10) }
+
+func hundredth[T ~float64](v T) T { return T(math.Round(float64(v)*100) / 100) }

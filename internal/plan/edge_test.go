@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -17,7 +18,8 @@ func far(t *testing.T, latitude float64, length unit.Length) track.Profile {
 	t.Helper()
 	var fixes []track.Fix
 	for d := unit.Length(0); d <= length; d += 50 {
-		fixes = append(fixes, track.Fix{At: unit.At(latitude+d.Metres()/111_500, 20), Elevation: 100, HasElevation: true})
+		fixes = append(fixes,
+			track.Fix{At: unit.At(latitude+d.Metres()/111_500, 20), Elevation: 100, HasElevation: true})
 	}
 	p, err := track.NewProfile(track.Recording{Segments: [][]track.Fix{fixes}}, track.OutAndBack)
 	if err != nil {
@@ -33,7 +35,8 @@ func TestDaysWithoutSunriseOrSunsetArePlanned(t *testing.T) {
 	zone := time.FixedZone("UTC+1", 3600)
 	in.Start = time.Date(2026, 6, 21, 10, 0, 0, 0, zone)
 	if p := compute(t, in); p.Verdict.Decision != plan.Go || !p.Sun.Sunset.IsZero() || len(p.Window.Starts) < 200 {
-		t.Errorf("midsummer: %s %v, sunset %s, %d starts", p.Verdict.Decision, p.Verdict.Reasons, p.Sun.Sunset, len(p.Window.Starts))
+		t.Errorf("midsummer: %s %v, sunset %s, %d starts", p.Verdict.Decision, p.Verdict.Reasons, p.Sun.Sunset,
+			len(p.Window.Starts))
 	}
 	in.Start = time.Date(2026, 12, 21, 10, 0, 0, 0, zone)
 	p := compute(t, in)
@@ -81,7 +84,8 @@ func TestShortOptionIsThatOfAShorterTrail(t *testing.T) {
 	in.Points, in.Profile = nil, ramp(t, s.Turn, 0.06)
 	p := compute(t, in)
 	if got, want := float64(s.P50), float64(p.Time.P50); math.Abs(got-want) > 0.02*want || s.Carry != p.Water.Carry {
-		t.Errorf("short option takes %v s and %v L, the shorter trail %v s and %v L", s.P50, s.Carry, p.Time.P50, p.Water.Carry)
+		t.Errorf("short option takes %v s and %v L, the shorter trail %v s and %v L",
+			s.P50, s.Carry, p.Time.P50, p.Water.Carry)
 	}
 }
 
@@ -112,5 +116,142 @@ func TestPartyThatNoTrailHoldsIsRefusedByName(t *testing.T) {
 	in.Party = walk.Party{Participants: 150, Staff: 60}
 	if _, err := plan.Compute(in); err == nil || !strings.Contains(err.Error(), "party") {
 		t.Errorf("got %v, want a fault of the party", err)
+	}
+}
+
+// A day on which clocks change is planned as the same instants in a zone that stands
+// still: what people are told is another wall clock, not another time.
+func TestClockChangesMoveNoInstant(t *testing.T) {
+	denver, err := time.LoadLocation("America/Denver")
+	if err != nil {
+		t.Skip("no zone data on this machine")
+	}
+	hour := 3600
+	tests := []struct {
+		name  string
+		start time.Time
+		still *time.Location // the zone's offset for most of that day
+		told  string         // the wall clock that the watch time is told by
+	}{
+		{"clocks put forward before the start", time.Date(2026, 3, 8, 7, 0, 0, 0, denver),
+			time.FixedZone("MDT", -6*hour), "MDT"},
+		{"clocks put back before the start", time.Date(2026, 11, 1, 7, 0, 0, 0, denver), time.FixedZone("MST", -7*hour),
+			"MST"},
+		{"clocks put forward on the way", time.Date(2026, 3, 8, 1, 0, 0, 0, denver), time.FixedZone("MDT", -6*hour),
+			"MDT"},
+		{"clocks put back on the way", time.Date(2026, 11, 1, 1, 15, 0, 0, denver), time.FixedZone("MST", -7*hour),
+			"MST"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			in := ordinary(t)
+			in.Points = []plan.Point{{Name: "Notch", Along: in.Profile.Far() / 2}}
+			in.Start = tt.start
+			changed := compute(t, in)
+			in.Start = tt.start.In(tt.still)
+			if in.Start.YearDay() != tt.start.YearDay() {
+				t.Fatalf("the day differs: %s and %s", in.Start, tt.start)
+			}
+			still := compute(t, in)
+			for _, one := range []struct {
+				what      string
+				got, want plan.Instant
+			}{
+				{"expected", changed.Return.Expected, still.Return.Expected},
+				{"watch", changed.Return.Watch, still.Return.Watch},
+				{"call", changed.Return.Call, still.Return.Call},
+				{"turnaround", changed.Turnaround.At, still.Turnaround.At},
+				{"turnaround at Notch", changed.Turnaround.Points[0].At, still.Turnaround.Points[0].At},
+				{"sunset", changed.Sun.Sunset, still.Sun.Sunset},
+				{"Notch", changed.Time.Points[0].P90, still.Time.Points[0].P90},
+			} {
+				if !one.got.Equal(one.want.Time) {
+					t.Errorf("%s at %s, want the instant of %s", one.what, one.got.Time, one.want.Time)
+				}
+			}
+			if name, _ := changed.Return.Watch.Zone(); name != tt.told {
+				t.Errorf("the watch time is told in %s, want %s", name, tt.told)
+			}
+			if took := changed.Return.Watch.Sub(tt.start); took < changed.Time.P90.Duration() ||
+				took > changed.Time.P90.Duration()+time.Minute {
+				t.Errorf("watch time %s after the start, want %s, rounded up to a minute",
+					took, changed.Time.P90.Duration())
+			}
+		})
+	}
+}
+
+// On a way that ends elsewhere nobody turns: there is no turnaround, and what holds is when
+// to be off the trail.
+func TestOneWayHasNoTurnaround(t *testing.T) {
+	in := ordinary(t)
+	there := in.Profile
+	in.Profile.Shape, in.Profile.Length = track.OneWay, there.Length/2
+	in.Points = []plan.Point{{Name: "Quarter", Along: in.Profile.Length / 4},
+		{Name: "Late", Along: in.Profile.Length * 9 / 10}}
+	p := compute(t, in)
+	if !p.Turnaround.At.IsZero() || p.Turnaround.Because != "" {
+		t.Errorf("turnaround %s because of %q, want none", p.Turnaround.At, p.Turnaround.Because)
+	}
+	b, err := json.Marshal(p.Turnaround)
+	if err != nil || !strings.Contains(string(b), `"at":null`) {
+		t.Errorf("%s, %v: want a turnaround of null", b, err)
+	}
+	if want := p.Sun.Sunset.Add(-in.House.DaylightMargin).Truncate(time.Minute); !p.Turnaround.OffTrail.Equal(want) ||
+		!strings.HasPrefix(p.Turnaround.OffTrailBecause, "daylight") {
+		t.Errorf("off the trail by %s because of %q, want %s by daylight",
+			p.Turnaround.OffTrail, p.Turnaround.OffTrailBecause, want)
+	}
+	// Water is no reason to turn where going on is the way home.
+	if late := p.Turnaround.Points[1]; strings.HasPrefix(late.Because, "water") {
+		t.Errorf("turn at %+v", late)
+	}
+	in.Forecast.High = 40
+	if hot := compute(t, in); !strings.HasPrefix(hot.Turnaround.OffTrailBecause, "heat") ||
+		!hot.Turnaround.OffTrail.Equal(hot.Heat.OffBy.Truncate(time.Minute)) {
+		t.Errorf("on a hot day off by %s because of %q, want %s by heat",
+			hot.Turnaround.OffTrail, hot.Turnaround.OffTrailBecause, hot.Heat.OffBy)
+	}
+	in.Profile = there
+	if back := compute(t, in); back.Turnaround.At.IsZero() {
+		t.Error("an out-and-back way has no turnaround")
+	}
+}
+
+// NIOSH 2016-106: the two limits are two, whoever walks.
+func TestBothLimitsAreTold(t *testing.T) {
+	in := ordinary(t)
+	for _, used := range []bool{false, true} {
+		in.Acclimatised = used
+		h := compute(t, in).Heat
+		want := map[bool]unit.Temperature{false: h.AlertLimit, true: h.ExposureLimit}[used]
+		if h.Limit != want || h.AlertLimit >= h.ExposureLimit {
+			t.Errorf("used to heat %t: limit %v of %v and %v", used, h.Limit, h.AlertLimit, h.ExposureLimit)
+		}
+	}
+}
+
+func TestPlacesArePassedAgainOnTheWayBack(t *testing.T) {
+	in := ordinary(t)
+	far := in.Profile.Far()
+	in.Points = []plan.Point{{Name: "Sign", Along: 0}, {Name: "Notch", Along: far / 3}, {Name: "Rim", Along: far}}
+	points := compute(t, in).Time.Points
+	if in.Profile.Shape != track.OutAndBack {
+		t.Fatalf("the ordinary walk is %s, this test needs one that comes back", in.Profile.Shape)
+	}
+	if !points[0].BackP50.IsZero() || !points[2].BackP50.IsZero() {
+		t.Errorf("the start and the far point are passed again: %v, %v", points[0].BackP50, points[2].BackP50)
+	}
+	notch, rim := points[1], points[2]
+	if !(notch.P50.Before(rim.P50.Time) && rim.P50.Before(notch.BackP50.Time) &&
+		notch.BackP50.Before(notch.BackP90.Time)) {
+		t.Errorf("notch %v, rim %v, notch again %v to %v are out of order",
+			notch.P50, rim.P50, notch.BackP50, notch.BackP90)
+	}
+	in.Profile.Shape, in.Profile.Length = track.OneWay, in.Profile.Length/2
+	for _, p := range compute(t, in).Time.Points {
+		if !p.BackP50.IsZero() {
+			t.Errorf("%s is passed again on a walk that does not come back", p.Name)
+		}
 	}
 }

@@ -64,7 +64,8 @@ func TestWindowCanEndWithTheLight(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if last := w.Starts[len(w.Starts)-1]; !w.Latest.Equal(last.At.Time) || !strings.Contains(w.Limits[1], "in the dark") {
+	if last := w.Starts[len(w.Starts)-1]; !w.Latest.Equal(last.At.Time) ||
+		!strings.Contains(w.Limits[1], "in the dark") {
 		t.Errorf("latest %s of %s: %q", w.Latest, last.At, w.Limits)
 	}
 }

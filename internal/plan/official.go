@@ -71,7 +71,8 @@ func (o Official) Validate() error {
 	switch o.Warning {
 	case "", NoWarning, WarningInForce:
 	default:
-		faults = append(faults, bad("warning", "%q is neither %q nor %q", string(o.Warning), string(NoWarning), string(WarningInForce)))
+		faults = append(faults, bad("warning", "%q is neither %q nor %q",
+			string(o.Warning), string(NoWarning), string(WarningInForce)))
 	}
 	if o.WarningText != "" && o.Warning != WarningInForce {
 		faults = append(faults, bad("warning", "has words and is not said to be in force"))
@@ -97,7 +98,7 @@ func (o Official) Strict() bool {
 // official judges a start by what is officially said. On a strict day a start that meets no
 // heat of its own lies in the allowed window and asks for a change; every other is
 // cancelled.
-func (r *route) official(m meeting, f findings) weight {
+func (r *route) official(m outcome, f exceeded) weight {
 	o := r.in.Forecast.Official
 	switch {
 	case o.Strict() && (r.in.House.Ladder.Rung(m.felt+slack) != heat.Normal || max(f[ofHour], f[ofOffBy]) >= changes):
@@ -142,7 +143,9 @@ func (o Official) officialWords(w weight) string {
 	case cancels:
 		return said + ": cancel, or move to the allowed window."
 	case changes:
-		return said + ". This start meets no heat limit of its own: it may go only inside the allowed window, as early and short as can be, and where the land manager agrees."
+		return said +
+			". This start meets no heat limit of its own: it may go only inside the allowed window, as early and " +
+			"short as can be, and where the land manager agrees."
 	}
 	return said + ": people who are sensitive to heat are at risk. Ask each of them."
 }

@@ -26,16 +26,24 @@ func TestOfficialWordComesFirst(t *testing.T) {
 	}{
 		{"nothing looked up", plan.Official{}, 6, plan.Go, ""},
 		{"level 1, no warning", plan.Official{HeatLevel: level(1), Warning: plan.NoWarning}, 6, plan.Go, ""},
-		{"level 2 is spoken of", plan.Official{HeatLevel: level(2)}, 6, plan.Go, "2 (moderate): people who are sensitive"},
-		{"level 3, a cool start", plan.Official{HeatLevel: level(3)}, 6, plan.Change, "3 (major). This start meets no heat limit"},
-		{"level 3, a warm start", plan.Official{HeatLevel: level(3)}, 11, plan.Cancel, "3 (major): cancel, or move to the allowed window"},
-		{"a warning, a cool start", plan.Official{Warning: plan.WarningInForce, WarningText: "extreme heat until 20:00"}, 6, plan.Change, "A warning is in force (extreme heat until 20:00)"},
-		{"a warning, a warm start", plan.Official{Warning: plan.WarningInForce}, 11, plan.Cancel, "A warning is in force: cancel"},
-		{"storms are spoken of", plan.Official{Storm: chance(0.2)}, 6, plan.Go, "storms or flash floods is 20 %: watch the sky"},
+		{"level 2 is spoken of", plan.Official{HeatLevel: level(2)}, 6, plan.Go,
+			"2 (moderate): people who are sensitive"},
+		{"level 3, a cool start", plan.Official{HeatLevel: level(3)}, 6, plan.Change,
+			"3 (major). This start meets no heat limit"},
+		{"level 3, a warm start", plan.Official{HeatLevel: level(3)}, 11, plan.Cancel,
+			"3 (major): cancel, or move to the allowed window"},
+		{"a warning, a cool start", plan.Official{Warning: plan.WarningInForce,
+			WarningText: "extreme heat until 20:00"}, 6, plan.Change,
+			"A warning is in force (extreme heat until 20:00)"},
+		{"a warning, a warm start", plan.Official{Warning: plan.WarningInForce}, 11, plan.Cancel,
+			"A warning is in force: cancel"},
+		{"storms are spoken of", plan.Official{Storm: chance(0.2)}, 6, plan.Go,
+			"storms or flash floods is 20 %: watch the sky"},
 		{"storms below", plan.Official{Storm: chance(0.19)}, 6, plan.Go, ""},
 		{"storms change", plan.Official{Storm: chance(0.5)}, 6, plan.Change, "off ridges and out of washes"},
 		{"air 100", plan.Official{AirQuality: airIndex(100)}, 6, plan.Go, ""},
-		{"air for the sensitive", plan.Official{AirQuality: airIndex(101)}, 6, plan.Go, "index is 101, unhealthy for sensitive"},
+		{"air for the sensitive", plan.Official{AirQuality: airIndex(101)}, 6, plan.Go,
+			"index is 101, unhealthy for sensitive"},
 		{"air unhealthy", plan.Official{AirQuality: airIndex(151)}, 6, plan.Change, "unhealthy for everybody"},
 		{"air very unhealthy", plan.Official{AirQuality: airIndex(201)}, 6, plan.Cancel, "nobody should work"},
 	} {
@@ -79,10 +87,12 @@ func TestAllowedWindowUnderAWarning(t *testing.T) {
 		}
 	}
 	care := p.Window.Care
-	if care == nil || !p.Window.Earliest.IsZero() || !care.Earliest.Equal(calm.Window.Earliest.Time) || !care.Latest.Equal(calm.Window.Latest.Time) {
+	if care == nil || !p.Window.Earliest.IsZero() || !care.Earliest.Equal(calm.Window.Earliest.Time) ||
+		!care.Latest.Equal(calm.Window.Latest.Time) {
 		t.Fatalf("allowed window %+v, want %s to %s", care, calm.Window.Earliest, calm.Window.Latest)
 	}
-	if says := strings.Join(p.Verdict.Instead, " "); !strings.Contains(says, "The allowed window is "+care.Earliest.Format("15:04")) {
+	if says := strings.Join(p.Verdict.Instead, " "); !strings.Contains(says,
+		"The allowed window is "+care.Earliest.Format("15:04")) {
 		t.Errorf("%q does not name the allowed window", says)
 	}
 }

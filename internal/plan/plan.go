@@ -205,7 +205,8 @@ type StartWindow struct {
 	// Care is the run of starts around the best at which nothing but the house ladder's
 	// first step asks for a change: a shorter route or an earlier start, shade breaks and
 	// spare water. On a day of official heat level 3 or more, or of a warning, it is the
-	// allowed window: starts that meet no heat limit of their own. It is nil where some start passes, and where none is that mild.
+	// allowed window: starts that meet no heat limit of their own. It is nil where some start
+	// passes, and where none is that mild.
 	Care *Care `json:"with_care"`
 	// Limits say in words what closes the window on either side.
 	Limits []string `json:"limits"`

@@ -8,14 +8,14 @@ import (
 	"saltbush/internal/walk"
 )
 
-func (e evidence) time() Time {
+func (e results) time() Time {
 	t := e.route.march.estimate
 	return Time{MovingP50: seconds(t.MovingP50), Breaks: seconds(t.Breaks), P50: seconds(t.P50), P90: seconds(t.P90),
 		Points: e.timePoints(), Pace: paceOf(e.route.in.Party.Pace, e.route.march.legs), Opinions: e.opinions()}
 }
 
 // timePoints says when the party comes to each named point, and when it comes by again.
-func (e evidence) timePoints() []TimePoint {
+func (e results) timePoints() []TimePoint {
 	points := []TimePoint{}
 	when := func(along unit.Length, q unit.Fraction) Instant {
 		return instant(e.met.start.Add(e.route.march.reach(along, q)))
@@ -31,7 +31,7 @@ func (e evidence) timePoints() []TimePoint {
 }
 
 // passedAgain is where on the walk a place of the way out comes again, zero where it does not.
-func (e evidence) passedAgain(along unit.Length) unit.Length {
+func (e results) passedAgain(along unit.Length) unit.Length {
 	profile := e.route.in.Profile
 	if profile.Shape != track.OutAndBack || along <= 0 || along >= profile.Far() {
 		return 0
@@ -47,7 +47,8 @@ func paceOf(pace walk.Pace, legs []track.Leg) Pace {
 	if err != nil {
 		return Pace{}
 	}
-	return Pace{Beat: card.Beat, Level: hundredth(card.Level.Step), Up: hundredth(card.Up.Step), Down: hundredth(card.Down.Step)}
+	return Pace{Beat: card.Beat, Level: hundredth(card.Level.Step), Up: hundredth(card.Up.Step),
+		Down: hundredth(card.Down.Step)}
 }
 
 // level is a House judgement: within 2 % a slope is not felt and has no stride of its own.
@@ -85,7 +86,7 @@ const (
 
 // opinions are the walking times of other published rules. They are for one person without
 // breaks on a path, so they are held against our time for one person alone.
-func (e evidence) opinions() map[string]Opinion {
+func (e results) opinions() map[string]Opinion {
 	m, p := e.route.march, e.route.in.Profile
 	var langmuir time.Duration
 	var tobler float64
@@ -96,7 +97,8 @@ func (e evidence) opinions() map[string]Opinion {
 	alone := m.estimate.MovingP50.Seconds() / float64(e.route.in.Party.GroupFactor()) * percentOfOneAlone
 	opinion := func(d time.Duration) Opinion {
 		off := d.Seconds()/alone - 1
-		return Opinion{Moving: seconds(d), Difference: whole(unit.Percent(100 * off)), Differs: off > differs || off < -differs}
+		return Opinion{Moving: seconds(d), Difference: whole(unit.Percent(100 * off)),
+			Differs: off > differs || off < -differs}
 	}
 	return map[string]Opinion{
 		AlpineClub:       opinion(walk.AlpineClub(p.Length, p.Ascent, p.Descent)),

@@ -13,8 +13,8 @@ type route struct {
 	in             Input
 	day            day
 	table          table
-	march          march
-	passages       [2]passage // at the median, and at nine in ten
+	march          timing
+	passages       [2]timeline // at the median, and at nine in ten
 	lowest         unit.Length
 	power          unit.Power       // mean of the hardest hour at the median pace
 	limit, alert   unit.Temperature // for that hour: of the acclimatised, of everybody else
@@ -45,7 +45,7 @@ func newRoute(in Input) (*route, error) {
 }
 
 // routeIn lays a march into a day that is tabled already.
-func routeIn(in Input, d day, tb table, m march) *route {
+func routeIn(in Input, d day, tb table, m timing) *route {
 	r := &route{in: in, day: d, table: tb, march: m}
 	for i, q := range []unit.Fraction{half, nineInTen} {
 		r.passages[i] = newPassage(m, tb, q)

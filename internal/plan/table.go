@@ -16,9 +16,10 @@ import (
 // knots and read between them along straight lines.
 //
 // Error bound, held by a test against the balance itself: 0.3 C from 20 C up, where every
-// limit lies (the worst of 250 000 random moments was 0.24 C, beside sunrise), and 0.5 C below, half of the model's own error (Liljegren et al. 2008:
-// 1 C). Air that comes within 5 C of its dew point counts to the second. The wind's stability
-// class, which jumps in the tables (US EPA 2000), changes over five minutes here.
+// limit lies (the worst of 250 000 random moments was 0.24 C, beside sunrise), and 0.5 C
+// below, half of the model's own error (Liljegren et al. 2008: 1 C). Air that comes within 5 C
+// of its dew point counts to the second. The wind's stability class, which jumps in the tables
+// (US EPA 2000), changes over five minutes here.
 type table struct {
 	from   time.Time
 	levels []unit.Length // ascending; the trailhead is one of them

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 	"saltbush/internal/heat"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
+	"saltbush/internal/walk"
 )
 
 // anyDay draws a place, a date and weather that is planned for.
@@ -58,7 +60,8 @@ func TestTableIsNearTheBalance(t *testing.T) {
 				bound = 0.3
 			}
 			if got < coolest-bound || got > hottest+bound {
-				rt.Fatalf("at %s, %.0f m: table %.3f C, balance %.3f to %.3f C", clock(at), height.Metres(), got, coolest, hottest)
+				rt.Fatalf("at %s, %.0f m: table %.3f C, balance %.3f to %.3f C",
+					clock(at), height.Metres(), got, coolest, hottest)
 			}
 		}
 	})
@@ -82,4 +85,124 @@ func around(t *rapid.T, d day, tb table, at time.Time, height unit.Length) (cool
 		}
 	}
 	return coolest, hottest
+}
+
+// levelRoute is a level way of 4 km on a June day.
+func levelRoute(t *testing.T, acclimatised bool) *route {
+	t.Helper()
+	var fixes []track.Fix
+	for x := 0.0; x <= 4000; x += 50 {
+		fixes = append(fixes, track.Fix{At: unit.At(33.4+x/111_000, -112), Elevation: 600, HasElevation: true})
+	}
+	p, err := track.NewProfile(track.Recording{Segments: [][]track.Fix{fixes}}, track.OneWay)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := newRoute(Input{
+		Profile: p, Surface: walk.Firm, House: DefaultHouse(), Acclimatised: acclimatised, Party: walk.Party{Staff: 1},
+		Start:    time.Date(2026, 6, 6, 8, 0, 0, 0, time.FixedZone("UTC-7", -7*3600)),
+		Forecast: Forecast{Low: 15, High: 30, DewPoint: 0, Wind: 2},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func TestEachLimitIsFoundAlone(t *testing.T) {
+	cool := outcome{felt: 20, drink: 0.5,
+		exposure: hourMet{hour: hour{exposure: 28}, mean: 15}, alert: hourMet{hour: hour{alert: 25}, mean: 15}}
+	for _, c := range []struct {
+		name         string
+		acclimatised bool
+		change       func(*outcome)
+		limit        limit
+		want         weight
+	}{
+		{"nothing", false, func(*outcome) {}, ofHour, passes},
+		{"hour above the exposure limit", true, func(m *outcome) { m.exposure.mean = 28.1 }, ofHour, changes},
+		{"hour at the exposure limit", true, func(m *outcome) { m.exposure.mean = 28 }, ofHour, passes},
+		{"hour above the alert limit", false, func(m *outcome) { m.alert.mean = 25.1 }, ofHour, warns},
+		{"the same, used to heat", true, func(m *outcome) { m.alert.mean = 25.1 }, ofHour, passes},
+		// House ladder: 85, 95 and 100 F; drinking above 1 L an hour.
+		{"84 F", false, func(m *outcome) { m.felt = unit.Fahrenheit(84.8) }, ofLadder, passes},
+		{"85 F", false, func(m *outcome) { m.felt = unit.Fahrenheit(85) }, ofLadder, changes},
+		{"99 F", false, func(m *outcome) { m.felt = unit.Fahrenheit(99) }, ofLadder, changes},
+		{"100 F", false, func(m *outcome) { m.felt = unit.Fahrenheit(100) }, ofLadder, cancels},
+		{"drinks a litre", false, func(m *outcome) { m.drink = 1 }, ofDrinking, passes},
+		{"drinks more", false, func(m *outcome) { m.drink = 1.01 }, ofDrinking, changes},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := levelRoute(t, c.acclimatised)
+			m := cool
+			m.start = r.day.light.Rise
+			m.back = m.start.Add(time.Minute)
+			r.toFar, r.fromFar = 0, 0
+			c.change(&m)
+			f := r.exceededLimits(m)
+			if f[c.limit] != c.want || f.weight() != c.want {
+				t.Errorf("found %v, want %d for limit %s and nothing else", f, c.want, c.limit)
+			}
+		})
+	}
+}
+
+// The worst hour, against the means of every hour added up second by second.
+func TestWorstHourIsTheWorst(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		r := anyRoute(rt)
+		m := r.simulate(r.in.Start)
+		from := r.table.seconds(r.in.Start)
+		worst := math.Inf(-1)
+		for _, p := range r.passages {
+			for _, h := range p.hours {
+				end := p.stations[h.last].after
+				sum, piece, n := 0.0, 0, 0.0
+				for s := end - h.span + 2.5; s < end; s += 5 {
+					for p.stations[piece].after < s {
+						piece++
+					}
+					sum += float64(r.table.at(from+p.stations[piece].after, p.stations[piece].spot).wbgt)
+					n++
+				}
+				worst = max(worst, sum/n-float64(h.exposure))
+			}
+		}
+		if got := float64(m.exposure.mean - m.exposure.exposure); math.Abs(got-worst) > 0.02 {
+			rt.Fatalf("worst hour is %.3f C over its limit, second by second %.3f", got, worst)
+		}
+	})
+}
+
+// The hotter day is that of a plan made from a hotter forecast.
+func TestHotterDayIsThatOfAHotterForecast(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		r := anyRoute(rt)
+		got, err := r.hotter()
+		if err != nil {
+			rt.Fatal(err)
+		}
+		in := r.in
+		in.Forecast = in.Forecast.hotter(in.House.ForecastError)
+		whole, err := newRoute(in)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		want := whole.simulate(in.Start)
+		if got.found != want.found || math.Abs(float64(got.wbgt-want.wbgt)) > 1e-6 {
+			rt.Fatalf("found %v at %.2f C, a plan from that forecast %v at %.2f C",
+				got.found, got.wbgt, want.found, want.wbgt)
+		}
+	})
+}
+
+func TestHourlyIsStraightBetweenLines(t *testing.T) {
+	at := time.Date(2026, 6, 6, 8, 0, 0, 0, time.UTC)
+	lines := []HourlyAir{{At: at, Air: 20, DewPoint: 2, Wind: 1, Cloud: 0},
+		{At: at.Add(time.Hour), Air: 24, DewPoint: 4, Wind: 3, Cloud: 0.5}}
+	got := hourlyAt(lines, at.Add(15*time.Minute))
+	want := HourlyAir{At: at.Add(15 * time.Minute), Air: 21, DewPoint: 2.5, Wind: 1.5, Cloud: 0.125}
+	if got != want {
+		t.Errorf("a quarter past: %+v, want %+v", got, want)
+	}
 }

@@ -10,7 +10,7 @@ import (
 
 // turnaround returns when to turn, and when to be at each named point, so that the way
 // home still fits.
-func (e evidence) turnaround() Turnaround {
+func (e results) turnaround() Turnaround {
 	r := e.route
 	back := r.march.wayBack()
 	var t Turnaround
@@ -33,11 +33,12 @@ func (e evidence) turnaround() Turnaround {
 
 // latestAt returns the earliest of three limits at a place with a way home: daylight,
 // heat and, where one turns back there, half the water.
-func (r *route) latestAt(m meeting, home time.Duration, turns bool) (at Instant, because string) {
+func (r *route) latestAt(m outcome, home time.Duration, turns bool) (at Instant, because string) {
 	if turns {
 		// Common practice, no source: turn when half the water is gone. Water is carried for
 		// the nine-in-ten time, so half of it lasts half of that.
-		at, because = instant(m.start.Add(r.march.estimate.P90/2)), "water: half of what each person carries is drunk by then"
+		at, because = instant(m.start.Add(r.march.estimate.P90/2)),
+			"water: half of what each person carries is drunk by then"
 	}
 	if end, heat := r.deadline(m, home); !end.IsZero() && (at.IsZero() || end.Before(at.Time)) {
 		at, because = instant(end), r.deadlineWords(m, home, heat)
@@ -51,7 +52,7 @@ func (r *route) latestAt(m meeting, home time.Duration, turns bool) (at Instant,
 // deadline returns the earlier of the limits that a clock sets, daylight and heat, less
 // the way home lengthened by the house's return factor, and whether it is heat. It is zero
 // where there is none.
-func (r *route) deadline(m meeting, home time.Duration) (at time.Time, heat bool) {
+func (r *route) deadline(m outcome, home time.Duration) (at time.Time, heat bool) {
 	home = r.lengthened(home)
 	if set := r.day.light.Set; !set.IsZero() {
 		at = set.Add(-r.in.House.DaylightMargin - home)
@@ -66,7 +67,7 @@ func (r *route) lengthened(home time.Duration) time.Duration {
 	return time.Duration(float64(home) * r.in.House.ReturnFactor)
 }
 
-func (r *route) deadlineWords(m meeting, home time.Duration, heat bool) string {
+func (r *route) deadlineWords(m outcome, home time.Duration, heat bool) string {
 	back := ""
 	if home > 0 {
 		back = fmt.Sprintf(", less %s for the way back", span(r.lengthened(home)))
@@ -74,7 +75,8 @@ func (r *route) deadlineWords(m meeting, home time.Duration, heat bool) string {
 	if heat {
 		return fmt.Sprintf("heat: the open trail passes its limit at %s%s", clock(m.offBy), back)
 	}
-	return fmt.Sprintf("daylight: sunset at %s, less a margin of %s%s", clock(r.day.light.Set), span(r.in.House.DaylightMargin), back)
+	return fmt.Sprintf("daylight: sunset at %s, less a margin of %s%s",
+		clock(r.day.light.Set), span(r.in.House.DaylightMargin), back)
 }
 
 // wayHome is the expected time from a place on the way to the end of the walk: by turning

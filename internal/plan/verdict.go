@@ -16,7 +16,7 @@ type reason struct {
 	text   string
 }
 
-func verdict(e evidence) Verdict {
+func verdict(e results) Verdict {
 	reasons := slices.Concat(e.foundReasons(), e.route.knowledge())
 	reasons = append(reasons, e.hotterReasons(reasons)...)
 	slices.SortStableFunc(reasons, func(a, b reason) int { return cmp.Compare(b.weight, a.weight) })
@@ -31,7 +31,7 @@ func verdict(e evidence) Verdict {
 }
 
 // foundReasons puts into words what is found about the planned start.
-func (e evidence) foundReasons() []reason {
+func (e results) foundReasons() []reason {
 	var rs []reason
 	for l, w := range e.met.found {
 		if w != passes {
@@ -42,7 +42,7 @@ func (e evidence) foundReasons() []reason {
 }
 
 // words says why a limit weighs on a start.
-func (r *route) words(l limit, w weight, m meeting) string {
+func (r *route) words(l limit, w weight, m outcome) string {
 	switch l {
 	case ofOfficial:
 		return r.in.Forecast.Official.officialWords(w)
@@ -55,26 +55,30 @@ func (r *route) words(l limit, w weight, m meeting) string {
 	case ofHour:
 		return hourWords(w, m)
 	case ofOffBy:
-		return fmt.Sprintf("One party in ten is still out at %s, after the heat limit at %s: start earlier or shorten.", clock(m.back), clock(m.offBy))
+		return fmt.Sprintf("One party in ten is still out at %s, after the heat limit at %s: start earlier or shorten.",
+			clock(m.back), clock(m.offBy))
 	case ofFirstLight:
-		return fmt.Sprintf("The start is before first light at %s: everybody needs a lamp.", clock(r.day.light.CivilDawn))
+		return fmt.Sprintf("The start is before first light at %s: everybody needs a lamp.",
+			clock(r.day.light.CivilDawn))
 	case ofDaylight:
 		return r.daylightWords(m)
 	case ofTurnaround:
 		at, _ := r.deadline(m, r.fromFar)
 		if r.in.Profile.Shape == track.OneWay {
-			return fmt.Sprintf("The end of the way is expected at %s, after %s, when everybody is to be off the trail: start by %s, or choose a shorter way.",
+			return fmt.Sprintf("The end of the way is expected at %s, after %s, when everybody is to be off the "+
+				"trail: start by %s, or choose a shorter way.",
 				clock(m.start.Add(r.toFar)), clock(at), clock(at.Add(-r.toFar)))
 		}
 		return fmt.Sprintf("The far point is expected at %s, after the turnaround at %s: turn early, or start by %s.",
 			clock(m.start.Add(r.toFar)), clock(at), clock(at.Add(-r.toFar)))
 	default:
-		return fmt.Sprintf("Each person would need %.2f L an hour, above %.1f L: the route is too long or too hot for this day.",
+		return fmt.Sprintf("Each person would need %.2f L an hour, above %.1f L: the route is too long or too hot "+
+			"for this day.",
 			m.drink.LitresPerHour(), r.in.House.LongDrinking.LitresPerHour())
 	}
 }
 
-func (r *route) ladderWords(m meeting) string {
+func (r *route) ladderWords(m outcome) string {
 	felt := fmt.Sprintf("The party meets %s at %s", bothScales(m.felt), clock(r.table.moment(m.feltAt)))
 	switch r.in.House.Ladder.Rung(m.felt + slack) {
 	case heat.Cancel:
@@ -87,28 +91,31 @@ func (r *route) ladderWords(m meeting) string {
 }
 
 // hourWords names the worst hour, its heat and its work.
-func hourWords(w weight, m meeting) string {
-	h, limit, tail := m.alert, m.alert.alert, "the alert limit of %s for people not used to heat: more rest, shade and water."
+func hourWords(w weight, m outcome) string {
+	h, limit, tail := m.alert, m.alert.alert,
+		"the alert limit of %s for people not used to heat: more rest, shade and water."
 	if w > warns {
 		h, limit, tail = m.exposure, m.exposure.exposure, "the limit of %s for such work even for acclimatised people."
 	}
-	return fmt.Sprintf("In the hour from %s to %s the wet-bulb globe temperature is %s on average, at work of %.0f W, above "+tail,
+	return fmt.Sprintf("In the hour from %s to %s the wet-bulb globe temperature is %s on average, at work of %.0f "+
+		"W, above "+tail,
 		clock(h.from), clock(h.to()), bothScales(h.mean), h.power.Watts(), bothScales(limit))
 }
 
-func (r *route) daylightWords(m meeting) string {
+func (r *route) daylightWords(m outcome) string {
 	if r.day.light.Set.IsZero() {
 		return "The sun does not rise on this day: everybody needs a lamp for the whole way."
 	}
 	margin := r.in.House.DaylightMargin
-	return fmt.Sprintf("One party in ten is still out at %s; the house margin wants everybody off the trail by %s, %s before sunset.",
+	return fmt.Sprintf("One party in ten is still out at %s; the house margin wants everybody off the trail by %s, "+
+		"%s before sunset.",
 		clock(m.back), clock(r.day.light.Set.Add(-margin)), span(margin))
 }
 
 // hotterReasons warns where the verdict hangs on the forecast: where it would be graver,
 // by heat, on a day that is hotter by the house's allowance. It never changes the
 // decision, for the ladder was set for forecasts as they are read.
-func (e evidence) hotterReasons(rs []reason) []reason {
+func (e results) hotterReasons(rs []reason) []reason {
 	if e.hotter == nil {
 		return nil
 	}
@@ -121,11 +128,12 @@ func (e evidence) hotterReasons(rs []reason) []reason {
 		return nil
 	}
 	by := e.route.in.House.ForecastError
-	return []reason{{warns, fmt.Sprintf("If the day is %.1f C (%.0f F) hotter than forecast, the advice is %s: %s", by.Celsius(), by.Celsius()*1.8,
+	return []reason{{warns, fmt.Sprintf("If the day is %.1f C (%.0f F) hotter than forecast, the advice is %s: %s",
+		by.Celsius(), by.Celsius()*1.8,
 		w.decision(), e.hotterWords(l))}}
 }
 
-func (e evidence) hotterWords(l limit) string {
+func (e results) hotterWords(l limit) string {
 	m := *e.hotter
 	switch l {
 	case ofOfficial, ofLadder:
@@ -134,7 +142,8 @@ func (e evidence) hotterWords(l limit) string {
 		return fmt.Sprintf("the hour from %s is %s (wet-bulb globe), above its limit of %s.",
 			clock(m.exposure.from), bothScales(m.exposure.mean), bothScales(m.exposure.exposure))
 	case ofOffBy:
-		return fmt.Sprintf("one party in ten is still out at %s, after the heat limit at %s.", clock(m.back), clock(m.offBy))
+		return fmt.Sprintf("one party in ten is still out at %s, after the heat limit at %s.",
+			clock(m.back), clock(m.offBy))
 	default:
 		return fmt.Sprintf("each person needs %.2f L of water an hour.", m.drink.LitresPerHour())
 	}
@@ -148,10 +157,12 @@ const earliestNoon, latestNoon = 10, 16
 func (r *route) knowledge() []reason {
 	var rs []reason
 	if noon := r.day.light.Noon; noon.Hour() < earliestNoon || noon.Hour() >= latestNoon {
-		rs = append(rs, reason{changes, fmt.Sprintf("The Sun stands highest at %s by this clock: the time zone does not fit the trail. Put it right before using any time here.", clock(noon))})
+		rs = append(rs, reason{changes, fmt.Sprintf("The Sun stands highest at %s by this clock: "+
+			"the time zone does not fit the trail. Put it right before using any time here.", clock(noon))})
 	}
 	if !r.in.Profile.HasElevation {
-		rs = append(rs, reason{warns, "The track has no heights: climb, effort, time and water are for level ground and so too low."})
+		rs = append(rs, reason{warns, "The track has no heights: " +
+			"climb, effort, time and water are for level ground and so too low."})
 	}
 	return rs
 }

@@ -43,13 +43,15 @@ const (
 	seenLately = 30 * 24 * time.Hour
 )
 
-func (e evidence) water() Water {
+func (e results) water() Water {
 	rate, took := hundredth(e.met.drink), e.route.march.estimate.P90
-	w := Water{Drink: rate, WithoutRefills: supply.Carry(rate, took), BeforeStart: supply.BeforeStart, Sizes: []BodyWater{}}
+	w := Water{Drink: rate, WithoutRefills: supply.Carry(rate, took), BeforeStart: supply.BeforeStart,
+		Sizes: []BodyWater{}}
 	w.Carry, w.Refills = e.refills(rate, took, w.WithoutRefills)
 	w.Bottles = supply.Bottles(w.Carry)
 	for _, b := range supply.DrinkRange(e.route.in.House.BodyMass, e.met.wbgt, e.route.power, e.route.sunny(e.met)) {
-		w.Sizes = append(w.Sizes, BodyWater{Body: b.Body, Drink: hundredth(b.Rate), Carry: supply.Carry(hundredth(b.Rate), took)})
+		w.Sizes = append(w.Sizes,
+			BodyWater{Body: b.Body, Drink: hundredth(b.Rate), Carry: supply.Carry(hundredth(b.Rate), took)})
 	}
 	if load, err := supply.WeighLoad(e.route.in.House.BodyMass, kit, w.Carry); err == nil {
 		w.Load = Load{Share: whole(load.Share.Percent()), Remark: load.Remark}
@@ -62,12 +64,14 @@ func (e evidence) water() Water {
 
 // refills tell of every place with water, and what the bottles must hold between those that
 // are counted on. Where the figures do not fit each other nothing is counted on.
-func (e evidence) refills(rate unit.Flow, took time.Duration, all unit.Volume) (unit.Volume, []Refill) {
+func (e results) refills(rate unit.Flow, took time.Duration, all unit.Volume) (unit.Volume, []Refill) {
 	told, places := []Refill{}, []supply.Refill{}
 	for _, p := range e.waterPoints() {
 		sure := e.seenLately(p)
-		told = append(told, Refill{Name: p.Name, Along: whole(p.Along), Seen: dateOf(p.WaterSeen), Counted: sure, Note: refillNote(p, sure)})
-		places = append(places, supply.Refill{Name: p.Name, Along: p.Along, After: min(took, e.route.march.reach(p.Along, nineInTen)), Sure: sure})
+		told = append(told, Refill{Name: p.Name, Along: whole(p.Along), Seen: dateOf(p.WaterSeen), Counted: sure,
+			Note: refillNote(p, sure)})
+		places = append(places, supply.Refill{Name: p.Name, Along: p.Along,
+			After: min(took, e.route.march.reach(p.Along, nineInTen)), Sure: sure})
 	}
 	fillings, err := supply.Fillings(rate, took, places)
 	if err != nil {
@@ -83,7 +87,7 @@ func (e evidence) refills(rate unit.Flow, took time.Duration, all unit.Volume) (
 	return supply.BottlesToBring(fillings), told
 }
 
-func (e evidence) waterPoints() []Point {
+func (e results) waterPoints() []Point {
 	var points []Point
 	for _, p := range e.route.in.Points {
 		if p.Water {
@@ -95,7 +99,7 @@ func (e evidence) waterPoints() []Point {
 }
 
 // seenLately reports whether the house confirmed the water within its time before the start.
-func (e evidence) seenLately(p Point) bool {
+func (e results) seenLately(p Point) bool {
 	ago := e.met.start.Sub(p.WaterSeen)
 	return !p.WaterSeen.IsZero() && ago >= 0 && ago <= seenLately
 }
@@ -110,9 +114,11 @@ func dateOf(t time.Time) string {
 func refillNote(p Point, sure bool) string {
 	switch {
 	case sure:
-		return fmt.Sprintf("Water was seen here on %s and is counted on. Never rely on it alone: treat it, and turn back while there is enough for the way home.", dateOf(p.WaterSeen))
+		return fmt.Sprintf("Water was seen here on %s and is counted on. Never rely on it alone: treat it, and turn "+
+			"back while there is enough for the way home.", dateOf(p.WaterSeen))
 	case !p.WaterSeen.IsZero():
-		return fmt.Sprintf("Water was seen here on %s, which is not within 30 days before the hike: never rely on it. It is not counted on.", dateOf(p.WaterSeen))
+		return fmt.Sprintf("Water was seen here on %s, which is not within 30 days before the hike: never rely on "+
+			"it. It is not counted on.", dateOf(p.WaterSeen))
 	}
 	return "There may be water here: never rely on it. It is not counted on."
 }

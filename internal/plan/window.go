@@ -11,20 +11,6 @@ import (
 // House judgement: starts are told to five minutes; nobody leaves more exactly.
 const startStep = 5 * time.Minute
 
-// Window returns when the walk may start on its day. The planned start of the input only
-// says which day it is. The error is an InputError (or several joined) where the input is
-// at fault.
-func Window(in Input) (StartWindow, error) {
-	if err := in.Validate(); err != nil {
-		return StartWindow{}, err
-	}
-	r, err := newRoute(in)
-	if err != nil {
-		return StartWindow{}, err
-	}
-	return r.window(), nil
-}
-
 // window carries every start from first usable light to the last that ends before dark
 // through the day. Its window is the run of starts that pass around the best one.
 func (r *route) window() StartWindow {
@@ -41,19 +27,20 @@ func (r *route) window() StartWindow {
 	best := r.best(met)
 	w.Best = instant(met[best].start)
 	if l, weight := met[best].found.worst(); weight >= changes {
-		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s", clock(met[best].start), r.words(l, weight, met[best])))
+		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s",
+			clock(met[best].start), r.words(l, weight, met[best])))
 		w.Care = r.care(met, best)
 		return w
 	}
-	first, last := run(met, best, meeting.passes)
+	first, last := run(met, best, outcome.passes)
 	w.Earliest, w.Latest = instant(met[first].start), instant(met[last].start)
 	w.Limits = append(w.Limits, r.earlySide(met, first), r.lateSide(met, last))
 	return w
 }
 
 // starts meets every start of the day.
-func (r *route) starts() []meeting {
-	var met []meeting
+func (r *route) starts() []outcome {
+	var met []outcome
 	first := r.day.first.Truncate(time.Minute)
 	if first.Before(r.day.first) {
 		first = first.Add(time.Minute)
@@ -62,13 +49,13 @@ func (r *route) starts() []meeting {
 		first = first.Add(time.Duration(5-off) * time.Minute)
 	}
 	for t := first; !t.Add(r.march.estimate.P90).After(r.day.last); t = t.Add(startStep) {
-		met = append(met, r.meet(t.In(r.in.Start.Location())))
+		met = append(met, r.simulate(t.In(r.in.Start.Location())))
 	}
 	return met
 }
 
 // best returns the start that passes with the most to spare, the first of several.
-func (r *route) best(met []meeting) int {
+func (r *route) best(met []outcome) int {
 	best := 0
 	for i := range met {
 		c := cmp.Compare(met[i].found.weight(), met[best].found.weight())
@@ -81,13 +68,14 @@ func (r *route) best(met []meeting) int {
 
 // over is how far a start is above its nearest heat limit, as a difference: the house
 // ladder's first step, or the exposure limit of the worst hour. Below zero it is a margin.
-func (r *route) over(m meeting) unit.Temperature {
+func (r *route) over(m outcome) unit.Temperature {
 	return max(m.felt-r.in.House.Ladder.ShorterFrom, m.exposure.mean-m.exposure.exposure)
 }
 
-func (r *route) startOf(m meeting) Start {
+func (r *route) startOf(m outcome) Start {
 	l, w := m.found.worst()
-	s := Start{At: instant(m.start), Decision: w.decision(), WBGT: tenth(m.wbgt), Felt: tenth(m.felt), Over: tenth(r.over(m))}
+	s := Start{At: instant(m.start), Decision: w.decision(), WBGT: tenth(m.wbgt), Felt: tenth(m.felt),
+		Over: tenth(r.over(m))}
 	if w != passes {
 		s.Limit = l.String()
 	}
@@ -95,7 +83,7 @@ func (r *route) startOf(m meeting) Start {
 }
 
 // run returns the ends of the run of such starts around one of them.
-func run(met []meeting, best int, such func(meeting) bool) (first, last int) {
+func run(met []outcome, best int, such func(outcome) bool) (first, last int) {
 	first, last = best, best
 	for first > 0 && such(met[first-1]) {
 		first--
@@ -106,11 +94,11 @@ func run(met []meeting, best int, such func(meeting) bool) (first, last int) {
 	return first, last
 }
 
-func (m meeting) passes() bool { return m.found.weight() < changes }
+func (m outcome) passes() bool { return m.found.weight() < changes }
 
 // care is the run of starts that need no more than the ladder's first step asks for.
-func (r *route) care(met []meeting, best int) *Care {
-	mild := func(m meeting) bool { return m.passes() || r.onlyFirstStep(m) }
+func (r *route) care(met []outcome, best int) *Care {
+	mild := func(m outcome) bool { return m.passes() || r.onlyFirstStep(m) }
 	if !mild(met[best]) {
 		return nil
 	}
@@ -118,21 +106,22 @@ func (r *route) care(met []meeting, best int) *Care {
 	return &Care{Earliest: instant(met[first].start), Latest: instant(met[last].start)}
 }
 
-func (r *route) earlySide(met []meeting, first int) string {
+func (r *route) earlySide(met []outcome, first int) string {
 	if first == 0 {
 		return fmt.Sprintf("Not before %s: that is first usable light.", clock(r.day.first))
 	}
 	return fmt.Sprintf("Not before %s: %s", clock(met[first].start), r.sideWords(met[first-1]))
 }
 
-func (r *route) lateSide(met []meeting, last int) string {
+func (r *route) lateSide(met []outcome, last int) string {
 	if last == len(met)-1 {
-		return fmt.Sprintf("Not after %s: one party in ten would still be out at %s, in the dark.", clock(met[last].start), clock(r.day.last))
+		return fmt.Sprintf("Not after %s: one party in ten would still be out at %s, in the dark.",
+			clock(met[last].start), clock(r.day.last))
 	}
 	return fmt.Sprintf("Not after %s: %s", clock(met[last].start), r.sideWords(met[last+1]))
 }
 
-func (r *route) sideWords(m meeting) string {
+func (r *route) sideWords(m outcome) string {
 	l, w := m.found.worst()
 	return fmt.Sprintf("for a start at %s, %s", clock(m.start), lowered(r.words(l, w, m)))
 }

@@ -213,7 +213,8 @@ func TestEveryPlanIsSane(t *testing.T) {
 		if p.Time.P50 <= 0 || p.Time.P90 <= p.Time.P50 || p.Food.Low > p.Food.High || p.Food.Carry < 0 {
 			rt.Fatalf("time %+v, food %+v", p.Time, p.Food)
 		}
-		if s := p.Short; s != nil && (s.P90 > p.Time.P90 || s.Distance > p.Trail.Distance || s.Carry > p.Water.Carry+0.5) {
+		if s := p.Short; s != nil &&
+			(s.P90 > p.Time.P90 || s.Distance > p.Trail.Distance || s.Carry > p.Water.Carry+0.5) {
 			rt.Fatalf("short option %+v is no shorter than %+v", *s, p.Time)
 		}
 		for _, tp := range p.Turnaround.Points {
@@ -252,7 +253,8 @@ func TestForecastErrorIsSaid(t *testing.T) {
 	in.Forecast.High = unit.Celsius(high - 1)
 	p := compute(t, in)
 	says := strings.Join(p.Verdict.Reasons, " ")
-	if p.Verdict.Decision != plan.Go || !strings.Contains(says, "2.8 C (5 F) hotter than forecast, the advice is change") {
+	if p.Verdict.Decision != plan.Go ||
+		!strings.Contains(says, "2.8 C (5 F) hotter than forecast, the advice is change") {
 		t.Errorf("verdict %s %q: want a go that warns of a hotter day", p.Verdict.Decision, says)
 	}
 	in.House.ForecastError = 0

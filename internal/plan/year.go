@@ -114,7 +114,8 @@ func yearNotes(in Input, normals Normals) []string {
 		notes = append(notes, fmt.Sprintf("No normals for %s: nothing is known of them.", strings.Join(missing, ", ")))
 	}
 	if !in.Profile.HasElevation {
-		notes = append(notes, "The track has no heights: climb, effort, time and water are for level ground and so too low.")
+		notes = append(notes,
+			"The track has no heights: climb, effort, time and water are for level ground and so too low.")
 	}
 	return notes
 }
@@ -155,7 +156,8 @@ func yearRoute(in Input, other *route) (*route, error) {
 		return nil, err
 	}
 	last := midMonth(in.Start, in.Start.Month(), lastYearHour)
-	return other.onDay(in, d, earlier(in.Start, d.first), later(last.Add(other.march.estimate.P90), d.last.Add(time.Hour)))
+	return other.onDay(in, d, earlier(in.Start, d.first),
+		later(last.Add(other.march.estimate.P90), d.last.Add(time.Hour)))
 }
 
 // onDay carries a route over to another day on the same heights.
@@ -184,7 +186,7 @@ type yearAnswer struct {
 }
 
 func (r *route) yearAnswer(at time.Time) yearAnswer {
-	m := r.meet(at)
+	m := r.simulate(at)
 	l, w := m.found.worst()
 	for _, k := range r.knowledge() {
 		w = max(w, k.weight)
@@ -203,7 +205,7 @@ func (r *route) yearAnswer(at time.Time) yearAnswer {
 
 // onlyFirstStep reports whether nothing asks for more than the house ladder's first step, or
 // on a day of a warning than to stay in its allowed window.
-func (r *route) onlyFirstStep(m meeting) bool {
+func (r *route) onlyFirstStep(m outcome) bool {
 	if m.found.weight() < changes {
 		return false
 	}
@@ -220,7 +222,8 @@ func (a Answer) rank() int { return map[Answer]int{MayBeLed: 0, WithCare: 1, Not
 
 // yearStart lets the graver day answer; where both are as grave it is the usual one.
 func yearStart(at time.Time, usual, hot yearAnswer) YearStart {
-	s := YearStart{At: instant(at), Answer: usual.answer, Limit: usual.limit, DecidedBy: UsualDay, Usual: usual.decision, Hot: hot.decision}
+	s := YearStart{At: instant(at), Answer: usual.answer, Limit: usual.limit, DecidedBy: UsualDay,
+		Usual: usual.decision, Hot: hot.decision}
 	if hot.answer.rank() > usual.answer.rank() {
 		s.Answer, s.Limit, s.DecidedBy = hot.answer, hot.limit, HotDay
 	}

@@ -56,7 +56,8 @@ func TestYearIsComputedStartByStart(t *testing.T) {
 	normals := normalsOf(t, lowDesert)
 	rapid.Check(t, func(rt *rapid.T) {
 		in := easy(t)
-		in.Profile = ramp(t, unit.Length(rapid.IntRange(600, 6000).Draw(rt, "length")), unit.Slope(rapid.Float64Range(-0.1, 0.2).Draw(rt, "slope")))
+		in.Profile = ramp(t, unit.Length(rapid.IntRange(600, 6000).Draw(rt, "length")),
+			unit.Slope(rapid.Float64Range(-0.1, 0.2).Draw(rt, "slope")))
 		in.Acclimatised = rapid.Bool().Draw(rt, "acclimatised")
 		y, err := plan.Year(in, normals)
 		if err != nil {
@@ -73,10 +74,13 @@ func TestYearIsComputedStartByStart(t *testing.T) {
 			in.Forecast = day.day.Forecast
 			p := compute(t, in)
 			if p.Verdict.Decision != day.got {
-				rt.Fatalf("%s day, %s: the year says %s, the plan %s %q", day.name, in.Start, day.got, p.Verdict.Decision, p.Verdict.Reasons)
+				rt.Fatalf("%s day, %s: the year says %s, the plan %s %q",
+					day.name, in.Start, day.got, p.Verdict.Decision, p.Verdict.Reasons)
 			}
-			w := plan.StartWindow{Earliest: day.day.Earliest, Latest: day.day.Latest, Care: day.day.Care, Limits: day.day.Limits}
-			if d := cmp.Diff(p.Window, w, cmpopts.IgnoreFields(plan.StartWindow{}, "Best", "Starts"), sameInstant()); d != "" {
+			w := plan.StartWindow{Earliest: day.day.Earliest, Latest: day.day.Latest, Care: day.day.Care,
+				Limits: day.day.Limits}
+			if d := cmp.Diff(p.Window, w, cmpopts.IgnoreFields(plan.StartWindow{}, "Best", "Starts"),
+				sameInstant()); d != "" {
 				rt.Fatalf("%s day of %s: window (-plan +year)\n%s", day.name, month.Month, d)
 			}
 		}
@@ -143,7 +147,8 @@ func TestYearSaysWhatIsNotKnown(t *testing.T) {
 			t.Errorf("%s: known %t with %d starts, want %t", m.Month, m.Known, len(m.Starts), known)
 		}
 	}
-	if says := strings.Join(y.Notes, " "); !strings.Contains(says, "No normals for January, February, March, April, June") {
+	if says := strings.Join(y.Notes, " "); !strings.Contains(says,
+		"No normals for January, February, March, April, June") {
 		t.Errorf("notes %q do not name the months that are not known", says)
 	}
 }
@@ -154,7 +159,8 @@ func TestNormalsAreReadAsWritten(t *testing.T) {
 		t.Fatalf("%d months, want 12", len(n))
 	}
 	again := normalsOf(t, n.Text())
-	if d := cmp.Diff(n, again, cmp.Comparer(close), cmp.Comparer(func(a, b unit.Speed) bool { return math.Abs(float64(a-b)) < 0.06 })); d != "" {
+	if d := cmp.Diff(n, again, cmp.Comparer(alike),
+		cmp.Comparer(func(a, b unit.Speed) bool { return math.Abs(float64(a-b)) < 0.06 })); d != "" {
 		t.Errorf("read again from their own text (-first +again)\n%s", d)
 	}
 	if nov := n[time.November]; nov.HotBy < 5.5 || nov.HotBy > 5.6 || nov.High != 25 {
@@ -166,23 +172,26 @@ func TestNormalsAreReadAsWritten(t *testing.T) {
 	}
 }
 
-// close is to the tenth of a degree that the text is written to.
-func close(a, b unit.Temperature) bool { return math.Abs(float64(a-b)) < 0.06 }
+// alike is to the tenth of a degree that the text is written to.
+func alike(a, b unit.Temperature) bool { return math.Abs(float64(a-b)) < 0.06 }
 
 func TestBadNormalsAreRefusedByLineAndColumn(t *testing.T) {
 	const head = "month,low,high,dewpoint,wind,cloud\n"
 	for _, c := range []struct{ name, text, want string }{
 		{"nothing", "", "line 1: nothing is written here"},
 		{"no unit", head + "5,19C,36,0C,3m/s,15%", "line 2, column high: \"36\" is not a temperature"},
-		{"low above high", head + "5,19C,36C,0C,3m/s,15%\n6,42C,41C,3C,3m/s,10%", "line 3, column low: 42.0 C is above the high"},
+		{"low above high", head + "5,19C,36C,0C,3m/s,15%\n6,42C,41C,3C,3m/s,10%",
+			"line 3, column low: 42.0 C is above the high"},
 		{"damp above warm", head + "5,19C,36C,37C,3m/s,15%", "line 2, column dewpoint: "},
 		{"no such month", head + "13,19C,36C,0C,3m/s,15%", "line 2, column month: \"13\" is not a month"},
-		{"month twice", head + "5,19C,36C,0C,3m/s,15%\nMay,19C,36C,0C,3m/s,15%", "line 3, column month: May is there already"},
+		{"month twice", head + "5,19C,36C,0C,3m/s,15%\nMay,19C,36C,0C,3m/s,15%",
+			"line 3, column month: May is there already"},
 		{"no such column", "month,low,high,dewpoint,wind,cloud,rain\n", "line 1, column 7: \"rain\" is none of"},
 		{"a column is missing", "month,low,high,wind,cloud\n", "line 1: a column dewpoint or humidity is missing"},
 		{"too many figures", head + "5,19C,36C,0C,3m/s,15%,7,8", "line 2: has 8 figures for 6 columns"},
 		{"an open quote", head + "5,\"19C,36C", "line 2, column "},
-		{"no moisture", "month,low,high,humidity,wind,cloud\n5,19C,36C,0%,3m/s,15%", "line 2, column humidity: air has some moisture"},
+		{"no moisture", "month,low,high,humidity,wind,cloud\n5,19C,36C,0%,3m/s,15%",
+			"line 2, column humidity: air has some moisture"},
 		{"only a head", head, "line 2: no month has figures"},
 		{"endless", head + strings.Repeat("5,19C,36C,0C,3m/s,15%\n", 80), "longer than a head and twelve months"},
 	} {

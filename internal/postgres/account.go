@@ -3,172 +3,365 @@ package postgres
 import (
 	"context"
 	"errors"
-	"fmt"
+	"strconv"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
 
 	"saltbush/internal/account"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
 )
 
-// Accounts gives the account store of this database.
+// AccountStore gives the account store of this database.
 func (db *DB) AccountStore() account.Store { return accounts{db} }
 
 // accounts implements account.Store.
 type accounts struct{ *DB }
 
-const accountColumns = `
-	id,
-	name,
-	email,
-	phone,
-	roles,
-	password_hash,
-	active,
-	units,
-	created`
-
-func scanAccount(row pgx.CollectableRow) (a account.Account, err error) {
-	err = row.Scan(&a.ID, &a.Name, &a.Email, &a.Phone, &a.Roles, &a.PasswordHash, &a.Active, &a.Units, &a.Created)
-	return a, err
-}
-
-// accountWhere finds one account; condition is a literal of this file.
-func accountWhere(ctx context.Context, q querier, condition string, arg any) (account.Account, error) {
-	rows, _ := q.Query(ctx, `SELECT`+accountColumns+` FROM accounts WHERE `+condition, arg)
-	a, err := pgx.CollectExactlyOneRow(rows, scanAccount)
-	return a, accountFault(err, "load account")
-}
-
-// accountFault turns the database's word for a fault into the domain's.
-func accountFault(err error, what string) error {
+// accountErr is wrapErr with the errors of accounts.
+func accountErr(err error, what string) error {
 	var pgErr *pgconn.PgError
-	switch {
-	case err == nil:
-		return nil
-	case errors.Is(err, pgx.ErrNoRows):
-		return fmt.Errorf("%s: %w", what, account.ErrNotFound)
-	case errors.As(err, &pgErr) && pgErr.ConstraintName == "accounts_email":
-		return fmt.Errorf("%s: %w", what, account.ErrEmailTaken)
+	if errors.As(err, &pgErr) && pgErr.ConstraintName == "accounts_email" {
+		err = account.ErrEmailTaken
 	}
-	return fmt.Errorf("%s: %w", what, err)
+	return wrapNone(err, account.ErrNotFound, "%s", what)
 }
+
+const accountColumns = `
+	a.id,
+	a.name,
+	a.email,
+	a.phone,
+	a.roles,
+	a.password_hash,
+	a.active,
+	a.units,
+	a.created`
 
 func (s accounts) AccountByEmail(ctx context.Context, email string) (account.Account, error) {
-	return accountWhere(ctx, s.pool, `lower(email) = $1`, email)
+	a, err := one[account.Account](ctx, s.DB, `SELECT`+accountColumns+`
+		FROM accounts a WHERE lower(email) = @email`, args{"email": email})
+	return a, accountErr(err, "load account")
 }
 
 func (s accounts) AccountByID(ctx context.Context, id account.ID) (account.Account, error) {
-	return accountWhere(ctx, s.pool, `id = $1`, id)
+	a, err := one[account.Account](ctx, s.DB, `SELECT`+accountColumns+`
+		FROM accounts a WHERE id = @id`, args{"id": id})
+	return a, accountErr(err, "load account")
 }
 
 func (s accounts) Accounts(ctx context.Context) ([]account.Account, error) {
-	return listAccounts(ctx, s.pool)
+	list, err := many[account.Account](ctx, s.DB, `SELECT`+accountColumns+`
+		FROM accounts a ORDER BY lower(name), id`, nil)
+	return list, accountErr(err, "list accounts")
 }
 
-func listAccounts(ctx context.Context, q querier) ([]account.Account, error) {
-	rows, _ := q.Query(ctx, `SELECT`+accountColumns+` FROM accounts ORDER BY lower(name), id`)
-	list, err := pgx.CollectRows(rows, scanAccount)
-	return list, accountFault(err, "list accounts")
-}
-
-func (s accounts) CountAccounts(ctx context.Context) (n int, err error) {
-	err = s.pool.QueryRow(ctx, `SELECT count(*) FROM accounts`).Scan(&n)
-	return n, accountFault(err, "count accounts")
+func (s accounts) CountAccounts(ctx context.Context) (int, error) {
+	n, err := value[int](ctx, s.DB, `SELECT count(*) FROM accounts`, nil)
+	return n, accountErr(err, "count accounts")
 }
 
 func (s accounts) CreateAccount(ctx context.Context, a account.Account) (account.Account, error) {
-	return insertAccount(ctx, s.pool, a)
+	made, err := s.insertAccount(ctx, a)
+	return made, accountErr(err, "create account")
 }
 
-func insertAccount(ctx context.Context, q querier, a account.Account) (account.Account, error) {
+func (db *DB) insertAccount(ctx context.Context, a account.Account) (account.Account, error) {
+	row := accountArgs(a)
+	row["password_hash"], row["created"] = a.PasswordHash, a.Created
+	delete(row, "id")
+	return one[account.Account](ctx, db, insertSQL("accounts AS a", row)+` RETURNING`+accountColumns, row)
+}
+
+// accountArgs are the columns that may change.
+func accountArgs(a account.Account) args {
 	if a.Roles == nil {
-		a.Roles = []account.Role{} // none is no null
+		a.Roles = []account.Role{} // the column holds no null
 	}
-	rows, _ := q.Query(ctx, `
-		INSERT INTO accounts (name, email, phone, roles, password_hash, active, units, created)
-		VALUES (@name, @email, @phone, @roles, @password_hash, @active, @units, @created)
-		RETURNING`+accountColumns, pgx.NamedArgs{
-		"name": a.Name, "email": a.Email, "phone": a.Phone, "roles": a.Roles,
-		"password_hash": a.PasswordHash, "active": a.Active, "units": a.Units, "created": a.Created,
-	})
-	made, err := pgx.CollectExactlyOneRow(rows, scanAccount)
-	return made, accountFault(err, "create account")
+	return args{
+		"id": a.ID, "name": a.Name, "email": a.Email, "phone": a.Phone, "roles": a.Roles, "active": a.Active,
+		"units": a.Units,
+	}
 }
 
 // lockAccounts makes changes that look at all accounts wait for one another.
-func lockAccounts(ctx context.Context, tx pgx.Tx) error {
-	_, err := tx.Exec(ctx, `LOCK TABLE accounts IN SHARE ROW EXCLUSIVE MODE`)
-	return err
+func (s accounts) lockAccounts(ctx context.Context) error {
+	return s.exec(ctx, `LOCK TABLE accounts IN SHARE ROW EXCLUSIVE MODE`, nil)
 }
 
-func (s accounts) CreateFirst(ctx context.Context, link account.Hash, a account.Account, now time.Time) (made account.Account, err error) {
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		if err := lockAccounts(ctx, tx); err != nil {
+func (s accounts) CreateFirst(
+	ctx context.Context, link account.Hash, a account.Account, now time.Time,
+) (made account.Account, err error) {
+	err = s.inTx(ctx, func(ctx context.Context) error {
+		if err := s.lockAccounts(ctx); err != nil {
 			return err
 		}
-		var n int
-		if err := tx.QueryRow(ctx, `SELECT count(*) FROM accounts`).Scan(&n); err != nil {
+		n, err := s.CountAccounts(ctx)
+		if err != nil {
 			return err
 		}
 		if n > 0 {
 			return account.ErrNotFirst
 		}
-		if _, err := useLink(ctx, tx, link, now); err != nil {
+		if _, err := s.useLink(ctx, link, now); err != nil {
 			return err
 		}
-		made, err = insertAccount(ctx, tx, a)
+		made, err = s.insertAccount(ctx, a)
 		return err
 	})
-	return made, accountFault(err, "create first account")
+	return made, accountErr(err, "create first account")
 }
 
 func (s accounts) UpdateAccount(ctx context.Context, a account.Account) error {
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		if err := lockAccounts(ctx, tx); err != nil {
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		if err := s.lockAccounts(ctx); err != nil {
 			return err
 		}
-		all, err := listAccounts(ctx, tx)
+		all, err := s.Accounts(ctx)
 		if err != nil {
 			return err
 		}
 		if err := account.KeepsCoordinator(all, a); err != nil {
 			return err
 		}
-		tag, err := tx.Exec(ctx, `
-			UPDATE accounts SET name = $2, email = $3, phone = $4, roles = $5, active = $6, units = $7
-			WHERE id = $1`, a.ID, a.Name, a.Email, a.Phone, a.Roles, a.Active, a.Units)
-		return oneRow(tag, err)
+		row := accountArgs(a)
+		return s.update(ctx, "accounts", row)
 	})
-	return accountFault(err, "update account")
-}
-
-// oneRow makes a change that met no row an error.
-func oneRow(tag pgconn.CommandTag, err error) error {
-	if err == nil && tag.RowsAffected() == 0 {
-		return pgx.ErrNoRows
-	}
-	return err
+	return accountErr(err, "update account")
 }
 
 func (s accounts) SetPassword(ctx context.Context, id account.ID, hash string) error {
-	tag, err := s.pool.Exec(ctx, `UPDATE accounts SET password_hash = $2 WHERE id = $1`, id, hash)
-	return accountFault(oneRow(tag, err), "set password")
+	err := s.execOne(ctx, `UPDATE accounts SET password_hash = @hash WHERE id = @id`, args{"id": id, "hash": hash})
+	return accountErr(err, "set password")
 }
 
-func (s accounts) SetPasswordByLink(ctx context.Context, link account.Hash, hash string, now time.Time) (a account.Account, err error) {
-	err = pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		l, err := useLink(ctx, tx, link, now)
+func (s accounts) SetPasswordByLink(
+	ctx context.Context, link account.Hash, hash string, now time.Time,
+) (a account.Account, err error) {
+	err = s.inTx(ctx, func(ctx context.Context) error {
+		l, err := s.useLink(ctx, link, now)
 		if err != nil {
 			return err
 		}
-		tag, err := tx.Exec(ctx, `UPDATE accounts SET password_hash = $2 WHERE id::text = $1`, l.Subject, hash)
-		if err = oneRow(tag, err); err != nil {
-			return err
-		}
-		a, err = accountWhere(ctx, tx, `id::text = $1`, l.Subject)
+		a, err = one[account.Account](ctx, s.DB, `
+			UPDATE accounts AS a SET password_hash = @hash WHERE id::text = @id
+			RETURNING`+accountColumns, args{"id": l.Subject, "hash": hash})
 		return err
 	})
-	return a, accountFault(err, "set password by link")
+	return a, accountErr(err, "set password by link")
+}
+
+// ImportPeople makes the accounts of several people, with what is on record about each and
+// the link that invites each, or nothing at all. The three lists belong together one by
+// one. It is account.ErrEmailTaken where somebody has the address of another.
+func (db *DB) ImportPeople(
+	ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link,
+) error {
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		for i, a := range people {
+			made, err := db.insertAccount(ctx, a)
+			if err != nil {
+				return err
+			}
+			l := links[i]
+			l.Subject = strconv.FormatInt(int64(made.ID), 10)
+			if err := db.insertLink(ctx, l); err != nil {
+				return err
+			}
+			if err := db.insertRecord(ctx, made.ID, records[i]); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return accountErr(err, "bring people")
+}
+
+// insertRecord stores what is on record about a new account.
+func (db *DB) insertRecord(ctx context.Context, of ref.Account, q team.Qualification) error {
+	for _, s := range q.Approvals {
+		if err := db.AddApproval(ctx, of, s); err != nil {
+			return err
+		}
+	}
+	for _, c := range q.Certificates {
+		c.Account = of
+		if err := db.AddCertificate(ctx, c); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s accounts) AddSignIn(ctx context.Context, in account.SignIn) error {
+	row := args{
+		"id": in.ID, "account_id": in.Account, "began": in.Began, "last_seen": in.Began, "device": in.Device,
+		"network": in.Network, "second": in.Second,
+	}
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		err := s.exec(ctx, `DELETE FROM sign_ins WHERE last_seen <= @over`,
+			args{"over": in.Began.Add(-account.SignInFor)})
+		if err != nil {
+			return err
+		}
+		return s.insert(ctx, "sign_ins", row)
+	})
+	return accountErr(err, "add sign-in")
+}
+
+// sessionRow is a session with when its browser was last seen.
+type sessionRow struct {
+	account.Session
+	LastSeen time.Time
+}
+
+func (s accounts) SignedInAs(ctx context.Context, id string, now time.Time) (account.Session, error) {
+	row, err := one[sessionRow](ctx, s.DB, `
+		SELECT`+accountColumns+`,
+			i.last_seen,
+			i.second,
+			t.asked
+		FROM sign_ins AS i
+		JOIN accounts AS a ON a.id = i.account_id
+		LEFT JOIN two_steps AS t ON t.account_id = a.id
+		WHERE i.id = @id AND i.last_seen > @over`, args{"id": id, "over": now.Add(-account.SignInFor)})
+	if err == nil && now.Sub(row.LastSeen) >= account.SeenEvery {
+		err = s.exec(ctx, `UPDATE sign_ins SET last_seen = @now WHERE id = @id`, args{"id": id, "now": now})
+	}
+	return row.Session, accountErr(err, "load sign-in")
+}
+
+func (s accounts) SignIns(ctx context.Context, of account.ID, now time.Time) ([]account.SignIn, error) {
+	list, err := many[account.SignIn](ctx, s.DB, `
+		SELECT
+			id,
+			account_id AS account,
+			began,
+			last_seen,
+			device,
+			network,
+			second
+		FROM sign_ins
+		WHERE account_id = @of AND last_seen > @over
+		ORDER BY last_seen DESC, id`, args{"of": of, "over": now.Add(-account.SignInFor)})
+	return list, accountErr(err, "list sign-ins")
+}
+
+func (s accounts) EndSignIn(ctx context.Context, of account.ID, id string) error {
+	err := s.exec(ctx, `DELETE FROM sign_ins WHERE account_id = @of AND id::text = @id`, args{"of": of, "id": id})
+	return accountErr(err, "end sign-in")
+}
+
+func (s accounts) EndSignIns(ctx context.Context, of account.ID, but string) error {
+	err := s.exec(ctx, `DELETE FROM sign_ins WHERE account_id = @of AND id::text <> @but`, args{"of": of, "but": but})
+	return accountErr(err, "end sign-ins")
+}
+
+func (s accounts) SecondStepTaken(ctx context.Context, of account.ID, id string) error {
+	err := s.exec(ctx, `UPDATE sign_ins SET second = true WHERE account_id = @of AND id::text = @id`,
+		args{"of": of, "id": id})
+	return accountErr(err, "note second step")
+}
+
+func (s accounts) SecondStepGone(ctx context.Context, of account.ID) error {
+	err := s.exec(ctx, `UPDATE sign_ins SET second = false WHERE account_id = @of`, args{"of": of})
+	return accountErr(err, "take second step away")
+}
+
+// loadTwoStep returns the zero TwoStep where nothing is stored.
+func (s accounts) loadTwoStep(ctx context.Context, of account.ID, lock string) (account.TwoStep, error) {
+	t, err := one[account.TwoStep](ctx, s.DB, `
+		SELECT
+			key,
+			since,
+			last_step,
+			wrong,
+			until,
+			recovery
+		FROM two_steps
+		WHERE account_id = @of `+lock, args{"of": of})
+	if errors.Is(err, pgx.ErrNoRows) {
+		err = nil
+	}
+	return t, err
+}
+
+func (s accounts) TwoStep(ctx context.Context, of account.ID) (account.TwoStep, error) {
+	t, err := s.loadTwoStep(ctx, of, "")
+	return t, accountErr(err, "load second step")
+}
+
+func (s accounts) ChangeTwoStep(ctx context.Context, of account.ID, change func(*account.TwoStep)) error {
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		err := s.exec(ctx, `INSERT INTO two_steps (account_id) VALUES (@of) ON CONFLICT DO NOTHING`, args{"of": of})
+		if err != nil {
+			return err
+		}
+		t, err := s.loadTwoStep(ctx, of, "FOR UPDATE")
+		if err != nil {
+			return err
+		}
+		change(&t)
+		return s.upsert(ctx, "two_steps", "account_id", args{
+			"account_id": of, "key": t.Key, "since": t.Since, "last_step": t.LastStep, "wrong": t.Wrong,
+			"until":    t.Until,
+			"recovery": append([]account.Hash{}, t.Recovery...), // the column holds no null
+		})
+	})
+	return accountErr(err, "change second step")
+}
+
+func (s accounts) TwoSteps(ctx context.Context) (map[account.ID]bool, error) {
+	list, err := values[account.ID](ctx, s.DB, `
+		SELECT account_id FROM two_steps WHERE key IS NOT NULL
+		UNION
+		SELECT account_id FROM passkeys`, nil)
+	has := map[account.ID]bool{}
+	for _, id := range list {
+		has[id] = true
+	}
+	return has, accountErr(err, "list second steps")
+}
+
+func (s accounts) AskTwoStep(ctx context.Context, of account.ID, now time.Time) (time.Time, error) {
+	asked, err := value[time.Time](ctx, s.DB, `
+		INSERT INTO two_steps (account_id, asked) VALUES (@of, @now)
+		ON CONFLICT (account_id) DO UPDATE SET asked = coalesce(two_steps.asked, @now)
+		RETURNING asked`, args{"of": of, "now": now})
+	return asked, accountErr(err, "ask for a second step")
+}
+
+func (s accounts) AddPasskey(ctx context.Context, p account.Passkey) error {
+	return accountErr(s.insert(ctx, "passkeys", args{
+		"account_id": p.Account, "handle": p.Handle, "name": p.Name, "credential": p.Public, "made": p.Made,
+	}), "add passkey")
+}
+
+func (s accounts) Passkeys(ctx context.Context, of account.ID) ([]account.Passkey, error) {
+	list, err := many[account.Passkey](ctx, s.DB, `
+		SELECT
+			id,
+			account_id AS account,
+			handle,
+			name,
+			credential AS public,
+			made,
+			last_used
+		FROM passkeys
+		WHERE account_id = @of
+		ORDER BY id`, args{"of": of})
+	return list, accountErr(err, "list passkeys")
+}
+
+func (s accounts) PasskeyUsed(ctx context.Context, p account.Passkey) error {
+	err := s.execOne(ctx, `UPDATE passkeys SET credential = @public, last_used = @used WHERE id = @id`,
+		args{"id": p.ID, "public": p.Public, "used": p.LastUsed})
+	return accountErr(err, "note use of passkey")
+}
+
+func (s accounts) RemovePasskey(ctx context.Context, of account.ID, id int64) error {
+	err := s.execOne(ctx, `DELETE FROM passkeys WHERE account_id = @of AND id = @id`, args{"of": of, "id": id})
+	return accountErr(err, "remove passkey")
 }

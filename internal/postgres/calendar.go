@@ -3,62 +3,127 @@ package postgres
 import (
 	"bytes"
 	"context"
+	"errors"
 	"slices"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
+	"saltbush/internal/account"
 	"saltbush/internal/calendar"
 )
 
-// Number gives each event the number and time of what it tells. Nothing is written, and
-// nothing locked, where nothing has changed: feeds are read far more often than changed.
+// Number gives each event its sequence number and the time of its last change. Where
+// nothing has changed nothing is written and nothing locked: feeds are read far more often
+// than hikes change.
 func (db *DB) Number(ctx context.Context, now time.Time, events ...calendar.Event) ([]calendar.Event, error) {
 	list := slices.Clone(events)
-	changed, err := numberKnown(ctx, db.pool, list)
-	if err != nil || len(changed) == 0 {
-		return list, found(err, "number %d calendar entries", len(events))
+	changed, err := db.numberKnown(ctx, list)
+	if err == nil && len(changed) > 0 {
+		err = db.renumber(ctx, now, changed)
 	}
-	// One after the other by name, so that two at once never wait for each other.
+	return list, wrapErr(err, "number %d calendar entries", len(events))
+}
+
+// renumber locks the entries in the order of their names, so that two at once do not wait
+// for each other.
+func (db *DB) renumber(ctx context.Context, now time.Time, changed []*calendar.Event) error {
 	slices.SortFunc(changed, func(a, b *calendar.Event) int { return bytes.Compare([]byte(a.UID), []byte(b.UID)) })
 	batch := &pgx.Batch{}
 	for _, e := range changed {
 		d := e.Digest()
 		batch.Queue(`
 			INSERT INTO calendar_entries AS known (uid, digest, changed)
-			VALUES ($1, $2, $3)
+			VALUES (@uid, @digest, @now)
 			ON CONFLICT (uid) DO UPDATE SET
 				sequence = known.sequence + CASE WHEN known.digest = excluded.digest THEN 0 ELSE 1 END,
 				digest = excluded.digest,
 				changed = CASE WHEN known.digest = excluded.digest THEN known.changed ELSE excluded.changed END
-			RETURNING sequence, changed`, e.UID, d[:], now).QueryRow(func(row pgx.Row) error { return row.Scan(&e.Sequence, &e.Stamp) })
+			RETURNING sequence, changed`, args{"uid": e.UID, "digest": d[:], "now": now},
+		).QueryRow(func(row pgx.Row) error { return row.Scan(&e.Sequence, &e.Stamp) })
 	}
-	return list, found(db.pool.SendBatch(ctx, batch).Close(), "number %d calendar entries", len(events))
+	return db.send(ctx, batch)
 }
 
-// numberKnown sets what stands, and returns the events of which something else was told.
-func numberKnown(ctx context.Context, q querier, events []calendar.Event) (changed []*calendar.Event, err error) {
+// entryRow is an entry as calendars were last told it.
+type entryRow struct {
+	UID      string
+	Digest   []byte
+	Sequence int
+	Changed  time.Time
+}
+
+// numberKnown numbers the events that are as they were told, and returns the others.
+func (db *DB) numberKnown(ctx context.Context, events []calendar.Event) (changed []*calendar.Event, err error) {
 	by := map[string]*calendar.Event{}
 	uids := make([]string, len(events))
 	for i := range events {
 		uids[i] = events[i].UID
 		by[uids[i]] = &events[i]
 	}
-	var uid string
-	var digest []byte
-	var number int
-	var at time.Time
-	rows, _ := q.Query(ctx, `SELECT uid, digest, sequence, changed FROM calendar_entries WHERE uid = ANY($1)`, uids)
-	_, err = pgx.ForEachRow(rows, []any{&uid, &digest, &number, &at}, func() error {
-		e := by[uid]
-		if d := e.Digest(); bytes.Equal(d[:], digest) {
-			e.Sequence, e.Stamp = number, at
-			delete(by, uid)
+	rows, err := many[entryRow](ctx, db, `
+		SELECT uid, digest, sequence, changed FROM calendar_entries WHERE uid = ANY(@uids)`, args{"uids": uids})
+	for _, row := range rows {
+		e := by[row.UID]
+		if d := e.Digest(); bytes.Equal(d[:], row.Digest) {
+			e.Sequence, e.Stamp = row.Sequence, row.Changed
+			delete(by, row.UID)
 		}
-		return nil
-	})
+	}
 	for _, e := range by {
 		changed = append(changed, e)
 	}
 	return changed, err
+}
+
+const feedColumns = `
+	id,
+	account_id AS owner,
+	name,
+	made,
+	last_read`
+
+func (s accounts) Feeds(ctx context.Context, owner account.ID) ([]account.Feed, error) {
+	list, err := many[account.Feed](ctx, s.DB, `SELECT`+feedColumns+`
+		FROM calendar_feeds WHERE account_id = @owner ORDER BY id DESC`, args{"owner": owner})
+	return list, wrapErr(err, "list calendar feeds of %d", owner)
+}
+
+// AddFeed counts with the account locked, so that two at once do not both fit.
+func (s accounts) AddFeed(ctx context.Context, f account.Feed, h account.Hash) error {
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		err := s.exec(ctx, `SELECT FROM accounts WHERE id = @owner FOR UPDATE`, args{"owner": f.Owner})
+		if err != nil {
+			return err
+		}
+		n, err := value[int](ctx, s.DB, `SELECT count(*) FROM calendar_feeds WHERE account_id = @owner`,
+			args{"owner": f.Owner})
+		if err != nil {
+			return err
+		}
+		if n >= account.MaxFeeds {
+			return account.ErrTooManyFeeds
+		}
+		return s.insert(ctx, "calendar_feeds", args{"account_id": f.Owner, "hash": h, "name": f.Name, "made": f.Made})
+	})
+	return wrapErr(err, "add calendar feed")
+}
+
+// ReadFeed writes at most once an hour: programs read a feed far more often.
+func (s accounts) ReadFeed(ctx context.Context, h account.Hash, now time.Time) (account.Feed, error) {
+	f, err := one[account.Feed](ctx, s.DB, `SELECT`+feedColumns+`
+		FROM calendar_feeds WHERE hash = @hash`, args{"hash": h})
+	if errors.Is(err, pgx.ErrNoRows) {
+		return f, account.ErrLinkUnknown
+	}
+	if hour := now.Truncate(time.Hour); err == nil && f.LastRead.Before(hour) {
+		err = s.exec(ctx, `UPDATE calendar_feeds SET last_read = @hour WHERE id = @id`, args{"id": f.ID, "hour": hour})
+	}
+	return f, wrapErr(err, "read calendar feed")
+}
+
+func (s accounts) EndFeed(ctx context.Context, owner account.ID, id int64) error {
+	err := s.execOne(ctx, `DELETE FROM calendar_feeds WHERE account_id = @owner AND id = @id`,
+		args{"owner": owner, "id": id})
+	return wrapNone(err, account.ErrNotFound, "end calendar feed %d", id)
 }

@@ -7,10 +7,9 @@ import (
 	"strings"
 	"time"
 
-	"github.com/jackc/pgx/v5"
-
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // UseCardKey sets the keys that seal medical cards. It is called once, before anything
@@ -21,182 +20,24 @@ func (db *DB) UseCardKey(k card.Keyring) { db.cards = k }
 func (db *DB) HoldsCardKey() bool { return db.cards.Holds() }
 
 // ClaimCardKey notes the key as that of this database, if none is noted yet or over says
-// that it replaces the one that is, and returns the id of the key that is noted then.
-func (db *DB) ClaimCardKey(ctx context.Context, id []byte, over bool) (noted []byte, err error) {
-	err = db.pool.QueryRow(ctx, `
-		INSERT INTO card_key (key_id) VALUES ($1)
-		ON CONFLICT (one) DO UPDATE SET key_id = CASE WHEN $2 THEN $1 ELSE card_key.key_id END
-		RETURNING key_id`, id, over).Scan(&noted)
-	return noted, found(err, "claim the key of the medical cards")
+// that it replaces the one that is. It returns the id of the key that is noted then.
+func (db *DB) ClaimCardKey(ctx context.Context, id []byte, over bool) ([]byte, error) {
+	noted, err := value[[]byte](ctx, db, `
+		INSERT INTO card_key (key_id) VALUES (@id)
+		ON CONFLICT (one) DO UPDATE SET key_id = CASE WHEN @over THEN @id ELSE card_key.key_id END
+		RETURNING key_id`, args{"id": id, "over": over})
+	return noted, wrapErr(err, "claim the key of the medical cards")
 }
 
 // CardKeyNoted reports whether this database has had a key.
-func (db *DB) CardKeyNoted(ctx context.Context) (noted bool, err error) {
-	err = db.pool.QueryRow(ctx, `SELECT EXISTS (SELECT FROM card_key)`).Scan(&noted)
-	return noted, found(err, "look for the key of the medical cards")
+func (db *DB) CardKeyNoted(ctx context.Context) (bool, error) {
+	noted, err := value[bool](ctx, db, `SELECT EXISTS (SELECT FROM card_key)`, nil)
+	return noted, wrapErr(err, "look for the key of the medical cards")
 }
 
-const cardColumns = `
-	key_id,
-	wrapped,
-	action,
-	body`
-
-func cardTargets(s *card.Sealed) []any { return []any{&s.KeyID, &s.Key, &s.Action, &s.Body} }
-
-// ActionLines reads the action lines of a hike by person.
-func (db *DB) ActionLines(ctx context.Context, id hike.HikeID) (map[string]card.Line, error) {
-	rows, _ := db.pool.Query(ctx, `SELECT signup_id,`+cardColumns+` FROM medical_cards WHERE hike_id = $1`, id)
-	lines := map[string]card.Line{}
-	var person string
-	var s card.Sealed
-	_, err := pgx.ForEachRow(rows, append([]any{&person}, cardTargets(&s)...), func() error {
-		text, err := db.cards.Action(card.Of{Hike: id, Person: person}, s)
-		lines[person] = card.Line{Text: text, Unread: err}
-		return nil
-	})
-	return lines, found(err, "read the action lines of hike %d", id)
-}
-
-// OwnCard reads a card for the person themselves.
-func (db *DB) OwnCard(ctx context.Context, of card.Of) (card.Card, error) {
-	s, err := sealedCard(ctx, db.pool, of)
-	if err == nil {
-		var c card.Card
-		c, err = db.cards.Open(of, s)
-		return c, found(err, "open one's own card %s", of.Person)
-	}
-	return card.Card{}, found(err, "load the card of %s", of.Person)
-}
-
-func sealedCard(ctx context.Context, q querier, of card.Of) (s card.Sealed, err error) {
-	err = q.QueryRow(ctx, `SELECT`+cardColumns+` FROM medical_cards WHERE signup_id = $1 AND hike_id = $2`, of.Person, of.Hike).Scan(cardTargets(&s)...)
-	return s, err
-}
-
-// SaveCard replaces a card; a blank one takes it away.
-func (db *DB) SaveCard(ctx context.Context, of card.Of, c card.Card, now time.Time) error {
-	if c.Blank() {
-		_, err := db.pool.Exec(ctx, `DELETE FROM medical_cards WHERE signup_id = $1 AND hike_id = $2`, of.Person, of.Hike)
-		return found(err, "take away the card of %s", of.Person)
-	}
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error { return db.saveCard(ctx, tx, of, c, now) })
-	return found(err, "save the card of %s", of.Person)
-}
-
-func (db *DB) saveCard(ctx context.Context, tx pgx.Tx, of card.Of, c card.Card, now time.Time) error {
-	s, err := db.cards.Seal(of, c)
-	if err != nil {
-		return err
-	}
-	_, err = tx.Exec(ctx, `
-		INSERT INTO medical_cards (
-			signup_id, hike_id, key_id, wrapped, action, body, written
-		) VALUES (
-			@signup_id, @hike_id, @key_id, @wrapped, @action, @body, @written
-		) ON CONFLICT (signup_id) DO UPDATE SET
-			key_id = @key_id, wrapped = @wrapped, action = @action, body = @body, written = @written`, pgx.NamedArgs{
-		"signup_id": of.Person, "hike_id": of.Hike, "key_id": s.KeyID, "wrapped": s.Key, "action": s.Action, "body": s.Body, "written": now,
-	})
-	return err
-}
-
-// sealNeeds keeps what a person wrote when signing up as the action line of their card.
-func (db *DB) sealNeeds(ctx context.Context, tx pgx.Tx, s *hike.SignUp) error {
-	needs := strings.TrimSpace(s.Needs)
-	if needs == "" {
-		return nil
-	}
-	s.Carded = true
-	return db.saveCard(ctx, tx, card.Of{Hike: s.Hike, Person: s.ID}, card.Card{Action: needs}, s.Asked)
-}
-
-// SealPlainNeeds seals what an older version kept in plain text, and returns how much that
-// was. What the old rows leave in the files of the database is vacuumed away.
-func (db *DB) SealPlainNeeds(ctx context.Context, now time.Time) (n int, err error) {
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		rows, _ := tx.Query(ctx, `SELECT id, hike_id, unsealed_needs FROM signups WHERE unsealed_needs <> '' FOR UPDATE`)
-		list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (s hike.SignUp, err error) {
-			err = row.Scan(&s.ID, &s.Hike, &s.Needs)
-			return s, err
-		})
-		if err != nil {
-			return err
-		}
-		for _, s := range list {
-			s.Asked = now
-			if err := db.sealNeeds(ctx, tx, &s); err != nil {
-				return err
-			}
-		}
-		n = len(list)
-		_, err = tx.Exec(ctx, `UPDATE signups SET unsealed_needs = '' WHERE unsealed_needs <> ''`)
-		return err
-	})
-	if err == nil && n > 0 {
-		_, err = db.pool.Exec(ctx, `VACUUM signups`)
-	}
-	return n, found(err, "seal medical words kept in plain text")
-}
-
-// OpenCard keeps the opening, then reads the card.
-func (db *DB) OpenCard(ctx context.Context, o card.Opening) (card.Card, error) {
-	s, err := sealedCard(ctx, db.pool, o.Of)
-	if err != nil {
-		return card.Card{}, found(err, "load the card of %s", o.Of.Person)
-	}
-	reason, err := db.cards.SealReason(o)
-	if err != nil {
-		return card.Card{}, err
-	}
-	_, err = db.pool.Exec(ctx, `INSERT INTO card_openings (id, hike_id, signup_id, by_whom, ground, reason, at) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
-		o.ID, o.Of.Hike, o.Of.Person, o.By, o.Ground, reason, o.At)
-	if err != nil {
-		return card.Card{}, found(err, "keep the opening of the card of %s", o.Of.Person)
-	}
-	c, err := db.cards.Open(o.Of, s)
-	return c, found(err, "open the card of %s", o.Of.Person)
-}
-
-const openingColumns = `
-	o.id,
-	o.hike_id,
-	o.signup_id,
-	o.by_whom,
-	o.ground,
-	o.reason,
-	o.at,
-	coalesce((SELECT name FROM signups WHERE id = o.signup_id), '') AS person,
-	coalesce((SELECT title FROM hikes WHERE id = o.hike_id), '') AS title`
-
-// OpeningsOf lists the openings of a person's card, the newest first.
-func (db *DB) OpeningsOf(ctx context.Context, of card.Of) ([]card.Opening, error) {
-	rows, _ := db.pool.Query(ctx, `SELECT`+openingColumns+` FROM card_openings o WHERE o.signup_id = $1 AND o.hike_id = $2 ORDER BY o.at DESC`, of.Person, of.Hike)
-	list, err := pgx.CollectRows(rows, db.scanOpening)
-	return list, found(err, "list openings of the card of %s", of.Person)
-}
-
-// Openings lists the newest n openings of all cards.
-func (db *DB) Openings(ctx context.Context, n int) ([]card.Opening, error) {
-	rows, _ := db.pool.Query(ctx, `SELECT`+openingColumns+` FROM card_openings o ORDER BY o.at DESC LIMIT $1`, n)
-	list, err := pgx.CollectRows(rows, db.scanOpening)
-	return list, found(err, "list openings of cards")
-}
-
-func (db *DB) scanOpening(row pgx.CollectableRow) (o card.Opening, err error) {
-	var sealed []byte
-	if err = row.Scan(&o.ID, &o.Of.Hike, &o.Of.Person, &o.By, &o.Ground, &sealed, &o.At, &o.Person, &o.Title); err != nil {
-		return o, err
-	}
-	var unread error
-	o.Reason, unread = db.cards.OpenReason(o, sealed)
-	o.Lost = unread != nil
-	return o, nil
-}
-
-// TakeCardKey takes a key into use: it is noted as that of the database, and what an older
-// version kept in plain text is sealed with it. ErrOtherKey says that the database has had
-// another key; then nothing is sealed or opened with this one.
+// TakeCardKey takes a key into use: it notes it as that of the database and seals what an
+// older version kept in plain text. ErrOtherKey says that the database has had another
+// key; then nothing is sealed or opened with this one.
 func (db *DB) TakeCardKey(ctx context.Context, k card.Key, over bool, now time.Time) error {
 	ring, err := card.NewKeyring(k)
 	if err != nil {
@@ -212,4 +53,170 @@ func (db *DB) TakeCardKey(ctx context.Context, k card.Key, over bool, now time.T
 	db.UseCardKey(ring)
 	_, err = db.SealPlainNeeds(ctx, now)
 	return err
+}
+
+const cardColumns = `
+	key_id,
+	wrapped AS key,
+	action,
+	body`
+
+// sealedRow is a sealed card with whose it is.
+type sealedRow struct {
+	Person string
+	card.Sealed
+}
+
+// ActionLines reads the action lines of a hike by person.
+func (db *DB) ActionLines(ctx context.Context, id ref.Hike) (map[string]card.Line, error) {
+	rows, err := many[sealedRow](ctx, db, `SELECT signup_id AS person,`+cardColumns+`
+		FROM medical_cards WHERE hike_id = @hike`, args{"hike": id})
+	lines := map[string]card.Line{}
+	for _, r := range rows {
+		text, err := db.cards.Action(card.Of{Hike: id, Person: r.Person}, r.Sealed)
+		lines[r.Person] = card.Line{Text: text, Unread: err}
+	}
+	return lines, wrapErr(err, "read the action lines of hike %d", id)
+}
+
+// OwnCard reads a card for the person themselves.
+func (db *DB) OwnCard(ctx context.Context, of card.Of) (card.Card, error) {
+	s, err := db.sealedCard(ctx, of)
+	if err != nil {
+		return card.Card{}, err
+	}
+	c, err := db.cards.Open(of, s)
+	return c, wrapErr(err, "open one's own card %s", of.Person)
+}
+
+func (db *DB) sealedCard(ctx context.Context, of card.Of) (card.Sealed, error) {
+	s, err := one[card.Sealed](ctx, db, `SELECT`+cardColumns+`
+		FROM medical_cards WHERE signup_id = @person AND hike_id = @hike`, ofArgs(of))
+	return s, wrapErr(err, "load the card of %s", of.Person)
+}
+
+func ofArgs(of card.Of) args { return args{"person": of.Person, "hike": of.Hike} }
+
+// SaveCard replaces a card; a blank one takes it away.
+func (db *DB) SaveCard(ctx context.Context, of card.Of, c card.Card, now time.Time) error {
+	if c.Blank() {
+		err := db.exec(ctx, `DELETE FROM medical_cards WHERE signup_id = @person AND hike_id = @hike`, ofArgs(of))
+		return wrapErr(err, "take away the card of %s", of.Person)
+	}
+	return wrapErr(db.saveCard(ctx, of, c, now), "save the card of %s", of.Person)
+}
+
+func (db *DB) saveCard(ctx context.Context, of card.Of, c card.Card, now time.Time) error {
+	s, err := db.cards.Seal(of, c)
+	if err != nil {
+		return err
+	}
+	return db.upsert(ctx, "medical_cards", "signup_id", args{
+		"signup_id": of.Person, "hike_id": of.Hike, "key_id": s.KeyID, "wrapped": s.Key, "action": s.Action,
+		"body": s.Body, "written": now,
+	})
+}
+
+// sealNeeds keeps what a person wrote at sign-up as the action line of their card.
+func (db *DB) sealNeeds(ctx context.Context, s *signup.SignUp) error {
+	needs := strings.TrimSpace(s.Needs)
+	if needs == "" {
+		return nil
+	}
+	s.Carded = true
+	return db.saveCard(ctx, card.Of{Hike: s.Hike, Person: s.ID}, card.Card{Action: needs}, s.Asked)
+}
+
+// plainRow is what an older version kept in plain text.
+type plainRow struct {
+	ID    string
+	Hike  ref.Hike
+	Needs string
+}
+
+// SealPlainNeeds seals what an older version kept in plain text, and returns how much that
+// was. It vacuums the table, so that the old rows do not stay in the database's files.
+func (db *DB) SealPlainNeeds(ctx context.Context, now time.Time) (n int, err error) {
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		rows, err := many[plainRow](ctx, db, `
+			SELECT id, hike_id AS hike, unsealed_needs AS needs
+			FROM signups WHERE unsealed_needs <> '' FOR UPDATE`, nil)
+		if err != nil {
+			return err
+		}
+		for _, r := range rows {
+			s := signup.SignUp{ID: r.ID, Hike: r.Hike, Needs: r.Needs, Asked: now}
+			if err := db.sealNeeds(ctx, &s); err != nil {
+				return err
+			}
+		}
+		n = len(rows)
+		return db.exec(ctx, `UPDATE signups SET unsealed_needs = '' WHERE unsealed_needs <> ''`, nil)
+	})
+	if err == nil && n > 0 {
+		err = db.exec(ctx, `VACUUM signups`, nil)
+	}
+	return n, wrapErr(err, "seal medical words kept in plain text")
+}
+
+// OpenCard keeps the opening, then reads the card.
+func (db *DB) OpenCard(ctx context.Context, o card.Opening) (card.Card, error) {
+	s, err := db.sealedCard(ctx, o.Of)
+	if err != nil {
+		return card.Card{}, err
+	}
+	reason, err := db.cards.SealReason(o)
+	if err != nil {
+		return card.Card{}, err
+	}
+	row := args{
+		"id": o.ID, "hike_id": o.Of.Hike, "signup_id": o.Of.Person, "by_whom": o.By, "ground": o.Ground,
+		"reason": reason, "at": o.At,
+	}
+	if err := db.insert(ctx, "card_openings", row); err != nil {
+		return card.Card{}, wrapErr(err, "keep the opening of the card of %s", o.Of.Person)
+	}
+	c, err := db.cards.Open(o.Of, s)
+	return c, wrapErr(err, "open the card of %s", o.Of.Person)
+}
+
+const openingColumns = `
+	o.id,
+	json_build_object('Hike', o.hike_id, 'Person', o.signup_id) AS of,
+	o.by_whom AS by,
+	o.ground,
+	o.reason AS sealed,
+	o.at,
+	coalesce((SELECT name FROM signups WHERE id = o.signup_id), '') AS person,
+	coalesce((SELECT title FROM hikes WHERE id = o.hike_id), '') AS title`
+
+// openingRow is an opening with its reason as it is stored.
+type openingRow struct {
+	card.Opening
+	Sealed []byte
+}
+
+// OpeningsOf lists the openings of a person's card, the newest first.
+func (db *DB) OpeningsOf(ctx context.Context, of card.Of) ([]card.Opening, error) {
+	list, err := db.openings(ctx, `
+		WHERE o.signup_id = @person AND o.hike_id = @hike ORDER BY o.at DESC`, ofArgs(of))
+	return list, wrapErr(err, "list openings of the card of %s", of.Person)
+}
+
+// Openings lists the newest n openings of all cards.
+func (db *DB) Openings(ctx context.Context, n int) ([]card.Opening, error) {
+	list, err := db.openings(ctx, `ORDER BY o.at DESC LIMIT @n`, args{"n": n})
+	return list, wrapErr(err, "list openings of cards")
+}
+
+func (db *DB) openings(ctx context.Context, which string, a args) ([]card.Opening, error) {
+	rows, err := many[openingRow](ctx, db, `SELECT`+openingColumns+` FROM card_openings o `+which, a)
+	list := make([]card.Opening, len(rows))
+	for i, r := range rows {
+		list[i] = r.Opening
+		var unread error
+		list[i].Reason, unread = db.cards.OpenReason(r.Opening, r.Sealed)
+		list[i].Lost = unread != nil
+	}
+	return list, err
 }

@@ -14,9 +14,14 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
+	"saltbush/internal/retention"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 )
 
 // sealing opens a database with a key for its cards.
@@ -30,8 +35,12 @@ func sealing(t testing.TB) (*postgres.DB, string) {
 }
 
 func whole(word string) card.Card {
-	return card.Card{Action: word + " action", Details: card.Details{Born: "1961-04-30", Conditions: word + " conditions", Allergies: word + " allergies",
-		Carried: word + " carried", Medicines: word + " medicines", HeatHistory: word + " heat", Communication: word + " hearing", Doctor: word + " doctor"}}
+	return card.Card{
+		Action: word + " action",
+		Details: card.Details{Born: "1961-04-30", Conditions: word + " conditions", Allergies: word + " allergies",
+			Carried: word + " carried", Medicines: word + " medicines", HeatHistory: word + " heat",
+			Communication: word + " hearing", Doctor: word + " doctor"},
+	}
 }
 
 // mustPlace asks for a place with a few words for the leader.
@@ -73,7 +82,14 @@ func TestADumpHoldsNoReadableMedicalWord(t *testing.T) {
 		t.Fatal(err)
 	}
 	mustPlace(t, db, h, 2, "planted-saguaro second")
-	o := card.Opening{ID: uuid.NewString(), Of: of, By: "Kept Name", Ground: card.AsLeader, Reason: "planted-saguaro reason", At: now}
+	o := card.Opening{
+		ID:     uuid.NewString(),
+		Of:     of,
+		By:     "Kept Name",
+		Ground: card.AsLeader,
+		Reason: "planted-saguaro reason",
+		At:     now,
+	}
 	if _, err := db.OpenCard(ctx, o); err != nil {
 		t.Fatal(err)
 	}
@@ -97,7 +113,8 @@ func TestPlainWordsOfAnOlderVersionAreSealed(t *testing.T) {
 	h := mustHike(t, db, 5)
 	of := mustPlace(t, db, h, 1, "")
 	other := mustPlace(t, db, h, 2, "")
-	if _, err := db.Pool().Exec(ctx, `UPDATE signups SET unsealed_needs = 'planted-ocotillo, speak from the left' WHERE id = $1`, of.Person); err != nil {
+	const plain = `UPDATE signups SET unsealed_needs = 'planted-ocotillo, speak from the left' WHERE id = $1`
+	if _, err := db.Pool().Exec(ctx, plain, of.Person); err != nil {
 		t.Fatal(err)
 	}
 	if !bytes.Contains(wholeDump(t, dsn), []byte("planted-ocotillo")) {
@@ -121,7 +138,7 @@ func TestPlainWordsOfAnOlderVersionAreSealed(t *testing.T) {
 	}
 }
 
-func places(t *testing.T, db *postgres.DB, id hike.HikeID) []hike.SignUp {
+func places(t *testing.T, db *postgres.DB, id ref.Hike) []signup.SignUp {
 	t.Helper()
 	list, err := db.SignUps(context.Background(), id)
 	if err != nil {
@@ -137,9 +154,16 @@ func TestOpeningIsKeptBeforeTheCardIsRead(t *testing.T) {
 	h := mustHike(t, db, 5)
 	of := mustPlace(t, db, h, 1, "")
 	opening := func() card.Opening {
-		return card.Opening{ID: uuid.NewString(), Of: of, By: "Ash Moreno", Ground: card.AsLeader, Reason: "is confused, what does she take?", At: now}
+		return card.Opening{
+			ID:     uuid.NewString(),
+			Of:     of,
+			By:     "Ash Moreno",
+			Ground: card.AsLeader,
+			Reason: "is confused, what does she take?",
+			At:     now,
+		}
 	}
-	if _, err := db.OpenCard(ctx, opening()); !errors.Is(err, hike.ErrNotFound) {
+	if _, err := db.OpenCard(ctx, opening()); !errors.Is(err, fault.ErrNotFound) {
 		t.Errorf("a card that is not there: %v", err)
 	}
 	if err := db.SaveCard(ctx, of, whole("word"), now); err != nil {
@@ -155,7 +179,8 @@ func TestOpeningIsKeptBeforeTheCardIsRead(t *testing.T) {
 	if diff := cmp.Diff([]card.Opening{o}, list, cmp.Transformer("utc", time.Time.UTC)); err != nil || diff != "" {
 		t.Errorf("openings, %v (-want +got):\n%s", err, diff)
 	}
-	if _, err := db.Pool().Exec(ctx, `UPDATE medical_cards SET body = $1`, []byte("broken and long enough to be one")); err != nil {
+	broken := []byte("broken and long enough to be one")
+	if _, err := db.Pool().Exec(ctx, `UPDATE medical_cards SET body = $1`, broken); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := db.OpenCard(ctx, opening()); !errors.Is(err, card.ErrDamaged) {
@@ -172,10 +197,15 @@ func TestOpeningsAreNeverChanged(t *testing.T) {
 	db, _ := sealing(t)
 	h := mustHike(t, db, 5)
 	of := mustPlace(t, db, h, 1, "some words")
-	if _, err := db.OpenCard(ctx, card.Opening{ID: uuid.NewString(), Of: of, By: "A", Ground: card.AsLeader, Reason: "because of it", At: now}); err != nil {
+	o := card.Opening{ID: uuid.NewString(), Of: of, By: "A", Ground: card.AsLeader, Reason: "because of it", At: now}
+	if _, err := db.OpenCard(ctx, o); err != nil {
 		t.Fatal(err)
 	}
-	for _, sql := range []string{`UPDATE card_openings SET by_whom = 'nobody'`, `DELETE FROM card_openings`, `TRUNCATE card_openings`} {
+	for _, sql := range []string{
+		`UPDATE card_openings SET by_whom = 'nobody'`,
+		`DELETE FROM card_openings`,
+		`TRUNCATE card_openings`,
+	} {
 		if _, err := db.Pool().Exec(ctx, sql); err == nil {
 			t.Errorf("%s is done", sql)
 		}
@@ -186,7 +216,7 @@ func TestOpeningsAreNeverChanged(t *testing.T) {
 	if list, err := db.OpeningsOf(ctx, of); err != nil || len(list) != 1 {
 		t.Errorf("%d openings after the card is gone, %v", len(list), err)
 	}
-	if _, err := db.OwnCard(ctx, of); !errors.Is(err, hike.ErrNotFound) {
+	if _, err := db.OwnCard(ctx, of); !errors.Is(err, fault.ErrNotFound) {
 		t.Errorf("a card taken away is there: %v", err)
 	}
 }
@@ -229,16 +259,16 @@ func TestCardsAreForgottenInTime(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			rules := hike.DefaultRules()
+			rules := rules.DefaultRules()
 			rules.KeepMedical = keep
 			// Nothing but the cards is due.
 			rules.KeepPlates, rules.KeepContacts, rules.KeepNames = 100*keep, 100*keep, 100*keep
-			done, err := db.Retire(ctx, tt.at, rules, "test")
-			if n := goneOf(done, hike.RetainedCards); err != nil || n != tt.want {
+			done, err := db.DeleteDue(ctx, tt.at, rules, "test")
+			if n := goneOf(done, retention.Cards); err != nil || n != tt.want {
 				t.Errorf("forgot %d, %v; want %d", n, err, tt.want)
 			}
 			_, err = db.OwnCard(ctx, of)
-			if gone := errors.Is(err, hike.ErrNotFound); gone != (tt.want == 1) {
+			if gone := errors.Is(err, fault.ErrNotFound); gone != (tt.want == 1) {
 				t.Errorf("gone %v, %v", gone, err)
 			}
 			var left int
@@ -264,13 +294,14 @@ func TestLostKeyIsSaidAndKeepsNothingInPlainText(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer again.Close()
-	if err := again.TakeCardKey(ctx, card.NewKey(), false, now); !errors.Is(err, card.ErrOtherKey) || again.HoldsCardKey() {
+	if err := again.TakeCardKey(ctx, card.NewKey(), false, now); !errors.Is(err, card.ErrOtherKey) ||
+		again.HoldsCardKey() {
 		t.Fatalf("another key is taken: %v", err)
 	}
 	if lines, err := again.ActionLines(ctx, h.ID); err != nil || !errors.Is(lines[of.Person].Unread, card.ErrOtherKey) {
 		t.Errorf("lines %+v, %v", lines, err)
 	}
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	s := request(h.ID, 2)
 	s.Needs = "planted-creosote"
 	if _, err := again.SignUp(ctx, s, now); !errors.As(err, &refusal) {

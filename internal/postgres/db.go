@@ -1,7 +1,12 @@
 // Package postgres keeps everything Saltbush stores, and is the only package that speaks
 // SQL. It implements the store interfaces that the domain packages declare. Rules stay
-// with the domain: where one must hold under a lock, the method takes or calls the
-// domain's function inside its transaction.
+// in the domain: where one must hold under a lock, the method takes or calls the domain's
+// function inside its transaction.
+//
+// A transaction travels in the context. Every method takes part in the transaction of the
+// context that it is given, so a function that a store calls inside its transaction can
+// call other methods of the store: with the context it was given, what they read and
+// write belongs to the same transaction.
 package postgres
 
 import (
@@ -11,12 +16,13 @@ import (
 	"strings"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/jackc/pgx/v5/stdlib"
 	"github.com/pressly/goose/v3"
 
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/migrations"
 )
 
@@ -39,9 +45,9 @@ func Open(ctx context.Context, dsn string) (*DB, error) {
 	if err != nil {
 		return nil, fmt.Errorf("database address: %w", err)
 	}
-	// Every stored instant is read back in UTC; zones are the domain's business.
 	config.ConnConfig.RuntimeParams["timezone"] = "UTC"
 	config.ConnConfig.RuntimeParams["application_name"] = "saltbush"
+	config.AfterConnect = registerTypes
 	if !strings.Contains(dsn, "pool_max_conns") {
 		config.MaxConns = max(config.MaxConns, connections)
 	}
@@ -64,6 +70,49 @@ func (db *DB) Pool() *pgxpool.Pool { return db.pool }
 
 // Ping reports whether the database answers.
 func (db *DB) Ping(ctx context.Context) error { return db.pool.Ping(ctx) }
+
+// conn is a pool or a transaction.
+type conn interface {
+	Begin(ctx context.Context) (pgx.Tx, error)
+	Exec(ctx context.Context, sql string, args ...any) (pgconn.CommandTag, error)
+	Query(ctx context.Context, sql string, args ...any) (pgx.Rows, error)
+	SendBatch(ctx context.Context, b *pgx.Batch) pgx.BatchResults
+}
+
+// txKey is where a context carries a transaction on db.
+type txKey struct{ db *DB }
+
+// conn returns the transaction that the context carries, or the pool where it carries none.
+func (db *DB) conn(ctx context.Context) conn {
+	if tx, ok := ctx.Value(txKey{db}).(pgx.Tx); ok {
+		return tx
+	}
+	return db.pool
+}
+
+// inTx runs f in a transaction and gives it the context that carries it. Inside another
+// transaction it is a savepoint of that.
+func (db *DB) inTx(ctx context.Context, f func(ctx context.Context) error) error {
+	return pgx.BeginFunc(ctx, db.conn(ctx), func(tx pgx.Tx) error {
+		return f(context.WithValue(ctx, txKey{db}, tx))
+	})
+}
+
+// wrapErr names the query that failed. No rows become the domain's not found.
+func wrapErr(err error, format string, a ...any) error {
+	return wrapNone(err, fault.ErrNotFound, format, a...)
+}
+
+// wrapNone is wrapErr with another error for no rows.
+func wrapNone(err, none error, format string, a ...any) error {
+	if err == nil {
+		return nil
+	}
+	if errors.Is(err, pgx.ErrNoRows) {
+		err = none
+	}
+	return fmt.Errorf("%s: %w", fmt.Sprintf(format, a...), err)
+}
 
 // Migrate brings the database that the connection string names to the newest schema.
 func Migrate(ctx context.Context, dsn string) error {
@@ -105,16 +154,4 @@ func withProvider(dsn string, do func(*goose.Provider) error) error {
 		return fmt.Errorf("migrate: %w", err)
 	}
 	return nil
-}
-
-// found turns "no rows" into the domain's not found and names the query.
-func found(err error, format string, args ...any) error {
-	if err == nil {
-		return nil
-	}
-	what := fmt.Sprintf(format, args...)
-	if errors.Is(err, pgx.ErrNoRows) {
-		return fmt.Errorf("%s: %w", what, hike.ErrNotFound)
-	}
-	return fmt.Errorf("%s: %w", what, err)
 }

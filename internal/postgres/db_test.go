@@ -71,10 +71,25 @@ func dump(t *testing.T, dsn string) []byte {
 	if _, err := os.Stat(pgDump); err != nil {
 		t.Skip("no pg_dump beside the server programs")
 	}
-	out, err := exec.Command(pgDump, "--schema-only", "--no-owner", "--no-privileges", "--exclude-table=goose_db_version*", "--dbname="+dsn).Output()
+	out, err := exec.Command(pgDump, "--schema-only", "--no-owner", "--no-privileges",
+		"--exclude-table=goose_db_version*", "--dbname="+dsn).Output()
 	if err != nil {
 		t.Fatalf("pg_dump: %v", err)
 	}
 	noise := regexp.MustCompile(`(?m)^(--.*|SET .*|SELECT pg_catalog.*|\\.*)?\n`)
 	return noise.ReplaceAll(out, nil)
+}
+
+func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
+
+// open gives the test a database of its own with the newest schema.
+func open(t testing.TB) (*postgres.DB, string) {
+	t.Helper()
+	dsn := pgtest.Migrated(t, nil)
+	db, err := postgres.Open(context.Background(), dsn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(db.Close)
+	return db, dsn
 }

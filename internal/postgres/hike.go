@@ -3,20 +3,23 @@ package postgres
 import (
 	"cmp"
 	"context"
-	"encoding/json"
-	"fmt"
+	"sync"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
 )
 
-// hikeColumns are read by scanHike in this order; staff come as one JSON array.
 const hikeColumns = `
 	h.id,
-	h.trail_id,
+	h.trail_id AS trail,
 	h.title,
 	h.notice,
 	h.meet,
@@ -24,18 +27,13 @@ const hikeColumns = `
 	h.places,
 	h.pace,
 	h.state,
-	h.on_call_name,
-	h.on_call_phone,
-	h.on_call_email,
-	h.deputy_name,
-	h.deputy_phone,
-	h.deputy_email,
+	json_build_object('Name', h.on_call_name, 'Phone', h.on_call_phone, 'Email', h.on_call_email) AS on_call,
+	json_build_object('Name', h.deputy_name, 'Phone', h.deputy_phone, 'Email', h.deputy_email) AS deputy,
 	h.on_call_accepted,
 	h.forecast,
-	h.decision,
+	coalesce(h.decision, '{}') AS decision,
 	h.called_off_because,
 	h.created,
-	(SELECT zone FROM trails WHERE id = h.trail_id) AS zone,
 	(SELECT coalesce(json_agg(json_build_object(
 			'Person', s.person,
 			'Account', s.account_id,
@@ -47,193 +45,306 @@ const hikeColumns = `
 		) ORDER BY s.role = 'leader' DESC, s.role = 'sweep' DESC, a.name), '[]')
 		FROM hike_staff s JOIN accounts a ON a.id = s.account_id
 		WHERE s.hike_id = h.id) AS staff,
-	(SELECT rules FROM house) AS house`
+	(SELECT zone FROM trails WHERE id = h.trail_id) AS zone,
+	(SELECT rules FROM house) AS house_rules`
 
-// hikeScan holds a hike while its columns arrive.
-type hikeScan struct {
-	h                         hike.Hike
-	forecast, decision, staff []byte
-	house                     []byte
-	zone                      string
-	accepted                  *time.Time // by on-call
+// hikeRow is a hike with the zone of its trailhead and the rules of the house.
+type hikeRow struct {
+	hike.Hike
+	Zone       string
+	HouseRules []byte
 }
 
-func (s *hikeScan) targets() []any {
-	h := &s.h
-	return []any{&h.ID, &h.Trail, &h.Title, &h.Notice, &h.Meet, &h.Start, &h.Places, &h.Pace, &h.State,
-		&h.OnCall.Name, &h.OnCall.Phone, &h.OnCall.Email, &h.Deputy.Name, &h.Deputy.Phone, &h.Deputy.Email,
-		&s.accepted, &s.forecast, &s.decision, &h.CalledOffBecause, &h.Created, &s.zone, &s.staff, &s.house}
-}
-
-// hike puts the instants into the trailhead's zone and unpacks the JSON columns.
-func (s *hikeScan) hike() (hike.Hike, error) {
-	h := s.h
-	loc := hike.Trail{Zone: s.zone}.Location()
+// hike puts the times into the trailhead's zone and reads the rules.
+func (r hikeRow) hike() (h hike.Hike, err error) {
+	h = r.Hike
+	loc := trail.Trail{Zone: r.Zone}.Location()
 	h.Meet, h.Start = h.Meet.In(loc), h.Start.In(loc)
-	if s.accepted != nil {
-		h.OnCallAccepted = *s.accepted
-	}
-	if s.forecast != nil {
-		h.Forecast = new(plan.Forecast)
-		if err := json.Unmarshal(s.forecast, h.Forecast); err != nil {
-			return h, fmt.Errorf("forecast: %w", err)
-		}
-	}
-	if s.decision != nil {
-		if err := json.Unmarshal(s.decision, &h.Decision); err != nil {
-			return h, fmt.Errorf("decision: %w", err)
-		}
-	}
-	if err := json.Unmarshal(s.staff, &h.Staff); err != nil {
-		return h, fmt.Errorf("staff: %w", err)
-	}
-	var err error
-	h.House, err = hike.ReadRules(s.house)
+	h.House, err = rules.ReadRules(r.HouseRules)
 	return h, err
 }
 
-func loadHike(ctx context.Context, q querier, id hike.HikeID, lock string) (hike.Hike, error) {
-	var s hikeScan
-	err := q.QueryRow(ctx, `SELECT`+hikeColumns+` FROM hikes h WHERE h.id = $1 `+lock, id).Scan(s.targets()...)
+// hikeArgs are the columns of a hike that may change.
+func hikeArgs(h hike.Hike) args {
+	row := args{
+		"id": h.ID, "trail_id": h.Trail, "title": h.Title, "notice": h.Notice, "meet": h.Meet, "start": h.Start,
+		"places": h.Places, "pace": h.Pace, "state": h.State, "on_call_name": h.OnCall.Name,
+		"on_call_phone": h.OnCall.Phone, "on_call_email": h.OnCall.Email, "deputy_name": h.Deputy.Name,
+		"deputy_phone": h.Deputy.Phone, "deputy_email": h.Deputy.Email, "on_call_accepted": h.OnCallAccepted,
+		"forecast": h.Forecast, "decision": nil, "called_off_because": h.CalledOffBecause,
+	}
+	if h.Decision.Made() {
+		row["decision"] = h.Decision
+	}
+	return row
+}
+
+// Locks on the row of a hike, for loadHike and loadRecord.
+const (
+	unlocked  = ""
+	forUpdate = "FOR UPDATE OF h"
+	forShare  = "FOR SHARE OF h"
+)
+
+func (db *DB) loadHike(ctx context.Context, id ref.Hike, lock string) (hike.Hike, error) {
+	row, err := one[hikeRow](ctx, db, `SELECT`+hikeColumns+` FROM hikes h WHERE h.id = @id `+lock, args{"id": id})
 	if err != nil {
 		return hike.Hike{}, err
 	}
-	return s.hike()
+	return row.hike()
 }
 
 // Hike loads a hike with its staff.
-func (db *DB) Hike(ctx context.Context, id hike.HikeID) (hike.Hike, error) {
-	h, err := loadHike(ctx, db.pool, id, "")
-	return h, found(err, "load hike %d", id)
+func (db *DB) Hike(ctx context.Context, id ref.Hike) (hike.Hike, error) {
+	h, err := db.loadHike(ctx, id, unlocked)
+	return h, wrapErr(err, "load hike %d", id)
 }
 
 // AddHike stores a hike with its staff.
-func (db *DB) AddHike(ctx context.Context, h hike.Hike) (id hike.HikeID, err error) {
-	args, err := hikeArgs(h)
-	if err != nil {
-		return 0, err
-	}
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		row := tx.QueryRow(ctx, `
-			INSERT INTO hikes (
-				trail_id, title, notice, meet, start, places, pace, state, on_call_name, on_call_phone, on_call_email,
-				deputy_name, deputy_phone, deputy_email, on_call_accepted, forecast, decision, called_off_because, created
-			) VALUES (
-				@trail_id, @title, @notice, @meet, @start, @places, @pace, @state, @on_call_name, @on_call_phone, @on_call_email,
-				@deputy_name, @deputy_phone, @deputy_email, @on_call_accepted, @forecast, @decision, @called_off_because, @created
-			) RETURNING id`, args)
-		if err := row.Scan(&id); err != nil {
+func (db *DB) AddHike(ctx context.Context, h hike.Hike) (id ref.Hike, err error) {
+	row := hikeArgs(h)
+	row["created"] = h.Created
+	delete(row, "id")
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		id, err = value[ref.Hike](ctx, db, insertSQL("hikes", row)+` RETURNING id`, row)
+		if err != nil {
 			return err
 		}
-		return replaceStaff(ctx, tx, id, h.Staff)
+		return db.replaceStaff(ctx, id, h.Staff)
 	})
-	return id, found(err, "add hike %q", h.Title)
-}
-
-func hikeArgs(h hike.Hike) (pgx.NamedArgs, error) {
-	var forecast, decision []byte
-	var err error
-	if h.Forecast != nil {
-		if forecast, err = json.Marshal(h.Forecast); err != nil {
-			return nil, fmt.Errorf("forecast: %w", err)
-		}
-	}
-	if h.Decision.Made() {
-		if decision, err = json.Marshal(h.Decision); err != nil {
-			return nil, fmt.Errorf("decision: %w", err)
-		}
-	}
-	return pgx.NamedArgs{
-		"id": h.ID, "trail_id": h.Trail, "title": h.Title, "notice": h.Notice, "meet": h.Meet, "start": h.Start,
-		"places": h.Places, "pace": h.Pace, "state": h.State,
-		"on_call_name": h.OnCall.Name, "on_call_phone": h.OnCall.Phone, "on_call_email": h.OnCall.Email,
-		"deputy_name": h.Deputy.Name, "deputy_phone": h.Deputy.Phone, "deputy_email": h.Deputy.Email,
-		"on_call_accepted": orNull(h.OnCallAccepted),
-		"forecast":         forecast, "decision": decision, "called_off_because": h.CalledOffBecause, "created": h.Created,
-	}, nil
+	return id, wrapErr(err, "add hike %q", h.Title)
 }
 
 // replaceStaff keeps the person ids, by which the roll knows them.
-func replaceStaff(ctx context.Context, tx pgx.Tx, id hike.HikeID, staff []hike.Staff) error {
+func (db *DB) replaceStaff(ctx context.Context, id ref.Hike, staff []team.Staff) error {
 	batch := &pgx.Batch{}
-	batch.Queue(`DELETE FROM hike_staff WHERE hike_id = $1`, id)
+	batch.Queue(`DELETE FROM hike_staff WHERE hike_id = @id`, args{"id": id})
 	for _, s := range staff {
-		batch.Queue(`INSERT INTO hike_staff (person, hike_id, account_id, role, answer, answered) VALUES ($1, $2, $3, $4, $5, $6)`,
-			s.Person, id, s.Account, s.Role, cmp.Or(s.Answer, hike.AnswerAsked), orNull(s.Answered))
+		row := args{
+			"person": s.Person, "hike_id": id, "account_id": s.Account, "role": s.Role,
+			"answer": cmp.Or(s.Answer, team.AnswerAsked), "answered": s.Answered,
+		}
+		batch.Queue(insertSQL("hike_staff", row), row)
 	}
-	return tx.SendBatch(ctx, batch).Close()
+	return db.send(ctx, batch)
 }
 
 // ChangeHike applies change with the hike locked and saves the result.
-func (db *DB) ChangeHike(ctx context.Context, id hike.HikeID, change func(*hike.Hike) error) error {
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
+func (db *DB) ChangeHike(ctx context.Context, id ref.Hike, change func(*hike.Hike) error) error {
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		h, err := db.loadHike(ctx, id, forUpdate)
 		if err != nil {
 			return err
 		}
 		if err := change(&h); err != nil {
 			return err
 		}
-		return saveHike(ctx, tx, h)
+		return db.saveHike(ctx, h)
 	})
-	return found(err, "change hike %d", id)
+	return wrapErr(err, "change hike %d", id)
 }
 
-func saveHike(ctx context.Context, tx pgx.Tx, h hike.Hike) error {
-	args, err := hikeArgs(h)
-	if err != nil {
-		return err
-	}
-	_, err = tx.Exec(ctx, `
-		UPDATE hikes SET
-			trail_id = @trail_id, title = @title, notice = @notice, meet = @meet, start = @start, places = @places,
-			pace = @pace, state = @state, on_call_name = @on_call_name, on_call_phone = @on_call_phone,
-			on_call_email = @on_call_email, deputy_email = @deputy_email, on_call_accepted = @on_call_accepted,
-			deputy_name = @deputy_name, deputy_phone = @deputy_phone, forecast = @forecast,
-			decision = @decision, called_off_because = @called_off_because,
+// saveHike notes when a hike was closed by the clock of the database.
+func (db *DB) saveHike(ctx context.Context, h hike.Hike) error {
+	row := hikeArgs(h)
+	err := db.exec(ctx, `
+		UPDATE hikes SET `+assign(row, []string{"id"})+`,
 			closed = CASE WHEN @state = 'closed' THEN coalesce(closed, now()) END
-		WHERE id = @id`, args)
+		WHERE id = @id`, row)
 	if err != nil {
 		return err
 	}
-	if err := replaceStaff(ctx, tx, h.ID, h.Staff); err != nil || h.State != hike.Closed {
+	if err := db.replaceStaff(ctx, h.ID, h.Staff); err != nil || h.State != hike.Closed {
 		return err
 	}
-	return holdIncident(ctx, tx, h.ID, time.Now())
+	return db.holdIncident(ctx, h.ID, time.Now())
+}
+
+// listedRow is a hike as lists show it, with what its numbers are counted from.
+type listedRow struct {
+	hikeRow
+	ListedTrail trail.Trail
+	SignUps     []signup.SignUp // their states alone
+	Plan        *plan.Plan
+	Now         time.Time
+}
+
+func (r listedRow) listed() (l hike.Listed, err error) {
+	l = hike.Listed{Trail: r.ListedTrail, Plan: r.Plan}
+	taken, waiting := signup.CountPlaces(r.SignUps, r.Now)
+	for _, s := range r.SignUps {
+		if s.State == signup.Confirmed {
+			l.Confirmed++
+		}
+	}
+	l.Waiting, l.Held = waiting, taken-l.Confirmed
+	l.Hike, err = r.hike()
+	return l, err
 }
 
 // Hikes lists the hikes that start within [from, to), earliest first, in one query.
 func (db *DB) Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, error) {
-	rows, _ := db.pool.Query(ctx, `
+	rows, err := many[listedRow](ctx, db, `
 		SELECT`+hikeColumns+`,
-			(SELECT count(*) FROM signups s WHERE s.hike_id = h.id AND s.state = 'confirmed'),
-			(SELECT count(*) FROM signups s WHERE s.hike_id = h.id AND s.state = 'waiting'),
-			(SELECT count(*) FROM signups s WHERE s.hike_id = h.id AND s.state IN ('asked', 'offered') AND s.held_until > now()),
-			(SELECT result FROM plans p WHERE p.hike_id = h.id ORDER BY p.id DESC LIMIT 1),
-			to_jsonb(t) - 'profile' - 'created'
+			(SELECT row_to_json(l) FROM (SELECT`+trailColumns+` FROM trails t WHERE t.id = h.trail_id) l) AS listed_trail,
+			(SELECT coalesce(json_agg(json_build_object('State', s.state, 'HeldUntil', s.held_until)), '[]')
+				FROM signups s WHERE s.hike_id = h.id) AS sign_ups,
+			(SELECT result FROM plans p WHERE p.hike_id = h.id ORDER BY p.id DESC LIMIT 1) AS plan,
+			now() AS now
 		FROM hikes h
-		JOIN trails t ON t.id = h.trail_id
-		WHERE h.start >= $1 AND h.start < $2
-		ORDER BY h.start, h.id`, from, to)
-	list, err := pgx.CollectRows(rows, scanListed)
-	return list, found(err, "list hikes")
-}
-
-func scanListed(row pgx.CollectableRow) (l hike.Listed, err error) {
-	var s hikeScan
-	var result, trail []byte
-	if err = row.Scan(append(s.targets(), &l.Confirmed, &l.Waiting, &l.Held, &result, &trail)...); err != nil {
-		return l, err
-	}
-	if l.Hike, err = s.hike(); err != nil {
-		return l, err
-	}
-	if result != nil {
-		l.Plan = new(plan.Plan)
-		if err = json.Unmarshal(result, l.Plan); err != nil {
-			return l, fmt.Errorf("plan: %w", err)
+		WHERE h.start >= @from AND h.start < @to
+		ORDER BY h.start, h.id`, args{"from": from, "to": to})
+	list := make([]hike.Listed, len(rows))
+	for i, r := range rows {
+		if err == nil {
+			list[i], err = r.listed()
 		}
 	}
-	l.Trail, err = listedTrail(trail)
-	return l, err
+	return list, wrapErr(err, "list hikes")
+}
+
+// AcceptStaff records the yes of somebody on the staff.
+func (db *DB) AcceptStaff(ctx context.Context, id ref.Hike, person string, now time.Time) error {
+	return db.ChangeHike(ctx, id, func(h *hike.Hike) error { return h.Accept(person, now) })
+}
+
+// DeclineStaff takes somebody off the staff and keeps what they said.
+func (db *DB) DeclineStaff(
+	ctx context.Context, id ref.Hike, person, because string, now time.Time,
+) (team.Decline, error) {
+	return db.decline(ctx, id, func(h *hike.Hike) (team.Decline, error) { return h.Decline(person, because, now) })
+}
+
+// DeclineOnCall leaves on-call open and keeps what the person said.
+func (db *DB) DeclineOnCall(
+	ctx context.Context, id ref.Hike, because string, now time.Time,
+) (team.Decline, error) {
+	return db.decline(ctx, id, func(h *hike.Hike) (team.Decline, error) { return h.DeclineOnCall(because, now) })
+}
+
+func (db *DB) decline(
+	ctx context.Context, id ref.Hike, change func(*hike.Hike) (team.Decline, error),
+) (d team.Decline, err error) {
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		err := db.ChangeHike(ctx, id, func(h *hike.Hike) (err error) {
+			d, err = change(h)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		return db.exec(ctx, `
+			INSERT INTO staff_declines (hike_id, account_id, name, role, because, at)
+			VALUES (@hike, nullif(@account, 0), @name, @role, @because, @at)`, args{
+			"hike": id, "account": d.Account, "name": d.Name, "role": d.Role, "because": d.Because, "at": d.At,
+		})
+	})
+	return d, wrapErr(err, "decline a part on hike %d", id)
+}
+
+// Declines lists who declined a part on the hike, the latest first.
+func (db *DB) Declines(ctx context.Context, id ref.Hike) ([]team.Decline, error) {
+	list, err := many[team.Decline](ctx, db, `
+		SELECT
+			d.hike_id AS hike,
+			coalesce(d.account_id, 0) AS account,
+			coalesce(a.name, d.name) AS name,
+			d.role,
+			d.because,
+			d.at
+		FROM staff_declines d
+		LEFT JOIN accounts a ON a.id = d.account_id
+		WHERE d.hike_id = @hike
+		ORDER BY d.at DESC`, args{"hike": id})
+	return list, wrapErr(err, "list declines of hike %d", id)
+}
+
+// SavePlan keeps a plan beside those before it.
+func (db *DB) SavePlan(ctx context.Context, p hike.StoredPlan) error {
+	_, err := db.savePlan(ctx, p)
+	return wrapErr(err, "save plan of hike %d", p.Hike)
+}
+
+func (db *DB) savePlan(ctx context.Context, p hike.StoredPlan) (id int64, err error) {
+	row := args{
+		"hike_id": p.Hike, "made": p.Made, "made_by": p.By, "model": p.Plan.Model, "inputs": p.Inputs,
+		"result": p.Plan,
+	}
+	return value[int64](ctx, db, insertSQL("plans", row)+` RETURNING id`, row)
+}
+
+// LatestPlan returns the newest plan of a hike.
+func (db *DB) LatestPlan(ctx context.Context, id ref.Hike) (hike.StoredPlan, error) {
+	p, err := one[hike.StoredPlan](ctx, db, `
+		SELECT
+			id,
+			hike_id AS hike,
+			made,
+			made_by AS by,
+			inputs,
+			result AS plan
+		FROM plans
+		WHERE hike_id = @id
+		ORDER BY id DESC
+		LIMIT 1`, args{"id": id})
+	p.Hike = id
+	return p, wrapErr(err, "load plan of hike %d", id)
+}
+
+// House judgement: plans of this many hikes are kept unpacked. A plan is never changed, so
+// a kept one is never wrong.
+const plansKept = 2000
+
+// keptPlans are plans that have been read, by their numbers. Nobody writes to them.
+type keptPlans struct {
+	mu   sync.Mutex
+	byID map[int64]*plan.Plan
+}
+
+// planRow is a plan by its number.
+type planRow struct {
+	ID     int64
+	Result *plan.Plan
+}
+
+// plansByID returns plans by their numbers, and reads only those that are not kept.
+func (db *DB) plansByID(ctx context.Context, ids []int64) (map[int64]*plan.Plan, error) {
+	out, unread := db.plans.known(ids)
+	if len(unread) == 0 {
+		return out, nil
+	}
+	rows, err := many[planRow](ctx, db, `SELECT id, result FROM plans WHERE id = ANY(@ids)`, args{"ids": unread})
+	for _, r := range rows {
+		out[r.ID] = r.Result
+	}
+	if err == nil {
+		db.plans.keep(out)
+	}
+	return out, err
+}
+
+// known returns the plans that are kept, and the numbers of the others; 0 is no plan.
+func (k *keptPlans) known(ids []int64) (out map[int64]*plan.Plan, unread []int64) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	out = map[int64]*plan.Plan{}
+	for _, id := range ids {
+		if p := k.byID[id]; p != nil {
+			out[id] = p
+		} else if id != 0 {
+			unread = append(unread, id)
+		}
+	}
+	return out, unread
+}
+
+func (k *keptPlans) keep(all map[int64]*plan.Plan) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.byID == nil || len(k.byID) > plansKept {
+		k.byID = map[int64]*plan.Plan{}
+	}
+	for id, p := range all {
+		k.byID[id] = p
+	}
 }

@@ -6,120 +6,256 @@ import (
 	"strings"
 	"time"
 
-	"github.com/jackc/pgx/v5"
-
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/retention"
+	"saltbush/internal/rules"
 )
 
 // HoldHike keeps what belongs to a hike from being deleted. Where a hold stands already it
 // stays as it is.
-func (db *DB) HoldHike(ctx context.Context, id hike.HikeID, because, by string, now time.Time) error {
-	if err := hike.CheckHold(because); err != nil {
+func (db *DB) HoldHike(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
+	if err := retention.CheckHold(because); err != nil {
 		return err
 	}
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error { return hold(ctx, tx, id, because, by, now) })
-	return found(err, "hold hike %d", id)
+	err := db.inTx(ctx, func(ctx context.Context) error { return db.hold(ctx, id, because, by, now) })
+	return wrapErr(err, "hold hike %d", id)
 }
 
-// hold locks the hike, so that a deletion under way is waited for or sees it.
-func hold(ctx context.Context, tx pgx.Tx, id hike.HikeID, because, by string, now time.Time) error {
-	h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
+// hold locks the hike, so that it waits for a deletion under way, or the deletion sees it.
+func (db *DB) hold(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
+	h, err := db.loadHike(ctx, id, forUpdate)
 	if err != nil {
 		return err
 	}
-	tag, err := tx.Exec(ctx, `
-		INSERT INTO legal_holds (hike_id, because, by_whom, since) VALUES ($1, $2, $3, $4)
-		ON CONFLICT (hike_id) WHERE lifted IS NULL DO NOTHING`, id, because, by, now)
-	if err != nil || tag.RowsAffected() == 0 {
+	row := args{"hike_id": id, "because": because, "by_whom": by, "since": now}
+	n, err := db.count(ctx, insertSQL("legal_holds", row)+` ON CONFLICT (hike_id) WHERE lifted IS NULL DO NOTHING`, row)
+	if err != nil || n == 0 {
 		return err
 	}
-	return note(ctx, tx, hike.Audited{At: now, By: by, What: "hold set", About: h.Title, Note: because})
+	return db.Note(ctx, retention.LogEntry{At: now, By: by, What: "hold set", About: h.Title, Note: because})
 }
 
 // LiftHold ends a hold, with the reason. Where none stands it is a refusal.
-func (db *DB) LiftHold(ctx context.Context, id hike.HikeID, because, by string, now time.Time) error {
-	if err := hike.CheckLift(because); err != nil {
+func (db *DB) LiftHold(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
+	if err := retention.CheckLift(because); err != nil {
 		return err
 	}
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		h, err := db.loadHike(ctx, id, forUpdate)
 		if err != nil {
 			return err
 		}
-		tag, err := tx.Exec(ctx, `UPDATE legal_holds SET lifted = $2, lifted_by = $3, lifted_because = $4 WHERE hike_id = $1 AND lifted IS NULL`, id, now, by, because)
-		if err == nil && tag.RowsAffected() == 0 {
-			err = hike.Refusal("No hold stands on this hike.")
+		n, err := db.count(ctx, `
+			UPDATE legal_holds SET lifted = @now, lifted_by = @by, lifted_because = @because
+			WHERE hike_id = @hike AND lifted IS NULL`, args{"hike": id, "now": now, "by": by, "because": because})
+		if err == nil && n == 0 {
+			err = fault.Refusal("No hold stands on this hike.")
 		}
 		if err != nil {
 			return err
 		}
-		return note(ctx, tx, hike.Audited{At: now, By: by, What: "hold lifted", About: h.Title, Note: because})
+		return db.Note(ctx, retention.LogEntry{At: now, By: by, What: "hold lifted", About: h.Title, Note: because})
 	})
-	return found(err, "lift the hold of hike %d", id)
+	return wrapErr(err, "lift the hold of hike %d", id)
 }
 
 // Holds lists every hold, those that stand first.
-func (db *DB) Holds(ctx context.Context) ([]hike.Hold, error) {
-	rows, _ := db.pool.Query(ctx, `
+func (db *DB) Holds(ctx context.Context) ([]retention.Hold, error) {
+	list, err := many[retention.Hold](ctx, db, `
 		SELECT
-			l.hike_id,
+			l.hike_id AS hike,
 			h.title,
 			l.because,
-			l.by_whom,
+			l.by_whom AS by,
 			l.since,
 			l.lifted,
 			l.lifted_by,
 			l.lifted_because
 		FROM legal_holds l
 		JOIN hikes h ON h.id = l.hike_id
-		ORDER BY l.lifted IS NOT NULL, l.since DESC`)
-	list, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (h hike.Hold, err error) {
-		return h, row.Scan(&h.Hike, &h.Title, &h.Because, &h.By, &h.Since, scanZero(&h.Lifted), &h.LiftedBy, &h.LiftedBecause)
-	})
-	return list, found(err, "list holds")
+		ORDER BY l.lifted IS NOT NULL, l.since DESC`, nil)
+	return list, wrapErr(err, "list holds")
+}
+
+func (db *DB) isHeld(ctx context.Context, id ref.Hike) (bool, error) {
+	return value[bool](ctx, db, `
+		SELECT EXISTS (SELECT FROM legal_holds WHERE hike_id = @hike AND lifted IS NULL)`, args{"hike": id})
+}
+
+// heldRow is what keeps a closed hike from being held again, and a reason beside the roll.
+type heldRow struct {
+	Had    bool
+	Called bool
 }
 
 // holdIncident sets a hold on a closed hike on which something happened, unless it has or
 // had one: whoever lifted that knew why.
-func holdIncident(ctx context.Context, tx pgx.Tx, id hike.HikeID, now time.Time) error {
-	var had, called bool
-	err := tx.QueryRow(ctx, `
+func (db *DB) holdIncident(ctx context.Context, id ref.Hike, now time.Time) error {
+	r, err := one[heldRow](ctx, db, `
 		SELECT
-			EXISTS (SELECT FROM legal_holds WHERE hike_id = $1),
-			EXISTS (SELECT FROM watch_log WHERE hike_id = $1 AND step IN ('call', 'call-again'))`, id).Scan(&had, &called)
-	if err != nil || had {
+			EXISTS (SELECT FROM legal_holds WHERE hike_id = @hike) AS had,
+			EXISTS (SELECT FROM watch_log WHERE hike_id = @hike AND step IN ('call', 'call-again')) AS called`,
+		args{"hike": id})
+	if err != nil || r.Had {
 		return err
 	}
-	rec, err := loadRecord(ctx, tx, id, "")
+	rec, err := db.loadRecord(ctx, id, unlocked)
 	if err != nil {
 		return err
 	}
 	words := rec.State().Incidents()
-	if called {
+	if r.Called {
 		words = append(words, "a call for help went out")
 	}
 	if len(words) == 0 {
 		return nil
 	}
-	return hold(ctx, tx, id, "On this hike "+strings.Join(words, ", ")+".", hike.HoldMaker, now)
+	return db.hold(ctx, id, "On this hike "+strings.Join(words, ", ")+".", retention.HoldMaker, now)
 }
 
 // holdIncidents does the same for every hike that was closed before holds set themselves.
-func holdIncidents(ctx context.Context, tx pgx.Tx, now time.Time) error {
-	rows, _ := tx.Query(ctx, `
+func (db *DB) holdIncidents(ctx context.Context, now time.Time) error {
+	ids, err := values[ref.Hike](ctx, db, `
 		SELECT id FROM hikes h
 		WHERE state = 'closed'
 			AND NOT EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = h.id)
-			AND NOT EXISTS (SELECT FROM retirements r WHERE r.hike_id = h.id)
-		ORDER BY id`)
-	ids, err := pgx.CollectRows(rows, pgx.RowTo[hike.HikeID])
+			AND NOT EXISTS (SELECT FROM deletions r WHERE r.hike_id = h.id)
+		ORDER BY id`, nil)
 	for _, id := range ids {
 		if err == nil {
-			err = holdIncident(ctx, tx, id, now)
+			err = db.holdIncident(ctx, id, now)
 		}
 	}
 	if err != nil {
-		return fmt.Errorf("hold what something happened on: %w", err)
+		return fmt.Errorf("hold the hikes on which something happened: %w", err)
 	}
 	return nil
+}
+
+// Cases lists the hikes whose day is over and of which something is kept.
+func (db *DB) Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]retention.Case, error) {
+	list, err := db.listRetiring(ctx, rules)
+	if err != nil {
+		return nil, wrapErr(err, "list what is kept")
+	}
+	over := list[:0]
+	for _, r := range list {
+		if r.Meet.Before(now) {
+			over = append(over, r)
+		}
+	}
+	return over, nil
+}
+
+// retiringRow is a hike of which something is kept.
+type retiringRow struct {
+	Hike       ref.Hike
+	Title      string
+	State      hike.State
+	Meet       time.Time
+	Start      time.Time
+	Closed     time.Time
+	Gone       map[retention.DataClass]time.Time
+	Hold       *retention.Hold
+	Waivers    int
+	NextWaiver time.Time
+}
+
+func (r retiringRow) retiring(rules rules.Rules) retention.Case {
+	h := retention.Case{
+		Hike:       r.Hike,
+		Title:      r.Title,
+		State:      r.State,
+		Meet:       r.Meet,
+		Closed:     r.Closed,
+		Hold:       r.Hold,
+		Waivers:    r.Waivers,
+		NextWaiver: r.NextWaiver,
+	}
+	h.Schedule(rules, r.Start, r.Gone)
+	return h
+}
+
+// listRetiring lists every hike of which names or waivers are kept. For a hike that was
+// called off, the time counts from when it would have met.
+func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.Case, error) {
+	rows, err := many[retiringRow](ctx, db, `
+		SELECT
+			h.id AS hike,
+			h.title,
+			h.state,
+			h.meet,
+			h.start,
+			CASE h.state WHEN 'closed' THEN coalesce(h.closed, h.start) WHEN 'called off' THEN h.meet END AS closed,
+			(SELECT coalesce(jsonb_object_agg(r.kind, r.at), '{}')
+				FROM deletions r
+				WHERE r.hike_id = h.id AND r.kind NOT IN ('waivers', 'own data')) AS gone,
+			CASE WHEN l.id IS NOT NULL THEN json_build_object(
+				'Hike', h.id,
+				'Title', h.title,
+				'Because', l.because,
+				'By', l.by_whom,
+				'Since', l.since
+			) END AS hold,
+			(SELECT count(*) FROM waivers w WHERE w.hike_id = h.id) AS waivers,
+			(SELECT min(expires) FROM waivers w WHERE w.hike_id = h.id) AS next_waiver
+		FROM hikes h
+		LEFT JOIN legal_holds l ON l.hike_id = h.id AND l.lifted IS NULL
+		WHERE NOT EXISTS (SELECT FROM deletions r WHERE r.hike_id = h.id AND r.kind = 'names')
+			OR EXISTS (SELECT FROM waivers w WHERE w.hike_id = h.id)
+			OR l.id IS NOT NULL
+		ORDER BY h.meet, h.id`, nil)
+	list := make([]retention.Case, len(rows))
+	for i, r := range rows {
+		list[i] = r.retiring(rules)
+	}
+	return list, err
+}
+
+// Deletions lists what went, the newest first.
+func (db *DB) Deletions(ctx context.Context, n int) ([]retention.Deletion, error) {
+	list, err := many[retention.Deletion](ctx, db, `
+		SELECT
+			coalesce(r.hike_id, 0) AS hike,
+			coalesce(h.title, '') AS title,
+			r.kind,
+			r.gone,
+			r.at,
+			r.by_whom AS by
+		FROM deletions r
+		LEFT JOIN hikes h ON h.id = r.hike_id
+		WHERE r.gone > 0
+		ORDER BY r.at DESC, r.id DESC
+		LIMIT @n`, args{"n": n})
+	return list, wrapErr(err, "list deletions")
+}
+
+// LastDeletionRun is when the last daily run was.
+func (db *DB) LastDeletionRun(ctx context.Context) (time.Time, error) {
+	at, err := value[time.Time](ctx, db, `SELECT max(at) FROM deletion_runs`, nil)
+	return at, wrapErr(err, "look for the last run")
+}
+
+// Note appends a line to the log.
+func (db *DB) Note(ctx context.Context, a retention.LogEntry) error {
+	return wrapErr(db.insert(ctx, "audit_log", args{
+		"at": a.At, "by_whom": a.By, "what": a.What, "about": a.About, "note": a.Note,
+	}), "note %q", a.What)
+}
+
+// Audit lists the newest lines of all logs together.
+func (db *DB) Audit(ctx context.Context, n int) ([]retention.LogEntry, error) {
+	list, err := many[retention.LogEntry](ctx, db, `
+		SELECT
+			at,
+			by_whom AS by,
+			what,
+			about,
+			note
+		FROM audit
+		ORDER BY at DESC, what, about
+		LIMIT @n`, args{"n": n})
+	return list, wrapErr(err, "list the log")
 }

@@ -4,59 +4,136 @@ import (
 	"context"
 	"time"
 
-	"github.com/jackc/pgx/v5"
-
 	"saltbush/internal/account"
 )
 
-func loadLink(ctx context.Context, q querier, hash account.Hash, lock string) (account.Link, error) {
-	l := account.Link{Hash: hash}
-	var used *time.Time
-	err := q.QueryRow(ctx, `
+func (db *DB) loadLink(ctx context.Context, hash account.Hash, lock string) (account.Link, error) {
+	return one[account.Link](ctx, db, `
 		SELECT
+			hash,
 			purpose,
 			subject,
 			expires,
 			used
 		FROM links
-		WHERE hash = $1 `+lock, hash[:]).Scan(&l.Purpose, &l.Subject, &l.Expires, &used)
-	if used != nil {
-		l.Used = *used
-	}
-	return l, err
+		WHERE hash = @hash `+lock, args{"hash": hash})
 }
 
 // useLink opens a link that works once and marks it used.
-func useLink(ctx context.Context, tx pgx.Tx, hash account.Hash, now time.Time) (account.Link, error) {
-	l, err := loadLink(ctx, tx, hash, "FOR UPDATE")
-	if err != nil {
-		return l, err
+func (db *DB) useLink(ctx context.Context, hash account.Hash, now time.Time) (account.Link, error) {
+	l, err := db.loadLink(ctx, hash, "FOR UPDATE")
+	if err == nil {
+		err = l.Check(now)
 	}
-	if err := l.Check(now); err != nil {
-		return l, err
+	if err == nil {
+		err = db.exec(ctx, `UPDATE links SET used = @now WHERE hash = @hash`, args{"hash": hash, "now": now})
 	}
-	_, err = tx.Exec(ctx, `UPDATE links SET used = $2 WHERE hash = $1`, hash[:], now)
 	return l, err
 }
 
+// insertLinkSQL stores a link that never expires with the end of time.
+const insertLinkSQL = `
+	INSERT INTO links (hash, purpose, subject, expires)
+	VALUES (@hash, @purpose, @subject, coalesce(@expires::timestamptz, 'infinity'))`
+
+func linkArgs(l account.Link) args {
+	return args{"hash": l.Hash, "purpose": l.Purpose, "subject": l.Subject, "expires": l.Expires}
+}
+
+func (db *DB) insertLink(ctx context.Context, l account.Link) error {
+	return db.exec(ctx, insertLinkSQL, linkArgs(l))
+}
+
 func (s accounts) AddLink(ctx context.Context, l account.Link) error {
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		if _, err := tx.Exec(ctx, `DELETE FROM links WHERE purpose = $1 AND subject = $2`, l.Purpose, l.Subject); err != nil {
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		if err := s.RemoveLinks(ctx, l.Purpose, l.Subject); err != nil {
 			return err
 		}
-		_, err := tx.Exec(ctx, `INSERT INTO links (hash, purpose, subject, expires) VALUES ($1, $2, $3, $4)`,
-			l.Hash[:], l.Purpose, l.Subject, l.Expires)
-		return err
+		return s.insertLink(ctx, l)
 	})
-	return accountFault(err, "add link")
+	return accountErr(err, "add link")
 }
 
 func (s accounts) LinkByHash(ctx context.Context, h account.Hash) (account.Link, error) {
-	l, err := loadLink(ctx, s.pool, h, "")
-	return l, accountFault(err, "load link")
+	l, err := s.loadLink(ctx, h, "")
+	return l, accountErr(err, "load link")
 }
 
 func (s accounts) RemoveLinks(ctx context.Context, p account.Purpose, subject string) error {
-	_, err := s.pool.Exec(ctx, `DELETE FROM links WHERE purpose = $1 AND subject = $2`, p, subject)
-	return accountFault(err, "remove links")
+	err := s.exec(ctx, `DELETE FROM links WHERE purpose = @purpose AND subject = @subject`,
+		args{"purpose": p, "subject": subject})
+	return accountErr(err, "remove links")
+}
+
+func (s accounts) PlacesOf(ctx context.Context, email string, after time.Time) ([]string, error) {
+	list, err := values[string](ctx, s.DB, `
+		SELECT s.id::text
+		FROM signups AS s
+		JOIN hikes AS h ON h.id = s.hike_id
+		WHERE lower(s.email) = @email AND h.start > @after
+		ORDER BY h.start, s.asked_order`, args{"email": email, "after": after})
+	return list, accountErr(err, "list places of an address")
+}
+
+func (s accounts) RenewPlace(ctx context.Context, signUp string, h account.Hash) error {
+	err := s.inTx(ctx, func(ctx context.Context) error {
+		err := s.execOne(ctx, `UPDATE signups SET link = @hash WHERE id = @id`, args{"id": signUp, "hash": h})
+		if err != nil {
+			return err
+		}
+		return s.RemoveLinks(ctx, account.Place, signUp)
+	})
+	return accountErr(err, "renew link to a place")
+}
+
+const dayLinkColumns = `
+	id,
+	hash,
+	hike_id AS hike,
+	name,
+	part,
+	made,
+	made_by,
+	expires,
+	last_used,
+	withdrawn`
+
+func (s accounts) AddDayLink(ctx context.Context, l account.DayLink) error {
+	return accountErr(s.insert(ctx, "day_links", args{
+		"hash": l.Hash, "hike_id": l.Hike, "name": l.Name, "part": l.Part, "made": l.Made, "made_by": l.MadeBy,
+		"expires": l.Expires,
+	}), "add link for the day")
+}
+
+func (s accounts) DayLinks(ctx context.Context, hike int64) ([]account.DayLink, error) {
+	list, err := many[account.DayLink](ctx, s.DB, `SELECT`+dayLinkColumns+`
+		FROM day_links WHERE hike_id = @hike ORDER BY id`, args{"hike": hike})
+	return list, accountErr(err, "list links for the day")
+}
+
+func (s accounts) DayLinkByHash(ctx context.Context, h account.Hash) (account.DayLink, error) {
+	l, err := one[account.DayLink](ctx, s.DB, `SELECT`+dayLinkColumns+`
+		FROM day_links WHERE hash = @hash`, args{"hash": h})
+	return l, accountErr(err, "load link for the day")
+}
+
+func (s accounts) DayLinkUsed(ctx context.Context, id int64, now time.Time) error {
+	err := s.exec(ctx, `
+		UPDATE day_links SET last_used = @now::timestamptz
+		WHERE id = @id AND (last_used IS NULL OR last_used <= @now::timestamptz - interval '1 minute')`,
+		args{"id": id, "now": now})
+	return accountErr(err, "note use of link for the day")
+}
+
+func (s accounts) WithdrawDayLink(ctx context.Context, hike, id int64, now time.Time) error {
+	err := s.execOne(ctx, `
+		UPDATE day_links SET withdrawn = coalesce(withdrawn, @now)
+		WHERE hike_id = @hike AND id = @id`, args{"hike": hike, "id": id, "now": now})
+	return accountErr(err, "withdraw link for the day")
+}
+
+func (s accounts) EndDayLinks(ctx context.Context, hike int64, at time.Time) error {
+	err := s.exec(ctx, `UPDATE day_links SET expires = least(expires, @at) WHERE hike_id = @hike`,
+		args{"hike": hike, "at": at})
+	return accountErr(err, "end links for the day")
 }

@@ -10,7 +10,7 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 )
 
 // Changes tells many listeners which hikes changed, from one connection that LISTENs. The
@@ -21,10 +21,10 @@ type Changes struct {
 
 	mu        sync.Mutex
 	listeners map[chan struct{}]struct{}
-	mark      uint64                 // grows with each change heard
-	lost      uint64                 // the mark at which anything may have changed
-	hearing   bool                   // false: nothing is heard, so everything may have changed
-	changed   map[hike.HikeID]uint64 // the mark of each hike's latest change
+	mark      uint64              // grows with each change heard
+	lost      uint64              // the mark at which anything may have changed
+	hearing   bool                // false: nothing is heard, so everything may have changed
+	changed   map[ref.Hike]uint64 // the mark of each hike's latest change
 }
 
 // hubs are all Changes of a database: what is written here is told without going round.
@@ -35,7 +35,7 @@ type hubs struct {
 
 // NewChanges returns a hub; Run keeps it fed.
 func (db *DB) NewChanges(log *slog.Logger) *Changes {
-	c := &Changes{db: db, log: log, listeners: map[chan struct{}]struct{}{}, changed: map[hike.HikeID]uint64{}}
+	c := &Changes{db: db, log: log, listeners: map[chan struct{}]struct{}{}, changed: map[ref.Hike]uint64{}}
 	db.hubs.mu.Lock()
 	defer db.hubs.mu.Unlock()
 	db.hubs.all = append(db.hubs.all, c)
@@ -44,7 +44,7 @@ func (db *DB) NewChanges(log *slog.Logger) *Changes {
 
 // touch tells of a change that this program has just committed, so that whoever made it
 // sees it with the next page, however long the announcement takes.
-func (db *DB) touch(id hike.HikeID) {
+func (db *DB) touch(id ref.Hike) {
 	db.hubs.mu.Lock()
 	defer db.hubs.mu.Unlock()
 	for _, c := range db.hubs.all {
@@ -68,7 +68,7 @@ func (c *Changes) Subscribe() (<-chan struct{}, func()) {
 // Since returns the mark that stands now and the hikes that changed after the given one.
 // All says that any may have changed: nothing was heard for a time. Ask before loading;
 // what changes while one loads is told the next time.
-func (c *Changes) Since(mark uint64) (now uint64, ids []hike.HikeID, all bool) {
+func (c *Changes) Since(mark uint64) (now uint64, ids []ref.Hike, all bool) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if !c.hearing || mark < c.lost {
@@ -86,7 +86,7 @@ func (c *Changes) Since(mark uint64) (now uint64, ids []hike.HikeID, all bool) {
 }
 
 // heard notes a change of one hike, or of any where the number is 0.
-func (c *Changes) heard(id hike.HikeID) {
+func (c *Changes) heard(id ref.Hike) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.mark++
@@ -171,7 +171,7 @@ func (c *Changes) await(ctx context.Context, raw *pgx.Conn) error {
 	n, err := raw.WaitForNotification(quiet)
 	if err == nil {
 		id, _ := strconv.ParseInt(n.Payload, 10, 64) // what is no number may be any hike
-		c.heard(hike.HikeID(id))
+		c.heard(ref.Hike(id))
 		return nil
 	}
 	if ctx.Err() != nil || !errors.Is(quiet.Err(), context.DeadlineExceeded) || raw.IsClosed() {

@@ -2,12 +2,15 @@ package postgres
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
+	"crypto/rand"
+	"errors"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
+	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/message"
 )
 
@@ -24,118 +27,76 @@ type outbox struct {
 }
 
 func (o outbox) Queue(ctx context.Context, now time.Time, mails ...message.Mail) error {
-	batch, err := queueBatch(now, mails)
-	if err != nil {
-		return err
-	}
-	return found(o.pool.SendBatch(ctx, batch).Close(), "queue %d mails", len(mails))
+	return o.queue(ctx, now, mails)
 }
 
-// queueBatch stores mails, in the caller's transaction where there is one.
-func queueBatch(now time.Time, mails []message.Mail) (*pgx.Batch, error) {
+// queue stores mails, in the transaction of the context where it carries one.
+func (db *DB) queue(ctx context.Context, now time.Time, mails []message.Mail) error {
 	batch := &pgx.Batch{}
 	for _, m := range mails {
-		attached, err := json.Marshal(m.Attach)
-		if err != nil {
-			return nil, fmt.Errorf("queue mail %s: %w", m.Key, err)
-		}
-		if m.Attach == nil {
-			attached = []byte("[]")
-		}
-		batch.Queue(`
-			INSERT INTO outbox (key, channel, recipient, subject, body, attached, state, created, next_try, useless_at, topic, stop)
-			SELECT $1, $2, $3, $4, $5, $6, 'queued', $7::timestamptz, greatest($7::timestamptz, $9), $8, $10, $11
-			WHERE NOT EXISTS (SELECT FROM mail_choices WHERE address = lower($3) AND topic = $10 AND stopped IS NOT NULL)
-			ON CONFLICT (key) DO NOTHING`,
-			m.Key, m.Channel.OrMail(), m.To, m.Subject, m.Text, attached, now, orNull(m.UselessAt), orNull(m.NextTry), m.Topic, m.StopAt)
+		queueMail(batch, now, m)
 	}
-	return batch, nil
+	return wrapErr(db.send(ctx, batch), "queue %d mails", len(mails))
 }
 
-// zeroable scans a time that may be null into the zero time.
-type zeroable struct{ to *time.Time }
-
-func scanZero(t *time.Time) zeroable { return zeroable{t} }
-
-// Scan is for the driver.
-func (z zeroable) Scan(from any) error {
-	*z.to, _ = from.(time.Time)
-	return nil
-}
-
-// orNull stores the zero time as null.
-func orNull(t time.Time) *time.Time {
-	if t.IsZero() {
-		return nil
+// queueMail leaves out mail that its reader wants no more, and mail that is queued already.
+func queueMail(batch *pgx.Batch, now time.Time, m message.Mail) {
+	attached := m.Attach
+	if attached == nil {
+		attached = []message.Attachment{} // the column holds no null
 	}
-	return &t
+	batch.Queue(`
+		INSERT INTO outbox (
+			key, channel, recipient, subject, body, attached, state, created, next_try, useless_at, topic, stop
+		)
+		SELECT @key, @channel, @to, @subject, @body, @attached, 'queued', @now::timestamptz,
+			greatest(@now::timestamptz, @next_try), @useless_at, @topic, @stop
+		WHERE NOT EXISTS (
+			SELECT FROM mail_choices WHERE address = lower(@to) AND topic = @topic AND stopped IS NOT NULL
+		)
+		ON CONFLICT (key) DO NOTHING`, args{
+		"key": m.Key, "channel": m.Channel.OrMail(), "to": m.To, "subject": m.Subject, "body": m.Text,
+		"attached": attached, "now": now, "next_try": m.NextTry, "useless_at": m.UselessAt, "topic": m.Topic,
+		"stop": m.StopAt,
+	})
 }
 
 const mailColumns = `
 	id,
 	key,
 	channel,
-	recipient,
+	recipient AS to,
 	subject,
-	body,
+	body AS text,
 	state,
 	created,
 	next_try,
 	useless_at,
-	sent,
+	sent AS sent_at,
 	tries,
 	last_error,
 	topic,
-	stop`
-
-func scanMail(row pgx.CollectableRow) (m message.Mail, err error) {
-	var useless, sent *time.Time
-	err = row.Scan(&m.ID, &m.Key, &m.Channel, &m.To, &m.Subject, &m.Text, &m.State, &m.Created, &m.NextTry,
-		&useless, &sent, &m.Tries, &m.LastError, &m.Topic, &m.StopAt)
-	if useless != nil {
-		m.UselessAt = *useless
-	}
-	if sent != nil {
-		m.SentAt = *sent
-	}
-	return m, err
-}
+	stop AS stop_at`
 
 func (o outbox) Claim(ctx context.Context, now time.Time, hold time.Duration, n int) ([]message.Mail, error) {
-	rows, _ := o.pool.Query(ctx, `
-		UPDATE outbox SET tries = tries + 1, next_try = $2
+	mails, err := many[message.Mail](ctx, o.DB, `
+		UPDATE outbox SET tries = tries + 1, next_try = @until
 		WHERE id IN (
 			SELECT id FROM outbox
-			WHERE state = 'queued' AND channel = $4 AND next_try <= $1
+			WHERE state = 'queued' AND channel = @channel AND next_try <= @now
 			ORDER BY next_try, id
-			LIMIT $3
+			LIMIT @n
 			FOR UPDATE SKIP LOCKED
 		)
-		RETURNING`+mailColumns, now, now.Add(hold), n, o.channel)
-	mails, err := pgx.CollectRows(rows, scanMail)
-	if err != nil {
-		return nil, found(err, "claim mail")
-	}
-	for i := range mails {
-		if err := o.attach(ctx, &mails[i]); err != nil {
-			return nil, err
-		}
-	}
-	return mails, nil
-}
-
-func (o outbox) attach(ctx context.Context, m *message.Mail) error {
-	var attached []byte
-	err := o.pool.QueryRow(ctx, `SELECT attached FROM outbox WHERE id = $1`, m.ID).Scan(&attached)
-	if err == nil {
-		err = json.Unmarshal(attached, &m.Attach)
-	}
-	return found(err, "load attachments of mail %d", m.ID)
+		RETURNING`+mailColumns+`,
+			attached AS attach`, args{"now": now, "until": now.Add(hold), "n": n, "channel": o.channel})
+	return mails, wrapErr(err, "claim mail")
 }
 
 func (o outbox) MarkSent(ctx context.Context, m message.Mail, at time.Time) error {
-	_, err := o.pool.Exec(ctx, `UPDATE outbox SET state = 'sent', sent = $2, last_error = '' WHERE id = $1`, m.ID, at)
-	return found(err, "mark mail %d sent", m.ID)
+	err := o.exec(ctx, `UPDATE outbox SET state = 'sent', sent = @at, last_error = '' WHERE id = @id`,
+		args{"id": m.ID, "at": at})
+	return wrapErr(err, "mark mail %d sent", m.ID)
 }
 
 func (o outbox) MarkFailed(ctx context.Context, m message.Mail, reason string, next time.Time) error {
@@ -143,24 +104,209 @@ func (o outbox) MarkFailed(ctx context.Context, m message.Mail, reason string, n
 	if next.IsZero() {
 		state, next = message.Failed, m.NextTry
 	}
-	_, err := o.pool.Exec(ctx, `
-		UPDATE outbox SET state = $3, last_error = $4, next_try = $5
-		WHERE id = $1 AND tries = $2 AND state = 'queued'`, m.ID, m.Tries, state, reason, next)
-	return found(err, "mark mail %d failed", m.ID)
+	err := o.exec(ctx, `
+		UPDATE outbox SET state = @state, last_error = @reason, next_try = @next
+		WHERE id = @id AND tries = @tries AND state = 'queued'`,
+		args{"id": m.ID, "tries": m.Tries, "state": state, "reason": reason, "next": next})
+	return wrapErr(err, "mark mail %d failed", m.ID)
 }
 
 func (o outbox) Requeue(ctx context.Context, id int64, now time.Time) error {
-	tag, err := o.pool.Exec(ctx, `
-		UPDATE outbox SET state = 'queued', next_try = $2, tries = 0, useless_at = NULL
-		WHERE id = $1 AND state = 'failed'`, id, now)
-	if err == nil && tag.RowsAffected() == 0 {
-		err = message.ErrNotFound
-	}
-	return found(err, "requeue mail %d", id)
+	err := o.execOne(ctx, `
+		UPDATE outbox SET state = 'queued', next_try = @now, tries = 0, useless_at = NULL
+		WHERE id = @id AND state = 'failed'`, args{"id": id, "now": now})
+	return wrapNone(err, message.ErrNotFound, "requeue mail %d", id)
 }
 
 func (o outbox) Recent(ctx context.Context, n int) ([]message.Mail, error) {
-	rows, _ := o.pool.Query(ctx, `SELECT`+mailColumns+` FROM outbox ORDER BY created DESC, id DESC LIMIT $1`, n)
-	mails, err := pgx.CollectRows(rows, scanMail)
-	return mails, found(err, "list mail")
+	mails, err := many[message.Mail](ctx, o.DB, `SELECT`+mailColumns+`,
+			NULL::json AS attach
+		FROM outbox ORDER BY created DESC, id DESC LIMIT @n`, args{"n": n})
+	return mails, wrapErr(err, "list mail")
+}
+
+// choiceSQL reads one choice; what follows WHERE is up to the caller.
+const choiceSQL = `
+	SELECT
+		address,
+		topic,
+		token,
+		stopped
+	FROM mail_choices
+	WHERE `
+
+// Choice returns what an address has chosen, and makes the choice where there is none.
+func (db *DB) Choice(ctx context.Context, address string, t message.Topic) (message.Choice, error) {
+	which := args{"address": strings.ToLower(address), "topic": t}
+	load := func() (message.Choice, error) {
+		return one[message.Choice](ctx, db, choiceSQL+`address = @address AND topic = @topic`, which)
+	}
+	c, err := load()
+	if !errors.Is(err, pgx.ErrNoRows) {
+		return c, wrapErr(err, "load choice of mail")
+	}
+	secret, _, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return c, err
+	}
+	row := args{"address": which["address"], "topic": t, "token": secret.Reveal()}
+	err = db.exec(ctx, insertSQL("mail_choices", row)+` ON CONFLICT DO NOTHING`, row)
+	if err == nil {
+		c, err = load() // another program may have been first
+	}
+	return c, wrapErr(err, "make choice of mail")
+}
+
+// ChoiceByToken finds the choice that a mail's link is about.
+func (db *DB) ChoiceByToken(ctx context.Context, token string) (message.Choice, error) {
+	c, err := one[message.Choice](ctx, db, choiceSQL+`token = @token`, args{"token": token})
+	return c, wrapNone(err, message.ErrNotFound, "load choice of mail")
+}
+
+// Stop ends the mails of a choice, and gives up those that wait.
+func (db *DB) Stop(ctx context.Context, token string, now time.Time) error {
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		err := db.execOne(ctx, `UPDATE mail_choices SET stopped = coalesce(stopped, @now) WHERE token = @token`,
+			args{"token": token, "now": now})
+		if err != nil {
+			return err
+		}
+		return db.exec(ctx, `
+			UPDATE outbox SET state = 'failed', last_error = 'the reader asked for no more of these'
+			FROM mail_choices AS c
+			WHERE c.token = @token
+				AND outbox.state = 'queued'
+				AND outbox.topic = c.topic
+				AND lower(outbox.recipient) = c.address`, args{"token": token})
+	})
+	return wrapNone(err, message.ErrNotFound, "stop mails")
+}
+
+// Resume has the mails of a choice sent again.
+func (db *DB) Resume(ctx context.Context, token string) error {
+	err := db.execOne(ctx, `UPDATE mail_choices SET stopped = NULL WHERE token = @token`, args{"token": token})
+	return wrapNone(err, message.ErrNotFound, "resume mails")
+}
+
+// PushKeys returns the pair by which push services know this site, and makes it the first
+// time. All instances on one database share it.
+func (db *DB) PushKeys(ctx context.Context, now time.Time) (message.PushKeys, error) {
+	private, err := db.pushKey(ctx)
+	if errors.Is(err, pgx.ErrNoRows) {
+		if err = db.makePushKey(ctx, now); err == nil {
+			private, err = db.pushKey(ctx)
+		}
+	}
+	if err != nil {
+		return message.PushKeys{}, wrapErr(err, "load push keys")
+	}
+	return message.ParsePushKeys(private)
+}
+
+func (db *DB) pushKey(ctx context.Context) ([]byte, error) {
+	return value[[]byte](ctx, db, `SELECT private FROM push_keys`, nil)
+}
+
+// makePushKey stores a new pair unless another instance has been quicker.
+func (db *DB) makePushKey(ctx context.Context, now time.Time) error {
+	keys, err := message.NewPushKeys()
+	if err != nil {
+		return err
+	}
+	private, err := keys.Bytes()
+	if err != nil {
+		return err
+	}
+	return db.exec(ctx, `INSERT INTO push_keys (private, made) VALUES (@private, @now) ON CONFLICT (one) DO NOTHING`,
+		args{"private": private, "now": now})
+}
+
+const subscriptionColumns = `
+	id,
+	endpoint,
+	p256dh,
+	auth,
+	label,
+	made,
+	ended,
+	ended_why AS why`
+
+// Subscribe stores that a browser wakes an account. One that is known already belongs to
+// whoever subscribed it last. It is a refusal where the account has as many as it may.
+func (db *DB) Subscribe(ctx context.Context, id account.ID, s message.Subscription) error {
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		// Locks the account, so that two browsers at once do not take one slot.
+		if err := db.exec(ctx, `SELECT FROM accounts WHERE id = @id FOR UPDATE`, args{"id": id}); err != nil {
+			return err
+		}
+		err := db.exec(ctx, `DELETE FROM push_subscriptions WHERE endpoint = @endpoint`, args{"endpoint": s.Endpoint})
+		if err != nil {
+			return err
+		}
+		n, err := db.count(ctx, `
+			INSERT INTO push_subscriptions (account_id, slot, endpoint, p256dh, auth, label, made)
+			SELECT @id, n, @endpoint, @p256dh, @auth, @label, @made
+			FROM generate_series(1, 5) AS n
+			WHERE n NOT IN (SELECT slot FROM push_subscriptions WHERE account_id = @id AND ended IS NULL)
+			ORDER BY n
+			LIMIT 1`, args{
+			"id": id, "endpoint": s.Endpoint, "p256dh": s.P256dh, "auth": s.Auth, "label": s.Label,
+			"made": s.Made,
+		})
+		if err == nil && n == 0 {
+			err = fault.Refusal("Five browsers wake you already. Remove one first.")
+		}
+		return err
+	})
+	return wrapErr(err, "subscribe a browser of account %d", id)
+}
+
+// SubscriptionsOf lists an account's browsers, those that have ended too.
+func (db *DB) SubscriptionsOf(ctx context.Context, id account.ID) ([]message.Subscription, error) {
+	list, err := many[message.Subscription](ctx, db, `SELECT`+subscriptionColumns+`
+		FROM push_subscriptions WHERE account_id = @id ORDER BY made, id`, args{"id": id})
+	return list, wrapErr(err, "list browsers of account %d", id)
+}
+
+// Unsubscribe forgets one of an account's browsers.
+func (db *DB) Unsubscribe(ctx context.Context, id account.ID, subscription int64) error {
+	err := db.exec(ctx, `DELETE FROM push_subscriptions WHERE id = @id AND account_id = @account`,
+		args{"id": subscription, "account": id})
+	return wrapErr(err, "forget browser %d", subscription)
+}
+
+// Subscription returns one that has not ended.
+func (db *DB) Subscription(ctx context.Context, id int64) (message.Subscription, error) {
+	s, err := one[message.Subscription](ctx, db, `SELECT`+subscriptionColumns+`
+		FROM push_subscriptions WHERE id = @id AND ended IS NULL`, args{"id": id})
+	return s, wrapNone(err, message.ErrNotFound, "load browser %d", id)
+}
+
+// EndSubscription stores that nobody listens any more, and why. The desk shows it to the
+// person whom the browser woke.
+func (db *DB) EndSubscription(ctx context.Context, id int64, at time.Time, why string) error {
+	err := db.exec(ctx, `UPDATE push_subscriptions SET ended = @at, ended_why = @why WHERE id = @id AND ended IS NULL`,
+		args{"id": id, "at": at, "why": why})
+	return wrapErr(err, "end browser %d", id)
+}
+
+// PushQueue is one browser to be woken, with its number within its account.
+type PushQueue struct {
+	Email string // of the account
+	ID    int64
+	Slot  int
+}
+
+// Wakings lists every browser that has not ended, of accounts that may sign in.
+func (db *DB) Wakings(ctx context.Context) ([]PushQueue, error) {
+	list, err := many[PushQueue](ctx, db, `
+		SELECT
+			lower(a.email) AS email,
+			s.id,
+			s.slot
+		FROM push_subscriptions s
+		JOIN accounts a ON a.id = s.account_id
+		WHERE s.ended IS NULL AND a.active
+		ORDER BY s.id`, nil)
+	return list, wrapErr(err, "list browsers to wake")
 }

@@ -2,20 +2,17 @@ package postgres
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
-	"time"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/jackc/pgx/v5/pgconn"
 
-	"saltbush/internal/hike"
-	"saltbush/internal/track"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
 )
 
 // CertificateKinds lists what the house asks for, in the order of entering.
-func (db *DB) CertificateKinds(ctx context.Context) ([]hike.CertificateKind, error) {
-	rows, _ := db.pool.Query(ctx, `
+func (db *DB) CertificateKinds(ctx context.Context) ([]team.CertificateKind, error) {
+	list, err := many[team.CertificateKind](ctx, db, `
 		SELECT
 			name,
 			leader,
@@ -23,244 +20,248 @@ func (db *DB) CertificateKinds(ctx context.Context) ([]hike.CertificateKind, err
 			minors,
 			shared
 		FROM certificate_kinds
-		ORDER BY made`)
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByName[hike.CertificateKind])
-	return list, found(err, "list kinds of certificates")
+		ORDER BY made`, nil)
+	return list, wrapErr(err, "list kinds of certificates")
 }
 
 // SaveCertificateKind adds a kind, or changes the one of that name.
-func (db *DB) SaveCertificateKind(ctx context.Context, k hike.CertificateKind) error {
-	_, err := db.pool.Exec(ctx, `
-		INSERT INTO certificate_kinds (name, leader, sweep, minors, shared)
-		VALUES (@name, @leader, @sweep, @minors, @shared)
-		ON CONFLICT (name) DO UPDATE SET leader = @leader, sweep = @sweep, minors = @minors, shared = @shared`,
-		pgx.NamedArgs{"name": k.Name, "leader": k.Leader, "sweep": k.Sweep, "minors": k.Minors, "shared": k.Shared})
-	return found(err, "save kind of certificate %q", k.Name)
+func (db *DB) SaveCertificateKind(ctx context.Context, k team.CertificateKind) error {
+	return wrapErr(db.upsert(ctx, "certificate_kinds", "name", args{
+		"name": k.Name, "leader": k.Leader, "sweep": k.Sweep, "minors": k.Minors, "shared": k.Shared,
+	}), "save kind of certificate %q", k.Name)
 }
 
-// RemoveCertificateKind asks for it no more; papers on record stay.
+// RemoveCertificateKind ends the asking for it; papers on record stay.
 func (db *DB) RemoveCertificateKind(ctx context.Context, name string) error {
-	tag, err := db.pool.Exec(ctx, `DELETE FROM certificate_kinds WHERE name = $1`, name)
-	return found(oneRow(tag, err), "remove kind of certificate %q", name)
+	err := db.execOne(ctx, `DELETE FROM certificate_kinds WHERE name = @name`, args{"name": name})
+	return wrapErr(err, "remove kind of certificate %q", name)
 }
-
-// qualificationQuery loads whole records in one round trip: each part is one JSON array.
-// Dates are written as 2027-03-14; hikes that were walked carry their trailhead's zone.
-const qualificationQuery = `
-	SELECT
-		a.id,
-		a.name,
-		a.email,
-		a.phone,
-		(SELECT coalesce(json_agg(json_build_object('id', s.id, 'from', s.from_day, 'level', s.level, 'max_class', s.max_class,
-				'endorsements', s.endorsements, 'status', s.status, 'reason', s.reason, 'by', s.by, 'written', s.written)
-				ORDER BY s.from_day, s.written, s.id), '[]')
-			FROM standings s WHERE s.account_id = a.id),
-		(SELECT coalesce(json_agg(json_build_object('id', c.id, 'kind', c.kind, 'issuer', c.issuer, 'number', c.number,
-				'through', c.through, 'evidence', c.evidence) ORDER BY c.kind, c.through DESC NULLS FIRST), '[]')
-			FROM certificates c WHERE c.account_id = a.id),
-		(SELECT coalesce(json_agg(json_build_object('id', o.id, 'day', o.day, 'trail', o.trail, 'mentor', o.mentor,
-				'skills', o.skills, 'result', o.result, 'note', o.note) ORDER BY o.day DESC, o.id DESC), '[]')
-			FROM observed_hikes o WHERE o.account_id = a.id),
-		(SELECT coalesce(json_agg(json_build_object('hike', h.id, 'title', h.title, 'trail', t.name, 'zone', t.zone,
-				'start', h.start, 'role', w.role) ORDER BY h.start DESC), '[]')
-			FROM hike_staff w JOIN hikes h ON h.id = w.hike_id AND h.state = 'closed' JOIN trails t ON t.id = h.trail_id
-			WHERE w.account_id = a.id),
-		(SELECT coalesce(json_agg(json_build_object('id', b.id, 'from', b.from_day, 'to', b.to_day, 'weekdays', b.weekdays,
-				'note', b.note) ORDER BY b.from_day, b.id), '[]')
-			FROM absences b WHERE b.account_id = a.id)
-	FROM accounts a
-	WHERE `
-
-// Rows of the parts as their JSON has them.
-type (
-	standingRow struct {
-		ID           int64
-		From         day
-		Level        hike.Level
-		MaxClass     string `json:"max_class"`
-		Endorsements []hike.Endorsement
-		Status       hike.Status
-		Reason, By   string
-		Written      time.Time
-	}
-	certificateRow struct {
-		ID                   int64
-		Kind, Issuer, Number string
-		Through              day
-		Evidence             string
-	}
-	observedRow struct {
-		ID            int64
-		Day           day
-		Trail, Mentor string
-		Skills        []string
-		Result, Note  string
-	}
-	walkedRow struct {
-		Hike               hike.HikeID
-		Title, Trail, Zone string
-		Start              time.Time
-		Role               hike.Role
-	}
-	absenceRow struct {
-		ID       int64
-		From, To day
-		Weekdays []time.Weekday
-		Note     string
-	}
-)
-
-// day is a date in JSON; null is no date.
-type day struct{ hike.Date }
-
-// UnmarshalJSON reads 2027-03-14 or null.
-func (d *day) UnmarshalJSON(b []byte) (err error) {
-	var s *string
-	if err = json.Unmarshal(b, &s); err == nil && s != nil {
-		d.Date, err = hike.ParseDate(*s)
-	}
-	return err
-}
-
-// dayArg stores no date as null.
-func dayArg(d hike.Date) *time.Time { return orNull(d.Time()) }
 
 // Qualifications loads the records of every active account, by name.
-func (db *DB) Qualifications(ctx context.Context) ([]hike.Qualification, error) {
-	rows, _ := db.pool.Query(ctx, qualificationQuery+`a.active ORDER BY lower(a.name), a.id`)
-	list, err := pgx.CollectRows(rows, scanQualification)
-	return list, found(err, "list qualifications")
+func (db *DB) Qualifications(ctx context.Context) ([]team.Qualification, error) {
+	list, err := db.qualifications(ctx, 0)
+	return list, wrapErr(err, "list qualifications")
 }
 
 // Qualification loads one person's record.
-func (db *DB) Qualification(ctx context.Context, account int64) (hike.Qualification, error) {
-	rows, _ := db.pool.Query(ctx, qualificationQuery+`a.id = $1`, account)
-	q, err := pgx.CollectExactlyOneRow(rows, scanQualification)
-	return q, found(err, "load qualification of %d", account)
+func (db *DB) Qualification(ctx context.Context, account ref.Account) (team.Qualification, error) {
+	list, err := db.qualifications(ctx, account)
+	if err == nil && len(list) == 0 {
+		err = pgx.ErrNoRows
+	}
+	if err != nil {
+		return team.Qualification{}, wrapErr(err, "load qualification of %d", account)
+	}
+	return list[0], nil
 }
 
-func scanQualification(row pgx.CollectableRow) (q hike.Qualification, err error) {
-	var standings, certificates, observed, walked, absences []byte
-	if err = row.Scan(&q.Account, &q.Name, &q.Email, &q.Phone, &standings, &certificates, &observed, &walked, &absences); err != nil {
-		return q, err
-	}
-	for _, unpack := range []func() error{
-		func() error { q.Standings, err = rowsOf(standings, standingRow.standing); return err },
-		func() error {
-			q.Certificates, err = rowsOf(certificates, func(r certificateRow) hike.Certificate { return r.certificate(q.Account) })
-			return err
-		},
-		func() error {
-			q.Observed, err = rowsOf(observed, func(r observedRow) hike.Observed { return r.observed(q.Account) })
-			return err
-		},
-		func() error {
-			q.Walked, err = rowsOf(walked, func(r walkedRow) hike.Walked { return r.walked(q.Account) })
-			return err
-		},
-		func() error {
-			q.Absences, err = rowsOf(absences, func(r absenceRow) hike.Absence { return r.absence(q.Account) })
-			return err
-		},
-	} {
-		if err := unpack(); err != nil {
-			return q, fmt.Errorf("qualification of %d: %w", q.Account, err)
-		}
-	}
-	return q, nil
+// approvalRow is a standing with whose it is.
+type approvalRow struct {
+	Account ref.Account
+	team.Approval
 }
 
-// rowsOf unpacks a JSON array.
-func rowsOf[R, T any](packed []byte, make func(R) T) ([]T, error) {
-	var rows []R
-	if err := json.Unmarshal(packed, &rows); err != nil {
+// walkedRow is a hike that was walked, with the zone of its trailhead.
+type walkedRow struct {
+	team.Walked
+	Zone string
+}
+
+// personRow is an account as its qualification shows it.
+type personRow struct {
+	Account            ref.Account
+	Name, Email, Phone string
+}
+
+// The parts of a record, of one account or of every active one.
+const (
+	whoseSQL  = `(a.id = @account OR @account = 0 AND a.active)`
+	peopleSQL = `
+		SELECT
+			a.id AS account,
+			a.name,
+			a.email,
+			a.phone
+		FROM accounts a
+		WHERE ` + whoseSQL + `
+		ORDER BY lower(a.name), a.id`
+	approvalsSQL = `
+		SELECT
+			s.id,
+			s.account_id AS account,
+			s.from_day AS from,
+			s.level,
+			s.max_class,
+			s.endorsements,
+			s.status,
+			s.reason,
+			s.by,
+			s.written
+		FROM approvals s
+		JOIN accounts a ON a.id = s.account_id
+		WHERE ` + whoseSQL + `
+		ORDER BY s.from_day, s.written, s.id`
+	certificatesSQL = `
+		SELECT
+			c.id,
+			c.account_id AS account,
+			c.kind,
+			c.issuer,
+			c.number,
+			c.through,
+			c.evidence
+		FROM certificates c
+		JOIN accounts a ON a.id = c.account_id
+		WHERE ` + whoseSQL + `
+		ORDER BY c.kind, c.through DESC NULLS FIRST`
+	observedSQL = `
+		SELECT
+			o.id,
+			o.account_id AS account,
+			o.day,
+			o.trail,
+			o.mentor,
+			o.skills,
+			o.result,
+			o.note
+		FROM observed_hikes o
+		JOIN accounts a ON a.id = o.account_id
+		WHERE ` + whoseSQL + `
+		ORDER BY o.day DESC, o.id DESC`
+	walkedSQL = `
+		SELECT
+			w.account_id AS account,
+			h.id AS hike,
+			h.title,
+			t.name AS trail,
+			h.start,
+			w.role,
+			t.zone
+		FROM hike_staff w
+		JOIN accounts a ON a.id = w.account_id
+		JOIN hikes h ON h.id = w.hike_id AND h.state = 'closed'
+		JOIN trails t ON t.id = h.trail_id
+		WHERE ` + whoseSQL + `
+		ORDER BY h.start DESC`
+	absencesSQL = `
+		SELECT
+			b.id,
+			b.account_id AS account,
+			b.from_day AS from,
+			b.to_day AS to,
+			b.weekdays,
+			b.note
+		FROM absences b
+		JOIN accounts a ON a.id = b.account_id
+		WHERE ` + whoseSQL + `
+		ORDER BY b.from_day, b.id`
+)
+
+// record is what a batch loads of some people, a list for each kind.
+type record struct {
+	people       []personRow
+	standings    []approvalRow
+	certificates []team.Certificate
+	observed     []team.Observed
+	walked       []walkedRow
+	absences     []team.Absence
+}
+
+// qualifications loads whole records in one round trip: of one account, or of every active
+// one where the number is 0.
+func (db *DB) qualifications(ctx context.Context, account ref.Account) ([]team.Qualification, error) {
+	var r record
+	batch := &pgx.Batch{}
+	of := args{"account": account}
+	batch.Queue(peopleSQL, of).Query(into(&r.people))
+	batch.Queue(approvalsSQL, of).Query(into(&r.standings))
+	batch.Queue(certificatesSQL, of).Query(into(&r.certificates))
+	batch.Queue(observedSQL, of).Query(into(&r.observed))
+	batch.Queue(walkedSQL, of).Query(into(&r.walked))
+	batch.Queue(absencesSQL, of).Query(into(&r.absences))
+	if err := db.send(ctx, batch); err != nil {
 		return nil, err
 	}
-	var list []T
-	for _, r := range rows {
-		list = append(list, make(r))
+	return r.byPerson(), nil
+}
+
+// byPerson gives each person their part of the lists.
+func (r record) byPerson() []team.Qualification {
+	list := make([]team.Qualification, len(r.people))
+	by := map[ref.Account]*team.Qualification{}
+	for i, p := range r.people {
+		list[i] = team.Qualification{Account: p.Account, Name: p.Name, Email: p.Email, Phone: p.Phone}
+		by[p.Account] = &list[i]
 	}
-	return list, nil
-}
-
-func (r standingRow) standing() hike.Standing {
-	return hike.Standing{ID: r.ID, From: r.From.Date, Level: r.Level, MaxClass: track.Class(r.MaxClass), Endorsements: r.Endorsements,
-		Status: r.Status, Reason: r.Reason, By: r.By, Written: r.Written}
-}
-
-func (r certificateRow) certificate(account int64) hike.Certificate {
-	return hike.Certificate{ID: r.ID, Account: account, Kind: r.Kind, Issuer: r.Issuer, Number: r.Number, Through: r.Through.Date, Evidence: r.Evidence}
-}
-
-func (r observedRow) observed(account int64) hike.Observed {
-	return hike.Observed{ID: r.ID, Account: account, Day: r.Day.Date, Trail: r.Trail, Mentor: r.Mentor, Skills: r.Skills, Result: r.Result, Note: r.Note}
-}
-
-func (r walkedRow) walked(account int64) hike.Walked {
-	return hike.Walked{Account: account, Hike: r.Hike, Title: r.Title, Trail: r.Trail, Start: r.Start.In(hike.Trail{Zone: r.Zone}.Location()), Role: r.Role}
-}
-
-func (r absenceRow) absence(account int64) hike.Absence {
-	return hike.Absence{ID: r.ID, Account: account, From: r.From.Date, To: r.To.Date, Weekdays: r.Weekdays, Note: r.Note}
+	of := func(account ref.Account) *team.Qualification {
+		if q := by[account]; q != nil {
+			return q
+		}
+		return &team.Qualification{} // an account that was made active between the queries
+	}
+	for _, s := range r.standings {
+		q := of(s.Account)
+		q.Approvals = append(q.Approvals, s.Approval)
+	}
+	for _, c := range r.certificates {
+		q := of(c.Account)
+		q.Certificates = append(q.Certificates, c)
+	}
+	for _, o := range r.observed {
+		q := of(o.Account)
+		q.Observed = append(q.Observed, o)
+	}
+	for _, w := range r.walked {
+		w.Start = w.Start.In(trail.Trail{Zone: w.Zone}.Location())
+		q := of(w.Account)
+		q.Walked = append(q.Walked, w.Walked)
+	}
+	for _, a := range r.absences {
+		q := of(a.Account)
+		q.Absences = append(q.Absences, a)
+	}
+	return list
 }
 
 // AddCertificate stores a paper.
-func (db *DB) AddCertificate(ctx context.Context, c hike.Certificate) error {
-	return found(insertCertificate(ctx, db.pool, c), "add certificate of %d", c.Account)
+func (db *DB) AddCertificate(ctx context.Context, c team.Certificate) error {
+	return wrapErr(db.insert(ctx, "certificates", args{
+		"account_id": c.Account, "kind": c.Kind, "issuer": c.Issuer, "number": c.Number, "through": c.Through,
+		"evidence": c.Evidence,
+	}), "add certificate of %d", c.Account)
 }
 
-// execer is a database or a transaction that is written to.
-type execer interface {
-	Exec(ctx context.Context, sql string, args ...any) (pgconn.CommandTag, error)
-}
-
-func insertCertificate(ctx context.Context, q execer, c hike.Certificate) error {
-	_, err := q.Exec(ctx, `
-		INSERT INTO certificates (account_id, kind, issuer, number, through, evidence)
-		VALUES ($1, $2, $3, $4, $5, $6)`, c.Account, c.Kind, c.Issuer, c.Number, dayArg(c.Through), c.Evidence)
-	return err
-}
-
-// AddStanding adds to the dated changes of a person.
-func (db *DB) AddStanding(ctx context.Context, account int64, s hike.Standing) error {
-	return found(insertStanding(ctx, db.pool, account, s), "add standing of %d", account)
-}
-
-func insertStanding(ctx context.Context, q execer, account int64, s hike.Standing) error {
-	endorsements := s.Endorsements
-	if endorsements == nil {
-		endorsements = []hike.Endorsement{}
-	}
-	_, err := q.Exec(ctx, `
-		INSERT INTO standings (account_id, from_day, level, max_class, endorsements, status, reason, by, written)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`,
-		account, dayArg(s.From), s.Level, string(s.MaxClass), endorsements, s.Status, s.Reason, s.By, s.Written)
-	return err
+// AddApproval adds to the dated changes of a person.
+func (db *DB) AddApproval(ctx context.Context, account ref.Account, s team.Approval) error {
+	return wrapErr(db.insert(ctx, "approvals", args{
+		"account_id": account, "from_day": s.From, "level": s.Level, "max_class": s.MaxClass,
+		"endorsements": append([]team.Endorsement{}, s.Endorsements...), // the column holds no null
+		"status":       s.Status, "reason": s.Reason, "by": s.By, "written": s.Written,
+	}), "add standing of %d", account)
 }
 
 // AddObserved stores a hike on which a trainee was watched.
-func (db *DB) AddObserved(ctx context.Context, o hike.Observed) error {
-	_, err := db.pool.Exec(ctx, `
-		INSERT INTO observed_hikes (account_id, day, trail, mentor, skills, result, note)
-		VALUES ($1, $2, $3, $4, $5, $6, $7)`, o.Account, dayArg(o.Day), o.Trail, o.Mentor, o.Skills, o.Result, o.Note)
-	return found(err, "add observed hike of %d", o.Account)
+func (db *DB) AddObserved(ctx context.Context, o team.Observed) error {
+	return wrapErr(db.insert(ctx, "observed_hikes", args{
+		"account_id": o.Account, "day": o.Day, "trail": o.Trail, "mentor": o.Mentor, "skills": o.Skills,
+		"result": o.Result, "note": o.Note,
+	}), "add observed hike of %d", o.Account)
 }
 
-// AddAbsence stores when somebody cannot.
-func (db *DB) AddAbsence(ctx context.Context, a hike.Absence) error {
-	weekdays := make([]int, len(a.Weekdays))
+// AddAbsence stores when somebody cannot come.
+func (db *DB) AddAbsence(ctx context.Context, a team.Absence) error {
+	weekdays := make([]int, len(a.Weekdays)) // the driver would store the names of weekdays
 	for i, d := range a.Weekdays {
 		weekdays[i] = int(d)
 	}
-	_, err := db.pool.Exec(ctx, `
-		INSERT INTO absences (account_id, from_day, to_day, weekdays, note)
-		VALUES ($1, $2, $3, $4, $5)`, a.Account, dayArg(a.From), dayArg(a.To), weekdays, a.Note)
-	return found(err, "add absence of %d", a.Account)
+	return wrapErr(db.insert(ctx, "absences", args{
+		"account_id": a.Account, "from_day": a.From, "to_day": a.To, "weekdays": weekdays, "note": a.Note,
+	}), "add absence of %d", a.Account)
 }
 
 // RemoveAbsence takes back an absence of that account.
-func (db *DB) RemoveAbsence(ctx context.Context, account, id int64) error {
-	tag, err := db.pool.Exec(ctx, `DELETE FROM absences WHERE account_id = $1 AND id = $2`, account, id)
-	return found(oneRow(tag, err), "remove absence %d", id)
+func (db *DB) RemoveAbsence(ctx context.Context, account ref.Account, id int64) error {
+	err := db.execOne(ctx, `DELETE FROM absences WHERE account_id = @account AND id = @id`,
+		args{"account": account, "id": id})
+	return wrapErr(err, "remove absence %d", id)
 }

@@ -13,17 +13,20 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/google/uuid"
 
-	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
+	"saltbush/internal/retention"
 	"saltbush/internal/roll"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 )
 
 const oneDay = 24 * time.Hour
 
 // goneOf counts what a run says that it deleted of one kind.
-func goneOf(done []hike.Retirement, k hike.Retained) (n int) {
+func goneOf(done []retention.Deletion, k retention.DataClass) (n int) {
 	for _, d := range done {
 		if d.Kind == k {
 			n += d.Gone
@@ -38,17 +41,17 @@ type life struct {
 	dsn    string
 	hike   hike.Hike
 	closed time.Time
-	rules  hike.Rules
+	rules  rules.Rules
 	adult  string
 }
 
 // word is what is planted in the fields of one kind.
-func word(k hike.Retained) string { return "planted-" + string(k[:4]) }
+func word(k retention.DataClass) string { return "planted-" + string(k[:4]) }
 
 func live(t *testing.T, trouble bool) life {
 	t.Helper()
 	ctx := context.Background()
-	l := life{rules: hike.DefaultRules()}
+	l := life{rules: rules.DefaultRules()}
 	l.rules.KeepMedical, l.rules.KeepPlates = 10*oneDay, 14*oneDay // so that each kind has a day of its own
 	l.db, l.dsn = sealing(t)
 	l.hike = mustHike(t, l.db, 2)
@@ -57,10 +60,13 @@ func live(t *testing.T, trouble bool) life {
 	l.ask(t, 2, true)
 	l.ask(t, 3, false) // waits, and never has a place
 	l.walk(t, trouble)
-	l.sql(t, `INSERT INTO rides (hike_id, person, shares, town, car) VALUES ($1, $2, $3, 'planted-plat town', '{"Plate": "planted-plat"}')`, l.hike.ID, l.adult, now)
-	l.sql(t, `INSERT INTO day_links (hash, hike_id, name, part, made, made_by, expires) VALUES ('x', $1, 'planted-cont sweep', 'sweep', $2, 'x', $2)`, l.hike.ID, now)
+	l.sql(t, `INSERT INTO rides (hike_id, person, shares, town, car)
+		VALUES ($1, $2, $3, 'planted-plat town', '{"Plate": "planted-plat"}')`, l.hike.ID, l.adult, now)
+	l.sql(t, `INSERT INTO day_links (hash, hike_id, name, part, made, made_by, expires)
+		VALUES ('x', $1, 'planted-cont sweep', 'sweep', $2, 'x', $2)`, l.hike.ID, now)
 	l.sql(t, `INSERT INTO links (hash, purpose, subject, expires) VALUES ('planted', 'place', $1, $2)`, l.adult, now)
-	if err := l.db.Outbox().Queue(ctx, now, message.Mail{To: "planted-mail@example.org", Subject: "planted-mail", Text: "planted-mail", Key: "k"}); err != nil {
+	m := message.Mail{To: "planted-mail@example.org", Subject: "planted-mail", Text: "planted-mail", Key: "k"}
+	if err := l.db.Outbox().Queue(ctx, now, m); err != nil {
 		t.Fatal(err)
 	}
 	l.sql(t, `UPDATE outbox SET state = 'sent'`)
@@ -82,16 +88,20 @@ func (l life) sql(t *testing.T, sql string, args ...any) {
 func (l life) ask(t *testing.T, n int, minor bool) string {
 	t.Helper()
 	s := request(l.hike.ID, n)
-	c, names, plate := word(hike.RetainedContacts), word(hike.RetainedNames), word(hike.RetainedPlates)
+	c, names, plate := word(retention.Contacts), word(retention.Names), word(retention.Plates)
 	s.Name, s.Guardian, s.Adult = names+" name", names+" guardian", names+" name"
-	s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone, s.ContactEmail, s.GuardianPhone, s.LongestWalk = c, c, c, c, c, c, c
-	s.Car = hike.Car{Plate: plate, Make: plate, Colour: plate, Seats: 3, Lot: plate}
+	s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone = c, c, c, c
+	s.ContactEmail, s.GuardianPhone, s.LongestWalk = c, c, c
+	s.Car = signup.Car{Plate: plate, Make: plate, Colour: plate, Seats: 3, Lot: plate}
 	s.Minor, s.Acknowledged, s.RiskVersion, s.RiskAccepted, s.Needs = minor, true, "v1", now, "some words"
 	got, err := l.db.SignUp(context.Background(), s, now)
 	if err != nil {
 		t.Fatal(err)
 	}
-	l.sql(t, `UPDATE signups SET because = 'planted-cont', screening = '{"x": "planted-cont"}', told = '{"x": "planted-cont"}' WHERE id = $1`, got.ID)
+	l.sql(t, `
+		UPDATE signups
+		SET because = 'planted-cont', screening = '{"x": "planted-cont"}', self_report = '{"x": "planted-cont"}'
+		WHERE id = $1`, got.ID)
 	return got.ID
 }
 
@@ -101,12 +111,27 @@ func (l life) walk(t *testing.T, trouble bool) {
 	at := func(m int) time.Time { return l.hike.Start.Add(time.Duration(m) * time.Minute) }
 	walkUp := roll.PersonID(uuid.NewString())
 	adult := []roll.PersonID{roll.PersonID(l.adult)}
-	names := word(hike.RetainedNames)
+	names := word(retention.Names)
 	events := []roll.Event{
 		{Kind: roll.KindHere, At: at(-20), Persons: adult},
-		{Kind: roll.KindJoined, At: at(-10), Persons: []roll.PersonID{walkUp}, Name: names + " walk-up", Contact: "planted-cont", Note: "planted-cont", Agreed: true},
+		{
+			Kind:    roll.KindJoined,
+			At:      at(-10),
+			Persons: []roll.PersonID{walkUp},
+			Name:    names + " walk-up",
+			Contact: "planted-cont",
+			Note:    "planted-cont",
+			Agreed:  true,
+		},
 		{Kind: roll.KindPlate, At: at(-5), Persons: adult, Plates: []string{"planted-plat"}},
-		{Kind: roll.KindDeparted, At: at(0), Persons: append(adult, walkUp), Number: 2, Note: names + " note", Against: []string{names + " against"}},
+		{
+			Kind:    roll.KindDeparted,
+			At:      at(0),
+			Persons: append(adult, walkUp),
+			Number:  2,
+			Note:    names + " note",
+			Against: []string{names + " against"},
+		},
 		{Kind: roll.KindCounted, At: at(60), Number: 2, Place: "Fork", SeenBy: names},
 		{Kind: roll.KindReported, At: at(70), Note: names + " report", To: names, Trouble: trouble},
 		{Kind: roll.KindBack, At: at(300), Persons: append(adult, walkUp)},
@@ -125,7 +150,8 @@ func (l life) left(t *testing.T) map[string]bool {
 	t.Helper()
 	text := wholeDump(t, l.dsn)
 	left := map[string]bool{}
-	for _, w := range []string{word(hike.RetainedPlates), word(hike.RetainedContacts), word(hike.RetainedNames), "planted-mail"} {
+	kinds := []retention.DataClass{retention.Plates, retention.Contacts, retention.Names}
+	for _, w := range []string{word(kinds[0]), word(kinds[1]), word(kinds[2]), "planted-mail"} {
 		left[w] = bytes.Contains(text, []byte(w))
 	}
 	left["card"] = bytes.Contains(text, []byte("INTO public.medical_cards"))
@@ -144,12 +170,22 @@ func (l life) numbers(t *testing.T) []any {
 	for _, p := range s.People {
 		where = append(where, p.Where)
 	}
-	return []any{s.Out, s.Expected, s.Departed, s.StoodDown, s.AllAccounted, counts, len(s.Reports), where, len(rec.Events)}
+	return []any{
+		s.Out,
+		s.Expected,
+		s.Departed,
+		s.StoodDown,
+		s.AllAccounted,
+		counts,
+		len(s.Reports),
+		where,
+		len(rec.Events),
+	}
 }
 
-func (l life) retire(t *testing.T, at time.Time) []hike.Retirement {
+func (l life) retire(t *testing.T, at time.Time) []retention.Deletion {
 	t.Helper()
-	done, err := l.db.Retire(context.Background(), at, l.rules, "the test")
+	done, err := l.db.DeleteDue(context.Background(), at, l.rules, "the test")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -160,7 +196,13 @@ func TestEachKindGoesOnItsDay(t *testing.T) {
 	t.Parallel()
 	l := live(t, false)
 	before := l.numbers(t)
-	want := map[string]bool{"card": true, "planted-plat": true, "planted-cont": true, "planted-name": true, "planted-mail": true}
+	want := map[string]bool{
+		"card":         true,
+		"planted-plat": true,
+		"planted-cont": true,
+		"planted-name": true,
+		"planted-mail": true,
+	}
 	check := func(when string) {
 		t.Helper()
 		if diff := cmp.Diff(want, l.left(t)); diff != "" {
@@ -172,15 +214,15 @@ func TestEachKindGoesOnItsDay(t *testing.T) {
 	}
 	check("on closing")
 	for _, tt := range []struct {
-		kind hike.Retained
+		kind retention.DataClass
 		word string
 		keep time.Duration
 	}{
-		{hike.RetainedCards, "card", l.rules.KeepMedical}, {hike.RetainedPlates, "planted-plat", l.rules.KeepPlates},
-		{hike.RetainedContacts, "planted-cont", l.rules.KeepContacts}, {hike.RetainedNames, "", l.rules.KeepNames},
+		{retention.Cards, "card", l.rules.KeepMedical}, {retention.Plates, "planted-plat", l.rules.KeepPlates},
+		{retention.Contacts, "planted-cont", l.rules.KeepContacts}, {retention.Names, "", l.rules.KeepNames},
 	} {
 		l.retire(t, l.closed.Add(tt.keep-oneDay))
-		if tt.kind == hike.RetainedContacts {
+		if tt.kind == retention.Contacts {
 			want["planted-mail"] = false // by its own age, older than the hike
 		}
 		check("a day before the " + string(tt.kind))
@@ -200,7 +242,9 @@ func TestEachKindGoesOnItsDay(t *testing.T) {
 func (l life) waiversGo(t *testing.T) {
 	t.Helper()
 	kept := func() (n, minors int) {
-		err := l.db.Pool().QueryRow(context.Background(), `SELECT count(*), count(*) FILTER (WHERE minor) FROM waivers WHERE name LIKE 'planted-name%'`).Scan(&n, &minors)
+		err := l.db.Pool().QueryRow(context.Background(), `
+			SELECT count(*), count(*) FILTER (WHERE minor)
+			FROM waivers WHERE name LIKE 'planted-name%'`).Scan(&n, &minors)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -208,7 +252,8 @@ func (l life) waiversGo(t *testing.T) {
 	}
 	var elsewhere int
 	err := l.db.Pool().QueryRow(context.Background(), `
-		SELECT (SELECT count(*) FROM signups s WHERE s::text LIKE '%planted%') + (SELECT count(*) FROM roll_events e WHERE e::text LIKE '%planted%')`).Scan(&elsewhere)
+		SELECT (SELECT count(*) FROM signups s WHERE s::text LIKE '%planted%')
+			+ (SELECT count(*) FROM roll_events e WHERE e::text LIKE '%planted%')`).Scan(&elsewhere)
 	if err != nil || elsewhere != 0 {
 		t.Errorf("%d rows hold planted words beside the waivers, %v", elsewhere, err)
 	}
@@ -270,7 +315,7 @@ func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
 }
 
 func isRefusal(err error) bool {
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	return errors.As(err, &refusal)
 }
 
@@ -279,7 +324,7 @@ func TestIncidentHoldsItself(t *testing.T) {
 	ctx := context.Background()
 	l := live(t, true)
 	holds, err := l.db.Holds(ctx)
-	if err != nil || len(holds) != 1 || holds[0].By != hike.HoldMaker || !holds[0].Lifted.IsZero() {
+	if err != nil || len(holds) != 1 || holds[0].By != retention.HoldMaker || !holds[0].Lifted.IsZero() {
 		t.Fatalf("holds %+v, %v; want one that set itself", holds, err)
 	}
 	if err := l.db.LiftHold(ctx, l.hike.ID, "a mistaken tap", "Juniper Vale", l.closed); err != nil {
@@ -301,7 +346,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 			t.Errorf("%s: left %v", state, left)
 		}
 	}
-	list, err := l.db.Retiring(context.Background(), l.closed.Add(oneDay), l.rules)
+	list, err := l.db.Cases(context.Background(), l.closed.Add(oneDay), l.rules)
 	if err != nil || len(list) != 1 || !list[0].Closed.IsZero() {
 		t.Errorf("listed %+v, %v", list, err)
 	}
@@ -317,7 +362,7 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 	errs := make([]error, 4)
 	for i := range got {
 		wg.Go(func() {
-			done, err := l.db.Retire(ctx, at.Add(time.Duration(i)*time.Second), l.rules, fmt.Sprint("instance ", i))
+			done, err := l.db.DeleteDue(ctx, at.Add(time.Duration(i)*time.Second), l.rules, fmt.Sprint("instance ", i))
 			got[i], errs[i] = len(done), err
 		})
 	}
@@ -331,12 +376,17 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 	if err := errors.Join(errs...); err != nil || runs != 1 {
 		t.Errorf("%d of 4 did the run, %v: %v", runs, err, got)
 	}
-	list, err := l.db.Retirements(ctx, 50)
-	seen := map[hike.Retained]int{}
+	list, err := l.db.Deletions(ctx, 50)
+	seen := map[retention.DataClass]int{}
 	for _, d := range list {
 		seen[d.Kind]++
 	}
-	want := map[hike.Retained]int{hike.RetainedCards: 1, hike.RetainedPlates: 1, hike.RetainedContacts: 1, hike.RetiredMessages: 1}
+	want := map[retention.DataClass]int{
+		retention.Cards:    1,
+		retention.Plates:   1,
+		retention.Contacts: 1,
+		retention.Messages: 1,
+	}
 	if diff := cmp.Diff(want, seen); err != nil || diff != "" {
 		t.Errorf("%v (-want +got):\n%s", err, diff)
 	}
@@ -346,65 +396,15 @@ func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
-	if err := l.db.Note(context.Background(), hike.Audited{At: now, By: "A", What: "export", About: "x"}); err != nil {
+	if err := l.db.Note(context.Background(), retention.LogEntry{At: now, By: "A", What: "export", About: "x"}); err != nil {
 		t.Fatal(err)
 	}
-	for _, sql := range []string{`UPDATE retirements SET gone = 0`, `DELETE FROM retirements`, `TRUNCATE retirements`, `UPDATE audit_log SET by_whom = ''`, `DELETE FROM audit_log`, `TRUNCATE audit_log`} {
+	for _, sql := range []string{
+		`UPDATE deletions SET gone = 0`, `DELETE FROM deletions`, `TRUNCATE deletions`,
+		`UPDATE audit_log SET by_whom = ''`, `DELETE FROM audit_log`, `TRUNCATE audit_log`,
+	} {
 		if _, err := l.db.Pool().Exec(context.Background(), sql); err == nil {
 			t.Errorf("%s is done", sql)
 		}
-	}
-}
-
-func TestPersonIsForgotten(t *testing.T) {
-	t.Parallel()
-	ctx := context.Background()
-	db, dsn := sealing(t)
-	h := mustHike(t, db, 1)
-	ask := func(n int) string {
-		s := request(h.ID, n)
-		s.Name, s.Email, s.Mobile = fmt.Sprintf("planted-%d name", n), fmt.Sprintf("planted-%d@example.org", n), fmt.Sprintf("planted-%d", n)
-		s.Acknowledged, s.RiskVersion, s.Needs = true, "v1", "words"
-		got, err := db.SignUp(ctx, s, now)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return got.ID
-	}
-	placed, waits := ask(1), ask(2)
-	rules := hike.DefaultRules()
-	if err := db.ForgetPerson(ctx, placed, now, rules); !isRefusal(err) {
-		t.Errorf("forgotten with a place ahead: %v, want a refusal", err)
-	}
-	if _, err := db.ChangeSignUp(ctx, waits, now, (*hike.SignUp).Withdraw); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.ForgetPerson(ctx, waits, now, rules); err != nil {
-		t.Fatal(err)
-	}
-	if text := wholeDump(t, dsn); bytes.Contains(text, []byte("planted-2")) || !bytes.Contains(text, []byte("planted-1")) {
-		t.Error("who never had a place is not gone whole, or somebody else is")
-	}
-	if err := db.ForgetPerson(ctx, placed, h.Start, rules); !isRefusal(err) {
-		t.Errorf("forgotten on the day: %v, want a refusal", err)
-	}
-	if err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error { h.State = hike.Closed; return nil }); err != nil {
-		t.Fatal(err)
-	}
-	if err := db.ForgetPerson(ctx, placed, h.Start.Add(9*time.Hour), rules); err != nil {
-		t.Fatal(err)
-	}
-	text := wholeDump(t, dsn)
-	if n := bytes.Count(text, []byte("planted-1")); n != 1 || !bytes.Contains(text, []byte("INTO public.waivers")) {
-		t.Errorf("the name is there %d times; want once, in the waivers", n)
-	}
-	if bytes.Contains(text, []byte("INTO public.medical_cards")) {
-		t.Error("the card is there")
-	}
-	if list := places(t, db, h.ID); len(list) != 1 || list[0].State != hike.Confirmed {
-		t.Errorf("the roll has lost its person: %+v", list)
-	}
-	if _, err := db.OwnCard(ctx, card.Of{Hike: h.ID, Person: placed}); !errors.Is(err, hike.ErrNotFound) {
-		t.Errorf("own card: %v", err)
 	}
 }

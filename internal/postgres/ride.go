@@ -10,108 +10,117 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 )
 
-// RideBook loads what is kept about the cars of a hike.
-func (db *DB) RideBook(ctx context.Context, id hike.HikeID) (hike.RideBook, error) {
-	b, err := rideBook(ctx, db.pool, id)
-	return b, found(err, "load rides of hike %d", id)
+// shuttleRow is what a leader settles about the cars of a hike.
+type shuttleRow struct {
+	EndLot  string
+	Minutes int
+	By      string
+	At      time.Time
+	Opened  time.Time
 }
 
-func rideBook(ctx context.Context, q querier, id hike.HikeID) (hike.RideBook, error) {
-	b := hike.RideBook{Sharing: map[string]hike.Sharing{}, Cars: map[string]hike.Car{}, Told: map[string]hike.RideTold{}}
-	var minutes int
-	err := q.QueryRow(ctx, `
+// rideRow is what is kept of one person in the cars.
+type rideRow struct {
+	Person    string
+	Shares    time.Time
+	Town      string
+	Car       *signup.Car
+	Told      string
+	ToldTimes int
+}
+
+// RideBook loads what is kept about the cars of a hike.
+func (db *DB) RideBook(ctx context.Context, id ref.Hike) (ride.Book, error) {
+	b, err := db.rideBook(ctx, id)
+	return b, wrapErr(err, "load rides of hike %d", id)
+}
+
+func (db *DB) rideBook(ctx context.Context, id ref.Hike) (ride.Book, error) {
+	b := ride.Book{Sharing: map[string]ride.Sharing{}, Cars: map[string]signup.Car{}, Told: map[string]ride.RideTold{}}
+	s, err := one[shuttleRow](ctx, db, `
 		SELECT
 			end_lot,
 			minutes,
-			by_whom,
+			by_whom AS by,
 			at,
 			opened
 		FROM shuttles
-		WHERE hike_id = $1`, id).Scan(&b.Shuttle.EndLot, &minutes, &b.Shuttle.By, scanZero(&b.Shuttle.At), scanZero(&b.Opened))
+		WHERE hike_id = @hike`, args{"hike": id})
 	if err != nil && !errors.Is(err, pgx.ErrNoRows) {
 		return b, err
 	}
-	b.Shuttle.Drive = time.Duration(minutes) * time.Minute
-	rows, err := q.Query(ctx, `
+	b.Shuttle = ride.Shuttle{EndLot: s.EndLot, Drive: time.Duration(s.Minutes) * time.Minute, By: s.By, At: s.At}
+	b.Opened = s.Opened
+	rows, err := many[rideRow](ctx, db, `
 		SELECT
-			person::text,
+			person,
 			shares,
 			town,
 			car,
 			told,
 			told_times
 		FROM rides
-		WHERE hike_id = $1`, id)
-	if err != nil {
-		return b, err
-	}
-	var person string
-	var s hike.Sharing
-	var car *hike.Car
-	var told hike.RideTold
-	_, err = pgx.ForEachRow(rows, []any{&person, scanZero(&s.Since), &s.Town, &car, &told.Part, &told.Times}, func() error {
-		b.Sharing[person], b.Told[person] = s, told
-		if car != nil {
-			b.Cars[person] = *car
+		WHERE hike_id = @hike`, args{"hike": id})
+	for _, r := range rows {
+		b.Sharing[r.Person] = ride.Sharing{Town: r.Town, Since: r.Shares}
+		b.Told[r.Person] = ride.RideTold{Part: r.Told, Times: r.ToldTimes}
+		if r.Car != nil {
+			b.Cars[r.Person] = *r.Car
 		}
-		car = nil
-		return nil
-	})
+	}
 	return b, err
 }
 
 // ChangeRides applies change with the hike locked and saves the book.
-func (db *DB) ChangeRides(ctx context.Context, id hike.HikeID, change func(hike.Hike, []hike.SignUp, *hike.RideBook) error) error {
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
+func (db *DB) ChangeRides(
+	ctx context.Context, id ref.Hike, change func(hike.Hike, []signup.SignUp, *ride.Book) error,
+) error {
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		h, places, err := db.lockPlaces(ctx, id)
 		if err != nil {
 			return err
 		}
-		places, err := signUpsOf(ctx, tx, id)
-		if err != nil {
-			return err
-		}
-		b, err := rideBook(ctx, tx, id)
+		b, err := db.rideBook(ctx, id)
 		if err != nil {
 			return err
 		}
 		if err := change(h, places, &b); err != nil {
 			return err
 		}
-		return saveRides(ctx, tx, id, b)
+		return db.saveRides(ctx, id, b)
 	})
-	return found(err, "change rides of hike %d", id)
+	return wrapErr(err, "change rides of hike %d", id)
 }
 
 // saveRides writes the book whole: it is small, and the hike is locked.
-func saveRides(ctx context.Context, tx pgx.Tx, id hike.HikeID, b hike.RideBook) error {
+func (db *DB) saveRides(ctx context.Context, id ref.Hike, b ride.Book) error {
 	batch := &pgx.Batch{}
-	batch.Queue(`
-		INSERT INTO shuttles (hike_id, end_lot, minutes, by_whom, at, opened)
-		VALUES ($1, $2, $3, $4, $5, $6)
-		ON CONFLICT (hike_id) DO UPDATE SET
-			end_lot = excluded.end_lot,
-			minutes = excluded.minutes,
-			by_whom = excluded.by_whom,
-			at = excluded.at,
-			opened = excluded.opened`, id, b.Shuttle.EndLot, int(b.Shuttle.Drive.Minutes()), b.Shuttle.By, orNull(b.Shuttle.At), orNull(b.Opened))
-	batch.Queue(`DELETE FROM rides WHERE hike_id = $1`, id)
+	shuttle := args{
+		"hike_id": id, "end_lot": b.Shuttle.EndLot, "minutes": int(b.Shuttle.Drive.Minutes()),
+		"by_whom": b.Shuttle.By, "at": b.Shuttle.At, "opened": b.Opened,
+	}
+	batch.Queue(upsertSQL("shuttles", "hike_id", shuttle), shuttle)
+	batch.Queue(`DELETE FROM rides WHERE hike_id = @hike`, args{"hike": id})
 	people := map[string]bool{}
 	keep(people, b.Sharing)
 	keep(people, b.Cars)
 	keep(people, b.Told)
 	for _, person := range slices.Sorted(maps.Keys(people)) {
-		s, told := b.Sharing[person], b.Told[person]
-		var car *hike.Car
-		if c, known := b.Cars[person]; known {
-			car = &c
+		row := args{
+			"hike_id": id, "person": person, "shares": b.Sharing[person].Since, "town": b.Sharing[person].Town,
+			"car": nil, "told": b.Told[person].Part, "told_times": b.Told[person].Times,
 		}
-		batch.Queue(`INSERT INTO rides (hike_id, person, shares, town, car, told, told_times) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
-			id, person, orNull(s.Since), s.Town, car, told.Part, told.Times)
+		if c, known := b.Cars[person]; known {
+			row["car"] = c
+		}
+		batch.Queue(insertSQL("rides", row), row)
 	}
-	return tx.SendBatch(ctx, batch).Close()
+	return db.send(ctx, batch)
 }
 
 func keep[V any](people map[string]bool, of map[string]V) {

@@ -11,76 +11,85 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
 
 // Record loads the roll of one hike.
-func (db *DB) Record(ctx context.Context, id hike.HikeID) (roll.Record, error) {
-	rec, err := loadRecord(ctx, db.pool, id, "")
-	return rec, found(err, "load roll of hike %d", id)
+func (db *DB) Record(ctx context.Context, id ref.Hike) (roll.Record, error) {
+	rec, err := db.loadRecord(ctx, id, unlocked)
+	return rec, wrapErr(err, "load roll of hike %d", id)
 }
 
-func loadRecord(ctx context.Context, q querier, id hike.HikeID, lock string) (roll.Record, error) {
-	h, err := loadHike(ctx, q, id, lock)
+func (db *DB) loadRecord(ctx context.Context, id ref.Hike, lock string) (roll.Record, error) {
+	h, err := db.loadHike(ctx, id, lock)
 	if err != nil {
 		return roll.Record{}, err
 	}
-	places, err := signUpsOf(ctx, q, id)
+	places, err := db.SignUps(ctx, id)
 	if err != nil {
 		return roll.Record{}, err
 	}
-	events, err := loadEvents(ctx, q, id)
+	events, err := db.loadEvents(ctx, []ref.Hike{id})
 	if err != nil {
 		return roll.Record{}, err
 	}
-	terms, err := loadTerms(ctx, q, h)
-	return roll.Record{Hike: h, Roster: roll.RosterOf(h, places), Events: events, Terms: terms}, err
+	terms, err := db.loadTerms(ctx, h)
+	return roll.Record{Hike: h, Roster: roll.RosterOf(h, places), Events: events[id], Terms: terms}, err
+}
+
+// termsRow is what the trail and the newest plan say about a departure.
+type termsRow struct {
+	PermitCap   int
+	PermitStaff bool
+	Plan        *plan.Plan
 }
 
 // loadTerms reads what a departure is judged by beside the roll.
-func loadTerms(ctx context.Context, q querier, h hike.Hike) (roll.Terms, error) {
-	var permitCap int
-	var permitStaff bool
-	var result []byte
-	err := q.QueryRow(ctx, `
+func (db *DB) loadTerms(ctx context.Context, h hike.Hike) (roll.Terms, error) {
+	r, err := one[termsRow](ctx, db, `
 		SELECT
 			permit_cap,
 			permit_staff,
-			(SELECT result FROM plans WHERE hike_id = $2 ORDER BY id DESC LIMIT 1)
+			(SELECT result FROM plans WHERE hike_id = @hike ORDER BY id DESC LIMIT 1) AS plan
 		FROM trails
-		WHERE id = $1`, h.Trail, h.ID).Scan(&permitCap, &permitStaff, &result)
-	if err != nil || result == nil {
-		return roll.TermsOf(permitCap, permitStaff, nil, h.Rules()), err
-	}
-	var p plan.Plan
-	if err := json.Unmarshal(result, &p); err != nil {
-		return roll.Terms{}, fmt.Errorf("plan: %w", err)
-	}
-	return roll.TermsOf(permitCap, permitStaff, &p, h.Rules()), nil
+		WHERE id = @trail`, args{"hike": h.ID, "trail": h.Trail})
+	return roll.TermsOf(r.PermitCap, r.PermitStaff, r.Plan, h.Rules()), err
 }
 
-func loadEvents(ctx context.Context, q querier, id hike.HikeID) ([]roll.Event, error) {
-	rows, _ := q.Query(ctx, `
+// eventRow is an event as it is stored. When the server received it is a column of its own.
+type eventRow struct {
+	HikeID   ref.Hike
+	Body     roll.Event
+	Recorded time.Time
+}
+
+// loadEvents reads the events of several hikes in the order in which they were stored.
+func (db *DB) loadEvents(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]roll.Event, error) {
+	rows, err := many[eventRow](ctx, db, `
 		SELECT
+			hike_id,
 			body,
 			recorded
 		FROM roll_events
-		WHERE hike_id = $1
-		ORDER BY seq`, id)
-	return pgx.CollectRows(rows, scanEvent)
+		WHERE hike_id = ANY(@ids)
+		ORDER BY seq`, args{"ids": ids})
+	by := map[ref.Hike][]roll.Event{}
+	for _, r := range rows {
+		r.Body.Recorded = r.Recorded
+		by[r.HikeID] = append(by[r.HikeID], r.Body)
+	}
+	return by, err
 }
 
-func scanEvent(row pgx.CollectableRow) (e roll.Event, err error) {
-	var body []byte
-	var recorded time.Time
-	if err = row.Scan(&body, &recorded); err != nil {
-		return e, err
+// eventBody is what is stored of an event in its column of JSON.
+func eventBody(e roll.Event) ([]byte, error) {
+	e.Recorded = time.Time{}
+	body, err := json.Marshal(e)
+	if err != nil {
+		return nil, fmt.Errorf("event %s: %w", e.ID, err)
 	}
-	if err = json.Unmarshal(body, &e); err != nil {
-		return e, fmt.Errorf("event: %w", err)
-	}
-	e.Recorded = recorded
-	return e, nil
+	return body, nil
 }
 
 // rollChannel is where a change of any roll is announced; the payload is the hike.
@@ -88,10 +97,13 @@ const rollChannel = "saltbush_roll"
 
 // Append stores the events that are not yet known and moves the hike's state along, in
 // one transaction. Whoever listens is told when it is committed.
-// The rules are asked while the hike's row is locked: what they see is what is kept on.
-func (db *DB) Append(ctx context.Context, id hike.HikeID, events []roll.Event, now time.Time, rules ...roll.Rule) (rec roll.Record, err error) {
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
+// The rules are asked while the hike's row is locked: they see exactly the roll that the
+// events are added to.
+func (db *DB) Append(
+	ctx context.Context, id ref.Hike, events []roll.Event, now time.Time, rules ...roll.Rule,
+) (rec roll.Record, err error) {
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		h, err := db.loadHike(ctx, id, forUpdate)
 		if err != nil {
 			return err
 		}
@@ -99,7 +111,7 @@ func (db *DB) Append(ctx context.Context, id hike.HikeID, events []roll.Event, n
 			return err
 		}
 		if len(rules) > 0 {
-			before, err := loadRecord(ctx, tx, id, "")
+			before, err := db.loadRecord(ctx, id, unlocked)
 			if err != nil {
 				return err
 			}
@@ -107,70 +119,126 @@ func (db *DB) Append(ctx context.Context, id hike.HikeID, events []roll.Event, n
 				return err
 			}
 		}
-		if err := insertEvents(ctx, tx, id, events, now); err != nil {
+		if err := db.insertEvents(ctx, id, events, now); err != nil {
 			return err
 		}
-		if rec, err = loadRecord(ctx, tx, id, ""); err != nil {
+		if rec, err = db.loadRecord(ctx, id, unlocked); err != nil {
 			return err
 		}
 		if rec.Move() {
-			err = saveHike(ctx, tx, rec.Hike)
+			err = db.saveHike(ctx, rec.Hike)
 		}
 		return err
 	})
 	if err == nil {
 		db.touch(id)
 	}
-	return rec, found(err, "append to roll of hike %d", id)
+	return rec, wrapErr(err, "append to roll of hike %d", id)
 }
 
 // insertEvents passes over ids that are there already: a device may send twice.
-func insertEvents(ctx context.Context, tx pgx.Tx, id hike.HikeID, events []roll.Event, now time.Time) error {
+func (db *DB) insertEvents(ctx context.Context, id ref.Hike, events []roll.Event, now time.Time) error {
 	batch := &pgx.Batch{}
 	for _, e := range events {
-		body, err := json.Marshal(e)
+		body, err := eventBody(e)
 		if err != nil {
-			return fmt.Errorf("event %s: %w", e.ID, err)
+			return err
 		}
-		batch.Queue(`
-			INSERT INTO roll_events (id, hike_id, at, recorded, body)
-			VALUES ($1, $2, $3, $4, $5)
-			ON CONFLICT (id) DO NOTHING`, e.ID, id, e.At, now, body)
+		row := args{"id": e.ID, "hike_id": id, "at": e.At, "recorded": now, "body": body}
+		batch.Queue(insertSQL("roll_events", row)+` ON CONFLICT (id) DO NOTHING`, row)
 	}
-	batch.Queue(`SELECT pg_notify($1, $2)`, rollChannel, strconv.FormatInt(int64(id), 10))
-	return tx.SendBatch(ctx, batch).Close()
+	batch.Queue(`SELECT pg_notify(@channel, @hike)`,
+		args{"channel": rollChannel, "hike": strconv.FormatInt(int64(id), 10)})
+	return db.send(ctx, batch)
 }
 
-func (db *DB) placesByHike(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID][]hike.SignUp, error) {
-	rows, _ := db.pool.Query(ctx, `SELECT`+signUpColumns+` FROM signups WHERE hike_id = ANY($1) ORDER BY asked_order`, ids)
-	list, err := pgx.CollectRows(rows, scanSignUp)
-	by := map[hike.HikeID][]hike.SignUp{}
-	for _, s := range list {
-		by[s.Hike] = append(by[s.Hike], s)
+// rewriteRoll is the one exception to the rule that events are never edited: retention
+// takes names, contacts and plates out of their words when their time has come. It changes
+// neither the order nor the times of the records, and the roll counts as before.
+func (db *DB) rewriteRoll(ctx context.Context, id ref.Hike, without func([]roll.Event) []roll.Event) error {
+	events, err := db.loadEvents(ctx, []ref.Hike{id})
+	if err != nil {
+		return err
 	}
-	return by, err
+	batch := &pgx.Batch{}
+	for _, e := range without(events[id]) {
+		body, err := eventBody(e)
+		if err != nil {
+			return err
+		}
+		batch.Queue(`UPDATE roll_events SET body = @body WHERE id = @id`, args{"id": e.ID, "body": body})
+	}
+	return db.send(ctx, batch)
 }
 
-func (db *DB) eventsByHike(ctx context.Context, ids []hike.HikeID, into map[hike.HikeID]*roll.Watched) error {
-	rows, _ := db.pool.Query(ctx, `
-		SELECT
-			hike_id,
-			body,
-			recorded
-		FROM roll_events
-		WHERE hike_id = ANY($1)
-		ORDER BY seq`, ids)
-	var of hike.HikeID
-	var body []byte
-	var recorded time.Time
-	_, err := pgx.ForEachRow(rows, []any{&of, &body, &recorded}, func() error {
-		e := roll.Event{}
-		if err := json.Unmarshal(body, &e); err != nil {
-			return fmt.Errorf("event of hike %d: %w", of, err)
+// maybeWatched are the hikes that are out or back and not closed, and those that should
+// have left by now and have not reported: no report does not mean that they are not gone.
+const maybeWatched = `(h.state IN ('out', 'back') OR (h.state = 'posted' AND h.meet < now()))`
+
+// WatchedIDs lists the hikes whose watch may be running, the earliest start first.
+func (db *DB) WatchedIDs(ctx context.Context) ([]ref.Hike, error) {
+	ids, err := values[ref.Hike](ctx, db, `
+		SELECT h.id FROM hikes h WHERE `+maybeWatched+` ORDER BY h.start, h.id`, nil)
+	return ids, wrapErr(err, "list watched hikes")
+}
+
+// Watched loads the roll of every hike whose watch may be running, with its newest plan
+// and the trail's name.
+func (db *DB) Watched(ctx context.Context) ([]roll.Watched, error) {
+	ids, err := db.WatchedIDs(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return db.WatchedOf(ctx, ids)
+}
+
+// watchedRow is a hike with its trail's name and the number of its newest plan, 0 for none.
+type watchedRow struct {
+	hikeRow
+	TrailName string
+	PlanID    int64
+}
+
+// WatchedOf loads those of the hikes whose watch may be running. The number of queries
+// does not grow with the number of hikes.
+func (db *DB) WatchedOf(ctx context.Context, ids []ref.Hike) ([]roll.Watched, error) {
+	rows, err := many[watchedRow](ctx, db, `
+		SELECT`+hikeColumns+`,
+			(SELECT name FROM trails WHERE id = h.trail_id) AS trail_name,
+			coalesce((SELECT max(id) FROM plans p WHERE p.hike_id = h.id), 0) AS plan_id
+		FROM hikes h
+		WHERE h.id = ANY(@ids) AND `+maybeWatched+`
+		ORDER BY h.start, h.id`, args{"ids": ids})
+	if err != nil {
+		return nil, wrapErr(err, "list watched hikes")
+	}
+	list, err := db.watched(ctx, rows)
+	return list, wrapErr(err, "load watched hikes")
+}
+
+// watched adds to the hikes their people, events and plans.
+func (db *DB) watched(ctx context.Context, rows []watchedRow) ([]roll.Watched, error) {
+	ids, planIDs := make([]ref.Hike, len(rows)), make([]int64, len(rows))
+	for i, r := range rows {
+		ids[i], planIDs[i] = r.ID, r.PlanID
+	}
+	places, err := db.PlacesOf(ctx, ids)
+	if err != nil {
+		return nil, err
+	}
+	events, err := db.loadEvents(ctx, ids)
+	if err != nil {
+		return nil, err
+	}
+	plans, err := db.plansByID(ctx, planIDs)
+	list := make([]roll.Watched, len(rows))
+	for i, r := range rows {
+		w := roll.Watched{Trail: r.TrailName, Plan: plans[r.PlanID]}
+		if err == nil {
+			w.Hike, err = r.hike()
 		}
-		e.Recorded = recorded
-		into[of].Events = append(into[of].Events, e)
-		return nil
-	})
-	return err
+		w.Roster, w.Events = roll.RosterOf(w.Hike, places[r.ID]), events[r.ID]
+		list[i] = w
+	}
+	return list, err
 }

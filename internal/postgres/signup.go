@@ -2,18 +2,24 @@ package postgres
 
 import (
 	"context"
+	"errors"
+	"reflect"
+	"slices"
 	"time"
 
+	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 const signUpColumns = `
 	id,
-	hike_id,
+	hike_id AS hike,
 	state,
-	asked_order,
+	asked_order AS order,
 	name,
 	email,
 	mobile,
@@ -24,19 +30,21 @@ const signUpColumns = `
 	contact_confirmed,
 	longest_walk,
 	hot_days,
-	water_l,
-	told,
+	water_l AS water,
+	self_report,
 	minor,
 	guardian,
 	guardian_phone,
 	consented,
 	adult,
-	car_plate,
-	car_make,
-	car_colour,
-	car_seats,
-	car_lot,
-	EXISTS (SELECT FROM medical_cards c WHERE c.signup_id = signups.id),
+	json_build_object(
+		'Plate', car_plate,
+		'Make', car_make,
+		'Colour', car_colour,
+		'Seats', car_seats,
+		'Lot', car_lot
+	) AS car,
+	EXISTS (SELECT FROM medical_cards c WHERE c.signup_id = signups.id) AS carded,
 	because,
 	acknowledged,
 	risk_version,
@@ -45,236 +53,283 @@ const signUpColumns = `
 	held_until,
 	no_show,
 	asked,
-	brought_by,
+	imported_by,
 	link`
 
-func scanSignUp(row pgx.CollectableRow) (s hike.SignUp, err error) {
-	err = row.Scan(&s.ID, &s.Hike, &s.State, &s.Order, &s.Name, &s.Email, &s.Mobile, &s.EmergencyName,
-		&s.EmergencyPhone, &s.ContactEmail, scanZero(&s.ContactAsked), scanZero(&s.ContactConfirmed), &s.LongestWalk, &s.HotDays, &s.Water,
-		&s.Told, &s.Minor, &s.Guardian, &s.GuardianPhone, scanZero(&s.Consented),
-		&s.Adult, &s.Car.Plate, &s.Car.Make, &s.Car.Colour, &s.Car.Seats, &s.Car.Lot, &s.Carded, &s.Because, &s.Acknowledged,
-		&s.RiskVersion, scanZero(&s.RiskAccepted), &s.Screening, scanZero(&s.HeldUntil), &s.NoShow, &s.Asked, &s.BroughtBy, &s.Link)
-	return s, err
+// signUpArgs are the columns of a sign-up that may change.
+func signUpArgs(s signup.SignUp) args {
+	return args{
+		"id": s.ID, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
+		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail,
+		"contact_asked": s.ContactAsked, "contact_confirmed": s.ContactConfirmed, "longest_walk": s.LongestWalk,
+		"hot_days": s.HotDays, "water_l": s.Water, "self_report": s.SelfReport, "minor": s.Minor, "guardian": s.Guardian,
+		"guardian_phone": s.GuardianPhone, "consented": s.Consented, "adult": s.Adult, "car_plate": s.Car.Plate,
+		"car_make": s.Car.Make, "car_colour": s.Car.Colour, "car_seats": s.Car.Seats, "car_lot": s.Car.Lot,
+		"because": s.Because, "acknowledged": s.Acknowledged, "risk_version": s.RiskVersion,
+		"risk_accepted": s.RiskAccepted, "screening": s.Screening, "held_until": s.HeldUntil,
+		"no_show": s.NoShow,
+	}
 }
 
+// fixedPart is what no change of a sign-up may touch. The store gives the order; the link is
+// renewed by itself; what people say about their health goes to their card.
+func fixedPart(s signup.SignUp) signup.SignUp {
+	return signup.SignUp{
+		ID:         s.ID,
+		Hike:       s.Hike,
+		Order:      s.Order,
+		Needs:      s.Needs,
+		Carded:     s.Carded,
+		Asked:      s.Asked,
+		ImportedBy: s.ImportedBy,
+		Link:       s.Link,
+	}
+}
+
+var errFixed = errors.New("a change of a sign-up may not touch its id, hike, order, link, card, nor who asked and when")
+
 // SignUp stores a request for a place as the hike's rule admits it. The hike's row is
-// locked, so however many ask at once they are admitted one after the other.
-func (db *DB) SignUp(ctx context.Context, s hike.SignUp, now time.Time) (hike.SignUp, error) {
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		h, err := loadHike(ctx, tx, s.Hike, "FOR UPDATE OF h")
+// locked: however many ask at once, they are admitted one after the other.
+func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails ...hike.Mails) (signup.SignUp, error) {
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		h, others, err := db.lockPlaces(ctx, s.Hike)
 		if err != nil {
 			return err
 		}
-		if err := checkAdult(ctx, tx, s, h); err != nil {
+		// Of several children at once, no more are taken than one adult may answer for.
+		if err := hike.CheckAdult(s, h, others); err != nil {
 			return err
 		}
-		taken, waiting, err := countPlaces(ctx, tx, s.Hike, now)
-		if err != nil {
-			return err
-		}
+		taken, waiting := signup.CountPlaces(others, now)
 		if err := h.Admit(&s, now, taken, waiting); err != nil {
 			return err
 		}
-		if err := insertSignUp(ctx, tx, &s); err != nil {
+		if err := db.insertSignUp(ctx, &s); err != nil {
 			return err
 		}
-		return db.sealNeeds(ctx, tx, &s)
+		return db.queueFor(ctx, now, mails, []signup.SignUp{s})
 	})
-	return s, found(err, "sign up for hike %d", s.Hike)
+	return s, wrapErr(err, "sign up for hike %d", s.Hike)
 }
 
-// checkAdult holds the adult of a minor against the hike while it is locked: of several
-// children at once, no more are taken than one adult may answer for.
-func checkAdult(ctx context.Context, tx pgx.Tx, s hike.SignUp, h hike.Hike) error {
-	if !s.Minor {
-		return nil
+// lockPlaces locks a hike and loads its sign-ups: whoever changes a place holds its hike.
+func (db *DB) lockPlaces(ctx context.Context, id ref.Hike) (hike.Hike, []signup.SignUp, error) {
+	h, err := db.loadHike(ctx, id, forUpdate)
+	if err != nil {
+		return h, nil, err
 	}
-	others, err := signUpsOf(ctx, tx, s.Hike)
+	list, err := db.SignUps(ctx, id)
+	return h, list, err
+}
+
+// lockPlace is lockPlaces for the hike of a sign-up, and tells which of them it is.
+func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, list []signup.SignUp, i int, err error) {
+	s, err := db.SignUpByID(ctx, id)
+	if err != nil {
+		return h, nil, 0, err
+	}
+	if h, list, err = db.lockPlaces(ctx, s.Hike); err != nil {
+		return h, nil, 0, err
+	}
+	i = slices.IndexFunc(list, func(o signup.SignUp) bool { return o.ID == s.ID })
+	if i < 0 { // deleted before the lock
+		err = pgx.ErrNoRows
+	}
+	return h, list, i, err
+}
+
+// insertSignUp also seals what the person wrote about their health.
+func (db *DB) insertSignUp(ctx context.Context, s *signup.SignUp) (err error) {
+	row := signUpArgs(*s)
+	row["hike_id"], row["asked"], row["imported_by"], row["link"] = s.Hike, s.Asked, s.ImportedBy, s.Link
+	s.Order, err = value[int64](ctx, db, insertSQL("signups", row)+` RETURNING asked_order`, row)
 	if err != nil {
 		return err
 	}
-	return hike.CheckAdult(s, h, others)
+	return db.sealNeeds(ctx, s)
 }
 
-// countPlaces counts as SignUp.HoldsPlace does.
-func countPlaces(ctx context.Context, q querier, id hike.HikeID, now time.Time) (taken, waiting int, err error) {
-	err = q.QueryRow(ctx, `
-		SELECT
-			count(*) FILTER (WHERE state = 'confirmed' OR state = 'offered' AND held_until IS NULL OR state IN ('asked', 'offered') AND held_until > $2),
-			count(*) FILTER (WHERE state = 'waiting')
-		FROM signups
-		WHERE hike_id = $1`, id, now).Scan(&taken, &waiting)
-	return taken, waiting, err
+// queueFor queues the mails about changed sign-ups in the transaction that changed them.
+func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, changed []signup.SignUp) error {
+	if len(changed) == 0 {
+		return nil
+	}
+	for _, compose := range mails {
+		list, err := compose(ctx, changed)
+		if err != nil {
+			return err
+		}
+		if err := db.queue(ctx, now, list); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
-func insertSignUp(ctx context.Context, tx pgx.Tx, s *hike.SignUp) error {
-	return tx.QueryRow(ctx, `
-		INSERT INTO signups (
-			id, hike_id, state, name, email, mobile, emergency_name, emergency_phone, contact_email, longest_walk,
-			hot_days, water_l, told, minor, guardian, guardian_phone, consented, adult,
-			car_plate, car_make, car_colour, car_seats, car_lot,
-			acknowledged, risk_version, risk_accepted, screening, held_until, asked, brought_by, link
-		) VALUES (
-			@id, @hike_id, @state, @name, @email, @mobile, @emergency_name, @emergency_phone, @contact_email, @longest_walk,
-			@hot_days, @water_l, @told, @minor, @guardian, @guardian_phone, @consented, @adult,
-			@car_plate, @car_make, @car_colour, @car_seats, @car_lot,
-			@acknowledged, @risk_version, @risk_accepted, @screening, @held_until, @asked, @brought_by, @link
-		) RETURNING asked_order`, pgx.NamedArgs{
-		"id": s.ID, "hike_id": s.Hike, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
-		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail, "longest_walk": s.LongestWalk,
-		"hot_days": s.HotDays, "water_l": s.Water, "told": s.Told, "minor": s.Minor, "guardian": s.Guardian, "guardian_phone": s.GuardianPhone,
-		"consented": orNull(s.Consented), "adult": s.Adult, "car_plate": s.Car.Plate, "car_make": s.Car.Make, "car_colour": s.Car.Colour,
-		"car_seats": s.Car.Seats, "car_lot": s.Car.Lot,
-		"acknowledged": s.Acknowledged, "risk_version": s.RiskVersion, "risk_accepted": orNull(s.RiskAccepted),
-		"screening": s.Screening, "held_until": orNull(s.HeldUntil), "asked": s.Asked, "brought_by": s.BroughtBy, "link": s.Link,
-	}).Scan(&s.Order)
+// ImportSignUps stores a list of requests for places as the hike's rule takes them, whole or
+// not at all. The hike's row is locked, so that no place is given twice.
+func (db *DB) ImportSignUps(
+	ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...hike.Mails,
+) (brought []hike.ImportRow, err error) {
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		h, others, err := db.lockPlaces(ctx, id)
+		if err != nil {
+			return err
+		}
+		brought = h.Import(list, others, now)
+		if !hike.ImportedWhole(brought) {
+			return nil
+		}
+		var added []signup.SignUp
+		for i := range brought {
+			if !brought[i].Added() {
+				continue
+			}
+			if err := db.insertSignUp(ctx, &brought[i].SignUp); err != nil {
+				return err
+			}
+			added = append(added, brought[i].SignUp)
+		}
+		return db.queueFor(ctx, now, mails, added)
+	})
+	return brought, wrapErr(err, "bring sign-ups to hike %d", id)
 }
 
 // SignUps lists a hike's sign-ups in the order of asking.
-func (db *DB) SignUps(ctx context.Context, id hike.HikeID) ([]hike.SignUp, error) {
-	list, err := signUpsOf(ctx, db.pool, id)
-	return list, found(err, "list sign-ups of hike %d", id)
+func (db *DB) SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error) {
+	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
+		FROM signups WHERE hike_id = @hike ORDER BY asked_order`, args{"hike": id})
+	return list, wrapErr(err, "list sign-ups of hike %d", id)
 }
 
-func signUpsOf(ctx context.Context, q querier, id hike.HikeID) ([]hike.SignUp, error) {
-	rows, _ := q.Query(ctx, `SELECT`+signUpColumns+` FROM signups WHERE hike_id = $1 ORDER BY asked_order`, id)
-	return pgx.CollectRows(rows, scanSignUp)
+// PlacesOf loads the sign-ups of several hikes at once.
+func (db *DB) PlacesOf(ctx context.Context, hikes []ref.Hike) (map[ref.Hike][]signup.SignUp, error) {
+	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
+		FROM signups WHERE hike_id = ANY(@hikes) ORDER BY asked_order`, args{"hikes": hikes})
+	by := map[ref.Hike][]signup.SignUp{}
+	for _, s := range list {
+		by[s.Hike] = append(by[s.Hike], s)
+	}
+	return by, wrapErr(err, "list places of %d hikes", len(hikes))
 }
 
 // SignUpByID finds a place by its number.
-func (db *DB) SignUpByID(ctx context.Context, id string) (hike.SignUp, error) {
-	rows, _ := db.pool.Query(ctx, `SELECT`+signUpColumns+` FROM signups WHERE id::text = $1`, id)
-	s, err := pgx.CollectExactlyOneRow(rows, scanSignUp)
-	return s, found(err, "find sign-up %s", id)
+func (db *DB) SignUpByID(ctx context.Context, id string) (signup.SignUp, error) {
+	number, err := uuid.Parse(id)
+	if err != nil {
+		return signup.SignUp{}, wrapErr(pgx.ErrNoRows, "find sign-up %s", id)
+	}
+	s, err := one[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
+		FROM signups WHERE id = @id`, args{"id": number})
+	return s, wrapErr(err, "find sign-up %s", id)
 }
 
 // SignUpByLink finds a place by the hash of its secret.
-func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (hike.SignUp, error) {
-	rows, _ := db.pool.Query(ctx, `SELECT`+signUpColumns+` FROM signups WHERE link = $1`, hash)
-	s, err := pgx.CollectExactlyOneRow(rows, scanSignUp)
-	return s, found(err, "find place by link")
+func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (signup.SignUp, error) {
+	s, err := one[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
+		FROM signups WHERE link = @hash`, args{"hash": hash})
+	return s, wrapErr(err, "find place by link")
 }
 
-// ChangeSignUp applies change with the hike locked, then serves the waiting list. Whoever
-// asks again goes to its end.
-func (db *DB) ChangeSignUp(ctx context.Context, id string, now time.Time, change func(*hike.SignUp) error) (moved []hike.SignUp, err error) {
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		h, err := hikeOfSignUp(ctx, tx, id)
+// ChangeSignUp applies change with the hike locked and stores all that may change, then
+// serves the waiting list. Whoever asks again goes to the end of the list. A change of
+// anything else is an error.
+func (db *DB) ChangeSignUp(
+	ctx context.Context, id string, now time.Time, change func(*signup.SignUp) error, mails ...hike.Mails,
+) (moved []signup.SignUp, err error) {
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		h, list, i, err := db.lockPlace(ctx, id)
 		if err != nil {
 			return err
 		}
-		rows, _ := tx.Query(ctx, `SELECT`+signUpColumns+` FROM signups WHERE id = $1`, id)
-		s, err := pgx.CollectExactlyOneRow(rows, scanSignUp)
-		if err != nil {
-			return err
-		}
-		was := s.State
+		s := list[i]
 		if err := change(&s); err != nil {
 			return err
 		}
-		if was == hike.Withdrawn && s.State != was {
-			if err := checkAdult(ctx, tx, s, h); err != nil {
+		if !reflect.DeepEqual(fixedPart(s), fixedPart(list[i])) {
+			return errFixed
+		}
+		again := list[i].State == signup.Withdrawn && s.State != signup.Withdrawn
+		if again {
+			if err := db.askAgain(ctx, h, &s, list); err != nil {
 				return err
 			}
+			list = append(slices.Delete(list, i, i+1), s)
+		} else {
+			list[i] = s
 		}
-		if err := updateSignUp(ctx, tx, s); err != nil {
+		if err := db.updateSignUp(ctx, s); err != nil {
 			return err
 		}
-		if was == hike.Withdrawn && s.State != was {
-			if _, err := tx.Exec(ctx, `UPDATE signups SET asked_order = DEFAULT WHERE id = $1`, s.ID); err != nil {
-				return err
-			}
-		}
-		moved, err = serve(ctx, tx, h, now, s.ID)
+		moved, err = db.serve(ctx, h, list, now, s.ID, mails)
 		return err
 	})
-	return moved, found(err, "change sign-up %s", id)
+	return moved, wrapErr(err, "change sign-up %s", id)
 }
 
-// updateSignUp stores what may change after the asking.
-func updateSignUp(ctx context.Context, tx pgx.Tx, s hike.SignUp) error {
-	_, err := tx.Exec(ctx, `
-		UPDATE signups SET
-			state = $2,
-			because = $3,
-			held_until = $4,
-			screening = $5,
-			emergency_name = $6,
-			emergency_phone = $7,
-			contact_email = $8,
-			contact_asked = $9,
-			contact_confirmed = $10,
-			no_show = $11,
-			car_plate = $12,
-			car_make = $13,
-			car_colour = $14,
-			car_seats = $15
-		WHERE id = $1`, s.ID, s.State, s.Because, orNull(s.HeldUntil), s.Screening, s.EmergencyName, s.EmergencyPhone, s.ContactEmail,
-		orNull(s.ContactAsked), orNull(s.ContactConfirmed), s.NoShow, s.Car.Plate, s.Car.Make, s.Car.Colour, s.Car.Seats)
+// askAgain puts a person at the end of the list.
+func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp, others []signup.SignUp) (err error) {
+	if err := hike.CheckAdult(*s, h, others); err != nil {
+		return err
+	}
+	s.Order, err = value[int64](ctx, db, `
+		UPDATE signups SET asked_order = DEFAULT WHERE id = @id RETURNING asked_order`, args{"id": s.ID})
 	return err
 }
 
+func (db *DB) updateSignUp(ctx context.Context, s signup.SignUp) error {
+	row := signUpArgs(s)
+	return db.update(ctx, "signups", row)
+}
+
 // ServePlaces serves the waiting list of a hike with the hike locked.
-func (db *DB) ServePlaces(ctx context.Context, id hike.HikeID, now time.Time) (moved []hike.SignUp, err error) {
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		h, err := loadHike(ctx, tx, id, "FOR UPDATE OF h")
+func (db *DB) ServePlaces(
+	ctx context.Context, id ref.Hike, now time.Time, mails ...hike.Mails,
+) (moved []signup.SignUp, err error) {
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		h, list, err := db.lockPlaces(ctx, id)
 		if err != nil {
 			return err
 		}
-		moved, err = serve(ctx, tx, h, now, "")
+		moved, err = db.serve(ctx, h, list, now, "", mails)
 		return err
 	})
-	return moved, found(err, "serve places of hike %d", id)
+	return moved, wrapErr(err, "serve places of hike %d", id)
 }
 
-// hikeOfSignUp locks the hike first: whoever changes a place holds its hike.
-func hikeOfSignUp(ctx context.Context, tx pgx.Tx, id string) (hike.Hike, error) {
-	var of hike.HikeID
-	if err := tx.QueryRow(ctx, `SELECT hike_id FROM signups WHERE id = $1`, id).Scan(&of); err != nil {
-		return hike.Hike{}, err
-	}
-	return loadHike(ctx, tx, of, "FOR UPDATE OF h")
-}
-
-// serve moves places as the hike's rule says.
-func serve(ctx context.Context, tx pgx.Tx, h hike.Hike, now time.Time, acting string) ([]hike.SignUp, error) {
-	taken, waiting, err := countPlaces(ctx, tx, h.ID, now)
-	if err != nil {
-		return nil, err
-	}
-	if waiting == 0 || taken >= h.Places {
-		if lapsed, err := hasLapsed(ctx, tx, h.ID, now); err != nil || !lapsed {
-			return nil, err
-		}
-	}
-	rows, _ := tx.Query(ctx, `SELECT`+signUpColumns+` FROM signups WHERE hike_id = $1 AND state NOT IN ('withdrawn', 'turned away') ORDER BY asked_order`, h.ID)
-	list, err := pgx.CollectRows(rows, scanSignUp)
-	if err != nil {
-		return nil, err
-	}
+// serve moves places as the hike's rule says. It queues the mails to the person who acted,
+// if any, and to everybody whose place moved.
+func (db *DB) serve(
+	ctx context.Context, h hike.Hike, list []signup.SignUp, now time.Time, acting string, mails []hike.Mails,
+) ([]signup.SignUp, error) {
 	moved := h.Serve(now, list, acting)
-	for _, s := range moved {
-		if err := updateSignUp(ctx, tx, s); err != nil {
-			return nil, err
+	var changed []signup.SignUp
+	for _, s := range list {
+		if s.ID == acting {
+			changed = append(changed, s)
 		}
 	}
-	return moved, nil
-}
-
-func hasLapsed(ctx context.Context, tx pgx.Tx, id hike.HikeID, now time.Time) (lapsed bool, err error) {
-	err = tx.QueryRow(ctx, `SELECT EXISTS (SELECT 1 FROM signups WHERE hike_id = $1 AND state = 'offered' AND held_until <= $2)`, id, now).Scan(&lapsed)
-	return lapsed, err
+	for _, s := range moved {
+		if err := db.updateSignUp(ctx, s); err != nil {
+			return nil, err
+		}
+		if s.ID != acting {
+			changed = append(changed, s)
+		}
+	}
+	return moved, db.queueFor(ctx, now, mails, changed)
 }
 
 // KeepRisks keeps the words of a version of the risks, so that what a person accepted can
 // be shown again.
 func (db *DB) KeepRisks(ctx context.Context, version, text string, now time.Time) error {
-	_, err := db.pool.Exec(ctx, `INSERT INTO risk_texts (version, text, since) VALUES ($1, $2, $3) ON CONFLICT DO NOTHING`, version, text, now)
-	return found(err, "keep risks %s", version)
+	row := args{"version": version, "text": text, "since": now}
+	err := db.exec(ctx, insertSQL("risk_texts", row)+` ON CONFLICT DO NOTHING`, row)
+	return wrapErr(err, "keep risks %s", version)
 }
 
 // FormKey returns the key that forms of the public are sealed with.
-func (db *DB) FormKey(ctx context.Context) (key []byte, err error) {
-	err = db.pool.QueryRow(ctx, `SELECT key FROM form_key`).Scan(&key)
-	return key, found(err, "load form key")
+func (db *DB) FormKey(ctx context.Context) ([]byte, error) {
+	key, err := value[[]byte](ctx, db, `SELECT key FROM form_key`, nil)
+	return key, wrapErr(err, "load form key")
 }

@@ -2,247 +2,303 @@ package postgres
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/track"
-	"saltbush/internal/unit"
-	"saltbush/internal/walk"
+	"saltbush/internal/trail"
 )
 
-// trailRow is a trail without its samples: a row of its table, or the same row as JSON.
-type trailRow struct {
-	ID          hike.TrailID `json:"id"`
-	Name        string       `json:"name"`
-	Summary     string       `json:"summary"`
-	Zone        string       `json:"zone"`
-	Surface     walk.Surface `json:"surface"`
-	Meeting     string       `json:"meeting"`
-	Manager     string       `json:"manager"`
-	PermitCap   int          `json:"permit_cap"`
-	PermitStaff bool         `json:"permit_staff"`
-	Signal      string       `json:"signal"`
-	PermitNo    string       `json:"permit_number" db:"permit_number"`
-	Shape       track.Shape  `json:"shape"`
-	Heights     bool         `json:"heights"`
-	LengthM     unit.Length  `json:"length_m"`
-	AscentM     unit.Length  `json:"ascent_m"`
-	DescentM    unit.Length  `json:"descent_m"`
-	LowestM     unit.Length  `json:"lowest_m"`
-	HighestM    unit.Length  `json:"highest_m"`
-	Steepest    unit.Slope   `json:"steepest"`
-	Created     time.Time    `json:"-"`
-}
+// trailColumns are a trail without samples and points. The names fit the fields both as a
+// row and, without their underscores, as JSON.
+const trailColumns = `
+	t.id,
+	t.name,
+	t.summary,
+	t.zone,
+	t.surface,
+	t.meeting,
+	t.manager,
+	t.permit_cap AS permitcap,
+	NOT t.permit_staff AS permitwithoutstaff,
+	t.permit_number AS permitnumber,
+	t.signal,
+	json_build_object(
+		'Shape', t.shape,
+		'HasElevation', t.heights,
+		'Length', t.length_m,
+		'Ascent', t.ascent_m,
+		'Descent', t.descent_m,
+		'Lowest', t.lowest_m,
+		'Highest', t.highest_m,
+		'Steepest', t.steepest
+	) AS profile,
+	t.created`
 
-func (r trailRow) trail() hike.Trail {
-	return hike.Trail{
-		ID: r.ID, Name: r.Name, Summary: r.Summary, Zone: r.Zone, Surface: r.Surface,
-		Meeting: r.Meeting, Manager: r.Manager, PermitCap: r.PermitCap, PermitWithoutStaff: !r.PermitStaff, Signal: r.Signal, PermitNumber: r.PermitNo, Created: r.Created,
-		Profile: track.Profile{
-			Shape: r.Shape, HasElevation: r.Heights, Length: r.LengthM, Ascent: r.AscentM, Descent: r.DescentM,
-			Lowest: r.LowestM, Highest: r.HighestM, Steepest: r.Steepest,
-		},
-	}
-}
-
-// trailArgs are the named arguments that write a trail.
-func trailArgs(t hike.Trail) (pgx.NamedArgs, error) {
-	profile, err := t.Profile.MarshalBinary()
+// trailArgs are the columns of a trail that may change.
+func trailArgs(t trail.Trail) (args, error) {
+	packed, err := t.Profile.MarshalBinary()
 	if err != nil {
 		return nil, fmt.Errorf("pack profile: %w", err)
 	}
-	p := t.Profile
-	return pgx.NamedArgs{
+	return args{
 		"id": t.ID, "name": t.Name, "summary": t.Summary, "zone": t.Zone, "surface": t.Surface,
-		"meeting": t.Meeting, "manager": t.Manager, "permit_cap": t.PermitCap, "permit_staff": !t.PermitWithoutStaff, "signal": t.Signal, "permit_number": t.PermitNumber,
-		"profile": profile, "shape": p.Shape, "heights": p.HasElevation, "length_m": p.Length,
-		"ascent_m": p.Ascent, "descent_m": p.Descent, "lowest_m": p.Lowest, "highest_m": p.Highest,
-		"steepest": p.Steepest, "created": t.Created,
+		"meeting": t.Meeting, "manager": t.Manager, "permit_cap": t.PermitCap,
+		"permit_staff": !t.PermitWithoutStaff, "permit_number": t.PermitNumber, "signal": t.Signal,
+		"profile": packed, "shape": t.Profile.Shape, "heights": t.Profile.HasElevation,
+		"length_m": t.Profile.Length, "ascent_m": t.Profile.Ascent, "descent_m": t.Profile.Descent,
+		"lowest_m": t.Profile.Lowest, "highest_m": t.Profile.Highest, "steepest": t.Profile.Steepest,
 	}, nil
 }
 
 // AddTrail stores a trail, its points and the file that it came from.
-func (db *DB) AddTrail(ctx context.Context, t hike.Trail, upload []byte) (id hike.TrailID, err error) {
-	args, err := trailArgs(t)
+func (db *DB) AddTrail(ctx context.Context, t trail.Trail, upload []byte) (id ref.Trail, err error) {
+	row, err := trailArgs(t)
 	if err != nil {
 		return 0, err
 	}
-	err = pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		row := tx.QueryRow(ctx, `
-			INSERT INTO trails (
-				name, summary, zone, surface, meeting, manager, permit_cap, permit_staff, signal, permit_number,
-				profile, shape, heights, length_m, ascent_m, descent_m, lowest_m, highest_m, steepest, created
-			) VALUES (
-				@name, @summary, @zone, @surface, @meeting, @manager, @permit_cap, @permit_staff, @signal, @permit_number,
-				@profile, @shape, @heights, @length_m, @ascent_m, @descent_m, @lowest_m, @highest_m, @steepest, @created
-			) RETURNING id`, args)
-		if err := row.Scan(&id); err != nil {
+	row["created"] = t.Created
+	delete(row, "id")
+	err = db.inTx(ctx, func(ctx context.Context) error {
+		id, err = value[ref.Trail](ctx, db, insertSQL("trails", row)+` RETURNING id`, row)
+		if err != nil {
 			return err
 		}
-		if _, err := tx.Exec(ctx, `INSERT INTO trail_uploads (trail_id, gpx) VALUES ($1, $2)`, id, upload); err != nil {
+		err := db.exec(ctx, `INSERT INTO trail_uploads (trail_id, gpx) VALUES (@id, @gpx)`, args{"id": id, "gpx": upload})
+		if err != nil {
 			return err
 		}
-		return replacePoints(ctx, tx, id, t.Points)
+		return db.replacePoints(ctx, id, t.Points)
 	})
-	return id, found(err, "add trail %q", t.Name)
+	return id, wrapErr(err, "add trail %q", t.Name)
 }
 
-// replacePoints writes the points as they now are; a point keeps its place, not its id.
-func replacePoints(ctx context.Context, tx pgx.Tx, id hike.TrailID, points []hike.Point) error {
+// replacePoints stores the points anew: they keep their places, not their ids.
+func (db *DB) replacePoints(ctx context.Context, id ref.Trail, points []trail.Point) error {
 	batch := &pgx.Batch{}
-	batch.Queue(`DELETE FROM trail_points WHERE trail_id = $1`, id)
+	batch.Queue(`DELETE FROM trail_points WHERE trail_id = @id`, args{"id": id})
 	for _, p := range points {
-		batch.Queue(`INSERT INTO trail_points (trail_id, kind, name, along_m, note, water_seen) VALUES ($1, $2, $3, $4, $5, $6)`,
-			id, p.Kind, p.Name, p.Along, p.Note, dateOrNull(p.WaterSeen))
+		row := args{
+			"trail_id": id, "kind": p.Kind, "name": p.Name, "along_m": p.Along, "note": p.Note,
+			"water_seen": p.WaterSeen,
+		}
+		batch.Queue(insertSQL("trail_points", row), row)
 	}
-	return tx.SendBatch(ctx, batch).Close()
+	return db.send(ctx, batch)
 }
-
-const trailColumns = `
-	id,
-	name,
-	summary,
-	zone,
-	surface,
-	meeting,
-	manager,
-	permit_cap,
-	permit_staff,
-	signal,
-	permit_number,
-	shape,
-	heights,
-	length_m,
-	ascent_m,
-	descent_m,
-	lowest_m,
-	highest_m,
-	steepest,
-	created`
 
 // Trail loads a trail with profile and points.
-func (db *DB) Trail(ctx context.Context, id hike.TrailID) (hike.Trail, error) {
-	t, err := loadTrail(ctx, db.pool, id, "")
-	return t, found(err, "load trail %d", id)
+func (db *DB) Trail(ctx context.Context, id ref.Trail) (trail.Trail, error) {
+	t, err := db.loadTrail(ctx, id, "")
+	return t, wrapErr(err, "load trail %d", id)
 }
 
-// querier is a pool or a transaction.
-type querier interface {
-	Query(ctx context.Context, sql string, args ...any) (pgx.Rows, error)
-	QueryRow(ctx context.Context, sql string, args ...any) pgx.Row
+// packedTrail is a trail with the samples of its profile, packed.
+type packedTrail struct {
+	trail.Trail
+	Packed []byte
 }
 
-// loadTrail reads a whole trail; lock is "" or "FOR UPDATE".
-func loadTrail(ctx context.Context, q querier, id hike.TrailID, lock string) (hike.Trail, error) {
-	rows, _ := q.Query(ctx, `SELECT`+trailColumns+` FROM trails WHERE id = $1 `+lock, id)
-	row, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[trailRow])
+func (db *DB) loadTrail(ctx context.Context, id ref.Trail, lock string) (trail.Trail, error) {
+	r, err := one[packedTrail](ctx, db, `
+		SELECT`+trailColumns+`,
+			(SELECT json_agg(json_build_object(
+					'ID', p.id,
+					'Kind', p.kind,
+					'Name', p.name,
+					'Along', p.along_m,
+					'Note', p.note,
+					'WaterSeen', p.water_seen::timestamptz
+				) ORDER BY p.along_m, p.id)
+				FROM trail_points p
+				WHERE p.trail_id = t.id) AS points,
+			t.profile AS packed
+		FROM trails t
+		WHERE t.id = @id `+lock, args{"id": id})
 	if err != nil {
-		return hike.Trail{}, err
+		return trail.Trail{}, err
 	}
-	t := row.trail()
-	var packed []byte
-	if err := q.QueryRow(ctx, `SELECT profile FROM trails WHERE id = $1`, id).Scan(&packed); err != nil {
-		return hike.Trail{}, err
+	if err := r.Profile.UnmarshalBinary(r.Packed); err != nil {
+		return trail.Trail{}, fmt.Errorf("unpack profile: %w", err)
 	}
-	if err := t.Profile.UnmarshalBinary(packed); err != nil {
-		return hike.Trail{}, fmt.Errorf("unpack profile: %w", err)
-	}
-	t.Points, err = loadPoints(ctx, q, id)
-	return t, err
-}
-
-// dateOrNull keeps a day that is not known as null.
-func dateOrNull(t time.Time) *time.Time {
-	if t.IsZero() {
-		return nil
-	}
-	return &t
-}
-
-func loadPoints(ctx context.Context, q querier, id hike.TrailID) ([]hike.Point, error) {
-	rows, _ := q.Query(ctx, `
-		SELECT
-			id,
-			kind,
-			name,
-			along_m,
-			note,
-			water_seen
-		FROM trail_points
-		WHERE trail_id = $1
-		ORDER BY along_m, id`, id)
-	return pgx.CollectRows(rows, func(row pgx.CollectableRow) (p hike.Point, err error) {
-		var seen *time.Time
-		err = row.Scan(&p.ID, &p.Kind, &p.Name, &p.Along, &p.Note, &seen)
-		if seen != nil {
-			p.WaterSeen = *seen
-		}
-		return p, err
-	})
+	return r.Trail, nil
 }
 
 // Trails lists every trail by name, without samples and points.
-func (db *DB) Trails(ctx context.Context) ([]hike.Trail, error) {
-	rows, _ := db.pool.Query(ctx, `SELECT`+trailColumns+` FROM trails ORDER BY lower(name), id`)
-	list, err := pgx.CollectRows(rows, pgx.RowToStructByName[trailRow])
-	if err != nil {
-		return nil, fmt.Errorf("list trails: %w", err)
-	}
-	trails := make([]hike.Trail, len(list))
-	for i, r := range list {
-		trails[i] = r.trail()
-	}
-	return trails, nil
+func (db *DB) Trails(ctx context.Context) ([]trail.Trail, error) {
+	list, err := many[trail.Trail](ctx, db, `
+		SELECT`+trailColumns+`,
+			NULL::json AS points
+		FROM trails t
+		ORDER BY lower(t.name), t.id`, nil)
+	return list, wrapErr(err, "list trails")
 }
 
 // ChangeTrail saves what change does to a trail.
-func (db *DB) ChangeTrail(ctx context.Context, id hike.TrailID, change func(*hike.Trail) error) error {
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		t, err := loadTrail(ctx, tx, id, "FOR UPDATE")
+func (db *DB) ChangeTrail(ctx context.Context, id ref.Trail, change func(*trail.Trail) error) error {
+	err := db.inTx(ctx, func(ctx context.Context) error {
+		t, err := db.loadTrail(ctx, id, "FOR UPDATE OF t")
 		if err != nil {
 			return err
 		}
 		if err := change(&t); err != nil {
 			return err
 		}
-		return saveTrail(ctx, tx, t)
+		row, err := trailArgs(t)
+		if err != nil {
+			return err
+		}
+		if err := db.update(ctx, "trails", row); err != nil {
+			return err
+		}
+		return db.replacePoints(ctx, id, t.Points)
 	})
-	return found(err, "change trail %d", id)
-}
-
-func saveTrail(ctx context.Context, tx pgx.Tx, t hike.Trail) error {
-	args, err := trailArgs(t)
-	if err != nil {
-		return err
-	}
-	_, err = tx.Exec(ctx, `
-		UPDATE trails SET
-			name = @name, summary = @summary, zone = @zone, surface = @surface, meeting = @meeting,
-			manager = @manager, permit_cap = @permit_cap, permit_staff = @permit_staff, signal = @signal, permit_number = @permit_number, profile = @profile, shape = @shape,
-			heights = @heights, length_m = @length_m, ascent_m = @ascent_m, descent_m = @descent_m,
-			lowest_m = @lowest_m, highest_m = @highest_m, steepest = @steepest
-		WHERE id = @id`, args)
-	if err != nil {
-		return err
-	}
-	return replacePoints(ctx, tx, t.ID, t.Points)
+	return wrapErr(err, "change trail %d", id)
 }
 
 // Upload returns the file that a trail came from, as it came.
-func (db *DB) Upload(ctx context.Context, id hike.TrailID) (gpx []byte, err error) {
-	err = db.pool.QueryRow(ctx, `SELECT gpx FROM trail_uploads WHERE trail_id = $1`, id).Scan(&gpx)
-	return gpx, found(err, "load upload of trail %d", id)
+func (db *DB) Upload(ctx context.Context, id ref.Trail) ([]byte, error) {
+	gpx, err := value[[]byte](ctx, db, `SELECT gpx FROM trail_uploads WHERE trail_id = @id`, args{"id": id})
+	return gpx, wrapErr(err, "load upload of trail %d", id)
 }
 
-// listedTrail reads a trail from its row as JSON, for lists that join it.
-func listedTrail(row []byte) (hike.Trail, error) {
-	var r trailRow
-	if err := json.Unmarshal(row, &r); err != nil {
-		return hike.Trail{}, fmt.Errorf("trail: %w", err)
+// driveRow is a drive between two trails.
+type driveRow struct {
+	trail.Pair
+	Minutes int
+}
+
+// Roads loads the typed drives and the ends of every trail.
+func (db *DB) Roads(ctx context.Context) (trail.Roads, error) {
+	r := trail.Roads{Typed: map[trail.Pair]time.Duration{}, Ends: map[ref.Trail]trail.Ends{}}
+	drives, err := many[driveRow](ctx, db, `SELECT from_trail AS from, to_trail AS to, minutes FROM drives`, nil)
+	if err != nil {
+		return r, wrapErr(err, "list drives")
 	}
-	return r.trail(), nil
+	for _, d := range drives {
+		r.Typed[d.Pair] = time.Duration(d.Minutes) * time.Minute
+	}
+	trails, err := many[packedEnds](ctx, db, `SELECT id, profile FROM trails`, nil)
+	for _, t := range trails {
+		if err == nil {
+			r.Ends[t.ID], err = t.ends()
+		}
+	}
+	return r, wrapErr(err, "list ends of trails")
+}
+
+// packedEnds is a trail's profile, packed.
+type packedEnds struct {
+	ID      ref.Trail
+	Profile []byte
+}
+
+// ends finds where a walk begins and ends: at the same place, but for a one-way.
+func (e packedEnds) ends() (trail.Ends, error) {
+	var p track.Profile
+	if err := p.UnmarshalBinary(e.Profile); err != nil {
+		return trail.Ends{}, fmt.Errorf("trail %d: unpack profile: %w", e.ID, err)
+	}
+	if len(p.Samples) == 0 {
+		return trail.Ends{}, fmt.Errorf("trail %d: profile without samples", e.ID)
+	}
+	ends := trail.Ends{Start: p.Samples[0].At, End: p.Samples[0].At}
+	if p.Shape == track.OneWay {
+		ends.End = p.Samples[len(p.Samples)-1].At
+	}
+	return ends, nil
+}
+
+// SaveDrive stores a drive that somebody typed in.
+func (db *DB) SaveDrive(ctx context.Context, p trail.Pair, takes time.Duration) error {
+	return wrapErr(db.upsert(ctx, "drives", "from_trail, to_trail", args{
+		"from_trail": p.From, "to_trail": p.To, "minutes": int(takes.Minutes()),
+	}), "save drive from trail %d to %d", p.From, p.To)
+}
+
+// Ground loads the reports and closures of a trail.
+func (db *DB) Ground(ctx context.Context, id ref.Trail) (g trail.Ground, err error) {
+	g.Scouts, err = many[trail.ScoutReport](ctx, db, `
+		SELECT
+			id,
+			trail_id AS trail,
+			walked,
+			by_whom AS by,
+			times,
+			conditions,
+			hazards,
+			noted
+		FROM scout_reports
+		WHERE trail_id = @id
+		ORDER BY walked DESC, id DESC`, args{"id": id})
+	if err != nil {
+		return g, wrapErr(err, "list scout reports of trail %d", id)
+	}
+	g.Closures, err = many[trail.Closure](ctx, db, `
+		SELECT
+			id,
+			trail_id AS trail,
+			from_day AS from,
+			to_day AS to,
+			why,
+			source,
+			blocks,
+			by_whom AS by,
+			noted
+		FROM closures
+		WHERE trail_id = @id
+		ORDER BY from_day, id`, args{"id": id})
+	return g, wrapErr(err, "list closures of trail %d", id)
+}
+
+// AddScoutReport keeps a report beside those before it.
+func (db *DB) AddScoutReport(ctx context.Context, s trail.ScoutReport) error {
+	return wrapErr(db.insert(ctx, "scout_reports", args{
+		"trail_id": s.Trail, "walked": s.Walked, "by_whom": s.By, "times": s.Times, "conditions": s.Conditions,
+		"hazards": s.Hazards, "noted": s.Noted,
+	}), "add scout report of trail %d", s.Trail)
+}
+
+// AddClosure keeps a closure.
+func (db *DB) AddClosure(ctx context.Context, c trail.Closure) error {
+	return wrapErr(db.insert(ctx, "closures", args{
+		"trail_id": c.Trail, "from_day": c.From, "to_day": c.To, "why": c.Why, "source": c.Source,
+		"blocks": c.Blocks, "by_whom": c.By, "noted": c.Noted,
+	}), "add closure of trail %d", c.Trail)
+}
+
+// RemoveClosure takes a closure of that trail back.
+func (db *DB) RemoveClosure(ctx context.Context, trail ref.Trail, id int64) error {
+	err := db.execOne(ctx, `DELETE FROM closures WHERE id = @id AND trail_id = @trail`, args{"id": id, "trail": trail})
+	return wrapErr(err, "remove closure %d of trail %d", id, trail)
+}
+
+// Normals returns the monthly normals of a trail.
+func (db *DB) Normals(ctx context.Context, id ref.Trail) (trail.TrailNormals, error) {
+	n, err := one[trail.TrailNormals](ctx, db, `
+		SELECT
+			trail_id AS trail,
+			normals,
+			source,
+			typed,
+			typed_by AS by
+		FROM trail_normals
+		WHERE trail_id = @id`, args{"id": id})
+	n.Trail = id
+	return n, wrapErr(err, "load normals of trail %d", id)
+}
+
+// SaveNormals replaces the monthly normals of a trail; none takes them away.
+func (db *DB) SaveNormals(ctx context.Context, n trail.TrailNormals) error {
+	if len(n.Normals) == 0 {
+		err := db.exec(ctx, `DELETE FROM trail_normals WHERE trail_id = @id`, args{"id": n.Trail})
+		return wrapErr(err, "remove normals of trail %d", n.Trail)
+	}
+	err := db.upsert(ctx, "trail_normals", "trail_id", args{
+		"trail_id": n.Trail, "normals": n.Normals, "source": n.Source, "typed": n.Typed, "typed_by": n.By,
+	})
+	return wrapErr(err, "save normals of trail %d", n.Trail)
 }

@@ -77,7 +77,7 @@ type Unwell struct {
 	Care    Care
 }
 
-func (f *folder) unwell(e Event) {
+func (f *reducer) unwell(e Event) {
 	people := f.people(e, e.Persons)
 	u := Unwell{Persons: ids(people), Signs: e.Signs, Seen: seen(e), By: e.By, Note: e.Note, Care: CareFor(e.Signs)}
 	f.state.Unwell = append(f.state.Unwell, u)

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 )
 
 // Car is one car that the roll knows of.
@@ -47,17 +47,17 @@ func (s State) Strangers() []Car {
 }
 
 // knownCar takes the plate of a sign-up.
-func (f *folder) knownCar(e Entry) {
-	if hike.PlateKey(e.Plate) != "" {
+func (f *reducer) knownCar(e Entry) {
+	if signup.PlateKey(e.Plate) != "" {
 		c := f.carOf(e.Plate)
 		c.Persons, c.Owners = append(c.Persons, e.ID), append(c.Owners, e.Name)
 	}
 }
 
 // carOf finds a car by its plate or makes it. The pointer holds until the next call.
-func (f *folder) carOf(plate string) *Car {
+func (f *reducer) carOf(plate string) *Car {
 	for i := range f.state.Cars {
-		if hike.PlateKey(f.state.Cars[i].Plate) == hike.PlateKey(plate) {
+		if signup.PlateKey(f.state.Cars[i].Plate) == signup.PlateKey(plate) {
 			return &f.state.Cars[i]
 		}
 	}
@@ -66,7 +66,7 @@ func (f *folder) carOf(plate string) *Car {
 }
 
 // car keeps a plate that was seen, or that is gone. One seen after it had gone is there.
-func (f *folder) car(e Event) {
+func (f *reducer) car(e Event) {
 	people := f.people(e, e.Persons)
 	for _, plate := range e.Plates {
 		c := f.carOf(plate)

@@ -4,7 +4,7 @@ import "slices"
 
 // inCharge gives minors into the charge of one adult at the trailhead; whoever had them
 // before has them no more.
-func (f *folder) inCharge(e Event) {
+func (f *reducer) inCharge(e Event) {
 	minors := ids(f.people(e, e.Persons))
 	for _, adult := range f.people(e, e.Buddies) {
 		for i := range f.state.People {

@@ -71,7 +71,7 @@ func merged(a record, b Event) record {
 }
 
 // counted judges a headcount against the roll at that moment.
-func (f *folder) counted(r record) {
+func (f *reducer) counted(r record) {
 	e := r.Event
 	c := Count{At: e.At, Place: e.Place, Along: e.Along, Party: e.Party, Leader: e.Number, Sweep: e.Sweep,
 		Expected: f.expectedIn(e.Party), Events: []EventID{e.ID}}
@@ -104,7 +104,7 @@ func (c Count) lowest() int {
 
 // judge keeps a count, flags what is wrong with it unless quiet, and lets one that agrees
 // vouch for its people and settle earlier flags.
-func (f *folder) judge(c Count, e Event, quiet bool) {
+func (f *reducer) judge(c Count, e Event, quiet bool) {
 	c.Agrees = c.agrees()
 	f.state.Counts = append(f.state.Counts, c)
 	if c.Agrees {
@@ -116,7 +116,7 @@ func (f *folder) judge(c Count, e Event, quiet bool) {
 	}
 }
 
-func (f *folder) flagCount(c Count, e Event) {
+func (f *reducer) flagCount(c Count, e Event) {
 	who := partyWord(c.Party)
 	add := func(k FlagKind, n int) {
 		flag := newFlag(k, e, fmt.Sprintf("%s%d counted at %s, %d expected", who, n, at(c.Place), c.Expected)).about(c.Events...)
@@ -145,7 +145,7 @@ func partyWord(party string) string {
 }
 
 // vouch lets a count that agrees speak for everyone in it.
-func (f *folder) vouch(c Count, e Event) {
+func (f *reducer) vouch(c Count, e Event) {
 	for i := range f.state.People {
 		if p := &f.state.People[i]; f.counts(p, c.Party) {
 			p.Last = Seen{At: c.At, Place: c.Place, Along: c.Along, Event: e.ID}
@@ -161,7 +161,7 @@ func (f *folder) vouch(c Count, e Event) {
 
 // counts reports whether the person is one of those whom a count of the party counts.
 // Before the departure those are the people at the trailhead.
-func (f *folder) counts(p *Person, party string) bool {
+func (f *reducer) counts(p *Person, party string) bool {
 	if len(f.departs) == 0 {
 		return p.Where == WhereHere
 	}
@@ -169,7 +169,7 @@ func (f *folder) counts(p *Person, party string) bool {
 }
 
 // expected is the number that a count of everyone should give now.
-func (f *folder) expected() int {
+func (f *reducer) expected() int {
 	if len(f.departs) == 0 {
 		return len(f.here())
 	}
@@ -178,7 +178,7 @@ func (f *folder) expected() int {
 }
 
 // expectedIn is the number that a count of one party should give now.
-func (f *folder) expectedIn(party string) int {
+func (f *reducer) expectedIn(party string) int {
 	if party == "" {
 		return f.expected()
 	}
@@ -190,7 +190,7 @@ func (f *folder) expectedIn(party string) int {
 }
 
 // short keeps where to look for those whom a low count lacks.
-func (f *folder) short(c Count, named []PersonID) {
+func (f *reducer) short(c Count, named []PersonID) {
 	if c.lowest() >= c.Expected {
 		return
 	}
@@ -205,7 +205,7 @@ func (f *folder) short(c Count, named []PersonID) {
 
 // lastAgreed finds the last place where the number of a party was right: its own count or
 // one of everyone.
-func (f *folder) lastAgreed(party string) Seen {
+func (f *reducer) lastAgreed(party string) Seen {
 	for _, c := range slices.Backward(f.state.Counts) {
 		if c.Agrees && (c.Party == "" || c.Party == party) {
 			return Seen{At: c.At, Place: c.Place, Along: c.Along, Event: c.Events[0]}
@@ -215,7 +215,7 @@ func (f *folder) lastAgreed(party string) Seen {
 }
 
 // closeGaps drops those who have been accounted for since, and gaps that name nobody else.
-func (f *folder) closeGaps() {
+func (f *reducer) closeGaps() {
 	kept := f.state.Gaps[:0]
 	for _, g := range f.state.Gaps {
 		before := len(g.Candidates)

@@ -8,7 +8,7 @@ import (
 
 // joined adds a walk-up before the departure, or brings a person into the group after it.
 // Someone who left early and comes back to the group joins too.
-func (f *folder) joined(e Event) {
+func (f *reducer) joined(e Event) {
 	for _, p := range f.people(e, e.Persons) {
 		f.sameName(e, p)
 		if f.state.Departed.IsZero() {
@@ -20,7 +20,7 @@ func (f *folder) joined(e Event) {
 	f.joins = append(f.joins, e)
 }
 
-func (f *folder) join(e Event, p *Person) {
+func (f *reducer) join(e Event, p *Person) {
 	if p.Where == WhereOut {
 		o := oddity{kind: FlagDuplicate, from: p.Where, people: []*Person{p}}
 		f.flag(o.flag(e))
@@ -32,7 +32,7 @@ func (f *folder) join(e Event, p *Person) {
 
 // sameName asks whether one walk-up was written down on two devices: each made its own
 // id, and the number would be one too high.
-func (f *folder) sameName(e Event, p *Person) {
+func (f *reducer) sameName(e Event, p *Person) {
 	for _, before := range f.joins {
 		if strings.EqualFold(strings.TrimSpace(before.Name), strings.TrimSpace(e.Name)) && !slices.Contains(before.Persons, p.ID) {
 			f.flag(newFlag(FlagTwoWalkUps, e, "two people joined under the name "+e.Name+
@@ -44,7 +44,7 @@ func (f *folder) sameName(e Event, p *Person) {
 // departed takes people out. Where no record of the departure has names,
 // everyone who is here goes. The earliest record
 // gives the time: the watch must not start late because a second one came.
-func (f *folder) departed(e Event) {
+func (f *reducer) departed(e Event) {
 	f.number = max(f.number, e.Number)
 	if f.state.Departed.IsZero() {
 		f.state.Departed = e.At
@@ -61,7 +61,7 @@ func (f *folder) departed(e Event) {
 }
 
 // against keeps an override in sight of everyone who reads the roll.
-func (f *folder) against(e Event) {
+func (f *reducer) against(e Event) {
 	if len(e.Against) == 0 {
 		return
 	}
@@ -72,7 +72,7 @@ func (f *folder) against(e Event) {
 	f.flag(newFlag(FlagAgainst, e, e.By+" left although "+strings.Join(e.Against, "; ")+": "+reason))
 }
 
-func (f *folder) departedTwice(e Event) {
+func (f *reducer) departedTwice(e Event) {
 	for _, before := range f.departs {
 		if before.Number != e.Number {
 			f.flag(newFlag(FlagNumberNames, e, fmt.Sprintf("%s recorded %d out, %s recorded %d: the larger stands until one is undone",
@@ -82,7 +82,7 @@ func (f *folder) departedTwice(e Event) {
 	f.departs = append(f.departs, e)
 }
 
-func (f *folder) here() []PersonID {
+func (f *reducer) here() []PersonID {
 	var list []PersonID
 	for i := range f.state.People {
 		if f.state.People[i].Where == WhereHere {
@@ -93,7 +93,7 @@ func (f *folder) here() []PersonID {
 }
 
 // namesAgainstNumber compares the number of a departure or a return with its names.
-func (f *folder) namesAgainstNumber(e Event, people []*Person) {
+func (f *reducer) namesAgainstNumber(e Event, people []*Person) {
 	if e.Kind != KindDeparted && e.Kind != KindBack || e.Number == 0 || len(people) == e.Number {
 		return
 	}
@@ -105,7 +105,7 @@ func (f *folder) namesAgainstNumber(e Event, people []*Person) {
 }
 
 // notNamedOut flags whoever was here and is in no departure.
-func (f *folder) notNamedOut() {
+func (f *reducer) notNamedOut() {
 	if len(f.departs) == 0 {
 		return
 	}
@@ -123,7 +123,7 @@ func (f *folder) notNamedOut() {
 }
 
 // leftEarly takes people and their buddies off the group's number at that moment.
-func (f *folder) leftEarly(e Event) {
+func (f *reducer) leftEarly(e Event) {
 	people := f.move(e, union(e.Persons, e.Buddies))
 	for _, p := range people {
 		if e.Minutes > 0 && p.Where == WhereLeftEarly {
@@ -137,7 +137,7 @@ func (f *folder) leftEarly(e Event) {
 }
 
 // childrenAlone flags a child on the trail whose responsible adult is not with it.
-func (f *folder) childrenAlone() {
+func (f *reducer) childrenAlone() {
 	for i := range f.state.People {
 		adult := &f.state.People[i]
 		for _, id := range adult.ResponsibleFor {

@@ -22,8 +22,8 @@ func Fold(roster Roster, events []Event) State {
 	return f.finish()
 }
 
-// folder is a state being made.
-type folder struct {
+// reducer is a state being made.
+type reducer struct {
 	state State
 	index map[PersonID]int
 	// number is the largest number given for the departure.
@@ -38,8 +38,8 @@ type folder struct {
 	parted  Event          // the split that stands
 }
 
-func newFolder(roster Roster, events []Event) *folder {
-	f := &folder{index: make(map[PersonID]int, len(roster)), extra: map[string]int{}}
+func newFolder(roster Roster, events []Event) *reducer {
+	f := &reducer{index: make(map[PersonID]int, len(roster)), extra: map[string]int{}}
 	f.state.People = make([]Person, 0, len(roster)+4)
 	for _, entry := range roster {
 		entry.ResponsibleFor = slices.Clone(entry.ResponsibleFor) // records at the trailhead add to it
@@ -56,7 +56,7 @@ func newFolder(roster Roster, events []Event) *folder {
 	return f
 }
 
-func (f *folder) add(p Person) {
+func (f *reducer) add(p Person) {
 	if _, known := f.index[p.ID]; known {
 		return
 	}
@@ -64,7 +64,7 @@ func (f *folder) add(p Person) {
 	f.state.People = append(f.state.People, p)
 }
 
-func (f *folder) addWalkUps(e Event) {
+func (f *reducer) addWalkUps(e Event) {
 	for _, id := range e.Persons {
 		f.add(Person{Entry: Entry{ID: id, Name: e.Name, Minor: e.Minor, Lacks: lacksOfWalkUp(e)}, Where: WhereExpected, WalkUp: true})
 	}
@@ -72,7 +72,7 @@ func (f *folder) addWalkUps(e Event) {
 
 // people finds the lines of the roll that an event names, each once, and makes lines for
 // those it does not know. Pointers hold until the next call.
-func (f *folder) people(e Event, list []PersonID) []*Person {
+func (f *reducer) people(e Event, list []PersonID) []*Person {
 	for _, id := range list {
 		if _, known := f.index[id]; !known {
 			f.addUnknown(e, id)
@@ -88,15 +88,15 @@ func (f *folder) people(e Event, list []PersonID) []*Person {
 	return found
 }
 
-func (f *folder) addUnknown(e Event, id PersonID) {
+func (f *reducer) addUnknown(e Event, id PersonID) {
 	name := "unknown person " + string(id[:min(len(id), 8)])
 	f.add(Person{Entry: Entry{ID: id, Name: name}, Where: WhereExpected, Unknown: true})
 	f.flag(newFlag(FlagUnknownPerson, e, e.By+" recorded someone who is not on the roll: "+name, id))
 }
 
-func (f *folder) flag(flag Flag) { f.state.Flags = append(f.state.Flags, flag) }
+func (f *reducer) flag(flag Flag) { f.state.Flags = append(f.state.Flags, flag) }
 
-func (f *folder) apply(r record) {
+func (f *reducer) apply(r record) {
 	e := r.Event
 	switch e.Kind {
 	case KindHere, KindAbsent, KindTurnedAway, KindAtCar, KindBack, KindHandedOver:
@@ -127,7 +127,7 @@ func (f *folder) apply(r record) {
 }
 
 // applyMore takes the records that move nobody.
-func (f *folder) applyMore(e Event) bool {
+func (f *reducer) applyMore(e Event) bool {
 	switch e.Kind {
 	case KindWater, KindStock:
 		f.water(e)
@@ -149,7 +149,7 @@ func (f *folder) applyMore(e Event) bool {
 	return true
 }
 
-func (f *folder) reported(e Event) {
+func (f *reducer) reported(e Event) {
 	f.state.Reports = append(f.state.Reports, Report{At: e.At, By: e.By, Note: e.Note, Trouble: e.Trouble, Event: e.ID})
 	if e.Trouble && f.state.TroubleAt.IsZero() {
 		f.state.TroubleAt = e.At
@@ -157,7 +157,7 @@ func (f *folder) reported(e Event) {
 }
 
 // finish adds what only the whole shows.
-func (f *folder) finish() State {
+func (f *reducer) finish() State {
 	f.numbers()
 	f.state.Delay = f.delay()
 	f.notNamedOut()
@@ -177,7 +177,7 @@ func (f *folder) finish() State {
 }
 
 // numbers sets the arithmetic of the count from the marks of the people.
-func (f *folder) numbers() {
+func (f *reducer) numbers() {
 	s := &f.state
 	s.Out, s.Joined, s.LeftEarly, s.HandedOver = 0, 0, 0, 0
 	for i := range s.People {
@@ -206,7 +206,7 @@ const sameThing = 15 * time.Minute
 
 // delay sums the delays reported. One told before the departure is in the departure's
 // own time; of two by different people within a quarter of an hour the longer goes.
-func (f *folder) delay() time.Duration {
+func (f *reducer) delay() time.Duration {
 	var sum time.Duration
 	var last Event
 	list := &f.state.Delays

@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 	"saltbush/internal/supply"
+	"saltbush/internal/team"
 )
 
 // Grade is how a check at the trailhead came out. What is not known is never fine.
@@ -87,7 +89,7 @@ type gate struct {
 	Gate
 	state State
 	terms Terms
-	rules hike.Rules
+	rules rules.Rules
 	here  []Person
 	staff int
 }
@@ -109,7 +111,7 @@ func (g *gate) complete() {
 func (g *gate) staffed() {
 	leader := false
 	for _, p := range g.here {
-		leader = leader || p.Staff && p.Role == string(hike.Leader)
+		leader = leader || p.Staff && p.Role == string(team.Leader)
 	}
 	walkers := len(g.here) - g.staff
 	need, fewest, ratio := g.rules.StaffNeeded(walkers), g.rules.FewestStaff, g.rules.Ratio

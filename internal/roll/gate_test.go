@@ -7,6 +7,8 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 	"saltbush/internal/unit"
 )
 
@@ -18,7 +20,7 @@ func ready(n int) (roll.Record, *script) {
 	r[n-1].Minor, r[n-2].ResponsibleFor = true, people(n, n)
 	s.named(roll.KindHere, 40, people(1, n)...)
 	s.add(roll.KindWater, 45, func(e *roll.Event) { e.Persons, e.Litres = people(1, n), 5 })
-	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: hike.Contact{Name: "Oren Vale"}},
+	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: team.Contact{Name: "Oren Vale"}},
 		Terms: roll.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: roll.Way{Need: 5}, Short: &roll.Way{Name: "Shade Rock", Need: 3}}}
 	return rec, &s
 }
@@ -173,24 +175,24 @@ func TestDepartureInABatchIsJudgedByTheMarksBeforeIt(t *testing.T) {
 }
 
 func TestRosterFromSignUps(t *testing.T) {
-	h := hike.Hike{Staff: []hike.Staff{{Person: "s1", Name: "Ash Moreno", Phone: "555 0101 001", Role: hike.Leader}}}
-	walker := func(id, name string, change func(*hike.SignUp)) hike.SignUp {
-		p := hike.SignUp{ID: id, Name: name, State: hike.Confirmed, Mobile: "555 0102 " + id, EmergencyName: "Teo", EmergencyPhone: "555 0199 000", Acknowledged: true}
+	h := hike.Hike{Staff: []team.Staff{{Person: "s1", Name: "Ash Moreno", Phone: "555 0101 001", Role: team.Leader}}}
+	walker := func(id, name string, change func(*signup.SignUp)) signup.SignUp {
+		p := signup.SignUp{ID: id, Name: name, State: signup.Confirmed, Mobile: "555 0102 " + id, EmergencyName: "Teo", EmergencyPhone: "555 0199 000", Acknowledged: true}
 		if change != nil {
 			change(&p)
 		}
 		return p
 	}
-	r := roll.RosterOf(h, []hike.SignUp{
+	r := roll.RosterOf(h, []signup.SignUp{
 		walker("101", "Amaya Reyes", nil),
-		walker("102", "Bo Reyes", func(p *hike.SignUp) { p.Minor, p.Guardian, p.GuardianPhone = true, "amaya reyes", "555 0102 101" }),
-		walker("103", "Cleo Dunn", func(p *hike.SignUp) { p.EmergencyPhone = "(555) 0102-101" }),
-		walker("104", "Dara Quill", func(p *hike.SignUp) { p.EmergencyPhone = p.Mobile }),
-		walker("105", "Ezra Holt", func(p *hike.SignUp) { p.State = hike.Waiting }),
-		walker("107", "Gus Holt", func(p *hike.SignUp) {
+		walker("102", "Bo Reyes", func(p *signup.SignUp) { p.Minor, p.Guardian, p.GuardianPhone = true, "amaya reyes", "555 0102 101" }),
+		walker("103", "Cleo Dunn", func(p *signup.SignUp) { p.EmergencyPhone = "(555) 0102-101" }),
+		walker("104", "Dara Quill", func(p *signup.SignUp) { p.EmergencyPhone = p.Mobile }),
+		walker("105", "Ezra Holt", func(p *signup.SignUp) { p.State = signup.Waiting }),
+		walker("107", "Gus Holt", func(p *signup.SignUp) {
 			p.Minor, p.Guardian, p.GuardianPhone, p.Adult, p.Car.Plate = true, "Aunt Holt", "555 0199 111", "Cleo Dunn", "abc 1"
 		}),
-		walker("106", "Fay Holt", func(p *hike.SignUp) { p.Minor, p.Acknowledged = true, false }),
+		walker("106", "Fay Holt", func(p *signup.SignUp) { p.Minor, p.Acknowledged = true, false }),
 	})
 	got := map[string]string{}
 	for _, e := range r {

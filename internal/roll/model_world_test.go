@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
 
@@ -49,13 +50,13 @@ type memory struct {
 	kill   kill
 }
 
-func (m *memory) Record(context.Context, hike.HikeID) (roll.Record, error) {
+func (m *memory) Record(context.Context, ref.Hike) (roll.Record, error) {
 	return roll.Record{Hike: m.hike, Roster: m.roster, Events: slices.Clone(m.rows)}, nil
 }
 
 func (m *memory) Watched(context.Context) ([]roll.Watched, error) { return nil, nil }
 
-func (m *memory) Append(_ context.Context, _ hike.HikeID, events []roll.Event, now time.Time, rules ...roll.Rule) (roll.Record, error) {
+func (m *memory) Append(_ context.Context, _ ref.Hike, events []roll.Event, now time.Time, rules ...roll.Rule) (roll.Record, error) {
 	if m.kill == beforeCommit {
 		return roll.Record{}, errKilled
 	}

@@ -124,7 +124,7 @@ type oddity struct {
 }
 
 // move takes people along the rules and flags what is odd, one flag for each oddity.
-func (f *folder) move(e Event, list []PersonID) []*Person {
+func (f *reducer) move(e Event, list []PersonID) []*Person {
 	people := f.people(e, list)
 	var odd []oddity
 	for _, p := range people {
@@ -152,7 +152,7 @@ func addOddity(odd []oddity, k FlagKind, p *Person) []oddity {
 }
 
 // place moves one person and keeps the last place that a record vouches for.
-func (f *folder) place(e Event, p *Person, st step) {
+func (f *reducer) place(e Event, p *Person, st step) {
 	moved := st.to != p.Where
 	if moved {
 		p.Where, p.Since, p.by = st.to, e.At, e.ID
@@ -179,7 +179,7 @@ func seen(e Event) Seen {
 
 // mark keeps the facts of the arithmetic. Those who left are taken off the number at that
 // moment, the group's and on-call's alike.
-func (f *folder) mark(e Event, p *Person) {
+func (f *reducer) mark(e Event, p *Person) {
 	switch e.Kind {
 	case KindDeparted:
 		p.marks.out = true

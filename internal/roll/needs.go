@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
+	"saltbush/internal/text"
 )
 
 func needPersons(e Event) error {
@@ -26,8 +27,8 @@ func needOnePerson(e Event) error {
 // needText asks for one of the event's texts by the name of its JSON key.
 func needText(key, ask string) check {
 	return func(e Event) error {
-		text := map[string]string{"name": e.Name, "note": e.Note, "place": e.Place, "to": e.To}[key]
-		if strings.TrimSpace(text) == "" {
+		given := map[string]string{"name": e.Name, "note": e.Note, "place": e.Place, "to": e.To}[key]
+		if text.Empty(given) {
 			return fmt.Errorf("%s is empty: %s", key, ask)
 		}
 		return nil
@@ -75,7 +76,7 @@ func needParties(e Event) error {
 }
 
 func needPart(p Part) error {
-	if strings.TrimSpace(p.Name) == "" {
+	if text.Empty(p.Name) {
 		return errors.New("name is empty: call it by its leader or its pace")
 	}
 	if err := errors.Join(checkLine("name", p.Name, maxLine), checkLine("meet", p.Meet, maxLine)); err != nil {
@@ -165,7 +166,7 @@ func needPlates(e Event) error {
 		return errors.New("plates is empty: write the number plate")
 	}
 	for _, p := range e.Plates {
-		if hike.PlateKey(p) == "" || len(p) > 20 {
+		if signup.PlateKey(p) == "" || len(p) > 20 {
 			return fmt.Errorf("plates has %q, which is no number plate", p)
 		}
 	}

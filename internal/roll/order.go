@@ -52,7 +52,7 @@ func firstOfEach(events []Event) ([]Event, []Flag) {
 			once = append(once, e)
 			continue
 		}
-		if text(e) != text(once[i]) {
+		if content(e) != content(once[i]) {
 			differ[e.ID] = true
 		}
 		if earlier(e, once[i]) {
@@ -82,11 +82,11 @@ func earlier(a, b Event) bool {
 	if a.Recorded.IsZero() != b.Recorded.IsZero() {
 		return b.Recorded.IsZero()
 	}
-	return cmp.Or(a.Recorded.Compare(b.Recorded), strings.Compare(text(a), text(b))) < 0
+	return cmp.Or(a.Recorded.Compare(b.Recorded), strings.Compare(content(a), content(b))) < 0
 }
 
-// text is the content of an event without the receipt.
-func text(e Event) string {
+// content is what an event says, without the receipt.
+func content(e Event) string {
 	e.Recorded = time.Time{}
 	b, err := json.Marshal(e)
 	if err != nil { // a number that is not one, which Validate refuses

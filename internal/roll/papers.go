@@ -6,19 +6,22 @@ import (
 	"strings"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
 )
 
 // RosterOf lists the staff, then everyone with a confirmed place by name. Minors are in
 // the charge of the adult that their sign-up names, where that is somebody on this hike.
-func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
+func RosterOf(h hike.Hike, places []signup.SignUp) Roster {
 	var roster Roster
 	for _, m := range h.Staff {
 		roster = append(roster, Entry{ID: PersonID(m.Person), Name: m.Name, Staff: true, Role: string(m.Role)})
 	}
-	walking := slices.DeleteFunc(slices.Clone(places), func(p hike.SignUp) bool { return p.State != hike.Confirmed })
-	slices.SortStableFunc(walking, func(a, b hike.SignUp) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
+	walking := slices.DeleteFunc(slices.Clone(places), func(p signup.SignUp) bool { return p.State != signup.Confirmed })
+	slices.SortStableFunc(walking, func(a, b signup.SignUp) int { return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name)) })
 	for _, p := range walking {
-		roster = append(roster, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: hike.Unfit(p, walking, h.Staff), ActionLine: p.Carded || p.Needs != "", Plate: p.Car.Plate})
+		roster = append(roster, Entry{ID: PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: signup.Unfit(p, walking, h.Staff), ActionLine: p.Carded || p.Needs != "", Plate: p.Car.Plate})
 	}
 	for _, p := range walking {
 		if p.Minor {
@@ -30,11 +33,11 @@ func RosterOf(h hike.Hike, places []hike.SignUp) Roster {
 
 // charge finds the adult who answers for a minor on the roster: by name, or else the
 // guardian, by name or number.
-func (r Roster) charge(minor hike.SignUp, walking []hike.SignUp, staff []hike.Staff) {
+func (r Roster) charge(minor signup.SignUp, walking []signup.SignUp, staff []team.Staff) {
 	for _, is := range []func(Entry) bool{
-		func(e Entry) bool { return sameName(e.Name, minor.Adult) },
-		func(e Entry) bool { return sameName(e.Name, minor.Guardian) },
-		func(e Entry) bool { return hike.SamePhone(phoneOf(e.ID, walking, staff), minor.GuardianPhone) },
+		func(e Entry) bool { return text.Same(e.Name, minor.Adult) },
+		func(e Entry) bool { return text.Same(e.Name, minor.Guardian) },
+		func(e Entry) bool { return text.SamePhone(phoneOf(e.ID, walking, staff), minor.GuardianPhone) },
 	} {
 		if i := slices.IndexFunc(r, func(e Entry) bool { return !e.Minor && is(e) }); i >= 0 {
 			r[i].ResponsibleFor = append(r[i].ResponsibleFor, PersonID(minor.ID))
@@ -43,11 +46,7 @@ func (r Roster) charge(minor hike.SignUp, walking []hike.SignUp, staff []hike.St
 	}
 }
 
-func sameName(a, b string) bool {
-	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b)) && strings.TrimSpace(a) != ""
-}
-
-func phoneOf(id PersonID, walking []hike.SignUp, staff []hike.Staff) string {
+func phoneOf(id PersonID, walking []signup.SignUp, staff []team.Staff) string {
 	for _, p := range walking {
 		if PersonID(p.ID) == id {
 			return p.Mobile

@@ -7,7 +7,8 @@ import (
 	"slices"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
+	"saltbush/internal/ref"
 )
 
 // Batch is what a device sends: its records, with its own ids and times, and the time by
@@ -34,7 +35,7 @@ type Refused struct {
 
 // Receive takes a batch from whoever is signed in as by. Sent twice, or with the answer
 // lost, it changes nothing more.
-func Receive(ctx context.Context, store Store, id hike.HikeID, b Batch, by string, now time.Time) (Receipt, error) {
+func Receive(ctx context.Context, store Store, id ref.Hike, b Batch, by string, now time.Time) (Receipt, error) {
 	answer := Receipt{Kept: []EventID{}, Refused: []Refused{}, At: now}
 	events := answer.read(b, by, ClockOffset(b.SentAt, now))
 	if len(events) == 0 {
@@ -73,7 +74,7 @@ func readRecord(raw json.RawMessage, by string, offset time.Duration) (Event, er
 		return Event{ID: named.ID}, errors.New("cannot be read: " + err.Error())
 	}
 	e.By, e.Recorded = by, time.Time{}
-	e = e.Corrected(offset)
+	e = e.Cleaned().Corrected(offset)
 	return e, e.Validate()
 }
 
@@ -89,9 +90,9 @@ func innermost(err error) error {
 }
 
 // appendOrSay keeps the records, or says why the roll takes none any more.
-func appendOrSay(ctx context.Context, store Store, id hike.HikeID, events []Event, now time.Time) (rec Record, why string, err error) {
+func appendOrSay(ctx context.Context, store Store, id ref.Hike, events []Event, now time.Time) (rec Record, why string, err error) {
 	rec, err = store.Append(ctx, id, inOrder(events), now, NoteDeparture)
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if errors.As(err, &refusal) {
 		rec, err = store.Record(ctx, id)
 		return rec, string(refusal), err

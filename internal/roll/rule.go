@@ -3,7 +3,7 @@ package roll
 import (
 	"strings"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 )
 
 // Rule is asked about an event just before it is kept, with the roll as it stands then. It
@@ -24,12 +24,12 @@ func MayDepart(r Record, e Event) (Event, error) {
 	}
 	e.Number = len(e.Persons)
 	if err := e.Validate(); err != nil {
-		return e, hike.Refusal("Nobody is marked here, so nobody can leave.")
+		return e, fault.Refusal("Nobody is marked here, so nobody can leave.")
 	}
 	g := GateOf(r, e.Route)
 	e.Against = against(g)
 	if blocked := g.Blocked(); blocked != "" && e.Note == "" {
-		return e, hike.Refusal(blocked + " To leave all the same, write the reason.")
+		return e, fault.Refusal(blocked + " To leave all the same, write the reason.")
 	}
 	return e, nil
 }

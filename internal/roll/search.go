@@ -140,7 +140,7 @@ func (s State) Searching() (Search, bool) {
 }
 
 // missing opens a search, or adds to the one that is open.
-func (f *folder) missing(e Event) {
+func (f *reducer) missing(e Event) {
 	people := f.people(e, e.Persons)
 	open := f.openSearch(e.At)
 	if open == nil {
@@ -187,7 +187,7 @@ func (s *Search) factor(x Factor) {
 }
 
 // factorsOf adds what the roll itself knows of a person.
-func (f *folder) factorsOf(s *Search, p *Person) {
+func (f *reducer) factorsOf(s *Search, p *Person) {
 	if p.Minor {
 		s.factor(FactorChild)
 	}
@@ -202,7 +202,7 @@ func (f *folder) factorsOf(s *Search, p *Person) {
 }
 
 // openSearch is the last search, if somebody in it was still missed at the time.
-func (f *folder) openSearch(at time.Time) *Search {
+func (f *reducer) openSearch(at time.Time) *Search {
 	n := len(f.state.Searches)
 	if n == 0 {
 		return nil
@@ -215,7 +215,7 @@ func (f *folder) openSearch(at time.Time) *Search {
 }
 
 // search takes what is done in the search at hand.
-func (f *folder) search(e Event) {
+func (f *reducer) search(e Event) {
 	people := f.people(e, e.Persons) // before all else: whoever is named stays on the roll
 	n := len(f.state.Searches)
 	if n == 0 {
@@ -246,7 +246,7 @@ func (s *Search) step(e Event) {
 	}
 }
 
-func (f *folder) told(s *Search, e Event) {
+func (f *reducer) told(s *Search, e Event) {
 	if next := s.NextHearer(); next != e.To && next != "" {
 		f.flag(newFlag(FlagOutOfTurn, e, e.By+" told "+e.To+" before "+next))
 	}
@@ -255,7 +255,7 @@ func (f *folder) told(s *Search, e Event) {
 
 // endOf is when nobody of the search was missed any more: each was found, or is accounted
 // for in another way. Zero while somebody is.
-func (f *folder) endOf(s Search) time.Time {
+func (f *reducer) endOf(s Search) time.Time {
 	var end time.Time
 	if s.Number > len(s.Persons) && len(s.Found) < s.Number {
 		return end
@@ -277,7 +277,7 @@ func (f *folder) endOf(s Search) time.Time {
 
 // endSearches closes what is done with. A search that calls for help is trouble while it
 // is open; once everybody is found the clocks go by the plan again.
-func (f *folder) endSearches() {
+func (f *reducer) endSearches() {
 	for i := range f.state.Searches {
 		s := &f.state.Searches[i]
 		if s.Ended = f.endOf(*s); !s.Ended.IsZero() {
@@ -293,11 +293,11 @@ func (f *folder) endSearches() {
 	}
 }
 
-func (f *folder) wasFound(s Search, id PersonID) bool {
+func (f *reducer) wasFound(s Search, id PersonID) bool {
 	return slices.ContainsFunc(s.Found, func(x Finding) bool { return x.Person == id })
 }
 
-func (f *folder) settleMissing(s Search) {
+func (f *reducer) settleMissing(s Search) {
 	for i := range f.state.Flags {
 		if fl := &f.state.Flags[i]; fl.Kind == FlagMissing && slices.Contains(s.Events, fl.Events[0]) {
 			fl.Settled = true
@@ -305,7 +305,7 @@ func (f *folder) settleMissing(s Search) {
 	}
 }
 
-func (f *folder) trouble(at time.Time) {
+func (f *reducer) trouble(at time.Time) {
 	if f.state.TroubleAt.IsZero() || at.Before(f.state.TroubleAt) {
 		f.state.TroubleAt = at
 	}

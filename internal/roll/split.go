@@ -7,7 +7,7 @@ import (
 
 // split makes parties. A split of a party lists all the parties from then on. A party
 // without its own staff and number is flagged here and now, not when they meet again.
-func (f *folder) split(e Event) {
+func (f *reducer) split(e Event) {
 	f.splitTwice(e)
 	f.unparty()
 	rest := f.rest(e)
@@ -26,14 +26,14 @@ func (f *folder) split(e Event) {
 }
 
 // splitTwice keeps two records of one split in sight: the later stands, not in silence.
-func (f *folder) splitTwice(e Event) {
+func (f *reducer) splitTwice(e Event) {
 	if p := f.parted; p.ID != "" && p.By != e.By && e.At.Sub(p.At) <= sameThing {
 		f.flag(newFlag(FlagDuplicate, e, "a split recorded by both "+p.By+" and "+e.By+": the later one stands until one is undone").about(p.ID))
 	}
 	f.parted = e
 }
 
-func (f *folder) unparty() {
+func (f *reducer) unparty() {
 	f.state.Parties, f.extra = nil, map[string]int{}
 	for i := range f.state.People {
 		f.state.People[i].Party = ""
@@ -41,7 +41,7 @@ func (f *folder) unparty() {
 }
 
 // rest lists who is in no party by name, if just one party names nobody: they walk in it.
-func (f *folder) rest(e Event) []PersonID {
+func (f *reducer) rest(e Event) []PersonID {
 	var named []PersonID
 	unnamed := 0
 	for _, part := range e.Parties {
@@ -60,7 +60,7 @@ func (f *folder) rest(e Event) []PersonID {
 	return rest
 }
 
-func (f *folder) party(e Event, part Part) {
+func (f *reducer) party(e Event, part Part) {
 	people := f.people(e, part.everyone())
 	for _, p := range people {
 		f.enter(e, p, part.Name)
@@ -83,7 +83,7 @@ func (f *folder) party(e Event, part Part) {
 }
 
 // enter puts a person in a party. Being named in two is flagged; the first stands.
-func (f *folder) enter(e Event, p *Person, party string) {
+func (f *reducer) enter(e Event, p *Person, party string) {
 	if p.Party != "" && p.Party != party {
 		f.flag(newFlag(FlagTwoParties, e, p.Name+" is named in "+p.Party+" and in "+party, p.ID))
 		return
@@ -96,7 +96,7 @@ func (f *folder) enter(e Event, p *Person, party string) {
 }
 
 // sound reports whether the party has a number and staff of its own.
-func (f *folder) sound(part Part) bool {
+func (f *reducer) sound(part Part) bool {
 	for _, id := range part.Staff {
 		if i, known := f.index[id]; known && f.state.People[i].Staff && part.Number > 0 {
 			return true
@@ -107,7 +107,7 @@ func (f *folder) sound(part Part) bool {
 
 // thin flags a party that has one of staff alone. The trade asks for a leader and a second
 // adult in each part, and for two staff where it can be had.
-func (f *folder) thin(e Event, part Part) {
+func (f *reducer) thin(e Event, part Part) {
 	staff, adults := 0, 0
 	for _, id := range part.everyone() {
 		i, known := f.index[id]
@@ -126,7 +126,7 @@ func (f *folder) thin(e Event, part Part) {
 	f.flag(flag)
 }
 
-func (f *folder) unmet(e Event, part Part) {
+func (f *reducer) unmet(e Event, part Part) {
 	if part.Meet != "" && !part.By.IsZero() {
 		return
 	}
@@ -136,7 +136,7 @@ func (f *folder) unmet(e Event, part Part) {
 }
 
 // rejoined judges each party's number on meeting, then the number of all.
-func (f *folder) rejoined(e Event) {
+func (f *reducer) rejoined(e Event) {
 	sum, all := 0, true
 	for _, part := range e.Parties {
 		f.meet(e, part)
@@ -157,7 +157,7 @@ func (f *folder) rejoined(e Event) {
 }
 
 // together settles what only mattered while the parties were apart.
-func (f *folder) together() {
+func (f *reducer) together() {
 	for i := range f.state.Flags {
 		if fl := &f.state.Flags[i]; fl.Kind == FlagOneStaff || fl.Kind == FlagNoMeeting {
 			fl.Settled = true
@@ -165,7 +165,7 @@ func (f *folder) together() {
 	}
 }
 
-func (f *folder) meet(e Event, part Part) {
+func (f *reducer) meet(e Event, part Part) {
 	named := part.everyone()
 	people := f.people(e, named) // before all else: whoever is named stays on the roll
 	if part.Number == 0 {
@@ -185,12 +185,12 @@ func (f *folder) meet(e Event, part Part) {
 	}
 }
 
-func (f *folder) hasFlag(id EventID) bool {
+func (f *reducer) hasFlag(id EventID) bool {
 	return slices.ContainsFunc(f.state.Flags, func(fl Flag) bool { return fl.Kind.ofCount() && hasEvent(fl.Events, id) })
 }
 
 // partyNumbers brings the parties' expected numbers up to date.
-func (f *folder) partyNumbers() {
+func (f *reducer) partyNumbers() {
 	for i := range f.state.Parties {
 		f.state.Parties[i].Expected = f.expectedIn(f.state.Parties[i].Name)
 	}

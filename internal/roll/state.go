@@ -61,7 +61,7 @@ type Person struct {
 	// and neither the roster nor a joining knows.
 	WalkUp, Unknown bool
 	// Brought is the water that was seen at the trailhead.
-	Brought Brought
+	Brought WaterCheck
 	// Missing says that a search for the person is open. Confirmed is how their arrival at
 	// the car became known, where that was written down.
 	Missing   bool
@@ -132,8 +132,8 @@ type Report struct {
 	Event   EventID
 }
 
-// Brought is water that somebody saw. Known is false while nobody looked.
-type Brought struct {
+// WaterCheck is water that somebody saw. Known is false while nobody looked.
+type WaterCheck struct {
 	Litres, Gives unit.Volume
 	Known         bool
 	By            string
@@ -181,7 +181,7 @@ type State struct {
 	// Departure is what the first departure says beyond its number.
 	Departure Departure
 	// Stock is the spare water in the leader's car.
-	Stock Brought
+	Stock WaterCheck
 	// Searches are in the order in which they began; at most the last is open.
 	Searches []Search
 	Unwell   []Unwell

@@ -5,20 +5,23 @@ import (
 	"fmt"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
+	"saltbush/internal/rules"
 )
 
 // Store keeps the events of every roll.
 type Store interface {
 	// Record loads the roll of one hike.
-	Record(ctx context.Context, id hike.HikeID) (Record, error)
+	Record(ctx context.Context, id ref.Hike) (Record, error)
 	// Append stores the events that are not yet known, received now, and moves the hike's
 	// state along, all or nothing; when it returns without an error they are on disk. It
 	// answers with the roll after them, and with a hike.Refusal where the roll is closed.
 	// Each rule is asked about each event that is new, with the roll as it stands at that
 	// moment and nobody else able to change it.
-	Append(ctx context.Context, id hike.HikeID, events []Event, now time.Time, rules ...Rule) (Record, error)
+	Append(ctx context.Context, id ref.Hike, events []Event, now time.Time, rules ...Rule) (Record, error)
 	// Watched loads every roll whose watch may be running.
 	Watched(ctx context.Context) ([]Watched, error)
 }
@@ -47,7 +50,7 @@ type Terms struct {
 }
 
 // TermsOf reads the terms off the trail and the newest plan, nil where there is none.
-func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules hike.Rules) Terms {
+func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules rules.Rules) Terms {
 	t := Terms{PermitCap: permitCap, PermitStaff: permitStaff}
 	if p == nil {
 		return t
@@ -78,7 +81,7 @@ func Open(h hike.Hike) error {
 	case hike.Posted, hike.Out, hike.Back:
 		return nil
 	}
-	return hike.Refusal(fmt.Sprintf("This hike is %s; its roll takes no records.", h.State))
+	return fault.Refusal(fmt.Sprintf("This hike is %s; its roll takes no records.", h.State))
 }
 
 // Move brings the hike's state in step with its roll, either way: an undone record takes

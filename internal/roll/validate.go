@@ -9,6 +9,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/google/uuid"
+
+	"saltbush/internal/text"
 )
 
 // House judgement: bounds that no public day hike reaches, so that a slip of the thumb or
@@ -34,6 +36,33 @@ func (e Event) Validate() error {
 		}
 	}
 	return nil
+}
+
+// Cleaned returns the event with its texts cleaned, as they come in from a device. What its
+// person saw is all there, so nothing of it is refused for a character that nobody sees.
+func (e Event) Cleaned() Event {
+	for _, s := range []*string{&e.By, &e.Name, &e.SeenBy} {
+		*s = text.Name(*s)
+	}
+	for _, s := range []*string{&e.Device, &e.Party, &e.Place, &e.To, &e.Contact} {
+		*s = text.Line(*s)
+	}
+	e.Note = text.Paragraph(e.Note)
+	e.Against, e.Plates = cleanLines(e.Against), cleanLines(e.Plates)
+	e.Parties = slices.Clone(e.Parties)
+	for i := range e.Parties {
+		p := &e.Parties[i]
+		p.Name, p.Meet = text.Line(p.Name), text.Line(p.Meet)
+	}
+	return e
+}
+
+func cleanLines(list []string) []string {
+	list = slices.Clone(list)
+	for i := range list {
+		list[i] = text.Line(list[i])
+	}
+	return list
 }
 
 // check looks at one thing in an event.
@@ -105,7 +134,7 @@ func checkIdentity(e Event) error {
 		return errors.New("at is empty: say when it happened")
 	case e.At.Year() < 2000 || e.At.Year() > 2200:
 		return fmt.Errorf("at has the year %d: the device's clock looks wrong", e.At.Year())
-	case strings.TrimSpace(e.By) == "":
+	case text.Empty(e.By):
 		return errors.New("by is empty: say who records this")
 	}
 	return nil
@@ -133,12 +162,12 @@ func checkText(e Event) error {
 	return checkLine("note", e.Note, maxNote)
 }
 
-func checkLine(what, text string, limit int) error {
-	if len(text) > limit {
+func checkLine(what, s string, limit int) error {
+	if len(s) > limit {
 		return fmt.Errorf("%s is longer than %d bytes", what, limit)
 	}
 	// A zero byte is legal in JSON and refused by PostgreSQL's jsonb.
-	if strings.ContainsRune(text, 0) || !utf8.ValidString(text) {
+	if strings.ContainsRune(s, 0) || !utf8.ValidString(s) {
 		return fmt.Errorf("%s holds a character that cannot be kept", what)
 	}
 	return nil

@@ -12,7 +12,7 @@ import (
 // water keeps what was seen of a person's water or of the stock in the leader's car. One
 // recorder corrects their own figure; where two differ the lower stands, for a start with
 // too little does more harm than a question.
-func (f *folder) water(e Event) {
+func (f *reducer) water(e Event) {
 	if e.Kind == KindStock {
 		f.state.Stock = f.brought(f.state.Stock, e, "the leader's car")
 		return
@@ -22,8 +22,8 @@ func (f *folder) water(e Event) {
 	}
 }
 
-func (f *folder) brought(before Brought, e Event, whose string) Brought {
-	now := Brought{Litres: e.Litres, Gives: e.Gives, Known: true, By: e.By, Event: e.ID}
+func (f *reducer) brought(before WaterCheck, e Event, whose string) WaterCheck {
+	now := WaterCheck{Litres: e.Litres, Gives: e.Gives, Known: true, By: e.By, Event: e.ID}
 	if !before.Known || before.By == e.By || before.Litres == e.Litres {
 		return now
 	}

@@ -10,10 +10,11 @@ import (
 	"time"
 
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
 	"saltbush/internal/localpg"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
+	"saltbush/internal/retention"
+	"saltbush/internal/rules"
 )
 
 // All that anybody of the demo tells about their health is read back from its cards, and
@@ -84,18 +85,18 @@ func medicalWords(t *testing.T, db *postgres.DB) (words []string) {
 // Cards of hikes that were over for two weeks when the demo began are not there, as if the
 // program had run all the time.
 func TestDemoKeepsNoCardPastItsTime(t *testing.T) {
-	run, ok := loaded(t).Cards.(hike.RetentionStore)
+	run, ok := loaded(t).Cards.(retention.Store)
 	if !ok {
 		t.Fatal("the store of the demo cannot delete")
 	}
-	rules := hike.DefaultRules()
+	rules := rules.DefaultRules()
 	rules.KeepMedical += 24 * time.Hour
-	done, err := run.Retire(context.Background(), now, rules, "test")
+	done, err := run.DeleteDue(context.Background(), now, rules, "test")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, d := range done {
-		if d.Kind == hike.RetainedCards && d.Gone > 0 {
+		if d.Kind == retention.Cards && d.Gone > 0 {
 			t.Errorf("%d cards of %s were too old", d.Gone, d.Title)
 		}
 	}

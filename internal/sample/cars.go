@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 )
 
 // towns lie around the reserve; none of them is on a map.
@@ -17,20 +19,20 @@ func (l *loader) addCars(ctx context.Context, o *outing) error {
 	if l.Rides == nil || o.trail != traverse || !o.hike.Start.After(l.now) {
 		return nil
 	}
-	return l.Rides.ChangeRides(ctx, o.hike.ID, func(h hike.Hike, places []hike.SignUp, b *hike.RideBook) error {
+	return l.Rides.ChangeRides(ctx, o.hike.ID, func(h hike.Hike, places []signup.SignUp, b *ride.Book) error {
 		said := l.now.Add(-30 * time.Hour)
 		// House judgement of the invented leader: graded road, slow in the dark.
-		b.Shuttle = hike.Shuttle{EndLot: "Kettle Rim end", Drive: 50 * time.Minute, By: h.Staff[0].Name, At: said}
+		b.Shuttle = ride.Shuttle{EndLot: "Kettle Rim end", Drive: 50 * time.Minute, By: h.Staff[0].Name, At: said}
 		b.Opened = l.now.Add(-2 * time.Hour)
 		for i, p := range places {
 			if !p.Minor && i%4 != 3 {
-				b.Sharing[p.ID] = hike.Sharing{Town: towns()[i%4], Since: p.Asked}
+				b.Sharing[p.ID] = ride.Sharing{Town: towns()[i%4], Since: p.Asked}
 			}
 		}
 		for i, m := range h.Staff {
 			if i < 2 {
-				b.Cars[m.Person] = hike.Car{Plate: []string{"TBV 014", "TBV 027"}[i], Make: "Ocotillo van", Colour: []string{"white", "sand"}[i], Seats: 4 - i}
-				b.Sharing[m.Person] = hike.Sharing{Town: towns()[i], Since: said}
+				b.Cars[m.Person] = signup.Car{Plate: []string{"TBV 014", "TBV 027"}[i], Make: "Ocotillo van", Colour: []string{"white", "sand"}[i], Seats: 4 - i}
+				b.Sharing[m.Person] = ride.Sharing{Town: towns()[i], Since: said}
 			}
 		}
 		return nil

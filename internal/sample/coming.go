@@ -3,8 +3,9 @@ package sample
 import (
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 	"saltbush/internal/walk"
 )
 
@@ -61,7 +62,7 @@ func (s *season) talks(o *outing) {
 		if o.plan != nil {
 			p = &o.plan.Plan
 		}
-		o.places[i].Screening.Talk = hike.TalkFirst(o.places[i], s.trails[o.trail], p, hike.DefaultRules())
+		o.places[i].Screening.Talk = signup.TalkFirst(o.places[i], s.trails[o.trail], p, rules.DefaultRules())
 	}
 }
 

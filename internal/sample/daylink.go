@@ -7,12 +7,13 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
+	"saltbush/internal/team"
 )
 
 // addDayLinks gives each hike that is out now a link for a helper without an account, who
 // has opened it, and one that went astray and was withdrawn. Nobody knows their secrets.
 func (l *loader) addDayLinks(ctx context.Context, o *outing) error {
-	lead, ok := o.hike.StaffOf(hike.Leader)
+	lead, ok := o.hike.StaffOf(team.Leader)
 	if !ok || o.closes || o.calledOff != "" || !onTheDay(o.hike, l.now) {
 		return nil
 	}

@@ -11,12 +11,15 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
+	"saltbush/internal/rules"
+	"saltbush/internal/trail"
 )
 
 // Scenario is the season worked out, before anything is stored.
 type Scenario struct {
 	now    time.Time
-	ways   []hike.Trail
+	ways   []trail.Trail
 	files  []Track
 	season *season
 	hash   string // of the password that all accounts share
@@ -40,8 +43,8 @@ func Prepare(ctx context.Context, now time.Time) (*Scenario, error) {
 type loader struct {
 	Stores
 	*Scenario
-	accounts []account.ID   // by their place in crew
-	trails   []hike.TrailID // by their place in ways
+	accounts []account.ID // by their place in crew
+	trails   []ref.Trail  // by their place in ways
 }
 
 // load stores everything; the coordinator's account comes last and so says that all is
@@ -61,8 +64,8 @@ func (l *loader) load(ctx context.Context, known []account.Account) error {
 }
 
 // house is what the invented group says of itself.
-func house() hike.House {
-	return hike.House{Organisation: organisation, Emergency: "911", Zone: zone}
+func house() rules.House {
+	return rules.House{Organisation: organisation, Emergency: "911", Zone: zone}
 }
 
 // settle begins the house, and changes two of its rules as a house does: one toward
@@ -71,8 +74,8 @@ func (l *loader) settle(ctx context.Context) error {
 	if err := l.Hikes.SaveHouse(ctx, house()); err != nil {
 		return err
 	}
-	set := func(of func(*hike.Rules) *time.Duration, to time.Duration, reason string, months int) error {
-		return l.Hikes.ChangeHouse(ctx, func(h *hike.House) ([]hike.HouseChange, error) {
+	set := func(of func(*rules.Rules) *time.Duration, to time.Duration, reason string, months int) error {
+		return l.Hikes.ChangeHouse(ctx, func(h *rules.House) ([]rules.HouseChange, error) {
 			rules := h.Rules
 			*of(&rules) = to
 			return h.Rule(rules, reason, crew()[desk].Name, l.now.AddDate(0, -months, 0))
@@ -80,10 +83,10 @@ func (l *loader) settle(ctx context.Context) error {
 	}
 	return inOrder(
 		func() error {
-			return set(func(r *hike.Rules) *time.Duration { return &r.KeepPlates }, 7*24*time.Hour, "", 4)
+			return set(func(r *rules.Rules) *time.Duration { return &r.KeepPlates }, 7*24*time.Hour, "", 4)
 		},
 		func() error {
-			return set(func(r *hike.Rules) *time.Duration { return &r.Grace }, 15*time.Minute, "The last miles in are washboard and cars come late; there is shade at most lots to wait in.", 2)
+			return set(func(r *rules.Rules) *time.Duration { return &r.Grace }, 15*time.Minute, "The last miles in are washboard and cars come late; there is shade at most lots to wait in.", 2)
 		},
 	)
 }
@@ -152,12 +155,12 @@ func (l *loader) addSecondStep(ctx context.Context, id account.ID) error {
 }
 
 // addTrails stores the trails, or takes those that are there.
-func (l *loader) addTrails(ctx context.Context, list []hike.Trail, files []Track) error {
+func (l *loader) addTrails(ctx context.Context, list []trail.Trail, files []Track) error {
 	known, err := l.Hikes.Trails(ctx)
 	if err != nil {
 		return err
 	}
-	ids := map[string]hike.TrailID{}
+	ids := map[string]ref.Trail{}
 	for _, t := range known {
 		ids[t.Name] = t.ID
 	}
@@ -178,11 +181,11 @@ func (l *loader) addTrails(ctx context.Context, list []hike.Trail, files []Track
 
 // addNormals stores the usual days of the months, but not for the traverse, whose far
 // trailhead nobody has figures for.
-func (l *loader) addNormals(ctx context.Context, id hike.TrailID, way int) error {
+func (l *loader) addNormals(ctx context.Context, id ref.Trail, way int) error {
 	if way == traverse {
 		return nil
 	}
-	return l.Hikes.SaveNormals(ctx, hike.TrailNormals{Trail: id, Normals: monthly(), Typed: l.now.AddDate(0, -5, 0), By: crew()[desk].Name,
+	return l.Hikes.SaveNormals(ctx, trail.TrailNormals{Trail: id, Normals: monthly(), Typed: l.now.AddDate(0, -5, 0), By: crew()[desk].Name,
 		Source: "Twenty years of the reserve desk's own weather book."})
 }
 
@@ -212,7 +215,7 @@ func (l *loader) addOutings(ctx context.Context, outings []outing) error {
 func (l *loader) addHike(ctx context.Context, o *outing) (err error) {
 	o.hike.Trail = l.trails[o.trail]
 	for i, m := range o.hike.Staff {
-		o.hike.Staff[i].Account = int64(l.accounts[m.Account])
+		o.hike.Staff[i].Account = l.accounts[m.Account]
 	}
 	o.hike.ID, err = l.Hikes.AddHike(ctx, o.hike)
 	return err

@@ -14,7 +14,10 @@ import (
 	"saltbush/internal/postgres"
 	"saltbush/internal/roll"
 	"saltbush/internal/sample"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 )
 
@@ -131,7 +134,7 @@ func checkTrails(t *testing.T, s sample.Stores) {
 				t.Errorf("%q, %q: %v", tr.Name, p.Name, err)
 			}
 		}
-		if first := tr.Points[0]; first.Kind != hike.Trailhead {
+		if first := tr.Points[0]; first.Kind != trail.Trailhead {
 			t.Errorf("%q begins at the %s %q", tr.Name, first.Kind, first.Name)
 		}
 		classes[track.Rate(tr.Profile.Length, tr.Profile.Ascent, tr.Profile.Steepest).Class] = true
@@ -264,7 +267,7 @@ func TestLinksInMailOpenPlaces(t *testing.T) {
 	if err != nil || len(mails) < 20 {
 		t.Fatalf("%d mails, %v", len(mails), err)
 	}
-	link := regexp.MustCompile(`https://demo\.example\.org/(place|told)/(\S+)`)
+	link := regexp.MustCompile(`https://demo\.example\.org/(place|updates)/(\S+)`)
 	opened := map[string]int{}
 	for _, m := range mails {
 		found := link.FindStringSubmatch(m.Text)
@@ -277,7 +280,7 @@ func TestLinksInMailOpenPlaces(t *testing.T) {
 		}
 		hash := secret.Hash()
 		p, err := s.Hikes.SignUpByLink(ctx, hash[:])
-		if found[1] == "told" {
+		if found[1] == "updates" {
 			p, err = toldPlace(ctx, s, hash[:])
 		}
 		if err != nil || p.Email != m.To {
@@ -285,20 +288,20 @@ func TestLinksInMailOpenPlaces(t *testing.T) {
 		}
 		opened[found[1]]++
 	}
-	if opened["place"] == 0 || opened["told"] == 0 {
+	if opened["place"] == 0 || opened["updates"] == 0 {
 		t.Errorf("links of both kinds are wanted: %v", opened)
 	}
 }
 
 // toldPlace is the place that a letter about a decision opens, or of one of the staff what
 // stands for it.
-func toldPlace(ctx context.Context, s sample.Stores, hash []byte) (hike.SignUp, error) {
-	_, to, err := s.Tell.(hike.TellingStore).ToldByLink(ctx, hash)
+func toldPlace(ctx context.Context, s sample.Stores, hash []byte) (signup.SignUp, error) {
+	_, to, err := s.Tell.(hike.AnnouncementLog).AnnouncementByLink(ctx, hash)
 	if err != nil || to.Account == 0 {
 		return to.Place, err
 	}
 	a, err := s.Accounts.AccountByID(ctx, account.ID(to.Account))
-	return hike.SignUp{Email: a.Email}, err
+	return signup.SignUp{Email: a.Email}, err
 }
 
 // One hike of the demo has moved to an easier trail, and the sweep and one more person have
@@ -306,15 +309,15 @@ func toldPlace(ctx context.Context, s sample.Stores, hash []byte) (hike.SignUp, 
 func TestDemoShowsASwapThatTwoHaveNotRead(t *testing.T) {
 	ctx := context.Background()
 	s := loaded(t)
-	tell := s.Tell.(hike.TellingStore)
+	tell := s.Tell.(hike.AnnouncementLog)
 	moved := 0
 	for _, l := range allHikes(t, s) {
 		if l.Hike.Decision.What() != hike.OtherTrail {
 			continue
 		}
 		moved++
-		heard, err := tell.Heard(ctx, l.Hike.ID)
-		if err != nil || len(heard) != 1 || len(heard[0].Unread()) != 2 || heard[0].Unread()[0].Role != hike.Sweep || !heard[0].AtTrailhead() {
+		heard, err := tell.Announcements(ctx, l.Hike.ID)
+		if err != nil || len(heard) != 1 || len(heard[0].Unread()) != 2 || heard[0].Unread()[0].Role != team.Sweep || !heard[0].AtTrailhead() {
 			t.Errorf("%s: %+v, %v", l.Hike.Title, heard, err)
 		}
 	}

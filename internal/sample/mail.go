@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/signup"
 )
 
 // organisation is the invented group in whose name mail goes.
@@ -43,7 +43,7 @@ func ahead(n int) string {
 	return fmt.Sprintf("%d people are before you.", n)
 }
 
-func (o *outing) place(p hike.SignUp, secret account.Secret, base string) message.Place {
+func (o *outing) place(p signup.SignUp, secret account.Secret, base string) message.Place {
 	h := o.hike
 	m := message.Place{
 		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: h.Start.Format("Monday 2 January 2006"), Group: organisation,

@@ -10,7 +10,11 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 )
 
@@ -20,7 +24,7 @@ type outing struct {
 	trail     int
 	hike      hike.Hike
 	plan      *hike.StoredPlan
-	places    []hike.SignUp
+	places    []signup.SignUp
 	secrets   []account.Secret // of the places
 	events    []roll.Event
 	heard     time.Time // when the server has them
@@ -46,14 +50,14 @@ type slot struct {
 type season struct {
 	*dice
 	now     time.Time // on the clock of the reserve
-	trails  []hike.Trail
+	trails  []trail.Trail
 	club    []walker
 	deck    []int // walkers who have not been drawn yet
 	outings []outing
 }
 
 // newSeason lays the scenario out around now.
-func newSeason(now time.Time, trails []hike.Trail) (*season, error) {
+func newSeason(now time.Time, trails []trail.Trail) (*season, error) {
 	s := openSeason(now, trails)
 	for _, add := range []func() error{s.addToday, s.addPast, s.addComing} {
 		if err := add(); err != nil {
@@ -66,7 +70,7 @@ func newSeason(now time.Time, trails []hike.Trail) (*season, error) {
 }
 
 // openSeason is a season without hikes.
-func openSeason(now time.Time, trails []hike.Trail) *season {
+func openSeason(now time.Time, trails []trail.Trail) *season {
 	d := newDice()
 	return &season{dice: d, now: now.In(trails[0].Location()), trails: trails, club: club(d)}
 }
@@ -92,21 +96,21 @@ func (s *season) schedule(sl slot, start time.Time) outing {
 		Places: sl.places, Pace: cmp.Or(sl.pace, walk.Ordinary), State: hike.Draft, Created: s.created(start),
 	}
 	all := crew()
-	roles := []hike.Role{hike.Leader, hike.Sweep, hike.Assistant}
+	roles := []team.Role{team.Leader, team.Sweep, team.Assistant}
 	for i, n := range sl.staff {
-		h.Staff = append(h.Staff, hike.Staff{Person: s.id(), Account: int64(n), Name: all[n].Name, Phone: all[n].Phone, Role: roles[min(i, 2)],
-			Answer: hike.AnswerAccepted, Answered: h.Created.Add(26 * time.Hour)})
+		h.Staff = append(h.Staff, team.Staff{Person: s.id(), Account: ref.Account(n), Name: all[n].Name, Phone: all[n].Phone, Role: roles[min(i, 2)],
+			Answer: team.AnswerAccepted, Answered: h.Created.Add(26 * time.Hour)})
 		if slices.Contains(sl.unsure, n) {
-			h.Staff[i].Answer, h.Staff[i].Answered = hike.AnswerAsked, time.Time{}
+			h.Staff[i].Answer, h.Staff[i].Answered = team.AnswerAsked, time.Time{}
 		}
 	}
 	if !slices.Contains(sl.unsure, desk) {
 		h.OnCallAccepted = h.Created.Add(30 * time.Hour)
 	}
-	h.OnCall = hike.Contact{Name: all[desk].Name, Phone: all[desk].Phone}
-	h.Deputy = hike.Contact{Name: all[both].Name, Phone: all[both].Phone}
+	h.OnCall = team.Contact{Name: all[desk].Name, Phone: all[desk].Phone}
+	h.Deputy = team.Contact{Name: all[both].Name, Phone: all[both].Phone}
 	if slices.Contains(sl.staff, both) {
-		h.Deputy = hike.Contact{Name: all[11].Name, Phone: all[11].Phone}
+		h.Deputy = team.Contact{Name: all[11].Name, Phone: all[11].Phone}
 	}
 	return outing{trail: sl.trail, hike: h}
 }
@@ -165,7 +169,7 @@ func (s *season) post(o *outing, asked int) error {
 
 // adultBefore is who answers for a child: the adult who asked last before it and has fewer
 // than three children already, "" for a grown-up.
-func adultBefore(p hike.SignUp, before []hike.SignUp) string {
+func adultBefore(p signup.SignUp, before []signup.SignUp) string {
 	if !p.Minor {
 		return ""
 	}
@@ -199,6 +203,6 @@ func (s *season) decide(o *outing) error {
 }
 
 // confirmed are the places that the store will confirm: the first to ask.
-func (o *outing) confirmed() []hike.SignUp {
+func (o *outing) confirmed() []signup.SignUp {
 	return o.places[:min(len(o.places), o.hike.Places)]
 }

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/roll"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 )
 
@@ -152,7 +152,7 @@ func (b *book) onward(kind int) {
 }
 
 // turnBack ends the way out at a point, and with it shortens the day.
-func (b *book) turnBack(p hike.Point) {
+func (b *book) turnBack(p trail.Point) {
 	b.count(p)
 	at := b.reach(p.Along).Add(12 * time.Minute)
 	b.write(at, roll.Event{Kind: roll.KindReported, Note: "Turned back at " + p.Name + ": gusts that push people over, nobody hurt. All walk back together."})

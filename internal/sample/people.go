@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 )
 
@@ -70,9 +70,9 @@ type walker struct {
 	water                 unit.Volume
 	minor                 bool
 	guardian              string
-	car                   hike.Car
+	car                   signup.Car
 	needs                 string
-	told                  hike.Walker
+	told                  signup.SelfReport
 }
 
 // House judgement: more than the three hikes of today hold together, so that nobody is on
@@ -113,24 +113,24 @@ func (d *dice) walker(i int, first, last string) walker {
 }
 
 // place is the walker's request for a place.
-func (w walker) place(id string, asked time.Time) hike.SignUp {
-	p := hike.SignUp{
+func (w walker) place(id string, asked time.Time) signup.SignUp {
+	p := signup.SignUp{
 		ID: id, Name: w.name, Email: w.email, Mobile: w.mobile, EmergencyName: w.contact, EmergencyPhone: w.contactPhone,
-		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, Told: w.told, RiskAccepted: asked,
+		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, SelfReport: w.told, RiskAccepted: asked,
 		Car: w.car, Needs: w.needs,
 		Acknowledged: true, Asked: asked,
 	}
 	if w.minor {
 		p.GuardianPhone, p.Consented = w.contactPhone, asked
 	}
-	p.RiskVersion, _ = hike.RisksVersion()
+	p.RiskVersion, _ = signup.RisksVersion()
 	return p
 }
 
 // told is what a walker writes of themselves; a few are new to the heat or went little.
-func (d *dice) told(i int) hike.Walker {
-	t := hike.Walker{
-		Walk:    hike.Outing{Distance: unit.Length(5+i%11) * unit.Kilometre, Ascent: unit.Length(40 * (i % 9)), Took: time.Duration(80+12*(i%11)) * time.Minute},
+func (d *dice) told(i int) signup.SelfReport {
+	t := signup.SelfReport{
+		Walk:    signup.Outing{Distance: unit.Length(5+i%11) * unit.Kilometre, Ascent: unit.Length(40 * (i % 9)), Took: time.Duration(80+12*(i%11)) * time.Minute},
 		WalkAgo: 3 + i%40, HotBefore: i%10 != 7, LivesHere: i%12 != 5, Shoes: []string{"boots", "trail shoes", "old boots, good soles"}[i%3],
 		Poles: i%4 == 1, Older: i%14 == 3, HeatIll: i%17 == 6, Drive: time.Duration(20+5*(i%17)) * time.Minute,
 	}
@@ -141,10 +141,10 @@ func (d *dice) told(i int) hike.Walker {
 }
 
 // car is one of many makes that nobody builds.
-func (d *dice) car(i int) hike.Car {
+func (d *dice) car(i int) signup.Car {
 	makes := []string{"Correcaminos", "Tumbril", "Palmetto 4", "Kestrel wagon", "Ocotillo van"}
 	colours := []string{"white", "silver", "dark blue", "red", "sand", "green"}
-	return hike.Car{Plate: fmt.Sprintf("%c%c%c %03d", 'A'+i%23, 'C'+i%19, 'B'+i%21, (i*37+104)%1000),
+	return signup.Car{Plate: fmt.Sprintf("%c%c%c %03d", 'A'+i%23, 'C'+i%19, 'B'+i%21, (i*37+104)%1000),
 		Make: pick(d, makes), Colour: pick(d, colours), Seats: d.IntN(4)}
 }
 

@@ -3,9 +3,9 @@ package sample
 import (
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/roll"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 )
 
@@ -13,7 +13,7 @@ import (
 type book struct {
 	*dice
 	o        *outing
-	trail    hike.Trail
+	trail    trail.Trail
 	departed time.Time
 	took     time.Duration // from the departure to the return
 	with     []roll.PersonID
@@ -93,23 +93,23 @@ func (b *book) reach(along unit.Length) time.Time {
 }
 
 // count writes down that leader and sweep count the same number at a point.
-func (b *book) count(p hike.Point) {
+func (b *book) count(p trail.Point) {
 	at := b.reach(p.Along).Add(b.minutes(1, 3))
 	b.write(at, roll.Event{Kind: roll.KindCounted, Number: len(b.with), Sweep: len(b.with), Place: p.Name, Along: p.Along})
 }
 
 // countApart writes the two numbers from two phones, as it happens out of signal.
-func (b *book) countApart(p hike.Point) {
+func (b *book) countApart(p trail.Point) {
 	at := b.reach(p.Along)
 	b.write(at, roll.Event{Kind: roll.KindCounted, Number: len(b.with), Place: p.Name, Along: p.Along})
 	b.bySweep(at.Add(b.minutes(3, 7)), roll.Event{Kind: roll.KindCounted, Sweep: len(b.with), Place: p.Name, Along: p.Along})
 }
 
 // onTheWay are the points past the trailhead, in the order of the way.
-func (b *book) onTheWay() []hike.Point {
-	var list []hike.Point
+func (b *book) onTheWay() []trail.Point {
+	var list []trail.Point
 	for _, p := range b.trail.Points {
-		if p.Kind != hike.Trailhead {
+		if p.Kind != trail.Trailhead {
 			list = append(list, p)
 		}
 	}
@@ -117,7 +117,7 @@ func (b *book) onTheWay() []hike.Point {
 }
 
 // leaveEarly lets the last of the party go back with a buddy from a point.
-func (b *book) leaveEarly(p hike.Point) {
+func (b *book) leaveEarly(p trail.Point) {
 	n := len(b.with)
 	tired, buddy := b.with[n-1], b.with[n-2]
 	at := b.reach(p.Along).Add(4 * time.Minute)

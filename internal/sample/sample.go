@@ -11,7 +11,10 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
+	"saltbush/internal/staffing"
+	"saltbush/internal/trail"
 )
 
 // Stores are where the scenario goes.
@@ -21,9 +24,9 @@ type Stores struct {
 	Accounts account.Store
 	// Tell and Ground show a hike that moved to another trail; nil leaves that out.
 	Tell   Teller
-	Ground hike.GroundStore
-	Rides  hike.RideStore  // nil leaves the cars of the one-way hike out
-	Staff  hike.StaffStore // nil leaves the records of staff out
+	Ground trail.GroundStore
+	Rides  ride.Store     // nil leaves the cars of the one-way hike out
+	Staff  staffing.Store // nil leaves the records of staff out
 	Outbox message.Outbox
 	Cards  card.Store // keeps medical cards; nil for none
 	// BaseURL is what private links in mail begin with; empty makes them relative.

@@ -4,12 +4,12 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 )
 
-func mustTrails(t *testing.T) []hike.Trail {
+func mustTrails(t *testing.T) []trail.Trail {
 	t.Helper()
 	list, _, err := trails(time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC))
 	if err != nil {

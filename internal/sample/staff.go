@@ -6,8 +6,11 @@ import (
 	"time"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 )
 
 // others are people without a part in the hikes: who trains, who learns, who has lapsed.
@@ -50,7 +53,7 @@ func (l *loader) addStaffRecords(ctx context.Context) error {
 		return err
 	}
 	written := map[string]bool{}
-	ids := map[string]int64{}
+	ids := map[string]ref.Account{}
 	for _, q := range known {
 		written[q.Email], ids[q.Email] = q.OnRecord(), q.Account
 	}
@@ -60,7 +63,7 @@ func (l *loader) addStaffRecords(ctx context.Context) error {
 			if err != nil {
 				return err
 			}
-			ids[a.Email] = int64(made.ID)
+			ids[a.Email] = made.ID
 		}
 	}
 	for _, r := range l.records() {
@@ -77,15 +80,15 @@ func (l *loader) addStaffRecords(ctx context.Context) error {
 // record is one person's record before the person has a number.
 type record struct {
 	email     string
-	standings []hike.Standing
-	papers    []hike.Certificate
-	observed  []hike.Observed
-	absences  []hike.Absence
+	standings []team.Approval
+	papers    []team.Certificate
+	observed  []team.Observed
+	absences  []team.Absence
 }
 
-func (l *loader) addRecord(ctx context.Context, id int64, r record) error {
+func (l *loader) addRecord(ctx context.Context, id ref.Account, r record) error {
 	for _, s := range r.standings {
-		if err := l.Staff.AddStanding(ctx, id, s); err != nil {
+		if err := l.Staff.AddApproval(ctx, id, s); err != nil {
 			return err
 		}
 	}
@@ -112,30 +115,30 @@ func (l *loader) addRecord(ctx context.Context, id int64, r record) error {
 
 // records are the crew's, all in order but for what the demo shows, and the others'.
 func (l *loader) records() []record {
-	today := hike.DateOf(l.season.now)
+	today := unit.DateOf(l.season.now)
 	var list []record
 	for i, a := range crew()[:desk] {
 		list = append(list, inOrderOn(today, a.Email, i))
 	}
-	list[outLeader].standings[0].Level = hike.LevelMentor
+	list[outLeader].standings[0].Level = team.LevelMentor
 	list[3].papers[0].Through = today.Add(12) // first aid ends the day before the hike of day 13
 	list[4].papers[1].Through = today.Add(10) // CPR counts for the hike of day 3, not of day 20
 	list[7].papers[0].Through = today.Add(45)
 	list[8].standings[0].MaxClass = track.Moderate
-	list[5].standings = append(list[5].standings, standing(today.Add(-25), hike.LevelLeader, track.Strenuous, hike.StatusProvisional, "Back after a long break: a season beside another leader first."))
-	list[7].absences = []hike.Absence{{From: today.Add(14), To: today.Add(24), Note: "with family"}}
-	list[2].absences = []hike.Absence{{From: today, Weekdays: []time.Weekday{time.Sunday}, Note: "market stall"}}
+	list[5].standings = append(list[5].standings, standing(today.Add(-25), team.LevelLeader, track.Strenuous, team.StatusProvisional, "Back after a long break: a season beside another leader first."))
+	list[7].absences = []team.Absence{{From: today.Add(14), To: today.Add(24), Note: "with family"}}
+	list[2].absences = []team.Absence{{From: today, Weekdays: []time.Weekday{time.Sunday}, Note: "market stall"}}
 	return append(list, l.otherRecords(today)...)
 }
 
 // inOrderOn is a leader's record without a fault.
-func inOrderOn(today hike.Date, email string, i int) record {
-	s := standing(today.Add(-500+7*i), hike.LevelLeader, track.VeryStrenuous, hike.StatusActive, "Four hikes observed, all ready.")
-	s.Endorsements = hike.Endorsements()
-	paper := func(kind, issuer string, days int) hike.Certificate {
-		return hike.Certificate{Kind: kind, Issuer: issuer, Number: fmt.Sprintf("%c-%03d", kind[0]&^0x20, 140+7*i), Through: today.Add(days), Evidence: "copy on file"}
+func inOrderOn(today unit.Date, email string, i int) record {
+	s := standing(today.Add(-500+7*i), team.LevelLeader, track.VeryStrenuous, team.StatusActive, "Four hikes observed, all ready.")
+	s.Endorsements = team.Endorsements()
+	paper := func(kind, issuer string, days int) team.Certificate {
+		return team.Certificate{Kind: kind, Issuer: issuer, Number: fmt.Sprintf("%c-%03d", kind[0]&^0x20, 140+7*i), Through: today.Add(days), Evidence: "copy on file"}
 	}
-	return record{email: email, standings: []hike.Standing{s}, papers: []hike.Certificate{
+	return record{email: email, standings: []team.Approval{s}, papers: []team.Certificate{
 		paper("wilderness first aid", "Basin School of Outdoor Care", 220+31*i),
 		paper("CPR", "Basin School of Outdoor Care", 140+23*i),
 		paper("youth safety", "the reserve", 300+11*i),
@@ -143,29 +146,29 @@ func inOrderOn(today hike.Date, email string, i int) record {
 	}}
 }
 
-func standing(from hike.Date, l hike.Level, max track.Class, s hike.Status, reason string) hike.Standing {
-	return hike.Standing{From: from, Level: l, MaxClass: max, Status: s, Reason: reason, By: crew()[desk].Name, Written: from.Time().Add(18 * time.Hour)}
+func standing(from unit.Date, l team.Level, max track.Class, s team.Status, reason string) team.Approval {
+	return team.Approval{From: from, Level: l, MaxClass: max, Status: s, Reason: reason, By: crew()[desk].Name, Written: from.Time().Add(18 * time.Hour)}
 }
 
 // otherRecords are of two who learn and one who has lapsed.
-func (l *loader) otherRecords(today hike.Date) []record {
+func (l *loader) otherRecords(today unit.Date) []record {
 	all := others()
-	watched := func(days int, trail int, result, note string, skills ...string) hike.Observed {
-		return hike.Observed{Day: today.Add(days), Trail: l.ways[trail].Name, Mentor: crew()[outLeader].Name, Skills: skills, Result: result, Note: note}
+	watched := func(days int, trail int, result, note string, skills ...string) team.Observed {
+		return team.Observed{Day: today.Add(days), Trail: l.ways[trail].Name, Mentor: crew()[outLeader].Name, Skills: skills, Result: result, Note: note}
 	}
 	return []record{
-		{email: all[candidate].Email, standings: []hike.Standing{standing(today.Add(-70), hike.LevelCandidate, track.Easiest, hike.StatusActive, "Took the first course.")},
-			observed: []hike.Observed{
+		{email: all[candidate].Email, standings: []team.Approval{standing(today.Add(-70), team.LevelCandidate, track.Easiest, team.StatusActive, "Took the first course.")},
+			observed: []team.Observed{
 				watched(-52, flatLoop, "not yet", "Knows the way well; the roll was taken from memory.", "roll and count", "way finding"),
 				watched(-20, flatLoop, "more practice", "Counts by name now. Walk slower on the first mile.", "roll and count", "pace of the slowest"),
 			}},
-		{email: all[learner].Email, standings: []hike.Standing{standing(today.Add(-120), hike.LevelSweep, track.Moderate, hike.StatusActive, "Two hikes observed, both ready.")},
-			papers:   []hike.Certificate{{Kind: "CPR", Issuer: "Basin School of Outdoor Care", Number: "C-331", Through: today.Add(200), Evidence: "shown at training"}},
-			observed: []hike.Observed{watched(-10, washLoop, "ready", "Held the tail through the long bend; spoke up early about the heat.", "pace of the slowest", "heat and water", "radio and phone")}},
-		{email: all[lapsed].Email, standings: []hike.Standing{
-			standing(today.Add(-900), hike.LevelLeader, track.Strenuous, hike.StatusActive, "Four hikes observed, all ready."),
-			standing(today.Add(-40), hike.LevelLeader, track.Strenuous, hike.StatusLapsed, "First aid ended and was not renewed.")},
-			papers: []hike.Certificate{{Kind: "wilderness first aid", Issuer: "Basin School of Outdoor Care", Number: "W-097", Through: today.Add(-41), Evidence: "copy on file"}}},
+		{email: all[learner].Email, standings: []team.Approval{standing(today.Add(-120), team.LevelSweep, track.Moderate, team.StatusActive, "Two hikes observed, both ready.")},
+			papers:   []team.Certificate{{Kind: "CPR", Issuer: "Basin School of Outdoor Care", Number: "C-331", Through: today.Add(200), Evidence: "shown at training"}},
+			observed: []team.Observed{watched(-10, washLoop, "ready", "Held the tail through the long bend; spoke up early about the heat.", "pace of the slowest", "heat and water", "radio and phone")}},
+		{email: all[lapsed].Email, standings: []team.Approval{
+			standing(today.Add(-900), team.LevelLeader, track.Strenuous, team.StatusActive, "Four hikes observed, all ready."),
+			standing(today.Add(-40), team.LevelLeader, track.Strenuous, team.StatusLapsed, "First aid ended and was not renewed.")},
+			papers: []team.Certificate{{Kind: "wilderness first aid", Issuer: "Basin School of Outdoor Care", Number: "W-097", Through: today.Add(-41), Evidence: "copy on file"}}},
 	}
 }
 
@@ -175,7 +178,7 @@ func (l *loader) addDrives(ctx context.Context) error {
 		from, to int
 		takes    time.Duration
 	}{{flatLoop, kettle, 75 * time.Minute}, {washLoop, spring, 40 * time.Minute}, {flatLoop, stair, 35 * time.Minute}} {
-		if err := l.Staff.SaveDrive(ctx, hike.Pair{From: l.trails[d.from], To: l.trails[d.to]}, d.takes); err != nil {
+		if err := l.Staff.SaveDrive(ctx, trail.Pair{From: l.trails[d.from], To: l.trails[d.to]}, d.takes); err != nil {
 			return err
 		}
 	}

@@ -6,15 +6,17 @@ import (
 	"testing"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/staffing"
+	"saltbush/internal/unit"
 )
 
 func TestStaffingShowsItsGaps(t *testing.T) {
 	s := loaded(t)
-	b, err := hike.OpenBook(context.Background(), s.Hikes, s.Staff, now.AddDate(0, 0, -2), now.AddDate(0, 0, hike.GapsAhead))
+	b, err := staffing.OpenBook(context.Background(), s.Hikes, s.Staff, now.AddDate(0, 0, -2), now.AddDate(0, 0, staffing.GapsAhead))
 	if err != nil {
 		t.Fatal(err)
 	}
-	today := hike.DateOf(now.In(b.Listed[0].Hike.Start.Location()))
+	today := unit.DateOf(now.In(b.Listed[0].Hike.Start.Location()))
 	var found []string
 	for _, g := range b.Gaps(now, today) {
 		found = append(found, g.What)

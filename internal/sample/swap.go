@@ -9,12 +9,18 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 )
 
 // Teller keeps a decision together with its letters, and who has read them.
 type Teller interface {
-	ChangeAndTell(ctx context.Context, id hike.HikeID, now time.Time, change func(*hike.Hike, []hike.SignUp) (hike.News, []message.Mail, error)) error
-	MarkRead(ctx context.Context, hash []byte, now time.Time, answer func(hike.Telling, *hike.SignUp)) ([]hike.SignUp, error)
+	ChangeAndAnnounce(ctx context.Context, id ref.Hike, now time.Time, change func(*hike.Hike, []signup.SignUp) (hike.Announcing, []message.Mail, error)) error
+	MarkRead(
+		ctx context.Context, hash []byte, now time.Time, answer func(hike.Announcement, *signup.SignUp), mails ...hike.Mails,
+	) ([]signup.SignUp, error)
 }
 
 // The hike that moves: to the spring in three days, which is closed by then.
@@ -44,8 +50,8 @@ func (l *loader) tellSwap(ctx context.Context) error {
 
 // addGround notes who walked the trails last, and what is closed.
 func (l *loader) addGround(ctx context.Context) error {
-	today := hike.DateOf(l.now)
-	for _, r := range []hike.ScoutReport{
+	today := unit.DateOf(l.now)
+	for _, r := range []trail.ScoutReport{
 		{Trail: l.trails[flatLoop], Walked: today.Add(-12), By: crew()[2].Name, Times: "1 h 50 with six", Conditions: "Firm and dry all the way round; the second bench has lost its shade cloth."},
 		{Trail: l.trails[ridge], Walked: today.Add(-170), By: crew()[5].Name, Times: "4 h 20 alone", Conditions: "Loose on the second step.", Hazards: "Wasps under the notch."},
 	} {
@@ -54,7 +60,7 @@ func (l *loader) addGround(ctx context.Context) error {
 			return err
 		}
 	}
-	return l.Ground.AddClosure(ctx, hike.Closure{Trail: l.trails[spring], From: today.Add(-1), To: today.Add(20), Blocks: true, By: crew()[desk].Name, Noted: l.now.Add(-20 * time.Hour),
+	return l.Ground.AddClosure(ctx, trail.Closure{Trail: l.trails[spring], From: today.Add(-1), To: today.Add(20), Blocks: true, By: crew()[desk].Name, Noted: l.now.Add(-20 * time.Hour),
 		Why: "The road bridge below the spring is washed out", Source: "the reserve desk, by telephone"})
 }
 
@@ -64,16 +70,16 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	at := l.now.Add(-3 * time.Hour)
 	choice := hike.Choice{Outcome: hike.OtherTrail, By: o.hike.Staff[0].Name, At: at, Reason: "The road to the spring is out for weeks.", Trail: hike.Swap{From: l.ways[o.trail], To: to}}
 	var hashes [][]byte
-	err := l.Tell.ChangeAndTell(ctx, o.hike.ID, at, func(h *hike.Hike, places []hike.SignUp) (hike.News, []message.Mail, error) {
+	err := l.Tell.ChangeAndAnnounce(ctx, o.hike.ID, at, func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
 		moved, before := *h, hike.Published{Meet: h.Meet, Trail: l.ways[o.trail].Name}
 		moved.Trail = to.ID
 		p, err := hike.PlanFor(moved, to, choice.By, at)
 		if err != nil {
-			return hike.News{}, nil, err
+			return hike.Announcing{}, nil, err
 		}
 		choice.On.Verdict = p.Plan.Verdict.Decision
 		if err := h.Choose(choice); err != nil {
-			return hike.News{}, nil, err
+			return hike.Announcing{}, nil, err
 		}
 		o.hike = *h
 		news, letters, err := o.news(places, before, l.BaseURL)
@@ -88,7 +94,7 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	}
 	for i, hash := range hashes {
 		if i > 0 && i < len(hashes)-1 {
-			if _, err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute), func(hike.Telling, *hike.SignUp) {}); err != nil {
+			if _, err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute), func(hike.Announcement, *signup.SignUp) {}); err != nil {
 				return err
 			}
 		}
@@ -98,22 +104,22 @@ func (l *loader) move(ctx context.Context, o outing) error {
 
 // news are the letters of the hike's decision, each with its reminder: to the staff first,
 // but for the leader, who took it.
-func (o *outing) news(places []hike.SignUp, before hike.Published, base string) (hike.News, []message.Mail, error) {
-	n := hike.News{Telling: hike.NewTelling(o.hike, before, false)}
+func (o *outing) news(places []signup.SignUp, before hike.Published, base string) (hike.Announcing, []message.Mail, error) {
+	n := hike.Announcing{Telling: hike.NewAnnouncement(o.hike, before, false)}
 	var letters []message.Mail
-	tell := func(to hike.Told, p hike.SignUp) error {
+	tell := func(to hike.Recipient, p signup.SignUp) error {
 		list, err := o.tellOne(&to, p, base)
 		n.To, letters = append(n.To, to), append(letters, list...)
 		return err
 	}
-	for _, m := range o.hike.ToldStaff(o.hike.Staff[0].Account) {
-		if err := tell(hike.Told{Account: m.Account}, hike.SignUp{ID: m.Person, Name: m.Name, Email: address(m.Name)}); err != nil {
+	for _, m := range o.hike.StaffToTell(o.hike.Staff[0].Account) {
+		if err := tell(hike.Recipient{Account: m.Account}, signup.SignUp{ID: m.Person, Name: m.Name, Email: address(m.Name)}); err != nil {
 			return n, nil, err
 		}
 	}
 	for _, p := range places {
-		if p.IsTold() {
-			if err := tell(hike.Told{SignUp: p.ID}, p); err != nil {
+		if p.HearsAnnouncements() {
+			if err := tell(hike.Recipient{SignUp: p.ID}, p); err != nil {
 				return n, nil, err
 			}
 		}
@@ -121,13 +127,13 @@ func (o *outing) news(places []hike.SignUp, before hike.Published, base string) 
 	return n, letters, nil
 }
 
-func (o *outing) tellOne(to *hike.Told, p hike.SignUp, base string) ([]message.Mail, error) {
+func (o *outing) tellOne(to *hike.Recipient, p signup.SignUp, base string) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return nil, err
 	}
 	letter := o.place(p, secret, base)
-	letter.Link = base + "/told/" + secret.Reveal()
+	letter.Link = base + "/updates/" + secret.Reveal()
 	d := message.Decision{Edition: fmt.Sprintf("%d-%d", o.hike.ID, o.hike.Decision.At.UnixMilli()), What: o.hike.Decision.Says()}
 	first, err := message.Decided(letter, d)
 	if err != nil {

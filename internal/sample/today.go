@@ -4,9 +4,10 @@ import (
 	"errors"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/roll"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
 )
@@ -153,10 +154,10 @@ func (o outing) phase(now time.Time) watch.Phase {
 }
 
 // asConfirmed are the confirmed places as they will be stored.
-func (o outing) asConfirmed() []hike.SignUp {
-	list := append([]hike.SignUp(nil), o.confirmed()...)
+func (o outing) asConfirmed() []signup.SignUp {
+	list := append([]signup.SignUp(nil), o.confirmed()...)
 	for i := range list {
-		list[i].State = hike.Confirmed
+		list[i].State = signup.Confirmed
 	}
 	return list
 }
@@ -187,7 +188,7 @@ const (
 // late morning there is none: then it is the earliest of tomorrow, which is due to be
 // decided within hours.
 func (s *season) nextMorning() time.Time {
-	limit := s.now.Add(hike.DefaultRules().DecisionLead - 20*time.Minute).Truncate(5 * time.Minute)
+	limit := s.now.Add(rules.DefaultRules().DecisionLead - 20*time.Minute).Truncate(5 * time.Minute)
 	for day := 1; day >= 0; day-- {
 		date := s.now.AddDate(0, 0, day)
 		at := clock(date, latestStart)

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 )
 
@@ -43,12 +43,12 @@ func Tracks() ([]Track, error) {
 }
 
 // trails reads the tracks back as an upload is read, and describes them.
-func trails(created time.Time) ([]hike.Trail, []Track, error) {
+func trails(created time.Time) ([]trail.Trail, []Track, error) {
 	files, err := Tracks()
 	if err != nil {
 		return nil, nil, err
 	}
-	list := make([]hike.Trail, len(files))
+	list := make([]trail.Trail, len(files))
 	for i, w := range ways() {
 		if list[i], err = w.trail(files[i].GPX, created); err != nil {
 			return nil, nil, fmt.Errorf("trail %q: %w", w.name, err)
@@ -57,18 +57,18 @@ func trails(created time.Time) ([]hike.Trail, []Track, error) {
 	return list, files, nil
 }
 
-func (w way) trail(gpx []byte, created time.Time) (hike.Trail, error) {
+func (w way) trail(gpx []byte, created time.Time) (trail.Trail, error) {
 	rec, err := track.Read(bytes.NewReader(gpx), track.DefaultLimits())
 	if err != nil {
-		return hike.Trail{}, err
+		return trail.Trail{}, err
 	}
 	profile, err := track.NewProfile(rec, w.shape)
 	if err != nil {
-		return hike.Trail{}, err
+		return trail.Trail{}, err
 	}
-	t := hike.Trail{Name: w.name, Summary: w.summary, Zone: zone, Surface: w.surface, Meeting: w.meeting, Manager: manager,
+	t := trail.Trail{Name: w.name, Summary: w.summary, Zone: zone, Surface: w.surface, Meeting: w.meeting, Manager: manager,
 		PermitCap: w.cap, Signal: w.signal, Profile: profile, Created: created}
-	t.Points, _ = hike.PointsFromWaypoints(profile, rec.Waypoints)
+	t.Points, _ = trail.PointsFromWaypoints(profile, rec.Waypoints)
 	for i := range t.Points {
 		t.Points[i].Note = w.note(t.Points[i].Name)
 	}

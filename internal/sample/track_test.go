@@ -7,9 +7,9 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/sample"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 )
 
@@ -53,7 +53,7 @@ func TestTracksReadCleanly(t *testing.T) {
 					t.Errorf("slope %.0f %% at %.0f m", float64(leg.Slope.Percent()), leg.From.Metres())
 				}
 			}
-			if _, left := hike.PointsFromWaypoints(p, rec.Waypoints); len(left) > 0 || len(rec.Waypoints) < 4 {
+			if _, left := trail.PointsFromWaypoints(p, rec.Waypoints); len(left) > 0 || len(rec.Waypoints) < 4 {
 				t.Errorf("%d waypoints, left out %q", len(rec.Waypoints), left)
 			}
 		})

@@ -1,8 +1,8 @@
 package sample
 
 import (
-	"saltbush/internal/hike"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 )
 
@@ -15,7 +15,7 @@ const manager = "Tarrow Basin Land Trust, reserve desk, 928-555-0190 (8 am to 4 
 // mark is a point on the way, by its share of the recorded line.
 type mark struct {
 	share float64
-	kind  hike.PointKind
+	kind  trail.PointKind
 	name  string
 	note  string
 }
@@ -59,10 +59,10 @@ func creosoteFlat() way {
 			return route(0.08, smooth(true, spot{7600, 1150}, spot{8000, 1250}, spot{8150, 1550}, spot{7900, 1800}, spot{7500, 1780}, spot{7280, 1500}, spot{7350, 1250})...)
 		},
 		marks: []mark{
-			{0, hike.Trailhead, "Flat Gate", "Paved lot, toilets, no water."},
-			{0.26, hike.Junction, "Wash Edge corner", "Soft ground for 50 m: push, do not steer."},
-			{0.52, hike.Shade, "Halfway ramada", "Benches for eight."},
-			{0.74, hike.BailOut, "Service lane", "Gravel lane straight back to the lot, 400 m."},
+			{0, trail.Trailhead, "Flat Gate", "Paved lot, toilets, no water."},
+			{0.26, trail.Junction, "Wash Edge corner", "Soft ground for 50 m: push, do not steer."},
+			{0.52, trail.Shade, "Halfway ramada", "Benches for eight."},
+			{0.74, trail.BailOut, "Service lane", "Gravel lane straight back to the lot, 400 m."},
 		},
 	}
 }
@@ -77,11 +77,11 @@ func gourdWashLoop() way {
 		meeting: "Gourd Wash trailhead, dirt lot 3 km down Old Pump Road; any car when dry.",
 		line:    washLine,
 		marks: []mark{
-			{0, hike.Trailhead, "Gourd Wash lot", "Dirt lot for 15 cars."},
-			{0.18, hike.Shade, "Leaning ironwood", "Shade for a dozen until 10 am."},
-			{0.34, hike.Junction, "Dry fall", "Sit down and slide; count below it."},
-			{0.5, hike.BailOut, "Cattle ramp", "Up to Old Pump Road, 700 m."},
-			{0.72, hike.Regroup, "Bench cairn", "First signal after the wash."},
+			{0, trail.Trailhead, "Gourd Wash lot", "Dirt lot for 15 cars."},
+			{0.18, trail.Shade, "Leaning ironwood", "Shade for a dozen until 10 am."},
+			{0.34, trail.Junction, "Dry fall", "Sit down and slide; count below it."},
+			{0.5, trail.BailOut, "Cattle ramp", "Up to Old Pump Road, 700 m."},
+			{0.72, trail.Regroup, "Bench cairn", "First signal after the wash."},
 		},
 	}
 }
@@ -98,11 +98,11 @@ func thimbleSeep() way {
 			return route(0.15, smooth(false, spot{5900, 3650}, spot{5750, 4050}, spot{6000, 4500}, spot{5700, 5000}, spot{5900, 5450}, spot{5650, 5850}, spot{5680, 6050})...)
 		},
 		marks: []mark{
-			{0, hike.Trailhead, "Pump House", "Gravel lot, no water."},
-			{0.36, hike.Junction, "Second gate", "Close it behind the sweep."},
-			{0.55, hike.BailOut, "Ranch track", "Flat track back to the road, 1.8 km."},
-			{0.72, hike.Shade, "Mesquite pocket", "The last shade before the seep."},
-			{1, hike.Goal, "Thimble Seep", "The turning point. The water is not for drinking."},
+			{0, trail.Trailhead, "Pump House", "Gravel lot, no water."},
+			{0.36, trail.Junction, "Second gate", "Close it behind the sweep."},
+			{0.55, trail.BailOut, "Ranch track", "Flat track back to the road, 1.8 km."},
+			{0.72, trail.Shade, "Mesquite pocket", "The last shade before the seep."},
+			{1, trail.Goal, "Thimble Seep", "The turning point. The water is not for drinking."},
 		},
 	}
 }
@@ -119,10 +119,10 @@ func cinderStair() way {
 			return route(0.23, spot{4000, 2350}, spot{4300, 2420}, spot{5000, 3000})
 		},
 		marks: []mark{
-			{0, hike.Trailhead, "Stair lay-by", "Room for eight cars."},
-			{0.3, hike.Junction, "Foot of the stair", "Count before the climb."},
-			{0.62, hike.Regroup, "Red bench", "The only level place on the way up."},
-			{1, hike.Goal, "Tarrow Knob", "Wind on most mornings."},
+			{0, trail.Trailhead, "Stair lay-by", "Room for eight cars."},
+			{0.3, trail.Junction, "Foot of the stair", "Count before the climb."},
+			{0.62, trail.Regroup, "Red bench", "The only level place on the way up."},
+			{1, trail.Goal, "Tarrow Knob", "Wind on most mornings."},
 		},
 	}
 }

@@ -1,8 +1,8 @@
 package sample
 
 import (
-	"saltbush/internal/hike"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 )
 
@@ -16,11 +16,11 @@ func lanternMesaRim() way {
 		meeting: "Mesa trailhead, graded road, 9 km past Flat Gate. High clearance after rain.",
 		line:    rimLine,
 		marks: []mark{
-			{0.002, hike.Trailhead, "Mesa lot", "Graded lot, no water."},
-			{0.13, hike.Junction, "Top of the face", "Count; turn left."},
-			{0.33, hike.Shade, "Window rock", "Shade for six until noon."},
-			{0.5, hike.BailOut, "North gully", "Steep, 1.1 km to the graded road."},
-			{0.68, hike.Goal, "East point", "The farthest place; no signal."},
+			{0.002, trail.Trailhead, "Mesa lot", "Graded lot, no water."},
+			{0.13, trail.Junction, "Top of the face", "Count; turn left."},
+			{0.33, trail.Shade, "Window rock", "Shade for six until noon."},
+			{0.5, trail.BailOut, "North gully", "Steep, 1.1 km to the graded road."},
+			{0.68, trail.Goal, "East point", "The farthest place; no signal."},
 		},
 	}
 }
@@ -39,11 +39,11 @@ func sawtailRidge() way {
 				route(0.2, smooth(false, spot{2450, 5700}, spot{3000, 6000}, spot{3550, 6170}, spot{4100, 6350}, spot{4700, 6440}, spot{5250, 6500})...))
 		},
 		marks: []mark{
-			{0, hike.Trailhead, "Ridge Foot", "Lot for 20 cars."},
-			{0.3, hike.Junction, "Crest gate", "The way along the crest begins."},
-			{0.45, hike.Regroup, "First tooth", "Wait for everyone before the hands-on part."},
-			{0.62, hike.BailOut, "Low saddle", "South gully to the foothill track, 1.6 km, loose."},
-			{1, hike.Goal, "High Tooth", "The turning point."},
+			{0, trail.Trailhead, "Ridge Foot", "Lot for 20 cars."},
+			{0.3, trail.Junction, "Crest gate", "The way along the crest begins."},
+			{0.45, trail.Regroup, "First tooth", "Wait for everyone before the hands-on part."},
+			{0.62, trail.BailOut, "Low saddle", "South gully to the foothill track, 1.6 km, loose."},
+			{1, trail.Goal, "High Tooth", "The turning point."},
 		},
 	}
 }
@@ -62,11 +62,11 @@ func kettleDrop() way {
 				route(0.14, smooth(false, spot{9420, 8750}, spot{9800, 8100}, spot{9470, 7300}, spot{9880, 6500}, spot{9620, 5650}, spot{10000, 4850})...))
 		},
 		marks: []mark{
-			{0, hike.Trailhead, "Kettle Rim", "High and cool in the morning; the heat waits below."},
-			{0.2, hike.Junction, "Floor sign", "Count; read the turnaround time aloud."},
-			{0.42, hike.Shade, "Long overhang", "Shade on the east side until 11 am."},
-			{0.62, hike.Regroup, "Two boulders", ""},
-			{1, hike.Goal, "The kettles", "Usually dry. Turn here at the latest."},
+			{0, trail.Trailhead, "Kettle Rim", "High and cool in the morning; the heat waits below."},
+			{0.2, trail.Junction, "Floor sign", "Count; read the turnaround time aloud."},
+			{0.42, trail.Shade, "Long overhang", "Shade on the east side until 11 am."},
+			{0.62, trail.Regroup, "Two boulders", ""},
+			{1, trail.Goal, "The kettles", "Usually dry. Turn here at the latest."},
 		},
 	}
 }
@@ -87,13 +87,13 @@ func basinTraverse() way {
 				route(0.15, spot{7000, 8700}, spot{7900, 8600}, spot{8750, 9250}))
 		},
 		marks: []mark{
-			{0, hike.Trailhead, "Gourd Wash lot", "Dirt lot; the walk ends elsewhere."},
-			{0.16, hike.Junction, "Ridge road crossing", "Count; a car can reach this place."},
-			{0.3, hike.BailOut, "Foothill track", "To Ridge Foot, 2.2 km, level."},
-			{0.38, hike.Shade, "Palo verde bend", "The last shade before the pass."},
-			{0.55, hike.Regroup, "Tooth pass", "No going back from here in the heat: decide."},
-			{0.78, hike.Junction, "Bench tank", "Dry stock tank."},
-			{1, hike.Goal, "Kettle Rim end", "The cars of the shuttle."},
+			{0, trail.Trailhead, "Gourd Wash lot", "Dirt lot; the walk ends elsewhere."},
+			{0.16, trail.Junction, "Ridge road crossing", "Count; a car can reach this place."},
+			{0.3, trail.BailOut, "Foothill track", "To Ridge Foot, 2.2 km, level."},
+			{0.38, trail.Shade, "Palo verde bend", "The last shade before the pass."},
+			{0.55, trail.Regroup, "Tooth pass", "No going back from here in the heat: decide."},
+			{0.78, trail.Junction, "Bench tank", "Dry stock tank."},
+			{1, trail.Goal, "Kettle Rim end", "The cars of the shuttle."},
 		},
 	}
 }

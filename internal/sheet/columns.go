@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"saltbush/internal/text"
 )
 
 // Column is one that a reader of tables knows.
@@ -59,16 +61,17 @@ func (h *Heads) place(t Table, means map[string]string) (faults []Fault) {
 		}
 		first, twice := seen[key]
 		switch {
-		case key == "" && strings.TrimSpace(head) == "":
+		case key == "" && text.Empty(head):
 			if t.filled(i) {
 				h.Unknown = append(h.Unknown, fmt.Sprintf("column %d, which has no name", i+1))
 			}
 		case twice:
-			faults = append(faults, Fault{Column: i + 1, Name: strings.TrimSpace(head), Reason: fmt.Sprintf("this column stands twice: column %d is the same", first+1)})
+			reason := fmt.Sprintf("this column stands twice: column %d is the same", first+1)
+			faults = append(faults, Fault{Column: i + 1, Name: text.Line(head), Reason: reason})
 		case known:
 			h.at[name], seen[key] = i, i
 		default:
-			h.Unknown, seen[key] = append(h.Unknown, strings.TrimSpace(head)), i
+			h.Unknown, seen[key] = append(h.Unknown, text.Line(head)), i
 		}
 	}
 	return faults
@@ -77,7 +80,7 @@ func (h *Heads) place(t Table, means map[string]string) (faults []Fault) {
 // filled reports whether any row has something in the column.
 func (t Table) filled(column int) bool {
 	for _, r := range t.Rows {
-		if strings.TrimSpace(r.Cells[column]) != "" {
+		if !text.Empty(r.Cells[column]) {
 			return true
 		}
 	}
@@ -91,12 +94,6 @@ func (h Heads) Cell(r Row, name string) string {
 		return ""
 	}
 	return r.Cells[i]
-}
-
-// Has reports whether the table has the column.
-func (h Heads) Has(name string) bool {
-	_, has := h.at[name]
-	return has
 }
 
 // Fault is what is wrong with the row's cell in the column; without such a column it is

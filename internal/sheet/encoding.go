@@ -68,7 +68,8 @@ func decode(data []byte) (string, Encoding, error) {
 		return "", "", err
 	}
 	if i := strings.IndexByte(text, 0); i >= 0 {
-		return "", "", Fault{Line: lineOf(text[:i]), Reason: "there is a zero byte, which no text has: save the file as CSV in UTF-8"}
+		return "", "", Fault{Line: lineOf(text[:i]),
+			Reason: "there is a zero byte, which no text has: save the file as CSV in UTF-8"}
 	}
 	return text, enc, nil
 }
@@ -77,7 +78,8 @@ func strictUTF8(data []byte) (string, error) {
 	for i := 0; i < len(data); {
 		r, size := utf8.DecodeRune(data[i:])
 		if r == utf8.RuneError && size == 1 {
-			return "", Fault{Line: lineOf(string(data[:i])), Reason: fmt.Sprintf("the file says that it is UTF-8, and byte %#x is none", data[i])}
+			return "", Fault{Line: lineOf(string(data[:i])),
+				Reason: fmt.Sprintf("the file says that it is UTF-8, and byte %#x is none", data[i])}
 		}
 		i += size
 	}
@@ -97,7 +99,8 @@ func decodeUTF16(data []byte, order binary.ByteOrder) (string, error) {
 				second = rune(order.Uint16(data[i+2:]))
 			}
 			if r = utf16.DecodeRune(r, second); r == utf8.RuneError {
-				return "", Fault{Line: lineOf(b.String()), Reason: "the file says that it is UTF-16, and half a letter stands alone"}
+				return "", Fault{Line: lineOf(b.String()),
+					Reason: "the file says that it is UTF-16, and half a letter stands alone"}
 			}
 			i += 2
 		}
@@ -114,7 +117,8 @@ func decode1252(data []byte) (string, error) {
 	for i, c := range data {
 		r := charmap.Windows1252.DecodeByte(c)
 		if r >= 0x80 && r < 0xa0 || r == utf8.RuneError {
-			return "", Fault{Line: lineOf(string(data[:i])), Reason: fmt.Sprintf("byte %#x is neither UTF-8 nor Windows-1252: save the file as UTF-8", c)}
+			return "", Fault{Line: lineOf(string(data[:i])),
+				Reason: fmt.Sprintf("byte %#x is neither UTF-8 nor Windows-1252: save the file as UTF-8", c)}
 		}
 		b.WriteRune(r)
 	}

@@ -179,7 +179,8 @@ func (p *parser) quoted(column int) (string, error) {
 		p.at++
 	}
 	if p.at < len(p.text) && Separator(p.text[p.at]) != p.sep && p.text[p.at] != '\r' && p.text[p.at] != '\n' {
-		return "", Fault{Line: p.line, Column: column, Reason: "something stands after the closing quote; a quote within a cell is written twice"}
+		return "", Fault{Line: p.line, Column: column,
+			Reason: "something stands after the closing quote; a quote within a cell is written twice"}
 	}
 	return b.String(), nil
 }

@@ -18,14 +18,17 @@ import (
 // hard are texts that spreadsheets, readers and writers trip over.
 func hard() []string {
 	return []string{
-		"", " ", "  x ", "'", "''", "'x", "''x", "'=1", "''=1", "' =1", "=1+1", "=cmd|' /C calc'!A0", "+1 602-555-0144", "-5", "@sum(a)", "\t=1", "\r=1", "\n", "\r\n", "\ufeff=1",
-		"\u200b+1", "\u00a0-1", "＝1", "'＋1", "－", "＠x", "a,b", "a;b", "a\tb", "a\"b", "\"", "\"\"", "\"a\"", "line\nline", "line\r\nline", "line\rline", "sep=;", "SEP=,", "sep=",
+		"", " ", "  x ", "'", "''", "'x", "''x", "'=1", "''=1", "' =1", "=1+1", "=cmd|' /C calc'!A0", "+1 602-555-0144",
+		"-5", "@sum(a)", "\t=1", "\r=1", "\n", "\r\n", "\ufeff=1",
+		"\u200b+1", "\u00a0-1", "＝1", "'＋1", "－", "＠x", "a,b", "a;b", "a\tb", "a\"b", "\"", "\"\"", "\"a\"",
+		"line\nline", "line\r\nline", "line\rline", "sep=;", "SEP=,", "sep=",
 		"Zoë Peña", "Łódź", "砂", "𝔘", "\ufeff", "0012", "1e5", "12/1", "ID", "x'=1", "N/A", "a\u2028b",
 	}
 }
 
 func anyCell() *rapid.Generator[string] {
-	pieces := rapid.SampledFrom([]string{"'", "\"", ",", ";", "\t", "\r", "\n", " ", "=", "+", "-", "@", "＝", "＠", "\ufeff", "sep=", "a", "é", "砂", "1"})
+	pieces := rapid.SampledFrom([]string{"'", "\"", ",", ";", "\t", "\r", "\n", " ", "=", "+", "-", "@", "＝", "＠",
+		"\ufeff", "sep=", "a", "é", "砂", "1"})
 	return rapid.OneOf(
 		rapid.SampledFrom(hard()),
 		rapid.Map(rapid.SliceOfN(pieces, 0, 8), func(p []string) string { return strings.Join(p, "") }),
@@ -83,11 +86,14 @@ func TestGuardsWhatWouldRun(t *testing.T) {
 		guarded    bool
 	}{
 		{"formula", "=1+1", true}, {"plus", "+1 602", true}, {"minus", "-5", true}, {"at", "@x", true},
-		{"space before", "  =1", true}, {"no-break space before", "\u00a0=1", true}, {"tab", "\tx", true}, {"carriage return", "\rx", true}, {"line end", "\nx", true},
-		{"full width", "＝1", true}, {"full-width plus", "＋1", true}, {"full-width minus", "－1", true}, {"full-width at", "＠x", true},
+		{"space before", "  =1", true}, {"no-break space before", "\u00a0=1", true}, {"tab", "\tx", true},
+		{"carriage return", "\rx", true}, {"line end", "\nx", true},
+		{"full width", "＝1", true}, {"full-width plus", "＋1", true}, {"full-width minus", "－1", true},
+		{"full-width at", "＠x", true},
 		{"no width before", "\u200b=1", true}, {"mark before", "\ufeff=1", true}, {"control before", "\x01=1", true},
 		{"apostrophe of one's own", "'=1", true}, {"apostrophes and spaces", "' ' =1", true},
-		{"word", "Ines", false}, {"apostrophe before a word", "'tis", false}, {"sign within", "a=1", false}, {"empty", "", false}, {"apostrophe alone", "'", false}, {"number", "0012", false},
+		{"word", "Ines", false}, {"apostrophe before a word", "'tis", false}, {"sign within", "a=1", false},
+		{"empty", "", false}, {"apostrophe alone", "'", false}, {"number", "0012", false},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			want := tt.cell
@@ -201,7 +207,8 @@ func TestReadsWhatPythonWrites(t *testing.T) {
 	}
 	for i, data := range files {
 		got := read(t, data)
-		if diff := cmp.Diff(table, cells(got)); diff != "" || got.Separator != sheet.Separator(dialects[i][0].(string)[0]) {
+		if diff := cmp.Diff(table, cells(got)); diff != "" ||
+			got.Separator != sheet.Separator(dialects[i][0].(string)[0]) {
 			t.Errorf("%q: divided by %s (-want +got)\n%s", dialects[i], got.Separator.Words(), diff)
 		}
 	}

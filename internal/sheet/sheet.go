@@ -3,6 +3,8 @@ package sheet
 import (
 	"fmt"
 	"strings"
+
+	"saltbush/internal/text"
 )
 
 // Table is a file as it was read.
@@ -24,7 +26,7 @@ type Row struct {
 }
 
 // Blank reports whether no cell holds anything but space.
-func (r Row) Blank() bool { return strings.TrimSpace(strings.Join(r.Cells, "")) == "" }
+func (r Row) Blank() bool { return text.Empty(strings.Join(r.Cells, "")) }
 
 // Fault says what is wrong with a file, and where.
 type Fault struct {
@@ -78,14 +80,14 @@ func Read(data []byte, lim Limits) (Table, error) {
 	if len(data) > lim.Bytes {
 		return Table{}, Fault{Reason: fmt.Sprintf("the file has %d bytes; %d are taken at most", len(data), lim.Bytes)}
 	}
-	text, enc, err := decode(data)
+	content, enc, err := decode(data)
 	if err != nil {
 		return Table{}, err
 	}
-	p := parser{text: text, line: 1, lim: lim}
+	p := parser{text: content, line: 1, lim: lim}
 	p.sep = p.hint()
 	if p.sep == 0 {
-		p.sep = separatorOf(text)
+		p.sep = separatorOf(content)
 	}
 	t := Table{Encoding: enc, Separator: p.sep}
 	if err := t.fill(&p); err != nil {
@@ -124,9 +126,10 @@ func (t *Table) add(r Row) {
 		r.Cells = append(r.Cells, "")
 	}
 	for i, cell := range r.Cells[want:] {
-		if strings.TrimSpace(cell) != "" {
+		if !text.Empty(cell) {
 			t.Faults = append(t.Faults, Fault{Line: r.Line, Column: want + i + 1,
-				Reason: fmt.Sprintf("the line has %d cells and the head has %d: is a separator inside a cell without quotes around it?", len(r.Cells), want)})
+				Reason: fmt.Sprintf("the line has %d cells and the head has %d: is a separator inside a cell without "+
+					"quotes around it?", len(r.Cells), want)})
 			return
 		}
 	}

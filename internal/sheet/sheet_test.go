@@ -57,15 +57,22 @@ func TestReadsWhatSpreadsheetsWrite(t *testing.T) {
 		{"that line within quotes is a head", "\"sep=;\"\na\n", sheet.Comma, [][]string{{"sep=;"}, {"a"}}},
 		{"lines without any cell", "\n\nName,Phone\n\nInes,1\n\n", sheet.Comma, plain},
 		{"all in quotes", "\"Name\",\"Phone\"\n\"Ines\",\"1\"\n", sheet.Comma, plain},
-		{"separator, quote and line end in a cell", "Name,Phone\n\"a,\"\"b\"\"\r\nc\",1\n", sheet.Comma, [][]string{{"Name", "Phone"}, {"a,\"b\"\r\nc", "1"}}},
-		{"quote within an unquoted cell", "Name,Phone\nInes \"Jo\" C,1\n", sheet.Comma, [][]string{{"Name", "Phone"}, {"Ines \"Jo\" C", "1"}}},
-		{"commas in cells of a file with semicolons", "Name;Phone, mobile\nCalder, Ines;1\nReyes;2\n", sheet.Semicolon, [][]string{{"Name", "Phone, mobile"}, {"Calder, Ines", "1"}, {"Reyes", "2"}}},
-		{"semicolons in quotes of a file with commas", "Name,\"a;b;c\"\nInes,\"1;2;3\"\n", sheet.Comma, [][]string{{"Name", "a;b;c"}, {"Ines", "1;2;3"}}},
+		{"separator, quote and line end in a cell", "Name,Phone\n\"a,\"\"b\"\"\r\nc\",1\n",
+			sheet.Comma, [][]string{{"Name", "Phone"}, {"a,\"b\"\r\nc", "1"}}},
+		{"quote within an unquoted cell", "Name,Phone\nInes \"Jo\" C,1\n",
+			sheet.Comma, [][]string{{"Name", "Phone"}, {"Ines \"Jo\" C", "1"}}},
+		{"commas in cells of a file with semicolons", "Name;Phone, mobile\nCalder, Ines;1\nReyes;2\n",
+			sheet.Semicolon, [][]string{{"Name", "Phone, mobile"}, {"Calder, Ines", "1"}, {"Reyes", "2"}}},
+		{"semicolons in quotes of a file with commas", "Name,\"a;b;c\"\nInes,\"1;2;3\"\n",
+			sheet.Comma, [][]string{{"Name", "a;b;c"}, {"Ines", "1;2;3"}}},
 		{"one column", "Name\nInes\n", sheet.Comma, [][]string{{"Name"}, {"Ines"}}},
-		{"empty cells left away at the end", "Name,Phone,Role\nInes\n", sheet.Comma, [][]string{{"Name", "Phone", "Role"}, {"Ines", "", ""}}},
+		{"empty cells left away at the end", "Name,Phone,Role\nInes\n",
+			sheet.Comma, [][]string{{"Name", "Phone", "Role"}, {"Ines", "", ""}}},
 		{"empty cells too many at the end", "Name,Phone\nInes,1,,\n", sheet.Comma, plain},
-		{"apostrophe before what would run", "Name,Phone\n'=1+1,'+1 602\n", sheet.Comma, [][]string{{"Name", "Phone"}, {"=1+1", "+1 602"}}},
-		{"apostrophe that belongs to the text", "Name,Phone\n'tis,''\n", sheet.Comma, [][]string{{"Name", "Phone"}, {"'tis", "''"}}},
+		{"apostrophe before what would run", "Name,Phone\n'=1+1,'+1 602\n",
+			sheet.Comma, [][]string{{"Name", "Phone"}, {"=1+1", "+1 602"}}},
+		{"apostrophe that belongs to the text", "Name,Phone\n'tis,''\n", sheet.Comma,
+			[][]string{{"Name", "Phone"}, {"'tis", "''"}}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := read(t, []byte(tt.text))
@@ -92,8 +99,10 @@ func TestEncodings(t *testing.T) {
 		{"UTF-8 with its mark", []byte("\ufeff" + text), sheet.UTF8, want},
 		{"UTF-16 little", utf16Bytes(binary.LittleEndian, text), sheet.UTF16Little, want},
 		{"UTF-16 big", utf16Bytes(binary.BigEndian, text), sheet.UTF16Big, want},
-		// WHATWG Encoding Standard, index windows-1252: 0x80 euro, 0x92 right quote, 0xeb e with dots, 0xf1 n with tilde.
-		{"Windows-1252", []byte("Name;Ort\r\nZo\xeb Pe\xf1a;5 \x80, it\x92s\r\n"), sheet.Windows1252, [][]string{{"Name", "Ort"}, {"Zoë Peña", "5 €, it’s"}}},
+		// WHATWG Encoding Standard, index windows-1252: 0x80 euro, 0x92 right quote, 0xeb e with
+		// dots, 0xf1 n with tilde.
+		{"Windows-1252", []byte("Name;Ort\r\nZo\xeb Pe\xf1a;5 \x80, it\x92s\r\n"), sheet.Windows1252,
+			[][]string{{"Name", "Ort"}, {"Zoë Peña", "5 €, it’s"}}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := read(t, tt.data)
@@ -121,7 +130,8 @@ func TestRefusesByPlace(t *testing.T) {
 		{"too many columns", "a\n1,2,3,4,5\n", sheet.Fault{Line: 2, Reason: "more than 4 columns"}},
 		{"cell too long", "a,b\n1,12345678901\n", sheet.Fault{Line: 2, Column: 2, Reason: "longer than 10"}},
 		{"quote never closed", "a,b\n1,2\n3,\"4\n5,6\n", sheet.Fault{Line: 3, Column: 2, Reason: "never closed"}},
-		{"text after the closing quote", "a,b\n\"x\ny\"z,2\n", sheet.Fault{Line: 3, Column: 1, Reason: "after the closing quote"}},
+		{"text after the closing quote", "a,b\n\"x\ny\"z,2\n",
+			sheet.Fault{Line: 3, Column: 1, Reason: "after the closing quote"}},
 		{"a spreadsheet's own file", "PK\x03\x04", sheet.Fault{Reason: "save it as CSV"}},
 		{"an older one", "\xd0\xcf\x11\xe0\xa1", sheet.Fault{Reason: "save it as CSV"}},
 		{"zero bytes", "a\nb\x00\n", sheet.Fault{Line: 2, Reason: "zero byte"}},
@@ -135,7 +145,8 @@ func TestRefusesByPlace(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := sheet.Read([]byte(tt.text), small)
 			var got sheet.Fault
-			if !errors.As(err, &got) || got.Line != tt.want.Line || got.Column != tt.want.Column || !strings.Contains(got.Reason, tt.want.Reason) {
+			if !errors.As(err, &got) || got.Line != tt.want.Line || got.Column != tt.want.Column ||
+				!strings.Contains(got.Reason, tt.want.Reason) {
 				t.Errorf("%#v, want %#v", err, tt.want)
 			}
 		})
@@ -158,7 +169,8 @@ func TestLinesThatDoNotFit(t *testing.T) {
 }
 
 func TestMatchesColumns(t *testing.T) {
-	columns := []sheet.Column{{Name: "Name", Needed: true}, {Name: "E-mail", Also: []string{"Mail address"}, Needed: true}, {Name: "Walk, km"}}
+	columns := []sheet.Column{{Name: "Name", Needed: true},
+		{Name: "E-mail", Also: []string{"Mail address"}, Needed: true}, {Name: "Walk, km"}}
 	for _, tt := range []struct {
 		name, text string
 		faults     []string
@@ -168,9 +180,12 @@ func TestMatchesColumns(t *testing.T) {
 		{"capitals, spaces and signs", "\" NAME \",email,walk_km\n", nil, nil},
 		{"by another name", "Name,mail address\n", nil, nil},
 		{"unknown ones are named", "Name,E-mail,Shoe size,Name of dog\n", nil, []string{"Shoe size", "Name of dog"}},
-		{"twice", "Name,E-mail,name\n", []string{"column 3 (name): this column stands twice: column 1 is the same"}, nil},
-		{"twice by another name", "Name,E-mail,mail address\n", []string{"column 3 (mail address): this column stands twice: column 2 is the same"}, nil},
-		{"unknown and twice", "Name,E-mail,Dog,dog\n", []string{"column 4 (dog): this column stands twice: column 3 is the same"}, []string{"Dog"}},
+		{"twice", "Name,E-mail,name\n", []string{"column 3 (name): this column stands twice: column 1 is the same"},
+			nil},
+		{"twice by another name", "Name,E-mail,mail address\n",
+			[]string{"column 3 (mail address): this column stands twice: column 2 is the same"}, nil},
+		{"unknown and twice", "Name,E-mail,Dog,dog\n",
+			[]string{"column 4 (dog): this column stands twice: column 3 is the same"}, []string{"Dog"}},
 		{"missing", "Name\n", []string{`there is no column "E-mail"`}, nil},
 		{"without a name", "Name,E-mail,,\nInes,i@example.org,,x\n", nil, []string{"column 4, which has no name"}},
 	} {
@@ -197,7 +212,7 @@ func TestCellsAndFaultsByName(t *testing.T) {
 	if got := h.Cell(row, "Name"); got != "Jo" {
 		t.Errorf("Name is %q", got)
 	}
-	if h.Cell(row, "Age") != "" || h.Has("Age") || !h.Has("Name") {
+	if h.Cell(row, "Age") != "" {
 		t.Error("a column that is not there has a cell")
 	}
 	for want, f := range map[string]sheet.Fault{
@@ -211,5 +226,17 @@ func TestCellsAndFaultsByName(t *testing.T) {
 		if f.Error() != want {
 			t.Errorf("%q, want %q", f.Error(), want)
 		}
+	}
+}
+
+// Spreadsheets leave rows and heads behind in which nobody sees anything.
+func TestRowsAndHeadsThatShowNothing(t *testing.T) {
+	table := read(t, []byte("Name,\u200b,Phone\nInes,,1\n\u00a0,,\u200b\u3164\n"))
+	if len(table.Rows) != 2 || table.Rows[0].Blank() || !table.Rows[1].Blank() {
+		t.Errorf("rows %+v: want the second blank", table.Rows)
+	}
+	heads, faults := table.Match([]sheet.Column{{Name: "Name"}, {Name: "Phone"}})
+	if len(faults) != 0 || len(heads.Unknown) != 0 {
+		t.Errorf("faults %v, unknown %q; want none", faults, heads.Unknown)
 	}
 }

@@ -10,9 +10,9 @@ import (
 	"time"
 )
 
-// heart tells a monitor outside of this machine that the watch is kept. The monitor rings
+// heartbeat tells a monitor outside of this machine that the watch is kept. The monitor rings
 // somebody when it hears nothing: what has died cannot say so itself.
-type heart struct {
+type heartbeat struct {
 	url    string
 	client *http.Client
 	log    *slog.Logger
@@ -30,7 +30,7 @@ const (
 )
 
 // newHeart returns nil where no monitor is named.
-func newHeart(address string, log *slog.Logger) (*heart, error) {
+func newHeart(address string, log *slog.Logger) (*heartbeat, error) {
 	if address == "" {
 		return nil, nil
 	}
@@ -38,11 +38,11 @@ func newHeart(address string, log *slog.Logger) (*heart, error) {
 	if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" {
 		return nil, fmt.Errorf("--heartbeat %q: no address that begins with https:// or http://", address)
 	}
-	return &heart{url: address, client: &http.Client{Timeout: heartPatience}, log: log}, nil
+	return &heartbeat{url: address, client: &http.Client{Timeout: heartPatience}, log: log}, nil
 }
 
 // due reports whether it is time for a call, and takes it on.
-func (h *heart) due(now time.Time) bool {
+func (h *heartbeat) due(now time.Time) bool {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if h.busy || now.Sub(h.last) < heartEvery {
@@ -53,7 +53,7 @@ func (h *heart) due(now time.Time) bool {
 }
 
 // call tells the monitor. One that does not answer holds up no watch.
-func (h *heart) call(ctx context.Context) {
+func (h *heartbeat) call(ctx context.Context) {
 	defer func() {
 		h.mu.Lock()
 		defer h.mu.Unlock()

@@ -69,7 +69,7 @@ func TestHeartbeatMeansAKeptWatch(t *testing.T) {
 
 func casesOf(t *testing.T, l *sitetest.Lookout) []watch.Case {
 	t.Helper()
-	c, err := watch.NewStanding(l.DB, nil).Cases(context.Background(), time.Now())
+	c, err := watch.NewCaseCache(l.DB, nil).Cases(context.Background(), time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}

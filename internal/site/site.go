@@ -73,12 +73,12 @@ type Site struct {
 	server    *http.Server
 	web       *web.Server
 	changes   *postgres.Changes
-	standing  *watch.Standing
+	standing  *watch.CaseCache
 	watcher   *watcher
 	sender    message.Sender
 	hook      message.Sender // nil where no gateway is attached
 	push      message.Sender // wakes browsers
-	beat      *heart         // nil where no outside monitor is told
+	beat      *heartbeat     // nil where no outside monitor is told
 	base      string         // what links in messages begin with
 	intervals Intervals
 	now       func() time.Time
@@ -107,7 +107,7 @@ func New(ctx context.Context, db *Database, o Options) (*Site, error) {
 		return nil, errors.Join(err, listener.Close())
 	}
 	s.changes = db.NewChanges(s.log)
-	s.standing = watch.NewStanding(db, s.changes)
+	s.standing = watch.NewCaseCache(db, s.changes)
 	s.watcher = s.newWatcher()
 	if s.web, err = web.New(s.config(o)); err != nil {
 		return nil, errors.Join(err, listener.Close())
@@ -251,7 +251,7 @@ func (s *Site) jobs() (jobs []job, end func()) {
 }
 
 // TendPlaces offers on what nobody took, and asks emergency contacts.
-func (s *Site) TendPlaces(ctx context.Context) error { return s.web.Notifier().TendPlaces(ctx) }
+func (s *Site) TendPlaces(ctx context.Context) error { return s.web.Notifier().ProcessWaitlists(ctx) }
 
 // House judgement: a place is held for two days, so some minutes late is on time.
 const tendEvery = 5 * time.Minute

@@ -7,8 +7,10 @@ import (
 	"time"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/rules"
+	"saltbush/internal/staffing"
+	"saltbush/internal/unit"
 )
 
 // House judgement: warnings count days, so an hour late is on time.
@@ -31,12 +33,12 @@ func (s *Site) RemindStaff(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	book, err := hike.OpenBook(ctx, s.db, s.db, now, now.AddDate(0, 0, hike.GapsAhead+1))
+	book, err := staffing.OpenBook(ctx, s.db, s.db, now, now.AddDate(0, 0, staffing.GapsAhead+1))
 	if err != nil {
 		return err
 	}
 	var mails []message.Mail
-	for _, r := range book.Reminders(now, hike.DateOf(now.In(zone))) {
+	for _, r := range book.Reminders(now, unit.DateOf(now.In(zone))) {
 		list, err := s.paperMails(ctx, r, accounts, house)
 		if err != nil {
 			return err
@@ -47,12 +49,12 @@ func (s *Site) RemindStaff(ctx context.Context) error {
 }
 
 func (s *Site) paperMails(
-	ctx context.Context, r hike.Reminder, accounts []account.Account, house hike.House,
+	ctx context.Context, r staffing.Reminder, accounts []account.Account, house rules.House,
 ) ([]message.Mail, error) {
 	group := cmp.Or(house.Organisation, "Saltbush")
 	var mails []message.Mail
 	for _, a := range accounts {
-		own := int64(a.ID) == r.Account
+		own := a.ID == r.Account
 		if !a.Active || !own && !a.Has(account.Coordinator) {
 			continue
 		}

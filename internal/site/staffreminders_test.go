@@ -5,9 +5,10 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/site/sitetest"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/unit"
 )
 
 func TestWarningsOfPapersGoOnce(t *testing.T) {
@@ -18,26 +19,26 @@ func TestWarningsOfPapersGoOnce(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	day := hike.DateOf(h.Start)
-	paper := hike.Certificate{
+	day := unit.DateOf(h.Start)
+	paper := team.Certificate{
 		Account:  2,
 		Kind:     "wilderness first aid",
 		Issuer:   "Sill Basin Rescue School",
 		Through:  day.Add(-1),
 		Evidence: "copy on file",
 	}
-	leads := hike.Standing{
+	leads := team.Approval{
 		From:     day.Add(-9),
-		Level:    hike.LevelLeader,
+		Level:    team.LevelLeader,
 		MaxClass: track.Strenuous,
-		Status:   hike.StatusActive,
+		Status:   team.StatusActive,
 		Reason:   "x",
 		Written:  time.Now(),
 	}
 	if err := s.DB.AddCertificate(ctx, paper); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.DB.AddStanding(ctx, 2, leads); err != nil {
+	if err := s.DB.AddApproval(ctx, 2, leads); err != nil {
 		t.Fatal(err)
 	}
 	for range 3 {

@@ -6,6 +6,7 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
@@ -36,7 +37,7 @@ func (n notifier) place(h hike.Hike, name string) [][2]string {
 }
 
 // cars are those that the roll knows and that have not gone, with who came in them.
-func cars(s roll.State, parked hike.ParkedCars) []string {
+func cars(s roll.State, parked ride.ParkedCars) []string {
 	var list []string
 	for _, c := range s.OpenCars() {
 		text := c.Plate

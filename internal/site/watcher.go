@@ -11,9 +11,13 @@ import (
 	"time"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 )
 
@@ -21,13 +25,13 @@ import (
 // may run against one database, and any of them may be killed at any time.
 type watcher struct {
 	db       *postgres.DB
-	standing *watch.Standing // every running watch, shared with the board
-	base     string          // what links in messages begin with
-	phones   bool            // a gateway for text messages is attached
-	beat     *heart          // tells an outside monitor that the watch is kept; nil where there is none
+	standing *watch.CaseCache // every running watch, shared with the board
+	base     string           // what links in messages begin with
+	phones   bool             // a gateway for text messages is attached
+	beat     *heartbeat       // tells an outside monitor that the watch is kept; nil where there is none
 	trails   keptTrails
 	// parked is where the cars of one-way hikes stand, as read with the trails of parkedRead.
-	parked     map[hike.HikeID]hike.ParkedCars
+	parked     map[ref.Hike]ride.ParkedCars
 	parkedRead time.Time
 	name       string // of this instance, for the pulse
 	clock      func() time.Time
@@ -148,7 +152,7 @@ func (w *watcher) notifier(ctx context.Context) (notifier, error) {
 			n.book.Members = append(n.book.Members, m)
 		}
 	}
-	n.browsers = map[string][]postgres.Waking{}
+	n.browsers = map[string][]postgres.PushQueue{}
 	wakings, err := w.db.Wakings(ctx)
 	for _, b := range wakings {
 		n.browsers[b.Email] = append(n.browsers[b.Email], b)
@@ -163,14 +167,14 @@ const trailKeeps = 5 * time.Minute
 // step is carried out: a step holds a connection, and must not wait for another.
 type keptTrails struct {
 	read time.Time
-	byID map[hike.TrailID]hike.Trail
+	byID map[ref.Trail]trail.Trail
 }
 
 // readTrails reads those of the watched hikes that are not kept. One that cannot be read
 // leaves out what it would have said.
-func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[hike.TrailID]hike.Trail {
+func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[ref.Trail]trail.Trail {
 	now := w.clock()
-	known := map[hike.TrailID]hike.Trail{} // a new one: the steps of an earlier pass may still read theirs
+	known := map[ref.Trail]trail.Trail{} // a new one: the steps of an earlier pass may still read theirs
 	if now.Sub(w.trails.read) < trailKeeps {
 		maps.Copy(known, w.trails.byID)
 	} else {
@@ -194,9 +198,9 @@ func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[hike.T
 // readParked reads where the cars of one-way hikes stand, as old as trails may be. A hike
 // whose cars cannot be read leaves their lots out.
 func (w *watcher) readParked(
-	ctx context.Context, cases []watch.Case, trails map[hike.TrailID]hike.Trail,
-) map[hike.HikeID]hike.ParkedCars {
-	known := map[hike.HikeID]hike.ParkedCars{}
+	ctx context.Context, cases []watch.Case, trails map[ref.Trail]trail.Trail,
+) map[ref.Hike]ride.ParkedCars {
+	known := map[ref.Hike]ride.ParkedCars{}
 	if w.parkedRead.Equal(w.trails.read) {
 		maps.Copy(known, w.parked)
 	}
@@ -207,7 +211,7 @@ func (w *watcher) readParked(
 			continue
 		}
 		book, err := w.db.RideBook(ctx, c.Hike.ID)
-		var places []hike.SignUp
+		var places []signup.SignUp
 		if err == nil {
 			places, err = w.db.SignUps(ctx, c.Hike.ID)
 		}
@@ -215,7 +219,7 @@ func (w *watcher) readParked(
 			w.log.Error("read the cars for the cards", "hike", c.Hike.ID, "err", err)
 			continue
 		}
-		known[c.Hike.ID] = hike.Parked(c.Hike, t, places, book)
+		known[c.Hike.ID] = ride.Parked(c.Hike, t, places, book)
 	}
 	w.parked = known
 	return known
@@ -224,10 +228,10 @@ func (w *watcher) readParked(
 // notifier turns a step that is due into lines of the log and messages.
 type notifier struct {
 	base   string
-	house  hike.House
+	house  rules.House
 	book   watch.Book
-	trails map[hike.TrailID]hike.Trail
-	parked map[hike.HikeID]hike.ParkedCars
+	trails map[ref.Trail]trail.Trail
+	parked map[ref.Hike]ride.ParkedCars
 	// browsers are those to be woken, by the address of their account in lower case.
-	browsers map[string][]postgres.Waking
+	browsers map[string][]postgres.PushQueue
 }

@@ -16,6 +16,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
@@ -121,11 +122,11 @@ func (n notifier) words(f watch.Firing, r watch.Recipient, ref string) message.W
 	}
 	w.Where = n.place(f.Hike, f.Trail)
 	w.Times = clocks(f.Case, zone)
-	sight := hike.Sight{As: []hike.Capacity{capacity(r.Owner)}, Window: f.Case.Window(f.Now)}
-	if sight.Sees(hike.KindPlate) {
+	sight := privacy.Visibility{As: []privacy.Capacity{capacity(r.Owner)}, Window: f.Case.Window(f.Now)}
+	if sight.CanSee(privacy.KindPlate) {
 		w.Cars = cars(f.State, n.parked[f.Hike.ID])
 	}
-	if sight.Sees(hike.KindName) {
+	if sight.CanSee(privacy.KindName) {
 		w.Out = whoIsOut(f.State, zone)
 	}
 	w.Calls = n.calls(f.Hike)
@@ -133,11 +134,11 @@ func (n notifier) words(f watch.Firing, r watch.Recipient, ref string) message.W
 }
 
 // capacity is what the owner of a step is to its hike.
-func capacity(o watch.Owner) hike.Capacity {
+func capacity(o watch.Owner) privacy.Capacity {
 	if o == watch.Coordinator {
-		return hike.AsCoordinator
+		return privacy.AsCoordinator
 	}
-	return hike.AsOnCall
+	return privacy.AsOnCall
 }
 
 // House judgement: a minute of lateness changes nothing for whoever reads it.

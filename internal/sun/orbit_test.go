@@ -86,13 +86,3 @@ func TestRefractionMeeusSeenElevation(t *testing.T) {
 		t.Errorf("refraction at 1.246' = %.3f', want 28.754' within 0.5'", got)
 	}
 }
-
-// The NOAA pieces must meet, or a Sun that climbs would be seen to jump.
-func TestRefractionPiecesMeet(t *testing.T) {
-	for _, edge := range []float64{85, 5, -0.575} {
-		below, above := refraction(edge-1e-9), refraction(edge+1e-9)
-		if math.Abs(below-above) > 0.02 {
-			t.Errorf("at %g degrees the refraction steps from %.4f to %.4f", edge, below, above)
-		}
-	}
-}

@@ -32,10 +32,10 @@ func ClearSky(s Sun, elevation unit.Length) unit.Irradiance {
 // of the sky: 1 - 0.75 N^3.4, Kasten and Czeplak 1980 (Solar Energy 24:177-189), fitted to
 // ten years at Hamburg. Thin cloud takes little away and a full cover takes three quarters.
 // A cover outside 0 to 1 counts as the nearer end, and one that is not a number as clear.
-func Clouded(clear unit.Irradiance, cloud unit.Fraction) unit.Irradiance {
+func Clouded(cloudless unit.Irradiance, cloud unit.Fraction) unit.Irradiance {
 	if !(cloud > 0) {
-		return clear
+		return cloudless
 	}
 	cover := min(1, float64(cloud))
-	return clear * unit.Irradiance(1-0.75*math.Pow(cover, 3.4))
+	return cloudless * unit.Irradiance(1-0.75*math.Pow(cover, 3.4))
 }

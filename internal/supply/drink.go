@@ -7,21 +7,9 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Ceilings on drinking. TB MED 507 (2003): 1 1/2 quarts an hour (1.42 L) and 12 quarts a
-// day (11.4 L). NIOSH 2017-126: never above 48 oz, 1.42 L, an hour.
-const (
-	MaxDrinking unit.Flow   = 1.42
-	MaxDay      unit.Volume = 11.4
-)
-
-// CautionDrinking is the steady rate above which a plan is questioned. Trade practice: a
-// plan that needs more than 1.0 L/h throughout is a route too long, and too much plain
-// water lowers the salt of the blood.
-const CautionDrinking unit.Flow = 1.0
-
-// DayFloor is the least to bring to a day in low desert: NPS, a gallon (3.8 to 4 L) for each
-// person and day.
-const DayFloor unit.Volume = 4
+// MaxDrinking is the ceiling on drinking. TB MED 507 (2003): 1 1/2 quarts an hour (1.42 L).
+// NIOSH 2017-126: never above 48 oz, 1.42 L, an hour.
+const MaxDrinking unit.Flow = 1.42
 
 // BeforeStart is water to drink before setting out. Common practice, no source.
 const BeforeStart unit.Volume = 1
@@ -43,10 +31,17 @@ func Drink(wbgt unit.Temperature, p unit.Power, sunny bool) unit.Flow {
 	return min(rate, MaxDrinking)
 }
 
-// DrinkSweating returns Drink raised to a known sweat loss, for plans that have the body's
-// heat balance. The reference for it is Sweat.
-func DrinkSweating(wbgt unit.Temperature, p unit.Power, sunny bool, loss unit.Flow) unit.Flow {
-	return min(max(Drink(wbgt, p, sunny), between(loss, 0, MaxDrinking)), MaxDrinking)
+// gramsPerWattHour is the water that carries one watt away for an hour: 3600 s over 2.43
+// MJ/kg, the heat of vaporisation of sweat at skin temperature; 1.48.
+const gramsPerWattHour = 3600 / 2430.0
+
+// mostPower is a House judgement: about twice hard work; no walker holds 1500 W for an hour.
+const mostPower = 1500.0
+
+// SweatFloor returns the water that must evaporate to carry away all of a power. It holds
+// where the air and the sun take no heat from the skin: in sun at or above about 26 C WBGT.
+func SweatFloor(p unit.Power) unit.Flow {
+	return unit.Flow(gramsPerWattHour * between(p.Watts(), 0, mostPower) / 1000)
 }
 
 // halfLitre is the step in which water is packed. Trade practice: round up to 0.5 L.
@@ -85,38 +80,4 @@ func GroupReserve(persons int) unit.Volume {
 		return 0
 	}
 	return max(2, 0.25*unit.Volume(persons))
-}
-
-// Band is a published range of drinking rates.
-type Band struct {
-	Source    string
-	Low, High unit.Flow
-}
-
-// SecondOpinions returns the published ranges that a rate is shown beside.
-func SecondOpinions() []Band {
-	return []Band{
-		// NIOSH 2017-126: 8 oz every 15 to 20 min, 24 to 32 oz an hour.
-		{"NIOSH 2017-126, working in heat", 24 * fluidOunce, 32 * fluidOunce},
-		// ACSM position stand 2007, MSSE 39:377-390: as thirst asks, 0.4 to 0.8 L/h to start.
-		{"ACSM 2007, long runs, by thirst", 0.4, 0.8},
-		// NPS, canyon hiking: half a quart to a quart for each hour of walking, with salty food.
-		{"NPS, canyon walking", unit.USQuartPerHour / 2, unit.USQuartPerHour},
-	}
-}
-
-const fluidOunce = unit.USQuartPerHour / 32
-
-// Place says where a rate lies: "below", "within" or "above". A millilitre an hour is
-// nothing.
-func (b Band) Place(rate unit.Flow) string {
-	const slack = 0.001
-	switch {
-	case rate < b.Low-slack:
-		return "below"
-	case rate <= b.High+slack:
-		return "within"
-	default:
-		return "above"
-	}
 }

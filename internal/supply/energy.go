@@ -1,7 +1,6 @@
 package supply
 
 import (
-	"fmt"
 	"math"
 
 	"saltbush/internal/unit"
@@ -13,15 +12,10 @@ type Terrain float64
 // Terrain factors: Givoni and Goldman 1971 and successors, as listed after de Gruchy et
 // al. 2017.
 const (
-	Blacktop     Terrain = 1.0
-	DirtRoad     Terrain = 1.1
-	Grass        Terrain = 1.1
-	LightBrush   Terrain = 1.2
-	PloughedSoil Terrain = 1.3
-	HeavyBrush   Terrain = 1.5
-	HardSnow     Terrain = 1.6
-	Bog          Terrain = 1.8
-	LooseSand    Terrain = 2.1
+	DirtRoad   Terrain = 1.1
+	LightBrush Terrain = 1.2
+	HeavyBrush Terrain = 1.5
+	LooseSand  Terrain = 2.1
 )
 
 // TerrainOf returns the factor of a trail surface by its word: firm, rocky, loose sand,
@@ -60,18 +54,6 @@ const (
 // resting is the standing term of Looney et al. 2019.
 const resting PerKilogram = 1.44
 
-// LCDA returns the cost of walking on a hard road by the Load Carriage Decision Aid. It
-// refuses speeds and slopes that the equation was not fitted on. Standard error 0.42 W/kg.
-func LCDA(v unit.Speed, s unit.Slope) (PerKilogram, error) {
-	switch {
-	case !(v >= 0 && v <= fastest):
-		return 0, fmt.Errorf("speed %g m/s is not between 0 and %g m/s", float64(v), float64(fastest))
-	case !(s >= steepDown && s <= steepUp):
-		return 0, fmt.Errorf("slope %g %% is not between %g and %g %%", float64(s.Percent()), float64(steepDown.Percent()), float64(steepUp.Percent()))
-	}
-	return resting + walkingCost(v, s), nil
-}
-
 // walkingCost is Looney et al. 2019, Med Sci Sports Exerc 51(2) (level) and 51(9):1954-1960
 // (graded), less the standing term: 1.94 V^0.43 + 0.24 V^4 + 0.34 V G (1 - 1.05^(1 -
 // 1.1^(G+32))) W/kg, V in m/s, G in percent. The fourth power is right; some copies print
@@ -90,22 +72,10 @@ const (
 	dearest  Terrain   = LooseSand
 )
 
-// CheckWalker refuses, by name, what Metabolic would hold to its edge.
-func CheckWalker(moved unit.Mass, v unit.Speed, s unit.Slope, terrain Terrain) error {
-	switch {
-	case !(moved >= lightest && moved <= heaviest):
-		return fmt.Errorf("moved mass %g kg is not between %g and %g kg", float64(moved), float64(lightest), float64(heaviest))
-	case !(terrain >= 1 && terrain <= dearest):
-		return fmt.Errorf("terrain factor %g is not between 1 and %g", float64(terrain), float64(dearest))
-	}
-	_, err := LCDA(v, s)
-	return err
-}
-
 // Metabolic returns the power that a person spends, body and load moved at a speed on a
 // slope. The terrain factor multiplies the walking and not the standing, as in Pandolf
 // 1977: sand costs nothing to stand on. Values outside the published domain, and those
-// that are no number, are held to an edge; CheckWalker refuses them by name.
+// that are no number, are held to an edge.
 func Metabolic(moved unit.Mass, v unit.Speed, s unit.Slope, terrain Terrain) unit.Power {
 	moved = between(moved, lightest, heaviest)
 	v = between(v, 0, fastest)

@@ -43,23 +43,6 @@ func upToFifty(e unit.Energy) unit.Energy {
 	return unit.Energy(math.Ceil(float64(e/50)-dust)) * 50
 }
 
-// Macros is what a food is made of.
-type Macros struct{ Protein, Carbohydrate, Fat unit.Mass }
-
-// Energy returns the food energy by Atwater's factors.
-func (m Macros) Energy() unit.Energy {
-	// Atwater: protein 4, carbohydrate 4, fat 9 kcal/g.
-	grams := func(x unit.Mass) float64 { return float64(x / unit.Gram) }
-	return unit.Energy(4*grams(m.Protein) + 4*grams(m.Carbohydrate) + 9*grams(m.Fat))
-}
-
-// TrailMix returns the mass of nuts and dried fruit that holds an energy.
-func TrailMix(e unit.Energy) unit.Mass {
-	// Mixes of the foods in USDA FoodData Central (SR legacy) land near 4.5 to 5 kcal/g; the
-	// low end, so that the bag is not short.
-	return unit.Mass(float64(e)/4.5) * unit.Gram
-}
-
 // WaterMass returns the mass of water, its bottles left out.
 func WaterMass(v unit.Volume) unit.Mass {
 	// 1.00 kg/L (0.997 at 25 C).
@@ -75,7 +58,8 @@ const LoadWarning unit.Fraction = 0.10
 func LoadShare(body, kit unit.Mass, water unit.Volume) (unit.Fraction, error) {
 	switch {
 	case !(body >= lightest && body <= heaviest):
-		return 0, fmt.Errorf("body mass %g kg is not between %g and %g kg", float64(body), float64(lightest), float64(heaviest))
+		return 0, fmt.Errorf("body mass %g kg is not between %g and %g kg",
+			float64(body), float64(lightest), float64(heaviest))
 	case !(kit >= 0 && kit <= body):
 		return 0, fmt.Errorf("kit %g kg is not between 0 and the body's %g kg", float64(kit), float64(body))
 	case !(water >= 0 && WaterMass(water) <= body):

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"saltbush/internal/supply"
 	"saltbush/internal/unit"
 )
 
@@ -28,3 +29,6 @@ func names(t *testing.T, err error, want string) {
 func percent(p float64) unit.Slope { return unit.Slope(p / 100) }
 
 var nan = math.NaN()
+
+// road is the terrain factor of blacktop, which the others are multiples of.
+const road supply.Terrain = 1

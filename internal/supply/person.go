@@ -39,14 +39,6 @@ func DrinkRange(reference unit.Mass, wbgt unit.Temperature, p unit.Power, sunny 
 	return rates
 }
 
-// MoreIfDry returns what to drink before setting out, beyond BeforeStart, for somebody who
-// arrives dry: thirsty, or with dark urine or none. Half litres, over the two hours before.
-func MoreIfDry(body unit.Mass) unit.Volume {
-	// ACSM position stand 2007, MSSE 39:377-390, from memory: 3 to 5 ml/kg more, two hours
-	// before, when the urine is dark or none comes. The upper end.
-	return upToHalf(5 * unit.Millilitre * unit.Volume(between(body, lightest, heaviest)))
-}
-
 // heavyWarning is the load at which it is asked to share: a fifth of the body's mass, the
 // same low authority's figure for packs of several days.
 const heavyWarning unit.Fraction = 0.20
@@ -72,9 +64,11 @@ func loadRemark(share unit.Fraction) string {
 	percent := float64(share.Percent())
 	switch {
 	case share > heavyWarning:
-		return fmt.Sprintf("This pack is %.0f %% of the body's weight: take a shorter way, or let others carry part of the kit. Do not leave water.", percent)
+		return fmt.Sprintf("This pack is %.0f %% of the body's weight: take a shorter way, or let others carry part "+
+			"of the kit. Do not leave water.", percent)
 	case share > LoadWarning:
-		return fmt.Sprintf("This pack is %.0f %% of the body's weight: leave other things at home. Do not leave water.", percent)
+		return fmt.Sprintf("This pack is %.0f %% of the body's weight: leave other things at home. Do not leave water.",
+			percent)
 	}
 	return ""
 }

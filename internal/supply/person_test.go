@@ -2,7 +2,6 @@ package supply_test
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"testing"
 	"time"
@@ -43,7 +42,8 @@ func TestDrinkRange(t *testing.T) {
 	var bodies []float64
 	for _, r := range supply.DrinkRange(75, 30, 425, true) {
 		bodies = append(bodies, float64(r.Body))
-		near(t, fmt.Sprintf("L/h of %g kg", float64(r.Body)), float64(r.Rate), float64(supply.DrinkOf(r.Body, 75, 30, 425, true)), 0)
+		near(t, fmt.Sprintf("L/h of %g kg", float64(r.Body)), float64(r.Rate),
+			float64(supply.DrinkOf(r.Body, 75, 30, 425, true)), 0)
 	}
 	if diff := cmp.Diff([]float64{50, 75, 100}, bodies); diff != "" {
 		t.Errorf("bodies (-want +got):\n%s", diff)
@@ -71,15 +71,6 @@ func TestALargerBodyNeverNeedsLess(t *testing.T) {
 			}
 		}
 	})
-}
-
-func TestMoreIfDry(t *testing.T) {
-	// ACSM 2007 [M]: up to 5 ml/kg; half litres are ours.
-	for body, want := range map[unit.Mass]unit.Volume{50: 0.5, 75: 0.5, 100: 0.5, 120: 1, unit.Mass(nan): 1.5} {
-		if got := supply.MoreIfDry(body); got != want {
-			t.Errorf("%v kg: %v L, want %v", float64(body), got, want)
-		}
-	}
 }
 
 func TestWeighLoad(t *testing.T) {
@@ -125,9 +116,10 @@ func TestFillings(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []supply.Filling{
-		{Until: 90 * time.Minute, Carry: 1.5},                                                  // 1.35 L
-		{Name: "tank", Along: 4000, After: 90 * time.Minute, Until: 4 * time.Hour, Carry: 2.5}, // 2.25 L: the spring counts as dry
-		{Name: "tap", Along: 9000, After: 4 * time.Hour, Until: 5 * time.Hour, Carry: 1},       // 0.9 L
+		{Until: 90 * time.Minute, Carry: 1.5}, // 1.35 L
+		// 2.25 L: the spring counts as dry
+		{Name: "tank", Along: 4000, After: 90 * time.Minute, Until: 4 * time.Hour, Carry: 2.5},
+		{Name: "tap", Along: 9000, After: 4 * time.Hour, Until: 5 * time.Hour, Carry: 1}, // 0.9 L
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("fillings (-want +got):\n%s", diff)
@@ -175,7 +167,8 @@ func TestFillingsCoverTheNeed(t *testing.T) {
 		after := time.Duration(0)
 		for i := range rapid.IntRange(0, 4).Draw(t, "refills") {
 			after += time.Duration(rapid.Float64Range(0, 0.25).Draw(t, "on") * float64(end))
-			refills = append(refills, supply.Refill{Name: fmt.Sprint(i), Along: unit.Length(i), After: after, Sure: rapid.Bool().Draw(t, "sure")})
+			refills = append(refills, supply.Refill{Name: fmt.Sprint(i), Along: unit.Length(i), After: after,
+				Sure: rapid.Bool().Draw(t, "sure")})
 		}
 		got, err := supply.Fillings(rate, end, refills)
 		if err != nil {
@@ -195,75 +188,4 @@ func TestFillingsCoverTheNeed(t *testing.T) {
 			t.Errorf("bottles for %v L, more than the %v without any refill", most, dry)
 		}
 	})
-}
-
-func TestTrailfoods(t *testing.T) {
-	// USDA FoodData Central, SR legacy, kcal for 100 g: [F2] unless marked; where the sheet has
-	// a range its middle and half width.
-	tests := map[string][2]float64{
-		"almonds": {579, 0}, "walnuts": {654, 0}, "pecans": {691, 0}, "cashews": {553, 0}, "pistachios": {560, 0},
-		"peanuts, raw": {567, 0}, "peanut butter": {598, 0}, "sunflower kernels": {584, 0}, "pumpkin seeds": {574, 0},
-		"dark chocolate": {598, 0}, "cheddar": {408, 0}, "butter": {717, 0}, "honey": {304, 0}, "sugar": {387, 0}, "olive oil": {884, 0},
-		"dates": {277, 0} /* M */, "raisins": {299, 0} /* M */, "dried apricots": {241, 0} /* M */, "banana": {89, 0}, /* M */
-		"apple": {52, 0} /* M */, "beef jerky": {410, 0} /* M */, "hard pretzels": {382, 2}, /* M? */
-		"potato crisps": {534, 2} /* M? */, "flour tortilla": {304.5, 7.5}, /* M? */
-	}
-	found := 0
-	for _, f := range supply.Trailfoods() {
-		if want, listed := tests[f.Name]; listed {
-			found++
-			near(t, f.Name+", kcal", float64(f.Energy), want[0], want[1])
-		}
-		if !(f.Energy > 0 && f.Energy <= 900) || f.Sodium < 0 { // pure fat has 900
-			t.Errorf("%+v is no food", f)
-		}
-	}
-	if found != len(tests) {
-		t.Errorf("%d of the sheet's %d foods are listed", found, len(tests))
-	}
-}
-
-func TestSaltByFood(t *testing.T) {
-	// 20 to 30 meq of sodium a litre at 23 mg each [M].
-	low, high := supply.SaltFor(3)
-	near(t, "mg in 3 L, low [M]", 1000*float64(low/unit.Gram), 3*20*23, 1e-6)
-	near(t, "mg in 3 L, high [M]", 1000*float64(high/unit.Gram), 3*30*23, 1e-6)
-	salty := 0
-	for _, f := range supply.Trailfoods() {
-		portion, ok := supply.SaltyPortion(f, 3)
-		if !ok {
-			if portion != 0 {
-				t.Errorf("%s is not salty and has a portion", f.Name)
-			}
-			continue
-		}
-		salty++
-		if got := f.Sodium * portion / (100 * unit.Gram); got < low-1e-9 {
-			t.Errorf("%v kg of %s bring %v kg of sodium, less than %v", float64(portion), f.Name, float64(got), float64(low))
-		}
-	}
-	if salty < 3 {
-		t.Errorf("%d salty foods, want a choice", salty)
-	}
-	pretzels, _ := supply.SaltyPortion(supply.Trailfood{Name: "hard pretzels", Sodium: 1.24 * unit.Gram}, 3)
-	near(t, "g of pretzels for 3 L: 1380 mg over 12.4 mg/g, up to 10 g", float64(pretzels/unit.Gram), 120, 1e-9)
-	none, _ := supply.SaltFor(unit.Volume(math.Inf(-1)))
-	near(t, "no water, no salt", float64(none), 0, 0)
-}
-
-func TestStops(t *testing.T) {
-	start := time.Date(2026, 6, 20, 5, 40, 0, 0, time.UTC)
-	stops, err := supply.Stops(start, 2*time.Hour, 0.9, 150)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(stops) != 3 || stops[0].At.Format("15:04") != "06:10" {
-		t.Fatalf("%+v, want three from 06:10", stops)
-	}
-	for _, s := range stops {
-		near(t, "L", s.Drink.Litres(), 0.45, 1e-9)
-		near(t, "kcal", s.Eat.Kilocalories(), 75, 1e-9)
-	}
-	_, err = supply.Stops(start, -1, 0.9, 150)
-	names(t, err, "duration")
 }

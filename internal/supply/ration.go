@@ -2,7 +2,6 @@ package supply
 
 import (
 	"math"
-	"time"
 
 	"saltbush/internal/unit"
 )
@@ -50,25 +49,23 @@ func (w Work) column() int {
 	}
 }
 
-// category is one row of the table, by class: minutes of work in each hour and quarter
-// quarts of water an hour.
+// category is one row of the table: quarter quarts of water an hour, by class.
 type category struct {
 	from   unit.Temperature
-	work   [3]int
 	fluids [3]int
 }
 
 // TB MED 507 / AFPAM 48-152(I), 2003, table of work, rest and fluid; Montain et al. 1999.
-// Heat-acclimatised, one layer of field uniform, four hours and more. 60 stands for no
-// limit. Category limits are printed in Fahrenheit and Celsius; the lower of the two
-// starts a row, the cautious reading.
+// Heat-acclimatised, one layer of field uniform, four hours and more. Category limits are
+// printed in Fahrenheit and Celsius; the lower of the two starts a row, the cautious
+// reading. The table's minutes of work and rest in each hour are left out.
 func categories() [5]category {
 	return [5]category{
-		{min(unit.Fahrenheit(78), 25.6), [3]int{60, 60, 40}, [3]int{2, 3, 3}},
-		{min(unit.Fahrenheit(82), 27.8), [3]int{60, 50, 30}, [3]int{2, 3, 4}},
-		{min(unit.Fahrenheit(85), 29.4), [3]int{60, 40, 30}, [3]int{3, 3, 4}},
-		{min(unit.Fahrenheit(88), 31.1), [3]int{60, 30, 20}, [3]int{3, 3, 4}},
-		{min(unit.Fahrenheit(90), 32.2), [3]int{50, 20, 10}, [3]int{4, 4, 4}},
+		{min(unit.Fahrenheit(78), 25.6), [3]int{2, 3, 3}},
+		{min(unit.Fahrenheit(82), 27.8), [3]int{2, 3, 4}},
+		{min(unit.Fahrenheit(85), 29.4), [3]int{3, 3, 4}},
+		{min(unit.Fahrenheit(88), 31.1), [3]int{3, 3, 4}},
+		{min(unit.Fahrenheit(90), 32.2), [3]int{4, 4, 4}},
 	}
 }
 
@@ -105,15 +102,4 @@ const Floor unit.Flow = 0.5
 func Ration(wbgt unit.Temperature, w Work) unit.Flow {
 	cell, _ := Cell(wbgt, w)
 	return max(cell, Floor)
-}
-
-// WorkRest returns the minutes of work and rest that the table allows in each hour. No
-// limit, and heat below the table, is a whole hour of work and no rest.
-func WorkRest(wbgt unit.Temperature, w Work) (work, rest time.Duration) {
-	row, listed := categoryAt(wbgt)
-	if !listed {
-		return time.Hour, 0
-	}
-	work = time.Duration(row.work[w.column()]) * time.Minute
-	return work, time.Hour - work
 }

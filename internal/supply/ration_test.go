@@ -3,29 +3,27 @@ package supply_test
 import (
 	"fmt"
 	"testing"
-	"time"
 
 	"saltbush/internal/supply"
 	"saltbush/internal/unit"
 )
 
 // armyRow is a row of TB MED 507 / AFPAM 48-152(I) 2003 [F] as printed: limits, then for
-// easy, moderate and hard work the minutes of work (60 is no limit), quarts and litres.
+// easy, moderate and hard work the quarts and litres.
 type armyRow struct {
 	name          string
 	lowF, highF   float64
 	lowC          float64
-	work          [3]int
 	quarts, litre [3]float64
 }
 
 func armyTable() []armyRow {
 	return []armyRow{
-		{"1 none/white", 78, 81.9, 25.6, [3]int{60, 60, 40}, [3]float64{0.5, 0.75, 0.75}, [3]float64{0.47, 0.71, 0.71}},
-		{"2 green", 82, 84.9, 27.8, [3]int{60, 50, 30}, [3]float64{0.5, 0.75, 1}, [3]float64{0.47, 0.71, 0.95}},
-		{"3 yellow", 85, 87.9, 29.4, [3]int{60, 40, 30}, [3]float64{0.75, 0.75, 1}, [3]float64{0.71, 0.71, 0.95}},
-		{"4 red", 88, 89.9, 31.1, [3]int{60, 30, 20}, [3]float64{0.75, 0.75, 1}, [3]float64{0.71, 0.71, 0.95}},
-		{"5 black", 90, 110, 32.2, [3]int{50, 20, 10}, [3]float64{1, 1, 1}, [3]float64{0.95, 0.95, 0.95}},
+		{"1 none/white", 78, 81.9, 25.6, [3]float64{0.5, 0.75, 0.75}, [3]float64{0.47, 0.71, 0.71}},
+		{"2 green", 82, 84.9, 27.8, [3]float64{0.5, 0.75, 1}, [3]float64{0.47, 0.71, 0.95}},
+		{"3 yellow", 85, 87.9, 29.4, [3]float64{0.75, 0.75, 1}, [3]float64{0.71, 0.71, 0.95}},
+		{"4 red", 88, 89.9, 31.1, [3]float64{0.75, 0.75, 1}, [3]float64{0.71, 0.71, 0.95}},
+		{"5 black", 90, 110, 32.2, [3]float64{1, 1, 1}, [3]float64{0.95, 0.95, 0.95}},
 	}
 }
 
@@ -44,10 +42,6 @@ func TestArmyTableEveryCell(t *testing.T) {
 				near(t, what+" qt/h", cell.USQuartsPerHour(), row.quarts[i], 1e-9)
 				near(t, what+" L/h", cell.LitresPerHour(), row.litre[i], 0.005)
 				near(t, what+" ration", supply.Ration(wbgt, w).LitresPerHour(), max(cell.LitresPerHour(), 0.5), 1e-9)
-				work, rest := supply.WorkRest(wbgt, w)
-				if want := time.Duration(row.work[i]) * time.Minute; work != want || rest != time.Hour-want {
-					t.Errorf("%s: work %s, rest %s, want %s and the rest of the hour", what, work, rest, want)
-				}
 			}
 		}
 	}
@@ -60,9 +54,6 @@ func TestBelowTheTableTheHouseFloorHolds(t *testing.T) {
 		}
 		if got := supply.Ration(25.5, w); got != 0.5 {
 			t.Errorf("25.5 C, %s: ration %v, want the floor 0.5 L/h", w, got)
-		}
-		if work, rest := supply.WorkRest(25.5, w); work != time.Hour || rest != 0 {
-			t.Errorf("25.5 C, %s: work %s, rest %s, want no limit", w, work, rest)
 		}
 	}
 }
@@ -84,10 +75,10 @@ func TestWorkOfTheArmysOwnExamples(t *testing.T) {
 		terrain supply.Terrain
 		want    supply.Work
 	}{
-		{"2.5 mph, hard surface, under 30 lb", 20 * unit.Pound, slow, supply.Blacktop, supply.Easy},
-		{"3.5 mph, hard surface, under 40 lb", 30 * unit.Pound, quick, supply.Blacktop, supply.Moderate},
+		{"2.5 mph, hard surface, under 30 lb", 20 * unit.Pound, slow, road, supply.Easy},
+		{"3.5 mph, hard surface, under 40 lb", 30 * unit.Pound, quick, road, supply.Moderate},
 		{"2.5 mph, loose sand, no load", 0, slow, supply.LooseSand, supply.Moderate},
-		{"3.5 mph, hard surface, 40 lb and more", 70 * unit.Pound, quick, supply.Blacktop, supply.Hard},
+		{"3.5 mph, hard surface, 40 lb and more", 70 * unit.Pound, quick, road, supply.Hard},
 		{"2.5 mph, loose sand, with load", 40 * unit.Pound, slow, supply.LooseSand, supply.Hard},
 	}
 	for _, tt := range tests {

@@ -91,11 +91,13 @@ func (w Walker) check() error {
 	}{{"need", w.Need}, {"holds", w.Holds}, {"gives", w.Gives}}
 	for _, l := range limits {
 		if !(l.value >= 0 && l.value <= mostBottled) {
-			return fmt.Errorf("%s: %s %g L is not between 0 and %g L", w.Name, l.name, float64(l.value), float64(mostBottled))
+			return fmt.Errorf("%s: %s %g L is not between 0 and %g L",
+				w.Name, l.name, float64(l.value), float64(mostBottled))
 		}
 	}
 	if spare := max(0, w.Holds-w.Need); w.Gives > spare+sip {
-		return fmt.Errorf("%s: gives %g L of the %g L held above their own need", w.Name, float64(w.Gives), float64(spare))
+		return fmt.Errorf("%s: gives %g L of the %g L held above their own need",
+			w.Name, float64(w.Gives), float64(spare))
 	}
 	return nil
 }

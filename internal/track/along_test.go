@@ -40,7 +40,8 @@ func TestSampleAt(t *testing.T) {
 }
 
 func TestNearest(t *testing.T) {
-	p := profile(t, recorded(straight(20, 50, level), []track.Fix{fix(800, 1000, 500), fix(800, 1500, 500)}), track.OutAndBack)
+	p := profile(t, recorded(straight(20, 50, level), []track.Fix{fix(800, 1000, 500), fix(800, 1500, 500)}),
+		track.OutAndBack)
 	tests := []struct {
 		name        string
 		at          unit.Position
@@ -90,7 +91,8 @@ func TestAcrossTheDateLine(t *testing.T) {
 }
 
 func TestLegs(t *testing.T) {
-	rec := recorded(straight(100, 12, func(x float64) float64 { return 500 + x/8 }), []track.Fix{fix(0, 3000, 500), fix(0, 3030, 503)})
+	rec := recorded(straight(100, 12, func(x float64) float64 { return 500 + x/8 }),
+		[]track.Fix{fix(0, 3000, 500), fix(0, 3030, 503)})
 	p := profile(t, rec, track.OutAndBack)
 	legs := p.Legs()
 	// 1200 m in 24 legs of 50, and 30 m after the gap in one, there and back. The curve of

@@ -1,14 +1,18 @@
 package track_test
 
 import (
+	"bytes"
 	"errors"
 	"io"
+	"math"
+	"math/rand/v2"
 	"runtime"
 	"strings"
 	"testing"
 	"time"
 
 	"saltbush/internal/track"
+	"saltbush/internal/unit"
 )
 
 // endless gives a head and then the same bytes again and again, up to size.
@@ -47,9 +51,13 @@ func TestReadBoundsMemory(t *testing.T) {
 		name, head, again, reason string
 		bytes                     int64
 	}{
-		{"points", open11 + "<trk><trkseg>", `<trkpt lat="33.123456" lon="-112.123456"><ele>512.3</ele></trkpt>` + "\n", "more than 250000 points", 32 << 20},
-		{"points with long names", open11 + "<rte>", `<rtept lat="33" lon="-112"><name>` + strings.Repeat("n", 150) + `</name></rtept>`, "larger than 32 MiB", 32 << 20},
-		{"waypoints with long names", open11, `<wpt lat="33" lon="-112"><name>` + strings.Repeat("n", 150) + `</name></wpt>`, "more than 5000 waypoints", 32 << 20},
+		{"points", open11 + "<trk><trkseg>", `<trkpt lat="33.123456" lon="-112.123456"><ele>512.3</ele></trkpt>` + "\n",
+			"more than 250000 points", 32 << 20},
+		{"points with long names", open11 + "<rte>",
+			`<rtept lat="33" lon="-112"><name>` + strings.Repeat("n", 150) + `</name></rtept>`, "larger than 32 MiB",
+			32 << 20},
+		{"waypoints with long names", open11, `<wpt lat="33" lon="-112"><name>` + strings.Repeat("n", 150) +
+			`</name></wpt>`, "more than 5000 waypoints", 32 << 20},
 		{"skipped elements", open11 + "<extensions>", "<a>text</a>", "larger than 8 MiB", small},
 		{"one attribute", open11 + `<trk name="`, "x", "longer than 64 KiB", 32 << 20},
 		{"one attribute of brackets", open11 + `<trk name="`, "&lt;>", "longer than 64 KiB", 32 << 20},
@@ -58,10 +66,12 @@ func TestReadBoundsMemory(t *testing.T) {
 		{"one comment", open11 + "<!-- ", "<a>", "longer than 64 KiB", 32 << 20},
 		{"one text", open11 + "<trk><name>", "x", "longer than 64 KiB", 32 << 20},
 		{"one CDATA", open11 + "<trk><name><![CDATA[", "<a>", "longer than 64 KiB", 32 << 20},
-		{"one text in comments' pieces", open11 + "<trk><name>", "xxxxxxxxxxxxxxxxxxxx<!-- -->", "larger than 8 MiB", small},
+		{"one text in comments' pieces", open11 + "<trk><name>", "xxxxxxxxxxxxxxxxxxxx<!-- -->",
+			"larger than 8 MiB", small},
 		{"one DOCTYPE", "<!DOCTYPE gpx [", "<!ENTITY a 'b'>", "longer than 64 KiB", 32 << 20},
 		{"one processing instruction", "<?xml ", "x", "longer than 64 KiB", 32 << 20},
-		{"one Latin-1 text", `<?xml version="1.0" encoding="latin1"?>` + open10 + "<name>", "\xe9", "longer than 64 KiB", 32 << 20},
+		{"one Latin-1 text", `<?xml version="1.0" encoding="latin1"?>` + open10 + "<name>", "\xe9",
+			"longer than 64 KiB", 32 << 20},
 		{"blanks before the root", " ", " ", "longer than 64 KiB", 32 << 20},
 		{"nested deep", open11, "<a>", "deeper than 32", 32 << 20},
 	}
@@ -108,5 +118,75 @@ func watchHeap() func() uint64 {
 		<-done
 		runtime.ReadMemStats(&m)
 		return max(peak, m.HeapAlloc) - before
+	}
+}
+
+// tenThousand is a winding 10,000-point walk with fixes so many metres apart.
+func tenThousand(step float64) track.Recording {
+	r := rand.New(rand.NewPCG(1, 1))
+	var fixes []track.Fix
+	x, y := 0.0, 0.0
+	for i := range 10_000 {
+		heading := math.Sin(float64(i) / 50)
+		x, y = x+step*math.Sin(heading), y+step*math.Cos(heading)
+		fixes = append(fixes,
+			fix(x+r.NormFloat64(), y+r.NormFloat64(), 500+100*math.Sin(float64(i)/800)+r.NormFloat64()))
+	}
+	return recorded(fixes)
+}
+
+// The floor beside BenchmarkNewProfile: one pass of distances.
+func BenchmarkDistances(b *testing.B) {
+	fixes := tenThousand(1.2).Segments[0]
+	var sum unit.Length
+	for b.Loop() {
+		for i := 1; i < len(fixes); i++ {
+			sum += fixes[i-1].At.DistanceTo(fixes[i].At)
+		}
+	}
+	if sum == 0 {
+		b.Fatal("no distance")
+	}
+}
+
+func BenchmarkNewProfile(b *testing.B) {
+	for name, step := range map[string]float64{"every 1.2 m": 1.2, "every 12 m": 12} {
+		rec := tenThousand(step)
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := track.NewProfile(rec, track.OutAndBack); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkRead(b *testing.B) {
+	var file bytes.Buffer
+	if err := track.Write(&file, tenThousand(1.2)); err != nil {
+		b.Fatal(err)
+	}
+	b.SetBytes(int64(file.Len()))
+	for b.Loop() {
+		if _, err := track.Read(bytes.NewReader(file.Bytes()), track.DefaultLimits()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkStore(b *testing.B) {
+	p := profile(b, tenThousand(12), track.OneWay)
+	data, err := p.MarshalBinary()
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportMetric(float64(len(data))/float64(len(p.Samples)), "bytes/sample")
+	for b.Loop() {
+		var got track.Profile
+		if err := got.UnmarshalBinary(data); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

@@ -33,9 +33,11 @@ func (c counts) heightNotes(p Profile) []string {
 	case c.noHeight == c.kept():
 		return []string{"The recording has no heights: climb and slopes are unknown and shown as zero."}
 	case !p.HasElevation:
-		return []string{fmt.Sprintf("Heights are missing for %s in one stretch, too much to guess: climb and slopes are unknown and shown as zero.", said(c.stretch))}
+		return []string{fmt.Sprintf("Heights are missing for %s in one stretch, too much to guess: climb and slopes "+
+			"are unknown and shown as zero.", said(c.stretch))}
 	case c.noHeight > 0:
-		return []string{fmt.Sprintf("Heights were missing for %d of %d points and drawn in straight lines; the longest such stretch is %s.",
+		return []string{fmt.Sprintf("Heights were missing for %d of %d points and drawn in straight lines; the "+
+			"longest such stretch is %s.",
 			c.noHeight, c.kept(), said(c.stretch))}
 	}
 	return nil
@@ -48,9 +50,11 @@ func shapeNotes(p Profile) []string {
 	closed := apart < unit.Length(closedShare)*p.oneWay()
 	switch {
 	case p.Shape == OutAndBack && closed:
-		return []string{"The recording ends where it starts. If it holds the way back already, choose loop: as out-and-back it counts twice."}
+		return []string{"The recording ends where it starts. If it holds the way back already, choose loop: as " +
+			"out-and-back it counts twice."}
 	case p.Shape == Loop && !closed:
-		return []string{fmt.Sprintf("The recording ends %s from its start, which is not counted: is it a loop?", said(apart))}
+		return []string{fmt.Sprintf("The recording ends %s from its start, which is not counted: is it a loop?",
+			said(apart))}
 	}
 	return nil
 }

@@ -159,3 +159,23 @@ func ticks(a unit.Angle) int64 { return int64(math.Round(a.Degrees() * ticksPerD
 func fromTicks(lat, lon int64) unit.Position {
 	return unit.At(float64(lat)/ticksPerDegree, float64(lon)/ticksPerDegree)
 }
+
+// Shape says how a walk uses its recorded line.
+type Shape string
+
+// Shapes of a walk. OneWay and Loop are walked as recorded; OutAndBack is walked to the
+// end of the recording and back the same way.
+const (
+	OneWay     Shape = "one-way"
+	OutAndBack Shape = "out-and-back"
+	Loop       Shape = "loop"
+)
+
+// ParseShape reads a shape by its name.
+func ParseShape(s string) (Shape, error) {
+	switch shape := Shape(s); shape {
+	case OneWay, OutAndBack, Loop:
+		return shape, nil
+	}
+	return "", fmt.Errorf("%q is not a shape of walk: write one-way, out-and-back or loop", s)
+}

@@ -87,7 +87,8 @@ func TestSpikes(t *testing.T) {
 		{"slow enough to be true", timed(out(1, 50), 10*time.Minute), 4980, 50, "2 steps of more than 500 m"},
 		// 490 + 2000 + 191 + 2019 + 300 m
 		{"too many to be a spike", out(20, 50), 5000, 10, "2 steps of more than 500 m"},
-		{"turning point of a drawn route", []track.Fix{fix(0, 0, 0), fix(0, 900, 0), fix(5, 0, 0)}, 1800, 5, "2 steps of more than 500 m"},
+		{"turning point of a drawn route", []track.Fix{fix(0, 0, 0), fix(0, 900, 0), fix(5, 0, 0)}, 1800, 5,
+			"2 steps of more than 500 m"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -210,8 +211,10 @@ func TestHeights(t *testing.T) {
 		{"all there", with(func(int, *track.Fix) {}), true, 100, ""},
 		{"none", with(func(_ int, f *track.Fix) { f.HasElevation = false }), false, 0, "no heights"},
 		{"all zero is none", with(func(_ int, f *track.Fix) { f.Elevation = 0 }), false, 0, "no heights"},
-		{"one in five", with(func(i int, f *track.Fix) { f.HasElevation = i%5 == 0 }), true, 100, "missing for 80 of 101 points"},
-		{"a stretch in the middle", with(func(i int, f *track.Fix) { f.HasElevation = i < 30 || i > 60 }), true, 100, "stretch is 320 m"},
+		{"one in five", with(func(i int, f *track.Fix) { f.HasElevation = i%5 == 0 }), true, 100,
+			"missing for 80 of 101 points"},
+		{"a stretch in the middle", with(func(i int, f *track.Fix) { f.HasElevation = i < 30 || i > 60 }), true, 100,
+			"stretch is 320 m"},
 		{"a stretch of zeros", with(func(i int, f *track.Fix) {
 			if i > 40 && i < 60 {
 				f.Elevation = 0
@@ -222,8 +225,10 @@ func TestHeights(t *testing.T) {
 				f.Elevation = -9999
 			}
 		}), true, 100, "missing for 19 of 101 points"},
-		{"the end unknown is held level", with(func(i int, f *track.Fix) { f.HasElevation = i <= 80 }), true, 80, "missing for 20"},
-		{"more than half in one stretch", with(func(i int, f *track.Fix) { f.HasElevation = i < 40 }), false, 0, "too much to guess"},
+		{"the end unknown is held level", with(func(i int, f *track.Fix) { f.HasElevation = i <= 80 }), true, 80,
+			"missing for 20"},
+		{"more than half in one stretch", with(func(i int, f *track.Fix) { f.HasElevation = i < 40 }), false, 0,
+			"too much to guess"},
 		{"one bad reading", with(func(i int, f *track.Fix) {
 			if i == 50 {
 				f.Elevation += 500
@@ -278,10 +283,14 @@ func TestNewProfileRefuses(t *testing.T) {
 		want  string
 	}{
 		{"no points", track.Recording{}, track.OneWay, "the track holds no two different points"},
-		{"one place", recorded([]track.Fix{there, there}, []track.Fix{there}), track.Loop, "the track holds no two different points"},
-		{"lone points with gaps", recorded([]track.Fix{there}, []track.Fix{fix(0, 900, 0)}), track.OneWay, "the track holds no two different points"},
-		{"off the globe", recorded([]track.Fix{there, {At: unit.At(math.NaN(), 0)}}), track.OneWay, "point 2 of segment 1 is off the globe"},
-		{"no shape", recorded(straight(2, 50, level)), "", `"" is not a shape of walk: write one-way, out-and-back or loop`},
+		{"one place", recorded([]track.Fix{there, there}, []track.Fix{there}), track.Loop,
+			"the track holds no two different points"},
+		{"lone points with gaps", recorded([]track.Fix{there}, []track.Fix{fix(0, 900, 0)}), track.OneWay,
+			"the track holds no two different points"},
+		{"off the globe", recorded([]track.Fix{there, {At: unit.At(math.NaN(), 0)}}), track.OneWay,
+			"point 2 of segment 1 is off the globe"},
+		{"no shape", recorded(straight(2, 50, level)), "",
+			`"" is not a shape of walk: write one-way, out-and-back or loop`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -56,7 +56,8 @@ func TestProfileProperties(t *testing.T) {
 			}
 		}
 		for i, s := range p.Samples {
-			if !s.At.Valid() || s.Elevation < p.Lowest || s.Elevation > p.Highest || i > 0 && !s.Gap && s.Along <= p.Samples[i-1].Along {
+			if !s.At.Valid() || s.Elevation < p.Lowest || s.Elevation > p.Highest || i > 0 && !s.Gap &&
+				s.Along <= p.Samples[i-1].Along {
 				t.Fatalf("sample %d of %d: %+v", i, len(p.Samples), s)
 			}
 		}
@@ -144,7 +145,8 @@ func TestSampleAtIsContinuous(t *testing.T) {
 // Legs cover the walk without a hole; gaps add neither length nor rise.
 func TestLegsProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		p := drawProfile(t, rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack, track.Loop}).Draw(t, "shape"))
+		p := drawProfile(t,
+			rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack, track.Loop}).Draw(t, "shape"))
 		var at, length, rise unit.Length
 		for _, leg := range p.Legs() {
 			if d := leg.From - at; max(d, -d) > 1e-6 || leg.To <= leg.From {
@@ -173,7 +175,8 @@ func expectedRise(p track.Profile) unit.Length {
 
 func TestStoredProfileComesBackEqual(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		p := drawProfile(t, rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack, track.Loop}).Draw(t, "shape"))
+		p := drawProfile(t,
+			rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack, track.Loop}).Draw(t, "shape"))
 		data, err := p.MarshalBinary()
 		if err != nil {
 			t.Fatal(err)
@@ -222,7 +225,8 @@ func TestWriteThenReadGivesTheSame(t *testing.T) {
 				}
 			}
 		}
-		rec.Waypoints = []track.Waypoint{{Name: text.Draw(t, "waypoint"), Symbol: text.Draw(t, "symbol"), At: unit.At(1.5, -2.5)}}
+		rec.Waypoints = []track.Waypoint{{Name: text.Draw(t, "waypoint"), Symbol: text.Draw(t, "symbol"),
+			At: unit.At(1.5, -2.5)}}
 		var first, second bytes.Buffer
 		if err := track.Write(&first, rec); err != nil {
 			t.Skip("no points")

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/text"
 	"saltbush/internal/unit"
 )
 
@@ -70,7 +71,7 @@ func (f *file) content() (string, error) {
 }
 
 func tidy(s string) string {
-	s = strings.Join(strings.Fields(s), " ")
+	s = text.Line(s)
 	if r := []rune(s); len(r) > nameRunes {
 		s = strings.TrimSpace(string(r[:nameRunes]))
 	}

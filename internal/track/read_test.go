@@ -46,37 +46,48 @@ func TestRead(t *testing.T) {
 			open11 + `<rte><name>Dry  Fork
  Loop</name><rtept lat="33" lon="-112"/><rtept lat="33.01" lon="-112"/></rte></gpx>`,
 			track.Recording{Name: "Dry Fork Loop", Segments: two}},
-		{"each route a segment", open11 + `<rte><rtept lat="1" lon="1"/></rte><rte><rtept lat="2" lon="2"/></rte></gpx>`,
+		{"each route a segment",
+			open11 + `<rte><rtept lat="1" lon="1"/></rte><rte><rtept lat="2" lon="2"/></rte></gpx>`,
 			track.Recording{Segments: [][]track.Fix{{plain(1, 1)}, {plain(2, 2)}}}},
 		{"a track goes before a route, and says so",
-			open11 + `<rte><name>plan</name><rtept lat="1" lon="1"/></rte><trk><name>walked</name><trkseg>` + twoPts + `</trkseg></trk></gpx>`,
+			open11 + `<rte><name>plan</name><rtept lat="1" lon="1"/></rte><trk><name>walked</name><trkseg>` + twoPts +
+				`</trkseg></trk></gpx>`,
 			track.Recording{Name: "walked", Segments: two,
 				Notes: []string{"The file also holds 1 route, which was left out because the file holds a track."}}},
 		{"empty segments are none, tracks follow each other",
-			open11 + `<trk><trkseg/><trkseg><trkpt lat="1" lon="1"/></trkseg></trk><trk><trkseg><trkpt lat="2" lon="2"/></trkseg></trk></gpx>`,
+			open11 + `<trk><trkseg/><trkseg><trkpt lat="1" lon="1"/></trkseg></trk>` +
+				`<trk><trkseg><trkpt lat="2" lon="2"/></trkseg></trk></gpx>`,
 			track.Recording{Segments: [][]track.Fix{{plain(1, 1)}, {plain(2, 2)}}}},
 		{"waypoints with name and symbol",
-			open11 + `<wpt lat="33.5" lon="-112.5"><ele>3</ele><name>Notch &amp; Saddle</name><sym>Flag, Blue</sym></wpt>` + oneTrk + `</gpx>`,
+			open11 +
+				`<wpt lat="33.5" lon="-112.5"><ele>3</ele><name>Notch &amp; Saddle</name><sym>Flag, Blue</sym></wpt>` +
+				oneTrk + `</gpx>`,
 			track.Recording{Segments: two, Waypoints: []track.Waypoint{
 				{Name: "Notch & Saddle", Symbol: "Flag, Blue", At: unit.At(33.5, -112.5)}}}},
 		{"name of the file where the track has none",
-			open11 + `<metadata><name>Out</name></metadata>` + oneTrk + `</gpx>`, track.Recording{Name: "Out", Segments: two}},
+			open11 + `<metadata><name>Out</name></metadata>` + oneTrk + `</gpx>`,
+			track.Recording{Name: "Out", Segments: two}},
 		{"heights, times with and without a zone, unreadable time",
-			open11 + `<trk><trkseg><trkpt lat="1" lon="2"><ele> -12.5 </ele><time>2026-03-01T07:00:00.5-07:00</time></trkpt>` +
+			open11 + `<trk><trkseg>` +
+				`<trkpt lat="1" lon="2"><ele> -12.5 </ele><time>2026-03-01T07:00:00.5-07:00</time></trkpt>` +
 				`<trkpt lat="1" lon="2"><ele></ele><time>2026-03-01T14:00:01</time></trkpt>` +
 				`<trkpt lat="1" lon="2"><ele>1e3</ele><time>noon</time></trkpt></trkseg></trk></gpx>`,
 			track.Recording{Segments: [][]track.Fix{{
-				{At: unit.At(1, 2), Elevation: -12.5, HasElevation: true, Time: time.Date(2026, 3, 1, 14, 0, 0, 5e8, time.UTC)},
+				{At: unit.At(1, 2), Elevation: -12.5, HasElevation: true,
+					Time: time.Date(2026, 3, 1, 14, 0, 0, 5e8, time.UTC)},
 				{At: unit.At(1, 2), Time: time.Date(2026, 3, 1, 14, 0, 1, 0, time.UTC)},
 				{At: unit.At(1, 2), Elevation: 1000, HasElevation: true},
 			}}}},
 		{"extensions are skipped, even those that look like points",
-			open11 + `<trk><trkseg><trkpt lat="33" lon="-112"><extensions><x:ele xmlns:x="urn:x">9</x:ele><trkpt lat="99" lon="0"/></extensions></trkpt>` +
+			open11 + `<trk><trkseg><trkpt lat="33" lon="-112"><extensions><x:ele xmlns:x="urn:x">9</x:ele>` +
+				`<trkpt lat="99" lon="0"/></extensions></trkpt>` +
 				`<trkpt lat="33.01" lon="-112"/></trkseg></trk><extensions><trk/></extensions></gpx>`,
 			track.Recording{Segments: two}},
-		{"Latin-1", `<?xml version="1.0" encoding="ISO-8859-1"?>` + open10 + "<trk><name>Ca\xf1on \x96 R\xedo</name><trkseg>" + twoPts + `</trkseg></trk></gpx>`,
+		{"Latin-1", `<?xml version="1.0" encoding="ISO-8859-1"?>` + open10 +
+			"<trk><name>Ca\xf1on \x96 R\xedo</name><trkseg>" + twoPts + `</trkseg></trk></gpx>`,
 			track.Recording{Name: "Ca\u00f1on \u2013 R\u00edo", Segments: two}},
-		{"poles and date line", open11 + `<trk><trkseg><trkpt lat="-90" lon="180"/><trkpt lat="90" lon="-180"/></trkseg></trk></gpx>`,
+		{"poles and date line",
+			open11 + `<trk><trkseg><trkpt lat="-90" lon="180"/><trkpt lat="90" lon="-180"/></trkseg></trk></gpx>`,
 			track.Recording{Segments: [][]track.Fix{{plain(-90, 180), plain(90, -180)}}}},
 	}
 	for _, tt := range tests {
@@ -94,7 +105,8 @@ func TestRead(t *testing.T) {
 
 func TestReadRefuses(t *testing.T) {
 	point := func(attributes, inside string) string {
-		return open11 + "<trk><trkseg>\n" + twoPts + "\n<trkpt " + attributes + ">" + inside + "</trkpt></trkseg></trk></gpx>"
+		return open11 + "<trk><trkseg>\n" + twoPts + "\n<trkpt " + attributes + ">" + inside +
+			"</trkpt></trkseg></trk></gpx>"
 	}
 	tests := []struct {
 		name, in string
@@ -115,7 +127,8 @@ func TestReadRefuses(t *testing.T) {
 		{"second root", open11 + oneTrk + "</gpx>\n<gpx/>", 4, "second root"},
 		{"text after the root", open11 + oneTrk + "</gpx>\nmore", 3, "outside the gpx element"},
 		{"no points", open11 + `<wpt lat="1" lon="1"/><trk><trkseg/></trk></gpx>`, 3, "no track or route with points"},
-		{"DOCTYPE", "<?xml version=\"1.0\"?>\n<!DOCTYPE gpx [<!ENTITY a \"b\">]>\n" + open10 + oneTrk + `</gpx>`, 2, "DOCTYPE"},
+		{"DOCTYPE", "<?xml version=\"1.0\"?>\n<!DOCTYPE gpx [<!ENTITY a \"b\">]>\n" + open10 + oneTrk + `</gpx>`, 2,
+			"DOCTYPE"},
 		{"undefined entity", open11 + "<trk><name>&a;</name></trk></gpx>", 3, "entity &a;"},
 		{"latitude off the globe", point(`lat="91.2" lon="0"`, ""), 5, "latitude 91.2 is off the globe"},
 		{"longitude off the globe", point(`lat="0" lon="-180.001"`, ""), 5, "longitude -180.001 is off the globe"},
@@ -163,7 +176,11 @@ func TestReadRefusesEveryCut(t *testing.T) {
 func TestReadLimits(t *testing.T) {
 	in := open11 + `<wpt lat="1" lon="1"/>` + oneTrk + `</gpx>`
 	exact := track.Limits{Bytes: int64(len(in)), Points: 3, Depth: 4}
-	with := func(change func(*track.Limits)) track.Limits { l := exact; change(&l); return l }
+	with := func(change func(*track.Limits)) track.Limits {
+		l := exact
+		change(&l)
+		return l
+	}
 	tests := []struct {
 		name   string
 		lim    track.Limits
@@ -241,4 +258,64 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("profile of %q: length %v, ascent %v", in, p.Length, p.Ascent)
 		}
 	})
+}
+
+// Goldens of our own code, not published figures: the three recordings must keep reading
+// and giving sensible lengths and heights. Low and high lie within those of the raw
+// file (1679 to 1765 m for the first).
+func TestRecordedTracks(t *testing.T) {
+	tests := []struct {
+		name                                 string
+		segments, waypoints                  int
+		length, ascent, descent, lowest, top float64
+	}{
+		{"hike-montana-1hz.gpx", 1, 0, 2599, 77, 77, 1680, 1757},
+		{"ridge-trek.gpx", 3, 2, 14718, 633, 630, 723, 1050},
+		{"lake-ride-gap.gpx", 7, 7, 4490, 165, 62, 507, 577},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			rec := shared(t, tt.name)
+			if len(rec.Segments) != tt.segments || len(rec.Waypoints) != tt.waypoints {
+				t.Errorf("%d segments and %d waypoints, want %d and %d",
+					len(rec.Segments), len(rec.Waypoints), tt.segments, tt.waypoints)
+			}
+			p := profile(t, rec, track.OneWay)
+			near(t, "length", p.Length.Metres(), tt.length, 0.01*tt.length)
+			near(t, "ascent", p.Ascent.Metres(), tt.ascent, 3)
+			near(t, "descent", p.Descent.Metres(), tt.descent, 3)
+			near(t, "lowest", p.Lowest.Metres(), tt.lowest, 1)
+			near(t, "highest", p.Highest.Metres(), tt.top, 1)
+		})
+	}
+}
+
+// The figures of a walk may not hang on how it was recorded: the real walk at one fix a
+// second whole, thinned, or with white noise of 3 m added to north, east and height.
+func TestFiguresDoNotHangOnTheRecorder(t *testing.T) {
+	whole := shared(t, "hike-montana-1hz.gpx")
+	base := profile(t, whole, track.OneWay)
+	tests := []struct {
+		name string
+		rec  track.Recording
+	}{
+		{"thinned 1 in 2", every(whole, 2)},
+		{"thinned 1 in 5", every(whole, 5)},
+		{"thinned 1 in 10", every(whole, 10)},
+		{"thinned 1 in 20", every(whole, 20)},
+		{"reversed", reversed(whole)},
+		{"noise of 3 m in place and height, first seed", noisy(whole, 1, 3, 3)},
+		{"noise of 3 m in place and height, second seed", noisy(whole, 2, 3, 3)},
+		{"noise of 3 m in place and height, third seed", noisy(whole, 3, 3, 3)},
+		{"noise of 3 m in place", noisy(whole, 4, 3, 0)},
+		{"thinned 1 in 5 with noise of 3 m in both", noisy(every(whole, 5), 5, 3, 3)},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			p := profile(t, tt.rec, track.OneWay)
+			near(t, "length", p.Length.Metres(), base.Length.Metres(), 0.03*base.Length.Metres())
+			near(t, "ascent", p.Ascent.Metres(), base.Ascent.Metres(), 0.15*base.Ascent.Metres())
+			t.Logf("length %.0f m, climb %.0f m", p.Length.Metres(), p.Ascent.Metres())
+		})
+	}
 }

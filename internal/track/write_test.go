@@ -17,10 +17,13 @@ func TestWriteRefuses(t *testing.T) {
 		want string
 	}{
 		{"no points", track.Recording{Segments: [][]track.Fix{{}}}, "a recording without points cannot be written"},
-		{"off the globe", recorded([]track.Fix{plain(1, 1)}, []track.Fix{plain(2, 2), plain(91, 0)}), "point 2 of segment 2 is off the globe"},
-		{"height no number", recorded([]track.Fix{{At: unit.At(1, 1), Elevation: unit.Length(math.NaN()), HasElevation: true}}),
+		{"off the globe", recorded([]track.Fix{plain(1, 1)}, []track.Fix{plain(2, 2), plain(91, 0)}),
+			"point 2 of segment 2 is off the globe"},
+		{"height no number",
+			recorded([]track.Fix{{At: unit.At(1, 1), Elevation: unit.Length(math.NaN()), HasElevation: true}}),
 			"the height of point 1 of segment 1 is not a number"},
-		{"waypoint off the globe", track.Recording{Segments: [][]track.Fix{{plain(1, 1)}}, Waypoints: []track.Waypoint{{At: unit.At(0, 181)}}},
+		{"waypoint off the globe",
+			track.Recording{Segments: [][]track.Fix{{plain(1, 1)}}, Waypoints: []track.Waypoint{{At: unit.At(0, 181)}}},
 			"waypoint 1 is off the globe"},
 	}
 	for _, tt := range tests {

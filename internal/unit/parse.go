@@ -28,11 +28,6 @@ var (
 		{"mph", times(float64(MilePerHour))}, {"mi/h", times(float64(MilePerHour))},
 		{"m/s", times(1)},
 	}
-	lengthSuffixes = []suffix{
-		{"km", times(1000)}, {"mi", times(float64(Mile))}, {"ft", times(float64(Foot))},
-		{"cm", times(float64(Centimetre))}, {"in", times(float64(Inch))}, {"m", times(1)},
-	}
-	massSuffixes = []suffix{{"kg", times(1)}, {"lb", times(float64(Pound))}}
 )
 
 // ParseTemperature reads "33C" or "91F" (a degree sign and spaces are allowed).
@@ -45,18 +40,6 @@ func ParseTemperature(s string) (Temperature, error) {
 func ParseSpeed(s string) (Speed, error) {
 	v, err := parse("speed", s, speedSuffixes, "2m/s, 7km/h or 5mph")
 	return Speed(v), err
-}
-
-// ParseLength reads "120m", "3.2km", "400ft" or "2mi".
-func ParseLength(s string) (Length, error) {
-	v, err := parse("length", s, lengthSuffixes, "120m, 3.2km, 400ft or 2mi")
-	return Length(v), err
-}
-
-// ParseMass reads "70kg" or "150lb".
-func ParseMass(s string) (Mass, error) {
-	v, err := parse("mass", s, massSuffixes, "70kg or 150lb")
-	return Mass(v), err
 }
 
 func parse(what, s string, suffixes []suffix, examples string) (float64, error) {

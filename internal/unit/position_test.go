@@ -96,7 +96,8 @@ func TestDistanceProperties(t *testing.T) {
 		a := place.Draw(t, "a")
 		b := unit.Position{
 			Lat: a.Lat + unit.Angle(rapid.Float64Range(-0.05, 0.05).Draw(t, "north"))*unit.Degree,
-			Lon: unit.Angle(math.Remainder(float64(a.Lon)+rapid.Float64Range(-0.001, 0.001).Draw(t, "east"), 2*math.Pi)),
+			Lon: unit.Angle(math.Remainder(float64(a.Lon)+rapid.Float64Range(-0.001, 0.001).Draw(t, "east"),
+				2*math.Pi)),
 		}
 		d := a.DistanceTo(b)
 		if a.DistanceTo(a) != 0 || !(d >= 0) || math.Abs((d-b.DistanceTo(a)).Metres()) > 1e-6 {

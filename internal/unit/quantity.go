@@ -71,7 +71,6 @@ const (
 	Litre        Volume = 1
 	Millilitre   Volume = 0.001
 	USQuart      Volume = 0.946352946
-	USGallon     Volume = 4 * USQuart
 	USFluidOunce Volume = USQuart / 32
 )
 
@@ -80,9 +79,6 @@ func (v Volume) Litres() float64 { return float64(v) }
 
 // USQuarts returns the volume in US liquid quarts.
 func (v Volume) USQuarts() float64 { return float64(v / USQuart) }
-
-// USFluidOunces returns the volume in US fluid ounces.
-func (v Volume) USFluidOunces() float64 { return float64(v / USFluidOunce) }
 
 // Flow is a drinking or sweat rate in litres per hour.
 type Flow float64
@@ -103,11 +99,8 @@ func (f Flow) USQuartsPerHour() float64 { return float64(f / USQuartPerHour) }
 // food label.
 type Energy float64
 
-// Units of energy.
-const (
-	Kilocalorie Energy = 1
-	Joule       Energy = 1.0 / 4184
-)
+// Kilocalorie is the unit of energy.
+const Kilocalorie Energy = 1
 
 // Kilocalories returns the energy in kilocalories.
 func (e Energy) Kilocalories() float64 { return float64(e) }

@@ -5,7 +5,6 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/supply"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
@@ -88,41 +87,6 @@ func TestGroupFactorIsTheSlowestOfSimulatedPeople(t *testing.T) {
 		got := float64(walk.Party{Participants: people - 1, Staff: 1}.GroupFactor()) / 100
 		t.Logf("%d people: factor %.3f, slowest simulated %.3f", people, got, math.Exp(logs))
 		near(t, "group factor", got, math.Exp(logs), 0.01)
-	}
-}
-
-// Heat slows the walk through the work-rest table: TB MED 507, hard work at 30 C WBGT, 30 min
-// of work and 30 of rest, an hour of rest to an hour of walking [F].
-func TestHeatTablesRestIsPlanned(t *testing.T) {
-	legs, party := []walk.Leg{{Length: 5 * unit.Kilometre}}, walk.Party{Staff: 1}
-	tests := []struct {
-		name  string
-		wbgt  unit.Temperature
-		work  supply.Work
-		share float64 // of the walking
-	}{
-		{"cool: the planned rests stay", 20, supply.Hard, 12.0 / 60},
-		{"category 2, moderate, 50/10: no more than planned", 28.5, supply.Moderate, 12.0 / 60},
-		{"category 3, hard, 30/30", 30, supply.Hard, 1},
-		{"category 5, hard, 10/50", 33, supply.Hard, 5},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			s, err := walk.DefaultSettings().WorkRest(supply.WorkRest(tt.wbgt, tt.work))
-			if err != nil {
-				t.Fatal(err)
-			}
-			e, err := s.Estimate(legs, party)
-			if err != nil {
-				t.Fatal(err)
-			}
-			near(t, "rest over walking", e.Breaks.Hours()/e.MovingP50.Hours(), tt.share, 1e-9)
-		})
-	}
-	for _, bad := range [][2]time.Duration{{0, time.Hour}, {2 * time.Hour, 0}, {time.Hour, -1}, {time.Minute, time.Hour}} {
-		if _, err := walk.DefaultSettings().WorkRest(bad[0], bad[1]); err == nil {
-			t.Errorf("%s of work and %s of rest were taken", bad[0], bad[1])
-		}
 	}
 }
 

@@ -15,13 +15,15 @@ func TestCardKeepsTheBeatAndShortensTheStep(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, line := range []walk.Stride{card.Level, card.Up, card.Down} {
-			near(t, string(pace)+" beat times step, m/s", line.Step.Metres()*float64(card.Beat)/60, line.Speed.MetresPerSecond(), 1e-9)
+			near(t, string(pace)+" beat times step, m/s", line.Step.Metres()*float64(card.Beat)/60,
+				line.Speed.MetresPerSecond(), 1e-9)
 			if step := line.Step.Metres(); step < 0.2 || step > 0.9 {
 				t.Errorf("%s step %.2f m, want one that a person makes", pace, step)
 			}
 		}
 		if !(card.Up.Step < card.Level.Step && card.Down.Step < card.Level.Step) {
-			t.Errorf("%s: up %v, level %v, down %v, want the level longest", pace, card.Up.Step, card.Level.Step, card.Down.Step)
+			t.Errorf("%s: up %v, level %v, down %v, want the level longest",
+				pace, card.Up.Step, card.Level.Step, card.Down.Step)
 		}
 		if card.Down.Slope != -0.2 {
 			t.Errorf("%s: down slope %v, want -0.2", pace, card.Down.Slope)

@@ -68,20 +68,6 @@ func DefaultSettings() Settings {
 	}
 }
 
-// WorkRest returns the settings with the rests that a table for work in heat asks for, so
-// much rest after so much walking in each hour. Planned rests that are longer stay: nobody
-// rests twice, and nobody less than planned.
-func (s Settings) WorkRest(work, rest time.Duration) (Settings, error) {
-	switch {
-	case work <= 0 || work > time.Hour:
-		return Settings{}, fmt.Errorf("work %s of each hour is not above 0 and up to an hour", work)
-	case rest < 0 || rest > time.Hour:
-		return Settings{}, fmt.Errorf("rest %s of each hour is not between 0 and an hour", rest)
-	}
-	s.RestPerHour = max(s.RestPerHour, hours(rest.Hours()/work.Hours()))
-	return s, s.check()
-}
-
 // House judgement: a day walk that takes four days is a fault in the track, and so is one
 // of a second.
 const (

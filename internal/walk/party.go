@@ -129,7 +129,8 @@ func (p Party) check() error {
 	case p.People() == 0:
 		return fmt.Errorf("party of nobody has no walking time")
 	case !(p.Pack >= 0 && p.Pack <= heaviestPack):
-		return fmt.Errorf("pack of %g of the body's mass is not between 0 and %g", float64(p.Pack), float64(heaviestPack))
+		return fmt.Errorf("pack of %g of the body's mass is not between 0 and %g",
+			float64(p.Pack), float64(heaviestPack))
 	}
 	_, err := p.Pace.timeFactor()
 	return err

@@ -81,7 +81,8 @@ func explain(t *testing.T, peaks []peak, book, over []float64) {
 	}
 	t.Logf("best of all fixed prices of climb, after the fact: %.4f at %.2f m of way for a metre of climb", best, price)
 	for _, slope := range []unit.Length{0.20, 0.25, 0.30, 0.35} {
-		steep := each(peaks, func(p peak) float64 { return estimate(t, p.steepAt(slope), walk.Party{Staff: 1}).P50.Hours() })
+		steep := each(peaks,
+			func(p peak) float64 { return estimate(t, p.steepAt(slope), walk.Party{Staff: 1}).P50.Hours() })
 		t.Logf("level way in and a climb of %.0f %%: %.4f", 100*float64(slope), spearman(book, steep))
 	}
 	marks := each(peaks, func(p peak) float64 { return p.difficulty })

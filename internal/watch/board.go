@@ -5,14 +5,14 @@ import (
 	"slices"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/internal/unit"
 )
 
 // Names are the words of a hike that a line of the board shows.
 type Names struct {
-	Hike                          hike.HikeID
+	Hike                          ref.Hike
 	Title, Trail                  string
 	Leader, Sweep, OnCall, Deputy string
 }

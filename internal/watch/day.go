@@ -4,14 +4,14 @@ import (
 	"slices"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
 
 // DayEntry is one thing that happened on some hike: a record of its roll, or a line of
 // its log. One of the two is set.
 type DayEntry struct {
-	Hike  hike.HikeID
+	Hike  ref.Hike
 	Title string
 	// Zone is the trailhead's.
 	Zone   *time.Location

@@ -4,8 +4,8 @@ import (
 	"slices"
 	"time"
 
-	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/internal/team"
 )
 
 // The steps beside the ladder's.
@@ -46,10 +46,10 @@ func CaseOf(w roll.Watched, log []Logged) Case {
 func (c Case) Names() Names {
 	h := c.Hike
 	n := Names{Hike: h.ID, Title: h.Title, Trail: c.Trail, OnCall: h.OnCall.Name, Deputy: h.Deputy.Name}
-	if m, ok := h.StaffOf(hike.Leader); ok {
+	if m, ok := h.StaffOf(team.Leader); ok {
 		n.Leader = m.Name
 	}
-	if m, ok := h.StaffOf(hike.Sweep); ok {
+	if m, ok := h.StaffOf(team.Sweep); ok {
 		n.Sweep = m.Name
 	}
 	return n

@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/roll"
+	"saltbush/internal/team"
 	"saltbush/internal/watch"
 )
 
@@ -17,7 +18,7 @@ import (
 func kept(log []watch.Logged, events ...roll.Event) watch.Case {
 	p := plan.Plan{}
 	p.Time.P50, p.Time.P90 = plan.Seconds(4*3600), plan.Seconds(5*3600)
-	h := hike.Hike{ID: 7, Title: "Dry Fork", Start: at(6, 30), State: hike.Out, OnCall: hike.Contact{Name: "Rosa"}, Deputy: hike.Contact{Name: "Tomas"}}
+	h := hike.Hike{ID: 7, Title: "Dry Fork", Start: at(6, 30), State: hike.Out, OnCall: team.Contact{Name: "Rosa"}, Deputy: team.Contact{Name: "Tomas"}}
 	if len(events) == 0 {
 		h.State = hike.Posted
 	}
@@ -172,21 +173,21 @@ func TestRecipients(t *testing.T) {
 	tests := []struct {
 		name           string
 		book           watch.Book
-		onCall, deputy hike.Contact
+		onCall, deputy team.Contact
 		who            []watch.Owner
 		took           []watch.Logged
 		want           []string
 	}{
-		{"the hike's own address", book, hike.Contact{Name: "Rosa Lind", Email: "r@example.org"}, hike.Contact{}, all[:1], nil, []string{"Rosa Lind, r@example.org"}},
-		{"the account with the number", book, hike.Contact{Name: "Ro", Phone: "(928) 555 0101"}, hike.Contact{}, all[:1], nil, []string{"Ro, rosa@example.org"}},
-		{"the account with the name", book, hike.Contact{Name: "rosa lind"}, hike.Contact{}, all[:1], nil, []string{"rosa lind, rosa@example.org"}},
-		{"a name that two have is nobody's", book, hike.Contact{Name: "Twin Name"}, hike.Contact{}, all[:1], nil, []string{"Twin Name, no address", "Tomas Verde, tomas@example.org"}},
-		{"nobody named goes to the coordinators", book, hike.Contact{}, hike.Contact{}, all[:2], nil, []string{"Tomas Verde, tomas@example.org"}},
-		{"a phone alone does without a gateway", book, hike.Contact{Name: "Ada", Phone: "1"}, hike.Contact{}, all[:1], nil, []string{"Ada, 1", "Tomas Verde, tomas@example.org"}},
-		{"a phone alone does with one", phones, hike.Contact{Name: "Ada", Phone: "1"}, hike.Contact{}, all[:1], nil, []string{"Ada, 1"}},
-		{"each once, in two parts", book, hike.Contact{Name: "Tomas Verde"}, hike.Contact{Name: "T", Email: "Tomas@example.org"}, all, nil, []string{"Tomas Verde, tomas@example.org"}},
-		{"whoever took it acts, and hears first", book, hike.Contact{Name: "Tomas Verde"}, hike.Contact{}, all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, rosa@example.org", "Tomas Verde, tomas@example.org"}},
-		{"whoever took it is told once", book, hike.Contact{Name: "Rosa Lind", Email: "r@example.org"}, hike.Contact{}, all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, r@example.org"}},
+		{"the hike's own address", book, team.Contact{Name: "Rosa Lind", Email: "r@example.org"}, team.Contact{}, all[:1], nil, []string{"Rosa Lind, r@example.org"}},
+		{"the account with the number", book, team.Contact{Name: "Ro", Phone: "(928) 555 0101"}, team.Contact{}, all[:1], nil, []string{"Ro, rosa@example.org"}},
+		{"the account with the name", book, team.Contact{Name: "rosa lind"}, team.Contact{}, all[:1], nil, []string{"rosa lind, rosa@example.org"}},
+		{"a name that two have is nobody's", book, team.Contact{Name: "Twin Name"}, team.Contact{}, all[:1], nil, []string{"Twin Name, no address", "Tomas Verde, tomas@example.org"}},
+		{"nobody named goes to the coordinators", book, team.Contact{}, team.Contact{}, all[:2], nil, []string{"Tomas Verde, tomas@example.org"}},
+		{"a phone alone does without a gateway", book, team.Contact{Name: "Ada", Phone: "1"}, team.Contact{}, all[:1], nil, []string{"Ada, 1", "Tomas Verde, tomas@example.org"}},
+		{"a phone alone does with one", phones, team.Contact{Name: "Ada", Phone: "1"}, team.Contact{}, all[:1], nil, []string{"Ada, 1"}},
+		{"each once, in two parts", book, team.Contact{Name: "Tomas Verde"}, team.Contact{Name: "T", Email: "Tomas@example.org"}, all, nil, []string{"Tomas Verde, tomas@example.org"}},
+		{"whoever took it acts, and hears first", book, team.Contact{Name: "Tomas Verde"}, team.Contact{}, all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, rosa@example.org", "Tomas Verde, tomas@example.org"}},
+		{"whoever took it is told once", book, team.Contact{Name: "Rosa Lind", Email: "r@example.org"}, team.Contact{}, all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, r@example.org"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -4,7 +4,7 @@ import (
 	"context"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 )
 
 // LogKind says what a line of the log records. Add, never rename.
@@ -19,7 +19,7 @@ const (
 
 // Logged is one line of a watch's log. Lines are appended, never changed.
 type Logged struct {
-	Hike hike.HikeID
+	Hike ref.Hike
 	At   time.Time
 	Kind LogKind
 	// By is who acknowledged or noted, Note what they wrote.
@@ -61,9 +61,9 @@ func (p Pulse) Asleep(now time.Time) bool {
 // Store keeps the logs of watches.
 type Store interface {
 	// WatchLog lists a hike's log in the order of writing.
-	WatchLog(ctx context.Context, id hike.HikeID) ([]Logged, error)
+	WatchLog(ctx context.Context, id ref.Hike) ([]Logged, error)
 	// WatchLogs is WatchLog for several hikes at once.
-	WatchLogs(ctx context.Context, ids []hike.HikeID) (map[hike.HikeID][]Logged, error)
+	WatchLogs(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]Logged, error)
 	// AddToLog appends an acknowledgement or a note.
 	AddToLog(ctx context.Context, l Logged) error
 	// Day lists what happened on all hikes from one instant to before another, the latest

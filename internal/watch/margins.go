@@ -6,7 +6,7 @@ import (
 	"math"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 	"saltbush/internal/unit"
 )
 
@@ -20,7 +20,7 @@ type Margins struct {
 }
 
 // MarginsOf reads the margins off the rules of the house.
-func MarginsOf(r hike.Rules) Margins {
+func MarginsOf(r rules.Rules) Margins {
 	return Margins{Watch: r.WatchShare, Widen: r.WidenAfter, Call: r.CallAfter, Urgent: r.UrgentAfter}
 }
 

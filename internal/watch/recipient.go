@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
 )
 
 // Recipient is somebody to whom a step goes.
@@ -17,7 +19,7 @@ type Recipient struct {
 // Key is the same for the same recipient, whatever part they are told in: the mail
 // address, else the number, else the name.
 func (r Recipient) Key() string {
-	return cmp.Or(strings.ToLower(r.Email), digits(r.Phone), strings.ToLower(strings.TrimSpace(r.Name)))
+	return cmp.Or(strings.ToLower(r.Email), text.Digits(r.Phone), strings.ToLower(strings.TrimSpace(r.Name)))
 }
 
 // Words names the recipient for the log.
@@ -69,23 +71,25 @@ func (b Book) For(h hike.Hike, who []Owner, took []Logged) []Recipient {
 
 // named is the contact of somebody who took the alarm: as the hike names them, or with
 // their name alone.
-func (b Book) named(h hike.Hike, name string) hike.Contact {
-	for _, c := range []hike.Contact{h.OnCall, h.Deputy} {
-		if name != "" && strings.EqualFold(strings.TrimSpace(c.Name), strings.TrimSpace(name)) {
+func (b Book) named(h hike.Hike, name string) team.Contact {
+	for _, c := range []team.Contact{h.OnCall, h.Deputy} {
+		if text.Same(c.Name, name) {
 			return c
 		}
 	}
-	return hike.Contact{Name: name}
+	return team.Contact{Name: name}
 }
 
 // Reaches reports whether a message can be sent to the recipient at all.
-func (b Book) Reaches(r Recipient) bool { return r.Email != "" || b.Phones && digits(r.Phone) != "" }
+func (b Book) Reaches(r Recipient) bool {
+	return r.Email != "" || b.Phones && text.Digits(r.Phone) != ""
+}
 
 // contact is a hike's contact with the address of the account that has the same number,
 // or else the same name, where the hike gives none.
-func (b Book) contact(o Owner, c hike.Contact) Recipient {
+func (b Book) contact(o Owner, c team.Contact) Recipient {
 	r := Recipient{Owner: o, Name: c.Name, Email: c.Email, Phone: c.Phone}
-	if r.Email != "" || c == (hike.Contact{}) {
+	if r.Email != "" || c == (team.Contact{}) {
 		return r
 	}
 	same := func(is func(Member) bool) (found Member, one bool) {
@@ -97,9 +101,10 @@ func (b Book) contact(o Owner, c hike.Contact) Recipient {
 		}
 		return found, n == 1
 	}
-	if m, ok := same(func(m Member) bool { return digits(c.Phone) != "" && digits(m.Phone) == digits(c.Phone) }); ok {
+	number := text.Digits(c.Phone)
+	if m, ok := same(func(m Member) bool { return number != "" && text.Digits(m.Phone) == number }); ok {
 		r.Email = m.Email
-	} else if m, ok := same(func(m Member) bool { return strings.EqualFold(strings.TrimSpace(m.Name), strings.TrimSpace(c.Name)) }); ok {
+	} else if m, ok := same(func(m Member) bool { return text.Same(m.Name, c.Name) }); ok {
 		r.Email = m.Email
 	}
 	return r
@@ -127,15 +132,6 @@ func add(list []Recipient, more ...Recipient) []Recipient {
 		}
 	}
 	return list
-}
-
-func digits(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r >= '0' && r <= '9' {
-			return r
-		}
-		return -1
-	}, s)
 }
 
 // Firing is one step being carried out.

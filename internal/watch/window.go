@@ -5,13 +5,14 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
 )
 
 // Window says which of the times of disclosure it is for the case's hike. House judgement:
 // a party without a plan counts as in alarm from its departure on, since no clock can tell
 // when it is late.
-func (c Case) Window(now time.Time) hike.Window {
-	w := hike.Window{Day: c.Hike.OnDay(now)}
+func (c Case) Window(now time.Time) privacy.Window {
+	w := privacy.Window{Day: c.Hike.OnDay(now)}
 	if s := c.Hike.State; s != hike.Posted && s != hike.Out && s != hike.Back {
 		return w
 	}

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
@@ -26,14 +27,14 @@ func TestWindowOfAWatch(t *testing.T) {
 		state   hike.State
 		planned bool
 		after   time.Duration
-		want    hike.Window
+		want    privacy.Window
 	}{
-		{"just left", hike.Out, true, time.Minute, hike.Window{Day: true, Watched: true}},
-		{"after the watch time", hike.Out, true, 3 * time.Hour, hike.Window{Day: true, Watched: true, Alarm: true}},
-		{"left without a plan", hike.Out, false, time.Minute, hike.Window{Day: true, Watched: true, Alarm: true}},
-		{"called off", hike.CalledOff, true, 5 * time.Hour, hike.Window{}},
-		{"closed", hike.Closed, true, 5 * time.Hour, hike.Window{Day: true}},
-		{"closed for long", hike.Closed, true, 100 * time.Hour, hike.Window{}},
+		{"just left", hike.Out, true, time.Minute, privacy.Window{Day: true, Watched: true}},
+		{"after the watch time", hike.Out, true, 3 * time.Hour, privacy.Window{Day: true, Watched: true, Alarm: true}},
+		{"left without a plan", hike.Out, false, time.Minute, privacy.Window{Day: true, Watched: true, Alarm: true}},
+		{"called off", hike.CalledOff, true, 5 * time.Hour, privacy.Window{}},
+		{"closed", hike.Closed, true, 5 * time.Hour, privacy.Window{Day: true}},
+		{"closed for long", hike.Closed, true, 100 * time.Hour, privacy.Window{}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			if got := windowCase(tt.state, tt.planned, start).Window(start.Add(tt.after)); got != tt.want {
@@ -44,7 +45,7 @@ func TestWindowOfAWatch(t *testing.T) {
 	t.Run("not left, the evening before", func(t *testing.T) {
 		c := windowCase(hike.Posted, true, start)
 		c.State.Departed, c.Times.DepartureConfirmed = time.Time{}, false
-		if got, want := c.Window(start.Add(-12*time.Hour)), (hike.Window{Day: true}); got != want {
+		if got, want := c.Window(start.Add(-12*time.Hour)), (privacy.Window{Day: true}); got != want {
 			t.Errorf("%+v, want %+v", got, want)
 		}
 	})

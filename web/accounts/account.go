@@ -46,10 +46,10 @@ func blockOf(at netip.Addr, bits int) string {
 }
 
 func (s *Handlers) ShowAccount(w http.ResponseWriter, r *http.Request) error {
-	return s.renderAccount(w, r, http.StatusOK, ui.Answers{}, "")
+	return s.renderAccount(w, r, http.StatusOK, ui.FormState{}, "")
 }
 
-func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, feed string) error {
+func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, feed string) error {
 	me, _ := kit.ViewerOf(r).Account()
 	list, err := s.Accounts.SignIns(r.Context(), me.ID, s.Now())
 	if err != nil {
@@ -104,7 +104,7 @@ func (s *Handlers) ChangePassword(w http.ResponseWriter, r *http.Request) error 
 	}
 	readPassword(f, me)
 	if len(f.Faults) > 0 {
-		return s.renderAccount(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), "")
+		return s.renderAccount(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), "")
 	}
 	hash, err := s.Hasher.Hash(r.Context(), r.PostFormValue("password"))
 	if err != nil {

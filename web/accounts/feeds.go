@@ -20,7 +20,7 @@ import (
 const longestFeedName = 60
 
 // feedsText lists a person's calendar addresses; made is the one just made, or "".
-func (s *Handlers) feedsText(r *http.Request, me account.Account, a ui.Answers, made string) (view.FeedsText, error) {
+func (s *Handlers) feedsText(r *http.Request, me account.Account, a ui.FormState, made string) (view.FeedsText, error) {
 	list, err := s.Accounts.Feeds(r.Context(), me.ID)
 	f := view.FeedsText{New: made, Full: len(list) >= account.MaxFeeds, Name: view.NewFeedField(a)}
 	zone := s.Zone(r)
@@ -42,7 +42,7 @@ func (s *Handlers) MakeFeed(w http.ResponseWriter, r *http.Request) error {
 	name := f.Text("feed")
 	if n := utf8.RuneCountInString(name); n == 0 || n > longestFeedName {
 		f.Faults.Add("feed", "Say in a few words what will follow it.")
-		return s.renderAccount(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), "")
+		return s.renderAccount(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), "")
 	}
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
@@ -51,12 +51,12 @@ func (s *Handlers) MakeFeed(w http.ResponseWriter, r *http.Request) error {
 	err = s.Accounts.AddFeed(r.Context(), account.Feed{Owner: me.ID, Name: name, Made: s.Now()}, hash)
 	if errors.Is(err, account.ErrTooManyFeeds) {
 		f.Faults.Add("feed", kit.Sentence(err))
-		return s.renderAccount(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), "")
+		return s.renderAccount(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), "")
 	}
 	if err != nil {
 		return err
 	}
-	return s.renderAccount(w, r, http.StatusCreated, ui.Answers{}, s.BaseURL+"/feed/"+secret.Reveal()+"/hikes.ics")
+	return s.renderAccount(w, r, http.StatusCreated, ui.FormState{}, s.BaseURL+"/feed/"+secret.Reveal()+"/hikes.ics")
 }
 
 func (s *Handlers) EndFeed(w http.ResponseWriter, r *http.Request) error {

@@ -7,7 +7,8 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
+	"saltbush/internal/text"
 	"saltbush/web/accounts/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -18,12 +19,12 @@ func (s *Handlers) ShowFirst(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderFirst(w, r, http.StatusOK, ui.Answers{Typed: map[string][]string{"code": {secret.Reveal()}}})
+	return s.renderFirst(w, r, http.StatusOK, ui.FormState{Values: map[string][]string{"code": {secret.Reveal()}}})
 }
 
 // firstLink opens the one-time link that the program printed at its first start.
-func (s *Handlers) firstLink(r *http.Request, text string) (account.Secret, error) {
-	secret, err := account.ParseSecret(text)
+func (s *Handlers) firstLink(r *http.Request, code string) (account.Secret, error) {
+	secret, err := account.ParseSecret(code)
 	if err != nil {
 		return secret, err
 	}
@@ -34,23 +35,23 @@ func (s *Handlers) firstLink(r *http.Request, text string) (account.Secret, erro
 	return secret, link.Open(secret, account.FirstCoordinator, s.Now())
 }
 
-func (s *Handlers) renderFirst(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderFirst(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	p := view.FirstPage{
 		Page:         s.Page(r, "First coordinator", ""),
-		Code:         a.Asked(ui.Field{Name: "code", Label: "Code", Hint: "From the link that the program printed when it started.", Autocomplete: "off"}),
-		Organisation: a.Asked(ui.Field{Name: "organisation", Label: "Name of the organisation"}),
-		Emergency:    a.Asked(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true}),
-		Zone:         a.Asked(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."}),
-		Name:         a.Asked(ui.Field{Name: "name", Label: "Your name", Autocomplete: "name"}),
-		Email:        a.Asked(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email"}),
+		Code:         a.Bind(ui.Field{Name: "code", Label: "Code", Hint: "From the link that the program printed when it started.", Autocomplete: "off"}),
+		Organisation: a.Bind(ui.Field{Name: "organisation", Label: "Name of the organisation"}),
+		Emergency:    a.Bind(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true}),
+		Zone:         a.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."}),
+		Name:         a.Bind(ui.Field{Name: "name", Label: "Your name", Autocomplete: "name"}),
+		Email:        a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email"}),
 		Password:     newPasswordField(a),
 	}
 	return s.Render(w, r, status, view.First(p))
 }
 
 // newPasswordField asks for a new password. What was typed is never sent back.
-func newPasswordField(a ui.Answers) ui.Field {
-	f := a.Asked(ui.Field{Name: "password", Label: "Password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
+func newPasswordField(a ui.FormState) ui.Field {
+	f := a.Bind(ui.Field{Name: "password", Label: "Password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
 	f.Value = ""
 	return f
 }
@@ -61,7 +62,7 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	house := hike.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
+	house := rules.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
 	a := account.Account{Name: f.Text("name"), Roles: []account.Role{account.Coordinator, account.Leader}, Active: true, Units: account.Metric, Created: s.Now()}
 	readAccount(f, &a)
 	readPassword(f, a)
@@ -70,7 +71,7 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderFirst(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderFirst(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if a.PasswordHash, err = s.Hasher.Hash(r.Context(), r.PostFormValue("password")); err != nil {
 		return err
@@ -78,7 +79,7 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 	return s.openBook(w, r, secret, a, house)
 }
 
-func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret account.Secret, a account.Account, house hike.House) error {
+func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret account.Secret, a account.Account, house rules.House) error {
 	made, err := s.Accounts.CreateFirst(r.Context(), secret.Hash(), a, s.Now())
 	if err != nil {
 		return err
@@ -86,7 +87,7 @@ func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret accou
 	if err := s.Hikes.SaveHouse(r.Context(), house); err != nil {
 		return err
 	}
-	if err := s.begin(r, made, false); err != nil {
+	if err := s.startSession(r, made, false); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, "/trails/new", "The book is open. Add the first trail.")
@@ -94,15 +95,18 @@ func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret accou
 
 // readAccount reads name and address into the account.
 func readAccount(f kit.Form, a *account.Account) {
-	if a.Name == "" {
+	if a.Name = text.Name(a.Name); a.Name == "" {
 		f.Faults.Add("name", "Write a name.")
 	}
 	clean, err := account.CleanEmail(f.Text("email"))
+	if err == nil {
+		a.Email = clean // an account on file may have it, even where no mail can reach it
+		err = account.CheckEmail(clean)
+	}
 	if err != nil {
 		f.Faults.Add("email", "Give an address that mail can reach, such as you@example.org.")
 		return
 	}
-	a.Email = clean
 	if err := a.Check(); err != nil && len(f.Faults) == 0 {
 		f.Faults.Add("name", kit.Sentence(err))
 	}
@@ -119,10 +123,10 @@ func (s *Handlers) ShowInvited(w http.ResponseWriter, r *http.Request) error {
 	if _, _, err := s.passwordAsked(r, account.Invitation); err != nil {
 		return err
 	}
-	return s.renderInvited(w, r, http.StatusOK, ui.Answers{})
+	return s.renderInvited(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderInvited(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderInvited(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	p := view.InvitedPage{Page: s.Page(r, "Choose a password", ""), URL: r.URL.Path, Password: newPasswordField(a)}
 	p.Private = true
 	return s.Render(w, r, status, view.Invited(p))
@@ -136,11 +140,11 @@ func (s *Handlers) AcceptInvitation(w http.ResponseWriter, r *http.Request) erro
 	f := kit.NewForm(r)
 	readPassword(f, who)
 	if len(f.Faults) > 0 {
-		return s.renderInvited(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderInvited(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	a, err := s.passwordByLink(r, secret)
 	if err != nil {
 		return err
 	}
-	return s.enter(w, r, a, kit.Home(a), "Welcome, "+a.Name+".")
+	return s.continueSignIn(w, r, a, kit.Home(a), "Welcome, "+a.Name+".")
 }

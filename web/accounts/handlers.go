@@ -5,6 +5,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
+	"saltbush/internal/staffing"
 	"saltbush/web/kit"
 )
 
@@ -16,8 +17,8 @@ type Handlers struct {
 	Hasher   *account.Hasher
 	Hikes    hike.Store
 	Outbox   message.Outbox
-	People   Bringer
-	Staff    hike.StaffStore
+	People   PeopleImporter
+	Staff    staffing.Store
 	Samples  []Sample
 }
 
@@ -29,8 +30,8 @@ func New(
 	hasher *account.Hasher,
 	hikes hike.Store,
 	outbox message.Outbox,
-	people Bringer,
-	staff hike.StaffStore,
+	people PeopleImporter,
+	staff staffing.Store,
 	samples []Sample,
 ) *Handlers {
 	return &Handlers{

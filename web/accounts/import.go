@@ -13,19 +13,21 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/sheet"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 )
 
-// Bringer stores people who were brought in from a table.
-type Bringer interface {
+// PeopleImporter stores people who were brought in from a table.
+type PeopleImporter interface {
 	// BringPeople makes the accounts, with what is on record about each and the link that
 	// each is invited by, or nothing at all. The lists belong to one another one by one.
 	// Where an address is another's it is account.ErrEmailTaken.
-	BringPeople(ctx context.Context, people []account.Account, records []hike.Qualification, links []account.Link) error
+	ImportPeople(ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link) error
 }
 
 // SavePeople answers with everybody who can sign in, what they may do, and their papers.
@@ -47,7 +49,7 @@ func (s *Handlers) SavePeople(w http.ResponseWriter, r *http.Request) error {
 		}
 		rows = append(rows, row)
 	}
-	return kit.SendSheet(w, "people-"+hike.DateOf(s.Now().In(s.Zone(r))).String(), sheet.Names(kit.ColumnsOf(fieldsOf(all))), rows)
+	return kit.SendSheet(w, "people-"+unit.DateOf(s.Now().In(s.Zone(r))).String(), sheet.Names(kit.ColumnsOf(fieldsOf(all))), rows)
 }
 
 // PersonHeads answers with a table that has nothing but the heads of what can be brought in.
@@ -74,7 +76,7 @@ func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, sta
 	if err != nil {
 		return err
 	}
-	p := ui.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring", BackURL: "/people", HeadsURL: "/people/bring/columns.csv",
+	p := ui.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/import", BackURL: "/people", HeadsURL: "/people/import/columns.csv",
 		Says: []string{
 			"One line for each person. Each gets an account and a link by which they choose their own password.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
@@ -89,7 +91,7 @@ func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, sta
 type person struct {
 	row    sheet.Row
 	a      account.Account
-	record hike.Qualification
+	record team.Qualification
 	here   bool
 	says   []string      // what differs from what is on file
 	wrong  []sheet.Fault // none where it may come in
@@ -174,7 +176,7 @@ func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string,
 	if f, fields, filled := p.formOf(columns.standing, heads); filled {
 		c := f.Standing(by, now)
 		p.note(f, fields, heads, c.Validate())
-		p.record.Standings = append(p.record.Standings, c)
+		p.record.Approvals = append(p.record.Approvals, c)
 	}
 	for i, k := range columns.kinds {
 		f, fields, filled := p.formOf(columns.papers[i], heads)
@@ -217,8 +219,8 @@ func differs(columns []personColumn, heads sheet.Heads, row sheet.Row, k onFile)
 	says := []string{"Has an account already; left as it is."}
 	var other []string
 	for _, c := range columns {
-		cell := strings.TrimSpace(heads.Cell(row, c.Name))
-		if c.Field != "" && cell != "" && !slices.Equal(c.Kind.Answers(cell), c.Kind.Answers(c.write(k))) {
+		cell := heads.Cell(row, c.Name)
+		if c.Field != "" && !text.Empty(cell) && c.Answer(cell) != c.Answer(c.write(k)) {
 			other = append(other, c.Name)
 		}
 	}
@@ -244,7 +246,7 @@ func (s *Handlers) PreviewPeople(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l peopleLines, again bool) error {
-	p := ui.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/bring/confirm", BackURL: "/people/bring", ReadAs: kit.ReadAs(l.table),
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/import/confirm", BackURL: "/people/import", ReadAs: kit.ReadAs(l.table),
 		Unknown: kit.UnknownColumns(l.heads), Faults: kit.FaultWords(l.faults), New: len(l.added()),
 		Mail: ui.Field{Name: "mail", Label: "Write to each of them, with their link.", Optional: true}}
 	if again {
@@ -284,7 +286,7 @@ func (p person) brings() []string {
 	if len(p.a.Roles) > 0 {
 		says = []string{format.SentenceCase(wordsOf(p.a.Roles))}
 	}
-	for _, c := range p.record.Standings {
+	for _, c := range p.record.Approvals {
 		says = append(says, fmt.Sprintf("Level %s up to %s, %s since %s.", c.Level, c.MaxClass, c.Status, c.From.Words()))
 	}
 	for _, c := range p.record.Certificates {
@@ -331,7 +333,7 @@ func (s *Handlers) BringPeople(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) storePeople(r *http.Request, added []person) (ui.BroughtPage, error) {
 	page := ui.BroughtPage{Page: s.Page(r, "Brought in", "People"), Mailed: kit.NewForm(r).Checked("mail")}
 	var people []account.Account
-	var records []hike.Qualification
+	var records []team.Qualification
 	var links []account.Link
 	for _, p := range added {
 		shown, link, err := s.invitationFor(r, p.a)
@@ -341,7 +343,7 @@ func (s *Handlers) storePeople(r *http.Request, added []person) (ui.BroughtPage,
 		people, records, links = append(people, p.a), append(records, p.record), append(links, link)
 		page.Invitations = append(page.Invitations, shown)
 	}
-	if err := s.People.BringPeople(r.Context(), people, records, links); err != nil {
+	if err := s.People.ImportPeople(r.Context(), people, records, links); err != nil {
 		return page, err
 	}
 	if page.Mailed {

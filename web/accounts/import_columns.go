@@ -6,15 +6,18 @@ import (
 	"strings"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 )
 
 // onFile is one person as a table has them.
 type onFile struct {
 	a   account.Account
-	q   hike.Qualification
-	now hike.Standing // the zero value where there is none
+	q   team.Qualification
+	now team.Approval // the zero value where there is none
 }
 
 // personColumn is a column of the people of the house.
@@ -27,7 +30,7 @@ type personColumn struct {
 // one form for each kind of certificate that the house asks for.
 type personColumns struct {
 	account, standing []personColumn
-	kinds             []hike.CertificateKind
+	kinds             []team.CertificateKind
 	papers            [][]personColumn
 }
 
@@ -64,27 +67,27 @@ func accountColumns() []personColumn {
 
 func standingColumns() []personColumn {
 	return []personColumn{
-		{kit.Column("Level", "level", kit.CellWord, "one of "+wordsOf(hike.Levels())+"; empty where nothing is on record"), func(p onFile) string { return string(p.now.Level) }},
-		{kit.Column("Hardest class", "max_class", kit.CellWord, "one of "+wordsOf(hike.Classes())), func(p onFile) string { return string(p.now.MaxClass) }},
-		{kit.Column("Endorsements", "endorsements", kit.CellList, "divided by commas: "+wordsOf(hike.Endorsements())+"; may be empty"), func(p onFile) string { return wordsOf(p.now.Endorsements) }},
-		{kit.Column("Status", "status", kit.CellWord, "one of "+wordsOf(hike.Statuses())), func(p onFile) string { return string(p.now.Status) }},
+		{kit.Column("Level", "level", kit.CellWord, "one of "+wordsOf(team.Levels())+"; empty where nothing is on record"), func(p onFile) string { return string(p.now.Level) }},
+		{kit.Column("Hardest class", "max_class", kit.CellWord, "one of "+wordsOf(trail.Classes())), func(p onFile) string { return string(p.now.MaxClass) }},
+		{kit.Column("Endorsements", "endorsements", kit.CellList, "divided by commas: "+wordsOf(team.Endorsements())+"; may be empty"), func(p onFile) string { return wordsOf(p.now.Endorsements) }},
+		{kit.Column("Status", "status", kit.CellWord, "one of "+wordsOf(team.Statuses())), func(p onFile) string { return string(p.now.Status) }},
 		{kit.Column("Since", "from", kit.CellText, "the day from which it holds, such as 2027-03-14"), func(p onFile) string { return p.now.From.String() }},
 		{kit.Column("Reason", "reason", kit.CellText, "kept with the day"), func(p onFile) string { return p.now.Reason }},
 	}
 }
 
 func paperColumns(kind string) []personColumn {
-	of := func(part func(hike.Certificate) string) func(onFile) string {
+	of := func(part func(team.Certificate) string) func(onFile) string {
 		return func(p onFile) string {
 			c, _ := p.q.Certificate(kind)
 			return part(c)
 		}
 	}
 	return []personColumn{
-		{kit.Column(kind+": issuer", "issuer", kit.CellText, "who issued it; empty where they hold none"), of(func(c hike.Certificate) string { return c.Issuer })},
-		{kit.Column(kind+": number", "number", kit.CellText, "may be empty"), of(func(c hike.Certificate) string { return c.Number })},
-		{kit.Column(kind+": through", "through", kit.CellText, "its last day, such as 2027-03-14; empty where it never ends"), of(func(c hike.Certificate) string { return c.Through.String() })},
-		{kit.Column(kind+": evidence", "evidence", kit.CellText, "where the paper was seen"), of(func(c hike.Certificate) string { return c.Evidence })},
+		{kit.Column(kind+": issuer", "issuer", kit.CellText, "who issued it; empty where they hold none"), of(func(c team.Certificate) string { return c.Issuer })},
+		{kit.Column(kind+": number", "number", kit.CellText, "may be empty"), of(func(c team.Certificate) string { return c.Number })},
+		{kit.Column(kind+": through", "through", kit.CellText, "its last day, such as 2027-03-14; empty where it never ends"), of(func(c team.Certificate) string { return c.Through.String() })},
+		{kit.Column(kind+": evidence", "evidence", kit.CellText, "where the paper was seen"), of(func(c team.Certificate) string { return c.Evidence })},
 	}
 }
 
@@ -107,14 +110,14 @@ func (s *Handlers) peopleOnFile(r *http.Request) ([]onFile, error) {
 	if err != nil {
 		return nil, err
 	}
-	of := map[int64]hike.Qualification{}
+	of := map[ref.Account]team.Qualification{}
 	for _, q := range records {
 		of[q.Account] = q
 	}
-	today := hike.DateOf(s.Now().In(s.Zone(r)))
+	today := unit.DateOf(s.Now().In(s.Zone(r)))
 	var people []onFile
 	for _, a := range list {
-		p := onFile{a: a, q: of[int64(a.ID)]}
+		p := onFile{a: a, q: of[a.ID]}
 		p.now, _ = p.q.On(today)
 		people = append(people, p)
 	}

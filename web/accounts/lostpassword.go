@@ -17,12 +17,12 @@ import (
 
 // ShowLostPassword asks somebody with an account for their address.
 func (s *Handlers) ShowLostPassword(w http.ResponseWriter, r *http.Request) error {
-	return s.renderLostPassword(w, r, http.StatusOK, ui.Answers{}, false)
+	return s.renderLostPassword(w, r, http.StatusOK, ui.FormState{}, false)
 }
 
-func (s *Handlers) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, sent bool) error {
+func (s *Handlers) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, sent bool) error {
 	p := ui.LostLinkPage{Page: s.Page(r, "A new password", ""), Sent: sent,
-		Email: a.Asked(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Hint: "The one that you sign in with."})}
+		Email: a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Hint: "The one that you sign in with."})}
 	return s.Render(w, r, status, view.LostPassword(p))
 }
 
@@ -32,10 +32,10 @@ func (s *Handlers) SendPasswordLink(w http.ResponseWriter, r *http.Request) erro
 	email, err := account.CleanEmail(f.Text("email"))
 	if err != nil {
 		f.Faults.Add("email", "Give an address that mail can reach, such as you@example.org.")
-		return s.renderLostPassword(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), false)
+		return s.renderLostPassword(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), false)
 	}
 	go s.mailPasswordLink(context.WithoutCancel(r.Context()), email)
-	return s.renderLostPassword(w, r, http.StatusOK, ui.Answers{}, true)
+	return s.renderLostPassword(w, r, http.StatusOK, ui.FormState{}, true)
 }
 
 func (s *Handlers) mailPasswordLink(ctx context.Context, email string) {
@@ -103,10 +103,10 @@ func (s *Handlers) ShowNewPassword(w http.ResponseWriter, r *http.Request) error
 	if _, _, err := s.passwordAsked(r, account.NewPassword); err != nil {
 		return err
 	}
-	return s.renderNewPassword(w, r, http.StatusOK, ui.Answers{})
+	return s.renderNewPassword(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderNewPassword(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderNewPassword(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	p := view.InvitedPage{Page: s.Page(r, "Choose a new password", ""), URL: r.URL.Path, Again: true, Password: newPasswordField(a)}
 	p.Private = true
 	return s.Render(w, r, status, view.Invited(p))
@@ -122,14 +122,14 @@ func (s *Handlers) SetNewPassword(w http.ResponseWriter, r *http.Request) error 
 	f := kit.NewForm(r)
 	readPassword(f, who)
 	if len(f.Faults) > 0 {
-		return s.renderNewPassword(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderNewPassword(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	a, err := s.passwordByLink(r, secret)
 	if err != nil {
 		return err
 	}
 	s.tellAccount(r.Context(), a, "Your password was changed by a link that was sent to you or handed to you, and every browser was signed out. If that was not you, telephone a coordinator now.")
-	return s.enter(w, r, a, kit.Home(a), "Your password is changed. Every other browser is signed out.")
+	return s.continueSignIn(w, r, a, kit.Home(a), "Your password is changed. Every other browser is signed out.")
 }
 
 // passwordByLink stores the password of the form and signs everybody out.

@@ -25,10 +25,10 @@ const (
 const mostPasskeys = 8
 
 func (s *Handlers) ShowPasskeys(w http.ResponseWriter, r *http.Request) error {
-	return s.renderPasskeys(w, r, http.StatusOK, ui.Answers{})
+	return s.renderPasskeys(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderPasskeys(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderPasskeys(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	me, _ := kit.ViewerOf(r).Account()
 	keys, err := s.Accounts.Passkeys(r.Context(), me.ID)
 	if err != nil {
@@ -139,7 +139,7 @@ func (s *Handlers) RemovePasskey(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("passkey", "Choose which.")
 	}
 	if len(f.Faults) > 0 {
-		return s.renderPasskeys(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderPasskeys(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	if err := s.Accounts.RemovePasskey(r.Context(), me.ID, id); err != nil {
 		return err
@@ -180,7 +180,7 @@ func (s *Handlers) EnterByPasskey(w http.ResponseWriter, r *http.Request) error 
 	if err != nil {
 		return err
 	}
-	if err := s.begin(r, a, true); err != nil {
+	if err := s.startSession(r, a, true); err != nil {
 		return err
 	}
 	next := kit.OwnPath(r.PostFormValue("next"))

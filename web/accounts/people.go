@@ -16,10 +16,10 @@ import (
 )
 
 func (s *Handlers) ShowPeople(w http.ResponseWriter, r *http.Request) error {
-	return s.renderPeople(w, r, http.StatusOK, ui.Answers{}, ui.Invitation{})
+	return s.renderPeople(w, r, http.StatusOK, ui.FormState{}, ui.Invitation{})
 }
 
-func (s *Handlers) renderPeople(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, shown ui.Invitation) error {
+func (s *Handlers) renderPeople(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, shown ui.Invitation) error {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return err
@@ -61,12 +61,12 @@ func (s *Handlers) AddPerson(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	a := readNewcomer(f, s.Now())
 	if len(f.Faults) > 0 {
-		return s.renderPeople(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), ui.Invitation{})
+		return s.renderPeople(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), ui.Invitation{})
 	}
 	made, err := s.Accounts.CreateAccount(r.Context(), a)
 	if errors.Is(err, account.ErrEmailTaken) {
 		f.Faults.Add("email", "Another person has this address.")
-		return s.renderPeople(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), ui.Invitation{})
+		return s.renderPeople(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), ui.Invitation{})
 	}
 	if err != nil {
 		return err
@@ -75,7 +75,7 @@ func (s *Handlers) AddPerson(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderPeople(w, r, http.StatusCreated, ui.Answers{}, shown)
+	return s.renderPeople(w, r, http.StatusCreated, ui.FormState{}, shown)
 }
 
 // readNewcomer reads a new person, who has no password yet.

@@ -31,10 +31,10 @@ func (s *Handlers) ShowPerson(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderPerson(w, r, http.StatusOK, a, ui.Answers{}, ui.Invitation{})
+	return s.renderPerson(w, r, http.StatusOK, a, ui.FormState{}, ui.Invitation{})
 }
 
-func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status int, a account.Account, typed ui.Answers, shown ui.Invitation) error {
+func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status int, a account.Account, typed ui.FormState, shown ui.Invitation) error {
 	t, err := s.Accounts.TwoStep(r.Context(), a.ID)
 	if err != nil {
 		return err
@@ -43,8 +43,8 @@ func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status i
 	if err != nil {
 		return err
 	}
-	if typed.Typed == nil {
-		typed.Typed = storedRoles(a)
+	if typed.Values == nil {
+		typed.Values = storedRoles(a)
 	}
 	p := view.NewPersonPage(s.Page(r, a.Name, "People"), personLine(a), typed)
 	p.URL, p.Link, p.Invited = personPath(a.ID), shown, a.PasswordHash == ""
@@ -114,7 +114,7 @@ func (s *Handlers) personAgain(w http.ResponseWriter, r *http.Request, f kit.For
 	if err != nil {
 		return err
 	}
-	return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, kit.Answers(r, f.Faults), ui.Invitation{})
+	return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, kit.FormStateOf(r, f.Faults), ui.Invitation{})
 }
 
 // MakePasswordLink makes the link by which a person sets a password, and shows it this
@@ -133,7 +133,7 @@ func (s *Handlers) MakePasswordLink(w http.ResponseWriter, r *http.Request) erro
 	if err != nil {
 		return err
 	}
-	return s.renderPerson(w, r, http.StatusCreated, a, ui.Answers{}, shown)
+	return s.renderPerson(w, r, http.StatusCreated, a, ui.FormState{}, shown)
 }
 
 func (s *Handlers) passwordLink(r *http.Request, a account.Account) (ui.Invitation, error) {
@@ -164,8 +164,8 @@ func (s *Handlers) TakeSecondOff(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		f := kit.NewForm(r)
 		f.Faults.Add("current", wrongPassword)
-		answer := kit.Answers(r, f.Faults)
-		answer.Typed = storedRoles(a)
+		answer := kit.FormStateOf(r, f.Faults)
+		answer.Values = storedRoles(a)
 		return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, answer, ui.Invitation{})
 	}
 	if err := s.dropPasskeys(r, a.ID); err != nil {

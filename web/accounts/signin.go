@@ -49,7 +49,7 @@ func (s *Handlers) SignIn(w http.ResponseWriter, r *http.Request) error {
 	if next == "/desk" {
 		next = kit.Home(a)
 	}
-	return s.enter(w, r, a, next, "")
+	return s.continueSignIn(w, r, a, next, "")
 }
 
 // check finds the account that the address and the password open; ErrNotFound covers
@@ -77,8 +77,8 @@ func (s *Handlers) check(r *http.Request, email, password string) (account.Accou
 	return a, nil
 }
 
-// begin starts a session under a new token; second is that a second step was taken.
-func (s *Handlers) begin(r *http.Request, a account.Account, second bool) error {
+// startSession starts a session under a new token; second is that a second step was taken.
+func (s *Handlers) startSession(r *http.Request, a account.Account, second bool) error {
 	if err := s.Sessions.RenewToken(r.Context()); err != nil {
 		return err
 	}

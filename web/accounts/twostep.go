@@ -19,10 +19,10 @@ import (
 const newKeyKey = "new code key"
 
 func (s *Handlers) ShowTwoStep(w http.ResponseWriter, r *http.Request) error {
-	return s.renderTwoStep(w, r, http.StatusOK, ui.Answers{})
+	return s.renderTwoStep(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderTwoStep(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderTwoStep(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	me, _ := kit.ViewerOf(r).Account()
 	t, err := s.Accounts.TwoStep(r.Context(), me.ID)
 	if err != nil {
@@ -62,7 +62,7 @@ func (s *Handlers) passwordGiven(r *http.Request, me account.Account) (bool, err
 func (s *Handlers) twoStepAgain(w http.ResponseWriter, r *http.Request, field, message string) error {
 	f := kit.NewForm(r)
 	f.Faults.Add(field, message)
-	return s.renderTwoStep(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+	return s.renderTwoStep(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 }
 
 const wrongPassword = "This is not your password."
@@ -177,14 +177,14 @@ const pendingKey = "code pending"
 // House judgement: a phone is found in ten minutes; then the password is asked once more.
 const codePatience = 10 * time.Minute
 
-// enter signs in to an account whose password was right, after a code where it has one.
-func (s *Handlers) enter(w http.ResponseWriter, r *http.Request, a account.Account, to, said string) error {
+// continueSignIn signs in to an account whose password was right, after a code where it has one.
+func (s *Handlers) continueSignIn(w http.ResponseWriter, r *http.Request, a account.Account, to, said string) error {
 	t, err := s.Accounts.TwoStep(r.Context(), a.ID)
 	if err != nil {
 		return err
 	}
 	if !t.On() {
-		if err := s.begin(r, a, false); err != nil {
+		if err := s.startSession(r, a, false); err != nil {
 			return err
 		}
 		return s.SeeOther(w, r, to, said)
@@ -252,7 +252,7 @@ func (s *Handlers) TakeCode(w http.ResponseWriter, r *http.Request) error {
 	if left < 3 { // House judgement: time for a new sheet
 		said = "Only " + format.Count(left, "recovery code is", "recovery codes are") + " left: make new ones on your account's page."
 	}
-	if err := s.begin(r, a, true); err != nil {
+	if err := s.startSession(r, a, true); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, to, said)

@@ -14,7 +14,7 @@ import (
 	"github.com/go-webauthn/webauthn/webauthn"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 )
 
 // passkeyOrigin is the only address at which passkeys of this site work; false where there
@@ -34,7 +34,7 @@ func (s *Handlers) passkeyOrigin() (origin, name string, ok bool) {
 }
 
 // errNoPasskeys is the refusal where the site's address is not fit for passkeys.
-const errNoPasskeys = hike.Refusal("Passkeys need this site to have a name and https. Whoever runs it sets that.")
+const errNoPasskeys = fault.Refusal("Passkeys need this site to have a name and https. Whoever runs it sets that.")
 
 // checker checks what passkeys sign. Every signature is asked to come after a look at who
 // holds the key, so that one passkey is two steps.

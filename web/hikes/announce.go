@@ -9,55 +9,58 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.Hearers, error) {
-	c := notify.Hearers{Address: map[int64]string{}}
+func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.AnnouncementContext, error) {
+	c := notify.AnnouncementContext{Address: map[ref.Account]string{}}
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
 		return c, err
 	}
 	c.Before = hike.Published{Meet: h.Meet, Trail: t.Name}
 	if a, ok := kit.ViewerOf(r).Account(); ok {
-		c.By = int64(a.ID)
+		c.By = a.ID
 	}
 	list, err := s.Accounts.Accounts(r.Context())
 	for _, a := range list {
-		c.Address[int64(a.ID)] = a.Email
+		c.Address[a.ID] = a.Email
 	}
 	return c, err
 }
 
-// hearing is what a person's link opens: what was decided, for them.
-type hearing struct {
-	telling hike.Telling
-	to      hike.Hearer
+// openedAnnouncement is what a person's link opens: what was decided, for them.
+type openedAnnouncement struct {
+	telling hike.Announcement
+	to      hike.Reader
 	hike    hike.Hike
 	hash    account.Hash
 }
 
-func (s *Handlers) hearingIn(r *http.Request) (hearing, error) {
+func (s *Handlers) openAnnouncement(r *http.Request) (openedAnnouncement, error) {
 	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
 	if err != nil {
-		return hearing{}, err
+		return openedAnnouncement{}, err
 	}
-	l := hearing{hash: secret.Hash()}
-	if l.telling, l.to, err = s.Announcements.ToldByLink(r.Context(), l.hash[:]); err != nil {
+	l := openedAnnouncement{hash: secret.Hash()}
+	if l.telling, l.to, err = s.Announcements.AnnouncementByLink(r.Context(), l.hash[:]); err != nil {
 		return l, err
 	}
 	l.hike, err = s.Hikes.Hike(r.Context(), l.telling.Hike)
 	return l, err
 }
 
-func (s *Handlers) ShowTold(w http.ResponseWriter, r *http.Request) error {
-	l, err := s.hearingIn(r)
+func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) error {
+	l, err := s.openAnnouncement(r)
 	if err != nil {
 		return err
 	}
@@ -71,7 +74,7 @@ func (s *Handlers) ShowTold(w http.ResponseWriter, r *http.Request) error {
 		p.By += " Meet at " + hike.Data{Trail: t}.Where() + "."
 	}
 	if l.to.Account == 0 {
-		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == hike.Offered
+		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == signup.Offered
 	}
 	if h.Decision.Says() != l.telling.Words {
 		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news", Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
@@ -84,33 +87,30 @@ func (s *Handlers) ShowTold(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Told(p))
 }
 
-// AnswerTold records that it was read, and what the person says to a harder trail.
-func (s *Handlers) AnswerTold(w http.ResponseWriter, r *http.Request) error {
-	l, err := s.hearingIn(r)
+// AnswerAnnouncement records that it was read, and what the person says to a harder trail.
+func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) error {
+	l, err := s.openAnnouncement(r)
 	if err != nil {
 		return err
 	}
 	said, leaves := "Thank you: the leader sees that you have read it.", kit.NewForm(r).Text("answer") == "no"
-	moved, err := s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Telling, p *hike.SignUp) {
-		if t.Consent && leaves && p.State == hike.Offered {
-			p.State, said = hike.Withdrawn, "Thank you for saying so: your place is given back."
+	_, err = s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Announcement, p *signup.SignUp) {
+		if t.Consent && leaves && p.State == signup.Offered {
+			p.State, said = signup.Withdrawn, "Thank you for saying so: your place is given back."
 			return
 		}
-		p.Answer(t)
-	})
+		hike.AnswerAnnouncement(p, t)
+	}, s.notify.ChangedMails(l.hike, notify.ActedLetter(l.to.Place.State, "")))
 	if err != nil {
 		return err
 	}
-	if l.to.Account == 0 {
-		s.notify.TellActed(r.Context(), l.hike, l.to.Place.ID, l.to.Place.State, "")
-	}
-	s.notify.TellMoved(r.Context(), l.hike, moved, l.to.Place.ID)
+	s.notify.TellCars(r.Context(), l.hike.ID)
 	return s.SeeOther(w, r, r.URL.Path, said)
 }
 
 // toldText is how far the latest telling has come, for the staff of the hike.
 func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*ui.ToldText, error) {
-	list, err := s.Announcements.Heard(r.Context(), h.ID)
+	list, err := s.Announcements.Announcements(r.Context(), h.ID)
 	if err != nil || len(list) == 0 {
 		return nil, err
 	}
@@ -121,7 +121,7 @@ func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (
 	if len(last.To) == 0 {
 		t.Read = "Nobody had or waited for a place, so nobody was told."
 	}
-	t.Calls = kit.ToldCalls(unread, s.StaffSight(r, h), zone)
+	t.Calls = kit.ToldCalls(unread, s.StaffVisibility(r, h), zone)
 	if last.AtTrailhead() {
 		t.Trailhead = kit.TrailheadWords(last, h)
 		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands", ui.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
@@ -133,9 +133,9 @@ func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (
 func (s *Handlers) NameStander(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
 	name, err := hike.CheckStander(f.Text("stands"))
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Announcements.StandAt(r.Context(), h.ID, name); err != nil {
 		return err

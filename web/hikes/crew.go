@@ -7,9 +7,14 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/staffing"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -19,19 +24,19 @@ import (
 // everybody.
 func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, error) {
 	me, _ := kit.ViewerOf(r).Account()
-	b, err := s.Book(r.Context(), now, hike.GapsAhead)
+	b, err := s.Book(r.Context(), now, staffing.GapsAhead)
 	if err != nil {
 		return nil, err
 	}
-	today := hike.DateOf(now.In(s.Zone(r)))
+	today := unit.DateOf(now.In(s.Zone(r)))
 	var mine, papers, all []string
 	for _, l := range b.Listed {
-		if m, on := hike.MemberOf(l.Hike, int64(me.ID)); on && !m.Accepted() && l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
+		if m, on := hike.MemberOf(l.Hike, me.ID); on && !m.Accepted() && l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
 			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title, format.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
 		}
 	}
 	for _, x := range b.Reminders(now, today) {
-		if x.Account == int64(me.ID) {
+		if x.Account == me.ID {
 			papers = append(papers, x.Says())
 		} else if kit.Coordinates(r) {
 			all = append(all, x.Says())
@@ -52,7 +57,7 @@ func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, e
 
 // staffed puts a rule about the staff before one of the hike, under the same lock. The
 // records are read before it, so that nobody who holds the lock waits for a connection.
-func (s *Handlers) staffed(r *http.Request, rule func(hike.Crew) error, then func(*hike.Hike) error) func(*hike.Hike) error {
+func (s *Handlers) staffed(r *http.Request, rule func(staffing.Crew) error, then func(*hike.Hike) error) func(*hike.Hike) error {
 	c, _, broken := s.CrewOf(r.Context(), kit.HikeIn(r))
 	return func(h *hike.Hike) error {
 		if broken != nil {
@@ -88,7 +93,7 @@ func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 	if why := c.Provisional(); why != "" {
 		p.StaffWants = append(p.StaffWants, "Provisional: "+why+".")
 	}
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if errors.As(c.MayPost(), &refusal) && p.Post.Can {
 		p.Post = view.PostText{Refused: string(refusal)}
 	}
@@ -97,7 +102,7 @@ func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 // schedulingWarnings is what whoever schedules is told at once about the staff.
 // stillWanting says what a hike that is being posted lacks: it may be posted all the same,
 // and nobody should think that it stands.
-func (s *Handlers) stillWanting(r *http.Request, g hike.Ground) string {
+func (s *Handlers) stillWanting(r *http.Request, g trail.Ground) string {
 	h := kit.HikeIn(r)
 	c, _, err := s.CrewOf(r.Context(), h)
 	if err != nil {
@@ -105,8 +110,8 @@ func (s *Handlers) stillWanting(r *http.Request, g hike.Ground) string {
 		return ""
 	}
 	var list []string
-	for _, x := range c.GapsOf(hike.DateOf(s.Now().In(h.Start.Location()))) {
-		if x.Severity != hike.Watchful {
+	for _, x := range c.GapsOf(unit.DateOf(s.Now().In(h.Start.Location()))) {
+		if x.Severity != staffing.Watchful {
 			list = append(list, format.SentenceCase(x.What)+": "+x.Says)
 		}
 	}
@@ -119,7 +124,7 @@ func (s *Handlers) stillWanting(r *http.Request, g hike.Ground) string {
 	return " It is not ready yet. " + strings.Join(list, " ")
 }
 
-func (s *Handlers) schedulingWarnings(r *http.Request, id hike.HikeID) string {
+func (s *Handlers) schedulingWarnings(r *http.Request, id ref.Hike) string {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil {
 		return ""

@@ -11,9 +11,11 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -38,9 +40,9 @@ func (s *Handlers) OpenDay(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.Sessions.Put(r.Context(), kit.DayKeyOf(link.Hike), hex.EncodeToString(link.Hash[:]))
-	to := paths.Roll(hike.HikeID(link.Hike))
+	to := paths.Roll(ref.Hike(link.Hike))
 	if link.Part == account.DayOnCall {
-		to = paths.Watch(hike.HikeID(link.Hike))
+		to = paths.Watch(ref.Hike(link.Hike))
 	}
 	http.Redirect(w, r, to, http.StatusSeeOther)
 	return nil
@@ -50,7 +52,7 @@ func (s *Handlers) OpenDay(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) MakeDayLink(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
 	if h.State == hike.Closed || h.State == hike.CalledOff {
-		return hike.Refusal("This hike is " + string(h.State) + ": there is nothing to open any more.")
+		return fault.Refusal("This hike is " + string(h.State) + ": there is nothing to open any more.")
 	}
 	l := account.DayLink{Hike: int64(h.ID), Name: f.Text("link_name"), Part: account.DayPart(f.Text("link_part")), Made: s.Now(), MadeBy: kit.NameOf(r), Expires: h.Start.Add(account.DayLinkAtMost)}
 	if l.Part == "" {
@@ -59,7 +61,7 @@ func (s *Handlers) MakeDayLink(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("link_name", "Write who gets the link.")
 	}
 	if len(f.Faults) > 0 {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, f.Faults))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, f.Faults))
 	}
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
@@ -105,7 +107,7 @@ func (s *Handlers) WithdrawDayLink(w http.ResponseWriter, r *http.Request) error
 }
 
 // dayLinks is the part of the management where links for the day are made and withdrawn.
-func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.Answers) (view.DayLinksText, error) {
+func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.FormState) (view.DayLinksText, error) {
 	list, err := s.Accounts.DayLinks(r.Context(), int64(h.ID))
 	t := view.DayLinksText{URL: paths.Hike(h.ID) + "/day-links", Open: h.State != hike.Closed && h.State != hike.CalledOff}
 	t.Name, t.Part = view.NewDayLinkFields(a)
@@ -127,13 +129,13 @@ func dayLinkLine(l account.DayLink, zone *time.Location, now time.Time) view.Day
 	case l.Check(now) != nil:
 		line.State = "ended"
 	default:
-		line.Withdraw = ui.ButtonText{Label: "Withdraw", Kind: ui.ButtonGrave, URL: fmt.Sprintf("%s/day-links/%d/withdraw", paths.Hike(hike.HikeID(l.Hike)), l.ID), About: l.Name}
+		line.Withdraw = ui.ButtonText{Label: "Withdraw", Kind: ui.ButtonGrave, URL: fmt.Sprintf("%s/day-links/%d/withdraw", paths.Hike(ref.Hike(l.Hike)), l.ID), About: l.Name}
 	}
 	return line
 }
 
 // endDayLinks lets the links of a hike that is closed go on for two days.
-func (s *Handlers) endDayLinks(r *http.Request, id hike.HikeID) error {
+func (s *Handlers) endDayLinks(r *http.Request, id ref.Hike) error {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil || (h.State != hike.Closed && h.State != hike.CalledOff) {
 		return err

@@ -6,11 +6,18 @@ import (
 	"net/http"
 	"strconv"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
+	"saltbush/internal/staffing"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 )
 
@@ -21,7 +28,7 @@ func (s *Handlers) Decide(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.announce(w, r, c, s.staffed(r, hike.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) }), p, f)
+	return s.announce(w, r, c, s.staffed(r, staffing.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) }), p, f)
 }
 
 func (s *Handlers) CallOff(w http.ResponseWriter, r *http.Request) error {
@@ -45,23 +52,23 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 	if len(f.Faults) > 0 {
 		err = f.Faults
 	} else {
-		err = s.Announcements.ChangeAndTell(r.Context(), h.ID, s.Now(), func(h *hike.Hike, places []hike.SignUp) (hike.News, []message.Mail, error) {
+		err = s.Announcements.ChangeAndAnnounce(r.Context(), h.ID, s.Now(), func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
 			hears.Before.Meet = h.Meet
 			if err := choose(h); err != nil {
-				return hike.News{}, nil, err
+				return hike.Announcing{}, nil, err
 			}
 			after, err := s.toldAfter(r.Context(), *h, c, p, places)
 			if err != nil {
-				return hike.News{}, nil, err
+				return hike.Announcing{}, nil, err
 			}
 			news, letters, err := s.notify.News(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
 			news.Plan, told = p, len(news.To)
 			return news, letters, err
 		})
 	}
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -70,8 +77,8 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 }
 
 // toldAfter is what letters say of a hike that is decided and not yet kept so.
-func (s *Handlers) toldAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []hike.SignUp) (hike.Data, error) {
-	t, err := s.Tell(ctx, h)
+func (s *Handlers) toldAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []signup.SignUp) (hike.Data, error) {
+	t, err := s.LoadHikeData(ctx, h)
 	if err != nil {
 		return t, err
 	}
@@ -93,9 +100,9 @@ func decidedWords(o hike.Outcome) string {
 }
 
 // figures are what a decision is taken on: the newest plan and what is officially said.
-func (s *Handlers) figures(r *http.Request, id hike.HikeID) (hike.Figures, *plan.Plan, error) {
+func (s *Handlers) figures(r *http.Request, id ref.Hike) (hike.Figures, *plan.Plan, error) {
 	p, err := s.Hikes.LatestPlan(r.Context(), id)
-	if errors.Is(err, hike.ErrNotFound) {
+	if errors.Is(err, fault.ErrNotFound) {
 		return hike.Figures{}, nil, nil
 	}
 	return hike.Figures{Plan: p.ID, Verdict: p.Plan.Verdict.Decision, Official: p.Inputs.Forecast.Official.Said()}, &p.Plan, err
@@ -143,7 +150,7 @@ func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.C
 	if err != nil {
 		return c, nil, err
 	}
-	c.Trail = hike.Swap{From: from, To: to, Harder: to.HarderThan(from), Closed: ground.Closed(hike.DateOf(h.Start))}
+	c.Trail = hike.Swap{From: from, To: to, Harder: to.HarderThan(from), Closed: ground.Closed(unit.DateOf(h.Start))}
 	if c.Trail.Harder {
 		if c.Trail.Leader, err = s.leaderAgainst(r.Context(), h, to); err != nil {
 			return c, nil, err
@@ -156,8 +163,8 @@ func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.C
 }
 
 // leaderAgainst says why the leader may not lead a hike of the trail's class.
-func (s *Handlers) leaderAgainst(ctx context.Context, h hike.Hike, to hike.Trail) ([]string, error) {
-	leader, named := h.StaffOf(hike.Leader)
+func (s *Handlers) leaderAgainst(ctx context.Context, h hike.Hike, to trail.Trail) ([]string, error) {
+	leader, named := h.StaffOf(team.Leader)
 	if !named {
 		return []string{"is not named"}, nil
 	}
@@ -169,12 +176,12 @@ func (s *Handlers) leaderAgainst(ctx context.Context, h hike.Hike, to hike.Trail
 	if err != nil {
 		return nil, err
 	}
-	fit := q.Fit(hike.Asking{Day: hike.DateOf(h.Start), Role: hike.Leader, Class: to.Rating().Class}, kinds)
+	fit := q.Fit(team.Asking{Day: unit.DateOf(h.Start), Role: team.Leader, Class: to.Rating().Class}, kinds)
 	return fit.Why(), nil
 }
 
 // planOf computes the plan of a hike as it would be and has the choice taken on it.
-func (s *Handlers) planOf(r *http.Request, h hike.Hike, on hike.TrailID, c *hike.Choice) (*hike.StoredPlan, error) {
+func (s *Handlers) planOf(r *http.Request, h hike.Hike, on ref.Trail, c *hike.Choice) (*hike.StoredPlan, error) {
 	c.On.Plan, c.On.Verdict = 0, ""
 	if h.Forecast == nil || h.Start.IsZero() {
 		return nil, nil

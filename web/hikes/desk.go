@@ -10,6 +10,8 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -22,13 +24,13 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := view.DeskPage{Page: s.Page(r, "Desk", "Desk")}
-	viewer, ahead := kit.ViewerOf(r), []hike.HikeID{}
+	viewer, ahead := kit.ViewerOf(r), []ref.Hike{}
 	for _, l := range list {
 		if now.Before(l.Hike.Start) {
 			ahead = append(ahead, l.Hike.ID)
 		}
 	}
-	unread, err := s.Announcements.Unread(r.Context(), ahead)
+	unread, err := s.Announcements.CountUnread(r.Context(), ahead)
 	if err != nil {
 		return err
 	}
@@ -98,7 +100,7 @@ func deskLine(l hike.Listed, now time.Time) view.DeskLine {
 }
 
 func staffWords(h hike.Hike) string {
-	does := map[hike.Role]string{hike.Leader: "leads", hike.Sweep: "sweeps", hike.Assistant: "assists"}
+	does := map[team.Role]string{team.Leader: "leads", team.Sweep: "sweeps", team.Assistant: "assists"}
 	words := make([]string, len(h.Staff))
 	for i, m := range h.Staff {
 		words[i] = m.Name + " " + does[m.Role]

@@ -5,10 +5,12 @@ import (
 	"net/http"
 	"strconv"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/heat"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
 )
@@ -23,13 +25,13 @@ func (s *Handlers) SetForecast(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	before, err := s.verdictOf(r, h.ID)
 	if err != nil {
 		return err
 	}
-	tellChanged := s.notify.Changing(r.Context(), h.ID)
+	tellChanged := s.notify.NotifyOnChange(r.Context(), h.ID)
 	err = s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.SetForecast(forecast) })
 	if err != nil {
 		return err
@@ -50,7 +52,7 @@ func (s *Handlers) SetForecast(w http.ResponseWriter, r *http.Request) error {
 }
 
 // reconsider withdraws a decision that was taken on a calmer plan.
-func (s *Handlers) reconsider(r *http.Request, id hike.HikeID, before plan.Decision) (withdrawn bool, err error) {
+func (s *Handlers) reconsider(r *http.Request, id ref.Hike, before plan.Decision) (withdrawn bool, err error) {
 	after, err := s.verdictOf(r, id)
 	if err != nil {
 		return false, err
@@ -126,7 +128,7 @@ func forecastFaults(err error) error {
 		return nil
 	}
 	names := map[string]string{"dew point": "dew_point"}
-	invalid := hike.Invalid{}
+	invalid := fault.Invalid{}
 	for _, fault := range kit.Leaves(err) {
 		var in *plan.InputError
 		if !errors.As(fault, &in) {
@@ -142,9 +144,9 @@ func forecastFaults(err error) error {
 }
 
 // verdictOf is what the newest plan advises; without a plan nothing says go.
-func (s *Handlers) verdictOf(r *http.Request, id hike.HikeID) (plan.Decision, error) {
+func (s *Handlers) verdictOf(r *http.Request, id ref.Hike) (plan.Decision, error) {
 	p, err := s.Hikes.LatestPlan(r.Context(), id)
-	if errors.Is(err, hike.ErrNotFound) {
+	if errors.Is(err, fault.ErrNotFound) {
 		return "", nil
 	}
 	return p.Plan.Verdict.Decision, err

@@ -7,6 +7,8 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
 	"saltbush/internal/roll"
+	"saltbush/internal/staffing"
+	"saltbush/internal/trail"
 	"saltbush/web/kit"
 )
 
@@ -16,11 +18,11 @@ type Handlers struct {
 	notify        *notify.Notifier
 	Accounts      account.Store
 	Cards         card.Store
-	Ground        hike.GroundStore
+	Ground        trail.GroundStore
 	Hikes         hike.Store
 	Outbox        message.Outbox
 	Rolls         roll.Store
-	Staff         hike.StaffStore
+	Staff         staffing.Store
 	Announcements hike.AnnouncementStore
 }
 
@@ -30,11 +32,11 @@ func New(
 	n *notify.Notifier,
 	accounts account.Store,
 	cards card.Store,
-	ground hike.GroundStore,
+	ground trail.GroundStore,
 	hikes hike.Store,
 	outbox message.Outbox,
 	rolls roll.Store,
-	staff hike.StaffStore,
+	staff staffing.Store,
 	announcements hike.AnnouncementStore,
 ) *Handlers {
 	return &Handlers{

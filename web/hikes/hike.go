@@ -8,8 +8,16 @@ import (
 
 	"github.com/google/uuid"
 
+	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
+	"saltbush/internal/staffing"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
@@ -17,11 +25,11 @@ import (
 )
 
 func (s *Handlers) ShowHikeForm(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.Answers{Typed: map[string][]string{"trail": {r.FormValue("trail")}}})
+	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
 // renderHikeForm shows the form for a new hike, or for one that is there.
-func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.Answers) error {
+func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.FormState) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -41,9 +49,9 @@ func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, nil, kit.Answers(r, invalid))
+		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, nil, kit.FormStateOf(r, invalid))
 	}
-	hike.AcceptFor(h.Staff, idOf(r), s.Now())
+	team.AcceptFor(h.Staff, idOf(r), s.Now())
 	id, err := s.Hikes.AddHike(r.Context(), h)
 	if err != nil {
 		return err
@@ -53,26 +61,26 @@ func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
 }
 
 // readHike reads the form into the hike, or says what is wrong with it.
-func (s *Handlers) readHike(r *http.Request, f kit.Form, h *hike.Hike) (hike.Invalid, error) {
+func (s *Handlers) readHike(r *http.Request, f kit.Form, h *hike.Hike) (fault.Invalid, error) {
 	t, err := s.chosenTrail(r, f)
 	if err != nil {
 		return nil, err
 	}
-	title := hike.TitleFor(f.Text("title"), t)
+	title := trail.TitleFor(f.Text("title"), t)
 	if title == h.Title && h.Trail != 0 && h.Trail != t.ID { // nobody typed another
 		from, err := s.Hikes.Trail(r.Context(), h.Trail)
 		if err != nil {
 			return nil, err
 		}
-		title = hike.TitleAfter(title, from, t)
+		title = trail.TitleAfter(title, from, t)
 	}
-	h.Trail, h.Title, h.Notice = t.ID, title, f.Text("notice")
+	h.Trail, h.Title, h.Notice = t.ID, title, f.Paragraph("notice")
 	h.Meet = f.Moment("date", "meet", t.Location())
 	h.Start = f.Moment("date", "start", t.Location())
 	h.Places = f.Whole("places", "Give a whole number of places.")
 	h.Pace = walk.Pace(f.Text("pace"))
-	h.OnCall = hike.Contact{Name: f.Text("on_call_name"), Phone: f.Text("on_call_phone"), Email: f.Text("on_call_email")}
-	h.Deputy = hike.Contact{Name: f.Text("deputy_name"), Phone: f.Text("deputy_phone"), Email: f.Text("deputy_email")}
+	h.OnCall = team.Contact{Name: f.Text("on_call_name"), Phone: f.Text("on_call_phone"), Email: f.Text("on_call_email")}
+	h.Deputy = team.Contact{Name: f.Text("deputy_name"), Phone: f.Text("deputy_phone"), Email: f.Text("deputy_email")}
 	if err := s.addressContacts(r, h); err != nil {
 		return nil, err
 	}
@@ -89,14 +97,14 @@ func (s *Handlers) addressContacts(r *http.Request, h *hike.Hike) error {
 	if err != nil {
 		return err
 	}
-	for _, c := range []*hike.Contact{&h.OnCall, &h.Deputy} {
+	for _, c := range []*team.Contact{&h.OnCall, &h.Deputy} {
 		var theirs []string
 		for _, a := range people {
 			if a.Active && c.Name != "" && kit.IsContact(a, *c) {
 				theirs = append(theirs, a.Email)
 			}
 		}
-		if c.Email == "" && len(theirs) == 1 {
+		if c.Email == "" && len(theirs) == 1 && account.CheckEmail(theirs[0]) == nil {
 			c.Email = theirs[0]
 		}
 	}
@@ -104,42 +112,42 @@ func (s *Handlers) addressContacts(r *http.Request, h *hike.Hike) error {
 }
 
 // chosenTrail is the trail of the form; where there is none the form is at fault.
-func (s *Handlers) chosenTrail(r *http.Request, f kit.Form) (hike.Trail, error) {
+func (s *Handlers) chosenTrail(r *http.Request, f kit.Form) (trail.Trail, error) {
 	id, _ := strconv.ParseInt(f.Text("trail"), 10, 64)
-	t, err := s.Hikes.Trail(r.Context(), hike.TrailID(id))
-	if errors.Is(err, hike.ErrNotFound) {
+	t, err := s.Hikes.Trail(r.Context(), ref.Trail(id))
+	if errors.Is(err, fault.ErrNotFound) {
 		f.Faults.Add("trail", "Choose a trail.")
-		return hike.Trail{Zone: "UTC"}, nil
+		return trail.Trail{Zone: "UTC"}, nil
 	}
 	return t, err
 }
 
 // chosenStaff reads who leads, sweeps and assists. Whoever was on the staff before keeps
 // their name on the roll.
-func (s *Handlers) chosenStaff(r *http.Request, f kit.Form, before []hike.Staff) ([]hike.Staff, error) {
+func (s *Handlers) chosenStaff(r *http.Request, f kit.Form, before []team.Staff) ([]team.Staff, error) {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return nil, err
 	}
-	person := map[int64]string{}
+	person := map[ref.Account]string{}
 	for _, m := range before {
 		person[m.Account] = m.Person
 	}
-	names := map[string]hike.Staff{}
+	names := map[string]team.Staff{}
 	for _, a := range people {
-		id := int64(a.ID)
+		id := a.ID
 		if person[id] == "" {
 			person[id] = uuid.NewString()
 		}
-		names[strconv.FormatInt(id, 10)] = hike.Staff{Person: person[id], Account: id, Name: a.Name, Phone: a.Phone}
+		names[id.String()] = team.Staff{Person: person[id], Account: id, Name: a.Name, Phone: a.Phone}
 	}
 	return pickStaff(r, f, names), nil
 }
 
-func pickStaff(r *http.Request, f kit.Form, names map[string]hike.Staff) []hike.Staff {
-	var staff []hike.Staff
+func pickStaff(r *http.Request, f kit.Form, names map[string]team.Staff) []team.Staff {
+	var staff []team.Staff
 	taken := map[string]bool{}
-	for _, role := range hike.Roles() {
+	for _, role := range team.Roles() {
 		for _, id := range r.PostForm[string(role)] {
 			m, known := names[id]
 			switch {
@@ -160,7 +168,7 @@ func pickStaff(r *http.Request, f kit.Form, names map[string]hike.Staff) []hike.
 
 func (s *Handlers) ShowHikeEdit(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
-	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.Answers{Typed: hikeValues(h)})
+	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.FormState{Values: hikeValues(h)})
 }
 
 func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
@@ -172,12 +180,12 @@ func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, kit.Answers(r, invalid))
+		return s.renderHikeForm(w, r, http.StatusUnprocessableEntity, &before, kit.FormStateOf(r, invalid))
 	}
-	tellChanged := s.notify.Changing(r.Context(), before.ID)
+	tellChanged := s.notify.NotifyOnChange(r.Context(), before.ID)
 	err = s.Hikes.ChangeHike(r.Context(), before.ID, func(h *hike.Hike) error {
 		err := h.Reschedule(after)
-		hike.AcceptFor(h.Staff, idOf(r), s.Now())
+		team.AcceptFor(h.Staff, idOf(r), s.Now())
 		return err
 	})
 	if err != nil {
@@ -193,7 +201,7 @@ func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
 }
 
 // replan computes and keeps a new plan from the forecast on file.
-func (s *Handlers) replan(r *http.Request, id hike.HikeID) error {
+func (s *Handlers) replan(r *http.Request, id ref.Hike) error {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil {
 		return err
@@ -209,13 +217,13 @@ func (s *Handlers) replan(r *http.Request, id hike.HikeID) error {
 	return s.Hikes.SavePlan(r.Context(), p)
 }
 
-func idOf(r *http.Request) int64 {
+func idOf(r *http.Request) ref.Account {
 	a, _ := kit.ViewerOf(r).Account()
-	return int64(a.ID)
+	return a.ID
 }
 
 func (s *Handlers) ShowHike(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.Answers{})
+	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.FormState{})
 }
 
 func (s *Handlers) PostHike(w http.ResponseWriter, r *http.Request) error {
@@ -224,16 +232,16 @@ func (s *Handlers) PostHike(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	post := func(h *hike.Hike) error { return h.PostOn(ground) }
-	return s.changeHike(w, r, s.staffed(r, hike.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.stillWanting(r, ground))
+	return s.changeHike(w, r, s.staffed(r, staffing.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.stillWanting(r, ground))
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
 func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error, said string) error {
 	h := kit.HikeIn(r)
 	err := s.Hikes.ChangeHike(r.Context(), h.ID, change)
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -249,7 +257,7 @@ func (s *Handlers) CloseHike(w http.ResponseWriter, r *http.Request) error {
 	accounted := rec.State().CanClose()
 	err = s.changeHike(w, r, func(h *hike.Hike) error {
 		if accounted != nil {
-			return h.Close(hike.Invalid{"close": accounted.Error()})
+			return h.Close(fault.Invalid{"close": accounted.Error()})
 		}
 		return h.Close(nil)
 	}, "The hike is closed: everybody is accounted for.")
@@ -262,18 +270,17 @@ func (s *Handlers) CloseHike(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	reason := kit.NewForm(r).Text("reason")
-	moved, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *hike.SignUp) error {
+	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *signup.SignUp) error {
 		return p.TurnAway(h.ID, reason)
-	})
-	var invalid hike.Invalid
+	}, s.notify.ChangedMails(h, notify.OutcomeLetter))
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.Answers(r, invalid))
+		return s.renderHike(w, r, http.StatusUnprocessableEntity, h, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
 	}
-	s.notify.TellMoved(r.Context(), h, moved, kit.PersonIn(r))
-	s.notify.TellTurnedAway(r.Context(), h, kit.PersonIn(r))
+	s.notify.TellCars(r.Context(), h.ID)
 	return s.SeeOther(w, r, paths.Manage(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
 }
 
@@ -286,7 +293,7 @@ func hikeValues(h hike.Hike) map[string][]string {
 		"deputy_name": {h.Deputy.Name}, "deputy_phone": {h.Deputy.Phone}, "deputy_email": {h.Deputy.Email},
 	}
 	for _, m := range h.Staff {
-		values[string(m.Role)] = append(values[string(m.Role)], strconv.FormatInt(m.Account, 10))
+		values[string(m.Role)] = append(values[string(m.Role)], m.Account.String())
 	}
 	return values
 }

@@ -7,9 +7,12 @@ import (
 	"net/http"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/internal/staffing"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -17,7 +20,7 @@ import (
 
 // hikeLife fills what stands between posting and the day: the ground, the other ways to
 // go, and who knows of the decision.
-func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui.Answers) error {
+func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) error {
 	h := t.Hike
 	ground, err := s.Ground.Ground(r.Context(), h.Trail)
 	if err != nil {
@@ -36,7 +39,7 @@ func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui
 }
 
 // ways offers the more cautious ways to go, trails of the same or an easier class first.
-func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.Answers) ([]view.DecisionWay, error) {
+func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.FormState) ([]view.DecisionWay, error) {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return nil, err
@@ -46,13 +49,13 @@ func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.Answers) ([]view.Deci
 		return nil, err
 	}
 	var options []ui.Option
-	for _, x := range hike.Alternatives(t.Trail, trails, roads) {
+	for _, x := range staffing.Alternatives(t.Trail, trails, roads) {
 		options = append(options, ui.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.UnitsOf(r))})
 	}
 	return view.NewDecisionWays(kit.FormAnswers(r, "decide", a), format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
 }
 
-func alternative(x hike.Alternative, u format.System) string {
+func alternative(x staffing.Alternative, u format.System) string {
 	words := x.Trail.Name + ", " + format.Length(x.Trail.Profile.Length, u)
 	if x.Drive.Known {
 		words += ", " + format.Duration(x.Drive.Takes) + " by road"
@@ -85,8 +88,8 @@ func (s *Handlers) noteNoShows(ctx context.Context, rec roll.Record) error {
 		if p.Where != roll.WhereAbsent || p.Staff || p.WalkUp {
 			continue
 		}
-		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(), func(x *hike.SignUp) error { x.NoShow = true; return nil })
-		if err != nil && !errors.Is(err, hike.ErrNotFound) {
+		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(), func(x *signup.SignUp) error { x.NoShow = true; return nil })
+		if err != nil && !errors.Is(err, fault.ErrNotFound) {
 			return err
 		}
 	}

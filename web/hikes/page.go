@@ -11,6 +11,9 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/privacy"
+	"saltbush/internal/signup"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
@@ -19,8 +22,8 @@ import (
 
 // renderHike shows the management of a hike; the answers belong to the form that came
 // back, told by its address.
-func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int, h hike.Hike, a ui.Answers) error {
-	t, err := s.Tell(r.Context(), h)
+func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int, h hike.Hike, a ui.FormState) error {
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
@@ -34,14 +37,14 @@ func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int
 	return s.Render(w, r, status, view.Hike(p))
 }
 
-func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.Answers) view.HikePage {
+func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.FormState) view.HikePage {
 	h, zone := t.Hike, t.Zone()
 	open := h.State == hike.Draft || h.State == hike.Posted
 	p := view.HikePage{
 		Page: s.Page(r, h.Title, "Desk"), URL: paths.Hike(h.ID), Name: h.Title, State: ui.StampOf(string(h.State)),
 		When:  format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", walk from " + format.Clock(h.Start, zone),
 		Trail: t.Trail.Name, TrailURL: paths.Trail(t.Trail.ID), NoticeURL: paths.Hike(h.ID), RollURL: paths.Hike(h.ID) + "/roll",
-		ForecastOpen: open, Places: placesWords(h, t.Count(hike.Confirmed), t.Count(hike.Waiting)),
+		ForecastOpen: open, Places: placesWords(h, t.Count(signup.Confirmed), t.Count(signup.Waiting)),
 		OnCall: view.HikeContact(h.OnCall), Deputy: view.HikeContact(h.Deputy),
 		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), format.Count(h.Places, "place", "places"), h.StaffNeeded()),
 	}
@@ -53,7 +56,7 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.Answers) view.Hik
 	}
 	p.Papers = append(p.Papers, ui.NavLink{Label: "Trip sheet", URL: paths.TripSheet(h.ID)})
 	p.Papers = append(p.Papers, ui.NavLink{Label: "For the land manager", URL: paths.Land(h.ID)})
-	if s.StaffSight(r, h).Sees(hike.KindScreening) {
+	if s.StaffVisibility(r, h).CanSee(privacy.KindScreening) {
 		p.Papers = append(p.Papers, ui.NavLink{Label: talksLabel(t), URL: paths.Screening(h.ID)})
 	}
 	if h.State != hike.CalledOff && h.State != hike.Closed {
@@ -77,7 +80,7 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.Answers) view.Hik
 func talksLabel(t hike.Data) string {
 	n := 0
 	for _, x := range t.SignUps {
-		if x.State == hike.Asked {
+		if x.State == signup.Asked {
 			n++
 		}
 	}
@@ -97,15 +100,15 @@ func postText(h hike.Hike) view.PostText {
 	return view.PostText{Can: true}
 }
 
-func closeText(h hike.Hike, a ui.Answers) view.CloseText {
+func closeText(h hike.Hike, a ui.FormState) view.CloseText {
 	c := view.CloseText{Can: h.State == hike.Out || h.State == hike.Back}
-	if why := a.Wrong["close"]; why != "" {
+	if why := a.Errors["close"]; why != "" {
 		c.Missing = []string{why}
 	}
 	return c
 }
 
-func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, a ui.Answers) {
+func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) {
 	h, zone := t.Hike, t.Zone()
 	verdict := plan.Decision("")
 	if t.Plan != nil {
@@ -135,19 +138,19 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 }
 
 // signUpsOnPage lists the sign-ups, as far as the viewer may see them.
-func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data, a ui.Answers) {
-	sight := s.StaffSight(r, t.Hike)
+func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data, a ui.FormState) {
+	sight := s.StaffVisibility(r, t.Hike)
 	if s.May(r, account.SaveSignUps) {
 		p.SaveURL = paths.Hike(t.Hike.ID) + "/sign-ups.csv"
 	}
-	if sight.Sees(hike.KindScreening) && t.Hike.TakesSignUps(s.Now()) {
+	if sight.CanSee(privacy.KindScreening) && t.Hike.TakesSignUps(s.Now()) {
 		p.BringURL = paths.Sheet(t.Hike.ID)
 	}
-	p.HidesTold, p.HidesReach = !sight.Sees(hike.KindScreening), !sight.Sees(hike.KindContact)
+	p.HidesTold, p.HidesReach = !sight.CanSee(privacy.KindScreening), !sight.CanSee(privacy.KindContact)
 	switch {
 	case len(t.SignUps) == 0:
 		return
-	case !sight.Sees(hike.KindName):
+	case !sight.CanSee(privacy.KindName):
 		p.SignUpsClosed = kit.OpensWords("Sweep and assistants read the names", t.Hike)
 		return
 	case p.HidesReach:
@@ -156,23 +159,23 @@ func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data,
 	p.SignUps = hikeSignUps(r, t, p.Units, a, sight)
 }
 
-func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.Answers, sight hike.Sight) []view.HikeSignUp {
+func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState, sight privacy.Visibility) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.SignUps {
 		row := view.HikeSignUp{
-			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.BroughtBy, Water: format.Volume(x.Water, u),
+			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.ImportedBy, Water: format.Volume(x.Water, u),
 		}
-		if sight.Sees(hike.KindScreening) {
+		if sight.CanSee(privacy.KindScreening) {
 			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US), format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
 		}
-		if sight.Sees(hike.KindContact) {
+		if sight.CanSee(privacy.KindContact) {
 			row.Guardian, row.Mobile, row.Email = x.Guardian, x.Mobile, x.Email
 			row.Contact = view.HikeContact{Name: x.EmergencyName, Phone: x.EmergencyPhone}
 		}
 		if x.NoShow {
 			row.State = row.State.WithNote("did not come")
 		}
-		if x.State != hike.Withdrawn && x.State != hike.TurnedAway {
+		if x.State != signup.Withdrawn && x.State != signup.TurnedAway {
 			row.TurnAwayURL = fmt.Sprintf("%s/sign-ups/%s/turn-away", paths.Hike(t.Hike.ID), x.ID)
 			row.Reason = view.NewTurnAwayReason(kit.FormAnswers(r, "sign-ups/"+x.ID+"/turn-away", a), x.ID)
 		}
@@ -182,9 +185,9 @@ func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.Answers, si
 }
 
 // forecastFields asks for a forecast, beginning with the one on file.
-func (s *Handlers) forecastFields(r *http.Request, h hike.Hike, a ui.Answers, u format.System) view.ForecastFields {
-	if a.Typed == nil && h.Forecast != nil {
-		a.Typed = forecastValues(*h.Forecast, u)
+func (s *Handlers) forecastFields(r *http.Request, h hike.Hike, a ui.FormState, u format.System) view.ForecastFields {
+	if a.Values == nil && h.Forecast != nil {
+		a.Values = forecastValues(*h.Forecast, u)
 	}
 	return view.NewForecastFields(a, u)
 }
@@ -204,7 +207,7 @@ func forecastValues(f plan.Forecast, u format.System) map[string][]string {
 	return values
 }
 
-func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []hike.Trail, people []account.Account, a ui.Answers) view.HikeFormPage {
+func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.Trail, people []account.Account, a ui.FormState) view.HikeFormPage {
 	p := view.HikeFormPage{Page: s.Page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", NoTrails: len(trails) == 0}
 	if of != nil {
 		p.Page = s.Page(r, "Change "+of.Title, "Desk")

@@ -6,20 +6,21 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
 	"saltbush/web/ui"
 )
 
 // ToldCalls lists whom to ring, as far as the viewer may see them. Numbers of the staff are
 // on every page of theirs.
-func ToldCalls(unread []hike.Told, sight hike.Sight, zone *time.Location) []ui.ToldCall {
+func ToldCalls(unread []hike.Recipient, sight privacy.Visibility, zone *time.Location) []ui.ToldCall {
 	var calls []ui.ToldCall
 	for _, p := range unread {
 		staff := p.Account != 0
-		if !staff && !sight.Sees(hike.KindName) {
+		if !staff && !sight.CanSee(privacy.KindName) {
 			continue
 		}
 		call := ui.ToldCall{Name: p.Name, Part: string(p.Role), Reminder: "no time for a reminder: ring now"}
-		if staff || sight.Rings() {
+		if staff || sight.CanPhone() {
 			call.Phone = p.Mobile
 		}
 		if !p.Remind.IsZero() {
@@ -31,7 +32,7 @@ func ToldCalls(unread []hike.Told, sight hike.Sight, zone *time.Location) []ui.T
 }
 
 // TrailheadWords say who stands at the trailhead, where and when.
-func TrailheadWords(last hike.Heard, h hike.Hike) string {
+func TrailheadWords(last hike.AnnouncementStatus, h hike.Hike) string {
 	who, end := format.OrElse(last.Stands, "Somebody"), ""
 	if last.Stands == "" {
 		end = " Nobody is named for it yet."

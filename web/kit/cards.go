@@ -7,10 +7,13 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 	"saltbush/web/ui"
 )
 
-func OfPlace(p hike.SignUp) card.Of { return card.Of{Hike: p.Hike, Person: p.ID} }
+func OfPlace(p signup.SignUp) card.Of { return card.Of{Hike: p.Hike, Person: p.ID} }
 
 // CardLines are the answers of a card in the order in which they are needed. What is not
 // answered says so: it is not known, which is not "none".
@@ -48,7 +51,7 @@ func OpeningsLedger(list []card.Opening, zone *time.Location, reasons bool) ui.L
 
 // ActionLines loads the action lines of a hike. Where that fails, pages show that there
 // are cards, and the fault is logged.
-func (s *Kit) ActionLines(r *http.Request, id hike.HikeID) map[string]card.Line {
+func (s *Kit) ActionLines(r *http.Request, id ref.Hike) map[string]card.Line {
 	lines, err := s.cards.ActionLines(r.Context(), id)
 	if err != nil {
 		s.Log.Error("read action lines", "hike", id, "err", err)
@@ -63,9 +66,9 @@ type Actions struct {
 	Opens bool // this viewer may open whole cards now
 }
 
-func (s *Kit) ActionsFor(r *http.Request, h hike.Hike, sight hike.Sight) Actions {
+func (s *Kit) ActionsFor(r *http.Request, h hike.Hike, sight privacy.Visibility) Actions {
 	a, _ := ViewerOf(r).Account()
-	x := Actions{Reads: sight.Sees(hike.KindAction)}
+	x := Actions{Reads: sight.CanSee(privacy.KindAction)}
 	_, x.Opens = card.MayOpen(card.ReaderOf(a, h), card.Situation{Hike: h}, s.Now())
 	if x.Reads {
 		x.Lines = s.ActionLines(r, h.ID)

@@ -8,7 +8,7 @@ import (
 	"strconv"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 )
 
 // DayKeyOf is where a browser's session keeps the link for the day of a hike.
@@ -16,7 +16,7 @@ func DayKeyOf(id int64) string { return "day " + strconv.FormatInt(id, 10) }
 
 // withDayLink adds the link for the day that the browser keeps for the hike, if it does.
 // A link that has ended is an error only to those who have nothing else to show.
-func (s *Kit) withDayLink(r *http.Request, id hike.HikeID) (*http.Request, error) {
+func (s *Kit) withDayLink(r *http.Request, id ref.Hike) (*http.Request, error) {
 	kept, err := hex.DecodeString(s.Sessions.GetString(r.Context(), DayKeyOf(int64(id))))
 	if err != nil || len(kept) == 0 {
 		return r, nil

@@ -8,13 +8,13 @@ import (
 	"strconv"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/message"
 	"saltbush/web/ui"
 )
 
-// fault is an error as a person sees it.
-type fault struct {
+// errorText is an error as a person sees it.
+type errorText struct {
 	status int
 	title  string
 	text   string
@@ -22,25 +22,25 @@ type fault struct {
 
 // faultOf turns kinds of errors into pages. Whatever it does not know is ours, and the
 // person is told no more than that.
-func faultOf(err error) fault {
-	var refusal hike.Refusal
-	var invalid hike.Invalid
+func faultOf(err error) errorText {
+	var refusal fault.Refusal
+	var invalid fault.Invalid
 	var tooLarge *http.MaxBytesError
 	switch {
-	case errors.Is(err, hike.ErrNotFound), errors.Is(err, account.ErrNotFound), errors.Is(err, account.ErrLinkUnknown), errors.Is(err, message.ErrNotFound):
-		return fault{http.StatusNotFound, "Not here", "There is nothing at this address. The link may be old or mistyped."}
+	case errors.Is(err, fault.ErrNotFound), errors.Is(err, account.ErrNotFound), errors.Is(err, account.ErrLinkUnknown), errors.Is(err, message.ErrNotFound):
+		return errorText{http.StatusNotFound, "Not here", "There is nothing at this address. The link may be old or mistyped."}
 	case errors.Is(err, account.ErrLinkUsed), errors.Is(err, account.ErrLinkExpired), errors.Is(err, account.ErrLinkWithdrawn), errors.Is(err, account.ErrNotFirst):
-		return fault{http.StatusGone, "This link no longer works", Sentence(err)}
+		return errorText{http.StatusGone, "This link no longer works", Sentence(err)}
 	case errors.Is(err, account.ErrNotAllowed):
-		return fault{http.StatusForbidden, "Not yours to open", "Your account may not do this. A coordinator can change that."}
+		return errorText{http.StatusForbidden, "Not yours to open", "Your account may not do this. A coordinator can change that."}
 	case errors.As(err, &refusal):
-		return fault{http.StatusConflict, "That cannot be done now", string(refusal)}
+		return errorText{http.StatusConflict, "That cannot be done now", string(refusal)}
 	case errors.As(err, &invalid):
-		return fault{http.StatusUnprocessableEntity, "Something in the form is not right", invalid.Error()}
+		return errorText{http.StatusUnprocessableEntity, "Something in the form is not right", invalid.Error()}
 	case errors.As(err, &tooLarge):
-		return fault{http.StatusRequestEntityTooLarge, "Too large", "What was sent is larger than this page takes."}
+		return errorText{http.StatusRequestEntityTooLarge, "Too large", "What was sent is larger than this page takes."}
 	}
-	return fault{http.StatusInternalServerError, "Our fault", "Something went wrong on our side. What you typed was not stored. Try again in a minute."}
+	return errorText{http.StatusInternalServerError, "Our fault", "Something went wrong on our side. What you typed was not stored. Try again in a minute."}
 }
 
 // Sentence returns the innermost error's words: the part written for people.

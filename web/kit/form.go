@@ -7,8 +7,11 @@ import (
 	"strings"
 	"time"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/web/ui"
@@ -17,19 +20,22 @@ import (
 // Form reads typed values and collects what is wrong with them, field by field.
 type Form struct {
 	R      *http.Request
-	Faults hike.Invalid
+	Faults fault.Invalid
 }
 
-func NewForm(r *http.Request) Form { return Form{R: r, Faults: hike.Invalid{}} }
+func NewForm(r *http.Request) Form { return Form{R: r, Faults: fault.Invalid{}} }
 
 // FormOf reads values that came another way than by a form, such as a line of a table. So
 // whatever reads a form reads them too.
 func FormOf(values url.Values) Form {
-	return Form{R: &http.Request{PostForm: values}, Faults: hike.Invalid{}}
+	return Form{R: &http.Request{PostForm: values}, Faults: fault.Invalid{}}
 }
 
-// Text returns a field without the spaces around it.
-func (f Form) Text(name string) string { return strings.TrimSpace(f.R.PostFormValue(name)) }
+// Text returns a field of one line, cleaned.
+func (f Form) Text(name string) string { return text.Line(f.R.PostFormValue(name)) }
+
+// Paragraph returns a field of several lines, cleaned. It goes with view.FieldArea.
+func (f Form) Paragraph(name string) string { return text.Paragraph(f.R.PostFormValue(name)) }
 
 // Checked reports whether a box is ticked.
 func (f Form) Checked(name string) bool { return f.R.PostFormValue(name) != "" }
@@ -37,11 +43,11 @@ func (f Form) Checked(name string) bool { return f.R.PostFormValue(name) != "" }
 // Whole reads a whole number; an empty field is zero.
 func (f Form) Whole(name, message string) int { return f.WholeOf(name, f.Text(name), message) }
 
-func (f Form) WholeOf(name, text, message string) int {
-	if text == "" {
+func (f Form) WholeOf(name, typed, message string) int {
+	if typed == "" {
 		return 0
 	}
-	n, err := strconv.Atoi(text)
+	n, err := strconv.Atoi(typed)
 	if err != nil {
 		f.Faults.Add(name, message)
 	}
@@ -130,8 +136,8 @@ func (f Form) Moment(dayField, clockField string, zone *time.Location) time.Time
 
 // Invalid merges the form's own faults with those of the domain's Validate; nil where
 // there are none. Any other error is returned as it is.
-func (f Form) Invalid(err error) (hike.Invalid, error) {
-	if v, ok := err.(hike.Invalid); ok {
+func (f Form) Invalid(err error) (fault.Invalid, error) {
+	if v, ok := err.(fault.Invalid); ok {
 		for field, message := range v {
 			f.Faults.Add(field, message)
 		}
@@ -146,9 +152,9 @@ func (f Form) Invalid(err error) (hike.Invalid, error) {
 	return f.Faults, nil
 }
 
-// Answers gives a page what was typed into its form and what is wrong with it.
-func Answers(r *http.Request, wrong hike.Invalid) ui.Answers {
-	return ui.Answers{Typed: r.PostForm, Wrong: wrong}
+// FormStateOf gives a page what was typed into its form and what is wrong with it.
+func FormStateOf(r *http.Request, wrong fault.Invalid) ui.FormState {
+	return ui.FormState{Values: r.PostForm, Errors: wrong}
 }
 
 // Leaves lists the errors that were joined into one.
@@ -165,19 +171,19 @@ func Leaves(err error) []error {
 }
 
 // FormAnswers gives a form its answers back if it was the one that was sent.
-func FormAnswers(r *http.Request, form string, a ui.Answers) ui.Answers {
+func FormAnswers(r *http.Request, form string, a ui.FormState) ui.FormState {
 	if r.URL.Path == paths.Hike(HikeIn(r).ID)+"/"+form {
 		return a
 	}
-	return ui.Answers{}
+	return ui.FormState{}
 }
 
 // Date reads a date; an empty field is no date.
-func (f Form) Date(name string) hike.Date {
+func (f Form) Date(name string) unit.Date {
 	if f.Text(name) == "" {
-		return hike.Date{}
+		return unit.Date{}
 	}
-	d, err := hike.ParseDate(f.Text(name))
+	d, err := unit.ParseDate(f.Text(name))
 	if err != nil {
 		f.Faults.Add(name, "Give a day, such as 2027-03-14.")
 	}
@@ -185,18 +191,18 @@ func (f Form) Date(name string) hike.Date {
 }
 
 // Standing reads a change of a person's level or status.
-func (f Form) Standing(by string, now time.Time) hike.Standing {
-	c := hike.Standing{From: f.Date("from"), Level: hike.Level(f.Text("level")), MaxClass: track.Class(f.Text("max_class")),
-		Status: hike.Status(f.Text("status")), Reason: f.Text("reason"), By: by, Written: now}
+func (f Form) Standing(by string, now time.Time) team.Approval {
+	c := team.Approval{From: f.Date("from"), Level: team.Level(f.Text("level")), MaxClass: track.Class(f.Text("max_class")),
+		Status: team.Status(f.Text("status")), Reason: f.Text("reason"), By: by, Written: now}
 	for _, e := range f.R.PostForm["endorsements"] {
-		c.Endorsements = append(c.Endorsements, hike.Endorsement(e))
+		c.Endorsements = append(c.Endorsements, team.Endorsement(e))
 	}
 	return c
 }
 
 // Certificate reads a paper that a person holds.
-func (f Form) Certificate(of int64) hike.Certificate {
-	return hike.Certificate{Account: of, Kind: f.Text("certificate"), Issuer: f.Text("issuer"), Number: f.Text("number"), Through: f.Date("through"), Evidence: f.Text("evidence")}
+func (f Form) Certificate(of ref.Account) team.Certificate {
+	return team.Certificate{Account: of, Kind: f.Text("certificate"), Issuer: f.Text("issuer"), Number: f.Text("number"), Through: f.Date("through"), Evidence: f.Text("evidence")}
 }
 
 // House judgement: words beside the track in an upload.

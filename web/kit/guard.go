@@ -10,7 +10,10 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 )
 
 // Handler answers one route; an error becomes a page in fail.
@@ -43,7 +46,7 @@ func (s *Kit) Admit(r *http.Request, needs account.Action) (*http.Request, error
 		}
 		viewer = ViewerOf(r)
 	}
-	if secret := chi.URLParam(r, "secret"); secret != "" && needs != OpenToHolders {
+	if secret := chi.URLParam(r, "secret"); secret != "" && needs != SelfAuthorized {
 		place, link, err := s.placeOf(r.Context(), secret)
 		if err != nil {
 			return r, err
@@ -51,7 +54,7 @@ func (s *Kit) Admit(r *http.Request, needs account.Action) (*http.Request, error
 		viewer, about.Place = viewer.WithLink(link), place.ID
 		r = r.WithContext(context.WithValue(r.Context(), placeKey, place))
 	}
-	if needs == OpenToHolders {
+	if needs == SelfAuthorized {
 		return r, nil
 	}
 	err := account.May(viewer, needs, about)
@@ -61,22 +64,22 @@ func (s *Kit) Admit(r *http.Request, needs account.Action) (*http.Request, error
 	return r, err
 }
 
-// OpenToHolders marks routes that check their own secret or password: signing in, and
+// SelfAuthorized marks routes that check their own secret or password: signing in, and
 // the link for the first coordinator.
-const OpenToHolders account.Action = ""
+const SelfAuthorized account.Action = ""
 
 func (s *Kit) hikeOf(r *http.Request) (hike.Hike, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "hike"), 10, 64)
 	if err != nil {
-		return hike.Hike{}, fmt.Errorf("hike %q: %w", chi.URLParam(r, "hike"), hike.ErrNotFound)
+		return hike.Hike{}, fmt.Errorf("hike %q: %w", chi.URLParam(r, "hike"), fault.ErrNotFound)
 	}
-	return s.hikes.Hike(r.Context(), hike.HikeID(id))
+	return s.hikes.Hike(r.Context(), ref.Hike(id))
 }
 
 func (s *Kit) SubjectOf(h hike.Hike) account.Subject {
 	about := account.Subject{Hike: strconv.FormatInt(int64(h.ID), 10), Posted: h.State != hike.Draft, Today: h.OnDay(s.Now())}
 	for _, m := range h.Staff {
-		about.Staff = append(about.Staff, account.ID(m.Account))
+		about.Staff = append(about.Staff, m.Account)
 	}
 	return about
 }
@@ -92,14 +95,14 @@ func (s *Kit) May(r *http.Request, a account.Action) bool {
 }
 
 // placeOf opens a participant's private link.
-func (s *Kit) placeOf(ctx context.Context, text string) (hike.SignUp, account.Link, error) {
+func (s *Kit) placeOf(ctx context.Context, text string) (signup.SignUp, account.Link, error) {
 	secret, err := account.ParseSecret(text)
 	if err != nil {
-		return hike.SignUp{}, account.Link{}, err
+		return signup.SignUp{}, account.Link{}, err
 	}
 	hash := secret.Hash()
 	place, err := s.hikes.SignUpByLink(ctx, hash[:])
-	if errors.Is(err, hike.ErrNotFound) {
+	if errors.Is(err, fault.ErrNotFound) {
 		return s.placeByMail(ctx, secret)
 	}
 	if err != nil {
@@ -109,13 +112,13 @@ func (s *Kit) placeOf(ctx context.Context, text string) (hike.SignUp, account.Li
 }
 
 // placeByMail opens a link to a place that a later mail brought.
-func (s *Kit) placeByMail(ctx context.Context, secret account.Secret) (hike.SignUp, account.Link, error) {
+func (s *Kit) placeByMail(ctx context.Context, secret account.Secret) (signup.SignUp, account.Link, error) {
 	link, err := s.accounts.LinkByHash(ctx, secret.Hash())
 	if err == nil {
 		err = link.Open(secret, account.Place, s.Now())
 	}
 	if err != nil {
-		return hike.SignUp{}, link, err
+		return signup.SignUp{}, link, err
 	}
 	place, err := s.hikes.SignUpByID(ctx, link.Subject)
 	return place, link, err
@@ -125,7 +128,7 @@ func (s *Kit) placeByMail(ctx context.Context, secret account.Secret) (hike.Sign
 func HikeIn(r *http.Request) hike.Hike { return r.Context().Value(hikeKey).(hike.Hike) }
 
 // PlaceIn returns the sign-up that the request's private link opens.
-func PlaceIn(r *http.Request) hike.SignUp { return r.Context().Value(placeKey).(hike.SignUp) }
+func PlaceIn(r *http.Request) signup.SignUp { return r.Context().Value(placeKey).(signup.SignUp) }
 
 // SecretIn is the secret of the private link as it stands in the address.
 func SecretIn(r *http.Request) string { return chi.URLParam(r, "secret") }
@@ -160,7 +163,7 @@ func ViewerOf(r *http.Request) account.Viewer {
 
 // standsOpen is nil while what is kept of the people of the hike is still kept; after
 // that a link to a place has expired.
-func (s *Kit) standsOpen(ctx context.Context, place hike.SignUp) error {
+func (s *Kit) standsOpen(ctx context.Context, place signup.SignUp) error {
 	h, err := s.hikes.Hike(ctx, place.Hike)
 	if err == nil && !s.Now().Before(h.Start.Add(h.Rules().KeepContacts)) {
 		return account.ErrLinkExpired

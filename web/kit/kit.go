@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/card"
 	"saltbush/internal/hike"
+	"saltbush/internal/staffing"
 )
 
 // SessionLife is how long a browser keeps its cookie.
@@ -30,18 +31,18 @@ type Kit struct {
 	hikes    hike.Store
 	accounts account.Store
 	cards    card.Store
-	staff    hike.StaffStore
-	wakes    WakeStore
+	staff    staffing.Store
+	wakes    PushStore
 }
 
-// NewKit returns a kit on the stores that every request may need.
-func NewKit(
+// New returns a kit on the stores that every request may need.
+func New(
 	sessions *scs.SessionManager,
 	hikes hike.Store,
 	accounts account.Store,
 	cards card.Store,
-	staff hike.StaffStore,
-	wakes WakeStore,
+	staff staffing.Store,
+	wakes PushStore,
 ) *Kit {
 	return &Kit{
 		Sessions: sessions,

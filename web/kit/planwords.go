@@ -7,6 +7,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/signup"
 	"saltbush/internal/supply"
 	"saltbush/internal/track"
 	"saltbush/web/ui"
@@ -51,8 +52,8 @@ func turnLine(t hike.Data) format.Line {
 }
 
 func PlacesNote(t hike.Data) string {
-	free := t.Hike.Places - t.Count(hike.Confirmed) - t.Kept()
-	if waiting := t.Count(hike.Waiting); free <= 0 || waiting > 0 {
+	free := t.Hike.Places - t.Count(signup.Confirmed) - t.Kept()
+	if waiting := t.Count(signup.Waiting); free <= 0 || waiting > 0 {
 		return fmt.Sprintf("All %d places are taken; %s before you.", t.Hike.Places, format.Count(waiting, "person waits", "people wait"))
 	}
 	return fmt.Sprintf("%d of %d places left.", free, t.Hike.Places)

@@ -12,8 +12,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// WakeStore keeps the browsers that asked to be woken by alarms.
-type WakeStore interface {
+// PushStore keeps the browsers that asked to be woken by alarms.
+type PushStore interface {
 	// PushKeys returns the pair by which push services know this site.
 	PushKeys(ctx context.Context, now time.Time) (message.PushKeys, error)
 	// Subscribe stores that a browser wakes an account, or a hike.Refusal.

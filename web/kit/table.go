@@ -15,9 +15,10 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/sheet"
+	"saltbush/internal/text"
 	"saltbush/web/ui"
 )
 
@@ -66,8 +67,13 @@ func Values(list []FormColumn, h sheet.Heads, row sheet.Row) url.Values {
 	return v
 }
 
+// Answer is what a cell says, in one line, so that two cells can be compared.
+func (c FormColumn) Answer(cell string) string {
+	return text.Line(strings.Join(c.Kind.Answers(cell), "\n"))
+}
+
 func (k cellKind) Answers(cell string) []string {
-	cell = strings.TrimSpace(cell)
+	cell = text.Paragraph(cell)
 	low := strings.ToLower(cell)
 	switch k {
 	case CellWord:
@@ -102,7 +108,7 @@ func answerOf(low string, k cellKind) string {
 
 // FaultsOf puts what a form finds wrong beside the cells that it came from.
 func FaultsOf(list []FormColumn, h sheet.Heads, row sheet.Row, wrong error) []sheet.Fault {
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if !errors.As(wrong, &invalid) {
 		if wrong == nil {
 			return nil
@@ -110,7 +116,7 @@ func FaultsOf(list []FormColumn, h sheet.Heads, row sheet.Row, wrong error) []sh
 		return []sheet.Fault{h.Fault(row, "", wrong.Error())}
 	}
 	var faults []sheet.Fault
-	rest := hike.Invalid{}
+	rest := fault.Invalid{}
 	for field, message := range invalid {
 		rest[field] = message
 	}

@@ -8,16 +8,19 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/rules"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/chart"
 	"saltbush/web/ui"
 )
 
 // Scouted says on whose feet what is known of the way stands. It is never a green light.
-func Scouted(g hike.Ground, on hike.Date, rules hike.Rules) (ui.StampText, string) {
+func Scouted(g trail.Ground, on unit.Date, rules rules.Rules) (ui.StampText, string) {
 	state, last, age := g.ScoutedFor(on, rules)
 	stamp := ui.ScoutedStamp(string(state))
-	if state == hike.NotScouted {
+	if state == trail.NotScouted {
 		return stamp, "Nobody has reported walking this trail. Its state is not known."
 	}
 	stands := int(rules.ScoutStands(on.Time()).Hours() / 24)
@@ -25,11 +28,11 @@ func Scouted(g hike.Ground, on hike.Date, rules hike.Rules) (ui.StampText, strin
 }
 
 // GroundNote says what is closed and when the way was last walked.
-func GroundNote(g hike.Ground, h hike.Hike) ui.NoteText {
-	day := hike.DateOf(h.Start)
+func GroundNote(g trail.Ground, h hike.Hike) ui.NoteText {
+	day := unit.DateOf(h.Start)
 	state, says := Scouted(g, day, h.Rules())
 	n := ui.NoteText{Kind: ui.NoteUnknown, Title: strings.TrimSuffix(format.SentenceCase(state.Word), "."), Points: []string{says}}
-	if state.Word == string(hike.ScoutedFresh) {
+	if state.Word == string(trail.ScoutedFresh) {
 		n.Kind, n.Title = ui.NotePlain, "Scouted"
 	}
 	for _, c := range g.ClosedOn(day) {
@@ -42,7 +45,7 @@ func GroundNote(g hike.Ground, h hike.Hike) ui.NoteText {
 	return n
 }
 
-func TrailLine(t hike.Trail, u format.System) ui.TrailLine {
+func TrailLine(t trail.Trail, u format.System) ui.TrailLine {
 	line := ui.TrailLine{
 		Name: t.Name, URL: paths.Trail(t.ID), Summary: t.Summary,
 		Length: format.Length(t.Profile.Length, u), Shape: string(t.Profile.Shape),
@@ -55,11 +58,11 @@ func TrailLine(t hike.Trail, u format.System) ui.TrailLine {
 	return line
 }
 
-func RatingOf(t hike.Trail) track.Rating {
+func RatingOf(t trail.Trail) track.Rating {
 	return track.Rate(t.Profile.Length, t.Profile.Ascent, t.Profile.Steepest)
 }
 
-func DrawnPoints(t hike.Trail) []chart.DrawnPoint {
+func DrawnPoints(t trail.Trail) []chart.DrawnPoint {
 	points := make([]chart.DrawnPoint, len(t.Points))
 	for i, p := range t.Points {
 		points[i] = chart.DrawnPoint{Kind: string(p.Kind), Name: p.Name, Along: p.Along}

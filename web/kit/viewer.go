@@ -57,7 +57,7 @@ func (s *Kit) signedIn(ctx context.Context, in account.Session) (account.Viewer,
 	if err != nil || !asked || s.Now().Before(by) {
 		return account.SignedIn(in.Account), err
 	}
-	return account.HeldBack(in.Account), nil
+	return account.PendingTwoFactor(in.Account), nil
 }
 
 // secondBy is by when a coordinator is to have a second step; false where the house does

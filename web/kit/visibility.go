@@ -7,69 +7,67 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
 )
 
-// SightOf is what whoever asks may see of the people of a hike, in the given window.
-func (s *Kit) SightOf(r *http.Request, h hike.Hike, w hike.Window) hike.Sight {
+// VisibilityFor is what whoever asks may see of the people of a hike, in the given window.
+func (s *Kit) VisibilityFor(r *http.Request, h hike.Hike, w privacy.Window) privacy.Visibility {
 	as := capacities(ViewerOf(r), h)
 	if l, ok := r.Context().Value(dayKey).(account.DayLink); ok && l.Hike == int64(h.ID) {
-		as = append(as, map[account.DayPart]hike.Capacity{account.DaySweep: hike.AsSweep, account.DayOnCall: hike.AsOnCall}[l.Part])
+		as = append(as, map[account.DayPart]privacy.Capacity{account.DaySweep: privacy.AsSweep, account.DayOnCall: privacy.AsOnCall}[l.Part])
 	}
-	return hike.Sight{As: as, Window: w}
+	return privacy.Visibility{As: as, Window: w}
 }
 
-// StaffSight is the sight of those who manage a hike or take its roll. None of their
+// StaffVisibility is the sight of those who manage a hike or take its roll. None of their
 // capacities asks whether the hike is watched.
-func (s *Kit) StaffSight(r *http.Request, h hike.Hike) hike.Sight {
-	return s.SightOf(r, h, hike.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
+func (s *Kit) StaffVisibility(r *http.Request, h hike.Hike) privacy.Visibility {
+	return s.VisibilityFor(r, h, privacy.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
 }
 
 // capacities are what somebody who has signed in is to a hike.
-func capacities(v account.Viewer, h hike.Hike) []hike.Capacity {
+func capacities(v account.Viewer, h hike.Hike) []privacy.Capacity {
 	a, ok := v.Account()
 	if !ok {
 		return nil
 	}
-	var as []hike.Capacity
+	var as []privacy.Capacity
 	for _, of := range []struct {
 		role account.Role
-		as   hike.Capacity
-	}{{account.Coordinator, hike.AsCoordinator}, {account.Safety, hike.AsSafety}, {account.Trainer, hike.AsTrainer},
-		{account.Leader, hike.AsOtherLeader}, {account.OnCall, hike.AsOtherLeader}} {
+		as   privacy.Capacity
+	}{{account.Coordinator, privacy.AsCoordinator}, {account.Safety, privacy.AsSafety}, {account.Trainer, privacy.AsTrainer},
+		{account.Leader, privacy.AsOtherLeader}, {account.OnCall, privacy.AsOtherLeader}} {
 		if v.Has(of.role) {
 			as = append(as, of.as)
 		}
 	}
 	for _, m := range h.Staff {
 		switch {
-		case m.Account != int64(a.ID):
-		case m.Role == hike.Leader:
-			as = append(as, hike.AsLeader)
+		case m.Account != a.ID:
+		case m.Role == team.Leader:
+			as = append(as, privacy.AsLeader)
 		default:
-			as = append(as, hike.AsSweep)
+			as = append(as, privacy.AsSweep)
 		}
 	}
 	if IsContact(a, h.OnCall) || IsContact(a, h.Deputy) {
-		as = append(as, hike.AsOnCall)
+		as = append(as, privacy.AsOnCall)
 	}
 	return as
 }
 
 // IsContact tells whether an account is the one named on call: by the address, the number,
 // or where the hike gives no address, the name.
-func IsContact(a account.Account, c hike.Contact) bool {
+func IsContact(a account.Account, c team.Contact) bool {
 	switch {
 	case c.Email != "":
 		return strings.EqualFold(a.Email, c.Email)
-	case c.Phone != "" && hike.SamePhone(a.Phone, c.Phone):
+	case c.Phone != "" && text.SamePhone(a.Phone, c.Phone):
 		return true
 	}
-	return SameText(a.Name, c.Name)
-}
-
-func SameText(a, b string) bool {
-	a, b = strings.TrimSpace(a), strings.TrimSpace(b)
-	return a != "" && strings.EqualFold(a, b)
+	return text.Same(a.Name, c.Name)
 }
 
 // OpensWords says from when a kind of data is shown to those who see it on the day alone.

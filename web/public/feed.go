@@ -12,6 +12,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/trail"
 	"saltbush/web/kit"
 )
 
@@ -39,11 +41,11 @@ func (s *Handlers) OwnFeed(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	listed = slices.DeleteFunc(listed, func(l hike.Listed) bool {
-		_, on := hike.MemberOf(l.Hike, int64(me.ID))
+		_, on := hike.MemberOf(l.Hike, me.ID)
 		return !on
 	})
 	return s.serveFeed(w, r, "My hikes", "part-%d-"+strconv.FormatInt(int64(me.ID), 10), listed, func(e *calendar.Event, h hike.Hike) {
-		m, _ := hike.MemberOf(h, int64(me.ID))
+		m, _ := hike.MemberOf(h, me.ID)
 		e.Summary = string(m.Role) + ": " + h.Title
 		if !m.Accepted() && e.Status != calendar.Cancelled {
 			e.Status, e.Description = calendar.Tentative, "You are asked and have not answered. "+e.Description
@@ -71,7 +73,7 @@ func (s *Handlers) feedOwner(r *http.Request) (account.Account, error) {
 // serveFeed writes the hikes as one calendar. The trails are loaded for their pins, each
 // once.
 func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid string, listed []hike.Listed, adjust func(*calendar.Event, hike.Hike)) error {
-	trails := map[hike.TrailID]hike.Trail{}
+	trails := map[ref.Trail]trail.Trail{}
 	var events []calendar.Event
 	for _, l := range listed {
 		t, known := trails[l.Hike.Trail]
@@ -98,7 +100,7 @@ func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid s
 
 // HikeEntry is one hike as its notice shows it, to put into a calendar by hand.
 func (s *Handlers) HikeEntry(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}

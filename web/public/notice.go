@@ -12,6 +12,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/signup"
 	"saltbush/internal/supply"
 	"saltbush/web/chart"
 	"saltbush/web/kit"
@@ -20,7 +21,7 @@ import (
 )
 
 func (s *Handlers) ShowNotice(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}
@@ -74,7 +75,7 @@ func classWhy(t hike.Data) string {
 
 func noticeAsks(t hike.Data, u format.System) []string {
 	p := t.Trail.Profile
-	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.", format.Length(hike.RecentWalk(p.Length), u))}
+	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.", format.Length(signup.RecentWalk(p.Length), u))}
 	if t.Plan != nil {
 		asks = append(asks, fmt.Sprintf("Carrying %s of water: %s at the start.", format.Volume(t.Plan.Water.Carry, u), format.Mass(supply.WaterMass(t.Plan.Water.Carry), u)))
 	}

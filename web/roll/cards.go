@@ -1,14 +1,14 @@
 package roll
 
 import (
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
 )
 
 // cardFlag is what the roll says beside the name of somebody who has a card.
-func cardFlag(x kit.Actions, p hike.SignUp) view.RollFlag {
+func cardFlag(x kit.Actions, p signup.SignUp) view.RollFlag {
 	line, known := x.Lines[p.ID]
 	f := view.RollFlag{Text: "Has a medical card."}
 	switch {

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
@@ -12,7 +12,7 @@ import (
 
 // cars lists every car that the roll knows of.
 func (f rollFolded) cars() ui.LedgerText {
-	if !f.sight.Sees(hike.KindPlate) {
+	if !f.sight.CanSee(privacy.KindPlate) {
 		return ui.LedgerText{}
 	}
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Plate"}, {Label: "Whose"}, {Label: "Where"}}}
@@ -51,7 +51,7 @@ func (f rollFolded) backForms() []view.RollForm {
 
 // openCars are those that have not gone, for whoever may see them.
 func (f rollFolded) openCars() []roll.Car {
-	if !f.sight.Sees(hike.KindPlate) {
+	if !f.sight.CanSee(privacy.KindPlate) {
 		return nil
 	}
 	return f.state.OpenCars()
@@ -64,7 +64,7 @@ func optionalWho(a view.RollAsk) view.RollAsk {
 
 // closing says by name what keeps the hike open, once people come back.
 func (f rollFolded) closing() *ui.NoteText {
-	if f.state.Departed.IsZero() || !f.sight.Sees(hike.KindPlate) {
+	if f.state.Departed.IsZero() || !f.sight.CanSee(privacy.KindPlate) {
 		return nil
 	}
 	if err := f.state.CanClose(); err != nil {

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"net/http"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/roll"
 	"saltbush/web/kit"
 )
@@ -41,9 +41,9 @@ func readBatch(w http.ResponseWriter, r *http.Request) (roll.Batch, error) {
 	case errors.As(err, &tooLarge):
 		return b, err
 	case err != nil:
-		return b, hike.Invalid{"events": "is not a list of records: " + err.Error()}
+		return b, fault.Invalid{"events": "is not a list of records: " + err.Error()}
 	case len(b.Events) > batchEvents:
-		return b, hike.Invalid{"events": fmt.Sprintf("holds %d records, more than %d", len(b.Events), batchEvents)}
+		return b, fault.Invalid{"events": fmt.Sprintf("holds %d records, more than %d", len(b.Events), batchEvents)}
 	}
 	return b, nil
 }

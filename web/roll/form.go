@@ -37,11 +37,11 @@ func (s *Handlers) readEvent(r *http.Request) (roll.Event, error) {
 	f := kit.NewForm(r)
 	e := roll.Event{
 		ID: roll.EventID(f.Text("event")), Kind: kindsOfForm()[f.Text("kind")], At: s.Now(), By: kit.NameOf(r), Device: "form",
-		Name: f.Text("name"), Place: f.Text("place"), To: f.Text("going"), Note: f.Text("reason"), Party: f.Text("party"),
+		Name: f.Text("name"), Place: f.Text("place"), To: f.Text("going"), Note: f.Paragraph("reason"), Party: f.Text("party"),
 		Route: roll.Route(f.Text("route")), SeenBy: f.Text("seen_by"), Trouble: f.Checked("failed"),
 		Persons: textsOf[roll.PersonID](r, "person"), Buddies: textsOf[roll.PersonID](r, "buddy"),
 		Factors: textsOf[roll.Factor](r, "factor"), Signs: textsOf[roll.Sign](r, "sign"), Plates: textsOf[string](r, "plate"),
-	}
+	}.Cleaned()
 	e.Number = f.Whole("leader", "Give the leader's number.")
 	e.Sweep = f.Whole("sweep", "Give the sweep's number.")
 	e.Minutes = f.Whole("minutes", "Give whole minutes.")

@@ -25,7 +25,7 @@ func (f rollFolded) gate(now time.Time) *view.RollGate {
 
 // route is the way that was chosen in the form, the full one where none was.
 func (f rollFolded) route() roll.Route {
-	if v := f.a.Typed["route"]; len(v) > 0 && v[0] == string(roll.RouteShort) {
+	if v := f.a.Values["route"]; len(v) > 0 && v[0] == string(roll.RouteShort) {
 		return roll.RouteShort
 	}
 	return roll.RouteFull

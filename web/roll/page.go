@@ -12,7 +12,9 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
@@ -33,14 +35,14 @@ type rollFolded struct {
 	rec   roll.Record
 	state roll.State
 	part  string
-	a     ui.Answers
-	sight hike.Sight // of whoever asks
+	a     ui.FormState
+	sight privacy.Visibility // of whoever asks
 	// actions are what the viewer may see of medical cards.
 	actions kit.Actions
 }
 
-func (s *Handlers) rollPage(r *http.Request, t hike.Data, rec roll.Record, a ui.Answers, wrong string) view.RollPage {
-	sight := s.StaffSight(r, rec.Hike)
+func (s *Handlers) rollPage(r *http.Request, t hike.Data, rec roll.Record, a ui.FormState, wrong string) view.RollPage {
+	sight := s.StaffVisibility(r, rec.Hike)
 	f := rollFolded{Data: t, rec: rec, state: rec.State(), a: a, sight: sight, actions: s.ActionsFor(r, rec.Hike, sight)}
 	f.part = f.partOf(r.FormValue("part"))
 	h, zone := rec.Hike, t.Zone()
@@ -189,10 +191,10 @@ func (f rollFolded) depart() *view.RollDepart {
 		d.Missing = append(d.Missing, "There is no plan: no watch time, no call time.")
 	}
 	if short := f.rec.Terms.Short; short != nil {
-		d.Route = f.a.Asked(ui.Field{Name: "route", ID: "depart-route", Label: "Which way", Options: []ui.Option{
+		d.Route = f.a.Bind(ui.Field{Name: "route", ID: "depart-route", Label: "Which way", Options: []ui.Option{
 			{Value: string(roll.RouteFull), Label: "Full route", Selected: true}, {Value: string(roll.RouteShort), Label: "Short option" + turnsAt(short.Name)}}})
 	}
-	d.Reason = f.a.Asked(ui.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
+	d.Reason = f.a.Bind(ui.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
 	return d
 }
 
@@ -201,19 +203,19 @@ func (f rollFolded) walkUp() *view.RollWalkup {
 	if f.Plan != nil {
 		says = fmt.Sprintf("Only with a place free, the talk done, and %.1f litres and shoes seen.", f.Plan.Water.Carry.Litres())
 	}
-	if free := f.rec.Hike.Places - f.Data.Count(hike.Confirmed); free > 0 {
+	if free := f.rec.Hike.Places - f.Data.Count(signup.Confirmed); free > 0 {
 		says += fmt.Sprintf(" %s free when this page was last heard from.", format.Count(free, "place was", "places were"))
 	} else {
 		says += " All places are taken: without signal the answer is no."
 	}
 	return &view.RollWalkup{Event: f.event(), Says: says,
-		Name:       f.a.Asked(ui.Field{Name: "name", ID: "walkup-name", Label: "Name"}),
-		Mobile:     f.a.Asked(ui.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}),
-		Contact:    f.a.Asked(ui.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}),
-		ContactTel: f.a.Asked(ui.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"}),
-		Water:      f.a.Asked(ui.Field{Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true, Step: "0.5"}),
-		Age:        f.a.Asked(ui.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []ui.Option{{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"}}}),
-		Agree:      f.a.Asked(ui.Field{Name: "agree", ID: "walkup-agree", Label: "They heard the risks read out and agree."}),
+		Name:       f.a.Bind(ui.Field{Name: "name", ID: "walkup-name", Label: "Name"}),
+		Mobile:     f.a.Bind(ui.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}),
+		Contact:    f.a.Bind(ui.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}),
+		ContactTel: f.a.Bind(ui.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"}),
+		Water:      f.a.Bind(ui.Field{Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true, Step: "0.5"}),
+		Age:        f.a.Bind(ui.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []ui.Option{{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"}}}),
+		Agree:      f.a.Bind(ui.Field{Name: "agree", ID: "walkup-agree", Label: "They heard the risks read out and agree."}),
 	}
 }
 
@@ -241,8 +243,8 @@ func isOut(p roll.Person) bool { return p.Where == roll.WhereOut }
 func (f rollFolded) headcount() *view.RollCount {
 	c := &view.RollCount{Event: f.event(), Expected: fmt.Sprintf("%d expected", f.state.Expected), NoneYet: "No count yet.",
 		Place:  f.placeField("count-place", "Where"),
-		Leader: f.a.Asked(ui.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),
-		Sweep:  f.a.Asked(ui.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts", Min: "0", Optional: true}),
+		Leader: f.a.Bind(ui.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),
+		Sweep:  f.a.Bind(ui.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts", Min: "0", Optional: true}),
 		Party:  f.partyField(), Named: f.ticks("person", "count-named", "Who is there", nil, roll.WhereOut),
 	}
 	c.Done = ui.LedgerText{Caption: "Counts so far", Columns: []ui.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}}
@@ -271,7 +273,7 @@ func (f rollFolded) placeField(id, label string) ui.Field {
 		}
 		q.Options = append(q.Options, ui.Option{Value: "on the way", Label: "Somewhere else on the way"})
 	}
-	return f.a.Asked(q)
+	return f.a.Bind(q)
 }
 
 func (f rollFolded) early() *view.RollEarly {
@@ -279,8 +281,8 @@ func (f rollFolded) early() *view.RollEarly {
 		Who:     ui.Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: f.options(isOut)},
 		Buddy:   ui.Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: f.options(isOut)},
 		Where:   f.placeField("early-where", "Where they leave"),
-		Going:   f.a.Asked(ui.Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}),
-		Minutes: f.a.Asked(ui.Field{Name: "minutes", ID: "early-minutes", Label: "How long they need", Unit: "minutes", Short: true, Hint: "No word after twice that: treated as missing."}),
+		Going:   f.a.Bind(ui.Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}),
+		Minutes: f.a.Bind(ui.Field{Name: "minutes", ID: "early-minutes", Label: "How long they need", Unit: "minutes", Short: true, Hint: "No word after twice that: treated as missing."}),
 	}
 }
 

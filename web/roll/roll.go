@@ -4,8 +4,10 @@ import (
 	"errors"
 	"net/http"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
@@ -20,15 +22,15 @@ func (s *Handlers) ShowRoll(w http.ResponseWriter, r *http.Request) error {
 	OfflineCopy(w, rec)
 	// Whoever opens the roll the evening before is not asked to sign in at the trailhead.
 	s.Sessions.SetDeadline(r.Context(), s.Now().Add(kit.SessionLife).UTC())
-	return s.renderRoll(w, r, http.StatusOK, rec, ui.Answers{}, "")
+	return s.renderRoll(w, r, http.StatusOK, rec, ui.FormState{}, "")
 }
 
 // renderRoll shows the roll, with what was wrong with the last record.
-func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a ui.Answers, wrong string) error {
-	if !s.StaffSight(r, rec.Hike).Sees(hike.KindName) {
-		return hike.Refusal(kit.OpensWords("The roll opens to you", rec.Hike))
+func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a ui.FormState, wrong string) error {
+	if !s.StaffVisibility(r, rec.Hike).CanSee(privacy.KindName) {
+		return fault.Refusal(kit.OpensWords("The roll opens to you", rec.Hike))
 	}
-	t, err := s.Tell(r.Context(), rec.Hike)
+	t, err := s.LoadHikeData(r.Context(), rec.Hike)
 	if err != nil {
 		return err
 	}
@@ -46,7 +48,7 @@ func (s *Handlers) RecordRoll(w http.ResponseWriter, r *http.Request) error {
 		return s.refuseEvent(w, r, id, kit.Sentence(err))
 	}
 	_, err = s.Rolls.Append(r.Context(), id, []roll.Event{e}, s.Now(), roll.MayDepart)
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if e.Kind == roll.KindDeparted && errors.As(err, &refusal) {
 		return s.refuseEvent(w, r, id, string(refusal))
 	}
@@ -58,12 +60,12 @@ func (s *Handlers) RecordRoll(w http.ResponseWriter, r *http.Request) error {
 }
 
 // refuseEvent shows the roll again with what was typed and what is wrong with it.
-func (s *Handlers) refuseEvent(w http.ResponseWriter, r *http.Request, id hike.HikeID, wrong string) error {
+func (s *Handlers) refuseEvent(w http.ResponseWriter, r *http.Request, id ref.Hike, wrong string) error {
 	rec, err := s.Rolls.Record(r.Context(), id)
 	if err != nil {
 		return err
 	}
-	return s.renderRoll(w, r, http.StatusUnprocessableEntity, rec, kit.Answers(r, nil), wrong)
+	return s.renderRoll(w, r, http.StatusUnprocessableEntity, rec, kit.FormStateOf(r, nil), wrong)
 }
 
 // partAfter is the address of the part of the roll that shows what was recorded.

@@ -5,7 +5,7 @@ import (
 	"strconv"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
@@ -58,7 +58,7 @@ func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
 		}
 		if s.Minor {
 			text := "Under 18"
-			if f.sight.Sees(hike.KindContact) {
+			if f.sight.CanSee(privacy.KindContact) {
 				text += ", guardian " + s.Guardian + " " + s.GuardianPhone
 			}
 			flags = append(flags, view.RollFlag{Text: text})

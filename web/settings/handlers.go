@@ -3,6 +3,7 @@ package settings
 import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/retention"
 	"saltbush/web/kit"
 )
 
@@ -10,7 +11,7 @@ import (
 type Handlers struct {
 	*kit.Kit
 	Hikes  hike.Store
-	Kept   hike.RetentionStore
+	Kept   retention.Store
 	Outbox message.Outbox
 }
 
@@ -18,7 +19,7 @@ type Handlers struct {
 func New(
 	k *kit.Kit,
 	hikes hike.Store,
-	kept hike.RetentionStore,
+	kept retention.Store,
 	outbox message.Outbox,
 ) *Handlers {
 	return &Handlers{

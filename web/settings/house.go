@@ -10,21 +10,22 @@ import (
 
 	"github.com/go-chi/chi/v5"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 	"saltbush/web/kit"
 	"saltbush/web/settings/view"
 	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowHouse(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHouse(w, r, http.StatusOK, ui.Answers{})
+	return s.renderHouse(w, r, http.StatusOK, ui.FormState{})
 }
 
 // House judgement: the history of some years, of which a page is not afraid.
 const houseChanges = 200
 
-func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return err
@@ -34,25 +35,25 @@ func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status in
 		return err
 	}
 	p := view.HousePage{Page: s.Page(r, "Rules of the house", "House"), Groups: view.NewRuleGroups(a, house.Rules, s.UnitsOf(r))}
-	if a.Typed != nil {
-		p.Wrong = strings.Join(a.Typed["group"], "")
+	if a.Values != nil {
+		p.Wrong = strings.Join(a.Values["group"], "")
 	}
 	words := a
-	if _, sent := a.Typed["organisation"]; !sent {
-		words = ui.Answers{Typed: map[string][]string{"organisation": {house.Organisation}, "emergency": {house.Emergency}, "zone": {house.Zone}}}
+	if _, sent := a.Values["organisation"]; !sent {
+		words = ui.FormState{Values: map[string][]string{"organisation": {house.Organisation}, "emergency": {house.Emergency}, "zone": {house.Zone}}}
 	}
-	p.Organisation = words.Asked(ui.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out."})
-	p.Emergency = words.Asked(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true})
-	p.Zone = words.Asked(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."})
+	p.Organisation = words.Bind(ui.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out."})
+	p.Emergency = words.Bind(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true})
+	p.Zone = words.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."})
 	for _, c := range changes {
 		p.Changes = append(p.Changes, houseChangeLine(c, s.Zone(r)))
 	}
 	return s.Render(w, r, status, view.House(p))
 }
 
-func houseChangeLine(c hike.HouseChange, zone *time.Location) view.HouseChangeLine {
+func houseChangeLine(c rules.HouseChange, zone *time.Location) view.HouseChangeLine {
 	line := view.HouseChangeLine{At: format.Day(c.At, zone) + ", " + format.Clock(c.At, zone), Rule: format.SentenceCase(c.Rule), From: c.From, To: c.To, Reason: c.Reason, By: c.By}
-	if rule, known := hike.RuleByKey(c.Rule); known {
+	if rule, known := rules.RuleByKey(c.Rule); known {
 		line.Rule = rule.Name
 	}
 	if c.TowardRisk {
@@ -62,16 +63,16 @@ func houseChangeLine(c hike.HouseChange, zone *time.Location) view.HouseChangeLi
 }
 
 // changeHouse applies a rule of the domain. What is wrong with a form is shown beside it.
-func (s *Handlers) changeHouse(w http.ResponseWriter, r *http.Request, change func(*hike.House) ([]hike.HouseChange, error), part string) error {
+func (s *Handlers) changeHouse(w http.ResponseWriter, r *http.Request, change func(*rules.House) ([]rules.HouseChange, error), part string) error {
 	kept := 0
-	err := s.Hikes.ChangeHouse(r.Context(), func(h *hike.House) ([]hike.HouseChange, error) {
+	err := s.Hikes.ChangeHouse(r.Context(), func(h *rules.House) ([]rules.HouseChange, error) {
 		changes, err := change(h)
 		kept = len(changes)
 		return changes, err
 	})
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderHouse(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderHouse(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -85,17 +86,17 @@ func (s *Handlers) changeHouse(w http.ResponseWriter, r *http.Request, change fu
 
 func (s *Handlers) DescribeHouse(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
-	to := hike.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
-	return s.changeHouse(w, r, func(h *hike.House) ([]hike.HouseChange, error) { return h.Describe(to, kit.NameOf(r), s.Now()) }, "")
+	to := rules.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
+	return s.changeHouse(w, r, func(h *rules.House) ([]rules.HouseChange, error) { return h.Describe(to, kit.NameOf(r), s.Now()) }, "")
 }
 
 // SetRules takes the rules that the form holds; all others stay.
 func (s *Handlers) SetRules(w http.ResponseWriter, r *http.Request) error {
 	f, u := kit.NewForm(r), s.UnitsOf(r)
 	reason := f.Text("reason")
-	return s.changeHouse(w, r, func(h *hike.House) ([]hike.HouseChange, error) {
+	return s.changeHouse(w, r, func(h *rules.House) ([]rules.HouseChange, error) {
 		to := h.Rules
-		for _, rule := range hike.AllRules() {
+		for _, rule := range rules.AllRules() {
 			readRule(f, rule, &to, u)
 		}
 		if len(f.Faults) > 0 {
@@ -107,7 +108,7 @@ func (s *Handlers) SetRules(w http.ResponseWriter, r *http.Request) error {
 
 // readRule reads one rule where the form holds it. A figure that reads as the one that stands
 // is not a change: what is shown is rounded.
-func readRule(f kit.Form, rule hike.Rule, to *hike.Rules, u format.System) {
+func readRule(f kit.Form, rule rules.Rule, to *rules.Rules, u format.System) {
 	typed, sent := f.R.PostForm[rule.Key]
 	if !sent || len(typed) == 0 || strings.TrimSpace(typed[0]) == view.RuleFigure(rule.Unit, rule.Of(*to), u) {
 		return
@@ -122,11 +123,11 @@ func readRule(f kit.Form, rule hike.Rule, to *hike.Rules, u format.System) {
 
 // MoreCautious moves one rule a step toward caution: no reason is asked.
 func (s *Handlers) MoreCautious(w http.ResponseWriter, r *http.Request) error {
-	rule, known := hike.RuleByKey(chi.URLParam(r, "rule"))
+	rule, known := rules.RuleByKey(chi.URLParam(r, "rule"))
 	if !known {
-		return fmt.Errorf("rule %q: %w", chi.URLParam(r, "rule"), hike.ErrNotFound)
+		return fmt.Errorf("rule %q: %w", chi.URLParam(r, "rule"), fault.ErrNotFound)
 	}
-	return s.changeHouse(w, r, func(h *hike.House) ([]hike.HouseChange, error) {
+	return s.changeHouse(w, r, func(h *rules.House) ([]rules.HouseChange, error) {
 		to := h.Rules
 		if next, can := rule.MoreCautious(rule.Of(to)); can {
 			rule.Set(&to, next)

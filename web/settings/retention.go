@@ -6,8 +6,9 @@ import (
 	"time"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/retention"
 	"saltbush/web/kit"
 	"saltbush/web/settings/view"
 	"saltbush/web/ui"
@@ -20,15 +21,15 @@ const (
 )
 
 func (s *Handlers) ShowKept(w http.ResponseWriter, r *http.Request) error {
-	return s.renderKept(w, r, http.StatusOK, ui.Answers{})
+	return s.renderKept(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return err
 	}
-	list, err := s.Kept.Retiring(r.Context(), s.Now(), house.Rules)
+	list, err := s.Kept.Cases(r.Context(), s.Now(), house.Rules)
 	if err != nil {
 		return err
 	}
@@ -43,9 +44,9 @@ func (s *Handlers) renderKept(w http.ResponseWriter, r *http.Request, status int
 }
 
 // keptLogs fills what was done: the last run, holds and deletions.
-func (s *Handlers) keptLogs(p *view.KeptPage, r *http.Request, a ui.Answers) error {
+func (s *Handlers) keptLogs(p *view.KeptPage, r *http.Request, a ui.FormState) error {
 	zone := s.Zone(r)
-	last, err := s.Kept.LastRetired(r.Context())
+	last, err := s.Kept.LastDeletionRun(r.Context())
 	if err != nil {
 		return err
 	}
@@ -55,7 +56,7 @@ func (s *Handlers) keptLogs(p *view.KeptPage, r *http.Request, a ui.Answers) err
 		return err
 	}
 	p.Holds, p.Past = holdLedgers(holds, zone, a)
-	gone, err := s.Kept.Retirements(r.Context(), goneShown)
+	gone, err := s.Kept.Deletions(r.Context(), goneShown)
 	p.Gone = goneLedger(gone, zone)
 	return err
 }
@@ -84,7 +85,7 @@ func runNote(last, now time.Time, zone *time.Location) ui.NoteText {
 	return ui.NoteText{Title: "Last run: " + format.Moment(last, zone), Text: "It runs once a day. What is due goes with the next run."}
 }
 
-func openLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
+func openLedger(list []retention.Case, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}}}
 	for _, h := range list {
 		if h.Closed.IsZero() {
@@ -94,7 +95,7 @@ func openLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
 	return l
 }
 
-func goingLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
+func goingLedger(list []retention.Case, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: view.KeptColumns()}
 	for _, h := range list {
 		if h.Closed.IsZero() {
@@ -109,17 +110,17 @@ func goingLedger(list []hike.Retiring, zone *time.Location) ui.LedgerText {
 	return l
 }
 
-func goingCell(h hike.Retiring, g hike.Going, zone *time.Location) ui.Cell {
+func goingCell(h retention.Case, g retention.Expiry, zone *time.Location) ui.Cell {
 	switch {
 	case !g.Gone.IsZero():
 		return ui.Cell{Text: "gone", Note: format.Date(g.Gone, zone)}
 	case h.Hold != nil:
-		return ui.Cell{Text: "held", Note: "was due " + format.Date(g.At, zone)}
+		return ui.Cell{Text: "held", Note: "was due " + format.Date(g.ExpiresAt, zone)}
 	}
-	return ui.Cell{Text: format.Date(g.At, zone)}
+	return ui.Cell{Text: format.Date(g.ExpiresAt, zone)}
 }
 
-func waiverCell(h hike.Retiring, zone *time.Location) ui.Cell {
+func waiverCell(h retention.Case, zone *time.Location) ui.Cell {
 	if h.Waivers == 0 {
 		return ui.Cell{Text: "with the names"}
 	}
@@ -127,7 +128,7 @@ func waiverCell(h hike.Retiring, zone *time.Location) ui.Cell {
 }
 
 // holdable are the hikes that no hold stands on.
-func holdable(list []hike.Retiring, zone *time.Location) []ui.Option {
+func holdable(list []retention.Case, zone *time.Location) []ui.Option {
 	var options []ui.Option
 	for _, h := range list {
 		if h.Hold == nil {
@@ -137,15 +138,15 @@ func holdable(list []hike.Retiring, zone *time.Location) []ui.Option {
 	return options
 }
 
-func holdLedgers(holds []hike.Hold, zone *time.Location, a ui.Answers) (stand, past ui.LedgerText) {
+func holdLedgers(holds []retention.Hold, zone *time.Location, a ui.FormState) (stand, past ui.LedgerText) {
 	stand = ui.LedgerText{Cards: true, Columns: view.HoldColumns()}
 	past = ui.LedgerText{Cards: true, Columns: view.PastHoldColumns()}
 	for _, h := range holds {
 		row := []ui.Cell{{Text: h.Title}, {Text: h.Because}, {Text: format.Moment(h.Since, zone), Note: h.By}}
 		if h.Lifted.IsZero() {
 			id := strconv.FormatInt(int64(h.Hike), 10)
-			why := ui.Answers{}
-			if typed := a.Typed["hike"]; len(typed) == 1 && typed[0] == id {
+			why := ui.FormState{}
+			if typed := a.Values["hike"]; len(typed) == 1 && typed[0] == id {
 				why = a
 			}
 			stand.Rows = append(stand.Rows, append(row, ui.Cell{Part: view.LiftForm(view.LiftText{Hike: id, About: h.Title, Why: view.NewLiftWhy(why, id)})}))
@@ -156,7 +157,7 @@ func holdLedgers(holds []hike.Hold, zone *time.Location, a ui.Answers) (stand, p
 	return stand, past
 }
 
-func goneLedger(list []hike.Retirement, zone *time.Location) ui.LedgerText {
+func goneLedger(list []retention.Deletion, zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: view.GoneColumns()}
 	for _, d := range list {
 		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Moment(d.At, zone)}, {Text: format.OrElse(d.Title, "no hike in particular")}, {Text: d.Kind.Words()}, {Text: strconv.Itoa(d.Gone)}, {Text: d.By}})
@@ -166,33 +167,33 @@ func goneLedger(list []hike.Retirement, zone *time.Location) ui.LedgerText {
 
 func (s *Handlers) HoldHike(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
-	return s.changeHold(w, r, f, func(id hike.HikeID, by string) error {
-		return s.Kept.HoldHike(r.Context(), id, f.Text("because"), by, s.Now())
+	return s.changeHold(w, r, f, func(id ref.Hike, by string) error {
+		return s.Kept.HoldHike(r.Context(), id, f.Paragraph("because"), by, s.Now())
 	}, "Held. Nothing of that hike is deleted until the hold is lifted.")
 }
 
 func (s *Handlers) LiftHold(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
-	return s.changeHold(w, r, f, func(id hike.HikeID, by string) error {
+	return s.changeHold(w, r, f, func(id ref.Hike, by string) error {
 		return s.Kept.LiftHold(r.Context(), id, f.Text("lift"), by, s.Now())
 	}, "Lifted. What is due goes with the next run.")
 }
 
-func (s *Handlers) changeHold(w http.ResponseWriter, r *http.Request, f kit.Form, change func(hike.HikeID, string) error, said string) error {
+func (s *Handlers) changeHold(w http.ResponseWriter, r *http.Request, f kit.Form, change func(ref.Hike, string) error, said string) error {
 	id := f.Whole("hike", "Choose a hike from the list.")
 	a, _ := kit.ViewerOf(r).Account()
 	var err error
 	if len(f.Faults) == 0 {
-		err = change(hike.HikeID(id), a.Name)
+		err = change(ref.Hike(id), a.Name)
 	}
 	invalid, err := f.Invalid(err)
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderKept(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderKept(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
-	return s.SeeOther(w, r, "/kept#holds", said)
+	return s.SeeOther(w, r, "/retention#holds", said)
 }
 
 // ShowLog is one log over all logs.

@@ -5,7 +5,7 @@ import (
 	"net/http"
 
 	"saltbush/internal/card"
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -16,13 +16,13 @@ func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	c, err := s.Cards.OwnCard(r.Context(), kit.OfPlace(place))
 	lost := errors.Is(err, card.ErrOtherKey) || errors.Is(err, card.ErrDamaged)
-	if err != nil && !lost && !errors.Is(err, hike.ErrNotFound) {
+	if err != nil && !lost && !errors.Is(err, fault.ErrNotFound) {
 		return err
 	}
-	return s.renderOwnCard(w, r, http.StatusOK, ui.Answers{Typed: cardValues(c)}, lost)
+	return s.renderOwnCard(w, r, http.StatusOK, ui.FormState{Values: cardValues(c)}, lost)
 }
 
-func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, lost bool) error {
+func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, lost bool) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -48,7 +48,7 @@ func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid), false)
+		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid), false)
 	}
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(place), c, s.Now()); err != nil {
 		return err
@@ -69,9 +69,9 @@ func (s *Handlers) RemoveOwnCard(w http.ResponseWriter, r *http.Request) error {
 }
 
 func readCard(f kit.Form) card.Card {
-	return card.Card{Action: f.Text("action"), Details: card.Details{
-		Born: f.Text("born"), Conditions: f.Text("conditions"), Allergies: f.Text("allergies"), Carried: f.Text("carried"),
-		Medicines: f.Text("medicines"), HeatHistory: f.Text("heat_history"), Communication: f.Text("communication"), Doctor: f.Text("doctor"),
+	return card.Card{Action: f.Paragraph("action"), Details: card.Details{
+		Born: f.Text("born"), Conditions: f.Paragraph("conditions"), Allergies: f.Paragraph("allergies"), Carried: f.Paragraph("carried"),
+		Medicines: f.Paragraph("medicines"), HeatHistory: f.Paragraph("heat_history"), Communication: f.Paragraph("communication"), Doctor: f.Text("doctor"),
 	}}
 }
 

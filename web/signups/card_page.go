@@ -6,12 +6,13 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp, a ui.Answers, lost bool) view.CardFormPage {
+func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place signup.SignUp, a ui.FormState, lost bool) view.CardFormPage {
 	zone := h.Start.Location()
 	at := "/place/" + kit.SecretIn(r)
 	p := view.CardFormPage{Page: s.Page(r, "Your medical card", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: place.Name,
@@ -27,7 +28,7 @@ func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place hike.SignUp,
 }
 
 // medicalCard is what a person's own page says of their card.
-func (s *Handlers) medicalCard(r *http.Request, h hike.Hike, place hike.SignUp) view.PlaceCard {
+func (s *Handlers) medicalCard(r *http.Request, h hike.Hike, place signup.SignUp) view.PlaceCard {
 	zone := h.Start.Location()
 	p := view.PlaceCard{Has: place.Carded, URL: "/place/" + kit.SecretIn(r) + "/card"}
 	if card.MayWrite(h, place) != nil && !place.Carded {

@@ -7,9 +7,15 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
@@ -22,11 +28,11 @@ func (s *Handlers) carsOf(ctx context.Context, t hike.Data) (notify.Cars, error)
 }
 
 func (s *Handlers) ShowCars(w http.ResponseWriter, r *http.Request) error {
-	return s.renderCars(w, r, http.StatusOK, ui.Answers{})
+	return s.renderCars(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}
@@ -40,16 +46,16 @@ func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int
 // SetShuttle keeps where the cars stand at the end and how long the drive is.
 func (s *Handlers) SetShuttle(w http.ResponseWriter, r *http.Request) error {
 	f, id := kit.NewForm(r), kit.HikeIn(r).ID
-	to := hike.Shuttle{EndLot: f.Text("end_lot"), Drive: time.Duration(f.Whole("drive_minutes", "Give whole minutes.")) * time.Minute,
+	to := ride.Shuttle{EndLot: f.Text("end_lot"), Drive: time.Duration(f.Whole("drive_minutes", "Give whole minutes.")) * time.Minute,
 		By: kit.NameOf(r), At: s.Now()}
 	invalid, err := f.Invalid(to.Validate())
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderCars(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderCars(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
-	err = s.Rides.ChangeRides(r.Context(), id, func(_ hike.Hike, _ []hike.SignUp, b *hike.RideBook) error {
+	err = s.Rides.ChangeRides(r.Context(), id, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		b.Shuttle = to
 		return nil
 	})
@@ -63,12 +69,12 @@ func (s *Handlers) OpenCars(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	err = s.Rides.ChangeRides(r.Context(), h.ID, func(h hike.Hike, _ []hike.SignUp, b *hike.RideBook) error {
+	err = s.Rides.ChangeRides(r.Context(), h.ID, func(h hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		if h.State != hike.Posted {
-			return hike.Refusal("Cars are told while the hike is posted and has not left.")
+			return fault.Refusal("Cars are told while the hike is posted and has not left.")
 		}
 		if t.Profile.Shape == track.OneWay && b.Shuttle.Drive == 0 {
-			return hike.Refusal("Give the minutes by road first: without them nobody knows when to be at the end.")
+			return fault.Refusal("Give the minutes by road first: without them nobody knows when to be at the end.")
 		}
 		if b.Opened.IsZero() {
 			b.Opened = s.Now()
@@ -83,41 +89,41 @@ func (s *Handlers) SetOwnCar(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	me, on := staffMember(r, h)
 	if !on {
-		return hike.Refusal("You are not on the staff of this hike.")
+		return fault.Refusal("You are not on the staff of this hike.")
 	}
 	f := kit.NewForm(r)
 	car, share := readCar(f), readSharing(f, s.Now())
-	invalid, err := f.Invalid(hike.CheckRide(car, share))
+	invalid, err := f.Invalid(ride.CheckRide(car, share))
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderCars(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderCars(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
-	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []hike.SignUp, b *hike.RideBook) error {
+	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		b.Cars[me.Person] = car
-		says(b, me.Person, share, s.Now())
+		recordConsent(b, me.Person, share, s.Now())
 		return nil
 	})
 	return s.afterCars(w, r, h.ID, paths.Cars(h.ID)+"#own", "Kept.", err)
 }
 
-// says keeps a person's word on being told, without moving the time of one that stands.
-func says(b *hike.RideBook, person string, share hike.Sharing, now time.Time) {
+// recordConsent keeps a person's word on being told, without moving the time of one that stands.
+func recordConsent(b *ride.Book, person string, share ride.Sharing, now time.Time) {
 	kept := b.Sharing[person]
 	kept.Say(share.Yes(), share.Town, now)
 	b.Sharing[person] = kept
 }
 
 // staffMember is who asks, as one of the hike's staff.
-func staffMember(r *http.Request, h hike.Hike) (hike.Staff, bool) {
+func staffMember(r *http.Request, h hike.Hike) (team.Staff, bool) {
 	a, ok := kit.ViewerOf(r).Account()
 	for _, m := range h.Staff {
-		if ok && m.Account == int64(a.ID) {
+		if ok && m.Account == a.ID {
 			return m, true
 		}
 	}
-	return hike.Staff{}, false
+	return team.Staff{}, false
 }
 
 // SetPlaceCar keeps what somebody with a place says of their car and of sharing it.
@@ -128,35 +134,35 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if h.State != hike.Posted {
-		return hike.Refusal("The cars of this hike are settled.")
+		return fault.Refusal("The cars of this hike are settled.")
 	}
 	car, share := readCar(f), readSharing(f, s.Now())
 	if place.Minor {
-		share = hike.Sharing{}
+		share = ride.Sharing{}
 	}
-	invalid, err := f.Invalid(hike.CheckRide(car, share))
+	invalid, err := f.Invalid(ride.CheckRide(car, share))
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.placeCarsAgain(w, r, h, kit.Answers(r, invalid))
+		return s.placeCarsAgain(w, r, h, kit.FormStateOf(r, invalid))
 	}
-	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []hike.SignUp, b *hike.RideBook) error {
-		says(b, place.ID, share, s.Now())
+	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
+		recordConsent(b, place.ID, share, s.Now())
 		return nil
 	})
 	if err != nil {
 		return err
 	}
-	return s.changePlace(w, r, func(p *hike.SignUp) error {
+	return s.changePlace(w, r, func(p *signup.SignUp) error {
 		car.Lot = p.Car.Lot
 		p.Car = car
 		return nil
 	}, "Kept. The leader reads it, and what it changes for others is told to them.")
 }
 
-func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.Answers) error {
-	t, err := s.Tell(r.Context(), h)
+func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.FormState) error {
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
@@ -170,7 +176,7 @@ func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike
 }
 
 // afterCars tells those whose part has changed and shows the page again.
-func (s *Handlers) afterCars(w http.ResponseWriter, r *http.Request, id hike.HikeID, to, said string, err error) error {
+func (s *Handlers) afterCars(w http.ResponseWriter, r *http.Request, id ref.Hike, to, said string, err error) error {
 	if err != nil {
 		return err
 	}
@@ -179,20 +185,20 @@ func (s *Handlers) afterCars(w http.ResponseWriter, r *http.Request, id hike.Hik
 }
 
 // readSharing reads whether those in the same car may know each other.
-func readSharing(f kit.Form, now time.Time) hike.Sharing {
-	s := hike.Sharing{}
+func readSharing(f kit.Form, now time.Time) ride.Sharing {
+	s := ride.Sharing{}
 	s.Say(f.Checked("ride_share"), f.Text("ride_town"), now)
 	return s
 }
 
 // keepSharing keeps what was said on the form for a place. The place stands by then: where
 // this fails nothing is told of the person, which is what they have without it.
-func (s *Handlers) keepSharing(ctx context.Context, p hike.SignUp, share hike.Sharing) {
+func (s *Handlers) keepSharing(ctx context.Context, p signup.SignUp, share ride.Sharing) {
 	if !share.Yes() || p.Minor {
 		return
 	}
-	err := s.Rides.ChangeRides(ctx, p.Hike, func(_ hike.Hike, _ []hike.SignUp, b *hike.RideBook) error {
-		says(b, p.ID, share, s.Now())
+	err := s.Rides.ChangeRides(ctx, p.Hike, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
+		recordConsent(b, p.ID, share, s.Now())
 		return nil
 	})
 	if err != nil && !errors.Is(err, context.Canceled) {
@@ -201,10 +207,10 @@ func (s *Handlers) keepSharing(ctx context.Context, p hike.SignUp, share hike.Sh
 }
 
 // seesCars is what the viewer may see of the people of a hike on the page of its cars.
-func (s *Handlers) seesCars(r *http.Request, h hike.Hike) hike.Sight {
-	sight := s.StaffSight(r, h)
+func (s *Handlers) seesCars(r *http.Request, h hike.Hike) privacy.Visibility {
+	sight := s.StaffVisibility(r, h)
 	if s.May(r, account.ManageHike) {
 		return sight
 	}
-	return hike.Sight{}
+	return privacy.Visibility{}
 }

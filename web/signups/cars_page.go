@@ -10,13 +10,16 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
 )
 
 // carsPage is the plan of the cars for the staff of the hike, as far as they may see.
-func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.Answers) view.CarsPage {
+func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view.CarsPage {
 	h, at := c.Hike, paths.Cars(c.Hike.ID)
 	p := view.CarsPage{Page: s.Page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.Zone()), BackURL: paths.Manage(h.ID), URL: at,
 		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the same town."}
@@ -25,7 +28,7 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.Answers) view.C
 		p.Lede = "This hike ends elsewhere. Everybody rides back from the end in one go, as few cars as can be are moved before the walk, and whoever leaves one at the end has a seat to the start."
 		p.Times = carTimes(c)
 	}
-	if sight.Sees(hike.KindName) {
+	if sight.CanSee(privacy.KindName) {
 		p.Lacks, p.Lots = carLacks(c), carLots(c, sight)
 	} else {
 		p.Closed = kit.OpensWords("Sweep and assistants read the names", h)
@@ -44,16 +47,16 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.Answers) view.C
 	return p
 }
 
-func shuttleFields(c notify.Cars, a ui.Answers) []ui.Field {
-	if a.Typed == nil {
-		a.Typed = map[string][]string{"end_lot": {c.EndLot()}}
+func shuttleFields(c notify.Cars, a ui.FormState) []ui.Field {
+	if a.Values == nil {
+		a.Values = map[string][]string{"end_lot": {c.EndLot()}}
 		if m := int(c.Book.Shuttle.Drive.Minutes()); m > 0 {
-			a.Typed["drive_minutes"] = []string{strconv.Itoa(m)}
+			a.Values["drive_minutes"] = []string{strconv.Itoa(m)}
 		}
 	}
 	return []ui.Field{
-		a.Asked(ui.Field{Name: "end_lot", Label: "Where cars stand at the end"}),
-		a.Asked(ui.Field{Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true,
+		a.Bind(ui.Field{Name: "end_lot", Label: "Where cars stand at the end"}),
+		a.Bind(ui.Field{Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true,
 			Hint: "As you know the road, in the morning. Ten minutes to park and change cars are added."}),
 	}
 }
@@ -100,17 +103,17 @@ func carLacks(c notify.Cars) []ui.NoteText {
 	for _, l := range c.Rides.Lacks {
 		n := ui.NoteText{Kind: ui.NoteGrave, Points: namesOf(c, l.Who)}
 		switch l.Kind {
-		case hike.LackDriver:
+		case ride.LackDriver:
 			n.Title, n.Text, n.Points = "Everybody is someone's passenger", "Nobody comes in a car. Ask who can drive, with how many seats.", nil
-		case hike.LackFerry:
+		case ride.LackFerry:
 			n.Title, n.Text, n.Points = "No driver for the way to the start", "Whoever leaves a car at the end needs a seat in another one to the start. Ask for one more car, or for more seats in those that come. Until then no car is moved.", nil
-		case hike.LackSeats:
+		case ride.LackSeats:
 			n.Title, n.Text = format.Count(l.N, "seat", "seats")+" at the end too few", "These have no seat back to the start in one go. Ask for a car or for seats; a second trip means waiting at the end."
-		case hike.LackAdult:
+		case ride.LackAdult:
 			n.Title, n.Text = "A child without its adult", "Whom the form names as the adult has no place now. No seat is worked out for:"
-		case hike.LackSecond:
+		case ride.LackSecond:
 			n.Kind, n.Title, n.Text = ui.NoteCaution, "An adult alone in a car with a child not theirs", "Never the two by themselves, in a car either. A second adult, or the guardian, rides along with:"
-		case hike.LackRide:
+		case ride.LackRide:
 			n.Kind, n.Title, n.Text = ui.NoteCaution, "Looks for a ride to the trailhead", "Nobody from the same town who said yes has a seat left for:"
 		}
 		notes = append(notes, n)
@@ -132,21 +135,21 @@ func namesOf(c notify.Cars, ids []string) []string {
 }
 
 // carLots lists the cars by where they stand during the walk.
-func carLots(c notify.Cars, sight hike.Sight) []view.CarLot {
-	start := carLot(c, "start", "Cars at the start", "They come straight to the meeting place.", sight, hike.StaysAtStart)
+func carLots(c notify.Cars, sight privacy.Visibility) []view.CarLot {
+	start := carLot(c, "start", "Cars at the start", "They come straight to the meeting place.", sight, ride.StaysAtStart)
 	if !c.Rides.OneWay {
 		start.Title, start.Says = "Cars at the trailhead", "With whom they bring along."
 		return append([]view.CarLot{start}, withoutCars(c, sight)...)
 	}
 	list := []view.CarLot{
-		carLot(c, "end", "Cars at the end", "They stand at "+c.EndLot()+" before the walk, and take everybody back to the start after it.", sight, hike.StandsAtEnd),
-		carLot(c, "ferry", "By the end to the start", "They fetch the drivers of those cars and stay at the start.", sight, hike.FerriesToHead),
+		carLot(c, "end", "Cars at the end", "They stand at "+c.EndLot()+" before the walk, and take everybody back to the start after it.", sight, ride.StandsAtEnd),
+		carLot(c, "ferry", "By the end to the start", "They fetch the drivers of those cars and stay at the start.", sight, ride.FerriesToHead),
 		start,
 	}
 	return append(list, withoutCars(c, sight)...)
 }
 
-func carLot(c notify.Cars, id, title, says string, sight hike.Sight, which hike.OwnCar) view.CarLot {
+func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, which ride.OwnCar) view.CarLot {
 	l := view.CarLot{ID: id, Title: title, Says: says, Cars: ui.LedgerText{Cards: true,
 		Columns: []ui.Column{{Label: "Driver"}, {Label: "Car"}, {Label: "Seats for others", Figure: true}, {Label: "Takes along"}}}}
 	for _, t := range c.People {
@@ -163,29 +166,29 @@ func carLot(c notify.Cars, id, title, says string, sight hike.Sight, which hike.
 }
 
 // carWords describe a car to who may know it; others hear that there is one.
-func carWords(car hike.Car, sight hike.Sight) string {
-	if !sight.Sees(hike.KindPlate) {
+func carWords(car signup.Car, sight privacy.Visibility) string {
+	if !sight.CanSee(privacy.KindPlate) {
 		return "plate opens the evening before"
 	}
 	return car.String()
 }
 
-func whoCell(c notify.Cars, t hike.Traveller, sight hike.Sight) ui.Cell {
+func whoCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell {
 	var notes []string
 	if t.Staff {
 		notes = append(notes, "staff")
 	}
-	if sight.Sees(hike.KindContact) || t.Staff {
+	if sight.CanSee(privacy.KindContact) || t.Staff {
 		notes = append(notes, c.Phones[t.ID])
 	}
-	if town := t.Sharing.Town; town != "" && sight.Sees(hike.KindRide) {
+	if town := t.Sharing.Town; town != "" && sight.CanSee(privacy.KindRide) {
 		notes = append(notes, town)
 	}
 	return ui.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
 }
 
 // takesWords says who sits in a car on which way, for the staff: by whole names.
-func takesWords(c notify.Cars, t hike.Traveller, p hike.Part) string {
+func takesWords(c notify.Cars, t ride.Traveller, p ride.Part) string {
 	var parts []string
 	for _, of := range []struct {
 		way string
@@ -207,7 +210,7 @@ func takesWords(c notify.Cars, t hike.Traveller, p hike.Part) string {
 }
 
 // withoutCars lists who comes without a car, and how.
-func withoutCars(c notify.Cars, sight hike.Sight) []view.CarLot {
+func withoutCars(c notify.Cars, sight privacy.Visibility) []view.CarLot {
 	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.", Cars: ui.LedgerText{Cards: true,
 		Columns: []ui.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
 	for _, t := range c.People {

@@ -8,13 +8,16 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ride"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
 )
 
 // carPart is a person's part with those whom they may know.
-func carPart(c notify.Cars, me hike.Traveller) view.CarPart {
+func carPart(c notify.Cars, me ride.Traveller) view.CarPart {
 	part := view.CarPart{Says: c.Says(me, true)}
 	p := c.Rides.PartOf(me)
 	seen := []string{me.ID}
@@ -27,7 +30,7 @@ func carPart(c notify.Cars, me hike.Traveller) view.CarPart {
 	} {
 		for _, id := range of.ids {
 			other, here := c.By[id]
-			if !here || slices.Contains(seen, id) || !hike.RideSight(me, other).Sees(hike.KindRide) {
+			if !here || slices.Contains(seen, id) || !ride.Visibility(me, other).CanSee(privacy.KindRide) {
 				continue
 			}
 			seen = append(seen, id)
@@ -42,12 +45,12 @@ func carPart(c notify.Cars, me hike.Traveller) view.CarPart {
 }
 
 // carsOnPlace fills in the cars of a person's page.
-func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place hike.SignUp, a ui.Answers) {
+func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place signup.SignUp, a ui.FormState) {
 	switch c.Hike.State {
 	case hike.Draft, hike.CalledOff, hike.Closed:
 		return
 	}
-	if place.State == hike.Withdrawn || place.State == hike.TurnedAway {
+	if place.State == signup.Withdrawn || place.State == signup.TurnedAway {
 		return
 	}
 	if me, comes := c.By[place.ID]; comes && !c.Book.Opened.IsZero() {
@@ -64,14 +67,14 @@ func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place hike.S
 }
 
 // carForm asks for a car and who may know of it, beginning with what is on file.
-func carForm(url string, car hike.Car, share hike.Sharing, a ui.Answers) view.CarForm {
-	if a.Typed == nil {
-		a.Typed = map[string][]string{"plate": {car.Plate}, "car_make": {car.Make}, "car_colour": {car.Colour}, "ride_town": {share.Town}}
+func carForm(url string, car signup.Car, share ride.Sharing, a ui.FormState) view.CarForm {
+	if a.Values == nil {
+		a.Values = map[string][]string{"plate": {car.Plate}, "car_make": {car.Make}, "car_colour": {car.Colour}, "ride_town": {share.Town}}
 		if car.Seats > 0 {
-			a.Typed["car_seats"] = []string{fmt.Sprint(car.Seats)}
+			a.Values["car_seats"] = []string{fmt.Sprint(car.Seats)}
 		}
 		if share.Yes() {
-			a.Typed["ride_share"] = []string{"yes"}
+			a.Values["ride_share"] = []string{"yes"}
 		}
 	}
 	f := view.CarForm{URL: url, Car: carFields(a)}
@@ -79,17 +82,17 @@ func carForm(url string, car hike.Car, share hike.Sharing, a ui.Answers) view.Ca
 	return f
 }
 
-func carFields(a ui.Answers) []ui.Field {
+func carFields(a ui.FormState) []ui.Field {
 	return []ui.Field{
-		a.Asked(ui.Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true}),
-		a.Asked(ui.Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true}),
-		a.Asked(ui.Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true}),
-		a.Asked(ui.Field{Name: "car_seats", Label: "Seats you can offer to others", Hint: "Beside you and your own children.", Kind: "number", Optional: true, Short: true}),
+		a.Bind(ui.Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true}),
+		a.Bind(ui.Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true}),
+		a.Bind(ui.Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true}),
+		a.Bind(ui.Field{Name: "car_seats", Label: "Seats you can offer to others", Hint: "Beside you and your own children.", Kind: "number", Optional: true, Short: true}),
 	}
 }
 
-func shareFields(a ui.Answers) (share, town ui.Field) {
+func shareFields(a ui.FormState) (share, town ui.Field) {
 	share = askBox(a, ui.Field{Name: "ride_share", Label: "Those with whom I share a car may see my first name, my number and where I live, if they say the same. I share rides to the trailhead too.", Optional: true,
 		Hint: "Not ticked, nobody of them sees anything of you. Take the tick away whenever you like: then they see nothing any more."})
-	return share, a.Asked(ui.Field{Name: "ride_town", Label: "Where you live or can be picked up", Hint: "The town is enough. It is asked for the tick above.", Optional: true, Short: true})
+	return share, a.Bind(ui.Field{Name: "ride_town", Label: "Where you live or can be picked up", Hint: "The town is enough. It is asked for the tick above.", Optional: true, Short: true})
 }

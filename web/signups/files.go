@@ -7,8 +7,10 @@ import (
 	"strconv"
 
 	"saltbush/internal/calendar"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 )
 
@@ -26,12 +28,12 @@ func (s *Handlers) PlaceEntry(w http.ResponseWriter, r *http.Request) error {
 	return kit.SendCalendar(w, calendar.Calendar{Method: calendar.Publish, Events: events})
 }
 
-func (s *Handlers) tellPlaceOf(ctx context.Context, place hike.SignUp) (hike.Data, error) {
+func (s *Handlers) tellPlaceOf(ctx context.Context, place signup.SignUp) (hike.Data, error) {
 	h, err := s.Hikes.Hike(ctx, place.Hike)
 	if err != nil {
 		return hike.Data{}, err
 	}
-	return s.Tell(ctx, h)
+	return s.LoadHikeData(ctx, h)
 }
 
 // PlaceCard is whom to ring on the day, with the meeting place, for the holder of a place
@@ -45,7 +47,7 @@ func (s *Handlers) PlaceCard(w http.ResponseWriter, r *http.Request) error {
 	}
 	h := t.Hike
 	if !ringable(t, place) {
-		return fmt.Errorf("card of hike %d: %w", h.ID, hike.ErrNotFound)
+		return fmt.Errorf("card of hike %d: %w", h.ID, fault.ErrNotFound)
 	}
 	c := calendar.Card{UID: "urn:saltbush:hike-" + strconv.FormatInt(int64(h.ID), 10) + ":on-call", Name: h.OnCall.Name, Title: "On call: " + h.Title, Phone: h.OnCall.Phone,
 		Note: "Meet " + format.Clock(h.Meet, t.Zone()) + ", " + format.Day(h.Meet, t.Zone()) + ". " + t.Trail.Meeting}
@@ -63,15 +65,15 @@ func (s *Handlers) PlaceCard(w http.ResponseWriter, r *http.Request) error {
 
 // ringable reports whether a person is given the number of on-call: they come, the hike
 // takes place and somebody is named.
-func ringable(t hike.Data, place hike.SignUp) bool {
-	return place.State == hike.Confirmed && t.Hike.State != hike.CalledOff && t.Hike.OnCall.Name != "" && t.Hike.OnCall.Phone != ""
+func ringable(t hike.Data, place signup.SignUp) bool {
+	return place.State == signup.Confirmed && t.Hike.State != hike.CalledOff && t.Hike.OnCall.Name != "" && t.Hike.OnCall.Phone != ""
 }
 
 // placeFiles are the addresses of a place's calendar entry and card; "" for what there is
 // not.
-func (s *Handlers) placeFiles(r *http.Request, t hike.Data, place hike.SignUp) (entry, card string) {
+func (s *Handlers) placeFiles(r *http.Request, t hike.Data, place signup.SignUp) (entry, card string) {
 	at := "/place/" + kit.SecretIn(r)
-	if place.State == hike.Confirmed && t.Hike.State != hike.CalledOff {
+	if place.State == signup.Confirmed && t.Hike.State != hike.CalledOff {
 		entry = at + "/hike.ics"
 	}
 	if ringable(t, place) {

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -22,7 +23,7 @@ const (
 	// House judgement: nobody reads and fills a page of questions in two seconds.
 	fastestForm = 2 * time.Second
 	// House judgement: a form may lie open for a day while somebody asks at home.
-	sealLife = 24 * time.Hour
+	formTokenLife = 24 * time.Hour
 	// House judgement: a whole club behind one address may sign up in a minute; more than
 	// this is a machine.
 	SignUpTries = 240
@@ -30,14 +31,14 @@ const (
 
 // Why a form is shown once more. None of them loses what was typed.
 var (
-	errTooFast  = errors.New("This came faster than a person can write. Look it over and send it once more.")
-	errSealed   = errors.New("This page was open for long, or was not opened here. Look it over and send it once more.")
-	errFilledIn = errors.New("A field that people do not see was filled in. If a program fills in your forms, send this one by hand.")
+	errTooFast   = errors.New("This came faster than a person can write. Look it over and send it once more.")
+	errStaleForm = errors.New("This page was open for long, or was not opened here. Look it over and send it once more.")
+	errFilledIn  = errors.New("A field that people do not see was filled in. If a program fills in your forms, send this one by hand.")
 )
 
-// sealOf returns the seal that came with a form while it holds, else a new one.
-func (s *Handlers) sealOf(r *http.Request, id hike.HikeID, came string) string {
-	if _, err := s.sealedAt(r, id, came); err == nil {
+// formToken returns the seal that came with a form while it holds, else a new one.
+func (s *Handlers) formToken(r *http.Request, id ref.Hike, came string) string {
+	if _, err := s.formTokenTime(r, id, came); err == nil {
 		return came
 	}
 	stamp := strconv.FormatInt(s.Now().Unix(), 10)
@@ -46,42 +47,42 @@ func (s *Handlers) sealOf(r *http.Request, id hike.HikeID, came string) string {
 		s.Log.Error("load form key", "err", err)
 		return ""
 	}
-	return stamp + "." + sealWith(key, id, stamp)
+	return stamp + "." + signFormToken(key, id, stamp)
 }
 
-// sealWith signs the time at which the form of a hike was opened (RFC 2104 HMAC).
-func sealWith(key []byte, id hike.HikeID, stamp string) string {
+// signFormToken signs the time at which the form of a hike was opened (RFC 2104 HMAC).
+func signFormToken(key []byte, id ref.Hike, stamp string) string {
 	mac := hmac.New(sha256.New, key)
 	fmt.Fprintf(mac, "sign-up %d %s", id, stamp)
 	return hex.EncodeToString(mac.Sum(nil))
 }
 
-// sealedAt returns when a form was opened, where its seal is ours and not too old.
-func (s *Handlers) sealedAt(r *http.Request, id hike.HikeID, seal string) (time.Time, error) {
+// formTokenTime returns when a form was opened, where its seal is ours and not too old.
+func (s *Handlers) formTokenTime(r *http.Request, id ref.Hike, seal string) (time.Time, error) {
 	stamp, signature, ok := strings.Cut(seal, ".")
 	seconds, err := strconv.ParseInt(stamp, 10, 64)
 	if !ok || err != nil {
-		return time.Time{}, errSealed
+		return time.Time{}, errStaleForm
 	}
 	key, err := s.Hikes.FormKey(r.Context())
 	if err != nil {
 		return time.Time{}, err
 	}
 	at := time.Unix(seconds, 0)
-	ours := subtle.ConstantTimeCompare([]byte(signature), []byte(sealWith(key, id, stamp))) == 1
-	if !ours || s.Now().Sub(at) > sealLife {
-		return time.Time{}, errSealed
+	ours := subtle.ConstantTimeCompare([]byte(signature), []byte(signFormToken(key, id, stamp))) == 1
+	if !ours || s.Now().Sub(at) > formTokenLife {
+		return time.Time{}, errStaleForm
 	}
 	return at, nil
 }
 
-// checkSeal asks whether a person filled the form in: it was opened here, not a moment ago,
+// checkFormToken asks whether a person filled the form in: it was opened here, not a moment ago,
 // and the field that people do not see is empty.
-func (s *Handlers) checkSeal(r *http.Request, id hike.HikeID) error {
+func (s *Handlers) checkFormToken(r *http.Request, id ref.Hike) error {
 	if r.PostFormValue("website") != "" {
 		return errFilledIn
 	}
-	at, err := s.sealedAt(r, id, r.PostFormValue("seal"))
+	at, err := s.formTokenTime(r, id, r.PostFormValue("seal"))
 	if err == nil && s.Now().Sub(at) < fastestForm {
 		return errTooFast
 	}
@@ -90,10 +91,10 @@ func (s *Handlers) checkSeal(r *http.Request, id hike.HikeID) error {
 
 // signUpAgain shows the form with all that was typed and why it is shown.
 func (s *Handlers) signUpAgain(w http.ResponseWriter, r *http.Request, t hike.Data, why error) error {
-	if !errors.Is(why, errTooFast) && !errors.Is(why, errSealed) && !errors.Is(why, errFilledIn) {
+	if !errors.Is(why, errTooFast) && !errors.Is(why, errStaleForm) && !errors.Is(why, errFilledIn) {
 		return why
 	}
-	p := s.signUpPage(r, t, kit.Answers(r, nil))
+	p := s.signUpPage(r, t, kit.FormStateOf(r, nil))
 	p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Once more, please", Text: why.Error()}
 	return s.Render(w, r, http.StatusUnprocessableEntity, view.Signup(p))
 }

@@ -6,6 +6,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
+	"saltbush/internal/retention"
+	"saltbush/internal/ride"
 	"saltbush/web/kit"
 )
 
@@ -17,9 +19,9 @@ type Handlers struct {
 	Cards    card.Store
 	Choices  message.Choices
 	Hikes    hike.Store
-	Kept     hike.RetentionStore
+	Kept     retention.Store
 	Outbox   message.Outbox
-	Rides    hike.RideStore
+	Rides    ride.Store
 }
 
 // New returns the handlers of this area.
@@ -30,9 +32,9 @@ func New(
 	cards card.Store,
 	choices message.Choices,
 	hikes hike.Store,
-	kept hike.RetentionStore,
+	kept retention.Store,
 	outbox message.Outbox,
-	rides hike.RideStore,
+	rides ride.Store,
 ) *Handlers {
 	return &Handlers{
 		Kit:      k,

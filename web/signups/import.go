@@ -1,15 +1,22 @@
 package signups
 
 import (
+	"context"
 	"crypto/rand"
 	"fmt"
 	"net/http"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/message"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/internal/sheet"
+	"saltbush/internal/signup"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 )
@@ -23,9 +30,9 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var columns []signUpColumn
-	sight := s.StaffSight(r, h)
+	sight := s.StaffVisibility(r, h)
 	for _, c := range signUpColumns() {
-		if c.write != nil && sight.Sees(c.kind) {
+		if c.write != nil && sight.CanSee(c.kind) {
 			columns = append(columns, c)
 		}
 	}
@@ -34,7 +41,7 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 		head = append(head, c.Name)
 	}
 	for _, x := range list {
-		if x.State == hike.Withdrawn || x.State == hike.TurnedAway {
+		if x.State == signup.Withdrawn || x.State == signup.TurnedAway {
 			continue
 		}
 		row := make([]string, len(columns))
@@ -43,7 +50,7 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 		}
 		rows = append(rows, row)
 	}
-	return kit.SendSheet(w, fmt.Sprintf("sign-ups-hike-%d-%s", h.ID, hike.DateOf(h.Start)), head, rows)
+	return kit.SendSheet(w, fmt.Sprintf("sign-ups-hike-%d-%s", h.ID, unit.DateOf(h.Start)), head, rows)
 }
 
 // SignUpHeads answers with a table that has nothing but the heads of what can be brought in.
@@ -67,9 +74,9 @@ func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, st
 		return err
 	}
 	if !t.Hike.TakesSignUps(s.Now()) {
-		return hike.Refusal("This hike no longer takes sign-ups.")
+		return fault.Refusal("This hike no longer takes sign-ups.")
 	}
-	version, _ := hike.RisksVersion()
+	version, _ := signup.RisksVersion()
 	p := ui.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
 		URL: paths.Sheet(t.Hike.ID), BackURL: paths.Manage(t.Hike.ID) + "#sign-ups", HeadsURL: paths.Sheet(t.Hike.ID) + "/columns.csv",
 		Says: []string{
@@ -78,7 +85,7 @@ func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, st
 			"Whoever is on the hike already is left as they are, so a list may be brought in again.",
 			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as everybody's are.",
 		},
-		Columns: kit.ColumnLines(signUpFields()), Risks: hike.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
+		Columns: kit.ColumnLines(signUpFields()), Risks: signup.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
 	p.File = kit.SheetFile(wrong)
 	return s.Render(w, r, status, ui.Sheet(p))
 }
@@ -92,7 +99,7 @@ type signUpLines struct {
 	faults []sheet.Fault // of the head
 	rows   []sheet.Row
 	wrong  [][]sheet.Fault // line by line
-	asks   []hike.SignUp
+	asks   []signup.SignUp
 }
 
 // readSignUps reads every line as the form would be read.
@@ -120,7 +127,7 @@ func (s *Handlers) readSignUps(r *http.Request, t hike.Data, data []byte) (signU
 	return l, nil
 }
 
-func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.FormColumn, heads sheet.Heads, row sheet.Row) (hike.SignUp, []sheet.Fault, error) {
+func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.FormColumn, heads sheet.Heads, row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
 	typed := kit.Values(columns, heads, row)
 	for field, usual := range map[string]string{"walk_unit": "km", "climb_unit": "m"} {
 		if typed.Get(field) == "" {
@@ -131,12 +138,12 @@ func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.Fo
 	kit.BadBoxes(f, columns)
 	unitsKnown(f)
 	p := s.readSignUp(f, t.Hike.ID)
-	p.BroughtBy = kit.NameOf(r)
-	invalid, err := f.Invalid(p.Check(hike.RegionOf(t.Trail.Zone)))
+	p.ImportedBy = kit.NameOf(r)
+	invalid, err := f.Invalid(p.Check(signup.RegionOf(t.Trail.Zone)))
 	if err != nil {
 		return p, nil, err
 	}
-	p.Screening.Talk = hike.TalkFirst(p, t.Trail, t.Plan, t.Hike.Rules())
+	p.Screening.Talk = signup.TalkFirst(p, t.Trail, t.Plan, t.Hike.Rules())
 	if invalid == nil {
 		return p, nil, nil
 	}
@@ -154,7 +161,7 @@ func unitsKnown(f kit.Form) {
 }
 
 // fit returns the requests that are right by themselves.
-func (l signUpLines) fit() (list []hike.SignUp) {
+func (l signUpLines) fit() (list []signup.SignUp) {
 	for i, p := range l.asks {
 		if len(l.wrong[i]) == 0 {
 			list = append(list, p)
@@ -182,10 +189,10 @@ func (s *Handlers) PreviewSignUps(w http.ResponseWriter, r *http.Request) error 
 	if err != nil {
 		return s.BadSheet(err, func(e error) error { return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, e) })
 	}
-	return s.renderSignUpPreview(w, r, t, l, t.Hike.Bring(l.fit(), t.SignUps, s.Now()), false)
+	return s.renderSignUpPreview(w, r, t, l, t.Hike.Import(l.fit(), t.SignUps, s.Now()), false)
 }
 
-func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l signUpLines, brought []hike.Brought, again bool) error {
+func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l signUpLines, brought []hike.ImportRow, again bool) error {
 	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
 		URL: paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table), Unknown: kit.UnknownColumns(l.heads),
 		Faults: kit.FaultWords(l.faults), Mail: ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
@@ -194,7 +201,7 @@ func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t
 	}
 	status := http.StatusOK
 	p.Lines, p.New = signUpPreviewLines(t, l, brought)
-	if !l.whole() || !hike.BroughtWhole(brought) {
+	if !l.whole() || !hike.ImportedWhole(brought) {
 		status = http.StatusUnprocessableEntity
 		p.Refused = true
 	}
@@ -205,10 +212,10 @@ func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t
 	return s.Render(w, r, status, ui.SheetPreviewed(p))
 }
 
-func signUpSeal(id hike.HikeID) string { return fmt.Sprintf("sign-ups %d", id) }
+func signUpSeal(id ref.Hike) string { return fmt.Sprintf("sign-ups %d", id) }
 
 // signUpPreviewLines stamps every line, and counts the new ones.
-func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.Brought) (lines []ui.SheetLine, added int) {
+func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.ImportRow) (lines []ui.SheetLine, added int) {
 	next := 0
 	for i, row := range l.rows {
 		line := ui.SheetLine{At: kit.LineAt(row), Order: row.Line, Name: l.asks[i].Name}
@@ -234,9 +241,9 @@ func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.Brought) (lin
 	return ui.WithBadLines(lines, kit.BadLines(l.table)), added
 }
 
-func signUpSays(t hike.Data, p hike.SignUp) []string {
+func signUpSays(t hike.Data, p signup.SignUp) []string {
 	says := []string{}
-	if p.State == hike.Asked {
+	if p.State == signup.Asked {
 		says = append(says, "A talk first.")
 		if until := hike.Held(t.Hike, p); until != "" {
 			says = append(says, "A place is kept until "+until+".")
@@ -261,55 +268,63 @@ func (s *Handlers) BringSignUps(w http.ResponseWriter, r *http.Request) error {
 		return err // it was read before
 	}
 	if !l.whole() {
-		return s.renderSignUpPreview(w, r, t, l, h.Bring(l.fit(), t.SignUps, s.Now()), true)
+		return s.renderSignUpPreview(w, r, t, l, h.Import(l.fit(), t.SignUps, s.Now()), true)
 	}
 	secrets, err := s.acceptLines(r, l.asks)
 	if err != nil {
 		return err
 	}
-	brought, err := s.Hikes.BringSignUps(r.Context(), h.ID, l.asks, s.Now())
+	brought, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
+		var letters []notify.PlaceLetter
+		for _, p := range added {
+			if mailBrought(r) {
+				letters = append(letters, s.notify.AskedLetter(t.Hike, p, secrets[p.ID]))
+			}
+		}
+		return s.notify.PlaceMails(ctx, t, letters...)
+	})
 	if err != nil {
 		return err
 	}
-	if !hike.BroughtWhole(brought) {
+	if !hike.ImportedWhole(brought) {
 		return s.renderSignUpPreview(w, r, t, l, brought, true)
 	}
-	return s.sayBrought(w, r, t, brought, secrets)
+	return s.sayBrought(w, r, t, brought)
 }
 
+// mailBrought reports whether the people of a list are to be written to.
+func mailBrought(r *http.Request) bool { return kit.NewForm(r).Checked("mail") }
+
 // acceptLines gives each request what the form gives it: a link of its own, and the version
-// of the risks that was accepted.
-func (s *Handlers) acceptLines(r *http.Request, list []hike.SignUp) ([]account.Secret, error) {
-	version, text := hike.RisksVersion()
+// of the risks that was accepted. It returns the secrets by the numbers of the requests.
+func (s *Handlers) acceptLines(r *http.Request, list []signup.SignUp) (map[string]account.Secret, error) {
+	version, text := signup.RisksVersion()
 	if err := s.Hikes.KeepRisks(r.Context(), version, text, s.Now()); err != nil {
 		return nil, err
 	}
-	secrets := make([]account.Secret, len(list))
+	secrets := map[string]account.Secret{}
 	for i := range list {
 		secret, hash, err := account.NewLink(rand.Reader)
 		if err != nil {
 			return nil, err
 		}
-		secrets[i], list[i].Link, list[i].RiskVersion, list[i].RiskAccepted = secret, hash[:], version, s.Now()
+		secrets[list[i].ID] = secret
+		list[i].Link, list[i].RiskVersion, list[i].RiskAccepted = hash[:], version, s.Now()
 	}
 	return secrets, nil
 }
 
-// sayBrought writes to the people where that was asked for, and says what came of the list.
-func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.Brought, secrets []account.Secret) error {
-	count := map[hike.SignUpState]int{}
-	added, mail := 0, kit.NewForm(r).Checked("mail")
-	for i, b := range brought {
-		if !b.Added() {
-			continue
-		}
-		added++
-		count[b.SignUp.State]++
-		if mail {
-			s.notify.TellPlace(r.Context(), t, b.SignUp, secrets[i])
+// sayBrought says what came of the list.
+func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.ImportRow) error {
+	count := map[signup.State]int{}
+	added, mail := 0, mailBrought(r)
+	for _, b := range brought {
+		if b.Added() {
+			added++
+			count[b.SignUp.State]++
 		}
 	}
-	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[hike.Confirmed], count[hike.Asked], count[hike.Waiting])
+	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
 	switch {
 	case added == 0:
 		said = "Nobody was brought in: all of them are on the hike already."

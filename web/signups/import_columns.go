@@ -3,7 +3,8 @@ package signups
 import (
 	"strconv"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 )
 
@@ -11,8 +12,8 @@ import (
 // whose answers go no further than the hike's own pages: of health, and of the talk before.
 type signUpColumn struct {
 	kit.FormColumn
-	kind  hike.Kind // whom the table of who sees what lets read it
-	write func(x hike.SignUp) string
+	kind  privacy.Kind // whom the table of who sees what lets read it
+	write func(x signup.SignUp) string
 }
 
 // signUpColumns are all columns, in the order in which they are written.
@@ -24,26 +25,26 @@ func signUpColumns() []signUpColumn {
 
 func whoColumns() []signUpColumn {
 	return []signUpColumn{
-		{kit.Needed(kit.Column("Name", "name", kit.CellText, "as their family would say it")), hike.KindName, func(x hike.SignUp) string { return x.Name }},
-		{kit.Column("State", "", kit.CellText, "written, not read"), hike.KindName, func(x hike.SignUp) string { return string(x.State) }},
-		{kit.Column("Age", "age", kit.CellWord, "adult, minor or older: the bands of the form"), hike.KindName, minorWord},
-		{kit.Needed(kit.Column("E-mail", "email", kit.CellText, "where their place is written to", "mail address", "e-mail address")), hike.KindContact, func(x hike.SignUp) string { return x.Email }},
-		{kit.Needed(kit.Column("Mobile", "mobile", kit.CellText, "the phone they carry that day", "mobile phone")), hike.KindContact, func(x hike.SignUp) string { return x.Mobile }},
-		{kit.Column("Contact", "contact", kit.CellText, "whom to ring, who stays at home", "emergency contact"), hike.KindContact, func(x hike.SignUp) string { return x.EmergencyName }},
-		{kit.Column("Contact phone", "contact_tel", kit.CellText, "their number", "emergency phone"), hike.KindContact, func(x hike.SignUp) string { return x.EmergencyPhone }},
-		{kit.Column("Contact e-mail", "contact_email", kit.CellText, "their address; may be empty"), hike.KindContact, func(x hike.SignUp) string { return x.ContactEmail }},
-		{kit.Column("Guardian", "guardian", kit.CellText, "of a minor: parent or legal guardian"), hike.KindContact, func(x hike.SignUp) string { return x.Guardian }},
-		{kit.Column("Guardian phone", "guardian_tel", kit.CellText, "of a minor"), hike.KindContact, func(x hike.SignUp) string { return x.GuardianPhone }},
-		{kit.Column("Guardian agrees", "consent", kit.CellBox, "of a minor: yes, where the guardian has read the risks and agrees"), hike.KindContact, func(x hike.SignUp) string { return kit.YesOr(!x.Consented.IsZero(), "") }},
-		{kit.Column("Adult in charge", "adult", kit.CellText, "of a minor: the adult on this hike, in a line before the child or signed up already"), hike.KindName, func(x hike.SignUp) string { return x.Adult }},
-		{kit.Column("Accepts the risks", "agree", kit.CellBox, "yes, where the person has read the risks below and accepts them"), hike.KindName, func(x hike.SignUp) string { return kit.YesOr(x.Acknowledged, "no") }},
-		{kit.Column("Brought in by", "", kit.CellText, "written, not read"), hike.KindName, func(x hike.SignUp) string { return x.BroughtBy }},
-		{kit.Column("Water litres", "water", kit.CellText, "how much they can carry"), hike.KindName, func(x hike.SignUp) string { return strconv.FormatFloat(float64(x.Water), 'f', -1, 64) }},
+		{kit.Needed(kit.Column("Name", "name", kit.CellText, "as their family would say it")), privacy.KindName, func(x signup.SignUp) string { return x.Name }},
+		{kit.Column("State", "", kit.CellText, "written, not read"), privacy.KindName, func(x signup.SignUp) string { return string(x.State) }},
+		{kit.Column("Age", "age", kit.CellWord, "adult, minor or older: the bands of the form"), privacy.KindName, minorWord},
+		{kit.Needed(kit.Column("E-mail", "email", kit.CellText, "where their place is written to", "mail address", "e-mail address")), privacy.KindContact, func(x signup.SignUp) string { return x.Email }},
+		{kit.Needed(kit.Column("Mobile", "mobile", kit.CellText, "the phone they carry that day", "mobile phone")), privacy.KindContact, func(x signup.SignUp) string { return x.Mobile }},
+		{kit.Column("Contact", "contact", kit.CellText, "whom to ring, who stays at home", "emergency contact"), privacy.KindContact, func(x signup.SignUp) string { return x.EmergencyName }},
+		{kit.Column("Contact phone", "contact_tel", kit.CellText, "their number", "emergency phone"), privacy.KindContact, func(x signup.SignUp) string { return x.EmergencyPhone }},
+		{kit.Column("Contact e-mail", "contact_email", kit.CellText, "their address; may be empty"), privacy.KindContact, func(x signup.SignUp) string { return x.ContactEmail }},
+		{kit.Column("Guardian", "guardian", kit.CellText, "of a minor: parent or legal guardian"), privacy.KindContact, func(x signup.SignUp) string { return x.Guardian }},
+		{kit.Column("Guardian phone", "guardian_tel", kit.CellText, "of a minor"), privacy.KindContact, func(x signup.SignUp) string { return x.GuardianPhone }},
+		{kit.Column("Guardian agrees", "consent", kit.CellBox, "of a minor: yes, where the guardian has read the risks and agrees"), privacy.KindContact, func(x signup.SignUp) string { return kit.YesOr(!x.Consented.IsZero(), "") }},
+		{kit.Column("Adult in charge", "adult", kit.CellText, "of a minor: the adult on this hike, in a line before the child or signed up already"), privacy.KindName, func(x signup.SignUp) string { return x.Adult }},
+		{kit.Column("Accepts the risks", "agree", kit.CellBox, "yes, where the person has read the risks below and accepts them"), privacy.KindName, func(x signup.SignUp) string { return kit.YesOr(x.Acknowledged, "no") }},
+		{kit.Column("Brought in by", "", kit.CellText, "written, not read"), privacy.KindName, func(x signup.SignUp) string { return x.ImportedBy }},
+		{kit.Column("Water litres", "water", kit.CellText, "how much they can carry"), privacy.KindName, func(x signup.SignUp) string { return strconv.FormatFloat(float64(x.Water), 'f', -1, 64) }},
 	}
 }
 
 // minorWord leaves the bands of grown-ups out: they are an answer for the talk.
-func minorWord(x hike.SignUp) string {
+func minorWord(x signup.SignUp) string {
 	if x.Minor {
 		return "minor"
 	}
@@ -64,17 +65,17 @@ func asksColumns() []signUpColumn {
 		kit.Column("Shoes", "shoes", kit.CellText, "what they walk in"), kit.Column("Poles", "poles", kit.CellBox, "yes or nothing"), kit.Column("To do for them", "needs", kit.CellText, "what the leader should do that day; may be empty"),
 		kit.Column("Drive minutes", "drive", kit.CellText, "to the trailhead; may be empty"),
 	} {
-		list = append(list, signUpColumn{c, hike.KindScreening, nil})
+		list = append(list, signUpColumn{c, privacy.KindScreening, nil})
 	}
 	return list
 }
 
 func carColumns() []signUpColumn {
 	return []signUpColumn{
-		{kit.Column("Plate", "plate", kit.CellText, "of the car they come in; may be empty"), hike.KindPlate, func(x hike.SignUp) string { return x.Car.Plate }},
-		{kit.Column("Car make", "car_make", kit.CellText, "may be empty"), hike.KindPlate, func(x hike.SignUp) string { return x.Car.Make }},
-		{kit.Column("Car colour", "car_colour", kit.CellText, "may be empty"), hike.KindPlate, func(x hike.SignUp) string { return x.Car.Colour }},
-		{kit.Column("Seats offered", "car_seats", kit.CellText, "to others; may be empty"), hike.KindPlate, func(x hike.SignUp) string { return strconv.Itoa(x.Car.Seats) }},
+		{kit.Column("Plate", "plate", kit.CellText, "of the car they come in; may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Plate }},
+		{kit.Column("Car make", "car_make", kit.CellText, "may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Make }},
+		{kit.Column("Car colour", "car_colour", kit.CellText, "may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Colour }},
+		{kit.Column("Seats offered", "car_seats", kit.CellText, "to others; may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return strconv.Itoa(x.Car.Seats) }},
 	}
 }
 

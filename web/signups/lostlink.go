@@ -18,12 +18,12 @@ const LinkTries = 5
 
 // ShowLostLink asks a participant for the address that they signed up with.
 func (s *Handlers) ShowLostLink(w http.ResponseWriter, r *http.Request) error {
-	return s.renderLostLink(w, r, http.StatusOK, ui.Answers{}, false)
+	return s.renderLostLink(w, r, http.StatusOK, ui.FormState{}, false)
 }
 
-func (s *Handlers) renderLostLink(w http.ResponseWriter, r *http.Request, status int, a ui.Answers, sent bool) error {
+func (s *Handlers) renderLostLink(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, sent bool) error {
 	p := ui.LostLinkPage{Page: s.Page(r, "A new link to your place", "Hikes"), Sent: sent,
-		Email: a.Asked(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email", Hint: "The one that you signed up with."})}
+		Email: a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email", Hint: "The one that you signed up with."})}
 	return s.Render(w, r, status, ui.LostLink(p))
 }
 
@@ -34,10 +34,10 @@ func (s *Handlers) SendNewLinks(w http.ResponseWriter, r *http.Request) error {
 	email, err := account.CleanEmail(f.Text("email"))
 	if err != nil {
 		f.Faults.Add("email", "Give an address that mail can reach, such as you@example.org.")
-		return s.renderLostLink(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults), false)
+		return s.renderLostLink(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), false)
 	}
 	go s.renewPlaces(context.WithoutCancel(r.Context()), email)
-	return s.renderLostLink(w, r, http.StatusOK, ui.Answers{}, true)
+	return s.renderLostLink(w, r, http.StatusOK, ui.FormState{}, true)
 }
 
 // renewPlaces mails a new link for each coming place of the address.

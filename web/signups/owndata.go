@@ -8,8 +8,13 @@ import (
 	"time"
 
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/notify"
+	"saltbush/internal/retention"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -20,36 +25,36 @@ type ownData struct {
 	Hike string    `json:"hike"`
 	Meet time.Time `json:"meet"`
 
-	Name          string    `json:"name"`
-	Email         string    `json:"email"`
-	Mobile        string    `json:"mobile"`
-	ContactName   string    `json:"contact_name"`
-	ContactPhone  string    `json:"contact_phone"`
-	ContactEmail  string    `json:"contact_email"`
-	Minor         bool      `json:"minor"`
-	Guardian      string    `json:"guardian,omitempty"`
-	GuardianPhone string    `json:"guardian_phone,omitempty"`
-	Adult         string    `json:"adult_in_charge,omitempty"`
-	Consented     time.Time `json:"guardian_consented,omitzero"`
-	Car           hike.Car  `json:"car"`
+	Name          string     `json:"name"`
+	Email         string     `json:"email"`
+	Mobile        string     `json:"mobile"`
+	ContactName   string     `json:"contact_name"`
+	ContactPhone  string     `json:"contact_phone"`
+	ContactEmail  string     `json:"contact_email"`
+	Minor         bool       `json:"minor"`
+	Guardian      string     `json:"guardian,omitempty"`
+	GuardianPhone string     `json:"guardian_phone,omitempty"`
+	Adult         string     `json:"adult_in_charge,omitempty"`
+	Consented     time.Time  `json:"guardian_consented,omitzero"`
+	Car           signup.Car `json:"car"`
 
-	State        string         `json:"state"`
-	Because      string         `json:"turned_away_because,omitempty"`
-	NoShow       bool           `json:"did_not_come"`
-	Asked        time.Time      `json:"asked"`
-	LongestWalk  string         `json:"longest_walk"`
-	HotDays      int            `json:"hot_days"`
-	WaterLitres  float64        `json:"water_litres"`
-	Told         hike.Walker    `json:"told"`
-	Screening    hike.Screening `json:"screening"`
-	RiskVersion  string         `json:"risks_version"`
-	RiskAccepted time.Time      `json:"risks_accepted,omitzero"`
+	State        string            `json:"state"`
+	Because      string            `json:"turned_away_because,omitempty"`
+	NoShow       bool              `json:"did_not_come"`
+	Asked        time.Time         `json:"asked"`
+	LongestWalk  string            `json:"longest_walk"`
+	HotDays      int               `json:"hot_days"`
+	WaterLitres  float64           `json:"water_litres"`
+	Told         signup.SelfReport `json:"hike.Data"`
+	Screening    signup.Screening  `json:"screening"`
+	RiskVersion  string            `json:"risks_version"`
+	RiskAccepted time.Time         `json:"risks_accepted,omitzero"`
 
-	Card     *card.Card        `json:"medical_card,omitempty"`
-	CardLost bool              `json:"medical_card_unreadable,omitempty"`
-	Openings []card.Opening    `json:"medical_card_openings"`
-	Records  hike.OwnRecords   `json:"records"`
-	Kept     map[string]string `json:"kept_until"`
+	Card     *card.Card           `json:"medical_card,omitempty"`
+	CardLost bool                 `json:"medical_card_unreadable,omitempty"`
+	Openings []card.Opening       `json:"medical_card_openings"`
+	Records  retention.OwnRecords `json:"records"`
+	Kept     map[string]string    `json:"kept_until"`
 }
 
 func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error) {
@@ -60,7 +65,7 @@ func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error
 	d = ownData{Hike: h.Title, Meet: h.Meet, Name: p.Name, Email: p.Email, Mobile: p.Mobile, ContactName: p.EmergencyName, ContactPhone: p.EmergencyPhone,
 		ContactEmail: p.ContactEmail, Minor: p.Minor, Guardian: p.Guardian, GuardianPhone: p.GuardianPhone, Adult: p.Adult, Consented: p.Consented, Car: p.Car,
 		State: string(p.State), Because: p.Because, NoShow: p.NoShow, Asked: p.Asked, LongestWalk: p.LongestWalk, HotDays: p.HotDays, WaterLitres: float64(p.Water),
-		Told: p.Told, Screening: p.Screening, RiskVersion: p.RiskVersion, RiskAccepted: p.RiskAccepted, Kept: keptFor(h.Rules())}
+		Told: p.SelfReport, Screening: p.Screening, RiskVersion: p.RiskVersion, RiskAccepted: p.RiskAccepted, Kept: keptFor(h.Rules())}
 	if err := s.ownCard(r, p, &d); err != nil {
 		return d, h, err
 	}
@@ -72,7 +77,7 @@ func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error
 }
 
 // ownCard adds the medical card. One that cannot be read is said, and hides nothing else.
-func (s *Handlers) ownCard(r *http.Request, p hike.SignUp, d *ownData) error {
+func (s *Handlers) ownCard(r *http.Request, p signup.SignUp, d *ownData) error {
 	if !p.Carded {
 		return nil
 	}
@@ -80,7 +85,7 @@ func (s *Handlers) ownCard(r *http.Request, p hike.SignUp, d *ownData) error {
 	switch {
 	case errors.Is(err, card.ErrOtherKey), errors.Is(err, card.ErrDamaged), errors.Is(err, card.ErrNoKey):
 		d.CardLost = true
-	case err != nil && !errors.Is(err, hike.ErrNotFound):
+	case err != nil && !errors.Is(err, fault.ErrNotFound):
 		return err
 	case err == nil:
 		d.Card = &c
@@ -89,17 +94,17 @@ func (s *Handlers) ownCard(r *http.Request, p hike.SignUp, d *ownData) error {
 }
 
 // keptFor says how long each kind is kept, counted from the close.
-func keptFor(rules hike.Rules) map[string]string {
+func keptFor(rules rules.Rules) map[string]string {
 	kept := map[string]string{}
-	for _, k := range hike.RetainedKinds() {
+	for _, k := range retention.DataClasses() {
 		kept[string(k)] = daysKept(rules, k) + " after the hike is closed"
 	}
 	return kept
 }
 
 // daysKept says how long a kind is kept, in years where it is whole years.
-func daysKept(rules hike.Rules, k hike.Retained) string {
-	days := int(rules.Keeps(k).Hours() / 24)
+func daysKept(rules rules.Rules, k retention.DataClass) string {
+	days := int(retention.KeepFor(rules, k).Hours() / 24)
 	if days >= 365 && days%365 == 0 {
 		return format.Count(days/365, "year", "years")
 	}
@@ -126,17 +131,17 @@ func (s *Handlers) OwnDataFile(w http.ResponseWriter, r *http.Request) error {
 
 // noteOwn says in the log that it was done, and not by whom: the log outlives names.
 func (s *Handlers) noteOwn(r *http.Request, d ownData, what string) {
-	err := s.Kept.Note(r.Context(), hike.Audited{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
+	err := s.Kept.Note(r.Context(), retention.LogEntry{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
 	if err != nil {
 		s.Log.Error("note in the log", "what", what, "err", err)
 	}
 }
 
 func (s *Handlers) ShowOwnData(w http.ResponseWriter, r *http.Request) error {
-	return s.renderOwnData(w, r, http.StatusOK, ui.Answers{})
+	return s.renderOwnData(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	d, h, err := s.ownDataOf(r)
 	if err != nil {
 		return err
@@ -157,18 +162,18 @@ func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status 
 }
 
 // givesBack reports whether there is a place, or a wish for one, to give back first.
-func givesBack(h hike.Hike, p hike.SignUp, now time.Time) bool {
-	return h.State == hike.Posted && now.Before(h.Start) && p.State != hike.Withdrawn && p.State != hike.TurnedAway
+func givesBack(h hike.Hike, p signup.SignUp, now time.Time) bool {
+	return h.State == hike.Posted && now.Before(h.Start) && p.State != signup.Withdrawn && p.State != signup.TurnedAway
 }
 
 // ownStays says what a deletion leaves, and why.
-func (s *Handlers) ownStays(h hike.Hike, p hike.SignUp) []string {
-	if p.State != hike.Confirmed || givesBack(h, p, s.Now()) {
+func (s *Handlers) ownStays(h hike.Hike, p signup.SignUp) []string {
+	if p.State != signup.Confirmed || givesBack(h, p, s.Now()) {
 		return []string{"Nothing that names you. You did not walk, so no claim needs anything of you."}
 	}
 	return []string{
-		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A claim may need it for %s, counted for minors from their majority.", daysKept(h.Rules(), hike.RetainedWaivers)),
-		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.", daysKept(h.Rules(), hike.RetainedNames)),
+		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A claim may need it for %s, counted for minors from their majority.", daysKept(h.Rules(), retention.Waivers)),
+		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.", daysKept(h.Rules(), retention.Names)),
 		"The logs of the watch and of opened cards, which are never changed. What a card said is not in them.",
 		"That somebody walked, when and where: your place on the roll has no name any more.",
 	}
@@ -180,7 +185,7 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	if !f.Checked("sure") {
 		f.Faults.Add("sure", "Tick this box if you want it deleted.")
-		return s.renderOwnData(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderOwnData(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	p := kit.PlaceIn(r)
 	d, h, err := s.ownDataOf(r)
@@ -189,14 +194,14 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	}
 	stays := s.ownStays(h, p)
 	if d.Records.Held || h.State != hike.Closed && h.OnDay(s.Now()) { // before the place is given back
-		return s.renderOwnData(w, r, http.StatusConflict, ui.Answers{})
+		return s.renderOwnData(w, r, http.StatusConflict, ui.FormState{})
 	}
 	if givesBack(h, p, s.Now()) {
-		moved, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*hike.SignUp).Withdraw)
+		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*signup.SignUp).Withdraw, s.notify.ChangedMails(h, notify.NoLetter))
 		if err != nil {
 			return err
 		}
-		s.notify.TellMoved(r.Context(), h, moved, p.ID)
+		s.notify.TellCars(r.Context(), h.ID)
 	}
 	if err := s.Kept.ForgetPerson(r.Context(), p.ID, s.Now(), h.Rules()); err != nil {
 		return err

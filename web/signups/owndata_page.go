@@ -7,27 +7,29 @@ import (
 
 	"saltbush/internal/card"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/retention"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 )
 
 // parts shows what is kept in groups, each with when it goes.
-func (d ownData) parts(rules hike.Rules, zone *time.Location) []view.OwnPart {
-	goes := func(k hike.Retained) string { return "Goes " + daysKept(rules, k) + " after the hike is closed." }
-	you := []format.Line{{Label: "Name", Value: d.Name, Note: "goes " + daysKept(rules, hike.RetainedNames) + " after the close"}, {Label: "Mail", Value: d.Email}, {Label: "Mobile", Value: d.Mobile},
+func (d ownData) parts(rules rules.Rules, zone *time.Location) []view.OwnPart {
+	goes := func(k retention.DataClass) string { return "Goes " + daysKept(rules, k) + " after the hike is closed." }
+	you := []format.Line{{Label: "Name", Value: d.Name, Note: "goes " + daysKept(rules, retention.Names) + " after the close"}, {Label: "Mail", Value: d.Email}, {Label: "Mobile", Value: d.Mobile},
 		{Label: "Whom we ring", Value: d.ContactName}, {Label: "Their number", Value: d.ContactPhone}, {Label: "Their mail", Value: d.ContactEmail}}
 	if d.Minor {
 		you = append(you, format.Line{Label: "Under age", Value: "yes"}, format.Line{Label: "Guardian", Value: d.Guardian}, format.Line{Label: "Guardian's number", Value: d.GuardianPhone}, format.Line{Label: "Adult on the hike", Value: d.Adult})
 	}
 	return []view.OwnPart{
-		{ID: "you", Title: "You", Lines: filled(you), Goes: goes(hike.RetainedContacts)},
-		{ID: "walking", Title: "What you told of your walks", Lines: d.walking(zone), Goes: goes(hike.RetainedContacts)},
-		{ID: "car", Title: "Car and shared rides", Lines: d.ride(zone), None: "Nothing.", Goes: goes(hike.RetainedPlates)},
-		{ID: "card", Title: "Medical card", Lines: d.card(zone), None: "You have none.", Goes: goes(hike.RetainedCards)},
-		{ID: "risks", Title: "What you accepted", Lines: d.risks(zone), None: "Nothing.", Goes: goes(hike.RetainedWaivers) + " For minors it counts from their majority."},
+		{ID: "you", Title: "You", Lines: filled(you), Goes: goes(retention.Contacts)},
+		{ID: "walking", Title: "What you told of your walks", Lines: d.walking(zone), Goes: goes(retention.Contacts)},
+		{ID: "car", Title: "Car and shared rides", Lines: d.ride(zone), None: "Nothing.", Goes: goes(retention.Plates)},
+		{ID: "card", Title: "Medical card", Lines: d.card(zone), None: "You have none.", Goes: goes(retention.Cards)},
+		{ID: "risks", Title: "What you accepted", Lines: d.risks(zone), None: "Nothing.", Goes: goes(retention.Waivers) + " For minors it counts from their majority."},
 		{ID: "roll", Title: "On the roll", Lines: d.roll(zone), None: "No record names you.", Goes: "Times and places stay, without your name."},
-		{ID: "mail", Title: "Messages", Lines: d.mail(zone), None: "None.", Goes: "Go " + daysKept(rules, hike.RetainedContacts) + " after they were written."},
+		{ID: "mail", Title: "Messages", Lines: d.mail(zone), None: "None.", Goes: "Go " + daysKept(rules, retention.Contacts) + " after they were written."},
 	}
 }
 
@@ -52,7 +54,7 @@ func (d ownData) walking(zone *time.Location) []format.Line {
 	})
 }
 
-func yesses(t hike.Walker) string {
+func yesses(t signup.SelfReport) string {
 	var said []string
 	for _, q := range []struct {
 		yes  bool

@@ -7,6 +7,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
+	"saltbush/internal/signup"
 	"saltbush/internal/supply"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
@@ -20,7 +21,7 @@ func (s *Handlers) ShowPlace(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	t, err := s.Tell(r.Context(), h)
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
@@ -29,11 +30,11 @@ func (s *Handlers) ShowPlace(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := s.placePage(r, t, place)
-	carsOnPlace(c, &p, r, place, ui.Answers{})
+	carsOnPlace(c, &p, r, place, ui.FormState{})
 	return s.Render(w, r, http.StatusOK, view.Place(p))
 }
 
-func (s *Handlers) placePage(r *http.Request, t hike.Data, place hike.SignUp) view.PlacePage {
+func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) view.PlacePage {
 	u, zone, h := s.UnitsOf(r), t.Zone(), t.Hike
 	p := view.PlacePage{
 		Page: s.Page(r, "Your place", ""), Person: place.Name, Hike: h.Title,
@@ -42,7 +43,7 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place hike.SignUp) vi
 		Food: "Salty snacks that you can reach while walking; the amount comes with the plan.",
 	}
 	p.Private = true
-	for _, k := range hike.Kit() {
+	for _, k := range signup.Kit() {
 		p.Kit = append(p.Kit, view.KitItem{Text: k.What, Why: k.Why})
 	}
 	if h.OnCall.Name != "" {
@@ -53,44 +54,44 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place hike.SignUp) vi
 	p.DataURL = "/place/" + kit.SecretIn(r) + "/data"
 	s.placeWays(&p, r, t, place)
 	s.placeScreening(&p, r, t, place)
-	placeContact(&p, r, t, place, ui.Answers{})
+	placeContact(&p, r, t, place, ui.FormState{})
 	placeOthers(&p, r, s.BaseURL, t, place)
 	placePlan(t, &p, place, u)
 	return p
 }
 
 // stateSays is what the state means for the person, in a sentence.
-func stateSays(t hike.Data, place hike.SignUp) string {
+func stateSays(t hike.Data, place signup.SignUp) string {
 	if t.Hike.State == hike.CalledOff {
 		return "This hike is called off: " + t.Hike.WhyCalledOff() + " Please do not walk it as a group without a leader."
 	}
 	switch place.State {
-	case hike.Confirmed:
+	case signup.Confirmed:
 		return "You have a place. Pack the evening before; there may be no signal at the trailhead."
-	case hike.Asked:
+	case signup.Asked:
 		words := "The leader would like a word with you before your place is confirmed."
 		if until := hike.Held(t.Hike, place); until != "" && place.HoldsPlace(t.Now) {
 			words += " A place is kept for you until " + until + "."
 		}
 		return words
-	case hike.Offered:
+	case signup.Offered:
 		if place.HeldUntil.IsZero() {
 			return "The hike has moved to a harder trail. Your place is kept; say whether you come."
 		}
 		return "A place has come free. It is kept for you until " + hike.Held(t.Hike, place) + ", and goes to the next after that."
-	case hike.Waiting:
+	case signup.Waiting:
 		return fmt.Sprintf("You do not have a place yet. %s before you. If one comes free this page says so, and a mail goes out.", format.Count(waitingBefore(t, place), "person is", "people are"))
-	case hike.Withdrawn:
+	case signup.Withdrawn:
 		return format.OrElse(place.Because, "You are not coming. Thank you for telling us in time.")
 	}
 	return "You have no place on this hike: " + format.OrElse(place.Because, "the leader did not say why.") + " Ask the leader which hike would fit."
 }
 
 // waitingBefore counts who waits and asked earlier.
-func waitingBefore(t hike.Data, place hike.SignUp) int {
+func waitingBefore(t hike.Data, place signup.SignUp) int {
 	n := 0
 	for _, s := range t.SignUps {
-		if s.State == hike.Waiting && s.Order < place.Order {
+		if s.State == signup.Waiting && s.Order < place.Order {
 			n++
 		}
 	}
@@ -98,33 +99,33 @@ func waitingBefore(t hike.Data, place hike.SignUp) int {
 }
 
 // placeWays offers what the person can do about the place.
-func (s *Handlers) placeWays(p *view.PlacePage, r *http.Request, t hike.Data, place hike.SignUp) {
+func (s *Handlers) placeWays(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp) {
 	if !t.Hike.TakesSignUps(s.Now()) {
 		return
 	}
 	at := "/place/" + kit.SecretIn(r)
 	switch place.State {
-	case hike.Offered:
+	case signup.Offered:
 		p.Answer = []ui.ButtonText{{Label: "Take the place", URL: at + "/take", Kind: ui.ButtonMain}, {Label: "Leave it to the next", URL: at + "/withdraw"}}
-	case hike.Asked, hike.Confirmed, hike.Waiting:
+	case signup.Asked, signup.Confirmed, signup.Waiting:
 		p.Withdraw = ui.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: ui.ButtonGrave}
 		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the end of the list."
-		if n := len(hike.Charges(place, t.SignUps)); n > 0 {
+		if n := len(signup.Charges(place, t.SignUps)); n > 0 {
 			with := format.Count(n, "child", "children")
 			p.Withdraw.Label = "Give back my place, and that of " + with
 			p.WithdrawSays = "You answer for " + with + " on this hike, and no child walks without its adult: all these places go to the next on the list. Should another adult take over, ring the leader first."
 		}
-	case hike.Withdrawn:
+	case signup.Withdrawn:
 		p.Answer = []ui.ButtonText{{Label: "I come after all", URL: at + "/ask-again", Kind: ui.ButtonMain}}
 	}
 }
 
-func placePlan(t hike.Data, p *view.PlacePage, place hike.SignUp, u format.System) {
+func placePlan(t hike.Data, p *view.PlacePage, place signup.SignUp, u format.System) {
 	switch {
 	case t.Hike.State == hike.CalledOff:
 		p.Off, p.State = true, ui.StampOf(string(t.Hike.State))
 		return
-	case place.State == hike.Withdrawn || place.State == hike.TurnedAway:
+	case place.State == signup.Withdrawn || place.State == signup.TurnedAway:
 		p.Off = true
 		return
 	}

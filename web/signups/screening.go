@@ -7,9 +7,13 @@ import (
 	"strings"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -17,10 +21,10 @@ import (
 
 // ShowScreening lists everybody with a talk before them or behind them.
 func (s *Handlers) ShowScreening(w http.ResponseWriter, r *http.Request) error {
-	return s.renderScreening(w, r, http.StatusOK, ui.Answers{})
+	return s.renderScreening(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	t, err := s.tellTalks(r)
 	if err != nil {
 		return err
@@ -28,7 +32,7 @@ func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, statu
 	p := view.ScreeningPage{Page: s.Page(r, "Talks first", "Desk"), Hike: t.Hike.Title, When: format.Day(t.Hike.Start, t.Zone()),
 		BackURL: paths.Manage(t.Hike.ID)}
 	for _, x := range t.SignUps {
-		if x.State == hike.Withdrawn {
+		if x.State == signup.Withdrawn {
 			continue
 		}
 		row := s.screeningRow(r, t, x, a)
@@ -44,34 +48,34 @@ func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, statu
 // tellTalks loads a hike for the talks before it: only for those who may read them.
 func (s *Handlers) tellTalks(r *http.Request) (hike.Data, error) {
 	h := kit.HikeIn(r)
-	if !s.StaffSight(r, h).Sees(hike.KindScreening) {
+	if !s.StaffVisibility(r, h).CanSee(privacy.KindScreening) {
 		return hike.Data{}, fmt.Errorf("read the talks of hike %d: %w", h.ID, account.ErrNotAllowed)
 	}
-	return s.Tell(r.Context(), h)
+	return s.LoadHikeData(r.Context(), h)
 }
 
-func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x hike.SignUp, a ui.Answers) view.ScreeningRow {
+func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a ui.FormState) view.ScreeningRow {
 	u, at := s.UnitsOf(r), paths.Screening(t.Hike.ID)+"/"+x.ID
 	if r.URL.Path != at {
-		a = ui.Answers{}
+		a = ui.FormState{}
 	}
-	sight := s.StaffSight(r, t.Hike)
+	sight := s.StaffVisibility(r, t.Hike)
 	row := view.ScreeningRow{
 		ID: x.ID, Name: x.Name, State: ui.StampOf(string(x.State)), Talk: x.Screening.Talk, Readiness: readinessOf(x, t),
 		Told: toldLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because, Answered: x.Screening.Answer,
-		Warn: hike.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x), Fields: screeningFields(x, a),
+		Warn: signup.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x), Fields: screeningFields(x, a),
 	}
 	if x.Screening.Outcome != "" {
 		row.Outcome = ui.StampOf(string(x.Screening.Outcome))
 		row.OutcomeBy = x.Screening.By + ", " + format.Moment(x.Screening.At, t.Zone())
 	}
-	if alone := hike.AloneWithChild(x, t.SignUps); alone != "" {
+	if alone := signup.AloneWithChild(x, t.SignUps); alone != "" {
 		row.Warn = append(row.Warn, alone)
 	}
-	if sight.Sees(hike.KindContact) || x.Screening.Open() && sight.Rings() {
+	if sight.CanSee(privacy.KindContact) || x.Screening.Open() && sight.CanPhone() {
 		row.Mobile = x.Mobile
 	}
-	if x.ContactConfirmed.IsZero() && x.State != hike.TurnedAway && sight.Sees(hike.KindContact) {
+	if x.ContactConfirmed.IsZero() && x.State != signup.TurnedAway && sight.CanSee(privacy.KindContact) {
 		row.ReachedURL = at + "/reached"
 		row.Contact = x.EmergencyName + ", " + x.EmergencyPhone + ": " + contactNote(x, t)
 	}
@@ -80,15 +84,15 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x hike.SignUp, a u
 }
 
 // readinessOf is what to raise with a person, in words: no verdict and nothing medical.
-func readinessOf(x hike.SignUp, t hike.Data) view.ReadinessText {
+func readinessOf(x signup.SignUp, t hike.Data) view.ReadinessText {
 	if t.Plan == nil {
 		return view.ReadinessText{Ask: []string{"There is no plan yet, so the heat of the day is not known. Ask what they know of heat."}}
 	}
-	ready := hike.ReadinessOf(x, *t.Plan)
+	ready := signup.ReadinessOf(x, *t.Plan)
 	return view.ReadinessText{Talk: ready.Talk, Ask: ready.Ask}
 }
 
-func toldLines(x hike.SignUp, t hike.Data, u format.System, sight hike.Sight) []format.Line {
+func toldLines(x signup.SignUp, t hike.Data, u format.System, sight privacy.Visibility) []format.Line {
 	yes := func(b bool) string {
 		if b {
 			return "yes"
@@ -96,19 +100,19 @@ func toldLines(x hike.SignUp, t hike.Data, u format.System, sight hike.Sight) []
 		return "no"
 	}
 	here := "lives here"
-	if !x.Told.LivesHere {
-		here = "for " + format.Count(x.Told.Here, "day", "days") + ", from " + format.OrElse(x.Told.From, "a place not named")
+	if !x.SelfReport.LivesHere {
+		here = "for " + format.Count(x.SelfReport.Here, "day", "days") + ", from " + format.OrElse(x.SelfReport.From, "a place not named")
 	}
 	lines := []format.Line{
 		{Label: "Longest walk lately", Value: x.WalkWords(u != format.US)},
 		{Label: "In this climate", Value: here, Note: format.Count(x.HotDays, "day", "days") + " of the last 14 active in heat"},
-		{Label: "Walked in heat before", Value: yes(x.Told.HotBefore), Note: "ill from heat: " + yes(x.Told.HeatIll)},
-		{Label: "Health to talk over", Value: yes(x.Told.Health)},
-		{Label: "Brings", Value: format.Volume(x.Water, u) + " of water; " + format.OrElse(x.Told.Shoes, "shoes not named"), Note: "poles: " + yes(x.Told.Poles)},
+		{Label: "Walked in heat before", Value: yes(x.SelfReport.HotBefore), Note: "ill from heat: " + yes(x.SelfReport.HeatIll)},
+		{Label: "Health to talk over", Value: yes(x.SelfReport.Health)},
+		{Label: "Brings", Value: format.Volume(x.Water, u) + " of water; " + format.OrElse(x.SelfReport.Shoes, "shoes not named"), Note: "poles: " + yes(x.SelfReport.Poles)},
 	}
 	if x.Minor {
 		line := format.Line{Label: "Under age", Value: "yes", Note: "with " + format.OrElse(x.Adult, "nobody named")}
-		if sight.Sees(hike.KindContact) {
+		if sight.CanSee(privacy.KindContact) {
 			line.Value = "guardian " + x.Guardian + ", " + x.GuardianPhone
 		}
 		lines = append(lines, line)
@@ -122,19 +126,19 @@ func toldLines(x hike.SignUp, t hike.Data, u format.System, sight hike.Sight) []
 	return append(lines, format.Line{Label: "Risks accepted", Value: accepted})
 }
 
-func screeningFields(x hike.SignUp, a ui.Answers) []ui.Field {
+func screeningFields(x signup.SignUp, a ui.FormState) []ui.Field {
 	var outcomes, criteria []ui.Option
-	for _, o := range hike.TalkOutcomes() {
+	for _, o := range signup.TalkOutcomes() {
 		outcomes = append(outcomes, ui.Option{Value: string(o), Label: string(o), Selected: o == x.Screening.Outcome})
 	}
 	criteria = append(criteria, ui.Option{Label: "none"})
-	for _, c := range hike.Criteria() {
+	for _, c := range signup.Criteria() {
 		criteria = append(criteria, ui.Option{Value: c, Label: c, Selected: c == x.Screening.Criterion})
 	}
 	return []ui.Field{
-		a.Asked(ui.Field{Name: "outcome", ID: "outcome-" + x.ID, Label: "What the talk came to", Options: outcomes}),
-		a.Asked(ui.Field{Name: "criterion", ID: "criterion-" + x.ID, Label: "Criterion, the same for all", Kind: "select", Options: criteria, Optional: true}),
-		a.Asked(ui.Field{Name: "reason", ID: "reason-" + x.ID, Label: "In neutral words", Hint: "The person reads it. Needed where you suggest another hike or decline.", Value: x.Screening.Reason, Optional: true}),
+		a.Bind(ui.Field{Name: "outcome", ID: "outcome-" + x.ID, Label: "What the talk came to", Options: outcomes}),
+		a.Bind(ui.Field{Name: "criterion", ID: "criterion-" + x.ID, Label: "Criterion, the same for all", Kind: "select", Options: criteria, Optional: true}),
+		a.Bind(ui.Field{Name: "reason", ID: "reason-" + x.ID, Label: "In neutral words", Hint: "The person reads it. Needed where you suggest another hike or decline.", Value: x.Screening.Reason, Optional: true}),
 	}
 }
 
@@ -144,47 +148,34 @@ func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.tellTalks(r); err != nil {
 		return err
 	}
-	to := hike.Screening{Outcome: hike.TalkOutcome(f.Text("outcome")), Reason: f.Text("reason"), Criterion: f.Text("criterion"), By: kit.NameOf(r)}
-	moved, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *hike.SignUp) error {
+	to := signup.Screening{Outcome: signup.TalkOutcome(f.Text("outcome")), Reason: f.Text("reason"), Criterion: f.Text("criterion"), By: kit.NameOf(r)}
+	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *signup.SignUp) error {
 		if p.Hike != h.ID {
-			return fmt.Errorf("sign-up %s on hike %d: %w", p.ID, h.ID, hike.ErrNotFound)
+			return fmt.Errorf("sign-up %s on hike %d: %w", p.ID, h.ID, fault.ErrNotFound)
 		}
 		return p.Screen(to, s.Now())
-	})
-	var wrong hike.Invalid
+	}, s.notify.ChangedMails(h, notify.OutcomeLetter))
+	var wrong fault.Invalid
 	if errors.As(err, &wrong) {
-		return s.renderScreening(w, r, http.StatusUnprocessableEntity, kit.Answers(r, wrong))
+		return s.renderScreening(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, wrong))
 	}
 	if err != nil {
 		return err
 	}
-	s.notify.TellMoved(r.Context(), h, moved, kit.PersonIn(r))
-	s.tellScreened(r, h)
+	s.notify.TellCars(r.Context(), h.ID)
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Kept. It stands on the person's own page, and a mail goes out.")
-}
-
-// tellScreened sends the person to their page, where the outcome stands.
-func (s *Handlers) tellScreened(r *http.Request, h hike.Hike) {
-	p, err := s.Hikes.SignUpByID(r.Context(), kit.PersonIn(r))
-	if err != nil {
-		s.Log.Error("tell of a screening", "err", err)
-		return
-	}
-	if p.State == hike.Confirmed || p.State == hike.TurnedAway {
-		s.notify.TellOutcome(r.Context(), h, p)
-	}
 }
 
 // NoteReached keeps that a leader spoke with the emergency contact.
 func (s *Handlers) NoteReached(w http.ResponseWriter, r *http.Request) error {
 	h, now := kit.HikeIn(r), s.Now()
-	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), now, func(p *hike.SignUp) error {
+	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), now, func(p *signup.SignUp) error {
 		if p.Hike != h.ID {
-			return fmt.Errorf("sign-up %s on hike %d: %w", p.ID, h.ID, hike.ErrNotFound)
+			return fmt.Errorf("sign-up %s on hike %d: %w", p.ID, h.ID, fault.ErrNotFound)
 		}
 		p.ContactConfirmed = now
 		return nil
-	})
+	}, s.notify.ChangedMails(h, notify.NoLetter))
 	if err != nil {
 		return err
 	}
@@ -199,11 +190,11 @@ func (s *Handlers) ShowSheet(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, x := range t.SignUps {
 		if x.ID == kit.PersonIn(r) {
-			row := s.screeningRow(r, t, x, ui.Answers{})
+			row := s.screeningRow(r, t, x, ui.FormState{})
 			p := view.TalkSheetPage{Page: s.Page(r, "Talk with "+x.Name, "Desk"), Hike: t.Hike.Title, When: format.Day(t.Hike.Start, t.Zone()),
-				Row: row, Facts: signUpFacts(t, s.UnitsOf(r)), Questions: hike.Questions(), Criteria: hike.Criteria(), BackURL: paths.Screening(t.Hike.ID)}
+				Row: row, Facts: signUpFacts(t, s.UnitsOf(r)), Questions: signup.Questions(), Criteria: signup.Criteria(), BackURL: paths.Screening(t.Hike.ID)}
 			return s.Render(w, r, http.StatusOK, view.TalkSheet(p))
 		}
 	}
-	return fmt.Errorf("sign-up %s on hike %d: %w", strings.TrimSpace(kit.PersonIn(r)), t.Hike.ID, hike.ErrNotFound)
+	return fmt.Errorf("sign-up %s on hike %d: %w", strings.TrimSpace(kit.PersonIn(r)), t.Hike.ID, fault.ErrNotFound)
 }

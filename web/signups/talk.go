@@ -8,9 +8,12 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/notify"
 	"saltbush/internal/paths"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/signups/view"
 	"saltbush/web/ui"
@@ -18,13 +21,13 @@ import (
 
 // placeScreening tells the person what the talk is about, or what it came to, and lets
 // them answer back.
-func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Data, place hike.SignUp) {
+func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp) {
 	sc := place.Screening
-	if place.State == hike.Asked {
+	if place.State == signup.Asked {
 		p.Talk = ui.NoteText{Title: "The leader would like a word first", Points: sc.Talk,
 			Text: "It is a talk about what you walked lately, what you bring and what you hope for. Most people come after it; some choose another hike."}
 	}
-	if place.State != hike.TurnedAway || sc.Outcome == "" {
+	if place.State != signup.TurnedAway || sc.Outcome == "" {
 		return
 	}
 	p.Talk = ui.NoteText{Title: "What the talk came to: " + string(sc.Outcome), Text: sc.Reason + " The criterion, the same for all: " + sc.Criterion + "."}
@@ -34,7 +37,7 @@ func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Dat
 }
 
 // suggestions lists other hikes that the person's record speaks for.
-func (s *Handlers) suggestions(ctx context.Context, place hike.SignUp, u format.System) []format.Line {
+func (s *Handlers) suggestions(ctx context.Context, place signup.SignUp, u format.System) []format.Line {
 	coming, err := s.Hikes.Hikes(ctx, s.Now(), s.Now().AddDate(0, 2, 0))
 	if err != nil {
 		s.Log.Error("list hikes", "err", err)
@@ -50,27 +53,27 @@ func (s *Handlers) suggestions(ctx context.Context, place hike.SignUp, u format.
 }
 
 // placeContact shows whom we ring, what is wrong with it, and lets the person replace it.
-func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place hike.SignUp, a ui.Answers) {
-	if place.State == hike.Withdrawn || place.State == hike.TurnedAway {
+func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp, a ui.FormState) {
+	if place.State == signup.Withdrawn || place.State == signup.TurnedAway {
 		return
 	}
 	p.ContactURL = "/place/" + kit.SecretIn(r) + "/contact"
 	p.Contact = format.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone, Note: contactNote(place, t)}
-	if hike.ContactWalks(place, t.SignUps, t.Hike.Staff) {
+	if signup.ContactWalks(place, t.SignUps, t.Hike.Staff) {
 		p.ContactWrong = ui.NoteText{Kind: ui.NoteGrave, Title: "Not fit for departure until replaced",
 			Text: "The person you named is on this hike too. Name somebody who stays behind."}
 	}
-	if a.Typed == nil {
-		a.Typed = map[string][]string{"contact": {place.EmergencyName}, "contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}}
+	if a.Values == nil {
+		a.Values = map[string][]string{"contact": {place.EmergencyName}, "contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}}
 	}
 	p.ContactFields = []ui.Field{
-		a.Asked(ui.Field{Name: "contact", Label: "Whom do we ring?"}),
-		a.Asked(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"}),
-		a.Asked(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}),
+		a.Bind(ui.Field{Name: "contact", Label: "Whom do we ring?"}),
+		a.Bind(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"}),
+		a.Bind(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}),
 	}
 }
 
-func contactNote(place hike.SignUp, t hike.Data) string {
+func contactNote(place signup.SignUp, t hike.Data) string {
 	switch {
 	case !place.ContactConfirmed.IsZero():
 		return "said on " + format.Moment(place.ContactConfirmed, t.Zone()) + " that they can be reached"
@@ -83,7 +86,7 @@ func contactNote(place hike.SignUp, t hike.Data) string {
 }
 
 // placeOthers says how a child and a friend come along.
-func placeOthers(p *view.PlacePage, r *http.Request, base string, t hike.Data, place hike.SignUp) {
+func placeOthers(p *view.PlacePage, r *http.Request, base string, t hike.Data, place signup.SignUp) {
 	if place.Minor || p.Withdraw.URL == "" {
 		return
 	}
@@ -99,7 +102,7 @@ func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	t, err := s.Tell(r.Context(), h)
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
@@ -107,16 +110,16 @@ func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 		"email": {place.Email}, "mobile": {place.Mobile}, "adult": {place.Name}, "age": {"minor"}, "contact": {place.EmergencyName},
 		"contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}, "guardian_tel": {place.Mobile},
 	}
-	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, ui.Answers{Typed: typed})))
+	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, ui.FormState{Values: typed})))
 }
 
 func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {
-	return s.changePlace(w, r, func(p *hike.SignUp) error { return p.Take(s.Now()) }, "The place is yours.")
+	return s.changePlace(w, r, func(p *signup.SignUp) error { return p.Take(s.Now()) }, "The place is yours.")
 }
 
 func (s *Handlers) AnswerBack(w http.ResponseWriter, r *http.Request) error {
-	text := kit.NewForm(r).Text("answer")
-	return s.changePlace(w, r, func(p *hike.SignUp) error { return p.AnswerBack(text, s.Now()) }, "Kept. The leader of the hike reads it.")
+	answer := kit.NewForm(r).Paragraph("answer")
+	return s.changePlace(w, r, func(p *signup.SignUp) error { return p.AnswerBack(answer, s.Now()) }, "Kept. The leader of the hike reads it.")
 }
 
 // ReplaceContact names another emergency contact.
@@ -126,22 +129,22 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 	if err != nil {
 		return err
 	}
-	t, err := s.Tell(r.Context(), h)
+	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
 	}
 	f := kit.NewForm(r)
-	err = place.ReplaceContact(f.Text("contact"), f.Text("contact_tel"), f.Text("contact_email"), hike.RegionOf(t.Trail.Zone), t.SignUps, h.Staff)
-	var wrong hike.Invalid
+	err = place.ReplaceContact(f.Text("contact"), f.Text("contact_tel"), f.Text("contact_email"), signup.RegionOf(t.Trail.Zone), t.SignUps, h.Staff)
+	var wrong fault.Invalid
 	if errors.As(err, &wrong) {
 		p := s.placePage(r, t, kit.PlaceIn(r))
-		placeContact(&p, r, t, kit.PlaceIn(r), kit.Answers(r, wrong))
+		placeContact(&p, r, t, kit.PlaceIn(r), kit.FormStateOf(r, wrong))
 		return s.Render(w, r, http.StatusUnprocessableEntity, view.Place(p))
 	}
 	if err != nil {
 		return err
 	}
-	return s.changePlace(w, r, func(p *hike.SignUp) error {
+	return s.changePlace(w, r, func(p *signup.SignUp) error {
 		p.EmergencyName, p.EmergencyPhone, p.ContactEmail = place.EmergencyName, place.EmergencyPhone, place.ContactEmail
 		p.ContactAsked, p.ContactConfirmed = place.ContactAsked, place.ContactConfirmed
 		return nil
@@ -149,17 +152,17 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 }
 
 // contactOf opens the link of an emergency contact.
-func (s *Handlers) contactOf(r *http.Request) (hike.SignUp, hike.Hike, error) {
+func (s *Handlers) contactOf(r *http.Request) (signup.SignUp, hike.Hike, error) {
 	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
 	if err != nil {
-		return hike.SignUp{}, hike.Hike{}, err
+		return signup.SignUp{}, hike.Hike{}, err
 	}
 	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
 	if err == nil {
 		err = link.Open(secret, account.Contact, s.Now())
 	}
 	if err != nil {
-		return hike.SignUp{}, hike.Hike{}, err
+		return signup.SignUp{}, hike.Hike{}, err
 	}
 	p, err := s.Hikes.SignUpByID(r.Context(), link.Subject)
 	if err != nil {
@@ -183,12 +186,16 @@ func (s *Handlers) ShowContact(w http.ResponseWriter, r *http.Request) error {
 
 // ConfirmContact keeps the contact's yes.
 func (s *Handlers) ConfirmContact(w http.ResponseWriter, r *http.Request) error {
-	p, _, err := s.contactOf(r)
+	p, h, err := s.contactOf(r)
 	if err != nil {
 		return err
 	}
 	now := s.Now()
-	if _, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, now, func(p *hike.SignUp) error { p.ContactConfirmed = now; return nil }); err != nil {
+	_, err = s.Hikes.ChangeSignUp(r.Context(), p.ID, now, func(p *signup.SignUp) error {
+		p.ContactConfirmed = now
+		return nil
+	}, s.notify.ChangedMails(h, notify.NoLetter))
+	if err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, r.URL.Path, "Thank you. Keep your phone with you that day.")

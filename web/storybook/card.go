@@ -10,8 +10,8 @@ import (
 // cardPages lists the states of the pages of medical cards, drawn from fixed data.
 func cardPages() []StatePage {
 	noKey := signupsview.CardFormPage{Page: samplePrivatePage("Your medical card"), Hike: "Quail Wash at first light, Sunday 10 May 2026", Person: "Amaya Reyes",
-		URL: "/place/K7QX/card", BackURL: "/place/K7QX#card", Fields: signupsview.NewCardFields(ui.Answers{}), NoKey: true}
-	lost, over := cardFormSample(ui.Answers{}), cardFormSample(ui.Answers{})
+		URL: "/place/K7QX/card", BackURL: "/place/K7QX#card", Fields: signupsview.NewCardFields(ui.FormState{}), NoKey: true}
+	lost, over := cardFormSample(ui.FormState{}), cardFormSample(ui.FormState{})
 	lost.Lost = true
 	over.Refused = "This hike is over. Its medical cards are not written any more."
 	unread := cardOpenSample()
@@ -21,15 +21,15 @@ func cardPages() []StatePage {
 	place.Card = none
 	return []StatePage{
 		{"card-form", "Medical card, written by its person", signupsview.CardForm(cardFormSample(cardWritten()))},
-		{"card-form-wrong", "Medical card, came back", signupsview.CardForm(cardFormSample(ui.Answers{
-			Typed: map[string][]string{"action": {"Sugar, then call."}, "born": {"April 1961"}}, Wrong: map[string]string{"born": "Give the date, such as 1961-04-30."}}))},
+		{"card-form-wrong", "Medical card, came back", signupsview.CardForm(cardFormSample(ui.FormState{
+			Values: map[string][]string{"action": {"Sugar, then call."}, "born": {"April 1961"}}, Errors: map[string]string{"born": "Give the date, such as 1961-04-30."}}))},
 		{"card-form-no-key", "Medical card, nothing can be sealed", signupsview.CardForm(noKey)},
 		{"card-form-lost", "Medical card, its key was lost", signupsview.CardForm(lost)},
 		{"card-form-over", "Medical card, the hike is over", signupsview.CardForm(over)},
 		{"card-none", "Place: no medical card", signupsview.Place(place)},
-		{"card-ask", "Why a card is opened", watchview.CardAsk(cardAskSample(ui.Answers{}))},
-		{"card-ask-wrong", "Why a card is opened, came back", watchview.CardAsk(cardAskSample(ui.Answers{
-			Typed: map[string][]string{"reason": {"because"}}, Wrong: map[string]string{"reason": "Write why you open it, in a few words: the person reads them."}}))},
+		{"card-ask", "Why a card is opened", watchview.CardAsk(cardAskSample(ui.FormState{}))},
+		{"card-ask-wrong", "Why a card is opened, came back", watchview.CardAsk(cardAskSample(ui.FormState{
+			Values: map[string][]string{"reason": {"because"}}, Errors: map[string]string{"reason": "Write why you open it, in a few words: the person reads them."}}))},
 		{"card-open", "An opened card", watchview.CardOpen(cardOpenSample())},
 		{"card-unread", "A card that cannot be read", watchview.CardOpen(unread)},
 		{"cards", "Openings, as the safety officer sees them", watchview.Cards(cardsSample())},
@@ -38,18 +38,18 @@ func cardPages() []StatePage {
 	}
 }
 
-func cardWritten() ui.Answers {
-	return ui.Answers{Typed: map[string][]string{
+func cardWritten() ui.FormState {
+	return ui.FormState{Values: map[string][]string{
 		"action": {"If confused, pale or sweaty: glucose from my top pocket first, then call."}, "carried": {"Glucose gel in the top pocket of the red pack. Any first aider can give it."},
 		"conditions": {"Diabetes, insulin since 2004."}, "medicines": {"Insulin before meals. It must not lie in the sun."}, "born": {"1961-04-30"}}}
 }
 
-func cardFormSample(a ui.Answers) signupsview.CardFormPage {
+func cardFormSample(a ui.FormState) signupsview.CardFormPage {
 	return signupsview.CardFormPage{Page: samplePrivatePage("Your medical card"), Hike: "Quail Wash at first light, Sunday 10 May 2026", Person: "Amaya Reyes",
 		URL: "/place/K7QX/card", BackURL: "/place/K7QX#card", Fields: signupsview.NewCardFields(a), Remove: ui.ButtonText{Label: "Delete my card", Kind: ui.ButtonGrave, URL: "/place/K7QX/card/remove"}}
 }
 
-func cardAskSample(a ui.Answers) watchview.CardAskPage {
+func cardAskSample(a ui.FormState) watchview.CardAskPage {
 	return watchview.CardAskPage{Page: sampleStaffPage("Open a medical card", "Board"), Person: "Amaya Reyes", Hike: "Quail Wash at first light", As: "leader on the day",
 		Action: "If confused, pale or sweaty: glucose from my top pocket first, then call.", URL: "/hikes/12/cards/1", BackURL: "/hikes/12/roll", Reason: watchview.NewOpenReason(a)}
 }

@@ -10,22 +10,22 @@ func crewStates() []StatePage {
 	return []StatePage{
 		{"staff", "Staff, gaps", teamview.Staff(gapsSample())},
 		{"staff-none", "Staff, no gaps", teamview.Staff(teamview.StaffPage{Page: sampleStaffPage("Staff", "Staff"), Tabs: teamview.StaffTabs("Gaps", true)})},
-		{"staff-rules", "Staff, rules and drives", teamview.StaffRules(staffRulesSample(ui.Answers{}))},
-		{"staff-rules-wrong", "Staff, rules came back", teamview.StaffRules(staffRulesSample(ui.Answers{
-			Typed: map[string][]string{"minutes": {"soon"}, "from": {"7"}, "to": {"7"}},
-			Wrong: map[string]string{"minutes": "Give whole minutes, such as 75.", "to": "Choose another trail than the first."}}))},
+		{"staff-rules", "Staff, rules and drives", teamview.StaffRules(staffRulesSample(ui.FormState{}))},
+		{"staff-rules-wrong", "Staff, rules came back", teamview.StaffRules(staffRulesSample(ui.FormState{
+			Values: map[string][]string{"minutes": {"soon"}, "from": {"7"}, "to": {"7"}},
+			Errors: map[string]string{"minutes": "Give whole minutes, such as 75.", "to": "Choose another trail than the first."}}))},
 		{"records", "Records of staff", teamview.Records(recordsSample())},
-		{"record", "Record of one person", teamview.Record(recordSample(ui.Answers{}))},
-		{"record-wrong", "Record, came back", teamview.Record(recordSample(ui.Answers{
-			Typed: map[string][]string{"from": {"soon"}, "level": {"leader"}, "reason": {""}},
-			Wrong: map[string]string{"from": "Give a day, such as 2027-03-14.", "reason": "Say why: the reason is kept with the date."}}))},
+		{"record", "Record of one person", teamview.Record(recordSample(ui.FormState{}))},
+		{"record-wrong", "Record, came back", teamview.Record(recordSample(ui.FormState{
+			Values: map[string][]string{"from": {"soon"}, "level": {"leader"}, "reason": {""}},
+			Errors: map[string]string{"from": "Give a day, such as 2027-03-14.", "reason": "Say why: the reason is kept with the date."}}))},
 		{"record-none", "Record, nothing known", teamview.Record(teamview.RecordPage{Page: sampleStaffPage("Noor Whitlock", "Staff"), Tabs: teamview.StaffTabs("Records", false), Name: "Noor Whitlock",
-			Now: teamview.StandingStamp(""), URL: "/staff/people/3", Led: []ui.FigureText{{Label: "Last led", Value: "never"}}, ObservedForm: observedSample(ui.Answers{})})},
+			Now: teamview.StandingStamp(""), URL: "/staff/people/3", Led: []ui.FigureText{{Label: "Last led", Value: "never"}}, ObservedForm: observedSample(ui.FormState{})})},
 		{"staffing", "Staffing of a hike", teamview.Staffing(staffingSample())},
 		{"staffing-none", "Staffing, nobody is free", teamview.Staffing(bareStaffingSample())},
-		{"mine", "My part", teamview.Mine(mineSample(ui.Answers{}))},
-		{"mine-wrong", "My part, came back", teamview.Mine(mineSample(ui.Answers{
-			Typed: map[string][]string{"from": {"2026-05-20"}, "to": {"2026-05-10"}}, Wrong: map[string]string{"to": "The last day is before the first."}}))},
+		{"mine", "My part", teamview.Mine(mineSample(ui.FormState{}))},
+		{"mine-wrong", "My part, came back", teamview.Mine(mineSample(ui.FormState{
+			Values: map[string][]string{"from": {"2026-05-20"}, "to": {"2026-05-10"}}, Errors: map[string]string{"to": "The last day is before the first."}}))},
 		{"asked", "Asked, by link", teamview.AskedByLink(askedSample("asked", true))},
 		{"asked-yes", "Asked, accepted", teamview.AskedByLink(askedSample("accepted", true))},
 		{"asked-over", "Asked, not any more", teamview.AskedByLink(askedSample("declined", false))},
@@ -48,7 +48,7 @@ func gapsSample() teamview.StaffPage {
 		}}
 }
 
-func staffRulesSample(a ui.Answers) teamview.StaffRulesPage {
+func staffRulesSample(a ui.FormState) teamview.StaffRulesPage {
 	return teamview.StaffRulesPage{Page: sampleStaffPage("Rules and drives", "Staff"), Tabs: teamview.StaffTabs("Rules and drives", true),
 		Kinds: []teamview.KindLine{{Name: "wilderness first aid", Asked: "leader", Shared: "yes, another who may lead", RemoveURL: "/staff/rules/kinds/remove?kind=w"}, {Name: "CPR", Asked: "leader and sweep", Shared: "no", RemoveURL: "/staff/rules/kinds/remove?kind=c"}},
 		Kind:  teamview.NewKindFields(a), Drive: teamview.NewDriveFields(a, []ui.Option{{Value: "7", Label: "Quail Wash to the saddle"}, {Value: "8", Label: "Lantern Ridge"}}),
@@ -67,11 +67,11 @@ func recordsSample() teamview.RecordsPage {
 		}}
 }
 
-func observedSample(a ui.Answers) teamview.ObservedFields {
+func observedSample(a ui.FormState) teamview.ObservedFields {
 	return teamview.NewObservedFields(a, options("briefing", "roll and count", "heat and water"), options("ready", "more practice", "not yet"))
 }
 
-func recordSample(a ui.Answers) teamview.RecordPage {
+func recordSample(a ui.FormState) teamview.RecordPage {
 	return teamview.RecordPage{Page: sampleStaffPage("Tomas Verde", "Staff"), Tabs: teamview.StaffTabs("Records", true), Name: "Tomas Verde", URL: "/staff/people/2", CanManage: true,
 		Now: teamview.StandingStamp("provisional"), NowSays: "Today leader, up to moderate hikes.",
 		Changes: []teamview.ChangeLine{
@@ -114,10 +114,10 @@ func bareStaffingSample() teamview.StaffingPage {
 	return p
 }
 
-func mineSample(a ui.Answers) teamview.MinePage {
+func mineSample(a ui.FormState) teamview.MinePage {
 	line := teamview.PartLine{Day: "Sun 10 May", Clock: "06:00", Title: "Saddle before breakfast", URL: "/hikes/12", Trail: "Quail Wash to the saddle", Part: "sweep", Hike: "12", Person: "b",
-		Because: teamview.NewBecause(ui.Answers{}, "b"), Clash: []string{"Old Pump back by 12:20 (nine in ten by the plan), 20 min debrief, 75 min drive (typed): 13:55, and Saddle before breakfast meets at 13:00."}}
-	yes := teamview.PartLine{Day: "Sat 16 May", Clock: "05:15", Title: "Lantern Ridge, the whole loop", URL: "/hikes/14", Trail: "Lantern Ridge", Part: "leader", Hike: "14", Person: "d", Because: teamview.NewBecause(ui.Answers{}, "d")}
+		Because: teamview.NewBecause(ui.FormState{}, "b"), Clash: []string{"Old Pump back by 12:20 (nine in ten by the plan), 20 min debrief, 75 min drive (typed): 13:55, and Saddle before breakfast meets at 13:00."}}
+	yes := teamview.PartLine{Day: "Sat 16 May", Clock: "05:15", Title: "Lantern Ridge, the whole loop", URL: "/hikes/14", Trail: "Lantern Ridge", Part: "leader", Hike: "14", Person: "d", Because: teamview.NewBecause(ui.FormState{}, "d")}
 	return teamview.MinePage{Page: sampleStaffPage("My part", "My part"), Asked: []teamview.PartLine{line}, Yes: []teamview.PartLine{yes}, Fields: teamview.NewAwayFields(a),
 		Away:   []teamview.AwayLine{{Words: "1 Jun 2026 to 14 Jun 2026", Note: "family", RemoveURL: "/mine/away/1/remove"}, {Words: "from 1 May 2026 on, Fri", Note: "", RemoveURL: "/mine/away/2/remove"}},
 		Record: []string{"You are leader, active, up to strenuous hikes.", "Wilderness first aid is valid through 14 May 2026: ends in 6 days.", "You led 4 in 12 months, 9 in 24; last on 3 May 2026."}}
@@ -125,7 +125,7 @@ func mineSample(a ui.Answers) teamview.MinePage {
 
 func askedSample(answer string, open bool) teamview.AskedPage {
 	p := teamview.AskedPage{Page: samplePrivatePage("Will you take this part?"), URL: "/asked/x", Name: "Ines Calder", Part: "sweep", Hike: "Saddle before breakfast", When: "Sunday 10 May 2026, meet 06:00",
-		Says: "You are asked. Until you say yes, nobody counts on you.", Trail: "Quail Wash to the saddle", Meeting: "At the sign, 400 m past the cattle grid.", Answer: ui.StampOf(answer), Open: open, Because: teamview.NewBecause(ui.Answers{}, "b")}
+		Says: "You are asked. Until you say yes, nobody counts on you.", Trail: "Quail Wash to the saddle", Meeting: "At the sign, 400 m past the cattle grid.", Answer: ui.StampOf(answer), Open: open, Because: teamview.NewBecause(ui.FormState{}, "b")}
 	switch answer {
 	case "accepted":
 		p.Says = "You have said yes. Thank you. If you cannot any more, say so here."

@@ -16,19 +16,19 @@ func groundSample() trailsview.GroundText {
 		Reports: []trailsview.ReportLine{{Walked: "2 January 2026", By: "Rosa Lind", Times: "3 h 20 with four", Conditions: "Sand over the first rock step; the cairn at the fork is down.", Hazards: "Bees at the second tank."}},
 		Closures: []trailsview.ClosureLine{{When: "from 1 May 2026 until further notice", Why: "The upper tank, nesting owls", Source: "warden's board", Kind: "a caution",
 			RemoveURL: "/trails/7/closures/3/remove"}},
-		Scout: trailsview.NewScoutFields(ui.Answers{}), Closure: trailsview.NewClosureFields(ui.Answers{}),
+		Scout: trailsview.NewScoutFields(ui.FormState{}), Closure: trailsview.NewClosureFields(ui.FormState{}),
 	}
 }
 
 // bareGround is a trail of which nobody has said anything.
 func bareGround() trailsview.GroundText {
 	return trailsview.GroundText{Scouted: ui.ScoutedStamp("not scouted"), Says: "Nobody has reported walking this trail. Its state is not known.",
-		Scout: trailsview.NewScoutFields(ui.Answers{}), Closure: trailsview.NewClosureFields(ui.Answers{})}
+		Scout: trailsview.NewScoutFields(ui.FormState{}), Closure: trailsview.NewClosureFields(ui.FormState{})}
 }
 
 // toldSample is what a person reads after a decision.
 func toldSample(consent bool) hikesview.ToldPage {
-	p := hikesview.ToldPage{Page: samplePrivatePage("What was decided"), URL: "/told/k4f2", Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
+	p := hikesview.ToldPage{Page: samplePrivatePage("What was decided"), URL: "/updates/k4f2", Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
 		Words: "It goes, earlier: meet at 05:30, walk from 06:00.", By: "Decided by Ines Calder on Sat 9 May, 12:10.", When: "Sunday 10 May 2026, meet 05:30", State: ui.StampOf("confirmed")}
 	if consent {
 		p.Consent, p.State = true, ui.StampOf("offered")
@@ -41,7 +41,7 @@ func toldSample(consent bool) hikesview.ToldPage {
 func withNews(p hikesview.HikePage) hikesview.HikePage {
 	p.Lies = ui.NoteText{Kind: ui.NoteUnknown, Title: "Not scouted", Points: []string{"Nobody has reported walking this trail. Its state is not known."}}
 	p.Decision.Made, p.Decision.On, p.Decision.Open = "It goes, earlier: meet at 05:30, walk from 06:00. Decided by Ines Calder on Sat 9 May, 12:10.", "Taken on plan 12, which says go. Official: heat level 2 of 4.", false
-	p.Decision.Ways = hikesview.NewDecisionWays(ui.Answers{}, "05:00", []ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
+	p.Decision.Ways = hikesview.NewDecisionWays(ui.FormState{}, "05:00", []ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
 	p.Decision.Told = &ui.ToldText{Words: "It goes, earlier: meet at 05:30, walk from 06:00.", When: "Told on Sat 9 May, 12:10 by Ines Calder.", Read: "12 of 14 have read it.",
 		Calls:     []ui.ToldCall{{Name: "Amaya Reyes", Phone: "555-0131", Reminder: "reminder by mail Sat 9 May, 16:10"}, {Name: "Wren Abara", Phone: "555-0132", Reminder: "reminder by mail Sat 9 May, 16:10"}},
 		Trailhead: "Somebody stands at the trailhead at 05:30, or hangs up a sign, unless all of them have been reached."}

@@ -38,8 +38,8 @@ func hikeSample() hikesview.HikePage {
 		Staff: []hikesview.HikeStaff{{Role: "leader", Name: "Ines Calder", Phone: "555-0110", Answer: "accepted"}, {Role: "sweep", Name: "Tomas Verde", Phone: "555-0111", Answer: "asked"}}, OnCallAnswer: "asked", StaffingURL: "/hikes/12/staffing",
 		StaffWants: []string{"Provisional: there is no second qualified person if the leader falls ill."},
 		StaffNote:  "2 of staff for 14 places; the house asks for at least 2.", OnCall: hikesview.HikeContact{Name: "Rosa Lind", Phone: "555-0113"},
-		Decision: hikesview.DecisionText{By: "Sat 9 May, 12:30", Until: "in 3 h 10", Open: true, GoReason: hikesview.NewGoReason(ui.Answers{}, true),
-			ReasonNeeded: "The plan says change. To go all the same, write down why; it is kept.", CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.Answers{})},
+		Decision: hikesview.DecisionText{By: "Sat 9 May, 12:30", Until: "in 3 h 10", Open: true, GoReason: hikesview.NewGoReason(ui.FormState{}, true),
+			ReasonNeeded: "The plan says change. To go all the same, write down why; it is kept.", CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.FormState{})},
 		SignUps: signUpsSample(), Places: "4 of 14 places taken, 1 waiting",
 	}
 }
@@ -51,7 +51,7 @@ func draftHikeSample() hikesview.HikePage {
 	p.Forecast = hikesview.NewForecastFields(wrongForecastSample(), format.US)
 	p.Places, p.OnCall, p.StaffNote = "14 places", hikesview.HikeContact{}, "Nobody of staff for 14 places; the house asks for at least 2."
 	p.Post = hikesview.PostText{Refused: "Name a leader before posting the hike."}
-	p.Decision = hikesview.DecisionText{CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.Answers{})}
+	p.Decision = hikesview.DecisionText{CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.FormState{})}
 	return p
 }
 
@@ -60,7 +60,7 @@ func decidedHikeSample() hikesview.HikePage {
 	p.Next = ui.NoteText{}
 	p.Plan.Stale = "The start was moved from 07:00 to 06:30 after it was computed. Compute it anew."
 	p.Plan.Changes = []string{"High of the day 34 \u00b0C, was 32 \u00b0C.", "Water 4.5 L each, was 4.0 L.", "Verdict change, was go."}
-	p.Decision = hikesview.DecisionText{By: "Sat 9 May, 12:30", Made: "It goes. Decided Sat 9 May, 11:58 by Ines Calder.", CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.Answers{}),
+	p.Decision = hikesview.DecisionText{By: "Sat 9 May, 12:30", Made: "It goes. Decided Sat 9 May, 11:58 by Ines Calder.", CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.FormState{}),
 		MadeReason: "All twelve walked the ridge last week in the same heat; we turn at the notch if the shade is taken."}
 	return p
 }
@@ -150,14 +150,14 @@ func heatTableSample() hikesview.HeatTableText {
 
 func tenths(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) }
 
-func forecastSample() ui.Answers {
-	return ui.Answers{Typed: map[string][]string{"temperature_unit": {"C"}, "low": {"19"}, "high": {"36"}, "dew_point": {"4"}, "wind": {"12"}, "wind_unit": {"km/h"}, "cloud": {"10"}}}
+func forecastSample() ui.FormState {
+	return ui.FormState{Values: map[string][]string{"temperature_unit": {"C"}, "low": {"19"}, "high": {"36"}, "dew_point": {"4"}, "wind": {"12"}, "wind_unit": {"km/h"}, "cloud": {"10"}}}
 }
 
-func wrongForecastSample() ui.Answers {
-	return ui.Answers{
-		Typed: map[string][]string{"temperature_unit": {"F"}, "low": {"97"}, "high": {"66"}, "wind": {"light"}, "wind_unit": {"mph"}, "cloud": {"10"}},
-		Wrong: map[string]string{
+func wrongForecastSample() ui.FormState {
+	return ui.FormState{
+		Values: map[string][]string{"temperature_unit": {"F"}, "low": {"97"}, "high": {"66"}, "wind": {"light"}, "wind_unit": {"mph"}, "cloud": {"10"}},
+		Errors: map[string]string{
 			"low":       "97 F is above the high of 66 F.",
 			"dew_point": "Write the dew point or the humidity at the high: without one the heat cannot be computed.",
 			"wind":      "\"light\" is not a speed: write a number such as 8.",
@@ -179,7 +179,7 @@ func signUpsSample() []hikesview.HikeSignUp {
 	for i := range people {
 		p := &people[i]
 		p.Order = strconv.Itoa(i + 1)
-		p.Reason = hikesview.NewTurnAwayReason(ui.Answers{}, p.Order)
+		p.Reason = hikesview.NewTurnAwayReason(ui.FormState{}, p.Order)
 		if p.State.Word != "withdrawn" {
 			p.TurnAwayURL = "/hikes/12/sign-ups/" + p.Order + "/turn-away"
 		}

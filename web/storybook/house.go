@@ -4,16 +4,16 @@ import (
 	"time"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 	settingsview "saltbush/web/settings/view"
 	"saltbush/web/ui"
 )
 
 // houseSample is a house that has set two rules itself.
-func houseSample(a ui.Answers) settingsview.HousePage {
-	rules := hike.DefaultRules()
+func houseSample(a ui.FormState) settingsview.HousePage {
+	rules := rules.DefaultRules()
 	rules.Ratio, rules.Grace = 6, 15*time.Minute
-	p := settingsview.HousePage{Page: sampleStaffPage("Rules of the house", "House"), Groups: settingsview.NewRuleGroups(a, rules, format.Metric), Wrong: ui.First(a.Typed["group"]),
+	p := settingsview.HousePage{Page: sampleStaffPage("Rules of the house", "House"), Groups: settingsview.NewRuleGroups(a, rules, format.Metric), Wrong: ui.First(a.Values["group"]),
 		Organisation: ui.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out.", Value: "Sill Basin Walkers"},
 		Emergency:    ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true, Value: "911"},
 		Zone:         ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix.", Value: "America/Phoenix"},
@@ -25,7 +25,7 @@ func houseSample(a ui.Answers) settingsview.HousePage {
 	return p
 }
 
-func wrongHouseSample() ui.Answers {
-	return ui.Answers{Typed: map[string][]string{"group": {"people-and-staff"}, "ratio": {"twelve"}, "fewest_staff": {"1"}, "reason": {""}},
-		Wrong: map[string]string{"ratio": "Give a number.", "fewest_staff": "This rule is kept between 2 people and 6 people."}}
+func wrongHouseSample() ui.FormState {
+	return ui.FormState{Values: map[string][]string{"group": {"people-and-staff"}, "ratio": {"twelve"}, "fewest_staff": {"1"}, "reason": {""}},
+		Errors: map[string]string{"ratio": "Give a number.", "fewest_staff": "This rule is kept between 2 people and 6 people."}}
 }

@@ -25,18 +25,18 @@ func keptStays() []string {
 }
 
 func keptSample() settingsview.KeptPage {
-	hold := settingsview.LiftForm(settingsview.LiftText{Hike: "7", About: "Quail Wash at first light", Why: settingsview.NewLiftWhy(ui.Answers{}, "7")})
+	hold := settingsview.LiftForm(settingsview.LiftText{Hike: "7", About: "Quail Wash at first light", Why: settingsview.NewLiftWhy(ui.FormState{}, "7")})
 	return settingsview.KeptPage{Page: sampleStaffPage("What is kept", "Kept"), Run: ui.NoteText{Title: "Last run: Sun 10 May, 03:10", Text: "It runs once a day."},
 		Open:  ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}}, Rows: [][]ui.Cell{{{Text: "Old Pump Road by dusk"}, {Text: "Sat 2 May"}, {Text: "back"}}}},
 		Going: ui.LedgerText{Cards: true, Columns: settingsview.KeptColumns(), Rows: [][]ui.Cell{{{Text: "Lantern Ridge"}, {Text: "15 May 2026"}, {Text: "15 May 2026"}, {Text: "30 July 2026"}, {Text: "1 May 2027"}, {Text: "with the names"}}}},
 		Holds: ui.LedgerText{Cards: true, Columns: settingsview.HoldColumns(), Rows: [][]ui.Cell{{{Text: "Quail Wash at first light"}, {Text: "On this hike somebody was unwell."}, {Text: "Sun 10 May, 12:20", Note: "set by itself when the hike was closed"}, {Part: hold}}}},
 		Gone:  ui.LedgerText{Cards: true, Columns: settingsview.GoneColumns(), Rows: [][]ui.Cell{{{Text: "Sun 10 May, 03:10"}, {Text: "Saddle loop"}, {Text: "medical cards"}, {Text: "3"}, {Text: "the daily run"}}}},
-		Hike:  settingsview.NewHeldHike(ui.Answers{}, []ui.Option{{Value: "8", Label: "Lantern Ridge, Fri 1 May"}}), Why: settingsview.NewHoldWhy(ui.Answers{}), Stays: keptStays()}
+		Hike:  settingsview.NewHeldHike(ui.FormState{}, []ui.Option{{Value: "8", Label: "Lantern Ridge, Fri 1 May"}}), Why: settingsview.NewHoldWhy(ui.FormState{}), Stays: keptStays()}
 }
 
 func wrongKeptSample() settingsview.KeptPage {
 	p := keptSample()
-	p.Why = settingsview.NewHoldWhy(ui.Answers{Wrong: map[string]string{"because": "Write why nothing of this hike may be deleted."}})
+	p.Why = settingsview.NewHoldWhy(ui.FormState{Errors: map[string]string{"because": "Write why nothing of this hike may be deleted."}})
 	return p
 }
 
@@ -53,7 +53,7 @@ func ownDataSample() signupsview.OwnDataPage {
 			{ID: "you", Title: "You", Lines: []format.Line{{Label: "Name", Value: "Amaya Reyes"}, {Label: "Mail", Value: "amaya@example.org"}}, Goes: "Goes 90 days after the hike is closed; the name after 365 days."},
 			{ID: "card", Title: "Medical card", None: "You have none."},
 		},
-		JSONURL: "/place/K7QX/data.json", BackURL: "/place/K7QX", DeleteURL: "/place/K7QX/data", Delete: signupsview.NewDeleteBox(ui.Answers{}),
+		JSONURL: "/place/K7QX/data.json", BackURL: "/place/K7QX", DeleteURL: "/place/K7QX/data", Delete: signupsview.NewDeleteBox(ui.FormState{}),
 		First: "The hike is ahead, so your place is given back and goes to the next on the list.", Stays: []string{"That you accepted the risks, until a claim has run out."}}
 }
 

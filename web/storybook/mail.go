@@ -27,7 +27,7 @@ func feedsSample() accountsview.FeedsText {
 	}
 	return accountsview.FeedsText{
 		New:  "https://redlantern.example/feed/k7qxm2v4p6s3t5w7y2a4c6e3g5j7n2r4/hikes.ics",
-		Name: accountsview.NewFeedField(ui.Answers{}),
+		Name: accountsview.NewFeedField(ui.FormState{}),
 		Lines: []accountsview.FeedLine{
 			{Name: "My phone", Made: "Sat 9 May, 12:20", Read: "never", End: end("2", "My phone")},
 			{Name: "The family's wall", Made: "Mon 2 Mar, 08:05", Read: "Sat 9 May, 12:00", End: end("1", "The family's wall")},

@@ -9,7 +9,7 @@ import (
 
 // StatePage is one page, or one state of a page, drawn from fixed data.
 type StatePage struct {
-	Name      string // in the URL under /_pages/
+	Name      string // in the address: /_pages/NAME
 	Title     string
 	Component templ.Component
 }

@@ -33,7 +33,7 @@ func publicPages() []StatePage {
 		{"mail-choice", "Mails that one can do without", signupsview.MailChoice(mailChoiceSample())},
 		{"mail-stopped", "Mails that were stopped", signupsview.MailChoice(mailStopped())},
 		{"feeds", "Calendar addresses of an account", accountsview.FeedsAlone(samplePage("Your account", ""), feedsSample())},
-		{"feeds-none", "Calendar addresses before the first", accountsview.FeedsAlone(samplePage("Your account", ""), accountsview.FeedsText{Name: accountsview.NewFeedField(ui.Answers{})})},
+		{"feeds-none", "Calendar addresses before the first", accountsview.FeedsAlone(samplePage("Your account", ""), accountsview.FeedsText{Name: accountsview.NewFeedField(ui.FormState{})})},
 		{"signin", "Sign in", accountsview.Signin(signinSample())},
 		{"first", "First coordinator", accountsview.First(firstSample())},
 		{"error", "Page not found", ui.Error(ui.ErrorPage{Page: samplePage("Not found", ""), Code: "404", Title: "There is no such page", Text: "The address may be cut off. Links in mails are long: copy all of it.", Points: []string{"If you came from a mail, open it again and tap the link.", "If you typed the address, compare it letter by letter."}, Way: ui.ButtonText{Label: "See the hikes", URL: "/", Kind: ui.ButtonMain}})},

@@ -6,7 +6,7 @@ import (
 )
 
 func sheetPages() []StatePage {
-	up := ui.SheetPage{Page: sampleStaffPage("Bring in sign-ups", "Desk"), Over: "Quail Wash at first light, Sunday 10 May 2026", URL: "/hikes/12/sign-ups/bring", BackURL: "/hikes/12/manage", HeadsURL: "/hikes/12/sign-ups/bring/columns.csv",
+	up := ui.SheetPage{Page: sampleStaffPage("Bring in sign-ups", "Desk"), Over: "Quail Wash at first light, Sunday 10 May 2026", URL: "/hikes/12/sign-ups/import", BackURL: "/hikes/12/manage", HeadsURL: "/hikes/12/sign-ups/import/columns.csv",
 		Says:    []string{"One line for each person. The rules are those of the form.", "The whole list comes in, or nothing of it.", "No letter goes out unless you ask for it."},
 		File:    ui.Field{Name: "file", Label: "The file", Hint: "CSV, as spreadsheets save it."},
 		Columns: []format.Line{{Label: "Name", Value: "as their family would say it", Note: "needed"}, {Label: "Contact phone", Value: "their number"}, {Label: "Adult in charge", Value: "of a minor: the adult on this hike, in a line before the child or signed up already"}},

@@ -21,15 +21,15 @@ func StaffStates() []StatePage {
 		{"trails-empty", "Trails, none yet", trailsview.Trails(trailsview.TrailsPage{Page: sampleStaffPage("Trails", "Trails"), Manage: true})},
 		{"trail", "Trail", trailsview.Trail(trailSample())},
 		{"trail-bare", "Trail of which little is known", trailsview.Trail(bareTrailSample())},
-		{"trail-form", "Add a trail", trailsview.TrailForm(trailFormSample(ui.Answers{}))},
+		{"trail-form", "Add a trail", trailsview.TrailForm(trailFormSample(ui.FormState{}))},
 		{"trail-form-wrong", "Add a trail, came back", trailsview.TrailForm(trailFormSample(wrongTrailSample()))},
 		{"trail-form-edit", "Edit a trail", trailsview.TrailForm(editTrailSample())},
 		{"desk", "Desk", hikesview.Desk(deskSample())},
 		{"desk-empty", "Desk, nothing to do", hikesview.Desk(hikesview.DeskPage{Page: sampleStaffPage("Desk", "Desk")})},
-		{"hike-form", "Schedule a hike", hikesview.HikeForm(hikeFormSample(ui.Answers{}))},
+		{"hike-form", "Schedule a hike", hikesview.HikeForm(hikeFormSample(ui.FormState{}))},
 		{"hike-form-wrong", "Schedule a hike, came back", hikesview.HikeForm(hikeFormSample(wrongHikeSample()))},
 		{"hike-form-no-trails", "Schedule a hike, no trails", hikesview.HikeForm(hikesview.HikeFormPage{Page: sampleStaffPage("Schedule a hike", "Desk"), NoTrails: true})},
-		{"house", "Rules of the house", settingsview.House(houseSample(ui.Answers{}))},
+		{"house", "Rules of the house", settingsview.House(houseSample(ui.FormState{}))},
 		{"house-wrong", "Rules of the house, came back", settingsview.House(houseSample(wrongHouseSample()))},
 		{"people", "People", accountsview.People(peopleSample())},
 		{"people-invited", "People, one invited", accountsview.People(invitedSample())},
@@ -65,9 +65,9 @@ func trailSample() trailsview.TrailPage {
 		Map: chart.Map(chart.NewMapDrawing(way, points, format.Metric)), Profile: chart.Profile(chart.NewProfileDrawing(way, points, format.Metric)),
 		Meeting: "At the sign, 400 m past the cattle grid.", Manager: "Sill Basin Reserve, warden's office, 555-0142", PermitCap: "16 people, staff counted",
 		ScheduleURL: "/hikes/new?trail=7", EditURL: "/trails/7/edit", TrackURL: "/trails/7/track.gpx",
-		ShapeField: trailsview.NewShapeField(ui.Answers{}, "out-and-back"), Point: trailsview.NewTrailPointFields(ui.Answers{}, pointKindsSample(), format.Metric),
+		ShapeField: trailsview.NewShapeField(ui.FormState{}, "out-and-back"), Point: trailsview.NewTrailPointFields(ui.FormState{}, pointKindsSample(), format.Metric),
 		Ground: groundSample(),
-		Year:   yearSample(), YearFields: trailsview.NewYearFields(ui.Answers{}, nil, ""),
+		Year:   yearSample(), YearFields: trailsview.NewYearFields(ui.FormState{}, nil, ""),
 	}
 	notes := []string{"Room for nine cars. No water.", "", "Room for twelve.", "600 m down to the road, two bars of signal.", "", "Wind."}
 	for i, pt := range points {
@@ -93,15 +93,15 @@ func options(words ...string) []ui.Option {
 	return out
 }
 
-func trailFormSample(a ui.Answers) trailsview.TrailFormPage {
+func trailFormSample(a ui.FormState) trailsview.TrailFormPage {
 	return trailsview.TrailFormPage{Page: sampleStaffPage("Add a trail", "Trails"), URL: "/trails", BackURL: "/trails", Zones: []string{"America/Denver", "America/Phoenix"},
 		Fields: trailsview.NewTrailFields(a, options("firm", "rocky", "loose sand", "wash", "steps"))}
 }
 
-func wrongTrailSample() ui.Answers {
-	return ui.Answers{
-		Typed: map[string][]string{"name": {"Quail Wash"}, "zone": {"Phoenix"}, "surface": {"wash"}, "shape": {"loop"}, "permit_cap": {"a dozen"}},
-		Wrong: map[string]string{
+func wrongTrailSample() ui.FormState {
+	return ui.FormState{
+		Values: map[string][]string{"name": {"Quail Wash"}, "zone": {"Phoenix"}, "surface": {"wash"}, "shape": {"loop"}, "permit_cap": {"a dozen"}},
+		Errors: map[string]string{
 			"file":       "Line 214: a point without a longitude. The file was not taken.",
 			"zone":       "Give the trailhead's time zone, such as America/Denver.",
 			"permit_cap": "Give a party size between 1 and 500, or leave it empty where none is known.",
@@ -109,7 +109,7 @@ func wrongTrailSample() ui.Answers {
 }
 
 func editTrailSample() trailsview.TrailFormPage {
-	p := trailFormSample(ui.Answers{Typed: map[string][]string{
+	p := trailFormSample(ui.FormState{Values: map[string][]string{
 		"name": {"Quail Wash to the saddle"}, "summary": {"Up a gravel wash between low walls."}, "zone": {"America/Phoenix"}, "surface": {"wash"},
 		"meeting": {"At the sign, 400 m past the cattle grid."}, "manager": {"Sill Basin Reserve"}, "permit_cap": {"16"}, "signal": {""},
 	}})
@@ -138,17 +138,17 @@ func deskSample() hikesview.DeskPage {
 		Coming: []hikesview.DeskLine{quiet(late), quiet(saddle), quiet(ridge)}, Past: []hikesview.DeskLine{past}}
 }
 
-func hikeFormSample(a ui.Answers) hikesview.HikeFormPage {
+func hikeFormSample(a ui.FormState) hikesview.HikeFormPage {
 	trails := []ui.Option{{Value: "7", Label: "Quail Wash to the saddle (7.7 km, 240 m)"}, {Value: "8", Label: "Lantern Ridge (11.2 km, 655 m)"}}
 	people := []ui.Option{{Value: "1", Label: "Ines Calder"}, {Value: "2", Label: "Tomas Verde"}, {Value: "3", Label: "Noor Whitlock"}}
 	return hikesview.HikeFormPage{Page: sampleStaffPage("Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", Fields: hikesview.NewHikeFields(a, trails, people)}
 }
 
-func wrongHikeSample() ui.Answers {
-	return ui.Answers{
-		Typed: map[string][]string{"trail": {"7"}, "title": {"Saddle before breakfast"}, "date": {"2026-05-10"}, "meet": {"06:30"}, "start": {"06:00"}, "places": {"many"},
+func wrongHikeSample() ui.FormState {
+	return ui.FormState{
+		Values: map[string][]string{"trail": {"7"}, "title": {"Saddle before breakfast"}, "date": {"2026-05-10"}, "meet": {"06:30"}, "start": {"06:00"}, "places": {"many"},
 			"pace": {"gentle"}, "leader": {"1"}, "sweep": {"1"}, "assistant": {"", "3", ""}, "on_call_name": {"Rosa Lind"}, "on_call_phone": {"555 01"}, "deputy_name": {""}, "deputy_phone": {""}},
-		Wrong: map[string]string{
+		Errors: map[string]string{
 			"start":         "The start is before the meeting time.",
 			"places":        "Give the number of places for participants, 1 to 200.",
 			"sweep":         "Ines Calder leads already; somebody else sweeps.",
@@ -157,7 +157,7 @@ func wrongHikeSample() ui.Answers {
 }
 
 func peopleSample() accountsview.PeoplePage {
-	return accountsview.PeoplePage{Page: sampleStaffPage("People", "People"), Fields: accountsview.NewPersonFields(ui.Answers{}), People: []accountsview.PersonLine{
+	return accountsview.PeoplePage{Page: sampleStaffPage("People", "People"), Fields: accountsview.NewPersonFields(ui.FormState{}), People: []accountsview.PersonLine{
 		{Name: "Ines Calder", Email: "ines.calder@example.org", Phone: "555-0110", Roles: "leader, coordinator", State: "active", Second: "yes", URL: "/people/1"},
 		{Name: "Tomas Verde", Email: "tomas@example.org", Phone: "555-0111", Roles: "leader", State: "active", Second: "no", URL: "/people/2"},
 		{Name: "Noor Whitlock", Email: "noor.whitlock.of.the.long.address@example.org", Phone: "", Roles: "leader", State: "invited", Second: "no", URL: "/people/3"},
@@ -173,8 +173,8 @@ func invitedSample() accountsview.PeoplePage {
 
 func wrongPeopleSample() accountsview.PeoplePage {
 	p := peopleSample()
-	p.Fields = accountsview.NewPersonFields(ui.Answers{
-		Typed: map[string][]string{"name": {"Noor Whitlock"}, "email": {"noor at example.org"}, "roles": {"leader"}},
-		Wrong: map[string]string{"email": "\"noor at example.org\" needs one @ with something on both sides."}})
+	p.Fields = accountsview.NewPersonFields(ui.FormState{
+		Values: map[string][]string{"name": {"Noor Whitlock"}, "email": {"noor at example.org"}, "roles": {"leader"}},
+		Errors: map[string]string{"email": "\"noor at example.org\" needs one @ with something on both sides."}})
 	return p
 }

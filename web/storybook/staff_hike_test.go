@@ -86,7 +86,7 @@ func TestHikeFormsPostWhereTheyShould(t *testing.T) {
 }
 
 func TestHikeGoNeedsNoReasonWhenThePlanSaysGo(t *testing.T) {
-	doc := draw(t, hikesview.Hike(hikesview.HikePage{URL: "/hikes/12", Decision: hikesview.DecisionText{Open: true, GoReason: hikesview.NewGoReason(ui.Answers{}, false)}}))
+	doc := draw(t, hikesview.Hike(hikesview.HikePage{URL: "/hikes/12", Decision: hikesview.DecisionText{Open: true, GoReason: hikesview.NewGoReason(ui.FormState{}, false)}}))
 	wantCount(t, doc, "#go-reason[aria-required]", 0)
 	wantText(t, doc, "form[action='/hikes/12/decide'] button", "Go")
 }

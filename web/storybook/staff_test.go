@@ -106,8 +106,8 @@ func TestTrailShowsItsDrawings(t *testing.T) {
 }
 
 func TestTrailPointFormComesBackOpen(t *testing.T) {
-	a := ui.Answers{Typed: map[string][]string{"name": {"Overhang"}, "along": {"far"}, "along_unit": {"mi"}},
-		Wrong: map[string]string{"along": "Give a distance from the start that lies on the trail."}}
+	a := ui.FormState{Values: map[string][]string{"name": {"Overhang"}, "along": {"far"}, "along_unit": {"mi"}},
+		Errors: map[string]string{"along": "Give a distance from the start that lies on the trail."}}
 	doc := draw(t, trailsview.Trail(trailsview.TrailPage{Manage: true, Point: trailsview.NewTrailPointFields(a, nil, format.Metric)}))
 	wantCount(t, doc, "details[open] input#along[value=far][aria-invalid]", 1)
 	wantCount(t, doc, "input#point-name[value=Overhang]", 1)

@@ -32,7 +32,7 @@ func watchSample() watchview.WatchPage {
 		Answer:  ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: "/board/1/acknowledge", Wide: true, About: "Quail Wash at first light"},
 		Do:      ui.NoteText{Kind: ui.NoteCaution, Title: "Now: start asking", Text: "Acknowledge first. Call and text the leader, then the sweep. Read the last count. Ask a ranger or a volunteer nearby to look at the lot."},
 		Links:   []ui.ButtonText{{Label: "Hand-over sheet", URL: "/hikes/1/hand-over"}, {Label: "Roll", Kind: ui.ButtonQuiet, URL: "/hikes/1/roll"}},
-		NoteURL: "/hikes/1/watch/note", Note: watchview.NewWatchNote(ui.Answers{}), Why: []string{"great heat is forecast on an exposed trail"},
+		NoteURL: "/hikes/1/watch/note", Note: watchview.NewWatchNote(ui.FormState{}), Why: []string{"great heat is forecast on an exposed trail"},
 		Steps: []watchview.Step{
 			{Text: "Watch card (on-call, deputy)", When: "06:34", Done: "Carried out 06:34: Oren Vale (mail sent), Sunniva Holt (mail sent)."},
 			{Text: "Start asking (on-call)", When: "11:21", Done: "Carried out 11:21: Oren Vale (mail sent).", Current: true, Note: "Acknowledge first. Call and text the leader, then the sweep."},

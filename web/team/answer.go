@@ -10,10 +10,13 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
 	"saltbush/web/kit"
 	"saltbush/web/team/view"
 	"saltbush/web/ui"
@@ -25,7 +28,7 @@ type asking struct {
 	person string // on the roll, or on-call
 	name   string
 	part   string
-	answer hike.Answer // empty where the person is no longer asked
+	answer team.Answer // empty where the person is no longer asked
 }
 
 // askingIn opens the link of the address.
@@ -46,7 +49,7 @@ func (s *Handlers) askingIn(r *http.Request) (asking, error) {
 	if err != nil {
 		return asking{}, account.ErrLinkUnknown
 	}
-	h, err := s.Hikes.Hike(r.Context(), hike.HikeID(id))
+	h, err := s.Hikes.Hike(r.Context(), ref.Hike(id))
 	return askingOf(h, person), err
 }
 
@@ -69,10 +72,10 @@ func (s *Handlers) ShowAsked(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderAsked(w, r, http.StatusOK, a, ui.Answers{})
+	return s.renderAsked(w, r, http.StatusOK, a, ui.FormState{})
 }
 
-func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong ui.Answers) error {
+func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong ui.FormState) error {
 	t, err := s.Hikes.Trail(r.Context(), a.hike.Trail)
 	if err != nil {
 		return err
@@ -85,7 +88,7 @@ func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status in
 	switch {
 	case a.answer == "":
 		p.Name, p.Answer, p.Says = "you", ui.StampOf("declined"), "You are not on the staff of this hike any more."
-	case a.answer == hike.AnswerAccepted:
+	case a.answer == team.AnswerAccepted:
 		p.Says = "You have said yes. Thank you. If you cannot any more, say so here."
 	default:
 		p.Says = "You are asked. Until you say yes, nobody counts on you."
@@ -100,9 +103,9 @@ func (s *Handlers) AnswerByLink(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	err = s.answer(r, a, f.Text("answer") == "yes", f.Text("because"))
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderAsked(w, r, http.StatusUnprocessableEntity, a, kit.Answers(r, invalid))
+		return s.renderAsked(w, r, http.StatusUnprocessableEntity, a, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -118,7 +121,7 @@ func (s *Handlers) answer(r *http.Request, a asking, yes bool, because string) e
 	case yes:
 		return s.Staff.AcceptStaff(r.Context(), a.hike.ID, a.person, s.Now())
 	}
-	var d hike.Decline
+	var d team.Decline
 	var err error
 	if a.person == hike.OnCall {
 		d, err = s.Staff.DeclineOnCall(r.Context(), a.hike.ID, because, s.Now())
@@ -132,15 +135,15 @@ func (s *Handlers) answer(r *http.Request, a asking, yes bool, because string) e
 }
 
 // tellDeclined writes to those who ask people: the coordinators, and the leader of the hike.
-func (s *Handlers) tellDeclined(r *http.Request, h hike.Hike, d hike.Decline) {
-	leader, _ := h.StaffOf(hike.Leader)
+func (s *Handlers) tellDeclined(r *http.Request, h hike.Hike, d team.Decline) {
+	leader, _ := h.StaffOf(team.Leader)
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		s.Log.Error("tell of a decline", "hike", h.ID, "err", err)
 		return
 	}
 	for _, a := range people {
-		id := int64(a.ID)
+		id := a.ID
 		if asks := a.Has(account.Coordinator) || id == leader.Account; !a.Active || !asks || id == d.Account {
 			continue
 		}

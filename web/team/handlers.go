@@ -4,6 +4,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
+	"saltbush/internal/staffing"
 	"saltbush/web/kit"
 )
 
@@ -13,7 +14,7 @@ type Handlers struct {
 	notify   *notify.Notifier
 	Accounts account.Store
 	Hikes    hike.Store
-	Staff    hike.StaffStore
+	Staff    staffing.Store
 }
 
 // New returns the handlers of this area.
@@ -22,7 +23,7 @@ func New(
 	n *notify.Notifier,
 	accounts account.Store,
 	hikes hike.Store,
-	staff hike.StaffStore,
+	staff staffing.Store,
 ) *Handlers {
 	return &Handlers{
 		Kit:      k,

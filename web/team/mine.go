@@ -9,32 +9,37 @@ import (
 
 	"github.com/go-chi/chi/v5"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/staffing"
+	"saltbush/internal/team"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/team/view"
 	"saltbush/web/ui"
 )
 
 func (s *Handlers) ShowMine(w http.ResponseWriter, r *http.Request) error {
-	return s.renderMine(w, r, http.StatusOK, ui.Answers{})
+	return s.renderMine(w, r, http.StatusOK, ui.FormState{})
 }
 
 // House judgement: how far ahead one is shown what one is asked; past the programme's own
 // horizon.
 const mineAhead = 120
 
-func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	me, _ := kit.ViewerOf(r).Account()
 	b, err := s.Book(r.Context(), s.Now(), mineAhead)
 	if err != nil {
 		return err
 	}
 	p := view.MinePage{Page: s.Page(r, "My part", "My part"), Fields: view.NewAwayFields(a)}
-	clashes := hike.Clashes(b.Duties(), b.Roads.Between)
+	clashes := staffing.Clashes(b.Duties(), b.Roads.Between)
 	for _, l := range b.Listed {
-		m, on := hike.MemberOf(l.Hike, int64(me.ID))
+		m, on := hike.MemberOf(l.Hike, me.ID)
 		if !on || l.Hike.Start.Before(s.Now()) || l.Hike.State != hike.Draft && l.Hike.State != hike.Posted {
 			continue
 		}
@@ -45,23 +50,23 @@ func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int
 			p.Asked = append(p.Asked, line)
 		}
 	}
-	q, err := s.Staff.Qualification(r.Context(), int64(me.ID))
+	q, err := s.Staff.Qualification(r.Context(), me.ID)
 	if err != nil {
 		return err
 	}
 	for _, x := range q.Absences {
 		p.Away = append(p.Away, view.AwayLine{Words: x.Words(), Note: x.Note, RemoveURL: fmt.Sprintf("/mine/away/%d/remove", x.ID)})
 	}
-	p.Record = ownRecord(q, hike.DateOf(s.Now().In(s.Zone(r))))
+	p.Record = ownRecord(q, unit.DateOf(s.Now().In(s.Zone(r))))
 	return s.Render(w, r, status, view.Mine(p))
 }
 
-func partLine(r *http.Request, l hike.Listed, m hike.Staff, clashes []hike.Clash, a ui.Answers) view.PartLine {
+func partLine(r *http.Request, l hike.Listed, m team.Staff, clashes []staffing.Clash, a ui.FormState) view.PartLine {
 	zone := l.Hike.Start.Location()
 	line := view.PartLine{Day: format.ShortDay(l.Hike.Meet, zone), Clock: format.Clock(l.Hike.Meet, zone), Title: l.Hike.Title, URL: paths.Hike(l.Hike.ID), Trail: l.Trail.Name,
 		Part: string(m.Role), Hike: strconv.FormatInt(int64(l.Hike.ID), 10), Person: m.Person}
 	if r.PostFormValue("person") != m.Person {
-		a = ui.Answers{}
+		a = ui.FormState{}
 	}
 	line.Because = view.NewBecause(a, m.Person)
 	for _, c := range clashes {
@@ -73,7 +78,7 @@ func partLine(r *http.Request, l hike.Listed, m hike.Staff, clashes []hike.Clash
 }
 
 // ownRecord says in sentences what is on record about the reader.
-func ownRecord(q hike.Qualification, today hike.Date) []string {
+func ownRecord(q team.Qualification, today unit.Date) []string {
 	now, has := q.On(today)
 	list := []string{"No level is on record for you. A coordinator writes it down."}
 	if has {
@@ -93,19 +98,19 @@ func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
 	id, _ := strconv.ParseInt(f.Text("hike"), 10, 64)
-	h, err := s.Hikes.Hike(r.Context(), hike.HikeID(id))
+	h, err := s.Hikes.Hike(r.Context(), ref.Hike(id))
 	if err != nil {
 		return err
 	}
-	m, on := hike.MemberOf(h, int64(me.ID))
+	m, on := hike.MemberOf(h, me.ID)
 	if !on || m.Person != f.Text("person") {
-		return hike.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+		return fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
 	}
 	yes := f.Text("answer") == "yes"
 	err = s.answer(r, askingOf(h, m.Person), yes, f.Text("because"))
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -119,7 +124,7 @@ func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) AddAway(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
-	a := hike.Absence{Account: int64(me.ID), From: f.Date("from"), To: f.Date("to"), Note: f.Text("note")}
+	a := team.Absence{Account: me.ID, From: f.Date("from"), To: f.Date("to"), Note: f.Text("note")}
 	for _, d := range r.PostForm["weekdays"] {
 		n, err := strconv.Atoi(d)
 		if err != nil || n < 0 || n > 6 {
@@ -133,7 +138,7 @@ func (s *Handlers) AddAway(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Staff.AddAbsence(r.Context(), a); err != nil {
 		return err
@@ -145,9 +150,9 @@ func (s *Handlers) RemoveAway(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	id, err := strconv.ParseInt(chi.URLParam(r, "absence"), 10, 64)
 	if err != nil {
-		return fmt.Errorf("absence %q: %w", chi.URLParam(r, "absence"), hike.ErrNotFound)
+		return fmt.Errorf("absence %q: %w", chi.URLParam(r, "absence"), fault.ErrNotFound)
 	}
-	if err := s.Staff.RemoveAbsence(r.Context(), int64(me.ID), id); err != nil {
+	if err := s.Staff.RemoveAbsence(r.Context(), me.ID, id); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, "/mine", "Taken back: you can on these dates.")

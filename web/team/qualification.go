@@ -11,15 +11,19 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/team/view"
 	"saltbush/web/ui"
 )
 
-func recordPath(id int64) string { return fmt.Sprintf("/staff/people/%d", id) }
+func recordPath(id ref.Account) string { return fmt.Sprintf("/staff/people/%d", id) }
 
 func queryEscape(s string) string { return url.QueryEscape(s) }
 
@@ -32,18 +36,18 @@ func (s *Handlers) ShowRecords(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	today := hike.DateOf(s.Now().In(s.Zone(r)))
+	today := unit.DateOf(s.Now().In(s.Zone(r)))
 	p := view.RecordsPage{Page: s.Page(r, "Records of staff", "Staff"), Tabs: view.StaffTabs("Records", kit.Coordinates(r))}
 	for _, q := range people {
 		p.People = append(p.People, recordLine(q, kinds, today))
-		if now, has := q.On(today); len(q.Observed) > 0 && !(has && now.Level.AtLeast(hike.LevelLeader)) || has && !now.Level.AtLeast(hike.LevelLeader) {
+		if now, has := q.On(today); len(q.Observed) > 0 && !(has && now.Level.AtLeast(team.LevelLeader)) || has && !now.Level.AtLeast(team.LevelLeader) {
 			p.Trainees = append(p.Trainees, traineeLine(q, now))
 		}
 	}
 	return s.Render(w, r, http.StatusOK, view.Records(p))
 }
 
-func recordLine(q hike.Qualification, kinds []hike.CertificateKind, today hike.Date) view.RecordLine {
+func recordLine(q team.Qualification, kinds []team.CertificateKind, today unit.Date) view.RecordLine {
 	now, has := q.On(today)
 	line := view.RecordLine{Name: q.Name, URL: recordPath(q.Account), Standing: view.StandingStamp(string(now.Status)), Led: ledWords(q, today), Last: lastLed(q)}
 	if has {
@@ -57,30 +61,30 @@ func recordLine(q hike.Qualification, kinds []hike.CertificateKind, today hike.D
 	return line
 }
 
-func paperStamp(c hike.Certificate, today hike.Date) ui.StampText {
+func paperStamp(c team.Certificate, today unit.Date) ui.StampText {
 	return view.PaperStamp(today.Until(c.Through), !c.Through.IsZero())
 }
 
-func ledWords(q hike.Qualification, today hike.Date) string {
+func ledWords(q team.Qualification, today unit.Date) string {
 	tomorrow := today.Add(1) // a hike that was closed today counts
 	return fmt.Sprintf("%d in 12 months, %d in 24", q.Led(tomorrow, 12), q.Led(tomorrow, 24))
 }
 
-func lastLed(q hike.Qualification) string {
+func lastLed(q team.Qualification) string {
 	if d := q.LastLed(); !d.IsZero() {
 		return "last on " + d.Words()
 	}
 	return "never led a hike that is on record"
 }
 
-func lastLedDay(q hike.Qualification) string {
+func lastLedDay(q team.Qualification) string {
 	if d := q.LastLed(); !d.IsZero() {
 		return d.Words()
 	}
 	return "never"
 }
 
-func traineeLine(q hike.Qualification, now hike.Standing) view.TraineeLine {
+func traineeLine(q team.Qualification, now team.Approval) view.TraineeLine {
 	line := view.TraineeLine{Name: q.Name, URL: recordPath(q.Account), Level: string(now.Level), Observed: format.Count(len(q.Observed), "observed hike", "observed hikes")}
 	if line.Level == "" {
 		line.Level = "no level yet"
@@ -93,12 +97,12 @@ func traineeLine(q hike.Qualification, now hike.Standing) view.TraineeLine {
 }
 
 // recordIn loads the record that the address names.
-func (s *Handlers) recordIn(r *http.Request) (hike.Qualification, error) {
+func (s *Handlers) recordIn(r *http.Request) (team.Qualification, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "account"), 10, 64)
 	if err != nil {
-		return hike.Qualification{}, fmt.Errorf("record %q: %w", chi.URLParam(r, "account"), hike.ErrNotFound)
+		return team.Qualification{}, fmt.Errorf("record %q: %w", chi.URLParam(r, "account"), fault.ErrNotFound)
 	}
-	return s.Staff.Qualification(r.Context(), id)
+	return s.Staff.Qualification(r.Context(), ref.Account(id))
 }
 
 func (s *Handlers) ShowRecord(w http.ResponseWriter, r *http.Request) error {
@@ -106,24 +110,24 @@ func (s *Handlers) ShowRecord(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderRecord(w, r, http.StatusOK, q, ui.Answers{})
+	return s.renderRecord(w, r, http.StatusOK, q, ui.FormState{})
 }
 
-func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q hike.Qualification, a ui.Answers) error {
+func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q team.Qualification, a ui.FormState) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
 	}
-	today := hike.DateOf(s.Now().In(s.Zone(r)))
+	today := unit.DateOf(s.Now().In(s.Zone(r)))
 	p := view.RecordPage{Page: s.Page(r, q.Name, "Staff"), Tabs: view.StaffTabs("Records", kit.Coordinates(r)), Name: q.Name, URL: recordPath(q.Account),
 		CanManage: account.May(kit.ViewerOf(r), account.ManageRecords, account.Subject{}) == nil}
 	fillRecord(&p, q, kinds, today)
-	if a.Typed == nil {
-		a.Typed = map[string][]string{"from": {today.String()}}
+	if a.Values == nil {
+		a.Values = map[string][]string{"from": {today.String()}}
 	}
-	p.Standing = view.NewStandingFields(a, optionsOf(hike.Levels()), optionsOf(hike.Classes()), optionsOf(hike.Endorsements()), optionsOf(hike.Statuses()))
+	p.Standing = view.NewStandingFields(a, optionsOf(team.Levels()), optionsOf(trail.Classes()), optionsOf(team.Endorsements()), optionsOf(team.Statuses()))
 	p.Certificate = view.NewCertificateFields(a, kindOptions(kinds))
-	p.ObservedForm = view.NewObservedFields(a, optionsOf(hike.Skills()), optionsOf(hike.ObservedResults()))
+	p.ObservedForm = view.NewObservedFields(a, optionsOf(team.Skills()), optionsOf(team.ObservedResults()))
 	return s.Render(w, r, status, view.Record(p))
 }
 
@@ -135,7 +139,7 @@ func optionsOf[T ~string](words []T) []ui.Option {
 	return options
 }
 
-func kindOptions(kinds []hike.CertificateKind) []ui.Option {
+func kindOptions(kinds []team.CertificateKind) []ui.Option {
 	var options []ui.Option
 	for _, k := range kinds {
 		options = append(options, ui.Option{Value: k.Name, Label: k.Name})
@@ -143,14 +147,14 @@ func kindOptions(kinds []hike.CertificateKind) []ui.Option {
 	return options
 }
 
-func fillRecord(p *view.RecordPage, q hike.Qualification, kinds []hike.CertificateKind, today hike.Date) {
+func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.CertificateKind, today unit.Date) {
 	now, has := q.On(today)
 	p.Now = view.StandingStamp(string(now.Status))
 	if has {
 		p.NowSays = fmt.Sprintf("Today %s, up to %s hikes.", now.Level, now.MaxClass)
 	}
-	for i := len(q.Standings) - 1; i >= 0; i-- {
-		p.Changes = append(p.Changes, changeLine(q.Standings[i]))
+	for i := len(q.Approvals) - 1; i >= 0; i-- {
+		p.Changes = append(p.Changes, changeLine(q.Approvals[i]))
 	}
 	for _, c := range q.Certificates {
 		p.Papers = append(p.Papers, view.PaperLine{Kind: c.Kind, Issuer: c.Issuer, Number: c.Number, Through: c.Through.Words(), Evidence: c.Evidence, State: paperStamp(c, today)})
@@ -169,14 +173,14 @@ func fillRecord(p *view.RecordPage, q hike.Qualification, kinds []hike.Certifica
 		{Label: "Last led", Value: lastLedDay(q)},
 	}
 	for _, w := range q.Walked {
-		p.Walked = append(p.Walked, view.WalkedLine{Day: hike.DateOf(w.Start).Words(), Title: w.Title, URL: paths.Hike(w.Hike), Trail: w.Trail, Part: string(w.Role)})
+		p.Walked = append(p.Walked, view.WalkedLine{Day: unit.DateOf(w.Start).Words(), Title: w.Title, URL: paths.Hike(w.Hike), Trail: w.Trail, Part: string(w.Role)})
 	}
 	for _, a := range q.Absences {
 		p.Away = append(p.Away, a.Words())
 	}
 }
 
-func changeLine(c hike.Standing) view.ChangeLine {
+func changeLine(c team.Approval) view.ChangeLine {
 	line := view.ChangeLine{From: c.From.Words(), Level: string(c.Level), Class: string(c.MaxClass), Status: view.StandingStamp(string(c.Status)), Reason: c.Reason, By: c.By}
 	var for_ []string
 	for _, e := range c.Endorsements {
@@ -189,13 +193,13 @@ func changeLine(c hike.Standing) view.ChangeLine {
 }
 
 // keepRecord stores a part of a record, or shows the form again.
-func (s *Handlers) keepRecord(w http.ResponseWriter, r *http.Request, q hike.Qualification, f kit.Form, wrong error, store func() error, said string) error {
+func (s *Handlers) keepRecord(w http.ResponseWriter, r *http.Request, q team.Qualification, f kit.Form, wrong error, store func() error, said string) error {
 	invalid, err := f.Invalid(wrong)
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderRecord(w, r, http.StatusUnprocessableEntity, q, kit.Answers(r, invalid))
+		return s.renderRecord(w, r, http.StatusUnprocessableEntity, q, kit.FormStateOf(r, invalid))
 	}
 	if err := store(); err != nil {
 		return err
@@ -210,7 +214,7 @@ func (s *Handlers) AddStanding(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	c := f.Standing(kit.NameOf(r), s.Now())
-	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddStanding(r.Context(), q.Account, c) },
+	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddApproval(r.Context(), q.Account, c) },
 		"The change is written down. Hikes before "+c.From.Words()+" stay as they were.")
 }
 
@@ -230,8 +234,8 @@ func (s *Handlers) AddObserved(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	o := hike.Observed{Account: q.Account, Day: f.Date("day"), Trail: f.Text("trail"), Mentor: f.Text("mentor"), Skills: r.PostForm["skills"], Result: f.Text("result"), Note: f.Text("note")}
-	if hike.DateOf(s.Now().Add(24 * time.Hour)).Before(o.Day) {
+	o := team.Observed{Account: q.Account, Day: f.Date("day"), Trail: f.Text("trail"), Mentor: f.Text("mentor"), Skills: r.PostForm["skills"], Result: f.Text("result"), Note: f.Paragraph("note")}
+	if unit.DateOf(s.Now().Add(24 * time.Hour)).Before(o.Day) {
 		f.Faults.Add("day", "This day has not come yet.")
 	}
 	return s.keepRecord(w, r, q, f, o.Validate(), func() error { return s.Staff.AddObserved(r.Context(), o) }, "The observed hike is noted.")

@@ -10,6 +10,11 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/staffing"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/team/view"
 	"saltbush/web/ui"
@@ -17,37 +22,37 @@ import (
 
 func (s *Handlers) ShowStaff(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
-	b, err := s.Book(r.Context(), now, hike.GapsAhead)
+	b, err := s.Book(r.Context(), now, staffing.GapsAhead)
 	if err != nil {
 		return err
 	}
 	p := view.StaffPage{Page: s.Page(r, "Staff", "Staff"), Tabs: view.StaffTabs("Gaps", true)}
-	gaps := b.Gaps(now, hike.DateOf(now.In(s.Zone(r))))
+	gaps := b.Gaps(now, unit.DateOf(now.In(s.Zone(r))))
 	p.Days = gapDays(gaps, b)
 	p.Says = gapsSay(gaps, b, now)
 	return s.Render(w, r, http.StatusOK, view.Staff(p))
 }
 
-func gapsSay(gaps []hike.Gap, b hike.Book, now time.Time) string {
-	coming, stopped := 0, map[hike.HikeID]bool{}
+func gapsSay(gaps []staffing.Gap, b staffing.Book, now time.Time) string {
+	coming, stopped := 0, map[ref.Hike]bool{}
 	for _, l := range b.Listed {
 		if l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
 			coming++
 		}
 	}
 	for _, g := range gaps {
-		if g.Severity == hike.Grave && g.Hike != 0 {
+		if g.Severity == staffing.Grave && g.Hike != 0 {
 			stopped[g.Hike] = true
 		}
 	}
-	return fmt.Sprintf("%s in the next %d days. %d cannot go as they stand: they have a gap stamped with a full triangle.", format.Count(coming, "hike", "hikes"), hike.GapsAhead, len(stopped))
+	return fmt.Sprintf("%s in the next %d days. %d cannot go as they stand: they have a gap stamped with a full triangle.", format.Count(coming, "hike", "hikes"), staffing.GapsAhead, len(stopped))
 }
 
 // gapDays puts the gaps of one hike, or of one person, together.
-func gapDays(gaps []hike.Gap, b hike.Book) []view.GapDay {
+func gapDays(gaps []staffing.Gap, b staffing.Book) []view.GapDay {
 	type about struct {
-		hike hike.HikeID
-		who  int64
+		hike ref.Hike
+		who  ref.Account
 	}
 	at := map[about]int{}
 	var days []view.GapDay
@@ -66,7 +71,7 @@ func gapDays(gaps []hike.Gap, b hike.Book) []view.GapDay {
 	return days
 }
 
-func gapDay(g hike.Gap, b hike.Book) view.GapDay {
+func gapDay(g staffing.Gap, b staffing.Book) view.GapDay {
 	d := view.GapDay{Day: format.ShortDay(g.Day.Time(), time.UTC)}
 	for _, l := range b.Listed {
 		if l.Hike.ID == g.Hike {
@@ -84,10 +89,10 @@ func gapDay(g hike.Gap, b hike.Book) view.GapDay {
 // rules of the house about staff
 
 func (s *Handlers) ShowStaffRules(w http.ResponseWriter, r *http.Request) error {
-	return s.renderStaffRules(w, r, http.StatusOK, ui.Answers{})
+	return s.renderStaffRules(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
@@ -108,7 +113,7 @@ func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, stat
 	return s.Render(w, r, status, view.StaffRules(p))
 }
 
-func trailOptions(trails []hike.Trail) []ui.Option {
+func trailOptions(trails []trail.Trail) []ui.Option {
 	var options []ui.Option
 	for _, t := range trails {
 		options = append(options, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name})
@@ -116,7 +121,7 @@ func trailOptions(trails []hike.Trail) []ui.Option {
 	return options
 }
 
-func kindLine(k hike.CertificateKind) view.KindLine {
+func kindLine(k team.CertificateKind) view.KindLine {
 	line := view.KindLine{Name: k.Name, Shared: "no", RemoveURL: "/staff/rules/kinds/remove?kind=" + queryEscape(k.Name)}
 	switch {
 	case k.Leader && k.Sweep:
@@ -136,7 +141,7 @@ func kindLine(k hike.CertificateKind) view.KindLine {
 }
 
 // drivesLedger shows every drive once, with where its figure is from.
-func drivesLedger(trails []hike.Trail, roads hike.Roads) ui.LedgerText {
+func drivesLedger(trails []trail.Trail, roads trail.Roads) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Between"}, {Label: "By car", Figure: true}, {Label: "From"}}}
 	for i, a := range trails {
 		for _, b := range trails[i+1:] {
@@ -149,7 +154,7 @@ func drivesLedger(trails []hike.Trail, roads hike.Roads) ui.LedgerText {
 
 func (s *Handlers) SaveKind(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
-	k := hike.CertificateKind{Name: f.Text("kind"), Shared: f.Checked("shared")}
+	k := team.CertificateKind{Name: f.Text("kind"), Shared: f.Checked("shared")}
 	asked := r.PostForm["asked"]
 	k.Leader, k.Sweep, k.Minors = slices.Contains(asked, "leader"), slices.Contains(asked, "sweep"), slices.Contains(asked, "minors")
 	invalid, err := f.Invalid(k.Validate())
@@ -157,7 +162,7 @@ func (s *Handlers) SaveKind(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Staff.SaveCertificateKind(r.Context(), k); err != nil {
 		return err
@@ -187,14 +192,14 @@ func (s *Handlers) SaveDrive(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("to", "Choose another trail than the first.")
 	}
 	for field, id := range map[string]int{"from": from, "to": to} {
-		if _, err := s.Hikes.Trail(r.Context(), hike.TrailID(id)); err != nil {
+		if _, err := s.Hikes.Trail(r.Context(), ref.Trail(id)); err != nil {
 			f.Faults.Add(field, "Choose a trail.")
 		}
 	}
 	if len(f.Faults) > 0 {
-		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
-	if err := s.Staff.SaveDrive(r.Context(), hike.Pair{From: hike.TrailID(from), To: hike.TrailID(to)}, time.Duration(minutes)*time.Minute); err != nil {
+	if err := s.Staff.SaveDrive(r.Context(), trail.Pair{From: ref.Trail(from), To: ref.Trail(to)}, time.Duration(minutes)*time.Minute); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, "/staff/rules", "The drive is kept; clashes are worked out with it.")

@@ -11,6 +11,11 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
+	"saltbush/internal/staffing"
+	"saltbush/internal/team"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/team/view"
 	"saltbush/web/ui"
@@ -26,22 +31,22 @@ func (s *Handlers) ShowStaffing(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	role := hike.Role(r.URL.Query().Get("role"))
-	if role != hike.Sweep && role != hike.Assistant {
-		role = hike.Leader
+	role := team.Role(r.URL.Query().Get("role"))
+	if role != team.Sweep && role != team.Assistant {
+		role = team.Leader
 	}
 	p := s.staffingPage(r, c, role)
 	for _, d := range declines {
 		p.Declines = append(p.Declines, fmt.Sprintf("%s as %s, %s: %s", d.Name, d.Role, format.Moment(d.At, h.Start.Location()), d.Because))
 	}
-	for _, x := range hike.Clashes(b.Duties(), b.Roads.Between) {
+	for _, x := range staffing.Clashes(b.Duties(), b.Roads.Between) {
 		if x.First.Hike == h.ID || x.Then.Hike == h.ID {
 			p.Clashes = append(p.Clashes, fmt.Sprintf("%s as %s and as %s: %s", x.Then.Name, x.First.Role, x.Then.Role, x.Why))
 		}
 	}
-	today := hike.DateOf(s.Now().In(h.Start.Location()))
+	today := unit.DateOf(s.Now().In(h.Start.Location()))
 	for _, x := range c.Candidates(role, b.People, b.Duties(), b.Roads, today) {
-		line := view.CandidateLine{Name: x.Name, Account: strconv.FormatInt(x.Account, 10), Fair: fairWords(x), Why: x.WhyNot}
+		line := view.CandidateLine{Name: x.Name, Account: x.Account.String(), Fair: fairWords(x), Why: x.WhyNot}
 		if x.Free() {
 			p.Free = append(p.Free, line)
 		} else {
@@ -52,7 +57,7 @@ func (s *Handlers) ShowStaffing(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Staffing(p))
 }
 
-func fairWords(x hike.Candidate) string {
+func fairWords(x staffing.Candidate) string {
 	last := "never"
 	if !x.Last.IsZero() {
 		last = "last on " + x.Last.Words()
@@ -60,11 +65,11 @@ func fairWords(x hike.Candidate) string {
 	return fmt.Sprintf("%d in 90 days, %s", x.Recent, last)
 }
 
-func (s *Handlers) staffingPage(r *http.Request, c hike.Crew, role hike.Role) view.StaffingPage {
+func (s *Handlers) staffingPage(r *http.Request, c staffing.Crew, role team.Role) view.StaffingPage {
 	h, zone := c.Hike, c.Hike.Start.Location()
 	p := view.StaffingPage{Page: s.Page(r, "Staffing of "+h.Title, "Desk"), URL: paths.Staffing(h.ID), HikeURL: paths.Manage(h.ID), Hike: h.Title,
 		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), State: ui.StampOf(string(h.State)), Trail: c.Trail.Name,
-		Asks: asksWords(hike.AskingOf(h, c.Trail, hike.Leader, false)), Blocks: c.Blocks(), Role: string(role),
+		Asks: asksWords(staffing.AskingOf(h, c.Trail, team.Leader, false)), Blocks: c.Blocks(), Role: string(role),
 		Open: h.State == hike.Draft || h.State == hike.Posted}
 	if why := c.Provisional(); why != "" && p.Open {
 		p.Provisional = format.SentenceCase(why)
@@ -78,14 +83,14 @@ func (s *Handlers) staffingPage(r *http.Request, c hike.Crew, role hike.Role) vi
 			p.OnCall.Why = []string{"Nothing was mailed to them: no address is known. Ring, and say here that they said yes."}
 		}
 	}
-	for _, x := range hike.Roles() {
+	for _, x := range team.Roles() {
 		p.Roles = append(p.Roles, ui.Tab{Label: string(x), URL: p.URL + "?role=" + string(x) + "#free", Current: x == role})
 	}
 	staffNumber(&p, c)
 	return p
 }
 
-func asksWords(a hike.Asking) string {
+func asksWords(a team.Asking) string {
 	text := "A " + string(a.Class) + " hike"
 	for i, e := range a.Endorsements {
 		if i == 0 {
@@ -97,7 +102,7 @@ func asksWords(a hike.Asking) string {
 	return text + "."
 }
 
-func staffLine(m hike.Member) view.StaffLine {
+func staffLine(m staffing.Member) view.StaffLine {
 	line := view.StaffLine{Name: m.Name, Part: string(m.Role), Phone: m.Phone, Person: m.Person, Answer: ui.StampOf(string(m.Answer)),
 		Asked: !m.Accepted(), Qualified: view.QualifiedStamp(m.Fit.Known, len(m.Alone), len(m.Helped))}
 	line.Why = append(line.Why, m.Alone...)
@@ -106,10 +111,10 @@ func staffLine(m hike.Member) view.StaffLine {
 }
 
 // staffNumber works the number out for who has a place and for all places.
-func staffNumber(p *view.StaffingPage, c hike.Crew) {
+func staffNumber(p *view.StaffingPage, c staffing.Crew) {
 	taken := 0
 	for _, x := range c.Places {
-		if x.State == hike.Confirmed {
+		if x.State == signup.Confirmed {
 			taken++
 		}
 	}
@@ -139,7 +144,7 @@ func staffNumber(p *view.StaffingPage, c hike.Crew) {
 	}
 }
 
-func shortWords(n hike.StaffNumber, p hike.Party) string {
+func shortWords(n staffing.StaffNumber, p staffing.Party) string {
 	if n.Short == 0 || n.Staffed.People == n.Permit.People {
 		return ""
 	}
@@ -163,7 +168,7 @@ func (s *Handlers) AskStaff(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	asked := hike.Staff{Person: uuid.NewString(), Account: int64(a.ID), Name: a.Name, Phone: a.Phone, Role: hike.Role(f.Text("role"))}
+	asked := team.Staff{Person: uuid.NewString(), Account: a.ID, Name: a.Name, Phone: a.Phone, Role: team.Role(f.Text("role"))}
 	if err := s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.Ask(asked) }); err != nil {
 		return err
 	}
@@ -192,13 +197,13 @@ func (s *Handlers) TakeOff(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.TakeOff(person) }); err != nil {
 		return err
 	}
-	if a, ok := kit.ViewerOf(r).Account(); ok && !kit.ViewerOf(r).Has(account.Coordinator) && h.HasStaff(int64(a.ID)) && person == personOf(h, int64(a.ID)) {
+	if a, ok := kit.ViewerOf(r).Account(); ok && !kit.ViewerOf(r).Has(account.Coordinator) && h.HasStaff(a.ID) && person == personOf(h, a.ID) {
 		return s.SeeOther(w, r, "/desk", "You are off this hike.")
 	}
 	return s.SeeOther(w, r, paths.Staffing(h.ID), "Taken off. Tell them yourself.")
 }
 
-func personOf(h hike.Hike, account int64) string {
+func personOf(h hike.Hike, account ref.Account) string {
 	for _, m := range h.Staff {
 		if m.Account == account {
 			return m.Person

@@ -7,15 +7,17 @@ import (
 
 	"github.com/go-chi/chi/v5"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/paths"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/trails/view"
 	"saltbush/web/ui"
 )
 
 // trailGround fills what is known of the trail as it lies today.
-func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t hike.Trail, a ui.Answers) error {
+func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.FormState) error {
 	g, err := s.Ground.Ground(r.Context(), t.ID)
 	if err != nil {
 		return err
@@ -24,7 +26,7 @@ func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t hike.Trail,
 	if err != nil {
 		return err
 	}
-	today := hike.DateOf(s.Now().In(t.Location()))
+	today := unit.DateOf(s.Now().In(t.Location()))
 	p.Ground = view.GroundText{Scout: view.NewScoutFields(a), Closure: view.NewClosureFields(a)}
 	p.Ground.Scouted, p.Ground.Says = kit.Scouted(g, today, house.Rules)
 	for _, x := range g.Scouts {
@@ -38,7 +40,7 @@ func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t hike.Trail,
 	return nil
 }
 
-func closureLine(c hike.Closure) view.ClosureLine {
+func closureLine(c trail.Closure) view.ClosureLine {
 	line := view.ClosureLine{When: "from " + c.From.Words() + " until further notice", Why: c.Why, Source: c.Source, Kind: "a caution",
 		RemoveURL: fmt.Sprintf("%s/closures/%d/remove", paths.Trail(c.Trail), c.ID)}
 	if !c.To.IsZero() {
@@ -51,11 +53,11 @@ func closureLine(c hike.Closure) view.ClosureLine {
 }
 
 // readDay reads a day; an empty one is none.
-func readDay(f kit.Form, name string) hike.Date {
+func readDay(f kit.Form, name string) unit.Date {
 	if f.Text(name) == "" {
-		return hike.Date{}
+		return unit.Date{}
 	}
-	d, err := hike.ParseDate(f.Text(name))
+	d, err := unit.ParseDate(f.Text(name))
 	if err != nil {
 		f.Faults.Add(name, "Give the day, such as 2027-03-14.")
 	}
@@ -68,14 +70,14 @@ func (s *Handlers) AddScoutReport(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	f := kit.NewForm(r)
-	x := hike.ScoutReport{Trail: t.ID, Walked: readDay(f, "walked"), By: f.Text("scout_by"), Times: f.Text("times"),
-		Conditions: f.Text("conditions"), Hazards: f.Text("hazards"), Noted: s.Now()}
-	invalid, err := f.Invalid(x.Validate(hike.DateOf(s.Now().In(t.Location()))))
+	x := trail.ScoutReport{Trail: t.ID, Walked: readDay(f, "walked"), By: f.Text("scout_by"), Times: f.Text("times"),
+		Conditions: f.Paragraph("conditions"), Hazards: f.Text("hazards"), Noted: s.Now()}
+	invalid, err := f.Invalid(x.Validate(unit.DateOf(s.Now().In(t.Location()))))
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, invalid))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Ground.AddScoutReport(r.Context(), x); err != nil {
 		return err
@@ -89,14 +91,14 @@ func (s *Handlers) AddClosure(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	c := hike.Closure{Trail: t.ID, From: readDay(f, "from_day"), To: readDay(f, "to_day"), Why: f.Text("why"), Source: f.Text("source"),
+	c := trail.Closure{Trail: t.ID, From: readDay(f, "from_day"), To: readDay(f, "to_day"), Why: f.Text("why"), Source: f.Text("source"),
 		Blocks: f.Text("blocks") != "no", By: kit.NameOf(r), Noted: s.Now()}
 	invalid, err := f.Invalid(c.Validate())
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, invalid))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Ground.AddClosure(r.Context(), c); err != nil {
 		return err
@@ -111,7 +113,7 @@ func (s *Handlers) RemoveClosure(w http.ResponseWriter, r *http.Request) error {
 	}
 	id, err := strconv.ParseInt(chi.URLParam(r, "closure"), 10, 64)
 	if err != nil {
-		return fmt.Errorf("closure %q: %w", chi.URLParam(r, "closure"), hike.ErrNotFound)
+		return fmt.Errorf("closure %q: %w", chi.URLParam(r, "closure"), fault.ErrNotFound)
 	}
 	if err := s.Ground.RemoveClosure(r.Context(), t.ID, id); err != nil {
 		return err

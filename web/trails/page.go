@@ -8,8 +8,8 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 	"saltbush/web/chart"
 	"saltbush/web/kit"
@@ -17,7 +17,7 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) trailsPage(r *http.Request, trails []hike.Trail) view.TrailsPage {
+func (s *Handlers) trailsPage(r *http.Request, trails []trail.Trail) view.TrailsPage {
 	p := view.TrailsPage{Page: s.Page(r, "Trails", "Trails"), Manage: mayManageTrails(r)}
 	for _, t := range trails {
 		p.Trails = append(p.Trails, kit.TrailLine(t, p.Units))
@@ -29,7 +29,7 @@ func mayManageTrails(r *http.Request) bool {
 	return account.May(kit.ViewerOf(r), account.ManageTrails, account.Subject{}) == nil
 }
 
-func (s *Handlers) trailPage(r *http.Request, t hike.Trail, a ui.Answers) view.TrailPage {
+func (s *Handlers) trailPage(r *http.Request, t trail.Trail, a ui.FormState) view.TrailPage {
 	p := view.TrailPage{
 		Page: s.Page(r, t.Name, "Trails"), Manage: mayManageTrails(r), URL: paths.Trail(t.ID),
 		Name: t.Name, Summary: t.Summary, Shape: string(t.Profile.Shape), Surface: string(t.Surface), Zone: t.Zone,
@@ -54,7 +54,7 @@ func (s *Handlers) trailPage(r *http.Request, t hike.Trail, a ui.Answers) view.T
 }
 
 // fillFigures leaves what is not known empty; the page then says so in words.
-func fillFigures(p *view.TrailPage, t hike.Trail) {
+func fillFigures(p *view.TrailPage, t trail.Trail) {
 	f, u := t.Profile, p.Units
 	p.Length = format.Length(f.Length, u)
 	p.Map = chart.Map(chart.NewMapDrawing(f, kit.DrawnPoints(t), u))
@@ -70,10 +70,10 @@ func fillFigures(p *view.TrailPage, t hike.Trail) {
 	p.Profile = chart.Profile(chart.NewProfileDrawing(f, kit.DrawnPoints(t), u))
 }
 
-func fillPoints(p *view.TrailPage, t hike.Trail) {
+func fillPoints(p *view.TrailPage, t trail.Trail) {
 	for _, pt := range t.Points {
 		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: format.Length(pt.Along, p.Units), Note: pt.Note}
-		if pt.Kind == hike.Water {
+		if pt.Kind == trail.Water {
 			row.Note = strings.TrimSpace(row.Note + " " + waterSeen(pt))
 		}
 		if p.Manage {
@@ -84,7 +84,7 @@ func fillPoints(p *view.TrailPage, t hike.Trail) {
 }
 
 // waterSeen says what is known of water at a point: never more than that it was seen.
-func waterSeen(p hike.Point) string {
+func waterSeen(p trail.Point) string {
 	if p.WaterSeen.IsZero() {
 		return "Nobody has confirmed this water: never rely on it."
 	}
@@ -93,13 +93,13 @@ func waterSeen(p hike.Point) string {
 
 func pointKinds() []ui.Option {
 	var kinds []ui.Option
-	for _, k := range hike.PointKinds() {
+	for _, k := range trail.PointKinds() {
 		kinds = append(kinds, ui.Option{Value: string(k), Label: string(k)})
 	}
 	return kinds
 }
 
-func (s *Handlers) trailFormPage(r *http.Request, of *hike.Trail, a ui.Answers) view.TrailFormPage {
+func (s *Handlers) trailFormPage(r *http.Request, of *trail.Trail, a ui.FormState) view.TrailFormPage {
 	p := view.TrailFormPage{Page: s.Page(r, "Add a trail", "Trails"), URL: "/trails", BackURL: "/trails"}
 	if of != nil {
 		p.Page = s.Page(r, "Edit "+of.Name, "Trails")

@@ -12,9 +12,11 @@ import (
 
 	"github.com/go-chi/chi/v5"
 
-	"saltbush/internal/hike"
+	"saltbush/internal/fault"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 	"saltbush/web/kit"
 	"saltbush/web/trails/view"
@@ -34,11 +36,11 @@ func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderTrail(w, r, http.StatusOK, t, ui.Answers{})
+	return s.renderTrail(w, r, http.StatusOK, t, ui.FormState{})
 }
 
 // renderTrail shows a trail, and beside its forms what is wrong with them.
-func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t hike.Trail, a ui.Answers) error {
+func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail, a ui.FormState) error {
 	p := s.trailPage(r, t, a)
 	if err := s.trailGround(r, &p, t, a); err != nil {
 		return err
@@ -46,20 +48,20 @@ func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status in
 	return s.Render(w, r, status, view.Trail(p))
 }
 
-func (s *Handlers) trailOf(r *http.Request) (hike.Trail, error) {
+func (s *Handlers) trailOf(r *http.Request) (trail.Trail, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "trail"), 10, 64)
 	if err != nil {
-		return hike.Trail{}, fmt.Errorf("trail %q: %w", chi.URLParam(r, "trail"), hike.ErrNotFound)
+		return trail.Trail{}, fmt.Errorf("trail %q: %w", chi.URLParam(r, "trail"), fault.ErrNotFound)
 	}
-	return s.Hikes.Trail(r.Context(), hike.TrailID(id))
+	return s.Hikes.Trail(r.Context(), ref.Trail(id))
 }
 
 func (s *Handlers) ShowTrailForm(w http.ResponseWriter, r *http.Request) error {
-	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.Answers{})
+	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.FormState{})
 }
 
 // renderTrailForm shows the form for a new trail, or for the words of one that is there.
-func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Trail, a ui.Answers) error {
+func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail, a ui.FormState) error {
 	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
@@ -73,9 +75,9 @@ func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	t, err := s.storeTrail(r, up)
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.Answers{Typed: up.fields, Wrong: invalid})
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.FormState{Values: up.fields, Errors: invalid})
 	}
 	if err != nil {
 		return err
@@ -83,7 +85,7 @@ func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Trail(t.ID), said(t, up.left))
 }
 
-func said(t hike.Trail, left []string) string {
+func said(t trail.Trail, left []string) string {
 	text := t.Name + " is in the catalogue."
 	if len(left) > 0 {
 		text += " Left out, too far from the track: " + strings.Join(left, ", ") + "."
@@ -97,14 +99,14 @@ type upload struct {
 	rec    track.Recording
 	gpx    []byte
 	left   []string // waypoints too far from the track
-	wrong  hike.Invalid
+	wrong  fault.Invalid
 }
 
 func readUpload(r *http.Request, limits track.Limits) (*upload, error) {
-	u := &upload{fields: url.Values{}, wrong: hike.Invalid{}}
+	u := &upload{fields: url.Values{}, wrong: fault.Invalid{}}
 	parts, err := r.MultipartReader()
 	if err != nil {
-		return nil, hike.Invalid{"file": "Choose a GPX file to upload."}
+		return nil, fault.Invalid{"file": "Choose a GPX file to upload."}
 	}
 	for {
 		part, err := parts.NextPart()
@@ -125,7 +127,7 @@ func readUpload(r *http.Request, limits track.Limits) (*upload, error) {
 func (u *upload) tooLarge(err error, limits track.Limits) error {
 	var tooLarge *http.MaxBytesError
 	if !errors.As(err, &tooLarge) {
-		return hike.Invalid{"file": "The upload broke off. Try again."}
+		return fault.Invalid{"file": "The upload broke off. Try again."}
 	}
 	u.wrong.Add("file", fmt.Sprintf("The file is larger than %d MiB, more than a day hike's track can need.", limits.Bytes>>20))
 	return nil
@@ -133,8 +135,8 @@ func (u *upload) tooLarge(err error, limits track.Limits) error {
 
 func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 	if name != "file" {
-		text, err := io.ReadAll(io.LimitReader(part, kit.FormExtra))
-		u.fields.Set(name, strings.TrimSpace(string(text)))
+		typed, err := io.ReadAll(io.LimitReader(part, kit.FormExtra))
+		u.fields.Set(name, string(typed))
 		return err
 	}
 	var kept bytes.Buffer
@@ -153,30 +155,31 @@ func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 
 // storeTrail makes a trail of an upload, or says what is wrong with it; then nothing is
 // stored.
-func (s *Handlers) storeTrail(r *http.Request, u *upload) (hike.Trail, error) {
-	t := hike.Trail{
-		Name: u.fields.Get("name"), Summary: u.fields.Get("summary"), Zone: u.fields.Get("zone"), Meeting: u.fields.Get("meeting"),
-		PermitWithoutStaff: u.fields.Get("permit_staff") == "no",
-		Manager:            u.fields.Get("manager"), Signal: u.fields.Get("signal"), Surface: walk.Surface(u.fields.Get("surface")), Created: s.Now(),
+func (s *Handlers) storeTrail(r *http.Request, u *upload) (trail.Trail, error) {
+	f := kit.FormOf(u.fields)
+	f.Faults = u.wrong
+	t := trail.Trail{
+		Name: f.Text("name"), Summary: f.Paragraph("summary"), Zone: f.Text("zone"), Meeting: f.Paragraph("meeting"),
+		PermitWithoutStaff: f.Text("permit_staff") == "no",
+		Manager:            f.Text("manager"), Signal: f.Text("signal"), Surface: walk.Surface(f.Text("surface")), Created: s.Now(),
 	}
 	if t.Name == "" {
 		t.Name = u.rec.Name
 	}
-	f := kit.Form{Faults: u.wrong}
-	t.PermitCap = f.WholeOf("permit_cap", u.fields.Get("permit_cap"), "Give a whole number, or leave it empty.")
+	t.PermitCap = f.Whole("permit_cap", "Give a whole number, or leave it empty.")
 	readProfile(f, &t, u)
 	if invalid, err := f.Invalid(t.Validate()); err != nil || invalid != nil {
 		return t, errors.Join(err, invalid.Err())
 	}
-	t.Points, u.left = hike.PointsFromWaypoints(t.Profile, u.rec.Waypoints)
+	t.Points, u.left = trail.PointsFromWaypoints(t.Profile, u.rec.Waypoints)
 	id, err := s.Hikes.AddTrail(r.Context(), t, u.gpx)
 	t.ID = id
 	return t, err
 }
 
 // readProfile reads shape and track into the trail.
-func readProfile(f kit.Form, t *hike.Trail, u *upload) {
-	shape, err := track.ParseShape(u.fields.Get("shape"))
+func readProfile(f kit.Form, t *trail.Trail, u *upload) {
+	shape, err := track.ParseShape(f.Text("shape"))
 	if err != nil {
 		f.Faults.Add("shape", "Choose how the track is walked.")
 		return
@@ -194,11 +197,11 @@ func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.Answers{Typed: trailValues(t)})
+	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.FormState{Values: trailValues(t)})
 }
 
 // trailValues gives the form the trail's own words.
-func trailValues(t hike.Trail) url.Values {
+func trailValues(t trail.Trail) url.Values {
 	permit := ""
 	if t.PermitCap > 0 {
 		permit = strconv.Itoa(t.PermitCap)
@@ -221,16 +224,16 @@ func (s *Handlers) EditTrail(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	cap := f.Whole("permit_cap", "Give a whole number, or leave it empty.")
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *hike.Trail) error {
-		t.Name, t.Summary, t.Zone, t.Meeting = f.Text("name"), f.Text("summary"), f.Text("zone"), f.Text("meeting")
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error {
+		t.Name, t.Summary, t.Zone, t.Meeting = f.Text("name"), f.Paragraph("summary"), f.Text("zone"), f.Paragraph("meeting")
 		t.PermitWithoutStaff, t.PermitNumber = f.Text("permit_staff") == "no", f.Text("permit_number")
 		t.Manager, t.Signal, t.PermitCap, t.Surface = f.Text("manager"), f.Text("signal"), cap, walk.Surface(f.Text("surface"))
 		invalid, err := f.Invalid(t.Validate())
 		return errors.Join(err, invalid.Err())
 	})
-	var invalid hike.Invalid
+	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, &t, kit.Answers(r, invalid))
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, &t, kit.FormStateOf(r, invalid))
 	}
 	if err != nil {
 		return err
@@ -261,7 +264,7 @@ func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 	}
 	shape, err := track.ParseShape(r.PostFormValue("shape"))
 	if err != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, hike.Invalid{"shape": "Choose how the track is walked."}))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"shape": "Choose how the track is walked."}))
 	}
 	gpx, err := s.Hikes.Upload(r.Context(), t.ID)
 	if err != nil {
@@ -275,7 +278,7 @@ func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *hike.Trail) error { t.Profile = profile; return nil })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Profile = profile; return nil })
 	if err != nil {
 		return err
 	}
@@ -288,8 +291,8 @@ func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	p := hike.Point{
-		Kind: hike.PointKind(f.Text("kind")), Name: f.Text("name"), Note: f.Text("note"),
+	p := trail.Point{
+		Kind: trail.PointKind(f.Text("kind")), Name: f.Text("name"), Note: f.Text("note"),
 		Along:     f.Length("along", "along_unit", "Give a distance from the start, such as 2.4."),
 		WaterSeen: f.DayOrNone("water_seen", "Give the day, such as 2027-03-14, or leave it empty."),
 	}
@@ -301,9 +304,9 @@ func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, invalid))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *hike.Trail) error { t.Points = append(t.Points, p); return nil })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Points = append(t.Points, p); return nil })
 	if err != nil {
 		return err
 	}
@@ -316,7 +319,7 @@ func (s *Handlers) RemovePoint(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	id, _ := strconv.ParseInt(chi.URLParam(r, "point"), 10, 64)
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *hike.Trail) error { return t.RemovePoint(id) })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { return t.RemovePoint(id) })
 	if err != nil {
 		return err
 	}

@@ -7,10 +7,11 @@ import (
 	"net/http"
 	"strings"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/trail"
 	"saltbush/web/kit"
 	"saltbush/web/trails/view"
 	"saltbush/web/ui"
@@ -29,10 +30,10 @@ func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
 	r.Body = http.MaxBytesReader(w, r.Body, 2*normalsBytes)
 	text, err := normalsText(r)
 	if err != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, hike.Invalid{"normals": err.Error()}))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"normals": err.Error()}))
 	}
 	f := kit.NewForm(r)
-	n := hike.TrailNormals{Trail: t.ID, Source: f.Text("normals_source"), Typed: s.Now(), By: kit.NameOf(r)}
+	n := trail.TrailNormals{Trail: t.ID, Source: f.Text("normals_source"), Typed: s.Now(), By: kit.NameOf(r)}
 	if n.Normals, err = readNormals(text); err != nil {
 		f.Faults.Add("normals", err.Error())
 	}
@@ -41,7 +42,7 @@ func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.Answers(r, invalid))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
 	if err := s.Hikes.SaveNormals(r.Context(), n); err != nil {
 		return err
@@ -49,7 +50,7 @@ func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Trail(t.ID)+"#year", saidOfNormals(t, n.Normals))
 }
 
-func saidOfNormals(t hike.Trail, n plan.Normals) string {
+func saidOfNormals(t trail.Trail, n plan.Normals) string {
 	if len(n) == 0 {
 		return "The normals are taken away: nothing is known of the year of " + t.Name + "."
 	}
@@ -97,12 +98,12 @@ func readNormals(text string) (plan.Normals, error) {
 
 // trailYear works out the year of a trail. Without normals the page says that nothing is
 // known.
-func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t hike.Trail, a ui.Answers) {
+func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.FormState) {
 	n, err := s.Hikes.Normals(r.Context(), t.ID)
 	known := err == nil
 	p.YearFields = view.NewYearFields(a, n.Normals, n.Source)
 	switch {
-	case errors.Is(err, hike.ErrNotFound):
+	case errors.Is(err, fault.ErrNotFound):
 		p.Year.Unknown = "No monthly normals are on file for this trailhead. In which months it can be led is not known, and nothing here says that it is safe."
 	case err != nil:
 		p.Year.Unknown = "The monthly normals could not be read, so nothing is known of the year."
@@ -115,7 +116,7 @@ func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t hike.Trail, a
 		p.Year.Unknown = "The rules of the house could not be read, so nothing is known of the year."
 		return
 	}
-	y, err := hike.YearFor(t, n.Normals, house.Rules, s.Now())
+	y, err := trail.YearFor(t, n.Normals, house.Rules, s.Now())
 	if err != nil {
 		p.Year.Unknown = "The year cannot be worked out: " + err.Error() + "."
 		return
@@ -124,8 +125,8 @@ func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t hike.Trail, a
 	p.Year.From = yearFrom(t, n)
 }
 
-func yearFrom(t hike.Trail, n hike.TrailNormals) []format.Line {
-	party := hike.YearParty(t)
+func yearFrom(t trail.Trail, n trail.TrailNormals) []format.Line {
+	party := trail.YearParty(t)
 	source := n.Source
 	if source == "" {
 		source = "nobody said"

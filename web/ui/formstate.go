@@ -1,17 +1,17 @@
 package ui
 
-// Answers is what was typed into a form and what is wrong with it, both by the name of
+// FormState is what was typed into a form and what is wrong with it, both by the name of
 // the field. A form that is shown for the first time has neither, or has as typed what is
 // stored.
-type Answers struct {
-	Typed map[string][]string
-	Wrong map[string]string
+type FormState struct {
+	Values map[string][]string
+	Errors map[string]string
 }
 
-// Asked returns the question with what was typed and what is wrong.
-func (a Answers) Asked(f Field) Field {
-	f.Error = a.Wrong[f.Name]
-	if typed, sent := a.Typed[f.Name]; sent {
+// Bind returns the question with what was typed and what is wrong.
+func (a FormState) Bind(f Field) Field {
+	f.Error = a.Errors[f.Name]
+	if typed, sent := a.Values[f.Name]; sent {
 		f.Value = First(typed)
 		f.Options = Chosen(f.Options, typed)
 	}
@@ -19,12 +19,12 @@ func (a Answers) Asked(f Field) Field {
 }
 
 // AskedNth is Asked for one of several fields of the same name.
-func (a Answers) AskedNth(f Field, n int) Field {
+func (a FormState) AskedNth(f Field, n int) Field {
 	var typed []string
-	if all := a.Typed[f.Name]; n < len(all) {
+	if all := a.Values[f.Name]; n < len(all) {
 		typed = all[n : n+1]
 	}
-	return Answers{Typed: map[string][]string{f.Name: typed}, Wrong: a.Wrong}.Asked(f)
+	return FormState{Values: map[string][]string{f.Name: typed}, Errors: a.Errors}.Bind(f)
 }
 
 // Chosen marks the options that were typed and no others. The list it is given stays as

@@ -85,7 +85,7 @@ func Nav(v Viewer, current string) []NavLink {
 		links = append(links, NavLink{Label: "Cards", URL: "/cards"})
 	}
 	if v.Has(RoleSafety) || v.Has(RoleCoordinator) {
-		links = append(links, NavLink{Label: "Kept", URL: "/kept"})
+		links = append(links, NavLink{Label: "Kept", URL: "/retention"})
 	}
 	for i := range links {
 		links[i].Current = links[i].Label == current

@@ -12,9 +12,10 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/internal/team"
 	"saltbush/internal/watch"
 	"saltbush/web/watch/view"
 )
@@ -48,7 +49,7 @@ const mostOnCall = 8
 // onCallLines lists who is named for the hikes on the board.
 func onCallLines(cases []watch.Case) []format.Line {
 	var lines []format.Line
-	seen := map[hike.Contact]bool{}
+	seen := map[team.Contact]bool{}
 	for _, x := range cases {
 		c := x.Hike.OnCall
 		if c.Name == "" || seen[c] {
@@ -105,7 +106,7 @@ func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (i
 			s.Log.Debug("stream ended", "path", r.URL.Path, "err", err)
 			return nil // the browser has gone or will ask again
 		}
-		if !rest(r.Context(), boardRest) {
+		if !sleep(r.Context(), boardRest) {
 			return nil
 		}
 		select {
@@ -117,8 +118,8 @@ func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (i
 	}
 }
 
-// rest waits, and reports whether there is anybody left to go on for.
-func rest(ctx context.Context, d time.Duration) bool {
+// sleep waits, and reports whether there is anybody left to go on for.
+func sleep(ctx context.Context, d time.Duration) bool {
 	t := time.NewTimer(d)
 	defer t.Stop()
 	select {
@@ -147,7 +148,7 @@ func (s *Handlers) StandDown(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if err := rec.State().CanStandDown(); err != nil {
-		return hike.Refusal(format.SentenceCase(err.Error()))
+		return fault.Refusal(format.SentenceCase(err.Error()))
 	}
 	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindStoodDown, At: s.Now(), By: v.name}
 	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {

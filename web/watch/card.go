@@ -10,11 +10,13 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/card"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 	"saltbush/web/watch/view"
@@ -23,7 +25,7 @@ import (
 // cardAsked is a request to open somebody's card, by somebody entitled to.
 type cardAsked struct {
 	watched
-	place  hike.SignUp
+	place  signup.SignUp
 	by     string
 	ground card.Ground
 }
@@ -71,7 +73,7 @@ func (s *Handlers) askedCard(r *http.Request) (cardAsked, error) {
 			return c, nil
 		}
 	}
-	return c, fmt.Errorf("card of %q: %w", kit.PersonIn(r), hike.ErrNotFound)
+	return c, fmt.Errorf("card of %q: %w", kit.PersonIn(r), fault.ErrNotFound)
 }
 
 // readerOf is whoever asks, as the rules of cards see them.
@@ -92,10 +94,10 @@ func (x watched) situation(now time.Time) card.Situation {
 }
 
 func (s *Handlers) ShowCardAsk(w http.ResponseWriter, r *http.Request) error {
-	return s.renderCardAsk(w, r, http.StatusOK, ui.Answers{})
+	return s.renderCardAsk(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	c, err := s.askedCard(r)
 	if err != nil {
 		return err
@@ -111,13 +113,13 @@ func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	o := card.Opening{ID: uuid.NewString(), Of: kit.OfPlace(c.place), By: c.by, Ground: c.ground, Reason: f.Text("reason"), At: s.Now()}
+	o := card.Opening{ID: uuid.NewString(), Of: kit.OfPlace(c.place), By: c.by, Ground: c.ground, Reason: f.Paragraph("reason"), At: s.Now()}
 	invalid, err := f.Invalid(o.Validate())
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderCardAsk(w, r, http.StatusUnprocessableEntity, kit.Answers(r, invalid))
+		return s.renderCardAsk(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	opened, err := s.Cards.OpenCard(r.Context(), o)
 	unread := errors.Is(err, card.ErrOtherKey) || errors.Is(err, card.ErrDamaged) || errors.Is(err, card.ErrNoKey)
@@ -142,7 +144,7 @@ func (s *Handlers) tellOpened(r *http.Request, c cardAsked, o card.Opening) {
 	s.notify.Send(r.Context(), m, err)
 }
 
-func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.Answers) view.CardAskPage {
+func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.FormState) view.CardAskPage {
 	p := view.CardAskPage{Page: s.Page(r, "Open a medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, As: string(c.ground),
 		URL: c.path(), BackURL: c.back(), Reason: view.NewOpenReason(a)}
 	p.Private = c.secret != ""
@@ -209,7 +211,7 @@ func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
 		if err != nil {
 			return l, err
 		}
-		if links := x.cardLinks(func(hike.SignUp) bool { return true }); len(links) > 0 && x.situation(now).Incident {
+		if links := x.cardLinks(func(signup.SignUp) bool { return true }); len(links) > 0 && x.situation(now).Incident {
 			l.Rows = append(l.Rows, []ui.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.Zone())}, {Part: view.CardLinks(links)}})
 		}
 	}
@@ -217,10 +219,10 @@ func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
 }
 
 // cardLinks leads to the cards of some people of a hike.
-func (x watched) cardLinks(of func(hike.SignUp) bool) []ui.NavLink {
+func (x watched) cardLinks(of func(signup.SignUp) bool) []ui.NavLink {
 	var links []ui.NavLink
 	for _, p := range x.SignUps {
-		if p.Carded && p.State == hike.Confirmed && of(p) {
+		if p.Carded && p.State == signup.Confirmed && of(p) {
 			links = append(links, ui.NavLink{Label: p.Name, URL: cardPath(x.watcherIn, p.ID)})
 		}
 	}
@@ -237,5 +239,5 @@ func (s *Handlers) missingCards(r *http.Request, x watched) []ui.NavLink {
 	for _, p := range x.State.MissingPersons() {
 		missing[p.ID] = true
 	}
-	return x.cardLinks(func(p hike.SignUp) bool { return missing[roll.PersonID(p.ID)] })
+	return x.cardLinks(func(p signup.SignUp) bool { return missing[roll.PersonID(p.ID)] })
 }

@@ -8,8 +8,9 @@ import (
 	"time"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
@@ -54,14 +55,14 @@ func (s *Handlers) ShowDay(w http.ResponseWriter, r *http.Request) error {
 func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
 
 // sightsOn is what the viewer may see of the people of each hike of a day.
-func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[hike.HikeID]hike.Sight, error) {
-	sights := map[hike.HikeID]hike.Sight{}
+func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[ref.Hike]privacy.Visibility, error) {
+	sights := map[ref.Hike]privacy.Visibility{}
 	cases, err := s.Standing.Cases(r.Context(), s.Now())
 	if err != nil {
 		return nil, err
 	}
 	for _, c := range cases.List {
-		if sights[c.Hike.ID], err = s.watchSight(r, c, watcherIn{name: kit.NameOf(r)}); err != nil {
+		if sights[c.Hike.ID], err = s.watchVisibility(r, c, watcherIn{name: kit.NameOf(r)}); err != nil {
 			return nil, err
 		}
 	}
@@ -73,18 +74,18 @@ func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[hike.Hi
 		if err != nil {
 			return nil, err
 		}
-		sights[e.Hike] = s.StaffSight(r, h) // not watched any more
+		sights[e.Hike] = s.StaffVisibility(r, h) // not watched any more
 	}
 	return sights, nil
 }
 
-func dayLedger(list []watch.DayEntry, sights map[hike.HikeID]hike.Sight) ui.LedgerText {
+func dayLedger(list []watch.DayEntry, sights map[ref.Hike]privacy.Visibility) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range list {
 		switch sight := sights[e.Hike]; {
-		case !sight.Sees(hike.KindName):
+		case !sight.CanSee(privacy.KindName):
 			e = withoutNames(e)
-		case !sight.Sees(hike.KindContact):
+		case !sight.CanSee(privacy.KindContact):
 			e = withoutContacts(e)
 		}
 		what, who, note := dayWords(e)

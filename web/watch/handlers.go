@@ -6,7 +6,10 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/notify"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
+	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
 )
@@ -18,14 +21,14 @@ type Handlers struct {
 	Accounts      account.Store
 	Cards         card.Store
 	Changes       Changes
-	Ground        hike.GroundStore
+	Ground        trail.GroundStore
 	Hikes         hike.Store
 	Outbox        message.Outbox
-	Rides         hike.RideStore
+	Rides         ride.Store
 	Rolls         roll.Store
-	Standing      *watch.Standing
+	Standing      *watch.CaseCache
 	Announcements hike.AnnouncementStore
-	Wakes         kit.WakeStore
+	Wakes         kit.PushStore
 	Watch         watch.Store
 	LocalPush     bool
 	board         sharedBoard
@@ -38,14 +41,14 @@ func New(
 	accounts account.Store,
 	cards card.Store,
 	changes Changes,
-	ground hike.GroundStore,
+	ground trail.GroundStore,
 	hikes hike.Store,
 	outbox message.Outbox,
-	rides hike.RideStore,
+	rides ride.Store,
 	rolls roll.Store,
-	cases *watch.Standing,
+	cases *watch.CaseCache,
 	announcements hike.AnnouncementStore,
-	wakes kit.WakeStore,
+	wakes kit.PushStore,
 	watch watch.Store,
 	localPush bool,
 ) *Handlers {
@@ -74,5 +77,5 @@ type Changes interface {
 	Subscribe() (signal <-chan struct{}, cancel func())
 	// Since returns the mark that stands now and the hikes that changed after the given
 	// one; all says that any may have.
-	Since(mark uint64) (now uint64, ids []hike.HikeID, all bool)
+	Since(mark uint64) (now uint64, ids []ref.Hike, all bool)
 }

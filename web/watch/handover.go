@@ -8,11 +8,13 @@ import (
 
 	"saltbush/internal/card"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
-	"saltbush/web/kit"
 	"saltbush/web/ui"
 	"saltbush/web/watch/view"
 )
@@ -30,7 +32,7 @@ func (s *Handlers) handOverPage(r *http.Request, x watched) view.HandOverPage {
 		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
 	facts := x.facts(s.UnitsOf(r), phase)
-	if x.sight.Sees(hike.KindAction) {
+	if x.sight.CanSee(privacy.KindAction) {
 		facts.Details = x.details(s.ActionLines(r, x.Hike.ID))
 	} else {
 		facts.Details = x.details(nil)
@@ -89,7 +91,7 @@ func (x watched) detailsClosed() string {
 // counts alone.
 func (x watched) known() roll.State {
 	s := x.State
-	if !x.sight.Sees(hike.KindName) {
+	if !x.sight.CanSee(privacy.KindName) {
 		s.People, s.Searches, s.Unwell = nil, nil, nil
 	}
 	return s
@@ -161,7 +163,7 @@ func (x watched) lastAlong() (unit.Length, string) {
 // House judgement: a count is taken within sight of its point.
 const atThePoint = 100 * unit.Metre
 
-func nearest(t hike.Trail, along unit.Length, u format.System) string {
+func nearest(t trail.Trail, along unit.Length, u format.System) string {
 	best, off := "", unit.Length(0)
 	for _, p := range t.Points {
 		if d := max(p.Along-along, along-p.Along); best == "" || d < off {
@@ -213,13 +215,13 @@ func (x watched) weatherWords(u format.System) string {
 
 // carWords are the cars that have not gone, with who came in them.
 func (x watched) carWords() string {
-	if !x.sight.Sees(hike.KindPlate) {
+	if !x.sight.CanSee(privacy.KindPlate) {
 		return ""
 	}
 	var parts []string
 	for _, c := range x.State.OpenCars() {
 		text := c.Plate
-		if len(c.Owners) > 0 && x.sight.Sees(hike.KindName) {
+		if len(c.Owners) > 0 && x.sight.CanSee(privacy.KindName) {
 			text += " (" + strings.Join(c.Owners, ", ") + ")"
 		}
 		parts = append(parts, x.parked.Where(c.Plate, text))
@@ -251,13 +253,13 @@ func (x watched) callBack() []string {
 
 // phoneOf is the number of somebody who took the alarm, as the hike has it.
 func (x watched) phoneOf(name string) string {
-	for _, c := range []hike.Contact{x.Hike.OnCall, x.Hike.Deputy} {
-		if kit.SameText(c.Name, name) {
+	for _, c := range []team.Contact{x.Hike.OnCall, x.Hike.Deputy} {
+		if text.Same(c.Name, name) {
 			return c.Phone
 		}
 	}
 	for _, m := range x.Hike.Staff {
-		if kit.SameText(m.Name, name) {
+		if text.Same(m.Name, name) {
 			return m.Phone
 		}
 	}
@@ -294,7 +296,7 @@ func (x watched) doneSoFar() string {
 const contactsRead = 4
 
 func (x watched) families() string {
-	if !x.sight.Sees(hike.KindContact) {
+	if !x.sight.CanSee(privacy.KindContact) {
 		return ""
 	}
 	var parts []string
@@ -323,19 +325,19 @@ func (x watched) details(actions map[string]card.Line) map[roll.PersonID]watch.D
 	all := map[roll.PersonID]watch.Detail{}
 	for _, s := range x.SignUps {
 		d := watch.Detail{}
-		if x.sight.Sees(hike.KindName) {
+		if x.sight.CanSee(privacy.KindName) {
 			d.Carries = fmt.Sprintf("said %.1f L of water", s.Water.Litres())
 		}
-		if x.sight.Sees(hike.KindScreening) {
+		if x.sight.CanSee(privacy.KindScreening) {
 			d.Experience = "longest walk lately: " + s.LongestWalk
 		}
-		if s.Minor && x.sight.Sees(hike.KindName) {
+		if s.Minor && x.sight.CanSee(privacy.KindName) {
 			d.Looks = "under 18"
 		}
-		if s.Minor && x.sight.Sees(hike.KindContact) {
+		if s.Minor && x.sight.CanSee(privacy.KindContact) {
 			d.Looks = "under 18, guardian " + s.Guardian + " " + s.GuardianPhone
 		}
-		if s.Carded && x.sight.Sees(hike.KindAction) {
+		if s.Carded && x.sight.CanSee(privacy.KindAction) {
 			d.Health = healthWords(actions[s.ID])
 		}
 		all[roll.PersonID(s.ID)] = d

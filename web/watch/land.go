@@ -9,8 +9,13 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
+	"saltbush/internal/rules"
 	"saltbush/internal/sheet"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/watch/view"
 )
@@ -60,7 +65,7 @@ func (s *Handlers) landFacts(r *http.Request) (watched, []format.Line, error) {
 	if err != nil {
 		return x, nil, err
 	}
-	x.sight = hike.Sight{As: []hike.Capacity{hike.AsLandManager}, Window: x.Window(s.Now())}
+	x.sight = privacy.Visibility{As: []privacy.Capacity{privacy.AsLandManager}, Window: x.Window(s.Now())}
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return x, nil, err
@@ -70,9 +75,9 @@ func (s *Handlers) landFacts(r *http.Request) (watched, []format.Line, error) {
 }
 
 // landPlan is what is told before a hike.
-func (x watched) landPlan(house hike.House) []format.Line {
+func (x watched) landPlan(house rules.House) []format.Line {
 	h, zone, n := x.Hike, x.Zone(), roll.NumbersOf(x.Record)
-	leader, _ := h.StaffOf(hike.Leader)
+	leader, _ := h.StaffOf(team.Leader)
 	onCall := strings.Trim(h.OnCall.Name+", "+h.OnCall.Phone, ", ")
 	lines := []format.Line{
 		{Label: "Organisation", Value: format.OrElse(house.Organisation, "Saltbush")},
@@ -101,7 +106,7 @@ func (x watched) landPlan(house hike.House) []format.Line {
 }
 
 // landAfter is what is told when they have left, and when they are back.
-func (x watched) landAfter(ground hike.Ground) []format.Line {
+func (x watched) landAfter(ground trail.Ground) []format.Line {
 	n, zone := roll.NumbersOf(x.Record), x.Zone()
 	if n.Departed.IsZero() {
 		return nil
@@ -110,11 +115,11 @@ func (x watched) landAfter(ground hike.Ground) []format.Line {
 	if n.Back.IsZero() {
 		return append(lines, format.Line{Label: "All back", Value: "not yet"})
 	}
-	return append(lines, format.Line{Label: "All back", Value: format.Clock(n.Back, zone)}, format.Line{Label: "Conditions", Value: format.OrElse(conditionsOn(ground, hike.DateOf(x.Hike.Start.In(zone))), "not reported")})
+	return append(lines, format.Line{Label: "All back", Value: format.Clock(n.Back, zone)}, format.Line{Label: "Conditions", Value: format.OrElse(conditionsOn(ground, unit.DateOf(x.Hike.Start.In(zone))), "not reported")})
 }
 
 // conditionsOn are those that were reported by whoever walked the trail that day.
-func conditionsOn(ground hike.Ground, day hike.Date) string {
+func conditionsOn(ground trail.Ground, day unit.Date) string {
 	var parts []string
 	for _, r := range ground.Scouts {
 		if r.Walked == day {

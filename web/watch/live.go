@@ -115,7 +115,7 @@ func (s *Handlers) boardSoon(ctx context.Context, apart time.Duration) (*drawnBo
 		if wait <= 0 {
 			return s.refreshAfter(ctx, asked)
 		}
-		if !rest(ctx, wait) {
+		if !sleep(ctx, wait) {
 			return nil, ctx.Err()
 		}
 	}

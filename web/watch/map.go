@@ -8,8 +8,9 @@ import (
 	"time"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
 	"saltbush/web/chart"
@@ -20,7 +21,7 @@ import (
 // when somebody edits a trail.
 type keptMaps struct {
 	mu     sync.Mutex
-	trails map[hike.TrailID]keptTrail
+	trails map[ref.Trail]keptTrail
 	drawn  map[format.System]drawnMaps
 	// drawing is held while maps are drawn.
 	drawing sync.Mutex
@@ -34,7 +35,7 @@ type drawnMaps struct {
 }
 
 type keptTrail struct {
-	hike.Trail
+	trail.Trail
 	read time.Time
 }
 
@@ -96,8 +97,8 @@ func (k *keptMaps) keep(u format.System, m drawnMaps) {
 
 // boardMaps draws each trail that somebody is on, with where each party was last counted.
 func (s *Handlers) boardMaps(ctx context.Context, cases []watch.Case, u format.System) ([]view.BoardMap, error) {
-	on := map[hike.TrailID][]watch.Case{}
-	var order []hike.TrailID
+	on := map[ref.Trail][]watch.Case{}
+	var order []ref.Trail
 	for _, c := range cases {
 		if c.State.Departed.IsZero() || c.State.AllAccounted {
 			continue
@@ -118,7 +119,7 @@ func (s *Handlers) boardMaps(ctx context.Context, cases []watch.Case, u format.S
 	return maps, nil
 }
 
-func (s *Handlers) mapTrail(ctx context.Context, id hike.TrailID) (hike.Trail, error) {
+func (s *Handlers) mapTrail(ctx context.Context, id ref.Trail) (trail.Trail, error) {
 	k := &s.board.maps
 	k.mu.Lock()
 	defer k.mu.Unlock()
@@ -130,14 +131,14 @@ func (s *Handlers) mapTrail(ctx context.Context, id hike.TrailID) (hike.Trail, e
 		return t, err
 	}
 	if k.trails == nil {
-		k.trails = map[hike.TrailID]keptTrail{}
+		k.trails = map[ref.Trail]keptTrail{}
 	}
 	k.trails[id] = keptTrail{t, s.Now()}
 	return t, nil
 }
 
 // boardMap marks where each party was last counted, the most urgent parties first.
-func boardMap(t hike.Trail, cases []watch.Case, now time.Time, u format.System) view.BoardMap {
+func boardMap(t trail.Trail, cases []watch.Case, now time.Time, u format.System) view.BoardMap {
 	slices.SortStableFunc(cases, func(a, b watch.Case) int { return b.Phase(now).Urgency() - a.Phase(now).Urgency() })
 	m := view.BoardMap{Title: t.Name}
 	if more := len(cases) - mostMarks; more > 0 {
@@ -154,7 +155,7 @@ func boardMap(t hike.Trail, cases []watch.Case, now time.Time, u format.System) 
 }
 
 // lastPlace is where a party was last agreed on, in words and along the track.
-func lastPlace(t hike.Trail, c watch.Case) (unit.Length, string) {
+func lastPlace(t trail.Trail, c watch.Case) (unit.Length, string) {
 	zone := c.Hike.Start.Location()
 	last, ok := c.State.LastAgreed()
 	if !ok {
@@ -164,8 +165,8 @@ func lastPlace(t hike.Trail, c watch.Case) (unit.Length, string) {
 }
 
 // alongOf finds a place by its name where the count does not say how far along it lies.
-func alongOf(t hike.Trail, c roll.Count) unit.Length {
-	i := slices.IndexFunc(t.Points, func(p hike.Point) bool { return p.Name == c.Place })
+func alongOf(t trail.Trail, c roll.Count) unit.Length {
+	i := slices.IndexFunc(t.Points, func(p trail.Point) bool { return p.Name == c.Place })
 	if c.Along != 0 || i < 0 {
 		return c.Along
 	}

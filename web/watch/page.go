@@ -16,7 +16,7 @@ import (
 	"saltbush/web/watch/view"
 )
 
-func (s *Handlers) watchPage(r *http.Request, x watched, a ui.Answers) view.WatchPage {
+func (s *Handlers) watchPage(r *http.Request, x watched, a ui.FormState) view.WatchPage {
 	now, zone := s.Now(), x.Zone()
 	phase := x.Phase(now)
 	p := view.WatchPage{

@@ -5,8 +5,9 @@ import (
 	"strings"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 	"saltbush/web/watch/view"
@@ -18,18 +19,18 @@ func (x watched) whoIsOut(p *view.WatchPage) {
 	zone := x.Zone()
 	missing := x.State.MissingPersons()
 	p.WhoNote = format.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + format.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
-	if !x.sight.Sees(hike.KindName) {
+	if !x.sight.CanSee(privacy.KindName) {
 		p.WhoNote += " " + x.namesClosed()
 		return
 	}
 	p.Who = ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
-	reveal := x.sight.Sees(hike.KindContact)
+	reveal := x.sight.CanSee(privacy.KindContact)
 	if reveal {
 		p.Who.Columns = append(p.Who.Columns, ui.Column{Label: "Reach"})
 	} else {
 		p.WhoNote += " " + x.contactsClosed()
 	}
-	byID := map[string]hike.SignUp{}
+	byID := map[string]signup.SignUp{}
 	for _, s := range x.SignUps {
 		byID[s.ID] = s
 	}
@@ -72,7 +73,7 @@ func roleWords(p roll.Person) string {
 	return p.Role
 }
 
-func (x watched) reach(p roll.Person, s hike.SignUp) ui.Cell {
+func (x watched) reach(p roll.Person, s signup.SignUp) ui.Cell {
 	for _, m := range x.Hike.Staff {
 		if m.Person == string(p.ID) && m.Phone != "" {
 			return ui.Cell{Part: view.Reach(m.Phone, "", "")}
@@ -98,14 +99,14 @@ func (x watched) joined(id roll.PersonID) (roll.Event, bool) {
 }
 
 // backByPhone asks who is back, where the names may be read and the party has left.
-func (x watched) backByPhone(p *view.WatchPage, a ui.Answers) {
+func (x watched) backByPhone(p *view.WatchPage, a ui.FormState) {
 	missing := x.State.MissingPersons()
-	if p.NoteURL == "" || len(missing) == 0 || x.State.Departed.IsZero() || !x.sight.Sees(hike.KindName) {
+	if p.NoteURL == "" || len(missing) == 0 || x.State.Departed.IsZero() || !x.sight.CanSee(privacy.KindName) {
 		return
 	}
 	var people []ui.Option
 	for _, m := range missing {
-		people = append(people, ui.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m), Selected: slices.Contains(a.Typed["person"], string(m.ID))})
+		people = append(people, ui.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m), Selected: slices.Contains(a.Values["person"], string(m.ID))})
 	}
 	p.BackURL = x.path("/back")
 	p.BackWho, p.BackSay = view.NewBackByPhone(people, a)

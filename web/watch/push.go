@@ -10,8 +10,8 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"saltbush/assets"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/web/kit"
 )
@@ -23,7 +23,7 @@ const longestLabel = 80
 func (s *Handlers) Subscribe(w http.ResponseWriter, r *http.Request) error {
 	a, _ := kit.ViewerOf(r).Account()
 	if s.Wakes == nil {
-		return hike.ErrNotFound
+		return fault.ErrNotFound
 	}
 	f := kit.NewForm(r)
 	label := []rune(format.OrElse(f.Text("label"), "a browser"))
@@ -36,7 +36,7 @@ func (s *Handlers) Subscribe(w http.ResponseWriter, r *http.Request) error {
 		http.Error(w, "This browser's push service gives an address that we do not send to.", http.StatusUnprocessableEntity)
 		return nil
 	}
-	var refusal hike.Refusal
+	var refusal fault.Refusal
 	if err := s.Wakes.Subscribe(r.Context(), a.ID, b); errors.As(err, &refusal) {
 		http.Error(w, string(refusal), http.StatusUnprocessableEntity)
 		return nil
@@ -52,7 +52,7 @@ func (s *Handlers) Unsubscribe(w http.ResponseWriter, r *http.Request) error {
 	a, _ := kit.ViewerOf(r).Account()
 	id, err := strconv.ParseInt(chi.URLParam(r, "browser"), 10, 64)
 	if err != nil || s.Wakes == nil {
-		return hike.ErrNotFound
+		return fault.ErrNotFound
 	}
 	if err := s.Wakes.Unsubscribe(r.Context(), a.ID, id); err != nil {
 		return err
@@ -64,7 +64,7 @@ func (s *Handlers) Unsubscribe(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) TryWake(w http.ResponseWriter, r *http.Request) error {
 	a, _ := kit.ViewerOf(r).Account()
 	if s.Wakes == nil {
-		return hike.ErrNotFound
+		return fault.ErrNotFound
 	}
 	list, err := s.Wakes.SubscriptionsOf(r.Context(), a.ID)
 	if err != nil {

@@ -8,7 +8,9 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
+	"saltbush/internal/team"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -20,7 +22,7 @@ import (
 func boardParties(cases []watch.Case, now time.Time) []view.BoardRow {
 	var rows []view.BoardRow
 	var lines []watch.Party
-	of := make(map[hike.HikeID]watch.Case, len(cases))
+	of := make(map[ref.Hike]watch.Case, len(cases))
 	for _, c := range cases {
 		of[c.Hike.ID] = c
 		if c.Plan == nil {
@@ -39,7 +41,7 @@ func boardParties(cases []watch.Case, now time.Time) []view.BoardRow {
 	return rows
 }
 
-func boardPath(id hike.HikeID) string { return fmt.Sprintf("/board/%d", id) }
+func boardPath(id ref.Hike) string { return fmt.Sprintf("/board/%d", id) }
 
 // answerRow says who has an alarm, or offers to take it.
 func answerRow(row *view.BoardRow, c watch.Case, l watch.Party, now time.Time) {
@@ -98,7 +100,7 @@ func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
 }
 
 func leaderPhone(h hike.Hike) string {
-	m, _ := h.StaffOf(hike.Leader)
+	m, _ := h.StaffOf(team.Leader)
 	return m.Phone
 }
 
@@ -153,4 +155,4 @@ func firstSentence(text string) string {
 }
 
 // partyID names a row in the page, so that it can be redrawn by itself.
-func partyID(id hike.HikeID) string { return fmt.Sprintf("party-%d", id) }
+func partyID(id ref.Hike) string { return fmt.Sprintf("party-%d", id) }

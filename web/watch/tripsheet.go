@@ -11,6 +11,12 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
+	"saltbush/internal/privacy"
+	"saltbush/internal/rules"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 	"saltbush/web/watch/view"
@@ -18,7 +24,7 @@ import (
 
 // ShowTripSheet is the leader's paper: what is stored, and of people what the viewer may see.
 func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.Tell(r.Context(), kit.HikeIn(r))
+	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
 		return err
 	}
@@ -45,14 +51,14 @@ func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 	p.Warn = tripWarnings(t, ground)
 	p.Times, p.Numbers = tripTimes(t, zone), tripNumbers(t, house, u)
 	p.Water, p.Weather, p.Age = tripWater(t, u), tripWeather(t, zone, u), tripAge(t, s.Now())
-	points := hike.TripPoints(t.Trail, t.Plan)
-	p.Points, p.Escapes = tripPoints(points, zone, u), tripEscapes(t.Trail, hike.Escapes(points), u)
-	sight := s.StaffSight(r, h)
+	points := trail.TripPoints(t.Trail, t.Plan)
+	p.Points, p.Escapes = tripPoints(points, zone, u), tripEscapes(t.Trail, trail.Escapes(points), u)
+	sight := s.StaffVisibility(r, h)
 	p.People, p.Closed = tripPeople(t, sight, u), tripClosed(h, sight)
 	return s.Render(w, r, http.StatusOK, view.TripSheet(p))
 }
 
-func tripWarnings(t hike.Data, g hike.Ground) []string {
+func tripWarnings(t hike.Data, g trail.Ground) []string {
 	var warn []string
 	switch {
 	case t.Plan == nil:
@@ -63,7 +69,7 @@ func tripWarnings(t hike.Data, g hike.Ground) []string {
 	if t.Plan != nil && t.Plan.Verdict.Decision != plan.Go {
 		warn = append(warn, "The plan says "+string(t.Plan.Verdict.Decision)+": "+strings.Join(t.Plan.Verdict.Reasons[:min(2, len(t.Plan.Verdict.Reasons))], " "))
 	}
-	if why := g.Closed(hike.DateOf(t.Hike.Start)); why != "" {
+	if why := g.Closed(unit.DateOf(t.Hike.Start)); why != "" {
 		warn = append(warn, why)
 	}
 	return warn
@@ -94,7 +100,7 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 }
 
 // tripNumbers are whom to ring. Numbers of the staff are on every page of theirs.
-func tripNumbers(t hike.Data, house hike.House, u format.System) []format.Line {
+func tripNumbers(t hike.Data, house rules.House, u format.System) []format.Line {
 	h := t.Hike
 	var lines []format.Line
 	for _, m := range h.Staff {
@@ -117,7 +123,7 @@ func tripNumbers(t hike.Data, house hike.House, u format.System) []format.Line {
 	return lines
 }
 
-func contactWords(c hike.Contact) string { return strings.TrimSuffix(c.Name+", "+c.Phone, ", ") }
+func contactWords(c team.Contact) string { return strings.TrimSuffix(c.Name+", "+c.Phone, ", ") }
 
 func tripWater(t hike.Data, u format.System) []format.Line {
 	if t.Plan == nil {
@@ -158,7 +164,7 @@ func clockOrNone(i plan.Instant, zone *time.Location) string {
 	return format.Clock(i.Time, zone)
 }
 
-func tripPoints(points []hike.TripPoint, zone *time.Location, u format.System) ui.LedgerText {
+func tripPoints(points []trail.TripPoint, zone *time.Location, u format.System) ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Place"}, {Label: "At", Figure: true}, {Label: "There"}, {Label: "Turn by"}, {Label: "Passing back"}, {Label: "Counted"}}}
 	clock := func(t time.Time) string {
 		if t.IsZero() {
@@ -179,7 +185,7 @@ func tripPoints(points []hike.TripPoint, zone *time.Location, u format.System) u
 // toTick leaves a cell to be written in: an empty one would say that it is not known.
 const toTick = "\u00a0"
 
-func kindWords(kinds []hike.PointKind) string {
+func kindWords(kinds []trail.PointKind) string {
 	words := make([]string, len(kinds))
 	for i, k := range kinds {
 		words[i] = string(k)
@@ -187,7 +193,7 @@ func kindWords(kinds []hike.PointKind) string {
 	return strings.Join(words, ", ")
 }
 
-func tripEscapes(t hike.Trail, points []hike.TripPoint, u format.System) []format.Line {
+func tripEscapes(t trail.Trail, points []trail.TripPoint, u format.System) []format.Line {
 	var lines []format.Line
 	for _, x := range points {
 		lines = append(lines, format.Line{Label: x.Name, Value: format.Length(x.Along, u) + " from the start, " + format.Position(t.Profile.SampleAt(x.Along).At), Note: x.Note})
@@ -199,9 +205,9 @@ func tripEscapes(t hike.Trail, points []hike.TripPoint, u format.System) []forma
 }
 
 // tripPeople lists who walks, and of each what the viewer may see.
-func tripPeople(t hike.Data, sight hike.Sight, u format.System) ui.LedgerText {
+func tripPeople(t hike.Data, sight privacy.Visibility, u format.System) ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
-	contact, plate := sight.Sees(hike.KindContact), sight.Sees(hike.KindPlate)
+	contact, plate := sight.CanSee(privacy.KindContact), sight.CanSee(privacy.KindPlate)
 	if contact {
 		l.Columns = append(l.Columns, ui.Column{Label: "Ring in need"})
 	}
@@ -209,10 +215,10 @@ func tripPeople(t hike.Data, sight hike.Sight, u format.System) ui.LedgerText {
 		l.Columns = append(l.Columns, ui.Column{Label: "Car"})
 	}
 	l.Columns = append(l.Columns, ui.Column{Label: "Here"}, ui.Column{Label: "Out"}, ui.Column{Label: "Back"})
-	if !sight.Sees(hike.KindName) {
+	if !sight.CanSee(privacy.KindName) {
 		return l
 	}
-	for i, x := range hike.Walking(t.SignUps) {
+	for i, x := range signup.Walking(t.SignUps) {
 		name := ui.Cell{Text: fmt.Sprintf("%d %s", i+1, x.Name)}
 		if x.Minor {
 			name.Note = "child; " + format.OrElse(x.Adult, "nobody") + " answers"
@@ -229,11 +235,11 @@ func tripPeople(t hike.Data, sight hike.Sight, u format.System) ui.LedgerText {
 	return l
 }
 
-func tripClosed(h hike.Hike, sight hike.Sight) string {
+func tripClosed(h hike.Hike, sight privacy.Visibility) string {
 	switch {
-	case !sight.Sees(hike.KindName):
+	case !sight.CanSee(privacy.KindName):
 		return kit.OpensWords("Names open", h) + " Print it then."
-	case !sight.Sees(hike.KindContact):
+	case !sight.CanSee(privacy.KindContact):
 		return kit.OpensWords("Whom to ring in need, and the cars, open", h) + " Print it then."
 	}
 	return ""

@@ -15,7 +15,7 @@ import (
 // looks at the board.
 func (s *Handlers) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
 	now := s.Now()
-	ids, err := s.Announcements.Unheard(r.Context(), now.Add(-hike.NewsEnds), now.Add(hike.NewsBegins))
+	ids, err := s.Announcements.HikesWithUnread(r.Context(), now.Add(-hike.NewsEnds), now.Add(hike.NewsBegins))
 	if err != nil {
 		return nil, err
 	}
@@ -25,7 +25,7 @@ func (s *Handlers) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
 		if err != nil {
 			return nil, err
 		}
-		list, err := s.Announcements.Heard(r.Context(), id)
+		list, err := s.Announcements.Announcements(r.Context(), id)
 		if err != nil {
 			return nil, err
 		}
@@ -36,11 +36,11 @@ func (s *Handlers) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
 	return out, nil
 }
 
-func (s *Handlers) boardUnread(r *http.Request, h hike.Hike, last hike.Heard) view.BoardUnread {
+func (s *Handlers) boardUnread(r *http.Request, h hike.Hike, last hike.AnnouncementStatus) view.BoardUnread {
 	zone, unread := h.Start.Location(), last.Unread()
 	u := view.BoardUnread{Hike: h.Title, When: format.ShortDay(h.Meet, zone) + ", meet " + format.Clock(h.Meet, zone), Words: last.Words}
 	u.Told.Read = format.Count(len(unread), "person has", "people have") + " not said that they know."
-	u.Told.Calls = kit.ToldCalls(unread, s.StaffSight(r, h), zone)
+	u.Told.Calls = kit.ToldCalls(unread, s.StaffVisibility(r, h), zone)
 	if last.AtTrailhead() {
 		u.Told.Trailhead = kit.TrailheadWords(last, h)
 	}

@@ -14,6 +14,9 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
+	"saltbush/internal/ref"
+	"saltbush/internal/ride"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
@@ -24,7 +27,7 @@ import (
 // watcherIn is who looks at a watch and how: signed in, or by the private link of an
 // alarm, which opens this watch and nothing else.
 type watcherIn struct {
-	id     hike.HikeID
+	id     ref.Hike
 	name   string
 	secret string // empty for those who are signed in
 }
@@ -62,7 +65,7 @@ func (s *Handlers) watcherOf(r *http.Request) (watcherIn, error) {
 	if err != nil {
 		return watcherIn{}, fmt.Errorf("subject %q of a link to a watch: %w", link.Subject, account.ErrLinkUnknown)
 	}
-	return watcherIn{id: hike.HikeID(id), name: name, secret: text}, nil
+	return watcherIn{id: ref.Hike(id), name: name, secret: text}, nil
 }
 
 // watched is what the pages of a watch are made of.
@@ -70,8 +73,8 @@ type watched struct {
 	hike.Data
 	watcherIn
 	watch.Case
-	sight  hike.Sight // of whoever asks
-	parked hike.ParkedCars
+	sight  privacy.Visibility // of whoever asks
+	parked ride.ParkedCars
 	at     time.Time // when the page was asked for
 	demo   bool      // nothing leaves the program
 }
@@ -82,7 +85,7 @@ func (s *Handlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 	if err != nil {
 		return w, err
 	}
-	if w.Data, err = s.Tell(r.Context(), rec.Hike); err != nil {
+	if w.Data, err = s.LoadHikeData(r.Context(), rec.Hike); err != nil {
 		return w, err
 	}
 	log, err := s.Watch.WatchLog(r.Context(), v.id)
@@ -90,15 +93,15 @@ func (s *Handlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 		return w, err
 	}
 	w.Case = watch.CaseOf(roll.Watched{Record: rec, Trail: w.Data.Trail.Name, Plan: w.Data.Plan}, log)
-	w.sight, err = s.watchSight(r, w.Case, v)
+	w.sight, err = s.watchVisibility(r, w.Case, v)
 	return w, err
 }
 
 func (s *Handlers) ShowWatch(w http.ResponseWriter, r *http.Request) error {
-	return s.renderWatch(w, r, http.StatusOK, ui.Answers{})
+	return s.renderWatch(w, r, http.StatusOK, ui.FormState{})
 }
 
-func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a ui.Answers) error {
+func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	v, err := s.watcherOf(r)
 	if err != nil {
 		return err
@@ -132,7 +135,7 @@ func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 			return "", "", err
 		}
 		mark, sent = now, s.Now()
-		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, ui.Answers{})))
+		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, ui.FormState{})))
 		return strconv.FormatUint(now, 36), text, err
 	})
 }
@@ -169,7 +172,7 @@ func (s *Handlers) NoteWatch(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("note", fmt.Sprintf("This is longer than %d characters. Write it as several lines.", longestNote))
 	}
 	if len(f.Faults) > 0 {
-		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	line := watch.Logged{Hike: v.id, At: s.Now(), Kind: watch.LogNote, By: v.name, Note: note}
 	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
@@ -199,7 +202,7 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 		f.Faults.Add("heard", "Say in a few words who told you, and from where.")
 	}
 	if len(f.Faults) > 0 {
-		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.Answers(r, f.Faults))
+		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	e.Note = "by phone: " + heard
 	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {
@@ -222,6 +225,6 @@ func (s *Handlers) ShowHandOver(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	x.parked = hike.Parked(x.Hike, x.Data.Trail, x.SignUps, book)
+	x.parked = ride.Parked(x.Hike, x.Data.Trail, x.SignUps, book)
 	return s.Render(w, r, http.StatusOK, view.HandOver(s.handOverPage(r, x)))
 }

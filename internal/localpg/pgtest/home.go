@@ -69,7 +69,8 @@ func parentFolder() (string, error) {
 			return c.dir, nil
 		}
 	}
-	return "", fmt.Errorf("no folder for temporary files that every account can enter (looked at %s and /tmp)", os.TempDir())
+	return "", fmt.Errorf("no folder for temporary files that every account can enter (looked at %s and /tmp)",
+		os.TempDir())
 }
 
 // open reports whether any account can enter dir, where that matters: root's server runs

@@ -28,7 +28,8 @@ func migrate(ctx context.Context, dsn string) error {
 	}
 	defer c.Close(ctx)
 	for i := range 30 {
-		q := fmt.Sprintf("CREATE TABLE thing%[1]d (id int PRIMARY KEY, a text UNIQUE, b int); CREATE INDEX ON thing%[1]d (b)", i)
+		q := fmt.Sprintf("CREATE TABLE thing%[1]d (id int PRIMARY KEY, a text UNIQUE, b int); CREATE INDEX ON "+
+			"thing%[1]d (b)", i)
 		if _, err := c.Exec(ctx, q); err != nil {
 			return err
 		}
@@ -96,7 +97,8 @@ func TestDatabase(t *testing.T) {
 	t.Run("no migration gives an empty database", func(t *testing.T) {
 		var n int
 		c := connect(t, pgtest.Database(t, nil))
-		if err := c.QueryRow(t.Context(), "SELECT count(*) FROM pg_tables WHERE schemaname = 'public'").Scan(&n); err != nil || n != 0 {
+		if err := c.QueryRow(t.Context(),
+			"SELECT count(*) FROM pg_tables WHERE schemaname = 'public'").Scan(&n); err != nil || n != 0 {
 			t.Errorf("tables = %d, %v; want 0", n, err)
 		}
 	})

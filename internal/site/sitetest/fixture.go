@@ -10,7 +10,10 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
+	"saltbush/internal/team"
 	"saltbush/internal/track"
+	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
@@ -57,7 +60,7 @@ func Staffed(ctx context.Context, dsn string) error {
 			Pace:    walk.Ordinary,
 			State:   hike.Posted,
 			Created: time.Now(),
-			Staff:   []hike.Staff{{Person: uuid.NewString(), Account: int64(leads), Role: hike.Leader}},
+			Staff:   []team.Staff{{Person: uuid.NewString(), Account: leads, Role: team.Leader}},
 		})
 		return err
 	})
@@ -109,8 +112,8 @@ func AddAccount(ctx context.Context, db *postgres.DB, a account.Account) (accoun
 }
 
 // DryFork is a trail of 2.2 km and 199 m of climb, out and back. It has no points.
-func DryFork() hike.Trail {
-	return hike.Trail{
+func DryFork() trail.Trail {
+	return trail.Trail{
 		Name:    "Dry Fork",
 		Zone:    "America/Phoenix",
 		Surface: walk.Firm,
@@ -135,6 +138,6 @@ func Straight(fixes int, climb unit.Length, shape track.Shape) track.Profile {
 }
 
 // AddTrail stores a trail with an empty file of its track.
-func AddTrail(ctx context.Context, db *postgres.DB, t hike.Trail) (hike.TrailID, error) {
+func AddTrail(ctx context.Context, db *postgres.DB, t trail.Trail) (ref.Trail, error) {
 	return db.AddTrail(ctx, t, []byte("<gpx/>"))
 }

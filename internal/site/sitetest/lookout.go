@@ -14,8 +14,11 @@ import (
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 	"saltbush/internal/site"
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 )
 
@@ -25,8 +28,8 @@ type Lookout struct {
 	t     testing.TB
 	DB    *postgres.DB
 	DSN   string
-	Trail hike.TrailID
-	Staff []hike.Staff // of every hike: leader, sweep and two assistants
+	Trail ref.Trail
+	Staff []team.Staff // of every hike: leader, sweep and two assistants
 }
 
 // NewLookout returns one on a database of its own.
@@ -40,13 +43,13 @@ func NewLookoutOn(t testing.TB, dsn string) *Lookout {
 	t.Helper()
 	l := &Lookout{t: t, DSN: dsn, DB: Open(t, dsn), Trail: 1}
 	for i, role := range watchedRoles() {
-		l.Staff = append(l.Staff, hike.Staff{Account: int64(i + 2), Name: fmt.Sprintf("Leader %d", i+1), Role: role})
+		l.Staff = append(l.Staff, team.Staff{Account: ref.Account(i + 2), Name: fmt.Sprintf("Leader %d", i+1), Role: role})
 	}
 	return l
 }
 
-func watchedRoles() []hike.Role {
-	return []hike.Role{hike.Leader, hike.Sweep, hike.Assistant, hike.Assistant}
+func watchedRoles() []team.Role {
+	return []team.Role{team.Leader, team.Sweep, team.Assistant, team.Assistant}
 }
 
 // Watched is the fixture of a Lookout: accounts 1, the coordinator, and 2 to 5, the leaders
@@ -68,12 +71,12 @@ func Watched(ctx context.Context, dsn string) error {
 				return err
 			}
 		}
-		trail := DryFork()
-		trail.Points = []hike.Point{
-			{Kind: hike.Trailhead, Name: "Dry Fork gate"},
-			{Kind: hike.Junction, Name: "Notch Junction", Along: 900},
+		way := DryFork()
+		way.Points = []trail.Point{
+			{Kind: trail.Trailhead, Name: "Dry Fork gate"},
+			{Kind: trail.Junction, Name: "Notch Junction", Along: 900},
 		}
-		_, err := AddTrail(ctx, db, trail)
+		_, err := AddTrail(ctx, db, way)
 		return err
 	})
 }
@@ -100,7 +103,7 @@ const (
 func (l *Lookout) Post(n int, start time.Time) hike.Hike {
 	l.t.Helper()
 	ctx := context.Background()
-	onCall := hike.Contact{
+	onCall := team.Contact{
 		Name:  fmt.Sprintf("On-call %02d", n),
 		Phone: fmt.Sprintf("602-555-01%02d", n%100),
 		Email: fmt.Sprintf("oncall%d@example.org", n),
@@ -115,7 +118,7 @@ func (l *Lookout) Post(n int, start time.Time) hike.Hike {
 		State:   hike.Posted,
 		Created: time.Now(),
 		OnCall:  onCall,
-		Deputy:  hike.Contact{Name: "Somebody", Phone: "(928) 555 0103"},
+		Deputy:  team.Contact{Name: "Somebody", Phone: "(928) 555 0103"},
 	}
 	for _, m := range l.Staff {
 		m.Person = uuid.NewString()

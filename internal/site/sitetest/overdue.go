@@ -7,6 +7,7 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/roll"
+	"saltbush/internal/signup"
 )
 
 // Overdue is a hike that should have been back so long ago: its staff and four walkers set
@@ -33,9 +34,9 @@ func (l *Lookout) Overdue(ago time.Duration) hike.Hike {
 	return h
 }
 
-func overdueWalker(h hike.Hike, i int) hike.SignUp {
+func overdueWalker(h hike.Hike, i int) signup.SignUp {
 	id := fmt.Sprintf("5a17b054-0000-4000-8000-00000000000%d", i)
-	p := hike.SignUp{
+	p := signup.SignUp{
 		ID:             id,
 		Hike:           h.ID,
 		Name:           []string{"Amaya Reyes", "Bashir Noor", "Lotte Vandermeer", "Jun Takeda"}[i],

@@ -11,13 +11,15 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
+	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 )
 
 // Walker is a sign-up that asks for a place on hike 1 and has nothing to talk over. A test
 // changes what it is about before AddSignUp.
-func Walker(name, email string) hike.SignUp {
-	return hike.SignUp{
+func Walker(name, email string) signup.SignUp {
+	return signup.SignUp{
 		ID:             uuid.NewString(),
 		Hike:           1,
 		Name:           name,
@@ -34,7 +36,7 @@ func Walker(name, email string) hike.SignUp {
 
 // AddSignUp stores a sign-up as of the time when it was asked, and returns it with the path
 // of its private page.
-func AddSignUp(t testing.TB, db *postgres.DB, s hike.SignUp) (stored hike.SignUp, place string) {
+func AddSignUp(t testing.TB, db *postgres.DB, s signup.SignUp) (stored signup.SignUp, place string) {
 	t.Helper()
 	secret, hash := NewLink(t)
 	s.Link = hash[:]
@@ -56,7 +58,7 @@ func NewLink(t testing.TB) (account.Secret, account.Hash) {
 }
 
 // ChangeHike changes a stored hike.
-func ChangeHike(t testing.TB, db *postgres.DB, id hike.HikeID, change func(*hike.Hike)) {
+func ChangeHike(t testing.TB, db *postgres.DB, id ref.Hike, change func(*hike.Hike)) {
 	t.Helper()
 	err := db.ChangeHike(context.Background(), id, func(h *hike.Hike) error {
 		change(h)

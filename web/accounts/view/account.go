@@ -27,9 +27,9 @@ type SignInLine struct {
 
 // NewPasswordChange asks for the password that holds and for another. What was typed is
 // never sent back.
-func NewPasswordChange(a ui.Answers) (current, password ui.Field) {
-	current = a.Asked(ui.Field{Name: "current", Label: "Password that you have", Kind: "password", Autocomplete: "current-password"})
-	password = a.Asked(ui.Field{Name: "password", Label: "New password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
+func NewPasswordChange(a ui.FormState) (current, password ui.Field) {
+	current = a.Bind(ui.Field{Name: "current", Label: "Password that you have", Kind: "password", Autocomplete: "current-password"})
+	password = a.Bind(ui.Field{Name: "password", Label: "New password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
 	current.Value, password.Value = "", ""
 	return current, password
 }

@@ -17,8 +17,8 @@ type FeedLine struct {
 }
 
 // NewFeedField asks what will read the calendar.
-func NewFeedField(a ui.Answers) ui.Field {
-	return a.Asked(ui.Field{Name: "feed", Label: "What will follow it?", Hint: "Such as: my phone. So that you know which to end."})
+func NewFeedField(a ui.FormState) ui.Field {
+	return a.Bind(ui.Field{Name: "feed", Label: "What will follow it?", Hint: "Such as: my phone. So that you know which to end."})
 }
 
 func (f FeedsText) ledger() ui.LedgerText {

@@ -23,11 +23,11 @@ type PasskeysPage struct {
 type PasskeyLine struct{ ID, Name, Made, Used string }
 
 // NewPasskeysPage asks for a new passkey and for one to remove.
-func NewPasskeysPage(p ui.Page, a ui.Answers) PasskeysPage {
+func NewPasskeysPage(p ui.Page, a ui.FormState) PasskeysPage {
 	return PasskeysPage{Page: p,
 		Name:     ui.Field{Name: "name", Label: "Where it is kept", Hint: "Such as: my phone.", Autocomplete: "off"},
 		Password: passwordAgain(a, "current", "current"),
-		Which:    a.Asked(ui.Field{Name: "passkey", Label: "Which one"}),
+		Which:    a.Bind(ui.Field{Name: "passkey", Label: "Which one"}),
 		ForAway:  passwordAgain(a, "for_removal", "for-removal"),
 	}
 }

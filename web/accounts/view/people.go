@@ -36,12 +36,12 @@ func AccountStamp(state string) ui.StampText {
 type PersonFields struct{ Name, Email, Phone, Roles ui.Field }
 
 // NewPersonFields asks about a person.
-func NewPersonFields(a ui.Answers) PersonFields {
+func NewPersonFields(a ui.FormState) PersonFields {
 	return PersonFields{
-		Name:  a.Asked(ui.Field{Name: "name", Label: "Name", Autocomplete: "off"}),
-		Email: a.Asked(ui.Field{Name: "email", Label: "E-mail", Kind: "email", Autocomplete: "off", Hint: "They sign in with it."}),
-		Phone: a.Asked(ui.Field{Name: "phone", Label: "Phone", Kind: "tel", Optional: true, Autocomplete: "off", Hint: "How staff and on-call reach them."}),
-		Roles: a.Asked(ui.Field{Name: "roles", Label: "What they may do", Optional: true, Options: []ui.Option{
+		Name:  a.Bind(ui.Field{Name: "name", Label: "Name", Autocomplete: "off"}),
+		Email: a.Bind(ui.Field{Name: "email", Label: "E-mail", Kind: "email", Autocomplete: "off", Hint: "They sign in with it."}),
+		Phone: a.Bind(ui.Field{Name: "phone", Label: "Phone", Kind: "tel", Optional: true, Autocomplete: "off", Hint: "How staff and on-call reach them."}),
+		Roles: a.Bind(ui.Field{Name: "roles", Label: "What they may do", Optional: true, Options: []ui.Option{
 			{Value: "leader", Label: "Leader", Note: "Adds trails, schedules hikes, manages the hikes they staff."},
 			{Value: "coordinator", Label: "Coordinator", Note: "All of that on every hike, and the people."},
 			{Value: "trainer", Label: "Trainer", Note: "Sees the records of staff and notes observed hikes. Sees no participants."},

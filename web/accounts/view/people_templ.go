@@ -82,7 +82,7 @@ func People(p PeoplePage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.ButtonLink(ui.ButtonText{Label: "Bring in a list", Kind: ui.ButtonQuiet, URL: "/people/bring"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.ButtonLink(ui.ButtonText{Label: "Bring in a list", Kind: ui.ButtonQuiet, URL: "/people/import"}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -18,7 +18,7 @@ type TwoStepPage struct {
 }
 
 // NewTwoStepPage asks for the password in each form, and for the first code.
-func NewTwoStepPage(p ui.Page, a ui.Answers) TwoStepPage {
+func NewTwoStepPage(p ui.Page, a ui.FormState) TwoStepPage {
 	t := TwoStepPage{Page: p, Code: codeField(a, "Six digits, new every half minute.")}
 	t.Password = passwordAgain(a, "current", "current")
 	t.ForCodes = passwordAgain(a, "for_codes", "for-codes")
@@ -27,12 +27,12 @@ func NewTwoStepPage(p ui.Page, a ui.Answers) TwoStepPage {
 }
 
 // passwordAgain asks for the password; error is the name under which a fault of it is kept.
-func passwordAgain(a ui.Answers, fault, id string) ui.Field {
-	return ui.Field{Name: "current", ID: id, Label: "Password that you have", Kind: "password", Autocomplete: "current-password", Error: a.Wrong[fault]}
+func passwordAgain(a ui.FormState, fault, id string) ui.Field {
+	return ui.Field{Name: "current", ID: id, Label: "Password that you have", Kind: "password", Autocomplete: "current-password", Error: a.Errors[fault]}
 }
 
-func codeField(a ui.Answers, hint string) ui.Field {
-	f := a.Asked(ui.Field{Name: "code", Label: "Code", Hint: hint, Autocomplete: "one-time-code", Short: true})
+func codeField(a ui.FormState, hint string) ui.Field {
+	f := a.Bind(ui.Field{Name: "code", Label: "Code", Hint: hint, Autocomplete: "one-time-code", Short: true})
 	f.Value = ""
 	return f
 }
@@ -52,9 +52,9 @@ type CodePage struct {
 
 // NewCodePage asks for the code; wrong is why the last one was not taken.
 func NewCodePage(p ui.Page, wrong string) CodePage {
-	a := ui.Answers{}
+	a := ui.FormState{}
 	if wrong != "" {
-		a.Wrong = map[string]string{"code": wrong}
+		a.Errors = map[string]string{"code": wrong}
 	}
 	return CodePage{Page: p, Code: codeField(a, "From your authenticator program. Without your phone: one of your recovery codes.")}
 }

@@ -37,19 +37,19 @@ func (w DecisionWay) asked() []ui.Field {
 
 // NewDecisionWays asks for each of them; the answers belong to the form that came back,
 // told by its outcome.
-func NewDecisionWays(a ui.Answers, start string, trails []ui.Option) []DecisionWay {
-	sent := ui.First(a.Typed["outcome"])
+func NewDecisionWays(a ui.FormState, start string, trails []ui.Option) []DecisionWay {
+	sent := ui.First(a.Values["outcome"])
 	way := func(w DecisionWay) DecisionWay {
-		of := ui.Answers{}
+		of := ui.FormState{}
 		if w.Open = sent == w.Outcome; w.Open {
 			of = a
 		}
 		for _, f := range []*ui.Field{&w.Clock, &w.Turn, &w.Trail} {
 			if f.Name != "" {
-				*f = of.Asked(*f)
+				*f = of.Bind(*f)
 			}
 		}
-		w.Reason = of.Asked(ui.Field{Name: "reason", ID: "way-reason-" + strings.ReplaceAll(w.Outcome, " ", "-"), Label: "Reason", Optional: true, Hint: "Needed where the plan of it does not say go. It is kept."})
+		w.Reason = of.Bind(ui.Field{Name: "reason", ID: "way-reason-" + strings.ReplaceAll(w.Outcome, " ", "-"), Label: "Reason", Optional: true, Hint: "Needed where the plan of it does not say go. It is kept."})
 		return w
 	}
 	return []DecisionWay{

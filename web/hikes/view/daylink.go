@@ -30,9 +30,9 @@ type DayLinkPage struct {
 }
 
 // NewDayLinkFields asks who gets a link and what it opens.
-func NewDayLinkFields(a ui.Answers) (name, part ui.Field) {
-	name = a.Asked(ui.Field{Name: "link_name", Label: "Who gets it", Autocomplete: "off", Hint: "What they record is kept under this name."})
-	part = a.Asked(ui.Field{Name: "link_part", Label: "What it opens", Options: []ui.Option{
+func NewDayLinkFields(a ui.FormState) (name, part ui.Field) {
+	name = a.Bind(ui.Field{Name: "link_name", Label: "Who gets it", Autocomplete: "off", Hint: "What they record is kept under this name."})
+	part = a.Bind(ui.Field{Name: "link_part", Label: "What it opens", Options: []ui.Option{
 		{Value: "sweep", Label: "The roll", Note: "For a sweep or an assistant without an account."},
 		{Value: "on-call", Label: "The watch", Note: "For whoever is on call without an account: the watch and the hand-over sheet."},
 	}})

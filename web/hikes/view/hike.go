@@ -64,13 +64,13 @@ type DecisionText struct {
 }
 
 // NewGoReason asks for the reason to go. It is required where the plan does not say go.
-func NewGoReason(a ui.Answers, needed bool) ui.Field {
-	return a.Asked(ui.Field{Name: "reason", ID: "go-reason", Label: "Reason", Optional: !needed, Hint: "Kept with the decision."})
+func NewGoReason(a ui.FormState, needed bool) ui.Field {
+	return a.Bind(ui.Field{Name: "reason", ID: "go-reason", Label: "Reason", Optional: !needed, Hint: "Kept with the decision."})
 }
 
 // NewCallOffReason asks for the reason to call off.
-func NewCallOffReason(a ui.Answers) ui.Field {
-	return a.Asked(ui.Field{Name: "reason", ID: "call-off-reason", Label: "Reason", Hint: "Everyone who signed up is told it."})
+func NewCallOffReason(a ui.FormState) ui.Field {
+	return a.Bind(ui.Field{Name: "reason", ID: "call-off-reason", Label: "Reason", Hint: "Everyone who signed up is told it."})
 }
 
 // PostText is the making public of a draft.
@@ -105,8 +105,8 @@ type HikeSignUp struct {
 }
 
 // NewTurnAwayReason asks for the reason of turning somebody away.
-func NewTurnAwayReason(a ui.Answers, person string) ui.Field {
-	return a.Asked(ui.Field{Name: "reason", ID: "reason-" + person, Label: "Reason", Hint: "In neutral words: what this walk asks, and what is missing."})
+func NewTurnAwayReason(a ui.FormState, person string) ui.Field {
+	return a.Bind(ui.Field{Name: "reason", ID: "reason-" + person, Label: "Reason", Hint: "In neutral words: what this walk asks, and what is missing."})
 }
 
 // who is what stands under the name.

@@ -28,26 +28,26 @@ const assistants = 3
 
 // NewHikeFields asks about a hike. Trails and people are offered in their order; nobody
 // is chosen beforehand.
-func NewHikeFields(a ui.Answers, trails, people []ui.Option) HikeFields {
+func NewHikeFields(a ui.FormState, trails, people []ui.Option) HikeFields {
 	anybody := append([]ui.Option{{Value: "", Label: "nobody yet"}}, people...)
 	f := HikeFields{
-		Trail:  a.Asked(ui.Field{Name: "trail", Label: "Trail", Options: append([]ui.Option{{Value: "", Label: "choose a trail"}}, trails...)}),
-		Title:  a.Asked(ui.Field{Name: "title", Label: "Title", Optional: true, Hint: "As it stands in the calendar; empty for the trail's name. Where it names the trail it follows when the hike moves to another."}),
-		Date:   a.Asked(ui.Field{Name: "date", Label: "Date", Kind: "date", Short: true}),
-		Meet:   a.Asked(ui.Field{Name: "meet", Label: "Meet at", Short: true}),
-		Start:  a.Asked(ui.Field{Name: "start", Label: "Start walking at", Short: true}),
-		Places: a.Asked(ui.Field{Name: "places", Label: "Places for participants", Short: true, Hint: "Staff do not take places. The house asks for one of staff to eight, and never fewer than two."}),
-		Pace:   a.Asked(paceField()),
-		Leader: a.Asked(ui.Field{Name: "leader", Label: "Leader", Options: anybody, Hint: "A hike can be posted once somebody leads it."}),
-		Sweep:  a.Asked(ui.Field{Name: "sweep", Label: "Sweep", Options: anybody, Optional: true, Hint: "Walks last, and is always named."}),
-		Notice: a.Asked(ui.Field{Name: "notice", Label: "Notice to the public", Optional: true, Hint: "What the figures do not say: the worst step, dogs, toilets, what you look forward to."}),
+		Trail:  a.Bind(ui.Field{Name: "trail", Label: "Trail", Options: append([]ui.Option{{Value: "", Label: "choose a trail"}}, trails...)}),
+		Title:  a.Bind(ui.Field{Name: "title", Label: "Title", Optional: true, Hint: "As it stands in the calendar; empty for the trail's name. Where it names the trail it follows when the hike moves to another."}),
+		Date:   a.Bind(ui.Field{Name: "date", Label: "Date", Kind: "date", Short: true}),
+		Meet:   a.Bind(ui.Field{Name: "meet", Label: "Meet at", Short: true}),
+		Start:  a.Bind(ui.Field{Name: "start", Label: "Start walking at", Short: true}),
+		Places: a.Bind(ui.Field{Name: "places", Label: "Places for participants", Short: true, Hint: "Staff do not take places. The house asks for one of staff to eight, and never fewer than two."}),
+		Pace:   a.Bind(paceField()),
+		Leader: a.Bind(ui.Field{Name: "leader", Label: "Leader", Options: anybody, Hint: "A hike can be posted once somebody leads it."}),
+		Sweep:  a.Bind(ui.Field{Name: "sweep", Label: "Sweep", Options: anybody, Optional: true, Hint: "Walks last, and is always named."}),
+		Notice: a.Bind(ui.Field{Name: "notice", Label: "Notice to the public", Optional: true, Hint: "What the figures do not say: the worst step, dogs, toilets, what you look forward to."}),
 
-		OnCallName:  a.Asked(ui.Field{Name: "on_call_name", Label: "On call", Hint: "Stays at home, watches the clock, and calls for help."}),
-		OnCallPhone: a.Asked(ui.Field{Name: "on_call_phone", Label: "Their phone", Kind: "tel"}),
-		OnCallEmail: a.Asked(ui.Field{Name: "on_call_email", Label: "Their mail address", Kind: "email", Optional: true, Hint: "Where the watch card and every alarm go. Without one, the account with the same phone or name is used."}),
-		DeputyName:  a.Asked(ui.Field{Name: "deputy_name", Label: "Deputy", Optional: true, Hint: "Takes over where on-call does not answer."}),
-		DeputyPhone: a.Asked(ui.Field{Name: "deputy_phone", Label: "Their phone", Kind: "tel", Optional: true}),
-		DeputyEmail: a.Asked(ui.Field{Name: "deputy_email", Label: "Their mail address", Kind: "email", Optional: true}),
+		OnCallName:  a.Bind(ui.Field{Name: "on_call_name", Label: "On call", Hint: "Stays at home, watches the clock, and calls for help."}),
+		OnCallPhone: a.Bind(ui.Field{Name: "on_call_phone", Label: "Their phone", Kind: "tel"}),
+		OnCallEmail: a.Bind(ui.Field{Name: "on_call_email", Label: "Their mail address", Kind: "email", Optional: true, Hint: "Where the watch card and every alarm go. Without one, the account with the same phone or name is used."}),
+		DeputyName:  a.Bind(ui.Field{Name: "deputy_name", Label: "Deputy", Optional: true, Hint: "Takes over where on-call does not answer."}),
+		DeputyPhone: a.Bind(ui.Field{Name: "deputy_phone", Label: "Their phone", Kind: "tel", Optional: true}),
+		DeputyEmail: a.Bind(ui.Field{Name: "deputy_email", Label: "Their mail address", Kind: "email", Optional: true}),
 	}
 	for i := range assistants {
 		q := ui.Field{Name: "assistant", ID: "assistant-" + string(rune('1'+i)), Label: "Assistant", Options: anybody, Optional: true}

@@ -163,25 +163,25 @@ type ForecastFields struct {
 }
 
 // NewForecastFields asks for a forecast in the viewer's units.
-func NewForecastFields(a ui.Answers, sys format.System) ForecastFields {
+func NewForecastFields(a ui.FormState, sys format.System) ForecastFields {
 	us := sys == format.US
 	return ForecastFields{
-		Unit: a.Asked(ui.Field{Name: "temperature_unit", Label: "Temperatures in", Short: true, Options: []ui.Option{
+		Unit: a.Bind(ui.Field{Name: "temperature_unit", Label: "Temperatures in", Short: true, Options: []ui.Option{
 			{Value: "C", Label: "degrees C", Selected: !us}, {Value: "F", Label: "degrees F", Selected: us}}}),
-		Low:      a.Asked(ui.Field{Name: "low", Label: "Low of the day", Short: true}),
-		High:     a.Asked(ui.Field{Name: "high", Label: "High of the day", Short: true}),
-		DewPoint: a.Asked(ui.Field{Name: "dew_point", Label: "Dew point", Short: true, Optional: true}),
-		Humidity: a.Asked(ui.Field{Name: "humidity", Label: "Humidity at the high", Short: true, Optional: true, Unit: "%"}),
-		Wind:     a.Asked(ui.Field{Name: "wind", Label: "Wind by day", Short: true}),
-		WindUnit: a.Asked(ui.Field{Name: "wind_unit", Label: "Wind in", Short: true, Options: []ui.Option{
+		Low:      a.Bind(ui.Field{Name: "low", Label: "Low of the day", Short: true}),
+		High:     a.Bind(ui.Field{Name: "high", Label: "High of the day", Short: true}),
+		DewPoint: a.Bind(ui.Field{Name: "dew_point", Label: "Dew point", Short: true, Optional: true}),
+		Humidity: a.Bind(ui.Field{Name: "humidity", Label: "Humidity at the high", Short: true, Optional: true, Unit: "%"}),
+		Wind:     a.Bind(ui.Field{Name: "wind", Label: "Wind by day", Short: true}),
+		WindUnit: a.Bind(ui.Field{Name: "wind_unit", Label: "Wind in", Short: true, Options: []ui.Option{
 			{Value: "km/h", Label: "km/h", Selected: !us}, {Value: "mph", Label: "mph", Selected: us}, {Value: "m/s", Label: "m/s"}, {Value: "kn", Label: "knots"}}}),
-		Cloud:     a.Asked(ui.Field{Name: "cloud", Label: "Sky covered by cloud", Short: true, Unit: "%"}),
-		HeatLevel: a.Asked(ui.Field{Name: "heat_level", Label: "Official heat level", Short: true, Options: heatLevels()}),
-		Warning: a.Asked(ui.Field{Name: "warning", Label: "Warning in force", Short: true, Options: []ui.Option{
+		Cloud:     a.Bind(ui.Field{Name: "cloud", Label: "Sky covered by cloud", Short: true, Unit: "%"}),
+		HeatLevel: a.Bind(ui.Field{Name: "heat_level", Label: "Official heat level", Short: true, Options: heatLevels()}),
+		Warning: a.Bind(ui.Field{Name: "warning", Label: "Warning in force", Short: true, Options: []ui.Option{
 			{Value: "", Label: "not looked up"}, {Value: "none", Label: "no"}, {Value: "in force", Label: "yes"}}}),
-		WarningText: a.Asked(ui.Field{Name: "warning_text", Label: "The warning in its own words", Optional: true}),
-		Storm:       a.Asked(ui.Field{Name: "storm", Label: "Chance of storm or flood", Short: true, Optional: true, Unit: "%"}),
-		AirQuality:  a.Asked(ui.Field{Name: "air_quality", Label: "Air quality index", Short: true, Optional: true}),
+		WarningText: a.Bind(ui.Field{Name: "warning_text", Label: "The warning in its own words", Optional: true}),
+		Storm:       a.Bind(ui.Field{Name: "storm", Label: "Chance of storm or flood", Short: true, Optional: true, Unit: "%"}),
+		AirQuality:  a.Bind(ui.Field{Name: "air_quality", Label: "Air quality index", Short: true, Optional: true}),
 	}
 }
 

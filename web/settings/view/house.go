@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
+	"saltbush/internal/rules"
 	"saltbush/web/ui"
 )
 
@@ -39,9 +39,9 @@ type RuleText struct {
 type HouseChangeLine struct{ At, Rule, From, To, Way, Reason, By string }
 
 // NewRuleGroups asks for every rule, in the viewer's units.
-func NewRuleGroups(a ui.Answers, r hike.Rules, sys format.System) []RuleGroup {
+func NewRuleGroups(a ui.FormState, r rules.Rules, sys format.System) []RuleGroup {
 	var groups []RuleGroup
-	for _, rule := range hike.AllRules() {
+	for _, rule := range rules.AllRules() {
 		if n := len(groups); n == 0 || groups[n-1].Name != rule.Group {
 			id := strings.ReplaceAll(strings.ToLower(rule.Group), " ", "-")
 			groups = append(groups, RuleGroup{ID: id, Name: rule.Group})
@@ -49,27 +49,27 @@ func NewRuleGroups(a ui.Answers, r hike.Rules, sys format.System) []RuleGroup {
 		g := &groups[len(groups)-1]
 		g.Rules = append(g.Rules, newRule(a, rule, r, sys))
 	}
-	sent := ui.First(a.Typed["group"])
+	sent := ui.First(a.Values["group"])
 	for i := range groups {
 		of := a
 		if groups[i].ID != sent {
-			of = ui.Answers{}
+			of = ui.FormState{}
 		}
-		groups[i].Reason = of.Asked(ui.Field{Name: "reason", ID: "reason-" + groups[i].ID, Label: "Reason", Optional: true,
+		groups[i].Reason = of.Bind(ui.Field{Name: "reason", ID: "reason-" + groups[i].ID, Label: "Reason", Optional: true,
 			Hint: "Needed where a rule becomes less cautious. It is kept."})
 	}
 	return groups
 }
 
-func newRule(a ui.Answers, rule hike.Rule, r hike.Rules, sys format.System) RuleText {
-	now, usual := rule.Of(r), rule.Of(hike.DefaultRules())
+func newRule(a ui.FormState, rule rules.Rule, r rules.Rules, sys format.System) RuleText {
+	now, usual := rule.Of(r), rule.Of(rules.DefaultRules())
 	t := RuleText{Own: now != usual, Field: ui.Field{Name: rule.Key, Label: rule.Name, Short: true, Unit: ruleUnit(rule.Unit, sys), Value: RuleFigure(rule.Unit, now, sys)}}
-	if rule.Unit == hike.CalendarMon {
+	if rule.Unit == rules.CalendarMon {
 		t.Field.Unit, t.Field.Options = "", months(now)
 	}
-	t.Field = a.Asked(t.Field)
+	t.Field = a.Bind(t.Field)
 	t.Notes = "Default " + RuleWords(rule.Unit, usual, sys) + ". " + rule.Source
-	if rule.Unit != hike.CalendarMon {
+	if rule.Unit != rules.CalendarMon {
 		t.Notes += " Kept between " + RuleFigure(rule.Unit, rule.Least, sys) + " and " + RuleWords(rule.Unit, rule.Most, sys) + wayOf(rule.Caution) + "."
 	}
 	if to, can := rule.MoreCautious(now); can {
@@ -78,21 +78,21 @@ func newRule(a ui.Answers, rule hike.Rule, r hike.Rules, sys format.System) Rule
 	return t
 }
 
-func wayOf(c hike.Caution) string {
+func wayOf(c rules.Caution) string {
 	switch c {
-	case hike.Lower:
+	case rules.Lower:
 		return "; lower is more cautious"
-	case hike.Higher:
+	case rules.Higher:
 		return "; higher is more cautious"
 	}
 	return ""
 }
 
 // months offers the twelve months by their names.
-func months(now hike.Amount) []ui.Option {
+func months(now rules.Amount) []ui.Option {
 	var list []ui.Option
-	for m := hike.Amount(1); m <= 12; m++ {
-		list = append(list, ui.Option{Value: m.String(), Label: hike.CalendarMon.Words(m), Selected: m == now})
+	for m := rules.Amount(1); m <= 12; m++ {
+		list = append(list, ui.Option{Value: m.String(), Label: rules.CalendarMon.Words(m), Selected: m == now})
 	}
 	return list
 }

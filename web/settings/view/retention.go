@@ -55,16 +55,16 @@ func LogColumns() []ui.Column {
 }
 
 // NewHeldHike asks which hike is held.
-func NewHeldHike(a ui.Answers, hikes []ui.Option) ui.Field {
-	return a.Asked(ui.Field{Name: "hike", Label: "Hold which hike?", Options: hikes})
+func NewHeldHike(a ui.FormState, hikes []ui.Option) ui.Field {
+	return a.Bind(ui.Field{Name: "hike", Label: "Hold which hike?", Options: hikes})
 }
 
 // NewHoldWhy asks why a hike is held.
-func NewHoldWhy(a ui.Answers) ui.Field {
-	return a.Asked(ui.Field{Name: "because", Label: "Why may nothing of it be deleted?", Hint: "A claim, an inquiry, somebody hurt. It stands in the log; name nobody."})
+func NewHoldWhy(a ui.FormState) ui.Field {
+	return a.Bind(ui.Field{Name: "because", Label: "Why may nothing of it be deleted?", Hint: "A claim, an inquiry, somebody hurt. It stands in the log; name nobody."})
 }
 
 // NewLiftWhy asks why a hold may end. The page has one for each hold.
-func NewLiftWhy(a ui.Answers, hike string) ui.Field {
-	return a.Asked(ui.Field{Name: "lift", ID: "lift-" + hike, Label: "Why may it end?"})
+func NewLiftWhy(a ui.FormState, hike string) ui.Field {
+	return a.Bind(ui.Field{Name: "lift", ID: "lift-" + hike, Label: "Why may it end?"})
 }

@@ -20,9 +20,9 @@ type CardFields struct {
 }
 
 // NewCardFields asks only what helpers would act on.
-func NewCardFields(a ui.Answers) CardFields {
+func NewCardFields(a ui.FormState) CardFields {
 	ask := func(name, label, hint string) ui.Field {
-		return a.Asked(ui.Field{Name: name, Label: label, Hint: hint, Optional: true})
+		return a.Bind(ui.Field{Name: name, Label: label, Hint: hint, Optional: true})
 	}
 	return CardFields{
 		Action:        ask("action", "What shall we do for you?", "One line, as you would shout it: \"If confused or sweaty: sugar, call.\" No diagnosis is needed. Those who lead this hike read this line on the day."),
@@ -32,8 +32,8 @@ func NewCardFields(a ui.Answers) CardFields {
 		Medicines:     ask("medicines", "Medicines", "Name, what for, what they do in heat. Bring what you need for 24 hours."),
 		HeatHistory:   ask("heat_history", "Heat illness before", "What happened, and when."),
 		Communication: ask("communication", "Hearing, seeing, language", "How to talk with you when it matters."),
-		Born:          a.Asked(ui.Field{Name: "born", Label: "Date of birth", Hint: "As 1961-04-30. Responders ask for it.", Optional: true, Short: true, Autocomplete: "bday"}),
-		Doctor:        a.Asked(ui.Field{Name: "doctor", Label: "Your doctor", Hint: "Name and number.", Optional: true}),
+		Born:          a.Bind(ui.Field{Name: "born", Label: "Date of birth", Hint: "As 1961-04-30. Responders ask for it.", Optional: true, Short: true, Autocomplete: "bday"}),
+		Doctor:        a.Bind(ui.Field{Name: "doctor", Label: "Your doctor", Hint: "Name and number.", Optional: true}),
 	}
 }
 

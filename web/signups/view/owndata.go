@@ -33,6 +33,6 @@ type OwnDeletedPage struct {
 }
 
 // NewDeleteBox is the question before the deletion.
-func NewDeleteBox(a ui.Answers) ui.Field {
-	return a.Asked(ui.Field{Name: "sure", Label: "Yes, delete what is kept of me for this hike."})
+func NewDeleteBox(a ui.FormState) ui.Field {
+	return a.Bind(ui.Field{Name: "sure", Label: "Yes, delete what is kept of me for this hike."})
 }

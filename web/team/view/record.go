@@ -102,14 +102,14 @@ func PaperStamp(days int, ends bool) ui.StampText {
 type StandingFields struct{ From, Level, Class, Endorsements, Status, Reason ui.Field }
 
 // NewStandingFields asks for a dated change.
-func NewStandingFields(a ui.Answers, levels, classes, endorsements, statuses []ui.Option) StandingFields {
+func NewStandingFields(a ui.FormState, levels, classes, endorsements, statuses []ui.Option) StandingFields {
 	return StandingFields{
-		From:         a.Asked(ui.Field{Name: "from", Label: "From the day", Kind: "date", Short: true, Hint: "Hikes before it stay as they were."}),
-		Level:        a.Asked(ui.Field{Name: "level", Label: "Level", Options: levels}),
-		Class:        a.Asked(ui.Field{Name: "max_class", Label: "Hardest class of hike", Options: classes}),
-		Endorsements: a.Asked(ui.Field{Name: "endorsements", Label: "Endorsed for", Optional: true, Options: endorsements}),
-		Status:       a.Asked(ui.Field{Name: "status", Label: "Status", Options: statuses}),
-		Reason:       a.Asked(ui.Field{Name: "reason", Label: "Reason", Hint: "Kept with the date and your name."}),
+		From:         a.Bind(ui.Field{Name: "from", Label: "From the day", Kind: "date", Short: true, Hint: "Hikes before it stay as they were."}),
+		Level:        a.Bind(ui.Field{Name: "level", Label: "Level", Options: levels}),
+		Class:        a.Bind(ui.Field{Name: "max_class", Label: "Hardest class of hike", Options: classes}),
+		Endorsements: a.Bind(ui.Field{Name: "endorsements", Label: "Endorsed for", Optional: true, Options: endorsements}),
+		Status:       a.Bind(ui.Field{Name: "status", Label: "Status", Options: statuses}),
+		Reason:       a.Bind(ui.Field{Name: "reason", Label: "Reason", Hint: "Kept with the date and your name."}),
 	}
 }
 
@@ -122,13 +122,13 @@ func (f StandingFields) All() []ui.Field {
 type CertificateFields struct{ Kind, Issuer, Number, Through, Evidence ui.Field }
 
 // NewCertificateFields asks for a certificate.
-func NewCertificateFields(a ui.Answers, kinds []ui.Option) CertificateFields {
+func NewCertificateFields(a ui.FormState, kinds []ui.Option) CertificateFields {
 	return CertificateFields{
-		Kind:     a.Asked(ui.Field{Name: "certificate", Label: "Certificate", Options: kinds}),
-		Issuer:   a.Asked(ui.Field{Name: "issuer", Label: "Issued by"}),
-		Number:   a.Asked(ui.Field{Name: "number", Label: "Number", Optional: true, Short: true}),
-		Through:  a.Asked(ui.Field{Name: "through", Label: "Valid through", Kind: "date", Short: true, Optional: true, Hint: "The last day on which it counts. Leave it empty where it does not end."}),
-		Evidence: a.Asked(ui.Field{Name: "evidence", Label: "Where the paper was seen", Hint: "Such as: copy on file, shown at training."}),
+		Kind:     a.Bind(ui.Field{Name: "certificate", Label: "Certificate", Options: kinds}),
+		Issuer:   a.Bind(ui.Field{Name: "issuer", Label: "Issued by"}),
+		Number:   a.Bind(ui.Field{Name: "number", Label: "Number", Optional: true, Short: true}),
+		Through:  a.Bind(ui.Field{Name: "through", Label: "Valid through", Kind: "date", Short: true, Optional: true, Hint: "The last day on which it counts. Leave it empty where it does not end."}),
+		Evidence: a.Bind(ui.Field{Name: "evidence", Label: "Where the paper was seen", Hint: "Such as: copy on file, shown at training."}),
 	}
 }
 
@@ -141,14 +141,14 @@ func (f CertificateFields) All() []ui.Field {
 type ObservedFields struct{ Day, Trail, Mentor, Skills, Result, Note ui.Field }
 
 // NewObservedFields asks for an observed hike.
-func NewObservedFields(a ui.Answers, skills, results []ui.Option) ObservedFields {
+func NewObservedFields(a ui.FormState, skills, results []ui.Option) ObservedFields {
 	return ObservedFields{
-		Day:    a.Asked(ui.Field{Name: "day", Label: "Day of the hike", Kind: "date", Short: true}),
-		Trail:  a.Asked(ui.Field{Name: "trail", Label: "Trail"}),
-		Mentor: a.Asked(ui.Field{Name: "mentor", Label: "Watched by"}),
-		Skills: a.Asked(ui.Field{Name: "skills", Label: "What was looked at", Options: skills}),
-		Result: a.Asked(ui.Field{Name: "result", Label: "What came of it", Options: results}),
-		Note:   a.Asked(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "What was seen, about this person only: no participants."}),
+		Day:    a.Bind(ui.Field{Name: "day", Label: "Day of the hike", Kind: "date", Short: true}),
+		Trail:  a.Bind(ui.Field{Name: "trail", Label: "Trail"}),
+		Mentor: a.Bind(ui.Field{Name: "mentor", Label: "Watched by"}),
+		Skills: a.Bind(ui.Field{Name: "skills", Label: "What was looked at", Options: skills}),
+		Result: a.Bind(ui.Field{Name: "result", Label: "What came of it", Options: results}),
+		Note:   a.Bind(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "What was seen, about this person only: no participants."}),
 	}
 }
 

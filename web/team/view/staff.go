@@ -65,13 +65,13 @@ type KindLine struct{ Name, Asked, Shared, RemoveURL string }
 type KindFields struct{ Name, Asked, Shared ui.Field }
 
 // NewKindFields asks for a kind of certificate.
-func NewKindFields(a ui.Answers) KindFields {
+func NewKindFields(a ui.FormState) KindFields {
 	return KindFields{
-		Name: a.Asked(ui.Field{Name: "kind", Label: "Certificate", Hint: "The same name again changes its rule."}),
-		Asked: a.Asked(ui.Field{Name: "asked", Label: "Asked of", Optional: true, Options: []ui.Option{
+		Name: a.Bind(ui.Field{Name: "kind", Label: "Certificate", Hint: "The same name again changes its rule."}),
+		Asked: a.Bind(ui.Field{Name: "asked", Label: "Asked of", Optional: true, Options: []ui.Option{
 			{Value: "leader", Label: "The leader"}, {Value: "sweep", Label: "The sweep"}, {Value: "minors", Label: "Only where a minor is on the hike"},
 		}}),
-		Shared: ui.Field{Name: "shared", Label: "Another person on the staff who may lead may hold it instead", Checked: len(a.Typed["shared"]) > 0, Optional: true},
+		Shared: ui.Field{Name: "shared", Label: "Another person on the staff who may lead may hold it instead", Checked: len(a.Values["shared"]) > 0, Optional: true},
 	}
 }
 
@@ -82,11 +82,11 @@ func (f KindFields) All() []ui.Field { return []ui.Field{f.Name, f.Asked} }
 type DriveFields struct{ From, To, Minutes ui.Field }
 
 // NewDriveFields asks for a drive between two of the trails.
-func NewDriveFields(a ui.Answers, trails []ui.Option) DriveFields {
+func NewDriveFields(a ui.FormState, trails []ui.Option) DriveFields {
 	return DriveFields{
-		From:    a.Asked(ui.Field{Name: "from", Label: "From the trail", Options: trails}),
-		To:      a.Asked(ui.Field{Name: "to", Label: "To the trail", Options: trails}),
-		Minutes: a.Asked(ui.Field{Name: "minutes", Label: "By car", Unit: "minutes", Short: true}),
+		From:    a.Bind(ui.Field{Name: "from", Label: "From the trail", Options: trails}),
+		To:      a.Bind(ui.Field{Name: "to", Label: "To the trail", Options: trails}),
+		Minutes: a.Bind(ui.Field{Name: "minutes", Label: "By car", Unit: "minutes", Short: true}),
 	}
 }
 

@@ -116,14 +116,14 @@ type AwayLine struct{ Words, Note, RemoveURL string }
 type AwayFields struct{ From, To, Weekdays, Note ui.Field }
 
 // NewAwayFields asks when somebody cannot.
-func NewAwayFields(a ui.Answers) AwayFields {
+func NewAwayFields(a ui.FormState) AwayFields {
 	days := []ui.Option{{Value: "1", Label: "Mondays"}, {Value: "2", Label: "Tuesdays"}, {Value: "3", Label: "Wednesdays"}, {Value: "4", Label: "Thursdays"},
 		{Value: "5", Label: "Fridays"}, {Value: "6", Label: "Saturdays"}, {Value: "0", Label: "Sundays"}}
 	return AwayFields{
-		From:     a.Asked(ui.Field{Name: "from", Label: "From", Kind: "date", Short: true}),
-		To:       a.Asked(ui.Field{Name: "to", Label: "To", Kind: "date", Short: true, Optional: true, Hint: "The last day that you cannot. Leave it empty if it is for good, on the weekdays below."}),
-		Weekdays: a.Asked(ui.Field{Name: "weekdays", Label: "Only on", Optional: true, Hint: "None ticked: every day of it.", Options: days}),
-		Note:     a.Asked(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "Coordinators and leaders who look for staff read it."}),
+		From:     a.Bind(ui.Field{Name: "from", Label: "From", Kind: "date", Short: true}),
+		To:       a.Bind(ui.Field{Name: "to", Label: "To", Kind: "date", Short: true, Optional: true, Hint: "The last day that you cannot. Leave it empty if it is for good, on the weekdays below."}),
+		Weekdays: a.Bind(ui.Field{Name: "weekdays", Label: "Only on", Optional: true, Hint: "None ticked: every day of it.", Options: days}),
+		Note:     a.Bind(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "Coordinators and leaders who look for staff read it."}),
 	}
 }
 
@@ -131,8 +131,8 @@ func NewAwayFields(a ui.Answers) AwayFields {
 func (f AwayFields) All() []ui.Field { return []ui.Field{f.From, f.To, f.Weekdays, f.Note} }
 
 // NewBecause asks why somebody says no.
-func NewBecause(a ui.Answers, person string) ui.Field {
-	return a.Asked(ui.Field{Name: "because", ID: "because-" + person, Label: "Why not", Hint: "A few words, for whoever looks for somebody else."})
+func NewBecause(a ui.FormState, person string) ui.Field {
+	return a.Bind(ui.Field{Name: "because", ID: "because-" + person, Label: "Why not", Hint: "A few words, for whoever looks for somebody else."})
 }
 
 // AskedPage is an asking as a private link opens it.

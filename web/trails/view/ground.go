@@ -28,13 +28,13 @@ type ScoutFields struct{ Walked, By, Times, Conditions, Hazards ui.Field }
 type ClosureFields struct{ From, To, Why, Source, Blocks ui.Field }
 
 // NewScoutFields asks for a report.
-func NewScoutFields(a ui.Answers) ScoutFields {
+func NewScoutFields(a ui.FormState) ScoutFields {
 	return ScoutFields{
-		Walked:     a.Asked(ui.Field{Name: "walked", ID: "scout-walked", Label: "Walked on", Kind: "date", Short: true}),
-		By:         a.Asked(ui.Field{Name: "scout_by", Label: "By", Hint: "Who can be asked."}),
-		Times:      a.Asked(ui.Field{Name: "times", Label: "Times", Optional: true, Hint: "How long it took, and with how many."}),
-		Conditions: a.Asked(ui.Field{Name: "conditions", Label: "How the way is", Hint: "Footing, washouts, signs, shade, the road in."}),
-		Hazards:    a.Asked(ui.Field{Name: "hazards", Label: "Hazards", Optional: true, Hint: "With their place: bees at the second tree, a loose step at 2.1 km."}),
+		Walked:     a.Bind(ui.Field{Name: "walked", ID: "scout-walked", Label: "Walked on", Kind: "date", Short: true}),
+		By:         a.Bind(ui.Field{Name: "scout_by", Label: "By", Hint: "Who can be asked."}),
+		Times:      a.Bind(ui.Field{Name: "times", Label: "Times", Optional: true, Hint: "How long it took, and with how many."}),
+		Conditions: a.Bind(ui.Field{Name: "conditions", Label: "How the way is", Hint: "Footing, washouts, signs, shade, the road in."}),
+		Hazards:    a.Bind(ui.Field{Name: "hazards", Label: "Hazards", Optional: true, Hint: "With their place: bees at the second tree, a loose step at 2.1 km."}),
 	}
 }
 
@@ -44,13 +44,13 @@ func (f ScoutFields) All() []ui.Field {
 }
 
 // NewClosureFields asks for a closure.
-func NewClosureFields(a ui.Answers) ClosureFields {
+func NewClosureFields(a ui.FormState) ClosureFields {
 	return ClosureFields{
-		From:   a.Asked(ui.Field{Name: "from_day", Label: "First day", Kind: "date", Short: true}),
-		To:     a.Asked(ui.Field{Name: "to_day", Label: "Last day", Kind: "date", Short: true, Optional: true, Hint: "Empty until further notice."}),
-		Why:    a.Asked(ui.Field{Name: "why", Label: "What is closed, and why"}),
-		Source: a.Asked(ui.Field{Name: "source", Label: "Whose word it is", Hint: "The land manager's page, a call, a sign."}),
-		Blocks: a.Asked(ui.Field{Name: "blocks", Label: "What it means", Options: []ui.Option{
+		From:   a.Bind(ui.Field{Name: "from_day", Label: "First day", Kind: "date", Short: true}),
+		To:     a.Bind(ui.Field{Name: "to_day", Label: "Last day", Kind: "date", Short: true, Optional: true, Hint: "Empty until further notice."}),
+		Why:    a.Bind(ui.Field{Name: "why", Label: "What is closed, and why"}),
+		Source: a.Bind(ui.Field{Name: "source", Label: "Whose word it is", Hint: "The land manager's page, a call, a sign."}),
+		Blocks: a.Bind(ui.Field{Name: "blocks", Label: "What it means", Options: []ui.Option{
 			{Value: "yes", Label: "No hike goes here", Note: "Hikes on these days cannot be posted or moved here.", Selected: true},
 			{Value: "no", Label: "A caution", Note: "A part is closed, or a use of it; hikes are flagged."}}}),
 	}

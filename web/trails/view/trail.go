@@ -112,14 +112,14 @@ type TrailPointFields struct{ Kind, Name, Along, Unit, Note, WaterSeen ui.Field 
 
 // NewTrailPointFields asks for a point. Kinds are the kinds of points in the order to
 // offer them.
-func NewTrailPointFields(a ui.Answers, kinds []ui.Option, sys format.System) TrailPointFields {
+func NewTrailPointFields(a ui.FormState, kinds []ui.Option, sys format.System) TrailPointFields {
 	return TrailPointFields{
-		Kind:  a.Asked(ui.Field{Name: "kind", Label: "What it is", Options: kinds, Short: true}),
-		Name:  a.Asked(ui.Field{Name: "name", ID: "point-name", Label: "Its name", Hint: "As you would say it to somebody who is lost."}),
-		Along: a.Asked(ui.Field{Name: "along", Label: "Distance from the start", Hint: "Along the way, not as the crow flies.", Short: true}),
-		Unit:  a.Asked(ui.Field{Name: "along_unit", Label: "Measured in", Short: true, Options: distanceUnits(sys)}),
-		Note:  a.Asked(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "Such as: shade until nine, room for twelve."}),
-		WaterSeen: a.Asked(ui.Field{Name: "water_seen", Label: "Water seen on", Optional: true, Kind: "date", Short: true,
+		Kind:  a.Bind(ui.Field{Name: "kind", Label: "What it is", Options: kinds, Short: true}),
+		Name:  a.Bind(ui.Field{Name: "name", ID: "point-name", Label: "Its name", Hint: "As you would say it to somebody who is lost."}),
+		Along: a.Bind(ui.Field{Name: "along", Label: "Distance from the start", Hint: "Along the way, not as the crow flies.", Short: true}),
+		Unit:  a.Bind(ui.Field{Name: "along_unit", Label: "Measured in", Short: true, Options: distanceUnits(sys)}),
+		Note:  a.Bind(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "Such as: shade until nine, room for twelve."}),
+		WaterSeen: a.Bind(ui.Field{Name: "water_seen", Label: "Water seen on", Optional: true, Kind: "date", Short: true,
 			Hint: "Only for water: the day on which the house confirmed it. Without a day within 30 days before a hike, no plan counts on it."}),
 	}
 }
@@ -134,11 +134,11 @@ func distanceUnits(sys format.System) []ui.Option {
 }
 
 // NewShapeField asks how the walk uses its track.
-func NewShapeField(a ui.Answers, now string) ui.Field {
+func NewShapeField(a ui.FormState, now string) ui.Field {
 	f := ui.Field{Name: "shape", Label: "How the track is walked", Options: ui.Chosen([]ui.Option{
 		{Value: "one-way", Label: "One way", Note: "As recorded; it ends somewhere else."},
 		{Value: "out-and-back", Label: "Out and back", Note: "To the end of the recording and back the same way: length and climb count twice."},
 		{Value: "loop", Label: "Loop", Note: "As recorded; it ends where it began."},
 	}, []string{now})}
-	return a.Asked(f)
+	return a.Bind(f)
 }

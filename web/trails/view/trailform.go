@@ -18,22 +18,22 @@ type TrailFields struct {
 }
 
 // NewTrailFields asks about a trail. Surfaces are offered in their order.
-func NewTrailFields(a ui.Answers, surfaces []ui.Option) TrailFields {
+func NewTrailFields(a ui.FormState, surfaces []ui.Option) TrailFields {
 	return TrailFields{
-		File:    a.Asked(ui.Field{Name: "file", Label: "GPX file", Hint: "The track as somebody walked it, from a phone or a GPS. Waypoints near the line become points."}),
-		Name:    a.Asked(ui.Field{Name: "name", Label: "Name", Optional: true, Hint: "Left empty, the name in the file is taken."}),
-		Summary: a.Asked(ui.Field{Name: "summary", Label: "What the way is like", Optional: true, Hint: "For the public, in a few sentences: the ground, the worst step, where the shade is."}),
-		Zone:    a.Asked(ui.Field{Name: "zone", Label: "Time zone of the trailhead", Hint: "Every clock time of hikes here is read in it. Written as region and city, such as America/Phoenix."}),
-		Surface: a.Asked(ui.Field{Name: "surface", Label: "Underfoot, for most of the way", Options: surfaces, Short: true, Hint: "Rough ground slows a group; the plan allows for it."}),
+		File:    a.Bind(ui.Field{Name: "file", Label: "GPX file", Hint: "The track as somebody walked it, from a phone or a GPS. Waypoints near the line become points."}),
+		Name:    a.Bind(ui.Field{Name: "name", Label: "Name", Optional: true, Hint: "Left empty, the name in the file is taken."}),
+		Summary: a.Bind(ui.Field{Name: "summary", Label: "What the way is like", Optional: true, Hint: "For the public, in a few sentences: the ground, the worst step, where the shade is."}),
+		Zone:    a.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailhead", Hint: "Every clock time of hikes here is read in it. Written as region and city, such as America/Phoenix."}),
+		Surface: a.Bind(ui.Field{Name: "surface", Label: "Underfoot, for most of the way", Options: surfaces, Short: true, Hint: "Rough ground slows a group; the plan allows for it."}),
 		Shape:   NewShapeField(a, "out-and-back"),
-		Meeting: a.Asked(ui.Field{Name: "meeting", Label: "Meeting point", Optional: true, Hint: "Where people meet, how to get there, where to park."}),
-		Manager: a.Asked(ui.Field{Name: "manager", Label: "Land manager", Optional: true, Hint: "Who manages the land, and how to reach them."}),
-		PermitCap: a.Asked(ui.Field{Name: "permit_cap", Label: "Largest party allowed", Optional: true, Short: true, Unit: "people",
+		Meeting: a.Bind(ui.Field{Name: "meeting", Label: "Meeting point", Optional: true, Hint: "Where people meet, how to get there, where to park."}),
+		Manager: a.Bind(ui.Field{Name: "manager", Label: "Land manager", Optional: true, Hint: "Who manages the land, and how to reach them."}),
+		PermitCap: a.Bind(ui.Field{Name: "permit_cap", Label: "Largest party allowed", Optional: true, Short: true, Unit: "people",
 			Hint: "As the permit says. Leave it empty where no cap is known."}),
-		PermitStaff: a.Asked(ui.Field{Name: "permit_staff", Label: "Does the permit count staff?", Options: []ui.Option{
+		PermitStaff: a.Bind(ui.Field{Name: "permit_staff", Label: "Does the permit count staff?", Options: []ui.Option{
 			{Value: "yes", Label: "Yes, everyone in the party", Selected: true}, {Value: "no", Label: "No, participants alone"}}}),
-		PermitNumber: a.Asked(ui.Field{Name: "permit_number", Label: "Permit number", Optional: true, Hint: "What the land manager files it under."}),
-		Signal:       a.Asked(ui.Field{Name: "signal", Label: "Phone signal", Optional: true, Hint: "What is known, and where. Left empty, everybody reads \"not known\"."}),
+		PermitNumber: a.Bind(ui.Field{Name: "permit_number", Label: "Permit number", Optional: true, Hint: "What the land manager files it under."}),
+		Signal:       a.Bind(ui.Field{Name: "signal", Label: "Phone signal", Optional: true, Hint: "What is known, and where. Left empty, everybody reads \"not known\"."}),
 	}
 }
 

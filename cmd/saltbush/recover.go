@@ -1,0 +1,74 @@
+package main
+
+import (
+	"cmp"
+	"context"
+	"crypto/rand"
+	"fmt"
+	"strconv"
+	"time"
+
+	"saltbush/internal/account"
+	"saltbush/internal/postgres"
+)
+
+// recoverCommand helps where no coordinator is left who can sign in: whoever may run programs
+// on the machine opens one account again.
+type recoverCommand struct {
+	Email         string `arg:"" help:"The address of the account."`
+	BaseURL       string `env:"SALTBUSH_BASE_URL" placeholder:"URL" help:"The address that the link begins with."`
+	whichDatabase `embed:""`
+}
+
+// Run takes the account's second step off and prints a link for a new password.
+func (c recoverCommand) Run(e environment) error {
+	email, err := account.CleanEmail(c.Email)
+	if err != nil {
+		return err
+	}
+	return c.withSource(e, func(dsn string) error {
+		db, err := postgres.Open(e.ctx, dsn)
+		if err != nil {
+			return err
+		}
+		defer db.Close()
+		secret, err := recoverAccount(e.ctx, db.AccountStore(), email, time.Now())
+		if err != nil {
+			return fmt.Errorf("%s: %w", email, err)
+		}
+		_, err = fmt.Fprintf(e.out, "Second step and passkeys are off. Choose a new password within two hours, once, at\n  %s/new-password/%s\n",
+			cmp.Or(c.BaseURL, "http://127.0.0.1:8080"), secret.Reveal())
+		return err
+	})
+}
+
+func recoverAccount(ctx context.Context, s account.Store, email string, now time.Time) (account.Secret, error) {
+	a, err := s.AccountByEmail(ctx, email)
+	if err != nil {
+		return account.Secret{}, err
+	}
+	if err := takeOffSecond(ctx, s, a.ID); err != nil {
+		return account.Secret{}, err
+	}
+	secret, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return secret, err
+	}
+	return secret, s.AddLink(ctx, account.Link{Hash: hash, Purpose: account.NewPassword, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: now.Add(account.NewPasswordFor)})
+}
+
+func takeOffSecond(ctx context.Context, s account.Store, id account.ID) error {
+	keys, err := s.Passkeys(ctx, id)
+	if err != nil {
+		return err
+	}
+	for _, k := range keys {
+		if err := s.RemovePasskey(ctx, id, k.ID); err != nil {
+			return err
+		}
+	}
+	if err := s.ChangeTwoStep(ctx, id, func(t *account.TwoStep) { *t = account.TwoStep{} }); err != nil {
+		return err
+	}
+	return s.SecondStepGone(ctx, id)
+}

@@ -1,0 +1,21 @@
+package ref
+
+import "strconv"
+
+// Hike names a hike.
+type Hike int64
+
+// Trail names a trail.
+type Trail int64
+
+// Account names a person who can sign in. Zero names nobody.
+type Account int64
+
+// String writes the number as it stands in addresses and keys.
+func (h Hike) String() string { return strconv.FormatInt(int64(h), 10) }
+
+// String writes the number as it stands in addresses and keys.
+func (t Trail) String() string { return strconv.FormatInt(int64(t), 10) }
+
+// String writes the number as it stands in addresses and keys.
+func (a Account) String() string { return strconv.FormatInt(int64(a), 10) }

@@ -1,0 +1,2 @@
+// Package retention says what is kept about people, for how long, and what holds it back.
+package retention

@@ -1,0 +1,80 @@
+package staffing
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"saltbush/internal/team"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
+)
+
+// Fair is how many days back the fair share is counted.
+// House judgement: a season of the trade is about three months.
+const Fair = 90
+
+// Candidate is somebody who might take a part on a hike.
+type Candidate struct {
+	team.Qualification
+	Recent int       // hikes led in the last 90 days
+	Last   unit.Date // when they last led; zero for never
+	// WhyNot are the reasons against; empty for who is free and qualified.
+	WhyNot []string
+}
+
+// Free reports whether nothing speaks against asking them.
+func (c Candidate) Free() bool { return len(c.WhyNot) == 0 }
+
+// Candidates says who is free and qualified for a part on the hike, the fairest first:
+// fewest led in the last 90 days, then the longest since they last led. The others follow
+// in the same order with the reasons against. Duties are those of the days around.
+func (c Crew) Candidates(role team.Role, people []team.Qualification, duties []Duty, roads trail.Roads, today unit.Date) []Candidate {
+	var list []Candidate
+	finish, basis := FinishOf(c.Hike, c.Trail, c.Plan)
+	for _, q := range people {
+		would := Duty{Account: q.Account, Name: q.Name, Hike: c.Hike.ID, Title: c.Hike.Title, Role: role, Trail: c.Hike.Trail,
+			Meet: c.Hike.Meet, Finish: finish, Basis: basis}
+		x := Candidate{Qualification: q, Recent: q.LedSince(today.Add(-Fair), today.Add(1)), Last: q.LastLed()}
+		x.WhyNot = append(q.Fit(AskingOf(c.Hike, c.Trail, role, c.minors() > 0), c.Kinds).Why(), c.notFree(q, would, duties, roads)...)
+		list = append(list, x)
+	}
+	slices.SortStableFunc(list, fairer)
+	return list
+}
+
+func fairer(a, b Candidate) int {
+	if a.Free() != b.Free() {
+		if a.Free() {
+			return -1
+		}
+		return 1
+	}
+	return cmp.Or(cmp.Compare(a.Recent, b.Recent), a.Last.Time().Compare(b.Last.Time()), cmp.Compare(a.Name, b.Name))
+}
+
+// notFree lists what else the person does then.
+func (c Crew) notFree(q team.Qualification, would Duty, duties []Duty, roads trail.Roads) []string {
+	var why []string
+	for _, s := range c.Hike.Staff {
+		if s.Account == q.Account {
+			why = append(why, fmt.Sprintf("is on this hike already, as %s, %s", s.Role, s.Answer))
+		}
+	}
+	if who, is := PersonOf(c.Hike.OnCall, []team.Qualification{q}); is && would.Role != OnCallRole && who.Account == q.Account {
+		why = append(why, "is on call for this hike")
+	}
+	if a, away := q.AwayOn(unit.DateOf(c.Hike.Start)); away {
+		why = append(why, strings.TrimSuffix("cannot: "+a.Words()+", "+a.Note, ", "))
+	}
+	for _, d := range duties {
+		if d.Account != q.Account || d.Hike == would.Hike {
+			continue
+		}
+		if clash, is := ClashOf(d, would, roads.Between); is {
+			why = append(why, "clashes: "+strings.TrimSuffix(clash.Why, "."))
+		}
+	}
+	return why
+}

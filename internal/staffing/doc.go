@@ -1,0 +1,3 @@
+// Package staffing matches people with hikes: the crew of a hike, how many it needs, gaps,
+// clashes, candidates and reminders.
+package staffing

@@ -1,0 +1,145 @@
+package staffing
+
+import (
+	"cmp"
+	"fmt"
+
+	"saltbush/internal/rules"
+)
+
+// House judgement after a scouting rule of the trade: no more than three minors to one
+// responsible adult.
+const minorsEach = 3
+
+// Party is the numbers of a hike. Minors and their responsible adults are among the
+// participants.
+type Party struct {
+	Participants   int
+	Minors         int
+	Responsible    int
+	Cap            int  // largest party of the permit; 0 where none is known
+	CapCountsStaff bool // the permit's number includes the staff
+	Persons        int  // on the staff, qualified or not
+	Qualified      int  // of those
+	Ratio          int  // participants to one of staff
+	Fewest         int  // staff at the least; never below two
+	MinorsEach     int  // to one responsible adult; 0 stands for three
+}
+
+// Cut is the smallest number of participants that must give up their place, and how many
+// of it may fall on whom.
+type Cut struct {
+	People        int
+	Minors        int // at most, of the cut
+	Responsible   int // at most, of the responsible adults
+	Others        int // at most, of all other adults
+	MinorsAtLeast int // so many of the cut must be minors
+}
+
+// StaffNumber is the staffing of a party worked out.
+type StaffNumber struct {
+	Needed int // staff for these participants
+	Total  int // participants with that staff
+	Short  int // how many qualified staff are missing
+	// Permit is the cut that the cap and the minors ask for, with as many qualified staff
+	// as it takes; Staffed is the cut with the qualified staff that there are.
+	Permit, Staffed Cut
+	// Most are the most participants that the qualified staff and the cap allow.
+	Most int
+}
+
+// needed is how many staff so many participants ask for by the rules of the house.
+func (p Party) needed(participants int) int {
+	return max(p.Fewest, rules.StaffNeededAt(participants, p.Ratio))
+}
+
+// Number works the staffing out.
+func (p Party) Number() StaffNumber {
+	n := StaffNumber{Needed: p.needed(p.Participants)}
+	n.Total = p.Participants + n.Needed
+	n.Short = max(0, n.Needed-p.Qualified)
+	n.Permit = p.cutTo(p.mostBy(p.capAllows))
+	n.Most = p.mostBy(func(q int) bool { return p.capAllows(q) && p.staffAllows(q) })
+	n.Staffed = p.cutTo(n.Most)
+	return n
+}
+
+func (p Party) capAllows(participants int) bool {
+	switch {
+	case p.Cap == 0:
+		return true
+	case p.CapCountsStaff:
+		// Whoever comes counts: extra staff take room, missing staff will.
+		return participants+max(p.needed(participants), p.Persons) <= p.Cap
+	}
+	return participants <= p.Cap
+}
+
+func (p Party) staffAllows(participants int) bool {
+	return participants == 0 || p.needed(participants) <= p.Qualified
+}
+
+// House judgement: no hike of this trade is larger, so no search need go further.
+const mostParticipants = 500
+
+// mostBy is the largest number of participants that is allowed. More people never become
+// legal where fewer are not, so the first that is not ends the search.
+func (p Party) mostBy(allowed func(int) bool) int {
+	for q := 1; q <= mostParticipants; q++ {
+		if !allowed(q) {
+			return q - 1
+		}
+	}
+	return mostParticipants
+}
+
+// cutTo finds the smallest cut after which no more than most are left and each responsible
+// adult has no more than three minors.
+func (p Party) cutTo(most int) Cut {
+	others := p.Participants - p.Minors - p.Responsible
+	for c := max(0, p.Participants-most); c <= p.Participants; c++ {
+		found, cut := false, Cut{People: c, MinorsAtLeast: c}
+		for minors := 0; minors <= min(c, p.Minors); minors++ {
+			for adults := 0; adults <= min(c-minors, p.Responsible); adults++ {
+				rest := c - minors - adults
+				if rest > others || p.Minors-minors > cmp.Or(p.MinorsEach, minorsEach)*(p.Responsible-adults) {
+					continue
+				}
+				found = true
+				cut.Minors, cut.Responsible, cut.Others = max(cut.Minors, minors), max(cut.Responsible, adults), max(cut.Others, rest)
+				cut.MinorsAtLeast = min(cut.MinorsAtLeast, minors)
+			}
+		}
+		if found {
+			return cut
+		}
+	}
+	return Cut{People: p.Participants}
+}
+
+// Words say the cut and where it may fall; empty where there is none.
+func (c Cut) Words(p Party) string {
+	if c.People == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("%s must give up a place: %d are left.", people(c.People), p.Participants-c.People)
+	if c.MinorsAtLeast > 0 {
+		text += fmt.Sprintf(" At least %d of them minors, who lack a responsible adult.", c.MinorsAtLeast)
+	}
+	switch {
+	case p.Responsible > 0 && c.Responsible == 0:
+		text += fmt.Sprintf(" None of the %s responsible for the %s may be among them.", countOf(p.Responsible, "adult", "adults"), countOf(p.Minors, "minor", "minors"))
+	case c.Responsible > 0 && c.Responsible < min(c.People, p.Responsible):
+		text += fmt.Sprintf(" At most %d of the %d responsible adults, and then with minors of theirs.", c.Responsible, p.Responsible)
+	}
+	return text
+}
+
+func people(n int) string { return countOf(n, "person", "people") }
+
+func countOf(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -1,0 +1,29 @@
+package trail
+
+import (
+	"slices"
+
+	"saltbush/internal/track"
+)
+
+// Classes lists the classes of hikes from the easiest up.
+func Classes() []track.Class {
+	return []track.Class{track.Easiest, track.Moderate, track.ModeratelyStrenuous, track.Strenuous, track.VeryStrenuous}
+}
+
+// Rating is the trail's difficulty.
+func (t Trail) Rating() track.Rating {
+	return track.Rate(t.Profile.Length, t.Profile.Ascent, t.Profile.Steepest)
+}
+
+// rank orders classes from the easiest up. Without heights the class is not known and
+// counts as harder than any: no data is not easy.
+func (t Trail) rank() int {
+	if !t.Profile.HasElevation {
+		return len(Classes())
+	}
+	return slices.Index(Classes(), t.Rating().Class)
+}
+
+// HarderThan reports whether the trail is of a harder class than another.
+func (t Trail) HarderThan(other Trail) bool { return t.rank() > other.rank() }

@@ -1,0 +1,3 @@
+// Package accounts serves signing in, second steps, passkeys, one's own account and, for
+// coordinators, everybody's.
+package accounts

@@ -1,0 +1,2 @@
+// Package hikes serves scheduling, planning, deciding, announcing and closing hikes.
+package hikes

@@ -1,0 +1,2 @@
+// Package view holds the pages of area roll: structs of ready text and the templates that show them.
+package view

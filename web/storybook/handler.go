@@ -1,0 +1,26 @@
+package storybook
+
+import (
+	"net/http"
+
+	"github.com/a-h/templ"
+
+	"saltbush/assets"
+)
+
+// Path is where Handler lists the pages; each one lies below it by its name.
+const Path = "/_pages"
+
+// Handler serves the list of state pages, each page, and the site's assets. It needs no
+// database: every page is drawn from fixed data.
+func Handler() http.Handler {
+	mux := http.NewServeMux()
+	mux.Handle("GET "+assets.Prefix, assets.Handler())
+	pages := StatePages()
+	index := PagesIndex(PagesIndexPage{Page: samplePage("Page states", ""), Pages: pages})
+	mux.Handle("GET "+Path, templ.Handler(index))
+	for _, p := range pages {
+		mux.Handle("GET "+Path+"/"+p.Name, templ.Handler(p.Component))
+	}
+	return mux
+}

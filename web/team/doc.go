@@ -1,0 +1,2 @@
+// Package team serves staffing, qualifications and availability.
+package team

@@ -1,0 +1,2 @@
+// Package trails serves the trail catalogue.
+package trails
