@@ -61,7 +61,7 @@ func arrows() map[string][]string {
 		"internal/sample":    domain,
 
 		"internal/localpg":        nil,
-		"internal/localpg/pgtest": {"internal/localpg"},
+		"internal/localpg/pgtest": {"internal/localpg", "internal/postgres", "migrations"},
 		"internal/postgres":       with(domain, "migrations"),
 		"migrations":              nil,
 		"assets":                  nil,
