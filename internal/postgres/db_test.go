@@ -142,7 +142,7 @@ func TestZeroIsStoredAsNull(t *testing.T) {
 func TestLinkThatNeverExpires(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
-	l := account.Link{Hash: account.Hash{1}, Purpose: account.Place, Subject: "41"}
+	l := account.Link{Hash: account.Hash{1}, Target: account.PlaceTarget("41")}
 	if err := db.AccountStore().AddLink(ctx, l); err != nil {
 		t.Fatal(err)
 	}
