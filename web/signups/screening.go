@@ -162,7 +162,7 @@ func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), h.ID)
+	s.notify.NotifyRides(r.Context(), h.ID)
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Kept. It stands on the person's own page, and a mail goes out.")
 }
 
