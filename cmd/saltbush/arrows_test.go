@@ -24,7 +24,7 @@ func arrows() map[string][]string {
 	view := []string{"internal/format", "internal/unit", "internal/plan", "internal/rules", "assets", "web/ui", "web/chart"}
 	kit := with(domain, "internal/paths", "internal/sheet", "assets", "web/ui", "web/chart")
 	area := with(kit, "internal/notify", "web/kit") // its own view, and no other area
-	assembly := with(domain, "internal/postgres", "internal/localpg", "web", "web/accounts")
+	assembly := with(domain, "internal/notify", "internal/postgres", "internal/localpg", "web", "web/accounts")
 	all := map[string][]string{
 		"internal/unit":   nil,
 		"internal/text":   nil,

@@ -135,7 +135,8 @@ func TestAnswersOfAPushService(t *testing.T) {
 				ID: 7, Endpoint: "https://push.example.org/x", P256dh: key, Auth: auth,
 			}}
 			p := message.NewPush(book, false, time.Now, &c.answer)
-			err := p.Send(t.Context(), message.Mail{Channel: message.ByPush, To: "7", Subject: "s", Text: "{}", Key: "k"})
+			err := p.Send(t.Context(),
+				message.Mail{Channel: message.ByPush, To: "7", Subject: "s", Text: "{}", Key: "k"})
 			if (err == nil) != c.sent || errors.Is(err, message.ErrRefused) != c.forGood {
 				t.Errorf("got %v, want sent %v, refused for good %v", err, c.sent, c.forGood)
 			}

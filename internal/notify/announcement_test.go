@@ -32,7 +32,8 @@ func (f *fake) decide(outcome hike.Outcome) {
 // and a reminder each, with one link of their own in both.
 func TestAnnouncementGoesToEverybodyButItsAuthor(t *testing.T) {
 	f := newFake()
-	f.places = append(f.places, signup.SignUp{ID: "gone", State: signup.Withdrawn, Name: "Sol", Email: "sol@example.org"})
+	f.places = append(f.places,
+		signup.SignUp{ID: "gone", State: signup.Withdrawn, Name: "Sol", Email: "sol@example.org"})
 	f.decide(hike.Goes)
 	a, mails := f.announce(t, false)
 	var to []string
@@ -49,7 +50,8 @@ func TestAnnouncementGoesToEverybodyButItsAuthor(t *testing.T) {
 	for i, r := range a.To {
 		first, again := mails[2*i], mails[2*i+1]
 		if r.Reminder != again.Key || !again.NextTry.Equal(r.Remind) || !first.NextTry.IsZero() {
-			t.Errorf("%s: reminded of %q at %v, the mail is %q at %v", first.To, r.Reminder, r.Remind, again.Key, again.NextTry)
+			t.Errorf("%s: reminded of %q at %v, the mail is %q at %v",
+				first.To, r.Reminder, r.Remind, again.Key, again.NextTry)
 		}
 		if l := links[first.To]; l[0] != l[1] || len(r.Link) == 0 {
 			t.Errorf("%s: links %v", first.To, l)

@@ -10,14 +10,22 @@ import (
 	"saltbush/internal/unit"
 )
 
+// withCertificate is a fake whose leader has a certificate that ends five days after the hike.
+func withCertificate() *fake {
+	f := newFake()
+	day := unit.DateOf(start())
+	f.people = []team.Qualification{{
+		Account:      1,
+		Name:         "Juniper Vale",
+		Certificates: []team.Certificate{{Account: 1, Kind: "wilderness first aid", Through: day.Add(5)}},
+		Approvals:    []team.Approval{{From: day.Add(-90), Level: team.LevelLeader, Status: team.StatusActive}},
+	}}
+	return f
+}
+
 // The owner and the active coordinator are warned, once, each with a page of their own.
 func TestWarningsOfCertificatesGoOnce(t *testing.T) {
-	f := newFake()
-	f.people = []team.Qualification{{
-		Account: 1, Name: "Juniper Vale",
-		Certificates: []team.Certificate{{Account: 1, Kind: "wilderness first aid", Through: unit.DateOf(start()).Add(5)}},
-		Approvals:    []team.Approval{{From: unit.DateOf(start()).Add(-90), Level: team.LevelLeader, Status: team.StatusActive}},
-	}}
+	f := withCertificate()
 	n := f.notifier(t)
 	for range 3 {
 		if err := n.RemindStaff(t.Context()); err != nil {
@@ -39,12 +47,7 @@ func TestWarningsOfCertificatesGoOnce(t *testing.T) {
 }
 
 func TestStoppedWarningsAreNotSent(t *testing.T) {
-	f := newFake()
-	f.people = []team.Qualification{{
-		Account: 1, Name: "Juniper Vale",
-		Certificates: []team.Certificate{{Account: 1, Kind: "wilderness first aid", Through: unit.DateOf(start()).Add(5)}},
-		Approvals:    []team.Approval{{From: unit.DateOf(start()).Add(-90), Level: team.LevelLeader, Status: team.StatusActive}},
-	}}
+	f := withCertificate()
 	f.stopped = []string{"juniper@example.org"}
 	if err := f.notifier(t).RemindStaff(t.Context()); err != nil {
 		t.Fatal(err)

@@ -12,7 +12,8 @@ import (
 
 func TestEverybodyWithAPlaceLearnsOfAChange(t *testing.T) {
 	f := newFake()
-	f.places = append(f.places, signup.SignUp{ID: "sol", State: signup.Confirmed, Name: "Sol Marsh", Email: "sol@example.org"})
+	f.places = append(f.places,
+		signup.SignUp{ID: "sol", State: signup.Confirmed, Name: "Sol Marsh", Email: "sol@example.org"})
 	tell := f.notifier(t).NotifyOnChange(t.Context(), f.hike.ID)
 	f.hike.Meet, f.hike.Start = f.hike.Meet.Add(-time.Hour), f.hike.Start.Add(-time.Hour)
 	f.trail.Meeting = "right at the gate"

@@ -56,7 +56,8 @@ func phoenix() *time.Location { return time.FixedZone("MST", -7*60*60) }
 func newFake() *fake {
 	return &fake{
 		house: rules.House{Organisation: "Cinder Hills Walkers", Zone: "America/Phoenix"},
-		trail: trail.Trail{ID: 3, Name: "Dry Fork", Meeting: "left at the tank", Zone: "America/Phoenix", Surface: walk.Firm},
+		trail: trail.Trail{ID: 3, Name: "Dry Fork", Meeting: "left at the tank", Zone: "America/Phoenix",
+			Surface: walk.Firm},
 		hike: hike.Hike{
 			ID: 9, Trail: 3, Title: "Dry Fork at dawn", State: hike.Posted, Places: 10, Pace: walk.Ordinary,
 			Meet: start().Add(-30 * time.Minute), Start: start(),
@@ -71,9 +72,11 @@ func newFake() *fake {
 			{ID: "amaya", Hike: 9, State: signup.Waiting, Name: "Amaya Reyes", Email: "amaya@example.org"},
 		},
 		accounts: []account.Account{
-			{ID: 1, Name: "Juniper Vale", Email: "juniper@example.org", Active: true, Roles: []account.Role{account.Leader}},
+			{ID: 1, Name: "Juniper Vale", Email: "juniper@example.org", Active: true,
+				Roles: []account.Role{account.Leader}},
 			{ID: 2, Name: "Ash Moreno", Email: "ash@example.org", Active: true, Roles: []account.Role{account.Leader}},
-			{ID: 4, Name: "Teo Barr", Email: "teo@example.org", Active: true, Roles: []account.Role{account.Coordinator}},
+			{ID: 4, Name: "Teo Barr", Email: "teo@example.org", Active: true,
+				Roles: []account.Role{account.Coordinator}},
 			{ID: 5, Name: "Gone", Email: "gone@example.org", Roles: []account.Role{account.Coordinator}},
 		},
 		numbered: map[string]calendar.Event{},

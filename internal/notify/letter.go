@@ -86,7 +86,8 @@ func OutcomeLetter(p signup.SignUp) PlaceLetter {
 	case signup.Confirmed:
 		return PlaceLetter{p, "", message.Confirmed}
 	case signup.TurnedAway:
-		return PlaceLetter{p, "", func(m message.Place) (message.Mail, error) { return message.TurnedAway(m, p.Because) }}
+		return PlaceLetter{p, "",
+			func(m message.Place) (message.Mail, error) { return message.TurnedAway(m, p.Because) }}
 	}
 	return PlaceLetter{}
 }

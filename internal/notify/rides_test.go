@@ -91,8 +91,10 @@ func TestNamesInRidesNeedTheYesOfBoth(t *testing.T) {
 		named   bool
 		want    bool
 	}{
-		{"both agreed, on the page", map[string]ride.Sharing{"wren": yes, "lead": yes, "last": yes, "amaya": yes}, true, true},
-		{"both agreed, in a mail", map[string]ride.Sharing{"wren": yes, "lead": yes, "last": yes, "amaya": yes}, false, false},
+		{"both agreed, on the page", map[string]ride.Sharing{"wren": yes, "lead": yes, "last": yes, "amaya": yes}, true,
+			true},
+		{"both agreed, in a mail", map[string]ride.Sharing{"wren": yes, "lead": yes, "last": yes, "amaya": yes}, false,
+			false},
 		{"one agreed", map[string]ride.Sharing{"wren": yes}, true, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {

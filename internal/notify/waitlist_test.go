@@ -24,7 +24,8 @@ func TestContactsAreAskedOnce(t *testing.T) {
 	if got := f.to(); !slices.Equal(got, []string{"home@example.org"}) {
 		t.Fatalf("asked %v, want the contact once", got)
 	}
-	if !strings.Contains(f.text(), "Hello Teo Abara,") || !strings.Contains(f.text(), "https://hikes.example.org/contact/") {
+	if !strings.Contains(f.text(), "Hello Teo Abara,") ||
+		!strings.Contains(f.text(), "https://hikes.example.org/contact/") {
 		t.Error(f.text())
 	}
 	if l := f.links[0]; !l.Expires.Equal(f.hike.ContactLinkEnds()) {

@@ -163,7 +163,8 @@ func (w WatchFacts) alarm(f watch.Firing, r watch.Recipient, key string) message
 		Made:  format.Moment(f.Now, zone),
 	}
 	if f.Promised && !f.Times.DepartureConfirmed {
-		const unconfirmed = "the departure is not confirmed: nobody has reported it, and the times run from the planned start"
+		const unconfirmed = "the departure is not confirmed: nobody has reported it, and the times run from the " +
+			"planned start"
 		m.Why = append([]string{unconfirmed}, m.Why...)
 	}
 	sight := privacy.Visibility{As: []privacy.Capacity{capacityOf(r.Owner)}, Window: f.Case.Window(f.Now)}

@@ -29,7 +29,8 @@ func (f *fake) facts() notify.WatchFacts {
 		Trails: map[ref.Trail]trail.Trail{3: f.trail},
 		Parked: map[ref.Hike]ride.ParkedCars{},
 		Browsers: map[string][]notify.Browser{
-			"teo@example.org": {{Email: "teo@example.org", ID: 31, Slot: 1}, {Email: "teo@example.org", ID: 32, Slot: 2}},
+			"teo@example.org": {{Email: "teo@example.org", ID: 31, Slot: 1},
+				{Email: "teo@example.org", ID: 32, Slot: 2}},
 		},
 	}
 }
@@ -43,8 +44,9 @@ func (f *fake) firing(step watch.Step, who ...watch.Owner) watch.Firing {
 		Record: roll.Record{Hike: f.hike, Roster: roster}, Trail: f.trail.Name, Plan: &p,
 	}, nil)
 	return watch.Firing{
-		Case:  c,
-		Rung:  watch.Rung{Step: step, Name: watch.StepName(step), At: c.Times.Watch, Who: who, Do: "Acknowledge first."},
+		Case: c,
+		Rung: watch.Rung{Step: step, Name: watch.StepName(step), At: c.Times.Watch, Who: who,
+			Do: "Acknowledge first."},
 		Round: 1, Now: c.Times.Watch,
 	}
 }
@@ -173,7 +175,8 @@ func TestAMessageThatCannotBeComposedFailsTheStep(t *testing.T) {
 	f := newFake()
 	f.hike.Title = "two\nlines"
 	_, err := f.facts().Notice(f.firing(watch.StepWatch, watch.OnCall))
-	if err == nil || !strings.Contains(err.Error(), "Rosa Lind") || !strings.Contains(err.Error(), message.ErrLineBreak.Error()) {
+	if err == nil || !strings.Contains(err.Error(), "Rosa Lind") ||
+		!strings.Contains(err.Error(), message.ErrLineBreak.Error()) {
 		t.Errorf("got %v, want whom it was for and what is wrong", err)
 	}
 }

@@ -172,7 +172,8 @@ func (p *pushService) checkToken(r *http.Request) {
 	text, _ := decode(parts[1])
 	err = json.Unmarshal(text, &claims)
 	left := time.Until(time.Unix(claims.Exp, 0))
-	if err != nil || claims.Aud != p.base || claims.Sub != sitetest.WatchBase || left > 24*time.Hour || left < time.Hour {
+	if err != nil || claims.Aud != p.base || claims.Sub != sitetest.WatchBase || left > 24*time.Hour ||
+		left < time.Hour {
 		p.t.Errorf("claims %s, %v", text, err)
 	}
 }
@@ -244,7 +245,10 @@ func TestAPhoneThatIsGoneIsSaid(t *testing.T) {
 
 // A name that leads to a private address is found out when it is dialled.
 func TestPushesAreNotDialledIntoTheHouse(t *testing.T) {
-	inside := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { t.Error("it was reached") }))
+	inside := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter,
+		*http.Request) {
+		t.Error("it was reached")
+	}))
 	defer inside.Close()
 	named := strings.Replace(inside.URL, "127.0.0.1", "localhost", 1)
 	for _, address := range []string{inside.URL, named} {
