@@ -13,21 +13,18 @@ import (
 
 // newLink draws a private link and stores its hash. Only the mail that it goes into ever
 // holds the secret.
-func (n *Notifier) newLink(
-	ctx context.Context, purpose account.Purpose, subject string, expires time.Time,
-) (account.Secret, error) {
+func (n *Notifier) newLink(ctx context.Context, to account.Target, expires time.Time) (account.Secret, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return secret, err
 	}
-	link := account.Link{Hash: hash, Purpose: purpose, Subject: subject, Expires: expires}
-	return secret, n.accounts.AddLink(ctx, link)
+	return secret, n.accounts.AddLink(ctx, account.Link{Hash: hash, Target: to, Expires: expires})
 }
 
 // newPlaceLink returns the address of a person's place behind a new link, good until the
 // hike starts.
 func (n *Notifier) newPlaceLink(ctx context.Context, h hike.Hike, p signup.SignUp) (string, error) {
-	secret, err := n.newLink(ctx, account.Place, p.ID, h.Start)
+	secret, err := n.newLink(ctx, account.PlaceTarget(p.ID), h.Start)
 	return n.placeAddress(secret), err
 }
 

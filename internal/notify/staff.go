@@ -62,7 +62,7 @@ type request struct {
 
 // ask mails one request, with a link that answers it until the hike starts.
 func (n *Notifier) ask(ctx context.Context, h hike.Hike, r request) {
-	secret, err := n.newLink(ctx, account.Asked, fmt.Sprintf("%d %s", h.ID, r.person), h.Start)
+	secret, err := n.newLink(ctx, account.AskedTarget(h.ID, r.person), h.Start)
 	if err != nil {
 		n.log.Error("add a link", "hike", h.ID, "err", err)
 		return

@@ -84,7 +84,7 @@ func (n *Notifier) askContact(ctx context.Context, h hike.Hike, id string, now t
 
 // contactMail asks an emergency contact whether they can be reached.
 func (n *Notifier) contactMail(ctx context.Context, h hike.Hike, p signup.SignUp) ([]message.Mail, error) {
-	secret, err := n.newLink(ctx, account.Contact, p.ID, h.ContactLinkEnds())
+	secret, err := n.newLink(ctx, account.ContactTarget(p.ID), h.ContactLinkEnds())
 	if err != nil {
 		return nil, err
 	}

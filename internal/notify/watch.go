@@ -111,8 +111,7 @@ func (w WatchFacts) messages(
 	}
 	link := account.Link{
 		Hash:    hash,
-		Purpose: account.Watch,
-		Subject: fmt.Sprintf("%d %s", f.Hike.ID, cmp.Or(r.Name, string(r.Owner))),
+		Target:  account.WatchTarget(f.Hike.ID, r.Account, cmp.Or(r.Name, string(r.Owner))),
 		Expires: f.Now.Add(account.WatchFor),
 	}
 	m := w.alarm(f, r, key)

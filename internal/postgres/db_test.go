@@ -20,6 +20,7 @@ import (
 )
 
 func TestMigrateUpDownUp(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	_, dsn := open(t)
 	first := dump(t, dsn)
@@ -45,6 +46,7 @@ var update = flag.Bool("update", false, "write migrations/schema.sql anew")
 
 // schema.sql is for reading; it is held to what the steps make.
 func TestSchemaDumpIsCurrent(t *testing.T) {
+	t.Parallel()
 	const path = "../../migrations/schema.sql"
 	dsn := pgtest.Database(t, postgres.Migrate)
 	got := dump(t, dsn)
@@ -87,7 +89,7 @@ func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 // open gives the test a database of its own with the newest schema.
 func open(t testing.TB) (*postgres.DB, string) {
 	t.Helper()
-	dsn := pgtest.Database(t, postgres.Migrate)
+	dsn := pgtest.Migrated(t, nil)
 	db, err := postgres.Open(context.Background(), dsn)
 	if err != nil {
 		t.Fatal(err)
@@ -140,7 +142,7 @@ func TestZeroIsStoredAsNull(t *testing.T) {
 func TestLinkThatNeverExpires(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
-	l := account.Link{Hash: account.Hash{1}, Purpose: account.Place, Subject: "41"}
+	l := account.Link{Hash: account.Hash{1}, Target: account.PlaceTarget("41")}
 	if err := db.AccountStore().AddLink(ctx, l); err != nil {
 		t.Fatal(err)
 	}

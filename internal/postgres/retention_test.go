@@ -185,6 +185,7 @@ func (l life) retire(t *testing.T, at time.Time) []retention.Deletion {
 }
 
 func TestEachKindGoesOnItsDay(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	before := l.numbers(t)
 	want := map[string]bool{
@@ -267,6 +268,7 @@ func (l life) waiversGo(t *testing.T) {
 }
 
 func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	if err := l.db.HoldHike(ctx, l.hike.ID, "a claim", "Juniper Vale", l.closed); err != nil {
@@ -306,6 +308,7 @@ func isRefusal(err error) bool {
 }
 
 func TestIncidentHoldsItself(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, true)
 	holds, err := l.db.Holds(ctx)
@@ -322,6 +325,7 @@ func TestIncidentHoldsItself(t *testing.T) {
 }
 
 func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	for _, state := range []hike.State{hike.Out, hike.Back} {
 		l.sql(t, `UPDATE hikes SET state = $2, closed = NULL WHERE id = $1`, l.hike.ID, state)
@@ -337,6 +341,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 }
 
 func TestManyInstancesDeleteOnceADay(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	at := l.closed.Add(100 * oneDay)
@@ -376,6 +381,7 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 }
 
 func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
 	line := retention.LogEntry{At: now, By: "A", What: "export", About: "x"}

@@ -153,8 +153,13 @@ func (w *watcher) facts(ctx context.Context, cases []watch.Case) (notify.WatchFa
 	}
 	for _, a := range accounts {
 		if a.Active {
-			m := watch.Member{Name: a.Name, Email: a.Email, Phone: a.Phone, Coordinator: a.Has(account.Coordinator)}
-			f.Contacts.Members = append(f.Contacts.Members, m)
+			f.Contacts.Members = append(f.Contacts.Members, watch.Member{
+				ID:          a.ID,
+				Name:        a.Name,
+				Email:       a.Email,
+				Phone:       a.Phone,
+				Coordinator: a.Has(account.Coordinator),
+			})
 		}
 	}
 	browsers, err := w.db.Wakings(ctx)
