@@ -23,7 +23,7 @@ func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails 
 		if err != nil {
 			return err
 		}
-		if err := db.checkAdult(ctx, s, h); err != nil {
+		if err := db.assignAdult(ctx, &s, h); err != nil {
 			return err
 		}
 		groups, err := db.placeGroups(ctx, s.Hike)
@@ -41,9 +41,9 @@ func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails 
 	return s, wrapErr(err, "sign up for hike %d", s.Hike)
 }
 
-// checkAdult asks about the adult of a minor while the hike is locked: of several children
-// at once, no more are taken than one adult may answer for.
-func (db *DB) checkAdult(ctx context.Context, s signup.SignUp, h hike.Hike) error {
+// assignAdult notes the adult of a minor while the hike is locked: of several children at once,
+// no more are taken than one adult may answer for.
+func (db *DB) assignAdult(ctx context.Context, s *signup.SignUp, h hike.Hike) error {
 	if !s.Minor {
 		return nil
 	}
@@ -51,7 +51,7 @@ func (db *DB) checkAdult(ctx context.Context, s signup.SignUp, h hike.Hike) erro
 	if err != nil {
 		return err
 	}
-	return hike.CheckAdult(s, h, others)
+	return hike.AssignAdult(s, h, others)
 }
 
 // insertSignUp also seals what the person wrote about their health.
@@ -163,7 +163,7 @@ func (db *DB) ChangeSignUp(
 
 // askAgain puts a person at the end of the list.
 func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp) (err error) {
-	if err := db.checkAdult(ctx, *s, h); err != nil {
+	if err := db.assignAdult(ctx, s, h); err != nil {
 		return err
 	}
 	s.Order, err = value[int64](ctx, db, `
