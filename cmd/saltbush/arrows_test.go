@@ -78,6 +78,7 @@ func arrows() map[string][]string {
 		"cmd/saltbush":  with(assembly, "internal/site", "internal/sample", "web/chart"),
 
 		// Only tests import these.
+		"internal/retention/plant":        with(hikes, "internal/retention"),
 		"internal/site/sitetest":          with(assembly, "internal/localpg/pgtest", "internal/site"),
 		"internal/site/sitetest/chromium": {"internal/site/sitetest"},
 	}

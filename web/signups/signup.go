@@ -232,7 +232,7 @@ func checkSignUp(p *signup.SignUp, share ride.Sharing, t hike.Data) error {
 	if !invalid {
 		v = fault.Invalid{}
 	}
-	for _, err := range []error{hike.CheckAdult(*p, t.Hike, t.SignUps), ride.CheckRide(p.Car, share)} {
+	for _, err := range []error{hike.AssignAdult(p, t.Hike, t.SignUps), ride.CheckRide(p.Car, share)} {
 		wrong, _ := err.(fault.Invalid)
 		for field, message := range wrong {
 			v.Add(field, message)
@@ -310,7 +310,7 @@ func (s *Handlers) withdrawCharges(r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	for _, child := range signup.Charges(p, all) {
+	for _, child := range signup.Charges(p, all, h.Staff) {
 		_, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*signup.SignUp).Withdraw,
 			s.notify.ChangedMails(h, notify.ActedLetter(child.State, "")))
 		if err != nil {
