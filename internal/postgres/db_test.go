@@ -16,6 +16,7 @@ import (
 )
 
 func TestMigrateUpDownUp(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	_, dsn := open(t)
 	first := dump(t, dsn)
@@ -41,6 +42,7 @@ var update = flag.Bool("update", false, "write migrations/schema.sql anew")
 
 // schema.sql is for reading; it is held to what the steps make.
 func TestSchemaDumpIsCurrent(t *testing.T) {
+	t.Parallel()
 	const path = "../../migrations/schema.sql"
 	dsn := pgtest.Database(t, postgres.Migrate)
 	got := dump(t, dsn)
@@ -83,7 +85,7 @@ func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 // open gives the test a database of its own with the newest schema.
 func open(t testing.TB) (*postgres.DB, string) {
 	t.Helper()
-	dsn := pgtest.Database(t, postgres.Migrate)
+	dsn := pgtest.Migrated(t, nil)
 	db, err := postgres.Open(context.Background(), dsn)
 	if err != nil {
 		t.Fatal(err)

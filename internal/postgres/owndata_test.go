@@ -16,6 +16,7 @@ import (
 )
 
 func TestPersonIsForgotten(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, dsn := sealing(t)
 	h := mustHike(t, db, 1)

@@ -193,6 +193,7 @@ func (l life) retire(t *testing.T, at time.Time) []retention.Deletion {
 }
 
 func TestEachKindGoesOnItsDay(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	before := l.numbers(t)
 	want := map[string]bool{
@@ -279,6 +280,7 @@ func (l life) waiversGo(t *testing.T) {
 }
 
 func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	if err := l.db.HoldHike(ctx, l.hike.ID, "a claim", "Juniper Vale", l.closed); err != nil {
@@ -318,6 +320,7 @@ func isRefusal(err error) bool {
 }
 
 func TestIncidentHoldsItself(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, true)
 	holds, err := l.db.Holds(ctx)
@@ -334,6 +337,7 @@ func TestIncidentHoldsItself(t *testing.T) {
 }
 
 func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	for _, state := range []hike.State{hike.Out, hike.Back} {
 		l.sql(t, `UPDATE hikes SET state = $2, closed = NULL WHERE id = $1`, l.hike.ID, state)
@@ -349,6 +353,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 }
 
 func TestManyInstancesDeleteOnceADay(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	at := l.closed.Add(100 * oneDay)
@@ -388,6 +393,7 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 }
 
 func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
 	if err := l.db.Note(context.Background(), retention.LogEntry{At: now, By: "A", What: "export", About: "x"}); err != nil {
