@@ -1,0 +1,66 @@
+package sitetest
+
+import (
+	"context"
+	"testing"
+
+	"saltbush/internal/account"
+	"saltbush/internal/hike"
+	"saltbush/internal/ref"
+	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+)
+
+// Hike loads a stored hike.
+func (s *Site) Hike(t testing.TB, id ref.Hike) hike.Hike {
+	t.Helper()
+	h, err := s.DB.Hike(context.Background(), id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// ChangeHike changes a stored hike.
+func (s *Site) ChangeHike(t testing.TB, id ref.Hike, change func(*hike.Hike)) {
+	t.Helper()
+	ChangeHike(t, s.DB, id, change)
+}
+
+// SignUps loads the sign-ups of a hike in the order in which they asked.
+func (s *Site) SignUps(t testing.TB, id ref.Hike) []signup.SignUp {
+	t.Helper()
+	list, err := s.DB.SignUps(context.Background(), id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+// Roll loads the roll of a hike.
+func (s *Site) Roll(t testing.TB, id ref.Hike) roll.Record {
+	t.Helper()
+	rec, err := s.DB.Record(context.Background(), id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rec
+}
+
+// Account loads an account by its mail address.
+func (s *Site) Account(t testing.TB, email string) account.Account {
+	t.Helper()
+	a, err := s.DB.AccountStore().AccountByEmail(context.Background(), email)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// Exec runs a statement on the site's database.
+func (s *Site) Exec(t testing.TB, sql string, args ...any) {
+	t.Helper()
+	if _, err := s.DB.Pool().Exec(context.Background(), sql, args...); err != nil {
+		t.Fatalf("%s: %v", sql, err)
+	}
+}
