@@ -64,3 +64,16 @@ func (s *Site) Exec(t testing.TB, sql string, args ...any) {
 		t.Fatalf("%s: %v", sql, err)
 	}
 }
+
+// CloseLongAgo makes a hike one of 28 days ago that was closed a day later.
+func (s *Site) CloseLongAgo(t testing.TB, id ref.Hike) {
+	t.Helper()
+	s.Exec(t, `
+		UPDATE hikes
+		SET
+			meet = meet - interval '30 days',
+			start = start - interval '30 days',
+			state = 'closed',
+			closed = now() - interval '27 days'
+		WHERE id = $1`, int64(id))
+}
