@@ -2,7 +2,12 @@ package sitetest
 
 import (
 	"context"
+	"maps"
+	"slices"
 	"testing"
+	"time"
+
+	"github.com/google/uuid"
 
 	"saltbush/internal/account"
 	"saltbush/internal/hike"
@@ -76,4 +81,29 @@ func (s *Site) CloseLongAgo(t testing.TB, id ref.Hike) {
 			state = 'closed',
 			closed = now() - interval '27 days'
 		WHERE id = $1`, int64(id))
+}
+
+// People are the ids of all people on the roll of a hike, by name.
+func (s *Site) People(t testing.TB, id ref.Hike) map[string]roll.PersonID {
+	t.Helper()
+	ids := map[string]roll.PersonID{}
+	for _, e := range s.Roll(t, id).Roster {
+		ids[e.Name] = e.ID
+	}
+	return ids
+}
+
+// Depart records that everybody on the roll of hike 1 was here an hour ago and set out a
+// minute later.
+func (s *Site) Depart(t testing.TB) {
+	t.Helper()
+	all := slices.Collect(maps.Values(s.People(t, 1)))
+	at := time.Now().Add(-time.Hour)
+	here := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindHere, At: at, By: "Ash Moreno", Persons: all}
+	out := here
+	out.ID, out.Kind, out.At = roll.EventID(uuid.NewString()), roll.KindDeparted, at.Add(time.Minute)
+	out.Number, out.Place = len(all), "trailhead"
+	if _, err := s.DB.Append(context.Background(), 1, []roll.Event{here, out}, time.Now()); err != nil {
+		t.Fatal(err)
+	}
 }
