@@ -171,15 +171,7 @@ func (l life) numbers(t *testing.T) []any {
 		where = append(where, p.Where)
 	}
 	return []any{
-		s.Out,
-		s.Expected,
-		s.Departed,
-		s.StoodDown,
-		s.AllAccounted,
-		counts,
-		len(s.Reports),
-		where,
-		len(rec.Events),
+		s.Out, s.Expected, s.Departed, s.StoodDown, s.AllAccounted, counts, len(s.Reports), where, len(rec.Events),
 	}
 }
 
@@ -197,11 +189,7 @@ func TestEachKindGoesOnItsDay(t *testing.T) {
 	l := live(t, false)
 	before := l.numbers(t)
 	want := map[string]bool{
-		"card":         true,
-		"planted-plat": true,
-		"planted-cont": true,
-		"planted-name": true,
-		"planted-mail": true,
+		"card": true, "planted-plat": true, "planted-cont": true, "planted-name": true, "planted-mail": true,
 	}
 	check := func(when string) {
 		t.Helper()
@@ -396,7 +384,8 @@ func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
-	if err := l.db.Note(context.Background(), retention.LogEntry{At: now, By: "A", What: "export", About: "x"}); err != nil {
+	line := retention.LogEntry{At: now, By: "A", What: "export", About: "x"}
+	if err := l.db.Note(context.Background(), line); err != nil {
 		t.Fatal(err)
 	}
 	for _, sql := range []string{

@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"time"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
@@ -109,7 +110,7 @@ func planSample() *hikesview.HikePlan {
 			{Label: "Distance", Value: "4.8 km", Note: "There and back."}, {Label: "On the trail", Value: "2 h 20 to 3 h 01", Note: "Likely to late."}, {Label: "Water each", Value: "2.5 L", Note: "Drunk at 0.80 L/h."}},
 		Pace:   []format.Line{{Label: "Beat", Value: "96 steps a minute"}, {Label: "Stride on the level", Value: hikesview.Stride(0.66)}, {Label: "Stride going up", Value: hikesview.Stride(0.51)}, {Label: "Stride going down", Value: hikesview.Stride(0.6)}},
 		Others: []hikesview.OpinionText{{Name: "Alpine club", Moving: "2 h 34", Difference: "8 % shorter"}, {Name: "Tobler", Moving: "1 h 52", Difference: "33 % shorter", Differs: true}},
-		Heat:   heatTableSample(), Day: chart.DrawnDay(chart.NewDayDrawing(hotDay(), zone, format.Metric)), Cautions: ui.Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
+		Heat:   heatTableSample(), Day: chart.DrawnDay(chart.NewDayDrawing(hotDay(), zone, format.Metric)), Cautions: caution.All(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
 		From: "low 19 \u00b0C, high 36 \u00b0C, dew point 4 \u00b0C, wind 12 km/h, cloud 10 %",
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	"saltbush/internal/unit"
 	"saltbush/web/ui"
@@ -151,7 +152,7 @@ func (p HikePlan) made() []format.Line {
 
 func (p HikePlan) cautions() []string {
 	if len(p.Cautions) == 0 {
-		return ui.Cautions()
+		return caution.All()
 	}
 	return p.Cautions
 }
