@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
-	"saltbush/internal/message"
 	"saltbush/internal/plan"
 	"saltbush/internal/site"
 	"saltbush/internal/site/sitetest"
@@ -89,37 +88,4 @@ func stopPath(t testing.TB, s *sitetest.Site, room mailroom) string {
 		t.Fatalf("stopped at %q, want %s/mail/...\n%s", at, s.URL, text)
 	}
 	return path
-}
-
-// Mail that waits when its reader stops the topic is not sent any more; mail of no topic is.
-func TestStoppingReachesMailThatWaits(t *testing.T) {
-	t.Parallel()
-	ctx, now := context.Background(), time.Now()
-	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
-	choice, err := s.DB.Choice(ctx, "wren@example.org", message.Papers)
-	if err != nil {
-		t.Fatal(err)
-	}
-	next := now.Add(time.Hour)
-	paper := message.Mail{To: "Wren@example.org", Subject: "A certificate ends", Text: "It ends.", Key: "paper/1", NextTry: next}
-	paper = paper.Stoppable(message.Papers, "https://hikes.example.org/mail/"+choice.Token)
-	off := message.Mail{To: "wren@example.org", Subject: "Called off", Text: "It is off.", Key: "decided/1", NextTry: next}
-	queue := func(list ...message.Mail) {
-		if err := s.DB.Outbox().Queue(ctx, now, list...); err != nil {
-			t.Fatal(err)
-		}
-	}
-	queue(paper, off)
-	if err := s.DB.Stop(ctx, choice.Token, now); err != nil {
-		t.Fatal(err)
-	}
-	paper.Key = "paper/2"
-	queue(paper)
-	got := map[string]message.State{}
-	for _, m := range s.Mails(t) {
-		got[m.Key] = m.State
-	}
-	if len(got) != 2 || got["paper/1"] != message.Failed || got["decided/1"] != message.Queued {
-		t.Errorf("the outbox holds %v, want paper/1 failed and decided/1 queued", got)
-	}
 }
