@@ -60,8 +60,7 @@ func TestLinkOfAnotherPurposeOpensNoFeed(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	secret, hash := sitetest.NewLink(t)
-	expires := time.Now().Add(time.Hour)
-	link := account.Link{Hash: hash, Purpose: account.Invitation, Subject: "1", Expires: expires}
+	link := account.Link{Hash: hash, Target: account.InvitationTarget(1), Expires: time.Now().Add(time.Hour)}
 	if err := s.DB.AccountStore().AddLink(context.Background(), link); err != nil {
 		t.Fatal(err)
 	}

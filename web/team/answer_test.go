@@ -78,8 +78,7 @@ func TestOnCallSaysNoWithAReason(t *testing.T) {
 	setOnCall := func(c team.Contact) { s.ChangeHike(t, 1, func(h *hike.Hike) { h.OnCall = c }) }
 	setOnCall(team.Contact{Name: "Petra Halloway", Phone: "602-555-0113", Email: sitetest.OnCall})
 	secret, hash := sitetest.NewLink(t)
-	expires := s.Hike(t, 1).Start
-	asked := account.Link{Hash: hash, Purpose: account.Asked, Subject: "1 on-call", Expires: expires}
+	asked := account.Link{Hash: hash, Target: account.AskedTarget(1, hike.OnCall), Expires: s.Hike(t, 1).Start}
 	if err := s.DB.AccountStore().AddLink(context.Background(), asked); err != nil {
 		t.Fatal(err)
 	}
