@@ -1,9 +1,12 @@
 package signups
 
 import (
+	"slices"
 	"strconv"
+	"time"
 
 	"saltbush/internal/privacy"
+	"saltbush/internal/retention"
 	"saltbush/internal/signup"
 	"saltbush/web/kit"
 )
@@ -16,32 +19,51 @@ type signUpColumn struct {
 	write func(x signup.SignUp) string
 }
 
+// written is a column that holds a field of the registry, as it reads.
+func written(c kit.FormColumn, field string) signUpColumn {
+	f := retention.FieldNamed(field)
+	return signUpColumn{c, f.Kind, func(x signup.SignUp) string { return f.Text(x, time.UTC) }}
+}
+
+// writtenAs is a column that holds a field in other words than its own.
+func writtenAs(c kit.FormColumn, field string, write func(x signup.SignUp) string) signUpColumn {
+	return signUpColumn{c, retention.FieldNamed(field).Kind, write}
+}
+
 // signUpColumns are all columns, in the order in which they are written.
 func signUpColumns() []signUpColumn {
-	list := whoColumns()
-	list = append(list, asksColumns()...)
-	return append(list, carColumns()...)
+	return slices.Concat(whoColumns(), asksColumns(), carColumns())
 }
 
 func whoColumns() []signUpColumn {
+	agrees := func(x signup.SignUp) string { return kit.YesOr(!x.Consented.IsZero(), "") }
+	accepts := func(x signup.SignUp) string { return kit.YesOr(x.Acknowledged, "no") }
 	return []signUpColumn{
-		{kit.Needed(kit.Column("Name", "name", kit.CellText, "as their family would say it")), privacy.KindName, func(x signup.SignUp) string { return x.Name }},
-		{kit.Column("State", "", kit.CellText, "written, not read"), privacy.KindName, func(x signup.SignUp) string { return string(x.State) }},
-		{kit.Column("Age", "age", kit.CellWord, "adult, minor or older: the bands of the form"), privacy.KindName, minorWord},
-		{kit.Needed(kit.Column("E-mail", "email", kit.CellText, "where their place is written to", "mail address", "e-mail address")), privacy.KindContact, func(x signup.SignUp) string { return x.Email }},
-		{kit.Needed(kit.Column("Mobile", "mobile", kit.CellText, "the phone they carry that day", "mobile phone")), privacy.KindContact, func(x signup.SignUp) string { return x.Mobile }},
-		{kit.Column("Contact", "contact", kit.CellText, "whom to ring, who stays at home", "emergency contact"), privacy.KindContact, func(x signup.SignUp) string { return x.EmergencyName }},
-		{kit.Column("Contact phone", "contact_tel", kit.CellText, "their number", "emergency phone"), privacy.KindContact, func(x signup.SignUp) string { return x.EmergencyPhone }},
-		{kit.Column("Contact e-mail", "contact_email", kit.CellText, "their address; may be empty"), privacy.KindContact, func(x signup.SignUp) string { return x.ContactEmail }},
-		{kit.Column("Guardian", "guardian", kit.CellText, "of a minor: parent or legal guardian"), privacy.KindContact, func(x signup.SignUp) string { return x.Guardian }},
-		{kit.Column("Guardian phone", "guardian_tel", kit.CellText, "of a minor"), privacy.KindContact, func(x signup.SignUp) string { return x.GuardianPhone }},
-		{kit.Column("Guardian agrees", "consent", kit.CellBox, "of a minor: yes, where the guardian has read the risks and agrees"), privacy.KindContact, func(x signup.SignUp) string { return kit.YesOr(!x.Consented.IsZero(), "") }},
-		{kit.Column("Adult in charge", "adult", kit.CellText, "of a minor: the adult on this hike, in a line before the child or signed up already"), privacy.KindName, func(x signup.SignUp) string { return x.Adult }},
-		{kit.Column("Accepts the risks", "agree", kit.CellBox, "yes, where the person has read the risks below and accepts them"), privacy.KindName, func(x signup.SignUp) string { return kit.YesOr(x.Acknowledged, "no") }},
-		{kit.Column("Brought in by", "", kit.CellText, "written, not read"), privacy.KindName, func(x signup.SignUp) string { return x.ImportedBy }},
-		{kit.Column("Water litres", "water", kit.CellText, "how much they can carry"), privacy.KindName, func(x signup.SignUp) string { return strconv.FormatFloat(float64(x.Water), 'f', -1, 64) }},
+		written(kit.Needed(kit.Column("Name", "name", kit.CellText, "as their family would say it")), "name"),
+		written(kit.Column("State", "", kit.CellText, "written, not read"), "state"),
+		writtenAs(kit.Column("Age", "age", kit.CellWord, "adult, minor or older: the bands of the form"), "under age", minorWord),
+		written(kit.Needed(kit.Column("E-mail", "email", kit.CellText, "where their place is written to",
+			"mail address", "e-mail address")), "email"),
+		written(kit.Needed(kit.Column("Mobile", "mobile", kit.CellText, "the phone they carry that day",
+			"mobile phone")), "mobile"),
+		written(kit.Column("Contact", "contact", kit.CellText, "whom to ring, who stays at home",
+			"emergency contact"), "contact's name"),
+		written(kit.Column("Contact phone", "contact_tel", kit.CellText, "their number", "emergency phone"), "contact's phone"),
+		written(kit.Column("Contact e-mail", "contact_email", kit.CellText, "their address; may be empty"), "contact's email"),
+		written(kit.Column("Guardian", "guardian", kit.CellText, "of a minor: parent or legal guardian"), "guardian"),
+		written(kit.Column("Guardian phone", "guardian_tel", kit.CellText, "of a minor"), "guardian's phone"),
+		writtenAs(kit.Column("Guardian agrees", "consent", kit.CellBox,
+			"of a minor: yes, where the guardian has read the risks and agrees"), "guardian's consent", agrees),
+		written(kit.Column("Adult in charge", "adult", kit.CellText,
+			"of a minor: the adult on this hike, in a line before the child or signed up already"), "adult in charge"),
+		writtenAs(kit.Column("Accepts the risks", "agree", kit.CellBox,
+			"yes, where the person has read the risks below and accepts them"), "risks accepted", accepts),
+		written(kit.Column("Brought in by", "", kit.CellText, "written, not read"), "brought in by"),
+		writtenAs(kit.Column("Water litres", "water", kit.CellText, "how much they can carry"), "water", waterWord),
 	}
 }
+
+func waterWord(x signup.SignUp) string { return strconv.FormatFloat(float64(x.Water), 'f', -1, 64) }
 
 // minorWord leaves the bands of grown-ups out: they are an answer for the talk.
 func minorWord(x signup.SignUp) string {
@@ -72,10 +94,12 @@ func asksColumns() []signUpColumn {
 
 func carColumns() []signUpColumn {
 	return []signUpColumn{
-		{kit.Column("Plate", "plate", kit.CellText, "of the car they come in; may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Plate }},
-		{kit.Column("Car make", "car_make", kit.CellText, "may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Make }},
-		{kit.Column("Car colour", "car_colour", kit.CellText, "may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Colour }},
-		{kit.Column("Seats offered", "car_seats", kit.CellText, "to others; may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return strconv.Itoa(x.Car.Seats) }},
+		written(kit.Column("Plate", "plate", kit.CellText, "of the car they come in; may be empty"), "plate"),
+		writtenAs(kit.Column("Car make", "car_make", kit.CellText, "may be empty"), "make of the car",
+			func(x signup.SignUp) string { return x.Car.Make }),
+		written(kit.Column("Car colour", "car_colour", kit.CellText, "may be empty"), "color of the car"),
+		writtenAs(kit.Column("Seats offered", "car_seats", kit.CellText, "to others; may be empty"), "seats offered",
+			func(x signup.SignUp) string { return strconv.Itoa(x.Car.Seats) }),
 	}
 }
 
