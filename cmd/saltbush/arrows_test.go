@@ -25,7 +25,7 @@ func arrows() map[string][]string {
 	view := []string{"internal/format", "internal/unit", "internal/caution", "internal/plan", "internal/rules", "assets", "web/ui", "web/chart"}
 	kit := with(domain, "internal/paths", "internal/sheet", "assets", "web/ui", "web/chart")
 	area := with(kit, "internal/notify", "web/kit") // its own view, and no other area
-	assembly := with(domain, "internal/postgres", "internal/localpg", "web", "web/accounts")
+	assembly := with(domain, "internal/notify", "internal/postgres", "internal/localpg", "web", "web/accounts")
 	all := map[string][]string{
 		"internal/unit":    nil,
 		"internal/text":    nil,
@@ -78,6 +78,7 @@ func arrows() map[string][]string {
 		"cmd/saltbush":  with(assembly, "internal/site", "internal/sample", "web/chart"),
 
 		// Only tests import these.
+		"internal/retention/plant":        with(hikes, "internal/retention"),
 		"internal/site/sitetest":          with(assembly, "internal/localpg/pgtest", "internal/site"),
 		"internal/site/sitetest/chromium": {"internal/site/sitetest"},
 	}

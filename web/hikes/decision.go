@@ -61,7 +61,7 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 			if err != nil {
 				return hike.Announcing{}, nil, err
 			}
-			news, letters, err := s.notify.News(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
+			news, letters, err := s.notify.Announce(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
 			news.Plan, told = p, len(news.To)
 			return news, letters, err
 		})

@@ -54,7 +54,7 @@ func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellAsked(r.Context(), kit.NameOf(r), hike.Hike{}, id)
+	s.notify.AskStaff(r.Context(), kit.NameOf(r), hike.Hike{}, id)
 	return s.SeeOther(w, r, paths.Manage(id), "The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
 }
 
@@ -169,7 +169,7 @@ func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellAsked(r.Context(), kit.NameOf(r), before, before.ID)
+	s.notify.AskStaff(r.Context(), kit.NameOf(r), before, before.ID)
 	said := "The hike is changed."
 	if err := s.replan(r, before.ID); err == nil {
 		said += " The plan is computed anew."
@@ -258,6 +258,6 @@ func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), h.ID)
+	s.notify.NotifyRides(r.Context(), h.ID)
 	return s.SeeOther(w, r, paths.Manage(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
 }

@@ -180,7 +180,7 @@ func (s *Handlers) afterCars(w http.ResponseWriter, r *http.Request, id ref.Hike
 	if err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), id)
+	s.notify.NotifyRides(r.Context(), id)
 	return s.SeeOther(w, r, to, said)
 }
 

@@ -17,7 +17,7 @@ import (
 
 // carPart is a person's part with those whom they may know.
 func carPart(c notify.Cars, me ride.Traveller) view.CarPart {
-	part := view.CarPart{Says: c.Says(me, true)}
+	part := view.CarPart{Says: c.PartLines(me, true)}
 	p := c.Rides.PartOf(me)
 	seen := []string{me.ID}
 	for _, of := range []struct {

@@ -69,7 +69,7 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a
 		row.Outcome = ui.StampOf(string(x.Screening.Outcome))
 		row.OutcomeBy = x.Screening.By + ", " + format.Moment(x.Screening.At, t.Zone())
 	}
-	if alone := signup.AloneWithChild(x, t.SignUps); alone != "" {
+	if alone := signup.AloneWithChild(x, t.SignUps, t.Hike.Staff); alone != "" {
 		row.Warn = append(row.Warn, alone)
 	}
 	if sight.CanSee(privacy.KindContact) || x.Screening.Open() && sight.CanPhone() {
@@ -167,7 +167,7 @@ func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), h.ID)
+	s.notify.NotifyRides(r.Context(), h.ID)
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Kept. It stands on the person's own page, and a mail goes out.")
 }
 

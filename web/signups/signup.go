@@ -135,7 +135,7 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.keepSharing(r.Context(), p, share)
-	s.notify.TellCars(r.Context(), t.Hike.ID)
+	s.notify.NotifyRides(r.Context(), t.Hike.ID)
 	return s.SeeOther(w, r, paths.Place(secret), "Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
 
@@ -149,7 +149,7 @@ func checkSignUp(p *signup.SignUp, share ride.Sharing, t hike.Data) error {
 	if !invalid {
 		v = fault.Invalid{}
 	}
-	for _, err := range []error{hike.CheckAdult(*p, t.Hike, t.SignUps), ride.CheckRide(p.Car, share)} {
+	for _, err := range []error{hike.AssignAdult(p, t.Hike, t.SignUps), ride.CheckRide(p.Car, share)} {
 		wrong, _ := err.(fault.Invalid)
 		for field, message := range wrong {
 			v.Add(field, message)
@@ -184,13 +184,13 @@ func (s *Handlers) withdrawCharges(r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	for _, child := range signup.Charges(p, all) {
+	for _, child := range signup.Charges(p, all, h.Staff) {
 		_, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*signup.SignUp).Withdraw,
 			s.notify.ChangedMails(h, notify.ActedLetter(child.State, "")))
 		if err != nil {
 			return err
 		}
-		s.notify.TellCars(r.Context(), h.ID)
+		s.notify.NotifyRides(r.Context(), h.ID)
 	}
 	return nil
 }
@@ -211,7 +211,7 @@ func (s *Handlers) changePlace(w http.ResponseWriter, r *http.Request, change fu
 	if _, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), change, s.notify.ChangedMails(h, own)); err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), h.ID)
+	s.notify.NotifyRides(r.Context(), h.ID)
 	return s.SeeOther(w, r, "/place/"+kit.SecretIn(r), said)
 }
 
