@@ -15,7 +15,8 @@ import (
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
 	bottom := []string{"internal/unit", "internal/text", "internal/ref", "internal/format"}
-	planning := with(bottom, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
+	planning := with(bottom, "internal/party", "internal/track", "internal/sun", "internal/heat", "internal/walk",
+		"internal/supply")
 	rules := with(planning, "internal/plan", "internal/fault", "internal/privacy", "internal/rules")
 	nouns := with(rules, "internal/trail", "internal/team", "internal/signup") // each may use those before it
 	hikes := with(nouns, "internal/message", "internal/hike")
@@ -31,6 +32,7 @@ func arrows() map[string][]string {
 		"internal/ref":    nil,
 		"internal/format": {"internal/unit"},
 
+		"internal/party":  {"internal/unit"}, // it also runs on the phone
 		"internal/track":  {"internal/unit", "internal/text"},
 		"internal/sun":    {"internal/unit"},
 		"internal/heat":   {"internal/unit"},
@@ -76,6 +78,7 @@ func arrows() map[string][]string {
 		"cmd/saltbush":  with(assembly, "internal/site", "internal/sample", "web/chart"),
 
 		// Only tests import these.
+		"internal/party/partytest":        {"internal/party"},
 		"internal/site/sitetest":          with(assembly, "internal/localpg/pgtest", "internal/site"),
 		"internal/site/sitetest/chromium": {"internal/site/sitetest"},
 	}
@@ -134,6 +137,22 @@ func TestDomainKnowsNoTransport(t *testing.T) {
 				if path == b || strings.HasPrefix(path, b+"/") {
 					t.Errorf("%s imports %s", file, path)
 				}
+			}
+		}
+	})
+}
+
+// The phone runs party too, so it imports only the standard library and unit.
+func TestPartyImportsOnlyTheStandardLibrary(t *testing.T) {
+	forEachGoFile(t, func(pkg, file string, imports []string) {
+		if pkg != "internal/party" {
+			return
+		}
+		for _, path := range imports {
+			first, _, _ := strings.Cut(path, "/")
+			standard := first != "saltbush" && !strings.Contains(first, ".")
+			if !standard && path != "saltbush/internal/unit" {
+				t.Errorf("%s imports %s", file, path)
 			}
 		}
 	})

@@ -7,12 +7,13 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/party"
 	"saltbush/internal/roll"
 )
 
 // entry is one record in a phone's queue, as the real one keeps it.
 type entry struct {
-	event roll.Event
+	event party.Event
 	state string // "waits", "sent" or "refused"
 }
 
@@ -25,8 +26,8 @@ type phone struct {
 	skew      time.Duration
 	darkUntil time.Time
 	entries   []entry
-	known     map[roll.EventID]bool // what the page shows
-	served    map[roll.PersonID]roll.Whereabouts
+	known     map[party.EventID]bool // what the page shows
+	served    map[party.PersonID]party.Whereabouts
 	departed  bool
 }
 
@@ -48,8 +49,8 @@ func (p *phone) look() {
 	if p.dark() {
 		return
 	}
-	s := roll.Fold(p.world.server.roster, p.world.server.rows)
-	p.known, p.served, p.departed = map[roll.EventID]bool{}, map[roll.PersonID]roll.Whereabouts{}, !s.Departed.IsZero()
+	s := party.Fold(p.world.server.roster, p.world.server.rows)
+	p.known, p.served, p.departed = map[party.EventID]bool{}, map[party.PersonID]party.Whereabouts{}, !s.Departed.IsZero()
 	for _, e := range p.world.server.rows {
 		p.known[e.ID] = true
 	}
@@ -60,54 +61,54 @@ func (p *phone) look() {
 }
 
 // view lays the phone's own records over the page.
-func (p *phone) view() map[roll.PersonID]roll.Whereabouts {
+func (p *phone) view() map[party.PersonID]party.Whereabouts {
 	where := maps.Clone(p.served)
 	departed := p.departed
 	for _, e := range p.overlay() {
 		for _, id := range append(slices.Clone(e.Persons), e.Buddies...) {
 			if where[id] == "" {
-				where[id] = roll.WhereExpected
+				where[id] = party.WhereExpected
 			}
 			switch {
-			case e.Kind == roll.KindJoined && departed:
-				where[id] = roll.WhereOut
-			case e.Kind == roll.KindJoined:
-				where[id] = roll.WhereHere
+			case e.Kind == party.KindJoined && departed:
+				where[id] = party.WhereOut
+			case e.Kind == party.KindJoined:
+				where[id] = party.WhereHere
 			case moving(e.Kind):
-				where[id] = roll.Next(e.Kind, where[id])
+				where[id] = party.Next(e.Kind, where[id])
 			}
 		}
-		departed = departed || e.Kind == roll.KindDeparted
+		departed = departed || e.Kind == party.KindDeparted
 	}
 	return where
 }
 
-func moving(k roll.Kind) bool {
+func moving(k party.Kind) bool {
 	switch k {
-	case roll.KindHere, roll.KindAbsent, roll.KindTurnedAway, roll.KindDeparted, roll.KindLeftEarly, roll.KindAtCar,
-		roll.KindBack, roll.KindHandedOver:
+	case party.KindHere, party.KindAbsent, party.KindTurnedAway, party.KindDeparted, party.KindLeftEarly, party.KindAtCar,
+		party.KindBack, party.KindHandedOver:
 		return true
 	}
 	return false
 }
 
 // overlay lists the records that the page does not show, without what was taken back.
-func (p *phone) overlay() []roll.Event {
-	var taken map[roll.EventID]bool
-	var list []roll.Event
+func (p *phone) overlay() []party.Event {
+	var taken map[party.EventID]bool
+	var list []party.Event
 	for _, e := range p.entries {
 		if e.state == "refused" || p.known[e.event.ID] {
 			continue
 		}
 		list = append(list, e.event)
-		if e.event.Kind == roll.KindUndone {
+		if e.event.Kind == party.KindUndone {
 			if taken == nil {
-				taken = map[roll.EventID]bool{}
+				taken = map[party.EventID]bool{}
 			}
 			taken[e.event.Retracts] = true
 		}
 	}
-	return slices.DeleteFunc(list, func(e roll.Event) bool { return e.Kind == roll.KindUndone || taken[e.ID] })
+	return slices.DeleteFunc(list, func(e party.Event) bool { return e.Kind == party.KindUndone || taken[e.ID] })
 }
 
 // exchange sends one batch and takes in the answer, unless something goes wrong with it.
@@ -163,9 +164,9 @@ func (p *phone) answered(r request, k kill, hears bool) {
 }
 
 // request makes a batch of what waits, the oldest first, up to a number.
-func (p *phone) request(limit int) (request, []roll.EventID) {
+func (p *phone) request(limit int) (request, []party.EventID) {
 	var events []json.RawMessage
-	var ids []roll.EventID
+	var ids []party.EventID
 	for _, e := range p.entries {
 		if e.state == "waits" && len(events) < limit {
 			raw, err := json.Marshal(e.event)
@@ -188,7 +189,7 @@ func (p *phone) request(limit int) (request, []roll.EventID) {
 
 // hear takes in the server's answer.
 func (p *phone) hear(r roll.Receipt) {
-	refused := map[roll.EventID]bool{}
+	refused := map[party.EventID]bool{}
 	for _, one := range r.Refused {
 		refused[one.ID] = true
 	}
@@ -219,6 +220,6 @@ func (p *phone) renew() {
 	}
 }
 
-func (w *world) newEventID() roll.EventID {
-	return roll.EventID(fmt.Sprintf("%08x-0000-4000-9000-%012x", w.dice.Uint32(), len(w.book.made)))
+func (w *world) newEventID() party.EventID {
+	return party.EventID(fmt.Sprintf("%08x-0000-4000-9000-%012x", w.dice.Uint32(), len(w.book.made)))
 }

@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 )
 
 // The model test plays mornings of two or three phones with wrong clocks and poor signal
@@ -48,7 +48,7 @@ func TestModel(t *testing.T) {
 	}
 	// Many small mornings: the collector would take as long as they do.
 	defer debug.SetGCPercent(debug.SetGCPercent(800))
-	kinds := map[roll.Kind]int{}
+	kinds := map[party.Kind]int{}
 	states := map[string]int{}
 	records := 0
 	for seed := first; seed < first+uint64(runs); seed++ {
@@ -87,13 +87,13 @@ func (w *world) check(p *phone) {
 		}
 	}
 	for _, m := range w.book.made {
-		if m.event.Kind == roll.KindJoined && m.by == p.name && !w.refusedBy(m) && !w.everUndone(m.event.ID) && view[m.event.Persons[0]] == "" {
+		if m.event.Kind == party.KindJoined && m.by == p.name && !w.refusedBy(m) && !w.everUndone(m.event.ID) && view[m.event.Persons[0]] == "" {
 			w.wrong = append(w.wrong, p.name+"'s phone does not show a walk-up whom it wrote down")
 		}
 	}
 }
 
-func (w *world) everUndone(id roll.EventID) bool {
+func (w *world) everUndone(id party.EventID) bool {
 	return slices.ContainsFunc(w.book.made, func(m made) bool { return m.event.Retracts == id })
 }
 
@@ -105,7 +105,7 @@ func (w *world) judge() []string {
 	if w.closed {
 		want.State = string(hike.Closed)
 	}
-	got := outcomeOf(roll.Fold(w.server.roster, w.server.rows), string(w.server.hike.State))
+	got := outcomeOf(party.Fold(w.server.roster, w.server.rows), string(w.server.hike.State))
 	if got.Searched && want.Searched {
 		if !want.Trouble.IsZero() && (got.Trouble.IsZero() || got.Trouble.After(want.Trouble)) {
 			wrong = append(wrong, fmt.Sprintf("help is called for at %s, though it was asked for at %s", got.Trouble, want.Trouble))
@@ -116,7 +116,7 @@ func (w *world) judge() []string {
 		wrong = append(wrong, fmt.Sprintf("the server says\n%+v\nwant\n%+v", got, want))
 	}
 	for _, p := range w.phones {
-		view := map[roll.PersonID]string{}
+		view := map[party.PersonID]string{}
 		for id, where := range p.view() {
 			view[id] = short(where)
 		}
@@ -130,7 +130,7 @@ func (w *world) judge() []string {
 // judgeRecords asks that every record is there once, as it was made, at about its time.
 func (w *world) judgeRecords() []string {
 	var wrong []string
-	times := map[roll.EventID]int{}
+	times := map[party.EventID]int{}
 	for _, r := range w.server.rows {
 		times[r.ID]++
 		i, known := w.book.index[r.ID]
@@ -163,7 +163,7 @@ func (w *world) refusedBy(m made) bool {
 
 // against compares a row with the record as it was made. House judgement: two minutes are
 // what a clock may be off unseen, and one minute what a request is on the way.
-func (m made) against(r roll.Event) []string {
+func (m made) against(r party.Event) []string {
 	var wrong []string
 	if off := r.At.Sub(m.truth).Abs(); off > 3*time.Minute {
 		wrong = append(wrong, fmt.Sprintf("%s of %s is %s off the time at which it happened", r.Kind, r.By, off))
@@ -180,8 +180,8 @@ func (m made) against(r roll.Event) []string {
 	return wrong
 }
 
-func outcomeOf(s roll.State, state string) outcome {
-	o := outcome{Where: map[roll.PersonID]string{}, Names: map[roll.PersonID]string{}, Departed: s.Departed, Trouble: s.TroubleAt, StoodOff: s.StoodDown,
+func outcomeOf(s party.State, state string) outcome {
+	o := outcome{Where: map[party.PersonID]string{}, Names: map[party.PersonID]string{}, Departed: s.Departed, Trouble: s.TroubleAt, StoodOff: s.StoodDown,
 		Delay: s.Delay, Unnamed: s.Unnamed, State: state, Searched: len(s.Searches) > 0}
 	for _, p := range s.People {
 		o.Where[p.ID], o.Names[p.ID] = short(p.Where), p.Name
@@ -192,10 +192,10 @@ func outcomeOf(s roll.State, state string) outcome {
 	return o
 }
 
-func short(w roll.Whereabouts) string {
-	return map[roll.Whereabouts]string{roll.WhereExpected: "expected", roll.WhereHere: "here", roll.WhereAbsent: "absent",
-		roll.WhereTurnedAway: "turned", roll.WhereOut: "out", roll.WhereLeftEarly: "left", roll.WhereAtCar: "car",
-		roll.WhereBack: "back", roll.WhereHandedOver: "handed"}[w]
+func short(w party.Whereabouts) string {
+	return map[party.Whereabouts]string{party.WhereExpected: "expected", party.WhereHere: "here", party.WhereAbsent: "absent",
+		party.WhereTurnedAway: "turned", party.WhereOut: "out", party.WhereLeftEarly: "left", party.WhereAtCar: "car",
+		party.WhereBack: "back", party.WhereHandedOver: "handed"}[w]
 }
 
 // Each mistake built into the simulation is seen within a few mornings; one that is not

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
@@ -44,8 +45,8 @@ var errKilled = errors.New("the server died")
 // kill is rows.
 type memory struct {
 	hike   hike.Hike
-	roster roll.Roster
-	rows   []roll.Event
+	roster party.Roster
+	rows   []party.Event
 	fault  fault
 	kill   kill
 }
@@ -56,7 +57,7 @@ func (m *memory) Record(context.Context, ref.Hike) (roll.Record, error) {
 
 func (m *memory) Watched(context.Context) ([]roll.Watched, error) { return nil, nil }
 
-func (m *memory) Append(_ context.Context, _ ref.Hike, events []roll.Event, now time.Time, rules ...roll.Rule) (roll.Record, error) {
+func (m *memory) Append(_ context.Context, _ ref.Hike, events []party.Event, now time.Time, rules ...roll.Rule) (roll.Record, error) {
 	if m.kill == beforeCommit {
 		return roll.Record{}, errKilled
 	}
@@ -90,8 +91,8 @@ func (m *memory) Append(_ context.Context, _ ref.Hike, events []roll.Event, now 
 	return rec, nil
 }
 
-func (m *memory) insert(rows []roll.Event, e roll.Event) []roll.Event {
-	i := slices.IndexFunc(rows, func(r roll.Event) bool { return r.ID == e.ID })
+func (m *memory) insert(rows []party.Event, e party.Event) []party.Event {
+	i := slices.IndexFunc(rows, func(r party.Event) bool { return r.ID == e.ID })
 	switch {
 	case i < 0 || m.fault == storeKeepsTwice:
 		return append(rows, e)
@@ -118,16 +119,16 @@ type world struct {
 type request struct {
 	from    *phone
 	body    []byte
-	ids     []roll.EventID
+	ids     []party.EventID
 	sent    time.Time // by the phone's clock, zero where it does not say
 	arrives time.Time
 }
 
 // modelRoster is eight people with a child in somebody's charge.
-func modelRoster() roll.Roster {
+func modelRoster() party.Roster {
 	r := roster(8)
 	r[7].Minor = true
-	r[3].ResponsibleFor = []roll.PersonID{r[7].ID}
+	r[3].ResponsibleFor = []party.PersonID{r[7].ID}
 	return r
 }
 
@@ -200,7 +201,7 @@ func (w *world) serve(r request, k kill) (roll.Receipt, error) {
 
 // checkClock holds the watch to what was promised and told, whatever is still on the way.
 func (w *world) checkClock() {
-	s := roll.Fold(w.server.roster, w.server.rows)
+	s := party.Fold(w.server.roster, w.server.rows)
 	from := w.server.hike.Start
 	if !s.Departed.IsZero() {
 		from = s.Departed

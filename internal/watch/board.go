@@ -5,8 +5,8 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/unit"
 )
 
@@ -27,7 +27,7 @@ type Party struct {
 	// early without being confirmed.
 	Expected, OnTrail int
 	// LastCount is the latest count; nil while nobody has counted.
-	LastCount *roll.Count
+	LastCount *party.Count
 	// Next is the next step of the ladder and ToNext the time until then; both are zero
 	// where no clock runs.
 	Next   Rung
@@ -40,12 +40,12 @@ type Party struct {
 	Outlook Outlook
 	Concern string
 	// Flags are the open ones, grave ones first. Missing are the names not accounted for.
-	Flags   []roll.Flag
+	Flags   []party.Flag
 	Missing []string
 }
 
 // Line makes the line of one hike at a moment.
-func Line(n Names, p Promise, s roll.State, now time.Time) Party {
+func Line(n Names, p Promise, s party.State, now time.Time) Party {
 	t := TimesFor(p, s)
 	line := Party{Names: n, Promise: p, Times: t, Phase: PhaseAt(now, t, s), Expected: s.Expected,
 		OnTrail: len(s.OnTrail()) + s.Unnamed, Flags: graveFirst(s.OpenFlags()), Missing: s.Missing()}
@@ -68,7 +68,7 @@ func Line(n Names, p Promise, s roll.State, now time.Time) Party {
 }
 
 // stillNormal asks the outlook, and the promise where its spread gives none.
-func stillNormal(p Promise, o Outlook, t Times, s roll.State, now time.Time) unit.Fraction {
+func stillNormal(p Promise, o Outlook, t Times, s party.State, now time.Time) unit.Fraction {
 	if o.Known() {
 		return o.StillNormal(now)
 	}
@@ -81,12 +81,12 @@ func passed(p Promise, now time.Time) []Limit {
 	return slices.DeleteFunc(p.Limits(), func(l Limit) bool { return now.Before(l.At) })
 }
 
-func graveFirst(flags []roll.Flag) []roll.Flag {
-	slices.SortStableFunc(flags, func(a, b roll.Flag) int { return grave(b) - grave(a) })
+func graveFirst(flags []party.Flag) []party.Flag {
+	slices.SortStableFunc(flags, func(a, b party.Flag) int { return grave(b) - grave(a) })
 	return flags
 }
 
-func grave(f roll.Flag) int {
+func grave(f party.Flag) int {
 	if f.Grave {
 		return 1
 	}

@@ -4,8 +4,8 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 )
 
 // DayEntry is one thing that happened on some hike: a record of its roll, or a line of
@@ -15,7 +15,7 @@ type DayEntry struct {
 	Title string
 	// Zone is the trailhead's.
 	Zone   *time.Location
-	Record *roll.Event
+	Record *party.Event
 	// Names are those of the people whom the record names and the sign-ups know.
 	Names []string
 	Line  *Logged

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/unit"
 )
 
@@ -20,7 +20,7 @@ type Facts struct {
 	CallBack                                           []string
 	What, Direction, Weather, Cars, Done, Kept, Family string
 	// Details describe the people whom the call is about.
-	Details map[roll.PersonID]Detail
+	Details map[party.PersonID]Detail
 }
 
 // Detail describes one person to a searcher.
@@ -50,7 +50,7 @@ func (i Item) Known() bool { return len(i.Entries) > 0 }
 
 // HandOver makes the sheet in the order in which search and rescue ask. It is about the
 // people not accounted for.
-func HandOver(n Names, f Facts, s roll.State) []Item {
+func HandOver(n Names, f Facts, s party.State) []Item {
 	items := []Item{
 		{Heading: "Where", Entries: where(f)},
 		{Heading: "Phones to call back", Entries: phones(f.CallBack)},
@@ -102,7 +102,7 @@ func phones(numbers []string) []Entry {
 }
 
 // what says the count in the words that responders need: how many by name, who is missing.
-func what(f Facts, s roll.State) []Entry {
+func what(f Facts, s party.State) []Entry {
 	list := line("What happened", f.What)
 	if looking := sought(s); len(looking) > 0 && looking[0].Missing {
 		names := make([]string, len(looking))
@@ -124,7 +124,7 @@ func what(f Facts, s roll.State) []Entry {
 	return list
 }
 
-func lastSeen(f Facts, s roll.State) []Entry {
+func lastSeen(f Facts, s party.State) []Entry {
 	var list []Entry
 	for _, p := range sought(s) {
 		if !p.Last.At.IsZero() {
@@ -143,8 +143,8 @@ func lastSeen(f Facts, s roll.State) []Entry {
 }
 
 // sought are those whom a search is for; without one, all who are not accounted for.
-func sought(s roll.State) []roll.Person {
-	var list []roll.Person
+func sought(s party.State) []party.Person {
+	var list []party.Person
 	for _, p := range s.People {
 		if p.Missing {
 			list = append(list, p)
@@ -157,12 +157,12 @@ func sought(s roll.State) []roll.Person {
 }
 
 // searched lists what the group itself has done to find them.
-func searched(s roll.State) []Entry {
+func searched(s party.State) []Entry {
 	search, open := s.Searching()
 	if !open {
 		return nil
 	}
-	steps := roll.SearchSteps()
+	steps := party.SearchSteps()
 	var list []Entry
 	for _, t := range search.Steps {
 		if t.Step >= 1 && t.Step <= len(steps) {
@@ -191,7 +191,7 @@ func looks(d Detail) string {
 }
 
 // about asks one thing of every missing person.
-func about(f Facts, s roll.State, of func(Detail) string) []Entry {
+func about(f Facts, s party.State, of func(Detail) string) []Entry {
 	var list []Entry
 	for _, p := range sought(s) {
 		list = append(list, line(p.Name, of(f.Details[p.ID]))...)
@@ -200,7 +200,7 @@ func about(f Facts, s roll.State, of func(Detail) string) []Entry {
 }
 
 // others says how many walk on, and where each party was last agreed on.
-func others(n Names, s roll.State) []Entry {
+func others(n Names, s party.State) []Entry {
 	var list []Entry
 	for _, p := range s.Parties {
 		list = append(list, Entry{Label: p.Name, Text: fmt.Sprintf("%d expected, parted at %s", p.Expected, place(p.Since.Place)), At: p.Since.At})

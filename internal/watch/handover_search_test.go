@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/watch"
 )
 
@@ -14,16 +14,16 @@ import (
 // is still out.
 func TestHandOverIsAboutTheOneWhoIsMissing(t *testing.T) {
 	at := time.Date(2026, 5, 9, 16, 0, 0, 0, time.UTC)
-	id := func(n int) roll.PersonID { return roll.PersonID(fmt.Sprintf("00000000-0000-4000-8000-%012d", n)) }
-	var r roll.Roster
-	var all []roll.PersonID
+	id := func(n int) party.PersonID { return party.PersonID(fmt.Sprintf("00000000-0000-4000-8000-%012d", n)) }
+	var r party.Roster
+	var all []party.PersonID
 	for i := range 5 {
-		r, all = append(r, roll.Entry{ID: id(i), Name: fmt.Sprintf("Walker %d", i)}), append(all, id(i))
+		r, all = append(r, party.Entry{ID: id(i), Name: fmt.Sprintf("Walker %d", i)}), append(all, id(i))
 	}
-	s := roll.Fold(r, []roll.Event{
-		{ID: "a", Kind: roll.KindDeparted, At: at, By: "Ash", Persons: all, Number: 5, Place: "trailhead"},
-		{ID: "b", Kind: roll.KindMissing, At: at.Add(time.Hour), By: "Ash", Persons: all[4:], Place: "Wash", SeenBy: "Walker 2", SeenAt: at.Add(50 * time.Minute)},
-		{ID: "c", Kind: roll.KindStep, At: at.Add(62 * time.Minute), By: "Ash", Step: 3},
+	s := party.Fold(r, []party.Event{
+		{ID: "a", Kind: party.KindDeparted, At: at, By: "Ash", Persons: all, Number: 5, Place: "trailhead"},
+		{ID: "b", Kind: party.KindMissing, At: at.Add(time.Hour), By: "Ash", Persons: all[4:], Place: "Wash", SeenBy: "Walker 2", SeenAt: at.Add(50 * time.Minute)},
+		{ID: "c", Kind: party.KindStep, At: at.Add(62 * time.Minute), By: "Ash", Step: 3},
 	})
 	var text strings.Builder
 	for _, item := range watch.HandOver(watch.Names{}, watch.Facts{}, s) {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/party"
 	"saltbush/internal/roll"
 	"saltbush/internal/team"
 )
@@ -21,7 +22,7 @@ const (
 // Case is one watch with all that its steps are decided from. Make it with CaseOf.
 type Case struct {
 	roll.Watched
-	State   roll.State
+	State   party.State
 	Promise Promise
 	// Promised says that there is a plan that a clock can be held against.
 	Promised bool
@@ -89,7 +90,7 @@ func (c Case) card() Rung {
 func (c Case) told() time.Time {
 	at := c.State.Departed
 	for _, e := range c.Events {
-		if e.Kind == roll.KindDeparted || e.Kind == roll.KindDelayed {
+		if e.Kind == party.KindDeparted || e.Kind == party.KindDelayed {
 			at = latest(at, e.Recorded)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/roll"
 	"saltbush/internal/team"
@@ -15,7 +16,7 @@ import (
 )
 
 // kept is the case of a hike with the promise of exact: out 06:30, watch time 11:30.
-func kept(log []watch.Logged, events ...roll.Event) watch.Case {
+func kept(log []watch.Logged, events ...party.Event) watch.Case {
 	p := plan.Plan{}
 	p.Time.P50, p.Time.P90 = plan.Seconds(4*3600), plan.Seconds(5*3600)
 	h := hike.Hike{ID: 7, Title: "Dry Fork", Start: at(6, 30), State: hike.Out, OnCall: team.Contact{Name: "Rosa"}, Deputy: team.Contact{Name: "Tomas"}}
@@ -34,13 +35,13 @@ func answered(when time.Time) watch.Logged {
 	return watch.Logged{Kind: watch.LogAcknowledged, By: "Rosa", At: when}
 }
 
-func received(e roll.Event, when time.Time) roll.Event {
+func received(e party.Event, when time.Time) party.Event {
 	e.Recorded = when
 	return e
 }
 
-func delayed(n int, when time.Time, minutes int) roll.Event {
-	e := event(n, roll.KindDelayed, when)
+func delayed(n int, when time.Time, minutes int) party.Event {
+	e := event(n, party.KindDelayed, when)
 	e.Minutes = minutes
 	return received(e, when)
 }
@@ -130,7 +131,7 @@ func TestNextAndAnswered(t *testing.T) {
 // steps armed are those that fire or wait.
 func TestStepsKeepTheirTimes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		events := []roll.Event{departed()}
+		events := []party.Event{departed()}
 		for i := range rapid.IntRange(0, 3).Draw(t, "delays") {
 			events = append(events, delayed(10+i, at(7+i, rapid.IntRange(0, 59).Draw(t, "minute")), rapid.IntRange(1, 90).Draw(t, "delay")))
 		}

@@ -1,10 +1,9 @@
 package watch
 
 import (
+	"saltbush/internal/party"
 	"slices"
 	"time"
-
-	"saltbush/internal/roll"
 )
 
 // House judgement: on-call may sleep after a night hike. Ten minutes without an
@@ -113,7 +112,7 @@ func watchRungs(t Times, deputy bool) []Rung {
 // Fires reports whether the rung is to be carried out now. Make the ladder from the roll as
 // it stands at that moment, with TimesFor; acknowledged says whether somebody has answered
 // the step that Unless names. A rung that was missed during an outage fires late.
-func (r Rung) Fires(now time.Time, s roll.State, acknowledged bool) bool {
+func (r Rung) Fires(now time.Time, s party.State, acknowledged bool) bool {
 	switch {
 	case r.Quiet || now.Before(r.At) && !r.asked(s):
 		return false
@@ -128,7 +127,7 @@ func (r Rung) Fires(now time.Time, s roll.State, acknowledged bool) bool {
 
 // asked reports whether help was asked for: then the call goes out at once, even if the
 // device that sent the message has a clock ahead of ours.
-func (r Rung) asked(s roll.State) bool { return r.Step == StepCall && !s.TroubleAt.IsZero() }
+func (r Rung) asked(s party.State) bool { return r.Step == StepCall && !s.TroubleAt.IsZero() }
 
 // Next returns the first rung after a moment that is not quiet.
 func Next(rungs []Rung, now time.Time) (Rung, bool) {

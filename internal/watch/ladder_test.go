@@ -7,7 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/watch"
 )
 
@@ -89,15 +89,15 @@ func TestOnCallAsleep(t *testing.T) {
 func TestRungsAreCheckedAgainstTheRoll(t *testing.T) {
 	watchRung := watch.Rung{Step: watch.StepWatch, At: at(11, 30)}
 	call := watch.Rung{Step: watch.StepCall, At: at(12, 30)}
-	stood := event(5, roll.KindStoodDown, at(10, 10))
+	stood := event(5, party.KindStoodDown, at(10, 10))
 	tests := []struct {
 		name  string
 		rung  watch.Rung
-		state roll.State
+		state party.State
 		want  bool
 	}{
 		{"all back", watchRung, fold(departed(), back()), false},
-		{"one missing", watchRung, fold(departed(), event(2, roll.KindBack, at(10, 5), person(1), person(2), person(3))), true},
+		{"one missing", watchRung, fold(departed(), event(2, party.KindBack, at(10, 5), person(1), person(2), person(3))), true},
 		{"stood down with names missing", watchRung, fold(departed(), stood), true},
 		{"stood down", watchRung, fold(departed(), back(), stood), false},
 		{"all back but help was asked for", call, fold(departed(), back(), trouble(3, at(8, 0))), true},

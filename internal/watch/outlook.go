@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
@@ -16,7 +16,7 @@ import (
 type Outlook struct {
 	// From is the count that it is read from, nil where it rests on the departure and the
 	// delays alone.
-	From *roll.Count
+	From *party.Count
 	// Half of such walks are back by Likely, one in ten by Early, nine in ten by Late.
 	Early, Likely, Late time.Time
 
@@ -27,7 +27,7 @@ type Outlook struct {
 // CurrentEstimate returns the outlook at a moment; the zero Outlook where the promise gives
 // none. Counts later than that moment are left out. Silence moves nothing, and neither do
 // heat, light and water, which are limits and not estimates.
-func CurrentEstimate(p Promise, s roll.State, now time.Time) Outlook {
+func CurrentEstimate(p Promise, s party.State, now time.Time) Outlook {
 	planned, err := p.estimate()
 	if err != nil {
 		return Outlook{}
@@ -50,7 +50,7 @@ func CurrentEstimate(p Promise, s roll.State, now time.Time) Outlook {
 }
 
 // partiesOf lists the parties that walk by themselves: all are back when the last one is.
-func partiesOf(s roll.State) []string {
+func partiesOf(s party.State) []string {
 	if len(s.Parties) == 0 {
 		return []string{""}
 	}
@@ -66,7 +66,7 @@ func (p Promise) estimate() (walk.Estimate, error) {
 	return walk.AboutP50(p.P50, unit.Fraction(p.sigma()))
 }
 
-func outlookFrom(e walk.Estimate, start time.Time, delays []roll.Delay) Outlook {
+func outlookFrom(e walk.Estimate, start time.Time, delays []party.Delay) Outlook {
 	for _, d := range delays {
 		if later, err := e.Delay(d.By); err == nil {
 			e = later
@@ -78,7 +78,7 @@ func outlookFrom(e walk.Estimate, start time.Time, delays []roll.Delay) Outlook 
 
 // outlookAt learns from a count: a stop that was over by then is not the group's pace, and
 // one reported since lies ahead.
-func outlookAt(planned walk.Estimate, start time.Time, delays []roll.Delay, c roll.Count, share unit.Fraction) Outlook {
+func outlookAt(planned walk.Estimate, start time.Time, delays []party.Delay, c party.Count, share unit.Fraction) Outlook {
 	e := planned
 	over := stopsBefore(delays, c.At)
 	for _, d := range delays[:over] {
@@ -96,7 +96,7 @@ func outlookAt(planned walk.Estimate, start time.Time, delays []roll.Delay, c ro
 }
 
 // stopsBefore is how many of the delays had been reported by a moment.
-func stopsBefore(delays []roll.Delay, at time.Time) int {
+func stopsBefore(delays []party.Delay, at time.Time) int {
 	n := 0
 	for n < len(delays) && delays[n].At.Before(at) {
 		n++
@@ -106,7 +106,7 @@ func stopsBefore(delays []roll.Delay, at time.Time) int {
 
 // waited is how long a party had stood still, and whether that is known: a stop reported
 // shortly before may have been over by then, or not.
-func waited(delays []roll.Delay, at time.Time) (sum time.Duration, known bool) {
+func waited(delays []party.Delay, at time.Time) (sum time.Duration, known bool) {
 	for _, d := range delays[:stopsBefore(delays, at)] {
 		if d.At.Add(d.By).After(at) {
 			return 0, false
@@ -126,7 +126,7 @@ const slip = 1.0 / 3
 
 // lastPassage finds the latest count of a party, or of everyone, at a known place, and
 // what share of the walk lay behind them there.
-func (p Promise) lastPassage(s roll.State, party string, now time.Time) (last roll.Count, share unit.Fraction, ok bool) {
+func (p Promise) lastPassage(s party.State, party string, now time.Time) (last party.Count, share unit.Fraction, ok bool) {
 	furthest := unit.Fraction(0)
 	for _, c := range s.Counts {
 		point, known := p.pointOf(c)
@@ -148,7 +148,7 @@ func (p Promise) lastPassage(s roll.State, party string, now time.Time) (last ro
 const nearPoint = 150 * unit.Metre
 
 // pointOf finds the place of a count by its name, or else by its distance along the track.
-func (p Promise) pointOf(c roll.Count) (Point, bool) {
+func (p Promise) pointOf(c party.Count) (Point, bool) {
 	for _, q := range p.Points {
 		if strings.EqualFold(strings.TrimSpace(q.Name), strings.TrimSpace(c.Place)) {
 			return q, true

@@ -1,6 +1,6 @@
 package watch
 
-import "saltbush/internal/roll"
+import "saltbush/internal/party"
 
 // walking corrects who walks by the roll as it stands: those who did not come or were sent
 // home make a party smaller than its list, and walk-ups are on no list. What a promise
@@ -9,7 +9,7 @@ import "saltbush/internal/roll"
 // House judgement: where a number left without names, or nobody has reported the
 // departure, everybody who may be walking counts as doing so. Something that the leader
 // must do for a person counts as a medical card; what it says is not looked at.
-func walking(p Promise, s roll.State) Promise {
+func walking(p Promise, s party.State) Promise {
 	if len(s.People) == 0 {
 		return p
 	}
@@ -29,11 +29,11 @@ func walking(p Promise, s roll.State) Promise {
 	return p
 }
 
-func mayWalk(x roll.Person, known bool) bool {
+func mayWalk(x party.Person, known bool) bool {
 	switch x.Where {
-	case roll.WhereAbsent, roll.WhereTurnedAway:
+	case party.WhereAbsent, party.WhereTurnedAway:
 		return false
-	case roll.WhereExpected, roll.WhereHere:
+	case party.WhereExpected, party.WhereHere:
 		return !known
 	}
 	return true

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/roll"
 	"saltbush/internal/watch"
@@ -13,9 +14,9 @@ import (
 // Help is called after half an hour instead of an hour where the people who really left
 // make delay costly, and that is read off the roll.
 func TestWhoWalksDecidesTheWait(t *testing.T) {
-	absent := func(n int) roll.Event { return event(n+2, roll.KindAbsent, at(6, 20), person(n)) }
-	left := func(ns ...int) roll.Event {
-		e := event(1, roll.KindDeparted, at(6, 30))
+	absent := func(n int) party.Event { return event(n+2, party.KindAbsent, at(6, 20), person(n)) }
+	left := func(ns ...int) party.Event {
+		e := event(1, party.KindDeparted, at(6, 30))
 		for _, n := range ns {
 			e.Persons = append(e.Persons, person(n))
 		}
@@ -24,23 +25,23 @@ func TestWhoWalksDecidesTheWait(t *testing.T) {
 	}
 	for _, c := range []struct {
 		name   string
-		change func(roll.Roster)
-		events []roll.Event
+		change func(party.Roster)
+		events []party.Event
 		want   string // the reason for the short wait, "" for none
 	}{
-		{"four adults", nil, []roll.Event{left(1, 2, 3, 4)}, ""},
-		{"one of them did not come", nil, []roll.Event{absent(4), left(1, 2, 3)}, "fewer than four adults walk"},
-		{"one of them was sent home", nil, []roll.Event{event(6, roll.KindTurnedAway, at(6, 20), person(4)), left(1, 2, 3)}, "fewer than four adults walk"},
-		{"a minor among five", func(r roll.Roster) { r[3].Minor = true }, []roll.Event{left(1, 2, 3, 4)}, "a minor is in the group"},
-		{"the minor did not come", func(r roll.Roster) { r[3].Minor = true }, []roll.Event{absent(4), left(1, 2, 3)}, "fewer than four adults walk"},
-		{"somebody with a card", func(r roll.Roster) { r[2].ActionLine = true }, []roll.Event{left(1, 2, 3, 4)}, "someone in the group has a medical card"},
+		{"four adults", nil, []party.Event{left(1, 2, 3, 4)}, ""},
+		{"one of them did not come", nil, []party.Event{absent(4), left(1, 2, 3)}, "fewer than four adults walk"},
+		{"one of them was sent home", nil, []party.Event{event(6, party.KindTurnedAway, at(6, 20), person(4)), left(1, 2, 3)}, "fewer than four adults walk"},
+		{"a minor among five", func(r party.Roster) { r[3].Minor = true }, []party.Event{left(1, 2, 3, 4)}, "a minor is in the group"},
+		{"the minor did not come", func(r party.Roster) { r[3].Minor = true }, []party.Event{absent(4), left(1, 2, 3)}, "fewer than four adults walk"},
+		{"somebody with a card", func(r party.Roster) { r[2].ActionLine = true }, []party.Event{left(1, 2, 3, 4)}, "someone in the group has a medical card"},
 		{"nobody reported the departure", nil, nil, ""},
-		{"a number without names", nil, []roll.Event{{ID: "00000000-0000-4000-9000-000000000001", Kind: roll.KindDeparted, At: at(6, 30), By: "Lee Example", Number: 4}}, ""},
+		{"a number without names", nil, []party.Event{{ID: "00000000-0000-4000-9000-000000000001", Kind: party.KindDeparted, At: at(6, 30), By: "Lee Example", Number: 4}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			list := roll.Roster{}
+			list := party.Roster{}
 			for n := 1; n <= 4; n++ {
-				list = append(list, roll.Entry{ID: person(n), Name: "Person"})
+				list = append(list, party.Entry{ID: person(n), Name: "Person"})
 			}
 			if c.change != nil {
 				c.change(list)

@@ -1,9 +1,8 @@
 package watch
 
 import (
+	"saltbush/internal/party"
 	"time"
-
-	"saltbush/internal/roll"
 )
 
 // Phase says how worried to be. Its text is the word for screens.
@@ -70,7 +69,7 @@ func (p Phase) Meaning() string {
 // PhaseAt returns the phase at a moment. Time alone only ever raises it until everyone is
 // accounted for; a stand-down holds only while no name is missing and no later call for
 // help is on record.
-func PhaseAt(now time.Time, t Times, s roll.State) Phase {
+func PhaseAt(now time.Time, t Times, s party.State) Phase {
 	switch {
 	case ended(s):
 		return StoodDown
@@ -87,9 +86,9 @@ func PhaseAt(now time.Time, t Times, s roll.State) Phase {
 }
 
 // accounted asks for names as well: an empty roll accounts for nobody.
-func accounted(s roll.State) bool { return s.AllAccounted && len(s.People) > 0 }
+func accounted(s party.State) bool { return s.AllAccounted && len(s.People) > 0 }
 
-func ended(s roll.State) bool {
+func ended(s party.State) bool {
 	if s.StoodDown.IsZero() || !accounted(s) {
 		return false
 	}

@@ -4,14 +4,14 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
-	"saltbush/internal/roll"
 	"saltbush/internal/unit"
 )
 
 // PromiseOf reads what was promised before departure off a plan. The wait for the call
 // in the plan tells whether its day was hot; who walks is read off the roster.
-func PromiseOf(h hike.Hike, p plan.Plan, roster roll.Roster) Promise {
+func PromiseOf(h hike.Hike, p plan.Plan, roster party.Roster) Promise {
 	out := Promise{
 		Scheduled: h.Start,
 		P50:       p.Time.P50.Duration(), P90: p.Time.P90.Duration(),

@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 	"saltbush/internal/watch"
@@ -34,7 +34,7 @@ type outing struct {
 
 type moment struct {
 	at    time.Time
-	state roll.State
+	state party.State
 }
 
 // season draws hikes by the planning model, so that the answers can be relied on where the
@@ -116,7 +116,7 @@ func drawWalk(r *rand.Rand, e walk.Estimate) []time.Duration {
 func (o *outing) tell(left time.Time, passed []time.Duration, heard bool) {
 	first := departed()
 	first.At = left
-	events := []roll.Event{first}
+	events := []party.Event{first}
 	o.moments = []moment{{left, fold(events...)}}
 	if !heard {
 		return

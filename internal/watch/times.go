@@ -7,7 +7,7 @@ import (
 	"slices"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/unit"
 )
 
@@ -127,7 +127,7 @@ func TimesOf(p Promise, departed time.Time, delay time.Duration) Times {
 
 // TimesFor returns the instants that the roll leaves: from its departure and delay, from
 // those who left early and have not been confirmed at the car, and from calls for help.
-func TimesFor(p Promise, s roll.State) Times {
+func TimesFor(p Promise, s party.State) Times {
 	t := TimesOf(p, s.Departed, s.Delay)
 	if by := s.ConfirmBy(); !by.IsZero() && by.Before(t.Watch) {
 		t.Watch = by

@@ -5,8 +5,8 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/privacy"
-	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
 
@@ -15,7 +15,7 @@ func windowCase(state hike.State, planned bool, start time.Time, log ...watch.Lo
 	c := watch.Case{Promised: planned, Log: log}
 	c.Hike = hike.Hike{State: state, Meet: start.Add(-time.Hour), Start: start}
 	c.State.Departed = start
-	c.State.People = []roll.Person{{Entry: roll.Entry{ID: "a", Name: "Amaya"}, Where: roll.WhereOut}}
+	c.State.People = []party.Person{{Entry: party.Entry{ID: "a", Name: "Amaya"}, Where: party.WhereOut}}
 	c.Times = watch.Times{Start: start, Expected: start.Add(2 * time.Hour), Watch: start.Add(3 * time.Hour), Widen: start.Add(210 * time.Minute), Call: start.Add(4 * time.Hour), DepartureConfirmed: true}
 	return c
 }

@@ -4,7 +4,7 @@ import (
 	"testing"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/watch"
 )
 
@@ -45,7 +45,7 @@ func TestWhatWasToldStands(t *testing.T) {
 				p := watch.Promise{Scheduled: tt.start.In(zone(t, server)), P50: 3 * time.Hour, P90: 4 * time.Hour, Adults: 8}
 				left := departed()
 				left.At = tt.start.In(zone(t, server))
-				got := watch.TimesFor(p, roll.Fold(roster, []roll.Event{left}))
+				got := watch.TimesFor(p, party.Fold(roster, []party.Event{left}))
 				if d := got.Watch.Sub(tt.start); d != 4*time.Hour || got.Call.Sub(got.Watch) != time.Hour {
 					t.Errorf("watch %v after the start, call %v after that; want 4 h and 1 h", d, got.Call.Sub(got.Watch))
 				}

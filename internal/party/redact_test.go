@@ -1,4 +1,4 @@
-package roll_test
+package party_test
 
 import (
 	"encoding/json"
@@ -9,17 +9,17 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 )
 
 // counted is what stays of a state when every word has gone from it.
-func counted(s roll.State) any {
+func counted(s party.State) any {
 	for i := range s.People {
-		s.People[i].Entry = roll.Entry{ID: s.People[i].ID}
-		s.People[i].Party, s.People[i].Brought.By, s.People[i].Confirmed = "", "", ""
+		s.People[i].Entry = party.Entry{ID: s.People[i].ID}
+		s.People[i].Party, s.People[i].Water.By, s.People[i].Confirmed = "", "", ""
 	}
 	flags := kindsOf(s.Flags)
-	delete(flags, roll.FlagCarBack) // a car is known by its plate alone
+	delete(flags, party.FlagCarBack) // a car is known by its plate alone
 	for i := range s.Counts {
 		s.Counts[i].Party = ""
 	}
@@ -33,16 +33,16 @@ func TestTheRollFoldsToTheSameCountsWithoutWords(t *testing.T) {
 		for i := range events {
 			events[i].Note, events[i].Contact = "a note", "a contact"
 		}
-		want := counted(roll.Fold(roster(crew), events))
+		want := counted(party.Fold(roster(crew), events))
 		bare := roster(crew)
 		for i := range bare {
 			bare[i].Name = "nobody"
 		}
-		for name, without := range map[string][]roll.Event{
-			"plates": roll.WithoutPlates(events), "contacts": roll.WithoutContacts(events), "names": roll.WithoutNames(events),
-			"all": roll.WithoutNames(roll.WithoutContacts(roll.WithoutPlates(events))),
+		for name, without := range map[string][]party.Event{
+			"plates": party.WithoutPlates(events), "contacts": party.WithoutContacts(events), "names": party.WithoutNames(events),
+			"all": party.WithoutNames(party.WithoutContacts(party.WithoutPlates(events))),
 		} {
-			if diff := cmp.Diff(want, counted(roll.Fold(bare, without)), cmpopts.IgnoreUnexported(roll.Person{}), cmpopts.EquateEmpty()); diff != "" {
+			if diff := cmp.Diff(want, counted(party.Fold(bare, without)), cmpopts.IgnoreUnexported(party.Person{}), cmpopts.EquateEmpty()); diff != "" {
 				t.Fatalf("without %s the roll counts otherwise (-with +without):\n%s", name, diff)
 			}
 		}
@@ -50,10 +50,10 @@ func TestTheRollFoldsToTheSameCountsWithoutWords(t *testing.T) {
 }
 
 func TestNoWordIsLeftInTheRoll(t *testing.T) {
-	e := roll.Event{ID: eventID(1), Kind: roll.KindJoined, At: clock(1), By: "planted", Device: "planted", Name: "planted", Party: "planted", To: "planted",
+	e := party.Event{ID: eventID(1), Kind: party.KindJoined, At: clock(1), By: "planted", Device: "planted", Name: "planted", Party: "planted", To: "planted",
 		Note: "planted", Contact: "planted", SeenBy: "planted", Against: []string{"planted"}, Plates: []string{"planted"},
-		Parties: []roll.Part{{Name: "planted"}}, Place: "Saddle", Number: 7}
-	text, err := json.Marshal(roll.WithoutPlates(roll.WithoutNames([]roll.Event{e})))
+		Parties: []party.Part{{Name: "planted"}}, Place: "Saddle", Number: 7}
+	text, err := json.Marshal(party.WithoutPlates(party.WithoutNames([]party.Event{e})))
 	if err != nil || strings.Contains(string(text), "planted") || !strings.Contains(string(text), "Saddle") {
 		t.Errorf("%v: %s", err, text)
 	}
@@ -65,25 +65,25 @@ func TestNoWordIsLeftInTheRoll(t *testing.T) {
 func TestIncidentsAreNamed(t *testing.T) {
 	for _, tt := range []struct {
 		name string
-		kind roll.Kind
+		kind party.Kind
 		want string
 	}{
-		{"an ordinary day", roll.KindHere, ""},
-		{"asked for help", roll.KindReported, "help was asked for"},
-		{"unwell", roll.KindUnwell, "somebody was unwell"},
-		{"missing", roll.KindMissing, "somebody was missing"},
-		{"with responders", roll.KindHandedOver, "somebody was handed over"},
+		{"an ordinary day", party.KindHere, ""},
+		{"asked for help", party.KindReported, "help was asked for"},
+		{"unwell", party.KindUnwell, "somebody was unwell"},
+		{"missing", party.KindMissing, "somebody was missing"},
+		{"with responders", party.KindHandedOver, "somebody was handed over"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			var s script
-			s.out(5)
-			s.add(tt.kind, 90, func(e *roll.Event) {
-				e.Persons, e.Trouble = people(4, 4), tt.kind == roll.KindReported
-				if tt.kind == roll.KindUnwell {
-					e.Signs = []roll.Sign{roll.SignCramps}
+			s.Out(5)
+			s.Add(tt.kind, 90, func(e *party.Event) {
+				e.Persons, e.Trouble = people(4, 4), tt.kind == party.KindReported
+				if tt.kind == party.KindUnwell {
+					e.Signs = []party.Sign{party.SignCramps}
 				}
 			})
-			if got := strings.Join(roll.Fold(roster(5), s.events).Incidents(), "; "); got != tt.want {
+			if got := strings.Join(party.Fold(roster(5), s.Events).Incidents(), "; "); got != tt.want {
 				t.Errorf("incidents %q, want %q", got, tt.want)
 			}
 		})

@@ -1,4 +1,4 @@
-package roll_test
+package party_test
 
 import (
 	"fmt"
@@ -9,24 +9,24 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/unit"
 )
 
-func diffStates(a, b roll.State) string {
-	return cmp.Diff(a, b, cmpopts.IgnoreUnexported(roll.Person{}), cmpopts.EquateEmpty())
+func diffStates(a, b party.State) string {
+	return cmp.Diff(a, b, cmpopts.IgnoreUnexported(party.Person{}), cmpopts.EquateEmpty())
 }
 
 const crew = 8
 
 // drawEvent makes any event, sensible or not, about people on and off the roster.
-func drawEvent(t *rapid.T, n int) roll.Event {
-	who := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) roll.PersonID {
+func drawEvent(t *rapid.T, n int) party.Event {
+	who := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) party.PersonID {
 		return person(rapid.IntRange(1, crew+2).Draw(t, "person"))
 	}), 0, crew)
-	e := roll.Event{
+	e := party.Event{
 		ID:      eventID(n),
-		Kind:    rapid.SampledFrom(roll.Kinds()).Draw(t, "kind"),
+		Kind:    rapid.SampledFrom(party.Kinds()).Draw(t, "kind"),
 		At:      clock(rapid.IntRange(0, 90).Draw(t, "minute")),
 		By:      rapid.SampledFrom([]string{"Walker 01", "Walker 02"}).Draw(t, "by"),
 		Persons: who.Draw(t, "persons"),
@@ -40,32 +40,32 @@ func drawEvent(t *rapid.T, n int) roll.Event {
 		Trouble: rapid.Bool().Draw(t, "trouble"),
 		Litres:  unit.Volume(rapid.IntRange(0, 4).Draw(t, "litres")),
 		Step:    rapid.IntRange(1, 11).Draw(t, "step"),
-		To:      rapid.SampledFrom(roll.Hearers()).Draw(t, "to"),
-		Signs:   rapid.SliceOfN(rapid.SampledFrom(roll.Signs()), 0, 2).Draw(t, "signs"),
-		Factors: rapid.SliceOfN(rapid.SampledFrom(roll.Factors()), 0, 2).Draw(t, "factors"),
+		To:      rapid.SampledFrom(party.NotifyOrder()).Draw(t, "to"),
+		Signs:   rapid.SliceOfN(rapid.SampledFrom(party.Signs()), 0, 2).Draw(t, "signs"),
+		Factors: rapid.SliceOfN(rapid.SampledFrom(party.Factors()), 0, 2).Draw(t, "factors"),
 		Plates:  rapid.SliceOfN(rapid.SampledFrom([]string{"ABC 123", "abc-123", "XYZ 9"}), 0, 2).Draw(t, "plates"),
 		Against: rapid.SliceOfN(rapid.SampledFrom([]string{"nobody on call"}), 0, 1).Draw(t, "against"),
 	}
 	for _, name := range []string{"fast", "slow"} {
-		e.Parties = append(e.Parties, roll.Part{Name: name, Staff: who.Draw(t, "staff"),
+		e.Parties = append(e.Parties, party.Part{Name: name, Staff: who.Draw(t, "staff"),
 			Persons: who.Draw(t, "part"), Number: rapid.IntRange(0, crew).Draw(t, "part number")})
 	}
-	if e.Kind == roll.KindUndone {
+	if e.Kind == party.KindUndone {
 		e.Retracts = eventID(rapid.IntRange(1, 30).Draw(t, "retracts"))
 	}
 	return e
 }
 
-func drawEvents(t *rapid.T) []roll.Event {
-	events := make([]roll.Event, rapid.IntRange(0, 25).Draw(t, "events"))
+func drawEvents(t *rapid.T) []party.Event {
+	events := make([]party.Event, rapid.IntRange(0, 25).Draw(t, "events"))
 	for i := range events {
 		events[i] = drawEvent(t, i+1)
 	}
 	return events
 }
 
-func shuffled(t *rapid.T, events []roll.Event) []roll.Event {
-	out := append([]roll.Event{}, events...)
+func shuffled(t *rapid.T, events []party.Event) []party.Event {
+	out := append([]party.Event{}, events...)
 	seed := rapid.Uint64().Draw(t, "seed")
 	rand.New(rand.NewPCG(seed, 1)).Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
 	return out
@@ -74,7 +74,7 @@ func shuffled(t *rapid.T, events []roll.Event) []roll.Event {
 func TestOrderOfArrivalChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		events := drawEvents(t)
-		if diff := diffStates(roll.Fold(roster(crew), events), roll.Fold(roster(crew), shuffled(t, events))); diff != "" {
+		if diff := diffStates(party.Fold(roster(crew), events), party.Fold(roster(crew), shuffled(t, events))); diff != "" {
 			t.Fatalf("order of arrival changed the state:\n%s", diff)
 		}
 	})
@@ -83,12 +83,12 @@ func TestOrderOfArrivalChangesNothing(t *testing.T) {
 func TestRepeatsChangeNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		events := drawEvents(t)
-		again := append([]roll.Event{}, events...)
+		again := append([]party.Event{}, events...)
 		for i := range again { // the same record, now with the server's receipt
 			again[i].Recorded = again[i].At
 		}
 		twice := shuffled(t, append(again, events...))
-		if diff := diffStates(roll.Fold(roster(crew), again), roll.Fold(roster(crew), twice)); diff != "" {
+		if diff := diffStates(party.Fold(roster(crew), again), party.Fold(roster(crew), twice)); diff != "" {
 			t.Fatalf("a second arrival changed the state:\n%s", diff)
 		}
 	})
@@ -99,9 +99,9 @@ func TestTwoRecordsUnderOneIDKeepTheFirstReceived(t *testing.T) {
 		first, second := drawEvent(t, 1), drawEvent(t, 1)
 		first.Recorded, second.Recorded = clock(100), clock(101)
 		first.Note, second.Note = "first", "second"
-		got := roll.Fold(roster(crew), shuffled(t, []roll.Event{second, first}))
-		want := roll.Fold(roster(crew), []roll.Event{first})
-		if kindsOf(got.Flags)[roll.FlagSameID] != 1 {
+		got := party.Fold(roster(crew), shuffled(t, []party.Event{second, first}))
+		want := party.Fold(roster(crew), []party.Event{first})
+		if kindsOf(got.Flags)[party.FlagSameID] != 1 {
 			t.Fatalf("flags = %v, want the clash flagged", kindsOf(got.Flags))
 		}
 		got.Flags, want.Flags = nil, nil
@@ -113,13 +113,13 @@ func TestTwoRecordsUnderOneIDKeepTheFirstReceived(t *testing.T) {
 
 func TestExpectedIsArithmetic(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := roll.Fold(roster(crew), drawEvents(t))
+		s := party.Fold(roster(crew), drawEvents(t))
 		if s.Expected != s.Out+s.Joined-s.LeftEarly-s.HandedOver || s.Expected < 0 {
 			t.Fatalf("expected %d = %d + %d - %d - %d does not add up", s.Expected, s.Out, s.Joined, s.LeftEarly, s.HandedOver)
 		}
 		out := 0
 		for _, p := range s.People {
-			if p.Where == roll.WhereOut {
+			if p.Where == party.WhereOut {
 				out++
 			}
 		}
@@ -132,25 +132,25 @@ func TestExpectedIsArithmetic(t *testing.T) {
 func TestNobodyVanishes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		events := drawEvents(t)
-		undone := map[roll.EventID]bool{}
+		undone := map[party.EventID]bool{}
 		for _, e := range events {
-			if e.Kind == roll.KindUndone {
+			if e.Kind == party.KindUndone {
 				undone[e.Retracts] = true
 			}
 		}
-		s := roll.Fold(roster(crew), events)
-		want := map[roll.PersonID]bool{}
+		s := party.Fold(roster(crew), events)
+		want := map[party.PersonID]bool{}
 		for _, p := range roster(crew) {
 			want[p.ID] = true
 		}
 		for _, e := range events {
-			if e.Kind == roll.KindBack && !undone[e.ID] {
+			if e.Kind == party.KindBack && !undone[e.ID] {
 				for _, id := range e.Persons {
 					want[id] = true
 				}
 			}
 		}
-		seen := map[roll.PersonID]int{}
+		seen := map[party.PersonID]int{}
 		for _, p := range s.People {
 			seen[p.ID]++
 		}
@@ -169,15 +169,15 @@ func TestUndoingEverythingLeavesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		events := drawEvents(t)
 		for i, e := range events {
-			if e.Kind == roll.KindUndone {
-				events[i].Kind = roll.KindHere
+			if e.Kind == party.KindUndone {
+				events[i].Kind = party.KindHere
 			}
 		}
-		all := append([]roll.Event{}, events...)
+		all := append([]party.Event{}, events...)
 		for i, e := range events {
-			all = append(all, roll.Event{ID: eventID(100 + i), Kind: roll.KindUndone, At: clock(i), By: e.By, Retracts: e.ID})
+			all = append(all, party.Event{ID: eventID(100 + i), Kind: party.KindUndone, At: clock(i), By: e.By, Retracts: e.ID})
 		}
-		if diff := diffStates(roll.Fold(roster(crew), nil), roll.Fold(roster(crew), shuffled(t, all))); diff != "" {
+		if diff := diffStates(party.Fold(roster(crew), nil), party.Fold(roster(crew), shuffled(t, all))); diff != "" {
 			t.Fatalf("something is left (-none +undone):\n%s", diff)
 		}
 	})
@@ -186,12 +186,12 @@ func TestUndoingEverythingLeavesNothing(t *testing.T) {
 func FuzzFold(f *testing.F) {
 	f.Add([]byte("ab"), "here", 3)
 	f.Fuzz(func(t *testing.T, who []byte, kind string, number int) {
-		var events []roll.Event
+		var events []party.Event
 		for i, b := range who {
-			events = append(events, roll.Event{ID: roll.EventID(fmt.Sprint(b % 7)), Kind: roll.Kind(kind), At: clock(i),
-				Persons: []roll.PersonID{roll.PersonID(fmt.Sprint(b))}, Number: number, Retracts: roll.EventID(fmt.Sprint(b % 5))})
+			events = append(events, party.Event{ID: party.EventID(fmt.Sprint(b % 7)), Kind: party.Kind(kind), At: clock(i),
+				Persons: []party.PersonID{party.PersonID(fmt.Sprint(b))}, Number: number, Retracts: party.EventID(fmt.Sprint(b % 5))})
 		}
-		s := roll.Fold(roster(3), events)
+		s := party.Fold(roster(3), events)
 		if len(s.People) < 3 {
 			t.Fatalf("%d people left of 3", len(s.People))
 		}

@@ -1,4 +1,4 @@
-package roll_test
+package party_test
 
 import (
 	"encoding/json"
@@ -9,7 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 )
 
 func TestClockOffset(t *testing.T) {
@@ -31,7 +31,7 @@ func TestClockOffset(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := roll.ClockOffset(tt.sentAt, received); got != tt.want {
+			if got := party.ClockOffset(tt.sentAt, received); got != tt.want {
 				t.Errorf("offset = %v, want %v", got, tt.want)
 			}
 		})
@@ -42,9 +42,9 @@ func TestClockOffset(t *testing.T) {
 func TestCorrectedMovesEveryRecordAlike(t *testing.T) {
 	for _, skew := range []time.Duration{20 * time.Minute, -20 * time.Minute} {
 		sent := clock(300)
-		offset := roll.ClockOffset(sent.Add(skew), sent)
+		offset := party.ClockOffset(sent.Add(skew), sent)
 		for _, happened := range []int{0, 65, 299} {
-			e := roll.Event{ID: eventID(1), At: clock(happened).Add(skew)}
+			e := party.Event{ID: eventID(1), At: clock(happened).Add(skew)}
 			got := e.Corrected(offset)
 			if !got.At.Equal(clock(happened)) || !got.DeviceAt.Equal(e.At) {
 				t.Errorf("skew %v, minute %d: at %v, device %v; want %v, %v", skew, happened, got.At, got.DeviceAt, clock(happened), e.At)
@@ -54,24 +54,24 @@ func TestCorrectedMovesEveryRecordAlike(t *testing.T) {
 }
 
 func TestCorrectedLeavesRightAndImpossibleTimes(t *testing.T) {
-	right := roll.Event{At: clock(5), DeviceAt: clock(99)}
+	right := party.Event{At: clock(5), DeviceAt: clock(99)}
 	if got := right.Corrected(0); !got.At.Equal(clock(5)) || !got.DeviceAt.IsZero() {
 		t.Errorf("right clock: %+v", got)
 	}
-	impossible := roll.Event{At: time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)}
+	impossible := party.Event{At: time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)}
 	if got := impossible.Corrected(time.Hour); !got.At.Equal(impossible.At) || !got.DeviceAt.IsZero() {
 		t.Errorf("impossible time: %+v", got)
 	}
 }
 
 func TestDeviceTimeIsKeptInJSONOnlyWhereItDiffers(t *testing.T) {
-	e := roll.Event{ID: eventID(1), Kind: roll.KindHere, At: clock(5)}
+	e := party.Event{ID: eventID(1), Kind: party.KindHere, At: clock(5)}
 	plain, _ := json.Marshal(e)
 	if strings.Contains(string(plain), "device_at") {
 		t.Errorf("a right clock writes %s", plain)
 	}
 	moved, _ := json.Marshal(e.Corrected(-20 * time.Minute))
-	var back roll.Event
+	var back party.Event
 	if err := json.Unmarshal(moved, &back); err != nil {
 		t.Fatal(err)
 	}
@@ -86,16 +86,16 @@ func TestCorrectionRestoresTheFold(t *testing.T) {
 		minutes := rapid.OneOf(rapid.IntRange(3, 600), rapid.IntRange(-600, -3)).Draw(t, "skew in minutes")
 		skew := time.Duration(minutes) * time.Minute
 		var s script
-		s.out(8)
-		s.count(120, 8, 0, "Wash")
-		s.count(124, 0, 7, "Wash")
-		s.events[3].By = "Walker 02"
-		want := roll.Fold(roster(8), s.events)
+		s.Out(8)
+		s.Count(120, 8, 0, "Wash")
+		s.Count(124, 0, 7, "Wash")
+		s.Events[3].By = "Walker 02"
+		want := party.Fold(roster(8), s.Events)
 		sent := clock(400)
-		wrong := s.events[3]
+		wrong := s.Events[3]
 		wrong.At = wrong.At.Add(skew)
-		s.events[3] = wrong.Corrected(roll.ClockOffset(sent.Add(skew), sent))
-		got := roll.Fold(roster(8), s.events)
+		s.Events[3] = wrong.Corrected(party.ClockOffset(sent.Add(skew), sent))
+		got := party.Fold(roster(8), s.Events)
 		if diff := cmp.Diff(kindsOf(want.Flags), kindsOf(got.Flags)); diff != "" {
 			t.Fatalf("flags (-right +corrected):\n%s", diff)
 		}
@@ -108,38 +108,38 @@ func TestCorrectionRestoresTheFold(t *testing.T) {
 func TestNextIsTheRuleOfFold(t *testing.T) {
 	tests := []struct {
 		name string
-		kind roll.Kind
-		from roll.Whereabouts
-		want roll.Whereabouts
+		kind party.Kind
+		from party.Whereabouts
+		want party.Whereabouts
 	}{
-		{"mark here", roll.KindHere, roll.WhereExpected, roll.WhereHere},
-		{"absence does not overrule presence", roll.KindAbsent, roll.WhereHere, roll.WhereHere},
-		{"leave", roll.KindDeparted, roll.WhereHere, roll.WhereOut},
-		{"back", roll.KindBack, roll.WhereOut, roll.WhereBack},
-		{"early", roll.KindLeftEarly, roll.WhereOut, roll.WhereLeftEarly},
-		{"safe", roll.KindAtCar, roll.WhereLeftEarly, roll.WhereAtCar},
+		{"mark here", party.KindHere, party.WhereExpected, party.WhereHere},
+		{"absence does not overrule presence", party.KindAbsent, party.WhereHere, party.WhereHere},
+		{"leave", party.KindDeparted, party.WhereHere, party.WhereOut},
+		{"back", party.KindBack, party.WhereOut, party.WhereBack},
+		{"early", party.KindLeftEarly, party.WhereOut, party.WhereLeftEarly},
+		{"safe", party.KindAtCar, party.WhereLeftEarly, party.WhereAtCar},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := roll.Next(tt.kind, tt.from); got != tt.want {
+			if got := party.Next(tt.kind, tt.from); got != tt.want {
 				t.Errorf("%s from %s leads to %s, want %s", tt.kind, tt.from, got, tt.want)
 			}
 		})
 	}
-	if n := len(roll.AllWhereabouts()); n != 9 {
+	if n := len(party.AllWhereabouts()); n != 9 {
 		t.Errorf("%d whereabouts", n)
 	}
 }
 
 func TestMarkIsTheRecordThatAnUndoTakesBack(t *testing.T) {
 	var s script
-	first := s.named(roll.KindHere, 40, person(1))
-	s.named(roll.KindHere, 41, person(1)) // a second tap moves nobody
-	p, _ := roll.Fold(roster(2), s.events).Person(person(1))
+	first := s.Named(party.KindHere, 40, person(1))
+	s.Named(party.KindHere, 41, person(1)) // a second tap moves nobody
+	p, _ := party.Fold(roster(2), s.Events).Person(person(1))
 	if p.Mark() != first {
 		t.Errorf("mark %q, want %q", p.Mark(), first)
 	}
-	if p, _ := roll.Fold(roster(2), s.events).Person(person(2)); p.Mark() != "" {
+	if p, _ := party.Fold(roster(2), s.Events).Person(person(2)); p.Mark() != "" {
 		t.Errorf("mark of somebody without a record: %q", p.Mark())
 	}
 }

@@ -6,27 +6,27 @@ import (
 	"slices"
 	"strings"
 
-	"saltbush/internal/signup"
+	"saltbush/internal/party"
 	"saltbush/internal/text"
 )
 
-func needPersons(e Event) error {
+func needPersons(e party.Event) error {
 	if len(e.Persons) == 0 {
 		return errors.New("persons is empty: say who")
 	}
 	return nil
 }
 
-func needOnePerson(e Event) error {
+func needOnePerson(e party.Event) error {
 	if len(e.Persons) != 1 {
 		return fmt.Errorf("persons lists %d people: record one at a time", len(e.Persons))
 	}
 	return nil
 }
 
-// needText asks for one of the event's texts by the name of its JSON key.
+// needText requires one of the event's texts, by its JSON key. The error ends in ask.
 func needText(key, ask string) check {
-	return func(e Event) error {
+	return func(e party.Event) error {
 		given := map[string]string{"name": e.Name, "note": e.Note, "place": e.Place, "to": e.To}[key]
 		if text.Empty(given) {
 			return fmt.Errorf("%s is empty: %s", key, ask)
@@ -35,30 +35,30 @@ func needText(key, ask string) check {
 	}
 }
 
-func needDeparted(e Event) error {
+func needDeparted(e party.Event) error {
 	if e.Number == 0 {
 		return errors.New("number is empty: say how many left, staff included")
 	}
 	return nil
 }
 
-func needCount(e Event) error {
+func needCount(e party.Event) error {
 	if e.Number == 0 && e.Sweep == 0 {
 		return errors.New("number and sweep are empty: give the leader's count, the sweep's or both")
 	}
 	return nil
 }
 
-func needMinutes(e Event) error {
+func needMinutes(e party.Event) error {
 	if e.Minutes == 0 {
 		return errors.New("minutes is empty: say how much later than planned")
 	}
 	return nil
 }
 
-// needParties leaves missing staff and numbers to Fold: a bad split is a fact that must
-// be on the record, with its flag.
-func needParties(e Event) error {
+// needParties accepts groups without staff or a number: a bad split is a fact that must be
+// on record, and party.Fold flags it.
+func needParties(e party.Event) error {
 	if len(e.Parties) < 2 || len(e.Parties) > maxParties {
 		return fmt.Errorf("parties lists %d: between 2 and %d are needed", len(e.Parties), maxParties)
 	}
@@ -75,7 +75,7 @@ func needParties(e Event) error {
 	return nil
 }
 
-func needPart(p Part) error {
+func needPart(p party.Part) error {
 	if text.Empty(p.Name) {
 		return errors.New("name is empty: call it by its leader or its pace")
 	}
@@ -91,19 +91,19 @@ func needPart(p Part) error {
 	return checkNumber("number", p.Number)
 }
 
-// needRoute leaves the route open: a departure in an old form does not say it.
-func needRoute(e Event) error {
-	if e.Route != "" && e.Route != RouteFull && e.Route != RouteShort {
-		return fmt.Errorf("route %q is neither %s nor %s", e.Route, RouteFull, RouteShort)
+// needRoute accepts a departure without a route, because old forms do not send it.
+func needRoute(e party.Event) error {
+	if e.Route != "" && e.Route != party.RouteFull && e.Route != party.RouteShort {
+		return fmt.Errorf("route %q is neither %s nor %s", e.Route, party.RouteFull, party.RouteShort)
 	}
 	return nil
 }
 
-// House judgement: nobody carries, and no car holds, more litres than supply shares out.
+// Our judgment: nobody carries, and no car holds, more liters than this.
 const maxPersonal, maxStock = 100, 1000
 
 func needLitres(most float64) check {
-	return func(e Event) error {
+	return func(e party.Event) error {
 		for what, v := range map[string]float64{"litres": e.Litres.Litres(), "gives_litres": e.Gives.Litres()} {
 			if !(v >= 0 && v <= most) {
 				return fmt.Errorf("%s is not between 0 and %g", what, most)
@@ -113,7 +113,7 @@ func needLitres(most float64) check {
 	}
 }
 
-func needAdult(e Event) error {
+func needAdult(e party.Event) error {
 	if len(e.Buddies) != 1 {
 		return fmt.Errorf("buddies lists %d people: name the one adult who is responsible", len(e.Buddies))
 	}
@@ -123,58 +123,58 @@ func needAdult(e Event) error {
 	return nil
 }
 
-func needMissed(e Event) error {
+func needMissed(e party.Event) error {
 	if len(e.Persons) == 0 && e.Number == 0 {
 		return errors.New("persons and number are empty: say who is missed, or how many")
 	}
 	for _, x := range e.Factors {
-		if !slices.Contains(Factors(), x) {
+		if !slices.Contains(party.Factors(), x) {
 			return fmt.Errorf("factors has %q, which is not one of the list", x)
 		}
 	}
 	return nil
 }
 
-func needStep(e Event) error {
-	if n := len(SearchSteps()); e.Step < 1 || e.Step > n {
+func needStep(e party.Event) error {
+	if n := len(party.SearchSteps()); e.Step < 1 || e.Step > n {
 		return fmt.Errorf("step %d is not between 1 and %d", e.Step, n)
 	}
 	return nil
 }
 
-func needHearer(e Event) error {
-	if !slices.Contains(Hearers(), e.To) {
-		return fmt.Errorf("to is %q: say which of %s was told", e.To, strings.Join(Hearers(), ", "))
+func needToNotify(e party.Event) error {
+	if !slices.Contains(party.NotifyOrder(), e.To) {
+		return fmt.Errorf("to is %q: say which of %s was told", e.To, strings.Join(party.NotifyOrder(), ", "))
 	}
 	return nil
 }
 
-func needSigns(e Event) error {
+func needSigns(e party.Event) error {
 	if len(e.Signs) == 0 {
 		return errors.New("signs is empty: say what is seen")
 	}
 	for _, x := range e.Signs {
-		if !slices.Contains(Signs(), x) {
+		if !slices.Contains(party.Signs(), x) {
 			return fmt.Errorf("signs has %q, which is not one of the list", x)
 		}
 	}
 	return nil
 }
 
-func needPlates(e Event) error {
+func needPlates(e party.Event) error {
 	if len(e.Plates) == 0 || len(e.Plates) > maxPeople {
 		return errors.New("plates is empty: write the number plate")
 	}
 	for _, p := range e.Plates {
-		if signup.PlateKey(p) == "" || len(p) > 20 {
+		if party.PlateKey(p) == "" || len(p) > 20 {
 			return fmt.Errorf("plates has %q, which is no number plate", p)
 		}
 	}
 	return nil
 }
 
-func needTarget(e Event) error {
-	if !canonical(string(e.Retracts)) {
+func needTarget(e party.Event) error {
+	if !isUUID(string(e.Retracts)) {
 		return fmt.Errorf("retracts %q is not a lower-case UUID: say which event is undone", e.Retracts)
 	}
 	if e.Retracts == e.ID {

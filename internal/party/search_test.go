@@ -1,38 +1,38 @@
-package roll_test
+package party_test
 
 import (
 	"strings"
 	"testing"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 )
 
 // missed is a party of eight of whom one is missed at minute 200.
-func missed(factors ...roll.Factor) *script {
+func missed(factors ...party.Factor) *script {
 	var s script
-	s.out(8)
-	s.count(160, 8, 8, "Notch Junction")
-	s.add(roll.KindMissing, 200, func(e *roll.Event) {
+	s.Out(8)
+	s.Count(160, 8, 8, "Notch Junction")
+	s.Add(party.KindMissing, 200, func(e *party.Event) {
 		e.Persons, e.Place, e.SeenBy, e.SeenAt, e.Factors = people(6, 6), "Wash", "Walker 07", clock(185), factors
 	})
 	return &s
 }
 
 func TestUrgencyDecidesTheCall(t *testing.T) {
-	for _, x := range roll.Factors() {
-		st := roll.Fold(roster(8), missed(x).events)
+	for _, x := range party.Factors() {
+		st := party.Fold(roster(8), missed(x).Events)
 		if got, open := st.Searching(); !open || !got.CallAt().Equal(clock(200)) || !st.TroubleAt.Equal(clock(200)) {
 			t.Errorf("%s: call at %v, trouble at %v; want at once", x, got.CallAt(), st.TroubleAt)
 		}
 	}
 	s := missed()
-	st := roll.Fold(roster(8), s.events)
+	st := party.Fold(roster(8), s.Events)
 	if got, _ := st.Searching(); !got.CallAt().Equal(clock(230)) || !st.TroubleAt.IsZero() {
 		t.Errorf("nothing urgent: call at %v, trouble %v; want half an hour on, none yet", got.CallAt(), st.TroubleAt)
 	}
-	s.add(roll.KindStep, 218, func(e *roll.Event) { e.Step, e.Trouble = roll.BackCheck, true })
-	st = roll.Fold(roster(8), s.events)
+	s.Add(party.KindStep, 218, func(e *party.Event) { e.Step, e.Trouble = party.BackCheck, true })
+	st = party.Fold(roster(8), s.Events)
 	if got, _ := st.Searching(); !got.CallAt().Equal(clock(218)) || !st.TroubleAt.Equal(clock(218)) {
 		t.Errorf("back-check failed: call at %v, trouble %v; want then", got.CallAt(), st.TroubleAt)
 	}
@@ -41,20 +41,20 @@ func TestUrgencyDecidesTheCall(t *testing.T) {
 func TestRollKnowsFactorsByItself(t *testing.T) {
 	tests := []struct {
 		name   string
-		change func(roll.Roster, *script)
-		want   roll.Factor
+		change func(party.Roster, *script)
+		want   party.Factor
 	}{
-		{"minor", func(r roll.Roster, s *script) { r[5].Minor = true }, roll.FactorChild},
-		{"action line", func(r roll.Roster, s *script) { r[5].ActionLine = true }, roll.FactorIll},
-		{"unwell before", func(r roll.Roster, s *script) {
-			s.add(roll.KindUnwell, 150, func(e *roll.Event) { e.Persons, e.Signs = people(6, 6), []roll.Sign{roll.SignDizzy} })
-		}, roll.FactorDistress},
+		{"minor", func(r party.Roster, s *script) { r[5].Minor = true }, party.FactorChild},
+		{"action line", func(r party.Roster, s *script) { r[5].ActionLine = true }, party.FactorIll},
+		{"unwell before", func(r party.Roster, s *script) {
+			s.Add(party.KindUnwell, 150, func(e *party.Event) { e.Persons, e.Signs = people(6, 6), []party.Sign{party.SignDizzy} })
+		}, party.FactorDistress},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			r, s := roster(8), missed()
 			tt.change(r, s)
-			got, _ := roll.Fold(r, s.events).Searching()
+			got, _ := party.Fold(r, s.Events).Searching()
 			if len(got.Factors) != 1 || got.Factors[0] != tt.want {
 				t.Errorf("factors %v, want %s", got.Factors, tt.want)
 			}
@@ -63,10 +63,10 @@ func TestRollKnowsFactorsByItself(t *testing.T) {
 }
 
 func TestSearchFromMissToToldFamily(t *testing.T) {
-	s := missed(roll.FactorHeat)
-	s.add(roll.KindStep, 202, func(e *roll.Event) { e.Step = 1 })
-	s.add(roll.KindStep, 203, func(e *roll.Event) { e.Step, e.By = 1, "Walker 02" })
-	st := roll.Fold(roster(8), s.events)
+	s := missed(party.FactorHeat)
+	s.Add(party.KindStep, 202, func(e *party.Event) { e.Step = 1 })
+	s.Add(party.KindStep, 203, func(e *party.Event) { e.Step, e.By = 1, "Walker 02" })
+	st := party.Fold(roster(8), s.Events)
 	open, _ := st.Searching()
 	if tick, done := open.Done(1); !done || !tick.At.Equal(clock(202)) || len(open.Steps) != 1 {
 		t.Errorf("steps %+v; want the first tick of step 1", open.Steps)
@@ -78,46 +78,46 @@ func TestSearchFromMissToToldFamily(t *testing.T) {
 		t.Error("a hike with a search open can be closed")
 	}
 
-	s.add(roll.KindFound, 240, func(e *roll.Event) { e.Persons, e.Place, e.Note = people(6, 6), "Side Wash", "thirsty, well" })
-	s.add(roll.KindTold, 241, func(e *roll.Event) { e.To = "searchers" })
-	st = roll.Fold(roster(8), s.events)
-	if _, open := st.Searching(); open || !st.TroubleAt.IsZero() || kindsOf(st.OpenFlags())[roll.FlagMissing] != 0 {
+	s.Add(party.KindFound, 240, func(e *party.Event) { e.Persons, e.Place, e.Note = people(6, 6), "Side Wash", "thirsty, well" })
+	s.Add(party.KindTold, 241, func(e *party.Event) { e.To = "searchers" })
+	st = party.Fold(roster(8), s.Events)
+	if _, open := st.Searching(); open || !st.TroubleAt.IsZero() || kindsOf(st.OpenFlags())[party.FlagMissing] != 0 {
 		t.Errorf("open %v, trouble %v, flags %v; want the search ended", open, st.TroubleAt, kindsOf(st.OpenFlags()))
 	}
-	if next := st.Searches[0].NextHearer(); next != "on-call" {
+	if next := st.Searches[0].NextToNotify(); next != "on-call" {
 		t.Errorf("next to hear is %q, want on-call", next)
 	}
-	s.add(roll.KindTold, 242, func(e *roll.Event) { e.To = "family" })
-	if n := kindsOf(roll.Fold(roster(8), s.events).Flags)[roll.FlagOutOfTurn]; n != 1 {
+	s.Add(party.KindTold, 242, func(e *party.Event) { e.To = "family" })
+	if n := kindsOf(party.Fold(roster(8), s.Events).Flags)[party.FlagOutOfTurn]; n != 1 {
 		t.Errorf("%d flags, want the family told before on-call flagged", n)
 	}
 }
 
 func TestSecondMissOpensASecondSearch(t *testing.T) {
 	s := missed()
-	s.add(roll.KindMissing, 205, func(e *roll.Event) { e.Persons, e.Place, e.By = people(6, 6), "Saddle", "Walker 02" })
-	if st := roll.Fold(roster(8), s.events); len(st.Searches) != 1 || st.Searches[0].SeenPlace != "Wash" || len(st.Searches[0].Events) != 2 {
+	s.Add(party.KindMissing, 205, func(e *party.Event) { e.Persons, e.Place, e.By = people(6, 6), "Saddle", "Walker 02" })
+	if st := party.Fold(roster(8), s.Events); len(st.Searches) != 1 || st.Searches[0].SeenPlace != "Wash" || len(st.Searches[0].Events) != 2 {
 		t.Errorf("searches %+v; want one with both records", st.Searches)
 	}
-	s.named(roll.KindBack, 240, people(6, 6)...)
-	s.add(roll.KindMissing, 250, func(e *roll.Event) { e.Persons, e.Place = people(7, 7), "Saddle" })
-	if st := roll.Fold(roster(8), s.events); len(st.Searches) != 2 || st.Searches[0].Ended.IsZero() {
+	s.Named(party.KindBack, 240, people(6, 6)...)
+	s.Add(party.KindMissing, 250, func(e *party.Event) { e.Persons, e.Place = people(7, 7), "Saddle" })
+	if st := party.Fold(roster(8), s.Events); len(st.Searches) != 2 || st.Searches[0].Ended.IsZero() {
 		t.Errorf("searches %+v; want the first ended and a second", st.Searches)
 	}
 }
 
 func TestEndOfASearchNobodyBegan(t *testing.T) {
 	var s script
-	s.out(5)
-	s.add(roll.KindFound, 100, func(e *roll.Event) { e.Persons, e.Place = people(4, 4), "Wash" })
-	if n := kindsOf(roll.Fold(roster(5), s.events).Flags)[roll.FlagContradiction]; n != 1 {
+	s.Out(5)
+	s.Add(party.KindFound, 100, func(e *party.Event) { e.Persons, e.Place = people(4, 4), "Wash" })
+	if n := kindsOf(party.Fold(roster(5), s.Events).Flags)[party.FlagContradiction]; n != 1 {
 		t.Errorf("%d flags, want one", n)
 	}
 }
 
 // Hard case 14 of the trade: confused, sweating, three hours in.
 func TestConfusedIsAnEmergencyWithoutARest(t *testing.T) {
-	c := roll.CareFor([]roll.Sign{roll.SignSweating, roll.SignConfused})
+	c := party.CareFor([]party.Sign{party.SignSweating, party.SignConfused})
 	text := strings.ToLower(c.Title + " " + strings.Join(c.Do, " "))
 	if !c.Emergency || !strings.Contains(c.Do[0], "Cool now") || !strings.Contains(text, "two callers") {
 		t.Errorf("care %+v; want emergency, cool now, two callers", c)
@@ -133,23 +133,23 @@ func TestConfusedIsAnEmergencyWithoutARest(t *testing.T) {
 		}
 	}
 	var s script
-	s.out(5)
-	s.add(roll.KindUnwell, 245, func(e *roll.Event) {
-		e.Persons, e.Signs = people(4, 4), []roll.Sign{roll.SignSweating, roll.SignConfused}
+	s.Out(5)
+	s.Add(party.KindUnwell, 245, func(e *party.Event) {
+		e.Persons, e.Signs = people(4, 4), []party.Sign{party.SignSweating, party.SignConfused}
 	})
-	if st := roll.Fold(roster(5), s.events); !st.TroubleAt.Equal(clock(245)) || !hasGrave(st.OpenFlags(), roll.FlagEmergency) {
+	if st := party.Fold(roster(5), s.Events); !st.TroubleAt.Equal(clock(245)) || !hasGrave(st.OpenFlags(), party.FlagEmergency) {
 		t.Errorf("trouble %v, flags %+v; want help asked for at once", st.TroubleAt, st.OpenFlags())
 	}
 }
 
 func TestSignsThatAreNoEmergency(t *testing.T) {
-	c := roll.CareFor([]roll.Sign{roll.SignDizzy, roll.SignSweating})
+	c := party.CareFor([]party.Sign{party.SignDizzy, party.SignSweating})
 	if c.Emergency || !strings.Contains(c.Do[len(c.Do)-1], "emergency") {
 		t.Errorf("care %+v; want shade, and when it becomes an emergency", c)
 	}
 }
 
-func hasGrave(flags []roll.Flag, k roll.FlagKind) bool {
+func hasGrave(flags []party.Flag, k party.FlagKind) bool {
 	for _, f := range flags {
 		if f.Kind == k && f.Grave {
 			return true
@@ -161,15 +161,15 @@ func hasGrave(flags []roll.Flag, k roll.FlagKind) bool {
 // Hard case 12 of the trade, the roll's part: thunder moves no clock by itself.
 func TestThunderMovesNoClock(t *testing.T) {
 	var s script
-	s.out(5)
-	s.add(roll.KindThunder, 125, nil)
-	s.add(roll.KindThunder, 142, nil)
-	st := roll.Fold(roster(5), s.events)
+	s.Out(5)
+	s.Add(party.KindThunder, 125, nil)
+	s.Add(party.KindThunder, 142, nil)
+	st := party.Fold(roster(5), s.Events)
 	if len(st.Thunder) != 2 || !st.Thunder[1].Equal(clock(142)) || st.Delay != 0 {
 		t.Errorf("thunder %v, delay %v; want both heard and no delay", st.Thunder, st.Delay)
 	}
-	s.add(roll.KindDelayed, 160, func(e *roll.Event) { e.Minutes, e.Note = 45, "thunder" })
-	if d := roll.Fold(roster(5), s.events).Delay; d != 45*time.Minute {
+	s.Add(party.KindDelayed, 160, func(e *party.Event) { e.Minutes, e.Note = 45, "thunder" })
+	if d := party.Fold(roster(5), s.Events).Delay; d != 45*time.Minute {
 		t.Errorf("delay %v, want the 45 minutes reported", d)
 	}
 }

@@ -1,8 +1,8 @@
-package roll
+package party
 
 import "slices"
 
-// Sign is what a leader can see of somebody who is not well. It is no diagnosis.
+// Sign is what a leader can see of somebody who is unwell. It is not a diagnosis.
 type Sign string
 
 // The signs, the gravest first.
@@ -20,12 +20,15 @@ const (
 
 // Signs lists every sign.
 func Signs() []Sign {
-	return []Sign{SignConfused, SignCollapsed, SignBreathing, SignBitten, SignVomiting, SignDizzy, SignSweating, SignCramps, SignHurt}
+	return []Sign{
+		SignConfused, SignCollapsed, SignBreathing, SignBitten, SignVomiting, SignDizzy, SignSweating, SignCramps,
+		SignHurt,
+	}
 }
 
 // emergency reports whether the sign alone means calling for help. Confusion or odd
-// behaviour in exertion and heat is heat stroke until shown otherwise, sweating or not
-// (NIOSH 2016-106; exertional heat stroke guidelines).
+// behavior during exertion in heat is treated as heat stroke until ruled out, sweating or
+// not (NIOSH 2016-106; exertional heat stroke guidelines).
 func (s Sign) emergency() bool {
 	return s == SignConfused || s == SignCollapsed || s == SignBreathing || s == SignBitten
 }
@@ -37,8 +40,8 @@ type Care struct {
 	Do        []string
 }
 
-// CareFor says what to do about signs. Where one of them is an emergency there is no path
-// that rests and waits, whatever the other signs are.
+// CareFor says what to do about signs. If one of them is an emergency it never advises to
+// rest and wait, whatever the other signs are.
 func CareFor(signs []Sign) Care {
 	if !slices.ContainsFunc(signs, Sign.emergency) {
 		return Care{Title: "Stop in shade and watch them", Do: []string{
@@ -48,41 +51,50 @@ func CareFor(signs []Sign) Care {
 			"Not better, worse, drowsy, confused or strange: this is an emergency. Record it here at once.",
 		}}
 	}
-	c := Care{Emergency: true, Title: "Emergency: call now", Do: []string{
-		"Two callers: one rings the emergency number, one walks or drives to where there is signal, with this page's place and time.",
+	return Care{Emergency: true, Title: "Emergency: call now", Do: emergencySteps(signs)}
+}
+
+func emergencySteps(signs []Sign) []string {
+	steps := []string{
+		"Two callers: one rings the emergency number, one walks or drives to where there is signal, " +
+			"with this page's place and time.",
 		"Somebody stays with them all the time. The others stay in shade, counted.",
-	}}
+	}
 	if slices.Contains(signs, SignConfused) || slices.Contains(signs, SignCollapsed) {
 		// Cool first, transport second (exertional heat stroke guidelines).
-		c.Do = append([]string{
-			"Cool now, before anything else: shade, clothes off, all the water that can be spared on the skin, fan without stopping. Sweating does not rule heat stroke out.",
-		}, append(c.Do, "No medicine against fever. Nothing to drink while they are confused.")...)
+		cool := "Cool now, before anything else: shade, clothes off, all the water that can be spared on the skin, " +
+			"fan without stopping. Sweating does not rule heat stroke out."
+		steps = slices.Insert(steps, 0, cool)
+		steps = append(steps, "No medicine against fever. Nothing to drink while they are confused.")
 	}
 	if slices.Contains(signs, SignBitten) {
-		c.Do = append(c.Do, "Keep still, limb level, rings off, mark the edge of the swelling with the time. No cutting, sucking, ice or tourniquet.")
+		steps = append(steps, "Keep still, limb level, rings off, mark the edge of the swelling with the time. "+
+			"No cutting, sucking, ice or tourniquet.")
 	}
 	if slices.Contains(signs, SignBreathing) {
-		c.Do = append(c.Do, "Their own auto-injector at once, if they have one. Sit them up.")
+		steps = append(steps, "Their own auto-injector at once, if they have one. Sit them up.")
 	}
-	return c
+	return steps
 }
 
 // Unwell is one record of signs.
 type Unwell struct {
 	Persons []PersonID
 	Signs   []Sign
-	Seen    Seen
+	Seen    Sighting
 	By      string
 	Note    string
 	Care    Care
 }
 
-func (f *reducer) unwell(e Event) {
-	people := f.people(e, e.Persons)
-	u := Unwell{Persons: ids(people), Signs: e.Signs, Seen: seen(e), By: e.By, Note: e.Note, Care: CareFor(e.Signs)}
-	f.state.Unwell = append(f.state.Unwell, u)
+func (r *reducer) unwell(e Event) {
+	people := r.people(e, e.Persons)
+	u := Unwell{
+		Persons: idsOf(people), Signs: e.Signs, Seen: sightingOf(e), By: e.By, Note: e.Note, Care: CareFor(e.Signs),
+	}
+	r.state.Unwell = append(r.state.Unwell, u)
 	if u.Care.Emergency {
-		f.flag(newFlag(FlagEmergency, e, names(people)+": cool now, two callers", u.Persons...))
-		f.trouble(e.At)
+		r.flag(newFlag(FlagEmergency, e, namesOf(people)+": cool now, two callers", u.Persons...))
+		r.troubleAt(e.At)
 	}
 }

@@ -1,11 +1,13 @@
-package roll
+package party
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
 
-// FlagKind says what is odd.
+// FlagKind says what is odd. Its text is the word for screens.
 type FlagKind string
 
 // The kinds of flag.
@@ -54,18 +56,18 @@ func (k FlagKind) ofCount() bool {
 	return k == FlagCountLow || k == FlagCountHigh || k == FlagCountsDiffer
 }
 
-// Flag is something odd in the record, for people to settle. The records themselves stay.
+// Flag is something odd in the events, for people to settle. The events themselves stay.
 type Flag struct {
 	Kind FlagKind
-	// Grave flags call for action on the trail; the others for a question.
+	// Grave flags call for action on the trail, the others for a question.
 	Grave bool
 	At    time.Time
-	// Words say it in a sentence without times: the screen adds those in local time.
+	// Words describes it in a sentence without times; screens add those in local time.
 	Words   string
 	Party   string
 	Persons []PersonID
 	Events  []EventID
-	// Settled says that a later count put it right.
+	// Settled means that a later event put it right.
 	Settled bool
 }
 
@@ -76,23 +78,20 @@ func newFlag(k FlagKind, e Event, words string, persons ...PersonID) Flag {
 // about adds the other events concerned, each once.
 func (f Flag) about(ids ...EventID) Flag {
 	for _, id := range ids {
-		if id != "" && !hasEvent(f.Events, id) {
+		if id != "" && !slices.Contains(f.Events, id) {
 			f.Events = append(f.Events, id)
 		}
 	}
 	return f
 }
 
-func hasEvent(ids []EventID, id EventID) bool {
-	for _, have := range ids {
-		if have == id {
-			return true
-		}
-	}
-	return false
+// ofParty names the party that the flag is about.
+func (f Flag) ofParty(name string) Flag {
+	f.Party = name
+	return f
 }
 
-func names(people []*Person) string {
+func namesOf(people []*Person) string {
 	list := make([]string, len(people))
 	for i, p := range people {
 		list[i] = p.Name
@@ -100,7 +99,7 @@ func names(people []*Person) string {
 	return strings.Join(list, ", ")
 }
 
-func ids(people []*Person) []PersonID {
+func idsOf(people []*Person) []PersonID {
 	list := make([]PersonID, len(people))
 	for i, p := range people {
 		list[i] = p.ID
@@ -108,10 +107,34 @@ func ids(people []*Person) []PersonID {
 	return list
 }
 
-// at names a place in the middle of a sentence.
-func at(place string) string {
+// placeWords names a place in the middle of a sentence.
+func placeWords(place string) string {
 	if strings.TrimSpace(place) == "" {
 		return "a place not given"
 	}
 	return place
+}
+
+// peopleWords writes a number of people. Package format writes the figures of screens; it
+// is not imported here, so that a phone need not load it.
+func peopleWords(n int) string {
+	if n == 1 {
+		return "1 person"
+	}
+	return strconv.Itoa(n) + " people"
+}
+
+// oneIf is 1 if b is true, else 0.
+func oneIf(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
 }
