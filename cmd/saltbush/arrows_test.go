@@ -15,10 +15,11 @@ import (
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
 	bottom := []string{"internal/unit", "internal/text", "internal/ref", "internal/format"}
-	planning := with(bottom, "internal/party", "internal/track", "internal/sun", "internal/heat", "internal/walk",
+	ground := with(bottom, "internal/party", "internal/track", "internal/sun", "internal/heat", "internal/walk",
 		"internal/supply")
-	rules := with(planning, "internal/plan", "internal/fault", "internal/privacy", "internal/rules")
-	nouns := with(rules, "internal/trail", "internal/team", "internal/signup") // each may use those before it
+	planning := with(ground, "internal/fault", "internal/rules")
+	plans := with(planning, "internal/plan", "internal/privacy")
+	nouns := with(plans, "internal/trail", "internal/team", "internal/signup") // each may use those before it
 	hikes := with(nouns, "internal/message", "internal/hike")
 	domain := with(hikes, "internal/account", "internal/calendar", "internal/card", "internal/ride", "internal/staffing",
 		"internal/retention", "internal/roll", "internal/watch")
@@ -38,14 +39,14 @@ func arrows() map[string][]string {
 		"internal/heat":   {"internal/unit"},
 		"internal/walk":   {"internal/unit"},
 		"internal/supply": {"internal/unit"},
+		"internal/rules":  {"internal/unit", "internal/heat", "internal/fault"},
 		"internal/plan":   planning,
 
 		"internal/fault":    bottom,
 		"internal/privacy":  nil,
-		"internal/rules":    with(planning, "internal/plan", "internal/fault"),
-		"internal/trail":    rules,
-		"internal/team":     with(rules, "internal/trail"),
-		"internal/signup":   with(rules, "internal/trail", "internal/team"),
+		"internal/trail":    plans,
+		"internal/team":     with(plans, "internal/trail"),
+		"internal/signup":   with(plans, "internal/trail", "internal/team"),
 		"internal/message":  bottom,
 		"internal/calendar": bottom,
 		"internal/account":  bottom,
@@ -63,7 +64,7 @@ func arrows() map[string][]string {
 		"internal/sample":    domain,
 
 		"internal/localpg":        nil,
-		"internal/localpg/pgtest": {"internal/localpg"},
+		"internal/localpg/pgtest": {"internal/localpg", "internal/postgres", "migrations"},
 		"internal/postgres":       with(domain, "migrations"),
 		"migrations":              nil,
 		"assets":                  nil,

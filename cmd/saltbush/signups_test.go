@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -122,6 +123,57 @@ func TestWithdrawingAndAskingAgain(t *testing.T) {
 		if err != nil || len(list) != 1 || list[0].State != step.want {
 			t.Errorf("after %s: %v, %v; want %s", step.path, list, err, step.want)
 		}
+	}
+}
+
+// A place and the mail that tells of it are kept together: while the outbox takes nothing,
+// nobody gets a place that they do not hear of, and nobody loses one.
+func TestNoPlaceChangesWithoutItsMail(t *testing.T) {
+	p := serveStaffed(t)
+	c := client(t)
+	form := signUpForm(1)
+	form.Set("seal", p.openForm(t, c))
+	sql := func(statement string) {
+		t.Helper()
+		if _, err := p.db.Pool().Exec(context.Background(), statement); err != nil {
+			t.Fatal(err)
+		}
+	}
+	post := func(path string, form url.Values, want int) (place string) {
+		t.Helper()
+		res, err := c.PostForm(p.base+path, form)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer res.Body.Close()
+		if res.StatusCode != want {
+			t.Fatalf("%s: status %d, want %d", path, res.StatusCode, want)
+		}
+		return res.Header.Get("Location")
+	}
+	states := func() (list []signup.State) {
+		t.Helper()
+		places, err := p.db.SignUps(context.Background(), 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range places {
+			list = append(list, s.State)
+		}
+		return list
+	}
+	sql(`ALTER TABLE outbox RENAME TO elsewhere`)
+	post("/hikes/1/sign-up", form, http.StatusInternalServerError)
+	if got := states(); len(got) != 0 {
+		t.Errorf("after a sign-up without its mail: %v, want nobody", got)
+	}
+	sql(`ALTER TABLE elsewhere RENAME TO outbox`)
+	place := post("/hikes/1/sign-up", form, http.StatusSeeOther)
+	sql(`ALTER TABLE outbox RENAME TO elsewhere`)
+	post(place+"/withdraw", nil, http.StatusInternalServerError)
+	sql(`ALTER TABLE elsewhere RENAME TO outbox`)
+	if got := states(); !slices.Equal(got, []signup.State{signup.Confirmed}) {
+		t.Errorf("after a withdrawal without its mail: %v, want the place as it was", got)
 	}
 }
 

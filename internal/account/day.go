@@ -4,8 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strconv"
 	"time"
+
+	"saltbush/internal/ref"
 )
 
 // ErrLinkWithdrawn is the refusal of a link that its maker has taken back.
@@ -20,14 +21,6 @@ const (
 	DayOnCall DayPart = "on-call"
 )
 
-// Purpose returns what a link for the part opens.
-func (p DayPart) Purpose() Purpose {
-	if p == DayOnCall {
-		return DayWatch
-	}
-	return Day
-}
-
 const (
 	// DayLinkAfterClose is how long a link for the day outlives the close of its hike.
 	// House default: copies on phones end by themselves 48 h after close.
@@ -41,7 +34,7 @@ const (
 type DayLink struct {
 	ID        int64
 	Hash      Hash
-	Hike      int64 // the hike's number
+	Hike      ref.Hike
 	Name      string
 	Part      DayPart
 	Made      time.Time
@@ -75,7 +68,14 @@ func (l DayLink) Check(now time.Time) error {
 
 // Link returns the link as May is asked about it.
 func (l DayLink) Link() Link {
-	return Link{Hash: l.Hash, Purpose: l.Part.Purpose(), Subject: strconv.FormatInt(l.Hike, 10), Expires: l.Expires}
+	return Link{Hash: l.Hash, Target: l.target(), Expires: l.Expires}
+}
+
+func (l DayLink) target() Target {
+	if l.Part == DayOnCall {
+		return DayWatchTarget(l.Hike)
+	}
+	return DayTarget(l.Hike)
 }
 
 // Signature is the name under which the holder's records are kept.
@@ -87,7 +87,7 @@ type DayStore interface {
 	AddDayLink(ctx context.Context, l DayLink) error
 
 	// DayLinks returns every link of a hike, open or not, in the order of making.
-	DayLinks(ctx context.Context, hike int64) ([]DayLink, error)
+	DayLinks(ctx context.Context, hike ref.Hike) ([]DayLink, error)
 
 	// DayLinkByHash returns the link, open or not, else ErrNotFound. The caller asks Check.
 	DayLinkByHash(ctx context.Context, h Hash) (DayLink, error)
@@ -96,8 +96,8 @@ type DayStore interface {
 	DayLinkUsed(ctx context.Context, id int64, now time.Time) error
 
 	// WithdrawDayLink closes a link of that hike now; ErrNotFound where it has none such.
-	WithdrawDayLink(ctx context.Context, hike, id int64, now time.Time) error
+	WithdrawDayLink(ctx context.Context, hike ref.Hike, id int64, now time.Time) error
 
 	// EndDayLinks lets no link of the hike outlive the instant.
-	EndDayLinks(ctx context.Context, hike int64, at time.Time) error
+	EndDayLinks(ctx context.Context, hike ref.Hike, at time.Time) error
 }

@@ -1,6 +1,7 @@
 package account
 
 import (
+	"context"
 	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/base32"
@@ -86,23 +87,6 @@ func (h Hash) Matches(s Secret) bool {
 	return s.text != "" && subtle.ConstantTimeCompare(h[:], other[:]) == 1
 }
 
-// Purpose says what a link opens.
-type Purpose string
-
-// The purposes of links, and what Link.Subject holds for each.
-const (
-	FirstCoordinator Purpose = "first coordinator" // makes the first account; no subject
-	Invitation       Purpose = "invitation"        // sets the first password; the account's number
-	NewPassword      Purpose = "new password"      // replaces a forgotten password; the account's number
-	Place            Purpose = "place"             // a participant's own place; the sign-up's number
-	Day              Purpose = "day"               // the roll of one hike on its day; the hike's number
-	DayWatch         Purpose = "day watch"         // the watch of one hike on its day, for on-call; the hike's number
-	Contact          Purpose = "contact"           // an emergency contact can be reached; the sign-up's number
-	Watch            Purpose = "watch"             // the watch of one hike; its number, a space, and who holds it
-	// Asked is a part on a hike: its number, a space, and the person on the roll, or on-call.
-	Asked Purpose = "asked"
-)
-
 // How long links to accounts stay open.
 // House judgement: the first is opened by whoever has just installed the program; an
 // invitation waits for a volunteer's weekend; a forgotten password is wanted now.
@@ -113,16 +97,10 @@ const (
 	WatchFor            = 48 * time.Hour // the longest search that is still led from here
 )
 
-// SingleUse tells whether a link of this purpose closes when it is used.
-func (p Purpose) SingleUse() bool {
-	return p == FirstCoordinator || p == Invitation || p == NewPassword
-}
-
 // Link is a private link as it is stored.
 type Link struct {
-	Hash    Hash
-	Purpose Purpose
-	Subject string    // what it opens, see the purposes
+	Hash Hash
+	Target
 	Expires time.Time // the first instant at which it is closed; zero: never
 	Used    time.Time // when a link of single use was used; zero: not yet
 }
@@ -148,4 +126,24 @@ func (l Link) Open(s Secret, p Purpose, now time.Time) error {
 		return ErrLinkUnknown
 	}
 	return l.Check(now)
+}
+
+// LinkFinder is the part of Store that OpenLink reads.
+type LinkFinder interface {
+	LinkByHash(ctx context.Context, h Hash) (Link, error)
+}
+
+// OpenLink finds the link of a secret, as it was typed or stands in an address, and
+// returns it if it is open for the purpose at now. It is ErrNotFound, ErrLinkUnknown,
+// ErrLinkUsed or ErrLinkExpired if not.
+func OpenLink(ctx context.Context, find LinkFinder, typed string, p Purpose, now time.Time) (Link, error) {
+	secret, err := ParseSecret(typed)
+	if err != nil {
+		return Link{}, err
+	}
+	link, err := find.LinkByHash(ctx, secret.Hash())
+	if err != nil {
+		return Link{}, err
+	}
+	return link, link.Open(secret, p, now)
 }

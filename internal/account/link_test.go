@@ -109,8 +109,8 @@ func TestLinkOpen(t *testing.T) {
 	secret, hash := mustLink(t, rand.Reader)
 	other, _ := mustLink(t, rand.Reader)
 	noon := time.Date(2026, 5, 2, 12, 0, 0, 0, time.UTC)
-	first := account.Link{Hash: hash, Purpose: account.FirstCoordinator, Expires: noon}
-	place := account.Link{Hash: hash, Purpose: account.Place, Subject: "41"}
+	first := account.Link{Hash: hash, Target: account.FirstCoordinatorTarget(), Expires: noon}
+	place := account.Link{Hash: hash, Target: account.PlaceTarget("41")}
 	used := first
 	used.Used = noon.Add(-time.Hour)
 	visited := place

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+
+	"saltbush/internal/ref"
 )
 
 // Kinds of refusal by May.
@@ -112,8 +114,8 @@ func (v Viewer) Has(r Role) bool {
 // Subject is what an action is about. Fields that do not apply stay empty, and what is
 // empty allows nothing.
 type Subject struct {
-	Hike   string // the hike's number, as in the subject of a link for the day
-	Place  string // the sign-up's number, as in the subject of a link to a place
+	Hike   ref.Hike
+	Place  string // the id of the sign-up
 	Posted bool   // the hike's notice is public
 	Today  bool   // it is the day of the hike, and the hike is not over
 	Staff  []ID   // the accounts of the hike's leader, sweep and assistants
@@ -208,7 +210,7 @@ func (g group) includes(v Viewer, on Subject) bool {
 	case ifPosted:
 		return on.Posted || v.Has(Leader)
 	case placeHolder:
-		return v.holds(Place, on.Place) || v.leads(on)
+		return v.holdsPlace(on) || v.leads(on)
 	case leaders:
 		return v.Has(Leader)
 	case hikeStaff:
@@ -221,13 +223,13 @@ func (g group) includes(v Viewer, on Subject) bool {
 	case trainers:
 		return v.Has(Trainer)
 	case placeAlone:
-		return v.holds(Place, on.Place)
+		return v.holdsPlace(on)
 	case safety:
 		return v.Has(Safety)
 	case hikeDay:
-		return v.leads(on) || v.holds(Day, on.Hike)
+		return v.leads(on) || v.holdsDay(on)
 	case hikePaper:
-		return v.leads(on) || v.holds(Day, on.Hike) || v.Has(Safety)
+		return v.leads(on) || v.holdsDay(on) || v.Has(Safety)
 	}
 	return g.watches(v, on)
 }
@@ -240,9 +242,9 @@ func (g group) watches(v Viewer, on Subject) bool {
 	case boardReaders:
 		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall)
 	case watchReaders:
-		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall) && on.Today || v.holds(DayWatch, on.Hike)
+		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall) && on.Today || v.holdsDayWatch(on)
 	case watchKeepers:
-		return v.Has(Leader) || v.Has(OnCall) || v.holds(DayWatch, on.Hike)
+		return v.Has(Leader) || v.Has(OnCall) || v.holdsDayWatch(on)
 	}
 	return false
 }
@@ -252,7 +254,17 @@ func (v Viewer) leads(on Subject) bool {
 	return v.Has(Leader) && slices.Contains(on.Staff, v.account.ID)
 }
 
-// holds tells whether the viewer's link is for this very thing.
-func (v Viewer) holds(p Purpose, subject string) bool {
-	return subject != "" && v.link.Purpose == p && v.link.Subject == subject
+// holdsPlace reports whether the viewer's link opens the sign-up that the action is about.
+func (v Viewer) holdsPlace(on Subject) bool {
+	return on.Place != "" && v.link.Target == PlaceTarget(on.Place)
+}
+
+// holdsDay reports whether the viewer's link opens the roll of the hike.
+func (v Viewer) holdsDay(on Subject) bool {
+	return on.Hike != 0 && v.link.Target == DayTarget(on.Hike)
+}
+
+// holdsDayWatch reports whether the viewer's link opens the watch of the hike on its day.
+func (v Viewer) holdsDayWatch(on Subject) bool {
+	return on.Hike != 0 && v.link.Target == DayWatchTarget(on.Hike)
 }

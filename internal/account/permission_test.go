@@ -67,13 +67,13 @@ func viewers() map[string]account.Viewer {
 		"trainer": person(4, account.Trainer),
 		"gone": account.SignedIn(account.Account{ID: 2,
 			Roles: []account.Role{account.Coordinator, account.Leader}}),
-		"place":  account.Anonymous().WithLink(account.Link{Purpose: account.Place, Subject: "41"}),
-		"place7": account.Anonymous().WithLink(account.Link{Purpose: account.Place, Subject: "7"}),
-		"day":    account.Anonymous().WithLink(account.Link{Purpose: account.Day, Subject: "7"}),
+		"place":  account.Anonymous().WithLink(account.Link{Target: account.PlaceTarget("41")}),
+		"place7": account.Anonymous().WithLink(account.Link{Target: account.PlaceTarget("7")}),
+		"day":    account.Anonymous().WithLink(account.Link{Target: account.DayTarget(7)}),
 		"oncall": person(6, account.OnCall),
 		"safety": person(7, account.Safety),
-		"watch":  account.Anonymous().WithLink(account.Link{Purpose: account.DayWatch, Subject: "7"}),
-		"day41":  account.Anonymous().WithLink(account.Link{Purpose: account.Day, Subject: "41"}),
+		"watch":  account.Anonymous().WithLink(account.Link{Target: account.DayWatchTarget(7)}),
+		"day41":  account.Anonymous().WithLink(account.Link{Target: account.DayTarget(41)}),
 	}
 }
 
@@ -91,7 +91,7 @@ func answer(v account.Viewer, a account.Action, on account.Subject) string {
 }
 
 func TestPolicy(t *testing.T) {
-	on := account.Subject{Hike: "7", Place: "41", Posted: true, Today: true, Staff: []account.ID{5, 2}}
+	on := account.Subject{Hike: 7, Place: "41", Posted: true, Today: true, Staff: []account.ID{5, 2}}
 	lines := strings.Split(strings.Trim(policy, "\n"), "\n")
 	columns := strings.Fields(lines[0])
 	var rows []account.Action
@@ -139,7 +139,7 @@ func declaredActions(t *testing.T) []account.Action {
 }
 
 func TestMayOnSubject(t *testing.T) {
-	day := account.Link{Purpose: account.Day, Subject: "7"}
+	day := account.Link{Target: account.DayTarget(7)}
 	tests := []struct {
 		name string
 		who  account.Viewer
@@ -147,24 +147,24 @@ func TestMayOnSubject(t *testing.T) {
 		on   account.Subject
 		want string
 	}{
-		{"a draft is not public", account.Anonymous(), account.SeeNotice, account.Subject{Hike: "7"}, "s"},
-		{"nobody signs up for a draft", person(9), account.SignUp, account.Subject{Hike: "7"}, "."},
-		{"leaders read drafts", person(1, account.Leader), account.SeeNotice, account.Subject{Hike: "7"}, "+"},
-		{"a hike without staff is nobody's", person(1, account.Leader), account.ManageHike, account.Subject{Hike: "7"},
+		{"a draft is not public", account.Anonymous(), account.SeeNotice, account.Subject{Hike: 7}, "s"},
+		{"nobody signs up for a draft", person(9), account.SignUp, account.Subject{Hike: 7}, "."},
+		{"leaders read drafts", person(1, account.Leader), account.SeeNotice, account.Subject{Hike: 7}, "+"},
+		{"a hike without staff is nobody's", person(1, account.Leader), account.ManageHike, account.Subject{Hike: 7},
 			"."},
 		{"no account staffs nothing",
 			account.SignedIn(account.Account{Roles: []account.Role{account.Leader}, Active: true}),
 			account.TakeRoll, account.Subject{Staff: []account.ID{0}}, "s"},
-		{"an empty link opens no empty place", account.Anonymous().WithLink(account.Link{Purpose: account.Place}),
+		{"an empty link opens no empty place", account.Anonymous().WithLink(account.Link{Target: account.PlaceTarget("")}),
 			account.SeePlace, account.Subject{}, "s"},
 		{"a leader with a link for the day takes the roll", person(1, account.Leader).WithLink(day), account.TakeRoll,
-			account.Subject{Hike: "7"}, "+"},
+			account.Subject{Hike: 7}, "+"},
 		{"and still manages nothing", person(1, account.Leader).WithLink(day), account.ManageHike,
-			account.Subject{Hike: "7"}, "."},
+			account.Subject{Hike: 7}, "."},
 		{"on-call reads a watch on its day only", person(6, account.OnCall), account.SeeWatch,
-			account.Subject{Hike: "7", Posted: true}, "."},
-		{"a link for on-call wakes no phone", account.Anonymous().WithLink(account.Link{Purpose: account.DayWatch,
-			Subject: "7"}), account.KeepWatch, account.Subject{}, "s"},
+			account.Subject{Hike: 7, Posted: true}, "."},
+		{"a link for on-call wakes no phone", account.Anonymous().WithLink(account.Link{Target: account.DayWatchTarget(7)}),
+			account.KeepWatch, account.Subject{}, "s"},
 		{"a role to come allows nothing", person(1, "ranger"), account.SeeBoard, account.Subject{}, "."},
 		{"an unknown action is refused to coordinators", person(3, account.Coordinator), "see everything",
 			account.Subject{}, "."},

@@ -62,17 +62,16 @@ type Store interface {
 	// nothing has changed. Of two at once one succeeds.
 	SetPasswordByLink(ctx context.Context, link Hash, hash string, now time.Time) (Account, error)
 
-	// AddLink stores a link. Older links of the same purpose and subject are removed,
-	// so that the latest one sent is the one that works.
+	// AddLink stores a link and removes older ones to the same target: the last one sent
+	// is the one that works.
 	AddLink(ctx context.Context, l Link) error
 
 	// LinkByHash returns the link, open or not, else ErrNotFound. The caller asks
 	// Link.Open.
 	LinkByHash(ctx context.Context, h Hash) (Link, error)
 
-	// RemoveLinks removes every link of the purpose and subject. It is no error where
-	// there are none.
-	RemoveLinks(ctx context.Context, p Purpose, subject string) error
+	// RemoveLinks removes every link to the target. It is no error if there are none.
+	RemoveLinks(ctx context.Context, t Target) error
 }
 
 // KeepsCoordinator returns ErrLastCoordinator where the change of one account would

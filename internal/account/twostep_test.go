@@ -158,7 +158,7 @@ func TestCodeKeyIsShownOnPurposeOnly(t *testing.T) {
 }
 
 func TestHeldBackCoordinator(t *testing.T) {
-	on := account.Subject{Hike: "7", Posted: true, Today: true, Staff: []account.ID{3}}
+	on := account.Subject{Hike: 7, Posted: true, Today: true, Staff: []account.ID{3}}
 	pure := account.PendingTwoFactor(account.Account{ID: 2, Active: true, Roles: []account.Role{account.Coordinator}})
 	both := account.PendingTwoFactor(account.Account{ID: 3, Active: true,
 		Roles: []account.Role{account.Coordinator, account.Leader}})

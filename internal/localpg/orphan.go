@@ -17,6 +17,25 @@ import (
 // House judgement: a checkpoint of this database's size takes well under a second.
 const stopPatience = 20 * time.Second
 
+// Sweep ends the server that a killed holder of dir left, and removes its socket folder. The
+// data stay. The error is ErrInUse while the holder lives.
+func Sweep(dir string) error {
+	if _, err := os.Stat(dir); err != nil {
+		return err
+	}
+	s := &Server{dir: dir}
+	if err := s.hold(); err != nil {
+		return err
+	}
+	defer s.release()
+	s.sweepSocket()
+	err := stopOrphan(s.data())
+	if errors.Is(err, fs.ErrNotExist) { // no cluster was made
+		return nil
+	}
+	return err
+}
+
 // stopOrphan ends a server that outlived its starter and drops the pid file.
 //
 // It is called with the folder's lock held, so whoever still serves data has lost its

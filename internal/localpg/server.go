@@ -147,24 +147,34 @@ func (s *Server) release() {
 	s.lock.Close()
 }
 
-const socketPrefix = "saltbush-pg"
+const (
+	socketParent = "/tmp" // not $TMPDIR: it may be long, or closed to the server's account
+	socketPrefix = "saltbush-pg"
+)
 
 // openSocketFolder makes a short-named folder for the socket, whose whole path may hold
 // 107 bytes (unix(7), sun_path; 103 on macOS), and sweeps that of a killed holder.
 func (s *Server) openSocketFolder() (err error) {
-	note := filepath.Join(s.dir, "socket")
-	parent := "/tmp" // not $TMPDIR: it may be long, or closed to the server's account
-	old, _ := os.ReadFile(note)
-	if filepath.Dir(string(old)) == parent && strings.HasPrefix(filepath.Base(string(old)), socketPrefix) {
-		_ = os.RemoveAll(string(old))
-	}
-	if s.socket, err = os.MkdirTemp(parent, socketPrefix); err != nil {
+	s.sweepSocket()
+	if s.socket, err = os.MkdirTemp(socketParent, socketPrefix); err != nil {
 		return fmt.Errorf("make socket folder: %w", err)
 	}
-	if err := os.WriteFile(note, []byte(s.socket), 0o600); err != nil {
+	if err := os.WriteFile(s.socketNote(), []byte(s.socket), 0o600); err != nil {
 		return err
 	}
 	return s.account.own(s.socket)
+}
+
+// socketNote is the file that says where the holder of the folder has its socket.
+func (s *Server) socketNote() string { return filepath.Join(s.dir, "socket") }
+
+// sweepSocket removes the socket folder of a killed holder.
+func (s *Server) sweepSocket() {
+	b, _ := os.ReadFile(s.socketNote())
+	old := string(b)
+	if filepath.Dir(old) == socketParent && strings.HasPrefix(filepath.Base(old), socketPrefix) {
+		_ = os.RemoveAll(old)
+	}
 }
 
 // launch starts the server with its log in the data folder; the log before it is kept.
@@ -286,11 +296,13 @@ func (s *Server) shutDown() error {
 func (s *Server) command(ctx context.Context, name string, args ...string) *exec.Cmd {
 	c := exec.CommandContext(ctx, filepath.Join(s.programs, name), args...)
 	c.Dir = "/"
-	c.Env = []string{"PATH=/usr/bin:/bin", "LC_ALL=C", "TZ=UTC"}
+	c.Env = environment()
 	c.SysProcAttr = processAttributes(s.account.credential())
 	c.Cancel = func() error { return syscall.Kill(-c.Process.Pid, syscall.SIGKILL) }
 	return c
 }
+
+func environment() []string { return []string{"PATH=/usr/bin:/bin", "LC_ALL=C", "TZ=UTC"} }
 
 // runPinned runs c from one thread: a thread that ends would send the death signal.
 func runPinned(c *exec.Cmd) error {

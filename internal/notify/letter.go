@@ -90,7 +90,7 @@ func (s *Notifier) movedLetter(ctx context.Context, h hike.Hike, p signup.SignUp
 	if err != nil {
 		return PlaceLetter{}, err
 	}
-	link := account.Link{Hash: hash, Purpose: account.Place, Subject: p.ID, Expires: h.Start}
+	link := account.Link{Hash: hash, Target: account.PlaceTarget(p.ID), Expires: h.Start}
 	if err := s.Accounts.AddLink(ctx, link); err != nil {
 		return PlaceLetter{}, err
 	}

@@ -228,7 +228,7 @@ func (s *Notifier) writeCars(ctx context.Context, c Cars, news []carNews) error 
 			if err != nil {
 				return err
 			}
-			if err := s.Accounts.AddLink(ctx, account.Link{Hash: hash, Purpose: account.Place, Subject: p.ID, Expires: c.Hike.Start}); err != nil {
+			if err := s.Accounts.AddLink(ctx, account.Link{Hash: hash, Target: account.PlaceTarget(p.ID), Expires: c.Hike.Start}); err != nil {
 				return err
 			}
 			link = s.BaseURL + paths.Place(secret)

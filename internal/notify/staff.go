@@ -54,7 +54,7 @@ func (s *Notifier) ask(ctx context.Context, by string, h hike.Hike, person, name
 		s.Log.Error("draw a link", "err", err)
 		return
 	}
-	link := account.Link{Hash: hash, Purpose: account.Asked, Subject: fmt.Sprintf("%d %s", h.ID, person), Expires: h.Start}
+	link := account.Link{Hash: hash, Target: account.AskedTarget(h.ID, person), Expires: h.Start}
 	if err := s.Accounts.AddLink(ctx, link); err != nil {
 		s.Log.Error("add a link", "hike", h.ID, "err", err)
 		return

@@ -78,7 +78,7 @@ func (s *Notifier) contactMail(ctx context.Context, h hike.Hike, p signup.SignUp
 	if err != nil {
 		return nil, err
 	}
-	link := account.Link{Hash: hash, Purpose: account.Contact, Subject: p.ID, Expires: h.ContactLinkEnds()}
+	link := account.Link{Hash: hash, Target: account.ContactTarget(p.ID), Expires: h.ContactLinkEnds()}
 	if err := s.Accounts.AddLink(ctx, link); err != nil {
 		return nil, err
 	}

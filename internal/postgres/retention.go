@@ -282,16 +282,16 @@ func (r *retiring) messages(ctx context.Context) error {
 func (db *DB) ForgetPerson(ctx context.Context, id string, now time.Time, rules rules.Rules) error {
 	var of ref.Hike
 	err := db.inTx(ctx, func(ctx context.Context) error {
-		h, list, i, err := db.lockPlace(ctx, id)
+		h, s, err := db.lockPlace(ctx, id)
 		if err != nil {
 			return err
 		}
 		of = h.ID
-		if err := db.mayForget(ctx, h, list[i], now); err != nil {
+		if err := db.mayForget(ctx, h, s, now); err != nil {
 			return err
 		}
 		r := retiring{DB: db, now: now, rules: rules, by: "the person"}
-		if err := r.forget(ctx, h, list[i].ID); err != nil {
+		if err := r.forget(ctx, h, s.ID); err != nil {
 			return err
 		}
 		return r.log(ctx, retention.Deletion{Hike: h.ID, Kind: retention.OwnData, Gone: 1})

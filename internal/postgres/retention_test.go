@@ -171,15 +171,7 @@ func (l life) numbers(t *testing.T) []any {
 		where = append(where, p.Where)
 	}
 	return []any{
-		s.Out,
-		s.Expected,
-		s.Departed,
-		s.StoodDown,
-		s.AllAccounted,
-		counts,
-		len(s.Reports),
-		where,
-		len(rec.Events),
+		s.Out, s.Expected, s.Departed, s.StoodDown, s.AllAccounted, counts, len(s.Reports), where, len(rec.Events),
 	}
 }
 
@@ -193,14 +185,11 @@ func (l life) retire(t *testing.T, at time.Time) []retention.Deletion {
 }
 
 func TestEachKindGoesOnItsDay(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	before := l.numbers(t)
 	want := map[string]bool{
-		"card":         true,
-		"planted-plat": true,
-		"planted-cont": true,
-		"planted-name": true,
-		"planted-mail": true,
+		"card": true, "planted-plat": true, "planted-cont": true, "planted-name": true, "planted-mail": true,
 	}
 	check := func(when string) {
 		t.Helper()
@@ -279,6 +268,7 @@ func (l life) waiversGo(t *testing.T) {
 }
 
 func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	if err := l.db.HoldHike(ctx, l.hike.ID, "a claim", "Juniper Vale", l.closed); err != nil {
@@ -318,6 +308,7 @@ func isRefusal(err error) bool {
 }
 
 func TestIncidentHoldsItself(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, true)
 	holds, err := l.db.Holds(ctx)
@@ -334,6 +325,7 @@ func TestIncidentHoldsItself(t *testing.T) {
 }
 
 func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	for _, state := range []hike.State{hike.Out, hike.Back} {
 		l.sql(t, `UPDATE hikes SET state = $2, closed = NULL WHERE id = $1`, l.hike.ID, state)
@@ -349,6 +341,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 }
 
 func TestManyInstancesDeleteOnceADay(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	at := l.closed.Add(100 * oneDay)
@@ -388,9 +381,11 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 }
 
 func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
-	if err := l.db.Note(context.Background(), retention.LogEntry{At: now, By: "A", What: "export", About: "x"}); err != nil {
+	line := retention.LogEntry{At: now, By: "A", What: "export", About: "x"}
+	if err := l.db.Note(context.Background(), line); err != nil {
 		t.Fatal(err)
 	}
 	for _, sql := range []string{

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"reflect"
-	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -92,16 +91,18 @@ var errFixed = errors.New("a change of a sign-up may not touch its id, hike, ord
 // locked: however many ask at once, they are admitted one after the other.
 func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails ...hike.Mails) (signup.SignUp, error) {
 	err := db.inTx(ctx, func(ctx context.Context) error {
-		h, others, err := db.lockPlaces(ctx, s.Hike)
+		h, err := db.loadHike(ctx, s.Hike, forUpdate)
 		if err != nil {
 			return err
 		}
-		// Of several children at once, no more are taken than one adult may answer for.
-		if err := hike.CheckAdult(s, h, others); err != nil {
+		if err := db.checkAdult(ctx, s, h); err != nil {
 			return err
 		}
-		taken, waiting := signup.CountPlaces(others, now)
-		if err := h.Admit(&s, now, taken, waiting); err != nil {
+		groups, err := db.placeGroups(ctx, s.Hike)
+		if err != nil {
+			return err
+		}
+		if err := h.Admit(&s, now, groups.taken(now), groups.count(signup.Waiting)); err != nil {
 			return err
 		}
 		if err := db.insertSignUp(ctx, &s); err != nil {
@@ -112,30 +113,17 @@ func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails 
 	return s, wrapErr(err, "sign up for hike %d", s.Hike)
 }
 
-// lockPlaces locks a hike and loads its sign-ups: whoever changes a place holds its hike.
-func (db *DB) lockPlaces(ctx context.Context, id ref.Hike) (hike.Hike, []signup.SignUp, error) {
-	h, err := db.loadHike(ctx, id, forUpdate)
+// checkAdult asks about the adult of a minor while the hike is locked: of several children
+// at once, no more are taken than one adult may answer for.
+func (db *DB) checkAdult(ctx context.Context, s signup.SignUp, h hike.Hike) error {
+	if !s.Minor {
+		return nil
+	}
+	others, err := db.SignUps(ctx, s.Hike)
 	if err != nil {
-		return h, nil, err
+		return err
 	}
-	list, err := db.SignUps(ctx, id)
-	return h, list, err
-}
-
-// lockPlace is lockPlaces for the hike of a sign-up, and tells which of them it is.
-func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, list []signup.SignUp, i int, err error) {
-	s, err := db.SignUpByID(ctx, id)
-	if err != nil {
-		return h, nil, 0, err
-	}
-	if h, list, err = db.lockPlaces(ctx, s.Hike); err != nil {
-		return h, nil, 0, err
-	}
-	i = slices.IndexFunc(list, func(o signup.SignUp) bool { return o.ID == s.ID })
-	if i < 0 { // deleted before the lock
-		err = pgx.ErrNoRows
-	}
-	return h, list, i, err
+	return hike.CheckAdult(s, h, others)
 }
 
 // insertSignUp also seals what the person wrote about their health.
@@ -202,17 +190,6 @@ func (db *DB) SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error)
 	return list, wrapErr(err, "list sign-ups of hike %d", id)
 }
 
-// PlacesOf loads the sign-ups of several hikes at once.
-func (db *DB) PlacesOf(ctx context.Context, hikes []ref.Hike) (map[ref.Hike][]signup.SignUp, error) {
-	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
-		FROM signups WHERE hike_id = ANY(@hikes) ORDER BY asked_order`, args{"hikes": hikes})
-	by := map[ref.Hike][]signup.SignUp{}
-	for _, s := range list {
-		by[s.Hike] = append(by[s.Hike], s)
-	}
-	return by, wrapErr(err, "list places of %d hikes", len(hikes))
-}
-
 // SignUpByID finds a place by its number.
 func (db *DB) SignUpByID(ctx context.Context, id string) (signup.SignUp, error) {
 	number, err := uuid.Parse(id)
@@ -238,38 +215,31 @@ func (db *DB) ChangeSignUp(
 	ctx context.Context, id string, now time.Time, change func(*signup.SignUp) error, mails ...hike.Mails,
 ) (moved []signup.SignUp, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
-		h, list, i, err := db.lockPlace(ctx, id)
+		h, was, err := db.lockPlace(ctx, id)
 		if err != nil {
 			return err
 		}
-		s := list[i]
+		s := was
 		if err := change(&s); err != nil {
 			return err
 		}
-		if !reflect.DeepEqual(fixedPart(s), fixedPart(list[i])) {
+		if !reflect.DeepEqual(fixedPart(s), fixedPart(was)) {
 			return errFixed
 		}
-		again := list[i].State == signup.Withdrawn && s.State != signup.Withdrawn
-		if again {
-			if err := db.askAgain(ctx, h, &s, list); err != nil {
+		if was.State == signup.Withdrawn && s.State != signup.Withdrawn {
+			if err := db.askAgain(ctx, h, &s); err != nil {
 				return err
 			}
-			list = append(slices.Delete(list, i, i+1), s)
-		} else {
-			list[i] = s
 		}
-		if err := db.updateSignUp(ctx, s); err != nil {
-			return err
-		}
-		moved, err = db.serve(ctx, h, list, now, s.ID, mails)
+		moved, err = db.storeAndServe(ctx, h, s, now, mails)
 		return err
 	})
 	return moved, wrapErr(err, "change sign-up %s", id)
 }
 
 // askAgain puts a person at the end of the list.
-func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp, others []signup.SignUp) (err error) {
-	if err := hike.CheckAdult(*s, h, others); err != nil {
+func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp) (err error) {
+	if err := db.checkAdult(ctx, *s, h); err != nil {
 		return err
 	}
 	s.Order, err = value[int64](ctx, db, `
@@ -277,47 +247,31 @@ func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp, other
 	return err
 }
 
-func (db *DB) updateSignUp(ctx context.Context, s signup.SignUp) error {
-	row := signUpArgs(s)
-	return db.update(ctx, "signups", row)
-}
-
-// ServePlaces serves the waiting list of a hike with the hike locked.
-func (db *DB) ServePlaces(
-	ctx context.Context, id ref.Hike, now time.Time, mails ...hike.Mails,
-) (moved []signup.SignUp, err error) {
-	err = db.inTx(ctx, func(ctx context.Context) error {
-		h, list, err := db.lockPlaces(ctx, id)
-		if err != nil {
-			return err
-		}
-		moved, err = db.serve(ctx, h, list, now, "", mails)
-		return err
-	})
-	return moved, wrapErr(err, "serve places of hike %d", id)
-}
-
-// serve moves places as the hike's rule says. It queues the mails to the person who acted,
-// if any, and to everybody whose place moved.
-func (db *DB) serve(
-	ctx context.Context, h hike.Hike, list []signup.SignUp, now time.Time, acting string, mails []hike.Mails,
+// storeAndServe stores a sign-up that somebody changed, serves the waiting list, and queues
+// the mails to the person and to everybody whose place moved.
+func (db *DB) storeAndServe(
+	ctx context.Context, h hike.Hike, s signup.SignUp, now time.Time, mails []hike.Mails,
 ) ([]signup.SignUp, error) {
-	moved := h.Serve(now, list, acting)
-	var changed []signup.SignUp
-	for _, s := range list {
-		if s.ID == acting {
-			changed = append(changed, s)
-		}
+	if err := db.updateSignUp(ctx, s); err != nil {
+		return nil, err
 	}
-	for _, s := range moved {
-		if err := db.updateSignUp(ctx, s); err != nil {
-			return nil, err
+	moved, err := db.serve(ctx, h, now, s.ID)
+	if err != nil {
+		return nil, err
+	}
+	changed := []signup.SignUp{s}
+	for _, m := range moved {
+		if m.ID == s.ID {
+			changed[0] = m
+			continue
 		}
-		if s.ID != acting {
-			changed = append(changed, s)
-		}
+		changed = append(changed, m)
 	}
 	return moved, db.queueFor(ctx, now, mails, changed)
+}
+
+func (db *DB) updateSignUp(ctx context.Context, s signup.SignUp) error {
+	return db.update(ctx, "signups", signUpArgs(s))
 }
 
 // KeepRisks keeps the words of a version of the risks, so that what a person accepted can

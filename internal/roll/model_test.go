@@ -20,17 +20,17 @@ import (
 //
 //	SALTBUSH_MODEL_SEED=123 go test ./internal/roll -run TestModel
 //
-// SALTBUSH_MODEL_RUNS sets how many seeds are played.
+// SALTBUSH_LONG=1 plays ten thousand seeds, SALTBUSH_MODEL_RUNS another number.
 const (
-	modelRuns  = 10_000
-	modelShort = 500
+	modelRuns  = 500
+	modelLong  = 10_000
 	modelSteps = 40
 )
 
 func TestModel(t *testing.T) {
 	first, runs := uint64(1), modelRuns
-	if testing.Short() {
-		runs = modelShort
+	if os.Getenv("SALTBUSH_LONG") == "1" {
+		runs = modelLong
 	}
 	if text := os.Getenv("SALTBUSH_MODEL_RUNS"); text != "" {
 		n, err := strconv.Atoi(text)
@@ -63,7 +63,7 @@ func TestModel(t *testing.T) {
 		records += len(w.book.made)
 	}
 	t.Logf("%d mornings, %d records; hikes end %v", runs, records, states)
-	if runs >= modelShort && (len(kinds) != len(modelKinds()) || len(states) != 4) {
+	if runs >= modelRuns && (len(kinds) != len(modelKinds()) || len(states) != 4) {
 		t.Errorf("the mornings hold %d kinds of record and end in %v: too tame", len(kinds), states)
 	}
 }

@@ -20,8 +20,9 @@ import (
 // All that anybody of the demo tells about their health is read back from its cards, and
 // then looked for in a whole dump of its database.
 func TestDumpOfTheDemoHoldsNoMedicalWord(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
-	dsn := pgtest.Database(t, migrateAndLoad)
+	dsn := pgtest.Migrated(t, loadSeason)
 	db, err := postgres.Open(ctx, dsn)
 	if err != nil {
 		t.Fatal(err)
@@ -85,6 +86,7 @@ func medicalWords(t *testing.T, db *postgres.DB) (words []string) {
 // Cards of hikes that were over for two weeks when the demo began are not there, as if the
 // program had run all the time.
 func TestDemoKeepsNoCardPastItsTime(t *testing.T) {
+	t.Parallel()
 	run, ok := loaded(t).Cards.(retention.Store)
 	if !ok {
 		t.Fatal("the store of the demo cannot delete")

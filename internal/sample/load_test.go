@@ -25,14 +25,14 @@ import (
 var now = time.Date(2026, 10, 23, 16, 12, 40, 0, time.UTC)
 
 // empty gives the stores of a new database.
-func empty(tb testing.TB) sample.Stores { return stores(tb, postgres.Migrate) }
+func empty(tb testing.TB) sample.Stores { return stores(tb, nil) }
 
 // loaded gives the stores of a copy of one loaded database.
-func loaded(tb testing.TB) sample.Stores { return stores(tb, migrateAndLoad) }
+func loaded(tb testing.TB) sample.Stores { return stores(tb, loadSeason) }
 
-func stores(tb testing.TB, migrate pgtest.Migrate) sample.Stores {
+func stores(tb testing.TB, fill pgtest.Migrate) sample.Stores {
 	tb.Helper()
-	db, err := postgres.Open(context.Background(), pgtest.Database(tb, migrate))
+	db, err := postgres.Open(context.Background(), pgtest.Migrated(tb, fill))
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -52,10 +52,7 @@ func storesOf(db *postgres.DB) sample.Stores {
 	return sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Staff: db, Tell: db, Ground: db, Cards: db, Rides: db, Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
 }
 
-func migrateAndLoad(ctx context.Context, dsn string) error {
-	if err := postgres.Migrate(ctx, dsn); err != nil {
-		return err
-	}
+func loadSeason(ctx context.Context, dsn string) error {
 	db, err := postgres.Open(ctx, dsn)
 	if err != nil {
 		return err
@@ -87,6 +84,7 @@ func allHikes(tb testing.TB, s sample.Stores) []hike.Listed {
 }
 
 func TestEverythingLoadedIsValid(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	checkTrails(t, s)
@@ -162,6 +160,7 @@ func checkPlaces(t *testing.T, s sample.Stores, h hike.Hike, people map[string]s
 }
 
 func TestPastHikesAreClosedByTheirRolls(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	closed, off, early, walkUps, absent := 0, 0, 0, 0, 0
 	for _, l := range allHikes(t, s) {
@@ -200,6 +199,7 @@ func count(is bool) int {
 }
 
 func TestBoardShowsOneOnTimeAndOneLate(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	watched, err := s.Rolls.Watched(context.Background())
 	if err != nil {
@@ -223,6 +223,7 @@ func TestBoardShowsOneOnTimeAndOneLate(t *testing.T) {
 }
 
 func TestComingHikesShowTheirStates(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	var coming, full, drafts, undecided int
 	for _, l := range allHikes(t, s) {
@@ -240,6 +241,7 @@ func TestComingHikesShowTheirStates(t *testing.T) {
 }
 
 func TestSignInsOpenTheirAccounts(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	list := load(t, s) // there already, so this only names them
@@ -261,6 +263,7 @@ func TestSignInsOpenTheirAccounts(t *testing.T) {
 }
 
 func TestLinksInMailOpenPlaces(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	mails, err := s.Outbox.Recent(ctx, 1000)
@@ -307,6 +310,7 @@ func toldPlace(ctx context.Context, s sample.Stores, hash []byte) (signup.SignUp
 // One hike of the demo has moved to an easier trail, and the sweep and one more person have
 // not read it.
 func TestDemoShowsASwapThatTwoHaveNotRead(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	tell := s.Tell.(hike.AnnouncementLog)
@@ -327,6 +331,7 @@ func TestDemoShowsASwapThatTwoHaveNotRead(t *testing.T) {
 }
 
 func TestSecondLoadStoresNothing(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	first := load(t, s)
 	before := len(allHikes(t, s))
@@ -352,6 +357,7 @@ func (c cut) CreateAccount(ctx context.Context, a account.Account) (account.Acco
 }
 
 func TestLoadCutShortIsDoneAgain(t *testing.T) {
+	t.Parallel()
 	s := empty(t)
 	short := s
 	short.Accounts = cut{s.Accounts}

@@ -209,7 +209,7 @@ func (s *Site) FirstCoordinator(ctx context.Context) (link string, err error) {
 	}
 	err = accounts.AddLink(ctx, account.Link{
 		Hash:    hash,
-		Purpose: account.FirstCoordinator,
+		Target:  account.FirstCoordinatorTarget(),
 		Expires: s.now().Add(account.FirstCoordinatorFor),
 	})
 	return s.base + "/first/" + secret.Reveal(), err

@@ -148,8 +148,13 @@ func (w *watcher) notifier(ctx context.Context) (notifier, error) {
 	}
 	for _, a := range accounts {
 		if a.Active {
-			m := watch.Member{Name: a.Name, Email: a.Email, Phone: a.Phone, Coordinator: a.Has(account.Coordinator)}
-			n.book.Members = append(n.book.Members, m)
+			n.book.Members = append(n.book.Members, watch.Member{
+				ID:          a.ID,
+				Name:        a.Name,
+				Email:       a.Email,
+				Phone:       a.Phone,
+				Coordinator: a.Has(account.Coordinator),
+			})
 		}
 	}
 	n.browsers = map[string][]postgres.PushQueue{}

@@ -80,8 +80,7 @@ func (n notifier) messages(f watch.Firing, r watch.Recipient, ref string) ([]mes
 	}
 	link := account.Link{
 		Hash:    hash,
-		Purpose: account.Watch,
-		Subject: fmt.Sprintf("%d %s", f.Hike.ID, cmp.Or(r.Name, string(r.Owner))),
+		Target:  account.WatchTarget(f.Hike.ID, r.Account, cmp.Or(r.Name, string(r.Owner))),
 		Expires: f.Now.Add(account.WatchFor),
 	}
 	w := n.words(f, r, ref)

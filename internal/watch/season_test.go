@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -15,12 +16,17 @@ import (
 	"saltbush/internal/watch"
 )
 
-// seasonSize is how many hikes a simulated season has, and inTrouble the share of them that
-// never come back by themselves.
-const (
-	seasonSize = 10_000
-	inTrouble  = 0.01
-)
+// inTrouble is the share of hikes that never come back by themselves.
+const inTrouble = 0.01
+
+// seasonSize is how many hikes a simulated season has. The table of DefaultMargins is of a
+// long one.
+func seasonSize() int {
+	if os.Getenv("SALTBUSH_LONG") == "1" {
+		return 10_000
+	}
+	return 2_000
+}
 
 // outing is one simulated hike. What the roll says at each moment it is told something is
 // in moments, the departure first.
@@ -42,7 +48,7 @@ type moment struct {
 func season(t *testing.T, contact float64) []outing {
 	t.Helper()
 	r := rand.New(rand.NewPCG(1968, 2026))
-	hikes := make([]outing, seasonSize)
+	hikes := make([]outing, seasonSize())
 	for i := range hikes {
 		hikes[i] = drawOuting(t, r, r.Float64() < contact)
 	}
@@ -222,6 +228,7 @@ const tableHead = "watch, wait (urgent)       delay mean      P90  uncertainty  
 
 // A season under the house defaults: every true case is called for, few others are.
 func TestSeason(t *testing.T) {
+	t.Parallel()
 	for _, tt := range []struct {
 		name     string
 		contact  float64
@@ -234,7 +241,7 @@ func TestSeason(t *testing.T) {
 			hikes := season(t, tt.contact)
 			c := judge(t, hikes, watch.DefaultMargins())
 			t.Logf("%d of %d in trouble\n%s\n%s", c.lost, len(hikes), tableHead, c.line("defaults"))
-			if c.lost < seasonSize*inTrouble/2 {
+			if float64(c.lost) < float64(len(hikes))*inTrouble/2 {
 				t.Fatalf("only %d hikes in trouble", c.lost)
 			}
 			if got := percent(c.uncertainty, c.fine); got >= 12 {
@@ -249,9 +256,7 @@ func TestSeason(t *testing.T) {
 
 // What each margin costs. The table in the comment of DefaultMargins is this one.
 func TestSeasonTable(t *testing.T) {
-	if testing.Short() {
-		t.Skip("twelve seasons take some seconds")
-	}
+	t.Parallel()
 	for _, contact := range []float64{0, 0.5} {
 		hikes := season(t, contact)
 		rows := []string{fmt.Sprintf("contact on %.0f %% of hikes", 100*contact), tableHead}
@@ -275,6 +280,7 @@ func TestSeasonTable(t *testing.T) {
 // The outlook keeps its word where there is contact: half of the parties are back by its
 // likely time, nine in ten by its late one, by the count half way through.
 func TestSeasonOutlookKeepsItsWord(t *testing.T) {
+	t.Parallel()
 	early, late, all := 0, 0, 0
 	for _, o := range season(t, 1) {
 		m := o.moments[len(o.moments)/2]

@@ -4,7 +4,6 @@ import (
 	"crypto/rand"
 	"errors"
 	"net/http"
-	"strconv"
 	"strings"
 	"time"
 
@@ -91,15 +90,14 @@ func (s *Handlers) invite(r *http.Request, a account.Account) (ui.Invitation, er
 	if err != nil {
 		return ui.Invitation{}, err
 	}
-	link.Subject = strconv.FormatInt(int64(a.ID), 10)
 	return shown, s.Accounts.AddLink(r.Context(), link)
 }
 
-// invitationFor draws the link by which a person chooses a password. Its subject, the
-// number of the account, is for the caller to fill in.
+// invitationFor draws the link by which a person chooses a password. An import stores it
+// before the account has an id: the store sets the target then.
 func (s *Handlers) invitationFor(r *http.Request, a account.Account) (ui.Invitation, account.Link, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	until := s.Now().Add(account.InvitationFor)
-	link := account.Link{Hash: hash, Purpose: account.Invitation, Expires: until}
+	link := account.Link{Hash: hash, Target: account.InvitationTarget(a.ID), Expires: until}
 	return ui.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: format.Day(until, s.Zone(r))}, link, err
 }

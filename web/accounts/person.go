@@ -142,7 +142,7 @@ func (s *Handlers) passwordLink(r *http.Request, a account.Account) (ui.Invitati
 		return ui.Invitation{}, err
 	}
 	until := s.Now().Add(account.NewPasswordFor)
-	link := account.Link{Hash: hash, Purpose: account.NewPassword, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: until}
+	link := account.Link{Hash: hash, Target: account.NewPasswordTarget(a.ID), Expires: until}
 	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
 		return ui.Invitation{}, err
 	}

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"net/http"
 
-	"github.com/go-chi/chi/v5"
-
 	"saltbush/internal/account"
 	"saltbush/internal/fault"
 	"saltbush/internal/format"
@@ -153,18 +151,11 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 
 // contactOf opens the link of an emergency contact.
 func (s *Handlers) contactOf(r *http.Request) (signup.SignUp, hike.Hike, error) {
-	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
+	link, err := account.OpenLink(r.Context(), s.Accounts, kit.SecretIn(r), account.Contact, s.Now())
 	if err != nil {
 		return signup.SignUp{}, hike.Hike{}, err
 	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
-	if err == nil {
-		err = link.Open(secret, account.Contact, s.Now())
-	}
-	if err != nil {
-		return signup.SignUp{}, hike.Hike{}, err
-	}
-	p, err := s.Hikes.SignUpByID(r.Context(), link.Subject)
+	p, err := s.Hikes.SignUpByID(r.Context(), link.SignUp)
 	if err != nil {
 		return p, hike.Hike{}, err
 	}
