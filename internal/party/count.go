@@ -130,7 +130,7 @@ func (r *reducer) flagCount(c Count, e Event) {
 	add := func(k FlagKind, words string) {
 		r.flag(newFlag(k, e, prefix+words).about(c.Events...).ofParty(c.Party))
 	}
-	place := placeWords(c.Place)
+	place := PlaceWords(c.Place)
 	if low := c.lowest(); low < c.Expected {
 		add(FlagCountLow, fmt.Sprintf("%d counted at %s, %d expected", low, place, c.Expected))
 	}

@@ -107,8 +107,8 @@ func idsOf(people []*Person) []PersonID {
 	return list
 }
 
-// placeWords names a place in the middle of a sentence.
-func placeWords(place string) string {
+// PlaceWords names a place in the middle of a sentence, also one that nobody gave.
+func PlaceWords(place string) string {
 	if strings.TrimSpace(place) == "" {
 		return "a place not given"
 	}

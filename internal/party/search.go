@@ -166,7 +166,7 @@ func (r *reducer) missing(e Event) {
 	if words == "" {
 		words = peopleWords(max(1, e.Number)) + " not known by name"
 	}
-	r.flag(newFlag(FlagMissing, e, words+": missed by "+e.By+", last seen at "+placeWords(e.Place), idsOf(people)...))
+	r.flag(newFlag(FlagMissing, e, words+": missed by "+e.By+", last seen at "+PlaceWords(e.Place), idsOf(people)...))
 }
 
 // add adds what an event says about the missing people. The first answers stand.

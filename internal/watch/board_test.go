@@ -17,7 +17,7 @@ func TestLine(t *testing.T) {
 	p.OffBy = at(10, 30)
 	count := event(2, party.KindCounted, at(8, 0))
 	count.Number, count.Place = 3, "Wash"
-	got := watch.Line(watch.Names{Title: "Dry Fork", Leader: "Lee Example", Deputy: "Jo Example"}, p, fold(departed(), count), at(11, 0))
+	got := watch.NewBoardLine(watch.Names{Title: "Dry Fork", Leader: "Lee Example", Deputy: "Jo Example"}, p, fold(departed(), count), at(11, 0))
 
 	if got.Phase != watch.Due || got.Expected != 4 || got.OnTrail != 4 || len(got.Missing) != 4 {
 		t.Errorf("phase %q, expected %d, on trail %d, missing %v", got.Phase, got.Expected, got.OnTrail, got.Missing)
@@ -42,15 +42,15 @@ func TestLine(t *testing.T) {
 func TestReportedDelayIsNotTakenForSilence(t *testing.T) {
 	delay := event(2, party.KindDelayed, at(8, 0))
 	delay.Minutes, delay.Note = 60, "thunder"
-	told := watch.Line(watch.Names{}, exact(), fold(departed(), delay), at(12, 0))
-	silent := watch.Line(watch.Names{}, exact(), fold(departed()), at(11, 0))
+	told := watch.NewBoardLine(watch.Names{}, exact(), fold(departed(), delay), at(12, 0))
+	silent := watch.NewBoardLine(watch.Names{}, exact(), fold(departed()), at(11, 0))
 	if told.StillNormal != silent.StillNormal {
 		t.Errorf("still normal an hour later with an hour reported = %v, want %v", told.StillNormal, silent.StillNormal)
 	}
 }
 
 func TestLineWithoutAClock(t *testing.T) {
-	got := watch.Line(watch.Names{}, exact(), fold(departed(), back()), at(13, 0))
+	got := watch.NewBoardLine(watch.Names{}, exact(), fold(departed(), back()), at(13, 0))
 	if got.Phase != watch.Back || got.Next.Step != "" || got.Passed != nil || got.OnTrail != 0 {
 		t.Errorf("line = %+v, want back and no clock", got)
 	}
@@ -59,7 +59,7 @@ func TestLineWithoutAClock(t *testing.T) {
 func TestSortByUrgency(t *testing.T) {
 	soon, late := watch.Times{Call: at(9, 0)}, watch.Times{Call: at(12, 0)}
 	flagged := []party.Flag{{Grave: true}}
-	lines := []watch.Party{
+	lines := []watch.BoardLine{
 		{Names: watch.Names{Title: "stood down"}, Phase: watch.StoodDown},
 		{Names: watch.Names{Title: "later"}, Phase: watch.OnTime, Times: late},
 		{Names: watch.Names{Title: "alert"}, Phase: watch.Alert},

@@ -142,7 +142,7 @@ func TestStepsKeepTheirTimes(t *testing.T) {
 		now := at(6, 30).Add(time.Duration(rapid.IntRange(0, 900).Draw(t, "now")) * time.Minute)
 		c := kept(log, events...)
 		armed := map[watch.Step]time.Time{}
-		for _, a := range c.Armed(now) {
+		for _, a := range c.Scheduled(now) {
 			armed[a.Step] = a.Look
 		}
 		for _, r := range c.Rungs() {
