@@ -13,9 +13,12 @@ func TestNumbersNameNobody(t *testing.T) {
 	at := time.Date(2026, 5, 9, 13, 0, 0, 0, time.UTC)
 	id := func(n string) party.PersonID { return party.PersonID("5a17b054-0000-4000-8000-00000000000" + n) }
 	event := func(n string, k party.Kind, after time.Duration, persons ...party.PersonID) party.Event {
-		return party.Event{ID: party.EventID("6b17b054-0000-4000-8000-00000000000" + n), Kind: k, At: at.Add(after), By: "Ines", Persons: persons, Place: "trailhead", Name: "Wren"}
+		return party.Event{ID: party.EventID("6b17b054-0000-4000-8000-00000000000" + n), Kind: k, At: at.Add(after),
+			By: "Ines", Persons: persons, Place: "trailhead", Name: "Wren"}
 	}
-	roster := party.Roster{{ID: id("1"), Name: "Ines", Staff: true, Role: "leader"}, {ID: id("2"), Name: "Amaya", Plate: "ABC-1"}, {ID: id("3"), Name: "Bashir", Plate: "ABC-1"}, {ID: id("4"), Name: "Lotte"}}
+	roster := party.Roster{{ID: id("1"), Name: "Ines", Staff: true, Role: "leader"},
+		{ID: id("2"), Name: "Amaya", Plate: "ABC-1"}, {ID: id("3"), Name: "Bashir", Plate: "ABC-1"},
+		{ID: id("4"), Name: "Lotte"}}
 	left := event("1", party.KindDeparted, 0, id("1"), id("2"), id("3"))
 	back := event("2", party.KindBack, 3*time.Hour, id("1"), id("2"))
 	last := event("3", party.KindBack, 3*time.Hour+time.Minute, id("3"))
@@ -42,9 +45,9 @@ func TestNumbersNameNobody(t *testing.T) {
 	}
 }
 
-// long is a day of 20 people and n events: a roll call, a departure and counts, delays
-// and messages, as two phones deliver them.
-func long(n int) []party.Event {
+// longDay returns n events of a day with 20 people, the latest first: a roll call, a
+// departure, counts by two phones, and messages.
+func longDay(n int) []party.Event {
 	var s script
 	for i := 1; i <= 20; i++ {
 		s.Named(party.KindHere, i, person(i))
@@ -68,17 +71,17 @@ func long(n int) []party.Event {
 var sink int
 
 func BenchmarkFold20x200(b *testing.B) {
-	r, events := roster(20), long(200)
+	r, events := roster(20), longDay(200)
 	b.ReportAllocs()
 	for b.Loop() {
 		sink += party.Fold(r, events).Expected
 	}
 }
 
-// BenchmarkFloor20x200 is the least that any fold must do: copy and sort the events, look
-// at every person at every event.
+// BenchmarkFloor20x200 does the least that any fold must do: copy and sort the events, and
+// look at every person for every event.
 func BenchmarkFloor20x200(b *testing.B) {
-	r, events := roster(20), long(200)
+	r, events := roster(20), longDay(200)
 	b.ReportAllocs()
 	for b.Loop() {
 		sorted := slices.Clone(events)

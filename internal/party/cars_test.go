@@ -7,8 +7,8 @@ import (
 	"saltbush/internal/party"
 )
 
-// parked is a party of six back by name and stood down, with two cars known from
-// sign-ups, and a third seen in the lot.
+// parked is a party of six who are back by name and stood down. Two cars are known from
+// sign-ups.
 func parked() (party.Roster, *script) {
 	var s script
 	r := roster(6)
@@ -31,7 +31,8 @@ func TestEveryCarIsAccountedFor(t *testing.T) {
 		strangers int
 	}{
 		{"nobody looked", func(*script) {}, []string{"ABC 123 (Walker 04)", "XYZ-9 (Walker 05)"}, 0},
-		{"both gone, written in another way", func(s *script) { plates(s, party.KindCarGone, 320, "abc123", "XYZ 9") }, nil, 0},
+		{"both gone, written in another way", func(s *script) { plates(s, party.KindCarGone, 320, "abc123", "XYZ 9") },
+			nil, 0},
 		{"one still in the lot", func(s *script) {
 			plates(s, party.KindCarGone, 320, "ABC 123")
 			plates(s, party.KindPlate, 321, "XYZ 9")
@@ -56,7 +57,8 @@ func TestEveryCarIsAccountedFor(t *testing.T) {
 			st := party.Fold(r, s.Events)
 			err := st.CanClose()
 			if (err == nil) != (len(tt.open) == 0) || len(st.Strangers()) != tt.strangers {
-				t.Fatalf("can close: %v, strangers %+v; want open %v, %d strangers", err, st.Strangers(), tt.open, tt.strangers)
+				t.Fatalf("can close: %v, strangers %+v; want open %v, %d strangers",
+					err, st.Strangers(), tt.open, tt.strangers)
 			}
 			for _, words := range tt.open {
 				if !strings.Contains(err.Error(), words) {
@@ -67,7 +69,7 @@ func TestEveryCarIsAccountedFor(t *testing.T) {
 	}
 }
 
-// The car of somebody who never came is nobody's care.
+// The car of somebody who never came does not keep the hike open.
 func TestCarOfTheAbsentIsNotAwaited(t *testing.T) {
 	r := roster(6)
 	r[5].Plate = "ABC 123"
@@ -125,7 +127,8 @@ func TestPlateKey(t *testing.T) {
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			if party.PlateKey(tc.a) != party.PlateKey(tc.b) {
-				t.Errorf("%q and %q are one plate: got %q and %q", tc.a, tc.b, party.PlateKey(tc.a), party.PlateKey(tc.b))
+				t.Errorf("%q and %q are one plate: got %q and %q",
+					tc.a, tc.b, party.PlateKey(tc.a), party.PlateKey(tc.b))
 			}
 		})
 	}

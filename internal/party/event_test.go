@@ -38,7 +38,7 @@ func TestClockOffset(t *testing.T) {
 	}
 }
 
-// A record made hours before it is sent moves as far as one made just now.
+// An event recorded hours before it is sent is corrected by as much as a new one.
 func TestCorrectedMovesEveryRecordAlike(t *testing.T) {
 	for _, skew := range []time.Duration{20 * time.Minute, -20 * time.Minute} {
 		sent := clock(300)
@@ -47,7 +47,8 @@ func TestCorrectedMovesEveryRecordAlike(t *testing.T) {
 			e := party.Event{ID: eventID(1), At: clock(happened).Add(skew)}
 			got := e.Corrected(offset)
 			if !got.At.Equal(clock(happened)) || !got.DeviceAt.Equal(e.At) {
-				t.Errorf("skew %v, minute %d: at %v, device %v; want %v, %v", skew, happened, got.At, got.DeviceAt, clock(happened), e.At)
+				t.Errorf("skew %v, minute %d: at %v, device %v; want %v, %v",
+					skew, happened, got.At, got.DeviceAt, clock(happened), e.At)
 			}
 		}
 	}
@@ -80,7 +81,7 @@ func TestDeviceTimeIsKeptInJSONOnlyWhereItDiffers(t *testing.T) {
 	}
 }
 
-// Two phones, one with a wrong clock: after correction the fold is that of right clocks.
+// With two phones, one of them with a wrong clock, the corrected events fold like events from right clocks.
 func TestCorrectionRestoresTheFold(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		minutes := rapid.OneOf(rapid.IntRange(3, 600), rapid.IntRange(-600, -3)).Draw(t, "skew in minutes")

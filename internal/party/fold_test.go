@@ -10,8 +10,8 @@ import (
 	"saltbush/internal/party"
 )
 
-// Hard case 7 of the trade: 15 people with 3 staff split at Notch Junction; on meeting
-// again the fast 9 are there and of the slow 6 only 5.
+// Hard case 7: 15 people, 3 of them staff, split at Notch Junction. When they meet again all
+// 9 of the fast group are there, and 5 of the 6 of the slow one.
 func splitAtNotch(slowNames []party.PersonID) []party.Event {
 	var s script
 	s.Out(15)
@@ -65,7 +65,8 @@ func TestSplitGroupNamesTheMissing(t *testing.T) {
 	missing, _ := s.Person(person(14))
 	seen, _ := s.Person(person(12))
 	if missing.Last.Place != "Notch Junction" || seen.Last.Place != "Saddle" {
-		t.Errorf("missing last at %q, present at %q; want Notch Junction and Saddle", missing.Last.Place, seen.Last.Place)
+		t.Errorf("missing last at %q, present at %q; want Notch Junction and Saddle",
+			missing.Last.Place, seen.Last.Place)
 	}
 }
 
@@ -130,7 +131,8 @@ func TestCounts(t *testing.T) {
 		{"too low", 7, 7, map[party.FlagKind]int{party.FlagCountLow: 1}},
 		{"too high", 9, 0, map[party.FlagKind]int{party.FlagCountHigh: 1}},
 		{"disagree", 8, 7, map[party.FlagKind]int{party.FlagCountLow: 1, party.FlagCountsDiffer: 1}},
-		{"both wrong", 9, 7, map[party.FlagKind]int{party.FlagCountLow: 1, party.FlagCountHigh: 1, party.FlagCountsDiffer: 1}},
+		{"both wrong", 9, 7,
+			map[party.FlagKind]int{party.FlagCountLow: 1, party.FlagCountHigh: 1, party.FlagCountsDiffer: 1}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -182,11 +184,13 @@ func TestLateRecordOfAnEarlyLeaverRightsTheCount(t *testing.T) {
 	s.Count(120, 6, 6, "Wash")
 	before := party.Fold(roster(8), s.Events)
 	s.Add(party.KindLeftEarly, 110, func(e *party.Event) {
-		e.By, e.Persons, e.Buddies, e.Place, e.To, e.Minutes = "Walker 02", people(7, 7), people(8, 8), "Wash", "car", 40
+		e.By, e.Persons, e.Buddies, e.Place, e.To, e.Minutes = "Walker 02", people(7, 7), people(8, 8), "Wash", "car",
+			40
 	})
 	after := party.Fold(roster(8), s.Events)
 	if len(before.OpenFlags()) == 0 || len(after.OpenFlags()) != 0 || after.Expected != 6 {
-		t.Errorf("before %+v, after %+v, expected %d; want the flag gone and 6", before.OpenFlags(), after.OpenFlags(), after.Expected)
+		t.Errorf("before %+v, after %+v, expected %d; want the flag gone and 6",
+			before.OpenFlags(), after.OpenFlags(), after.Expected)
 	}
 	if want := clock(110 + 80); !after.ConfirmBy().Equal(want) {
 		t.Errorf("confirm by %v, want twice the walk: %v", after.ConfirmBy(), want)
@@ -217,15 +221,16 @@ func TestDeparture(t *testing.T) {
 		var s script
 		s.Out(5)
 		s.Add(party.KindDeparted, 60, func(e *party.Event) { e.By, e.Number, e.Persons = "Walker 02", 5, people(1, 5) })
-		if st := party.Fold(roster(5), s.Events); !st.Departed.Equal(clock(60)) || kindsOf(st.Flags)[party.FlagDuplicate] != 1 {
+		if st := party.Fold(roster(5), s.Events); !st.Departed.Equal(clock(60)) ||
+			kindsOf(st.Flags)[party.FlagDuplicate] != 1 {
 			t.Errorf("departed %v, flags %v; want the earlier and a duplicate", st.Departed, kindsOf(st.Flags))
 		}
 	})
 }
 
 func TestDelay(t *testing.T) {
-	delay := func(by string, min int) func(*party.Event) {
-		return func(e *party.Event) { e.By, e.Minutes, e.Note = by, min, "thunder" }
+	delay := func(by string, minutes int) func(*party.Event) {
+		return func(e *party.Event) { e.By, e.Minutes, e.Note = by, minutes, "thunder" }
 	}
 	tests := []struct {
 		name string

@@ -15,7 +15,8 @@ func TestWhereabouts(t *testing.T) {
 	}{
 		{"nothing", func(*script) {}, party.WhereOut, ""},
 		{"back", func(s *script) { s.Named(party.KindBack, 300, person(4)) }, party.WhereBack, ""},
-		{"left early alone", func(s *script) { s.Named(party.KindLeftEarly, 100, person(4)) }, party.WhereLeftEarly, party.FlagLeftAlone},
+		{"left early alone", func(s *script) { s.Named(party.KindLeftEarly, 100, person(4)) }, party.WhereLeftEarly,
+			party.FlagLeftAlone},
 		{"left and at the car", func(s *script) {
 			s.Named(party.KindLeftEarly, 100, person(4), person(5))
 			s.Named(party.KindAtCar, 150, person(4))
@@ -24,9 +25,12 @@ func TestWhereabouts(t *testing.T) {
 			s.Named(party.KindLeftEarly, 100, person(4), person(5))
 			s.Named(party.KindJoined, 150, person(4))
 		}, party.WhereOut, ""},
-		{"absent after leaving", func(s *script) { s.Named(party.KindAbsent, 70, person(4)) }, party.WhereOut, party.FlagContradiction},
-		{"turned away after leaving", func(s *script) { s.Named(party.KindTurnedAway, 70, person(4)) }, party.WhereOut, party.FlagContradiction},
-		{"at the car without leaving", func(s *script) { s.Named(party.KindAtCar, 150, person(4)) }, party.WhereAtCar, party.FlagContradiction},
+		{"absent after leaving", func(s *script) { s.Named(party.KindAbsent, 70, person(4)) }, party.WhereOut,
+			party.FlagContradiction},
+		{"turned away after leaving", func(s *script) { s.Named(party.KindTurnedAway, 70, person(4)) }, party.WhereOut,
+			party.FlagContradiction},
+		{"at the car without leaving", func(s *script) { s.Named(party.KindAtCar, 150, person(4)) }, party.WhereAtCar,
+			party.FlagContradiction},
 		{"handed over", func(s *script) { s.Named(party.KindHandedOver, 150, person(4)) }, party.WhereHandedOver, ""},
 		{"back twice", func(s *script) {
 			s.Named(party.KindBack, 300, person(4))
@@ -65,11 +69,13 @@ func TestAtTheTrailhead(t *testing.T) {
 		{"back but never left", func(s *script) { s.Named(party.KindBack, 300, person(6)) }, party.FlagNeverLeft},
 		{"nobody knows them", func(s *script) { s.Named(party.KindBack, 300, person(99)) }, party.FlagUnknownPerson},
 		{"two departures", func(s *script) {
-			s.Add(party.KindDeparted, 66, func(e *party.Event) { e.By, e.Number, e.Persons = "Walker 02", 6, people(1, 6) })
+			s.Add(party.KindDeparted, 66,
+				func(e *party.Event) { e.By, e.Number, e.Persons = "Walker 02", 6, people(1, 6) })
 		}, party.FlagNumberNames},
 		{"one walk-up under two ids", func(s *script) {
 			for i, id := range people(20, 21) {
-				s.Add(party.KindJoined, 80+i, func(e *party.Event) { e.Name, e.Persons = "Pat Example", []party.PersonID{id} })
+				s.Add(party.KindJoined, 80+i,
+					func(e *party.Event) { e.Name, e.Persons = "Pat Example", []party.PersonID{id} })
 			}
 		}, party.FlagTwoWalkUps},
 		{"undo of nothing", func(s *script) {
@@ -166,8 +172,9 @@ func TestPartysOwnGoodCountClosesItsGap(t *testing.T) {
 	low := party.Fold(roster(15), s.Events)
 	count(250, 6)
 	good := party.Fold(roster(15), s.Events)
-	// What is left open is that the leader leads the fast party alone, until they meet.
-	if len(low.Gaps) != 1 || len(good.Gaps) != 0 || len(good.OpenFlags()) != kindsOf(good.OpenFlags())[party.FlagOneStaff] {
+	// Only one flag stays open: the leader is alone with the fast group until they meet.
+	if len(low.Gaps) != 1 || len(good.Gaps) != 0 ||
+		len(good.OpenFlags()) != kindsOf(good.OpenFlags())[party.FlagOneStaff] {
 		t.Errorf("gaps %+v, then %+v with flags %+v; want one, then none", low.Gaps, good.Gaps, good.OpenFlags())
 	}
 }

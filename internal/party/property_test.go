@@ -19,7 +19,7 @@ func diffStates(a, b party.State) string {
 
 const crew = 8
 
-// drawEvent makes any event, sensible or not, about people on and off the roster.
+// drawEvent draws any event, valid or not, about people on and off the roster.
 func drawEvent(t *rapid.T, n int) party.Event {
 	who := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) party.PersonID {
 		return person(rapid.IntRange(1, crew+2).Draw(t, "person"))
@@ -74,7 +74,8 @@ func shuffled(t *rapid.T, events []party.Event) []party.Event {
 func TestOrderOfArrivalChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		events := drawEvents(t)
-		if diff := diffStates(party.Fold(roster(crew), events), party.Fold(roster(crew), shuffled(t, events))); diff != "" {
+		if diff := diffStates(party.Fold(roster(crew), events),
+			party.Fold(roster(crew), shuffled(t, events))); diff != "" {
 			t.Fatalf("order of arrival changed the state:\n%s", diff)
 		}
 	})
@@ -115,7 +116,8 @@ func TestExpectedIsArithmetic(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := party.Fold(roster(crew), drawEvents(t))
 		if s.Expected != s.Out+s.Joined-s.LeftEarly-s.HandedOver || s.Expected < 0 {
-			t.Fatalf("expected %d = %d + %d - %d - %d does not add up", s.Expected, s.Out, s.Joined, s.LeftEarly, s.HandedOver)
+			t.Fatalf("expected %d = %d + %d - %d - %d does not add up",
+				s.Expected, s.Out, s.Joined, s.LeftEarly, s.HandedOver)
 		}
 		out := 0
 		for _, p := range s.People {
@@ -175,7 +177,8 @@ func TestUndoingEverythingLeavesNothing(t *testing.T) {
 		}
 		all := append([]party.Event{}, events...)
 		for i, e := range events {
-			all = append(all, party.Event{ID: eventID(100 + i), Kind: party.KindUndone, At: clock(i), By: e.By, Retracts: e.ID})
+			all = append(all,
+				party.Event{ID: eventID(100 + i), Kind: party.KindUndone, At: clock(i), By: e.By, Retracts: e.ID})
 		}
 		if diff := diffStates(party.Fold(roster(crew), nil), party.Fold(roster(crew), shuffled(t, all))); diff != "" {
 			t.Fatalf("something is left (-none +undone):\n%s", diff)
@@ -188,8 +191,10 @@ func FuzzFold(f *testing.F) {
 	f.Fuzz(func(t *testing.T, who []byte, kind string, number int) {
 		var events []party.Event
 		for i, b := range who {
-			events = append(events, party.Event{ID: party.EventID(fmt.Sprint(b % 7)), Kind: party.Kind(kind), At: clock(i),
-				Persons: []party.PersonID{party.PersonID(fmt.Sprint(b))}, Number: number, Retracts: party.EventID(fmt.Sprint(b % 5))})
+			events = append(events,
+				party.Event{ID: party.EventID(fmt.Sprint(b % 7)), Kind: party.Kind(kind), At: clock(i),
+					Persons: []party.PersonID{party.PersonID(fmt.Sprint(b))}, Number: number,
+					Retracts: party.EventID(fmt.Sprint(b % 5))})
 		}
 		s := party.Fold(roster(3), events)
 		if len(s.People) < 3 {

@@ -12,19 +12,21 @@ import (
 	"saltbush/internal/party"
 )
 
-// counted is what stays of a state when every word has gone from it.
-func counted(s party.State) any {
+// withoutWords is what must stay of a state when its words are deleted.
+func withoutWords(s party.State) any {
 	for i := range s.People {
 		s.People[i].Entry = party.Entry{ID: s.People[i].ID}
 		s.People[i].Party, s.People[i].Water.By, s.People[i].Confirmed = "", "", ""
 	}
 	flags := kindsOf(s.Flags)
-	delete(flags, party.FlagCarBack) // a car is known by its plate alone
+	delete(flags, party.FlagCarBack) // without plates no car is known
 	for i := range s.Counts {
 		s.Counts[i].Party = ""
 	}
-	return []any{s.People, s.Out, s.Joined, s.LeftEarly, s.HandedOver, s.Expected, s.Unnamed, s.Departed, s.Delay, s.Delays, s.Counts,
-		len(s.Parties), len(s.Gaps), len(s.Reports), s.TroubleAt, s.StoodDown, s.LastHeard, s.Thunder, len(s.Searches), len(s.Unwell), s.AllAccounted, flags}
+	return []any{s.People, s.Out, s.Joined, s.LeftEarly, s.HandedOver, s.Expected, s.Unnamed, s.Departed, s.Delay,
+		s.Delays, s.Counts,
+		len(s.Parties), len(s.Gaps), len(s.Reports), s.TroubleAt, s.StoodDown, s.LastHeard, s.Thunder, len(s.Searches),
+		len(s.Unwell), s.AllAccounted, flags}
 }
 
 func TestTheRollFoldsToTheSameCountsWithoutWords(t *testing.T) {
@@ -33,16 +35,18 @@ func TestTheRollFoldsToTheSameCountsWithoutWords(t *testing.T) {
 		for i := range events {
 			events[i].Note, events[i].Contact = "a note", "a contact"
 		}
-		want := counted(party.Fold(roster(crew), events))
+		want := withoutWords(party.Fold(roster(crew), events))
 		bare := roster(crew)
 		for i := range bare {
 			bare[i].Name = "nobody"
 		}
 		for name, without := range map[string][]party.Event{
-			"plates": party.WithoutPlates(events), "contacts": party.WithoutContacts(events), "names": party.WithoutNames(events),
-			"all": party.WithoutNames(party.WithoutContacts(party.WithoutPlates(events))),
+			"plates": party.WithoutPlates(events), "contacts": party.WithoutContacts(events),
+			"names": party.WithoutNames(events),
+			"all":   party.WithoutNames(party.WithoutContacts(party.WithoutPlates(events))),
 		} {
-			if diff := cmp.Diff(want, counted(party.Fold(bare, without)), cmpopts.IgnoreUnexported(party.Person{}), cmpopts.EquateEmpty()); diff != "" {
+			if diff := cmp.Diff(want, withoutWords(party.Fold(bare, without)), cmpopts.IgnoreUnexported(party.Person{}),
+				cmpopts.EquateEmpty()); diff != "" {
 				t.Fatalf("without %s the roll counts otherwise (-with +without):\n%s", name, diff)
 			}
 		}
@@ -50,8 +54,10 @@ func TestTheRollFoldsToTheSameCountsWithoutWords(t *testing.T) {
 }
 
 func TestNoWordIsLeftInTheRoll(t *testing.T) {
-	e := party.Event{ID: eventID(1), Kind: party.KindJoined, At: clock(1), By: "planted", Device: "planted", Name: "planted", Party: "planted", To: "planted",
-		Note: "planted", Contact: "planted", SeenBy: "planted", Against: []string{"planted"}, Plates: []string{"planted"},
+	e := party.Event{ID: eventID(1), Kind: party.KindJoined, At: clock(1), By: "planted", Device: "planted",
+		Name: "planted", Party: "planted", To: "planted",
+		Note: "planted", Contact: "planted", SeenBy: "planted", Against: []string{"planted"},
+		Plates:  []string{"planted"},
 		Parties: []party.Part{{Name: "planted"}}, Place: "Saddle", Number: 7}
 	text, err := json.Marshal(party.WithoutPlates(party.WithoutNames([]party.Event{e})))
 	if err != nil || strings.Contains(string(text), "planted") || !strings.Contains(string(text), "Saddle") {

@@ -8,8 +8,8 @@ import (
 	"saltbush/internal/party"
 )
 
-// missed is a party of eight of whom one is missed at minute 200.
-func missed(factors ...party.Factor) *script {
+// oneMissing is a party of eight of whom one is missing from minute 200.
+func oneMissing(factors ...party.Factor) *script {
 	var s script
 	s.Out(8)
 	s.Count(160, 8, 8, "Notch Junction")
@@ -21,12 +21,12 @@ func missed(factors ...party.Factor) *script {
 
 func TestUrgencyDecidesTheCall(t *testing.T) {
 	for _, x := range party.Factors() {
-		st := party.Fold(roster(8), missed(x).Events)
+		st := party.Fold(roster(8), oneMissing(x).Events)
 		if got, open := st.Searching(); !open || !got.CallAt().Equal(clock(200)) || !st.TroubleAt.Equal(clock(200)) {
 			t.Errorf("%s: call at %v, trouble at %v; want at once", x, got.CallAt(), st.TroubleAt)
 		}
 	}
-	s := missed()
+	s := oneMissing()
 	st := party.Fold(roster(8), s.Events)
 	if got, _ := st.Searching(); !got.CallAt().Equal(clock(230)) || !st.TroubleAt.IsZero() {
 		t.Errorf("nothing urgent: call at %v, trouble %v; want half an hour on, none yet", got.CallAt(), st.TroubleAt)
@@ -44,15 +44,16 @@ func TestRollKnowsFactorsByItself(t *testing.T) {
 		change func(party.Roster, *script)
 		want   party.Factor
 	}{
-		{"minor", func(r party.Roster, s *script) { r[5].Minor = true }, party.FactorChild},
-		{"action line", func(r party.Roster, s *script) { r[5].ActionLine = true }, party.FactorIll},
-		{"unwell before", func(r party.Roster, s *script) {
-			s.Add(party.KindUnwell, 150, func(e *party.Event) { e.Persons, e.Signs = people(6, 6), []party.Sign{party.SignDizzy} })
+		{"minor", func(r party.Roster, _ *script) { r[5].Minor = true }, party.FactorChild},
+		{"action line", func(r party.Roster, _ *script) { r[5].ActionLine = true }, party.FactorIll},
+		{"unwell before", func(_ party.Roster, s *script) {
+			s.Add(party.KindUnwell, 150,
+				func(e *party.Event) { e.Persons, e.Signs = people(6, 6), []party.Sign{party.SignDizzy} })
 		}, party.FactorDistress},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			r, s := roster(8), missed()
+			r, s := roster(8), oneMissing()
 			tt.change(r, s)
 			got, _ := party.Fold(r, s.Events).Searching()
 			if len(got.Factors) != 1 || got.Factors[0] != tt.want {
@@ -63,7 +64,7 @@ func TestRollKnowsFactorsByItself(t *testing.T) {
 }
 
 func TestSearchFromMissToToldFamily(t *testing.T) {
-	s := missed(party.FactorHeat)
+	s := oneMissing(party.FactorHeat)
 	s.Add(party.KindStep, 202, func(e *party.Event) { e.Step = 1 })
 	s.Add(party.KindStep, 203, func(e *party.Event) { e.Step, e.By = 1, "Walker 02" })
 	st := party.Fold(roster(8), s.Events)
@@ -78,7 +79,8 @@ func TestSearchFromMissToToldFamily(t *testing.T) {
 		t.Error("a hike with a search open can be closed")
 	}
 
-	s.Add(party.KindFound, 240, func(e *party.Event) { e.Persons, e.Place, e.Note = people(6, 6), "Side Wash", "thirsty, well" })
+	s.Add(party.KindFound, 240,
+		func(e *party.Event) { e.Persons, e.Place, e.Note = people(6, 6), "Side Wash", "thirsty, well" })
 	s.Add(party.KindTold, 241, func(e *party.Event) { e.To = "searchers" })
 	st = party.Fold(roster(8), s.Events)
 	if _, open := st.Searching(); open || !st.TroubleAt.IsZero() || kindsOf(st.OpenFlags())[party.FlagMissing] != 0 {
@@ -94,9 +96,11 @@ func TestSearchFromMissToToldFamily(t *testing.T) {
 }
 
 func TestSecondMissOpensASecondSearch(t *testing.T) {
-	s := missed()
-	s.Add(party.KindMissing, 205, func(e *party.Event) { e.Persons, e.Place, e.By = people(6, 6), "Saddle", "Walker 02" })
-	if st := party.Fold(roster(8), s.Events); len(st.Searches) != 1 || st.Searches[0].SeenPlace != "Wash" || len(st.Searches[0].Events) != 2 {
+	s := oneMissing()
+	s.Add(party.KindMissing, 205,
+		func(e *party.Event) { e.Persons, e.Place, e.By = people(6, 6), "Saddle", "Walker 02" })
+	if st := party.Fold(roster(8), s.Events); len(st.Searches) != 1 || st.Searches[0].SeenPlace != "Wash" ||
+		len(st.Searches[0].Events) != 2 {
 		t.Errorf("searches %+v; want one with both records", st.Searches)
 	}
 	s.Named(party.KindBack, 240, people(6, 6)...)
@@ -115,7 +119,7 @@ func TestEndOfASearchNobodyBegan(t *testing.T) {
 	}
 }
 
-// Hard case 14 of the trade: confused, sweating, three hours in.
+// Hard case 14: confused, sweating, three hours in.
 func TestConfusedIsAnEmergencyWithoutARest(t *testing.T) {
 	c := party.CareFor([]party.Sign{party.SignSweating, party.SignConfused})
 	text := strings.ToLower(c.Title + " " + strings.Join(c.Do, " "))
@@ -137,7 +141,8 @@ func TestConfusedIsAnEmergencyWithoutARest(t *testing.T) {
 	s.Add(party.KindUnwell, 245, func(e *party.Event) {
 		e.Persons, e.Signs = people(4, 4), []party.Sign{party.SignSweating, party.SignConfused}
 	})
-	if st := party.Fold(roster(5), s.Events); !st.TroubleAt.Equal(clock(245)) || !hasGrave(st.OpenFlags(), party.FlagEmergency) {
+	if st := party.Fold(roster(5), s.Events); !st.TroubleAt.Equal(clock(245)) ||
+		!hasGrave(st.OpenFlags(), party.FlagEmergency) {
 		t.Errorf("trouble %v, flags %+v; want help asked for at once", st.TroubleAt, st.OpenFlags())
 	}
 }
@@ -158,7 +163,7 @@ func hasGrave(flags []party.Flag, k party.FlagKind) bool {
 	return false
 }
 
-// Hard case 12 of the trade, the roll's part: thunder moves no clock by itself.
+// Hard case 12, as far as the roll goes: thunder alone moves no clock.
 func TestThunderMovesNoClock(t *testing.T) {
 	var s script
 	s.Out(5)

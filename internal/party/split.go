@@ -76,7 +76,8 @@ func (r *reducer) addGroup(e Event, part Part) {
 		r.flagSingleStaff(e, part)
 	} else {
 		r.flag(newFlag(FlagSplitUnsound, e, part.Name+
-			": a party needs its own staff and its own number before it leaves "+PlaceWords(e.Place)).ofParty(part.Name))
+			": a party needs its own staff and its own number before it leaves "+
+			PlaceWords(e.Place)).ofParty(part.Name))
 	}
 	r.flagNoMeeting(e, part)
 	if part.Number > 0 && part.Number < len(people) {

@@ -13,10 +13,10 @@ import (
 	"saltbush/internal/roll"
 )
 
-// dirty puts into a text what a phone's keyboard, or an attacker, may put there.
+// dirty adds characters to a text that a phone's keyboard, or an attacker, may add.
 func dirty(s string) string { return " \u202e" + s + "\x00\u200b\t" }
 
-// split is full of texts.
+// split returns a split with a text in every field.
 func split() party.Event {
 	e := full(party.KindSplit)
 	e.SeenBy, e.Contact = "Kit Example", "Teo Example, 555 0101 111"
@@ -54,7 +54,7 @@ func TestCleanedEventSaysTheSame(t *testing.T) {
 	}
 }
 
-// keeper is a store that keeps what it is given.
+// keeper is a roll.Store that keeps the events of the last Append.
 type keeper struct{ rec roll.Record }
 
 func (k *keeper) Record(context.Context, ref.Hike) (roll.Record, error) { return k.rec, nil }
@@ -69,7 +69,7 @@ func (k *keeper) Append(
 
 func (k *keeper) Watched(context.Context) ([]roll.Watched, error) { return nil, nil }
 
-// A record that a phone sends is never lost for a character that nobody sees.
+// An event from a phone is never lost because of an invisible character.
 func TestReceiveCleansWhatPhonesSend(t *testing.T) {
 	raw, err := json.Marshal(dirtyEvent())
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// ready is a record of n people who are all here with water enough, one of them (the
-// last) a minor in the charge of the one before.
+// ready returns the roll of n people who are all here with enough water. The last is a
+// minor, and the one before is responsible for them.
 func ready(n int) (roll.Record, *script) {
 	var s script
 	r := roster(n)
@@ -22,7 +22,8 @@ func ready(n int) (roll.Record, *script) {
 	s.Named(party.KindHere, 40, people(1, n)...)
 	s.Add(party.KindWater, 45, func(e *party.Event) { e.Persons, e.Litres = people(1, n), 5 })
 	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: team.Contact{Name: "Oren Vale"}},
-		Terms: roll.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: roll.Way{Need: 5}, Short: &roll.Way{Name: "Shade Rock", Need: 3}}}
+		Terms: roll.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: roll.Way{Need: 5},
+			Short: &roll.Way{Name: "Shade Rock", Need: 3}}}
 	return rec, &s
 }
 
@@ -34,16 +35,22 @@ func TestGate(t *testing.T) {
 		want   roll.Grade
 		words  string
 	}{
-		{"unmarked are named", func(r *roll.Record, s *script) {
+		{"unmarked are named", func(r *roll.Record, _ *script) {
 			r.Roster = append(r.Roster, party.Entry{ID: person(99), Name: "Late Example"})
 		},
 			"Roll complete", roll.Block, "Late Example"},
-		{"no leader", func(r *roll.Record, s *script) { r.Roster[0].Role = "assistant" }, "Staff", roll.Block, "leader"},
-		{"one of staff", func(r *roll.Record, s *script) { r.Roster[1].Staff, r.Roster[2].Staff = false, false }, "Staff", roll.Block, "needs 2 staff"},
-		{"permit with staff", func(r *roll.Record, s *script) { r.Terms.PermitCap = 9 }, "Permit", roll.Block, "allows 9, staff counted; 10"},
-		{"permit without staff", func(r *roll.Record, s *script) { r.Terms.PermitCap, r.Terms.PermitStaff = 7, false }, "Permit", roll.Fine, "7 of the 7"},
-		{"permit not known", func(r *roll.Record, s *script) { r.Terms.PermitCap = 0 }, "Permit", roll.NotKnown, "No largest party"},
-		{"minor without adult", func(r *roll.Record, s *script) { r.Roster[8].ResponsibleFor = nil }, "Minors", roll.Block, "no responsible adult"},
+		{"no leader", func(r *roll.Record, _ *script) { r.Roster[0].Role = "assistant" }, "Staff", roll.Block,
+			"leader"},
+		{"one of staff", func(r *roll.Record, _ *script) { r.Roster[1].Staff, r.Roster[2].Staff = false, false },
+			"Staff", roll.Block, "needs 2 staff"},
+		{"permit with staff", func(r *roll.Record, _ *script) { r.Terms.PermitCap = 9 }, "Permit", roll.Block,
+			"allows 9, staff counted; 10"},
+		{"permit without staff", func(r *roll.Record, _ *script) { r.Terms.PermitCap, r.Terms.PermitStaff = 7, false },
+			"Permit", roll.Fine, "7 of the 7"},
+		{"permit not known", func(r *roll.Record, _ *script) { r.Terms.PermitCap = 0 }, "Permit", roll.NotKnown,
+			"No largest party"},
+		{"minor without adult", func(r *roll.Record, _ *script) { r.Roster[8].ResponsibleFor = nil }, "Minors",
+			roll.Block, "no responsible adult"},
 		{"minor given to an adult here", func(r *roll.Record, s *script) {
 			r.Roster[8].ResponsibleFor = nil
 			s.Add(party.KindInCharge, 50, func(e *party.Event) { e.Persons, e.Buddies = people(10, 10), people(5, 5) })
@@ -56,14 +63,17 @@ func TestGate(t *testing.T) {
 			s.Add(party.KindInCharge, 50, func(e *party.Event) { e.Persons, e.Buddies = people(6, 9), people(5, 5) })
 			s.Add(party.KindInCharge, 51, func(e *party.Event) { e.Persons, e.Buddies = people(10, 10), people(4, 4) })
 		}, "Minors", roll.Block, "answers for 4 minors"},
-		{"no contact", func(r *roll.Record, s *script) { r.Roster[5].Lacks = []string{"no emergency contact"} }, "Papers", roll.Block, "Walker 06: no emergency contact"},
-		{"nobody on call", func(r *roll.Record, s *script) { r.Hike.OnCall.Name = "" }, "On call", roll.Block, "Nobody is named"},
-		{"no plan", func(r *roll.Record, s *script) { r.Terms.Planned = false }, "Water", roll.NotKnown, "no plan"},
-		{"water not looked at", func(r *roll.Record, s *script) { s.Events = s.Events[:1] }, "Water", roll.NotKnown, "Nobody has looked"},
-		{"water short", func(r *roll.Record, s *script) {
+		{"no contact", func(r *roll.Record, _ *script) { r.Roster[5].Lacks = []string{"no emergency contact"} },
+			"Papers", roll.Block, "Walker 06: no emergency contact"},
+		{"nobody on call", func(r *roll.Record, _ *script) { r.Hike.OnCall.Name = "" }, "On call", roll.Block,
+			"Nobody is named"},
+		{"no plan", func(r *roll.Record, _ *script) { r.Terms.Planned = false }, "Water", roll.NotKnown, "no plan"},
+		{"water not looked at", func(_ *roll.Record, s *script) { s.Events = s.Events[:1] }, "Water", roll.NotKnown,
+			"Nobody has looked"},
+		{"water short", func(_ *roll.Record, s *script) {
 			s.Add(party.KindWater, 46, func(e *party.Event) { e.Persons, e.Litres = people(6, 6), 4 })
 		}, "Water", roll.Block, "Walker 06"},
-		{"water from the car", func(r *roll.Record, s *script) {
+		{"water from the car", func(_ *roll.Record, s *script) {
 			s.Add(party.KindWater, 46, func(e *party.Event) { e.Persons, e.Litres = people(6, 6), 4 })
 			s.Add(party.KindStock, 47, func(e *party.Event) { e.Litres = 1 })
 		}, "Water", roll.Warn, "Walker 06 1 L"},
@@ -85,7 +95,7 @@ func TestGate(t *testing.T) {
 	}
 }
 
-// The ratio counts participants, staff apart: hard case 11, 23 walkers and two staff.
+// Hard case 11: the ratio counts participants without staff, here 23 and two staff.
 func TestGateRatio(t *testing.T) {
 	for walkers, want := range map[int]bool{16: false, 17: true} {
 		rec, s := ready(walkers + 2)
@@ -97,7 +107,7 @@ func TestGateRatio(t *testing.T) {
 	}
 }
 
-// Hard case 4 of the trade, exactly: need 5.0 L each for the full route, two have 1.0 L,
+// Hard case 4, exactly: need 5.0 L each for the full route, two have 1.0 L,
 // 3.0 L of spare bottles in the car; the short option needs 3.0 L each.
 func TestNotEnoughWaterAtTheSign(t *testing.T) {
 	rec, s := ready(6)
@@ -109,7 +119,8 @@ func TestNotEnoughWaterAtTheSign(t *testing.T) {
 		t.Errorf("full route %+v; want neither of the two cured", w.OnFull)
 	}
 	if len(w.Short) != 1 || w.Short[0].Takes != 2 || len(w.Neither) != 1 || len(w.Tied) != 2 {
-		t.Errorf("short %+v, neither %v, tied %v; want one with 2 L, one behind, and the tie seen", w.Short, w.Neither, w.Tied)
+		t.Errorf("short %+v, neither %v, tied %v; want one with 2 L, one behind, and the tie seen",
+			w.Short, w.Neither, w.Tied)
 	}
 	if roll.GateOf(rec, party.RouteShort).Blocked() == "" {
 		t.Error("the short route passes although one of them lacks 2 L")
@@ -139,15 +150,18 @@ func TestWaterOfTwoRecorders(t *testing.T) {
 
 func TestDepartureRule(t *testing.T) {
 	leave := func(note string) party.Event {
-		return party.Event{ID: eventID(90), Kind: party.KindDeparted, At: clock(65), By: "Walker 01", Note: note, Route: party.RouteFull}
+		return party.Event{ID: eventID(90), Kind: party.KindDeparted, At: clock(65), By: "Walker 01", Note: note,
+			Route: party.RouteFull}
 	}
 	rec, s := ready(8)
 	rec.Events = s.Events
-	if kept, err := rec.Keep([]party.Event{leave("")}, []roll.Rule{roll.MayDepart}); err != nil || kept[0].Number != 8 || len(kept[0].Against) != 0 {
+	if kept, err := rec.Keep([]party.Event{leave("")}, []roll.Rule{roll.MayDepart}); err != nil ||
+		kept[0].Number != 8 || len(kept[0].Against) != 0 {
 		t.Errorf("fit for departure: %+v, %v", kept, err)
 	}
 	rec.Hike.OnCall.Name = ""
-	if _, err := rec.Keep([]party.Event{leave("")}, []roll.Rule{roll.MayDepart}); err == nil || !strings.Contains(err.Error(), "write the reason") {
+	if _, err := rec.Keep([]party.Event{leave("")}, []roll.Rule{roll.MayDepart}); err == nil ||
+		!strings.Contains(err.Error(), "write the reason") {
 		t.Errorf("error %v, want a refusal", err)
 	}
 	kept, err := rec.Keep([]party.Event{leave("Oren rings at seven")}, []roll.Rule{roll.MayDepart})
@@ -156,16 +170,18 @@ func TestDepartureRule(t *testing.T) {
 	}
 	rec.Events = append(rec.Events, kept...)
 	st := rec.State()
-	if d := st.Departure; d.Reason != "Oren rings at seven" || d.Against[0] != "nobody on call" || kindsOf(st.OpenFlags())[party.FlagAgainst] != 1 {
+	if d := st.Departure; d.Reason != "Oren rings at seven" || d.Against[0] != "nobody on call" ||
+		kindsOf(st.OpenFlags())[party.FlagAgainst] != 1 {
 		t.Errorf("departure %+v, flags %v; want reason and what stood against it", d, kindsOf(st.OpenFlags()))
 	}
 }
 
-// Out of signal the marks and the departure come in one batch; a fact is never refused.
+// Without signal the marks and the departure arrive in one batch, and a fact is never refused.
 func TestDepartureInABatchIsJudgedByTheMarksBeforeIt(t *testing.T) {
 	rec, s := ready(8)
 	rec.Hike.OnCall.Name = ""
-	batch := append(s.Events, party.Event{ID: eventID(90), Kind: party.KindDeparted, At: clock(65), By: "Walker 01", Persons: people(1, 8), Number: 8})
+	batch := append(s.Events, party.Event{ID: eventID(90), Kind: party.KindDeparted, At: clock(65), By: "Walker 01",
+		Persons: people(1, 8), Number: 8})
 	kept, err := rec.Keep(batch, []roll.Rule{roll.NoteDeparture})
 	if err != nil || len(kept) != len(batch) {
 		t.Fatalf("%d kept, %v; want all", len(kept), err)
@@ -178,7 +194,8 @@ func TestDepartureInABatchIsJudgedByTheMarksBeforeIt(t *testing.T) {
 func TestRosterFromSignUps(t *testing.T) {
 	h := hike.Hike{Staff: []team.Staff{{Person: "s1", Name: "Ash Moreno", Phone: "555 0101 001", Role: team.Leader}}}
 	walker := func(id, name string, change func(*signup.SignUp)) signup.SignUp {
-		p := signup.SignUp{ID: id, Name: name, State: signup.Confirmed, Mobile: "555 0102 " + id, EmergencyName: "Teo", EmergencyPhone: "555 0199 000", Acknowledged: true}
+		p := signup.SignUp{ID: id, Name: name, State: signup.Confirmed, Mobile: "555 0102 " + id, EmergencyName: "Teo",
+			EmergencyPhone: "555 0199 000", Acknowledged: true}
 		if change != nil {
 			change(&p)
 		}
@@ -186,12 +203,14 @@ func TestRosterFromSignUps(t *testing.T) {
 	}
 	r := roll.RosterOf(h, []signup.SignUp{
 		walker("101", "Amaya Reyes", nil),
-		walker("102", "Bo Reyes", func(p *signup.SignUp) { p.Minor, p.Guardian, p.GuardianPhone = true, "amaya reyes", "555 0102 101" }),
+		walker("102", "Bo Reyes",
+			func(p *signup.SignUp) { p.Minor, p.Guardian, p.GuardianPhone = true, "amaya reyes", "555 0102 101" }),
 		walker("103", "Cleo Dunn", func(p *signup.SignUp) { p.EmergencyPhone = "(555) 0102-101" }),
 		walker("104", "Dara Quill", func(p *signup.SignUp) { p.EmergencyPhone = p.Mobile }),
 		walker("105", "Ezra Holt", func(p *signup.SignUp) { p.State = signup.Waiting }),
 		walker("107", "Gus Holt", func(p *signup.SignUp) {
-			p.Minor, p.Guardian, p.GuardianPhone, p.Adult, p.Car.Plate = true, "Aunt Holt", "555 0199 111", "Cleo Dunn", "abc 1"
+			p.Minor, p.Guardian, p.GuardianPhone, p.Adult, p.Car.Plate = true, "Aunt Holt", "555 0199 111", "Cleo Dunn",
+				"abc 1"
 		}),
 		walker("106", "Fay Holt", func(p *signup.SignUp) { p.Minor, p.Acknowledged = true, false }),
 	})
@@ -199,8 +218,10 @@ func TestRosterFromSignUps(t *testing.T) {
 	for _, e := range r {
 		got[e.Name] = strings.Join(e.Lacks, "; ")
 	}
-	want := map[string]string{"Ash Moreno": "", "Amaya Reyes": "", "Bo Reyes": "", "Cleo Dunn": "the emergency contact is on this hike",
-		"Dara Quill": "the emergency contact's number is their own", "Gus Holt": "", "Fay Holt": "risks not accepted; no guardian's consent"}
+	want := map[string]string{"Ash Moreno": "", "Amaya Reyes": "", "Bo Reyes": "",
+		"Cleo Dunn":  "the emergency contact is on this hike",
+		"Dara Quill": "the emergency contact's number is their own", "Gus Holt": "",
+		"Fay Holt": "risks not accepted; no guardian's consent"}
 	for name, lacks := range want {
 		if got[name] != lacks || len(got) != len(want) {
 			t.Errorf("%s lacks %q, want %q (of %d entries)", name, got[name], lacks, len(got))
@@ -209,7 +230,8 @@ func TestRosterFromSignUps(t *testing.T) {
 	if r[1].Name != "Amaya Reyes" || !slices.Equal(r[1].ResponsibleFor, []party.PersonID{"102"}) {
 		t.Errorf("%s answers for %v, want Amaya Reyes for 102", r[1].Name, r[1].ResponsibleFor)
 	}
-	if r[3].Name != "Cleo Dunn" || !slices.Equal(r[3].ResponsibleFor, []party.PersonID{"107"}) || r[6].Plate != "abc 1" {
+	if r[3].Name != "Cleo Dunn" || !slices.Equal(r[3].ResponsibleFor, []party.PersonID{"107"}) ||
+		r[6].Plate != "abc 1" {
 		t.Errorf("%+v, %+v; want Cleo Dunn for 107, who comes in abc 1", r[3], r[6])
 	}
 }

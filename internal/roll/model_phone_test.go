@@ -11,15 +11,15 @@ import (
 	"saltbush/internal/roll"
 )
 
-// entry is one record in a phone's queue, as the real one keeps it.
+// entry is one event in a phone's queue, as the script keeps it.
 type entry struct {
 	event party.Event
 	state string // "waits", "sent" or "refused"
 }
 
-// phone behaves as the scripts of the roll do: a record is in the queue before anything is
-// shown, it goes out in batches from the oldest, and it leaves the queue when the server's
-// page shows it.
+// phone behaves like the scripts of the roll: an event is queued before anything is shown,
+// the queue is sent in batches from the oldest, and an event leaves the queue when the
+// server's page shows it.
 type phone struct {
 	world     *world
 	name      string
@@ -31,7 +31,7 @@ type phone struct {
 	departed  bool
 }
 
-// clock is the phone's own time, in whole milliseconds as its scripts write it.
+// clock is the phone's own time, in whole milliseconds as the script writes it.
 func (p *phone) clock() time.Time { return p.world.now.Add(p.skew).Truncate(time.Millisecond) }
 
 func (p *phone) dark() bool { return p.world.now.Before(p.darkUntil) }
@@ -44,13 +44,14 @@ func (p *phone) waits() int {
 	return n
 }
 
-// look fetches the server's page, and lets go of sent records that it shows.
+// look loads the server's page and drops the sent events that it shows.
 func (p *phone) look() {
 	if p.dark() {
 		return
 	}
 	s := party.Fold(p.world.server.roster, p.world.server.rows)
-	p.known, p.served, p.departed = map[party.EventID]bool{}, map[party.PersonID]party.Whereabouts{}, !s.Departed.IsZero()
+	p.known, p.served, p.departed = map[party.EventID]bool{}, map[party.PersonID]party.Whereabouts{},
+		!s.Departed.IsZero()
 	for _, e := range p.world.server.rows {
 		p.known[e.ID] = true
 	}
@@ -60,7 +61,7 @@ func (p *phone) look() {
 	p.entries = slices.DeleteFunc(p.entries, func(e entry) bool { return e.state == "sent" && p.known[e.event.ID] })
 }
 
-// view lays the phone's own records over the page.
+// view applies the phone's own events to the page.
 func (p *phone) view() map[party.PersonID]party.Whereabouts {
 	where := maps.Clone(p.served)
 	departed := p.departed
@@ -85,14 +86,15 @@ func (p *phone) view() map[party.PersonID]party.Whereabouts {
 
 func moving(k party.Kind) bool {
 	switch k {
-	case party.KindHere, party.KindAbsent, party.KindTurnedAway, party.KindDeparted, party.KindLeftEarly, party.KindAtCar,
+	case party.KindHere, party.KindAbsent, party.KindTurnedAway, party.KindDeparted, party.KindLeftEarly,
+		party.KindAtCar,
 		party.KindBack, party.KindHandedOver:
 		return true
 	}
 	return false
 }
 
-// overlay lists the records that the page does not show, without what was taken back.
+// overlay lists the events that the page does not show, without those undone.
 func (p *phone) overlay() []party.Event {
 	var taken map[party.EventID]bool
 	var list []party.Event
@@ -111,7 +113,7 @@ func (p *phone) overlay() []party.Event {
 	return slices.DeleteFunc(list, func(e party.Event) bool { return e.Kind == party.KindUndone || taken[e.ID] })
 }
 
-// exchange sends one batch and takes in the answer, unless something goes wrong with it.
+// exchange sends one batch and reads the answer, if there is one.
 func (p *phone) exchange(k kill) {
 	r, sent := p.request(50)
 	if len(sent) == 0 {
@@ -119,12 +121,12 @@ func (p *phone) exchange(k kill) {
 	}
 	receipt, err := p.world.serve(r, k)
 	if err == nil {
-		p.hear(receipt)
+		p.receive(receipt)
 	}
 }
 
-// try is exchange on a trail: no signal, lost on the way, held up, doubled, the server
-// killed, the answer lost.
+// try is exchange on a trail: there is no signal, or the request is lost, delayed or
+// doubled, or the server dies, or the answer is lost.
 func (p *phone) try() {
 	if p.dark() {
 		return
@@ -134,7 +136,7 @@ func (p *phone) try() {
 		return
 	}
 	w := p.world
-	// The phone gives up after half a minute; what it sent may arrive all the same.
+	// The phone gives up after half a minute, but the request may still arrive.
 	r.arrives = w.now.Add(w.seconds(60))
 	switch w.dice.IntN(8) {
 	case 0: // lost
@@ -156,14 +158,14 @@ func (p *phone) try() {
 	}
 }
 
-func (p *phone) answered(r request, k kill, hears bool) {
+func (p *phone) answered(r request, k kill, heard bool) {
 	receipt, err := p.world.serve(r, k)
-	if err == nil && hears {
-		p.hear(receipt)
+	if err == nil && heard {
+		p.receive(receipt)
 	}
 }
 
-// request makes a batch of what waits, the oldest first, up to a number.
+// request makes a batch of the waiting events, the oldest first, at most limit of them.
 func (p *phone) request(limit int) (request, []party.EventID) {
 	var events []json.RawMessage
 	var ids []party.EventID
@@ -171,7 +173,7 @@ func (p *phone) request(limit int) (request, []party.EventID) {
 		if e.state == "waits" && len(events) < limit {
 			raw, err := json.Marshal(e.event)
 			if err != nil {
-				panic(err) // the simulation makes no such record
+				panic(err) // the simulation makes no such event
 			}
 			events, ids = append(events, raw), append(ids, e.event.ID)
 		}
@@ -187,8 +189,8 @@ func (p *phone) request(limit int) (request, []party.EventID) {
 	return request{from: p, body: body, ids: ids, sent: p.clock()}, ids
 }
 
-// hear takes in the server's answer.
-func (p *phone) hear(r roll.Receipt) {
+// receive reads the server's answer.
+func (p *phone) receive(r roll.Receipt) {
 	refused := map[party.EventID]bool{}
 	for _, one := range r.Refused {
 		refused[one.ID] = true
@@ -207,7 +209,7 @@ func (p *phone) hear(r roll.Receipt) {
 	}
 }
 
-// renew is the fault of new ids.
+// renew is the fault newIDsOnRetry: waiting events get new IDs.
 func (p *phone) renew() {
 	for i := range p.entries {
 		if e := &p.entries[i]; e.state == "waits" {

@@ -7,21 +7,21 @@ import (
 	"time"
 )
 
-// ledger is what the model test believes in: every record ever made, by the simulation's
-// own knowledge, and a plain fold of them that shares no code with party.Fold.
+// ledger is the reference of the model test: every event ever made, as the simulation knows
+// it, and a plain fold of them that shares no code with party.Fold.
 type ledger struct {
 	made  []made
 	index map[party.EventID]int
 }
 
-// made is one record: what happened, when in truth, and when by the server's reckoning.
+// made is one event with the true time of what happened and the time by the server's clock.
 type made struct {
 	event    party.Event
 	by       string
 	truth    time.Time
 	bad      bool      // the server must refuse it
 	kept     bool      // some request with it was committed
-	reckoned time.Time // the time that the first such request gives it
+	reckoned time.Time // its time on the server's clock, by the first such request
 }
 
 func newLedger() *ledger { return &ledger{index: map[party.EventID]int{}} }
@@ -31,8 +31,8 @@ func (l *ledger) make(m made) {
 	l.made = append(l.made, m)
 }
 
-// arrived notes a committed request. A clock more than two minutes off the server's is put
-// right by the difference between sending and receipt.
+// arrived notes a committed request. If the phone's clock is more than two minutes off, the
+// difference between sending and receipt corrects its events.
 func (l *ledger) arrived(ids []party.EventID, sent, received time.Time) {
 	off := received.Sub(sent)
 	if off > -2*time.Minute-time.Nanosecond && off < 2*time.Minute+time.Nanosecond {
@@ -46,10 +46,10 @@ func (l *ledger) arrived(ids []party.EventID, sent, received time.Time) {
 	}
 }
 
-// outcome is where everybody is, and the clocks that a watch runs on.
+// outcome is where everybody is, and what the watch clocks depend on.
 type outcome struct {
 	Where                       map[party.PersonID]string
-	Names                       map[party.PersonID]string // empty for somebody whom nobody named
+	Names                       map[party.PersonID]string // empty for unknown people
 	Departed, Trouble, StoodOff time.Time
 	Delay                       time.Duration
 	Unnamed                     int
@@ -57,13 +57,13 @@ type outcome struct {
 	State                       string
 }
 
-// moves says who may go where: kind, from, to. Back and handed over go from anywhere.
+// moves lists the transitions: kind, from, to. Back and handed over apply from anywhere.
 const moves = `here expected here; here absent here; here turned here; absent expected absent;
 	turned-away expected turned; turned-away here turned; turned-away absent turned;
 	departed expected out; departed here out; departed absent out; departed turned out;
 	left-early out left; left-early expected left; left-early here left; at-car left car; at-car out car`
 
-// table reads moves.
+// table parses moves.
 func table() map[[2]string]string {
 	t := map[[2]string]string{}
 	for _, row := range strings.Split(moves, ";") {
@@ -73,8 +73,9 @@ func table() map[[2]string]string {
 	return t
 }
 
-// standing sorts the kept records by the server's reckoning and leaves out what is undone.
-func (l *ledger) standing() []made {
+// effective sorts the kept events by their time on the server's clock and leaves out those
+// undone.
+func (l *ledger) effective() []made {
 	undos := map[party.EventID][]party.EventID{}
 	for _, m := range l.made {
 		if m.kept && m.event.Kind == party.KindUndone {
@@ -106,13 +107,14 @@ func (l *ledger) reckon(roster party.Roster, rules map[[2]string]string) outcome
 	for _, e := range roster {
 		o.Where[e.ID], o.Names[e.ID] = "expected", e.Name
 	}
-	list := l.standing()
+	list := l.effective()
 	for _, m := range list {
 		if m.event.Kind == party.KindJoined && o.Names[m.event.Persons[0]] == "" {
 			o.Names[m.event.Persons[0]] = m.event.Name
 		}
 	}
-	named := slices.ContainsFunc(list, func(m made) bool { return m.event.Kind == party.KindDeparted && len(m.event.Persons) > 0 })
+	named := slices.ContainsFunc(list,
+		func(m made) bool { return m.event.Kind == party.KindDeparted && len(m.event.Persons) > 0 })
 	out, number := map[party.PersonID]bool{}, 0
 	var delays []made
 	for _, m := range list {
@@ -164,7 +166,10 @@ func (o *outcome) call(is bool, at time.Time) {
 
 func (o outcome) meet(id party.PersonID) {
 	if o.Where[id] == "" {
-		o.Where[id], o.Names[id] = "expected", o.Names[id]
+		o.Where[id] = "expected"
+		if _, named := o.Names[id]; !named {
+			o.Names[id] = ""
+		}
 	}
 }
 
@@ -195,8 +200,8 @@ func (o outcome) next(rules map[[2]string]string, kind party.Kind, from string) 
 	return from
 }
 
-// delayOf sums delays since the departure; of two by different people within a quarter of
-// an hour the longer goes.
+// delayOf sums the delays since the departure. Of two by different people within a quarter
+// of an hour the longer counts.
 func delayOf(list []made, departed time.Time) time.Duration {
 	sum, base, longest, by := 0, time.Time{}, 0, ""
 	for _, m := range list {
@@ -213,7 +218,7 @@ func delayOf(list []made, departed time.Time) time.Duration {
 	return time.Duration(sum) * time.Minute
 }
 
-// state is that of the hike: nobody is safe who is not known to be.
+// state is the state of the hike. Somebody whose whereabouts are not known is not safe.
 func (o outcome) state() string {
 	open := len(o.at("expected")) + len(o.at("here")) + len(o.at("out")) + len(o.at("left")) + o.Unnamed
 	switch {
@@ -225,8 +230,8 @@ func (o outcome) state() string {
 	return "out"
 }
 
-// bound is the latest that a watch may run to whatever is lost on the way: from the later
-// of the schedule and any departure ever recorded, by all delays ever recorded.
+// bound is the latest that the watch may run to, whatever is lost on the way: the latest of
+// the schedule and all departures ever recorded, plus all delays ever recorded.
 func (l *ledger) bound(scheduled time.Time) time.Time {
 	from, by := scheduled, 0
 	for _, m := range l.made {

@@ -11,17 +11,17 @@ import (
 	"saltbush/internal/unit"
 )
 
-// What people record as a morning goes on, more often than the rest; each list is drawn
-// from evenly, and one record in eight is of any kind at all.
+// What people mostly record in each part of a morning. Every word of a list is equally
+// likely, and one event in eight is of any kind at all.
 const (
 	atTheSign  = "here here here here absent joined turned-away here undone water stock in-charge plate-seen"
 	settingOut = "departed departed here joined counted"
-	onTheWay   = `counted counted counted delayed left-early at-car split rejoined rejoined reported joined joined undone undone handed-over
-		missing search-step found told unwell thunder`
+	onTheWay   = `counted counted counted delayed left-early at-car split rejoined rejoined reported joined joined
+		undone undone handed-over missing search-step found told unwell thunder`
 	comingHome = "rejoined back back back back at-car counted stood-down undone handed-over found car-gone plate-seen"
 )
 
-// modelKinds are the kinds that the model plays, by their texts on the wire.
+// modelKinds lists the kinds that the model plays, by their texts on the wire.
 func modelKinds() []party.Kind {
 	var list []party.Kind
 	for _, k := range strings.Fields(`here absent joined turned-away departed counted left-early at-car split rejoined
@@ -32,7 +32,7 @@ func modelKinds() []party.Kind {
 	return list
 }
 
-// tap makes one record on the phone.
+// tap records one event on the phone.
 func (p *phone) tap(progress float64) {
 	w := p.world
 	words := onTheWay
@@ -54,13 +54,13 @@ func (p *phone) tap(progress float64) {
 	if w.chance(2) {
 		e.Number = -1
 	}
-	// Only these two are ever made wrong: a negative number, and somebody in their own charge.
+	// Only two mistakes are ever made: a negative number, and somebody in their own charge.
 	bad := e.Number < 0 || len(e.Buddies) == 1 && e.Kind == party.KindInCharge && e.Buddies[0] == e.Persons[0]
 	p.entries = append(p.entries, entry{e, "waits"})
 	w.book.make(made{event: e, by: p.name, truth: w.now, bad: bad})
 }
 
-// record fills in what a kind needs.
+// record fills in the fields of a kind.
 func (p *phone) record(kind party.Kind) party.Event {
 	w := p.world
 	e := party.Event{ID: w.newEventID(), Kind: kind, At: p.clock(), Device: "phone of " + p.name}
@@ -99,7 +99,7 @@ func (p *phone) record(kind party.Kind) party.Event {
 	return e
 }
 
-// fillMore is record for what moves nobody.
+// fillMore is record for the kinds that move nobody.
 func (p *phone) fillMore(e *party.Event) {
 	w := p.world
 	switch e.Kind {
@@ -125,8 +125,8 @@ func (p *phone) fillMore(e *party.Event) {
 	}
 }
 
-// some picks a few people that the phone shows, in the order of their ids so that a seed
-// replays.
+// some picks a few of the people whom the phone shows. It starts from the order of their
+// IDs, so that a seed replays.
 func (p *phone) some(most int) []party.PersonID {
 	all := p.people()
 	p.world.dice.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
@@ -143,7 +143,7 @@ func (p *phone) people() []party.PersonID {
 }
 
 func (p *phone) at(where party.Whereabouts) []party.PersonID {
-	var list []party.PersonID // nil where there is nobody, as JSON reads it back
+	var list []party.PersonID // nil if there is nobody, as JSON reads it back
 	view := p.view()
 	for _, id := range p.people() {
 		if view[id] == where {
@@ -153,7 +153,7 @@ func (p *phone) at(where party.Whereabouts) []party.PersonID {
 	return list
 }
 
-// newcomer is a walk-up with an id made here, or now and then somebody who comes back.
+// newcomer is a walk-up with a new ID, or now and then somebody who comes back.
 func (p *phone) newcomer() party.PersonID {
 	if p.world.chance(25) {
 		return p.some(1)[0]
@@ -161,8 +161,8 @@ func (p *phone) newcomer() party.PersonID {
 	return party.PersonID(fmt.Sprintf("%08x-0000-4000-8000-000000000000", p.world.dice.Uint32()))
 }
 
-// earlier is a record to take back: mostly one of the phone's own, now and then any, or one
-// that never was.
+// earlier is an event to undo: mostly one of the phone's own, sometimes any other, or one
+// that does not exist.
 func (p *phone) earlier() party.EventID {
 	book := p.world.book.made
 	for range 6 {
@@ -176,10 +176,10 @@ func (p *phone) earlier() party.EventID {
 	return "00000000-0000-4000-9000-999999999999"
 }
 
-// step is one thing that happens, and to which phone.
+// step lets one thing happen and returns the phone that it happens to.
 func (w *world) step(progress float64) *phone {
 	w.pass(w.seconds(600))
-	if progress > 0.9 && w.chance(3) { // though phones may hold records still
+	if progress > 0.9 && w.chance(3) { // although phones may still hold events
 		w.closed, w.server.hike.State = true, hike.Closed
 	}
 	p := w.phones[w.dice.IntN(len(w.phones))]

@@ -17,7 +17,8 @@ func TestLine(t *testing.T) {
 	p.OffBy = at(10, 30)
 	count := event(2, party.KindCounted, at(8, 0))
 	count.Number, count.Place = 3, "Wash"
-	got := watch.NewBoardLine(watch.Names{Title: "Dry Fork", Leader: "Lee Example", Deputy: "Jo Example"}, p, fold(departed(), count), at(11, 0))
+	got := watch.NewBoardLine(watch.Names{Title: "Dry Fork", Leader: "Lee Example", Deputy: "Jo Example"}, p,
+		fold(departed(), count), at(11, 0))
 
 	if got.Phase != watch.Due || got.Expected != 4 || got.OnTrail != 4 || len(got.Missing) != 4 {
 		t.Errorf("phase %q, expected %d, on trail %d, missing %v", got.Phase, got.Expected, got.OnTrail, got.Missing)
@@ -42,10 +43,11 @@ func TestLine(t *testing.T) {
 func TestReportedDelayIsNotTakenForSilence(t *testing.T) {
 	delay := event(2, party.KindDelayed, at(8, 0))
 	delay.Minutes, delay.Note = 60, "thunder"
-	told := watch.NewBoardLine(watch.Names{}, exact(), fold(departed(), delay), at(12, 0))
+	reported := watch.NewBoardLine(watch.Names{}, exact(), fold(departed(), delay), at(12, 0))
 	silent := watch.NewBoardLine(watch.Names{}, exact(), fold(departed()), at(11, 0))
-	if told.StillNormal != silent.StillNormal {
-		t.Errorf("still normal an hour later with an hour reported = %v, want %v", told.StillNormal, silent.StillNormal)
+	if reported.StillNormal != silent.StillNormal {
+		t.Errorf("still normal an hour later with an hour reported = %v, want %v",
+			reported.StillNormal, silent.StillNormal)
 	}
 }
 
@@ -82,7 +84,8 @@ func TestSortByUrgency(t *testing.T) {
 func TestHandOver(t *testing.T) {
 	count := event(2, party.KindCounted, at(8, 0))
 	count.Number, count.Place = 4, "Wash"
-	s := fold(departed(), count, event(3, party.KindBack, at(10, 5), person(1), person(2), person(3)), trouble(4, at(9, 0)))
+	s := fold(departed(), count, event(3, party.KindBack, at(10, 5), person(1), person(2), person(3)),
+		trouble(4, at(9, 0)))
 	where := unit.At(33.1, -112.2)
 	items := watch.HandOver(watch.Names{Leader: "Lee Example"}, watch.Facts{
 		Where: &where, Sure: "from the leader's phone", CallBack: []string{"555-0100, 80 %"},

@@ -13,13 +13,14 @@ import (
 	"saltbush/internal/watch"
 )
 
-// windowCase is a hike that has left at start, with a plan of two to three hours or none.
+// windowCase is a hike that left at start, with a plan of two to three hours or none.
 func windowCase(state hike.State, planned bool, start time.Time, log ...watch.Logged) watch.Case {
 	c := watch.Case{Promised: planned, Log: log}
 	c.Hike = hike.Hike{State: state, Meet: start.Add(-time.Hour), Start: start}
 	c.State.Departed = start
 	c.State.People = []party.Person{{Entry: party.Entry{ID: "a", Name: "Amaya"}, Where: party.WhereOut}}
-	c.Times = watch.Times{Start: start, Expected: start.Add(2 * time.Hour), Watch: start.Add(3 * time.Hour), Widen: start.Add(210 * time.Minute), Call: start.Add(4 * time.Hour), DepartureConfirmed: true}
+	c.Times = watch.Times{Start: start, Expected: start.Add(2 * time.Hour), Watch: start.Add(3 * time.Hour),
+		Widen: start.Add(210 * time.Minute), Call: start.Add(4 * time.Hour), DepartureConfirmed: true}
 	return c
 }
 
@@ -70,8 +71,8 @@ func TestWhoTookTheAlarm(t *testing.T) {
 	}
 }
 
-// Help is called after half an hour instead of an hour where the people who really left
-// make delay costly, and that is read off the roll.
+// Help is called after half an hour instead of an hour if the people who really left, by the
+// roll, make it urgent.
 func TestWhoWalksDecidesTheWait(t *testing.T) {
 	absent := func(n int) party.Event { return event(n+2, party.KindAbsent, at(6, 20), person(n)) }
 	left := func(ns ...int) party.Event {
@@ -90,12 +91,17 @@ func TestWhoWalksDecidesTheWait(t *testing.T) {
 	}{
 		{"four adults", nil, []party.Event{left(1, 2, 3, 4)}, ""},
 		{"one of them did not come", nil, []party.Event{absent(4), left(1, 2, 3)}, "fewer than four adults walk"},
-		{"one of them was sent home", nil, []party.Event{event(6, party.KindTurnedAway, at(6, 20), person(4)), left(1, 2, 3)}, "fewer than four adults walk"},
-		{"a minor among five", func(r party.Roster) { r[3].Minor = true }, []party.Event{left(1, 2, 3, 4)}, "a minor is in the group"},
-		{"the minor did not come", func(r party.Roster) { r[3].Minor = true }, []party.Event{absent(4), left(1, 2, 3)}, "fewer than four adults walk"},
-		{"somebody with a card", func(r party.Roster) { r[2].ActionLine = true }, []party.Event{left(1, 2, 3, 4)}, "someone in the group has a medical card"},
+		{"one of them was sent home", nil, []party.Event{event(6, party.KindTurnedAway, at(6, 20), person(4)),
+			left(1, 2, 3)}, "fewer than four adults walk"},
+		{"a minor among five", func(r party.Roster) { r[3].Minor = true }, []party.Event{left(1, 2, 3, 4)},
+			"a minor is in the group"},
+		{"the minor did not come", func(r party.Roster) { r[3].Minor = true }, []party.Event{absent(4), left(1, 2, 3)},
+			"fewer than four adults walk"},
+		{"somebody with a card", func(r party.Roster) { r[2].ActionLine = true }, []party.Event{left(1, 2, 3, 4)},
+			"someone in the group has a medical card"},
 		{"nobody reported the departure", nil, nil, ""},
-		{"a number without names", nil, []party.Event{{ID: "00000000-0000-4000-9000-000000000001", Kind: party.KindDeparted, At: at(6, 30), By: "Lee Example", Number: 4}}, ""},
+		{"a number without names", nil, []party.Event{{ID: "00000000-0000-4000-9000-000000000001",
+			Kind: party.KindDeparted, At: at(6, 30), By: "Lee Example", Number: 4}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			list := party.Roster{}
@@ -108,7 +114,8 @@ func TestWhoWalksDecidesTheWait(t *testing.T) {
 			p := plan.Plan{}
 			p.Time.P50, p.Time.P90 = plan.Seconds(4*3600), plan.Seconds(5*3600)
 			h := hike.Hike{ID: 7, Start: at(6, 30), State: hike.Out}
-			got := watch.CaseOf(roll.Watched{Record: roll.Record{Hike: h, Roster: list, Events: c.events}, Plan: &p}, nil)
+			got := watch.CaseOf(roll.Watched{Record: roll.Record{Hike: h, Roster: list, Events: c.events}, Plan: &p},
+				nil)
 			if c.want == "" && len(got.Times.Why) > 0 || c.want != "" && !slices.Contains(got.Times.Why, c.want) {
 				t.Errorf("why %q, want %q", got.Times.Why, c.want)
 			}

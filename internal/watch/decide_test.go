@@ -15,11 +15,12 @@ import (
 	"saltbush/internal/watch"
 )
 
-// kept is the case of a hike with the promise of exact: out 06:30, watch time 11:30.
+// kept is the case of a hike with the promise of exact: start 06:30, watch time 11:30.
 func kept(log []watch.Logged, events ...party.Event) watch.Case {
 	p := plan.Plan{}
 	p.Time.P50, p.Time.P90 = plan.Seconds(4*3600), plan.Seconds(5*3600)
-	h := hike.Hike{ID: 7, Title: "Dry Fork", Start: at(6, 30), State: hike.Out, OnCall: team.Contact{Name: "Rosa"}, Deputy: team.Contact{Name: "Tomas"}}
+	h := hike.Hike{ID: 7, Title: "Dry Fork", Start: at(6, 30), State: hike.Out, OnCall: team.Contact{Name: "Rosa"},
+		Deputy: team.Contact{Name: "Tomas"}}
 	if len(events) == 0 {
 		h.State = hike.Posted
 	}
@@ -64,16 +65,23 @@ func TestDecide(t *testing.T) {
 		{"at its time", kept(nil, departed()), watch.StepWatch, at(11, 30), watch.Fire},
 		{"hours late", kept(nil, departed()), watch.StepWatch, at(19, 0), watch.Fire},
 		{"departure never reported", kept(nil), watch.StepWatch, at(11, 30), watch.Fire},
-		{"moved by a reported delay", kept(nil, departed(), delayed(3, at(8, 0), 40)), watch.StepWatch, at(11, 45), watch.Wait},
+		{"moved by a reported delay", kept(nil, departed(), delayed(3, at(8, 0), 40)), watch.StepWatch, at(11, 45),
+			watch.Wait},
 		{"everyone back", kept(nil, departed(), back()), watch.StepWatch, at(11, 30), watch.End},
 		{"everyone back, before its time", kept(nil, departed(), back()), watch.StepWatch, at(11, 0), watch.End},
-		{"answered", kept([]watch.Logged{answered(at(11, 34))}, departed()), watch.StepWatchDeputy, at(11, 40), watch.End},
-		{"answered before the watch time is no answer", kept([]watch.Logged{answered(at(11, 20))}, departed()), watch.StepWatchDeputy, at(11, 40), watch.Fire},
-		{"an answer to the asking is none to the call", kept([]watch.Logged{answered(at(11, 34))}, departed()), watch.StepCallAgain, at(12, 40), watch.Fire},
-		{"the call goes out whoever answered the asking", kept([]watch.Logged{answered(at(11, 34))}, departed()), watch.StepCall, at(12, 30), watch.Fire},
+		{"answered", kept([]watch.Logged{answered(at(11, 34))}, departed()), watch.StepWatchDeputy, at(11, 40),
+			watch.End},
+		{"answered before the watch time is no answer", kept([]watch.Logged{answered(at(11, 20))}, departed()),
+			watch.StepWatchDeputy, at(11, 40), watch.Fire},
+		{"an answer to the asking is none to the call", kept([]watch.Logged{answered(at(11, 34))}, departed()),
+			watch.StepCallAgain, at(12, 40), watch.Fire},
+		{"the call goes out whoever answered the asking", kept([]watch.Logged{answered(at(11, 34))}, departed()),
+			watch.StepCall, at(12, 30), watch.Fire},
 		{"help asked for", kept(nil, departed(), trouble(2, at(8, 0))), watch.StepCall, at(8, 0), watch.Fire},
-		{"help asked for by a device ahead of ours", kept(nil, departed(), trouble(2, at(8, 9))), watch.StepCall, at(8, 0), watch.Fire},
-		{"a step that trouble overtook", kept(nil, departed(), trouble(2, at(8, 0))), watch.StepWatch, at(11, 30), watch.End},
+		{"help asked for by a device ahead of ours", kept(nil, departed(), trouble(2, at(8, 9))), watch.StepCall,
+			at(8, 0), watch.Fire},
+		{"a step that trouble overtook", kept(nil, departed(), trouble(2, at(8, 0))), watch.StepWatch, at(11, 30),
+			watch.End},
 		{"closed", closed, watch.StepWatch, at(11, 30), watch.End},
 		{"called off", calledOff, watch.StepWatch, at(11, 30), watch.End},
 		{"the likely return wakes nobody", kept(nil, departed()), watch.StepExpected, at(10, 30), watch.End},
@@ -92,15 +100,16 @@ func TestDecide(t *testing.T) {
 	}
 }
 
-// After a delay the watch time comes anew; the answer to the first asking does not answer
-// the second.
+// After a delay the watch time comes again, and the answer to the first one does not count
+// for the second.
 func TestAnswerCountsForItsRound(t *testing.T) {
 	log := []watch.Logged{fired(watch.StepWatch, at(11, 30), at(11, 30)), answered(at(11, 35))}
 	c := kept(log, departed(), delayed(3, at(11, 40), 60))
 	if _, got := c.Decide(watch.StepWatchDeputy, at(12, 40)); got != watch.Fire {
 		t.Errorf("deputy of the second round: %s, want fire", got)
 	}
-	c = kept(append(log, fired(watch.StepWatch, at(12, 30), at(12, 30)), answered(at(12, 32))), departed(), delayed(3, at(11, 40), 60))
+	c = kept(append(log, fired(watch.StepWatch, at(12, 30), at(12, 30)), answered(at(12, 32))), departed(),
+		delayed(3, at(11, 40), 60))
 	if _, got := c.Decide(watch.StepWatchDeputy, at(12, 40)); got != watch.End {
 		t.Errorf("deputy of the second round, answered: %s, want end", got)
 	}
@@ -128,16 +137,18 @@ func TestNextAndAnswered(t *testing.T) {
 }
 
 // Whatever was reported, no step fires before its time unless help was asked for, and the
-// steps armed are those that fire or wait.
+// scheduled steps are those that fire or wait.
 func TestStepsKeepTheirTimes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		events := []party.Event{departed()}
 		for i := range rapid.IntRange(0, 3).Draw(t, "delays") {
-			events = append(events, delayed(10+i, at(7+i, rapid.IntRange(0, 59).Draw(t, "minute")), rapid.IntRange(1, 90).Draw(t, "delay")))
+			events = append(events,
+				delayed(10+i, at(7+i, rapid.IntRange(0, 59).Draw(t, "minute")), rapid.IntRange(1, 90).Draw(t, "delay")))
 		}
 		var log []watch.Logged
 		for range rapid.IntRange(0, 3).Draw(t, "answers") {
-			log = append(log, answered(at(6, 30).Add(time.Duration(rapid.IntRange(0, 600).Draw(t, "after"))*time.Minute)))
+			log = append(log,
+				answered(at(6, 30).Add(time.Duration(rapid.IntRange(0, 600).Draw(t, "after"))*time.Minute)))
 		}
 		now := at(6, 30).Add(time.Duration(rapid.IntRange(0, 900).Draw(t, "now")) * time.Minute)
 		c := kept(log, events...)
@@ -179,16 +190,27 @@ func TestRecipients(t *testing.T) {
 		took           []watch.Logged
 		want           []string
 	}{
-		{"the hike's own address", book, team.Contact{Name: "Rosa Lind", Email: "r@example.org"}, team.Contact{}, all[:1], nil, []string{"Rosa Lind, r@example.org"}},
-		{"the account with the number", book, team.Contact{Name: "Ro", Phone: "(928) 555 0101"}, team.Contact{}, all[:1], nil, []string{"Ro, rosa@example.org"}},
-		{"the account with the name", book, team.Contact{Name: "rosa lind"}, team.Contact{}, all[:1], nil, []string{"rosa lind, rosa@example.org"}},
-		{"a name that two have is nobody's", book, team.Contact{Name: "Twin Name"}, team.Contact{}, all[:1], nil, []string{"Twin Name, no address", "Tomas Verde, tomas@example.org"}},
-		{"nobody named goes to the coordinators", book, team.Contact{}, team.Contact{}, all[:2], nil, []string{"Tomas Verde, tomas@example.org"}},
-		{"a phone alone does without a gateway", book, team.Contact{Name: "Ada", Phone: "1"}, team.Contact{}, all[:1], nil, []string{"Ada, 1", "Tomas Verde, tomas@example.org"}},
-		{"a phone alone does with one", phones, team.Contact{Name: "Ada", Phone: "1"}, team.Contact{}, all[:1], nil, []string{"Ada, 1"}},
-		{"each once, in two parts", book, team.Contact{Name: "Tomas Verde"}, team.Contact{Name: "T", Email: "Tomas@example.org"}, all, nil, []string{"Tomas Verde, tomas@example.org"}},
-		{"whoever took it acts, and hears first", book, team.Contact{Name: "Tomas Verde"}, team.Contact{}, all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, rosa@example.org", "Tomas Verde, tomas@example.org"}},
-		{"whoever took it is told once", book, team.Contact{Name: "Rosa Lind", Email: "r@example.org"}, team.Contact{}, all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, r@example.org"}},
+		{"the hike's own address", book, team.Contact{Name: "Rosa Lind", Email: "r@example.org"}, team.Contact{},
+			all[:1], nil, []string{"Rosa Lind, r@example.org"}},
+		{"the account with the number", book, team.Contact{Name: "Ro", Phone: "(928) 555 0101"}, team.Contact{},
+			all[:1], nil, []string{"Ro, rosa@example.org"}},
+		{"the account with the name", book, team.Contact{Name: "rosa lind"}, team.Contact{}, all[:1], nil,
+			[]string{"rosa lind, rosa@example.org"}},
+		{"a name that two have is nobody's", book, team.Contact{Name: "Twin Name"}, team.Contact{}, all[:1], nil,
+			[]string{"Twin Name, no address", "Tomas Verde, tomas@example.org"}},
+		{"nobody named goes to the coordinators", book, team.Contact{}, team.Contact{}, all[:2], nil,
+			[]string{"Tomas Verde, tomas@example.org"}},
+		{"a phone alone does without a gateway", book, team.Contact{Name: "Ada", Phone: "1"}, team.Contact{}, all[:1],
+			nil, []string{"Ada, 1", "Tomas Verde, tomas@example.org"}},
+		{"a phone alone does with one", phones, team.Contact{Name: "Ada", Phone: "1"}, team.Contact{}, all[:1], nil,
+			[]string{"Ada, 1"}},
+		{"each once, in two parts", book, team.Contact{Name: "Tomas Verde"},
+			team.Contact{Name: "T", Email: "Tomas@example.org"}, all, nil, []string{"Tomas Verde, tomas@example.org"}},
+		{"whoever took it acts, and hears first", book, team.Contact{Name: "Tomas Verde"}, team.Contact{}, all[:1],
+			[]watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, rosa@example.org",
+				"Tomas Verde, tomas@example.org"}},
+		{"whoever took it is told once", book, team.Contact{Name: "Rosa Lind", Email: "r@example.org"}, team.Contact{},
+			all[:1], []watch.Logged{{By: "Rosa Lind"}}, []string{"Rosa Lind, r@example.org"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

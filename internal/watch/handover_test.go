@@ -10,8 +10,8 @@ import (
 	"saltbush/internal/watch"
 )
 
-// While one of a group is looked for, the sheet is about that one, not about everybody who
-// is still out.
+// While the group searches for one person, the sheet is about that person, not about
+// everybody who is still out.
 func TestHandOverIsAboutTheOneWhoIsMissing(t *testing.T) {
 	at := time.Date(2026, 5, 9, 16, 0, 0, 0, time.UTC)
 	id := func(n int) party.PersonID { return party.PersonID(fmt.Sprintf("00000000-0000-4000-8000-%012d", n)) }
@@ -22,7 +22,8 @@ func TestHandOverIsAboutTheOneWhoIsMissing(t *testing.T) {
 	}
 	s := party.Fold(r, []party.Event{
 		{ID: "a", Kind: party.KindDeparted, At: at, By: "Ash", Persons: all, Number: 5, Place: "trailhead"},
-		{ID: "b", Kind: party.KindMissing, At: at.Add(time.Hour), By: "Ash", Persons: all[4:], Place: "Wash", SeenBy: "Walker 2", SeenAt: at.Add(50 * time.Minute)},
+		{ID: "b", Kind: party.KindMissing, At: at.Add(time.Hour), By: "Ash", Persons: all[4:], Place: "Wash",
+			SeenBy: "Walker 2", SeenAt: at.Add(50 * time.Minute)},
 		{ID: "c", Kind: party.KindStep, At: at.Add(62 * time.Minute), By: "Ash", Step: 3},
 	})
 	var text strings.Builder
@@ -31,7 +32,8 @@ func TestHandOverIsAboutTheOneWhoIsMissing(t *testing.T) {
 			fmt.Fprintf(&text, "%d %s: %s\n", item.Number, e.Label, e.Text)
 		}
 	}
-	for _, want := range []string{"3 Missing: Walker 4; 4 of the group are counted", "4 Walker 4: last agreed at trailhead", "4 Last seen: Wash, by Walker 2", "13 Step 3, by Ash: Three whistle"} {
+	for _, want := range []string{"3 Missing: Walker 4; 4 of the group are counted",
+		"4 Walker 4: last agreed at trailhead", "4 Last seen: Wash, by Walker 2", "13 Step 3, by Ash: Three whistle"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("no %q in\n%s", want, text.String())
 		}

@@ -71,8 +71,9 @@ type Rung struct {
 const (
 	doWatch = "Acknowledge first. Call and text the leader, then the sweep. Read the last count. " +
 		"Ask a ranger or a volunteer nearby to look at the lot."
-	doWiden = "Call the participants, then the leader's family contact: did they stop for a meal? Tell the land manager."
-	doCall  = "Call the emergency number and say where first. Read the hand-over sheet. " +
+	doWiden = "Call the participants, then the leader's family contact: did they stop for a meal? Tell the land " +
+		"manager."
+	doCall = "Call the emergency number and say where first. Read the hand-over sheet. " +
 		"Stay on the phone and note every call. Do not search alone. " +
 		"Then call the leader's family contact and the land manager. " +
 		"Stand down only when every name is confirmed."

@@ -132,7 +132,7 @@ func (p Promise) lastPassage(
 	farthest := unit.Fraction(0)
 	for _, c := range s.Counts {
 		point, known := p.pointOf(c)
-		stopped, clear := timeStopped(s.Delays, c.At)
+		stopped, certain := timeStopped(s.Delays, c.At)
 		walked := c.At.Sub(s.Departed) - stopped
 		if !known || c.Party != "" && c.Party != group || c.At.After(now) || walked <= 0 {
 			continue
@@ -140,7 +140,7 @@ func (p Promise) lastPassage(
 		at := p.shareAt(point, walked, farthest)
 		farthest = max(farthest, at)
 		plausible := float64(walked) > tooFast*float64(at)*float64(p.P50)
-		if clear && at >= minShare && at >= farthest && plausible {
+		if certain && at >= minShare && at >= farthest && plausible {
 			last, share, ok = c, at, true
 		}
 	}

@@ -23,7 +23,8 @@ var roster = party.Roster{
 }
 
 func event(n int, k party.Kind, when time.Time, persons ...party.PersonID) party.Event {
-	return party.Event{ID: party.EventID("00000000-0000-4000-9000-00000000000" + string(rune('0'+n))), Kind: k, At: when,
+	return party.Event{ID: party.EventID("00000000-0000-4000-9000-00000000000" + string(rune('0'+n))), Kind: k,
+		At: when,
 		By: "Lee Example", Persons: persons, Number: len(persons)}
 }
 
@@ -60,14 +61,19 @@ func TestPhaseAt(t *testing.T) {
 		{"past widen", at(11, 52), fold(departed()), watch.Alert},
 		{"past call", at(12, 22), fold(departed()), watch.Distress},
 		{"help asked for", at(7, 0), fold(departed(), trouble(3, at(6, 55))), watch.Distress},
-		{"help asked for, all back, nobody stood down", at(11, 0), fold(departed(), trouble(3, at(6, 55)), back()), watch.Distress},
+		{"help asked for, all back, nobody stood down", at(11, 0), fold(departed(), trouble(3, at(6, 55)), back()),
+			watch.Distress},
 		{"all back", at(11, 30), fold(departed(), back()), watch.Back},
-		{"stood down", at(11, 30), fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10))), watch.StoodDown},
-		{"stood down with names missing", at(12, 30), fold(departed(), event(3, party.KindStoodDown, at(10, 10))), watch.Distress},
+		{"stood down", at(11, 30), fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10))),
+			watch.StoodDown},
+		{"stood down with names missing", at(12, 30), fold(departed(), event(3, party.KindStoodDown, at(10, 10))),
+			watch.Distress},
 		{"help after the stand-down", at(10, 30),
-			fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10)), trouble(4, at(10, 20))), watch.Distress},
+			fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10)), trouble(4, at(10, 20))),
+			watch.Distress},
 		{"thanks after the stand-down", at(10, 30),
-			fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10)), event(4, party.KindReported, at(10, 20))), watch.StoodDown},
+			fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10)),
+				event(4, party.KindReported, at(10, 20))), watch.StoodDown},
 		{"nobody came", at(12, 30), fold(event(3, party.KindAbsent, at(6, 40), everyone()...)), watch.NotOut},
 		{"empty roll is not a good roll", at(12, 30), party.Fold(nil, nil), watch.Distress},
 	}
@@ -131,7 +137,8 @@ func TestEveryPhaseSaysWhatItMeans(t *testing.T) {
 	if watch.Phase("floated").Urgency() <= watch.Distress.Urgency() {
 		t.Error("an unknown phase is less urgent than distress")
 	}
-	for p, want := range map[watch.Phase]bool{watch.Due: false, watch.Uncertainty: true, watch.Alert: true, watch.Distress: true, watch.Back: false} {
+	for p, want := range map[watch.Phase]bool{watch.Due: false, watch.Uncertainty: true, watch.Alert: true,
+		watch.Distress: true, watch.Back: false} {
 		if p.Alarm() != want {
 			t.Errorf("%q alarm = %v, want %v", p, !want, want)
 		}
