@@ -220,7 +220,7 @@ func TestComposersRefuse(t *testing.T) {
 	})
 }
 
-// The cautions are those of the trade notes, word for word and in their order.
+// The cautions match the trade notes word for word, in their order.
 func TestCautionsAreThoseOfTheNotes(t *testing.T) {
 	f, err := os.Open(notes(t))
 	if err != nil {
