@@ -72,19 +72,20 @@ func arrows() map[string][]string {
 		"web/chart":     with(planning, "internal/plan", "web/ui"),
 		"web/kit":       kit,
 		"web":           with(area, areas()...),
-		"web/storybook": with(view, "internal/track"), // and every area's view
+		"web/storybook": with(kit, "web/kit"), // and every area with its view
 		"cmd/storybook": {"web/storybook"},
 		"internal/site": assembly, // where web and postgres meet, and nowhere else
 		"cmd/saltbush":  with(assembly, "internal/site", "internal/sample", "web/chart"),
 
 		// Only tests import these.
+		"internal/retention/plant":        with(hikes, "internal/retention"),
 		"internal/site/sitetest":          with(assembly, "internal/localpg/pgtest", "internal/site"),
 		"internal/site/sitetest/chromium": {"internal/site/sitetest"},
 	}
 	for _, name := range areas() {
 		all[name] = with(area, name+"/view")
 		all[name+"/view"] = view
-		all["web/storybook"] = append(all["web/storybook"], name+"/view")
+		all["web/storybook"] = append(all["web/storybook"], name, name+"/view")
 	}
 	return all
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
@@ -76,7 +77,7 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	}
 	c := Clash{First: a, Then: b, Free: a.ends()}
 	zone := b.Meet.Location()
-	clock := func(t time.Time) string { return t.In(zone).Format("15:04") }
+	clock := func(t time.Time) string { return format.Clock(t, zone) }
 	switch {
 	case a.Role == OnCallRole && b.Role == OnCallRole:
 		return c, false // one phone can be answered for two hikes
