@@ -1,7 +1,5 @@
-// Package account says who may sign in, who may do what, and which private links open
-// one thing without signing in.
+// Package account defines accounts, permissions and private links.
 //
-// Everything here is a value or a rule: May is the one place where permission is
-// decided, Hasher keeps passwords, and Link holds only the hash of a secret. Accounts
-// and links are kept by whatever implements Store.
+// May decides every permission. Hasher hashes passwords. A Link opens one thing without
+// signing in, and holds only the hash of its secret. A Store stores accounts and links.
 package account

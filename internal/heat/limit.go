@@ -54,17 +54,6 @@ type Ladder struct {
 	FullSun                                unit.Temperature // a difference, in kelvins
 }
 
-// DefaultLadder returns the house ladder: 85, 95 and 100 F, House judgement. Full sun adds
-// up to 15 F (NWS, "Heat Index": "up to 15 F").
-func DefaultLadder() Ladder {
-	return Ladder{
-		ShorterFrom:   unit.Fahrenheit(85),
-		ShortOnlyFrom: unit.Fahrenheit(95),
-		CancelFrom:    unit.Fahrenheit(100),
-		FullSun:       unit.Fahrenheit(15) - unit.Fahrenheit(0),
-	}
-}
-
 // hair is a billionth of a kelvin: a forecast that went through two units must not slip
 // under the edge it stands on.
 const hair unit.Temperature = 1e-9

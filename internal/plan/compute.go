@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/supply"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
@@ -30,10 +31,10 @@ func Compute(in Input) (Plan, error) {
 // as the house allows for. Without an allowance it is nil.
 func (r *route) hotter() (*outcome, error) {
 	in := r.in
-	if !(in.House.ForecastError > 0) {
+	if !(in.Rules.ForecastError > 0) {
 		return nil, nil
 	}
-	in.Forecast = in.Forecast.hotter(in.House.ForecastError)
+	in.Forecast = in.Forecast.hotter(in.Rules.ForecastError)
 	d, err := newDay(in)
 	if err != nil {
 		return nil, err
@@ -81,7 +82,7 @@ func (e results) plan() Plan {
 		Window:     e.route.window(),
 		Short:      e.shortOption(),
 		Verdict:    verdict(e),
-		Cautions:   Cautions(),
+		Cautions:   caution.ForPlan(),
 	}
 	p.Verdict.Instead = e.instead(p)
 	return p
@@ -150,9 +151,9 @@ func (e results) food() Food {
 // back by T, call").
 func (e results) promise() Return {
 	in, took := e.route.in, e.route.march.estimate
-	wait := in.House.CallAfter
-	if e.air >= in.House.HotDay-slack {
-		wait = in.House.CallAfterHeat
+	wait := in.Rules.CallAfter
+	if e.air >= in.Rules.HotDay-slack {
+		wait = in.Rules.UrgentAfter
 	}
 	upTo := func(d time.Duration) time.Time { return ceilMinute(in.Start.Add(d)) }
 	return Return{

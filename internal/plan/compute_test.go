@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/plan"
+	"saltbush/internal/rules"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
@@ -44,7 +45,7 @@ func ordinary(t testing.TB) plan.Input {
 		Start:    time.Date(2026, 4, 18, 6, 30, 0, 0, arizona),
 		Forecast: plan.Forecast{Low: 12, High: 27, DewPoint: 0, Wind: 2, Cloud: 0.1},
 		Party:    walk.Party{Participants: 12, Staff: 2, Pace: walk.Ordinary},
-		House:    plan.DefaultHouse(),
+		Rules:    rules.DefaultRules().Planning,
 	}
 }
 

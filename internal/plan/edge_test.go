@@ -197,7 +197,7 @@ func TestOneWayHasNoTurnaround(t *testing.T) {
 	if err != nil || !strings.Contains(string(b), `"at":null`) {
 		t.Errorf("%s, %v: want a turnaround of null", b, err)
 	}
-	if want := p.Sun.Sunset.Add(-in.House.DaylightMargin).Truncate(time.Minute); !p.Turnaround.OffTrail.Equal(want) ||
+	if want := p.Sun.Sunset.Add(-in.Rules.DaylightMargin).Truncate(time.Minute); !p.Turnaround.OffTrail.Equal(want) ||
 		!strings.HasPrefix(p.Turnaround.OffTrailBecause, "daylight") {
 		t.Errorf("off the trail by %s because of %q, want %s by daylight",
 			p.Turnaround.OffTrail, p.Turnaround.OffTrailBecause, want)

@@ -74,7 +74,7 @@ const slack unit.Temperature = 0.05
 // exceededLimits judges what a party meets.
 func (r *route) exceededLimits(m outcome) exceeded {
 	var f exceeded
-	switch r.in.House.Ladder.Rung(m.felt + slack) {
+	switch r.in.Rules.Ladder.Rung(m.felt + slack) {
 	case heat.Cancel:
 		f[ofLadder] = cancels
 	case heat.ShortOnly, heat.ShorterOrEarlier:
@@ -96,7 +96,7 @@ func (r *route) exceededLimits(m outcome) exceeded {
 	if at, _ := r.deadline(m, r.fromFar); !at.IsZero() && m.start.Add(r.toFar).After(at) {
 		f[ofTurnaround] = changes
 	}
-	if m.drink > r.in.House.LongDrinking {
+	if m.drink > r.in.Rules.LongDrinking {
 		f[ofDrinking] = changes
 	}
 	o := r.in.Forecast.Official
@@ -111,7 +111,7 @@ func (r *route) daylight(m outcome) weight {
 	switch {
 	case light.Rise.IsZero() && sun.At(light.Noon, r.day.place).Elevation < 0:
 		return changes // a polar night
-	case !light.Set.IsZero() && m.back.After(light.Set.Add(-r.in.House.DaylightMargin)):
+	case !light.Set.IsZero() && m.back.After(light.Set.Add(-r.in.Rules.DaylightMargin)):
 		return changes
 	}
 	return passes

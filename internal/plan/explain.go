@@ -64,14 +64,14 @@ func inputWords(in Input, p Plan) *strings.Replacer {
 		"{party}", fmt.Sprintf("%d participants, %d staff, pace %s, group factor %.0f %%", in.Party.Participants, in.Party.Staff,
 			in.Party.Pace, float64(in.Party.GroupFactor())),
 		"{start}", in.Start.Format(time.RFC3339),
-		"{body}", fmt.Sprintf("%.0f kg and a load of %.0f kg", in.House.BodyMass.Kilograms(), in.House.Load.Kilograms()),
+		"{body}", fmt.Sprintf("%.0f kg and a load of %.0f kg", in.Rules.BodyMass.Kilograms(), in.Rules.Load.Kilograms()),
 		"{work}", fmt.Sprintf("%.0f W", p.Heat.WorstHour.Work.Watts()),
 		"{p50}", span(p.Time.P50.Duration()), "{p90}", span(p.Time.P90.Duration()),
 		"{peak}", fmt.Sprintf("%.1f C", p.Heat.PeakWBGT.Celsius()),
 		"{rate}", fmt.Sprintf("%.2f L/h", p.Water.Drink.LitresPerHour()),
-		"{margin}", span(in.House.DaylightMargin), "{factor}", fmt.Sprintf("%.2f", in.House.ReturnFactor),
-		"{ladder}", fmt.Sprintf("house ladder %s, %s, %s", degrees(in.House.Ladder.ShorterFrom),
-			degrees(in.House.Ladder.ShortOnlyFrom), degrees(in.House.Ladder.CancelFrom)),
+		"{margin}", span(in.Rules.DaylightMargin), "{factor}", fmt.Sprintf("%.2f", in.Rules.ReturnFactor),
+		"{ladder}", fmt.Sprintf("house ladder %s, %s, %s", degrees(in.Rules.Ladder.ShorterFrom),
+			degrees(in.Rules.Ladder.ShortOnlyFrom), degrees(in.Rules.Ladder.CancelFrom)),
 		"{used}", map[bool]string{true: "acclimatised people", false: "people not known to be used to heat"}[in.Acclimatised],
 	)
 }

@@ -212,7 +212,7 @@ func (r *route) turnAt(p Point, start time.Time) *turned {
 	cut := routeIn(r.in, r.day, r.table, m)
 	t := &turned{at: p.Along, name: p.Name, route: cut, met: cut.simulate(start)}
 	share := float64(m.estimate.P90) / float64(r.march.estimate.P90)
-	if shortAllowed(r.in.House.Ladder, t.met.felt, share, r.in.Acclimatised) {
+	if shortAllowed(r.in.Rules.Ladder, t.met.felt, share, r.in.Acclimatised) {
 		t.met.found[ofLadder] = min(t.met.found[ofLadder], warns)
 	}
 	t.limit, t.worst = t.met.found.worst()
@@ -240,7 +240,7 @@ func (t *turned) option() *ShortOption {
 		Drink: hundredth(t.met.drink), Carry: supply.Carry(hundredth(t.met.drink), took.P90),
 		Passes: t.worst < changes,
 	}
-	switch rung := t.route.in.House.Ladder.Rung(t.met.felt + slack); {
+	switch rung := t.route.in.Rules.Ladder.Rung(t.met.felt + slack); {
 	case !o.Passes:
 		o.Because = t.route.words(t.limit, t.worst, t.met)
 	case rung == heat.ShorterOrEarlier:

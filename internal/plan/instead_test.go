@@ -58,8 +58,8 @@ func TestInsteadHolds(t *testing.T) {
 // Without a margin before sunset the last start that ends by dusk may pass.
 func TestWindowCanEndWithTheLight(t *testing.T) {
 	in := ordinary(t)
-	in.House.DaylightMargin = -time.Hour
-	in.House.ReturnFactor = 1
+	in.Rules.DaylightMargin = -time.Hour
+	in.Rules.ReturnFactor = 1
 	w, err := plan.Window(in)
 	if err != nil {
 		t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/heat"
+	"saltbush/internal/rules"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
@@ -29,7 +30,7 @@ func anyRoute(t *rapid.T) *route {
 		t.Fatal(err)
 	}
 	r, err := newRoute(Input{
-		Profile: p, Surface: walk.Firm, Forecast: d.forecast, House: DefaultHouse(),
+		Profile: p, Surface: walk.Firm, Forecast: d.forecast, Rules: rules.DefaultRules().Planning,
 		Start: d.light.Noon.Add(time.Duration(rapid.IntRange(-400, 200).Draw(t, "minute")) * time.Minute),
 		Party: walk.Party{Participants: rapid.IntRange(0, 20).Draw(t, "participants"), Staff: 1},
 	})
@@ -98,7 +99,7 @@ func TestOffByIsTheFirstHotMoment(t *testing.T) {
 		s := r.table.spot(r.lowest)
 		for at := from; at < float64(r.table.rows-1)*rowSeconds; at += 10 {
 			n := r.table.at(at, s)
-			if n.wbgt <= r.limit && n.felt+slack < r.in.House.Ladder.CancelFrom {
+			if n.wbgt <= r.limit && n.felt+slack < r.in.Rules.Ladder.CancelFrom {
 				continue
 			}
 			if got.IsZero() || math.Abs(r.table.seconds(got)-at) > 11 {

@@ -37,11 +37,11 @@ func (n Normal) forecast() Forecast {
 }
 
 // hotBy is how much hotter than usual the hot day is taken.
-func (n Normal) hotBy(h House) unit.Temperature {
+func (n Normal) hotBy(allowance unit.Temperature) unit.Temperature {
 	if n.HotBy > 0 {
 		return n.HotBy
 	}
-	return max(0, h.ForecastError)
+	return max(0, allowance)
 }
 
 // House judgement: a month whose hot day is farther than this from its usual day was

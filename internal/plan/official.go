@@ -101,7 +101,7 @@ func (o Official) Strict() bool {
 func (r *route) official(m outcome, f exceeded) weight {
 	o := r.in.Forecast.Official
 	switch {
-	case o.Strict() && (r.in.House.Ladder.Rung(m.felt+slack) != heat.Normal || max(f[ofHour], f[ofOffBy]) >= changes):
+	case o.Strict() && (r.in.Rules.Ladder.Rung(m.felt+slack) != heat.Normal || max(f[ofHour], f[ofOffBy]) >= changes):
 		return cancels
 	case o.Strict():
 		return changes

@@ -51,7 +51,7 @@ func TestOfficialWordComesFirst(t *testing.T) {
 			in := ordinary(t)
 			in.Acclimatised = true
 			in.Profile = ramp(t, 2500, 0.04)
-			in.House.ForecastError = 0
+			in.Rules.ForecastError = 0
 			in.Start = time.Date(2026, 4, 18, c.hour, 0, 0, 0, arizona)
 			in.Forecast = plan.Forecast{Low: 15, High: 32, DewPoint: 0, Wind: 2, Official: c.official}
 			p := compute(t, in)

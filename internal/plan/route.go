@@ -53,7 +53,7 @@ func routeIn(in Input, d day, tb table, m timing) *route {
 	r.power = r.passages[0].hardest()
 	r.limit, r.alert = heat.ExposureLimit(r.power), heat.AlertLimit(r.power)
 	r.lowest, _ = heights(track.Profile{Lowest: m.legs[0].Elevation, Highest: m.legs[0].Elevation}, m.legs)
-	r.hot = hotStretches(tb, r.lowest, r.limit, in.House.Ladder)
+	r.hot = hotStretches(tb, r.lowest, r.limit, in.Rules.Ladder)
 	r.sums = make([]float64, len(m.legs)+1)
 	r.toFar, r.fromFar = m.reach(m.far, half), m.wayBack()
 	return r

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/heat"
+	"saltbush/internal/rules"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
@@ -99,7 +100,7 @@ func levelRoute(t *testing.T, acclimatised bool) *route {
 		t.Fatal(err)
 	}
 	r, err := newRoute(Input{
-		Profile: p, Surface: walk.Firm, House: DefaultHouse(), Acclimatised: acclimatised, Party: walk.Party{Staff: 1},
+		Profile: p, Surface: walk.Firm, Rules: rules.DefaultRules().Planning, Acclimatised: acclimatised, Party: walk.Party{Staff: 1},
 		Start:    time.Date(2026, 6, 6, 8, 0, 0, 0, time.FixedZone("UTC-7", -7*3600)),
 		Forecast: Forecast{Low: 15, High: 30, DewPoint: 0, Wind: 2},
 	})
@@ -183,7 +184,7 @@ func TestHotterDayIsThatOfAHotterForecast(t *testing.T) {
 			rt.Fatal(err)
 		}
 		in := r.in
-		in.Forecast = in.Forecast.hotter(in.House.ForecastError)
+		in.Forecast = in.Forecast.hotter(in.Rules.ForecastError)
 		whole, err := newRoute(in)
 		if err != nil {
 			rt.Fatal(err)

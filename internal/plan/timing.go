@@ -30,7 +30,7 @@ func newMarch(in Input, legs []track.Leg, far unit.Length) (timing, error) {
 	if err != nil {
 		return timing{}, bad("trail", "has no walking time: %v", err)
 	}
-	m := timing{legs: legs, estimate: estimate, moved: in.House.BodyMass + in.House.Load,
+	m := timing{legs: legs, estimate: estimate, moved: in.Rules.BodyMass + in.Rules.Load,
 		terrain: supply.TerrainOf(in.Surface), far: far}
 	m.standing = supply.Metabolic(m.moved, 0, 0, m.terrain)
 	return m, nil

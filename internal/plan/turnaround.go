@@ -55,7 +55,7 @@ func (r *route) latestAt(m outcome, home time.Duration, turns bool) (at Instant,
 func (r *route) deadline(m outcome, home time.Duration) (at time.Time, heat bool) {
 	home = r.lengthened(home)
 	if set := r.day.light.Set; !set.IsZero() {
-		at = set.Add(-r.in.House.DaylightMargin - home)
+		at = set.Add(-r.in.Rules.DaylightMargin - home)
 	}
 	if hot := m.offBy.Add(-home); !m.offBy.IsZero() && (at.IsZero() || hot.Before(at)) {
 		return hot, true
@@ -64,7 +64,7 @@ func (r *route) deadline(m outcome, home time.Duration) (at time.Time, heat bool
 }
 
 func (r *route) lengthened(home time.Duration) time.Duration {
-	return time.Duration(float64(home) * r.in.House.ReturnFactor)
+	return time.Duration(float64(home) * float64(r.in.Rules.ReturnFactor))
 }
 
 func (r *route) deadlineWords(m outcome, home time.Duration, heat bool) string {
@@ -76,7 +76,7 @@ func (r *route) deadlineWords(m outcome, home time.Duration, heat bool) string {
 		return fmt.Sprintf("heat: the open trail passes its limit at %s%s", clock(m.offBy), back)
 	}
 	return fmt.Sprintf("daylight: sunset at %s, less a margin of %s%s",
-		clock(r.day.light.Set), span(r.in.House.DaylightMargin), back)
+		clock(r.day.light.Set), span(r.in.Rules.DaylightMargin), back)
 }
 
 // wayHome is the expected time from a place on the way to the end of the walk: by turning

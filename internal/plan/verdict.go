@@ -74,13 +74,13 @@ func (r *route) words(l limit, w weight, m outcome) string {
 	default:
 		return fmt.Sprintf("Each person would need %.2f L an hour, above %.1f L: the route is too long or too hot "+
 			"for this day.",
-			m.drink.LitresPerHour(), r.in.House.LongDrinking.LitresPerHour())
+			m.drink.LitresPerHour(), r.in.Rules.LongDrinking.LitresPerHour())
 	}
 }
 
 func (r *route) ladderWords(m outcome) string {
 	felt := fmt.Sprintf("The party meets %s at %s", bothScales(m.felt), clock(r.table.moment(m.feltAt)))
-	switch r.in.House.Ladder.Rung(m.felt + slack) {
+	switch r.in.Rules.Ladder.Rung(m.felt + slack) {
 	case heat.Cancel:
 		return felt + ", at or above the house ladder's cancel step."
 	case heat.ShortOnly:
@@ -106,7 +106,7 @@ func (r *route) daylightWords(m outcome) string {
 	if r.day.light.Set.IsZero() {
 		return "The sun does not rise on this day: everybody needs a lamp for the whole way."
 	}
-	margin := r.in.House.DaylightMargin
+	margin := r.in.Rules.DaylightMargin
 	return fmt.Sprintf("One party in ten is still out at %s; the house margin wants everybody off the trail by %s, "+
 		"%s before sunset.",
 		clock(m.back), clock(r.day.light.Set.Add(-margin)), span(margin))
@@ -127,7 +127,7 @@ func (e results) hotterReasons(rs []reason) []reason {
 	if w <= max(now, warns) {
 		return nil
 	}
-	by := e.route.in.House.ForecastError
+	by := e.route.in.Rules.ForecastError
 	return []reason{{warns, fmt.Sprintf("If the day is %.1f C (%.0f F) hotter than forecast, the advice is %s: %s",
 		by.Celsius(), by.Celsius()*1.8,
 		w.decision(), e.hotterWords(l))}}

@@ -49,11 +49,11 @@ func (e results) water() Water {
 		Sizes: []BodyWater{}}
 	w.Carry, w.Refills = e.refills(rate, took, w.WithoutRefills)
 	w.Bottles = supply.Bottles(w.Carry)
-	for _, b := range supply.DrinkRange(e.route.in.House.BodyMass, e.met.wbgt, e.route.power, e.route.sunny(e.met)) {
+	for _, b := range supply.DrinkRange(e.route.in.Rules.BodyMass, e.met.wbgt, e.route.power, e.route.sunny(e.met)) {
 		w.Sizes = append(w.Sizes,
 			BodyWater{Body: b.Body, Drink: hundredth(b.Rate), Carry: supply.Carry(hundredth(b.Rate), took)})
 	}
-	if load, err := supply.WeighLoad(e.route.in.House.BodyMass, kit, w.Carry); err == nil {
+	if load, err := supply.WeighLoad(e.route.in.Rules.BodyMass, kit, w.Carry); err == nil {
 		w.Load = Load{Share: whole(load.Share.Percent()), Remark: load.Remark}
 	}
 	if party := e.route.in.Party; !party.Alone() {

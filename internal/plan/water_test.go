@@ -53,7 +53,7 @@ func TestSizesAndLoad(t *testing.T) {
 	in := ordinary(t)
 	in.Profile = ramp(t, 12_000, 0.05)
 	in.Forecast.High = 33
-	in.House.BodyMass = 50
+	in.Rules.BodyMass = 50
 	w := compute(t, in).Water
 	for i := 1; i < len(w.Sizes); i++ {
 		if w.Sizes[i].Carry < w.Sizes[i-1].Carry || w.Sizes[i].Body <= w.Sizes[i-1].Body {
@@ -80,7 +80,7 @@ func TestFactsOfTheTrade(t *testing.T) {
 		t.Errorf("moderate day: %v to %v kcal/h, %v carried, want within 100 to 200", p.Food.Low, p.Food.High, e)
 	}
 	for name, harder := range map[string]func(*plan.Input){
-		"load":  func(in *plan.Input) { in.House.Load += 12 },
+		"load":  func(in *plan.Input) { in.Rules.Load += 12 },
 		"speed": func(in *plan.Input) { in.Party.Pace = walk.Brisk },
 		"trail": func(in *plan.Input) {
 			in.Surface = walk.LooseSand
@@ -157,7 +157,7 @@ func TestTooMuchWaterEndToEnd(t *testing.T) {
 		t.Errorf("the plan itself asks for %v L/h", p.Water.Drink)
 	}
 	asks := strings.Contains(strings.Join(p.Verdict.Reasons, " "), "too long or too hot")
-	if over := p.Water.Drink > in.House.LongDrinking; over != asks {
+	if over := p.Water.Drink > in.Rules.LongDrinking; over != asks {
 		t.Errorf("%v L/h, said to be too long %t", p.Water.Drink, asks)
 	}
 }

@@ -69,7 +69,7 @@ func (r *route) best(met []outcome) int {
 // over is how far a start is above its nearest heat limit, as a difference: the house
 // ladder's first step, or the exposure limit of the worst hour. Below zero it is a margin.
 func (r *route) over(m outcome) unit.Temperature {
-	return max(m.felt-r.in.House.Ladder.ShorterFrom, m.exposure.mean-m.exposure.exposure)
+	return max(m.felt-r.in.Rules.Ladder.ShorterFrom, m.exposure.mean-m.exposure.exposure)
 }
 
 func (r *route) startOf(m outcome) Start {

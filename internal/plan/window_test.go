@@ -257,7 +257,7 @@ func TestForecastErrorIsSaid(t *testing.T) {
 		!strings.Contains(says, "2.8 C (5 F) hotter than forecast, the advice is change") {
 		t.Errorf("verdict %s %q: want a go that warns of a hotter day", p.Verdict.Decision, says)
 	}
-	in.House.ForecastError = 0
+	in.Rules.ForecastError = 0
 	if says := strings.Join(compute(t, in).Verdict.Reasons, " "); strings.Contains(says, "hotter than forecast") {
 		t.Errorf("without an allowance the verdict still says %q", says)
 	}

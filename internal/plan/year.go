@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/heat"
 )
 
@@ -89,7 +90,7 @@ func Year(in Input, normals Normals) (YearPlan, error) {
 	if err := normals.Validate(); err != nil {
 		return YearPlan{}, err
 	}
-	y := YearPlan{Model: Model, Year: in.Start.Year(), Notes: yearNotes(in, normals), Cautions: Cautions()}
+	y := YearPlan{Model: Model, Year: in.Start.Year(), Notes: yearNotes(in, normals), Cautions: caution.ForPlan()}
 	var r *route
 	for m := time.January; m <= time.December; m++ {
 		mp := MonthPlan{Month: m, Date: midMonth(in.Start, m, 0).Format(time.DateOnly), Starts: []YearStart{}}
@@ -128,7 +129,7 @@ func (mp *MonthPlan) fill(in Input, n Normal, other *route) (*route, error) {
 	if err != nil {
 		return nil, err
 	}
-	in.Forecast = in.Forecast.hotter(n.hotBy(in.House))
+	in.Forecast = in.Forecast.hotter(n.hotBy(in.Rules.ForecastError))
 	in.Forecast.High = min(in.Forecast.High, hottestHigh)
 	hot, err := yearRoute(in, usual)
 	if err != nil {
@@ -169,7 +170,7 @@ func (r *route) onDay(in Input, d day, from, to time.Time) (*route, error) {
 	}
 	other := *r
 	other.in, other.day, other.table = in, d, tb
-	other.hot = hotStretches(tb, r.lowest, r.limit, in.House.Ladder)
+	other.hot = hotStretches(tb, r.lowest, r.limit, in.Rules.Ladder)
 	return &other, nil
 }
 
@@ -209,7 +210,7 @@ func (r *route) onlyFirstStep(m outcome) bool {
 	if m.found.weight() < changes {
 		return false
 	}
-	if r.in.House.Ladder.Rung(m.felt+slack) == heat.ShorterOrEarlier {
+	if r.in.Rules.Ladder.Rung(m.felt+slack) == heat.ShorterOrEarlier {
 		m.found[ofLadder] = passes
 	}
 	if m.found[ofOfficial] == changes {

@@ -35,6 +35,7 @@ func RosterOf(h hike.Hike, places []signup.SignUp) Roster {
 // guardian, by name or number.
 func (r Roster) charge(minor signup.SignUp, walking []signup.SignUp, staff []team.Staff) {
 	for _, is := range []func(Entry) bool{
+		func(e Entry) bool { return minor.AdultID != "" && string(e.ID) == string(minor.AdultID) },
 		func(e Entry) bool { return text.Same(e.Name, minor.Adult) },
 		func(e Entry) bool { return text.Same(e.Name, minor.Guardian) },
 		func(e Entry) bool { return text.SamePhone(phoneOf(e.ID, walking, staff), minor.GuardianPhone) },

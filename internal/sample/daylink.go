@@ -38,8 +38,7 @@ func (l *loader) addDayLink(ctx context.Context, o *outing, by string, link acco
 	if err != nil {
 		return err
 	}
-	number := int64(o.hike.ID)
-	link.Hash, link.Hike, link.MadeBy = hash, number, by
+	link.Hash, link.Hike, link.MadeBy = hash, o.hike.ID, by
 	link.Made, link.Expires = o.hike.Meet.Add(-14*time.Hour), o.hike.Start.Add(account.DayLinkAtMost)
 	if err := l.Accounts.AddDayLink(ctx, link); err != nil {
 		return err
@@ -49,7 +48,7 @@ func (l *loader) addDayLink(ctx context.Context, o *outing, by string, link acco
 		return err
 	}
 	if !link.Withdrawn.IsZero() {
-		return l.Accounts.WithdrawDayLink(ctx, number, made.ID, link.Withdrawn)
+		return l.Accounts.WithdrawDayLink(ctx, o.hike.ID, made.ID, link.Withdrawn)
 	}
 	return l.Accounts.DayLinkUsed(ctx, made.ID, link.LastUsed)
 }

@@ -21,7 +21,7 @@ func TestHikesThatAreOutHaveLinks(t *testing.T) {
 			continue
 		}
 		out++
-		links, err := s.Accounts.DayLinks(ctx, int64(l.Hike.ID))
+		links, err := s.Accounts.DayLinks(ctx, l.Hike.ID)
 		if err != nil || len(links) != 2 {
 			t.Fatalf("hike %q has %d links, %v; want 2", l.Hike.Title, len(links), err)
 		}

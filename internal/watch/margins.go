@@ -1,8 +1,6 @@
 package watch
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"time"
 
@@ -22,35 +20,6 @@ type Margins struct {
 // MarginsOf reads the margins off the rules of the house.
 func MarginsOf(r rules.Rules) Margins {
 	return Margins{Watch: r.WatchShare, Widen: r.WidenAfter, Call: r.CallAfter, Urgent: r.UrgentAfter}
-}
-
-// Bounds of the settings. House judgement: below P80 one walk in five wakes somebody, past
-// P98 the spread of the plan is a guess; ten minutes are one round of telephone calls, and
-// after three hours of asking nobody should still be only asking.
-const (
-	leastWatch unit.Fraction = 0.80
-	mostWatch  unit.Fraction = 0.98
-	leastWait                = 10 * time.Minute
-	mostWait                 = 3 * time.Hour
-)
-
-// Validate reports the first setting that no ladder can be made of.
-func (m Margins) Validate() error {
-	if !(m.Watch >= leastWatch && m.Watch <= mostWatch) {
-		return fmt.Errorf("watch share %g is not between %g and %g", float64(m.Watch), float64(leastWatch), float64(mostWatch))
-	}
-	for _, w := range []struct {
-		what string
-		wait time.Duration
-	}{{"widen", m.Widen}, {"call", m.Call}, {"urgent", m.Urgent}} {
-		if w.wait < leastWait || w.wait > mostWait {
-			return fmt.Errorf("%s wait %s is not between %s and %s", w.what, w.wait, leastWait, mostWait)
-		}
-	}
-	if m.Urgent > m.Call {
-		return errors.New("urgent wait is longer than the usual one")
-	}
-	return nil
 }
 
 // margins are the promise's own, or the house defaults where it has none.
@@ -103,5 +72,5 @@ func (p Promise) within(share unit.Fraction) time.Duration {
 // P90, and asking is what a late party with a dead telephone needs first. Longer walks have
 // wider spreads in minutes: for them the shares are higher at any fixed wait.
 func DefaultMargins() Margins {
-	return Margins{Watch: 0.90, Widen: 30 * time.Minute, Call: 60 * time.Minute, Urgent: 30 * time.Minute}
+	return MarginsOf(rules.DefaultRules())
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 	"saltbush/internal/text"
 )
@@ -13,6 +14,7 @@ import (
 // Recipient is somebody to whom a step goes.
 type Recipient struct {
 	Owner              Owner
+	Account            ref.Account // zero for somebody without an account
 	Name, Email, Phone string
 }
 
@@ -30,6 +32,7 @@ func (r Recipient) Words() string {
 
 // Member is an account, as far as a watch can wake it.
 type Member struct {
+	ID                 ref.Account
 	Name, Email, Phone string
 	Coordinator        bool
 }
@@ -85,36 +88,45 @@ func (b Book) Reaches(r Recipient) bool {
 	return r.Email != "" || b.Phones && text.Digits(r.Phone) != ""
 }
 
-// contact is a hike's contact with the address of the account that has the same number,
-// or else the same name, where the hike gives none.
+// contact returns a hike's contact with their account and its address, if they have one.
 func (b Book) contact(o Owner, c team.Contact) Recipient {
 	r := Recipient{Owner: o, Name: c.Name, Email: c.Email, Phone: c.Phone}
-	if r.Email != "" || c == (team.Contact{}) {
-		return r
-	}
-	same := func(is func(Member) bool) (found Member, one bool) {
-		n := 0
-		for _, m := range b.Members {
-			if is(m) {
-				found, n = m, n+1
-			}
-		}
-		return found, n == 1
-	}
-	number := text.Digits(c.Phone)
-	if m, ok := same(func(m Member) bool { return number != "" && text.Digits(m.Phone) == number }); ok {
-		r.Email = m.Email
-	} else if m, ok := same(func(m Member) bool { return text.Same(m.Name, c.Name) }); ok {
-		r.Email = m.Email
+	if m, ok := b.account(c); ok {
+		r.Account, r.Email = m.ID, cmp.Or(c.Email, m.Email)
 	}
 	return r
+}
+
+// account finds the account of a contact: the one with the contact's address or, if the
+// hike gives no address, the only one with the same number or else the same name.
+func (b Book) account(c team.Contact) (m Member, ok bool) {
+	if c.Email != "" {
+		return b.only(func(m Member) bool { return strings.EqualFold(m.Email, c.Email) })
+	}
+	if number := text.Digits(c.Phone); number != "" {
+		if m, ok = b.only(func(m Member) bool { return text.Digits(m.Phone) == number }); ok {
+			return m, true
+		}
+	}
+	return b.only(func(m Member) bool { return text.Same(m.Name, c.Name) })
+}
+
+// only returns the member that fits, if there is exactly one.
+func (b Book) only(fits func(Member) bool) (found Member, one bool) {
+	n := 0
+	for _, m := range b.Members {
+		if fits(m) {
+			found, n = m, n+1
+		}
+	}
+	return found, n == 1
 }
 
 func (b Book) coordinators() []Recipient {
 	var list []Recipient
 	for _, m := range b.Members {
 		if m.Coordinator {
-			list = append(list, Recipient{Owner: Coordinator, Name: m.Name, Email: m.Email, Phone: m.Phone})
+			list = append(list, Recipient{Owner: Coordinator, Account: m.ID, Name: m.Name, Email: m.Email, Phone: m.Phone})
 		}
 	}
 	return list
