@@ -1,9 +1,9 @@
-// Package pgtest gives tests databases of their own, each a copy of a migrated template
-// in a cluster that one test binary starts when its first test asks.
+// Package pgtest gives each test a database of its own: a copy of a migrated template, in a
+// cluster that the test binary starts for its first test.
 //
-// The cluster lies in shared memory where there is room. Without server programs a test
-// is skipped, but fails where CI=true. A test binary that calls Main leaves nothing
-// behind; of one that does not, the next binary sweeps the files away.
+// The cluster is in shared memory if there is room. Without server programs tests are skipped,
+// but fail if CI=true. A test binary that calls Main leaves no files behind; those of another
+// are removed by the next test binary.
 package pgtest
 
 import (
@@ -27,16 +27,16 @@ import (
 	"saltbush/internal/localpg"
 )
 
-// patience bounds each step against the cluster.
-// House judgement: the slowest seen, a copy on a busy disk, took 0.4 s.
+// patience is the time limit of each step.
+// Our judgment: the slowest that we have seen, a copy on a busy disk, took 0.4 s.
 const patience = 2 * time.Minute
 
-// Migrate brings an empty database to the schema that a test wants. It must close its
-// connections before it returns.
+// Migrate creates the schema in an empty database. It must close its connections before it
+// returns.
 type Migrate = func(ctx context.Context, dsn string) error
 
-// one holds the cluster of this test binary. It is a variable of the package because
-// tests share it across files, and there is nobody above them to hand it down.
+// one is the cluster of this test binary. It is a package variable because all tests of the
+// binary share it.
 var one struct {
 	sync.Mutex
 	cluster *cluster
@@ -52,14 +52,14 @@ type cluster struct {
 	templates map[uintptr]*template
 }
 
-// template is a migrated database, made once.
+// template is a migrated database that is made once.
 type template struct {
 	once sync.Once
 	name string
 	err  error
 }
 
-// Main runs the tests of a package and then stops the cluster, if one was started:
+// Main runs the tests of a package and stops the cluster, if one was started:
 //
 //	func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 func Main(m *testing.M) int {
@@ -76,10 +76,10 @@ func Main(m *testing.M) int {
 	return code
 }
 
-// Database returns the connection string of a new database that migrate has prepared. It
-// is dropped when the test ends, open sessions or not. Calls that pass the same function
-// share one template; closures that differ only in what they capture count as the same
-// function. A nil migrate gives an empty database.
+// Database returns the connection string of a new database with the schema of migrate, or an
+// empty one if migrate is nil. It is dropped when the test ends, even with open sessions.
+// Calls with the same function share a template; closures that differ only in captured
+// variables are the same function.
 func Database(tb testing.TB, migrate Migrate) (dsn string) {
 	tb.Helper()
 	c := shared(tb)
@@ -103,8 +103,8 @@ func Database(tb testing.TB, migrate Migrate) (dsn string) {
 	return c.server.DSN(name)
 }
 
-// Folder returns a new folder that can hold a cluster, for tests that start one by
-// themselves: unlike that of tb.TempDir, every account can enter it. It goes with the test.
+// Folder returns a new folder for tests that start a cluster themselves. Unlike tb.TempDir,
+// every account can enter it. It is removed when the test ends.
 func Folder(tb testing.TB) string {
 	tb.Helper()
 	h, err := newHome()
@@ -119,7 +119,7 @@ func Folder(tb testing.TB) string {
 	return filepath.Join(h.dir, "cluster")
 }
 
-// shared returns the binary's cluster, started by the first call.
+// shared returns the cluster of the binary. The first call starts it.
 func shared(tb testing.TB) *cluster {
 	tb.Helper()
 	one.Lock()
@@ -148,9 +148,9 @@ func start() (*cluster, error) {
 	s, err := localpg.Start(context.Background(), localpg.Options{
 		Dir: h.dir, Programs: programs, Volatile: true,
 		Settings: map[string]string{
-			"max_connections": "300", // parallel tests each bring a pool
-			"autovacuum":      "off", // would only disturb the copying
-			// Segments of a killed server stay in shared memory, but go with its folder.
+			"max_connections": "300", // parallel tests have a pool each
+			"autovacuum":      "off", // would disturb the copying
+			// So that the segments of a killed server are removed with its folder.
 			"dynamic_shared_memory_type": "mmap",
 		},
 	})
@@ -160,7 +160,7 @@ func start() (*cluster, error) {
 	return &cluster{server: s, home: h, templates: map[uintptr]*template{}}, nil
 }
 
-// template returns the name of the database that migrate has prepared.
+// template returns the name of the template with the schema of migrate.
 func (c *cluster) template(ctx context.Context, migrate Migrate) (string, error) {
 	if migrate == nil {
 		return "template1", nil
@@ -177,7 +177,8 @@ func (c *cluster) template(ctx context.Context, migrate Migrate) (string, error)
 	return t.name, t.err
 }
 
-// prepare makes a template and closes it: a copy is refused while anybody is in it.
+// prepare makes a template and forbids connections to it: a database with sessions cannot be
+// copied.
 func (c *cluster) prepare(ctx context.Context, name string, migrate Migrate) error {
 	if err := c.exec(ctx, "CREATE DATABASE %s", name); err != nil {
 		return err
@@ -188,7 +189,7 @@ func (c *cluster) prepare(ctx context.Context, name string, migrate Migrate) err
 	return c.exec(ctx, "ALTER DATABASE %s WITH ALLOW_CONNECTIONS false", name)
 }
 
-// exec runs one statement with the names quoted into it.
+// exec runs a statement with quoted names.
 func (c *cluster) exec(ctx context.Context, format string, names ...string) error {
 	conn, err := pgx.Connect(ctx, c.server.DSN("postgres"))
 	if err != nil {
@@ -203,14 +204,14 @@ func (c *cluster) exec(ctx context.Context, format string, names ...string) erro
 	return err
 }
 
-// nameHash tells templates apart in the server's log by the function that made them.
+// nameHash identifies templates in the log of the server by the function that made them.
 func nameHash(at uintptr) string {
 	h := fnv.New32a()
 	fmt.Fprint(h, runtime.FuncForPC(at).Name())
 	return fmt.Sprintf("%08x", h.Sum32())
 }
 
-// plain turns a test's name into what is readable in a database name of at most 63 bytes
+// plain returns the name of a test in a form for a database name, which is limited to 63 bytes
 // (PostgreSQL documentation, Identifiers and Key Words: NAMEDATALEN-1).
 func plain(test string) string {
 	s := regexp.MustCompile(`[^a-z0-9]+`).ReplaceAllString(strings.ToLower(test), "_")
