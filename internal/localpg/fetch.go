@@ -60,9 +60,8 @@ type FetchOptions struct {
 	// Platform is the system and processor in the names of the builds, such as
 	// "linux-arm64v8-alpine"; "" is this machine's.
 	Platform string
-	// Sums pins SHA-256 sums in hexadecimal, by the name of the jar. A jar that has none
-	// is checked over HTTPS against the sum published beside it, and that sum is pinned
-	// in the cache from then on.
+	// Sums are pinned SHA-256 sums in hexadecimal, by the name of the jar. A jar without one is
+	// checked over HTTPS against its published sum, which is then pinned in the cache.
 	Sums map[string]string
 	// Progress receives messages, and a progress bar if it is a terminal.
 	Progress io.Writer
