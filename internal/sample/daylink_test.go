@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/hike"
 )
 
-func TestHikesThatAreOutHaveLinks(t *testing.T) {
+func TestHikesThatAreOutHaveDayLinks(t *testing.T) {
 	ctx := context.Background()
 	s := loaded(t)
 	list, err := s.Hikes.Hikes(ctx, now.AddDate(0, 0, -1), now)

@@ -18,8 +18,8 @@ func mustTrails(t *testing.T) []trail.Trail {
 	return list
 }
 
-// hours are moments at which a demo may be started: every hour of four days of the
-// year, and every five minutes around a dusk, where it is hardest.
+// hours returns times of starts of the demo: every hour of four days of the year, and every
+// five minutes around a dusk, which is the hardest.
 func hours() []time.Time {
 	var list []time.Time
 	for _, day := range []time.Time{
@@ -37,11 +37,11 @@ func hours() []time.Time {
 	return list
 }
 
-func TestTodayStandsAtEveryHour(t *testing.T) {
+func TestTodayAtEveryHour(t *testing.T) {
 	list := mustTrails(t)
 	for _, now := range hours() {
 		t.Run(now.In(list[0].Location()).Format("Jan 2 15:04"), func(t *testing.T) {
-			s := openSeason(now, list)
+			s := emptySeason(now, list)
 			if err := s.addToday(); err != nil {
 				t.Fatal(err)
 			}
@@ -53,8 +53,8 @@ func TestTodayStandsAtEveryHour(t *testing.T) {
 				t.Errorf("the second is %q, want uncertainty", got)
 			}
 			for _, o := range s.outings[:2] {
-				if o.heard.After(now) || now.Sub(o.events[0].At) > 8*time.Hour {
-					t.Errorf("%q: events from %v to %v", o.hike.Title, o.events[0].At, o.heard)
+				if o.received.After(now) || now.Sub(o.events[0].At) > 8*time.Hour {
+					t.Errorf("%q: events from %v to %v", o.hike.Title, o.events[0].At, o.received)
 				}
 			}
 			checkUndecided(t, open, now)
@@ -76,7 +76,8 @@ func checkUndecided(t *testing.T, o outing, now time.Time) {
 	}
 }
 
-// The scenario must be believable at any time of year: most hikes go where the plan says so.
+// The scenario must be plausible at any time of year: no hike goes against its plan without a
+// reason.
 func TestSeasonsOfTheYear(t *testing.T) {
 	list := mustTrails(t)
 	for _, month := range []time.Month{time.January, time.April, time.July, time.November} {
