@@ -76,12 +76,12 @@ func (c planCommand) yearInput() (plan.Input, error) {
 	if err != nil {
 		return plan.Input{}, err
 	}
-	house, err := c.house()
+	rules, err := c.rules()
 	if err != nil {
 		return plan.Input{}, err
 	}
 	return plan.Input{Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Acclimatised: c.Acclimatised,
-		Party: walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: walk.Pace(c.Pace)}, House: house}, nil
+		Party: walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: walk.Pace(c.Pace)}, Rules: rules}, nil
 }
 
 // writeYear prints a year as a table of months by hours, and the windows of both days.

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/heat"
+	"saltbush/internal/rules"
 	"saltbush/internal/unit"
 )
 
@@ -150,7 +151,7 @@ func TestFeltDryAirIsNoRelief(t *testing.T) {
 	within(t, "index", indexF(104, 10), 98, 0.5)
 	within(t, "felt", heat.Felt(unit.Fahrenheit(104), 0.10).Fahrenheit(), 104, 1e-9)
 	within(t, "felt, humid", heat.Felt(unit.Fahrenheit(90), 0.70).Fahrenheit(), 106, 0.5)
-	if got := heat.DefaultLadder().Rung(heat.Felt(unit.Fahrenheit(104), 0.10)); got != heat.Cancel {
+	if got := rules.DefaultRules().Ladder.Rung(heat.Felt(unit.Fahrenheit(104), 0.10)); got != heat.Cancel {
 		t.Errorf("104 F and 10 %% is %q, want cancel", got)
 	}
 }

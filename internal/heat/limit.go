@@ -14,6 +14,9 @@ const (
 	hardest  unit.Power = 1500
 )
 
+// LimitSource explains both limits in a plan.
+const LimitSource = "NIOSH 2016-106, section 8.1: RAL = 59.9 - 14.1 log10 M, REL = 56.7 - 11.5 log10 M, means over an hour"
+
 // AlertLimit returns the highest WBGT, as a mean over an hour, at which people who are not
 // acclimatised may work at the metabolic rate given: the recommended alert limit (NIOSH
 // 2016-106, section 8.1). A rate that is not a number gets the strictest.
@@ -52,17 +55,6 @@ const (
 type Ladder struct {
 	ShorterFrom, ShortOnlyFrom, CancelFrom unit.Temperature
 	FullSun                                unit.Temperature // a difference, in kelvins
-}
-
-// DefaultLadder returns the house ladder: 85, 95 and 100 F, House judgement. Full sun adds
-// up to 15 F (NWS, "Heat Index": "up to 15 F").
-func DefaultLadder() Ladder {
-	return Ladder{
-		ShorterFrom:   unit.Fahrenheit(85),
-		ShortOnlyFrom: unit.Fahrenheit(95),
-		CancelFrom:    unit.Fahrenheit(100),
-		FullSun:       unit.Fahrenheit(15) - unit.Fahrenheit(0),
-	}
 }
 
 // hair is a billionth of a kelvin: a forecast that went through two units must not slip

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"saltbush/internal/heat"
+	"saltbush/internal/rules"
 	"saltbush/internal/unit"
 )
 
@@ -78,7 +79,7 @@ func TestDefaultLadder(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			if got := heat.DefaultLadder().Rung(unit.Fahrenheit(test.feltF)); got != test.want {
+			if got := rules.DefaultRules().Ladder.Rung(unit.Fahrenheit(test.feltF)); got != test.want {
 				t.Errorf("%g F is %q, want %q", test.feltF, got, test.want)
 			}
 		})
@@ -92,7 +93,7 @@ func TestLadderEdgesSurviveUnits(t *testing.T) {
 	for _, part := range []float64{2, 3, 7, 31} {
 		felt := unit.Fahrenheit(100-part) + (unit.Fahrenheit(part) - unit.Fahrenheit(0))
 		slipped = slipped || felt < unit.Fahrenheit(100)
-		if got := heat.DefaultLadder().Rung(felt); got != heat.Cancel {
+		if got := rules.DefaultRules().Ladder.Rung(felt); got != heat.Cancel {
 			t.Errorf("100 F put together from %g F is %q, want cancel", part, got)
 		}
 	}

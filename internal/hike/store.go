@@ -123,13 +123,13 @@ type PlanInputs struct {
 	Acclimatised bool          `json:"acclimatised"`
 	// House is the rules that the plan was made with; nil on plans made before they were
 	// kept, which were made with the defaults.
-	House *plan.House `json:"house,omitempty"`
+	House *rules.Planning `json:"house,omitempty"`
 }
 
 // Rules returns the rules of the house that the plan was made with.
-func (in PlanInputs) Rules() plan.House {
+func (in PlanInputs) Rules() rules.Planning {
 	if in.House == nil {
-		return plan.DefaultHouse()
+		return rules.DefaultRules().Planning
 	}
 	return *in.House
 }

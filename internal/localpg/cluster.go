@@ -104,11 +104,7 @@ func (s *Server) initdb(ctx context.Context, locale []string) (fresh string, err
 	if err := s.account.own(fresh); err != nil {
 		return fresh, err
 	}
-	args := append([]string{"-D", fresh, "-U", superuser, "-A", "trust", "-E", "UTF8", "--no-instructions"}, locale...)
-	if s.volatile {
-		args = append(args, "--no-sync")
-	}
-	c := s.command(ctx, "initdb", args...)
+	c := s.command(ctx, "initdb", append(initdbArguments(s.volatile, locale), "-D", fresh)...)
 	var stdout, stderr bytes.Buffer
 	c.Stdout, c.Stderr = &stdout, &stderr
 	err = runPinned(c)
@@ -120,6 +116,33 @@ func (s *Server) initdb(ctx context.Context, locale []string) (fresh string, err
 	}
 	return fresh, fmt.Errorf("make the database in %s: initdb: %w\n%s%s",
 		s.dir, err, tail(stdout.Bytes()), tail(stderr.Bytes()))
+}
+
+func initdbArguments(volatile bool, locale []string) []string {
+	args := append([]string{"-U", superuser, "-A", "trust", "-E", "UTF8", "--no-instructions"}, locale...)
+	if volatile {
+		args = append(args, "--no-sync")
+	}
+	return args
+}
+
+// Recipe returns everything that determines a new cluster: the version of the server programs
+// and the arguments of initdb.
+func Recipe(ctx context.Context, programs string, volatile bool) (string, error) {
+	version, err := versionOf(ctx, programs)
+	if err != nil {
+		return "", err
+	}
+	major, err := majorIn(version)
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	fmt.Fprintln(&b, programs, version, environment())
+	for _, l := range locales(major) {
+		fmt.Fprintln(&b, initdbArguments(volatile, l))
+	}
+	return b.String(), nil
 }
 
 func mentionsLocale(stderr string) bool {

@@ -43,9 +43,8 @@ func TestKill(t *testing.T) {
 		}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			programs(t)
+			dir := pgtest.Cluster(t)
 			adoptOrphans(t)
-			dir := pgtest.Folder(t)
 			c, dsn := startChild(t, dir)
 			exec(t, dsn, "CREATE TABLE kept AS SELECT 'yes' AS v")
 			socket := socketFolder(t, dir)
@@ -62,12 +61,37 @@ func TestKill(t *testing.T) {
 	}
 }
 
+// TestSweep checks that Sweep leaves a held folder alone, and ends the server of a killed
+// holder.
+func TestSweep(t *testing.T) {
+	dir := pgtest.Cluster(t)
+	adoptOrphans(t)
+	c, _ := startChild(t, dir)
+	if err := localpg.Sweep(dir); !errors.Is(err, localpg.ErrInUse) {
+		t.Fatalf("error = %v, want ErrInUse", err)
+	}
+	pm, socket := postmaster(t, dir), socketFolder(t, dir)
+	signal(t, pm, syscall.SIGSTOP) // delays the death signal
+	signal(t, c.Process.Pid, syscall.SIGKILL)
+	_ = c.Wait()
+	time.AfterFunc(50*time.Millisecond, func() { _ = syscall.Kill(pm, syscall.SIGCONT) })
+	if err := localpg.Sweep(dir); err != nil {
+		t.Fatal(err)
+	}
+	waitGone(t, pm)
+	if _, err := os.Stat(socket); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("socket folder %s: %v, want it gone", socket, err)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "data", "PG_VERSION")); err != nil {
+		t.Errorf("the data: %v, want them kept", err)
+	}
+}
+
 // TestZombieHoldsPidFile shows why we remove the pid file: the server would take the zombie
 // of the last one for alive.
 func TestZombieHoldsPidFile(t *testing.T) {
-	programs(t)
+	dir := pgtest.Cluster(t)
 	adoptOrphans(t)
-	dir := pgtest.Folder(t)
 	c, _ := startChild(t, dir)
 	pm := postmaster(t, dir)
 	signal(t, c.Process.Pid, syscall.SIGSTOP)
@@ -109,8 +133,7 @@ func TestKillWithinInitdb(t *testing.T) {
 // TestShellInDataFolder runs another process in the data folder. It must be neither waited
 // for nor ended.
 func TestShellInDataFolder(t *testing.T) {
-	dir := pgtest.Folder(t)
-	stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))
+	dir := pgtest.Cluster(t)
 	c := osexec.Command("sleep", "60")
 	c.Dir = filepath.Join(dir, "data")
 	if err := c.Start(); err != nil {

@@ -17,6 +17,25 @@ import (
 // Our judgment: a checkpoint of a database of this size takes well under a second.
 const stopPatience = 20 * time.Second
 
+// Sweep ends the server that a killed holder of dir left behind, and removes its socket
+// folder. It keeps the data. The error is ErrInUse while the holder is alive.
+func Sweep(dir string) error {
+	if _, err := os.Stat(dir); err != nil {
+		return err
+	}
+	s := &Server{dir: dir}
+	if err := s.hold(); err != nil {
+		return err
+	}
+	defer s.release()
+	s.sweepSocket()
+	err := stopOrphan(s.data())
+	if errors.Is(err, fs.ErrNotExist) { // no cluster was made
+		return nil
+	}
+	return err
+}
+
 // stopOrphan ends a server that outlived its parent, and removes the pid file.
 //
 // The caller holds the lock of the folder, so a server that still runs there has lost its

@@ -139,11 +139,20 @@ func majorIn(version string) (int, error) {
 }
 
 func majorOf(ctx context.Context, programs string) (int, error) {
+	version, err := versionOf(ctx, programs)
+	if err != nil {
+		return 0, err
+	}
+	return majorIn(version)
+}
+
+// versionOf returns what the server program says of itself.
+func versionOf(ctx context.Context, programs string) (string, error) {
 	out, err := exec.CommandContext(ctx, filepath.Join(programs, "postgres"), "--version").Output()
 	if err != nil {
-		return 0, fmt.Errorf("run %s/postgres --version: %w", programs, err)
+		return "", fmt.Errorf("run %s/postgres --version: %w", programs, err)
 	}
-	return majorIn(string(out))
+	return string(out), nil
 }
 
 // matching returns the first folder with programs that can serve data made by the given major

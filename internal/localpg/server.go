@@ -147,25 +147,35 @@ func (s *Server) release() {
 	s.lock.Close()
 }
 
-const socketPrefix = "saltbush-pg"
+const (
+	socketParent = "/tmp" // not $TMPDIR, which may be long, or closed to the account of the server
+	socketPrefix = "saltbush-pg"
+)
 
 // openSocketFolder makes a folder for the socket and removes that of a killed process. Its
 // name is short, because the path of a socket is limited to 107 bytes (unix(7), sun_path; 103
 // on macOS).
 func (s *Server) openSocketFolder() (err error) {
-	note := filepath.Join(s.dir, "socket")
-	parent := "/tmp" // not $TMPDIR, which may be long, or closed to the account of the server
-	old, _ := os.ReadFile(note)
-	if filepath.Dir(string(old)) == parent && strings.HasPrefix(filepath.Base(string(old)), socketPrefix) {
-		_ = os.RemoveAll(string(old))
-	}
-	if s.socket, err = os.MkdirTemp(parent, socketPrefix); err != nil {
+	s.sweepSocket()
+	if s.socket, err = os.MkdirTemp(socketParent, socketPrefix); err != nil {
 		return fmt.Errorf("make socket folder: %w", err)
 	}
-	if err := os.WriteFile(note, []byte(s.socket), 0o600); err != nil {
+	if err := os.WriteFile(s.socketNote(), []byte(s.socket), 0o600); err != nil {
 		return err
 	}
 	return s.account.own(s.socket)
+}
+
+// socketNote is the file with the path of the holder's socket folder.
+func (s *Server) socketNote() string { return filepath.Join(s.dir, "socket") }
+
+// sweepSocket removes the socket folder of a killed holder.
+func (s *Server) sweepSocket() {
+	b, _ := os.ReadFile(s.socketNote())
+	old := string(b)
+	if filepath.Dir(old) == socketParent && strings.HasPrefix(filepath.Base(old), socketPrefix) {
+		_ = os.RemoveAll(old)
+	}
 }
 
 // launch starts the server with its log in the data folder. It keeps the previous log.
@@ -287,11 +297,13 @@ func (s *Server) shutDown() error {
 func (s *Server) command(ctx context.Context, name string, args ...string) *exec.Cmd {
 	c := exec.CommandContext(ctx, filepath.Join(s.programs, name), args...)
 	c.Dir = "/"
-	c.Env = []string{"PATH=/usr/bin:/bin", "LC_ALL=C", "TZ=UTC"}
+	c.Env = environment()
 	c.SysProcAttr = processAttributes(s.account.credential())
 	c.Cancel = func() error { return syscall.Kill(-c.Process.Pid, syscall.SIGKILL) }
 	return c
 }
+
+func environment() []string { return []string{"PATH=/usr/bin:/bin", "LC_ALL=C", "TZ=UTC"} }
 
 // runPinned runs c from a locked thread: the end of its thread would send the death signal.
 func runPinned(c *exec.Cmd) error {

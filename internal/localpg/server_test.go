@@ -16,9 +16,12 @@ import (
 )
 
 func TestStart(t *testing.T) {
-	t.Run("data outlive a stop and a start", func(t *testing.T) {
+	t.Run("a new cluster folds letters beyond ASCII, and its data outlive a stop", func(t *testing.T) {
 		dir := filepath.Join(pgtest.Folder(t), "new", "folder")
 		s := start(t, localpg.Options{Dir: dir})
+		if got := query(t, s.DSN("postgres"), "SELECT lower('\u00c9\u00c4')"); got != "\u00e9\u00e4" {
+			t.Errorf("lower('\u00c9\u00c4') = %q", got)
+		}
 		exec(t, s.DSN("postgres"), "CREATE TABLE kept AS SELECT 'yes' AS v")
 		stop(t, s)
 		s = start(t, localpg.Options{Dir: dir})
@@ -26,15 +29,9 @@ func TestStart(t *testing.T) {
 			t.Errorf("after a restart got %q", got)
 		}
 	})
-	t.Run("letters beyond ASCII are folded", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true})
-		if got := query(t, s.DSN("postgres"), "SELECT lower('\u00c9\u00c4')"); got != "\u00e9\u00e4" {
-			t.Errorf("lower('\u00c9\u00c4') = %q", got)
-		}
-	})
 	t.Run("settings reach the server and volatile turns fsync off", func(t *testing.T) {
 		s := start(t,
-			localpg.Options{Dir: pgtest.Folder(t), Volatile: true, Settings: map[string]string{"work_mem": "3MB"}})
+			localpg.Options{Dir: pgtest.Cluster(t), Volatile: true, Settings: map[string]string{"work_mem": "3MB"}})
 		for name, want := range map[string]string{"work_mem": "3MB", "fsync": "off", "listen_addresses": "",
 			"TimeZone": "UTC"} {
 			if got := query(t, s.DSN("postgres"), "SELECT current_setting($1)", name); got != want {
@@ -43,22 +40,23 @@ func TestStart(t *testing.T) {
 		}
 	})
 	t.Run("fsync is on by default", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: pgtest.Folder(t)})
+		s := start(t, localpg.Options{Dir: pgtest.Cluster(t)})
 		if got := query(t, s.DSN("postgres"), "SHOW fsync"); got != "on" {
 			t.Errorf("fsync = %q", got)
 		}
 	})
 	t.Run("environment variables do not change the connection", func(t *testing.T) {
+		dir := pgtest.Cluster(t)
 		t.Setenv("PGPORT", "1")
 		t.Setenv("PGHOST", "/nowhere")
 		t.Setenv("TMPDIR", "/nowhere/"+strings.Repeat("long", 40))
-		start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true})
+		start(t, localpg.Options{Dir: dir, Volatile: true})
 	})
 }
 
 func TestStartRefuses(t *testing.T) {
 	t.Run("a second start, and the first server still runs", func(t *testing.T) {
-		dir := pgtest.Folder(t)
+		dir := pgtest.Cluster(t)
 		s := start(t, localpg.Options{Dir: dir})
 		if _, err := localpg.Start(t.Context(), localpg.Options{Dir: dir}); !errors.Is(err, localpg.ErrInUse) {
 			t.Fatalf("second start: %v, want ErrInUse", err)
@@ -68,8 +66,7 @@ func TestStartRefuses(t *testing.T) {
 		}
 	})
 	t.Run("an invalid setting, with the message of the server", func(t *testing.T) {
-		programs(t)
-		dir := pgtest.Folder(t)
+		dir := pgtest.Cluster(t)
 		wrong := map[string]string{"no_such_thing": "1"}
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: dir, Volatile: true, Settings: wrong})
 		if err == nil || !strings.Contains(err.Error(), "no_such_thing") {
@@ -119,8 +116,7 @@ func TestStartRefuses(t *testing.T) {
 
 func TestStartWithOtherPrograms(t *testing.T) {
 	t.Run("old data are served by their version, next to a newer one", func(t *testing.T) {
-		dir := pgtest.Folder(t)
-		stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))
+		dir := pgtest.Cluster(t)
 		newer := filepath.Join(folder(t), "bin")
 		script(t, newer, "initdb", "exit 1")
 		script(t, newer, "postgres", "echo 'postgres (PostgreSQL) 99.1'")
@@ -152,7 +148,7 @@ exec `+good+`/initdb "$@"`)
 
 func TestServer(t *testing.T) {
 	t.Run("a server that dies closes Done, and Stop returns an error", func(t *testing.T) {
-		dir := pgtest.Folder(t)
+		dir := pgtest.Cluster(t)
 		s := start(t, localpg.Options{Dir: dir, Volatile: true})
 		if err := syscall.Kill(postmaster(t, dir), syscall.SIGKILL); err != nil {
 			t.Fatal(err)
@@ -167,7 +163,7 @@ func TestServer(t *testing.T) {
 		}
 	})
 	t.Run("stop ends open sessions, may be repeated, and leaves no socket", func(t *testing.T) {
-		dir := pgtest.Folder(t)
+		dir := pgtest.Cluster(t)
 		s := start(t, localpg.Options{Dir: dir, Volatile: true})
 		c := connect(t, s.DSN("postgres"))
 		defer c.Close(context.Background())
@@ -181,7 +177,7 @@ func TestServer(t *testing.T) {
 		}
 	})
 	t.Run("a database with an awkward name is made once", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: pgtest.Folder(t), Volatile: true})
+		s := start(t, localpg.Options{Dir: pgtest.Cluster(t), Volatile: true})
 		const name = `it's a "name" \ of sorts`
 		for range 2 {
 			if err := s.CreateDatabase(t.Context(), name); err != nil {
@@ -214,7 +210,7 @@ func TestStartAsRoot(t *testing.T) {
 		}
 	})
 	t.Run("the server runs as nobody on request, and only the data change owner", func(t *testing.T) {
-		dir := pgtest.Folder(t)
+		dir := pgtest.Cluster(t)
 		foreign := filepath.Join(dir, "foreign")
 		write(t, foreign, "")
 		stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))
@@ -228,8 +224,8 @@ func TestStartAsRoot(t *testing.T) {
 			}
 		}
 	})
-	t.Run("existing data keep their owner", func(t *testing.T) {
-		dir := pgtest.Folder(t)
+	t.Run("data of a person stay theirs", func(t *testing.T) {
+		dir := pgtest.Cluster(t)
 		stop(t, start(t, localpg.Options{Dir: dir, Volatile: true, User: "nobody"}))
 		want := ownerOf(t, filepath.Join(dir, "data"))
 		stop(t, start(t, localpg.Options{Dir: dir, Volatile: true}))

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"time"
 	"unicode/utf8"
+
+	"saltbush/internal/caution"
 )
 
 // Place is what a mail about a person's place on a hike says, as text ready to be read.
@@ -179,7 +181,7 @@ func (p Place) mail(kind, subject string, l *letter) (Mail, error) {
 	}
 	l.para(p.Group)
 	l.text.WriteString("-- \n") // the usual mark before a foot
-	l.list(Cautions())
+	l.list(caution.All())
 	m := Mail{
 		To: p.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
 		Key: kind + "/" + p.Ref, UselessAt: p.UselessAt, State: Queued,

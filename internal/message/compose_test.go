@@ -12,6 +12,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/message"
 )
 
@@ -77,7 +78,7 @@ func TestEveryMailIsComplete(t *testing.T) {
 			}
 			flat := strings.Join(strings.Fields(m.Text), " ")
 			for _, want := range append([]string{"Hello Wren Abara,", p.Hike, p.Day, p.Meet, p.Group, p.Contact},
-				message.Cautions()...) {
+				caution.All()...) {
 				if !strings.Contains(flat, want) {
 					t.Errorf("%q is missing in:\n%s", want, m.Text)
 				}
@@ -239,7 +240,7 @@ func TestCautionsAreThoseOfTheNotes(t *testing.T) {
 			inside = false
 		}
 	}
-	if diff := cmp.Diff(want, message.Cautions()); diff != "" || len(want) == 0 {
+	if diff := cmp.Diff(want, caution.All()); diff != "" || len(want) == 0 {
 		t.Errorf("%d cautions in the notes:\n%s", len(want), diff)
 	}
 }

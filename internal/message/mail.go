@@ -38,8 +38,8 @@ type State string
 // The states of a mail.
 const (
 	Queued State = "queued" // waits for NextTry
-	Sent   State = "sent"   // the mail server has taken it, or a Capture has
-	Failed State = "failed" // given up; kept, so that a person can see it and try again
+	Sent   State = "sent"   // a Sender has taken it
+	Failed State = "failed" // given up; kept, so that a person can see it
 )
 
 // Channel is the way on which a message leaves. Each has a queue of its own.

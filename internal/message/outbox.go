@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
-	"sync"
 	"time"
 )
 
@@ -36,10 +34,6 @@ type Outbox interface {
 	// mail becomes Failed, else it stays queued for then. Where the mail has been
 	// claimed again since (its Tries differ from m.Tries) or sent, nothing changes.
 	MarkFailed(ctx context.Context, m Mail, reason string, next time.Time) error
-
-	// Requeue makes a failed mail queued again, due at now, with Tries at zero and no
-	// UselessAt. It is ErrNotFound where there is no failed mail of that ID.
-	Requeue(ctx context.Context, id int64, now time.Time) error
 
 	// Recent returns up to n mails in all states, the latest created first, without
 	// the contents of attachments.
@@ -155,35 +149,13 @@ func (p Policy) next(m Mail, err error, now time.Time) time.Time {
 	return now.Add(p.Wait(m.Tries))
 }
 
-// Capture is a Sender from which nothing leaves: it keeps the latest mails for a person
-// to look at. The zero value is ready and safe for use by several goroutines.
-type Capture struct {
-	mu    sync.Mutex
-	mails []Mail
-}
+// Discard is a Sender from which nothing leaves. The outbox keeps what it took.
+type Discard struct{}
 
-// How many mails a Capture keeps.
-// House judgement: more than a demonstration sends, and little memory.
-const captured = 500
-
-// Send keeps the mail, or returns what Mail.Check says.
-func (c *Capture) Send(ctx context.Context, m Mail) error {
+// Send takes the mail, or returns what Mail.Check says.
+func (Discard) Send(ctx context.Context, m Mail) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if err := checked(m); err != nil {
-		return err
-	}
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	c.mails = append(c.mails, m)
-	c.mails = c.mails[max(0, len(c.mails)-captured):]
-	return nil
-}
-
-// Mails returns what has been kept, the earliest first.
-func (c *Capture) Mails() []Mail {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	return slices.Clone(c.mails)
+	return checked(m)
 }

@@ -2,6 +2,7 @@ package message
 
 import (
 	"context"
+	"crypto/ecdh"
 	"encoding/base64"
 	"errors"
 	"fmt"
@@ -63,8 +64,10 @@ func (s Subscription) Check(local bool) error {
 	if len(s.P256dh) != pointLength || len(s.Auth) != authLength {
 		return &FieldError{"keys", errors.New("are not those of a browser")}
 	}
-	_, err = browserKey(s.P256dh)
-	return err
+	if _, err := ecdh.P256().NewPublicKey(s.P256dh); err != nil {
+		return &FieldError{"keys", errors.New("are no point of the curve")}
+	}
+	return nil
 }
 
 // Public reports whether an address belongs to the internet at large: not to this
@@ -85,29 +88,25 @@ func Public(ip netip.Addr) bool {
 	return true
 }
 
-// Push is a Sender that wakes browsers by web push: encrypted for the browser (RFC 8291,
-// 2017), in the name of this site (RFC 8292, 2017). To is a subscription's number.
+// Pusher encrypts a text for one browser (RFC 8291, 2017), posts it to the browser's push
+// service in the name of this site (RFC 8292, 2017), and returns the status of the answer.
+// Its error wraps ErrRefused where another try is pointless.
+type Pusher interface {
+	Push(ctx context.Context, s Subscription, text []byte) (status int, err error)
+}
+
+// Push is a Sender that wakes browsers by web push. Mail.To is a subscription's number.
 type Push struct {
-	keys   PushKeys
-	site   string
-	book   Subscriptions
-	local  bool
-	clock  func() time.Time
-	poster Poster
+	subscriptions Subscriptions
+	local         bool
+	clock         func() time.Time
+	pusher        Pusher
 }
 
-// NewPush returns a sender for a site, whose address tells push services whom to write to.
-// Local allows loopback addresses, for tests.
-func NewPush(keys PushKeys, site string, book Subscriptions, local bool, clock func() time.Time, p Poster) *Push {
-	return &Push{keys: keys, site: site, book: book, local: local, clock: clock, poster: p}
+// NewPush returns a sender. Local allows loopback addresses, for tests.
+func NewPush(list Subscriptions, local bool, clock func() time.Time, p Pusher) *Push {
+	return &Push{subscriptions: list, local: local, clock: clock, pusher: p}
 }
-
-const (
-	// House judgement: an alarm that is a day old wakes nobody in time; mail has it too.
-	pushKeeps = 24 * time.Hour
-	// RFC 8292 (2017), section 2: no more than 24 hours; half of that leaves room for clocks.
-	pushTokenLives = 12 * time.Hour
-)
 
 // Send wakes one browser. An answer that nobody listens there any more ends the
 // subscription. Other refusals are worth another try: the service may be in trouble.
@@ -119,7 +118,7 @@ func (p *Push) Send(ctx context.Context, m Mail) error {
 	if err != nil {
 		return fmt.Errorf("push: %q is no subscription: %w", m.To, ErrRefused)
 	}
-	s, err := p.book.Subscription(ctx, id)
+	s, err := p.subscriptions.Subscription(ctx, id)
 	if errors.Is(err, ErrNotFound) {
 		return fmt.Errorf("push: this browser is not to be woken any more: %w", ErrRefused)
 	}
@@ -129,27 +128,11 @@ func (p *Push) Send(ctx context.Context, m Mail) error {
 	if err := s.Check(p.local); err != nil {
 		return fmt.Errorf("push: %w: %w", ErrRefused, err)
 	}
-	status, err := p.post(ctx, s, m)
+	status, err := p.pusher.Push(ctx, s, []byte(m.Text))
 	if err != nil {
 		return fmt.Errorf("push: %w", err)
 	}
 	return p.answered(ctx, s, status)
-}
-
-func (p *Push) post(ctx context.Context, s Subscription, m Mail) (int, error) {
-	body, err := sealPush(s, []byte(m.Text))
-	if err != nil {
-		return 0, fmt.Errorf("%w: %w", ErrRefused, err)
-	}
-	token, err := p.keys.token(s.Endpoint, p.site, p.clock().Add(pushTokenLives))
-	if err != nil {
-		return 0, err
-	}
-	return p.poster.Post(ctx, s.Endpoint, map[string]string{
-		"Content-Type": "application/octet-stream", "Content-Encoding": "aes128gcm",
-		"TTL": strconv.Itoa(int(pushKeeps.Seconds())), "Urgency": "high",
-		"Authorization": "vapid t=" + token + ", k=" + p.keys.Public(),
-	}, body)
 }
 
 // answered reads the status of a push service (RFC 8030, 2016, sections 5 and 7.3).
@@ -159,7 +142,7 @@ func (p *Push) answered(ctx context.Context, s Subscription, status int) error {
 		return nil
 	case status == 404 || status == 410:
 		why := fmt.Sprintf("the push service answered %d: nobody listens there any more", status)
-		if err := p.book.EndSubscription(ctx, s.ID, p.clock(), why); err != nil {
+		if err := p.subscriptions.EndSubscription(ctx, s.ID, p.clock(), why); err != nil {
 			return fmt.Errorf("push: end subscription %d: %w", s.ID, err)
 		}
 		return fmt.Errorf("push: %s: %w", why, ErrRefused)
@@ -177,9 +160,6 @@ type Wake struct {
 	Body  string `json:"body"`
 	URL   string `json:"url"` // on this site, behind the sign-in
 }
-
-// unpadded is the form of base64 in which the web writes keys (RFC 7515, 2015, section 2).
-func unpadded(b []byte) string { return base64.RawURLEncoding.EncodeToString(b) }
 
 // FromBrowser reads a key as a browser writes it, with or without padding.
 func FromBrowser(s string) ([]byte, error) {

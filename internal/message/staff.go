@@ -4,6 +4,8 @@ import (
 	"errors"
 	"strings"
 	"time"
+
+	"saltbush/internal/caution"
 )
 
 // Part is what a mail to somebody of the staff says, as text ready to be read, in the time
@@ -67,7 +69,7 @@ func PaperEnds(p Part, what string) (Mail, error) {
 func (p Part) mail(kind, subject string, l *letter) (Mail, error) {
 	l.para(p.Group)
 	l.text.WriteString("-- \n") // the usual mark before a foot
-	l.list(Cautions())
+	l.list(caution.All())
 	m := Mail{To: p.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
 		Key: kind + "/" + p.Ref, UselessAt: p.Until, State: Queued}
 	return m, errors.Join(p.check(), m.Check())

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"strconv"
 	"strings"
+
+	"saltbush/internal/caution"
 )
 
 // Watch is what a message to those who watch a hike says, as text ready to be read, in
@@ -122,7 +124,7 @@ func (w Watch) facts(l *letter) {
 func (w Watch) mail(subject string, l *letter) (Mail, error) {
 	l.para(w.Group)
 	l.text.WriteString("-- \n") // the usual mark before a foot
-	l.list(Cautions())
+	l.list(caution.All())
 	m := Mail{Channel: ByAlarm, To: w.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
 		Key: w.Ref + "/" + string(ByAlarm), State: Queued}
 	return m, errors.Join(w.check(), m.Check())

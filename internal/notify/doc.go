@@ -1,3 +1,3 @@
-// Package notify decides which message goes to whom about a hike, and composes it from facts.
-// Jobs and handlers call it; it queues mail and never sends.
+// Package notify decides which message goes to whom about a hike, and composes it from
+// facts. Jobs and handlers call it. It queues mail and never sends any.
 package notify

@@ -181,7 +181,9 @@ func (db *DB) HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hi
 		FROM hikes h
 		WHERE h.start BETWEEN @from AND @to AND EXISTS (
 			SELECT FROM announcement_recipients
-			WHERE announcement_recipients.read IS NULL AND announcement_recipients.announcement_id = (SELECT max(t.id) FROM announcements t WHERE t.hike_id = h.id)
+			WHERE announcement_recipients.read IS NULL AND announcement_recipients.announcement_id = (
+				SELECT max(t.id) FROM announcements t WHERE t.hike_id = h.id
+			)
 		)
 		ORDER BY h.start, h.id`, args{"from": from, "to": to})
 	return ids, wrapErr(err, "list hikes with unread news")
@@ -231,10 +233,13 @@ func (db *DB) MarkRead(
 			}
 		}
 		batch := &pgx.Batch{}
-		batch.Queue(`UPDATE announcement_recipients SET read = coalesce(read, @now) WHERE link = @hash`, args{"hash": hash, "now": now})
+		batch.Queue(`UPDATE announcement_recipients SET read = coalesce(read, @now) WHERE link = @hash`,
+			args{"hash": hash, "now": now})
 		batch.Queue(`
 			DELETE FROM outbox
-			WHERE state = 'queued' AND key = (SELECT reminder FROM announcement_recipients WHERE link = @hash)`, args{"hash": hash})
+			WHERE state = 'queued' AND key = (
+				SELECT reminder FROM announcement_recipients WHERE link = @hash
+			)`, args{"hash": hash})
 		return db.send(ctx, batch)
 	})
 	return moved, wrapErr(err, "mark as read")
@@ -246,19 +251,16 @@ func (db *DB) answerPlace(
 	ctx context.Context, t hike.Announcement, id string, now time.Time,
 	answer func(hike.Announcement, *signup.SignUp), mails []hike.Mails,
 ) ([]signup.SignUp, error) {
-	h, list, i, err := db.lockPlace(ctx, id)
+	h, s, err := db.lockPlace(ctx, id)
 	if err != nil {
 		return nil, err
 	}
-	was := list[i].State
-	answer(t, &list[i])
-	if list[i].State == was {
+	was := s.State
+	answer(t, &s)
+	if s.State == was {
 		return nil, nil
 	}
-	if err := db.updateSignUp(ctx, list[i]); err != nil {
-		return nil, err
-	}
-	return db.serve(ctx, h, list, now, id, mails)
+	return db.storeAndServe(ctx, h, s, now, mails)
 }
 
 // StandAt names who stands at the trailhead for the latest telling of the hike.

@@ -160,24 +160,23 @@ func (db *DB) saveHike(ctx context.Context, h hike.Hike) error {
 	return db.holdIncident(ctx, h.ID, time.Now())
 }
 
-// listedRow is a hike as lists show it, with what its numbers are counted from.
+// listedRow is a hike as lists show it, with its sign-ups counted.
 type listedRow struct {
 	hikeRow
 	ListedTrail trail.Trail
-	SignUps     []signup.SignUp // their states alone
+	Groups      placeGroups
 	Plan        *plan.Plan
 	Now         time.Time
 }
 
 func (r listedRow) listed() (l hike.Listed, err error) {
-	l = hike.Listed{Trail: r.ListedTrail, Plan: r.Plan}
-	taken, waiting := signup.CountPlaces(r.SignUps, r.Now)
-	for _, s := range r.SignUps {
-		if s.State == signup.Confirmed {
-			l.Confirmed++
-		}
+	l = hike.Listed{
+		Trail:     r.ListedTrail,
+		Confirmed: r.Groups.count(signup.Confirmed),
+		Waiting:   r.Groups.count(signup.Waiting),
+		Plan:      r.Plan,
 	}
-	l.Waiting, l.Held = waiting, taken-l.Confirmed
+	l.Held = r.Groups.taken(r.Now) - l.Confirmed
 	l.Hike, err = r.hike()
 	return l, err
 }
@@ -187,8 +186,7 @@ func (db *DB) Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, err
 	rows, err := many[listedRow](ctx, db, `
 		SELECT`+hikeColumns+`,
 			(SELECT row_to_json(l) FROM (SELECT`+trailColumns+` FROM trails t WHERE t.id = h.trail_id) l) AS listed_trail,
-			(SELECT coalesce(json_agg(json_build_object('State', s.state, 'HeldUntil', s.held_until)), '[]')
-				FROM signups s WHERE s.hike_id = h.id) AS sign_ups,
+			(SELECT coalesce(json_agg(g), '[]') FROM (`+groupsSQL+`) g) AS groups,
 			(SELECT result FROM plans p WHERE p.hike_id = h.id ORDER BY p.id DESC LIMIT 1) AS plan,
 			now() AS now
 		FROM hikes h

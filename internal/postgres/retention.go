@@ -134,8 +134,8 @@ func (r *retiring) all(ctx context.Context, id ref.Hike, statements ...string) (
 
 func (r *retiring) plates(ctx context.Context, id ref.Hike) (int, error) {
 	n, err := r.all(ctx, id, `
-		UPDATE signups SET car_plate = '', car_make = '', car_colour = '', car_seats = 0, car_lot = ''
-		WHERE hike_id = @hike AND (car_plate, car_make, car_colour, car_lot) <> ('', '', '', '')`,
+		UPDATE signups SET `+clearing("", retention.Plates)+`
+		WHERE hike_id = @hike AND `+holding(retention.Plates),
 		// Who rides with whom, from which town, and the cars of staff.
 		`DELETE FROM rides WHERE hike_id = @hike`)
 	if err != nil {
@@ -144,15 +144,9 @@ func (r *retiring) plates(ctx context.Context, id ref.Hike) (int, error) {
 	return n, r.rewriteRoll(ctx, id, roll.WithoutPlates)
 }
 
-const blankContacts = `
-	UPDATE signups SET
-		email = '', mobile = '', emergency_name = '', emergency_phone = '', contact_email = '', guardian_phone = '',
-		longest_walk = '', self_report = '{}', screening = '{}', because = '', unsealed_needs = '',
-		link = decode(replace(gen_random_uuid()::text, '-', ''), 'hex')`
-
 func (r *retiring) contacts(ctx context.Context, id ref.Hike) (int, error) {
 	n, err := r.all(ctx, id,
-		blankContacts+` WHERE hike_id = @hike`,
+		`UPDATE signups SET `+clearing("", retention.Contacts)+` WHERE hike_id = @hike`,
 		`DELETE FROM links WHERE purpose IN ('place', 'contact')
 			AND subject IN (SELECT id::text FROM signups WHERE hike_id = @hike)`,
 		`DELETE FROM links WHERE purpose IN ('day', 'day watch', 'watch', 'asked')
@@ -185,7 +179,7 @@ func (r *retiring) names(ctx context.Context, h retention.Case) (int, error) {
 		return 0, err
 	}
 	n, err := r.all(ctx, h.Hike, `
-		UPDATE signups s SET name = 'Participant ' || p.n, guardian = '', adult = ''
+		UPDATE signups s SET `+clearing(`'Participant ' || p.n`, retention.Names)+`
 		FROM (SELECT id, row_number() OVER (ORDER BY asked_order) AS n FROM signups WHERE hike_id = @hike) p
 		WHERE p.id = s.id`)
 	if err != nil {
@@ -282,16 +276,16 @@ func (r *retiring) messages(ctx context.Context) error {
 func (db *DB) ForgetPerson(ctx context.Context, id string, now time.Time, rules rules.Rules) error {
 	var of ref.Hike
 	err := db.inTx(ctx, func(ctx context.Context) error {
-		h, list, i, err := db.lockPlace(ctx, id)
+		h, s, err := db.lockPlace(ctx, id)
 		if err != nil {
 			return err
 		}
 		of = h.ID
-		if err := db.mayForget(ctx, h, list[i], now); err != nil {
+		if err := db.mayForget(ctx, h, s, now); err != nil {
 			return err
 		}
 		r := retiring{DB: db, now: now, rules: rules, by: "the person"}
-		if err := r.forget(ctx, h, list[i].ID); err != nil {
+		if err := r.forget(ctx, h, s.ID); err != nil {
 			return err
 		}
 		return r.log(ctx, retention.Deletion{Hike: h.ID, Kind: retention.OwnData, Gone: 1})
@@ -348,9 +342,9 @@ func (r *retiring) forget(ctx context.Context, h hike.Hike, id string) error {
 		`DELETE FROM announcement_recipients WHERE signup_id::text = @id`,
 		`DELETE FROM links WHERE purpose IN ('place', 'contact') AND subject = @id`,
 		`DELETE FROM signups s WHERE id::text = @id AND state <> 'confirmed' AND NOT ` + onRoll,
-		blankContacts + `, name = 'Participant who had their name deleted', guardian = '', adult = '',
-			car_plate = '', car_make = '', car_colour = '', car_seats = 0, car_lot = ''
-		WHERE id::text = @id`,
+		`UPDATE signups SET ` + clearing(
+			`'Participant who had their name deleted'`, retention.Contacts, retention.Names, retention.Plates,
+		) + ` WHERE id::text = @id`,
 	} {
 		batch.Queue(sql, args{"id": id})
 	}

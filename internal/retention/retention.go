@@ -37,6 +37,9 @@ const (
 	OwnData DataClass = "own data"
 )
 
+// Stays is the class of what is never deleted: it tells of nobody once the names are gone.
+const Stays DataClass = ""
+
 // DataClasses lists every kind.
 func DataClasses() []DataClass {
 	return []DataClass{Cards, Plates, Contacts, Names, Waivers}

@@ -7,6 +7,7 @@ import (
 
 	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 	"saltbush/internal/text"
@@ -92,17 +93,8 @@ func Travellers(h hike.Hike, places []signup.SignUp, b Book) []Traveller {
 
 // adultID finds who answers for a minor among those who come.
 func adultID(p signup.SignUp, h hike.Hike, places []signup.SignUp) string {
-	for _, o := range places {
-		if o.State == signup.Confirmed && !o.Minor && text.Same(o.Name, p.Adult) {
-			return o.ID
-		}
-	}
-	for _, m := range h.Staff {
-		if text.Same(m.Name, p.Adult) {
-			return m.Person
-		}
-	}
-	return ""
+	adult, _ := p.AdultAmong(signup.Adults(signup.Walking(places), h.Staff))
+	return string(adult.ID)
 }
 
 // Part is what one person does with cars, in the order of the day. It names others by their
@@ -210,7 +202,7 @@ func Parked(h hike.Hike, t trail.Trail, places []signup.SignUp, b Book) ParkedCa
 		if r.PartOf(p).Own == StandsAtEnd {
 			where = "planned to stand at the end: " + b.EndLotOf(t)
 		}
-		parked.Lots[signup.PlateKey(p.Car.Plate)] = where
+		parked.Lots[party.PlateKey(p.Car.Plate)] = where
 		if p.Staff {
 			parked.Staff = append(parked.Staff, p.Car.String()+" ("+p.Name+"), "+where)
 		}
@@ -220,7 +212,7 @@ func Parked(h hike.Hike, t trail.Trail, places []signup.SignUp, b Book) ParkedCa
 
 // Where adds to the words about a car where it stands.
 func (p ParkedCars) Where(plate, words string) string {
-	if lot := p.Lots[signup.PlateKey(plate)]; lot != "" {
+	if lot := p.Lots[party.PlateKey(plate)]; lot != "" {
 		return words + ", " + lot
 	}
 	return words

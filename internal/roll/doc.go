@@ -1,8 +1,4 @@
-// Package roll holds the events by which everyone on a hike is accounted for, and folds
-// them into who is where.
-//
-// Events are appended and never edited: two people may record apart, offline, late and
-// twice. Fold is pure, so the same set of events gives the same state in any order of
-// arrival. It never lets the last record win in silence: what disagrees is kept and
-// flagged, and in doubt a person stays unaccounted for.
+// Package roll is where everyone on a hike is accounted for. It validates the events that
+// people record, checks a departure against the plan and the house's rules, and keeps the
+// hike's state in step with its roll. Package party folds the events into who is where.
 package roll

@@ -21,8 +21,9 @@ import (
 // Reads all medical cards of the demo, and looks for their texts in a full dump of its
 // database.
 func TestDumpHasNoMedicalText(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
-	dsn := pgtest.Database(t, migrateAndLoad)
+	dsn := pgtest.Migrated(t, loadSeason)
 	db, err := postgres.Open(ctx, dsn)
 	if err != nil {
 		t.Fatal(err)
@@ -87,6 +88,7 @@ func medicalWords(t *testing.T, db *postgres.DB) (words []string) {
 
 // Cards that retention would have deleted are not loaded.
 func TestNoExpiredCards(t *testing.T) {
+	t.Parallel()
 	run, ok := loaded(t).Cards.(retention.Store)
 	if !ok {
 		t.Fatal("the store of the demo cannot delete")

@@ -8,6 +8,7 @@ import (
 )
 
 func TestHikesThatAreOutHaveDayLinks(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	list, err := s.Hikes.Hikes(ctx, now.AddDate(0, 0, -1), now)

@@ -25,14 +25,14 @@ import (
 var now = time.Date(2026, 10, 23, 16, 12, 40, 0, time.UTC)
 
 // empty returns the stores of a new database.
-func empty(tb testing.TB) sample.Stores { return stores(tb, postgres.Migrate) }
+func empty(tb testing.TB) sample.Stores { return stores(tb, nil) }
 
 // loaded returns the stores of a copy of one loaded database.
-func loaded(tb testing.TB) sample.Stores { return stores(tb, migrateAndLoad) }
+func loaded(tb testing.TB) sample.Stores { return stores(tb, loadSeason) }
 
-func stores(tb testing.TB, migrate pgtest.Migrate) sample.Stores {
+func stores(tb testing.TB, fill pgtest.Migrate) sample.Stores {
 	tb.Helper()
-	db, err := postgres.Open(context.Background(), pgtest.Database(tb, migrate))
+	db, err := postgres.Open(context.Background(), pgtest.Migrated(tb, fill))
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -53,10 +53,7 @@ func storesOf(db *postgres.DB) sample.Stores {
 		Rides: db, Outbox: db.Outbox(), BaseURL: "https://demo.example.org"}
 }
 
-func migrateAndLoad(ctx context.Context, dsn string) error {
-	if err := postgres.Migrate(ctx, dsn); err != nil {
-		return err
-	}
+func loadSeason(ctx context.Context, dsn string) error {
 	db, err := postgres.Open(ctx, dsn)
 	if err != nil {
 		return err
@@ -93,6 +90,7 @@ func allHikes(tb testing.TB, s sample.Stores) []hike.Listed {
 }
 
 func TestEverythingLoadedIsValid(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	checkTrails(t, s)
@@ -106,7 +104,7 @@ func TestEverythingLoadedIsValid(t *testing.T) {
 			t.Errorf("%q: %v", rec.Hike.Title, err)
 		}
 		for _, e := range rec.Events {
-			if err := e.Validate(); err != nil {
+			if err := roll.Validate(e); err != nil {
 				t.Errorf("%q: %v", rec.Hike.Title, err)
 			}
 		}
@@ -168,6 +166,7 @@ func checkPlaces(t *testing.T, s sample.Stores, h hike.Hike, people map[string]s
 }
 
 func TestPastHikesAreClosedByTheirRolls(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	closed, off, early, walkUps, absent := 0, 0, 0, 0, 0
 	for _, l := range allHikes(t, s) {
@@ -207,6 +206,7 @@ func count(is bool) int {
 }
 
 func TestBoardShowsOneOnTimeAndOneLate(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	watched, err := s.Rolls.Watched(context.Background())
 	if err != nil {
@@ -232,6 +232,7 @@ func TestBoardShowsOneOnTimeAndOneLate(t *testing.T) {
 }
 
 func TestComingHikesShowTheirStates(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	var coming, full, drafts, undecided int
 	for _, l := range allHikes(t, s) {
@@ -250,6 +251,7 @@ func TestComingHikesShowTheirStates(t *testing.T) {
 }
 
 func TestSignInsOpenTheirAccounts(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	list := load(t, s) // loaded already, so this only returns the sign-ins
@@ -272,6 +274,7 @@ func TestSignInsOpenTheirAccounts(t *testing.T) {
 }
 
 func TestLinksInMailOpenPlaces(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	mails, err := s.Outbox.Recent(ctx, 1000)
@@ -317,6 +320,7 @@ func toldPlace(ctx context.Context, s sample.Stores, hash []byte) (signup.SignUp
 
 // One hike has moved to an easier trail, and the sweep and one participant have not read it.
 func TestOneHikeMoved(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	tell := s.Tell.(hike.AnnouncementLog)
@@ -338,6 +342,7 @@ func TestOneHikeMoved(t *testing.T) {
 }
 
 func TestSecondLoadStoresNothing(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	first := load(t, s)
 	before := len(allHikes(t, s))
@@ -363,6 +368,7 @@ func (c cut) CreateAccount(ctx context.Context, a account.Account) (account.Acco
 }
 
 func TestInterruptedLoadStartsAgain(t *testing.T) {
+	t.Parallel()
 	s := empty(t)
 	short := s
 	short.Accounts = cut{s.Accounts}

@@ -11,6 +11,7 @@ import (
 )
 
 func TestStaffingShowsItsGaps(t *testing.T) {
+	t.Parallel()
 	s := loaded(t)
 	b, err := staffing.OpenBook(context.Background(), s.Hikes, s.Staff, now.AddDate(0, 0, -2),
 		now.AddDate(0, 0, staffing.GapsAhead))

@@ -3,6 +3,7 @@ package sample_test
 import (
 	"bytes"
 	"math"
+	"reflect"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -23,12 +24,14 @@ func mustTracks(t *testing.T) []sample.Track {
 }
 
 func TestTracksAreTheSameEveryTime(t *testing.T) {
-	if d := cmp.Diff(mustTracks(t), mustTracks(t)); d != "" {
-		t.Errorf("two calls differ:\n%s", d)
+	t.Parallel()
+	if a, b := mustTracks(t), mustTracks(t); !reflect.DeepEqual(a, b) {
+		t.Errorf("two calls differ:\n%s", cmp.Diff(a, b))
 	}
 }
 
 func TestTracksReadCleanly(t *testing.T) {
+	t.Parallel()
 	// Our judgment: people can walk up 45 %; no trail of the demo is steeper.
 	const walkable = 0.45
 	tracks := mustTracks(t)
@@ -62,6 +65,7 @@ func TestTracksReadCleanly(t *testing.T) {
 
 // All trails are within 10 km of one point.
 func TestTracksLieInTheReserve(t *testing.T) {
+	t.Parallel()
 	middle := unit.At(33.4, -112.9)
 	for _, tr := range mustTracks(t) {
 		rec, err := track.Read(bytes.NewReader(tr.GPX), track.DefaultLimits())

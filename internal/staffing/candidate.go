@@ -35,7 +35,7 @@ func (c Crew) Candidates(role team.Role, people []team.Qualification, duties []D
 	finish, basis := FinishOf(c.Hike, c.Trail, c.Plan)
 	for _, q := range people {
 		would := Duty{Account: q.Account, Name: q.Name, Hike: c.Hike.ID, Title: c.Hike.Title, Role: role, Trail: c.Hike.Trail,
-			Meet: c.Hike.Meet, Finish: finish, Basis: basis}
+			Meet: c.Hike.Meet, Finish: finish, Basis: basis, Debrief: c.Hike.Rules().Debrief}
 		x := Candidate{Qualification: q, Recent: q.LedSince(today.Add(-Fair), today.Add(1)), Last: q.LastLed()}
 		x.WhyNot = append(q.Fit(AskingOf(c.Hike, c.Trail, role, c.minors() > 0), c.Kinds).Why(), c.notFree(q, would, duties, roads)...)
 		list = append(list, x)

@@ -15,10 +15,6 @@ import (
 	"saltbush/internal/trail"
 )
 
-// Debrief is how long staff stay at the lot after everybody is back.
-// House judgement: 20 minutes for the count, the report and the cars.
-const Debrief = 20 * time.Minute
-
 // OnCallRole is what a duty of on-call is called; it is no part on the hike itself.
 const OnCallRole team.Role = "on-call"
 
@@ -49,6 +45,7 @@ type Duty struct {
 	Meet    time.Time
 	Finish  time.Time // by which nine of ten such parties are back
 	Basis   trail.Basis
+	Debrief time.Duration // how long staff stay after the finish, a rule of the organization
 }
 
 // ends is when the person is free again, before any drive.
@@ -56,7 +53,7 @@ func (d Duty) ends() time.Time {
 	if d.Role == OnCallRole {
 		return d.Finish.Add(onCallAfter)
 	}
-	return d.Finish.Add(Debrief)
+	return d.Finish.Add(d.Debrief)
 }
 
 // Clash is two duties that one person cannot do both.
@@ -95,8 +92,8 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	default:
 		c.Drive = drive(a.Trail, b.Trail)
 		c.Free = c.Free.Add(c.Drive.Takes)
-		c.Why = fmt.Sprintf("%s back by %s (%s), 20 min debrief, %d min drive (%s): %s", a.Title, clock(a.Finish), a.Basis,
-			int(c.Drive.Takes.Minutes()), c.Drive.Basis(), clock(c.Free))
+		c.Why = fmt.Sprintf("%s back by %s (%s), %d min debrief, %d min drive (%s): %s", a.Title,
+			clock(a.Finish), a.Basis, int(a.Debrief.Minutes()), int(c.Drive.Takes.Minutes()), c.Drive.Basis(), clock(c.Free))
 	}
 	c.Why += fmt.Sprintf(", and %s meets at %s.", b.Title, clock(b.Meet))
 	return c, c.Free.After(b.Meet)
@@ -138,7 +135,8 @@ func DutiesOf(h hike.Hike, t trail.Trail, p *plan.Plan, known []team.Qualificati
 	}
 	finish, basis := FinishOf(h, t, p)
 	of := func(account ref.Account, name string, r team.Role) Duty {
-		return Duty{Account: account, Name: name, Hike: h.ID, Title: h.Title, Role: r, Trail: h.Trail, Meet: h.Meet, Finish: finish, Basis: basis}
+		return Duty{Account: account, Name: name, Hike: h.ID, Title: h.Title, Role: r, Trail: h.Trail, Meet: h.Meet,
+			Finish: finish, Basis: basis, Debrief: h.Rules().Debrief}
 	}
 	var list []Duty
 	for _, s := range h.Staff {

@@ -8,10 +8,6 @@ import (
 	"saltbush/internal/rules"
 )
 
-// House judgement after a scouting rule of the trade: no more than three minors to one
-// responsible adult.
-const minorsEach = 3
-
 // Party is the numbers of a hike. Minors and their responsible adults are among the
 // participants.
 type Party struct {
@@ -24,7 +20,7 @@ type Party struct {
 	Qualified      int  // of those
 	Ratio          int  // participants to one of staff
 	Fewest         int  // staff at the least; never below two
-	MinorsEach     int  // to one responsible adult; 0 stands for three
+	MinorsEach     int  // to one responsible adult; 0 stands for the default rule
 }
 
 // Cut is the smallest number of participants that must give up their place, and how many
@@ -56,6 +52,7 @@ func (p Party) needed(participants int) int {
 
 // Number works the staffing out.
 func (p Party) Number() StaffNumber {
+	p.MinorsEach = cmp.Or(p.MinorsEach, rules.DefaultRules().MinorsPerAdult)
 	n := StaffNumber{Needed: p.needed(p.Participants)}
 	n.Total = p.Participants + n.Needed
 	n.Short = max(0, n.Needed-p.Qualified)
@@ -95,7 +92,7 @@ func (p Party) mostBy(allowed func(int) bool) int {
 }
 
 // cutTo finds the smallest cut after which no more than most are left and each responsible
-// adult has no more than three minors.
+// adult has no more than MinorsEach minors.
 func (p Party) cutTo(most int) Cut {
 	others := p.Participants - p.Minors - p.Responsible
 	for c := max(0, p.Participants-most); c <= p.Participants; c++ {
@@ -103,7 +100,7 @@ func (p Party) cutTo(most int) Cut {
 		for minors := 0; minors <= min(c, p.Minors); minors++ {
 			for adults := 0; adults <= min(c-minors, p.Responsible); adults++ {
 				rest := c - minors - adults
-				if rest > others || p.Minors-minors > cmp.Or(p.MinorsEach, minorsEach)*(p.Responsible-adults) {
+				if rest > others || p.Minors-minors > p.MinorsEach*(p.Responsible-adults) {
 					continue
 				}
 				found = true

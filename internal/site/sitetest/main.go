@@ -16,6 +16,10 @@ import (
 // Main runs the tests of a package and ends the database server that they shared.
 func Main(m *testing.M) int { return pgtest.Main(m) }
 
+// Long reports whether tests take their long form, with the variable SALTBUSH_LONG set. CI
+// sets it; the short form is for every day.
+func Long() bool { return os.Getenv("SALTBUSH_LONG") != "" }
+
 // cardKey seals the medical cards of all sites of a test binary.
 var cardKey = card.NewKey()
 
