@@ -86,14 +86,6 @@ func bareTrailSample() trailsview.TrailPage {
 		TrackNotes: []string{"The recording has no heights: climb and slopes are unknown and shown as zero."}}
 }
 
-func options(words ...string) []ui.Option {
-	var out []ui.Option
-	for _, w := range words {
-		out = append(out, ui.Option{Value: w, Label: w})
-	}
-	return out
-}
-
 func trailFormSample(a ui.FormState) trailsview.TrailFormPage {
 	return trailsview.TrailFormPage{Page: sampleStaffPage("Add a trail", "Trails"), URL: "/trails", BackURL: "/trails", Zones: []string{"America/Denver", "America/Phoenix"},
 		Fields: trails.TrailForm().Fields(a)}
