@@ -119,8 +119,8 @@ func TestReversingSwapsClimbs(t *testing.T) {
 	})
 }
 
-// Walking a metre on moves the place by no more than a metre and the height by no more
-// than the steepest piece, except over a gap. Samples are kept to a centimetre.
+// Walking a meter on moves the place by no more than a meter and the height by no more
+// than the steepest piece, except over a gap. Samples are kept to a centimeter.
 func TestSampleAtIsContinuous(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawProfile(t, rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack}).Draw(t, "shape"))
@@ -244,7 +244,7 @@ func TestWriteThenReadGivesTheSame(t *testing.T) {
 	})
 }
 
-// metric allows what writing rounds: eight decimals of a degree, a millimetre of height.
+// metric allows what writing rounds: eight decimals of a degree, a millimeter of height.
 var metric = cmp.Options{
 	cmp.Comparer(func(a, b unit.Angle) bool { return math.Abs((a - b).Degrees()) < 0.6e-8 }),
 	cmp.Comparer(func(a, b unit.Length) bool { return math.Abs((a - b).Metres()) < 0.6e-3 }),
