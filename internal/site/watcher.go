@@ -153,7 +153,7 @@ func (w *watcher) notifier(ctx context.Context) (notifier, error) {
 		}
 	}
 	n.browsers = map[string][]postgres.PushQueue{}
-	wakings, err := w.db.Wakings(ctx)
+	wakings, err := w.db.PushQueues(ctx)
 	for _, b := range wakings {
 		n.browsers[b.Email] = append(n.browsers[b.Email], b)
 	}
