@@ -15,14 +15,6 @@ import (
 // SignInKey is where a browser's session keeps the name of its sign-in.
 const SignInKey = "sign-in"
 
-func NameOf(r *http.Request) string {
-	if l, ok := dayLinkIn(r); ok {
-		return l.Signature()
-	}
-	a, _ := ViewerOf(r).Account()
-	return a.Name
-}
-
 // OwnPath keeps a redirect on this site.
 func OwnPath(next string) string {
 	u, err := url.Parse(next)
