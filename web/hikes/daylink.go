@@ -21,10 +21,10 @@ import (
 	"saltbush/web/ui"
 )
 
-// OpenDay takes a link for the day: the browser keeps it, and goes to what it opens. From
+// OpenDayLink takes a link for the day: the browser keeps it, and goes to what it opens. From
 // then on the hike's own addresses serve it, which a phone can keep for where there is no
 // signal, and the secret stands in no address.
-func (s *Handlers) OpenDay(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) OpenDayLink(w http.ResponseWriter, r *http.Request) error {
 	secret, err := account.ParseSecret(kit.SecretIn(r))
 	if err != nil {
 		return err

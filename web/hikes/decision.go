@@ -28,7 +28,7 @@ func (s *Handlers) Decide(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.announce(w, r, c, s.staffed(r, staffing.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) }), p, f)
+	return s.announce(w, r, c, s.withStaffRule(r, staffing.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) }), p, f)
 }
 
 func (s *Handlers) CallOff(w http.ResponseWriter, r *http.Request) error {
@@ -45,7 +45,7 @@ func (s *Handlers) CallOff(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choice, choose func(*hike.Hike) error, p *hike.StoredPlan, f kit.Form) error {
 	h := kit.HikeIn(r)
 	told := 0
-	hears, err := s.hearers(r, h)
+	hears, err := s.announcementContext(r, h)
 	if err != nil {
 		return err
 	}
@@ -57,7 +57,7 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 			if err := choose(h); err != nil {
 				return hike.Announcing{}, nil, err
 			}
-			after, err := s.toldAfter(r.Context(), *h, c, p, places)
+			after, err := s.dataAfter(r.Context(), *h, c, p, places)
 			if err != nil {
 				return hike.Announcing{}, nil, err
 			}
@@ -76,8 +76,8 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 	return s.SeeOther(w, r, paths.Manage(h.ID)+"#decision", decidedWords(c.Outcome)+" "+format.Count(told, "person is", "people are")+" told, each with a link to say that they have read it.")
 }
 
-// toldAfter is what letters say of a hike that is decided and not yet kept so.
-func (s *Handlers) toldAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []signup.SignUp) (hike.Data, error) {
+// dataAfter is what letters say of a hike that is decided and not yet kept so.
+func (s *Handlers) dataAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []signup.SignUp) (hike.Data, error) {
 	t, err := s.LoadHikeData(ctx, h)
 	if err != nil {
 		return t, err
@@ -152,7 +152,7 @@ func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.C
 	}
 	c.Trail = hike.Swap{From: from, To: to, Harder: to.HarderThan(from), Closed: ground.Closed(unit.DateOf(h.Start))}
 	if c.Trail.Harder {
-		if c.Trail.Leader, err = s.leaderAgainst(r.Context(), h, to); err != nil {
+		if c.Trail.Leader, err = s.leaderUnfit(r.Context(), h, to); err != nil {
 			return c, nil, err
 		}
 	}
@@ -162,8 +162,8 @@ func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.C
 	return c, p, err
 }
 
-// leaderAgainst says why the leader may not lead a hike of the trail's class.
-func (s *Handlers) leaderAgainst(ctx context.Context, h hike.Hike, to trail.Trail) ([]string, error) {
+// leaderUnfit says why the leader may not lead a hike of the trail's class.
+func (s *Handlers) leaderUnfit(ctx context.Context, h hike.Hike, to trail.Trail) ([]string, error) {
 	leader, named := h.StaffOf(team.Leader)
 	if !named {
 		return []string{"is not named"}, nil

@@ -22,7 +22,7 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) ShowHikeForm(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
@@ -39,7 +39,7 @@ func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status
 	return s.Render(w, r, status, view.HikeForm(s.hikeFormPage(r, of, trails, people, a)))
 }
 
-func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	h := hike.Hike{State: hike.Draft, Created: s.Now()}
 	invalid, err := s.readHike(r, f, &h)
@@ -144,12 +144,12 @@ func (s *Handlers) staffChoices(r *http.Request, before []team.Staff) (map[strin
 	return choices, nil
 }
 
-func (s *Handlers) ShowHikeEdit(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.FormState{})
 }
 
-func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	before := kit.HikeIn(r)
 	f := kit.NewForm(r)
 	after := before
@@ -200,17 +200,17 @@ func idOf(r *http.Request) ref.Account {
 	return a.ID
 }
 
-func (s *Handlers) ShowHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.FormState{})
 }
 
-func (s *Handlers) PostHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Post(w http.ResponseWriter, r *http.Request) error {
 	ground, err := s.Ground.Ground(r.Context(), kit.HikeIn(r).Trail)
 	if err != nil {
 		return err
 	}
 	post := func(h *hike.Hike) error { return h.PostOn(ground) }
-	return s.changeHike(w, r, s.staffed(r, staffing.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.stillWanting(r, ground))
+	return s.changeHike(w, r, s.withStaffRule(r, staffing.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.missingText(r, ground))
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
@@ -227,7 +227,7 @@ func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change fun
 	return s.SeeOther(w, r, paths.Manage(h.ID), said)
 }
 
-func (s *Handlers) CloseHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Close(w http.ResponseWriter, r *http.Request) error {
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
 		return err

@@ -18,28 +18,28 @@ import (
 	"saltbush/web/ui"
 )
 
-// hikeLife fills what stands between posting and the day: the ground, the other ways to
+// addGroundAndDecision fills what stands between posting and the day: the ground, the other ways to
 // go, and who knows of the decision.
-func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) error {
+func (s *Handlers) addGroundAndDecision(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) error {
 	h := t.Hike
 	ground, err := s.Ground.Ground(r.Context(), h.Trail)
 	if err != nil {
 		return err
 	}
 	if h.State == hike.Draft || h.State == hike.Posted {
-		p.Lies = kit.GroundNote(ground, h)
+		p.TrailNote = kit.GroundNote(ground, h)
 	}
 	if h.State == hike.Posted && s.Now().Before(h.Start) {
-		if p.Decision.Ways, err = s.ways(r, t, a); err != nil {
+		if p.Decision.Options, err = s.decisionOptions(r, t, a); err != nil {
 			return err
 		}
 	}
-	p.Decision.Told, err = s.toldText(r, h, t.Zone())
+	p.Decision.Told, err = s.announcementText(r, h, t.Zone())
 	return err
 }
 
 // ways offers the more cautious ways to go, trails of the same or an easier class first.
-func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.FormState) ([]view.DecisionWay, error) {
+func (s *Handlers) decisionOptions(r *http.Request, t hike.Data, a ui.FormState) ([]view.DecisionOption, error) {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return nil, err
@@ -52,7 +52,7 @@ func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.FormState) ([]view.De
 	for _, x := range staffing.Alternatives(t.Trail, trails, roads) {
 		options = append(options, ui.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.UnitsOf(r))})
 	}
-	return view.NewDecisionWays(kit.FormAnswers(r, "decide", a), format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
+	return view.NewDecisionOptions(kit.FormAnswers(r, "decide", a), format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
 }
 
 func alternative(x staffing.Alternative, u format.System) string {
@@ -69,8 +69,8 @@ func alternative(x staffing.Alternative, u format.System) string {
 	return words + ": " + string(x.Trail.Rating().Class)
 }
 
-// decidedOn says on what figures a decision was taken.
-func decidedOn(d hike.Decision) string {
+// decisionBasis says on what figures a decision was taken.
+func decisionBasis(d hike.Decision) string {
 	words := "Taken without a plan."
 	if d.Plan != 0 {
 		words = fmt.Sprintf("Taken on plan %d, which says %s.", d.Plan, d.Verdict)

@@ -26,7 +26,7 @@ func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int
 		return err
 	}
 	p := s.hikePage(r, t, a)
-	if err := s.hikeLife(&p, r, t, a); err != nil {
+	if err := s.addGroundAndDecision(&p, r, t, a); err != nil {
 		return err
 	}
 	if p.DayLinks, err = s.dayLinks(r, h, kit.FormAnswers(r, "day-links", a)); err != nil {
@@ -126,7 +126,7 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 	}
 	if h.Decision.Made() {
 		d.Made = h.Decision.Says() + " Decided by " + h.Decision.By + " on " + format.Moment(h.Decision.At, zone) + "."
-		d.On = decidedOn(h.Decision)
+		d.On = decisionBasis(h.Decision)
 		d.MadeReason = h.Decision.Reason
 	}
 	if h.State == hike.CalledOff {

@@ -11,8 +11,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// ShowOwnCard is the form in which a person writes their own card, by their private link.
-func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
+// ShowCard is the form in which a person writes their own card, by their private link.
+func (s *Handlers) ShowCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	c, err := s.Cards.OwnCard(r.Context(), kit.OfPlace(place))
 	lost := errors.Is(err, card.ErrOtherKey) || errors.Is(err, card.ErrDamaged)
@@ -31,8 +31,8 @@ func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status 
 	return s.Render(w, r, status, view.CardForm(s.cardFormPage(r, h, place, fields, lost)))
 }
 
-// SaveOwnCard seals what the person wrote. Nothing written takes the card away.
-func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
+// SaveCard seals what the person wrote. Nothing written takes the card away.
+func (s *Handlers) SaveCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -61,8 +61,8 @@ func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/place/"+kit.SecretIn(r)+"#card", said)
 }
 
-// RemoveOwnCard takes the card away. A person may do that at any time.
-func (s *Handlers) RemoveOwnCard(w http.ResponseWriter, r *http.Request) error {
+// RemoveCard takes the card away. A person may do that at any time.
+func (s *Handlers) RemoveCard(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(kit.PlaceIn(r)), card.Card{}, s.Now()); err != nil {
 		return err
 	}

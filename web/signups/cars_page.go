@@ -23,13 +23,13 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view
 	h, at := c.Hike, paths.Cars(c.Hike.ID)
 	p := view.CarsPage{Page: s.Page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.Zone()), BackURL: paths.Manage(h.ID), URL: at,
 		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the same town."}
-	sight := s.seesCars(r, h)
+	sight := s.carsVisibility(r, h)
 	if c.Rides.OneWay {
 		p.Lede = "This hike ends elsewhere. Everybody rides back from the end in one go, as few cars as can be are moved before the walk, and whoever leaves one at the end has a seat to the start."
 		p.Times = carTimes(c)
 	}
 	if sight.CanSee(privacy.KindName) {
-		p.Lacks, p.Lots = carLacks(c), carLots(c, sight)
+		p.Lacks, p.Lots = shortages(c), carLots(c, sight)
 	} else {
 		p.Closed = kit.OpensWords("Sweep and assistants read the names", h)
 	}
@@ -38,7 +38,7 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view
 		p.ShuttleURL, p.Shuttle = at+"/shuttle", shuttleFields(c, kit.FormAnswers(r, "cars/shuttle", a))
 	}
 	if h.State == hike.Posted {
-		p.Told, p.Tell = whoKnows(c, at)
+		p.Told, p.Tell = announcedNote(c, at)
 	}
 	if m, on := staffMember(r, h); on && open {
 		p.Mine = carPart(c, c.By[m.Person])
@@ -52,7 +52,7 @@ func shuttleFields(c notify.Cars, a ui.FormState) ui.Fields {
 	return ShuttleForm().Filled(a, ride.Shuttle{EndLot: c.EndLot(), Drive: c.Book.Shuttle.Drive})
 }
 
-func whoKnows(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {
+func announcedNote(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {
 	if c.Book.Opened.IsZero() {
 		return ui.NoteText{Kind: ui.NoteUnknown, Title: "Nobody was told yet", Text: "Until you tell it, walkers read nothing of this plan. From then on it is worked out anew with every car that comes or goes, and those whose part it touches are written to."},
 			ui.ButtonText{Label: "Tell everybody their part", URL: at + "/tell", Kind: ui.ButtonMain}
@@ -88,8 +88,8 @@ func carTimes(c notify.Cars) []format.Line {
 	return lines
 }
 
-// carLacks says what is missing, the gravest first.
-func carLacks(c notify.Cars) []ui.NoteText {
+// shortages says what is missing, the gravest first.
+func shortages(c notify.Cars) []ui.NoteText {
 	var notes []ui.NoteText
 	for _, l := range c.Rides.Lacks {
 		n := ui.NoteText{Kind: ui.NoteGrave, Points: namesOf(c, l.Who)}
@@ -130,14 +130,14 @@ func carLots(c notify.Cars, sight privacy.Visibility) []view.CarLot {
 	start := carLot(c, "start", "Cars at the start", "They come straight to the meeting place.", sight, ride.StaysAtStart)
 	if !c.Rides.OneWay {
 		start.Title, start.Says = "Cars at the trailhead", "With whom they bring along."
-		return append([]view.CarLot{start}, withoutCars(c, sight)...)
+		return append([]view.CarLot{start}, peopleWithoutCar(c, sight)...)
 	}
 	list := []view.CarLot{
 		carLot(c, "end", "Cars at the end", "They stand at "+c.EndLot()+" before the walk, and take everybody back to the start after it.", sight, ride.StandsAtEnd),
 		carLot(c, "ferry", "By the end to the start", "They fetch the drivers of those cars and stay at the start.", sight, ride.FerriesToHead),
 		start,
 	}
-	return append(list, withoutCars(c, sight)...)
+	return append(list, peopleWithoutCar(c, sight)...)
 }
 
 func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, which ride.OwnCar) view.CarLot {
@@ -148,7 +148,7 @@ func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, whi
 		if p.Own != which {
 			continue
 		}
-		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{whoCell(c, t, sight), {Text: carWords(t.Car, sight)}, {Text: strconv.Itoa(t.Car.Seats)}, {Text: takesWords(c, t, p)}})
+		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{travellerCell(c, t, sight), {Text: carText(t.Car, sight)}, {Text: strconv.Itoa(t.Car.Seats)}, {Text: passengersText(c, t, p)}})
 	}
 	if len(l.Cars.Rows) == 0 {
 		l.Says = "None."
@@ -156,15 +156,15 @@ func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, whi
 	return l
 }
 
-// carWords describe a car to who may know it; others hear that there is one.
-func carWords(car signup.Car, sight privacy.Visibility) string {
+// carText describe a car to who may know it; others hear that there is one.
+func carText(car signup.Car, sight privacy.Visibility) string {
 	if !sight.CanSee(privacy.KindPlate) {
 		return "plate opens the evening before"
 	}
 	return car.String()
 }
 
-func whoCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell {
+func travellerCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell {
 	var notes []string
 	if t.Staff {
 		notes = append(notes, "staff")
@@ -178,8 +178,8 @@ func whoCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell 
 	return ui.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
 }
 
-// takesWords says who sits in a car on which way, for the staff: by whole names.
-func takesWords(c notify.Cars, t ride.Traveller, p ride.Part) string {
+// passengersText says who sits in a car on which way, for the staff: by whole names.
+func passengersText(c notify.Cars, t ride.Traveller, p ride.Part) string {
 	var parts []string
 	for _, of := range []struct {
 		way string
@@ -200,8 +200,8 @@ func takesWords(c notify.Cars, t ride.Traveller, p ride.Part) string {
 	return strings.Join(parts, "; ")
 }
 
-// withoutCars lists who comes without a car, and how.
-func withoutCars(c notify.Cars, sight privacy.Visibility) []view.CarLot {
+// peopleWithoutCar lists who comes without a car, and how.
+func peopleWithoutCar(c notify.Cars, sight privacy.Visibility) []view.CarLot {
 	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.", Cars: ui.LedgerText{Cards: true,
 		Columns: []ui.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
 	for _, t := range c.People {
@@ -220,7 +220,7 @@ func withoutCars(c notify.Cars, sight privacy.Visibility) []view.CarLot {
 		} else if c.Rides.OneWay {
 			back = "no seat yet"
 		}
-		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{whoCell(c, t, sight), {Text: there}, {Text: back}})
+		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{travellerCell(c, t, sight), {Text: there}, {Text: back}})
 	}
 	if len(l.Cars.Rows) == 0 {
 		return nil

@@ -89,8 +89,8 @@ func (s *Handlers) checkFormToken(r *http.Request, id ref.Hike) error {
 	return err
 }
 
-// signUpAgain shows the form with all that was typed and why it is shown.
-func (s *Handlers) signUpAgain(w http.ResponseWriter, r *http.Request, t hike.Data, why error) error {
+// renderSignUpAgain shows the form with all that was typed and why it is shown.
+func (s *Handlers) renderSignUpAgain(w http.ResponseWriter, r *http.Request, t hike.Data, why error) error {
 	if !errors.Is(why, errTooFast) && !errors.Is(why, errStaleForm) && !errors.Is(why, errFilledIn) {
 		return why
 	}

@@ -14,10 +14,12 @@ import (
 
 // parts shows what is kept in groups, each with when it goes.
 func (d ownData) parts(rules rules.Rules, zone *time.Location) []view.OwnPart {
-	goes := func(k retention.DataClass) string { return "Goes " + daysKept(rules, k) + " after the hike is closed." }
+	goes := func(k retention.DataClass) string {
+		return "Goes " + retentionPeriod(rules, k) + " after the hike is closed."
+	}
 	you := retention.Lines(d.Person, retention.SectionYou, zone)
 	if len(you) > 0 { // the name comes first, and goes by itself
-		you[0].Note = "goes " + daysKept(rules, retention.Names) + " after the close"
+		you[0].Note = "goes " + retentionPeriod(rules, retention.Names) + " after the close"
 	}
 	walking := retention.Lines(d.Person, retention.SectionWalking, zone)
 	risks := retention.Lines(d.Person, retention.SectionRisks, zone)
@@ -28,7 +30,7 @@ func (d ownData) parts(rules rules.Rules, zone *time.Location) []view.OwnPart {
 		{ID: "card", Title: "Medical card", Lines: d.card(zone), None: "You have none.", Goes: goes(retention.Cards)},
 		{ID: string(retention.SectionRisks), Title: "What you accepted", Lines: risks, None: "Nothing.", Goes: goes(retention.Waivers) + " For minors it counts from their majority."},
 		{ID: "roll", Title: "On the roll", Lines: d.roll(zone), None: "No record names you.", Goes: "Times and places stay, without your name."},
-		{ID: "mail", Title: "Messages", Lines: d.mail(zone), None: "None.", Goes: "Go " + daysKept(rules, retention.Contacts) + " after they were written."},
+		{ID: "mail", Title: "Messages", Lines: d.mail(zone), None: "None.", Goes: "Go " + retentionPeriod(rules, retention.Contacts) + " after they were written."},
 	}
 }
 

@@ -39,7 +39,7 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 	p := view.PlacePage{
 		Page: s.Page(r, "Your place", ""), Person: place.Name, Hike: h.Title,
 		Date:  format.Day(h.Start, zone) + ", meet at " + format.Clock(h.Meet, zone),
-		State: ui.StampOf(string(place.State)), StateSays: stateSays(t, place), Meeting: kit.MeetingLines(t),
+		State: ui.StampOf(string(place.State)), StateSays: stateText(t, place), Meeting: kit.MeetingLines(t),
 		Food: "Salty snacks that you can reach while walking; the amount comes with the plan.",
 	}
 	p.Private = true
@@ -52,7 +52,7 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 	p.CalendarURL, p.CardURL = s.placeFiles(r, t, place)
 	p.Card = s.medicalCard(r, h, place)
 	p.DataURL = "/place/" + kit.SecretIn(r) + "/data"
-	s.placeWays(&p, r, t, place)
+	s.placeActions(&p, r, t, place)
 	s.placeScreening(&p, r, t, place)
 	placeContact(&p, r, t, place, ui.FormState{})
 	placeOthers(&p, r, s.BaseURL, t, place)
@@ -60,8 +60,8 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 	return p
 }
 
-// stateSays is what the state means for the person, in a sentence.
-func stateSays(t hike.Data, place signup.SignUp) string {
+// stateText is what the state means for the person, in a sentence.
+func stateText(t hike.Data, place signup.SignUp) string {
 	if t.Hike.State == hike.CalledOff {
 		return "This hike is called off: " + t.Hike.WhyCalledOff() + " Please do not walk it as a group without a leader."
 	}
@@ -98,8 +98,8 @@ func waitingBefore(t hike.Data, place signup.SignUp) int {
 	return n
 }
 
-// placeWays offers what the person can do about the place.
-func (s *Handlers) placeWays(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp) {
+// placeActions offers what the person can do about the place.
+func (s *Handlers) placeActions(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp) {
 	if !t.Hike.TakesSignUps(s.Now()) {
 		return
 	}

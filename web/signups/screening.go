@@ -25,7 +25,7 @@ func (s *Handlers) ShowScreening(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
-	t, err := s.tellTalks(r)
+	t, err := s.loadForTalks(r)
 	if err != nil {
 		return err
 	}
@@ -45,8 +45,8 @@ func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, statu
 	return s.Render(w, r, status, view.Screening(p))
 }
 
-// tellTalks loads a hike for the talks before it: only for those who may read them.
-func (s *Handlers) tellTalks(r *http.Request) (hike.Data, error) {
+// loadForTalks loads a hike for the talks before it: only for those who may read them.
+func (s *Handlers) loadForTalks(r *http.Request) (hike.Data, error) {
 	h := kit.HikeIn(r)
 	if !s.StaffVisibility(r, h).CanSee(privacy.KindScreening) {
 		return hike.Data{}, fmt.Errorf("read the talks of hike %d: %w", h.ID, account.ErrNotAllowed)
@@ -62,7 +62,7 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a
 	sight := s.StaffVisibility(r, t.Hike)
 	row := view.ScreeningRow{
 		ID: x.ID, Name: x.Name, State: ui.StampOf(string(x.State)), Talk: x.Screening.Talk, Readiness: readinessOf(x, t),
-		Told: toldLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because, Answered: x.Screening.Answer,
+		Told: selfReportLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because, Answered: x.Screening.Answer,
 		Warn: signup.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x), Fields: ScreeningForm(x.ID).Filled(a, x.Screening),
 	}
 	if x.Screening.Outcome != "" {
@@ -92,7 +92,7 @@ func readinessOf(x signup.SignUp, t hike.Data) view.ReadinessText {
 	return view.ReadinessText{Talk: ready.Talk, Ask: ready.Ask}
 }
 
-func toldLines(x signup.SignUp, t hike.Data, u format.System, sight privacy.Visibility) []format.Line {
+func selfReportLines(x signup.SignUp, t hike.Data, u format.System, sight privacy.Visibility) []format.Line {
 	yes := func(b bool) string {
 		if b {
 			return "yes"
@@ -149,7 +149,7 @@ func ScreeningForm(person string) kit.Questions[signup.Screening] {
 // Screen records what a talk came to.
 func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
-	if _, err := s.tellTalks(r); err != nil {
+	if _, err := s.loadForTalks(r); err != nil {
 		return err
 	}
 	to := signup.Screening{By: kit.NameOf(r)}
@@ -187,9 +187,9 @@ func (s *Handlers) NoteReached(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Noted: the contact can be reached.")
 }
 
-// ShowSheet is the paper for one talk: open questions, with room for notes.
-func (s *Handlers) ShowSheet(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.tellTalks(r)
+// ShowTalkSheet is the paper for one talk: open questions, with room for notes.
+func (s *Handlers) ShowTalkSheet(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.loadForTalks(r)
 	if err != nil {
 		return err
 	}

@@ -108,7 +108,7 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err := s.checkFormToken(r, t.Hike.ID); err != nil {
-		return s.signUpAgain(w, r, t, err)
+		return s.renderSignUpAgain(w, r, t, err)
 	}
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
@@ -134,7 +134,7 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.keepSharing(r.Context(), p, share)
+	s.storeSharing(r.Context(), p, share)
 	s.notify.NotifyRides(r.Context(), t.Hike.ID)
 	return s.SeeOther(w, r, paths.Place(secret), "Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
@@ -168,13 +168,13 @@ func (s *Handlers) readSignUp(f kit.Form, t hike.Data) (signup.SignUp, ride.Shar
 // Withdraw gives a place back, and with an adult's the places of the children they answer
 // for: the page says so before.
 func (s *Handlers) Withdraw(w http.ResponseWriter, r *http.Request) error {
-	if err := s.withdrawCharges(r); err != nil {
+	if err := s.withdrawChildren(r); err != nil {
 		return err
 	}
 	return s.changePlace(w, r, (*signup.SignUp).Withdraw, "Your place is given back. Thank you for telling us.")
 }
 
-func (s *Handlers) withdrawCharges(r *http.Request) error {
+func (s *Handlers) withdrawChildren(r *http.Request) error {
 	p := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), p.Hike)
 	if err != nil {

@@ -32,7 +32,7 @@ func SignUpForm(x FormFor) kit.Questions[Answers] {
 	form := append(whoQuestions(x), contactQuestions()...)
 	talk := append(walkQuestions(x), waterQuestion(x))
 	talk = append(talk, heatQuestions()...)
-	talk = append(talk, bringQuestions()...)
+	talk = append(talk, gearQuestions()...)
 	form = append(form, talk.NeverShown()...)
 	form = append(form, kit.PartOf(func(a *Answers) *signup.Car { return &a.Car }, carQuestions())...)
 	form = append(form, kit.PartOf(func(a *Answers) *RideAnswer { return &a.Ride }, rideQuestions())...)
@@ -232,7 +232,7 @@ func waterQuestion(x FormFor) kit.Question[Answers] {
 	return kit.Number(field, func(a *Answers, v float64) { a.Water = unit.Volume(v) }, "Give litres, such as 4 or 4.5.")
 }
 
-func bringQuestions() kit.Questions[Answers] {
+func gearQuestions() kit.Questions[Answers] {
 	return kit.Questions[Answers]{
 		kit.Line(ui.Field{
 			Name: "shoes", Label: "What shoes do you walk in?",

@@ -27,9 +27,9 @@ func bareGround() trailsview.GroundText {
 		Scout: trails.ScoutForm().Fields(ui.FormState{}), Closure: trails.ClosureForm().Fields(ui.FormState{})}
 }
 
-// toldSample is what a person reads after a decision.
-func toldSample(consent bool) hikesview.ToldPage {
-	p := hikesview.ToldPage{Page: samplePrivatePage("What was decided"), URL: "/updates/k4f2", Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
+// announcementSample is what a person reads after a decision.
+func announcementSample(consent bool) hikesview.AnnouncementPage {
+	p := hikesview.AnnouncementPage{Page: samplePrivatePage("What was decided"), URL: "/updates/k4f2", Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
 		Words: "It goes, earlier: meet at 05:30, walk from 06:00.", By: "Decided by Ines Calder on Sat 9 May, 12:10.", When: "Sunday 10 May 2026, meet 05:30", State: ui.StampOf("confirmed")}
 	if consent {
 		p.Consent, p.State = true, ui.StampOf("offered")
@@ -40,11 +40,11 @@ func toldSample(consent bool) hikesview.ToldPage {
 
 // withNews is the management of a hike of which two have not read the decision.
 func withNews(p hikesview.HikePage) hikesview.HikePage {
-	p.Lies = ui.NoteText{Kind: ui.NoteUnknown, Title: "Not scouted", Points: []string{"Nobody has reported walking this trail. Its state is not known."}}
+	p.TrailNote = ui.NoteText{Kind: ui.NoteUnknown, Title: "Not scouted", Points: []string{"Nobody has reported walking this trail. Its state is not known."}}
 	p.Decision.Made, p.Decision.On, p.Decision.Open = "It goes, earlier: meet at 05:30, walk from 06:00. Decided by Ines Calder on Sat 9 May, 12:10.", "Taken on plan 12, which says go. Official: heat level 2 of 4.", false
-	p.Decision.Ways = hikesview.NewDecisionWays(ui.FormState{}, "05:00", []ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
-	p.Decision.Told = &ui.ToldText{Words: "It goes, earlier: meet at 05:30, walk from 06:00.", When: "Told on Sat 9 May, 12:10 by Ines Calder.", Read: "12 of 14 have read it.",
-		Calls:     []ui.ToldCall{{Name: "Amaya Reyes", Phone: "555-0131", Reminder: "reminder by mail Sat 9 May, 16:10"}, {Name: "Wren Abara", Phone: "555-0132", Reminder: "reminder by mail Sat 9 May, 16:10"}},
+	p.Decision.Options = hikesview.NewDecisionOptions(ui.FormState{}, "05:00", []ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
+	p.Decision.Told = &ui.AnnouncementText{Words: "It goes, earlier: meet at 05:30, walk from 06:00.", When: "Told on Sat 9 May, 12:10 by Ines Calder.", Read: "12 of 14 have read it.",
+		Calls:     []ui.AnnouncementCall{{Name: "Amaya Reyes", Phone: "555-0131", Reminder: "reminder by mail Sat 9 May, 16:10"}, {Name: "Wren Abara", Phone: "555-0132", Reminder: "reminder by mail Sat 9 May, 16:10"}},
 		Trailhead: "Somebody stands at the trailhead at 05:30, or hangs up a sign, unless all of them have been reached."}
 	return p
 }

@@ -114,21 +114,21 @@ func editTrailSample() trailsview.TrailFormPage {
 func deskSample() hikesview.DeskPage {
 	saddle := hikesview.DeskLine{Day: "Sun 10 May", Clock: "06:00", Title: "Saddle before breakfast", URL: "/hikes/12/manage", Trail: "Quail Wash to the saddle",
 		Staff: "Ines Calder leads, Tomas Verde sweeps", Places: "12 of 14 places taken, 3 waiting", State: ui.StampOf("posted"), Verdict: hikesview.VerdictStamp("change"),
-		Want: hikesview.DeskWant{Text: "Decide whether it goes", When: "by Sat 9 May, 12:30: in 3 h 10"}}
+		Task: hikesview.DeskTask{Text: "Decide whether it goes", When: "by Sat 9 May, 12:30: in 3 h 10"}}
 	late := hikesview.DeskLine{Day: "Sat 9 May", Clock: "17:00", Title: "Evening on the flat", URL: "/hikes/11/manage", Trail: "Old Pump Road", Staff: "Ines Calder leads",
 		Places: "6 of 10 places taken", State: ui.StampOf("posted"), Verdict: hikesview.VerdictStamp("go"),
-		Want: hikesview.DeskWant{Text: "Decide whether it goes", When: "by Fri 8 May, 23:00: passed 10 h ago", Late: true}}
+		Task: hikesview.DeskTask{Text: "Decide whether it goes", When: "by Fri 8 May, 23:00: passed 10 h ago", Late: true}}
 	ridge := hikesview.DeskLine{Day: "Sat 16 May", Clock: "05:15", Title: "Lantern Ridge, the whole loop", URL: "/hikes/14/manage", Trail: "Lantern Ridge",
 		Staff: "Ines Calder leads, Noor Whitlock assists", Places: "8 of 8 places taken", State: ui.StampOf("posted"), Verdict: hikesview.VerdictStamp(""),
-		Want: hikesview.DeskWant{Text: "Write the forecast", When: "without it there is no plan"}}
+		Task: hikesview.DeskTask{Text: "Write the forecast", When: "without it there is no plan"}}
 	draft := hikesview.DeskLine{Day: "Sun 24 May", Clock: "05:30", Title: "Quail Wash with the school", URL: "/hikes/15/manage", Trail: "Quail Wash to the saddle",
-		State: ui.StampOf("draft"), Verdict: hikesview.VerdictStamp(""), Want: hikesview.DeskWant{Text: "Name a leader, then post it"}}
+		State: ui.StampOf("draft"), Verdict: hikesview.VerdictStamp(""), Task: hikesview.DeskTask{Text: "Name a leader, then post it"}}
 	out := hikesview.DeskLine{Day: "Sat 9 May", Clock: "05:45", Title: "Ridge training", URL: "/hikes/10/manage", Trail: "Lantern Ridge", Staff: "Tomas Verde leads, Ines Calder sweeps",
 		Places: "5 out", State: ui.StampOf("out"), Action: "Open the roll", ActionURL: "/hikes/10/roll"}
 	past := hikesview.DeskLine{Day: "Sun 3 May", Clock: "06:00", Title: "Saddle before breakfast", URL: "/hikes/9/manage", Trail: "Quail Wash to the saddle",
 		Staff: "Ines Calder leads, Tomas Verde sweeps", Places: "11 walked", State: ui.StampOf("closed")}
-	quiet := func(l hikesview.DeskLine) hikesview.DeskLine { l.Want = hikesview.DeskWant{}; return l }
-	return hikesview.DeskPage{Page: sampleStaffPage("Desk", "Desk"), Staff: []ui.NoteText{{Kind: ui.NoteCaution, Title: "Your certificates", Points: []string{"The CPR of Ines Calder is valid through 14 May 2026, 5 days from now. That day still counts; the next does not."}}}, Wants: []hikesview.DeskLine{late, saddle, ridge, draft}, Out: []hikesview.DeskLine{out},
+	quiet := func(l hikesview.DeskLine) hikesview.DeskLine { l.Task = hikesview.DeskTask{}; return l }
+	return hikesview.DeskPage{Page: sampleStaffPage("Desk", "Desk"), Staff: []ui.NoteText{{Kind: ui.NoteCaution, Title: "Your certificates", Points: []string{"The CPR of Ines Calder is valid through 14 May 2026, 5 days from now. That day still counts; the next does not."}}}, ToDo: []hikesview.DeskLine{late, saddle, ridge, draft}, Out: []hikesview.DeskLine{out},
 		Coming: []hikesview.DeskLine{quiet(late), quiet(saddle), quiet(ridge)}, Past: []hikesview.DeskLine{past}}
 }
 

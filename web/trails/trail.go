@@ -22,7 +22,7 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) ShowTrails(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) List(w http.ResponseWriter, r *http.Request) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -30,7 +30,7 @@ func (s *Handlers) ShowTrails(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Trails(s.trailsPage(r, trails)))
 }
 
-func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -55,7 +55,7 @@ func (s *Handlers) trailOf(r *http.Request) (trail.Trail, error) {
 	return s.Hikes.Trail(r.Context(), ref.Trail(id))
 }
 
-func (s *Handlers) ShowTrailForm(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.FormState{})
 }
 
@@ -64,9 +64,9 @@ func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, statu
 	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
-// AddTrail takes an upload. The body is bounded before it is parsed, and the track is
+// Add takes an upload. The body is bounded before it is parsed, and the track is
 // read as a stream, so that neither a huge nor a hostile file costs memory.
-func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	limits := track.DefaultLimits()
 	r.Body = http.MaxBytesReader(w, r.Body, limits.Bytes+kit.FormExtra)
 	up, err := readUpload(r, limits)
@@ -177,7 +177,7 @@ func (s *Handlers) storeTrail(r *http.Request, u *upload) (trail.Trail, error) {
 	return t, err
 }
 
-func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -185,7 +185,7 @@ func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.FormState{})
 }
 
-func (s *Handlers) EditTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err

@@ -23,13 +23,13 @@ type HikePage struct {
 	ForecastOpen       bool // a forecast may still be typed
 	Staff              []HikeStaff
 	StaffNote          string   // "3 for 14 places; the house asks for at least 2"
-	StaffWants         []string // what speaks against the staff, or makes the hike provisional
+	StaffWarnings      []string // what speaks against the staff, or makes the hike provisional
 	StaffingURL        string   // who is free, and who has said yes
 	OnCall, Deputy     HikeContact
 	OnCallAnswer       string
 	Decision           DecisionText
 	Post               PostText
-	Lies               ui.NoteText // what is known of the ground that day, and what is not
+	TrailNote          ui.NoteText // what is known of the ground that day, and what is not
 	DayLinks           DayLinksText
 	SignUps            []HikeSignUp
 	SaveURL, BringURL  string // sign-ups as a file; "" where the viewer may not
@@ -55,11 +55,11 @@ type DecisionText struct {
 	Late  bool
 	// Made is who decided what and when, "" while open; MadeReason is what they wrote.
 	Made, MadeReason string
-	On               string        // the figures it was taken on
-	Ways             []DecisionWay // more cautious ways to go, open ones alone
-	Told             *ui.ToldText  // nil where nothing was told yet
-	Open             bool          // to go can be decided now
-	ReasonNeeded     string        // why going needs a written reason; "" where it does not
+	On               string               // the figures it was taken on
+	Options          []DecisionOption     // more cautious ways to go, open ones alone
+	Told             *ui.AnnouncementText // nil where nothing was told yet
+	Open             bool                 // to go can be decided now
+	ReasonNeeded     string               // why going needs a written reason; "" where it does not
 	GoReason         ui.Field
 	CanCallOff       bool
 	CallOffReason    ui.Field
@@ -165,7 +165,7 @@ func (p HikePage) parts() []ui.Tab {
 // asked lists every question of the page, for its head when a form came back.
 func (p HikePage) asked() []ui.Field {
 	fields := append(slices.Clone(p.Forecast), p.Decision.GoReason, p.Decision.CallOffReason, p.DayLinks.Name, p.DayLinks.Part)
-	for _, w := range p.Decision.Ways {
+	for _, w := range p.Decision.Options {
 		fields = append(fields, w.asked()...)
 	}
 	for _, s := range p.SignUps {
