@@ -66,18 +66,22 @@ func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) erro
 	}
 	h, zone := l.hike, l.hike.Start.Location()
 	p := view.AnnouncementPage{
-		Page: s.Page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name, Words: l.telling.Words,
-		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), By: "Decided by " + l.telling.By + " on " + format.Moment(l.telling.At, zone) + ".",
+		Page: s.Page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name,
+		Words: l.telling.Words,
+		When:  format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone),
+		By:    "Decided by " + l.telling.By + " on " + format.Moment(l.telling.At, zone) + ".",
 		State: ui.StampOf(string(h.State)),
 	}
 	if t, err := s.Hikes.Trail(r.Context(), h.Trail); err == nil && h.State != hike.CalledOff {
 		p.By += " Meet at " + hike.Data{Trail: t}.Where() + "."
 	}
 	if l.to.Account == 0 {
-		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == signup.Offered
+		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)),
+			l.telling.Consent && l.to.Place.State == signup.Offered
 	}
 	if h.Decision.Says() != l.telling.Words {
-		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news", Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
+		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news",
+			Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
 	}
 	if h.State == hike.CalledOff {
 		p.Reason = h.CalledOffBecause
@@ -116,7 +120,8 @@ func (s *Handlers) announcementText(r *http.Request, h hike.Hike, zone *time.Loc
 	}
 	last := list[0]
 	unread := last.Unread()
-	t := &ui.AnnouncementText{Words: last.Words, When: "Told on " + format.Moment(last.At, zone) + " by " + last.By + ".",
+	t := &ui.AnnouncementText{Words: last.Words,
+		When: "Told on " + format.Moment(last.At, zone) + " by " + last.By + ".",
 		Read: fmt.Sprintf("%d of %d have read it.", len(last.To)-len(unread), len(last.To))}
 	if len(last.To) == 0 {
 		t.Read = "Nobody had or waited for a place, so nobody was told."
@@ -124,7 +129,8 @@ func (s *Handlers) announcementText(r *http.Request, h hike.Hike, zone *time.Loc
 	t.Calls = kit.AnnouncementCalls(unread, s.StaffVisibility(r, h), zone)
 	if last.AtTrailhead() {
 		t.Trailhead = kit.TrailheadWords(last, h)
-		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands", ui.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
+		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands",
+			ui.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
 	}
 	return t, nil
 }

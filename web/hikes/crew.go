@@ -31,8 +31,10 @@ func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, e
 	today := unit.DateOf(now.In(s.Zone(r)))
 	var mine, papers, all []string
 	for _, l := range b.Listed {
-		if m, on := hike.MemberOf(l.Hike, me.ID); on && !m.Accepted() && l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
-			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title, format.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
+		if m, on := hike.MemberOf(l.Hike, me.ID); on && !m.Accepted() && l.Hike.Start.After(now) &&
+			(l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
+			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title,
+				format.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
 		}
 	}
 	for _, x := range b.Reminders(now, today) {
@@ -57,7 +59,8 @@ func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, e
 
 // withStaffRule puts a rule about the staff before one of the hike, under the same lock. The
 // records are read before it, so that nobody who holds the lock waits for a connection.
-func (s *Handlers) withStaffRule(r *http.Request, rule func(staffing.Crew) error, then func(*hike.Hike) error) func(*hike.Hike) error {
+func (s *Handlers) withStaffRule(r *http.Request, rule func(staffing.Crew) error,
+	then func(*hike.Hike) error) func(*hike.Hike) error {
 	c, _, broken := s.CrewOf(r.Context(), kit.HikeIn(r))
 	return func(h *hike.Hike) error {
 		if broken != nil {
@@ -115,7 +118,7 @@ func (s *Handlers) missingText(r *http.Request, g trail.Ground) string {
 			list = append(list, format.SentenceCase(x.What)+": "+x.Says)
 		}
 	}
-	if n := kit.GroundNote(g, h); n.Kind != ui.NotePlain {
+	if n := groundNote(g, h); n.Kind != ui.NotePlain {
 		list = append(list, n.Title+".")
 	}
 	if len(list) == 0 {

@@ -42,7 +42,7 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 	if p.Staff, err = s.staffOnDesk(r, now); err != nil {
 		return err
 	}
-	if p.Second, err = s.SecondOnDesk(r); err != nil {
+	if p.Second, err = s.secondStepNote(r); err != nil {
 		return err
 	}
 	if !s.Cards.HoldsCardKey() {
@@ -52,6 +52,12 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return s.Render(w, r, http.StatusOK, view.Desk(p))
+}
+
+// secondStepNote asks a coordinator to set up a second step of signing in.
+func (s *Handlers) secondStepNote(r *http.Request) (ui.NoteText, error) {
+	text, err := s.SecondWanted(r)
+	return ui.NoteText{Kind: ui.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
 }
 
 // fileOnDesk puts a hike where it belongs: what wants doing first, then out, coming, past.
@@ -76,7 +82,8 @@ func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 // ringTask asks to ring who has not read a decision; near the day somebody stands at the
 // trailhead for them.
 func ringTask(o hike.Outcome, unread int, near bool) view.DeskTask {
-	w := view.DeskTask{Text: "Ring who has not read it", When: format.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
+	w := view.DeskTask{Text: "Ring who has not read it",
+		When: format.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
 	if near && o != hike.Goes {
 		w.When += "; somebody stands at the trailhead unless all are reached"
 	}
@@ -86,8 +93,10 @@ func ringTask(o hike.Outcome, unread int, near bool) view.DeskTask {
 func deskLine(l hike.Listed, now time.Time) view.DeskLine {
 	h, zone := l.Hike, l.Hike.Start.Location()
 	line := view.DeskLine{
-		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: paths.Manage(h.ID), Trail: l.Trail.Name,
-		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: ui.StampOf(string(h.State)), Task: nextTask(l, now),
+		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: paths.Manage(h.ID),
+		Trail: l.Trail.Name,
+		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: ui.StampOf(string(h.State)),
+		Task: nextTask(l, now),
 	}
 	verdict := ""
 	if l.Plan != nil {
@@ -121,9 +130,12 @@ func nextTask(l hike.Listed, now time.Time) view.DeskTask {
 	h := l.Hike
 	switch {
 	case h.State == hike.Out && l.Plan != nil && now.After(l.Plan.Return.Watch.Time):
-		return view.DeskTask{Text: "Look at the board", When: "the planned watch time, " + format.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " + kit.Away(l.Plan.Return.Watch.Time, now), Late: true}
+		return view.DeskTask{Text: "Look at the board",
+			When: "the planned watch time, " + format.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " +
+				kit.Away(l.Plan.Return.Watch.Time, now), Late: true}
 	case h.WantsDecision(now):
-		return view.DeskTask{Text: "Decide whether it goes", When: deadlineText(h.DecideBy(), now, h.Start.Location()), Late: now.After(h.DecideBy())}
+		return view.DeskTask{Text: "Decide whether it goes", When: deadlineText(h.DecideBy(), now, h.Start.Location()),
+			Late: now.After(h.DecideBy())}
 	case h.State == hike.Draft && now.Before(h.Start):
 		return view.DeskTask{Text: "Post it, or let it go", When: "a draft is seen by staff only"}
 	case h.WantsForecast(now):

@@ -23,11 +23,13 @@ import (
 )
 
 func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
+	return s.renderHikeForm(w, r, http.StatusOK, nil,
+		ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
 // renderHikeForm shows the form for a new hike, or for one that is there.
-func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.FormState) error {
+func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike,
+	a ui.FormState) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -55,7 +57,8 @@ func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.notify.AskStaff(r.Context(), kit.NameOf(r), hike.Hike{}, id)
-	return s.SeeOther(w, r, paths.Manage(id), "The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
+	return s.SeeOther(w, r, paths.Manage(id),
+		"The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
 }
 
 // readHike reads the form into the hike, or says what is wrong with it.
@@ -210,11 +213,13 @@ func (s *Handlers) Post(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	post := func(h *hike.Hike) error { return h.PostOn(ground) }
-	return s.changeHike(w, r, s.withStaffRule(r, staffing.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.missingText(r, ground))
+	return s.changeHike(w, r, s.withStaffRule(r, staffing.Crew.MayPost, post),
+		"The hike is posted: the public can see it and sign up."+s.missingText(r, ground))
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
-func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error, said string) error {
+func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error,
+	said string) error {
 	h := kit.HikeIn(r)
 	err := s.Hikes.ChangeHike(r.Context(), h.ID, change)
 	var invalid fault.Invalid
@@ -259,5 +264,7 @@ func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.notify.NotifyRides(r.Context(), h.ID)
-	return s.SeeOther(w, r, paths.Manage(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
+	return s.SeeOther(w, r, paths.Manage(h.ID),
+		"Turned away, and the place is free again. The reason went to the person by mail and stands on their own "+
+			"page; tell them yourself too, kindly.")
 }

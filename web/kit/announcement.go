@@ -41,6 +41,7 @@ func TrailheadWords(last hike.AnnouncementStatus, h hike.Hike) string {
 	if last.Before.Trail != "" {
 		where += " of " + last.Before.Trail
 	}
-	return fmt.Sprintf("%s stands at %s at %s, or hangs up a sign, unless all who have not read it have been reached.%s",
+	return fmt.Sprintf("%s stands at %s at %s, or hangs up a sign, "+
+		"unless all who have not read it have been reached.%s",
 		who, where, format.Clock(last.StandsAt(h), h.Start.Location()), end)
 }

@@ -48,7 +48,8 @@ func capacities(v account.Viewer, h hike.Hike) []privacy.Capacity {
 	for _, of := range []struct {
 		role account.Role
 		as   privacy.Capacity
-	}{{account.Coordinator, privacy.AsCoordinator}, {account.Safety, privacy.AsSafety}, {account.Trainer, privacy.AsTrainer},
+	}{{account.Coordinator, privacy.AsCoordinator}, {account.Safety, privacy.AsSafety},
+		{account.Trainer, privacy.AsTrainer},
 		{account.Leader, privacy.AsOtherLeader}, {account.OnCall, privacy.AsOtherLeader}} {
 		if v.Has(of.role) {
 			as = append(as, of.as)

@@ -22,7 +22,8 @@ func (s *Handlers) ShowCard(w http.ResponseWriter, r *http.Request) error {
 	return s.renderOwnCard(w, r, http.StatusOK, CardForm().Filled(ui.FormState{}, c), lost)
 }
 
-func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, fields ui.Fields, lost bool) error {
+func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, fields ui.Fields,
+	lost bool) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -49,7 +50,8 @@ func (s *Handlers) SaveCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, CardForm().Fields(kit.FormStateOf(r, invalid)), false)
+		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, CardForm().Fields(kit.FormStateOf(r, invalid)),
+			false)
 	}
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(place), c, s.Now()); err != nil {
 		return err

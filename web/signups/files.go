@@ -49,7 +49,8 @@ func (s *Handlers) DownloadContactCard(w http.ResponseWriter, r *http.Request) e
 	if !onCallShown(t, place) {
 		return fmt.Errorf("card of hike %d: %w", h.ID, fault.ErrNotFound)
 	}
-	c := calendar.Card{UID: "urn:saltbush:hike-" + strconv.FormatInt(int64(h.ID), 10) + ":on-call", Name: h.OnCall.Name, Title: "On call: " + h.Title, Phone: h.OnCall.Phone,
+	c := calendar.Card{UID: "urn:saltbush:hike-" + strconv.FormatInt(int64(h.ID), 10) + ":on-call", Name: h.OnCall.Name,
+		Title: "On call: " + h.Title, Phone: h.OnCall.Phone,
 		Note: "Meet " + format.Clock(h.Meet, t.Zone()) + ", " + format.Day(h.Meet, t.Zone()) + ". " + t.Trail.Meeting}
 	if house, err := s.Hikes.House(r.Context()); err == nil {
 		c.Organisation = house.Organisation
@@ -66,7 +67,8 @@ func (s *Handlers) DownloadContactCard(w http.ResponseWriter, r *http.Request) e
 // onCallShown reports whether a person is given the number of on-call: they come, the hike
 // takes place and somebody is named.
 func onCallShown(t hike.Data, place signup.SignUp) bool {
-	return place.State == signup.Confirmed && t.Hike.State != hike.CalledOff && t.Hike.OnCall.Name != "" && t.Hike.OnCall.Phone != ""
+	return place.State == signup.Confirmed && t.Hike.State != hike.CalledOff && t.Hike.OnCall.Name != "" &&
+		t.Hike.OnCall.Phone != ""
 }
 
 // placeFiles are the addresses of a place's calendar entry and card; "" for what there is

@@ -71,15 +71,20 @@ func (s *Handlers) renderImport(w http.ResponseWriter, r *http.Request, status i
 		return fault.Refusal("This hike no longer takes sign-ups.")
 	}
 	version, _ := signup.RisksVersion()
-	p := ui.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
-		URL: paths.Sheet(t.Hike.ID), BackURL: paths.Manage(t.Hike.ID) + "#sign-ups", HeadsURL: paths.Sheet(t.Hike.ID) + "/columns.csv",
+	p := ui.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"),
+		Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
+		URL:  paths.Sheet(t.Hike.ID), BackURL: paths.Manage(t.Hike.ID) + "#sign-ups",
+		HeadsURL: paths.Sheet(t.Hike.ID) + "/columns.csv",
 		Says: []string{
-			"One line for each person. The rules are those of the form: a talk first where there is something to talk over, and the waiting list when the places are gone.",
+			"One line for each person. The rules are those of the form: a talk first where there is something to " +
+				"talk over, and the waiting list when the places are gone.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
 			"Whoever is on the hike already is left as they are, so a list may be brought in again.",
-			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as everybody's are.",
+			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as " +
+				"everybody's are.",
 		},
-		Columns: signUpTable().Lines(), Risks: signup.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
+		Columns: signUpTable().Lines(), Risks: signup.Risks(),
+		Version: "Version " + version + ". It is kept that you brought these people in, and when."}
 	p.File = kit.SheetFile(wrong)
 	return s.Render(w, r, status, ui.Sheet(p))
 }
@@ -121,7 +126,8 @@ func (s *Handlers) readLines(r *http.Request, t hike.Data, data []byte) (importe
 	return l, nil
 }
 
-func (s *Handlers) readLine(r *http.Request, t hike.Data, columns kit.Columns[Answers], heads sheet.Heads, row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
+func (s *Handlers) readLine(r *http.Request, t hike.Data, columns kit.Columns[Answers], heads sheet.Heads,
+	row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
 	typed := columns.Values(heads, row)
 	for field, usual := range map[string]string{"walk_unit": "km", "climb_unit": "m"} {
 		if typed.Get(field) == "" {
@@ -186,12 +192,17 @@ func (s *Handlers) PreviewImport(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPreview(w, r, t, l, t.Hike.Import(l.fit(), t.SignUps, s.Now()), false)
 }
 
-func (s *Handlers) renderPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l importedLines, brought []hike.ImportRow, again bool) error {
-	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
-		URL: paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table), Unknown: kit.UnknownColumns(l.heads),
-		Faults: kit.FaultWords(l.faults), Mail: ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
+func (s *Handlers) renderPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l importedLines,
+	brought []hike.ImportRow, again bool) error {
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"),
+		Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
+		URL:  paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table),
+		Unknown: kit.UnknownColumns(l.heads),
+		Faults:  kit.FaultWords(l.faults),
+		Mail:    ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
 	if again {
-		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in",
+			Text: "Something has changed since the preview. This is how it stands now."}
 	}
 	status := http.StatusOK
 	p.Lines, p.New = previewLines(t, l, brought)
@@ -268,15 +279,16 @@ func (s *Handlers) ConfirmImport(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	brought, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
-		var letters []notify.PlaceLetter
-		for _, p := range added {
-			if mailsImported(r) {
-				letters = append(letters, s.notify.AskedLetter(t.Hike, p, secrets[p.ID]))
+	brought, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.asks, s.Now(),
+		func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
+			var letters []notify.PlaceLetter
+			for _, p := range added {
+				if mailsImported(r) {
+					letters = append(letters, s.notify.AskedLetter(t.Hike, p, secrets[p.ID]))
+				}
 			}
-		}
-		return s.notify.PlaceMails(ctx, t, letters...)
-	})
+			return s.notify.PlaceMails(ctx, t, letters...)
+		})
 	if err != nil {
 		return err
 	}
@@ -318,7 +330,8 @@ func (s *Handlers) importDone(w http.ResponseWriter, r *http.Request, t hike.Dat
 			count[b.SignUp.State]++
 		}
 	}
-	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
+	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.",
+		format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
 	switch {
 	case added == 0:
 		said = "Nobody was brought in: all of them are on the hike already."

@@ -103,7 +103,8 @@ func (s *Handlers) DownloadOwnData(w http.ResponseWriter, r *http.Request) error
 
 // logOwnData says in the log that it was done, and not by whom: the log outlives names.
 func (s *Handlers) logOwnData(r *http.Request, d ownData, what string) {
-	err := s.Kept.Note(r.Context(), retention.LogEntry{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
+	err := s.Kept.Note(r.Context(),
+		retention.LogEntry{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
 	if err != nil {
 		s.Log.Error("note in the log", "what", what, "err", err)
 	}
@@ -119,14 +120,18 @@ func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status 
 		return err
 	}
 	zone, at := h.Start.Location(), "/place/"+kit.SecretIn(r)
-	p := view.OwnDataPage{Page: s.Page(r, "What is kept of you", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: d.Person.Name,
-		Parts: d.parts(h.Rules(), zone), JSONURL: at + "/data.json", BackURL: at, DeleteURL: at + "/data", Delete: view.NewDeleteBox(a), Stays: s.keptAfterDeletion(h, kit.PlaceIn(r))}
+	p := view.OwnDataPage{Page: s.Page(r, "What is kept of you", ""), Hike: h.Title + ", " + format.Day(h.Start, zone),
+		Person: d.Person.Name,
+		Parts:  d.parts(h.Rules(), zone), JSONURL: at + "/data.json", BackURL: at, DeleteURL: at + "/data",
+		Delete: view.NewDeleteBox(a), Stays: s.keptAfterDeletion(h, kit.PlaceIn(r))}
 	p.Private = true
 	switch {
 	case d.Records.Held:
-		p.Refused = "A legal hold stands on this hike: something happened on it, or a claim is open. Nothing of it may be deleted, by anybody, until the hold is lifted. Ask again then."
+		p.Refused = "A legal hold stands on this hike: something happened on it, or a claim is open. Nothing of it " +
+			"may be deleted, by anybody, until the hold is lifted. Ask again then."
 	case h.State != hike.Closed && h.OnDay(s.Now()):
-		p.Refused = "This hike is about to leave, out, or not closed yet. What is kept of you is there to find you and to bring you home; ask again when the hike is closed."
+		p.Refused = "This hike is about to leave, out, or not closed yet. What is kept of you is there to find you " +
+			"and to bring you home; ask again when the hike is closed."
 	case holdsPlaceAhead(h, kit.PlaceIn(r), s.Now()):
 		p.First = "The hike is ahead, so your place is given back and goes to the next on the list."
 	}
@@ -144,8 +149,11 @@ func (s *Handlers) keptAfterDeletion(h hike.Hike, p signup.SignUp) []string {
 		return []string{"Nothing that names you. You did not walk, so no claim needs anything of you."}
 	}
 	return []string{
-		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A claim may need it for %s, counted for minors from their majority.", retentionPeriod(h.Rules(), retention.Waivers)),
-		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.", retentionPeriod(h.Rules(), retention.Names)),
+		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A "+
+			"claim may need it for %s, counted for minors from their majority.",
+			retentionPeriod(h.Rules(), retention.Waivers)),
+		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.",
+			retentionPeriod(h.Rules(), retention.Names)),
 		"The logs of the watch and of opened cards, which are never changed. What a card said is not in them.",
 		"That somebody walked, when and where: your place on the roll has no name any more.",
 	}
@@ -169,7 +177,8 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 		return s.renderOwnData(w, r, http.StatusConflict, ui.FormState{})
 	}
 	if holdsPlaceAhead(h, p, s.Now()) {
-		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*signup.SignUp).Withdraw, s.notify.ChangedMails(h, notify.NoLetter))
+		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*signup.SignUp).Withdraw,
+			s.notify.ChangedMails(h, notify.NoLetter))
 		if err != nil {
 			return err
 		}

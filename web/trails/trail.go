@@ -39,7 +39,8 @@ func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 }
 
 // renderTrail shows a trail, and beside its forms what is wrong with them.
-func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail, a ui.FormState) error {
+func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail,
+	a ui.FormState) error {
 	p := s.trailPage(r, t, a)
 	if err := s.trailGround(r, &p, t, a); err != nil {
 		return err
@@ -60,7 +61,8 @@ func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
 }
 
 // renderTrailForm shows the form for a new trail, or for the words of one that is there.
-func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail, a ui.FormState) error {
+func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail,
+	a ui.FormState) error {
 	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
@@ -76,7 +78,8 @@ func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.storeTrail(r, up)
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.FormState{Values: up.fields, Errors: invalid})
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil,
+			ui.FormState{Values: up.fields, Errors: invalid})
 	}
 	if err != nil {
 		return err
@@ -128,7 +131,8 @@ func (u *upload) tooLarge(err error, limits track.Limits) error {
 	if !errors.As(err, &tooLarge) {
 		return fault.Invalid{"file": "The upload broke off. Try again."}
 	}
-	u.wrong.Add("file", fmt.Sprintf("The file is larger than %d MiB, more than a day hike's track can need.", limits.Bytes>>20))
+	u.wrong.Add("file", fmt.Sprintf("The file is larger than %d MiB, more than a day hike's track can need.",
+		limits.Bytes>>20))
 	return nil
 }
 
@@ -244,11 +248,15 @@ func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Profile = profile; return nil })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error {
+		t.Profile = profile
+		return nil
+	})
 	if err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, paths.Trail(t.ID), "Now walked "+string(a.Shape)+". Plans already made keep the old figures; compute them anew.")
+	return s.SeeOther(w, r, paths.Trail(t.ID),
+		"Now walked "+string(a.Shape)+". Plans already made keep the old figures; compute them anew.")
 }
 
 func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
@@ -269,7 +277,11 @@ func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 	if invalid != nil {
 		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Points = append(t.Points, p); return nil })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID,
+		func(t *trail.Trail) error {
+			t.Points = append(t.Points, p)
+			return nil
+		})
 	if err != nil {
 		return err
 	}

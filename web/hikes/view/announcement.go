@@ -49,15 +49,22 @@ func NewDecisionOptions(a ui.FormState, start string, trails []ui.Option) []Deci
 				*f = of.Bind(*f)
 			}
 		}
-		w.Reason = of.Bind(ui.Field{Name: "reason", ID: "way-reason-" + strings.ReplaceAll(w.Outcome, " ", "-"), Label: "Reason", Optional: true, Hint: "Needed where the plan of it does not say go. It is kept."})
+		w.Reason = of.Bind(ui.Field{Name: "reason", ID: "way-reason-" + strings.ReplaceAll(w.Outcome, " ", "-"),
+			Label: "Reason", Optional: true, Hint: "Needed where the plan of it does not say go. It is kept."})
 		return w
 	}
 	return []DecisionOption{
-		way(DecisionOption{Outcome: "earlier", Title: "Earlier", Button: "Go earlier", Says: "The same walk with an earlier start. A new plan is made for it.",
-			Clock: ui.Field{Name: "start", ID: "way-start", Label: "Start walking at", Short: true, Value: start, Hint: "The meeting time moves with it."}}),
-		way(DecisionOption{Outcome: "shorter", Title: "Shorter", Button: "Go shorter", Says: "The short way that the plan names, or one that turns back sooner.",
+		way(DecisionOption{Outcome: "earlier", Title: "Earlier", Button: "Go earlier",
+			Says: "The same walk with an earlier start. A new plan is made for it.",
+			Clock: ui.Field{Name: "start", ID: "way-start", Label: "Start walking at", Short: true, Value: start,
+				Hint: "The meeting time moves with it."}}),
+		way(DecisionOption{Outcome: "shorter", Title: "Shorter", Button: "Go shorter",
+			Says: "The short way that the plan names, or one that turns back sooner.",
 			Turn: ui.Field{Name: "turn", ID: "way-turn", Label: "Turns back at"}}),
-		way(DecisionOption{Outcome: "other trail", Title: "Another trail", Button: "Move to that trail", Says: "To the same or an easier class with notice. To a harder one each place waits until its person agrees, and the leader must be fit for it. Look at the forecast: it is that of the old trailhead.",
-			Trail: ui.Field{Name: "trail", ID: "way-trail", Label: "Trail", Options: append([]ui.Option{{Value: "", Label: "choose a trail"}}, trails...)}}),
+		way(DecisionOption{Outcome: "other trail", Title: "Another trail", Button: "Move to that trail",
+			Says: "To the same or an easier class with notice. To a harder one each place waits until its person " +
+				"agrees, and the leader must be fit for it. Look at the forecast: it is that of the old trailhead.",
+			Trail: ui.Field{Name: "trail", ID: "way-trail", Label: "Trail",
+				Options: append([]ui.Option{{Value: "", Label: "choose a trail"}}, trails...)}}),
 	}
 }
