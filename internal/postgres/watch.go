@@ -65,7 +65,7 @@ type armedRows struct {
 	planned, look []time.Time
 }
 
-func (a *armedRows) add(id ref.Hike, s watch.Armed) {
+func (a *armedRows) add(id ref.Hike, s watch.ScheduledStep) {
 	a.hikes, a.steps = append(a.hikes, int64(id)), append(a.steps, string(s.Step))
 	a.planned, a.look = append(a.planned, s.At), append(a.look, s.Look)
 }
@@ -100,11 +100,11 @@ func (db *DB) arm(ctx context.Context, a armedRows) error {
 }
 
 // armed lists the steps of a case. Before the start no clock runs.
-func armed(c watch.Case, now time.Time) []watch.Armed {
+func armed(c watch.Case, now time.Time) []watch.ScheduledStep {
 	if c.State.Departed.IsZero() && now.Before(c.Hike.Start) {
 		return nil
 	}
-	return c.Armed(now)
+	return c.Scheduled(now)
 }
 
 // dueRow is a step whose time has come.

@@ -98,7 +98,7 @@ func TestEverythingLoadedIsValid(t *testing.T) {
 			t.Errorf("%q: %v", rec.Hike.Title, err)
 		}
 		for _, e := range rec.Events {
-			if err := e.Validate(); err != nil {
+			if err := roll.Validate(e); err != nil {
 				t.Errorf("%q: %v", rec.Hike.Title, err)
 			}
 		}

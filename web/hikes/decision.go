@@ -125,7 +125,7 @@ func (s *Handlers) choice(r *http.Request, h hike.Hike, f kit.Form) (hike.Choice
 			c.On.Verdict = plan.Go
 		}
 	case hike.GoesEarlier:
-		f.R.PostForm.Set("date", h.Start.Format("2006-01-02"))
+		f.Values.Set("date", h.Start.Format("2006-01-02"))
 		c.Start = f.Moment("date", "start", h.Start.Location())
 		moved := h
 		moved.Start = c.Start

@@ -4,6 +4,8 @@ import (
 	"strconv"
 	"time"
 
+	"saltbush/web/hikes"
+
 	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	"saltbush/internal/plan"
@@ -35,7 +37,7 @@ func hikeSample() hikesview.HikePage {
 		When: "Sunday 10 May 2026, meet 06:00, walk from 06:30", Trail: "Quail Wash to the saddle", TrailURL: "/trails/7", NoticeURL: "/hikes/12",
 		EditURL: "/hikes/12/edit", RollURL: "/hikes/12/roll",
 		Next: ui.NoteText{Kind: ui.NoteCaution, Title: "The go decision is open", Text: "By Sat 9 May, 12:30: in 3 h 10. The plan says change."},
-		Plan: planSample(), Forecast: hikesview.NewForecastFields(forecastSample(), format.Metric), ForecastOpen: true,
+		Plan: planSample(), Forecast: hikes.ForecastForm(format.Metric).Fields(forecastSample()), ForecastOpen: true,
 		Staff: []hikesview.HikeStaff{{Role: "leader", Name: "Ines Calder", Phone: "555-0110", Answer: "accepted"}, {Role: "sweep", Name: "Tomas Verde", Phone: "555-0111", Answer: "asked"}}, OnCallAnswer: "asked", StaffingURL: "/hikes/12/staffing",
 		StaffWants: []string{"Provisional: there is no second qualified person if the leader falls ill."},
 		StaffNote:  "2 of staff for 14 places; the house asks for at least 2.", OnCall: hikesview.HikeContact{Name: "Rosa Lind", Phone: "555-0113"},
@@ -49,7 +51,7 @@ func draftHikeSample() hikesview.HikePage {
 	p := hikeSample()
 	p.State, p.Plan, p.SignUps, p.Next, p.Staff = ui.StampOf("draft"), nil, nil, ui.NoteText{}, nil
 	p.NoPlan = "No forecast has been typed for this hike. Nothing is known about its heat, water or times, and that is not good news."
-	p.Forecast = hikesview.NewForecastFields(wrongForecastSample(), format.US)
+	p.Forecast = hikes.ForecastForm(format.US).Fields(wrongForecastSample())
 	p.Places, p.OnCall, p.StaffNote = "14 places", hikesview.HikeContact{}, "Nobody of staff for 14 places; the house asks for at least 2."
 	p.Post = hikesview.PostText{Refused: "Name a leader before posting the hike."}
 	p.Decision = hikesview.DecisionText{CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.FormState{})}

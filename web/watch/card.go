@@ -14,8 +14,8 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
-	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -235,9 +235,9 @@ func (s *Handlers) missingCards(r *http.Request, x watched) []ui.NavLink {
 	if !ok || ground == card.AsLeader {
 		return nil
 	}
-	missing := map[roll.PersonID]bool{}
+	missing := map[party.PersonID]bool{}
 	for _, p := range x.State.MissingPersons() {
 		missing[p.ID] = true
 	}
-	return x.cardLinks(func(p signup.SignUp) bool { return missing[roll.PersonID(p.ID)] })
+	return x.cardLinks(func(p signup.SignUp) bool { return missing[party.PersonID(p.ID)] })
 }
