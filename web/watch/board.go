@@ -25,7 +25,8 @@ func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := view.BoardPage{Page: s.Page(r, "Board", "Board"), StreamURL: "/board/stream?drawn=" + d.key, OnCall: d.onCall, TodayURL: "/board/today"}
+	p := view.BoardPage{Page: s.Page(r, "Board", "Board"), StreamURL: "/board/stream?drawn=" + d.key, OnCall: d.onCall,
+		TodayURL: "/board/today"}
 	p.Drawn = templ.Raw(d.whole())
 	if p.Maps, err = s.mapsOf(r.Context(), d, s.UnitsOf(r)); err != nil {
 		return err
@@ -57,11 +58,13 @@ func onCallLines(cases []watch.Case) []format.Line {
 		}
 		seen[c] = true
 		if len(seen) <= mostOnCall {
-			lines = append(lines, format.Line{Label: "On call", Value: c.Name + ", " + c.Phone, URL: "tel:" + c.Phone, Note: "for " + x.Hike.Title})
+			lines = append(lines, format.Line{Label: "On call", Value: c.Name + ", " + c.Phone, URL: "tel:" + c.Phone,
+				Note: "for " + x.Hike.Title})
 		}
 	}
 	if more := len(seen) - mostOnCall; more > 0 {
-		lines = append(lines, format.Line{Label: "On call", Value: format.Count(more, "person", "people") + " more", Note: "named on each watch"})
+		lines = append(lines, format.Line{Label: "On call", Value: format.Count(more, "person", "people") + " more",
+			Note: "named on each watch"})
 	}
 	return lines
 }

@@ -113,7 +113,8 @@ func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	o := card.Opening{ID: uuid.NewString(), Of: kit.OfPlace(c.place), By: c.by, Ground: c.ground, Reason: f.Paragraph("reason"), At: s.Now()}
+	o := card.Opening{ID: uuid.NewString(), Of: kit.OfPlace(c.place), By: c.by, Ground: c.ground,
+		Reason: f.Paragraph("reason"), At: s.Now()}
 	invalid, err := f.Invalid(o.Validate())
 	if err != nil {
 		return err
@@ -145,7 +146,8 @@ func (s *Handlers) tellOpened(r *http.Request, c cardAsked, o card.Opening) {
 }
 
 func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.FormState) view.CardAskPage {
-	p := view.CardAskPage{Page: s.Page(r, "Open a medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, As: string(c.ground),
+	p := view.CardAskPage{Page: s.Page(r, "Open a medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title,
+		As:  string(c.ground),
 		URL: c.path(), BackURL: c.back(), Reason: view.NewOpenReason(a)}
 	p.Private = c.secret != ""
 	if line, ok := s.ActionLines(r, c.Hike.ID)[c.place.ID]; ok {
@@ -154,13 +156,17 @@ func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.FormState) vie
 	return p
 }
 
-func (s *Handlers) cardOpenPage(r *http.Request, c cardAsked, o card.Opening, opened card.Card, unread bool) view.CardOpenPage {
-	p := view.CardOpenPage{Page: s.Page(r, "Medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, Action: opened.Action, Unread: unread,
+func (s *Handlers) cardOpenPage(r *http.Request, c cardAsked, o card.Opening, opened card.Card,
+	unread bool) view.CardOpenPage {
+	p := view.CardOpenPage{Page: s.Page(r, "Medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title,
+		Action: opened.Action, Unread: unread,
 		Opened: s.openedWords(c, o), BackURL: c.back(), Lines: kit.CardLines(opened)}
 	p.Private = c.secret != ""
-	p.Calls = append(p.Calls, format.Line{Label: c.place.EmergencyName, Value: c.place.EmergencyPhone, URL: "tel:" + c.place.EmergencyPhone, Note: "whom to ring for " + c.place.Name})
+	p.Calls = append(p.Calls, format.Line{Label: c.place.EmergencyName, Value: c.place.EmergencyPhone, URL: "tel:" +
+		c.place.EmergencyPhone, Note: "whom to ring for " + c.place.Name})
 	if p.Emergency != "" {
-		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
+		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency,
+			Note: "Say where first."}}, p.Calls...)
 	}
 	return p
 }
@@ -212,7 +218,8 @@ func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
 			return l, err
 		}
 		if links := x.cardLinks(func(signup.SignUp) bool { return true }); len(links) > 0 && x.situation(now).Incident {
-			l.Rows = append(l.Rows, []ui.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.Zone())}, {Part: view.CardLinks(links)}})
+			l.Rows = append(l.Rows, []ui.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.Zone())},
+				{Part: view.CardLinks(links)}})
 		}
 	}
 	return l, nil

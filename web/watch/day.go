@@ -42,7 +42,8 @@ func (s *Handlers) ShowDay(w http.ResponseWriter, r *http.Request) error {
 	p := view.BoardDayPage{Page: s.Page(r, "What happened", "Board"), Day: format.Day(day, zone), BoardURL: "/board",
 		Earlier: ui.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
 		Log:     dayLedger(list, sights),
-		Empty:   ui.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
+		Empty: ui.EmptyText{Title: "Nothing",
+			Text: "Nobody recorded anything on this day, and no watch took a step."}}
 	if day.Before(today) {
 		p.Later = ui.ButtonText{Label: "The day after", URL: dayPath(day.AddDate(0, 0, 1))}
 	}
@@ -80,7 +81,8 @@ func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[ref.Hik
 }
 
 func dayLedger(list []watch.DayEntry, sights map[ref.Hike]privacy.Visibility) ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range list {
 		switch sight := sights[e.Hike]; {
 		case !sight.CanSee(privacy.KindName):
@@ -89,7 +91,8 @@ func dayLedger(list []watch.DayEntry, sights map[ref.Hike]privacy.Visibility) ui
 			e = withoutContacts(e)
 		}
 		what, who, note := dayWords(e)
-		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: paths.Watch(e.Hike)}, {Text: what, Note: note}, {Text: who}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At(), e.Zone)},
+			{Text: e.Title, URL: paths.Watch(e.Hike)}, {Text: what, Note: note}, {Text: who}})
 	}
 	return l
 }
@@ -190,7 +193,8 @@ func recordNote(e party.Event) string {
 	if e.Note != "" && e.Kind != party.KindReported {
 		parts = append(parts, e.Note)
 	}
-	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute { // House judgement: a phone without signal for less is nothing to tell
+	// House judgement: a phone without signal for less is nothing to tell
+	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute {
 		parts = append(parts, "heard "+format.Duration(late)+" later")
 	}
 	return strings.Join(parts, "; ")

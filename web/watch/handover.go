@@ -23,7 +23,8 @@ func (s *Handlers) handOverPage(r *http.Request, x watched) view.HandOverPage {
 	now, zone := s.Now(), x.Zone()
 	phase := x.Phase(now)
 	p := view.HandOverPage{
-		Page: s.Page(r, "Hand-over of "+x.Hike.Title, "Board"), Over: x.Case.Trail + ", " + format.Day(x.Hike.Start, zone), Name: x.Hike.Title,
+		Page: s.Page(r, "Hand-over of "+x.Hike.Title, "Board"),
+		Over: x.Case.Trail + ", " + format.Day(x.Hike.Start, zone), Name: x.Hike.Title,
 		Made: "As of " + format.Moment(now, zone) + " by the clock of the trailhead.", BackURL: x.path(""),
 		Opening: x.opening(),
 	}
@@ -116,7 +117,8 @@ func (x watched) opening() string {
 	if missing == 0 {
 		return "Everybody is accounted for by name. There is nobody to hand over."
 	}
-	return fmt.Sprintf("Say first: a guided walking group on %s is overdue or asks for help. %s not accounted for. The place comes next.",
+	return fmt.Sprintf("Say first: a guided walking group on %s is overdue or asks for help. %s not accounted for. "+
+		"The place comes next.",
 		x.Case.Trail, format.Count(missing, "person is", "people are"))
 }
 
@@ -124,7 +126,8 @@ func (x watched) opening() string {
 func (x watched) facts(u format.System, phase watch.Phase) watch.Facts {
 	t := x.Data.Trail
 	f := watch.Facts{
-		Trail: t.Name, Access: t.Meeting, Plan: x.planWords(u), Weather: x.weatherWords(u), Done: x.doneSoFar(), Family: x.families(),
+		Trail: t.Name, Access: t.Meeting, Plan: x.planWords(u), Weather: x.weatherWords(u), Done: x.doneSoFar(),
+		Family:   x.families(),
 		CallBack: x.callBack(), What: x.happened(phase), Cars: x.carWords(),
 	}
 	if t.Manager != "" {
@@ -181,7 +184,8 @@ func nearest(t trail.Trail, along unit.Length, u format.System) string {
 
 func (x watched) planWords(u format.System) string {
 	p := x.Data.Trail.Profile
-	words := fmt.Sprintf("%s, %s, %s of climb, start %s", p.Shape, format.Length(p.Length, u), format.Height(p.Ascent, u), format.Clock(x.Hike.Start, x.Zone()))
+	words := fmt.Sprintf("%s, %s, %s of climb, start %s", p.Shape, format.Length(p.Length, u),
+		format.Height(p.Ascent, u), format.Clock(x.Hike.Start, x.Zone()))
 	if x.Promised {
 		words += ", back " + format.ClockRange(x.Times.Expected, x.Times.Watch, x.Zone())
 	}
@@ -202,7 +206,8 @@ func (x watched) lightWords() string {
 func (x watched) weatherWords(u format.System) string {
 	var parts []string
 	if f := x.Hike.Forecast; f != nil {
-		parts = append(parts, fmt.Sprintf("forecast %s to %s, wind %s", format.Temperature(f.Low, u), format.Temperature(f.High, u), format.Speed(f.Wind, u)))
+		parts = append(parts, fmt.Sprintf("forecast %s to %s, wind %s",
+			format.Temperature(f.Low, u), format.Temperature(f.High, u), format.Speed(f.Wind, u)))
 	}
 	if !x.Promise.Dusk.IsZero() {
 		parts = append(parts, x.lightWords())
@@ -238,7 +243,8 @@ func (x watched) callBack() []string {
 			list = append(list, l.By+" (has it): say your number")
 		}
 	}
-	for _, c := range []struct{ who, name, phone string }{{"on call", x.Hike.OnCall.Name, x.Hike.OnCall.Phone}, {"deputy", x.Hike.Deputy.Name, x.Hike.Deputy.Phone}} {
+	for _, c := range []struct{ who, name, phone string }{{"on call", x.Hike.OnCall.Name, x.Hike.OnCall.Phone},
+		{"deputy", x.Hike.Deputy.Name, x.Hike.Deputy.Phone}} {
 		if c.phone != "" && !x.Took(c.name, x.at) {
 			list = append(list, c.name+" ("+c.who+"), "+c.phone)
 		}
@@ -359,12 +365,18 @@ func healthWords(l card.Line) string {
 // ask is what stands where nothing is known, for the person who fills it in by hand.
 func ask(number int) string {
 	questions := []string{
-		"", "Which position, which junction is nearest, and how sure is that?", "Two numbers that will be answered, and the charge of the phones.",
-		"What happened? Who is missing, how many, hurt how?", "When, where and by whom last seen, and which way were they going?",
-		"Age, sex, height, build, hair; colours of clothing, hat and pack; soles; glasses.", "Conscious, breathing, walking, confused? Medicine needed by when?",
-		"Water left, food, lamp, phone and its carrier, whistle, map, layers.", "How experienced, what was the plan, where could they turn wrong?",
-		"State of mind, hearing, language, do they answer to their name?", "Weather and light now; the road in, a gate, a place to land.",
-		"How many are the others, where, who leads them, how much water?", "Which cars are there, where, who has the keys?",
+		"", "Which position, which junction is nearest, and how sure is that?",
+		"Two numbers that will be answered, and the charge of the phones.",
+		"What happened? Who is missing, how many, hurt how?",
+		"When, where and by whom last seen, and which way were they going?",
+		"Age, sex, height, build, hair; colours of clothing, hat and pack; soles; glasses.",
+		"Conscious, breathing, walking, confused? Medicine needed by when?",
+		"Water left, food, lamp, phone and its carrier, whistle, map, layers.",
+		"How experienced, what was the plan, where could they turn wrong?",
+		"State of mind, hearing, language, do they answer to their name?",
+		"Weather and light now; the road in, a gate, a place to land.",
+		"How many are the others, where, who leads them, how much water?",
+		"Which cars are there, where, who has the keys?",
 		"Who has looked where? Keep people off the tracks.", "Has the family been told, and by whom?",
 	}
 	if number >= len(questions) {

@@ -27,8 +27,9 @@ func (s *Handlers) ShowLand(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	h := x.Hike
-	p := view.LandPage{Page: s.Page(r, "For the land manager: "+h.Title, "Desk"), Hike: h.Title, When: format.Day(h.Start, x.Zone()),
-		To: x.Data.Trail.Manager, Facts: facts, CSVURL: paths.Land(h.ID) + ".csv", BackURL: paths.Manage(h.ID)}
+	p := view.LandPage{Page: s.Page(r, "For the land manager: "+h.Title, "Desk"), Hike: h.Title,
+		When: format.Day(h.Start, x.Zone()),
+		To:   x.Data.Trail.Manager, Facts: facts, CSVURL: paths.Land(h.ID) + ".csv", BackURL: paths.Manage(h.ID)}
 	p.Text = landText(facts)
 	return s.Render(w, r, http.StatusOK, view.Land(p))
 }
@@ -80,13 +81,16 @@ func (x watched) landPlan(house rules.House) []format.Line {
 	onCall := strings.Trim(h.OnCall.Name+", "+h.OnCall.Phone, ", ")
 	lines := []format.Line{
 		{Label: "Organisation", Value: format.OrElse(house.Organisation, "Saltbush")},
-		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: format.Day(h.Start, zone)}, {Label: "Trail", Value: x.Case.Trail},
+		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: format.Day(h.Start, zone)},
+		{Label: "Trail", Value: x.Case.Trail},
 		{Label: "Permit", Value: format.OrElse(x.Data.Trail.PermitNumber, "none on record")},
 		{Label: "Meet", Value: format.Clock(h.Meet, zone)}, {Label: "Start", Value: format.Clock(h.Start, zone)},
 		{Label: "Back", Value: "not known: no plan was made"},
-		{Label: "Party", Value: strconv.Itoa(n.Walkers + n.Staff)}, {Label: "Of them staff", Value: strconv.Itoa(n.Staff)},
+		{Label: "Party", Value: strconv.Itoa(n.Walkers + n.Staff)},
+		{Label: "Of them staff", Value: strconv.Itoa(n.Staff)},
 		{Label: "Vehicles", Value: strconv.Itoa(n.Cars)},
-		{Label: "Leader", Value: format.OrElse(leader.Name, "nobody named")}, {Label: "On call", Value: format.OrElse(onCall, "nobody named")},
+		{Label: "Leader", Value: format.OrElse(leader.Name, "nobody named")},
+		{Label: "On call", Value: format.OrElse(onCall, "nobody named")},
 		{Label: "State", Value: string(h.State)},
 	}
 	switch p := x.Data.Plan; {
@@ -110,11 +114,14 @@ func (x watched) landAfter(ground trail.Ground) []format.Line {
 	if n.Departed.IsZero() {
 		return nil
 	}
-	lines := []format.Line{{Label: "Left", Value: format.Clock(n.Departed, zone)}, {Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
+	lines := []format.Line{{Label: "Left", Value: format.Clock(n.Departed, zone)},
+		{Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
 	if n.Back.IsZero() {
 		return append(lines, format.Line{Label: "All back", Value: "not yet"})
 	}
-	return append(lines, format.Line{Label: "All back", Value: format.Clock(n.Back, zone)}, format.Line{Label: "Conditions", Value: format.OrElse(conditionsOn(ground, unit.DateOf(x.Hike.Start.In(zone))), "not reported")})
+	return append(lines, format.Line{Label: "All back", Value: format.Clock(n.Back, zone)},
+		format.Line{Label: "Conditions",
+			Value: format.OrElse(conditionsOn(ground, unit.DateOf(x.Hike.Start.In(zone))), "not reported")})
 }
 
 // conditionsOn are those that were reported by whoever walked the trail that day.

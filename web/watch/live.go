@@ -157,7 +157,8 @@ func (s *Handlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 	}
 	asleep := s.asleep(ctx)
 	newest := s.board.newest()
-	if newest != nil && newest.version == cases.Version && newest.asleep == asleep && newest.answers == answers && now.Sub(newest.at) < boardKeeps {
+	if newest != nil && newest.version == cases.Version && newest.asleep == asleep && newest.answers == answers &&
+		now.Sub(newest.at) < boardKeeps {
 		return newest, nil
 	}
 	d, err := s.drawBoard(ctx, cases, asleep, now)
@@ -168,12 +169,15 @@ func (s *Handlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 	return d, err
 }
 
-func (s *Handlers) drawBoard(ctx context.Context, cases watch.Cases, asleep string, now time.Time) (d *drawnBoard, err error) {
+func (s *Handlers) drawBoard(ctx context.Context, cases watch.Cases, asleep string, now time.Time) (d *drawnBoard,
+	err error) {
 	// A browser that goes away does not keep the others from a drawing.
 	ctx = context.WithoutCancel(ctx)
-	d = &drawnBoard{key: strconv.FormatInt(time.Now().UnixNano(), 36), version: cases.Version, at: now, asleep: asleep, cases: cases.List, onCall: onCallLines(cases.List)}
+	d = &drawnBoard{key: strconv.FormatInt(time.Now().UnixNano(), 36), version: cases.Version, at: now, asleep: asleep,
+		cases: cases.List, onCall: onCallLines(cases.List)}
 	zone := s.ZoneIn(ctx)
-	head := view.BoardHeadText{Asleep: asleep, AsOf: now.In(zone).Format("Mon 2 Jan, 15:04:05"), Looked: s.looked(ctx, zone)}
+	head := view.BoardHeadText{Asleep: asleep, AsOf: now.In(zone).Format("Mon 2 Jan, 15:04:05"),
+		Looked: s.looked(ctx, zone)}
 	if d.head, err = drawn(ctx, view.BoardHead(head)); err != nil {
 		return d, err
 	}

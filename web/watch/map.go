@@ -142,13 +142,15 @@ func boardMap(t trail.Trail, cases []watch.Case, now time.Time, u format.System)
 	slices.SortStableFunc(cases, func(a, b watch.Case) int { return b.Phase(now).Urgency() - a.Phase(now).Urgency() })
 	m := view.BoardMap{Title: t.Name}
 	if more := len(cases) - mostMarks; more > 0 {
-		m.Note = format.Count(more, "party", "parties") + " more on this trail, less urgent, stand in the list above only."
+		m.Note = format.Count(more, "party", "parties") +
+			" more on this trail, less urgent, stand in the list above only."
 		cases = cases[:mostMarks]
 	}
 	var points []chart.DrawnPoint
 	for _, c := range cases {
 		along, words := lastPlace(t, c)
-		points = append(points, chart.DrawnPoint{Kind: format.OrElse(string(c.Phase(now)), "no plan"), Name: c.Hike.Title + ": " + words, Along: along})
+		points = append(points, chart.DrawnPoint{Kind: format.OrElse(string(c.Phase(now)), "no plan"),
+			Name: c.Hike.Title + ": " + words, Along: along})
 	}
 	m.Map = chart.NewMapDrawing(t.Profile, points, u)
 	return m
@@ -161,7 +163,8 @@ func lastPlace(t trail.Trail, c watch.Case) (unit.Length, string) {
 	if !ok {
 		return 0, "not counted since it left at " + format.Clock(c.State.Departed, zone)
 	}
-	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, format.OrElse(last.Place, "a place not given"), format.Clock(last.At, zone))
+	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, format.OrElse(last.Place, "a place not given"),
+		format.Clock(last.At, zone))
 }
 
 // alongOf finds a place by its name where the count does not say how far along it lies.

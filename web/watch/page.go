@@ -20,7 +20,9 @@ func (s *Handlers) watchPage(r *http.Request, x watched, a ui.FormState) view.Wa
 	now, zone := s.Now(), x.Zone()
 	phase := x.Phase(now)
 	p := view.WatchPage{
-		Page: s.Page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Case.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone), Name: x.Hike.Title,
+		Page:  s.Page(r, "Watch of "+x.Hike.Title, "Board"),
+		Over:  x.Case.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone),
+		Name:  x.Hike.Title,
 		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
 		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
 		Nobody:  ui.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
@@ -34,7 +36,8 @@ func (s *Handlers) watchPage(r *http.Request, x watched, a ui.FormState) view.Wa
 		s.watchWays(&p, r, x)
 	}
 	if p.Emergency != "" {
-		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
+		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency,
+			Note: "Say where first."}}, p.Calls...)
 	}
 	x.whoIsOut(&p)
 	x.now(&p, phase, now, zone)
@@ -83,20 +86,24 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 	current, ok := x.currentRung(now)
 	switch {
 	case !x.Promised:
-		p.Do = ui.NoteText{Kind: ui.NoteUnknown, Title: "No clock runs", Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
+		p.Do = ui.NoteText{Kind: ui.NoteUnknown, Title: "No clock runs",
+			Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
 	case phase == watch.Distress:
 		p.Do = ui.NoteText{Kind: ui.NoteGrave, Title: "Now: call for help", Text: lastDo(x.Rungs(), watch.StepCall)}
 	case phase.Alarm() && ok:
 		p.Do = ui.NoteText{Kind: ui.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
 	case phase == watch.Back:
-		p.Do = ui.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down: nobody asks about this party any more."}
+		p.Do = ui.NoteText{Title: "Everybody is back by name",
+			Text: "Stand the watch down: nobody asks about this party any more."}
 		if p.NoteURL != "" {
-			p.Answer = ui.ButtonText{Label: "Stand down", Kind: ui.ButtonMain, URL: x.standDownPath(), About: x.Hike.Title}
+			p.Answer = ui.ButtonText{Label: "Stand down", Kind: ui.ButtonMain, URL: x.standDownPath(),
+				About: x.Hike.Title}
 		}
 	default:
 		p.Do = ui.NoteText{Title: "Nothing to do now"}
 		if next, more := x.Next(now); more {
-			p.Do.Text = "Next: " + next.Name + " at " + format.Clock(next.At, zone) + ", " + kit.Away(next.At, now) + ", if nothing is heard before."
+			p.Do.Text = "Next: " + next.Name + " at " + format.Clock(next.At, zone) + ", " + kit.Away(next.At, now) +
+				", if nothing is heard before."
 		}
 	}
 	if l, has := x.Answered(now); has {
@@ -105,10 +112,12 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 		return
 	}
 	if took := x.Takers(now); len(took) > 0 {
-		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) + ", before it became this grave. This step needs an answer of its own."
+		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) +
+			", before it became this grave. This step needs an answer of its own."
 	}
 	if phase.Alarm() && p.NoteURL != "" {
-		p.Answer = ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
+		p.Answer = ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: x.acknowledgePath(), Wide: true,
+			About: x.Hike.Title}
 	}
 }
 
@@ -231,12 +240,14 @@ func nameIn(recipient string) string {
 
 func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
 	if !x.Promised {
-		return []format.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)}, {Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
+		return []format.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)},
+			{Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
 	}
 	t := x.Times
 	left := format.Line{Label: "Left", Value: format.Clock(t.Start, zone)}
 	if !t.DepartureConfirmed {
-		left = format.Line{Label: "Planned start", Value: format.Clock(t.Start, zone), Note: "Departure not confirmed: nobody has reported it. The times run from here."}
+		left = format.Line{Label: "Planned start", Value: format.Clock(t.Start, zone),
+			Note: "Departure not confirmed: nobody has reported it. The times run from here."}
 	}
 	lines := []format.Line{left,
 		{Label: "Likely return", Value: format.Clock(t.Expected, zone), Note: kit.Away(t.Expected, now)},
@@ -247,14 +258,16 @@ func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
 		lines = append(lines, format.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
 	}
 	for _, l := range x.Promise.Limits() {
-		lines = append(lines, format.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: format.Clock(l.At, zone), Note: kit.Away(l.At, now) + "; never moves later"})
+		lines = append(lines, format.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:],
+			Value: format.Clock(l.At, zone), Note: kit.Away(l.At, now) + "; never moves later"})
 	}
 	if c, ok := x.State.LastCount(); ok {
 		text, _ := countWords(watch.BoardLine{LastCount: &c}, zone)
 		lines = append(lines, format.Line{Label: "Last count", Value: text})
 	}
 	if !x.State.LastHeard.IsZero() {
-		lines = append(lines, format.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone), Note: kit.Away(x.State.LastHeard, now)})
+		lines = append(lines, format.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone),
+			Note: kit.Away(x.State.LastHeard, now)})
 	}
 	return lines
 }
@@ -268,14 +281,17 @@ func (x watched) outlookLines(now time.Time, zone *time.Location) []format.Line 
 	}
 	var lines []format.Line
 	if c := o.From; c != nil {
-		note := "Likely " + format.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " + format.Clock(c.At, zone) + ". It moves no watch time."
+		note := "Likely " + format.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " +
+			format.Clock(c.At, zone) + ". It moves no watch time."
 		if concern := o.Concern(x.Times, now); concern != "" {
 			note = concern + " " + note
 		}
-		lines = append(lines, format.Line{Label: "Return at their own pace", Value: format.ClockRange(o.Early, o.Late, zone), Note: note})
+		lines = append(lines, format.Line{Label: "Return at their own pace",
+			Value: format.ClockRange(o.Early, o.Late, zone), Note: note})
 	}
-	return append(lines, format.Line{Label: "Ordinary walks still out", Value: format.Percent(o.StillNormal(now).Percent()),
-		Note: "of walks like this one, at this time"})
+	return append(lines, format.Line{Label: "Ordinary walks still out",
+		Value: format.Percent(o.StillNormal(now).Percent()),
+		Note:  "of walks like this one, at this time"})
 }
 
 // callLines are the numbers to ring, those on the trail first.
@@ -337,8 +353,10 @@ func deliveryWords(e watch.Logged) string {
 	if e.Channel == "none" {
 		return e.Outcome
 	}
-	words := strings.NewReplacer("alarm sent", "mail sent", "alarm queued", "mail waiting to go", "alarm failed", "mail not sent",
+	words := strings.NewReplacer("alarm sent", "mail sent", "alarm queued", "mail waiting to go", "alarm failed",
+		"mail not sent",
 		"webhook sent", "text handed over", "webhook queued", "text waiting to go", "webhook failed", "text not sent",
-		"push sent", "phone woken", "push queued", "phone still to be woken", "push failed", "phone not woken").Replace(e.Delivery)
+		"push sent", "phone woken", "push queued", "phone still to be woken", "push failed",
+		"phone not woken").Replace(e.Delivery)
 	return cmp.Or(words, "by "+e.Channel+", "+e.Outcome)
 }

@@ -18,7 +18,8 @@ import (
 func (x watched) whoIsOut(p *view.WatchPage) {
 	zone := x.Zone()
 	missing := x.State.MissingPersons()
-	p.WhoNote = format.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + format.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
+	p.WhoNote = format.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " +
+		format.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
 	if !x.sight.CanSee(privacy.KindName) {
 		p.WhoNote += " " + x.namesClosed()
 		return
@@ -42,7 +43,8 @@ func (x watched) whoIsOut(p *view.WatchPage) {
 		p.Who.Rows = append(p.Who.Rows, row)
 	}
 	if x.State.Unnamed > 0 {
-		row := []ui.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(party.WhereOut)}, {}, {}}
+		row := []ui.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"),
+			Note: "left the trailhead without a name"}, {Text: string(party.WhereOut)}, {}, {}}
 		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
 	}
 }
@@ -106,7 +108,8 @@ func (x watched) backByPhone(p *view.WatchPage, a ui.FormState) {
 	}
 	var people []ui.Option
 	for _, m := range missing {
-		people = append(people, ui.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m), Selected: slices.Contains(a.Values["person"], string(m.ID))})
+		people = append(people, ui.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m),
+			Selected: slices.Contains(a.Values["person"], string(m.ID))})
 	}
 	p.BackURL = x.path("/back")
 	p.BackWho, p.BackSay = view.NewBackByPhone(people, a)

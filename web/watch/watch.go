@@ -180,7 +180,8 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	heard := f.Text("heard")
-	e := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindBack, At: s.Now(), By: v.name, Persons: x.readOut(r.PostForm["person"])}
+	e := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindBack, At: s.Now(), By: v.name,
+		Persons: x.readOut(r.PostForm["person"])}
 	if len(e.Persons) == 0 {
 		f.Faults.Add("person", "Tick each name that was read out. Nobody is back without one.")
 	}
