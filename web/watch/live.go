@@ -25,7 +25,7 @@ type sharedBoard struct {
 	// sees what it did.
 	answered atomic.Uint64
 
-	maps keptMaps
+	maps mapCache
 }
 
 // drawnBoard is one drawing of the board. It is not changed after it was made.
@@ -151,7 +151,7 @@ func (b *sharedBoard) add(d *drawnBoard) {
 // refreshBoard is for who holds the drawing.
 func (s *Handlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 	now, begun, answers := s.Now(), time.Now(), s.board.answered.Load()
-	cases, err := s.Standing.Cases(ctx, now)
+	cases, err := s.Cases.Cases(ctx, now)
 	if err != nil {
 		return nil, err
 	}

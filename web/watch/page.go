@@ -16,14 +16,14 @@ import (
 	"saltbush/web/watch/view"
 )
 
-func (s *Handlers) watchPage(r *http.Request, x watched, a ui.FormState) view.WatchPage {
+func (s *Handlers) watchPage(r *http.Request, x watchData, a ui.FormState) view.WatchPage {
 	now, zone := s.Now(), x.Zone()
 	phase := x.Phase(now)
 	p := view.WatchPage{
 		Page:  s.Page(r, "Watch of "+x.Hike.Title, "Board"),
 		Over:  x.Case.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone),
 		Name:  x.Hike.Title,
-		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
+		Phase: caseStamp(x.Case, now), Says: phaseMeaning(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
 		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
 		Nobody:  ui.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
 		Log:     x.logLedger(zone),
@@ -33,27 +33,27 @@ func (s *Handlers) watchPage(r *http.Request, x watched, a ui.FormState) view.Wa
 	}
 	p.Private, p.Live, p.StreamURL = p.Private || x.secret != "", true, x.path("/stream")
 	if x.secret == "" {
-		s.watchWays(&p, r, x)
+		s.addLinks(&p, r, x)
 	}
 	if p.Emergency != "" {
 		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency,
 			Note: "Say where first."}}, p.Calls...)
 	}
-	x.whoIsOut(&p)
-	x.now(&p, phase, now, zone)
+	x.addMissing(&p)
+	x.addNow(&p, phase, now, zone)
 	p.MedicalCards = s.missingCards(r, x)
 	if phase == watch.Distress && p.Emergency != "" {
 		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
-	x.backByPhone(&p, a)
+	x.addBackByPhone(&p, a)
 	for _, q := range view.QuickNotes() {
 		p.Quick = append(p.Quick, ui.ButtonText{Label: q, Name: "note", Value: q})
 	}
 	return p
 }
 
-// watchWays offers what whoever has signed in, or came by a link for the day, may do.
-func (s *Handlers) watchWays(p *view.WatchPage, r *http.Request, x watched) {
+// addLinks offers what whoever has signed in, or came by a link for the day, may do.
+func (s *Handlers) addLinks(p *view.WatchPage, r *http.Request, x watchData) {
 	if s.May(r, account.TakeRoll) {
 		p.Links = append(p.Links, ui.ButtonText{Label: "Roll", Kind: ui.ButtonQuiet, URL: paths.Roll(x.Hike.ID)})
 	}
@@ -65,8 +65,8 @@ func (s *Handlers) watchWays(p *view.WatchPage, r *http.Request, x watched) {
 	}
 }
 
-// phaseOf says what is not known in pencil, never in green.
-func phaseOf(c watch.Case, now time.Time) ui.StampText {
+// caseStamp says what is not known in pencil, never in green.
+func caseStamp(c watch.Case, now time.Time) ui.StampText {
 	phase := c.Phase(now)
 	if phase == watch.Unconfirmed || !c.Promised {
 		return ui.StampOf("").WithNote(cmp.Or(string(phase), "no plan"))
@@ -74,7 +74,7 @@ func phaseOf(c watch.Case, now time.Time) ui.StampText {
 	return ui.StampOf(string(phase))
 }
 
-func saysOf(c watch.Case, phase watch.Phase) string {
+func phaseMeaning(c watch.Case, phase watch.Phase) string {
 	if !c.Promised {
 		return "No plan was made, so no clock can tell whether this party is late."
 	}
@@ -82,7 +82,7 @@ func saysOf(c watch.Case, phase watch.Phase) string {
 }
 
 // now says what to do, and who has it.
-func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
+func (x watchData) addNow(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
 	current, ok := x.currentRung(now)
 	switch {
 	case !x.Promised:
@@ -121,14 +121,14 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 	}
 }
 
-func (x watched) acknowledgePath() string {
+func (x watchData) acknowledgePath() string {
 	if x.secret != "" {
 		return x.path("/acknowledge")
 	}
 	return boardPath(x.Hike.ID) + "/acknowledge"
 }
 
-func (x watched) standDownPath() string {
+func (x watchData) standDownPath() string {
 	if x.secret != "" {
 		return x.path("/stand-down")
 	}
@@ -146,7 +146,7 @@ func lastDo(rungs []watch.Rung, step watch.Step) string {
 
 // currentRung is the latest step of the ladder whose time has come and that is not made
 // needless by an answer.
-func (x watched) currentRung(now time.Time) (watch.Rung, bool) {
+func (x watchData) currentRung(now time.Time) (watch.Rung, bool) {
 	for _, r := range slices.Backward(x.Rungs()) {
 		if _, action := x.Decide(r.Step, now); action == watch.Fire && r.Step != watch.StepCard {
 			return r, true
@@ -156,7 +156,7 @@ func (x watched) currentRung(now time.Time) (watch.Rung, bool) {
 }
 
 // steps shows the ladder: what was done, what is to be done now, and what comes next.
-func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
+func (x watchData) steps(now time.Time, zone *time.Location) []view.Step {
 	current, inAlarm := x.currentRung(now)
 	next, more := x.Next(now)
 	var list []view.Step
@@ -176,7 +176,7 @@ func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
 }
 
 // skipped says why a step was not taken, where that is not only a matter of time.
-func (x watched) skipped(r watch.Rung, now time.Time) string {
+func (x watchData) skipped(r watch.Rung, now time.Time) string {
 	_, action := x.Decide(r.Step, now)
 	switch {
 	case action == watch.Fire:
@@ -202,7 +202,7 @@ func stepName(r watch.Rung) string {
 
 // doneWords says when a step was last carried out, how late, and what became of each
 // message: that a step ran is not that anybody was reached.
-func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
+func (x watchData) doneWords(r watch.Rung, zone *time.Location) string {
 	var last watch.Logged
 	var to []string
 	for _, l := range x.Log {
@@ -225,7 +225,7 @@ func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
 }
 
 // reached is what became of one message. In a demo nothing leaves the program.
-func (x watched) reached(l watch.Logged) string {
+func (x watchData) reached(l watch.Logged) string {
 	words := deliveryWords(l)
 	if x.demo {
 		words = strings.ReplaceAll(words, "mail sent", "mail kept here, not sent")
@@ -238,7 +238,7 @@ func nameIn(recipient string) string {
 	return name
 }
 
-func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
+func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 	if !x.Promised {
 		return []format.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)},
 			{Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
@@ -274,7 +274,7 @@ func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
 
 // outlookLines say what the latest count makes of the return, beside the times that were
 // told, and how much of the silence an ordinary walk explains.
-func (x watched) outlookLines(now time.Time, zone *time.Location) []format.Line {
+func (x watchData) outlookLines(now time.Time, zone *time.Location) []format.Line {
 	o := watch.CurrentEstimate(x.Promise, x.State, now)
 	if !o.Known() || x.State.AllAccounted || now.Before(x.Times.Start) {
 		return nil
@@ -295,7 +295,7 @@ func (x watched) outlookLines(now time.Time, zone *time.Location) []format.Line 
 }
 
 // callLines are the numbers to ring, those on the trail first.
-func (x watched) callLines() []format.Line {
+func (x watchData) callLines() []format.Line {
 	var lines []format.Line
 	add := func(label, name, phone string) {
 		switch {
@@ -319,7 +319,7 @@ func (x watched) callLines() []format.Line {
 }
 
 // logLedger lists the log, the latest first.
-func (x watched) logLedger(zone *time.Location) ui.LedgerText {
+func (x watchData) logLedger(zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range slices.Backward(x.Log) {
 		what, who, note := x.logWords(e)
@@ -328,7 +328,7 @@ func (x watched) logLedger(zone *time.Location) ui.LedgerText {
 	return l
 }
 
-func (x watched) logWords(e watch.Logged) (what, who, note string) {
+func (x watchData) logWords(e watch.Logged) (what, who, note string) {
 	switch e.Kind {
 	case watch.LogAcknowledged:
 		return "Has it", cmp.Or(e.By, "somebody"), ""

@@ -17,7 +17,7 @@ import (
 )
 
 // House judgement: what a browser calls itself is cut to a line.
-const longestLabel = 80
+const maxLabel = 80
 
 // Subscribe stores the browser that asks; its script reads the answer.
 func (s *Handlers) Subscribe(w http.ResponseWriter, r *http.Request) error {
@@ -27,7 +27,7 @@ func (s *Handlers) Subscribe(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	label := []rune(format.OrElse(f.Text("label"), "a browser"))
-	b := message.Subscription{Endpoint: f.Text("endpoint"), Label: string(label[:min(len(label), longestLabel)]),
+	b := message.Subscription{Endpoint: f.Text("endpoint"), Label: string(label[:min(len(label), maxLabel)]),
 		Made: s.Now()}
 	var keyErr, authErr error
 	b.P256dh, keyErr = message.FromBrowser(f.Text("p256dh"))

@@ -57,8 +57,8 @@ func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 	p.Water, p.Weather, p.Age = tripWater(t, u), tripWeather(t, zone, u), tripAge(t, s.Now())
 	points := trail.TripPoints(t.Trail, t.Plan)
 	p.Points, p.Escapes = tripPoints(points, zone, u), tripEscapes(t.Trail, trail.Escapes(points), u)
-	sight := s.StaffVisibility(r, h)
-	p.People, p.Closed = tripPeople(t, sight, u), tripClosed(h, sight)
+	visibility := s.StaffVisibility(r, h)
+	p.People, p.Closed = tripPeople(t, visibility, u), tripClosed(h, visibility)
 	return s.Render(w, r, http.StatusOK, view.TripSheet(p))
 }
 
@@ -200,13 +200,13 @@ func tripPoints(points []trail.TripPoint, zone *time.Location, u format.System) 
 		}
 		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"},
 			{Text: format.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)},
-			{Text: toTick}})
+			{Text: toFill}})
 	}
 	return l
 }
 
-// toTick leaves a cell to be written in: an empty one would say that it is not known.
-const toTick = "\u00a0"
+// toFill leaves a cell to be written in: an empty one would say that it is not known.
+const toFill = "\u00a0"
 
 func kindWords(kinds []trail.PointKind) string {
 	words := make([]string, len(kinds))
@@ -229,9 +229,9 @@ func tripEscapes(t trail.Trail, points []trail.TripPoint, u format.System) []for
 }
 
 // tripPeople lists who walks, and of each what the viewer may see.
-func tripPeople(t hike.Data, sight privacy.Visibility, u format.System) ui.LedgerText {
+func tripPeople(t hike.Data, visibility privacy.Visibility, u format.System) ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
-	contact, plate := sight.CanSee(privacy.KindContact), sight.CanSee(privacy.KindPlate)
+	contact, plate := visibility.CanSee(privacy.KindContact), visibility.CanSee(privacy.KindPlate)
 	if contact {
 		l.Columns = append(l.Columns, ui.Column{Label: "Ring in need"})
 	}
@@ -239,7 +239,7 @@ func tripPeople(t hike.Data, sight privacy.Visibility, u format.System) ui.Ledge
 		l.Columns = append(l.Columns, ui.Column{Label: "Car"})
 	}
 	l.Columns = append(l.Columns, ui.Column{Label: "Here"}, ui.Column{Label: "Out"}, ui.Column{Label: "Back"})
-	if !sight.CanSee(privacy.KindName) {
+	if !visibility.CanSee(privacy.KindName) {
 		return l
 	}
 	for i, x := range signup.Walking(t.SignUps) {
@@ -254,16 +254,16 @@ func tripPeople(t hike.Data, sight privacy.Visibility, u format.System) ui.Ledge
 		if plate {
 			row = append(row, ui.Cell{Text: x.Car.Plate})
 		}
-		l.Rows = append(l.Rows, append(row, ui.Cell{Text: toTick}, ui.Cell{Text: toTick}, ui.Cell{Text: toTick}))
+		l.Rows = append(l.Rows, append(row, ui.Cell{Text: toFill}, ui.Cell{Text: toFill}, ui.Cell{Text: toFill}))
 	}
 	return l
 }
 
-func tripClosed(h hike.Hike, sight privacy.Visibility) string {
+func tripClosed(h hike.Hike, visibility privacy.Visibility) string {
 	switch {
-	case !sight.CanSee(privacy.KindName):
+	case !visibility.CanSee(privacy.KindName):
 		return kit.OpensWords("Names open", h) + " Print it then."
-	case !sight.CanSee(privacy.KindContact):
+	case !visibility.CanSee(privacy.KindContact):
 		return kit.OpensWords("Whom to ring in need, and the cars, open", h) + " Print it then."
 	}
 	return ""
