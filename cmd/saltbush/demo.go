@@ -37,7 +37,7 @@ func (c demoCommand) Run(e environment) error {
 			if signIns, err = sample.LoadPrepared(ctx, c.stores(db), prepared); err != nil {
 				return o, fmt.Errorf("load the demo: %w", err)
 			}
-			o = site.Options{Listen: c.Listen, Demo: true, Samples: samples(signIns), Mail: &message.Capture{}, Log: e.logger()}
+			o = site.Options{Listen: c.Listen, Demo: true, Samples: samples(signIns), Mail: message.Discard{}, Log: e.logger()}
 			return o, nil
 		},
 		greet: func(_ context.Context, s *site.Site) error {

@@ -127,7 +127,7 @@ func TestLinkOpen(t *testing.T) {
 		{"expired at the instant", first, secret, account.FirstCoordinator, noon, account.ErrLinkExpired},
 		{"expired after", first, secret, account.FirstCoordinator, noon.Add(time.Hour), account.ErrLinkExpired},
 		{"used once", used, secret, account.FirstCoordinator, noon.Add(-time.Minute), account.ErrLinkUsed},
-		{"used once stays used after its end", used, secret, account.FirstCoordinator, noon.Add(time.Hour),
+		{"used, then expired", used, secret, account.FirstCoordinator, noon.Add(time.Hour),
 			account.ErrLinkUsed},
 		{"a place opens again and again", visited, secret, account.Place, noon, nil},
 		{"without an end it stays open", place, secret, account.Place, noon.AddDate(50, 0, 0), nil},

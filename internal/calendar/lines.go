@@ -6,6 +6,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"saltbush/internal/format"
 )
 
 // Longest line in octets without its end.
@@ -43,7 +45,7 @@ func (w *lines) textOrNone(name, value string) {
 // time writes an instant by the wall clock of its zone. A wall clock that comes twice
 // means its first time (RFC 5545, section 3.3.5), so the second is written in UTC.
 func (w *lines) time(name string, t time.Time) {
-	if t.Location() == time.UTC || repeated(t) {
+	if t.Location() == time.UTC || format.SecondPass(t) {
 		w.put(name, utc(t))
 		return
 	}

@@ -98,15 +98,3 @@ func offset(seconds int) string {
 	}
 	return text
 }
-
-// repeated reports whether the wall clock of t was there once before in its zone, since
-// the clocks went back in between.
-func repeated(t time.Time) bool {
-	start, _ := t.ZoneBounds()
-	if start.IsZero() {
-		return false
-	}
-	_, before := start.Add(-time.Second).Zone()
-	_, now := t.Zone()
-	return t.Before(start.Add(time.Duration(before-now) * time.Second))
-}

@@ -22,6 +22,9 @@ const (
 // untouched wherever the air was measured to follow it.
 const settling = 1.0
 
+// CurveSource is where the course of the air temperature, by time and by height, comes from, as a plan explains it.
+const CurveSource = "Parton and Logan 1981 (Agric Meteorol 23:205-216); ICAO lapse up, dry adiabatic down"
+
 // Curve is the course of the air temperature over a day with a known lowest and highest
 // value: a sine by day, a decay by night (Parton and Logan 1981). It never leaves the two
 // values and does not jump. A zero Curve is 0 C always.

@@ -6,6 +6,9 @@ import (
 	"saltbush/internal/unit"
 )
 
+// HeatIndexSource is where HeatIndex comes from, as a plan explains it.
+const HeatIndexSource = "US National Weather Service, 2022"
+
 // HeatIndex returns the heat index as the US National Weather Service computes it in
 // operation: for shade and a light wind, 5 F either way. Below 80 F by the simple form it is
 // that; from there the regression of Rothfusz with its two adjustments. The simple form as

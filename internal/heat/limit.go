@@ -14,6 +14,9 @@ const (
 	hardest  unit.Power = 1500
 )
 
+// LimitSource explains both limits in a plan.
+const LimitSource = "NIOSH 2016-106, section 8.1: RAL = 59.9 - 14.1 log10 M, REL = 56.7 - 11.5 log10 M, means over an hour"
+
 // AlertLimit returns the highest WBGT, as a mean over an hour, at which people who are not
 // acclimatised may work at the metabolic rate given: the recommended alert limit (NIOSH
 // 2016-106, section 8.1). A rate that is not a number gets the strictest.

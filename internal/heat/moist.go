@@ -21,6 +21,9 @@ func SaturationPressure(t unit.Temperature) unit.Pressure {
 	return unit.Pressure(magnusPressure*math.Exp(magnusFactor*c/(magnusOffset+c))) * unit.Hectopascal
 }
 
+// HumiditySource is where Humidity and DewPoint come from, as a plan explains them.
+const HumiditySource = "Magnus formula, WMO-No. 8"
+
 // Humidity returns the relative humidity of air with the dew point given, at most one.
 func Humidity(air, dewPoint unit.Temperature) unit.Fraction {
 	return min(1, unit.Fraction(SaturationPressure(dewPoint)/SaturationPressure(air)))

@@ -51,6 +51,13 @@ type Globe struct {
 	Globe, NaturalWetBulb, WBGT unit.Temperature
 }
 
+// WBGTFormula and WBGTSource explain WBGT and the air that it is given in a plan.
+const (
+	WBGTFormula = "0.7 natural wet bulb + 0.2 globe + 0.1 air"
+	WBGTSource  = "Liljegren et al. 2008 (J Occup Environ Hyg 5:645-655); Haurwitz 1945 sky; Kasten and Czeplak 1980 " +
+		"cloud; US EPA 2000 wind"
+)
+
 // WBGT returns the outdoor wet-bulb globe temperature by the model of Liljegren, Carhart,
 // Lawday, Tschopp and Sharp 2008 (Journal of Occupational and Environmental Hygiene
 // 5:645-655), which met measurements within 1 K. It refuses an input out of range with a

@@ -9,20 +9,23 @@ import (
 	"saltbush/internal/text"
 )
 
-// CheckAdult holds the adult named for a minor against the hike: it must be a grown-up on
-// it, with no more minors than the rules allow. Faults stand beside the field.
-func CheckAdult(s signup.SignUp, h Hike, others []signup.SignUp) error {
+// AssignAdult finds the adult named for a minor on the hike and notes who that is. It must be a
+// grown-up, with no more minors than the rules allow. Faults stand beside the field.
+func AssignAdult(s *signup.SignUp, h Hike, others []signup.SignUp) error {
 	v := fault.Invalid{}
 	if !s.Minor || text.Empty(s.Adult) {
 		return nil
 	}
-	_, walks := signup.AdultOf(s, others)
-	if !walks && !signup.OnStaff(s.Adult, h.Staff) {
-		v.Add("adult", "Nobody of this name has asked for a place on this hike. The adult signs up first; give the name as they did.")
+	adult, here := s.AdultAmong(signup.Adults(others, h.Staff))
+	if !here {
+		v.Add("adult", "Nobody of this name has asked for a place on this hike. "+
+			"The adult signs up first; give the name as they did.")
 		return v.Err()
 	}
-	if most := h.Rules().MinorsPerAdult; signup.MinorsOf(s, others) >= most {
-		v.Add("adult", fmt.Sprintf("%s already answers for %d children, and no adult answers for more. Name another adult.", s.Adult, most))
+	s.AdultID = adult.ID
+	if most := h.Rules().MinorsPerAdult; signup.MinorsOf(*s, others, h.Staff) >= most {
+		v.Add("adult", fmt.Sprintf("%s already answers for %d children, and no adult answers for more. Name another adult.",
+			s.Adult, most))
 	}
 	return v.Err()
 }

@@ -44,7 +44,7 @@ func (h Hike) Import(list, others []signup.SignUp, now time.Time) []ImportRow {
 }
 
 func (h Hike) importOne(s *signup.SignUp, others []signup.SignUp, now time.Time) error {
-	if err := CheckAdult(*s, h, others); err != nil {
+	if err := AssignAdult(s, h, others); err != nil {
 		return err
 	}
 	taken, waiting := signup.CountPlaces(others, now)

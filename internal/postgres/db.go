@@ -1,12 +1,3 @@
-// Package postgres keeps everything Saltbush stores, and is the only package that speaks
-// SQL. It implements the store interfaces that the domain packages declare. Rules stay
-// in the domain: where one must hold under a lock, the method takes or calls the domain's
-// function inside its transaction.
-//
-// A transaction travels in the context. Every method takes part in the transaction of the
-// context that it is given, so a function that a store calls inside its transaction can
-// call other methods of the store: with the context it was given, what they read and
-// write belongs to the same transaction.
 package postgres
 
 import (

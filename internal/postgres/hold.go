@@ -136,7 +136,7 @@ func (db *DB) holdIncidents(ctx context.Context, now time.Time) error {
 
 // Cases lists the hikes whose day is over and of which something is kept.
 func (db *DB) Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]retention.Case, error) {
-	list, err := db.listRetiring(ctx, rules)
+	list, err := db.listCases(ctx, rules)
 	if err != nil {
 		return nil, wrapErr(err, "list what is kept")
 	}
@@ -149,8 +149,8 @@ func (db *DB) Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]re
 	return over, nil
 }
 
-// retiringRow is a hike of which something is kept.
-type retiringRow struct {
+// caseRow is a hike of which something is kept.
+type caseRow struct {
 	Hike       ref.Hike
 	Title      string
 	State      hike.State
@@ -163,7 +163,7 @@ type retiringRow struct {
 	NextWaiver time.Time
 }
 
-func (r retiringRow) retiring(rules rules.Rules) retention.Case {
+func (r caseRow) toCase(rules rules.Rules) retention.Case {
 	h := retention.Case{
 		Hike:       r.Hike,
 		Title:      r.Title,
@@ -178,10 +178,10 @@ func (r retiringRow) retiring(rules rules.Rules) retention.Case {
 	return h
 }
 
-// listRetiring lists every hike of which names or waivers are kept. For a hike that was
+// listCases lists every hike of which names or waivers are kept. For a hike that was
 // called off, the time counts from when it would have met.
-func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.Case, error) {
-	rows, err := many[retiringRow](ctx, db, `
+func (db *DB) listCases(ctx context.Context, rules rules.Rules) ([]retention.Case, error) {
+	rows, err := many[caseRow](ctx, db, `
 		SELECT
 			h.id AS hike,
 			h.title,
@@ -209,7 +209,7 @@ func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.
 		ORDER BY h.meet, h.id`, nil)
 	list := make([]retention.Case, len(rows))
 	for i, r := range rows {
-		list[i] = r.retiring(rules)
+		list[i] = r.toCase(rules)
 	}
 	return list, err
 }

@@ -130,8 +130,7 @@ func (db *DB) serve(ctx context.Context, h hike.Hike, now time.Time, acting stri
 
 // PlacesOf loads the sign-ups of several hikes at once.
 func (db *DB) PlacesOf(ctx context.Context, hikes []ref.Hike) (map[ref.Hike][]signup.SignUp, error) {
-	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
-		FROM signups WHERE hike_id = ANY(@hikes) ORDER BY asked_order`, args{"hikes": hikes})
+	list, err := db.signUpsWhere(ctx, `hike_id = ANY(@hikes) ORDER BY asked_order`, args{"hikes": hikes})
 	by := map[ref.Hike][]signup.SignUp{}
 	for _, s := range list {
 		by[s.Hike] = append(by[s.Hike], s)

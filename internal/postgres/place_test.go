@@ -13,12 +13,14 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/google/uuid"
 
 	"saltbush/internal/account"
 	"saltbush/internal/calendar"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
+	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 )
 
@@ -26,6 +28,10 @@ import (
 func other(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.String:
+		if v.Type() == reflect.TypeFor[ref.Person]() {
+			v.SetString(uuid.NewString())
+			return
+		}
 		v.SetString(v.String() + "x")
 	case reflect.Bool:
 		v.SetBool(!v.Bool())
@@ -177,7 +183,7 @@ func composer(db *postgres.DB, then func(context.Context, []message.Mail) ([]mes
 			if err != nil {
 				return nil, err
 			}
-			link := account.Link{Hash: hash, Purpose: account.Place, Subject: s.ID, Expires: later}
+			link := account.Link{Hash: hash, Target: account.PlaceTarget(s.ID), Expires: later}
 			if err := db.AccountStore().AddLink(ctx, link); err != nil {
 				return nil, err
 			}

@@ -7,10 +7,12 @@ import (
 	"strings"
 	"time"
 
+	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgtype"
 
 	"saltbush/internal/account"
+	"saltbush/internal/ref"
 	"saltbush/internal/unit"
 )
 
@@ -128,12 +130,14 @@ func registerTypes(_ context.Context, c *pgx.Conn) error {
 		encodeAs(func(d unit.Date) nullDate { return nullDate(d) }),
 		encodeAs(func(h account.Hash) hashBytes { return hashBytes(h) }),
 		encodeAs(func(k account.CodeKey) keyBytes { return keyBytes(k) }),
+		encodeAs(func(p ref.Person) nullPerson { return nullPerson(p) }),
 	}, m.TryWrapEncodePlanFuncs...)
 	m.TryWrapScanPlanFuncs = append([]pgtype.TryWrapScanPlanFunc{
 		scanAs(func(t *time.Time) *nullTime { return (*nullTime)(t) }),
 		scanAs(func(d *unit.Date) *nullDate { return (*nullDate)(d) }),
 		scanAs(func(h *account.Hash) *hashBytes { return (*hashBytes)(h) }),
 		scanAs(func(k *account.CodeKey) *keyBytes { return (*keyBytes)(k) }),
+		scanAs(func(p *ref.Person) *nullPerson { return (*nullPerson)(p) }),
 	}, m.TryWrapScanPlanFuncs...)
 	return nil
 }
@@ -197,6 +201,27 @@ func (k keyBytes) BytesValue() ([]byte, error) { return account.CodeKey(k).Bytes
 // ScanBytes is for the driver.
 func (k *keyBytes) ScanBytes(b []byte) error {
 	*k = keyBytes(account.CodeKeyFromBytes(b))
+	return nil
+}
+
+// nullPerson is a person on a roll for columns of UUIDs; nobody is null.
+type nullPerson ref.Person
+
+// UUIDValue is for the driver.
+func (p nullPerson) UUIDValue() (pgtype.UUID, error) {
+	if p == "" {
+		return pgtype.UUID{}, nil
+	}
+	id, err := uuid.Parse(string(p))
+	return pgtype.UUID{Bytes: id, Valid: true}, err
+}
+
+// ScanUUID is for the driver.
+func (p *nullPerson) ScanUUID(v pgtype.UUID) error {
+	*p = ""
+	if v.Valid {
+		*p = nullPerson(uuid.UUID(v.Bytes).String())
+	}
 	return nil
 }
 

@@ -3,7 +3,6 @@ package postgres
 import (
 	"context"
 	"errors"
-	"reflect"
 	"time"
 
 	"github.com/google/uuid"
@@ -13,77 +12,6 @@ import (
 	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 )
-
-const signUpColumns = `
-	id,
-	hike_id AS hike,
-	state,
-	asked_order AS order,
-	name,
-	email,
-	mobile,
-	emergency_name,
-	emergency_phone,
-	contact_email,
-	contact_asked,
-	contact_confirmed,
-	longest_walk,
-	hot_days,
-	water_l AS water,
-	self_report,
-	minor,
-	guardian,
-	guardian_phone,
-	consented,
-	adult,
-	json_build_object(
-		'Plate', car_plate,
-		'Make', car_make,
-		'Colour', car_colour,
-		'Seats', car_seats,
-		'Lot', car_lot
-	) AS car,
-	EXISTS (SELECT FROM medical_cards c WHERE c.signup_id = signups.id) AS carded,
-	because,
-	acknowledged,
-	risk_version,
-	risk_accepted,
-	screening,
-	held_until,
-	no_show,
-	asked,
-	imported_by,
-	link`
-
-// signUpArgs are the columns of a sign-up that may change.
-func signUpArgs(s signup.SignUp) args {
-	return args{
-		"id": s.ID, "state": s.State, "name": s.Name, "email": s.Email, "mobile": s.Mobile,
-		"emergency_name": s.EmergencyName, "emergency_phone": s.EmergencyPhone, "contact_email": s.ContactEmail,
-		"contact_asked": s.ContactAsked, "contact_confirmed": s.ContactConfirmed, "longest_walk": s.LongestWalk,
-		"hot_days": s.HotDays, "water_l": s.Water, "self_report": s.SelfReport, "minor": s.Minor, "guardian": s.Guardian,
-		"guardian_phone": s.GuardianPhone, "consented": s.Consented, "adult": s.Adult, "car_plate": s.Car.Plate,
-		"car_make": s.Car.Make, "car_colour": s.Car.Colour, "car_seats": s.Car.Seats, "car_lot": s.Car.Lot,
-		"because": s.Because, "acknowledged": s.Acknowledged, "risk_version": s.RiskVersion,
-		"risk_accepted": s.RiskAccepted, "screening": s.Screening, "held_until": s.HeldUntil,
-		"no_show": s.NoShow,
-	}
-}
-
-// fixedPart is what no change of a sign-up may touch. The store gives the order; the link is
-// renewed by itself; what people say about their health goes to their card.
-func fixedPart(s signup.SignUp) signup.SignUp {
-	return signup.SignUp{
-		ID:         s.ID,
-		Hike:       s.Hike,
-		Order:      s.Order,
-		Needs:      s.Needs,
-		Carded:     s.Carded,
-		Asked:      s.Asked,
-		ImportedBy: s.ImportedBy,
-		Link:       s.Link,
-	}
-}
 
 var errFixed = errors.New("a change of a sign-up may not touch its id, hike, order, link, card, nor who asked and when")
 
@@ -95,7 +23,7 @@ func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails 
 		if err != nil {
 			return err
 		}
-		if err := db.checkAdult(ctx, s, h); err != nil {
+		if err := db.assignAdult(ctx, &s, h); err != nil {
 			return err
 		}
 		groups, err := db.placeGroups(ctx, s.Hike)
@@ -113,9 +41,9 @@ func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails 
 	return s, wrapErr(err, "sign up for hike %d", s.Hike)
 }
 
-// checkAdult asks about the adult of a minor while the hike is locked: of several children
-// at once, no more are taken than one adult may answer for.
-func (db *DB) checkAdult(ctx context.Context, s signup.SignUp, h hike.Hike) error {
+// assignAdult notes the adult of a minor while the hike is locked: of several children at once,
+// no more are taken than one adult may answer for.
+func (db *DB) assignAdult(ctx context.Context, s *signup.SignUp, h hike.Hike) error {
 	if !s.Minor {
 		return nil
 	}
@@ -123,13 +51,12 @@ func (db *DB) checkAdult(ctx context.Context, s signup.SignUp, h hike.Hike) erro
 	if err != nil {
 		return err
 	}
-	return hike.CheckAdult(s, h, others)
+	return hike.AssignAdult(s, h, others)
 }
 
 // insertSignUp also seals what the person wrote about their health.
 func (db *DB) insertSignUp(ctx context.Context, s *signup.SignUp) (err error) {
-	row := signUpArgs(*s)
-	row["hike_id"], row["asked"], row["imported_by"], row["link"] = s.Hike, s.Asked, s.ImportedBy, s.Link
+	row := newSignUpArgs(*s)
 	s.Order, err = value[int64](ctx, db, insertSQL("signups", row)+` RETURNING asked_order`, row)
 	if err != nil {
 		return err
@@ -185,8 +112,7 @@ func (db *DB) ImportSignUps(
 
 // SignUps lists a hike's sign-ups in the order of asking.
 func (db *DB) SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error) {
-	list, err := many[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
-		FROM signups WHERE hike_id = @hike ORDER BY asked_order`, args{"hike": id})
+	list, err := db.signUpsWhere(ctx, `hike_id = @hike ORDER BY asked_order`, args{"hike": id})
 	return list, wrapErr(err, "list sign-ups of hike %d", id)
 }
 
@@ -196,15 +122,13 @@ func (db *DB) SignUpByID(ctx context.Context, id string) (signup.SignUp, error) 
 	if err != nil {
 		return signup.SignUp{}, wrapErr(pgx.ErrNoRows, "find sign-up %s", id)
 	}
-	s, err := one[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
-		FROM signups WHERE id = @id`, args{"id": number})
+	s, err := db.signUpWhere(ctx, `id = @id`, args{"id": number})
 	return s, wrapErr(err, "find sign-up %s", id)
 }
 
 // SignUpByLink finds a place by the hash of its secret.
 func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (signup.SignUp, error) {
-	s, err := one[signup.SignUp](ctx, db, `SELECT`+signUpColumns+`
-		FROM signups WHERE link = @hash`, args{"hash": hash})
+	s, err := db.signUpWhere(ctx, `link = @hash`, args{"hash": hash})
 	return s, wrapErr(err, "find place by link")
 }
 
@@ -223,7 +147,7 @@ func (db *DB) ChangeSignUp(
 		if err := change(&s); err != nil {
 			return err
 		}
-		if !reflect.DeepEqual(fixedPart(s), fixedPart(was)) {
+		if !sameFixed(s, was) {
 			return errFixed
 		}
 		if was.State == signup.Withdrawn && s.State != signup.Withdrawn {
@@ -239,7 +163,7 @@ func (db *DB) ChangeSignUp(
 
 // askAgain puts a person at the end of the list.
 func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp) (err error) {
-	if err := db.checkAdult(ctx, *s, h); err != nil {
+	if err := db.assignAdult(ctx, s, h); err != nil {
 		return err
 	}
 	s.Order, err = value[int64](ctx, db, `

@@ -115,7 +115,8 @@ func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 20)
-	if _, err := db.SignUp(ctx, request(h.ID, 0), now); err != nil {
+	first, err := db.SignUp(ctx, request(h.ID, 0), now)
+	if err != nil {
 		t.Fatal(err)
 	}
 	child := func(n int) signup.SignUp {
@@ -142,6 +143,9 @@ func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
 	}
 	if len(taken) != 3 {
 		t.Fatalf("%d children of one adult are taken, want 3", len(taken))
+	}
+	if stored, err := db.SignUpByID(ctx, taken[0].ID); err != nil || string(stored.AdultID) != first.ID {
+		t.Errorf("the child's adult is %q, %v; want %s, found by name", stored.AdultID, err, first.ID)
 	}
 	if _, err := db.ChangeSignUp(ctx, taken[0].ID, now, (*signup.SignUp).Withdraw); err != nil {
 		t.Fatal(err)

@@ -93,17 +93,8 @@ func Travellers(h hike.Hike, places []signup.SignUp, b Book) []Traveller {
 
 // adultID finds who answers for a minor among those who come.
 func adultID(p signup.SignUp, h hike.Hike, places []signup.SignUp) string {
-	for _, o := range places {
-		if o.State == signup.Confirmed && !o.Minor && text.Same(o.Name, p.Adult) {
-			return o.ID
-		}
-	}
-	for _, m := range h.Staff {
-		if text.Same(m.Name, p.Adult) {
-			return m.Person
-		}
-	}
-	return ""
+	adult, _ := p.AdultAmong(signup.Adults(signup.Walking(places), h.Staff))
+	return string(adult.ID)
 }
 
 // Part is what one person does with cars, in the order of the day. It names others by their

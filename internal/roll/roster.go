@@ -44,6 +44,7 @@ func RosterOf(h hike.Hike, places []signup.SignUp) party.Roster {
 // for the hike, or else the guardian, by name or phone number.
 func setResponsible(roster party.Roster, minor signup.SignUp, walking []signup.SignUp, staff []team.Staff) {
 	for _, matches := range []func(party.Entry) bool{
+		func(e party.Entry) bool { return minor.AdultID != "" && string(e.ID) == string(minor.AdultID) },
 		func(e party.Entry) bool { return text.Same(e.Name, minor.Adult) },
 		func(e party.Entry) bool { return text.Same(e.Name, minor.Guardian) },
 		func(e party.Entry) bool { return text.SamePhone(phoneOf(e.ID, walking, staff), minor.GuardianPhone) },

@@ -174,8 +174,8 @@ func adultBefore(p signup.SignUp, before []signup.SignUp) string {
 		return ""
 	}
 	for i := len(before) - 1; i >= 0; i-- {
-		p.Adult = before[i].Name
-		if hike.CheckAdult(p, hike.Hike{}, before) == nil {
+		p.Adult, p.AdultID = before[i].Name, ""
+		if hike.AssignAdult(&p, hike.Hike{}, before) == nil {
 			return p.Adult
 		}
 	}

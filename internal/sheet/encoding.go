@@ -2,13 +2,12 @@ package sheet
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
 	"strings"
-	"unicode/utf16"
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
 )
 
 // Encoding is how the letters of a file are written.
@@ -54,10 +53,10 @@ func decode(data []byte) (string, Encoding, error) {
 		text, err = strictUTF8(data[len(markUTF8):])
 	case has(markUTF16Little):
 		enc = UTF16Little
-		text, err = decodeUTF16(data[2:], binary.LittleEndian)
+		text, err = decodeUTF16(data[2:], unicode.LittleEndian)
 	case has(markUTF16Big):
 		enc = UTF16Big
-		text, err = decodeUTF16(data[2:], binary.BigEndian)
+		text, err = decodeUTF16(data[2:], unicode.BigEndian)
 	case utf8.Valid(data):
 		text = string(data)
 	default:
@@ -86,27 +85,23 @@ func strictUTF8(data []byte) (string, error) {
 	return string(data), nil
 }
 
-func decodeUTF16(data []byte, order binary.ByteOrder) (string, error) {
+// decodeUTF16 refuses half a surrogate pair. The decoder writes U+FFFD for one, so the text
+// encoded again differs from the file there. Neither direction returns errors.
+func decodeUTF16(data []byte, order unicode.Endianness) (string, error) {
 	if len(data)%2 != 0 {
 		return "", Fault{Reason: "the file says that it is UTF-16, and its last letter is cut in two"}
 	}
-	var b strings.Builder
-	for i := 0; i < len(data); i += 2 {
-		r := rune(order.Uint16(data[i:]))
-		if utf16.IsSurrogate(r) {
-			second := rune(0)
-			if i+4 <= len(data) {
-				second = rune(order.Uint16(data[i+2:]))
-			}
-			if r = utf16.DecodeRune(r, second); r == utf8.RuneError {
-				return "", Fault{Line: lineOf(b.String()),
-					Reason: "the file says that it is UTF-16, and half a letter stands alone"}
-			}
-			i += 2
+	enc := unicode.UTF16(order, unicode.IgnoreBOM)
+	text, _ := enc.NewDecoder().Bytes(data)
+	again, _ := enc.NewEncoder().Bytes(text)
+	for i := range data {
+		if i == len(again) || again[i] != data[i] {
+			before, _ := enc.NewDecoder().Bytes(data[:i&^1])
+			return "", Fault{Line: lineOf(string(before)),
+				Reason: "the file says that it is UTF-16, and half a letter stands alone"}
 		}
-		b.WriteRune(r)
 	}
-	return b.String(), nil
+	return string(text), nil
 }
 
 // decode1252 reads what is no UTF-8 as most spreadsheets of the west write it. Bytes that

@@ -2,10 +2,9 @@ package signup
 
 import (
 	"fmt"
-	"math"
 	"time"
 
-	"saltbush/internal/fault"
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
@@ -75,25 +74,6 @@ var warmDay = unit.Fahrenheit(80)
 // to it, and 50, 60, 80 and 100 % for those who have been used to it before.
 func newcomerSteps() []unit.Fraction { return []unit.Fraction{0.20, 0.40, 0.60, 0.80, 1} }
 func returnerSteps() []unit.Fraction { return []unit.Fraction{0.50, 0.60, 0.80, 1} }
-
-// Validate returns an Invalid naming each fault.
-func (b Background) Validate() error {
-	v := fault.Invalid{}
-	if b.HotDays < 0 || b.HotDays > hotWindow {
-		v.Add("hot_days", "Give a number of days from 0 to 14.")
-	}
-	if b.SinceHot < 0 || b.SinceHot > hotWindow {
-		v.Add("since_hot", "Give a number of days from 0 to 14.")
-	}
-	if b.HotDays+b.SinceHot > hotWindow {
-		v.Add("since_hot", "The hot days and the days since do not fit into 14 days.")
-	}
-	l := b.Longest
-	if !(l.Distance >= 0) || !(l.Ascent >= 0) || l.Took < 0 || math.IsInf(float64(l.Distance+l.Ascent), 0) {
-		v.Add("longest", "Give the longest recent walk in figures that a walk can have.")
-	}
-	return v.Err()
-}
 
 // UsedToHeat returns how far a person is used to heat: a fifth for each hot day, up to
 // all, less what days without heat took away.
@@ -192,16 +172,5 @@ func (o Outing) stretch(p plan.Plan) unit.Fraction {
 	return unit.Fraction(walk.Naismith(p.Trail.Distance, p.Trail.Ascent).Hours() / had.Hours())
 }
 
-// spell writes a time as people say it, to the quarter of an hour.
-func spell(d time.Duration) string {
-	quarters := int(d.Round(15*time.Minute) / (15 * time.Minute))
-	hours, minutes := quarters/4, quarters%4*15
-	switch {
-	case hours == 0:
-		return fmt.Sprintf("%d min", minutes)
-	case minutes == 0:
-		return fmt.Sprintf("%d h", hours)
-	default:
-		return fmt.Sprintf("%d h %02d", hours, minutes)
-	}
-}
+// spell writes a duration to the quarter of an hour.
+func spell(d time.Duration) string { return format.Duration(d.Round(15 * time.Minute)) }

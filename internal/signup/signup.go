@@ -53,12 +53,14 @@ type SignUp struct {
 	Guardian      string
 	GuardianPhone string
 	Consented     time.Time
-	// Adult is the grown-up on this hike who answers for a minor, by name.
-	Adult string
-	Car   Car
+	// Adult is the name of the grown-up on this hike who answers for a minor, as the person
+	// typed it; AdultID is who that is, "" while nobody on the hike has the name.
+	Adult   string
+	AdultID ref.Person
+	Car     Car
 	// Needs is what the leader should do for the person that day. A store seals it into the
 	// person's medical card and gives it back to nobody in this place.
-	Needs string `db:"-"`
+	Needs string
 	// Carded says that the person has a medical card; the store fills it in.
 	Carded bool
 	// Because is why the person was turned away.

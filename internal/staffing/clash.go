@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
@@ -64,9 +65,6 @@ type Clash struct {
 	Why   string // a sentence with the sum
 }
 
-// Short is how long the person would be late.
-func (c Clash) Short() time.Duration { return c.Free.Sub(c.Then.Meet) }
-
 // ClashOf holds two duties of one person against each other. What counts is when nine of
 // ten parties are back, then the debrief, then the drive, whatever the parts are; after a
 // night on call also the rest. Being there to the minute is no clash.
@@ -76,7 +74,7 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	}
 	c := Clash{First: a, Then: b, Free: a.ends()}
 	zone := b.Meet.Location()
-	clock := func(t time.Time) string { return t.In(zone).Format("15:04") }
+	clock := func(t time.Time) string { return format.Clock(t, zone) }
 	switch {
 	case a.Role == OnCallRole && b.Role == OnCallRole:
 		return c, false // one phone can be answered for two hikes
@@ -185,5 +183,3 @@ func guess(p track.Profile) time.Duration {
 	walk := p.Length.Kilometres()*float64(perKilometre) + p.Ascent.Metres()/100*float64(perHundred)
 	return time.Duration(walk * withRests * ninthTenth).Round(time.Minute)
 }
-
-const ()

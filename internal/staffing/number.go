@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 
+	"saltbush/internal/format"
 	"saltbush/internal/rules"
 )
 
@@ -125,18 +126,11 @@ func (c Cut) Words(p Party) string {
 	}
 	switch {
 	case p.Responsible > 0 && c.Responsible == 0:
-		text += fmt.Sprintf(" None of the %s responsible for the %s may be among them.", countOf(p.Responsible, "adult", "adults"), countOf(p.Minors, "minor", "minors"))
+		text += fmt.Sprintf(" None of the %s responsible for the %s may be among them.", format.Count(p.Responsible, "adult", "adults"), format.Count(p.Minors, "minor", "minors"))
 	case c.Responsible > 0 && c.Responsible < min(c.People, p.Responsible):
 		text += fmt.Sprintf(" At most %d of the %d responsible adults, and then with minors of theirs.", c.Responsible, p.Responsible)
 	}
 	return text
 }
 
-func people(n int) string { return countOf(n, "person", "people") }
-
-func countOf(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
+func people(n int) string { return format.Count(n, "person", "people") }

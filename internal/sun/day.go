@@ -17,6 +17,10 @@ const (
 	zenithOfCivil = 96.0
 )
 
+// Source is where the events of a day come from, as a plan explains them.
+const Source = "NOAA solar calculator after Meeus 1998, ch. 25 and 28; zenith 90.833 degrees for rise and set, 96 for " +
+	"civil twilight (US Naval Observatory)"
+
 // Errors of DayOf. With the first two the Day is still filled in as far as it goes.
 var (
 	// ErrNeverRises says that the Sun stays below the horizon all day.

@@ -6,6 +6,12 @@ import (
 	"saltbush/internal/unit"
 )
 
+// SkyFormula and SkySource explain ClearSky and Clouded in a plan.
+const (
+	SkyFormula = "1098 cos z exp(-0.059 / cos z), raised with height, x (1 - 0.75 cloud^3.4)"
+	SkySource  = "Haurwitz 1945; FAO-56 eq. 37; Kasten and Czeplak 1980"
+)
+
 // ClearSky returns the sunshine on level ground under a cloudless sky at a height above
 // the sea, zero when the Sun is down.
 //

@@ -14,6 +14,9 @@ const MaxDrinking unit.Flow = 1.42
 // BeforeStart is water to drink before setting out. Common practice, no source.
 const BeforeStart unit.Volume = 1
 
+// DrinkSource is where Drink comes from, as a plan explains it.
+const DrinkSource = "TB MED 507 (2003) cell for heat and work, a quarter quart more in sun, ceiling 1.42 L/h"
+
 // sunQuarter is TB MED 507's allowance of a quarter quart an hour for full sun.
 const sunQuarter = unit.USQuartPerHour / 4
 

@@ -51,6 +51,9 @@ const (
 	steepUp   unit.Slope = 0.45
 )
 
+// WorkSource is where Metabolic comes from, as a plan explains it.
+const WorkSource = "Looney et al. 2019 (Med Sci Sports Exerc 51), terrain factors after de Gruchy et al. 2017"
+
 // resting is the standing term of Looney et al. 2019.
 const resting PerKilogram = 1.44
 

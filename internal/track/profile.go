@@ -36,6 +36,9 @@ type Profile struct {
 	Notes []string
 }
 
+// Source is where the figures of a profile come from, as a plan explains them.
+const Source = "the recording, cleaned; settings with their reasons stand in the track package"
+
 // errTooShort is returned for a recording that never leaves its first place.
 var errTooShort = errors.New("the track holds no two different points")
 

@@ -32,6 +32,14 @@ type Rating struct {
 // the number raises a short steep trail by hand; this says when.
 var steepFrom = unit.Slope(math.Tan(12 * math.Pi / 180))
 
+// What a plan prints to explain a rating.
+const (
+	RatingFormula = "root of (climb in feet x 2 x miles)"
+	RatingSource  = "a US national park's difficulty formula"
+	ClassFormula  = "class of the number, raised where a stretch is steeper than 12 degrees"
+	ClassSource   = "a US national park's classes; ties and raising are house judgement"
+)
+
 // Rate gives the difficulty by R = sqrt(climb in feet x 2 x miles), as published by a US
 // national park: below 50 easiest, to 100 moderate, to 150 moderately strenuous, to 200
 // strenuous, above that very strenuous. House judgement: ties go to the harder class, and

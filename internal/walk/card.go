@@ -35,6 +35,9 @@ func (p Pace) beat() int {
 	}
 }
 
+// BeatFormula explains the beat of a card in a plan.
+const BeatFormula = "95, 105 or 115 for gentle, ordinary, brisk"
+
 // NewCard makes the pace card of a pace for a climb and a descent such as the trail has.
 // The signs of the two slopes do not matter. Speed is beat times step (common practice,
 // no source), so the step is what is left to shorten uphill.

@@ -68,6 +68,9 @@ func DefaultSettings() Settings {
 	}
 }
 
+// RestFormula explains RestPerHour of the default settings in a plan.
+const RestFormula = "10 min in each hour out: 12 min for each hour of walking"
+
 // House judgement: a day walk that takes four days is a fault in the track, and so is one
 // of a second.
 const (
@@ -232,21 +235,9 @@ func arrived(yes bool) unit.Fraction {
 	return 0
 }
 
-// Elapsed returns the time from departure to the end of a leg, counted from 0, at
-// quantile q of the whole walk. A leg before the first gives 0, one past the last the end.
-func (e Estimate) Elapsed(leg int, q unit.Fraction) time.Duration {
-	switch {
-	case leg < 0:
-		return 0
-	case leg >= len(e.Ends):
-		return e.Quantile(q)
-	}
-	return e.reach(e.Ends[leg], q)
-}
-
-// reach returns when a share of the work is done. What lies behind the last report is
-// spread evenly over the time that it took.
-func (e Estimate) reach(share, q unit.Fraction) time.Duration {
+// Reach returns the time from departure until a share of the work is done, at quantile q of the whole walk. What is
+// behind the last report is spread evenly over the time it took.
+func (e Estimate) Reach(share, q unit.Fraction) time.Duration {
 	if e.Done > 0 && share <= e.Done {
 		return time.Duration(float64(e.Past) * float64(share/e.Done))
 	}

@@ -144,12 +144,12 @@ func TestBreaksOfTheSettings(t *testing.T) {
 	near(t, "one person waits at no junction", (alone.Breaks - alone.MovingP50/5).Minutes(), 20, 1e-6)
 }
 
-func TestElapsedEndsWithTheWalk(t *testing.T) {
+func TestReachEndsWithTheWalk(t *testing.T) {
 	e := estimate(t, hill(), walk.Party{Participants: 6, Staff: 2})
 	for _, q := range []unit.Fraction{0.1, 0.5, 0.9} {
 		last := time.Duration(0)
-		for i := range hill() {
-			now := e.Elapsed(i, q)
+		for i, end := range e.Ends {
+			now := e.Reach(end, q)
 			if now <= last {
 				t.Errorf("leg %d ends at %s, not after %s", i, now, last)
 			}
@@ -159,11 +159,11 @@ func TestElapsedEndsWithTheWalk(t *testing.T) {
 			t.Errorf("last leg ends at %s, want %s", last, e.Quantile(q))
 		}
 	}
-	if got := e.Elapsed(-1, 0.5); got != 0 {
-		t.Errorf("before the first leg = %s, want 0", got)
+	if got := e.Reach(0, 0.5); got != 0 {
+		t.Errorf("no work is done after %s, want 0", got)
 	}
-	if got := e.Elapsed(99, 0.9); got != e.P90 {
-		t.Errorf("past the last leg = %s, want P90 %s", got, e.P90)
+	if got := e.Reach(1, 0.9); got != e.P90 {
+		t.Errorf("all work is done after %s, want P90 %s", got, e.P90)
 	}
 }
 

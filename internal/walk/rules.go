@@ -14,6 +14,12 @@ func minutes(m float64) time.Duration { return nanoseconds(m * float64(time.Minu
 // hopeless report stays late and does not wrap round to early.
 func nanoseconds(n float64) time.Duration { return time.Duration(math.Round(min(n, 1<<62))) }
 
+// AlpineClubFormula and AlpineClubSource explain AlpineClub in a plan.
+const (
+	AlpineClubFormula = "longer of (4 km/h along, 300 m/h up + 500 m/h down) + half the shorter"
+	AlpineClubSource  = "DIN 33466 and the alpine clubs' path handbook"
+)
+
 // AlpineClub returns the sign time of the joint path handbook of the alpine clubs, without
 // breaks. It is a whole-leg rule: cutting one leg in two changes the answer.
 func AlpineClub(level, up, down unit.Length) time.Duration {
@@ -30,6 +36,12 @@ func Naismith(level, up unit.Length) time.Duration {
 	// W. W. Naismith 1892, Scottish Mountaineering Club Journal 2; metric form.
 	return hours(level.Kilometres()/5 + up.Metres()/600)
 }
+
+// LangmuirFormula and LangmuirSource explain Langmuir in a plan.
+const (
+	LangmuirFormula = "5 km/h + 600 m/h up; 5 to 12 degrees down saves 10 min in 300 m, steeper costs it"
+	LangmuirSource  = "Naismith 1892, Langmuir 1984"
+)
 
 // Langmuir returns Naismith's time for one leg with corrections for descent. The rise is
 // negative going down. At 12 degrees it jumps, as the rule does.

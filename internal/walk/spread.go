@@ -23,6 +23,9 @@ type Spread struct {
 // leaders who announce a pace they like. A trail with a history brings its own.
 const defaultSigma unit.Fraction = 0.20
 
+// SpreadSource is where the spread comes from, as a plan explains it.
+const SpreadSource = "trade practice where there is no history: log-normal, sigma 0.20, so P90 is 29 % above P50"
+
 // House judgement, no published split: half of the variance is who came, a quarter the day
 // and a quarter the route. Three quarters slow every leg alike, so that a slow first hour is
 // believed.

@@ -170,8 +170,8 @@ func TestUpdateWithNothingDoneMovesTheWholeWalk(t *testing.T) {
 func TestUpdateAtTheEndIsCertain(t *testing.T) {
 	plan := estimate(t, hill(), walk.Party{Participants: 6, Staff: 2})
 	e := update(t, plan, 1, h(2))
-	if e.P50 != h(2) || e.P90 != h(2) || e.Elapsed(3, 0.9) != h(2) {
-		t.Errorf("P50 %s, P90 %s, end %s, want 2h for all", e.P50, e.P90, e.Elapsed(3, 0.9))
+	if e.P50 != h(2) || e.P90 != h(2) || e.Reach(1, 0.9) != h(2) {
+		t.Errorf("P50 %s, P90 %s, end %s, want 2h for all", e.P50, e.P90, e.Reach(1, 0.9))
 	}
 	if e.BackBy(h(1.9)) != 0 || e.BackBy(h(2)) != 1 {
 		t.Errorf("back by 1.9 h %v, by 2 h %v, want 0 and 1", e.BackBy(h(1.9)), e.BackBy(h(2)))
@@ -197,7 +197,7 @@ func TestReachedLegsLieBehindTheReport(t *testing.T) {
 	e := update(t, estimate(t, hill(), walk.Party{Participants: 6, Staff: 2}), 0.6, h(1.5))
 	last := time.Duration(0)
 	for i, end := range e.Ends {
-		at := e.Elapsed(i, 0.9)
+		at := e.Reach(end, 0.9)
 		if behind := at <= h(1.5); behind != (end <= 0.6) {
 			t.Errorf("leg %d ends at share %.2f and %s, on the wrong side of the report", i, float64(end), at)
 		}

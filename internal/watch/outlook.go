@@ -165,24 +165,20 @@ func (p Promise) pointOf(c party.Count) (Point, bool) {
 	return Point{}, false
 }
 
-// shareAt returns the share of the walk behind a party at a place, zero if it is not known.
-// A place that is passed twice counts as on the way out, unless a place farther on was
-// counted before, or the time is late for the way out and closer to that of the way back.
-func (p Promise) shareAt(q Point, walked time.Duration, farthest unit.Fraction) unit.Fraction {
-	out, back := p.share(q.P50), p.share(q.BackP50)
-	// Our judgment: a hundredth of the walk is the rounding of the plan's times.
-	if farthest > out+0.01 {
-		return back
+// shareAt says what share of the walk lies behind a party at a place: zero where that is
+// not known. A place that is passed twice is on the way out, unless a place farther on was
+// counted before, or the time is late for the way out and nearer to that of the way back.
+func (p Promise) shareAt(q Point, walked time.Duration, furthest unit.Fraction) unit.Fraction {
+	// Our judgment: the shares of a stored plan are exact to a hundredth.
+	if furthest > q.Share+0.01 {
+		return q.BackShare
 	}
-	closerToBack := float64(walked)*float64(walked) > float64(q.P50)*float64(q.BackP50)
-	if back > 0 && walked > q.P90 && closerToBack {
-		return back
+	done := unit.Fraction(walked) / unit.Fraction(p.P50) // of the walk, at the median
+	late := done > q.Share*unit.Fraction(p.P90)/unit.Fraction(p.P50)
+	if q.BackShare > 0 && late && done*done > q.Share*q.BackShare {
+		return q.BackShare
 	}
-	return out
-}
-
-func (p Promise) share(d time.Duration) unit.Fraction {
-	return unit.Fraction(float64(d) / float64(p.P50))
+	return q.Share
 }
 
 // Known reports whether there is an outlook at all.

@@ -15,12 +15,10 @@ import (
 // passed again at three quarters, and the goal at half.
 func alongTheWay() watch.Promise {
 	p := watch.Promise{Scheduled: at(6, 30), P50: 4 * time.Hour, Adults: 8}
-	late := func(d time.Duration) time.Duration { return time.Duration(float64(d) * spread) }
-	p.P90 = late(p.P50)
+	p.P90 = time.Duration(float64(p.P50) * spread)
 	p.Points = []watch.Point{
-		{Name: "Notch Junction", Along: 2000, P50: time.Hour, P90: late(time.Hour), BackP50: 3 * time.Hour,
-			BackP90: late(3 * time.Hour)},
-		{Name: "Far Rim", Along: 4000, P50: 2 * time.Hour, P90: late(2 * time.Hour)},
+		{Name: "Notch Junction", Along: 2000, Share: 0.25, BackShare: 0.75},
+		{Name: "Far Rim", Along: 4000, Share: 0.5},
 	}
 	return p
 }

@@ -196,34 +196,20 @@ func (p Promise) afterStart(limits ...Limit) []Limit {
 	return list
 }
 
-// Point is a named place with the times from departure at which half of such parties, and
-// nine in ten, have reached it.
+// Point is a named place on the way.
 type Point struct {
-	Name     string
-	Along    unit.Length
-	P50, P90 time.Duration
-	// BackP50 and BackP90 are the times of passing it again on the way back, zero if the walk
-	// does not.
-	BackP50, BackP90 time.Duration
+	Name  string
+	Along unit.Length
+	// Share is the share of the walk's time that is over here, BackShare the same when passing again on the way
+	// back; zero where the walk does not.
+	Share, BackShare unit.Fraction
 }
 
-// pointsOf reads the places from a plan. Both times of a place are the same share of the
-// walk's, so their difference gives the share whatever start the plan was made for.
+// pointsOf reads the places and their shares of the walk from a plan.
 func pointsOf(t plan.Time) []Point {
-	spread := (t.P90 - t.P50).Duration()
-	if spread <= 0 {
-		return nil
-	}
-	scaled := func(p50, p90 plan.Instant, whole plan.Seconds) time.Duration {
-		return time.Duration(float64(p90.Sub(p50.Time)) / float64(spread) * float64(whole.Duration()))
-	}
 	var list []Point
 	for _, p := range t.Points {
-		list = append(list, Point{
-			Name: p.Name, Along: p.Along,
-			P50: scaled(p.P50, p.P90, t.P50), P90: scaled(p.P50, p.P90, t.P90),
-			BackP50: scaled(p.BackP50, p.BackP90, t.P50), BackP90: scaled(p.BackP50, p.BackP90, t.P90),
-		})
+		list = append(list, Point{Name: p.Name, Along: p.Along, Share: p.Share, BackShare: p.BackShare})
 	}
 	return list
 }

@@ -95,9 +95,9 @@ func drawWay(r *rand.Rand) []walk.Leg {
 }
 
 func pointAfter(e walk.Estimate, leg, again int) watch.Point {
-	p := watch.Point{Name: fmt.Sprintf("point %d", leg+1), P50: e.Elapsed(leg, 0.5), P90: e.Elapsed(leg, 0.9)}
+	p := watch.Point{Name: fmt.Sprintf("point %d", leg+1), Share: e.Ends[leg]}
 	if again > leg {
-		p.BackP50, p.BackP90 = e.Elapsed(again, 0.5), e.Elapsed(again, 0.9)
+		p.BackShare = e.Ends[again]
 	}
 	return p
 }
@@ -133,10 +133,11 @@ func (o *outing) report(left time.Time, passed []time.Duration, heard bool) {
 	reported := time.Duration(0)
 	for i, after := range passed[:len(passed)-1] {
 		here := o.promise.Points[min(i, len(passed)-2-i)]
-		planned := here.P50
+		share := here.Share
 		if i >= len(passed)/2 {
-			planned = here.BackP50
+			share = here.BackShare
 		}
+		planned := time.Duration(float64(share) * float64(o.promise.P50))
 		now := left.Add(after)
 		events = append(events, counted(2+2*i, now, here.Name))
 		if behind := after - planned - reported; behind >= 10*time.Minute {

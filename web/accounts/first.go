@@ -52,8 +52,8 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	house := rules.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
-	a := account.Account{Name: f.Text("name"), Roles: []account.Role{account.Coordinator, account.Leader}, Active: true, Units: account.Metric, Created: s.Now()}
-	readAccount(f, &a)
+	a := account.Account{Name: f.Text("name"), Email: f.Text("email"), Roles: []account.Role{account.Coordinator, account.Leader}, Active: true, Units: account.Metric, Created: s.Now()}
+	checkAccount(f, &a)
 	readPassword(f, a)
 	invalid, err := f.Invalid(house.Validate())
 	if err != nil {
@@ -82,12 +82,13 @@ func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, link account
 	return s.SeeOther(w, r, "/trails/new", "The book is open. Add the first trail.")
 }
 
-// readAccount reads name and address into the account.
-func readAccount(f kit.Form, a *account.Account) {
+// checkAccount cleans the name and the address of a new account, and notes what is wrong with them.
+func checkAccount(f kit.Form, a *account.Account) {
 	if a.Name = text.Name(a.Name); a.Name == "" {
 		f.Faults.Add("name", "Write a name.")
 	}
-	clean, err := account.CleanEmail(f.Text("email"))
+	clean, err := account.CleanEmail(a.Email)
+	a.Email = ""
 	if err == nil {
 		a.Email = clean // an account on file may have it, even where no mail can reach it
 		err = account.CheckEmail(clean)
@@ -102,7 +103,7 @@ func readAccount(f kit.Form, a *account.Account) {
 }
 
 func readPassword(f kit.Form, a account.Account) {
-	if err := account.CheckPassword(f.R.PostFormValue("password"), a); err != nil {
+	if err := account.CheckPassword(f.Values.Get("password"), a); err != nil {
 		f.Faults.Add("password", format.SentenceCase(err.Error()))
 	}
 }

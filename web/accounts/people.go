@@ -23,7 +23,7 @@ func (s *Handlers) renderPeople(w http.ResponseWriter, r *http.Request, status i
 	if err != nil {
 		return err
 	}
-	p := view.PeoplePage{Page: s.Page(r, "People", "People"), Invitation: shown, Fields: view.NewPersonFields(a)}
+	p := view.PeoplePage{Page: s.Page(r, "People", "People"), Invitation: shown, Fields: PersonForm().Fields(a)}
 	second, err := s.Accounts.TwoSteps(r.Context())
 	if err != nil {
 		return err
@@ -79,9 +79,9 @@ func (s *Handlers) AddPerson(w http.ResponseWriter, r *http.Request) error {
 
 // readNewcomer reads a new person, who has no password yet.
 func readNewcomer(f kit.Form, now time.Time) account.Account {
-	a := account.Account{Name: f.Text("name"), Phone: f.Text("phone"), Active: true, Units: account.Metric, Created: now}
-	a.Roles = readRoles(f)
-	readAccount(f, &a)
+	a := account.Account{Active: true, Units: account.Metric, Created: now}
+	PersonForm().Read(f, &a)
+	checkAccount(f, &a)
 	return a
 }
 

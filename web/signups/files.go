@@ -21,7 +21,7 @@ func (s *Handlers) PlaceEntry(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	events, err := s.notify.Numbered(r.Context(), s.notify.PlaceEvent(r.Context(), t, place))
+	events, err := s.notify.Number(r.Context(), s.notify.PlaceEvent(r.Context(), t, place))
 	if err != nil {
 		return err
 	}

@@ -20,41 +20,16 @@ import (
 	"saltbush/web/ui"
 )
 
-// ownData is all that is kept of one person for one hike, as the file gives it to them.
+// ownData is all that is on file about one person for one hike.
 type ownData struct {
-	Hike string    `json:"hike"`
-	Meet time.Time `json:"meet"`
-
-	Name          string     `json:"name"`
-	Email         string     `json:"email"`
-	Mobile        string     `json:"mobile"`
-	ContactName   string     `json:"contact_name"`
-	ContactPhone  string     `json:"contact_phone"`
-	ContactEmail  string     `json:"contact_email"`
-	Minor         bool       `json:"minor"`
-	Guardian      string     `json:"guardian,omitempty"`
-	GuardianPhone string     `json:"guardian_phone,omitempty"`
-	Adult         string     `json:"adult_in_charge,omitempty"`
-	Consented     time.Time  `json:"guardian_consented,omitzero"`
-	Car           signup.Car `json:"car"`
-
-	State        string            `json:"state"`
-	Because      string            `json:"turned_away_because,omitempty"`
-	NoShow       bool              `json:"did_not_come"`
-	Asked        time.Time         `json:"asked"`
-	LongestWalk  string            `json:"longest_walk"`
-	HotDays      int               `json:"hot_days"`
-	WaterLitres  float64           `json:"water_litres"`
-	Told         signup.SelfReport `json:"hike.Data"`
-	Screening    signup.Screening  `json:"screening"`
-	RiskVersion  string            `json:"risks_version"`
-	RiskAccepted time.Time         `json:"risks_accepted,omitzero"`
-
-	Card     *card.Card           `json:"medical_card,omitempty"`
-	CardLost bool                 `json:"medical_card_unreadable,omitempty"`
-	Openings []card.Opening       `json:"medical_card_openings"`
-	Records  retention.OwnRecords `json:"records"`
-	Kept     map[string]string    `json:"kept_until"`
+	Hike     string
+	Meet     time.Time
+	Person   signup.SignUp
+	Card     *card.Card // nil where there is none
+	CardLost bool       // there is one, and it cannot be read
+	Openings []card.Opening
+	Records  retention.OwnRecords
+	Kept     map[string]string // how long, by class of data
 }
 
 func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error) {
@@ -62,10 +37,7 @@ func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error
 	if h, err = s.Hikes.Hike(r.Context(), p.Hike); err != nil {
 		return d, h, err
 	}
-	d = ownData{Hike: h.Title, Meet: h.Meet, Name: p.Name, Email: p.Email, Mobile: p.Mobile, ContactName: p.EmergencyName, ContactPhone: p.EmergencyPhone,
-		ContactEmail: p.ContactEmail, Minor: p.Minor, Guardian: p.Guardian, GuardianPhone: p.GuardianPhone, Adult: p.Adult, Consented: p.Consented, Car: p.Car,
-		State: string(p.State), Because: p.Because, NoShow: p.NoShow, Asked: p.Asked, LongestWalk: p.LongestWalk, HotDays: p.HotDays, WaterLitres: float64(p.Water),
-		Told: p.SelfReport, Screening: p.Screening, RiskVersion: p.RiskVersion, RiskAccepted: p.RiskAccepted, Kept: keptFor(h.Rules())}
+	d = ownData{Hike: h.Title, Meet: h.Meet, Person: p, Kept: keptFor(h.Rules())}
 	if err := s.ownCard(r, p, &d); err != nil {
 		return d, h, err
 	}
@@ -117,7 +89,7 @@ func (s *Handlers) OwnDataFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	text, err := json.MarshalIndent(d, "", "  ")
+	text, err := json.MarshalIndent(d.file(), "", "  ")
 	if err != nil {
 		return err
 	}
@@ -147,7 +119,7 @@ func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status 
 		return err
 	}
 	zone, at := h.Start.Location(), "/place/"+kit.SecretIn(r)
-	p := view.OwnDataPage{Page: s.Page(r, "What is kept of you", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: d.Name,
+	p := view.OwnDataPage{Page: s.Page(r, "What is kept of you", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: d.Person.Name,
 		Parts: d.parts(h.Rules(), zone), JSONURL: at + "/data.json", BackURL: at, DeleteURL: at + "/data", Delete: view.NewDeleteBox(a), Stays: s.ownStays(h, kit.PlaceIn(r))}
 	p.Private = true
 	switch {
@@ -201,7 +173,7 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		s.notify.TellCars(r.Context(), h.ID)
+		s.notify.NotifyRides(r.Context(), h.ID)
 	}
 	if err := s.Kept.ForgetPerson(r.Context(), p.ID, s.Now(), h.Rules()); err != nil {
 		return err

@@ -110,7 +110,7 @@ func (s *Handlers) placeWays(p *view.PlacePage, r *http.Request, t hike.Data, pl
 	case signup.Asked, signup.Confirmed, signup.Waiting:
 		p.Withdraw = ui.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: ui.ButtonGrave}
 		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the end of the list."
-		if n := len(signup.Charges(place, t.SignUps)); n > 0 {
+		if n := len(signup.Charges(place, t.SignUps, t.Hike.Staff)); n > 0 {
 			with := format.Count(n, "child", "children")
 			p.Withdraw.Label = "Give back my place, and that of " + with
 			p.WithdrawSays = "You answer for " + with + " on this hike, and no child walks without its adult: all these places go to the next on the list. Should another adult take over, ring the leader first."

@@ -130,8 +130,8 @@ func (s *Handlers) tellDeclined(r *http.Request, h hike.Hike, d team.Decline) {
 		if asks := a.Has(account.Coordinator) || id == leader.Account; !a.Active || !asks || id == d.Account {
 			continue
 		}
-		p := s.notify.Part(r.Context(), h)
-		p.Ref, p.Name, p.To, p.Part = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email, string(d.Role)
+		p := s.notify.StaffLetter(r.Context(), h)
+		p.Ref, p.Name, p.To, p.Role = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email, string(d.Role)
 		p.Link = s.BaseURL + paths.Staffing(h.ID)
 		m, err := message.Declined(p, d.Name, d.Because)
 		s.notify.Send(r.Context(), m, err)
