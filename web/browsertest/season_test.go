@@ -31,7 +31,7 @@ func season(ctx context.Context, dsn string) error {
 			Outbox:   db.Outbox(),
 			Cards:    db,
 			Rides:    db,
-		}, time.Now())
+		}, func() (*sample.Scenario, error) { return sample.Prepare(ctx, time.Now()) })
 		return err
 	})
 }
