@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"saltbush/internal/site/sitetest"
 )
 
 // arrows says which of the project's packages each package may import. It is the
@@ -21,9 +23,11 @@ func arrows() map[string][]string {
 	plans := with(planning, "internal/plan", "internal/privacy")
 	nouns := with(plans, "internal/trail", "internal/team", "internal/signup") // each may use those before it
 	hikes := with(nouns, "internal/message", "internal/hike")
-	domain := with(hikes, "internal/account", "internal/calendar", "internal/card", "internal/ride", "internal/staffing",
+	domain := with(hikes, "internal/account", "internal/calendar", "internal/card", "internal/ride",
+		"internal/staffing",
 		"internal/retention", "internal/roll", "internal/watch")
-	view := []string{"internal/format", "internal/unit", "internal/caution", "internal/plan", "internal/rules", "assets", "web/ui", "web/chart"}
+	view := []string{"internal/format", "internal/unit", "internal/caution", "internal/plan", "internal/rules",
+		"assets", "web/ui", "web/chart"}
 	kit := with(domain, "internal/paths", "internal/sheet", "assets", "web/ui", "web/chart")
 	area := with(kit, "internal/notify", "web/kit") // its own view, and no other area
 	assembly := with(domain, "internal/notify", "internal/postgres", "internal/localpg", "web", "web/accounts")
@@ -70,14 +74,15 @@ func arrows() map[string][]string {
 		"migrations":              nil,
 		"assets":                  nil,
 
-		"web/ui":        {"internal/format", "internal/caution", "assets"},
-		"web/chart":     with(planning, "internal/plan", "web/ui"),
-		"web/kit":       kit,
-		"web":           with(area, areas()...),
-		"web/storybook": with(kit, "web/kit"), // and every area with its view
-		"cmd/storybook": {"web/storybook"},
-		"internal/site": assembly, // where web and postgres meet, and nowhere else
-		"cmd/saltbush":  with(assembly, "internal/site", "internal/sample", "web/chart"),
+		"web/ui":          {"internal/format", "internal/caution", "assets"},
+		"web/chart":       with(planning, "internal/plan", "web/ui"),
+		"web/kit":         kit,
+		"web":             with(area, areas()...),
+		"web/storybook":   with(kit, "web/kit"), // and every area with its view
+		"web/browsertest": nil,                  // tests only
+		"cmd/storybook":   {"web/storybook"},
+		"internal/site":   assembly, // where web and postgres meet, and nowhere else
+		"cmd/saltbush":    with(assembly, "internal/site", "internal/sample", "web/chart"),
 
 		// Only tests import these.
 		"internal/retention/plant":        with(hikes, "internal/retention"),
@@ -124,9 +129,11 @@ func TestImportArrows(t *testing.T) {
 // The domain knows no transport, no SQL and no configuration; pages know no request and no store.
 func TestDomainKnowsNoTransport(t *testing.T) {
 	outer := with(areas(), "internal/postgres", "internal/localpg", "internal/localpg/pgtest", "internal/site",
-		"internal/site/sitetest", "internal/site/sitetest/chromium", "web", "web/kit", "web/storybook", "assets", "migrations",
+		"internal/site/sitetest", "internal/site/sitetest/chromium", "web", "web/kit", "web/storybook", "assets",
+		"migrations",
 		"cmd/saltbush", "cmd/storybook")
-	banned := []string{"net/http", "github.com/jackc/pgx", "github.com/a-h/templ", "github.com/go-chi", "github.com/alecthomas/kong", "os"}
+	banned := []string{"net/http", "github.com/jackc/pgx", "github.com/a-h/templ", "github.com/go-chi",
+		"github.com/alecthomas/kong", "os"}
 	forEachGoFile(t, func(pkg, file string, imports []string) {
 		if slices.Contains(outer, pkg) {
 			return
@@ -164,7 +171,7 @@ func TestPartyImportsOnlyTheStandardLibrary(t *testing.T) {
 // forEachGoFile visits the imports of every file that is not a test.
 func forEachGoFile(t *testing.T, visit func(pkg, file string, imports []string)) {
 	t.Helper()
-	top := root(t)
+	top := sitetest.Root(t)
 	seen := 0
 	err := filepath.WalkDir(top, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {

@@ -13,33 +13,24 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/localpg"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
 	"saltbush/internal/sample"
+	"saltbush/internal/site/sitetest"
 )
 
 // season fills a database with the invented reserve and one open session.
 func season(ctx context.Context, dsn string) error {
-	if err := postgres.Migrate(ctx, dsn); err != nil {
+	return sitetest.Fill(ctx, dsn, func(db *postgres.DB) error {
+		now := time.Date(2026, 5, 9, 18, 0, 0, 0, time.UTC)
+		stores := sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), Cards: db}
+		if _, err := sample.Load(ctx, stores, func() (*sample.Scenario, error) { return sample.Prepare(ctx, now) }); err != nil {
+			return err
+		}
+		const session = `INSERT INTO sessions (token, data, expiry) VALUES ('t', 'd', now() + interval '1 day')`
+		_, err := db.Pool().Exec(ctx, session)
 		return err
-	}
-	db, err := postgres.Open(ctx, dsn)
-	if err != nil {
-		return err
-	}
-	defer db.Close()
-	if err := withCardKey(ctx, db); err != nil {
-		return err
-	}
-	now := time.Date(2026, 5, 9, 18, 0, 0, 0, time.UTC)
-	_, err = sample.Load(ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), Cards: db},
-		func() (*sample.Scenario, error) { return sample.Prepare(ctx, now) })
-	if err != nil {
-		return err
-	}
-	_, err = db.Pool().Exec(ctx, "INSERT INTO sessions (token, data, expiry) VALUES ('t', 'd', now() + interval '1 day')")
-	return err
+	})
 }
 
 // content is all that a database holds, sessions aside, as text.
@@ -70,35 +61,71 @@ func sessions(t *testing.T, dsn string) (n int) {
 	return n
 }
 
-func TestBackupAndRestore(t *testing.T) {
-	from := pgtest.Database(t, season)
+// backup writes all of a database to a file, and returns its name.
+func backup(t *testing.T, dsn string) (file string) {
+	t.Helper()
+	file = filepath.Join(t.TempDir(), "season.saltbush")
+	out, err := command(t, "backup", "--database-url", dsn, "--to", file)
+	if err != nil || !strings.Contains(out, file) {
+		t.Fatalf("backup said %q, %v", out, err)
+	}
+	return file
+}
+
+// restore fills a database from a file.
+func restore(t *testing.T, dsn, file string) (string, error) {
+	t.Helper()
+	return command(t, "restore", "--database-url", dsn, "--from", file)
+}
+
+func wantError(t *testing.T, what, out string, err error, want string) {
+	t.Helper()
+	if err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("%s: said %q, %v; want an error that says %q", what, out, err, want)
+	}
+}
+
+func TestRestoredDatabaseHasEverythingButSessions(t *testing.T) {
+	t.Parallel()
+	from, to := pgtest.Migrated(t, season), pgtest.Database(t, nil)
 	want := content(t, from)
-	file := filepath.Join(t.TempDir(), "season.saltbush")
-	if out, err := command(t, "backup", "--database-url", from, "--to", file); err != nil || !strings.Contains(out, file) {
+	out, err := restore(t, to, backup(t, from))
+	if err != nil || !regexp.MustCompile(`step (\d+) of (\d+)`).MatchString(out) {
 		t.Fatalf("said %q, %v", out, err)
 	}
+	if diff := cmp.Diff(want, content(t, to)); diff != "" {
+		t.Errorf("restored (-want +got):\n%.2000s", diff)
+	}
+	if before, after := sessions(t, from), sessions(t, to); before != 1 || after != 0 {
+		t.Errorf("sessions before %d, after %d; want 1 and 0", before, after)
+	}
+}
 
-	t.Run("an empty database gets everything but the sessions", func(t *testing.T) {
-		to := pgtest.Database(t, nil)
-		out, err := command(t, "restore", "--database-url", to, "--from", file)
-		if err != nil || !regexp.MustCompile(`step (\d+) of (\d+)`).MatchString(out) {
-			t.Fatalf("said %q, %v", out, err)
-		}
-		if diff := cmp.Diff(want, content(t, to)); diff != "" {
-			t.Errorf("restored (-want +got):\n%.2000s", diff)
-		}
-		if was, is := sessions(t, from), sessions(t, to); was != 1 || is != 0 {
-			t.Errorf("sessions before %d, after %d, want 1 and 0", was, is)
+func TestRestoreLeavesAFullDatabaseAlone(t *testing.T) {
+	t.Parallel()
+	full := pgtest.Migrated(t, nil)
+	before := content(t, full)
+	out, err := restore(t, full, backup(t, full))
+	wantError(t, "restore", out, err, "not empty")
+	if diff := cmp.Diff(before, content(t, full)); diff != "" {
+		t.Errorf("changed (-before +after):\n%s", diff)
+	}
+}
+
+func TestBackupFile(t *testing.T) {
+	t.Parallel()
+	from := pgtest.Migrated(t, nil)
+	content(t, from) // skips without pg_dump
+	file := backup(t, from)
+	t.Run("only its owner may read it", func(t *testing.T) {
+		st, err := os.Stat(file)
+		if err != nil || st.Mode().Perm() != 0o600 {
+			t.Errorf("mode %v, %v; want 0600", st.Mode(), err)
 		}
 	})
-	t.Run("a database that holds something is left alone", func(t *testing.T) {
-		to := pgtest.Database(t, postgres.Migrate)
-		before := content(t, to)
-		if out, err := command(t, "restore", "--database-url", to, "--from", file); err == nil || !strings.Contains(err.Error(), "not empty") {
-			t.Errorf("said %q, %v", out, err)
-		}
-		if diff := cmp.Diff(before, content(t, to)); diff != "" {
-			t.Errorf("changed (-before +after):\n%s", diff)
+	t.Run("nothing else is left in the folder", func(t *testing.T) {
+		if list, _ := os.ReadDir(filepath.Dir(file)); len(list) != 1 {
+			t.Errorf("the folder has %v, want the file", list)
 		}
 	})
 	t.Run("a file of that name is not replaced", func(t *testing.T) {
@@ -106,77 +133,69 @@ func TestBackupAndRestore(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if out, err := command(t, "backup", "--database-url", from, "--to", file); err == nil || !strings.Contains(err.Error(), "exists") {
-			t.Errorf("said %q, %v", out, err)
-		}
+		out, err := command(t, "backup", "--database-url", from, "--to", file)
+		wantError(t, "backup", out, err, "exists")
 		if after, _ := os.ReadFile(file); !bytes.Equal(before, after) {
 			t.Error("the first backup changed")
 		}
 	})
-	t.Run("only its owner may read it, and nothing else is left in the folder", func(t *testing.T) {
-		st, err := os.Stat(file)
-		if err != nil || st.Mode().Perm() != 0o600 {
-			t.Errorf("mode %v, %v", st.Mode(), err)
+}
+
+func TestRestoreOfADamagedFile(t *testing.T) {
+	t.Parallel()
+	from := pgtest.Migrated(t, season)
+	content(t, from) // skips without pg_dump
+	file := backup(t, from)
+	whole, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	damaged := func(data []byte) string {
+		name := filepath.Join(t.TempDir(), "damaged")
+		if err := os.WriteFile(name, data, 0o600); err != nil {
+			t.Fatal(err)
 		}
-		if list, _ := os.ReadDir(filepath.Dir(file)); len(list) != 1 {
-			t.Errorf("the folder holds %v", list)
-		}
-	})
+		return name
+	}
 	t.Run("a cut file leaves the database empty", func(t *testing.T) {
-		whole, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		cut := filepath.Join(t.TempDir(), "cut")
-		if err := os.WriteFile(cut, whole[:len(whole)*2/3], 0o600); err != nil {
-			t.Fatal(err)
-		}
 		to := pgtest.Database(t, nil)
-		if out, err := command(t, "restore", "--database-url", to, "--from", cut); err == nil {
+		if out, err := restore(t, to, damaged(whole[:len(whole)*2/3])); err == nil {
 			t.Errorf("said %q and no error", out)
 		}
-		if _, err := command(t, "restore", "--database-url", to, "--from", file); err != nil {
+		if _, err := restore(t, to, file); err != nil {
 			t.Errorf("the whole file, after the cut one: %v", err)
 		}
 	})
 	t.Run("what is no backup is refused by its name", func(t *testing.T) {
-		other := filepath.Join(t.TempDir(), "other")
-		if err := os.WriteFile(other, []byte("not a backup of anything"), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		_, err := command(t, "restore", "--database-url", pgtest.Database(t, nil), "--from", other)
-		if err == nil || !strings.Contains(err.Error(), other) {
-			t.Errorf("error %v", err)
-		}
+		other := damaged([]byte("not a backup of anything"))
+		out, err := restore(t, pgtest.Database(t, nil), other)
+		wantError(t, "restore", out, err, other)
 	})
 }
 
 func TestBackupWritesToStandardOutput(t *testing.T) {
-	from := pgtest.Database(t, postgres.Migrate)
+	t.Parallel()
+	from := pgtest.Migrated(t, nil)
 	content(t, from) // skips without pg_dump
 	var out, said output
 	err := run(t.Context(), []string{"backup", "--to", "-", "--database-url", from}, os.Getenv, &out, &said)
 	// PostgreSQL's pg_backup_archiver.c, ReadHead: an archive begins with the magic PGDMP.
 	if err != nil || !strings.HasPrefix(out.String(), "PGDMP") || said.String() != "" {
-		t.Errorf("wrote %.20q, said %q, %v", out.String(), said.String(), err)
+		t.Errorf("wrote %.20q, said %q, %v; want PGDMP and silence", out.String(), said.String(), err)
 	}
 }
 
 func TestBackupOfThePrivateDatabase(t *testing.T) {
-	if _, err := localpg.FindPrograms(os.Getenv); err != nil && os.Getenv("CI") != "true" {
-		t.Skip(err)
-	}
+	needsPrograms(t)
 	old, fresh, dir := pgtest.Folder(t), pgtest.Folder(t), t.TempDir()
 	during, after := filepath.Join(dir, "during"), filepath.Join(dir, "after")
 	t.Run("while the site serves it", func(t *testing.T) {
-		serve(t, "serve", "--data", old).out.await(t, "(first coordinator)")
+		serve(t, "serve", "--data", old).await(t, firstPattern)
 		if out, err := command(t, "backup", "--data", old, "--to", during); err != nil {
 			t.Fatalf("said %q, %v", out, err)
 		}
-		_, err := command(t, "restore", "--data", old, "--from", during)
-		if err == nil || !strings.Contains(err.Error(), "stop the site") {
-			t.Errorf("restore beside a running site: %v", err)
-		}
+		out, err := command(t, "restore", "--data", old, "--from", during)
+		wantError(t, "restore beside a running site", out, err, "stop the site")
 	})
 	t.Run("when nobody serves it", func(t *testing.T) {
 		if out, err := command(t, "backup", "--data", old, "--to", after); err != nil {
@@ -187,10 +206,9 @@ func TestBackupOfThePrivateDatabase(t *testing.T) {
 		if out, err := command(t, "restore", "--data", fresh, "--from", during); err != nil {
 			t.Fatalf("said %q, %v", out, err)
 		}
-		if _, err := command(t, "restore", "--data", fresh, "--from", after); err == nil || !strings.Contains(err.Error(), "not empty") {
-			t.Errorf("restore over it: %v", err)
-		}
-		serve(t, "serve", "--data", fresh).out.await(t, "(first coordinator)")
+		out, err := command(t, "restore", "--data", fresh, "--from", after)
+		wantError(t, "restore over it", out, err, "not empty")
+		serve(t, "serve", "--data", fresh).await(t, firstPattern)
 	})
 	t.Run("a folder without one is not given one", func(t *testing.T) {
 		empty := filepath.Join(dir, "empty")

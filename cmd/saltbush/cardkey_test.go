@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"saltbush/internal/card"
-	"saltbush/internal/localpg"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
 	"saltbush/internal/site"
@@ -25,7 +24,7 @@ type keyed struct {
 
 func newKeyed(t *testing.T) keyed {
 	t.Helper()
-	db, err := postgres.Open(context.Background(), pgtest.Database(t, postgres.Migrate))
+	db, err := postgres.Open(context.Background(), pgtest.Migrated(t, nil))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,6 +45,7 @@ func (k keyed) mustTake(t *testing.T) {
 }
 
 func TestCardKeyIsMadeOnceForItsOwnerAlone(t *testing.T) {
+	t.Parallel()
 	k := newKeyed(t)
 	k.mustTake(t)
 	st, err := os.Stat(k.keys.file)
@@ -69,6 +69,7 @@ func TestCardKeyIsMadeOnceForItsOwnerAlone(t *testing.T) {
 }
 
 func TestSitesThatStartAtOnceShareOneKey(t *testing.T) {
+	t.Parallel()
 	k := newKeyed(t)
 	keys := make([]card.Key, 8)
 	var wg sync.WaitGroup
@@ -89,6 +90,7 @@ func TestSitesThatStartAtOnceShareOneKey(t *testing.T) {
 }
 
 func TestUnfitCardKeyIsRefusedByName(t *testing.T) {
+	t.Parallel()
 	short := card.NewKey().Reveal()[4:]
 	for _, tt := range []struct{ name, text string }{
 		{"29 bytes", short}, {"64 characters of hex", strings.Repeat("0f", 32)}, {"words", "not a key"}, {"empty", ""},
@@ -123,13 +125,15 @@ func TestUnfitCardKeyIsRefusedByName(t *testing.T) {
 // A site whose key is gone says where it looked, draws no other one, and has every card
 // again when the key is back.
 func TestLostCardKeyIsSaidAndNothingIsLost(t *testing.T) {
+	t.Parallel()
 	k := newKeyed(t)
 	k.mustTake(t)
 	kept := k.keys.file + ".kept"
 	lose := map[string]func() error{
 		"the file is gone": func() error { return os.Rename(k.keys.file, kept) },
 		"another key lies there": func() error {
-			return errors.Join(os.Rename(k.keys.file, kept), os.WriteFile(k.keys.file, []byte(card.NewKey().Reveal()), 0o600))
+			other := []byte(card.NewKey().Reveal())
+			return errors.Join(os.Rename(k.keys.file, kept), os.WriteFile(k.keys.file, other, 0o600))
 		},
 	}
 	for name, away := range lose {
@@ -141,8 +145,10 @@ func TestLostCardKeyIsSaidAndNothingIsLost(t *testing.T) {
 			if err := k.take(); err != nil || k.db.HoldsCardKey() {
 				t.Fatalf("a key is in use %v, %v; want the site to start without", k.db.HoldsCardKey(), err)
 			}
-			if said := k.said.String(); !strings.Contains(said, "THE MEDICAL CARDS STAY CLOSED") || !strings.Contains(said, k.keys.file) || !strings.Contains(said, "--new-card-key") {
-				t.Errorf("said %q", said)
+			for _, want := range []string{"THE MEDICAL CARDS STAY CLOSED", k.keys.file, "--new-card-key"} {
+				if said := k.said.String(); !strings.Contains(said, want) {
+					t.Errorf("said %q, want %q in it", said, want)
+				}
 			}
 			if after, _ := os.ReadFile(k.keys.file); string(after) != string(before) {
 				t.Error("another key was written")
@@ -156,6 +162,7 @@ func TestLostCardKeyIsSaidAndNothingIsLost(t *testing.T) {
 }
 
 func TestNewCardKeyTakesThePlaceOfALostOne(t *testing.T) {
+	t.Parallel()
 	k := newKeyed(t)
 	k.mustTake(t)
 	if err := os.Remove(k.keys.file); err != nil {
@@ -169,12 +176,10 @@ func TestNewCardKeyTakesThePlaceOfALostOne(t *testing.T) {
 
 // The whole program: the private database and its key lie apart, and a backup holds no key.
 func TestServeMakesTheKeyBesideItsDatabase(t *testing.T) {
-	if _, err := localpg.FindPrograms(os.Getenv); err != nil && os.Getenv("CI") != "true" {
-		t.Skip(err)
-	}
+	needsPrograms(t)
 	t.Setenv("SALTBUSH_CARD_KEY", "")
 	data := pgtest.Folder(t)
-	serve(t, "serve", "--data", data).out.await(t, "(first coordinator)")
+	serve(t, "serve", "--data", data).await(t, firstPattern)
 	st, err := os.Stat(filepath.Join(data, cardKeyFile))
 	if err != nil || st.Mode().Perm() != 0o600 {
 		t.Fatalf("%v, %v; want the file for its owner alone", st, err)

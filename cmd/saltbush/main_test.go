@@ -3,18 +3,16 @@ package main
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"os"
-	"path/filepath"
+	"os/exec"
 	"regexp"
-	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
-	"saltbush/internal/card"
-	"saltbush/internal/localpg/pgtest"
-	"saltbush/internal/postgres"
+	"saltbush/internal/localpg"
+	"saltbush/internal/site/sitetest"
 )
 
 // asProgram makes the test binary be the program itself, so that a test can kill it.
@@ -25,10 +23,21 @@ func TestMain(m *testing.M) {
 		main()
 		return
 	}
-	// Sites and the tests' own connections seal medical cards with one key, and no test
+	// Programs and the tests' own connections seal medical cards with one key, and no test
 	// makes a file for it outside of its folders.
-	os.Setenv("SALTBUSH_CARD_KEY", card.NewKey().Reveal())
-	os.Exit(pgtest.Main(m))
+	os.Setenv("SALTBUSH_CARD_KEY", sitetest.CardKey().Reveal())
+	os.Exit(sitetest.Main(m))
+}
+
+// needsPrograms skips a test that starts a database of its own where it cannot.
+func needsPrograms(t testing.TB) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("starts a database of its own")
+	}
+	if _, err := localpg.FindPrograms(os.Getenv); err != nil && os.Getenv("CI") != "true" {
+		t.Skip(err)
+	}
 }
 
 // output collects what the program prints while it runs.
@@ -62,99 +71,67 @@ func (o *output) await(t testing.TB, pattern string) string {
 	return ""
 }
 
-// program is the program running in this process on a database of its own.
-type program struct {
-	base string
-	out  *output
-}
+// Patterns of what the program prints.
+const (
+	addressPattern = `(http://127\.0\.0\.1:\d+)`
+	firstPattern   = `(first coordinator)`
+)
 
-// serve starts the program with the arguments and stops it when the test ends.
-func serve(t testing.TB, args ...string) program {
+// serve runs the program in this process with the arguments until the test ends.
+func serve(t testing.TB, args ...string) *output {
 	t.Helper()
 	ctx, stop := context.WithCancel(context.Background())
-	p := program{out: &output{}}
+	out := &output{}
 	ended := make(chan error, 1)
-	go func() {
-		ended <- run(ctx, append(args, "--listen", "127.0.0.1:0"), func(string) string { return "" }, p.out, p.out)
-	}()
+	go func() { ended <- run(ctx, append(args, "--listen", "127.0.0.1:0"), noEnv, out, out) }()
 	t.Cleanup(func() {
 		stop()
 		if err := <-ended; err != nil {
 			t.Errorf("the program ended with: %v", err)
 		}
 	})
-	p.base = p.out.await(t, `(http://127\.0\.0\.1:\d+)`)
-	return p
+	out.await(t, addressPattern)
+	return out
 }
 
-// withCardKey gives a connection of a test the key that sites have.
-func withCardKey(ctx context.Context, db *postgres.DB) error {
-	key, err := card.ParseKey(os.Getenv("SALTBUSH_CARD_KEY"))
-	if err != nil {
-		return err
-	}
-	return db.TakeCardKey(ctx, key, false, time.Now())
-}
-
-func noMigration(context.Context, string) error { return nil }
-
-// serveEmpty starts a new installation.
-func serveEmpty(t testing.TB) program {
-	return serve(t, "serve", "--database-url", pgtest.Database(t, noMigration))
-}
-
-// root is the folder of go.mod.
-func root(t testing.TB) string {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for ; dir != "/"; dir = filepath.Dir(dir) {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			return dir
-		}
-	}
-	t.Fatal("no go.mod above the test")
-	return ""
-}
-
-// sharedTracks lists the real tracks beside the repository, or skips.
-func sharedTracks(t testing.TB) []string {
-	t.Helper()
-	files, _ := filepath.Glob(filepath.Join(root(t), "../shared/data/tracks/*.gpx"))
-	if len(files) == 0 {
-		t.Skip("no folder ../shared/data/tracks beside the repository")
-	}
-	return files
-}
+func noEnv(string) string { return "" }
 
 // command runs the program once and returns what it printed.
 func command(t testing.TB, args ...string) (string, error) {
 	t.Helper()
 	var out output
-	err := run(context.Background(), args, func(string) string { return "" }, &out, &out)
+	err := run(context.Background(), args, noEnv, &out, &out)
 	return out.String(), err
 }
 
-func trackName(file string) string {
-	return strings.TrimSuffix(filepath.Base(file), ".gpx")
+// process is the program as a process of its own.
+type process struct {
+	cmd  *exec.Cmd
+	out  *output
+	base string // the address where it serves
 }
 
-// writeTrack makes an invented out-and-back track with heights and two waypoints.
-func writeTrack(t testing.TB) string {
+func startProcess(t testing.TB, args ...string) process {
 	t.Helper()
-	var b strings.Builder
-	b.WriteString(`<?xml version="1.0"?><gpx version="1.1" creator="test" xmlns="http://www.topografix.com/GPX/1/1">`)
-	fmt.Fprintf(&b, `<wpt lat="33.4" lon="-112"><name>Cinder Gate trailhead</name></wpt><wpt lat="33.41" lon="-112"><name>Notch Junction</name></wpt>`)
-	b.WriteString(`<trk><name>Cinder Wash</name><trkseg>`)
-	for i := range 400 {
-		fmt.Fprintf(&b, `<trkpt lat="%.5f" lon="%.5f"><ele>%.1f</ele></trkpt>`, 33.4+float64(i)*0.0001, -112+0.00002*float64(i%7), 500+float64(i)*0.6)
-	}
-	b.WriteString(`</trkseg></trk></gpx>`)
-	file := filepath.Join(t.TempDir(), "cinder-wash.gpx")
-	if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
+	p := process{cmd: exec.Command(os.Args[0], append(args, "--listen", "127.0.0.1:0")...), out: &output{}}
+	p.cmd.Env = append(os.Environ(), asProgram+"=1")
+	p.cmd.Stdout, p.cmd.Stderr = p.out, p.out
+	if err := p.cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	return file
+	t.Cleanup(func() {
+		_ = p.cmd.Process.Signal(syscall.SIGTERM) // it may have been killed
+		_ = p.cmd.Wait()
+	})
+	p.base = p.out.await(t, addressPattern)
+	return p
+}
+
+// kill ends the process without a word.
+func (p process) kill(t testing.TB) {
+	t.Helper()
+	if err := p.cmd.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	_ = p.cmd.Wait() // it was killed
 }

@@ -2,144 +2,148 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
 	"mime/multipart"
 	"net/http"
+	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"runtime"
 	"strconv"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
 	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/roll"
 	"saltbush/internal/site"
+	"saltbush/internal/site/sitetest"
 )
 
-// process is the program as a process of its own.
-type process struct {
-	program
-	cmd *exec.Cmd
-}
+// demoPassword is that of every account of the demo, which prints it.
+const demoPassword = "dry-wash-lantern"
 
-func startProcess(t testing.TB, args ...string) process {
-	t.Helper()
-	p := process{program{out: &output{}}, exec.Command(os.Args[0], args...)}
-	p.cmd.Env = append(os.Environ(), asProgram+"=1")
-	p.cmd.Stdout, p.cmd.Stderr = p.out, p.out
-	if err := p.cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() {
-		_ = p.cmd.Process.Signal(syscall.SIGTERM)
-		_ = p.cmd.Wait()
-	})
-	p.base = p.out.await(t, `(http://127\.0\.0\.1:\d+)`)
-	return p
-}
-
-// Acknowledged records of the roll survive kill -9 of the program.
+// Acknowledged records of the roll survive kill -9 of the program, whose database is private.
 func TestKilledDuringARollLosesNothing(t *testing.T) {
+	t.Parallel()
+	needsPrograms(t)
 	data := filepath.Join(pgtest.Folder(t), "demo")
-	p := startProcess(t, "demo", "--listen", "127.0.0.1:0", "--data", data)
-	p.out.await(t, `(dry-wash-lantern)`)
-	hikePath := p.outNow(t)
-	kept := p.recordUntilKilled(t, hikePath)
+	p := startDemo(t, data)
+	kept := p.recordUntilKilled(t)
 	if len(kept) == 0 {
 		t.Fatal("nothing was acknowledged before the kill")
 	}
-	again := startProcess(t, "demo", "--listen", "127.0.0.1:0", "--data", data)
-	stored := again.storedEvents(t, data)
+	startDemo(t, data)
+	stored := storedEvents(t, data)
 	for _, id := range kept {
 		if !stored[id] {
 			t.Errorf("record %s was acknowledged and is gone", id)
 		}
 	}
-	t.Logf("%d records acknowledged before the kill, all there after the restart", len(kept))
+	t.Logf("%d records were acknowledged before the kill", len(kept))
 }
 
-// outNow finds a hike that is out, on the board.
-func (p process) outNow(t *testing.T) string {
+func startDemo(t *testing.T, data string) process {
 	t.Helper()
-	res, err := p.demoClient(t).Get(p.base + "/board")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer res.Body.Close()
-	page, _ := io.ReadAll(res.Body)
-	path := regexp.MustCompile(`/hikes/\d+`).FindString(string(page))
-	if path == "" {
-		t.Fatalf("nobody is out on the demo's board:\n%s", page)
-	}
-	return path
+	p := startProcess(t, "demo", "--data", data)
+	p.out.await(t, "("+demoPassword+")")
+	return p
 }
 
-func (p process) demoClient(t *testing.T) *http.Client {
+// coordinator signs in to the demo.
+func (p process) coordinator(t *testing.T) *sitetest.Visitor {
 	t.Helper()
-	c := client(t)
 	email := regexp.MustCompile(`coordinator\s+(\S+@\S+)`).FindStringSubmatch(p.out.String())[1]
-	res, err := c.PostForm(p.base+"/sign-in", map[string][]string{"email": {email}, "password": {"dry-wash-lantern"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	res.Body.Close()
-	return c
+	v := sitetest.NewVisitor(t, p.base)
+	v.Post("/sign-in", url.Values{"email": {email}, "password": {demoPassword}}).Want(http.StatusSeeOther)
+	return v
 }
 
-// recordUntilKilled sends one record after another, kills the program in the middle, and
-// returns the ids that were acknowledged.
-func (p process) recordUntilKilled(t *testing.T, hikePath string) []string {
+// recordUntilKilled sends one record after another to a hike that is out, kills the program
+// in the middle, and returns the ids that were acknowledged.
+func (p process) recordUntilKilled(t *testing.T) (kept []string) {
 	t.Helper()
-	c := p.demoClient(t)
-	time.AfterFunc(1500*time.Millisecond, func() { _ = p.cmd.Process.Kill() })
-	var kept []string
+	v := p.coordinator(t)
+	board := v.Get("/board").Want(http.StatusOK)
+	hikePath := regexp.MustCompile(`/hikes/\d+`).FindString(board.Body)
+	if hikePath == "" {
+		t.Fatalf("nobody is out on the demo's board: %s", board.Text("main"))
+	}
+	time.AfterFunc(time.Second, func() { _ = p.cmd.Process.Kill() })
 	for {
-		e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindReported, At: time.Now(), By: "test", Note: "all well"}
-		body, _ := json.Marshal(map[string]any{"events": []roll.Event{e}})
-		res, err := c.Post(p.base+hikePath+"/roll/events", "application/json", bytes.NewReader(body))
+		id := uuid.NewString()
+		e := roll.Event{ID: roll.EventID(id), Kind: roll.KindReported, At: time.Now(), By: "test", Note: "all well"}
+		body, err := json.Marshal(map[string]any{"events": []roll.Event{e}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		res, err := v.Client().Post(p.base+hikePath+"/roll/events", "application/json", bytes.NewReader(body))
 		if err != nil {
 			return kept
 		}
 		answer, err := io.ReadAll(res.Body)
 		res.Body.Close()
-		if err == nil && res.StatusCode == http.StatusOK && strings.Contains(string(answer), string(e.ID)) {
-			kept = append(kept, string(e.ID))
+		if err == nil && res.StatusCode == http.StatusOK && strings.Contains(string(answer), id) {
+			kept = append(kept, id)
 		}
 	}
 }
 
-// storedEvents reads the ids of all records from the database on disk.
-func (p process) storedEvents(t *testing.T, data string) map[string]bool {
+// storedEvents reads the ids of all records from the private database in a folder.
+func storedEvents(t *testing.T, data string) map[string]bool {
 	t.Helper()
-	p.out.await(t, `(dry-wash-lantern)`)
 	socket, err := os.ReadFile(filepath.Join(data, "postgres", "socket"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return eventIDs(t, fmt.Sprintf("host=%s user=saltbush dbname=%s sslmode=disable", strings.TrimSpace(string(socket)), site.DatabaseName))
+	ctx := context.Background()
+	host := strings.TrimSpace(string(socket))
+	conn,
+		err := pgx.Connect(ctx, fmt.Sprintf("host=%s user=saltbush dbname=%s sslmode=disable", host, site.DatabaseName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer conn.Close(ctx)
+	rows, _ := conn.Query(ctx, `SELECT id::text FROM roll_events`)
+	ids, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := map[string]bool{}
+	for _, id := range ids {
+		all[id] = true
+	}
+	return all
 }
 
 // A huge or hostile upload is refused in bounded memory, and the server stays up.
 func TestHostileUploadsCostNoMemory(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("starts a process")
+	}
 	if runtime.GOOS != "linux" {
 		t.Skip("memory is read from /proc")
 	}
-	data := filepath.Join(pgtest.Folder(t), "demo")
-	p := startProcess(t, "demo", "--listen", "127.0.0.1:0", "--data", data)
-	p.out.await(t, `(dry-wash-lantern)`)
-	c := p.demoClient(t)
-	const track = `<?xml version="1.0"?><gpx version="1.1" creator="x" xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>`
+	p := startProcess(t, "serve", "--database-url", pgtest.Migrated(t, sitetest.Staffed))
+	v := sitetest.NewVisitor(t, p.base)
+	signIn := url.Values{"email": {sitetest.Coordinator}, "password": {sitetest.Password}}
+	v.Post("/sign-in", signIn).Want(http.StatusSeeOther)
+	if status, page := uploadTrack(t, v, p.base, largeTrack()); status != http.StatusSeeOther {
+		t.Fatalf("a large track: status %d\n%s", status, page)
+	}
+	const track = `<?xml version="1.0"?>` +
+		`<gpx version="1.1" creator="x" xmlns="http://www.topografix.com/GPX/1/1"><trk><trkseg>`
 	const point = `<trkpt lat="33.4" lon="-112"><ele>500</ele></trkpt>`
-	for _, h := range []struct {
+	const doctype = `<?xml version="1.0"?><!DOCTYPE gpx [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]><gpx>`
+	for _, tt := range []struct {
 		name, head, repeat string
 		size               int64
 		want               string
@@ -147,14 +151,15 @@ func TestHostileUploadsCostNoMemory(t *testing.T) {
 		{"100 MB of points", track, point, 100 << 20, "larger than|points"},
 		{"100 MB in one attribute", track + `<trkpt lat="`, "3", 100 << 20, "larger than|line"},
 		{"100 MB of nothing", "", " ", 100 << 20, "larger than|line"},
-		{"entity expansion", `<?xml version="1.0"?><!DOCTYPE gpx [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]><gpx>`, "&b;", 1 << 10, "DOCTYPE|line"},
+		{"entity expansion", doctype, "&b;", 1 << 10, "DOCTYPE|line"},
 		{"deep nesting", track, "<a>", 1 << 20, "deep|line"},
 	} {
-		t.Run(h.name, func(t *testing.T) {
+		t.Run(tt.name, func(t *testing.T) {
 			before := p.peakMemory(t)
-			status, page := upload(t, c, p.base, io.MultiReader(strings.NewReader(h.head), io.LimitReader(&repeated{text: h.repeat}, h.size)))
-			if status != http.StatusUnprocessableEntity || !regexp.MustCompile(h.want).MatchString(page) {
-				t.Errorf("status %d, want 422 and words like %q", status, h.want)
+			file := io.MultiReader(strings.NewReader(tt.head), io.LimitReader(&repeated{text: tt.repeat}, tt.size))
+			status, page := uploadTrack(t, v, p.base, file)
+			if status != http.StatusUnprocessableEntity || !regexp.MustCompile(tt.want).MatchString(page) {
+				t.Errorf("status %d, want 422 and words like %q", status, tt.want)
 			}
 			grown := p.peakMemory(t) - before
 			t.Logf("peak memory grew by %d KiB", grown)
@@ -163,9 +168,19 @@ func TestHostileUploadsCostNoMemory(t *testing.T) {
 			}
 		})
 	}
-	if res, err := c.Get(p.base + "/trails"); err != nil || res.StatusCode != http.StatusOK {
-		t.Errorf("the server is not up any more: %v", err)
+	v.Get("/trails").Want(http.StatusOK)
+}
+
+// largeTrack is near the limit of 250,000 points. What it takes, the process may take again.
+func largeTrack() io.Reader {
+	var b bytes.Buffer
+	b.WriteString(`<?xml version="1.0"?><gpx version="1.1" creator="x" xmlns="http://www.topografix.com/GPX/1/1">` +
+		`<trk><trkseg>`)
+	for i := range 240_000 {
+		fmt.Fprintf(&b, `<trkpt lat="%.6f" lon="-112"><ele>500</ele></trkpt>`, 33.4+float64(i)*1e-6)
 	}
+	b.WriteString(`</trkseg></trk></gpx>`)
+	return &b
 }
 
 // repeated reads the same text for ever.
@@ -182,21 +197,23 @@ func (r *repeated) Read(b []byte) (int, error) {
 	return len(b), nil
 }
 
-// upload sends a track as the form for a new trail does, streaming.
-func upload(t testing.TB, c *http.Client, base string, gpx io.Reader) (status int, page string) {
+// uploadTrack sends a track as the form for a new trail does, streaming.
+func uploadTrack(t testing.TB, v *sitetest.Visitor, base string, gpx io.Reader) (status int, page string) {
 	t.Helper()
 	in, out := io.Pipe()
 	form := multipart.NewWriter(out)
 	go func() {
-		for name, value := range map[string]string{"name": "Spoiled", "zone": "America/Phoenix", "surface": "firm", "shape": "out-and-back"} {
-			_ = form.WriteField(name, value)
+		for name, value := range map[string]string{
+			"name": "Spoiled", "zone": "America/Phoenix", "surface": "firm", "shape": "out-and-back",
+		} {
+			_ = form.WriteField(name, value) // the reader may have hung up
 		}
 		part, _ := form.CreateFormFile("file", "track.gpx")
 		_, err := io.Copy(part, gpx)
 		_ = form.Close()
 		out.CloseWithError(err)
 	}()
-	res, err := c.Post(base+"/trails", form.FormDataContentType(), in)
+	res, err := v.Client().Post(base+"/trails", form.FormDataContentType(), in)
 	in.CloseWithError(io.ErrClosedPipe)
 	if err != nil {
 		t.Fatalf("upload: %v", err)

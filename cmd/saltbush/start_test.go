@@ -10,57 +10,59 @@ import (
 	"saltbush/internal/localpg/pgtest"
 )
 
-// A start that is told to stop ends without an error, wherever it stands.
+// startUntil starts the program and cancels it after a while. Wherever it stands then, it
+// must end without an error.
+func startUntil(t *testing.T, after time.Duration, args ...string) {
+	t.Helper()
+	ctx, stop := context.WithCancel(t.Context())
+	defer stop()
+	defer time.AfterFunc(after, stop).Stop()
+	out := &output{}
+	if err := run(ctx, append(args, "--listen", "127.0.0.1:0"), noEnv, out, out); err != nil {
+		t.Errorf("cancelled after %v, it ended with %v\n%s", after, err, out)
+	}
+}
+
 func TestCancelledStartIsACleanEnd(t *testing.T) {
-	none := func(string) string { return "" }
-	start := func(t *testing.T, ctx context.Context, args ...string) {
-		t.Helper()
-		out := &output{}
-		if err := run(ctx, append(args, "--listen", "127.0.0.1:0"), none, out, out); err != nil {
-			t.Errorf("ended with %v\n%s", err, out)
-		}
+	t.Parallel()
+	for after := time.Duration(0); after < 400*time.Millisecond; after += 40 * time.Millisecond {
+		startUntil(t, after, "serve", "--database-url", pgtest.Database(t, nil))
 	}
-	cancelledAfter := func(t *testing.T, d time.Duration) context.Context {
-		ctx, stop := context.WithCancel(t.Context())
-		timer := time.AfterFunc(d, stop)
-		t.Cleanup(func() { timer.Stop() })
-		return ctx
+}
+
+// What a cancelled start leaves in the folder of its own database is started again.
+func TestCancelledStartWithADatabaseOfItsOwn(t *testing.T) {
+	t.Parallel()
+	needsPrograms(t)
+	data := filepath.Join(pgtest.Folder(t), "demo")
+	for _, after := range []time.Duration{0, 300 * time.Millisecond, 900 * time.Millisecond} {
+		startUntil(t, after, "demo", "--data", data)
 	}
-	t.Run("before it begins", func(t *testing.T) {
-		ctx, stop := context.WithCancel(t.Context())
-		stop()
-		start(t, ctx, "serve", "--database-url", pgtest.Database(t, noMigration))
-	})
-	t.Run("at any time on somebody's server", func(t *testing.T) {
-		for after := time.Duration(0); after < 600*time.Millisecond; after += 30 * time.Millisecond {
-			start(t, cancelledAfter(t, after), "serve", "--database-url", pgtest.Database(t, noMigration))
-		}
-	})
-	t.Run("at any time with a database of its own", func(t *testing.T) {
-		data := filepath.Join(pgtest.Folder(t), "demo") // what a stopped start leaves is started again
-		for _, after := range []time.Duration{0, 300 * time.Millisecond, 900 * time.Millisecond} {
-			start(t, cancelledAfter(t, after), "demo", "--data", data)
-		}
-	})
 }
 
 // A start that fails by itself says so.
-func TestFailedStartIsSaid(t *testing.T) {
+func TestFailedStartIsAnError(t *testing.T) {
+	t.Parallel()
 	taken, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer taken.Close()
-	dsn := pgtest.Database(t, noMigration)
-	for name, args := range map[string][]string{
-		"no database":      {"--database-url", "postgres://127.0.0.1:1/none", "--listen", "127.0.0.1:0"},
-		"a taken address":  {"--database-url", dsn, "--listen", taken.Addr().String()},
-		"no monitor there": {"--database-url", dsn, "--listen", "127.0.0.1:0", "--heartbeat", "ftp://x"},
-		"a short secret":   {"--database-url", dsn, "--listen", "127.0.0.1:0", "--webhook-url", "https://x.example.org", "--webhook-secret", "x"},
+	dsn := pgtest.Migrated(t, nil)
+	for _, tt := range []struct {
+		name, dsn, listen string
+		more              []string
+	}{
+		{"no database", "postgres://127.0.0.1:1/none", "127.0.0.1:0", nil},
+		{"a taken address", dsn, taken.Addr().String(), nil},
+		{"no monitor there", dsn, "127.0.0.1:0", []string{"--heartbeat", "ftp://x"}},
+		{"a short secret", dsn, "127.0.0.1:0",
+			[]string{"--webhook-url", "https://x.example.org", "--webhook-secret", "x"}},
 	} {
-		t.Run(name, func(t *testing.T) {
-			if _, err := command(t, append([]string{"serve"}, args...)...); err == nil {
-				t.Error("it ended without an error")
+		t.Run(tt.name, func(t *testing.T) {
+			args := append([]string{"serve", "--database-url", tt.dsn, "--listen", tt.listen}, tt.more...)
+			if out, err := command(t, args...); err == nil {
+				t.Errorf("said %q and no error", out)
 			}
 		})
 	}

@@ -93,7 +93,8 @@ func TestPhoneAndServerFoldAlike(t *testing.T) {
 		t.Fatal(err)
 	}
 	var got []phoneView
-	if err := json.Unmarshal([]byte(p.Ask(fmt.Sprintf(foldOnThePhone, given))), &got); err != nil || len(got) != len(days) {
+	folded := p.Ask(fmt.Sprintf(foldOnThePhone, given))
+	if err := json.Unmarshal([]byte(folded), &got); err != nil || len(got) != len(days) {
 		t.Fatalf("%d days of %d: %v", len(got), len(days), err)
 	}
 	for i, events := range days {

@@ -87,8 +87,9 @@ func TestPlanUnderAWarning(t *testing.T) {
 		v.SignIn(sitetest.Coordinator)
 		v.Open("/hikes/1/manage")
 		v.Fill(form, map[string]string{
-			"low": "19", "high": "34", "dew_point": "2", "wind": "3", "wind_unit": "m/s", "cloud": "10", "heat_level": "3",
-			"warning": "in force", "warning_text": "Extreme heat until 20:00", "storm": "20", "air_quality": "105",
+			"low": "19", "high": "34", "dew_point": "2", "wind": "3", "wind_unit": "m/s", "cloud": "10",
+			"heat_level": "3", "warning": "in force", "warning_text": "Extreme heat until 20:00", "storm": "20",
+			"air_quality": "105",
 		})
 		v.Press(form + " button")
 		v.Sees("A warning is in force (Extreme heat until 20:00)")
@@ -113,8 +114,9 @@ func TestYearOfATrail(t *testing.T) {
 		v.Fill(form, map[string]string{"normals": "month, low, high"})
 		v.Press(form + " button")
 		v.Sees("the column wind is missing")
-		if got := v.Ask(`document.querySelector("textarea[name=normals]").value`); !strings.HasPrefix(got, "month, low, high") {
-			t.Errorf("the typed text came back as %q, want what was typed", got)
+		typed := v.Ask(`document.querySelector("textarea[name=normals]").value`)
+		if want := "month, low, high"; !strings.HasPrefix(typed, want) {
+			t.Errorf("the typed text came back as %q, want %q", typed, want)
 		}
 		v.Fill(form, map[string]string{"normals": normals})
 		v.Press(form + " button")

@@ -86,7 +86,8 @@ func noteComesWhileWriting(t *testing.T, l *sitetest.Lookout, id ref.Hike, v *ch
 		t.Fatal(err)
 	}
 	v.Sees("the lot is empty")
-	if got := v.Ask(`String(window.stillHere) + document.querySelector("[name=note]").value`); got != "truehalf a sentence" {
+	got := v.Ask(`String(window.stillHere) + " " + document.querySelector("[name=note]").value`)
+	if got != "true half a sentence" {
 		t.Errorf("after the change the page holds %q, want the same page with half a sentence", got)
 	}
 }

@@ -71,7 +71,8 @@ func schedule(v *chromium.Tab) (hikePath string) {
 	v.Open("/trails/1")
 	v.Open("/hikes/new?trail=1")
 	v.Fill("main form", map[string]string{
-		"trail": "1", "title": "Cinder Wash at first light", "date": time.Now().Add(30 * time.Hour).Format(time.DateOnly),
+		"trail": "1", "title": "Cinder Wash at first light",
+		"date": time.Now().Add(30 * time.Hour).Format(time.DateOnly),
 		"meet": "06:00", "start": "06:30", "places": "12", "pace": "ordinary", "leader": "1", "sweep": "2",
 		"on_call_name": "Oren Vale", "on_call_phone": "555 0101 333",
 	})
@@ -95,7 +96,8 @@ func schedule(v *chromium.Tab) (hikePath string) {
 func writeForecast(v *chromium.Tab) {
 	const form = "form[action$='/forecast']"
 	v.Fill(form, map[string]string{
-		"temperature_unit": "C", "low": "9", "high": "warm", "dew_point": "1", "wind": "7", "wind_unit": "km/h", "cloud": "10",
+		"temperature_unit": "C", "low": "9", "high": "warm", "dew_point": "1", "wind": "7", "wind_unit": "km/h",
+		"cloud": "10",
 	})
 	v.Press(form + " button[type=submit]")
 	v.Sees("highest temperature")

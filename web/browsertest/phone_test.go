@@ -146,6 +146,9 @@ func (p phone) thumbsFit() {
 // kept lists the paths of the pages that the phone keeps, or says "nothing".
 func (p phone) kept() string {
 	p.T.Helper()
-	return p.Ask(`(async () => (await caches.has("saltbush-roll"))
-		? (await (await caches.open("saltbush-roll")).keys()).map(r => new URL(r.url).pathname).join(" ") : "nothing")()`)
+	return p.Ask(`(async () => {
+		if (!await caches.has("saltbush-roll")) return "nothing";
+		const kept = await (await caches.open("saltbush-roll")).keys();
+		return kept.map(r => new URL(r.url).pathname).join(" ");
+	})()`)
 }

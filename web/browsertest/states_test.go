@@ -14,15 +14,18 @@ func TestPageStates(t *testing.T) {
 		"cars": {"cars", "cars-short", "cars-closed", "place-cars"},
 		"mail": {"mail-choice", "mail-stopped", "feeds", "feeds-none", "notice", "place"},
 		"accounts": {
-			"two-step-key", "two-step-on", "code-wrong", "passkeys", "passkeys-not", "person", "person-wrong", "lost-password",
+			"two-step-key", "two-step-on", "code-wrong", "passkeys", "passkeys-not", "person", "person-wrong",
+			"lost-password",
 		},
 		"imports": {"table-file", "table-file-wrong", "table-lines", "table-refused", "table-brought"},
 		"sign-up": {"signup-wrong", "screening", "talk-sheet", "place-refused", "place-contact", "contact"},
 		"staff": {
-			"staff", "staff-rules-wrong", "records", "record", "record-wrong", "record-none", "staffing", "mine", "asked",
+			"staff", "staff-rules-wrong", "records", "record", "record-wrong", "record-none", "staffing", "mine",
+			"asked",
 		},
 		"cards": {
-			"card-form", "card-form-wrong", "card-form-no-key", "card-form-lost", "card-form-over", "card-none", "card-ask",
+			"card-form", "card-form-wrong", "card-form-no-key", "card-form-lost", "card-form-over", "card-none",
+			"card-ask",
 			"card-ask-wrong", "card-open", "card-unread", "cards", "cards-none", "cards-no-key",
 		},
 	} {

@@ -45,7 +45,8 @@ func TestLeaverIsBackWithTheGroup(t *testing.T) {
 	}
 	before := s.Roll(t, 1).State().Expected
 	send(http.StatusSeeOther, url.Values{
-		"kind": {"left early"}, "person": {string(amaya)}, "buddy": {string(bashir)}, "going": {"own car"}, "minutes": {"40"},
+		"kind": {"left early"}, "person": {string(amaya)}, "buddy": {string(bashir)}, "going": {"own car"},
+		"minutes": {"40"},
 	})
 	again := url.Values{"kind": {"joined again"}}
 	send(http.StatusUnprocessableEntity, again)

@@ -43,7 +43,8 @@ func NewLookoutOn(t testing.TB, dsn string) *Lookout {
 	t.Helper()
 	l := &Lookout{t: t, DSN: dsn, DB: Open(t, dsn), Trail: 1}
 	for i, role := range watchedRoles() {
-		l.Staff = append(l.Staff, team.Staff{Account: ref.Account(i + 2), Name: fmt.Sprintf("Leader %d", i+1), Role: role})
+		name := fmt.Sprintf("Leader %d", i+1)
+		l.Staff = append(l.Staff, team.Staff{Account: ref.Account(i + 2), Name: name, Role: role})
 	}
 	return l
 }
@@ -56,7 +57,8 @@ func watchedRoles() []team.Role {
 // leader1@example.org to leader4@example.org, and trail 1 with a junction at 900 m.
 func Watched(ctx context.Context, dsn string) error {
 	return Fill(ctx, dsn, func(db *postgres.DB) error {
-		coordinator := account.Account{Name: "Juniper Vale", Email: Coordinator, Roles: []account.Role{account.Coordinator}}
+		roles := []account.Role{account.Coordinator}
+		coordinator := account.Account{Name: "Juniper Vale", Email: Coordinator, Roles: roles}
 		if _, err := AddAccount(ctx, db, coordinator); err != nil {
 			return err
 		}

@@ -74,7 +74,8 @@ func plantedSignUps(id ref.Hike, at time.Time) []signup.SignUp {
 	a.Needs = "planted action: the pen in the left pocket"
 	b.Minor, b.Guardian, b.GuardianPhone = true, "Guardian Inkpen Elder", "480-555-6699"
 	b.Adult, b.Consented = a.Name, at
-	c.Screening.Talk, d.Screening.Talk = []string{"planted reason for a talk 3"}, []string{"planted reason for a talk 4"}
+	c.Screening.Talk = []string{"planted reason for a talk 3"}
+	d.Screening.Talk = []string{"planted reason for a talk 4"}
 	return []signup.SignUp{a, b, c, d}
 }
 

@@ -65,8 +65,8 @@ func open(t testing.TB, base string, s Screen, options ...chromedp.ContextOption
 	t.Cleanup(end)
 	v := &Tab{T: t, Ctx: ctx, Base: base, Name: s.Name}
 	if s.Phone {
-		touched := []chromedp.EmulateViewportOption{chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch}
-		v.Do(chromedp.EmulateViewport(s.Width, s.Height, touched...))
+		scale, mobile, touch := chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch
+		v.Do(chromedp.EmulateViewport(s.Width, s.Height, scale, mobile, touch))
 	} else {
 		v.Do(chromedp.EmulateViewport(s.Width, s.Height))
 	}
@@ -119,7 +119,8 @@ func (v *Tab) Fill(form string, fields map[string]string) {
 		js := fmt.Sprintf(`(() => {
 			const all = [...document.querySelectorAll(%[1]q + " [name=" + CSS.escape(%[2]q) + "]")];
 			if (all.length == 0) return "no field " + %[2]q;
-			const choice = all.find(e => (e.type == "radio" || e.type == "checkbox") && (e.value == %[3]q || all.length == 1));
+			const choice = all.find(e =>
+				(e.type == "radio" || e.type == "checkbox") && (e.value == %[3]q || all.length == 1));
 			if (choice) { choice.checked = true; return "" }
 			all[0].value = %[3]q;
 			return all[0].value == %[3]q ? "" : "field " + %[2]q + " does not take " + %[3]q;
