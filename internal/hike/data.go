@@ -29,7 +29,8 @@ func (t Data) Finish() string {
 	if t.Plan == nil {
 		return ""
 	}
-	return "between " + format.Clock(t.Back(t.Plan.Time.P50), t.Zone()) + " and " + format.Clock(t.Back(t.Plan.Time.P90), t.Zone())
+	return "between " + format.Clock(t.Back(t.Plan.Time.P50), t.Zone()) + " and " +
+		format.Clock(t.Back(t.Plan.Time.P90), t.Zone())
 }
 
 // Back returns the time after so long on the trail, rounded up to the minute as in the plan.

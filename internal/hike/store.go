@@ -61,7 +61,9 @@ type Store interface {
 	SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails ...Mails) (signup.SignUp, error)
 	// ImportSignUps admits requests by Hike.Import and stores all that are added, or none if
 	// one is refused.
-	ImportSignUps(ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...Mails) ([]ImportRow, error)
+	ImportSignUps(
+		ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...Mails,
+	) ([]ImportRow, error)
 	// SignUps lists a hike's sign-ups in the order of asking.
 	SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error)
 	// SignUpByID finds a sign-up by its ID.

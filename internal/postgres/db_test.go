@@ -21,7 +21,7 @@ import (
 
 var update = flag.Bool("update", false, "write migrations/schema.sql anew")
 
-// schema.sql is for reading; it is held to what the steps make.
+// schema.sql is for readers. It must be what the migrations make.
 func TestSchemaDumpIsCurrent(t *testing.T) {
 	const path = "../../migrations/schema.sql"
 	dsn := pgtest.Database(t, postgres.Migrate)
@@ -36,11 +36,12 @@ func TestSchemaDumpIsCurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("%s is not what the migrations make: run go test ./internal/postgres -run TestSchemaDump -update", path)
+		t.Errorf("%s is not what the migrations make: run go test ./internal/postgres -run TestSchemaDump -update",
+			path)
 	}
 }
 
-// dump writes the schema as pg_dump does, without what differs between its versions.
+// dump returns the schema as pg_dump writes it, without what differs between its versions.
 func dump(t *testing.T, dsn string) []byte {
 	t.Helper()
 	programs, err := localpg.FindPrograms(os.Getenv)
@@ -62,7 +63,7 @@ func dump(t *testing.T, dsn string) []byte {
 
 func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 
-// open gives the test a database of its own with the newest schema.
+// open returns a new database with the newest schema.
 func open(t testing.TB) (*postgres.DB, string) {
 	t.Helper()
 	dsn := pgtest.Database(t, postgres.Migrate)
@@ -74,7 +75,7 @@ func open(t testing.TB) (*postgres.DB, string) {
 	return db, dsn
 }
 
-// What the domain writes as zero is null in the database, and comes back as zero.
+// Zero values of the domain are stored as null, and null is read as zero.
 func TestZeroIsStoredAsNull(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
@@ -114,7 +115,7 @@ func TestZeroIsStoredAsNull(t *testing.T) {
 	}
 }
 
-// A link without an end is kept without one.
+// A link that never expires is stored without an end.
 func TestLinkThatNeverExpires(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)

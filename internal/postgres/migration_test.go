@@ -44,11 +44,11 @@ func TestMigrateUpDownUp(t *testing.T) {
 	}
 }
 
-// before is the last step that the version knew that filled testdata.
+// before is the newest step of the version that filled testdata.
 const before = 35
 
-// renamedTables and renamedColumns say what is called otherwise since, added what is new.
-// Whoever adds a migration that changes a table adds to them.
+// renamedTables and renamedColumns map old names to new ones, and added lists new columns. A
+// migration that changes a table adds to them.
 var (
 	renamedTables = map[string]string{
 		"tellings": "announcements", "told": "announcement_recipients", "standings": "approvals",
@@ -92,7 +92,7 @@ func TestMigrationsKeepEveryRow(t *testing.T) {
 	}
 }
 
-// The adult of a child is known by id where exactly one person on the hike has the name.
+// A child's adult is found by name where exactly one person on the hike has the name.
 func TestMigrationFindsTheAdultsByName(t *testing.T) {
 	dsn := pgtest.Database(t, nil)
 	migrateTo(t, dsn, before)
@@ -114,7 +114,7 @@ func TestMigrationFindsTheAdultsByName(t *testing.T) {
 	}
 }
 
-// adultOf is the name of whom a child's adult_id names, "" for nobody.
+// adultOf returns the name of the person in a child's adult_id; "" for nobody.
 func adultOf(t *testing.T, dsn, child string) (name string) {
 	t.Helper()
 	err := connect(t, dsn).QueryRow(context.Background(), `
@@ -130,7 +130,7 @@ func adultOf(t *testing.T, dsn, child string) (name string) {
 	return name
 }
 
-// connect opens a connection that ends with the test.
+// connect opens a connection for the test.
 func connect(t *testing.T, dsn string) *pgx.Conn {
 	t.Helper()
 	conn, err := pgx.Connect(context.Background(), dsn)
@@ -165,7 +165,7 @@ func migrateTo(t *testing.T, dsn string, step int64) {
 	}
 }
 
-// restore runs a file of SQL without triggers, over what the migrations themselves put in.
+// restore runs a file of SQL, without triggers, after deleting the rows that migrations insert.
 func restore(t *testing.T, dsn, file string) {
 	t.Helper()
 	rows, err := os.ReadFile(file)
@@ -181,8 +181,7 @@ func restore(t *testing.T, dsn, file string) {
 	}
 }
 
-// stored is everything in a database: the rows of each table by the names of its columns, and
-// where the sequences are as a table of its own.
+// stored has the rows of each table, by column, and the sequences as a table of its own.
 type stored map[string][]map[string]any
 
 func storedIn(t *testing.T, dsn string) stored {
@@ -209,14 +208,15 @@ func storedIn(t *testing.T, dsn string) stored {
 
 func rowsOf(t *testing.T, conn *pgx.Conn, from string) (rows []map[string]any) {
 	t.Helper()
-	err := conn.QueryRow(context.Background(), `SELECT coalesce(jsonb_agg(to_jsonb(t)), '[]') FROM `+from+` t`).Scan(&rows)
+	err := conn.QueryRow(context.Background(),
+		`SELECT coalesce(jsonb_agg(to_jsonb(t)), '[]') FROM `+from+` t`).Scan(&rows)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return rows
 }
 
-// renamed is what was stored before under the names of now.
+// renamed returns old rows under the new names.
 func (s stored) renamed() stored {
 	now := stored{}
 	for table, rows := range s {
@@ -235,7 +235,7 @@ func (s stored) renamed() stored {
 	return now
 }
 
-// withoutAdded is what is stored without the columns that are new.
+// withoutAdded returns the rows without the new columns.
 func (s stored) withoutAdded() stored {
 	old := stored{}
 	for table, rows := range s {
@@ -250,7 +250,7 @@ func (s stored) withoutAdded() stored {
 	return old
 }
 
-// lines writes each row as JSON, in an order that does not depend on names.
+// lines returns each row as JSON, sorted.
 func (s stored) lines() map[string][]string {
 	all := map[string][]string{}
 	for table, rows := range s {

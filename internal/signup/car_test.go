@@ -14,7 +14,8 @@ func TestPlateKey(t *testing.T) {
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			if signup.PlateKey(tc.a) != signup.PlateKey(tc.b) {
-				t.Errorf("%q and %q are one plate: got %q and %q", tc.a, tc.b, signup.PlateKey(tc.a), signup.PlateKey(tc.b))
+				t.Errorf("%q and %q are one plate: got %q and %q",
+					tc.a, tc.b, signup.PlateKey(tc.a), signup.PlateKey(tc.b))
 			}
 		})
 	}

@@ -95,7 +95,8 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	default:
 		c.Drive = drive(a.Trail, b.Trail)
 		c.Free = c.Free.Add(c.Drive.Takes)
-		c.Why = fmt.Sprintf("%s back by %s (%s), 20 min debrief, %d min drive (%s): %s", a.Title, clock(a.Finish), a.Basis,
+		c.Why = fmt.Sprintf("%s back by %s (%s), 20 min debrief, %d min drive (%s): %s",
+			a.Title, clock(a.Finish), a.Basis,
 			int(c.Drive.Takes.Minutes()), c.Drive.Basis(), clock(c.Free))
 	}
 	c.Why += fmt.Sprintf(", and %s meets at %s.", b.Title, clock(b.Meet))
@@ -138,7 +139,8 @@ func DutiesOf(h hike.Hike, t trail.Trail, p *plan.Plan, known []team.Qualificati
 	}
 	finish, basis := FinishOf(h, t, p)
 	of := func(account ref.Account, name string, r team.Role) Duty {
-		return Duty{Account: account, Name: name, Hike: h.ID, Title: h.Title, Role: r, Trail: h.Trail, Meet: h.Meet, Finish: finish, Basis: basis}
+		return Duty{Account: account, Name: name, Hike: h.ID, Title: h.Title, Role: r, Trail: h.Trail, Meet: h.Meet,
+			Finish: finish, Basis: basis}
 	}
 	var list []Duty
 	for _, s := range h.Staff {

@@ -106,7 +106,8 @@ func (p Party) cutTo(most int) Cut {
 					continue
 				}
 				found = true
-				cut.Minors, cut.Responsible, cut.Others = max(cut.Minors, minors), max(cut.Responsible, adults), max(cut.Others, rest)
+				cut.Minors, cut.Responsible = max(cut.Minors, minors), max(cut.Responsible, adults)
+				cut.Others = max(cut.Others, rest)
 				cut.MinorsAtLeast = min(cut.MinorsAtLeast, minors)
 			}
 		}
@@ -128,9 +129,11 @@ func (c Cut) Words(p Party) string {
 	}
 	switch {
 	case p.Responsible > 0 && c.Responsible == 0:
-		text += fmt.Sprintf(" None of the %s responsible for the %s may be among them.", countOf(p.Responsible, "adult", "adults"), countOf(p.Minors, "minor", "minors"))
+		text += fmt.Sprintf(" None of the %s responsible for the %s may be among them.",
+			countOf(p.Responsible, "adult", "adults"), countOf(p.Minors, "minor", "minors"))
 	case c.Responsible > 0 && c.Responsible < min(c.People, p.Responsible):
-		text += fmt.Sprintf(" At most %d of the %d responsible adults, and then with minors of theirs.", c.Responsible, p.Responsible)
+		text += fmt.Sprintf(" At most %d of the %d responsible adults, and then with minors of theirs.",
+			c.Responsible, p.Responsible)
 	}
 	return text
 }
