@@ -249,4 +249,3 @@ func (l life) retire(t *testing.T, at time.Time) []retention.Deletion {
 	}
 	return done
 }
-
