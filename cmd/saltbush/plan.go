@@ -98,32 +98,32 @@ func (c planCommand) input() (plan.Input, error) {
 	if err != nil {
 		return plan.Input{}, err
 	}
-	house, err := c.house()
+	rules, err := c.rules()
 	if err != nil {
 		return plan.Input{}, err
 	}
 	return plan.Input{
 		Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Forecast: forecast,
 		Party:        walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: pace},
-		Acclimatised: c.Acclimatised,
-		House:        house,
+		Acclimatized: c.Acclimatised,
+		Rules:        rules,
 	}, nil
 }
 
-// house reads the rules to plan with.
-func (c planCommand) house() (plan.House, error) {
+// rules reads the rules to plan with.
+func (c planCommand) rules() (rules.Planning, error) {
 	if c.House == "" {
-		return plan.DefaultHouse(), nil
+		return rules.DefaultRules().Planning, nil
 	}
 	text, err := os.ReadFile(c.House)
 	if err != nil {
-		return plan.House{}, err
+		return rules.Planning{}, err
 	}
-	rules, err := rules.ReadRules(text)
+	own, err := rules.ReadRules(text)
 	if err != nil {
-		return plan.House{}, fmt.Errorf("--house %s: %w", c.House, err)
+		return rules.Planning{}, fmt.Errorf("--house %s: %w", c.House, err)
 	}
-	return rules.PlanHouse(), nil
+	return own.Planning, nil
 }
 
 // profile reads the track and the points that its waypoints name.

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"log/slog"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -15,7 +14,6 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
-	"saltbush/internal/notify"
 	"saltbush/internal/signup"
 )
 
@@ -289,7 +287,7 @@ func TestContactIsAskedAndSaysYes(t *testing.T) {
 	}
 	res.Body.Close()
 	ctx := context.Background()
-	srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Choices: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
+	srv := p.notifier(t)
 	for range 2 {
 		if err := srv.ProcessWaitlists(ctx); err != nil {
 			t.Fatal(err)

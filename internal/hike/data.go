@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/plan"
+	"saltbush/internal/ref"
 	"saltbush/internal/rules"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
@@ -56,8 +57,15 @@ type Data struct {
 	Now     time.Time
 }
 
+// DataStore is what LoadData reads from. Its methods are those of Store.
+type DataStore interface {
+	Trail(ctx context.Context, id ref.Trail) (trail.Trail, error)
+	SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error)
+	LatestPlan(ctx context.Context, id ref.Hike) (StoredPlan, error)
+}
+
 // LoadData loads a hike's trail, latest plan and sign-ups.
-func LoadData(ctx context.Context, store Store, h Hike, now time.Time) (Data, error) {
+func LoadData(ctx context.Context, store DataStore, h Hike, now time.Time) (Data, error) {
 	t := Data{Hike: h, Now: now}
 	var err error
 	if t.Trail, err = store.Trail(ctx, h.Trail); err != nil {

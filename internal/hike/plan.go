@@ -23,7 +23,7 @@ func PlanFor(h Hike, t trail.Trail, by string, now time.Time) (StoredPlan, error
 		Start:    h.Start.In(t.Location()),
 		Forecast: *h.Forecast,
 		Party:    walk.Party{Participants: h.Places, Staff: max(len(h.Staff), 1), Pace: h.Pace},
-		House:    h.Rules().PlanHouse(),
+		Rules:    h.Rules().Planning,
 		Points:   PlanPoints(t.Points),
 	}
 	p, err := plan.Compute(in)
@@ -33,7 +33,7 @@ func PlanFor(h Hike, t trail.Trail, by string, now time.Time) (StoredPlan, error
 	return StoredPlan{Hike: h.ID, Made: now, By: by, Plan: p, Inputs: PlanInputs{
 		Trail: t.ID, Start: in.Start, Forecast: in.Forecast,
 		Participants: in.Party.Participants, Staff: in.Party.Staff, Pace: string(h.Pace),
-		House: &in.House,
+		House: &in.Rules,
 	}}, nil
 }
 

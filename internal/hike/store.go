@@ -124,13 +124,13 @@ type PlanInputs struct {
 	Acclimatised bool          `json:"acclimatised"`
 	// House has the rules the plan was computed with. It is nil on plans made before rules were
 	// stored; those used the defaults.
-	House *plan.House `json:"house,omitempty"`
+	House *rules.Planning `json:"house,omitempty"`
 }
 
 // Rules returns the rules the plan was computed with.
-func (in PlanInputs) Rules() plan.House {
+func (in PlanInputs) Rules() rules.Planning {
 	if in.House == nil {
-		return plan.DefaultHouse()
+		return rules.DefaultRules().Planning
 	}
 	return *in.House
 }

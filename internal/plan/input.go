@@ -6,28 +6,27 @@ import (
 	"math"
 	"time"
 
-	"saltbush/internal/heat"
+	"saltbush/internal/rules"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
 
-// Forecast is the day's weather as a leader reads it off a public forecast for the
-// trailhead.
+// Forecast is the day's weather as a leader reads it from a public forecast for the trailhead.
 type Forecast struct {
 	// Low and High are the day's extremes of shade air temperature.
 	Low  unit.Temperature `json:"low_c"`
 	High unit.Temperature `json:"high_c"`
-	// DewPoint is taken as steady through the day.
+	// DewPoint is assumed to be constant through the day.
 	DewPoint unit.Temperature `json:"dew_point_c"`
-	// Wind is the daytime mean at 10 m, the height that forecasts speak of.
+	// Wind is the daytime mean at 10 m, the height of forecasts.
 	Wind unit.Speed `json:"wind_m_s"`
 	// Cloud is the share of sky covered.
 	Cloud unit.Fraction `json:"cloud"`
-	// Hourly, where given, is used in place of the day's course between its first and its
-	// last line. Lines are an hour or less apart.
+	// Hourly, if given, replaces the computed course of the day between its first and last line. Lines are an hour or
+	// less apart.
 	Hourly []HourlyAir `json:"hourly,omitempty"`
-	// Official is what the weather service and the land manager say of the day.
+	// Official is what the weather service and the land manager say about the day.
 	Official Official `json:"official,omitzero"`
 }
 
@@ -35,15 +34,16 @@ type Forecast struct {
 type Input struct {
 	Profile track.Profile
 	Surface walk.Surface
-	// Start is when the party leaves the trailhead, in the trailhead's zone: its location
-	// decides the civil day and every wall clock of the plan.
+	// Start is when the party leaves the trailhead, in the trailhead's zone. Its location decides the civil day and all
+	// clock times of the plan.
 	Start    time.Time
 	Forecast Forecast
 	Party    walk.Party
-	// Acclimatised says that everybody has had a week or more of work in such heat. For
-	// strangers it is not known, so the default is no.
-	Acclimatised bool
-	House        House
+	// Acclimatized says that everybody has had a week or more of work in such heat. Nobody knows that of strangers, so
+	// the default is no.
+	Acclimatized bool
+	// Rules are the organization's.
+	Rules rules.Planning
 	// Points are the named places on the way.
 	Points []Point
 }
@@ -52,14 +52,12 @@ type Input struct {
 type Point struct {
 	Name  string
 	Along unit.Length
-	// Water says that there may be water; WaterSeen is the day on which the house confirmed
-	// it, zero where it has not.
+	// Water says that there may be water. WaterSeen is the day on which the organization confirmed it, zero if never.
 	Water     bool
 	WaterSeen time.Time
 }
 
-// InputError says which input is at fault and why. Its message is meant for the person
-// who typed it.
+// InputError says which input is at fault and why. Its message is for the person who typed it.
 type InputError struct {
 	Field  string
 	Reason string
@@ -105,12 +103,12 @@ func (in Input) validateWalk() error {
 	return errors.Join(faults...)
 }
 
-// House judgement: beyond these the program refuses rather than extrapolates.
+// Our judgment: beyond these the program refuses rather than extrapolates.
 const (
 	maxLength = 80 * unit.Kilometre
 	maxParty  = 200
 	lowestWay = -500 * unit.Metre // the lowest shore on earth is at -430 m
-	maxHeight = 5500 * unit.Metre // as high as the heat model's air pressure goes
+	maxHeight = 5500 * unit.Metre // the limit of the heat model's air pressure
 	maxPoints = 200
 )
 
@@ -155,12 +153,12 @@ func (f Forecast) Validate() error {
 	return errors.Join(append(faults, f.hourlyFaults()...)...)
 }
 
-// Bounds of weather on earth in which a day hike could be led at all; the heat model's
-// published range is wider. House judgement, and the hottest air measured, 56.7 C.
+// Bounds of the weather in which a day hike could be led at all. Our judgment, and the hottest air ever measured,
+// 56.7 C. The published range of the heat model is wider.
 const coldestLow, hottestHigh = -30, 57
 
-// faults names each fault of moisture, wind and cloud beside an air temperature. The
-// prefix goes before each field's name.
+// faults names each fault of an air temperature and its moisture, wind and cloud. The prefix goes before the name of
+// each field.
 func (h HourlyAir) faults(prefix string, air unit.Temperature, airName string) []error {
 	faults := []error{
 		within(prefix+airName, air.Celsius(), coldestLow, hottestHigh, "C"),
@@ -180,58 +178,4 @@ func within(field string, v, low, high float64, unitName string) error {
 		return bad(field, "%.4g %s is not between %g and %g %s", v, unitName, low, high, unitName)
 	}
 	return nil
-}
-
-// House holds the rules that an organisation may set for itself. They are its own
-// judgement, shown as such and never as law.
-type House struct {
-	// DaylightMargin is how long before sunset everybody is to be off the trail.
-	DaylightMargin time.Duration
-	// ReturnFactor lengthens the way back when a turnaround is set.
-	ReturnFactor float64
-	// CallAfter is the wait from watch time to call time, CallAfterHeat the same when the
-	// day is hot on an exposed trail.
-	CallAfter     time.Duration
-	CallAfterHeat time.Duration
-	// HotDay is the air temperature from which the shorter wait holds.
-	HotDay unit.Temperature
-	// BodyMass and Load stand for an ordinary adult with water and kit.
-	BodyMass unit.Mass
-	Load     unit.Mass
-	// LongDrinking is the drinking rate above which a plan is too long or too hot for
-	// the route, whatever can be carried.
-	LongDrinking unit.Flow
-	Ladder       heat.Ladder
-	// ForecastError is how much hotter than forecast a day may turn out, as a difference.
-	// The verdict warns where it hangs on it. Zero leaves the question out.
-	ForecastError unit.Temperature
-}
-
-// DefaultHouse returns the defaults: common practice of the trade where a figure exists,
-// house judgement elsewhere.
-func DefaultHouse() House {
-	return House{
-		// Common practice, no source: off the trail an hour before sunset.
-		DaylightMargin: time.Hour,
-		// Common practice, no source: the way back takes a quarter longer than hoped.
-		ReturnFactor: 1.25,
-		// House judgement after club practice of two times set before departure: an hour,
-		// and half of it when heat shortens what a person can wait.
-		CallAfter:     time.Hour,
-		CallAfterHeat: 30 * time.Minute,
-		// House judgement: 95 F, where workplace rules call for extra procedures
-		// (California Title 8 s.3395).
-		HotDay: unit.Fahrenheit(95),
-		// From memory: the reference adult of ISO 7933 weighs 75 kg; 8 kg holds 4 L of
-		// water and 4 kg of kit.
-		BodyMass: 75 * unit.Kilogram,
-		Load:     8 * unit.Kilogram,
-		// Common practice, no source: more than a litre an hour for hours is a route too
-		// long for the day.
-		LongDrinking: 1.0 * unit.LitrePerHour,
-		Ladder:       heat.DefaultLadder(),
-		// Trade practice: 5 F at the decision 18 hours before, where the forecast is not
-		// corrected for the site.
-		ForecastError: unit.Fahrenheit(5) - unit.Fahrenheit(0),
-	}
 }

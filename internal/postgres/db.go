@@ -1,17 +1,3 @@
-// Package postgres stores everything in PostgreSQL, and is the only package that contains SQL.
-// It implements the store interfaces that the domain packages declare. Rules stay in the
-// domain: where one must hold under a lock, the method takes a function of the domain, or calls
-// one, inside its transaction.
-//
-// A transaction travels in the context. Every method takes part in the transaction of the
-// context it is given, if there is one. A function that the store calls inside a transaction
-// can therefore call other methods of the store with the context it was given.
-//
-// How to add a query: write a method on DB in the file of its noun, with the SQL as a literal
-// beside it, named arguments (args), and a struct whose field names match the columns (one,
-// many, value, values). How to add a migration: a new file in migrations with Up and Down, then
-// go test ./internal/postgres -run TestSchemaDump -update; a renamed table or column also goes
-// into the lists of migration_test.go.
 package postgres
 
 import (

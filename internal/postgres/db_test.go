@@ -23,6 +23,7 @@ var update = flag.Bool("update", false, "write migrations/schema.sql anew")
 
 // schema.sql is for readers. It must be what the migrations make.
 func TestSchemaDumpIsCurrent(t *testing.T) {
+	t.Parallel()
 	const path = "../../migrations/schema.sql"
 	dsn := pgtest.Database(t, postgres.Migrate)
 	got := dump(t, dsn)
@@ -66,7 +67,7 @@ func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 // open returns a new database with the newest schema.
 func open(t testing.TB) (*postgres.DB, string) {
 	t.Helper()
-	dsn := pgtest.Database(t, postgres.Migrate)
+	dsn := pgtest.Migrated(t, nil)
 	db, err := postgres.Open(context.Background(), dsn)
 	if err != nil {
 		t.Fatal(err)
@@ -119,7 +120,7 @@ func TestZeroIsStoredAsNull(t *testing.T) {
 func TestLinkThatNeverExpires(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
-	l := account.Link{Hash: account.Hash{1}, Purpose: account.Place, Subject: "41"}
+	l := account.Link{Hash: account.Hash{1}, Target: account.PlaceTarget("41")}
 	if err := db.AccountStore().AddLink(ctx, l); err != nil {
 		t.Fatal(err)
 	}

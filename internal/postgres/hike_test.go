@@ -144,6 +144,7 @@ func TestQualificationComesBackWhole(t *testing.T) {
 }
 
 func TestAnswersAreKept(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 12)
@@ -183,6 +184,7 @@ func TestAnswersAreKept(t *testing.T) {
 }
 
 func TestOnlyClosedHikesCountAsWalked(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	lead := mustAccount(t, db, "Ash Moreno", "ash@example.org")
@@ -204,6 +206,7 @@ func TestOnlyClosedHikesCountAsWalked(t *testing.T) {
 }
 
 func TestRoadsAndKinds(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	a, b := mustTrail(t, db), mustTrail(t, db)
@@ -233,6 +236,7 @@ func TestRoadsAndKinds(t *testing.T) {
 }
 
 func TestHouseWithoutARowHasTheDefaults(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	h, err := db.House(context.Background())
 	if err != nil || h.Rules != rules.DefaultRules() || h.Organisation != "" {
@@ -241,6 +245,7 @@ func TestHouseWithoutARowHasTheDefaults(t *testing.T) {
 }
 
 func TestRulesReachTheHikesAndTheirHistoryStands(t *testing.T) {
+	t.Parallel()
 	ctx, at := context.Background(), time.Date(2027, 3, 1, 9, 0, 0, 0, time.UTC)
 	db, _ := open(t)
 	h := mustHike(t, db, 8)
@@ -281,6 +286,7 @@ func TestRulesReachTheHikesAndTheirHistoryStands(t *testing.T) {
 }
 
 func TestTrailComesBackAsStored(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	want := mustTrail(t, db)
 	got, err := db.Trail(context.Background(), want.ID)
@@ -298,6 +304,7 @@ func TestTrailComesBackAsStored(t *testing.T) {
 }
 
 func TestChangeTrailSavesNothingOnARefusal(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	tr := mustTrail(t, db)
@@ -315,6 +322,7 @@ func TestChangeTrailSavesNothingOnARefusal(t *testing.T) {
 }
 
 func TestUnknownThingsAreNotFound(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	_, trail := db.Trail(ctx, 99)
@@ -329,6 +337,7 @@ func TestUnknownThingsAreNotFound(t *testing.T) {
 }
 
 func TestHikeComesBackAsStored(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	a, err := db.AccountStore().CreateAccount(ctx, account.Account{Name: "Juniper Vale", Email: "juniper@example.org",

@@ -111,13 +111,6 @@ func (o outbox) MarkFailed(ctx context.Context, m message.Mail, reason string, n
 	return wrapErr(err, "mark mail %d failed", m.ID)
 }
 
-func (o outbox) Requeue(ctx context.Context, id int64, now time.Time) error {
-	err := o.execOne(ctx, `
-		UPDATE outbox SET state = 'queued', next_try = @now, tries = 0, useless_at = NULL
-		WHERE id = @id AND state = 'failed'`, args{"id": id, "now": now})
-	return wrapNone(err, message.ErrNotFound, "requeue mail %d", id)
-}
-
 func (o outbox) Recent(ctx context.Context, n int) ([]message.Mail, error) {
 	mails, err := many[message.Mail](ctx, o.DB, `SELECT`+mailColumns+`,
 			NULL::json AS attach

@@ -34,6 +34,7 @@ func inText(text []byte, n int) (names []string) {
 }
 
 func TestPersonIsForgotten(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, dsn := sealing(t)
 	h := mustHike(t, db, 1)

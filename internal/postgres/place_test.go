@@ -187,7 +187,7 @@ func composer(db *postgres.DB, then func(context.Context, []message.Mail) ([]mes
 			if err != nil {
 				return nil, err
 			}
-			link := account.Link{Hash: hash, Purpose: account.Place, Subject: s.ID, Expires: later}
+			link := account.Link{Hash: hash, Target: account.PlaceTarget(s.ID), Expires: later}
 			if err := db.AccountStore().AddLink(ctx, link); err != nil {
 				return nil, err
 			}

@@ -32,6 +32,7 @@ func goneOf(done []retention.Deletion, k retention.DataClass) (n int) {
 }
 
 func TestEachClassGoesOnItsDay(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	before := l.numbers(t)
 	var gone []retention.DataClass
@@ -123,6 +124,7 @@ func (l life) checkWaivers(t *testing.T) {
 }
 
 func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	if err := l.db.HoldHike(ctx, l.hike.ID, "a claim", "Juniper Vale", l.closed); err != nil {
@@ -163,6 +165,7 @@ func isRefusal(err error) bool {
 }
 
 func TestIncidentHoldsItself(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, true)
 	holds, err := l.db.Holds(ctx)
@@ -179,6 +182,7 @@ func TestIncidentHoldsItself(t *testing.T) {
 }
 
 func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	for _, state := range []hike.State{hike.Out, hike.Back} {
 		l.sql(t, `UPDATE hikes SET state = $2, closed = NULL WHERE id = $1`, l.hike.ID, state)
@@ -195,6 +199,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 }
 
 func TestManyInstancesDeleteOnceADay(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	at := l.closed.Add(100 * oneDay)
@@ -234,6 +239,7 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 }
 
 func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
 	line := retention.LogEntry{At: now, By: "A", What: "export", About: "x"}

@@ -30,6 +30,7 @@ func event(kind roll.Kind, at time.Time, people ...roll.PersonID) roll.Event {
 }
 
 func TestAppendIsIdempotentAndMovesTheHike(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -68,6 +69,7 @@ func TestAppendIsIdempotentAndMovesTheHike(t *testing.T) {
 }
 
 func TestClosedRollTakesNoRecords(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -85,6 +87,7 @@ func TestClosedRollTakesNoRecords(t *testing.T) {
 }
 
 func TestWatchedListsWhoIsOut(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	mustHike(t, db, 5) // in the future, not out
@@ -114,6 +117,7 @@ func TestWatchedListsWhoIsOut(t *testing.T) {
 }
 
 func TestChangesAreHeard(t *testing.T) {
+	t.Parallel()
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	db, _ := open(t)
@@ -135,6 +139,7 @@ func TestChangesAreHeard(t *testing.T) {
 
 // A departure is judged by the roll at the time it is stored, not by what the page showed.
 func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -166,6 +171,7 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 }
 
 func TestTermsOfATrail(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -183,6 +189,7 @@ func TestTermsOfATrail(t *testing.T) {
 }
 
 func TestRideBookComesBackAsItWas(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 4)
@@ -231,6 +238,7 @@ func TestRideBookComesBackAsItWas(t *testing.T) {
 }
 
 func TestACarCanChangeAfterTheSignUp(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 4)

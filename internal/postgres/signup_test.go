@@ -77,6 +77,7 @@ func request(h ref.Hike, n int) signup.SignUp {
 }
 
 func TestSignUpNeverOverbooks(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	h := mustHike(t, db, 20)
 	const people = 200
@@ -111,6 +112,7 @@ func TestSignUpNeverOverbooks(t *testing.T) {
 // Of several children who sign up at once, no more are admitted than their adult may answer
 // for.
 func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 20)
@@ -159,6 +161,7 @@ func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
 }
 
 func TestWithdrawingPromotesTheFirstWhoWaits(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 2)
@@ -180,6 +183,7 @@ func TestWithdrawingPromotesTheFirstWhoWaits(t *testing.T) {
 }
 
 func TestSignUpRefusedWhereTheHikeTakesNone(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 2)
@@ -288,6 +292,7 @@ func (r *rush) check(t *testing.T) {
 }
 
 func TestManyAskWhileOthersWithdraw(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	r := &rush{db: db, people: 150, within: time.Second}
 	for range 3 {
@@ -301,6 +306,7 @@ func TestManyAskWhileOthersWithdraw(t *testing.T) {
 // ten seconds. The rate is compared with the bare transaction in pgbench on the same database:
 // a row locked, two counts, one row added.
 func TestThousandAskInTenSeconds(t *testing.T) {
+	t.Parallel()
 	if os.Getenv("SALTBUSH_RUSH") == "" {
 		t.Skip("set SALTBUSH_RUSH=1 for a thousand people")
 	}

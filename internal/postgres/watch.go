@@ -66,7 +66,7 @@ type armedRows struct {
 	planned, look []time.Time
 }
 
-func (a *armedRows) add(id ref.Hike, s watch.Armed) {
+func (a *armedRows) add(id ref.Hike, s watch.ScheduledStep) {
 	a.hikes, a.steps = append(a.hikes, int64(id)), append(a.steps, string(s.Step))
 	a.planned, a.look = append(a.planned, s.At), append(a.look, s.Look)
 }
@@ -101,11 +101,11 @@ func (db *DB) arm(ctx context.Context, a armedRows) error {
 }
 
 // armed lists the steps of a case. There are none before the start.
-func armed(c watch.Case, now time.Time) []watch.Armed {
+func armed(c watch.Case, now time.Time) []watch.ScheduledStep {
 	if c.State.Departed.IsZero() && now.Before(c.Hike.Start) {
 		return nil
 	}
-	return c.Armed(now)
+	return c.Scheduled(now)
 }
 
 // dueRow is a step that is due.

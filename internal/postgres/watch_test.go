@@ -86,6 +86,7 @@ func stepsOf(t *testing.T, db *postgres.DB, id ref.Hike) string {
 
 // A delay that is reported after the watch time postpones it. At the new time it fires again.
 func TestAStepWhoseTimeMovesLaterIsArmedAnew(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	left := now.Add(-24 * time.Hour)
 	h := mustBeOut(t, db, left)
@@ -108,6 +109,7 @@ func TestAStepWhoseTimeMovesLaterIsArmedAnew(t *testing.T) {
 
 // A step that fails does not hold up the others, and is tried again.
 func TestAFailingStepHoldsUpNoOther(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	left := now.Add(-24 * time.Hour)
 	bad, good := mustBeOut(t, db, left), mustBeOut(t, db, left)
@@ -132,6 +134,7 @@ func TestAFailingStepHoldsUpNoOther(t *testing.T) {
 
 // If carrying out a step fails, nothing of it is stored.
 func TestAStepIsCarriedOutWholeOrNotAtAll(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	left := now.Add(-24 * time.Hour)
 	h := mustBeOut(t, db, left)
@@ -149,6 +152,7 @@ func TestAStepIsCarriedOutWholeOrNotAtAll(t *testing.T) {
 }
 
 func TestWatchLogStands(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, dsn := open(t)
 	h := mustHike(t, db, 5)
@@ -172,6 +176,7 @@ func TestWatchLogStands(t *testing.T) {
 
 // Each channel has its own queue, so that one does not hold up another.
 func TestChannelsAreClaimedApart(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	mails := []message.Mail{{To: "a@example.org", Subject: "s", Text: "t", Key: "plain"},
@@ -196,6 +201,7 @@ func TestChannelsAreClaimedApart(t *testing.T) {
 }
 
 func TestPulse(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	if p, err := db.Pulse(ctx, now); err != nil || !p.Asleep(now) {

@@ -7,6 +7,7 @@ import (
 
 	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 	"saltbush/internal/text"
@@ -204,7 +205,7 @@ func Parked(h hike.Hike, t trail.Trail, places []signup.SignUp, b Book) ParkedCa
 		if r.PartOf(p).Own == StandsAtEnd {
 			where = "planned to stand at the end: " + b.EndLotOf(t)
 		}
-		parked.Lots[signup.PlateKey(p.Car.Plate)] = where
+		parked.Lots[party.PlateKey(p.Car.Plate)] = where
 		if p.Staff {
 			parked.Staff = append(parked.Staff, p.Car.String()+" ("+p.Name+"), "+where)
 		}
@@ -214,7 +215,7 @@ func Parked(h hike.Hike, t trail.Trail, places []signup.SignUp, b Book) ParkedCa
 
 // Where appends to a description of a car where the car is.
 func (p ParkedCars) Where(plate, words string) string {
-	if lot := p.Lots[signup.PlateKey(plate)]; lot != "" {
+	if lot := p.Lots[party.PlateKey(plate)]; lot != "" {
 		return words + ", " + lot
 	}
 	return words

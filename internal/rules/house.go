@@ -7,20 +7,19 @@ import (
 	"saltbush/internal/fault"
 )
 
-// House is what the organisation says of itself, and its rules.
+// House is the organization: its name, its emergency number, its zone and its rules.
 type House struct {
-	// Organisation is the name in which messages go out.
+	// Organization is the name that messages are sent under.
 	Organisation string
-	// Emergency is the local emergency number; it stands on every page and paper.
+	// Emergency is the local emergency number. Every page and paper prints it.
 	Emergency string
-	// Zone is offered first where a trailhead's time zone is asked.
+	// Zone is the default time zone of a trailhead.
 	Zone string
-	// Rules are what the organisation asks of itself. A store never returns the zero Rules;
-	// saving them sets the defaults.
+	// Rules are never zero when loaded from a store; saving zero Rules sets the defaults.
 	Rules Rules
 }
 
-// Validate returns an Invalid naming each fault of the words. The rules have their own.
+// Validate returns an Invalid with a message for each faulty text. Rules.Validate checks the rules.
 func (h House) Validate() error {
 	v := fault.Invalid{}
 	v.Require("organisation", h.Organisation, 120, "Give the name in which messages go out.")
@@ -31,7 +30,7 @@ func (h House) Validate() error {
 	return v.Err()
 }
 
-// HouseChange is one change of what the house has set, kept for good.
+// HouseChange records one change of a setting. It is kept for good.
 type HouseChange struct {
 	Rule       string // its key, or "organisation", "emergency" or "zone"
 	From, To   string // with the unit
@@ -41,39 +40,38 @@ type HouseChange struct {
 	At         time.Time
 }
 
-// Describe takes over the words of another house.
+// Describe replaces the texts by those of another House and returns the changes.
 func (h *House) Describe(to House, by string, at time.Time) ([]HouseChange, error) {
 	if err := to.Validate(); err != nil {
 		return nil, err
 	}
 	var changes []HouseChange
-	for _, w := range []struct {
-		key      string
-		from, to *string
-	}{{"organisation", &h.Organisation, &to.Organisation}, {"emergency", &h.Emergency, &to.Emergency}, {"zone", &h.Zone, &to.Zone}} {
-		if *w.from != *w.to {
-			changes = append(changes, HouseChange{Rule: w.key, From: *w.from, To: *w.to, By: by, At: at})
-			*w.from = *w.to
+	replace := func(key string, text *string, to string) {
+		if *text != to {
+			changes = append(changes, HouseChange{Rule: key, From: *text, To: to, By: by, At: at})
+			*text = to
 		}
 	}
+	replace("organisation", &h.Organisation, to.Organisation)
+	replace("emergency", &h.Emergency, to.Emergency)
+	replace("zone", &h.Zone, to.Zone)
 	return changes, nil
 }
 
-// Rule takes over the rules given. A change toward risk needs a written reason; toward
-// caution none is asked.
+// Rule replaces the rules and returns the changes. A change toward risk needs a written reason.
 func (h *House) Rule(to Rules, reason, by string, at time.Time) ([]HouseChange, error) {
 	if err := to.Validate(); err != nil {
 		return nil, err
 	}
 	var changes []HouseChange
 	var risky []string
-	for _, rule := range AllRules() {
+	for _, rule := range table {
 		from, now := rule.Of(h.Rules), rule.Of(to)
 		if from == now {
 			continue
 		}
-		c := HouseChange{Rule: rule.Key, From: rule.Unit.Words(from), To: rule.Unit.Words(now), TowardRisk: rule.TowardRisk(from, now),
-			Reason: reason, By: by, At: at}
+		c := HouseChange{Rule: rule.Key, From: rule.Unit.Words(from), To: rule.Unit.Words(now),
+			TowardRisk: rule.TowardRisk(from, now), Reason: reason, By: by, At: at}
 		if c.TowardRisk {
 			risky = append(risky, rule.Name)
 		}
@@ -81,7 +79,8 @@ func (h *House) Rule(to Rules, reason, by string, at time.Time) ([]HouseChange, 
 	}
 	v := fault.Invalid{}
 	if len(risky) > 0 {
-		v.Require("reason", reason, 1000, "This is less cautious than before: "+strings.Join(risky, "; ")+". Write down why; it is kept.")
+		v.Require("reason", reason, 1000,
+			"This is less cautious than before: "+strings.Join(risky, "; ")+". Write down why; it is kept.")
 	}
 	if err := v.Err(); err != nil {
 		return nil, err

@@ -3,57 +3,100 @@ package rules
 import (
 	"fmt"
 	"math"
+	"reflect"
+	"slices"
 	"strconv"
 	"time"
 
 	"saltbush/internal/unit"
 )
 
-// Rule is what is to be known of one rule of the house.
+// Rule is one row of the table.
 type Rule struct {
 	Key   string // in forms and in the store
 	Group string
-	Name  string // in plain words
+	Name  string // as the settings page shows it
 	Unit  RuleUnit
-	// Source says where the default is from.
-	Source      string
-	Least, Most Amount
+	// Default applies until the organization sets its own. Our judgment: beyond Least and Most a figure is more
+	// likely a typo than a decision.
+	Default, Least, Most Amount
 	// Step is how far one tap moves the rule toward caution.
 	Step    Amount
 	Caution Caution
-	access
+	// Source says where the default is from.
+	Source string
+	// field points to the rule's field: an int, a float or a time.Duration.
+	field func(*Rules) any
+}
+
+// AllRules lists every rule in the order of the settings page.
+func AllRules() []Rule { return slices.Clone(table) }
+
+// RuleByKey finds a rule by its key.
+func RuleByKey(key string) (Rule, bool) {
+	i := slices.IndexFunc(table, func(r Rule) bool { return r.Key == key })
+	if i < 0 {
+		return Rule{}, false
+	}
+	return table[i], true
+}
+
+// Of returns the rule's amount in a set of rules.
+func (r Rule) Of(in Rules) Amount {
+	v := reflect.ValueOf(r.field(&in)).Elem()
+	if v.CanInt() {
+		return Amount(v.Int()) / Amount(r.Unit.span())
+	}
+	return round(Amount(v.Float())*r.Unit.perOne(), 1e9) // shares to a billionth
+}
+
+// Set puts an amount into a set of rules. Counts and months are whole: a fraction is rounded.
+func (r Rule) Set(in *Rules, to Amount) {
+	v := reflect.ValueOf(r.field(in)).Elem()
+	if v.CanInt() {
+		v.SetInt(int64(math.Round(float64(to) * float64(r.Unit.span()))))
+		return
+	}
+	v.SetFloat(float64(to / r.Unit.perOne()))
+}
+
+// TowardRisk reports whether a change of the rule is less cautious.
+func (r Rule) TowardRisk(from, to Amount) bool {
+	return (to-from)*Amount(r.Caution) < 0
+}
+
+// MoreCautious returns the amount one step toward caution, and false where there is none: the rule has no cautious
+// direction, or is at its bound.
+func (r Rule) MoreCautious(from Amount) (Amount, bool) {
+	to := max(r.Least, min(r.Most, from+r.Step*Amount(r.Caution)))
+	return to, to != from
 }
 
 // Amount is a figure in the unit of its rule.
 type Amount float64
 
-// Caution is the way in which a rule becomes more cautious.
+// String writes the bare figure, to a thousandth.
+func (a Amount) String() string {
+	return strconv.FormatFloat(float64(round(a, 1000)), 'f', -1, 64)
+}
+
+// round rounds to a fraction of one.
+func round(a, parts Amount) Amount { return Amount(math.Round(float64(a*parts))) / parts }
+
+// Caution is the direction in which a rule becomes more cautious.
 type Caution int
 
-// The ways. A rule of neither way may be changed without a reason.
+// The directions. A rule with neither may be changed without a reason.
 const (
 	Neither Caution = 0
 	Lower   Caution = -1
 	Higher  Caution = 1
 )
 
-// TowardRisk reports whether a change of the rule is less cautious than what stood.
-func (r Rule) TowardRisk(from, to Amount) bool {
-	return (to-from)*Amount(r.Caution) < 0
-}
-
-// MoreCautious returns the rule one step nearer to caution, and false where it has no such
-// way or stands at its end.
-func (r Rule) MoreCautious(from Amount) (Amount, bool) {
-	to := max(r.Least, min(r.Most, from+r.Step*Amount(r.Caution)))
-	return to, to != from
-}
-
-// RuleUnit is what a rule is counted in.
+// RuleUnit is the unit in which a rule is set.
 type RuleUnit string
 
-// The units of rules. Amounts of temperature are in degrees Celsius, and a difference of
-// temperature in kelvins.
+// The units of rules. Degrees are Celsius; a difference of temperature is in kelvins.
 const (
 	People       RuleUnit = "people"
 	Years        RuleUnit = "years"
@@ -68,6 +111,27 @@ const (
 	Kilograms    RuleUnit = "kilograms"
 	LitresAnHour RuleUnit = "litres an hour"
 )
+
+// span returns how many of a whole field's own units an amount of one is: nanoseconds for times.
+func (u RuleUnit) span() time.Duration {
+	switch u {
+	case Minutes:
+		return time.Minute
+	case Hours:
+		return time.Hour
+	case Days:
+		return Day
+	}
+	return 1
+}
+
+// perOne returns the amount that stands for one in a field of float type.
+func (u RuleUnit) perOne() Amount {
+	if u == InHundred {
+		return 100
+	}
+	return 1
+}
 
 // Words writes an amount with its unit; temperatures in both scales.
 func (u RuleUnit) Words(a Amount) string {
@@ -88,53 +152,3 @@ func (u RuleUnit) Words(a Amount) string {
 	}
 	return n + " " + string(u)
 }
-
-// String writes the bare figure, to a thousandth.
-func (a Amount) String() string {
-	return strconv.FormatFloat(math.Round(float64(a)*1000)/1000, 'f', -1, 64)
-}
-
-// access reads and writes one field of Rules as an amount.
-type access struct {
-	get func(Rules) Amount
-	set func(*Rules, Amount)
-}
-
-// Of returns the rule's amount among the rules.
-func (a access) Of(r Rules) Amount { return a.get(r) }
-
-// Set puts the amount into the rules.
-func (a access) Set(r *Rules, to Amount) { a.set(r, to) }
-
-// figure gives access to a field that is a number already. Counts and months are whole:
-// what is typed between two is rounded.
-func figure[N ~int | ~float64](of func(*Rules) *N) access {
-	return scaled(of, 1)
-}
-
-// percent gives access to a share of one in hundredths.
-func percent(of func(*Rules) *unit.Fraction) access { return scaled(of, 0.01) }
-
-func scaled[N ~int | ~float64](of func(*Rules) *N, one Amount) access {
-	return access{
-		get: func(r Rules) Amount { return tidy(Amount(*of(&r)) / one) },
-		set: func(r *Rules, a Amount) {
-			v := a * one
-			if half := 0.5; N(half) == 0 { // a whole number cannot hold a half
-				v = Amount(math.Round(float64(v)))
-			}
-			*of(r) = N(v)
-		},
-	}
-}
-
-// span gives access to a duration in its rule's unit.
-func span(one time.Duration, of func(*Rules) *time.Duration) access {
-	return access{
-		get: func(r Rules) Amount { return Amount(*of(&r)) / Amount(one) },
-		set: func(r *Rules, a Amount) { *of(r) = time.Duration(math.Round(float64(a) * float64(one))) },
-	}
-}
-
-// tidy takes the dust off a division: shares are set to a billionth at most.
-func tidy(a Amount) Amount { return Amount(math.Round(float64(a)*1e9) / 1e9) }

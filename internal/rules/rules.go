@@ -8,129 +8,95 @@ import (
 
 	"saltbush/internal/fault"
 	"saltbush/internal/heat"
-	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 )
 
-// Rules are what an organisation sets for itself: its own judgement, shown as such and
-// never as law. AllRules says of each what it is called, where its default is from, and
-// which way caution lies.
+// Rules are the settings of an organization. They are its own judgment, shown as such and never as law. AllRules
+// gives each its name, its default and its source.
 type Rules struct {
-	// Ratio is how many participants each of the staff may have with them, FewestStaff the
-	// number below which no party leaves, MinorsPerAdult how many minors one responsible
-	// adult may have with them.
+	// Ratio is the most participants for each of the staff, FewestStaff the fewest staff with which a party
+	// leaves, MinorsPerAdult the most minors for each responsible adult.
 	Ratio, FewestStaff, MinorsPerAdult int
-	// DecisionLead is how long before the start the go decision is due. Everybody told has
-	// ChaseAfter to say that they read it, or until ChaseBefore the meeting time.
+	// DecisionLead is how long before the start the go decision is due. Its recipients are reminded once if they
+	// have not read it: ChaseAfter it was sent, at the latest ChaseBefore the meeting time.
 	DecisionLead, ChaseAfter, ChaseBefore time.Duration
-	// Grace is how long a party waits at the trailhead for the late.
+	// Grace is how long a party waits at the trailhead for latecomers.
 	Grace time.Duration
-	// SignUpCutOff is how long before the meeting time places close. Hold is how long a
-	// half-done sign-up keeps its place.
+	// SignUpCutOff is how long before the meeting time sign-up closes. Hold is how long an unfinished sign-up
+	// keeps its place.
 	SignUpCutOff, Hold time.Duration
-	// YoungestAlone is the age from which a person comes without a guardian's consent,
-	// TalkFrom the age from which there is a talk first on a strenuous hike.
+	// YoungestAlone is the age from which a person needs no guardian's consent, TalkFrom the age from which a
+	// strenuous hike needs a talk first.
 	YoungestAlone, TalkFrom int
-	// A scout report stands for ScoutWet in the storm season and ScoutDry otherwise. The
-	// season is from StormFirst to StormLast, both included.
+	// A scout report is good for ScoutWet in the storm season and for ScoutDry otherwise. The season runs from
+	// StormFirst to StormLast, both included.
 	ScoutWet, ScoutDry    time.Duration
 	StormFirst, StormLast time.Month
-	// Ladder, HotDay and ForecastError judge the heat; see plan.House.
-	Ladder                heat.Ladder
-	HotDay, ForecastError unit.Temperature
-	// DaylightMargin and ReturnFactor set the turnaround; see plan.House.
-	DaylightMargin time.Duration
-	ReturnFactor   unit.Fraction
-	// BodyMass, Load and LongDrinking stand for an ordinary adult; see plan.House.
-	BodyMass, Load unit.Mass
-	LongDrinking   unit.Flow
-	// WatchShare of ordinary walks are back by the watch time; WidenAfter, CallAfter and
-	// UrgentAfter are the waits from it until asking more widely and until the call.
-	WatchShare                         unit.Fraction
-	WidenAfter, CallAfter, UrgentAfter time.Duration
+
+	Planning
+
+	// WatchShare is the share of ordinary walks that are back by the watch time. WidenAfter is the wait from
+	// then until asking more widely.
+	WatchShare unit.Fraction
+	WidenAfter time.Duration
 	// Debrief is how long staff stay after the finish.
 	Debrief time.Duration
-	// What is kept of people, counted from the close of a hike.
+	// How long data about people is kept, counted from the close of a hike.
 	KeepMedical, KeepPlates, KeepContacts, KeepNames, KeepWaivers, KeepIncidents time.Duration
-	// SecondStep is how long coordinators may sign in with a password alone after they are
-	// first asked for a second step.
+	// SecondStep is how long coordinators may sign in with a password alone after they are first asked for a
+	// second step.
 	SecondStep time.Duration
 }
 
-// Day is how long things are kept in.
+// Planning holds the rules that a plan is computed with. It is stored with every plan: the JSON keys are fixed.
+type Planning struct {
+	// DaylightMargin is how long before sunset everybody is to be off the trail.
+	DaylightMargin time.Duration
+	// ReturnFactor lengthens the way back when a turnaround is set.
+	ReturnFactor unit.Fraction
+	// CallAfter is the wait from the watch time to the call for help, UrgentAfter the same where delay costs
+	// most: on a hot day, with a minor, or with few adults.
+	CallAfter   time.Duration
+	UrgentAfter time.Duration `json:"CallAfterHeat"`
+	// HotDay is the air temperature from which UrgentAfter applies.
+	HotDay unit.Temperature
+	// BodyMass and Load are those of an ordinary adult with water and kit.
+	BodyMass, Load unit.Mass
+	// LongDrinking is the drinking rate above which a route is too long or too hot, whatever can be carried.
+	LongDrinking unit.Flow
+	Ladder       heat.Ladder
+	// ForecastError is how much hotter than forecast a day may turn out, as a difference. The verdict warns where
+	// it depends on that. Zero skips the check.
+	ForecastError unit.Temperature
+}
+
+// Day is the unit of retention times.
 const Day = 24 * time.Hour
 
-// DefaultRules returns the defaults. The source of each stands beside it in AllRules,
-// where people read it too.
-func DefaultRules() Rules {
-	house := plan.DefaultHouse()
-	return Rules{
-		Ratio: Ratio, FewestStaff: FewestStaff, MinorsPerAdult: 3,
-		DecisionLead: 18 * time.Hour, ChaseAfter: 4 * time.Hour, ChaseBefore: 6 * time.Hour,
-		Grace: 10 * time.Minute, SignUpCutOff: 0, Hold: 48 * time.Hour,
-		YoungestAlone: 18, TalkFrom: 70,
-		ScoutWet: 30 * Day, ScoutDry: 90 * Day, StormFirst: time.June, StormLast: time.September,
-		Ladder: house.Ladder, HotDay: house.HotDay, ForecastError: house.ForecastError,
-		DaylightMargin: house.DaylightMargin, ReturnFactor: unit.Fraction(house.ReturnFactor),
-		BodyMass: house.BodyMass, Load: house.Load, LongDrinking: house.LongDrinking,
-		WatchShare: 0.90, WidenAfter: 30 * time.Minute, CallAfter: house.CallAfter, UrgentAfter: house.CallAfterHeat,
-		Debrief:     20 * time.Minute,
-		KeepMedical: 14 * Day, KeepPlates: 14 * Day, KeepContacts: 90 * Day, KeepNames: 365 * Day,
-		KeepWaivers: 4 * 365 * Day, KeepIncidents: 7 * 365 * Day,
-		SecondStep: 14 * Day,
+// defaults holds the default of every row of the table.
+var defaults = func() (r Rules) {
+	for _, rule := range table {
+		rule.Set(&r, rule.Default)
 	}
-}
+	return r
+}()
 
-// secondStepNever is the wait with which a house says that it asks for no second step.
-const secondStepNever = 3650 * Day
+// DefaultRules returns the defaults of the table.
+func DefaultRules() Rules { return defaults }
 
-// SecondStepBy returns by when a coordinator who was first asked then has a second step;
-// false where the house asks for none.
-func (r Rules) SecondStepBy(asked time.Time) (time.Time, bool) {
-	return asked.Add(r.SecondStep), r.SecondStep < secondStepNever
-}
-
-// PlanHouse returns the rules that a plan is made with.
-func (r Rules) PlanHouse() plan.House {
-	house := plan.DefaultHouse()
-	house.DaylightMargin, house.ReturnFactor = r.DaylightMargin, float64(r.ReturnFactor)
-	house.CallAfter, house.CallAfterHeat, house.HotDay = r.CallAfter, r.UrgentAfter, r.HotDay
-	house.BodyMass, house.Load, house.LongDrinking = r.BodyMass, r.Load, r.LongDrinking
-	house.Ladder, house.ForecastError = r.Ladder, r.ForecastError
-	return house
-}
-
-// StaffNeeded returns how many staff a number of participants asks for.
-func (r Rules) StaffNeeded(participants int) int {
-	return max(r.FewestStaff, (participants+r.Ratio-1)/r.Ratio)
-}
-
-// ScoutStands returns for how long a scout report stands on a day.
-func (r Rules) ScoutStands(on time.Time) time.Duration {
-	month := on.Month()
-	inside := month >= r.StormFirst && month <= r.StormLast
-	if r.StormFirst > r.StormLast { // the season goes over the turn of the year
-		inside = month >= r.StormFirst || month <= r.StormLast
-	}
-	if inside {
-		return min(r.ScoutWet, r.ScoutDry)
-	}
-	return r.ScoutDry
-}
-
-// Validate returns an Invalid naming each fault by the key of its rule.
+// Validate returns an Invalid with a message for each rule that is out of bounds or contradicts another, by key.
 func (r Rules) Validate() error {
 	v := fault.Invalid{}
-	for _, rule := range AllRules() {
+	for _, rule := range table {
 		if a := rule.Of(r); !(a >= rule.Least && a <= rule.Most) {
-			v.Add(rule.Key, fmt.Sprintf("This rule is kept between %s and %s.", rule.Unit.Words(rule.Least), rule.Unit.Words(rule.Most)))
+			v.Add(rule.Key, fmt.Sprintf("This rule is kept between %s and %s.",
+				rule.Unit.Words(rule.Least), rule.Unit.Words(rule.Most)))
 		}
 	}
-	l := r.Ladder
-	if !(l.ShorterFrom < l.ShortOnlyFrom) {
+	if !(r.Ladder.ShorterFrom < r.Ladder.ShortOnlyFrom) {
 		v.Add("short_only_from", "The second step of the ladder begins above the first.")
 	}
-	if !(l.ShortOnlyFrom < l.CancelFrom) {
+	if !(r.Ladder.ShortOnlyFrom < r.Ladder.CancelFrom) {
 		v.Add("cancel_from", "The last step of the ladder begins above the second.")
 	}
 	if r.UrgentAfter > r.CallAfter {
@@ -142,36 +108,35 @@ func (r Rules) Validate() error {
 	return v.Err()
 }
 
-// Own returns the rules that differ from the defaults, by key: what an organisation has
-// set itself. The zero Rules have set nothing.
+// Own returns the amounts that differ from the defaults, by key. The zero Rules have none.
 func (r Rules) Own() map[string]Amount {
-	own, standard := map[string]Amount{}, DefaultRules()
+	own := map[string]Amount{}
 	if r == (Rules{}) {
 		return own
 	}
-	for _, rule := range AllRules() {
-		if a := rule.Of(r); a != rule.Of(standard) {
+	for _, rule := range table {
+		if a := rule.Of(r); a != rule.Of(defaults) {
 			own[rule.Key] = a
 		}
 	}
 	return own
 }
 
-// RulesOf returns the defaults with an organisation's own rules in their place. A key that
-// no rule has is a fault: a rule that nothing reads must not look as if it held.
+// RulesOf returns the defaults with an organization's own amounts in their place. An unknown key is an error: a
+// rule that nothing reads must not look as if it were in force.
 func RulesOf(own map[string]Amount) (Rules, error) {
-	r, left := DefaultRules(), maps.Clone(own)
+	r, unknown := defaults, maps.Clone(own)
 	if len(own) == 0 {
 		return r, nil
 	}
-	for _, rule := range AllRules() {
+	for _, rule := range table {
 		if a, set := own[rule.Key]; set {
 			rule.Set(&r, a)
-			delete(left, rule.Key)
+			delete(unknown, rule.Key)
 		}
 	}
 	v := fault.Invalid{}
-	for key := range left {
+	for key := range unknown {
 		v.Add(key, "No rule has this name.")
 	}
 	if err := v.Err(); err != nil {
@@ -180,15 +145,15 @@ func RulesOf(own map[string]Amount) (Rules, error) {
 	return r, r.Validate()
 }
 
-// ReadRules reads an organisation's own rules from JSON: a figure by each key, in the unit
-// of its rule. What is missing takes the default.
+// ReadRules reads an organization's own rules from JSON: an amount by each key, in the unit of its rule. A missing
+// key takes the default.
 func ReadRules(text []byte) (Rules, error) {
 	own := map[string]Amount{}
 	if len(text) == 0 {
-		return DefaultRules(), nil
+		return defaults, nil
 	}
 	if err := json.Unmarshal(text, &own); err != nil {
-		return DefaultRules(), fmt.Errorf("rules of the house: %w", err)
+		return defaults, fmt.Errorf("rules of the house: %w", err)
 	}
 	return RulesOf(own)
 }

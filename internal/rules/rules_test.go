@@ -4,25 +4,50 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"reflect"
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
 	"saltbush/internal/fault"
 	"saltbush/internal/hike"
-	"saltbush/internal/plan"
 	"saltbush/internal/rules"
 )
 
-func TestDefaultRulesPlanAsBefore(t *testing.T) {
-	if err := rules.DefaultRules().Validate(); err != nil {
+func TestDefaultsAreValid(t *testing.T) {
+	r := rules.DefaultRules()
+	if err := r.Validate(); err != nil {
 		t.Fatal(err)
 	}
-	if d := cmp.Diff(plan.DefaultHouse(), rules.DefaultRules().PlanHouse()); d != "" {
-		t.Errorf("default rules and the planning service's defaults differ (-plan +rules):\n%s", d)
+	for _, rule := range rules.AllRules() {
+		if got := rule.Of(r); math.Abs(float64(got-rule.Default)) > 1e-9 {
+			t.Errorf("%s: the default is %v, the rules hold %v", rule.Key, rule.Default, got)
+		}
 	}
+	if r.WatchShare != 0.90 {
+		t.Errorf("the watch share is %v, want exactly 0.90: the watch compares it", float64(r.WatchShare))
+	}
+}
+
+// Every field of Rules has a row: a setting without one could not be changed, and would default to zero.
+func TestEveryFieldHasARule(t *testing.T) {
+	if got, want := len(rules.AllRules()), fields(reflect.TypeFor[rules.Rules]()); got != want {
+		t.Errorf("%d rules for %d fields", got, want)
+	}
+}
+
+// fields counts the fields of a struct, those of nested structs in their place.
+func fields(of reflect.Type) int {
+	n := 0
+	for i := range of.NumField() {
+		if f := of.Field(i).Type; f.Kind() == reflect.Struct {
+			n += fields(f)
+		} else {
+			n++
+		}
+	}
+	return n
 }
 
 func TestEveryRuleIsExplained(t *testing.T) {
@@ -34,15 +59,15 @@ func TestEveryRuleIsExplained(t *testing.T) {
 		case r.Name == "" || r.Source == "" || r.Group == "" || r.Unit == "":
 			t.Errorf("%s lacks a name, a source, a group or a unit", r.Key)
 		case r.Least >= r.Most:
-			t.Errorf("%s is kept between %v and %v", r.Key, r.Least, r.Most)
+			t.Errorf("%s has the bounds %v and %v", r.Key, r.Least, r.Most)
 		case (r.Caution == rules.Neither) != (r.Step == 0):
-			t.Errorf("%s: a step belongs to a rule that has a cautious way", r.Key)
+			t.Errorf("%s: a rule has a step if and only if it has a cautious direction", r.Key)
 		}
 		seen[r.Key] = true
 	}
 }
 
-// Every rule is read from and written to a field of its own, and survives the store.
+// Each rule reads and writes a field of its own, and survives the store.
 func TestRulesComeBackAsSet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		all := rules.AllRules()
@@ -77,7 +102,7 @@ func TestRulesOf(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		own   map[string]rules.Amount
-		fault string // the key at fault
+		fault string // the key in error
 	}{
 		{"nothing set", nil, ""},
 		{"one set", map[string]rules.Amount{"ratio": 6}, ""},
@@ -85,10 +110,16 @@ func TestRulesOf(t *testing.T) {
 		{"below its range", map[string]rules.Amount{"ratio": 1}, "ratio"},
 		{"above its range", map[string]rules.Amount{"decision_lead": 100}, "decision_lead"},
 		{"not a number", map[string]rules.Amount{"load": rules.Amount(math.NaN())}, "load"},
-		{"ladder upside down", map[string]rules.Amount{"short_only_from": 28}, "short_only_from"},
-		{"last step below the second", map[string]rules.Amount{"cancel_from": 34}, "cancel_from"},
-		{"urgent wait the longer", map[string]rules.Amount{"urgent_after": 90}, "urgent_after"},
-		{"stands longer in storms", map[string]rules.Amount{"scout_wet": 60, "scout_dry": 45}, "scout_wet"},
+		{"second step of the ladder below the first",
+			map[string]rules.Amount{"short_only_from": 28}, "short_only_from"},
+		{"last step of the ladder below the second", map[string]rules.Amount{"cancel_from": 34}, "cancel_from"},
+		{"urgent wait longer than the usual one", map[string]rules.Amount{"urgent_after": 90}, "urgent_after"},
+		{"good for longer in storms", map[string]rules.Amount{"scout_wet": 60, "scout_dry": 45}, "scout_wet"},
+		{"no watch share", map[string]rules.Amount{"watch_share": 0}, "watch_share"},
+		{"watch share of all", map[string]rules.Amount{"watch_share": 100}, "watch_share"},
+		{"no wait before widening", map[string]rules.Amount{"widen_after": 0}, "widen_after"},
+		{"a day of asking", map[string]rules.Amount{"call_after": 24 * 60}, "call_after"},
+		{"no urgent wait", map[string]rules.Amount{"urgent_after": 0}, "urgent_after"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := rules.RulesOf(c.own)
@@ -109,14 +140,14 @@ func TestChangeOfRules(t *testing.T) {
 		reason string
 		fault  bool
 		risk   bool
-		kept   int
+		want   int // changes recorded
 	}{
 		{"toward caution, no reason", "ratio", 6, "", false, false, 1},
 		{"toward risk, no reason", "ratio", 10, "", true, false, 0},
 		{"toward risk, with a reason", "ratio", 10, "Easy loops alone this season.", false, true, 1},
 		{"higher is cautious", "daylight_margin", 90, "", false, false, 1},
 		{"lower is not", "daylight_margin", 30, "", true, false, 0},
-		{"neither way", "hold", 24, "", false, false, 1},
+		{"no direction", "hold", 24, "", false, false, 1},
 		{"unchanged", "ratio", 8, "", false, false, 0},
 		{"out of range", "ratio", 99, "Because.", true, false, 0},
 	} {
@@ -129,11 +160,11 @@ func TestChangeOfRules(t *testing.T) {
 			if (err != nil) != c.fault {
 				t.Fatalf("got %v, want a fault: %v", err, c.fault)
 			}
-			if stands := rule.Of(h.Rules); (stands == c.to) == c.fault {
-				t.Errorf("the rule stands at %v", stands)
+			if now := rule.Of(h.Rules); (now == c.to) == c.fault {
+				t.Errorf("the rule is now %v", now)
 			}
-			if len(changes) != c.kept || c.kept == 1 && changes[0].TowardRisk != c.risk {
-				t.Errorf("kept %+v", changes)
+			if len(changes) != c.want || c.want == 1 && changes[0].TowardRisk != c.risk {
+				t.Errorf("recorded %+v", changes)
 			}
 		})
 	}
@@ -147,7 +178,7 @@ func TestOneStepTowardCautionNeedsNoReason(t *testing.T) {
 			t.Errorf("%s: a step from the default is possible: %v", rule.Key, can)
 		}
 		if can && rule.TowardRisk(rule.Of(r), to) {
-			t.Errorf("%s: from %v to %v is no step toward caution", rule.Key, rule.Of(r), to)
+			t.Errorf("%s: from %v to %v is not a step toward caution", rule.Key, rule.Of(r), to)
 		}
 		end := rule.Least
 		if rule.Caution == rules.Higher {
@@ -180,8 +211,12 @@ func TestScoutStands(t *testing.T) {
 		month time.Month
 		days  int
 	}{
-		{"before the season", r, time.May, 90}, {"its first month", r, time.June, 30}, {"its last month", r, time.September, 30}, {"after it", r, time.October, 90},
-		{"over the new year, inside", over, time.January, 30}, {"over the new year, outside", over, time.July, 90},
+		{"before the season", r, time.May, 90},
+		{"its first month", r, time.June, 30},
+		{"its last month", r, time.September, 30},
+		{"after it", r, time.October, 90},
+		{"over the new year, inside", over, time.January, 30},
+		{"over the new year, outside", over, time.July, 90},
 	} {
 		if got := c.rules.ScoutStands(on(c.month)); got != time.Duration(c.days)*24*time.Hour {
 			t.Errorf("%s: %s, want %d days", c.name, got, c.days)
@@ -189,14 +224,14 @@ func TestScoutStands(t *testing.T) {
 	}
 }
 
-func TestDefaultsAreThoseOfTheRules(t *testing.T) {
+func TestHikesUseTheRules(t *testing.T) {
 	h := hike.Hike{Start: time.Date(2027, 3, 1, 9, 0, 0, 0, time.UTC)}
 	if got := h.Start.Sub(h.DecideBy()); got != rules.DefaultRules().DecisionLead {
-		t.Errorf("a hike from no store decides %s before", got)
+		t.Errorf("a hike without rules decides %s before, want the default", got)
 	}
 	h.House = rules.DefaultRules()
 	h.House.DecisionLead = 24 * time.Hour
 	if got := h.Start.Sub(h.DecideBy()); got != 24*time.Hour {
-		t.Errorf("decides %s before, want the house's 24 h", got)
+		t.Errorf("decides %s before, want the organization's 24 h", got)
 	}
 }

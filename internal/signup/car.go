@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"saltbush/internal/fault"
+	"saltbush/internal/party"
 )
 
 // Car is the car a person comes in, so that a car left in the lot can be told from a
@@ -22,7 +23,7 @@ type Car struct {
 const mostSeats = 20
 
 // Known reports whether a plate was given.
-func (c Car) Known() bool { return PlateKey(c.Plate) != "" }
+func (c Car) Known() bool { return party.PlateKey(c.Plate) != "" }
 
 // String describes the car in one line, the way people look for it.
 func (c Car) String() string {
@@ -33,18 +34,6 @@ func (c Car) String() string {
 		}
 	}
 	return strings.Join(parts, ", ")
-}
-
-// PlateKey normalizes a plate: two spellings that differ in blanks, dots, dashes or case have
-// the same key.
-func PlateKey(plate string) string {
-	return strings.Map(func(r rune) rune {
-		switch r {
-		case ' ', '-', '.', '\u00a0':
-			return -1
-		}
-		return r
-	}, strings.ToUpper(strings.TrimSpace(plate)))
 }
 
 // CheckCar adds the faults of what a person says about their car.

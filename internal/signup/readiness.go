@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
@@ -182,16 +183,5 @@ func (o Outing) stretch(p plan.Plan) unit.Fraction {
 	return unit.Fraction(walk.Naismith(p.Trail.Distance, p.Trail.Ascent).Hours() / had.Hours())
 }
 
-// spell writes a duration the way people say it, to the quarter of an hour.
-func spell(d time.Duration) string {
-	quarters := int(d.Round(15*time.Minute) / (15 * time.Minute))
-	hours, minutes := quarters/4, quarters%4*15
-	switch {
-	case hours == 0:
-		return fmt.Sprintf("%d min", minutes)
-	case minutes == 0:
-		return fmt.Sprintf("%d h", hours)
-	default:
-		return fmt.Sprintf("%d h %02d", hours, minutes)
-	}
-}
+// spell writes a duration to the quarter of an hour.
+func spell(d time.Duration) string { return format.Duration(d.Round(15 * time.Minute)) }

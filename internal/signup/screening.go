@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/fault"
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/rules"
 	"saltbush/internal/text"
@@ -234,14 +235,7 @@ func (s SignUp) WalkWords(metric bool) string {
 	if w.Took > 0 {
 		words += ", " + spell(w.Took)
 	}
-	return fmt.Sprintf("%s, %s ago. %s", words, countDays(s.SelfReport.WalkAgo), s.LongestWalk)
-}
-
-func countDays(n int) string {
-	if n == 1 {
-		return "1 day"
-	}
-	return fmt.Sprintf("%d days", n)
+	return fmt.Sprintf("%s, %s ago. %s", words, format.Count(s.SelfReport.WalkAgo, "day", "days"), s.LongestWalk)
 }
 
 // checkSelfReport checks the figures. Our judgment for the bounds: nobody walks more.

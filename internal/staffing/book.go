@@ -23,8 +23,21 @@ type Book struct {
 	Places map[ref.Hike][]signup.SignUp
 }
 
+// HikeLister lists hikes. Its method is that of hike.Store.
+type HikeLister interface {
+	Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, error)
+}
+
+// BookStore is what OpenBook reads of the staff. Its methods are those of Store.
+type BookStore interface {
+	CertificateKinds(ctx context.Context) ([]team.CertificateKind, error)
+	Qualifications(ctx context.Context) ([]team.Qualification, error)
+	Roads(ctx context.Context) (trail.Roads, error)
+	PlacesOf(ctx context.Context, hikes []ref.Hike) (map[ref.Hike][]signup.SignUp, error)
+}
+
 // OpenBook loads the book of the hikes that start within [from, to).
-func OpenBook(ctx context.Context, hikes hike.Store, staff Store, from, to time.Time) (b Book, err error) {
+func OpenBook(ctx context.Context, hikes HikeLister, staff BookStore, from, to time.Time) (b Book, err error) {
 	if b.People, err = staff.Qualifications(ctx); err != nil {
 		return b, err
 	}

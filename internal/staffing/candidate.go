@@ -48,6 +48,7 @@ func (c Crew) Candidates(
 			Meet:    c.Hike.Meet,
 			Finish:  finish,
 			Basis:   basis,
+			Debrief: c.Hike.Rules().Debrief,
 		}
 		x := Candidate{Qualification: q, Recent: q.LedSince(today.Add(-Fair), today.Add(1)), Last: q.LastLed()}
 		x.WhyNot = append(q.Fit(AskingOf(c.Hike, c.Trail, role, c.minors() > 0), c.Kinds).Why(),

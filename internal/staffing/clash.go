@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
@@ -14,10 +15,6 @@ import (
 	"saltbush/internal/track"
 	"saltbush/internal/trail"
 )
-
-// Debrief is how long the staff stay at the lot after everybody is back. Our judgment: 20
-// minutes for the count, the report and the cars.
-const Debrief = 20 * time.Minute
 
 // OnCallRole is the role of a duty on call. It is not a role on the hike.
 const OnCallRole team.Role = "on-call"
@@ -52,6 +49,7 @@ type Duty struct {
 	Meet    time.Time
 	Finish  time.Time // nine of ten such parties are back by then
 	Basis   Basis
+	Debrief time.Duration // how long the staff stay after the finish, a rule of the organization
 }
 
 // ends returns when the person is free again, before any drive.
@@ -59,7 +57,7 @@ func (d Duty) ends() time.Time {
 	if d.Role == OnCallRole {
 		return d.Finish.Add(onCallAfter)
 	}
-	return d.Finish.Add(Debrief)
+	return d.Finish.Add(d.Debrief)
 }
 
 // Clash is two duties that one person cannot both do.
@@ -80,7 +78,7 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	}
 	c := Clash{First: a, Then: b, Free: a.ends()}
 	zone := b.Meet.Location()
-	clock := func(t time.Time) string { return t.In(zone).Format("15:04") }
+	clock := func(t time.Time) string { return format.Clock(t, zone) }
 	switch {
 	case a.Role == OnCallRole && b.Role == OnCallRole:
 		return c, false // one person can be on call for two hikes
@@ -95,8 +93,8 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	default:
 		c.Drive = drive(a.Trail, b.Trail)
 		c.Free = c.Free.Add(c.Drive.Takes)
-		c.Why = fmt.Sprintf("%s back by %s (%s), 20 min debrief, %d min drive (%s): %s",
-			a.Title, clock(a.Finish), a.Basis,
+		c.Why = fmt.Sprintf("%s back by %s (%s), %d min debrief, %d min drive (%s): %s",
+			a.Title, clock(a.Finish), a.Basis, int(a.Debrief.Minutes()),
 			int(c.Drive.Takes.Minutes()), c.Drive.Basis(), clock(c.Free))
 	}
 	c.Why += fmt.Sprintf(", and %s meets at %s.", b.Title, clock(b.Meet))
@@ -140,7 +138,7 @@ func DutiesOf(h hike.Hike, t trail.Trail, p *plan.Plan, known []team.Qualificati
 	finish, basis := FinishOf(h, t, p)
 	of := func(account ref.Account, name string, r team.Role) Duty {
 		return Duty{Account: account, Name: name, Hike: h.ID, Title: h.Title, Role: r, Trail: h.Trail, Meet: h.Meet,
-			Finish: finish, Basis: basis}
+			Finish: finish, Basis: basis, Debrief: h.Rules().Debrief}
 	}
 	var list []Duty
 	for _, s := range h.Staff {

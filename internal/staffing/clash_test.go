@@ -25,7 +25,7 @@ func TestClashes(t *testing.T) {
 	at := func(day, h, m int) time.Time { return time.Date(2027, 3, day, h, m, 0, 0, zone) }
 	duty := func(id ref.Hike, r team.Role, meet, finish time.Time) staffing.Duty {
 		return staffing.Duty{Account: 1, Name: "Ash Moreno", Hike: id, Title: "hike " + string(rune('@'+id)), Role: r,
-			Trail: ref.Trail(id), Meet: meet, Finish: finish, Basis: staffing.ByPlan}
+			Trail: ref.Trail(id), Meet: meet, Finish: finish, Basis: staffing.ByPlan, Debrief: 20 * time.Minute}
 	}
 	a := duty(1, team.Leader, at(14, 6, 45), at(14, 12, 20))
 	b := duty(2, team.Leader, at(14, 13, 0), at(14, 17, 0))

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
@@ -89,7 +90,7 @@ func (c Crew) numberGaps(day unit.Date) (list []Gap) {
 	if party.Responsible == 0 && party.Minors > 0 {
 		list = append(list, Gap{Soon, c.Hike.ID, 0, day, "minors alone",
 			fmt.Sprintf("%s a place, and no adult on the hike is named as responsible.",
-				countOf(party.Minors, "minor has", "minors have"))})
+				format.Count(party.Minors, "minor has", "minors have"))})
 		party.Minors = 0
 	}
 	n := party.Number()
@@ -126,7 +127,7 @@ func CertificateGaps(people []team.Qualification, today unit.Date) (list []Gap) 
 			case days <= GapsAhead:
 				list = append(list, Gap{Watchful, 0, q.Account, last.Through, "certificate ends",
 					fmt.Sprintf("%s: %s is valid through %s, %s from now.",
-						q.Name, c.Kind, last.Through.Words(), countOf(days, "day", "days"))})
+						q.Name, c.Kind, last.Through.Words(), format.Count(days, "day", "days"))})
 			}
 		}
 	}
@@ -229,7 +230,7 @@ func (c Crew) Warnings() (list []string) {
 
 // Says is the reminder in a sentence.
 func (r Reminder) Says() string {
-	left := countOf(r.Days, "day", "days")
+	left := format.Count(r.Days, "day", "days")
 	if r.Hike != 0 {
 		return fmt.Sprintf("%s is %s of %s on %s, %s from now. Their %s is valid through %s only, so it does not "+
 			"count that day.",

@@ -4,12 +4,9 @@ import (
 	"cmp"
 	"fmt"
 
+	"saltbush/internal/format"
 	"saltbush/internal/rules"
 )
-
-// minorsEach is how many minors one responsible adult may have. Our judgment, after a scouting
-// rule.
-const minorsEach = 3
 
 // Party has the numbers of a hike. Minors and their responsible adults are among the
 // participants.
@@ -23,7 +20,7 @@ type Party struct {
 	Qualified      int  // of those
 	Ratio          int  // participants per member of staff
 	Fewest         int  // smallest number of staff; at least two
-	MinorsEach     int  // per responsible adult; 0 means minorsEach
+	MinorsEach     int  // per responsible adult; 0 means the default rule
 }
 
 // Cut is the smallest number of participants who must give up their place, and how many of them
@@ -55,6 +52,7 @@ func (p Party) needed(participants int) int {
 
 // Number computes the staffing.
 func (p Party) Number() StaffNumber {
+	p.MinorsEach = cmp.Or(p.MinorsEach, rules.DefaultRules().MinorsPerAdult)
 	n := StaffNumber{Needed: p.needed(p.Participants)}
 	n.Total = p.Participants + n.Needed
 	n.Short = max(0, n.Needed-p.Qualified)
@@ -102,7 +100,7 @@ func (p Party) cutTo(most int) Cut {
 		for minors := 0; minors <= min(c, p.Minors); minors++ {
 			for adults := 0; adults <= min(c-minors, p.Responsible); adults++ {
 				rest := c - minors - adults
-				if rest > others || p.Minors-minors > cmp.Or(p.MinorsEach, minorsEach)*(p.Responsible-adults) {
+				if rest > others || p.Minors-minors > p.MinorsEach*(p.Responsible-adults) {
 					continue
 				}
 				found = true
@@ -130,7 +128,7 @@ func (c Cut) Words(p Party) string {
 	switch {
 	case p.Responsible > 0 && c.Responsible == 0:
 		text += fmt.Sprintf(" None of the %s responsible for the %s may be among them.",
-			countOf(p.Responsible, "adult", "adults"), countOf(p.Minors, "minor", "minors"))
+			format.Count(p.Responsible, "adult", "adults"), format.Count(p.Minors, "minor", "minors"))
 	case c.Responsible > 0 && c.Responsible < min(c.People, p.Responsible):
 		text += fmt.Sprintf(" At most %d of the %d responsible adults, and then with minors of theirs.",
 			c.Responsible, p.Responsible)
@@ -138,11 +136,4 @@ func (c Cut) Words(p Party) string {
 	return text
 }
 
-func people(n int) string { return countOf(n, "person", "people") }
-
-func countOf(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
+func people(n int) string { return format.Count(n, "person", "people") }

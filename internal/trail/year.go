@@ -48,6 +48,6 @@ func YearFor(t Trail, n plan.Normals, rules rules.Rules, now time.Time) (plan.Ye
 		Surface: t.Surface,
 		Start:   now.In(t.Location()),
 		Party:   YearParty(t),
-		House:   rules.PlanHouse(),
+		Rules:   rules.Planning,
 	}, n)
 }

@@ -8,7 +8,10 @@ import (
 )
 
 func TestMarginsMoveTheLadder(t *testing.T) {
-	urgent := func(p watch.Promise) watch.Promise { p.Minors = true; return p }
+	urgent := func(p watch.Promise) watch.Promise {
+		p.Minors = true
+		return p
+	}
 	with := func(widen, call, soon int) watch.Promise {
 		p := plain()
 		minutes := func(n int) time.Duration { return time.Duration(n) * time.Minute }
@@ -43,24 +46,4 @@ func TestWatchShareIsAQuantile(t *testing.T) {
 	near(t, "watch at P95", watch.TimesOf(p, at(6, 30), 0).Watch, at(11, 43))
 	p.P90 = p.P50
 	near(t, "watch without a spread", watch.TimesOf(p, at(6, 30), 0).Watch, at(10, 15))
-}
-
-func TestMarginsValidate(t *testing.T) {
-	for name, change := range map[string]func(*watch.Margins){
-		"no share":                   func(m *watch.Margins) { m.Watch = 0 },
-		"share of all":               func(m *watch.Margins) { m.Watch = 1 },
-		"no wait":                    func(m *watch.Margins) { m.Widen = 0 },
-		"a day of asking":            func(m *watch.Margins) { m.Call = 24 * time.Hour },
-		"no urgent wait":             func(m *watch.Margins) { m.Urgent = 0 },
-		"urgent longer than usually": func(m *watch.Margins) { m.Urgent = m.Call + time.Minute },
-	} {
-		m := watch.DefaultMargins()
-		change(&m)
-		if m.Validate() == nil {
-			t.Errorf("%s: accepted", name)
-		}
-	}
-	if err := watch.DefaultMargins().Validate(); err != nil {
-		t.Errorf("defaults: %v", err)
-	}
 }

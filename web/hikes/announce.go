@@ -104,7 +104,7 @@ func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) er
 	if err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), l.hike.ID)
+	s.notify.NotifyRides(r.Context(), l.hike.ID)
 	return s.SeeOther(w, r, r.URL.Path, said)
 }
 

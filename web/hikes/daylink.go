@@ -54,7 +54,7 @@ func (s *Handlers) MakeDayLink(w http.ResponseWriter, r *http.Request) error {
 	if h.State == hike.Closed || h.State == hike.CalledOff {
 		return fault.Refusal("This hike is " + string(h.State) + ": there is nothing to open any more.")
 	}
-	l := account.DayLink{Hike: int64(h.ID), Name: f.Text("link_name"), Part: account.DayPart(f.Text("link_part")), Made: s.Now(), MadeBy: kit.NameOf(r), Expires: h.Start.Add(account.DayLinkAtMost)}
+	l := account.DayLink{Hike: h.ID, Name: f.Text("link_name"), Part: account.DayPart(f.Text("link_part")), Made: s.Now(), MadeBy: kit.NameOf(r), Expires: h.Start.Add(account.DayLinkAtMost)}
 	if l.Part == "" {
 		f.Faults.Add("link_part", "Choose what the link opens.")
 	} else if err := l.Validate(); err != nil {
@@ -100,7 +100,7 @@ func (s *Handlers) WithdrawDayLink(w http.ResponseWriter, r *http.Request) error
 	if err != nil {
 		return account.ErrNotFound
 	}
-	if err := s.Accounts.WithdrawDayLink(r.Context(), int64(h.ID), id, s.Now()); err != nil {
+	if err := s.Accounts.WithdrawDayLink(r.Context(), h.ID, id, s.Now()); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, paths.Manage(h.ID)+"#day-links", "Withdrawn: the link opens nothing any more. A phone without signal learns it at its next contact, and drops its copy then.")
@@ -108,7 +108,7 @@ func (s *Handlers) WithdrawDayLink(w http.ResponseWriter, r *http.Request) error
 
 // dayLinks is the part of the management where links for the day are made and withdrawn.
 func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.FormState) (view.DayLinksText, error) {
-	list, err := s.Accounts.DayLinks(r.Context(), int64(h.ID))
+	list, err := s.Accounts.DayLinks(r.Context(), h.ID)
 	t := view.DayLinksText{URL: paths.Hike(h.ID) + "/day-links", Open: h.State != hike.Closed && h.State != hike.CalledOff}
 	t.Name, t.Part = view.NewDayLinkFields(a)
 	zone, now := h.Start.Location(), s.Now()
@@ -140,5 +140,5 @@ func (s *Handlers) endDayLinks(r *http.Request, id ref.Hike) error {
 	if err != nil || (h.State != hike.Closed && h.State != hike.CalledOff) {
 		return err
 	}
-	return s.Accounts.EndDayLinks(r.Context(), int64(id), s.Now().Add(account.DayLinkAfterClose))
+	return s.Accounts.EndDayLinks(r.Context(), id, s.Now().Add(account.DayLinkAfterClose))
 }

@@ -61,7 +61,7 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 			if err != nil {
 				return hike.Announcing{}, nil, err
 			}
-			news, letters, err := s.notify.News(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
+			news, letters, err := s.notify.Announce(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
 			news.Plan, told = p, len(news.To)
 			return news, letters, err
 		})
@@ -125,7 +125,7 @@ func (s *Handlers) choice(r *http.Request, h hike.Hike, f kit.Form) (hike.Choice
 			c.On.Verdict = plan.Go
 		}
 	case hike.GoesEarlier:
-		f.R.PostForm.Set("date", h.Start.Format("2006-01-02"))
+		f.Values.Set("date", h.Start.Format("2006-01-02"))
 		c.Start = f.Moment("date", "start", h.Start.Location())
 		moved := h
 		moved.Start = c.Start

@@ -2,7 +2,6 @@ package hikes
 
 import (
 	"fmt"
-	"maps"
 	"net/http"
 	"strconv"
 
@@ -14,7 +13,6 @@ import (
 	"saltbush/internal/privacy"
 	"saltbush/internal/signup"
 	"saltbush/internal/trail"
-	"saltbush/internal/unit"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -62,7 +60,7 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.FormState) view.H
 	if h.State != hike.CalledOff && h.State != hike.Closed {
 		p.Papers = append(p.Papers, ui.NavLink{Label: "Cars", URL: paths.Cars(h.ID)})
 	}
-	p.Forecast = s.forecastFields(r, h, kit.FormAnswers(r, "forecast", a), p.Units)
+	p.Forecast = forecastFields(h, kit.FormAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
 		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
 	}
@@ -184,27 +182,12 @@ func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState, 
 	return rows
 }
 
-// forecastFields asks for a forecast, beginning with the one on file.
-func (s *Handlers) forecastFields(r *http.Request, h hike.Hike, a ui.FormState, u format.System) view.ForecastFields {
-	if a.Values == nil && h.Forecast != nil {
-		a.Values = forecastValues(*h.Forecast, u)
+// forecastFields asks for a forecast, beginning with the one that is stored.
+func forecastFields(h hike.Hike, a ui.FormState, u format.System) ui.Fields {
+	if h.Forecast == nil {
+		return ForecastForm(u).Fields(a)
 	}
-	return view.NewForecastFields(a, u)
-}
-
-func forecastValues(f plan.Forecast, u format.System) map[string][]string {
-	degrees, scale, wind, windUnit := unit.Temperature.Celsius, "C", f.Wind.KilometresPerHour(), "km/h"
-	if u == format.US {
-		degrees, scale, wind, windUnit = unit.Temperature.Fahrenheit, "F", f.Wind.MilesPerHour(), "mph"
-	}
-	text := func(v float64) []string { return []string{strconv.FormatFloat(round1(v), 'f', -1, 64)} }
-	values := map[string][]string{
-		"temperature_unit": {scale}, "wind_unit": {windUnit},
-		"low": text(degrees(f.Low)), "high": text(degrees(f.High)), "dew_point": text(degrees(f.DewPoint)),
-		"wind": text(wind), "cloud": text(float64(f.Cloud.Percent())),
-	}
-	maps.Copy(values, officialValues(f.Official))
-	return values
+	return ForecastForm(u).Filled(a, *h.Forecast)
 }
 
 func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.Trail, people []account.Account, a ui.FormState) view.HikeFormPage {
@@ -213,18 +196,22 @@ func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.T
 		p.Page = s.Page(r, "Change "+of.Title, "Desk")
 		p.Edit, p.URL, p.BackURL, p.Posted = true, paths.Hike(of.ID), paths.Manage(of.ID), of.State == hike.Posted
 	}
-	var trailOptions, peopleOptions []ui.Option
+	x := HikeFormFor{PlacesHint: "Staff do not take places. The house asks for one of staff to eight, and never fewer than two."}
 	for _, t := range trails {
-		trailOptions = append(trailOptions, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + format.Length(t.Profile.Length, p.Units)})
+		x.Trails = append(x.Trails, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + format.Length(t.Profile.Length, p.Units)})
 	}
-	for _, x := range people {
-		if x.Active && (x.Has(account.Leader) || x.Has(account.Coordinator)) {
-			peopleOptions = append(peopleOptions, ui.Option{Value: strconv.FormatInt(int64(x.ID), 10), Label: x.Name})
+	for _, person := range people {
+		if person.Active && (person.Has(account.Leader) || person.Has(account.Coordinator)) {
+			x.People = append(x.People, ui.Option{Value: person.ID.String(), Label: person.Name})
 		}
 	}
-	p.Fields = view.NewHikeFields(a, trailOptions, peopleOptions)
 	if house, err := s.Hikes.House(r.Context()); err == nil {
-		p.Fields.Places.Hint = fmt.Sprintf("Staff do not take places. The house asks for one of staff to %d, and never fewer than %d.", house.Rules.Ratio, house.Rules.FewestStaff)
+		x.PlacesHint = fmt.Sprintf("Staff do not take places. The house asks for one of staff to %d, and never fewer than %d.", house.Rules.Ratio, house.Rules.FewestStaff)
+	}
+	if of == nil {
+		p.Fields = HikeForm(x).Fields(a)
+	} else {
+		p.Fields = HikeForm(x).Filled(a, *of)
 	}
 	return p
 }

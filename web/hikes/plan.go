@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -222,6 +221,3 @@ func opinions(by map[string]plan.Opinion) []view.OpinionText {
 	}
 	return out
 }
-
-// round1 keeps one decimal.
-func round1(v float64) float64 { return math.Round(v*10) / 10 }

@@ -5,19 +5,18 @@ import (
 	"encoding/hex"
 	"errors"
 	"net/http"
-	"strconv"
 
 	"saltbush/internal/account"
 	"saltbush/internal/ref"
 )
 
 // DayKeyOf is where a browser's session keeps the link for the day of a hike.
-func DayKeyOf(id int64) string { return "day " + strconv.FormatInt(id, 10) }
+func DayKeyOf(id ref.Hike) string { return "day " + id.String() }
 
 // withDayLink adds the link for the day that the browser keeps for the hike, if it does.
 // A link that has ended is an error only to those who have nothing else to show.
 func (s *Kit) withDayLink(r *http.Request, id ref.Hike) (*http.Request, error) {
-	kept, err := hex.DecodeString(s.Sessions.GetString(r.Context(), DayKeyOf(int64(id))))
+	kept, err := hex.DecodeString(s.Sessions.GetString(r.Context(), DayKeyOf(id)))
 	if err != nil || len(kept) == 0 {
 		return r, nil
 	}

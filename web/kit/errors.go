@@ -86,3 +86,16 @@ func safeNext(r *http.Request) string {
 	}
 	return r.URL.RequestURI()
 }
+
+// Leaves lists the errors that were joined into one.
+func Leaves(err error) []error {
+	joined, ok := err.(interface{ Unwrap() []error })
+	if !ok {
+		return []error{err}
+	}
+	var all []error
+	for _, e := range joined.Unwrap() {
+		all = append(all, Leaves(e)...)
+	}
+	return all
+}

@@ -77,7 +77,7 @@ func (s *Kit) hikeOf(r *http.Request) (hike.Hike, error) {
 }
 
 func (s *Kit) SubjectOf(h hike.Hike) account.Subject {
-	about := account.Subject{Hike: strconv.FormatInt(int64(h.ID), 10), Posted: h.State != hike.Draft, Today: h.OnDay(s.Now())}
+	about := account.Subject{Hike: h.ID, Posted: h.State != hike.Draft, Today: h.OnDay(s.Now())}
 	for _, m := range h.Staff {
 		about.Staff = append(about.Staff, m.Account)
 	}
@@ -103,24 +103,21 @@ func (s *Kit) placeOf(ctx context.Context, text string) (signup.SignUp, account.
 	hash := secret.Hash()
 	place, err := s.hikes.SignUpByLink(ctx, hash[:])
 	if errors.Is(err, fault.ErrNotFound) {
-		return s.placeByMail(ctx, secret)
+		return s.placeByMail(ctx, text)
 	}
 	if err != nil {
 		return place, account.Link{}, err
 	}
-	return place, account.Link{Hash: hash, Purpose: account.Place, Subject: place.ID}, s.standsOpen(ctx, place)
+	return place, account.Link{Hash: hash, Target: account.PlaceTarget(place.ID)}, s.standsOpen(ctx, place)
 }
 
 // placeByMail opens a link to a place that a later mail brought.
-func (s *Kit) placeByMail(ctx context.Context, secret account.Secret) (signup.SignUp, account.Link, error) {
-	link, err := s.accounts.LinkByHash(ctx, secret.Hash())
-	if err == nil {
-		err = link.Open(secret, account.Place, s.Now())
-	}
+func (s *Kit) placeByMail(ctx context.Context, secret string) (signup.SignUp, account.Link, error) {
+	link, err := account.OpenLink(ctx, s.accounts, secret, account.Place, s.Now())
 	if err != nil {
 		return signup.SignUp{}, link, err
 	}
-	place, err := s.hikes.SignUpByID(ctx, link.Subject)
+	place, err := s.hikes.SignUpByID(ctx, link.SignUp)
 	return place, link, err
 }
 

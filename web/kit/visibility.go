@@ -15,7 +15,7 @@ import (
 // VisibilityFor is what whoever asks may see of the people of a hike, in the given window.
 func (s *Kit) VisibilityFor(r *http.Request, h hike.Hike, w privacy.Window) privacy.Visibility {
 	as := capacities(ViewerOf(r), h)
-	if l, ok := r.Context().Value(dayKey).(account.DayLink); ok && l.Hike == int64(h.ID) {
+	if l, ok := r.Context().Value(dayKey).(account.DayLink); ok && l.Hike == h.ID {
 		as = append(as, map[account.DayPart]privacy.Capacity{account.DaySweep: privacy.AsSweep, account.DayOnCall: privacy.AsOnCall}[l.Part])
 	}
 	return privacy.Visibility{As: as, Window: w}

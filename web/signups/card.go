@@ -19,16 +19,16 @@ func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
 	if err != nil && !lost && !errors.Is(err, fault.ErrNotFound) {
 		return err
 	}
-	return s.renderOwnCard(w, r, http.StatusOK, ui.FormState{Values: cardValues(c)}, lost)
+	return s.renderOwnCard(w, r, http.StatusOK, CardForm().Filled(ui.FormState{}, c), lost)
 }
 
-func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, lost bool) error {
+func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, fields ui.Fields, lost bool) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
 		return err
 	}
-	return s.Render(w, r, status, view.CardForm(s.cardFormPage(r, h, place, a, lost)))
+	return s.Render(w, r, status, view.CardForm(s.cardFormPage(r, h, place, fields, lost)))
 }
 
 // SaveOwnCard seals what the person wrote. Nothing written takes the card away.
@@ -42,13 +42,14 @@ func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	c := readCard(f)
+	var c card.Card
+	CardForm().Read(f, &c)
 	invalid, err := f.Invalid(c.Validate())
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid), false)
+		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, CardForm().Fields(kit.FormStateOf(r, invalid)), false)
 	}
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(place), c, s.Now()); err != nil {
 		return err
@@ -66,18 +67,4 @@ func (s *Handlers) RemoveOwnCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return s.SeeOther(w, r, "/place/"+kit.SecretIn(r)+"#card", "Your medical card is deleted.")
-}
-
-func readCard(f kit.Form) card.Card {
-	return card.Card{Action: f.Paragraph("action"), Details: card.Details{
-		Born: f.Text("born"), Conditions: f.Paragraph("conditions"), Allergies: f.Paragraph("allergies"), Carried: f.Paragraph("carried"),
-		Medicines: f.Paragraph("medicines"), HeatHistory: f.Paragraph("heat_history"), Communication: f.Paragraph("communication"), Doctor: f.Text("doctor"),
-	}}
-}
-
-func cardValues(c card.Card) map[string][]string {
-	return map[string][]string{
-		"action": {c.Action}, "born": {c.Born}, "conditions": {c.Conditions}, "allergies": {c.Allergies}, "carried": {c.Carried},
-		"medicines": {c.Medicines}, "heat_history": {c.HeatHistory}, "communication": {c.Communication}, "doctor": {c.Doctor},
-	}
 }

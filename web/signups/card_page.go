@@ -12,11 +12,11 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place signup.SignUp, a ui.FormState, lost bool) view.CardFormPage {
+func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place signup.SignUp, fields ui.Fields, lost bool) view.CardFormPage {
 	zone := h.Start.Location()
 	at := "/place/" + kit.SecretIn(r)
 	p := view.CardFormPage{Page: s.Page(r, "Your medical card", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: place.Name,
-		URL: at + "/card", BackURL: at + "#card", Fields: view.NewCardFields(a), Lost: lost, NoKey: !s.Cards.HoldsCardKey()}
+		URL: at + "/card", BackURL: at + "#card", Fields: fields, Lost: lost, NoKey: !s.Cards.HoldsCardKey()}
 	p.Private = true
 	if err := card.MayWrite(h, place); err != nil {
 		p.Refused = err.Error()

@@ -47,18 +47,9 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view
 	return p
 }
 
-func shuttleFields(c notify.Cars, a ui.FormState) []ui.Field {
-	if a.Values == nil {
-		a.Values = map[string][]string{"end_lot": {c.EndLot()}}
-		if m := int(c.Book.Shuttle.Drive.Minutes()); m > 0 {
-			a.Values["drive_minutes"] = []string{strconv.Itoa(m)}
-		}
-	}
-	return []ui.Field{
-		a.Bind(ui.Field{Name: "end_lot", Label: "Where cars stand at the end"}),
-		a.Bind(ui.Field{Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true,
-			Hint: "As you know the road, in the morning. Ten minutes to park and change cars are added."}),
-	}
+// shuttleFields asks for the shuttle, beginning with the end that is known.
+func shuttleFields(c notify.Cars, a ui.FormState) ui.Fields {
+	return ShuttleForm().Filled(a, ride.Shuttle{EndLot: c.EndLot(), Drive: c.Book.Shuttle.Drive})
 }
 
 func whoKnows(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {

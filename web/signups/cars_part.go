@@ -1,7 +1,6 @@
 package signups
 
 import (
-	"fmt"
 	"net/http"
 	"slices"
 
@@ -18,7 +17,7 @@ import (
 
 // carPart is a person's part with those whom they may know.
 func carPart(c notify.Cars, me ride.Traveller) view.CarPart {
-	part := view.CarPart{Says: c.Says(me, true)}
+	part := view.CarPart{Says: c.PartLines(me, true)}
 	p := c.Rides.PartOf(me)
 	seen := []string{me.ID}
 	for _, of := range []struct {
@@ -66,33 +65,7 @@ func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place signup
 	}
 }
 
-// carForm asks for a car and who may know of it, beginning with what is on file.
+// carForm asks for a car and who may know of it, beginning with what is stored.
 func carForm(url string, car signup.Car, share ride.Sharing, a ui.FormState) view.CarForm {
-	if a.Values == nil {
-		a.Values = map[string][]string{"plate": {car.Plate}, "car_make": {car.Make}, "car_colour": {car.Colour}, "ride_town": {share.Town}}
-		if car.Seats > 0 {
-			a.Values["car_seats"] = []string{fmt.Sprint(car.Seats)}
-		}
-		if share.Yes() {
-			a.Values["ride_share"] = []string{"yes"}
-		}
-	}
-	f := view.CarForm{URL: url, Car: carFields(a)}
-	f.Share, f.Town = shareFields(a)
-	return f
-}
-
-func carFields(a ui.FormState) []ui.Field {
-	return []ui.Field{
-		a.Bind(ui.Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true}),
-		a.Bind(ui.Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true}),
-		a.Bind(ui.Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true}),
-		a.Bind(ui.Field{Name: "car_seats", Label: "Seats you can offer to others", Hint: "Beside you and your own children.", Kind: "number", Optional: true, Short: true}),
-	}
-}
-
-func shareFields(a ui.FormState) (share, town ui.Field) {
-	share = askBox(a, ui.Field{Name: "ride_share", Label: "Those with whom I share a car may see my first name, my number and where I live, if they say the same. I share rides to the trailhead too.", Optional: true,
-		Hint: "Not ticked, nobody of them sees anything of you. Take the tick away whenever you like: then they see nothing any more."})
-	return share, a.Bind(ui.Field{Name: "ride_town", Label: "Where you live or can be picked up", Hint: "The town is enough. It is asked for the tick above.", Optional: true, Short: true})
+	return view.CarForm{URL: url, Fields: CarForm().Filled(a, CarAnswers{Car: car, Ride: rideAnswerOf(share)})}
 }

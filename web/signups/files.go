@@ -21,7 +21,7 @@ func (s *Handlers) PlaceEntry(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	events, err := s.notify.Numbered(r.Context(), s.notify.PlaceEvent(r.Context(), t, place))
+	events, err := s.notify.Number(r.Context(), s.notify.PlaceEvent(r.Context(), t, place))
 	if err != nil {
 		return err
 	}
@@ -52,7 +52,7 @@ func (s *Handlers) PlaceCard(w http.ResponseWriter, r *http.Request) error {
 	c := calendar.Card{UID: "urn:saltbush:hike-" + strconv.FormatInt(int64(h.ID), 10) + ":on-call", Name: h.OnCall.Name, Title: "On call: " + h.Title, Phone: h.OnCall.Phone,
 		Note: "Meet " + format.Clock(h.Meet, t.Zone()) + ", " + format.Day(h.Meet, t.Zone()) + ". " + t.Trail.Meeting}
 	if house, err := s.Hikes.House(r.Context()); err == nil {
-		c.Organisation = house.Organisation
+		c.Organization = house.Organisation
 	}
 	if len(t.Trail.Profile.Samples) > 0 {
 		c.At = t.Trail.Profile.SampleAt(0).At

@@ -32,7 +32,7 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 	var columns []signUpColumn
 	sight := s.StaffVisibility(r, h)
 	for _, c := range signUpColumns() {
-		if c.write != nil && sight.CanSee(c.kind) {
+		if c.Write != nil && sight.CanSee(c.kind) {
 			columns = append(columns, c)
 		}
 	}
@@ -46,7 +46,7 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 		}
 		row := make([]string, len(columns))
 		for i, c := range columns {
-			row[i] = c.write(x)
+			row[i] = c.Write(Answers{SignUp: x})
 		}
 		rows = append(rows, row)
 	}
@@ -55,13 +55,7 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 
 // SignUpHeads answers with a table that has nothing but the heads of what can be brought in.
 func (s *Handlers) SignUpHeads(w http.ResponseWriter, r *http.Request) error {
-	var head []string
-	for _, c := range signUpFields() {
-		if c.Field != "" {
-			head = append(head, c.Name)
-		}
-	}
-	return kit.SendSheet(w, "columns-of-sign-ups", head, nil)
+	return kit.SendSheet(w, "columns-of-sign-ups", signUpTable().Read(), nil)
 }
 
 func (s *Handlers) ShowBringSignUps(w http.ResponseWriter, r *http.Request) error {
@@ -85,7 +79,7 @@ func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, st
 			"Whoever is on the hike already is left as they are, so a list may be brought in again.",
 			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as everybody's are.",
 		},
-		Columns: kit.ColumnLines(signUpFields()), Risks: signup.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
+		Columns: signUpTable().Lines(), Risks: signup.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
 	p.File = kit.SheetFile(wrong)
 	return s.Render(w, r, status, ui.Sheet(p))
 }
@@ -109,8 +103,8 @@ func (s *Handlers) readSignUps(r *http.Request, t hike.Data, data []byte) (signU
 	if l.table, err = sheet.Read(data, sheet.DefaultLimits()); err != nil {
 		return l, err
 	}
-	columns := signUpFields()
-	l.heads, l.faults = l.table.Match(kit.ColumnsOf(columns))
+	columns := signUpTable()
+	l.heads, l.faults = l.table.Match(columns.Heads())
 	for _, row := range l.table.Rows {
 		if row.Blank() {
 			continue
@@ -127,17 +121,17 @@ func (s *Handlers) readSignUps(r *http.Request, t hike.Data, data []byte) (signU
 	return l, nil
 }
 
-func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.FormColumn, heads sheet.Heads, row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
-	typed := kit.Values(columns, heads, row)
+func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns kit.Columns[Answers], heads sheet.Heads, row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
+	typed := columns.Values(heads, row)
 	for field, usual := range map[string]string{"walk_unit": "km", "climb_unit": "m"} {
 		if typed.Get(field) == "" {
 			typed.Set(field, usual)
 		}
 	}
 	f := kit.FormOf(typed)
-	kit.BadBoxes(f, columns)
+	columns.CheckBoxes(f)
 	unitsKnown(f)
-	p := s.readSignUp(f, t.Hike.ID)
+	p, _ := s.readSignUp(f, t)
 	p.ImportedBy = kit.NameOf(r)
 	invalid, err := f.Invalid(p.Check(signup.RegionOf(t.Trail.Zone)))
 	if err != nil {
@@ -147,7 +141,7 @@ func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns []kit.Fo
 	if invalid == nil {
 		return p, nil, nil
 	}
-	return p, kit.FaultsOf(columns, heads, row, invalid), nil
+	return p, columns.Faults(heads, row, invalid), nil
 }
 
 // unitsKnown refuses units that the form does not offer.
@@ -230,7 +224,7 @@ func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.ImportRow) (l
 		case b.Here:
 			line.Stamp, line.Says = ui.SheetHere(), []string{"On this hike already; left as it is."}
 		case b.Wrong != nil:
-			line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(kit.FaultsOf(signUpFields(), l.heads, row, b.Wrong))
+			line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(signUpTable().Faults(l.heads, row, b.Wrong))
 		default:
 			added++
 			line.Stamp = ui.StampOf(string(b.SignUp.State))

@@ -173,7 +173,7 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		s.notify.TellCars(r.Context(), h.ID)
+		s.notify.NotifyRides(r.Context(), h.ID)
 	}
 	if err := s.Kept.ForgetPerson(r.Context(), p.ID, s.Now(), h.Rules()); err != nil {
 		return err

@@ -63,7 +63,7 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a
 	row := view.ScreeningRow{
 		ID: x.ID, Name: x.Name, State: ui.StampOf(string(x.State)), Talk: x.Screening.Talk, Readiness: readinessOf(x, t),
 		Told: toldLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because, Answered: x.Screening.Answer,
-		Warn: signup.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x), Fields: screeningFields(x, a),
+		Warn: signup.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x), Fields: ScreeningForm(x.ID).Filled(a, x.Screening),
 	}
 	if x.Screening.Outcome != "" {
 		row.Outcome = ui.StampOf(string(x.Screening.Outcome))
@@ -126,19 +126,23 @@ func toldLines(x signup.SignUp, t hike.Data, u format.System, sight privacy.Visi
 	return append(lines, format.Line{Label: "Risks accepted", Value: accepted})
 }
 
-func screeningFields(x signup.SignUp, a ui.FormState) []ui.Field {
-	var outcomes, criteria []ui.Option
-	for _, o := range signup.TalkOutcomes() {
-		outcomes = append(outcomes, ui.Option{Value: string(o), Label: string(o), Selected: o == x.Screening.Outcome})
-	}
-	criteria = append(criteria, ui.Option{Label: "none"})
-	for _, c := range signup.Criteria() {
-		criteria = append(criteria, ui.Option{Value: c, Label: c, Selected: c == x.Screening.Criterion})
-	}
-	return []ui.Field{
-		a.Bind(ui.Field{Name: "outcome", ID: "outcome-" + x.ID, Label: "What the talk came to", Options: outcomes}),
-		a.Bind(ui.Field{Name: "criterion", ID: "criterion-" + x.ID, Label: "Criterion, the same for all", Kind: "select", Options: criteria, Optional: true}),
-		a.Bind(ui.Field{Name: "reason", ID: "reason-" + x.ID, Label: "In neutral words", Hint: "The person reads it. Needed where you suggest another hike or decline.", Value: x.Screening.Reason, Optional: true}),
+// ScreeningForm asks what a talk came to. Several of them stand on one page, each for a person.
+func ScreeningForm(person string) kit.Questions[signup.Screening] {
+	criteria := []ui.Option{{Label: "none"}}
+	criteria = append(criteria, kit.OptionsOf(signup.Criteria())...)
+	return kit.Questions[signup.Screening]{
+		kit.Word(ui.Field{
+			Name: "outcome", ID: "outcome-" + person, Label: "What the talk came to",
+			Options: kit.OptionsOf(signup.TalkOutcomes()),
+		}, func(s *signup.Screening) *signup.TalkOutcome { return &s.Outcome }),
+		kit.Word(ui.Field{
+			Name: "criterion", ID: "criterion-" + person, Label: "Criterion, the same for all",
+			Kind: ui.KindSelect, Options: criteria, Optional: true,
+		}, func(s *signup.Screening) *string { return &s.Criterion }),
+		kit.Line(ui.Field{
+			Name: "reason", ID: "reason-" + person, Label: "In neutral words", Optional: true,
+			Hint: "The person reads it. Needed where you suggest another hike or decline.",
+		}, func(s *signup.Screening) *string { return &s.Reason }),
 	}
 }
 
@@ -148,7 +152,8 @@ func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.tellTalks(r); err != nil {
 		return err
 	}
-	to := signup.Screening{Outcome: signup.TalkOutcome(f.Text("outcome")), Reason: f.Text("reason"), Criterion: f.Text("criterion"), By: kit.NameOf(r)}
+	to := signup.Screening{By: kit.NameOf(r)}
+	ScreeningForm(kit.PersonIn(r)).Read(f, &to)
 	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), s.Now(), func(p *signup.SignUp) error {
 		if p.Hike != h.ID {
 			return fmt.Errorf("sign-up %s on hike %d: %w", p.ID, h.ID, fault.ErrNotFound)
@@ -162,7 +167,7 @@ func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), h.ID)
+	s.notify.NotifyRides(r.Context(), h.ID)
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Kept. It stands on the person's own page, and a mail goes out.")
 }
 

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"net/http"
 
-	"github.com/go-chi/chi/v5"
-
 	"saltbush/internal/account"
 	"saltbush/internal/fault"
 	"saltbush/internal/format"
@@ -63,13 +61,20 @@ func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.
 		p.ContactWrong = ui.NoteText{Kind: ui.NoteGrave, Title: "Not fit for departure until replaced",
 			Text: "The person you named is on this hike too. Name somebody who stays behind."}
 	}
-	if a.Values == nil {
-		a.Values = map[string][]string{"contact": {place.EmergencyName}, "contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}}
-	}
-	p.ContactFields = []ui.Field{
-		a.Bind(ui.Field{Name: "contact", Label: "Whom do we ring?"}),
-		a.Bind(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"}),
-		a.Bind(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}),
+	p.ContactFields = ContactForm().Filled(a, place)
+}
+
+// ContactForm asks the holder of a place for another emergency contact.
+func ContactForm() kit.Questions[signup.SignUp] {
+	return kit.Questions[signup.SignUp]{
+		kit.Line(ui.Field{Name: "contact", Label: "Whom do we ring?"},
+			func(p *signup.SignUp) *string { return &p.EmergencyName }),
+		kit.Line(ui.Field{
+			Name: "contact_tel", Label: "Their phone number", Kind: "tel",
+			Hint: "Start a foreign number with + and the country.",
+		}, func(p *signup.SignUp) *string { return &p.EmergencyPhone }),
+		kit.Line(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true},
+			func(p *signup.SignUp) *string { return &p.ContactEmail }),
 	}
 }
 
@@ -106,11 +111,12 @@ func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	typed := map[string][]string{
-		"email": {place.Email}, "mobile": {place.Mobile}, "adult": {place.Name}, "age": {"minor"}, "contact": {place.EmergencyName},
-		"contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}, "guardian_tel": {place.Mobile},
-	}
-	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, ui.FormState{Values: typed})))
+	child := Answers{SignUp: signup.SignUp{
+		Email: place.Email, Mobile: place.Mobile, Adult: place.Name, Minor: true, GuardianPhone: place.Mobile,
+		EmergencyName: place.EmergencyName, EmergencyPhone: place.EmergencyPhone, ContactEmail: place.ContactEmail,
+	}}
+	known := ui.FormState{Values: s.signUpForm(t, s.UnitsOf(r)).Values(child)}
+	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, known)))
 }
 
 func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {
@@ -134,7 +140,9 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	f := kit.NewForm(r)
-	err = place.ReplaceContact(f.Text("contact"), f.Text("contact_tel"), f.Text("contact_email"), signup.RegionOf(t.Trail.Zone), t.SignUps, h.Staff)
+	var to signup.SignUp
+	ContactForm().Read(f, &to)
+	err = place.ReplaceContact(to.EmergencyName, to.EmergencyPhone, to.ContactEmail, signup.RegionOf(t.Trail.Zone), t.SignUps, h.Staff)
 	var wrong fault.Invalid
 	if errors.As(err, &wrong) {
 		p := s.placePage(r, t, kit.PlaceIn(r))
@@ -153,18 +161,11 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 
 // contactOf opens the link of an emergency contact.
 func (s *Handlers) contactOf(r *http.Request) (signup.SignUp, hike.Hike, error) {
-	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
+	link, err := account.OpenLink(r.Context(), s.Accounts, kit.SecretIn(r), account.Contact, s.Now())
 	if err != nil {
 		return signup.SignUp{}, hike.Hike{}, err
 	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
-	if err == nil {
-		err = link.Open(secret, account.Contact, s.Now())
-	}
-	if err != nil {
-		return signup.SignUp{}, hike.Hike{}, err
-	}
-	p, err := s.Hikes.SignUpByID(r.Context(), link.Subject)
+	p, err := s.Hikes.SignUpByID(r.Context(), link.SignUp)
 	if err != nil {
 		return p, hike.Hike{}, err
 	}

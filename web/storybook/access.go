@@ -1,6 +1,7 @@
 package storybook
 
 import (
+	"saltbush/web/accounts"
 	accountsview "saltbush/web/accounts/view"
 	"saltbush/web/ui"
 )
@@ -50,7 +51,7 @@ func passkeysSample() accountsview.PasskeysPage {
 }
 
 func personSample(a ui.FormState) accountsview.PersonPage {
-	p := accountsview.NewPersonPage(sampleStaffPage("Ines Calder", "People"), peopleSample().People[0], a)
+	p := accountsview.NewPersonPage(sampleStaffPage("Ines Calder", "People"), peopleSample().People[0], accounts.PersonForm().Fields(a).Named("roles"), a)
 	p.URL, p.Active, p.Code, p.Passkeys = "/people/1", true, true, 2
 	return p
 }

@@ -2,6 +2,7 @@ package storybook
 
 import (
 	"saltbush/internal/format"
+	"saltbush/web/signups"
 	signupsview "saltbush/web/signups/view"
 	"saltbush/web/ui"
 	watchview "saltbush/web/watch/view"
@@ -10,7 +11,7 @@ import (
 // cardPages lists the states of the pages of medical cards, drawn from fixed data.
 func cardPages() []StatePage {
 	noKey := signupsview.CardFormPage{Page: samplePrivatePage("Your medical card"), Hike: "Quail Wash at first light, Sunday 10 May 2026", Person: "Amaya Reyes",
-		URL: "/place/K7QX/card", BackURL: "/place/K7QX#card", Fields: signupsview.NewCardFields(ui.FormState{}), NoKey: true}
+		URL: "/place/K7QX/card", BackURL: "/place/K7QX#card", Fields: signups.CardForm().Fields(ui.FormState{}), NoKey: true}
 	lost, over := cardFormSample(ui.FormState{}), cardFormSample(ui.FormState{})
 	lost.Lost = true
 	over.Refused = "This hike is over. Its medical cards are not written any more."
@@ -46,7 +47,7 @@ func cardWritten() ui.FormState {
 
 func cardFormSample(a ui.FormState) signupsview.CardFormPage {
 	return signupsview.CardFormPage{Page: samplePrivatePage("Your medical card"), Hike: "Quail Wash at first light, Sunday 10 May 2026", Person: "Amaya Reyes",
-		URL: "/place/K7QX/card", BackURL: "/place/K7QX#card", Fields: signupsview.NewCardFields(a), Remove: ui.ButtonText{Label: "Delete my card", Kind: ui.ButtonGrave, URL: "/place/K7QX/card/remove"}}
+		URL: "/place/K7QX/card", BackURL: "/place/K7QX#card", Fields: signups.CardForm().Fields(a), Remove: ui.ButtonText{Label: "Delete my card", Kind: ui.ButtonGrave, URL: "/place/K7QX/card/remove"}}
 }
 
 func cardAskSample(a ui.FormState) watchview.CardAskPage {

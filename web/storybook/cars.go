@@ -1,7 +1,11 @@
 package storybook
 
 import (
+	"time"
+
 	"saltbush/internal/format"
+	"saltbush/internal/ride"
+	"saltbush/web/signups"
 	signupsview "saltbush/web/signups/view"
 	"saltbush/web/ui"
 )
@@ -10,7 +14,10 @@ func carsPages() []StatePage {
 	short := carsSample()
 	short.Lacks = []ui.NoteText{{Kind: ui.NoteGrave, Title: "2 seats at the end too few", Text: "These have no seat back to the start in one go. Ask for a car or for seats; a second trip means waiting at the end.", Points: []string{"Teo Reyes, Salt Ford", "Lu Dunn"}},
 		{Kind: ui.NoteCaution, Title: "Looks for a ride to the trailhead", Text: "Nobody from the same town who said yes has a seat left for:", Points: []string{"Teo Reyes, Salt Ford"}}}
-	short.Shuttle[1].Value, short.Shuttle[1].Error = "soon", "Give whole minutes."
+	short.Shuttle = signups.ShuttleForm().Fields(ui.FormState{
+		Values: map[string][]string{"end_lot": {"the north lot"}, "drive_minutes": {"soon"}},
+		Errors: map[string]string{"drive_minutes": "Give whole minutes."},
+	})
 	short.Told, short.Tell = ui.NoteText{Kind: ui.NoteUnknown, Title: "Nobody was told yet", Text: "Until you tell it, walkers read nothing of this plan."}, ui.ButtonText{Label: "Tell everybody their part", URL: "/hikes/12/cars/tell", Kind: ui.ButtonMain}
 	closed := carsSample()
 	closed.Lots, closed.Closed = nil, "Sweep and assistants read the names on the day of the hike, from Sat 9 May, 06:00."
@@ -36,7 +43,7 @@ func carsSample() signupsview.CarsPage {
 			{ID: "start", Title: "Cars at the start", Says: "None."},
 		},
 		ShuttleURL: "/hikes/12/cars/shuttle",
-		Shuttle:    []ui.Field{{Name: "end_lot", Label: "Where cars stand at the end", Value: "the north lot"}, {Name: "drive_minutes", Label: "From there to the start by road", Unit: "minutes", Kind: "number", Short: true, Value: "25"}},
+		Shuttle:    signups.ShuttleForm().Filled(ui.FormState{}, ride.Shuttle{EndLot: "the north lot", Drive: 25 * time.Minute}),
 		Told:       ui.NoteText{Title: "Told since Fri 8 May, 18:05", Text: "4 people have been written to. Whoever's part changes is written to again."},
 		Mine:       carPartSample(), Own: carFormSample("/hikes/12/cars/own"),
 	}
@@ -51,12 +58,11 @@ func carPartSample() signupsview.CarPart {
 }
 
 func carFormSample(url string) signupsview.CarForm {
-	return signupsview.CarForm{URL: url, Car: []ui.Field{
-		{Name: "plate", Label: "Plate of the car you come in", Optional: true, Short: true, Value: "DRY 118"}, {Name: "car_make", Label: "Make of car", Optional: true, Short: true, Value: "Ocotillo van"},
-		{Name: "car_colour", Label: "Colour", Optional: true, Short: true, Value: "red"}, {Name: "car_seats", Label: "Seats you can offer to others", Kind: "number", Optional: true, Short: true, Value: "2"}},
-		Share: ui.Field{Name: "ride_share", Label: "Those with whom I share a car may see my first name, my number and where I live, if they say the same.", Checked: true, Optional: true},
-		Town:  ui.Field{Name: "ride_town", Label: "Where you live or can be picked up", Optional: true, Short: true, Value: "", Error: "Say where you live or can be picked up: the town is enough."},
+	state := ui.FormState{
+		Values: map[string][]string{"plate": {"DRY 118"}, "car_make": {"Ocotillo van"}, "car_colour": {"red"}, "car_seats": {"2"}, "ride_share": {"yes"}},
+		Errors: map[string]string{"ride_town": "Say where you live or can be picked up: the town is enough."},
 	}
+	return signupsview.CarForm{URL: url, Fields: signups.CarForm().Fields(state)}
 }
 
 func placeCarsSample() signupsview.PlacePage {

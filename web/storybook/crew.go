@@ -1,6 +1,9 @@
 package storybook
 
 import (
+	staff "saltbush/internal/team"
+	"saltbush/web/kit"
+	"saltbush/web/team"
 	teamview "saltbush/web/team/view"
 	"saltbush/web/ui"
 )
@@ -20,7 +23,7 @@ func crewStates() []StatePage {
 			Values: map[string][]string{"from": {"soon"}, "level": {"leader"}, "reason": {""}},
 			Errors: map[string]string{"from": "Give a day, such as 2027-03-14.", "reason": "Say why: the reason is kept with the date."}}))},
 		{"record-none", "Record, nothing known", teamview.Record(teamview.RecordPage{Page: sampleStaffPage("Noor Whitlock", "Staff"), Tabs: teamview.StaffTabs("Records", false), Name: "Noor Whitlock",
-			Now: teamview.StandingStamp(""), URL: "/staff/people/3", Led: []ui.FigureText{{Label: "Last led", Value: "never"}}, ObservedForm: observedSample(ui.FormState{})})},
+			Now: teamview.StandingStamp(""), URL: "/staff/people/3", Led: []ui.FigureText{{Label: "Last led", Value: "never"}}, ObservedForm: team.ObservedForm().Fields(ui.FormState{})})},
 		{"staffing", "Staffing of a hike", teamview.Staffing(staffingSample())},
 		{"staffing-none", "Staffing, nobody is free", teamview.Staffing(bareStaffingSample())},
 		{"mine", "My part", teamview.Mine(mineSample(ui.FormState{}))},
@@ -67,10 +70,6 @@ func recordsSample() teamview.RecordsPage {
 		}}
 }
 
-func observedSample(a ui.FormState) teamview.ObservedFields {
-	return teamview.NewObservedFields(a, options("briefing", "roll and count", "heat and water"), options("ready", "more practice", "not yet"))
-}
-
 func recordSample(a ui.FormState) teamview.RecordPage {
 	return teamview.RecordPage{Page: sampleStaffPage("Tomas Verde", "Staff"), Tabs: teamview.StaffTabs("Records", true), Name: "Tomas Verde", URL: "/staff/people/2", CanManage: true,
 		Now: teamview.StandingStamp("provisional"), NowSays: "Today leader, up to moderate hikes.",
@@ -85,8 +84,8 @@ func recordSample(a ui.FormState) teamview.RecordPage {
 		Missing: []string{"CPR"}, Observed: []teamview.ObservedLine{{Day: "12 Apr 2026", Trail: "Old Pump Road", Mentor: "Ines Calder", Skills: "roll and count, heat and water", Result: "ready", Note: "Calm when the count was one short."}},
 		Led:    []ui.FigureText{{Label: "Led in 12 months", Value: "1"}, {Label: "Led in 24 months", Value: "1"}, {Label: "Last led", Value: "19 Apr 2026"}},
 		Walked: []teamview.WalkedLine{{Day: "19 Apr 2026", Title: "Evening on the flat", URL: "/hikes/4", Trail: "Old Pump Road", Part: "leader"}}, Away: []string{"1 Jun 2026 to 14 Jun 2026"},
-		Standing:    teamview.NewStandingFields(a, options("candidate", "sweep", "leader"), options("easiest", "moderate"), options("rough ground", "heat"), options("active", "lapsed")),
-		Certificate: teamview.NewCertificateFields(a, options("wilderness first aid", "CPR")), ObservedForm: observedSample(a)}
+		Standing: kit.ApprovalForm().Fields(a), ObservedForm: team.ObservedForm().Fields(a),
+		Certificate: kit.CertificateForm([]staff.CertificateKind{{Name: "wilderness first aid"}, {Name: "CPR"}}).Fields(a)}
 }
 
 func staffingSample() teamview.StaffingPage {

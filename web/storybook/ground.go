@@ -3,6 +3,7 @@ package storybook
 import (
 	"saltbush/internal/format"
 	hikesview "saltbush/web/hikes/view"
+	"saltbush/web/trails"
 	trailsview "saltbush/web/trails/view"
 	"saltbush/web/ui"
 	watchview "saltbush/web/watch/view"
@@ -16,14 +17,14 @@ func groundSample() trailsview.GroundText {
 		Reports: []trailsview.ReportLine{{Walked: "2 January 2026", By: "Rosa Lind", Times: "3 h 20 with four", Conditions: "Sand over the first rock step; the cairn at the fork is down.", Hazards: "Bees at the second tank."}},
 		Closures: []trailsview.ClosureLine{{When: "from 1 May 2026 until further notice", Why: "The upper tank, nesting owls", Source: "warden's board", Kind: "a caution",
 			RemoveURL: "/trails/7/closures/3/remove"}},
-		Scout: trailsview.NewScoutFields(ui.FormState{}), Closure: trailsview.NewClosureFields(ui.FormState{}),
+		Scout: trails.ScoutForm().Fields(ui.FormState{}), Closure: trails.ClosureForm().Fields(ui.FormState{}),
 	}
 }
 
 // bareGround is a trail of which nobody has said anything.
 func bareGround() trailsview.GroundText {
 	return trailsview.GroundText{Scouted: ui.ScoutedStamp("not scouted"), Says: "Nobody has reported walking this trail. Its state is not known.",
-		Scout: trailsview.NewScoutFields(ui.FormState{}), Closure: trailsview.NewClosureFields(ui.FormState{})}
+		Scout: trails.ScoutForm().Fields(ui.FormState{}), Closure: trails.ClosureForm().Fields(ui.FormState{})}
 }
 
 // toldSample is what a person reads after a decision.

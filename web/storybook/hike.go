@@ -4,6 +4,9 @@ import (
 	"strconv"
 	"time"
 
+	"saltbush/web/hikes"
+
+	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
@@ -34,7 +37,7 @@ func hikeSample() hikesview.HikePage {
 		When: "Sunday 10 May 2026, meet 06:00, walk from 06:30", Trail: "Quail Wash to the saddle", TrailURL: "/trails/7", NoticeURL: "/hikes/12",
 		EditURL: "/hikes/12/edit", RollURL: "/hikes/12/roll",
 		Next: ui.NoteText{Kind: ui.NoteCaution, Title: "The go decision is open", Text: "By Sat 9 May, 12:30: in 3 h 10. The plan says change."},
-		Plan: planSample(), Forecast: hikesview.NewForecastFields(forecastSample(), format.Metric), ForecastOpen: true,
+		Plan: planSample(), Forecast: hikes.ForecastForm(format.Metric).Fields(forecastSample()), ForecastOpen: true,
 		Staff: []hikesview.HikeStaff{{Role: "leader", Name: "Ines Calder", Phone: "555-0110", Answer: "accepted"}, {Role: "sweep", Name: "Tomas Verde", Phone: "555-0111", Answer: "asked"}}, OnCallAnswer: "asked", StaffingURL: "/hikes/12/staffing",
 		StaffWants: []string{"Provisional: there is no second qualified person if the leader falls ill."},
 		StaffNote:  "2 of staff for 14 places; the house asks for at least 2.", OnCall: hikesview.HikeContact{Name: "Rosa Lind", Phone: "555-0113"},
@@ -48,7 +51,7 @@ func draftHikeSample() hikesview.HikePage {
 	p := hikeSample()
 	p.State, p.Plan, p.SignUps, p.Next, p.Staff = ui.StampOf("draft"), nil, nil, ui.NoteText{}, nil
 	p.NoPlan = "No forecast has been typed for this hike. Nothing is known about its heat, water or times, and that is not good news."
-	p.Forecast = hikesview.NewForecastFields(wrongForecastSample(), format.US)
+	p.Forecast = hikes.ForecastForm(format.US).Fields(wrongForecastSample())
 	p.Places, p.OnCall, p.StaffNote = "14 places", hikesview.HikeContact{}, "Nobody of staff for 14 places; the house asks for at least 2."
 	p.Post = hikesview.PostText{Refused: "Name a leader before posting the hike."}
 	p.Decision = hikesview.DecisionText{CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.FormState{})}
@@ -109,7 +112,7 @@ func planSample() *hikesview.HikePlan {
 			{Label: "Distance", Value: "4.8 km", Note: "There and back."}, {Label: "On the trail", Value: "2 h 20 to 3 h 01", Note: "Likely to late."}, {Label: "Water each", Value: "2.5 L", Note: "Drunk at 0.80 L/h."}},
 		Pace:   []format.Line{{Label: "Beat", Value: "96 steps a minute"}, {Label: "Stride on the level", Value: hikesview.Stride(0.66)}, {Label: "Stride going up", Value: hikesview.Stride(0.51)}, {Label: "Stride going down", Value: hikesview.Stride(0.6)}},
 		Others: []hikesview.OpinionText{{Name: "Alpine club", Moving: "2 h 34", Difference: "8 % shorter"}, {Name: "Tobler", Moving: "1 h 52", Difference: "33 % shorter", Differs: true}},
-		Heat:   heatTableSample(), Day: chart.DrawnDay(chart.NewDayDrawing(hotDay(), zone, format.Metric)), Cautions: ui.Cautions(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
+		Heat:   heatTableSample(), Day: chart.DrawnDay(chart.NewDayDrawing(hotDay(), zone, format.Metric)), Cautions: caution.All(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
 		From: "low 19 \u00b0C, high 36 \u00b0C, dew point 4 \u00b0C, wind 12 km/h, cloud 10 %",
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	"saltbush/web/ui"
 )
@@ -19,7 +20,7 @@ func TestLayoutFrame(t *testing.T) {
 	if got := text(doc, ".Foot-emergency"); !strings.HasPrefix(got, "In an emergency call the local emergency number") {
 		t.Errorf("the foot begins %q", got)
 	}
-	wantCount(t, doc, ".Foot li", len(ui.ShortCautions()))
+	wantCount(t, doc, ".Foot li", len(caution.Short()))
 	wantCount(t, doc, "form[action='/units'] button[value=us]", 1)
 }
 

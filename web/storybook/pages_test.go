@@ -6,6 +6,7 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
+	"saltbush/internal/caution"
 	settingsview "saltbush/web/settings/view"
 	"saltbush/web/storybook"
 	"saltbush/web/ui"
@@ -110,7 +111,7 @@ func TestNoticeTellsBeforeItAsks(t *testing.T) {
 	wantText(t, doc, "section[aria-labelledby=time] .RangeBar:first-of-type b", "3 h 45 to 4 h 51")
 	wantCount(t, doc, "section[aria-labelledby=refused] li", 4)
 	wantCount(t, doc, "section[aria-labelledby=heat] .HeatHours tbody tr", 7)
-	wantCount(t, doc, "section[aria-labelledby=cautions] li", len(ui.Cautions()))
+	wantCount(t, doc, "section[aria-labelledby=cautions] li", len(caution.All()))
 	wantCount(t, doc, "a.Button--main[href='/hikes/1/sign-up']", 2)
 	if got := text(doc, ".Figure:contains('Bring each') .Figure-note"); !strings.Contains(got, "bottles") {
 		t.Errorf("water is said in litres only: %q", got)

@@ -3,6 +3,9 @@ package storybook
 import (
 	"time"
 
+	"saltbush/internal/rules"
+	"saltbush/web/signups"
+
 	"saltbush/internal/format"
 	accountsview "saltbush/web/accounts/view"
 	publicview "saltbush/web/public/view"
@@ -15,17 +18,20 @@ import (
 func publicPages() []StatePage {
 	empty := calendarSample()
 	empty.Months = nil
-	wrong := signupSample()
+	values := signupValues()
+	values["contact"], values["contact_tel"] = []string{"Teo Reyes"}, []string{"555 01"}
+	wrong := signupSample(ui.FormState{Values: values, Errors: map[string]string{
+		"contact":     "Teo Reyes is on this hike too. Name someone who stays at home.",
+		"contact_tel": "This number has 5 digits; local numbers have 10.",
+		"agree":       "Tick this to come along. If something in it is not right, write to us.",
+	}})
 	wrong.Full = "All 14 places are taken; you would be fourth on the list. Only people who have been talked with move up."
-	wrong.Contact.Value, wrong.Contact.Error = "Teo Reyes", "Teo Reyes is on this hike too. Name someone who stays at home."
-	wrong.ContactTel.Value, wrong.ContactTel.Error = "555 01", "This number has 5 digits; local numbers have 10."
-	wrong.Agree.Error = "Tick this to come along. If something in it is not right, write to us."
 	return []StatePage{
 		{"calendar", "Calendar", publicview.Calendar(calendarSample())},
 		{"calendar-empty", "Calendar without hikes", publicview.Calendar(empty)},
 		{"notice", "Notice of a hike", publicview.HikeNotice(noticeSample())},
 		{"notice-called-off", "Notice of a hike that is called off", publicview.HikeNotice(noticeCalledOff())},
-		{"signup", "Sign-up form", signupsview.Signup(signupSample())},
+		{"signup", "Sign-up form", signupsview.Signup(signupSample(ui.FormState{Values: signupValues()}))},
 		{"signup-wrong", "Sign-up form that came back", signupsview.Signup(wrong)},
 		{"place", "A confirmed place", signupsview.Place(placeSample())},
 		{"place-offered", "An offered place", signupsview.Place(placeOffered())},
@@ -102,41 +108,31 @@ func noticeCalledOff() publicview.NoticePage {
 	return p
 }
 
-func signupSample() signupsview.SignupPage {
+func signupSample(state ui.FormState) signupsview.SignupPage {
+	form := signups.SignUpForm(signups.FormFor{Rules: rules.DefaultRules(), Carry: 4.5, Units: format.Metric})
 	return signupsview.SignupPage{
-		Page: samplePage("Ask for a place", "Hikes"), Hike: "Quail Wash at first light, Sunday 10 May 2026", Action: "/hikes/1/sign-up", Submit: "Ask for a place",
-		Facts:       []format.Line{{Label: "Meet", Value: "06:00 at Quail Wash trailhead"}, {Label: "Walk", Value: "7.7 km, 240 m of ascent", Note: "moderate, its number is 87"}, {Label: "On the trail", Value: "3 h 45 to 4 h 51"}, {Label: "Water each", Value: "4.5 L"}},
-		Name:        ui.Field{Name: "name", Label: "Your name", Hint: "As your family would say it.", Autocomplete: "name", Value: "Amaya Reyes"},
-		Email:       ui.Field{Name: "email", Label: "Mail address", Hint: "Your place and your water come here. It is not shown to other walkers.", Kind: "email", Autocomplete: "email", Value: "amaya@example.org"},
-		Mobile:      ui.Field{Name: "mobile", Label: "Mobile you carry that day", Kind: "tel", Autocomplete: "tel"},
-		Contact:     ui.Field{Name: "contact", Label: "Whom do we ring?", Hint: "Someone who stays at home that day, not one of this hike."},
-		ContactTel:  ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"},
-		Longest:     ui.Field{Name: "longest", Label: "What is the longest walk you took lately?", Hint: "Where, how far, how long it took, and how you felt after."},
-		Water:       ui.Field{Name: "water", Label: "How much water can you carry?", Unit: "litres", Short: true, Hint: "This hike needs 4.5 litres: 4.5 kg."},
-		HotDays:     ui.Field{Name: "hot_days", Label: "On how many of the last 14 days did you walk or work in heat?", Unit: "days", Short: true},
-		Age:         ui.Field{Name: "age", Label: "Are you 18 or over?", Options: []ui.Option{{Value: "adult", Label: "Yes", Selected: true}, {Value: "minor", Label: "No", Note: "A parent or guardian agrees for you and comes along."}}},
-		Guardian:    ui.Field{Name: "guardian", Label: "Name of parent or guardian", Optional: true},
-		GuardianTel: ui.Field{Name: "guardian_tel", Label: "Their phone number", Optional: true, Kind: "tel"},
-		Adult:       ui.Field{Name: "adult", Label: "Adult on this hike who answers for the child", Optional: true},
-		Plate:       ui.Field{Name: "plate", Label: "Plate of the car you come in", Hint: "A car left in the lot tells us who is still out. It is deleted after the hike.", Optional: true, Short: true, Value: "KXR 204"},
-		CarMake:     ui.Field{Name: "car_make", Label: "Make of car", Optional: true, Short: true},
-		CarColour:   ui.Field{Name: "car_colour", Label: "Colour", Optional: true, Short: true},
-		RideShare:   ui.Field{Name: "ride_share", Label: "Those with whom I share a car may see my first name, my number and where I live, if they say the same.", Optional: true},
-		RideTown:    ui.Field{Name: "ride_town", Label: "Where you live or can be picked up", Optional: true, Short: true},
-		CarSeats:    ui.Field{Name: "car_seats", Label: "Seats you can offer to others", Optional: true, Short: true},
-		ContactMail: ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true},
-		Consent:     ui.Field{Name: "consent", Label: "I am the parent or legal guardian, and I agree that the child comes.", Optional: true},
-		Walk: []ui.Field{{Name: "walk_distance", Label: "How far was your longest walk lately?", Kind: "number", Short: true, Value: "8"},
-			{Name: "walk_unit", Label: "in", Kind: "select", Short: true, Options: []ui.Option{{Value: "km", Label: "km"}, {Value: "mi", Label: "mi"}}}},
-		Heat:    []ui.Field{{Name: "hot_before", Label: "Have you walked in hot weather before?", Options: []ui.Option{{Value: "yes", Label: "Yes", Selected: true}, {Value: "no", Label: "No"}}}},
-		Health:  ui.Field{Name: "health", Label: "Is there anything about your health that heat or effort could touch?", Options: []ui.Option{{Value: "yes", Label: "Yes"}, {Value: "no", Label: "No", Selected: true}}},
-		Shoes:   ui.Field{Name: "shoes", Label: "What shoes do you walk in?"},
-		Poles:   ui.Field{Name: "poles", Label: "I bring walking poles.", Optional: true},
-		Drive:   ui.Field{Name: "drive", Label: "How long do you drive to the trailhead?", Unit: "minutes", Short: true, Optional: true},
-		Needs:   ui.Field{Name: "needs", Label: "Anything the leader should do for you that day?", Hint: "What to do is enough: no diagnosis needed. It is seen by the leader and the sweep.", Optional: true},
-		Risks:   []string{"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are volunteers.", "I bring the water and shoes it asks for, and I say early when I feel unwell.", "The leader may turn me away, change the hike or stop it, and I follow."},
-		Agree:   ui.Field{Name: "agree", Label: "I have read these three sentences, I understand them, and I come by my own decision."},
+		Page: samplePage("Ask for a place", "Hikes"), Hike: "Quail Wash at first light, Sunday 10 May 2026",
+		Action: "/hikes/1/sign-up", Submit: "Ask for a place", Fields: form.Fields(state),
+		Facts: []format.Line{
+			{Label: "Meet", Value: "06:00 at Quail Wash trailhead"},
+			{Label: "Walk", Value: "7.7 km, 240 m of ascent", Note: "moderate, its number is 87"},
+			{Label: "On the trail", Value: "3 h 45 to 4 h 51"},
+			{Label: "Water each", Value: "4.5 L"},
+		},
+		Risks: []string{
+			"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are volunteers.",
+			"I bring the water and shoes it asks for, and I say early when I feel unwell.",
+			"The leader may turn me away, change the hike or stop it, and I follow.",
+		},
 		Version: "Version 2 of 1 March 2026. We keep which version you agreed to, and when.",
+	}
+}
+
+// signupValues is a form that is filled in so far.
+func signupValues() map[string][]string {
+	return map[string][]string{
+		"name": {"Amaya Reyes"}, "email": {"amaya@example.org"}, "age": {"adult"},
+		"walk_distance": {"8"}, "hot_before": {"yes"}, "health": {"no"}, "plate": {"KXR 204"},
 	}
 }
 

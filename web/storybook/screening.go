@@ -2,6 +2,8 @@ package storybook
 
 import (
 	"saltbush/internal/format"
+	"saltbush/internal/signup"
+	"saltbush/web/signups"
 	signupsview "saltbush/web/signups/view"
 	"saltbush/web/ui"
 )
@@ -11,10 +13,7 @@ func screeningSample() signupsview.ScreeningPage {
 	fits := row
 	fits.ID, fits.Name, fits.State, fits.Outcome, fits.OutcomeBy = "2", "Jonah Pike", ui.StampOf("turned away"), ui.StampOf("suggest another"), "Ines Calder, Fri 8 May, 19:20"
 	fits.Answered, fits.Held, fits.Warn = "I walked the ridge last week, four hours, and was fine.", "", nil
-	for i := range row.Fields {
-		fits.Fields = append([]ui.Field(nil), fits.Fields...)
-		fits.Fields[i].ID += "-2"
-	}
+	fits.Fields = signups.ScreeningForm("2").Fields(ui.FormState{})
 	fits.Suggested = []format.Line{{Label: "Sunday 17 May 2026", Value: "Salt Flat loop: wheels and words", URL: "/hikes/4", Note: "4.2 km, 20 m of ascent; easiest, its number is 19"}}
 	return signupsview.ScreeningPage{Page: sampleStaffPage("Talks first", "Desk"), Hike: "Quail Wash at first light", When: "Sunday 10 May 2026", BackURL: "/hikes/12/manage",
 		Open: []signupsview.ScreeningRow{row}, Others: []signupsview.ScreeningRow{fits}}
@@ -28,11 +27,7 @@ func talkSample() signupsview.ScreeningRow {
 		Told:      []format.Line{{Label: "Longest walk lately", Value: "4.0 km, 20 m of climb, 1 h, 7 days ago. Round the lake, fine."}, {Label: "In this climate", Value: "for 5 days, from the coast", Note: "2 days of the last 14 active in heat"}, {Label: "Brings", Value: "3.0 L of water; boots", Note: "poles: no"}},
 		Warn:      []string{"the emergency contact is on this hike"}, Contact: "Teo Reyes, +1 480-555-0155: a leader rings them before the hike", ReachedURL: "/hikes/12/screening/1/reached",
 		URL: "/hikes/12/screening/1", SheetURL: "/hikes/12/screening/1/sheet",
-		Fields: []ui.Field{
-			{Name: "outcome", ID: "outcome-1", Label: "What the talk came to", Options: []ui.Option{{Value: "fits", Label: "fits"}, {Value: "talk first", Label: "talk first"}, {Value: "suggest another", Label: "suggest another"}, {Value: "declined", Label: "declined"}}},
-			{Name: "criterion", ID: "criterion-1", Label: "Criterion, the same for all", Kind: "select", Optional: true, Options: []ui.Option{{Label: "none"}, {Value: "a", Label: "can carry the water that the plan asks for"}}},
-			{Name: "reason", ID: "reason-1", Label: "In neutral words", Hint: "The person reads it. Needed where you suggest another hike or decline.", Optional: true},
-		},
+		Fields: signups.ScreeningForm("1").Fields(ui.FormState{}),
 	}
 }
 
@@ -58,7 +53,7 @@ func placeContactSample() signupsview.PlacePage {
 	p.ContactURL, p.ChildURL, p.FriendURL = "/place/K7QX/contact", "/place/K7QX/child", "https://hikes.example/hikes/12/sign-up"
 	p.Contact = format.Line{Label: "In need we ring", Value: "Teo Reyes, +1 480-555-0155", Note: "asked on Thu 7 May, 06:00, no answer yet"}
 	p.ContactWrong = ui.NoteText{Kind: ui.NoteGrave, Title: "Not fit for departure until replaced", Text: "The person you named is on this hike too. Name somebody who stays behind."}
-	p.ContactFields = []ui.Field{{Name: "contact", Label: "Whom do we ring?", Value: "Teo Reyes"}, {Name: "contact_tel", Label: "Their phone number", Kind: "tel", Value: "+1 480-555-0155"}, {Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}}
+	p.ContactFields = signups.ContactForm().Filled(ui.FormState{}, signup.SignUp{EmergencyName: "Teo Reyes", EmergencyPhone: "+1 480-555-0155"})
 	return p
 }
 

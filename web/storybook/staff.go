@@ -3,6 +3,11 @@ package storybook
 import (
 	"strconv"
 
+	"saltbush/internal/trail"
+	"saltbush/web/accounts"
+	"saltbush/web/hikes"
+	"saltbush/web/trails"
+
 	"saltbush/internal/format"
 	"saltbush/internal/track"
 	accountsview "saltbush/web/accounts/view"
@@ -65,9 +70,9 @@ func trailSample() trailsview.TrailPage {
 		Map: chart.Map(chart.NewMapDrawing(way, points, format.Metric)), Profile: chart.Profile(chart.NewProfileDrawing(way, points, format.Metric)),
 		Meeting: "At the sign, 400 m past the cattle grid.", Manager: "Sill Basin Reserve, warden's office, 555-0142", PermitCap: "16 people, staff counted",
 		ScheduleURL: "/hikes/new?trail=7", EditURL: "/trails/7/edit", TrackURL: "/trails/7/track.gpx",
-		ShapeField: trailsview.NewShapeField(ui.FormState{}, "out-and-back"), Point: trailsview.NewTrailPointFields(ui.FormState{}, pointKindsSample(), format.Metric),
+		ShapeFields: trails.ShapeForm(track.OutAndBack).Fields(ui.FormState{}), Point: trails.PointForm(format.Metric).Fields(ui.FormState{}),
 		Ground: groundSample(),
-		Year:   yearSample(), YearFields: trailsview.NewYearFields(ui.FormState{}, nil, ""),
+		Year:   yearSample(), YearFields: trails.YearForm().Filled(ui.FormState{}, trail.TrailNormals{}),
 	}
 	notes := []string{"Room for nine cars. No water.", "", "Room for twelve.", "600 m down to the road, two bars of signal.", "", "Wind."}
 	for i, pt := range points {
@@ -81,21 +86,9 @@ func bareTrailSample() trailsview.TrailPage {
 		TrackNotes: []string{"The recording has no heights: climb and slopes are unknown and shown as zero."}}
 }
 
-func pointKindsSample() []ui.Option {
-	return options("trailhead", "junction", "shade", "bail-out", "regroup", "goal")
-}
-
-func options(words ...string) []ui.Option {
-	var out []ui.Option
-	for _, w := range words {
-		out = append(out, ui.Option{Value: w, Label: w})
-	}
-	return out
-}
-
 func trailFormSample(a ui.FormState) trailsview.TrailFormPage {
 	return trailsview.TrailFormPage{Page: sampleStaffPage("Add a trail", "Trails"), URL: "/trails", BackURL: "/trails", Zones: []string{"America/Denver", "America/Phoenix"},
-		Fields: trailsview.NewTrailFields(a, options("firm", "rocky", "loose sand", "wash", "steps"))}
+		Fields: trails.TrailForm().Fields(a)}
 }
 
 func wrongTrailSample() ui.FormState {
@@ -109,7 +102,8 @@ func wrongTrailSample() ui.FormState {
 }
 
 func editTrailSample() trailsview.TrailFormPage {
-	p := trailFormSample(ui.FormState{Values: map[string][]string{
+	p := trailFormSample(ui.FormState{})
+	p.Fields = trails.TrailEditForm().Fields(ui.FormState{Values: map[string][]string{
 		"name": {"Quail Wash to the saddle"}, "summary": {"Up a gravel wash between low walls."}, "zone": {"America/Phoenix"}, "surface": {"wash"},
 		"meeting": {"At the sign, 400 m past the cattle grid."}, "manager": {"Sill Basin Reserve"}, "permit_cap": {"16"}, "signal": {""},
 	}})
@@ -139,9 +133,12 @@ func deskSample() hikesview.DeskPage {
 }
 
 func hikeFormSample(a ui.FormState) hikesview.HikeFormPage {
-	trails := []ui.Option{{Value: "7", Label: "Quail Wash to the saddle (7.7 km, 240 m)"}, {Value: "8", Label: "Lantern Ridge (11.2 km, 655 m)"}}
+	onOffer := []ui.Option{{Value: "7", Label: "Quail Wash to the saddle (7.7 km, 240 m)"}, {Value: "8", Label: "Lantern Ridge (11.2 km, 655 m)"}}
 	people := []ui.Option{{Value: "1", Label: "Ines Calder"}, {Value: "2", Label: "Tomas Verde"}, {Value: "3", Label: "Noor Whitlock"}}
-	return hikesview.HikeFormPage{Page: sampleStaffPage("Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", Fields: hikesview.NewHikeFields(a, trails, people)}
+	return hikesview.HikeFormPage{Page: sampleStaffPage("Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", Fields: hikes.HikeForm(hikes.HikeFormFor{
+		Trails: onOffer, People: people,
+		PlacesHint: "Staff do not take places. The house asks for one of staff to eight, and never fewer than two.",
+	}).Fields(a)}
 }
 
 func wrongHikeSample() ui.FormState {
@@ -157,7 +154,7 @@ func wrongHikeSample() ui.FormState {
 }
 
 func peopleSample() accountsview.PeoplePage {
-	return accountsview.PeoplePage{Page: sampleStaffPage("People", "People"), Fields: accountsview.NewPersonFields(ui.FormState{}), People: []accountsview.PersonLine{
+	return accountsview.PeoplePage{Page: sampleStaffPage("People", "People"), Fields: accounts.PersonForm().Fields(ui.FormState{}), People: []accountsview.PersonLine{
 		{Name: "Ines Calder", Email: "ines.calder@example.org", Phone: "555-0110", Roles: "leader, coordinator", State: "active", Second: "yes", URL: "/people/1"},
 		{Name: "Tomas Verde", Email: "tomas@example.org", Phone: "555-0111", Roles: "leader", State: "active", Second: "no", URL: "/people/2"},
 		{Name: "Noor Whitlock", Email: "noor.whitlock.of.the.long.address@example.org", Phone: "", Roles: "leader", State: "invited", Second: "no", URL: "/people/3"},
@@ -173,7 +170,7 @@ func invitedSample() accountsview.PeoplePage {
 
 func wrongPeopleSample() accountsview.PeoplePage {
 	p := peopleSample()
-	p.Fields = accountsview.NewPersonFields(ui.FormState{
+	p.Fields = accounts.PersonForm().Fields(ui.FormState{
 		Values: map[string][]string{"name": {"Noor Whitlock"}, "email": {"noor at example.org"}, "roles": {"leader"}},
 		Errors: map[string]string{"email": "\"noor at example.org\" needs one @ with something on both sides."}})
 	return p

@@ -6,6 +6,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	hikesview "saltbush/web/hikes/view"
 	"saltbush/web/ui"
@@ -22,7 +23,7 @@ func TestHikeWithPlan(t *testing.T) {
 	wantText(t, doc, ".Lines div:contains('Turn around by') dd", "08:50 heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back")
 	wantText(t, doc, ".Figure--big .Figure-value", "4.5 L")
 	wantText(t, doc, "[aria-labelledby=water] dt:contains('Eaten on the way') + dd", "200 to 300 kcal an hour")
-	wantCount(t, doc, "[aria-labelledby=cautions] li", len(ui.Cautions()))
+	wantCount(t, doc, "[aria-labelledby=cautions] li", len(caution.All()))
 	wantText(t, doc, ".Lines div:contains('Computed') dd", "Sat 9 May, 09:02 by Ines Calder")
 }
 
@@ -106,7 +107,7 @@ func TestHikeWithoutPlanIsNotGreen(t *testing.T) {
 	wantCount(t, doc, "[role=alert] a[href='#low'], [role=alert] a[href='#dew_point'], [role=alert] a[href='#wind']", 3)
 	wantCount(t, doc, "input#wind[value=light][aria-invalid]", 1)
 	wantCount(t, doc, "option[value=F][selected]", 1)
-	wantCount(t, doc, "[aria-labelledby=cautions] li", len(ui.Cautions()))
+	wantCount(t, doc, "[aria-labelledby=cautions] li", len(caution.All()))
 }
 
 func TestHikeSignUps(t *testing.T) {

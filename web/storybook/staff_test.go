@@ -3,6 +3,8 @@ package storybook_test
 import (
 	"testing"
 
+	"saltbush/web/trails"
+
 	"github.com/PuerkitoBio/goquery"
 	"github.com/a-h/templ"
 
@@ -108,7 +110,7 @@ func TestTrailShowsItsDrawings(t *testing.T) {
 func TestTrailPointFormComesBackOpen(t *testing.T) {
 	a := ui.FormState{Values: map[string][]string{"name": {"Overhang"}, "along": {"far"}, "along_unit": {"mi"}},
 		Errors: map[string]string{"along": "Give a distance from the start that lies on the trail."}}
-	doc := draw(t, trailsview.Trail(trailsview.TrailPage{Manage: true, Point: trailsview.NewTrailPointFields(a, nil, format.Metric)}))
+	doc := draw(t, trailsview.Trail(trailsview.TrailPage{Manage: true, Point: trails.PointForm(format.Metric).Fields(a)}))
 	wantCount(t, doc, "details[open] input#along[value=far][aria-invalid]", 1)
 	wantCount(t, doc, "input#point-name[value=Overhang]", 1)
 	wantCount(t, doc, "option[value=mi][selected]", 1)

@@ -3,17 +3,17 @@ package storybook
 import (
 	"time"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	trailsview "saltbush/web/trails/view"
-	"saltbush/web/ui"
 )
 
 // yearSample is a year made up by hand: warm months have their starts early, April is not
 // known.
 func yearSample() trailsview.YearText {
-	y := plan.YearPlan{Notes: []string{"Each month is told by its 15th: at either end of it sun and heat differ from that.", "No normals for April: nothing is known of them."}, Cautions: ui.Cautions()}
+	y := plan.YearPlan{Notes: []string{"Each month is told by its 15th: at either end of it sun and heat differ from that.", "No normals for April: nothing is known of them."}, Cautions: caution.All()}
 	for m := time.January; m <= time.December; m++ {
 		mp := plan.MonthPlan{Month: m, Known: m != time.April}
 		if mp.Known {

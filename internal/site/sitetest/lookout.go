@@ -35,7 +35,7 @@ type Lookout struct {
 // NewLookout returns one on a database of its own.
 func NewLookout(t testing.TB) *Lookout {
 	t.Helper()
-	return NewLookoutOn(t, pgtest.Database(t, Watched))
+	return NewLookoutOn(t, pgtest.Migrated(t, Watched))
 }
 
 // NewLookoutOn returns one on a database that Watched has filled.

@@ -1,6 +1,10 @@
 package view
 
-import "saltbush/web/ui"
+import (
+	"slices"
+
+	"saltbush/web/ui"
+)
 
 // HikePage is the management of one hike.
 type HikePage struct {
@@ -15,7 +19,7 @@ type HikePage struct {
 	Next               ui.NoteText // what wants doing first; the zero value shows none
 	Plan               *HikePlan   // nil where there is none
 	NoPlan             string      // why there is none
-	Forecast           ForecastFields
+	Forecast           ui.Fields
 	ForecastOpen       bool // a forecast may still be typed
 	Staff              []HikeStaff
 	StaffNote          string   // "3 for 14 places; the house asks for at least 2"
@@ -160,7 +164,7 @@ func (p HikePage) parts() []ui.Tab {
 
 // asked lists every question of the page, for its head when a form came back.
 func (p HikePage) asked() []ui.Field {
-	fields := append(p.Forecast.All(), p.Decision.GoReason, p.Decision.CallOffReason, p.DayLinks.Name, p.DayLinks.Part)
+	fields := append(slices.Clone(p.Forecast), p.Decision.GoReason, p.Decision.CallOffReason, p.DayLinks.Name, p.DayLinks.Part)
 	for _, w := range p.Decision.Ways {
 		fields = append(fields, w.asked()...)
 	}
