@@ -15,7 +15,8 @@ import (
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
 	bottom := []string{"internal/unit", "internal/text", "internal/ref", "internal/format", "internal/caution"}
-	ground := with(bottom, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
+	ground := with(bottom, "internal/party", "internal/track", "internal/sun", "internal/heat", "internal/walk",
+		"internal/supply")
 	planning := with(ground, "internal/fault", "internal/rules")
 	plans := with(planning, "internal/plan", "internal/privacy")
 	nouns := with(plans, "internal/trail", "internal/team", "internal/signup") // each may use those before it
@@ -33,6 +34,7 @@ func arrows() map[string][]string {
 		"internal/format":  {"internal/unit"},
 		"internal/caution": nil,
 
+		"internal/party":  {"internal/unit"}, // it also runs on the phone
 		"internal/track":  {"internal/unit", "internal/text"},
 		"internal/sun":    {"internal/unit"},
 		"internal/heat":   {"internal/unit"},
@@ -79,6 +81,7 @@ func arrows() map[string][]string {
 
 		// Only tests import these.
 		"internal/retention/plant":        with(hikes, "internal/retention"),
+		"internal/party/partytest":        {"internal/party"},
 		"internal/site/sitetest":          with(assembly, "internal/localpg/pgtest", "internal/site"),
 		"internal/site/sitetest/chromium": {"internal/site/sitetest"},
 	}
@@ -137,6 +140,22 @@ func TestDomainKnowsNoTransport(t *testing.T) {
 				if path == b || strings.HasPrefix(path, b+"/") {
 					t.Errorf("%s imports %s", file, path)
 				}
+			}
+		}
+	})
+}
+
+// The phone runs party too, so it imports only the standard library and unit.
+func TestPartyImportsOnlyTheStandardLibrary(t *testing.T) {
+	forEachGoFile(t, func(pkg, file string, imports []string) {
+		if pkg != "internal/party" {
+			return
+		}
+		for _, path := range imports {
+			first, _, _ := strings.Cut(path, "/")
+			standard := first != "saltbush" && !strings.Contains(first, ".")
+			if !standard && path != "saltbush/internal/unit" {
+				t.Errorf("%s imports %s", file, path)
 			}
 		}
 	})

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"saltbush/internal/caution"
@@ -10,8 +11,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Compute answers one input. The error is an InputError (or several joined) where the
-// input is at fault.
+// Compute makes the plan of one input. The error is an InputError, or several joined, where the input is at fault.
 func Compute(in Input) (Plan, error) {
 	if err := in.Validate(); err != nil {
 		return Plan{}, err
@@ -20,15 +20,15 @@ func Compute(in Input) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	e := results{route: r, met: r.simulate(in.Start), air: r.hottestAir()}
+	e := results{route: r, outcome: r.simulate(in.Start), air: r.hottestAir()}
 	if e.hotter, err = r.hotter(); err != nil {
 		return Plan{}, err
 	}
 	return e.plan(), nil
 }
 
-// hotter meets the planned start again on a day that is hotter than forecast by as much
-// as the house allows for. Without an allowance it is nil.
+// hotter simulates the planned start on a day that is hotter than forecast by the allowance of the rules. Without an
+// allowance it returns nil.
 func (r *route) hotter() (*outcome, error) {
 	in := r.in
 	if !(in.Rules.ForecastError > 0) {
@@ -39,7 +39,7 @@ func (r *route) hotter() (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	h, err := r.onDay(in, d, in.Start, in.Start.Add(r.march.estimate.P90))
+	h, err := r.onDay(in, d, in.Start, in.Start.Add(r.timing.estimate.P90))
 	if err != nil {
 		return nil, err
 	}
@@ -59,12 +59,12 @@ func (f Forecast) hotter(by unit.Temperature) Forecast {
 	return f
 }
 
-// results is all that the plan and its verdict are taken from.
+// results is everything that the plan and its verdict are made from.
 type results struct {
-	route  *route
-	met    outcome
-	air    unit.Temperature
-	hotter *outcome // the same start on a day hotter than forecast; nil where not asked
+	route   *route
+	outcome outcome          // of the planned start
+	air     unit.Temperature // the hottest met
+	hotter  *outcome         // the same start on a hotter day, nil without an allowance
 }
 
 func (e results) plan() Plan {
@@ -77,7 +77,7 @@ func (e results) plan() Plan {
 		Heat:       e.heat(),
 		Water:      e.water(),
 		Food:       e.food(),
-		Return:     e.promise(),
+		Return:     e.returnTimes(),
 		Turnaround: e.turnaround(),
 		Window:     e.route.window(),
 		Short:      e.shortOption(),
@@ -86,6 +86,25 @@ func (e results) plan() Plan {
 	}
 	p.Verdict.Instead = e.instead(p)
 	return p
+}
+
+// planFigures explain a plan, in its order.
+func planFigures() []figure {
+	return slices.Concat(
+		[]figure{{"model", "version of the formulas", "", byJudgement}},
+		under("trail", trailFigures()),
+		under("time", timeFigures()),
+		under("official", officialFigures()),
+		under("sun", sunFigures()),
+		under("heat", heatFigures()),
+		under("water", waterFigures()),
+		under("food", foodFigures()),
+		under("return", returnFigures()),
+		under("turnaround", turnaroundFigures()),
+		under("start_window", windowFigures()),
+		under("short_option", shortFigures()),
+		under("verdict", verdictFigures()),
+	)
 }
 
 func trailOf(p track.Profile) Trail {
@@ -102,55 +121,39 @@ func trailOf(p track.Profile) Trail {
 	}
 }
 
-func (e results) sun() Sun {
-	l := e.route.day.light
-	return Sun{CivilDawn: instant(l.CivilDawn), Sunrise: instant(l.Rise), Sunset: instant(l.Set),
-		CivilDusk: instant(l.CivilDusk)}
-}
-
-func (e results) heat() Heat {
-	r, m := e.route, e.met
-	limit := r.alert
-	if r.in.Acclimatised {
-		limit = r.limit
+func trailFigures() []figure {
+	return []figure{
+		{"distance_m", "sum of the cleaned steps, way back included", "{way}", track.Source},
+		{"ascent_m", "rises between turning points of the smoothed heights", "{way}", track.Source},
+		{"descent_m", "falls between turning points of the smoothed heights", "{way}", track.Source},
+		{"lowest_m", "lowest smoothed height", "{way}", track.Source},
+		{"highest_m", "highest smoothed height", "{way}", track.Source},
+		{"steepest_percent", "slope of the steepest 100 m", "{way}", track.Source},
+		{"rating.number", track.RatingFormula, "{way}", track.RatingSource},
+		{"rating.class", track.ClassFormula, "{way}", track.ClassSource},
 	}
-	return Heat{PeakWBGT: tenth(m.wbgt), PeakAir: tenth(e.air), PeakAt: instant(r.table.moment(m.wbgtAt)),
-		Limit: tenth(limit), AlertLimit: tenth(r.alert), ExposureLimit: tenth(r.limit), OffBy: instant(m.offBy),
-		WorstHour: e.worstHour(), Hours: r.day.hours(r.table)}
-}
-
-// worstHour is judged by the limit that holds for these people.
-func (e results) worstHour() WorstHour {
-	h, limit := e.met.alert, e.met.alert.alert
-	if e.route.in.Acclimatised {
-		h, limit = e.met.exposure, e.met.exposure.exposure
-	}
-	return WorstHour{From: instant(h.from), To: instant(h.to()), WBGT: tenth(h.mean), Work: whole(h.power),
-		Limit: tenth(limit)}
-}
-
-// hottestAir is the highest air temperature that the party meets at either pace.
-func (r *route) hottestAir() unit.Temperature {
-	hottest := coldestAir
-	for _, p := range r.passages {
-		for i, s := range p.stations {
-			after := time.Duration(s.after * float64(time.Second))
-			air, _ := r.day.shade(r.day.weather(r.in.Start.Add(after)), r.march.legs[i].Elevation)
-			hottest = max(hottest, air)
-		}
-	}
-	return hottest
 }
 
 func (e results) food() Food {
-	low, high, carry := supply.Food(e.route.power, e.route.march.estimate.P90)
+	low, high, carry := supply.Food(e.route.power, e.route.timing.estimate.P90)
 	return Food{Low: whole(low), High: whole(high), Carry: whole(carry), BeforeStart: supply.BeforeStartFood}
 }
 
-// promise fixes expected, watch and call time before departure (NPS trip plans: "if not
+func foodFigures() []figure {
+	return []figure{
+		{"kcal_per_h_low", "100, or the spend if less", "{body}", byPractice},
+		{"kcal_per_h_high", "200, or the spend if less", "{body}", byPractice},
+		{"carry_kcal_per_person", "between low and high by the hardest hour's work, x P90, up to the next 50",
+			"P90 {p90}",
+			byPractice},
+		{"before_start_kcal", "eaten before the trailhead", "", byPractice},
+	}
+}
+
+// returnTimes sets the expected, watch and call time before departure (US National Park Service trip plans: "if not
 // back by T, call").
-func (e results) promise() Return {
-	in, took := e.route.in, e.route.march.estimate
+func (e results) returnTimes() Return {
+	in, took := e.route.in, e.route.timing.estimate
 	wait := in.Rules.CallAfter
 	if e.air >= in.Rules.HotDay-slack {
 		wait = in.Rules.UrgentAfter
@@ -163,8 +166,18 @@ func (e results) promise() Return {
 	}
 }
 
-// ceilMinute rounds up: a clock that people read has minutes, and a promise is not
-// shortened by rounding.
+func returnFigures() []figure {
+	const trips = "US National Park Service trip plans: two times set before departure"
+	return []figure{
+		{"expected", "start + P50, up to the minute", "{start}, P50 {p50}", trips},
+		{"watch", "start + P90, up to the minute; on the day the watch counts from the real departure, with the " +
+			"house's share of walks in place of P90, and begins no later than dark, the off-by time or the end of " +
+			"the water", "{start}, P90 {p90}", trips},
+		{"call", "watch time + the house's wait, the shorter one on a hot day", "{weather}", trips},
+	}
+}
+
+// ceilMinute rounds up: clocks that people read show minutes, and rounding must not shorten a promised time.
 func ceilMinute(t time.Time) time.Time {
 	if r := t.Truncate(time.Minute); !r.Equal(t) {
 		return r.Add(time.Minute)
@@ -172,7 +185,7 @@ func ceilMinute(t time.Time) time.Time {
 	return t
 }
 
-// Figures are rounded once, here, to no more digits than they deserve.
+// Figures are rounded once, by these, to no more digits than they deserve.
 
 func whole[T ~float64](v T) T { return T(math.Round(float64(v))) }
 

@@ -11,19 +11,19 @@ import (
 	"saltbush/internal/unit"
 )
 
-// day is the weather and light of the hike's civil day on its trail.
+// day is the weather and the light of one civil day on the trail.
 type day struct {
 	forecast  Forecast
 	place     unit.Position
 	trailhead unit.Length // height that the forecast is read for
 	light     sun.Day
 	curve     heat.Curve
-	first     time.Time // first usable light, or midnight where there is no dawn
-	last      time.Time // last usable light, or the next midnight
+	first     time.Time // civil dawn, or midnight where there is none
+	last      time.Time // civil dusk, or the next midnight
 }
 
-// newDay takes a day without sunrise or sunset as it is: its missing times are zero, and
-// the air counts as hot as the day's highest at every hour.
+// newDay accepts a day without sunrise or sunset: the missing times are zero, and the air counts as hot as the high at
+// every hour.
 func newDay(in Input) (day, error) {
 	first := in.Profile.Samples[0]
 	light, err := sun.DayOf(in.Start, first.At)
@@ -48,17 +48,17 @@ func newDay(in Input) (day, error) {
 	return d, nil
 }
 
-// House judgement: no air that people walk in lies outside of what the heat model takes,
-// and a height far from the trailhead's must not carry the forecast out of it.
+// Our judgment: the range of the heat model covers all air that people walk in. A height far from the trailhead's must
+// not take the forecast out of it.
 const coldestAir, hottestAir unit.Temperature = -40, 60
 
-// shade is the air's temperature and humidity at a time and height.
+// shade returns the temperature and humidity of the air at a height.
 func (d day) shade(w HourlyAir, height unit.Length) (unit.Temperature, unit.Fraction) {
 	at := max(coldestAir, min(hottestAir, heat.Lapse(w.Air, d.trailhead, height)))
 	return at, heat.Humidity(at, min(w.DewPoint, at))
 }
 
-// air returns what a walker in the open meets at a time and height.
+// air returns the air and sun in the open at a time and height.
 func (d day) air(t time.Time, height unit.Length) heat.Air {
 	w := d.weather(t)
 	at, humidity := d.shade(w, height)
@@ -75,7 +75,7 @@ func (d day) air(t time.Time, height unit.Length) heat.Air {
 	}
 }
 
-// exact returns the wet-bulb globe temperature without the table.
+// exact computes the wet-bulb globe temperature without the table.
 func (d day) exact(t time.Time, height unit.Length) (unit.Temperature, error) {
 	globe, err := heat.WBGT(d.air(t, height))
 	if err != nil {
@@ -84,8 +84,8 @@ func (d day) exact(t time.Time, height unit.Length) (unit.Temperature, error) {
 	return globe.WBGT, nil
 }
 
-// hours returns the open trail at the trailhead's height on every whole hour from the
-// one before first light to the one after last light.
+// hours returns the open trail at the trailhead's height on every whole hour, from the one before first light to the
+// one after last light.
 func (d day) hours(tb table) []Hour {
 	hours := []Hour{}
 	for t := wholeHour(d.first); t.Before(d.last.Add(time.Hour)); t = t.Add(time.Hour) {
@@ -102,7 +102,34 @@ func (d day) hours(tb table) []Hour {
 	return hours
 }
 
-// wholeHour goes back to the whole hour of the wall clock.
+func hourFigures() []figure {
+	return []figure{
+		{"at", "whole hours from before first light to after last light", "{start}", sun.Source},
+		{"air_c", "sine by day, decay by night, or the hourly lines", "{weather}", heat.CurveSource},
+		{"humidity_percent", "saturation pressure at the dew point / at the air temperature", "{weather}",
+			heat.HumiditySource},
+		{"solar_w_m2", sun.SkyFormula, "{weather}", sun.SkySource},
+		{"wbgt_c", heat.WBGTFormula, "{weather}", tableSource},
+		{"heat_index_c", "regression of Rothfusz with its adjustments", "{weather}", heat.HeatIndexSource},
+	}
+}
+
+func (e results) sun() Sun {
+	l := e.route.day.light
+	return Sun{CivilDawn: instant(l.CivilDawn), Sunrise: instant(l.Rise), Sunset: instant(l.Set),
+		CivilDusk: instant(l.CivilDusk)}
+}
+
+func sunFigures() []figure {
+	return []figure{
+		{"civil_dawn", "the Sun's centre 6 degrees below the horizon, rising", "{start}", sun.Source},
+		{"sunrise", "upper limb on a level horizon", "{start}", sun.Source},
+		{"sunset", "upper limb on a level horizon", "{start}", sun.Source},
+		{"civil_dusk", "the Sun's centre 6 degrees below the horizon, setting", "{start}", sun.Source},
+	}
+}
+
+// wholeHour returns the whole hour of the wall clock at or before a time.
 func wholeHour(t time.Time) time.Time {
 	t = t.Truncate(time.Minute)
 	return t.Add(-time.Duration(t.Minute()) * time.Minute)
@@ -118,8 +145,8 @@ type HourlyAir struct {
 	Cloud unit.Fraction `json:"cloud"`
 }
 
-// weather returns the trailhead's air: the hourly forecast between its first and its last
-// line, along straight lines, and the day's curve elsewhere.
+// weather returns the air at the trailhead: the hourly forecast between its first and last line, interpolated, and the
+// day's curve outside.
 func (d day) weather(t time.Time) HourlyAir {
 	lines := d.forecast.Hourly
 	if n := len(lines); n > 0 && !t.Before(lines[0].At) && !t.After(lines[n-1].At) {
@@ -129,7 +156,7 @@ func (d day) weather(t time.Time) HourlyAir {
 	return HourlyAir{At: t, Air: d.curve.At(t), DewPoint: f.DewPoint, Wind: f.Wind, Cloud: f.Cloud}
 }
 
-// hourlyAt reads the lines at a time that they cover.
+// hourlyAt interpolates the lines at a time that they cover.
 func hourlyAt(lines []HourlyAir, t time.Time) HourlyAir {
 	i := sort.Search(len(lines), func(i int) bool { return !lines[i].At.Before(t) })
 	b := lines[i]
@@ -149,10 +176,10 @@ func hourlyAt(lines []HourlyAir, t time.Time) HourlyAir {
 
 func toward[T ~float64](a, b T, share float64) T { return a + (b-a)*T(share) }
 
-// House judgement: two days of lines cover any day hike; more is another day's forecast.
+// Our judgment: two days of lines cover any day hike; more is another day's forecast.
 const mostHourly = 49
 
-// hourlyFaults returns every fault of the hourly lines. Each line is named by its clock.
+// hourlyFaults returns every fault of the hourly lines. A line is named by its clock time.
 func (f Forecast) hourlyFaults() []error {
 	var faults []error
 	if len(f.Hourly) > mostHourly {
@@ -171,8 +198,8 @@ func (f Forecast) hourlyFaults() []error {
 	return faults
 }
 
-// gapFaults wants each line an hour or less after the one before it: between two lines the
-// air is drawn straight, and the day's hottest hour must not lie in a gap.
+// gapFaults requires each line to follow the one before it by an hour or less: the air is interpolated, and a gap could
+// hide the hottest hour of the day.
 func gapFaults(name string, before, at time.Time) []error {
 	switch step := at.Sub(before); {
 	case step <= 0:

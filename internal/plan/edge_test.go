@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -13,7 +14,7 @@ import (
 	"saltbush/internal/walk"
 )
 
-// far is a level way at a latitude.
+// far is a level trail at a latitude.
 func far(t *testing.T, latitude float64, length unit.Length) track.Profile {
 	t.Helper()
 	var fixes []track.Fix
@@ -59,7 +60,7 @@ func TestWalkLongerThanTheLightHasNoStart(t *testing.T) {
 	}
 }
 
-// On a summer day whose dawn is at the ladder's first step, starts with care are offered.
+// On a summer day that begins on the first step of the ladder, the plan offers starts with care.
 func TestStartsWithCareAreOffered(t *testing.T) {
 	w := compute(t, hotMorning(t)).Window
 	if !w.Earliest.IsZero() || w.Care == nil {
@@ -67,15 +68,15 @@ func TestStartsWithCareAreOffered(t *testing.T) {
 	}
 	for _, s := range w.Starts {
 		within := !s.At.Before(w.Care.Earliest.Time) && !s.At.After(w.Care.Latest.Time)
-		// House ladder: 95 F is the second step.
+		// 95 F is the second step of the ladder.
 		if within && s.Felt >= unit.Fahrenheit(95) {
 			t.Errorf("start %s with care meets %.1f C", s.At.Format("15:04"), s.Felt)
 		}
 	}
 }
 
-// The short option's figures are those of the same trail drawn only so far.
-func TestShortOptionIsThatOfAShorterTrail(t *testing.T) {
+// The figures of the short option are those of the same trail, cut at the turn.
+func TestShortOptionEqualsAShorterTrail(t *testing.T) {
 	in := hotMorning(t)
 	s := compute(t, in).Short
 	if s == nil || !s.Passes {
@@ -89,7 +90,7 @@ func TestShortOptionIsThatOfAShorterTrail(t *testing.T) {
 	}
 }
 
-// A named point near the farthest passing turn is offered in its place.
+// A named point near the farthest passing turn replaces it.
 func TestShortOptionPrefersAName(t *testing.T) {
 	in := hotMorning(t)
 	at := compute(t, in).Short.Turn
@@ -99,7 +100,7 @@ func TestShortOptionPrefersAName(t *testing.T) {
 	}
 }
 
-// Loops and one-way walks are cut short by turning back, never beyond their half.
+// Loops and one-way walks are cut short by turning back, never past the middle.
 func TestLoopIsCutShortByTurningBack(t *testing.T) {
 	in := hotMorning(t)
 	in.Profile.Shape = track.Loop
@@ -111,7 +112,7 @@ func TestLoopIsCutShortByTurningBack(t *testing.T) {
 	}
 }
 
-func TestPartyThatNoTrailHoldsIsRefusedByName(t *testing.T) {
+func TestTooLargePartyIsRefusedByName(t *testing.T) {
 	in := ordinary(t)
 	in.Party = walk.Party{Participants: 150, Staff: 60}
 	if _, err := plan.Compute(in); err == nil || !strings.Contains(err.Error(), "party") {
@@ -119,8 +120,8 @@ func TestPartyThatNoTrailHoldsIsRefusedByName(t *testing.T) {
 	}
 }
 
-// A day on which clocks change is planned as the same instants in a zone that stands
-// still: what people are told is another wall clock, not another time.
+// When clocks change, a plan has the same instants as in a zone with a fixed offset. Only the clock times that people
+// see differ.
 func TestClockChangesMoveNoInstant(t *testing.T) {
 	denver, err := time.LoadLocation("America/Denver")
 	if err != nil {
@@ -131,7 +132,7 @@ func TestClockChangesMoveNoInstant(t *testing.T) {
 		name  string
 		start time.Time
 		still *time.Location // the zone's offset for most of that day
-		told  string         // the wall clock that the watch time is told by
+		shown string         // the zone in which the watch time is shown
 	}{
 		{"clocks put forward before the start", time.Date(2026, 3, 8, 7, 0, 0, 0, denver),
 			time.FixedZone("MDT", -6*hour), "MDT"},
@@ -169,8 +170,8 @@ func TestClockChangesMoveNoInstant(t *testing.T) {
 					t.Errorf("%s at %s, want the instant of %s", one.what, one.got.Time, one.want.Time)
 				}
 			}
-			if name, _ := changed.Return.Watch.Zone(); name != tt.told {
-				t.Errorf("the watch time is told in %s, want %s", name, tt.told)
+			if name, _ := changed.Return.Watch.Zone(); name != tt.shown {
+				t.Errorf("the watch time is shown in %s, want %s", name, tt.shown)
 			}
 			if took := changed.Return.Watch.Sub(tt.start); took < changed.Time.P90.Duration() ||
 				took > changed.Time.P90.Duration()+time.Minute {
@@ -181,8 +182,7 @@ func TestClockChangesMoveNoInstant(t *testing.T) {
 	}
 }
 
-// On a way that ends elsewhere nobody turns: there is no turnaround, and what holds is when
-// to be off the trail.
+// On a one-way walk nobody turns back: there is no turnaround, only a time to be off the trail.
 func TestOneWayHasNoTurnaround(t *testing.T) {
 	in := ordinary(t)
 	there := in.Profile
@@ -202,7 +202,7 @@ func TestOneWayHasNoTurnaround(t *testing.T) {
 		t.Errorf("off the trail by %s because of %q, want %s by daylight",
 			p.Turnaround.OffTrail, p.Turnaround.OffTrailBecause, want)
 	}
-	// Water is no reason to turn where going on is the way home.
+	// Water is no reason to turn back where the way home is straight on.
 	if late := p.Turnaround.Points[1]; strings.HasPrefix(late.Because, "water") {
 		t.Errorf("turn at %+v", late)
 	}
@@ -218,11 +218,11 @@ func TestOneWayHasNoTurnaround(t *testing.T) {
 	}
 }
 
-// NIOSH 2016-106: the two limits are two, whoever walks.
-func TestBothLimitsAreTold(t *testing.T) {
+// NIOSH 2016-106: both limits are shown to everybody.
+func TestBothLimitsAreShown(t *testing.T) {
 	in := ordinary(t)
 	for _, used := range []bool{false, true} {
-		in.Acclimatised = used
+		in.Acclimatized = used
 		h := compute(t, in).Heat
 		want := map[bool]unit.Temperature{false: h.AlertLimit, true: h.ExposureLimit}[used]
 		if h.Limit != want || h.AlertLimit >= h.ExposureLimit {
@@ -252,6 +252,122 @@ func TestPlacesArePassedAgainOnTheWayBack(t *testing.T) {
 	for _, p := range compute(t, in).Time.Points {
 		if !p.BackP50.IsZero() {
 			t.Errorf("%s is passed again on a walk that does not come back", p.Name)
+		}
+	}
+}
+
+// hourly is the ordinary day with hourly lines from 4:00 to 21:00, all of one temperature.
+func hourly(t *testing.T, air unit.Temperature) plan.Input {
+	in := ordinary(t)
+	for hour := 4; hour <= 21; hour++ {
+		at := time.Date(2026, 4, 18, hour, 0, 0, 0, arizona)
+		in.Forecast.Hourly = append(in.Forecast.Hourly,
+			plan.HourlyAir{At: at, Air: air, DewPoint: 0, Wind: 2, Cloud: 0.1})
+	}
+	return in
+}
+
+func TestHourlyLinesReplaceTheCourse(t *testing.T) {
+	in := hourly(t, 20)
+	in.Forecast.Hourly[4].Air = 24 // 8:00
+	for _, h := range compute(t, in).Heat.Hours {
+		want := unit.Celsius(20)
+		if h.At.Hour() == 8 {
+			want = 24
+		}
+		if h.At.Hour() >= 4 && math.Abs(float64(h.Air-want)) > 0.05 {
+			t.Errorf("air at %s is %.1f C, want the line's %.1f", h.At.Format("15:04"), h.Air, want)
+		}
+	}
+}
+
+func TestHourlyCloudDecidesOnTheSun(t *testing.T) {
+	bright, covered := hourly(t, 26), hourly(t, 26)
+	for i := range covered.Forecast.Hourly {
+		covered.Forecast.Hourly[i].Cloud = 1
+	}
+	a, b := compute(t, bright), compute(t, covered)
+	if a.Water.Drink <= b.Water.Drink || a.Heat.PeakWBGT <= b.Heat.PeakWBGT {
+		t.Errorf("under a full cover %v L/h at %v C, under the sun %v L/h at %v C",
+			b.Water.Drink, b.Heat.PeakWBGT, a.Water.Drink, a.Heat.PeakWBGT)
+	}
+}
+
+func TestHourlyFaultsAreNamed(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		spoil         func([]plan.HourlyAir) []plan.HourlyAir
+		field, reason string
+	}{
+		{"gap", func(h []plan.HourlyAir) []plan.HourlyAir { return append(h[:5], h[6:]...) }, "hourly",
+			"09:00 is missing"},
+		{"twice", func(h []plan.HourlyAir) []plan.HourlyAir {
+			h[3].At = h[2].At
+			return h
+		}, "hourly 06:00", "does not come after"},
+		{"one line", func(h []plan.HourlyAir) []plan.HourlyAir { return h[:1] }, "hourly", "one line"},
+		{"Fahrenheit typed as Celsius", func(h []plan.HourlyAir) []plan.HourlyAir {
+			h[8].Air = 95
+			return h
+		}, "hourly 12:00 air", "95 C"},
+		{"NaN wind", func(h []plan.HourlyAir) []plan.HourlyAir {
+			h[8].Wind = unit.Speed(math.NaN())
+			return h
+		}, "hourly 12:00 wind", "NaN"},
+		{"too wet", func(h []plan.HourlyAir) []plan.HourlyAir {
+			h[8].DewPoint = 25
+			return h
+		}, "hourly 12:00 dew point", "above the air"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			in := hourly(t, 20)
+			in.Forecast.Hourly = c.spoil(in.Forecast.Hourly)
+			_, err := plan.Compute(in)
+			var fault *plan.InputError
+			if !errors.As(err, &fault) || fault.Field != c.field || !strings.Contains(fault.Reason, c.reason) {
+				t.Errorf("got %v, want %s: ...%s...", err, c.field, c.reason)
+			}
+		})
+	}
+}
+
+func TestPointsOffTheTrailAreRefused(t *testing.T) {
+	in := ordinary(t)
+	in.Points = []plan.Point{{Name: "Nowhere", Along: in.Profile.Length + 1}}
+	_, err := plan.Compute(in)
+	var fault *plan.InputError
+	if !errors.As(err, &fault) || fault.Field != "points" || !strings.Contains(fault.Reason, "Nowhere") {
+		t.Errorf("got %v, want a fault of points that names Nowhere", err)
+	}
+}
+
+// The keys are part of every stored plan: new ones may be added, none renamed. The list is a golden of our own making.
+func TestKeysAreStable(t *testing.T) {
+	keys := keysOf(t, compute(t, hotMorning(t)))
+	for _, want := range strings.Fields(`model trail.distance_m trail.ascent_m trail.descent_m trail.lowest_m
+		trail.highest_m trail.steepest_percent trail.rating.number trail.rating.class time.moving_p50_s time.breaks_s
+		time.p50_s time.p90_s time.points[].name time.points[].at_m time.points[].p50 time.points[].p90
+		time.points[].back_p50 time.points[].back_p90 time.pace.steps_per_min time.pace.stride_level_m
+		time.pace.stride_up_m time.pace.stride_down_m time.second_opinions.Tobler.moving_s
+		time.second_opinions.Tobler.differs sun.civil_dawn sun.sunrise sun.sunset sun.civil_dusk heat.peak_wbgt_c
+		heat.peak_air_c heat.peak_at heat.limit_wbgt_c heat.alert_limit_wbgt_c heat.exposure_limit_wbgt_c
+		official.heat_level official.storm_chance official.air_quality_index heat.off_by heat.worst_hour.from
+		heat.worst_hour.to heat.worst_hour.mean_wbgt_c heat.worst_hour.work_w heat.worst_hour.limit_wbgt_c
+		heat.hours[].at heat.hours[].air_c heat.hours[].humidity_percent heat.hours[].solar_w_m2 heat.hours[].wbgt_c
+		heat.hours[].heat_index_c water.drink_l_per_h water.carry_l_per_person water.group_reserve_l
+		water.before_start_l water.bottles water.carry_without_refills_l water.refills[].at_m water.refills[].counted
+		water.body_sizes[].drink_l_per_h water.load.share_of_body_percent food.kcal_per_h_low food.kcal_per_h_high
+		food.carry_kcal_per_person food.before_start_kcal return.expected return.watch return.call turnaround.at
+		turnaround.because turnaround.start_by turnaround.off_trail_by turnaround.points[].name
+		turnaround.points[].at_m turnaround.points[].at turnaround.points[].because start_window.earliest
+		start_window.latest start_window.best start_window.with_care.earliest start_window.with_care.latest
+		start_window.limits[] start_window.starts[].at start_window.starts[].decision
+		start_window.starts[].peak_wbgt_c start_window.starts[].peak_felt_c start_window.starts[].over_c
+		short_option.turn_at_m short_option.name short_option.distance_m short_option.p50_s short_option.p90_s
+		short_option.drink_l_per_h short_option.carry_l_per_person short_option.passes verdict.decision
+		verdict.reasons[] verdict.instead[] cautions[]`) {
+		if _, ok := keys[want]; !ok {
+			t.Errorf("the plan's JSON has no %s", want)
 		}
 	}
 }

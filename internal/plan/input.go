@@ -12,22 +12,21 @@ import (
 	"saltbush/internal/walk"
 )
 
-// Forecast is the day's weather as a leader reads it off a public forecast for the
-// trailhead.
+// Forecast is the day's weather as a leader reads it from a public forecast for the trailhead.
 type Forecast struct {
 	// Low and High are the day's extremes of shade air temperature.
 	Low  unit.Temperature `json:"low_c"`
 	High unit.Temperature `json:"high_c"`
-	// DewPoint is taken as steady through the day.
+	// DewPoint is assumed to be constant through the day.
 	DewPoint unit.Temperature `json:"dew_point_c"`
-	// Wind is the daytime mean at 10 m, the height that forecasts speak of.
+	// Wind is the daytime mean at 10 m, the height of forecasts.
 	Wind unit.Speed `json:"wind_m_s"`
 	// Cloud is the share of sky covered.
 	Cloud unit.Fraction `json:"cloud"`
-	// Hourly, where given, is used in place of the day's course between its first and its
-	// last line. Lines are an hour or less apart.
+	// Hourly, if given, replaces the computed course of the day between its first and last line. Lines are an hour or
+	// less apart.
 	Hourly []HourlyAir `json:"hourly,omitempty"`
-	// Official is what the weather service and the land manager say of the day.
+	// Official is what the weather service and the land manager say about the day.
 	Official Official `json:"official,omitzero"`
 }
 
@@ -35,15 +34,15 @@ type Forecast struct {
 type Input struct {
 	Profile track.Profile
 	Surface walk.Surface
-	// Start is when the party leaves the trailhead, in the trailhead's zone: its location
-	// decides the civil day and every wall clock of the plan.
+	// Start is when the party leaves the trailhead, in the trailhead's zone. Its location decides the civil day and all
+	// clock times of the plan.
 	Start    time.Time
 	Forecast Forecast
 	Party    walk.Party
-	// Acclimatised says that everybody has had a week or more of work in such heat. For
-	// strangers it is not known, so the default is no.
-	Acclimatised bool
-	// Rules are those of the organization.
+	// Acclimatized says that everybody has had a week or more of work in such heat. Nobody knows that of strangers, so
+	// the default is no.
+	Acclimatized bool
+	// Rules are the organization's.
 	Rules rules.Planning
 	// Points are the named places on the way.
 	Points []Point
@@ -53,14 +52,12 @@ type Input struct {
 type Point struct {
 	Name  string
 	Along unit.Length
-	// Water says that there may be water; WaterSeen is the day on which the house confirmed
-	// it, zero where it has not.
+	// Water says that there may be water. WaterSeen is the day on which the organization confirmed it, zero if never.
 	Water     bool
 	WaterSeen time.Time
 }
 
-// InputError says which input is at fault and why. Its message is meant for the person
-// who typed it.
+// InputError says which input is at fault and why. Its message is for the person who typed it.
 type InputError struct {
 	Field  string
 	Reason string
@@ -106,12 +103,12 @@ func (in Input) validateWalk() error {
 	return errors.Join(faults...)
 }
 
-// House judgement: beyond these the program refuses rather than extrapolates.
+// Our judgment: beyond these the program refuses rather than extrapolates.
 const (
 	maxLength = 80 * unit.Kilometre
 	maxParty  = 200
 	lowestWay = -500 * unit.Metre // the lowest shore on earth is at -430 m
-	maxHeight = 5500 * unit.Metre // as high as the heat model's air pressure goes
+	maxHeight = 5500 * unit.Metre // the limit of the heat model's air pressure
 	maxPoints = 200
 )
 
@@ -156,12 +153,12 @@ func (f Forecast) Validate() error {
 	return errors.Join(append(faults, f.hourlyFaults()...)...)
 }
 
-// Bounds of weather on earth in which a day hike could be led at all; the heat model's
-// published range is wider. House judgement, and the hottest air measured, 56.7 C.
+// Bounds of the weather in which a day hike could be led at all. Our judgment, and the hottest air ever measured,
+// 56.7 C. The published range of the heat model is wider.
 const coldestLow, hottestHigh = -30, 57
 
-// faults names each fault of moisture, wind and cloud beside an air temperature. The
-// prefix goes before each field's name.
+// faults names each fault of an air temperature and its moisture, wind and cloud. The prefix goes before the name of
+// each field.
 func (h HourlyAir) faults(prefix string, air unit.Temperature, airName string) []error {
 	faults := []error{
 		within(prefix+airName, air.Celsius(), coldestLow, hottestHigh, "C"),

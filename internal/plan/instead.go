@@ -10,22 +10,23 @@ import (
 	"saltbush/internal/supply"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
+	"saltbush/internal/walk"
 )
 
-// instead says what would make a plan a go, or less grave: another start, or a shorter way.
+// instead says what would make a plan a go, or less grave: another start, or a shorter walk.
 func (e results) instead(p Plan) []string {
 	out := []string{}
 	if p.Verdict.Decision == Go {
 		return out
 	}
-	out = append(out, startInstead(p.Window, e.met.start, p.Verdict.Decision, p.Official.Strict())...)
+	out = append(out, startInstead(p.Window, e.outcome.start, p.Verdict.Decision, p.Official.Strict())...)
 	if p.Short != nil {
 		out = append(out, shortInstead(*p.Short))
 	}
 	return out
 }
 
-// startInstead is empty where the start lies in the window, and something else is wrong.
+// startInstead is empty where the start is in the window and something else is wrong.
 func startInstead(w StartWindow, start time.Time, d Decision, strict bool) []string {
 	switch {
 	case len(w.Starts) == 0:
@@ -59,7 +60,7 @@ func careWords(strict bool) string {
 		"and as short and early as can be."
 }
 
-// lastMilder is the last start before another that is not cancelled.
+// lastMilder returns the last start before a given one that is not cancelled.
 func lastMilder(w StartWindow, start time.Time) Instant {
 	var last Instant
 	for _, s := range w.Starts {
@@ -84,8 +85,8 @@ func shortInstead(s ShortOption) string {
 	return strings.TrimSpace(words)
 }
 
-// turnedAt is the way to a place and back the same way.
-func turnedAt(legs []track.Leg, at unit.Length) []track.Leg {
+// cutShort returns the legs to a place and back the same way.
+func cutShort(legs []track.Leg, at unit.Length) []track.Leg {
 	var out []track.Leg
 	for _, l := range legs {
 		if l.From >= at {
@@ -105,42 +106,40 @@ func turnedAt(legs []track.Leg, at unit.Length) []track.Leg {
 	return out
 }
 
-// lastTurn is the farthest place from which turning back is shorter than going on.
+// lastTurn returns the farthest place from which turning back is shorter than going on.
 func (r *route) lastTurn() unit.Length {
 	if r.in.Profile.Shape == track.OutAndBack {
-		return r.march.far
+		return r.timing.far
 	}
 	return r.in.Profile.Length / 2
 }
 
 const (
-	// House judgement: how finely a turn is looked for between the named points.
+	// Our judgment: how many turns are tried between the named points.
 	turnsTried = 20
-	// House judgement: a turn nearer than this is no walk.
+	// Our judgment: with a turn nearer than this there is no walk.
 	nearestTurn = 200 * unit.Metre
-	// House judgement: a named place is worth a fifth of the way out, for people find it.
+	// Our judgment: a named place is worth a fifth of the way out, because people find it.
 	nameWorth = 0.8
-	// House judgement: what the house ladder's words "shorter" and "short" ask for, as
-	// shares of the whole route's time.
+	// Our judgment: what the ladder's words "shorter" and "short" mean, as shares of the whole route's time.
 	shorterShare, shortShare = 0.75, 0.5
 )
 
-// turned is the walk cut short at a place, with what it meets from the planned start.
-type turned struct {
-	at    unit.Length
-	name  string
-	route *route
-	met   outcome
-	worst weight
-	limit limit
+// shorter is the walk cut short at a place, with the outcome of the planned start.
+type shorter struct {
+	at      unit.Length
+	name    string
+	route   *route
+	outcome outcome
+	worst   weight
+	limit   limit
 }
 
-// shortOption is the farthest earlier turn that passes every limit at the planned start.
-// Where the whole route passes only named points are offered, as a choice; where no turn
-// passes, the nearest one tells why.
+// shortOption returns the farthest earlier turn that passes every limit at the planned start. Where the whole route
+// passes, only named points are offered. Where no turn passes, the option is the nearest one and says why.
 func (e results) shortOption() *ShortOption {
 	named, open := e.route.turns()
-	whole := e.met.found.weight() < changes
+	whole := e.outcome.exceeded.weight() < changes
 	best := e.farthest(named)
 	if !whole && (best == nil || best.worst >= changes || len(open) > 0) {
 		if turn := e.farthest(open); turn != nil && turn.better(best) {
@@ -153,12 +152,27 @@ func (e results) shortOption() *ShortOption {
 	return best.option()
 }
 
-// turns returns the places to turn at, the farthest first: the named points, and places
-// at equal distances.
+func shortFigures() []figure {
+	return []figure{
+		{"turn_at_m",
+			"farthest earlier turn that passes every limit, or the nearest where none does; a named point is " +
+				"worth a fifth of the way", "{weather}; {ladder}", byJudgement},
+		{"distance_m", "twice the turn", "{way}", track.Source},
+		{"p50_s", "as the time of the whole walk", "{party}", walk.RateSource},
+		{"p90_s", "P50 x exp(1.2816 sigma)", "{party}", walk.SpreadSource},
+		{"drink_l_per_h", "as the water of the whole walk", "{weather}", supply.DrinkSource},
+		{"carry_l_per_person", "rate x P90, up to the next half litre", "{weather}", byPractice},
+		{"passes",
+			"no limit asks for a change; the ladder's words shorter and short are three quarters and half of the " +
+				"time", "{ladder}; {used}", byJudgement},
+	}
+}
+
+// turns returns the places to turn at, farthest first: the named points, and places at equal distances.
 func (r *route) turns() (named, open []Point) {
 	last := r.lastTurn()
 	for _, p := range r.in.Points {
-		if p.Along >= nearestTurn && p.Along < last*0.95 { // within a leg or two of it, it is the same turn
+		if p.Along >= nearestTurn && p.Along < last*0.95 { // within a leg or two of the last it is the same turn
 			named = append(named, p)
 		}
 	}
@@ -176,11 +190,11 @@ func (r *route) turns() (named, open []Point) {
 	return named, open
 }
 
-// farthest returns the first turn that passes, or else the last one tried.
-func (e results) farthest(turns []Point) *turned {
-	var t *turned
+// farthest returns the first turn that passes, otherwise the last one tried.
+func (e results) farthest(turns []Point) *shorter {
+	var t *shorter
 	for _, p := range turns {
-		if next := e.route.turnAt(p, e.met.start); next != nil {
+		if next := e.route.turnAt(p, e.outcome.start); next != nil {
 			t = next
 		}
 		if t != nil && t.worst < changes {
@@ -190,8 +204,8 @@ func (e results) farthest(turns []Point) *turned {
 	return t
 }
 
-// better reports whether a turn without a name is worth more than one with.
-func (t *turned) better(named *turned) bool {
+// better reports whether a turn without a name is better than one with.
+func (t *shorter) better(named *shorter) bool {
 	switch {
 	case named == nil:
 		return true
@@ -202,25 +216,23 @@ func (t *turned) better(named *turned) bool {
 	}
 }
 
-// turnAt walks the route to a place and back, or returns nil where that is no walk or no
-// shorter one.
-func (r *route) turnAt(p Point, start time.Time) *turned {
-	m, err := newMarch(r.in, turnedAt(r.march.legs, p.Along), p.Along)
-	if err != nil || m.estimate.P90 >= r.march.estimate.P90 {
+// turnAt simulates the route to a place and back. It returns nil where that is not a walk, or not a shorter one.
+func (r *route) turnAt(p Point, start time.Time) *shorter {
+	m, err := newTiming(r.in, cutShort(r.timing.legs, p.Along), p.Along)
+	if err != nil || m.estimate.P90 >= r.timing.estimate.P90 {
 		return nil
 	}
-	cut := routeIn(r.in, r.day, r.table, m)
-	t := &turned{at: p.Along, name: p.Name, route: cut, met: cut.simulate(start)}
-	share := float64(m.estimate.P90) / float64(r.march.estimate.P90)
-	if shortAllowed(r.in.Rules.Ladder, t.met.felt, share, r.in.Acclimatised) {
-		t.met.found[ofLadder] = min(t.met.found[ofLadder], warns)
+	cut := layRoute(r.in, r.day, r.table, m)
+	t := &shorter{at: p.Along, name: p.Name, route: cut, outcome: cut.simulate(start)}
+	share := float64(m.estimate.P90) / float64(r.timing.estimate.P90)
+	if shortAllowed(r.in.Rules.Ladder, t.outcome.felt, share, r.in.Acclimatized) {
+		t.outcome.exceeded[ofLadder] = min(t.outcome.exceeded[ofLadder], warns)
 	}
-	t.limit, t.worst = t.met.found.worst()
+	t.limit, t.worst = t.outcome.exceeded.worst()
 	return t
 }
 
-// shortAllowed reports whether the house ladder lets a shortened route go, by the share
-// that it is of the whole one's time.
+// shortAllowed reports whether the ladder allows a shortened route, by its share of the whole one's time.
 func shortAllowed(l heat.Ladder, felt unit.Temperature, share float64, acclimatised bool) bool {
 	switch l.Rung(felt + slack) {
 	case heat.Cancel:
@@ -232,23 +244,23 @@ func shortAllowed(l heat.Ladder, felt unit.Temperature, share float64, acclimati
 	}
 }
 
-func (t *turned) option() *ShortOption {
-	took := t.route.march.estimate
+func (t *shorter) option() *ShortOption {
+	took := t.route.timing.estimate
 	o := &ShortOption{
 		Turn: whole(t.at), Name: t.name, Distance: 2 * whole(t.at),
 		P50: seconds(took.P50), P90: seconds(took.P90),
-		Drink: hundredth(t.met.drink), Carry: supply.Carry(hundredth(t.met.drink), took.P90),
+		Drink: hundredth(t.outcome.drink), Carry: supply.Carry(hundredth(t.outcome.drink), took.P90),
 		Passes: t.worst < changes,
 	}
-	switch rung := t.route.in.Rules.Ladder.Rung(t.met.felt + slack); {
+	switch rung := t.route.in.Rules.Ladder.Rung(t.outcome.felt + slack); {
 	case !o.Passes:
-		o.Because = t.route.words(t.limit, t.worst, t.met)
+		o.Because = t.route.words(t.limit, t.worst, t.outcome)
 	case rung == heat.ShorterOrEarlier:
 		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for ten minutes of shade an hour and spare water.",
-			bothScales(t.met.felt))
+			bothScales(t.outcome.felt))
 	case rung == heat.ShortOnly:
 		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for acclimatised people alone and extra staff.",
-			bothScales(t.met.felt))
+			bothScales(t.outcome.felt))
 	}
 	return o
 }

@@ -14,7 +14,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Normal is a month's usual day at the trailhead: the means of many years.
+// Normal is the usual day of a month at the trailhead: the means of many years.
 type Normal struct {
 	// Low and High are the mean daily extremes of shade air temperature.
 	Low  unit.Temperature `json:"low_c"`
@@ -23,20 +23,19 @@ type Normal struct {
 	DewPoint unit.Temperature `json:"dew_point_c"`
 	Wind     unit.Speed       `json:"wind_m_s"`
 	Cloud    unit.Fraction    `json:"cloud"`
-	// HotBy is how much hotter than usual the month's hot day is, as a difference. Zero
-	// leaves it to what the house allows for an error of the forecast.
+	// HotBy is how much hotter than usual the month's hot day is, as a difference. Zero means the organization's
+	// allowance for an error of the forecast.
 	HotBy unit.Temperature `json:"hot_by_c,omitempty"`
 }
 
-// Normals holds the months that are known. A month that is missing is not known, and
-// nothing is said to be safe in it.
+// Normals holds the months that are known. A missing month is unknown, and nothing is called safe in it.
 type Normals map[time.Month]Normal
 
 func (n Normal) forecast() Forecast {
 	return Forecast{Low: n.Low, High: n.High, DewPoint: n.DewPoint, Wind: n.Wind, Cloud: n.Cloud}
 }
 
-// hotBy is how much hotter than usual the hot day is taken.
+// hotBy returns how much hotter than usual the hot day is assumed to be.
 func (n Normal) hotBy(allowance unit.Temperature) unit.Temperature {
 	if n.HotBy > 0 {
 		return n.HotBy
@@ -44,8 +43,7 @@ func (n Normal) hotBy(allowance unit.Temperature) unit.Temperature {
 	return max(0, allowance)
 }
 
-// House judgement: a month whose hot day is farther than this from its usual day was
-// mistyped.
+// Our judgment: a hot day farther than this from the usual day is a typo.
 const mostHotBy unit.Temperature = 20
 
 // Validate returns every fault of one month joined, each an InputError, or nil.
@@ -75,7 +73,7 @@ func (n Normals) Validate() error {
 	return errors.Join(faults...)
 }
 
-// missing names the months that are not known.
+// missing names the unknown months.
 func (n Normals) missing() []string {
 	var names []string
 	for m := time.January; m <= time.December; m++ {
@@ -110,8 +108,8 @@ func flat(err error) []error {
 	return all
 }
 
-// NormalsError says where a text of monthly normals is at fault and why. Its message is
-// meant for the person who typed it. Column is "" where the whole line is at fault.
+// NormalsError says where a text of monthly normals is at fault and why. Its message is for the person who typed it.
+// Column is "" where the whole line is at fault.
 type NormalsError struct {
 	Line   int
 	Column string
@@ -125,21 +123,18 @@ func (e *NormalsError) Error() string {
 	return fmt.Sprintf("line %d, column %s: %s", e.Line, e.Column, e.Reason)
 }
 
-// normalColumns are the columns of the text. Either dewpoint or humidity is given; hot_by
-// may be left out.
+// normalColumns lists the columns of the text. Either dewpoint or humidity is given; hot_by is optional.
 func normalColumns() []string {
 	return []string{"month", "low", "high", "dewpoint", "humidity", "wind", "cloud", "hot_by"}
 }
 
-// House judgement: a head and twelve months, and room for empty lines. The rest of a
-// longer text is not read.
+// Our judgment: a header and twelve months, and room for empty lines. The rest of a longer text is not read.
 const mostNormalLines = 60
 
-// ReadNormals reads monthly normals as comma-separated text. The first line names the
-// columns in any order: month, low, high, dewpoint or humidity (at the hottest hour), wind,
-// cloud, and hot_by where the month's hot day is known. Every other line is a month, its
-// figures with their units: "5,19C,36C,0C,3m/s,15%". A month without figures is not known.
-// The error holds a NormalsError for every fault.
+// ReadNormals reads monthly normals from comma-separated text. The first line names the columns in any order: month,
+// low, high, dewpoint or humidity (at the hottest hour), wind, cloud, and hot_by where the month's hot day is known.
+// Every other line is a month, its figures with their units: "5,19C,36C,0C,3m/s,15%". A month without figures is
+// unknown. The error holds a NormalsError for every fault.
 func ReadNormals(r io.Reader) (Normals, error) {
 	in := csv.NewReader(r)
 	in.TrimLeadingSpace, in.FieldsPerRecord = true, -1
@@ -164,7 +159,7 @@ func ReadNormals(r io.Reader) (Normals, error) {
 	return t.result()
 }
 
-// normalsText is a text as far as it is read.
+// normalsText is the state of reading a text.
 type normalsText struct {
 	head   []string
 	months Normals
@@ -253,7 +248,7 @@ func (t *normalsText) takeMonth(line int, row []string) {
 	t.months[month] = n
 }
 
-// normal reads the figures of a month.
+// normal reads the figures of one month.
 func (t *normalsText) normal(line int, cells map[string]string) (n Normal) {
 	n.Low = readCell(t, line, "low", cells, unit.ParseTemperature)
 	n.High = readCell(t, line, "high", cells, unit.ParseTemperature)
@@ -286,7 +281,7 @@ func readCell[T any](t *normalsText, line int, column string, cells map[string]s
 	return v
 }
 
-// check puts the planning service's words beside the columns.
+// check validates a month and reports its faults by column.
 func (t *normalsText) check(line int, n Normal) {
 	names := map[string]string{"dew point": "dewpoint"}
 	for _, err := range flat(n.Validate()) {
@@ -325,8 +320,7 @@ func parseMonth(s string) (time.Month, error) {
 	return 0, fmt.Errorf("%q is not a month: write 1 to 12, or a name such as May", s)
 }
 
-// Text writes the normals as ReadNormals reads them, every month of the year with a line
-// of its own.
+// Text writes the normals in the form that ReadNormals reads, with a line for every month of the year.
 func (n Normals) Text() string {
 	var b strings.Builder
 	b.WriteString("month, low, high, dewpoint, wind, cloud, hot_by\n")
@@ -348,7 +342,7 @@ func (n Normals) Text() string {
 	return b.String()
 }
 
-// number writes a figure to a tenth, as people type it.
+// number writes a figure to a tenth, without a needless zero.
 func number(v float64, suffix string) string {
 	return strconv.FormatFloat(tenth(v), 'f', -1, 64) + suffix
 }

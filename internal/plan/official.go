@@ -8,26 +8,25 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Official is what the weather service and the land manager say of the day. Nothing of it
-// is worked out here; what nobody looked up is not known, and that is never a calm answer.
+// Official is what the weather service and the land manager say about the day. Nothing of it is computed here. What
+// nobody looked up is unknown, and unknown never counts as harmless.
 type Official struct {
-	// HeatLevel is the official heat level, nil where it is not known.
+	// HeatLevel is the official heat level, nil if unknown.
 	HeatLevel *HeatLevel `json:"heat_level"`
-	// Warning says whether a warning is in force for the trail on the day, "" where that is
-	// not known. WarningText is the warning in its own words.
+	// Warning says whether a warning is in force for the trail on the day, "" if unknown. WarningText is the text of
+	// the warning.
 	Warning     WarningState `json:"warning"`
 	WarningText string       `json:"warning_text,omitempty"`
-	// Storm is the chance of thunderstorms or flash floods on the way or upstream of it,
-	// nil where it is not known.
+	// Storm is the chance of thunderstorms or flash floods on the way or upstream of it, nil if unknown.
 	Storm *unit.Fraction `json:"storm_chance"`
-	// AirQuality is the US air quality index, nil where it is not known.
+	// AirQuality is the US air quality index, nil if unknown.
 	AirQuality *AirQuality `json:"air_quality_index"`
 }
 
 // HeatLevel is the official heat level, 0 to 4 (US National Weather Service, HeatRisk).
 type HeatLevel int
 
-// String names the level in the service's words.
+// String returns the level with the service's name for it.
 func (l HeatLevel) String() string {
 	names := []string{"little", "minor", "moderate", "major", "extreme"}
 	if l < 0 || int(l) >= len(names) {
@@ -39,7 +38,7 @@ func (l HeatLevel) String() string {
 // WarningState is whether a warning is in force.
 type WarningState string
 
-// The answers to whether a warning is in force; "" is not known.
+// The states of a warning; "" is unknown.
 const (
 	NoWarning      WarningState = "none"
 	WarningInForce WarningState = "in force"
@@ -51,12 +50,12 @@ type AirQuality int
 const (
 	sensitiveLevel, strictLevel, lastLevel HeatLevel = 2, 3, 4
 
-	// House judgement: a chance of one in five is spoken of, and from evens on the way is
-	// changed: off ridges and out of washes.
+	// Our judgment: a chance of one in five is mentioned, and from even odds on the route changes: off ridges and out
+	// of washes.
 	stormSpoken, stormChanges unit.Fraction = 0.2, 0.5
 
-	// The index's own classes begin at 101 (unhealthy for sensitive groups), 151
-	// (unhealthy) and 201 (very unhealthy). House judgement: what follows from them.
+	// The classes of the index begin at 101 (unhealthy for sensitive groups), 151 (unhealthy) and 201 (very unhealthy).
+	// Our judgment: what follows from them.
 	airSensitive, airUnhealthy, airVeryUnhealthy, worstAir AirQuality = 101, 151, 201, 500
 
 	longestWarning = 400
@@ -89,15 +88,29 @@ func (o Official) Validate() error {
 	return errors.Join(faults...)
 }
 
-// Strict reports whether the day is one on which the house ladder cancels whatever does not
-// lie in an allowed window: heat level 3 or more, or a warning in force.
+func officialFigures() []figure {
+	return []figure{
+		{"heat_level", fmt.Sprintf("as typed; from %d on only the allowed window is left", strictLevel),
+			"what the leader looked up",
+			"levels of the US National Weather Service's HeatRisk; the consequence is the " +
+				"house ladder's, house judgement"},
+		{"storm_chance", fmt.Sprintf("as typed; spoken of from %.0f %%, a change from %.0f %%",
+			float64(stormSpoken.Percent()), float64(stormChanges.Percent())), "what the leader looked up", byJudgement},
+		{"air_quality_index", fmt.Sprintf("as typed; spoken of from %d, a change from %d, cancelled from %d",
+			airSensitive,
+			airUnhealthy, airVeryUnhealthy), "what the leader looked up",
+			"classes of the US EPA air quality index; consequences are house judgement"},
+	}
+}
+
+// Strict reports whether the ladder cancels everything outside an allowed window: on heat level 3 or more, or with a
+// warning in force.
 func (o Official) Strict() bool {
 	return o.Warning == WarningInForce || o.HeatLevel != nil && *o.HeatLevel >= strictLevel
 }
 
-// official judges a start by what is officially said. On a strict day a start that meets no
-// heat of its own lies in the allowed window and asks for a change; every other is
-// cancelled.
+// official judges a start by the official heat level and warning. On a strict day, starts that exceed no heat limit are
+// the allowed window and need a change; all others are cancelled.
 func (r *route) official(m outcome, f exceeded) weight {
 	o := r.in.Forecast.Official
 	switch {
@@ -121,7 +134,7 @@ func (o Official) storm() weight {
 	return changes
 }
 
-// hair is a billionth: a percentage that went through a fraction stays on its edge.
+// hair is a billionth. It keeps a percentage that was divided by 100 at or above its limit.
 const hair unit.Fraction = 1e-9
 
 func (o Official) air() weight {
@@ -136,7 +149,7 @@ func (o Official) air() weight {
 	return cancels
 }
 
-// officialWords tell what is said, and what follows for a start.
+// officialWords says what the official word is, and what follows for a start.
 func (o Official) officialWords(w weight) string {
 	said := o.Said()
 	switch w {
@@ -150,7 +163,7 @@ func (o Official) officialWords(w weight) string {
 	return said + ": people who are sensitive to heat are at risk. Ask each of them."
 }
 
-// Said tells the heat level or the warning in words, "" where nobody has typed either.
+// Said returns the heat level or the warning in words, "" if neither is known.
 func (o Official) Said() string {
 	switch {
 	case o.HeatLevel == nil && o.Warning != WarningInForce:
@@ -163,7 +176,7 @@ func (o Official) Said() string {
 	return "The official heat level is " + o.HeatLevel.String()
 }
 
-// Unasked lists what nobody has looked up, in words: a verdict says nothing about it.
+// Unasked lists in words what nobody has looked up. The verdict says nothing about these.
 func (o Official) Unasked() []string {
 	var list []string
 	for _, x := range []struct {

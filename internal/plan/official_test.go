@@ -14,15 +14,15 @@ func level(l plan.HeatLevel) *plan.HeatLevel      { return &l }
 func chance(c unit.Fraction) *unit.Fraction       { return &c }
 func airIndex(a plan.AirQuality) *plan.AirQuality { return &a }
 
-// House ladder: official heat level 3 or more, or a warning in force, cancels or moves to an
-// allowed window, whatever the forecast says.
+// An official heat level of 3 or more, or a warning in force, cancels or moves to the allowed window, whatever the
+// forecast says.
 func TestOfficialWordComesFirst(t *testing.T) {
 	for _, c := range []struct {
 		name     string
 		official plan.Official
 		hour     int
 		want     plan.Decision
-		says     string
+		text     string
 	}{
 		{"nothing looked up", plan.Official{}, 6, plan.Go, ""},
 		{"level 1, no warning", plan.Official{HeatLevel: level(1), Warning: plan.NoWarning}, 6, plan.Go, ""},
@@ -49,7 +49,7 @@ func TestOfficialWordComesFirst(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := ordinary(t)
-			in.Acclimatised = true
+			in.Acclimatized = true
 			in.Profile = ramp(t, 2500, 0.04)
 			in.Rules.ForecastError = 0
 			in.Start = time.Date(2026, 4, 18, c.hour, 0, 0, 0, arizona)
@@ -58,21 +58,20 @@ func TestOfficialWordComesFirst(t *testing.T) {
 			if p.Verdict.Decision != c.want {
 				t.Fatalf("verdict %s %q, want %s", p.Verdict.Decision, p.Verdict.Reasons, c.want)
 			}
-			if c.says == "" {
+			if c.text == "" {
 				if c.hour == 6 && len(p.Verdict.Reasons) > 0 {
 					t.Errorf("reasons %q, want none", p.Verdict.Reasons)
 				}
 				return
 			}
-			if len(p.Verdict.Reasons) == 0 || !strings.Contains(p.Verdict.Reasons[0], c.says) {
-				t.Errorf("first reason of %q does not say %q", p.Verdict.Reasons, c.says)
+			if len(p.Verdict.Reasons) == 0 || !strings.Contains(p.Verdict.Reasons[0], c.text) {
+				t.Errorf("first reason of %q does not say %q", p.Verdict.Reasons, c.text)
 			}
 		})
 	}
 }
 
-// Under a warning no start is a go, and the allowed window is that of the same day without
-// one.
+// Under a warning no start is a go, and the allowed window equals the start window of the same day without one.
 func TestAllowedWindowUnderAWarning(t *testing.T) {
 	in := ordinary(t)
 	in.Profile = ramp(t, 2500, 0.04)
@@ -91,9 +90,9 @@ func TestAllowedWindowUnderAWarning(t *testing.T) {
 		!care.Latest.Equal(calm.Window.Latest.Time) {
 		t.Fatalf("allowed window %+v, want %s to %s", care, calm.Window.Earliest, calm.Window.Latest)
 	}
-	if says := strings.Join(p.Verdict.Instead, " "); !strings.Contains(says,
+	if text := strings.Join(p.Verdict.Instead, " "); !strings.Contains(text,
 		"The allowed window is "+care.Earliest.Format("15:04")) {
-		t.Errorf("%q does not name the allowed window", says)
+		t.Errorf("%q does not name the allowed window", text)
 	}
 }
 

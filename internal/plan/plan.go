@@ -61,15 +61,20 @@ type Time struct {
 	Opinions map[string]Opinion `json:"second_opinions"`
 }
 
-// TimePoint is when the party comes to a named place for the first time, and when it
-// passes there again on a walk that comes back the same way; null where it does not.
+// TimePoint is when the party first comes to a named place, and when it passes there again on a walk that comes back
+// the same way.
 type TimePoint struct {
-	Name    string      `json:"name"`
-	Along   unit.Length `json:"at_m"`
-	P50     Instant     `json:"p50"`
-	P90     Instant     `json:"p90"`
-	BackP50 Instant     `json:"back_p50"`
-	BackP90 Instant     `json:"back_p90"`
+	Name  string      `json:"name"`
+	Along unit.Length `json:"at_m"`
+	// Share is the share of the walk's time that is over here, BackShare the same when passing again; zero where the
+	// walk does not. The times follow from them. JSON holds only the times: reading it restores the shares.
+	Share     unit.Fraction `json:"-"`
+	BackShare unit.Fraction `json:"-"`
+	// BackP50 and BackP90 are null where the walk does not pass again.
+	P50     Instant `json:"p50"`
+	P90     Instant `json:"p90"`
+	BackP50 Instant `json:"back_p50"`
+	BackP90 Instant `json:"back_p90"`
 }
 
 // Pace is the leader's beat, and the step that goes with it on the level, on the way's
@@ -105,7 +110,7 @@ type Heat struct {
 	PeakAir  unit.Temperature `json:"peak_air_c"`
 	PeakAt   Instant          `json:"peak_at"`
 	// Limit is the occupational limit for the hardest hour of this walk: recommended
-	// exposure limit for the acclimatised, alert limit for everybody else.
+	// exposure limit for the acclimatized, alert limit for everybody else.
 	Limit unit.Temperature `json:"limit_wbgt_c"`
 	// AlertLimit and ExposureLimit are both limits for that hour: for people not used to
 	// heat, and for those who are. The first asks for more rest, shade and water, the second

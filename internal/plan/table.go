@@ -2,6 +2,7 @@ package plan
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -10,48 +11,52 @@ import (
 	"saltbush/internal/unit"
 )
 
-// table holds the heat of a day on a lattice of times and heights. A plan asks for the heat
-// at tens of thousands of places and moments, and the balance behind each wet-bulb globe
-// temperature takes some five microseconds to solve; so it is solved at the lattice's
-// knots and read between them along straight lines.
+// table holds the heat of a day on a grid of times and heights. A plan needs the heat at tens of thousands of places
+// and moments, and solving the balance behind one wet-bulb globe temperature takes about five microseconds. So the
+// balance is solved at grid points and interpolated between them.
 //
-// Error bound, held by a test against the balance itself: 0.3 C from 20 C up, where every
-// limit lies (the worst of 250 000 random moments was 0.24 C, beside sunrise), and 0.5 C
-// below, half of the model's own error (Liljegren et al. 2008: 1 C). Air that comes within 5 C
-// of its dew point counts to the second. The wind's stability class, which jumps in the tables
-// (US EPA 2000), changes over five minutes here.
+// Error bound: tableError from 20 C up, where all limits are (the worst of 250 000 random moments was 0.24 C off,
+// near sunrise), and coolTableError below, half of the model's own error (Liljegren et al. 2008: 1 C). The second
+// also covers air that comes within 5 C of its dew point. The stability class of the wind, which jumps in the
+// published tables (US EPA 2000), changes over five minutes here.
 type table struct {
 	from   time.Time
 	levels []unit.Length // ascending; the trailhead is one of them
-	home   int           // the trailhead's level
+	home   int           // index of the trailhead's level
 	rows   int
 	nodes  []node // row by row: a row for each step of time, a node for each level
 }
 
-// node is the heat at one moment and height. What is felt is what the house ladder judges.
+// node is the heat at one moment and height. The ladder judges the felt temperature.
 type node struct{ wbgt, felt unit.Temperature }
 
-// spot is a height's place between the levels of a table.
+// spot is where a height lies between the levels of a table.
 type spot struct {
 	level int
 	share float64 // of the way to the next level
 }
 
 const (
-	// House judgement: in five minutes the air warms by a third of a kelvin at the most.
+	// Bounds of the error, checked by a test against the balance itself.
+	tableError, coolTableError unit.Temperature = 0.3, 0.5
+
+	// Our judgment: the air warms by at most a third of a kelvin in five minutes.
 	rowStep    = 5 * time.Minute
 	rowSeconds = float64(rowStep / time.Second)
-	// House judgement: the span of rows that is tried with its ends and its middle alone.
-	// Spans begin on the whole hour, so that every table of a day holds the same heat.
+	// Our judgment: the span of rows that is first tried with its ends and its middle alone. Spans begin on the whole
+	// hour, so that every table of a day holds the same heat.
 	spanRows = 12
-	// A span whose middle is farther than this off its straight line is halved. House
-	// judgement: a third of the bound, since the line can be farther off elsewhere.
+	// A span whose middle is farther than this from its straight line is halved. Our judgment: a ninth of the error
+	// bound, since the line can be farther off elsewhere.
 	spanOff unit.Temperature = 0.035
-	// House judgement: up to here the heat falls with height along a straight line.
+	// Our judgment: up to this difference of height the heat falls along a straight line.
 	levelStep = 600 * unit.Metre
 )
 
-// newTable fills the lattice from a whole hour before from to after to.
+// tableSource is the source of every wet-bulb globe temperature that is read from the table.
+var tableSource = fmt.Sprintf("%s; read from a table within %.1f C", heat.WBGTSource, float64(tableError))
+
+// newTable fills the grid from the whole hour before from until after to.
 func newTable(d day, from, to time.Time, lowest, highest unit.Length) (table, error) {
 	tb := table{from: wholeHour(from), levels: levels(lowest, d.trailhead, highest)}
 	tb.home = slices.Index(tb.levels, d.trailhead)
@@ -76,8 +81,8 @@ func newTable(d day, from, to time.Time, lowest, highest unit.Length) (table, er
 	return tb, nil
 }
 
-// refine solves the middle of a span and halves the span where it was not straight. Once
-// the difference between the levels runs straight, only the trailhead's is solved on.
+// refine solves the middle of a span and halves the span where it is not straight. Once the differences between the
+// levels are straight, it solves only the trailhead's level.
 func (tb table) refine(d day, from, to int, all bool) error {
 	if to-from <= 1 {
 		return nil
@@ -96,8 +101,7 @@ func (tb table) refine(d day, from, to int, all bool) error {
 	return errors.Join(tb.refine(d, from, middle, all), tb.refine(d, middle, to, all))
 }
 
-// solveMiddle solves every level, or the trailhead's alone and keeps the others as far from
-// it as they are at the ends.
+// solveMiddle solves every level, or only the trailhead's and interpolates the differences of the others from it.
 func (tb table) solveMiddle(d day, from, middle, to int, all bool) error {
 	if all {
 		return tb.solve(d, middle)
@@ -115,17 +119,17 @@ func (tb table) solveMiddle(d day, from, middle, to int, all bool) error {
 
 func (tb table) node(row, level int) *node { return &tb.nodes[row*len(tb.levels)+level] }
 
-// above is how far a level's heat is above the trailhead's.
+// above returns how much a level's heat is above the trailhead's.
 func (tb table) above(row, level int) unit.Temperature {
 	return tb.node(row, level).wbgt - tb.node(row, tb.home).wbgt
 }
 
-// straight reports whether the middle row lies near the line between two others.
+// straight reports whether the middle row is near the line between two others.
 func (tb table) straight(from, middle, to int) bool {
 	return tb.near(from, middle, to, func(row, level int) unit.Temperature { return tb.node(row, level).wbgt })
 }
 
-// parallel reports whether the levels' differences from the trailhead do.
+// parallel reports the same of the levels' differences from the trailhead.
 func (tb table) parallel(from, middle, to int) bool { return tb.near(from, middle, to, tb.above) }
 
 func (tb table) near(from, middle, to int, of func(row, level int) unit.Temperature) bool {
@@ -138,12 +142,12 @@ func (tb table) near(from, middle, to int, of func(row, level int) unit.Temperat
 	return true
 }
 
-// House judgement: the air's course has a kink a few minutes before sunrise and one at
-// sunset, and the light changes fastest around both.
+// Our judgment: the air temperature has a kink a few minutes before sunrise and one at sunset, and the light changes
+// fastest around both.
 const turning = 20 * time.Minute
 
-// turns reports whether a span lies around sunrise or sunset. It compares hours of the
-// day, since a long walk can run past midnight.
+// turns reports whether a span touches sunrise or sunset. It compares hours of the day, since a long walk can run past
+// midnight.
 func (d day) turns(from, to time.Time) bool {
 	for _, at := range []time.Time{d.light.Rise, d.light.Set} {
 		since := (from.Sub(at.Add(turning))%day24 + day24) % day24
@@ -156,8 +160,8 @@ func (d day) turns(from, to time.Time) bool {
 
 const day24 = 24 * time.Hour
 
-// levels puts the trailhead between the lowest and the highest, for there the lapse of the
-// air changes, and cuts what is longer than a step.
+// levels returns the lowest, the trailhead's and the highest height, with more between them where they are farther
+// apart than levelStep. The trailhead is one because the lapse rate changes there.
 func levels(lowest, trailhead, highest unit.Length) []unit.Length {
 	ends := []unit.Length{min(lowest, trailhead), trailhead, max(highest, trailhead)}
 	out := ends[:1:1]
@@ -174,7 +178,7 @@ func levels(lowest, trailhead, highest unit.Length) []unit.Length {
 
 func (tb table) time(row int) time.Time { return tb.from.Add(time.Duration(row) * rowStep) }
 
-// seconds counts from the table's first row.
+// seconds returns a time in seconds from the table's first row.
 func (tb table) seconds(t time.Time) float64 { return t.Sub(tb.from).Seconds() }
 
 // moment is the inverse of seconds.
@@ -182,7 +186,7 @@ func (tb table) moment(seconds float64) time.Time {
 	return tb.from.Add(time.Duration(seconds * float64(time.Second)))
 }
 
-// feel fills a row's temperatures as the house ladder feels them, which cost little.
+// feel fills in a row's felt temperatures, which are cheap.
 func (tb table) feel(d day, row int) {
 	w := d.weather(tb.time(row))
 	for i, level := range tb.levels {
@@ -191,7 +195,7 @@ func (tb table) feel(d day, row int) {
 	}
 }
 
-// solve fills a row's wet-bulb globe temperatures.
+// solve fills in a row's wet-bulb globe temperatures.
 func (tb table) solve(d day, row int) error {
 	for i, level := range tb.levels {
 		wbgt, err := d.exact(tb.time(row), level)
@@ -203,7 +207,7 @@ func (tb table) solve(d day, row int) error {
 	return nil
 }
 
-// between draws straight lines over the rows from one solved row to the next.
+// between interpolates the rows from one solved row to the next.
 func (tb table) between(from, to int) {
 	n := len(tb.levels)
 	for row := from + 1; row < to; row++ {
@@ -215,7 +219,7 @@ func (tb table) between(from, to int) {
 	}
 }
 
-// spot finds a height among the levels; heights beyond them count as the nearest.
+// spot finds a height among the levels. A height beyond them counts as the nearest.
 func (tb table) spot(height unit.Length) spot {
 	for i := len(tb.levels) - 2; i >= 0; i-- {
 		if a, b := tb.levels[i], tb.levels[i+1]; height >= a {
@@ -225,7 +229,7 @@ func (tb table) spot(height unit.Length) spot {
 	return spot{}
 }
 
-// at reads the table at seconds from its first row; times beyond it count as the nearest.
+// at reads the table at seconds from its first row. A time beyond it counts as the nearest.
 func (tb *table) at(seconds float64, s spot) node {
 	at := max(0, seconds*(1/rowSeconds))
 	row := min(int(at), tb.rows-2)
@@ -236,7 +240,7 @@ func (tb *table) at(seconds float64, s spot) node {
 	return node{a.wbgt + (b.wbgt-a.wbgt)*share, a.felt + (b.felt-a.felt)*share}
 }
 
-// level reads between the node at an index and the one above it.
+// level interpolates between the node at an index and the one above it.
 func (tb *table) level(i int, share float64) node {
 	a := tb.nodes[i]
 	if share == 0 {

@@ -7,17 +7,129 @@ import (
 	"strings"
 
 	"saltbush/internal/heat"
+	"saltbush/internal/sun"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
 )
 
+// weight says what an exceeded limit does to a plan, from least to most.
+type weight uint8
+
+const (
+	passes weight = iota
+	warns
+	changes
+	cancels
+)
+
+func (w weight) decision() Decision {
+	return [...]Decision{passes: Go, warns: Go, changes: Change, cancels: Cancel}[w]
+}
+
+// limit is one of the limits that a start is judged by.
+type limit uint8
+
+// The limits. Of several with the same weight, the first is named first.
+const (
+	ofOfficial limit = iota
+	ofLadder
+	ofHour
+	ofOffBy
+	ofFirstLight
+	ofDaylight
+	ofTurnaround
+	ofDrinking
+	ofStorm
+	ofAir
+	limits
+)
+
+// exceeded holds the weight of each limit for one start.
+type exceeded [limits]weight
+
+// worst returns the limit that weighs most, the first of several.
+func (f exceeded) worst() (limit, weight) {
+	var at limit
+	for l, w := range f {
+		if w > f[at] {
+			at = limit(l)
+		}
+	}
+	return at, f[at]
+}
+
+func (f exceeded) weight() weight {
+	_, w := f.worst()
+	return w
+}
+
+// String returns the limit as a start of the window names it.
+func (l limit) String() string {
+	return [...]string{
+		ofOfficial: "official heat level or warning", ofLadder: "house ladder", ofHour: "work in heat",
+		ofOffBy: "off-by time", ofFirstLight: "first light", ofDaylight: "daylight",
+		ofTurnaround: "turnaround", ofDrinking: "drinking", ofStorm: "storm chance", ofAir: "air quality",
+	}[l]
+}
+
+// Our judgment: no forecast is accurate to a twentieth of a kelvin, and whole degrees Fahrenheit change slightly when
+// rounded to a tenth of a degree Celsius. A felt temperature this close below a rung belongs to it.
+const slack unit.Temperature = 0.05
+
+// exceededLimits judges an outcome by every limit.
+func (r *route) exceededLimits(m outcome) exceeded {
+	var f exceeded
+	switch r.in.Rules.Ladder.Rung(m.felt + slack) {
+	case heat.Cancel:
+		f[ofLadder] = cancels
+	case heat.ShortOnly, heat.ShorterOrEarlier:
+		f[ofLadder] = changes
+	}
+	switch {
+	case m.exposure.mean > m.exposure.exposure:
+		f[ofHour] = changes
+	case m.alert.mean > m.alert.alert && !r.in.Acclimatized:
+		f[ofHour] = warns
+	}
+	if !m.offBy.IsZero() && m.back.After(m.offBy) {
+		f[ofOffBy] = changes
+	}
+	if light := r.day.light; m.start.Before(light.CivilDawn) {
+		f[ofFirstLight] = warns
+	}
+	f[ofDaylight] = r.daylight(m)
+	if at, _ := r.deadline(m, r.fromFar); !at.IsZero() && m.start.Add(r.toFar).After(at) {
+		f[ofTurnaround] = changes
+	}
+	if m.drink > r.in.Rules.LongDrinking {
+		f[ofDrinking] = changes
+	}
+	o := r.in.Forecast.Official
+	f[ofStorm], f[ofAir] = o.storm(), o.air()
+	f[ofOfficial] = r.official(m, f)
+	return f
+}
+
+// daylight requires everybody off the trail by the margin before sunset.
+func (r *route) daylight(m outcome) weight {
+	light := r.day.light
+	switch {
+	case light.Rise.IsZero() && sun.At(light.Noon, r.day.place).Elevation < 0:
+		return changes // a polar night
+	case !light.Set.IsZero() && m.back.After(light.Set.Add(-r.in.Rules.DaylightMargin)):
+		return changes
+	}
+	return passes
+}
+
+// reason is one sentence of the verdict.
 type reason struct {
 	weight weight
 	text   string
 }
 
 func verdict(e results) Verdict {
-	reasons := slices.Concat(e.foundReasons(), e.route.knowledge())
+	reasons := slices.Concat(e.limitReasons(), e.route.dataReasons())
 	reasons = append(reasons, e.hotterReasons(reasons)...)
 	slices.SortStableFunc(reasons, func(a, b reason) int { return cmp.Compare(b.weight, a.weight) })
 	v := Verdict{Decision: Go, Reasons: []string{}}
@@ -30,18 +142,22 @@ func verdict(e results) Verdict {
 	return v
 }
 
-// foundReasons puts into words what is found about the planned start.
-func (e results) foundReasons() []reason {
+func verdictFigures() []figure {
+	return []figure{{"decision", "the gravest of all that is found", "{weather}; {ladder}", byJudgement}}
+}
+
+// limitReasons explains the limits that the planned start exceeds.
+func (e results) limitReasons() []reason {
 	var rs []reason
-	for l, w := range e.met.found {
+	for l, w := range e.outcome.exceeded {
 		if w != passes {
-			rs = append(rs, reason{w, e.route.words(limit(l), w, e.met)})
+			rs = append(rs, reason{w, e.route.words(limit(l), w, e.outcome)})
 		}
 	}
 	return rs
 }
 
-// words says why a limit weighs on a start.
+// words says how a start exceeds a limit.
 func (r *route) words(l limit, w weight, m outcome) string {
 	switch l {
 	case ofOfficial:
@@ -112,9 +228,8 @@ func (r *route) daylightWords(m outcome) string {
 		clock(m.back), clock(r.day.light.Set.Add(-margin)), span(margin))
 }
 
-// hotterReasons warns where the verdict hangs on the forecast: where it would be graver,
-// by heat, on a day that is hotter by the house's allowance. It never changes the
-// decision, for the ladder was set for forecasts as they are read.
+// hotterReasons warns where the verdict depends on the forecast being right: where heat would make it graver on a day
+// hotter by the allowance. It never changes the decision, for the ladder was set with plain forecasts in mind.
 func (e results) hotterReasons(rs []reason) []reason {
 	if e.hotter == nil {
 		return nil
@@ -123,7 +238,7 @@ func (e results) hotterReasons(rs []reason) []reason {
 	for _, r := range rs {
 		now = max(now, r.weight)
 	}
-	l, w := e.hotter.found.worst()
+	l, w := e.hotter.exceeded.worst()
 	if w <= max(now, warns) {
 		return nil
 	}
@@ -149,12 +264,12 @@ func (e results) hotterWords(l limit) string {
 	}
 }
 
-// House judgement: clocks of the world put solar noon between about 11 and 15; outside
-// this the trailhead's zone was mistyped, and every clock time of the plan is wrong.
+// Our judgment: around the world solar noon is between about 11 and 15 by the clock. Outside these the trailhead's zone
+// is a typo, and every clock time of the plan is wrong.
 const earliestNoon, latestNoon = 10, 16
 
-// knowledge is what is wrong with the knowledge itself, whatever the start.
-func (r *route) knowledge() []reason {
+// dataReasons says what is wrong with the data itself, whatever the start.
+func (r *route) dataReasons() []reason {
 	var rs []reason
 	if noon := r.day.light.Noon; noon.Hour() < earliestNoon || noon.Hour() >= latestNoon {
 		rs = append(rs, reason{changes, fmt.Sprintf("The Sun stands highest at %s by this clock: "+
@@ -167,7 +282,7 @@ func (r *route) knowledge() []reason {
 	return rs
 }
 
-// lowered takes a sentence into the middle of another.
+// lowered makes a sentence fit into the middle of another.
 func lowered(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 func bothScales(t unit.Temperature) string {

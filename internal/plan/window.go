@@ -5,14 +5,16 @@ import (
 	"fmt"
 	"time"
 
+	"saltbush/internal/heat"
+	"saltbush/internal/sun"
 	"saltbush/internal/unit"
 )
 
-// House judgement: starts are told to five minutes; nobody leaves more exactly.
+// Our judgment: nobody starts more exactly than to five minutes.
 const startStep = 5 * time.Minute
 
-// window carries every start from first usable light to the last that ends before dark
-// through the day. Its window is the run of starts that pass around the best one.
+// window simulates every start from first usable light to the last that ends before dark. The window is the run of
+// passing starts around the best one.
 func (r *route) window() StartWindow {
 	met := r.starts()
 	w := StartWindow{Limits: []string{}, Starts: make([]Start, len(met))}
@@ -21,12 +23,12 @@ func (r *route) window() StartWindow {
 	}
 	if len(met) == 0 {
 		w.Limits = append(w.Limits, fmt.Sprintf("Nine parties in ten take %s, longer than there is light, %s to %s.",
-			span(r.march.estimate.P90), clock(r.day.first), clock(r.day.last)))
+			span(r.timing.estimate.P90), clock(r.day.first), clock(r.day.last)))
 		return w
 	}
 	best := r.best(met)
 	w.Best = instant(met[best].start)
-	if l, weight := met[best].found.worst(); weight >= changes {
+	if l, weight := met[best].exceeded.worst(); weight >= changes {
 		w.Limits = append(w.Limits, fmt.Sprintf("No start passes; the least bad is %s. %s",
 			clock(met[best].start), r.words(l, weight, met[best])))
 		w.Care = r.care(met, best)
@@ -38,7 +40,28 @@ func (r *route) window() StartWindow {
 	return w
 }
 
-// starts meets every start of the day.
+func windowFigures() []figure {
+	const inHeat = "{weather}; {ladder}"
+	return []figure{
+		{"earliest", "first start of the run that passes every limit around the best one", inHeat, byJudgement},
+		{"latest", "last start of that run", inHeat + "; margin {margin}", byJudgement},
+		{"best", "of the calmest starts, the one with the most room under its heat limits", inHeat, byJudgement},
+		{"with_care.earliest",
+			"first start of the run around the best at which only the ladder's first step asks for a " +
+				"change; on a day of a warning, that lies in the allowed window", inHeat, byJudgement},
+		{"with_care.latest", "last start of that run", inHeat, byJudgement},
+		{"starts[].at", "every five minutes from civil dawn to the last that ends by civil dusk at P90", "P90 {p90}",
+			sun.Source},
+		{"starts[].decision", "as the verdict, for that start, the time zone taken as right", inHeat, byJudgement},
+		{"starts[].peak_wbgt_c", "highest WBGT that this start meets", "{weather}", tableSource},
+		{"starts[].peak_felt_c", "highest of air temperature and heat index that this start meets", "{weather}",
+			heat.CurveSource},
+		{"starts[].over_c", "larger of (felt - first step of the ladder) and (mean of the worst hour - exposure limit)",
+			"{ladder}", heat.LimitSource},
+	}
+}
+
+// starts simulates every start of the day.
 func (r *route) starts() []outcome {
 	var met []outcome
 	first := r.day.first.Truncate(time.Minute)
@@ -48,17 +71,17 @@ func (r *route) starts() []outcome {
 	if off := first.Minute() % 5; off > 0 {
 		first = first.Add(time.Duration(5-off) * time.Minute)
 	}
-	for t := first; !t.Add(r.march.estimate.P90).After(r.day.last); t = t.Add(startStep) {
+	for t := first; !t.Add(r.timing.estimate.P90).After(r.day.last); t = t.Add(startStep) {
 		met = append(met, r.simulate(t.In(r.in.Start.Location())))
 	}
 	return met
 }
 
-// best returns the start that passes with the most to spare, the first of several.
+// best returns the calmest start, of several the one with the most room under its heat limits, of several the first.
 func (r *route) best(met []outcome) int {
 	best := 0
 	for i := range met {
-		c := cmp.Compare(met[i].found.weight(), met[best].found.weight())
+		c := cmp.Compare(met[i].exceeded.weight(), met[best].exceeded.weight())
 		if c < 0 || c == 0 && r.over(met[i]) < r.over(met[best]) {
 			best = i
 		}
@@ -66,14 +89,14 @@ func (r *route) best(met []outcome) int {
 	return best
 }
 
-// over is how far a start is above its nearest heat limit, as a difference: the house
-// ladder's first step, or the exposure limit of the worst hour. Below zero it is a margin.
+// over returns how far a start is above its nearest heat limit, as a difference: the first step of the ladder, or the
+// exposure limit of the worst hour. Below zero it is a margin.
 func (r *route) over(m outcome) unit.Temperature {
 	return max(m.felt-r.in.Rules.Ladder.ShorterFrom, m.exposure.mean-m.exposure.exposure)
 }
 
 func (r *route) startOf(m outcome) Start {
-	l, w := m.found.worst()
+	l, w := m.exceeded.worst()
 	s := Start{At: instant(m.start), Decision: w.decision(), WBGT: tenth(m.wbgt), Felt: tenth(m.felt),
 		Over: tenth(r.over(m))}
 	if w != passes {
@@ -82,21 +105,21 @@ func (r *route) startOf(m outcome) Start {
 	return s
 }
 
-// run returns the ends of the run of such starts around one of them.
-func run(met []outcome, best int, such func(outcome) bool) (first, last int) {
+// run returns the ends of the run of accepted starts around one of them.
+func run(met []outcome, best int, accept func(outcome) bool) (first, last int) {
 	first, last = best, best
-	for first > 0 && such(met[first-1]) {
+	for first > 0 && accept(met[first-1]) {
 		first--
 	}
-	for last < len(met)-1 && such(met[last+1]) {
+	for last < len(met)-1 && accept(met[last+1]) {
 		last++
 	}
 	return first, last
 }
 
-func (m outcome) passes() bool { return m.found.weight() < changes }
+func (m outcome) passes() bool { return m.exceeded.weight() < changes }
 
-// care is the run of starts that need no more than the ladder's first step asks for.
+// care returns the run of starts that need no more than what the first step of the ladder asks for.
 func (r *route) care(met []outcome, best int) *Care {
 	mild := func(m outcome) bool { return m.passes() || r.onlyFirstStep(m) }
 	if !mild(met[best]) {
@@ -122,6 +145,6 @@ func (r *route) lateSide(met []outcome, last int) string {
 }
 
 func (r *route) sideWords(m outcome) string {
-	l, w := m.found.worst()
+	l, w := m.exceeded.worst()
 	return fmt.Sprintf("for a start at %s, %s", clock(m.start), lowered(r.words(l, w, m)))
 }

@@ -26,7 +26,7 @@ func anyInput(t *testing.T, rt *rapid.T) plan.Input {
 		Staff:        rapid.IntRange(1, 3).Draw(rt, "staff"),
 		Pace:         rapid.SampledFrom([]walk.Pace{walk.Gentle, walk.Ordinary, walk.Brisk}).Draw(rt, "pace"),
 	}
-	in.Acclimatised = rapid.Bool().Draw(rt, "acclimatised")
+	in.Acclimatized = rapid.Bool().Draw(rt, "acclimatised")
 	in.Start = time.Date(2026, 1, 1, 0, 0, 0, 0, arizona).AddDate(0, 0, rapid.IntRange(0, 364).Draw(rt, "date")).
 		Add(time.Duration(rapid.IntRange(0, 24*60-1).Draw(rt, "minute")) * time.Minute)
 	high := rapid.Float64Range(-5, 50).Draw(rt, "high")
@@ -61,8 +61,8 @@ func hilly(t *testing.T, rt *rapid.T) track.Profile {
 	return p
 }
 
-// The window against brute force: each of its starts, planned whole as the start of the
-// day, and the starts beside its ends.
+// The window against brute force: a full plan for its first and last start, a random one, and those next to a change
+// of decision.
 func TestWindowEqualsPlansOfEachStart(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		in := anyInput(t, rt)
@@ -73,13 +73,13 @@ func TestWindowEqualsPlansOfEachStart(t *testing.T) {
 		if len(w.Starts) == 0 {
 			return
 		}
-		asked := []int{0, len(w.Starts) - 1, rapid.IntRange(0, len(w.Starts)-1).Draw(rt, "start")}
+		tried := []int{0, len(w.Starts) - 1, rapid.IntRange(0, len(w.Starts)-1).Draw(rt, "start")}
 		for i, s := range w.Starts {
 			if next := i + 1; next < len(w.Starts) && w.Starts[next].Decision != s.Decision {
-				asked = append(asked, i, next)
+				tried = append(tried, i, next)
 			}
 		}
-		for _, i := range asked {
+		for _, i := range tried {
 			in.Start = w.Starts[i].At.Time
 			p := compute(t, in)
 			s := w.Starts[i]
@@ -91,8 +91,7 @@ func TestWindowEqualsPlansOfEachStart(t *testing.T) {
 	})
 }
 
-// The window's ends are those of the run of passing starts around the best, and they are
-// given exactly where some start passes.
+// The window is the run of passing starts around the best one. It is empty if and only if no start passes.
 func TestWindowIsTheRunAroundTheBest(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		w, err := plan.Window(anyInput(t, rt))
@@ -129,7 +128,7 @@ func TestWindowIsTheRunAroundTheBest(t *testing.T) {
 	})
 }
 
-// A hotter day never lets a start pass that a cooler one stops.
+// A start that fails on a cooler day never passes on a hotter one.
 func TestHotterNeverOpensAStart(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		in := anyInput(t, rt)
@@ -148,7 +147,7 @@ func TestHotterNeverOpensAStart(t *testing.T) {
 	})
 }
 
-// Where light is the limit, a longer, steeper or slower walk never has a later last start.
+// Where light is the limit, a longer, steeper or slower walk never has a later latest start.
 func TestMoreWalkNeverStartsLater(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		in := ordinary(t)
@@ -176,8 +175,8 @@ func TestMoreWalkNeverStartsLater(t *testing.T) {
 	})
 }
 
-// More cloud is more shade, and never raises the heat met by more than the table's error
-// and the wind that a stiller air takes away: a tenth of a degree each.
+// More cloud never raises the heat by more than the error of the table and the effect of a lower wind class: a tenth
+// of a degree each.
 func TestShadeNeverRaisesHeat(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		in := anyInput(t, rt)
@@ -191,7 +190,7 @@ func TestShadeNeverRaisesHeat(t *testing.T) {
 	})
 }
 
-// Whatever is valid gives numbers, none negative that cannot be, none above its ceiling.
+// Every valid input gives finite numbers, none below zero that must not be, none above its ceiling.
 func TestEveryPlanIsSane(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		in := anyInput(t, rt)
@@ -203,8 +202,8 @@ func TestEveryPlanIsSane(t *testing.T) {
 		if strings.Contains(string(b), "0001-01-01") {
 			rt.Fatal("a zero time is shown as a date")
 		}
-		if says := strings.Join(p.Verdict.Reasons, " "); strings.Contains(says, "the advice is go") {
-			rt.Fatalf("a warning without a warning: %q", says)
+		if text := strings.Join(p.Verdict.Reasons, " "); strings.Contains(text, "the advice is go") {
+			rt.Fatalf("a warning without a warning: %q", text)
 		}
 		// TB MED 507: 1.42 L an hour at most.
 		if p.Water.Drink < 0 || p.Water.Drink > 1.42 || p.Water.Carry < 0 || p.Water.Reserve < 0 {
@@ -225,7 +224,7 @@ func TestEveryPlanIsSane(t *testing.T) {
 	})
 }
 
-// A turnaround is never later for a later start, but for the water that is then fresher.
+// Limits that a clock sets do not move with the start.
 func TestClockLimitsDoNotMoveWithTheStart(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		in := anyInput(t, rt)
@@ -239,10 +238,10 @@ func TestClockLimitsDoNotMoveWithTheStart(t *testing.T) {
 	})
 }
 
-// House judgement: 5 F. A day that passes, and would not when hotter, says so and still goes.
-func TestForecastErrorIsSaid(t *testing.T) {
+// Our judgment: 5 F. A plan that passes, but would not if the day were that much hotter, says so and is still a go.
+func TestForecastErrorIsMentioned(t *testing.T) {
 	in := ordinary(t)
-	in.Acclimatised = true
+	in.Acclimatized = true
 	high := solve(20, 40, func(h float64) float64 {
 		in.Forecast.High = unit.Celsius(h)
 		if compute(t, in).Verdict.Decision == plan.Go {
@@ -252,14 +251,14 @@ func TestForecastErrorIsSaid(t *testing.T) {
 	})
 	in.Forecast.High = unit.Celsius(high - 1)
 	p := compute(t, in)
-	says := strings.Join(p.Verdict.Reasons, " ")
+	text := strings.Join(p.Verdict.Reasons, " ")
 	if p.Verdict.Decision != plan.Go ||
-		!strings.Contains(says, "2.8 C (5 F) hotter than forecast, the advice is change") {
-		t.Errorf("verdict %s %q: want a go that warns of a hotter day", p.Verdict.Decision, says)
+		!strings.Contains(text, "2.8 C (5 F) hotter than forecast, the advice is change") {
+		t.Errorf("verdict %s %q: want a go that warns of a hotter day", p.Verdict.Decision, text)
 	}
 	in.Rules.ForecastError = 0
-	if says := strings.Join(compute(t, in).Verdict.Reasons, " "); strings.Contains(says, "hotter than forecast") {
-		t.Errorf("without an allowance the verdict still says %q", says)
+	if text := strings.Join(compute(t, in).Verdict.Reasons, " "); strings.Contains(text, "hotter than forecast") {
+		t.Errorf("without an allowance the verdict still says %q", text)
 	}
 }
 
@@ -279,4 +278,83 @@ func BenchmarkWindow(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(len(w.Starts)), "starts")
+}
+
+func TestInsteadNamesTheStart(t *testing.T) {
+	warm := plan.Forecast{Low: 14, High: 31, DewPoint: 0, Wind: 2}
+	hot := plan.Forecast{Low: 24, High: 41, DewPoint: 2, Wind: 2}
+	at := func(hour int) time.Time { return time.Date(2026, 4, 18, hour, 0, 0, 0, arizona) }
+	for _, c := range []struct {
+		name     string
+		forecast plan.Forecast
+		start    time.Time
+		decision plan.Decision
+		want     string
+	}{
+		{"too late in the day", warm, at(9), plan.Change, "earlier, and the whole route passes"},
+		{"too hot at any start", hot, at(11), plan.Cancel, "the advice is change, no longer cancel"},
+		{"too hot at dawn already", hot, at(6), plan.Change, "the least bad is"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			in := ordinary(t)
+			in.Forecast, in.Start = c.forecast, c.start
+			p := compute(t, in)
+			text := strings.Join(p.Verdict.Instead, " ")
+			if p.Verdict.Decision != c.decision || !strings.Contains(text, c.want) {
+				t.Errorf("%s, instead %q: want %s with %q", p.Verdict.Decision, text, c.decision, c.want)
+			}
+			if c.decision == plan.Change && strings.Contains(text, "no longer cancel") {
+				t.Errorf("not cancelled, and yet %q", text)
+			}
+		})
+	}
+}
+
+// The start suggested instead of a late one is right: its plan is a go.
+func TestInsteadHolds(t *testing.T) {
+	in := ordinary(t)
+	in.Forecast = plan.Forecast{Low: 14, High: 31, DewPoint: 0, Wind: 2}
+	in.Start = time.Date(2026, 4, 18, 9, 0, 0, 0, arizona)
+	latest := compute(t, in).Window.Latest
+	in.Start = latest.Time
+	if p := compute(t, in); p.Verdict.Decision != plan.Go || len(p.Verdict.Instead) > 0 {
+		t.Errorf("from %s: %s %v", latest, p.Verdict.Decision, p.Verdict.Reasons)
+	}
+	in.Start = latest.Add(5 * time.Minute)
+	if p := compute(t, in); p.Verdict.Decision == plan.Go {
+		t.Errorf("five minutes after the latest start the plan still goes")
+	}
+}
+
+// Without a margin before sunset, the last start that ends by dusk can pass.
+func TestWindowCanEndWithTheLight(t *testing.T) {
+	in := ordinary(t)
+	in.Rules.DaylightMargin = -time.Hour
+	in.Rules.ReturnFactor = 1
+	w, err := plan.Window(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if last := w.Starts[len(w.Starts)-1]; !w.Latest.Equal(last.At.Time) ||
+		!strings.Contains(w.Limits[1], "in the dark") {
+		t.Errorf("latest %s of %s: %q", w.Latest, last.At, w.Limits)
+	}
+}
+
+// A second opinion is marked where it differs by more than 30 % either way.
+func TestSecondOpinionsAreMarked(t *testing.T) {
+	in := ordinary(t)
+	in.Profile = ramp(t, 4000, 0.2)
+	marked := 0
+	for name, o := range compute(t, in).Time.Opinions {
+		if d := math.Abs(float64(o.Difference)); d != 30 && o.Differs != (d > 30) {
+			t.Errorf("%s differs by %v %%: marked %t", name, o.Difference, o.Differs)
+		}
+		if o.Differs {
+			marked++
+		}
+	}
+	if marked == 0 {
+		t.Error("on a steep trail no rule is marked: nothing is tested")
+	}
 }

@@ -19,14 +19,14 @@ type YearPlan struct {
 	Cautions []string    `json:"cautions"`
 }
 
-// MonthPlan is one month, told by its fifteenth day. A month without normals is not known:
-// its days are nil and it has no starts.
+// MonthPlan is one month, judged by its fifteenth day. A month without normals is unknown: its days are nil and it has
+// no starts.
 type MonthPlan struct {
 	Month time.Month `json:"month"`
 	Known bool       `json:"known"`
 	Date  string     `json:"date"`
-	// Usual is the month's mean day, Hot the same day hotter by the month's own spread or
-	// by the house's allowance.
+	// Usual is the month's mean day, Hot the same day hotter by the month's own spread or by the allowance of the
+	// rules.
 	Usual  *YearDay    `json:"usual_day"`
 	Hot    *YearDay    `json:"hot_day"`
 	Starts []YearStart `json:"starts"`
@@ -41,16 +41,15 @@ type YearDay struct {
 	Limits   []string `json:"limits"`
 }
 
-// YearStart is one hour of a month. The graver of the two days answers.
+// YearStart is one hour of a month. The graver of its two days decides.
 type YearStart struct {
 	At     Instant `json:"at"`
 	Answer Answer  `json:"answer"`
-	// Limit names what weighs most; empty where the trail may be led.
+	// Limit names the limit that weighs most; empty where the trail may be led.
 	Limit string `json:"limit,omitempty"`
-	// DecidedBy is the day that answers: the usual day, or the hot one where only that is
-	// so grave.
+	// DecidedBy is the day that decides: the hot one where it alone is so grave, otherwise the usual day.
 	DecidedBy string `json:"decided_by"`
-	// Usual and Hot are the advice of a plan for that start on either day.
+	// Usual and Hot are the decisions of a plan for that start on each day.
 	Usual Decision `json:"usual_day"`
 	Hot   Decision `json:"hot_day"`
 }
@@ -58,31 +57,30 @@ type YearStart struct {
 // Answer is whether a trail may be led at an hour of a month.
 type Answer string
 
-// The answers, from calm to grave. With care is what a plan warns of, or what asks for no
-// more than the house ladder's first step.
+// The answers, from calm to grave. With care means that a plan warns, or asks for no more than the first step of the
+// ladder.
 const (
 	MayBeLed Answer = "may be led"
 	WithCare Answer = "with care"
 	Not      Answer = "not"
 )
 
-// The two days of a month, as a start names the one that decides.
+// The two days of a month, by the names that YearStart.DecidedBy uses.
 const (
 	UsualDay = "usual day"
 	HotDay   = "hot day"
 )
 
 const (
-	// House judgement: the middle of a month stands for it.
+	// Our judgment: the middle of a month represents it.
 	middleOfMonth = 15
-	// House judgement: hours at which people are asked to come to a trailhead.
+	// Our judgment: hours at which people can be asked to come to a trailhead.
 	firstYearHour, lastYearHour = 3, 20
 )
 
-// Year answers for every hour of the year's twelve middle days. The start of the input
-// only says which year it is and in which zone; its forecast is not used. Every answer is
-// the one that Compute gives for that start. The error is an InputError (or several joined)
-// where the input is at fault.
+// Year says for every hour of the twelve middle days of a year whether the trail may be led. The start of the input
+// only gives the year and the zone; its forecast is not used. Every answer is the one that Compute gives for that
+// start. The error is an InputError, or several joined, where the input is at fault.
 func Year(in Input, normals Normals) (YearPlan, error) {
 	if err := in.validateWalk(); err != nil {
 		return YearPlan{}, err
@@ -121,8 +119,8 @@ func yearNotes(in Input, normals Normals) []string {
 	return notes
 }
 
-// fill answers for one month. The route of another month, where there is one, saves laying
-// out the walk again; the route of this month is returned.
+// fill computes one month. The route of another month, if there is one, saves placing the walk again. It returns the
+// route of this month.
 func (mp *MonthPlan) fill(in Input, n Normal, other *route) (*route, error) {
 	in.Start, in.Forecast = midMonth(in.Start, mp.Month, firstYearHour), n.forecast()
 	usual, err := yearRoute(in, other)
@@ -143,8 +141,8 @@ func (mp *MonthPlan) fill(in Input, n Normal, other *route) (*route, error) {
 	return usual, nil
 }
 
-// yearRoute lays the walk into a day, from another day's route where there is one. The
-// table covers every start of the year's hours.
+// yearRoute places the walk in a day, starting from another day's route if there is one. The table covers every start
+// of the year's hours.
 func yearRoute(in Input, other *route) (*route, error) {
 	if other == nil {
 		var err error
@@ -158,20 +156,7 @@ func yearRoute(in Input, other *route) (*route, error) {
 	}
 	last := midMonth(in.Start, in.Start.Month(), lastYearHour)
 	return other.onDay(in, d, earlier(in.Start, d.first),
-		later(last.Add(other.march.estimate.P90), d.last.Add(time.Hour)))
-}
-
-// onDay carries a route over to another day on the same heights.
-func (r *route) onDay(in Input, d day, from, to time.Time) (*route, error) {
-	levels := r.table.levels // the same levels, so the passages fit
-	tb, err := newTable(d, from, to, levels[0], levels[len(levels)-1])
-	if err != nil {
-		return nil, err
-	}
-	other := *r
-	other.in, other.day, other.table = in, d, tb
-	other.hot = hotStretches(tb, r.lowest, r.limit, in.Rules.Ladder)
-	return &other, nil
+		later(last.Add(other.timing.estimate.P90), d.last.Add(time.Hour)))
 }
 
 func (r *route) yearDay() *YearDay {
@@ -179,7 +164,7 @@ func (r *route) yearDay() *YearDay {
 	return &YearDay{Forecast: r.in.Forecast, Earliest: w.Earliest, Latest: w.Latest, Care: w.Care, Limits: w.Limits}
 }
 
-// yearAnswer is what one day says of a start.
+// yearAnswer is the answer of one day to a start.
 type yearAnswer struct {
 	answer   Answer
 	decision Decision
@@ -188,15 +173,15 @@ type yearAnswer struct {
 
 func (r *route) yearAnswer(at time.Time) yearAnswer {
 	m := r.simulate(at)
-	l, w := m.found.worst()
-	for _, k := range r.knowledge() {
+	l, w := m.exceeded.worst()
+	for _, k := range r.dataReasons() {
 		w = max(w, k.weight)
 	}
 	a := yearAnswer{answer: MayBeLed, decision: w.decision()}
 	switch {
-	case m.found.weight() == passes && w > warns:
+	case m.exceeded.weight() == passes && w > warns:
 		a.answer, a.limit = Not, "time zone"
-	case m.found.weight() == warns, r.onlyFirstStep(m):
+	case m.exceeded.weight() == warns, r.onlyFirstStep(m):
 		a.answer, a.limit = WithCare, l.String()
 	case w > warns:
 		a.answer, a.limit = Not, l.String()
@@ -204,24 +189,24 @@ func (r *route) yearAnswer(at time.Time) yearAnswer {
 	return a
 }
 
-// onlyFirstStep reports whether nothing asks for more than the house ladder's first step, or
-// on a day of a warning than to stay in its allowed window.
+// onlyFirstStep reports whether no limit asks for more than the first step of the ladder or, on a strict day, than to
+// stay in the allowed window.
 func (r *route) onlyFirstStep(m outcome) bool {
-	if m.found.weight() < changes {
+	if m.exceeded.weight() < changes {
 		return false
 	}
 	if r.in.Rules.Ladder.Rung(m.felt+slack) == heat.ShorterOrEarlier {
-		m.found[ofLadder] = passes
+		m.exceeded[ofLadder] = passes
 	}
-	if m.found[ofOfficial] == changes {
-		m.found[ofOfficial] = passes // the allowed window of a strict day
+	if m.exceeded[ofOfficial] == changes {
+		m.exceeded[ofOfficial] = passes // in the allowed window of a strict day
 	}
 	return m.passes()
 }
 
 func (a Answer) rank() int { return map[Answer]int{MayBeLed: 0, WithCare: 1, Not: 2}[a] }
 
-// yearStart lets the graver day answer; where both are as grave it is the usual one.
+// yearStart lets the graver day decide, the usual one where both are equally grave.
 func yearStart(at time.Time, usual, hot yearAnswer) YearStart {
 	s := YearStart{At: instant(at), Answer: usual.answer, Limit: usual.limit, DecidedBy: UsualDay,
 		Usual: usual.decision, Hot: hot.decision}
@@ -229,4 +214,46 @@ func yearStart(at time.Time, usual, hot yearAnswer) YearStart {
 		s.Answer, s.Limit, s.DecidedBy = hot.answer, hot.limit, HotDay
 	}
 	return s
+}
+
+// yearFigures explain a year, in its order.
+func yearFigures() []figure {
+	const normals, typed = "the monthly normals", "whoever typed them"
+	list := []figure{
+		{"model", "version of the formulas", "", byJudgement},
+		{"year", "year of the twelve middle days", "{start}", byJudgement},
+		{"months[].month", "January first", "", byJudgement},
+		{"months[].known", "the month has normals", normals, byJudgement},
+		{"months[].starts[].at", fmt.Sprintf("whole hours from %02d:00 to %02d:00 on the %dth", firstYearHour,
+			lastYearHour, middleOfMonth), "{start}", byJudgement},
+		{"months[].starts[].answer",
+			"the graver of the two days: a go without warnings may be led; a go with warnings, " +
+				"or a change by the ladder's first step alone, is with care; all else is not", "{ladder}; {used}",
+			byJudgement},
+		{"months[].starts[].decided_by", "the hot day where only that is so grave, else the usual day", normals,
+			byJudgement},
+		{"months[].starts[].usual_day", "as the verdict of a plan for that start on the usual day",
+			"{way}; {party}; {ladder}", byJudgement},
+		{"months[].starts[].hot_day", "as the verdict of a plan for that start on the hot day",
+			"{way}; {party}; {ladder}", byJudgement},
+	}
+	for _, day := range []struct{ key, temperature string }{
+		{"months[].usual_day", "as typed"},
+		{"months[].hot_day", "as typed, and hotter by the month's hot_by or the house's allowance"},
+	} {
+		const window = "as the start window of a plan for that day"
+		list = append(list, under(day.key, []figure{
+			{"air.low_c", day.temperature, normals, typed},
+			{"air.high_c", day.temperature, normals, typed},
+			{"air.dew_point_c", "as typed, or from the humidity at the high",
+				normals, typed + "; " + heat.HumiditySource},
+			{"air.wind_m_s", "as typed", normals, typed},
+			{"air.cloud", "as typed", normals, typed},
+			{"earliest", window, "{ladder}", byJudgement},
+			{"latest", window, "{ladder}; margin {margin}", byJudgement},
+			{"with_care.earliest", window, "{ladder}", byJudgement},
+			{"with_care.latest", window, "{ladder}", byJudgement},
+		})...)
+	}
+	return list
 }

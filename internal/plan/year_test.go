@@ -17,7 +17,7 @@ import (
 	"saltbush/internal/walk"
 )
 
-// lowDesert are invented normals in the manner of a low desert with summer storms.
+// lowDesert holds invented normals like those of a low desert with summer storms.
 const lowDesert = `month, low, high, dewpoint, wind, cloud, hot_by
 1, 5C, 19C, -2C, 2m/s, 35%
 2, 7C, 22C, -2C, 2.2m/s, 35%
@@ -42,7 +42,7 @@ func normalsOf(t testing.TB, text string) plan.Normals {
 	return n
 }
 
-// A short easy walk of few people, that has hours to be led in at most times of the year.
+// easy is a short easy walk of a few people, which can be led at some hours in most months.
 func easy(t testing.TB) plan.Input {
 	in := ordinary(t)
 	in.Profile = ramp(t, 2500, 0.04)
@@ -50,15 +50,15 @@ func easy(t testing.TB) plan.Input {
 	return in
 }
 
-// Every answer of a year is the one that Compute gives for that start, and its windows are
-// those of Window: brute force over random walks, months and hours.
+// Every answer of a year is the one that Compute gives for that start, and so are its windows: brute force over
+// random walks, months and hours.
 func TestYearIsComputedStartByStart(t *testing.T) {
 	normals := normalsOf(t, lowDesert)
 	rapid.Check(t, func(rt *rapid.T) {
 		in := easy(t)
 		in.Profile = ramp(t, unit.Length(rapid.IntRange(600, 6000).Draw(rt, "length")),
 			unit.Slope(rapid.Float64Range(-0.1, 0.2).Draw(rt, "slope")))
-		in.Acclimatised = rapid.Bool().Draw(rt, "acclimatised")
+		in.Acclimatized = rapid.Bool().Draw(rt, "acclimatised")
 		y, err := plan.Year(in, normals)
 		if err != nil {
 			rt.Fatal(err)
@@ -120,7 +120,7 @@ func TestYearOfALowDesertTrail(t *testing.T) {
 			}
 		})
 	}
-	// A hotter day is never the calmer one, and where it alone is graver it answers.
+	// Somewhere in the year the hot day alone is graver, and decides.
 	byHot := 0
 	for _, m := range y.Months {
 		for _, s := range m.Starts {
@@ -137,7 +137,7 @@ func TestYearOfALowDesertTrail(t *testing.T) {
 	}
 }
 
-func TestYearSaysWhatIsNotKnown(t *testing.T) {
+func TestYearNamesUnknownMonths(t *testing.T) {
 	y, err := plan.Year(easy(t), plan.Normals{time.May: {Low: 19, High: 36, DewPoint: 0, Wind: 3}})
 	if err != nil {
 		t.Fatal(err)
@@ -147,9 +147,9 @@ func TestYearSaysWhatIsNotKnown(t *testing.T) {
 			t.Errorf("%s: known %t with %d starts, want %t", m.Month, m.Known, len(m.Starts), known)
 		}
 	}
-	if says := strings.Join(y.Notes, " "); !strings.Contains(says,
+	if text := strings.Join(y.Notes, " "); !strings.Contains(text,
 		"No normals for January, February, March, April, June") {
-		t.Errorf("notes %q do not name the months that are not known", says)
+		t.Errorf("notes %q do not name the months that are not known", text)
 	}
 }
 
@@ -172,7 +172,7 @@ func TestNormalsAreReadAsWritten(t *testing.T) {
 	}
 }
 
-// alike is to the tenth of a degree that the text is written to.
+// alike compares to the tenth of a degree to which the text is written.
 func alike(a, b unit.Temperature) bool { return math.Abs(float64(a-b)) < 0.06 }
 
 func TestBadNormalsAreRefusedByLineAndColumn(t *testing.T) {
@@ -217,8 +217,7 @@ func BenchmarkYear(b *testing.B) {
 	}
 }
 
-// The floor of BenchmarkYear: one pass over the legs for each start of both days of each
-// month.
+// The lower bound for BenchmarkYear: one pass over the legs for each start of both days of each month.
 func BenchmarkYearFloor(b *testing.B) {
 	legs := wavy(b, 10_000).Legs()
 	var sum unit.Length

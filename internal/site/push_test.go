@@ -41,7 +41,7 @@ type pushService struct {
 	base    string
 	mu      sync.Mutex
 	answers []int // one for each arrival, then 201
-	shown   []message.Wake
+	shown   []message.PushText
 }
 
 func newPushService(t *testing.T, answers ...int) *pushService {
@@ -86,7 +86,7 @@ func (p *pushService) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		p.t.Errorf("headers %v", h)
 	}
 	text := p.open(body)
-	var wake message.Wake
+	var wake message.PushText
 	if err := json.Unmarshal(text, &wake); err != nil {
 		p.t.Errorf("decrypted %q: %v", text, err)
 	}
@@ -287,7 +287,7 @@ func TestPushIsThatOfTheStandard(t *testing.T) {
 	if got := string(p.open(decode(sealed))); got != "When I grow up, I want to be a watermelon" {
 		t.Errorf("the published message reads %q", got)
 	}
-	text, err := json.Marshal(message.Wake{Key: "k", Title: "When I grow up"})
+	text, err := json.Marshal(message.PushText{Key: "k", Title: "When I grow up"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -27,7 +27,7 @@ func TestOwnDataFile(t *testing.T) {
 // A column whose field is not in the registry would be written for nobody.
 func TestWrittenColumnsAreInTheRegistry(t *testing.T) {
 	for _, c := range signUpColumns() {
-		if c.write != nil && c.kind == "" {
+		if c.Write != nil && c.kind == "" {
 			t.Errorf("column %s has no kind of data", c.Name)
 		}
 	}

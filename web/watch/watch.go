@@ -12,6 +12,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/privacy"
 	"saltbush/internal/ref"
@@ -179,7 +180,7 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	heard := f.Text("heard")
-	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindBack, At: s.Now(), By: v.name, Persons: x.readOut(r.PostForm["person"])}
+	e := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindBack, At: s.Now(), By: v.name, Persons: x.readOut(r.PostForm["person"])}
 	if len(e.Persons) == 0 {
 		f.Faults.Add("person", "Tick each name that was read out. Nobody is back without one.")
 	}
@@ -190,7 +191,7 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	e.Note = "by phone: " + heard
-	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {
+	if _, err := s.Rolls.Append(r.Context(), v.id, []party.Event{e}, s.Now()); err != nil {
 		return err
 	}
 	s.board.answered.Add(1)
