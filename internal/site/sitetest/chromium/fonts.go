@@ -3,7 +3,6 @@ package chromium
 import (
 	"encoding/json"
 	"fmt"
-	"strings"
 )
 
 // fontSet says how wide letters are: their mean advance in fontSample, in em.
@@ -25,7 +24,8 @@ func fontSets() []fontSet {
 	}
 }
 
-const fontSample = "Bring three litres of water to the trailhead at 06:30 and tell the leader who drives you home. 0123456789"
+const fontSample = "Bring three litres of water to the trailhead at 06:30 " +
+	"and tell the leader who drives you home. 0123456789"
 
 // localFonts are fonts of which a machine has at least one. A fresh Debian has DejaVu with
 // Chromium. Whichever it is, its letters are stretched to the widths of a set, so that a page
@@ -37,15 +37,16 @@ func localFonts() []string {
 	}
 }
 
-// sticksOut evaluates to the elements that make the page wider than the screen, innermost
-// ones only, as lines of text; "" where the page fits.
+// sticksOut evaluates to the first elements that make the page wider than the screen, as a
+// text; "" where the page fits.
 const sticksOut = `(() => {
 	const wide = document.documentElement.clientWidth
 	if (document.documentElement.scrollWidth <= wide) return ""
 	const out = [...document.body.querySelectorAll("*")].filter(e => e.getBoundingClientRect().right > wide + 0.5)
 	const inner = out.filter(e => !out.some(other => other != e && e.contains(other)))
 	const name = e => e.tagName.toLowerCase() + [...e.classList].map(c => "." + c).join("")
-	return ["something"].concat(inner.slice(0, 3).map(e => name(e) + " " + JSON.stringify(e.textContent.slice(0, 40)))).join("\n")
+	const named = inner.slice(0, 3).map(e => name(e) + " " + JSON.stringify(e.textContent.slice(0, 40)))
+	return named.join(", ") || "something"
 })()`
 
 // inFonts evaluates an expression while the page is drawn in the fonts of a set. The style
@@ -92,8 +93,7 @@ func (v *Tab) Fits() {
 func (v *Tab) fits(fonts, script string) {
 	v.T.Helper()
 	if out := v.Ask(script); out != "" {
-		list := strings.ReplaceAll(out, "\n", ", ")
-		v.T.Errorf("%s, %s fonts: the page is wider than the screen: %s: %s", v.Name, fonts, v.URL(), list)
+		v.T.Errorf("%s, %s fonts: the page is wider than the screen: %s: %s", v.Name, fonts, v.URL(), out)
 	}
 }
 
