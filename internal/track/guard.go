@@ -6,27 +6,29 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"golang.org/x/text/encoding/charmap"
 )
 
-// tokenBytes bounds one tag, text or comment. The XML decoder holds a whole token in
-// memory, so this, not the limit on the file, is what bounds the memory of reading.
+// tokenBytes limits one tag, text or comment. The XML decoder holds a whole token in memory, so this, not the limit
+// on the file, bounds the memory of reading.
 //
-// Our judgment: the longest real token met is a description of a few kilobytes.
+// Our judgment: the longest token seen in practice is a description of a few kilobytes.
 const tokenBytes = 64 << 10
 
-// guard counts what the decoder takes: in all, and since its last token. It remembers
-// why it stopped, since the decoder wraps or hides errors of its reader.
+// guard counts the bytes that the decoder reads, in all and since its last token. It remembers why it stopped, since
+// the decoder wraps or hides errors of its reader.
 type guard struct {
 	from   io.Reader
 	limit  int64
 	total  int64
 	token  int64
-	reason string // the file breaks a limit
+	reason string // the file exceeds a limit
 	broken error  // the reader underneath failed
 }
 
-// nextToken starts a new count. What the decoder's buffer already holds is not in it, so
-// the bound is exact to the size of that buffer.
+// nextToken starts a new count. It does not include what is in the decoder's buffer, so the limit is exact to the
+// size of that buffer.
 func (g *guard) nextToken() { g.token = 0 }
 
 // Read implements io.Reader.
@@ -61,8 +63,8 @@ func byteCount(n int64) string {
 	return fmt.Sprintf("%d bytes", n)
 }
 
-// opening looks at the first bytes: it skips a byte order mark, and names the kinds of
-// file that people upload by mistake.
+// opening checks the first bytes: it skips a byte order mark, and names the kinds of file that people upload by
+// mistake.
 func opening(r *bufio.Reader) (reason string) {
 	head, _ := r.Peek(4)
 	switch {
@@ -80,54 +82,14 @@ func opening(r *bufio.Reader) (reason string) {
 	return ""
 }
 
-// decode returns a reader of UTF-8 for the encodings that old devices write.
+// decode returns a reader of UTF-8 for the encodings that old devices write. A file that says Latin-1 and uses bytes
+// 0x80 to 0x9F means Windows-1252, which is the same elsewhere.
 func decode(label string, in io.Reader) (io.Reader, error) {
 	switch strings.ToLower(label) {
 	case "utf-8", "utf8", "us-ascii", "ascii":
 		return in, nil
 	case "iso-8859-1", "latin1", "latin-1", "windows-1252", "cp1252":
-		return &latin{from: in}, nil
+		return charmap.Windows1252.NewDecoder().Reader(in), nil
 	}
 	return nil, fmt.Errorf("save the file as UTF-8")
-}
-
-// Bytes 0x80 to 0x9F of windows-1252 (WHATWG Encoding Standard, index windows-1252).
-// A file that says Latin-1 and uses them means these.
-var windows1252 = [32]rune{
-	0x20AC, 0x81, 0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021,
-	0x02C6, 0x2030, 0x0160, 0x2039, 0x0152, 0x8D, 0x017D, 0x8F,
-	0x90, 0x2018, 0x2019, 0x201C, 0x201D, 0x2022, 0x2013, 0x2014,
-	0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0x9D, 0x017E, 0x0178,
-}
-
-// latin turns single-byte text into UTF-8.
-type latin struct {
-	from    io.Reader
-	in      [1024]byte
-	pending []byte
-	err     error
-}
-
-// Read implements io.Reader.
-func (l *latin) Read(p []byte) (int, error) {
-	for len(l.pending) == 0 {
-		if l.err != nil {
-			return 0, l.err
-		}
-		var n int
-		n, l.err = l.from.Read(l.in[:])
-		for _, b := range l.in[:n] {
-			l.pending = append(l.pending, string(latinRune(b))...)
-		}
-	}
-	n := copy(p, l.pending)
-	l.pending = l.pending[n:]
-	return n, nil
-}
-
-func latinRune(b byte) rune {
-	if b >= 0x80 && b < 0xA0 {
-		return windows1252[b-0x80]
-	}
-	return rune(b)
 }
