@@ -655,6 +655,7 @@ CREATE TABLE public.signups (
     risk_accepted timestamp with time zone,
     no_show boolean DEFAULT false NOT NULL,
     imported_by text DEFAULT ''::text NOT NULL,
+    adult_id uuid,
     CONSTRAINT signups_car_seats_check CHECK (((car_seats >= 0) AND (car_seats <= 20)))
 );
 ALTER TABLE public.signups ALTER COLUMN asked_order ADD GENERATED ALWAYS AS IDENTITY (

@@ -54,7 +54,7 @@ type Config struct {
 	Outbox message.Outbox
 	// Choices are the mails that people do not want.
 	Choices message.Choices
-	// Calendar numbers what calendars are told; nil where nothing is told.
+	// Calendar numbers calendar entries.
 	Calendar calendar.Store
 	// MailFrom is the address that mail comes from; it is who invites.
 	MailFrom string
@@ -110,7 +110,10 @@ func New(c Config) (*Server, error) {
 	s := &Server{ready: c.Ready}
 	s.Kit = c.kit()
 	s.Sessions.ErrorFunc = func(w http.ResponseWriter, r *http.Request, err error) { s.Fail(w, r, err) }
-	s.notify = c.notifier()
+	var err error
+	if s.notify, err = c.notifier(); err != nil {
+		return nil, err
+	}
 	s.assemble(c)
 	return s, nil
 }
@@ -126,17 +129,18 @@ func (s *Server) assemble(c Config) {
 	s.signups = signups.New(k, n, c.Accounts, c.Cards, c.Choices, c.Hikes, c.Kept, c.Outbox, c.Rides)
 	s.team = team.New(k, n, c.Accounts, c.Hikes, c.Staff)
 	s.trails = trails.New(k, c.Ground, c.Hikes)
-	s.watch = webwatch.New(k, n, c.Accounts, c.Cards, c.Changes, c.Ground, c.Hikes, c.Outbox, c.Rides, c.Rolls, c.Standing, c.Tell, c.Wakes, c.Watch, c.LocalPush)
+	s.watch = webwatch.New(k, n, c.Accounts, c.Cards, c.Changes, c.Ground, c.Hikes, c.Outbox, c.Rides, c.Rolls,
+		c.Standing, c.Tell, c.Wakes, c.Watch, c.LocalPush)
 }
 
-// check names every part that is missing. Calendar, Wakes and Samples may be.
+// check names every part that is missing. Wakes and Samples may be.
 func (c Config) check() error {
 	var missing []string
 	v := reflect.ValueOf(c)
 	for i := range v.NumField() {
 		name := v.Type().Field(i).Name
 		switch name {
-		case "Calendar", "Wakes", "Samples":
+		case "Wakes", "Samples":
 			continue
 		}
 		switch f := v.Field(i); f.Kind() {
@@ -166,10 +170,11 @@ func (c Config) kit() *kit.Kit {
 	return k
 }
 
-func (c Config) notifier() *notify.Notifier {
-	return &notify.Notifier{
-		Hikes:    c.Hikes,
+func (c Config) notifier() (*notify.Notifier, error) {
+	return notify.New(notify.Config{
+		Store:    c.Hikes,
 		Accounts: c.Accounts,
+		Staff:    c.Staff,
 		Outbox:   c.Outbox,
 		Calendar: c.Calendar,
 		Choices:  c.Choices,
@@ -178,7 +183,7 @@ func (c Config) notifier() *notify.Notifier {
 		MailFrom: c.MailFrom,
 		Now:      c.Now,
 		Log:      c.Log,
-	}
+	})
 }
 
 // Notifier returns the part that composes mail, for the jobs that run beside the pages.

@@ -14,24 +14,27 @@ import (
 // arrows says which of the project's packages each package may import. It is the
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
-	bottom := []string{"internal/unit", "internal/text", "internal/ref", "internal/format"}
-	ground := with(bottom, "internal/track", "internal/sun", "internal/heat", "internal/walk", "internal/supply")
+	bottom := []string{"internal/unit", "internal/text", "internal/ref", "internal/format", "internal/caution"}
+	ground := with(bottom, "internal/party", "internal/track", "internal/sun", "internal/heat", "internal/walk",
+		"internal/supply")
 	planning := with(ground, "internal/fault", "internal/rules")
 	plans := with(planning, "internal/plan", "internal/privacy")
 	nouns := with(plans, "internal/trail", "internal/team", "internal/signup") // each may use those before it
 	hikes := with(nouns, "internal/message", "internal/hike")
 	domain := with(hikes, "internal/account", "internal/calendar", "internal/card", "internal/ride", "internal/staffing",
 		"internal/retention", "internal/roll", "internal/watch")
-	view := []string{"internal/format", "internal/unit", "internal/plan", "internal/rules", "assets", "web/ui", "web/chart"}
+	view := []string{"internal/format", "internal/unit", "internal/caution", "internal/plan", "internal/rules", "assets", "web/ui", "web/chart"}
 	kit := with(domain, "internal/paths", "internal/sheet", "assets", "web/ui", "web/chart")
 	area := with(kit, "internal/notify", "web/kit") // its own view, and no other area
-	assembly := with(domain, "internal/postgres", "internal/localpg", "web", "web/accounts")
+	assembly := with(domain, "internal/notify", "internal/postgres", "internal/localpg", "web", "web/accounts")
 	all := map[string][]string{
-		"internal/unit":   nil,
-		"internal/text":   nil,
-		"internal/ref":    nil,
-		"internal/format": {"internal/unit"},
+		"internal/unit":    nil,
+		"internal/text":    nil,
+		"internal/ref":     nil,
+		"internal/format":  {"internal/unit"},
+		"internal/caution": nil,
 
+		"internal/party":  {"internal/unit"}, // it also runs on the phone
 		"internal/track":  {"internal/unit", "internal/text"},
 		"internal/sun":    {"internal/unit"},
 		"internal/heat":   {"internal/unit"},
@@ -62,28 +65,30 @@ func arrows() map[string][]string {
 		"internal/sample":    domain,
 
 		"internal/localpg":        nil,
-		"internal/localpg/pgtest": {"internal/localpg"},
+		"internal/localpg/pgtest": {"internal/localpg", "internal/postgres", "migrations"},
 		"internal/postgres":       with(domain, "migrations"),
 		"migrations":              nil,
 		"assets":                  nil,
 
-		"web/ui":        {"internal/format", "assets"},
+		"web/ui":        {"internal/format", "internal/caution", "assets"},
 		"web/chart":     with(planning, "internal/plan", "web/ui"),
 		"web/kit":       kit,
 		"web":           with(area, areas()...),
-		"web/storybook": with(view, "internal/track"), // and every area's view
+		"web/storybook": with(kit, "web/kit"), // and every area with its view
 		"cmd/storybook": {"web/storybook"},
 		"internal/site": assembly, // where web and postgres meet, and nowhere else
 		"cmd/saltbush":  with(assembly, "internal/site", "internal/sample", "web/chart"),
 
 		// Only tests import these.
+		"internal/retention/plant":        with(hikes, "internal/retention"),
+		"internal/party/partytest":        {"internal/party"},
 		"internal/site/sitetest":          with(assembly, "internal/localpg/pgtest", "internal/site"),
 		"internal/site/sitetest/chromium": {"internal/site/sitetest"},
 	}
 	for _, name := range areas() {
 		all[name] = with(area, name+"/view")
 		all[name+"/view"] = view
-		all["web/storybook"] = append(all["web/storybook"], name+"/view")
+		all["web/storybook"] = append(all["web/storybook"], name, name+"/view")
 	}
 	return all
 }
@@ -135,6 +140,22 @@ func TestDomainKnowsNoTransport(t *testing.T) {
 				if path == b || strings.HasPrefix(path, b+"/") {
 					t.Errorf("%s imports %s", file, path)
 				}
+			}
+		}
+	})
+}
+
+// The phone runs party too, so it imports only the standard library and unit.
+func TestPartyImportsOnlyTheStandardLibrary(t *testing.T) {
+	forEachGoFile(t, func(pkg, file string, imports []string) {
+		if pkg != "internal/party" {
+			return
+		}
+		for _, path := range imports {
+			first, _, _ := strings.Cut(path, "/")
+			standard := first != "saltbush" && !strings.Contains(first, ".")
+			if !standard && path != "saltbush/internal/unit" {
+				t.Errorf("%s imports %s", file, path)
 			}
 		}
 	})

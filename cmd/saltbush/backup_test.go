@@ -33,7 +33,8 @@ func season(ctx context.Context, dsn string) error {
 		return err
 	}
 	now := time.Date(2026, 5, 9, 18, 0, 0, 0, time.UTC)
-	_, err = sample.Load(ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), Cards: db}, now)
+	_, err = sample.Load(ctx, sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), Cards: db},
+		func() (*sample.Scenario, error) { return sample.Prepare(ctx, now) })
 	if err != nil {
 		return err
 	}

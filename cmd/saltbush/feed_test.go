@@ -139,7 +139,7 @@ func TestAnotherLinkIsNoFeed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	link := account.Link{Hash: hash, Purpose: account.Invitation, Subject: "1", Expires: time.Now().Add(time.Hour)}
+	link := account.Link{Hash: hash, Target: account.InvitationTarget(1), Expires: time.Now().Add(time.Hour)}
 	if err := p.db.AccountStore().AddLink(context.Background(), link); err != nil {
 		t.Fatal(err)
 	}

@@ -54,6 +54,19 @@ func (d decided) joins(name, email string) {
 	}
 }
 
+// notifier composes mail as the site does.
+func (p staffed) notifier(t *testing.T) *notify.Notifier {
+	t.Helper()
+	n, err := notify.New(notify.Config{
+		Store: p.db, Accounts: p.db.AccountStore(), Staff: p.db, Rides: p.db, Outbox: p.db.Outbox(), Choices: p.db,
+		Calendar: p.db, BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
 // A reminder says where to stop it; opening that place stops nothing, one press without a
 // sign-in does, and what is decided about the hike still comes.
 func TestReminderIsStoppedByOnePress(t *testing.T) {
@@ -63,8 +76,7 @@ func TestReminderIsStoppedByOnePress(t *testing.T) {
 	d.goesTomorrow()
 	d.joins("Amaya Reyes", "Amaya@example.org")
 	tend := func() {
-		srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), Choices: p.db, BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
-		if err := srv.ProcessWaitlists(context.Background()); err != nil {
+		if err := p.notifier(t).ProcessWaitlists(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/rand"
 	"fmt"
-	"strconv"
 	"time"
 
 	"saltbush/internal/account"
@@ -54,7 +53,7 @@ func recoverAccount(ctx context.Context, s account.Store, email string, now time
 	if err != nil {
 		return secret, err
 	}
-	return secret, s.AddLink(ctx, account.Link{Hash: hash, Purpose: account.NewPassword, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: now.Add(account.NewPasswordFor)})
+	return secret, s.AddLink(ctx, account.Link{Hash: hash, Target: account.NewPasswordTarget(a.ID), Expires: now.Add(account.NewPasswordFor)})
 }
 
 func takeOffSecond(ctx context.Context, s account.Store, id account.ID) error {

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"context"
 	"crypto/rand"
-	"fmt"
 	"html"
 	"io"
 	"maps"
@@ -163,9 +162,9 @@ func (w *sightWalk) linkHolders() {
 		w.hold(name, who, nil, nil, map[string]string{"place": w.secrets[who].Reveal()})
 	}
 	asking, hash := newSecret(w.t)
-	w.addLink(account.Link{Hash: hash, Purpose: account.Asked, Subject: fmt.Sprintf("%d %s", w.h.ID, w.h.Staff[2].Person), Expires: w.h.Start})
+	w.addLink(account.Link{Hash: hash, Target: account.AskedTarget(w.h.ID, w.h.Staff[2].Person), Expires: w.h.Start})
 	invited, hash := newSecret(w.t)
-	w.addLink(account.Link{Hash: hash, Purpose: account.Invitation, Subject: "1", Expires: w.h.Start.Add(200 * time.Hour)})
+	w.addLink(account.Link{Hash: hash, Target: account.InvitationTarget(1), Expires: w.h.Start.Add(200 * time.Hour)})
 	feed, hash := newSecret(w.t)
 	if err := w.db.AccountStore().AddFeed(context.Background(), account.Feed{Owner: account.ID(w.h.Staff[0].Account), Name: "Phone", Made: w.clock.get()}, hash); err != nil {
 		w.t.Fatal(err)

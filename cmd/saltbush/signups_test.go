@@ -3,10 +3,10 @@ package main
 import (
 	"context"
 	"fmt"
-	"log/slog"
 	"net/http"
 	"net/url"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -14,7 +14,6 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
-	"saltbush/internal/notify"
 	"saltbush/internal/signup"
 )
 
@@ -122,6 +121,57 @@ func TestWithdrawingAndAskingAgain(t *testing.T) {
 		if err != nil || len(list) != 1 || list[0].State != step.want {
 			t.Errorf("after %s: %v, %v; want %s", step.path, list, err, step.want)
 		}
+	}
+}
+
+// A place and the mail that tells of it are kept together: while the outbox takes nothing,
+// nobody gets a place that they do not hear of, and nobody loses one.
+func TestNoPlaceChangesWithoutItsMail(t *testing.T) {
+	p := serveStaffed(t)
+	c := client(t)
+	form := signUpForm(1)
+	form.Set("seal", p.openForm(t, c))
+	sql := func(statement string) {
+		t.Helper()
+		if _, err := p.db.Pool().Exec(context.Background(), statement); err != nil {
+			t.Fatal(err)
+		}
+	}
+	post := func(path string, form url.Values, want int) (place string) {
+		t.Helper()
+		res, err := c.PostForm(p.base+path, form)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer res.Body.Close()
+		if res.StatusCode != want {
+			t.Fatalf("%s: status %d, want %d", path, res.StatusCode, want)
+		}
+		return res.Header.Get("Location")
+	}
+	states := func() (list []signup.State) {
+		t.Helper()
+		places, err := p.db.SignUps(context.Background(), 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range places {
+			list = append(list, s.State)
+		}
+		return list
+	}
+	sql(`ALTER TABLE outbox RENAME TO elsewhere`)
+	post("/hikes/1/sign-up", form, http.StatusInternalServerError)
+	if got := states(); len(got) != 0 {
+		t.Errorf("after a sign-up without its mail: %v, want nobody", got)
+	}
+	sql(`ALTER TABLE elsewhere RENAME TO outbox`)
+	place := post("/hikes/1/sign-up", form, http.StatusSeeOther)
+	sql(`ALTER TABLE outbox RENAME TO elsewhere`)
+	post(place+"/withdraw", nil, http.StatusInternalServerError)
+	sql(`ALTER TABLE elsewhere RENAME TO outbox`)
+	if got := states(); !slices.Equal(got, []signup.State{signup.Confirmed}) {
+		t.Errorf("after a withdrawal without its mail: %v, want the place as it was", got)
 	}
 }
 
@@ -237,7 +287,7 @@ func TestContactIsAskedAndSaysYes(t *testing.T) {
 	}
 	res.Body.Close()
 	ctx := context.Background()
-	srv := &notify.Notifier{Hikes: p.db, Rides: p.db, Choices: p.db, Accounts: p.db.AccountStore(), Outbox: p.db.Outbox(), BaseURL: p.base, Now: time.Now, Log: slog.New(slog.DiscardHandler)}
+	srv := p.notifier(t)
 	for range 2 {
 		if err := srv.ProcessWaitlists(ctx); err != nil {
 			t.Fatal(err)

@@ -127,7 +127,7 @@ func TestOnCallSaysNoWithAReason(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := p.db.AccountStore().AddLink(ctx, account.Link{Hash: hash, Purpose: account.Asked, Subject: "1 on-call", Expires: p.hike(t).Start}); err != nil {
+	if err := p.db.AccountStore().AddLink(ctx, account.Link{Hash: hash, Target: account.AskedTarget(1, hike.OnCall), Expires: p.hike(t).Start}); err != nil {
 		t.Fatal(err)
 	}
 	link := "/asked/" + secret.Reveal()

@@ -8,10 +8,11 @@ import (
 	"runtime/debug"
 )
 
-// versionCommand says which build this is, for reports of faults.
+// versionCommand prints which build this is, for bug reports.
 type versionCommand struct{}
 
-// Run prints what the Go tool wrote into the program when it was built.
+// Run prints what the go command recorded in the program. A program built with go build in
+// a clone has its revision; go run records none.
 func (versionCommand) Run(e environment) error {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
@@ -27,7 +28,7 @@ func versionText(info *debug.BuildInfo) string {
 		settings[s.Key] = s.Value
 	}
 	text := fmt.Sprintf("saltbush %s\n", cmp.Or(info.Main.Version, "(devel)"))
-	text += "revision " + cmp.Or(settings["vcs.revision"], "unknown")
+	text += "revision " + cmp.Or(settings["vcs.revision"], "unknown (go build in a clone records it, go run does not)")
 	if at := settings["vcs.time"]; at != "" {
 		text += ", " + at
 	}

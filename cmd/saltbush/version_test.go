@@ -23,7 +23,7 @@ func TestVersionText(t *testing.T) {
 		{"changed files", built("(devel)", debug.BuildSetting{Key: "vcs.revision", Value: "4a66dc0"},
 			debug.BuildSetting{Key: "vcs.modified", Value: "true"}),
 			"saltbush (devel)\nrevision 4a66dc0, with changes that are not committed\ngo1.26.0 linux/arm64\n"},
-		{"no repository", built(""), "saltbush (devel)\nrevision unknown\ngo1.26.0 linux/arm64\n"},
+		{"no repository", built(""), "saltbush (devel)\nrevision unknown (go build in a clone records it, go run does not)\ngo1.26.0 linux/arm64\n"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			if got := versionText(tt.info); got != tt.want {

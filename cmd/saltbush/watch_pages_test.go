@@ -37,7 +37,7 @@ func (l *lookout) siteWith(clock func() time.Time) (program, *web.Server) {
 	c := web.Config{Hikes: l.db, Staff: l.db, Rides: l.db, Tell: l.db, Ground: l.db, Cards: l.db, Kept: l.db, Rolls: l.db, Watch: l.db, Accounts: l.db.AccountStore(), Outbox: l.db.Outbox(), Choices: l.db, Hasher: account.NewHasher(1),
 		Sessions: pgxstore.NewWithCleanupInterval(l.db.Pool(), 0), Changes: l.db.NewChanges(slog.New(slog.DiscardHandler)), Standing: watch.NewCaseCache(l.db, nil), Wakes: l.db, LocalPush: true, Ready: l.db.Ping,
 		Now: clock, Log: slog.New(slog.NewTextHandler(io.Discard, nil))}
-	c.People = l.db
+	c.People, c.Calendar = l.db, l.db
 	server, err := web.New(c)
 	if err != nil {
 		l.t.Fatal(err)

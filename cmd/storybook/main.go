@@ -1,6 +1,6 @@
 // Command storybook serves every page of the site, in each of its states, from fixed data.
 // It is for people who work on the pages and needs no database.
-package storybook
+package main
 
 import (
 	"flag"

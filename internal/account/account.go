@@ -15,25 +15,22 @@ import (
 // ID numbers an account. Zero means no account.
 type ID = ref.Account
 
-// Role is a part that a person plays in the organisation. A person may have several.
+// Role is what a person does for the organization. A person may have several roles.
 type Role string
 
-// The roles that the policy of May knows. An account may carry others; they allow nothing.
+// The roles that May knows. An account may have others; they allow nothing.
 const (
-	Coordinator Role = "coordinator" // runs the programme and the people
-	Leader      Role = "leader"      // schedules and leads hikes
-	Trainer     Role = "trainer"     // sees the records of staff and notes observed hikes
-	// Safety is the safety officer: reads the board, the watches and the papers, and keeps
-	// none of them.
-	Safety Role = "safety officer"
-	// OnCall holds the watch from home: the board, and on its day the watch of a hike.
-	OnCall Role = "on-call"
+	Coordinator Role = "coordinator"    // manages the program and the people
+	Leader      Role = "leader"         // schedules and leads hikes
+	Trainer     Role = "trainer"        // sees staff records and notes observed hikes
+	Safety      Role = "safety officer" // reads the board, the watches and the papers, and changes none
+	OnCall      Role = "on-call"        // keeps the watch from home: the board, and the watches of the day
 )
 
 // Roles lists every role in the order that forms offer them.
 func Roles() []Role { return []Role{Leader, Coordinator, Trainer, Safety, OnCall} }
 
-// ParseRole reads a role as it is written in a form or a table.
+// ParseRole reads a role from a form or a table.
 func ParseRole(s string) (Role, error) {
 	if r := Role(s); slices.Contains(Roles(), r) {
 		return r, nil
@@ -41,7 +38,7 @@ func ParseRole(s string) (Role, error) {
 	return "", fmt.Errorf("%q is not a role: use one of %q", s, Roles())
 }
 
-// Units says in which units a person reads distances, heights and temperatures.
+// Units is a person's choice of units for distances, heights and temperatures.
 type Units string
 
 // The two choices of units.
@@ -50,7 +47,7 @@ const (
 	US     Units = "us"
 )
 
-// ParseUnits reads a choice of units as it is written in a form or a table.
+// ParseUnits reads a choice of units from a form or a table.
 func ParseUnits(s string) (Units, error) {
 	switch u := Units(s); u {
 	case Metric, US:
@@ -63,25 +60,25 @@ func ParseUnits(s string) (Units, error) {
 type Account struct {
 	ID           ID
 	Name         string
-	Email        string // as CleanEmail leaves it; no two accounts share one
-	Phone        string // how staff and on-call reach the person; may be empty
+	Email        string // as CleanEmail returns it; unique
+	Phone        string // for staff and on-call; may be empty
 	Roles        []Role
-	PasswordHash string // empty until the person has set a password
-	Active       bool   // an account that is not active may do nothing
+	PasswordHash string // empty until the person sets a password
+	Active       bool   // an inactive account may do nothing
 	Created      time.Time
 	Units        Units
 }
 
-// Has tells whether the account carries the role. It does not ask whether the account
-// is active; May does.
+// Has reports whether the account has the role. It does not check whether the account is
+// active; May does.
 func (a Account) Has(r Role) bool { return slices.Contains(a.Roles, r) }
 
-// Longest name of a person.
-// House judgement: the longest names on a roll sheet fit with room to spare.
+// maxName is the length limit of a person's name, in characters.
+// Our judgment: longer than any name we have seen on a roll sheet.
 const maxName = 100
 
-// Check returns an error that says what is wrong with the account, for the person who
-// fills in the form. It does not look at the password.
+// Check returns what is wrong with the account, worded for the person who fills in the form.
+// It does not check the password.
 func (a Account) Check() error {
 	return errors.Join(checkName(a.Name), CheckEmail(a.Email), checkRoles(a.Roles), checkUnits(a.Units))
 }
@@ -98,8 +95,8 @@ func checkName(name string) error {
 	return nil
 }
 
-// CheckEmail refuses a new address that is not in its kept form, or that no mail can reach.
-// Accounts that are stored may have one that it refuses: they sign in with it all the same.
+// CheckEmail refuses a new address that CleanEmail would change, or that mail cannot reach.
+// Stored accounts may have an address that it refuses, and can sign in with it.
 func CheckEmail(email string) error {
 	clean, err := CleanEmail(email)
 	if err == nil && clean != email {
@@ -130,8 +127,9 @@ func checkUnits(u Units) error {
 	return nil
 }
 
-// CleanEmail brings an address into the form in which accounts are looked up: as
-// text.Address has it, in lower case. It refuses what cannot be an address at all.
+// CleanEmail returns an address in the form in which accounts are looked up: text.Address in
+// lower case. It also accepts addresses that text.Address refuses, if they have one @ and no
+// unusual characters: such accounts were stored before addresses were checked.
 func CleanEmail(s string) (string, error) {
 	clean := strings.ToLower(text.Line(s))
 	if address, err := text.Address(clean); err == nil {

@@ -51,12 +51,12 @@ func TestAccountCheck(t *testing.T) {
 		want   string
 	}{
 		{"complete", func(*account.Account) {}, ""},
-		{"no role is no fault", func(a *account.Account) { a.Roles = nil }, ""},
+		{"no role", func(a *account.Account) { a.Roles = nil }, ""},
 		{"no name", func(a *account.Account) { a.Name = " " }, "name: write"},
 		{"long name", func(a *account.Account) { a.Name = strings.Repeat("n", 101) }, "name: longer than 100"},
 		{"name with a line break", func(a *account.Account) { a.Name = "Wren\nAbara" }, "name: has a line break"},
-		{"e-mail not in its kept form", func(a *account.Account) { a.Email = "Wren@example.org" }, "kept form"},
-		{"name that nobody can see", func(a *account.Account) { a.Name = "\u200b\u3164" }, "name: write"},
+		{"e-mail in capitals", func(a *account.Account) { a.Email = "Wren@example.org" }, "kept form"},
+		{"invisible name", func(a *account.Account) { a.Name = "\u200b\u3164" }, "name: write"},
 		{"e-mail without a dot", func(a *account.Account) { a.Email = "jane@gmail" }, "not the name of a domain"},
 		{"role that does not exist", func(a *account.Account) { a.Roles = append(a.Roles, "boss") },
 			`"boss" is not a role`},
@@ -86,12 +86,12 @@ func TestKeepsCoordinator(t *testing.T) {
 		changed account.Account
 		want    error
 	}{
-		{"the last may not step down", []account.Account{lead, one}, demoted, account.ErrLastCoordinator},
-		{"one who left does not count", []account.Account{lead, one, gone}, demoted, account.ErrLastCoordinator},
-		{"the last may not be made inactive", []account.Account{lead, two}, gone, account.ErrLastCoordinator},
-		{"one of two may step down", []account.Account{lead, one, two}, demoted, nil},
-		{"the last may stay", []account.Account{lead, one}, one, nil},
-		{"without any there is nothing to lose", []account.Account{lead}, lead, nil},
+		{"the last steps down", []account.Account{lead, one}, demoted, account.ErrLastCoordinator},
+		{"an inactive one does not count", []account.Account{lead, one, gone}, demoted, account.ErrLastCoordinator},
+		{"the last becomes inactive", []account.Account{lead, two}, gone, account.ErrLastCoordinator},
+		{"one of two steps down", []account.Account{lead, one, two}, demoted, nil},
+		{"the last stays", []account.Account{lead, one}, one, nil},
+		{"there was none", []account.Account{lead}, lead, nil},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -2,7 +2,7 @@ package account
 
 import (
 	"crypto/hmac"
-	"crypto/sha1" // RFC 6238 asks for it, and many authenticator programs know no other
+	"crypto/sha1" // RFC 6238's default, and the only hash that many authenticator apps support
 	"encoding/base32"
 	"encoding/binary"
 	"fmt"
@@ -13,25 +13,23 @@ import (
 	"time"
 )
 
-// Bytes of a key that codes are made with.
+// codeKeyBytes is the size of a key.
 // RFC 4226 (2005), section 4, R6: 160 bits are recommended.
 const codeKeyBytes = 20
 
-// How long one code stands, how many digits it has, and how many neighbours of the
-// present one are taken too.
-// RFC 6238 (2011), sections 5.2 and 4: 30 seconds, and at most one step for the way;
+// RFC 6238 (2011), sections 4 and 5.2: steps of 30 seconds, and at most one step of delay.
 // RFC 4226 (2005), section 5.3: at least six digits.
 const (
 	codeFor    = 30 * time.Second
 	codeDigits = 6
-	codeDrift  = 1
+	codeDrift  = 1 // accepted steps before and after the current one
 )
 
-// CodeKey is what an authenticator program and this program share, to make the same
-// codes from the time. The zero value is none. Printing or logging it shows nothing.
+// CodeKey is the key of time-based one-time codes (TOTP), shared with an authenticator app.
+// The zero value is no key. Printing or logging a key does not reveal it.
 type CodeKey struct{ raw string }
 
-// NewCodeKey draws a key from random, which is crypto/rand.Reader outside tests.
+// NewCodeKey draws a key from random; use crypto/rand.Reader outside tests.
 func NewCodeKey(random io.Reader) (CodeKey, error) {
 	raw := make([]byte, codeKeyBytes)
 	if _, err := io.ReadFull(random, raw); err != nil {
@@ -40,10 +38,10 @@ func NewCodeKey(random io.Reader) (CodeKey, error) {
 	return CodeKey{string(raw)}, nil
 }
 
-// CodeKeyFromBytes reads a key as it was stored; no bytes are no key.
+// CodeKeyFromBytes returns the key that Bytes returned.
 func CodeKeyFromBytes(b []byte) CodeKey { return CodeKey{string(b)} }
 
-// Bytes returns what is stored of a key; nil where there is none.
+// Bytes returns the key as it is stored, or nil for no key.
 func (k CodeKey) Bytes() []byte {
 	if k.IsZero() {
 		return nil
@@ -51,20 +49,20 @@ func (k CodeKey) Bytes() []byte {
 	return []byte(k.raw)
 }
 
-// IsZero tells whether there is no key.
+// IsZero reports whether there is no key.
 func (k CodeKey) IsZero() bool { return k.raw == "" }
 
-// Reveal returns the key as it is typed into an authenticator program, in fours.
+// Reveal returns the key as people type it into an authenticator app, in groups of four.
 func (k CodeKey) Reveal() string {
 	return inFours(base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString([]byte(k.raw)))
 }
 
-// URI returns the key as a QR code carries it to an authenticator program. The name of
-// the house stands before the address there.
+// URI returns the key for a QR code that an authenticator app scans. The app shows the name
+// of the house and the address.
 func (k CodeKey) URI(house, email string) string {
 	key := strings.ReplaceAll(k.Reveal(), " ", "")
 	q := url.Values{"secret": {key}, "issuer": {house}}
-	// Programs read a plus sign as itself, not as a space.
+	// Apps do not read a plus sign as a space.
 	query := strings.ReplaceAll(q.Encode(), "+", "%20")
 	return "otpauth://totp/" + url.PathEscape(house+":"+email) + "?" + query
 }
@@ -78,16 +76,16 @@ func (CodeKey) GoString() string { return "[key]" }
 // LogValue hides the key from structured logs.
 func (CodeKey) LogValue() slog.Value { return slog.StringValue("[key]") }
 
-// CodeStep numbers the stretches of time in which one code stands.
+// CodeStep returns the number of the time step at t. Each step has one code.
 func CodeStep(t time.Time) int64 { return t.Unix() / int64(codeFor/time.Second) }
 
-// CodeAt returns the code of a step, with six digits.
+// CodeAt returns the six-digit code of a step.
 func (k CodeKey) CodeAt(step int64) string { return k.code(step, codeDigits) }
 
-// code is the value of RFC 4226 (2005), section 5.3, with RFC 6238's step as its counter.
+// code computes RFC 4226 (2005), section 5.3, with the step of RFC 6238 as its counter.
 func (k CodeKey) code(step int64, digits int) string {
 	mac := hmac.New(sha1.New, []byte(k.raw))
-	_ = binary.Write(mac, binary.BigEndian, step) // a hash takes everything
+	_ = binary.Write(mac, binary.BigEndian, step) // writing to a hash cannot fail
 	sum := mac.Sum(nil)
 	at := sum[len(sum)-1] & 0xf
 	value := int64(binary.BigEndian.Uint32(sum[at:at+4]) & 0x7fffffff)
@@ -98,7 +96,7 @@ func (k CodeKey) code(step int64, digits int) string {
 	return fmt.Sprintf("%0*d", digits, value%most)
 }
 
-// stepOf finds the step near now whose code this is.
+// stepOf finds the step near now that has this code.
 func (k CodeKey) stepOf(code string, now time.Time) (step int64, ok bool) {
 	if k.IsZero() {
 		return 0, false
@@ -111,7 +109,7 @@ func (k CodeKey) stepOf(code string, now time.Time) (step int64, ok bool) {
 	return step, ok
 }
 
-// inFours parts a text by spaces.
+// inFours puts a space after every four characters.
 func inFours(s string) string {
 	var parts []string
 	for len(s) > 4 {

@@ -2,7 +2,7 @@ package account
 
 import "testing"
 
-// rfcKey is the secret of both documents' tests.
+// rfcKey is the secret of the test values of RFC 4226 and RFC 6238.
 const rfcKey = "12345678901234567890"
 
 func TestCodeHasRFCValues(t *testing.T) {

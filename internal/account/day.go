@@ -4,54 +4,47 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strconv"
 	"time"
+
+	"saltbush/internal/ref"
 )
 
-// ErrLinkWithdrawn is the refusal of a link that its maker has taken back.
+// ErrLinkWithdrawn is returned for a link that was withdrawn.
 var ErrLinkWithdrawn = errors.New("this link has been withdrawn: ask the leader for a new one")
 
-// DayPart is what the holder of a link for the day does on the hike.
+// DayPart is what the holder of a day link does on the hike.
 type DayPart string
 
-// The parts. A sweep takes the roll; on-call keeps the watch.
+// A sweep takes the roll; on-call keeps the watch.
 const (
 	DaySweep  DayPart = "sweep"
 	DayOnCall DayPart = "on-call"
 )
 
-// Purpose returns what a link for the part opens.
-func (p DayPart) Purpose() Purpose {
-	if p == DayOnCall {
-		return DayWatch
-	}
-	return Day
-}
-
 const (
-	// DayLinkAfterClose is how long a link for the day outlives the close of its hike.
-	// House default: copies on phones end by themselves 48 h after close.
+	// DayLinkAfterClose is how long after the close of its hike a day link still works.
+	// Copies on phones expire at the same time.
 	DayLinkAfterClose = 48 * time.Hour
-	// DayLinkAtMost is how long after the start a link ends where nobody closes the hike.
-	// House judgement: a day hike that is not closed in a week has been forgotten.
+	// DayLinkAtMost is how long after the start a day link works if nobody closes the hike.
+	// Our judgment: a day hike that is still open after a week was forgotten.
 	DayLinkAtMost = 7 * 24 * time.Hour
 )
 
-// DayLink opens one hike and nothing else to one named person without an account.
+// DayLink lets one named person without an account work on one hike.
 type DayLink struct {
 	ID        int64
 	Hash      Hash
-	Hike      int64 // the hike's number
+	Hike      ref.Hike
 	Name      string
 	Part      DayPart
 	Made      time.Time
 	MadeBy    string
-	Expires   time.Time // the first instant at which it is closed
+	Expires   time.Time // the first instant at which it no longer works
 	LastUsed  time.Time // zero: never
 	Withdrawn time.Time // zero: not withdrawn
 }
 
-// Validate returns an error that says what is wrong with a new link.
+// Validate returns what is wrong with a new link, worded for the person who makes it.
 func (l DayLink) Validate() error {
 	if checkName(l.Name) != nil {
 		return fmt.Errorf("name: write who gets the link, in at most %d characters", maxName)
@@ -62,7 +55,7 @@ func (l DayLink) Validate() error {
 	return nil
 }
 
-// Check returns nil while the link is open at now, else ErrLinkWithdrawn or ErrLinkExpired.
+// Check returns nil if the link works at now, else ErrLinkWithdrawn or ErrLinkExpired.
 func (l DayLink) Check(now time.Time) error {
 	switch {
 	case !l.Withdrawn.IsZero():
@@ -73,31 +66,39 @@ func (l DayLink) Check(now time.Time) error {
 	return nil
 }
 
-// Link returns the link as May is asked about it.
+// Link returns the link in the form that May checks.
 func (l DayLink) Link() Link {
-	return Link{Hash: l.Hash, Purpose: l.Part.Purpose(), Subject: strconv.FormatInt(l.Hike, 10), Expires: l.Expires}
+	return Link{Hash: l.Hash, Target: l.target(), Expires: l.Expires}
 }
 
-// Signature is the name under which the holder's records are kept.
+func (l DayLink) target() Target {
+	if l.Part == DayOnCall {
+		return DayWatchTarget(l.Hike)
+	}
+	return DayTarget(l.Hike)
+}
+
+// Signature is the name that signs the holder's records.
 func (l DayLink) Signature() string { return "day link " + l.Name }
 
-// DayStore keeps links for the day. Every method is one transaction.
+// DayStore stores day links. Every method is one transaction.
 type DayStore interface {
 	// AddDayLink stores a new link.
 	AddDayLink(ctx context.Context, l DayLink) error
 
-	// DayLinks returns every link of a hike, open or not, in the order of making.
-	DayLinks(ctx context.Context, hike int64) ([]DayLink, error)
+	// DayLinks returns every link of a hike, expired and withdrawn ones too, oldest first.
+	DayLinks(ctx context.Context, hike ref.Hike) ([]DayLink, error)
 
-	// DayLinkByHash returns the link, open or not, else ErrNotFound. The caller asks Check.
+	// DayLinkByHash returns the link or ErrNotFound. The caller must call Check.
 	DayLinkByHash(ctx context.Context, h Hash) (DayLink, error)
 
-	// DayLinkUsed notes that the link was used, to the minute.
+	// DayLinkUsed records when the link was last used, to the minute.
 	DayLinkUsed(ctx context.Context, id int64, now time.Time) error
 
-	// WithdrawDayLink closes a link of that hike now; ErrNotFound where it has none such.
-	WithdrawDayLink(ctx context.Context, hike, id int64, now time.Time) error
+	// WithdrawDayLink withdraws a link of the hike. It is ErrNotFound if the hike has no such
+	// link.
+	WithdrawDayLink(ctx context.Context, hike ref.Hike, id int64, now time.Time) error
 
-	// EndDayLinks lets no link of the hike outlive the instant.
-	EndDayLinks(ctx context.Context, hike int64, at time.Time) error
+	// EndDayLinks makes every link of the hike expire at the instant, if not before.
+	EndDayLinks(ctx context.Context, hike ref.Hike, at time.Time) error
 }

@@ -6,31 +6,35 @@ import (
 	"time"
 )
 
-// MaxFeeds is how many calendar feeds an account has at most.
-// House judgement: a phone, a desk and a family, with room.
+// MaxFeeds is how many calendar feeds an account may have.
+// Our judgment: enough for a phone, a computer and a family.
 const MaxFeeds = 8
 
-// ErrTooManyFeeds is returned where an account has as many feeds as it may.
+// ErrTooManyFeeds is returned for an account that has MaxFeeds already.
 var ErrTooManyFeeds = fmt.Errorf("there are %d calendar addresses already: end one that nothing reads", MaxFeeds)
 
-// Feed is a private address under which a calendar program follows the hikes that an
-// account has a part in. The secret is shown once; its hash is kept.
+// Feed is a private address at which a calendar app reads the hikes that an account staffs.
+// The secret is shown once; only its hash is stored.
 type Feed struct {
 	ID       int64
 	Owner    ID
-	Name     string // what reads it, such as "Phone"
+	Name     string // the app that reads it, such as "Phone"
 	Made     time.Time
 	LastRead time.Time // to the hour; zero: never
 }
 
-// FeedStore keeps feeds.
+// FeedStore stores feeds.
 type FeedStore interface {
-	// Feeds lists the feeds of an account, the newest first.
+	// Feeds lists the feeds of an account, newest first.
 	Feeds(ctx context.Context, owner ID) ([]Feed, error)
-	// AddFeed keeps a feed under the hash of its secret, else ErrTooManyFeeds.
+
+	// AddFeed stores a feed under the hash of its secret, or returns ErrTooManyFeeds.
 	AddFeed(ctx context.Context, f Feed, h Hash) error
-	// ReadFeed finds a feed and notes that it was read at now, else ErrLinkUnknown.
+
+	// ReadFeed finds a feed and records that it was read at now. It is ErrLinkUnknown if there
+	// is none.
 	ReadFeed(ctx context.Context, h Hash, now time.Time) (Feed, error)
-	// EndFeed ends one feed of an account, else ErrNotFound.
+
+	// EndFeed deletes one feed of an account, or returns ErrNotFound.
 	EndFeed(ctx context.Context, owner ID, id int64) error
 }

@@ -10,11 +10,10 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// ErrBadHash is returned where a stored password hash cannot be read.
+// ErrBadHash is returned for a stored password hash that cannot be read.
 var ErrBadHash = errors.New("stored password hash is damaged")
 
-// Cost is what one hash takes. The same cost on every machine gives hashes that every
-// machine can check in about the same time.
+// Cost is the work of one Argon2id hash.
 type Cost struct {
 	MemoryKiB uint32
 	Passes    uint32
@@ -22,14 +21,14 @@ type Cost struct {
 }
 
 // DefaultCost is the cost of new hashes: 64 MiB, one pass, two lanes.
-// House judgement: above the least that the OWASP Password Storage Cheat Sheet (2023)
-// names for Argon2id, 19 MiB, two passes, one lane; the lanes are fixed so that a hash
-// does not depend on the number of processors.
+// Our judgment: above the minimum of the OWASP Password Storage Cheat Sheet (2023) for
+// Argon2id, 19 MiB, two passes, one lane. The lanes are fixed, so a hash does not depend on
+// the number of processors.
 func DefaultCost() Cost { return Cost{MemoryKiB: 64 * 1024, Passes: 1, Lanes: 2} }
 
-// Bounds within which a stored hash is computed at all, so that a damaged row can
-// neither stop the program nor take all its memory.
-// House judgement: sixteen times our own memory and passes.
+// Limits of the cost of a stored hash, so that a damaged row can neither hang the program
+// nor take all its memory.
+// Our judgment: sixteen times our own memory and passes.
 const (
 	mostMemoryKiB = 1024 * 1024
 	mostPasses    = 16
@@ -42,19 +41,18 @@ const (
 	keyLength  = 32
 )
 
-// Hasher makes and checks password hashes (Argon2id), a bounded number at once, since
-// each takes tens of megabytes. It is safe for use by several goroutines.
+// Hasher makes and checks Argon2id password hashes. It limits how many run at once, because
+// each takes tens of megabytes. It is safe for concurrent use.
 type Hasher struct {
 	slots  chan struct{}
 	params argon2id.Params
 }
 
-// NewHasher returns a hasher that runs at most limit hashes at once, at DefaultCost. A
-// limit below one counts as one.
+// NewHasher returns a hasher at DefaultCost that runs at most limit hashes at once, and at
+// least one.
 func NewHasher(limit int) *Hasher { return NewHasherAt(limit, DefaultCost()) }
 
-// NewHasherAt is NewHasher at another cost. Tests use it to be quick; a server has no
-// reason to go below DefaultCost.
+// NewHasherAt is NewHasher at another cost. Only tests should go below DefaultCost.
 func NewHasherAt(limit int, cost Cost) *Hasher {
 	return &Hasher{
 		slots: make(chan struct{}, max(limit, 1)),
@@ -65,8 +63,8 @@ func NewHasherAt(limit int, cost Cost) *Hasher {
 	}
 }
 
-// Hash returns the hash to store for a password that CheckPassword has accepted. It
-// waits for a free slot until ctx ends.
+// Hash returns the hash to store for a password that CheckPassword accepts. It waits for a
+// free slot until ctx ends.
 func (h *Hasher) Hash(ctx context.Context, password string) (string, error) {
 	if err := h.enter(ctx); err != nil {
 		return "", err
@@ -79,9 +77,9 @@ func (h *Hasher) Hash(ctx context.Context, password string) (string, error) {
 	return hash, nil
 }
 
-// Verify tells whether the password is the one that was hashed. An empty hash stands
-// for an unknown e-mail or an account without a password: the answer is false and takes
-// as long as any other, so that the wait does not tell who has an account.
+// Verify reports whether the password matches the hash. For an empty hash (an unknown e-mail,
+// or an account without a password) it returns false after the same time, so that the delay
+// does not reveal who has an account.
 func (h *Hasher) Verify(ctx context.Context, password, hash string) (bool, error) {
 	if err := h.enter(ctx); err != nil {
 		return false, err
@@ -94,7 +92,7 @@ func (h *Hasher) Verify(ctx context.Context, password, hash string) (bool, error
 	return compare(plain(password), hash)
 }
 
-// plain makes one password of the ways in which systems type the same characters.
+// plain normalizes a password, because systems encode the same characters differently.
 // NIST SP 800-63B (2017), section 5.1.1.2: normalize by NFKC or NFKD before hashing.
 func plain(password string) string { return norm.NFKC.String(password) }
 

@@ -7,7 +7,7 @@ import (
 	"time"
 )
 
-// The slot is taken by hand, so that the test does not depend on how long a hash takes.
+// The test takes the slot itself, so it does not depend on how long a hash takes.
 func TestHasherWaitsForItsTurn(t *testing.T) {
 	h := NewHasherAt(1, Cost{MemoryKiB: 64, Passes: 1, Lanes: 1})
 	if err := h.enter(t.Context()); err != nil {

@@ -1,6 +1,7 @@
 package account
 
 import (
+	"context"
 	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/base32"
@@ -12,30 +13,30 @@ import (
 	"time"
 )
 
-// Kinds of refusal of a link. A page tells them apart; none tells a stranger more than
-// the holder of the secret may know.
+// Errors of links. Their texts reveal nothing to somebody without the secret.
 var (
 	ErrLinkUnknown = errors.New("this link is not known: it may have been copied in part, or withdrawn")
 	ErrLinkUsed    = errors.New("this link has been used already and works once only")
 	ErrLinkExpired = errors.New("this link has expired")
 )
 
-// Bytes of randomness in a secret: 160 bits, which make 32 letters without padding.
-// House judgement: far above the 64 bits that OWASP ASVS 4.0.3 (2021), V3.2.2, asks of a
-// session token, and short enough to be typed from paper.
+// secretBytes is the size of a secret: 160 bits, 32 letters without padding.
+// Our judgment: far above the 64 bits that OWASP ASVS 4.0.3 (2021), V3.2.2, requires of a
+// session token, and short enough to type from paper.
 const secretBytes = 20
 
-// Secret is the text in a private link. It is shown once, to the person it is for, and
-// never stored; printing or logging it by accident shows nothing.
+// Secret is the secret part of a private link. It is sent once, to the person it is for, and
+// never stored. Printing or logging it does not reveal it.
 type Secret struct{ text string }
 
-// Hash is what is stored of a secret: its SHA-256. No stretching is needed, since a
-// secret is random and cannot be guessed from its hash.
+// Hash is the SHA-256 of a secret, which is stored. It needs no stretching: a random secret
+// of 160 bits cannot be guessed.
 type Hash [sha256.Size]byte
 
 func letters() *base32.Encoding { return base32.StdEncoding.WithPadding(base32.NoPadding) }
 
-// NewLink draws a new secret from random, which is crypto/rand.Reader outside tests.
+// NewLink draws a secret from random, and returns it with its hash. Use crypto/rand.Reader
+// outside tests.
 func NewLink(random io.Reader) (Secret, Hash, error) {
 	raw := make([]byte, secretBytes)
 	if _, err := io.ReadFull(random, raw); err != nil {
@@ -45,8 +46,8 @@ func NewLink(random io.Reader) (Secret, Hash, error) {
 	return s, s.Hash(), nil
 }
 
-// ParseSecret reads a secret from a URL or from paper: case, spaces and hyphens do not
-// matter. What cannot be a secret is ErrLinkUnknown, without a look at the store.
+// ParseSecret reads a secret from a URL or from paper. Case, spaces and hyphens do not
+// matter. Anything else is ErrLinkUnknown.
 func ParseSecret(s string) (Secret, error) {
 	text := strings.ToUpper(strings.NewReplacer(" ", "", "-", "").Replace(s))
 	raw, err := letters().DecodeString(text)
@@ -56,10 +57,10 @@ func ParseSecret(s string) (Secret, error) {
 	return Secret{strings.ToLower(letters().EncodeToString(raw))}, nil
 }
 
-// Reveal returns the text of the secret, to be put into a link.
+// Reveal returns the text of the secret, to put into a link.
 func (s Secret) Reveal() string { return s.text }
 
-// Hash returns what is stored and looked up.
+// Hash returns the hash by which the link is stored and looked up.
 func (s Secret) Hash() Hash { return sha256.Sum256([]byte(s.text)) }
 
 // String hides the secret from formatted output.
@@ -71,7 +72,7 @@ func (Secret) GoString() string { return "[secret]" }
 // LogValue hides the secret from structured logs.
 func (Secret) LogValue() slog.Value { return slog.StringValue("[secret]") }
 
-// HashFromBytes reads a hash as it was stored.
+// HashFromBytes converts stored bytes to a hash.
 func HashFromBytes(b []byte) (Hash, error) {
 	if len(b) != sha256.Size {
 		return Hash{}, fmt.Errorf("link hash of %d bytes: want %d", len(b), sha256.Size)
@@ -79,55 +80,32 @@ func HashFromBytes(b []byte) (Hash, error) {
 	return Hash(b), nil
 }
 
-// Matches tells whether the hash is that of the secret, in constant time. No secret
-// matches the zero hash.
+// Matches reports whether h is the hash of the secret, in constant time. The zero secret
+// matches no hash.
 func (h Hash) Matches(s Secret) bool {
 	other := s.Hash()
 	return s.text != "" && subtle.ConstantTimeCompare(h[:], other[:]) == 1
 }
 
-// Purpose says what a link opens.
-type Purpose string
-
-// The purposes of links, and what Link.Subject holds for each.
-const (
-	FirstCoordinator Purpose = "first coordinator" // makes the first account; no subject
-	Invitation       Purpose = "invitation"        // sets the first password; the account's number
-	NewPassword      Purpose = "new password"      // replaces a forgotten password; the account's number
-	Place            Purpose = "place"             // a participant's own place; the sign-up's number
-	Day              Purpose = "day"               // the roll of one hike on its day; the hike's number
-	DayWatch         Purpose = "day watch"         // the watch of one hike on its day, for on-call; the hike's number
-	Contact          Purpose = "contact"           // an emergency contact can be reached; the sign-up's number
-	Watch            Purpose = "watch"             // the watch of one hike; its number, a space, and who holds it
-	// Asked is a part on a hike: its number, a space, and the person on the roll, or on-call.
-	Asked Purpose = "asked"
-)
-
-// How long links to accounts stay open.
-// House judgement: the first is opened by whoever has just installed the program; an
-// invitation waits for a volunteer's weekend; a forgotten password is wanted now.
+// How long links work.
+// Our judgment: whoever installs the program opens the first one at once; a volunteer may
+// open an invitation on the weekend after next; a forgotten password is needed now.
 const (
 	FirstCoordinatorFor = 24 * time.Hour
 	InvitationFor       = 14 * 24 * time.Hour
 	NewPasswordFor      = 2 * time.Hour
-	WatchFor            = 48 * time.Hour // the longest search that is still led from here
+	WatchFor            = 48 * time.Hour // longer searches are led by somebody else
 )
-
-// SingleUse tells whether a link of this purpose closes when it is used.
-func (p Purpose) SingleUse() bool {
-	return p == FirstCoordinator || p == Invitation || p == NewPassword
-}
 
 // Link is a private link as it is stored.
 type Link struct {
-	Hash    Hash
-	Purpose Purpose
-	Subject string    // what it opens, see the purposes
-	Expires time.Time // the first instant at which it is closed; zero: never
-	Used    time.Time // when a link of single use was used; zero: not yet
+	Hash Hash
+	Target
+	Expires time.Time // the first instant at which it no longer works; zero: never expires
+	Used    time.Time // when a single-use link was used; zero: not yet
 }
 
-// Check returns nil while the link is open at now, else ErrLinkUnknown, ErrLinkUsed or
+// Check returns nil if the link works at now, else ErrLinkUnknown, ErrLinkUsed or
 // ErrLinkExpired.
 func (l Link) Check(now time.Time) error {
 	switch {
@@ -141,11 +119,31 @@ func (l Link) Check(now time.Time) error {
 	return nil
 }
 
-// Open returns nil where the secret opens this link for the purpose at now. A link for
-// another purpose is unknown, so that a participant's link never sets a password.
+// Open returns nil if the secret opens this link for the purpose at now. A link for another
+// purpose is ErrLinkUnknown: a participant's link never sets a password.
 func (l Link) Open(s Secret, p Purpose, now time.Time) error {
 	if l.Purpose != p || !l.Hash.Matches(s) {
 		return ErrLinkUnknown
 	}
 	return l.Check(now)
+}
+
+// LinkFinder is the part of Store that OpenLink reads.
+type LinkFinder interface {
+	LinkByHash(ctx context.Context, h Hash) (Link, error)
+}
+
+// OpenLink finds the link of a secret from an address or a form, and opens it for the
+// purpose at now. It is ErrNotFound, ErrLinkUnknown, ErrLinkUsed or ErrLinkExpired if that
+// is not possible.
+func OpenLink(ctx context.Context, find LinkFinder, typed string, p Purpose, now time.Time) (Link, error) {
+	secret, err := ParseSecret(typed)
+	if err != nil {
+		return Link{}, err
+	}
+	link, err := find.LinkByHash(ctx, secret.Hash())
+	if err != nil {
+		return Link{}, err
+	}
+	return link, link.Open(secret, p, now)
 }

@@ -109,8 +109,8 @@ func TestLinkOpen(t *testing.T) {
 	secret, hash := mustLink(t, rand.Reader)
 	other, _ := mustLink(t, rand.Reader)
 	noon := time.Date(2026, 5, 2, 12, 0, 0, 0, time.UTC)
-	first := account.Link{Hash: hash, Purpose: account.FirstCoordinator, Expires: noon}
-	place := account.Link{Hash: hash, Purpose: account.Place, Subject: "41"}
+	first := account.Link{Hash: hash, Target: account.FirstCoordinatorTarget(), Expires: noon}
+	place := account.Link{Hash: hash, Target: account.PlaceTarget("41")}
 	used := first
 	used.Used = noon.Add(-time.Hour)
 	visited := place
@@ -127,7 +127,7 @@ func TestLinkOpen(t *testing.T) {
 		{"expired at the instant", first, secret, account.FirstCoordinator, noon, account.ErrLinkExpired},
 		{"expired after", first, secret, account.FirstCoordinator, noon.Add(time.Hour), account.ErrLinkExpired},
 		{"used once", used, secret, account.FirstCoordinator, noon.Add(-time.Minute), account.ErrLinkUsed},
-		{"used once stays used after its end", used, secret, account.FirstCoordinator, noon.Add(time.Hour),
+		{"used, then expired", used, secret, account.FirstCoordinator, noon.Add(time.Hour),
 			account.ErrLinkUsed},
 		{"a place opens again and again", visited, secret, account.Place, noon, nil},
 		{"without an end it stays open", place, secret, account.Place, noon.AddDate(50, 0, 0), nil},

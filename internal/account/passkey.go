@@ -6,23 +6,23 @@ import (
 	"time"
 )
 
-// Passkey is a key that a phone, a computer or a token keeps for one account, and uses
-// after it has seen who holds it: by a finger, a face or a number. Only the public half is
-// here. It stands for the password and for the second step.
+// Passkey is the public half of a key that a phone, a computer or a security key holds for
+// one account. The device uses it after it has checked its owner by fingerprint, face or PIN,
+// so it replaces both the password and the second step.
 type Passkey struct {
 	ID       int64
 	Account  ID
-	Handle   []byte // by which the keeper names it
-	Name     string // as its owner calls it
-	Public   []byte // JSON, as whoever checks its signatures writes and reads it
+	Handle   []byte // the credential id of WebAuthn
+	Name     string // given by the owner
+	Public   []byte // the credential as JSON of the WebAuthn library
 	Made     time.Time
 	LastUsed time.Time // zero: never
 }
 
-// ErrPasskeyName is the refusal of a passkey without a name, in words for its owner.
+// ErrPasskeyName is returned for a passkey without a valid name, worded for its owner.
 var ErrPasskeyName = errors.New("say where this passkey is kept, in at most 100 characters")
 
-// Check returns an error that says what is wrong with a new passkey.
+// Check returns what is wrong with a new passkey, worded for its owner.
 func (p Passkey) Check() error {
 	if checkName(p.Name) != nil {
 		return ErrPasskeyName
@@ -30,17 +30,17 @@ func (p Passkey) Check() error {
 	return nil
 }
 
-// PasskeyStore keeps passkeys. Every method is one transaction.
+// PasskeyStore stores passkeys. Every method is one transaction.
 type PasskeyStore interface {
-	// AddPasskey stores a new one.
+	// AddPasskey stores a new passkey.
 	AddPasskey(ctx context.Context, p Passkey) error
 
-	// Passkeys returns the account's own in the order of making.
+	// Passkeys returns the passkeys of the account, oldest first.
 	Passkeys(ctx context.Context, of ID) ([]Passkey, error)
 
-	// PasskeyUsed stores what changed when a passkey signed, and when that was.
+	// PasskeyUsed stores Public and LastUsed after the passkey signed.
 	PasskeyUsed(ctx context.Context, p Passkey) error
 
-	// RemovePasskey removes one of the account's own; ErrNotFound where it has none such.
+	// RemovePasskey deletes one passkey of the account, or returns ErrNotFound.
 	RemovePasskey(ctx context.Context, of ID, id int64) error
 }

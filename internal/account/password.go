@@ -10,19 +10,19 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// MinPassword is the fewest characters of a password.
-// House judgement: between the 8 that NIST SP 800-63B-4 (2025), section 3.1.1.2, allows
-// beside a second factor and the 15 it asks of a password alone; volunteers sign in from
-// phones, and sign-in attempts are limited elsewhere.
+// MinPassword is the minimum length of a password, in characters.
+// Our judgment: between the 8 that NIST SP 800-63B-4 (2025), section 3.1.1.2, allows with a
+// second factor and the 15 it requires of a password alone. Volunteers sign in from phones,
+// and attempts are rate-limited.
 const MinPassword = 12
 
-// MaxPassword is the most characters of a password.
-// House judgement: above the 64 that NIST SP 800-63B-4 (2025), section 3.1.1.2, asks to
-// permit, and short enough that nobody can make the server chew on a novel.
+// MaxPassword is the maximum length of a password, in characters.
+// Our judgment: above the 64 that NIST SP 800-63B-4 (2025), section 3.1.1.2, requires to
+// permit, and short enough to hash quickly.
 const MaxPassword = 256
 
-// CheckPassword returns an error that says what is wrong with a new password, in words
-// for the person who chose it. The account's name and e-mail are what it must not be.
+// CheckPassword returns what is wrong with a new password, worded for the person who chose
+// it. The password must not be the account's name or e-mail.
 func CheckPassword(password string, a Account) error {
 	n := utf8.RuneCountInString(norm.NFKC.String(password))
 	switch {
@@ -50,8 +50,8 @@ func checkGuessable(password string, a Account) error {
 	return nil
 }
 
-// sameAs tells whether the folded password is the text, alone or repeated, with nothing
-// but digits after it.
+// sameAs reports whether the folded password is the text, once or repeated, followed by
+// nothing but digits.
 func sameAs(folded, text string) bool {
 	other := foldPassword(text)
 	if other == "" || folded == "" {
@@ -62,8 +62,8 @@ func sameAs(folded, text string) bool {
 		(rest != "" && strings.ReplaceAll(rest, other, "") == "")
 }
 
-// foldPassword drops what people add to a word to get past a rule: case, spaces and
-// the usual marks.
+// foldPassword drops what people add to a word to get past a rule: case, spaces and common
+// punctuation.
 func foldPassword(s string) string {
 	drop := func(r rune) rune {
 		if strings.ContainsRune(" \t.,-_!?@#*+'", r) {
@@ -74,8 +74,8 @@ func foldPassword(s string) string {
 	return strings.Map(drop, strings.ToLower(norm.NFKC.String(s)))
 }
 
-// Fewest different characters of a password.
-// House judgement: aaaaaaaaaaaa, abababababab and the like are the first to be tried.
+// minDifferent is how many different characters a password needs.
+// Our judgment: aaaaaaaaaaaa and abababababab are tried first.
 const minDifferent = 4
 
 func isCommon(folded string) bool {
@@ -87,16 +87,17 @@ func isCommon(folded string) bool {
 	return len(different) < minDifferent || isRun(folded) || slices.ContainsFunc(common(), matches)
 }
 
-// isRun tells whether every character follows the one before it: 123456789012, abcdefghijkl.
+// isRun reports whether the password is a run of the alphabet, of digits or of the keyboard:
+// 123456789012, abcdefghijkl.
 func isRun(s string) bool {
 	const rows = "01234567890123456789 abcdefghijklmnopqrstuvwxyz zyxwvutsrqponmlkjihgfedcba 98765432109876543210 " +
 		"qwertyuiopasdfghjklzxcvbnm 1qaz2wsx3edc4rfv5tgb6yhn7ujm"
 	return strings.Contains(rows, s)
 }
 
-// common returns words that alone, repeated or with digits after them make no password.
-// House judgement: a short list of our own; the length rule already keeps out most of
-// the published lists, whose entries are nearly all shorter than twelve characters.
+// common lists words that are refused as a password, repeated and followed by digits too.
+// Our judgment: a short list of our own. Nearly all entries of published lists are shorter
+// than twelve characters anyway.
 func common() []string {
 	return []string{
 		"password", "passwort", "passw0rd", "p@ssw0rd", "p4ssword", "thisismypassword", "mypassword", "newpassword",

@@ -13,7 +13,7 @@ import (
 func TestCheckPassword(t *testing.T) {
 	who := account.Account{Name: "Marisol Quennell", Email: "marisol.quennell@example.org"}
 	tests := []struct {
-		name, password, want string // want is part of the message; empty: accepted
+		name, password, want string // want is a part of the message; empty: accepted
 	}{
 		{"four words pass", "ledge copper kettle nine", ""},
 		{"twelve mixed characters pass", "v7Lq-2tRw9zK", ""},
@@ -24,7 +24,7 @@ func TestCheckPassword(t *testing.T) {
 		{"eleven characters fail", "v7Lq-2tRw9z", "11 characters"},
 		{"empty fails", "", "0 characters"},
 		{"257 characters fail", strings.Repeat("dune", 64) + "x", "at most 256"},
-		{"bytes that are no text fail", "v7Lq-2tRw9z\xff\xfe", "not text"},
+		{"bytes that are not text fail", "v7Lq-2tRw9z\xff\xfe", "not text"},
 		{"the name fails", "Marisol Quennell", "your name"},
 		{"the name with a year fails", "MarisolQuennell2026", "your name"},
 		{"the e-mail fails", "marisol.quennell@example.org", "your e-mail"},
@@ -51,8 +51,8 @@ func TestCheckPassword(t *testing.T) {
 	}
 }
 
-// cheap is quick enough for many hashes in a test.
-func cheap(limit int) *account.Hasher {
+// cheapHasher is fast enough for many hashes in a test.
+func cheapHasher(limit int) *account.Hasher {
 	return account.NewHasherAt(limit, account.Cost{MemoryKiB: 64, Passes: 1, Lanes: 1})
 }
 
@@ -66,7 +66,7 @@ func mustHash(t *testing.T, h *account.Hasher, password string) string {
 }
 
 func TestVerify(t *testing.T) {
-	h := cheap(2)
+	h := cheapHasher(2)
 	hash := mustHash(t, h, "caf\u00e9 on the corner")
 	tests := []struct {
 		name, password, hash string
@@ -78,11 +78,11 @@ func TestVerify(t *testing.T) {
 		{"another password is false", "cafe on the corner", hash, false, nil},
 		{"no password is false", "", hash, false, nil},
 		{"an unknown e-mail is false", "caf\u00e9 on the corner", "", false, nil},
-		{"an endless password is false", strings.Repeat("x", 1<<20), hash, false, nil},
+		{"a huge password is false", strings.Repeat("x", 1<<20), hash, false, nil},
 		{"a hash of another kind is damaged", "x", "$2a$10$abcdefghijklmnopqrstuv", false, account.ErrBadHash},
 		{"no passes is damaged", "x", strings.Replace(hash, "t=1", "t=0", 1), false, account.ErrBadHash},
 		{"no lanes is damaged", "x", strings.Replace(hash, "p=1", "p=0", 1), false, account.ErrBadHash},
-		{"all the memory there is is damaged", "x", strings.Replace(hash, "m=64", "m=4294967295", 1), false,
+		{"too much memory is damaged", "x", strings.Replace(hash, "m=64", "m=4294967295", 1), false,
 			account.ErrBadHash},
 		{"no key is damaged", "x", hash[:strings.LastIndex(hash, "$")+1], false, account.ErrBadHash},
 	}
@@ -97,7 +97,7 @@ func TestVerify(t *testing.T) {
 }
 
 func TestHashesDiffer(t *testing.T) {
-	h := cheap(1)
+	h := cheapHasher(1)
 	if a, b := mustHash(t, h, "the same words"), mustHash(t, h, "the same words"); a == b {
 		t.Errorf("two hashes of one password are both %q", a)
 	}
@@ -115,13 +115,14 @@ func TestUnknownEmailTakesAsLong(t *testing.T) {
 	h := account.NewHasher(1)
 	hash := mustHash(t, h, "ledge copper kettle nine")
 	known, unknown := quickest(t, h, hash), quickest(t, h, "")
-	// House judgement: a wide band, since the test machine is shared; without the work
-	// the ratio would be in the thousands.
+	// Our judgment: wide bounds, because other programs run on the test machine. Without a
+	// hash the ratio would be in the thousands.
 	if ratio := float64(known) / float64(unknown); ratio > 4 || ratio < 0.25 {
-		t.Errorf("known e-mail %v, unknown %v: the wait tells them apart", known, unknown)
+		t.Errorf("known e-mail %v, unknown %v: the delay tells them apart", known, unknown)
 	}
 }
 
+// quickest is the shortest time of four calls of Verify.
 func quickest(t *testing.T, h *account.Hasher, hash string) time.Duration {
 	t.Helper()
 	best := time.Hour
@@ -138,7 +139,7 @@ func quickest(t *testing.T, h *account.Hasher, hash string) time.Duration {
 func TestHasherRespectsContext(t *testing.T) {
 	ended, cancel := context.WithCancel(t.Context())
 	cancel()
-	h := cheap(1)
+	h := cheapHasher(1)
 	if _, err := h.Hash(ended, "ledge copper kettle nine"); !errors.Is(err, context.Canceled) {
 		t.Errorf("Hash with an ended context: %v", err)
 	}

@@ -4,18 +4,20 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+
+	"saltbush/internal/ref"
 )
 
-// Kinds of refusal by May.
+// Errors of May.
 var (
 	ErrSignIn     = errors.New("sign in first")
 	ErrNotAllowed = errors.New("not allowed")
 )
 
-// Action is something a person asks to see or do.
+// Action is something that needs permission.
 type Action string
 
-// The actions. Every handler asks May about one of them.
+// The actions. Every handler checks one of them with May.
 const (
 	SeeCalendar Action = "see the calendar"
 	SeeTrail    Action = "see a trail"
@@ -25,14 +27,14 @@ const (
 	SeePlace      Action = "see a place on a hike"
 	WithdrawPlace Action = "withdraw from a hike"
 
-	// OwnCard is one's own medical card. OpenCards is asking to open somebody's: who may, and
-	// when, the rules of cards say. SeeOpenings is the log of that.
+	// OwnCard is one's own medical card. OpenCards is asking to open another person's; package
+	// card decides who may, and when. SeeOpenings is the log of openings.
 	OwnCard     Action = "write one's own medical card"
 	OpenCards   Action = "ask to open a medical card"
 	SeeOpenings Action = "see who opened medical cards"
 
-	// OwnData is what is kept of oneself, and to have it deleted. SeeKept is what is kept of
-	// everybody, by kind and never what it says, with holds and the log.
+	// OwnData is one's own stored data, and its deletion. SeeKept is the overview of everybody's
+	// data: kinds, numbers, holds and the log, never the content.
 	OwnData Action = "see what is kept of oneself"
 	SeeKept Action = "see and hold what is kept"
 
@@ -41,7 +43,7 @@ const (
 	SeePlan      Action = "see the plan of a hike"
 	SeeBoard     Action = "see the board"
 
-	// KeepWatch is to answer alarms, write in the log and stand a watch down.
+	// KeepWatch is to answer alarms, to write in the log and to stand a watch down.
 	SeeWatch  Action = "see the watch of a hike"
 	KeepWatch Action = "keep the watch of a hike"
 
@@ -51,7 +53,7 @@ const (
 	SeeTripSheet  Action = "see the trip sheet of a hike"
 	TakeRoll      Action = "take the roll of a hike"
 
-	// AnswerAsked is one's own page: the hikes one is asked for, and when one cannot.
+	// AnswerAsked is one's own page of requests to staff hikes, and of absences.
 	AnswerAsked   Action = "answer when asked"
 	SeeAccount    Action = "see one's own account"
 	SeeRecords    Action = "see the records of staff"
@@ -64,34 +66,33 @@ const (
 	SeeOutbox      Action = "see the outbox"
 )
 
-// Viewer is whoever asks: nobody in particular, an account, the holder of a link, or an
-// account that also holds a link. The zero value is nobody in particular.
+// Viewer is the user of a request: anonymous, signed in, the holder of a link, or both. The
+// zero value is anonymous.
 type Viewer struct {
-	account Account
-	link    Link
-	held    bool // what only coordinators may do is held back
+	account          Account
+	link             Link
+	pendingTwoFactor bool
 }
 
-// Anonymous is the viewer who has shown nothing.
+// Anonymous returns a viewer without account or link.
 func Anonymous() Viewer { return Viewer{} }
 
-// SignedIn is the viewer who has signed in to the account.
+// SignedIn returns a viewer who has signed in to the account.
 func SignedIn(a Account) Viewer { return Viewer{account: a} }
 
-// PendingTwoFactor is the viewer who has signed in with a password alone to the account of a
-// coordinator, where the house asks for a second step by now. What only coordinators may
-// do is held back. A party that is out is not: they may do what on-call may, beside what
-// their other roles allow.
-func PendingTwoFactor(a Account) Viewer { return Viewer{account: a, held: true} }
+// PendingTwoFactor returns a viewer who has signed in with a password alone, while the house
+// requires coordinators to set up a second step. A coordinator then has the role OnCall
+// instead, so that a party on the trail is still looked after. Other roles are not affected.
+func PendingTwoFactor(a Account) Viewer { return Viewer{account: a, pendingTwoFactor: true} }
 
-// WithLink is the same viewer, who has also opened the link.
+// WithLink returns the viewer with an opened link, in place of an earlier one.
 func (v Viewer) WithLink(l Link) Viewer {
 	v.link = l
 	return v
 }
 
-// Account returns the account that the viewer has signed in to. It is false for a
-// viewer without one and for an account that is no longer active.
+// Account returns the account that the viewer has signed in to, and false if there is none
+// or it is inactive.
 func (v Viewer) Account() (Account, bool) {
 	if v.account.ID == 0 || !v.account.Active {
 		return Account{}, false
@@ -99,48 +100,47 @@ func (v Viewer) Account() (Account, bool) {
 	return v.account, true
 }
 
-// Has tells whether the viewer has signed in to an active account with the role, and
-// with all that the house asks for it.
+// Has reports whether the viewer has signed in to an active account with the role.
 func (v Viewer) Has(r Role) bool {
 	a, ok := v.Account()
-	if ok && v.held && a.Has(Coordinator) {
+	if ok && v.pendingTwoFactor && a.Has(Coordinator) {
 		return r == OnCall || r != Coordinator && a.Has(r)
 	}
 	return ok && a.Has(r)
 }
 
-// Subject is what an action is about. Fields that do not apply stay empty, and what is
-// empty allows nothing.
+// Subject is what an action is about. Leave fields that do not apply empty; they allow
+// nothing.
 type Subject struct {
-	Hike   string // the hike's number, as in the subject of a link for the day
-	Place  string // the sign-up's number, as in the subject of a link to a place
+	Hike   ref.Hike
+	Place  string // the id of the sign-up
 	Posted bool   // the hike's notice is public
 	Today  bool   // it is the day of the hike, and the hike is not over
 	Staff  []ID   // the accounts of the hike's leader, sweep and assistants
 }
 
-// group is who may do a set of actions. Coordinators are in all of them but placeAlone.
+// group is a set of viewers who may do an action. Coordinators are in all but placeAlone.
 type group int
 
 const (
 	nobody       group = iota // unknown actions
 	everyone                  // public
 	ifPosted                  // public once the hike is posted; leaders before
-	placeHolder               // the holder of the link to that place, and the hike's staff
+	placeHolder               // the holder of the link to the place, and leaders who staff the hike
 	leaders                   // leaders
-	planReaders               // leaders, and the safety officer
-	boardReaders              // leaders, on-call, and the safety officer
-	watchReaders              // the same, on-call on the day only; and holders of its link for on-call
-	watchKeepers              // leaders, on-call, and holders of the hike's link for on-call
-	hikeStaff                 // leaders who staff that hike
-	hikeStaffDay              // the same, on the day only
-	hikeDay                   // leaders who staff that hike, and holders of its link for the day
-	hikePaper                 // the same, and the safety officer
-	members                   // whoever has an account
+	planReaders               // leaders and safety officers
+	boardReaders              // leaders, on-call and safety officers
+	watchReaders              // leaders, safety officers, on-call on the day, holders of its on-call link
+	watchKeepers              // leaders, on-call, holders of its on-call link
+	hikeStaff                 // leaders who staff the hike
+	hikeStaffDay              // leaders who staff the hike, on the day only
+	hikeDay                   // leaders who staff the hike, and holders of its day link
+	hikePaper                 // hikeDay and safety officers
+	members                   // everybody with an account
 	trainers                  // trainers
 	safety                    // safety officers
-	placeAlone                // the holder of the link to that place and nobody else
-	coordinators              // nobody else
+	placeAlone                // only the holder of the link to the place
+	coordinators              // only coordinators
 )
 
 func groupOf(a Action) group {
@@ -183,10 +183,9 @@ func groupOf(a Action) group {
 	return nobody
 }
 
-// May returns nil where the viewer may do the action. Otherwise it returns ErrSignIn to
-// a viewer without an account, who may be allowed after signing in, ErrSecondStep to a
-// coordinator who is held back, and ErrNotAllowed to any other with an account; all name
-// the action. An unknown action is refused to everybody.
+// May returns nil if the viewer may do the action on the subject. If not, it returns an error
+// that names the action: ErrSignIn for a viewer without an account, ErrSecondStep for one with
+// PendingTwoFactor, and ErrNotAllowed for any other. Unknown actions are refused to everybody.
 func May(v Viewer, a Action, on Subject) error {
 	g := groupOf(a)
 	if g != nobody && (g != placeAlone && v.Has(Coordinator) || g.includes(v, on)) {
@@ -195,7 +194,7 @@ func May(v Viewer, a Action, on Subject) error {
 	if _, ok := v.Account(); !ok {
 		return fmt.Errorf("%s: %w", a, ErrSignIn)
 	}
-	if v.held && g != nobody {
+	if v.pendingTwoFactor && g != nobody {
 		return fmt.Errorf("%s: %w", a, ErrSecondStep)
 	}
 	return fmt.Errorf("%s: %w", a, ErrNotAllowed)
@@ -208,7 +207,7 @@ func (g group) includes(v Viewer, on Subject) bool {
 	case ifPosted:
 		return on.Posted || v.Has(Leader)
 	case placeHolder:
-		return v.holds(Place, on.Place) || v.leads(on)
+		return v.holdsPlace(on) || v.leads(on)
 	case leaders:
 		return v.Has(Leader)
 	case hikeStaff:
@@ -221,18 +220,18 @@ func (g group) includes(v Viewer, on Subject) bool {
 	case trainers:
 		return v.Has(Trainer)
 	case placeAlone:
-		return v.holds(Place, on.Place)
+		return v.holdsPlace(on)
 	case safety:
 		return v.Has(Safety)
 	case hikeDay:
-		return v.leads(on) || v.holds(Day, on.Hike)
+		return v.leads(on) || v.holdsDay(on)
 	case hikePaper:
-		return v.leads(on) || v.holds(Day, on.Hike) || v.Has(Safety)
+		return v.leads(on) || v.holdsDay(on) || v.Has(Safety)
 	}
 	return g.watches(v, on)
 }
 
-// watches is the part of includes that is about the board and its watches.
+// watches is the part of includes about the board and the watches.
 func (g group) watches(v Viewer, on Subject) bool {
 	switch g {
 	case planReaders:
@@ -240,19 +239,29 @@ func (g group) watches(v Viewer, on Subject) bool {
 	case boardReaders:
 		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall)
 	case watchReaders:
-		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall) && on.Today || v.holds(DayWatch, on.Hike)
+		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall) && on.Today || v.holdsDayWatch(on)
 	case watchKeepers:
-		return v.Has(Leader) || v.Has(OnCall) || v.holds(DayWatch, on.Hike)
+		return v.Has(Leader) || v.Has(OnCall) || v.holdsDayWatch(on)
 	}
 	return false
 }
 
-// leads tells whether the viewer is a leader on the staff of the hike.
+// leads reports whether the viewer is a leader who staffs the hike.
 func (v Viewer) leads(on Subject) bool {
 	return v.Has(Leader) && slices.Contains(on.Staff, v.account.ID)
 }
 
-// holds tells whether the viewer's link is for this very thing.
-func (v Viewer) holds(p Purpose, subject string) bool {
-	return subject != "" && v.link.Purpose == p && v.link.Subject == subject
+// holdsPlace reports whether the viewer has the link to the sign-up.
+func (v Viewer) holdsPlace(on Subject) bool {
+	return on.Place != "" && v.link.Target == PlaceTarget(on.Place)
+}
+
+// holdsDay reports whether the viewer has the hike's day link for a sweep.
+func (v Viewer) holdsDay(on Subject) bool {
+	return on.Hike != 0 && v.link.Target == DayTarget(on.Hike)
+}
+
+// holdsDayWatch reports whether the viewer has the hike's day link for on-call.
+func (v Viewer) holdsDayWatch(on Subject) bool {
+	return on.Hike != 0 && v.link.Target == DayWatchTarget(on.Hike)
 }

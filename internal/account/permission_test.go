@@ -14,10 +14,9 @@ import (
 	"saltbush/internal/account"
 )
 
-// policy is the whole policy, one row an action. Columns: who asks about hike 7, which
-// is posted and today, staffed by account 2, with place 41 on it.
-//
-//   - allowed   s asked to sign in   . not allowed
+// policy is the whole policy: a row for each action, a column for each viewer. The subject is
+// hike 7, posted and today, staffed by accounts 5 and 2, and place 41 on it. The marks are +
+// for allowed, s for asked to sign in, and . for not allowed.
 const policy = `
                               anon norole leader staff coord trainer gone place place7 day day41 oncall safety watch
 see the calendar              +    +      +      +     +     +       +    +     +          +   +         +      +      +
@@ -67,13 +66,13 @@ func viewers() map[string]account.Viewer {
 		"trainer": person(4, account.Trainer),
 		"gone": account.SignedIn(account.Account{ID: 2,
 			Roles: []account.Role{account.Coordinator, account.Leader}}),
-		"place":  account.Anonymous().WithLink(account.Link{Purpose: account.Place, Subject: "41"}),
-		"place7": account.Anonymous().WithLink(account.Link{Purpose: account.Place, Subject: "7"}),
-		"day":    account.Anonymous().WithLink(account.Link{Purpose: account.Day, Subject: "7"}),
+		"place":  account.Anonymous().WithLink(account.Link{Target: account.PlaceTarget("41")}),
+		"place7": account.Anonymous().WithLink(account.Link{Target: account.PlaceTarget("7")}),
+		"day":    account.Anonymous().WithLink(account.Link{Target: account.DayTarget(7)}),
 		"oncall": person(6, account.OnCall),
 		"safety": person(7, account.Safety),
-		"watch":  account.Anonymous().WithLink(account.Link{Purpose: account.DayWatch, Subject: "7"}),
-		"day41":  account.Anonymous().WithLink(account.Link{Purpose: account.Day, Subject: "41"}),
+		"watch":  account.Anonymous().WithLink(account.Link{Target: account.DayWatchTarget(7)}),
+		"day41":  account.Anonymous().WithLink(account.Link{Target: account.DayTarget(41)}),
 	}
 }
 
@@ -91,7 +90,7 @@ func answer(v account.Viewer, a account.Action, on account.Subject) string {
 }
 
 func TestPolicy(t *testing.T) {
-	on := account.Subject{Hike: "7", Place: "41", Posted: true, Today: true, Staff: []account.ID{5, 2}}
+	on := account.Subject{Hike: 7, Place: "41", Posted: true, Today: true, Staff: []account.ID{5, 2}}
 	lines := strings.Split(strings.Trim(policy, "\n"), "\n")
 	columns := strings.Fields(lines[0])
 	var rows []account.Action
@@ -111,8 +110,8 @@ func TestPolicy(t *testing.T) {
 	}
 }
 
-// declaredActions reads the actions from the source, in their order there: a new one without
-// a row in the table is noticed.
+// declaredActions reads the actions from the source in their order, so that none is missing
+// from the table.
 func declaredActions(t *testing.T) []account.Action {
 	t.Helper()
 	file, err := parser.ParseFile(token.NewFileSet(), "permission.go", nil, 0)
@@ -139,7 +138,7 @@ func declaredActions(t *testing.T) []account.Action {
 }
 
 func TestMayOnSubject(t *testing.T) {
-	day := account.Link{Purpose: account.Day, Subject: "7"}
+	day := account.Link{Target: account.DayTarget(7)}
 	tests := []struct {
 		name string
 		who  account.Viewer
@@ -147,28 +146,30 @@ func TestMayOnSubject(t *testing.T) {
 		on   account.Subject
 		want string
 	}{
-		{"a draft is not public", account.Anonymous(), account.SeeNotice, account.Subject{Hike: "7"}, "s"},
-		{"nobody signs up for a draft", person(9), account.SignUp, account.Subject{Hike: "7"}, "."},
-		{"leaders read drafts", person(1, account.Leader), account.SeeNotice, account.Subject{Hike: "7"}, "+"},
-		{"a hike without staff is nobody's", person(1, account.Leader), account.ManageHike, account.Subject{Hike: "7"},
+		{"draft, anonymous", account.Anonymous(), account.SeeNotice, account.Subject{Hike: 7}, "s"},
+		{"draft, sign-up", person(9), account.SignUp, account.Subject{Hike: 7}, "."},
+		{"draft, leader", person(1, account.Leader), account.SeeNotice, account.Subject{Hike: 7}, "+"},
+		{"hike without staff", person(1, account.Leader), account.ManageHike, account.Subject{Hike: 7},
 			"."},
-		{"no account staffs nothing",
+		{"leader without an id, staff without one",
 			account.SignedIn(account.Account{Roles: []account.Role{account.Leader}, Active: true}),
 			account.TakeRoll, account.Subject{Staff: []account.ID{0}}, "s"},
-		{"an empty link opens no empty place", account.Anonymous().WithLink(account.Link{Purpose: account.Place}),
+		{"empty link, empty place",
+			account.Anonymous().WithLink(account.Link{Target: account.PlaceTarget("")}),
 			account.SeePlace, account.Subject{}, "s"},
-		{"a leader with a link for the day takes the roll", person(1, account.Leader).WithLink(day), account.TakeRoll,
-			account.Subject{Hike: "7"}, "+"},
-		{"and still manages nothing", person(1, account.Leader).WithLink(day), account.ManageHike,
-			account.Subject{Hike: "7"}, "."},
-		{"on-call reads a watch on its day only", person(6, account.OnCall), account.SeeWatch,
-			account.Subject{Hike: "7", Posted: true}, "."},
-		{"a link for on-call wakes no phone", account.Anonymous().WithLink(account.Link{Purpose: account.DayWatch,
-			Subject: "7"}), account.KeepWatch, account.Subject{}, "s"},
-		{"a role to come allows nothing", person(1, "ranger"), account.SeeBoard, account.Subject{}, "."},
-		{"an unknown action is refused to coordinators", person(3, account.Coordinator), "see everything",
+		{"leader with a day link takes the roll", person(1, account.Leader).WithLink(day), account.TakeRoll,
+			account.Subject{Hike: 7}, "+"},
+		{"leader with a day link manages", person(1, account.Leader).WithLink(day), account.ManageHike,
+			account.Subject{Hike: 7}, "."},
+		{"on-call reads a watch on another day", person(6, account.OnCall), account.SeeWatch,
+			account.Subject{Hike: 7, Posted: true}, "."},
+		{"on-call link, no hike",
+			account.Anonymous().WithLink(account.Link{Target: account.DayWatchTarget(7)}),
+			account.KeepWatch, account.Subject{}, "s"},
+		{"unknown role", person(1, "ranger"), account.SeeBoard, account.Subject{}, "."},
+		{"unknown action, coordinator", person(3, account.Coordinator), "see everything",
 			account.Subject{}, "."},
-		{"an unknown action is refused to anybody", account.Anonymous(), "", account.Subject{}, "s"},
+		{"unknown action, anonymous", account.Anonymous(), "", account.Subject{}, "s"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

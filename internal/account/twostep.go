@@ -12,7 +12,7 @@ import (
 	"time"
 )
 
-// Kinds of refusal of a code, in words for the person who typed it.
+// Errors of codes, worded for the person who typed one.
 var (
 	ErrCodeWrong = errors.New("this is not the code of now: type the newest one, and see that the phone's clock is " +
 		"right")
@@ -20,43 +20,44 @@ var (
 	ErrCodeTooMany = errors.New("too many wrong codes: wait before you try again")
 )
 
-// ErrSecondStep is the refusal of what coordinators do to one who signs in with a
-// password alone though the house asks for more.
+// ErrSecondStep is returned by May for a coordinator who has signed in with a password alone
+// while the house requires a second step.
 var ErrSecondStep = errors.New("set up the second step first")
 
-// How often a wrong code is taken before a wait, and how long the waits are.
-// House judgement: five in a row are a wrong clock or a stranger. Each further five double
-// the wait, up to a day: a hundred guesses, the most that NIST SP 800-63B (2017), section
-// 5.2.2, allows, take most of a fortnight, and each hits one of three codes in a million.
+// After every five wrong codes in a row, the account waits before it accepts another.
+// Our judgment: five wrong codes mean a wrong clock or a stranger. Each wait is twice as long
+// as the last, up to a day. The hundred guesses that NIST SP 800-63B (2017), section 5.2.2,
+// allows take almost two weeks, and each has a chance of three in a million.
 const (
 	wrongCodes    = 5
 	firstCodeWait = 15 * time.Minute
-	mostCodeWait  = 24 * time.Hour
+	maxCodeWait   = 24 * time.Hour
 )
 
-// RecoveryCodes is how many one-time codes there are for a lost phone.
-// House judgement: a sheet of ten lasts for years.
+// RecoveryCodes is how many one-time codes a person gets for a lost phone.
+// Our judgment: ten last for years.
 const RecoveryCodes = 10
 
-// Bytes of randomness in a recovery code: 120 bits, 24 letters.
+// recoveryBytes is the size of a recovery code: 120 bits, 24 letters.
 // NIST SP 800-63B (2017), section 5.1.2.2: from 112 bits on a plain hash is enough.
 const recoveryBytes = 15
 
-// TwoStep is the second step of one account: a code from an authenticator program after
-// the password. The zero value is that it has none.
+// TwoStep is the second step of an account: a code from an authenticator app after the
+// password. The zero value has none.
 type TwoStep struct {
 	Key      CodeKey
 	Since    time.Time // when it was set up
-	LastStep int64     // of the last code that was taken: no code is taken twice
-	Wrong    int       // codes in a row that were not taken
-	Until    time.Time // no code is looked at before
-	Recovery []Hash    // of the codes that are left
+	LastStep int64     // step of the last accepted code: no code is accepted twice
+	Wrong    int       // wrong codes in a row
+	Until    time.Time // no code is accepted before
+	Recovery []Hash    // hashes of the unused recovery codes
 }
 
-// On tells whether a code is asked for after the password.
+// On reports whether the account asks for a code after the password.
 func (t TwoStep) On() bool { return !t.Key.IsZero() }
 
-// SetUp begins with a key, where the code shows that the person's program has it too.
+// SetUp sets the key if the code proves that the person's app has it. It is ErrCodeWrong if
+// not.
 func (t *TwoStep) SetUp(k CodeKey, code string, now time.Time) error {
 	step, ok := k.stepOf(tidyCode(code), now)
 	if !ok {
@@ -66,8 +67,8 @@ func (t *TwoStep) SetUp(k CodeKey, code string, now time.Time) error {
 	return nil
 }
 
-// Enter takes a code, or one of the recovery codes, which is used up by it. It is
-// ErrCodeWrong, ErrCodeUsed or ErrCodeTooMany; the caller stores what changed either way.
+// Enter checks a code or a recovery code; each is accepted once. It is ErrCodeWrong,
+// ErrCodeUsed or ErrCodeTooMany if refused. The caller must store t in either case.
 func (t *TwoStep) Enter(code string, now time.Time) error {
 	if now.Before(t.Until) {
 		return ErrCodeTooMany
@@ -114,20 +115,19 @@ func (t *TwoStep) takeRecovery(code string) error {
 	return nil
 }
 
-// codeWait is how long no code is looked at after so many wrong ones in a row.
+// codeWait returns how long to wait after so many wrong codes in a row.
 func codeWait(wrong int) time.Duration {
 	if wrong == 0 || wrong%wrongCodes != 0 {
 		return 0
 	}
 	wait := firstCodeWait
 	for range wrong/wrongCodes - 1 {
-		wait = min(2*wait, mostCodeWait)
+		wait = min(2*wait, maxCodeWait)
 	}
 	return wait
 }
 
-// NewRecovery draws ten recovery codes in place of those that there were, and returns them
-// as they are written down, this once.
+// NewRecovery replaces the recovery codes by new ones and returns them to be shown once.
 func (t *TwoStep) NewRecovery(random io.Reader) ([]string, error) {
 	var codes []string
 	t.Recovery = nil
@@ -143,24 +143,24 @@ func (t *TwoStep) NewRecovery(random io.Reader) ([]string, error) {
 	return codes, nil
 }
 
-// tidyCode takes away what people put into a code to read it better.
+// tidyCode removes spaces and hyphens from a code.
 func tidyCode(code string) string {
 	return strings.ToLower(strings.NewReplacer(" ", "", "-", "", "\t", "", "\u00a0", "").Replace(code))
 }
 
-// TwoStepStore keeps second steps. Every method is one transaction.
+// TwoStepStore stores second steps. Every method is one transaction.
 type TwoStepStore interface {
-	// TwoStep returns the account's second step; the zero value where it has none.
+	// TwoStep returns the account's second step, or the zero value.
 	TwoStep(ctx context.Context, of ID) (TwoStep, error)
 
-	// ChangeTwoStep changes it with the row locked, so that of one code sent twice at once
-	// one is taken. What change leaves is stored.
+	// ChangeTwoStep calls change with the row locked and stores the result. Of two concurrent
+	// uses of one code one succeeds.
 	ChangeTwoStep(ctx context.Context, of ID, change func(*TwoStep)) error
 
 	// TwoSteps returns the accounts that have a second step, by code or by passkey.
 	TwoSteps(ctx context.Context) (map[ID]bool, error)
 
-	// AskTwoStep notes since when the account is asked for a second step. The first note
-	// stands, and is returned.
+	// AskTwoStep records since when the account is asked to set up a second step, if it is not
+	// recorded yet, and returns the time on record.
 	AskTwoStep(ctx context.Context, of ID, now time.Time) (time.Time, error)
 }

@@ -12,7 +12,7 @@ import (
 	"saltbush/internal/account"
 )
 
-// RFC 6238 (2011), appendix B: the seconds of its table and the T printed beside them. [M]
+// RFC 6238 (2011), appendix B: the times of its table and the steps T printed beside them. [M]
 func TestCodeStepHasRFCValues(t *testing.T) {
 	for seconds, want := range map[int64]int64{59: 0x1, 1111111109: 0x23523EC, 1111111111: 0x23523ED,
 		1234567890: 0x273EF07, 2000000000: 0x3F940AA, 20000000000: 0x27BC86AA} {
@@ -24,8 +24,8 @@ func TestCodeStepHasRFCValues(t *testing.T) {
 
 var noon = time.Date(2026, 5, 10, 12, 0, 5, 0, time.UTC)
 
-// stepped is a second step set up at noon, and a clock a minute later.
-func stepped(t *testing.T) (account.TwoStep, account.CodeKey, time.Time) {
+// setUpAtNoon returns a second step set up at noon, its key, and a time a minute later.
+func setUpAtNoon(t *testing.T) (account.TwoStep, account.CodeKey, time.Time) {
 	t.Helper()
 	k, err := account.NewCodeKey(rand.Reader)
 	if err != nil {
@@ -38,7 +38,7 @@ func stepped(t *testing.T) (account.TwoStep, account.CodeKey, time.Time) {
 	return s, k, noon.Add(time.Minute)
 }
 
-func TestSetUpWantsTheCode(t *testing.T) {
+func TestSetUpChecksTheCode(t *testing.T) {
 	k, _ := account.NewCodeKey(rand.Reader)
 	var s account.TwoStep
 	if err := s.SetUp(k, k.CodeAt(account.CodeStep(noon)+5), noon); !errors.Is(err, account.ErrCodeWrong) || s.On() {
@@ -52,18 +52,18 @@ func TestSetUpWantsTheCode(t *testing.T) {
 func TestEnter(t *testing.T) {
 	tests := []struct {
 		name string
-		step int64 // from the present one
+		step int64 // relative to the current one
 		want error
 	}{
-		{"the present code", 0, nil},
-		{"the one before, for the way", -1, nil},
-		{"the one after, for a fast clock", 1, nil},
+		{"current", 0, nil},
+		{"one before, delayed", -1, nil},
+		{"one after, fast clock", 1, nil},
 		{"two before", -2, account.ErrCodeWrong},
 		{"two after", 2, account.ErrCodeWrong},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			s, k, now := stepped(t)
+			s, k, now := setUpAtNoon(t)
 			if err := s.Enter(k.CodeAt(account.CodeStep(now)+tt.step), now); !errors.Is(err, tt.want) {
 				t.Errorf("Enter = %v, want %v", err, tt.want)
 			}
@@ -72,24 +72,24 @@ func TestEnter(t *testing.T) {
 }
 
 func TestCodeWorksOnce(t *testing.T) {
-	s, k, now := stepped(t)
+	s, k, now := setUpAtNoon(t)
 	if err := s.Enter(k.CodeAt(account.CodeStep(noon)), noon); !errors.Is(err, account.ErrCodeUsed) {
-		t.Errorf("the code of the set-up once more: %v", err)
+		t.Errorf("the code of SetUp again: %v", err)
 	}
 	code := k.CodeAt(account.CodeStep(now))
 	if err := s.Enter(" "+code[:3]+" "+code[3:], now); err != nil {
-		t.Fatalf("parted by a space: %v", err)
+		t.Fatalf("with spaces: %v", err)
 	}
 	if err := s.Enter(code, now); !errors.Is(err, account.ErrCodeUsed) {
-		t.Errorf("once more: %v", err)
+		t.Errorf("again: %v", err)
 	}
 	if err := s.Enter(k.CodeAt(account.CodeStep(now)-1), now); !errors.Is(err, account.ErrCodeUsed) {
-		t.Errorf("an older one after a newer: %v", err)
+		t.Errorf("an older code after a newer: %v", err)
 	}
 }
 
 func TestRecoveryCodesWorkOnceEach(t *testing.T) {
-	s, _, now := stepped(t)
+	s, _, now := setUpAtNoon(t)
 	codes, err := s.NewRecovery(rand.Reader)
 	if err != nil || len(codes) != account.RecoveryCodes {
 		t.Fatalf("%d codes, %v", len(codes), err)
@@ -99,19 +99,19 @@ func TestRecoveryCodesWorkOnceEach(t *testing.T) {
 		t.Fatalf("Enter(%q) = %v", typed, err)
 	}
 	if err := s.Enter(codes[3], now); !errors.Is(err, account.ErrCodeWrong) || len(s.Recovery) != 9 {
-		t.Errorf("once more: %v, %d left", err, len(s.Recovery))
+		t.Errorf("again: %v, %d left", err, len(s.Recovery))
 	}
 	if _, err := s.NewRecovery(rand.Reader); err != nil {
 		t.Fatal(err)
 	}
 	if err := s.Enter(codes[4], now); !errors.Is(err, account.ErrCodeWrong) {
-		t.Errorf("one of the old sheet: %v", err)
+		t.Errorf("a replaced code: %v", err)
 	}
 }
 
-// Wrong codes cost time, the more the longer they go on; the right one waits too.
+// Each wait is twice as long as the last, and the right code is refused during a wait too.
 func TestWrongCodesMakeAWait(t *testing.T) {
-	s, k, now := stepped(t)
+	s, k, now := setUpAtNoon(t)
 	var waits []time.Duration
 	for guess := range 100 {
 		if now.Before(s.Until) {
@@ -137,9 +137,9 @@ func TestWrongCodesMakeAWait(t *testing.T) {
 	}
 }
 
-func TestCodeKeyIsShownOnPurposeOnly(t *testing.T) {
+func TestCodeKeyIsHidden(t *testing.T) {
 	k := account.CodeKeyFromBytes([]byte("12345678901234567890"))
-	// The base32 of this key is printed in many texts of the kind; our own encoder's is a golden.
+	// The base32 form of this key is widely published.
 	const text = "GEZD GNBV GY3T QOJQ GEZD GNBV GY3T QOJQ"
 	if k.Reveal() != text {
 		t.Errorf("Reveal = %q", k.Reveal())
@@ -157,8 +157,8 @@ func TestCodeKeyIsShownOnPurposeOnly(t *testing.T) {
 	}
 }
 
-func TestHeldBackCoordinator(t *testing.T) {
-	on := account.Subject{Hike: "7", Posted: true, Today: true, Staff: []account.ID{3}}
+func TestPendingTwoFactor(t *testing.T) {
+	on := account.Subject{Hike: 7, Posted: true, Today: true, Staff: []account.ID{3}}
 	pure := account.PendingTwoFactor(account.Account{ID: 2, Active: true, Roles: []account.Role{account.Coordinator}})
 	both := account.PendingTwoFactor(account.Account{ID: 3, Active: true,
 		Roles: []account.Role{account.Coordinator, account.Leader}})
@@ -168,15 +168,15 @@ func TestHeldBackCoordinator(t *testing.T) {
 		action account.Action
 		want   error
 	}{
-		{"no people", pure, account.ManagePeople, account.ErrSecondStep},
-		{"no rules of the house", both, account.ManageSettings, account.ErrSecondStep},
-		{"no hikes to manage", pure, account.ManageHike, account.ErrSecondStep},
-		{"a leader's own hikes stay", both, account.ManageHike, nil},
-		{"and the roll", both, account.TakeRoll, nil},
-		{"the board stays", pure, account.SeeBoard, nil},
-		{"the watch of today stays", pure, account.KeepWatch, nil},
-		{"one's own account stays", pure, account.SeeAccount, nil},
-		{"an unknown action is refused as ever", pure, "fly", account.ErrNotAllowed},
+		{"people", pure, account.ManagePeople, account.ErrSecondStep},
+		{"rules of the house", both, account.ManageSettings, account.ErrSecondStep},
+		{"a hike", pure, account.ManageHike, account.ErrSecondStep},
+		{"a hike that they lead", both, account.ManageHike, nil},
+		{"its roll", both, account.TakeRoll, nil},
+		{"the board", pure, account.SeeBoard, nil},
+		{"a watch of today", pure, account.KeepWatch, nil},
+		{"one's own account", pure, account.SeeAccount, nil},
+		{"unknown action", pure, "fly", account.ErrNotAllowed},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

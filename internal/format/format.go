@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// System is the set of units that a viewer reads.
+// System is a system of units.
 type System string
 
 // The two systems.
@@ -18,15 +18,6 @@ const (
 	Metric System = "metric"
 	US     System = "us"
 )
-
-// ParseSystem reads "metric" or "us"; anything else is metric and false.
-func ParseSystem(s string) (System, bool) {
-	switch System(s) {
-	case Metric, US:
-		return System(s), true
-	}
-	return Metric, false
-}
 
 // Name returns the system's name as people read it.
 func (s System) Name() string {
@@ -36,10 +27,11 @@ func (s System) Name() string {
 	return "metric"
 }
 
-// Unknown is what stands where there is no figure. No data is said, never left blank.
+// Unknown is written where there is no figure. A blank could be taken for none.
 const Unknown = "not known"
 
-// Amount writes a number with its unit, or Unknown where it is no number.
+// Amount writes a number with its unit, or Unknown if it is NaN or infinite. What rounds to
+// zero has no sign.
 func Amount(v float64, decimals int, suffix string) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return Unknown
@@ -49,6 +41,11 @@ func Amount(v float64, decimals int, suffix string) string {
 		text = zero
 	}
 	return text + " " + suffix
+}
+
+// Both writes a figure in metric units and then in US units: "7.7 km (4.8 mi)".
+func Both[T any](write func(T, System) string, v T) string {
+	return write(v, Metric) + " (" + write(v, US) + ")"
 }
 
 // Length writes a distance on the ground: "7.7 km" or "4.8 mi".
@@ -67,8 +64,8 @@ func ShortLength(l unit.Length, sys System) string {
 	return Amount(l.Metres(), 0, "m")
 }
 
-// Height writes an ascent, a descent or an elevation: "240 m" or "790 ft". Feet are
-// rounded to ten above a hundred: a track's heights are not known to the foot.
+// Height writes an ascent, a descent or an elevation: "240 m" or "790 ft". From a hundred
+// feet on it rounds to ten: the heights of a track are not known to the foot.
 func Height(l unit.Length, sys System) string {
 	if sys != US {
 		return Amount(l.Metres(), 0, "m")
@@ -88,8 +85,8 @@ func Temperature(t unit.Temperature, sys System) string {
 	return Amount(t.Celsius(), 0, "\u00b0C")
 }
 
-// Degrees writes a temperature to a tenth without its unit, for tables that name it in
-// their head.
+// Degrees writes a temperature to a tenth without its unit, for tables with the unit in
+// their header.
 func Degrees(t unit.Temperature, sys System) string {
 	if sys == US {
 		return strings.TrimSpace(Amount(t.Fahrenheit(), 1, ""))
@@ -111,6 +108,11 @@ func Volume(v unit.Volume, sys System) string {
 		return Amount(v.USQuarts(), 1, "qt")
 	}
 	return Amount(v.Litres(), 1, "L")
+}
+
+// Litres writes water as it is measured at the trailhead, in both systems: "4.5 L", "4 L".
+func Litres(v unit.Volume) string {
+	return strings.TrimSuffix(strconv.FormatFloat(v.Litres(), 'f', 1, 64), ".0") + " L"
 }
 
 // Flow writes a drinking rate: "0.95 L/h" or "1.00 qt/h".
@@ -137,7 +139,7 @@ func Mass(m unit.Mass, sys System) string {
 	return Amount(m.Kilograms(), 1, "kg")
 }
 
-// Energy writes food energy, rounded to ten: "600 kcal". Both systems read kilocalories.
+// Energy writes food energy, rounded to ten: "600 kcal". Both systems use kilocalories.
 func Energy(e unit.Energy) string {
 	return Amount(math.Round(e.Kilocalories()/10)*10, 0, "kcal")
 }
@@ -149,7 +151,7 @@ func Percent(p unit.Percent) string { return Amount(float64(p), 0, "%") }
 func Slope(s unit.Slope) string { return Percent(s.Percent()) }
 
 // Position writes degrees to five decimals (about a metre), north and east positive:
-// "33.45120, -112.07400". It is made to be read aloud and typed in.
+// "33.45120, -112.07400". People read it aloud and type it.
 func Position(p unit.Position) string {
 	if !p.Valid() {
 		return Unknown
@@ -173,8 +175,8 @@ func Duration(d time.Duration) string {
 	return fmt.Sprintf("%d h %02d", hours, rest)
 }
 
-// DurationRange writes a likely and a late time: "3 h 45 to 4 h 51". Where both read the
-// same it writes one.
+// DurationRange writes a likely and a late time: "3 h 45 to 4 h 51", or one of them if both
+// read the same.
 func DurationRange(from, to time.Duration) string {
 	a, b := Duration(from), Duration(to)
 	if a == b {
@@ -183,8 +185,8 @@ func DurationRange(from, to time.Duration) string {
 	return a + " to " + b
 }
 
-// Clock writes the wall clock of the trailhead: "06:30". A zero time is not known. In the
-// hour that a change from summer time repeats it says which of the two: "01:30 MST".
+// Clock writes the wall clock of the trailhead: "06:30", or Unknown for the zero time. In the
+// hour that is repeated when clocks go back it adds the zone: "01:30 MST".
 func Clock(t time.Time, zone *time.Location) string { return wall(t, zone, clockLayout(t, zone)) }
 
 func clockLayout(t time.Time, zone *time.Location) string {
@@ -194,26 +196,34 @@ func clockLayout(t time.Time, zone *time.Location) string {
 	return "15:04"
 }
 
-// repeated reports whether the wall clock shows the time twice that day, because clocks
-// were or will be put back over it.
+// repeated reports whether the wall clock shows the time of t twice, because clocks go back.
 func repeated(t time.Time) bool {
-	start, end := t.ZoneBounds()
+	if SecondPass(t) {
+		return true
+	}
+	_, end := t.ZoneBounds()
+	if end.IsZero() {
+		return false
+	}
 	_, now := t.Zone()
-	if !end.IsZero() {
-		_, next := end.Zone()
-		if back := time.Duration(now-next) * time.Second; back > 0 && end.Sub(t) <= back {
-			return true
-		}
-	}
-	if !start.IsZero() {
-		_, before := start.Add(-time.Second).Zone()
-		back := time.Duration(before-now) * time.Second
-		return back > 0 && t.Sub(start) < back
-	}
-	return false
+	_, next := end.Zone()
+	back := time.Duration(now-next) * time.Second
+	return back > 0 && end.Sub(t) <= back
 }
 
-// ClockRange writes "10:15 to 11:21" by the wall clock of the trailhead.
+// SecondPass reports whether the wall clock of t showed the same time once before, because
+// clocks went back in between.
+func SecondPass(t time.Time) bool {
+	start, _ := t.ZoneBounds()
+	if start.IsZero() {
+		return false
+	}
+	_, before := start.Add(-time.Second).Zone()
+	_, now := t.Zone()
+	return t.Sub(start) < time.Duration(before-now)*time.Second
+}
+
+// ClockRange writes "10:15 to 11:21", or one of them if both read the same.
 func ClockRange(from, to time.Time, zone *time.Location) string {
 	a, b := Clock(from, zone), Clock(to, zone)
 	if a == b {
@@ -231,15 +241,12 @@ func ShortDay(t time.Time, zone *time.Location) string { return wall(t, zone, "M
 // Date writes "10 May 2026".
 func Date(t time.Time, zone *time.Location) string { return wall(t, zone, "2 January 2006") }
 
-// Month writes "May 2026".
-func Month(t time.Time, zone *time.Location) string { return wall(t, zone, "January 2006") }
-
 // Moment writes "Sun 10 May, 06:30".
 func Moment(t time.Time, zone *time.Location) string {
 	return wall(t, zone, "Mon 2 Jan, "+clockLayout(t, zone))
 }
 
-// ClockAfter writes the wall clock, and the day where it is not that of another instant.
+// ClockAfter is Clock if t is on the same day as the other instant, and Moment if not.
 func ClockAfter(t, other time.Time, zone *time.Location) string {
 	if Day(t, zone) == Day(other, zone) {
 		return Clock(t, zone)
@@ -247,8 +254,8 @@ func ClockAfter(t, other time.Time, zone *time.Location) string {
 	return Moment(t, zone)
 }
 
-// wall writes an instant by a place's wall clock. Without a zone the time would be
-// somebody else's, so it is not known.
+// wall writes an instant by the wall clock of a zone. Without a zone it is Unknown: the
+// server's own clock would be wrong.
 func wall(t time.Time, zone *time.Location, layout string) string {
 	if t.IsZero() || zone == nil {
 		return Unknown
@@ -256,7 +263,7 @@ func wall(t time.Time, zone *time.Location, layout string) string {
 	return t.In(zone).Format(layout)
 }
 
-// Count writes a number of things with the right noun: "1 place", "12 places".
+// Count writes a number with its noun: "1 place", "12 places".
 func Count(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one

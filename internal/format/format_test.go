@@ -20,7 +20,8 @@ func TestFigures(t *testing.T) {
 		{"length zero", format.Length(0, format.Metric), "0.0 km"},
 		{"length minus nothing is zero", format.Length(-0.001, format.Metric), "0.0 km"},
 		{"length not a number", format.Length(unit.Length(nan), format.US), "not known"},
-		{"length without end", format.Length(unit.Length(inf), format.Metric), "not known"},
+		{"infinite length", format.Length(unit.Length(inf), format.Metric), "not known"},
+		{"both", format.Both(format.Length, 7.7*unit.Kilometre), "7.7 km (4.8 mi)"},
 		{"short length metric", format.ShortLength(341.4, format.Metric), "341 m"},
 		{"short length US", format.ShortLength(100*unit.Foot, format.US), "100 ft"},
 		{"height metric", format.Height(240.4, format.Metric), "240 m"},
@@ -33,6 +34,8 @@ func TestFigures(t *testing.T) {
 		{"volume metric", format.Volume(4.5, format.Metric), "4.5 L"},
 		{"volume US", format.Volume(4.5, format.US), "4.8 qt"},
 		{"volume not a number", format.Volume(unit.Volume(nan), format.Metric), "not known"},
+		{"litres as measured", format.Litres(4.5), "4.5 L"},
+		{"whole litres as measured", format.Litres(4), "4 L"},
 		{"flow metric", format.Flow(0.95, format.Metric), "0.95 L/h"},
 		{"flow US", format.Flow(0.95, format.US), "1.00 qt/h"},
 		{"speed metric", format.Speed(3.2*unit.KilometrePerHour, format.Metric), "3.2 km/h"},
@@ -46,7 +49,7 @@ func TestFigures(t *testing.T) {
 		{"position", format.Position(unit.At(33.4512, -112.074)), "33.45120, -112.07400"},
 		{"position off the globe", format.Position(unit.At(91, 0)), "not known"},
 		{"count of one", format.Count(1, "place", "places"), "1 place"},
-		{"count of none", format.Count(0, "place", "places"), "0 places"},
+		{"count of zero", format.Count(0, "place", "places"), "0 places"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -92,12 +95,12 @@ func TestDurationRange(t *testing.T) {
 
 func TestWallClock(t *testing.T) {
 	phoenix := time.FixedZone("UTC-7", -7*3600)
-	at := time.Date(2026, 5, 11, 2, 30, 0, 0, time.UTC) // the evening before at the trailhead
+	at := time.Date(2026, 5, 11, 2, 30, 0, 0, time.UTC) // at the trailhead the evening before
 	tests := []struct{ name, got, want string }{
 		{"clock", format.Clock(at, phoenix), "19:30"},
 		{"day is the trailhead's day", format.Day(at, phoenix), "Sunday 10 May 2026"},
 		{"short day", format.ShortDay(at, phoenix), "Sun 10 May"},
-		{"month", format.Month(at, phoenix), "May 2026"},
+		{"date", format.Date(at, phoenix), "10 May 2026"},
 		{"moment", format.Moment(at, phoenix), "Sun 10 May, 19:30"},
 		{"range", format.ClockRange(at, at.Add(66*time.Minute), phoenix), "19:30 to 20:36"},
 		{"range of one", format.ClockRange(at, at, phoenix), "19:30"},
@@ -113,14 +116,21 @@ func TestWallClock(t *testing.T) {
 	}
 }
 
-func TestFiguresNeverShowWhatIsNoNumber(t *testing.T) {
+func TestFiguresNeverShowNaNOrInf(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64().Draw(t, "v")
 		sys := rapid.SampledFrom([]format.System{format.Metric, format.US}).Draw(t, "sys")
 		for _, text := range []string{
-			format.Length(unit.Length(v), sys), format.Height(unit.Length(v), sys), format.Volume(unit.Volume(v), sys),
-			format.Temperature(unit.Temperature(v), sys), format.Speed(unit.Speed(v), sys), format.Flow(unit.Flow(v), sys),
-			format.Mass(unit.Mass(v), sys), format.Energy(unit.Energy(v)), format.Slope(unit.Slope(v)), format.Position(unit.At(v, v)),
+			format.Length(unit.Length(v), sys),
+			format.Height(unit.Length(v), sys),
+			format.Volume(unit.Volume(v), sys),
+			format.Temperature(unit.Temperature(v), sys),
+			format.Speed(unit.Speed(v), sys),
+			format.Flow(unit.Flow(v), sys),
+			format.Mass(unit.Mass(v), sys),
+			format.Energy(unit.Energy(v)),
+			format.Slope(unit.Slope(v)),
+			format.Position(unit.At(v, v)),
 		} {
 			if strings.Contains(text, "NaN") || strings.Contains(text, "Inf") {
 				t.Fatalf("%v is written %q", v, text)
@@ -129,16 +139,7 @@ func TestFiguresNeverShowWhatIsNoNumber(t *testing.T) {
 	})
 }
 
-func TestParseSystem(t *testing.T) {
-	if got, ok := format.ParseSystem("us"); got != format.US || !ok {
-		t.Errorf(`ParseSystem("us") = %v, %v`, got, ok)
-	}
-	if got, ok := format.ParseSystem("cubits"); got != format.Metric || ok {
-		t.Errorf(`ParseSystem("cubits") = %v, %v, want metric and false`, got, ok)
-	}
-}
-
-func TestClockSaysWhichOfARepeatedHour(t *testing.T) {
+func TestClockNamesTheZoneInARepeatedHour(t *testing.T) {
 	denver, err := time.LoadLocation("America/Denver")
 	if err != nil {
 		t.Skip("no zone data on this machine")
@@ -167,11 +168,11 @@ func TestClockSaysWhichOfARepeatedHour(t *testing.T) {
 		})
 	}
 	if got := format.Clock(back, time.FixedZone("", -7*3600)); got != "01:00" {
-		t.Errorf("a zone that stands still writes %q", got)
+		t.Errorf("a zone without changes writes %q", got)
 	}
 }
 
-func TestClockAfterSaysTheDayWhereItIsAnother(t *testing.T) {
+func TestClockAfterAddsAnotherDay(t *testing.T) {
 	zone := time.FixedZone("", -7*3600)
 	start := time.Date(2026, 6, 20, 21, 30, 0, 0, zone)
 	if got := format.ClockAfter(start.Add(time.Hour), start, zone); got != "22:30" {

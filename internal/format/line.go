@@ -1,7 +1,7 @@
 package format
 
-// Line is one label with its answer, for slips of facts.
+// Line is one fact of a list: a label and its value, and a note on it.
 type Line struct {
 	Label, Value, Note string
-	URL                string // the value is a link where set
+	URL                string // where the value links to; empty if it is no link
 }

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Names writes names as in a sentence.
+// Names lists names as in a sentence: "Ann, Bo and Cy".
 func Names(names []string) string {
 	if n := len(names); n > 1 {
 		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
@@ -13,6 +13,7 @@ func Names(names []string) string {
 	return strings.Join(names, "")
 }
 
+// OrElse returns the text, or the other if the text is empty.
 func OrElse(text, other string) string {
 	if text == "" {
 		return other
@@ -20,25 +21,20 @@ func OrElse(text, other string) string {
 	return text
 }
 
-// SentenceCase makes a sentence of words that stand inside one.
+// SentenceCase starts words with a capital and ends them with one period. It panics if there
+// are none.
 func SentenceCase(words string) string {
 	return strings.ToUpper(words[:1]) + strings.TrimSuffix(words[1:], ".") + "."
 }
 
-// NamesShort lists a few names and counts the rest.
+// NamesShort lists up to four names and counts the rest: "Ann, Bo, Cy, Di and 2 more".
 func NamesShort(names []string) string {
 	const most = 4
-	text := ""
-	for i, n := range names {
-		if i == most {
-			return fmt.Sprintf("%s and %d more", text, len(names)-most)
-		}
-		if i > 0 {
-			text += ", "
-		}
-		text += n
+	if len(names) > most {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 	}
-	return text
+	return strings.Join(names, ", ")
 }
 
+// SentenceWord starts a word with a capital. It panics if the word is empty.
 func SentenceWord(w string) string { return strings.ToUpper(w[:1]) + w[1:] }

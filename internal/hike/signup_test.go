@@ -166,21 +166,21 @@ func TestMinors(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			h := hike.Hike{Staff: []team.Staff{{Name: "Ines Calder"}}}
-			v, _ := hike.CheckAdult(tt.child, h, tt.others).(fault.Invalid)
+			v, _ := hike.AssignAdult(&tt.child, h, tt.others).(fault.Invalid)
 			if got := v["adult"]; !strings.Contains(got, tt.want) || tt.want == "" && got != "" {
 				t.Errorf("got %q, want %q", got, tt.want)
 			}
 		})
 	}
 	alone := child("9")
-	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone}); !strings.Contains(got, "in a car either") {
+	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone}, nil); !strings.Contains(got, "in a car either") {
 		t.Errorf("one child that is not theirs: %q", got)
 	}
-	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone, child("2")}); got != "" {
+	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone, child("2")}, nil); got != "" {
 		t.Errorf("two children: %q", got)
 	}
 	alone.Guardian = "Amaya Reyes"
-	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone}); got != "" {
+	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone}, nil); got != "" {
 		t.Errorf("their own child: %q", got)
 	}
 	without := child("9")

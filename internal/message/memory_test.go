@@ -9,11 +9,11 @@ import (
 	"saltbush/internal/message"
 )
 
-// memory is an Outbox as its contract says, for tests.
+// memory is an Outbox in memory.
 type memory struct {
 	mu       sync.Mutex
 	mails    []message.Mail
-	sentFail error // what MarkSent says instead of working
+	sentFail error // returned by MarkSent
 }
 
 func (b *memory) Queue(_ context.Context, now time.Time, mails ...message.Mail) error {
@@ -69,12 +69,6 @@ func (b *memory) MarkFailed(ctx context.Context, m message.Mail, reason string, 
 	})
 }
 
-func (b *memory) Requeue(ctx context.Context, id int64, now time.Time) error {
-	return b.change(ctx, id, func(kept *message.Mail) {
-		kept.State, kept.NextTry, kept.Tries, kept.UselessAt = message.Queued, now, 0, time.Time{}
-	})
-}
-
 func (b *memory) Recent(context.Context, int) ([]message.Mail, error) { return b.all(), nil }
 
 func (b *memory) change(ctx context.Context, id int64, f func(*message.Mail)) error {
@@ -96,4 +90,23 @@ func (b *memory) all() []message.Mail {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return slices.Clone(b.mails)
+}
+
+// capture is a Sender that keeps what message.Discard takes.
+type capture struct {
+	mu    sync.Mutex
+	mails []message.Mail
+}
+
+func (c *capture) Send(ctx context.Context, m message.Mail) error {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.mails = append(c.mails, m)
+	return message.Discard{}.Send(ctx, m)
+}
+
+func (c *capture) all() []message.Mail {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return slices.Clone(c.mails)
 }

@@ -15,7 +15,7 @@ import (
 	"saltbush/internal/message"
 )
 
-// sends is a Sender that asks a function.
+// sends is a Sender that calls a function.
 type sends func(context.Context, message.Mail) error
 
 func (f sends) Send(ctx context.Context, m message.Mail) error { return f(ctx, m) }
@@ -79,13 +79,13 @@ func TestDefaultPolicyTriesForTwoDays(t *testing.T) {
 func TestDeliverSendsWhatIsDue(t *testing.T) {
 	b, c := box(t, numbered(3)...)
 	b.mails[1].NextTry = c.at.Add(time.Second)
-	var kept message.Capture
+	var kept capture
 	got := pass(t, b, &kept, c, message.DefaultPolicy())
 	if diff := cmp.Diff(message.Report{Sent: 2}, got); diff != "" {
 		t.Error(diff)
 	}
 	var keys []string
-	for _, m := range kept.Mails() {
+	for _, m := range kept.all() {
 		keys = append(keys, m.Key)
 	}
 	if diff := cmp.Diff([]string{"reminder/place-1", "reminder/place-3"}, keys); diff != "" {
@@ -103,7 +103,7 @@ func TestDeliverKeepsToItsBatch(t *testing.T) {
 	b, c := box(t, numbered(5)...)
 	p := message.DefaultPolicy()
 	p.Batch = 2
-	var kept message.Capture
+	var kept capture
 	for _, want := range []int{2, 2, 1, 0} {
 		if got := pass(t, b, &kept, c, p); got.Sent != want {
 			t.Errorf("a pass sent %d, want %d", got.Sent, want)
@@ -180,10 +180,10 @@ func TestDeliverGivesUpAtOnce(t *testing.T) {
 func TestMailLostInAStopComesBack(t *testing.T) {
 	b, c := box(t, letter())
 	p := message.DefaultPolicy()
-	if _, err := b.Claim(t.Context(), c.at, 10*time.Minute, 1); err != nil { // and the program dies here
+	if _, err := b.Claim(t.Context(), c.at, 10*time.Minute, 1); err != nil { // and the program is killed
 		t.Fatal(err)
 	}
-	var kept message.Capture
+	var kept capture
 	if got := pass(t, b, &kept, c, p); got.Sent != 0 {
 		t.Fatalf("a claimed mail was sent by another: %+v", got)
 	}
@@ -195,7 +195,7 @@ func TestMailLostInAStopComesBack(t *testing.T) {
 
 func TestMailSentButNotStoredIsSentAgainUnderItsKey(t *testing.T) {
 	b, c := box(t, letter())
-	var kept message.Capture
+	var kept capture
 	b.sentFail = errors.New("connection lost")
 	if _, err := message.Deliver(t.Context(), b, &kept, c.now, message.DefaultPolicy()); !errors.Is(err, b.sentFail) {
 		t.Fatalf("Deliver = %v, want the store's error", err)
@@ -203,7 +203,7 @@ func TestMailSentButNotStoredIsSentAgainUnderItsKey(t *testing.T) {
 	b.sentFail = nil
 	c.at = c.at.Add(time.Hour)
 	pass(t, b, &kept, c, message.DefaultPolicy())
-	got := kept.Mails()
+	got := kept.all()
 	if len(got) != 2 || got[0].Key != got[1].Key || b.all()[0].State != message.Sent {
 		t.Errorf("sent %d times, kept as %s", len(got), b.all()[0].State)
 	}
@@ -249,7 +249,7 @@ func TestSeveralInstancesSendOnce(t *testing.T) {
 	b, c := box(t, numbered(40)...)
 	p := message.DefaultPolicy()
 	p.Batch = 3
-	var kept message.Capture
+	var kept capture
 	var all sync.WaitGroup
 	for range 4 {
 		all.Go(func() {
@@ -262,23 +262,23 @@ func TestSeveralInstancesSendOnce(t *testing.T) {
 	}
 	all.Wait()
 	seen := map[string]int{}
-	for _, m := range kept.Mails() {
+	for _, m := range kept.all() {
 		seen[m.Key]++
 	}
-	if len(seen) != 40 || len(kept.Mails()) != 40 {
-		t.Errorf("%d mails sent of 40 different, %d in all", len(seen), len(kept.Mails()))
+	if len(seen) != 40 || len(kept.all()) != 40 {
+		t.Errorf("%d mails sent of 40 different, %d in all", len(seen), len(kept.all()))
 	}
 }
 
 func TestQueueTwiceIsOnce(t *testing.T) {
 	b, c := box(t, letter(), letter())
-	var kept message.Capture
+	var kept capture
 	if got := pass(t, b, &kept, c, message.DefaultPolicy()); got.Sent != 1 {
 		t.Errorf("one key queued twice: %+v", got)
 	}
 }
 
-// Whatever the server answers, every mail ends as sent or failed, failed only for a
+// Whatever the server answers, every mail ends as sent, or as failed with a
 // reason, and none is tried more often than the policy allows.
 func TestEveryMailEnds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -337,18 +337,11 @@ func TestFromOutboxToLetterbox(t *testing.T) {
 	}
 }
 
-func TestCaptureKeepsTheLatest(t *testing.T) {
-	var kept message.Capture
-	for _, m := range numbered(520) {
-		if err := kept.Send(t.Context(), m); err != nil {
-			t.Fatal(err)
-		}
+func TestDiscardRefusesWhatNoSenderTakes(t *testing.T) {
+	if err := (message.Discard{}).Send(t.Context(), letter()); err != nil {
+		t.Errorf("a good mail: %v", err)
 	}
-	got := kept.Mails()
-	if len(got) != 500 || got[0].Key != "reminder/place-21" || got[499].Key != "reminder/place-520" {
-		t.Errorf("%d kept, from %s", len(got), got[0].Key)
-	}
-	if err := kept.Send(t.Context(), message.Mail{}); !errors.Is(err, message.ErrRefused) {
-		t.Errorf("an empty mail: %v", err)
+	if err := (message.Discard{}).Send(t.Context(), message.Mail{}); !errors.Is(err, message.ErrRefused) {
+		t.Errorf("an empty mail: %v, want a refusal", err)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"crypto/ecdh"
 	"crypto/rand"
 	"errors"
+	"fmt"
 	"net/netip"
 	"strings"
 	"testing"
@@ -13,7 +14,7 @@ import (
 	"saltbush/internal/message"
 )
 
-// browserKeys are those of a browser that subscribes.
+// browserKeys returns the keys of a subscription.
 func browserKeys(t *testing.T) (p256dh, auth []byte) {
 	t.Helper()
 	k, err := ecdh.P256().GenerateKey(rand.Reader)
@@ -78,7 +79,7 @@ func TestPublicAddresses(t *testing.T) {
 	}
 }
 
-// pushBook has one browser.
+// pushBook holds one subscription.
 type pushBook struct {
 	s     message.Subscription
 	ended string
@@ -96,62 +97,79 @@ func (b *pushBook) EndSubscription(_ context.Context, _ int64, _ time.Time, why 
 	return nil
 }
 
-// answering is a push service that gives one answer.
+// answering is a Pusher that always gives the same answer.
 type answering struct {
-	status  int
-	headers map[string]string
-	size    int
+	status int
+	err    error
+	text   string
 }
 
-func (a *answering) Post(_ context.Context, _ string, headers map[string]string, body []byte) (int, error) {
-	a.headers, a.size = headers, len(body)
-	return a.status, nil
+func (a *answering) Push(_ context.Context, _ message.Subscription, text []byte) (int, error) {
+	a.text = string(text)
+	return a.status, a.err
 }
 
 func TestAnswersOfAPushService(t *testing.T) {
 	key, auth := browserKeys(t)
-	keys, err := message.NewPushKeys()
-	if err != nil {
-		t.Fatal(err)
-	}
+	tooLong := fmt.Errorf("too long: %w", message.ErrRefused)
 	for _, c := range []struct {
 		name           string
-		status         int
+		answer         answering
 		sent, forGood  bool
 		endsTheBrowser bool
 	}{
-		{"created", 201, true, false, false}, {"accepted", 202, true, false, false},
-		{"gone", 410, false, true, true}, {"not found", 404, false, true, true},
-		{"too long", 413, false, true, false},
-		{"too many", 429, false, false, false}, {"in trouble", 503, false, false, false},
-		{"forbidden", 403, false, false, false}, {"moved", 301, false, false, false},
+		{"created", answering{status: 201}, true, false, false},
+		{"accepted", answering{status: 202}, true, false, false},
+		{"gone", answering{status: 410}, false, true, true},
+		{"not found", answering{status: 404}, false, true, true},
+		{"too long", answering{status: 413}, false, true, false},
+		{"too long to encrypt", answering{err: tooLong}, false, true, false},
+		{"too many", answering{status: 429}, false, false, false},
+		{"in trouble", answering{status: 503}, false, false, false},
+		{"forbidden", answering{status: 403}, false, false, false},
+		{"moved", answering{status: 301}, false, false, false},
+		{"no answer", answering{err: errors.New("connection reset")}, false, false, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			book := &pushBook{s: message.Subscription{ID: 7, Endpoint: "https://push.example.org/x",
-				P256dh: key, Auth: auth}}
-			service := &answering{status: c.status}
-			p := message.NewPush(keys, "https://hikes.example.org", book, false, time.Now, service)
-			err := p.Send(context.Background(),
+			book := &pushBook{s: message.Subscription{
+				ID: 7, Endpoint: "https://push.example.org/x", P256dh: key, Auth: auth,
+			}}
+			p := message.NewPush(book, false, time.Now, &c.answer)
+			err := p.Send(t.Context(),
 				message.Mail{Channel: message.ByPush, To: "7", Subject: "s", Text: "{}", Key: "k"})
-			if (err == nil) != c.sent || errors.Is(err, message.ErrRefused) != c.forGood ||
-				(book.ended != "") != c.endsTheBrowser {
-				t.Errorf("error %v, ended %q", err, book.ended)
+			if (err == nil) != c.sent || errors.Is(err, message.ErrRefused) != c.forGood {
+				t.Errorf("got %v, want sent %v, refused for good %v", err, c.sent, c.forGood)
 			}
-			if service.headers["TTL"] != "86400" || service.headers["Content-Encoding"] != "aes128gcm" ||
-				service.headers["Urgency"] != "high" {
-				t.Errorf("headers %v", service.headers)
+			if (book.ended != "") != c.endsTheBrowser {
+				t.Errorf("subscription ended: %q, want ended %v", book.ended, c.endsTheBrowser)
+			}
+			if c.answer.text != "{}" {
+				t.Errorf("pushed %q, want the mail's text", c.answer.text)
 			}
 		})
 	}
 }
 
-func TestPushToNobodyIsGivenUp(t *testing.T) {
+func TestPushKeysAreReadAgain(t *testing.T) {
 	keys, err := message.NewPushKeys()
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := message.NewPush(keys, "https://hikes.example.org", &pushBook{ended: "gone"}, false, time.Now,
-		&answering{status: 201})
+	private, err := keys.Bytes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := message.ParsePushKeys(private)
+	if err != nil || again.Public() != keys.Public() || len(again.Public()) != 87 {
+		t.Errorf("read %q (%v), want %q, 65 bytes in base64url", again.Public(), err, keys.Public())
+	}
+	if _, err := message.ParsePushKeys(private[:31]); err == nil {
+		t.Error("a short key is accepted")
+	}
+}
+
+func TestPushToNobodyIsGivenUp(t *testing.T) {
+	p := message.NewPush(&pushBook{ended: "gone"}, false, time.Now, &answering{status: 201})
 	for _, to := range []string{"7", "seven"} {
 		if err := p.Send(context.Background(), message.Mail{Channel: message.ByPush, To: to, Subject: "s", Text: "{}",
 			Key: "k"}); !errors.Is(err, message.ErrRefused) {

@@ -12,18 +12,19 @@ import (
 	"saltbush/internal/trail"
 )
 
-// Site is the name behind the @ of every entry: entries of two sites never meet.
-func (s *Notifier) Site() string {
-	u, err := url.Parse(s.BaseURL)
+// Site is the part after the @ in the UID of every calendar entry. It keeps the entries of
+// two sites apart.
+func (n *Notifier) Site() string {
+	u, err := url.Parse(n.baseURL)
 	if err != nil || u.Hostname() == "" {
 		return "saltbush.invalid"
 	}
 	return u.Hostname()
 }
 
-// EntryOf is a hike as a calendar shows it: from the time of meeting to the time under
-// which nine groups in ten stay. Without a plan nobody knows its end.
-func EntryOf(h hike.Hike, t trail.Trail, p *plan.Plan) calendar.Event {
+// HikeEvent is a hike as a calendar entry, from the meeting time to the late end (P90) of
+// the plan's estimate. Without a plan the entry has no end.
+func HikeEvent(h hike.Hike, t trail.Trail, p *plan.Plan) calendar.Event {
 	e := calendar.Event{Start: h.Meet, Summary: h.Title, Location: t.Name, Status: calendar.Tentative}
 	if len(t.Profile.Samples) > 0 {
 		e.At = t.Profile.SampleAt(0).At
@@ -47,14 +48,7 @@ func EntryOf(h hike.Hike, t trail.Trail, p *plan.Plan) calendar.Event {
 	return e
 }
 
-// Numbered gives events their numbers; without a store they stay at zero.
-func (s *Notifier) Numbered(ctx context.Context, events ...calendar.Event) ([]calendar.Event, error) {
-	now := s.Now().Truncate(time.Second)
-	if s.Calendar == nil {
-		for i := range events {
-			events[i].Stamp = now
-		}
-		return events, nil
-	}
-	return s.Calendar.Number(ctx, now, events...)
+// Number sets the sequence number of each event, which grows whenever the event changes.
+func (n *Notifier) Number(ctx context.Context, events ...calendar.Event) ([]calendar.Event, error) {
+	return n.calendar.Number(ctx, n.now().Truncate(time.Second), events...)
 }

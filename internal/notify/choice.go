@@ -6,14 +6,12 @@ import (
 	"saltbush/internal/message"
 )
 
-// stopAddress is where the reader of a mail stops such mails.
-func (s *Notifier) stopAddress(c message.Choice) string { return s.BaseURL + "/mail/" + c.Token }
-
-// stoppable makes m a mail of the topic; false where its reader wants no more of them.
-func (s *Notifier) stoppable(ctx context.Context, m message.Mail, t message.Topic) (message.Mail, bool, error) {
-	c, err := s.Choices.Choice(ctx, m.To, t)
+// stoppable makes m a mail of the topic, with the address where its reader stops such mail.
+// It reports false where the reader has stopped it already.
+func (n *Notifier) stoppable(ctx context.Context, m message.Mail, t message.Topic) (message.Mail, bool, error) {
+	c, err := n.choices.Choice(ctx, m.To, t)
 	if err != nil || !c.Stopped.IsZero() {
 		return m, false, err
 	}
-	return m.Stoppable(t, s.stopAddress(c)), true, nil
+	return m.Stoppable(t, n.baseURL+"/mail/"+c.Token), true, nil
 }

@@ -11,13 +11,13 @@ import (
 	"saltbush/internal/supply"
 )
 
-// remindEve writes to everybody with a place on a hike that goes tomorrow what to bring,
-// once, unless they asked for no such mails.
-func (s *Notifier) remindEve(ctx context.Context, h hike.Hike, now time.Time) error {
+// remindEve mails what to bring to everybody with a place on a hike that goes tomorrow,
+// unless they have stopped such mail. The mail's key makes it go once.
+func (n *Notifier) remindEve(ctx context.Context, h hike.Hike, now time.Time) error {
 	if !h.RemindsEve(now) {
 		return nil
 	}
-	t, err := s.load(ctx, h)
+	t, err := n.load(ctx, h)
 	if err != nil || t.Plan == nil {
 		return err
 	}
@@ -26,7 +26,7 @@ func (s *Notifier) remindEve(ctx context.Context, h hike.Hike, now time.Time) er
 		if p.State != signup.Confirmed {
 			continue
 		}
-		m, wanted, err := s.eveMail(ctx, t, p)
+		m, wanted, err := n.eveMail(ctx, t, p)
 		if err != nil {
 			return err
 		}
@@ -34,28 +34,31 @@ func (s *Notifier) remindEve(ctx context.Context, h hike.Hike, now time.Time) er
 			mails = append(mails, m)
 		}
 	}
-	return s.Outbox.Queue(ctx, now, mails...)
+	return n.outbox.Queue(ctx, now, mails...)
 }
 
-func (s *Notifier) eveMail(ctx context.Context, t hike.Data, p signup.SignUp) (message.Mail, bool, error) {
-	letter := s.Letter(ctx, t.Hike, p, "")
-	letter.Finish, letter.Where = t.Finish(), t.Where()
-	m, err := message.Remind(letter, reminder(t))
+func (n *Notifier) eveMail(ctx context.Context, t hike.Data, p signup.SignUp) (message.Mail, bool, error) {
+	m, err := message.Remind(n.letterFrom(ctx, t, p, ""), reminder(t))
 	if err != nil {
 		return m, false, err
 	}
-	return s.stoppable(ctx, m, message.Eve)
+	return n.stoppable(ctx, m, message.Eve)
 }
 
-// reminder is what to bring, in both systems of units: it is not known which the reader
-// thinks in.
+// reminder lists what to bring, in both systems of units: a sign-up does not say which one
+// its reader uses.
 func reminder(t hike.Data) message.Reminder {
-	both := func(f func(format.System) string) string { return f(format.Metric) + " (" + f(format.US) + ")" }
-	r := message.Reminder{Edition: "eve",
-		Water: both(func(u format.System) string { return format.Volume(t.Plan.Water.Carry, u) }) + ": " + supply.Bottles(t.Plan.Water.Carry),
-		Food:  "about " + format.Energy(t.Plan.Food.Carry) + ", salty and in small bags", Refused: t.Refused(format.Metric)}
-	if hot := t.Plan.Heat; !hot.PeakAt.Time.IsZero() {
-		r.Weather = "up to " + both(func(u format.System) string { return format.Temperature(hot.PeakAir, u) }) + "; the hardest hour is about " + format.Clock(hot.PeakAt.Time, t.Zone())
+	carry := t.Plan.Water.Carry
+	water := inBothUnits(func(u format.System) string { return format.Volume(carry, u) })
+	r := message.Reminder{
+		Edition: "eve",
+		Water:   water + ": " + supply.Bottles(carry),
+		Food:    "about " + format.Energy(t.Plan.Food.Carry) + ", salty and in small bags",
+		Refused: t.Refused(format.Metric),
+	}
+	if heat := t.Plan.Heat; !heat.PeakAt.Time.IsZero() {
+		peak := inBothUnits(func(u format.System) string { return format.Temperature(heat.PeakAir, u) })
+		r.Weather = "up to " + peak + "; the hardest hour is about " + format.Clock(heat.PeakAt.Time, t.Zone())
 	}
 	if at := t.Plan.Turnaround.At.Time; !at.IsZero() {
 		r.TurnBack = format.Clock(at, t.Zone()) + ", wherever we are"
@@ -64,4 +67,9 @@ func reminder(t hike.Data) message.Reminder {
 		r.Bring = append(r.Bring, k.What)
 	}
 	return r
+}
+
+// inBothUnits writes a figure in metric units, with US customary units in brackets.
+func inBothUnits(write func(format.System) string) string {
+	return write(format.Metric) + " (" + write(format.US) + ")"
 }

@@ -2,7 +2,6 @@ package notify
 
 import (
 	"context"
-	"crypto/rand"
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
@@ -12,13 +11,27 @@ import (
 	"saltbush/internal/team"
 )
 
-// Letter is what a mail about a place says. Link is empty where the secret is no longer
-// known: only its hash is kept.
-func (s *Notifier) Letter(ctx context.Context, h hike.Hike, p signup.SignUp, link string) message.Place {
+// PlaceLetter is a mail about a place, not yet composed. The zero value is no mail.
+type PlaceLetter struct {
+	place   signup.SignUp
+	link    string
+	compose func(message.Place) (message.Mail, error)
+}
+
+// Letter returns the facts for a mail about a place. Link is empty where only the hash of
+// the person's link is known.
+func (n *Notifier) Letter(ctx context.Context, h hike.Hike, p signup.SignUp, link string) message.Place {
 	zone := h.Start.Location()
 	m := message.Place{
-		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: format.Day(h.Start, zone), Group: s.group(ctx),
-		Meet: format.Clock(h.Meet, zone), Link: link, UselessAt: h.Start,
+		Ref:       p.ID,
+		To:        p.Email,
+		Name:      p.Name,
+		Hike:      h.Title,
+		Day:       format.Day(h.Start, zone),
+		Group:     n.group(ctx),
+		Meet:      format.Clock(h.Meet, zone),
+		Link:      link,
+		UselessAt: h.Start,
 	}
 	if leader, ok := h.StaffOf(team.Leader); ok {
 		m.Leader = leader.Name
@@ -29,19 +42,15 @@ func (s *Notifier) Letter(ctx context.Context, h hike.Hike, p signup.SignUp, lin
 	return m
 }
 
-// Send queues a mail. The place is stored by then and its page says the same, so a mail
-// that cannot be queued is logged and does not undo anything.
-func (s *Notifier) Send(ctx context.Context, m message.Mail, err error) {
-	if err == nil {
-		err = s.Outbox.Queue(ctx, s.Now(), m)
-	}
-	if err != nil {
-		s.Log.Error("queue mail", "key", m.Key, "err", err)
-	}
+// letterFrom is Letter with what the plan and the trail add.
+func (n *Notifier) letterFrom(ctx context.Context, t hike.Data, p signup.SignUp, link string) message.Place {
+	m := n.Letter(ctx, t.Hike, p, link)
+	m.Finish, m.Where = t.Finish(), t.Where()
+	return m
 }
 
-// AskedLetter says what became of a request for a place.
-func (s *Notifier) AskedLetter(h hike.Hike, p signup.SignUp, secret account.Secret) PlaceLetter {
+// AskedLetter tells a person what came of their request for a place.
+func (n *Notifier) AskedLetter(h hike.Hike, p signup.SignUp, secret account.Secret) PlaceLetter {
 	compose := func(m message.Place) (message.Mail, error) { return message.Waiting(m, "") }
 	switch p.State {
 	case signup.Confirmed:
@@ -49,12 +58,59 @@ func (s *Notifier) AskedLetter(h hike.Hike, p signup.SignUp, secret account.Secr
 	case signup.Asked:
 		compose = func(m message.Place) (message.Mail, error) { return message.Asked(m, hike.Held(h, p)) }
 	}
-	return PlaceLetter{p, s.placeLink(secret), compose}
+	return PlaceLetter{p, n.placeAddress(secret), compose}
 }
 
-// ChangedMails are the mails of a change of places. Own is the letter to the person whose
-// sign-up was changed, nil where nobody's was; everybody else is hike.Data that their place moved.
-func (s *Notifier) ChangedMails(h hike.Hike, own func(signup.SignUp) PlaceLetter) hike.Mails {
+// ActedLetter confirms to a person what they did on their own page, where it changed their
+// place, so that their calendar changes too. Before is the state that the place had.
+func ActedLetter(before signup.State, link string) func(signup.SignUp) PlaceLetter {
+	return func(p signup.SignUp) PlaceLetter {
+		switch {
+		case p.State == before:
+			return PlaceLetter{}
+		case p.State == signup.Confirmed:
+			return PlaceLetter{p, link, message.Confirmed}
+		case p.State == signup.Withdrawn:
+			return PlaceLetter{p, "", message.Withdrawn}
+		}
+		return PlaceLetter{}
+	}
+}
+
+// NoLetter is for a change that the person sees on their page.
+func NoLetter(signup.SignUp) PlaceLetter { return PlaceLetter{} }
+
+// OutcomeLetter tells a person what came of their screening call.
+func OutcomeLetter(p signup.SignUp) PlaceLetter {
+	switch p.State {
+	case signup.Confirmed:
+		return PlaceLetter{p, "", message.Confirmed}
+	case signup.TurnedAway:
+		return PlaceLetter{p, "",
+			func(m message.Place) (message.Mail, error) { return message.TurnedAway(m, p.Because) }}
+	}
+	return PlaceLetter{}
+}
+
+// movedLetter tells a person that they were offered a place or given one. Only the hash of
+// their link is stored, so the mail brings a new one.
+func (n *Notifier) movedLetter(ctx context.Context, h hike.Hike, p signup.SignUp) (PlaceLetter, error) {
+	link, err := n.newPlaceLink(ctx, h, p)
+	if err != nil {
+		return PlaceLetter{}, err
+	}
+	return PlaceLetter{p, link, func(m message.Place) (message.Mail, error) {
+		if p.State == signup.Offered {
+			return message.Offered(m, hike.Held(h, p))
+		}
+		return message.Promoted(m, "")
+	}}, nil
+}
+
+// ChangedMails composes the mails about changed sign-ups, for a store to queue with the
+// change. Own is the letter to the person whose sign-up was changed, nil where the change
+// was nobody's; everybody else learns that their place moved.
+func (n *Notifier) ChangedMails(h hike.Hike, own func(signup.SignUp) PlaceLetter) hike.Mails {
 	return func(ctx context.Context, changed []signup.SignUp) ([]message.Mail, error) {
 		var letters []PlaceLetter
 		for i, p := range changed {
@@ -63,7 +119,7 @@ func (s *Notifier) ChangedMails(h hike.Hike, own func(signup.SignUp) PlaceLetter
 			case i == 0 && own != nil:
 				l = own(p)
 			case p.State != signup.Withdrawn:
-				l, err = s.movedLetter(ctx, h, p)
+				l, err = n.movedLetter(ctx, h, p)
 			}
 			if err != nil {
 				return nil, err
@@ -75,51 +131,10 @@ func (s *Notifier) ChangedMails(h hike.Hike, own func(signup.SignUp) PlaceLetter
 		if len(letters) == 0 {
 			return nil, nil
 		}
-		t, err := s.load(ctx, h)
+		t, err := n.load(ctx, h)
 		if err != nil {
 			return nil, err
 		}
-		return s.PlaceMails(ctx, t, letters...)
+		return n.PlaceMails(ctx, t, letters...)
 	}
-}
-
-// movedLetter tells a person that their place moved. Only the hash of a link is kept, so a
-// new one is drawn for the mail.
-func (s *Notifier) movedLetter(ctx context.Context, h hike.Hike, p signup.SignUp) (PlaceLetter, error) {
-	secret, hash, err := account.NewLink(rand.Reader)
-	if err != nil {
-		return PlaceLetter{}, err
-	}
-	link := account.Link{Hash: hash, Purpose: account.Place, Subject: p.ID, Expires: h.Start}
-	if err := s.Accounts.AddLink(ctx, link); err != nil {
-		return PlaceLetter{}, err
-	}
-	return PlaceLetter{p, s.placeLink(secret), func(m message.Place) (message.Mail, error) {
-		if p.State == signup.Offered {
-			return message.Offered(m, hike.Held(h, p))
-		}
-		return message.Promoted(m, "")
-	}}, nil
-}
-
-// NoLetter is for a change that the person sees on their page.
-func NoLetter(signup.SignUp) PlaceLetter { return PlaceLetter{} }
-
-// OutcomeLetter sends the person to their page, where the outcome of a talk stands.
-func OutcomeLetter(p signup.SignUp) PlaceLetter {
-	switch p.State {
-	case signup.Confirmed:
-		return PlaceLetter{p, "", message.Confirmed}
-	case signup.TurnedAway:
-		return PlaceLetter{p, "", func(m message.Place) (message.Mail, error) { return message.TurnedAway(m, p.Because) }}
-	}
-	return PlaceLetter{}
-}
-
-// group is in whose name mail goes.
-func (s *Notifier) group(ctx context.Context) string {
-	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
-		return house.Organisation
-	}
-	return "Saltbush"
 }

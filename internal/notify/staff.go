@@ -2,7 +2,6 @@ package notify
 
 import (
 	"context"
-	"crypto/rand"
 	"fmt"
 
 	"saltbush/internal/account"
@@ -12,56 +11,66 @@ import (
 	"saltbush/internal/ref"
 )
 
-// Part is a letter about a part in a hike.
-func (s *Notifier) Part(ctx context.Context, h hike.Hike) message.Part {
+// StaffLetter returns the facts for a mail about a role on a hike.
+func (n *Notifier) StaffLetter(ctx context.Context, h hike.Hike) message.StaffLetter {
 	zone := h.Start.Location()
-	p := message.Part{Hike: h.Title, Day: format.Day(h.Start, zone), Meet: format.Clock(h.Meet, zone), Group: "Saltbush", Until: h.Start}
-	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
-		p.Group = house.Organisation
+	p := message.StaffLetter{
+		Hike:  h.Title,
+		Day:   format.Day(h.Start, zone),
+		Meet:  format.Clock(h.Meet, zone),
+		Group: n.group(ctx),
+		Until: h.Start,
 	}
-	if t, err := s.Hikes.Trail(ctx, h.Trail); err == nil {
+	if t, err := n.store.Trail(ctx, h.Trail); err == nil {
 		p.Trail = t.Name
 	}
 	return p
 }
 
-// TellAsked writes to whoever is asked now and was not before. The asking is stored by
-// then, so a mail that cannot be queued is logged and undoes nothing.
-func (s *Notifier) TellAsked(ctx context.Context, by string, before hike.Hike, id ref.Hike) {
-	h, err := s.Hikes.Hike(ctx, id)
+// AskStaff writes to everybody who has to answer whether they take a role on a hike: those
+// who were not asked before, and all who have not accepted where the day or the trail has
+// changed. The request is stored by then, so errors are logged and undo nothing.
+func (n *Notifier) AskStaff(ctx context.Context, by string, before hike.Hike, id ref.Hike) {
+	h, err := n.store.Hike(ctx, id)
 	if err != nil {
-		s.Log.Error("tell who is asked", "hike", id, "err", err)
+		n.log.Error("tell who is asked", "hike", id, "err", err)
 		return
 	}
 	moved := !before.Meet.Equal(h.Meet) || before.Trail != h.Trail
 	for _, m := range h.Staff {
-		if was, on := hike.MemberOf(before, m.Account); m.Accepted() || on && was.Role == m.Role && !was.Accepted() && !moved {
+		was, on := hike.MemberOf(before, m.Account)
+		asked := on && was.Role == m.Role && !was.Accepted() && !moved
+		if m.Accepted() || asked {
 			continue
 		}
-		if a, err := s.Accounts.AccountByID(ctx, m.Account); err == nil {
-			s.ask(ctx, by, h, m.Person, m.Name, a.Email, string(m.Role))
+		if a, err := n.accounts.AccountByID(ctx, m.Account); err == nil {
+			n.ask(ctx, h, request{by: by, person: m.Person, name: m.Name, to: a.Email, role: string(m.Role)})
 		}
 	}
-	if h.OnCall.Email != "" && h.OnCallAccepted.IsZero() && (moved || before.OnCall != h.OnCall) {
-		s.ask(ctx, by, h, hike.OnCall, h.OnCall.Name, h.OnCall.Email, hike.OnCall)
+	if c := h.OnCall; c.Email != "" && h.OnCallAccepted.IsZero() && (moved || before.OnCall != c) {
+		n.ask(ctx, h, request{by: by, person: hike.OnCall, name: c.Name, to: c.Email, role: hike.OnCall})
 	}
 }
 
-// ask sends one asking, with a link that answers it until the hike starts.
-func (s *Notifier) ask(ctx context.Context, by string, h hike.Hike, person, name, to, part string) {
-	secret, hash, err := account.NewLink(rand.Reader)
+// request asks one person to take a role.
+type request struct {
+	by       string // who asks
+	person   string // their ID on the roll, or hike.OnCall
+	name, to string // theirs, and their mail address
+	role     string
+}
+
+// ask mails one request, with a link that answers it until the hike starts.
+func (n *Notifier) ask(ctx context.Context, h hike.Hike, r request) {
+	secret, err := n.newLink(ctx, account.AskedTarget(h.ID, r.person), h.Start)
 	if err != nil {
-		s.Log.Error("draw a link", "err", err)
+		n.log.Error("add a link", "hike", h.ID, "err", err)
 		return
 	}
-	link := account.Link{Hash: hash, Purpose: account.Asked, Subject: fmt.Sprintf("%d %s", h.ID, person), Expires: h.Start}
-	if err := s.Accounts.AddLink(ctx, link); err != nil {
-		s.Log.Error("add a link", "hike", h.ID, "err", err)
-		return
-	}
-	p := s.Part(ctx, h)
-	p.Ref, p.Name, p.To, p.Part, p.By = fmt.Sprintf("%d-%s-%s-%d", h.ID, person, part, s.Now().Unix()), name, to, part, by
-	p.Link = s.BaseURL + "/asked/" + secret.Reveal()
+	p := n.StaffLetter(ctx, h)
+	p.Ref = fmt.Sprintf("%d-%s-%s-%d", h.ID, r.person, r.role, n.now().Unix())
+	p.Name, p.To, p.Role, p.By = r.name, r.to, r.role, r.by
+	p.Link = n.baseURL + "/asked/" + secret.Reveal()
 	m, err := message.Ask(p)
-	s.Send(ctx, m, err)
+	n.Send(ctx, m, err)
 }

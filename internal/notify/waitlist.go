@@ -2,7 +2,6 @@ package notify
 
 import (
 	"context"
-	"crypto/rand"
 	"time"
 
 	"saltbush/internal/account"
@@ -12,13 +11,13 @@ import (
 	"saltbush/internal/signup"
 )
 
-// ProcessWaitlists does what time brings about, for every coming hike: offers that nobody took
-// lapse, free places are offered on, people are reminded on the eve, and emergency contacts
-// are asked whether they can be reached. Several programs may do it at once; each place moves once and each mail has one
-// key.
-func (s *Notifier) ProcessWaitlists(ctx context.Context) error {
-	now := s.Now()
-	coming, err := s.Hikes.Hikes(ctx, now, now.Add(hike.PlacesAhead))
+// ProcessWaitlists runs the timed sign-up jobs of every posted hike to come: expires offers,
+// offers free places, reworks the cars, sends the reminders of the eve, and asks emergency
+// contacts whether they can be reached. Several programs may run it at once: each place
+// moves once, and each mail has one key.
+func (n *Notifier) ProcessWaitlists(ctx context.Context) error {
+	now := n.now()
+	coming, err := n.store.Hikes(ctx, now, now.Add(hike.PlacesAhead))
 	if err != nil {
 		return err
 	}
@@ -26,25 +25,30 @@ func (s *Notifier) ProcessWaitlists(ctx context.Context) error {
 		if l.Hike.State != hike.Posted {
 			continue
 		}
-		if _, err := s.Hikes.ServePlaces(ctx, l.Hike.ID, now, s.ChangedMails(l.Hike, nil)); err != nil {
+		if err := n.processWaitlist(ctx, l.Hike, now); err != nil {
 			return err
-		}
-		s.TellCars(ctx, l.Hike.ID)
-		if err := s.remindEve(ctx, l.Hike, now); err != nil {
-			return err
-		}
-		if l.Hike.AsksContacts(now) {
-			if err := s.askContacts(ctx, l.Hike, now); err != nil {
-				return err
-			}
 		}
 	}
 	return nil
 }
 
-// askContacts writes to each contact once who has an address and was not asked.
-func (s *Notifier) askContacts(ctx context.Context, h hike.Hike, now time.Time) error {
-	places, err := s.Hikes.SignUps(ctx, h.ID)
+func (n *Notifier) processWaitlist(ctx context.Context, h hike.Hike, now time.Time) error {
+	if _, err := n.store.ServePlaces(ctx, h.ID, now, n.ChangedMails(h, nil)); err != nil {
+		return err
+	}
+	n.NotifyRides(ctx, h.ID)
+	if err := n.remindEve(ctx, h, now); err != nil {
+		return err
+	}
+	if !h.AsksContacts(now) {
+		return nil
+	}
+	return n.askContacts(ctx, h, now)
+}
+
+// askContacts writes once to each emergency contact that has an address.
+func (n *Notifier) askContacts(ctx context.Context, h hike.Hike, now time.Time) error {
+	places, err := n.store.SignUps(ctx, h.ID)
 	if err != nil {
 		return err
 	}
@@ -52,42 +56,44 @@ func (s *Notifier) askContacts(ctx context.Context, h hike.Hike, now time.Time) 
 		if !p.ContactUnasked() {
 			continue
 		}
-		mine := false
-		_, err := s.Hikes.ChangeSignUp(ctx, p.ID, now, func(p *signup.SignUp) error {
-			mine = p.ContactAsked.IsZero() // another program may have been first
-			if mine {
-				p.ContactAsked = now
-			}
-			return nil
-		}, s.ChangedMails(h, NoLetter), func(ctx context.Context, changed []signup.SignUp) ([]message.Mail, error) {
-			if !mine {
-				return nil, nil
-			}
-			return s.contactMail(ctx, h, changed[0])
-		})
-		if err != nil {
+		if err := n.askContact(ctx, h, p.ID, now); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
+func (n *Notifier) askContact(ctx context.Context, h hike.Hike, id string, now time.Time) error {
+	first := false
+	mark := func(p *signup.SignUp) error {
+		first = p.ContactAsked.IsZero() // else another program has asked
+		if first {
+			p.ContactAsked = now
+		}
+		return nil
+	}
+	ask := func(ctx context.Context, changed []signup.SignUp) ([]message.Mail, error) {
+		if !first {
+			return nil, nil
+		}
+		return n.contactMail(ctx, h, changed[0])
+	}
+	_, err := n.store.ChangeSignUp(ctx, id, now, mark, n.ChangedMails(h, NoLetter), ask)
+	return err
+}
+
 // contactMail asks an emergency contact whether they can be reached.
-func (s *Notifier) contactMail(ctx context.Context, h hike.Hike, p signup.SignUp) ([]message.Mail, error) {
-	secret, hash, err := account.NewLink(rand.Reader)
+func (n *Notifier) contactMail(ctx context.Context, h hike.Hike, p signup.SignUp) ([]message.Mail, error) {
+	secret, err := n.newLink(ctx, account.ContactTarget(p.ID), h.ContactLinkEnds())
 	if err != nil {
 		return nil, err
 	}
-	link := account.Link{Hash: hash, Purpose: account.Contact, Subject: p.ID, Expires: h.ContactLinkEnds()}
-	if err := s.Accounts.AddLink(ctx, link); err != nil {
-		return nil, err
-	}
-	letter := s.Letter(ctx, h, p, s.BaseURL+"/contact/"+secret.Reveal())
+	letter := n.Letter(ctx, h, p, n.baseURL+"/contact/"+secret.Reveal())
 	letter.To, letter.Name = p.ContactEmail, p.EmergencyName
-	letter.Ref += "/" + format.Moment(s.Now(), h.Start.Location()) // a contact named later is asked anew
+	letter.Ref += "/" + format.Moment(n.now(), h.Start.Location()) // a contact named later is asked again
 	m, err := message.Reachable(letter, p.Name)
 	if err != nil {
-		s.Log.Error("compose mail", "place", p.ID, "err", err)
+		n.log.Error("compose mail", "place", p.ID, "err", err)
 		return nil, nil
 	}
 	return []message.Mail{m}, nil

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/supply"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
@@ -81,7 +82,7 @@ func (e results) plan() Plan {
 		Window:     e.route.window(),
 		Short:      e.shortOption(),
 		Verdict:    verdict(e),
-		Cautions:   Cautions(),
+		Cautions:   caution.ForPlan(),
 	}
 	p.Verdict.Instead = e.instead(p)
 	return p

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/heat"
 )
 
@@ -87,7 +88,7 @@ func Year(in Input, normals Normals) (YearPlan, error) {
 	if err := normals.Validate(); err != nil {
 		return YearPlan{}, err
 	}
-	y := YearPlan{Model: Model, Year: in.Start.Year(), Notes: yearNotes(in, normals), Cautions: Cautions()}
+	y := YearPlan{Model: Model, Year: in.Start.Year(), Notes: yearNotes(in, normals), Cautions: caution.ForPlan()}
 	var r *route
 	for m := time.January; m <= time.December; m++ {
 		mp := MonthPlan{Month: m, Date: midMonth(in.Start, m, 0).Format(time.DateOnly), Starts: []YearStart{}}

@@ -3,7 +3,6 @@ package postgres
 import (
 	"context"
 	"errors"
-	"strconv"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -146,8 +145,8 @@ func (s accounts) SetPasswordByLink(
 			return err
 		}
 		a, err = one[account.Account](ctx, s.DB, `
-			UPDATE accounts AS a SET password_hash = @hash WHERE id::text = @id
-			RETURNING`+accountColumns, args{"id": l.Subject, "hash": hash})
+			UPDATE accounts AS a SET password_hash = @hash WHERE id = @id
+			RETURNING`+accountColumns, args{"id": l.Account, "hash": hash})
 		return err
 	})
 	return a, accountErr(err, "set password by link")
@@ -166,7 +165,7 @@ func (db *DB) ImportPeople(
 				return err
 			}
 			l := links[i]
-			l.Subject = strconv.FormatInt(int64(made.ID), 10)
+			l.Target = account.InvitationTarget(made.ID)
 			if err := db.insertLink(ctx, l); err != nil {
 				return err
 			}

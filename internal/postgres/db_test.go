@@ -7,40 +7,23 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"testing"
+	"time"
 
+	"saltbush/internal/account"
 	"saltbush/internal/localpg"
 	"saltbush/internal/localpg/pgtest"
 	"saltbush/internal/postgres"
+	"saltbush/internal/unit"
 )
-
-func TestMigrateUpDownUp(t *testing.T) {
-	ctx := context.Background()
-	_, dsn := open(t)
-	first := dump(t, dsn)
-	if err := postgres.MigrateDown(ctx, dsn); err != nil {
-		t.Fatal(err)
-	}
-	if b := dump(t, dsn); bytes.Contains(b, []byte("CREATE TABLE")) {
-		t.Errorf("tables are left after every step back:\n%s", b)
-	}
-	if err := postgres.Migrate(ctx, dsn); err != nil {
-		t.Fatal(err)
-	}
-	if again := dump(t, dsn); !bytes.Equal(first, again) {
-		t.Errorf("up, down, up made another schema:\n%s", again)
-	}
-	applied, newest, err := postgres.SchemaVersion(ctx, dsn)
-	if err != nil || applied != newest || newest == 0 {
-		t.Errorf("at step %d of %d, %v", applied, newest, err)
-	}
-}
 
 var update = flag.Bool("update", false, "write migrations/schema.sql anew")
 
 // schema.sql is for reading; it is held to what the steps make.
 func TestSchemaDumpIsCurrent(t *testing.T) {
+	t.Parallel()
 	const path = "../../migrations/schema.sql"
 	dsn := pgtest.Database(t, postgres.Migrate)
 	got := dump(t, dsn)
@@ -83,11 +66,64 @@ func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 // open gives the test a database of its own with the newest schema.
 func open(t testing.TB) (*postgres.DB, string) {
 	t.Helper()
-	dsn := pgtest.Database(t, postgres.Migrate)
+	dsn := pgtest.Migrated(t, nil)
 	db, err := postgres.Open(context.Background(), dsn)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(db.Close)
 	return db, dsn
+}
+
+// What the domain writes as zero is null in the database, and comes back as zero.
+func TestZeroIsStoredAsNull(t *testing.T) {
+	ctx := context.Background()
+	db, _ := open(t)
+	day := unit.Date{Year: 2027, Month: time.March, Day: 14}
+	secret := account.Hash(bytes.Repeat([]byte("s"), 32))
+	for _, tt := range []struct {
+		name, column string
+		in, out      any
+		null         bool
+	}{
+		{"no time", "timestamptz", time.Time{}, new(time.Time), true},
+		{"a time, in UTC", "timestamptz", now.In(time.FixedZone("", 3600)), new(time.Time), false},
+		{"no day as a time", "date", time.Time{}, new(time.Time), true},
+		{"a day as a time", "date", day.Time(), new(time.Time), false},
+		{"no date", "date", unit.Date{}, new(unit.Date), true},
+		{"a date", "date", day, new(unit.Date), false},
+		{"a hash", "bytea", secret, new(account.Hash), false},
+		{"hashes", "bytea[]", []account.Hash{secret, {}}, new([]account.Hash), false},
+		{"no key", "bytea", account.CodeKey{}, new(account.CodeKey), true},
+		{"a key", "bytea", account.CodeKeyFromBytes([]byte("key")), new(account.CodeKey), false},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			var null bool
+			ask := "SELECT $1::" + tt.column + ", $1::" + tt.column + " IS NULL"
+			if err := db.Pool().QueryRow(ctx, ask, tt.in).Scan(tt.out, &null); err != nil {
+				t.Fatal(err)
+			}
+			got := reflect.ValueOf(tt.out).Elem().Interface()
+			want := tt.in
+			if at, is := want.(time.Time); is {
+				want = at.UTC()
+			}
+			if null != tt.null || !reflect.DeepEqual(got, want) {
+				t.Errorf("null %v, read %v; want null %v, %v", null, got, tt.null, want)
+			}
+		})
+	}
+}
+
+// A link without an end is kept without one.
+func TestLinkThatNeverExpires(t *testing.T) {
+	ctx := context.Background()
+	db, _ := open(t)
+	l := account.Link{Hash: account.Hash{1}, Target: account.PlaceTarget("41")}
+	if err := db.AccountStore().AddLink(ctx, l); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := db.AccountStore().LinkByHash(ctx, l.Hash); err != nil || got != l {
+		t.Errorf("link %+v, %v; want %+v", got, err, l)
+	}
 }

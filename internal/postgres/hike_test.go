@@ -37,6 +37,7 @@ func mustAccount(t testing.TB, db *postgres.DB, name, email string) ref.Account 
 }
 
 func TestQualificationComesBackWhole(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	id := mustAccount(t, db, "Ash Moreno", "ash@example.org")
@@ -131,6 +132,7 @@ func TestQualificationComesBackWhole(t *testing.T) {
 }
 
 func TestAnswersAreKept(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 12)
@@ -170,6 +172,7 @@ func TestAnswersAreKept(t *testing.T) {
 }
 
 func TestOnlyClosedHikesCountAsWalked(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	lead := mustAccount(t, db, "Ash Moreno", "ash@example.org")
@@ -191,6 +194,7 @@ func TestOnlyClosedHikesCountAsWalked(t *testing.T) {
 }
 
 func TestRoadsAndKinds(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	a, b := mustTrail(t, db), mustTrail(t, db)
@@ -220,6 +224,7 @@ func TestRoadsAndKinds(t *testing.T) {
 }
 
 func TestHouseWithoutARowHasTheDefaults(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	h, err := db.House(context.Background())
 	if err != nil || h.Rules != rules.DefaultRules() || h.Organisation != "" {
@@ -228,6 +233,7 @@ func TestHouseWithoutARowHasTheDefaults(t *testing.T) {
 }
 
 func TestRulesReachTheHikesAndTheirHistoryStands(t *testing.T) {
+	t.Parallel()
 	ctx, at := context.Background(), time.Date(2027, 3, 1, 9, 0, 0, 0, time.UTC)
 	db, _ := open(t)
 	h := mustHike(t, db, 8)
@@ -268,6 +274,7 @@ func TestRulesReachTheHikesAndTheirHistoryStands(t *testing.T) {
 }
 
 func TestTrailComesBackAsStored(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	want := mustTrail(t, db)
 	got, err := db.Trail(context.Background(), want.ID)
@@ -285,6 +292,7 @@ func TestTrailComesBackAsStored(t *testing.T) {
 }
 
 func TestChangeTrailSavesNothingOnARefusal(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	tr := mustTrail(t, db)
@@ -302,6 +310,7 @@ func TestChangeTrailSavesNothingOnARefusal(t *testing.T) {
 }
 
 func TestUnknownThingsAreNotFound(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	_, trail := db.Trail(ctx, 99)
@@ -316,6 +325,7 @@ func TestUnknownThingsAreNotFound(t *testing.T) {
 }
 
 func TestHikeComesBackAsStored(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	a, err := db.AccountStore().CreateAccount(ctx, account.Account{Name: "Juniper Vale", Email: "juniper@example.org",

@@ -5,10 +5,19 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/ref"
 )
 
+// linkRow is a link as it is stored.
+type linkRow struct {
+	Hash          account.Hash
+	Purpose       account.Purpose
+	Subject       string
+	Expires, Used time.Time
+}
+
 func (db *DB) loadLink(ctx context.Context, hash account.Hash, lock string) (account.Link, error) {
-	return one[account.Link](ctx, db, `
+	row, err := one[linkRow](ctx, db, `
 		SELECT
 			hash,
 			purpose,
@@ -17,6 +26,11 @@ func (db *DB) loadLink(ctx context.Context, hash account.Hash, lock string) (acc
 			used
 		FROM links
 		WHERE hash = @hash `+lock, args{"hash": hash})
+	if err != nil {
+		return account.Link{}, err
+	}
+	target, err := account.ParseTarget(row.Purpose, row.Subject)
+	return account.Link{Hash: row.Hash, Target: target, Expires: row.Expires, Used: row.Used}, err
 }
 
 // useLink opens a link that works once and marks it used.
@@ -37,7 +51,7 @@ const insertLinkSQL = `
 	VALUES (@hash, @purpose, @subject, coalesce(@expires::timestamptz, 'infinity'))`
 
 func linkArgs(l account.Link) args {
-	return args{"hash": l.Hash, "purpose": l.Purpose, "subject": l.Subject, "expires": l.Expires}
+	return args{"hash": l.Hash, "purpose": l.Purpose, "subject": l.Subject(), "expires": l.Expires}
 }
 
 func (db *DB) insertLink(ctx context.Context, l account.Link) error {
@@ -46,7 +60,7 @@ func (db *DB) insertLink(ctx context.Context, l account.Link) error {
 
 func (s accounts) AddLink(ctx context.Context, l account.Link) error {
 	err := s.inTx(ctx, func(ctx context.Context) error {
-		if err := s.RemoveLinks(ctx, l.Purpose, l.Subject); err != nil {
+		if err := s.RemoveLinks(ctx, l.Target); err != nil {
 			return err
 		}
 		return s.insertLink(ctx, l)
@@ -59,9 +73,9 @@ func (s accounts) LinkByHash(ctx context.Context, h account.Hash) (account.Link,
 	return l, accountErr(err, "load link")
 }
 
-func (s accounts) RemoveLinks(ctx context.Context, p account.Purpose, subject string) error {
+func (s accounts) RemoveLinks(ctx context.Context, t account.Target) error {
 	err := s.exec(ctx, `DELETE FROM links WHERE purpose = @purpose AND subject = @subject`,
-		args{"purpose": p, "subject": subject})
+		args{"purpose": t.Purpose, "subject": t.Subject()})
 	return accountErr(err, "remove links")
 }
 
@@ -81,7 +95,7 @@ func (s accounts) RenewPlace(ctx context.Context, signUp string, h account.Hash)
 		if err != nil {
 			return err
 		}
-		return s.RemoveLinks(ctx, account.Place, signUp)
+		return s.RemoveLinks(ctx, account.PlaceTarget(signUp))
 	})
 	return accountErr(err, "renew link to a place")
 }
@@ -105,7 +119,7 @@ func (s accounts) AddDayLink(ctx context.Context, l account.DayLink) error {
 	}), "add link for the day")
 }
 
-func (s accounts) DayLinks(ctx context.Context, hike int64) ([]account.DayLink, error) {
+func (s accounts) DayLinks(ctx context.Context, hike ref.Hike) ([]account.DayLink, error) {
 	list, err := many[account.DayLink](ctx, s.DB, `SELECT`+dayLinkColumns+`
 		FROM day_links WHERE hike_id = @hike ORDER BY id`, args{"hike": hike})
 	return list, accountErr(err, "list links for the day")
@@ -125,14 +139,14 @@ func (s accounts) DayLinkUsed(ctx context.Context, id int64, now time.Time) erro
 	return accountErr(err, "note use of link for the day")
 }
 
-func (s accounts) WithdrawDayLink(ctx context.Context, hike, id int64, now time.Time) error {
+func (s accounts) WithdrawDayLink(ctx context.Context, hike ref.Hike, id int64, now time.Time) error {
 	err := s.execOne(ctx, `
 		UPDATE day_links SET withdrawn = coalesce(withdrawn, @now)
 		WHERE hike_id = @hike AND id = @id`, args{"hike": hike, "id": id, "now": now})
 	return accountErr(err, "withdraw link for the day")
 }
 
-func (s accounts) EndDayLinks(ctx context.Context, hike int64, at time.Time) error {
+func (s accounts) EndDayLinks(ctx context.Context, hike ref.Hike, at time.Time) error {
 	err := s.exec(ctx, `UPDATE day_links SET expires = least(expires, @at) WHERE hike_id = @hike`,
 		args{"hike": hike, "at": at})
 	return accountErr(err, "end links for the day")

@@ -5,6 +5,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"reflect"
+	"regexp"
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -18,6 +21,7 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/postgres"
 	"saltbush/internal/retention"
+	"saltbush/internal/retention/plant"
 	"saltbush/internal/roll"
 	"saltbush/internal/rules"
 	"saltbush/internal/signup"
@@ -35,7 +39,7 @@ func goneOf(done []retention.Deletion, k retention.DataClass) (n int) {
 	return n
 }
 
-// life is a hike that was closed, with a planted word in every field of every kind.
+// life is a hike that was closed, with a planted word in every field of every class.
 type life struct {
 	db     *postgres.DB
 	dsn    string
@@ -45,14 +49,17 @@ type life struct {
 	adult  string
 }
 
-// word is what is planted in the fields of one kind.
+// People is how many sign-ups a life has.
+const people = 3
+
+// word is what is planted on the roll where it holds something of a class.
 func word(k retention.DataClass) string { return "planted-" + string(k[:4]) }
 
 func live(t *testing.T, trouble bool) life {
 	t.Helper()
 	ctx := context.Background()
 	l := life{rules: rules.DefaultRules()}
-	l.rules.KeepMedical, l.rules.KeepPlates = 10*oneDay, 14*oneDay // so that each kind has a day of its own
+	l.rules.KeepMedical, l.rules.KeepPlates = 10*oneDay, 14*oneDay // so that each class has a day of its own
 	l.db, l.dsn = sealing(t)
 	l.hike = mustHike(t, l.db, 2)
 	l.closed = l.hike.Start.Add(9 * time.Hour)
@@ -60,22 +67,39 @@ func live(t *testing.T, trouble bool) life {
 	l.ask(t, 2, true)
 	l.ask(t, 3, false) // waits, and never has a place
 	l.walk(t, trouble)
-	l.sql(t, `INSERT INTO rides (hike_id, person, shares, town, car)
-		VALUES ($1, $2, $3, 'planted-plat town', '{"Plate": "planted-plat"}')`, l.hike.ID, l.adult, now)
-	l.sql(t, `INSERT INTO day_links (hash, hike_id, name, part, made, made_by, expires)
-		VALUES ('x', $1, 'planted-cont sweep', 'sweep', $2, 'x', $2)`, l.hike.ID, now)
-	l.sql(t, `INSERT INTO links (hash, purpose, subject, expires) VALUES ('planted', 'place', $1, $2)`, l.adult, now)
-	m := message.Mail{To: "planted-mail@example.org", Subject: "planted-mail", Text: "planted-mail", Key: "k"}
-	if err := l.db.Outbox().Queue(ctx, now, m); err != nil {
+	if err := l.db.Outbox().Queue(ctx, now, message.Mail{To: "a@example.org", Key: "k"}); err != nil {
 		t.Fatal(err)
 	}
-	l.sql(t, `UPDATE outbox SET state = 'sent'`)
+	l.plantBeside(t)
 	err := l.db.ChangeHike(ctx, l.hike.ID, func(h *hike.Hike) error { h.State = hike.Closed; return nil })
 	if err != nil {
 		t.Fatal(err)
 	}
 	l.sql(t, `UPDATE hikes SET closed = $2 WHERE id = $1`, l.hike.ID, l.closed)
 	return l
+}
+
+// plantBeside plants in the tables beside that of the sign-ups.
+func (l life) plantBeside(t *testing.T) {
+	t.Helper()
+	l.sql(t, `INSERT INTO rides (hike_id, person, shares, town, car, told)
+		VALUES ($1, $2, $3, 'planted rides.town', '{"Plate": "planted rides.car"}', 'planted rides.told')`,
+		l.hike.ID, l.adult, now)
+	l.sql(t, `INSERT INTO day_links (hash, hike_id, name, part, made, made_by, expires)
+		VALUES ('x', $1, 'planted day_links.name', 'sweep', $2, 'x', $2)`, l.hike.ID, now)
+	l.sql(t, `INSERT INTO links (hash, purpose, subject, expires) VALUES ('planted', 'place', $1, $2)`, l.adult, now)
+	l.sql(t, `
+		WITH told AS (
+			INSERT INTO announcements (hike_id, at, by_whom, outcome, words, consent)
+			VALUES ($1, $3, 'x', 'go', 'x', false) RETURNING id
+		)
+		INSERT INTO announcement_recipients (announcement_id, signup_id, link, reminder, read)
+		SELECT id, $2, 'x', '', $3 FROM told`, l.hike.ID, l.adult, now)
+	l.sql(t, `
+		UPDATE outbox SET
+			recipient = 'planted outbox.recipient', subject = 'planted outbox.subject', body = 'planted outbox.body',
+			attached = '[{"Name": "planted outbox.attached"}]', last_error = 'planted outbox.last_error',
+			state = 'sent'`)
 }
 
 func (l life) sql(t *testing.T, sql string, args ...any) {
@@ -85,23 +109,33 @@ func (l life) sql(t *testing.T, sql string, args ...any) {
 	}
 }
 
+// ask signs somebody up, and then plants a word in each of their fields.
 func (l life) ask(t *testing.T, n int, minor bool) string {
 	t.Helper()
-	s := request(l.hike.ID, n)
-	c, names, plate := word(retention.Contacts), word(retention.Names), word(retention.Plates)
-	s.Name, s.Guardian, s.Adult = names+" name", names+" guardian", names+" name"
-	s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone = c, c, c, c
-	s.ContactEmail, s.GuardianPhone, s.LongestWalk = c, c, c
-	s.Car = signup.Car{Plate: plate, Make: plate, Colour: plate, Seats: 3, Lot: plate}
-	s.Minor, s.Acknowledged, s.RiskVersion, s.RiskAccepted, s.Needs = minor, true, "v1", now, "some words"
-	got, err := l.db.SignUp(context.Background(), s, now)
+	ctx := context.Background()
+	s, first, planting := request(l.hike.ID, n), signup.SignUp{}, signup.SignUp{}
+	plant.Fill(&first, 1)
+	plant.Fill(&planting, n)
+	s.Minor, s.Adult, s.Needs = minor, first.Name, planting.Needs
+	s.Acknowledged, s.RiskVersion, s.RiskAccepted = true, "v1", now
+	got, err := l.db.SignUp(ctx, s, now)
 	if err != nil {
 		t.Fatal(err)
 	}
-	l.sql(t, `
-		UPDATE signups
-		SET because = 'planted-cont', screening = '{"x": "planted-cont"}', self_report = '{"x": "planted-cont"}'
-		WHERE id = $1`, got.ID)
+	_, err = l.db.ChangeSignUp(ctx, got.ID, now, func(s *signup.SignUp) error {
+		needs := s.Needs // sealed: no change touches it
+		plant.Fill(s, n)
+		s.Needs, s.Car.Seats = needs, 3
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range retention.Fields() {
+		if f.Stored() && f.At == nil {
+			l.sql(t, `UPDATE signups SET `+f.Column+` = $2 WHERE id = $1`, got.ID, plant.Word(f, n))
+		}
+	}
 	return got.ID
 }
 
@@ -145,16 +179,64 @@ func (l life) walk(t *testing.T, trouble bool) {
 	}
 }
 
-// left says which planted words a dump still holds.
+// left says what the database still holds: fields of sign-ups by their names, words of the roll
+// and of messages, and tables whose rows are deleted whole. Waivers are for waiversGo.
 func (l life) left(t *testing.T) map[string]bool {
 	t.Helper()
-	text := wholeDump(t, l.dsn)
+	dump := wholeDump(t, l.dsn)
+	waivers := regexp.MustCompile(`(?m)^INSERT INTO public.waivers .*\n`)
+	text := waivers.ReplaceAll(dump, nil)
 	left := map[string]bool{}
-	kinds := []retention.DataClass{retention.Plates, retention.Contacts, retention.Names}
-	for _, w := range []string{word(kinds[0]), word(kinds[1]), word(kinds[2]), "planted-mail"} {
-		left[w] = bytes.Contains(text, []byte(w))
+	for _, f := range retention.Fields() {
+		if f.Planted == "" || f.Table != "" {
+			continue
+		}
+		for n := range people {
+			left[f.Name] = left[f.Name] || bytes.Contains(text, []byte(plant.Word(f, n+1)))
+		}
 	}
-	left["card"] = bytes.Contains(text, []byte("INTO public.medical_cards"))
+	for _, k := range []retention.DataClass{retention.Plates, retention.Contacts, retention.Names} {
+		left["roll "+string(k)] = bytes.Contains(text, []byte(word(k)))
+	}
+	for _, c := range retention.Columns() {
+		switch {
+		case c.Class == retention.Messages:
+			left[c.Table+"."+c.Name] = bytes.Contains(text, []byte("planted "+c.Table+"."+c.Name))
+		case c.Rows:
+			left["table "+c.Table] = bytes.Contains(text, []byte("INTO public."+c.Table+" "))
+		}
+	}
+	return left
+}
+
+// classes says of what class each thing is that left looks for.
+func classes() map[string]retention.DataClass {
+	of := map[string]retention.DataClass{}
+	for _, f := range retention.Fields() {
+		if f.Planted != "" && f.Table == "" {
+			of[f.Name] = f.Class
+		}
+	}
+	for _, k := range []retention.DataClass{retention.Plates, retention.Contacts, retention.Names} {
+		of["roll "+string(k)] = k
+	}
+	for _, c := range retention.Columns() {
+		switch {
+		case c.Class == retention.Messages:
+			of[c.Table+"."+c.Name] = c.Class
+		case c.Rows:
+			of["table "+c.Table] = c.Class
+		}
+	}
+	return of
+}
+
+// leftAfter is what is to be left once some classes have gone.
+func leftAfter(gone ...retention.DataClass) map[string]bool {
+	left := map[string]bool{}
+	for what, class := range classes() {
+		left[what] = !slices.Contains(gone, class)
+	}
 	return left
 }
 
@@ -171,15 +253,7 @@ func (l life) numbers(t *testing.T) []any {
 		where = append(where, p.Where)
 	}
 	return []any{
-		s.Out,
-		s.Expected,
-		s.Departed,
-		s.StoodDown,
-		s.AllAccounted,
-		counts,
-		len(s.Reports),
-		where,
-		len(rec.Events),
+		s.Out, s.Expected, s.Departed, s.StoodDown, s.AllAccounted, counts, len(s.Reports), where, len(rec.Events),
 	}
 }
 
@@ -192,49 +266,52 @@ func (l life) retire(t *testing.T, at time.Time) []retention.Deletion {
 	return done
 }
 
-func TestEachKindGoesOnItsDay(t *testing.T) {
+func TestEachClassGoesOnItsDay(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	before := l.numbers(t)
-	want := map[string]bool{
-		"card":         true,
-		"planted-plat": true,
-		"planted-cont": true,
-		"planted-name": true,
-		"planted-mail": true,
-	}
+	var gone []retention.DataClass
 	check := func(when string) {
 		t.Helper()
-		if diff := cmp.Diff(want, l.left(t)); diff != "" {
-			t.Fatalf("%s the dump holds (-want +got):\n%s", when, diff)
+		if diff := cmp.Diff(leftAfter(gone...), l.left(t)); diff != "" {
+			t.Fatalf("%s the database holds (-want +got):\n%s", when, diff)
 		}
 		if diff := cmp.Diff(before, l.numbers(t), cmpopts.EquateEmpty()); diff != "" {
 			t.Errorf("%s the roll counts otherwise (-before +after):\n%s", when, diff)
 		}
 	}
 	check("on closing")
-	for _, tt := range []struct {
-		kind retention.DataClass
-		word string
-		keep time.Duration
-	}{
-		{retention.Cards, "card", l.rules.KeepMedical}, {retention.Plates, "planted-plat", l.rules.KeepPlates},
-		{retention.Contacts, "planted-cont", l.rules.KeepContacts}, {retention.Names, "", l.rules.KeepNames},
-	} {
-		l.retire(t, l.closed.Add(tt.keep-oneDay))
-		if tt.kind == retention.Contacts {
-			want["planted-mail"] = false // by its own age, older than the hike
+	for _, class := range []retention.DataClass{retention.Cards, retention.Plates, retention.Contacts, retention.Names} {
+		day := l.closed.Add(retention.KeepFor(l.rules, class))
+		l.retire(t, day.Add(-oneDay))
+		if class == retention.Contacts {
+			gone = append(gone, retention.Messages) // by their own age, older than the hike
 		}
-		check("a day before the " + string(tt.kind))
-		done := l.retire(t, l.closed.Add(tt.keep))
-		if goneOf(done, tt.kind) == 0 {
-			t.Errorf("the run does not say that it deleted %s: %+v", tt.kind, done)
+		check("a day before the " + string(class))
+		done := l.retire(t, day)
+		if goneOf(done, class) == 0 {
+			t.Errorf("the run does not say that it deleted %s: %+v", class, done)
 		}
-		if tt.word != "" {
-			want[tt.word] = false
-		}
-		check("on the day of the " + string(tt.kind))
+		gone = append(gone, class)
+		check("on the day of the " + string(class))
+		l.checkCleared(t, gone)
 	}
 	l.waiversGo(t)
+}
+
+// checkCleared looks at the fields that hold no text: no word can be planted in them.
+func (l life) checkCleared(t *testing.T, gone []retention.DataClass) {
+	t.Helper()
+	for _, s := range places(t, l.db, l.hike.ID) {
+		for _, f := range retention.Fields() {
+			if f.At == nil || f.Table != "" || f.Column == "name" || f.Column == "link" {
+				continue // a name and a link are replaced by others
+			}
+			if v := reflect.ValueOf(f.Value(s)); slices.Contains(gone, f.Class) && !v.IsZero() {
+				t.Errorf("%s is still %v when %s have gone", f.Name, v, f.Class)
+			}
+		}
+	}
 }
 
 // waiversGo follows the names into what a claim needs, and to its end.
@@ -243,7 +320,7 @@ func (l life) waiversGo(t *testing.T) {
 	kept := func() (n, minors int) {
 		err := l.db.Pool().QueryRow(context.Background(), `
 			SELECT count(*), count(*) FILTER (WHERE minor)
-			FROM waivers WHERE name LIKE 'planted-name%'`).Scan(&n, &minors)
+			FROM waivers WHERE name LIKE 'Zephyrine %' OR name LIKE 'planted-name%'`).Scan(&n, &minors)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -273,12 +350,13 @@ func (l life) waiversGo(t *testing.T) {
 		t.Errorf("the minor's waiver goes a day early")
 	}
 	l.retire(t, grown)
-	if left := l.left(t)["planted-name"]; left {
-		t.Error("the dump holds a name after everything has gone")
+	if text := wholeDump(t, l.dsn); bytes.Contains(text, []byte("Zephyrine")) || bytes.Contains(text, []byte("planted")) {
+		t.Error("the dump holds a planted word after everything has gone")
 	}
 }
 
 func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	if err := l.db.HoldHike(ctx, l.hike.ID, "a claim", "Juniper Vale", l.closed); err != nil {
@@ -299,8 +377,9 @@ func TestHoldKeepsAllUntilItIsLifted(t *testing.T) {
 		t.Fatal(err)
 	}
 	l.retire(t, l.closed.Add(402*oneDay))
-	if left := l.left(t); left["card"] || left["planted-plat"] || left["planted-cont"] || left["planted-mail"] {
-		t.Errorf("left after the hold: %v", left)
+	want := leftAfter(retention.Cards, retention.Plates, retention.Contacts, retention.Names, retention.Messages)
+	if diff := cmp.Diff(want, l.left(t)); diff != "" {
+		t.Errorf("left after the hold (-want +got):\n%s", diff)
 	}
 	lines, err := l.db.Audit(ctx, 50)
 	said := map[string]bool{}
@@ -318,6 +397,7 @@ func isRefusal(err error) bool {
 }
 
 func TestIncidentHoldsItself(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, true)
 	holds, err := l.db.Holds(ctx)
@@ -328,18 +408,20 @@ func TestIncidentHoldsItself(t *testing.T) {
 		t.Fatal(err)
 	}
 	l.retire(t, l.closed.Add(100*oneDay))
-	if holds, _ := l.db.Holds(ctx); len(holds) != 1 || holds[0].Lifted.IsZero() || l.left(t)["planted-cont"] {
+	if holds, _ := l.db.Holds(ctx); len(holds) != 1 || holds[0].Lifted.IsZero() || l.left(t)["email"] {
 		t.Errorf("after it was lifted: %+v", holds)
 	}
 }
 
 func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	for _, state := range []hike.State{hike.Out, hike.Back} {
 		l.sql(t, `UPDATE hikes SET state = $2, closed = NULL WHERE id = $1`, l.hike.ID, state)
 		l.retire(t, l.closed.Add(time.Duration(500+len(state))*oneDay))
-		if left := l.left(t); !left["card"] || !left["planted-plat"] || !left["planted-cont"] || !left["planted-name"] {
-			t.Errorf("%s: left %v", state, left)
+		want := leftAfter(retention.Messages) // which go by their own age
+		if diff := cmp.Diff(want, l.left(t)); diff != "" {
+			t.Errorf("%s: left (-want +got):\n%s", state, diff)
 		}
 	}
 	list, err := l.db.Cases(context.Background(), l.closed.Add(oneDay), l.rules)
@@ -349,6 +431,7 @@ func TestNothingGoesFromAHikeThatIsNotClosed(t *testing.T) {
 }
 
 func TestManyInstancesDeleteOnceADay(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	l := live(t, false)
 	at := l.closed.Add(100 * oneDay)
@@ -388,9 +471,11 @@ func TestManyInstancesDeleteOnceADay(t *testing.T) {
 }
 
 func TestLogsOfDeletionsAreNeverChanged(t *testing.T) {
+	t.Parallel()
 	l := live(t, false)
 	l.retire(t, l.closed.Add(20*oneDay))
-	if err := l.db.Note(context.Background(), retention.LogEntry{At: now, By: "A", What: "export", About: "x"}); err != nil {
+	line := retention.LogEntry{At: now, By: "A", What: "export", About: "x"}
+	if err := l.db.Note(context.Background(), line); err != nil {
 		t.Fatal(err)
 	}
 	for _, sql := range []string{

@@ -30,6 +30,7 @@ func event(kind roll.Kind, at time.Time, people ...roll.PersonID) roll.Event {
 }
 
 func TestAppendIsIdempotentAndMovesTheHike(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -68,6 +69,7 @@ func TestAppendIsIdempotentAndMovesTheHike(t *testing.T) {
 }
 
 func TestClosedRollTakesNoRecords(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -82,6 +84,7 @@ func TestClosedRollTakesNoRecords(t *testing.T) {
 }
 
 func TestWatchedListsWhoIsOut(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	mustHike(t, db, 5) // in the future, not out
@@ -111,6 +114,7 @@ func TestWatchedListsWhoIsOut(t *testing.T) {
 }
 
 func TestChangesAreHeard(t *testing.T) {
+	t.Parallel()
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	db, _ := open(t)
@@ -133,6 +137,7 @@ func TestChangesAreHeard(t *testing.T) {
 // The gate sees the marks that are there when the departure is kept, not those that the
 // page showed when it was drawn.
 func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -162,6 +167,7 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 }
 
 func TestTermsOfATrail(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
@@ -179,6 +185,7 @@ func TestTermsOfATrail(t *testing.T) {
 }
 
 func TestRideBookComesBackAsItWas(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 4)
@@ -227,6 +234,7 @@ func TestRideBookComesBackAsItWas(t *testing.T) {
 }
 
 func TestACarCanChangeAfterTheSignUp(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	h := mustHike(t, db, 4)

@@ -87,6 +87,7 @@ func stepsOf(t *testing.T, db *postgres.DB, id ref.Hike) string {
 // A delay that is reported after the watch time has passed moves it on: when it comes
 // again, it fires again.
 func TestAStepWhoseTimeMovesLaterIsArmedAnew(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	left := now.Add(-24 * time.Hour)
 	h := mustBeOut(t, db, left)
@@ -109,6 +110,7 @@ func TestAStepWhoseTimeMovesLaterIsArmedAnew(t *testing.T) {
 
 // One step that cannot be carried out holds up no other, and is tried until it can.
 func TestAFailingStepHoldsUpNoOther(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	left := now.Add(-24 * time.Hour)
 	bad, good := mustBeOut(t, db, left), mustBeOut(t, db, left)
@@ -133,6 +135,7 @@ func TestAFailingStepHoldsUpNoOther(t *testing.T) {
 
 // Not a line of a mail stays behind where carrying out a step is cut off.
 func TestAStepIsCarriedOutWholeOrNotAtAll(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	left := now.Add(-24 * time.Hour)
 	h := mustBeOut(t, db, left)
@@ -149,6 +152,7 @@ func TestAStepIsCarriedOutWholeOrNotAtAll(t *testing.T) {
 }
 
 func TestWatchLogStands(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, dsn := open(t)
 	h := mustHike(t, db, 5)
@@ -172,6 +176,7 @@ func TestWatchLogStands(t *testing.T) {
 
 // Each channel has a queue of its own: what hangs in one holds up no other.
 func TestChannelsAreClaimedApart(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	mails := []message.Mail{{To: "a@example.org", Subject: "s", Text: "t", Key: "plain"},
@@ -196,6 +201,7 @@ func TestChannelsAreClaimedApart(t *testing.T) {
 }
 
 func TestPulse(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	if p, err := db.Pulse(ctx, now); err != nil || !p.Asleep(now) {

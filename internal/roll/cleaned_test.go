@@ -8,23 +8,24 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
 
-// dirty puts into a text what a phone's keyboard, or an attacker, may put there.
+// dirty adds characters to a text that a phone's keyboard, or an attacker, may add.
 func dirty(s string) string { return " \u202e" + s + "\x00\u200b\t" }
 
-// split is full of texts.
-func split() roll.Event {
-	e := full(roll.KindSplit)
+// split returns a split with a text in every field.
+func split() party.Event {
+	e := full(party.KindSplit)
 	e.SeenBy, e.Contact = "Kit Example", "Teo Example, 555 0101 111"
 	e.Against, e.Plates = []string{"nobody on call"}, []string{"ABC 123"}
 	e.Parties[1].Meet = "Saddle"
 	return e
 }
 
-func dirtyEvent() roll.Event {
+func dirtyEvent() party.Event {
 	e := split()
 	for _, s := range []*string{&e.Device, &e.Name, &e.Party, &e.Place, &e.To, &e.Note, &e.Contact, &e.SeenBy} {
 		*s = dirty(*s)
@@ -39,13 +40,13 @@ func dirtyEvent() roll.Event {
 
 func TestCleanedEventSaysTheSame(t *testing.T) {
 	given := dirtyEvent()
-	got := given.Cleaned()
+	got := roll.Clean(given)
 	want := split()
 	want.Note += "\t\nsecond line"
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("cleaned (-want +got):\n%s", diff)
 	}
-	if diff := cmp.Diff(got, got.Cleaned()); diff != "" {
+	if diff := cmp.Diff(got, roll.Clean(got)); diff != "" {
 		t.Errorf("cleaned again (-once +twice):\n%s", diff)
 	}
 	if diff := cmp.Diff(dirtyEvent(), given); diff != "" {
@@ -53,13 +54,13 @@ func TestCleanedEventSaysTheSame(t *testing.T) {
 	}
 }
 
-// keeper is a store that keeps what it is given.
+// keeper is a roll.Store that keeps the events of the last Append.
 type keeper struct{ rec roll.Record }
 
 func (k *keeper) Record(context.Context, ref.Hike) (roll.Record, error) { return k.rec, nil }
 
 func (k *keeper) Append(
-	_ context.Context, _ ref.Hike, events []roll.Event, _ time.Time, rules ...roll.Rule,
+	_ context.Context, _ ref.Hike, events []party.Event, _ time.Time, rules ...roll.Rule,
 ) (roll.Record, error) {
 	kept, err := k.rec.Keep(events, rules)
 	k.rec.Events = append(k.rec.Events, kept...)
@@ -68,7 +69,7 @@ func (k *keeper) Append(
 
 func (k *keeper) Watched(context.Context) ([]roll.Watched, error) { return nil, nil }
 
-// A record that a phone sends is never lost for a character that nobody sees.
+// An event from a phone is never lost because of an invisible character.
 func TestReceiveCleansWhatPhonesSend(t *testing.T) {
 	raw, err := json.Marshal(dirtyEvent())
 	if err != nil {

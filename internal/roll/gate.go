@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"strings"
 
+	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/rules"
 	"saltbush/internal/supply"
 	"saltbush/internal/team"
 )
 
-// Grade is how a check at the trailhead came out. What is not known is never fine.
+// Grade is the result of a check at the trailhead. What is not known is never fine.
 type Grade string
 
 // The grades, the gravest first.
@@ -21,44 +23,48 @@ const (
 	Fine     Grade = "fine"
 )
 
-// Check is one thing that is looked at before a party leaves.
+// Check is one check before a party leaves.
 type Check struct {
 	Title string
 	Grade Grade
-	// Words say it for the screen; Short says what stands against leaving, for the record.
+	// Words describes the result for the screen. Short says what is wrong, for the record of
+	// the departure; it is empty unless the grade is Block or Warn.
 	Words string
 	Short string
 }
 
-// Gate is all that is looked at before the party leaves on one route.
+// Gate is all checks before the party leaves on one route.
 type Gate struct {
-	Route  Route
+	Route  party.Route
 	Checks []Check
-	// Water says who can go on which route; empty where there is no plan.
+	// Water says who can go on which route; it is empty without a plan.
 	Water WaterAt
 }
 
-// GateOf judges the roll as it stands against a departure on a route.
-func GateOf(r Record, route Route) Gate {
+// GateOf checks whether the party may leave on a route, from the roll as it stands.
+func GateOf(r Record, route party.Route) Gate {
 	s := r.State()
 	g := gate{Gate: Gate{Route: route}, state: s, terms: r.Terms, rules: r.Hike.Rules()}
 	for _, p := range s.People {
-		if p.Where == WhereHere {
-			g.here = append(g.here, p)
-			g.staff += tick(p.Staff)
+		if p.Where != party.WhereHere {
+			continue
+		}
+		g.here = append(g.here, p)
+		if p.Staff {
+			g.staff++
 		}
 	}
-	g.complete()
-	g.staffed()
-	g.permit()
-	g.minors()
-	g.papers()
-	g.onCall(r.Hike)
-	g.water()
+	g.checkRollCall()
+	g.checkStaff()
+	g.checkPermit()
+	g.checkMinors()
+	g.checkPapers()
+	g.checkOnCall(r.Hike)
+	g.checkWater()
 	return g.Gate
 }
 
-// Against lists what stands against leaving, for the record of the departure.
+// Against lists what blocks the departure, for its record.
 func (g Gate) Against() []string {
 	var list []string
 	for _, c := range g.Checks {
@@ -69,8 +75,8 @@ func (g Gate) Against() []string {
 	return list
 }
 
-// Blocked says why the party may not leave the trailhead without a written reason, ""
-// where nothing stops it.
+// Blocked says why the party may not leave the trailhead without a written reason, "" if
+// nothing blocks it.
 func (g Gate) Blocked() string {
 	var list []string
 	for _, c := range g.Checks {
@@ -81,137 +87,152 @@ func (g Gate) Blocked() string {
 	return strings.Join(list, " ")
 }
 
-// Blocked is GateOf for the whole route.
-func Blocked(r Record) string { return GateOf(r, RouteFull).Blocked() }
-
-// gate is a gate while its checks are made.
+// gate is a Gate with what its checks need.
 type gate struct {
 	Gate
-	state State
+	state party.State
 	terms Terms
 	rules rules.Rules
-	here  []Person
-	staff int
+	here  []party.Person
+	staff int // of those who are here
 }
 
 func (g *gate) add(title string, grade Grade, words, short string) {
 	g.Checks = append(g.Checks, Check{Title: title, Grade: grade, Words: words, Short: short})
 }
 
-func (g *gate) complete() {
+func (g *gate) checkRollCall() {
 	if open := g.state.Unmarked(); len(open) > 0 {
-		g.add("Roll complete", Block, "No answer yet: "+list(open)+". Mark each here or not here.", "not marked: "+list(open))
+		g.add("Roll complete", Block, "No answer yet: "+list(open)+". Mark each here or not here.",
+			"not marked: "+list(open))
 		return
 	}
-	g.add("Roll complete", Fine, fmt.Sprintf("Every name has an answer; %s here.", plural(len(g.here), "person", "people")), "")
+	words := fmt.Sprintf("Every name has an answer; %s here.", format.Count(len(g.here), "person", "people"))
+	g.add("Roll complete", Fine, words, "")
 }
 
-// staffed holds the trade's two rules: a leader and never fewer than two staff, and the
-// ratio of the house for the participants who are here.
-func (g *gate) staffed() {
-	leader := false
-	for _, p := range g.here {
-		leader = leader || p.Staff && p.Role == string(team.Leader)
-	}
+// checkStaff holds the rules on staff: a leader, a minimum number of staff, and the house's
+// ratio for the participants who are here.
+func (g *gate) checkStaff() {
 	walkers := len(g.here) - g.staff
 	need, fewest, ratio := g.rules.StaffNeeded(walkers), g.rules.FewestStaff, g.rules.Ratio
 	switch {
-	case !leader:
+	case !g.leaderHere():
 		g.add("Staff", Block, "The leader is not marked here.", "the leader was not marked here")
 	case g.staff < fewest:
-		g.add("Staff", Block, fmt.Sprintf("A party needs %d staff at the trailhead; %d marked here.", fewest, g.staff),
+		g.add("Staff", Block,
+			fmt.Sprintf("A party needs %d staff at the trailhead; %d marked here.", fewest, g.staff),
 			fmt.Sprintf("%d of %d staff", g.staff, fewest))
 	case g.staff < need:
-		g.add("Staff", Block, fmt.Sprintf("%s need %d staff, 1 to %d; %d are here, for %d walkers at most.",
-			plural(walkers, "walker", "walkers"), need, ratio, g.staff, g.staff*ratio),
+		g.add("Staff", Block,
+			fmt.Sprintf("%s need %d staff, 1 to %d; %d are here, for %d walkers at most.",
+				format.Count(walkers, "walker", "walkers"), need, ratio, g.staff, g.staff*ratio),
 			fmt.Sprintf("%d staff for %d walkers, %d needed", g.staff, walkers, need))
 	default:
-		g.add("Staff", Fine, fmt.Sprintf("Leader here, %d staff for %s.", g.staff, plural(walkers, "walker", "walkers")), "")
+		words := fmt.Sprintf("Leader here, %d staff for %s.", g.staff, format.Count(walkers, "walker", "walkers"))
+		g.add("Staff", Fine, words, "")
 	}
 }
 
-func (g *gate) permit() {
+func (g *gate) leaderHere() bool {
+	for _, p := range g.here {
+		if p.Staff && p.Role == string(team.Leader) {
+			return true
+		}
+	}
+	return false
+}
+
+func (g *gate) checkPermit() {
 	n, counts := len(g.here), "staff counted"
 	if !g.terms.PermitStaff {
 		n, counts = n-g.staff, "staff not counted"
 	}
-	cap := g.terms.PermitCap
+	most := g.terms.PermitCap
 	switch {
-	case cap == 0:
+	case most == 0:
 		g.add("Permit", NotKnown, "No largest party is known for this trail.", "")
-	case n > cap:
-		g.add("Permit", Block, fmt.Sprintf("The permit allows %d, %s; %d are here.", cap, counts, n), fmt.Sprintf("%d on a permit for %d, %s", n, cap, counts))
+	case n > most:
+		g.add("Permit", Block, fmt.Sprintf("The permit allows %d, %s; %d are here.", most, counts, n),
+			fmt.Sprintf("%d on a permit for %d, %s", n, most, counts))
 	default:
-		g.add("Permit", Fine, fmt.Sprintf("%d of the %d that the permit allows, %s.", n, cap, counts), "")
+		g.add("Permit", Fine, fmt.Sprintf("%d of the %d that the permit allows, %s.", n, most, counts), "")
 	}
 }
 
-func (g *gate) minors() {
-	var wrong []string
-	of := map[PersonID]int{}
-	n := 0
+func (g *gate) checkMinors() {
+	problems, minors := g.minorProblems()
+	switch {
+	case len(problems) > 0:
+		g.add("Minors", Block, strings.Join(problems, ". ")+". Say below who answers for them.",
+			strings.Join(problems, "; "))
+	case minors > 0:
+		g.add("Minors", Fine, format.Count(minors, "minor", "minors")+", each with an adult who is here.", "")
+	}
+}
+
+// minorProblems lists minors without a responsible adult here, and adults responsible for
+// too many. It also counts the minors who are here.
+func (g *gate) minorProblems() (problems []string, minors int) {
+	inChargeOf := map[party.PersonID]int{}
 	for _, p := range g.here {
 		if !p.Minor {
 			continue
 		}
-		n++
+		minors++
 		adult, known := g.state.ResponsibleOf(p.ID)
 		switch {
 		case !known:
-			wrong = append(wrong, p.Name+" has no responsible adult on this hike")
-		case adult.Where != WhereHere:
-			wrong = append(wrong, fmt.Sprintf("%s: %s, who is responsible, is not here", p.Name, adult.Name))
+			problems = append(problems, p.Name+" has no responsible adult on this hike")
+		case adult.Where != party.WhereHere:
+			problems = append(problems, fmt.Sprintf("%s: %s, who is responsible, is not here", p.Name, adult.Name))
 		default:
-			of[adult.ID]++
+			inChargeOf[adult.ID]++
 		}
 	}
 	for _, p := range g.here {
-		if of[p.ID] > g.rules.MinorsPerAdult {
-			wrong = append(wrong, fmt.Sprintf("%s answers for %d minors, %d at most", p.Name, of[p.ID], g.rules.MinorsPerAdult))
+		if n := inChargeOf[p.ID]; n > g.rules.MinorsPerAdult {
+			problems = append(problems,
+				fmt.Sprintf("%s answers for %d minors, %d at most", p.Name, n, g.rules.MinorsPerAdult))
+		}
+	}
+	return problems, minors
+}
+
+func (g *gate) checkPapers() {
+	var lacking []string
+	for _, p := range g.here {
+		if len(p.Lacks) > 0 {
+			lacking = append(lacking, p.Name+": "+list(p.Lacks))
 		}
 	}
 	switch {
-	case len(wrong) > 0:
-		g.add("Minors", Block, strings.Join(wrong, ". ")+". Say below who answers for them.", strings.Join(wrong, "; "))
-	case n > 0:
-		g.add("Minors", Fine, plural(n, "minor", "minors")+", each with an adult who is here.", "")
-	}
-}
-
-func (g *gate) papers() {
-	var wrong []string
-	for _, p := range g.here {
-		if len(p.Lacks) > 0 {
-			wrong = append(wrong, p.Name+": "+strings.Join(p.Lacks, ", "))
-		}
-	}
-	if len(wrong) > 0 {
-		g.add("Papers", Block, strings.Join(wrong, ". ")+".", strings.Join(wrong, "; "))
-		return
-	}
-	if len(g.here) == 0 {
+	case len(lacking) > 0:
+		g.add("Papers", Block, strings.Join(lacking, ". ")+".", strings.Join(lacking, "; "))
+	case len(g.here) == 0:
 		g.add("Papers", NotKnown, "Nobody is marked here yet.", "")
-		return
+	default:
+		g.add("Papers", Fine, "Everyone has an emergency contact and has accepted the risks.", "")
 	}
-	g.add("Papers", Fine, "Everyone has an emergency contact and has accepted the risks.", "")
 }
 
-func (g *gate) onCall(h hike.Hike) {
+func (g *gate) checkOnCall(h hike.Hike) {
 	name := h.OnCall.Name
-	if name == "" {
-		g.add("On call", Block, "Nobody is named as on call: an alarm that nobody answers is worth nothing.", "nobody on call")
-		return
+	switch {
+	case name == "":
+		g.add("On call", Block, "Nobody is named as on call: an alarm that nobody answers is worth nothing.",
+			"nobody on call")
+	case h.OnCallAccepted.IsZero():
+		g.add("On call", Warn, name+" is named and has not said yes. Ring them before you leave.",
+			name+" has not said yes to being on call")
+	default:
+		g.add("On call", Fine, name+" is on call.", "")
 	}
-	if h.OnCallAccepted.IsZero() {
-		g.add("On call", Warn, name+" is named and has not said yes. Ring them before you leave.", name+" has not said yes to being on call")
-		return
-	}
-	g.add("On call", Fine, name+" is on call.", "")
 }
 
-// water judges the chosen route. A need that the plan does not name, and water that nobody
-// has seen, are not known.
-func (g *gate) water() {
+// checkWater checks the chosen route. Without a plan the need is not known, and neither is
+// water that nobody has looked at.
+func (g *gate) checkWater() {
 	if !g.terms.Planned {
 		g.add("Water", NotKnown, "There is no plan: no need of water, no watch time, no call time.", "")
 		return
@@ -222,48 +243,36 @@ func (g *gate) water() {
 		return
 	}
 	g.Water = w
-	need, shared := g.terms.Full.Need, w.OnFull
-	if g.Route == RouteShort && g.terms.Short != nil {
-		need, shared = g.terms.Short.Need, w.OnShort
+	way, shared := g.terms.Full, w.OnFull
+	if g.Route == party.RouteShort && g.terms.Short != nil {
+		way, shared = *g.terms.Short, w.OnShort
 	}
-	if len(shared.Stay) > 0 {
-		g.add("Water", Block, fmt.Sprintf("%s each are needed. Not enough even with the car's spare water: %s.%s",
-			litres(need), list(shared.Stay), handed(shared)), "too little water: "+list(shared.Stay))
-		return
-	}
+	need, fromCar := format.Litres(way.Need)+" each are needed", fromCarWords(shared)
 	switch {
+	case len(shared.Stay) > 0:
+		g.add("Water", Block, need+". Not enough even with the car's spare water: "+list(shared.Stay)+"."+fromCar,
+			"too little water: "+list(shared.Stay))
 	case len(w.Unknown) > 0:
-		g.add("Water", NotKnown, fmt.Sprintf("%s each are needed. Nobody has looked at the water of %s.%s", litres(need), list(w.Unknown), handed(shared)), "")
-	case handed(shared) != "":
-		g.add("Water", Warn, litres(need)+" each are needed."+handed(shared), "")
+		g.add("Water", NotKnown, need+". Nobody has looked at the water of "+list(w.Unknown)+"."+fromCar, "")
+	case fromCar != "":
+		g.add("Water", Warn, need+"."+fromCar, "")
 	default:
-		g.add("Water", Fine, litres(need)+" each are needed, and everyone has them.", "")
+		g.add("Water", Fine, need+", and everyone has them.", "")
 	}
 }
 
-// handed says who gets how much from the car.
-func handed(s supply.Sharing) string {
+// fromCarWords says who gets how much of the stock in the car, "" if nobody does.
+func fromCarWords(s supply.Sharing) string {
 	var parts []string
 	for _, p := range s.Go {
 		if p.Takes > 0 {
-			parts = append(parts, p.Name+" "+litres(p.Takes))
+			parts = append(parts, p.Name+" "+format.Litres(p.Takes))
 		}
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	return " From the car to: " + strings.Join(parts, ", ") + "."
+	return " From the car to: " + list(parts) + "."
 }
 
 func list(names []string) string { return strings.Join(names, ", ") }
-
-// Unmarked lists the names that are neither here, absent nor turned away.
-func (s State) Unmarked() []string {
-	var names []string
-	for _, p := range s.People {
-		if p.Where == WhereExpected {
-			names = append(names, p.Name)
-		}
-	}
-	return names
-}

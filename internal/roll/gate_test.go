@@ -6,22 +6,24 @@ import (
 	"testing"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
 	"saltbush/internal/unit"
 )
 
-// ready is a record of n people who are all here with water enough, one of them (the
-// last) a minor in the charge of the one before.
+// ready returns the roll of n people who are all here with enough water. The last is a
+// minor, and the one before is responsible for them.
 func ready(n int) (roll.Record, *script) {
 	var s script
 	r := roster(n)
 	r[n-1].Minor, r[n-2].ResponsibleFor = true, people(n, n)
-	s.named(roll.KindHere, 40, people(1, n)...)
-	s.add(roll.KindWater, 45, func(e *roll.Event) { e.Persons, e.Litres = people(1, n), 5 })
+	s.Named(party.KindHere, 40, people(1, n)...)
+	s.Add(party.KindWater, 45, func(e *party.Event) { e.Persons, e.Litres = people(1, n), 5 })
 	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: team.Contact{Name: "Oren Vale"}},
-		Terms: roll.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: roll.Way{Need: 5}, Short: &roll.Way{Name: "Shade Rock", Need: 3}}}
+		Terms: roll.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: roll.Way{Need: 5},
+			Short: &roll.Way{Name: "Shade Rock", Need: 3}}}
 	return rec, &s
 }
 
@@ -33,46 +35,55 @@ func TestGate(t *testing.T) {
 		want   roll.Grade
 		words  string
 	}{
-		{"unmarked are named", func(r *roll.Record, s *script) {
-			r.Roster = append(r.Roster, roll.Entry{ID: person(99), Name: "Late Example"})
+		{"unmarked are named", func(r *roll.Record, _ *script) {
+			r.Roster = append(r.Roster, party.Entry{ID: person(99), Name: "Late Example"})
 		},
 			"Roll complete", roll.Block, "Late Example"},
-		{"no leader", func(r *roll.Record, s *script) { r.Roster[0].Role = "assistant" }, "Staff", roll.Block, "leader"},
-		{"one of staff", func(r *roll.Record, s *script) { r.Roster[1].Staff, r.Roster[2].Staff = false, false }, "Staff", roll.Block, "needs 2 staff"},
-		{"permit with staff", func(r *roll.Record, s *script) { r.Terms.PermitCap = 9 }, "Permit", roll.Block, "allows 9, staff counted; 10"},
-		{"permit without staff", func(r *roll.Record, s *script) { r.Terms.PermitCap, r.Terms.PermitStaff = 7, false }, "Permit", roll.Fine, "7 of the 7"},
-		{"permit not known", func(r *roll.Record, s *script) { r.Terms.PermitCap = 0 }, "Permit", roll.NotKnown, "No largest party"},
-		{"minor without adult", func(r *roll.Record, s *script) { r.Roster[8].ResponsibleFor = nil }, "Minors", roll.Block, "no responsible adult"},
+		{"no leader", func(r *roll.Record, _ *script) { r.Roster[0].Role = "assistant" }, "Staff", roll.Block,
+			"leader"},
+		{"one of staff", func(r *roll.Record, _ *script) { r.Roster[1].Staff, r.Roster[2].Staff = false, false },
+			"Staff", roll.Block, "needs 2 staff"},
+		{"permit with staff", func(r *roll.Record, _ *script) { r.Terms.PermitCap = 9 }, "Permit", roll.Block,
+			"allows 9, staff counted; 10"},
+		{"permit without staff", func(r *roll.Record, _ *script) { r.Terms.PermitCap, r.Terms.PermitStaff = 7, false },
+			"Permit", roll.Fine, "7 of the 7"},
+		{"permit not known", func(r *roll.Record, _ *script) { r.Terms.PermitCap = 0 }, "Permit", roll.NotKnown,
+			"No largest party"},
+		{"minor without adult", func(r *roll.Record, _ *script) { r.Roster[8].ResponsibleFor = nil }, "Minors",
+			roll.Block, "no responsible adult"},
 		{"minor given to an adult here", func(r *roll.Record, s *script) {
 			r.Roster[8].ResponsibleFor = nil
-			s.add(roll.KindInCharge, 50, func(e *roll.Event) { e.Persons, e.Buddies = people(10, 10), people(5, 5) })
+			s.Add(party.KindInCharge, 50, func(e *party.Event) { e.Persons, e.Buddies = people(10, 10), people(5, 5) })
 		}, "Minors", roll.Fine, "each with an adult"},
 		{"four minors to one adult", func(r *roll.Record, s *script) {
 			for i := 6; i <= 9; i++ {
 				r.Roster[i-1].Minor = true
 			}
 			r.Roster[8].ResponsibleFor = nil
-			s.add(roll.KindInCharge, 50, func(e *roll.Event) { e.Persons, e.Buddies = people(6, 9), people(5, 5) })
-			s.add(roll.KindInCharge, 51, func(e *roll.Event) { e.Persons, e.Buddies = people(10, 10), people(4, 4) })
+			s.Add(party.KindInCharge, 50, func(e *party.Event) { e.Persons, e.Buddies = people(6, 9), people(5, 5) })
+			s.Add(party.KindInCharge, 51, func(e *party.Event) { e.Persons, e.Buddies = people(10, 10), people(4, 4) })
 		}, "Minors", roll.Block, "answers for 4 minors"},
-		{"no contact", func(r *roll.Record, s *script) { r.Roster[5].Lacks = []string{"no emergency contact"} }, "Papers", roll.Block, "Walker 06: no emergency contact"},
-		{"nobody on call", func(r *roll.Record, s *script) { r.Hike.OnCall.Name = "" }, "On call", roll.Block, "Nobody is named"},
-		{"no plan", func(r *roll.Record, s *script) { r.Terms.Planned = false }, "Water", roll.NotKnown, "no plan"},
-		{"water not looked at", func(r *roll.Record, s *script) { s.events = s.events[:1] }, "Water", roll.NotKnown, "Nobody has looked"},
-		{"water short", func(r *roll.Record, s *script) {
-			s.add(roll.KindWater, 46, func(e *roll.Event) { e.Persons, e.Litres = people(6, 6), 4 })
+		{"no contact", func(r *roll.Record, _ *script) { r.Roster[5].Lacks = []string{"no emergency contact"} },
+			"Papers", roll.Block, "Walker 06: no emergency contact"},
+		{"nobody on call", func(r *roll.Record, _ *script) { r.Hike.OnCall.Name = "" }, "On call", roll.Block,
+			"Nobody is named"},
+		{"no plan", func(r *roll.Record, _ *script) { r.Terms.Planned = false }, "Water", roll.NotKnown, "no plan"},
+		{"water not looked at", func(_ *roll.Record, s *script) { s.Events = s.Events[:1] }, "Water", roll.NotKnown,
+			"Nobody has looked"},
+		{"water short", func(_ *roll.Record, s *script) {
+			s.Add(party.KindWater, 46, func(e *party.Event) { e.Persons, e.Litres = people(6, 6), 4 })
 		}, "Water", roll.Block, "Walker 06"},
-		{"water from the car", func(r *roll.Record, s *script) {
-			s.add(roll.KindWater, 46, func(e *roll.Event) { e.Persons, e.Litres = people(6, 6), 4 })
-			s.add(roll.KindStock, 47, func(e *roll.Event) { e.Litres = 1 })
+		{"water from the car", func(_ *roll.Record, s *script) {
+			s.Add(party.KindWater, 46, func(e *party.Event) { e.Persons, e.Litres = people(6, 6), 4 })
+			s.Add(party.KindStock, 47, func(e *party.Event) { e.Litres = 1 })
 		}, "Water", roll.Warn, "Walker 06 1 L"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			rec, s := ready(10)
 			tt.change(&rec, s)
-			rec.Events = s.events
-			g := roll.GateOf(rec, roll.RouteFull)
+			rec.Events = s.Events
+			g := roll.GateOf(rec, party.RouteFull)
 			i := slices.IndexFunc(g.Checks, func(c roll.Check) bool { return c.Title == tt.title })
 			if i < 0 || g.Checks[i].Grade != tt.want || !strings.Contains(g.Checks[i].Words, tt.words) {
 				t.Fatalf("checks %+v; want %s %s with %q", g.Checks, tt.title, tt.want, tt.words)
@@ -84,87 +95,93 @@ func TestGate(t *testing.T) {
 	}
 }
 
-// The ratio counts participants, staff apart: hard case 11, 23 walkers and two staff.
+// Hard case 11: the ratio counts participants without staff, here 23 and two staff.
 func TestGateRatio(t *testing.T) {
 	for walkers, want := range map[int]bool{16: false, 17: true} {
 		rec, s := ready(walkers + 2)
 		rec.Roster[2].Staff = false
-		rec.Events = s.events
-		if blocked := roll.GateOf(rec, roll.RouteFull).Blocked() != ""; blocked != want {
+		rec.Events = s.Events
+		if blocked := roll.GateOf(rec, party.RouteFull).Blocked() != ""; blocked != want {
 			t.Errorf("%d walkers with two staff: stopped %v, want %v", walkers, blocked, want)
 		}
 	}
 }
 
-// Hard case 4 of the trade, exactly: need 5.0 L each for the full route, two have 1.0 L,
+// Hard case 4, exactly: need 5.0 L each for the full route, two have 1.0 L,
 // 3.0 L of spare bottles in the car; the short option needs 3.0 L each.
 func TestNotEnoughWaterAtTheSign(t *testing.T) {
 	rec, s := ready(6)
-	s.add(roll.KindWater, 50, func(e *roll.Event) { e.Persons, e.Litres = people(4, 5), 1 })
-	s.add(roll.KindStock, 50, func(e *roll.Event) { e.Litres = 3 })
-	rec.Events = s.events
-	w := roll.GateOf(rec, roll.RouteFull).Water
+	s.Add(party.KindWater, 50, func(e *party.Event) { e.Persons, e.Litres = people(4, 5), 1 })
+	s.Add(party.KindStock, 50, func(e *party.Event) { e.Litres = 3 })
+	rec.Events = s.Events
+	w := roll.GateOf(rec, party.RouteFull).Water
 	if len(w.OnFull.Stay) != 2 || len(w.Full) != 4 {
 		t.Errorf("full route %+v; want neither of the two cured", w.OnFull)
 	}
 	if len(w.Short) != 1 || w.Short[0].Takes != 2 || len(w.Neither) != 1 || len(w.Tied) != 2 {
-		t.Errorf("short %+v, neither %v, tied %v; want one with 2 L, one behind, and the tie seen", w.Short, w.Neither, w.Tied)
+		t.Errorf("short %+v, neither %v, tied %v; want one with 2 L, one behind, and the tie seen",
+			w.Short, w.Neither, w.Tied)
 	}
-	if roll.GateOf(rec, roll.RouteShort).Blocked() == "" {
+	if roll.GateOf(rec, party.RouteShort).Blocked() == "" {
 		t.Error("the short route passes although one of them lacks 2 L")
 	}
 
-	s.add(roll.KindWater, 51, func(e *roll.Event) { e.Persons, e.Litres, e.Gives = people(6, 6), 6, 1 })
-	rec.Events = s.events
-	if g := roll.GateOf(rec, roll.RouteShort); g.Blocked() != "" {
+	s.Add(party.KindWater, 51, func(e *party.Event) { e.Persons, e.Litres, e.Gives = people(6, 6), 6, 1 })
+	rec.Events = s.Events
+	if g := roll.GateOf(rec, party.RouteShort); g.Blocked() != "" {
 		t.Errorf("with a litre given: %s", g.Blocked())
 	}
 }
 
 func TestWaterOfTwoRecorders(t *testing.T) {
 	_, s := ready(6)
-	s.add(roll.KindWater, 50, func(e *roll.Event) { e.Persons, e.Litres, e.By = people(4, 4), 2, "Walker 02" })
-	s.add(roll.KindWater, 51, func(e *roll.Event) { e.Persons, e.Litres = people(5, 5), 1 })
-	st := roll.Fold(roster(6), s.events)
+	s.Add(party.KindWater, 50, func(e *party.Event) { e.Persons, e.Litres, e.By = people(4, 4), 2, "Walker 02" })
+	s.Add(party.KindWater, 51, func(e *party.Event) { e.Persons, e.Litres = people(5, 5), 1 })
+	st := party.Fold(roster(6), s.Events)
 	for n, want := range map[int]unit.Volume{4: 2, 5: 1} {
-		if p, _ := st.Person(person(n)); p.Brought.Litres != want {
-			t.Errorf("walker %d has %v, want %v", n, p.Brought.Litres, want)
+		if p, _ := st.Person(person(n)); p.Water.Litres != want {
+			t.Errorf("walker %d has %v, want %v", n, p.Water.Litres, want)
 		}
 	}
-	if n := kindsOf(st.Flags)[roll.FlagWater]; n != 1 {
+	if n := kindsOf(st.Flags)[party.FlagWater]; n != 1 {
 		t.Errorf("%d flags, want one: a correction by the same hand is none", n)
 	}
 }
 
 func TestDepartureRule(t *testing.T) {
-	leave := func(note string) roll.Event {
-		return roll.Event{ID: eventID(90), Kind: roll.KindDeparted, At: clock(65), By: "Walker 01", Note: note, Route: roll.RouteFull}
+	leave := func(note string) party.Event {
+		return party.Event{ID: eventID(90), Kind: party.KindDeparted, At: clock(65), By: "Walker 01", Note: note,
+			Route: party.RouteFull}
 	}
 	rec, s := ready(8)
-	rec.Events = s.events
-	if kept, err := rec.Keep([]roll.Event{leave("")}, []roll.Rule{roll.MayDepart}); err != nil || kept[0].Number != 8 || len(kept[0].Against) != 0 {
+	rec.Events = s.Events
+	if kept, err := rec.Keep([]party.Event{leave("")}, []roll.Rule{roll.MayDepart}); err != nil ||
+		kept[0].Number != 8 || len(kept[0].Against) != 0 {
 		t.Errorf("fit for departure: %+v, %v", kept, err)
 	}
 	rec.Hike.OnCall.Name = ""
-	if _, err := rec.Keep([]roll.Event{leave("")}, []roll.Rule{roll.MayDepart}); err == nil || !strings.Contains(err.Error(), "write the reason") {
+	if _, err := rec.Keep([]party.Event{leave("")}, []roll.Rule{roll.MayDepart}); err == nil ||
+		!strings.Contains(err.Error(), "write the reason") {
 		t.Errorf("error %v, want a refusal", err)
 	}
-	kept, err := rec.Keep([]roll.Event{leave("Oren rings at seven")}, []roll.Rule{roll.MayDepart})
+	kept, err := rec.Keep([]party.Event{leave("Oren rings at seven")}, []roll.Rule{roll.MayDepart})
 	if err != nil || len(kept[0].Against) != 1 {
 		t.Fatalf("with a reason: %+v, %v", kept, err)
 	}
 	rec.Events = append(rec.Events, kept...)
 	st := rec.State()
-	if d := st.Departure; d.Reason != "Oren rings at seven" || d.Against[0] != "nobody on call" || kindsOf(st.OpenFlags())[roll.FlagAgainst] != 1 {
+	if d := st.Departure; d.Reason != "Oren rings at seven" || d.Against[0] != "nobody on call" ||
+		kindsOf(st.OpenFlags())[party.FlagAgainst] != 1 {
 		t.Errorf("departure %+v, flags %v; want reason and what stood against it", d, kindsOf(st.OpenFlags()))
 	}
 }
 
-// Out of signal the marks and the departure come in one batch; a fact is never refused.
+// Without signal the marks and the departure arrive in one batch, and a fact is never refused.
 func TestDepartureInABatchIsJudgedByTheMarksBeforeIt(t *testing.T) {
 	rec, s := ready(8)
 	rec.Hike.OnCall.Name = ""
-	batch := append(s.events, roll.Event{ID: eventID(90), Kind: roll.KindDeparted, At: clock(65), By: "Walker 01", Persons: people(1, 8), Number: 8})
+	batch := append(s.Events, party.Event{ID: eventID(90), Kind: party.KindDeparted, At: clock(65), By: "Walker 01",
+		Persons: people(1, 8), Number: 8})
 	kept, err := rec.Keep(batch, []roll.Rule{roll.NoteDeparture})
 	if err != nil || len(kept) != len(batch) {
 		t.Fatalf("%d kept, %v; want all", len(kept), err)
@@ -177,7 +194,8 @@ func TestDepartureInABatchIsJudgedByTheMarksBeforeIt(t *testing.T) {
 func TestRosterFromSignUps(t *testing.T) {
 	h := hike.Hike{Staff: []team.Staff{{Person: "s1", Name: "Ash Moreno", Phone: "555 0101 001", Role: team.Leader}}}
 	walker := func(id, name string, change func(*signup.SignUp)) signup.SignUp {
-		p := signup.SignUp{ID: id, Name: name, State: signup.Confirmed, Mobile: "555 0102 " + id, EmergencyName: "Teo", EmergencyPhone: "555 0199 000", Acknowledged: true}
+		p := signup.SignUp{ID: id, Name: name, State: signup.Confirmed, Mobile: "555 0102 " + id, EmergencyName: "Teo",
+			EmergencyPhone: "555 0199 000", Acknowledged: true}
 		if change != nil {
 			change(&p)
 		}
@@ -185,12 +203,14 @@ func TestRosterFromSignUps(t *testing.T) {
 	}
 	r := roll.RosterOf(h, []signup.SignUp{
 		walker("101", "Amaya Reyes", nil),
-		walker("102", "Bo Reyes", func(p *signup.SignUp) { p.Minor, p.Guardian, p.GuardianPhone = true, "amaya reyes", "555 0102 101" }),
+		walker("102", "Bo Reyes",
+			func(p *signup.SignUp) { p.Minor, p.Guardian, p.GuardianPhone = true, "amaya reyes", "555 0102 101" }),
 		walker("103", "Cleo Dunn", func(p *signup.SignUp) { p.EmergencyPhone = "(555) 0102-101" }),
 		walker("104", "Dara Quill", func(p *signup.SignUp) { p.EmergencyPhone = p.Mobile }),
 		walker("105", "Ezra Holt", func(p *signup.SignUp) { p.State = signup.Waiting }),
 		walker("107", "Gus Holt", func(p *signup.SignUp) {
-			p.Minor, p.Guardian, p.GuardianPhone, p.Adult, p.Car.Plate = true, "Aunt Holt", "555 0199 111", "Cleo Dunn", "abc 1"
+			p.Minor, p.Guardian, p.GuardianPhone, p.Adult, p.Car.Plate = true, "Aunt Holt", "555 0199 111", "Cleo Dunn",
+				"abc 1"
 		}),
 		walker("106", "Fay Holt", func(p *signup.SignUp) { p.Minor, p.Acknowledged = true, false }),
 	})
@@ -198,17 +218,20 @@ func TestRosterFromSignUps(t *testing.T) {
 	for _, e := range r {
 		got[e.Name] = strings.Join(e.Lacks, "; ")
 	}
-	want := map[string]string{"Ash Moreno": "", "Amaya Reyes": "", "Bo Reyes": "", "Cleo Dunn": "the emergency contact is on this hike",
-		"Dara Quill": "the emergency contact's number is their own", "Gus Holt": "", "Fay Holt": "risks not accepted; no guardian's consent"}
+	want := map[string]string{"Ash Moreno": "", "Amaya Reyes": "", "Bo Reyes": "",
+		"Cleo Dunn":  "the emergency contact is on this hike",
+		"Dara Quill": "the emergency contact's number is their own", "Gus Holt": "",
+		"Fay Holt": "risks not accepted; no guardian's consent"}
 	for name, lacks := range want {
 		if got[name] != lacks || len(got) != len(want) {
 			t.Errorf("%s lacks %q, want %q (of %d entries)", name, got[name], lacks, len(got))
 		}
 	}
-	if r[1].Name != "Amaya Reyes" || !slices.Equal(r[1].ResponsibleFor, []roll.PersonID{"102"}) {
+	if r[1].Name != "Amaya Reyes" || !slices.Equal(r[1].ResponsibleFor, []party.PersonID{"102"}) {
 		t.Errorf("%s answers for %v, want Amaya Reyes for 102", r[1].Name, r[1].ResponsibleFor)
 	}
-	if r[3].Name != "Cleo Dunn" || !slices.Equal(r[3].ResponsibleFor, []roll.PersonID{"107"}) || r[6].Plate != "abc 1" {
+	if r[3].Name != "Cleo Dunn" || !slices.Equal(r[3].ResponsibleFor, []party.PersonID{"107"}) ||
+		r[6].Plate != "abc 1" {
 		t.Errorf("%+v, %+v; want Cleo Dunn for 107, who comes in abc 1", r[3], r[6])
 	}
 }

@@ -7,30 +7,31 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/party"
 	"saltbush/internal/roll"
 )
 
-// entry is one record in a phone's queue, as the real one keeps it.
+// entry is one event in a phone's queue, as the script keeps it.
 type entry struct {
-	event roll.Event
+	event party.Event
 	state string // "waits", "sent" or "refused"
 }
 
-// phone behaves as the scripts of the roll do: a record is in the queue before anything is
-// shown, it goes out in batches from the oldest, and it leaves the queue when the server's
-// page shows it.
+// phone behaves like the scripts of the roll: an event is queued before anything is shown,
+// the queue is sent in batches from the oldest, and an event leaves the queue when the
+// server's page shows it.
 type phone struct {
 	world     *world
 	name      string
 	skew      time.Duration
 	darkUntil time.Time
 	entries   []entry
-	known     map[roll.EventID]bool // what the page shows
-	served    map[roll.PersonID]roll.Whereabouts
+	known     map[party.EventID]bool // what the page shows
+	served    map[party.PersonID]party.Whereabouts
 	departed  bool
 }
 
-// clock is the phone's own time, in whole milliseconds as its scripts write it.
+// clock is the phone's own time, in whole milliseconds as the script writes it.
 func (p *phone) clock() time.Time { return p.world.now.Add(p.skew).Truncate(time.Millisecond) }
 
 func (p *phone) dark() bool { return p.world.now.Before(p.darkUntil) }
@@ -43,13 +44,14 @@ func (p *phone) waits() int {
 	return n
 }
 
-// look fetches the server's page, and lets go of sent records that it shows.
+// look loads the server's page and drops the sent events that it shows.
 func (p *phone) look() {
 	if p.dark() {
 		return
 	}
-	s := roll.Fold(p.world.server.roster, p.world.server.rows)
-	p.known, p.served, p.departed = map[roll.EventID]bool{}, map[roll.PersonID]roll.Whereabouts{}, !s.Departed.IsZero()
+	s := party.Fold(p.world.server.roster, p.world.server.rows)
+	p.known, p.served, p.departed = map[party.EventID]bool{}, map[party.PersonID]party.Whereabouts{},
+		!s.Departed.IsZero()
 	for _, e := range p.world.server.rows {
 		p.known[e.ID] = true
 	}
@@ -59,58 +61,59 @@ func (p *phone) look() {
 	p.entries = slices.DeleteFunc(p.entries, func(e entry) bool { return e.state == "sent" && p.known[e.event.ID] })
 }
 
-// view lays the phone's own records over the page.
-func (p *phone) view() map[roll.PersonID]roll.Whereabouts {
+// view applies the phone's own events to the page.
+func (p *phone) view() map[party.PersonID]party.Whereabouts {
 	where := maps.Clone(p.served)
 	departed := p.departed
 	for _, e := range p.overlay() {
 		for _, id := range append(slices.Clone(e.Persons), e.Buddies...) {
 			if where[id] == "" {
-				where[id] = roll.WhereExpected
+				where[id] = party.WhereExpected
 			}
 			switch {
-			case e.Kind == roll.KindJoined && departed:
-				where[id] = roll.WhereOut
-			case e.Kind == roll.KindJoined:
-				where[id] = roll.WhereHere
+			case e.Kind == party.KindJoined && departed:
+				where[id] = party.WhereOut
+			case e.Kind == party.KindJoined:
+				where[id] = party.WhereHere
 			case moving(e.Kind):
-				where[id] = roll.Next(e.Kind, where[id])
+				where[id] = party.Next(e.Kind, where[id])
 			}
 		}
-		departed = departed || e.Kind == roll.KindDeparted
+		departed = departed || e.Kind == party.KindDeparted
 	}
 	return where
 }
 
-func moving(k roll.Kind) bool {
+func moving(k party.Kind) bool {
 	switch k {
-	case roll.KindHere, roll.KindAbsent, roll.KindTurnedAway, roll.KindDeparted, roll.KindLeftEarly, roll.KindAtCar,
-		roll.KindBack, roll.KindHandedOver:
+	case party.KindHere, party.KindAbsent, party.KindTurnedAway, party.KindDeparted, party.KindLeftEarly,
+		party.KindAtCar,
+		party.KindBack, party.KindHandedOver:
 		return true
 	}
 	return false
 }
 
-// overlay lists the records that the page does not show, without what was taken back.
-func (p *phone) overlay() []roll.Event {
-	var taken map[roll.EventID]bool
-	var list []roll.Event
+// overlay lists the events that the page does not show, without those undone.
+func (p *phone) overlay() []party.Event {
+	var taken map[party.EventID]bool
+	var list []party.Event
 	for _, e := range p.entries {
 		if e.state == "refused" || p.known[e.event.ID] {
 			continue
 		}
 		list = append(list, e.event)
-		if e.event.Kind == roll.KindUndone {
+		if e.event.Kind == party.KindUndone {
 			if taken == nil {
-				taken = map[roll.EventID]bool{}
+				taken = map[party.EventID]bool{}
 			}
 			taken[e.event.Retracts] = true
 		}
 	}
-	return slices.DeleteFunc(list, func(e roll.Event) bool { return e.Kind == roll.KindUndone || taken[e.ID] })
+	return slices.DeleteFunc(list, func(e party.Event) bool { return e.Kind == party.KindUndone || taken[e.ID] })
 }
 
-// exchange sends one batch and takes in the answer, unless something goes wrong with it.
+// exchange sends one batch and reads the answer, if there is one.
 func (p *phone) exchange(k kill) {
 	r, sent := p.request(50)
 	if len(sent) == 0 {
@@ -118,12 +121,12 @@ func (p *phone) exchange(k kill) {
 	}
 	receipt, err := p.world.serve(r, k)
 	if err == nil {
-		p.hear(receipt)
+		p.receive(receipt)
 	}
 }
 
-// try is exchange on a trail: no signal, lost on the way, held up, doubled, the server
-// killed, the answer lost.
+// try is exchange on a trail: there is no signal, or the request is lost, delayed or
+// doubled, or the server dies, or the answer is lost.
 func (p *phone) try() {
 	if p.dark() {
 		return
@@ -133,7 +136,7 @@ func (p *phone) try() {
 		return
 	}
 	w := p.world
-	// The phone gives up after half a minute; what it sent may arrive all the same.
+	// The phone gives up after half a minute, but the request may still arrive.
 	r.arrives = w.now.Add(w.seconds(60))
 	switch w.dice.IntN(8) {
 	case 0: // lost
@@ -155,22 +158,22 @@ func (p *phone) try() {
 	}
 }
 
-func (p *phone) answered(r request, k kill, hears bool) {
+func (p *phone) answered(r request, k kill, heard bool) {
 	receipt, err := p.world.serve(r, k)
-	if err == nil && hears {
-		p.hear(receipt)
+	if err == nil && heard {
+		p.receive(receipt)
 	}
 }
 
-// request makes a batch of what waits, the oldest first, up to a number.
-func (p *phone) request(limit int) (request, []roll.EventID) {
+// request makes a batch of the waiting events, the oldest first, at most limit of them.
+func (p *phone) request(limit int) (request, []party.EventID) {
 	var events []json.RawMessage
-	var ids []roll.EventID
+	var ids []party.EventID
 	for _, e := range p.entries {
 		if e.state == "waits" && len(events) < limit {
 			raw, err := json.Marshal(e.event)
 			if err != nil {
-				panic(err) // the simulation makes no such record
+				panic(err) // the simulation makes no such event
 			}
 			events, ids = append(events, raw), append(ids, e.event.ID)
 		}
@@ -186,9 +189,9 @@ func (p *phone) request(limit int) (request, []roll.EventID) {
 	return request{from: p, body: body, ids: ids, sent: p.clock()}, ids
 }
 
-// hear takes in the server's answer.
-func (p *phone) hear(r roll.Receipt) {
-	refused := map[roll.EventID]bool{}
+// receive reads the server's answer.
+func (p *phone) receive(r roll.Receipt) {
+	refused := map[party.EventID]bool{}
 	for _, one := range r.Refused {
 		refused[one.ID] = true
 	}
@@ -206,7 +209,7 @@ func (p *phone) hear(r roll.Receipt) {
 	}
 }
 
-// renew is the fault of new ids.
+// renew is the fault newIDsOnRetry: waiting events get new IDs.
 func (p *phone) renew() {
 	for i := range p.entries {
 		if e := &p.entries[i]; e.state == "waits" {
@@ -219,6 +222,6 @@ func (p *phone) renew() {
 	}
 }
 
-func (w *world) newEventID() roll.EventID {
-	return roll.EventID(fmt.Sprintf("%08x-0000-4000-9000-%012x", w.dice.Uint32(), len(w.book.made)))
+func (w *world) newEventID() party.EventID {
+	return party.EventID(fmt.Sprintf("%08x-0000-4000-9000-%012x", w.dice.Uint32(), len(w.book.made)))
 }

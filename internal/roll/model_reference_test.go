@@ -1,40 +1,39 @@
 package roll_test
 
 import (
+	"saltbush/internal/party"
 	"slices"
 	"strings"
 	"time"
-
-	"saltbush/internal/roll"
 )
 
-// ledger is what the model test believes in: every record ever made, by the simulation's
-// own knowledge, and a plain fold of them that shares no code with roll.Fold.
+// ledger is the reference of the model test: every event ever made, as the simulation knows
+// it, and a plain fold of them that shares no code with party.Fold.
 type ledger struct {
 	made  []made
-	index map[roll.EventID]int
+	index map[party.EventID]int
 }
 
-// made is one record: what happened, when in truth, and when by the server's reckoning.
+// made is one event with the true time of what happened and the time by the server's clock.
 type made struct {
-	event    roll.Event
+	event    party.Event
 	by       string
 	truth    time.Time
 	bad      bool      // the server must refuse it
 	kept     bool      // some request with it was committed
-	reckoned time.Time // the time that the first such request gives it
+	reckoned time.Time // its time on the server's clock, by the first such request
 }
 
-func newLedger() *ledger { return &ledger{index: map[roll.EventID]int{}} }
+func newLedger() *ledger { return &ledger{index: map[party.EventID]int{}} }
 
 func (l *ledger) make(m made) {
 	l.index[m.event.ID] = len(l.made)
 	l.made = append(l.made, m)
 }
 
-// arrived notes a committed request. A clock more than two minutes off the server's is put
-// right by the difference between sending and receipt.
-func (l *ledger) arrived(ids []roll.EventID, sent, received time.Time) {
+// arrived notes a committed request. If the phone's clock is more than two minutes off, the
+// difference between sending and receipt corrects its events.
+func (l *ledger) arrived(ids []party.EventID, sent, received time.Time) {
 	off := received.Sub(sent)
 	if off > -2*time.Minute-time.Nanosecond && off < 2*time.Minute+time.Nanosecond {
 		off = 0
@@ -47,10 +46,10 @@ func (l *ledger) arrived(ids []roll.EventID, sent, received time.Time) {
 	}
 }
 
-// outcome is where everybody is, and the clocks that a watch runs on.
+// outcome is where everybody is, and what the watch clocks depend on.
 type outcome struct {
-	Where                       map[roll.PersonID]string
-	Names                       map[roll.PersonID]string // empty for somebody whom nobody named
+	Where                       map[party.PersonID]string
+	Names                       map[party.PersonID]string // empty for unknown people
 	Departed, Trouble, StoodOff time.Time
 	Delay                       time.Duration
 	Unnamed                     int
@@ -58,13 +57,13 @@ type outcome struct {
 	State                       string
 }
 
-// moves says who may go where: kind, from, to. Back and handed over go from anywhere.
+// moves lists the transitions: kind, from, to. Back and handed over apply from anywhere.
 const moves = `here expected here; here absent here; here turned here; absent expected absent;
 	turned-away expected turned; turned-away here turned; turned-away absent turned;
 	departed expected out; departed here out; departed absent out; departed turned out;
 	left-early out left; left-early expected left; left-early here left; at-car left car; at-car out car`
 
-// table reads moves.
+// table parses moves.
 func table() map[[2]string]string {
 	t := map[[2]string]string{}
 	for _, row := range strings.Split(moves, ";") {
@@ -74,21 +73,22 @@ func table() map[[2]string]string {
 	return t
 }
 
-// standing sorts the kept records by the server's reckoning and leaves out what is undone.
-func (l *ledger) standing() []made {
-	undos := map[roll.EventID][]roll.EventID{}
+// effective sorts the kept events by their time on the server's clock and leaves out those
+// undone.
+func (l *ledger) effective() []made {
+	undos := map[party.EventID][]party.EventID{}
 	for _, m := range l.made {
-		if m.kept && m.event.Kind == roll.KindUndone {
+		if m.kept && m.event.Kind == party.KindUndone {
 			undos[m.event.Retracts] = append(undos[m.event.Retracts], m.event.ID)
 		}
 	}
-	var undone func(roll.EventID) bool
-	undone = func(id roll.EventID) bool {
-		return slices.ContainsFunc(undos[id], func(by roll.EventID) bool { return !undone(by) })
+	var undone func(party.EventID) bool
+	undone = func(id party.EventID) bool {
+		return slices.ContainsFunc(undos[id], func(by party.EventID) bool { return !undone(by) })
 	}
 	var list []made
 	for _, m := range l.made {
-		if m.kept && m.event.Kind != roll.KindUndone && !undone(m.event.ID) {
+		if m.kept && m.event.Kind != party.KindUndone && !undone(m.event.ID) {
 			list = append(list, m)
 		}
 	}
@@ -102,19 +102,20 @@ func (l *ledger) standing() []made {
 }
 
 // reckon is the plain fold.
-func (l *ledger) reckon(roster roll.Roster, rules map[[2]string]string) outcome {
-	o := outcome{Where: map[roll.PersonID]string{}, Names: map[roll.PersonID]string{}}
+func (l *ledger) reckon(roster party.Roster, rules map[[2]string]string) outcome {
+	o := outcome{Where: map[party.PersonID]string{}, Names: map[party.PersonID]string{}}
 	for _, e := range roster {
 		o.Where[e.ID], o.Names[e.ID] = "expected", e.Name
 	}
-	list := l.standing()
+	list := l.effective()
 	for _, m := range list {
-		if m.event.Kind == roll.KindJoined && o.Names[m.event.Persons[0]] == "" {
+		if m.event.Kind == party.KindJoined && o.Names[m.event.Persons[0]] == "" {
 			o.Names[m.event.Persons[0]] = m.event.Name
 		}
 	}
-	named := slices.ContainsFunc(list, func(m made) bool { return m.event.Kind == roll.KindDeparted && len(m.event.Persons) > 0 })
-	out, number := map[roll.PersonID]bool{}, 0
+	named := slices.ContainsFunc(list,
+		func(m made) bool { return m.event.Kind == party.KindDeparted && len(m.event.Persons) > 0 })
+	out, number := map[party.PersonID]bool{}, 0
 	var delays []made
 	for _, m := range list {
 		who := append(slices.Clone(m.event.Persons), m.event.Buddies...)
@@ -124,7 +125,7 @@ func (l *ledger) reckon(roster roll.Roster, rules map[[2]string]string) outcome 
 			}
 		}
 		switch m.event.Kind {
-		case roll.KindDeparted:
+		case party.KindDeparted:
 			number = max(number, m.event.Number)
 			if o.Departed.IsZero() {
 				o.Departed = m.reckoned
@@ -135,15 +136,15 @@ func (l *ledger) reckon(roster roll.Roster, rules map[[2]string]string) outcome 
 			for _, id := range who {
 				out[id] = true
 			}
-		case roll.KindReported:
+		case party.KindReported:
 			o.call(m.event.Trouble, m.reckoned)
-		case roll.KindUnwell: // the model's only sign is confusion
+		case party.KindUnwell: // the model's only sign is confusion
 			o.call(true, m.reckoned)
-		case roll.KindMissing:
+		case party.KindMissing:
 			o.Searched = true
-		case roll.KindStoodDown:
+		case party.KindStoodDown:
 			o.StoodOff = m.reckoned
-		case roll.KindDelayed:
+		case party.KindDelayed:
 			delays = append(delays, m)
 		}
 		for _, id := range who {
@@ -163,14 +164,17 @@ func (o *outcome) call(is bool, at time.Time) {
 	}
 }
 
-func (o outcome) meet(id roll.PersonID) {
+func (o outcome) meet(id party.PersonID) {
 	if o.Where[id] == "" {
-		o.Where[id], o.Names[id] = "expected", o.Names[id]
+		o.Where[id] = "expected"
+		if _, named := o.Names[id]; !named {
+			o.Names[id] = ""
+		}
 	}
 }
 
-func (o outcome) at(where string) []roll.PersonID {
-	var list []roll.PersonID
+func (o outcome) at(where string) []party.PersonID {
+	var list []party.PersonID
 	for id, w := range o.Where {
 		if w == where {
 			list = append(list, id)
@@ -179,16 +183,16 @@ func (o outcome) at(where string) []roll.PersonID {
 	return list
 }
 
-func (o outcome) next(rules map[[2]string]string, kind roll.Kind, from string) string {
+func (o outcome) next(rules map[[2]string]string, kind party.Kind, from string) string {
 	switch {
-	case kind == roll.KindBack:
+	case kind == party.KindBack:
 		return "back"
-	case kind == roll.KindHandedOver:
+	case kind == party.KindHandedOver:
 		return "handed"
-	case kind == roll.KindJoined && !o.Departed.IsZero():
+	case kind == party.KindJoined && !o.Departed.IsZero():
 		return "out"
-	case kind == roll.KindJoined:
-		kind = roll.KindHere
+	case kind == party.KindJoined:
+		kind = party.KindHere
 	}
 	if to := rules[[2]string{string(kind), from}]; to != "" {
 		return to
@@ -196,8 +200,8 @@ func (o outcome) next(rules map[[2]string]string, kind roll.Kind, from string) s
 	return from
 }
 
-// delayOf sums delays since the departure; of two by different people within a quarter of
-// an hour the longer goes.
+// delayOf sums the delays since the departure. Of two by different people within a quarter
+// of an hour the longer counts.
 func delayOf(list []made, departed time.Time) time.Duration {
 	sum, base, longest, by := 0, time.Time{}, 0, ""
 	for _, m := range list {
@@ -214,7 +218,7 @@ func delayOf(list []made, departed time.Time) time.Duration {
 	return time.Duration(sum) * time.Minute
 }
 
-// state is that of the hike: nobody is safe who is not known to be.
+// state is the state of the hike. Somebody whose whereabouts are not known is not safe.
 func (o outcome) state() string {
 	open := len(o.at("expected")) + len(o.at("here")) + len(o.at("out")) + len(o.at("left")) + o.Unnamed
 	switch {
@@ -226,15 +230,15 @@ func (o outcome) state() string {
 	return "out"
 }
 
-// bound is the latest that a watch may run to whatever is lost on the way: from the later
-// of the schedule and any departure ever recorded, by all delays ever recorded.
+// bound is the latest that the watch may run to, whatever is lost on the way: the latest of
+// the schedule and all departures ever recorded, plus all delays ever recorded.
 func (l *ledger) bound(scheduled time.Time) time.Time {
 	from, by := scheduled, 0
 	for _, m := range l.made {
-		if m.event.Kind == roll.KindDeparted && m.kept && m.reckoned.After(from) {
+		if m.event.Kind == party.KindDeparted && m.kept && m.reckoned.After(from) {
 			from = m.reckoned
 		}
-		by += m.event.Minutes * tick(m.event.Kind == roll.KindDelayed)
+		by += m.event.Minutes * tick(m.event.Kind == party.KindDelayed)
 	}
 	return from.Add(time.Duration(by) * time.Minute)
 }

@@ -11,26 +11,26 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 )
 
-// The model test plays mornings of two or three phones with wrong clocks and poor signal
-// against a server that dies, and holds what comes out against a plain reckoning of all
-// that was ever recorded. A seed replays to the digit:
+// The model test plays mornings in which two or three phones with wrong clocks and poor
+// signal send events to a server that dies. It compares the result with a simple reference
+// over everything that was ever recorded. A seed always plays the same morning:
 //
 //	SALTBUSH_MODEL_SEED=123 go test ./internal/roll -run TestModel
 //
-// SALTBUSH_MODEL_RUNS sets how many seeds are played.
+// SALTBUSH_LONG=1 plays ten thousand seeds, SALTBUSH_MODEL_RUNS another number.
 const (
-	modelRuns  = 10_000
-	modelShort = 500
+	modelRuns  = 500
+	modelLong  = 10_000
 	modelSteps = 40
 )
 
 func TestModel(t *testing.T) {
 	first, runs := uint64(1), modelRuns
-	if testing.Short() {
-		runs = modelShort
+	if os.Getenv("SALTBUSH_LONG") == "1" {
+		runs = modelLong
 	}
 	if text := os.Getenv("SALTBUSH_MODEL_RUNS"); text != "" {
 		n, err := strconv.Atoi(text)
@@ -46,9 +46,9 @@ func TestModel(t *testing.T) {
 		}
 		first, runs = seed, 1
 	}
-	// Many small mornings: the collector would take as long as they do.
+	// With many small mornings the garbage collector would take as long as they do.
 	defer debug.SetGCPercent(debug.SetGCPercent(800))
-	kinds := map[roll.Kind]int{}
+	kinds := map[party.Kind]int{}
 	states := map[string]int{}
 	records := 0
 	for seed := first; seed < first+uint64(runs); seed++ {
@@ -63,7 +63,7 @@ func TestModel(t *testing.T) {
 		records += len(w.book.made)
 	}
 	t.Logf("%d mornings, %d records; hikes end %v", runs, records, states)
-	if runs >= modelShort && (len(kinds) != len(modelKinds()) || len(states) != 4) {
+	if runs >= modelRuns && (len(kinds) != len(modelKinds()) || len(states) != 4) {
 		t.Errorf("the mornings hold %d kinds of record and end in %v: too tame", len(kinds), states)
 	}
 }
@@ -77,8 +77,8 @@ func play(seed uint64, f fault) *world {
 	return w
 }
 
-// check asks that nobody falls off a phone's roll: neither who is on it from the start nor
-// a walk-up whom it wrote down itself.
+// check verifies that a phone keeps showing everybody on the roster, and the walk-ups that
+// it recorded itself.
 func (w *world) check(p *phone) {
 	view := p.view()
 	for _, e := range w.server.roster {
@@ -87,17 +87,18 @@ func (w *world) check(p *phone) {
 		}
 	}
 	for _, m := range w.book.made {
-		if m.event.Kind == roll.KindJoined && m.by == p.name && !w.refusedBy(m) && !w.everUndone(m.event.ID) && view[m.event.Persons[0]] == "" {
+		if m.event.Kind == party.KindJoined && m.by == p.name && !w.refusedBy(m) && !w.everUndone(m.event.ID) &&
+			view[m.event.Persons[0]] == "" {
 			w.wrong = append(w.wrong, p.name+"'s phone does not show a walk-up whom it wrote down")
 		}
 	}
 }
 
-func (w *world) everUndone(id roll.EventID) bool {
+func (w *world) everUndone(id party.EventID) bool {
 	return slices.ContainsFunc(w.book.made, func(m made) bool { return m.event.Retracts == id })
 }
 
-// judge lists what is wrong at the end.
+// judge lists what is wrong at the end of the morning.
 func (w *world) judge() []string {
 	wrong := slices.Clone(w.wrong)
 	wrong = append(wrong, w.judgeRecords()...)
@@ -105,10 +106,11 @@ func (w *world) judge() []string {
 	if w.closed {
 		want.State = string(hike.Closed)
 	}
-	got := outcomeOf(roll.Fold(w.server.roster, w.server.rows), string(w.server.hike.State))
+	got := outcomeOf(party.Fold(w.server.roster, w.server.rows), string(w.server.hike.State))
 	if got.Searched && want.Searched {
 		if !want.Trouble.IsZero() && (got.Trouble.IsZero() || got.Trouble.After(want.Trouble)) {
-			wrong = append(wrong, fmt.Sprintf("help is called for at %s, though it was asked for at %s", got.Trouble, want.Trouble))
+			wrong = append(wrong, fmt.Sprintf("help is called for at %s, though it was asked for at %s",
+				got.Trouble, want.Trouble))
 		}
 		got.Trouble = want.Trouble
 	}
@@ -116,7 +118,7 @@ func (w *world) judge() []string {
 		wrong = append(wrong, fmt.Sprintf("the server says\n%+v\nwant\n%+v", got, want))
 	}
 	for _, p := range w.phones {
-		view := map[roll.PersonID]string{}
+		view := map[party.PersonID]string{}
 		for id, where := range p.view() {
 			view[id] = short(where)
 		}
@@ -127,10 +129,10 @@ func (w *world) judge() []string {
 	return wrong
 }
 
-// judgeRecords asks that every record is there once, as it was made, at about its time.
+// judgeRecords verifies that every event is stored once, as it was made, at about its time.
 func (w *world) judgeRecords() []string {
 	var wrong []string
-	times := map[roll.EventID]int{}
+	times := map[party.EventID]int{}
 	for _, r := range w.server.rows {
 		times[r.ID]++
 		i, known := w.book.index[r.ID]
@@ -142,34 +144,38 @@ func (w *world) judgeRecords() []string {
 	}
 	for _, m := range w.book.made {
 		if want := tick(m.kept); times[m.event.ID] != want {
-			wrong = append(wrong, fmt.Sprintf("%s of %s is there %d times, want %d", m.event.Kind, m.by, times[m.event.ID], want))
+			wrong = append(wrong, fmt.Sprintf("%s of %s is there %d times, want %d",
+				m.event.Kind, m.by, times[m.event.ID], want))
 		}
 		if !m.kept && !w.refusedBy(m) {
-			wrong = append(wrong, fmt.Sprintf("%s of %s is neither on the server nor refused on the phone", m.event.Kind, m.by))
+			wrong = append(wrong, fmt.Sprintf("%s of %s is neither on the server nor refused on the phone",
+				m.event.Kind, m.by))
 		}
 	}
 	return wrong
 }
 
-// refusedBy reports whether the phone that made a record shows it as refused: what the
-// server must not take, and what it was told after the roll was closed.
+// refusedBy reports whether the phone that made an event shows it as refused: an event that
+// is invalid, or that arrived after the roll was closed.
 func (w *world) refusedBy(m made) bool {
 	if !m.bad && !w.closed {
 		return false
 	}
 	i := slices.IndexFunc(w.phones, func(p *phone) bool { return p.name == m.by })
-	return slices.ContainsFunc(w.phones[i].entries, func(e entry) bool { return e.event.ID == m.event.ID && e.state == "refused" })
+	return slices.ContainsFunc(w.phones[i].entries,
+		func(e entry) bool { return e.event.ID == m.event.ID && e.state == "refused" })
 }
 
-// against compares a row with the record as it was made. House judgement: two minutes are
-// what a clock may be off unseen, and one minute what a request is on the way.
-func (m made) against(r roll.Event) []string {
+// against compares a stored row with the event as it was made. A clock may be two minutes
+// off without being corrected, and a request may take one minute.
+func (m made) against(r party.Event) []string {
 	var wrong []string
 	if off := r.At.Sub(m.truth).Abs(); off > 3*time.Minute {
 		wrong = append(wrong, fmt.Sprintf("%s of %s is %s off the time at which it happened", r.Kind, r.By, off))
 	}
 	if !r.At.Equal(m.reckoned) {
-		wrong = append(wrong, fmt.Sprintf("%s of %s is at %s, its first arrival makes it %s", r.Kind, r.By, r.At, m.reckoned))
+		wrong = append(wrong, fmt.Sprintf("%s of %s is at %s, its first arrival makes it %s",
+			r.Kind, r.By, r.At, m.reckoned))
 	}
 	want := m.event
 	want.By, want.At, want.DeviceAt, want.Recorded = m.by, r.At, r.DeviceAt, r.Recorded
@@ -180,8 +186,9 @@ func (m made) against(r roll.Event) []string {
 	return wrong
 }
 
-func outcomeOf(s roll.State, state string) outcome {
-	o := outcome{Where: map[roll.PersonID]string{}, Names: map[roll.PersonID]string{}, Departed: s.Departed, Trouble: s.TroubleAt, StoodOff: s.StoodDown,
+func outcomeOf(s party.State, state string) outcome {
+	o := outcome{Where: map[party.PersonID]string{}, Names: map[party.PersonID]string{}, Departed: s.Departed,
+		Trouble: s.TroubleAt, StoodOff: s.StoodDown,
 		Delay: s.Delay, Unnamed: s.Unnamed, State: state, Searched: len(s.Searches) > 0}
 	for _, p := range s.People {
 		o.Where[p.ID], o.Names[p.ID] = short(p.Where), p.Name
@@ -192,16 +199,18 @@ func outcomeOf(s roll.State, state string) outcome {
 	return o
 }
 
-func short(w roll.Whereabouts) string {
-	return map[roll.Whereabouts]string{roll.WhereExpected: "expected", roll.WhereHere: "here", roll.WhereAbsent: "absent",
-		roll.WhereTurnedAway: "turned", roll.WhereOut: "out", roll.WhereLeftEarly: "left", roll.WhereAtCar: "car",
-		roll.WhereBack: "back", roll.WhereHandedOver: "handed"}[w]
+func short(w party.Whereabouts) string {
+	return map[party.Whereabouts]string{party.WhereExpected: "expected", party.WhereHere: "here",
+		party.WhereAbsent:     "absent",
+		party.WhereTurnedAway: "turned", party.WhereOut: "out", party.WhereLeftEarly: "left", party.WhereAtCar: "car",
+		party.WhereBack: "back", party.WhereHandedOver: "handed"}[w]
 }
 
-// Each mistake built into the simulation is seen within a few mornings; one that is not
-// would mean that the model test cannot fail.
+// The model test must find each mistake built into the simulation within a few mornings, or
+// it could not fail.
 func TestModelSeesFaults(t *testing.T) {
-	for _, f := range []fault{storeKeepsTwice, lastWriteWins, noTransaction, phoneForgets, newIDsOnRetry, clockNotMeasured, phoneDropsKept} {
+	for _, f := range []fault{storeKeepsTwice, lastWriteWins, noTransaction, phoneForgets, newIDsOnRetry,
+		clockNotMeasured, phoneDropsKept} {
 		t.Run(string(f), func(t *testing.T) {
 			for seed := uint64(1); seed <= 200; seed++ {
 				if wrong := play(seed, f).judge(); len(wrong) > 0 {

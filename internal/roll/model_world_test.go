@@ -10,11 +10,12 @@ import (
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
 	"saltbush/internal/roll"
 )
 
-// fault is a mistake built into the simulation, to show that the model test sees it.
+// fault is a mistake built into the simulation, to show that the model test finds it.
 type fault string
 
 const (
@@ -40,12 +41,12 @@ const (
 
 var errKilled = errors.New("the server died")
 
-// memory is a roll.Store with the transaction boundary of the real one: what survives a
-// kill is rows.
+// memory is a roll.Store with the transactions of the real one: after a kill only rows are
+// left.
 type memory struct {
 	hike   hike.Hike
-	roster roll.Roster
-	rows   []roll.Event
+	roster party.Roster
+	rows   []party.Event
 	fault  fault
 	kill   kill
 }
@@ -56,7 +57,8 @@ func (m *memory) Record(context.Context, ref.Hike) (roll.Record, error) {
 
 func (m *memory) Watched(context.Context) ([]roll.Watched, error) { return nil, nil }
 
-func (m *memory) Append(_ context.Context, _ ref.Hike, events []roll.Event, now time.Time, rules ...roll.Rule) (roll.Record, error) {
+func (m *memory) Append(_ context.Context, _ ref.Hike, events []party.Event, now time.Time,
+	rules ...roll.Rule) (roll.Record, error) {
 	if m.kill == beforeCommit {
 		return roll.Record{}, errKilled
 	}
@@ -90,8 +92,8 @@ func (m *memory) Append(_ context.Context, _ ref.Hike, events []roll.Event, now 
 	return rec, nil
 }
 
-func (m *memory) insert(rows []roll.Event, e roll.Event) []roll.Event {
-	i := slices.IndexFunc(rows, func(r roll.Event) bool { return r.ID == e.ID })
+func (m *memory) insert(rows []party.Event, e party.Event) []party.Event {
+	i := slices.IndexFunc(rows, func(r party.Event) bool { return r.ID == e.ID })
 	switch {
 	case i < 0 || m.fault == storeKeepsTwice:
 		return append(rows, e)
@@ -101,7 +103,7 @@ func (m *memory) insert(rows []roll.Event, e roll.Event) []roll.Event {
 	return rows
 }
 
-// world is a morning: the true time, the server, the phones and what is in the air.
+// world is a morning: the true time, the server, the phones and the requests on their way.
 type world struct {
 	dice   *rand.Rand
 	now    time.Time
@@ -118,16 +120,16 @@ type world struct {
 type request struct {
 	from    *phone
 	body    []byte
-	ids     []roll.EventID
-	sent    time.Time // by the phone's clock, zero where it does not say
+	ids     []party.EventID
+	sent    time.Time // by the phone's clock, zero if it does not say
 	arrives time.Time
 }
 
-// modelRoster is eight people with a child in somebody's charge.
-func modelRoster() roll.Roster {
+// modelRoster is eight people, one of them a minor with a responsible adult.
+func modelRoster() party.Roster {
 	r := roster(8)
 	r[7].Minor = true
-	r[3].ResponsibleFor = []roll.PersonID{r[7].ID}
+	r[3].ResponsibleFor = []party.PersonID{r[7].ID}
 	return r
 }
 
@@ -136,7 +138,7 @@ func newWorld(seed uint64, f fault) *world {
 	w.server = &memory{hike: hike.Hike{State: hike.Posted, Start: clock(65)}, roster: modelRoster(), fault: f}
 	for _, name := range []string{"Walker 01", "Walker 02", "Walker 03"}[:2+w.dice.IntN(2)] {
 		p := &phone{world: w, name: name}
-		if w.chance(60) { // the others are set by a network
+		if w.chance(60) { // the others are set by the network
 			p.skew = time.Duration(w.dice.IntN(2401)-1200) * time.Second
 		}
 		w.phones = append(w.phones, p)
@@ -151,7 +153,7 @@ func (w *world) seconds(most int) time.Duration {
 	return time.Duration(w.dice.IntN(most*1000)) * time.Millisecond
 }
 
-// pass lets time go by; what is in the air arrives in its turn.
+// pass lets time go by, so that requests on their way arrive in turn.
 func (w *world) pass(by time.Duration) {
 	until := w.now.Add(by)
 	for {
@@ -167,12 +169,12 @@ func (w *world) pass(by time.Duration) {
 		r := w.air[next]
 		w.air = slices.Delete(w.air, next, next+1)
 		w.now = r.arrives
-		w.serve(r, w.anyKill()) // whoever sent it has given up waiting
+		w.serve(r, w.anyKill()) // the sender has stopped waiting
 	}
 	w.now = until
 }
 
-// anyKill kills the server in one request of six.
+// anyKill kills the server in one request out of six.
 func (w *world) anyKill() kill {
 	if w.chance(17) {
 		return beforeCommit + kill(w.dice.IntN(3))
@@ -180,7 +182,7 @@ func (w *world) anyKill() kill {
 	return lives
 }
 
-// serve is the server's side of a request: the real one, up to where it dies.
+// serve is the server's side of a request: the real code, up to the kill.
 func (w *world) serve(r request, k kill) (roll.Receipt, error) {
 	var b roll.Batch
 	if err := json.Unmarshal(r.body, &b); err != nil {
@@ -198,9 +200,10 @@ func (w *world) serve(r request, k kill) (roll.Receipt, error) {
 	return receipt, err
 }
 
-// checkClock holds the watch to what was promised and told, whatever is still on the way.
+// checkClock verifies that the watch never runs later than what was promised and reported,
+// whatever is still on its way.
 func (w *world) checkClock() {
-	s := roll.Fold(w.server.roster, w.server.rows)
+	s := party.Fold(w.server.roster, w.server.rows)
 	from := w.server.hike.Start
 	if !s.Departed.IsZero() {
 		from = s.Departed
@@ -210,7 +213,7 @@ func (w *world) checkClock() {
 	}
 }
 
-// settle ends the morning: signal for everybody, until nothing waits.
+// settle ends the morning: everybody has signal until nothing waits.
 func (w *world) settle() {
 	w.pass(2 * time.Minute)
 	for _, p := range w.phones {

@@ -8,40 +8,43 @@ import (
 	"time"
 
 	"saltbush/internal/fault"
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
 )
 
-// Batch is what a device sends: its records, with its own ids and times, and the time by
-// its clock at which it sent them.
+// Batch is what a device sends: its events, with its own IDs and times, and the time by its
+// clock at which it sent them.
 type Batch struct {
 	SentAt time.Time         `json:"sent_at"`
 	Events []json.RawMessage `json:"events"`
 }
 
-// Receipt answers a batch record by record: one that is wrong does not hold up the others.
+// Receipt answers a batch event by event, so that a wrong event does not block the others.
 type Receipt struct {
-	// Kept are on disk, now or since an earlier batch.
-	Kept    []EventID `json:"kept"`
-	Refused []Refused `json:"refused"`
+	// Kept are on disk, from this batch or an earlier one.
+	Kept    []party.EventID `json:"kept"`
+	Refused []Refused       `json:"refused"`
 	// At is the server's time.
 	At time.Time `json:"at"`
 }
 
-// Refused is one record that is not kept, and why in words for whoever made it.
+// Refused is one event that was not stored, and why, in words for whoever recorded it.
 type Refused struct {
-	ID  EventID `json:"id"`
-	Why string  `json:"why"`
+	ID  party.EventID `json:"id"`
+	Why string        `json:"why"`
 }
 
-// Receive takes a batch from whoever is signed in as by. Sent twice, or with the answer
-// lost, it changes nothing more.
-func Receive(ctx context.Context, store Store, id ref.Hike, b Batch, by string, now time.Time) (Receipt, error) {
-	answer := Receipt{Kept: []EventID{}, Refused: []Refused{}, At: now}
-	events := answer.read(b, by, ClockOffset(b.SentAt, now))
+// Receive stores a batch recorded by by. It is idempotent: a batch that is sent twice, or
+// whose answer was lost, changes nothing more.
+func Receive(
+	ctx context.Context, store Store, id ref.Hike, b Batch, by string, now time.Time,
+) (Receipt, error) {
+	answer := Receipt{Kept: []party.EventID{}, Refused: []Refused{}, At: now}
+	events := answer.read(b, by, party.ClockOffset(b.SentAt, now))
 	if len(events) == 0 {
 		return answer, nil
 	}
-	rec, why, err := appendOrSay(ctx, store, id, events, now)
+	rec, why, err := appendAll(ctx, store, id, events, now)
 	if err != nil {
 		return Receipt{}, err
 	}
@@ -49,36 +52,36 @@ func Receive(ctx context.Context, store Store, id ref.Hike, b Batch, by string, 
 	return answer, nil
 }
 
-// read returns the records that can be kept, brought onto the server's clock, and refuses
-// the others.
-func (a *Receipt) read(b Batch, by string, offset time.Duration) []Event {
-	var good []Event
+// read returns the valid events, corrected to the server's clock, and refuses the others.
+func (a *Receipt) read(b Batch, by string, offset time.Duration) []party.Event {
+	var valid []party.Event
 	for _, raw := range b.Events {
-		e, err := readRecord(raw, by, offset)
+		e, err := readEvent(raw, by, offset)
 		if err != nil {
 			a.Refused = append(a.Refused, Refused{e.ID, innermost(err).Error()})
 			continue
 		}
-		good = append(good, e)
+		valid = append(valid, e)
 	}
-	return good
+	return valid
 }
 
-func readRecord(raw json.RawMessage, by string, offset time.Duration) (Event, error) {
-	var e Event
+func readEvent(raw json.RawMessage, by string, offset time.Duration) (party.Event, error) {
+	var e party.Event
 	if err := json.Unmarshal(raw, &e); err != nil {
 		var named struct {
-			ID EventID `json:"id"`
+			ID party.EventID `json:"id"`
 		}
-		_ = json.Unmarshal(raw, &named) // a record without a name is refused all the same
-		return Event{ID: named.ID}, errors.New("cannot be read: " + err.Error())
+		_ = json.Unmarshal(raw, &named) // an event without a readable ID is refused all the same
+		return party.Event{ID: named.ID}, errors.New("cannot be read: " + err.Error())
 	}
 	e.By, e.Recorded = by, time.Time{}
-	e = e.Cleaned().Corrected(offset)
-	return e, e.Validate()
+	e = Clean(e).Corrected(offset)
+	return e, Validate(e)
 }
 
-// innermost leaves out what only we understand: the words for people are inside.
+// innermost strips the context that only developers understand; the words for people are
+// inside.
 func innermost(err error) error {
 	for {
 		inner := errors.Unwrap(err)
@@ -89,8 +92,11 @@ func innermost(err error) error {
 	}
 }
 
-// appendOrSay keeps the records, or says why the roll takes none any more.
-func appendOrSay(ctx context.Context, store Store, id ref.Hike, events []Event, now time.Time) (rec Record, why string, err error) {
+// appendAll stores the events. It returns the roll, and why events that are not on it were
+// refused: the roll is closed, or their IDs belong to another hike.
+func appendAll(
+	ctx context.Context, store Store, id ref.Hike, events []party.Event, now time.Time,
+) (rec Record, why string, err error) {
 	rec, err = store.Append(ctx, id, inOrder(events), now, NoteDeparture)
 	var refusal fault.Refusal
 	if errors.As(err, &refusal) {
@@ -100,18 +106,18 @@ func appendOrSay(ctx context.Context, store Store, id ref.Hike, events []Event, 
 	return rec, "its id belongs to a record of another hike", err
 }
 
-// inOrder is the records as they happened: a departure is judged by what was known at the
-// trailhead, in whatever order a phone sends it.
-func inOrder(events []Event) []Event {
+// inOrder sorts events by time, because a departure is checked against what was known at
+// the trailhead, in whatever order a phone sends it.
+func inOrder(events []party.Event) []party.Event {
 	events = slices.Clone(events)
-	slices.SortStableFunc(events, func(a, b Event) int { return a.At.Compare(b.At) })
+	slices.SortStableFunc(events, func(a, b party.Event) int { return a.At.Compare(b.At) })
 	return events
 }
 
-// sort says of each record whether it is on this roll: a closed roll may have taken it
-// before it closed.
-func (a *Receipt) sort(events []Event, rec Record, why string) {
-	known := make(map[EventID]bool, len(rec.Events))
+// sort puts each event among the kept or the refused, by whether it is on the roll. A roll
+// that is closed now may have taken it earlier.
+func (a *Receipt) sort(events []party.Event, rec Record, why string) {
+	known := make(map[party.EventID]bool, len(rec.Events))
 	for _, e := range rec.Events {
 		known[e.ID] = true
 	}

@@ -1,38 +1,72 @@
 package roll
 
-// Entry is one person whom the roll expects.
-type Entry struct {
-	ID    PersonID `json:"id"`
-	Name  string   `json:"name"`
-	Staff bool     `json:"staff,omitempty"`
-	// Role is the staff role in plain words: leader, sweep or assistant.
-	Role string `json:"role,omitempty"`
-	// Minor people are under age.
-	Minor bool `json:"minor,omitempty"`
-	// ResponsibleFor lists the minors in this person's charge.
-	ResponsibleFor []PersonID `json:"responsible_for,omitempty"`
-	// Lacks says what of a walker's papers is not in order, in words; empty for fine.
-	Lacks []string `json:"lacks,omitempty"`
-	// ActionLine says that there is something the leader must know or do for the person.
-	ActionLine bool `json:"action_line,omitempty"`
-	// Plate is the number plate of the car that the person said they come in.
-	Plate string `json:"plate,omitempty"`
-}
+import (
+	"cmp"
+	"slices"
+	"strings"
 
-// Roster is everyone with a confirmed place and all staff, in the order of the sheet.
-type Roster []Entry
+	"saltbush/internal/hike"
+	"saltbush/internal/party"
+	"saltbush/internal/signup"
+	"saltbush/internal/team"
+	"saltbush/internal/text"
+)
 
-// union lists the ids of both, each once, in the order of first mention.
-func union(a, b []PersonID) []PersonID {
-	out := make([]PersonID, 0, len(a)+len(b))
-	seen := make(map[PersonID]bool, len(a)+len(b))
-	for _, ids := range [][]PersonID{a, b} {
-		for _, id := range ids {
-			if !seen[id] {
-				seen[id] = true
-				out = append(out, id)
-			}
+// RosterOf lists the staff, then everyone with a confirmed spot by name. The adult named in
+// a minor's sign-up is responsible for them, if that is somebody on this hike.
+func RosterOf(h hike.Hike, places []signup.SignUp) party.Roster {
+	var roster party.Roster
+	for _, m := range h.Staff {
+		roster = append(roster,
+			party.Entry{ID: party.PersonID(m.Person), Name: m.Name, Staff: true, Role: string(m.Role)})
+	}
+	walking := slices.DeleteFunc(slices.Clone(places), func(p signup.SignUp) bool {
+		return p.State != signup.Confirmed
+	})
+	slices.SortStableFunc(walking, func(a, b signup.SignUp) int {
+		return cmp.Compare(strings.ToLower(a.Name), strings.ToLower(b.Name))
+	})
+	for _, p := range walking {
+		roster = append(roster, party.Entry{
+			ID: party.PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: signup.Unfit(p, walking, h.Staff),
+			ActionLine: p.Carded || p.Needs != "", Plate: p.Car.Plate,
+		})
+	}
+	for _, p := range walking {
+		if p.Minor {
+			setResponsible(roster, p, walking, h.Staff)
 		}
 	}
-	return out
+	return roster
+}
+
+// setResponsible finds the adult on the roster who is responsible for a minor: the one named
+// for the hike, or else the guardian, by name or phone number.
+func setResponsible(roster party.Roster, minor signup.SignUp, walking []signup.SignUp, staff []team.Staff) {
+	for _, matches := range []func(party.Entry) bool{
+		func(e party.Entry) bool { return minor.AdultID != "" && string(e.ID) == string(minor.AdultID) },
+		func(e party.Entry) bool { return text.Same(e.Name, minor.Adult) },
+		func(e party.Entry) bool { return text.Same(e.Name, minor.Guardian) },
+		func(e party.Entry) bool { return text.SamePhone(phoneOf(e.ID, walking, staff), minor.GuardianPhone) },
+	} {
+		i := slices.IndexFunc(roster, func(e party.Entry) bool { return !e.Minor && matches(e) })
+		if i >= 0 {
+			roster[i].ResponsibleFor = append(roster[i].ResponsibleFor, party.PersonID(minor.ID))
+			return
+		}
+	}
+}
+
+func phoneOf(id party.PersonID, walking []signup.SignUp, staff []team.Staff) string {
+	for _, p := range walking {
+		if party.PersonID(p.ID) == id {
+			return p.Mobile
+		}
+	}
+	for _, m := range staff {
+		if party.PersonID(m.Person) == id {
+			return m.Phone
+		}
+	}
+	return ""
 }

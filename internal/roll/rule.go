@@ -4,26 +4,27 @@ import (
 	"strings"
 
 	"saltbush/internal/fault"
+	"saltbush/internal/party"
 )
 
-// Rule is asked about an event just before it is kept, with the roll as it stands then. It
-// may add to the event, or refuse it with a hike.Refusal.
-type Rule func(Record, Event) (Event, error)
+// Rule is applied to an event just before it is stored, with the roll as it stands then. It
+// may add to the event, or reject it with a fault.Refusal.
+type Rule func(Record, party.Event) (party.Event, error)
 
-// MayDepart holds the gate for a departure that has not happened yet: everyone who is here
-// leaves, and what stands against it needs a written reason.
-func MayDepart(r Record, e Event) (Event, error) {
-	if e.Kind != KindDeparted {
+// MayDepart checks a departure that is about to happen. Everyone who is here leaves; if a
+// check blocks the departure it needs a written reason.
+func MayDepart(r Record, e party.Event) (party.Event, error) {
+	if e.Kind != party.KindDeparted {
 		return e, nil
 	}
 	e.Persons = nil
 	for _, p := range r.State().People {
-		if p.Where == WhereHere {
+		if p.Where == party.WhereHere {
 			e.Persons = append(e.Persons, p.ID)
 		}
 	}
 	e.Number = len(e.Persons)
-	if err := e.Validate(); err != nil {
+	if err := Validate(e); err != nil {
 		return e, fault.Refusal("Nobody is marked here, so nobody can leave.")
 	}
 	g := GateOf(r, e.Route)
@@ -34,38 +35,40 @@ func MayDepart(r Record, e Event) (Event, error) {
 	return e, nil
 }
 
-// NoteDeparture writes what stood against a departure that has happened already, out of
-// signal: a fact is never refused.
-func NoteDeparture(r Record, e Event) (Event, error) {
-	if e.Kind == KindDeparted && r.State().Departed.IsZero() {
+// NoteDeparture adds to a departure the checks that would have blocked it. The departure
+// happened without signal, and a fact is never rejected.
+func NoteDeparture(r Record, e party.Event) (party.Event, error) {
+	if e.Kind == party.KindDeparted && r.State().Departed.IsZero() {
 		e.Against = against(GateOf(r, e.Route))
 	}
 	return e, nil
 }
 
-// House judgement: as many of what stands against leaving as a line of the log takes.
-const mostAgainst = 12
+// Our judgment: a departure lists as many broken rules as fit a line of the log.
+const maxAgainst = 12
 
+// against lists the checks that block, cut to what an event may hold.
 func against(g Gate) []string {
 	var list []string
 	for _, a := range g.Against() {
 		if len(a) > maxLine {
 			a = strings.ToValidUTF8(a[:maxLine-3], "") + "..."
 		}
-		if list = append(list, a); len(list) == mostAgainst {
+		if list = append(list, a); len(list) == maxAgainst {
 			break
 		}
 	}
 	return list
 }
 
-// Keep asks the rules about the events that are new, each after those before it.
-func (r Record) Keep(events []Event, rules []Rule) ([]Event, error) {
-	known := make(map[EventID]bool, len(r.Events))
+// Keep returns the events that are new, with the rules applied. Each is checked against the
+// roll including the ones before it.
+func (r Record) Keep(events []party.Event, rules []Rule) ([]party.Event, error) {
+	known := make(map[party.EventID]bool, len(r.Events))
 	for _, e := range r.Events {
 		known[e.ID] = true
 	}
-	var kept []Event
+	var added []party.Event
 	for _, e := range events {
 		if known[e.ID] {
 			continue
@@ -77,7 +80,8 @@ func (r Record) Keep(events []Event, rules []Rule) ([]Event, error) {
 			}
 		}
 		known[e.ID] = true
-		kept, r.Events = append(kept, e), append(r.Events[:len(r.Events):len(r.Events)], e)
+		added = append(added, e)
+		r.Events = append(r.Events[:len(r.Events):len(r.Events)], e)
 	}
-	return kept, nil
+	return added, nil
 }

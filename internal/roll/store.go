@@ -7,6 +7,7 @@ import (
 
 	"saltbush/internal/fault"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
 	"saltbush/internal/rules"
@@ -16,12 +17,12 @@ import (
 type Store interface {
 	// Record loads the roll of one hike.
 	Record(ctx context.Context, id ref.Hike) (Record, error)
-	// Append stores the events that are not yet known, received now, and moves the hike's
-	// state along, all or nothing; when it returns without an error they are on disk. It
-	// answers with the roll after them, and with a hike.Refusal where the roll is closed.
-	// Each rule is asked about each event that is new, with the roll as it stands at that
-	// moment and nobody else able to change it.
-	Append(ctx context.Context, id ref.Hike, events []Event, now time.Time, rules ...Rule) (Record, error)
+	// Append stores the events that are new, with now as the time of receipt, and moves the
+	// hike's state along, all or nothing. When it returns without an error the events are on
+	// disk. It returns the roll with the new events, and a fault.Refusal if the roll is
+	// closed. Each rule is applied to each new event against the roll at that moment, which
+	// nobody else can change meanwhile.
+	Append(ctx context.Context, id ref.Hike, events []party.Event, now time.Time, rules ...Rule) (Record, error)
 	// Watched loads every roll whose watch may be running.
 	Watched(ctx context.Context) ([]Watched, error)
 }
@@ -29,27 +30,27 @@ type Store interface {
 // Record is the roll of one hike.
 type Record struct {
 	Hike   hike.Hike
-	Roster Roster
-	Events []Event
-	// Terms are what the trail and the plan say; Watched leaves them empty.
+	Roster party.Roster
+	Events []party.Event
+	// Terms come from the trail and the plan; Watched leaves them empty.
 	Terms Terms
 }
 
-// Terms are what a departure is judged by beside the roll.
+// Terms are what a departure is checked against besides the roll.
 type Terms struct {
-	// PermitCap is the largest party the land manager allows, 0 for not known.
+	// PermitCap is the largest party the land manager allows, 0 if not known.
 	PermitCap int
-	// PermitStaff says that the cap counts staff too.
+	// PermitStaff means that the cap counts staff too.
 	PermitStaff bool
-	// Planned says that there is a plan; Full and Short are its routes.
+	// Planned means that there is a plan; Full and Short are its routes.
 	Planned bool
 	Full    Way
 	Short   *Way
-	// Hot says that the plan's day is hot enough to shorten every wait.
+	// Hot means that the planned day is hot enough to shorten every wait.
 	Hot bool
 }
 
-// TermsOf reads the terms off the trail and the newest plan, nil where there is none.
+// TermsOf reads the terms from the trail and the newest plan, which is nil if there is none.
 func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules rules.Rules) Terms {
 	t := Terms{PermitCap: permitCap, PermitStaff: permitStaff}
 	if p == nil {
@@ -64,18 +65,18 @@ func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules rules.Rules) T
 }
 
 // State folds the record.
-func (r Record) State() State { return Fold(r.Roster, r.Events) }
+func (r Record) State() party.State { return party.Fold(r.Roster, r.Events) }
 
-// Watched is a roll as the board needs it.
+// Watched is a roll with what the board needs.
 type Watched struct {
 	Record
 	// Trail is the trail's name.
 	Trail string
-	// Plan is the newest plan, nil where none was made.
+	// Plan is the newest plan, nil if there is none.
 	Plan *plan.Plan
 }
 
-// Open returns a refusal where a hike's roll takes no more records.
+// Open returns a fault.Refusal if the hike's roll takes no more events.
 func Open(h hike.Hike) error {
 	switch h.State {
 	case hike.Posted, hike.Out, hike.Back:
@@ -84,8 +85,8 @@ func Open(h hike.Hike) error {
 	return fault.Refusal(fmt.Sprintf("This hike is %s; its roll takes no records.", h.State))
 }
 
-// Move brings the hike's state in step with its roll, either way: an undone record takes
-// a state back. It reports whether anything changed. A closed hike stays closed.
+// Move brings the hike's state in step with its roll, in either direction: an undone event
+// takes a state back. It reports whether anything changed. A closed hike stays closed.
 func (r *Record) Move() bool {
 	before := r.Hike.State
 	if Open(r.Hike) != nil {

@@ -10,11 +10,12 @@ import (
 
 	"github.com/google/uuid"
 
+	"saltbush/internal/party"
 	"saltbush/internal/text"
 )
 
-// House judgement: bounds that no public day hike reaches, so that a slip of the thumb or
-// a hostile device cannot fill the roll.
+// Our judgment: limits that no public day hike reaches, so that a typo or a hostile device
+// cannot fill the roll. The last two are bytes.
 const (
 	maxPeople  = 500
 	maxMinutes = 12 * 60
@@ -23,11 +24,11 @@ const (
 	maxNote    = 4000
 )
 
-// Validate reports the first thing that keeps the event from being recorded, in words for
-// whoever records. It does not look at other events: what contradicts them is kept and
-// flagged by Fold.
-func (e Event) Validate() error {
-	if !slices.Contains(Kinds(), e.Kind) {
+// Validate returns the first problem that keeps an event from being stored, in words for
+// whoever records it. It does not look at other events: party.Fold keeps contradictions and
+// flags them.
+func Validate(e party.Event) error {
+	if !slices.Contains(party.Kinds(), e.Kind) {
 		return fmt.Errorf("kind %q is not one that the roll knows", e.Kind)
 	}
 	for _, check := range append(commonChecks(), checksOf(e.Kind)...) {
@@ -38,9 +39,9 @@ func (e Event) Validate() error {
 	return nil
 }
 
-// Cleaned returns the event with its texts cleaned, as they come in from a device. What its
-// person saw is all there, so nothing of it is refused for a character that nobody sees.
-func (e Event) Cleaned() Event {
+// Clean returns an event from a device with its texts cleaned. Invisible characters are
+// dropped, so that no event is rejected for one.
+func Clean(e party.Event) party.Event {
 	for _, s := range []*string{&e.By, &e.Name, &e.SeenBy} {
 		*s = text.Name(*s)
 	}
@@ -65,70 +66,73 @@ func cleanLines(list []string) []string {
 	return list
 }
 
-// check looks at one thing in an event.
-type check func(Event) error
+// check returns what is wrong with one aspect of an event, nil if nothing is.
+type check func(party.Event) error
 
 func commonChecks() []check {
 	return []check{checkIdentity, checkText, checkPeople, checkNumbers}
 }
 
-// checksOf returns what a kind needs beyond what all events need.
-func checksOf(k Kind) []check {
+// checksOf returns the checks of a kind besides the common ones.
+func checksOf(k party.Kind) []check {
 	switch k {
-	case KindHere, KindAbsent, KindAtCar, KindBack:
+	case party.KindHere, party.KindAbsent, party.KindAtCar, party.KindBack:
 		return []check{needPersons}
-	case KindJoined:
+	case party.KindJoined:
 		return []check{needOnePerson, needText("name", "write the name of who joined")}
-	case KindTurnedAway:
+	case party.KindTurnedAway:
 		return []check{needPersons, needText("note", "write the reason")}
-	case KindDeparted:
+	case party.KindDeparted:
 		return []check{needDeparted, needRoute}
-	case KindCounted:
+	case party.KindCounted:
 		return []check{needCount, needText("place", "say where the count was made")}
-	case KindLeftEarly:
-		return []check{needPersons, needText("place", "say where they left the group"), needText("to", "say where they are going")}
-	case KindSplit, KindRejoined:
+	case party.KindLeftEarly:
+		return []check{
+			needPersons, needText("place", "say where they left the group"),
+			needText("to", "say where they are going"),
+		}
+	case party.KindSplit, party.KindRejoined:
 		return []check{needParties, needText("place", "say where")}
-	case KindDelayed:
+	case party.KindDelayed:
 		return []check{needMinutes, needText("note", "write the reason")}
-	case KindHandedOver:
+	case party.KindHandedOver:
 		return []check{needPersons, needText("place", "say where"), needText("to", "say who took them over")}
-	case KindReported:
+	case party.KindReported:
 		return []check{needText("note", "write the message")}
-	case KindUndone:
+	case party.KindUndone:
 		return []check{needTarget}
 	}
-	return moreChecksOf(k)
+	return restChecksOf(k)
 }
 
-// moreChecksOf is for the kinds that move nobody.
-func moreChecksOf(k Kind) []check {
+// restChecksOf is checksOf for the kinds that move nobody.
+func restChecksOf(k party.Kind) []check {
 	switch k {
-	case KindWater:
+	case party.KindWater:
 		return []check{needPersons, needLitres(maxPersonal)}
-	case KindStock:
+	case party.KindStock:
 		return []check{needLitres(maxStock)}
-	case KindInCharge:
+	case party.KindInCharge:
 		return []check{needPersons, needAdult}
-	case KindMissing:
+	case party.KindMissing:
 		return []check{needMissed, needText("place", "say where they were last seen")}
-	case KindStep:
+	case party.KindStep:
 		return []check{needStep}
-	case KindFound:
+	case party.KindFound:
 		return []check{needPersons, needText("place", "say where")}
-	case KindTold:
-		return []check{needHearer}
-	case KindUnwell:
+	case party.KindTold:
+		return []check{needToNotify}
+	case party.KindUnwell:
 		return []check{needPersons, needSigns}
-	case KindPlate, KindCarGone:
+	case party.KindPlate, party.KindCarGone:
 		return []check{needPlates}
 	}
 	return nil
 }
 
-func checkIdentity(e Event) error {
+func checkIdentity(e party.Event) error {
 	switch {
-	case !canonical(string(e.ID)):
+	case !isUUID(string(e.ID)):
 		return fmt.Errorf("id %q is not a lower-case UUID", e.ID)
 	case e.At.IsZero():
 		return errors.New("at is empty: say when it happened")
@@ -140,22 +144,24 @@ func checkIdentity(e Event) error {
 	return nil
 }
 
-// canonical holds ids to one spelling, or one event could arrive under two.
-func canonical(id string) bool {
+// isUUID reports whether an ID is a UUID in lower case. With a second spelling one event
+// could arrive under two IDs.
+func isUUID(id string) bool {
 	u, err := uuid.Parse(id)
 	return err == nil && u.String() == id
 }
 
-func checkText(e Event) error {
-	lines := []struct{ what, text string }{
+func checkText(e party.Event) error {
+	for _, l := range []struct{ what, text string }{
 		{"by", e.By}, {"device", e.Device}, {"name", e.Name},
 		{"party", e.Party}, {"place", e.Place}, {"to", e.To}, {"contact", e.Contact}, {"seen_by", e.SeenBy},
+	} {
+		if err := checkLine(l.what, l.text, maxLine); err != nil {
+			return err
+		}
 	}
 	for _, a := range e.Against {
-		lines = append(lines, struct{ what, text string }{"against", a})
-	}
-	for _, l := range lines {
-		if err := checkLine(l.what, l.text, maxLine); err != nil {
+		if err := checkLine("against", a, maxLine); err != nil {
 			return err
 		}
 	}
@@ -166,33 +172,33 @@ func checkLine(what, s string, limit int) error {
 	if len(s) > limit {
 		return fmt.Errorf("%s is longer than %d bytes", what, limit)
 	}
-	// A zero byte is legal in JSON and refused by PostgreSQL's jsonb.
+	// A zero byte is valid in JSON, but PostgreSQL's jsonb rejects it.
 	if strings.ContainsRune(s, 0) || !utf8.ValidString(s) {
 		return fmt.Errorf("%s holds a character that cannot be kept", what)
 	}
 	return nil
 }
 
-func checkPeople(e Event) error {
+func checkPeople(e party.Event) error {
 	if err := checkIDs("persons", e.Persons); err != nil {
 		return err
 	}
 	return checkIDs("buddies", e.Buddies)
 }
 
-func checkIDs(what string, ids []PersonID) error {
+func checkIDs(what string, ids []party.PersonID) error {
 	if len(ids) > maxPeople {
 		return fmt.Errorf("%s lists %d people, more than %d", what, len(ids), maxPeople)
 	}
 	for i, id := range ids {
-		if !canonical(string(id)) {
+		if !isUUID(string(id)) {
 			return fmt.Errorf("%s, number %d: %q is not a lower-case UUID", what, i+1, id)
 		}
 	}
 	return nil
 }
 
-func checkNumbers(e Event) error {
+func checkNumbers(e party.Event) error {
 	if err := checkNumber("number", e.Number); err != nil {
 		return err
 	}

@@ -7,7 +7,8 @@ import (
 	"saltbush/internal/hike"
 )
 
-func TestHikesThatAreOutHaveLinks(t *testing.T) {
+func TestHikesThatAreOutHaveDayLinks(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)
 	list, err := s.Hikes.Hikes(ctx, now.AddDate(0, 0, -1), now)
@@ -20,7 +21,7 @@ func TestHikesThatAreOutHaveLinks(t *testing.T) {
 			continue
 		}
 		out++
-		links, err := s.Accounts.DayLinks(ctx, int64(l.Hike.ID))
+		links, err := s.Accounts.DayLinks(ctx, l.Hike.ID)
 		if err != nil || len(links) != 2 {
 			t.Fatalf("hike %q has %d links, %v; want 2", l.Hike.Title, len(links), err)
 		}

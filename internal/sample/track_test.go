@@ -3,6 +3,7 @@ package sample_test
 import (
 	"bytes"
 	"math"
+	"reflect"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -23,13 +24,15 @@ func mustTracks(t *testing.T) []sample.Track {
 }
 
 func TestTracksAreTheSameEveryTime(t *testing.T) {
-	if d := cmp.Diff(mustTracks(t), mustTracks(t)); d != "" {
-		t.Errorf("two calls differ:\n%s", d)
+	t.Parallel()
+	if a, b := mustTracks(t), mustTracks(t); !reflect.DeepEqual(a, b) {
+		t.Errorf("two calls differ:\n%s", cmp.Diff(a, b))
 	}
 }
 
 func TestTracksReadCleanly(t *testing.T) {
-	// House judgement: a person climbs 45 % on two feet; a trail of the demo is not steeper.
+	t.Parallel()
+	// Our judgment: people can walk up 45 %; no trail of the demo is steeper.
 	const walkable = 0.45
 	tracks := mustTracks(t)
 	if len(tracks) != 8 {
@@ -60,8 +63,9 @@ func TestTracksReadCleanly(t *testing.T) {
 	}
 }
 
-// The reserve is one place: everything lies within a day's drive of nothing, 15 km across.
+// All trails are within 10 km of one point.
 func TestTracksLieInTheReserve(t *testing.T) {
+	t.Parallel()
 	middle := unit.At(33.4, -112.9)
 	for _, tr := range mustTracks(t) {
 		rec, err := track.Read(bytes.NewReader(tr.GPX), track.DefaultLimits())
@@ -70,7 +74,7 @@ func TestTracksLieInTheReserve(t *testing.T) {
 		}
 		for _, fix := range rec.Segments[0] {
 			if d := fix.At.DistanceTo(middle); d > 10*unit.Kilometre {
-				t.Fatalf("%s: a fix lies %.1f km from the middle", tr.Name, d.Kilometres())
+				t.Fatalf("%s: a fix is %.1f km from the middle", tr.Name, d.Kilometres())
 			}
 		}
 	}

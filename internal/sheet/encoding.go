@@ -2,19 +2,18 @@ package sheet
 
 import (
 	"bytes"
-	"encoding/binary"
 	"fmt"
 	"strings"
-	"unicode/utf16"
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
 )
 
-// Encoding is how the letters of a file are written.
+// Encoding is the character encoding of a file.
 type Encoding string
 
-// The encodings that are read. Windows-1252 is a guess: nothing in a file says so.
+// The supported encodings. Windows-1252 is always a guess: files do not say that they use it.
 const (
 	UTF8        Encoding = "UTF-8"
 	UTF16Little Encoding = "UTF-16, little end first"
@@ -33,14 +32,14 @@ const (
 	markUTF32Little = "\xff\xfe\x00\x00"
 )
 
-// First bytes of the files of spreadsheet programs, which are no text: an archive
-// (APPNOTE 6.3.10, section 4.3.7) and a compound file ([MS-CFB] 2.2).
+// First bytes of the native files of spreadsheet programs: a zip archive (APPNOTE 6.3.10,
+// section 4.3.7) and a compound file ([MS-CFB] 2.2).
 const (
 	archive  = "PK\x03\x04"
 	compound = "\xd0\xcf\x11\xe0"
 )
 
-// decode returns the text without its mark.
+// decode returns the text without its byte order mark.
 func decode(data []byte) (string, Encoding, error) {
 	has := func(mark string) bool { return bytes.HasPrefix(data, []byte(mark)) }
 	var text string
@@ -54,10 +53,10 @@ func decode(data []byte) (string, Encoding, error) {
 		text, err = strictUTF8(data[len(markUTF8):])
 	case has(markUTF16Little):
 		enc = UTF16Little
-		text, err = decodeUTF16(data[2:], binary.LittleEndian)
+		text, err = decodeUTF16(data[2:], unicode.LittleEndian)
 	case has(markUTF16Big):
 		enc = UTF16Big
-		text, err = decodeUTF16(data[2:], binary.BigEndian)
+		text, err = decodeUTF16(data[2:], unicode.BigEndian)
 	case utf8.Valid(data):
 		text = string(data)
 	default:
@@ -86,32 +85,28 @@ func strictUTF8(data []byte) (string, error) {
 	return string(data), nil
 }
 
-func decodeUTF16(data []byte, order binary.ByteOrder) (string, error) {
+// decodeUTF16 refuses half a surrogate pair. The decoder writes U+FFFD for one, so the text
+// encoded again differs from the file there. Neither direction returns errors.
+func decodeUTF16(data []byte, order unicode.Endianness) (string, error) {
 	if len(data)%2 != 0 {
 		return "", Fault{Reason: "the file says that it is UTF-16, and its last letter is cut in two"}
 	}
-	var b strings.Builder
-	for i := 0; i < len(data); i += 2 {
-		r := rune(order.Uint16(data[i:]))
-		if utf16.IsSurrogate(r) {
-			second := rune(0)
-			if i+4 <= len(data) {
-				second = rune(order.Uint16(data[i+2:]))
-			}
-			if r = utf16.DecodeRune(r, second); r == utf8.RuneError {
-				return "", Fault{Line: lineOf(b.String()),
-					Reason: "the file says that it is UTF-16, and half a letter stands alone"}
-			}
-			i += 2
+	enc := unicode.UTF16(order, unicode.IgnoreBOM)
+	text, _ := enc.NewDecoder().Bytes(data)
+	again, _ := enc.NewEncoder().Bytes(text)
+	for i := range data {
+		if i == len(again) || again[i] != data[i] {
+			before, _ := enc.NewDecoder().Bytes(data[:i&^1])
+			return "", Fault{Line: lineOf(string(before)),
+				Reason: "the file says that it is UTF-16, and half a letter stands alone"}
 		}
-		b.WriteRune(r)
 	}
-	return b.String(), nil
+	return string(text), nil
 }
 
-// decode1252 reads what is no UTF-8 as most spreadsheets of the west write it. Bytes that
-// Windows-1252 does not have (WHATWG Encoding Standard, index windows-1252: they map to
-// control characters) are refused: the guess is wrong then.
+// decode1252 reads files that are not UTF-8 as most Western spreadsheets write them. It
+// refuses bytes that Windows-1252 does not use (WHATWG Encoding Standard, index windows-1252:
+// they map to control characters), because then the guess is wrong.
 func decode1252(data []byte) (string, error) {
 	var b strings.Builder
 	for i, c := range data {
@@ -125,7 +120,7 @@ func decode1252(data []byte) (string, error) {
 	return b.String(), nil
 }
 
-// lineOf is the number of the line that follows the text.
+// lineOf returns the number of the line at the end of the text.
 func lineOf(before string) int {
 	p := parser{text: before, line: 1}
 	p.pass(len(before))

@@ -16,10 +16,17 @@ func (s *Site) DeliverPushes(ctx context.Context) (message.Report, error) {
 	return message.Deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, s.now, pushPolicy())
 }
 
-// Push posts to a push service as sites do.
-func Push(ctx context.Context, url string) error {
-	_, err := newPusher(false).Post(ctx, url, nil, nil)
-	return err
+// Push sends a push to a subscription as sites do; local allows loopback.
+func Push(ctx context.Context, s message.Subscription, text []byte, local bool) (status int, err error) {
+	keys, err := message.NewPushKeys()
+	if err != nil {
+		return 0, err
+	}
+	p, err := newPusher(keys, "https://hikes.example.org", local)
+	if err != nil {
+		return 0, err
+	}
+	return p.Push(ctx, s, text)
 }
 
 // CheckHeartbeat is what a site says to the address of a monitor.

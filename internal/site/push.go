@@ -2,12 +2,17 @@ package site
 
 import (
 	"context"
+	"encoding/base64"
+	"errors"
 	"fmt"
 	"net"
 	"net/http"
 	"net/netip"
+	"net/url"
 	"syscall"
 	"time"
+
+	webpush "github.com/SherClockHolmes/webpush-go"
 
 	"saltbush/internal/message"
 )
@@ -19,10 +24,10 @@ func pushPolicy() message.Policy {
 	return p
 }
 
-// newPusher posts to push services, whose addresses come from browsers: a name that leads
-// to a private address is refused when it is dialled, no proxy is asked, no redirect
-// followed. Local allows loopback, for tests.
-func newPusher(local bool) poster {
+// guardedClient posts to push services, whose addresses come from browsers: a name that
+// leads to a private address is refused when it is dialled, no proxy is asked, and no
+// redirect is followed. Local allows loopback, for tests.
+func guardedClient(local bool) *http.Client {
 	dialer := &net.Dialer{Timeout: hookPatience, Control: func(_, address string, _ syscall.RawConn) error {
 		return mayDial(address, local)
 	}}
@@ -32,7 +37,7 @@ func newPusher(local bool) poster {
 		IdleConnTimeout:     time.Minute,
 		ForceAttemptHTTP2:   true,
 	}
-	return poster{&http.Client{Timeout: hookPatience, Transport: transport, CheckRedirect: stay}}
+	return &http.Client{Timeout: hookPatience, Transport: transport, CheckRedirect: stay}
 }
 
 // mayDial is asked with the address that a name has led to.
@@ -47,11 +52,65 @@ func mayDial(address string, local bool) error {
 	return fmt.Errorf("dial %s: a push service does not lie at a private address", address)
 }
 
-// pushSender wakes browsers in the name of this site.
+// Our judgment: an alarm that is a day old wakes nobody in time, and mail has it too.
+const pushKeeps = 24 * time.Hour
+
+// pusher sends web pushes by the library, through a client that it does not choose.
+type pusher struct {
+	client  *http.Client
+	options webpush.Options
+}
+
+// newPusher returns a pusher in the name of a site. RFC 8292 (2017), section 2.1, takes a
+// contact as an https address or a mail address; the library puts "mailto:" before anything
+// that is no https address, so a site without one gives a mail address at its host.
+func newPusher(keys message.PushKeys, site string, local bool) (pusher, error) {
+	private, err := keys.Bytes()
+	if err != nil {
+		return pusher{}, err
+	}
+	contact := site
+	if u, err := url.Parse(site); err == nil && u.Scheme != "https" {
+		contact = "hikes@" + u.Hostname()
+	}
+	client := guardedClient(local)
+	return pusher{client, webpush.Options{
+		HTTPClient:      client,
+		Subscriber:      contact,
+		TTL:             int(pushKeeps.Seconds()),
+		Urgency:         webpush.UrgencyHigh,
+		VAPIDPublicKey:  keys.Public(),
+		VAPIDPrivateKey: base64.RawURLEncoding.EncodeToString(private),
+	}}, nil
+}
+
+// Push encrypts and posts a text, and returns the status of the answer. A text too long for
+// one record is refused for good.
+func (p pusher) Push(ctx context.Context, s message.Subscription, text []byte) (int, error) {
+	encode := base64.URLEncoding.EncodeToString
+	to := &webpush.Subscription{
+		Endpoint: s.Endpoint,
+		Keys:     webpush.Keys{Auth: encode(s.Auth), P256dh: encode(s.P256dh)},
+	}
+	res, err := webpush.SendNotificationWithContext(ctx, text, to, &p.options)
+	if errors.Is(err, webpush.ErrMaxPadExceeded) {
+		return 0, fmt.Errorf("%w: %w", message.ErrRefused, err)
+	}
+	if err != nil {
+		return 0, err
+	}
+	return statusOf(res), nil
+}
+
+// pushSender returns the sender that wakes browsers in the name of this site.
 func (s *Site) pushSender(ctx context.Context, local bool) (message.Sender, error) {
 	keys, err := s.db.PushKeys(ctx, s.now())
 	if err != nil {
 		return nil, err
 	}
-	return message.NewPush(keys, s.base, s.db, local, s.now, newPusher(local)), nil
+	p, err := newPusher(keys, s.base, local)
+	if err != nil {
+		return nil, err
+	}
+	return message.NewPush(s.db, local, s.now, p), nil
 }

@@ -13,6 +13,7 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -40,7 +41,7 @@ type pushService struct {
 	base    string
 	mu      sync.Mutex
 	answers []int // one for each arrival, then 201
-	shown   []message.Wake
+	shown   []message.PushText
 }
 
 func newPushService(t *testing.T, answers ...int) *pushService {
@@ -54,6 +55,13 @@ func newPushService(t *testing.T, answers ...int) *pushService {
 	t.Cleanup(s.Close)
 	p.base = s.URL
 	return p
+}
+
+// subscription is the browser as the site stores it.
+func (p *pushService) subscription() message.Subscription {
+	return message.Subscription{
+		Endpoint: p.base + "/send/abc", P256dh: p.private.PublicKey().Bytes(), Auth: p.auth,
+	}
 }
 
 // form is what the browser's script sends to the site.
@@ -73,9 +81,14 @@ func (p *pushService) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		p.t.Error(err)
 	}
 	p.checkToken(r)
-	var wake message.Wake
-	if err := json.Unmarshal(p.open(body), &wake); err != nil {
-		p.t.Errorf("decrypted: %v", err)
+	h := r.Header
+	if h.Get("TTL") != "86400" || h.Get("Urgency") != "high" || h.Get("Content-Encoding") != "aes128gcm" {
+		p.t.Errorf("headers %v", h)
+	}
+	text := p.open(body)
+	var wake message.PushText
+	if err := json.Unmarshal(text, &wake); err != nil {
+		p.t.Errorf("decrypted %q: %v", text, err)
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -126,7 +139,7 @@ func (p *pushService) open(body []byte) []byte {
 	if err != nil {
 		p.t.Errorf("a push that this browser cannot read: %v", err)
 	}
-	return bytes.TrimSuffix(text, []byte{2})
+	return bytes.TrimSuffix(bytes.TrimRight(text, "\x00"), []byte{2}) // padding, and the mark of the last record
 }
 
 // checkToken holds the sender's token to RFC 8292: signed by the key beside it, for this
@@ -159,7 +172,8 @@ func (p *pushService) checkToken(r *http.Request) {
 	text, _ := decode(parts[1])
 	err = json.Unmarshal(text, &claims)
 	left := time.Until(time.Unix(claims.Exp, 0))
-	if err != nil || claims.Aud != p.base || claims.Sub != sitetest.WatchBase || left > 24*time.Hour || left < time.Hour {
+	if err != nil || claims.Aud != p.base || claims.Sub != sitetest.WatchBase || left > 24*time.Hour ||
+		left < time.Hour {
 		p.t.Errorf("claims %s, %v", text, err)
 	}
 }
@@ -231,12 +245,62 @@ func TestAPhoneThatIsGoneIsSaid(t *testing.T) {
 
 // A name that leads to a private address is found out when it is dialled.
 func TestPushesAreNotDialledIntoTheHouse(t *testing.T) {
-	inside := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { t.Error("it was reached") }))
+	inside := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter,
+		*http.Request) {
+		t.Error("it was reached")
+	}))
 	defer inside.Close()
 	named := strings.Replace(inside.URL, "127.0.0.1", "localhost", 1)
 	for _, address := range []string{inside.URL, named} {
-		if err := site.Push(context.Background(), address); err == nil || !strings.Contains(err.Error(), "private address") {
+		p := newPushService(t)
+		p.base = address
+		_, err := site.Push(t.Context(), p.subscription(), []byte("{}"), false)
+		if err == nil || !strings.Contains(err.Error(), "private address") {
 			t.Errorf("%s: %v, want a refusal", address, err)
 		}
+	}
+}
+
+// The browser of the one worked example of the standard, RFC 8291 (2017), section 5 and
+// appendix A [F], reads both the published message and one that the site encrypts for it.
+func TestPushIsThatOfTheStandard(t *testing.T) {
+	decode := func(s string) []byte {
+		b, err := base64.RawURLEncoding.DecodeString(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	p := newPushService(t)
+	private, err := ecdh.P256().NewPrivateKey(decode("q1dXpw3UpT5VOmu_cf_v6ih07Aems3njxI-JWgLcM94"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.private, p.auth = private, decode("BTBZMqHH6r4Tts7J_aSIgg")
+	const public = "BCVxsr7N_eNgVRqvHtD0zTZsEc6-VV-JvLexhqUzORcxaOzi6-AYWXvTBHm4bjyPjs7Vd8pZGH6SRpkNtoIAiw4"
+	if !bytes.Equal(p.subscription().P256dh, decode(public)) {
+		t.Fatal("the private key is not the one that belongs to the published public key")
+	}
+	const sealed = "DGv6ra1nlYgDCS1FRnbzlwAAEABBBP4z9KsN6nGRTbVYI_c7VJSPQTBtkgcy27mlmlMoZIIgDll6e3vCYLoc" +
+		"InmYWAmS6TlzAC8wEqKK6PBru3jl7A_yl95bQpu6cVPTpK4Mqgkf1CXztLVBSt2Ks3oZwbuwXPXLWyouBWLVWGNWQexSgSxsj" +
+		"_Qulcy4a-fN"
+	if got := string(p.open(decode(sealed))); got != "When I grow up, I want to be a watermelon" {
+		t.Errorf("the published message reads %q", got)
+	}
+	text, err := json.Marshal(message.PushText{Key: "k", Title: "When I grow up"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	status, err := site.Push(t.Context(), p.subscription(), text, true)
+	if err != nil || status != http.StatusCreated || len(p.shown) != 1 || p.shown[0].Title != "When I grow up" {
+		t.Errorf("status %d, %v: shown %+v", status, err, p.shown)
+	}
+}
+
+func TestAPushTooLongIsRefusedForGood(t *testing.T) {
+	p := newPushService(t)
+	_, err := site.Push(t.Context(), p.subscription(), make([]byte, 5000), true)
+	if !errors.Is(err, message.ErrRefused) {
+		t.Errorf("got %v, want a refusal for good", err)
 	}
 }

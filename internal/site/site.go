@@ -209,7 +209,7 @@ func (s *Site) FirstCoordinator(ctx context.Context) (link string, err error) {
 	}
 	err = accounts.AddLink(ctx, account.Link{
 		Hash:    hash,
-		Purpose: account.FirstCoordinator,
+		Target:  account.FirstCoordinatorTarget(),
 		Expires: s.now().Add(account.FirstCoordinatorFor),
 	})
 	return s.base + "/first/" + secret.Reveal(), err
@@ -250,11 +250,18 @@ func (s *Site) jobs() (jobs []job, end func()) {
 	return jobs, end
 }
 
-// TendPlaces offers on what nobody took, and asks emergency contacts.
+// TendPlaces runs the timed jobs of the waitlists.
 func (s *Site) TendPlaces(ctx context.Context) error { return s.web.Notifier().ProcessWaitlists(ctx) }
 
-// House judgement: a place is held for two days, so some minutes late is on time.
-const tendEvery = 5 * time.Minute
+// RemindStaff queues the warnings of expiring certificates.
+func (s *Site) RemindStaff(ctx context.Context) error { return s.web.Notifier().RemindStaff(ctx) }
+
+const (
+	// Our judgment: a place is held for two days, so some minutes make no difference.
+	tendEvery = 5 * time.Minute
+	// Our judgment: warnings of certificates count days, so an hour makes no difference.
+	remindEvery = time.Hour
+)
 
 // Serve answers requests and does no job, until the context ends or the database does.
 func (s *Site) Serve(ctx context.Context) error {

@@ -11,10 +11,10 @@ import (
 	"time"
 
 	"saltbush/internal/account"
+	"saltbush/internal/notify"
 	"saltbush/internal/postgres"
 	"saltbush/internal/ref"
 	"saltbush/internal/ride"
-	"saltbush/internal/rules"
 	"saltbush/internal/signup"
 	"saltbush/internal/track"
 	"saltbush/internal/trail"
@@ -75,21 +75,23 @@ func (s *Site) Watch(ctx context.Context) error { return s.watcher.pass(ctx) }
 // pass arms the steps of every watch and carries out those that are due. The pulse is
 // stored only after a whole pass, so that it stands still when passes do not end.
 func (w *watcher) pass(ctx context.Context) error {
-	n, err := w.notifier(ctx)
-	if err != nil {
-		return err
-	}
 	now := w.clock()
 	cases, err := w.standing.Cases(ctx, now)
 	if err != nil {
 		return err
 	}
-	n.trails = w.readTrails(ctx, cases.List)
-	n.parked = w.readParked(ctx, cases.List, n.trails)
+	facts, err := w.facts(ctx, cases.List)
+	if err != nil {
+		return err
+	}
 	if err := w.db.Arm(ctx, cases.List, now); err != nil {
 		return err
 	}
-	failed, err := w.fireAll(ctx, n)
+	tell := func(f watch.Firing) (postgres.Told, error) {
+		notice, err := facts.Notice(f)
+		return postgres.Told(notice), err
+	}
+	failed, err := w.fireAll(ctx, tell)
 	if err != nil {
 		return err
 	}
@@ -103,13 +105,16 @@ func (w *watcher) pass(ctx context.Context) error {
 // mostly waiting for the database, so some are carried out side by side.
 const parallelism = 4
 
+// tellFunc composes the messages of a step that is due.
+type tellFunc func(watch.Firing) (postgres.Told, error)
+
 // fireAll carries out all steps that are due, and returns how many could not be.
-func (w *watcher) fireAll(ctx context.Context, n notifier) (failed int, err error) {
+func (w *watcher) fireAll(ctx context.Context, tell tellFunc) (failed int, err error) {
 	var mu sync.Mutex
 	var wg sync.WaitGroup
 	for range parallelism {
 		wg.Go(func() {
-			bad, stopped := w.fireDue(ctx, n)
+			bad, stopped := w.fireDue(ctx, tell)
 			mu.Lock()
 			defer mu.Unlock()
 			failed, err = failed+bad, errors.Join(err, stopped)
@@ -119,9 +124,9 @@ func (w *watcher) fireAll(ctx context.Context, n notifier) (failed int, err erro
 	return failed, err
 }
 
-func (w *watcher) fireDue(ctx context.Context, n notifier) (failed int, err error) {
+func (w *watcher) fireDue(ctx context.Context, tell tellFunc) (failed int, err error) {
 	for {
-		worked, err := w.db.FireNext(ctx, w.clock(), n.tell)
+		worked, err := w.db.FireNext(ctx, w.clock(), tell)
 		if err != nil && !worked {
 			return failed, err
 		}
@@ -135,29 +140,39 @@ func (w *watcher) fireDue(ctx context.Context, n notifier) (failed int, err erro
 	}
 }
 
-// notifier loads who can be told, once for a pass.
-func (w *watcher) notifier(ctx context.Context) (notifier, error) {
-	n := notifier{base: w.base, book: watch.Book{Phones: w.phones}}
+// facts loads what the messages of one pass are composed from.
+func (w *watcher) facts(ctx context.Context, cases []watch.Case) (notify.WatchFacts, error) {
+	f := notify.WatchFacts{BaseURL: w.base, Contacts: watch.Book{Phones: w.phones}}
 	var err error
-	if n.house, err = w.db.House(ctx); err != nil {
-		return n, err
+	if f.House, err = w.db.House(ctx); err != nil {
+		return f, err
 	}
 	accounts, err := w.db.AccountStore().Accounts(ctx)
 	if err != nil {
-		return n, err
+		return f, err
 	}
 	for _, a := range accounts {
 		if a.Active {
-			m := watch.Member{Name: a.Name, Email: a.Email, Phone: a.Phone, Coordinator: a.Has(account.Coordinator)}
-			n.book.Members = append(n.book.Members, m)
+			f.Contacts.Members = append(f.Contacts.Members, watch.Member{
+				ID:          a.ID,
+				Name:        a.Name,
+				Email:       a.Email,
+				Phone:       a.Phone,
+				Coordinator: a.Has(account.Coordinator),
+			})
 		}
 	}
-	n.browsers = map[string][]postgres.PushQueue{}
-	wakings, err := w.db.Wakings(ctx)
-	for _, b := range wakings {
-		n.browsers[b.Email] = append(n.browsers[b.Email], b)
+	browsers, err := w.db.PushQueues(ctx)
+	if err != nil {
+		return f, err
 	}
-	return n, err
+	f.Browsers = map[string][]notify.Browser{}
+	for _, b := range browsers {
+		f.Browsers[b.Email] = append(f.Browsers[b.Email], notify.Browser(b))
+	}
+	f.Trails = w.readTrails(ctx, cases)
+	f.Parked = w.readParked(ctx, cases, f.Trails)
+	return f, nil
 }
 
 // House judgement: what a card says of a trail may be as old as this.
@@ -223,15 +238,4 @@ func (w *watcher) readParked(
 	}
 	w.parked = known
 	return known
-}
-
-// notifier turns a step that is due into lines of the log and messages.
-type notifier struct {
-	base   string
-	house  rules.House
-	book   watch.Book
-	trails map[ref.Trail]trail.Trail
-	parked map[ref.Hike]ride.ParkedCars
-	// browsers are those to be woken, by the address of their account in lower case.
-	browsers map[string][]postgres.PushQueue
 }

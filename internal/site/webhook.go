@@ -45,7 +45,7 @@ func newPoster() poster {
 // stay follows no redirect: what is posted goes to the address that was given, or nowhere.
 func stay(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
 
-// Post sends the body and reads the answer's status; what the answer says is not kept.
+// Post sends the body and returns the status of the answer.
 func (p poster) Post(ctx context.Context, url string, headers map[string]string, body []byte) (int, error) {
 	req, err := http.NewRequestWithContext(ctx, http.MethodPost, url, bytes.NewReader(body))
 	if err != nil {
@@ -58,7 +58,13 @@ func (p poster) Post(ctx context.Context, url string, headers map[string]string,
 	if err != nil {
 		return 0, err
 	}
+	return statusOf(res), nil
+}
+
+// statusOf returns the status of an answer and throws its body away, so that the connection
+// can be used again.
+func statusOf(res *http.Response) int {
 	defer res.Body.Close()
-	_, _ = io.Copy(io.Discard, io.LimitReader(res.Body, 64<<10)) // so that the connection can be used again
-	return res.StatusCode, nil
+	_, _ = io.Copy(io.Discard, io.LimitReader(res.Body, 64<<10))
+	return res.StatusCode
 }

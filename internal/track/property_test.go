@@ -3,7 +3,6 @@ package track_test
 import (
 	"bytes"
 	"math"
-	"strings"
 	"testing"
 	"time"
 
@@ -94,30 +93,112 @@ func besideGap(p track.Profile, along unit.Length) bool {
 	return false
 }
 
-// The way back climbs what the way out falls, and is as long. Clusters and spikes depend on walking order, so a line that
-// wanders within the cluster radius can change its length: in 250 000 drawn walks by 40 m and 30 % at most, and its
-// climbs by 14 m and 10 %. Walks with spikes are left out.
+// drawPath makes a walk with a direction: from fix to fix it turns by at most half a radian and moves about equally
+// far, with gaps and a few missing heights.
+func drawPath(t *rapid.T) track.Recording {
+	var rec track.Recording
+	lat := rapid.Float64Range(-60, 60).Draw(t, "lat")
+	lon := rapid.Float64Range(-180, 180).Draw(t, "lon")
+	step := rapid.SampledFrom([]float64{1, 8, 30}).Draw(t, "step")
+	heading := rapid.Float64Range(0, 6).Draw(t, "heading")
+	height := rapid.Float64Range(200, 3000).Draw(t, "height")
+	for range rapid.IntRange(1, 4).Draw(t, "segments") {
+		var segment []track.Fix
+		known := true
+		for range rapid.IntRange(0, 80).Draw(t, "fixes") {
+			known = !known || rapid.IntRange(0, 9).Draw(t, "known") > 0
+			heading += rapid.Float64Range(-0.5, 0.5).Draw(t, "turn")
+			moved := rapid.Float64Range(0.5, 1).Draw(t, "moved") * step
+			lat += moved * math.Cos(heading) / degree
+			lon += moved * math.Sin(heading) / degree / math.Cos(lat*math.Pi/180)
+			height += rapid.Float64Range(-0.3, 0.3).Draw(t, "slope") * moved
+			segment = append(segment, track.Fix{
+				At:           unit.At(lat, math.Remainder(lon, 360)),
+				Elevation:    unit.Length(height),
+				HasElevation: known,
+			})
+		}
+		lat += rapid.Float64Range(-0.01, 0.01).Draw(t, "gap")
+		rec.Segments = append(rec.Segments, segment)
+	}
+	return rec
+}
+
+// The way back climbs what the way out falls, within two hysteresis steps for each recording, and is as long within
+// 20 m for each. Of 150,000 drawn paths the worst of one recording differed by 6 m and 9 m, and of several by 11 m
+// and 23 m. This holds only for paths: clusters and spikes are found in walking order, so for fixes that jump about
+// the result depends on where they begin.
 func TestReversingSwapsClimbs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		rec := drawRecording(t)
-		there, errThere := track.NewProfile(rec, track.OneWay)
-		back, errBack := track.NewProfile(reversed(rec), track.OneWay)
-		if errThere != nil || errBack != nil {
-			t.Skip("no two different points after cleaning")
+		rec := drawPath(t)
+		there, err := track.NewProfile(rec, track.OneWay)
+		if err != nil {
+			t.Skip("no two different points")
 		}
-		if strings.Contains(strings.Join(append(there.Notes, back.Notes...), " "), "impossible jump") {
-			t.Skip("spikes")
-		}
-		if d := there.Length - back.Length; max(d, -d) > 40+0.4*max(there.Length, back.Length) {
-			t.Fatalf("%v there, %v back", there.Length, back.Length)
+		back, err := track.NewProfile(reversed(rec), track.OneWay)
+		if err != nil {
+			t.Fatal(err)
 		}
 		if there.HasElevation != back.HasElevation {
 			t.Skip("on the edge of having enough heights")
 		}
-		if d := there.Ascent - back.Descent; max(d, -d) > 20+0.1*there.Ascent {
+		recordings := unit.Length(len(rec.Segments))
+		if d := there.Ascent - back.Descent; max(d, -d) > 10*recordings {
 			t.Fatalf("climbs %v there, falls %v back", there.Ascent, back.Descent)
 		}
+		if d := there.Length - back.Length; max(d, -d) > 20*recordings {
+			t.Fatalf("%v there, %v back", there.Length, back.Length)
+		}
 	})
+}
+
+// Cleaning never makes a walk longer than it was recorded, whatever the fixes are.
+func TestCleaningNeverLengthens(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rec := drawRecording(t)
+		p, err := track.NewProfile(rec, track.OneWay)
+		if err != nil {
+			t.Skip("no two different points")
+		}
+		if way := recordedWay(rec); p.Length > way+0.01 {
+			t.Fatalf("%v of a recorded way of %v", p.Length, way)
+		}
+	})
+}
+
+// recordedWay returns the distance from fix to fix, over pauses of up to 20 m but not over gaps.
+func recordedWay(rec track.Recording) (way unit.Length) {
+	var last track.Fix
+	begun := false
+	for _, segment := range rec.Segments {
+		for i, f := range segment {
+			d := last.At.DistanceTo(f.At)
+			if begun && (i > 0 || d <= 20) {
+				way += d
+			}
+			last, begun = f, true
+		}
+	}
+	return way
+}
+
+// Six fixes from a drawn recording: they wander by about the cluster radius, and in one direction they make a line
+// three times as long as in the other. Neither is wrong, as neither is longer than the recording.
+func TestWanderHasNoSingleLength(t *testing.T) {
+	var wander []track.Fix
+	for _, at := range [][2]float64{{-2, -2}, {-11, -7}, {-1, 5}, {2, 14}, {-8, 7}, {-7, 0}} {
+		wander = append(wander, fix(at[0], at[1], 500))
+	}
+	rec := recorded(wander)
+	way := recordedWay(rec).Metres()
+	near(t, "recorded way", way, 54.7, 0.1)
+	for name, p := range map[string]track.Profile{
+		"there": profile(t, rec, track.OneWay), "back": profile(t, reversed(rec), track.OneWay),
+	} {
+		if got := p.Length.Metres(); got <= 0 || got > way {
+			t.Errorf("%s it is %.1f m of a recorded way of %.1f m", name, got, way)
+		}
+	}
 }
 
 // A meter farther along, the position moves by at most a meter and the height by at most the steepest piece, except

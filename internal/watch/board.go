@@ -5,50 +5,52 @@ import (
 	"slices"
 	"time"
 
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/unit"
 )
 
-// Names are the words of a hike that a line of the board shows.
+// Names are the names that a line of the board shows.
 type Names struct {
 	Hike                          ref.Hike
 	Title, Trail                  string
 	Leader, Sweep, OnCall, Deputy string
 }
 
-// Party is one line of the coordinators' board.
-type Party struct {
+// BoardLine is one line of the coordinators' board: one hike at one moment.
+type BoardLine struct {
 	Names
 	Promise Promise
 	Times   Times
 	Phase   Phase
-	// Expected is how many a count should give; OnTrail is how many are out or have left
-	// early without being confirmed.
+	// Expected is what a count should give. OnTrail is how many are out, or left early and
+	// are not confirmed.
 	Expected, OnTrail int
-	// LastCount is the latest count; nil while nobody has counted.
-	LastCount *roll.Count
-	// Next is the next step of the ladder and ToNext the time until then; both are zero
-	// where no clock runs.
+	// LastCount is the latest count, nil if nobody has counted.
+	LastCount *party.Count
+	// Next is the next step of the ladder and ToNext the time until then. Both are zero if no
+	// clock runs.
 	Next   Rung
 	ToNext time.Duration
 	// Passed are the limits of heat, light and water that the party is out beyond.
 	Passed []Limit
-	// StillNormal is how likely an ordinary walk lasts as long as this one has.
+	// StillNormal is how likely it is that an ordinary walk takes as long as this one has.
 	StillNormal unit.Fraction
-	// Outlook is the return as it looks from the trail, Concern what it adds in words.
+	// Outlook estimates the return from the trail. Concern is what it adds, in words.
 	Outlook Outlook
 	Concern string
-	// Flags are the open ones, grave ones first. Missing are the names not accounted for.
-	Flags   []roll.Flag
+	// Flags are the open ones, the grave ones first. Missing are the names not accounted for.
+	Flags   []party.Flag
 	Missing []string
 }
 
-// Line makes the line of one hike at a moment.
-func Line(n Names, p Promise, s roll.State, now time.Time) Party {
+// NewBoardLine makes the line of one hike at a moment.
+func NewBoardLine(n Names, p Promise, s party.State, now time.Time) BoardLine {
 	t := TimesFor(p, s)
-	line := Party{Names: n, Promise: p, Times: t, Phase: PhaseAt(now, t, s), Expected: s.Expected,
-		OnTrail: len(s.OnTrail()) + s.Unnamed, Flags: graveFirst(s.OpenFlags()), Missing: s.Missing()}
+	line := BoardLine{
+		Names: n, Promise: p, Times: t, Phase: PhaseAt(now, t, s), Expected: s.Expected,
+		OnTrail: len(s.OnTrail()) + s.Unnamed, Flags: graveFirst(s.OpenFlags()), Missing: s.Missing(),
+	}
 	if c, counted := s.LastCount(); counted {
 		line.LastCount = &c
 	}
@@ -59,7 +61,7 @@ func Line(n Names, p Promise, s roll.State, now time.Time) Party {
 		line.Next, line.ToNext = next, next.At.Sub(now)
 	}
 	if line.Phase != NotOut {
-		line.Passed = passed(p, now)
+		line.Passed = passedLimits(p, now)
 		line.Outlook = CurrentEstimate(p, s, now)
 		line.StillNormal = stillNormal(p, line.Outlook, t, s, now)
 		line.Concern = line.Outlook.Concern(t, now)
@@ -67,40 +69,33 @@ func Line(n Names, p Promise, s roll.State, now time.Time) Party {
 	return line
 }
 
-// stillNormal asks the outlook, and the promise where its spread gives none.
-func stillNormal(p Promise, o Outlook, t Times, s roll.State, now time.Time) unit.Fraction {
+// stillNormal asks the outlook, or the promise if there is no outlook.
+func stillNormal(p Promise, o Outlook, t Times, s party.State, now time.Time) unit.Fraction {
 	if o.Known() {
 		return o.StillNormal(now)
 	}
 	return p.StillNormal(now.Sub(t.Start) - s.Delay)
 }
 
-func (l Party) clockRuns() bool { return l.Phase != Back && l.Phase != StoodDown }
+func (l BoardLine) clockRuns() bool { return l.Phase != Back && l.Phase != StoodDown }
 
-func passed(p Promise, now time.Time) []Limit {
+func passedLimits(p Promise, now time.Time) []Limit {
 	return slices.DeleteFunc(p.Limits(), func(l Limit) bool { return now.Before(l.At) })
 }
 
-func graveFirst(flags []roll.Flag) []roll.Flag {
-	slices.SortStableFunc(flags, func(a, b roll.Flag) int { return grave(b) - grave(a) })
+func graveFirst(flags []party.Flag) []party.Flag {
+	slices.SortStableFunc(flags, func(a, b party.Flag) int { return oneIf(b.Grave) - oneIf(a.Grave) })
 	return flags
 }
 
-func grave(f roll.Flag) int {
-	if f.Grave {
-		return 1
-	}
-	return 0
-}
-
-// SortByUrgency orders the board: the phase first, then grave flags, then concern about the
-// pace, then the shortest time to the call for help, then the title.
-func SortByUrgency(lines []Party) {
-	slices.SortStableFunc(lines, func(a, b Party) int {
+// SortByUrgency sorts the board by phase, then grave flags, then concern about the pace,
+// then the time of the call for help, then title.
+func SortByUrgency(lines []BoardLine) {
+	slices.SortStableFunc(lines, func(a, b BoardLine) int {
 		return cmp.Or(
 			b.Phase.Urgency()-a.Phase.Urgency(),
-			b.graveFlags()-a.graveFlags(),
-			b.concerns()-a.concerns(),
+			oneIf(b.hasGraveFlag())-oneIf(a.hasGraveFlag()),
+			oneIf(b.Concern != "")-oneIf(a.Concern != ""),
 			a.Times.Call.Compare(b.Times.Call),
 			cmp.Compare(a.Title, b.Title),
 			cmp.Compare(a.Hike, b.Hike),
@@ -108,15 +103,11 @@ func SortByUrgency(lines []Party) {
 	})
 }
 
-func (l Party) graveFlags() int {
-	if len(l.Flags) > 0 && l.Flags[0].Grave {
-		return 1
-	}
-	return 0
-}
+func (l BoardLine) hasGraveFlag() bool { return len(l.Flags) > 0 && l.Flags[0].Grave }
 
-func (l Party) concerns() int {
-	if l.Concern != "" {
+// oneIf is 1 if b is true, else 0.
+func oneIf(b bool) int {
+	if b {
 		return 1
 	}
 	return 0

@@ -7,7 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
 )
@@ -15,9 +15,10 @@ import (
 func TestLine(t *testing.T) {
 	p := exact()
 	p.OffBy = at(10, 30)
-	count := event(2, roll.KindCounted, at(8, 0))
+	count := event(2, party.KindCounted, at(8, 0))
 	count.Number, count.Place = 3, "Wash"
-	got := watch.Line(watch.Names{Title: "Dry Fork", Leader: "Lee Example", Deputy: "Jo Example"}, p, fold(departed(), count), at(11, 0))
+	got := watch.NewBoardLine(watch.Names{Title: "Dry Fork", Leader: "Lee Example", Deputy: "Jo Example"}, p,
+		fold(departed(), count), at(11, 0))
 
 	if got.Phase != watch.Due || got.Expected != 4 || got.OnTrail != 4 || len(got.Missing) != 4 {
 		t.Errorf("phase %q, expected %d, on trail %d, missing %v", got.Phase, got.Expected, got.OnTrail, got.Missing)
@@ -31,7 +32,7 @@ func TestLine(t *testing.T) {
 	if len(got.Passed) != 1 || got.Passed[0].Name != "the heat limit" {
 		t.Errorf("passed = %v, want the heat limit", got.Passed)
 	}
-	if len(got.Flags) != 1 || got.Flags[0].Kind != roll.FlagCountLow {
+	if len(got.Flags) != 1 || got.Flags[0].Kind != party.FlagCountLow {
 		t.Errorf("flags = %+v, want the low count", got.Flags)
 	}
 	if got.StillNormal >= 0.5 || got.StillNormal <= 0.1 {
@@ -40,17 +41,18 @@ func TestLine(t *testing.T) {
 }
 
 func TestReportedDelayIsNotTakenForSilence(t *testing.T) {
-	delay := event(2, roll.KindDelayed, at(8, 0))
+	delay := event(2, party.KindDelayed, at(8, 0))
 	delay.Minutes, delay.Note = 60, "thunder"
-	told := watch.Line(watch.Names{}, exact(), fold(departed(), delay), at(12, 0))
-	silent := watch.Line(watch.Names{}, exact(), fold(departed()), at(11, 0))
-	if told.StillNormal != silent.StillNormal {
-		t.Errorf("still normal an hour later with an hour reported = %v, want %v", told.StillNormal, silent.StillNormal)
+	reported := watch.NewBoardLine(watch.Names{}, exact(), fold(departed(), delay), at(12, 0))
+	silent := watch.NewBoardLine(watch.Names{}, exact(), fold(departed()), at(11, 0))
+	if reported.StillNormal != silent.StillNormal {
+		t.Errorf("still normal an hour later with an hour reported = %v, want %v",
+			reported.StillNormal, silent.StillNormal)
 	}
 }
 
 func TestLineWithoutAClock(t *testing.T) {
-	got := watch.Line(watch.Names{}, exact(), fold(departed(), back()), at(13, 0))
+	got := watch.NewBoardLine(watch.Names{}, exact(), fold(departed(), back()), at(13, 0))
 	if got.Phase != watch.Back || got.Next.Step != "" || got.Passed != nil || got.OnTrail != 0 {
 		t.Errorf("line = %+v, want back and no clock", got)
 	}
@@ -58,8 +60,8 @@ func TestLineWithoutAClock(t *testing.T) {
 
 func TestSortByUrgency(t *testing.T) {
 	soon, late := watch.Times{Call: at(9, 0)}, watch.Times{Call: at(12, 0)}
-	flagged := []roll.Flag{{Grave: true}}
-	lines := []watch.Party{
+	flagged := []party.Flag{{Grave: true}}
+	lines := []watch.BoardLine{
 		{Names: watch.Names{Title: "stood down"}, Phase: watch.StoodDown},
 		{Names: watch.Names{Title: "later"}, Phase: watch.OnTime, Times: late},
 		{Names: watch.Names{Title: "alert"}, Phase: watch.Alert},
@@ -80,13 +82,14 @@ func TestSortByUrgency(t *testing.T) {
 }
 
 func TestHandOver(t *testing.T) {
-	count := event(2, roll.KindCounted, at(8, 0))
+	count := event(2, party.KindCounted, at(8, 0))
 	count.Number, count.Place = 4, "Wash"
-	s := fold(departed(), count, event(3, roll.KindBack, at(10, 5), person(1), person(2), person(3)), trouble(4, at(9, 0)))
+	s := fold(departed(), count, event(3, party.KindBack, at(10, 5), person(1), person(2), person(3)),
+		trouble(4, at(9, 0)))
 	where := unit.At(33.1, -112.2)
 	items := watch.HandOver(watch.Names{Leader: "Lee Example"}, watch.Facts{
 		Where: &where, Sure: "from the leader's phone", CallBack: []string{"555-0100, 80 %"},
-		Details: map[roll.PersonID]watch.Detail{person(4): {Looks: "man of 60", Footwear: "lugged sole"}},
+		Details: map[party.PersonID]watch.Detail{person(4): {Looks: "man of 60", Footwear: "lugged sole"}},
 	}, s)
 
 	var headings []string

@@ -22,53 +22,52 @@ type CaseStore interface {
 	WatchLogs(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]Logged, error)
 }
 
-// ChangeFeed tells which hikes changed after a mark, and the mark that stands now; all says
-// that any may have.
+// ChangeFeed reports which hikes have changed since a cursor, and the cursor to pass next
+// time. all means that any hike may have changed: reload everything.
 type ChangeFeed interface {
-	Since(mark uint64) (now uint64, changed []ref.Hike, all bool)
+	Since(cursor uint64) (now uint64, changed []ref.Hike, all bool)
 }
 
-// CaseCache keeps every running watch folded, and folds one anew only when something about
-// it changed. It is safe for use by several goroutines.
+// CaseCache keeps the folded case of every running watch and folds one again only when
+// something about it has changed. It is safe for concurrent use.
 type CaseCache struct {
 	store CaseStore
-	heard ChangeFeed
+	feed  ChangeFeed
 
 	mu     sync.Mutex
-	mark   uint64
+	cursor uint64
 	cases  map[ref.Hike]Case
-	listed time.Time // when it was last asked who is watched
+	listed time.Time // when the list of watched hikes was last loaded
 	whole  time.Time // when everything was last loaded
 	out    Cases
 }
 
-// Cases are all running watches at one time, the earliest start first. They are shared:
-// nobody writes to them.
+// Cases are all running watches at one time, the earliest start first. The slice is shared:
+// do not modify it.
 type Cases struct {
 	List []Case
-	// Version grows whenever a case has changed, come or gone.
+	// Version grows whenever a case has changed, appeared or disappeared.
 	Version uint64
 }
 
 const (
-	// House judgement: a hike comes under watch by the clock alone, when it should have
-	// left; two seconds later is early enough.
+	// Our judgment: the clock alone puts a hike under watch when it should have left, and two
+	// seconds later is early enough.
 	listEvery = 2 * time.Second
-	// House judgement: should an announcement ever be lost, the truth is back after this.
+	// Our judgment: if a notification is ever lost, the cache is right again after this.
 	loadEvery = 5 * time.Minute
 )
 
-// NewCaseCache returns an empty store of cases. Without hearsay everything is loaded each
-// time.
-func NewCaseCache(store CaseStore, heard ChangeFeed) *CaseCache {
-	return &CaseCache{store: store, heard: heard, cases: map[ref.Hike]Case{}}
+// NewCaseCache returns an empty cache. If feed is nil it loads everything every time.
+func NewCaseCache(store CaseStore, feed ChangeFeed) *CaseCache {
+	return &CaseCache{store: store, feed: feed, cases: map[ref.Hike]Case{}}
 }
 
-// Cases returns the watches as they stand.
+// Cases returns the running watches.
 func (s *CaseCache) Cases(ctx context.Context, now time.Time) (Cases, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	mark, changed, all := s.since()
+	cursor, changed, all := s.since()
 	if !all && len(changed) == 0 && now.Sub(s.listed) < listEvery {
 		return s.out, nil
 	}
@@ -81,36 +80,36 @@ func (s *CaseCache) Cases(ctx context.Context, now time.Time) (Cases, error) {
 	if err := s.load(ctx, stale); err != nil {
 		return Cases{}, err
 	}
-	gone := s.forget(ids)
-	s.mark, s.listed = mark, now
+	dropped := s.dropUnwatched(ids)
+	s.cursor, s.listed = cursor, now
 	if all {
 		s.whole = now
 	}
-	if len(stale) > 0 || gone {
-		s.arrange()
+	if len(stale) > 0 || dropped {
+		s.publish()
 	}
 	return s.out, nil
 }
 
-func (s *CaseCache) since() (mark uint64, changed []ref.Hike, all bool) {
-	if s.heard == nil {
+func (s *CaseCache) since() (cursor uint64, changed []ref.Hike, all bool) {
+	if s.feed == nil {
 		return 0, nil, true
 	}
-	return s.heard.Since(s.mark)
+	return s.feed.Since(s.cursor)
 }
 
-// stale are the watched hikes that are to be loaded.
+// stale returns the watched hikes that must be loaded.
 func (s *CaseCache) stale(ids, changed []ref.Hike, all bool) []ref.Hike {
 	if all {
 		return ids
 	}
-	is := map[ref.Hike]bool{}
+	isChanged := map[ref.Hike]bool{}
 	for _, id := range changed {
-		is[id] = true
+		isChanged[id] = true
 	}
 	return slices.DeleteFunc(slices.Clone(ids), func(id ref.Hike) bool {
 		_, known := s.cases[id]
-		return known && !is[id]
+		return known && !isChanged[id]
 	})
 }
 
@@ -132,23 +131,25 @@ func (s *CaseCache) load(ctx context.Context, ids []ref.Hike) error {
 	return nil
 }
 
-// forget drops the cases that are no longer watched.
-func (s *CaseCache) forget(ids []ref.Hike) bool {
+// dropUnwatched drops the cases that are no longer watched. It reports whether there were
+// any.
+func (s *CaseCache) dropUnwatched(ids []ref.Hike) bool {
 	watched := map[ref.Hike]bool{}
 	for _, id := range ids {
 		watched[id] = true
 	}
-	gone := false
+	dropped := false
 	for id := range s.cases {
 		if !watched[id] {
 			delete(s.cases, id)
-			gone = true
+			dropped = true
 		}
 	}
-	return gone
+	return dropped
 }
 
-func (s *CaseCache) arrange() {
+// publish makes a new sorted list under a new version.
+func (s *CaseCache) publish() {
 	list := make([]Case, 0, len(s.cases))
 	for _, c := range s.cases {
 		list = append(list, c)

@@ -1,35 +1,36 @@
 package watch
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/unit"
 )
 
-// Facts are what a hand-over sheet needs and the roll does not hold. Empty texts stand on
-// the sheet as questions.
+// Facts are what a hand-over sheet needs besides the roll. Empty texts appear on the sheet
+// as questions.
 type Facts struct {
 	Trail, Nearest, Plan, Access string
-	// Where is the position to go to and Sure how it is known; nil where there is none.
+	// Where is the position to go to and Sure how it is known. Where is nil if there is none.
 	Where *unit.Position
 	Sure  string
-	// CallBack are the phones to ring, with their charge.
+	// CallBack are the phones to call back, with their charge.
 	CallBack                                           []string
 	What, Direction, Weather, Cars, Done, Kept, Family string
 	// Details describe the people whom the call is about.
-	Details map[roll.PersonID]Detail
+	Details map[party.PersonID]Detail
 }
 
 // Detail describes one person to a searcher.
 type Detail struct {
-	// Looks is age, sex, height, build and hair; Clothing is colours, hat, pack and glasses.
+	// Looks is age, sex, height, build and hair; Clothing is colors, hat, pack and glasses.
 	Looks, Clothing, Footwear, Health, Carries, Experience, Mind string
 }
 
-// Entry is one line of a sheet. At is zero where the line has no time.
+// Entry is one line of a sheet. At is zero if the line has no time.
 type Entry struct {
 	Label, Text string
 	At          time.Time
@@ -37,8 +38,8 @@ type Entry struct {
 	Where *unit.Position
 }
 
-// Item is one numbered question of the sheet with what is known. An item without entries
-// is not known yet, and says so.
+// Item is one numbered question of the sheet with its answers. An item without entries is
+// shown as not known yet.
 type Item struct {
 	Number  int
 	Heading string
@@ -48,9 +49,9 @@ type Item struct {
 // Known reports whether the item has an answer.
 func (i Item) Known() bool { return len(i.Entries) > 0 }
 
-// HandOver makes the sheet in the order in which search and rescue ask. It is about the
-// people not accounted for.
-func HandOver(n Names, f Facts, s roll.State) []Item {
+// HandOver makes the sheet for search and rescue, in the order in which they ask. It is
+// about the people who are missing or not accounted for.
+func HandOver(n Names, f Facts, s party.State) []Item {
 	items := []Item{
 		{Heading: "Where", Entries: where(f)},
 		{Heading: "Phones to call back", Entries: phones(f.CallBack)},
@@ -59,12 +60,15 @@ func HandOver(n Names, f Facts, s roll.State) []Item {
 		{Heading: "Who they are", Entries: about(f, s, looks)},
 		{Heading: "Health now", Entries: about(f, s, func(d Detail) string { return d.Health })},
 		{Heading: "What they carry", Entries: about(f, s, func(d Detail) string { return d.Carries })},
-		{Heading: "Experience, plan, likely wrong turns", Entries: append(line("Plan", f.Plan), about(f, s, func(d Detail) string { return d.Experience })...)},
+		{Heading: "Experience, plan, likely wrong turns", Entries: append(line("Plan", f.Plan),
+			about(f, s, func(d Detail) string { return d.Experience })...)},
 		{Heading: "State of mind, hearing, language", Entries: about(f, s, func(d Detail) string { return d.Mind })},
-		{Heading: "Weather, light and access", Entries: append(line("Weather and light", f.Weather), line("Access", f.Access)...)},
+		{Heading: "Weather, light and access", Entries: append(line("Weather and light", f.Weather),
+			line("Access", f.Access)...)},
 		{Heading: "The rest of the group", Entries: others(n, s)},
 		{Heading: "Vehicles and keys", Entries: line("Vehicles", f.Cars)},
-		{Heading: "Done so far, tracks kept", Entries: append(append(line("Done", f.Done), searched(s)...), line("Kept clear", f.Kept)...)},
+		{Heading: "Done so far, tracks kept", Entries: append(append(line("Done", f.Done), searched(s)...),
+			line("Kept clear", f.Kept)...)},
 		{Heading: "Family informed", Entries: line("Family", f.Family)},
 	}
 	for i := range items {
@@ -73,6 +77,7 @@ func HandOver(n Names, f Facts, s roll.State) []Item {
 	return items
 }
 
+// line is one entry, or none if the text is blank.
 func line(label, text string) []Entry {
 	if strings.TrimSpace(text) == "" {
 		return nil
@@ -101,20 +106,23 @@ func phones(numbers []string) []Entry {
 	return list
 }
 
-// what says the count in the words that responders need: how many by name, who is missing.
-func what(f Facts, s roll.State) []Entry {
+// what gives the count as responders need it: how many are accounted for by name, and who is
+// missing.
+func what(f Facts, s party.State) []Entry {
 	list := line("What happened", f.What)
-	if looking := sought(s); len(looking) > 0 && looking[0].Missing {
-		names := make([]string, len(looking))
-		for i, p := range looking {
+	if people := sought(s); len(people) > 0 && people[0].Missing {
+		names := make([]string, len(people))
+		for i, p := range people {
 			names[i] = p.Name
 		}
-		list = append(list, Entry{Label: "Missing", Text: fmt.Sprintf("%s; %d of the group are counted", strings.Join(names, ", "), s.Expected-len(looking))})
+		list = append(list, Entry{Label: "Missing", Text: fmt.Sprintf("%s; %d of the group are counted",
+			strings.Join(names, ", "), s.Expected-len(people))})
 	}
 	if missing := s.Missing(); len(missing) > 0 {
-		accounted := len(s.People) - len(s.MissingPersons())
-		list = append(list, Entry{Label: "Count", Text: fmt.Sprintf("%d of %d accounted for by name. Not accounted for: %s",
-			accounted, len(s.People)+s.Unnamed, strings.Join(missing, ", "))})
+		known := len(s.People) - len(s.MissingPersons())
+		list = append(list, Entry{Label: "Count", Text: fmt.Sprintf(
+			"%d of %d accounted for by name. Not accounted for: %s",
+			known, len(s.People)+s.Unnamed, strings.Join(missing, ", "))})
 	}
 	for _, r := range s.Reports {
 		if r.Trouble {
@@ -124,27 +132,31 @@ func what(f Facts, s roll.State) []Entry {
 	return list
 }
 
-func lastSeen(f Facts, s roll.State) []Entry {
+func lastSeen(f Facts, s party.State) []Entry {
 	var list []Entry
 	for _, p := range sought(s) {
 		if !p.Last.At.IsZero() {
-			list = append(list, Entry{Label: p.Name, Text: "last agreed at " + place(p.Last.Place), At: p.Last.At})
+			text := "last agreed at " + party.PlaceWords(p.Last.Place)
+			list = append(list, Entry{Label: p.Name, Text: text, At: p.Last.At})
 		}
 	}
 	if search, open := s.Searching(); open {
-		list = append(list, Entry{Label: "Last seen", Text: place(search.SeenPlace) + ", by " + named(search.SeenBy), At: search.SeenAt})
+		text := party.PlaceWords(search.SeenPlace) + ", by " + orNotNamed(search.SeenBy)
+		list = append(list, Entry{Label: "Last seen", Text: text, At: search.SeenAt})
 		list = append(list, line("What they said", search.Said)...)
 	}
 	list = append(list, line("Direction", f.Direction)...)
 	if c, ok := s.LastAgreed(); ok {
-		list = append(list, Entry{Label: "Last count that agreed", Text: fmt.Sprintf("%d at %s", c.Expected, place(c.Place)), At: c.At})
+		text := fmt.Sprintf("%d at %s", c.Expected, party.PlaceWords(c.Place))
+		list = append(list, Entry{Label: "Last count that agreed", Text: text, At: c.At})
 	}
 	return list
 }
 
-// sought are those whom a search is for; without one, all who are not accounted for.
-func sought(s roll.State) []roll.Person {
-	var list []roll.Person
+// sought returns the people an open search is for, or without one everybody not accounted
+// for.
+func sought(s party.State) []party.Person {
+	var list []party.Person
 	for _, p := range s.People {
 		if p.Missing {
 			list = append(list, p)
@@ -157,32 +169,25 @@ func sought(s roll.State) []roll.Person {
 }
 
 // searched lists what the group itself has done to find them.
-func searched(s roll.State) []Entry {
+func searched(s party.State) []Entry {
 	search, open := s.Searching()
 	if !open {
 		return nil
 	}
-	steps := roll.SearchSteps()
+	steps := party.SearchSteps()
 	var list []Entry
 	for _, t := range search.Steps {
 		if t.Step >= 1 && t.Step <= len(steps) {
-			list = append(list, Entry{Label: fmt.Sprintf("Step %d, by %s", t.Step, t.By), Text: steps[t.Step-1], At: t.At})
+			label := fmt.Sprintf("Step %d, by %s", t.Step, t.By)
+			list = append(list, Entry{Label: label, Text: steps[t.Step-1], At: t.At})
 		}
 	}
 	return list
 }
 
-func place(name string) string {
-	if strings.TrimSpace(name) == "" {
-		return "a place not given"
-	}
-	return name
-}
-
 func looks(d Detail) string {
-	parts := []string{d.Looks, d.Clothing, d.Footwear}
 	var known []string
-	for _, p := range parts {
+	for _, p := range []string{d.Looks, d.Clothing, d.Footwear} {
 		if strings.TrimSpace(p) != "" {
 			known = append(known, p)
 		}
@@ -190,30 +195,28 @@ func looks(d Detail) string {
 	return strings.Join(known, "; ")
 }
 
-// about asks one thing of every missing person.
-func about(f Facts, s roll.State, of func(Detail) string) []Entry {
+// about lists one detail of every missing person.
+func about(f Facts, s party.State, detail func(Detail) string) []Entry {
 	var list []Entry
 	for _, p := range sought(s) {
-		list = append(list, line(p.Name, of(f.Details[p.ID]))...)
+		list = append(list, line(p.Name, detail(f.Details[p.ID]))...)
 	}
 	return list
 }
 
-// others says how many walk on, and where each party was last agreed on.
-func others(n Names, s roll.State) []Entry {
+// others says how many walk on, and where each group was last counted.
+func others(n Names, s party.State) []Entry {
 	var list []Entry
-	for _, p := range s.Parties {
-		list = append(list, Entry{Label: p.Name, Text: fmt.Sprintf("%d expected, parted at %s", p.Expected, place(p.Since.Place)), At: p.Since.At})
+	for _, g := range s.Parties {
+		text := fmt.Sprintf("%d expected, parted at %s", g.Expected, party.PlaceWords(g.Since.Place))
+		list = append(list, Entry{Label: g.Name, Text: text, At: g.Since.At})
 	}
 	if s.Expected > 0 {
-		list = append(list, Entry{Label: "Group", Text: fmt.Sprintf("%d out in all, led by %s, sweep %s", s.Expected, named(n.Leader), named(n.Sweep))})
+		text := fmt.Sprintf("%d out in all, led by %s, sweep %s",
+			s.Expected, orNotNamed(n.Leader), orNotNamed(n.Sweep))
+		list = append(list, Entry{Label: "Group", Text: text})
 	}
 	return list
 }
 
-func named(name string) string {
-	if name == "" {
-		return "not named"
-	}
-	return name
-}
+func orNotNamed(name string) string { return cmp.Or(name, "not named") }

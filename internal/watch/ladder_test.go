@@ -7,7 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/watch"
 )
 
@@ -34,16 +34,21 @@ func TestLadder(t *testing.T) {
 		want   []string
 	}{
 		{"usual", watch.TimesFor(exact(), fold(departed())), true, []string{
-			"-60 expected [on-call]", "0 watch [on-call]", "10 watch-deputy [deputy]", "20 watch-coordinator [coordinator]",
-			"30 widen [on-call coordinator]", "60 call [on-call deputy coordinator]", "70 call-again [on-call deputy coordinator]"}},
+			"-60 expected [on-call]", "0 watch [on-call]", "10 watch-deputy [deputy]",
+			"20 watch-coordinator [coordinator]",
+			"30 widen [on-call coordinator]", "60 call [on-call deputy coordinator]",
+			"70 call-again [on-call deputy coordinator]"}},
 		{"urgent: the call overtakes the widening", watch.TimesFor(urgent, fold(departed())), true, []string{
-			"-60 expected [on-call]", "0 watch [on-call]", "10 watch-deputy [deputy]", "20 watch-coordinator [coordinator]",
+			"-60 expected [on-call]", "0 watch [on-call]", "10 watch-deputy [deputy]",
+			"20 watch-coordinator [coordinator]",
 			"30 call [on-call deputy coordinator]", "40 call-again [on-call deputy coordinator]"}},
 		{"no deputy", watch.TimesFor(exact(), fold(departed())), false, []string{
 			"-60 expected [on-call]", "0 watch [on-call]", "10 watch-coordinator [coordinator]",
 			"30 widen [on-call coordinator]", "60 call [on-call coordinator]", "70 call-again [on-call coordinator]"}},
-		{"trouble: the call comes at once", watch.TimesFor(exact(), fold(departed(), trouble(2, at(8, 0)))), true, []string{
-			"0 call [on-call deputy coordinator]", "10 call-again [on-call deputy coordinator]", "150 expected [on-call]"}},
+		{"trouble: the call comes at once", watch.TimesFor(exact(), fold(departed(), trouble(2, at(8, 0)))), true,
+			[]string{
+				"0 call [on-call deputy coordinator]", "10 call-again [on-call deputy coordinator]",
+				"150 expected [on-call]"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -54,7 +59,7 @@ func TestLadder(t *testing.T) {
 	}
 }
 
-// Hard case 15 of the trade: on-call asleep.
+// Hard case 15: on-call is asleep.
 func TestOnCallAsleep(t *testing.T) {
 	s := fold(departed())
 	rungs := map[watch.Step]watch.Rung{}
@@ -89,15 +94,16 @@ func TestOnCallAsleep(t *testing.T) {
 func TestRungsAreCheckedAgainstTheRoll(t *testing.T) {
 	watchRung := watch.Rung{Step: watch.StepWatch, At: at(11, 30)}
 	call := watch.Rung{Step: watch.StepCall, At: at(12, 30)}
-	stood := event(5, roll.KindStoodDown, at(10, 10))
+	stood := event(5, party.KindStoodDown, at(10, 10))
 	tests := []struct {
 		name  string
 		rung  watch.Rung
-		state roll.State
+		state party.State
 		want  bool
 	}{
 		{"all back", watchRung, fold(departed(), back()), false},
-		{"one missing", watchRung, fold(departed(), event(2, roll.KindBack, at(10, 5), person(1), person(2), person(3))), true},
+		{"one missing", watchRung,
+			fold(departed(), event(2, party.KindBack, at(10, 5), person(1), person(2), person(3))), true},
 		{"stood down with names missing", watchRung, fold(departed(), stood), true},
 		{"stood down", watchRung, fold(departed(), back(), stood), false},
 		{"all back but help was asked for", call, fold(departed(), back(), trouble(3, at(8, 0))), true},

@@ -1,7 +1,6 @@
 package watch
 
 import (
-	"math"
 	"time"
 
 	"saltbush/internal/rules"
@@ -12,17 +11,17 @@ import (
 type Margins struct {
 	// Watch is the share of ordinary walks that are back by the watch time.
 	Watch unit.Fraction
-	// Widen is the wait from the watch time until asking more widely, Call until the call
-	// for help, Urgent the same where delay costs most (Promise.Urgent says when).
+	// Widen is the wait from the watch time until asking more widely, Call until the call for
+	// help, Urgent until the call if delay costs most (see Promise.Urgent).
 	Widen, Call, Urgent time.Duration
 }
 
-// MarginsOf reads the margins off the rules of the house.
+// MarginsOf reads the margins from the house's rules.
 func MarginsOf(r rules.Rules) Margins {
 	return Margins{Watch: r.WatchShare, Widen: r.WidenAfter, Call: r.CallAfter, Urgent: r.UrgentAfter}
 }
 
-// margins are the promise's own, or the house defaults where it has none.
+// margins returns the promise's margins, or the defaults if it has none.
 func (p Promise) margins() Margins {
 	if p.Margins == (Margins{}) {
 		return DefaultMargins()
@@ -30,26 +29,16 @@ func (p Promise) margins() Margins {
 	return p.Margins
 }
 
-// within returns the time on the trail that a share of ordinary walks does not exceed, on
-// the log-normal through P50 and P90.
-func (p Promise) within(share unit.Fraction) time.Duration {
-	sigma := p.sigma()
-	if share == 0.90 || !(sigma > 0) {
-		return p.P90
-	}
-	z := math.Sqrt2 * math.Erfinv(2*float64(share)-1)
-	return time.Duration(float64(p.P50) * math.Exp(sigma*z))
-}
-
-// DefaultMargins returns the house defaults: P90, half an hour, an hour, half an hour where
-// it is urgent. House judgement, in the shape of published two-time trip plans (US National
-// Park Service, trip plan pages) and of the half-hour steps of ICAO Annex 12, 5.2.
+// DefaultMargins returns the defaults: P90, half an hour, an hour, half an hour if it is
+// urgent. Our judgment: they follow the form of published trip plans with two times (US
+// National Park Service, trip plan pages) and the half-hour steps of ICAO Annex 12, 5.2.
 //
-// What they cost was simulated (TestSeasonTable): 10 000 walks out and back drawn from the
-// planning model, 3.1 hours on average, a day in five hot and a group in ten with a minor.
-// Minutes from the beginning of trouble to the call for help, mean and P90; percent of fine
-// parties that are asked after (uncertainty), asked after widely (alert) and called for
-// (distress), where nothing is heard, and where half of the hikes report counts and delays:
+// TestSeasonTable simulates what they cost: 10 000 walks out and back drawn from the
+// planning model, 3.1 hours on average, one day in five hot, one group in ten with a minor.
+// The columns are the minutes from the beginning of trouble to the call for help, mean and
+// P90, and the percentage of parties without trouble that are asked about (uncertainty),
+// asked about widely (alert) and reported missing (distress), first if nobody reports
+// anything, then if half of the hikes report counts and delays:
 //
 //	watch, wait   minutes       no contact        half in contact
 //	P85, 30       164   277   15.3  4.6  4.6      8.1  2.4  2.4
@@ -65,12 +54,12 @@ func (p Promise) within(share unit.Fraction) time.Duration {
 //	P95, 60       215   343    5.3  1.6  0.8      2.8  0.9  0.4
 //	P95, 90       237   369    5.3  1.6  0.5      2.8  0.9  0.3
 //
-// The aim is a call for nothing in under 2 % of silent walks and under 1 % where half are
-// heard, and nobody woken for nothing on more than 12 %. P85 misses it. Of those that
-// meet it with the watch at P90, an hour is the shortest wait. P95 with 30 minutes meets it
-// too and brings the call no later, but nobody would have asked by then who was woken at
-// P90, and asking is what a late party with a dead telephone needs first. Longer walks have
-// wider spreads in minutes: for them the shares are higher at any fixed wait.
+// The goals are false calls on less than 2 % of walks without contact and on less than 1 %
+// if half report, and waking somebody for nothing on at most 12 %. P85 misses them. With the
+// watch at P90, an hour is the shortest wait that meets them. P95 with 30 minutes meets them
+// too, and the call comes no later, but the asking starts later, and asking is what helps a
+// late party with a dead phone first. Longer walks have a wider spread in minutes, so their
+// shares are higher at any fixed wait.
 func DefaultMargins() Margins {
 	return MarginsOf(rules.DefaultRules())
 }

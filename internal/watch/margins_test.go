@@ -8,7 +8,10 @@ import (
 )
 
 func TestMarginsMoveTheLadder(t *testing.T) {
-	urgent := func(p watch.Promise) watch.Promise { p.Minors = true; return p }
+	urgent := func(p watch.Promise) watch.Promise {
+		p.Minors = true
+		return p
+	}
 	with := func(widen, call, soon int) watch.Promise {
 		p := plain()
 		minutes := func(n int) time.Duration { return time.Duration(n) * time.Minute }

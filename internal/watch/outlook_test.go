@@ -7,12 +7,12 @@ import (
 
 	"pgregory.net/rapid"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/watch"
 )
 
-// alongTheWay is a promise of 4 h, 6:30 out, with a junction a quarter of the work out, and
-// again three quarters on, and a goal at the half.
+// alongTheWay is a promise of 4 h from 6:30, with a junction at a quarter of the walk that is
+// passed again at three quarters, and the goal at half.
 func alongTheWay() watch.Promise {
 	p := watch.Promise{Scheduled: at(6, 30), P50: 4 * time.Hour, Adults: 8}
 	p.P90 = time.Duration(float64(p.P50) * spread)
@@ -23,14 +23,14 @@ func alongTheWay() watch.Promise {
 	return p
 }
 
-func counted(n int, when time.Time, place string) roll.Event {
-	e := event(n, roll.KindCounted, when)
+func counted(n int, when time.Time, place string) party.Event {
+	e := event(n, party.KindCounted, when)
 	e.Number, e.Sweep, e.Place = 4, 4, place
 	return e
 }
 
-func stopped(n int, when time.Time, minutes int) roll.Event {
-	e := event(n, roll.KindDelayed, when)
+func stopped(n int, when time.Time, minutes int) party.Event {
+	e := event(n, party.KindDelayed, when)
 	e.Minutes, e.Note = minutes, "thunder"
 	return e
 }
@@ -38,7 +38,7 @@ func stopped(n int, when time.Time, minutes int) roll.Event {
 func TestOutlook(t *testing.T) {
 	tests := []struct {
 		name      string
-		events    []roll.Event
+		events    []party.Event
 		lo, hi    time.Time // the likely return lies between
 		from      string
 		narrower  bool // than the promise
@@ -46,32 +46,52 @@ func TestOutlook(t *testing.T) {
 		concerned bool // at 09:40
 	}{
 		{"departure alone", nil, at(10, 30), at(10, 30), "", false, at(11, 40), false},
-		{"on time at the junction", []roll.Event{counted(2, at(7, 30), "Notch Junction")}, at(10, 28), at(10, 36), "Notch Junction", true, at(11, 40), false},
-		{"on time at the rim", []roll.Event{counted(2, at(8, 30), "far rim ")}, at(10, 28), at(10, 32), "far rim ", true, at(11, 40), false},
-		{"slow at the rim", []roll.Event{counted(2, at(9, 30), "Far Rim")}, at(12, 0), at(12, 30), "Far Rim", true, at(11, 40), true},
-		{"fast at the rim", []roll.Event{counted(2, at(8, 0), "Far Rim")}, at(9, 25), at(9, 45), "Far Rim", true, at(11, 40), false},
-		{"junction again on the way back", []roll.Event{counted(2, at(7, 30), "Notch Junction"), counted(3, at(8, 30), "Far Rim"), counted(4, at(9, 30), "Notch Junction")},
+		{"on time at the junction", []party.Event{counted(2, at(7, 30), "Notch Junction")}, at(10, 28), at(10, 36),
+			"Notch Junction", true, at(11, 40), false},
+		{"on time at the rim", []party.Event{counted(2, at(8, 30), "far rim ")}, at(10, 28), at(10, 32), "far rim ",
+			true, at(11, 40), false},
+		{"slow at the rim", []party.Event{counted(2, at(9, 30), "Far Rim")}, at(12, 0), at(12, 30), "Far Rim", true,
+			at(11, 40), true},
+		{"fast at the rim", []party.Event{counted(2, at(8, 0), "Far Rim")}, at(9, 25), at(9, 45), "Far Rim", true,
+			at(11, 40), false},
+		{"junction again on the way back", []party.Event{counted(2, at(7, 30), "Notch Junction"),
+			counted(3, at(8, 30), "Far Rim"), counted(4, at(9, 30), "Notch Junction")},
 			at(10, 28), at(10, 32), "Notch Junction", true, at(11, 40), false},
-		{"way back known by the clock alone", []roll.Event{counted(2, at(9, 30), "Notch Junction")}, at(10, 28), at(10, 32), "Notch Junction", true, at(11, 40), false},
-		{"slow on the way out is not the way back", []roll.Event{counted(2, at(7, 50), "Notch Junction")}, at(11, 0), at(11, 50), "Notch Junction", true, at(11, 40), false},
-		{"place by its distance", []roll.Event{func() roll.Event { e := counted(2, at(8, 30), "big rock"); e.Along = 4100; return e }()},
+		{"way back known by the clock alone", []party.Event{counted(2, at(9, 30), "Notch Junction")}, at(10, 28),
+			at(10, 32), "Notch Junction", true, at(11, 40), false},
+		{"slow on the way out is not the way back", []party.Event{counted(2, at(7, 50), "Notch Junction")}, at(11, 0),
+			at(11, 50), "Notch Junction", true, at(11, 40), false},
+		{"place by its distance",
+			[]party.Event{func() party.Event {
+				e := counted(2, at(8, 30), "big rock")
+				e.Along = 4100
+				return e
+			}()},
 			at(10, 28), at(10, 32), "big rock", true, at(11, 40), false},
-		{"place that the plan does not know", []roll.Event{counted(2, at(8, 30), "big rock")}, at(10, 30), at(10, 30), "", false, at(11, 40), false},
-		{"a slip: the rim after half an hour", []roll.Event{counted(2, at(7, 0), "Far Rim")}, at(10, 30), at(10, 30), "", false, at(11, 40), false},
-		{"count of a later moment", []roll.Event{counted(2, at(9, 50), "Far Rim")}, at(10, 30), at(10, 30), "", false, at(11, 40), false},
-		{"reported delay", []roll.Event{stopped(2, at(7, 0), 40)}, at(11, 10), at(11, 10), "", false, at(12, 20), false},
-		{"delay before the count is not pace", []roll.Event{stopped(2, at(7, 0), 40), counted(3, at(9, 10), "Far Rim")}, at(11, 8), at(11, 12), "Far Rim", true, at(12, 20), false},
-		{"delay after the count lies ahead", []roll.Event{counted(2, at(8, 30), "Far Rim"), stopped(3, at(8, 45), 40)}, at(11, 8), at(11, 12), "Far Rim", true, at(12, 20), false},
-		{"a count within the stop says nothing", []roll.Event{stopped(2, at(8, 20), 40), counted(3, at(8, 30), "Far Rim")}, at(11, 10), at(11, 10), "", false, at(12, 20), false},
+		{"place that the plan does not know", []party.Event{counted(2, at(8, 30), "big rock")}, at(10, 30), at(10, 30),
+			"", false, at(11, 40), false},
+		{"a slip: the rim after half an hour", []party.Event{counted(2, at(7, 0), "Far Rim")}, at(10, 30), at(10, 30),
+			"", false, at(11, 40), false},
+		{"count of a later moment", []party.Event{counted(2, at(9, 50), "Far Rim")}, at(10, 30), at(10, 30), "", false,
+			at(11, 40), false},
+		{"reported delay", []party.Event{stopped(2, at(7, 0), 40)}, at(11, 10), at(11, 10), "", false, at(12, 20),
+			false},
+		{"delay before the count is not pace", []party.Event{stopped(2, at(7, 0), 40),
+			counted(3, at(9, 10), "Far Rim")}, at(11, 8), at(11, 12), "Far Rim", true, at(12, 20), false},
+		{"delay after the count lies ahead", []party.Event{counted(2, at(8, 30), "Far Rim"), stopped(3, at(8, 45), 40)},
+			at(11, 8), at(11, 12), "Far Rim", true, at(12, 20), false},
+		{"a count within the stop says nothing", []party.Event{stopped(2, at(8, 20), 40),
+			counted(3, at(8, 30), "Far Rim")}, at(11, 10), at(11, 10), "", false, at(12, 20), false},
 	}
 	p, now := alongTheWay(), at(9, 40)
 	plain := watch.CurrentEstimate(p, fold(departed()), now)
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			s := fold(append([]roll.Event{departed()}, tt.events...)...)
+			s := fold(append([]party.Event{departed()}, tt.events...)...)
 			o := watch.CurrentEstimate(p, s, now)
 			if o.Likely.Before(tt.lo.Add(-time.Second)) || o.Likely.After(tt.hi.Add(time.Second)) {
-				t.Errorf("likely return %s, want %s to %s", o.Likely.In(utc7).Format("15:04:05"), tt.lo.Format("15:04"), tt.hi.Format("15:04"))
+				t.Errorf("likely return %s, want %s to %s", o.Likely.In(utc7).Format("15:04:05"), tt.lo.Format("15:04"),
+					tt.hi.Format("15:04"))
 			}
 			from := ""
 			if o.From != nil {
@@ -119,12 +139,13 @@ func TestOutlookAgreesWithThePromiseWhereNothingIsCounted(t *testing.T) {
 	}
 }
 
-// A split walks at the pace of the party that comes last.
+// After a split the slowest group decides.
 func TestOutlookOfASplitIsThatOfTheSlowerParty(t *testing.T) {
-	split := event(2, roll.KindSplit, at(7, 35))
+	split := event(2, party.KindSplit, at(7, 35))
 	split.Place = "Notch Junction"
-	split.Parties = []roll.Part{{Name: "fast", Staff: everyone()[:1], Persons: everyone()[2:3], Number: 2}, {Name: "slow", Staff: everyone()[1:2], Persons: everyone()[3:], Number: 2}}
-	party := func(n int, when time.Time, name string) roll.Event {
+	split.Parties = []party.Part{{Name: "fast", Staff: everyone()[:1], Persons: everyone()[2:3], Number: 2},
+		{Name: "slow", Staff: everyone()[1:2], Persons: everyone()[3:], Number: 2}}
+	party := func(n int, when time.Time, name string) party.Event {
 		e := counted(n, when, "Far Rim")
 		e.Party, e.Number, e.Sweep = name, 2, 0
 		return e
@@ -144,27 +165,29 @@ func TestOutlookIsUnknownWithoutASpread(t *testing.T) {
 	}
 }
 
-// Silence moves no outlook; a delay moves it by what was reported; neither a count nor
-// time moves a time that people were told.
+// Silence does not move the outlook, and a delay moves it by what was reported. Neither
+// counts nor the passing of time move the times that people were told.
 func TestOutlookMovesOnlyByWhatIsHeard(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := alongTheWay()
 		minute := func(name string, lo, hi int) time.Time {
 			return at(6, 30).Add(time.Duration(rapid.IntRange(lo, hi).Draw(t, name)) * time.Minute)
 		}
-		events := []roll.Event{departed(), counted(2, minute("junction", 20, 120), "Notch Junction"), counted(3, minute("rim", 60, 200), "Far Rim")}
+		events := []party.Event{departed(), counted(2, minute("junction", 20, 120), "Notch Junction"),
+			counted(3, minute("rim", 60, 200), "Far Rim")}
 		s := fold(events...)
 		now, later := minute("now", 200, 300), minute("later", 300, 600)
 		a, b := watch.CurrentEstimate(p, s, now), watch.CurrentEstimate(p, s, later)
 		if !a.Likely.Equal(b.Likely) || !a.Late.Equal(b.Late) || a.StillNormal(later) > a.StillNormal(now) {
 			t.Fatalf("silence moved the outlook from %v to %v", a, b)
 		}
-		if quiet := fold(departed()); !watch.TimesFor(p, s).Watch.Equal(watch.TimesFor(p, quiet).Watch) || !watch.TimesFor(p, s).Call.Equal(watch.TimesFor(p, quiet).Call) {
+		if quiet := fold(departed()); !watch.TimesFor(p, s).Watch.Equal(watch.TimesFor(p, quiet).Watch) ||
+			!watch.TimesFor(p, s).Call.Equal(watch.TimesFor(p, quiet).Call) {
 			t.Fatal("a count moved a time that people were told")
 		}
 		by := rapid.IntRange(1, 90).Draw(t, "delay")
-		told := watch.CurrentEstimate(p, fold(append(events, stopped(4, minute("told", 201, 250), by))...), later)
-		if moved := told.Likely.Sub(a.Likely); (moved - time.Duration(by)*time.Minute).Abs() > time.Second {
+		reported := watch.CurrentEstimate(p, fold(append(events, stopped(4, minute("told", 201, 250), by))...), later)
+		if moved := reported.Likely.Sub(a.Likely); (moved - time.Duration(by)*time.Minute).Abs() > time.Second {
 			t.Fatalf("a delay of %d min moved the likely return by %v", by, moved)
 		}
 	})

@@ -1,16 +1,17 @@
 package watch
 
 import (
+	"slices"
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 )
 
 // Phase says how worried to be. Its text is the word for screens.
 type Phase string
 
-// The phases. The three of worry are those of international search and rescue (ICAO Annex
-// 12; SAR Convention 1979), which a rescue coordinator knows.
+// The phases. Uncertainty, alert and distress are those of international search and rescue
+// (ICAO Annex 12; SAR Convention 1979), which every rescue coordinator knows.
 const (
 	NotOut      Phase = "not out"
 	Unconfirmed Phase = "departure not confirmed"
@@ -28,27 +29,26 @@ func Phases() []Phase {
 	return []Phase{Distress, Alert, Uncertainty, Due, Unconfirmed, Back, OnTime, NotOut, StoodDown}
 }
 
-// Urgency orders phases: larger is more urgent, and an unknown phase is the most.
+// Urgency orders phases: larger is more urgent. An unknown phase is the most urgent.
 func (p Phase) Urgency() int {
 	all := Phases()
-	for i, q := range all {
-		if p == q {
-			return len(all) - i
-		}
+	if i := slices.Index(all, p); i >= 0 {
+		return len(all) - i
 	}
 	return len(all) + 1
 }
 
-// Alarm reports whether someone must act.
+// Alarm reports whether somebody must act.
 func (p Phase) Alarm() bool { return p == Uncertainty || p == Alert || p == Distress }
 
-// Meaning says what the phase means for whoever reads it.
+// Meaning explains the phase in a sentence or two.
 func (p Phase) Meaning() string {
 	switch p {
 	case NotOut:
 		return "The group has not set out."
 	case Unconfirmed:
-		return "The start time has passed and nobody has reported the departure. The clocks run from the scheduled start."
+		return "The start time has passed and nobody has reported the departure. " +
+			"The clocks run from the scheduled start."
 	case OnTime:
 		return "Nothing is due. Silence is normal on this trail."
 	case Due:
@@ -67,10 +67,10 @@ func (p Phase) Meaning() string {
 	return "This phase is not known: treat it as an alarm."
 }
 
-// PhaseAt returns the phase at a moment. Time alone only ever raises it until everyone is
-// accounted for; a stand-down holds only while no name is missing and no later call for
-// help is on record.
-func PhaseAt(now time.Time, t Times, s roll.State) Phase {
+// PhaseAt returns the phase at a moment. The passing of time only raises it, until everyone
+// is accounted for. A stand-down holds only if nobody is unaccounted for and help was not
+// asked for later.
+func PhaseAt(now time.Time, t Times, s party.State) Phase {
 	switch {
 	case ended(s):
 		return StoodDown
@@ -83,25 +83,23 @@ func PhaseAt(now time.Time, t Times, s roll.State) Phase {
 	case now.Before(t.Start) && !t.DepartureConfirmed:
 		return NotOut
 	}
-	return byClock(now, t)
+	return phaseByClock(now, t)
 }
 
-// accounted asks for names as well: an empty roll accounts for nobody.
-func accounted(s roll.State) bool { return s.AllAccounted && len(s.People) > 0 }
+// accounted reports whether everybody is accounted for. An empty roll accounts for nobody.
+func accounted(s party.State) bool { return s.AllAccounted && len(s.People) > 0 }
 
-func ended(s roll.State) bool {
+// ended reports whether the watch has been stood down and still is.
+func ended(s party.State) bool {
 	if s.StoodDown.IsZero() || !accounted(s) {
 		return false
 	}
-	for _, r := range s.Reports {
-		if r.Trouble && r.At.After(s.StoodDown) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(s.Reports, func(r party.Report) bool {
+		return r.Trouble && r.At.After(s.StoodDown)
+	})
 }
 
-func byClock(now time.Time, t Times) Phase {
+func phaseByClock(now time.Time, t Times) Phase {
 	reached := func(at time.Time) bool { return !now.Before(at) }
 	switch {
 	case reached(t.Call):

@@ -7,46 +7,47 @@ import (
 
 	"pgregory.net/rapid"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/watch"
 )
 
-func person(n int) roll.PersonID {
-	return roll.PersonID("00000000-0000-4000-8000-00000000000" + string(rune('0'+n)))
+func person(n int) party.PersonID {
+	return party.PersonID("00000000-0000-4000-8000-00000000000" + string(rune('0'+n)))
 }
 
-var roster = roll.Roster{
+var roster = party.Roster{
 	{ID: person(1), Name: "Lee Example", Staff: true, Role: "leader"},
 	{ID: person(2), Name: "Sam Example", Staff: true, Role: "sweep"},
 	{ID: person(3), Name: "Ana Example"},
 	{ID: person(4), Name: "Ben Example"},
 }
 
-func event(n int, k roll.Kind, when time.Time, persons ...roll.PersonID) roll.Event {
-	return roll.Event{ID: roll.EventID("00000000-0000-4000-9000-00000000000" + string(rune('0'+n))), Kind: k, At: when,
+func event(n int, k party.Kind, when time.Time, persons ...party.PersonID) party.Event {
+	return party.Event{ID: party.EventID("00000000-0000-4000-9000-00000000000" + string(rune('0'+n))), Kind: k,
+		At: when,
 		By: "Lee Example", Persons: persons, Number: len(persons)}
 }
 
-func everyone() []roll.PersonID { return []roll.PersonID{person(1), person(2), person(3), person(4)} }
+func everyone() []party.PersonID { return []party.PersonID{person(1), person(2), person(3), person(4)} }
 
-func departed() roll.Event { return event(1, roll.KindDeparted, at(6, 30), everyone()...) }
+func departed() party.Event { return event(1, party.KindDeparted, at(6, 30), everyone()...) }
 
-func back() roll.Event { return event(2, roll.KindBack, at(10, 5), everyone()...) }
+func back() party.Event { return event(2, party.KindBack, at(10, 5), everyone()...) }
 
-func trouble(n int, when time.Time) roll.Event {
-	e := event(n, roll.KindReported, when)
+func trouble(n int, when time.Time) party.Event {
+	e := event(n, party.KindReported, when)
 	e.Note, e.Trouble = "broken ankle", true
 	return e
 }
 
-func fold(events ...roll.Event) roll.State { return roll.Fold(roster, events) }
+func fold(events ...party.Event) party.State { return party.Fold(roster, events) }
 
 // The plain promise: expected 10:15, watch 11:21, widen 11:51, call 12:21.
 func TestPhaseAt(t *testing.T) {
 	tests := []struct {
 		name  string
 		now   time.Time
-		state roll.State
+		state party.State
 		want  watch.Phase
 	}{
 		{"before the start", at(6, 0), fold(), watch.NotOut},
@@ -60,16 +61,21 @@ func TestPhaseAt(t *testing.T) {
 		{"past widen", at(11, 52), fold(departed()), watch.Alert},
 		{"past call", at(12, 22), fold(departed()), watch.Distress},
 		{"help asked for", at(7, 0), fold(departed(), trouble(3, at(6, 55))), watch.Distress},
-		{"help asked for, all back, nobody stood down", at(11, 0), fold(departed(), trouble(3, at(6, 55)), back()), watch.Distress},
+		{"help asked for, all back, nobody stood down", at(11, 0), fold(departed(), trouble(3, at(6, 55)), back()),
+			watch.Distress},
 		{"all back", at(11, 30), fold(departed(), back()), watch.Back},
-		{"stood down", at(11, 30), fold(departed(), back(), event(3, roll.KindStoodDown, at(10, 10))), watch.StoodDown},
-		{"stood down with names missing", at(12, 30), fold(departed(), event(3, roll.KindStoodDown, at(10, 10))), watch.Distress},
+		{"stood down", at(11, 30), fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10))),
+			watch.StoodDown},
+		{"stood down with names missing", at(12, 30), fold(departed(), event(3, party.KindStoodDown, at(10, 10))),
+			watch.Distress},
 		{"help after the stand-down", at(10, 30),
-			fold(departed(), back(), event(3, roll.KindStoodDown, at(10, 10)), trouble(4, at(10, 20))), watch.Distress},
+			fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10)), trouble(4, at(10, 20))),
+			watch.Distress},
 		{"thanks after the stand-down", at(10, 30),
-			fold(departed(), back(), event(3, roll.KindStoodDown, at(10, 10)), event(4, roll.KindReported, at(10, 20))), watch.StoodDown},
-		{"nobody came", at(12, 30), fold(event(3, roll.KindAbsent, at(6, 40), everyone()...)), watch.NotOut},
-		{"empty roll is not a good roll", at(12, 30), roll.Fold(nil, nil), watch.Distress},
+			fold(departed(), back(), event(3, party.KindStoodDown, at(10, 10)),
+				event(4, party.KindReported, at(10, 20))), watch.StoodDown},
+		{"nobody came", at(12, 30), fold(event(3, party.KindAbsent, at(6, 40), everyone()...)), watch.NotOut},
+		{"empty roll is not a good roll", at(12, 30), party.Fold(nil, nil), watch.Distress},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -82,7 +88,7 @@ func TestPhaseAt(t *testing.T) {
 }
 
 func TestEarlyLeaversNotConfirmedAreLate(t *testing.T) {
-	left := event(2, roll.KindLeftEarly, at(7, 30), person(3), person(4))
+	left := event(2, party.KindLeftEarly, at(7, 30), person(3), person(4))
 	left.Place, left.To, left.Minutes = "Wash", "car", 40
 	s := fold(departed(), left)
 	times := watch.TimesFor(plain(), s)
@@ -90,7 +96,7 @@ func TestEarlyLeaversNotConfirmedAreLate(t *testing.T) {
 	if got := watch.PhaseAt(at(8, 55), times, s); got != watch.Uncertainty {
 		t.Errorf("phase = %q, want uncertainty at twice the walk", got)
 	}
-	s = fold(departed(), left, event(3, roll.KindAtCar, at(8, 15), person(3), person(4)))
+	s = fold(departed(), left, event(3, party.KindAtCar, at(8, 15), person(3), person(4)))
 	near(t, "watch once they are at the car", watch.TimesFor(plain(), s).Watch, at(11, 21))
 }
 
@@ -131,7 +137,8 @@ func TestEveryPhaseSaysWhatItMeans(t *testing.T) {
 	if watch.Phase("floated").Urgency() <= watch.Distress.Urgency() {
 		t.Error("an unknown phase is less urgent than distress")
 	}
-	for p, want := range map[watch.Phase]bool{watch.Due: false, watch.Uncertainty: true, watch.Alert: true, watch.Distress: true, watch.Back: false} {
+	for p, want := range map[watch.Phase]bool{watch.Due: false, watch.Uncertainty: true, watch.Alert: true,
+		watch.Distress: true, watch.Back: false} {
 		if p.Alarm() != want {
 			t.Errorf("%q alarm = %v, want %v", p, !want, want)
 		}

@@ -2,10 +2,12 @@ package watch
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 	"time"
 
 	"saltbush/internal/hike"
+	"saltbush/internal/ref"
 	"saltbush/internal/team"
 	"saltbush/internal/text"
 )
@@ -13,41 +15,42 @@ import (
 // Recipient is somebody to whom a step goes.
 type Recipient struct {
 	Owner              Owner
+	Account            ref.Account // zero for somebody without an account
 	Name, Email, Phone string
 }
 
-// Key is the same for the same recipient, whatever part they are told in: the mail
-// address, else the number, else the name.
+// Key identifies a recipient in whatever role: by the mail address, else the phone number,
+// else the name.
 func (r Recipient) Key() string {
 	return cmp.Or(strings.ToLower(r.Email), text.Digits(r.Phone), strings.ToLower(strings.TrimSpace(r.Name)))
 }
 
-// Words names the recipient for the log.
+// Words describes the recipient for the log.
 func (r Recipient) Words() string {
 	address := cmp.Or(r.Email, r.Phone, "no address")
 	return cmp.Or(r.Name, string(r.Owner)) + ", " + address
 }
 
-// Member is an account, as far as a watch can wake it.
+// Member is an account with what is needed to wake its owner.
 type Member struct {
+	ID                 ref.Account
 	Name, Email, Phone string
 	Coordinator        bool
 }
 
-// Book is everybody who can sign in, and whether a gateway for phones is attached.
+// Book lists everybody who can sign in. Phones means that text messages can be sent.
 type Book struct {
 	Members []Member
 	Phones  bool
 }
 
-// For lists the recipients of a step, each once, and with them whoever has taken the alarm
-// and can be reached: they act, whatever they are to the hike. House judgement: where none of them can
-// be reached the coordinators are told, and at once, since waiting for an answer that
-// cannot come helps nobody.
+// For lists the recipients of a step, each once, and everybody who has taken the alarm and
+// can be reached. Our judgment: if none of them can be reached the coordinators are told at
+// once, because waiting for an answer that cannot come helps nobody.
 func (b Book) For(h hike.Hike, who []Owner, took []Logged) []Recipient {
 	var list []Recipient
 	for _, l := range took {
-		if r := b.contact(Taker, b.named(h, l.By)); b.Reaches(r) {
+		if r := b.contact(Taker, contactNamed(h, l.By)); b.Reaches(r) {
 			list = add(list, r)
 		}
 	}
@@ -61,17 +64,15 @@ func (b Book) For(h hike.Hike, who []Owner, took []Logged) []Recipient {
 			list = add(list, b.coordinators()...)
 		}
 	}
-	for _, r := range list {
-		if b.Reaches(r) {
-			return list
-		}
+	if slices.ContainsFunc(list, b.Reaches) {
+		return list
 	}
 	return add(list, b.coordinators()...)
 }
 
-// named is the contact of somebody who took the alarm: as the hike names them, or with
-// their name alone.
-func (b Book) named(h hike.Hike, name string) team.Contact {
+// contactNamed returns the contact of somebody who took the alarm: the hike's contact of
+// that name, or the name alone.
+func contactNamed(h hike.Hike, name string) team.Contact {
 	for _, c := range []team.Contact{h.OnCall, h.Deputy} {
 		if text.Same(c.Name, name) {
 			return c
@@ -85,61 +86,68 @@ func (b Book) Reaches(r Recipient) bool {
 	return r.Email != "" || b.Phones && text.Digits(r.Phone) != ""
 }
 
-// contact is a hike's contact with the address of the account that has the same number,
-// or else the same name, where the hike gives none.
+// contact returns a hike's contact with their account and its address, if they have one.
 func (b Book) contact(o Owner, c team.Contact) Recipient {
 	r := Recipient{Owner: o, Name: c.Name, Email: c.Email, Phone: c.Phone}
-	if r.Email != "" || c == (team.Contact{}) {
-		return r
-	}
-	same := func(is func(Member) bool) (found Member, one bool) {
-		n := 0
-		for _, m := range b.Members {
-			if is(m) {
-				found, n = m, n+1
-			}
-		}
-		return found, n == 1
-	}
-	number := text.Digits(c.Phone)
-	if m, ok := same(func(m Member) bool { return number != "" && text.Digits(m.Phone) == number }); ok {
-		r.Email = m.Email
-	} else if m, ok := same(func(m Member) bool { return text.Same(m.Name, c.Name) }); ok {
-		r.Email = m.Email
+	if m, ok := b.account(c); ok {
+		r.Account, r.Email = m.ID, cmp.Or(c.Email, m.Email)
 	}
 	return r
+}
+
+// account finds the account of a contact: the one with the contact's address or, if the
+// hike gives no address, the only one with the same number or else the same name.
+func (b Book) account(c team.Contact) (m Member, ok bool) {
+	if c.Email != "" {
+		return b.only(func(m Member) bool { return strings.EqualFold(m.Email, c.Email) })
+	}
+	if number := text.Digits(c.Phone); number != "" {
+		if m, ok = b.only(func(m Member) bool { return text.Digits(m.Phone) == number }); ok {
+			return m, true
+		}
+	}
+	return b.only(func(m Member) bool { return text.Same(m.Name, c.Name) })
+}
+
+// only returns the member that matches, if there is exactly one.
+func (b Book) only(matches func(Member) bool) (found Member, one bool) {
+	n := 0
+	for _, m := range b.Members {
+		if matches(m) {
+			found, n = m, n+1
+		}
+	}
+	return found, n == 1
 }
 
 func (b Book) coordinators() []Recipient {
 	var list []Recipient
 	for _, m := range b.Members {
 		if m.Coordinator {
-			list = append(list, Recipient{Owner: Coordinator, Name: m.Name, Email: m.Email, Phone: m.Phone})
+			list = append(list,
+				Recipient{Owner: Coordinator, Account: m.ID, Name: m.Name, Email: m.Email, Phone: m.Phone})
 		}
 	}
 	return list
 }
 
-// add appends those who are somebody and not there yet.
+// add appends the recipients that are not empty and not on the list yet.
 func add(list []Recipient, more ...Recipient) []Recipient {
 	for _, r := range more {
-		known := r.Key() == ""
-		for _, x := range list {
-			known = known || x.Key() == r.Key()
-		}
-		if !known {
+		listed := slices.ContainsFunc(list, func(x Recipient) bool { return x.Key() == r.Key() })
+		if r.Key() != "" && !listed {
 			list = append(list, r)
 		}
 	}
 	return list
 }
 
-// Firing is one step being carried out.
+// Firing is one step that is being carried out.
 type Firing struct {
 	Case
 	Rung  Rung
 	Round int
 	Now   time.Time
-	// LateBy is how long after its time the step is carried out.
+	// LateBy is how long after its time the step fires.
 	LateBy time.Duration
 }

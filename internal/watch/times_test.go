@@ -7,15 +7,16 @@ import (
 
 	"pgregory.net/rapid"
 
+	"saltbush/internal/party"
 	"saltbush/internal/watch"
 )
 
 // utc7 is a trailhead without summer time, seven hours west.
 var utc7 = time.FixedZone("UTC-7", -7*3600)
 
-func at(hour, min int) time.Time { return time.Date(2026, 5, 9, hour, min, 0, 0, utc7) }
+func at(hour, minute int) time.Time { return time.Date(2026, 5, 9, hour, minute, 0, 0, utc7) }
 
-// spread is P90 over P50 for the house spread of 0.20 (log): e to the 0.20 x 1.2816.
+// spread is P90 over P50 for the default spread of 0.20 (log): e to the 0.20 x 1.2816.
 var spread = math.Exp(0.20 * 1.2816)
 
 // plain is a promise without anything urgent: out 06:30 for 3 h 45.
@@ -32,8 +33,7 @@ func near(t *testing.T, what string, got, want time.Time) {
 	}
 }
 
-// Hard case 1 of the trade, figures as printed there [H]: a late start moves the clock and
-// not the limits.
+// Hard case 1, with its figures: a late start moves the clock and not the limits.
 func TestLateStart(t *testing.T) {
 	p := plain()
 	p.HeatFlag, p.OffBy = true, at(10, 30)
@@ -50,7 +50,7 @@ func TestLateStart(t *testing.T) {
 	}
 }
 
-// Hard case 12 of the trade: thunder at 12:05 and 12:22.
+// Hard case 12: thunder at 12:05 and 12:22.
 func TestThunderMovesTheWatchOnlyWhenReported(t *testing.T) {
 	if got := watch.ResumeAfterThunder(at(12, 5), at(12, 22)); !got.Equal(at(12, 52)) {
 		t.Errorf("resume at %v, want 12:52", got)
@@ -60,14 +60,15 @@ func TestThunderMovesTheWatchOnlyWhenReported(t *testing.T) {
 	}
 	p := plain()
 	silent := watch.TimesOf(p, at(9, 0), 0)
-	told := watch.TimesOf(p, at(9, 0), 47*time.Minute)
-	if got := told.Watch.Sub(silent.Watch); got != 47*time.Minute {
+	reported := watch.TimesOf(p, at(9, 0), 47*time.Minute)
+	if got := reported.Watch.Sub(silent.Watch); got != 47*time.Minute {
 		t.Errorf("a report of 47 min moved the watch by %v", got)
 	}
 }
 
 func TestNegativeDelayIsNone(t *testing.T) {
-	if a, b := watch.TimesOf(plain(), at(7, 0), 0), watch.TimesOf(plain(), at(7, 0), -time.Hour); !a.Watch.Equal(b.Watch) {
+	if a, b := watch.TimesOf(plain(), at(7, 0), 0),
+		watch.TimesOf(plain(), at(7, 0), -time.Hour); !a.Watch.Equal(b.Watch) {
 		t.Errorf("a delay of minus an hour moved the watch from %v to %v", a.Watch, b.Watch)
 	}
 }
@@ -111,7 +112,7 @@ func TestDepartureNotReportedCountsFromTheSchedule(t *testing.T) {
 }
 
 func TestLimitsOfLightAndWater(t *testing.T) {
-	// Out 13:00 for 3 h, at most 4 h: watch 17:00, call 18:00.
+	// Start 13:00 for 3 h, at most 4 h: watch 17:00, call 18:00.
 	base := watch.Promise{Scheduled: at(13, 0), P50: 3 * time.Hour, P90: 4 * time.Hour, Adults: 8}
 	tests := []struct {
 		name        string
@@ -154,7 +155,8 @@ func TestTimesAreInOrder(t *testing.T) {
 		delay := minutes("delay", 0, 300)
 		got := watch.TimesOf(p, departed, delay)
 		if got.Watch.Before(got.Start) || got.Widen.Before(got.Watch) || got.Call.Before(got.Widen) {
-			t.Fatalf("start %v, watch %v, widen %v, call %v are out of order", got.Start, got.Watch, got.Widen, got.Call)
+			t.Fatalf("start %v, watch %v, widen %v, call %v are out of order",
+				got.Start, got.Watch, got.Widen, got.Call)
 		}
 		if wait := got.Call.Sub(got.Watch); wait < 30*time.Minute || wait > time.Hour {
 			t.Fatalf("call comes %v after watch, want 30 to 60 min", wait)
@@ -171,7 +173,7 @@ func TestTimesAreInOrder(t *testing.T) {
 	})
 }
 
-// A clock change on the day moves wall clocks and no instant.
+// A clock change on the day moves wall clocks but no instant.
 func TestClockChangeDoesNotMoveInstants(t *testing.T) {
 	denver, err := time.LoadLocation("America/Denver")
 	if err != nil {
@@ -238,5 +240,65 @@ func TestPromiseValidate(t *testing.T) {
 	}
 	if err := plain().Validate(); err != nil {
 		t.Errorf("plain promise: %v", err)
+	}
+}
+
+// zone loads a zone by name and skips the test on a machine without zone data.
+func zone(t *testing.T, name string) *time.Location {
+	t.Helper()
+	z, err := time.LoadLocation(name)
+	if err != nil {
+		t.Skip("no zone data on this machine")
+	}
+	return z
+}
+
+// Clock changes, midnight and neighbors without summer time do not change the times that
+// people were told, neither the wall clock at the trailhead nor the instants, whatever the
+// server's zone is. The walk takes 3 h, at most 4 h.
+func TestTimesHoldAcrossClockChanges(t *testing.T) {
+	day := func(z *time.Location, month time.Month, date, hour, minute int) time.Time {
+		return time.Date(2026, month, date, hour, minute, 0, 0, z)
+	}
+	denver, phoenix := zone(t, "America/Denver"), zone(t, "America/Phoenix")
+	tests := []struct {
+		name                  string
+		start                 time.Time
+		expected, watch, call string
+	}{
+		{"clocks put forward on the way", day(denver, 3, 8, 0, 30), "Sun 04:30 MDT", "Sun 05:30 MDT", "Sun 06:30 MDT"},
+		{"clocks put back on the way", day(denver, 11, 1, 0, 30), "Sun 02:30 MST", "Sun 03:30 MST", "Sun 04:30 MST"},
+		{"watch time in the repeated hour", day(denver, 10, 31, 22, 0), "Sun 01:00 MDT", "Sun 01:00 MST",
+			"Sun 02:00 MST"},
+		{"that night where clocks stand still", day(phoenix, 10, 31, 22, 0), "Sun 01:00 MST", "Sun 02:00 MST",
+			"Sun 03:00 MST"},
+		{"across midnight", day(phoenix, 6, 20, 21, 30), "Sun 00:30 MST", "Sun 01:30 MST", "Sun 02:30 MST"},
+		{"a morning with summer time", day(denver, 6, 20, 6, 0), "Sat 09:00 MDT", "Sat 10:00 MDT", "Sat 11:00 MDT"},
+		{"the same morning without", day(phoenix, 6, 20, 6, 0), "Sat 09:00 MST", "Sat 10:00 MST", "Sat 11:00 MST"},
+	}
+	for _, tt := range tests {
+		for _, server := range []string{"UTC", "Pacific/Auckland", "America/St_Johns"} {
+			t.Run(tt.name+", server in "+server, func(t *testing.T) {
+				p := watch.Promise{Scheduled: tt.start.In(zone(t, server)), P50: 3 * time.Hour, P90: 4 * time.Hour,
+					Adults: 8}
+				left := departed()
+				left.At = tt.start.In(zone(t, server))
+				got := watch.TimesFor(p, party.Fold(roster, []party.Event{left}))
+				if d := got.Watch.Sub(tt.start); d != 4*time.Hour || got.Call.Sub(got.Watch) != time.Hour {
+					t.Errorf("watch %v after the start, call %v after that; want 4 h and 1 h",
+						d, got.Call.Sub(got.Watch))
+				}
+				for _, one := range []struct {
+					what string
+					at   time.Time
+					want string
+				}{{"expected", got.Expected, tt.expected}, {"watch", got.Watch, tt.watch},
+					{"call", got.Call, tt.call}} {
+					if text := one.at.In(tt.start.Location()).Format("Mon 15:04 MST"); text != one.want {
+						t.Errorf("%s reads %s, want %s", one.what, text, one.want)
+					}
+				}
+			})
+		}
 	}
 }

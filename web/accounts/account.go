@@ -4,7 +4,6 @@ import (
 	"net"
 	"net/http"
 	"net/netip"
-	"strconv"
 	"strings"
 
 	"github.com/go-chi/chi/v5"
@@ -113,7 +112,7 @@ func (s *Handlers) ChangePassword(w http.ResponseWriter, r *http.Request) error 
 	if err := s.Accounts.SetPassword(r.Context(), me.ID, hash); err != nil {
 		return err
 	}
-	if err := s.Accounts.RemoveLinks(r.Context(), account.NewPassword, strconv.FormatInt(int64(me.ID), 10)); err != nil {
+	if err := s.Accounts.RemoveLinks(r.Context(), account.NewPasswordTarget(me.ID)); err != nil {
 		return err
 	}
 	if err := s.endOthers(r, me); err != nil {

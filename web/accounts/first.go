@@ -3,8 +3,6 @@ package accounts
 import (
 	"net/http"
 
-	"github.com/go-chi/chi/v5"
-
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/rules"
@@ -15,24 +13,15 @@ import (
 )
 
 func (s *Handlers) ShowFirst(w http.ResponseWriter, r *http.Request) error {
-	secret, err := s.firstLink(r, chi.URLParam(r, "secret"))
-	if err != nil {
+	if _, err := s.firstLink(r, kit.SecretIn(r)); err != nil {
 		return err
 	}
-	return s.renderFirst(w, r, http.StatusOK, ui.FormState{Values: map[string][]string{"code": {secret.Reveal()}}})
+	return s.renderFirst(w, r, http.StatusOK, ui.FormState{Values: map[string][]string{"code": {kit.SecretIn(r)}}})
 }
 
 // firstLink opens the one-time link that the program printed at its first start.
-func (s *Handlers) firstLink(r *http.Request, code string) (account.Secret, error) {
-	secret, err := account.ParseSecret(code)
-	if err != nil {
-		return secret, err
-	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
-	if err != nil {
-		return secret, err
-	}
-	return secret, link.Open(secret, account.FirstCoordinator, s.Now())
+func (s *Handlers) firstLink(r *http.Request, code string) (account.Link, error) {
+	return account.OpenLink(r.Context(), s.Accounts, code, account.FirstCoordinator, s.Now())
 }
 
 func (s *Handlers) renderFirst(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
@@ -58,13 +47,13 @@ func newPasswordField(a ui.FormState) ui.Field {
 
 func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
-	secret, err := s.firstLink(r, f.Text("code"))
+	link, err := s.firstLink(r, f.Text("code"))
 	if err != nil {
 		return err
 	}
 	house := rules.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
-	a := account.Account{Name: f.Text("name"), Roles: []account.Role{account.Coordinator, account.Leader}, Active: true, Units: account.Metric, Created: s.Now()}
-	readAccount(f, &a)
+	a := account.Account{Name: f.Text("name"), Email: f.Text("email"), Roles: []account.Role{account.Coordinator, account.Leader}, Active: true, Units: account.Metric, Created: s.Now()}
+	checkAccount(f, &a)
 	readPassword(f, a)
 	invalid, err := f.Invalid(house.Validate())
 	if err != nil {
@@ -76,11 +65,11 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 	if a.PasswordHash, err = s.Hasher.Hash(r.Context(), r.PostFormValue("password")); err != nil {
 		return err
 	}
-	return s.openBook(w, r, secret, a, house)
+	return s.openBook(w, r, link, a, house)
 }
 
-func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret account.Secret, a account.Account, house rules.House) error {
-	made, err := s.Accounts.CreateFirst(r.Context(), secret.Hash(), a, s.Now())
+func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, link account.Link, a account.Account, house rules.House) error {
+	made, err := s.Accounts.CreateFirst(r.Context(), link.Hash, a, s.Now())
 	if err != nil {
 		return err
 	}
@@ -93,12 +82,13 @@ func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, secret accou
 	return s.SeeOther(w, r, "/trails/new", "The book is open. Add the first trail.")
 }
 
-// readAccount reads name and address into the account.
-func readAccount(f kit.Form, a *account.Account) {
+// checkAccount cleans the name and the address of a new account, and notes what is wrong with them.
+func checkAccount(f kit.Form, a *account.Account) {
 	if a.Name = text.Name(a.Name); a.Name == "" {
 		f.Faults.Add("name", "Write a name.")
 	}
-	clean, err := account.CleanEmail(f.Text("email"))
+	clean, err := account.CleanEmail(a.Email)
+	a.Email = ""
 	if err == nil {
 		a.Email = clean // an account on file may have it, even where no mail can reach it
 		err = account.CheckEmail(clean)
@@ -113,14 +103,14 @@ func readAccount(f kit.Form, a *account.Account) {
 }
 
 func readPassword(f kit.Form, a account.Account) {
-	if err := account.CheckPassword(f.R.PostFormValue("password"), a); err != nil {
+	if err := account.CheckPassword(f.Values.Get("password"), a); err != nil {
 		f.Faults.Add("password", format.SentenceCase(err.Error()))
 	}
 }
 
 // ShowInvited lets somebody whom a coordinator added choose a password.
 func (s *Handlers) ShowInvited(w http.ResponseWriter, r *http.Request) error {
-	if _, _, err := s.passwordAsked(r, account.Invitation); err != nil {
+	if _, _, err := s.openPasswordLink(r, account.Invitation); err != nil {
 		return err
 	}
 	return s.renderInvited(w, r, http.StatusOK, ui.FormState{})
@@ -133,7 +123,7 @@ func (s *Handlers) renderInvited(w http.ResponseWriter, r *http.Request, status 
 }
 
 func (s *Handlers) AcceptInvitation(w http.ResponseWriter, r *http.Request) error {
-	secret, who, err := s.passwordAsked(r, account.Invitation)
+	link, who, err := s.openPasswordLink(r, account.Invitation)
 	if err != nil {
 		return err
 	}
@@ -142,7 +132,7 @@ func (s *Handlers) AcceptInvitation(w http.ResponseWriter, r *http.Request) erro
 	if len(f.Faults) > 0 {
 		return s.renderInvited(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
-	a, err := s.passwordByLink(r, secret)
+	a, err := s.passwordByLink(r, link)
 	if err != nil {
 		return err
 	}

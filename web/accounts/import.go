@@ -45,11 +45,11 @@ func (s *Handlers) SavePeople(w http.ResponseWriter, r *http.Request) error {
 	for _, p := range people {
 		row := make([]string, len(all))
 		for i, c := range all {
-			row[i] = c.write(p)
+			row[i] = c.Write(p)
 		}
 		rows = append(rows, row)
 	}
-	return kit.SendSheet(w, "people-"+unit.DateOf(s.Now().In(s.Zone(r))).String(), sheet.Names(kit.ColumnsOf(fieldsOf(all))), rows)
+	return kit.SendSheet(w, "people-"+unit.DateOf(s.Now().In(s.Zone(r))).String(), sheet.Names(all.Heads()), rows)
 }
 
 // PersonHeads answers with a table that has nothing but the heads of what can be brought in.
@@ -58,13 +58,7 @@ func (s *Handlers) PersonHeads(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	var head []string
-	for _, c := range columns.all() {
-		if c.Field != "" {
-			head = append(head, c.Name)
-		}
-	}
-	return kit.SendSheet(w, "columns-of-people", head, nil)
+	return kit.SendSheet(w, "columns-of-people", columns.all().Read(), nil)
 }
 
 func (s *Handlers) ShowBringPeople(w http.ResponseWriter, r *http.Request) error {
@@ -83,7 +77,7 @@ func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, sta
 			"Whoever has an account already is left as they are: what differs is named, and changed on their own page.",
 			"No letter goes out unless you ask for it.",
 		},
-		File: kit.SheetFile(wrong), Columns: kit.ColumnLines(fieldsOf(columns.all()))}
+		File: kit.SheetFile(wrong), Columns: columns.all().Lines()}
 	return s.Render(w, r, status, ui.Sheet(p))
 }
 
@@ -134,7 +128,7 @@ func (s *Handlers) readPeople(r *http.Request, data []byte) (peopleLines, error)
 	if err != nil {
 		return l, err
 	}
-	l.heads, l.faults = l.table.Match(kit.ColumnsOf(fieldsOf(columns.all())))
+	l.heads, l.faults = l.table.Match(columns.all().Heads())
 	first := map[string]int{} // the line on which an address stands first
 	for _, row := range l.table.Rows {
 		if row.Blank() {
@@ -155,8 +149,7 @@ func (s *Handlers) readPeople(r *http.Request, data []byte) (peopleLines, error)
 }
 
 func (s *Handlers) readPerson(r *http.Request, columns personColumns, heads sheet.Heads, row sheet.Row, known []onFile) person {
-	fields := fieldsOf(columns.account)
-	f := kit.FormOf(kit.Values(fields, heads, row))
+	f := kit.FormOf(columns.account.Values(heads, row))
 	p := person{row: row, a: readNewcomer(f, s.Now())}
 	for _, k := range known {
 		if p.a.Email != "" && k.a.Email == p.a.Email {
@@ -165,7 +158,7 @@ func (s *Handlers) readPerson(r *http.Request, columns personColumns, heads shee
 		}
 	}
 	if len(f.Faults) > 0 {
-		p.wrong = kit.FaultsOf(fields, heads, row, f.Faults)
+		p.wrong = columns.account.Faults(heads, row, f.Faults)
 	}
 	p.readRecord(columns, heads, kit.NameOf(r), s.Now())
 	return p
@@ -173,28 +166,29 @@ func (s *Handlers) readPerson(r *http.Request, columns personColumns, heads shee
 
 // readRecord reads what a line says of standing and papers.
 func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string, now time.Time) {
-	if f, fields, filled := p.formOf(columns.standing, heads); filled {
-		c := f.Standing(by, now)
-		p.note(f, fields, heads, c.Validate())
+	if f, filled := p.formOf(columns.standing, heads); filled {
+		c := team.Approval{By: by, Written: now}
+		kit.ApprovalForm().Read(f, &c)
+		p.note(f, columns.standing, heads, c.Validate())
 		p.record.Approvals = append(p.record.Approvals, c)
 	}
 	for i, k := range columns.kinds {
-		f, fields, filled := p.formOf(columns.papers[i], heads)
+		f, filled := p.formOf(columns.papers[i], heads)
 		if !filled {
 			continue
 		}
-		f.R.PostForm.Set("certificate", k.Name)
-		c := f.Certificate(0)
-		p.note(f, fields, heads, c.Validate())
+		var c team.Certificate
+		kit.CertificateForm(columns.kinds).Read(f, &c)
+		c.Kind = k.Name
+		p.note(f, columns.papers[i], heads, c.Validate())
 		p.record.Certificates = append(p.record.Certificates, c)
 	}
 }
 
 // formOf is the form that some of the columns fill, and whether anything stands in them.
-func (p *person) formOf(list []personColumn, heads sheet.Heads) (kit.Form, []kit.FormColumn, bool) {
-	fields := fieldsOf(list)
-	typed := kit.Values(fields, heads, p.row)
-	return kit.FormOf(typed), fields, anyTyped(typed)
+func (p *person) formOf(list kit.Columns[onFile], heads sheet.Heads) (kit.Form, bool) {
+	typed := list.Values(heads, p.row)
+	return kit.FormOf(typed), anyTyped(typed)
 }
 
 func anyTyped(v url.Values) bool {
@@ -206,21 +200,21 @@ func anyTyped(v url.Values) bool {
 	return false
 }
 
-func (p *person) note(f kit.Form, fields []kit.FormColumn, heads sheet.Heads, err error) {
+func (p *person) note(f kit.Form, columns kit.Columns[onFile], heads sheet.Heads, err error) {
 	if invalid, err := f.Invalid(err); err != nil {
 		p.wrong = append(p.wrong, heads.Fault(p.row, "", err.Error()))
 	} else if invalid != nil {
-		p.wrong = append(p.wrong, kit.FaultsOf(fields, heads, p.row, invalid)...)
+		p.wrong = append(p.wrong, columns.Faults(heads, p.row, invalid)...)
 	}
 }
 
 // differs names the columns in which a line says something else than is on file.
-func differs(columns []personColumn, heads sheet.Heads, row sheet.Row, k onFile) []string {
+func differs(columns kit.Columns[onFile], heads sheet.Heads, row sheet.Row, k onFile) []string {
 	says := []string{"Has an account already; left as it is."}
 	var other []string
 	for _, c := range columns {
 		cell := heads.Cell(row, c.Name)
-		if c.Field != "" && !text.Empty(cell) && c.Answer(cell) != c.Answer(c.write(k)) {
+		if c.Field != "" && !text.Empty(cell) && c.Answer(cell) != c.Answer(c.Write(k)) {
 			other = append(other, c.Name)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/ref"
+	"saltbush/internal/sheet"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
@@ -20,30 +21,16 @@ type onFile struct {
 	now team.Approval // the zero value where there is none
 }
 
-// personColumn is a column of the people of the house.
-type personColumn struct {
-	kit.FormColumn
-	write func(p onFile) string
-}
-
-// personColumns are the columns by the form that reads them: the account, the standing, and
-// one form for each kind of certificate that the house asks for.
+// personColumns are the columns of the people of the house, by the form that reads them: the
+// account, the standing, and one form for each kind of certificate that the house asks for.
 type personColumns struct {
-	account, standing []personColumn
+	account, standing kit.Columns[onFile]
 	kinds             []team.CertificateKind
-	papers            [][]personColumn
+	papers            []kit.Columns[onFile]
 }
 
-func (c personColumns) all() []personColumn {
-	return slices.Concat(append([][]personColumn{c.account, c.standing}, c.papers...)...)
-}
-
-func fieldsOf(list []personColumn) []kit.FormColumn {
-	var out []kit.FormColumn
-	for _, c := range list {
-		out = append(out, c.FormColumn)
-	}
-	return out
+func (c personColumns) all() kit.Columns[onFile] {
+	return slices.Concat(append([]kit.Columns[onFile]{c.account, c.standing}, c.papers...)...)
 }
 
 func (s *Handlers) personColumns(r *http.Request) (personColumns, error) {
@@ -55,39 +42,39 @@ func (s *Handlers) personColumns(r *http.Request) (personColumns, error) {
 	return c, err
 }
 
-func accountColumns() []personColumn {
-	return []personColumn{
-		{kit.Needed(kit.Column("Name", "name", kit.CellText, "as it stands on rolls and notices")), func(p onFile) string { return p.a.Name }},
-		{kit.Needed(kit.Column("E-mail", "email", kit.CellText, "they sign in with it", "mail address", "e-mail address")), func(p onFile) string { return p.a.Email }},
-		{kit.Column("Phone", "phone", kit.CellText, "how staff and on-call reach them; may be empty"), func(p onFile) string { return p.a.Phone }},
-		{kit.Column("Roles", "roles", kit.CellList, "divided by commas: "+wordsOf(account.Roles())+"; may be empty"), func(p onFile) string { return wordsOf(p.a.Roles) }},
-		{kit.Column("State", "", kit.CellText, ""), func(p onFile) string { return personLine(p.a).State }},
+func accountColumns() kit.Columns[onFile] {
+	form := kit.PartOf(func(p *onFile) *account.Account { return &p.a }, PersonForm())
+	return kit.Columns[onFile]{
+		form.Named("name").Column("Name", "as it stands on rolls and notices").AsNeeded(),
+		form.Named("email").Column("E-mail", "they sign in with it", "mail address", "e-mail address").AsNeeded(),
+		form.Named("phone").Column("Phone", "how staff and on-call reach them; may be empty"),
+		form.Named("roles").Column("Roles", "divided by commas: "+wordsOf(account.Roles())+"; may be empty"),
+		{Column: sheet.Column{Name: "State"}, Write: func(p onFile) string { return personLine(p.a).State }},
 	}
 }
 
-func standingColumns() []personColumn {
-	return []personColumn{
-		{kit.Column("Level", "level", kit.CellWord, "one of "+wordsOf(team.Levels())+"; empty where nothing is on record"), func(p onFile) string { return string(p.now.Level) }},
-		{kit.Column("Hardest class", "max_class", kit.CellWord, "one of "+wordsOf(trail.Classes())), func(p onFile) string { return string(p.now.MaxClass) }},
-		{kit.Column("Endorsements", "endorsements", kit.CellList, "divided by commas: "+wordsOf(team.Endorsements())+"; may be empty"), func(p onFile) string { return wordsOf(p.now.Endorsements) }},
-		{kit.Column("Status", "status", kit.CellWord, "one of "+wordsOf(team.Statuses())), func(p onFile) string { return string(p.now.Status) }},
-		{kit.Column("Since", "from", kit.CellText, "the day from which it holds, such as 2027-03-14"), func(p onFile) string { return p.now.From.String() }},
-		{kit.Column("Reason", "reason", kit.CellText, "kept with the day"), func(p onFile) string { return p.now.Reason }},
+func standingColumns() kit.Columns[onFile] {
+	form := kit.PartOf(func(p *onFile) *team.Approval { return &p.now }, kit.ApprovalForm())
+	return kit.Columns[onFile]{
+		form.Named("level").Column("Level", "one of "+wordsOf(team.Levels())+"; empty where nothing is on record"),
+		form.Named("max_class").Column("Hardest class", "one of "+wordsOf(trail.Classes())),
+		form.Named("endorsements").Column("Endorsements", "divided by commas: "+wordsOf(team.Endorsements())+"; may be empty"),
+		form.Named("status").Column("Status", "one of "+wordsOf(team.Statuses())),
+		form.Named("from").Column("Since", "the day from which it holds, such as 2027-03-14"),
+		form.Named("reason").Column("Reason", "kept with the day"),
 	}
 }
 
-func paperColumns(kind string) []personColumn {
-	of := func(part func(team.Certificate) string) func(onFile) string {
-		return func(p onFile) string {
-			c, _ := p.q.Certificate(kind)
-			return part(c)
-		}
-	}
-	return []personColumn{
-		{kit.Column(kind+": issuer", "issuer", kit.CellText, "who issued it; empty where they hold none"), of(func(c team.Certificate) string { return c.Issuer })},
-		{kit.Column(kind+": number", "number", kit.CellText, "may be empty"), of(func(c team.Certificate) string { return c.Number })},
-		{kit.Column(kind+": through", "through", kit.CellText, "its last day, such as 2027-03-14; empty where it never ends"), of(func(c team.Certificate) string { return c.Through.String() })},
-		{kit.Column(kind+": evidence", "evidence", kit.CellText, "where the paper was seen"), of(func(c team.Certificate) string { return c.Evidence })},
+func paperColumns(kind string) kit.Columns[onFile] {
+	form := kit.PartOf(func(p *onFile) *team.Certificate {
+		c, _ := p.q.Certificate(kind)
+		return &c
+	}, kit.CertificateForm(nil))
+	return kit.Columns[onFile]{
+		form.Named("issuer").Column(kind+": issuer", "who issued it; empty where they hold none"),
+		form.Named("number").Column(kind+": number", "may be empty"),
+		form.Named("through").Column(kind+": through", "its last day, such as 2027-03-14; empty where it never ends"),
+		form.Named("evidence").Column(kind+": evidence", "where the paper was seen"),
 	}
 }
 

@@ -56,7 +56,7 @@ func (s *Handlers) queuePasswordLink(ctx context.Context, a account.Account) err
 	if err != nil {
 		return err
 	}
-	link := account.Link{Hash: hash, Purpose: account.NewPassword, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: s.Now().Add(account.NewPasswordFor)}
+	link := account.Link{Hash: hash, Target: account.NewPasswordTarget(a.ID), Expires: s.Now().Add(account.NewPasswordFor)}
 	note := message.AccountNote{Ref: hex.EncodeToString(hash[:8]), To: a.Email, Name: a.Name, Group: s.houseName(ctx), Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: link.Expires}
 	m, err := message.PasswordLink(note)
 	if err != nil {
@@ -75,32 +75,21 @@ func (s *Handlers) tellAccount(ctx context.Context, a account.Account, what stri
 	s.notify.Send(ctx, m, err)
 }
 
-// passwordAsked opens a link for a new password, and finds whose it is.
-func (s *Handlers) passwordAsked(r *http.Request, opens account.Purpose) (account.Secret, account.Account, error) {
-	secret, err := account.ParseSecret(kit.SecretIn(r))
+// openPasswordLink opens a link to choose a password, and loads its account.
+func (s *Handlers) openPasswordLink(r *http.Request, p account.Purpose) (account.Link, account.Account, error) {
+	link, err := account.OpenLink(r.Context(), s.Accounts, kit.SecretIn(r), p, s.Now())
 	if err != nil {
-		return secret, account.Account{}, err
+		return link, account.Account{}, err
 	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
-	if err == nil {
-		err = link.Open(secret, opens, s.Now())
-	}
-	if err != nil {
-		return secret, account.Account{}, err
-	}
-	id, err := strconv.ParseInt(link.Subject, 10, 64)
-	if err != nil {
-		return secret, account.Account{}, account.ErrNotFound
-	}
-	a, err := s.Accounts.AccountByID(r.Context(), account.ID(id))
+	a, err := s.Accounts.AccountByID(r.Context(), link.Account)
 	if err == nil && !a.Active {
 		err = account.ErrLinkExpired
 	}
-	return secret, a, err
+	return link, a, err
 }
 
 func (s *Handlers) ShowNewPassword(w http.ResponseWriter, r *http.Request) error {
-	if _, _, err := s.passwordAsked(r, account.NewPassword); err != nil {
+	if _, _, err := s.openPasswordLink(r, account.NewPassword); err != nil {
 		return err
 	}
 	return s.renderNewPassword(w, r, http.StatusOK, ui.FormState{})
@@ -115,7 +104,7 @@ func (s *Handlers) renderNewPassword(w http.ResponseWriter, r *http.Request, sta
 // SetNewPassword replaces a forgotten password. Whoever is signed in is signed out, a
 // second step is still asked for, and the person is told by mail.
 func (s *Handlers) SetNewPassword(w http.ResponseWriter, r *http.Request) error {
-	secret, who, err := s.passwordAsked(r, account.NewPassword)
+	link, who, err := s.openPasswordLink(r, account.NewPassword)
 	if err != nil {
 		return err
 	}
@@ -124,7 +113,7 @@ func (s *Handlers) SetNewPassword(w http.ResponseWriter, r *http.Request) error 
 	if len(f.Faults) > 0 {
 		return s.renderNewPassword(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
-	a, err := s.passwordByLink(r, secret)
+	a, err := s.passwordByLink(r, link)
 	if err != nil {
 		return err
 	}
@@ -133,12 +122,12 @@ func (s *Handlers) SetNewPassword(w http.ResponseWriter, r *http.Request) error 
 }
 
 // passwordByLink stores the password of the form and signs everybody out.
-func (s *Handlers) passwordByLink(r *http.Request, secret account.Secret) (account.Account, error) {
+func (s *Handlers) passwordByLink(r *http.Request, l account.Link) (account.Account, error) {
 	hash, err := s.Hasher.Hash(r.Context(), r.PostFormValue("password"))
 	if err != nil {
 		return account.Account{}, err
 	}
-	a, err := s.Accounts.SetPasswordByLink(r.Context(), secret.Hash(), hash, s.Now())
+	a, err := s.Accounts.SetPasswordByLink(r.Context(), l.Hash, hash, s.Now())
 	if err != nil {
 		return a, err
 	}

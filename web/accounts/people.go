@@ -4,7 +4,6 @@ import (
 	"crypto/rand"
 	"errors"
 	"net/http"
-	"strconv"
 	"strings"
 	"time"
 
@@ -24,7 +23,7 @@ func (s *Handlers) renderPeople(w http.ResponseWriter, r *http.Request, status i
 	if err != nil {
 		return err
 	}
-	p := view.PeoplePage{Page: s.Page(r, "People", "People"), Invitation: shown, Fields: view.NewPersonFields(a)}
+	p := view.PeoplePage{Page: s.Page(r, "People", "People"), Invitation: shown, Fields: PersonForm().Fields(a)}
 	second, err := s.Accounts.TwoSteps(r.Context())
 	if err != nil {
 		return err
@@ -80,9 +79,9 @@ func (s *Handlers) AddPerson(w http.ResponseWriter, r *http.Request) error {
 
 // readNewcomer reads a new person, who has no password yet.
 func readNewcomer(f kit.Form, now time.Time) account.Account {
-	a := account.Account{Name: f.Text("name"), Phone: f.Text("phone"), Active: true, Units: account.Metric, Created: now}
-	a.Roles = readRoles(f)
-	readAccount(f, &a)
+	a := account.Account{Active: true, Units: account.Metric, Created: now}
+	PersonForm().Read(f, &a)
+	checkAccount(f, &a)
 	return a
 }
 
@@ -91,15 +90,14 @@ func (s *Handlers) invite(r *http.Request, a account.Account) (ui.Invitation, er
 	if err != nil {
 		return ui.Invitation{}, err
 	}
-	link.Subject = strconv.FormatInt(int64(a.ID), 10)
 	return shown, s.Accounts.AddLink(r.Context(), link)
 }
 
-// invitationFor draws the link by which a person chooses a password. Its subject, the
-// number of the account, is for the caller to fill in.
+// invitationFor draws the link by which a person chooses a password. An import stores it
+// before the account has an id: the store sets the target then.
 func (s *Handlers) invitationFor(r *http.Request, a account.Account) (ui.Invitation, account.Link, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	until := s.Now().Add(account.InvitationFor)
-	link := account.Link{Hash: hash, Purpose: account.Invitation, Expires: until}
+	link := account.Link{Hash: hash, Target: account.InvitationTarget(a.ID), Expires: until}
 	return ui.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: format.Day(until, s.Zone(r))}, link, err
 }

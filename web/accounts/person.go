@@ -46,7 +46,7 @@ func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status i
 	if typed.Values == nil {
 		typed.Values = storedRoles(a)
 	}
-	p := view.NewPersonPage(s.Page(r, a.Name, "People"), personLine(a), typed)
+	p := view.NewPersonPage(s.Page(r, a.Name, "People"), personLine(a), PersonForm().Fields(typed).Named("roles"), typed)
 	p.URL, p.Link, p.Invited = personPath(a.ID), shown, a.PasswordHash == ""
 	p.Active, p.Code, p.Passkeys = a.Active, t.On(), len(keys)
 	return s.Render(w, r, status, view.Person(p))
@@ -64,19 +64,6 @@ func storedRoles(a account.Account) map[string][]string {
 	return typed
 }
 
-// readRoles reads the roles that are ticked.
-func readRoles(f kit.Form) (roles []account.Role) {
-	for _, role := range f.R.PostForm["roles"] {
-		known, err := account.ParseRole(role)
-		if err != nil {
-			f.Faults.Add("roles", "Choose from this list.")
-			continue
-		}
-		roles = append(roles, known)
-	}
-	return roles
-}
-
 // SetRoles changes what a person may do, from their next click on. Who may not sign in any
 // more is signed out everywhere. The last coordinator stays one.
 func (s *Handlers) SetRoles(w http.ResponseWriter, r *http.Request) error {
@@ -85,8 +72,8 @@ func (s *Handlers) SetRoles(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	_ = r.ParseForm() // what cannot be read is empty
-	a.Roles, a.Active = readRoles(f), f.Checked("active")
+	rolesQuestion().Set(f, &a)
+	a.Active = f.Checked("active")
 	if len(f.Faults) == 0 {
 		err = s.Accounts.UpdateAccount(r.Context(), a)
 	}
@@ -142,7 +129,7 @@ func (s *Handlers) passwordLink(r *http.Request, a account.Account) (ui.Invitati
 		return ui.Invitation{}, err
 	}
 	until := s.Now().Add(account.NewPasswordFor)
-	link := account.Link{Hash: hash, Purpose: account.NewPassword, Subject: strconv.FormatInt(int64(a.ID), 10), Expires: until}
+	link := account.Link{Hash: hash, Target: account.NewPasswordTarget(a.ID), Expires: until}
 	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
 		return ui.Invitation{}, err
 	}

@@ -3,15 +3,12 @@ package hikes
 import (
 	"errors"
 	"net/http"
-	"strconv"
 
 	"saltbush/internal/fault"
-	"saltbush/internal/heat"
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
-	"saltbush/internal/unit"
 	"saltbush/web/kit"
 )
 
@@ -19,7 +16,8 @@ import (
 func (s *Handlers) SetForecast(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	f := kit.NewForm(r)
-	forecast := readForecast(f)
+	var forecast plan.Forecast
+	ForecastForm(s.UnitsOf(r)).Read(f, &forecast)
 	invalid, err := f.Invalid(forecastFaults(forecast.Validate()))
 	if err != nil {
 		return err
@@ -62,64 +60,6 @@ func (s *Handlers) reconsider(r *http.Request, id ref.Hike, before plan.Decision
 		return nil
 	})
 	return withdrawn, err
-}
-
-func readForecast(f kit.Form) plan.Forecast {
-	forecast := plan.Forecast{
-		Low:   f.Temperature("low", "temperature_unit", "Give the day's lowest temperature."),
-		High:  f.Temperature("high", "temperature_unit", "Give the day's highest temperature."),
-		Wind:  f.Speed("wind", "wind_unit", "Give the daytime wind; 0 for calm."),
-		Cloud: unit.Percent(f.Number("cloud", "Give the share of sky covered in percent; 0 for clear.")).Fraction(),
-	}
-	forecast.DewPoint = readMoisture(f, forecast.High)
-	forecast.Official = readOfficial(f)
-	return forecast
-}
-
-// readOfficial takes what the leader looked up; what is left empty is not known.
-func readOfficial(f kit.Form) plan.Official {
-	o := plan.Official{Warning: plan.WarningState(f.Text("warning")), WarningText: f.Text("warning_text")}
-	if f.Text("heat_level") != "" {
-		level := plan.HeatLevel(f.Whole("heat_level", "Choose a level, 0 to 4."))
-		o.HeatLevel = &level
-	}
-	if f.Text("storm") != "" {
-		chance := unit.Percent(f.Number("storm", "Give the chance in percent.")).Fraction()
-		o.Storm = &chance
-	}
-	if f.Text("air_quality") != "" {
-		index := plan.AirQuality(f.Whole("air_quality", "Give the index as a whole number."))
-		o.AirQuality = &index
-	}
-	return o
-}
-
-// officialValues gives the form what is on file.
-func officialValues(o plan.Official) map[string][]string {
-	values := map[string][]string{"warning": {string(o.Warning)}, "warning_text": {o.WarningText}}
-	if o.HeatLevel != nil {
-		values["heat_level"] = []string{strconv.Itoa(int(*o.HeatLevel))}
-	}
-	if o.Storm != nil {
-		values["storm"] = []string{strconv.FormatFloat(round1(float64(o.Storm.Percent())), 'f', -1, 64)}
-	}
-	if o.AirQuality != nil {
-		values["air_quality"] = []string{strconv.Itoa(int(*o.AirQuality))}
-	}
-	return values
-}
-
-// readMoisture takes the dew point, or the humidity at the hottest hour.
-func readMoisture(f kit.Form, high unit.Temperature) unit.Temperature {
-	if f.Text("humidity") == "" || f.Text("dew_point") != "" {
-		return f.Temperature("dew_point", "temperature_unit", "Give the dew point, or the humidity at the hottest hour.")
-	}
-	h := unit.Percent(f.Number("humidity", "Give the humidity in percent."))
-	if !(h >= 1 && h <= 100) {
-		f.Faults.Add("humidity", "Give the humidity in percent, 1 to 100.")
-		return 0
-	}
-	return heat.DewPoint(high, h.Fraction())
 }
 
 // forecastFaults puts the planning service's words beside the fields of the form.

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"net/http"
 	"strconv"
-	"time"
 
 	"github.com/google/uuid"
 
@@ -18,18 +17,19 @@ import (
 	"saltbush/internal/staffing"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
-	"saltbush/internal/walk"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) ShowHikeForm(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
+func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
+	return s.renderHikeForm(w, r, http.StatusOK, nil,
+		ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
 // renderHikeForm shows the form for a new hike, or for one that is there.
-func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.FormState) error {
+func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike,
+	a ui.FormState) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -41,7 +41,7 @@ func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status
 	return s.Render(w, r, status, view.HikeForm(s.hikeFormPage(r, of, trails, people, a)))
 }
 
-func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	h := hike.Hike{State: hike.Draft, Created: s.Now()}
 	invalid, err := s.readHike(r, f, &h)
@@ -56,8 +56,9 @@ func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellAsked(r.Context(), kit.NameOf(r), hike.Hike{}, id)
-	return s.SeeOther(w, r, paths.Manage(id), "The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
+	s.notify.AskStaff(r.Context(), kit.NameOf(r), hike.Hike{}, id)
+	return s.SeeOther(w, r, paths.Manage(id),
+		"The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
 }
 
 // readHike reads the form into the hike, or says what is wrong with it.
@@ -66,28 +67,31 @@ func (s *Handlers) readHike(r *http.Request, f kit.Form, h *hike.Hike) (fault.In
 	if err != nil {
 		return nil, err
 	}
-	title := trail.TitleFor(f.Text("title"), t)
-	if title == h.Title && h.Trail != 0 && h.Trail != t.ID { // nobody typed another
-		from, err := s.Hikes.Trail(r.Context(), h.Trail)
-		if err != nil {
-			return nil, err
-		}
-		title = trail.TitleAfter(title, from, t)
+	people, err := s.staffChoices(r, h.Staff)
+	if err != nil {
+		return nil, err
 	}
-	h.Trail, h.Title, h.Notice = t.ID, title, f.Paragraph("notice")
-	h.Meet = f.Moment("date", "meet", t.Location())
-	h.Start = f.Moment("date", "start", t.Location())
-	h.Places = f.Whole("places", "Give a whole number of places.")
-	h.Pace = walk.Pace(f.Text("pace"))
-	h.OnCall = team.Contact{Name: f.Text("on_call_name"), Phone: f.Text("on_call_phone"), Email: f.Text("on_call_email")}
-	h.Deputy = team.Contact{Name: f.Text("deputy_name"), Phone: f.Text("deputy_phone"), Email: f.Text("deputy_email")}
+	before := *h
+	h.Trail, h.Staff = t.ID, nil
+	HikeForm(HikeFormFor{Zone: t.Location(), Staff: people}).Read(f, h)
+	if h.Title, err = s.titleOf(r, before, h.Title, t); err != nil {
+		return nil, err
+	}
 	if err := s.addressContacts(r, h); err != nil {
 		return nil, err
 	}
-	if h.Staff, err = s.chosenStaff(r, f, h.Staff); err != nil {
-		return nil, err
-	}
 	return f.Invalid(h.Validate())
+}
+
+// titleOf is the title of a hike on a trail. One that nobody changed follows the hike to
+// another trail.
+func (s *Handlers) titleOf(r *http.Request, before hike.Hike, typed string, t trail.Trail) (string, error) {
+	title := trail.TitleFor(typed, t)
+	if title != before.Title || before.Trail == 0 || before.Trail == t.ID {
+		return title, nil
+	}
+	from, err := s.Hikes.Trail(r.Context(), before.Trail)
+	return trail.TitleAfter(title, from, t), err
 }
 
 // addressContacts gives those on call the address of their account where the form has none:
@@ -122,9 +126,9 @@ func (s *Handlers) chosenTrail(r *http.Request, f kit.Form) (trail.Trail, error)
 	return t, err
 }
 
-// chosenStaff reads who leads, sweeps and assists. Whoever was on the staff before keeps
-// their name on the roll.
-func (s *Handlers) chosenStaff(r *http.Request, f kit.Form, before []team.Staff) ([]team.Staff, error) {
+// staffChoices are the people who may be chosen for the staff, by the value of their option.
+// Those who were on the staff before keep their number on the roll.
+func (s *Handlers) staffChoices(r *http.Request, before []team.Staff) (map[string]team.Staff, error) {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return nil, err
@@ -133,45 +137,22 @@ func (s *Handlers) chosenStaff(r *http.Request, f kit.Form, before []team.Staff)
 	for _, m := range before {
 		person[m.Account] = m.Person
 	}
-	names := map[string]team.Staff{}
+	choices := map[string]team.Staff{}
 	for _, a := range people {
-		id := a.ID
-		if person[id] == "" {
-			person[id] = uuid.NewString()
+		if person[a.ID] == "" {
+			person[a.ID] = uuid.NewString()
 		}
-		names[id.String()] = team.Staff{Person: person[id], Account: id, Name: a.Name, Phone: a.Phone}
+		choices[a.ID.String()] = team.Staff{Person: person[a.ID], Account: a.ID, Name: a.Name, Phone: a.Phone}
 	}
-	return pickStaff(r, f, names), nil
+	return choices, nil
 }
 
-func pickStaff(r *http.Request, f kit.Form, names map[string]team.Staff) []team.Staff {
-	var staff []team.Staff
-	taken := map[string]bool{}
-	for _, role := range team.Roles() {
-		for _, id := range r.PostForm[string(role)] {
-			m, known := names[id]
-			switch {
-			case id == "":
-				continue
-			case !known:
-				f.Faults.Add(string(role), "Choose somebody of this list.")
-			case taken[id]:
-				f.Faults.Add(string(role), m.Name+" already has another part on this hike.")
-			default:
-				m.Role, taken[id] = role, true
-				staff = append(staff, m)
-			}
-		}
-	}
-	return staff
-}
-
-func (s *Handlers) ShowHikeEdit(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
-	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.FormState{Values: hikeValues(h)})
+	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.FormState{})
 }
 
-func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	before := kit.HikeIn(r)
 	f := kit.NewForm(r)
 	after := before
@@ -191,7 +172,7 @@ func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellAsked(r.Context(), kit.NameOf(r), before, before.ID)
+	s.notify.AskStaff(r.Context(), kit.NameOf(r), before, before.ID)
 	said := "The hike is changed."
 	if err := s.replan(r, before.ID); err == nil {
 		said += " The plan is computed anew."
@@ -222,21 +203,23 @@ func idOf(r *http.Request) ref.Account {
 	return a.ID
 }
 
-func (s *Handlers) ShowHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.FormState{})
 }
 
-func (s *Handlers) PostHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Post(w http.ResponseWriter, r *http.Request) error {
 	ground, err := s.Ground.Ground(r.Context(), kit.HikeIn(r).Trail)
 	if err != nil {
 		return err
 	}
 	post := func(h *hike.Hike) error { return h.PostOn(ground) }
-	return s.changeHike(w, r, s.staffed(r, staffing.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.stillWanting(r, ground))
+	return s.changeHike(w, r, s.withStaffRule(r, staffing.Crew.MayPost, post),
+		"The hike is posted: the public can see it and sign up."+s.missingText(r, ground))
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
-func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error, said string) error {
+func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error,
+	said string) error {
 	h := kit.HikeIn(r)
 	err := s.Hikes.ChangeHike(r.Context(), h.ID, change)
 	var invalid fault.Invalid
@@ -249,7 +232,7 @@ func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change fun
 	return s.SeeOther(w, r, paths.Manage(h.ID), said)
 }
 
-func (s *Handlers) CloseHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Close(w http.ResponseWriter, r *http.Request) error {
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
 		return err
@@ -280,20 +263,8 @@ func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), h.ID)
-	return s.SeeOther(w, r, paths.Manage(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
-}
-
-func hikeValues(h hike.Hike) map[string][]string {
-	values := map[string][]string{
-		"trail": {strconv.FormatInt(int64(h.Trail), 10)}, "title": {h.Title}, "notice": {h.Notice},
-		"date": {h.Start.Format(time.DateOnly)}, "meet": {h.Meet.Format("15:04")}, "start": {h.Start.Format("15:04")},
-		"places": {strconv.Itoa(h.Places)}, "pace": {string(h.Pace)},
-		"on_call_name": {h.OnCall.Name}, "on_call_phone": {h.OnCall.Phone}, "on_call_email": {h.OnCall.Email},
-		"deputy_name": {h.Deputy.Name}, "deputy_phone": {h.Deputy.Phone}, "deputy_email": {h.Deputy.Email},
-	}
-	for _, m := range h.Staff {
-		values[string(m.Role)] = append(values[string(m.Role)], m.Account.String())
-	}
-	return values
+	s.notify.NotifyRides(r.Context(), h.ID)
+	return s.SeeOther(w, r, paths.Manage(h.ID),
+		"Turned away, and the place is free again. The reason went to the person by mail and stands on their own "+
+			"page; tell them yourself too, kindly.")
 }

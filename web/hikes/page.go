@@ -2,7 +2,6 @@ package hikes
 
 import (
 	"fmt"
-	"maps"
 	"net/http"
 	"strconv"
 
@@ -14,7 +13,6 @@ import (
 	"saltbush/internal/privacy"
 	"saltbush/internal/signup"
 	"saltbush/internal/trail"
-	"saltbush/internal/unit"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -28,7 +26,7 @@ func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int
 		return err
 	}
 	p := s.hikePage(r, t, a)
-	if err := s.hikeLife(&p, r, t, a); err != nil {
+	if err := s.addGroundAndDecision(&p, r, t, a); err != nil {
 		return err
 	}
 	if p.DayLinks, err = s.dayLinks(r, h, kit.FormAnswers(r, "day-links", a)); err != nil {
@@ -42,17 +40,21 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.FormState) view.H
 	open := h.State == hike.Draft || h.State == hike.Posted
 	p := view.HikePage{
 		Page: s.Page(r, h.Title, "Desk"), URL: paths.Hike(h.ID), Name: h.Title, State: ui.StampOf(string(h.State)),
-		When:  format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", walk from " + format.Clock(h.Start, zone),
-		Trail: t.Trail.Name, TrailURL: paths.Trail(t.Trail.ID), NoticeURL: paths.Hike(h.ID), RollURL: paths.Hike(h.ID) + "/roll",
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", walk from " +
+			format.Clock(h.Start, zone),
+		Trail: t.Trail.Name, TrailURL: paths.Trail(t.Trail.ID), NoticeURL: paths.Hike(h.ID),
+		RollURL:      paths.Hike(h.ID) + "/roll",
 		ForecastOpen: open, Places: placesWords(h, t.Count(signup.Confirmed), t.Count(signup.Waiting)),
 		OnCall: view.HikeContact(h.OnCall), Deputy: view.HikeContact(h.Deputy),
-		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), format.Count(h.Places, "place", "places"), h.StaffNeeded()),
+		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.",
+			len(h.Staff), format.Count(h.Places, "place", "places"), h.StaffNeeded()),
 	}
 	if open {
 		p.EditURL = paths.Hike(h.ID) + "/edit"
 	}
 	if h.State == hike.Out || h.State == hike.Back {
-		p.Papers = []ui.NavLink{{Label: "Watch", URL: paths.Hike(h.ID) + "/watch"}, {Label: "Hand-over sheet", URL: paths.Hike(h.ID) + "/hand-over"}}
+		p.Papers = []ui.NavLink{{Label: "Watch", URL: paths.Hike(h.ID) + "/watch"},
+			{Label: "Hand-over sheet", URL: paths.Hike(h.ID) + "/hand-over"}}
 	}
 	p.Papers = append(p.Papers, ui.NavLink{Label: "Trip sheet", URL: paths.TripSheet(h.ID)})
 	p.Papers = append(p.Papers, ui.NavLink{Label: "For the land manager", URL: paths.Land(h.ID)})
@@ -62,9 +64,10 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.FormState) view.H
 	if h.State != hike.CalledOff && h.State != hike.Closed {
 		p.Papers = append(p.Papers, ui.NavLink{Label: "Cars", URL: paths.Cars(h.ID)})
 	}
-	p.Forecast = s.forecastFields(r, h, kit.FormAnswers(r, "forecast", a), p.Units)
+	p.Forecast = forecastFields(h, kit.FormAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
-		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
+		p.Staff = append(p.Staff,
+			view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
 	}
 	s.hikeDecision(&p, r, t, a)
 	p.Post = postText(h)
@@ -115,8 +118,10 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 		verdict = t.Plan.Verdict.Decision
 	}
 	d := view.DecisionText{
-		By: format.Moment(h.DecideBy(), zone), Until: kit.Away(h.DecideBy(), s.Now()), Late: h.AwaitsDecision() && s.Now().After(h.DecideBy()),
-		Open: h.AwaitsDecision(), CanCallOff: h.State == hike.Draft || h.State == hike.Posted, CalledOff: h.CalledOffBecause,
+		By: format.Moment(h.DecideBy(), zone), Until: kit.Away(h.DecideBy(), s.Now()),
+		Late: h.AwaitsDecision() && s.Now().After(h.DecideBy()),
+		Open: h.AwaitsDecision(), CanCallOff: h.State == hike.Draft || h.State == hike.Posted,
+		CalledOff:     h.CalledOffBecause,
 		GoReason:      view.NewGoReason(kit.FormAnswers(r, "decide", a), verdict != plan.Go),
 		CallOffReason: view.NewCallOffReason(kit.FormAnswers(r, "call-off", a)),
 	}
@@ -128,7 +133,7 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 	}
 	if h.Decision.Made() {
 		d.Made = h.Decision.Says() + " Decided by " + h.Decision.By + " on " + format.Moment(h.Decision.At, zone) + "."
-		d.On = decidedOn(h.Decision)
+		d.On = decisionBasis(h.Decision)
 		d.MadeReason = h.Decision.Reason
 	}
 	if h.State == hike.CalledOff {
@@ -159,14 +164,17 @@ func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data,
 	p.SignUps = hikeSignUps(r, t, p.Units, a, sight)
 }
 
-func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState, sight privacy.Visibility) []view.HikeSignUp {
+func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState,
+	sight privacy.Visibility) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.SignUps {
 		row := view.HikeSignUp{
-			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.ImportedBy, Water: format.Volume(x.Water, u),
+			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor,
+			BroughtBy: x.ImportedBy, Water: format.Volume(x.Water, u),
 		}
 		if sight.CanSee(privacy.KindScreening) {
-			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US), format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
+			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US),
+				format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
 		}
 		if sight.CanSee(privacy.KindContact) {
 			row.Guardian, row.Mobile, row.Email = x.Guardian, x.Mobile, x.Email
@@ -184,47 +192,41 @@ func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState, 
 	return rows
 }
 
-// forecastFields asks for a forecast, beginning with the one on file.
-func (s *Handlers) forecastFields(r *http.Request, h hike.Hike, a ui.FormState, u format.System) view.ForecastFields {
-	if a.Values == nil && h.Forecast != nil {
-		a.Values = forecastValues(*h.Forecast, u)
+// forecastFields asks for a forecast, beginning with the one that is stored.
+func forecastFields(h hike.Hike, a ui.FormState, u format.System) ui.Fields {
+	if h.Forecast == nil {
+		return ForecastForm(u).Fields(a)
 	}
-	return view.NewForecastFields(a, u)
+	return ForecastForm(u).Filled(a, *h.Forecast)
 }
 
-func forecastValues(f plan.Forecast, u format.System) map[string][]string {
-	degrees, scale, wind, windUnit := unit.Temperature.Celsius, "C", f.Wind.KilometresPerHour(), "km/h"
-	if u == format.US {
-		degrees, scale, wind, windUnit = unit.Temperature.Fahrenheit, "F", f.Wind.MilesPerHour(), "mph"
-	}
-	text := func(v float64) []string { return []string{strconv.FormatFloat(round1(v), 'f', -1, 64)} }
-	values := map[string][]string{
-		"temperature_unit": {scale}, "wind_unit": {windUnit},
-		"low": text(degrees(f.Low)), "high": text(degrees(f.High)), "dew_point": text(degrees(f.DewPoint)),
-		"wind": text(wind), "cloud": text(float64(f.Cloud.Percent())),
-	}
-	maps.Copy(values, officialValues(f.Official))
-	return values
-}
-
-func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.Trail, people []account.Account, a ui.FormState) view.HikeFormPage {
-	p := view.HikeFormPage{Page: s.Page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", NoTrails: len(trails) == 0}
+func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.Trail, people []account.Account,
+	a ui.FormState) view.HikeFormPage {
+	p := view.HikeFormPage{Page: s.Page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk",
+		NoTrails: len(trails) == 0}
 	if of != nil {
 		p.Page = s.Page(r, "Change "+of.Title, "Desk")
 		p.Edit, p.URL, p.BackURL, p.Posted = true, paths.Hike(of.ID), paths.Manage(of.ID), of.State == hike.Posted
 	}
-	var trailOptions, peopleOptions []ui.Option
+	x := HikeFormFor{PlacesHint: "Staff do not take places. The house asks for one of staff to eight, and never " +
+		"fewer than two."}
 	for _, t := range trails {
-		trailOptions = append(trailOptions, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + format.Length(t.Profile.Length, p.Units)})
+		x.Trails = append(x.Trails, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " +
+			format.Length(t.Profile.Length, p.Units)})
 	}
-	for _, x := range people {
-		if x.Active && (x.Has(account.Leader) || x.Has(account.Coordinator)) {
-			peopleOptions = append(peopleOptions, ui.Option{Value: strconv.FormatInt(int64(x.ID), 10), Label: x.Name})
+	for _, person := range people {
+		if person.Active && (person.Has(account.Leader) || person.Has(account.Coordinator)) {
+			x.People = append(x.People, ui.Option{Value: person.ID.String(), Label: person.Name})
 		}
 	}
-	p.Fields = view.NewHikeFields(a, trailOptions, peopleOptions)
 	if house, err := s.Hikes.House(r.Context()); err == nil {
-		p.Fields.Places.Hint = fmt.Sprintf("Staff do not take places. The house asks for one of staff to %d, and never fewer than %d.", house.Rules.Ratio, house.Rules.FewestStaff)
+		x.PlacesHint = fmt.Sprintf("Staff do not take places. The house asks for one of staff to %d, and never fewer "+
+			"than %d.", house.Rules.Ratio, house.Rules.FewestStaff)
+	}
+	if of == nil {
+		p.Fields = HikeForm(x).Fields(a)
+	} else {
+		p.Fields = HikeForm(x).Filled(a, *of)
 	}
 	return p
 }

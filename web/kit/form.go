@@ -1,6 +1,7 @@
 package kit
 
 import (
+	"math"
 	"net/http"
 	"net/url"
 	"strconv"
@@ -9,63 +10,65 @@ import (
 
 	"saltbush/internal/fault"
 	"saltbush/internal/paths"
-	"saltbush/internal/ref"
-	"saltbush/internal/team"
 	"saltbush/internal/text"
-	"saltbush/internal/track"
 	"saltbush/internal/unit"
 	"saltbush/web/ui"
 )
 
-// Form reads typed values and collects what is wrong with them, field by field.
+// FormExtra is how many bytes a form may hold beside an uploaded file.
+// Our judgment: it is far more than anybody types.
+const FormExtra = 64 << 10
+
+// Form reads the values of a form and collects what is wrong with them, field by field.
 type Form struct {
-	R      *http.Request
+	Values url.Values
 	Faults fault.Invalid
 }
 
-func NewForm(r *http.Request) Form { return Form{R: r, Faults: fault.Invalid{}} }
-
-// FormOf reads values that came another way than by a form, such as a line of a table. So
-// whatever reads a form reads them too.
-func FormOf(values url.Values) Form {
-	return Form{R: &http.Request{PostForm: values}, Faults: fault.Invalid{}}
+// NewForm returns the form in the body of a request. A body that cannot be parsed has no values.
+func NewForm(r *http.Request) Form {
+	r.PostFormValue("") // parses the body, whatever its type
+	return FormOf(r.PostForm)
 }
 
-// Text returns a field of one line, cleaned.
-func (f Form) Text(name string) string { return text.Line(f.R.PostFormValue(name)) }
+// FormOf returns a form of values that came another way, such as from a line of a table.
+func FormOf(values url.Values) Form { return Form{Values: values, Faults: fault.Invalid{}} }
 
-// Paragraph returns a field of several lines, cleaned. It goes with view.FieldArea.
-func (f Form) Paragraph(name string) string { return text.Paragraph(f.R.PostFormValue(name)) }
+// Text returns a field of one line, cleaned.
+func (f Form) Text(name string) string { return text.Line(f.Values.Get(name)) }
+
+// Paragraph returns a field of several lines, cleaned.
+func (f Form) Paragraph(name string) string { return text.Paragraph(f.Values.Get(name)) }
 
 // Checked reports whether a box is ticked.
-func (f Form) Checked(name string) bool { return f.R.PostFormValue(name) != "" }
+func (f Form) Checked(name string) bool { return f.Values.Get(name) != "" }
 
-// Whole reads a whole number; an empty field is zero.
+// Whole reads a whole number. An empty field is zero.
 func (f Form) Whole(name, message string) int { return f.WholeOf(name, f.Text(name), message) }
 
-func (f Form) WholeOf(name, typed, message string) int {
-	if typed == "" {
+// WholeOf is Whole for a value that is one of several of its field.
+func (f Form) WholeOf(name, value, message string) int {
+	if value == "" {
 		return 0
 	}
-	n, err := strconv.Atoi(typed)
+	n, err := strconv.Atoi(value)
 	if err != nil {
 		f.Faults.Add(name, message)
 	}
 	return n
 }
 
-// Number reads a decimal number, with a point or a comma; an empty field is a fault
-// where a message is given.
+// Number reads a decimal number, with a point or a comma. An empty field is a fault.
 func (f Form) Number(name, message string) float64 {
 	v, err := strconv.ParseFloat(strings.Replace(f.Text(name), ",", ".", 1), 64)
-	if err != nil || v != v {
+	if err != nil || math.IsNaN(v) {
 		f.Faults.Add(name, message)
 		return 0
 	}
 	return v
 }
 
-// Temperature reads a number in the unit that the field named unitField says.
+// Temperature reads a number in the unit that another field names.
 func (f Form) Temperature(name, unitField, message string) unit.Temperature {
 	v := f.Number(name, message)
 	if f.Text(unitField) == "F" {
@@ -74,7 +77,7 @@ func (f Form) Temperature(name, unitField, message string) unit.Temperature {
 	return unit.Celsius(v)
 }
 
-// Speed reads a number in the unit that the field named unitField says.
+// Speed reads a number in the unit that another field names.
 func (f Form) Speed(name, unitField, message string) unit.Speed {
 	v := unit.Speed(f.Number(name, message))
 	switch f.Text(unitField) {
@@ -88,7 +91,7 @@ func (f Form) Speed(name, unitField, message string) unit.Speed {
 	return v * unit.MetrePerSecond
 }
 
-// Length reads a number in the unit that the field named unitField says.
+// Length reads a number in the unit that another field names.
 func (f Form) Length(name, unitField, message string) unit.Length {
 	v := unit.Length(f.Number(name, message))
 	switch f.Text(unitField) {
@@ -102,20 +105,20 @@ func (f Form) Length(name, unitField, message string) unit.Length {
 	return v * unit.Metre
 }
 
-// DayOrNone reads a date; an empty field is none.
-func (f Form) DayOrNone(name, message string) time.Time {
+// Date reads a day. An empty field is no day.
+func (f Form) Date(name, message string) unit.Date {
 	if f.Text(name) == "" {
-		return time.Time{}
+		return unit.Date{}
 	}
-	day, err := time.Parse(time.DateOnly, f.Text(name))
+	d, err := unit.ParseDate(f.Text(name))
 	if err != nil {
 		f.Faults.Add(name, message)
 	}
-	return day
+	return d
 }
 
-// Moment reads a wall clock on a day in a zone. A clock time that a change to summer
-// time skips is a fault: nobody can meet at it.
+// Moment reads a day and a clock time in a zone. A clock time that a change to summer time
+// skips is a fault: nobody can meet at it.
 func (f Form) Moment(dayField, clockField string, zone *time.Location) time.Time {
 	day, err := time.Parse(time.DateOnly, f.Text(dayField))
 	if err != nil {
@@ -134,76 +137,32 @@ func (f Form) Moment(dayField, clockField string, zone *time.Location) time.Time
 	return t
 }
 
-// Invalid merges the form's own faults with those of the domain's Validate; nil where
-// there are none. Any other error is returned as it is.
+// Invalid merges the form's own faults with those of the domain's Validate. It returns nil
+// where there are none. Any other error is returned as it is.
 func (f Form) Invalid(err error) (fault.Invalid, error) {
-	if v, ok := err.(fault.Invalid); ok {
-		for field, message := range v {
+	if invalid, ok := err.(fault.Invalid); ok {
+		for field, message := range invalid {
 			f.Faults.Add(field, message)
 		}
 		err = nil
 	}
-	if err != nil {
+	if err != nil || len(f.Faults) == 0 {
 		return nil, err
-	}
-	if len(f.Faults) == 0 {
-		return nil, nil
 	}
 	return f.Faults, nil
 }
 
-// FormStateOf gives a page what was typed into its form and what is wrong with it.
-func FormStateOf(r *http.Request, wrong fault.Invalid) ui.FormState {
-	return ui.FormState{Values: r.PostForm, Errors: wrong}
+// FormStateOf returns what was sent with a form and what is wrong with it, for the page that
+// shows the form again.
+func FormStateOf(r *http.Request, faults fault.Invalid) ui.FormState {
+	return ui.FormState{Values: r.PostForm, Errors: faults}
 }
 
-// Leaves lists the errors that were joined into one.
-func Leaves(err error) []error {
-	joined, ok := err.(interface{ Unwrap() []error })
-	if !ok {
-		return []error{err}
-	}
-	var all []error
-	for _, e := range joined.Unwrap() {
-		all = append(all, Leaves(e)...)
-	}
-	return all
-}
-
-// FormAnswers gives a form its answers back if it was the one that was sent.
-func FormAnswers(r *http.Request, form string, a ui.FormState) ui.FormState {
+// FormAnswers returns the state to the form below the hike's path that was sent, and an empty
+// state to the other forms of the page.
+func FormAnswers(r *http.Request, form string, state ui.FormState) ui.FormState {
 	if r.URL.Path == paths.Hike(HikeIn(r).ID)+"/"+form {
-		return a
+		return state
 	}
 	return ui.FormState{}
 }
-
-// Date reads a date; an empty field is no date.
-func (f Form) Date(name string) unit.Date {
-	if f.Text(name) == "" {
-		return unit.Date{}
-	}
-	d, err := unit.ParseDate(f.Text(name))
-	if err != nil {
-		f.Faults.Add(name, "Give a day, such as 2027-03-14.")
-	}
-	return d
-}
-
-// Standing reads a change of a person's level or status.
-func (f Form) Standing(by string, now time.Time) team.Approval {
-	c := team.Approval{From: f.Date("from"), Level: team.Level(f.Text("level")), MaxClass: track.Class(f.Text("max_class")),
-		Status: team.Status(f.Text("status")), Reason: f.Text("reason"), By: by, Written: now}
-	for _, e := range f.R.PostForm["endorsements"] {
-		c.Endorsements = append(c.Endorsements, team.Endorsement(e))
-	}
-	return c
-}
-
-// Certificate reads a paper that a person holds.
-func (f Form) Certificate(of ref.Account) team.Certificate {
-	return team.Certificate{Account: of, Kind: f.Text("certificate"), Issuer: f.Text("issuer"), Number: f.Text("number"), Through: f.Date("through"), Evidence: f.Text("evidence")}
-}
-
-// House judgement: words beside the track in an upload.
-const FormExtra = 64 << 10

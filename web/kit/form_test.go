@@ -25,10 +25,10 @@ func TestFormCleansWhatIsTyped(t *testing.T) {
 
 // Cells are compared as they would be stored: what a spreadsheet adds is no difference.
 func TestAnswersOfCellsAreCompared(t *testing.T) {
-	words, list := kit.FormColumn{Kind: kit.CellText}, kit.FormColumn{Kind: kit.CellList}
+	words, list := kit.Column[string]{Cell: kit.CellText}, kit.Column[string]{Cell: kit.CellList}
 	for _, tt := range []struct {
 		name string
-		kind kit.FormColumn
+		kind kit.Column[string]
 		a, b string
 		same bool
 	}{
@@ -36,7 +36,7 @@ func TestAnswersOfCellsAreCompared(t *testing.T) {
 		{"another name", words, "Ines Calder", "Ines Caldera", false},
 		{"a list in one line or several", list, "Leader\ntrainer", "leader, trainer", true},
 		{"a shorter list", list, "leader", "leader, trainer", false},
-		{"a box", kit.FormColumn{Kind: kit.CellBox}, "x", "Yes", true},
+		{"a box", kit.Column[string]{Cell: kit.CellBox}, "x", "Yes", true},
 	} {
 		if same := tt.kind.Answer(tt.a) == tt.kind.Answer(tt.b); same != tt.same {
 			t.Errorf("%s: %q and %q: same %v", tt.name, tt.a, tt.b, same)

@@ -84,14 +84,14 @@ func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid s
 			}
 			trails[l.Hike.Trail] = t
 		}
-		e := notify.EntryOf(l.Hike, t, l.Plan)
+		e := notify.HikeEvent(l.Hike, t, l.Plan)
 		e.UID, e.URL = fmt.Sprintf(uid, l.Hike.ID)+"@"+s.notify.Site(), s.BaseURL+paths.Hike(l.Hike.ID)
 		if adjust != nil {
 			adjust(&e, l.Hike)
 		}
 		events = append(events, e)
 	}
-	events, err := s.notify.Numbered(r.Context(), events...)
+	events, err := s.notify.Number(r.Context(), events...)
 	if err != nil {
 		return err
 	}
@@ -104,9 +104,9 @@ func (s *Handlers) HikeEntry(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	e := notify.EntryOf(t.Hike, t.Trail, t.Plan)
+	e := notify.HikeEvent(t.Hike, t.Trail, t.Plan)
 	e.UID, e.URL = fmt.Sprintf("hike-%d@%s", t.Hike.ID, s.notify.Site()), s.BaseURL+paths.Hike(t.Hike.ID)
-	events, err := s.notify.Numbered(r.Context(), e)
+	events, err := s.notify.Number(r.Context(), e)
 	if err != nil {
 		return err
 	}

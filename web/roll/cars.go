@@ -4,8 +4,8 @@ import (
 	"strings"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/privacy"
-	"saltbush/internal/roll"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
 )
@@ -22,7 +22,7 @@ func (f rollFolded) cars() ui.LedgerText {
 	return l
 }
 
-func (f rollFolded) carWhere(c roll.Car) string {
+func (f rollFolded) carWhere(c party.Car) string {
 	switch {
 	case !c.Gone.IsZero():
 		return "gone " + format.Clock(c.Gone, f.Zone())
@@ -40,7 +40,7 @@ func (f rollFolded) backForms() []view.RollForm {
 	}
 	forms := []view.RollForm{{Key: "plate", Title: "A car in the lot", Text: "Match the plate to the roll first: ask whose it is, ring the owner. One that is nobody's is for the land manager.", Event: f.event(),
 		Asks: []view.RollAsk{{As: "text", Field: ui.Field{Name: "plate", ID: "seen-plate", Label: "Number plate", Short: true}},
-			optionalWho(f.who("person", "plate-who", "Whose, if it is ours", roll.AllWhereabouts()...))},
+			optionalWho(f.who("person", "plate-who", "Whose, if it is ours", party.AllWhereabouts()...))},
 		Button: wideButton("It stands in the lot", "plate")}}
 	if len(gone.People) > 0 {
 		forms = append(forms, view.RollForm{Key: "gone", Title: "Cars that have left", Text: "The hike stays open until each of ours is gone.", Open: true, Event: f.event(),
@@ -50,7 +50,7 @@ func (f rollFolded) backForms() []view.RollForm {
 }
 
 // openCars are those that have not gone, for whoever may see them.
-func (f rollFolded) openCars() []roll.Car {
+func (f rollFolded) openCars() []party.Car {
 	if !f.sight.CanSee(privacy.KindPlate) {
 		return nil
 	}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"saltbush/internal/party"
 	"saltbush/internal/roll"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
@@ -19,29 +20,29 @@ import (
 const undo = "undo"
 
 // kindsOfForm are the words on the buttons and what they record.
-func kindsOfForm() map[string]roll.Kind {
-	return map[string]roll.Kind{
-		"here": roll.KindHere, "not here": roll.KindAbsent, "joined": roll.KindJoined, "joined again": roll.KindJoined, "turned away": roll.KindTurnedAway,
-		"departed": roll.KindDeparted, "counted": roll.KindCounted, "left early": roll.KindLeftEarly,
-		"at the car": roll.KindAtCar, "back": roll.KindBack, undo: roll.KindUndone, "stood down": roll.KindStoodDown,
-		"water": roll.KindWater, "stock": roll.KindStock, "in charge": roll.KindInCharge,
-		"split": roll.KindSplit, "rejoined": roll.KindRejoined, "delayed": roll.KindDelayed, "thunder": roll.KindThunder,
-		"missing": roll.KindMissing, "step": roll.KindStep, "found": roll.KindFound, "told": roll.KindTold, "unwell": roll.KindUnwell,
-		"plate": roll.KindPlate, "car gone": roll.KindCarGone,
+func kindsOfForm() map[string]party.Kind {
+	return map[string]party.Kind{
+		"here": party.KindHere, "not here": party.KindAbsent, "joined": party.KindJoined, "joined again": party.KindJoined, "turned away": party.KindTurnedAway,
+		"departed": party.KindDeparted, "counted": party.KindCounted, "left early": party.KindLeftEarly,
+		"at the car": party.KindAtCar, "back": party.KindBack, undo: party.KindUndone, "stood down": party.KindStoodDown,
+		"water": party.KindWater, "stock": party.KindStock, "in charge": party.KindInCharge,
+		"split": party.KindSplit, "rejoined": party.KindRejoined, "delayed": party.KindDelayed, "thunder": party.KindThunder,
+		"missing": party.KindMissing, "step": party.KindStep, "found": party.KindFound, "told": party.KindTold, "unwell": party.KindUnwell,
+		"plate": party.KindPlate, "car gone": party.KindCarGone,
 	}
 }
 
 // readEvent makes a record of a form. The id was made with the form, so a form that is
 // sent twice is one record.
-func (s *Handlers) readEvent(r *http.Request) (roll.Event, error) {
+func (s *Handlers) readEvent(r *http.Request) (party.Event, error) {
 	f := kit.NewForm(r)
-	e := roll.Event{
-		ID: roll.EventID(f.Text("event")), Kind: kindsOfForm()[f.Text("kind")], At: s.Now(), By: kit.NameOf(r), Device: "form",
+	e := roll.Clean(party.Event{
+		ID: party.EventID(f.Text("event")), Kind: kindsOfForm()[f.Text("kind")], At: s.Now(), By: kit.NameOf(r), Device: "form",
 		Name: f.Text("name"), Place: f.Text("place"), To: f.Text("going"), Note: f.Paragraph("reason"), Party: f.Text("party"),
-		Route: roll.Route(f.Text("route")), SeenBy: f.Text("seen_by"), Trouble: f.Checked("failed"),
-		Persons: textsOf[roll.PersonID](r, "person"), Buddies: textsOf[roll.PersonID](r, "buddy"),
-		Factors: textsOf[roll.Factor](r, "factor"), Signs: textsOf[roll.Sign](r, "sign"), Plates: textsOf[string](r, "plate"),
-	}.Cleaned()
+		Route: party.Route(f.Text("route")), SeenBy: f.Text("seen_by"), Trouble: f.Checked("failed"),
+		Persons: textsOf[party.PersonID](r, "person"), Buddies: textsOf[party.PersonID](r, "buddy"),
+		Factors: textsOf[party.Factor](r, "factor"), Signs: textsOf[party.Sign](r, "sign"), Plates: textsOf[string](r, "plate"),
+	})
 	e.Number = f.Whole("leader", "Give the leader's number.")
 	e.Sweep = f.Whole("sweep", "Give the sweep's number.")
 	e.Minutes = f.Whole("minutes", "Give whole minutes.")
@@ -68,7 +69,7 @@ func textsOf[T ~string](r *http.Request, name string) []T {
 }
 
 // readAmounts reads water, and times that are given as minutes from now.
-func readAmounts(f kit.Form, e *roll.Event) error {
+func readAmounts(f kit.Form, e *party.Event) error {
 	for name, into := range map[string]*unit.Volume{"litres": &e.Litres, "gives": &e.Gives} {
 		if f.Text(name) == "" {
 			continue
@@ -79,7 +80,7 @@ func readAmounts(f kit.Form, e *roll.Event) error {
 		}
 		*into = unit.Volume(v)
 	}
-	if f.Text("litres") == "" && (e.Kind == roll.KindWater || e.Kind == roll.KindStock) {
+	if f.Text("litres") == "" && (e.Kind == party.KindWater || e.Kind == party.KindStock) {
 		return errors.New("write the litres; 0 where there is none")
 	}
 	ago := f.Whole("seen_ago", "")
@@ -93,38 +94,38 @@ func readAmounts(f kit.Form, e *roll.Event) error {
 }
 
 // completeEvent adds what the roll itself knows.
-func (s *Handlers) completeEvent(r *http.Request, e roll.Event) (roll.Event, error) {
+func (s *Handlers) completeEvent(r *http.Request, e party.Event) (party.Event, error) {
 	f := kit.NewForm(r)
 	switch e.Kind {
 	case "":
 		return e, errors.New("choose what to record")
-	case roll.KindUndone:
+	case party.KindUndone:
 		e.Retracts = e.ID
-		e.ID = roll.EventID(uuid.NewSHA1(uuid.NameSpaceOID, []byte("undo "+e.ID)).String())
-	case roll.KindJoined:
+		e.ID = party.EventID(uuid.NewSHA1(uuid.NameSpaceOID, []byte("undo "+e.ID)).String())
+	case party.KindJoined:
 		if len(e.Persons) > 0 || f.Text("kind") == "joined again" {
 			return s.joinedAgain(r, e)
 		}
-		e.Persons = []roll.PersonID{roll.PersonID(uuid.NewSHA1(uuid.NameSpaceOID, []byte("joined "+e.ID)).String())}
+		e.Persons = []party.PersonID{party.PersonID(uuid.NewSHA1(uuid.NameSpaceOID, []byte("joined "+e.ID)).String())}
 		walkUp(r, &e)
-	case roll.KindDeparted:
+	case party.KindDeparted:
 		e.Place = "trailhead"
-	case roll.KindCounted:
+	case party.KindCounted:
 		if e.Number == 0 && e.Sweep == 0 {
 			e.Number = len(e.Persons)
 		}
-	case roll.KindLeftEarly:
+	case party.KindLeftEarly:
 		if len(e.Buddies) > 0 && len(e.Persons) > 0 && e.Buddies[0] == e.Persons[0] {
 			return e, errors.New("nobody leaves alone: choose another person to walk with them")
 		}
-	case roll.KindSplit, roll.KindRejoined:
+	case party.KindSplit, party.KindRejoined:
 		return s.withParties(r, e)
 	}
 	return e, nil
 }
 
 // joinedAgain names whoever left early and is back with the group.
-func (s *Handlers) joinedAgain(r *http.Request, e roll.Event) (roll.Event, error) {
+func (s *Handlers) joinedAgain(r *http.Request, e party.Event) (party.Event, error) {
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
 		return e, err
@@ -139,12 +140,12 @@ func (s *Handlers) joinedAgain(r *http.Request, e roll.Event) (roll.Event, error
 }
 
 // withParties reads the parties of a split, or their numbers on meeting.
-func (s *Handlers) withParties(r *http.Request, e roll.Event) (roll.Event, error) {
+func (s *Handlers) withParties(r *http.Request, e party.Event) (party.Event, error) {
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
 		return e, err
 	}
-	if e.Kind == roll.KindSplit {
+	if e.Kind == party.KindSplit {
 		e.Parties, err = splitOf(r, rec.State(), e.At)
 	} else {
 		e.Parties, err = meetingOf(r, rec.State())
@@ -154,14 +155,14 @@ func (s *Handlers) withParties(r *http.Request, e roll.Event) (roll.Event, error
 
 // splitOf puts those who are ticked in the second party and all others who are out in the
 // first.
-func splitOf(r *http.Request, state roll.State, now time.Time) ([]roll.Part, error) {
+func splitOf(r *http.Request, state party.State, now time.Time) ([]party.Part, error) {
 	f := kit.NewForm(r)
-	second := map[roll.PersonID]bool{}
-	for _, id := range textsOf[roll.PersonID](r, "second") {
+	second := map[party.PersonID]bool{}
+	for _, id := range textsOf[party.PersonID](r, "second") {
 		second[id] = true
 	}
 	by := now.Add(time.Duration(f.Whole("meet_in", "")) * time.Minute)
-	parts := []roll.Part{
+	parts := []party.Part{
 		{Name: f.Text("first_name"), Number: f.Whole("first_number", ""), Meet: f.Text("meet")},
 		{Name: f.Text("second_name"), Number: f.Whole("second_number", ""), Meet: f.Text("meet")},
 	}
@@ -174,7 +175,7 @@ func splitOf(r *http.Request, state roll.State, now time.Time) ([]roll.Part, err
 		}
 	}
 	for _, p := range state.OnTrail() {
-		if p.Where != roll.WhereOut {
+		if p.Where != party.WhereOut {
 			continue
 		}
 		part := &parts[0]
@@ -187,16 +188,16 @@ func splitOf(r *http.Request, state roll.State, now time.Time) ([]roll.Part, err
 }
 
 // meetingOf reads each party's number as it comes in, and who is there by name.
-func meetingOf(r *http.Request, state roll.State) ([]roll.Part, error) {
+func meetingOf(r *http.Request, state party.State) ([]party.Part, error) {
 	f := kit.NewForm(r)
-	there := map[roll.PersonID]bool{}
-	for _, id := range textsOf[roll.PersonID](r, "there") {
+	there := map[party.PersonID]bool{}
+	for _, id := range textsOf[party.PersonID](r, "there") {
 		there[id] = true
 	}
-	var parts []roll.Part
+	var parts []party.Part
 	numbers := r.PostForm["party_number"]
 	for i, name := range textsOf[string](r, "party_name") {
-		part := roll.Part{Name: name}
+		part := party.Part{Name: name}
 		if i < len(numbers) {
 			part.Number = f.WholeOf("party_number", numbers[i], "no number")
 		}
@@ -214,7 +215,7 @@ func meetingOf(r *http.Request, state roll.State) ([]roll.Part, error) {
 }
 
 // walkUp keeps what a walk-up said, until they have a sign-up of their own.
-func walkUp(r *http.Request, e *roll.Event) {
+func walkUp(r *http.Request, e *party.Event) {
 	f := kit.NewForm(r)
 	e.Minor, e.Agreed = f.Text("age") == "minor", f.Checked("agree")
 	if f.Text("contact") != "" && f.Text("contact_tel") != "" {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/roll"
 	"saltbush/internal/supply"
 	"saltbush/internal/unit"
@@ -24,11 +25,11 @@ func (f rollFolded) gate(now time.Time) *view.RollGate {
 }
 
 // route is the way that was chosen in the form, the full one where none was.
-func (f rollFolded) route() roll.Route {
-	if v := f.a.Values["route"]; len(v) > 0 && v[0] == string(roll.RouteShort) {
-		return roll.RouteShort
+func (f rollFolded) route() party.Route {
+	if v := f.a.Values["route"]; len(v) > 0 && v[0] == string(party.RouteShort) {
+		return party.RouteShort
 	}
-	return roll.RouteFull
+	return party.RouteFull
 }
 
 func gradeStamp(g roll.Grade) ui.StampText {
@@ -102,7 +103,7 @@ func (f rollFolded) startForms() []view.RollForm {
 	forms := []view.RollForm{{Key: "water", Title: "Water they have with them", Text: "Look into the packs." + need, Event: f.event(),
 		Asks: []view.RollAsk{
 			{As: "number", Field: ui.Field{Name: "litres", ID: "water-litres", Label: "Each has", Unit: "litres", Short: true}},
-			f.ticks("person", "water-who", "Who", f.waterNote, roll.WhereHere),
+			f.ticks("person", "water-who", "Who", f.waterNote, party.WhereHere),
 			{As: "number", Field: ui.Field{Name: "gives", ID: "water-gives", Label: "Each gives away, of what is above their own need", Unit: "litres", Short: true, Optional: true}},
 		}, Button: wideButton("Write the water", "water")},
 		{Key: "stock", Title: "Spare water in the leader's car", Text: "Without the group reserve: that is carried, and never used to start with.", Event: f.event(),
@@ -110,15 +111,15 @@ func (f rollFolded) startForms() []view.RollForm {
 			Button: wideButton("Write the stock", "stock")}}
 	if minors := f.minors(); len(minors.People) > 0 {
 		forms = append(forms, view.RollForm{Key: "charge", Title: "Who answers for a minor", Text: "One adult, who walks with them, for three minors at most.", Event: f.event(),
-			Asks:   []view.RollAsk{minors, f.who("buddy", "charge-adult", "The adult", roll.WhereHere, roll.WhereExpected)},
+			Asks:   []view.RollAsk{minors, f.who("buddy", "charge-adult", "The adult", party.WhereHere, party.WhereExpected)},
 			Button: wideButton("They answer for them", "in charge")})
 	}
 	return forms
 }
 
-func (f rollFolded) waterNote(p roll.Person) string {
-	if p.Brought.Known {
-		return "seen: " + f.litres(p.Brought.Litres)
+func (f rollFolded) waterNote(p party.Person) string {
+	if p.Water.Known {
+		return "seen: " + f.litres(p.Water.Litres)
 	}
 	for _, s := range f.SignUps {
 		if s.ID == string(p.ID) {
@@ -131,7 +132,7 @@ func (f rollFolded) waterNote(p roll.Person) string {
 func (f rollFolded) minors() view.RollAsk {
 	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: "person", ID: "charge-minor", Label: "Minors"}, Places: "expected|here"}
 	for _, p := range f.state.People {
-		if !p.Minor || p.Where == roll.WhereAbsent || p.Where == roll.WhereTurnedAway {
+		if !p.Minor || p.Where == party.WhereAbsent || p.Where == party.WhereTurnedAway {
 			continue
 		}
 		note := "nobody yet"
@@ -149,7 +150,7 @@ func wideButton(label, kind string) ui.ButtonText {
 
 // ticks lists everybody with a box, out of sight where they are elsewhere: a phone without
 // signal shows them when they come.
-func (f rollFolded) ticks(name, id, label string, note func(roll.Person) string, in ...roll.Whereabouts) view.RollAsk {
+func (f rollFolded) ticks(name, id, label string, note func(party.Person) string, in ...party.Whereabouts) view.RollAsk {
 	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: name, ID: id, Label: label}, Places: placesWord(in)}
 	for _, p := range f.state.People {
 		t := view.RollTick{ID: string(p.ID), Name: p.Name, Hidden: true, Party: p.Party}
@@ -165,8 +166,8 @@ func (f rollFolded) ticks(name, id, label string, note func(roll.Person) string,
 }
 
 // who is a list to choose one person from.
-func (f rollFolded) who(name, id, label string, in ...roll.Whereabouts) view.RollAsk {
-	return view.RollAsk{As: "people", Places: placesWord(in), Field: ui.Field{Name: name, ID: id, Label: label, Options: f.options(func(p roll.Person) bool {
+func (f rollFolded) who(name, id, label string, in ...party.Whereabouts) view.RollAsk {
+	return view.RollAsk{As: "people", Places: placesWord(in), Field: ui.Field{Name: name, ID: id, Label: label, Options: f.options(func(p party.Person) bool {
 		for _, w := range in {
 			if p.Where == w {
 				return true
@@ -177,7 +178,7 @@ func (f rollFolded) who(name, id, label string, in ...roll.Whereabouts) view.Rol
 }
 
 // placesWord joins whereabouts, some of which have commas in them.
-func placesWord(in []roll.Whereabouts) string {
+func placesWord(in []party.Whereabouts) string {
 	words := make([]string, len(in))
 	for i, w := range in {
 		words[i] = string(w)

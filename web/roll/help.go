@@ -8,8 +8,8 @@ import (
 	"time"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
-	"saltbush/internal/roll"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
@@ -20,10 +20,10 @@ import (
 func (f rollFolded) search(emergency string, open bool, now time.Time) view.RollSearch {
 	p := view.RollSearch{Hidden: true, Emergency: emergency, HandOver: paths.Hike(f.rec.Hike.ID) + "/hand-over",
 		Call: ui.NoteText{Kind: ui.NoteGrave, Title: "-", Text: "-"}}
-	var s roll.Search
+	var s party.Search
 	if n := len(f.state.Searches); n > 0 {
 		s = f.state.Searches[n-1]
-		p.Hidden = !s.Ended.IsZero() && s.NextHearer() == ""
+		p.Hidden = !s.Ended.IsZero() && s.NextToNotify() == ""
 	}
 	p.Steps = f.searchSteps(s, open)
 	if open {
@@ -44,14 +44,14 @@ func (f rollFolded) search(emergency string, open bool, now time.Time) view.Roll
 }
 
 // tellForm says who is to hear next that they are found; out of sight until they are.
-func (f rollFolded) tellForm(s roll.Search) view.RollForm {
-	next := format.OrElse(s.NextHearer(), roll.Hearers()[0])
+func (f rollFolded) tellForm(s party.Search) view.RollForm {
+	next := format.OrElse(s.NextToNotify(), party.NotifyOrder()[0])
 	return view.RollForm{Key: "told", Title: "Found: tell the " + next + " now", Text: "Searchers first, then on-call, then the family. Press when they have heard.",
-		Open: true, Hidden: len(s.Found) == 0 || s.NextHearer() == "", Event: f.event(),
+		Open: true, Hidden: len(s.Found) == 0 || s.NextToNotify() == "", Event: f.event(),
 		Asks: []view.RollAsk{{As: "hidden", Field: ui.Field{Name: "going", Value: next}}}, Button: wideButton("Told the "+next, "told")}
 }
 
-func (f rollFolded) missedNames(s roll.Search) string {
+func (f rollFolded) missedNames(s party.Search) string {
 	var names []string
 	for _, id := range s.Persons {
 		if p, known := f.state.Person(id); known {
@@ -65,7 +65,7 @@ func (f rollFolded) missedNames(s roll.Search) string {
 }
 
 // callNote says when to call for help and why then.
-func (f rollFolded) callNote(s roll.Search, now time.Time) ui.NoteText {
+func (f rollFolded) callNote(s party.Search, now time.Time) ui.NoteText {
 	at := format.Clock(s.CallAt(), f.Zone())
 	switch {
 	case !s.Ended.IsZero():
@@ -78,7 +78,7 @@ func (f rollFolded) callNote(s roll.Search, now time.Time) ui.NoteText {
 	return ui.NoteText{Kind: ui.NoteCaution, Title: "Call at " + at + " at the latest", Text: "One back-check first. If it comes back without them, call at once."}
 }
 
-func factorWords(list []roll.Factor) string {
+func factorWords(list []party.Factor) string {
 	words := make([]string, len(list))
 	for i, x := range list {
 		words[i] = string(x)
@@ -86,7 +86,7 @@ func factorWords(list []roll.Factor) string {
 	return strings.Join(words, ", ")
 }
 
-func (f rollFolded) searchFacts(s roll.Search) []format.Line {
+func (f rollFolded) searchFacts(s party.Search) []format.Line {
 	said := s.SeenPlace
 	if !s.SeenAt.IsZero() {
 		said += ", " + format.Clock(s.SeenAt, f.Zone())
@@ -110,19 +110,19 @@ func (f rollFolded) searchFacts(s roll.Search) []format.Line {
 	return lines
 }
 
-func (f rollFolded) searchSteps(s roll.Search, open bool) []view.RollStep {
+func (f rollFolded) searchSteps(s party.Search, open bool) []view.RollStep {
 	var list []view.RollStep
-	for i, text := range roll.SearchSteps() {
+	for i, text := range party.SearchSteps() {
 		x := view.RollStep{Number: strconv.Itoa(i + 1), Text: text}
 		if tick, done := s.Done(i + 1); done {
 			x.Done = "Done " + format.Clock(tick.At, f.Zone()) + ", " + tick.By
-			if i+1 == roll.BackCheck && !s.Failed.IsZero() {
+			if i+1 == party.BackCheck && !s.Failed.IsZero() {
 				x.Done = "Came back without them " + format.Clock(s.Failed, f.Zone()) + ", " + tick.By
 			}
 		}
 		if open {
 			x.Event = f.event()
-			if i+1 == roll.BackCheck {
+			if i+1 == party.BackCheck {
 				x.FailEvent = f.event()
 			}
 		}
@@ -136,12 +136,12 @@ func (f rollFolded) helpForms() []view.RollForm {
 	_, searching := f.state.Searching()
 	return []view.RollForm{
 		{Key: "found", Title: "Found", Open: true, Hidden: !searching, Event: f.event(), Asks: []view.RollAsk{
-			f.ticks("person", "found-who", "Who", nil, roll.WhereOut, roll.WhereLeftEarly, roll.WhereHere),
+			f.ticks("person", "found-who", "Who", nil, party.WhereOut, party.WhereLeftEarly, party.WhereHere),
 			{As: "text", Field: ui.Field{Name: "place", ID: "found-where", Label: "Where"}},
 			{As: "text", Field: ui.Field{Name: "reason", ID: "found-how", Label: "How they are", Optional: true}}},
 			Button: ui.ButtonText{Label: "Found", Kind: ui.ButtonMain, Name: "kind", Value: "found", Wide: true}},
 		{Key: "missing", Title: "Somebody is missing", Open: !searching, Event: f.event(), Asks: []view.RollAsk{
-			f.ticks("person", "missing-who", "Who", nil, roll.WhereOut, roll.WhereLeftEarly),
+			f.ticks("person", "missing-who", "Who", nil, party.WhereOut, party.WhereLeftEarly),
 			{As: "number", Field: ui.Field{Name: "leader", ID: "missing-n", Label: "How many, where a name is not known", Short: true, Optional: true}},
 			{As: "text", Field: ui.Field{Name: "place", ID: "missing-where", Label: "Where they were last seen"}},
 			{As: "text", Field: ui.Field{Name: "seen_by", ID: "missing-by", Label: "Who saw them last", Optional: true}},
@@ -150,7 +150,7 @@ func (f rollFolded) helpForms() []view.RollForm {
 			f.factors()},
 			Button: ui.ButtonText{Label: "Somebody is missing", Kind: ui.ButtonGrave, Name: "kind", Value: "missing", Wide: true}},
 		{Key: "unwell", Title: "Somebody is not well", Event: f.event(), Asks: []view.RollAsk{
-			f.ticks("person", "unwell-who", "Who", nil, roll.WhereOut, roll.WhereHere, roll.WhereLeftEarly), signs(),
+			f.ticks("person", "unwell-who", "Who", nil, party.WhereOut, party.WhereHere, party.WhereLeftEarly), signs(),
 			{As: "text", Field: ui.Field{Name: "place", ID: "unwell-where", Label: "Where you are", Optional: true}}},
 			Button: ui.ButtonText{Label: "What to do now", Kind: ui.ButtonGrave, Name: "kind", Value: "unwell", Wide: true}},
 	}
@@ -159,15 +159,15 @@ func (f rollFolded) helpForms() []view.RollForm {
 // factors are offered with those ticked that the plan knows of.
 func (f rollFolded) factors() view.RollAsk {
 	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: "factor", ID: "missing-factor", Label: "Any of these: call now", Hint: "A minor, and somebody with a line to act on, are known to the roll."}}
-	for _, x := range roll.Factors() {
-		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x)), Checked: x == roll.FactorHeat && f.rec.Terms.Hot})
+	for _, x := range party.Factors() {
+		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x)), Checked: x == party.FactorHeat && f.rec.Terms.Hot})
 	}
 	return ask
 }
 
 func signs() view.RollAsk {
 	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: "sign", ID: "unwell-sign", Label: "What you see"}}
-	for _, x := range roll.Signs() {
+	for _, x := range party.Signs() {
 		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x))})
 	}
 	return ask
@@ -197,7 +197,7 @@ func (f rollFolded) care(emergency string) []view.RollCare {
 	return list
 }
 
-func signWords(list []roll.Sign) string {
+func signWords(list []party.Sign) string {
 	words := make([]string, len(list))
 	for i, x := range list {
 		words[i] = string(x)

@@ -10,6 +10,7 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/internal/privacy"
@@ -33,7 +34,7 @@ const (
 type rollFolded struct {
 	hike.Data
 	rec   roll.Record
-	state roll.State
+	state party.State
 	part  string
 	a     ui.FormState
 	sight privacy.Visibility // of whoever asks
@@ -119,9 +120,9 @@ func (f rollFolded) summary() (big, rest string) {
 	here, back := 0, 0
 	for _, p := range f.state.People {
 		switch p.Where {
-		case roll.WhereHere:
+		case party.WhereHere:
 			here++
-		case roll.WhereBack, roll.WhereAtCar:
+		case party.WhereBack, party.WhereAtCar:
 			back++
 		}
 	}
@@ -142,7 +143,7 @@ func (f rollFolded) alerts(wrong string) []ui.NoteText {
 	}
 	for _, flag := range f.state.OpenFlags() {
 		kind := ui.NoteCaution
-		if flag.Kind == roll.FlagMissing || flag.Kind == roll.FlagEmergency {
+		if flag.Kind == party.FlagMissing || flag.Kind == party.FlagEmergency {
 			kind = ui.NoteGrave
 		}
 		notes = append(notes, ui.NoteText{Kind: kind, Title: format.SentenceCase(string(flag.Kind)), Text: flag.Words})
@@ -175,7 +176,7 @@ func (f rollFolded) forms(p *view.RollPage, now time.Time) {
 func (f rollFolded) depart() *view.RollDepart {
 	here, staff := 0, 0
 	for _, p := range f.state.People {
-		if p.Where == roll.WhereHere {
+		if p.Where == party.WhereHere {
 			here++
 			if p.Staff {
 				staff++
@@ -192,7 +193,7 @@ func (f rollFolded) depart() *view.RollDepart {
 	}
 	if short := f.rec.Terms.Short; short != nil {
 		d.Route = f.a.Bind(ui.Field{Name: "route", ID: "depart-route", Label: "Which way", Options: []ui.Option{
-			{Value: string(roll.RouteFull), Label: "Full route", Selected: true}, {Value: string(roll.RouteShort), Label: "Short option" + turnsAt(short.Name)}}})
+			{Value: string(party.RouteFull), Label: "Full route", Selected: true}, {Value: string(party.RouteShort), Label: "Short option" + turnsAt(short.Name)}}})
 	}
 	d.Reason = f.a.Bind(ui.Field{Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same", Hint: "Kept with the departure."})
 	return d
@@ -221,14 +222,14 @@ func (f rollFolded) walkUp() *view.RollWalkup {
 
 func (f rollFolded) away() *view.RollAway {
 	return &view.RollAway{Event: f.event(),
-		Who: ui.Field{Name: "person", ID: "away-who", Label: "Who", Options: f.options(func(p roll.Person) bool { return p.Where == roll.WhereExpected || p.Where == roll.WhereHere })},
+		Who: ui.Field{Name: "person", ID: "away-who", Label: "Who", Options: f.options(func(p party.Person) bool { return p.Where == party.WhereExpected || p.Where == party.WhereHere })},
 		Reason: ui.Field{Name: "reason", ID: "away-why", Label: "Why", Options: []ui.Option{
 			{Value: "too little water", Label: "Too little water"}, {Value: "shoes", Label: "Shoes"},
 			{Value: "not well today", Label: "Not well today"}, {Value: "decided it themselves", Label: "Decided it themselves"}}},
 	}
 }
 
-func (f rollFolded) options(want func(roll.Person) bool) []ui.Option {
+func (f rollFolded) options(want func(party.Person) bool) []ui.Option {
 	options := []ui.Option{{Value: "", Label: "choose"}}
 	for _, p := range f.state.People {
 		if want(p) {
@@ -238,14 +239,14 @@ func (f rollFolded) options(want func(roll.Person) bool) []ui.Option {
 	return options
 }
 
-func isOut(p roll.Person) bool { return p.Where == roll.WhereOut }
+func isOut(p party.Person) bool { return p.Where == party.WhereOut }
 
 func (f rollFolded) headcount() *view.RollCount {
 	c := &view.RollCount{Event: f.event(), Expected: fmt.Sprintf("%d expected", f.state.Expected), NoneYet: "No count yet.",
 		Place:  f.placeField("count-place", "Where"),
 		Leader: f.a.Bind(ui.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),
 		Sweep:  f.a.Bind(ui.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts", Min: "0", Optional: true}),
-		Party:  f.partyField(), Named: f.ticks("person", "count-named", "Who is there", nil, roll.WhereOut),
+		Party:  f.partyField(), Named: f.ticks("person", "count-named", "Who is there", nil, party.WhereOut),
 	}
 	c.Done = ui.LedgerText{Caption: "Counts so far", Columns: []ui.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}}
 	for i := len(f.state.Counts) - 1; i >= 0; i-- {
@@ -291,7 +292,7 @@ func (f rollFolded) last(p *view.RollPage) {
 	if roll.Open(f.rec.Hike) != nil {
 		return
 	}
-	e, ok := roll.Newest(f.rec.Events)
+	e, ok := party.Newest(f.rec.Events)
 	if !ok {
 		return
 	}
@@ -300,7 +301,7 @@ func (f rollFolded) last(p *view.RollPage) {
 }
 
 // words says a record: "Amaya Reyes: here, 06:12".
-func (f rollFolded) words(e roll.Event) string {
+func (f rollFolded) words(e party.Event) string {
 	var names []string
 	for _, id := range e.Persons {
 		if p, ok := f.state.Person(id); ok {
@@ -309,9 +310,9 @@ func (f rollFolded) words(e roll.Event) string {
 	}
 	at := format.Clock(e.At, f.Zone())
 	switch {
-	case e.Kind == roll.KindCounted:
+	case e.Kind == party.KindCounted:
 		return "Count at " + e.Place + ", " + at
-	case e.Kind == roll.KindDeparted:
+	case e.Kind == party.KindDeparted:
 		return fmt.Sprintf("Departed with %d, %s", e.Number, at)
 	case len(names) > 0:
 		return format.NamesShort(names) + ": " + string(e.Kind) + ", " + at

@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"saltbush/internal/fault"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/privacy"
 	"saltbush/internal/ref"
@@ -41,15 +42,15 @@ func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int
 func (s *Handlers) RecordRoll(w http.ResponseWriter, r *http.Request) error {
 	id := kit.HikeIn(r).ID
 	e, err := s.readEvent(r)
-	if err == nil && e.Kind != roll.KindDeparted { // who departs is settled where it is kept
-		err = e.Validate()
+	if err == nil && e.Kind != party.KindDeparted { // who departs is settled where it is kept
+		err = roll.Validate(e)
 	}
 	if err != nil {
 		return s.refuseEvent(w, r, id, kit.Sentence(err))
 	}
-	_, err = s.Rolls.Append(r.Context(), id, []roll.Event{e}, s.Now(), roll.MayDepart)
+	_, err = s.Rolls.Append(r.Context(), id, []party.Event{e}, s.Now(), roll.MayDepart)
 	var refusal fault.Refusal
-	if e.Kind == roll.KindDeparted && errors.As(err, &refusal) {
+	if e.Kind == party.KindDeparted && errors.As(err, &refusal) {
 		return s.refuseEvent(w, r, id, string(refusal))
 	}
 	if err != nil {
@@ -69,7 +70,7 @@ func (s *Handlers) refuseEvent(w http.ResponseWriter, r *http.Request, id ref.Hi
 }
 
 // partAfter is the address of the part of the roll that shows what was recorded.
-func partAfter(k roll.Kind) string {
+func partAfter(k party.Kind) string {
 	if part := shownIn(k); part != "" {
 		return "?part=" + part
 	}
@@ -77,13 +78,13 @@ func partAfter(k roll.Kind) string {
 }
 
 // shownIn is the part of the roll that shows records of a kind, "" for where one is.
-func shownIn(k roll.Kind) string {
+func shownIn(k party.Kind) string {
 	switch k {
-	case roll.KindDeparted, roll.KindCounted, roll.KindLeftEarly, roll.KindDelayed, roll.KindSplit, roll.KindRejoined, roll.KindThunder:
+	case party.KindDeparted, party.KindCounted, party.KindLeftEarly, party.KindDelayed, party.KindSplit, party.KindRejoined, party.KindThunder:
 		return partTrail
-	case roll.KindBack, roll.KindPlate, roll.KindCarGone:
+	case party.KindBack, party.KindPlate, party.KindCarGone:
 		return partBack
-	case roll.KindMissing, roll.KindStep, roll.KindFound, roll.KindTold, roll.KindUnwell:
+	case party.KindMissing, party.KindStep, party.KindFound, party.KindTold, party.KindUnwell:
 		return partHelp
 	}
 	return ""

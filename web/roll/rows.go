@@ -5,8 +5,8 @@ import (
 	"strconv"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/privacy"
-	"saltbush/internal/roll"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
 )
@@ -16,7 +16,7 @@ func (f rollFolded) people(open bool, buttons buttonsOf) []view.RollPerson {
 	for i, x := range f.state.People {
 		row := view.RollPerson{ID: string(x.ID), Number: strconv.Itoa(i + 1), Name: x.Name, Role: x.Role, Staff: x.Staff,
 			Where: string(x.Where), Event: f.event(), Flags: f.flagsOf(x)}
-		if x.Where != roll.WhereExpected {
+		if x.Where != party.WhereExpected {
 			row.State, row.StateNote = whereStamp(x.Where), f.whereNote(x)
 		}
 		if open {
@@ -29,7 +29,7 @@ func (f rollFolded) people(open bool, buttons buttonsOf) []view.RollPerson {
 
 // buttons makes the row's buttons. One that takes a record back names that record, and is
 // not offered where the record is about others too.
-func (f rollFolded) buttons(row *view.RollPerson, x roll.Person, of buttonsOf) []ui.ButtonText {
+func (f rollFolded) buttons(row *view.RollPerson, x party.Person, of buttonsOf) []ui.ButtonText {
 	list := of(x.Where, !f.state.Departed.IsZero())
 	if len(list) == 1 && list[0].Value == undo {
 		if !f.isOfOne(x.Mark()) {
@@ -40,7 +40,7 @@ func (f rollFolded) buttons(row *view.RollPerson, x roll.Person, of buttonsOf) [
 	return about(list, x.Name)
 }
 
-func (f rollFolded) isOfOne(id roll.EventID) bool {
+func (f rollFolded) isOfOne(id party.EventID) bool {
 	for _, e := range f.rec.Events {
 		if e.ID == id {
 			return len(e.Persons) == 1
@@ -50,7 +50,7 @@ func (f rollFolded) isOfOne(id roll.EventID) bool {
 }
 
 // flagsOf is what the leader must know or do, never why, as far as the viewer may see it.
-func (f rollFolded) flagsOf(x roll.Person) []view.RollFlag {
+func (f rollFolded) flagsOf(x party.Person) []view.RollFlag {
 	var flags []view.RollFlag
 	for _, s := range f.SignUps {
 		if s.ID != string(x.ID) {
@@ -81,27 +81,27 @@ func about(buttons []ui.ButtonText, name string) []ui.ButtonText {
 }
 
 // whereStamp finds the stamp for a person's whereabouts.
-func whereStamp(w roll.Whereabouts) ui.StampText {
+func whereStamp(w party.Whereabouts) ui.StampText {
 	switch w {
-	case roll.WhereAbsent:
+	case party.WhereAbsent:
 		return ui.StampOf("not here")
-	case roll.WhereLeftEarly:
+	case party.WhereLeftEarly:
 		return ui.StampOf("left early")
-	case roll.WhereAtCar:
+	case party.WhereAtCar:
 		return ui.StampOf("back").WithNote("at the car")
 	}
 	return ui.StampOf(string(w))
 }
 
-func (f rollFolded) whereNote(x roll.Person) string {
+func (f rollFolded) whereNote(x party.Person) string {
 	note := ""
 	if !x.Since.IsZero() {
 		note = format.Clock(x.Since, f.Zone())
 	}
-	if x.Where == roll.WhereLeftEarly {
+	if x.Where == party.WhereLeftEarly {
 		note += ", not yet known to be at the car"
 	}
-	if x.Where == roll.WhereOut && x.Last.Place != "" {
+	if x.Where == party.WhereOut && x.Last.Place != "" {
 		note += ", last counted at " + x.Last.Place + " " + format.Clock(x.Last.At, f.Zone())
 	}
 	return note
@@ -112,34 +112,34 @@ func kindButton(label, kind string, look ui.ButtonKind) ui.ButtonText {
 }
 
 // buttonsOf gives the buttons of a row by where the person is and whether the party left.
-type buttonsOf func(where roll.Whereabouts, departed bool) []ui.ButtonText
+type buttonsOf func(where party.Whereabouts, departed bool) []ui.ButtonText
 
-func startButtons(where roll.Whereabouts, departed bool) []ui.ButtonText {
+func startButtons(where party.Whereabouts, departed bool) []ui.ButtonText {
 	if departed {
 		return nil
 	}
 	switch where {
-	case roll.WhereExpected:
+	case party.WhereExpected:
 		return []ui.ButtonText{kindButton("Here", "here", ui.ButtonMain), kindButton("Not here", "not here", ui.ButtonPlain)}
-	case roll.WhereHere:
+	case party.WhereHere:
 		return []ui.ButtonText{kindButton("Not here after all", undo, ui.ButtonQuiet)}
-	case roll.WhereAbsent:
+	case party.WhereAbsent:
 		return []ui.ButtonText{kindButton("Here", "here", ui.ButtonMain)}
 	}
 	return nil
 }
 
-func backButtons(where roll.Whereabouts, departed bool) []ui.ButtonText {
+func backButtons(where party.Whereabouts, departed bool) []ui.ButtonText {
 	switch where {
-	case roll.WhereOut:
+	case party.WhereOut:
 		return []ui.ButtonText{kindButton("Back", "back", ui.ButtonMain)}
-	case roll.WhereLeftEarly:
+	case party.WhereLeftEarly:
 		return []ui.ButtonText{kindButton("At the car", "at the car", ui.ButtonMain)}
-	case roll.WhereExpected:
+	case party.WhereExpected:
 		if departed {
 			return []ui.ButtonText{kindButton("Was not here", "not here", ui.ButtonPlain)}
 		}
-	case roll.WhereHere:
+	case party.WhereHere:
 		if departed {
 			return []ui.ButtonText{kindButton("Was not here", undo, ui.ButtonPlain)}
 		}

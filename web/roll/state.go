@@ -3,7 +3,7 @@ package roll
 import (
 	"time"
 
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
 )
@@ -11,12 +11,12 @@ import (
 // offlineSearch is what a phone needs of the search that the server knows.
 type offlineSearch struct {
 	Began   time.Time         `json:"began"`
-	Persons []roll.PersonID   `json:"persons"`
+	Persons []party.PersonID  `json:"persons"`
 	Number  int               `json:"number"`
-	Factors []roll.Factor     `json:"factors"`
+	Factors []party.Factor    `json:"factors"`
 	Steps   map[int]time.Time `json:"steps"`
 	Failed  *time.Time        `json:"failed"`
-	Found   []roll.PersonID   `json:"found"`
+	Found   []party.PersonID  `json:"found"`
 	Told    []string          `json:"told"`
 }
 
@@ -34,15 +34,15 @@ type offlinePerson struct {
 	Acts  bool   `json:"acts,omitempty"`
 }
 
-func (f rollFolded) offlinePeople() map[roll.PersonID]offlinePerson {
-	by := make(map[roll.PersonID]offlinePerson, len(f.state.People))
+func (f rollFolded) offlinePeople() map[party.PersonID]offlinePerson {
+	by := make(map[party.PersonID]offlinePerson, len(f.state.People))
 	for _, p := range f.state.People {
 		by[p.ID] = offlinePerson{Party: p.Party, Minor: p.Minor, Acts: p.ActionLine || f.wasUnwell(p.ID)}
 	}
 	return by
 }
 
-func (f rollFolded) wasUnwell(id roll.PersonID) bool {
+func (f rollFolded) wasUnwell(id party.PersonID) bool {
 	for _, u := range f.state.Unwell {
 		for _, p := range u.Persons {
 			if p == id {
@@ -58,7 +58,7 @@ func (f rollFolded) offlineParties() []offlineParty {
 	for _, p := range f.state.Parties {
 		named := 0
 		for _, x := range f.state.People {
-			if x.Party == p.Name && x.Where == roll.WhereOut {
+			if x.Party == p.Name && x.Where == party.WhereOut {
 				named++
 			}
 		}
@@ -69,11 +69,11 @@ func (f rollFolded) offlineParties() []offlineParty {
 
 func (f rollFolded) offlineSearch() *offlineSearch {
 	n := len(f.state.Searches)
-	if n == 0 || !f.state.Searches[n-1].Ended.IsZero() && f.state.Searches[n-1].NextHearer() == "" {
+	if n == 0 || !f.state.Searches[n-1].Ended.IsZero() && f.state.Searches[n-1].NextToNotify() == "" {
 		return nil
 	}
 	s := f.state.Searches[n-1]
-	o := &offlineSearch{Began: s.Began, Persons: s.Persons, Number: s.Number, Factors: s.Factors, Steps: map[int]time.Time{}, Found: []roll.PersonID{}, Told: []string{}}
+	o := &offlineSearch{Began: s.Began, Persons: s.Persons, Number: s.Number, Factors: s.Factors, Steps: map[int]time.Time{}, Found: []party.PersonID{}, Told: []string{}}
 	for _, t := range s.Steps {
 		o.Steps[t.Step] = t.At
 	}
@@ -91,9 +91,9 @@ func (f rollFolded) offlineSearch() *offlineSearch {
 
 // careCards are the two cards that a phone without signal shows by itself: whether a sign
 // is an emergency is the roll's rule.
-func careCards() (urgent []roll.Sign, cards []view.RollCareCard) {
-	for _, s := range roll.Signs() {
-		c := roll.CareFor([]roll.Sign{s})
+func careCards() (urgent []party.Sign, cards []view.RollCareCard) {
+	for _, s := range party.Signs() {
+		c := party.CareFor([]party.Sign{s})
 		if c.Emergency {
 			urgent = append(urgent, s)
 		}
@@ -102,7 +102,7 @@ func careCards() (urgent []roll.Sign, cards []view.RollCareCard) {
 	return urgent, cards
 }
 
-func careNote(c roll.Care) ui.NoteText {
+func careNote(c party.Care) ui.NoteText {
 	n := ui.NoteText{Kind: ui.NoteCaution, Title: c.Title, Text: "-", Points: c.Do}
 	if c.Emergency {
 		n.Kind = ui.NoteGrave

@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/format"
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
@@ -29,17 +29,17 @@ func (f rollFolded) trailForms() []view.RollForm {
 func (f rollFolded) atCar() view.RollForm {
 	anyLeft := false
 	for _, p := range f.state.People {
-		anyLeft = anyLeft || p.Where == roll.WhereLeftEarly
+		anyLeft = anyLeft || p.Where == party.WhereLeftEarly
 	}
 	return view.RollForm{Key: "at-car", Title: "They are at the car", Text: "Both of a pair, and how we know.", Event: f.event(), Hidden: !anyLeft,
-		Asks: []view.RollAsk{f.ticks("person", "car-who", "Who", f.confirmNote, roll.WhereLeftEarly),
+		Asks: []view.RollAsk{f.ticks("person", "car-who", "Who", f.confirmNote, party.WhereLeftEarly),
 			{As: "text", Field: ui.Field{Name: "reason", ID: "car-how", Label: "How we know, and from whom"}}},
 		Button: wideButton("They are at the car", "at the car")}
 }
 
 // againForm takes somebody who left early back into the number.
 func (f rollFolded) againForm() view.RollForm {
-	gone := []roll.Whereabouts{roll.WhereLeftEarly, roll.WhereAtCar}
+	gone := []party.Whereabouts{party.WhereLeftEarly, party.WhereAtCar}
 	form := view.RollForm{Key: "again", Title: "They are with us again", Text: "One person at a time: the number that a count should give rises at that moment. Count again when they are with you.",
 		Event: f.event(), Hidden: true, Button: wideButton("They walk with us again", "joined again"),
 		Asks: []view.RollAsk{f.who("person", "again-who", "Who is back", gone...), {As: "place", Field: f.placeOf("again-where", "Where they met the group")}}}
@@ -49,7 +49,7 @@ func (f rollFolded) againForm() view.RollForm {
 	return form
 }
 
-func (f rollFolded) confirmNote(p roll.Person) string {
+func (f rollFolded) confirmNote(p party.Person) string {
 	if p.ConfirmBy.IsZero() {
 		return "nobody said how long the way is"
 	}
@@ -62,7 +62,7 @@ func (f rollFolded) splitForm() view.RollForm {
 		Text: "Each party with its own staff, a second adult, a number that was counted, and a place and time to meet. Otherwise walk together.",
 		Asks: []view.RollAsk{
 			{As: "place", Field: f.placeOf("split-where", "Where you part")},
-			f.ticks("second", "split-second", "Who walks in the second party", roleOf, roll.WhereOut),
+			f.ticks("second", "split-second", "Who walks in the second party", roleOf, party.WhereOut),
 			{As: "text", Field: ui.Field{Name: "first_name", ID: "split-first", Label: "First party is called", Value: "front party"}},
 			{As: "number", Field: ui.Field{Name: "first_number", ID: "split-first-n", Label: "Counted in the first", Short: true}},
 			{As: "text", Field: ui.Field{Name: "second_name", ID: "split-second-name", Label: "Second party is called", Value: "back party"}},
@@ -72,7 +72,7 @@ func (f rollFolded) splitForm() view.RollForm {
 		}, Button: ui.ButtonText{Label: "We split now", Kind: ui.ButtonCaution, Name: "kind", Value: "split", Wide: true}}
 }
 
-func roleOf(p roll.Person) string { return p.Role }
+func roleOf(p party.Person) string { return p.Role }
 
 // rejoinForm has a number for each party; without signal the script fills in the names.
 func (f rollFolded) rejoinForm() view.RollForm {
@@ -87,7 +87,7 @@ func (f rollFolded) rejoinForm() view.RollForm {
 		}
 		form.Asks = append(form.Asks, view.RollAsk{As: "party", Field: ui.Field{Name: "party_number", ID: fmt.Sprintf("rejoin-%d", i), Label: label, Value: name}})
 	}
-	form.Asks = append(form.Asks, f.ticks("there", "rejoin-there", "Who is there (where a number is wrong)", func(p roll.Person) string { return p.Party }, roll.WhereOut))
+	form.Asks = append(form.Asks, f.ticks("there", "rejoin-there", "Who is there (where a number is wrong)", func(p party.Person) string { return p.Party }, party.WhereOut))
 	return form
 }
 
@@ -110,7 +110,7 @@ func (f rollFolded) partyField() ui.Field {
 func (f rollFolded) seen() ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}, Cards: true}
 	for _, p := range f.state.People {
-		if p.Where == roll.WhereAbsent || p.Where == roll.WhereTurnedAway || f.state.Departed.IsZero() {
+		if p.Where == party.WhereAbsent || p.Where == party.WhereTurnedAway || f.state.Departed.IsZero() {
 			continue
 		}
 		note := p.Party
@@ -132,7 +132,7 @@ func (f rollFolded) trailAlerts(now time.Time) []ui.NoteText {
 	}
 	var late []string
 	for _, p := range f.state.People {
-		if p.Where == roll.WhereLeftEarly && !p.ConfirmBy.IsZero() && !now.Before(p.ConfirmBy) {
+		if p.Where == party.WhereLeftEarly && !p.ConfirmBy.IsZero() && !now.Before(p.ConfirmBy) {
 			late = append(late, p.Name)
 		}
 	}

@@ -109,7 +109,7 @@ func (s *Handlers) SetRules(w http.ResponseWriter, r *http.Request) error {
 // readRule reads one rule where the form holds it. A figure that reads as the one that stands
 // is not a change: what is shown is rounded.
 func readRule(f kit.Form, rule rules.Rule, to *rules.Rules, u format.System) {
-	typed, sent := f.R.PostForm[rule.Key]
+	typed, sent := f.Values[rule.Key]
 	if !sent || len(typed) == 0 || strings.TrimSpace(typed[0]) == view.RuleFigure(rule.Unit, rule.Of(*to), u) {
 		return
 	}

@@ -11,28 +11,29 @@ import (
 	"saltbush/web/ui"
 )
 
-// ShowOwnCard is the form in which a person writes their own card, by their private link.
-func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
+// ShowCard is the form in which a person writes their own card, by their private link.
+func (s *Handlers) ShowCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	c, err := s.Cards.OwnCard(r.Context(), kit.OfPlace(place))
 	lost := errors.Is(err, card.ErrOtherKey) || errors.Is(err, card.ErrDamaged)
 	if err != nil && !lost && !errors.Is(err, fault.ErrNotFound) {
 		return err
 	}
-	return s.renderOwnCard(w, r, http.StatusOK, ui.FormState{Values: cardValues(c)}, lost)
+	return s.renderOwnCard(w, r, http.StatusOK, CardForm().Filled(ui.FormState{}, c), lost)
 }
 
-func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, lost bool) error {
+func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, fields ui.Fields,
+	lost bool) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
 		return err
 	}
-	return s.Render(w, r, status, view.CardForm(s.cardFormPage(r, h, place, a, lost)))
+	return s.Render(w, r, status, view.CardForm(s.cardFormPage(r, h, place, fields, lost)))
 }
 
-// SaveOwnCard seals what the person wrote. Nothing written takes the card away.
-func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
+// SaveCard seals what the person wrote. Nothing written takes the card away.
+func (s *Handlers) SaveCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -42,13 +43,15 @@ func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	c := readCard(f)
+	var c card.Card
+	CardForm().Read(f, &c)
 	invalid, err := f.Invalid(c.Validate())
 	if err != nil {
 		return err
 	}
 	if invalid != nil {
-		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid), false)
+		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, CardForm().Fields(kit.FormStateOf(r, invalid)),
+			false)
 	}
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(place), c, s.Now()); err != nil {
 		return err
@@ -60,24 +63,10 @@ func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/place/"+kit.SecretIn(r)+"#card", said)
 }
 
-// RemoveOwnCard takes the card away. A person may do that at any time.
-func (s *Handlers) RemoveOwnCard(w http.ResponseWriter, r *http.Request) error {
+// RemoveCard takes the card away. A person may do that at any time.
+func (s *Handlers) RemoveCard(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(kit.PlaceIn(r)), card.Card{}, s.Now()); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, "/place/"+kit.SecretIn(r)+"#card", "Your medical card is deleted.")
-}
-
-func readCard(f kit.Form) card.Card {
-	return card.Card{Action: f.Paragraph("action"), Details: card.Details{
-		Born: f.Text("born"), Conditions: f.Paragraph("conditions"), Allergies: f.Paragraph("allergies"), Carried: f.Paragraph("carried"),
-		Medicines: f.Paragraph("medicines"), HeatHistory: f.Paragraph("heat_history"), Communication: f.Paragraph("communication"), Doctor: f.Text("doctor"),
-	}}
-}
-
-func cardValues(c card.Card) map[string][]string {
-	return map[string][]string{
-		"action": {c.Action}, "born": {c.Born}, "conditions": {c.Conditions}, "allergies": {c.Allergies}, "carried": {c.Carried},
-		"medicines": {c.Medicines}, "heat_history": {c.HeatHistory}, "communication": {c.Communication}, "doctor": {c.Doctor},
-	}
 }

@@ -46,8 +46,8 @@ func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int
 // SetShuttle keeps where the cars stand at the end and how long the drive is.
 func (s *Handlers) SetShuttle(w http.ResponseWriter, r *http.Request) error {
 	f, id := kit.NewForm(r), kit.HikeIn(r).ID
-	to := ride.Shuttle{EndLot: f.Text("end_lot"), Drive: time.Duration(f.Whole("drive_minutes", "Give whole minutes.")) * time.Minute,
-		By: kit.NameOf(r), At: s.Now()}
+	to := ride.Shuttle{By: kit.NameOf(r), At: s.Now()}
+	ShuttleForm().Read(f, &to)
 	invalid, err := f.Invalid(to.Validate())
 	if err != nil {
 		return err
@@ -62,8 +62,8 @@ func (s *Handlers) SetShuttle(w http.ResponseWriter, r *http.Request) error {
 	return s.afterCars(w, r, id, paths.Cars(id), "Kept. The times are worked out anew.", err)
 }
 
-// OpenCars tells everybody their part for the first time.
-func (s *Handlers) OpenCars(w http.ResponseWriter, r *http.Request) error {
+// AnnounceCars tells everybody their part for the first time.
+func (s *Handlers) AnnounceCars(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
@@ -92,7 +92,7 @@ func (s *Handlers) SetOwnCar(w http.ResponseWriter, r *http.Request) error {
 		return fault.Refusal("You are not on the staff of this hike.")
 	}
 	f := kit.NewForm(r)
-	car, share := readCar(f), readSharing(f, s.Now())
+	car, share := s.readCar(f)
 	invalid, err := f.Invalid(ride.CheckRide(car, share))
 	if err != nil {
 		return err
@@ -136,7 +136,7 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 	if h.State != hike.Posted {
 		return fault.Refusal("The cars of this hike are settled.")
 	}
-	car, share := readCar(f), readSharing(f, s.Now())
+	car, share := s.readCar(f)
 	if place.Minor {
 		share = ride.Sharing{}
 	}
@@ -145,7 +145,7 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.placeCarsAgain(w, r, h, kit.FormStateOf(r, invalid))
+		return s.renderPlaceCars(w, r, h, kit.FormStateOf(r, invalid))
 	}
 	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		recordConsent(b, place.ID, share, s.Now())
@@ -161,7 +161,7 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 	}, "Kept. The leader reads it, and what it changes for others is told to them.")
 }
 
-func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.FormState) error {
+func (s *Handlers) renderPlaceCars(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.FormState) error {
 	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
@@ -180,20 +180,20 @@ func (s *Handlers) afterCars(w http.ResponseWriter, r *http.Request, id ref.Hike
 	if err != nil {
 		return err
 	}
-	s.notify.TellCars(r.Context(), id)
+	s.notify.NotifyRides(r.Context(), id)
 	return s.SeeOther(w, r, to, said)
 }
 
-// readSharing reads whether those in the same car may know each other.
-func readSharing(f kit.Form, now time.Time) ride.Sharing {
-	s := ride.Sharing{}
-	s.Say(f.Checked("ride_share"), f.Text("ride_town"), now)
-	return s
+// readCar reads a car and whether those who share one may know the person.
+func (s *Handlers) readCar(f kit.Form) (signup.Car, ride.Sharing) {
+	var a CarAnswers
+	CarForm().Read(f, &a)
+	return a.Car, a.Ride.sharing(s.Now())
 }
 
-// keepSharing keeps what was said on the form for a place. The place stands by then: where
+// storeSharing keeps what was said on the form for a place. The place stands by then: where
 // this fails nothing is told of the person, which is what they have without it.
-func (s *Handlers) keepSharing(ctx context.Context, p signup.SignUp, share ride.Sharing) {
+func (s *Handlers) storeSharing(ctx context.Context, p signup.SignUp, share ride.Sharing) {
 	if !share.Yes() || p.Minor {
 		return
 	}
@@ -206,8 +206,8 @@ func (s *Handlers) keepSharing(ctx context.Context, p signup.SignUp, share ride.
 	}
 }
 
-// seesCars is what the viewer may see of the people of a hike on the page of its cars.
-func (s *Handlers) seesCars(r *http.Request, h hike.Hike) privacy.Visibility {
+// carsVisibility is what the viewer may see of the people of a hike on the page of its cars.
+func (s *Handlers) carsVisibility(r *http.Request, h hike.Hike) privacy.Visibility {
 	sight := s.StaffVisibility(r, h)
 	if s.May(r, account.ManageHike) {
 		return sight

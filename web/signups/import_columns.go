@@ -4,85 +4,122 @@ import (
 	"strconv"
 
 	"saltbush/internal/privacy"
-	"saltbush/internal/signup"
+	"saltbush/internal/sheet"
 	"saltbush/web/kit"
 )
 
-// signUpColumn is a column of a hike's people. Those that are not written are questions
-// whose answers go no further than the hike's own pages: of health, and of the talk before.
+// signUpColumn is a column of a hike's people.
 type signUpColumn struct {
-	kit.FormColumn
-	kind  privacy.Kind // whom the table of who sees what lets read it
-	write func(x signup.SignUp) string
+	kit.Column[Answers]
+	kind privacy.Kind // who may read it, by the table of who sees what
 }
 
-// signUpColumns are all columns, in the order in which they are written.
+// signUpColumns are all columns, in the order in which they are written. They are read as the
+// form for a place is read; what it never shows again is never written either.
 func signUpColumns() []signUpColumn {
-	list := whoColumns()
-	list = append(list, asksColumns()...)
+	list := append(whoColumns(), talkColumns()...)
 	return append(list, carColumns()...)
 }
 
-func whoColumns() []signUpColumn {
-	return []signUpColumn{
-		{kit.Needed(kit.Column("Name", "name", kit.CellText, "as their family would say it")), privacy.KindName, func(x signup.SignUp) string { return x.Name }},
-		{kit.Column("State", "", kit.CellText, "written, not read"), privacy.KindName, func(x signup.SignUp) string { return string(x.State) }},
-		{kit.Column("Age", "age", kit.CellWord, "adult, minor or older: the bands of the form"), privacy.KindName, minorWord},
-		{kit.Needed(kit.Column("E-mail", "email", kit.CellText, "where their place is written to", "mail address", "e-mail address")), privacy.KindContact, func(x signup.SignUp) string { return x.Email }},
-		{kit.Needed(kit.Column("Mobile", "mobile", kit.CellText, "the phone they carry that day", "mobile phone")), privacy.KindContact, func(x signup.SignUp) string { return x.Mobile }},
-		{kit.Column("Contact", "contact", kit.CellText, "whom to ring, who stays at home", "emergency contact"), privacy.KindContact, func(x signup.SignUp) string { return x.EmergencyName }},
-		{kit.Column("Contact phone", "contact_tel", kit.CellText, "their number", "emergency phone"), privacy.KindContact, func(x signup.SignUp) string { return x.EmergencyPhone }},
-		{kit.Column("Contact e-mail", "contact_email", kit.CellText, "their address; may be empty"), privacy.KindContact, func(x signup.SignUp) string { return x.ContactEmail }},
-		{kit.Column("Guardian", "guardian", kit.CellText, "of a minor: parent or legal guardian"), privacy.KindContact, func(x signup.SignUp) string { return x.Guardian }},
-		{kit.Column("Guardian phone", "guardian_tel", kit.CellText, "of a minor"), privacy.KindContact, func(x signup.SignUp) string { return x.GuardianPhone }},
-		{kit.Column("Guardian agrees", "consent", kit.CellBox, "of a minor: yes, where the guardian has read the risks and agrees"), privacy.KindContact, func(x signup.SignUp) string { return kit.YesOr(!x.Consented.IsZero(), "") }},
-		{kit.Column("Adult in charge", "adult", kit.CellText, "of a minor: the adult on this hike, in a line before the child or signed up already"), privacy.KindName, func(x signup.SignUp) string { return x.Adult }},
-		{kit.Column("Accepts the risks", "agree", kit.CellBox, "yes, where the person has read the risks below and accepts them"), privacy.KindName, func(x signup.SignUp) string { return kit.YesOr(x.Acknowledged, "no") }},
-		{kit.Column("Brought in by", "", kit.CellText, "written, not read"), privacy.KindName, func(x signup.SignUp) string { return x.ImportedBy }},
-		{kit.Column("Water litres", "water", kit.CellText, "how much they can carry"), privacy.KindName, func(x signup.SignUp) string { return strconv.FormatFloat(float64(x.Water), 'f', -1, 64) }},
+// signUpTable is the same as a table that is read.
+func signUpTable() kit.Columns[Answers] {
+	var list kit.Columns[Answers]
+	for _, c := range signUpColumns() {
+		list = append(list, c.Column)
+	}
+	return list
+}
+
+// columnsOf returns a function that makes the columns of one kind of data.
+func columnsOf(kind privacy.Kind) func(head, field, says string, also ...string) signUpColumn {
+	form := SignUpForm(FormFor{})
+	return func(head, field, says string, also ...string) signUpColumn {
+		return signUpColumn{form.Named(field).Column(head, says, also...), kind}
 	}
 }
 
-// minorWord leaves the bands of grown-ups out: they are an answer for the talk.
-func minorWord(x signup.SignUp) string {
-	if x.Minor {
+// needed returns the column as one without which a table is refused.
+func (c signUpColumn) needed() signUpColumn {
+	c.Column = c.AsNeeded()
+	return c
+}
+
+// writes returns the column with another way of writing it.
+func (c signUpColumn) writes(write func(Answers) string) signUpColumn {
+	c.Write = write
+	return c
+}
+
+// notRead is a column that the form has no question for.
+func notRead(head string, write func(Answers) string) signUpColumn {
+	return signUpColumn{kit.Column[Answers]{Column: sheet.Column{Name: head}, Write: write}, privacy.KindName}
+}
+
+func whoColumns() []signUpColumn {
+	name, reach := columnsOf(privacy.KindName), columnsOf(privacy.KindContact)
+	return []signUpColumn{
+		name("Name", "name", "as their family would say it").needed(),
+		notRead("State", func(a Answers) string { return string(a.State) }),
+		name("Age", "age", "adult, minor or older: the bands of the form").writes(minorOrNothing),
+		reach("E-mail", "email", "where their place is written to", "mail address", "e-mail address").needed(),
+		reach("Mobile", "mobile", "the phone they carry that day", "mobile phone").needed(),
+		reach("Contact", "contact", "whom to ring, who stays at home", "emergency contact"),
+		reach("Contact phone", "contact_tel", "their number", "emergency phone"),
+		reach("Contact e-mail", "contact_email", "their address; may be empty"),
+		reach("Guardian", "guardian", "of a minor: parent or legal guardian"),
+		reach("Guardian phone", "guardian_tel", "of a minor"),
+		reach("Guardian agrees", "consent", "of a minor: yes, where the guardian has read the risks and agrees"),
+		name("Adult in charge", "adult",
+			"of a minor: the adult on this hike, in a line before the child or signed up already"),
+		name("Accepts the risks", "agree", "yes, where the person has read the risks below and accepts them").
+			writes(func(a Answers) string { return kit.YesOr(a.Acknowledged, "no") }),
+		notRead("Brought in by", func(a Answers) string { return a.ImportedBy }),
+		name("Water litres", "water", "how much they can carry").
+			writes(func(a Answers) string { return strconv.FormatFloat(float64(a.Water), 'f', -1, 64) }),
+	}
+}
+
+// minorOrNothing leaves out the bands of adults, which are an answer for the talk.
+func minorOrNothing(a Answers) string {
+	if a.Minor {
 		return "minor"
 	}
 	return ""
 }
 
-// asksColumns are read and never written.
-func asksColumns() []signUpColumn {
-	var list []signUpColumn
-	for _, c := range []kit.FormColumn{
-		kit.Column("Longest walk", "walk_distance", kit.CellText, "how far the longest walk lately was"), kit.Column("Walk unit", "walk_unit", kit.CellWord, "km or mi"),
-		kit.Column("Climb", "walk_climb", kit.CellText, "how much it climbed; 0 for level ground"), kit.Column("Climb unit", "climb_unit", kit.CellWord, "m or ft"),
-		kit.Column("Hours", "walk_hours", kit.CellText, "how long it took"), kit.Column("Weeks ago", "walk_ago", kit.CellText, "how long ago it was"),
-		kit.Column("Walk in words", "longest", kit.CellText, "where it was, and how they felt after"),
-		kit.Column("Hot days", "hot_days", kit.CellText, "days of the last 14 active in heat"), kit.Column("Hot before", "hot_before", kit.CellYes, "yes or no: have walked in hot weather"),
-		kit.Column("Lives here", "lives_here", kit.CellYes, "yes or no: more than two weeks in this climate"), kit.Column("Days here", "here", kit.CellText, "if not, for how many days"), kit.Column("Came from", "from", kit.CellText, "and from where"),
-		kit.Column("Ill from heat", "heat_ill", kit.CellYes, "yes or no: heat has made them ill before"), kit.Column("Health to talk over", "health", kit.CellYes, "yes or no, and nothing else: a yes means that the leader rings"),
-		kit.Column("Shoes", "shoes", kit.CellText, "what they walk in"), kit.Column("Poles", "poles", kit.CellBox, "yes or nothing"), kit.Column("To do for them", "needs", kit.CellText, "what the leader should do that day; may be empty"),
-		kit.Column("Drive minutes", "drive", kit.CellText, "to the trailhead; may be empty"),
-	} {
-		list = append(list, signUpColumn{c, privacy.KindScreening, nil})
+// talkColumns are the answers for the talk before the hike. They go no further than the
+// hike's own pages, so they are read and never written.
+func talkColumns() []signUpColumn {
+	talk := columnsOf(privacy.KindScreening)
+	return []signUpColumn{
+		talk("Longest walk", "walk_distance", "how far the longest walk lately was"),
+		talk("Walk unit", "walk_unit", "km or mi"),
+		talk("Climb", "walk_climb", "how much it climbed; 0 for level ground"),
+		talk("Climb unit", "climb_unit", "m or ft"),
+		talk("Hours", "walk_hours", "how long it took"),
+		talk("Weeks ago", "walk_ago", "how long ago it was"),
+		talk("Walk in words", "longest", "where it was, and how they felt after"),
+		talk("Hot days", "hot_days", "days of the last 14 active in heat"),
+		talk("Hot before", "hot_before", "yes or no: have walked in hot weather"),
+		talk("Lives here", "lives_here", "yes or no: more than two weeks in this climate"),
+		talk("Days here", "here", "if not, for how many days"),
+		talk("Came from", "from", "and from where"),
+		talk("Ill from heat", "heat_ill", "yes or no: heat has made them ill before"),
+		talk("Health to talk over", "health", "yes or no, and nothing else: a yes means that the leader rings"),
+		talk("Shoes", "shoes", "what they walk in"),
+		talk("Poles", "poles", "yes or nothing"),
+		talk("To do for them", "needs", "what the leader should do that day; may be empty"),
+		talk("Drive minutes", "drive", "to the trailhead; may be empty"),
 	}
-	return list
 }
 
 func carColumns() []signUpColumn {
+	car := columnsOf(privacy.KindPlate)
 	return []signUpColumn{
-		{kit.Column("Plate", "plate", kit.CellText, "of the car they come in; may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Plate }},
-		{kit.Column("Car make", "car_make", kit.CellText, "may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Make }},
-		{kit.Column("Car colour", "car_colour", kit.CellText, "may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return x.Car.Colour }},
-		{kit.Column("Seats offered", "car_seats", kit.CellText, "to others; may be empty"), privacy.KindPlate, func(x signup.SignUp) string { return strconv.Itoa(x.Car.Seats) }},
+		car("Plate", "plate", "of the car they come in; may be empty"),
+		car("Car make", "car_make", "may be empty"),
+		car("Car colour", "car_colour", "may be empty"),
+		car("Seats offered", "car_seats", "to others; may be empty").
+			writes(func(a Answers) string { return strconv.Itoa(a.Car.Seats) }),
 	}
-}
-
-func signUpFields() []kit.FormColumn {
-	var list []kit.FormColumn
-	for _, c := range signUpColumns() {
-		list = append(list, c.FormColumn)
-	}
-	return list
 }

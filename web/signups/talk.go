@@ -5,8 +5,6 @@ import (
 	"errors"
 	"net/http"
 
-	"github.com/go-chi/chi/v5"
-
 	"saltbush/internal/account"
 	"saltbush/internal/fault"
 	"saltbush/internal/format"
@@ -25,15 +23,18 @@ func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Dat
 	sc := place.Screening
 	if place.State == signup.Asked {
 		p.Talk = ui.NoteText{Title: "The leader would like a word first", Points: sc.Talk,
-			Text: "It is a talk about what you walked lately, what you bring and what you hope for. Most people come after it; some choose another hike."}
+			Text: "It is a talk about what you walked lately, what you bring and what you hope for. Most people come " +
+				"after it; some choose another hike."}
 	}
 	if place.State != signup.TurnedAway || sc.Outcome == "" {
 		return
 	}
-	p.Talk = ui.NoteText{Title: "What the talk came to: " + string(sc.Outcome), Text: sc.Reason + " The criterion, the same for all: " + sc.Criterion + "."}
+	p.Talk = ui.NoteText{Title: "What the talk came to: " + string(sc.Outcome),
+		Text: sc.Reason + " The criterion, the same for all: " + sc.Criterion + "."}
 	p.Suggested = s.suggestions(r.Context(), place, s.UnitsOf(r))
 	p.AnswerURL, p.Answered = "/place/"+kit.SecretIn(r)+"/answer", sc.Answer
-	p.AnswerBack = ui.Field{Name: "answer", Label: "What should the leader know?", Hint: "The leader reads it and may open the talk again.", Value: sc.Answer}
+	p.AnswerBack = ui.Field{Name: "answer", Label: "What should the leader know?",
+		Hint: "The leader reads it and may open the talk again.", Value: sc.Answer}
 }
 
 // suggestions lists other hikes that the person's record speaks for.
@@ -46,7 +47,8 @@ func (s *Handlers) suggestions(ctx context.Context, place signup.SignUp, u forma
 	var lines []format.Line
 	for _, l := range hike.Suggest(place, coming, s.Now()) {
 		line := kit.TrailLine(l.Trail, u)
-		lines = append(lines, format.Line{Label: format.Day(l.Hike.Start, l.Trail.Location()), Value: l.Hike.Title, URL: paths.Hike(l.Hike.ID),
+		lines = append(lines, format.Line{Label: format.Day(l.Hike.Start, l.Trail.Location()), Value: l.Hike.Title,
+			URL:  paths.Hike(l.Hike.ID),
 			Note: line.Length + ", " + ascentNote(line)})
 	}
 	return lines
@@ -58,18 +60,26 @@ func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.
 		return
 	}
 	p.ContactURL = "/place/" + kit.SecretIn(r) + "/contact"
-	p.Contact = format.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone, Note: contactNote(place, t)}
+	p.Contact = format.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone,
+		Note: contactNote(place, t)}
 	if signup.ContactWalks(place, t.SignUps, t.Hike.Staff) {
 		p.ContactWrong = ui.NoteText{Kind: ui.NoteGrave, Title: "Not fit for departure until replaced",
 			Text: "The person you named is on this hike too. Name somebody who stays behind."}
 	}
-	if a.Values == nil {
-		a.Values = map[string][]string{"contact": {place.EmergencyName}, "contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}}
-	}
-	p.ContactFields = []ui.Field{
-		a.Bind(ui.Field{Name: "contact", Label: "Whom do we ring?"}),
-		a.Bind(ui.Field{Name: "contact_tel", Label: "Their phone number", Hint: "Start a foreign number with + and the country.", Kind: "tel"}),
-		a.Bind(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true}),
+	p.ContactFields = ContactForm().Filled(a, place)
+}
+
+// ContactForm asks the holder of a place for another emergency contact.
+func ContactForm() kit.Questions[signup.SignUp] {
+	return kit.Questions[signup.SignUp]{
+		kit.Line(ui.Field{Name: "contact", Label: "Whom do we ring?"},
+			func(p *signup.SignUp) *string { return &p.EmergencyName }),
+		kit.Line(ui.Field{
+			Name: "contact_tel", Label: "Their phone number", Kind: "tel",
+			Hint: "Start a foreign number with + and the country.",
+		}, func(p *signup.SignUp) *string { return &p.EmergencyPhone }),
+		kit.Line(ui.Field{Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true},
+			func(p *signup.SignUp) *string { return &p.ContactEmail }),
 	}
 }
 
@@ -106,11 +116,12 @@ func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	typed := map[string][]string{
-		"email": {place.Email}, "mobile": {place.Mobile}, "adult": {place.Name}, "age": {"minor"}, "contact": {place.EmergencyName},
-		"contact_tel": {place.EmergencyPhone}, "contact_email": {place.ContactEmail}, "guardian_tel": {place.Mobile},
-	}
-	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, ui.FormState{Values: typed})))
+	child := Answers{SignUp: signup.SignUp{
+		Email: place.Email, Mobile: place.Mobile, Adult: place.Name, Minor: true, GuardianPhone: place.Mobile,
+		EmergencyName: place.EmergencyName, EmergencyPhone: place.EmergencyPhone, ContactEmail: place.ContactEmail,
+	}}
+	known := ui.FormState{Values: s.signUpForm(t, s.UnitsOf(r)).Values(child)}
+	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, known)))
 }
 
 func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {
@@ -119,7 +130,8 @@ func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Handlers) AnswerBack(w http.ResponseWriter, r *http.Request) error {
 	answer := kit.NewForm(r).Paragraph("answer")
-	return s.changePlace(w, r, func(p *signup.SignUp) error { return p.AnswerBack(answer, s.Now()) }, "Kept. The leader of the hike reads it.")
+	return s.changePlace(w, r, func(p *signup.SignUp) error { return p.AnswerBack(answer, s.Now()) },
+		"Kept. The leader of the hike reads it.")
 }
 
 // ReplaceContact names another emergency contact.
@@ -134,7 +146,10 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	f := kit.NewForm(r)
-	err = place.ReplaceContact(f.Text("contact"), f.Text("contact_tel"), f.Text("contact_email"), signup.RegionOf(t.Trail.Zone), t.SignUps, h.Staff)
+	var to signup.SignUp
+	ContactForm().Read(f, &to)
+	err = place.ReplaceContact(to.EmergencyName, to.EmergencyPhone, to.ContactEmail, signup.RegionOf(t.Trail.Zone),
+		t.SignUps, h.Staff)
 	var wrong fault.Invalid
 	if errors.As(err, &wrong) {
 		p := s.placePage(r, t, kit.PlaceIn(r))
@@ -145,7 +160,8 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	return s.changePlace(w, r, func(p *signup.SignUp) error {
-		p.EmergencyName, p.EmergencyPhone, p.ContactEmail = place.EmergencyName, place.EmergencyPhone, place.ContactEmail
+		p.EmergencyName, p.EmergencyPhone, p.ContactEmail = place.EmergencyName, place.EmergencyPhone,
+			place.ContactEmail
 		p.ContactAsked, p.ContactConfirmed = place.ContactAsked, place.ContactConfirmed
 		return nil
 	}, "Replaced.")
@@ -153,18 +169,11 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 
 // contactOf opens the link of an emergency contact.
 func (s *Handlers) contactOf(r *http.Request) (signup.SignUp, hike.Hike, error) {
-	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
+	link, err := account.OpenLink(r.Context(), s.Accounts, kit.SecretIn(r), account.Contact, s.Now())
 	if err != nil {
 		return signup.SignUp{}, hike.Hike{}, err
 	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
-	if err == nil {
-		err = link.Open(secret, account.Contact, s.Now())
-	}
-	if err != nil {
-		return signup.SignUp{}, hike.Hike{}, err
-	}
-	p, err := s.Hikes.SignUpByID(r.Context(), link.Subject)
+	p, err := s.Hikes.SignUpByID(r.Context(), link.SignUp)
 	if err != nil {
 		return p, hike.Hike{}, err
 	}

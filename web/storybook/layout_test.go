@@ -4,12 +4,14 @@ import (
 	"strings"
 	"testing"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	"saltbush/web/ui"
 )
 
 func TestLayoutFrame(t *testing.T) {
-	doc := draw(t, ui.Layout(ui.Page{Title: "Hikes", Nav: ui.Nav(ui.Viewer{}, "Hikes"), Units: format.Metric, Path: "/"}))
+	doc := draw(t,
+		ui.Layout(ui.Page{Title: "Hikes", Nav: ui.Nav(ui.Viewer{}, "Hikes"), Units: format.Metric, Path: "/"}))
 	wantText(t, doc, "title", "Hikes - Saltbush")
 	wantCount(t, doc, "a.skip[href='#main']", 1)
 	wantCount(t, doc, "main#main", 1)
@@ -19,7 +21,7 @@ func TestLayoutFrame(t *testing.T) {
 	if got := text(doc, ".Foot-emergency"); !strings.HasPrefix(got, "In an emergency call the local emergency number") {
 		t.Errorf("the foot begins %q", got)
 	}
-	wantCount(t, doc, ".Foot li", len(ui.ShortCautions()))
+	wantCount(t, doc, ".Foot li", len(caution.Short()))
 	wantCount(t, doc, "form[action='/units'] button[value=us]", 1)
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/PuerkitoBio/goquery"
 
+	"saltbush/internal/caution"
 	settingsview "saltbush/web/settings/view"
 	"saltbush/web/storybook"
 	"saltbush/web/ui"
@@ -110,7 +111,7 @@ func TestNoticeTellsBeforeItAsks(t *testing.T) {
 	wantText(t, doc, "section[aria-labelledby=time] .RangeBar:first-of-type b", "3 h 45 to 4 h 51")
 	wantCount(t, doc, "section[aria-labelledby=refused] li", 4)
 	wantCount(t, doc, "section[aria-labelledby=heat] .HeatHours tbody tr", 7)
-	wantCount(t, doc, "section[aria-labelledby=cautions] li", len(ui.Cautions()))
+	wantCount(t, doc, "section[aria-labelledby=cautions] li", len(caution.All()))
 	wantCount(t, doc, "a.Button--main[href='/hikes/1/sign-up']", 2)
 	if got := text(doc, ".Figure:contains('Bring each') .Figure-note"); !strings.Contains(got, "bottles") {
 		t.Errorf("water is said in litres only: %q", got)
@@ -190,7 +191,8 @@ func TestBoardIsLive(t *testing.T) {
 }
 
 func TestBoardRowsStandAlone(t *testing.T) {
-	doc := draw(t, watchview.BoardRows(watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "11:33:05"}, Parties: []watchview.BoardRow{{ID: "party-1", Trail: "Quail Wash", Phase: ui.StampOf("due")}}}))
+	doc := draw(t, watchview.BoardRows(watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "11:33:05"},
+		Parties: []watchview.BoardRow{{ID: "party-1", Trail: "Quail Wash", Phase: ui.StampOf("due")}}}))
 	wantCount(t, doc, "main, header.Cover, script", 0)
 	wantText(t, doc, ".Board-asof", "As of 11:33:05")
 	wantText(t, doc, ".Board-party .Stamp", "due")
@@ -212,7 +214,8 @@ func TestSigninAndFirst(t *testing.T) {
 func TestOutboxShowsTheTextAndItsLinks(t *testing.T) {
 	doc := page(t, "outbox")
 	wantCount(t, doc, ".Mail a.Button[href='/place/K7QX-41PD-9TTE-RV2M']", 1)
-	wantText(t, draw(t, settingsview.Outbox(settingsview.OutboxPage{})), ".EmptyState-title", "Nothing has been written yet")
+	wantText(t, draw(t, settingsview.Outbox(settingsview.OutboxPage{})), ".EmptyState-title",
+		"Nothing has been written yet")
 }
 
 func TestPagesIndexListsAll(t *testing.T) {

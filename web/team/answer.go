@@ -4,10 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"strconv"
-	"strings"
-
-	"github.com/go-chi/chi/v5"
 
 	"saltbush/internal/account"
 	"saltbush/internal/fault"
@@ -15,7 +11,6 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
-	"saltbush/internal/ref"
 	"saltbush/internal/team"
 	"saltbush/web/kit"
 	"saltbush/web/team/view"
@@ -33,24 +28,12 @@ type asking struct {
 
 // askingIn opens the link of the address.
 func (s *Handlers) askingIn(r *http.Request) (asking, error) {
-	secret, err := account.ParseSecret(chi.URLParam(r, "secret"))
+	link, err := account.OpenLink(r.Context(), s.Accounts, kit.SecretIn(r), account.Asked, s.Now())
 	if err != nil {
 		return asking{}, err
 	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
-	if err != nil {
-		return asking{}, err
-	}
-	if err := link.Open(secret, account.Asked, s.Now()); err != nil {
-		return asking{}, err
-	}
-	number, person, _ := strings.Cut(link.Subject, " ")
-	id, err := strconv.ParseInt(number, 10, 64)
-	if err != nil {
-		return asking{}, account.ErrLinkUnknown
-	}
-	h, err := s.Hikes.Hike(r.Context(), ref.Hike(id))
-	return askingOf(h, person), err
+	h, err := s.Hikes.Hike(r.Context(), link.Hike)
+	return askingOf(h, link.Person), err
 }
 
 func askingOf(h hike.Hike, person string) asking {
@@ -147,8 +130,8 @@ func (s *Handlers) tellDeclined(r *http.Request, h hike.Hike, d team.Decline) {
 		if asks := a.Has(account.Coordinator) || id == leader.Account; !a.Active || !asks || id == d.Account {
 			continue
 		}
-		p := s.notify.Part(r.Context(), h)
-		p.Ref, p.Name, p.To, p.Part = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email, string(d.Role)
+		p := s.notify.StaffLetter(r.Context(), h)
+		p.Ref, p.Name, p.To, p.Role = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email, string(d.Role)
 		p.Link = s.BaseURL + paths.Staffing(h.ID)
 		m, err := message.Declined(p, d.Name, d.Because)
 		s.notify.Send(r.Context(), m, err)

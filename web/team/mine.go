@@ -124,7 +124,7 @@ func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 func (s *Handlers) AddAway(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
-	a := team.Absence{Account: me.ID, From: f.Date("from"), To: f.Date("to"), Note: f.Text("note")}
+	a := team.Absence{Account: me.ID, From: f.Date("from", "Give a day, such as 2027-03-14."), To: f.Date("to", "Give a day, such as 2027-03-14."), Note: f.Text("note")}
 	for _, d := range r.PostForm["weekdays"] {
 		n, err := strconv.Atoi(d)
 		if err != nil || n < 0 || n > 6 {

@@ -16,7 +16,6 @@ import (
 	"saltbush/internal/paths"
 	"saltbush/internal/ref"
 	"saltbush/internal/team"
-	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
 	"saltbush/web/team/view"
@@ -125,26 +124,10 @@ func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status i
 	if a.Values == nil {
 		a.Values = map[string][]string{"from": {today.String()}}
 	}
-	p.Standing = view.NewStandingFields(a, optionsOf(team.Levels()), optionsOf(trail.Classes()), optionsOf(team.Endorsements()), optionsOf(team.Statuses()))
-	p.Certificate = view.NewCertificateFields(a, kindOptions(kinds))
-	p.ObservedForm = view.NewObservedFields(a, optionsOf(team.Skills()), optionsOf(team.ObservedResults()))
+	p.Standing = kit.ApprovalForm().Fields(a)
+	p.Certificate = kit.CertificateForm(kinds).Fields(a)
+	p.ObservedForm = ObservedForm().Fields(a)
 	return s.Render(w, r, status, view.Record(p))
-}
-
-func optionsOf[T ~string](words []T) []ui.Option {
-	var options []ui.Option
-	for _, w := range words {
-		options = append(options, ui.Option{Value: string(w), Label: string(w)})
-	}
-	return options
-}
-
-func kindOptions(kinds []team.CertificateKind) []ui.Option {
-	var options []ui.Option
-	for _, k := range kinds {
-		options = append(options, ui.Option{Value: k.Name, Label: k.Name})
-	}
-	return options
 }
 
 func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.CertificateKind, today unit.Date) {
@@ -213,7 +196,8 @@ func (s *Handlers) AddStanding(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	c := f.Standing(kit.NameOf(r), s.Now())
+	c := team.Approval{By: kit.NameOf(r), Written: s.Now()}
+	kit.ApprovalForm().Read(f, &c)
 	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddApproval(r.Context(), q.Account, c) },
 		"The change is written down. Hikes before "+c.From.Words()+" stay as they were.")
 }
@@ -224,7 +208,8 @@ func (s *Handlers) AddCertificate(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	f := kit.NewForm(r)
-	c := f.Certificate(q.Account)
+	c := team.Certificate{Account: q.Account}
+	kit.CertificateForm(nil).Read(f, &c)
 	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddCertificate(r.Context(), c) }, "The certificate is on record.")
 }
 
@@ -234,7 +219,8 @@ func (s *Handlers) AddObserved(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	o := team.Observed{Account: q.Account, Day: f.Date("day"), Trail: f.Text("trail"), Mentor: f.Text("mentor"), Skills: r.PostForm["skills"], Result: f.Text("result"), Note: f.Paragraph("note")}
+	o := team.Observed{Account: q.Account}
+	ObservedForm().Read(f, &o)
 	if unit.DateOf(s.Now().Add(24 * time.Hour)).Before(o.Day) {
 		f.Faults.Add("day", "This day has not come yet.")
 	}

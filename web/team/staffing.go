@@ -172,7 +172,7 @@ func (s *Handlers) AskStaff(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Hikes.ChangeHike(r.Context(), h.ID, func(h *hike.Hike) error { return h.Ask(asked) }); err != nil {
 		return err
 	}
-	s.notify.TellAsked(r.Context(), kit.NameOf(r), h, h.ID)
+	s.notify.AskStaff(r.Context(), kit.NameOf(r), h, h.ID)
 	return s.SeeOther(w, r, paths.Staffing(h.ID)+"?role="+string(asked.Role), a.Name+" is asked, by mail with a link to answer. Until they say yes nobody counts on them.")
 }
 

@@ -27,10 +27,12 @@ func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t trail.Trail
 		return err
 	}
 	today := unit.DateOf(s.Now().In(t.Location()))
-	p.Ground = view.GroundText{Scout: view.NewScoutFields(a), Closure: view.NewClosureFields(a)}
+	p.Ground = view.GroundText{Scout: ScoutForm().Fields(a), Closure: ClosureForm().Fields(a)}
 	p.Ground.Scouted, p.Ground.Says = kit.Scouted(g, today, house.Rules)
 	for _, x := range g.Scouts {
-		p.Ground.Reports = append(p.Ground.Reports, view.ReportLine{Walked: x.Walked.Words(), By: x.By, Times: x.Times, Conditions: x.Conditions, Hazards: x.Hazards})
+		p.Ground.Reports = append(p.Ground.Reports,
+			view.ReportLine{Walked: x.Walked.Words(), By: x.By, Times: x.Times, Conditions: x.Conditions,
+				Hazards: x.Hazards})
 	}
 	for _, c := range g.Closures {
 		if c.To.IsZero() || !c.To.Before(today) {
@@ -41,7 +43,8 @@ func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t trail.Trail
 }
 
 func closureLine(c trail.Closure) view.ClosureLine {
-	line := view.ClosureLine{When: "from " + c.From.Words() + " until further notice", Why: c.Why, Source: c.Source, Kind: "a caution",
+	line := view.ClosureLine{When: "from " + c.From.Words() + " until further notice", Why: c.Why, Source: c.Source,
+		Kind:      "a caution",
 		RemoveURL: fmt.Sprintf("%s/closures/%d/remove", paths.Trail(c.Trail), c.ID)}
 	if !c.To.IsZero() {
 		line.When = c.From.Words() + " to " + c.To.Words()
@@ -52,26 +55,14 @@ func closureLine(c trail.Closure) view.ClosureLine {
 	return line
 }
 
-// readDay reads a day; an empty one is none.
-func readDay(f kit.Form, name string) unit.Date {
-	if f.Text(name) == "" {
-		return unit.Date{}
-	}
-	d, err := unit.ParseDate(f.Text(name))
-	if err != nil {
-		f.Faults.Add(name, "Give the day, such as 2027-03-14.")
-	}
-	return d
-}
-
 func (s *Handlers) AddScoutReport(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
 	}
 	f := kit.NewForm(r)
-	x := trail.ScoutReport{Trail: t.ID, Walked: readDay(f, "walked"), By: f.Text("scout_by"), Times: f.Text("times"),
-		Conditions: f.Paragraph("conditions"), Hazards: f.Text("hazards"), Noted: s.Now()}
+	x := trail.ScoutReport{Trail: t.ID, Noted: s.Now()}
+	ScoutForm().Read(f, &x)
 	invalid, err := f.Invalid(x.Validate(unit.DateOf(s.Now().In(t.Location()))))
 	if err != nil {
 		return err
@@ -91,8 +82,8 @@ func (s *Handlers) AddClosure(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	c := trail.Closure{Trail: t.ID, From: readDay(f, "from_day"), To: readDay(f, "to_day"), Why: f.Text("why"), Source: f.Text("source"),
-		Blocks: f.Text("blocks") != "no", By: kit.NameOf(r), Noted: s.Now()}
+	c := trail.Closure{Trail: t.ID, By: kit.NameOf(r), Noted: s.Now()}
+	ClosureForm().Read(f, &c)
 	invalid, err := f.Invalid(c.Validate())
 	if err != nil {
 		return err
@@ -103,7 +94,8 @@ func (s *Handlers) AddClosure(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Ground.AddClosure(r.Context(), c); err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, paths.Trail(t.ID)+"#lies", "The closure is kept. Hikes that are posted already are flagged, not called off: decide on each.")
+	return s.SeeOther(w, r, paths.Trail(t.ID)+"#lies",
+		"The closure is kept. Hikes that are posted already are flagged, not called off: decide on each.")
 }
 
 func (s *Handlers) RemoveClosure(w http.ResponseWriter, r *http.Request) error {

@@ -10,7 +10,6 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/paths"
 	"saltbush/internal/trail"
-	"saltbush/internal/walk"
 	"saltbush/web/chart"
 	"saltbush/web/kit"
 	"saltbush/web/trails/view"
@@ -45,8 +44,8 @@ func (s *Handlers) trailPage(r *http.Request, t trail.Trail, a ui.FormState) vie
 	}
 	fillFigures(&p, t)
 	fillPoints(&p, t)
-	p.ShapeField = view.NewShapeField(a, string(t.Profile.Shape))
-	p.Point = view.NewTrailPointFields(a, pointKinds(), p.Units)
+	p.ShapeFields = ShapeForm(t.Profile.Shape).Fields(a)
+	p.Point = PointForm(p.Units).Fields(a)
 	if p.Manage {
 		s.trailYear(r, &p, t, a)
 	}
@@ -72,7 +71,8 @@ func fillFigures(p *view.TrailPage, t trail.Trail) {
 
 func fillPoints(p *view.TrailPage, t trail.Trail) {
 	for _, pt := range t.Points {
-		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: format.Length(pt.Along, p.Units), Note: pt.Note}
+		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: format.Length(pt.Along, p.Units),
+			Note: pt.Note}
 		if pt.Kind == trail.Water {
 			row.Note = strings.TrimSpace(row.Note + " " + waterSeen(pt))
 		}
@@ -91,24 +91,15 @@ func waterSeen(p trail.Point) string {
 	return "Water seen on " + p.WaterSeen.Format("2 January 2006") + ": never rely on it alone."
 }
 
-func pointKinds() []ui.Option {
-	var kinds []ui.Option
-	for _, k := range trail.PointKinds() {
-		kinds = append(kinds, ui.Option{Value: string(k), Label: string(k)})
-	}
-	return kinds
-}
-
 func (s *Handlers) trailFormPage(r *http.Request, of *trail.Trail, a ui.FormState) view.TrailFormPage {
-	p := view.TrailFormPage{Page: s.Page(r, "Add a trail", "Trails"), URL: "/trails", BackURL: "/trails"}
 	if of != nil {
-		p.Page = s.Page(r, "Edit "+of.Name, "Trails")
-		p.Edit, p.URL, p.BackURL = true, paths.Trail(of.ID), paths.Trail(of.ID)
+		return view.TrailFormPage{
+			Page: s.Page(r, "Edit "+of.Name, "Trails"), Edit: true, URL: paths.Trail(of.ID),
+			BackURL: paths.Trail(of.ID),
+			Fields:  TrailEditForm().Filled(a, *of),
+		}
 	}
-	var surfaces []ui.Option
-	for _, x := range walk.Surfaces() {
-		surfaces = append(surfaces, ui.Option{Value: string(x), Label: string(x)})
+	return view.TrailFormPage{
+		Page: s.Page(r, "Add a trail", "Trails"), URL: "/trails", BackURL: "/trails", Fields: TrailForm().Fields(a),
 	}
-	p.Fields = view.NewTrailFields(a, surfaces)
-	return p
 }

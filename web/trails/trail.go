@@ -17,13 +17,12 @@ import (
 	"saltbush/internal/ref"
 	"saltbush/internal/track"
 	"saltbush/internal/trail"
-	"saltbush/internal/walk"
 	"saltbush/web/kit"
 	"saltbush/web/trails/view"
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) ShowTrails(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) List(w http.ResponseWriter, r *http.Request) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -31,7 +30,7 @@ func (s *Handlers) ShowTrails(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Trails(s.trailsPage(r, trails)))
 }
 
-func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -40,7 +39,8 @@ func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
 }
 
 // renderTrail shows a trail, and beside its forms what is wrong with them.
-func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail, a ui.FormState) error {
+func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail,
+	a ui.FormState) error {
 	p := s.trailPage(r, t, a)
 	if err := s.trailGround(r, &p, t, a); err != nil {
 		return err
@@ -56,18 +56,19 @@ func (s *Handlers) trailOf(r *http.Request) (trail.Trail, error) {
 	return s.Hikes.Trail(r.Context(), ref.Trail(id))
 }
 
-func (s *Handlers) ShowTrailForm(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.FormState{})
 }
 
 // renderTrailForm shows the form for a new trail, or for the words of one that is there.
-func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail, a ui.FormState) error {
+func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail,
+	a ui.FormState) error {
 	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
-// AddTrail takes an upload. The body is bounded before it is parsed, and the track is
+// Add takes an upload. The body is bounded before it is parsed, and the track is
 // read as a stream, so that neither a huge nor a hostile file costs memory.
-func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	limits := track.DefaultLimits()
 	r.Body = http.MaxBytesReader(w, r.Body, limits.Bytes+kit.FormExtra)
 	up, err := readUpload(r, limits)
@@ -77,7 +78,8 @@ func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.storeTrail(r, up)
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.FormState{Values: up.fields, Errors: invalid})
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil,
+			ui.FormState{Values: up.fields, Errors: invalid})
 	}
 	if err != nil {
 		return err
@@ -129,7 +131,8 @@ func (u *upload) tooLarge(err error, limits track.Limits) error {
 	if !errors.As(err, &tooLarge) {
 		return fault.Invalid{"file": "The upload broke off. Try again."}
 	}
-	u.wrong.Add("file", fmt.Sprintf("The file is larger than %d MiB, more than a day hike's track can need.", limits.Bytes>>20))
+	u.wrong.Add("file", fmt.Sprintf("The file is larger than %d MiB, more than a day hike's track can need.",
+		limits.Bytes>>20))
 	return nil
 }
 
@@ -156,18 +159,19 @@ func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 // storeTrail makes a trail of an upload, or says what is wrong with it; then nothing is
 // stored.
 func (s *Handlers) storeTrail(r *http.Request, u *upload) (trail.Trail, error) {
-	f := kit.FormOf(u.fields)
-	f.Faults = u.wrong
-	t := trail.Trail{
-		Name: f.Text("name"), Summary: f.Paragraph("summary"), Zone: f.Text("zone"), Meeting: f.Paragraph("meeting"),
-		PermitWithoutStaff: f.Text("permit_staff") == "no",
-		Manager:            f.Text("manager"), Signal: f.Text("signal"), Surface: walk.Surface(f.Text("surface")), Created: s.Now(),
-	}
+	f := kit.Form{Values: u.fields, Faults: u.wrong}
+	a := TrailAnswers{Trail: trail.Trail{Created: s.Now()}}
+	TrailForm().Read(f, &a)
+	t := a.Trail
 	if t.Name == "" {
 		t.Name = u.rec.Name
 	}
-	t.PermitCap = f.Whole("permit_cap", "Give a whole number, or leave it empty.")
-	readProfile(f, &t, u)
+	if f.Faults["shape"] == "" && f.Faults["file"] == "" {
+		var err error
+		if t.Profile, err = track.NewProfile(u.rec, a.Shape); err != nil {
+			f.Faults.Add("file", "No trail can be made of this file: "+err.Error()+".")
+		}
+	}
 	if invalid, err := f.Invalid(t.Validate()); err != nil || invalid != nil {
 		return t, errors.Join(err, invalid.Err())
 	}
@@ -177,57 +181,22 @@ func (s *Handlers) storeTrail(r *http.Request, u *upload) (trail.Trail, error) {
 	return t, err
 }
 
-// readProfile reads shape and track into the trail.
-func readProfile(f kit.Form, t *trail.Trail, u *upload) {
-	shape, err := track.ParseShape(f.Text("shape"))
-	if err != nil {
-		f.Faults.Add("shape", "Choose how the track is walked.")
-		return
-	}
-	if f.Faults["file"] != "" {
-		return
-	}
-	if t.Profile, err = track.NewProfile(u.rec, shape); err != nil {
-		f.Faults.Add("file", "No trail can be made of this file: "+err.Error()+".")
-	}
-}
-
-func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
 	}
-	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.FormState{Values: trailValues(t)})
+	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.FormState{})
 }
 
-// trailValues gives the form the trail's own words.
-func trailValues(t trail.Trail) url.Values {
-	permit := ""
-	if t.PermitCap > 0 {
-		permit = strconv.Itoa(t.PermitCap)
-	}
-	counted := "yes"
-	if t.PermitWithoutStaff {
-		counted = "no"
-	}
-	return url.Values{
-		"permit_staff": {counted},
-		"name":         {t.Name}, "summary": {t.Summary}, "zone": {t.Zone}, "surface": {string(t.Surface)}, "meeting": {t.Meeting},
-		"permit_number": {t.PermitNumber}, "manager": {t.Manager}, "permit_cap": {permit}, "signal": {t.Signal},
-	}
-}
-
-func (s *Handlers) EditTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
 	}
 	f := kit.NewForm(r)
-	cap := f.Whole("permit_cap", "Give a whole number, or leave it empty.")
 	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error {
-		t.Name, t.Summary, t.Zone, t.Meeting = f.Text("name"), f.Paragraph("summary"), f.Text("zone"), f.Paragraph("meeting")
-		t.PermitWithoutStaff, t.PermitNumber = f.Text("permit_staff") == "no", f.Text("permit_number")
-		t.Manager, t.Signal, t.PermitCap, t.Surface = f.Text("manager"), f.Text("signal"), cap, walk.Surface(f.Text("surface"))
+		TrailEditForm().Read(f, t)
 		invalid, err := f.Invalid(t.Validate())
 		return errors.Join(err, invalid.Err())
 	})
@@ -262,9 +231,10 @@ func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	shape, err := track.ParseShape(r.PostFormValue("shape"))
-	if err != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"shape": "Choose how the track is walked."}))
+	f, a := kit.NewForm(r), TrailAnswers{}
+	ShapeForm(t.Profile.Shape).Read(f, &a)
+	if len(f.Faults) > 0 {
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, f.Faults))
 	}
 	gpx, err := s.Hikes.Upload(r.Context(), t.ID)
 	if err != nil {
@@ -274,15 +244,19 @@ func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return fmt.Errorf("stored track of trail %d: %w", t.ID, err)
 	}
-	profile, err := track.NewProfile(rec, shape)
+	profile, err := track.NewProfile(rec, a.Shape)
 	if err != nil {
 		return err
 	}
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Profile = profile; return nil })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error {
+		t.Profile = profile
+		return nil
+	})
 	if err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, paths.Trail(t.ID), "Now walked "+string(shape)+". Plans already made keep the old figures; compute them anew.")
+	return s.SeeOther(w, r, paths.Trail(t.ID),
+		"Now walked "+string(a.Shape)+". Plans already made keep the old figures; compute them anew.")
 }
 
 func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
@@ -291,11 +265,8 @@ func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	f := kit.NewForm(r)
-	p := trail.Point{
-		Kind: trail.PointKind(f.Text("kind")), Name: f.Text("name"), Note: f.Text("note"),
-		Along:     f.Length("along", "along_unit", "Give a distance from the start, such as 2.4."),
-		WaterSeen: f.DayOrNone("water_seen", "Give the day, such as 2027-03-14, or leave it empty."),
-	}
+	var p trail.Point
+	PointForm(s.UnitsOf(r)).Read(f, &p)
 	if p.WaterSeen.After(s.Now()) {
 		f.Faults.Add("water_seen", "This day is still to come.")
 	}
@@ -306,7 +277,11 @@ func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 	if invalid != nil {
 		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Points = append(t.Points, p); return nil })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID,
+		func(t *trail.Trail) error {
+			t.Points = append(t.Points, p)
+			return nil
+		})
 	if err != nil {
 		return err
 	}

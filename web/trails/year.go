@@ -28,15 +28,13 @@ func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, 2*normalsBytes)
-	text, err := normalsText(r)
-	if err != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"normals": err.Error()}))
+	if err := readNormalsFile(r); err != nil {
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t,
+			kit.FormStateOf(r, fault.Invalid{"normals": err.Error()}))
 	}
 	f := kit.NewForm(r)
-	n := trail.TrailNormals{Trail: t.ID, Source: f.Text("normals_source"), Typed: s.Now(), By: kit.NameOf(r)}
-	if n.Normals, err = readNormals(text); err != nil {
-		f.Faults.Add("normals", err.Error())
-	}
+	n := trail.TrailNormals{Trail: t.ID, Typed: s.Now(), By: kit.NameOf(r)}
+	YearForm().Read(f, &n)
 	invalid, err := f.Invalid(n.Validate())
 	if err != nil {
 		return err
@@ -57,22 +55,22 @@ func saidOfNormals(t trail.Trail, n plan.Normals) string {
 	return fmt.Sprintf("The year of %s is worked out anew from %s.", t.Name, format.Count(len(n), "month", "months"))
 }
 
-// normalsText is the uploaded file, or else what was typed. The file takes the place of the
-// typed text, so that either comes back when it is wrong.
-func normalsText(r *http.Request) (string, error) {
+// readNormalsFile puts an uploaded file in the place of the typed text, so that it comes back
+// as text where it is wrong.
+func readNormalsFile(r *http.Request) error {
 	if err := r.ParseMultipartForm(normalsBytes); err != nil && !errors.Is(err, http.ErrNotMultipart) {
-		return "", errors.New("This is longer than twelve months can need, or the upload broke off. Try again.")
+		return errors.New("This is longer than twelve months can need, or the upload broke off. Try again.")
 	}
 	file, _, err := r.FormFile("normals_file")
 	if err != nil {
-		return r.PostFormValue("normals"), nil
+		return nil // none was chosen
 	}
 	defer file.Close()
 	text, err := io.ReadAll(io.LimitReader(file, normalsBytes))
 	if len(text) > 0 {
 		r.PostForm.Set("normals", strings.ToValidUTF8(string(text), "?"))
 	}
-	return r.PostFormValue("normals"), err
+	return err
 }
 
 // readNormals takes an empty text for no normals. Its error is for the person who typed.
@@ -101,10 +99,11 @@ func readNormals(text string) (plan.Normals, error) {
 func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.FormState) {
 	n, err := s.Hikes.Normals(r.Context(), t.ID)
 	known := err == nil
-	p.YearFields = view.NewYearFields(a, n.Normals, n.Source)
+	p.YearFields = YearForm().Filled(a, n)
 	switch {
 	case errors.Is(err, fault.ErrNotFound):
-		p.Year.Unknown = "No monthly normals are on file for this trailhead. In which months it can be led is not known, and nothing here says that it is safe."
+		p.Year.Unknown = "No monthly normals are on file for this trailhead. In which months it can be led is not " +
+			"known, and nothing here says that it is safe."
 	case err != nil:
 		p.Year.Unknown = "The monthly normals could not be read, so nothing is known of the year."
 	}
@@ -132,7 +131,9 @@ func yearFrom(t trail.Trail, n trail.TrailNormals) []format.Line {
 		source = "nobody said"
 	}
 	return []format.Line{
-		{Label: "Worked out for", Value: fmt.Sprintf("%s and %s, %s pace", format.Count(party.Participants, "walker", "walkers"), format.Count(party.Staff, "leader", "leaders"), party.Pace),
+		{Label: "Worked out for", Value: fmt.Sprintf("%s and %s, %s pace",
+			format.Count(party.Participants, "walker", "walkers"), format.Count(party.Staff, "leader", "leaders"),
+			party.Pace),
 			Note: "Not known to be used to heat."},
 		{Label: "Normals from", Value: source},
 		{Label: "Typed", Value: format.Moment(n.Typed.In(t.Location()), t.Location()) + " by " + n.By},

@@ -1,6 +1,23 @@
 package ui
 
-import "github.com/a-h/templ"
+import (
+	"fmt"
+
+	"github.com/a-h/templ"
+)
+
+// Kinds of fields that are not a box for one line of text. A field with options and none of
+// these kinds is a choice, all of it in sight.
+const (
+	KindArea   = "area"   // several lines
+	KindCheck  = "check"  // one box to tick
+	KindChecks = "checks" // any number of a few, all of them in sight
+	KindDate   = "date"   // a day
+	KindFile   = "file"   // a file to send
+	KindNumber = "number" // a figure, typed as text
+	KindSelect = "select" // one of many
+	KindTime   = "time"   // a wall clock time
+)
 
 // Field is one question of a form with what was typed and what is wrong with it.
 type Field struct {
@@ -11,7 +28,7 @@ type Field struct {
 	Value        string // kept as typed
 	Error        string // "" when nothing is wrong
 	Optional     bool   // says so beside the label; all others are required
-	Kind         string // text, email, tel, password, date; text where empty
+	Kind         string // one of the kinds, or email, tel or password; text where empty
 	Autocomplete string
 	Unit         string // words after the box, such as "litres"
 	Short        bool   // a narrow box
@@ -102,6 +119,20 @@ func (f Field) optionID(i int) string {
 	return f.id() + "-" + f.Options[i].Value
 }
 
+// Fields are the questions of a form, in the order in which FormErrors lists them.
+type Fields []Field
+
+// Named returns the field of that name or ID. It panics where there is none.
+func (f Fields) Named(name string) Field {
+	for _, x := range f {
+		if x.id() == name || x.Name == name {
+			return x
+		}
+	}
+	panic(fmt.Sprintf("no field named %q", name))
+}
+
+// HasErrors reports whether something is wrong with any of the fields.
 func HasErrors(fields []Field) bool {
 	for _, f := range fields {
 		if f.Error != "" {

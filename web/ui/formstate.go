@@ -1,46 +1,50 @@
 package ui
 
-// FormState is what was typed into a form and what is wrong with it, both by the name of
-// the field. A form that is shown for the first time has neither, or has as typed what is
-// stored.
+import "slices"
+
+// FormState holds what was typed into a form and what is wrong with it, both by the name of
+// the field. A form that is shown for the first time has neither, or has what is stored as its
+// values.
 type FormState struct {
 	Values map[string][]string
 	Errors map[string]string
 }
 
-// Bind returns the question with what was typed and what is wrong.
-func (a FormState) Bind(f Field) Field {
-	f.Error = a.Errors[f.Name]
-	if typed, sent := a.Values[f.Name]; sent {
-		f.Value = First(typed)
-		f.Options = Chosen(f.Options, typed)
+// Bind returns the field with what was typed and what is wrong.
+func (s FormState) Bind(f Field) Field {
+	f.Error = s.Errors[f.Name]
+	values, sent := s.Values[f.Name]
+	if sent {
+		f.Value = First(values)
+		f.Options = Chosen(f.Options, values)
+	}
+	if f.Kind == KindCheck {
+		f.Checked = len(values) > 0
 	}
 	return f
 }
 
-// AskedNth is Asked for one of several fields of the same name.
-func (a FormState) AskedNth(f Field, n int) Field {
-	var typed []string
-	if all := a.Values[f.Name]; n < len(all) {
-		typed = all[n : n+1]
+// BindNth is Bind for one of several fields of the same name, counted from 0.
+func (s FormState) BindNth(f Field, n int) Field {
+	var values []string
+	if all := s.Values[f.Name]; n < len(all) {
+		values = all[n : n+1]
 	}
-	return FormState{Values: map[string][]string{f.Name: typed}, Errors: a.Errors}.Bind(f)
+	return FormState{Values: map[string][]string{f.Name: values}, Errors: s.Errors}.Bind(f)
 }
 
-// Chosen marks the options that were typed and no others. The list it is given stays as
-// it is: several questions may share it.
-func Chosen(options []Option, typed []string) []Option {
+// Chosen returns the options with those marked that were typed, and no others. It leaves the
+// given list as it is: several fields may share it.
+func Chosen(options []Option, values []string) []Option {
 	out := make([]Option, len(options))
 	for i, o := range options {
-		o.Selected = false
-		for _, t := range typed {
-			o.Selected = o.Selected || t == o.Value
-		}
+		o.Selected = slices.Contains(values, o.Value)
 		out[i] = o
 	}
 	return out
 }
 
+// First returns the first of a field's values, "" where it has none.
 func First(values []string) string {
 	if len(values) == 0 {
 		return ""

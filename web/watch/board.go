@@ -14,7 +14,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/fault"
 	"saltbush/internal/format"
-	"saltbush/internal/roll"
+	"saltbush/internal/party"
 	"saltbush/internal/team"
 	"saltbush/internal/watch"
 	"saltbush/web/watch/view"
@@ -150,8 +150,8 @@ func (s *Handlers) StandDown(w http.ResponseWriter, r *http.Request) error {
 	if err := rec.State().CanStandDown(); err != nil {
 		return fault.Refusal(format.SentenceCase(err.Error()))
 	}
-	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindStoodDown, At: s.Now(), By: v.name}
-	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {
+	e := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindStoodDown, At: s.Now(), By: v.name}
+	if _, err := s.Rolls.Append(r.Context(), v.id, []party.Event{e}, s.Now()); err != nil {
 		return err
 	}
 	s.board.answered.Add(1)

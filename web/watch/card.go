@@ -14,8 +14,9 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
-	"saltbush/internal/roll"
+	"saltbush/internal/privacy"
 	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -60,7 +61,10 @@ func (s *Handlers) askedCard(r *http.Request) (cardAsked, error) {
 	if err != nil {
 		return cardAsked{}, err
 	}
-	reader := s.readerOf(r, x)
+	reader, err := s.readerOf(r, x)
+	if err != nil {
+		return cardAsked{}, err
+	}
 	c := cardAsked{watched: x, by: reader.Name}
 	ground, ok := card.MayOpen(reader, x.situation(s.Now()), s.Now())
 	if !ok {
@@ -76,16 +80,17 @@ func (s *Handlers) askedCard(r *http.Request) (cardAsked, error) {
 	return c, fmt.Errorf("card of %q: %w", kit.PersonIn(r), fault.ErrNotFound)
 }
 
-// readerOf is whoever asks, as the rules of cards see them.
-func (s *Handlers) readerOf(r *http.Request, x watched) card.Reader {
+// readerOf returns the viewer as a reader of cards.
+func (s *Handlers) readerOf(r *http.Request, x watched) (card.Reader, error) {
 	took := x.Took(x.name, s.Now())
 	if x.secret != "" {
-		return card.Reader{Name: x.name, Linked: true, Took: took}
+		as, err := s.linkCapacity(r, x.Hike, x.watcherIn)
+		return card.Reader{Name: x.name, OnCall: as == privacy.AsOnCall, Took: took}, err
 	}
 	a, _ := kit.ViewerOf(r).Account()
 	reader := card.ReaderOf(a, x.Hike)
 	reader.Took = took
-	return reader
+	return reader, nil
 }
 
 // situation is how the hike stands for the rules of cards.
@@ -231,13 +236,18 @@ func (x watched) cardLinks(of func(signup.SignUp) bool) []ui.NavLink {
 
 // missingCards leads whoever may open them to the cards of those not accounted for.
 func (s *Handlers) missingCards(r *http.Request, x watched) []ui.NavLink {
-	ground, ok := card.MayOpen(s.readerOf(r, x), x.situation(s.Now()), s.Now())
+	reader, err := s.readerOf(r, x)
+	if err != nil {
+		s.Log.Error("find out who reads cards", "hike", x.Hike.ID, "err", err)
+		return nil
+	}
+	ground, ok := card.MayOpen(reader, x.situation(s.Now()), s.Now())
 	if !ok || ground == card.AsLeader {
 		return nil
 	}
-	missing := map[roll.PersonID]bool{}
+	missing := map[party.PersonID]bool{}
 	for _, p := range x.State.MissingPersons() {
 		missing[p.ID] = true
 	}
-	return x.cardLinks(func(p signup.SignUp) bool { return missing[roll.PersonID(p.ID)] })
+	return x.cardLinks(func(p signup.SignUp) bool { return missing[party.PersonID(p.ID)] })
 }

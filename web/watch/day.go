@@ -8,10 +8,10 @@ import (
 	"time"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/privacy"
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -116,7 +116,7 @@ func withoutNames(e watch.DayEntry) watch.DayEntry {
 
 // withoutContacts leaves out whom to ring for somebody who joined at the trailhead.
 func withoutContacts(e watch.DayEntry) watch.DayEntry {
-	if e.Record == nil || e.Record.Kind != roll.KindJoined {
+	if e.Record == nil || e.Record.Kind != party.KindJoined {
 		return e
 	}
 	r := *e.Record
@@ -143,35 +143,35 @@ func dayWords(e watch.DayEntry) (what, who, note string) {
 }
 
 // recordWords says one record of a roll in a line.
-func recordWords(e roll.Event, names []string) string {
+func recordWords(e party.Event, names []string) string {
 	who := format.NamesShort(names)
 	at := ""
 	if e.Place != "" {
 		at = " at " + e.Place
 	}
 	switch e.Kind {
-	case roll.KindCounted:
+	case party.KindCounted:
 		return "Counted " + numbers(e) + at
-	case roll.KindDeparted:
+	case party.KindDeparted:
 		return fmt.Sprintf("Departed with %d", max(e.Number, len(e.Persons)))
-	case roll.KindDelayed:
+	case party.KindDelayed:
 		return fmt.Sprintf("Delayed by %d min", e.Minutes)
-	case roll.KindReported:
+	case party.KindReported:
 		if e.Trouble {
 			return "ASKS FOR HELP: " + e.Note
 		}
 		return "Message: " + e.Note
-	case roll.KindStoodDown:
+	case party.KindStoodDown:
 		return "Watch stood down"
-	case roll.KindUndone:
+	case party.KindUndone:
 		return "Took a record back"
-	case roll.KindJoined:
+	case party.KindJoined:
 		return cmp.Or(e.Name, who) + " joined"
 	}
 	return strings.TrimPrefix(who+": "+strings.ReplaceAll(string(e.Kind), "-", " ")+at, ": ")
 }
 
-func numbers(e roll.Event) string {
+func numbers(e party.Event) string {
 	switch {
 	case e.Number != 0 && e.Sweep != 0 && e.Number != e.Sweep:
 		return fmt.Sprintf("%d by the leader and %d by the sweep", e.Number, e.Sweep)
@@ -182,12 +182,12 @@ func numbers(e roll.Event) string {
 }
 
 // recordNote says what a person wrote, and when a record came long after it was made.
-func recordNote(e roll.Event) string {
+func recordNote(e party.Event) string {
 	var parts []string
 	if len(e.Against) > 0 {
 		parts = append(parts, "left although "+strings.Join(e.Against, ", "))
 	}
-	if e.Note != "" && e.Kind != roll.KindReported {
+	if e.Note != "" && e.Kind != party.KindReported {
 		parts = append(parts, e.Note)
 	}
 	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute { // House judgement: a phone without signal for less is nothing to tell

@@ -8,8 +8,8 @@ import (
 
 	"saltbush/internal/card"
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/privacy"
-	"saltbush/internal/roll"
 	"saltbush/internal/team"
 	"saltbush/internal/text"
 	"saltbush/internal/trail"
@@ -89,7 +89,7 @@ func (x watched) detailsClosed() string {
 
 // known is the roll as far as the viewer may see it: who may not read the names reads the
 // counts alone.
-func (x watched) known() roll.State {
+func (x watched) known() party.State {
 	s := x.State
 	if !x.sight.CanSee(privacy.KindName) {
 		s.People, s.Searches, s.Unwell = nil, nil, nil
@@ -142,7 +142,7 @@ func (x watched) facts(u format.System, phase watch.Phase) watch.Facts {
 // lastAlong is how far along the track those missing were last agreed on, and how sure
 // that is.
 func (x watched) lastAlong() (unit.Length, string) {
-	var last roll.Seen
+	var last party.Sighting
 	for _, p := range x.State.MissingPersons() {
 		if p.Last.At.After(last.At) {
 			last = p.Last
@@ -321,8 +321,8 @@ func (x watched) families() string {
 
 // details are what those missing told us when they signed up, as far as the viewer may see
 // it.
-func (x watched) details(actions map[string]card.Line) map[roll.PersonID]watch.Detail {
-	all := map[roll.PersonID]watch.Detail{}
+func (x watched) details(actions map[string]card.Line) map[party.PersonID]watch.Detail {
+	all := map[party.PersonID]watch.Detail{}
 	for _, s := range x.SignUps {
 		d := watch.Detail{}
 		if x.sight.CanSee(privacy.KindName) {
@@ -340,7 +340,7 @@ func (x watched) details(actions map[string]card.Line) map[roll.PersonID]watch.D
 		if s.Carded && x.sight.CanSee(privacy.KindAction) {
 			d.Health = healthWords(actions[s.ID])
 		}
-		all[roll.PersonID(s.ID)] = d
+		all[party.PersonID(s.ID)] = d
 	}
 	return all
 }

@@ -10,7 +10,6 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/privacy"
-	"saltbush/internal/roll"
 	"saltbush/internal/rules"
 	"saltbush/internal/sheet"
 	"saltbush/internal/team"
@@ -76,7 +75,7 @@ func (s *Handlers) landFacts(r *http.Request) (watched, []format.Line, error) {
 
 // landPlan is what is told before a hike.
 func (x watched) landPlan(house rules.House) []format.Line {
-	h, zone, n := x.Hike, x.Zone(), roll.NumbersOf(x.Record)
+	h, zone, n := x.Hike, x.Zone(), x.State.Numbers(x.Roster)
 	leader, _ := h.StaffOf(team.Leader)
 	onCall := strings.Trim(h.OnCall.Name+", "+h.OnCall.Phone, ", ")
 	lines := []format.Line{
@@ -107,7 +106,7 @@ func (x watched) landPlan(house rules.House) []format.Line {
 
 // landAfter is what is told when they have left, and when they are back.
 func (x watched) landAfter(ground trail.Ground) []format.Line {
-	n, zone := roll.NumbersOf(x.Record), x.Zone()
+	n, zone := x.State.Numbers(x.Roster), x.Zone()
 	if n.Departed.IsZero() {
 		return nil
 	}

@@ -8,8 +8,8 @@ import (
 	"time"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
@@ -165,7 +165,7 @@ func lastPlace(t trail.Trail, c watch.Case) (unit.Length, string) {
 }
 
 // alongOf finds a place by its name where the count does not say how far along it lies.
-func alongOf(t trail.Trail, c roll.Count) unit.Length {
+func alongOf(t trail.Trail, c party.Count) unit.Length {
 	i := slices.IndexFunc(t.Points, func(p trail.Point) bool { return p.Name == c.Place })
 	if c.Along != 0 || i < 0 {
 		return c.Along

@@ -250,7 +250,7 @@ func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
 		lines = append(lines, format.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: format.Clock(l.At, zone), Note: kit.Away(l.At, now) + "; never moves later"})
 	}
 	if c, ok := x.State.LastCount(); ok {
-		text, _ := countWords(watch.Party{LastCount: &c}, zone)
+		text, _ := countWords(watch.BoardLine{LastCount: &c}, zone)
 		lines = append(lines, format.Line{Label: "Last count", Value: text})
 	}
 	if !x.State.LastHeard.IsZero() {

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/privacy"
-	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -42,7 +42,7 @@ func (x watched) whoIsOut(p *view.WatchPage) {
 		p.Who.Rows = append(p.Who.Rows, row)
 	}
 	if x.State.Unnamed > 0 {
-		row := []ui.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(roll.WhereOut)}, {}, {}}
+		row := []ui.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(party.WhereOut)}, {}, {}}
 		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
 	}
 }
@@ -63,7 +63,7 @@ func (x watched) contactsClosed() string {
 	return "Their numbers are for those who staff the hike or are on call for it."
 }
 
-func roleWords(p roll.Person) string {
+func roleWords(p party.Person) string {
 	switch {
 	case p.Minor:
 		return strings.TrimSpace(p.Role + " under 18")
@@ -73,7 +73,7 @@ func roleWords(p roll.Person) string {
 	return p.Role
 }
 
-func (x watched) reach(p roll.Person, s signup.SignUp) ui.Cell {
+func (x watched) reach(p party.Person, s signup.SignUp) ui.Cell {
 	for _, m := range x.Hike.Staff {
 		if m.Person == string(p.ID) && m.Phone != "" {
 			return ui.Cell{Part: view.Reach(m.Phone, "", "")}
@@ -89,13 +89,13 @@ func (x watched) reach(p roll.Person, s signup.SignUp) ui.Cell {
 }
 
 // joined is what somebody said who joined at the trailhead, without a sign-up.
-func (x watched) joined(id roll.PersonID) (roll.Event, bool) {
+func (x watched) joined(id party.PersonID) (party.Event, bool) {
 	for _, e := range slices.Backward(x.Events) {
-		if e.Kind == roll.KindJoined && slices.Contains(e.Persons, id) && e.Note != "" {
+		if e.Kind == party.KindJoined && slices.Contains(e.Persons, id) && e.Note != "" {
 			return e, true
 		}
 	}
-	return roll.Event{}, false
+	return party.Event{}, false
 }
 
 // backByPhone asks who is back, where the names may be read and the party has left.
@@ -113,8 +113,8 @@ func (x watched) backByPhone(p *view.WatchPage, a ui.FormState) {
 }
 
 // readOut are those of the ids that are still missing.
-func (x watched) readOut(ids []string) []roll.PersonID {
-	var list []roll.PersonID
+func (x watched) readOut(ids []string) []party.PersonID {
+	var list []party.PersonID
 	for _, m := range x.State.MissingPersons() {
 		if slices.Contains(ids, string(m.ID)) {
 			list = append(list, m.ID)

@@ -21,7 +21,7 @@ import (
 // stands on top: no data is not green.
 func boardParties(cases []watch.Case, now time.Time) []view.BoardRow {
 	var rows []view.BoardRow
-	var lines []watch.Party
+	var lines []watch.BoardLine
 	of := make(map[ref.Hike]watch.Case, len(cases))
 	for _, c := range cases {
 		of[c.Hike.ID] = c
@@ -29,7 +29,7 @@ func boardParties(cases []watch.Case, now time.Time) []view.BoardRow {
 			rows = append(rows, noPromise(c))
 			continue
 		}
-		lines = append(lines, watch.Line(c.Names(), c.Promise, c.State, now))
+		lines = append(lines, watch.NewBoardLine(c.Names(), c.Promise, c.State, now))
 	}
 	watch.SortByUrgency(lines)
 	for _, l := range lines {
@@ -44,7 +44,7 @@ func boardParties(cases []watch.Case, now time.Time) []view.BoardRow {
 func boardPath(id ref.Hike) string { return fmt.Sprintf("/board/%d", id) }
 
 // answerRow says who has an alarm, or offers to take it.
-func answerRow(row *view.BoardRow, c watch.Case, l watch.Party, now time.Time) {
+func answerRow(row *view.BoardRow, c watch.Case, l watch.BoardLine, now time.Time) {
 	if !l.Phase.Alarm() {
 		return
 	}
@@ -70,7 +70,7 @@ func noPromise(x watch.Case) view.BoardRow {
 	}
 }
 
-func boardRow(l watch.Party, x roll.Watched, now time.Time) view.BoardRow {
+func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 	zone := x.Hike.Start.Location()
 	row := view.BoardRow{
 		ID: partyID(l.Hike), URL: paths.Watch(l.Hike), HandOverURL: paths.Hike(l.Hike) + "/hand-over", Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: format.OrElse(l.Leader, "nobody named"), Tel: leaderPhone(x.Hike),
@@ -105,21 +105,21 @@ func leaderPhone(h hike.Hike) string {
 }
 
 // phaseStamp says what is not known in pencil, never in green.
-func phaseStamp(l watch.Party) ui.StampText {
+func phaseStamp(l watch.BoardLine) ui.StampText {
 	if l.Phase == watch.Unconfirmed {
 		return ui.StampOf("").WithNote(string(watch.Unconfirmed))
 	}
 	return ui.StampOf(string(l.Phase))
 }
 
-func outWords(l watch.Party) string {
+func outWords(l watch.BoardLine) string {
 	if !l.Times.DepartureConfirmed {
 		return "not known: departure not reported"
 	}
 	return fmt.Sprintf("%d", l.OnTrail)
 }
 
-func countWords(l watch.Party, zone *time.Location) (text string, bad bool) {
+func countWords(l watch.BoardLine, zone *time.Location) (text string, bad bool) {
 	if l.LastCount == nil {
 		return "none", false
 	}
@@ -132,7 +132,7 @@ func countWords(l watch.Party, zone *time.Location) (text string, bad bool) {
 }
 
 // nextWords is the next step of the ladder and how far off it is.
-func nextWords(row *view.BoardRow, l watch.Party, now time.Time, zone *time.Location) {
+func nextWords(row *view.BoardRow, l watch.BoardLine, now time.Time, zone *time.Location) {
 	if l.Next.At.IsZero() {
 		row.Next, row.NextSays = "No clock runs", l.Phase.Meaning()
 		return

@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/privacy"
 	"saltbush/internal/text"
 	"saltbush/internal/watch"
+	"saltbush/web/kit"
 )
 
 // watchVisibility is the sight of whoever looks at a watch. Whoever took the alarm sees what
@@ -17,7 +18,7 @@ func (s *Handlers) watchVisibility(r *http.Request, c watch.Case, v watcherIn) (
 	now := s.Now()
 	sight := s.VisibilityFor(r, c.Hike, c.Window(now))
 	if v.secret != "" {
-		as, err := s.linkCapacity(r, c.Hike, v.name)
+		as, err := s.linkCapacity(r, c.Hike, v)
 		if err != nil {
 			return sight, err
 		}
@@ -29,10 +30,28 @@ func (s *Handlers) watchVisibility(r *http.Request, c watch.Case, v watcherIn) (
 	return sight, nil
 }
 
-// linkCapacity is what the holder of an alarm's link is: such links go to on-call, to the
-// deputy and to coordinators, by name. Whoever is none of them any more sees no more than
-// the board tells.
-func (s *Handlers) linkCapacity(r *http.Request, h hike.Hike, name string) (privacy.Capacity, error) {
+// linkCapacity returns the capacity of the holder of an alarm's link. Such links go to
+// on-call, to the deputy and to coordinators. A holder who is none of these any more sees
+// what the board shows.
+func (s *Handlers) linkCapacity(r *http.Request, h hike.Hike, v watcherIn) (privacy.Capacity, error) {
+	if v.account == 0 {
+		return s.capacityByName(r, h, v.name)
+	}
+	a, err := s.Accounts.AccountByID(r.Context(), v.account)
+	switch {
+	case err != nil:
+		return privacy.AsOtherLeader, err
+	case kit.IsContact(a, h.OnCall) || kit.IsContact(a, h.Deputy):
+		return privacy.AsOnCall, nil
+	case a.Active && a.Has(account.Coordinator):
+		return privacy.AsCoordinator, nil
+	}
+	return privacy.AsOtherLeader, nil
+}
+
+// capacityByName is linkCapacity for holders without an account, and for links that were
+// sent before links held one.
+func (s *Handlers) capacityByName(r *http.Request, h hike.Hike, name string) (privacy.Capacity, error) {
 	if text.Same(name, h.OnCall.Name) || text.Same(name, h.Deputy.Name) {
 		return privacy.AsOnCall, nil
 	}

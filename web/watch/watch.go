@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -13,6 +12,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/privacy"
 	"saltbush/internal/ref"
@@ -27,9 +27,10 @@ import (
 // watcherIn is who looks at a watch and how: signed in, or by the private link of an
 // alarm, which opens this watch and nothing else.
 type watcherIn struct {
-	id     ref.Hike
-	name   string
-	secret string // empty for those who are signed in
+	id      ref.Hike
+	account account.ID // whom the link was sent to; zero where they had no account
+	name    string
+	secret  string // empty for those who are signed in
 }
 
 // path is where a part of the watch lies for this viewer.
@@ -49,23 +50,8 @@ func (s *Handlers) watcherOf(r *http.Request) (watcherIn, error) {
 	if text == "" {
 		return watcherIn{id: kit.HikeIn(r).ID, name: kit.NameOf(r)}, nil
 	}
-	secret, err := account.ParseSecret(text)
-	if err != nil {
-		return watcherIn{}, err
-	}
-	link, err := s.Accounts.LinkByHash(r.Context(), secret.Hash())
-	if err != nil {
-		return watcherIn{}, err
-	}
-	if err := link.Open(secret, account.Watch, s.Now()); err != nil {
-		return watcherIn{}, err
-	}
-	number, name, _ := strings.Cut(link.Subject, " ")
-	id, err := strconv.ParseInt(number, 10, 64)
-	if err != nil {
-		return watcherIn{}, fmt.Errorf("subject %q of a link to a watch: %w", link.Subject, account.ErrLinkUnknown)
-	}
-	return watcherIn{id: ref.Hike(id), name: name, secret: text}, nil
+	link, err := account.OpenLink(r.Context(), s.Accounts, text, account.Watch, s.Now())
+	return watcherIn{id: link.Hike, account: link.Account, name: link.Name, secret: text}, err
 }
 
 // watched is what the pages of a watch are made of.
@@ -194,7 +180,7 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	heard := f.Text("heard")
-	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindBack, At: s.Now(), By: v.name, Persons: x.readOut(r.PostForm["person"])}
+	e := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindBack, At: s.Now(), By: v.name, Persons: x.readOut(r.PostForm["person"])}
 	if len(e.Persons) == 0 {
 		f.Faults.Add("person", "Tick each name that was read out. Nobody is back without one.")
 	}
@@ -205,7 +191,7 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	e.Note = "by phone: " + heard
-	if _, err := s.Rolls.Append(r.Context(), v.id, []roll.Event{e}, s.Now()); err != nil {
+	if _, err := s.Rolls.Append(r.Context(), v.id, []party.Event{e}, s.Now()); err != nil {
 		return err
 	}
 	s.board.answered.Add(1)

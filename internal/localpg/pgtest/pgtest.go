@@ -1,65 +1,44 @@
-// Package pgtest gives tests databases of their own, each a copy of a migrated template
-// in a cluster that one test binary starts when its first test asks.
+// Package pgtest gives each test a database of its own: a copy of a template, in a cluster
+// that the test binary starts for its first test.
 //
-// The cluster lies in shared memory where there is room. Without server programs a test
-// is skipped, but fails where CI=true. A test binary that calls Main leaves nothing
-// behind; of one that does not, the next binary sweeps the files away.
+// The data of a cluster with the newest schema are cached in the user's cache folder, under a
+// hash of everything that determines them. Each test binary starts its server on a copy, in
+// shared memory if there is room. Without server programs tests are skipped, but fail if
+// CI=true. A test binary that calls Main leaves no other files behind. After one that does
+// not, or that was killed, the next test binary cleans up.
 package pgtest
 
 import (
 	"context"
 	"errors"
 	"fmt"
-	"hash/fnv"
 	"os"
 	"path/filepath"
-	"reflect"
 	"regexp"
-	"runtime"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"testing"
 	"time"
-
-	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/localpg"
 )
 
-// patience bounds each step against the cluster.
-// House judgement: the slowest seen, a copy on a busy disk, took 0.4 s.
+// patience is the time limit of each step.
+// Our judgment: the slowest that we have seen, a copy on a busy disk, took 0.4 s.
 const patience = 2 * time.Minute
 
-// Migrate brings an empty database to the schema that a test wants. It must close its
-// connections before it returns.
+// Migrate fills a database for a test. It must close its connections before it returns.
 type Migrate = func(ctx context.Context, dsn string) error
 
-// one holds the cluster of this test binary. It is a variable of the package because
-// tests share it across files, and there is nobody above them to hand it down.
+// one is the cluster of this test binary. It is a package variable because all tests of the
+// binary share it.
 var one struct {
 	sync.Mutex
 	cluster *cluster
 	err     error
 }
 
-// cluster is a running server with the templates made in it so far.
-type cluster struct {
-	server    *localpg.Server
-	home      *home
-	count     atomic.Int64
-	mu        sync.Mutex
-	templates map[uintptr]*template
-}
-
-// template is a migrated database, made once.
-type template struct {
-	once sync.Once
-	name string
-	err  error
-}
-
-// Main runs the tests of a package and then stops the cluster, if one was started:
+// Main runs the tests of a package and stops the cluster, if one was started:
 //
 //	func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 func Main(m *testing.M) int {
@@ -69,42 +48,50 @@ func Main(m *testing.M) int {
 	if one.cluster == nil {
 		return code
 	}
-	if err := errors.Join(one.cluster.server.Stop(), one.cluster.home.remove()); err != nil {
+	if err := one.cluster.stop(); err != nil {
 		fmt.Fprintln(os.Stderr, "stop the tests' database:", err)
 		return max(code, 1)
 	}
 	return code
 }
 
-// Database returns the connection string of a new database that migrate has prepared. It
-// is dropped when the test ends, open sessions or not. Calls that pass the same function
-// share one template; closures that differ only in what they capture count as the same
-// function. A nil migrate gives an empty database.
-func Database(tb testing.TB, migrate Migrate) (dsn string) {
+// Database returns the connection string of a new database that fill has filled from an empty
+// one; if fill is nil it is empty. It is dropped when the test ends, even with open sessions.
+// Calls with the same function share a template; closures that differ only in captured
+// variables are the same function.
+func Database(tb testing.TB, fill Migrate) (dsn string) {
+	tb.Helper()
+	return database(tb, empty, fill)
+}
+
+// Migrated is Database with a fill that starts from the newest schema. If fill is nil the
+// tables are empty.
+func Migrated(tb testing.TB, fill Migrate) (dsn string) {
+	tb.Helper()
+	return database(tb, schema, fill)
+}
+
+func database(tb testing.TB, from string, fill Migrate) (dsn string) {
 	tb.Helper()
 	c := shared(tb)
 	ctx, cancel := context.WithTimeout(context.Background(), patience)
 	defer cancel()
-	from, err := c.template(ctx, migrate)
+	name, err := c.database(ctx, tb.Name(), from, fill)
 	if err != nil {
-		tb.Fatalf("make template database: %v", err)
-	}
-	name := fmt.Sprintf("t%d_%s", c.count.Add(1), plain(tb.Name()))
-	if err := c.exec(ctx, "CREATE DATABASE %s TEMPLATE %s STRATEGY file_copy", name, from); err != nil {
-		tb.Fatalf("copy template database: %v", err)
+		tb.Fatal(err)
 	}
 	tb.Cleanup(func() {
 		ctx, cancel := context.WithTimeout(context.Background(), patience)
 		defer cancel()
-		if err := c.exec(ctx, "DROP DATABASE %s WITH (FORCE)", name); err != nil {
+		if err := c.exec(ctx, dropDatabase, name); err != nil {
 			tb.Errorf("drop the test's database: %v", err)
 		}
 	})
 	return c.server.DSN(name)
 }
 
-// Folder returns a new folder that can hold a cluster, for tests that start one by
-// themselves: unlike that of tb.TempDir, every account can enter it. It goes with the test.
+// Folder returns a new folder for tests that start a cluster themselves. Unlike tb.TempDir,
+// every account can enter it. It is removed when the test ends.
 func Folder(tb testing.TB) string {
 	tb.Helper()
 	h, err := newHome()
@@ -119,98 +106,50 @@ func Folder(tb testing.TB) string {
 	return filepath.Join(h.dir, "cluster")
 }
 
-// shared returns the binary's cluster, started by the first call.
+// shared returns the cluster of the binary. The first call starts it.
 func shared(tb testing.TB) *cluster {
 	tb.Helper()
 	one.Lock()
 	defer one.Unlock()
 	if one.cluster == nil && one.err == nil {
-		one.cluster, one.err = start()
-	}
-	if errors.Is(one.err, localpg.ErrNoPrograms) && os.Getenv("CI") != "true" {
-		tb.Skip(one.err)
+		one.cluster, one.err = start(context.Background())
 	}
 	if one.err != nil {
-		tb.Fatalf("start the tests' database: %v", one.err)
+		skipOrFail(tb, one.err)
 	}
 	return one.cluster
 }
 
-func start() (*cluster, error) {
+// skipOrFail ends a test because there is no database.
+func skipOrFail(tb testing.TB, err error) {
+	tb.Helper()
+	if errors.Is(err, localpg.ErrNoPrograms) && os.Getenv("CI") != "true" {
+		tb.Skip(err)
+	}
+	tb.Fatalf("start the tests' database: %v", err)
+}
+
+// Cluster is Folder with the data of a cluster, for tests that are not about how a cluster is
+// made. No server runs yet.
+func Cluster(tb testing.TB) (dir string) {
+	tb.Helper()
 	programs, err := localpg.FindPrograms(os.Getenv)
 	if err != nil {
-		return nil, err
+		skipOrFail(tb, err)
 	}
-	h, err := newHome()
-	if err != nil {
-		return nil, err
+	dir = Folder(tb)
+	if err := os.Mkdir(dir, 0o711); err != nil {
+		tb.Fatal(err)
 	}
-	s, err := localpg.Start(context.Background(), localpg.Options{
-		Dir: h.dir, Programs: programs, Volatile: true,
-		Settings: map[string]string{
-			"max_connections": "300", // parallel tests each bring a pool
-			"autovacuum":      "off", // would only disturb the copying
-			// Segments of a killed server stay in shared memory, but go with its folder.
-			"dynamic_shared_memory_type": "mmap",
-		},
-	})
-	if err != nil {
-		return nil, errors.Join(err, h.remove())
+	ctx, cancel := context.WithTimeout(context.Background(), patience)
+	defer cancel()
+	if _, err := provideData(ctx, dir, programs); err != nil {
+		tb.Fatalf("make a cluster: %v", err)
 	}
-	return &cluster{server: s, home: h, templates: map[uintptr]*template{}}, nil
+	return dir
 }
 
-// template returns the name of the database that migrate has prepared.
-func (c *cluster) template(ctx context.Context, migrate Migrate) (string, error) {
-	if migrate == nil {
-		return "template1", nil
-	}
-	at := reflect.ValueOf(migrate).Pointer()
-	c.mu.Lock()
-	t := c.templates[at]
-	if t == nil {
-		t = &template{name: fmt.Sprintf("template_%d_%s", len(c.templates), nameHash(at))}
-		c.templates[at] = t
-	}
-	c.mu.Unlock()
-	t.once.Do(func() { t.err = c.prepare(ctx, t.name, migrate) })
-	return t.name, t.err
-}
-
-// prepare makes a template and closes it: a copy is refused while anybody is in it.
-func (c *cluster) prepare(ctx context.Context, name string, migrate Migrate) error {
-	if err := c.exec(ctx, "CREATE DATABASE %s", name); err != nil {
-		return err
-	}
-	if err := migrate(ctx, c.server.DSN(name)); err != nil {
-		return fmt.Errorf("migrate: %w", err)
-	}
-	return c.exec(ctx, "ALTER DATABASE %s WITH ALLOW_CONNECTIONS false", name)
-}
-
-// exec runs one statement with the names quoted into it.
-func (c *cluster) exec(ctx context.Context, format string, names ...string) error {
-	conn, err := pgx.Connect(ctx, c.server.DSN("postgres"))
-	if err != nil {
-		return err
-	}
-	defer conn.Close(ctx)
-	quoted := make([]any, len(names))
-	for i, n := range names {
-		quoted[i] = pgx.Identifier{n}.Sanitize()
-	}
-	_, err = conn.Exec(ctx, fmt.Sprintf(format, quoted...))
-	return err
-}
-
-// nameHash tells templates apart in the server's log by the function that made them.
-func nameHash(at uintptr) string {
-	h := fnv.New32a()
-	fmt.Fprint(h, runtime.FuncForPC(at).Name())
-	return fmt.Sprintf("%08x", h.Sum32())
-}
-
-// plain turns a test's name into what is readable in a database name of at most 63 bytes
+// plain returns the name of a test in a form for a database name, which is limited to 63 bytes
 // (PostgreSQL documentation, Identifiers and Key Words: NAMEDATALEN-1).
 func plain(test string) string {
 	s := regexp.MustCompile(`[^a-z0-9]+`).ReplaceAllString(strings.ToLower(test), "_")

@@ -2,6 +2,7 @@ package sitetest
 
 import (
 	"context"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -36,4 +37,33 @@ func (s *Site) AwaitMail(t testing.TB, key, says string) message.Mail {
 	}
 	t.Fatalf("no message %s says %q", key, says)
 	return message.Mail{}
+}
+
+// AlarmLink waits for the newest alarm of the watch to an address, and returns the path of
+// the private link in it.
+func (l *Lookout) AlarmLink(t testing.TB, to string) string {
+	t.Helper()
+	for end := time.Now().Add(Patience); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
+		mails, err := l.DB.Outbox().Recent(context.Background(), 1000)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range mails {
+			if m.To == to && m.Channel == message.ByAlarm && strings.Contains(m.Key, "/watch/") {
+				return regexp.MustCompile(`/watch/[a-z2-7]+`).FindString(m.Text)
+			}
+		}
+	}
+	t.Fatalf("no alarm went to %s", to)
+	return ""
+}
+
+// LinkIn is the first private link of that kind in a mail, as "/asked/" and its secret.
+func LinkIn(t testing.TB, m message.Mail, kind string) string {
+	t.Helper()
+	link := regexp.MustCompile("/" + kind + "/[a-z2-7]{32}").FindString(m.Text)
+	if link == "" {
+		t.Fatalf("mail %s has no link to /%s/:\n%s", m.Key, kind, m.Text)
+	}
+	return link
 }

@@ -2,6 +2,7 @@ package sitetest
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -15,6 +16,10 @@ import (
 
 // Main runs the tests of a package and ends the database server that they shared.
 func Main(m *testing.M) int { return pgtest.Main(m) }
+
+// Long reports whether tests take their long form, with the variable SALTBUSH_LONG set. CI
+// sets it; the short form is for every day.
+func Long() bool { return os.Getenv("SALTBUSH_LONG") != "" }
 
 // cardKey seals the medical cards of all sites of a test binary.
 var cardKey = card.NewKey()
@@ -40,8 +45,12 @@ func Open(t testing.TB, dsn string) *postgres.DB {
 	return db
 }
 
+// connections are enough for a site with few visitors. Each one costs the server some
+// milliseconds, and the jobs that begin together would open one each.
+const connections = 4
+
 func open(ctx context.Context, dsn string) (*postgres.DB, error) {
-	db, err := postgres.Open(ctx, dsn)
+	db, err := postgres.Open(ctx, fmt.Sprintf("%s pool_max_conns=%d", dsn, connections))
 	if err != nil {
 		return nil, err
 	}

@@ -57,6 +57,15 @@ func NewLink(t testing.TB) (account.Secret, account.Hash) {
 	return secret, hash
 }
 
+// Mistype returns a private link with another last letter.
+func Mistype(link string) string {
+	last := byte('a')
+	if link[len(link)-1] == last {
+		last = 'b'
+	}
+	return link[:len(link)-1] + string(last)
+}
+
 // ChangeHike changes a stored hike.
 func ChangeHike(t testing.TB, db *postgres.DB, id ref.Hike, change func(*hike.Hike)) {
 	t.Helper()

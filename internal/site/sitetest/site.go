@@ -38,7 +38,7 @@ var soon = site.Intervals{
 // ends. Change, if any, changes the options.
 func Start(t testing.TB, f Fixture, change ...func(*site.Options)) *Site {
 	t.Helper()
-	return StartOn(t, pgtest.Database(t, f), change...)
+	return StartOn(t, pgtest.Migrated(t, f), change...)
 }
 
 // StartOn is Start on a database that is there already.
@@ -52,7 +52,7 @@ func StartOn(t testing.TB, dsn string, change ...func(*site.Options)) *Site {
 // Pages serves the pages of a site and leaves its jobs to the test. Now is its clock.
 func Pages(t testing.TB, f Fixture, now func() time.Time, change ...func(*site.Options)) *Site {
 	t.Helper()
-	dsn := pgtest.Database(t, f)
+	dsn := pgtest.Migrated(t, f)
 	return PagesOn(t, dsn, Open(t, dsn), now, change...)
 }
 

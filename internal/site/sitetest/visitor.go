@@ -76,14 +76,20 @@ func (v *Visitor) PostJSON(path string, body any) Page {
 // Upload sends a file as the form field "file", beside other fields.
 func (v *Visitor) Upload(path, name string, file []byte, fields url.Values) Page {
 	v.t.Helper()
+	return v.UploadAs("file", path, name, file, fields)
+}
+
+// UploadAs is Upload with a form field of another name.
+func (v *Visitor) UploadAs(field, path, name string, file []byte, fields url.Values) Page {
+	v.t.Helper()
 	var b bytes.Buffer
 	form := multipart.NewWriter(&b)
-	for field, values := range fields {
+	for name, values := range fields {
 		for _, value := range values {
-			_ = form.WriteField(field, value) // a buffer takes everything
+			_ = form.WriteField(name, value) // a buffer takes everything
 		}
 	}
-	part, _ := form.CreateFormFile("file", name)
+	part, _ := form.CreateFormFile(field, name)
 	_, _ = part.Write(file)
 	_ = form.Close()
 	return v.Do(v.request(http.MethodPost, path, form.FormDataContentType(), &b))

@@ -7,7 +7,7 @@ type PeoplePage struct {
 	ui.Page
 	People     []PersonLine
 	Invitation ui.Invitation // of the person just added; the zero value shows none
-	Fields     PersonFields
+	Fields     ui.Fields
 }
 
 // PersonLine is one account.
@@ -31,28 +31,6 @@ func AccountStamp(state string) ui.StampText {
 	}
 	return ui.StampOf(state)
 }
-
-// PersonFields are the questions about a new person.
-type PersonFields struct{ Name, Email, Phone, Roles ui.Field }
-
-// NewPersonFields asks about a person.
-func NewPersonFields(a ui.FormState) PersonFields {
-	return PersonFields{
-		Name:  a.Bind(ui.Field{Name: "name", Label: "Name", Autocomplete: "off"}),
-		Email: a.Bind(ui.Field{Name: "email", Label: "E-mail", Kind: "email", Autocomplete: "off", Hint: "They sign in with it."}),
-		Phone: a.Bind(ui.Field{Name: "phone", Label: "Phone", Kind: "tel", Optional: true, Autocomplete: "off", Hint: "How staff and on-call reach them."}),
-		Roles: a.Bind(ui.Field{Name: "roles", Label: "What they may do", Optional: true, Options: []ui.Option{
-			{Value: "leader", Label: "Leader", Note: "Adds trails, schedules hikes, manages the hikes they staff."},
-			{Value: "coordinator", Label: "Coordinator", Note: "All of that on every hike, and the people."},
-			{Value: "trainer", Label: "Trainer", Note: "Sees the records of staff and notes observed hikes. Sees no participants."},
-			{Value: "safety officer", Label: "Safety officer", Note: "Reads the board, the watches and the papers of every hike, and changes none of them."},
-			{Value: "on-call", Label: "On-call", Note: "Holds the watch from home: the board, and each hike from the evening before it until it is closed."},
-		}}),
-	}
-}
-
-// All lists the questions for the head of the form.
-func (f PersonFields) All() []ui.Field { return []ui.Field{f.Name, f.Email, f.Phone, f.Roles} }
 
 func (p PeoplePage) ledger() ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "State"}, {Label: "Roles"}, {Label: "Second step"}, {Label: "E-mail"}, {Label: "Phone"}}}

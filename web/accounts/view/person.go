@@ -21,9 +21,9 @@ type PersonPage struct {
 }
 
 // NewPersonPage asks what a person may do.
-func NewPersonPage(p ui.Page, person PersonLine, a ui.FormState) PersonPage {
+func NewPersonPage(p ui.Page, person PersonLine, roles ui.Field, a ui.FormState) PersonPage {
 	_, may := a.Values["active"]
-	return PersonPage{Page: p, Person: person, Roles: NewPersonFields(a).Roles,
+	return PersonPage{Page: p, Person: person, Roles: roles,
 		May:      ui.Field{Name: "active", Label: "May sign in. Without this tick they are signed out everywhere at once; what they did stays on record.", Checked: may, Optional: true},
 		Password: ui.Field{Name: "current", Label: "Your own password", Kind: "password", Autocomplete: "current-password", Error: a.Errors["current"]},
 	}

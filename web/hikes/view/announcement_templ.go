@@ -11,8 +11,8 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// Told is what a person's link opens after a decision: what was decided, and the answer.
-func Told(p ToldPage) templ.Component {
+// Announcement is what a person's link opens after a decision: what was decided, and the answer.
+func Announcement(p AnnouncementPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -92,16 +92,16 @@ func Told(p ToldPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.Consent {
-				templ_7745c5c3_Err = toldAnswer(p.URL, ui.ButtonText{Label: "I agree to the harder trail", Kind: ui.ButtonMain, Name: "answer", Value: "yes"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{Label: "I agree to the harder trail", Kind: ui.ButtonMain, Name: "answer", Value: "yes"}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = toldAnswer(p.URL, ui.ButtonText{Label: "Not for me: I give my place back", Kind: ui.ButtonGrave, Name: "answer", Value: "no"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{Label: "Not for me: I give my place back", Kind: ui.ButtonGrave, Name: "answer", Value: "no"}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 			} else {
-				templ_7745c5c3_Err = toldAnswer(p.URL, ui.ButtonText{Label: "I have read it", Kind: ui.ButtonMain, Name: "answer", Value: "read"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{Label: "I have read it", Kind: ui.ButtonMain, Name: "answer", Value: "read"}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -124,7 +124,7 @@ func Told(p ToldPage) templ.Component {
 	})
 }
 
-func toldAnswer(url string, b ui.ButtonText) templ.Component {
+func announcementAnswer(url string, b ui.ButtonText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -170,8 +170,8 @@ func toldAnswer(url string, b ui.ButtonText) templ.Component {
 	})
 }
 
-// hikeWay is one more way in which a hike can go.
-func hikeWay(url string, w DecisionWay) templ.Component {
+// decisionOption is one more way in which a hike can go.
+func decisionOption(url string, w DecisionOption) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {

@@ -89,13 +89,13 @@ func Desk(p DeskPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				if len(p.Wants) == 0 {
+				if len(p.ToDo) == 0 {
 					templ_7745c5c3_Err = ui.Note(ui.NoteText{Title: "Nothing waits for you", Text: "No decision is due, no forecast of the next days is missing, and there are no drafts. A hike stamped \"no plan\" is still too far ahead for a forecast."}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
 				} else {
-					templ_7745c5c3_Err = dayBook(p.Wants).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = dayBook(p.ToDo).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -344,7 +344,7 @@ func dayBook(lines []DeskLine) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = deskWant(l.Want).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = deskTask(l.Task).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -393,7 +393,7 @@ func dayBook(lines []DeskLine) templ.Component {
 	})
 }
 
-func deskWant(w DeskWant) templ.Component {
+func deskTask(w DeskTask) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {

@@ -273,8 +273,8 @@ func hikeStaff(p HikePage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			if len(p.StaffWants) > 0 {
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "About the staff", Points: p.StaffWants}).Render(ctx, templ_7745c5c3_Buffer)
+			if len(p.StaffWarnings) > 0 {
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "About the staff", Points: p.StaffWarnings}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -352,8 +352,8 @@ func hikeDecision(p HikePage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			if p.Lies.Title != "" {
-				templ_7745c5c3_Err = ui.Note(p.Lies).Render(ctx, templ_7745c5c3_Buffer)
+			if p.TrailNote.Title != "" {
+				templ_7745c5c3_Err = ui.Note(p.TrailNote).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -447,7 +447,7 @@ func hikeDecision(p HikePage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.MarkDrawing(DeskWant{Late: p.Decision.Late}.mark()).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.MarkDrawing(DeskTask{Late: p.Decision.Late}.mark()).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -487,7 +487,7 @@ func hikeDecision(p HikePage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.Decision.Told != nil {
-				templ_7745c5c3_Err = ui.HikeTold(*p.Decision.Told).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.AnnouncementReport(*p.Decision.Told).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -518,8 +518,8 @@ func hikeDecision(p HikePage) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			}
-			for _, w := range p.Decision.Ways {
-				templ_7745c5c3_Err = hikeWay(p.URL, w).Render(ctx, templ_7745c5c3_Buffer)
+			for _, w := range p.Decision.Options {
+				templ_7745c5c3_Err = decisionOption(p.URL, w).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -68,7 +68,7 @@ func HikeForm(p HikeFormPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.FormErrors(p.Fields.All()).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.FormErrors(p.Fields).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -102,7 +102,7 @@ func HikeForm(p HikeFormPage) templ.Component {
 						}()
 					}
 					ctx = templ.InitializeContext(ctx)
-					templ_7745c5c3_Err = ui.FieldArea(p.Fields.Notice).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.Ask(p.Fields, "notice").Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -146,7 +146,7 @@ func HikeForm(p HikeFormPage) templ.Component {
 	})
 }
 
-func hikeWhen(f HikeFields) templ.Component {
+func hikeWhen(f ui.Fields) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -179,11 +179,7 @@ func hikeWhen(f HikeFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FieldSelect(f.Trail).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = ui.FieldText(f.Title).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Ask(f, "trail", "title").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -191,15 +187,7 @@ func hikeWhen(f HikeFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FieldText(f.Date).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = ui.FieldTime(f.Meet).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = ui.FieldTime(f.Start).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Ask(f, "date", "meet", "start").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -207,11 +195,7 @@ func hikeWhen(f HikeFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FieldNumber(f.Places).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = ui.FieldChoice(f.Pace).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Ask(f, "places", "pace").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -229,7 +213,7 @@ func hikeWhen(f HikeFields) templ.Component {
 	})
 }
 
-func hikeParty(f HikeFields) templ.Component {
+func hikeParty(f ui.Fields) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -262,19 +246,9 @@ func hikeParty(f HikeFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FieldSelect(f.Leader).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Ask(f, "leader", "sweep", "assistant-1", "assistant-2", "assistant-3").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = ui.FieldSelect(f.Sweep).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			for _, a := range f.Assistants {
-				templ_7745c5c3_Err = ui.FieldSelect(a).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
 			}
 			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "</div>")
 			if templ_7745c5c3_Err != nil {
@@ -290,7 +264,7 @@ func hikeParty(f HikeFields) templ.Component {
 	})
 }
 
-func hikeOnCall(f HikeFields) templ.Component {
+func hikeOnCall(f ui.Fields) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -323,11 +297,7 @@ func hikeOnCall(f HikeFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FieldText(f.OnCallName).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = ui.FieldText(f.OnCallPhone).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Ask(f, "on_call_name", "on_call_phone").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -335,7 +305,7 @@ func hikeOnCall(f HikeFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FieldText(f.OnCallEmail).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Ask(f, "on_call_email").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -343,11 +313,7 @@ func hikeOnCall(f HikeFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FieldText(f.DeputyName).Render(ctx, templ_7745c5c3_Buffer)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = ui.FieldText(f.DeputyPhone).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Ask(f, "deputy_name", "deputy_phone").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -355,7 +321,7 @@ func hikeOnCall(f HikeFields) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FieldText(f.DeputyEmail).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Ask(f, "deputy_email").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

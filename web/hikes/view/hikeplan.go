@@ -6,6 +6,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"saltbush/internal/caution"
 	"saltbush/internal/format"
 	"saltbush/internal/unit"
 	"saltbush/web/ui"
@@ -30,9 +31,10 @@ type HikePlan struct {
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
 	FoodRate, FoodEach, FoodBefore           string
-	Bottles, LoadRemark                      string        // "3 bottles of 1 L"; "" where nothing is to be said of the load
-	Sizes                                    []format.Line // water of small and large bodies
-	Refills                                  []string      // what is known of water on the way
+	// "3 bottles of 1 L"; "" where nothing is to be said of the load
+	Bottles, LoadRemark string
+	Sizes               []format.Line // water of small and large bodies
+	Refills             []string      // what is known of water on the way
 
 	Window StartsText
 	Points []PointTimes  // named places in the order of the way
@@ -104,15 +106,18 @@ func (p HikePlan) times() []format.Line {
 }
 
 func (p HikePlan) points() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "Along", Figure: true}, {Label: "Expected", Figure: true}, {Label: "Late", Figure: true}, {Label: "Turn back by"}}}
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "Along", Figure: true},
+		{Label: "Expected", Figure: true}, {Label: "Late", Figure: true}, {Label: "Turn back by"}}}
 	for _, t := range p.Points {
-		l.Rows = append(l.Rows, []ui.Cell{{Text: t.Name}, {Text: t.Along}, {Text: t.Expected}, {Text: t.Late}, {Text: ui.OrDash(t.Turn), Note: t.Because}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: t.Name}, {Text: t.Along}, {Text: t.Expected}, {Text: t.Late},
+			{Text: ui.OrDash(t.Turn), Note: t.Because}})
 	}
 	return l
 }
 
 func (p HikePlan) others() ui.LedgerText {
-	l := ui.LedgerText{Columns: []ui.Column{{Label: "Rule"}, {Label: "Walking time", Figure: true}, {Label: "Against ours", Figure: true}}}
+	l := ui.LedgerText{Columns: []ui.Column{{Label: "Rule"}, {Label: "Walking time", Figure: true},
+		{Label: "Against ours", Figure: true}}}
 	for _, o := range p.Others {
 		c := ui.Cell{Text: o.Difference}
 		if o.Differs {
@@ -131,68 +136,32 @@ func (p HikePlan) sun() []format.Line {
 }
 
 func (p HikePlan) water() []ui.FigureText {
-	each := ui.Blank("Carried by each person", p.WaterEach, strings.TrimSpace("For the late time, not the likely one. "+p.Bottles))
+	each := ui.NewFigure("Carried by each person", p.WaterEach,
+		strings.TrimSpace("For the late time, not the likely one. "+p.Bottles))
 	each.Big = true
 	return []ui.FigureText{
 		each,
-		ui.Blank("Group reserve", p.WaterGroup, "Carried by staff, beyond their own."),
-		ui.Blank("Drunk before the start", p.WaterBefore, ""),
-		ui.Blank("Drinking rate", p.Rate, "In small drinks, with salt and food."),
+		ui.NewFigure("Group reserve", p.WaterGroup, "Carried by staff, beyond their own."),
+		ui.NewFigure("Drunk before the start", p.WaterBefore, ""),
+		ui.NewFigure("Drinking rate", p.Rate, "In small drinks, with salt and food."),
 	}
 }
 
 func (p HikePlan) food() []ui.FigureText {
-	return []ui.FigureText{ui.Blank("Carried by each person", p.FoodEach, ""), ui.Blank("Eaten on the way", p.FoodRate, ""), ui.Blank("Eaten before the start", p.FoodBefore, "")}
+	return []ui.FigureText{ui.NewFigure("Carried by each person", p.FoodEach, ""),
+		ui.NewFigure("Eaten on the way", p.FoodRate, ""), ui.NewFigure("Eaten before the start", p.FoodBefore, "")}
 }
 
 func (p HikePlan) made() []format.Line {
-	return []format.Line{{Label: "Computed", Value: p.Made}, {Label: "From the forecast", Value: p.From}, {Label: "Model", Value: p.Model}}
+	return []format.Line{{Label: "Computed", Value: p.Made}, {Label: "From the forecast", Value: p.From},
+		{Label: "Model", Value: p.Model}}
 }
 
 func (p HikePlan) cautions() []string {
 	if len(p.Cautions) == 0 {
-		return ui.Cautions()
+		return caution.All()
 	}
 	return p.Cautions
-}
-
-// ForecastFields are the questions about the day's weather.
-type ForecastFields struct {
-	Unit, Low, High, DewPoint, Humidity, Wind, WindUnit, Cloud ui.Field
-	HeatLevel, Warning, WarningText, Storm, AirQuality         ui.Field
-}
-
-// NewForecastFields asks for a forecast in the viewer's units.
-func NewForecastFields(a ui.FormState, sys format.System) ForecastFields {
-	us := sys == format.US
-	return ForecastFields{
-		Unit: a.Bind(ui.Field{Name: "temperature_unit", Label: "Temperatures in", Short: true, Options: []ui.Option{
-			{Value: "C", Label: "degrees C", Selected: !us}, {Value: "F", Label: "degrees F", Selected: us}}}),
-		Low:      a.Bind(ui.Field{Name: "low", Label: "Low of the day", Short: true}),
-		High:     a.Bind(ui.Field{Name: "high", Label: "High of the day", Short: true}),
-		DewPoint: a.Bind(ui.Field{Name: "dew_point", Label: "Dew point", Short: true, Optional: true}),
-		Humidity: a.Bind(ui.Field{Name: "humidity", Label: "Humidity at the high", Short: true, Optional: true, Unit: "%"}),
-		Wind:     a.Bind(ui.Field{Name: "wind", Label: "Wind by day", Short: true}),
-		WindUnit: a.Bind(ui.Field{Name: "wind_unit", Label: "Wind in", Short: true, Options: []ui.Option{
-			{Value: "km/h", Label: "km/h", Selected: !us}, {Value: "mph", Label: "mph", Selected: us}, {Value: "m/s", Label: "m/s"}, {Value: "kn", Label: "knots"}}}),
-		Cloud:     a.Bind(ui.Field{Name: "cloud", Label: "Sky covered by cloud", Short: true, Unit: "%"}),
-		HeatLevel: a.Bind(ui.Field{Name: "heat_level", Label: "Official heat level", Short: true, Options: heatLevels()}),
-		Warning: a.Bind(ui.Field{Name: "warning", Label: "Warning in force", Short: true, Options: []ui.Option{
-			{Value: "", Label: "not looked up"}, {Value: "none", Label: "no"}, {Value: "in force", Label: "yes"}}}),
-		WarningText: a.Bind(ui.Field{Name: "warning_text", Label: "The warning in its own words", Optional: true}),
-		Storm:       a.Bind(ui.Field{Name: "storm", Label: "Chance of storm or flood", Short: true, Optional: true, Unit: "%"}),
-		AirQuality:  a.Bind(ui.Field{Name: "air_quality", Label: "Air quality index", Short: true, Optional: true}),
-	}
-}
-
-func heatLevels() []ui.Option {
-	return []ui.Option{{Value: "", Label: "not looked up"}, {Value: "0", Label: "0, little"}, {Value: "1", Label: "1, minor"},
-		{Value: "2", Label: "2, moderate"}, {Value: "3", Label: "3, major"}, {Value: "4", Label: "4, extreme"}}
-}
-
-// All lists the questions for the head of the form.
-func (f ForecastFields) All() []ui.Field {
-	return []ui.Field{f.Unit, f.Low, f.High, f.DewPoint, f.Humidity, f.Wind, f.WindUnit, f.Cloud, f.HeatLevel, f.Warning, f.WarningText, f.Storm, f.AirQuality}
 }
 
 // Work writes a rate of work or of heat made by the body: "410 W".

@@ -1068,7 +1068,7 @@ func hikeForecast(p HikePage) templ.Component {
 	})
 }
 
-func forecastFields(f ForecastFields) templ.Component {
+func forecastFields(f ui.Fields) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -1089,15 +1089,7 @@ func forecastFields(f ForecastFields) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldNumber(f.Low).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldNumber(f.High).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldSelect(f.Unit).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(f, "low", "high", "temperature_unit").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -1105,11 +1097,7 @@ func forecastFields(f ForecastFields) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldNumber(f.DewPoint).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldNumber(f.Humidity).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(f, "dew_point", "humidity").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -1117,15 +1105,7 @@ func forecastFields(f ForecastFields) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldNumber(f.Wind).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldSelect(f.WindUnit).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldNumber(f.Cloud).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(f, "wind", "wind_unit", "cloud").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -1133,11 +1113,7 @@ func forecastFields(f ForecastFields) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldSelect(f.HeatLevel).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldSelect(f.Warning).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(f, "heat_level", "warning").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -1145,7 +1121,7 @@ func forecastFields(f ForecastFields) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldText(f.WarningText).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(f, "warning_text").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -1153,11 +1129,7 @@ func forecastFields(f ForecastFields) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldNumber(f.Storm).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldNumber(f.AirQuality).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(f, "storm", "air_quality").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

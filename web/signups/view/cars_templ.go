@@ -10,6 +10,8 @@ import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
 import (
+	"slices"
+
 	"saltbush/internal/format"
 	"saltbush/web/ui"
 )
@@ -23,7 +25,7 @@ type CarsPage struct {
 	Times                    []format.Line // of a one-way hike
 	Lots                     []CarLot
 	Closed                   string // from when names are shown, where they are not yet
-	Shuttle                  []ui.Field
+	Shuttle                  ui.Fields
 	ShuttleURL               string // "" where nothing is to be settled
 	Told                     ui.NoteText
 	Tell                     ui.ButtonText
@@ -46,14 +48,8 @@ type CarPart struct {
 
 // CarForm asks for somebody's car, and whether those who share one may know each other.
 type CarForm struct {
-	URL         string // "" where nothing can be changed
-	Car         []ui.Field
-	Share, Town ui.Field
-}
-
-// Fields lists the questions in the order of the form.
-func (f CarForm) Fields() []ui.Field {
-	return append(append([]ui.Field(nil), f.Car...), f.Share, f.Town)
+	URL    string // "" where nothing can be changed
+	Fields ui.Fields
 }
 
 // Cars shows the cars by where they stand, and what is missing.
@@ -97,7 +93,7 @@ func Cars(p CarsPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.BackURL)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 52, Col: 53}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 50, Col: 53}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -107,7 +103,7 @@ func Cars(p CarsPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FormErrors(append(append([]ui.Field(nil), p.Shuttle...), p.Own.Fields()...)).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.FormErrors(append(slices.Clone(p.Shuttle), p.Own.Fields...)).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -193,7 +189,7 @@ func Cars(p CarsPage) templ.Component {
 					var templ_7745c5c3_Var7 string
 					templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(l.Says)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 69, Col: 15}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 67, Col: 15}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
 					if templ_7745c5c3_Err != nil {
@@ -240,7 +236,7 @@ func Cars(p CarsPage) templ.Component {
 					var templ_7745c5c3_Var9 string
 					templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.ShuttleURL)).ResolveURL(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 77, Col: 79}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 75, Col: 79}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 					if templ_7745c5c3_Err != nil {
@@ -401,7 +397,7 @@ func CarPartText(c CarPart) templ.Component {
 			var templ_7745c5c3_Var13 string
 			templ_7745c5c3_Var13, templ_7745c5c3_Err = templ.JoinStringErrs(c.Note)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 115, Col: 27}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 113, Col: 27}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var13))
 			if templ_7745c5c3_Err != nil {
@@ -437,7 +433,7 @@ func carForm(f CarForm) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		if ui.HasErrors(f.Fields()) {
+		if ui.HasErrors(f.Fields) {
 			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 19, " open")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -450,7 +446,7 @@ func carForm(f CarForm) templ.Component {
 		var templ_7745c5c3_Var15 string
 		templ_7745c5c3_Var15, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(f.URL)).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 122, Col: 60}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 120, Col: 60}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var15)
 		if templ_7745c5c3_Err != nil {
@@ -460,19 +456,11 @@ func carForm(f CarForm) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		for _, x := range f.Car {
+		for _, x := range f.Fields {
 			templ_7745c5c3_Err = ui.FieldAny(x).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-		}
-		templ_7745c5c3_Err = ui.FieldCheck(f.Share).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldText(f.Town).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
 		}
 		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 22, "<div>")
 		if templ_7745c5c3_Err != nil {

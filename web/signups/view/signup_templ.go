@@ -17,52 +17,16 @@ import (
 // SignupPage is the form by which a person asks for a place.
 type SignupPage struct {
 	ui.Page
-	Hike        string        // "Quail Wash at first light"
-	Facts       []format.Line // date, meeting, distance and ascent, class with number, water
-	Full        string        // "All 14 places are taken; you would be fourth on the list.", "" while there are places
-	Action      string        // where the form posts
-	Seal        string        // proves when the form was opened
-	Again       ui.NoteText   // why a form came back that has no fault, such as one sent too fast
-	Name        ui.Field
-	Email       ui.Field
-	Mobile      ui.Field
-	Contact     ui.Field // whom to ring
-	ContactTel  ui.Field
-	ContactMail ui.Field   // where the contact is asked whether they can be reached
-	Walk        []ui.Field // the longest recent walk in figures: distance, unit, climb, hours, weeks ago
-	Longest     ui.Field   // and in words
-	Heat        []ui.Field // days in this climate, where from, heat before, ill from heat
-	Health      ui.Field
-	Shoes       ui.Field
-	Poles       ui.Field
-	Drive       ui.Field // minutes to the trailhead
-	Consent     ui.Field // of the guardian
-	Water       ui.Field // litres the person can carry
-	HotDays     ui.Field // days walked in heat in the last 14
-	Age         ui.Field // FieldChoice: adult or minor
-	Guardian    ui.Field
-	GuardianTel ui.Field
-	Adult       ui.Field // who answers for a minor
-	Plate       ui.Field
-	CarMake     ui.Field
-	CarColour   ui.Field
-	CarSeats    ui.Field
-	RideShare   ui.Field // those who share a car may know how to meet
-	RideTown    ui.Field
-	Needs       ui.Field
-	Risks       []string // what is acknowledged, in whole sentences
-	Agree       ui.Field
-	Version     string // of the acknowledgement, such as "Version 2 of 1 March 2026"
-	Submit      string
-}
-
-// Fields lists the questions in the order of the form.
-func (p SignupPage) Fields() []ui.Field {
-	fields := []ui.Field{p.Name, p.Email, p.Mobile, p.Age, p.Guardian, p.GuardianTel, p.Adult, p.Consent, p.Contact, p.ContactTel, p.ContactMail}
-	fields = append(fields, p.Walk...)
-	fields = append(fields, p.Longest, p.Water, p.HotDays)
-	fields = append(fields, p.Heat...)
-	return append(fields, p.Health, p.Shoes, p.Poles, p.Needs, p.Drive, p.Plate, p.CarMake, p.CarColour, p.CarSeats, p.RideShare, p.RideTown, p.Agree)
+	Hike    string        // "Quail Wash at first light"
+	Facts   []format.Line // date, meeting, distance and ascent, class with number, water
+	Full    string        // "All 14 places are taken; you would be fourth on the list.", "" while there are places
+	Action  string        // where the form posts
+	Seal    string        // proves when the form was opened
+	Again   ui.NoteText   // why a form came back that has no fault, such as one sent too fast
+	Fields  ui.Fields
+	Risks   []string // what is acknowledged, in whole sentences
+	Version string   // of the acknowledgement, such as "Version 2 of 1 March 2026"
+	Submit  string
 }
 
 // Signup asks only what a leader would act on.
@@ -120,7 +84,7 @@ func Signup(p SignupPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.Action)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 67, Col: 69}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 31, Col: 69}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -130,7 +94,7 @@ func Signup(p SignupPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.FormErrors(p.Fields()).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.FormErrors(p.Fields).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -147,7 +111,7 @@ func Signup(p SignupPage) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(p.Seal).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 72, Col: 50}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 36, Col: 50}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 			if templ_7745c5c3_Err != nil {
@@ -173,19 +137,7 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.FieldText(p.Name).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.Email).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.Mobile).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldChoice(p.Age).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Ask(p.Fields, "name", "email", "mobile", "age").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -193,19 +145,7 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.FieldText(p.Guardian).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.GuardianTel).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.Adult).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldCheck(p.Consent).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Ask(p.Fields, "guardian", "guardian_tel", "adult", "consent").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -235,15 +175,7 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.FieldText(p.Contact).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.ContactTel).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.ContactMail).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Ask(p.Fields, "contact", "contact_tel", "contact_email").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -273,13 +205,7 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				for _, f := range p.Walk {
-					templ_7745c5c3_Err = ui.FieldAny(f).Render(ctx, templ_7745c5c3_Buffer)
-					if templ_7745c5c3_Err != nil {
-						return templ_7745c5c3_Err
-					}
-				}
-				templ_7745c5c3_Err = ui.FieldArea(p.Longest).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Ask(p.Fields, "walk_distance", "walk_unit", "walk_climb", "climb_unit", "walk_hours", "walk_ago", "longest").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -309,17 +235,7 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.FieldNumber(p.HotDays).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				for _, f := range p.Heat {
-					templ_7745c5c3_Err = ui.FieldAny(f).Render(ctx, templ_7745c5c3_Buffer)
-					if templ_7745c5c3_Err != nil {
-						return templ_7745c5c3_Err
-					}
-				}
-				templ_7745c5c3_Err = ui.FieldChoice(p.Health).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Ask(p.Fields, "hot_days", "hot_before", "lives_here", "here", "from", "heat_ill", "health").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -349,19 +265,7 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.FieldNumber(p.Water).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.Shoes).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldCheck(p.Poles).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldArea(p.Needs).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Ask(p.Fields, "water", "shoes", "poles", "needs").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -391,31 +295,7 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.FieldNumber(p.Drive).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.Plate).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.CarMake).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.CarColour).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldNumber(p.CarSeats).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldCheck(p.RideShare).Render(ctx, templ_7745c5c3_Buffer)
-				if templ_7745c5c3_Err != nil {
-					return templ_7745c5c3_Err
-				}
-				templ_7745c5c3_Err = ui.FieldText(p.RideTown).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Ask(p.Fields, "drive", "plate", "car_make", "car_colour", "car_seats", "ride_share", "ride_town").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -449,7 +329,7 @@ func Signup(p SignupPage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.FieldCheck(p.Agree).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Ask(p.Fields, "agree").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -460,7 +340,7 @@ func Signup(p SignupPage) templ.Component {
 				var templ_7745c5c3_Var12 string
 				templ_7745c5c3_Var12, templ_7745c5c3_Err = templ.JoinStringErrs(p.Version)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 139, Col: 32}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 79, Col: 32}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var12))
 				if templ_7745c5c3_Err != nil {

@@ -1,6 +1,8 @@
 package view
 
 import (
+	"slices"
+
 	"saltbush/internal/format"
 	"saltbush/web/ui"
 )
@@ -46,9 +48,9 @@ type RecordPage struct {
 	Walked       []WalkedLine
 	Away         []string
 	CanManage    bool // certificates and standing
-	Standing     StandingFields
-	Certificate  CertificateFields
-	ObservedForm ObservedFields
+	Standing     ui.Fields
+	Certificate  ui.Fields
+	ObservedForm ui.Fields
 }
 
 // ChangeLine is one dated change of standing.
@@ -96,65 +98,6 @@ func PaperStamp(days int, ends bool) ui.StampText {
 		return ui.StampText{Word: "ends in " + format.Count(days, "day", "days"), Look: ui.LookOchre, Mark: ui.MarkGlass}
 	}
 	return ui.StampText{Word: "valid", Look: ui.LookLeaf, Mark: ui.MarkTick}
-}
-
-// StandingFields ask for a dated change.
-type StandingFields struct{ From, Level, Class, Endorsements, Status, Reason ui.Field }
-
-// NewStandingFields asks for a dated change.
-func NewStandingFields(a ui.FormState, levels, classes, endorsements, statuses []ui.Option) StandingFields {
-	return StandingFields{
-		From:         a.Bind(ui.Field{Name: "from", Label: "From the day", Kind: "date", Short: true, Hint: "Hikes before it stay as they were."}),
-		Level:        a.Bind(ui.Field{Name: "level", Label: "Level", Options: levels}),
-		Class:        a.Bind(ui.Field{Name: "max_class", Label: "Hardest class of hike", Options: classes}),
-		Endorsements: a.Bind(ui.Field{Name: "endorsements", Label: "Endorsed for", Optional: true, Options: endorsements}),
-		Status:       a.Bind(ui.Field{Name: "status", Label: "Status", Options: statuses}),
-		Reason:       a.Bind(ui.Field{Name: "reason", Label: "Reason", Hint: "Kept with the date and your name."}),
-	}
-}
-
-// All lists the questions for the head of the form.
-func (f StandingFields) All() []ui.Field {
-	return []ui.Field{f.From, f.Level, f.Class, f.Endorsements, f.Status, f.Reason}
-}
-
-// CertificateFields ask for a certificate.
-type CertificateFields struct{ Kind, Issuer, Number, Through, Evidence ui.Field }
-
-// NewCertificateFields asks for a certificate.
-func NewCertificateFields(a ui.FormState, kinds []ui.Option) CertificateFields {
-	return CertificateFields{
-		Kind:     a.Bind(ui.Field{Name: "certificate", Label: "Certificate", Options: kinds}),
-		Issuer:   a.Bind(ui.Field{Name: "issuer", Label: "Issued by"}),
-		Number:   a.Bind(ui.Field{Name: "number", Label: "Number", Optional: true, Short: true}),
-		Through:  a.Bind(ui.Field{Name: "through", Label: "Valid through", Kind: "date", Short: true, Optional: true, Hint: "The last day on which it counts. Leave it empty where it does not end."}),
-		Evidence: a.Bind(ui.Field{Name: "evidence", Label: "Where the paper was seen", Hint: "Such as: copy on file, shown at training."}),
-	}
-}
-
-// All lists the questions for the head of the form.
-func (f CertificateFields) All() []ui.Field {
-	return []ui.Field{f.Kind, f.Issuer, f.Number, f.Through, f.Evidence}
-}
-
-// ObservedFields ask for an observed hike.
-type ObservedFields struct{ Day, Trail, Mentor, Skills, Result, Note ui.Field }
-
-// NewObservedFields asks for an observed hike.
-func NewObservedFields(a ui.FormState, skills, results []ui.Option) ObservedFields {
-	return ObservedFields{
-		Day:    a.Bind(ui.Field{Name: "day", Label: "Day of the hike", Kind: "date", Short: true}),
-		Trail:  a.Bind(ui.Field{Name: "trail", Label: "Trail"}),
-		Mentor: a.Bind(ui.Field{Name: "mentor", Label: "Watched by"}),
-		Skills: a.Bind(ui.Field{Name: "skills", Label: "What was looked at", Options: skills}),
-		Result: a.Bind(ui.Field{Name: "result", Label: "What came of it", Options: results}),
-		Note:   a.Bind(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "What was seen, about this person only: no participants."}),
-	}
-}
-
-// All lists the questions for the head of the form.
-func (f ObservedFields) All() []ui.Field {
-	return []ui.Field{f.Day, f.Trail, f.Mentor, f.Skills, f.Result, f.Note}
 }
 
 func (p RecordsPage) trainees() ui.LedgerText {
@@ -208,5 +151,5 @@ func (p RecordPage) walked() ui.LedgerText {
 }
 
 func (p RecordPage) asked() []ui.Field {
-	return append(append(p.Standing.All(), p.Certificate.All()...), p.ObservedForm.All()...)
+	return slices.Concat(p.Standing, p.Certificate, p.ObservedForm)
 }

@@ -1,6 +1,8 @@
 package view
 
 import (
+	"slices"
+
 	"github.com/a-h/templ"
 
 	"saltbush/internal/format"
@@ -31,10 +33,10 @@ type TrailPage struct {
 	Ground            GroundText
 	ScheduleURL       string
 	EditURL, TrackURL string
-	ShapeField        ui.Field
-	Point             TrailPointFields
+	ShapeFields       ui.Fields
+	Point             ui.Fields
 	Year              YearText
-	YearFields        YearFields
+	YearFields        ui.Fields
 	UnplacedWaypoints []string // names of the file's waypoints that lie too far from the line
 }
 
@@ -48,11 +50,11 @@ type TrailPoint struct {
 func (p TrailPage) figures() []ui.FigureText {
 	return []ui.FigureText{
 		p.difficulty(),
-		ui.Blank("Length", p.Length, p.Shape),
-		ui.Blank("Ascent", p.Ascent, ""),
-		ui.Blank("Descent", p.Descent, ""),
-		ui.Blank("Lowest", p.Lowest, ""),
-		ui.Blank("Highest", p.Highest, ""),
+		ui.NewFigure("Length", p.Length, p.Shape),
+		ui.NewFigure("Ascent", p.Ascent, ""),
+		ui.NewFigure("Descent", p.Descent, ""),
+		ui.NewFigure("Lowest", p.Lowest, ""),
+		ui.NewFigure("Highest", p.Highest, ""),
 	}
 }
 
@@ -86,13 +88,13 @@ func (p TrailPage) lines() []format.Line {
 }
 
 // asked lists every question of the page, for its head when a form came back.
-func (p TrailPage) asked() []ui.Field {
-	ground := append(p.Ground.Scout.All(), p.Ground.Closure.All()...)
-	return append(append(append(p.Point.All(), p.YearFields.All()...), p.ShapeField), ground...)
+func (p TrailPage) asked() ui.Fields {
+	return slices.Concat(p.Point, p.YearFields, p.ShapeFields, p.Ground.Scout, p.Ground.Closure)
 }
 
 func (p TrailPage) ledger() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "What it is"}, {Label: "From the start", Figure: true}, {Label: "Note"}}}
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "What it is"},
+		{Label: "From the start", Figure: true}, {Label: "Note"}}}
 	if p.Manage {
 		l.Columns = append(l.Columns, ui.Column{Label: "Change"})
 	}
@@ -105,40 +107,4 @@ func (p TrailPage) ledger() ui.LedgerText {
 		l.Rows = append(l.Rows, row)
 	}
 	return l
-}
-
-// TrailPointFields are the questions for a new point.
-type TrailPointFields struct{ Kind, Name, Along, Unit, Note, WaterSeen ui.Field }
-
-// NewTrailPointFields asks for a point. Kinds are the kinds of points in the order to
-// offer them.
-func NewTrailPointFields(a ui.FormState, kinds []ui.Option, sys format.System) TrailPointFields {
-	return TrailPointFields{
-		Kind:  a.Bind(ui.Field{Name: "kind", Label: "What it is", Options: kinds, Short: true}),
-		Name:  a.Bind(ui.Field{Name: "name", ID: "point-name", Label: "Its name", Hint: "As you would say it to somebody who is lost."}),
-		Along: a.Bind(ui.Field{Name: "along", Label: "Distance from the start", Hint: "Along the way, not as the crow flies.", Short: true}),
-		Unit:  a.Bind(ui.Field{Name: "along_unit", Label: "Measured in", Short: true, Options: distanceUnits(sys)}),
-		Note:  a.Bind(ui.Field{Name: "note", Label: "Note", Optional: true, Hint: "Such as: shade until nine, room for twelve."}),
-		WaterSeen: a.Bind(ui.Field{Name: "water_seen", Label: "Water seen on", Optional: true, Kind: "date", Short: true,
-			Hint: "Only for water: the day on which the house confirmed it. Without a day within 30 days before a hike, no plan counts on it."}),
-	}
-}
-
-// All lists the questions for the head of the form.
-func (f TrailPointFields) All() []ui.Field {
-	return []ui.Field{f.Kind, f.Name, f.Along, f.Unit, f.Note, f.WaterSeen}
-}
-
-func distanceUnits(sys format.System) []ui.Option {
-	return []ui.Option{{Value: "km", Label: "kilometres", Selected: sys != format.US}, {Value: "mi", Label: "miles", Selected: sys == format.US}}
-}
-
-// NewShapeField asks how the walk uses its track.
-func NewShapeField(a ui.FormState, now string) ui.Field {
-	f := ui.Field{Name: "shape", Label: "How the track is walked", Options: ui.Chosen([]ui.Option{
-		{Value: "one-way", Label: "One way", Note: "As recorded; it ends somewhere else."},
-		{Value: "out-and-back", Label: "Out and back", Note: "To the end of the recording and back the same way: length and climb count twice."},
-		{Value: "loop", Label: "Loop", Note: "As recorded; it ends where it began."},
-	}, []string{now})}
-	return a.Bind(f)
 }

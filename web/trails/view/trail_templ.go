@@ -302,7 +302,7 @@ func Trail(p TrailPage) templ.Component {
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
-					templ_7745c5c3_Err = ui.FieldChoice(p.ShapeField).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.Ask(p.ShapeFields, "shape").Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -356,7 +356,7 @@ func trailPointForm(p TrailPage) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		if ui.HasErrors(p.Point.All()) {
+		if ui.HasErrors(p.Point) {
 			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, " open")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -379,11 +379,7 @@ func trailPointForm(p TrailPage) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldSelect(p.Point.Kind).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldText(p.Point.Name).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(p.Point, "kind", "name").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -391,11 +387,7 @@ func trailPointForm(p TrailPage) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldNumber(p.Point.Along).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldSelect(p.Point.Unit).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(p.Point, "along", "along_unit").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -403,11 +395,7 @@ func trailPointForm(p TrailPage) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = ui.FieldText(p.Point.Note).Render(ctx, templ_7745c5c3_Buffer)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = ui.FieldText(p.Point.WaterSeen).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = ui.Ask(p.Point, "note", "water_seen").Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

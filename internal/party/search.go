@@ -1,0 +1,315 @@
+package party
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Factor makes a search urgent on its own. The worst rating of any one factor counts, not
+// the sum, as in the urgency charts of managed search.
+type Factor string
+
+// The factors that make a desert search urgent at once, after the search and rescue
+// practice's own list.
+const (
+	FactorChild    Factor = "a child"
+	FactorOld      Factor = "over 70"
+	FactorIll      Factor = "ill, or on medicine they need"
+	FactorHeat     Factor = "heat"
+	FactorNoWater  Factor = "no water"
+	FactorDistress Factor = "known to be in distress"
+	FactorCliffs   Factor = "cliffs or drops near"
+	FactorAlone    Factor = "alone"
+)
+
+// Factors lists every factor in the order of the form.
+func Factors() []Factor {
+	return []Factor{
+		FactorChild, FactorOld, FactorIll, FactorHeat, FactorNoWater, FactorDistress, FactorCliffs, FactorAlone,
+	}
+}
+
+// SearchSteps are the steps after a count that stays short, in order. They follow the
+// practice of guided groups; the wording is ours.
+func SearchSteps() []string {
+	return []string{
+		"Everybody stops, in shade. Ask who walked beside them last, where, when, and what they said.",
+		"Count again, by name.",
+		"Three whistle blasts, call the name, then be quiet and listen. Repeat.",
+		"The sweep and one who knows the way go back to the last place where the count was right, no farther, " +
+			"and are back within about 30 minutes.",
+		"A second person waits at the last junction and stays there.",
+		"Nobody else moves or looks on their own.",
+		"Call for help at the time shown above. Urgency decides it, not patience.",
+		"Fill in the hand-over sheet while you wait.",
+		"The others walk out with a leader of their own and a count.",
+		"Two people stay with water where they were last seen, unless the heat makes that dangerous.",
+		"Found: tell the searchers, then on-call, then the family, and write down each time.",
+	}
+}
+
+// BackCheck is the number of the step whose failure means calling for help.
+const BackCheck = 4
+
+// BackCheckFor is the longest wait before help is called for somebody who is in no known
+// danger. Common practice, no source: for a fit, equipped adult on a good trail help is
+// called when the first back-check fails, 15 to 30 minutes after the person is missed. Our
+// judgment: a back-check that nobody reports on has failed after this time.
+const BackCheckFor = 30 * time.Minute
+
+// NotifyOrder lists who is told that the missing are found, in this order.
+func NotifyOrder() []string { return []string{"searchers", "on-call", "family"} }
+
+// Search is a search for missing people.
+type Search struct {
+	Persons []PersonID
+	// Number is how many are missing, more than Persons if not all are known by name.
+	Number    int
+	Began     time.Time
+	By        string
+	SeenAt    time.Time
+	SeenBy    string
+	SeenPlace string
+	Said      string // what they said before they went missing
+	Factors   []Factor
+	Steps     []Tick
+	Found     []Finding
+	Told      []Tick // who was told that they are found
+	// Failed is when the back-check came back without them, zero if it has not.
+	Failed time.Time
+	// Ended is when the last of them was found or accounted for, zero until then.
+	Ended  time.Time
+	Events []EventID
+}
+
+// Tick is one thing done in a search: a step by its number, or somebody who was told.
+type Tick struct {
+	Step int
+	Who  string
+	At   time.Time
+	By   string
+	Note string
+}
+
+// Finding is one person found.
+type Finding struct {
+	Person PersonID
+	At     time.Time
+	Place  string
+	By     string
+	Note   string
+}
+
+// Urgent reports whether help is called at once.
+func (s Search) Urgent() bool { return len(s.Factors) > 0 }
+
+// CallAt is when help is called: at once if any factor applies, else when the back-check
+// fails, and at the latest BackCheckFor after the search began.
+func (s Search) CallAt() time.Time {
+	switch {
+	case s.Urgent():
+		return s.Began
+	case !s.Failed.IsZero():
+		return s.Failed
+	}
+	return s.Began.Add(BackCheckFor)
+}
+
+// Done returns the record of a step that was done.
+func (s Search) Done(step int) (Tick, bool) {
+	i := slices.IndexFunc(s.Steps, func(t Tick) bool { return t.Step == step })
+	if i < 0 {
+		return Tick{}, false
+	}
+	return s.Steps[i], true
+}
+
+// NextToNotify returns who is to be told next, "" if all have been.
+func (s Search) NextToNotify() string {
+	for _, who := range NotifyOrder() {
+		if !slices.ContainsFunc(s.Told, func(t Tick) bool { return t.Who == who }) {
+			return who
+		}
+	}
+	return ""
+}
+
+// isFound reports whether the search has found a person.
+func (s Search) isFound(id PersonID) bool {
+	return slices.ContainsFunc(s.Found, func(x Finding) bool { return x.Person == id })
+}
+
+// Searching returns the search that is open.
+func (s State) Searching() (Search, bool) {
+	if n := len(s.Searches); n > 0 && s.Searches[n-1].Ended.IsZero() {
+		return s.Searches[n-1], true
+	}
+	return Search{}, false
+}
+
+// missing opens a search, or adds to the one that is open.
+func (r *reducer) missing(e Event) {
+	people := r.people(e, e.Persons)
+	open := r.openSearch(e.At)
+	if open == nil {
+		r.state.Searches = append(r.state.Searches, Search{Began: e.At, By: e.By})
+		open = &r.state.Searches[len(r.state.Searches)-1]
+	}
+	open.add(e)
+	for _, p := range people {
+		r.addKnownFactors(open, p)
+	}
+	open.Number = max(open.Number, e.Number, len(open.Persons))
+	words := namesOf(people)
+	if words == "" {
+		words = peopleWords(max(1, e.Number)) + " not known by name"
+	}
+	r.flag(newFlag(FlagMissing, e, words+": missed by "+e.By+", last seen at "+PlaceWords(e.Place), idsOf(people)...))
+}
+
+// add adds what an event says about the missing people. The first answers stand.
+func (s *Search) add(e Event) {
+	s.Persons = union(s.Persons, e.Persons)
+	s.Events = append(s.Events, e.ID)
+	if s.SeenAt.IsZero() {
+		s.SeenAt = e.SeenAt
+	}
+	s.SeenBy, s.SeenPlace = cmp.Or(s.SeenBy, e.SeenBy), cmp.Or(s.SeenPlace, e.Place)
+	s.Said = strings.TrimSpace(s.Said + " " + e.Note)
+	for _, x := range e.Factors {
+		s.addFactor(x)
+	}
+}
+
+func (s *Search) addFactor(x Factor) {
+	if !slices.Contains(s.Factors, x) {
+		s.Factors = append(s.Factors, x)
+	}
+}
+
+// addKnownFactors adds the factors that follow from what the roll knows about a person.
+func (r *reducer) addKnownFactors(s *Search, p *Person) {
+	if p.Minor {
+		s.addFactor(FactorChild)
+	}
+	if p.ActionLine {
+		s.addFactor(FactorIll)
+	}
+	for _, u := range r.state.Unwell {
+		if slices.Contains(u.Persons, p.ID) {
+			s.addFactor(FactorDistress)
+		}
+	}
+}
+
+// openSearch returns the last search if somebody in it was still missing at the time, else
+// nil.
+func (r *reducer) openSearch(at time.Time) *Search {
+	n := len(r.state.Searches)
+	if n == 0 {
+		return nil
+	}
+	s := &r.state.Searches[n-1]
+	if end := r.endOf(*s); !end.IsZero() && !end.After(at) {
+		return nil
+	}
+	return s
+}
+
+// search adds an event to the latest search.
+func (r *reducer) search(e Event) {
+	people := r.people(e, e.Persons) // first, so that everybody named is on the roll
+	n := len(r.state.Searches)
+	if n == 0 {
+		words := e.By + " recorded " + kindWords(e.Kind) + ", but nobody is recorded missing"
+		r.flag(newFlag(FlagContradiction, e, words, e.Persons...))
+		return
+	}
+	s := &r.state.Searches[n-1]
+	switch e.Kind {
+	case KindStep:
+		s.step(e)
+	case KindTold:
+		r.told(s, e)
+	case KindFound:
+		for _, p := range people {
+			p.Last = sightingOf(e)
+			s.Found = append(s.Found, Finding{Person: p.ID, At: e.At, Place: e.Place, By: e.By, Note: e.Note})
+		}
+	}
+}
+
+// step records a step once: of two events the earlier stands.
+func (s *Search) step(e Event) {
+	if e.Step == BackCheck && e.Trouble && s.Failed.IsZero() {
+		s.Failed = e.At
+	}
+	if _, done := s.Done(e.Step); !done {
+		s.Steps = append(s.Steps, Tick{Step: e.Step, At: e.At, By: e.By, Note: e.Note})
+	}
+}
+
+func (r *reducer) told(s *Search, e Event) {
+	if next := s.NextToNotify(); next != e.To && next != "" {
+		r.flag(newFlag(FlagOutOfTurn, e, e.By+" told "+e.To+" before "+next))
+	}
+	s.Told = append(s.Told, Tick{Who: e.To, At: e.At, By: e.By, Note: e.Note})
+}
+
+// endOf is when the last person of the search was found or otherwise accounted for, zero
+// while somebody is not.
+func (r *reducer) endOf(s Search) time.Time {
+	var end time.Time
+	if s.Number > len(s.Persons) && len(s.Found) < s.Number {
+		return end
+	}
+	for _, id := range s.Persons {
+		i := slices.IndexFunc(s.Found, func(x Finding) bool { return x.Person == id })
+		p := r.state.People[r.index[id]]
+		switch {
+		case i >= 0:
+			end = later(end, s.Found[i].At)
+		case p.Where.Accounted():
+			end = later(end, p.Since)
+		default:
+			return time.Time{}
+		}
+	}
+	return end
+}
+
+// endSearches ends the searches whose people are all found. An open search that calls for
+// help counts as trouble; once everybody is found the plan's clocks apply again.
+func (r *reducer) endSearches() {
+	for i := range r.state.Searches {
+		s := &r.state.Searches[i]
+		if s.Ended = r.endOf(*s); !s.Ended.IsZero() {
+			r.settleMissing(*s)
+			continue
+		}
+		for _, id := range s.Persons {
+			p := &r.state.People[r.index[id]]
+			p.Missing = !s.isFound(id) && !p.Where.Accounted()
+		}
+		if s.Urgent() || !s.Failed.IsZero() {
+			r.troubleAt(s.CallAt())
+		}
+	}
+}
+
+func (r *reducer) settleMissing(s Search) {
+	for i := range r.state.Flags {
+		if f := &r.state.Flags[i]; f.Kind == FlagMissing && slices.Contains(s.Events, f.Events[0]) {
+			f.Settled = true
+		}
+	}
+}
+
+// troubleAt notes a call for help; the earliest stands.
+func (r *reducer) troubleAt(at time.Time) {
+	if r.state.TroubleAt.IsZero() || at.Before(r.state.TroubleAt) {
+		r.state.TroubleAt = at
+	}
+}
