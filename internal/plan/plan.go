@@ -8,7 +8,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Plan is the answer for one hike. Its JSON form is stable: keys carry their units.
+// Plan is the plan of one hike. Its JSON form is stable, and keys name their units.
 type Plan struct {
 	Model      string      `json:"model"`
 	Trail      Trail       `json:"trail"`
@@ -21,7 +21,7 @@ type Plan struct {
 	Return     Return      `json:"return"`
 	Turnaround Turnaround  `json:"turnaround"`
 	Window     StartWindow `json:"start_window"`
-	// Short is nil where no shorter way is worth offering.
+	// Short is nil if no shorter walk is worth offering.
 	Short    *ShortOption `json:"short_option"`
 	Verdict  Verdict      `json:"verdict"`
 	Cautions []string     `json:"cautions"`
@@ -36,7 +36,7 @@ type Trail struct {
 	Highest  unit.Length  `json:"highest_m"`
 	Steepest unit.Percent `json:"steepest_percent"`
 	Rating   Rating       `json:"rating"`
-	// Notes say what is known about the track's quality, missing heights above all.
+	// Notes say what is known about the quality of the track, such as missing heights.
 	Notes []string `json:"notes"`
 }
 
@@ -47,8 +47,7 @@ type Rating struct {
 	Raised string      `json:"raised,omitempty"`
 }
 
-// Time is how long the walk takes. Half of all such parties are back by P50, nine in
-// ten by P90; both count the breaks.
+// Time is how long the walk takes. Half of all such parties are back by P50, nine in ten by P90. Both include breaks.
 type Time struct {
 	MovingP50 Seconds `json:"moving_p50_s"`
 	Breaks    Seconds `json:"breaks_s"`
@@ -77,8 +76,7 @@ type TimePoint struct {
 	BackP90 Instant `json:"back_p90"`
 }
 
-// Pace is the leader's beat, and the step that goes with it on the level, on the way's
-// mean climb and on its mean descent.
+// Pace is the leader's beat, with the length of the step on the level, on the mean climb and on the mean descent.
 type Pace struct {
 	Beat  int         `json:"steps_per_min"`
 	Level unit.Length `json:"stride_level_m"`
@@ -86,16 +84,16 @@ type Pace struct {
 	Down  unit.Length `json:"stride_down_m"`
 }
 
-// Opinion is the walking time of another rule, for one person without breaks, and how far
-// it lies from ours for the same person. Differs marks more than 30 %.
+// Opinion is the walking time by another rule, for one person without breaks, and how far it is from ours for the
+// same person. Differs marks more than 30 %.
 type Opinion struct {
 	Moving     Seconds      `json:"moving_s"`
 	Difference unit.Percent `json:"difference_percent"`
 	Differs    bool         `json:"differs"`
 }
 
-// Sun holds the day's light at the trailhead on a level horizon. A zero time marks an
-// event that does not happen that day, and is null in JSON.
+// Sun holds the light of the day at the trailhead, for a level horizon. The time of an event that does not happen is
+// zero, and null in JSON.
 type Sun struct {
 	CivilDawn Instant `json:"civil_dawn"`
 	Sunrise   Instant `json:"sunrise"`
@@ -103,24 +101,23 @@ type Sun struct {
 	CivilDusk Instant `json:"civil_dusk"`
 }
 
-// Heat is what the day holds. The peaks are those that the party meets between its
-// start and its P90 return; the hours cover the whole day in the open.
+// Heat is the heat of the day. The peaks are those that the party meets between its start and its P90 return; the
+// hours cover the whole day in the open.
 type Heat struct {
 	PeakWBGT unit.Temperature `json:"peak_wbgt_c"`
 	PeakAir  unit.Temperature `json:"peak_air_c"`
 	PeakAt   Instant          `json:"peak_at"`
-	// Limit is the occupational limit for the hardest hour of this walk: recommended
-	// exposure limit for the acclimatized, alert limit for everybody else.
+	// Limit is the occupational limit for the hardest hour of this walk: the recommended exposure limit for
+	// acclimatized people, the alert limit for everybody else.
 	Limit unit.Temperature `json:"limit_wbgt_c"`
-	// AlertLimit and ExposureLimit are both limits for that hour: for people not used to
-	// heat, and for those who are. The first asks for more rest, shade and water, the second
-	// for everybody to be off the trail.
+	// AlertLimit and ExposureLimit are both limits for that hour: for people not used to heat, and for those who are.
+	// Above the first people need more rest, shade and water; above the second everybody must be off the trail.
 	AlertLimit    unit.Temperature `json:"alert_limit_wbgt_c"`
 	ExposureLimit unit.Temperature `json:"exposure_limit_wbgt_c"`
-	// OffBy is when the open trail passes a limit for the day; zero where none is passed.
+	// OffBy is when the open trail passes a limit of the day; zero if it passes none.
 	OffBy Instant `json:"off_by"`
-	// WorstHour is the hour of the walk that comes nearest to its limit or is farthest
-	// above it. The limit of an hour follows from the work of that hour.
+	// WorstHour is the hour of the walk nearest to its limit or farthest above it. The limit of an hour follows from
+	// its work.
 	WorstHour WorstHour `json:"worst_hour"`
 	Hours     []Hour    `json:"hours"`
 }
@@ -135,7 +132,7 @@ type WorstHour struct {
 	Limit unit.Temperature `json:"limit_wbgt_c"`
 }
 
-// Hour is the open trail at one time of day, at the height of the trailhead.
+// Hour is the weather on the open trail at one time of day, at the height of the trailhead.
 type Hour struct {
 	At        Instant          `json:"at"`
 	Air       unit.Temperature `json:"air_c"`
@@ -145,23 +142,23 @@ type Hour struct {
 	HeatIndex unit.Temperature `json:"heat_index_c"`
 }
 
-// Water is drinking and carrying. The reserve belongs to the group and is carried by
-// staff; BeforeStart is drunk before reaching the trail.
+// Water is what to drink and carry. The reserve belongs to the group and is carried by staff. BeforeStart is for
+// before the walk.
 type Water struct {
 	Drink       unit.Flow   `json:"drink_l_per_h"`
 	Carry       unit.Volume `json:"carry_l_per_person"`
 	Reserve     unit.Volume `json:"group_reserve_l"`
 	BeforeStart unit.Volume `json:"before_start_l"`
-	// Bottles are the bottles to bring for what is carried.
+	// Bottles says in words which bottles to bring.
 	Bottles string `json:"bottles"`
-	// WithoutRefills is what to carry where no place on the way is counted on.
+	// WithoutRefills is what to carry if no place on the way is counted on.
 	WithoutRefills unit.Volume `json:"carry_without_refills_l"`
 	Refills        []Refill    `json:"refills"`
 	Sizes          []BodyWater `json:"body_sizes"`
 	Load           Load        `json:"load"`
 }
 
-// Food is eating on the way, in food energy.
+// Food is what to eat, in food energy.
 type Food struct {
 	Low         unit.EnergyRate `json:"kcal_per_h_low"`
 	High        unit.EnergyRate `json:"kcal_per_h_high"`
@@ -169,30 +166,28 @@ type Food struct {
 	BeforeStart unit.Energy     `json:"before_start_kcal"`
 }
 
-// Return holds the three times that are fixed before departure.
+// Return holds the three times that are set before departure.
 type Return struct {
 	Expected Instant `json:"expected"`
 	Watch    Instant `json:"watch"`
 	Call     Instant `json:"call"`
 }
 
-// Turnaround is when to turn whatever has been reached, and which limit says so. On a way
-// that ends elsewhere there is no such time, and At is null.
+// Turnaround is when to turn back wherever the party is, and which limit sets that time. On a one-way walk there is
+// none, and At is null.
 type Turnaround struct {
 	At      Instant `json:"at"`
 	Because string  `json:"because,omitempty"`
-	// OffTrail is when everybody is to be off the trail by daylight or heat, whatever the
-	// way; null where neither sets an end.
+	// OffTrail is when everybody is to be off the trail because of daylight or heat; null if neither sets an end.
 	OffTrail        Instant `json:"off_trail_by"`
 	OffTrailBecause string  `json:"off_trail_because,omitempty"`
-	// StartBy is the latest start from which the far point is expected before the limit
-	// that daylight or heat sets; null where neither sets one.
+	// StartBy is the latest start with which the party is expected at the far point before the turnaround by daylight
+	// or heat; null if neither sets one.
 	StartBy Instant     `json:"start_by"`
 	Points  []TurnPoint `json:"points"`
 }
 
-// TurnPoint is the latest time at a named place from which the way home still fits, null
-// where nothing sets one.
+// TurnPoint is the latest time at a named place that still leaves time for the way home; null if nothing sets one.
 type TurnPoint struct {
 	Name    string      `json:"name"`
 	Along   unit.Length `json:"at_m"`
@@ -200,20 +195,18 @@ type TurnPoint struct {
 	Because string      `json:"because,omitempty"`
 }
 
-// StartWindow is when the walk may start on its day: the run of starts around the best
-// one that pass every limit. The three times are null where there is no such start, but
-// for the best, which is then the least bad.
+// StartWindow is when the walk may start on its day: the run of passing starts around the best one. Without a passing
+// start, Earliest and Latest are null, and Best is the least bad.
 type StartWindow struct {
 	Earliest Instant `json:"earliest"`
 	Latest   Instant `json:"latest"`
 	Best     Instant `json:"best"`
-	// Care is the run of starts around the best at which nothing but the house ladder's
-	// first step asks for a change: a shorter route or an earlier start, shade breaks and
-	// spare water. On a day of official heat level 3 or more, or of a warning, it is the
-	// allowed window: starts that meet no heat limit of their own. It is nil where some start
-	// passes, and where none is that mild.
+	// Care is the run of starts around the best at which only the first step of the ladder asks for a change: a
+	// shorter route or an earlier start, shade breaks and spare water. On a day with official heat level 3 or more,
+	// or a warning, it is the allowed window: starts that exceed no heat limit of their own. It is nil if some start
+	// passes, or if none is that mild.
 	Care *Care `json:"with_care"`
-	// Limits say in words what closes the window on either side.
+	// Limits say what closes the window on either side.
 	Limits []string `json:"limits"`
 	// Starts are all starts from first usable light to the last that ends before dark.
 	Starts []Start `json:"starts"`
@@ -225,8 +218,8 @@ type Care struct {
 	Latest   Instant `json:"latest"`
 }
 
-// Start is one start of the day with the worst that it meets. Over is how far that is
-// above the nearest heat limit; below zero it is the margin. Limit names what weighs most.
+// Start is one start of the day with the worst that it meets. Over is how far that is above the nearest heat limit,
+// or below zero the margin. Limit names the limit that weighs most.
 type Start struct {
 	At       Instant          `json:"at"`
 	Decision Decision         `json:"decision"`
@@ -236,8 +229,8 @@ type Start struct {
 	Over     unit.Temperature `json:"over_c"`
 }
 
-// ShortOption is the same walk turned early. Name is empty where no named place is near.
-// Because says why it does not pass, or what the house ladder asks of it.
+// ShortOption is the same walk with an early turn. Name is "" if no named place is near. Because says why it does not
+// pass, or what the ladder requires.
 type ShortOption struct {
 	Turn     unit.Length `json:"turn_at_m"`
 	Name     string      `json:"name"`
@@ -250,7 +243,7 @@ type ShortOption struct {
 	Because  string      `json:"because,omitempty"`
 }
 
-// Decision is the program's advice; the leader decides.
+// Decision is the advice of the program. The leader decides.
 type Decision string
 
 // The three decisions, from calm to grave.
@@ -260,8 +253,8 @@ const (
 	Cancel Decision = "cancel"
 )
 
-// Graver reports whether a decision is nearer to cancelling than another. What is no
-// decision is the calmest of all, so that a first plan is always graver than none.
+// Graver reports whether a decision is nearer to cancelling than another. "" is the calmest, so that a first plan is
+// always graver than none.
 func (d Decision) Graver(than Decision) bool {
 	rank := map[Decision]int{Go: 1, Change: 2, Cancel: 3}
 	return rank[d] > rank[than]
@@ -271,11 +264,11 @@ func (d Decision) Graver(than Decision) bool {
 type Verdict struct {
 	Decision Decision `json:"decision"`
 	Reasons  []string `json:"reasons"`
-	// Instead says what would make it a go; empty where it is one.
+	// Instead says what would make it a go; empty if it is one.
 	Instead []string `json:"instead"`
 }
 
-// Seconds is a duration that JSON shows in whole seconds.
+// Seconds is a duration in whole seconds in JSON.
 type Seconds int64
 
 // Duration returns the span of time.
@@ -283,8 +276,8 @@ func (s Seconds) Duration() time.Duration { return time.Duration(s) * time.Secon
 
 func seconds(d time.Duration) Seconds { return Seconds(d.Round(time.Second) / time.Second) }
 
-// Instant is a moment to the second, in the trailhead's zone. The zero Instant is null
-// in JSON: it does not happen or is not known.
+// Instant is a time to the second, in the trailhead's zone. The zero Instant is null in JSON: the event does not
+// happen or is unknown.
 type Instant struct{ time.Time }
 
 // MarshalJSON writes RFC 3339 with the trailhead's offset, or null.

@@ -7,12 +7,11 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Far returns the distance along to the far point: half of an out-and-back, the end of
-// any other walk.
+// Far returns the distance to the far point: half of an out-and-back, the end of any other walk.
 func (p Profile) Far() unit.Length { return p.oneWay() }
 
-// SampleAt returns the place at a distance along the whole walk, mirrored on the way back.
-// Distances off the walk give its ends. At a gap it is the near side.
+// SampleAt returns the place at a distance along the whole walk, mirrored on the way back. A distance off the walk
+// gives its nearest end. At a gap it is the near side.
 func (p Profile) SampleAt(along unit.Length) Sample {
 	if len(p.Samples) == 0 {
 		return Sample{}
@@ -30,7 +29,7 @@ func (p Profile) SampleAt(along unit.Length) Sample {
 	return s
 }
 
-// between interpolates on the recorded direction.
+// between interpolates in the recorded direction.
 func (p Profile) between(along unit.Length) Sample {
 	i := sort.Search(len(p.Samples), func(i int) bool { return p.Samples[i].Along >= along })
 	if i == len(p.Samples) {
@@ -49,8 +48,8 @@ func (p Profile) between(along unit.Length) Sample {
 	}
 }
 
-// Nearest returns the place of the recorded direction that is nearest to a position, by
-// its distance along, and how far off the line the position is.
+// Nearest returns the distance along the recorded direction at which the track is nearest to a position, and how far
+// off the track the position is.
 func (p Profile) Nearest(at unit.Position) (along, off unit.Length) {
 	if len(p.Samples) == 0 {
 		return 0, 0
@@ -69,8 +68,8 @@ func (p Profile) Nearest(at unit.Position) (along, off unit.Length) {
 	return along, off
 }
 
-// foot returns the share of the way from a to b where a perpendicular from c meets it, on
-// a plane around c: good for lines of meters to kilometers.
+// foot returns the share of the way from a to b at the foot of the perpendicular from c, on a plane around c. It is
+// accurate for lines of meters to kilometers.
 func foot(a, b, c unit.Position) unit.Fraction {
 	ax, ay := plane(c, a)
 	bx, by := plane(c, b)
@@ -82,7 +81,7 @@ func foot(a, b, c unit.Position) unit.Fraction {
 	return unit.Fraction(max(0, min(1, -(ax*dx+ay*dy)/square)))
 }
 
-// plane returns q east and north of c in radians of latitude.
+// plane returns how far q is east and north of c, in radians of latitude.
 func plane(c, q unit.Position) (east, north float64) {
 	lon := math.Remainder(q.Lon.Radians()-c.Lon.Radians(), 2*math.Pi)
 	return lon * math.Cos(c.Lat.Radians()), q.Lat.Radians() - c.Lat.Radians()

@@ -95,8 +95,8 @@ func TestLegs(t *testing.T) {
 		[]track.Fix{fix(0, 3000, 500), fix(0, 3030, 503)})
 	p := profile(t, rec, track.OutAndBack)
 	legs := p.Legs()
-	// 1200 m in 24 legs of 50, and 30 m after the gap in one, there and back. The curve of
-	// the Earth makes 1200 made-up meters 1199.9.
+	// 1200 m in 24 legs of 50, and the 30 m after the gap in one, out and back. On the ellipsoid 1200 of our meters
+	// are 1199.9.
 	if len(legs) != 2*(23+1) && len(legs) != 2*(24+1) {
 		t.Fatalf("%d legs, want 48 or 50", len(legs))
 	}

@@ -8,16 +8,16 @@ import (
 	"saltbush/internal/unit"
 )
 
-// counts says what cleaning did; notes.go puts it into words.
+// counts is what cleaning did; notes.go puts it into words.
 type counts struct {
 	fixes    int
 	repeats  int
 	spikes   int
-	long     int // steps that were counted in a straight line
+	long     int // steps counted in a straight line
 	gaps     int
 	skipped  unit.Length // straight-line length of the gaps
 	noHeight int         // fixes without a usable height
-	stretch  unit.Length // longest way without a height
+	stretch  unit.Length // longest distance without a height
 }
 
 func finite(l unit.Length) bool {
@@ -61,11 +61,10 @@ func adjoins(before, after []Fix) bool {
 	return end(before).At.DistanceTo(after[0].At) <= joinWithin
 }
 
-// dropRepeats makes fixes that repeat the one before into one, whose height is the mean
-// of theirs. It works in place.
+// dropRepeats merges fixes that repeat the one before, with the mean of their heights. It works in place.
 func dropRepeats(segment []Fix, c *counts) []Fix {
 	kept := segment[:0]
-	heights := 0.0 // how many are in the last kept fix
+	heights := 0.0 // number of heights in the last kept fix
 	for _, fix := range segment {
 		last := len(kept) - 1
 		if last < 0 || !repeats(kept[last], fix) {
@@ -85,8 +84,8 @@ func dropRepeats(segment []Fix, c *counts) []Fix {
 	return kept
 }
 
-// repeats compares latitudes first, which is cheap and settles most: a radian is over
-// 6,000 km, so these differ by more than six centimeters.
+// repeats compares latitudes first, which is cheap and decides most cases: a radian is over 6,000 km, so these differ
+// by more than six centimeters.
 func repeats(a, b Fix) bool {
 	const farther = 1e-8
 	if math.Abs(float64(a.At.Lat-b.At.Lat)) > farther {
@@ -95,8 +94,8 @@ func repeats(a, b Fix) bool {
 	return a.At.DistanceTo(b.At) <= repeatWithin
 }
 
-// dropSpikes leaves out fixes that lie an impossible jump away, when the track comes
-// back within a few readings. A jump without a way back is kept: it may be the truth.
+// dropSpikes removes fixes that are an impossible jump away if the track comes back within a few readings. A jump
+// without a way back stays: it may be real.
 func dropSpikes(run []Fix, c *counts) []Fix {
 	if len(run) < 3 {
 		return run
@@ -118,8 +117,8 @@ func dropSpikes(run []Fix, c *counts) []Fix {
 	return kept
 }
 
-// dropColdStart leaves out the first readings when the track leaves them at an impossible
-// speed: the device had not found its place yet. Without times it may be a drawn line.
+// dropColdStart removes the first readings if the track leaves them at an impossible speed: the device did not know
+// its position yet. Without times they stay, since the track may be drawn.
 func dropColdStart(run []Fix, c *counts) []Fix {
 	for i := min(spikeFixes, len(run)-2); i > 0; i-- {
 		a, b := run[i-1], run[i]
@@ -144,8 +143,8 @@ func wayBack(last Fix, rest []Fix, jump unit.Length) int {
 	return 0
 }
 
-// impossible reports a jump that no walker makes: by its speed where both fixes have
-// times, else by its length beside the usual step.
+// impossible reports whether no walker makes a jump: by its speed if both fixes have times, otherwise by its length
+// compared with the usual step.
 func impossible(a, b Fix, jump unit.Length) bool {
 	d := a.At.DistanceTo(b.At)
 	if a.Time.IsZero() || b.Time.IsZero() {
@@ -164,8 +163,7 @@ func medianStep(run []Fix) unit.Length {
 	return median(steps)
 }
 
-// mostCompared bounds what a median is taken of: some hundreds, evenly spread, are
-// enough to know what is usual.
+// mostCompared limits the values for a median: some hundreds, evenly spread, are enough.
 const mostCompared = 500
 
 // median sorts its argument.
@@ -174,7 +172,7 @@ func median(v []unit.Length) unit.Length {
 	return v[len(v)/2]
 }
 
-// withHeights copies the segment without heights that are a device's mark for "unknown".
+// withHeights copies the segment without heights that a device writes for "unknown".
 func withHeights(segment []Fix, zeroIsUnknown bool) []Fix {
 	out := slices.Clone(segment)
 	for i := range out {
@@ -187,8 +185,8 @@ func withHeights(segment []Fix, zeroIsUnknown bool) []Fix {
 	return out
 }
 
-// zeroMeansUnknown reports whether a height of exactly zero cannot be the sea's: all
-// heights are zero, or the usual one is far from it.
+// zeroMeansUnknown reports whether a height of exactly zero cannot be sea level: all heights are zero, or the usual
+// one is far from it.
 func zeroMeansUnknown(segments [][]Fix) bool {
 	points := Recording{Segments: segments}.Points()
 	var some []unit.Length // heights, about evenly spread
@@ -210,80 +208,75 @@ func zeroMeansUnknown(segments [][]Fix) bool {
 	return math.Abs(median(some).Metres()) > zeroHeightFrom.Metres()
 }
 
-// Settings of the cleaning. They are stored here, in one place, because a climb without
-// its filter means nothing: Ranacher et al. 2016 (IJGIS 30(2):316-333) show that
-// distance from noisy fixes is biased long and from sparse fixes short, and for white
+// Settings of the cleaning. They are all here because a climb means nothing without its filter: Ranacher et al. 2016
+// (IJGIS 30(2):316-333) show that distance from noisy fixes is biased long and from sparse fixes short, and for white
 // height noise sigma over n points the naive climb is 0.5642 sigma (n-1).
 const (
 	// Our judgment: positions are written to seven decimals (1 cm) by most devices,
 	// so two fixes closer than this are the same fix written twice.
 	repeatWithin = 1 * unit.Centimetre
 
-	// Our judgment: two recordings that end and start this close are one walk with a
-	// pause, not a gap. About two standard deviations of a phone's fix under open sky.
+	// Our judgment: two recordings are one walk with a pause, not a gap, if one starts this close to the end of the
+	// other. About two standard deviations of a phone's position under open sky.
 	joinWithin = 20 * unit.Metre
 
-	// Our judgment: a run for a bus is 5 m/s and a fast descent of a bicycle 15 m/s.
-	// Nothing that left and came back faster than this was a person on a trail.
+	// Our judgment: running for a bus is 5 m/s and a fast descent on a bicycle 15 m/s. Nobody on a trail leaves and
+	// comes back faster than this.
 	spikeSpeed = 15 * unit.MetrePerSecond
 
-	// Our judgment: jumps below this are jitter, which the smoothing takes care of.
+	// Our judgment: jumps below this are jitter, which the smoothing removes.
 	spikeAtLeast = 50 * unit.Metre
 
-	// Our judgment: without times, a jump counts as impossible when it is this many
-	// times the usual step of the recording. A turning point of a drawn route is not.
+	// Our judgment: without times, a jump is impossible if it is this many times the usual step of the recording. The
+	// corners of a drawn route are not.
 	spikeSteps = 15
 
-	// Our judgment: a bad fix lasts a few readings; longer and it was a real place.
+	// Our judgment: a bad position lasts a few readings; a longer one is real.
 	spikeFixes = 5
 
-	// Our judgment: a step this long in one recording is a lost signal. It is counted
-	// in a straight line, since leaving it out would make the walk too short, and noted.
+	// Our judgment: a step this long within one recording is a lost signal. It counts in a straight line, since
+	// leaving it out would make the walk too short, and is noted.
 	longStep = 500 * unit.Metre
 
-	// Our judgment: where fixes lie closer than this along the way, as many of them as
-	// make it are averaged. A walker does not turn within eight meters; jitter does.
+	// Our judgment: where fixes are closer than this along the way, as many are averaged as cover it. A walker does
+	// not turn within eight meters; jitter does.
 	denseStep = 8 * unit.Metre
 
-	// Our judgment: fixes within this radius of the mean of the ones before become one
-	// place. With denseStep and placeWindow found by trial on a real walk at one fix a
-	// second: whole, thinned 1 in 2 to 1 in 20, and with 3 m of noise, its length stays
-	// within 2 %. Lengths between 8 and 12 m do nearly as well.
+	// Our judgment: fixes within this radius of the mean of those before become one place. This, denseStep and
+	// placeWindow were found by trial on a real walk at one fix a second: complete, thinned 1 in 2 to 1 in 20, and
+	// with 3 m of noise, its length stays within 2 %. Values between 8 and 12 m do nearly as well.
 	clusterRadius = 10 * unit.Metre
 
-	// Our judgment: positions are smoothed by a weighted line over this much of the way
-	// on both sides. Fixes farther apart than this are left exactly where they are, so a
-	// drawn route keeps its corners; switchbacks closer than this lose some length.
+	// Our judgment: positions are smoothed by a weighted line over this distance on both sides. Fixes farther apart
+	// than this stay exactly where they are, so a drawn route keeps its corners. Switchbacks closer than this lose
+	// some length.
 	placeWindow = 20 * unit.Metre
 
-	// Our judgment: heights need the wider window, because a phone's height is two to
-	// three times worse than its place. By the same trial: 30 to 60 m give climbs within
-	// 3 % of each other; wider ones shave off summits.
+	// Our judgment: heights need the wider window, because a phone's height is two to three times less accurate than
+	// its position. In the same trial 30 to 60 m gave climbs within 3 % of each other; wider ones cut off summits.
 	heightWindow = 40 * unit.Metre
 
-	// Our judgment: after the smoothing, a rise or fall counts only when the line has
-	// moved this far from its last turning point. At 3 m of noise the smoothed line
-	// wanders by about 1 m, and the step must be three of those or more.
+	// Our judgment: after the smoothing, a rise or fall counts only if the line has moved this far from its last
+	// turning point. With 3 m of noise the smoothed line wanders by about 1 m, and the step must be at least three
+	// times that.
 	heightStep = 5 * unit.Metre
 
-	// Shore of the Dead Sea, about -430 m, and summit of Everest, 8849 m (joint survey
-	// 2020), with a margin: heights outside are a device's mark for "unknown".
+	// The shore of the Dead Sea, about -430 m, and the summit of Everest, 8849 m (joint survey 2020), with a margin.
+	// Devices write heights outside these for "unknown".
 	heightLowest  = -500 * unit.Metre
 	heightHighest = 9000 * unit.Metre
 
-	// Our judgment: a height of exactly zero is "unknown" where the walk's usual
-	// height is farther from sea level than this.
+	// Our judgment: a height of exactly zero is "unknown" if the usual height of the walk is farther from sea level
+	// than this.
 	zeroHeightFrom = 100 * unit.Metre
 
-	// Our judgment: a profile keeps at most about this many samples, far more than a
-	// screen or a plan can use.
+	// Our judgment: a profile has at most about this many samples, far more than a screen or a plan can use.
 	maxSamples = 2000
 
-	// Our judgment: legs of at least this length; shorter ones would have slopes made
-	// of what noise is left.
+	// Our judgment: legs have at least this length; the slopes of shorter ones would be noise.
 	legLength = 50 * unit.Metre
 
-	// The steepest stretch is judged over this length: long enough to be felt by
-	// everyone in the group, and longer than what smoothing leaves of the noise.
+	// The steepest stretch has this length: long enough for everyone in the group to feel it, and longer than the
+	// noise that is left after smoothing.
 	steepLength = 100 * unit.Metre
 )

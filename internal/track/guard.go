@@ -10,25 +10,25 @@ import (
 	"golang.org/x/text/encoding/charmap"
 )
 
-// tokenBytes bounds one tag, text or comment. The XML decoder holds a whole token in
-// memory, so this, not the limit on the file, is what bounds the memory of reading.
+// tokenBytes limits one tag, text or comment. The XML decoder holds a whole token in memory, so this, not the limit
+// on the file, bounds the memory of reading.
 //
-// Our judgment: the longest real token met is a description of a few kilobytes.
+// Our judgment: the longest token seen in practice is a description of a few kilobytes.
 const tokenBytes = 64 << 10
 
-// guard counts what the decoder takes: in all, and since its last token. It remembers
-// why it stopped, since the decoder wraps or hides errors of its reader.
+// guard counts the bytes that the decoder reads, in all and since its last token. It remembers why it stopped, since
+// the decoder wraps or hides errors of its reader.
 type guard struct {
 	from   io.Reader
 	limit  int64
 	total  int64
 	token  int64
-	reason string // the file breaks a limit
+	reason string // the file exceeds a limit
 	broken error  // the reader underneath failed
 }
 
-// nextToken starts a new count. What the decoder's buffer already holds is not in it, so
-// the bound is exact to the size of that buffer.
+// nextToken starts a new count. It does not include what is in the decoder's buffer, so the limit is exact to the
+// size of that buffer.
 func (g *guard) nextToken() { g.token = 0 }
 
 // Read implements io.Reader.
@@ -63,8 +63,8 @@ func byteCount(n int64) string {
 	return fmt.Sprintf("%d bytes", n)
 }
 
-// opening looks at the first bytes: it skips a byte order mark, and names the kinds of
-// file that people upload by mistake.
+// opening checks the first bytes: it skips a byte order mark, and names the kinds of file that people upload by
+// mistake.
 func opening(r *bufio.Reader) (reason string) {
 	head, _ := r.Peek(4)
 	switch {
@@ -82,14 +82,13 @@ func opening(r *bufio.Reader) (reason string) {
 	return ""
 }
 
-// decode returns a reader of UTF-8 for the encodings that old devices write.
+// decode returns a reader of UTF-8 for the encodings that old devices write. A file that says Latin-1 and uses bytes
+// 0x80 to 0x9F means Windows-1252, which is the same elsewhere.
 func decode(label string, in io.Reader) (io.Reader, error) {
 	switch strings.ToLower(label) {
 	case "utf-8", "utf8", "us-ascii", "ascii":
 		return in, nil
 	case "iso-8859-1", "latin1", "latin-1", "windows-1252", "cp1252":
-		// Devices that say Latin-1 and use 0x80 to 0x9F mean Windows-1252, as the WHATWG Encoding
-		// Standard reads them too.
 		return charmap.Windows1252.NewDecoder().Reader(in), nil
 	}
 	return nil, fmt.Errorf("save the file as UTF-8")

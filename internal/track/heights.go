@@ -6,12 +6,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// fillHeights draws missing heights as straight lines between the known ones along the
-// whole walk, level before the first and after the last, then smooths each run. It
-// reports whether the heights are good enough to speak of a climb; if not, all are zero.
+// fillHeights interpolates missing heights along the whole walk, level before the first known one and after the last,
+// then smooths each run. It reports whether the heights are good enough for a climb; if not, all are zero.
 //
-// Our judgment: a walk with one stretch of more than half its length without heights
-// has no known climb.
+// Our judgment: the climb is unknown if heights are missing over more than half of the walk in one stretch.
 func fillHeights(lines []line, c *counts) bool {
 	var f filler
 	for _, l := range lines {
@@ -33,14 +31,14 @@ func fillHeights(lines []line, c *counts) bool {
 	return known
 }
 
-// filler walks along heights and fills the unknown ones once the next known one is met.
+// filler goes through the heights and fills in unknown ones when it gets to the next known one.
 type filler struct {
-	start     float64 // where the current run starts on the whole walk
-	seen      bool    // a height is known behind us
+	start     float64 // start of the current run on the whole walk
+	seen      bool    // a height was known before
 	from      float64 // where
 	height    float64
 	waiting   []waiting
-	longest   float64 // longest way without heights
+	longest   float64 // longest distance without heights
 	lastAlong float64
 }
 
@@ -60,7 +58,7 @@ func (f *filler) next(along, height float64, into *float64) {
 	f.seen, f.from, f.height = true, along, height
 }
 
-// fill draws the line from the last known height to this one.
+// fill interpolates from the last known height to this one.
 func (f *filler) fill(along, height float64) {
 	if len(f.waiting) > 0 {
 		f.longest = max(f.longest, along-f.from)
@@ -74,13 +72,12 @@ func (f *filler) fill(along, height float64) {
 	f.waiting = f.waiting[:0]
 }
 
-// finish keeps the last known height to the end; with none at all, zero.
+// finish extends the last known height to the end; without any it is zero.
 func (f *filler) finish() { f.fill(f.lastAlong, f.height) }
 
-// climb sums the rises and the falls between turning points of a line of heights. A
-// turning point counts once the line has come back from it by step, so wiggles below step
-// count for nothing and a long gentle ramp counts whole. With a step of zero every rise
-// counts: the naive sum, which noise inflates without bound.
+// climb sums the rises and the falls between turning points of a line of heights. A turning point counts once the
+// line has come back from it by step, so wiggles below step count for nothing and a long gentle ramp counts fully.
+// With a step of zero every rise counts, and noise inflates the sum without limit.
 func climb(heights []float64, step unit.Length) (up, down unit.Length) {
 	var t turns
 	for i, h := range heights {
@@ -92,8 +89,8 @@ func climb(heights []float64, step unit.Length) (up, down unit.Length) {
 	return unit.Length(t.up + t.rise()), unit.Length(t.down + t.fall())
 }
 
-// turns follows a line of heights. While rising, low is the turning point it came from
-// and high the highest since; while falling, the reverse; before that, both extremes.
+// turns follows a line of heights. While rising, low is the last turning point and high the highest since; while
+// falling, the reverse; before that, both are the extremes.
 type turns struct {
 	rising, falling bool
 	low, high       float64

@@ -9,8 +9,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Deterministic cases of published and worked examples: naive sum of a ten-value line
-// (5+5+2+1; one web page prints 14, a slip) [F2], the rest by their own arithmetic [C].
+// Deterministic cases of published and worked examples: the naive sum of a ten-value line (5+5+2+1; one web page
+// prints 14, a mistake) [F2], the rest by simple arithmetic [C].
 func TestClimbReference(t *testing.T) {
 	staircase := func() (v []float64) {
 		for h := 0.0; h <= 100; h += 2 {
@@ -76,8 +76,8 @@ func whiteNoise(r *rand.Rand, n int, sigma float64) []float64 {
 	return v
 }
 
-// The whole cleaning on a level walk of 1 km at one fix a meter with 1, 3 and 5 m of white
-// height noise: naive sums are 560 to 2800 m.
+// The complete cleaning of a level walk of 1 km at one fix a meter, with 1, 3 and 5 m of white height noise: naive
+// sums are 560 to 2800 m.
 func TestLevelWalkWithNoisyHeightsHasNoClimb(t *testing.T) {
 	for _, sigma := range []float64{1, 3, 5} {
 		r := rand.New(rand.NewPCG(3, uint64(sigma)))

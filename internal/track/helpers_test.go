@@ -12,11 +12,11 @@ import (
 	"saltbush/internal/unit"
 )
 
-// degree is one degree of latitude at 33 N on WGS84 in meters, near enough for made-up
-// tracks; tests measure with the profile's own distances.
+// degree is one degree of latitude at 33 N on WGS84 in meters, accurate enough for made-up tracks; tests measure with
+// the profile's own distances.
 const degree = 110_900.0
 
-// fix makes a point so many meters east and north of a place in the desert.
+// fix makes a point a number of meters east and north of a place in the desert.
 func fix(east, north, height float64) track.Fix {
 	lat := 33 + north/degree
 	return track.Fix{
@@ -29,7 +29,7 @@ func recorded(segments ...[]track.Fix) track.Recording {
 	return track.Recording{Segments: segments}
 }
 
-// straight walks north in equal steps, with heights of its own.
+// straight walks north in equal steps, with heights given by a function.
 func straight(steps int, step float64, height func(along float64) float64) []track.Fix {
 	var out []track.Fix
 	for i := range steps + 1 {
@@ -85,7 +85,7 @@ func shared(t testing.TB, name string) track.Recording {
 	return rec
 }
 
-// every keeps each n-th fix and the last of each segment.
+// every keeps every n-th fix and the last of each segment.
 func every(rec track.Recording, n int) track.Recording {
 	var out track.Recording
 	for _, s := range rec.Segments {
@@ -100,7 +100,7 @@ func every(rec track.Recording, n int) track.Recording {
 	return out
 }
 
-// noisy adds white noise of so many meters to places (north and east each) and heights.
+// noisy adds white noise of a number of meters to positions (north and east each) and heights.
 func noisy(rec track.Recording, seed uint64, place, height float64) track.Recording {
 	const radius = 6_371_000
 	r := rand.New(rand.NewPCG(seed, 7))
@@ -134,7 +134,7 @@ func noted(p track.Profile, part string) bool {
 	return strings.Contains(strings.Join(p.Notes, "\n"), part)
 }
 
-// failer is what near needs of a test, a benchmark or a property.
+// failer is the part of a test, a benchmark or a property that near needs.
 type failer interface {
 	Helper()
 	Errorf(format string, args ...any)

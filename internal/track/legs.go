@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Leg is a stretch of the walk with one slope, in the direction it is walked.
+// Leg is a piece of the walk with one slope, in the direction of walking.
 type Leg struct {
 	From, To  unit.Length
 	Rise      unit.Length
@@ -16,9 +16,8 @@ type Leg struct {
 	Elevation unit.Length // at the middle
 }
 
-// Legs cuts the whole walk, way back included, into equal legs of 50 to 100 m. Their
-// lengths sum to Length. No leg crosses a gap, so a recording shorter than 50 m between
-// gaps is a shorter leg.
+// Legs cuts the whole walk, way back included, into equal legs of 50 to 100 m. Their lengths add up to Length. No leg
+// crosses a gap, so less than 50 m between gaps is a shorter leg.
 func (p Profile) Legs() []Leg {
 	var legs []Leg
 	for _, run := range p.unbroken() {
@@ -79,8 +78,8 @@ func slope(a, b Sample) unit.Slope {
 	return unit.Slope((b.Elevation - a.Elevation) / (b.Along - a.Along))
 }
 
-// findSteepest looks at every stretch of steepLength that starts or ends at a sample: on a
-// line of straight pieces the steepest one is among them.
+// findSteepest checks every stretch of steepLength that starts or ends at a sample. On a line of straight pieces the
+// steepest one is among them.
 func (p *Profile) findSteepest() {
 	for _, run := range p.unbroken() {
 		first, last := run.Samples[0].Along, run.oneWay()

@@ -15,7 +15,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// endless gives a head and then the same bytes again and again, up to size.
+// endless returns a head and then the same bytes repeatedly, up to size.
 type endless struct {
 	head, again string
 	size        int
@@ -41,12 +41,12 @@ func (e *endless) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// Nothing a stranger sends may cost more memory than this, whatever its size. Peak is
-// watched by sampling the heap every millisecond while Read runs, garbage included.
+// No upload may use more memory than this, whatever its size. The peak is measured by sampling the heap every
+// millisecond while Read runs, garbage included.
 func TestReadBoundsMemory(t *testing.T) {
 	const most = 64 << 20
 	const size = 100 << 20
-	small := int64(8 << 20) // enough where nothing is kept, and sooner over
+	small := int64(8 << 20) // enough where nothing is kept, and faster
 	tests := []struct {
 		name, head, again, reason string
 		bytes                     int64
@@ -94,7 +94,7 @@ func TestReadBoundsMemory(t *testing.T) {
 	}
 }
 
-// watchHeap starts to sample; the function it returns gives the growth of the peak.
+// watchHeap starts sampling. The function it returns gives the growth of the peak.
 func watchHeap() func() uint64 {
 	runtime.GC()
 	var m runtime.MemStats
@@ -121,7 +121,7 @@ func watchHeap() func() uint64 {
 	}
 }
 
-// tenThousand is a winding 10,000-point walk with fixes so many meters apart.
+// tenThousand is a winding 10,000-point walk with fixes a number of meters apart.
 func tenThousand(step float64) track.Recording {
 	r := rand.New(rand.NewPCG(1, 1))
 	var fixes []track.Fix
@@ -135,7 +135,7 @@ func tenThousand(step float64) track.Recording {
 	return recorded(fixes)
 }
 
-// The floor beside BenchmarkNewProfile: one pass of distances.
+// The lower bound for BenchmarkNewProfile: one pass of distances.
 func BenchmarkDistances(b *testing.B) {
 	fixes := tenThousand(1.2).Segments[0]
 	var sum unit.Length

@@ -6,11 +6,11 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Our judgment: a one-way or out-and-back recording that ends this close to its
-// start, as a share of its length, looks like one that holds the way back already.
+// Our judgment: a one-way or out-and-back recording that ends this close to its start, as a share of its length,
+// probably includes the way back already.
 const closedShare = 0.05
 
-// notes puts into words what cleaning did and what looks odd.
+// notes says what cleaning did and what looks odd.
 func (c counts) notes(p Profile) []string {
 	var out []string
 	note := func(when bool, format string, args ...any) {

@@ -8,8 +8,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Sample is one place of the cleaned line. Gap says that the stretch before it was not
-// recorded: it has the same Along as the sample before, but lies elsewhere.
+// Sample is one place of the cleaned line. Gap means that the stretch before it was not recorded: it has the same
+// Along as the sample before, but another position.
 type Sample struct {
 	Along     unit.Length
 	At        unit.Position
@@ -17,9 +17,8 @@ type Sample struct {
 	Gap       bool
 }
 
-// Profile is a walk as planning needs it. Samples are the recorded direction only,
-// thinned evenly; the other figures are of the whole walk, the way back included. Gaps
-// between recordings add neither length nor climb.
+// Profile is a walk in the form that planning needs. Samples cover only the recorded direction, thinned evenly; the
+// other figures are for the whole walk, way back included. Gaps between recordings add neither length nor climb.
 type Profile struct {
 	Shape        Shape
 	HasElevation bool
@@ -27,23 +26,22 @@ type Profile struct {
 
 	Length, Ascent, Descent, Lowest, Highest unit.Length
 
-	// Steepest is the slope of the steepest 100 m as walked on the way out: negative
-	// where it falls. It is zero when no unbroken stretch is that long.
+	// Steepest is the slope of the steepest 100 m on the way out, negative where it falls. It is zero if no unbroken
+	// stretch is that long.
 	Steepest                 unit.Slope
 	SteepestFrom, SteepestTo unit.Length
 
-	// Notes says what cleaning did, in plain English, for people.
+	// Notes says for people, in plain English, what cleaning did.
 	Notes []string
 }
 
 // Source is where the figures of a profile come from, as a plan explains them.
 const Source = "the recording, cleaned; settings with their reasons stand in the track package"
 
-// errTooShort is returned for a recording that never leaves its first place.
+// errTooShort is returned for a recording that never leaves its first position.
 var errTooShort = errors.New("the track holds no two different points")
 
-// NewProfile cleans a recording. It refuses a recording with a point off the globe, or
-// without two different points.
+// NewProfile cleans a recording. It returns an error for a point off the globe, or without two different points.
 func NewProfile(rec Recording, shape Shape) (Profile, error) {
 	if _, err := ParseShape(string(shape)); err != nil {
 		return Profile{}, err
@@ -108,8 +106,8 @@ func (p *Profile) summarize(lines []line) {
 	p.findSteepest()
 }
 
-// samples thins the lines evenly and lays them end to end, so that Along grows from each
-// sample to the next, except over a gap. The ends of a line stay.
+// samples thins the lines evenly and joins them, so that Along increases from each sample to the next except over a
+// gap. The ends of a line are kept.
 func samples(lines []line) []Sample {
 	total := 0.0
 	for _, l := range lines {
@@ -137,7 +135,7 @@ func samples(lines []line) []Sample {
 	return out
 }
 
-// sample rounds to what storage keeps, so that a stored profile equals the fresh one.
+// sample rounds to the precision of storage, so that a stored profile equals a fresh one.
 func (l line) sample(i int, start float64) Sample {
 	return Sample{
 		Along:     centimeter(start + l.along[i]),
@@ -163,7 +161,7 @@ func fromTicks(lat, lon int64) unit.Position {
 	return unit.At(float64(lat)/ticksPerDegree, float64(lon)/ticksPerDegree)
 }
 
-// Shape says how a walk uses its recorded line.
+// Shape is how a walk uses its recorded line.
 type Shape string
 
 // Shapes of a walk. OneWay and Loop are walked as recorded; OutAndBack is walked to the

@@ -129,7 +129,7 @@ func TestGapsAreNotWalked(t *testing.T) {
 	}
 }
 
-func TestPauseIsNoGap(t *testing.T) {
+func TestPauseIsNotAGap(t *testing.T) {
 	all := straight(20, 9, level)
 	p := profile(t, recorded(all[:10], all[11:]), track.OneWay) // 18 m apart
 	near(t, "length", p.Length.Metres(), 180, 1)

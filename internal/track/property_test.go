@@ -93,8 +93,8 @@ func besideGap(p track.Profile, along unit.Length) bool {
 	return false
 }
 
-// drawPath makes a walk that has a direction: from fix to fix it turns by half a radian at
-// most and moves on by about as much, with gaps and a missing height here and there.
+// drawPath makes a walk with a direction: from fix to fix it turns by at most half a radian and moves about equally
+// far, with gaps and a few missing heights.
 func drawPath(t *rapid.T) track.Recording {
 	var rec track.Recording
 	lat := rapid.Float64Range(-60, 60).Draw(t, "lat")
@@ -124,11 +124,10 @@ func drawPath(t *rapid.T) track.Recording {
 	return rec
 }
 
-// The way back climbs what the way out fell, within two steps of the hysteresis for each
-// recording, and is as long within 20 m for each. Of 150,000 drawn paths the worst of one
-// recording differed by 6 m and 9 m, and of several by 11 m and 23 m. It holds for paths
-// only: clusters and spikes are found in walking order, so what is left of fixes that jump
-// about depends on where they begin.
+// The way back climbs what the way out falls, within two hysteresis steps for each recording, and is as long within
+// 20 m for each. Of 150,000 drawn paths the worst of one recording differed by 6 m and 9 m, and of several by 11 m
+// and 23 m. This holds only for paths: clusters and spikes are found in walking order, so for fixes that jump about
+// the result depends on where they begin.
 func TestReversingSwapsClimbs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rec := drawPath(t)
@@ -141,7 +140,7 @@ func TestReversingSwapsClimbs(t *testing.T) {
 			t.Fatal(err)
 		}
 		if there.HasElevation != back.HasElevation {
-			t.Skip("on the very edge of having enough heights")
+			t.Skip("on the edge of having enough heights")
 		}
 		recordings := unit.Length(len(rec.Segments))
 		if d := there.Ascent - back.Descent; max(d, -d) > 10*recordings {
@@ -153,7 +152,7 @@ func TestReversingSwapsClimbs(t *testing.T) {
 	})
 }
 
-// Cleaning never makes a walk longer than it was recorded, whatever the fixes do.
+// Cleaning never makes a walk longer than it was recorded, whatever the fixes are.
 func TestCleaningNeverLengthens(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rec := drawRecording(t)
@@ -167,7 +166,7 @@ func TestCleaningNeverLengthens(t *testing.T) {
 	})
 }
 
-// recordedWay is the way from fix to fix, over pauses of up to 20 m but not over gaps.
+// recordedWay returns the distance from fix to fix, over pauses of up to 20 m but not over gaps.
 func recordedWay(rec track.Recording) (way unit.Length) {
 	var last track.Fix
 	begun := false
@@ -183,10 +182,9 @@ func recordedWay(rec track.Recording) (way unit.Length) {
 	return way
 }
 
-// Six fixes that a drawn recording found: they wander by about the radius of a cluster, and
-// one way round make a line three times as long as the other. Neither is wrong, as neither
-// is longer than what was recorded.
-func TestWanderHasNoOneLength(t *testing.T) {
+// Six fixes from a drawn recording: they wander by about the cluster radius, and in one direction they make a line
+// three times as long as in the other. Neither is wrong, as neither is longer than the recording.
+func TestWanderHasNoSingleLength(t *testing.T) {
 	var wander []track.Fix
 	for _, at := range [][2]float64{{-2, -2}, {-11, -7}, {-1, 5}, {2, 14}, {-8, 7}, {-7, 0}} {
 		wander = append(wander, fix(at[0], at[1], 500))
@@ -203,8 +201,8 @@ func TestWanderHasNoOneLength(t *testing.T) {
 	}
 }
 
-// Walking a metre on moves the place by no more than a metre and the height by no more
-// than the steepest piece, except over a gap. Samples are kept to a centimetre.
+// A meter farther along, the position moves by at most a meter and the height by at most the steepest piece, except
+// over a gap. Samples are exact to a centimeter.
 func TestSampleAtIsContinuous(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawProfile(t, rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack}).Draw(t, "shape"))
@@ -226,7 +224,7 @@ func TestSampleAtIsContinuous(t *testing.T) {
 	})
 }
 
-// Legs cover the walk without a hole; gaps add neither length nor rise.
+// Legs cover the walk without holes; gaps add neither length nor rise.
 func TestLegsProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawProfile(t,
@@ -243,7 +241,7 @@ func TestLegsProperties(t *testing.T) {
 	})
 }
 
-// expectedRise is end less start, without what lies in gaps; zero there and back.
+// expectedRise returns end less start, without the gaps; zero for out and back.
 func expectedRise(p track.Profile) unit.Length {
 	var rise unit.Length
 	if p.Shape == track.OutAndBack {
@@ -257,7 +255,7 @@ func expectedRise(p track.Profile) unit.Length {
 	return rise
 }
 
-func TestStoredProfileComesBackEqual(t *testing.T) {
+func TestStoredProfileIsEqual(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawProfile(t,
 			rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack, track.Loop}).Draw(t, "shape"))
@@ -328,13 +326,13 @@ func TestWriteThenReadGivesTheSame(t *testing.T) {
 	})
 }
 
-// metric allows what writing rounds: eight decimals of a degree, a millimeter of height.
+// metric allows for rounding in writing: eight decimals of a degree, a millimeter of height.
 var metric = cmp.Options{
 	cmp.Comparer(func(a, b unit.Angle) bool { return math.Abs((a - b).Degrees()) < 0.6e-8 }),
 	cmp.Comparer(func(a, b unit.Length) bool { return math.Abs((a - b).Metres()) < 0.6e-3 }),
 }
 
-// written is what a file keeps of a recording: no empty segments, no unknown heights.
+// written returns what a file keeps of a recording: no empty segments, no unknown heights.
 func written(rec track.Recording) track.Recording {
 	out := track.Recording{Name: rec.Name, Waypoints: rec.Waypoints}
 	for _, s := range rec.Segments {

@@ -7,10 +7,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Class is the difficulty that the public is told.
+// Class is the published difficulty.
 type Class string
 
-// Classes from the easiest up.
+// The classes, easiest first.
 const (
 	Easiest             Class = "easiest"
 	Moderate            Class = "moderate"
@@ -19,20 +19,18 @@ const (
 	VeryStrenuous       Class = "very strenuous"
 )
 
-// Rating is a difficulty number with its class. Raised is the reason why a steep stretch
-// raised the class, else empty.
+// Rating is a difficulty number with its class. Raised says why a steep stretch raised the class, or is "".
 type Rating struct {
 	Number int
 	Class  Class
 	Raised string
 }
 
-// Our judgment: 12 degrees over 100 m, the slope from which Langmuir's rule (as
-// Naismith's was corrected) counts a descent as steep and slow. The agency that publishes
-// the number raises a short steep trail by hand; this says when.
+// Our judgment: 12 degrees over 100 m, the slope from which Langmuir's rule (a correction of Naismith's) counts a
+// descent as steep and slow. The agency that publishes the number raises short steep trails by hand; we need a rule.
 var steepFrom = unit.Slope(math.Tan(12 * math.Pi / 180))
 
-// What a plan prints to explain a rating.
+// These explain a rating in a plan.
 const (
 	RatingFormula = "root of (climb in feet x 2 x miles)"
 	RatingSource  = "a US national park's difficulty formula"
@@ -40,14 +38,13 @@ const (
 	ClassSource   = "a US national park's classes; ties and raising are house judgement"
 )
 
-// Rate gives the difficulty by R = sqrt(climb in feet x 2 x miles), as published by a US
-// national park: below 50 easiest, to 100 moderate, to 150 moderately strenuous, to 200
-// strenuous, above that very strenuous. Our judgment: ties go to the harder class, and
-// a stretch steeper than 12 degrees, up or down, raises easiest to moderate. The number is
-// cut to a whole one, never rounded up, so that it never stands beside the wrong class.
+// Rate returns the difficulty by R = sqrt(climb in feet x 2 x miles), as published by a US national park: below 50
+// easiest, to 100 moderate, to 150 moderately strenuous, to 200 strenuous, above that very strenuous. Our judgment:
+// ties go to the harder class, and a stretch steeper than 12 degrees, up or down, raises easiest to moderate. The
+// number is rounded down, so that it never contradicts the class.
 func Rate(length, ascent unit.Length, steepest unit.Slope) Rating {
 	r := math.Sqrt(max(0, ascent.Feet()) * 2 * max(0, length.Miles()))
-	number := int(min(r+1e-6, 1e6)) // feet and miles came from meters: an exact 50 stays 50
+	number := int(min(r+1e-6, 1e6)) // feet and miles are converted from meters: an exact 50 must stay 50
 	rating := Rating{Number: number, Class: classOf(number)}
 	if steep := math.Abs(float64(steepest)); rating.Class == Easiest && steep > float64(steepFrom) {
 		rating.Class = Moderate

@@ -8,7 +8,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// R = sqrt(climb in feet x 2 x miles), classes as published; worked edges of the trade.
+// R = sqrt(climb in feet x 2 x miles), classes as published; worked edge cases of the trade.
 func TestRate(t *testing.T) {
 	tests := []struct {
 		name     string

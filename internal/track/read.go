@@ -9,18 +9,17 @@ import (
 	"strings"
 )
 
-// Namespaces of the two versions still met (Topografix, GPX 1.0 of 2002, 1.1 of 2004).
+// Namespaces of the two versions in use (Topografix, GPX 1.0 of 2002, 1.1 of 2004).
 const (
 	space10 = "http://www.topografix.com/GPX/1/0"
 	space11 = "http://www.topografix.com/GPX/1/1"
 )
 
-// Read reads one GPX 1.0 or 1.1 file as a stream. A file that is cut, not GPX, beyond the
-// limits, or holds a number that is not a place, is refused whole with a *ReadError. Any
-// other error is the reader's own.
+// Read reads one GPX 1.0 or 1.1 file as a stream. A file that is truncated, not GPX, beyond the limits, or has an
+// impossible position gives a *ReadError. Any other error is from the reader.
 //
-// Where a file holds tracks and routes, the tracks are taken: planners write the same
-// way twice, and together it would count double. Recording.Notes says so.
+// If a file has tracks and routes, Read uses only the tracks and says so in Recording.Notes: planning tools write the
+// same trail as both, and it would count twice.
 func Read(r io.Reader, lim Limits) (Recording, error) {
 	g := &guard{from: r, limit: lim.Bytes}
 	in := bufio.NewReader(g)
@@ -47,13 +46,13 @@ type file struct {
 	guard *guard
 	dec   *xml.Decoder
 	lim   Limits
-	space string // namespace of the root; elements of others are extensions
+	space string // namespace of the root; elements of other namespaces are extensions
 	line  int    // where the current token starts
 	depth int
 	count int
 
 	title          string // of the file
-	name           string // of the first named track, else of the first named route
+	name           string // of the first named track, otherwise of the first named route
 	tracks, routes [][]Fix
 	waypoints      []Waypoint
 }
@@ -62,7 +61,7 @@ func (f *file) bad(format string, args ...any) error {
 	return &ReadError{Line: f.line, Reason: fmt.Sprintf(format, args...)}
 }
 
-// next returns the next start, end or text, and checks what must hold for every token.
+// next returns the next token and checks the limits that apply to every token.
 func (f *file) next() (xml.Token, error) {
 	f.line, _ = f.dec.InputPos()
 	f.guard.nextToken()
@@ -83,8 +82,8 @@ func (f *file) next() (xml.Token, error) {
 	return tok, nil
 }
 
-// explain turns an error of the decoder into one for people. io.EOF passes through: it
-// is the end of a whole document, and only document expects it.
+// explain turns an error of the decoder into one for people. It returns io.EOF unchanged: that is the end of a
+// complete document, and only document expects it.
 func (f *file) explain(err error) error {
 	line, _ := f.dec.InputPos()
 	var syntax *xml.SyntaxError
@@ -103,8 +102,7 @@ func (f *file) explain(err error) error {
 	return &ReadError{Line: line, Reason: strings.TrimPrefix(err.Error(), "xml: ")}
 }
 
-// document reads up to the end of the file: one root element, and around it nothing but
-// comments and blanks.
+// document reads to the end of the file: one root element, and around it only comments and blanks.
 func (f *file) document() error {
 	seen := false
 	for {
@@ -198,7 +196,7 @@ func (f *file) skip(xml.StartElement) error {
 	return nil
 }
 
-// recording puts together what was read.
+// recording returns what was read.
 func (f *file) recording() (Recording, error) {
 	rec := Recording{Name: f.name, Segments: f.tracks, Waypoints: f.waypoints}
 	if rec.Name == "" {

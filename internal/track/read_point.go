@@ -11,11 +11,11 @@ import (
 	"saltbush/internal/unit"
 )
 
-// nameRunes bounds a name. Our judgment: longer ones are descriptions gone astray.
+// nameRunes limits a name. Our judgment: longer ones are misplaced descriptions.
 const nameRunes = 200
 
-// maxWaypoints bounds what names may cost in memory. Our judgment: a trail has a
-// handful of them, and a whole season's collection some hundreds.
+// maxWaypoints limits the memory for names. Our judgment: a trail has a handful of waypoints, and the collection of a
+// season some hundreds.
 const maxWaypoints = 5000
 
 func attribute(e xml.StartElement, name string) (string, bool) {
@@ -27,7 +27,7 @@ func attribute(e xml.StartElement, name string) (string, bool) {
 	return "", false
 }
 
-// quoted shows a value of the file, cut to a length that fits a message.
+// quoted quotes a value from the file, truncated to fit a message.
 func quoted(s string) string {
 	const most = 40
 	if r := []rune(s); len(r) > most {
@@ -36,7 +36,7 @@ func quoted(s string) string {
 	return strconv.Quote(s)
 }
 
-// text reads an element's text into a string that is still empty.
+// text reads the text of an element into a string, unless that is already set.
 func (f *file) text(into *string) element {
 	return func(xml.StartElement) error {
 		s, err := f.content()
@@ -47,7 +47,7 @@ func (f *file) text(into *string) element {
 	}
 }
 
-// content reads the text of the current element up to its end, blanks made single.
+// content reads the text of the current element to its end, with blanks collapsed.
 func (f *file) content() (string, error) {
 	var b strings.Builder
 	for {
@@ -89,7 +89,7 @@ func (f *file) track(xml.StartElement) error {
 		},
 	})
 	if len(f.tracks) > before && (f.name == "" || before == 0) && name != "" {
-		f.name = name // a track's name before that of a route read earlier
+		f.name = name // the name of a track replaces that of a route
 	}
 	return err
 }
@@ -105,7 +105,7 @@ func (f *file) route(xml.StartElement) error {
 	return err
 }
 
-// segment reads the points of the current element. An empty segment is none.
+// segment reads the points of the current element. It ignores an empty segment.
 func (f *file) segment(pointName string, name element, into *[][]Fix) error {
 	var fixes []Fix
 	named := map[string]element{
@@ -198,8 +198,8 @@ func (f *file) coordinate(start xml.StartElement, name, word string, most float6
 	return v, nil
 }
 
-// number reads an xsd:decimal, with exponents allowed since some devices write them.
-// Words such as NaN, hexadecimal and infinities are no numbers.
+// number reads an xsd:decimal, also with an exponent, since some devices write one. NaN, infinities and hexadecimal
+// numbers are not accepted.
 func number(s string) (float64, bool) {
 	if strings.Trim(s, "0123456789+-.eE") != "" {
 		return 0, false
@@ -208,8 +208,8 @@ func number(s string) (float64, bool) {
 	return v, err == nil
 }
 
-// instant reads a time. GPX says UTC, so one without a zone is UTC. Times are only a help
-// to find bad fixes: one that cannot be read is as good as none.
+// instant reads a time. GPX times are UTC, so one without a zone is UTC. Times only help to find bad fixes, so one
+// that cannot be read is ignored.
 func instant(s string) time.Time {
 	for _, layout := range []string{time.RFC3339, "2006-01-02T15:04:05"} {
 		if t, err := time.Parse(layout, s); err == nil {

@@ -163,7 +163,7 @@ func TestReadRefuses(t *testing.T) {
 	}
 }
 
-// A file cut at any byte is refused: none is taken for a shorter walk.
+// A file truncated at any byte gives an error, and never a shorter walk.
 func TestReadRefusesEveryCut(t *testing.T) {
 	whole := open11 + `<trk><name>a</name><trkseg><trkpt lat="33" lon="-112"><ele>5</ele></trkpt></trkseg></trk></gpx>`
 	for n := range len(whole) {
@@ -202,7 +202,7 @@ func TestReadLimits(t *testing.T) {
 	}
 }
 
-// An error of the reader is not blamed on the file, and callers can find it.
+// An error of the reader is not blamed on the file, and errors.Is finds it.
 func TestReadPassesOnReaderErrors(t *testing.T) {
 	broken := errors.New("connection lost")
 	for _, head := range []string{"", open11 + `<trk>`} {
@@ -246,7 +246,7 @@ func FuzzRead(f *testing.F) {
 			}
 			return
 		}
-		// What was read can be written and read again, and profiled without harm.
+		// What was read can be written and read again, and NewProfile accepts it.
 		var out bytes.Buffer
 		if err := track.Write(&out, rec); err != nil {
 			t.Fatalf("Write: %v", err)
@@ -260,9 +260,8 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-// Goldens of our own code, not published figures: the three recordings must keep reading
-// and giving sensible lengths and heights. Low and high lie within those of the raw
-// file (1679 to 1765 m for the first).
+// Goldens of our own code, not published figures: the three recordings must stay readable and give plausible lengths
+// and heights. Low and high are within those of the raw file (1679 to 1765 m for the first).
 func TestRecordedTracks(t *testing.T) {
 	tests := []struct {
 		name                                 string
@@ -290,9 +289,9 @@ func TestRecordedTracks(t *testing.T) {
 	}
 }
 
-// The figures of a walk may not hang on how it was recorded: the real walk at one fix a
-// second whole, thinned, or with white noise of 3 m added to north, east and height.
-func TestFiguresDoNotHangOnTheRecorder(t *testing.T) {
+// The figures of a walk must not depend on how it was recorded: a real walk at one fix a second, complete, thinned,
+// or with white noise of 3 m added to north, east and height.
+func TestFiguresDoNotDependOnTheRecorder(t *testing.T) {
 	whole := shared(t, "hike-montana-1hz.gpx")
 	base := profile(t, whole, track.OneWay)
 	tests := []struct {

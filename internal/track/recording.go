@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Fix is one recorded point. Time is zero where the device wrote none.
+// Fix is one recorded point. Time is zero if the device wrote none.
 type Fix struct {
 	At           unit.Position
 	Elevation    unit.Length
@@ -21,8 +21,8 @@ type Waypoint struct {
 	At           unit.Position
 }
 
-// Recording is what a GPX file holds, untouched: one segment for each unbroken stretch of
-// a track, or one for each route where the file holds no track.
+// Recording is the unchanged content of a GPX file: a segment for each unbroken part of a track, or for each route if
+// the file has no track.
 type Recording struct {
 	Name      string
 	Segments  [][]Fix
@@ -40,15 +40,14 @@ func (r Recording) Points() int {
 	return n
 }
 
-// Limits bounds what Read takes from a stranger's file. Points counts fixes and
-// waypoints together; Depth counts nested elements.
+// Limits limits what Read accepts. Points counts fixes and waypoints together; Depth counts nested elements.
 type Limits struct {
 	Bytes  int64
 	Points int
 	Depth  int
 }
 
-// DefaultLimits allows a day's walk at one fix a second many times over.
+// DefaultLimits allows several times a day's walk at one fix a second.
 //
 // Our judgment: 32 MiB is a 200,000-point file with every extension a sports watch
 // writes; real files nest about eight elements deep.

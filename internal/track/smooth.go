@@ -6,8 +6,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// line is one unbroken run while it is being smoothed: columns of equal length. Longitude
-// runs on across the date line.
+// line is one unbroken run during smoothing: columns of equal length. Longitude continues across the date line.
 type line struct {
 	along    []float64 // meters from the start of the run
 	lat, lon []float64 // radians
@@ -25,7 +24,7 @@ func (l *line) add(lat, lon, height float64) {
 	l.height = append(l.height, height)
 }
 
-// measure fills along from the positions.
+// measure fills in along from the positions.
 func (l *line) measure() {
 	l.along = make([]float64, len(l.lat))
 	for i := 1; i < len(l.lat); i++ {
@@ -33,7 +32,7 @@ func (l *line) measure() {
 	}
 }
 
-// unrolled returns the fixes as columns, heights through a median of three.
+// unrolled returns the fixes as columns, with a median of three applied to the heights.
 func unrolled(run []Fix) line {
 	n := len(run)
 	l := line{lat: make([]float64, 0, n), lon: make([]float64, 0, n), height: make([]float64, 0, n)}
@@ -51,8 +50,8 @@ func unrolled(run []Fix) line {
 	return l
 }
 
-// median3 replaces each value by the median of it and its neighbors: one bad reading
-// disappears, ramps and steps stay. Ends, and values beside an unknown one, stay.
+// median3 replaces each value by the median of it and its neighbors: single bad readings disappear, ramps and steps
+// stay. It keeps the ends and values next to an unknown one.
 func median3(v []float64) []float64 {
 	out := append([]float64(nil), v...)
 	for i := 1; i+1 < len(v); i++ {
@@ -64,8 +63,8 @@ func median3(v []float64) []float64 {
 	return out
 }
 
-// dense returns over how many fixes the recording usually moves by denseStep: 1 for a
-// sparse one. The median of some 400 places, so that rests and jumps do not count.
+// dense returns over how many fixes the recording usually moves by denseStep, 1 for a sparse one. It is the median of
+// some 400 places, so that rests and jumps do not matter.
 func dense(l line) int {
 	n := len(l.lat)
 	for lag := 1; lag < n/4; lag += 1 + lag/4 {
@@ -80,14 +79,13 @@ func dense(l line) int {
 	return max(1, n/4)
 }
 
-// averaged gives each place the triangular mean of the reach-1 fixes on both sides, fewer
-// at the ends, so that the first and last fix stay. Since it goes by the count of fixes,
-// a rest shrinks to a point however much the device wandered.
+// averaged returns for each place the triangular mean over reach-1 fixes on both sides, fewer at the ends, so that
+// the first and last fix stay. Since it counts fixes, a rest shrinks to a point however much the device wandered.
 func averaged(v []float64, reach int) []float64 {
 	return box(box(v, reach/2), (reach-1)/2)
 }
 
-// box is the mean of up to half values on both sides, always as many on each.
+// box returns the mean over up to half values on both sides, always equally many on each.
 func box(v []float64, half int) []float64 {
 	if half == 0 {
 		return v
@@ -104,7 +102,7 @@ func box(v []float64, half int) []float64 {
 	return out
 }
 
-// cluster is a handful of fixes that lie together.
+// cluster is a few fixes that are close together.
 type cluster struct {
 	lat, lon, height float64 // sums
 	n, heights       float64
@@ -121,9 +119,8 @@ func (c cluster) middle() unit.Position {
 	return unit.Position{Lat: unit.Angle(c.lat / c.n), Lon: unit.Angle(c.lon / c.n)}
 }
 
-// clustered averages fixes that lie within clusterRadius of the mean of those before
-// them, so that a second's jitter and a rest's wander become one place. Fixes farther
-// apart than that stay as they are. First and last fix stay the ends.
+// clustered averages fixes within clusterRadius of the mean of those before them, so that jitter and the wander of a
+// rest become one place. Fixes farther apart than that stay unchanged. The first and last fix remain the ends.
 func clustered(l line) line {
 	var out line
 	var c cluster
@@ -152,10 +149,9 @@ func clustered(l line) line {
 	return out
 }
 
-// localLine smooths columns over the way: each value becomes that of the straight line
-// fitted to its neighbors within half, nearer ones weighing more (Cleveland 1979, JASA
-// 74:829-836, with a triangular weight). Straight ramps stay straight up to their ends,
-// and a value without neighbors stays as it is.
+// localLine smooths columns along the way: each value becomes that of the straight line fitted to its neighbors
+// within half, with more weight for nearer ones (Cleveland 1979, JASA 74:829-836, with a triangular weight). Straight
+// ramps stay straight to their ends, and a value without neighbors stays unchanged.
 func localLine(along []float64, half unit.Length, columns ...[]float64) [][]float64 {
 	out := make([][]float64, len(columns))
 	for k := range out {
@@ -177,7 +173,7 @@ func localLine(along []float64, half unit.Length, columns ...[]float64) [][]floa
 	return out
 }
 
-// window holds what a weighted straight line needs to know of its neighbors' places.
+// window holds the sums over the neighbors' distances for fitting a weighted straight line.
 type window struct {
 	half              float64
 	total, mean, wide float64 // sum of weights, mean offset, weighted square spread
@@ -207,7 +203,7 @@ func (w window) fit(along []float64, x float64, v []float64) float64 {
 		mean += w.weight(a-x) * v[i]
 	}
 	mean /= w.total
-	// Our judgment: with less than a meter of spread there is no line to fit.
+	// Our judgment: no line can be fitted to less than a meter of spread.
 	if w.wide < w.total {
 		return mean
 	}
@@ -217,8 +213,7 @@ func (w window) fit(along []float64, x float64, v []float64) float64 {
 	return mean - w.mean*tilt/w.wide
 }
 
-// smoothed returns the run with its jitter taken out, measured anew. Heights are still
-// as the clusters have them.
+// smoothed returns the run without jitter, measured again. Its heights are still those of the clusters.
 func smoothed(run []Fix) line {
 	l := unrolled(run)
 	reach := dense(l)

@@ -9,17 +9,16 @@ import (
 	"saltbush/internal/unit"
 )
 
-// storeVersion is the first byte of a stored profile. A change of the layout gets the
-// next number, and reading keeps the old ones.
+// storeVersion is the first byte of a stored profile. A new layout gets the next number, and the old ones stay
+// readable.
 const storeVersion = 1
 
 var errStored = errors.New("not a stored profile, or a damaged one")
 
 var shapeCodes = []Shape{OneWay, OutAndBack, Loop}
 
-// MarshalBinary stores the profile in about eight bytes a sample. Places keep 1e-7
-// degrees, distances and heights a centimeter, which is what NewProfile gives, so a
-// profile comes back equal to the digit.
+// MarshalBinary stores the profile in about eight bytes a sample. Positions are stored to 1e-7 degrees, distances and
+// heights to a centimeter. NewProfile rounds to the same, so nothing is lost.
 func (p Profile) MarshalBinary() ([]byte, error) {
 	e := encoder{out: []byte{storeVersion}}
 	code := -1
@@ -46,14 +45,14 @@ func (p Profile) MarshalBinary() ([]byte, error) {
 	return e.out, nil
 }
 
-// figures lists the lengths that are stored as they are.
+// figures lists the lengths that are stored as floats.
 func (p *Profile) figures() []*unit.Length {
 	return []*unit.Length{
 		&p.Length, &p.Ascent, &p.Descent, &p.Lowest, &p.Highest, &p.SteepestFrom, &p.SteepestTo,
 	}
 }
 
-// UnmarshalBinary reads what MarshalBinary stored. Damaged data leaves p as it was.
+// UnmarshalBinary reads what MarshalBinary stored. It leaves p unchanged if the data is damaged.
 func (p *Profile) UnmarshalBinary(data []byte) error {
 	if len(data) == 0 {
 		return errStored
@@ -100,7 +99,7 @@ func (e *encoder) flag(v bool) {
 	e.int(0)
 }
 
-// row is a sample in whole ticks; rows are stored as differences.
+// row is a sample in integers; rows are stored as differences.
 type row struct{ along, lat, lon, height int64 }
 
 func rowOf(s Sample) row {
@@ -140,8 +139,7 @@ func (d *decoder) int() int64 {
 
 func (d *decoder) flag() bool { return d.int() == 1 }
 
-// count reads how many things of at least each bytes follow, and trusts it no further
-// than there are bytes left.
+// count reads the number of items of at least each bytes that follow, and checks that as many bytes are left.
 func (d *decoder) count(each int) int {
 	n := d.int()
 	if n < 0 || n > int64(len(d.in)/each) {

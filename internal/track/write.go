@@ -12,9 +12,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Write writes a recording as GPX 1.1, all segments in one track. Places are written to
-// eight decimals (1 mm) and heights to the millimeter. A recording that Read would refuse
-// is refused before anything is written.
+// Write writes a recording as GPX 1.1, all segments in one track. Positions have eight decimals (1 mm) and heights
+// are to the millimeter. It returns an error before it writes anything if Read would reject the result.
 func Write(w io.Writer, rec Recording) error {
 	if err := writable(rec); err != nil {
 		return err
