@@ -11,47 +11,47 @@ import (
 	"saltbush/web/ui"
 )
 
-// DayDrawing is heat, light and the walk on one scale of hours: ready coordinates and
-// words. Words is all that is shown where there is nothing to draw.
+// DayDrawing is heat, light and the walk on one scale of hours. It holds ready coordinates and
+// text. Where there is nothing to draw, only Words is shown.
 type DayDrawing struct {
 	Words       string
 	Title, Desc string
 	ViewBox     string
 	Dark        []DayBand // night, the darkest, before twilight
-	WBGT, Air   []string  // points of lines; a new one after hours that are not known
+	WBGT, Air   []string  // points of lines, interrupted where hours are unknown
 	Dots, Boxes []DayDot
 	Over        []string    // where the WBGT is above the limit
-	Limit       *DrawnLabel // for these people, or where both are known for those not used to heat
-	Used        *DrawnLabel // for people used to heat
+	Limit       *DrawnLabel // for these people, or the limit without acclimatization where both are known
+	Used        *DrawnLabel // with acclimatization
 	Hours, Up   []DrawnTick
 	UnitY       string
 	Walk        *DayWalk
 	MarkRows    []DrawnRow
 	Keys        []DrawnKey // times
-	Signs       []DrawnKey // what the strokes mean
+	Signs       []DrawnKey // legend of the strokes
 }
 
-// DayBand is a stretch of the day in units of the viewBox. Hatch holds strokes of the night.
+// DayBand is a stretch of the day in units of the viewBox. Hatch holds the strokes of the night.
 type DayBand struct {
 	X, Width string
 	Hatch    []string
 }
 
-// DayDot is the reading of one hour.
+// DayDot is the value of one hour.
 type DayDot struct{ X, Y string }
 
-// DayWalk is the party's time out, in shares of the width: From the start, Likely the time
-// half of such parties are back by, Late the time nine in ten are, Call the call for help.
+// DayWalk is the party's time out, in shares of the width: From is the start, Likely the time by
+// which half of such parties are back, Late the time for nine in ten, Call the call for help.
 type DayWalk struct{ From, Likely, LikelyWide, Late, LateWide, Call string }
 
-// The plot of the day. It is stretched to the page, so that only shares count.
+// The plot of the day. It is stretched to the page, so only shares of it matter.
 const (
 	dayWidth  = 1000.0
 	dayHeight = 400.0
 )
 
-// NewDayDrawing draws the plan's day by the trailhead's wall clock. The heat index is left
-// out: it is no measure of work in the sun.
+// NewDayDrawing draws the plan's day by the trailhead's wall clock. It leaves out the heat index,
+// which does not measure work in the sun.
 func NewDayDrawing(p plan.Plan, zone *time.Location, sys format.System) DayDrawing {
 	if zone == nil {
 		return DayDrawing{Words: "The trailhead's time zone is not known, so the day cannot be drawn."}
@@ -74,13 +74,13 @@ func NewDayDrawing(p plan.Plan, zone *time.Location, sys format.System) DayDrawi
 	return d
 }
 
-// dial is the scale of hours and of degrees of one day.
+// dial is the scale of hours and temperatures of one day.
 type dial struct {
 	plan     plan.Plan
 	zone     *time.Location
 	sys      format.System
 	from, to time.Time
-	low      float64 // degrees of the viewer at the lower edge
+	low      float64 // at the lower edge, in the viewer's degrees
 	high     float64
 }
 
@@ -105,8 +105,8 @@ func newDial(p plan.Plan, zone *time.Location, sys format.System) (dial, bool) {
 		c.raise(p.Heat.AlertLimit)
 	}
 	c.from, c.to = wallHour(c.from, zone), wallHour(c.to.Add(time.Hour-time.Nanosecond), zone)
-	// House judgement: a tenth of room keeps lines off the edges and leaves the words of
-	// the limit their place.
+	// Our judgment: a tenth of the height keeps lines off the edges and leaves room for the text of
+	// the limit.
 	room := max(0.1*(c.high-c.low), 1)
 	c.low, c.high = c.low-room, c.high+1.5*room
 	return c, true
@@ -150,7 +150,7 @@ func (c dial) degrees(t unit.Temperature) float64 {
 	return t.Celsius()
 }
 
-// share is the place of a time on the scale, 0 to 1 and no further.
+// share is the position of a time on the scale, limited to 0 to 1.
 func (c dial) share(t time.Time) float64 {
 	return max(0, min(1, float64(t.Sub(c.from))/float64(c.to.Sub(c.from))))
 }
@@ -164,7 +164,7 @@ func (c dial) shareY(degrees float64) string { return ui.PercentOf(c.y(degrees) 
 // hours are the labels of the time axis, on round hours of the wall clock.
 func (c dial) hours() []DrawnTick {
 	every := 1
-	// House judgement: five labels of five figures stand apart on a phone.
+	// Our judgment: five labels of five characters fit side by side on a phone.
 	for _, every = range []int{1, 2, 3, 4, 6} {
 		if c.to.Sub(c.from) < time.Duration(5*every)*time.Hour {
 			break
@@ -176,7 +176,7 @@ func (c dial) hours() []DrawnTick {
 			ticks = append(ticks, DrawnTick{At: ui.PercentOf(c.share(t))})
 			continue
 		}
-		// A label wider than what is left of the scale stands inside it.
+		// A label that would leave the scale is set inside it.
 		anchor := "middle"
 		switch share := c.share(t); {
 		case share < 0.05:
@@ -189,7 +189,7 @@ func (c dial) hours() []DrawnTick {
 	return ticks
 }
 
-// dark are the parts of the scale without sun: night is laid over twilight.
+// dark returns the parts of the scale without sun: twilight, and night on top of it.
 func (c dial) dark() []DayBand {
 	s := c.plan.Sun
 	var bands []DayBand
@@ -215,7 +215,7 @@ func (c dial) dark() []DayBand {
 	return bands
 }
 
-// walk draws the party's time out, and numbers the times that bind it.
+// walk draws the party's time out, and numbers the times that limit it.
 func (d *DayDrawing) walk(c dial) {
 	marks := c.marks()
 	drawn, shares := make([]DrawnMark, len(marks)), make([]float64, len(marks))

@@ -9,7 +9,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// heat draws both temperatures, the limit and where the one that limits is above it.
+// heat draws both temperatures, the limit, and where the limiting temperature is above it.
 func (d *DayDrawing) heat(c dial) {
 	for _, run := range c.runs(func(h plan.Hour) unit.Temperature { return h.WBGT }) {
 		d.WBGT = append(d.WBGT, pointsOf(run))
@@ -25,13 +25,13 @@ func (d *DayDrawing) heat(c dial) {
 		d.Boxes = append(d.Boxes, dotsOf(run)...)
 	}
 	d.limits(c)
-	// House judgement: five labels up stand apart in a drawing as high as a hand is wide.
+	// Our judgment: five labels fit in a drawing as high as a hand is wide.
 	for _, v := range roundTicks(c.low, c.high, 5) {
 		d.Up = append(d.Up, DrawnTick{At: c.shareY(v.value), Label: v.label, Anchor: "end"})
 	}
 }
 
-// runs are the hours of one quantity, broken where it is not known.
+// runs returns the hours of one quantity, interrupted where it is unknown.
 func (c dial) runs(of func(plan.Hour) unit.Temperature) [][]spot {
 	var runs [][]spot
 	open := false
@@ -57,7 +57,7 @@ func dotsOf(run []spot) []DayDot {
 	return dots
 }
 
-// above cuts the areas between a line and a level that lie above the level. y is downward.
+// above returns the areas between a line and a level that lie above the level. y grows downward.
 func above(line []spot, level float64) [][]spot {
 	var areas [][]spot
 	var area []spot
@@ -88,13 +88,13 @@ func above(line []spot, level float64) [][]spot {
 	return areas
 }
 
-// dayMark is a time that binds the party.
+// dayMark is a time that limits the party.
 type dayMark struct {
 	at               time.Time
 	text, note, form string
 }
 
-// marks are the times of the plan that are known, in the order of the day.
+// marks returns the known times of the plan, in order.
 func (c dial) marks() []dayMark {
 	r := c.plan.Return
 	all := []dayMark{
@@ -115,7 +115,7 @@ func (c dial) marks() []dayMark {
 	return marks
 }
 
-// turn is the time to turn, or on a way that ends elsewhere the time to be off it.
+// turn is the time to turn around, or on a one-way trail the time to be off it.
 func (c dial) turn() dayMark {
 	t := c.plan.Turnaround
 	if t.At.IsZero() {
@@ -124,14 +124,14 @@ func (c dial) turn() dayMark {
 	return dayMark{t.At.Time, "turn round by", t.Because, "filled"}
 }
 
-// used is the limit for people used to heat. Plans that are older than it have none.
+// used returns the limit with acclimatization. Old plans have none.
 func (c dial) used() (unit.Temperature, bool) {
 	h := c.plan.Heat
 	return h.ExposureLimit, known(h.ExposureLimit) && known(h.AlertLimit) && h.ExposureLimit > h.AlertLimit
 }
 
-// limits draws the limit that holds for people not used to heat, and that for people who
-// are, from which the off-by time is taken.
+// limits draws the limit without acclimatization, and the one with it, which decides the off-by
+// time.
 func (d *DayDrawing) limits(c dial) {
 	if used, both := c.used(); both {
 		alert := c.plan.Heat.AlertLimit
@@ -143,8 +143,8 @@ func (d *DayDrawing) limits(c dial) {
 	}
 }
 
-// start is when the party leaves. The plan holds it only in the times of return, which are
-// rounded up to the minute; of two of them the earlier answer is the start.
+// start is when the party leaves. The plan holds it only in its times of return, which are rounded
+// up to the minute, so the earlier of two estimates is the start.
 func (c dial) start() time.Time {
 	r, t := c.plan.Return, c.plan.Time
 	if r.Expected.IsZero() {
@@ -187,7 +187,7 @@ func (c dial) signs(d DayDrawing) []DrawnKey {
 	return keys
 }
 
-// describe says in words what the drawing shows.
+// describe describes the drawing in words.
 func (c dial) describe() string {
 	peak := plan.Hour{WBGT: unit.Celsius(-1000)}
 	for _, h := range c.plan.Heat.Hours {

@@ -1,2 +1,2 @@
-// Package chart draws: profiles, maps, the hours of a day, start windows and years, as SVG.
+// Package chart draws as SVG: profiles, maps, the hours of a day, start windows and years.
 package chart

@@ -10,16 +10,15 @@ import (
 	"saltbush/web/ui"
 )
 
-// MapDrawing is the line of a walk on plain squared paper: ready coordinates and words.
-// North is up, and both axes have the same scale. Words is all that is shown where there
-// is no line to draw.
+// MapDrawing is the line of a walk on squared paper. It holds ready coordinates and text. North is
+// up, and both axes have the same scale. Where there is no line to draw, only Words is shown.
 type MapDrawing struct {
 	Words       string
 	Title, Desc string
 	ViewBox     string
 	Width       string // of the paper, in units of the viewBox
 	Height      string
-	Columns     []string // where the squares are ruled
+	Columns     []string // lines of the squares
 	Rows        []string
 	Lines       []string // points of the recorded stretches
 	Gaps        []string
@@ -28,24 +27,24 @@ type MapDrawing struct {
 	Marks       []DrawnMark
 	Scale       MapScale
 	Keys        []DrawnKey // points
-	Signs       []DrawnKey // what the strokes mean
+	Signs       []DrawnKey // legend of the strokes
 }
 
-// MapArrow is the way on: a place and a turn clockwise from east in degrees.
+// MapArrow shows which way to walk: a place, and a turn clockwise from east in degrees.
 type MapArrow struct{ X, Y, Turn string }
 
 // MapScale is the bar under the map. Width is a share of the map's width.
 type MapScale struct{ Width, Half, Label string }
 
-// House judgement: the paper is 600 units wide, twice the pixels that it has on a phone of
-// 360 px, with a margin that leaves room for a mark outside the line.
+// Our judgment: the paper is 600 units wide, twice its pixels on a phone of 360 px, with a margin
+// that leaves room for a mark outside the line.
 const (
 	mapWidth  = 600.0
 	mapMargin = 58.0
-	// Height as a share of the width, between a landscape card and an upright page.
+	// Height as a share of the width, from a landscape card to an upright page.
 	mapFlattest = 0.62
 	mapTallest  = 1.1
-	// A walk shorter than this is drawn as small as it is.
+	// A shorter walk is drawn as small as it is.
 	mapLeastSpan = 200 * unit.Metre
 )
 
@@ -87,8 +86,8 @@ type sheet struct {
 	height         float64
 }
 
-// newSheet lays the walk in the middle of the paper. Scales are the ellipsoid's at the
-// middle of the walk: a plane is exact enough for a day's walk.
+// newSheet centers the walk on the paper. Scales are the ellipsoid's at the middle of the walk: a
+// plane is exact enough for a day's walk.
 func newSheet(p track.Profile) sheet {
 	s := sheet{profile: p, middle: p.Samples[0].At, perLat: 1, perLon: 1}
 	low, high := s.bounds()
@@ -104,7 +103,8 @@ func newSheet(p track.Profile) sheet {
 	return s
 }
 
-// bounds are in radians about the middle, x east and y north, also across the date line.
+// bounds returns the extent in radians from the middle, x east and y north. It works across the
+// date line.
 func (s sheet) bounds() (low, high spot) {
 	for _, sample := range s.profile.Samples {
 		east, north := s.offset(sample.At)
@@ -126,7 +126,7 @@ func (s sheet) place(offset spot) unit.Position {
 	}
 }
 
-// localScale measures metres per radian on the ellipsoid around a place.
+// localScale returns the meters per radian on the ellipsoid around a place.
 func localScale(at unit.Position) (perLat, perLon float64) {
 	const step = 1e-4 // radians, some 600 m
 	measure := func(dLat, dLon unit.Angle) float64 {
@@ -144,7 +144,7 @@ func (s sheet) spot(at unit.Position) spot {
 
 func (s sheet) along(d unit.Length) spot { return s.spot(s.profile.SampleAt(d).At) }
 
-// runs are the unbroken stretches, and the gaps between them.
+// runs returns the unbroken stretches, and the gaps between them.
 func (s sheet) runs() (runs, gaps [][]spot) {
 	for i, sample := range s.profile.Samples {
 		at := s.spot(sample.At)
@@ -161,22 +161,22 @@ func (s sheet) runs() (runs, gaps [][]spot) {
 	return runs, gaps
 }
 
-// square is the side of the paper's squares: a round length, also that of the scale bar.
+// square is one square of the paper. Its side is a round length and is that of the scale bar.
 type square struct {
 	side  float64
 	label string
 }
 
-// square is the longest round length that is not too wide a bar.
+// square returns the square with the longest round side that does not make the bar too wide.
 func (s sheet) square(sys format.System) square {
-	// House judgement: a square of a sixth to two fifths of the width can be counted.
+	// Our judgment: squares of a sixth to two fifths of the width can be counted.
 	widest := 0.4 * mapWidth / s.perMetre
 	metres, label := roundLength(unit.Length(widest), sys)
 	return square{metres.Metres() * s.perMetre, label}
 }
 
-// roundLength is the longest round length within a limit, as a scale bar names it: miles
-// down to half a mile and feet below.
+// roundLength returns the longest round length within a limit and its name on a scale bar: miles
+// down to half a mile, and feet below.
 func roundLength(limit unit.Length, sys format.System) (unit.Length, string) {
 	switch {
 	case sys != format.US && limit >= unit.Kilometre:
@@ -207,7 +207,7 @@ func (d *MapDrawing) rule(s sheet, q square) {
 		Label: q.label}
 }
 
-// wayOn are the arrows and how far they stand apart.
+// wayOn are the arrows and the distance between them.
 type wayOn struct {
 	drawn []MapArrow
 	every string
@@ -215,7 +215,7 @@ type wayOn struct {
 
 func (s sheet) arrows(sys format.System) wayOn {
 	far := s.profile.Far()
-	// House judgement: four to ten arrows show the way without crowding the line.
+	// Our judgment: four to ten arrows show the way without crowding the line.
 	step, label := roundLength(far/4, sys)
 	w := wayOn{every: label}
 	for d := step; d < far-step/8; d += step {

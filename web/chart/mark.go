@@ -10,16 +10,16 @@ import (
 	"saltbush/web/ui"
 )
 
-// DrawnPoint is a place on the way as a drawing numbers it. Along counts from the start of
+// DrawnPoint is a place on the way that a drawing numbers. Along is its distance from the start of
 // the whole walk.
 type DrawnPoint struct {
 	Kind, Name string
 	Along      unit.Length
 }
 
-// DrawnMark is a numbered mark of a drawing. Places are percentages of its width and
-// height, so that a mark keeps its size where the drawing shrinks. On a map At is where the
-// mark stands and Of the place that it means.
+// DrawnMark is a numbered mark. Positions are percentages of the width and height, so that a mark
+// keeps its size where the drawing shrinks. On a map At is the mark's own position and Of the place
+// that it points to.
 type DrawnMark struct {
 	Number   string
 	Form     string // "round", "filled" or "cut"
@@ -27,14 +27,14 @@ type DrawnMark struct {
 	OfX, OfY string
 }
 
-// DrawnRow is one row of marks above a drawing. Through are the places of marks of the rows
-// above, whose lines run down through this one.
+// DrawnRow is one row of marks above a drawing. Through holds the positions of marks of the rows
+// above, whose lines run down through this row.
 type DrawnRow struct {
 	Marks   []DrawnMark
 	Through []string
 }
 
-// DrawnKey is one line of a legend: a symbol or a number, and its words.
+// DrawnKey is one line of a legend: a symbol or a number, and its text.
 type DrawnKey struct {
 	Symbol string // "" for a number
 	Mark   DrawnMark
@@ -42,7 +42,7 @@ type DrawnKey struct {
 	Note   string
 }
 
-// formOf gives ways out and goals a mark of their own outline.
+// formOf returns the outline of a mark: bail-outs and goals have their own.
 func formOf(kind string) string {
 	switch kind {
 	case "bail-out":
@@ -53,7 +53,7 @@ func formOf(kind string) string {
 	return "round"
 }
 
-// alongTheWay numbers points by their distance; both drawings of a walk number alike.
+// alongTheWay sorts points by their distance, so that both drawings of a walk number them alike.
 func alongTheWay(points []DrawnPoint) []DrawnPoint {
 	sorted := slices.Clone(points)
 	slices.SortStableFunc(sorted, func(a, b DrawnPoint) int {
@@ -90,12 +90,12 @@ func kindAt(p DrawnPoint, sys format.System) string {
 	return p.Kind + ", " + format.Length(p.Along, sys)
 }
 
-// House judgement: on a phone of 360 px a scale is about 270 px wide, and two marks of
-// 22 px need 25 px from middle to middle.
+// Our judgment: on a phone of 360 px a scale is about 270 px wide, and two marks of 22 px need 25
+// px from center to center.
 const rowSpacing = 25.0 / 270
 
-// inRows stands marks over their places on a scale, as low as they fit without touching.
-// Shares are places from 0 to 1. The first row returned is the highest.
+// inRows places marks above a scale in rows, as low as they fit without touching. Shares are
+// positions from 0 to 1. The first row returned is the highest.
 func inRows(marks []DrawnMark, shares []float64) []DrawnRow {
 	var taken [][]float64
 	var rows []DrawnRow
@@ -127,8 +127,8 @@ func freeRow(taken [][]float64, share float64) int {
 	return len(taken)
 }
 
-// keyIsHidden hides a symbol from screen readers where its words say everything; a number
-// is read, since other words refer to it.
+// keyIsHidden reports whether screen readers skip a symbol, because its text says everything. They
+// read numbers, because other texts refer to them.
 func keyIsHidden(k DrawnKey) string {
 	if k.Symbol == "" {
 		return "false"

@@ -9,7 +9,7 @@ package chart
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-// drawnMark is a number in an outline, of one size however wide the drawing is.
+// drawnMark is a number in an outline. Its size does not depend on the drawing's.
 func drawnMark(m DrawnMark) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -160,7 +160,7 @@ func drawnMarkAt(m DrawnMark, y string) templ.Component {
 	})
 }
 
-// drawnRows stand above a scale; the lowest row touches it.
+// drawnRows are above a scale. The lowest row touches it.
 func drawnRows(rows []DrawnRow) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -262,7 +262,7 @@ func drawnRows(rows []DrawnRow) templ.Component {
 	})
 }
 
-// drawnDrops carry the lines of the rows through the drawing below.
+// drawnDrops continue the lines of the rows through the drawing below.
 func drawnDrops(rows []DrawnRow) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

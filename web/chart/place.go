@@ -8,7 +8,7 @@ import (
 	"saltbush/internal/track"
 )
 
-// mark stands the numbers beside the line, on the side that has room.
+// mark places the numbers beside the line, on the side that has room.
 func (d *MapDrawing) mark(s sheet, points []DrawnPoint, lines ...[][]spot) {
 	start, end := s.along(0), s.along(s.profile.Far())
 	d.Start = &DrawnMark{AtX: s.x(start), AtY: s.y(start)}
@@ -24,7 +24,7 @@ func (d *MapDrawing) mark(s sheet, points []DrawnPoint, lines ...[][]spot) {
 		of := s.along(p.Along)
 		at, ok := b.room(of)
 		if !ok {
-			continue // still listed below
+			continue // it is still in the legend
 		}
 		b.taken = append(b.taken, at)
 		d.Marks = append(d.Marks, DrawnMark{
@@ -34,21 +34,21 @@ func (d *MapDrawing) mark(s sheet, points []DrawnPoint, lines ...[][]spot) {
 	}
 }
 
-// hasEnd reports whether the far end is another place than the start.
+// hasEnd reports whether the walk ends at another place than its start.
 func (s sheet) hasEnd() bool {
 	return s.profile.Shape != track.Loop && s.along(0).to(s.along(s.profile.Far())) > markApart/2
 }
 
-// Sizes of marks in units of the paper where it is narrowest, two units to a pixel. On a
-// wider page marks keep their pixels and the space between them grows.
+// Sizes of marks in units of the paper where it is narrowest, two units to a pixel. On a wider page
+// marks keep their pixels and the space between them grows.
 const (
-	markReach = 26.0 // from the middle to what is beside it
+	markReach = 26.0 // from the center to the next thing
 	markApart = 50.0
-	markNear  = 44.0 // first distance from the place that is meant
+	markNear  = 44.0 // first distance from the marked place
 	markStep  = 14.0
 )
 
-// board is what stands on the paper already.
+// board is what is drawn on the paper already.
 type board struct {
 	height float64
 	lines  [][]spot
@@ -56,11 +56,11 @@ type board struct {
 	taken  []spot
 }
 
-// room returns the free place nearest to the point that is meant, clear of the line if
-// that can be had within reach, else clear of other marks.
+// room returns the free position nearest to a place, clear of the line if there is one within
+// reach, else clear of other marks.
 func (b board) room(of spot) (spot, bool) {
 	for _, clear := range []float64{markReach, 0} {
-		// House judgement: a leader of a quarter of the width is still followed by the eye.
+		// Our judgment: the eye still follows a pointer a quarter of the width long.
 		reach := 0.25 * mapWidth
 		if clear == 0 {
 			reach = 2 * mapWidth
@@ -74,7 +74,7 @@ func (b board) room(of spot) (spot, bool) {
 	return spot{}, false
 }
 
-// onRing tries the ring of one radius; the place farthest from the line wins.
+// onRing tries the positions at one distance. The one farthest from the line wins.
 func (b board) onRing(of spot, radius, clear float64) (best spot, found bool) {
 	const tries = 24
 	widest := -1.0
@@ -118,7 +118,7 @@ func (b board) offLines(at spot) float64 {
 	return off
 }
 
-// signs say what the strokes of the map mean.
+// signs is the legend of the strokes of the map.
 func (s sheet) signs(q square, w wayOn, gaps int) []DrawnKey {
 	keys := []DrawnKey{{Symbol: "start", Text: s.startWords()}}
 	if s.hasEnd() {
@@ -151,7 +151,7 @@ func (s sheet) endWords() string {
 	return "far point, then back the same way"
 }
 
-// describe says in words what the drawing shows.
+// describe describes the drawing in words.
 func (s sheet) describe(points int, sys format.System) string {
 	p := s.profile
 	text := shapeWords(p.Shape) + ", " + format.Length(p.Length, sys) + " in all."

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// spot is a place in the units of a drawing's viewBox, y downward.
+// spot is a position in the units of a drawing's viewBox. y grows downward.
 type spot struct{ x, y float64 }
 
 func (a spot) to(b spot) float64 { return math.Hypot(b.x-a.x, b.y-a.y) }
@@ -32,16 +32,15 @@ func pointsOf(line []spot) string {
 	return b.String()
 }
 
-// House judgement: a drawing is at most 1000 units wide, so 600 points follow every turn
-// that can be seen, at about 7 kB.
+// Our judgment: a drawing is at most 1000 units wide, so 600 points follow every visible turn, at
+// about 7 kB.
 const mostPoints = 600
 
-// simplified drops points that the eye does not miss, by the rule of Douglas and Peucker
-// 1973 (Cartographica 10(2):112-122), with the least tolerance that leaves at most so many
-// points. The ends of every line stay.
+// simplified drops points that nobody misses, by the rule of Douglas and Peucker 1973
+// (Cartographica 10(2):112-122), with the smallest tolerance that leaves at most so many points. It
+// keeps the ends of every line.
 func simplified(lines [][]spot, most int) [][]spot {
-	// House judgement: from a fifth of a unit, which is not seen, to one line straight
-	// across.
+	// Our judgment: from a fifth of a unit, which is invisible, up to one straight line.
 	for tolerance := 0.2; ; tolerance *= 1.5 {
 		var out [][]spot
 		total := 0
@@ -71,7 +70,7 @@ func thinned(line []spot, tolerance float64) []spot {
 	return out
 }
 
-// keepFar keeps the point between two kept ones that lies farthest off their chord.
+// keepFar keeps the point between two kept ones that is farthest from their chord.
 func keepFar(line []spot, keep []bool, from, to int, tolerance float64) {
 	farthest, off := 0, tolerance
 	for i := from + 1; i < to; i++ {
@@ -87,7 +86,7 @@ func keepFar(line []spot, keep []bool, from, to int, tolerance float64) {
 	keepFar(line, keep, farthest, to, tolerance)
 }
 
-// offChord is the distance of c from the stretch between a and b.
+// offChord returns the distance of c from the segment between a and b.
 func offChord(c, a, b spot) float64 {
 	dx, dy := b.x-a.x, b.y-a.y
 	square := dx*dx + dy*dy
@@ -98,8 +97,8 @@ func offChord(c, a, b spot) float64 {
 	return spot{a.x + f*dx, a.y + f*dy}.to(c)
 }
 
-// roundStep returns the greatest step of 1, 2 or 5 times a power of ten that is not above
-// the wanted one.
+// roundStep returns the greatest step of 1, 2 or 5 times a power of ten that is not above the
+// wanted one.
 func roundStep(wanted float64) float64 {
 	power := math.Pow(10, math.Floor(math.Log10(wanted)))
 	for _, f := range []float64{5, 2} {
@@ -110,7 +109,7 @@ func roundStep(wanted float64) float64 {
 	return power
 }
 
-// fewSteps returns the least round step that cuts a span into at most so many parts.
+// fewSteps returns the smallest round step that divides a span into at most so many parts.
 func fewSteps(span float64, most int) float64 {
 	step := roundStep(span / float64(most))
 	for i := 0; span/step > float64(most) && i < 4; i++ {
@@ -119,7 +118,7 @@ func fewSteps(span float64, most int) float64 {
 	return step
 }
 
-// stepDecimals is how many decimals a scale with this step needs.
+// stepDecimals returns how many decimals a scale with this step needs.
 func stepDecimals(step float64) int {
 	return max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 }

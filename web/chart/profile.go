@@ -11,13 +11,13 @@ import (
 	"saltbush/web/ui"
 )
 
-// ProfileDrawing is elevation against distance for the whole walk: ready coordinates and
-// words. Words is all that is shown where heights are not known.
+// ProfileDrawing is elevation against distance for the whole walk. It holds ready coordinates and
+// text. Where heights are unknown, only Words is shown.
 type ProfileDrawing struct {
 	Words           string
 	Title, Desc     string
 	ViewBox         string
-	Areas           []string // ground under the line
+	Areas           []string // the ground below the line
 	Lines           []string
 	Gaps            []string
 	Steep           string // the steepest stretch as part of the line
@@ -27,24 +27,24 @@ type ProfileDrawing struct {
 	Turn            string // where the way back begins, "" for none
 	MarkRows        []DrawnRow
 	Keys            []DrawnKey // points
-	Signs           []DrawnKey // what the strokes mean
-	Scale           string     // how much heights are stretched
+	Signs           []DrawnKey // legend of the strokes
+	Scale           string     // how much heights are exaggerated
 }
 
-// DrawnTick is one stroke of an axis. At is a share of its length.
+// DrawnTick is one mark of an axis. At is a share of its length.
 type DrawnTick struct{ At, Label, Anchor string }
 
-// DrawnLabel is a word beside a place of a drawing.
+// DrawnLabel is text beside a place of a drawing.
 type DrawnLabel struct{ X, Y, Text, Anchor, Shift string }
 
-// House judgement: a low wide frame, as walks are, with room for words above the highest
-// and under the lowest place.
+// Our judgment: a low wide frame, like most walks, with room for text above the highest and below
+// the lowest place.
 const (
 	profileWidth  = 1000.0
 	profileHeight = 480.0
 	profileRoom   = 0.22
-	// House judgement: flat ground must not look like hills. Stretched more than this, a
-	// grade of 2 % would be drawn as steep as a stair.
+	// Our judgment: flat ground must not look like hills. With more exaggeration, a grade of 2 %
+	// would look as steep as a stair.
 	mostStretched = 25
 )
 
@@ -68,7 +68,7 @@ func NewProfileDrawing(p track.Profile, points []DrawnPoint, sys format.System) 
 	return d
 }
 
-// section is the cut through the ground along one walk.
+// section is the vertical section along one walk.
 type section struct {
 	profile        track.Profile
 	bottom         unit.Length // elevation at the lower edge
@@ -87,7 +87,7 @@ func newSection(p track.Profile) section {
 	return c
 }
 
-// thereAndBack mirrors the recorded direction where the walk comes back the same way.
+// thereAndBack mirrors the recording where the walk comes back the same way.
 func thereAndBack(p track.Profile) []track.Sample {
 	whole := append([]track.Sample(nil), p.Samples...)
 	if p.Shape != track.OutAndBack {
@@ -115,7 +115,7 @@ func (c section) shareY(height unit.Length) string { return ui.PercentOf(c.y(hei
 
 func (c section) spot(s track.Sample) spot { return spot{c.x(s.Along), c.y(s.Elevation)} }
 
-// draw lays out the ground: one line and one area for each unbroken stretch.
+// draw draws the ground: one line and one area for each unbroken stretch.
 func (d *ProfileDrawing) draw(c section) {
 	var runs [][]spot
 	for i, s := range c.whole {
@@ -142,7 +142,7 @@ func (d *ProfileDrawing) draw(c section) {
 	}
 }
 
-// steepest is the part of the line between the ends of the steepest stretch.
+// steepest returns the part of the line within the steepest stretch.
 func (c section) steepest() []spot {
 	p := c.profile
 	if p.SteepestTo <= p.SteepestFrom || p.Steepest == 0 {
@@ -157,7 +157,7 @@ func (c section) steepest() []spot {
 	return simplified([][]spot{append(line, c.spot(p.SampleAt(p.SteepestTo)))}, mostPoints/10)[0]
 }
 
-// measure rules the axes and names the highest and the lowest place.
+// measure draws the axes and names the highest and the lowest place.
 func (d *ProfileDrawing) measure(c section, sys format.System) {
 	distance, height := unit.Kilometre, unit.Metre
 	d.UnitX, d.UnitY = "km", "m"
@@ -165,7 +165,7 @@ func (d *ProfileDrawing) measure(c section, sys format.System) {
 		distance, height = unit.Mile, unit.Foot
 		d.UnitX, d.UnitY = "mi", "ft"
 	}
-	// House judgement: six labels across and five up stand apart on a phone.
+	// Our judgment: six labels across and five up fit on a phone.
 	length := float64(c.profile.Length / distance)
 	for _, v := range roundTicks(0, length, 6) {
 		at := c.shareX(unit.Length(v.value) * distance)
@@ -202,7 +202,7 @@ func roundTicks(from, to float64, most int) []roundTick {
 	return ticks
 }
 
-// extreme is the first of the highest (sign 1) or lowest (sign -1) places on the walk.
+// extreme returns the first of the highest (sign 1) or lowest (sign -1) places on the walk.
 func (c section) extreme(sign unit.Length) track.Sample {
 	best := c.whole[0]
 	for _, s := range c.whole {
@@ -265,7 +265,8 @@ func (c section) steepWords(sys format.System) string {
 		unbroken(format.Length(p.SteepestFrom, sys)))
 }
 
-// stretchWords says how the two scales differ, to two figures: one cannot see it.
+// stretchWords says how much heights are exaggerated, to two figures, because the drawing does not
+// show it.
 func (c section) stretchWords() string {
 	times := c.perMetreUp / c.perMetreAcross
 	switch {

@@ -12,29 +12,29 @@ import (
 	"saltbush/web/ui"
 )
 
-// StartsDrawing is what every start of the day would meet, as columns on a scale of hours:
-// ready coordinates and words. Words is all that is shown where there is nothing to draw.
+// StartsDrawing is what every start of the day would meet, as columns on a scale of hours. It holds
+// ready coordinates and text. Where there is nothing to draw, only Words is shown.
 type StartsDrawing struct {
 	Words       string
 	Title, Desc string
 	Columns     []StartColumn
 	Limit       *DrawnLabel // the nearest heat limit, where columns cross it
-	limitRise   string      // of its words from its line: below it where there is no room above
+	limitRise   string      // offset of its text from its line: below it where there is no room above
 	Hours, Up   []DrawnTick
 	UnitY       string
 	MarkRows    []DrawnRow
-	Keys        []DrawnKey // the planned start and what the window says
+	Keys        []DrawnKey // the planned start and the ends of the window
 	Signs       []DrawnKey // the decisions, with the starts that have them
 }
 
-// StartColumn is one start. Decision is "go", "change" or "cancel" and chooses its pattern.
+// StartColumn is one start. Decision is "go", "change" or "cancel" and selects the pattern.
 type StartColumn struct{ X, Y, Width, Height, Decision string }
 
-// startStep is the distance of two starts of a window.
+// startStep is the time between two starts of a window.
 const startStep = 5 * time.Minute
 
-// NewStartsDrawing draws a window by the trailhead's wall clock. Columns stand as high as
-// the start is above the coolest that can be had; the line across is the heat limit.
+// NewStartsDrawing draws a window by the trailhead's wall clock. A column's height is how much
+// hotter the start is than the coolest one; the line across is the heat limit.
 func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location, sys format.System) StartsDrawing {
 	if zone == nil {
 		return StartsDrawing{Words: "The trailhead's time zone is not known, so the starts cannot be drawn."}
@@ -59,7 +59,7 @@ func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location
 		d.Columns = append(d.Columns, f.column(s))
 	}
 	d.Limit = &DrawnLabel{Y: f.shareY(0), Text: "heat limit"}
-	// House judgement: a fifth of the height has room for the words above the line.
+	// Our judgment: a fifth of the height leaves room for the text above the line.
 	d.limitRise = "-7"
 	if f.y(0) < dayHeight/5 {
 		d.limitRise = "18"
@@ -68,12 +68,12 @@ func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location
 	return d
 }
 
-// fan is the scale of the starts: hours across, and degrees above the limit up.
+// fan is the scale of the starts: hours across, and degrees from the limit up.
 type fan struct {
 	dial
 	window  plan.StartWindow
 	current time.Time
-	starts  []plan.Start // those whose heat is known
+	starts  []plan.Start // those with known heat
 }
 
 func newFan(w plan.StartWindow, current time.Time, zone *time.Location, sys format.System) (fan, bool) {
@@ -88,20 +88,20 @@ func newFan(w plan.StartWindow, current time.Time, zone *time.Location, sys form
 	if len(f.starts) == 0 {
 		return f, false
 	}
-	// House judgement: a start of another day, left from before a change, is not drawn.
+	// Our judgment: a start of another day, left from before a change, is not drawn.
 	if off := current.Sub(f.from); off < -12*time.Hour || off > 24*time.Hour {
 		f.current = time.Time{}
 	}
 	f.widen(f.current)
 	f.from, f.to = wallHour(f.from, zone), wallHour(f.to.Add(startStep+time.Hour-time.Nanosecond), zone)
-	// House judgement: a tenth of room below keeps the best start to be seen, and a tenth
-	// above keeps the highest column off the edge.
+	// Our judgment: a tenth of the height below keeps the best start visible, and a tenth above
+	// keeps the highest column off the edge.
 	room := max(0.1*(f.high-f.low), 1)
 	f.low, f.high = f.low-room, f.high+room
 	return f, true
 }
 
-// over is a difference of temperatures in the viewer's degrees.
+// over returns a difference of temperatures in the viewer's degrees.
 func (f fan) over(s plan.Start) float64 { return degreesApart(s.Over, f.sys) }
 
 func degreesApart(t unit.Temperature, sys format.System) float64 {
@@ -111,7 +111,7 @@ func degreesApart(t unit.Temperature, sys format.System) float64 {
 	return t.Celsius()
 }
 
-// House judgement: a fifth of a column's width is left open, so that columns can be told.
+// Our judgment: a fifth of a column's width stays open, so that columns can be told apart.
 const columnFilled = 0.8
 
 func (f fan) column(s plan.Start) StartColumn {
@@ -161,7 +161,7 @@ func (d *StartsDrawing) mark(f fan) {
 	d.MarkRows = inRows(drawn, shares)
 }
 
-// met says what the start at a time meets, or that it is none of the day's.
+// met says what the start at a time meets, or that it is not one of the day's.
 func (f fan) met(at time.Time) string {
 	for _, s := range f.starts {
 		if !at.Before(s.At.Time) && at.Before(s.At.Add(startStep)) {
@@ -188,7 +188,7 @@ func StartMeets(s plan.Start, sys format.System) string {
 	return text + "; " + margin + " below the nearest heat limit"
 }
 
-// stretches tells the runs of starts with one decision: "05:10 to 06:05, and at 18:00".
+// stretches writes the runs of starts with one decision: "05:10 to 06:05, and at 18:00".
 func (f fan) stretches(d plan.Decision) string {
 	var runs []string
 	for i := 0; i < len(f.starts); i++ {
@@ -204,7 +204,7 @@ func (f fan) stretches(d plan.Decision) string {
 	return strings.Join(runs, ", ")
 }
 
-// signs are the decisions that the day holds.
+// signs is the legend of the decisions that the day has.
 func (f fan) signs() []DrawnKey {
 	var keys []DrawnKey
 	for _, d := range []plan.Decision{plan.Go, plan.Change, plan.Cancel} {
@@ -215,7 +215,7 @@ func (f fan) signs() []DrawnKey {
 	return keys
 }
 
-// describe says in words what the drawing shows.
+// describe describes the drawing in words.
 func (f fan) describe() string {
 	var parts []string
 	for _, k := range f.signs() {

@@ -9,7 +9,7 @@ package chart
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-// DrawnStarts draws what each start of the day meets, with a legend in words.
+// DrawnStarts draws what each start of the day meets, with a legend.
 func DrawnStarts(d StartsDrawing) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -333,8 +333,8 @@ func DrawnStarts(d StartsDrawing) templ.Component {
 	})
 }
 
-// startPatterns tell the decisions apart without colour: go is plain, change is ruled
-// aslant, cancel is crossed.
+// startPatterns distinguish the decisions without color: go is plain, change is hatched, cancel is
+// cross-hatched.
 func startPatterns() templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -21,11 +21,11 @@ func YearWindow(d plan.YearDay) string {
 	return "none"
 }
 
-// YearSign is one sign of a year's table: what limits a start, small where it asks for
-// care and large where the trail is not led then.
+// YearSign is one sign of a year's table: what limits a start, a small letter where it asks for
+// care and a capital where the trail is not led then.
 type YearSign struct{ Sign, Words string }
 
-// yearLetters are the letters of the planning service's limits.
+// yearLetters returns the letters of the limits by which package plan names them.
 func yearLetters() map[string]string {
 	return map[string]string{
 		"house ladder": "h", "work in heat": "w", "off-by time": "o", "first light": "l", "daylight": "l",
@@ -33,8 +33,8 @@ func yearLetters() map[string]string {
 	}
 }
 
-// SignOfYear is the sign of one start: a point where the trail may be led. A stroke after it
-// says that the hot day alone decides so.
+// SignOfYear is the sign of one start: a point where the trail may be led. A stroke after it says
+// that only the hot day decides so.
 func SignOfYear(s plan.YearStart) string {
 	letter, known := yearLetters()[s.Limit]
 	switch {
@@ -68,7 +68,7 @@ func YearSigns() []YearSign {
 	}
 }
 
-// YearHours are the hours of day of a year's starts.
+// YearHours returns the hours of the day of a year's starts.
 func YearHours(y plan.YearPlan) []int {
 	for _, m := range y.Months {
 		if len(m.Starts) > 0 {

@@ -9,8 +9,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// YearDrawing is whether a trail may be led, months down and hours across: ready
-// coordinates and words. Words is all that is shown where there is nothing to draw.
+// YearDrawing shows when a trail may be led, months down and hours across. It holds ready
+// coordinates and text. Where there is nothing to draw, only Words is shown.
 type YearDrawing struct {
 	Words       string
 	Title, Desc string
@@ -21,7 +21,7 @@ type YearDrawing struct {
 	Letters     []YearSign // what limits, in letters
 }
 
-// YearCell is one start. Decision is "go", "change" or "cancel" and chooses its pattern.
+// YearCell is one start. Decision is "go", "change" or "cancel" and selects the pattern.
 type YearCell struct{ X, Y, Width, Height, MiddleX, MiddleY, Decision, Letter string }
 
 // NewYearDrawing draws a year by the trailhead's wall clock.
@@ -34,7 +34,7 @@ func NewYearDrawing(y plan.YearPlan) YearDrawing {
 		Desc: describeYear(y), Signs: yearKeys(), Letters: yearLettersUsed(y)}
 	g := yearGrid{rows: len(y.Months), columns: len(hours)}
 	for i, h := range hours {
-		// House judgement: every third hour has room for its figure on a phone.
+		// Our judgment: every third hour has room for its label on a phone.
 		if h%3 == 0 {
 			d.Hours = append(d.Hours, DrawnTick{At: ui.PercentOf(float64(i) / float64(g.columns)),
 				Label: fmt.Sprintf("%02d", h), Anchor: "middle"})
@@ -73,7 +73,7 @@ func (g yearGrid) whole(row int) YearCell {
 		MiddleY: ui.PercentOf(y + high/2), Letter: format.Unknown}
 }
 
-// yearPattern lends the answers the patterns of a start's decisions.
+// yearPattern returns the pattern of an answer, one of those of a start's decisions.
 func yearPattern(a plan.Answer) string {
 	switch a {
 	case plan.MayBeLed:
@@ -100,7 +100,7 @@ func yearKeys() []DrawnKey {
 	return keys
 }
 
-// yearLettersUsed are the letters that the year holds, with their words.
+// yearLettersUsed returns the letters that the year contains, with their text.
 func yearLettersUsed(y plan.YearPlan) []YearSign {
 	used := map[string]bool{}
 	for _, m := range y.Months {
@@ -117,7 +117,7 @@ func yearLettersUsed(y plan.YearPlan) []YearSign {
 	return signs
 }
 
-// describeYear says in words what the drawing shows.
+// describeYear describes the drawing in words.
 func describeYear(y plan.YearPlan) string {
 	var parts []string
 	for _, m := range y.Months {

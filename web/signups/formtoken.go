@@ -34,7 +34,7 @@ var (
 	errTooFast   = errors.New("This came faster than a person can write. Look it over and send it once more.")
 	errStaleForm = errors.New("This page was open for long, or was not opened here. " +
 		"Look it over and send it once more.")
-	errFilledIn  = errors.New("A field that people do not see was filled in. If a program fills in your forms, send " +
+	errFilledIn = errors.New("A field that people do not see was filled in. If a program fills in your forms, send " +
 		"this one by hand.")
 )
 

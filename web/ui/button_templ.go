@@ -9,7 +9,7 @@ package ui
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-// ButtonKind says what pressing does.
+// ButtonKind says what pressing a button does.
 type ButtonKind string
 
 // Kinds of button.
@@ -21,15 +21,15 @@ const (
 	ButtonQuiet   ButtonKind = "quiet"
 )
 
-// ButtonText is a button or a link that looks like one.
+// ButtonText is a button, or a link that looks like one.
 type ButtonText struct {
 	Label string
 	Kind  ButtonKind
 	URL   string // where the link leads or the form posts
 	Name  string // sent with the form when this button was pressed
 	Value string
-	Wide  bool   // the whole width, for thumbs
-	About string // whom or what it is about, for those who cannot see where it stands
+	Wide  bool   // as wide as the page, for thumbs
+	About string // whom or what it is about, for screen readers
 }
 
 func (b ButtonText) class() string {
@@ -173,7 +173,7 @@ func Button(b ButtonText) templ.Component {
 	})
 }
 
-// ButtonLink leads to another page.
+// ButtonLink is a link to another page.
 func ButtonLink(b ButtonText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -284,7 +284,7 @@ func ButtonLink(b ButtonText) templ.Component {
 	})
 }
 
-// ButtonForm is a form of one button: it posts to the button's URL.
+// ButtonForm is a form with one button, which posts to the button's URL.
 func ButtonForm(b ButtonText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -9,7 +9,7 @@ package ui
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-// drawingOr shows a drawing, or says in words that there is none.
+// DrawingOr shows a drawing, or says that there is none.
 func DrawingOr(drawing templ.Component, title, words string) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -9,13 +9,13 @@ package ui
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-// ErrorPage says that something did not work, why as far as it is known, and the way on.
+// ErrorPage says what did not work, why as far as it is known, and where to go on.
 type ErrorPage struct {
 	Page
 	Code   string // "404", "500"
 	Title  string
 	Text   string
-	Points []string // what one can do
+	Points []string // what to do about it
 	Way    ButtonText
 }
 

@@ -6,14 +6,14 @@ import (
 	"github.com/a-h/templ"
 )
 
-// Kinds of fields that are not a box for one line of text. A field with options and none of
-// these kinds is a choice, all of it in sight.
+// Kinds of fields that are not one line of text. A field with options and none of these kinds shows
+// all its options.
 const (
 	KindArea   = "area"   // several lines
 	KindCheck  = "check"  // one box to tick
-	KindChecks = "checks" // any number of a few, all of them in sight
+	KindChecks = "checks" // any number of options, all shown
 	KindDate   = "date"   // a day
-	KindFile   = "file"   // a file to send
+	KindFile   = "file"   // a file to upload
 	KindNumber = "number" // a figure, typed as text
 	KindSelect = "select" // one of many
 	KindTime   = "time"   // a wall clock time
@@ -22,20 +22,20 @@ const (
 // Field is one question of a form with what was typed and what is wrong with it.
 type Field struct {
 	Name         string
-	ID           string // the name where empty; set it when a page asks the same twice
+	ID           string // the name where empty; set it where a page asks the same twice
 	Label        string
 	Hint         string
 	Value        string // kept as typed
 	Error        string // "" when nothing is wrong
-	Optional     bool   // says so beside the label; all others are required
-	Kind         string // one of the kinds, or email, tel or password; text where empty
+	Optional     bool   // shown beside the label; all other fields are required
+	Kind         string // one of the kinds above, or email, tel or password; "" for text
 	Autocomplete string
 	Unit         string // words after the box, such as "litres"
 	Short        bool   // a narrow box
 	Step         string // for numbers: "0.5", "any"; "1" where empty
 	Min, Max     string
 	Options      []Option
-	Checked      bool // for a single box
+	Checked      bool // of a single box
 }
 
 // Option is one answer of a choice.
@@ -62,9 +62,8 @@ func (f Field) class() string {
 	return c
 }
 
-// Attrs are the attributes that every control shares. No control is marked required for
-// the browser: its own messages are not beside the field and stop what was typed from
-// being sent, kept and answered in our words.
+// Attrs returns the attributes that every control shares. No control is marked required for the
+// browser: its messages do not stand beside the field, and it would not send what was typed.
 func (f Field) Attrs() templ.Attributes {
 	a := templ.Attributes{"id": f.id(), "name": f.Name}
 	if !f.Optional {
@@ -110,8 +109,8 @@ func (f Field) step() string {
 	return f.Step
 }
 
-// optionID gives the first option the field's own id, so that a link to the field lands
-// on it.
+// optionID returns the ID of an option. The first one has the field's own ID, so that a link to the
+// field leads to it.
 func (f Field) optionID(i int) string {
 	if i == 0 {
 		return f.id()
@@ -119,7 +118,7 @@ func (f Field) optionID(i int) string {
 	return f.id() + "-" + f.Options[i].Value
 }
 
-// Fields are the questions of a form, in the order in which FormErrors lists them.
+// Fields are the fields of a form, in the order in which FormErrors lists them.
 type Fields []Field
 
 // Named returns the field of that name or ID. It panics where there is none.

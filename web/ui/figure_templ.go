@@ -11,16 +11,16 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/internal/format"
 
-// FigureText is one blank of a form, filled in.
+// FigureText is a figure with its label and unit.
 type FigureText struct {
 	Label string
 	Value string // "" is shown as not known
 	Unit  string // set beside the value in smaller type, may be ""
-	Note  string // a sentence under the line: where the figure is from, how sure it is
+	Note  string // a sentence below: where the figure is from, how sure it is
 	Big   bool
 }
 
-// class is the class attribute.
+// class returns the class attribute.
 func (f FigureText) class() string {
 	switch {
 	case f.Value == "" || f.Value == format.Unknown:
@@ -31,7 +31,7 @@ func (f FigureText) class() string {
 	return "Figure"
 }
 
-// Figures sets figures side by side, as many as the width takes.
+// Figures sets figures side by side, as many as the width has room for.
 func Figures(figures []FigureText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -67,7 +67,7 @@ func Figures(figures []FigureText) templ.Component {
 	})
 }
 
-// Figure is a label, a value on a line, and a note. It stands inside a dl.
+// Figure is a label, a value on a line, and a note, inside a dl.
 func Figure(f FigureText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -213,7 +213,7 @@ func Figure(f FigureText) templ.Component {
 	})
 }
 
-// Lines is a slip of labels and answers.
+// Lines is a list of labels and values.
 func Lines(lines []format.Line) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -2,7 +2,7 @@ package ui
 
 import "strings"
 
-// OrDash marks a cell that is empty on purpose; an empty text would say "not known".
+// OrDash returns a dash for a cell that is empty on purpose. An empty text would read "not known".
 func OrDash(text string) string {
 	if text == "" {
 		return "-"

@@ -2,15 +2,14 @@ package ui
 
 import "slices"
 
-// FormState holds what was typed into a form and what is wrong with it, both by the name of
-// the field. A form that is shown for the first time has neither, or has what is stored as its
-// values.
+// FormState holds what was sent with a form and what is wrong with it, by the names of the fields.
+// A form that is shown for the first time has neither, or holds what is stored.
 type FormState struct {
 	Values map[string][]string
 	Errors map[string]string
 }
 
-// Bind returns the field with what was typed and what is wrong.
+// Bind returns the field with what was sent and what is wrong.
 func (s FormState) Bind(f Field) Field {
 	f.Error = s.Errors[f.Name]
 	values, sent := s.Values[f.Name]
@@ -33,8 +32,8 @@ func (s FormState) BindNth(f Field, n int) Field {
 	return FormState{Values: map[string][]string{f.Name: values}, Errors: s.Errors}.Bind(f)
 }
 
-// Chosen returns the options with those marked that were typed, and no others. It leaves the
-// given list as it is: several fields may share it.
+// Chosen returns the options with those selected that are among the values, and no others. It
+// copies the list, which several fields may share.
 func Chosen(options []Option, values []string) []Option {
 	out := make([]Option, len(options))
 	for i, o := range options {

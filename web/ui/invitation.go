@@ -4,9 +4,10 @@ package ui
 type Invitation struct {
 	For, Link string
 	Until     string // "Sun 17 May, 12:00"
-	Password  bool   // it replaces a password that is forgotten
+	Password  bool   // it replaces a forgotten password
 }
 
+// Title is the heading of the invitation.
 func (i Invitation) Title() string {
 	if i.Password {
 		return "Link for a new password of " + i.For

@@ -1,6 +1,6 @@
 package ui
 
-// KeyMissing is what staff reads while the site is without its key.
+// KeyMissing tells staff that the site has lost the key of the medical cards.
 func KeyMissing() NoteText {
 	return NoteText{Kind: NoteGrave, Title: "The key of the medical cards is missing",
 		Text: "No card can be read and none can be written until the site has its key again. Leaders must ask people " +

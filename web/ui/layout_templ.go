@@ -14,8 +14,8 @@ import (
 	"saltbush/internal/caution"
 )
 
-// Layout is the frame around every page: cover with index tabs, the sheet, the foot with
-// its cautions.
+// Layout is the frame around every page: the head with index tabs, the sheet, and the foot with its
+// cautions.
 func Layout(p Page) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -142,8 +142,8 @@ func Layout(p Page) templ.Component {
 	})
 }
 
-// scripts stand at the end and are not deferred: the first starts by itself as soon as the
-// page has been read, and one that came later would leave the page without its live line.
+// scripts are at the end and not deferred: the first one starts as soon as the page has been
+// parsed, and a later start would leave the page without its live line.
 func scripts(p Page) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -349,7 +349,7 @@ func viewer(v Viewer) templ.Component {
 	})
 }
 
-// FlashLine shows what was just done, with its undo.
+// FlashLine says what was just done, with its undo.
 func FlashLine(f Flash) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -549,7 +549,7 @@ func foot(p Page) templ.Component {
 	})
 }
 
-// Head is the top of a sheet: what this is, its state, and one sentence.
+// Head is the top of a page: what it is, its state, and one sentence.
 func Head(h HeadText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -648,15 +648,15 @@ func Head(h HeadText) templ.Component {
 	})
 }
 
-// HeadText is the top of a sheet.
+// HeadText is the top of a page.
 type HeadText struct {
-	Over  string // small line above: what kind of paper this is
+	Over  string // small line above the title
 	Title string
 	Stamp StampText
 	Lede  string
 }
 
-// Section is a part of a sheet; its title stands in the margin where there is room.
+// Section is a part of a page. Its title is in the margin where there is room.
 func Section(id, title string) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -730,7 +730,7 @@ func Section(id, title string) templ.Component {
 	})
 }
 
-// Sprig is the mark of the program: a sprig of saltbush.
+// Sprig draws the program's mark, a sprig of saltbush.
 func Sprig() templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

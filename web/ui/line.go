@@ -8,7 +8,7 @@ import (
 	"saltbush/internal/format"
 )
 
-// lineURL lets places on a map through, which are made from figures alone.
+// lineURL allows geo: addresses, which templ would drop. They are made of figures only.
 func lineURL(l format.Line) templ.SafeURL {
 	if strings.HasPrefix(l.URL, "geo:") {
 		return templ.SafeURL(l.URL)

@@ -1,6 +1,6 @@
 package ui
 
-// LinkTo is a cell that writes or rings; an empty one says that it is not known.
+// LinkTo is a cell with a phone number or a mail address as a link. An empty one reads "not known".
 func LinkTo(scheme, address string) Cell {
 	if address == "" {
 		return Cell{}

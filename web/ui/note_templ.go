@@ -11,7 +11,7 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/internal/caution"
 
-// NoteKind says how grave a note is.
+// NoteKind says how serious a note is.
 type NoteKind string
 
 // Kinds of note.
@@ -22,7 +22,7 @@ const (
 	NoteUnknown NoteKind = "unknown" // something is not known
 )
 
-// NoteText is a slip laid on the page.
+// NoteText is a note on a page.
 type NoteText struct {
 	Kind   NoteKind
 	Title  string
@@ -37,7 +37,7 @@ func (n NoteText) class() string {
 	return "Note Note--" + string(n.Kind)
 }
 
-// Note shows a slip.
+// Note shows a note.
 func Note(n NoteText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -245,7 +245,7 @@ func PointsNo(points []string) templ.Component {
 	})
 }
 
-// CautionList is the full list of cautions, on every page and paper that advises.
+// CautionList is the full list of cautions, for every page and paper that advises.
 func CautionList() templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -279,14 +279,14 @@ func CautionList() templ.Component {
 	})
 }
 
-// EmptyText says in words that there is nothing, or that nothing is known.
+// EmptyText says that there is nothing, or that nothing is known.
 type EmptyText struct {
 	Title, Text string
-	Action, URL string // an optional way on
+	Action, URL string // an optional link
 }
 
-// EmptyState stands where a list would stand. It says whether there is nothing or
-// whether it is not known: no data is not green.
+// EmptyState takes the place of a list. It says whether there is nothing or whether it is unknown,
+// so that missing data never looks like good news.
 func EmptyState(e EmptyText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

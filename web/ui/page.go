@@ -2,10 +2,10 @@ package ui
 
 import "saltbush/internal/format"
 
-// Role is what a signed-in person may do, as far as the pages need to know.
+// Role is a role of a viewer who has signed in, as far as pages need to know it.
 type Role string
 
-// Roles in rising order of what they see.
+// The roles of an organization.
 const (
 	RoleLeader      Role = "leader"
 	RoleOnCall      Role = "on-call"
@@ -16,7 +16,7 @@ const (
 
 // Viewer is the person who reads the page.
 type Viewer struct {
-	Name     string // as written in the head of the page
+	Name     string // as shown in the head of the page
 	SignedIn bool
 	Roles    []Role
 }
@@ -37,11 +37,10 @@ type NavLink struct {
 	Current    bool
 }
 
-// Flash is the one sentence shown after something was done, with its undo where there
-// is one.
+// Flash is a sentence about what was just done, with its undo where there is one.
 type Flash struct {
 	Text    string
-	Grave   bool   // it did not work
+	Grave   bool   // it failed
 	UndoURL string // POST target that takes it back, "" where nothing can be taken back
 	Undo    string // words on the undo button, such as "Put me back on the list"
 }
@@ -53,11 +52,11 @@ type Page struct {
 	Nav       []NavLink
 	Flash     Flash
 	Demo      string        // the sentence of the demo's banner, "" when this is no demo
-	Units     format.System // how figures are shown to this viewer
-	Path      string        // this page's own path, where the unit switch comes back to
+	Units     format.System // units in which figures are shown
+	Path      string        // this page's path, where the unit switch leads back to
 	Emergency string        // the local emergency number, "" when the organisation set none
-	Live      bool          // the page keeps itself up to date from a stream of events
-	Private   bool          // opened by a private link: no tabs, not for search engines
+	Live      bool          // the page is kept up to date by a stream of events
+	Private   bool          // opened by a private link: no tabs, hidden from search engines
 }
 
 // Nav lists the index tabs that a viewer sees. Current is the label of the tab that the
@@ -94,7 +93,7 @@ func Nav(v Viewer, current string) []NavLink {
 	return links
 }
 
-// emergencyLine is the first sentence of every foot.
+// emergencyLine is the first sentence of the foot.
 func (p Page) emergencyLine() string {
 	if p.Emergency == "" {
 		return "In an emergency call the local emergency number first. Say where you are first."
@@ -102,7 +101,7 @@ func (p Page) emergencyLine() string {
 	return "In an emergency call the local emergency number, " + p.Emergency + ", first. Say where you are first."
 }
 
-// otherUnits is the system that the switch in the foot leads to.
+// otherUnits is the system that the switch in the foot changes to.
 func (p Page) otherUnits() format.System {
 	if p.Units == format.US {
 		return format.Metric

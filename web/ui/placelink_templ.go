@@ -9,14 +9,14 @@ package ui
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-// LostLinkPage asks for the address to which a new link goes.
+// LostLinkPage asks for the address that a new link is sent to.
 type LostLinkPage struct {
 	Page
 	Email Field
 	Sent  bool
 }
 
-// LostLink is for participants whose link is lost, or in the wrong hands.
+// LostLink is for participants who lost their link, or fear that somebody else has it.
 func LostLink(p LostLinkPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -11,16 +11,16 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/assets"
 
-// WakeText is where a browser is asked to be woken by alarms.
+// WakeText is where alarms on this phone are turned on.
 type WakeText struct {
 	Key      string // the site's public key, for the browser
 	URL      string // where the script sends the subscription
 	Browsers []WakeBrowser
-	Try      ButtonText // its zero value while there is none to wake
+	Try      ButtonText // zero while no browser is set up
 	Demo     bool
 }
 
-// WakeBrowser is one browser that is woken, or was.
+// WakeBrowser is a browser that alarms are pushed to, or were.
 type WakeBrowser struct {
 	Name, Since string
 	Ended       string // why it is not woken any more, "" while it is

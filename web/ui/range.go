@@ -8,8 +8,8 @@ import (
 	"saltbush/internal/format"
 )
 
-// RangeText is a likely and a late value on a scale, with an optional limit. Places on
-// the scale are ready as percentages of its width.
+// RangeText is a likely and a late value on a scale, with an optional limit. Positions on the scale
+// are percentages of its width.
 type RangeText struct {
 	Label    string
 	From, To string // "3 h 45", "4 h 51"
@@ -24,7 +24,7 @@ type RangeText struct {
 	LimitEnd string // text-anchor of the words: "start" or "end"
 }
 
-// RangeTick is one stroke of the scale.
+// RangeTick is one mark of the scale.
 type RangeTick struct{ At, Label, Anchor string }
 
 // NewDurationRange draws a walking time on a scale of hours from zero.
@@ -66,6 +66,7 @@ func (r *RangeText) place(from, to float64) {
 	r.FromAt, r.ToAt, r.Wide = PercentOf(from), PercentOf(to), PercentOf(to-from)
 }
 
+// Tick returns a mark at a share of the width. Its label stays within the scale.
 func Tick(share float64, label string) RangeTick {
 	anchor := "middle"
 	switch {
@@ -77,7 +78,7 @@ func Tick(share float64, label string) RangeTick {
 	return RangeTick{At: PercentOf(share), Label: label, Anchor: anchor}
 }
 
-// anchorBy writes words toward the side that has room.
+// anchorBy puts text on the side that has room.
 func anchorBy(share float64) string {
 	if share > 0.5 {
 		return "end"
@@ -85,7 +86,7 @@ func anchorBy(share float64) string {
 	return "start"
 }
 
-// PercentOf writes a share of the width, kept on the scale.
+// PercentOf writes a share of the width, limited to 0 to 100 %.
 func PercentOf(share float64) string {
 	if math.IsNaN(share) {
 		share = 0
@@ -93,7 +94,8 @@ func PercentOf(share float64) string {
 	return fmt.Sprintf("%.2f%%", 100*math.Min(math.Max(share, 0), 1))
 }
 
-// NoPlanYet stands where figures will: nothing is known, which is not "none".
+// NoPlanYet takes the place of figures while there is no plan: they are unknown, which is not
+// "none".
 func NoPlanYet() EmptyText {
 	return EmptyText{Title: "Not worked out yet",
 		Text: "The figures are made from the forecast for the day and appear here once there is one. Nobody can say " +

@@ -9,8 +9,8 @@ package ui
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-// RangeBar draws a likely and a late value on one scale. The words above it say the same
-// for those who do not see the drawing.
+// RangeBar draws a likely and a late value on one scale. The text above it says the same for those
+// who cannot see the drawing.
 func RangeBar(r RangeText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

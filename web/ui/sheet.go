@@ -10,28 +10,28 @@ import (
 type SheetPage struct {
 	Page
 	Over, URL, BackURL string
-	HeadsURL           string // a table that has the heads alone
+	HeadsURL           string // a table with nothing but the heads
 	Says               []string
 	File               Field
 	Columns            []format.Line
-	Risks              []string // what each of the people has accepted; none where nothing is
+	Risks              []string // what each person has accepted, if anything
 	Version            string
 }
 
-// CarriedFile is a file that travels in a form, so that it need not lie anywhere meanwhile.
+// CarriedFile is a file that travels in a form, so that it is stored nowhere meanwhile.
 type CarriedFile struct{ Table, Seal string }
 
-// SheetPreview shows what would become of every line.
+// SheetPreview shows what would become of each line.
 type SheetPreview struct {
 	Page
 	Over, URL, BackURL string
-	Again              NoteText // why a preview came back
+	Again              NoteText // why the preview is shown again
 	ReadAs             NoteText
 	Unknown            NoteText // columns that are left out
-	Faults             []string // of the head
+	Faults             []string // what is wrong with the head
 	Lines              []SheetLine
 	New                int  // how many would be added
-	Refused            bool // something is wrong, so nothing can be brought in
+	Refused            bool // something is wrong, so nothing can be imported
 	Mail               Field
 	File               CarriedFile
 }
@@ -48,13 +48,13 @@ type SheetLine struct {
 // SheetRefused is the stamp of a line that is refused.
 func SheetRefused() StampText { return StampText{Word: "refused", Look: LookClay, Mark: MarkCross} }
 
-// SheetHere is the stamp of somebody who is here already.
+// SheetHere is the stamp of somebody who is known already.
 func SheetHere() StampText { return StampText{Word: "here already", Look: LookRock, Mark: MarkBar} }
 
 // SheetNew is the stamp of somebody who would be added.
 func SheetNew() StampText { return StampText{Word: "new", Look: LookLeaf, Mark: MarkDot} }
 
-// WithBadLines puts lines that do not fit their file among the others.
+// WithBadLines adds the lines that do not fit their file, in the order of the file.
 func WithBadLines(lines, bad []SheetLine) []SheetLine {
 	all := append(append([]SheetLine(nil), lines...), bad...)
 	sort.SliceStable(all, func(i, j int) bool { return all[i].Order < all[j].Order })
@@ -78,7 +78,7 @@ func (p SheetPreview) ledger() LedgerText {
 	return l
 }
 
-// title says in one line what the preview comes to.
+// title sums up the preview.
 func (p SheetPreview) title() string {
 	refused := len(p.Faults)
 	for _, x := range p.Lines {
@@ -97,7 +97,7 @@ func (p SheetPreview) title() string {
 	return format.Count(p.New, "person", "people") + " would be added."
 }
 
-// BroughtPage lists the invitations of people who were brought in.
+// BroughtPage lists the invitations of people who were imported.
 type BroughtPage struct {
 	Page
 	Invitations []Invitation

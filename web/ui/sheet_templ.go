@@ -11,7 +11,7 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/internal/format"
 
-// Sheet asks for a table of people, and says what stands in it.
+// Sheet asks for a table of people, and says what its columns are.
 func Sheet(p SheetPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -400,7 +400,7 @@ func SheetPreviewed(p SheetPreview) templ.Component {
 	})
 }
 
-// SheetBrought shows the invitations of people who were brought in, once.
+// SheetBrought shows the invitations of people who were imported. They are shown once.
 func SheetBrought(p BroughtPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -2,19 +2,19 @@ package ui
 
 import "saltbush/internal/format"
 
-// StampText is a state as it is stamped on a page.
+// StampText is a state as it is shown on a page.
 type StampText struct {
 	Word string // what it says
-	Look Look   // the outline and ink
-	Mark Mark   // the small drawing before the word
+	Look Look   // outline and color
+	Mark Mark   // a small drawing before the word
 	Note string // optional words after the stamp, such as "2 of 3 staff accepted"
 	Big  bool   // for the head of a page
 }
 
-// Look is an outline: each differs from the others in shape as well as in ink.
+// Look is an outline. Looks differ in shape as well as in color.
 type Look string
 
-// Looks, from what is not settled to what is grave.
+// Looks, from unsettled to serious.
 const (
 	LookPencil     Look = "pencil"      // broken line: not settled, not known
 	LookLeaf       Look = "leaf"        // round ends
@@ -27,7 +27,7 @@ const (
 	LookRockSolid  Look = "rock-solid"  // square, filled
 )
 
-// Mark is a small drawing. Each state that could be met on one page has its own.
+// Mark is a small drawing. States that can be met on one page have different marks.
 type Mark string
 
 // Marks.
@@ -40,18 +40,18 @@ const (
 	MarkWalk     Mark = "walk"     // arrow to the right: out
 	MarkHome     Mark = "home"     // arrow to the left against a bar: back
 	MarkBar      Mark = "bar"      // a bar: closed, stood down
-	MarkCross    Mark = "cross"    // a cross: not any more
+	MarkCross    Mark = "cross"    // a cross: ended
 	MarkMinus    Mark = "minus"    // a ring with a bar: taken back
 	MarkTick     Mark = "tick"     // a tick: fits
-	MarkTalk     Mark = "talk"     // two strokes: to be talked over
+	MarkTalk     Mark = "talk"     // two strokes: a talk first
 	MarkHill     Mark = "hill"     // empty triangle: uncertain
 	MarkHillFull Mark = "hillfull" // full triangle: alert
 	MarkBang     Mark = "bang"     // a heavy stroke over a point: distress
 	MarkQuestion Mark = "question" // a question mark: not known
 )
 
-// ScoutedStamp is the stamp of how far a trail's last report can be relied on. None is
-// green: what was seen that day may be gone today.
+// ScoutedStamp says how far a trail's last report can be relied on. No state is green, because what
+// was seen may have changed.
 func ScoutedStamp(state string) StampText {
 	switch state {
 	case "scouted":
@@ -62,10 +62,9 @@ func ScoutedStamp(state string) StampText {
 	return StampOf(state)
 }
 
-// StampOf returns the stamp of a state by the word that the project uses for it: the
-// states of a hike, a sign-up, a screening, a staff place and the phases of a party. A
-// word that is not listed is stamped in pencil with a question mark, so that no data
-// never looks like good news.
+// StampOf returns the stamp of a state by its word: the states of a hike, a sign-up, a screening, a
+// staff place, and the phases of a party. An unlisted word gets a pencil outline and a question
+// mark, so that missing data never looks like good news.
 func StampOf(state string) StampText {
 	for _, s := range stamps() {
 		if s.Word == state {
@@ -131,7 +130,7 @@ func (s StampText) AsBig() StampText {
 	return s
 }
 
-// class is the class attribute.
+// class returns the class attribute.
 func (s StampText) class() string {
 	c := "Stamp Stamp--" + string(s.Look)
 	if s.Big {

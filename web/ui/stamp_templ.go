@@ -9,7 +9,7 @@ package ui
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-// Stamp shows a state: a word, a mark and an outline that all differ.
+// Stamp shows a state by a word, a mark and an outline, which all differ between states.
 func Stamp(s StampText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -111,8 +111,8 @@ func Stamp(s StampText) templ.Component {
 	})
 }
 
-// MarkDrawing draws a mark in the colour of the text around it. It says nothing that the
-// word beside it does not say.
+// MarkDrawing draws a mark in the color of the text around it. It is hidden from screen readers,
+// because the word beside it says the same.
 func MarkDrawing(m Mark) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -1,6 +1,6 @@
 package ui
 
-// TrailLine is one trail of the catalogue. Figures that are not known stay empty.
+// TrailLine is one trail of a list. Unknown figures are empty.
 type TrailLine struct {
 	Name, URL, Summary string
 	Length, Ascent     string // "7.7 km", "240 m"
@@ -9,6 +9,7 @@ type TrailLine struct {
 	Shape              string // "out-and-back"
 }
 
+// Difficulty is the class with its number. It never shows one without the other.
 func (t TrailLine) Difficulty() Cell {
 	if t.Number == "" || t.Class == "" {
 		return Cell{}
@@ -16,6 +17,7 @@ func (t TrailLine) Difficulty() Cell {
 	return Cell{Text: t.Number + " " + t.Class}
 }
 
+// Heights is the lowest and the highest elevation.
 func (t TrailLine) Heights() Cell {
 	if t.Lowest == "" || t.Highest == "" {
 		return Cell{}
