@@ -34,7 +34,7 @@ func (c demoCommand) Run(e environment) error {
 		database: site.DatabaseOptions{Data: c.Data, Volatile: true, Fresh: c.Fresh, Programs: e.programs()},
 		key:      c.keySource(),
 		options: func(ctx context.Context, db *site.Database) (o site.Options, err error) {
-			if signIns, err = sample.LoadPrepared(ctx, c.stores(db), prepared); err != nil {
+			if signIns, err = sample.Load(ctx, c.stores(db), prepared); err != nil {
 				return o, fmt.Errorf("load the demo: %w", err)
 			}
 			o = site.Options{Listen: c.Listen, Demo: true, Samples: samples(signIns), Mail: message.Discard{}, Log: e.logger()}

@@ -41,8 +41,8 @@ func decode(t interface{ Fatalf(string, ...any) }, file []byte) *ical.Calendar {
 	return cal
 }
 
-// instant works out a time from the file alone: the wall clock of the property, and the
-// offset of the observance of the VTIMEZONE that has begun latest before it.
+// instant computes a time from the file alone: the wall clock of the property and the offset
+// of the last observance of the VTIMEZONE before it.
 func instant(t testing.TB, cal *ical.Calendar, p *ical.Prop) time.Time {
 	t.Helper()
 	if strings.HasSuffix(p.Value, "Z") {
@@ -54,16 +54,16 @@ func instant(t testing.TB, cal *ical.Calendar, p *ical.Prop) time.Time {
 	}
 	zone := timezone(t, cal, p.Params.Get("TZID"))
 	wall := wallClock(t, p.Value)
-	var begun time.Time
+	var latest time.Time
 	var east time.Duration
 	for _, o := range zone.Children {
 		from := wallClock(t, o.Props.Get("DTSTART").Value)
-		if !from.After(wall) && !from.Before(begun) {
-			begun, east = from, offset(t, o.Props.Get("TZOFFSETTO").Value)
+		if !from.After(wall) && !from.Before(latest) {
+			latest, east = from, offset(t, o.Props.Get("TZOFFSETTO").Value)
 		}
 	}
-	if begun.IsZero() {
-		t.Fatalf("%s: no observance has begun", p.Value)
+	if latest.IsZero() {
+		t.Fatalf("%s: no observance before it", p.Value)
 	}
 	return wall.Add(-east)
 }
@@ -98,9 +98,9 @@ func offset(t testing.TB, s string) time.Duration {
 	return time.Duration(east) * time.Second
 }
 
-// The instants are written here in UTC by hand. US clocks go forward on 8 March and back
-// on 1 November 2026 at 02:00; Arizona keeps its clocks (US Energy Policy Act of 2005,
-// section 110; Uniform Time Act exemption of Arizona, 1968). Lord Howe shifts by 30 minutes.
+// The UTC times are worked out by hand. US clocks go forward on 8 March and back on 1 November
+// 2026 at 02:00, except in Arizona (US Energy Policy Act of 2005, section 110; Uniform Time
+// Act exemption of Arizona, 1968). Lord Howe shifts by 30 minutes.
 func TestInstantsReadBack(t *testing.T) {
 	tests := []struct {
 		name, zone string
@@ -142,7 +142,7 @@ func TestInstantsReadBack(t *testing.T) {
 	}
 }
 
-// One file with hikes on both sides of two clock changes describes them all.
+// One file with hikes on both sides of two clock changes describes both.
 func TestOneFileOverAYear(t *testing.T) {
 	denver := zoneOf(t, "America/Denver")
 	c := calendar.Calendar{Name: "Hikes", Method: calendar.Publish}
@@ -167,7 +167,7 @@ func TestOneFileOverAYear(t *testing.T) {
 	}
 }
 
-func TestAnInvitationHasWhatItNeeds(t *testing.T) {
+func TestInvitation(t *testing.T) {
 	e := event(time.Date(2026, 5, 10, 6, 0, 0, 0, zoneOf(t, "America/Phoenix")))
 	e.URL = "https://hikes.example/place/abc"
 	for _, m := range []calendar.Method{calendar.Request, calendar.Cancel} {
@@ -189,7 +189,7 @@ func TestAnInvitationHasWhatItNeeds(t *testing.T) {
 	}
 }
 
-func TestWithoutAPlanThereIsNoEnd(t *testing.T) {
+func TestUnknownEndIsLeftOut(t *testing.T) {
 	e := event(time.Date(2026, 5, 10, 6, 0, 0, 0, time.UTC))
 	e.End = time.Time{}
 	cal := decode(t, calendar.Calendar{Method: calendar.Publish, Events: []calendar.Event{e}}.Bytes())
@@ -198,12 +198,12 @@ func TestWithoutAPlanThereIsNoEnd(t *testing.T) {
 	}
 }
 
-func TestDigestChangesWithWhatIsTold(t *testing.T) {
+func TestDigest(t *testing.T) {
 	base := event(time.Date(2026, 5, 10, 6, 0, 0, 0, time.UTC))
 	tests := []struct {
 		name   string
 		change func(*calendar.Event)
-		told   bool
+		want   bool
 	}{
 		{"start", func(e *calendar.Event) { e.Start = e.Start.Add(time.Minute) }, true},
 		{"end", func(e *calendar.Event) { e.End = e.End.Add(time.Minute) }, true},
@@ -211,7 +211,7 @@ func TestDigestChangesWithWhatIsTold(t *testing.T) {
 		{"title", func(e *calendar.Event) { e.Summary += "!" }, true},
 		{"place", func(e *calendar.Event) { e.Location += "!" }, true},
 		{"pin", func(e *calendar.Event) { e.At = unit.At(33.5, -112) }, true},
-		{"cancelled", func(e *calendar.Event) { e.Status = calendar.Cancelled }, true},
+		{"canceled", func(e *calendar.Event) { e.Status = calendar.Cancelled }, true},
 		{"number and stamp", func(e *calendar.Event) { e.Sequence, e.Stamp = 9, time.Time{} }, false},
 		{"address", func(e *calendar.Event) { e.URL = "https://hikes.example/x" }, false},
 	}
@@ -219,15 +219,15 @@ func TestDigestChangesWithWhatIsTold(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			e := base
 			tt.change(&e)
-			if told := e.Digest() != base.Digest(); told != tt.told {
-				t.Errorf("told %v, want %v", told, tt.told)
+			if got := e.Digest() != base.Digest(); got != tt.want {
+				t.Errorf("changed %v, want %v", got, tt.want)
 			}
 		})
 	}
 }
 
-// Whatever is typed comes back, in lines of 75 octets that break between runes.
-func TestOddTextComesBack(t *testing.T) {
+// Any text is read back, from lines of at most 75 octets that break between runes.
+func TestTextReadsBack(t *testing.T) {
 	odd := rapid.StringOf(rapid.OneOf(rapid.SampledFrom([]rune("\\;,:\n\r\t\"^'=ab \u00e9\u6c34\U0001f335")),
 		rapid.Rune()))
 	rapid.Check(t, func(t *rapid.T) {
@@ -253,7 +253,7 @@ func TestOddTextComesBack(t *testing.T) {
 	})
 }
 
-// plain is what a text can carry: one kind of line end, no control characters.
+// plain is a text after the round trip: one kind of line end, no control characters.
 func plain(s string) string {
 	s = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s)
 	return strings.Map(func(r rune) rune {
@@ -277,7 +277,7 @@ func checkLines(t interface{ Fatalf(string, ...any) }, file []byte) {
 
 func TestCard(t *testing.T) {
 	c := calendar.Card{UID: "urn:uuid:1b4e28ba-2fa1-11d2-883f-0016d3cca427", Name: "Oren; Vale, of the ridge",
-		Organisation: "Tarrow Basin", Title: "On call",
+		Organization: "Tarrow Basin", Title: "On call",
 		Phone: "+1 (555) 010-0142", At: unit.At(33.4512, -112.074),
 		Note: "Meet 06:00\nCinder Gate. " + strings.Repeat("\u6c34", 60)}
 	file := c.Bytes()
@@ -292,18 +292,18 @@ func TestCard(t *testing.T) {
 	}
 	c.Phone = ""
 	if strings.Contains(string(c.Bytes()), "TEL") {
-		t.Error("a card without a number has one")
+		t.Error("a card without a number has a TEL line")
 	}
 }
 
-func FuzzNoLineIsSlippedIn(f *testing.F) {
+func FuzzNoLineInjection(f *testing.F) {
 	f.Add("a\r\nATTACH:x")
 	f.Fuzz(func(t *testing.T, s string) {
 		e := event(time.Date(2026, 5, 10, 6, 0, 0, 0, time.UTC))
 		e.UID, e.URL, e.Organizer.Name, e.Organizer.Email = s, s, s, s
 		file := calendar.Calendar{Method: calendar.Cancel, Events: []calendar.Event{e}}.Bytes()
 		if bytes.Contains(bytes.ReplaceAll(file, []byte("\r\n "), nil), []byte("\nATTACH")) {
-			t.Errorf("%q slips a line in", s)
+			t.Errorf("%q injects a line", s)
 		}
 	})
 }

@@ -4,22 +4,23 @@ import (
 	"fmt"
 	"strings"
 
+	"saltbush/internal/text"
 	"saltbush/internal/unit"
 )
 
-// Card is somebody to ring, and where to meet, for the address book of a phone.
+// Card is a contact and a meeting point for the address book of a phone.
 type Card struct {
 	UID          string
-	Name         string // as it is spoken
-	Organisation string
-	Title        string // what the person is that day, such as "On call"
+	Name         string
+	Organization string
+	Title        string // the person's role on the hike, such as "On call"
 	Phone        string
 	Email        string
 	At           unit.Position // the zero value is none
 	Note         string
 }
 
-// Bytes returns the card as a file. RFC 6350 (2011).
+// Bytes returns the card as a vCard file. RFC 6350 (2011).
 func (c Card) Bytes() []byte {
 	var w lines
 	w.put("BEGIN", "VCARD")
@@ -27,7 +28,7 @@ func (c Card) Bytes() []byte {
 	w.put("KIND", "individual")
 	w.text("UID", c.UID)
 	w.text("FN", c.Name)
-	w.textOrNone("ORG", c.Organisation)
+	w.textOrNone("ORG", c.Organization)
 	w.textOrNone("TITLE", c.Title)
 	if tel := dial(c.Phone); tel != "" {
 		w.put("TEL;VALUE=uri;TYPE=voice", "tel:"+tel)
@@ -41,22 +42,17 @@ func (c Card) Bytes() []byte {
 	return w.bytes()
 }
 
-// dial keeps what a phone dials: digits, and a plus in front. A number without its country
-// is local to the reader. RFC 3966 (2004), section 3.
+// dial returns a number for a tel: URI: digits, after a plus if there is a country code. RFC
+// 3966 (2004), section 3.
 func dial(phone string) string {
-	digits := strings.Map(func(r rune) rune {
-		if r >= '0' && r <= '9' {
-			return r
-		}
-		return -1
-	}, phone)
+	digits := text.Digits(phone)
 	if digits != "" && strings.HasPrefix(strings.TrimSpace(phone), "+") {
 		return "+" + digits
 	}
 	return digits
 }
 
-// geo is a place as an address. RFC 5870 (2010).
+// geo returns a place as a geo: URI. RFC 5870 (2010).
 func geo(p unit.Position) string {
 	return fmt.Sprintf("geo:%.6f,%.6f", p.Lat.Degrees(), p.Lon.Degrees())
 }

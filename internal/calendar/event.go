@@ -9,20 +9,20 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Method says what a file is for. RFC 5546 (2009), section 1.4.
+// Method is what a file is for. RFC 5546 (2009), section 1.4.
 type Method string
 
-// The methods that are written.
+// The methods that we use.
 const (
-	Publish Method = "PUBLISH" // a list to look at
-	Request Method = "REQUEST" // a place on a hike, new or changed
-	Cancel  Method = "CANCEL"  // a place that is no more
+	Publish Method = "PUBLISH" // a list of hikes
+	Request Method = "REQUEST" // a new or changed place on a hike
+	Cancel  Method = "CANCEL"  // a place that was given up or lost
 )
 
 // Status says whether an event takes place. RFC 5545 (2009), section 3.8.1.11.
 type Status string
 
-// The states of an event.
+// The statuses of an event.
 const (
 	Tentative Status = "TENTATIVE"
 	Confirmed Status = "CONFIRMED"
@@ -32,17 +32,17 @@ const (
 // Person is somebody with a mail address.
 type Person struct{ Name, Email string }
 
-// Event is one entry. Start and End are instants in the zone whose wall clock the reader
-// sees; a zero End is left out, for nobody knows it yet.
+// Event is one entry. Start and End are in the zone of the trailhead. A zero End is unknown
+// and left out.
 type Event struct {
-	UID         string // the same as long as the entry lives
-	Sequence    int    // rises with every change
+	UID         string // never changes
+	Sequence    int    // increases with every change
 	Stamp       time.Time
 	Start, End  time.Time
 	Summary     string
 	Description string
 	Location    string
-	At          unit.Position // the pin of the place; the zero value is none
+	At          unit.Position // the zero value is none
 	URL         string
 	Status      Status
 	Organizer   Person // required for Request and Cancel
@@ -51,21 +51,21 @@ type Event struct {
 
 // Calendar is a file of entries.
 type Calendar struct {
-	Name   string // as the reader's program lists it; "" for none
+	Name   string // shown by the reader's app; empty for none
 	Method Method
 	Events []Event
 }
 
-// Digest changes when something changes that a reader has to be told: neither the number
-// and time of writing, nor the address, which is known only to who holds it.
+// Digest is a hash of everything that readers must be told about. It leaves out Sequence and
+// Stamp, and the URL, which differs from reader to reader.
 func (e Event) Digest() [sha256.Size]byte {
 	return sha256.Sum256(fmt.Appendf(nil, "%q %d %d %s %q %q %q %.6f %.6f %s",
 		e.UID, e.Start.Unix(), unixOrNone(e.End), e.Start.Location(),
 		e.Summary, e.Description, e.Location, e.At.Lat.Degrees(), e.At.Lon.Degrees(), e.Status))
 }
 
-// Differs reports whether a person who was told of the one has to be told of the other:
-// an end that moves by less than slack is the same to them.
+// Differs reports whether a person who knows the event as was must be told about e. An end
+// that moves by less than slack does not count.
 func (e Event) Differs(was Event, slack time.Duration) bool {
 	known := e.End.IsZero() == was.End.IsZero()
 	if shift := e.End.Sub(was.End).Abs(); known && shift < slack {
@@ -89,7 +89,7 @@ func (c Calendar) Bytes() []byte {
 	w.put("PRODID", "-//Saltbush//Guided hikes//EN")
 	w.put("METHOD", string(c.Method))
 	if c.Name != "" {
-		// RFC 7986 (2016), section 5.1; and the older name that programs look for.
+		// RFC 7986 (2016), section 5.1, and the older property that many apps read.
 		w.text("NAME", c.Name)
 		w.text("X-WR-CALNAME", c.Name)
 	}
@@ -116,7 +116,7 @@ func (e Event) write(w *lines, m Method) {
 	w.textOrNone("DESCRIPTION", e.Description)
 	w.textOrNone("LOCATION", e.Location)
 	if e.At != (unit.Position{}) && e.At.Valid() {
-		// RFC 5545, section 3.8.1.6: six places, latitude first.
+		// RFC 5545, section 3.8.1.6: six decimals, latitude first.
 		w.put("GEO", fmt.Sprintf("%.6f;%.6f", e.At.Lat.Degrees(), e.At.Lon.Degrees()))
 	}
 	if e.URL != "" {
@@ -130,8 +130,8 @@ func (e Event) write(w *lines, m Method) {
 	w.put("END", "VEVENT")
 }
 
-// people names who invites and who is invited. No answer is asked for: the person has
-// asked for the place themself.
+// people writes who invites and who is invited. It asks for no answer, because the person
+// asked for the place.
 func (e Event) people(w *lines) {
 	w.put("ORGANIZER"+nameParam(e.Organizer.Name), "mailto:"+oneLine(e.Organizer.Email))
 	if e.Attendee.Email != "" {
@@ -140,8 +140,8 @@ func (e Event) people(w *lines) {
 	}
 }
 
-// nameParam is the parameter of a name, encoded as RFC 6868 (2013) says: a quotation mark
-// cannot stand in it as it is.
+// nameParam returns a name as a parameter, encoded by RFC 6868 (2013), because a parameter
+// cannot contain a quotation mark.
 func nameParam(name string) string {
 	if name == "" {
 		return ""

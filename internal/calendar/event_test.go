@@ -15,11 +15,11 @@ func TestDiffers(t *testing.T) {
 		want   bool
 	}{
 		{"nothing", func(*calendar.Event) {}, false},
-		{"number and time of writing", func(e *calendar.Event) { e.Sequence, e.Stamp = 9, start }, false},
+		{"sequence and stamp", func(e *calendar.Event) { e.Sequence, e.Stamp = 9, start }, false},
 		{"the end by a little", func(e *calendar.Event) { e.End = e.End.Add(-14 * time.Minute) }, false},
-		{"the end by as much as is told", func(e *calendar.Event) { e.End = e.End.Add(-15 * time.Minute) }, true},
-		{"the end becomes known", func(e *calendar.Event) { e.End = time.Time{} }, true},
-		{"the beginning by a minute", func(e *calendar.Event) { e.Start = e.Start.Add(time.Minute) }, true},
+		{"the end by the slack", func(e *calendar.Event) { e.End = e.End.Add(-15 * time.Minute) }, true},
+		{"the end becomes unknown", func(e *calendar.Event) { e.End = time.Time{} }, true},
+		{"the start by a minute", func(e *calendar.Event) { e.Start = e.Start.Add(time.Minute) }, true},
 		{"the place", func(e *calendar.Event) { e.Location = "North gate" }, true},
 		{"called off", func(e *calendar.Event) { e.Status = calendar.Cancelled }, true},
 	}

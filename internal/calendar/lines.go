@@ -10,16 +10,16 @@ import (
 	"saltbush/internal/format"
 )
 
-// Longest line in octets without its end.
+// longestLine is the limit of a line in octets, without its end.
 // RFC 5545 (2009), section 3.1; RFC 6350 (2011), section 3.2.
 const longestLine = 75
 
-// lines collects content lines, folded and ended as both formats want it.
+// lines writes content lines, folded as both formats require.
 type lines struct{ out bytes.Buffer }
 
 func (w *lines) bytes() []byte { return w.out.Bytes() }
 
-// put writes one line whose value is in its final form.
+// put writes a line with a value that needs no escaping.
 func (w *lines) put(name, value string) {
 	rest, room := name+":"+value, longestLine
 	for len(rest) > room {
@@ -33,7 +33,7 @@ func (w *lines) put(name, value string) {
 	w.out.WriteString(rest + "\r\n")
 }
 
-// text writes a line of text.
+// text writes a line with a text value.
 func (w *lines) text(name, value string) { w.put(name, Escape(value)) }
 
 func (w *lines) textOrNone(name, value string) {
@@ -42,8 +42,8 @@ func (w *lines) textOrNone(name, value string) {
 	}
 }
 
-// time writes an instant by the wall clock of its zone. A wall clock that comes twice
-// means its first time (RFC 5545, section 3.3.5), so the second is written in UTC.
+// time writes an instant by the wall clock of its zone. A wall clock that is repeated means
+// the first time (RFC 5545, section 3.3.5), so the second is written in UTC.
 func (w *lines) time(name string, t time.Time) {
 	if t.Location() == time.UTC || format.SecondPass(t) {
 		w.put(name, utc(t))
@@ -56,15 +56,15 @@ const local = "20060102T150405"
 
 func utc(t time.Time) string { return t.UTC().Format(local + "Z") }
 
-// Escape makes a text safe as a value. Ends of lines become the two signs \n; what cannot
-// be in a text at all is left out. RFC 5545 (2009), section 3.3.11.
+// Escape returns a text as a value. Line ends become \n; other control characters except
+// tabs are left out. RFC 5545 (2009), section 3.3.11.
 func Escape(s string) string {
 	s = strings.ToValidUTF8(s, "\ufffd")
 	s = strings.NewReplacer("\\", "\\\\", ";", "\\;", ",", "\\,", "\r\n", "\\n", "\n", "\\n", "\r", "\\n").Replace(s)
 	return oneLineButTab(s)
 }
 
-// oneLine leaves out whatever could end a line or is no character.
+// oneLine leaves out control characters, and makes tabs spaces.
 func oneLine(s string) string { return strings.ReplaceAll(oneLineButTab(s), "\t", " ") }
 
 func oneLineButTab(s string) string {

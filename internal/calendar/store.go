@@ -5,10 +5,10 @@ import (
 	"time"
 )
 
-// Store remembers what was told of each entry last.
+// Store stores the last version of each entry that was sent.
 type Store interface {
-	// Number returns the events with their Sequence and Stamp set: those of the last time
-	// where the digest is the same, else one more than it, at now. An entry that was never
-	// told begins at 0. Of two at once that tell different things, each gets its own number.
+	// Number sets the Sequence and Stamp of events: those of the last version if the digest is
+	// the same, else the next number and now. The first version is 0. Concurrent calls with
+	// different versions get different numbers.
 	Number(ctx context.Context, now time.Time, events ...Event) ([]Event, error)
 }

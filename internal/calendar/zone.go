@@ -7,13 +7,13 @@ import (
 	"time"
 )
 
-// zone is what a time zone does from the earliest to the latest instant of a file.
+// zone is a time zone and the earliest and latest instant of a file in it.
 type zone struct {
 	loc         *time.Location
 	first, last time.Time
 }
 
-// zonesOf lists the zones that the events name, by name. UTC needs no description.
+// zonesOf returns the zones of the events except UTC, by name.
 func zonesOf(events []Event) []zone {
 	by := map[string]*zone{}
 	for _, e := range events {
@@ -46,9 +46,9 @@ func (z *zone) stretch(t time.Time) {
 	}
 }
 
-// write describes the zone by each of its clock changes, from the one before the first
-// instant to the one after the last: no rule is guessed, and a year in which the law
-// changes is right too. RFC 5545 (2009), section 3.6.5.
+// write describes the zone by its clock changes, from the one before the first instant to the
+// one after the last. It does not guess a rule, so years in which the law changes are right
+// too. RFC 5545 (2009), section 3.6.5.
 func (z zone) write(w *lines) {
 	w.put("BEGIN", "VTIMEZONE")
 	w.put("TZID", z.loc.String())
@@ -64,8 +64,8 @@ func (z zone) write(w *lines) {
 	w.put("END", "VTIMEZONE")
 }
 
-// observance writes the period that at lies in. Its beginning is read by the clock of the
-// period before it. A period without a beginning begins in 1970, before any hike.
+// observance writes the period of the zone at an instant. The start is by the clock of the
+// period before. A period without a start gets 1970, before any hike.
 func observance(w *lines, at, start time.Time) {
 	kind := "STANDARD"
 	if at.IsDST() {
@@ -85,8 +85,8 @@ func observance(w *lines, at, start time.Time) {
 	w.put("END", kind)
 }
 
-// offset writes seconds east of UTC, as +hhmm, with seconds where there are any. Never
-// -0000, which the standard forbids.
+// offset writes seconds east of UTC as +hhmm or +hhmmss. It never writes -0000, which the
+// standard forbids.
 func offset(seconds int) string {
 	sign := '+'
 	if seconds < 0 {

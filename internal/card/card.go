@@ -2,32 +2,32 @@ package card
 
 import (
 	"time"
-	"unicode/utf8"
 
 	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/ref"
 	"saltbush/internal/signup"
+	"saltbush/internal/text"
 )
 
-// Of names whose card it is: a person, by their sign-up, on one hike.
+// Of is whose card it is: a person on one hike.
 type Of struct {
 	Hike   ref.Hike
 	Person string // uuid text of the sign-up
 }
 
-// Card is what a person tells. Every text may stay empty.
+// Card is a medical card as the person wrote it. Any text may be empty.
 type Card struct {
-	// Action is what to do for the person, in a line: "If confused or sweaty: sugar, call."
+	// Action is one line on what to do for the person: "If confused or sweaty: sugar, call."
 	Action string
 	Details
 }
 
-// Details is the part of a card that opens only with a written reason.
+// Details is the part of a card that opens only with a written reason. It is stored as JSON.
 type Details struct {
 	Born          string `json:"born,omitempty"` // as typed, such as 1961-04-30
 	Conditions    string `json:"conditions,omitempty"`
-	Allergies     string `json:"allergies,omitempty"` // and how bad they get
+	Allergies     string `json:"allergies,omitempty"` // and how severe they are
 	Carried       string `json:"carried,omitempty"`   // injector, inhaler, glucose: where in the pack, who can help
 	Medicines     string `json:"medicines,omitempty"` // name, reason, effect in heat
 	HeatHistory   string `json:"heat_history,omitempty"`
@@ -35,39 +35,34 @@ type Details struct {
 	Doctor        string `json:"doctor,omitempty"`
 }
 
-// The longest texts that a card takes, in characters. House judgement: a line is read at a
-// glance on a phone in sun; the rest is some sentences each.
+// Length limits, in characters. Our judgment: the action line must be read at a glance on a
+// phone in the sun; the details are a few sentences each.
 const (
 	LongestAction = 300
 	LongestText   = 1000
 )
 
-// Blank reports whether the card says nothing.
+// Blank reports whether the card is empty.
 func (c Card) Blank() bool { return c == Card{} }
 
-type text struct {
-	name string
-	text *string
-}
-
-// texts lists every text by the name of its form field.
-func (c *Card) texts() []text {
-	return []text{
-		{"action", &c.Action}, {"born", &c.Born}, {"conditions", &c.Conditions},
-		{"allergies", &c.Allergies}, {"carried", &c.Carried}, {"medicines", &c.Medicines},
-		{"heat_history", &c.HeatHistory}, {"communication", &c.Communication}, {"doctor", &c.Doctor},
-	}
-}
-
-// Validate returns a hike.Invalid naming each text that is at fault.
+// Validate returns a fault.Invalid by the names of the form fields.
 func (c Card) Validate() error {
 	v := fault.Invalid{}
-	for _, f := range c.texts() {
-		longest := LongestText
-		if f.name == "action" {
-			longest = LongestAction
-		}
-		if utf8.RuneCountInString(*f.text) > longest {
+	for _, f := range []struct {
+		name, text string
+		longest    int
+	}{
+		{"action", c.Action, LongestAction},
+		{"born", c.Born, LongestText},
+		{"conditions", c.Conditions, LongestText},
+		{"allergies", c.Allergies, LongestText},
+		{"carried", c.Carried, LongestText},
+		{"medicines", c.Medicines, LongestText},
+		{"heat_history", c.HeatHistory, LongestText},
+		{"communication", c.Communication, LongestText},
+		{"doctor", c.Doctor, LongestText},
+	} {
+		if text.Longer(f.text, f.longest) {
 			v.Add(f.name, "This is too long to be read in need. Say it in fewer words.")
 		}
 	}
@@ -77,7 +72,7 @@ func (c Card) Validate() error {
 	return v.Err()
 }
 
-// MayWrite reports whether a card may still be written: until the hike is over.
+// MayWrite returns nil if the person may still write a card, or a fault.Refusal.
 func MayWrite(h hike.Hike, s signup.SignUp) error {
 	switch {
 	case h.State == hike.Closed || h.State == hike.CalledOff:

@@ -9,9 +9,10 @@ import (
 	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/team"
+	"saltbush/internal/text"
 )
 
-// Ground is what entitles somebody to open a card.
+// Ground is the reason why somebody may open a card. Its text is stored.
 type Ground string
 
 // The grounds.
@@ -21,46 +22,44 @@ const (
 	AsSafety Ground = "safety officer after an incident"
 )
 
-// Reader is whoever asks to read: an account, or the name in the link of an alarm.
+// Reader is the person who wants to open a card.
 type Reader struct {
-	Name  string
-	Email string
-	Phone string
-	// Part is the person's part on this hike, empty for none.
-	Part   team.Role
-	Safety bool // is the safety officer
-	// Took says that they have taken the alarm as it stands.
-	Took bool
-	// Linked says that the name comes from the link of an alarm of this hike.
-	Linked bool
+	Name   string
+	Email  string
+	Phone  string
+	Role   team.Role // on this hike; empty for none
+	Safety bool      // a safety officer
+	Took   bool      // has taken the current alarm
+	OnCall bool      // holds the link of an alarm as on-call or deputy of this hike
 }
 
-// ReaderOf is the reader who has signed in to an account.
+// ReaderOf returns a reader who has signed in to the account.
 func ReaderOf(a account.Account, h hike.Hike) Reader {
 	r := Reader{Name: a.Name, Email: a.Email, Phone: a.Phone, Safety: a.Has(account.Safety)}
 	for _, m := range h.Staff {
 		if m.Account == a.ID {
-			r.Part = m.Role
+			r.Role = m.Role
 		}
 	}
 	return r
 }
 
-// Situation is how a hike stands when somebody asks.
+// Situation is the current state of a hike.
 type Situation struct {
 	Hike hike.Hike
-	// Alarm says that the watch of the hike is in alarm, Incident that something happened
-	// on it: help was asked for, somebody was unwell or handed over, or a call went out.
-	Alarm, Incident bool
+	// Alarm: the watch of the hike is in alarm.
+	Alarm bool
+	// Incident: help was called, somebody was unwell or handed over, or a call went out.
+	Incident bool
 }
 
-// MayOpen returns the ground on which somebody may open a whole card at a moment, as
-// hike.Disclosed has it. Whoever took the alarm is on call for it.
+// MayOpen returns the ground on which the reader may open a whole card now, if there is one.
+// It agrees with privacy.Disclosed. A person who took the alarm counts as on-call.
 func MayOpen(r Reader, s Situation, now time.Time) (Ground, bool) {
 	switch {
-	case r.Part == team.Leader && running(s.Hike) && !now.Before(dayOf(s.Hike)):
+	case r.Role == team.Leader && running(s.Hike) && !now.Before(dayOf(s.Hike)):
 		return AsLeader, true
-	case s.Alarm && (r.Took || r.is(s.Hike.OnCall) || r.is(s.Hike.Deputy)):
+	case s.Alarm && (r.Took || r.OnCall || r.is(s.Hike.OnCall) || r.is(s.Hike.Deputy)):
 		return AsOnCall, true
 	case s.Incident && r.Safety:
 		return AsSafety, true
@@ -68,62 +67,52 @@ func MayOpen(r Reader, s Situation, now time.Time) (Ground, bool) {
 	return "", false
 }
 
-// running excludes hikes that have not been made public, do not take place, or are over.
+// running excludes drafts and hikes that are called off or closed.
 func running(h hike.Hike) bool {
 	return h.State == hike.Posted || h.State == hike.Out || h.State == hike.Back
 }
 
-// dayOf is the beginning of the day of the hike by the clock of the trailhead.
+// dayOf returns midnight at the start of the hike's day, by the clock of the trailhead.
 func dayOf(h hike.Hike) time.Time {
 	y, m, d := h.Meet.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, h.Meet.Location())
 }
 
-// is compares by address where the contact has one, else by name and number: two people
-// may share a name.
+// is reports whether the reader is the contact: by mail address if the contact has one, else
+// by name and number, because two people may share a name.
 func (r Reader) is(c team.Contact) bool {
 	switch {
 	case c.Name == "":
 		return false
-	case r.Linked:
-		return r.Name == c.Name
 	case c.Email != "":
 		return strings.EqualFold(c.Email, r.Email)
 	}
-	return r.Name == c.Name && digits(r.Phone) == digits(c.Phone) && digits(c.Phone) != ""
+	number := text.Digits(c.Phone)
+	return r.Name == c.Name && text.Digits(r.Phone) == number && number != ""
 }
 
-func digits(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < '0' || r > '9' {
-			return -1
-		}
-		return r
-	}, s)
-}
-
-// Opening is one opening of a whole card. Openings are appended and never changed.
+// Opening is one opening of a whole card. Openings are added and never changed.
 type Opening struct {
 	ID     string // uuid text
 	Of     Of
 	By     string
 	Ground Ground
-	Reason string `db:"-"` // sealed where it is stored
+	Reason string `db:"-"` // encrypted in the store
 	At     time.Time
-	// Person and Title name whose card it was and of which hike; the store fills them in.
+	// Person is whose card it was, and Title the title of the hike; the store sets them.
 	Person, Title string
-	// Lost says that the reason cannot be read any more, because its key is gone.
+	// Lost: the reason cannot be read, because its key is missing.
 	Lost bool `db:"-"`
 }
 
-// The bounds of a reason, in characters. House judgement: two words at least, and no more
-// than a log can be read with.
+// Length limits of a reason, in characters. Our judgment: about two words at least, and short
+// enough to read in a log.
 const (
 	shortestReason = 8
 	longestReason  = 500
 )
 
-// Validate returns a hike.Invalid where the reason will not do.
+// Validate returns a fault.Invalid if the reason is too short or too long.
 func (o Opening) Validate() error {
 	v := fault.Invalid{}
 	switch n := utf8.RuneCountInString(strings.TrimSpace(o.Reason)); {

@@ -14,7 +14,7 @@ import (
 	"saltbush/internal/team"
 )
 
-// meet is at six by the clock of a trailhead seven hours behind.
+// meet is six o'clock at a trailhead seven hours behind UTC.
 var meet = time.Date(2027, 3, 14, 6, 0, 0, 0, time.FixedZone("", -7*3600))
 
 func outing(state hike.State) hike.Hike {
@@ -25,12 +25,12 @@ func outing(state hike.State) hike.Hike {
 			{Account: 3, Role: team.Assistant}}}
 }
 
-func TestWhoOpensAWholeCard(t *testing.T) {
-	leader, sweep, assistant := card.Reader{Name: "L", Part: team.Leader}, card.Reader{Name: "S", Part: team.Sweep},
-		card.Reader{Part: team.Assistant}
+func TestMayOpen(t *testing.T) {
+	leader, sweep, assistant := card.Reader{Name: "L", Role: team.Leader}, card.Reader{Name: "S", Role: team.Sweep},
+		card.Reader{Role: team.Assistant}
 	onCall, deputy := card.Reader{Name: "Oren V.", Email: "Oren@example.org"},
 		card.Reader{Name: "Pia Sorel", Phone: "602 555 0102"}
-	linked := card.Reader{Name: "Oren Vale", Linked: true}
+	linked := card.Reader{Name: "Oren Vale", OnCall: true}
 	safety, other := card.Reader{Safety: true}, card.Reader{Name: "Somebody", Email: "x@example.org"}
 	quiet, alarm, incident := [2]bool{}, [2]bool{true, false}, [2]bool{false, true}
 	for _, tt := range []struct {
@@ -42,27 +42,27 @@ func TestWhoOpensAWholeCard(t *testing.T) {
 		want   card.Ground
 	}{
 		{"leader on the morning", leader, hike.Posted, quiet, meet.Add(-time.Hour), card.AsLeader},
-		{"leader at the first minute of the day by the trailhead's clock",
+		{"leader at midnight at the trailhead",
 			leader, hike.Posted, quiet, meet.Add(-6 * time.Hour), card.AsLeader},
 		{"leader a minute before the day", leader, hike.Posted, quiet, meet.Add(-6*time.Hour - time.Minute), ""},
 		{"leader while out", leader, hike.Out, quiet, meet.Add(3 * time.Hour), card.AsLeader},
 		{"leader the day after while still out", leader, hike.Out, alarm, meet.Add(26 * time.Hour), card.AsLeader},
 		{"leader once it is closed", leader, hike.Closed, quiet, meet.Add(9 * time.Hour), ""},
 		{"leader of a draft", leader, hike.Draft, quiet, meet, ""},
-		{"leader of one called off", leader, hike.CalledOff, quiet, meet, ""},
+		{"leader of a canceled hike", leader, hike.CalledOff, quiet, meet, ""},
 		{"sweep", sweep, hike.Out, alarm, meet.Add(time.Hour), ""},
 		{"assistant", assistant, hike.Out, alarm, meet.Add(time.Hour), ""},
 		{"on-call by address, in alarm", onCall, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
 		{"on-call without an alarm", onCall, hike.Out, quiet, meet.Add(time.Hour), ""},
 		{"deputy by name and number, in alarm", deputy, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
-		{"somebody of the deputy's name with another number",
+		{"deputy's name, another number",
 			card.Reader{Name: "Pia Sorel", Phone: "602 555 0109"}, hike.Out, alarm, meet, ""},
 		{"the link of the alarm, sent to on-call", linked, hike.Out, alarm, meet.Add(9 * time.Hour), card.AsOnCall},
-		{"the link of the alarm, sent to another", card.Reader{Name: "Somebody", Linked: true}, hike.Out, alarm, meet,
-			""},
-		{"whoever took the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Out, alarm, meet.Add(9 * time.Hour),
+		{"the link of the alarm, sent to another", card.Reader{Name: "Somebody"}, hike.Out, alarm, meet, ""},
+		{"somebody who took the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Out, alarm,
+			meet.Add(9 * time.Hour),
 			card.AsOnCall},
-		{"whoever took it, after the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Back, quiet,
+		{"somebody who took it, after the alarm", card.Reader{Name: "Somebody", Took: true}, hike.Back, quiet,
 			meet.Add(9 * time.Hour), ""},
 		{"the link after the alarm", linked, hike.Back, quiet, meet.Add(10 * time.Hour), ""},
 		{"safety officer after an incident, closed", safety, hike.Closed, incident, meet.Add(50 * time.Hour),
@@ -81,20 +81,21 @@ func TestWhoOpensAWholeCard(t *testing.T) {
 	}
 }
 
-func TestNobodyNamedOpensNothing(t *testing.T) {
+func TestEmptyContactsMatchNobody(t *testing.T) {
 	h := outing(hike.Out)
 	h.OnCall, h.Deputy = team.Contact{}, team.Contact{Name: "Pia Sorel"}
-	for _, r := range []card.Reader{{}, {Linked: true}, {Name: "Pia Sorel"}} {
+	for _, r := range []card.Reader{{}, {Email: "oren@example.org"}, {Name: "Pia Sorel"}} {
 		if g, ok := card.MayOpen(r, card.Situation{Hike: h, Alarm: true}, meet); ok {
 			t.Errorf("%+v opens as %s", r, g)
 		}
 	}
 }
 
-// What opens a card is what the table of who sees what says, for everybody who can ask here.
-func TestOpeningAgreesWithTheTable(t *testing.T) {
+// MayOpen and privacy.Disclosed agree for every capacity.
+func TestMayOpenAgreesWithDisclosed(t *testing.T) {
 	readers := map[privacy.Capacity]card.Reader{
-		privacy.AsPublic: {}, privacy.AsSweep: {Name: "S", Part: team.Sweep}, privacy.AsLeader: {Name: "L", Part: team.Leader},
+		privacy.AsPublic: {}, privacy.AsSweep: {Name: "S", Role: team.Sweep},
+		privacy.AsLeader:      {Name: "L", Role: team.Leader},
 		privacy.AsOtherLeader: {Name: "Somebody", Email: "x@example.org"},
 		privacy.AsOnCall:      {Name: "Oren Vale", Email: "oren@example.org"},
 		privacy.AsCoordinator: {Name: "C", Email: "c@example.org"}, privacy.AsSafety: {Name: "T", Safety: true},
@@ -104,9 +105,10 @@ func TestOpeningAgreesWithTheTable(t *testing.T) {
 		for _, s := range []card.Situation{{}, {Alarm: true}, {Incident: true}, {Alarm: true, Incident: true}} {
 			s.Hike = outing(hike.Out)
 			d := privacy.Disclosed(privacy.KindCard, as)
-			want := d == privacy.OnOpening || d == privacy.OnAlarmOpened && s.Alarm || d == privacy.OnIncident && s.Incident
+			want := d == privacy.OnOpening || d == privacy.OnAlarmOpened && s.Alarm || d == privacy.OnIncident &&
+				s.Incident
 			if _, got := card.MayOpen(reader, s, meet.Add(time.Hour)); got != want {
-				t.Errorf("%s, alarm %v, incident %v: opens %v, the table says %v", as, s.Alarm, s.Incident, got, want)
+				t.Errorf("%s, alarm %v, incident %v: MayOpen %v, Disclosed %v", as, s.Alarm, s.Incident, got, want)
 			}
 		}
 	}
@@ -114,15 +116,15 @@ func TestOpeningAgreesWithTheTable(t *testing.T) {
 
 func TestReaderOfAnAccount(t *testing.T) {
 	r := card.ReaderOf(account.Account{ID: 2, Name: "S", Roles: []account.Role{account.Safety}}, outing(hike.Out))
-	if r.Part != team.Sweep || !r.Safety || r.Linked {
+	if r.Role != team.Sweep || !r.Safety || r.OnCall {
 		t.Errorf("%+v", r)
 	}
-	if r := card.ReaderOf(account.Account{ID: 9}, outing(hike.Out)); r.Part != "" || r.Safety {
+	if r := card.ReaderOf(account.Account{ID: 9}, outing(hike.Out)); r.Role != "" || r.Safety {
 		t.Errorf("%+v", r)
 	}
 }
 
-func TestReasonMustBeWritten(t *testing.T) {
+func TestOpeningValidate(t *testing.T) {
 	for _, tt := range []struct {
 		name, reason string
 		ok           bool
@@ -139,7 +141,7 @@ func TestReasonMustBeWritten(t *testing.T) {
 	}
 }
 
-func TestCardFaultsNameTheirField(t *testing.T) {
+func TestCardValidate(t *testing.T) {
 	long := strings.Repeat("ä", card.LongestText)
 	for _, tt := range []struct {
 		name string
@@ -147,10 +149,10 @@ func TestCardFaultsNameTheirField(t *testing.T) {
 		at   string
 	}{
 		{"empty", card.Card{}, ""},
-		{"as long as may be", card.Card{Details: card.Details{Medicines: long}}, ""},
-		{"longer", card.Card{Details: card.Details{Medicines: long + "x"}}, "medicines"},
+		{"longest", card.Card{Details: card.Details{Medicines: long}}, ""},
+		{"too long", card.Card{Details: card.Details{Medicines: long + "x"}}, "medicines"},
 		{"a long action line", card.Card{Action: strings.Repeat("x", card.LongestAction+1)}, "action"},
-		{"no date", card.Card{Details: card.Details{Born: "spring 1961"}}, "born"},
+		{"not a date", card.Card{Details: card.Details{Born: "spring 1961"}}, "born"},
 		{"a date", card.Card{Details: card.Details{Born: "1961-04-30"}}, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -163,7 +165,7 @@ func TestCardFaultsNameTheirField(t *testing.T) {
 	}
 }
 
-func TestCardIsWrittenUntilTheHikeIsOver(t *testing.T) {
+func TestMayWrite(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
 		hike  hike.State

@@ -12,38 +12,37 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"strconv"
 	"strings"
 
 	"saltbush/internal/fault"
 )
 
-// Kinds of trouble with sealed texts.
+// Errors of sealed texts.
 var (
-	// ErrOtherKey is a card sealed with a key that is not here any more.
+	// ErrOtherKey is returned for a text that was sealed with another key.
 	ErrOtherKey = errors.New("sealed with a key that is not here")
-	// ErrDamaged is a card that was changed, cut, or belongs to somebody else.
+	// ErrDamaged is returned for a text that was changed, cut, or sealed for another card.
 	ErrDamaged = errors.New("the sealed text is damaged or belongs to another card")
 )
 
-// ErrNoKey refuses to keep medical words that could not be sealed.
+// ErrNoKey is returned by methods that seal if there is no key.
 const ErrNoKey = fault.Refusal("The key that seals medical words is missing here, so they cannot be kept safely now. " +
 	"Leave them out, and tell the leader by phone.")
 
 // keyBytes is the size of every key here, for AES-256 (FIPS 197, 2001, section 6.1).
 const keyBytes = 32
 
-// Key is the master key, which wraps the key of each card. Printing it shows nothing.
+// Key is the master key, which encrypts the key of each card. Printing it does not reveal it.
 type Key struct{ secret [keyBytes]byte }
 
 // NewKey draws a key.
 func NewKey() Key {
 	var k Key
-	_, _ = rand.Read(k.secret[:]) // never fails: crypto/rand ends the program rather
+	_, _ = rand.Read(k.secret[:]) // never fails: crypto/rand ends the program instead
 	return k
 }
 
-// ParseKey reads a key as Reveal wrote it.
+// ParseKey reads a key that Reveal wrote.
 func ParseKey(s string) (Key, error) {
 	var k Key
 	b, err := base64.StdEncoding.DecodeString(strings.TrimSpace(s))
@@ -54,30 +53,29 @@ func ParseKey(s string) (Key, error) {
 	return k, nil
 }
 
-// Reveal is the key as text, for its file alone.
+// Reveal returns the key as text, to write to its file.
 func (k Key) Reveal() string { return base64.StdEncoding.EncodeToString(k.secret[:]) }
 
-// String shows nothing.
+// String hides the key.
 func (k Key) String() string { return "key of the medical cards" }
 
-// GoString shows nothing.
+// GoString hides the key.
 func (k Key) GoString() string { return k.String() }
 
-// LogValue shows nothing.
+// LogValue hides the key.
 func (k Key) LogValue() slog.Value { return slog.StringValue(k.String()) }
 
-// Keyring seals and opens. The zero value holds no key: it opens nothing and seals nothing.
+// Keyring encrypts and decrypts cards and reasons. The zero value has no key.
 type Keyring struct {
 	id        []byte
 	wrap, log cipher.AEAD
 }
 
-// NewKeyring derives a key for each use, so that none meets the texts of another
-// (RFC 5869, 2010, section 3.2).
+// NewKeyring derives a separate key for each use (RFC 5869, 2010, section 3.2).
 func NewKeyring(k Key) (Keyring, error) {
 	wrap, err1 := derive(k, "saltbush card 1 wrap", keyBytes)
 	log, err2 := derive(k, "saltbush card 1 openings", keyBytes)
-	// House judgement: eight bytes tell the few keys of one organisation apart.
+	// Our judgment: eight bytes distinguish the few keys of one organization.
 	id, err3 := derive(k, "saltbush card 1 id", 8)
 	if err := errors.Join(err1, err2, err3); err != nil {
 		return Keyring{}, err
@@ -92,9 +90,9 @@ func derive(k Key, info string, n int) ([]byte, error) {
 	return hkdf.Key(sha256.New, k.secret[:], nil, info, n)
 }
 
-// aead is AES-256-GCM with a random nonce before each text. NIST SP 800-38D (2007),
-// section 8.3: one key may seal 2^32 texts so; each card has its own, and the master key
-// seals one key for each writing of a card.
+// aead returns AES-256-GCM with a random nonce before each text. NIST SP 800-38D (2007),
+// section 8.3: one key may seal 2^32 texts. Each card has its own key, and the master key
+// seals one key each time a card is written.
 func aead(key []byte) (cipher.AEAD, error) {
 	block, err := aes.NewCipher(key)
 	if err != nil {
@@ -103,22 +101,22 @@ func aead(key []byte) (cipher.AEAD, error) {
 	return cipher.NewGCMWithRandomNonce(block)
 }
 
-// Holds reports whether there is a key at all.
+// Holds reports whether there is a key.
 func (r Keyring) Holds() bool { return len(r.id) > 0 }
 
-// ID names the key without telling anything of it.
+// ID identifies the key without revealing anything about it.
 func (r Keyring) ID() []byte { return bytes.Clone(r.id) }
 
-// Sealed is a card as a store keeps it.
+// Sealed is a card as it is stored.
 type Sealed struct {
 	KeyID  []byte // of the master key
-	Key    []byte // the card's own key, wrapped
+	Key    []byte // the card's own key, encrypted with the master key
 	Action []byte
 	Body   []byte
 }
 
-// Seal encrypts a card with a key of its own. Each part is bound to the person, the hike
-// and its place on the card: put beside another name it does not open.
+// Seal encrypts a card with a new key of its own. Each part is bound to the person, the hike
+// and the part: copied to another card it does not open.
 func (r Keyring) Seal(of Of, c Card) (Sealed, error) {
 	if !r.Holds() {
 		return Sealed{}, ErrNoKey
@@ -133,25 +131,29 @@ func (r Keyring) Seal(of Of, c Card) (Sealed, error) {
 	if err != nil {
 		return Sealed{}, err
 	}
-	return Sealed{KeyID: r.ID(), Key: r.wrap.Seal(nil, nil, own, of.bound("key")),
+	return Sealed{
+		KeyID:  r.ID(),
+		Key:    r.wrap.Seal(nil, nil, own, of.bound("key")),
 		Action: box.Seal(nil, nil, padded([]byte(c.Action)), of.bound("action")),
-		Body:   box.Seal(nil, nil, padded(body), of.bound("body"))}, nil
+		Body:   box.Seal(nil, nil, padded(body), of.bound("body")),
+	}, nil
 }
 
-// bound is the associated data of a part.
+// bound returns the associated data of a part.
 func (of Of) bound(part string) []byte {
-	return []byte("saltbush card 1\x00" + part + "\x00" + strconv.FormatInt(int64(of.Hike), 10) + "\x00" + of.Person)
+	return []byte("saltbush card 1\x00" + part + "\x00" + of.Hike.String() + "\x00" + of.Person)
 }
 
-// House judgement: so that the length of a sealed text does not tell how much is said.
+// padTo is the multiple to which texts are padded, in bytes. Our judgment: enough to hide how
+// much somebody wrote.
 const padTo = 256
 
-// padded ends a text with spaces, of which the reader takes no notice.
+// padded appends spaces, which are trimmed or ignored when the text is read.
 func padded(b []byte) []byte {
 	return append(bytes.Clone(b), bytes.Repeat([]byte{' '}, padTo-len(b)%padTo)...)
 }
 
-// Action opens the action line alone.
+// Action decrypts only the action line.
 func (r Keyring) Action(of Of, s Sealed) (string, error) {
 	box, err := r.unwrap(of, s)
 	if err != nil {
@@ -164,7 +166,7 @@ func (r Keyring) Action(of Of, s Sealed) (string, error) {
 	return strings.TrimRight(string(b), " "), nil
 }
 
-// Open opens the whole card.
+// Open decrypts the whole card.
 func (r Keyring) Open(of Of, s Sealed) (Card, error) {
 	box, err := r.unwrap(of, s)
 	if err != nil {
@@ -193,7 +195,7 @@ func (r Keyring) unwrap(of Of, s Sealed) (cipher.AEAD, error) {
 	return aead(own)
 }
 
-// SealReason encrypts why a card was opened, which may tell as much as the card.
+// SealReason encrypts the reason of an opening, which may reveal as much as the card.
 func (r Keyring) SealReason(o Opening) ([]byte, error) {
 	if !r.Holds() {
 		return nil, ErrNoKey
@@ -201,7 +203,7 @@ func (r Keyring) SealReason(o Opening) ([]byte, error) {
 	return r.log.Seal(nil, nil, padded([]byte(o.Reason)), o.Of.bound("reason "+o.ID)), nil
 }
 
-// OpenReason reads it again.
+// OpenReason decrypts a reason that SealReason encrypted.
 func (r Keyring) OpenReason(o Opening, sealed []byte) (string, error) {
 	if !r.Holds() {
 		return "", ErrOtherKey

@@ -25,12 +25,12 @@ func ring(t interface{ Fatal(...any) }, k card.Key) card.Keyring {
 	return r
 }
 
-func TestSealedCardOpensToWhatWasWritten(t *testing.T) {
+func TestSealedCardOpens(t *testing.T) {
 	r := ring(t, card.NewKey())
 	rapid.Check(t, func(t *rapid.T) {
-		said := rapid.StringN(0, 300, -1)
-		c := card.Card{Action: said.Draw(t, "action"),
-			Details: card.Details{Conditions: said.Draw(t, "conditions"), Born: said.Draw(t, "born")}}
+		words := rapid.StringN(0, 300, -1)
+		c := card.Card{Action: words.Draw(t, "action"),
+			Details: card.Details{Conditions: words.Draw(t, "conditions"), Born: words.Draw(t, "born")}}
 		c.Action = strings.TrimRight(c.Action, " ")
 		s, err := r.Seal(mine, c)
 		if err != nil {
@@ -46,7 +46,7 @@ func TestSealedCardOpensToWhatWasWritten(t *testing.T) {
 	})
 }
 
-func TestNothingReadableIsSealed(t *testing.T) {
+func TestSealedCardIsUnreadable(t *testing.T) {
 	r := ring(t, card.NewKey())
 	c := card.Card{Action: "Give sugar, then call.", Details: card.Details{Conditions: "quartz-lantern disease"}}
 	a, err1 := r.Seal(mine, c)
@@ -57,7 +57,7 @@ func TestNothingReadableIsSealed(t *testing.T) {
 	all := bytes.Join([][]byte{a.Key, a.Action, a.Body, a.KeyID}, nil)
 	for _, word := range []string{"sugar", "quartz", "conditions", mine.Person} {
 		if bytes.Contains(all, []byte(word)) {
-			t.Errorf("the sealed card holds %q", word)
+			t.Errorf("the sealed card contains %q", word)
 		}
 	}
 	if bytes.Equal(a.Body, b.Body) || bytes.Equal(a.Key, b.Key) || bytes.Equal(a.Action, b.Action) {
@@ -65,12 +65,12 @@ func TestNothingReadableIsSealed(t *testing.T) {
 	}
 	blank, err := r.Seal(mine, card.Card{Action: "x"})
 	if err != nil || len(blank.Action) != len(a.Action) {
-		t.Errorf("a short line seals to %d bytes, a longer one to %d, %v: the length tells",
+		t.Errorf("a short line seals to %d bytes, a longer one to %d, %v: the length reveals the text",
 			len(blank.Action), len(a.Action), err)
 	}
 }
 
-func TestSealedCardOpensNowhereElse(t *testing.T) {
+func TestSealedCardIsBoundToItsPlace(t *testing.T) {
 	key := card.NewKey()
 	r := ring(t, key)
 	s, err := r.Seal(mine, card.Card{Action: "Give sugar.", Details: card.Details{Conditions: "something"}})
@@ -123,7 +123,7 @@ func TestSealingWithoutAKeyIsRefused(t *testing.T) {
 	}
 }
 
-func TestReasonOpensForItsOpeningAlone(t *testing.T) {
+func TestReasonIsBoundToItsOpening(t *testing.T) {
 	r := ring(t, card.NewKey())
 	o := card.Opening{ID: "a", Of: mine, Reason: "fell, is confused, what does she take?"}
 	sealed, err := r.SealReason(o)
@@ -145,10 +145,12 @@ func TestParseKey(t *testing.T) {
 		name, text string
 		ok         bool
 	}{
-		{"as written", k.Reveal(), true}, {"with a line break", k.Reveal() + "\n", true}, {"empty", "", false},
+		{"from Reveal", k.Reveal(), true},
+		{"with a line break", k.Reveal() + "\n", true},
+		{"empty", "", false},
 		{"short", base64.StdEncoding.EncodeToString(make([]byte, 31)), false},
 		{"long", base64.StdEncoding.EncodeToString(make([]byte, 33)), false},
-		{"no base64", strings.Repeat("?", 44), false},
+		{"not base64", strings.Repeat("?", 44), false},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got, err := card.ParseKey(tt.text)
@@ -156,13 +158,13 @@ func TestParseKey(t *testing.T) {
 				t.Errorf("%v", err)
 			}
 			if err != nil && tt.text != "" && strings.Contains(err.Error(), tt.text) {
-				t.Errorf("the error tells the key: %v", err)
+				t.Errorf("the error reveals the key: %v", err)
 			}
 		})
 	}
 }
 
-func TestPrintingAKeyShowsNothing(t *testing.T) {
+func TestKeyIsHidden(t *testing.T) {
 	k := card.NewKey()
 	for _, verb := range []string{"%v", "%+v", "%#v", "%s"} {
 		if text := fmt.Sprintf(verb, k); text != "key of the medical cards" {

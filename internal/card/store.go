@@ -7,30 +7,36 @@ import (
 	"saltbush/internal/ref"
 )
 
-// Line is an action line, or that it cannot be read.
+// Line is an action line.
 type Line struct {
 	Text string
-	// Unread says why a card that is there cannot be read; nil where it can.
+	// Unread is why the card cannot be read; nil if it can.
 	Unread error
 }
 
-// Store keeps cards sealed. Methods that name one card return an error wrapping
-// hike.ErrNotFound where there is none.
+// Store stores sealed cards. Methods about one card return an error that wraps
+// fault.ErrNotFound if there is none.
 type Store interface {
-	// ActionLines reads the action lines of a hike by person. A card without one is there
-	// with an empty text. The caller has asked who sees hike.KindAction.
+	// ActionLines returns the action lines of a hike by person. A card without an action line
+	// has an empty text. The caller must check who may see privacy.KindAction.
 	ActionLines(ctx context.Context, id ref.Hike) (map[string]Line, error)
-	// OwnCard reads a card for the person themselves, which is no opening.
+
+	// OwnCard returns a card to the person who wrote it. This is not logged as an opening.
 	OwnCard(ctx context.Context, of Of) (Card, error)
-	// SaveCard replaces a card; a blank one takes it away.
+
+	// SaveCard stores a card. A blank card deletes the stored one.
 	SaveCard(ctx context.Context, of Of, c Card, now time.Time) error
-	// OpenCard keeps the opening, then reads the card. The opening stays on record also
-	// where the card cannot be read. The caller has asked MayOpen.
+
+	// OpenCard stores the opening, then returns the card. The opening is stored even if the
+	// card cannot be read. The caller must check MayOpen.
 	OpenCard(ctx context.Context, o Opening) (Card, error)
-	// OpeningsOf lists the openings of a person's card, the newest first.
+
+	// OpeningsOf returns the openings of a person's card, newest first.
 	OpeningsOf(ctx context.Context, of Of) ([]Opening, error)
-	// Openings lists the newest n openings of all cards.
+
+	// Openings returns the newest n openings of all cards.
 	Openings(ctx context.Context, n int) ([]Opening, error)
-	// HoldsCardKey reports whether there is a key to seal and open with.
+
+	// HoldsCardKey reports whether there is a key to encrypt cards.
 	HoldsCardKey() bool
 }

@@ -1,3 +1,3 @@
-// Package fault holds the kinds of errors that a person may be told: something that does
-// not exist, a request that the rules refuse, and what is wrong with a form.
+// Package fault defines the errors that are shown to people: something that does not exist,
+// a request that the rules refuse, and the faults of a form.
 package fault

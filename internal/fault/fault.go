@@ -9,17 +9,16 @@ import (
 	"saltbush/internal/text"
 )
 
-// ErrNotFound is returned (wrapped) where no such trail, hike or sign-up exists.
+// ErrNotFound is returned, wrapped, for a trail, hike or sign-up that does not exist.
 var ErrNotFound = errors.New("not found")
 
-// Refusal is a request that the rules do not allow. Its text is meant for the person
-// who asked.
+// Refusal is a request that the rules do not allow, worded for the person who made it.
 type Refusal string
 
 func (r Refusal) Error() string { return string(r) }
 
-// Invalid holds what is wrong with a form, a message beside each field's name. Messages
-// are meant for the person who typed.
+// Invalid is what is wrong with a form: a message for each field, worded for the person who
+// filled it in.
 type Invalid map[string]string
 
 func (v Invalid) Error() string {
@@ -31,14 +30,14 @@ func (v Invalid) Error() string {
 	return strings.Join(fields, "; ")
 }
 
-// Add notes a fault; the first fault of a field is kept.
+// Add adds the fault of a field, if it has none yet.
 func (v Invalid) Add(field, message string) {
 	if _, known := v[field]; !known {
 		v[field] = message
 	}
 }
 
-// Err returns v as an error, or nil where nothing is wrong.
+// Err returns v, or nil if there are no faults.
 func (v Invalid) Err() error {
 	if len(v) == 0 {
 		return nil
@@ -46,7 +45,7 @@ func (v Invalid) Err() error {
 	return v
 }
 
-// Require notes a text that is missing or has more characters than most.
+// Require adds a fault if the text is empty or has more characters than most.
 func (v Invalid) Require(field, value string, most int, message string) {
 	switch {
 	case text.Empty(value):
@@ -56,24 +55,24 @@ func (v Invalid) Require(field, value string, most int, message string) {
 	}
 }
 
-// AtMost notes a text that has more characters than most; an empty one is none.
+// AtMost adds a fault if the text has more characters than most.
 func (v Invalid) AtMost(field, value string, most int) {
 	if text.Longer(value, most) {
 		v.Add(field, fmt.Sprintf("is too long: %d characters at most", most))
 	}
 }
 
-// LongestName is of a person. House judgement: a name on a roll stays on one line.
+// LongestName is the length limit of a person's name, in characters.
+// Our judgment: a name on a roll fits on one line.
 const LongestName = 120
 
-// Name cleans the name of a person and notes where it is missing or overlong.
+// Name cleans the name of a person, and adds a fault if it is empty or too long.
 func (v Invalid) Name(field string, name *string, message string) {
 	*name = text.Name(*name)
 	v.Require(field, *name, LongestName, message)
 }
 
-// Address checks an address beside its field and puts it into the form in which mail goes
-// to it.
+// Address replaces a mail address by its form for sending mail, or adds a fault.
 func (v Invalid) Address(field string, address *string, message string) {
 	read, err := text.Address(*address)
 	if err != nil {
@@ -83,14 +82,14 @@ func (v Invalid) Address(field string, address *string, message string) {
 	*address = read
 }
 
-// OptionalAddress is address for a field that may stay empty.
+// OptionalAddress is Address for a field that may be empty.
 func (v Invalid) OptionalAddress(field string, address *string) {
 	if *address != "" {
 		v.Address(field, address, "Give an address that mail can reach, such as you@example.org, or none.")
 	}
 }
 
-// Phone checks a number beside its field and puts it into the form in which it is kept.
+// Phone replaces a phone number by its form for display, or adds a fault.
 func (v Invalid) Phone(field string, number *string, region string) {
 	whole, err := text.ParsePhone(*number, region)
 	if err != nil {

@@ -12,19 +12,18 @@ import (
 	"syscall"
 )
 
-// ErrClosedFolder means that a folder is closed to the account that the server runs as.
+// ErrClosedFolder means that the account that the server runs as cannot enter a folder.
 var ErrClosedFolder = errors.New("folder is closed to the database's account")
 
-// account is whom the server runs as when the program runs as root, which PostgreSQL
-// refuses. A nil account means: as ourselves.
+// account is the account that the server runs as if this process is root, because PostgreSQL
+// refuses to run as root. A nil account is the account of this process.
 type account struct {
 	name     string
 	uid, gid uint32
 }
 
-// chooseAccount gives data that have an owner to that owner again, so that a single run
-// as root does not take a person's database away. Else it is the wanted account, or
-// postgres, or nobody.
+// chooseAccount returns the wanted account, else the owner of existing data, so that one run
+// as root does not change the owner of a database, else postgres or nobody.
 func chooseAccount(wanted, data string) (*account, error) {
 	if os.Geteuid() != 0 {
 		return nil, nil
@@ -81,8 +80,8 @@ func (a *account) credential() *syscall.Credential {
 	return &syscall.Credential{Uid: a.uid, Gid: a.gid}
 }
 
-// own gives dir and all in it to the account, if it does not have it already. Callers
-// name only folders that this package made.
+// own makes the account the owner of dir and its content, if it does not own dir. Callers
+// pass only folders that this package made.
 func (a *account) own(dir string) error {
 	if a == nil {
 		return nil
@@ -98,8 +97,8 @@ func (a *account) own(dir string) error {
 	})
 }
 
-// checkReach runs the server program once as the account, inside dir. The system itself
-// thus says whether the account can pass to both; mode bits only tell whom to blame.
+// checkReach checks that the account can enter dir and the folder of the programs, by running
+// the server program once. The mode bits serve only to explain a failure.
 func (s *Server) checkReach(ctx context.Context) error {
 	if s.account == nil {
 		return nil
@@ -123,8 +122,8 @@ func (s *Server) checkReach(ctx context.Context) error {
 	return fmt.Errorf("run %s/postgres as account %s: %w", s.programs, s.account.name, err)
 }
 
-// closed returns the topmost folder on the way to dir that the account cannot enter by
-// its mode bits, or "". Supplementary groups do not count: the server is given none.
+// closed returns the topmost folder of the path to dir that the account cannot enter by its
+// mode bits, or "". Supplementary groups do not count: the server has none.
 func (a *account) closed(dir string) string {
 	actual, err := filepath.EvalSymlinks(dir)
 	if err != nil {

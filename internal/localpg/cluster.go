@@ -12,7 +12,7 @@ import (
 	"strings"
 )
 
-// madeBy returns the major version that made the data; 0 where there are none yet.
+// madeBy returns the major version that made the data, or 0 if there are none yet.
 func madeBy(data string) (int, error) {
 	b, err := os.ReadFile(filepath.Join(data, "PG_VERSION"))
 	if errors.Is(err, fs.ErrNotExist) {
@@ -28,7 +28,7 @@ func madeBy(data string) (int, error) {
 	return major, nil
 }
 
-// ensureCluster makes the data folder if there is none, else readies it for a start.
+// ensureCluster creates the data folder, or prepares an existing one for a start.
 func (s *Server) ensureCluster(ctx context.Context, made int) error {
 	if made == 0 {
 		return s.createCluster(ctx)
@@ -39,8 +39,8 @@ func (s *Server) ensureCluster(ctx context.Context, made int) error {
 	return s.account.own(s.data())
 }
 
-// createCluster makes the cluster under another name and renames it when it is whole: a
-// killed initdb leaves nothing half made.
+// createCluster makes the cluster under another name and renames it when it is complete, so
+// that a killed initdb leaves no partial cluster.
 func (s *Server) createCluster(ctx context.Context) error {
 	s.sweepUnfinished()
 	var err error
@@ -57,8 +57,9 @@ func (s *Server) createCluster(ctx context.Context) error {
 	return err
 }
 
-// sweepUnfinished removes what a killed initdb left. It may be dying still and clean up
-// after itself, so what does not go now goes the next time; names are never used twice.
+// sweepUnfinished removes what a killed initdb left. That initdb may still be running and
+// cleaning up; anything that cannot be removed now is removed by the next start. Names are
+// never reused.
 func (s *Server) sweepUnfinished() {
 	left, _ := filepath.Glob(s.data() + unfinished + "*")
 	for _, d := range left {
@@ -67,7 +68,7 @@ func (s *Server) sweepUnfinished() {
 	}
 }
 
-// unfinished is put behind the name of the data folder while initdb works on it.
+// unfinished is the suffix of a data folder while initdb works on it.
 const unfinished = ".new-"
 
 func (s *Server) adopt(fresh string) error {
@@ -82,8 +83,8 @@ func (s *Server) adopt(fresh string) error {
 	return d.Sync()
 }
 
-// locales lists ways to have Unicode letters folded and sorted, best first. The C locale
-// alone folds ASCII only; a build may lack ICU, a system may lack C.UTF-8.
+// locales lists initdb flags for folding and sorting Unicode letters, best first. The C
+// locale alone folds only ASCII; a build may lack ICU, and a system C.UTF-8.
 func locales(major int) [][]string {
 	out := [][]string{{"--locale=C", "--locale-provider=icu", "--icu-locale=und"}}
 	if major >= 17 {
@@ -92,7 +93,7 @@ func locales(major int) [][]string {
 	return append(out, []string{"--locale=C.UTF-8"}, []string{"--locale=C"})
 }
 
-// errLocale marks a build or system that lacks the locale asked for.
+// errLocale means that the build or the system lacks a locale.
 var errLocale = errors.New("locale not to be had")
 
 // initdb makes a cluster in a new folder beside the data folder.
@@ -104,17 +105,17 @@ func (s *Server) initdb(ctx context.Context, locale []string) (fresh string, err
 		return fresh, err
 	}
 	c := s.command(ctx, "initdb", append(initdbArguments(s.volatile, locale), "-D", fresh)...)
-	var said, wrong bytes.Buffer
-	c.Stdout, c.Stderr = &said, &wrong
+	var stdout, stderr bytes.Buffer
+	c.Stdout, c.Stderr = &stdout, &stderr
 	err = runPinned(c)
 	if err == nil || ctx.Err() != nil {
 		return fresh, errors.Join(err, ctx.Err())
 	}
-	if mentionsLocale(wrong.String()) {
+	if mentionsLocale(stderr.String()) {
 		err = errors.Join(err, errLocale)
 	}
 	return fresh, fmt.Errorf("make the database in %s: initdb: %w\n%s%s",
-		s.dir, err, tail(said.Bytes()), tail(wrong.Bytes()))
+		s.dir, err, tail(stdout.Bytes()), tail(stderr.Bytes()))
 }
 
 func initdbArguments(volatile bool, locale []string) []string {
@@ -125,8 +126,8 @@ func initdbArguments(volatile bool, locale []string) []string {
 	return args
 }
 
-// Recipe returns a text that changes whenever new clusters would differ: the version of the
-// server programs and the arguments of initdb.
+// Recipe returns everything that determines a new cluster: the version of the server programs
+// and the arguments of initdb.
 func Recipe(ctx context.Context, programs string, volatile bool) (string, error) {
 	version, err := versionOf(ctx, programs)
 	if err != nil {
@@ -149,5 +150,5 @@ func mentionsLocale(stderr string) bool {
 	return strings.Contains(low, "icu") || strings.Contains(low, "locale")
 }
 
-// tail keeps what fits an error message of a program's output.
+// tail returns the end of a program's output, short enough for an error message.
 func tail(b []byte) []byte { return b[max(0, len(b)-2000):] }

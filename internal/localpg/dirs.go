@@ -9,19 +9,19 @@ import (
 	"strings"
 )
 
-// DefaultDir names the folder that holds the data when nobody chose one.
+// DefaultDir returns the default folder of the data.
 //
-// A service manager's $STATE_DIRECTORY comes first. Root gets /var/lib/saltbush, because
-// the account that the server runs as cannot enter root's home. Others get a folder of
-// their own: Library/Application Support on macOS, else $XDG_DATA_HOME or
-// ~/.local/share. Without any home it is saltbush-data in the current folder.
+// $STATE_DIRECTORY of a service manager comes first. For root it is /var/lib/saltbush, because
+// the account that the server runs as cannot enter root's home. For others it is in their
+// home: Library/Application Support on macOS, else $XDG_DATA_HOME or ~/.local/share. Without a
+// home it is saltbush-data in the current folder.
 func DefaultDir(getenv func(string) string) string {
 	return defaultDir(getenv, os.Geteuid() == 0, runtime.GOOS)
 }
 
-// DefaultCacheDir names the folder that holds fetched server programs: the cache
-// counterpart of DefaultDir. For root it is /var/cache/saltbush, which the server's
-// account can enter.
+// DefaultCacheDir returns the default folder of fetched server programs, the cache folder that
+// corresponds to DefaultDir. For root it is /var/cache/saltbush, which the account of the
+// server can enter.
 func DefaultCacheDir(getenv func(string) string) string {
 	return defaultCacheDir(getenv, os.Geteuid() == 0, runtime.GOOS)
 }
@@ -54,8 +54,8 @@ func defaultCacheDir(getenv func(string) string, root bool, goos string) string 
 	return "saltbush-cache"
 }
 
-// homeDir follows the XDG Base Directory Specification 0.8, which has relative values
-// ignored, and Apple's File System Programming Guide on macOS. It is "" without a home.
+// homeDir follows the XDG Base Directory Specification 0.8, which ignores relative values, and
+// on macOS Apple's File System Programming Guide. It is "" without a home.
 func homeDir(getenv func(string) string, goos, apple, xdg, dot string) string {
 	home := getenv("HOME")
 	if goos == "darwin" {
@@ -74,8 +74,8 @@ func firstOf(list string) string {
 	return first
 }
 
-// makeDir creates dir and what is missing above it, and leaves what exists as it is.
-// The mode is set whatever the umask says, so that the server's account can pass.
+// makeDir creates dir and its missing parents. It sets the mode of those regardless of the
+// umask, so that the account of the server can enter.
 func makeDir(dir string, mode fs.FileMode) error {
 	if st, err := os.Stat(dir); err == nil {
 		if !st.IsDir() {
@@ -88,7 +88,7 @@ func makeDir(dir string, mode fs.FileMode) error {
 	}
 	if err := os.Mkdir(dir, mode); err != nil {
 		if errors.Is(err, fs.ErrExist) {
-			return nil // somebody else was first
+			return nil // created by another process
 		}
 		return err
 	}

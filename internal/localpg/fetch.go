@@ -18,61 +18,60 @@ import (
 
 // Errors of Fetch, for errors.Is.
 var (
-	// ErrUnreachable means that the repository of builds did not answer.
+	// ErrUnreachable means that the repository did not answer.
 	ErrUnreachable = errors.New("repository of server programs not reachable")
 	// ErrNoBuild means that there is no build for this machine.
 	ErrNoBuild = errors.New("no build of the server programs for this machine")
-	// ErrChecksum means that what came is not what was announced.
+	// ErrChecksum means that the download does not have the expected checksum.
 	ErrChecksum = errors.New("checksum does not match")
 )
 
 const (
-	// defaultBaseURL is Maven Central, which carries the builds of the project
+	// defaultBaseURL is Maven Central, which hosts the builds of the project
 	// zonkyio/embedded-postgres-binaries (Apache-2.0).
 	defaultBaseURL = "https://repo1.maven.org/maven2"
-	// defaultVersion is the build that fergusstrange/embedded-postgres v1.34.0 (config.go,
-	// V18) takes by default.
+	// defaultVersion is the default build of fergusstrange/embedded-postgres v1.34.0
+	// (config.go, V18).
 	defaultVersion = "18.3.0"
 
-	// House judgement: a like build (PostgreSQL 18.4 for linux-x64) unpacks to 60 MB; the
-	// bounds leave several times that and keep a wrong file from filling a small disk.
+	// Our judgment: a similar build (PostgreSQL 18.4 for linux-x64) unpacks to 60 MB. The
+	// limits are several times that, and keep a wrong file from filling a small disk.
 	maxJar     = 200 << 20
 	maxTree    = 600 << 20
 	maxEntries = 20_000
 
-	// maxSumFile bounds a published checksum: 64 hex digits, perhaps with a file name.
+	// maxSumFile is the size limit of a published checksum: 64 hex digits and maybe a file name.
 	maxSumFile = 1 << 10
 
-	// fetchPatience bounds a whole request.
-	// House judgement: 200 MB in half an hour is 0.9 Mbit/s.
+	// fetchPatience is the time limit of a request.
+	// Our judgment: 200 MB in half an hour is 0.9 Mbit/s.
 	fetchPatience = 30 * time.Minute
 )
 
-// FetchOptions say where to get the server programs from and where to keep them. The
-// zero value gets the default build for this machine into the default cache, silently.
+// FetchOptions are the options of Fetch. The zero value downloads the default build for this
+// machine into the default cache, silently.
 type FetchOptions struct {
 	// BaseURL is a Maven repository; "" is Maven Central.
 	BaseURL string
-	// CacheDir keeps the unpacked build; "" is DefaultCacheDir.
+	// CacheDir is the folder for the unpacked build; "" is DefaultCacheDir.
 	CacheDir string
 	// Version is the version of the build, such as "18.3.0".
 	Version string
-	// Platform is the system and processor as the builds name them, such as
+	// Platform is the system and processor in the names of the builds, such as
 	// "linux-arm64v8-alpine"; "" is this machine's.
 	Platform string
-	// Sums pins SHA-256 sums in hexadecimal, by the name of the jar. A jar that has none
-	// is checked over HTTPS against the sum published beside it, and that sum is pinned
-	// in the cache from then on.
+	// Sums are pinned SHA-256 sums in hexadecimal, by the name of the jar. A jar without one is
+	// checked over HTTPS against its published sum, which is then pinned in the cache.
 	Sums map[string]string
-	// Progress receives lines for a person, and a moving bar if it is a terminal.
+	// Progress receives messages, and a progress bar if it is a terminal.
 	Progress io.Writer
 	// Client makes the requests; nil is a client with a time limit.
 	Client *http.Client
 }
 
-// Fetch gets a build of the server programs into the cache, unless it is there already,
-// and returns the folder of the programs. A build appears in the cache whole or not at
-// all. The error is ErrUnreachable, ErrNoBuild or ErrChecksum, or about the disk.
+// Fetch downloads a build of the server programs into the cache, if it is not there yet, and
+// returns the folder of the programs. The cache never holds a partial build. The error is
+// ErrUnreachable, ErrNoBuild or ErrChecksum, or about the disk.
 func Fetch(ctx context.Context, o FetchOptions) (programs string, err error) {
 	o, err = o.withDefaults()
 	if err != nil {
@@ -98,7 +97,7 @@ func Fetch(ctx context.Context, o FetchOptions) (programs string, err error) {
 	return programs, nil
 }
 
-// fetchInto does the work in a folder that is thrown away whatever comes.
+// fetchInto does the work of Fetch in a temporary folder.
 func (o FetchOptions) fetchInto(ctx context.Context, work, final string) error {
 	sum, pinned, err := o.wantedSum(ctx)
 	if err != nil {
@@ -122,7 +121,7 @@ func (o FetchOptions) fetchInto(ctx context.Context, work, final string) error {
 			o.Platform, err), []error{ErrNoBuild, err}}
 	}
 	if err := os.Rename(tree, final); err != nil && !holdsPrograms(filepath.Join(final, "bin")) {
-		return fmt.Errorf("put the build in place: %w", err) // not: another starter was first
+		return fmt.Errorf("put the build in place: %w", err) // unless another process was first
 	}
 	return o.remember(sum)
 }
@@ -155,8 +154,9 @@ func (o FetchOptions) withDefaults() (FetchOptions, error) {
 	return o, err
 }
 
-// platform names a machine as the builds do: see version_strategy.go of
-// fergusstrange/embedded-postgres v1.34.0. Rarer processors are left out untried.
+// platform returns the name of a machine's builds, after version_strategy.go of
+// fergusstrange/embedded-postgres v1.34.0. Other processors are left out because we have not
+// tried them.
 func platform(goos, goarch string, alpine bool) (string, error) {
 	arch := map[string]string{"amd64": "amd64", "arm64": "arm64v8"}[goarch]
 	if arch == "" || goos != "linux" && goos != "darwin" {
@@ -214,7 +214,7 @@ func (o FetchOptions) download(ctx context.Context, to string) (sum string, err 
 	return hex.EncodeToString(hash.Sum(nil)), f.Close()
 }
 
-// get returns an answer 200; its caller closes the body.
+// get returns a response with status 200. The caller must close its body.
 func (o FetchOptions) get(ctx context.Context, from string) (*http.Response, error) {
 	req, err := http.NewRequestWithContext(ctx, http.MethodGet, from, nil)
 	if err != nil {
@@ -250,7 +250,7 @@ func (o FetchOptions) say(format string, args ...any) {
 
 const workPrefix = ".fetch-"
 
-// sweep removes what killed fetches left. House judgement: none lives for a day.
+// sweep removes what killed fetches left. Our judgment: no fetch runs for a day.
 func sweep(cache string) {
 	left, _ := filepath.Glob(filepath.Join(cache, workPrefix+"*"))
 	for _, d := range left {

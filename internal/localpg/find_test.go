@@ -12,7 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// env makes a getenv of pairs.
+// env returns a getenv function of pairs of names and values.
 func env(pairs ...string) func(string) string {
 	m := map[string]string{}
 	for i := 0; i < len(pairs); i += 2 {
@@ -51,7 +51,7 @@ func TestDefaultDirs(t *testing.T) {
 	}
 }
 
-// programsIn makes a folder with the two programs.
+// programsIn makes a folder with fake programs.
 func programsIn(t *testing.T, parts ...string) string {
 	t.Helper()
 	dir := filepath.Join(parts...)
@@ -89,14 +89,14 @@ func TestCandidates(t *testing.T) {
 }
 
 func TestFindPrograms(t *testing.T) {
-	t.Run("a setting that holds none is an error, not a reason to look elsewhere", func(t *testing.T) {
+	t.Run("a wrong setting is an error", func(t *testing.T) {
 		_, err := FindPrograms(env("SALTBUSH_PG_BIN", "/nowhere", "PATH", os.Getenv("PATH")))
 		if !errors.Is(err, ErrNoPrograms) || !strings.Contains(err.Error(), "/nowhere") ||
 			!strings.Contains(err.Error(), "apt install") {
 			t.Errorf("error = %v, want ErrNoPrograms that names it", err)
 		}
 	})
-	t.Run("a setting that holds them wins", func(t *testing.T) {
+	t.Run("the setting comes first", func(t *testing.T) {
 		want := programsIn(t, t.TempDir(), "bin")
 		if got, err := FindPrograms(env("SALTBUSH_PG_BIN", want)); err != nil || got != want {
 			t.Errorf("found %q, %v; want %q", got, err, want)
@@ -145,7 +145,7 @@ func TestPlatform(t *testing.T) {
 	}
 }
 
-func TestUntarBounds(t *testing.T) {
+func TestUntarLimits(t *testing.T) {
 	var b bytes.Buffer
 	w := tar.NewWriter(&b)
 	for _, n := range []string{"a", "b", "c"} {
@@ -165,7 +165,7 @@ func TestUntarBounds(t *testing.T) {
 		entries int
 		want    string
 	}{
-		{"within bounds", 30, 4, ""},
+		{"within limits", 30, 4, ""},
 		{"too many bytes", 29, 4, "too large"},
 		{"too many entries", 30, 2, "more than 2 entries"},
 	} {

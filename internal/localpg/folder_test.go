@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// postmaster reads the number of the server that runs on the cluster in dir.
+// postmaster returns the process id of the server of the cluster in dir.
 func postmaster(t *testing.T, dir string) int {
 	t.Helper()
 	b, err := os.ReadFile(filepath.Join(dir, "data", "postmaster.pid"))
@@ -23,7 +23,7 @@ func postmaster(t *testing.T, dir string) int {
 	return pid
 }
 
-// socketFolder reads where the holder of dir has its socket.
+// socketFolder returns the folder of the socket of the cluster in dir.
 func socketFolder(t *testing.T, dir string) string {
 	t.Helper()
 	b, err := os.ReadFile(filepath.Join(dir, "socket"))

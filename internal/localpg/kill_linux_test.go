@@ -17,26 +17,26 @@ import (
 	"saltbush/internal/localpg/pgtest"
 )
 
-// TestKill kills the starter of a cluster, which is this test binary run again, in every
-// way, and has the next start find the data whole.
+// TestKill kills the process that started a cluster (this test binary run again) and its
+// server in several ways. The next start must find the data intact.
 func TestKill(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		kill func(t *testing.T, c *osexec.Cmd, postmaster int)
 	}{
-		{"the starter alone: the server follows", func(t *testing.T, c *osexec.Cmd, pm int) {
+		{"the parent: the server ends too", func(t *testing.T, c *osexec.Cmd, pm int) {
 			signal(t, c.Process.Pid, syscall.SIGKILL)
 			waitGone(t, pm)
 		}},
-		{"the starter alone: the next start does not wait", func(t *testing.T, c *osexec.Cmd, _ int) {
+		{"the parent: the next start does not wait", func(t *testing.T, c *osexec.Cmd, _ int) {
 			signal(t, c.Process.Pid, syscall.SIGKILL)
 		}},
-		{"the starter with its server stopped: the orphan is ended", func(t *testing.T, c *osexec.Cmd, pm int) {
-			signal(t, pm, syscall.SIGSTOP) // holds the death signal back
+		{"the parent of a stopped server: the orphan is ended", func(t *testing.T, c *osexec.Cmd, pm int) {
+			signal(t, pm, syscall.SIGSTOP) // delays the death signal
 			signal(t, c.Process.Pid, syscall.SIGKILL)
 			time.AfterFunc(300*time.Millisecond, func() { _ = syscall.Kill(pm, syscall.SIGCONT) })
 		}},
-		{"both: crash recovery, with the server left a zombie", func(t *testing.T, c *osexec.Cmd, pm int) {
+		{"both: crash recovery, with the server a zombie", func(t *testing.T, c *osexec.Cmd, pm int) {
 			signal(t, c.Process.Pid, syscall.SIGSTOP) // so that it does not reap the server
 			signal(t, pm, syscall.SIGKILL)
 			signal(t, c.Process.Pid, syscall.SIGKILL)
@@ -55,13 +55,14 @@ func TestKill(t *testing.T) {
 				t.Errorf("after the kill got %q", got)
 			}
 			if _, err := os.Stat(socket); !errors.Is(err, fs.ErrNotExist) {
-				t.Errorf("left-over socket folder %s: %v, want it swept", socket, err)
+				t.Errorf("left-over socket folder %s: %v, want it removed", socket, err)
 			}
 		})
 	}
 }
 
-// TestSweep leaves a folder alone whose holder lives, and ends the server of a killed one.
+// TestSweep checks that Sweep leaves a held folder alone, and ends the server of a killed
+// holder.
 func TestSweep(t *testing.T) {
 	dir := pgtest.Cluster(t)
 	adoptOrphans(t)
@@ -70,7 +71,7 @@ func TestSweep(t *testing.T) {
 		t.Fatalf("error = %v, want ErrInUse", err)
 	}
 	pm, socket := postmaster(t, dir), socketFolder(t, dir)
-	signal(t, pm, syscall.SIGSTOP) // holds the death signal back
+	signal(t, pm, syscall.SIGSTOP) // delays the death signal
 	signal(t, c.Process.Pid, syscall.SIGKILL)
 	_ = c.Wait()
 	time.AfterFunc(50*time.Millisecond, func() { _ = syscall.Kill(pm, syscall.SIGCONT) })
@@ -82,12 +83,12 @@ func TestSweep(t *testing.T) {
 		t.Errorf("socket folder %s: %v, want it gone", socket, err)
 	}
 	if _, err := os.Stat(filepath.Join(dir, "data", "PG_VERSION")); err != nil {
-		t.Errorf("the data: %v, want them there", err)
+		t.Errorf("the data: %v, want them kept", err)
 	}
 }
 
-// TestZombieHoldsPidFile shows the trap that the pid file is dropped for: without that,
-// the server takes the zombie of the last one for alive.
+// TestZombieHoldsPidFile shows why we remove the pid file: the server would take the zombie
+// of the last one for alive.
 func TestZombieHoldsPidFile(t *testing.T) {
 	dir := pgtest.Cluster(t)
 	adoptOrphans(t)
@@ -100,7 +101,7 @@ func TestZombieHoldsPidFile(t *testing.T) {
 	waitGone(t, pm)
 	stat, err := os.ReadFile("/proc/" + strconv.Itoa(pm) + "/stat")
 	if err != nil || !strings.Contains(string(stat), ") Z ") {
-		t.Fatalf("the killed server is no zombie: %s, %v", stat, err)
+		t.Fatalf("the killed server is not a zombie: %s, %v", stat, err)
 	}
 	if got := postmaster(t, dir); got != pm {
 		t.Fatalf("pid file names %d, want the zombie %d", got, pm)
@@ -108,7 +109,7 @@ func TestZombieHoldsPidFile(t *testing.T) {
 	start(t, localpg.Options{Dir: dir})
 }
 
-// TestKillWithinInitdb kills the starter before there is a cluster.
+// TestKillWithinInitdb kills the process before there is a cluster.
 func TestKillWithinInitdb(t *testing.T) {
 	programs(t)
 	dir := pgtest.Folder(t)
@@ -117,7 +118,7 @@ func TestKillWithinInitdb(t *testing.T) {
 		t.Fatal(err)
 	}
 	for end := time.Now().Add(10 * time.Second); ; time.Sleep(time.Millisecond) {
-		if begun, _ := filepath.Glob(filepath.Join(dir, "data.new-*", "PG_VERSION")); begun != nil {
+		if started, _ := filepath.Glob(filepath.Join(dir, "data.new-*", "PG_VERSION")); started != nil {
 			break
 		}
 		if time.Now().After(end) {
@@ -129,8 +130,8 @@ func TestKillWithinInitdb(t *testing.T) {
 	start(t, localpg.Options{Dir: dir})
 }
 
-// TestShellInDataFolder has a process stand in the data folder that is no server: it must
-// be neither waited for nor ended.
+// TestShellInDataFolder runs another process in the data folder. It must be neither waited
+// for nor ended.
 func TestShellInDataFolder(t *testing.T) {
 	dir := pgtest.Cluster(t)
 	c := osexec.Command("sleep", "60")
@@ -161,7 +162,8 @@ func childCommand(t *testing.T, dir string) *osexec.Cmd {
 	return c
 }
 
-// startChild returns the starter, and the connection string that it prints when ready.
+// startChild starts a child that starts a cluster. It returns the child and the connection
+// string that it prints when the cluster is ready.
 func startChild(t *testing.T, dir string) (*osexec.Cmd, string) {
 	t.Helper()
 	c := childCommand(t, dir)
@@ -179,8 +181,8 @@ func startChild(t *testing.T, dir string) (*osexec.Cmd, string) {
 	return c, strings.TrimSpace(line)
 }
 
-// adoptOrphans makes this process the parent of orphans, which it does not reap: it stands
-// for a container's first process. prctl(2), PR_SET_CHILD_SUBREAPER = 36.
+// adoptOrphans makes this process the parent of orphans, which it does not reap, like PID 1
+// of many containers. prctl(2), PR_SET_CHILD_SUBREAPER = 36.
 func adoptOrphans(t *testing.T) {
 	t.Helper()
 	if _, _, e := syscall.RawSyscall(syscall.SYS_PRCTL, 36, 1, 0); e != 0 {

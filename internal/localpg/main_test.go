@@ -13,8 +13,8 @@ import (
 	"saltbush/internal/localpg"
 )
 
-// childDir names the environment variable that turns this test binary into a program that
-// starts a cluster in a folder and then waits to be killed.
+// childDir is an environment variable. If it is set, this test binary starts a cluster in
+// that folder and waits to be killed.
 const childDir = "LOCALPG_TEST_CHILD_DIR"
 
 func TestMain(m *testing.M) {
@@ -47,8 +47,8 @@ func programs(t testing.TB) string {
 	return dir
 }
 
-// folder makes a temporary folder on disk that every account can enter, for programs:
-// shared memory, where pgtest.Folder lies, may be closed to them.
+// folder makes a temporary folder on disk that every account can enter, for programs: shared
+// memory, where pgtest.Folder is, may not allow to run them.
 func folder(t testing.TB) string {
 	t.Helper()
 	dir, err := os.MkdirTemp("/tmp", "localpg-test")
@@ -62,7 +62,7 @@ func folder(t testing.TB) string {
 	return dir
 }
 
-// start starts a cluster that the end of the test stops.
+// start starts a cluster that is stopped when the test ends.
 func start(t testing.TB, o localpg.Options) *localpg.Server {
 	t.Helper()
 	programs(t)
@@ -81,7 +81,7 @@ func stop(t testing.TB, s *localpg.Server) {
 	}
 }
 
-// query returns one text from the server behind dsn.
+// query returns one text from the database.
 func query(t testing.TB, dsn, sql string, args ...any) (out string) {
 	t.Helper()
 	c := connect(t, dsn)

@@ -13,12 +13,12 @@ import (
 	"time"
 )
 
-// stopPatience is how long a fast shutdown may take before it is taken as stuck.
-// House judgement: a checkpoint of this database's size takes well under a second.
+// stopPatience is how long a fast shutdown may take.
+// Our judgment: a checkpoint of a database of this size takes well under a second.
 const stopPatience = 20 * time.Second
 
-// Sweep ends the server that a killed holder of dir left, and removes its socket folder. The
-// data stay. The error is ErrInUse while the holder lives.
+// Sweep ends the server that a killed holder of dir left behind, and removes its socket
+// folder. It keeps the data. The error is ErrInUse while the holder is alive.
 func Sweep(dir string) error {
 	if _, err := os.Stat(dir); err != nil {
 		return err
@@ -36,11 +36,11 @@ func Sweep(dir string) error {
 	return err
 }
 
-// stopOrphan ends a server that outlived its starter and drops the pid file.
+// stopOrphan ends a server that outlived its parent, and removes the pid file.
 //
-// It is called with the folder's lock held, so whoever still serves data has lost its
+// The caller holds the lock of the folder, so a server that still runs there has lost its
 // parent. A killed server that nobody reaps (PID 1 of many containers reaps none) stays a
-// zombie, which postgres takes for a live owner of the pid file, and refuses to start.
+// zombie. Postgres takes the zombie for a live owner of the pid file and refuses to start.
 func stopOrphan(data string) error {
 	actual, err := filepath.EvalSymlinks(data) // as the kernel shows working folders
 	if err != nil {
@@ -57,8 +57,8 @@ func stopOrphan(data string) error {
 	return fmt.Errorf("a left-over server on %s (pid %d) does not end: stop it by hand", data, pid)
 }
 
-// endServers asks the postmaster for a fast shutdown; without one its children are lost
-// and are told to quit at once. Crash recovery makes up for both.
+// endServers asks the postmaster for a fast shutdown, or, if it is gone, its children to quit
+// at once. Crash recovery handles both.
 func endServers(postmaster int, procs []int) {
 	if slices.Contains(procs, postmaster) {
 		_ = syscall.Kill(postmaster, syscall.SIGINT)
@@ -69,7 +69,7 @@ func endServers(postmaster int, procs []int) {
 	}
 }
 
-// pidIn reads the postmaster's number from the first line of its pid file; 0 if none.
+// pidIn reads the process id of the postmaster from its pid file, or returns 0.
 func pidIn(data string) int {
 	b, err := os.ReadFile(filepath.Join(data, "postmaster.pid"))
 	if err != nil {

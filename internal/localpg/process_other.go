@@ -9,14 +9,14 @@ import (
 	"syscall"
 )
 
-// processAttributes puts a child in a group of its own, so that ^C at a terminal reaches
-// us alone. A server whose starter was killed lives until the next Start ends it.
+// processAttributes puts a child in a process group of its own, so that ^C at a terminal
+// reaches only us. If we are killed, the server runs until the next Start ends it.
 func processAttributes(c *syscall.Credential) *syscall.SysProcAttr {
 	return &syscall.SysProcAttr{Setpgid: true, Credential: c}
 }
 
-// serving returns the postmaster of data if it lives: ps shows its -D argument, which a
-// zombie or a stranger under the same number does not have.
+// serving returns the postmaster of data if it is alive. Zombies, and other processes with a
+// reused id, do not show its -D argument in ps.
 func serving(data string) []int {
 	pid := pidIn(data)
 	if pid <= 0 {

@@ -13,24 +13,24 @@ import (
 	"strings"
 )
 
-// Errors about the server programs, for errors.Is.
+// Errors about the server programs.
 var (
 	// ErrNoPrograms means that no PostgreSQL server programs were found.
 	ErrNoPrograms = errors.New("no PostgreSQL server programs found")
-	// ErrVersion means that the programs found cannot serve the data.
+	// ErrVersion means that the programs cannot serve the data.
 	ErrVersion = errors.New("wrong version of PostgreSQL")
 )
 
-// minMajor is the oldest major version that is accepted.
-// House judgement: the version of Debian 12, the oldest one that the tests run on.
+// minMajor is the oldest supported major version.
+// Our judgment: the version of Debian 12, the oldest one that the tests run on.
 const minMajor = 15
 
-// remedy says what a person can do without server programs.
+// remedy tells people what to do without server programs.
 const remedy = "install them (Debian, Ubuntu: apt install postgresql; " +
 	"Fedora: dnf install postgresql-server; macOS: brew install postgresql@17) " +
 	"or give the URL of a database (DATABASE_URL)"
 
-// remedyError is one readable line about missing programs, with its kind for errors.Is.
+// remedyError is an error about missing programs, with what to do.
 type remedyError struct {
 	what string
 	errs []error
@@ -39,9 +39,9 @@ type remedyError struct {
 func (e *remedyError) Error() string   { return e.what + ": " + remedy }
 func (e *remedyError) Unwrap() []error { return e.errs }
 
-// FindPrograms returns the folder of initdb and postgres. It looks in $SALTBUSH_PG_BIN,
-// on $PATH, in the folders of distributions, newest version first, and at last in the
-// user's cache of a fetched build. The error is ErrNoPrograms and says what to do.
+// FindPrograms returns the folder of initdb and postgres. It looks in $SALTBUSH_PG_BIN, in
+// $PATH, in the folders of distributions, newest version first, and in the cache of Fetch. The
+// error is ErrNoPrograms and says what to do.
 func FindPrograms(getenv func(string) string) (dir string, err error) {
 	if set := getenv("SALTBUSH_PG_BIN"); set != "" && !holdsPrograms(set) {
 		return "", &remedyError{
@@ -54,8 +54,9 @@ func FindPrograms(getenv func(string) string) (dir string, err error) {
 	return found[0], nil
 }
 
-// distroFolders lists globs of where packages put the server programs off the PATH:
-// Debian, SUSE and Alpine, PGDG for RPM systems, Homebrew on both kinds of Mac.
+// distroFolders lists glob patterns of folders where packages install the server programs
+// outside the PATH: Debian, SUSE and Alpine, PGDG for RPM systems, Homebrew on both kinds of
+// Mac.
 func distroFolders() []string {
 	return []string{
 		"/usr/lib/postgresql/*/bin", "/usr/lib/postgresql*/bin", "/usr/libexec/postgresql*",
@@ -65,7 +66,7 @@ func distroFolders() []string {
 	}
 }
 
-// candidates lists every folder that holds the programs, in the order of FindPrograms.
+// candidates lists all folders with the programs, in the order of FindPrograms.
 func candidates(getenv func(string) string, distro []string) []string {
 	all := []string{getenv("SALTBUSH_PG_BIN")}
 	for _, d := range filepath.SplitList(getenv("PATH")) {
@@ -82,11 +83,11 @@ func candidates(getenv func(string) string, distro []string) []string {
 	return out
 }
 
-// realProgramDir follows a link on the PATH to where the program lies: postgres finds
-// its share folder from there, and initdb may be linked under no name at all.
+// realProgramDir follows a link on the PATH to the folder of the program: postgres finds its
+// share folder from there, and there may be no link to initdb.
 func realProgramDir(dir string) string {
 	if !filepath.IsAbs(dir) {
-		return "" // a relative PATH entry depends on where we stand
+		return "" // a relative PATH entry depends on the current folder
 	}
 	actual, err := filepath.EvalSymlinks(filepath.Join(dir, "postgres"))
 	if err != nil {
@@ -105,7 +106,8 @@ func holdsPrograms(dir string) bool {
 	return true
 }
 
-// newestFirst expands globs and sorts by the numbers in the paths, so that 15 is above 9.6.
+// newestFirst expands globs and sorts by the numbers in the paths, so that 15 comes before
+// 9.6.
 func newestFirst(globs ...string) []string {
 	var found []string
 	for _, g := range globs {
@@ -126,7 +128,8 @@ func numbersIn(path string) (out []int) {
 	return out
 }
 
-// majorIn reads "postgres (PostgreSQL) 15.18 (Debian 15.18-0+deb12u1)" and "16beta1".
+// majorIn returns the major version in the output of postgres --version, such as "postgres
+// (PostgreSQL) 15.18 (Debian 15.18-0+deb12u1)" or "16beta1".
 func majorIn(version string) (int, error) {
 	m := regexp.MustCompile(`PostgreSQL\) (\d+)`).FindStringSubmatch(version)
 	if m == nil {
@@ -152,9 +155,9 @@ func versionOf(ctx context.Context, programs string) (string, error) {
 	return string(out), nil
 }
 
-// matching picks the first folder whose programs can serve data made by major version
-// made, or any accepted version when made is 0: a distribution's upgrade leaves the old
-// version beside the new one, and only the old one can open the old data.
+// matching returns the first folder with programs that can serve data made by the given major
+// version, or with any supported version if made is 0. After an upgrade of a distribution the
+// old version is still there, and only it can open the old data.
 func matching(ctx context.Context, made int, dirs []string) (dir string, major int, err error) {
 	var seen []string
 	for _, d := range dirs {

@@ -8,11 +8,10 @@ import (
 	"time"
 )
 
-// bar draws how far a download is, on one line that it overwrites. It draws on a terminal
-// only: a log would keep every step.
+// bar draws the progress of a download on one line of a terminal, which it overwrites.
 type bar struct {
 	to          io.Writer // nil: draw nothing
-	done, total int64     // bytes; total < 0 when the server did not say
+	done, total int64     // bytes; total < 0 if unknown
 	drawn       time.Time
 }
 
@@ -25,7 +24,7 @@ func newBar(to io.Writer, total int64) *bar {
 	return &bar{}
 }
 
-// Write counts what passes. House judgement: ten drawings a second look smooth.
+// Write counts the bytes. Our judgment: ten redraws a second look smooth.
 func (b *bar) Write(p []byte) (int, error) {
 	b.done += int64(len(p))
 	if b.to != nil && time.Since(b.drawn) > 100*time.Millisecond {
@@ -41,7 +40,8 @@ func (b *bar) end() {
 	}
 }
 
-// line is of one length while the total is known, so that it covers the one before it.
+// line returns the text of the bar. Its length is constant if the total is known, so that it
+// overwrites the last one.
 func (b *bar) line() string {
 	const width, mega = 30, 1e6
 	if b.total <= 0 {

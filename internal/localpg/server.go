@@ -19,25 +19,25 @@ import (
 	"github.com/jackc/pgx/v5/pgconn"
 )
 
-// ErrInUse means that another living process holds the data folder.
+// ErrInUse means that another process holds the data folder.
 var ErrInUse = errors.New("data folder is in use by another process")
 
-// superuser is the only role that a cluster has when it is made.
+// superuser is the only role of a new cluster.
 const superuser = "saltbush"
 
-// Options say what to start. Only Dir is needed.
+// Options are the options of Start. Only Dir is required.
 type Options struct {
 	// Dir holds the cluster (in data), its log and its lock. It is created if missing.
 	Dir string
-	// Programs is the folder of the server programs; "" has them looked for. Data made by
-	// another major version are served by programs of that version if there are any.
+	// Programs is the folder of the server programs; if empty, Start looks for them. Data made
+	// by another major version are served by programs of that version if there are any.
 	Programs string
-	// User is the account to run as when we are root; "" takes the owner of the data,
-	// else postgres, else nobody. It means nothing when we are not root.
+	// User is the account to run as if we are root. If empty, it is the owner of the data, else
+	// postgres, else nobody. It is ignored if we are not root.
 	User string
-	// Volatile trades the safety of data in a power cut for speed: for tests and demos.
+	// Volatile is faster, but loses data in a power cut. It is for tests and demos.
 	Volatile bool
-	// Settings are configuration parameters of the server, by name.
+	// Settings are configuration parameters of the server.
 	Settings map[string]string
 }
 
@@ -59,8 +59,8 @@ type Server struct {
 }
 
 // Start makes the cluster in o.Dir if there is none, starts its server and waits until it
-// answers. ctx bounds the start only; the server runs until Stop, or on Linux until this
-// process ends in whatever way. The error is ErrInUse while another process holds o.Dir.
+// answers. ctx applies only to the start; the server runs until Stop, and on Linux no longer
+// than this process. The error is ErrInUse while another process holds o.Dir.
 func Start(ctx context.Context, o Options) (*Server, error) {
 	dir, err := filepath.Abs(o.Dir)
 	if err != nil {
@@ -120,12 +120,12 @@ func choosePrograms(ctx context.Context, wanted string, made int) (string, int, 
 	return matching(ctx, made, dirs)
 }
 
-// hold opens the folder and locks it. The lock dies with its process, so a held one means
-// a living holder.
+// hold creates the folder and locks it. The lock ends with its process, so a held lock means
+// that the holder is alive.
 func (s *Server) hold() (err error) {
 	mode := os.FileMode(0o700)
 	if os.Geteuid() == 0 {
-		mode = 0o711 // the server's account must pass through
+		mode = 0o711 // the account of the server must be able to enter
 	}
 	if err := makeDir(s.dir, mode); err != nil {
 		return fmt.Errorf("make data folder: %w", err)
@@ -148,12 +148,13 @@ func (s *Server) release() {
 }
 
 const (
-	socketParent = "/tmp" // not $TMPDIR: it may be long, or closed to the server's account
+	socketParent = "/tmp" // not $TMPDIR, which may be long, or closed to the account of the server
 	socketPrefix = "saltbush-pg"
 )
 
-// openSocketFolder makes a short-named folder for the socket, whose whole path may hold
-// 107 bytes (unix(7), sun_path; 103 on macOS), and sweeps that of a killed holder.
+// openSocketFolder makes a folder for the socket and removes that of a killed process. Its
+// name is short, because the path of a socket is limited to 107 bytes (unix(7), sun_path; 103
+// on macOS).
 func (s *Server) openSocketFolder() (err error) {
 	s.sweepSocket()
 	if s.socket, err = os.MkdirTemp(socketParent, socketPrefix); err != nil {
@@ -165,7 +166,7 @@ func (s *Server) openSocketFolder() (err error) {
 	return s.account.own(s.socket)
 }
 
-// socketNote is the file that says where the holder of the folder has its socket.
+// socketNote is the file with the path of the holder's socket folder.
 func (s *Server) socketNote() string { return filepath.Join(s.dir, "socket") }
 
 // sweepSocket removes the socket folder of a killed holder.
@@ -177,7 +178,7 @@ func (s *Server) sweepSocket() {
 	}
 }
 
-// launch starts the server with its log in the data folder; the log before it is kept.
+// launch starts the server with its log in the data folder. It keeps the previous log.
 func (s *Server) launch() error {
 	name := filepath.Join(s.dir, "postgres.log")
 	_ = os.Rename(name, name+".1")
@@ -190,7 +191,7 @@ func (s *Server) launch() error {
 	s.cmd.Stdout, s.cmd.Stderr = log, log
 	started := make(chan error)
 	go func() {
-		runtime.LockOSThread() // the death signal fires when the starting thread ends: keep it
+		runtime.LockOSThread() // the death signal fires when this thread ends: keep it
 		defer runtime.UnlockOSThread()
 		err := s.cmd.Start()
 		started <- err
@@ -226,8 +227,8 @@ func (s *Server) arguments() []string {
 	return args
 }
 
-// startPatience bounds the wait for an answer.
-// House judgement: crash recovery of a database of this size takes seconds.
+// startPatience is how long a start may take.
+// Our judgment: crash recovery of a database of this size takes seconds.
 const startPatience = 60 * time.Second
 
 func (s *Server) awaitReady(ctx context.Context) error {
@@ -251,13 +252,13 @@ func (s *Server) awaitReady(ctx context.Context) error {
 }
 
 // DSN returns the connection string of a database of the cluster, for pgx. The database
-// "postgres" always exists. The port is named so that $PGPORT has no say.
+// "postgres" always exists. The port is given, so that $PGPORT has no effect.
 func (s *Server) DSN(database string) string {
 	quoted := strings.NewReplacer(`\`, `\\`, `'`, `\'`).Replace(database)
 	return fmt.Sprintf("host=%s port=5432 user=%s dbname='%s' sslmode=disable", s.socket, superuser, quoted)
 }
 
-// CreateDatabase makes a database of that name if there is none.
+// CreateDatabase creates a database if it does not exist.
 func (s *Server) CreateDatabase(ctx context.Context, name string) error {
 	c, err := pgx.Connect(ctx, s.DSN("postgres"))
 	if err != nil {
@@ -272,11 +273,11 @@ func (s *Server) CreateDatabase(ctx context.Context, name string) error {
 	return err
 }
 
-// Done is closed when the server has ended, by Stop or by itself.
+// Done returns a channel that is closed when the server has ended, by Stop or by itself.
 func (s *Server) Done() <-chan struct{} { return s.done }
 
-// Stop ends open sessions and shuts the server down in order, or at once if that takes
-// too long. It returns why the server ended, nil if in order, and may be called again.
+// Stop ends open sessions and shuts the server down, by force if that takes too long. It
+// returns nil if the server ended in order, else why it ended. It may be called again.
 func (s *Server) Stop() error { return s.stop() }
 
 func (s *Server) shutDown() error {
@@ -291,8 +292,8 @@ func (s *Server) shutDown() error {
 	return s.err
 }
 
-// command prepares a server program with a small environment: no PG* variable or locale
-// of ours reaches it. A cancelled ctx kills its whole group.
+// command returns a server program with a minimal environment, without our PG* variables and
+// our locale. A canceled ctx kills its whole process group.
 func (s *Server) command(ctx context.Context, name string, args ...string) *exec.Cmd {
 	c := exec.CommandContext(ctx, filepath.Join(s.programs, name), args...)
 	c.Dir = "/"
@@ -304,7 +305,7 @@ func (s *Server) command(ctx context.Context, name string, args ...string) *exec
 
 func environment() []string { return []string{"PATH=/usr/bin:/bin", "LC_ALL=C", "TZ=UTC"} }
 
-// runPinned runs c from one thread: a thread that ends would send the death signal.
+// runPinned runs c from a locked thread: the end of its thread would send the death signal.
 func runPinned(c *exec.Cmd) error {
 	runtime.LockOSThread()
 	defer runtime.UnlockOSThread()

@@ -45,7 +45,7 @@ func TestStart(t *testing.T) {
 			t.Errorf("fsync = %q", got)
 		}
 	})
-	t.Run("the environment has no say in where to connect", func(t *testing.T) {
+	t.Run("environment variables do not change the connection", func(t *testing.T) {
 		dir := pgtest.Cluster(t)
 		t.Setenv("PGPORT", "1")
 		t.Setenv("PGHOST", "/nowhere")
@@ -55,26 +55,26 @@ func TestStart(t *testing.T) {
 }
 
 func TestStartRefuses(t *testing.T) {
-	t.Run("a second starter, and the first goes on", func(t *testing.T) {
+	t.Run("a second start, and the first server still runs", func(t *testing.T) {
 		dir := pgtest.Cluster(t)
 		s := start(t, localpg.Options{Dir: dir})
 		if _, err := localpg.Start(t.Context(), localpg.Options{Dir: dir}); !errors.Is(err, localpg.ErrInUse) {
 			t.Fatalf("second start: %v, want ErrInUse", err)
 		}
 		if got := query(t, s.DSN("postgres"), "SELECT 'alive'"); got != "alive" {
-			t.Errorf("first server says %q", got)
+			t.Errorf("first server answers %q", got)
 		}
 	})
-	t.Run("a setting that the server refuses, with its words", func(t *testing.T) {
+	t.Run("an invalid setting, with the message of the server", func(t *testing.T) {
 		dir := pgtest.Cluster(t)
 		wrong := map[string]string{"no_such_thing": "1"}
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: dir, Volatile: true, Settings: wrong})
 		if err == nil || !strings.Contains(err.Error(), "no_such_thing") {
 			t.Fatalf("error = %v, want one that names the setting", err)
 		}
-		start(t, localpg.Options{Dir: dir, Volatile: true}) // the folder was let go
+		start(t, localpg.Options{Dir: dir, Volatile: true}) // the folder is unlocked
 	})
-	t.Run("a cancelled start, and lets the folder go", func(t *testing.T) {
+	t.Run("a canceled start, and unlocks the folder", func(t *testing.T) {
 		programs(t)
 		dir := pgtest.Folder(t)
 		ctx, cancel := context.WithTimeout(t.Context(), 60*time.Millisecond) // within initdb
@@ -84,7 +84,7 @@ func TestStartRefuses(t *testing.T) {
 		}
 		start(t, localpg.Options{Dir: dir})
 	})
-	t.Run("data of a version that is not there", func(t *testing.T) {
+	t.Run("data of a missing version", func(t *testing.T) {
 		programs(t)
 		dir := pgtest.Folder(t)
 		write(t, filepath.Join(dir, "data", "PG_VERSION"), "9\n")
@@ -115,7 +115,7 @@ func TestStartRefuses(t *testing.T) {
 }
 
 func TestStartWithOtherPrograms(t *testing.T) {
-	t.Run("old data find their version beside a newer one", func(t *testing.T) {
+	t.Run("old data are served by their version, next to a newer one", func(t *testing.T) {
 		dir := pgtest.Cluster(t)
 		newer := filepath.Join(folder(t), "bin")
 		script(t, newer, "initdb", "exit 1")
@@ -135,19 +135,19 @@ exec `+good+`/initdb "$@"`)
 			t.Errorf("locale provider = %q, want libc's", got)
 		}
 	})
-	t.Run("an initdb that fails otherwise is quoted", func(t *testing.T) {
+	t.Run("the error has the output of an initdb that fails otherwise", func(t *testing.T) {
 		good, broken := programs(t), filepath.Join(folder(t), "bin")
 		script(t, broken, "initdb", `echo "initdb: error: no space left" >&2; exit 1`)
 		script(t, broken, "postgres", "exec "+good+`/postgres "$@"`)
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), Programs: broken})
 		if err == nil || strings.Count(err.Error(), "no space left") != 1 {
-			t.Errorf("error = %v, want initdb's words once", err)
+			t.Errorf("error = %v, want the output of initdb once", err)
 		}
 	})
 }
 
 func TestServer(t *testing.T) {
-	t.Run("done is closed and stop tells when the server dies by itself", func(t *testing.T) {
+	t.Run("a server that dies closes Done, and Stop returns an error", func(t *testing.T) {
 		dir := pgtest.Cluster(t)
 		s := start(t, localpg.Options{Dir: dir, Volatile: true})
 		if err := syscall.Kill(postmaster(t, dir), syscall.SIGKILL); err != nil {
@@ -176,7 +176,7 @@ func TestServer(t *testing.T) {
 			t.Errorf("socket folder: %v, want it gone", err)
 		}
 	})
-	t.Run("a database of an awkward name is made once", func(t *testing.T) {
+	t.Run("a database with an awkward name is made once", func(t *testing.T) {
 		s := start(t, localpg.Options{Dir: pgtest.Cluster(t), Volatile: true})
 		const name = `it's a "name" \ of sorts`
 		for range 2 {
@@ -194,7 +194,7 @@ func TestStartAsRoot(t *testing.T) {
 	if os.Geteuid() != 0 {
 		t.Skip("not root")
 	}
-	t.Run("a closed folder above is named, and not opened", func(t *testing.T) {
+	t.Run("the error names a closed parent folder, whose mode stays", func(t *testing.T) {
 		programs(t)
 		closed := filepath.Join(folder(t), "closed")
 		if err := os.Mkdir(closed, 0o700); err != nil {
@@ -203,13 +203,13 @@ func TestStartAsRoot(t *testing.T) {
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: filepath.Join(closed, "a", "b")})
 		if !errors.Is(err, localpg.ErrClosedFolder) || !strings.Contains(err.Error(), closed+" (") ||
 			!strings.Contains(err.Error(), "/var/lib/saltbush") {
-			t.Errorf("error = %v, want one that names %s and the way out", err, closed)
+			t.Errorf("error = %v, want one that names %s and what to do", err, closed)
 		}
 		if st, err := os.Stat(closed); err != nil || st.Mode().Perm() != 0o700 {
 			t.Errorf("mode of the folder is now %v, %v", st.Mode(), err)
 		}
 	})
-	t.Run("the server is nobody when asked, and only data change hands", func(t *testing.T) {
+	t.Run("the server runs as nobody on request, and only the data change owner", func(t *testing.T) {
 		dir := pgtest.Cluster(t)
 		foreign := filepath.Join(dir, "foreign")
 		write(t, foreign, "")
@@ -233,7 +233,7 @@ func TestStartAsRoot(t *testing.T) {
 			t.Errorf("data now belong to uid %d, before to %d", got, want)
 		}
 	})
-	t.Run("an account that does not exist or is root is refused", func(t *testing.T) {
+	t.Run("an unknown account and root are refused", func(t *testing.T) {
 		programs(t)
 		for _, name := range []string{"no-such-account", "root"} {
 			if _, err := localpg.Start(t.Context(), localpg.Options{Dir: pgtest.Folder(t), User: name}); err == nil ||
@@ -242,7 +242,7 @@ func TestStartAsRoot(t *testing.T) {
 			}
 		}
 	})
-	t.Run("a narrow umask does not shut the account out", func(t *testing.T) {
+	t.Run("a narrow umask does not matter", func(t *testing.T) {
 		defer syscall.Umask(syscall.Umask(0o077))
 		start(t, localpg.Options{Dir: filepath.Join(pgtest.Folder(t), "a", "b"), Volatile: true})
 	})

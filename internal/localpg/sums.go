@@ -12,11 +12,11 @@ import (
 	"strings"
 )
 
-// sumsFile is where the cache keeps the sums that it has seen, as sha256sum prints them.
+// sumsFile is the file of pinned sums in the cache, in the format of sha256sum.
 const sumsFile = "pinned-sums.txt"
 
-// wantedSum returns the sum that the jar must have: the caller's, else the one that the
-// cache remembers, else the published one, which then is not pinned yet.
+// wantedSum returns the sum that the jar must have: the caller's, else the one pinned in the
+// cache, else the published one, which is not pinned yet.
 func (o FetchOptions) wantedSum(ctx context.Context) (sum string, pinned bool, err error) {
 	if sum, ok := o.Sums[o.jarName()]; ok {
 		return strings.ToLower(sum), true, nil
@@ -32,8 +32,8 @@ func (o FetchOptions) wantedSum(ctx context.Context) (sum string, pinned bool, e
 	return sum, false, err
 }
 
-// publishedSum reads the sum beside the jar. Only HTTPS will do, after redirects too: over
-// plain HTTP whoever changes the jar can change the sum.
+// publishedSum fetches the sum published next to the jar. It requires HTTPS, after redirects
+// too: over plain HTTP an attacker who changes the jar can change the sum.
 func (o FetchOptions) publishedSum(ctx context.Context) (string, error) {
 	from := o.jarURL() + ".sha256"
 	resp, err := o.get(ctx, from)
@@ -73,8 +73,7 @@ func (o FetchOptions) remembered() (map[string]string, error) {
 	return known, nil
 }
 
-// remember pins a sum that held, so that a later fetch of the same jar must match it. The
-// caller's sums are pinned already.
+// remember pins a sum that matched, so that later fetches of the jar must match it too.
 func (o FetchOptions) remember(sum string) error {
 	known, err := o.remembered()
 	if err != nil || o.Sums[o.jarName()] != "" || known[o.jarName()] == sum {

@@ -15,11 +15,11 @@ import (
 	"github.com/ulikunitz/xz"
 )
 
-// errArchive means that an archive is not of the shape of a build.
+// errArchive means that an archive is not a build.
 var errArchive = errors.New("not a build of the server programs")
 
-// unpack writes the tree of the one .txz in the jar to dir, which it makes. Everything in
-// it becomes readable to all, as the server may run as another account.
+// unpack makes dir and unpacks the only .txz of the jar into it. All files are readable by
+// everybody, because the server may run as another account.
 func unpack(jar, dir string) error {
 	z, err := zip.OpenReader(jar)
 	if err != nil {
@@ -68,8 +68,8 @@ func theTxz(files []*zip.File) (*zip.File, error) {
 	return found, nil
 }
 
-// untar writes a tar into dir. Names and links that lead out of dir are refused by name,
-// and os.Root refuses what a name alone does not show.
+// untar unpacks a tar into dir. It refuses names and links that lead out of dir, and os.Root
+// refuses those that the name alone does not show.
 func untar(r io.Reader, dir string, maxBytes int64, maxEntries int) error {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -120,7 +120,7 @@ func place(root *os.Root, h *tar.Header, r io.Reader) error {
 	}
 }
 
-// openFolder makes a folder and those above it, open to all whatever the umask says.
+// openFolder makes a folder and its parents, open to everybody regardless of the umask.
 func openFolder(root *os.Root, name string) error {
 	if name == "." {
 		return nil

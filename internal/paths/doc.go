@@ -1,2 +1,3 @@
-// Package paths writes the addresses of pages, as they stand in links and in mail.
+// Package paths returns the paths of pages, for links on pages and in mail. Mail keeps old
+// paths alive: see web/moved.go before you change one.
 package paths

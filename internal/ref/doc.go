@@ -1,3 +1,3 @@
-// Package ref names stored things: a typed number for each kind, so that the number of a
-// hike is never taken for that of a trail.
+// Package ref defines a type of id for each kind of record, so that the id of a hike is never
+// taken for that of a trail.
 package ref

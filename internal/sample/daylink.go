@@ -6,15 +6,14 @@ import (
 	"time"
 
 	"saltbush/internal/account"
-	"saltbush/internal/hike"
 	"saltbush/internal/team"
 )
 
-// addDayLinks gives each hike that is out now a link for a helper without an account, who
-// has opened it, and one that went astray and was withdrawn. Nobody knows their secrets.
+// addDayLinks adds two day links to each hike that is out now: one that a helper without an
+// account has used, and one that was withdrawn. Nobody knows their secrets.
 func (l *loader) addDayLinks(ctx context.Context, o *outing) error {
 	lead, ok := o.hike.StaffOf(team.Leader)
-	if !ok || o.closes || o.calledOff != "" || !onTheDay(o.hike, l.now) {
+	if !ok || !o.isOut(l.now) {
 		return nil
 	}
 	for _, link := range []account.DayLink{
@@ -28,9 +27,11 @@ func (l *loader) addDayLinks(ctx context.Context, o *outing) error {
 	return nil
 }
 
-// onTheDay tells whether the party set out today.
-func onTheDay(h hike.Hike, now time.Time) bool {
-	return h.Start.Before(now) && now.Sub(h.Start) < 24*time.Hour
+// isOut reports whether the party is out: the hike started in the last 24 hours and is not
+// over.
+func (o *outing) isOut(now time.Time) bool {
+	start := o.hike.Start
+	return !o.closes && o.calledOff == "" && start.Before(now) && now.Sub(start) < 24*time.Hour
 }
 
 func (l *loader) addDayLink(ctx context.Context, o *outing, by string, link account.DayLink) error {

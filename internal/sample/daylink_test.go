@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/hike"
 )
 
-func TestHikesThatAreOutHaveLinks(t *testing.T) {
+func TestHikesThatAreOutHaveDayLinks(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()
 	s := loaded(t)

@@ -8,23 +8,24 @@ import (
 	"github.com/google/uuid"
 )
 
-// dice draws what chance would: seeded, so that the scenario is the same every time.
+// dice is a random generator with a fixed seed, so that the scenario is always the same.
 type dice struct{ *rand.Rand }
 
 func newDice() *dice {
 	return &dice{rand.New(rand.NewChaCha8([32]byte{'t', 'a', 'r', 'r', 'o', 'w'}))}
 }
 
-// id makes a UUID. It is the one thing not drawn from the seed: of two loads into one
-// database no id may come twice.
+// id returns a new UUID. It does not use the seed, because two loads into one database must
+// not share ids.
 func (d *dice) id() string { return uuid.NewString() }
 
-// around draws a factor near one: log-normal with the spread given.
+// around draws a factor near one, log-normal with the given spread.
 func (d *dice) around(spread float64) float64 { return math.Exp(spread * d.NormFloat64()) }
 
-// minutes draws a time from a to b minutes.
+// minutes draws a duration from a to b minutes.
 func (d *dice) minutes(a, b int) time.Duration {
 	return time.Duration(a+d.IntN(b-a+1)) * time.Minute
 }
 
+// pick draws an element of the list.
 func pick[T any](d *dice, list []T) T { return list[d.IntN(len(list))] }

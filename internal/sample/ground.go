@@ -6,7 +6,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// spot is a place in metres east and north of the reserve's south-west corner.
+// spot is a place in meters east and north of the reserve's south-west corner.
 type spot struct{ x, y float64 }
 
 func (a spot) minus(b spot) spot             { return spot{a.x - b.x, a.y - b.y} }
@@ -17,22 +17,21 @@ func (a spot) cross(b spot) float64          { return a.x*b.y - a.y*b.x }
 func (a spot) length() float64               { return math.Hypot(a.x, a.y) }
 func (a spot) toward(b spot, f float64) spot { return a.plus(b.minus(a).times(f)) }
 
-// The reserve's south-west corner, in empty desert, and the length of a degree there.
-// House judgement: 111.2 km is a degree of a sphere of 6371 km, good enough to lay out
-// invented land.
+// The south-west corner of the reserve, in empty desert, and the length of a degree there.
+// Our judgment: one degree of a sphere of 6371 km is precise enough for invented land.
 const (
-	cornerLat     = 33.36
-	cornerLon     = -112.97
-	metresPerTurn = 111200.0
+	cornerLat       = 33.36
+	cornerLon       = -112.97
+	metersPerDegree = 111200.0
 )
 
-// position puts a spot on the globe.
+// position returns the coordinates of a spot.
 func (a spot) position() unit.Position {
-	east := metresPerTurn * math.Cos(cornerLat*math.Pi/180)
-	return unit.At(cornerLat+a.y/metresPerTurn, cornerLon+a.x/east)
+	east := metersPerDegree * math.Cos(cornerLat*math.Pi/180)
+	return unit.At(cornerLat+a.y/metersPerDegree, cornerLon+a.x/east)
 }
 
-// The landforms of the reserve. All their figures are invented.
+// The landforms of the reserve follow. All figures are invented.
 
 // crest is the line of Sawtail Ridge from its low west end.
 func crest() []spot {
@@ -49,7 +48,7 @@ func gourdWash() []spot {
 	return []spot{{5200, 1500}, {4600, 1050}, {3900, 1250}, {3200, 850}, {2500, 1000}, {1700, 650}, {900, 700}}
 }
 
-// knob is a round hill.
+// knob is a round hill. Its height and width are in meters.
 type knob struct {
 	at            spot
 	height, width float64
@@ -64,10 +63,10 @@ func knobs() []knob {
 	}
 }
 
-// Lantern Mesa is a table with a steep edge that wavers around its middle.
+// mesa is Lantern Mesa, which is flat with a steep, uneven edge.
 func mesa() knob { return knob{spot{12000, 3000}, 190, 1150} }
 
-// height returns the ground above the sea at a spot, in metres.
+// height returns the elevation of the ground at a spot, in meters.
 func height(p spot) float64 {
 	h := 405 + 0.011*p.y + 0.004*p.x
 	h += ridgeHeight(p) + benchHeight(p) + mesaHeight(p)
@@ -86,7 +85,7 @@ func ridgeHeight(p spot) float64 {
 	return bell(far, 290*saddles, 520) * (0.55 + 0.45*rise(along, 0, 2600))
 }
 
-// benchHeight is the high country of the north-east, into which the canyon is cut.
+// benchHeight is the height of the plateau in the north-east, into which the canyon is cut.
 func benchHeight(p spot) float64 {
 	return 460 * rise(p.y, 5600, 8600) * rise(p.x, 6800, 8800)
 }
@@ -99,24 +98,26 @@ func mesaHeight(p spot) float64 {
 	return m.height / (1 + math.Exp((d.length()-edge)/95))
 }
 
-// rough is what no landform explains: swells a few metres high, less in the flat south.
+// rough adds swells a few meters high, smaller in the flat south.
 func rough(p spot) float64 {
-	swell := 3.2*math.Sin(p.x/97+1.3*math.Sin(p.y/240)) + 2.6*math.Sin(p.y/83+1.1*math.Sin(p.x/310)) + 1.2*math.Sin((p.x+p.y)/41)
+	swell := 3.2*math.Sin(p.x/97+1.3*math.Sin(p.y/240)) + 2.6*math.Sin(p.y/83+1.1*math.Sin(p.x/310)) +
+		1.2*math.Sin((p.x+p.y)/41)
 	return swell * (0.12 + 0.88*rise(p.y, 1500, 4200))
 }
 
-// bell is a hill's flank at a distance from its middle line.
+// bell returns the height of a hill at a distance from its middle line.
 func bell(far, height, width float64) float64 {
 	return height * math.Exp(-far*far/(2*width*width))
 }
 
-// rise goes from 0 at a to 1 at b without a corner.
+// rise goes smoothly from 0 at a to 1 at b.
 func rise(v, a, b float64) float64 {
 	t := max(0, min(1, (v-a)/(b-a)))
 	return t * t * (3 - 2*t)
 }
 
-// nearest returns how far a spot lies from a line, and how far along the line that is.
+// nearest returns the distance of a spot from a line, and the distance along the line to the
+// nearest point.
 func nearest(line []spot, p spot) (far, along float64) {
 	far = math.Inf(1)
 	start := 0.0
@@ -131,10 +132,10 @@ func nearest(line []spot, p spot) (far, along float64) {
 	return far, along
 }
 
-// uphill returns the gradient of the ground: its direction is straight up, its length the
+// uphill returns the gradient of the ground: it points straight uphill, and its length is the
 // slope.
 func uphill(p spot) spot {
-	const reach = 8.0 // House judgement: a little less than a step of the route
+	const reach = 8.0 // Our judgment: a little less than a step of the route.
 	return spot{
 		(height(spot{p.x + reach, p.y}) - height(spot{p.x - reach, p.y})) / (2 * reach),
 		(height(spot{p.x, p.y + reach}) - height(spot{p.x, p.y - reach})) / (2 * reach),

@@ -2,7 +2,7 @@ package sample
 
 import "math"
 
-// joined lays lines end to end; each begins where the one before ends.
+// joined returns the lines end to end. Each starts where the last ends.
 func joined(lines ...[]spot) []spot {
 	out := lines[0]
 	for _, l := range lines[1:] {
@@ -11,7 +11,7 @@ func joined(lines ...[]spot) []spot {
 	return out
 }
 
-// washLine follows the wash down and comes back over the ground north of it.
+// washLine goes down the wash and back on the ground north of it.
 func washLine() []spot {
 	bed := gourdWash()
 	down := smooth(false, bed[1:6]...)
@@ -19,13 +19,13 @@ func washLine() []spot {
 	return joined(route(0.1, down...), route(0.1, back...))
 }
 
-// rimLine goes up the west face, around the mesa a little inside its edge, and back down.
+// rimLine goes up the west face, around the mesa just inside its edge, and back down.
 func rimLine() []spot {
 	m := mesa()
 	lot, foot := spot{10350, 2500}, spot{10600, 2750}
 	var rim []spot
 	for _, share := range []float64{0, 0.08, 0.17, 0.25, 0.33, 0.42, 0.5, 0.58, 0.67, 0.75, 0.83, 0.92, 1} {
-		rim = append(rim, turned(spot{-1, 0}, -2*math.Pi*share).times(m.width*0.76).plus(m.at))
+		rim = append(rim, rotated(spot{-1, 0}, -2*math.Pi*share).times(m.width*0.76).plus(m.at))
 	}
 	up := route(0.17, lot, foot, rim[0])
 	down := route(0.17, rim[0], spot{10640, 2560}, lot)

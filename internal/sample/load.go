@@ -16,16 +16,16 @@ import (
 	"saltbush/internal/trail"
 )
 
-// Scenario is the season worked out, before anything is stored.
+// Scenario is the season before it is stored.
 type Scenario struct {
 	now    time.Time
 	ways   []trail.Trail
 	files  []Track
 	season *season
-	hash   string // of the password that all accounts share
+	hash   string // of the password of all accounts
 }
 
-// Prepare works the season out around now: tracks, plans, people and rolls.
+// Prepare computes the season around now: tracks, plans, people and rolls.
 func Prepare(ctx context.Context, now time.Time) (*Scenario, error) {
 	ways, files, err := trails(now.AddDate(-1, 0, 0))
 	if err != nil {
@@ -43,15 +43,14 @@ func Prepare(ctx context.Context, now time.Time) (*Scenario, error) {
 type loader struct {
 	Stores
 	*Scenario
-	accounts []account.ID // by their place in crew
-	trails   []ref.Trail  // by their place in ways
+	accounts []account.ID // in the order of crew
+	trails   []ref.Trail  // in the order of ways
 }
 
-// load stores everything; the coordinator's account comes last and so says that all is
-// there.
+// load stores everything. The coordinator's account comes last, so it marks a complete load.
 func (l *loader) load(ctx context.Context, known []account.Account) error {
 	return inOrder(
-		func() error { return l.settle(ctx) },
+		func() error { return l.saveHouse(ctx) },
 		func() error { return l.addLeaders(ctx, known, l.hash) },
 		func() error { return l.addTrails(ctx, l.ways, l.files) },
 		func() error { return l.addOutings(ctx, l.season.outings) },
@@ -63,14 +62,14 @@ func (l *loader) load(ctx context.Context, known []account.Account) error {
 	)
 }
 
-// house is what the invented group says of itself.
+// house returns the settings of the invented group.
 func house() rules.House {
-	return rules.House{Organisation: organisation, Emergency: "911", Zone: zone}
+	return rules.House{Organisation: organization, Emergency: "911", Zone: zone}
 }
 
-// settle begins the house, and changes two of its rules as a house does: one toward
-// caution, one toward risk with its reason.
-func (l *loader) settle(ctx context.Context) error {
+// saveHouse stores the house and changes two of its rules: one to more caution, and one to
+// more risk, with a reason.
+func (l *loader) saveHouse(ctx context.Context) error {
 	if err := l.Hikes.SaveHouse(ctx, house()); err != nil {
 		return err
 	}
@@ -86,11 +85,13 @@ func (l *loader) settle(ctx context.Context) error {
 			return set(func(r *rules.Rules) *time.Duration { return &r.KeepPlates }, 7*24*time.Hour, "", 4)
 		},
 		func() error {
-			return set(func(r *rules.Rules) *time.Duration { return &r.Grace }, 15*time.Minute, "The last miles in are washboard and cars come late; there is shade at most lots to wait in.", 2)
+			return set(func(r *rules.Rules) *time.Duration { return &r.Grace }, 15*time.Minute,
+				"The last miles in are washboard and cars come late; there is shade at most lots to wait in.", 2)
 		},
 	)
 }
 
+// inOrder runs steps until one fails.
 func inOrder(steps ...func() error) error {
 	for _, step := range steps {
 		if err := step(); err != nil {
@@ -100,7 +101,7 @@ func inOrder(steps ...func() error) error {
 	return nil
 }
 
-// addLeaders makes the accounts that hikes need, or takes those that are there.
+// addLeaders creates the accounts that the hikes need, except existing ones.
 func (l *loader) addLeaders(ctx context.Context, known []account.Account, hash string) error {
 	ids := map[string]account.ID{}
 	for _, a := range known {
@@ -108,7 +109,7 @@ func (l *loader) addLeaders(ctx context.Context, known []account.Account, hash s
 	}
 	for _, a := range crew()[:desk] {
 		if ids[a.Email] == 0 {
-			a.Roles = []account.Role{account.Leader} // who coordinates too is told later
+			a.Roles = []account.Role{account.Leader} // the coordinator's role comes last
 			made, err := l.addAccount(ctx, a, hash)
 			if err != nil {
 				return err
@@ -140,21 +141,21 @@ func (l *loader) addCoordinators(ctx context.Context, hash string) error {
 	return l.Accounts.UpdateAccount(ctx, a)
 }
 
-// addSecondStep gives an account a second step, whose key nobody knows.
+// addSecondStep gives an account a second step with a key that nobody knows.
 func (l *loader) addSecondStep(ctx context.Context, id account.ID) error {
 	key, err := account.NewCodeKey(rand.Reader)
 	if err != nil {
 		return err
 	}
-	var fault error
+	var failed error
 	err = l.Accounts.ChangeTwoStep(ctx, id, func(t *account.TwoStep) {
 		*t = account.TwoStep{Key: key, Since: l.now.AddDate(0, -2, 0)}
-		_, fault = t.NewRecovery(rand.Reader)
+		_, failed = t.NewRecovery(rand.Reader)
 	})
-	return errors.Join(err, fault)
+	return errors.Join(err, failed)
 }
 
-// addTrails stores the trails, or takes those that are there.
+// addTrails stores the trails, except existing ones.
 func (l *loader) addTrails(ctx context.Context, list []trail.Trail, files []Track) error {
 	known, err := l.Hikes.Trails(ctx)
 	if err != nil {
@@ -179,20 +180,21 @@ func (l *loader) addTrails(ctx context.Context, list []trail.Trail, files []Trac
 	return nil
 }
 
-// addNormals stores the usual days of the months, but not for the traverse, whose far
-// trailhead nobody has figures for.
+// addNormals stores the monthly weather, except for the traverse, to show a trail without it.
 func (l *loader) addNormals(ctx context.Context, id ref.Trail, way int) error {
 	if way == traverse {
 		return nil
 	}
-	return l.Hikes.SaveNormals(ctx, trail.TrailNormals{Trail: id, Normals: monthly(), Typed: l.now.AddDate(0, -5, 0), By: crew()[desk].Name,
-		Source: "Twenty years of the reserve desk's own weather book."})
+	return l.Hikes.SaveNormals(ctx,
+		trail.TrailNormals{Trail: id, Normals: monthly(), Typed: l.now.AddDate(0, -5, 0), By: crew()[desk].Name,
+			Source: "Twenty years of the reserve desk's own weather book."})
 }
 
-// House judgement: enough at once to keep a small database busy.
+// atOnce is how many hikes are stored concurrently.
+// Our judgment: enough to keep a small database busy.
 const atOnce = 4
 
-// addOutings stores the hikes a few at once; the numbers of all are known first, in order.
+// addOutings stores the hikes in order, so that their ids are, then fills them concurrently.
 func (l *loader) addOutings(ctx context.Context, outings []outing) error {
 	for i := range outings {
 		if err := l.addHike(ctx, &outings[i]); err != nil {
@@ -221,7 +223,7 @@ func (l *loader) addHike(ctx context.Context, o *outing) (err error) {
 	return err
 }
 
-// fill stores what belongs to a hike and brings it to its state.
+// fill stores everything about a hike and brings it to its state.
 func (l *loader) fill(ctx context.Context, o *outing) error {
 	err := inOrder(
 		func() error { return l.savePlan(ctx, o) },
@@ -246,12 +248,12 @@ func (l *loader) savePlan(ctx context.Context, o *outing) error {
 	return l.Hikes.SavePlan(ctx, p)
 }
 
-// signUp asks for the places as people did, at the times when they did.
+// signUp stores the sign-ups, each at the time when the person asked.
 func (l *loader) signUp(ctx context.Context, o *outing) error {
 	for _, p := range o.places {
 		p.Hike = o.hike.ID
 		if l.now.Sub(o.hike.Start) > cardsKept {
-			p.Needs = "" // its time is over
+			p.Needs = "" // would have been deleted
 		}
 		if _, err := l.Hikes.SignUp(ctx, p, p.Asked); err != nil {
 			return err
@@ -264,7 +266,7 @@ func (l *loader) keepRoll(ctx context.Context, o *outing) error {
 	if len(o.events) == 0 {
 		return nil
 	}
-	rec, err := l.Rolls.Append(ctx, o.hike.ID, o.events, o.heard)
+	rec, err := l.Rolls.Append(ctx, o.hike.ID, o.events, o.received)
 	if err != nil || !o.closes {
 		return err
 	}
@@ -278,10 +280,11 @@ func (l *loader) finish(ctx context.Context, o *outing) error {
 	return l.Hikes.ChangeHike(ctx, o.hike.ID, func(h *hike.Hike) error { return h.CallOff(o.calledOff) })
 }
 
-// House judgement: enough mail to see what it looks like.
+// lettersFrom is how many coming hikes have mail in the outbox.
+// Our judgment: enough to see what the mail looks like.
 const lettersFrom = 3
 
-// queue puts the letters of the first hikes to come into the outbox.
+// queue puts the mail of the first coming hikes into the outbox.
 func (l *loader) queue(ctx context.Context, outings []outing) error {
 	var mails []message.Mail
 	hikes := 0

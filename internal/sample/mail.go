@@ -4,15 +4,16 @@ import (
 	"fmt"
 
 	"saltbush/internal/account"
+	"saltbush/internal/format"
 	"saltbush/internal/message"
 	"saltbush/internal/signup"
 )
 
-// organisation is the invented group in whose name mail goes.
-const organisation = "Tarrow Basin Hike Volunteers"
+// organization is the name of the invented group.
+const organization = "Tarrow Basin Hike Volunteers"
 
-// letters are the mails about the places of a hike that is still to come: confirmed, or
-// waiting with how many are before.
+// letters returns the mails about the places of a coming hike: confirmed, waiting with how
+// many are before, or asked for a talk.
 func (o *outing) letters(base string) ([]message.Mail, error) {
 	var list []message.Mail
 	for i, p := range o.places {
@@ -34,25 +35,25 @@ func (o *outing) letters(base string) ([]message.Mail, error) {
 }
 
 func ahead(n int) string {
-	switch n {
-	case 0:
+	if n == 0 {
 		return "Nobody is before you."
-	case 1:
-		return "1 person is before you."
 	}
-	return fmt.Sprintf("%d people are before you.", n)
+	return format.Count(n, "person is", "people are") + " before you."
 }
 
 func (o *outing) place(p signup.SignUp, secret account.Secret, base string) message.Place {
 	h := o.hike
 	m := message.Place{
-		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: h.Start.Format("Monday 2 January 2006"), Group: organisation,
-		Meet: h.Meet.Format("15:04") + " at the trailhead", Leader: h.Staff[0].Name,
-		Contact: h.OnCall.Name + " is on call that day: " + h.OnCall.Phone, Link: base + "/place/" + secret.Reveal(), UselessAt: h.Start,
+		Ref: p.ID, To: p.Email, Name: p.Name, Hike: h.Title, Day: format.Day(h.Start, h.Start.Location()),
+		Group: organization,
+		Meet:  format.Clock(h.Meet, h.Meet.Location()) + " at the trailhead", Leader: h.Staff[0].Name,
+		Contact: h.OnCall.Name + " is on call that day: " + h.OnCall.Phone, Link: base + "/place/" + secret.Reveal(),
+		UselessAt: h.Start,
 	}
 	if o.plan != nil {
 		r := o.plan.Plan.Return
-		m.Finish = "between " + r.Expected.Format("15:04") + " and " + r.Watch.Format("15:04")
+		m.Finish = "between " + format.Clock(r.Expected.Time, h.Start.Location()) + " and " +
+			format.Clock(r.Watch.Time, h.Start.Location())
 	}
 	return m
 }

@@ -18,8 +18,8 @@ import (
 	"saltbush/internal/walk"
 )
 
-// outing is a hike of the scenario with all that belongs to it. Staff carry places in crew
-// as their accounts, and the trail is a place in ways, until both are stored.
+// outing is a hike of the scenario with everything about it. Until they are stored, the
+// accounts of the staff are indexes in crew, and the trail is an index in ways.
 type outing struct {
 	trail     int
 	hike      hike.Hike
@@ -27,69 +27,70 @@ type outing struct {
 	places    []signup.SignUp
 	secrets   []account.Secret // of the places
 	events    []roll.Event
-	heard     time.Time // when the server has them
+	received  time.Time // when the server got the last event
 	closes    bool
-	calledOff string // the reason, where it was
+	calledOff string // the reason; empty if it is not called off
 }
 
-// slot is what is settled about a hike before its day is drawn.
+// slot is the fixed part of a hike; the rest is drawn.
 type slot struct {
-	days   int // before or after today
+	days   int // after today; negative: before
 	trail  int
 	about  string // second half of the title
 	notice string
 	pace   walk.Pace
 	places int
-	asked  int           // how many ask for a place
-	staff  []int         // leader, sweep, assistants, by their places in crew
-	unsure []int         // of those, who has not said yes; desk stands for on-call
+	asked  int           // how many people ask for a place
+	staff  []int         // leader, sweep, assistants: indexes in crew
+	unsure []int         // staff who have not accepted yet; desk is on-call
 	later  time.Duration // after first light
 }
 
-// season is the scenario while it is being made.
+// season makes the scenario.
 type season struct {
 	*dice
-	now     time.Time // on the clock of the reserve
+	now     time.Time // in the zone of the reserve
 	trails  []trail.Trail
 	club    []walker
 	deck    []int // walkers who have not been drawn yet
 	outings []outing
 }
 
-// newSeason lays the scenario out around now.
+// newSeason makes a season around now.
 func newSeason(now time.Time, trails []trail.Trail) (*season, error) {
-	s := openSeason(now, trails)
+	s := emptySeason(now, trails)
 	for _, add := range []func() error{s.addToday, s.addPast, s.addComing} {
 		if err := add(); err != nil {
 			return nil, err
 		}
 	}
-	// As they would have been entered: by the day.
+	// In the order in which people would have entered them.
 	slices.SortStableFunc(s.outings, func(a, b outing) int { return a.hike.Start.Compare(b.hike.Start) })
 	return s, nil
 }
 
-// openSeason is a season without hikes.
-func openSeason(now time.Time, trails []trail.Trail) *season {
+// emptySeason returns a season without hikes.
+func emptySeason(now time.Time, trails []trail.Trail) *season {
 	d := newDice()
 	return &season{dice: d, now: now.In(trails[0].Location()), trails: trails, club: club(d)}
 }
 
-// morning is when a hike starts on a day counted from today.
+// morning returns when a hike starts so many days from today.
 func (s *season) morning(days int) time.Time {
 	day := s.now.AddDate(0, 0, days)
 	return clock(day, firstLight(day.Month()))
 }
 
-// clock is a time of day on a date.
+// clock returns a time of day on a date.
 func clock(day time.Time, at time.Duration) time.Time {
 	return time.Date(day.Year(), day.Month(), day.Day(), 0, int(at.Minutes()), 0, 0, day.Location())
 }
 
-// House judgement: people meet half an hour before they walk, for the talk and the count.
+// meetBefore is how long before the start people meet.
+// Our judgment: time for the talk and the count.
 const meetBefore = 30 * time.Minute
 
-// schedule makes the hike of a slot as a draft.
+// schedule returns the hike of a slot as a draft.
 func (s *season) schedule(sl slot, start time.Time) outing {
 	h := hike.Hike{
 		Title: s.trails[sl.trail].Name + ": " + sl.about, Notice: sl.notice, Meet: start.Add(-meetBefore), Start: start,
@@ -98,7 +99,8 @@ func (s *season) schedule(sl slot, start time.Time) outing {
 	all := crew()
 	roles := []team.Role{team.Leader, team.Sweep, team.Assistant}
 	for i, n := range sl.staff {
-		h.Staff = append(h.Staff, team.Staff{Person: s.id(), Account: ref.Account(n), Name: all[n].Name, Phone: all[n].Phone, Role: roles[min(i, 2)],
+		h.Staff = append(h.Staff, team.Staff{Person: s.id(), Account: ref.Account(n), Name: all[n].Name,
+			Phone: all[n].Phone, Role: roles[min(i, 2)],
 			Answer: team.AnswerAccepted, Answered: h.Created.Add(26 * time.Hour)})
 		if slices.Contains(sl.unsure, n) {
 			h.Staff[i].Answer, h.Staff[i].Answered = team.AnswerAsked, time.Time{}
@@ -115,7 +117,8 @@ func (s *season) schedule(sl slot, start time.Time) outing {
 	return outing{trail: sl.trail, hike: h}
 }
 
-// created is when the hike was entered: five weeks before, or in the last days.
+// created returns when the hike was entered: five weeks before, or 52 hours ago if that is
+// earlier.
 func (s *season) created(start time.Time) time.Time {
 	entered, lately := start.AddDate(0, 0, -35), s.now.Add(-52*time.Hour)
 	if entered.After(lately) {
@@ -124,7 +127,7 @@ func (s *season) created(start time.Time) time.Time {
 	return entered
 }
 
-// expect gives the hike a forecast and the plan that follows.
+// expect gives the hike a forecast and the plan for it.
 func (s *season) expect(o *outing, f plan.Forecast) error {
 	o.hike.Forecast = &f
 	made := o.hike.Start.Add(-26 * time.Hour)
@@ -157,7 +160,7 @@ func (s *season) post(o *outing, asked int) error {
 		}
 		p := s.next().place(s.id(), at)
 		p.Adult = adultBefore(p, o.places)
-		for p.Minor && p.Adult == "" { // nobody is here yet to answer for the child
+		for p.Minor && p.Adult == "" { // no adult can answer for the child yet
 			p = s.next().place(s.id(), at)
 			p.Adult = adultBefore(p, o.places)
 		}
@@ -167,8 +170,8 @@ func (s *season) post(o *outing, asked int) error {
 	return nil
 }
 
-// adultBefore is who answers for a child: the adult who asked last before it and has fewer
-// than three children already, "" for a grown-up.
+// adultBefore returns the adult who answers for a child: the last one who asked before it and
+// may take one more. It is "" for an adult.
 func adultBefore(p signup.SignUp, before []signup.SignUp) string {
 	if !p.Minor {
 		return ""
@@ -182,7 +185,7 @@ func adultBefore(p signup.SignUp, before []signup.SignUp) string {
 	return ""
 }
 
-// next draws a walker; nobody comes again before everyone has come.
+// next draws a walker. Nobody is drawn twice before everybody was drawn.
 func (s *season) next() walker {
 	if len(s.deck) == 0 {
 		s.deck = s.Perm(len(s.club))
@@ -192,17 +195,18 @@ func (s *season) next() walker {
 	return w
 }
 
-// decide records that the hike goes, in time for people to sleep.
+// decide records the decision that the hike goes, well before the deadline.
 func (s *season) decide(o *outing) error {
 	reason := ""
 	if o.plan.Plan.Verdict.Decision != plan.Go {
-		reason = "Everyone on it has walked here in such heat before, we carry double reserve water, and we turn at the first sign. Told to all by phone."
+		reason = "Everyone on it has walked here in such heat before, we carry double reserve water, and we turn at " +
+			"the first sign. Told to all by phone."
 	}
 	at := o.hike.DecideBy().Add(-95 * time.Minute)
 	return o.hike.Decide(o.hike.Staff[0].Name, at, o.plan.Plan.Verdict.Decision, reason)
 }
 
-// confirmed are the places that the store will confirm: the first to ask.
+// confirmed returns the sign-ups that the store will confirm: the first ones.
 func (o *outing) confirmed() []signup.SignUp {
 	return o.places[:min(len(o.places), o.hike.Places)]
 }

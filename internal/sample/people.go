@@ -10,28 +10,31 @@ import (
 	"saltbush/internal/unit"
 )
 
-// password is that of every account of the demo; it is printed when the demo starts.
+// password is the password of every account of the demo. The demo prints it.
 const password = "dry-wash-lantern"
 
-// The accounts by their place in crew.
+// Indexes of accounts in crew.
 const (
 	outLeader  = 0  // leads the hike that is out now
 	lateLeader = 1  // leads the late one
-	leaders    = 12 // so many lead
+	leaders    = 12 // the number of leaders
 	both       = 12 // leads and coordinates
 	desk       = 13 // coordinates
 )
 
-// crew lists the accounts: twelve leaders, one who also coordinates, one coordinator.
+// crew returns the accounts: twelve leaders, one leader who also coordinates, one coordinator.
 func crew() []account.Account {
 	names := []string{
-		"Ximena Halvorsen", "Dawit Marchetti", "Leilani Oduya", "Rasheed Kowalczyk", "Hana Brightwater", "Cornelius Vang",
-		"Sunita Aldersey", "Mateo Lindqvist", "Beatrix Nguyen-Ford", "Ofa Castellanos", "Yusuf Pemberton", "Greta Amarillas",
+		"Ximena Halvorsen", "Dawit Marchetti", "Leilani Oduya", "Rasheed Kowalczyk", "Hana Brightwater",
+		"Cornelius Vang",
+		"Sunita Aldersey", "Mateo Lindqvist", "Beatrix Nguyen-Ford", "Ofa Castellanos", "Yusuf Pemberton",
+		"Greta Amarillas",
 		"Tobias Adeyinka", "Odalys Brandtner",
 	}
 	list := make([]account.Account, len(names))
 	for i, name := range names {
-		list[i] = account.Account{Name: name, Email: address(name), Phone: phone(928, i), Roles: []account.Role{account.Leader},
+		list[i] = account.Account{Name: name, Email: address(name), Phone: phone(928, i),
+			Roles:  []account.Role{account.Leader},
 			Active: true, Units: account.US}
 	}
 	list[both].Roles = []account.Role{account.Leader, account.Coordinator}
@@ -40,7 +43,7 @@ func crew() []account.Account {
 	return list
 }
 
-// signIns are the accounts that a visitor may use.
+// signIns returns the accounts that a visitor may use.
 func signIns() []SignIn {
 	all := crew()
 	return []SignIn{
@@ -57,7 +60,7 @@ func address(name string) string {
 	return strings.ToLower(strings.ReplaceAll(name, " ", ".")) + "@example.org"
 }
 
-// phone makes a number that rings nowhere: 555-0100 to 555-0199 are kept for fiction in
+// phone returns a number that nobody has: 555-0100 to 555-0199 are reserved for fiction in
 // every area (North American Numbering Plan, 555 line number assignment guidelines).
 func phone(area, n int) string { return fmt.Sprintf("%d-555-01%02d", area, n%100) }
 
@@ -72,15 +75,15 @@ type walker struct {
 	guardian              string
 	car                   signup.Car
 	needs                 string
-	told                  signup.SelfReport
+	report                signup.SelfReport
 }
 
-// House judgement: more than the three hikes of today hold together, so that nobody is on
-// two of them.
+// walkers is how many people the club has.
+// Our judgment: more than the three hikes of today have together, so that nobody is on two.
 const walkers = 96
 
-// club draws the people who sign up. Given and family names come from different lists, so
-// that a whole name is nobody's.
+// club draws the people who sign up. Given and family names are combined at random, so that
+// the full names are not real.
 func club(d *dice) []walker {
 	given, family := d.Perm(len(givenNames())), d.Perm(len(familyNames()))
 	list := make([]walker, walkers)
@@ -103,8 +106,8 @@ func (d *dice) walker(i int, first, last string) walker {
 	if i%8 == 2 {
 		w.needs = pick(d, wishes())
 	}
-	w.told = d.told(i)
-	// House judgement: one in nine comes with a parent or guardian.
+	w.report = d.selfReport(i)
+	// Our judgment: one in nine is a minor with a parent or guardian.
 	if i%9 == 4 {
 		w.minor, w.guardian = true, w.contact
 		w.longest = "A school hike of 5 km in spring, was fine. Comes with " + w.contact + "."
@@ -112,11 +115,13 @@ func (d *dice) walker(i int, first, last string) walker {
 	return w
 }
 
-// place is the walker's request for a place.
+// place returns the walker's request for a place.
 func (w walker) place(id string, asked time.Time) signup.SignUp {
 	p := signup.SignUp{
-		ID: id, Name: w.name, Email: w.email, Mobile: w.mobile, EmergencyName: w.contact, EmergencyPhone: w.contactPhone,
-		LongestWalk: w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian, SelfReport: w.told, RiskAccepted: asked,
+		ID: id, Name: w.name, Email: w.email, Mobile: w.mobile, EmergencyName: w.contact,
+		EmergencyPhone: w.contactPhone,
+		LongestWalk:    w.longest, HotDays: w.hot, Water: w.water, Minor: w.minor, Guardian: w.guardian,
+		SelfReport: w.report, RiskAccepted: asked,
 		Car: w.car, Needs: w.needs,
 		Acknowledged: true, Asked: asked,
 	}
@@ -127,11 +132,13 @@ func (w walker) place(id string, asked time.Time) signup.SignUp {
 	return p
 }
 
-// told is what a walker writes of themselves; a few are new to the heat or went little.
-func (d *dice) told(i int) signup.SelfReport {
+// selfReport returns what a walker reports. A few are new to the heat or walk little.
+func (d *dice) selfReport(i int) signup.SelfReport {
 	t := signup.SelfReport{
-		Walk:    signup.Outing{Distance: unit.Length(5+i%11) * unit.Kilometre, Ascent: unit.Length(40 * (i % 9)), Took: time.Duration(80+12*(i%11)) * time.Minute},
-		WalkAgo: 3 + i%40, HotBefore: i%10 != 7, LivesHere: i%12 != 5, Shoes: []string{"boots", "trail shoes", "old boots, good soles"}[i%3],
+		Walk: signup.Outing{Distance: unit.Length(5+i%11) * unit.Kilometre, Ascent: unit.Length(40 * (i % 9)),
+			Took: time.Duration(80+12*(i%11)) * time.Minute},
+		WalkAgo: 3 + i%40, HotBefore: i%10 != 7, LivesHere: i%12 != 5,
+		Shoes: []string{"boots", "trail shoes", "old boots, good soles"}[i%3],
 		Poles: i%4 == 1, Older: i%14 == 3, HeatIll: i%17 == 6, Drive: time.Duration(20+5*(i%17)) * time.Minute,
 	}
 	if !t.LivesHere {
@@ -140,20 +147,23 @@ func (d *dice) told(i int) signup.SelfReport {
 	return t
 }
 
-// car is one of many makes that nobody builds.
+// car draws a car of an invented make.
 func (d *dice) car(i int) signup.Car {
 	makes := []string{"Correcaminos", "Tumbril", "Palmetto 4", "Kestrel wagon", "Ocotillo van"}
-	colours := []string{"white", "silver", "dark blue", "red", "sand", "green"}
+	colors := []string{"white", "silver", "dark blue", "red", "sand", "green"}
 	return signup.Car{Plate: fmt.Sprintf("%c%c%c %03d", 'A'+i%23, 'C'+i%19, 'B'+i%21, (i*37+104)%1000),
-		Make: pick(d, makes), Colour: pick(d, colours), Seats: d.IntN(4)}
+		Make: pick(d, makes), Colour: pick(d, colors), Seats: d.IntN(4)}
 }
 
 func givenNames() []string {
 	return []string{
-		"Aaliyah", "Bram", "Chidi", "Delphine", "Emre", "Farida", "Gideon", "Hye-jin", "Ines", "Jomo", "Kalani", "Lucinda",
-		"Maarten", "Nayeli", "Osvaldo", "Padma", "Quentin", "Rosalba", "Soren", "Tamsin", "Ulises", "Vikram", "Wilhelmina",
+		"Aaliyah", "Bram", "Chidi", "Delphine", "Emre", "Farida", "Gideon", "Hye-jin", "Ines", "Jomo", "Kalani",
+		"Lucinda",
+		"Maarten", "Nayeli", "Osvaldo", "Padma", "Quentin", "Rosalba", "Soren", "Tamsin", "Ulises", "Vikram",
+		"Wilhelmina",
 		"Xiomara", "Yannick", "Zainab", "Amadou", "Birgit", "Cuong", "Dolores", "Eamon", "Fumiko", "Graciela", "Hollis",
-		"Isidro", "Jaswinder", "Ketevan", "Lorcan", "Mehmet", "Noemi", "Oksana", "Petra", "Rukmini", "Siosaia", "Thandiwe",
+		"Isidro", "Jaswinder", "Ketevan", "Lorcan", "Mehmet", "Noemi", "Oksana", "Petra", "Rukmini", "Siosaia",
+		"Thandiwe",
 		"Ursula", "Vesna", "Wendell",
 	}
 }
@@ -161,7 +171,8 @@ func givenNames() []string {
 func familyNames() []string {
 	return []string{
 		"Abernethy-Cruz", "Baptiste", "Chatterlee", "Dunmore", "Echevaria", "Fairweather", "Gustavsen", "Hightower",
-		"Ibarguen", "Jaramillo", "Kettleby", "Lacquement", "Makoare", "Nightingall", "Okereke", "Pettibone", "Quisenberry",
+		"Ibarguen", "Jaramillo", "Kettleby", "Lacquement", "Makoare", "Nightingall", "Okereke", "Pettibone",
+		"Quisenberry",
 		"Ravindra", "Sandoval", "Tuimavave", "Umberto", "Vasquillo", "Whitlow", "Yamashiro", "Zamorano", "Arrowood",
 		"Bellweather", "Castaneda", "Dragomir", "Esparza", "Folau", "Greenlaw", "Hernandez-Roy", "Iwasaki", "Jelinek",
 		"Kambo", "Lindenau", "Mbeki-Shaw", "Norrgard", "Ochoa", "Parikh", "Rosenthaler", "Sepulveda", "Thibodeau",
@@ -169,7 +180,7 @@ func familyNames() []string {
 	}
 }
 
-// recentWalks are answers to the question for the longest recent walk.
+// recentWalks returns answers to the question about the longest recent walk.
 func recentWalks() []string {
 	return []string{
 		"10 km around the reservoir three weeks ago, two and a half hours, no trouble.",
@@ -185,7 +196,7 @@ func recentWalks() []string {
 	}
 }
 
-// wishes are what leaders are asked to do for a person on the day.
+// wishes returns what people ask leaders to do for them on the day.
 func wishes() []string {
 	return []string{
 		"Speak to me from the left; I hear little on the right.",

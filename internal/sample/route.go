@@ -2,19 +2,20 @@ package sample
 
 import "math"
 
-// House judgement: about the spacing of fixes of a device that saves its battery.
+// pace is the length of a step of the route, in meters.
+// Our judgment: about the distance between fixes of a device that saves its battery.
 const pace = 12.0
 
-// builder lays a trail over the ground as trail crews do: straight where the ground is
-// gentle, in switchbacks where straight would be steeper than the trail may be.
+// builder lays a trail over the ground as trail crews do: straight if the ground is gentle,
+// else in switchbacks.
 type builder struct {
 	at    spot
-	steep float64 // the steepest that the trail may be, rise over run
-	side  float64 // which way the present switchback leans, 1 or -1
+	steep float64 // maximum slope, rise over run
+	side  float64 // side of the current switchback, 1 or -1
 	line  []spot
 }
 
-// route lays a trail along the spots given.
+// route lays a trail through the spots with at most the given slope.
 func route(steep float64, by ...spot) []spot {
 	b := builder{at: by[0], steep: steep, side: 1, line: by[:1:1]}
 	for i := 1; i < len(by); i++ {
@@ -23,12 +24,12 @@ func route(steep float64, by ...spot) []spot {
 	return b.line
 }
 
-// House judgement: no leg between two spots takes as many steps; one that did would be
-// going in circles.
-const mostSteps = 2000
+// maxSteps is the limit of steps between two spots.
+// Our judgment: a leg with more steps goes in circles.
+const maxSteps = 2000
 
 func (b *builder) goTo(from, to spot) {
-	for range mostSteps {
+	for range maxSteps {
 		left := to.minus(b.at).length()
 		if left < pace*1.2 {
 			break
@@ -44,8 +45,8 @@ func (b *builder) step(way spot, length float64) {
 	b.line = append(b.line, b.at)
 }
 
-// heading is straight at the goal, or at the angle to the slope that keeps the trail from
-// being too steep.
+// heading returns the direction of the next step: straight to the goal, or at an angle to the
+// slope if that would be too steep.
 func (b *builder) heading(from, to spot) spot {
 	way := to.minus(b.at)
 	way = way.times(1 / way.length())
@@ -54,36 +55,36 @@ func (b *builder) heading(from, to spot) spot {
 		return way
 	}
 	lean := math.Acos(b.steep / up.length())
-	if way.dot(up) < 0 { // down: the same about the way straight down
+	if way.dot(up) < 0 { // going down: the angle is from straight down
 		up = up.times(-1)
 	}
 	b.turn(from, to, up, way, lean)
-	return turned(up, b.side*lean)
+	return rotated(up, b.side*lean)
 }
 
-// turn changes the side at the end of a switchback, where the other side leads on.
+// turn changes the side at the end of a switchback, if the other side leads to the goal.
 func (b *builder) turn(from, to, up, way spot, lean float64) {
 	straight := to.minus(from)
 	straight = straight.times(1 / straight.length())
 	off := straight.cross(b.at.minus(from))
-	// House judgement: switchbacks of some 150 m, shorter ones near their end.
+	// Our judgment: switchbacks of about 150 m, shorter near the goal.
 	width := min(75, 12+0.35*to.minus(b.at).length())
-	now, other := turned(up, b.side*lean), turned(up, -b.side*lean)
+	now, other := rotated(up, b.side*lean), rotated(up, -b.side*lean)
 	outward := straight.cross(now)*off > 0
 	if math.Abs(off) > width && outward && other.dot(way) > 0.05 || now.dot(way) < 0.05 {
 		b.side = -b.side
 	}
 }
 
-// turned gives a direction of length one, turned to the left by an angle.
-func turned(v spot, angle float64) spot {
+// rotated returns a vector of length one, rotated to the left by an angle in radians.
+func rotated(v spot, angle float64) spot {
 	sin, cos := math.Sincos(angle)
 	w := spot{v.x*cos - v.y*sin, v.x*sin + v.y*cos}
 	return w.times(1 / w.length())
 }
 
-// smooth runs a curve through the corners given, so that a trail on level ground bends
-// (Catmull and Rom 1974, "A class of local interpolating splines").
+// smooth returns a curve through the corners, so that a trail on level ground bends (Catmull
+// and Rom 1974, "A class of local interpolating splines").
 func smooth(closed bool, by ...spot) []spot {
 	n := len(by)
 	pick := func(i int) spot {
@@ -113,7 +114,7 @@ func catmullRom(a, b, c, d spot, t float64) spot {
 	return spot{blend(a.x, b.x, c.x, d.x), blend(a.y, b.y, c.y, d.y)}
 }
 
-// lengthOf is the length of a line on the map.
+// lengthOf returns the length of a line on the map, in meters.
 func lengthOf(line []spot) float64 {
 	sum := 0.0
 	for i := 1; i < len(line); i++ {
@@ -122,8 +123,8 @@ func lengthOf(line []spot) float64 {
 	return sum
 }
 
-// part returns the spot a share of the way along a line.
-func part(line []spot, share float64) spot {
+// along returns the spot at a share of the length of a line, 0 to 1.
+func along(line []spot, share float64) spot {
 	left := share * lengthOf(line)
 	for i := 1; i < len(line); i++ {
 		step := line[i].minus(line[i-1]).length()

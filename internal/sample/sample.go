@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"time"
 
 	"saltbush/internal/account"
 	"saltbush/internal/card"
@@ -17,40 +16,33 @@ import (
 	"saltbush/internal/trail"
 )
 
-// Stores are where the scenario goes.
+// Stores are the stores to load the scenario into.
 type Stores struct {
 	Hikes    hike.Store
 	Rolls    roll.Store
 	Accounts account.Store
-	// Tell and Ground show a hike that moved to another trail; nil leaves that out.
+	Outbox   message.Outbox
+	// Tell and Ground are for a hike that moves to another trail; nil leaves that out.
 	Tell   Teller
 	Ground trail.GroundStore
-	Rides  ride.Store     // nil leaves the cars of the one-way hike out
-	Staff  staffing.Store // nil leaves the records of staff out
-	Outbox message.Outbox
-	Cards  card.Store // keeps medical cards; nil for none
-	// BaseURL is what private links in mail begin with; empty makes them relative.
+	Rides  ride.Store     // for the cars of the one-way hike; nil leaves them out
+	Staff  staffing.Store // for staff records; nil leaves them out
+	Cards  card.Store     // for medical cards; nil leaves them out
+	// BaseURL is the start of private links in mail.
 	BaseURL string
 }
 
 // SignIn is an account that a visitor of the demo may use.
 type SignIn struct {
-	As       string // coordinator or leader
+	As       string // the role
 	Email    string
 	Password string
 }
 
-// Load puts the scenario, laid out around now, into an empty store, and returns the
-// accounts to try. Where any account exists already it stores nothing; but a load that was
-// cut short, of which there is no coordinator yet, is done again, and its hikes are called
-// off.
-func Load(ctx context.Context, s Stores, now time.Time) ([]SignIn, error) {
-	return LoadPrepared(ctx, s, func() (*Scenario, error) { return Prepare(ctx, now) })
-}
-
-// LoadPrepared is Load for a scenario that may have been worked out while the database was
-// starting. Where nothing is to be stored it is not asked for.
-func LoadPrepared(ctx context.Context, s Stores, prepared func() (*Scenario, error)) ([]SignIn, error) {
+// Load stores the scenario that prepare returns, and returns the accounts to try. If there is
+// a coordinator, it stores nothing and does not call prepare. If a load was interrupted, there
+// is no coordinator yet: Load calls off the hikes of that load and starts again.
+func Load(ctx context.Context, s Stores, prepare func() (*Scenario, error)) ([]SignIn, error) {
 	known, err := s.Accounts.Accounts(ctx)
 	if err != nil {
 		return nil, err
@@ -58,7 +50,7 @@ func LoadPrepared(ctx context.Context, s Stores, prepared func() (*Scenario, err
 	if slices.ContainsFunc(known, func(a account.Account) bool { return a.Has(account.Coordinator) }) {
 		return signIns(), nil
 	}
-	scenario, err := prepared()
+	scenario, err := prepare()
 	if err != nil {
 		return nil, fmt.Errorf("prepare the sample season: %w", err)
 	}
@@ -69,7 +61,7 @@ func LoadPrepared(ctx context.Context, s Stores, prepared func() (*Scenario, err
 	return signIns(), nil
 }
 
-// clear calls off what a load that was cut short has left.
+// clear calls off the hikes of an interrupted load.
 func (l *loader) clear(ctx context.Context, known []account.Account) error {
 	if len(known) == 0 {
 		return nil

@@ -19,9 +19,9 @@ func mustTrails(t *testing.T) []trail.Trail {
 	return list
 }
 
-// hours are moments at which a demo may be started: every hour of four days of the
-// year, and every five minutes around a dusk, where it is hardest. Without SALTBUSH_LONG=1
-// it is a third of them; the four days together still have every hour.
+// hours returns times of starts of the demo: every hour of four days of the year, and every
+// five minutes around a dusk, which is the hardest. Without SALTBUSH_LONG=1 it returns a third
+// of them, with every hour on one of the days.
 func hours() (list []time.Time) {
 	each := 3
 	if os.Getenv("SALTBUSH_LONG") == "1" {
@@ -42,13 +42,13 @@ func hours() (list []time.Time) {
 	return list
 }
 
-func TestTodayStandsAtEveryHour(t *testing.T) {
+func TestTodayAtEveryHour(t *testing.T) {
 	t.Parallel()
 	list := mustTrails(t)
 	for _, now := range hours() {
 		t.Run(now.In(list[0].Location()).Format("Jan 2 15:04"), func(t *testing.T) {
 			t.Parallel()
-			s := openSeason(now, list)
+			s := emptySeason(now, list)
 			if err := s.addToday(); err != nil {
 				t.Fatal(err)
 			}
@@ -60,8 +60,8 @@ func TestTodayStandsAtEveryHour(t *testing.T) {
 				t.Errorf("the second is %q, want uncertainty", got)
 			}
 			for _, o := range s.outings[:2] {
-				if o.heard.After(now) || now.Sub(o.events[0].At) > 8*time.Hour {
-					t.Errorf("%q: events from %v to %v", o.hike.Title, o.events[0].At, o.heard)
+				if o.received.After(now) || now.Sub(o.events[0].At) > 8*time.Hour {
+					t.Errorf("%q: events from %v to %v", o.hike.Title, o.events[0].At, o.received)
 				}
 			}
 			checkUndecided(t, open, now)
@@ -83,7 +83,8 @@ func checkUndecided(t *testing.T, o outing, now time.Time) {
 	}
 }
 
-// The scenario must be believable at any time of year: most hikes go where the plan says so.
+// The scenario must be plausible at any time of year: no hike goes against its plan without a
+// reason.
 func TestSeasonsOfTheYear(t *testing.T) {
 	t.Parallel()
 	list := mustTrails(t)

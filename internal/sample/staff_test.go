@@ -13,7 +13,8 @@ import (
 func TestStaffingShowsItsGaps(t *testing.T) {
 	t.Parallel()
 	s := loaded(t)
-	b, err := staffing.OpenBook(context.Background(), s.Hikes, s.Staff, now.AddDate(0, 0, -2), now.AddDate(0, 0, staffing.GapsAhead))
+	b, err := staffing.OpenBook(context.Background(), s.Hikes, s.Staff, now.AddDate(0, 0, -2),
+		now.AddDate(0, 0, staffing.GapsAhead))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -23,18 +24,20 @@ func TestStaffingShowsItsGaps(t *testing.T) {
 		found = append(found, g.What)
 		t.Log(g.Day, g.Severity, g.What, g.Says)
 	}
-	for _, want := range []string{"sweep not accepted", "leader not accepted", "on-call not accepted", "only with help", "sweep not qualified", "certificate ends",
+	for _, want := range []string{"sweep not accepted", "leader not accepted", "on-call not accepted", "only with help",
+		"sweep not qualified", "certificate ends",
 		"certificate ended", "clash", "provisional"} {
 		if !slices.Contains(found, want) {
 			t.Errorf("no gap %q", want)
 		}
 	}
 	for _, h := range b.Listed {
-		if blocks := b.Crew(h).Blocks(); h.Hike.Start.Before(now.AddDate(0, 0, 8)) && h.Hike.State != hike.CalledOff && len(blocks) > 0 {
-			t.Errorf("%s, soon to go, has staff that may not: %v", h.Hike.Title, blocks)
+		if blocks := b.Crew(h).Blocks(); h.Hike.Start.Before(now.AddDate(0, 0, 8)) && h.Hike.State != hike.CalledOff &&
+			len(blocks) > 0 {
+			t.Errorf("%s, soon to go, has staff who may not go: %v", h.Hike.Title, blocks)
 		}
 	}
 	if r := b.Reminders(now, today); len(r) < 3 {
-		t.Errorf("%d warnings of papers, want some", len(r))
+		t.Errorf("%d reminders, want at least 3", len(r))
 	}
 }

@@ -15,23 +15,24 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Teller keeps a decision together with its letters, and who has read them.
+// Teller stores a decision with its mail, and who has read it.
 type Teller interface {
-	ChangeAndAnnounce(ctx context.Context, id ref.Hike, now time.Time, change func(*hike.Hike, []signup.SignUp) (hike.Announcing, []message.Mail, error)) error
+	ChangeAndAnnounce(ctx context.Context, id ref.Hike, now time.Time,
+		change func(*hike.Hike, []signup.SignUp) (hike.Announcing, []message.Mail, error)) error
 	MarkRead(
-		ctx context.Context, hash []byte, now time.Time, answer func(hike.Announcement, *signup.SignUp), mails ...hike.Mails,
+		ctx context.Context, hash []byte, now time.Time, answer func(hike.Announcement, *signup.SignUp),
+		mails ...hike.Mails,
 	) ([]signup.SignUp, error)
 }
 
-// The hike that moves: to the spring in three days, which is closed by then.
+// The hike to the spring in three days moves, because the spring is closed.
 const (
 	movesIn = 3
 	movesTo = flatLoop
 )
 
-// tellSwap closes the spring, moves the hike that was to go there to an easier trail, and
-// lets all but two read of it: the sweep, and whoever asked last. They show what a leader
-// does about such people.
+// tellSwap closes the spring, moves its hike to an easier trail, and marks the news as read by
+// all but two: the sweep and the last who asked. They show how a leader reminds people.
 func (l *loader) tellSwap(ctx context.Context) error {
 	if l.Tell == nil || l.Ground == nil {
 		return nil
@@ -41,26 +42,30 @@ func (l *loader) tellSwap(ctx context.Context) error {
 	}
 	for _, o := range l.season.outings {
 		ahead := o.hike.Start.Sub(l.now)
-		if o.trail == spring && o.hike.State == hike.Posted && ahead > (movesIn-1)*24*time.Hour && ahead < (movesIn+1)*24*time.Hour {
+		if o.trail == spring && o.hike.State == hike.Posted && ahead > (movesIn-1)*24*time.Hour &&
+			ahead < (movesIn+1)*24*time.Hour {
 			return l.move(ctx, o)
 		}
 	}
 	return nil
 }
 
-// addGround notes who walked the trails last, and what is closed.
+// addGround stores scout reports and a closure.
 func (l *loader) addGround(ctx context.Context) error {
 	today := unit.DateOf(l.now)
 	for _, r := range []trail.ScoutReport{
-		{Trail: l.trails[flatLoop], Walked: today.Add(-12), By: crew()[2].Name, Times: "1 h 50 with six", Conditions: "Firm and dry all the way round; the second bench has lost its shade cloth."},
-		{Trail: l.trails[ridge], Walked: today.Add(-170), By: crew()[5].Name, Times: "4 h 20 alone", Conditions: "Loose on the second step.", Hazards: "Wasps under the notch."},
+		{Trail: l.trails[flatLoop], Walked: today.Add(-12), By: crew()[2].Name, Times: "1 h 50 with six",
+			Conditions: "Firm and dry all the way round; the second bench has lost its shade cloth."},
+		{Trail: l.trails[ridge], Walked: today.Add(-170), By: crew()[5].Name, Times: "4 h 20 alone",
+			Conditions: "Loose on the second step.", Hazards: "Wasps under the notch."},
 	} {
 		r.Noted = r.Walked.Time()
 		if err := l.Ground.AddScoutReport(ctx, r); err != nil {
 			return err
 		}
 	}
-	return l.Ground.AddClosure(ctx, trail.Closure{Trail: l.trails[spring], From: today.Add(-1), To: today.Add(20), Blocks: true, By: crew()[desk].Name, Noted: l.now.Add(-20 * time.Hour),
+	return l.Ground.AddClosure(ctx, trail.Closure{Trail: l.trails[spring], From: today.Add(-1), To: today.Add(20),
+		Blocks: true, By: crew()[desk].Name, Noted: l.now.Add(-20 * time.Hour),
 		Why: "The road bridge below the spring is washed out", Source: "the reserve desk, by telephone"})
 }
 
@@ -68,33 +73,36 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	to := l.ways[movesTo]
 	to.ID = l.trails[movesTo]
 	at := l.now.Add(-3 * time.Hour)
-	choice := hike.Choice{Outcome: hike.OtherTrail, By: o.hike.Staff[0].Name, At: at, Reason: "The road to the spring is out for weeks.", Trail: hike.Swap{From: l.ways[o.trail], To: to}}
+	choice := hike.Choice{Outcome: hike.OtherTrail, By: o.hike.Staff[0].Name, At: at,
+		Reason: "The road to the spring is out for weeks.", Trail: hike.Swap{From: l.ways[o.trail], To: to}}
 	var hashes [][]byte
-	err := l.Tell.ChangeAndAnnounce(ctx, o.hike.ID, at, func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
-		moved, before := *h, hike.Published{Meet: h.Meet, Trail: l.ways[o.trail].Name}
-		moved.Trail = to.ID
-		p, err := hike.PlanFor(moved, to, choice.By, at)
-		if err != nil {
-			return hike.Announcing{}, nil, err
-		}
-		choice.On.Verdict = p.Plan.Verdict.Decision
-		if err := h.Choose(choice); err != nil {
-			return hike.Announcing{}, nil, err
-		}
-		o.hike = *h
-		news, letters, err := o.news(places, before, l.BaseURL)
-		news.Plan = &p
-		for _, t := range news.To {
-			hashes = append(hashes, t.Link)
-		}
-		return news, letters, err
-	})
+	err := l.Tell.ChangeAndAnnounce(ctx, o.hike.ID, at,
+		func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
+			moved, before := *h, hike.Published{Meet: h.Meet, Trail: l.ways[o.trail].Name}
+			moved.Trail = to.ID
+			p, err := hike.PlanFor(moved, to, choice.By, at)
+			if err != nil {
+				return hike.Announcing{}, nil, err
+			}
+			choice.On.Verdict = p.Plan.Verdict.Decision
+			if err := h.Choose(choice); err != nil {
+				return hike.Announcing{}, nil, err
+			}
+			o.hike = *h
+			news, letters, err := o.news(places, before, l.BaseURL)
+			news.Plan = &p
+			for _, t := range news.To {
+				hashes = append(hashes, t.Link)
+			}
+			return news, letters, err
+		})
 	if err != nil {
 		return fmt.Errorf("move %q: %w", o.hike.Title, err)
 	}
 	for i, hash := range hashes {
 		if i > 0 && i < len(hashes)-1 {
-			if _, err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute), func(hike.Announcement, *signup.SignUp) {}); err != nil {
+			if _, err := l.Tell.MarkRead(ctx, hash, at.Add(time.Duration(7*(i+1))*time.Minute),
+				func(hike.Announcement, *signup.SignUp) {}); err != nil {
 				return err
 			}
 		}
@@ -102,9 +110,10 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	return nil
 }
 
-// news are the letters of the hike's decision, each with its reminder: to the staff first,
-// but for the leader, who took it.
-func (o *outing) news(places []signup.SignUp, before hike.Published, base string) (hike.Announcing, []message.Mail, error) {
+// news returns the mails about the decision, each with its reminder: first to the staff
+// except for the leader, who made it, then to the participants.
+func (o *outing) news(places []signup.SignUp, before hike.Published, base string) (hike.Announcing, []message.Mail,
+	error) {
 	n := hike.Announcing{Telling: hike.NewAnnouncement(o.hike, before, false)}
 	var letters []message.Mail
 	tell := func(to hike.Recipient, p signup.SignUp) error {
@@ -113,7 +122,8 @@ func (o *outing) news(places []signup.SignUp, before hike.Published, base string
 		return err
 	}
 	for _, m := range o.hike.StaffToTell(o.hike.Staff[0].Account) {
-		if err := tell(hike.Recipient{Account: m.Account}, signup.SignUp{ID: m.Person, Name: m.Name, Email: address(m.Name)}); err != nil {
+		if err := tell(hike.Recipient{Account: m.Account},
+			signup.SignUp{ID: m.Person, Name: m.Name, Email: address(m.Name)}); err != nil {
 			return n, nil, err
 		}
 	}
@@ -134,7 +144,8 @@ func (o *outing) tellOne(to *hike.Recipient, p signup.SignUp, base string) ([]me
 	}
 	letter := o.place(p, secret, base)
 	letter.Link = base + "/updates/" + secret.Reveal()
-	d := message.Decision{Edition: fmt.Sprintf("%d-%d", o.hike.ID, o.hike.Decision.At.UnixMilli()), What: o.hike.Decision.Says()}
+	d := message.Decision{Edition: fmt.Sprintf("%d-%d", o.hike.ID, o.hike.Decision.At.UnixMilli()),
+		What: o.hike.Decision.Says()}
 	first, err := message.Decided(letter, d)
 	if err != nil {
 		return nil, err

@@ -12,10 +12,10 @@ import (
 	"saltbush/internal/watch"
 )
 
-// addToday adds the three hikes that the board opens with, whatever the hour is.
+// addToday adds the three hikes that the board shows at any time of day.
 func (s *season) addToday() error {
-	for _, lay := range []func() (outing, error){s.outNow, s.lateNow, s.undecided} {
-		o, err := lay()
+	for _, add := range []func() (outing, error){s.outNow, s.lateNow, s.undecided} {
+		o, err := add()
 		if err != nil {
 			return err
 		}
@@ -24,21 +24,22 @@ func (s *season) addToday() error {
 	return nil
 }
 
-// attempt is a trail on which a party may be out at this hour, and how long ago it left.
+// attempt is a trail that fits the time of day, and how long ago the party left.
 type attempt struct {
 	trail int
 	ago   time.Duration
 }
 
-// errNoAttempt cannot happen while the tests of every hour pass.
+// errNoAttempt means that no trail fits. TestTodayAtEveryHour proves that one always does.
 var errNoAttempt = errors.New("no trail fits the hour")
 
-// outNow is on the trail and on time. Near dusk, past which no party stays out unless it
-// left for a walk in the dark, it is on a shorter trail or has left later.
+// outNow returns a hike that is out and on time. Near dusk it is on a shorter trail or left
+// later.
 func (s *season) outNow() (outing, error) {
 	sl := slot{about: "taking our time", places: 10, asked: 10, staff: []int{outLeader, 3},
 		notice: "We wait for nobody at the start and for everybody at the regroup points."}
-	for _, a := range []attempt{{ridge, 90 * time.Minute}, {spring, 65 * time.Minute}, {washLoop, 45 * time.Minute}, {spring, 25 * time.Minute}} {
+	for _, a := range []attempt{{ridge, 90 * time.Minute}, {spring, 65 * time.Minute}, {washLoop, 45 * time.Minute},
+		{spring, 25 * time.Minute}} {
 		sl.trail = a.trail
 		o, err := s.out(sl, s.now.Add(-a.ago), s.now, watch.OnTime)
 		if !errors.Is(err, errNoAttempt) {
@@ -48,10 +49,11 @@ func (s *season) outNow() (outing, error) {
 	return outing{}, errNoAttempt
 }
 
-// House judgement: long enough past the watch time to be seen, too short for the next step.
+// lateBy is how long the watch time of the late hike has passed.
+// Our judgment: long enough to be seen, too short for the next step.
 const lateBy = 10 * time.Minute
 
-// lateNow should have been back: its watch time has passed by lateBy.
+// lateNow returns a hike that should be back.
 func (s *season) lateNow() (outing, error) {
 	sl := slot{about: "slow and curious", places: 10, asked: 10, staff: []int{lateLeader, 5},
 		notice: "A slow one with many stops. Gaiters keep the gravel out of the shoes."}
@@ -61,7 +63,7 @@ func (s *season) lateNow() (outing, error) {
 		if err != nil {
 			return outing{}, err
 		}
-		halfway := s.now.Add(-long * 4 / 10) // nothing was heard after that
+		halfway := s.now.Add(-long * 4 / 10) // the last report
 		o, err := s.out(sl, s.now.Add(-long-lateBy), halfway, watch.Uncertainty)
 		if !errors.Is(err, errNoAttempt) {
 			return o, err
@@ -70,7 +72,8 @@ func (s *season) lateNow() (outing, error) {
 	return outing{}, errNoAttempt
 }
 
-// longest is how long nine walks in ten take at most; it does not depend on the day.
+// longest returns the duration that nine in ten parties do not exceed. It does not depend on
+// the day.
 func (s *season) longest(sl slot) (time.Duration, error) {
 	o := s.schedule(sl, s.now)
 	if err := s.expect(&o, mild(s.forecast(s.now, -3))); err != nil {
@@ -79,12 +82,12 @@ func (s *season) longest(sl slot) (time.Duration, error) {
 	return o.plan.Plan.Time.P90.Duration(), nil
 }
 
-// House judgement: a party may be said to have left so much before its time, to have the
-// last light for the first mile; earlier, somebody would have asked why.
+// mostEarly is how long before its start a party may have left.
+// Our judgment: for the last light on the first mile. Any earlier would look odd.
 const mostEarly = 55 * time.Minute
 
-// out lays a hike that left at a time, was last heard before another, and is in the phase
-// wanted now and five minutes on.
+// out returns a hike that left at a given time, last reported before another, and is in the
+// wanted phase now and for five more minutes.
 func (s *season) out(sl slot, departed, heard time.Time, want watch.Phase) (outing, error) {
 	departed = departed.Truncate(time.Minute)
 	start := departed.Truncate(5 * time.Minute)
@@ -105,7 +108,7 @@ func (s *season) out(sl slot, departed, heard time.Time, want watch.Phase) (outi
 	return o, err
 }
 
-// left lays a hike that has left.
+// left returns a hike that has left.
 func (s *season) left(sl slot, start, departed, heard time.Time) (outing, error) {
 	o := s.schedule(sl, start.In(s.now.Location()))
 	o.hike.Meet = departed.In(s.now.Location()).Truncate(5 * time.Minute).Add(-meetBefore)
@@ -125,8 +128,8 @@ func (s *season) left(sl slot, start, departed, heard time.Time) (outing, error)
 	return o, nil
 }
 
-// countUntil counts at every point that the party had passed by then, or once soon after
-// the start where it had passed none.
+// countUntil writes a count at every point that the party passed by then, or one soon after
+// the start if there is none.
 func (b *book) countUntil(heard time.Time) {
 	passed := false
 	for _, p := range b.onTheWay() {
@@ -138,11 +141,12 @@ func (b *book) countUntil(heard time.Time) {
 	if !passed {
 		const soon = 12 * time.Minute
 		along := unit.Length(float64(b.trail.Profile.Length) * soon.Seconds() / b.took.Seconds())
-		b.write(b.departed.Add(soon), roll.Event{Kind: roll.KindCounted, Number: len(b.with), Sweep: len(b.with), Place: "first bend", Along: along})
+		b.write(b.departed.Add(soon), roll.Event{Kind: roll.KindCounted, Number: len(b.party), Sweep: len(b.party),
+			Place: "first bend", Along: along})
 	}
 }
 
-// staysIn reports whether the board shows the phase, now and for five minutes more.
+// staysIn reports whether the board shows the phase now and for five more minutes.
 func (o outing) staysIn(want watch.Phase, now time.Time) bool {
 	return o.phase(now) == want && o.phase(now.Add(5*time.Minute)) == want
 }
@@ -153,7 +157,7 @@ func (o outing) phase(now time.Time) watch.Phase {
 	return watch.PhaseAt(now, watch.TimesFor(watch.PromiseOf(o.hike, o.plan.Plan, roster), state), state)
 }
 
-// asConfirmed are the confirmed places as they will be stored.
+// asConfirmed returns the confirmed sign-ups as they will be stored.
 func (o outing) asConfirmed() []signup.SignUp {
 	list := append([]signup.SignUp(nil), o.confirmed()...)
 	for i := range list {
@@ -162,10 +166,11 @@ func (o outing) asConfirmed() []signup.SignUp {
 	return list
 }
 
-// undecided is posted, starts soon, and its plan says that it should not go as it is.
+// undecided returns a posted hike that starts soon, with a plan that advises against it.
 func (s *season) undecided() (outing, error) {
 	sl := slot{trail: traverse, about: "the long way over", places: 10, asked: 9, staff: []int{2, 9, 10},
-		notice: "For people who walk every week. The shuttle is set the evening before; tell us how many seats you have."}
+		notice: "For people who walk every week. The shuttle is set the evening before; tell us how many seats you " +
+			"have."}
 	o := s.schedule(sl, s.nextMorning())
 	if err := s.expect(&o, hot(s.forecast(o.hike.Start, 2))); err != nil {
 		return o, err
@@ -176,17 +181,15 @@ func (s *season) undecided() (outing, error) {
 	return o, s.post(&o, sl.asked)
 }
 
-// The hours in which an undecided hike may start, and how soon at the earliest.
-// House judgement.
+// When an undecided hike may start, and how soon at the earliest. Our judgment.
 const (
 	earliestStart = 5 * time.Hour
 	latestStart   = 10 * time.Hour
 	soonest       = 4 * time.Hour
 )
 
-// nextMorning is the latest start in a morning whose decision hour has just passed. In the
-// late morning there is none: then it is the earliest of tomorrow, which is due to be
-// decided within hours.
+// nextMorning returns the latest morning start whose decision is 20 minutes overdue. If there
+// is none, it returns the earliest start of tomorrow, whose decision is due within hours.
 func (s *season) nextMorning() time.Time {
 	limit := s.now.Add(rules.DefaultRules().DecisionLead - 20*time.Minute).Truncate(5 * time.Minute)
 	for day := 1; day >= 0; day-- {

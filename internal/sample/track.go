@@ -10,26 +10,28 @@ import (
 	"saltbush/internal/unit"
 )
 
-// recording writes down what a device would have recorded on the way.
+// recording returns the trail as a GPS device would have recorded it.
 func (w way) recording() track.Recording {
 	line := w.line()
 	rec := track.Recording{Name: w.name, Segments: [][]track.Fix{make([]track.Fix, 0, len(line))}}
 	for _, p := range line {
-		rec.Segments[0] = append(rec.Segments[0], track.Fix{At: p.position(), Elevation: unit.Length(height(p)), HasElevation: true})
+		rec.Segments[0] = append(rec.Segments[0],
+			track.Fix{At: p.position(), Elevation: unit.Length(height(p)), HasElevation: true})
 	}
 	for _, m := range w.marks {
-		rec.Waypoints = append(rec.Waypoints, track.Waypoint{Name: m.name, Symbol: string(m.kind), At: part(line, m.share).position()})
+		rec.Waypoints = append(rec.Waypoints,
+			track.Waypoint{Name: m.name, Symbol: string(m.kind), At: along(line, m.share).position()})
 	}
 	return rec
 }
 
-// Track is a trail's file as a leader would upload it.
+// Track is the file of a trail that a leader would upload.
 type Track struct {
 	Name string
 	GPX  []byte
 }
 
-// Tracks returns the files of the eight trails, from the easiest on; the same every time.
+// Tracks returns the files of the eight trails, easiest first. They never change.
 func Tracks() ([]Track, error) {
 	var out []Track
 	for _, w := range ways() {
@@ -42,7 +44,7 @@ func Tracks() ([]Track, error) {
 	return out, nil
 }
 
-// trails reads the tracks back as an upload is read, and describes them.
+// trails reads the tracks as uploads are read, and returns them as trails with their files.
 func trails(created time.Time) ([]trail.Trail, []Track, error) {
 	files, err := Tracks()
 	if err != nil {
@@ -66,7 +68,8 @@ func (w way) trail(gpx []byte, created time.Time) (trail.Trail, error) {
 	if err != nil {
 		return trail.Trail{}, err
 	}
-	t := trail.Trail{Name: w.name, Summary: w.summary, Zone: zone, Surface: w.surface, Meeting: w.meeting, Manager: manager,
+	t := trail.Trail{Name: w.name, Summary: w.summary, Zone: zone, Surface: w.surface, Meeting: w.meeting,
+		Manager:   manager,
 		PermitCap: w.cap, Signal: w.signal, Profile: profile, Created: created}
 	t.Points, _ = trail.PointsFromWaypoints(profile, rec.Waypoints)
 	for i := range t.Points {

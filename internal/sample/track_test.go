@@ -32,7 +32,7 @@ func TestTracksAreTheSameEveryTime(t *testing.T) {
 
 func TestTracksReadCleanly(t *testing.T) {
 	t.Parallel()
-	// House judgement: a person climbs 45 % on two feet; a trail of the demo is not steeper.
+	// Our judgment: people can walk up 45 %; no trail of the demo is steeper.
 	const walkable = 0.45
 	tracks := mustTracks(t)
 	if len(tracks) != 8 {
@@ -63,7 +63,7 @@ func TestTracksReadCleanly(t *testing.T) {
 	}
 }
 
-// The reserve is one place: everything lies within a day's drive of nothing, 15 km across.
+// All trails are within 10 km of one point.
 func TestTracksLieInTheReserve(t *testing.T) {
 	t.Parallel()
 	middle := unit.At(33.4, -112.9)
@@ -74,7 +74,7 @@ func TestTracksLieInTheReserve(t *testing.T) {
 		}
 		for _, fix := range rec.Segments[0] {
 			if d := fix.At.DistanceTo(middle); d > 10*unit.Kilometre {
-				t.Fatalf("%s: a fix lies %.1f km from the middle", tr.Name, d.Kilometres())
+				t.Fatalf("%s: a fix is %.1f km from the middle", tr.Name, d.Kilometres())
 			}
 		}
 	}

@@ -11,7 +11,8 @@ func lanternMesaRim() way {
 		name:  "Lantern Mesa Rim",
 		shape: track.Loop, surface: walk.Rocky, cap: 16,
 		signal: "Good on the west rim, none on the east.",
-		summary: "Up the west face by switchbacks and around the rim of the mesa. The worst place is the face itself, 190 m up on " +
+		summary: "Up the west face by switchbacks and around the rim of the mesa. The worst place is the face " +
+			"itself, 190 m up on " +
 			"broken rock with a drop beside it for some 60 m. The rim has no shade from nine to four.",
 		meeting: "Mesa trailhead, graded road, 9 km past Flat Gate. High clearance after rain.",
 		line:    rimLine,
@@ -30,13 +31,15 @@ func sawtailRidge() way {
 		name:  "Sawtail Ridge",
 		shape: track.OutAndBack, surface: walk.Rocky, cap: 16,
 		signal: "One bar on the crest.",
-		summary: "Up to the crest and along its teeth to the high point, back the same way. The worst place is the second tooth: hands are " +
+		summary: "Up to the crest and along its teeth to the high point, back the same way. The worst place is the " +
+			"second tooth: hands are " +
 			"used for 15 m. In the sun and the wind for all of it; nowhere to hide from lightning.",
 		meeting: "Ridge Foot trailhead, 5 km down Sawtail Road, any car.",
 		line: func() []spot {
 			return joined(
 				route(0.17, spot{1500, 4600}, spot{1750, 5000}, spot{2450, 5700}),
-				route(0.2, smooth(false, spot{2450, 5700}, spot{3000, 6000}, spot{3550, 6170}, spot{4100, 6350}, spot{4700, 6440}, spot{5250, 6500})...))
+				route(0.2, smooth(false, spot{2450, 5700}, spot{3000, 6000}, spot{3550, 6170}, spot{4100, 6350},
+					spot{4700, 6440}, spot{5250, 6500})...))
 		},
 		marks: []mark{
 			{0, trail.Trailhead, "Ridge Foot", "Lot for 20 cars."},
@@ -53,13 +56,16 @@ func kettleDrop() way {
 		name:  "Kettle Drop Canyon",
 		shape: track.OutAndBack, surface: walk.Rocky, cap: 0,
 		signal: "",
-		summary: "Down from the rim to the kettles in the canyon floor: the way back is the climb, at the hottest time. The worst " +
-			"place is the last 250 m up to the rim in the sun. In summer the floor is hotter than the rim by several degrees.",
+		summary: "Down from the rim to the kettles in the canyon floor: the way back is the climb, at the hottest " +
+			"time. The worst " +
+			"place is the last 250 m up to the rim in the sun. In summer the floor is hotter than the rim by several " +
+			"degrees.",
 		meeting: "Kettle Rim trailhead, 14 km of graded road; allow 40 minutes from the highway.",
 		line: func() []spot {
 			return joined(
 				route(0.16, spot{8750, 9250}, spot{9000, 9150}, spot{9420, 8750}),
-				route(0.14, smooth(false, spot{9420, 8750}, spot{9800, 8100}, spot{9470, 7300}, spot{9880, 6500}, spot{9620, 5650}, spot{10000, 4850})...))
+				route(0.14, smooth(false, spot{9420, 8750}, spot{9800, 8100}, spot{9470, 7300}, spot{9880, 6500},
+					spot{9620, 5650}, spot{10000, 4850})...))
 		},
 		marks: []mark{
 			{0, trail.Trailhead, "Kettle Rim", "High and cool in the morning; the heat waits below."},
@@ -76,12 +82,15 @@ func basinTraverse() way {
 		name:  "Basin Traverse",
 		shape: track.OneWay, surface: walk.Firm, cap: 16,
 		signal: "Patches on the foothills and the bench; none on the pass.",
-		summary: "All the way from the wash to Kettle Rim, one way, with cars left at both ends. The worst place is the long climb to the pass and then " +
-			"the bench, when legs are tired and the sun is high. Very long for one day here: for people who walk every week.",
+		summary: "All the way from the wash to Kettle Rim, one way, with cars left at both ends. The worst place is " +
+			"the long climb to the pass and then " +
+			"the bench, when legs are tired and the sun is high. Very long for one day here: for people who walk " +
+			"every week.",
 		meeting: "Gourd Wash lot at first light; the shuttle to Kettle Rim is set the evening before.",
 		line: func() []spot {
 			return joined(
-				route(0.14, smooth(false, spot{1100, 900}, spot{2200, 1700}, spot{1300, 2600}, spot{2200, 3300}, spot{2900, 3900}, spot{3600, 4600}, spot{4300, 5200})...),
+				route(0.14, smooth(false, spot{1100, 900}, spot{2200, 1700}, spot{1300, 2600}, spot{2200, 3300},
+					spot{2900, 3900}, spot{3600, 4600}, spot{4300, 5200})...),
 				route(0.17, spot{4300, 5200}, spot{4750, 6420}, spot{5200, 7500}),
 				route(0.15, smooth(false, spot{5200, 7500}, spot{6100, 8300}, spot{7000, 8700})...),
 				route(0.15, spot{7000, 8700}, spot{7900, 8600}, spot{8750, 9250}))

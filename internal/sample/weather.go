@@ -8,11 +8,11 @@ import (
 	"saltbush/internal/unit"
 )
 
-// normal is a month's usual day at the reserve.
+// normal is the average day of a month at the reserve, in C, m/s and share of the sky.
 type normal struct{ low, high, dewPoint, wind, cloud float64 }
 
-// normals are the usual days by month, January first, in C, m/s and share of the sky. They
-// are invented, in the manner of low desert with summer storms.
+// normals returns the average days of the months from January on. They are invented, and
+// typical of low desert with summer storms.
 func normals() [12]normal {
 	return [12]normal{
 		{5, 19, -2, 2.0, 0.35}, {7, 22, -2, 2.2, 0.35}, {10, 26, -1, 2.6, 0.30}, {14, 31, -2, 3.0, 0.20},
@@ -21,29 +21,31 @@ func normals() [12]normal {
 	}
 }
 
-// monthly are the same normals as a coordinator types them.
+// monthly returns the normals in the form that a coordinator enters.
 func monthly() plan.Normals {
 	months := plan.Normals{}
 	for i, n := range normals() {
-		months[time.January+time.Month(i)] = plan.Normal{Low: unit.Celsius(n.low), High: unit.Celsius(n.high), DewPoint: unit.Celsius(n.dewPoint),
-			Wind: unit.Speed(n.wind) * unit.MetrePerSecond, Cloud: unit.Fraction(n.cloud)}
+		months[time.January+time.Month(i)] = plan.Normal{Low: unit.Celsius(n.low), High: unit.Celsius(n.high),
+			DewPoint: unit.Celsius(n.dewPoint),
+			Wind:     unit.Speed(n.wind) * unit.MetrePerSecond, Cloud: unit.Fraction(n.cloud)}
 	}
 	return months
 }
 
-// usual is the usual day at a date, between the middles of two months.
-func usual(day time.Time) normal {
+// averageDay interpolates between the middles of two months.
+func averageDay(day time.Time) normal {
 	at := float64(day.YearDay())/365.25*12 - 0.5
 	before := math.Floor(at)
 	a, b := normals()[(int(before)+12)%12], normals()[(int(before)+13)%12]
 	mix := func(a, b float64) float64 { return a + (b-a)*(at-before) }
-	return normal{mix(a.low, b.low), mix(a.high, b.high), mix(a.dewPoint, b.dewPoint), mix(a.wind, b.wind), mix(a.cloud, b.cloud)}
+	return normal{mix(a.low, b.low), mix(a.high, b.high), mix(a.dewPoint, b.dewPoint), mix(a.wind, b.wind),
+		mix(a.cloud, b.cloud)}
 }
 
-// forecast draws a forecast for a day, so much warmer than usual, in the whole and half
-// figures that leaders type.
+// forecast draws a forecast that is warmer than the average day by so many degrees C, in whole
+// and half degrees as leaders type it.
 func (d *dice) forecast(day time.Time, warmer float64) plan.Forecast {
-	n := usual(day)
+	n := averageDay(day)
 	off := warmer + 1.6*d.NormFloat64()
 	f := plan.Forecast{
 		Low:      unit.Celsius(half(n.low + 0.7*off)),
@@ -55,7 +57,7 @@ func (d *dice) forecast(day time.Time, warmer float64) plan.Forecast {
 	return dry(f)
 }
 
-// dry keeps the dew point at or below the low, as it is on most days of a dry country.
+// dry limits the dew point to one degree below the low, as on most days in a dry country.
 func dry(f plan.Forecast) plan.Forecast {
 	f.DewPoint = min(f.DewPoint, f.Low-1)
 	return f
@@ -63,9 +65,8 @@ func dry(f plan.Forecast) plan.Forecast {
 
 func half(v float64) float64 { return math.Round(2*v)/2 + 0 } // no negative zero
 
-// mild takes a forecast to a cool, clouded day on which a hike can be out at any hour.
-// House judgement: 32 C in the shade is below the step at which the house ladder allows
-// only short routes.
+// mild cools a hot forecast to a cloudy day on which a hike can be out at any hour.
+// Our judgment: at 32 C in the shade the house ladder still allows more than short routes.
 func mild(f plan.Forecast) plan.Forecast {
 	if f.High > 32 {
 		f.High, f.Low, f.Cloud, f.DewPoint = 32, min(f.Low, 22), 0.7, min(f.DewPoint, 12)
@@ -73,16 +74,16 @@ func mild(f plan.Forecast) plan.Forecast {
 	return dry(f)
 }
 
-// hot takes a forecast to a day that no long hike should go out on.
-// House judgement: six above the day is a heat wave, from 36 C on the house ladder asks for
-// change even where the start is before dawn, and 47 C is seldom passed in such country.
+// hot raises a forecast to a day on which no long hike should go out.
+// Our judgment: six degrees above the forecast is a heat wave. From 36 C on, the house ladder
+// asks for a change even for a start before dawn. Such country rarely gets above 47 C.
 func hot(f plan.Forecast) plan.Forecast {
 	f.High, f.Low, f.Cloud = min(max(f.High+6, 36), 47), min(max(f.Low+5, 17), 31), 0.1
 	return dry(f)
 }
 
-// firstLight is when hikes start at a time of year, on the clock of the reserve: the
-// hotter, the earlier.
+// firstLight returns when hikes start in a month, as time of day at the reserve. They start
+// earlier in hot months.
 func firstLight(month time.Month) time.Duration {
 	switch month {
 	case time.June, time.July, time.August:

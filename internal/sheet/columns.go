@@ -8,14 +8,14 @@ import (
 	"saltbush/internal/text"
 )
 
-// Column is one that a reader of tables knows.
+// Column is a column that a reader knows.
 type Column struct {
-	Name   string   // as it is written
-	Also   []string // other heads that mean it
+	Name   string   // as we write it
+	Also   []string // other headings of the same column
 	Needed bool     // a table without it is refused
 }
 
-// Names lists what the columns are called.
+// Names returns the names of the columns.
 func Names(columns []Column) []string {
 	names := make([]string, len(columns))
 	for i, c := range columns {
@@ -24,16 +24,15 @@ func Names(columns []Column) []string {
 	return names
 }
 
-// Heads says where in a table the known columns stand.
+// Heads holds the positions of the known columns in a table.
 type Heads struct {
 	at map[string]int
-	// Unknown names the columns that nobody asks for, with their place.
+	// Unknown lists the headings of other columns.
 	Unknown []string
 }
 
-// Match finds the known columns in the head, however they are written: capitals, spaces and
-// punctuation count for nothing. Columns that stand there twice and needed ones that are
-// missing are faults; unknown ones are named.
+// Match finds the known columns by their headings. It ignores case, spaces and punctuation. A
+// column that occurs twice is a fault, and so is a missing one that is needed.
 func (t Table) Match(columns []Column) (Heads, []Fault) {
 	means := map[string]string{}
 	for _, c := range columns {
@@ -87,7 +86,7 @@ func (t Table) filled(column int) bool {
 	return false
 }
 
-// Cell returns what the row has in the column, "" where the table has no such column.
+// Cell returns the cell of the row in the column, or "" if the table has no such column.
 func (h Heads) Cell(r Row, name string) string {
 	i, has := h.at[name]
 	if !has {
@@ -96,8 +95,8 @@ func (h Heads) Cell(r Row, name string) string {
 	return r.Cells[i]
 }
 
-// Fault is what is wrong with the row's cell in the column; without such a column it is
-// about the whole line.
+// Fault returns a fault of the row's cell in the column. If the table has no such column, the
+// fault is about the whole line.
 func (h Heads) Fault(r Row, name, reason string) Fault {
 	f := Fault{Line: r.Line, Name: name, Reason: reason}
 	if i, has := h.at[name]; has {
@@ -108,7 +107,7 @@ func (h Heads) Fault(r Row, name, reason string) Fault {
 	return f
 }
 
-// fold is a head as heads are compared.
+// fold returns a heading in the form for comparing: letters and digits in lower case.
 func fold(head string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {

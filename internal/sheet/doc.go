@@ -1,6 +1,6 @@
-// Package sheet reads and writes tables of text as spreadsheets pass them on: cells divided
-// by commas, semicolons or tabs, in the encodings that spreadsheets write. It knows nothing
-// of what stands in the cells. What it writes it reads back exactly; what it cannot read it
-// refuses by line and column, with the reason. Cells that a spreadsheet would run as a
-// formula are written with an apostrophe before them, which is taken off when they come back.
+// Package sheet reads and writes CSV files as spreadsheets do: cells separated by commas,
+// semicolons or tabs, in several encodings. It knows nothing about the content of cells. It
+// reads back exactly what it wrote. Files that it cannot read it refuses by line and column,
+// with a reason. A cell that a spreadsheet would run as a formula is written with an
+// apostrophe before it, which is removed when the cell is read.
 package sheet

@@ -10,10 +10,10 @@ import (
 	"golang.org/x/text/encoding/unicode"
 )
 
-// Encoding is how the letters of a file are written.
+// Encoding is the character encoding of a file.
 type Encoding string
 
-// The encodings that are read. Windows-1252 is a guess: nothing in a file says so.
+// The supported encodings. Windows-1252 is always a guess: files do not say that they use it.
 const (
 	UTF8        Encoding = "UTF-8"
 	UTF16Little Encoding = "UTF-16, little end first"
@@ -32,14 +32,14 @@ const (
 	markUTF32Little = "\xff\xfe\x00\x00"
 )
 
-// First bytes of the files of spreadsheet programs, which are no text: an archive
-// (APPNOTE 6.3.10, section 4.3.7) and a compound file ([MS-CFB] 2.2).
+// First bytes of the native files of spreadsheet programs: a zip archive (APPNOTE 6.3.10,
+// section 4.3.7) and a compound file ([MS-CFB] 2.2).
 const (
 	archive  = "PK\x03\x04"
 	compound = "\xd0\xcf\x11\xe0"
 )
 
-// decode returns the text without its mark.
+// decode returns the text without its byte order mark.
 func decode(data []byte) (string, Encoding, error) {
 	has := func(mark string) bool { return bytes.HasPrefix(data, []byte(mark)) }
 	var text string
@@ -104,9 +104,9 @@ func decodeUTF16(data []byte, order unicode.Endianness) (string, error) {
 	return string(text), nil
 }
 
-// decode1252 reads what is no UTF-8 as most spreadsheets of the west write it. Bytes that
-// Windows-1252 does not have (WHATWG Encoding Standard, index windows-1252: they map to
-// control characters) are refused: the guess is wrong then.
+// decode1252 reads files that are not UTF-8 as most Western spreadsheets write them. It
+// refuses bytes that Windows-1252 does not use (WHATWG Encoding Standard, index windows-1252:
+// they map to control characters), because then the guess is wrong.
 func decode1252(data []byte) (string, error) {
 	var b strings.Builder
 	for i, c := range data {
@@ -120,7 +120,7 @@ func decode1252(data []byte) (string, error) {
 	return b.String(), nil
 }
 
-// lineOf is the number of the line that follows the text.
+// lineOf returns the number of the line at the end of the text.
 func lineOf(before string) int {
 	p := parser{text: before, line: 1}
 	p.pass(len(before))

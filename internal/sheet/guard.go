@@ -5,10 +5,10 @@ import (
 	"unicode"
 )
 
-// runs reports whether a spreadsheet may run the cell as a formula: after apostrophes,
-// space and signs that are not seen there stands = + - @, one of them in full width, or the
-// cell holds a tab or a line end before anything else. (OWASP, CSV Injection: = + - @ tab,
-// carriage return, line feed, and the full-width forms.)
+// runs reports whether a spreadsheet may run the cell as a formula: its first character after
+// apostrophes, spaces and invisible characters is = + - @, a full-width form of these, a tab
+// or a line end. (OWASP, CSV Injection: = + - @ tab, carriage return, line feed, and the
+// full-width forms.)
 func runs(cell string) bool {
 	for _, r := range cell {
 		switch {
@@ -21,12 +21,12 @@ func runs(cell string) bool {
 	return false
 }
 
-// unseen is space, and marks without width that programs strip.
+// unseen reports whether the rune is a space or has no width, so that programs may strip it.
 func unseen(r rune) bool {
 	return unicode.IsSpace(r) || unicode.IsControl(r) || unicode.Is(unicode.Cf, r)
 }
 
-// Guard puts an apostrophe before a cell that a spreadsheet may run.
+// Guard puts an apostrophe before a cell that a spreadsheet may run as a formula.
 func Guard(cell string) string {
 	if runs(cell) {
 		return "'" + cell
@@ -34,9 +34,9 @@ func Guard(cell string) string {
 	return cell
 }
 
-// Unguard takes the apostrophe off that Guard put there: Unguard(Guard(x)) is x for every
-// x, those that begin with apostrophes too. Guard looks through apostrophes, so a cell is
-// guarded exactly if what follows its first apostrophe would be.
+// Unguard removes the apostrophe of Guard: Unguard(Guard(x)) is x for every x, even one that
+// starts with an apostrophe. This works because Guard ignores apostrophes: a cell has been
+// guarded if and only if the text after its first apostrophe would be.
 func Unguard(cell string) string {
 	if rest, found := strings.CutPrefix(cell, "'"); found && runs(rest) {
 		return rest

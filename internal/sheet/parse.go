@@ -6,17 +6,17 @@ import (
 	"strings"
 )
 
-// Separator stands between two cells.
+// Separator is the character between two cells.
 type Separator byte
 
-// The separators that are read. Commas are written.
+// The supported separators. Write uses commas.
 const (
 	Comma     Separator = ','
 	Semicolon Separator = ';'
 	Tab       Separator = '\t'
 )
 
-// Words names the separator for people.
+// Words returns the name of the separator.
 func (s Separator) Words() string {
 	switch s {
 	case Semicolon:
@@ -27,12 +27,11 @@ func (s Separator) Words() string {
 	return "commas"
 }
 
-// House judgement: twenty records tell which separator divides a file.
+// sniffed is how many records decide the separator. Our judgment: twenty are enough.
 const sniffed = 20
 
-// separatorOf finds out what divides the cells: the separator that divides the head, and
-// most of the records after it into as many cells as the head. What stands within quotes
-// counts for nothing. A file of one column has commas.
+// separatorOf guesses the separator of a file: it occurs in the header, and most records after
+// it have as many as the header. Quoted text does not count. A file of one column gets commas.
 func separatorOf(text string) Separator {
 	counts := countSeparators(text)
 	best, score := Comma, 0
@@ -53,11 +52,11 @@ func separatorOf(text string) Separator {
 	return best
 }
 
-// countSeparators counts, record by record, what may divide the cells.
+// countSeparators counts the possible separators of each record.
 func countSeparators(text string) []map[Separator]int {
 	var list []map[Separator]int
 	now, quoted := map[Separator]int{}, false
-	seen := false // the record has anything at all
+	seen := false // the record is not empty
 	for i := 0; i < len(text) && len(list) < sniffed; i++ {
 		switch c := text[i]; {
 		case c == '"':
@@ -82,8 +81,8 @@ func countSeparators(text string) []map[Separator]int {
 
 var errEnd = errors.New("end of the file")
 
-// parser walks a text record by record (RFC 4180, 2005, section 2, and what spreadsheets
-// write besides: other separators, other ends of lines, quotes within unquoted cells).
+// parser reads a text record by record: RFC 4180 (2005), section 2, and what spreadsheets
+// also write: other separators, other line ends, quotes inside unquoted cells.
 type parser struct {
 	text   string
 	at     int
@@ -93,8 +92,8 @@ type parser struct {
 	lim    Limits
 }
 
-// hint reads a first line such as "sep=;", by which spreadsheets tell one another. It
-// returns 0 where there is none.
+// hint reads a first line such as "sep=;", which some spreadsheets write. It returns 0 if
+// there is none.
 func (p *parser) hint() Separator {
 	const word = "sep="
 	if len(p.text) < len(word)+1 || !strings.EqualFold(p.text[:len(word)], word) {
@@ -110,7 +109,7 @@ func (p *parser) hint() Separator {
 	return sep
 }
 
-// row reads the next record. Blank is a line without any cell.
+// row reads the next record. It is blank if the line is empty.
 func (p *parser) row() (r Row, blank bool, err error) {
 	if p.at == len(p.text) {
 		return r, false, errEnd
@@ -150,7 +149,7 @@ func (p *parser) cell(column int) (string, error) {
 	return cell, err
 }
 
-// plain reads a cell without quotes around it.
+// plain reads an unquoted cell.
 func (p *parser) plain() string {
 	rest := p.text[p.at:]
 	if end := strings.IndexAny(rest, string(rune(p.sep))+"\r\n"); end >= 0 {
@@ -160,7 +159,7 @@ func (p *parser) plain() string {
 	return rest
 }
 
-// quoted reads a cell with quotes around it; a quote within it is written twice.
+// quoted reads a quoted cell. A quote inside is doubled.
 func (p *parser) quoted(column int) (string, error) {
 	line := p.line
 	var b strings.Builder
@@ -185,7 +184,7 @@ func (p *parser) quoted(column int) (string, error) {
 	return b.String(), nil
 }
 
-// pass goes on by n bytes and counts the lines.
+// pass advances by n bytes and counts lines.
 func (p *parser) pass(n int) {
 	for end := p.at + n; p.at < end; p.at++ {
 		c := p.text[p.at]
@@ -195,7 +194,7 @@ func (p *parser) pass(n int) {
 	}
 }
 
-// endLine passes one end of a line: LF, CR LF or CR.
+// endLine passes one line end: LF, CR LF or CR.
 func (p *parser) endLine() {
 	switch rest := p.text[p.at:]; {
 	case strings.HasPrefix(rest, "\r\n"):

@@ -15,8 +15,8 @@ import (
 	"saltbush/internal/sheet"
 )
 
-// hard are texts that spreadsheets, readers and writers trip over.
-func hard() []string {
+// trickyCells are texts that spreadsheets, readers and writers often get wrong.
+func trickyCells() []string {
 	return []string{
 		"", " ", "  x ", "'", "''", "'x", "''x", "'=1", "''=1", "' =1", "=1+1", "=cmd|' /C calc'!A0", "+1 602-555-0144",
 		"-5", "@sum(a)", "\t=1", "\r=1", "\n", "\r\n", "\ufeff=1",
@@ -30,13 +30,13 @@ func anyCell() *rapid.Generator[string] {
 	pieces := rapid.SampledFrom([]string{"'", "\"", ",", ";", "\t", "\r", "\n", " ", "=", "+", "-", "@", "＝", "＠",
 		"\ufeff", "sep=", "a", "é", "砂", "1"})
 	return rapid.OneOf(
-		rapid.SampledFrom(hard()),
+		rapid.SampledFrom(trickyCells()),
 		rapid.Map(rapid.SliceOfN(pieces, 0, 8), func(p []string) string { return strings.Join(p, "") }),
 		rapid.Map(rapid.String(), func(s string) string { return strings.ReplaceAll(s, "\x00", "") }),
 	)
 }
 
-// anyTable is a head and rows of one width.
+// anyTable draws a header and rows of one width.
 func anyTable(t *rapid.T) [][]string {
 	width := rapid.IntRange(1, 6).Draw(t, "width")
 	return rapid.SliceOfN(rapid.SliceOfN(anyCell(), width, width), 1, 12).Draw(t, "table")
@@ -60,7 +60,7 @@ func same(t *rapid.T, how string, want [][]string, data []byte) {
 	}
 }
 
-func TestWhatIsWrittenIsReadBack(t *testing.T) {
+func TestReadsWhatItWrote(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		table := anyTable(t)
 		data := write(t, table)
@@ -71,7 +71,7 @@ func TestWhatIsWrittenIsReadBack(t *testing.T) {
 	})
 }
 
-func TestGuardIsTakenOffExactly(t *testing.T) {
+func TestUnguardUndoesGuard(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		cell := anyCell().Draw(t, "cell")
 		if got := sheet.Unguard(sheet.Guard(cell)); got != cell {
@@ -80,7 +80,7 @@ func TestGuardIsTakenOffExactly(t *testing.T) {
 	})
 }
 
-func TestGuardsWhatWouldRun(t *testing.T) {
+func TestGuard(t *testing.T) {
 	for _, tt := range []struct {
 		name, cell string
 		guarded    bool
@@ -91,7 +91,7 @@ func TestGuardsWhatWouldRun(t *testing.T) {
 		{"full width", "＝1", true}, {"full-width plus", "＋1", true}, {"full-width minus", "－1", true},
 		{"full-width at", "＠x", true},
 		{"no width before", "\u200b=1", true}, {"mark before", "\ufeff=1", true}, {"control before", "\x01=1", true},
-		{"apostrophe of one's own", "'=1", true}, {"apostrophes and spaces", "' ' =1", true},
+		{"apostrophe in the text", "'=1", true}, {"apostrophes and spaces", "' ' =1", true},
 		{"word", "Ines", false}, {"apostrophe before a word", "'tis", false}, {"sign within", "a=1", false},
 		{"empty", "", false}, {"apostrophe alone", "'", false}, {"number", "0012", false},
 	} {
@@ -107,7 +107,7 @@ func TestGuardsWhatWouldRun(t *testing.T) {
 	}
 }
 
-// guarded is a table as a reader that knows no guard sees it. The standard library's turns CR
+// guarded returns a table as other readers see it, with the apostrophes. Package csv turns CR
 // LF within a cell into LF.
 func guarded(table [][]string, fold func(string) string) [][]string {
 	var out [][]string
@@ -121,8 +121,7 @@ func guarded(table [][]string, fold func(string) string) [][]string {
 	return out
 }
 
-// The standard library's reader sees the same cells.
-func TestStandardReaderReadsWhatIsWritten(t *testing.T) {
+func TestPackageCSVReadsWhatItWrote(t *testing.T) {
 	fold := func(s string) string { return strings.ReplaceAll(s, "\r\n", "\n") }
 	rapid.Check(t, func(t *rapid.T) {
 		table := anyTable(t)
@@ -142,15 +141,14 @@ import csv, io, json, sys
 text = sys.stdin.buffer.read().decode("utf-8-sig")
 json.dump(list(csv.reader(io.StringIO(text, newline=""), strict=True)), sys.stdout)`
 
-// So does Python's.
-func TestPythonReadsWhatIsWritten(t *testing.T) {
+func TestPythonReadsWhatItWrote(t *testing.T) {
 	python, err := exec.LookPath("python3")
 	if err != nil {
-		t.Skip("python3 is not here")
+		t.Skip("no python3 on this machine")
 	}
 	table := [][]string{{"one", "=two", "three"}}
-	for i, cell := range hard() {
-		table = append(table, []string{cell, hard()[(i+7)%len(hard())], "end"})
+	for i, cell := range trickyCells() {
+		table = append(table, []string{cell, trickyCells()[(i+7)%len(trickyCells())], "end"})
 	}
 	cmd := exec.Command(python, "-c", pythonReader)
 	cmd.Stdin = bytes.NewReader(write(t, table))
@@ -177,11 +175,11 @@ for sep, end, quoting, enc in dialects:
     files.append(base64.b64encode(out.getvalue().encode(enc)).decode())
 json.dump(files, sys.stdout)`
 
-// What Python writes in its dialects is read as it was meant.
+// Python's files are read back in all its dialects.
 func TestReadsWhatPythonWrites(t *testing.T) {
 	python, err := exec.LookPath("python3")
 	if err != nil {
-		t.Skip("python3 is not here")
+		t.Skip("no python3 on this machine")
 	}
 	table := [][]string{{"Name", "Where"}, {"Zoë; \"Jo\"", "a,b\nc\td"}, {"Peña", "x"}, {"'tis", "5 €"}}
 	var dialects [][]any
@@ -209,15 +207,15 @@ func TestReadsWhatPythonWrites(t *testing.T) {
 		got := read(t, data)
 		if diff := cmp.Diff(table, cells(got)); diff != "" ||
 			got.Separator != sheet.Separator(dialects[i][0].(string)[0]) {
-			t.Errorf("%q: divided by %s (-want +got)\n%s", dialects[i], got.Separator.Words(), diff)
+			t.Errorf("%q: separated by %s (-want +got)\n%s", dialects[i], got.Separator.Words(), diff)
 		}
 	}
 }
 
-// Whatever comes, reading ends without a panic, within the limits; and what was read can be
-// written and read again.
+// Reading any bytes ends without a panic and within the limits, and the table can be written
+// and read again.
 func FuzzRead(f *testing.F) {
-	for _, cell := range hard() {
+	for _, cell := range trickyCells() {
 		f.Add([]byte("Name,Phone\n" + cell + ",1\n"))
 		f.Add([]byte("sep=;\nName;Phone\n\"" + cell + "\";1\n"))
 	}

@@ -7,32 +7,32 @@ import (
 	"saltbush/internal/text"
 )
 
-// Table is a file as it was read.
+// Table is the content of a file.
 type Table struct {
 	Head []string
 	Rows []Row
-	// Faults are lines that do not fit the head; they are not among the rows.
+	// Faults are about lines with too many cells, which are not in Rows.
 	Faults    []Fault
 	Encoding  Encoding
 	Separator Separator
 }
 
-// Row is one line under the head, with as many cells as the head.
+// Row is one record below the header, with as many cells as the header.
 type Row struct {
-	// Line is the line of the text at which the row begins; Number is what a spreadsheet
-	// shows at its edge. They differ where a cell holds several lines.
+	// Line is the first line of the row in the text. Number is the row number that a
+	// spreadsheet shows. They differ after a cell of several lines.
 	Line, Number int
 	Cells        []string
 }
 
-// Blank reports whether no cell holds anything but space.
+// Blank reports whether all cells are empty or spaces.
 func (r Row) Blank() bool { return text.Empty(strings.Join(r.Cells, "")) }
 
-// Fault says what is wrong with a file, and where.
+// Fault is what is wrong with a file, and where.
 type Fault struct {
-	Line   int    // of the text; 0 where it is about the whole file
-	Column int    // from 1; 0 where it is about the whole line
-	Name   string // of the column, where it has one
+	Line   int    // of the text; 0 for the whole file
+	Column int    // from 1; 0 for the whole line
+	Name   string // of the column; may be empty
 	Reason string
 }
 
@@ -43,7 +43,7 @@ func (f Fault) Error() string {
 	return f.Reason
 }
 
-// Where says the place in words, "" for the whole file.
+// Where returns the place in words, or "" for the whole file.
 func (f Fault) Where() string {
 	switch {
 	case f.Line == 0 && f.Column == 0:
@@ -63,7 +63,7 @@ func (f Fault) column() string {
 	return fmt.Sprintf("column %d (%s)", f.Column, f.Name)
 }
 
-// Limits bound what is read, so that a huge file costs nothing.
+// Limits are the largest file and its parts that Read accepts.
 type Limits struct {
 	Bytes   int
 	Rows    int
@@ -71,11 +71,11 @@ type Limits struct {
 	Cell    int // bytes of one cell, as UTF-8
 }
 
-// DefaultLimits holds some thousand people with all that is asked of them. House judgement.
+// DefaultLimits returns the limits of uploads.
+// Our judgment: enough for some thousand people with all their data.
 func DefaultLimits() Limits { return Limits{Bytes: 1 << 20, Rows: 2000, Columns: 100, Cell: 8 << 10} }
 
-// Read reads a file whole. An error is a Fault: then nothing of the file can be trusted.
-// Lines without any cell are skipped.
+// Read reads a file. Its error is a Fault. It skips empty lines.
 func Read(data []byte, lim Limits) (Table, error) {
 	if len(data) > lim.Bytes {
 		return Table{}, Fault{Reason: fmt.Sprintf("the file has %d bytes; %d are taken at most", len(data), lim.Bytes)}
@@ -118,8 +118,7 @@ func (t *Table) fill(p *parser) error {
 	}
 }
 
-// add keeps a row that fits the head. Spreadsheets leave empty cells at the end away, or
-// write some too many.
+// add adds a row. Spreadsheets leave out empty cells at the end, or add some.
 func (t *Table) add(r Row) {
 	want := len(t.Head)
 	for len(r.Cells) < want {

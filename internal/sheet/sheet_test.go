@@ -39,8 +39,7 @@ func cells(t sheet.Table) [][]string {
 	return list
 }
 
-// What spreadsheets write, and what people make of it.
-func TestReadsWhatSpreadsheetsWrite(t *testing.T) {
+func TestReadsFilesOfSpreadsheets(t *testing.T) {
 	plain := [][]string{{"Name", "Phone"}, {"Ines", "1"}}
 	for _, tt := range []struct {
 		name, text string
@@ -51,11 +50,11 @@ func TestReadsWhatSpreadsheetsWrite(t *testing.T) {
 		{"semicolons", "Name;Phone\nInes;1\n", sheet.Semicolon, plain},
 		{"tabs", "Name\tPhone\nInes\t1\n", sheet.Tab, plain},
 		{"CR LF", "Name,Phone\r\nInes,1\r\n", sheet.Comma, plain},
-		{"CR alone", "Name,Phone\rInes,1\r", sheet.Comma, plain},
-		{"no end of line at the end", "Name,Phone\nInes,1", sheet.Comma, plain},
-		{"a line that names the separator", "sep=;\r\nName;Phone\r\nInes;1\r\n", sheet.Semicolon, plain},
-		{"that line within quotes is a head", "\"sep=;\"\na\n", sheet.Comma, [][]string{{"sep=;"}, {"a"}}},
-		{"lines without any cell", "\n\nName,Phone\n\nInes,1\n\n", sheet.Comma, plain},
+		{"CR", "Name,Phone\rInes,1\r", sheet.Comma, plain},
+		{"no line end at the end", "Name,Phone\nInes,1", sheet.Comma, plain},
+		{"a hint", "sep=;\r\nName;Phone\r\nInes;1\r\n", sheet.Semicolon, plain},
+		{"a hint within quotes is a heading", "\"sep=;\"\na\n", sheet.Comma, [][]string{{"sep=;"}, {"a"}}},
+		{"empty lines", "\n\nName,Phone\n\nInes,1\n\n", sheet.Comma, plain},
 		{"all in quotes", "\"Name\",\"Phone\"\n\"Ines\",\"1\"\n", sheet.Comma, plain},
 		{"separator, quote and line end in a cell", "Name,Phone\n\"a,\"\"b\"\"\r\nc\",1\n",
 			sheet.Comma, [][]string{{"Name", "Phone"}, {"a,\"b\"\r\nc", "1"}}},
@@ -66,10 +65,10 @@ func TestReadsWhatSpreadsheetsWrite(t *testing.T) {
 		{"semicolons in quotes of a file with commas", "Name,\"a;b;c\"\nInes,\"1;2;3\"\n",
 			sheet.Comma, [][]string{{"Name", "a;b;c"}, {"Ines", "1;2;3"}}},
 		{"one column", "Name\nInes\n", sheet.Comma, [][]string{{"Name"}, {"Ines"}}},
-		{"empty cells left away at the end", "Name,Phone,Role\nInes\n",
+		{"missing cells at the end", "Name,Phone,Role\nInes\n",
 			sheet.Comma, [][]string{{"Name", "Phone", "Role"}, {"Ines", "", ""}}},
-		{"empty cells too many at the end", "Name,Phone\nInes,1,,\n", sheet.Comma, plain},
-		{"apostrophe before what would run", "Name,Phone\n'=1+1,'+1 602\n",
+		{"extra empty cells at the end", "Name,Phone\nInes,1,,\n", sheet.Comma, plain},
+		{"apostrophe before a formula", "Name,Phone\n'=1+1,'+1 602\n",
 			sheet.Comma, [][]string{{"Name", "Phone"}, {"=1+1", "+1 602"}}},
 		{"apostrophe that belongs to the text", "Name,Phone\n'tis,''\n", sheet.Comma,
 			[][]string{{"Name", "Phone"}, {"'tis", "''"}}},
@@ -80,7 +79,7 @@ func TestReadsWhatSpreadsheetsWrite(t *testing.T) {
 				t.Errorf("faults %v; (-want +got)\n%s", got.Faults, diff)
 			}
 			if got.Separator != tt.sep || got.Encoding != sheet.UTF8 {
-				t.Errorf("divided by %s in %s, want %s", got.Separator.Words(), got.Encoding, tt.sep.Words())
+				t.Errorf("separated by %s in %s, want %s", got.Separator.Words(), got.Encoding, tt.sep.Words())
 			}
 		})
 	}
@@ -116,14 +115,14 @@ func TestEncodings(t *testing.T) {
 	}
 }
 
-func TestRefusesByPlace(t *testing.T) {
+func TestRefuses(t *testing.T) {
 	small := sheet.Limits{Bytes: 200, Rows: 2, Columns: 4, Cell: 10}
 	for _, tt := range []struct {
 		name, text string
-		want       sheet.Fault // the reason is a part of it
+		want       sheet.Fault // Reason is a part of the reason
 	}{
 		{"empty", "", sheet.Fault{Reason: "empty"}},
-		{"only lines without cells", "\r\n\n", sheet.Fault{Reason: "empty"}},
+		{"only empty lines", "\r\n\n", sheet.Fault{Reason: "empty"}},
 		{"only a mark", "\ufeff", sheet.Fault{Reason: "empty"}},
 		{"too many bytes", strings.Repeat("a,b\n", 51), sheet.Fault{Reason: "204 bytes"}},
 		{"too many rows", "a\n1\n2\n3\n", sheet.Fault{Line: 4, Reason: "more than 2 rows"}},
@@ -132,15 +131,15 @@ func TestRefusesByPlace(t *testing.T) {
 		{"quote never closed", "a,b\n1,2\n3,\"4\n5,6\n", sheet.Fault{Line: 3, Column: 2, Reason: "never closed"}},
 		{"text after the closing quote", "a,b\n\"x\ny\"z,2\n",
 			sheet.Fault{Line: 3, Column: 1, Reason: "after the closing quote"}},
-		{"a spreadsheet's own file", "PK\x03\x04", sheet.Fault{Reason: "save it as CSV"}},
+		{"a native spreadsheet file", "PK\x03\x04", sheet.Fault{Reason: "save it as CSV"}},
 		{"an older one", "\xd0\xcf\x11\xe0\xa1", sheet.Fault{Reason: "save it as CSV"}},
 		{"zero bytes", "a\nb\x00\n", sheet.Fault{Line: 2, Reason: "zero byte"}},
 		{"UTF-32", "\xff\xfe\x00\x00a\x00\x00\x00", sheet.Fault{Reason: "UTF-32"}},
-		{"says UTF-8 and is none", "\ufeffa\n\xe9\n", sheet.Fault{Line: 2, Reason: "0xe9"}},
+		{"marked as UTF-8, but not UTF-8", "\ufeffa\n\xe9\n", sheet.Fault{Line: 2, Reason: "0xe9"}},
 		{"UTF-16 cut short", "\xff\xfea\x00b", sheet.Fault{Reason: "cut in two"}},
 		{"half a pair of UTF-16", "\xff\xfea\x00\n\x00\x00\xd8b\x00", sheet.Fault{Line: 2, Reason: "half a letter"}},
 		{"half a pair at the end", "\xff\xfea\x00\x00\xd8", sheet.Fault{Line: 1, Reason: "half a letter"}},
-		{"no Windows-1252 either", "a\r\nb\r\n\x81\r\n", sheet.Fault{Line: 3, Reason: "0x81"}},
+		{"not Windows-1252 either", "a\r\nb\r\n\x81\r\n", sheet.Fault{Line: 3, Reason: "0x81"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := sheet.Read([]byte(tt.text), small)
@@ -153,7 +152,7 @@ func TestRefusesByPlace(t *testing.T) {
 	}
 }
 
-// A line that does not fit the head is refused; those around it are read.
+// A line with too many cells is refused; the lines around it are read.
 func TestLinesThatDoNotFit(t *testing.T) {
 	got := read(t, []byte("a,b\n1,2\n\"x\ny\",2,3\n4,5\n"))
 	want := [][]string{{"a", "b"}, {"1", "2"}, {"4", "5"}}
@@ -176,10 +175,10 @@ func TestMatchesColumns(t *testing.T) {
 		faults     []string
 		unknown    []string
 	}{
-		{"as written", "Name,E-mail,\"Walk, km\"\n", nil, nil},
-		{"capitals, spaces and signs", "\" NAME \",email,walk_km\n", nil, nil},
+		{"exact", "Name,E-mail,\"Walk, km\"\n", nil, nil},
+		{"case, spaces and punctuation", "\" NAME \",email,walk_km\n", nil, nil},
 		{"by another name", "Name,mail address\n", nil, nil},
-		{"unknown ones are named", "Name,E-mail,Shoe size,Name of dog\n", nil, []string{"Shoe size", "Name of dog"}},
+		{"unknown", "Name,E-mail,Shoe size,Name of dog\n", nil, []string{"Shoe size", "Name of dog"}},
 		{"twice", "Name,E-mail,name\n", []string{"column 3 (name): this column stands twice: column 1 is the same"},
 			nil},
 		{"twice by another name", "Name,E-mail,mail address\n",
@@ -229,8 +228,8 @@ func TestCellsAndFaultsByName(t *testing.T) {
 	}
 }
 
-// Spreadsheets leave rows and heads behind in which nobody sees anything.
-func TestRowsAndHeadsThatShowNothing(t *testing.T) {
+// Spreadsheets leave rows and headings behind that look empty.
+func TestInvisibleRowsAndHeads(t *testing.T) {
 	table := read(t, []byte("Name,\u200b,Phone\nInes,,1\n\u00a0,,\u200b\u3164\n"))
 	if len(table.Rows) != 2 || table.Rows[0].Blank() || !table.Rows[1].Blank() {
 		t.Errorf("rows %+v: want the second blank", table.Rows)

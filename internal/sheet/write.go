@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// Write writes a table as spreadsheets open it without asking: UTF-8 with its mark, commas,
-// CR LF (RFC 4180, 2005). Every cell is guarded. Cells must be valid UTF-8 without zero
-// bytes, as all text of this program is.
+// Write writes a table that spreadsheets open without questions: UTF-8 with a byte order
+// mark, commas and CR LF (RFC 4180, 2005). It guards every cell. Cells must be valid UTF-8
+// without zero bytes, as all text of this program is.
 func Write(w io.Writer, head []string, rows [][]string) error {
 	var b strings.Builder
 	b.WriteString(markUTF8)
@@ -36,9 +36,9 @@ func writeRow(b *strings.Builder, cells []string) {
 	b.WriteString("\r\n")
 }
 
-// quotes reports whether a cell needs quotes: it holds what some program takes for a
-// separator, it has space at an end that a program may strip, it would be taken for a hint,
-// or it is empty and alone, which would be a line without any cell.
+// quotes reports whether a cell needs quotes: it contains a possible separator, it has spaces
+// around it that a program may strip, it looks like a hint, or it is the only cell of its row
+// and empty, which would make an empty line.
 func quotes(cell string, cells int) bool {
 	return strings.ContainsAny(cell, ",;\t\"\r\n") || strings.TrimSpace(cell) != cell ||
 		len(cell) >= 4 && strings.EqualFold(cell[:4], "sep=") || cell == "" && cells == 1

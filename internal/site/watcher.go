@@ -162,7 +162,7 @@ func (w *watcher) facts(ctx context.Context, cases []watch.Case) (notify.WatchFa
 			})
 		}
 	}
-	browsers, err := w.db.Wakings(ctx)
+	browsers, err := w.db.PushQueues(ctx)
 	if err != nil {
 		return f, err
 	}

@@ -8,16 +8,16 @@ import (
 	"golang.org/x/net/idna"
 )
 
-// Longest parts of an address in octets.
+// Length limits of an address and its parts, in octets.
 const (
-	// LongestAddress is a path of 256 octets without its brackets. RFC 5321 (2008), section
-	// 4.5.3.1.3, with erratum 1690 to RFC 3696.
+	// LongestAddress is the limit of 256 octets for a path, less its brackets. RFC 5321 (2008),
+	// section 4.5.3.1.3, with erratum 1690 to RFC 3696.
 	LongestAddress = 254
 	longestLocal   = 64 // RFC 5321 (2008), section 4.5.3.1.1
 	longestLabel   = 63 // RFC 1035 (1987), section 2.3.4
 )
 
-// What is wrong with an address.
+// Faults of addresses.
 const (
 	ErrAddress     Fault = "write it as name@example.org"
 	ErrAddressLong Fault = "it is longer than 254 letters"
@@ -26,13 +26,12 @@ const (
 )
 
 // Address reads one bare mail address, such as wren@example.org (addr-spec of RFC 5322
-// (2008), section 3.4.1), and returns it with its domain in lower case. A domain in letters
-// beyond ASCII comes back in the form that mail servers know (RFC 5891 (2010), section 5).
+// (2008), section 3.4.1), and returns it with its domain in lower case. Domains beyond ASCII
+// are returned in their ASCII form (RFC 5891 (2010), section 5).
 //
-// House judgement: names beside the address, comments, quoted local parts, addresses of
-// machines in brackets, domains without a dot and local parts beyond ASCII are refused.
-// People do not have them, and each of them is a way for mail to go astray. Whether mail
-// arrives only mail can tell.
+// Our judgment: display names, comments, quoted local parts, IP addresses, domains without a
+// dot and local parts beyond ASCII are refused. Hardly anybody has such an address, and mail
+// to them often gets lost.
 func Address(s string) (string, error) {
 	local, domain, found := strings.Cut(strings.Trim(s, " "), "@")
 	switch {
@@ -73,7 +72,7 @@ func isAtext(r rune) bool {
 
 func asciiDomain(s string) (string, error) {
 	if !utf8.ValidString(s) {
-		return "", ErrDomain // idna does not look
+		return "", ErrDomain // idna does not check this
 	}
 	if !strings.ContainsFunc(s, func(r rune) bool { return r > unicode.MaxASCII }) {
 		return strings.ToLower(s), nil
@@ -81,8 +80,8 @@ func asciiDomain(s string) (string, error) {
 	return idna.Lookup.ToASCII(s)
 }
 
-// isDomain reports whether the name, in lower case, has at least two labels and does not
-// end in a number, as an address of a machine does.
+// isDomain reports whether the lower-case name has at least two labels and is not an IP
+// address.
 func isDomain(name string) bool {
 	labels := strings.Split(name, ".")
 	for _, l := range labels {
@@ -94,7 +93,8 @@ func isDomain(name string) bool {
 	return len(labels) > 1 && strings.Trim(last, "0123456789") != ""
 }
 
-// isLabel holds a label to letters, digits and inner hyphens: RFC 1123 (1989), section 2.1.
+// isLabel reports whether a label has only letters, digits and inner hyphens. RFC 1123
+// (1989), section 2.1.
 func isLabel(l string) bool {
 	const allowed = "abcdefghijklmnopqrstuvwxyz0123456789-"
 	return l != "" && len(l) <= longestLabel && strings.Trim(l, allowed) == "" && l[0] != '-' && l[len(l)-1] != '-'

@@ -9,27 +9,26 @@ import (
 	"golang.org/x/text/width"
 )
 
-// Line cleans a text that stands in one line: valid UTF-8 in normal form C (UAX #15), with
-// no control or format characters, with single spaces and none around it. Line breaks and
-// tabs become spaces. Cleaning a clean text changes nothing.
+// Line cleans a text of one line. The result is valid UTF-8 in normal form C (UAX #15),
+// without control or format characters, with single spaces and none around it. Line breaks
+// and tabs become spaces. Cleaning a clean text changes nothing.
 func Line(s string) string {
 	return orNothing(strings.Join(strings.Fields(clean(s)), " "))
 }
 
-// Name cleans the name of a person or a place. It is a Line; letters, digits and signs of
-// full or half width (UAX #11) take their usual width, so that a name reads the same
-// whatever keyboard wrote it.
+// Name cleans the name of a person or a place. It is Line, and maps full-width and half-width
+// characters (UAX #11) to their usual width, which depends on the keyboard.
 func Name(s string) string {
 	return Line(width.Fold.String(clean(s)))
 }
 
-// Paragraph cleans a text of several lines. Lines end with \n, whatever ended them before.
-// Tabs and runs of spaces stay; spaces and empty lines around the text go.
+// Paragraph cleans a text of several lines. All lines end with \n. It keeps tabs and runs of
+// spaces, and removes spaces and empty lines around the text.
 func Paragraph(s string) string {
 	return orNothing(strings.TrimSpace(clean(s)))
 }
 
-// orNothing makes a text in which nothing can be seen the empty one.
+// orNothing returns "" for a text without visible characters.
 func orNothing(s string) string {
 	if Empty(s) {
 		return ""
@@ -37,25 +36,24 @@ func orNothing(s string) string {
 	return s
 }
 
-// Empty reports whether nothing in the text can be seen: it has no characters, or only
-// spaces and characters that draw nothing.
+// Empty reports whether the text has no visible characters.
 func Empty(s string) bool {
 	return !strings.ContainsFunc(s, func(r rune) bool { return !invisible(r) })
 }
 
-// Longer reports whether a text has more characters (code points) than most.
+// Longer reports whether a text has more code points than most.
 func Longer(s string, most int) bool {
 	return len(s) > most && utf8.RuneCountInString(s) > most
 }
 
-// mostMarks is how many combining marks may follow one another; the rest are dropped. UTS
-// #39, section 5.4, calls more than four nonspacing marks in a row suspicious. House
-// judgement: spacing marks are counted too, and Burmese and Tibetan stack up to seven.
-const mostMarks = 8
+// maxMarks is how many combining marks in a row are kept; the rest are dropped. UTS #39,
+// section 5.4, calls more than four nonspacing marks in a row suspicious. Our judgment: we
+// also count spacing marks, and Burmese and Tibetan stack up to seven.
+const maxMarks = 8
 
-// clean removes what must not be in any text and normalizes the rest. Line breaks come out
-// as \n, tabs as tabs and other spaces as U+0020. Bytes that are not UTF-8 and noncharacters
-// become U+FFFD, which shows that something was lost (UTR #36, sections 3.5 and 3.6).
+// clean removes what no text may contain and normalizes the rest. Line breaks become \n,
+// spaces except tabs U+0020, and bytes that are not UTF-8 and noncharacters U+FFFD, which
+// shows that something was lost (UTR #36, sections 3.5 and 3.6).
 func clean(s string) string {
 	s = norm.NFC.String(strings.ToValidUTF8(s, string(utf8.RuneError)))
 	s = strings.ReplaceAll(s, "\r\n", "\n")
@@ -69,7 +67,7 @@ func clean(s string) string {
 	return norm.NFC.String(b.String())
 }
 
-// first returns the first character, 0 where there is none.
+// first returns the first code point of a text, or 0.
 func first(s string) rune {
 	for _, r := range s {
 		return r
@@ -77,14 +75,14 @@ func first(s string) rune {
 	return 0
 }
 
-// cleaner goes through a text from left to right.
+// cleaner is the state of a pass through a text from left to right.
 type cleaner struct {
-	base   rune // the last character kept that is not a mark or a joiner
-	marks  int  // kept since then
-	joined bool // the last character kept is a joiner
+	base   rune // the last rune kept that is not a mark or a joiner
+	marks  int  // marks kept since then
+	joined bool // the last rune kept is a joiner
 }
 
-// take returns what becomes of a character, and whether it is kept.
+// take returns the replacement of a rune, and whether it is kept.
 func (c *cleaner) take(r, next rune) (rune, bool) {
 	r = plain(r)
 	switch {
@@ -95,7 +93,7 @@ func (c *cleaner) take(r, next rune) (rune, bool) {
 		c.joined = true
 		return r, true
 	case unicode.Is(unicode.M, r):
-		if c.marks == mostMarks {
+		if c.marks == maxMarks {
 			return 0, false
 		}
 		c.marks++
@@ -104,7 +102,7 @@ func (c *cleaner) take(r, next rune) (rune, bool) {
 	case removed(r):
 		return 0, false
 	case unicode.Is(unicode.Sk, r) && unicode.Is(unicode.So, c.base):
-		// A skin tone belongs to the picture before it.
+		// A skin tone belongs to the emoji before it.
 	default:
 		c.base = r
 	}
@@ -112,8 +110,8 @@ func (c *cleaner) take(r, next rune) (rune, bool) {
 	return r, true
 }
 
-// plain brings every white space (UAX #44, White_Space) to a line feed, a tab or a space,
-// and what is no character to U+FFFD.
+// plain maps white space (UAX #44, White_Space) to a line feed, a tab or a space, and
+// noncharacters to U+FFFD.
 func plain(r rune) rune {
 	switch {
 	case r == '\t' || r == ' ' || r == '\n':
@@ -128,10 +126,10 @@ func plain(r rune) rune {
 	return r
 }
 
-// removed lists what no text may hold: control characters (general category Cc), format
-// characters (Cf) such as the overrides and isolates of UAX #9, section 2, zero-width
-// spaces, soft hyphens and tags. Signs that are written before Arabic numbers are in Cf
-// too, but can be seen, so they stay.
+// removed reports whether no text may contain the rune: control characters (general category
+// Cc) and format characters (Cf), such as the overrides and isolates of UAX #9, section 2,
+// zero-width spaces, soft hyphens and tags. The signs before Arabic numbers are in Cf too,
+// but visible; they stay.
 func removed(r rune) bool {
 	switch {
 	case r == '\n' || r == '\t':
@@ -150,8 +148,8 @@ const (
 func isJoiner(r rune) bool { return r == zeroWidthNonJoiner || r == zeroWidthJoiner }
 
 // joins reports whether a joiner changes how a text looks: after a letter of a script that
-// needs joiners (UAX #31, section 2.3.1), or between two pictures (UTS #51, section 2.3.2).
-// In every other place it is invisible and only makes equal texts differ.
+// needs joiners (UAX #31, section 2.3.1), or between two emoji (UTS #51, section 2.3.2).
+// Anywhere else it is invisible and makes equal texts differ.
 func joins(before, joiner, after rune) bool {
 	if joiner == zeroWidthJoiner && unicode.Is(unicode.So, before) && unicode.Is(unicode.So, after) {
 		return true
@@ -163,9 +161,8 @@ func joins(before, joiner, after rune) bool {
 		unicode.Khmer, unicode.Myanmar, unicode.Tibetan, unicode.Balinese, unicode.Javanese)
 }
 
-// invisible lists what draws nothing. Beside spaces and what is removed these are the
-// fillers and selectors of Default_Ignorable_Code_Point (UAX #44, table 9) and the blank
-// Braille pattern.
+// invisible reports whether a rune draws nothing: spaces, removed characters, the fillers and
+// selectors of Default_Ignorable_Code_Point (UAX #44, table 9) and the blank Braille pattern.
 func invisible(r rune) bool {
 	const blankBraille = '\u2800'
 	return r == blankBraille || unicode.IsSpace(r) || isJoiner(r) || removed(r) ||

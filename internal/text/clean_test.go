@@ -7,8 +7,8 @@ import (
 	"saltbush/internal/text"
 )
 
-// The letters of UAX #31, section 2.3.1: the word for "a letter" in Farsi, "eyewitness" in
-// Malayalam and "Sri Lanka" in Sinhala, each with the joiner that it is not right without.
+// The examples of UAX #31, section 2.3.1: the words for "a letter" in Farsi, "eyewitness" in
+// Malayalam and "Sri Lanka" in Sinhala, each with a joiner that it needs.
 const (
 	farsi     = "\u0646\u0627\u0645\u0647\u200c\u0627\u06cc"
 	malayalam = "\u0d26\u0d43\u0d15\u0d4d\u200c\u0d38\u0d3e\u0d15\u0d4d\u0d37\u0d3f"
@@ -20,7 +20,7 @@ const (
 	burmese = "\u1019\u103c\u102d\u102f\u1037"       // the word for a town
 )
 
-// bars is a tower of combining marks.
+// bars returns n combining marks.
 func bars(n int) string { return strings.Repeat("\u0335", n) }
 
 func TestLine(t *testing.T) {
@@ -39,7 +39,7 @@ func TestLine(t *testing.T) {
 		{"soft hyphen", "UAX #44, Cf", "Ama\u00adya", "Amaya"},
 		{"hidden text in tags", "UAX #44, Cf", "Hi\U000e0048\U000e0069\U000e007f", "Hi"},
 		{"noncharacters", "Unicode corrigendum 9", "A\ufdd0B\uffff\U0010ffff", "A\ufffdB\ufffd\ufffd"},
-		{"bytes that are no text", "UTR #36, section 3.6", "Am\xff\xfeaya", "Am\ufffdaya"},
+		{"bytes that are not text", "UTR #36, section 3.6", "Am\xff\xfeaya", "Am\ufffdaya"},
 		{"half a surrogate", "RFC 3629, section 3", "A\xed\xa0\x80B", "A\ufffdB"},
 		{"overlong slash", "RFC 3629, section 3", "A\xc0\xafB", "A\ufffdB"},
 		{"letter and accent", "UAX #15, figure 3", "Jose\u0301", "Jos\u00e9"},
@@ -51,18 +51,18 @@ func TestLine(t *testing.T) {
 		{"two joiners in a row", "UAX #31, section 2.3.1", "\u0646\u200c\u200d\u0627", "\u0646\u200c\u0627"},
 		{"joiners between Latin letters", "UAX #31, section 2.3.1", "Am\u200da\u200cya", "Amaya"},
 		{"joiner between digits", "UAX #31, section 2.3.1", "1\u200d2", "12"},
-		{"picture of two", "UTS #51, ED-16", "\U0001f469\u200d\U0001f692 out", "\U0001f469\u200d\U0001f692 out"},
-		{"picture with a skin tone", "UTS #51, ED-16", toned, toned},
-		{"joiner behind a picture", "UTS #51, ED-16", "\U0001f469\u200d", "\U0001f469"},
+		{"emoji of two", "UTS #51, ED-16", "\U0001f469\u200d\U0001f692 out", "\U0001f469\u200d\U0001f692 out"},
+		{"emoji with a skin tone", "UTS #51, ED-16", toned, toned},
+		{"joiner after an emoji", "UTS #51, ED-16", "\U0001f469\u200d", "\U0001f469"},
 		{"sign before an Arabic number", "UAX #44, Prepended_Concatenation_Mark", "\u0600\u0661", "\u0600\u0661"},
 		{"selector of a Japanese name", "UTS #37", "\u8fbb\U000e0100", "\u8fbb\U000e0100"},
 		{"a tower of accents", "UTS #39, section 5.4", "z" + bars(40), "z" + bars(8)},
 		{"Burmese with four marks", "UTS #39, section 5.4", burmese, burmese},
-		{"nothing to see: spaces", "", " \t\n", ""},
-		{"nothing to see: zero width", "UAX #44, Cf", "\u200b\u200d\ufeff\u202e", ""},
-		{"nothing to see: Hangul filler", "UAX #44, Default_Ignorable_Code_Point", "\u3164 \u115f\uffa0", ""},
-		{"nothing to see: blank Braille", "Unicode 15.0, section 21.1", "\u2800\u2800", ""},
-		{"nothing to see: selectors", "UAX #44, Variation_Selector", "\ufe0f\u034f", ""},
+		{"invisible: spaces", "", " \t\n", ""},
+		{"invisible: zero width", "UAX #44, Cf", "\u200b\u200d\ufeff\u202e", ""},
+		{"invisible: Hangul filler", "UAX #44, Default_Ignorable_Code_Point", "\u3164 \u115f\uffa0", ""},
+		{"invisible: blank Braille", "Unicode 15.0, section 21.1", "\u2800\u2800", ""},
+		{"invisible: selectors", "UAX #44, Variation_Selector", "\ufe0f\u034f", ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -82,7 +82,7 @@ func TestName(t *testing.T) {
 		{"half width", "UAX #11, H", "\uff76\uff9e\uff72\uff84\uff9e", "\u30ac\u30a4\u30c9"},
 		{"a line, too", "", " Amaya\n\u202eReyes ", "Amaya Reyes"},
 		{"a filler of half width", "UAX #44, Default_Ignorable_Code_Point", "\uffa0", ""},
-		{"bytes that are no text", "UTR #36, section 3.6", "\xff", "\ufffd"},
+		{"bytes that are not text", "UTR #36, section 3.6", "\xff", "\ufffd"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -100,9 +100,9 @@ func TestParagraph(t *testing.T) {
 		{"tabs and runs of spaces", "", "food:\tnuts,  dates", "food:\tnuts,  dates"},
 		{"spaces of other widths", "UAX #44, Zs", "9\u202fkm\u00a0on", "9 km on"},
 		{"overrides and controls", "UAX #9, section 2.2", "a\u202e\x00\x07b\nc\u2066", "ab\nc"},
-		{"bytes that are no text", "UTR #36, section 3.6", "a\xff\nb", "a\ufffd\nb"},
+		{"bytes that are not text", "UTR #36, section 3.6", "a\xff\nb", "a\ufffd\nb"},
 		{"joiner that Sinhala needs", "UAX #31, section 2.3.1, B", "1\n" + sinhala, "1\n" + sinhala},
-		{"nothing to see", "UAX #44, Cf", "\u200b\n\u3164\r\n", ""},
+		{"invisible", "UAX #44, Cf", "\u200b\n\u3164\r\n", ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -1,13 +1,13 @@
-// Package text is the door for what people type, scan, import or send from a phone: names,
-// single lines, paragraphs, mail addresses and phone numbers. What comes in is cleaned and
-// checked here, so that the rest of the program can store, print and mail it as it is.
+// Package text cleans and checks all text that people type, scan, import or send from a
+// phone: names, single lines, paragraphs, mail addresses and phone numbers. The rest of the
+// program can store, print and mail it without further checks.
 //
-// Cleaning never fails: it takes out what nobody can see and what could break a line, a
-// mail or a page. Checking is for the door only. What is stored already is loaded as it is,
-// even where it would not pass today.
+// Cleaning never fails. It removes invisible characters, and whatever could break a line, a
+// mail or a page. Only input is checked: stored text is loaded as it is, even if it would be
+// refused today.
 package text
 
-// Fault says what is wrong with a text, in words for the person who typed it.
+// Fault is what is wrong with a text, worded for the person who typed it.
 type Fault string
 
 func (f Fault) Error() string { return string(f) }

@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/text"
 )
 
-// seeds are what each cleaner has a rule for.
+// seeds adds a text for each rule of the cleaners.
 func seeds(f *testing.F) {
 	for _, s := range []string{
 		"Amaya Reyes", " a\t\u00a0b\r\n", "\x00\x1b[2J", "\u202ekcab\u2069", "\xff\xed\xa0\x80", "Jose\u200b\u0301",
@@ -29,7 +29,7 @@ func fuzzCleaner(f *testing.F, clean func(string) string, kept ...rune) {
 		if again := clean(got); again != got {
 			t.Fatalf("%+q of %+q is cleaned again to %+q", got, s, again)
 		}
-		// UAX #15, section 9: normal form C grows to three times its code points at most.
+		// UAX #15, section 9: normal form C has at most three times as many code points.
 		if n := utf8.RuneCountInString(s); text.Longer(got, 3*n) {
 			t.Fatalf("%+q has more than three times the %d characters of %+q", got, n, s)
 		}

@@ -13,7 +13,7 @@ import (
 // a + and at most 15 digits, such as +16025550144.
 type Phone string
 
-// What is wrong with a number. The digits that were given go into the %d.
+// Texts of faults. The %d is how many digits were given.
 const (
 	noNumber = "Give a phone number with its area code; " +
 		"a number of another country begins with + and the country code."
@@ -25,9 +25,9 @@ const (
 		"a number of another country begins with + and the country code."
 )
 
-// ParsePhone reads a phone number as a person of the region writes it. The region is a
-// country of ISO 3166-1, or "" where it is not known; a number of another country must come
-// with its country code. The error is a Fault.
+// ParsePhone reads a phone number as people in the region write it. The region is a country
+// code of ISO 3166-1, or empty if unknown. Numbers of other countries need their country
+// code. The error is a Fault.
 func ParsePhone(s, region string) (Phone, error) {
 	s = dialed(s)
 	n, err := phonenumbers.Parse(s, region)
@@ -46,7 +46,7 @@ func ParsePhone(s, region string) (Phone, error) {
 	return "", Fault(notGiven)
 }
 
-// Display returns the number as ITU-T E.123 (2001), section 2, sets it for print, such as
+// Display returns the number in the printed form of ITU-T E.123 (2001), section 2, such as
 // +1 602-555-0144.
 func (p Phone) Display() string {
 	n, err := phonenumbers.Parse(string(p), "")
@@ -57,14 +57,13 @@ func (p Phone) Display() string {
 }
 
 const (
-	// House judgement: the shortest number that is more than an extension.
-	shortestPhone = 7
+	shortestPhone = 7 // Our judgment: shorter numbers are extensions.
 	// ITU-T E.164 (2010), section 6.2.1: a country code has one to three digits.
 	longestCountryCode = 3
 )
 
-// SamePhone reports whether two numbers ring the same phone, in whatever form they were
-// stored: with a country code, or with the 0 before an area code.
+// SamePhone reports whether two numbers are the same phone. Either may have a country code
+// or the 0 before an area code.
 func SamePhone(a, b string) bool {
 	a, b = strings.TrimLeft(Digits(a), "0"), strings.TrimLeft(Digits(b), "0")
 	if len(a) > len(b) {
@@ -73,7 +72,7 @@ func SamePhone(a, b string) bool {
 	return len(a) >= shortestPhone && strings.HasSuffix(b, a) && len(b)-len(a) <= longestCountryCode
 }
 
-// Digits returns the digits of a number and nothing else; "" where it cannot be rung.
+// Digits returns the digits of a number, in ASCII.
 func Digits(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r < '0' || r > '9' {
@@ -83,8 +82,8 @@ func Digits(s string) string {
 	}, dialed(s))
 }
 
-// dialed is a number in the digits and signs of a keypad: digits of full width, Arabic and
-// Persian ones in ASCII, every dash as a hyphen. Pages and documents set numbers so.
+// dialed returns a number with ASCII digits and hyphens. Text copied from pages and documents
+// has full-width, Arabic or Persian digits and other dashes.
 func dialed(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {

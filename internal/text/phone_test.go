@@ -7,13 +7,13 @@ import (
 	"saltbush/internal/text"
 )
 
-// Numbers with 555 01xx are for fiction: NANPA, 555 line number policy; Ofcom and others
-// keep the like. The rest are made up.
+// Numbers with 555 01xx are reserved for fiction (NANPA, 555 line number policy). The rest
+// are made up.
 func TestParsePhone(t *testing.T) {
 	tests := []struct {
 		name, in, region string
 		want             text.Phone
-		shown            string // as displayed, or part of the refusal
+		shown            string // as displayed, or a part of the error
 	}{
 		{"ten digits", "480-555-0155", "US", "+14805550155", "+1 480-555-0155"},
 		{"in brackets, with dots", "(480) 555.0155", "US", "+14805550155", "+1 480-555-0155"},
@@ -34,8 +34,8 @@ func TestParsePhone(t *testing.T) {
 		{"words", "call my wife", "US", "", "area code"},
 		{"letters on the keys", "1-800-FLOWERS", "US", "", "area code"},
 		{"an extension", "480-555-0155 ext 3", "US", "", "area code"},
-		{"a web address of a number", "tel:480-555-0155", "US", "", "area code"},
-		{"endless", strings.Repeat("5", 300), "US", "", "area code"},
+		{"a tel: address", "tel:480-555-0155", "US", "", "area code"},
+		{"huge", strings.Repeat("5", 300), "US", "", "area code"},
 		{"nothing", "", "US", "", "area code"},
 	}
 	for _, tt := range tests {
@@ -51,7 +51,7 @@ func TestParsePhone(t *testing.T) {
 	}
 }
 
-func TestDisplayOfWhatIsNoPhone(t *testing.T) {
+func TestDisplayOfOtherText(t *testing.T) {
 	if got := text.Phone("radio 4").Display(); got != "radio 4" {
 		t.Errorf("displayed as %q", got)
 	}

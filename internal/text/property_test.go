@@ -14,19 +14,19 @@ import (
 	"saltbush/internal/text"
 )
 
-// faultIn says what is wrong with a clean text, "" where nothing is. It knows nothing of how
-// the text was cleaned.
+// faultIn returns what is wrong with a cleaned text, or "". It does not know how the text was
+// cleaned.
 func faultIn(s string, kept ...rune) string {
 	marks := 0
 	switch {
 	case !utf8.ValidString(s):
-		return "is no UTF-8"
+		return "is not UTF-8"
 	case !norm.NFC.IsNormalString(s):
 		return "is not in normal form C"
 	case strings.TrimSpace(s) != s:
 		return "has spaces around it"
 	case text.Empty(s) && s != "":
-		return "shows nothing, but is not empty"
+		return "is invisible, but not empty"
 	}
 	for _, r := range s {
 		if !unicode.Is(unicode.M, r) {
@@ -47,8 +47,8 @@ func faultIn(s string, kept ...rune) string {
 	return ""
 }
 
-// typed draws what people, copies from elsewhere and attackers put into a field: letters
-// of many scripts mixed with everything that cleaning is about.
+// typed draws input of people and attackers: letters of many scripts mixed with everything
+// that cleaning handles.
 func typed() *rapid.Generator[string] {
 	hard := rapid.SampledFrom([]string{
 		" ", "  ", "\t", "\n", "\r\n", "\r", "\x00", "\x1b", "\u0085", "\u00a0", "\u00ad", "\u200b", "\u200c", "\u200d",
@@ -81,14 +81,13 @@ func TestCleanTexts(t *testing.T) {
 					t.Fatalf("%+q is cleaned again to %+q", got, again)
 				}
 				if text.Empty(s) && got != "" {
-					t.Fatalf("%+q shows nothing and is cleaned to %+q", s, got)
+					t.Fatalf("%+q is invisible and is cleaned to %+q", s, got)
 				}
 			})
 		})
 	}
 }
 
-// What people see is not taken from them.
 func TestVisibleTextStays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := strings.Join(rapid.SliceOfN(rapid.StringMatching(`[!-~]{1,8}`), 0, 8).Draw(t, "words"), " ")
@@ -111,9 +110,9 @@ func TestFoldIsStable(t *testing.T) {
 	})
 }
 
-// Whatever is accepted is one line, one address, and accepted again unchanged; net/mail,
-// which knows more forms, reads it as itself. Pieces are drawn so that about a third of the
-// addresses are good.
+// Every accepted address is one line and one address, is accepted again unchanged, and is
+// read the same by net/mail, which knows more forms. About a third of the drawn addresses
+// are good.
 func TestAcceptedAddressesAreSafe(t *testing.T) {
 	accepted := 0
 	piece := rapid.SampledFrom([]string{
@@ -144,12 +143,12 @@ func TestAcceptedAddressesAreSafe(t *testing.T) {
 		}
 	})
 	if accepted < 5 && !testing.Short() { // which draws few
-		t.Errorf("%d drawn addresses were accepted: the property was hardly tried", accepted)
+		t.Errorf("%d drawn addresses were accepted: too few to test the property", accepted)
 	}
 }
 
-// A number that is accepted is in the form of E.164, rings the same phone as what was
-// typed, and reads the same once it is displayed.
+// Every accepted number is in the form of E.164, is the same phone as the typed one, and is
+// read the same from its displayed form.
 func TestAcceptedPhonesRoundTrip(t *testing.T) {
 	accepted := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -170,15 +169,15 @@ func TestAcceptedPhonesRoundTrip(t *testing.T) {
 		if digits != text.Digits(p.Display()) {
 			t.Fatalf("%q is kept as %q and displayed as %q", typed, p, p.Display())
 		}
-		inserts := region == "AR" || region == "MX" // they put a 9 or a 1 into numbers
+		inserts := region == "AR" || region == "MX" // their numbers get an extra 9 or 1
 		if !inserts && !text.SamePhone(typed, p.Display()) {
-			t.Fatalf("%q rings another phone than %q", typed, p.Display())
+			t.Fatalf("%q is another phone than %q", typed, p.Display())
 		}
 		if again, err := text.ParsePhone(p.Display(), region); err != nil || again != p {
 			t.Fatalf("%q is read again as %q, %v", p.Display(), again, err)
 		}
 	})
 	if accepted < 5 && !testing.Short() { // which draws few
-		t.Errorf("%d drawn numbers were accepted: the property was hardly tried", accepted)
+		t.Errorf("%d drawn numbers were accepted: too few to test the property", accepted)
 	}
 }

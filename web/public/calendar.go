@@ -24,7 +24,8 @@ func (s *Handlers) ShowCalendar(w http.ResponseWriter, r *http.Request) error {
 		Page:    s.Page(r, "Guided hikes", "Hikes"),
 		Lede:    "Free walks led by volunteers. Read what a hike asks before you ask for a place.",
 		FeedURL: "/hikes.ics",
-		Empty:   ui.EmptyText{Title: "No hikes are posted", Text: "Nothing is planned that we could show. The hot months are often left out on purpose."},
+		Empty: ui.EmptyText{Title: "No hikes are posted",
+			Text: "Nothing is planned that we could show. The hot months are often left out on purpose."},
 	}
 	for _, l := range list {
 		if shown(l.Hike, now) {
@@ -68,7 +69,8 @@ func calendarHike(l hike.Listed, u format.System, now time.Time) dated {
 		c.Note = "No plan yet: time and water are worked out from the forecast."
 	}
 	if l.Plan != nil && l.Plan.Verdict.Decision != plan.Go && h.State == hike.Posted {
-		c.Note = "The plan says " + string(l.Plan.Verdict.Decision) + " for this day's forecast. " + kit.DecisionWords(h)
+		c.Note = "The plan says " + string(l.Plan.Verdict.Decision) + " for this day's forecast. " +
+			kit.DecisionWords(h)
 	}
 	if l.Plan != nil {
 		c.Time = format.DurationRange(l.Plan.Time.P50.Duration(), l.Plan.Time.P90.Duration())

@@ -26,7 +26,8 @@ func (s *Handlers) PublicFeed(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.serveFeed(w, r, "Guided hikes", "hike-%d", slices.DeleteFunc(listed, func(l hike.Listed) bool { return l.Hike.State == hike.Draft }), nil)
+	return s.serveFeed(w, r, "Guided hikes", "hike-%d",
+		slices.DeleteFunc(listed, func(l hike.Listed) bool { return l.Hike.State == hike.Draft }), nil)
 }
 
 // OwnFeed is what a person follows in their own calendar: the hikes that they have a part
@@ -44,13 +45,14 @@ func (s *Handlers) OwnFeed(w http.ResponseWriter, r *http.Request) error {
 		_, on := hike.MemberOf(l.Hike, me.ID)
 		return !on
 	})
-	return s.serveFeed(w, r, "My hikes", "part-%d-"+strconv.FormatInt(int64(me.ID), 10), listed, func(e *calendar.Event, h hike.Hike) {
-		m, _ := hike.MemberOf(h, me.ID)
-		e.Summary = string(m.Role) + ": " + h.Title
-		if !m.Accepted() && e.Status != calendar.Cancelled {
-			e.Status, e.Description = calendar.Tentative, "You are asked and have not answered. "+e.Description
-		}
-	})
+	return s.serveFeed(w, r, "My hikes", "part-%d-"+strconv.FormatInt(int64(me.ID), 10), listed,
+		func(e *calendar.Event, h hike.Hike) {
+			m, _ := hike.MemberOf(h, me.ID)
+			e.Summary = string(m.Role) + ": " + h.Title
+			if !m.Accepted() && e.Status != calendar.Cancelled {
+				e.Status, e.Description = calendar.Tentative, "You are asked and have not answered. "+e.Description
+			}
+		})
 }
 
 // feedOwner opens the link of a feed; a person who left follows nothing any more.
@@ -72,7 +74,8 @@ func (s *Handlers) feedOwner(r *http.Request) (account.Account, error) {
 
 // serveFeed writes the hikes as one calendar. The trails are loaded for their pins, each
 // once.
-func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid string, listed []hike.Listed, adjust func(*calendar.Event, hike.Hike)) error {
+func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid string, listed []hike.Listed,
+	adjust func(*calendar.Event, hike.Hike)) error {
 	trails := map[ref.Trail]trail.Trail{}
 	var events []calendar.Event
 	for _, l := range listed {

@@ -34,7 +34,8 @@ func (s *Handlers) noticePage(r *http.Request, t hike.Data) view.NoticePage {
 		Page: s.Page(r, h.Title, "Hikes"), Name: h.Title, Stamp: ui.StampOf(string(h.State)),
 		Date: format.Day(h.Start, t.Zone()) + ", meet at " + format.Clock(h.Meet, t.Zone()),
 		Lede: format.OrElse(h.Notice, t.Trail.Summary), Numbers: noticeNumbers(t, u),
-		Asks: noticeAsks(t, u), Refused: t.Refused(u), Meeting: kit.MeetingLines(t), CalendarURL: paths.Hike(t.Hike.ID) + "/hike.ics", Rules: noticeRules(t),
+		Asks: noticeAsks(t, u), Refused: t.Refused(u), Meeting: kit.MeetingLines(t),
+		CalendarURL: paths.Hike(t.Hike.ID) + "/hike.ics", Rules: noticeRules(t),
 		Map: chart.Map(chart.NewMapDrawing(t.Trail.Profile, kit.DrawnPoints(t.Trail), u)),
 	}
 	if t.Trail.Profile.HasElevation {
@@ -49,24 +50,27 @@ func (s *Handlers) noticePage(r *http.Request, t hike.Data) view.NoticePage {
 // noticeNumbers stand beside every word that the notice uses.
 func noticeNumbers(t hike.Data, u format.System) []ui.FigureText {
 	p := t.Trail.Profile
-	numbers := []ui.FigureText{kit.Figure("Distance", format.Length(p.Length, u), string(p.Shape))}
+	numbers := []ui.FigureText{ui.NewFigure("Distance", format.Length(p.Length, u), string(p.Shape))}
 	if p.HasElevation {
 		rating := kit.RatingOf(t.Trail)
 		numbers = append(numbers,
-			kit.Figure("Ascent", format.Height(p.Ascent, u), "and "+format.Height(p.Descent, u)+" down"),
-			kit.Figure("Steepest part", format.Slope(p.Steepest), "over 100 m"),
-			ui.FigureText{Label: "Class", Value: string(rating.Class), Note: fmt.Sprintf("its number is %d", rating.Number)})
+			ui.NewFigure("Ascent", format.Height(p.Ascent, u), "and "+format.Height(p.Descent, u)+" down"),
+			ui.NewFigure("Steepest part", format.Slope(p.Steepest), "over 100 m"),
+			ui.FigureText{Label: "Class", Value: string(rating.Class),
+				Note: fmt.Sprintf("its number is %d", rating.Number)})
 	} else {
 		numbers = append(numbers, ui.FigureText{Label: "Ascent", Note: "The track has no heights."})
 	}
 	return append(numbers,
-		ui.FigureText{Label: "Group", Value: strconv.Itoa(t.Hike.Places), Note: fmt.Sprintf("walkers at most, with %s", format.Count(len(t.Hike.Staff), "leader", "leaders"))},
+		ui.FigureText{Label: "Group", Value: strconv.Itoa(t.Hike.Places), Note: fmt.Sprintf("walkers at most, with %s",
+			format.Count(len(t.Hike.Staff), "leader", "leaders"))},
 		ui.FigureText{Label: "Underfoot", Value: string(t.Trail.Surface)})
 }
 
 func classWhy(t hike.Data) string {
 	rating := kit.RatingOf(t.Trail)
-	why := fmt.Sprintf("The class comes from a published number, here %d: the square root of twice the ascent in feet times the distance in miles. It knows nothing of heat or footing; read on.", rating.Number)
+	why := fmt.Sprintf("The class comes from a published number, here %d: the square root of twice the ascent in "+
+		"feet times the distance in miles. It knows nothing of heat or footing; read on.", rating.Number)
 	if rating.Raised != "" {
 		why += " " + format.SentenceCase(rating.Raised)
 	}
@@ -75,12 +79,15 @@ func classWhy(t hike.Data) string {
 
 func noticeAsks(t hike.Data, u format.System) []string {
 	p := t.Trail.Profile
-	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.", format.Length(signup.RecentWalk(p.Length), u))}
+	asks := []string{fmt.Sprintf("A walk of about %s in the last eight weeks, without trouble.",
+		format.Length(signup.RecentWalk(p.Length), u))}
 	if t.Plan != nil {
-		asks = append(asks, fmt.Sprintf("Carrying %s of water: %s at the start.", format.Volume(t.Plan.Water.Carry, u), format.Mass(supply.WaterMass(t.Plan.Water.Carry), u)))
+		asks = append(asks, fmt.Sprintf("Carrying %s of water: %s at the start.",
+			format.Volume(t.Plan.Water.Carry, u), format.Mass(supply.WaterMass(t.Plan.Water.Carry), u)))
 	}
 	return append(asks,
-		fmt.Sprintf("Keeping the pace of the group for the whole way: %s, and never faster than the slowest.", t.Hike.Pace),
+		fmt.Sprintf("Keeping the pace of the group for the whole way: %s, and never faster than the slowest.",
+			t.Hike.Pace),
 		"Waiting at every junction, and saying early when you do not feel well.")
 }
 
@@ -96,9 +103,11 @@ func noticeRules(t hike.Data) []format.Line {
 func (s *Handlers) noticeSignUp(p *view.NoticePage, t hike.Data) {
 	switch {
 	case t.Hike.State == hike.CalledOff:
-		p.Alert = ui.NoteText{Kind: ui.NoteGrave, Title: "This hike does not take place", Text: "Called off: " + t.Hike.WhyCalledOff() + " Please do not walk it as a group without a leader."}
+		p.Alert = ui.NoteText{Kind: ui.NoteGrave, Title: "This hike does not take place",
+			Text: "Called off: " + t.Hike.WhyCalledOff() + " Please do not walk it as a group without a leader."}
 	case t.Hike.State == hike.Draft:
-		p.Alert = ui.NoteText{Kind: ui.NotePlain, Title: "A draft", Text: "Only staff can read this. The public sees it once it is posted."}
+		p.Alert = ui.NoteText{Kind: ui.NotePlain, Title: "A draft",
+			Text: "Only staff can read this. The public sees it once it is posted."}
 	case t.Hike.TakesSignUps(s.Now()):
 		p.SignUp = ui.ButtonText{Label: "Ask for a place", URL: paths.Hike(t.Hike.ID) + "/sign-up", Kind: ui.ButtonMain}
 		p.SignUpNote = kit.PlacesNote(t)
@@ -107,7 +116,9 @@ func (s *Handlers) noticeSignUp(p *view.NoticePage, t hike.Data) {
 
 func noticePlan(p *view.NoticePage, t hike.Data, u format.System) {
 	if t.Plan == nil {
-		p.HeatEmpty = ui.EmptyText{Title: "No heat figures", Text: "No forecast has been typed for this day, so time, water and heat are not known yet. No data is not green."}
+		p.HeatEmpty = ui.EmptyText{Title: "No heat figures",
+			Text: "No forecast has been typed for this day, so time, water and heat are not known yet. No data is " +
+				"not green."}
 		p.Family = "The time of return is worked out with the plan."
 		return
 	}
@@ -118,7 +129,8 @@ func noticePlan(p *view.NoticePage, t hike.Data, u format.System) {
 	p.WaterWhy = kit.WaterWhy(t.Plan, u)
 	p.Hours = heatHours(t.Plan, t.Stored.Inputs.Rules().Ladder, zone, u)
 	p.HeatNote = heatNote(t.Plan, zone, u)
-	p.PlanMade = "Worked out on " + format.Moment(t.Stored.Made, zone) + " from the forecast of that hour, model " + t.Plan.Model + ". A new forecast makes a new plan."
+	p.PlanMade = "Worked out on " + format.Moment(t.Stored.Made, zone) + " from the forecast of that hour, model " +
+		t.Plan.Model + ". A new forecast makes a new plan."
 }
 
 // heatHours shows what the hours of the day feel like, never cooler than the air, and
@@ -133,7 +145,8 @@ func heatHours(p *plan.Plan, ladder heat.Ladder, zone *time.Location, u format.S
 			word, strokes = "over the limit for this work", 1
 		}
 		hours = append(hours, view.HeatHour{
-			Clock: format.Clock(h.At.Time, zone), Felt: format.Temperature(felt, u), WBGT: format.Temperature(h.WBGT, u),
+			Clock: format.Clock(h.At.Time, zone), Felt: format.Temperature(felt, u),
+			WBGT: format.Temperature(h.WBGT, u),
 			Word: word, Level: strokes, Bar: view.HeatBar(felt), Out: kit.InWalk(p, h), Note: overLimit(p, h),
 		})
 	}
@@ -152,8 +165,11 @@ func overLimit(p *plan.Plan, h plan.Hour) string {
 }
 
 func heatNote(p *plan.Plan, zone *time.Location, u format.System) ui.NoteText {
-	n := ui.NoteText{Title: "At the worst", Text: fmt.Sprintf("Air up to %s on the way; wet-bulb globe temperature up to %s at %s; above %s people not used to heat need more rest, shade and water at this work.",
-		format.Temperature(p.Heat.PeakAir, u), format.Temperature(p.Heat.PeakWBGT, u), format.Clock(p.Heat.PeakAt.Time, zone), format.Temperature(p.Heat.Limit, u))}
+	n := ui.NoteText{Title: "At the worst",
+		Text: fmt.Sprintf("Air up to %s on the way; wet-bulb globe temperature up to %s at %s; above %s people not "+
+			"used to heat need more rest, shade and water at this work.",
+			format.Temperature(p.Heat.PeakAir, u), format.Temperature(p.Heat.PeakWBGT, u),
+			format.Clock(p.Heat.PeakAt.Time, zone), format.Temperature(p.Heat.Limit, u))}
 	if p.Verdict.Decision != plan.Go {
 		n.Kind, n.Title = ui.NoteCaution, "The plan says "+string(p.Verdict.Decision)
 		n.Points = p.Verdict.Reasons

@@ -1,2 +1,2 @@
-// Package roll serves taking the roll on a phone, with and without signal.
+// Package roll serves the roll on a phone, with and without signal.
 package roll

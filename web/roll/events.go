@@ -11,14 +11,14 @@ import (
 	"saltbush/web/kit"
 )
 
-// House judgement: as many records as one phone makes in a day without signal, and the
-// bytes that they take.
+// Our judgment: one phone records no more than this in a day without signal.
 const (
 	batchEvents = 1000
 	batchBytes  = 2 << 20
 )
 
-// ReceiveEvents takes a batch. Sent twice, or with the answer lost, it changes nothing.
+// ReceiveEvents stores a batch of events from a phone. It is idempotent: a batch that is sent
+// twice, or whose answer was lost, changes nothing more.
 func (s *Handlers) ReceiveEvents(w http.ResponseWriter, r *http.Request) error {
 	b, err := readBatch(w, r)
 	if err != nil {

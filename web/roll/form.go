@@ -16,32 +16,54 @@ import (
 	"saltbush/web/kit"
 )
 
-// undo is the word on buttons that take a record back; the record's id goes with it.
+// undo is the word on buttons that undo an event. The form sends that event's ID.
 const undo = "undo"
 
-// kindsOfForm are the words on the buttons and what they record.
+// kindsOfForm maps the words on the buttons to what they record.
 func kindsOfForm() map[string]party.Kind {
 	return map[string]party.Kind{
-		"here": party.KindHere, "not here": party.KindAbsent, "joined": party.KindJoined, "joined again": party.KindJoined, "turned away": party.KindTurnedAway,
-		"departed": party.KindDeparted, "counted": party.KindCounted, "left early": party.KindLeftEarly,
-		"at the car": party.KindAtCar, "back": party.KindBack, undo: party.KindUndone, "stood down": party.KindStoodDown,
-		"water": party.KindWater, "stock": party.KindStock, "in charge": party.KindInCharge,
-		"split": party.KindSplit, "rejoined": party.KindRejoined, "delayed": party.KindDelayed, "thunder": party.KindThunder,
-		"missing": party.KindMissing, "step": party.KindStep, "found": party.KindFound, "told": party.KindTold, "unwell": party.KindUnwell,
-		"plate": party.KindPlate, "car gone": party.KindCarGone,
+		"here":         party.KindHere,
+		"not here":     party.KindAbsent,
+		"joined":       party.KindJoined,
+		"joined again": party.KindJoined,
+		"turned away":  party.KindTurnedAway,
+		"departed":     party.KindDeparted,
+		"counted":      party.KindCounted,
+		"left early":   party.KindLeftEarly,
+		"at the car":   party.KindAtCar,
+		"back":         party.KindBack,
+		undo:           party.KindUndone,
+		"stood down":   party.KindStoodDown,
+		"water":        party.KindWater,
+		"stock":        party.KindStock,
+		"in charge":    party.KindInCharge,
+		"split":        party.KindSplit,
+		"rejoined":     party.KindRejoined,
+		"delayed":      party.KindDelayed,
+		"thunder":      party.KindThunder,
+		"missing":      party.KindMissing,
+		"step":         party.KindStep,
+		"found":        party.KindFound,
+		"told":         party.KindTold,
+		"unwell":       party.KindUnwell,
+		"plate":        party.KindPlate,
+		"car gone":     party.KindCarGone,
 	}
 }
 
-// readEvent makes a record of a form. The id was made with the form, so a form that is
-// sent twice is one record.
+// readEvent makes an event from a form. The ID was made with the form, so a form that is
+// sent twice is one event.
 func (s *Handlers) readEvent(r *http.Request) (party.Event, error) {
 	f := kit.NewForm(r)
 	e := roll.Clean(party.Event{
-		ID: party.EventID(f.Text("event")), Kind: kindsOfForm()[f.Text("kind")], At: s.Now(), By: kit.NameOf(r), Device: "form",
-		Name: f.Text("name"), Place: f.Text("place"), To: f.Text("going"), Note: f.Paragraph("reason"), Party: f.Text("party"),
-		Route: party.Route(f.Text("route")), SeenBy: f.Text("seen_by"), Trouble: f.Checked("failed"),
+		ID: party.EventID(f.Text("event")), Kind: kindsOfForm()[f.Text("kind")],
+		At: s.Now(), By: kit.NameOf(r), Device: "form",
 		Persons: textsOf[party.PersonID](r, "person"), Buddies: textsOf[party.PersonID](r, "buddy"),
-		Factors: textsOf[party.Factor](r, "factor"), Signs: textsOf[party.Sign](r, "sign"), Plates: textsOf[string](r, "plate"),
+		Name: f.Text("name"), Place: f.Text("place"), To: f.Text("going"), Note: f.Paragraph("reason"),
+		Party: f.Text("party"), Route: party.Route(f.Text("route")),
+		SeenBy: f.Text("seen_by"), Trouble: f.Checked("failed"),
+		Factors: textsOf[party.Factor](r, "factor"), Signs: textsOf[party.Sign](r, "sign"),
+		Plates: textsOf[string](r, "plate"),
 	})
 	e.Number = f.Whole("leader", "Give the leader's number.")
 	e.Sweep = f.Whole("sweep", "Give the sweep's number.")
@@ -56,9 +78,9 @@ func (s *Handlers) readEvent(r *http.Request) (party.Event, error) {
 	return s.completeEvent(r, e)
 }
 
-// textsOf are the answers of one name that are not empty.
+// textsOf returns the values of a field that are not empty.
 func textsOf[T ~string](r *http.Request, name string) []T {
-	_ = r.PostFormValue(name) // reads the form
+	_ = r.PostFormValue(name) // parses the form
 	var list []T
 	for _, v := range r.PostForm[name] {
 		if v != "" {
@@ -68,7 +90,7 @@ func textsOf[T ~string](r *http.Request, name string) []T {
 	return list
 }
 
-// readAmounts reads water, and times that are given as minutes from now.
+// readAmounts reads water, and the time of a sighting, which is given in minutes ago.
 func readAmounts(f kit.Form, e *party.Event) error {
 	for name, into := range map[string]*unit.Volume{"litres": &e.Litres, "gives": &e.Gives} {
 		if f.Text(name) == "" {
@@ -93,21 +115,16 @@ func readAmounts(f kit.Form, e *party.Event) error {
 	return nil
 }
 
-// completeEvent adds what the roll itself knows.
+// completeEvent fills in what the form does not say.
 func (s *Handlers) completeEvent(r *http.Request, e party.Event) (party.Event, error) {
-	f := kit.NewForm(r)
 	switch e.Kind {
 	case "":
 		return e, errors.New("choose what to record")
 	case party.KindUndone:
 		e.Retracts = e.ID
-		e.ID = party.EventID(uuid.NewSHA1(uuid.NameSpaceOID, []byte("undo "+e.ID)).String())
+		e.ID = party.EventID(derivedID("undo", e.ID))
 	case party.KindJoined:
-		if len(e.Persons) > 0 || f.Text("kind") == "joined again" {
-			return s.joinedAgain(r, e)
-		}
-		e.Persons = []party.PersonID{party.PersonID(uuid.NewSHA1(uuid.NameSpaceOID, []byte("joined "+e.ID)).String())}
-		walkUp(r, &e)
+		return s.completeJoined(r, e)
 	case party.KindDeparted:
 		e.Place = "trailhead"
 	case party.KindCounted:
@@ -124,8 +141,19 @@ func (s *Handlers) completeEvent(r *http.Request, e party.Event) (party.Event, e
 	return e, nil
 }
 
-// joinedAgain names whoever left early and is back with the group.
-func (s *Handlers) joinedAgain(r *http.Request, e party.Event) (party.Event, error) {
+// derivedID makes an ID that is the same whenever the form is sent again.
+func derivedID(word string, from party.EventID) string {
+	return uuid.NewSHA1(uuid.NameSpaceOID, []byte(word+" "+string(from))).String()
+}
+
+// completeJoined names somebody who left early and is back with the group, or adds what a
+// walk-up said.
+func (s *Handlers) completeJoined(r *http.Request, e party.Event) (party.Event, error) {
+	if len(e.Persons) == 0 && kit.NewForm(r).Text("kind") != "joined again" {
+		e.Persons = []party.PersonID{party.PersonID(derivedID("joined", e.ID))}
+		addAnswers(r, &e)
+		return e, nil
+	}
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
 		return e, err
@@ -139,28 +167,37 @@ func (s *Handlers) joinedAgain(r *http.Request, e party.Event) (party.Event, err
 	return e, errors.New("choose who is back with the group")
 }
 
-// withParties reads the parties of a split, or their numbers on meeting.
+// addAnswers keeps what a walk-up said, until they have a sign-up of their own.
+func addAnswers(r *http.Request, e *party.Event) {
+	f := kit.NewForm(r)
+	contact, phone := f.Text("contact"), f.Text("contact_tel")
+	e.Minor, e.Agreed = f.Text("age") == "minor", f.Checked("agree")
+	if contact != "" && phone != "" {
+		e.Contact = contact + ", " + phone
+	}
+	e.Note = fmt.Sprintf("mobile %s; ring %s %s; water %s L; %s; heard the risks: %t",
+		f.Text("mobile"), contact, phone, f.Text("water"), f.Text("age"), e.Agreed)
+}
+
+// withParties reads the groups of a split, or their numbers on meeting.
 func (s *Handlers) withParties(r *http.Request, e party.Event) (party.Event, error) {
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
 		return e, err
 	}
 	if e.Kind == party.KindSplit {
-		e.Parties, err = splitOf(r, rec.State(), e.At)
+		e.Parties, err = readSplit(r, rec.State(), e.At)
 	} else {
-		e.Parties, err = meetingOf(r, rec.State())
+		e.Parties, err = readMeeting(r, rec.State())
 	}
 	return e, err
 }
 
-// splitOf puts those who are ticked in the second party and all others who are out in the
-// first.
-func splitOf(r *http.Request, state party.State, now time.Time) ([]party.Part, error) {
+// readSplit puts the people who are checked in the second group and everybody else who is
+// out in the first.
+func readSplit(r *http.Request, state party.State, now time.Time) ([]party.Part, error) {
 	f := kit.NewForm(r)
-	second := map[party.PersonID]bool{}
-	for _, id := range textsOf[party.PersonID](r, "second") {
-		second[id] = true
-	}
+	second := setOf(textsOf[party.PersonID](r, "second"))
 	by := now.Add(time.Duration(f.Whole("meet_in", "")) * time.Minute)
 	parts := []party.Part{
 		{Name: f.Text("first_name"), Number: f.Whole("first_number", ""), Meet: f.Text("meet")},
@@ -174,26 +211,22 @@ func splitOf(r *http.Request, state party.State, now time.Time) ([]party.Part, e
 			parts[i].By = by
 		}
 	}
-	for _, p := range state.OnTrail() {
-		if p.Where != party.WhereOut {
-			continue
+	for _, p := range state.People {
+		switch {
+		case p.Where != party.WhereOut:
+		case second[p.ID]:
+			parts[1].Take(p)
+		default:
+			parts[0].Take(p)
 		}
-		part := &parts[0]
-		if second[p.ID] {
-			part = &parts[1]
-		}
-		part.Take(p)
 	}
 	return parts, nil
 }
 
-// meetingOf reads each party's number as it comes in, and who is there by name.
-func meetingOf(r *http.Request, state party.State) ([]party.Part, error) {
+// readMeeting reads each group's number as it comes in, and who is there by name.
+func readMeeting(r *http.Request, state party.State) ([]party.Part, error) {
 	f := kit.NewForm(r)
-	there := map[party.PersonID]bool{}
-	for _, id := range textsOf[party.PersonID](r, "there") {
-		there[id] = true
-	}
+	there := setOf(textsOf[party.PersonID](r, "there"))
 	var parts []party.Part
 	numbers := r.PostForm["party_number"]
 	for i, name := range textsOf[string](r, "party_name") {
@@ -214,13 +247,10 @@ func meetingOf(r *http.Request, state party.State) ([]party.Part, error) {
 	return parts, nil
 }
 
-// walkUp keeps what a walk-up said, until they have a sign-up of their own.
-func walkUp(r *http.Request, e *party.Event) {
-	f := kit.NewForm(r)
-	e.Minor, e.Agreed = f.Text("age") == "minor", f.Checked("agree")
-	if f.Text("contact") != "" && f.Text("contact_tel") != "" {
-		e.Contact = f.Text("contact") + ", " + f.Text("contact_tel")
+func setOf(ids []party.PersonID) map[party.PersonID]bool {
+	set := make(map[party.PersonID]bool, len(ids))
+	for _, id := range ids {
+		set[id] = true
 	}
-	e.Note = fmt.Sprintf("mobile %s; ring %s %s; water %s L; %s; heard the risks: %s",
-		f.Text("mobile"), f.Text("contact"), f.Text("contact_tel"), f.Text("water"), f.Text("age"), strconv.FormatBool(e.Agreed))
+	return set
 }

@@ -5,19 +5,11 @@ import (
 	"saltbush/web/kit"
 )
 
-// Handlers serves taking the roll on a phone.
+// Handlers serves the roll.
 type Handlers struct {
 	*kit.Kit
 	Rolls roll.Store
 }
 
 // New returns the handlers of this area.
-func New(
-	k *kit.Kit,
-	rolls roll.Store,
-) *Handlers {
-	return &Handlers{
-		Kit:   k,
-		Rolls: rolls,
-	}
-}
+func New(k *kit.Kit, rolls roll.Store) *Handlers { return &Handlers{Kit: k, Rolls: rolls} }

@@ -15,26 +15,34 @@ import (
 	"saltbush/web/ui"
 )
 
-// search is the search that is open, or whose finding has not been told to all; hidden
-// where there is none, for a phone without signal to begin.
-func (f rollFolded) search(emergency string, open bool, now time.Time) view.RollSearch {
-	p := view.RollSearch{Hidden: true, Emergency: emergency, HandOver: paths.Hike(f.rec.Hike.ID) + "/hand-over",
-		Call: ui.NoteText{Kind: ui.NoteGrave, Title: "-", Text: "-"}}
-	var s party.Search
-	if n := len(f.state.Searches); n > 0 {
-		s = f.state.Searches[n-1]
-		p.Hidden = !s.Ended.IsZero() && s.NextToNotify() == ""
+// lastSearch returns the latest search, and whether it still needs the page: somebody is
+// missing, or somebody has not been told that they are found.
+func (f foldedRoll) lastSearch() (s party.Search, shown bool) {
+	n := len(f.state.Searches)
+	if n == 0 {
+		return s, false
 	}
-	p.Steps = f.searchSteps(s, open)
+	s = f.state.Searches[n-1]
+	return s, s.Ended.IsZero() || s.NextToNotify() != ""
+}
+
+// search shows the latest search. It is hidden if there is none, so that a phone without
+// signal can begin one.
+func (f foldedRoll) search(emergency string, open bool, now time.Time) view.RollSearch {
+	s, shown := f.lastSearch()
+	p := view.RollSearch{
+		Hidden: !shown, Emergency: emergency, HandOver: paths.Hike(f.rec.Hike.ID) + "/hand-over",
+		Call: ui.NoteText{Kind: ui.NoteGrave, Title: "-", Text: "-"}, Steps: f.searchSteps(s, open),
+	}
 	if open {
 		p.Next = f.tellForm(s)
 	}
-	if p.Hidden {
+	if !shown {
 		return p
 	}
 	p.Began, p.Running = s.Began.UTC().Format(time.RFC3339), s.Ended.IsZero()
 	p.Who = f.missedNames(s)
-	p.Since = "missed since " + format.Clock(s.Began, f.Zone())
+	p.Since = "missed since " + f.clock(s.Began)
 	if p.Running {
 		p.Since += ", " + format.Duration(now.Sub(s.Began))
 	}
@@ -43,58 +51,65 @@ func (f rollFolded) search(emergency string, open bool, now time.Time) view.Roll
 	return p
 }
 
-// tellForm says who is to hear next that they are found; out of sight until they are.
-func (f rollFolded) tellForm(s party.Search) view.RollForm {
+// tellForm says who is to be told next that the missing are found. It is hidden until they
+// are.
+func (f foldedRoll) tellForm(s party.Search) view.RollForm {
 	next := format.OrElse(s.NextToNotify(), party.NotifyOrder()[0])
-	return view.RollForm{Key: "told", Title: "Found: tell the " + next + " now", Text: "Searchers first, then on-call, then the family. Press when they have heard.",
-		Open: true, Hidden: len(s.Found) == 0 || s.NextToNotify() == "", Event: f.event(),
-		Asks: []view.RollAsk{{As: "hidden", Field: ui.Field{Name: "going", Value: next}}}, Button: wideButton("Told the "+next, "told")}
+	return view.RollForm{
+		Key: "told", Title: "Found: tell the " + next + " now", Event: f.newEvent(),
+		Text: "Searchers first, then on-call, then the family. Press when they have heard.",
+		Open: true, Hidden: len(s.Found) == 0 || s.NextToNotify() == "",
+		Asks:   []view.RollAsk{{As: "hidden", Field: ui.Field{Name: "going", Value: next}}},
+		Button: wideButton("Told the "+next, "told", ui.ButtonPlain),
+	}
 }
 
-func (f rollFolded) missedNames(s party.Search) string {
-	var names []string
-	for _, id := range s.Persons {
-		if p, known := f.state.Person(id); known {
-			names = append(names, p.Name)
-		}
-	}
+func (f foldedRoll) missedNames(s party.Search) string {
+	names := f.namesOf(s.Persons)
 	if more := s.Number - len(s.Persons); more > 0 {
 		names = append(names, format.Count(more, "person", "people")+" not known by name")
 	}
-	return strings.Join(names, ", ")
+	return joined(names)
 }
 
 // callNote says when to call for help and why then.
-func (f rollFolded) callNote(s party.Search, now time.Time) ui.NoteText {
-	at := format.Clock(s.CallAt(), f.Zone())
+func (f foldedRoll) callNote(s party.Search, now time.Time) ui.NoteText {
+	at := f.clock(s.CallAt())
 	switch {
 	case !s.Ended.IsZero():
-		return ui.NoteText{Title: "Found at " + format.Clock(s.Ended, f.Zone()), Text: "The search is over when searchers, on-call and family have heard."}
+		return ui.NoteText{
+			Title: "Found at " + f.clock(s.Ended),
+			Text:  "The search is over when searchers, on-call and family have heard.",
+		}
 	case s.Urgent():
-		return ui.NoteText{Kind: ui.NoteGrave, Title: "Call for help now", Text: "Because: " + factorWords(s.Factors) + ". Any one of these makes it most urgent."}
+		return ui.NoteText{
+			Kind: ui.NoteGrave, Title: "Call for help now",
+			Text: "Because: " + joined(s.Factors) + ". Any one of these makes it most urgent.",
+		}
 	case !now.Before(s.CallAt()):
-		return ui.NoteText{Kind: ui.NoteGrave, Title: "Call for help now", Text: "The back-check has not brought them back (" + at + ")."}
+		return ui.NoteText{
+			Kind: ui.NoteGrave, Title: "Call for help now",
+			Text: "The back-check has not brought them back (" + at + ").",
+		}
 	}
-	return ui.NoteText{Kind: ui.NoteCaution, Title: "Call at " + at + " at the latest", Text: "One back-check first. If it comes back without them, call at once."}
+	return ui.NoteText{
+		Kind: ui.NoteCaution, Title: "Call at " + at + " at the latest",
+		Text: "One back-check first. If it comes back without them, call at once.",
+	}
 }
 
-func factorWords(list []party.Factor) string {
-	words := make([]string, len(list))
-	for i, x := range list {
-		words[i] = string(x)
-	}
-	return strings.Join(words, ", ")
-}
-
-func (f rollFolded) searchFacts(s party.Search) []format.Line {
-	said := s.SeenPlace
+func (f foldedRoll) searchFacts(s party.Search) []format.Line {
+	seen := s.SeenPlace
 	if !s.SeenAt.IsZero() {
-		said += ", " + format.Clock(s.SeenAt, f.Zone())
+		seen += ", " + f.clock(s.SeenAt)
 	}
-	lines := []format.Line{{Label: "Last seen", Value: said, Note: "by " + format.OrElse(s.SeenBy, "nobody known")}}
+	lines := []format.Line{{Label: "Last seen", Value: seen, Note: "by " + format.OrElse(s.SeenBy, "nobody known")}}
 	for _, id := range s.Persons {
 		if p, known := f.state.Person(id); known {
-			lines = append(lines, format.Line{Label: "Last agreed count", Value: format.OrElse(kit.LastWords(p, f.Zone()), "none"), Note: p.Name + strings.TrimRight(", "+p.Party, ", ")})
+			lines = append(lines, format.Line{
+				Label: "Last agreed count", Value: format.OrElse(kit.LastWords(p, f.Zone()), "none"),
+				Note: p.Name + strings.TrimRight(", "+p.Party, ", "),
+			})
 		}
 	}
 	if s.Said != "" {
@@ -102,28 +117,30 @@ func (f rollFolded) searchFacts(s party.Search) []format.Line {
 	}
 	for _, x := range s.Found {
 		p, _ := f.state.Person(x.Person)
-		lines = append(lines, format.Line{Label: "Found " + format.Clock(x.At, f.Zone()), Value: p.Name + ", " + x.Place, Note: x.Note})
+		lines = append(lines,
+			format.Line{Label: "Found " + f.clock(x.At), Value: p.Name + ", " + x.Place, Note: x.Note})
 	}
 	for _, t := range s.Told {
-		lines = append(lines, format.Line{Label: "Told " + format.Clock(t.At, f.Zone()), Value: t.Who, Note: "by " + t.By})
+		lines = append(lines, format.Line{Label: "Told " + f.clock(t.At), Value: t.Who, Note: "by " + t.By})
 	}
 	return lines
 }
 
-func (f rollFolded) searchSteps(s party.Search, open bool) []view.RollStep {
+func (f foldedRoll) searchSteps(s party.Search, open bool) []view.RollStep {
 	var list []view.RollStep
 	for i, text := range party.SearchSteps() {
-		x := view.RollStep{Number: strconv.Itoa(i + 1), Text: text}
-		if tick, done := s.Done(i + 1); done {
-			x.Done = "Done " + format.Clock(tick.At, f.Zone()) + ", " + tick.By
-			if i+1 == party.BackCheck && !s.Failed.IsZero() {
-				x.Done = "Came back without them " + format.Clock(s.Failed, f.Zone()) + ", " + tick.By
+		number := i + 1
+		x := view.RollStep{Number: strconv.Itoa(number), Text: text}
+		if tick, done := s.Done(number); done {
+			x.Done = "Done " + f.clock(tick.At) + ", " + tick.By
+			if number == party.BackCheck && !s.Failed.IsZero() {
+				x.Done = "Came back without them " + f.clock(s.Failed) + ", " + tick.By
 			}
 		}
 		if open {
-			x.Event = f.event()
-			if i+1 == party.BackCheck {
-				x.FailEvent = f.event()
+			x.Event = f.newEvent()
+			if number == party.BackCheck {
+				x.FailEvent = f.newEvent()
 			}
 		}
 		list = append(list, x)
@@ -131,41 +148,59 @@ func (f rollFolded) searchSteps(s party.Search, open bool) []view.RollStep {
 	return list
 }
 
-// helpForms begin and end a search, and say that somebody is not well.
-func (f rollFolded) helpForms() []view.RollForm {
+// helpForms begin and end a search, and record that somebody is unwell.
+func (f foldedRoll) helpForms() []view.RollForm {
 	_, searching := f.state.Searching()
 	return []view.RollForm{
-		{Key: "found", Title: "Found", Open: true, Hidden: !searching, Event: f.event(), Asks: []view.RollAsk{
-			f.ticks("person", "found-who", "Who", nil, party.WhereOut, party.WhereLeftEarly, party.WhereHere),
-			{As: "text", Field: ui.Field{Name: "place", ID: "found-where", Label: "Where"}},
-			{As: "text", Field: ui.Field{Name: "reason", ID: "found-how", Label: "How they are", Optional: true}}},
-			Button: ui.ButtonText{Label: "Found", Kind: ui.ButtonMain, Name: "kind", Value: "found", Wide: true}},
-		{Key: "missing", Title: "Somebody is missing", Open: !searching, Event: f.event(), Asks: []view.RollAsk{
-			f.ticks("person", "missing-who", "Who", nil, party.WhereOut, party.WhereLeftEarly),
-			{As: "number", Field: ui.Field{Name: "leader", ID: "missing-n", Label: "How many, where a name is not known", Short: true, Optional: true}},
-			{As: "text", Field: ui.Field{Name: "place", ID: "missing-where", Label: "Where they were last seen"}},
-			{As: "text", Field: ui.Field{Name: "seen_by", ID: "missing-by", Label: "Who saw them last", Optional: true}},
-			{As: "number", Field: ui.Field{Name: "seen_ago", ID: "missing-ago", Label: "How long ago", Unit: "minutes", Short: true, Optional: true}},
-			{As: "text", Field: ui.Field{Name: "reason", ID: "missing-said", Label: "What they said, and which way", Optional: true}},
-			f.factors()},
-			Button: ui.ButtonText{Label: "Somebody is missing", Kind: ui.ButtonGrave, Name: "kind", Value: "missing", Wide: true}},
-		{Key: "unwell", Title: "Somebody is not well", Event: f.event(), Asks: []view.RollAsk{
-			f.ticks("person", "unwell-who", "Who", nil, party.WhereOut, party.WhereHere, party.WhereLeftEarly), signs(),
-			{As: "text", Field: ui.Field{Name: "place", ID: "unwell-where", Label: "Where you are", Optional: true}}},
-			Button: ui.ButtonText{Label: "What to do now", Kind: ui.ButtonGrave, Name: "kind", Value: "unwell", Wide: true}},
+		{
+			Key: "found", Title: "Found", Open: true, Hidden: !searching, Event: f.newEvent(),
+			Asks: []view.RollAsk{
+				f.ticks("person", "found-who", "Who", nil, party.WhereOut, party.WhereLeftEarly, party.WhereHere),
+				textAsk("place", "found-where", "Where"),
+				optional(textAsk("reason", "found-how", "How they are")),
+			},
+			Button: wideButton("Found", "found", ui.ButtonMain),
+		},
+		{
+			Key: "missing", Title: "Somebody is missing", Open: !searching, Event: f.newEvent(),
+			Asks: []view.RollAsk{
+				f.ticks("person", "missing-who", "Who", nil, party.WhereOut, party.WhereLeftEarly),
+				optional(numberAsk("leader", "missing-n", "How many, where a name is not known", "")),
+				textAsk("place", "missing-where", "Where they were last seen"),
+				optional(textAsk("seen_by", "missing-by", "Who saw them last")),
+				optional(numberAsk("seen_ago", "missing-ago", "How long ago", "minutes")),
+				optional(textAsk("reason", "missing-said", "What they said, and which way")),
+				f.factorsAsk(),
+			},
+			Button: wideButton("Somebody is missing", "missing", ui.ButtonGrave),
+		},
+		{
+			Key: "unwell", Title: "Somebody is not well", Event: f.newEvent(),
+			Asks: []view.RollAsk{
+				f.ticks("person", "unwell-who", "Who", nil, party.WhereOut, party.WhereHere, party.WhereLeftEarly),
+				signsAsk(),
+				optional(textAsk("place", "unwell-where", "Where you are")),
+			},
+			Button: wideButton("What to do now", "unwell", ui.ButtonGrave),
+		},
 	}
 }
 
-// factors are offered with those ticked that the plan knows of.
-func (f rollFolded) factors() view.RollAsk {
-	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: "factor", ID: "missing-factor", Label: "Any of these: call now", Hint: "A minor, and somebody with a line to act on, are known to the roll."}}
+// factorsAsk offers the factors of urgency. Heat is checked if the plan says that it is hot.
+func (f foldedRoll) factorsAsk() view.RollAsk {
+	ask := view.RollAsk{As: "ticks", Field: ui.Field{
+		Name: "factor", ID: "missing-factor", Label: "Any of these: call now",
+		Hint: "A minor, and somebody with a line to act on, are known to the roll.",
+	}}
 	for _, x := range party.Factors() {
-		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x)), Checked: x == party.FactorHeat && f.rec.Terms.Hot})
+		ask.People = append(ask.People, view.RollTick{
+			ID: string(x), Name: format.SentenceWord(string(x)), Checked: x == party.FactorHeat && f.rec.Terms.Hot,
+		})
 	}
 	return ask
 }
 
-func signs() view.RollAsk {
+func signsAsk() view.RollAsk {
 	ask := view.RollAsk{As: "ticks", Field: ui.Field{Name: "sign", ID: "unwell-sign", Label: "What you see"}}
 	for _, x := range party.Signs() {
 		ask.People = append(ask.People, view.RollTick{ID: string(x), Name: format.SentenceWord(string(x))})
@@ -173,34 +208,32 @@ func signs() view.RollAsk {
 	return ask
 }
 
-// care shows what to do for everybody who is not well and not yet off the trail, the latest
+// care shows what to do for everybody who is unwell and not yet accounted for, the latest
 // first.
-func (f rollFolded) care(emergency string) []view.RollCare {
+func (f foldedRoll) care(emergency string) []view.RollCare {
 	var list []view.RollCare
 	for _, u := range slices.Backward(f.state.Unwell) {
-		var names []string
-		for _, id := range u.Persons {
-			if p, _ := f.state.Person(id); !p.Where.Accounted() {
-				names = append(names, p.Name)
-			}
-		}
-		if len(names) == 0 {
+		open := slices.DeleteFunc(slices.Clone(u.Persons), func(id party.PersonID) bool {
+			p, _ := f.state.Person(id)
+			return p.Where.Accounted()
+		})
+		if len(open) == 0 {
 			continue
 		}
-		c := view.RollCare{Note: ui.NoteText{Kind: ui.NoteCaution, Title: u.Care.Title, Points: u.Care.Do,
-			Text: fmt.Sprintf("%s, %s: %s.", strings.Join(names, ", "), format.Clock(u.Seen.At, f.Zone()), signWords(u.Signs))}}
+		c := view.RollCare{Note: careNote(u.Care)}
+		c.Note.Text = fmt.Sprintf("%s, %s: %s.", joined(f.namesOf(open)), f.clock(u.Seen.At), joined(u.Signs))
 		if u.Care.Emergency {
-			c.Note.Kind, c.Call = ui.NoteGrave, emergency
+			c.Call = emergency
 		}
 		list = append(list, c)
 	}
 	return list
 }
 
-func signWords(list []party.Sign) string {
-	words := make([]string, len(list))
-	for i, x := range list {
-		words[i] = string(x)
+func careNote(c party.Care) ui.NoteText {
+	n := ui.NoteText{Kind: ui.NoteCaution, Title: c.Title, Text: "-", Points: c.Do}
+	if c.Emergency {
+		n.Kind = ui.NoteGrave
 	}
-	return strings.Join(words, ", ")
+	return n
 }

@@ -15,19 +15,22 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowRoll shows the roll, and lets the phone keep a copy.
 func (s *Handlers) ShowRoll(w http.ResponseWriter, r *http.Request) error {
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
 		return err
 	}
 	OfflineCopy(w, rec)
-	// Whoever opens the roll the evening before is not asked to sign in at the trailhead.
+	// Somebody who opens the roll the evening before stays signed in at the trailhead.
 	s.Sessions.SetDeadline(r.Context(), s.Now().Add(kit.SessionLife).UTC())
 	return s.renderRoll(w, r, http.StatusOK, rec, ui.FormState{}, "")
 }
 
-// renderRoll shows the roll, with what was wrong with the last record.
-func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int, rec roll.Record, a ui.FormState, wrong string) error {
+// renderRoll shows the roll, with what was wrong with the last event.
+func (s *Handlers) renderRoll(
+	w http.ResponseWriter, r *http.Request, status int, rec roll.Record, form ui.FormState, wrong string,
+) error {
 	if !s.StaffVisibility(r, rec.Hike).CanSee(privacy.KindName) {
 		return fault.Refusal(kit.OpensWords("The roll opens to you", rec.Hike))
 	}
@@ -35,14 +38,14 @@ func (s *Handlers) renderRoll(w http.ResponseWriter, r *http.Request, status int
 	if err != nil {
 		return err
 	}
-	return s.Render(w, r, status, view.Roll(s.rollPage(r, t, rec, a, wrong)))
+	return s.Render(w, r, status, view.Roll(s.rollPage(r, t, rec, form, wrong)))
 }
 
-// RecordRoll takes one record from a form. It is on disk before the answer leaves.
+// RecordRoll stores one event from a form. It is on disk before the answer is sent.
 func (s *Handlers) RecordRoll(w http.ResponseWriter, r *http.Request) error {
 	id := kit.HikeIn(r).ID
 	e, err := s.readEvent(r)
-	if err == nil && e.Kind != party.KindDeparted { // who departs is settled where it is kept
+	if err == nil && e.Kind != party.KindDeparted { // MayDepart fills in a departure
 		err = roll.Validate(e)
 	}
 	if err != nil {
@@ -56,11 +59,11 @@ func (s *Handlers) RecordRoll(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	http.Redirect(w, r, paths.Roll(id)+partAfter(e.Kind), http.StatusSeeOther)
+	http.Redirect(w, r, paths.Roll(id)+partQuery(e.Kind), http.StatusSeeOther)
 	return nil
 }
 
-// refuseEvent shows the roll again with what was typed and what is wrong with it.
+// refuseEvent shows the roll again with what was entered and what is wrong with it.
 func (s *Handlers) refuseEvent(w http.ResponseWriter, r *http.Request, id ref.Hike, wrong string) error {
 	rec, err := s.Rolls.Record(r.Context(), id)
 	if err != nil {
@@ -69,18 +72,19 @@ func (s *Handlers) refuseEvent(w http.ResponseWriter, r *http.Request, id ref.Hi
 	return s.renderRoll(w, r, http.StatusUnprocessableEntity, rec, kit.FormStateOf(r, nil), wrong)
 }
 
-// partAfter is the address of the part of the roll that shows what was recorded.
-func partAfter(k party.Kind) string {
+// partQuery is the query for the part of the roll that shows a kind of event.
+func partQuery(k party.Kind) string {
 	if part := shownIn(k); part != "" {
 		return "?part=" + part
 	}
 	return ""
 }
 
-// shownIn is the part of the roll that shows records of a kind, "" for where one is.
+// shownIn returns the part of the roll that shows a kind of event, "" for the default.
 func shownIn(k party.Kind) string {
 	switch k {
-	case party.KindDeparted, party.KindCounted, party.KindLeftEarly, party.KindDelayed, party.KindSplit, party.KindRejoined, party.KindThunder:
+	case party.KindDeparted, party.KindCounted, party.KindLeftEarly, party.KindDelayed, party.KindSplit,
+		party.KindRejoined, party.KindThunder:
 		return partTrail
 	case party.KindBack, party.KindPlate, party.KindCarGone:
 		return partBack

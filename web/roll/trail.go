@@ -3,6 +3,7 @@ package roll
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	"saltbush/internal/format"
@@ -13,122 +14,206 @@ import (
 	"saltbush/web/ui"
 )
 
-// trailForms are the records that are made on the way beside the counts.
-func (f rollFolded) trailForms() []view.RollForm {
-	return []view.RollForm{f.atCar(), f.againForm(), f.splitForm(), f.rejoinForm(),
-		{Key: "delay", Title: "Later than planned", Text: "Moves the watch time, and nothing else does. Heat, light and water wait for nobody.", Event: f.event(),
+// trailForms are the events on the trail besides the counts.
+func (f foldedRoll) trailForms() []view.RollForm {
+	return []view.RollForm{
+		f.atCarForm(), f.againForm(), f.splitForm(), f.rejoinForm(),
+		{
+			Key: "delay", Title: "Later than planned", Event: f.newEvent(),
+			Text: "Moves the watch time, and nothing else does. Heat, light and water wait for nobody.",
 			Asks: []view.RollAsk{
-				{As: "number", Field: ui.Field{Name: "minutes", ID: "delay-minutes", Label: "How much later", Unit: "minutes", Short: true}},
-				{As: "text", Field: ui.Field{Name: "reason", ID: "delay-why", Label: "Why"}}},
-			Button: wideButton("Write the delay", "delayed")},
-		{Key: "thunder", Title: "Thunder heard", Text: "Off ridges, away from lone trees, apart from one another, out of the wash. Resume no sooner than 30 minutes after the last thunder.",
-			Event: f.event(), Button: ui.ButtonText{Label: "Thunder now", Kind: ui.ButtonCaution, Name: "kind", Value: "thunder", Wide: true}},
+				numberAsk("minutes", "delay-minutes", "How much later", "minutes"),
+				textAsk("reason", "delay-why", "Why"),
+			},
+			Button: wideButton("Write the delay", "delayed", ui.ButtonPlain),
+		},
+		{
+			Key: "thunder", Title: "Thunder heard", Event: f.newEvent(),
+			Text: "Off ridges, away from lone trees, apart from one another, out of the wash. " +
+				"Resume no sooner than 30 minutes after the last thunder.",
+			Button: wideButton("Thunder now", "thunder", ui.ButtonCaution),
+		},
 	}
 }
 
-func (f rollFolded) atCar() view.RollForm {
-	anyLeft := false
-	for _, p := range f.state.People {
-		anyLeft = anyLeft || p.Where == party.WhereLeftEarly
+func (f foldedRoll) atCarForm() view.RollForm {
+	return view.RollForm{
+		Key: "at-car", Title: "They are at the car", Text: "Both of a pair, and how we know.", Event: f.newEvent(),
+		Hidden: f.countIn(party.WhereLeftEarly) == 0,
+		Asks: []view.RollAsk{
+			f.ticks("person", "car-who", "Who", f.confirmNote, party.WhereLeftEarly),
+			textAsk("reason", "car-how", "How we know, and from whom"),
+		},
+		Button: wideButton("They are at the car", "at the car", ui.ButtonPlain),
 	}
-	return view.RollForm{Key: "at-car", Title: "They are at the car", Text: "Both of a pair, and how we know.", Event: f.event(), Hidden: !anyLeft,
-		Asks: []view.RollAsk{f.ticks("person", "car-who", "Who", f.confirmNote, party.WhereLeftEarly),
-			{As: "text", Field: ui.Field{Name: "reason", ID: "car-how", Label: "How we know, and from whom"}}},
-		Button: wideButton("They are at the car", "at the car")}
 }
 
-// againForm takes somebody who left early back into the number.
-func (f rollFolded) againForm() view.RollForm {
+// againForm takes somebody who left early back into the group.
+func (f foldedRoll) againForm() view.RollForm {
 	gone := []party.Whereabouts{party.WhereLeftEarly, party.WhereAtCar}
-	form := view.RollForm{Key: "again", Title: "They are with us again", Text: "One person at a time: the number that a count should give rises at that moment. Count again when they are with you.",
-		Event: f.event(), Hidden: true, Button: wideButton("They walk with us again", "joined again"),
-		Asks: []view.RollAsk{f.who("person", "again-who", "Who is back", gone...), {As: "place", Field: f.placeOf("again-where", "Where they met the group")}}}
-	for _, p := range f.state.People {
-		form.Hidden = form.Hidden && !slices.Contains(gone, p.Where)
+	return view.RollForm{
+		Key: "again", Title: "They are with us again", Event: f.newEvent(),
+		Text: "One person at a time: the number that a count should give rises at that moment. " +
+			"Count again when they are with you.",
+		Hidden: f.countIn(gone...) == 0,
+		Asks: []view.RollAsk{
+			f.who("person", "again-who", "Who is back", gone...),
+			f.placeAsk("again-where", "Where they met the group"),
+		},
+		Button: wideButton("They walk with us again", "joined again", ui.ButtonPlain),
 	}
-	return form
 }
 
-func (f rollFolded) confirmNote(p party.Person) string {
+func (f foldedRoll) confirmNote(p party.Person) string {
 	if p.ConfirmBy.IsZero() {
 		return "nobody said how long the way is"
 	}
-	return "treat as missing from " + format.Clock(p.ConfirmBy, f.Zone())
+	return "treat as missing from " + f.clock(p.ConfirmBy)
 }
 
-func (f rollFolded) splitForm() view.RollForm {
-	n := len(f.state.OnTrail())
-	return view.RollForm{Key: "split", Title: "Split into two parties", Hidden: n < 4, Event: f.event(),
-		Text: "Each party with its own staff, a second adult, a number that was counted, and a place and time to meet. Otherwise walk together.",
+func (f foldedRoll) splitForm() view.RollForm {
+	called := func(name, id, label, value string) view.RollAsk {
+		a := textAsk(name, id, label)
+		a.Value = value
+		return a
+	}
+	role := func(p party.Person) string { return p.Role }
+	return view.RollForm{
+		Key: "split", Title: "Split into two parties", Hidden: len(f.state.OnTrail()) < 4, Event: f.newEvent(),
+		Text: "Each party with its own staff, a second adult, a number that was counted, " +
+			"and a place and time to meet. Otherwise walk together.",
 		Asks: []view.RollAsk{
-			{As: "place", Field: f.placeOf("split-where", "Where you part")},
-			f.ticks("second", "split-second", "Who walks in the second party", roleOf, party.WhereOut),
-			{As: "text", Field: ui.Field{Name: "first_name", ID: "split-first", Label: "First party is called", Value: "front party"}},
-			{As: "number", Field: ui.Field{Name: "first_number", ID: "split-first-n", Label: "Counted in the first", Short: true}},
-			{As: "text", Field: ui.Field{Name: "second_name", ID: "split-second-name", Label: "Second party is called", Value: "back party"}},
-			{As: "number", Field: ui.Field{Name: "second_number", ID: "split-second-n", Label: "Counted in the second", Short: true}},
-			{As: "text", Field: ui.Field{Name: "meet", ID: "split-meet", Label: "Where you meet again"}},
-			{As: "number", Field: ui.Field{Name: "meet_in", ID: "split-in", Label: "And in how long", Unit: "minutes", Short: true}},
-		}, Button: ui.ButtonText{Label: "We split now", Kind: ui.ButtonCaution, Name: "kind", Value: "split", Wide: true}}
+			f.placeAsk("split-where", "Where you part"),
+			f.ticks("second", "split-second", "Who walks in the second party", role, party.WhereOut),
+			called("first_name", "split-first", "First party is called", "front party"),
+			numberAsk("first_number", "split-first-n", "Counted in the first", ""),
+			called("second_name", "split-second-name", "Second party is called", "back party"),
+			numberAsk("second_number", "split-second-n", "Counted in the second", ""),
+			textAsk("meet", "split-meet", "Where you meet again"),
+			numberAsk("meet_in", "split-in", "And in how long", "minutes"),
+		},
+		Button: wideButton("We split now", "split", ui.ButtonCaution),
+	}
 }
 
-func roleOf(p party.Person) string { return p.Role }
-
-// rejoinForm has a number for each party; without signal the script fills in the names.
-func (f rollFolded) rejoinForm() view.RollForm {
-	form := view.RollForm{Key: "rejoin", Title: "Together again", Text: "Count each party by itself before they mix. Tick who is there, and the names that are left are where to look.",
-		Hidden: len(f.state.Parties) == 0, Event: f.event(), Asks: []view.RollAsk{{As: "place", Field: f.placeOf("rejoin-where", "Where you met")}},
-		Button: wideButton("Write both numbers", "rejoined")}
+// rejoinForm has a number for each party. Without signal the script fills in the names.
+func (f foldedRoll) rejoinForm() view.RollForm {
+	form := view.RollForm{
+		Key: "rejoin", Title: "Together again", Hidden: len(f.state.Parties) == 0, Event: f.newEvent(),
+		Text: "Count each party by itself before they mix. " +
+			"Tick who is there, and the names that are left are where to look.",
+		Asks:   []view.RollAsk{f.placeAsk("rejoin-where", "Where you met")},
+		Button: wideButton("Write both numbers", "rejoined", ui.ButtonPlain),
+	}
 	for i := range max(2, len(f.state.Parties)) {
 		name, label := "", "Counted"
 		if i < len(f.state.Parties) {
 			p := f.state.Parties[i]
 			name, label = p.Name, fmt.Sprintf("%s, %d expected: counted", p.Name, p.Expected)
 		}
-		form.Asks = append(form.Asks, view.RollAsk{As: "party", Field: ui.Field{Name: "party_number", ID: fmt.Sprintf("rejoin-%d", i), Label: label, Value: name}})
+		form.Asks = append(form.Asks, view.RollAsk{As: "party", Field: ui.Field{
+			Name: "party_number", ID: fmt.Sprintf("rejoin-%d", i), Label: label, Value: name,
+		}})
 	}
-	form.Asks = append(form.Asks, f.ticks("there", "rejoin-there", "Who is there (where a number is wrong)", func(p party.Person) string { return p.Party }, party.WhereOut))
+	group := func(p party.Person) string { return p.Party }
+	form.Asks = append(form.Asks,
+		f.ticks("there", "rejoin-there", "Who is there (where a number is wrong)", group, party.WhereOut))
 	return form
 }
 
-func (f rollFolded) placeOf(id, label string) ui.Field {
-	q := f.placeField(id, label)
-	q.Value = ""
-	return q
+func (f foldedRoll) headcount() *view.RollCount {
+	c := &view.RollCount{
+		Event: f.newEvent(), Expected: fmt.Sprintf("%d expected", f.state.Expected), NoneYet: "No count yet.",
+		Place:  f.placeField("count-place", "Where"),
+		Leader: f.form.Bind(ui.Field{Name: "leader", ID: "count-leader", Label: "Leader counts", Min: "0"}),
+		Sweep: f.form.Bind(ui.Field{
+			Name: "sweep", ID: "count-sweep", Label: "Sweep counts", Min: "0", Optional: true,
+		}),
+		Party: f.partyField(), Named: f.ticks("person", "count-named", "Who is there", nil, party.WhereOut),
+		Done: ui.LedgerText{Caption: "Counts so far", Columns: []ui.Column{
+			{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true},
+		}},
+	}
+	for _, x := range slices.Backward(f.state.Counts) {
+		c.Done.Rows = append(c.Done.Rows, []ui.Cell{
+			{Text: f.clock(x.At)}, {Text: x.Place, Note: x.Party},
+			{Text: numberOrDash(x.Leader)}, {Text: numberOrDash(x.Sweep)},
+		})
+	}
+	return c
 }
 
-// partyField asks of which party a count is, where there are parties.
-func (f rollFolded) partyField() ui.Field {
-	q := ui.Field{Name: "party", ID: "count-party", Label: "Who is counted", Options: []ui.Option{{Value: "", Label: "Everyone"}}}
+// numberOrDash shows a count that nobody gave as a dash, not as nobody.
+func numberOrDash(n int) string {
+	if n == 0 {
+		return "-"
+	}
+	return strconv.Itoa(n)
+}
+
+// partyField asks which party was counted, if there are parties.
+func (f foldedRoll) partyField() ui.Field {
+	q := ui.Field{
+		Name: "party", ID: "count-party", Label: "Who is counted",
+		Options: []ui.Option{{Value: "", Label: "Everyone"}},
+	}
 	for _, p := range f.state.Parties {
-		q.Options = append(q.Options, ui.Option{Value: p.Name, Label: fmt.Sprintf("%s, %d expected", p.Name, p.Expected)})
+		label := fmt.Sprintf("%s, %d expected", p.Name, p.Expected)
+		q.Options = append(q.Options, ui.Option{Value: p.Name, Label: label})
 	}
 	return q
 }
 
-// seen is where everybody was last agreed on.
-func (f rollFolded) seen() ui.LedgerText {
-	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}, Cards: true}
+func (f foldedRoll) early() *view.RollEarly {
+	return &view.RollEarly{
+		Event: f.newEvent(),
+		Who:   ui.Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: f.options(party.WhereOut)},
+		Buddy: ui.Field{
+			Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: f.options(party.WhereOut),
+		},
+		Where: f.placeField("early-where", "Where they leave"),
+		Going: f.form.Bind(ui.Field{
+			Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there",
+		}),
+		Minutes: f.form.Bind(ui.Field{
+			Name: "minutes", ID: "early-minutes", Label: "How long they need", Unit: "minutes", Short: true,
+			Hint: "No word after twice that: treated as missing.",
+		}),
+	}
+}
+
+// seen lists where everybody was last confirmed.
+func (f foldedRoll) seen() ui.LedgerText {
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
+	if f.state.Departed.IsZero() {
+		return l
+	}
 	for _, p := range f.state.People {
-		if p.Where == party.WhereAbsent || p.Where == party.WhereTurnedAway || f.state.Departed.IsZero() {
+		if p.Where == party.WhereAbsent || p.Where == party.WhereTurnedAway {
 			continue
 		}
 		note := p.Party
 		if p.Confirmed != "" {
 			note = "confirmed by " + p.Confirmed
 		}
-		l.Rows = append(l.Rows, []ui.Cell{{Text: p.Name, Note: p.Role}, {Text: string(p.Where), Note: note}, {Text: format.OrElse(kit.LastWords(p, f.Zone()), "never")}})
+		l.Rows = append(l.Rows, []ui.Cell{
+			{Text: p.Name, Note: p.Role}, {Text: string(p.Where), Note: note},
+			{Text: format.OrElse(kit.LastWords(p, f.Zone()), "never")},
+		})
 	}
 	return l
 }
 
-// trailAlerts are the clocks of the trail: thunder, and early leavers of whom nothing is
-// heard.
-func (f rollFolded) trailAlerts(now time.Time) []ui.NoteText {
+// trailAlerts are about the clocks of the trail: thunder, and early leavers who are overdue
+// at the car.
+func (f foldedRoll) trailAlerts(now time.Time) []ui.NoteText {
 	var notes []ui.NoteText
 	if until := watch.ResumeAfterThunder(f.state.Thunder...); now.Before(until) && !f.state.AllAccounted {
-		notes = append(notes, ui.NoteText{Kind: ui.NoteCaution, Title: "Thunder: resume no sooner than " + format.Clock(until, f.Zone()),
-			Text: "Thirty minutes after the last thunder. The watch time stays where it is until a delay is written below."})
+		notes = append(notes, ui.NoteText{
+			Kind: ui.NoteCaution, Title: "Thunder: resume no sooner than " + f.clock(until),
+			Text: "Thirty minutes after the last thunder. " +
+				"The watch time stays where it is until a delay is written below.",
+		})
 	}
 	var late []string
 	for _, p := range f.state.People {
@@ -137,8 +222,11 @@ func (f rollFolded) trailAlerts(now time.Time) []ui.NoteText {
 		}
 	}
 	if len(late) > 0 {
-		notes = append(notes, ui.NoteText{Kind: ui.NoteGrave, Title: "Left early and not heard of: treat as missing",
-			Text: format.NamesShort(late) + ": twice the expected walk is over. Ring them, ask somebody to look at the lot, then record them missing under Help."})
+		notes = append(notes, ui.NoteText{
+			Kind: ui.NoteGrave, Title: "Left early and not heard of: treat as missing",
+			Text: format.NamesShort(late) + ": twice the expected walk is over. " +
+				"Ring them, ask somebody to look at the lot, then record them missing under Help.",
+		})
 	}
 	return notes
 }

@@ -8,12 +8,11 @@ import (
 	"saltbush/internal/roll"
 )
 
-// workerScope is all that the service worker of the roll may see: no page outside it ever
-// passes through the worker.
+// workerScope limits the service worker of the roll: it never sees a page outside of it.
 const workerScope = "/hikes/"
 
-// ServeWorker serves the service worker under an address that stays, asked for anew each
-// time, so that a phone never lives on with an old one.
+// ServeWorker serves the service worker under an address that never changes and is not
+// cached, so that a phone never keeps an old one.
 func ServeWorker(w http.ResponseWriter, r *http.Request) {
 	script := r.Clone(r.Context())
 	script.URL.Path = assets.Prefix + "roll-worker.js"
@@ -21,18 +20,18 @@ func ServeWorker(w http.ResponseWriter, r *http.Request) {
 	assets.Handler().ServeHTTP(w, script)
 }
 
-// OfflineCopy tells the worker whether a phone may hold a copy of the roll. It holds what
-// is marked so and nothing else, and drops its copy once the mark is gone.
+// OfflineCopy sets the header that tells the worker whether to keep a copy of the roll. Only
+// responses with this header are cached, and "drop" deletes the copy.
 func OfflineCopy(w http.ResponseWriter, rec roll.Record) {
-	keep := "drop"
+	action := "drop"
 	if mayKeep(rec) {
-		keep = "keep"
+		action = "keep"
 	}
-	w.Header().Set("Offline-Copy", keep)
+	w.Header().Set("Offline-Copy", action)
 }
 
-// mayKeep ends with the hike: a roll that is closed, called off or stood down is nobody's
-// to carry about.
+// mayKeep reports whether a phone may keep a copy. It may not once the hike is closed, called
+// off or stood down.
 func mayKeep(rec roll.Record) bool {
 	return roll.Open(rec.Hike) == nil && rec.Hike.State != hike.Draft && rec.State().StoodDown.IsZero()
 }

@@ -22,7 +22,7 @@ func (s *Handlers) ShowHouse(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHouse(w, r, http.StatusOK, ui.FormState{})
 }
 
-// House judgement: the history of some years, of which a page is not afraid.
+// Our judgment: the history of some years, of which a page is not afraid.
 const houseChanges = 200
 
 func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {

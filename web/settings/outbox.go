@@ -11,7 +11,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// House judgement: as many mails as a person scrolls through.
+// Our judgment: as many mails as a person scrolls through.
 const outboxShown = 100
 
 func (s *Handlers) ShowOutbox(w http.ResponseWriter, r *http.Request) error {

@@ -14,7 +14,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// House judgement: as much of the logs as a person looks through.
+// Our judgment: as much of the logs as a person looks through.
 const (
 	goneShown = 200
 	logShown  = 500
@@ -72,7 +72,7 @@ func keptStays() []string {
 	}
 }
 
-// House judgement: a run that is two days late is no accident of a restart.
+// Our judgment: a run that is two days late is no accident of a restart.
 const runLate = 48 * time.Hour
 
 func runNote(last, now time.Time, zone *time.Location) ui.NoteText {

@@ -25,7 +25,8 @@ func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := view.BoardPage{Page: s.Page(r, "Board", "Board"), StreamURL: "/board/stream?drawn=" + d.key, OnCall: d.onCall, TodayURL: "/board/today"}
+	p := view.BoardPage{Page: s.Page(r, "Board", "Board"), StreamURL: "/board/stream?drawn=" + d.key, OnCall: d.onCall,
+		TodayURL: "/board/today"}
 	p.Drawn = templ.Raw(d.whole())
 	if p.Maps, err = s.mapsOf(r.Context(), d, s.UnitsOf(r)); err != nil {
 		return err
@@ -44,7 +45,7 @@ func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {
 }
 
 // House judgement: more numbers than this help nobody; each watch has its own.
-const mostOnCall = 8
+const maxOnCall = 8
 
 // onCallLines lists who is named for the hikes on the board.
 func onCallLines(cases []watch.Case) []format.Line {
@@ -56,12 +57,14 @@ func onCallLines(cases []watch.Case) []format.Line {
 			continue
 		}
 		seen[c] = true
-		if len(seen) <= mostOnCall {
-			lines = append(lines, format.Line{Label: "On call", Value: c.Name + ", " + c.Phone, URL: "tel:" + c.Phone, Note: "for " + x.Hike.Title})
+		if len(seen) <= maxOnCall {
+			lines = append(lines, format.Line{Label: "On call", Value: c.Name + ", " + c.Phone, URL: "tel:" + c.Phone,
+				Note: "for " + x.Hike.Title})
 		}
 	}
-	if more := len(seen) - mostOnCall; more > 0 {
-		lines = append(lines, format.Line{Label: "On call", Value: format.Count(more, "person", "people") + " more", Note: "named on each watch"})
+	if more := len(seen) - maxOnCall; more > 0 {
+		lines = append(lines, format.Line{Label: "On call", Value: format.Count(more, "person", "people") + " more",
+			Note: "named on each watch"})
 	}
 	return lines
 }
@@ -139,7 +142,7 @@ func drawn(ctx context.Context, c templ.Component) (string, error) {
 
 // StandDown ends the watch of a party that is back, by name.
 func (s *Handlers) StandDown(w http.ResponseWriter, r *http.Request) error {
-	v, err := s.watcherOf(r)
+	v, err := s.viewerOf(r)
 	if err != nil {
 		return err
 	}

@@ -16,52 +16,56 @@ import (
 	"saltbush/internal/message"
 	"saltbush/internal/party"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
 	"saltbush/internal/signup"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 	"saltbush/web/watch/view"
 )
 
-// cardAsked is a request to open somebody's card, by somebody entitled to.
-type cardAsked struct {
-	watched
+// cardRequest is a request to open somebody's card, by somebody entitled to.
+type cardRequest struct {
+	watchData
 	place  signup.SignUp
 	by     string
 	ground card.Ground
 }
 
 // path is where the card lies for this reader; back is the page they came from.
-func (c cardAsked) path() string { return cardPath(c.watcherIn, c.place.ID) }
+func (c cardRequest) path() string { return cardPath(c.watchViewer, c.place.ID) }
 
-func cardPath(v watcherIn, person string) string {
+func cardPath(v watchViewer, person string) string {
 	if v.secret != "" {
 		return "/watch/" + v.secret + "/cards/" + person
 	}
 	return paths.Hike(v.id) + "/cards/" + person
 }
 
-func (c cardAsked) back() string {
+func (c cardRequest) back() string {
 	switch c.ground {
 	case card.AsLeader:
 		return paths.Roll(c.Hike.ID)
 	case card.AsSafety:
 		return "/cards"
 	}
-	return c.watcherIn.path("")
+	return c.watchViewer.path("")
 }
 
-// askedCard finds out whose card is asked for and whether the reader may open it now.
-func (s *Handlers) askedCard(r *http.Request) (cardAsked, error) {
-	v, err := s.watcherOf(r)
+// cardRequestOf finds out whose card is asked for and whether the reader may open it now.
+func (s *Handlers) cardRequestOf(r *http.Request) (cardRequest, error) {
+	v, err := s.viewerOf(r)
 	if err != nil {
-		return cardAsked{}, err
+		return cardRequest{}, err
 	}
-	x, err := s.watchedBy(r, v)
+	x, err := s.loadWatch(r, v)
 	if err != nil {
-		return cardAsked{}, err
+		return cardRequest{}, err
 	}
-	reader := s.readerOf(r, x)
-	c := cardAsked{watched: x, by: reader.Name}
+	reader, err := s.readerOf(r, x)
+	if err != nil {
+		return cardRequest{}, err
+	}
+	c := cardRequest{watchData: x, by: reader.Name}
 	ground, ok := card.MayOpen(reader, x.situation(s.Now()), s.Now())
 	if !ok {
 		return c, fmt.Errorf("open a medical card of hike %d: %w", v.id, account.ErrNotAllowed)
@@ -76,20 +80,21 @@ func (s *Handlers) askedCard(r *http.Request) (cardAsked, error) {
 	return c, fmt.Errorf("card of %q: %w", kit.PersonIn(r), fault.ErrNotFound)
 }
 
-// readerOf is whoever asks, as the rules of cards see them.
-func (s *Handlers) readerOf(r *http.Request, x watched) card.Reader {
+// readerOf returns the viewer as a reader of cards.
+func (s *Handlers) readerOf(r *http.Request, x watchData) (card.Reader, error) {
 	took := x.Took(x.name, s.Now())
 	if x.secret != "" {
-		return card.Reader{Name: x.name, Linked: true, Took: took}
+		as, err := s.linkCapacity(r, x.Hike, x.watchViewer)
+		return card.Reader{Name: x.name, OnCall: as == privacy.AsOnCall, Took: took}, err
 	}
 	a, _ := kit.ViewerOf(r).Account()
 	reader := card.ReaderOf(a, x.Hike)
 	reader.Took = took
-	return reader
+	return reader, nil
 }
 
 // situation is how the hike stands for the rules of cards.
-func (x watched) situation(now time.Time) card.Situation {
+func (x watchData) situation(now time.Time) card.Situation {
 	return card.Situation{Hike: x.Hike, Alarm: x.Window(now).Alarm, Incident: x.Incident()}
 }
 
@@ -98,7 +103,7 @@ func (s *Handlers) ShowCardAsk(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
-	c, err := s.askedCard(r)
+	c, err := s.cardRequestOf(r)
 	if err != nil {
 		return err
 	}
@@ -108,12 +113,13 @@ func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status 
 // OpenCard keeps the opening, tells the person, and shows the card in the answer itself:
 // no address of it can be kept or passed on.
 func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
-	c, err := s.askedCard(r)
+	c, err := s.cardRequestOf(r)
 	if err != nil {
 		return err
 	}
 	f := kit.NewForm(r)
-	o := card.Opening{ID: uuid.NewString(), Of: kit.OfPlace(c.place), By: c.by, Ground: c.ground, Reason: f.Paragraph("reason"), At: s.Now()}
+	o := card.Opening{ID: uuid.NewString(), Of: kit.OfPlace(c.place), By: c.by, Ground: c.ground,
+		Reason: f.Paragraph("reason"), At: s.Now()}
 	invalid, err := f.Invalid(o.Validate())
 	if err != nil {
 		return err
@@ -127,7 +133,7 @@ func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if !errors.Is(err, card.ErrNoKey) { // without a key nothing was opened or kept
-		s.tellOpened(r, c, o)
+		s.notifyOpened(r, c, o)
 	}
 	return s.Render(w, r, http.StatusOK, view.CardOpen(s.cardOpenPage(r, c, o, opened, unread)))
 }
@@ -135,17 +141,18 @@ func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 // House judgement: a mail that says that a card was opened is worth sending for a month.
 const openedMailFor = 30 * 24 * time.Hour
 
-// tellOpened writes to the person whose card was opened. Their own page says the same, and
+// notifyOpened writes to the person whose card was opened. Their own page says the same, and
 // why, so a mail that cannot be queued is logged and undoes nothing.
-func (s *Handlers) tellOpened(r *http.Request, c cardAsked, o card.Opening) {
+func (s *Handlers) notifyOpened(r *http.Request, c cardRequest, o card.Opening) {
 	letter := s.notify.Letter(r.Context(), c.Hike, c.place, "")
 	letter.Ref, letter.UselessAt = o.ID, s.Now().Add(openedMailFor)
 	m, err := message.CardOpened(letter, o.By, string(o.Ground), format.Moment(o.At, c.Zone()))
 	s.notify.Send(r.Context(), m, err)
 }
 
-func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.FormState) view.CardAskPage {
-	p := view.CardAskPage{Page: s.Page(r, "Open a medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, As: string(c.ground),
+func (s *Handlers) cardAskPage(r *http.Request, c cardRequest, a ui.FormState) view.CardAskPage {
+	p := view.CardAskPage{Page: s.Page(r, "Open a medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title,
+		As:  string(c.ground),
 		URL: c.path(), BackURL: c.back(), Reason: view.NewOpenReason(a)}
 	p.Private = c.secret != ""
 	if line, ok := s.ActionLines(r, c.Hike.ID)[c.place.ID]; ok {
@@ -154,19 +161,23 @@ func (s *Handlers) cardAskPage(r *http.Request, c cardAsked, a ui.FormState) vie
 	return p
 }
 
-func (s *Handlers) cardOpenPage(r *http.Request, c cardAsked, o card.Opening, opened card.Card, unread bool) view.CardOpenPage {
-	p := view.CardOpenPage{Page: s.Page(r, "Medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title, Action: opened.Action, Unread: unread,
+func (s *Handlers) cardOpenPage(r *http.Request, c cardRequest, o card.Opening, opened card.Card,
+	unread bool) view.CardOpenPage {
+	p := view.CardOpenPage{Page: s.Page(r, "Medical card", "Board"), Person: c.place.Name, Hike: c.Hike.Title,
+		Action: opened.Action, Unread: unread,
 		Opened: s.openedWords(c, o), BackURL: c.back(), Lines: kit.CardLines(opened)}
 	p.Private = c.secret != ""
-	p.Calls = append(p.Calls, format.Line{Label: c.place.EmergencyName, Value: c.place.EmergencyPhone, URL: "tel:" + c.place.EmergencyPhone, Note: "whom to ring for " + c.place.Name})
+	p.Calls = append(p.Calls, format.Line{Label: c.place.EmergencyName, Value: c.place.EmergencyPhone, URL: "tel:" +
+		c.place.EmergencyPhone, Note: "whom to ring for " + c.place.Name})
 	if p.Emergency != "" {
-		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
+		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency,
+			Note: "Say where first."}}, p.Calls...)
 	}
 	return p
 }
 
 // openedWords says what is kept of an opening. Where nothing could be sealed, nothing is.
-func (s *Handlers) openedWords(c cardAsked, o card.Opening) string {
+func (s *Handlers) openedWords(c cardRequest, o card.Opening) string {
 	if !s.Cards.HoldsCardKey() {
 		return "Nothing was opened, so nothing is kept or told."
 	}
@@ -207,31 +218,37 @@ func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
 		if h.Hike.State != hike.Out && h.Hike.State != hike.Back && h.Hike.State != hike.Closed {
 			continue
 		}
-		x, err := s.watchedBy(r, watcherIn{id: h.Hike.ID})
+		x, err := s.loadWatch(r, watchViewer{id: h.Hike.ID})
 		if err != nil {
 			return l, err
 		}
 		if links := x.cardLinks(func(signup.SignUp) bool { return true }); len(links) > 0 && x.situation(now).Incident {
-			l.Rows = append(l.Rows, []ui.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.Zone())}, {Part: view.CardLinks(links)}})
+			l.Rows = append(l.Rows, []ui.Cell{{Text: h.Hike.Title}, {Text: format.ShortDay(h.Hike.Start, x.Zone())},
+				{Part: view.CardLinks(links)}})
 		}
 	}
 	return l, nil
 }
 
 // cardLinks leads to the cards of some people of a hike.
-func (x watched) cardLinks(of func(signup.SignUp) bool) []ui.NavLink {
+func (x watchData) cardLinks(of func(signup.SignUp) bool) []ui.NavLink {
 	var links []ui.NavLink
 	for _, p := range x.SignUps {
 		if p.Carded && p.State == signup.Confirmed && of(p) {
-			links = append(links, ui.NavLink{Label: p.Name, URL: cardPath(x.watcherIn, p.ID)})
+			links = append(links, ui.NavLink{Label: p.Name, URL: cardPath(x.watchViewer, p.ID)})
 		}
 	}
 	return links
 }
 
 // missingCards leads whoever may open them to the cards of those not accounted for.
-func (s *Handlers) missingCards(r *http.Request, x watched) []ui.NavLink {
-	ground, ok := card.MayOpen(s.readerOf(r, x), x.situation(s.Now()), s.Now())
+func (s *Handlers) missingCards(r *http.Request, x watchData) []ui.NavLink {
+	reader, err := s.readerOf(r, x)
+	if err != nil {
+		s.Log.Error("find out who reads cards", "hike", x.Hike.ID, "err", err)
+		return nil
+	}
+	ground, ok := card.MayOpen(reader, x.situation(s.Now()), s.Now())
 	if !ok || ground == card.AsLeader {
 		return nil
 	}

@@ -19,7 +19,7 @@ import (
 )
 
 // House judgement: as many of each kind as a page can hold and a person look through.
-const mostOfDay = 1000
+const maxOfDay = 1000
 
 // ShowDay shows what happened on a day by the organisation's clock, today where none is
 // asked for.
@@ -31,65 +31,68 @@ func (s *Handlers) ShowDay(w http.ResponseWriter, r *http.Request) error {
 	if err != nil || day.After(today) {
 		day = today
 	}
-	list, err := s.Watch.Day(r.Context(), day, day.AddDate(0, 0, 1), mostOfDay)
+	list, err := s.Watch.Day(r.Context(), day, day.AddDate(0, 0, 1), maxOfDay)
 	if err != nil {
 		return err
 	}
-	sights, err := s.sightsOn(r, list)
+	visibilities, err := s.visibilitiesOn(r, list)
 	if err != nil {
 		return err
 	}
 	p := view.BoardDayPage{Page: s.Page(r, "What happened", "Board"), Day: format.Day(day, zone), BoardURL: "/board",
 		Earlier: ui.ButtonText{Label: "The day before", URL: dayPath(day.AddDate(0, 0, -1))},
-		Log:     dayLedger(list, sights),
-		Empty:   ui.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}}
+		Log:     dayLedger(list, visibilities),
+		Empty: ui.EmptyText{Title: "Nothing",
+			Text: "Nobody recorded anything on this day, and no watch took a step."}}
 	if day.Before(today) {
 		p.Later = ui.ButtonText{Label: "The day after", URL: dayPath(day.AddDate(0, 0, 1))}
 	}
-	if len(list) >= mostOfDay {
-		p.Note = fmt.Sprintf("At most %d records and %d steps are shown.", mostOfDay, mostOfDay)
+	if len(list) >= maxOfDay {
+		p.Note = fmt.Sprintf("At most %d records and %d steps are shown.", maxOfDay, maxOfDay)
 	}
 	return s.Render(w, r, http.StatusOK, view.BoardDay(p))
 }
 
 func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
 
-// sightsOn is what the viewer may see of the people of each hike of a day.
-func (s *Handlers) sightsOn(r *http.Request, list []watch.DayEntry) (map[ref.Hike]privacy.Visibility, error) {
-	sights := map[ref.Hike]privacy.Visibility{}
-	cases, err := s.Standing.Cases(r.Context(), s.Now())
+// visibilitiesOn is what the viewer may see of the people of each hike of a day.
+func (s *Handlers) visibilitiesOn(r *http.Request, list []watch.DayEntry) (map[ref.Hike]privacy.Visibility, error) {
+	visibilities := map[ref.Hike]privacy.Visibility{}
+	cases, err := s.Cases.Cases(r.Context(), s.Now())
 	if err != nil {
 		return nil, err
 	}
 	for _, c := range cases.List {
-		if sights[c.Hike.ID], err = s.watchVisibility(r, c, watcherIn{name: kit.NameOf(r)}); err != nil {
+		if visibilities[c.Hike.ID], err = s.watchVisibility(r, c, watchViewer{name: kit.NameOf(r)}); err != nil {
 			return nil, err
 		}
 	}
 	for _, e := range list {
-		if _, known := sights[e.Hike]; known {
+		if _, known := visibilities[e.Hike]; known {
 			continue
 		}
 		h, err := s.Hikes.Hike(r.Context(), e.Hike)
 		if err != nil {
 			return nil, err
 		}
-		sights[e.Hike] = s.StaffVisibility(r, h) // not watched any more
+		visibilities[e.Hike] = s.StaffVisibility(r, h) // not watchData any more
 	}
-	return sights, nil
+	return visibilities, nil
 }
 
-func dayLedger(list []watch.DayEntry, sights map[ref.Hike]privacy.Visibility) ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
+func dayLedger(list []watch.DayEntry, visibilities map[ref.Hike]privacy.Visibility) ui.LedgerText {
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "At"}, {Label: "Hike"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range list {
-		switch sight := sights[e.Hike]; {
-		case !sight.CanSee(privacy.KindName):
+		switch visibility := visibilities[e.Hike]; {
+		case !visibility.CanSee(privacy.KindName):
 			e = withoutNames(e)
-		case !sight.CanSee(privacy.KindContact):
+		case !visibility.CanSee(privacy.KindContact):
 			e = withoutContacts(e)
 		}
 		what, who, note := dayWords(e)
-		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At(), e.Zone)}, {Text: e.Title, URL: paths.Watch(e.Hike)}, {Text: what, Note: note}, {Text: who}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: format.Clock(e.At(), e.Zone)},
+			{Text: e.Title, URL: paths.Watch(e.Hike)}, {Text: what, Note: note}, {Text: who}})
 	}
 	return l
 }
@@ -190,7 +193,8 @@ func recordNote(e party.Event) string {
 	if e.Note != "" && e.Kind != party.KindReported {
 		parts = append(parts, e.Note)
 	}
-	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute { // House judgement: a phone without signal for less is nothing to tell
+	// House judgement: a phone without signal for less is nothing to tell
+	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute {
 		parts = append(parts, "heard "+format.Duration(late)+" later")
 	}
 	return strings.Join(parts, "; ")

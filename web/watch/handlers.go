@@ -26,7 +26,7 @@ type Handlers struct {
 	Outbox        message.Outbox
 	Rides         ride.Store
 	Rolls         roll.Store
-	Standing      *watch.CaseCache
+	Cases         *watch.CaseCache
 	Announcements hike.AnnouncementStore
 	Wakes         kit.PushStore
 	Watch         watch.Store
@@ -63,7 +63,7 @@ func New(
 		Outbox:        outbox,
 		Rides:         rides,
 		Rolls:         rolls,
-		Standing:      cases,
+		Cases:         cases,
 		Announcements: announcements,
 		Wakes:         wakes,
 		Watch:         watch,

@@ -31,9 +31,12 @@ func (s *Handlers) WatchHealth(w http.ResponseWriter, r *http.Request) {
 		_, _ = fmt.Fprintf(w, "watch %s: no pass yet\n", word)
 		return
 	}
-	_, _ = fmt.Fprintf(w, "watch %s: last pass %s by %s\nsaltbush_watch_last_pass_age_seconds %.1f\nsaltbush_watch_steps_waiting %d\n"+
-		"saltbush_watch_steps_overdue %d\nsaltbush_watch_steps_failed %d\n",
-		word, p.Passed.UTC().Format("2006-01-02T15:04:05Z"), p.By, now.Sub(p.Passed).Seconds(), p.Waiting, p.Overdue, p.Failed)
+	_,
+		_ = fmt.Fprintf(w,
+		"watch %s: last pass %s by %s\nsaltbush_watch_last_pass_age_seconds %.1f\nsaltbush_watch_steps_waiting %d\n"+
+			"saltbush_watch_steps_overdue %d\nsaltbush_watch_steps_failed %d\n",
+		word, p.Passed.UTC().Format("2006-01-02T15:04:05Z"), p.By, now.Sub(p.Passed).Seconds(), p.Waiting, p.Overdue,
+		p.Failed)
 }
 
 // asleep says in words that the watch is not kept; empty while it is.
@@ -52,7 +55,8 @@ func (s *Handlers) asleep(ctx context.Context) string {
 	case now.Sub(p.Passed) >= watch.Stale:
 		return asleepWords("The watcher last ran " + format.Duration(now.Sub(p.Passed)) + " ago.")
 	}
-	return asleepWords("The watcher runs, but " + format.Count(max(p.Failed, p.Overdue), "step", "steps") + " could not be carried out.")
+	return asleepWords("The watcher runs, but " + format.Count(max(p.Failed, p.Overdue), "step", "steps") +
+		" could not be carried out.")
 }
 
 // looked says when the watcher last went through all watches; empty where it is not known.
@@ -65,5 +69,7 @@ func (s *Handlers) looked(ctx context.Context, zone *time.Location) string {
 }
 
 func asleepWords(why string) string {
-	return why + " Nobody is being woken by this program: hold the clocks yourself, by the times below, and tell whoever runs the server."
+	return why +
+		" Nobody is being woken by this program: hold the clocks yourself, by the times below, and tell whoever runs " +
+		"the server."
 }

@@ -27,14 +27,15 @@ func (s *Handlers) ShowLand(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	h := x.Hike
-	p := view.LandPage{Page: s.Page(r, "For the land manager: "+h.Title, "Desk"), Hike: h.Title, When: format.Day(h.Start, x.Zone()),
-		To: x.Data.Trail.Manager, Facts: facts, CSVURL: paths.Land(h.ID) + ".csv", BackURL: paths.Manage(h.ID)}
-	p.Text = landText(facts)
+	p := view.LandPage{Page: s.Page(r, "For the land manager: "+h.Title, "Desk"), Hike: h.Title,
+		When: format.Day(h.Start, x.Zone()),
+		To:   x.Data.Trail.Manager, Facts: facts, CSVURL: paths.Land(h.ID) + ".csv", BackURL: paths.Manage(h.ID)}
+	p.Text = landMail(facts)
 	return s.Render(w, r, http.StatusOK, view.Land(p))
 }
 
-// landText is the same as lines of a mail that anybody's own program sends.
-func landText(facts []format.Line) string {
+// landMail is the same as lines of a mail that anybody's own program sends.
+func landMail(facts []format.Line) string {
 	var b strings.Builder
 	for _, f := range facts {
 		fmt.Fprintf(&b, "%s: %s\n", f.Label, format.OrElse(f.Value, "not known"))
@@ -59,12 +60,12 @@ func (s *Handlers) DownloadLand(w http.ResponseWriter, r *http.Request) error {
 }
 
 // landFacts are asked of the table with the land manager's eyes, whoever reads the page.
-func (s *Handlers) landFacts(r *http.Request) (watched, []format.Line, error) {
-	x, err := s.watchedBy(r, watcherIn{id: kit.HikeIn(r).ID, name: kit.NameOf(r)})
+func (s *Handlers) landFacts(r *http.Request) (watchData, []format.Line, error) {
+	x, err := s.loadWatch(r, watchViewer{id: kit.HikeIn(r).ID, name: kit.NameOf(r)})
 	if err != nil {
 		return x, nil, err
 	}
-	x.sight = privacy.Visibility{As: []privacy.Capacity{privacy.AsLandManager}, Window: x.Window(s.Now())}
+	x.visibility = privacy.Visibility{As: []privacy.Capacity{privacy.AsLandManager}, Window: x.Window(s.Now())}
 	house, err := s.Hikes.House(r.Context())
 	if err != nil {
 		return x, nil, err
@@ -74,19 +75,22 @@ func (s *Handlers) landFacts(r *http.Request) (watched, []format.Line, error) {
 }
 
 // landPlan is what is told before a hike.
-func (x watched) landPlan(house rules.House) []format.Line {
+func (x watchData) landPlan(house rules.House) []format.Line {
 	h, zone, n := x.Hike, x.Zone(), x.State.Numbers(x.Roster)
 	leader, _ := h.StaffOf(team.Leader)
 	onCall := strings.Trim(h.OnCall.Name+", "+h.OnCall.Phone, ", ")
 	lines := []format.Line{
 		{Label: "Organisation", Value: format.OrElse(house.Organisation, "Saltbush")},
-		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: format.Day(h.Start, zone)}, {Label: "Trail", Value: x.Case.Trail},
+		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: format.Day(h.Start, zone)},
+		{Label: "Trail", Value: x.Case.Trail},
 		{Label: "Permit", Value: format.OrElse(x.Data.Trail.PermitNumber, "none on record")},
 		{Label: "Meet", Value: format.Clock(h.Meet, zone)}, {Label: "Start", Value: format.Clock(h.Start, zone)},
 		{Label: "Back", Value: "not known: no plan was made"},
-		{Label: "Party", Value: strconv.Itoa(n.Walkers + n.Staff)}, {Label: "Of them staff", Value: strconv.Itoa(n.Staff)},
+		{Label: "Party", Value: strconv.Itoa(n.Walkers + n.Staff)},
+		{Label: "Of them staff", Value: strconv.Itoa(n.Staff)},
 		{Label: "Vehicles", Value: strconv.Itoa(n.Cars)},
-		{Label: "Leader", Value: format.OrElse(leader.Name, "nobody named")}, {Label: "On call", Value: format.OrElse(onCall, "nobody named")},
+		{Label: "Leader", Value: format.OrElse(leader.Name, "nobody named")},
+		{Label: "On call", Value: format.OrElse(onCall, "nobody named")},
 		{Label: "State", Value: string(h.State)},
 	}
 	switch p := x.Data.Plan; {
@@ -105,16 +109,19 @@ func (x watched) landPlan(house rules.House) []format.Line {
 }
 
 // landAfter is what is told when they have left, and when they are back.
-func (x watched) landAfter(ground trail.Ground) []format.Line {
+func (x watchData) landAfter(ground trail.Ground) []format.Line {
 	n, zone := x.State.Numbers(x.Roster), x.Zone()
 	if n.Departed.IsZero() {
 		return nil
 	}
-	lines := []format.Line{{Label: "Left", Value: format.Clock(n.Departed, zone)}, {Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
+	lines := []format.Line{{Label: "Left", Value: format.Clock(n.Departed, zone)},
+		{Label: "Went out", Value: strconv.Itoa(n.Out)}, {Label: "Left early", Value: strconv.Itoa(n.LeftEarly)}}
 	if n.Back.IsZero() {
 		return append(lines, format.Line{Label: "All back", Value: "not yet"})
 	}
-	return append(lines, format.Line{Label: "All back", Value: format.Clock(n.Back, zone)}, format.Line{Label: "Conditions", Value: format.OrElse(conditionsOn(ground, unit.DateOf(x.Hike.Start.In(zone))), "not reported")})
+	return append(lines, format.Line{Label: "All back", Value: format.Clock(n.Back, zone)},
+		format.Line{Label: "Conditions",
+			Value: format.OrElse(conditionsOn(ground, unit.DateOf(x.Hike.Start.In(zone))), "not reported")})
 }
 
 // conditionsOn are those that were reported by whoever walked the trail that day.

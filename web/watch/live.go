@@ -25,7 +25,7 @@ type sharedBoard struct {
 	// sees what it did.
 	answered atomic.Uint64
 
-	maps keptMaps
+	maps mapCache
 }
 
 // drawnBoard is one drawing of the board. It is not changed after it was made.
@@ -151,13 +151,14 @@ func (b *sharedBoard) add(d *drawnBoard) {
 // refreshBoard is for who holds the drawing.
 func (s *Handlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 	now, begun, answers := s.Now(), time.Now(), s.board.answered.Load()
-	cases, err := s.Standing.Cases(ctx, now)
+	cases, err := s.Cases.Cases(ctx, now)
 	if err != nil {
 		return nil, err
 	}
 	asleep := s.asleep(ctx)
 	newest := s.board.newest()
-	if newest != nil && newest.version == cases.Version && newest.asleep == asleep && newest.answers == answers && now.Sub(newest.at) < boardKeeps {
+	if newest != nil && newest.version == cases.Version && newest.asleep == asleep && newest.answers == answers &&
+		now.Sub(newest.at) < boardKeeps {
 		return newest, nil
 	}
 	d, err := s.drawBoard(ctx, cases, asleep, now)
@@ -168,12 +169,15 @@ func (s *Handlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 	return d, err
 }
 
-func (s *Handlers) drawBoard(ctx context.Context, cases watch.Cases, asleep string, now time.Time) (d *drawnBoard, err error) {
+func (s *Handlers) drawBoard(ctx context.Context, cases watch.Cases, asleep string, now time.Time) (d *drawnBoard,
+	err error) {
 	// A browser that goes away does not keep the others from a drawing.
 	ctx = context.WithoutCancel(ctx)
-	d = &drawnBoard{key: strconv.FormatInt(time.Now().UnixNano(), 36), version: cases.Version, at: now, asleep: asleep, cases: cases.List, onCall: onCallLines(cases.List)}
+	d = &drawnBoard{key: strconv.FormatInt(time.Now().UnixNano(), 36), version: cases.Version, at: now, asleep: asleep,
+		cases: cases.List, onCall: onCallLines(cases.List)}
 	zone := s.ZoneIn(ctx)
-	head := view.BoardHeadText{Asleep: asleep, AsOf: now.In(zone).Format("Mon 2 Jan, 15:04:05"), Looked: s.looked(ctx, zone)}
+	head := view.BoardHeadText{Asleep: asleep, AsOf: now.In(zone).Format("Mon 2 Jan, 15:04:05"),
+		Looked: s.looked(ctx, zone)}
 	if d.head, err = drawn(ctx, view.BoardHead(head)); err != nil {
 		return d, err
 	}

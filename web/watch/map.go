@@ -17,11 +17,11 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// keptMaps are the trails whose maps the board shows. Profiles are long, and change only
+// mapCache are the trails whose maps the board shows. Profiles are long, and change only
 // when somebody edits a trail.
-type keptMaps struct {
+type mapCache struct {
 	mu     sync.Mutex
-	trails map[ref.Trail]keptTrail
+	trails map[ref.Trail]cachedTrail
 	drawn  map[format.System]drawnMaps
 	// drawing is held while maps are drawn.
 	drawing sync.Mutex
@@ -34,7 +34,7 @@ type drawnMaps struct {
 	maps []view.BoardMap
 }
 
-type keptTrail struct {
+type cachedTrail struct {
 	trail.Trail
 	read time.Time
 }
@@ -43,7 +43,7 @@ const (
 	// House judgement: a trail edited while a party is on it is shown after this.
 	trailKeeps = 5 * time.Minute
 	// House judgement: more marks than this hide the line and each other.
-	mostMarks = 24
+	maxMarks = 24
 )
 
 // House judgement: people walk; where they were counted is no news within seconds.
@@ -52,25 +52,25 @@ const mapsKeep = 5 * time.Second
 // mapsOf returns the maps that go with a drawing of the board, or with one of a moment ago.
 func (s *Handlers) mapsOf(ctx context.Context, d *drawnBoard, u format.System) ([]view.BoardMap, error) {
 	k := &s.board.maps
-	if m, ok := k.kept(u); ok && m.serves(d) {
+	if m, ok := k.cached(u); ok && m.serves(d) {
 		return m.maps, nil
 	}
 	if !k.drawing.TryLock() {
 		// Who waits for somebody else's drawing would get what is hardly newer.
-		if m, ok := k.kept(u); ok && len(m.of.rows) == len(d.rows) {
+		if m, ok := k.cached(u); ok && len(m.of.rows) == len(d.rows) {
 			return m.maps, nil
 		}
 		k.drawing.Lock()
 	}
 	defer k.drawing.Unlock()
-	if m, ok := k.kept(u); ok && m.serves(d) {
+	if m, ok := k.cached(u); ok && m.serves(d) {
 		return m.maps, nil
 	}
 	maps, err := s.boardMaps(ctx, d.cases, u)
 	if err != nil {
 		return nil, err
 	}
-	k.keep(u, drawnMaps{d, time.Now(), maps})
+	k.store(u, drawnMaps{d, time.Now(), maps})
 	return maps, nil
 }
 
@@ -79,14 +79,14 @@ func (m drawnMaps) serves(d *drawnBoard) bool {
 	return m.of == d || time.Since(m.made) < mapsKeep && len(m.of.rows) == len(d.rows)
 }
 
-func (k *keptMaps) kept(u format.System) (drawnMaps, bool) {
+func (k *mapCache) cached(u format.System) (drawnMaps, bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	m, ok := k.drawn[u]
 	return m, ok
 }
 
-func (k *keptMaps) keep(u format.System, m drawnMaps) {
+func (k *mapCache) store(u format.System, m drawnMaps) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.drawn == nil {
@@ -131,9 +131,9 @@ func (s *Handlers) mapTrail(ctx context.Context, id ref.Trail) (trail.Trail, err
 		return t, err
 	}
 	if k.trails == nil {
-		k.trails = map[ref.Trail]keptTrail{}
+		k.trails = map[ref.Trail]cachedTrail{}
 	}
-	k.trails[id] = keptTrail{t, s.Now()}
+	k.trails[id] = cachedTrail{t, s.Now()}
 	return t, nil
 }
 
@@ -141,14 +141,16 @@ func (s *Handlers) mapTrail(ctx context.Context, id ref.Trail) (trail.Trail, err
 func boardMap(t trail.Trail, cases []watch.Case, now time.Time, u format.System) view.BoardMap {
 	slices.SortStableFunc(cases, func(a, b watch.Case) int { return b.Phase(now).Urgency() - a.Phase(now).Urgency() })
 	m := view.BoardMap{Title: t.Name}
-	if more := len(cases) - mostMarks; more > 0 {
-		m.Note = format.Count(more, "party", "parties") + " more on this trail, less urgent, stand in the list above only."
-		cases = cases[:mostMarks]
+	if more := len(cases) - maxMarks; more > 0 {
+		m.Note = format.Count(more, "party", "parties") +
+			" more on this trail, less urgent, stand in the list above only."
+		cases = cases[:maxMarks]
 	}
 	var points []chart.DrawnPoint
 	for _, c := range cases {
 		along, words := lastPlace(t, c)
-		points = append(points, chart.DrawnPoint{Kind: format.OrElse(string(c.Phase(now)), "no plan"), Name: c.Hike.Title + ": " + words, Along: along})
+		points = append(points, chart.DrawnPoint{Kind: format.OrElse(string(c.Phase(now)), "no plan"),
+			Name: c.Hike.Title + ": " + words, Along: along})
 	}
 	m.Map = chart.NewMapDrawing(t.Profile, points, u)
 	return m
@@ -161,7 +163,8 @@ func lastPlace(t trail.Trail, c watch.Case) (unit.Length, string) {
 	if !ok {
 		return 0, "not counted since it left at " + format.Clock(c.State.Departed, zone)
 	}
-	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, format.OrElse(last.Place, "a place not given"), format.Clock(last.At, zone))
+	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, format.OrElse(last.Place, "a place not given"),
+		format.Clock(last.At, zone))
 }
 
 // alongOf finds a place by its name where the count does not say how far along it lies.

@@ -16,12 +16,14 @@ import (
 	"saltbush/web/watch/view"
 )
 
-func (s *Handlers) watchPage(r *http.Request, x watched, a ui.FormState) view.WatchPage {
+func (s *Handlers) watchPage(r *http.Request, x watchData, a ui.FormState) view.WatchPage {
 	now, zone := s.Now(), x.Zone()
 	phase := x.Phase(now)
 	p := view.WatchPage{
-		Page: s.Page(r, "Watch of "+x.Hike.Title, "Board"), Over: x.Case.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone), Name: x.Hike.Title,
-		Phase: phaseOf(x.Case, now), Says: saysOf(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
+		Page:  s.Page(r, "Watch of "+x.Hike.Title, "Board"),
+		Over:  x.Case.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone),
+		Name:  x.Hike.Title,
+		Phase: caseStamp(x.Case, now), Says: phaseMeaning(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
 		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
 		Nobody:  ui.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
 		Log:     x.logLedger(zone),
@@ -31,26 +33,27 @@ func (s *Handlers) watchPage(r *http.Request, x watched, a ui.FormState) view.Wa
 	}
 	p.Private, p.Live, p.StreamURL = p.Private || x.secret != "", true, x.path("/stream")
 	if x.secret == "" {
-		s.watchWays(&p, r, x)
+		s.addLinks(&p, r, x)
 	}
 	if p.Emergency != "" {
-		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency, Note: "Say where first."}}, p.Calls...)
+		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency,
+			Note: "Say where first."}}, p.Calls...)
 	}
-	x.whoIsOut(&p)
-	x.now(&p, phase, now, zone)
+	x.addMissing(&p)
+	x.addNow(&p, phase, now, zone)
 	p.MedicalCards = s.missingCards(r, x)
 	if phase == watch.Distress && p.Emergency != "" {
 		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
-	x.backByPhone(&p, a)
+	x.addBackByPhone(&p, a)
 	for _, q := range view.QuickNotes() {
 		p.Quick = append(p.Quick, ui.ButtonText{Label: q, Name: "note", Value: q})
 	}
 	return p
 }
 
-// watchWays offers what whoever has signed in, or came by a link for the day, may do.
-func (s *Handlers) watchWays(p *view.WatchPage, r *http.Request, x watched) {
+// addLinks offers what whoever has signed in, or came by a link for the day, may do.
+func (s *Handlers) addLinks(p *view.WatchPage, r *http.Request, x watchData) {
 	if s.May(r, account.TakeRoll) {
 		p.Links = append(p.Links, ui.ButtonText{Label: "Roll", Kind: ui.ButtonQuiet, URL: paths.Roll(x.Hike.ID)})
 	}
@@ -62,8 +65,8 @@ func (s *Handlers) watchWays(p *view.WatchPage, r *http.Request, x watched) {
 	}
 }
 
-// phaseOf says what is not known in pencil, never in green.
-func phaseOf(c watch.Case, now time.Time) ui.StampText {
+// caseStamp says what is not known in pencil, never in green.
+func caseStamp(c watch.Case, now time.Time) ui.StampText {
 	phase := c.Phase(now)
 	if phase == watch.Unconfirmed || !c.Promised {
 		return ui.StampOf("").WithNote(cmp.Or(string(phase), "no plan"))
@@ -71,7 +74,7 @@ func phaseOf(c watch.Case, now time.Time) ui.StampText {
 	return ui.StampOf(string(phase))
 }
 
-func saysOf(c watch.Case, phase watch.Phase) string {
+func phaseMeaning(c watch.Case, phase watch.Phase) string {
 	if !c.Promised {
 		return "No plan was made, so no clock can tell whether this party is late."
 	}
@@ -79,24 +82,28 @@ func saysOf(c watch.Case, phase watch.Phase) string {
 }
 
 // now says what to do, and who has it.
-func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
+func (x watchData) addNow(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
 	current, ok := x.currentRung(now)
 	switch {
 	case !x.Promised:
-		p.Do = ui.NoteText{Kind: ui.NoteUnknown, Title: "No clock runs", Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
+		p.Do = ui.NoteText{Kind: ui.NoteUnknown, Title: "No clock runs",
+			Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
 	case phase == watch.Distress:
 		p.Do = ui.NoteText{Kind: ui.NoteGrave, Title: "Now: call for help", Text: lastDo(x.Rungs(), watch.StepCall)}
 	case phase.Alarm() && ok:
 		p.Do = ui.NoteText{Kind: ui.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
 	case phase == watch.Back:
-		p.Do = ui.NoteText{Title: "Everybody is back by name", Text: "Stand the watch down: nobody asks about this party any more."}
+		p.Do = ui.NoteText{Title: "Everybody is back by name",
+			Text: "Stand the watch down: nobody asks about this party any more."}
 		if p.NoteURL != "" {
-			p.Answer = ui.ButtonText{Label: "Stand down", Kind: ui.ButtonMain, URL: x.standDownPath(), About: x.Hike.Title}
+			p.Answer = ui.ButtonText{Label: "Stand down", Kind: ui.ButtonMain, URL: x.standDownPath(),
+				About: x.Hike.Title}
 		}
 	default:
 		p.Do = ui.NoteText{Title: "Nothing to do now"}
 		if next, more := x.Next(now); more {
-			p.Do.Text = "Next: " + next.Name + " at " + format.Clock(next.At, zone) + ", " + kit.Away(next.At, now) + ", if nothing is heard before."
+			p.Do.Text = "Next: " + next.Name + " at " + format.Clock(next.At, zone) + ", " + kit.Away(next.At, now) +
+				", if nothing is heard before."
 		}
 	}
 	if l, has := x.Answered(now); has {
@@ -105,21 +112,23 @@ func (x watched) now(p *view.WatchPage, phase watch.Phase, now time.Time, zone *
 		return
 	}
 	if took := x.Takers(now); len(took) > 0 {
-		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) + ", before it became this grave. This step needs an answer of its own."
+		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) +
+			", before it became this grave. This step needs an answer of its own."
 	}
 	if phase.Alarm() && p.NoteURL != "" {
-		p.Answer = ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: x.acknowledgePath(), Wide: true, About: x.Hike.Title}
+		p.Answer = ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: x.acknowledgePath(), Wide: true,
+			About: x.Hike.Title}
 	}
 }
 
-func (x watched) acknowledgePath() string {
+func (x watchData) acknowledgePath() string {
 	if x.secret != "" {
 		return x.path("/acknowledge")
 	}
 	return boardPath(x.Hike.ID) + "/acknowledge"
 }
 
-func (x watched) standDownPath() string {
+func (x watchData) standDownPath() string {
 	if x.secret != "" {
 		return x.path("/stand-down")
 	}
@@ -137,7 +146,7 @@ func lastDo(rungs []watch.Rung, step watch.Step) string {
 
 // currentRung is the latest step of the ladder whose time has come and that is not made
 // needless by an answer.
-func (x watched) currentRung(now time.Time) (watch.Rung, bool) {
+func (x watchData) currentRung(now time.Time) (watch.Rung, bool) {
 	for _, r := range slices.Backward(x.Rungs()) {
 		if _, action := x.Decide(r.Step, now); action == watch.Fire && r.Step != watch.StepCard {
 			return r, true
@@ -147,7 +156,7 @@ func (x watched) currentRung(now time.Time) (watch.Rung, bool) {
 }
 
 // steps shows the ladder: what was done, what is to be done now, and what comes next.
-func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
+func (x watchData) steps(now time.Time, zone *time.Location) []view.Step {
 	current, inAlarm := x.currentRung(now)
 	next, more := x.Next(now)
 	var list []view.Step
@@ -167,7 +176,7 @@ func (x watched) steps(now time.Time, zone *time.Location) []view.Step {
 }
 
 // skipped says why a step was not taken, where that is not only a matter of time.
-func (x watched) skipped(r watch.Rung, now time.Time) string {
+func (x watchData) skipped(r watch.Rung, now time.Time) string {
 	_, action := x.Decide(r.Step, now)
 	switch {
 	case action == watch.Fire:
@@ -193,7 +202,7 @@ func stepName(r watch.Rung) string {
 
 // doneWords says when a step was last carried out, how late, and what became of each
 // message: that a step ran is not that anybody was reached.
-func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
+func (x watchData) doneWords(r watch.Rung, zone *time.Location) string {
 	var last watch.Logged
 	var to []string
 	for _, l := range x.Log {
@@ -216,7 +225,7 @@ func (x watched) doneWords(r watch.Rung, zone *time.Location) string {
 }
 
 // reached is what became of one message. In a demo nothing leaves the program.
-func (x watched) reached(l watch.Logged) string {
+func (x watchData) reached(l watch.Logged) string {
 	words := deliveryWords(l)
 	if x.demo {
 		words = strings.ReplaceAll(words, "mail sent", "mail kept here, not sent")
@@ -229,14 +238,16 @@ func nameIn(recipient string) string {
 	return name
 }
 
-func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
+func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 	if !x.Promised {
-		return []format.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)}, {Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
+		return []format.Line{{Label: "Planned start", Value: format.Moment(x.Hike.Start, zone)},
+			{Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
 	}
 	t := x.Times
 	left := format.Line{Label: "Left", Value: format.Clock(t.Start, zone)}
 	if !t.DepartureConfirmed {
-		left = format.Line{Label: "Planned start", Value: format.Clock(t.Start, zone), Note: "Departure not confirmed: nobody has reported it. The times run from here."}
+		left = format.Line{Label: "Planned start", Value: format.Clock(t.Start, zone),
+			Note: "Departure not confirmed: nobody has reported it. The times run from here."}
 	}
 	lines := []format.Line{left,
 		{Label: "Likely return", Value: format.Clock(t.Expected, zone), Note: kit.Away(t.Expected, now)},
@@ -247,39 +258,44 @@ func (x watched) timeLines(now time.Time, zone *time.Location) []format.Line {
 		lines = append(lines, format.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
 	}
 	for _, l := range x.Promise.Limits() {
-		lines = append(lines, format.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:], Value: format.Clock(l.At, zone), Note: kit.Away(l.At, now) + "; never moves later"})
+		lines = append(lines, format.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:],
+			Value: format.Clock(l.At, zone), Note: kit.Away(l.At, now) + "; never moves later"})
 	}
 	if c, ok := x.State.LastCount(); ok {
 		text, _ := countWords(watch.BoardLine{LastCount: &c}, zone)
 		lines = append(lines, format.Line{Label: "Last count", Value: text})
 	}
 	if !x.State.LastHeard.IsZero() {
-		lines = append(lines, format.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone), Note: kit.Away(x.State.LastHeard, now)})
+		lines = append(lines, format.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone),
+			Note: kit.Away(x.State.LastHeard, now)})
 	}
 	return lines
 }
 
 // outlookLines say what the latest count makes of the return, beside the times that were
 // told, and how much of the silence an ordinary walk explains.
-func (x watched) outlookLines(now time.Time, zone *time.Location) []format.Line {
+func (x watchData) outlookLines(now time.Time, zone *time.Location) []format.Line {
 	o := watch.CurrentEstimate(x.Promise, x.State, now)
 	if !o.Known() || x.State.AllAccounted || now.Before(x.Times.Start) {
 		return nil
 	}
 	var lines []format.Line
 	if c := o.From; c != nil {
-		note := "Likely " + format.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " + format.Clock(c.At, zone) + ". It moves no watch time."
+		note := "Likely " + format.Clock(o.Likely, zone) + ", by the count at " + c.Place + ", " +
+			format.Clock(c.At, zone) + ". It moves no watch time."
 		if concern := o.Concern(x.Times, now); concern != "" {
 			note = concern + " " + note
 		}
-		lines = append(lines, format.Line{Label: "Return at their own pace", Value: format.ClockRange(o.Early, o.Late, zone), Note: note})
+		lines = append(lines, format.Line{Label: "Return at their own pace",
+			Value: format.ClockRange(o.Early, o.Late, zone), Note: note})
 	}
-	return append(lines, format.Line{Label: "Ordinary walks still out", Value: format.Percent(o.StillNormal(now).Percent()),
-		Note: "of walks like this one, at this time"})
+	return append(lines, format.Line{Label: "Ordinary walks still out",
+		Value: format.Percent(o.StillNormal(now).Percent()),
+		Note:  "of walks like this one, at this time"})
 }
 
 // callLines are the numbers to ring, those on the trail first.
-func (x watched) callLines() []format.Line {
+func (x watchData) callLines() []format.Line {
 	var lines []format.Line
 	add := func(label, name, phone string) {
 		switch {
@@ -303,7 +319,7 @@ func (x watched) callLines() []format.Line {
 }
 
 // logLedger lists the log, the latest first.
-func (x watched) logLedger(zone *time.Location) ui.LedgerText {
+func (x watchData) logLedger(zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range slices.Backward(x.Log) {
 		what, who, note := x.logWords(e)
@@ -312,7 +328,7 @@ func (x watched) logLedger(zone *time.Location) ui.LedgerText {
 	return l
 }
 
-func (x watched) logWords(e watch.Logged) (what, who, note string) {
+func (x watchData) logWords(e watch.Logged) (what, who, note string) {
 	switch e.Kind {
 	case watch.LogAcknowledged:
 		return "Has it", cmp.Or(e.By, "somebody"), ""
@@ -337,8 +353,10 @@ func deliveryWords(e watch.Logged) string {
 	if e.Channel == "none" {
 		return e.Outcome
 	}
-	words := strings.NewReplacer("alarm sent", "mail sent", "alarm queued", "mail waiting to go", "alarm failed", "mail not sent",
+	words := strings.NewReplacer("alarm sent", "mail sent", "alarm queued", "mail waiting to go", "alarm failed",
+		"mail not sent",
 		"webhook sent", "text handed over", "webhook queued", "text waiting to go", "webhook failed", "text not sent",
-		"push sent", "phone woken", "push queued", "phone still to be woken", "push failed", "phone not woken").Replace(e.Delivery)
+		"push sent", "phone woken", "push queued", "phone still to be woken", "push failed",
+		"phone not woken").Replace(e.Delivery)
 	return cmp.Or(words, "by "+e.Channel+", "+e.Outcome)
 }

@@ -15,16 +15,17 @@ import (
 
 // whoIsOut lists who is not accounted for, how to reach them and whom to ring for them, as
 // far as the viewer may see it now.
-func (x watched) whoIsOut(p *view.WatchPage) {
+func (x watchData) addMissing(p *view.WatchPage) {
 	zone := x.Zone()
 	missing := x.State.MissingPersons()
-	p.WhoNote = format.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " + format.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
-	if !x.sight.CanSee(privacy.KindName) {
+	p.WhoNote = format.Count(len(missing)+x.State.Unnamed, "person", "people") + " not accounted for, of " +
+		format.Count(len(x.State.People)+x.State.Unnamed, "on the roll.", "on the roll.")
+	if !x.visibility.CanSee(privacy.KindName) {
 		p.WhoNote += " " + x.namesClosed()
 		return
 	}
 	p.Who = ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "Where"}, {Label: "Last agreed"}}}
-	reveal := x.sight.CanSee(privacy.KindContact)
+	reveal := x.visibility.CanSee(privacy.KindContact)
 	if reveal {
 		p.Who.Columns = append(p.Who.Columns, ui.Column{Label: "Reach"})
 	} else {
@@ -42,22 +43,23 @@ func (x watched) whoIsOut(p *view.WatchPage) {
 		p.Who.Rows = append(p.Who.Rows, row)
 	}
 	if x.State.Unnamed > 0 {
-		row := []ui.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"), Note: "left the trailhead without a name"}, {Text: string(party.WhereOut)}, {}, {}}
+		row := []ui.Cell{{Text: format.Count(x.State.Unnamed, "more", "more"),
+			Note: "left the trailhead without a name"}, {Text: string(party.WhereOut)}, {}, {}}
 		p.Who.Rows = append(p.Who.Rows, row[:len(p.Who.Columns)])
 	}
 }
 
 // namesClosed says who reads the names when the viewer does not.
-func (x watched) namesClosed() string {
-	if x.sight.Window.Watched {
+func (x watchData) namesClosed() string {
+	if x.visibility.Window.Watched {
 		return "Their names are for those who staff the hike and keep its watch."
 	}
 	return "Their names are shown from the departure until the watch is stood down."
 }
 
 // contactsClosed says who reads the numbers when the viewer does not.
-func (x watched) contactsClosed() string {
-	if x.sight.Window.Alarm {
+func (x watchData) contactsClosed() string {
+	if x.visibility.Window.Alarm {
 		return "Their numbers open to whoever takes the alarm."
 	}
 	return "Their numbers are for those who staff the hike or are on call for it."
@@ -73,7 +75,7 @@ func roleWords(p party.Person) string {
 	return p.Role
 }
 
-func (x watched) reach(p party.Person, s signup.SignUp) ui.Cell {
+func (x watchData) reach(p party.Person, s signup.SignUp) ui.Cell {
 	for _, m := range x.Hike.Staff {
 		if m.Person == string(p.ID) && m.Phone != "" {
 			return ui.Cell{Part: view.Reach(m.Phone, "", "")}
@@ -89,7 +91,7 @@ func (x watched) reach(p party.Person, s signup.SignUp) ui.Cell {
 }
 
 // joined is what somebody said who joined at the trailhead, without a sign-up.
-func (x watched) joined(id party.PersonID) (party.Event, bool) {
+func (x watchData) joined(id party.PersonID) (party.Event, bool) {
 	for _, e := range slices.Backward(x.Events) {
 		if e.Kind == party.KindJoined && slices.Contains(e.Persons, id) && e.Note != "" {
 			return e, true
@@ -99,21 +101,22 @@ func (x watched) joined(id party.PersonID) (party.Event, bool) {
 }
 
 // backByPhone asks who is back, where the names may be read and the party has left.
-func (x watched) backByPhone(p *view.WatchPage, a ui.FormState) {
+func (x watchData) addBackByPhone(p *view.WatchPage, a ui.FormState) {
 	missing := x.State.MissingPersons()
-	if p.NoteURL == "" || len(missing) == 0 || x.State.Departed.IsZero() || !x.sight.CanSee(privacy.KindName) {
+	if p.NoteURL == "" || len(missing) == 0 || x.State.Departed.IsZero() || !x.visibility.CanSee(privacy.KindName) {
 		return
 	}
 	var people []ui.Option
 	for _, m := range missing {
-		people = append(people, ui.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m), Selected: slices.Contains(a.Values["person"], string(m.ID))})
+		people = append(people, ui.Option{Value: string(m.ID), Label: m.Name, Note: roleWords(m),
+			Selected: slices.Contains(a.Values["person"], string(m.ID))})
 	}
 	p.BackURL = x.path("/back")
 	p.BackWho, p.BackSay = view.NewBackByPhone(people, a)
 }
 
 // readOut are those of the ids that are still missing.
-func (x watched) readOut(ids []string) []party.PersonID {
+func (x watchData) stillMissing(ids []string) []party.PersonID {
 	var list []party.PersonID
 	for _, m := range x.State.MissingPersons() {
 		if slices.Contains(ids, string(m.ID)) {

@@ -17,7 +17,7 @@ import (
 )
 
 // House judgement: what a browser calls itself is cut to a line.
-const longestLabel = 80
+const maxLabel = 80
 
 // Subscribe stores the browser that asks; its script reads the answer.
 func (s *Handlers) Subscribe(w http.ResponseWriter, r *http.Request) error {
@@ -27,13 +27,15 @@ func (s *Handlers) Subscribe(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := kit.NewForm(r)
 	label := []rune(format.OrElse(f.Text("label"), "a browser"))
-	b := message.Subscription{Endpoint: f.Text("endpoint"), Label: string(label[:min(len(label), longestLabel)]), Made: s.Now()}
+	b := message.Subscription{Endpoint: f.Text("endpoint"), Label: string(label[:min(len(label), maxLabel)]),
+		Made: s.Now()}
 	var keyErr, authErr error
 	b.P256dh, keyErr = message.FromBrowser(f.Text("p256dh"))
 	b.Auth, authErr = message.FromBrowser(f.Text("auth"))
 	if err := errors.Join(keyErr, authErr, b.Check(s.LocalPush)); err != nil {
 		s.Log.Warn("refused a browser to wake", "err", err)
-		http.Error(w, "This browser's push service gives an address that we do not send to.", http.StatusUnprocessableEntity)
+		http.Error(w, "This browser's push service gives an address that we do not send to.",
+			http.StatusUnprocessableEntity)
 		return nil
 	}
 	var refusal fault.Refusal
@@ -76,16 +78,19 @@ func (s *Handlers) TryWake(w http.ResponseWriter, r *http.Request) error {
 			continue
 		}
 		key := fmt.Sprintf("wake-try/%d/%d", b.ID, s.Now().UnixNano())
-		text, err := json.Marshal(message.PushText{Key: key, Title: "Saltbush wakes you", Body: "This is a trial. An alarm looks like it.", URL: kit.Home(a)})
+		text, err := json.Marshal(message.PushText{Key: key, Title: "Saltbush wakes you",
+			Body: "This is a trial. An alarm looks like it.", URL: kit.Home(a)})
 		if err != nil {
 			return err
 		}
-		mails = append(mails, message.Mail{Channel: message.ByPush, To: strconv.FormatInt(b.ID, 10), Subject: "Saltbush wakes you", Text: string(text), Key: key})
+		mails = append(mails, message.Mail{Channel: message.ByPush, To: strconv.FormatInt(b.ID, 10),
+			Subject: "Saltbush wakes you", Text: string(text), Key: key})
 	}
 	if err := s.Outbox.Queue(r.Context(), s.Now(), mails...); err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, kit.Home(a)+"#wake", "On its way to "+format.Count(len(mails), "browser", "browsers")+". If nothing shows within a minute, look at the phone's settings for notifications.")
+	return s.SeeOther(w, r, kit.Home(a)+"#wake", "On its way to "+format.Count(len(mails), "browser", "browsers")+
+		". If nothing shows within a minute, look at the phone's settings for notifications.")
 }
 
 // ServeWakeWorker serves the worker that shows alarms. Its scope holds no page, so that no

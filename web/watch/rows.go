@@ -56,7 +56,8 @@ func answerRow(row *view.BoardRow, c watch.Case, l watch.BoardLine, now time.Tim
 		row.Answered = by.By + " has it, since " + format.Clock(by.At, c.Hike.Start.Location())
 		return
 	}
-	row.Act = ui.ButtonText{Label: "I have it", URL: boardPath(l.Hike) + "/acknowledge", Kind: ui.ButtonMain, About: l.Title}
+	row.Act = ui.ButtonText{Label: "I have it", URL: boardPath(l.Hike) + "/acknowledge", Kind: ui.ButtonMain,
+		About: l.Title}
 }
 
 // noPromise is a party without a plan: nothing was promised, so no clock can tell
@@ -64,7 +65,8 @@ func answerRow(row *view.BoardRow, c watch.Case, l watch.BoardLine, now time.Tim
 func noPromise(x watch.Case) view.BoardRow {
 	n := x.Names()
 	return view.BoardRow{
-		ID: partyID(x.Hike.ID), URL: paths.Watch(x.Hike.ID), HandOverURL: paths.Hike(x.Hike.ID) + "/hand-over", Phase: ui.StampOf("").WithNote("no plan"), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
+		ID: partyID(x.Hike.ID), URL: paths.Watch(x.Hike.ID), HandOverURL: paths.Hike(x.Hike.ID) + "/hand-over",
+		Phase: ui.StampOf("").WithNote("no plan"), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
 		Out: "see the roll", Count: "see the roll", Expected: "not known: no plan was made", Next: "No watch time",
 		NextSays: "Ring the leader and agree a time of return.", Grave: true,
 	}
@@ -73,7 +75,9 @@ func noPromise(x watch.Case) view.BoardRow {
 func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 	zone := x.Hike.Start.Location()
 	row := view.BoardRow{
-		ID: partyID(l.Hike), URL: paths.Watch(l.Hike), HandOverURL: paths.Hike(l.Hike) + "/hand-over", Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: format.OrElse(l.Leader, "nobody named"), Tel: leaderPhone(x.Hike),
+		ID: partyID(l.Hike), URL: paths.Watch(l.Hike), HandOverURL: paths.Hike(l.Hike) + "/hand-over",
+		Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: format.OrElse(l.Leader, "nobody named"),
+		Tel: leaderPhone(x.Hike),
 		Out: outWords(l), Expected: format.ClockRange(l.Times.Expected, l.Times.Watch, zone), Grave: l.Phase.Alarm(),
 	}
 	if !l.Times.DepartureConfirmed {
@@ -94,7 +98,8 @@ func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 		row.Flags = append(row.Flags, l.Concern)
 	}
 	if l.Phase == watch.Back {
-		row.Act = ui.ButtonText{Label: "Stand down", URL: boardPath(l.Hike) + "/stand-down", Kind: ui.ButtonMain, About: l.Title}
+		row.Act = ui.ButtonText{Label: "Stand down", URL: boardPath(l.Hike) + "/stand-down", Kind: ui.ButtonMain,
+			About: l.Title}
 	}
 	return row
 }

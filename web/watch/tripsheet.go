@@ -37,11 +37,15 @@ func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	h, zone, u := t.Hike, t.Zone(), s.UnitsOf(r)
-	p := view.TripSheetPage{Page: s.Page(r, "Trip sheet of "+h.Title, "Desk"), Over: t.Trail.Name + ", " + format.Day(h.Start, zone), Hike: h.Title, BackURL: paths.Manage(h.ID),
-		State: ui.StampOf(string(h.State)), Decision: "Nothing is decided yet: the hour for it is " + format.Moment(h.DecideBy(), zone) + ".",
-		Made:     "Printed from what was stored on " + format.Moment(s.Now(), zone) + ". What changes later is not on it.",
+	p := view.TripSheetPage{Page: s.Page(r, "Trip sheet of "+h.Title, "Desk"),
+		Over: t.Trail.Name + ", " + format.Day(h.Start, zone), Hike: h.Title, BackURL: paths.Manage(h.ID),
+		State:    ui.StampOf(string(h.State)),
+		Decision: "Nothing is decided yet: the hour for it is " + format.Moment(h.DecideBy(), zone) + ".",
+		Made: "Printed from what was stored on " + format.Moment(s.Now(), zone) +
+			". What changes later is not on it.",
 		NoPoints: "No places are noted on this trail: count at every junction and after every stop.",
-		After:    "Health is not on paper: what to do for a person is on the roll of the day, on the phones of leader and sweep. Give this sheet back or shred it; never leave it in a car."}
+		After: "Health is not on paper: what to do for a person is on the roll of the day, on the phones of " +
+			"leader and sweep. Give this sheet back or shred it; never leave it in a car."}
 	if h.Decision.Made() {
 		p.Decision = h.Decision.Says() + " By " + h.Decision.By + ", " + format.Moment(h.Decision.At, zone) + "."
 	}
@@ -53,8 +57,8 @@ func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 	p.Water, p.Weather, p.Age = tripWater(t, u), tripWeather(t, zone, u), tripAge(t, s.Now())
 	points := trail.TripPoints(t.Trail, t.Plan)
 	p.Points, p.Escapes = tripPoints(points, zone, u), tripEscapes(t.Trail, trail.Escapes(points), u)
-	sight := s.StaffVisibility(r, h)
-	p.People, p.Closed = tripPeople(t, sight, u), tripClosed(h, sight)
+	visibility := s.StaffVisibility(r, h)
+	p.People, p.Closed = tripPeople(t, visibility, u), tripClosed(h, visibility)
 	return s.Render(w, r, http.StatusOK, view.TripSheet(p))
 }
 
@@ -62,12 +66,15 @@ func tripWarnings(t hike.Data, g trail.Ground) []string {
 	var warn []string
 	switch {
 	case t.Plan == nil:
-		warn = append(warn, "No forecast has been typed, so there is no plan: no time of return, no turnaround and no water was computed.")
+		warn = append(warn,
+			"No forecast has been typed, so there is no plan: no time of return, no turnaround and no water was "+
+				"computed.")
 	case kit.Stale(t) != "":
 		warn = append(warn, kit.Stale(t))
 	}
 	if t.Plan != nil && t.Plan.Verdict.Decision != plan.Go {
-		warn = append(warn, "The plan says "+string(t.Plan.Verdict.Decision)+": "+strings.Join(t.Plan.Verdict.Reasons[:min(2, len(t.Plan.Verdict.Reasons))], " "))
+		warn = append(warn, "The plan says "+string(t.Plan.Verdict.Decision)+": "+
+			strings.Join(t.Plan.Verdict.Reasons[:min(2, len(t.Plan.Verdict.Reasons))], " "))
 	}
 	if why := g.Closed(unit.DateOf(t.Hike.Start)); why != "" {
 		warn = append(warn, why)
@@ -77,9 +84,11 @@ func tripWarnings(t hike.Data, g trail.Ground) []string {
 
 func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 	h := t.Hike
-	lines := []format.Line{{Label: "Meet", Value: format.Clock(h.Meet, zone), Note: t.Trail.Meeting}, {Label: "Walk from", Value: format.Clock(h.Start, zone)}}
+	lines := []format.Line{{Label: "Meet", Value: format.Clock(h.Meet, zone), Note: t.Trail.Meeting},
+		{Label: "Walk from", Value: format.Clock(h.Start, zone)}}
 	if t.Plan == nil {
-		return append(lines, format.Line{Label: "Turn round by"}, format.Line{Label: "Back"}, format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
+		return append(lines, format.Line{Label: "Turn round by"}, format.Line{Label: "Back"},
+			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	p := t.Plan
 	at := func(i plan.Instant) string {
@@ -89,10 +98,12 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 		return format.Clock(i.Time, zone)
 	}
 	if !p.Turnaround.At.IsZero() {
-		lines = append(lines, format.Line{Label: "Turn round by", Value: at(p.Turnaround.At), Note: p.Turnaround.Because})
+		lines = append(lines,
+			format.Line{Label: "Turn round by", Value: at(p.Turnaround.At), Note: p.Turnaround.Because})
 	}
 	if !p.Turnaround.OffTrail.IsZero() {
-		lines = append(lines, format.Line{Label: "Off the trail by", Value: at(p.Turnaround.OffTrail), Note: p.Turnaround.OffTrailBecause})
+		lines = append(lines, format.Line{Label: "Off the trail by", Value: at(p.Turnaround.OffTrail),
+			Note: p.Turnaround.OffTrailBecause})
 	}
 	return append(lines, format.Line{Label: "Back", Value: at(p.Return.Expected) + " to " + at(p.Return.Watch)},
 		format.Line{Label: "Watch time", Value: at(p.Return.Watch), Note: "on-call starts asking"},
@@ -104,7 +115,8 @@ func tripNumbers(t hike.Data, house rules.House, u format.System) []format.Line 
 	h := t.Hike
 	var lines []format.Line
 	for _, m := range h.Staff {
-		line := format.Line{Label: strings.TrimSuffix(format.SentenceCase(string(m.Role)), "."), Value: strings.TrimSuffix(m.Name+", "+m.Phone, ", ")}
+		line := format.Line{Label: strings.TrimSuffix(format.SentenceCase(string(m.Role)), "."),
+			Value: strings.TrimSuffix(m.Name+", "+m.Phone, ", ")}
 		if !m.Accepted() {
 			line.Note = "asked, not accepted"
 		}
@@ -115,10 +127,12 @@ func tripNumbers(t hike.Data, house rules.House, u format.System) []format.Line 
 		lines = append(lines, format.Line{Label: "Deputy", Value: contactWords(h.Deputy)})
 	}
 	lines = append(lines, format.Line{Label: "Emergency", Value: house.Emergency, Note: "Say where you are first."},
-		format.Line{Label: "Land manager", Value: t.Trail.Manager}, format.Line{Label: "Phone signal", Value: t.Trail.Signal})
+		format.Line{Label: "Land manager", Value: t.Trail.Manager},
+		format.Line{Label: "Phone signal", Value: t.Trail.Signal})
 	if len(t.Trail.Profile.Samples) > 0 {
 		lines = append(lines, format.Line{Label: "Trailhead", Value: format.Position(t.Trail.Profile.Samples[0].At),
-			Note: format.Length(t.Trail.Profile.Length, u) + ", " + string(t.Trail.Profile.Shape) + ", " + format.Height(t.Trail.Profile.Ascent, u) + " up (WGS84)"})
+			Note: format.Length(t.Trail.Profile.Length, u) + ", " + string(t.Trail.Profile.Shape) + ", " +
+				format.Height(t.Trail.Profile.Ascent, u) + " up (WGS84)"})
 	}
 	return lines
 }
@@ -130,8 +144,10 @@ func tripWater(t hike.Data, u format.System) []format.Line {
 		return []format.Line{{Label: "Each carries"}, {Label: "Group reserve"}}
 	}
 	w := t.Plan.Water
-	lines := []format.Line{{Label: "Each carries", Value: format.Volume(w.Carry, u), Note: kit.Bottles(w)}, {Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it"},
-		{Label: "Group reserve", Value: format.Volume(w.Reserve, u), Note: "carried by staff"}, {Label: "Before the start", Value: format.Volume(w.BeforeStart, u)}}
+	lines := []format.Line{{Label: "Each carries", Value: format.Volume(w.Carry, u), Note: kit.Bottles(w)},
+		{Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it"},
+		{Label: "Group reserve", Value: format.Volume(w.Reserve, u), Note: "carried by staff"},
+		{Label: "Before the start", Value: format.Volume(w.BeforeStart, u)}}
 	for _, x := range kit.Refills(w, u) {
 		lines = append(lines, format.Line{Label: "On the way", Value: x})
 	}
@@ -142,7 +158,8 @@ func tripAge(t hike.Data, now time.Time) string {
 	if t.Plan == nil {
 		return "No forecast has been typed."
 	}
-	return "Forecast typed by " + format.Moment(t.Stored.Made, t.Zone()) + ", " + format.Duration(now.Sub(t.Stored.Made)) + " before this was printed."
+	return "Forecast typed by " + format.Moment(t.Stored.Made, t.Zone()) + ", " +
+		format.Duration(now.Sub(t.Stored.Made)) + " before this was printed."
 }
 
 func tripWeather(t hike.Data, zone *time.Location, u format.System) []format.Line {
@@ -151,9 +168,12 @@ func tripWeather(t hike.Data, zone *time.Location, u format.System) []format.Lin
 	}
 	f, p := t.Stored.Inputs.Forecast, t.Plan
 	lines := []format.Line{
-		{Label: "Low and high", Value: format.Temperature(f.Low, u) + " to " + format.Temperature(f.High, u), Note: "wind " + format.Speed(f.Wind, u) + ", cloud " + format.Percent(f.Cloud.Percent())},
-		{Label: "Hottest on the walk", Value: format.Temperature(p.Heat.PeakAir, u), Note: "at " + format.Clock(p.Heat.PeakAt.Time, zone)},
-		{Label: "Sun up and down", Value: clockOrNone(p.Sun.Sunrise, zone) + " and " + clockOrNone(p.Sun.Sunset, zone), Note: "last light " + clockOrNone(p.Sun.CivilDusk, zone)}}
+		{Label: "Low and high", Value: format.Temperature(f.Low, u) + " to " + format.Temperature(f.High, u),
+			Note: "wind " + format.Speed(f.Wind, u) + ", cloud " + format.Percent(f.Cloud.Percent())},
+		{Label: "Hottest on the walk", Value: format.Temperature(p.Heat.PeakAir, u),
+			Note: "at " + format.Clock(p.Heat.PeakAt.Time, zone)},
+		{Label: "Sun up and down", Value: clockOrNone(p.Sun.Sunrise, zone) + " and " + clockOrNone(p.Sun.Sunset, zone),
+			Note: "last light " + clockOrNone(p.Sun.CivilDusk, zone)}}
 	return append(lines, kit.OfficialLines(p.Official)...)
 }
 
@@ -165,7 +185,8 @@ func clockOrNone(i plan.Instant, zone *time.Location) string {
 }
 
 func tripPoints(points []trail.TripPoint, zone *time.Location, u format.System) ui.LedgerText {
-	l := ui.LedgerText{Columns: []ui.Column{{Label: "Place"}, {Label: "At", Figure: true}, {Label: "There"}, {Label: "Turn by"}, {Label: "Passing back"}, {Label: "Counted"}}}
+	l := ui.LedgerText{Columns: []ui.Column{{Label: "Place"}, {Label: "At", Figure: true}, {Label: "There"},
+		{Label: "Turn by"}, {Label: "Passing back"}, {Label: "Counted"}}}
 	clock := func(t time.Time) string {
 		if t.IsZero() {
 			return ""
@@ -177,13 +198,15 @@ func tripPoints(points []trail.TripPoint, zone *time.Location, u format.System) 
 		if !x.Late.IsZero() {
 			there = format.ClockRange(x.At, x.Late, zone)
 		}
-		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"}, {Text: format.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)}, {Text: toTick}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"},
+			{Text: format.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)},
+			{Text: toFill}})
 	}
 	return l
 }
 
-// toTick leaves a cell to be written in: an empty one would say that it is not known.
-const toTick = "\u00a0"
+// toFill leaves a cell to be written in: an empty one would say that it is not known.
+const toFill = "\u00a0"
 
 func kindWords(kinds []trail.PointKind) string {
 	words := make([]string, len(kinds))
@@ -196,7 +219,8 @@ func kindWords(kinds []trail.PointKind) string {
 func tripEscapes(t trail.Trail, points []trail.TripPoint, u format.System) []format.Line {
 	var lines []format.Line
 	for _, x := range points {
-		lines = append(lines, format.Line{Label: x.Name, Value: format.Length(x.Along, u) + " from the start, " + format.Position(t.Profile.SampleAt(x.Along).At), Note: x.Note})
+		lines = append(lines, format.Line{Label: x.Name, Value: format.Length(x.Along, u) + " from the start, " +
+			format.Position(t.Profile.SampleAt(x.Along).At), Note: x.Note})
 	}
 	if len(lines) == 0 {
 		lines = []format.Line{{Label: "On this trail", Value: "none is noted: the way out is the way back"}}
@@ -205,9 +229,9 @@ func tripEscapes(t trail.Trail, points []trail.TripPoint, u format.System) []for
 }
 
 // tripPeople lists who walks, and of each what the viewer may see.
-func tripPeople(t hike.Data, sight privacy.Visibility, u format.System) ui.LedgerText {
+func tripPeople(t hike.Data, visibility privacy.Visibility, u format.System) ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
-	contact, plate := sight.CanSee(privacy.KindContact), sight.CanSee(privacy.KindPlate)
+	contact, plate := visibility.CanSee(privacy.KindContact), visibility.CanSee(privacy.KindPlate)
 	if contact {
 		l.Columns = append(l.Columns, ui.Column{Label: "Ring in need"})
 	}
@@ -215,7 +239,7 @@ func tripPeople(t hike.Data, sight privacy.Visibility, u format.System) ui.Ledge
 		l.Columns = append(l.Columns, ui.Column{Label: "Car"})
 	}
 	l.Columns = append(l.Columns, ui.Column{Label: "Here"}, ui.Column{Label: "Out"}, ui.Column{Label: "Back"})
-	if !sight.CanSee(privacy.KindName) {
+	if !visibility.CanSee(privacy.KindName) {
 		return l
 	}
 	for i, x := range signup.Walking(t.SignUps) {
@@ -230,16 +254,16 @@ func tripPeople(t hike.Data, sight privacy.Visibility, u format.System) ui.Ledge
 		if plate {
 			row = append(row, ui.Cell{Text: x.Car.Plate})
 		}
-		l.Rows = append(l.Rows, append(row, ui.Cell{Text: toTick}, ui.Cell{Text: toTick}, ui.Cell{Text: toTick}))
+		l.Rows = append(l.Rows, append(row, ui.Cell{Text: toFill}, ui.Cell{Text: toFill}, ui.Cell{Text: toFill}))
 	}
 	return l
 }
 
-func tripClosed(h hike.Hike, sight privacy.Visibility) string {
+func tripClosed(h hike.Hike, visibility privacy.Visibility) string {
 	switch {
-	case !sight.CanSee(privacy.KindName):
+	case !visibility.CanSee(privacy.KindName):
 		return kit.OpensWords("Names open", h) + " Print it then."
-	case !sight.CanSee(privacy.KindContact):
+	case !visibility.CanSee(privacy.KindContact):
 		return kit.OpensWords("Whom to ring in need, and the cars, open", h) + " Print it then."
 	}
 	return ""

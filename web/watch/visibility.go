@@ -12,28 +12,28 @@ import (
 	"saltbush/web/kit"
 )
 
-// watchVisibility is the sight of whoever looks at a watch. Whoever took the alarm sees what
+// watchVisibility is the visibility of whoever looks at a watch. Whoever took the alarm sees what
 // on-call sees, for as long as it lasts.
-func (s *Handlers) watchVisibility(r *http.Request, c watch.Case, v watcherIn) (privacy.Visibility, error) {
+func (s *Handlers) watchVisibility(r *http.Request, c watch.Case, v watchViewer) (privacy.Visibility, error) {
 	now := s.Now()
-	sight := s.VisibilityFor(r, c.Hike, c.Window(now))
+	visibility := s.VisibilityFor(r, c.Hike, c.Window(now))
 	if v.secret != "" {
 		as, err := s.linkCapacity(r, c.Hike, v)
 		if err != nil {
-			return sight, err
+			return visibility, err
 		}
-		sight.As = append(sight.As, as)
+		visibility.As = append(visibility.As, as)
 	}
 	if c.Took(v.name, now) {
-		sight.As = append(sight.As, privacy.AsOnCall)
+		visibility.As = append(visibility.As, privacy.AsOnCall)
 	}
-	return sight, nil
+	return visibility, nil
 }
 
 // linkCapacity returns the capacity of the holder of an alarm's link. Such links go to
 // on-call, to the deputy and to coordinators. A holder who is none of these any more sees
 // what the board shows.
-func (s *Handlers) linkCapacity(r *http.Request, h hike.Hike, v watcherIn) (privacy.Capacity, error) {
+func (s *Handlers) linkCapacity(r *http.Request, h hike.Hike, v watchViewer) (privacy.Capacity, error) {
 	if v.account == 0 {
 		return s.capacityByName(r, h, v.name)
 	}

@@ -24,9 +24,9 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// watcherIn is who looks at a watch and how: signed in, or by the private link of an
+// watchViewer is who looks at a watch and how: signed in, or by the private link of an
 // alarm, which opens this watch and nothing else.
-type watcherIn struct {
+type watchViewer struct {
 	id      ref.Hike
 	account account.ID // whom the link was sent to; zero where they had no account
 	name    string
@@ -34,7 +34,7 @@ type watcherIn struct {
 }
 
 // path is where a part of the watch lies for this viewer.
-func (v watcherIn) path(part string) string {
+func (v watchViewer) path(part string) string {
 	if v.secret != "" {
 		return "/watch/" + v.secret + part
 	}
@@ -44,29 +44,29 @@ func (v watcherIn) path(part string) string {
 	return paths.Watch(v.id) + part
 }
 
-// watcherOf finds out which watch the request is about and who asks.
-func (s *Handlers) watcherOf(r *http.Request) (watcherIn, error) {
+// viewerOf finds out which watch the request is about and who asks.
+func (s *Handlers) viewerOf(r *http.Request) (watchViewer, error) {
 	text := kit.SecretIn(r)
 	if text == "" {
-		return watcherIn{id: kit.HikeIn(r).ID, name: kit.NameOf(r)}, nil
+		return watchViewer{id: kit.HikeIn(r).ID, name: kit.NameOf(r)}, nil
 	}
 	link, err := account.OpenLink(r.Context(), s.Accounts, text, account.Watch, s.Now())
-	return watcherIn{id: link.Hike, account: link.Account, name: link.Name, secret: text}, err
+	return watchViewer{id: link.Hike, account: link.Account, name: link.Name, secret: text}, err
 }
 
-// watched is what the pages of a watch are made of.
-type watched struct {
+// watchData is what the pages of a watch are made of.
+type watchData struct {
 	hike.Data
-	watcherIn
+	watchViewer
 	watch.Case
-	sight  privacy.Visibility // of whoever asks
-	parked ride.ParkedCars
-	at     time.Time // when the page was asked for
-	demo   bool      // nothing leaves the program
+	visibility privacy.Visibility // of whoever asks
+	parked     ride.ParkedCars
+	at         time.Time // when the page was asked for
+	demo       bool      // nothing leaves the program
 }
 
-func (s *Handlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
-	w := watched{watcherIn: v, at: s.Now(), demo: s.Demo}
+func (s *Handlers) loadWatch(r *http.Request, v watchViewer) (watchData, error) {
+	w := watchData{watchViewer: v, at: s.Now(), demo: s.Demo}
 	rec, err := s.Rolls.Record(r.Context(), v.id)
 	if err != nil {
 		return w, err
@@ -79,7 +79,7 @@ func (s *Handlers) watchedBy(r *http.Request, v watcherIn) (watched, error) {
 		return w, err
 	}
 	w.Case = watch.CaseOf(roll.Watched{Record: rec, Trail: w.Data.Trail.Name, Plan: w.Data.Plan}, log)
-	w.sight, err = s.watchVisibility(r, w.Case, v)
+	w.visibility, err = s.watchVisibility(r, w.Case, v)
 	return w, err
 }
 
@@ -88,11 +88,11 @@ func (s *Handlers) ShowWatch(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
-	v, err := s.watcherOf(r)
+	v, err := s.viewerOf(r)
 	if err != nil {
 		return err
 	}
-	x, err := s.watchedBy(r, v)
+	x, err := s.loadWatch(r, v)
 	if err != nil {
 		return err
 	}
@@ -102,13 +102,13 @@ func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status in
 // StreamWatch sends the parts of a watch that live, when something about this hike changed
 // and every few seconds for the clocks' sake. What somebody is writing stays as it is.
 func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
-	if _, err := s.watcherOf(r); err != nil {
+	if _, err := s.viewerOf(r); err != nil {
 		return err
 	}
 	var mark uint64
 	var sent time.Time
 	return s.stream(w, r, func() (id, text string, err error) {
-		v, err := s.watcherOf(r) // a link may have ended meanwhile
+		v, err := s.viewerOf(r) // a link may have ended meanwhile
 		if err != nil {
 			return "", "", err
 		}
@@ -116,7 +116,7 @@ func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 		if mark != 0 && !all && !slices.Contains(ids, v.id) && s.Now().Sub(sent) < boardEvery {
 			return "", "", nil
 		}
-		x, err := s.watchedBy(r, v)
+		x, err := s.loadWatch(r, v)
 		if err != nil {
 			return "", "", err
 		}
@@ -128,7 +128,7 @@ func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 
 // Acknowledge says that somebody has the alarm: nobody further is woken for it.
 func (s *Handlers) Acknowledge(w http.ResponseWriter, r *http.Request) error {
-	v, err := s.watcherOf(r)
+	v, err := s.viewerOf(r)
 	if err != nil {
 		return err
 	}
@@ -141,11 +141,11 @@ func (s *Handlers) Acknowledge(w http.ResponseWriter, r *http.Request) error {
 }
 
 // House judgement: a note is a few sentences.
-const longestNote = 2000
+const maxNote = 2000
 
 // NoteWatch adds a line to the log.
 func (s *Handlers) NoteWatch(w http.ResponseWriter, r *http.Request) error {
-	v, err := s.watcherOf(r)
+	v, err := s.viewerOf(r)
 	if err != nil {
 		return err
 	}
@@ -154,8 +154,8 @@ func (s *Handlers) NoteWatch(w http.ResponseWriter, r *http.Request) error {
 	switch {
 	case note == "":
 		f.Faults.Add("note", "Write what you did, saw or heard.")
-	case len(note) > longestNote:
-		f.Faults.Add("note", fmt.Sprintf("This is longer than %d characters. Write it as several lines.", longestNote))
+	case len(note) > maxNote:
+		f.Faults.Add("note", fmt.Sprintf("This is longer than %d characters. Write it as several lines.", maxNote))
 	}
 	if len(f.Faults) > 0 {
 		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
@@ -170,21 +170,22 @@ func (s *Handlers) NoteWatch(w http.ResponseWriter, r *http.Request) error {
 // ReportBack records who is back as somebody rang to say, name by name, so that on-call can
 // stand the watch down from where they are.
 func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
-	v, err := s.watcherOf(r)
+	v, err := s.viewerOf(r)
 	if err != nil {
 		return err
 	}
-	x, err := s.watchedBy(r, v)
+	x, err := s.loadWatch(r, v)
 	if err != nil {
 		return err
 	}
 	f := kit.NewForm(r)
 	heard := f.Text("heard")
-	e := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindBack, At: s.Now(), By: v.name, Persons: x.readOut(r.PostForm["person"])}
+	e := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindBack, At: s.Now(), By: v.name,
+		Persons: x.stillMissing(r.PostForm["person"])}
 	if len(e.Persons) == 0 {
 		f.Faults.Add("person", "Tick each name that was read out. Nobody is back without one.")
 	}
-	if heard == "" || len(heard) > longestNote {
+	if heard == "" || len(heard) > maxNote {
 		f.Faults.Add("heard", "Say in a few words who told you, and from where.")
 	}
 	if len(f.Faults) > 0 {
@@ -199,11 +200,11 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) ShowHandOver(w http.ResponseWriter, r *http.Request) error {
-	v, err := s.watcherOf(r)
+	v, err := s.viewerOf(r)
 	if err != nil {
 		return err
 	}
-	x, err := s.watchedBy(r, v)
+	x, err := s.loadWatch(r, v)
 	if err != nil {
 		return err
 	}

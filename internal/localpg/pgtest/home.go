@@ -12,22 +12,22 @@ import (
 	"saltbush/internal/localpg"
 )
 
-// home is the folder of one test binary's cluster. It holds a lock as long as the binary
-// lives, which tells a folder in use from a left-over one.
+// home is the folder of a test binary's cluster. Its lock is held while the binary runs, which
+// distinguishes it from a left-over folder.
 type home struct {
 	dir  string
 	lock *os.File
 }
 
-// roomy is the free space that shared memory must have to be chosen.
-// House judgement: an empty cluster takes 40 MB and each copy 8 MB; a container's 64 MB
-// (Docker's default) would fill up.
+// roomy is the free space that we require in shared memory.
+// Our judgment: an empty cluster takes 40 MB and each copy 8 MB; the 64 MB of a container
+// (Docker's default) are too little.
 const roomy = 512 << 20
 
 const ownerFile = "owner"
 
-// newHome makes a folder after sweeping away those whose owner is dead. A gate keeps
-// others from sweeping it before it is locked.
+// newHome removes folders whose owner is dead, and makes a new one. A second lock keeps other
+// binaries from removing it before it is locked.
 func newHome() (*home, error) {
 	parent, err := parentFolder()
 	if err != nil {
@@ -44,7 +44,7 @@ func newHome() (*home, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := os.Chmod(dir, 0o711); err != nil { // the server's account must pass
+	if err := os.Chmod(dir, 0o711); err != nil { // the account of the server must be able to enter
 		return nil, err
 	}
 	lock, err := lockFile(filepath.Join(dir, ownerFile), syscall.LOCK_EX)
@@ -58,8 +58,8 @@ func (h *home) remove() error {
 	return errors.Join(os.RemoveAll(h.dir), h.lock.Close())
 }
 
-// parentFolder picks where clusters lie: shared memory, else a folder for temporary files
-// that any account can enter, which t.TempDir of root is not.
+// parentFolder returns where to put clusters: shared memory, else a temporary folder that any
+// account can enter. t.TempDir of root cannot be entered.
 func parentFolder() (string, error) {
 	for _, c := range []struct {
 		dir string
@@ -73,8 +73,8 @@ func parentFolder() (string, error) {
 		os.TempDir())
 }
 
-// open reports whether any account can enter dir, where that matters: root's server runs
-// as another account.
+// open reports whether we can write to dir and, if we are root, any account can enter it: the
+// server then runs as another account.
 func open(dir string) bool {
 	if syscall.Access(dir, 0x2) != nil { // W_OK of access(2)
 		return false
@@ -99,7 +99,7 @@ func free(dir string) uint64 {
 	return uint64(st.Bavail) * uint64(st.Bsize)
 }
 
-// sweep removes the folders whose owner's lock is free.
+// sweep removes the folders whose lock is free.
 func sweep(glob string) {
 	dirs, _ := filepath.Glob(glob)
 	for _, d := range dirs {

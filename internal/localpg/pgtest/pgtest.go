@@ -1,11 +1,11 @@
-// Package pgtest gives tests databases of their own, each a copy of a template in a cluster
-// that one test binary starts when its first test asks.
+// Package pgtest gives each test a database of its own: a copy of a template, in a cluster
+// that the test binary starts for its first test.
 //
 // The data of a cluster with the newest schema are cached in the user's cache folder, under a
-// key of everything they are made from, and each test binary starts its server on a copy.
-// The copy lies in shared memory where there is room. Without server programs a test is
-// skipped, but fails where CI=true. A test binary that calls Main leaves nothing else
-// behind. After one that does not, or that was killed, the next binary cleans up.
+// hash of everything that determines them. Each test binary starts its server on a copy, in
+// shared memory if there is room. Without server programs tests are skipped, but fail if
+// CI=true. A test binary that calls Main leaves no other files behind. After one that does
+// not, or that was killed, the next test binary cleans up.
 package pgtest
 
 import (
@@ -23,23 +23,22 @@ import (
 	"saltbush/internal/localpg"
 )
 
-// patience bounds each step against the cluster.
-// House judgement: the slowest seen, a copy on a busy disk, took 0.4 s.
+// patience is the time limit of each step.
+// Our judgment: the slowest that we have seen, a copy on a busy disk, took 0.4 s.
 const patience = 2 * time.Minute
 
-// Migrate brings a database to what a test wants of it. It must close its connections before
-// it returns.
+// Migrate fills a database for a test. It must close its connections before it returns.
 type Migrate = func(ctx context.Context, dsn string) error
 
-// one holds the cluster of this test binary. It is a variable of the package because
-// tests share it across files, and there is nobody above them to hand it down.
+// one is the cluster of this test binary. It is a package variable because all tests of the
+// binary share it.
 var one struct {
 	sync.Mutex
 	cluster *cluster
 	err     error
 }
 
-// Main runs the tests of a package and then stops the cluster, if one was started:
+// Main runs the tests of a package and stops the cluster, if one was started:
 //
 //	func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 func Main(m *testing.M) int {
@@ -56,17 +55,17 @@ func Main(m *testing.M) int {
 	return code
 }
 
-// Database returns the connection string of a new database that fill has prepared, which is
-// given an empty one. It is dropped when the test ends, open sessions or not. Calls that
-// pass the same function share one template; closures that differ only in what they capture
-// count as the same function. A nil fill gives an empty database.
+// Database returns the connection string of a new database that fill has filled from an empty
+// one; if fill is nil it is empty. It is dropped when the test ends, even with open sessions.
+// Calls with the same function share a template; closures that differ only in captured
+// variables are the same function.
 func Database(tb testing.TB, fill Migrate) (dsn string) {
 	tb.Helper()
 	return database(tb, empty, fill)
 }
 
-// Migrated is Database with a fill that is given the newest schema. A nil fill gives that
-// schema and nothing in it.
+// Migrated is Database with a fill that starts from the newest schema. If fill is nil the
+// tables are empty.
 func Migrated(tb testing.TB, fill Migrate) (dsn string) {
 	tb.Helper()
 	return database(tb, schema, fill)
@@ -91,8 +90,8 @@ func database(tb testing.TB, from string, fill Migrate) (dsn string) {
 	return c.server.DSN(name)
 }
 
-// Folder returns a new folder that can hold a cluster, for tests that start one by
-// themselves: unlike that of tb.TempDir, every account can enter it. It goes with the test.
+// Folder returns a new folder for tests that start a cluster themselves. Unlike tb.TempDir,
+// every account can enter it. It is removed when the test ends.
 func Folder(tb testing.TB) string {
 	tb.Helper()
 	h, err := newHome()
@@ -107,7 +106,7 @@ func Folder(tb testing.TB) string {
 	return filepath.Join(h.dir, "cluster")
 }
 
-// shared returns the binary's cluster, started by the first call.
+// shared returns the cluster of the binary. The first call starts it.
 func shared(tb testing.TB) *cluster {
 	tb.Helper()
 	one.Lock()
@@ -121,7 +120,7 @@ func shared(tb testing.TB) *cluster {
 	return one.cluster
 }
 
-// skipOrFail ends a test that has no database.
+// skipOrFail ends a test because there is no database.
 func skipOrFail(tb testing.TB, err error) {
 	tb.Helper()
 	if errors.Is(err, localpg.ErrNoPrograms) && os.Getenv("CI") != "true" {
@@ -130,8 +129,8 @@ func skipOrFail(tb testing.TB, err error) {
 	tb.Fatalf("start the tests' database: %v", err)
 }
 
-// Cluster is Folder with the data of a cluster in it, which nobody serves yet. It is for tests
-// that are not about how a cluster is made.
+// Cluster is Folder with the data of a cluster, for tests that are not about how a cluster is
+// made. No server runs yet.
 func Cluster(tb testing.TB) (dir string) {
 	tb.Helper()
 	programs, err := localpg.FindPrograms(os.Getenv)
@@ -150,7 +149,7 @@ func Cluster(tb testing.TB) (dir string) {
 	return dir
 }
 
-// plain turns a test's name into what is readable in a database name of at most 63 bytes
+// plain returns the name of a test in a form for a database name, which is limited to 63 bytes
 // (PostgreSQL documentation, Identifiers and Key Words: NAMEDATALEN-1).
 func plain(test string) string {
 	s := regexp.MustCompile(`[^a-z0-9]+`).ReplaceAllString(strings.ToLower(test), "_")

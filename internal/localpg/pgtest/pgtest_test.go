@@ -69,7 +69,7 @@ func TestDatabase(t *testing.T) {
 			t.Errorf("migration ran %d times, want once", n)
 		}
 	})
-	t.Run("it is gone after its test although a session was left open", func(t *testing.T) {
+	t.Run("it is dropped after its test despite an open session", func(t *testing.T) {
 		var dsn string
 		t.Run("inner", func(t *testing.T) {
 			dsn = pgtest.Database(t, migrate)

@@ -166,8 +166,8 @@ func rollDepart(d RollDepart) templ.Component {
 	})
 }
 
-// blockedText is never empty: the script shows the note when the marks on the phone ask
-// for it.
+// blockedText is never empty, because the script shows the note if the marks on the phone
+// block the departure.
 func (d RollDepart) blockedText() string {
 	if d.Blocked == "" {
 		return "A party leaves with its leader, with staff enough and with somebody on call."

@@ -5,42 +5,44 @@ import (
 	"saltbush/web/ui"
 )
 
-// RollForm is one record that can be made, with its questions. It is folded up unless Open.
+// RollForm is the form for one kind of event. It is collapsed unless Open.
 type RollForm struct {
-	Key    string // names the form for the script
+	Key    string // the script's name for the form
 	Title  string
 	Text   string
 	Event  RollEvent
 	Asks   []RollAsk
 	Button ui.ButtonText
 	Open   bool
-	Hidden bool // the script shows it when its time comes
+	Hidden bool // until the script shows it
 }
 
-// RollAsk is one question: a Field and how it is asked, or people to tick.
+// RollAsk is one question: a field and how it is asked, or people to check.
 type RollAsk struct {
 	ui.Field
-	As     string // "text", "number", "select", "choice", "check", "ticks", "people", "place", "hidden" or "party"
+	// As is "text", "number", "select", "choice", "check", "ticks", "people", "place", "hidden"
+	// or "party".
+	As     string
 	People []RollTick
-	// Places are the whereabouts in which a person is offered, for the script.
+	// Places are the whereabouts in which a person is offered, joined by "|", for the script.
 	Places string
 }
 
-// RollTick is one person of a list of boxes.
+// RollTick is one box of a list, mostly a person.
 type RollTick struct {
 	ID, Name, Note  string
 	Hidden, Checked bool
 	Party           string
 }
 
-// RollCheck is one line of what is looked at before leaving.
+// RollCheck is one check before leaving.
 type RollCheck struct {
 	Stamp ui.StampText
 	Title string
 	Words string
 }
 
-// RollGate is all that is looked at before leaving, as the server saw it last.
+// RollGate is all checks before leaving, as the server last knew them.
 type RollGate struct {
 	AsOf   string
 	Checks []RollCheck
@@ -48,11 +50,11 @@ type RollGate struct {
 	Water []string
 }
 
-// RollSearch is the looking for somebody who is missed. It is in every page, hidden, so
-// that a phone without signal can begin it.
+// RollSearch is a search for missing people. It is in every page, hidden, so that a phone
+// without signal can begin one.
 type RollSearch struct {
 	Hidden    bool
-	Began     string // machine time, for the running clock
+	Began     string // RFC 3339, for the running clock
 	Running   bool
 	Who       string
 	Since     string // "missed since 09:40, 23 min"
@@ -61,20 +63,20 @@ type RollSearch struct {
 	Steps     []RollStep
 	Emergency string
 	HandOver  string
-	Next      RollForm // whom to tell next, once they are found
+	Next      RollForm // who to tell next, once they are found
 }
 
 // RollStep is one step of a search.
 type RollStep struct {
 	Number, Text, Done string
 	Event              RollEvent
-	FailEvent          RollEvent // no address: it cannot come back without them
+	FailEvent          RollEvent // without an address if the step cannot fail
 }
 
-// RollCare is what to do for somebody who is not well.
+// RollCare is what to do for somebody who is unwell.
 type RollCare struct {
 	Note ui.NoteText
-	Call string // the number to ring, "" for none
+	Call string // the number to call, "" for none
 }
 
 // RollCareCard is the card for one sign, for a phone without signal.

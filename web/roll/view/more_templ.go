@@ -524,7 +524,7 @@ func rollTicks(a RollAsk) templ.Component {
 	})
 }
 
-// rollGate is plain text, so that a phone without signal shows it as it was last.
+// rollGate is plain text, so that a phone without signal shows the last known checks.
 func rollGate(g RollGate) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -14,17 +14,17 @@ import (
 	"saltbush/web/ui"
 )
 
-// RollOffline is what the roll needs to go on without signal.
+// RollOffline is what the script needs to go on without signal.
 type RollOffline struct {
 	Data   string // what the script reads, as JSON
 	By     string // who records
 	Stamps []RollStamp
-	// Starts and Backs are the buttons of a row at the start and at the end.
+	// Starts and Backs are the buttons of a row in the roll call and on the way back.
 	Starts, Backs []RollAct
 	Cards         []RollCareCard
 }
 
-// RollStamp is the stamp of one whereabouts.
+// RollStamp is the stamp for one of the whereabouts.
 type RollStamp struct {
 	Where string
 	Stamp ui.StampText
@@ -44,7 +44,7 @@ func (a RollAct) when() string {
 	return ""
 }
 
-// rollModules tells the script where its parts lie: a hashed address cannot stand in it.
+// rollModules gives the script the addresses of its modules, because they contain hashes.
 func rollModules() templ.Attributes {
 	return templ.Attributes{
 		"data-queue": assets.Path("roll-queue.js"), "data-fold": assets.Path("roll-fold.js"), "data-record": assets.Path("roll-record.js"),
@@ -52,7 +52,7 @@ func rollModules() templ.Attributes {
 	}
 }
 
-// rollSending says in sum what is sent and what waits. It stays in sight.
+// rollSending sums up what is sent and what waits. It is always visible.
 func rollSending() templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -78,8 +78,7 @@ func rollSending() templ.Component {
 	})
 }
 
-// rollPhone lists the records that this phone holds, and says how long it works without
-// signal.
+// rollPhone lists the events on this phone, and says how long it works without signal.
 func rollPhone(o RollOffline) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -104,7 +103,7 @@ func rollPhone(o RollOffline) templ.Component {
 		var templ_7745c5c3_Var3 string
 		templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(o.By)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 61, Col: 28}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 60, Col: 28}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 		if templ_7745c5c3_Err != nil {
@@ -118,8 +117,8 @@ func rollPhone(o RollOffline) templ.Component {
 	})
 }
 
-// rollTemplates are the pieces that the script puts into rows, drawn here so that they are
-// drawn in one way.
+// rollTemplates are the pieces that the script puts into rows. They are drawn here so that
+// there is one way to draw them.
 func rollTemplates(o RollOffline) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -145,7 +144,7 @@ func rollTemplates(o RollOffline) templ.Component {
 			var templ_7745c5c3_Var5 string
 			templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(s.Where).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 76, Col: 32}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 75, Col: 32}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 			if templ_7745c5c3_Err != nil {
@@ -220,7 +219,7 @@ func rollTemplates(o RollOffline) templ.Component {
 			var templ_7745c5c3_Var6 string
 			templ_7745c5c3_Var6, templ_7745c5c3_Err = templruntime.NewAttributeExpression(c.Sign).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 99, Col: 30}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 98, Col: 30}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var6)
 			if templ_7745c5c3_Err != nil {
@@ -279,7 +278,7 @@ func rollActTemplate(part string, a RollAct) templ.Component {
 		var templ_7745c5c3_Var8 string
 		templ_7745c5c3_Var8, templ_7745c5c3_Err = templruntime.NewAttributeExpression(part).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 109, Col: 26}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 108, Col: 26}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var8)
 		if templ_7745c5c3_Err != nil {
@@ -292,7 +291,7 @@ func rollActTemplate(part string, a RollAct) templ.Component {
 		var templ_7745c5c3_Var9 string
 		templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(a.Where).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 109, Col: 49}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 108, Col: 49}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 		if templ_7745c5c3_Err != nil {
@@ -305,7 +304,7 @@ func rollActTemplate(part string, a RollAct) templ.Component {
 		var templ_7745c5c3_Var10 string
 		templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression(a.when()).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 109, Col: 76}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `offline.templ`, Line: 108, Col: 76}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var10)
 		if templ_7745c5c3_Err != nil {

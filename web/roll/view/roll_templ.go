@@ -15,10 +15,10 @@ import (
 	"saltbush/web/ui"
 )
 
-// RollPage is the roll of one party, made for one thumb in the sun. Every form posts
-// without scripts; with them each tap is kept on the phone first and sent when there is
-// signal. All parts are in the page, one in sight, so that a phone without signal can
-// turn to the others.
+// RollPage is the roll of one party, made for one thumb in the sun. Every form posts without
+// scripts; with them each tap is stored on the phone first and sent when there is signal.
+// All parts are in the page and one is visible, so that a phone without signal can switch
+// to the others.
 type RollPage struct {
 	ui.Page
 	Hike   string
@@ -40,7 +40,7 @@ type RollPage struct {
 	Count  *RollCount
 	Early  *RollEarly
 	Gate   *RollGate
-	// OnStart to OnBack are the other records of each part.
+	// OnStart to OnBack are the other forms of each part.
 	OnStart, OnTrail, OnHelp, OnBack []RollForm
 	Search                           RollSearch
 	Care                             []RollCare
@@ -49,12 +49,12 @@ type RollPage struct {
 	Closing                          *ui.NoteText // what keeps the hike open
 	Last                             string       // "Amaya Reyes is here, 06:12", "" when nothing can be taken back
 	Undo                             RollEvent
-	// Offline is what the script needs, nil for a page without it.
+	// Offline is what the script needs, nil for a page without the script.
 	Offline *RollOffline
 }
 
-// RollEvent is what every form of the roll sends beside its own answers. ID is made
-// before the form is sent, so that sending it twice changes nothing.
+// RollEvent is what every form of the roll sends besides its answers. ID is made before the
+// form is sent, so that sending it twice changes nothing.
 type RollEvent struct{ URL, ID string }
 
 // RollPerson is one row.
@@ -74,7 +74,7 @@ type RollPerson struct {
 type RollFlag struct {
 	Text  string
 	Grave bool // not fit for departure until it is cured
-	// Link leads to URL, where there is more; empty for none.
+	// Link is the text of a link to URL, empty for none.
 	Link, URL string
 }
 
@@ -88,7 +88,7 @@ type RollDepart struct {
 	Reason  ui.Field // written reason where a limit is passed; no name: none asked
 }
 
-// RollWalkup enrols someone who just came.
+// RollWalkup adds a walk-up to the roll.
 type RollWalkup struct {
 	Event                                         RollEvent
 	Says                                          string
@@ -96,7 +96,7 @@ type RollWalkup struct {
 	Agree                                         ui.Field
 }
 
-// RollAway turns someone away, or notes that they turned themselves away.
+// RollAway turns somebody away, or records that they decided not to walk.
 type RollAway struct {
 	Event       RollEvent
 	Who, Reason ui.Field
@@ -113,7 +113,7 @@ type RollCount struct {
 	NoneYet              string
 }
 
-// RollEarly notes that people leave the party, never one alone.
+// RollEarly records that people leave the party, never one alone.
 type RollEarly struct {
 	Event                             RollEvent
 	Who, Buddy, Where, Going, Minutes ui.Field
@@ -250,7 +250,7 @@ func Roll(p RollPage) templ.Component {
 	})
 }
 
-// RollBody is all that an answer changes.
+// RollBody is the part of the page that an answer changes.
 func RollBody(p RollPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -668,7 +668,7 @@ func rollPeople(rows []RollPerson, nobody ui.EmptyText) templ.Component {
 	})
 }
 
-// rollForm posts one event. The script of the page takes it over where it can.
+// rollForm posts one event. The script of the page handles it if it can.
 func rollForm(e RollEvent) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

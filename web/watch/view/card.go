@@ -17,7 +17,8 @@ type CardAskPage struct {
 
 // NewOpenReason asks why a card is opened.
 func NewOpenReason(a ui.FormState) ui.Field {
-	return a.Bind(ui.Field{Name: "reason", Label: "Why do you open it?", Hint: "The person reads this, with your name and the time."})
+	return a.Bind(ui.Field{Name: "reason", Label: "Why do you open it?",
+		Hint: "The person reads this, with your name and the time."})
 }
 
 // CardOpenPage is an opened card.

@@ -45,18 +45,21 @@ type WatchPage struct {
 
 // NewWatchNote asks for a line of the log.
 func NewWatchNote(a ui.FormState) ui.Field {
-	return a.Bind(ui.Field{Name: "note", Label: "What did you do, see or hear?", Hint: "Whom you rang and what they said. The time and your name are added."})
+	return a.Bind(ui.Field{Name: "note", Label: "What did you do, see or hear?",
+		Hint: "Whom you rang and what they said. The time and your name are added."})
 }
 
 // NewBackByPhone asks who is back, as it was read out, and by whom.
 func NewBackByPhone(people []ui.Option, a ui.FormState) (who, say ui.Field) {
-	return a.Bind(ui.Field{Name: "person", Label: "Tick each name as it is read out to you", Hint: "Nobody counts as back because of the others.", Options: people}),
+	return a.Bind(ui.Field{Name: "person", Label: "Tick each name as it is read out to you",
+			Hint: "Nobody counts as back because of the others.", Options: people}),
 		a.Bind(ui.Field{Name: "heard", Label: "Who told you, and from where", Hint: "As: the leader, from the lot."})
 }
 
 // QuickNotes are what on-call writes most often.
 func QuickNotes() []string {
-	return []string{"Called the leader, no answer", "Called the sweep, no answer", "Left messages for both", "Asked somebody near to look at the lot", "Cars are still there", "Rang the emergency number, they have it"}
+	return []string{"Called the leader, no answer", "Called the sweep, no answer", "Left messages for both",
+		"Asked somebody near to look at the lot", "Cars are still there", "Rang the emergency number, they have it"}
 }
 
 // HandOverPage is the sheet that is read to search and rescue.

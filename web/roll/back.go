@@ -1,0 +1,88 @@
+package roll
+
+import (
+	"strings"
+
+	"saltbush/internal/format"
+	"saltbush/internal/party"
+	"saltbush/internal/privacy"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
+)
+
+// cars lists every car that the roll knows of, if the viewer may see plates.
+func (f foldedRoll) cars() ui.LedgerText {
+	if !f.visibility.CanSee(privacy.KindPlate) {
+		return ui.LedgerText{}
+	}
+	l := ui.LedgerText{Columns: []ui.Column{{Label: "Plate"}, {Label: "Whose"}, {Label: "Where"}}}
+	for _, c := range f.state.Cars {
+		l.Rows = append(l.Rows, []ui.Cell{
+			{Text: c.Plate}, {Text: format.OrElse(joined(c.Owners), "not ours: tell the land manager")},
+			{Text: f.carWhere(c)},
+		})
+	}
+	return l
+}
+
+func (f foldedRoll) carWhere(c party.Car) string {
+	switch {
+	case !c.Gone.IsZero():
+		return "gone " + f.clock(c.Gone)
+	case !c.Seen.At.IsZero():
+		return "in the lot, seen " + f.clock(c.Seen.At)
+	}
+	return "said to come in it; not seen"
+}
+
+// backForms account for the cars.
+func (f foldedRoll) backForms() []view.RollForm {
+	plate := textAsk("plate", "seen-plate", "Number plate")
+	plate.Short = true
+	forms := []view.RollForm{{
+		Key: "plate", Title: "A car in the lot", Event: f.newEvent(),
+		Text: "Match the plate to the roll first: ask whose it is, ring the owner. " +
+			"One that is nobody's is for the land manager.",
+		Asks: []view.RollAsk{
+			plate, optional(f.who("person", "plate-who", "Whose, if it is ours", party.AllWhereabouts()...)),
+		},
+		Button: wideButton("It stands in the lot", "plate", ui.ButtonPlain),
+	}}
+	gone := view.RollAsk{As: "ticks", Field: ui.Field{Name: "plate", ID: "gone-plate", Label: "Which"}}
+	for _, c := range f.openCars() {
+		gone.People = append(gone.People,
+			view.RollTick{ID: c.Plate, Name: c.Plate, Note: joined(c.Owners), Checked: c.Seen.At.IsZero()})
+	}
+	if len(gone.People) > 0 {
+		forms = append(forms, view.RollForm{
+			Key: "gone", Title: "Cars that have left", Open: true, Event: f.newEvent(),
+			Text: "The hike stays open until each of ours is gone.", Asks: []view.RollAsk{gone},
+			Button: wideButton("These are gone", "car gone", ui.ButtonPlain),
+		})
+	}
+	return forms
+}
+
+// openCars are the cars that have not left, if the viewer may see plates.
+func (f foldedRoll) openCars() []party.Car {
+	if !f.visibility.CanSee(privacy.KindPlate) {
+		return nil
+	}
+	return f.state.OpenCars()
+}
+
+// closing lists what keeps the hike open, once the party has left.
+func (f foldedRoll) closing() *ui.NoteText {
+	if f.state.Departed.IsZero() || !f.visibility.CanSee(privacy.KindPlate) {
+		return nil
+	}
+	if err := f.state.CanClose(); err != nil {
+		words := format.SentenceCase(strings.TrimPrefix(err.Error(), "the hike stays open: "))
+		return &ui.NoteText{Kind: ui.NoteCaution, Title: "What keeps it open", Points: strings.Split(words, "; ")}
+	}
+	return &ui.NoteText{
+		Title: "Everything is accounted for",
+		Text: "Every name, every pair that left early and every car; on-call has stood down. " +
+			"The hike can be closed.",
+	}
+}

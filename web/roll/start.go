@@ -1,0 +1,251 @@
+package roll
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"saltbush/internal/format"
+	"saltbush/internal/party"
+	"saltbush/internal/roll"
+	"saltbush/internal/signup"
+	"saltbush/internal/supply"
+	"saltbush/internal/unit"
+	"saltbush/web/roll/view"
+	"saltbush/web/ui"
+)
+
+// gate shows the checks before the party leaves, as the server last knew them.
+func (f foldedRoll) gate(now time.Time) *view.RollGate {
+	g := roll.GateOf(f.rec, f.route())
+	page := &view.RollGate{
+		AsOf: "As last heard from the server at " + f.clock(now) +
+			". Marks made on a phone since are not in it.",
+		Water: f.waterLines(g.Water),
+	}
+	for _, c := range g.Checks {
+		page.Checks = append(page.Checks, view.RollCheck{Stamp: gradeStamp(c.Grade), Title: c.Title, Words: c.Words})
+	}
+	return page
+}
+
+// route is the route chosen in the form, by default the full one.
+func (f foldedRoll) route() party.Route {
+	if v := f.form.Values["route"]; len(v) > 0 && v[0] == string(party.RouteShort) {
+		return party.RouteShort
+	}
+	return party.RouteFull
+}
+
+func gradeStamp(g roll.Grade) ui.StampText {
+	switch g {
+	case roll.Fine:
+		return ui.StampText{Word: string(g), Look: ui.LookLeaf, Mark: ui.MarkTick}
+	case roll.Warn:
+		return ui.StampText{Word: string(g), Look: ui.LookOchre, Mark: ui.MarkTalk}
+	case roll.Block:
+		return ui.StampText{Word: string(g), Look: ui.LookClay, Mark: ui.MarkHillFull}
+	}
+	return ui.StampText{Word: string(g), Look: ui.LookPencil, Mark: ui.MarkQuestion}
+}
+
+// waterLines say who can go on which route with the water that is there.
+func (f foldedRoll) waterLines(w roll.WaterAt) []string {
+	terms := f.rec.Terms
+	if !terms.Planned {
+		return nil
+	}
+	lines := []string{fmt.Sprintf("Full route, %s each: %s.", litres(terms.Full.Need), goersWords(w.Full))}
+	if s := terms.Short; s != nil {
+		lines = append(lines, fmt.Sprintf("Short option%s, %s each: %s.",
+			turnsAt(s.Name), litres(s.Need), goersWords(w.Short)))
+	}
+	if len(w.Neither) > 0 {
+		lines = append(lines, "On neither: "+joined(w.Neither)+
+			". They stay behind, unless somebody gives water they hold above their own need.")
+	}
+	if len(w.Tied) > 0 {
+		lines = append(lines, "They lack the same and there is not enough for all of them: "+joined(w.Tied)+
+			". The leader chooses.")
+	}
+	if len(w.Unknown) > 0 {
+		lines = append(lines, "Not looked at: "+joined(w.Unknown)+".")
+	}
+	stock := "not looked at"
+	if f.state.Stock.Known {
+		stock = litres(f.state.Stock.Litres)
+	}
+	return append(lines,
+		"Spare in the leader's car: "+stock+". The carried group reserve is never used to start with.")
+}
+
+func turnsAt(name string) string {
+	if name == "" {
+		return ""
+	}
+	return " to " + name
+}
+
+// litres writes water in metric, as bottles are labeled.
+func litres(v unit.Volume) string { return format.Volume(v, format.Metric) }
+
+func goersWords(list []supply.Portion) string {
+	var names []string
+	for _, p := range list {
+		if p.Takes > 0 {
+			names = append(names, p.Name+" with "+litres(p.Takes)+" from the car")
+		} else {
+			names = append(names, p.Name)
+		}
+	}
+	return format.OrElse(strings.Join(names, ", "), "nobody more")
+}
+
+// startForms are the events at the trailhead besides the marks.
+func (f foldedRoll) startForms() []view.RollForm {
+	look := "Look into the packs."
+	if f.rec.Terms.Planned {
+		look += " The full route needs " + litres(f.rec.Terms.Full.Need) + " each."
+	}
+	forms := []view.RollForm{
+		{
+			Key: "water", Title: "Water they have with them", Text: look, Event: f.newEvent(),
+			Asks: []view.RollAsk{
+				numberAsk("litres", "water-litres", "Each has", "litres"),
+				f.ticks("person", "water-who", "Who", f.waterNote, party.WhereHere),
+				optional(numberAsk("gives", "water-gives",
+					"Each gives away, of what is above their own need", "litres")),
+			},
+			Button: wideButton("Write the water", "water", ui.ButtonPlain),
+		},
+		{
+			Key: "stock", Title: "Spare water in the leader's car", Event: f.newEvent(),
+			Text:   "Without the group reserve: that is carried, and never used to start with.",
+			Asks:   []view.RollAsk{numberAsk("litres", "stock-litres", "Spare in the car", "litres")},
+			Button: wideButton("Write the stock", "stock", ui.ButtonPlain),
+		},
+	}
+	if minors := f.minors(); len(minors.People) > 0 {
+		forms = append(forms, view.RollForm{
+			Key: "charge", Title: "Who answers for a minor", Event: f.newEvent(),
+			Text: "One adult, who walks with them, for three minors at most.",
+			Asks: []view.RollAsk{
+				minors, f.who("buddy", "charge-adult", "The adult", party.WhereHere, party.WhereExpected),
+			},
+			Button: wideButton("They answer for them", "in charge", ui.ButtonPlain),
+		})
+	}
+	return forms
+}
+
+func (f foldedRoll) waterNote(p party.Person) string {
+	if p.Water.Known {
+		return "seen: " + litres(p.Water.Litres)
+	}
+	for _, s := range f.SignUps {
+		if s.ID == string(p.ID) {
+			return "not looked at; said " + litres(s.Water)
+		}
+	}
+	return "not looked at"
+}
+
+func (f foldedRoll) minors() view.RollAsk {
+	ask := view.RollAsk{
+		As: "ticks", Field: ui.Field{Name: "person", ID: "charge-minor", Label: "Minors"},
+		Places: placesWord([]party.Whereabouts{party.WhereExpected, party.WhereHere}),
+	}
+	for _, p := range f.state.People {
+		if !p.Minor || p.Where == party.WhereAbsent || p.Where == party.WhereTurnedAway {
+			continue
+		}
+		note := "nobody yet"
+		if adult, known := f.state.ResponsibleOf(p.ID); known {
+			note = "with " + adult.Name
+		}
+		ask.People = append(ask.People, view.RollTick{ID: string(p.ID), Name: p.Name, Note: note})
+	}
+	return ask
+}
+
+func (f foldedRoll) depart() *view.RollDepart {
+	here, staff := 0, 0
+	for _, p := range f.state.People {
+		if p.Where != party.WhereHere {
+			continue
+		}
+		here++
+		if p.Staff {
+			staff++
+		}
+	}
+	d := &view.RollDepart{
+		Event: f.newEvent(), Blocked: roll.GateOf(f.rec, f.route()).Blocked(),
+		Says: fmt.Sprintf("Leave with %s and %d staff: %d out",
+			format.Count(here-staff, "walker", "walkers"), staff, here),
+		Reason: f.form.Bind(ui.Field{
+			Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same",
+			Hint: "Kept with the departure.",
+		}),
+	}
+	if names := f.state.Unmarked(); len(names) > 0 {
+		d.Missing = append(d.Missing, "No answer yet: "+format.NamesShort(names)+". Mark each here or not here.")
+	}
+	if f.Plan == nil {
+		d.Missing = append(d.Missing, "There is no plan: no watch time, no call time.")
+	}
+	if short := f.rec.Terms.Short; short != nil {
+		d.Route = f.form.Bind(ui.Field{Name: "route", ID: "depart-route", Label: "Which way", Options: []ui.Option{
+			{Value: string(party.RouteFull), Label: "Full route", Selected: true},
+			{Value: string(party.RouteShort), Label: "Short option" + turnsAt(short.Name)},
+		}})
+	}
+	return d
+}
+
+func (f foldedRoll) walkUp() *view.RollWalkup {
+	bind := f.form.Bind
+	return &view.RollWalkup{
+		Event: f.newEvent(), Says: f.walkUpTerms(),
+		Name:       bind(ui.Field{Name: "name", ID: "walkup-name", Label: "Name"}),
+		Mobile:     bind(ui.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}),
+		Contact:    bind(ui.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}),
+		ContactTel: bind(ui.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"}),
+		Water: bind(ui.Field{
+			Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true, Step: "0.5",
+		}),
+		Age: bind(ui.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []ui.Option{
+			{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"},
+		}}),
+		Agree: bind(ui.Field{Name: "agree", ID: "walkup-agree", Label: "They heard the risks read out and agree."}),
+	}
+}
+
+// walkUpTerms says on what terms somebody may join at the trailhead.
+func (f foldedRoll) walkUpTerms() string {
+	says := "Only with a place free, the talk done, and water and shoes seen."
+	if f.Plan != nil {
+		says = "Only with a place free, the talk done, and " +
+			format.Amount(f.Plan.Water.Carry.Litres(), 1, "litres") + " and shoes seen."
+	}
+	if free := f.rec.Hike.Places - f.Data.Count(signup.Confirmed); free > 0 {
+		return says + " " + format.Count(free, "place was", "places were") +
+			" free when this page was last heard from."
+	}
+	return says + " All places are taken: without signal the answer is no."
+}
+
+func (f foldedRoll) away() *view.RollAway {
+	reason := func(words string) ui.Option {
+		return ui.Option{Value: strings.ToLower(words[:1]) + words[1:], Label: words}
+	}
+	return &view.RollAway{
+		Event: f.newEvent(),
+		Who: ui.Field{
+			Name: "person", ID: "away-who", Label: "Who", Options: f.options(party.WhereExpected, party.WhereHere),
+		},
+		Reason: ui.Field{Name: "reason", ID: "away-why", Label: "Why", Options: []ui.Option{
+			reason("Too little water"), reason("Shoes"), reason("Not well today"), reason("Decided it themselves"),
+		}},
+	}
+}
