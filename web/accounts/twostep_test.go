@@ -80,7 +80,8 @@ func TestRecoveryCodesAreStoredHashed(t *testing.T) {
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	_, codes := s.SignIn(t, sitetest.Coordinator).SetUpTwoStep()
 	var stored [][]byte
-	err := s.DB.Pool().QueryRow(context.Background(), `SELECT recovery FROM two_steps WHERE key IS NOT NULL`).Scan(&stored)
+	err := s.DB.Pool().QueryRow(context.Background(),
+		`SELECT recovery FROM two_steps WHERE key IS NOT NULL`).Scan(&stored)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,9 +9,9 @@ import (
 
 func keptStates() []StatePage {
 	return []StatePage{
-		{"kept", "What is kept", settingsview.Kept(keptSample())},
-		{"kept-wrong", "What is kept, came back", settingsview.Kept(wrongKeptSample())},
-		{"kept-empty", "What is kept, nothing yet", settingsview.Kept(settingsview.KeptPage{Page: sampleStaffPage("What is kept", "Kept"),
+		{"kept", "What is kept", settingsview.Retention(keptSample())},
+		{"kept-wrong", "What is kept, came back", settingsview.Retention(wrongKeptSample())},
+		{"kept-empty", "What is kept, nothing yet", settingsview.Retention(settingsview.RetentionPage{Page: sampleStaffPage("What is kept", "Kept"),
 			Run: ui.NoteText{Kind: ui.NoteUnknown, Title: "No run yet"}, Stays: keptStays()})},
 		{"log", "Log", settingsview.Log(logSample())},
 		{"own-data", "What is kept of you", signupsview.OwnData(ownDataSample())},
@@ -24,17 +24,17 @@ func keptStays() []string {
 	return []string{"The log of a watch is appended to and never changed, with the names that stand in it.", "Numbers, times and places of a hike stay; the roll counts the same without names."}
 }
 
-func keptSample() settingsview.KeptPage {
+func keptSample() settingsview.RetentionPage {
 	hold := settingsview.LiftForm(settingsview.LiftText{Hike: "7", About: "Quail Wash at first light", Why: settingsview.NewLiftWhy(ui.FormState{}, "7")})
-	return settingsview.KeptPage{Page: sampleStaffPage("What is kept", "Kept"), Run: ui.NoteText{Title: "Last run: Sun 10 May, 03:10", Text: "It runs once a day."},
+	return settingsview.RetentionPage{Page: sampleStaffPage("What is kept", "Kept"), Run: ui.NoteText{Title: "Last run: Sun 10 May, 03:10", Text: "It runs once a day."},
 		Open:  ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}}, Rows: [][]ui.Cell{{{Text: "Old Pump Road by dusk"}, {Text: "Sat 2 May"}, {Text: "back"}}}},
-		Going: ui.LedgerText{Cards: true, Columns: settingsview.KeptColumns(), Rows: [][]ui.Cell{{{Text: "Lantern Ridge"}, {Text: "15 May 2026"}, {Text: "15 May 2026"}, {Text: "30 July 2026"}, {Text: "1 May 2027"}, {Text: "with the names"}}}},
+		Going: ui.LedgerText{Cards: true, Columns: settingsview.CaseColumns(), Rows: [][]ui.Cell{{{Text: "Lantern Ridge"}, {Text: "15 May 2026"}, {Text: "15 May 2026"}, {Text: "30 July 2026"}, {Text: "1 May 2027"}, {Text: "with the names"}}}},
 		Holds: ui.LedgerText{Cards: true, Columns: settingsview.HoldColumns(), Rows: [][]ui.Cell{{{Text: "Quail Wash at first light"}, {Text: "On this hike somebody was unwell."}, {Text: "Sun 10 May, 12:20", Note: "set by itself when the hike was closed"}, {Part: hold}}}},
-		Gone:  ui.LedgerText{Cards: true, Columns: settingsview.GoneColumns(), Rows: [][]ui.Cell{{{Text: "Sun 10 May, 03:10"}, {Text: "Saddle loop"}, {Text: "medical cards"}, {Text: "3"}, {Text: "the daily run"}}}},
+		Gone:  ui.LedgerText{Cards: true, Columns: settingsview.DeletionColumns(), Rows: [][]ui.Cell{{{Text: "Sun 10 May, 03:10"}, {Text: "Saddle loop"}, {Text: "medical cards"}, {Text: "3"}, {Text: "the daily run"}}}},
 		Hike:  settingsview.NewHeldHike(ui.FormState{}, []ui.Option{{Value: "8", Label: "Lantern Ridge, Fri 1 May"}}), Why: settingsview.NewHoldWhy(ui.FormState{}), Stays: keptStays()}
 }
 
-func wrongKeptSample() settingsview.KeptPage {
+func wrongKeptSample() settingsview.RetentionPage {
 	p := keptSample()
 	p.Why = settingsview.NewHoldWhy(ui.FormState{Errors: map[string]string{"because": "Write why nothing of this hike may be deleted."}})
 	return p

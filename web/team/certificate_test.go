@@ -22,7 +22,8 @@ func TestEndedCertificateBlocksPosting(t *testing.T) {
 	add := func(kind, through string) {
 		t.Helper()
 		v.Post("/staff/people/2/certificates", url.Values{
-			"certificate": {kind}, "issuer": {"Sill Basin Rescue School"}, "through": {through}, "evidence": {"copy on file"},
+			"certificate": {kind}, "issuer": {"Sill Basin Rescue School"}, "through": {through},
+			"evidence": {"copy on file"},
 		}).Want(http.StatusSeeOther)
 	}
 	add("wilderness first aid", day.Add(-1).String())
