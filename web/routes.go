@@ -61,7 +61,7 @@ func (s *Server) Routes() []Route {
 		{get, "/sign-in/code", kit.SelfAuthorized, s.accounts.ShowCode, 0},
 		{post, "/sign-in/code", kit.SelfAuthorized, s.accounts.TakeCode, signInTries},
 		{post, "/sign-in/passkey/begin", kit.SelfAuthorized, s.accounts.AskPasskey, signInTries},
-		{post, "/sign-in/passkey", kit.SelfAuthorized, s.accounts.EnterByPasskey, signInTries},
+		{post, "/sign-in/passkey", kit.SelfAuthorized, s.accounts.SignInByPasskey, signInTries},
 		{post, "/sign-out", kit.SelfAuthorized, s.accounts.SignOut, 0},
 		{get, "/first/{secret}", kit.SelfAuthorized, s.accounts.ShowFirst, 0},
 		{post, "/first", kit.SelfAuthorized, s.accounts.MakeFirst, 0},
@@ -177,7 +177,7 @@ func (s *Server) Routes() []Route {
 		{get, "/cards", account.SeeOpenings, s.watch.ShowCards, 0},
 
 		// What is kept, until when, and what was done.
-		{get, "/retention", account.SeeKept, s.settings.ShowKept, 0},
+		{get, "/retention", account.SeeKept, s.settings.ShowRetention, 0},
 		{post, "/retention/hold", account.SeeKept, s.settings.HoldHike, 0},
 		{post, "/retention/lift", account.SeeKept, s.settings.LiftHold, 0},
 		{get, "/log", account.SeeKept, s.settings.ShowLog, 0},
@@ -196,7 +196,7 @@ func (s *Server) Routes() []Route {
 		{get, "/staff", account.SeeStaffing, s.team.ShowStaff, 0},
 		{get, "/staff/people", account.SeeRecords, s.team.ShowRecords, 0},
 		{get, "/staff/people/{account}", account.SeeRecords, s.team.ShowRecord, 0},
-		{post, "/staff/people/{account}/approvals", account.ManageRecords, s.team.AddStanding, 0},
+		{post, "/staff/people/{account}/approvals", account.ManageRecords, s.team.AddApproval, 0},
 		{post, "/staff/people/{account}/certificates", account.ManageRecords, s.team.AddCertificate, 0},
 		{post, "/staff/people/{account}/observed", account.NoteObserved, s.team.AddObserved, 0},
 		{get, "/staff/rules", account.SeeStaffing, s.team.ShowStaffRules, 0},
@@ -214,12 +214,12 @@ func (s *Server) Routes() []Route {
 		{get, "/people/{account}", account.ManagePeople, s.accounts.ShowPerson, 0},
 		{post, "/people/{account}", account.ManagePeople, s.accounts.SetRoles, 0},
 		{post, "/people/{account}/link", account.ManagePeople, s.accounts.MakePasswordLink, 0},
-		{post, "/people/{account}/second-step-off", account.ManagePeople, s.accounts.TakeSecondOff, signInTries},
+		{post, "/people/{account}/second-step-off", account.ManagePeople, s.accounts.RemoveSecondStep, signInTries},
 		{get, "/people.csv", account.ManagePeople, s.accounts.SavePeople, 0},
-		{get, "/people/import", account.ManagePeople, s.accounts.ShowBringPeople, 0},
+		{get, "/people/import", account.ManagePeople, s.accounts.ShowImport, 0},
 		{post, "/people/import", account.ManagePeople, s.accounts.PreviewPeople, 0},
 		{get, "/people/import/columns.csv", account.ManagePeople, s.accounts.PersonHeads, 0},
-		{post, "/people/import/confirm", account.ManagePeople, s.accounts.BringPeople, 0},
+		{post, "/people/import/confirm", account.ManagePeople, s.accounts.ImportPeople, 0},
 		{get, "/outbox", account.SeeOutbox, s.settings.ShowOutbox, 0},
 	}
 }

@@ -15,8 +15,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// networkOf says where a request is from, as a block of addresses: enough to tell home
-// from abroad, and no single household. Behind a proxy it is the proxy's.
+// networkOf returns the block of addresses of a request: enough to distinguish home from
+// abroad, but not a household. Behind a proxy it is that of the proxy.
 func networkOf(r *http.Request) string {
 	host, _, err := net.SplitHostPort(r.RemoteAddr)
 	if err != nil {
@@ -44,19 +44,22 @@ func blockOf(at netip.Addr, bits int) string {
 	return block.String()
 }
 
+// ShowAccount is the viewer's own account.
 func (s *Handlers) ShowAccount(w http.ResponseWriter, r *http.Request) error {
 	return s.renderAccount(w, r, http.StatusOK, ui.FormState{}, "")
 }
 
-func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, feed string) error {
+func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status int, a ui.FormState,
+	feed string) error {
 	me, _ := kit.ViewerOf(r).Account()
 	list, err := s.Accounts.SignIns(r.Context(), me.ID, s.Now())
 	if err != nil {
 		return err
 	}
 	zone, here := s.Zone(r), s.Sessions.GetString(r.Context(), kit.SignInKey)
-	p := view.AccountPage{Page: s.Page(r, "Your account", ""), Name: me.Name, Email: me.Email, Roles: personLine(me).Roles, Phone: me.Phone}
-	if p.Second, err = s.secondWords(r, me); err != nil {
+	p := view.AccountPage{Page: s.Page(r, "Your account", ""), Name: me.Name, Email: me.Email,
+		Roles: personLine(me).Roles, Phone: me.Phone}
+	if p.Second, err = s.secondStepText(r, me); err != nil {
 		return err
 	}
 	keys, err := s.Accounts.Passkeys(r.Context(), me.ID)
@@ -72,25 +75,28 @@ func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status 
 	}
 	p.Current, p.Password = view.NewPasswordChange(a)
 	for _, x := range list {
-		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: format.Moment(x.Began, zone), Seen: format.Moment(x.LastSeen, zone), Here: x.ID == here}
-		line.End = ui.ButtonText{Label: "End", URL: "/account/sign-ins/" + x.ID + "/end", About: x.Device + ", since " + line.Began}
+		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: format.Moment(x.Began, zone),
+			Seen: format.Moment(x.LastSeen, zone), Here: x.ID == here}
+		line.End = ui.ButtonText{Label: "End", URL: "/account/sign-ins/" + x.ID + "/end",
+			About: x.Device + ", since " + line.Began}
 		p.SignIns = append(p.SignIns, line)
 	}
 	return s.Render(w, r, status, view.Account(p))
 }
 
-// secondWords says how the account's second step stands.
-func (s *Handlers) secondWords(r *http.Request, me account.Account) (string, error) {
+// secondStepText describes the account's second step.
+func (s *Handlers) secondStepText(r *http.Request, me account.Account) (string, error) {
 	t, err := s.Accounts.TwoStep(r.Context(), me.ID)
 	if t.On() {
-		return "On since " + format.Day(t.Since, s.Zone(r)) + ": after your password a code from your phone is asked for. " +
+		return "On since " + format.Day(t.Since, s.Zone(r)) +
+			": after your password a code from your phone is asked for. " +
 			format.Count(len(t.Recovery), "recovery code is", "recovery codes are") + " left.", err
 	}
 	return "Off: your password alone opens your account.", err
 }
 
-// ChangePassword asks for the password that holds, so that an open screen is no way in,
-// and signs every other browser out.
+// ChangePassword requires the current password, so that an unattended screen is not enough,
+// and signs out every other browser.
 func (s *Handlers) ChangePassword(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
@@ -125,6 +131,7 @@ func (s *Handlers) endOthers(r *http.Request, me account.Account) error {
 	return s.Accounts.EndSignIns(r.Context(), me.ID, s.Sessions.GetString(r.Context(), kit.SignInKey))
 }
 
+// EndSignIn signs out one browser of the viewer.
 func (s *Handlers) EndSignIn(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	if err := s.Accounts.EndSignIn(r.Context(), me.ID, chi.URLParam(r, "signin")); err != nil {
@@ -133,6 +140,7 @@ func (s *Handlers) EndSignIn(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/account#sign-ins", "Ended. That browser is signed out.")
 }
 
+// EndOtherSignIns signs out all other browsers of the viewer.
 func (s *Handlers) EndOtherSignIns(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	if err := s.endOthers(r, me); err != nil {
@@ -141,9 +149,9 @@ func (s *Handlers) EndOtherSignIns(w http.ResponseWriter, r *http.Request) error
 	return s.SeeOther(w, r, "/account#sign-ins", "Every other browser is signed out.")
 }
 
-// agentOf is what the browser calls itself, cut to what is looked at.
+// agentOf returns the User-Agent header, shortened.
 func agentOf(r *http.Request) string {
-	const longest = 400 // House judgement: no browser's name is longer.
+	const longest = 400 // Our judgment: no browser sends a longer one.
 	agent := r.UserAgent()
 	return strings.ToValidUTF8(agent[:min(len(agent), longest)], "")
 }

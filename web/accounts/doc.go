@@ -1,3 +1,3 @@
-// Package accounts serves signing in, second steps, passkeys, one's own account and, for
-// coordinators, everybody's.
+// Package accounts serves sign-in, second steps, passkeys, one's own account and, for
+// coordinators, all accounts.
 package accounts

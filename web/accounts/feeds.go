@@ -16,10 +16,10 @@ import (
 	"saltbush/web/ui"
 )
 
-// House judgement: a name for one's own phone.
-const longestFeedName = 60
+// maxFeedName is the length limit of a feed's name, in characters. Our judgment.
+const maxFeedName = 60
 
-// feedsText lists a person's calendar addresses; made is the one just made, or "".
+// feedsText returns a person's calendar feeds. Made is the address of a new one, or empty.
 func (s *Handlers) feedsText(r *http.Request, me account.Account, a ui.FormState, made string) (view.FeedsText, error) {
 	list, err := s.Accounts.Feeds(r.Context(), me.ID)
 	f := view.FeedsText{New: made, Full: len(list) >= account.MaxFeeds, Name: view.NewFeedField(a)}
@@ -29,18 +29,19 @@ func (s *Handlers) feedsText(r *http.Request, me account.Account, a ui.FormState
 		if !x.LastRead.IsZero() {
 			line.Read = format.Moment(x.LastRead, zone)
 		}
-		line.End = ui.ButtonText{Label: "End", URL: "/account/feeds/" + strconv.FormatInt(x.ID, 10) + "/end", About: x.Name + ", made " + line.Made}
+		line.End = ui.ButtonText{Label: "End", URL: "/account/feeds/" + strconv.FormatInt(x.ID, 10) + "/end",
+			About: x.Name + ", made " + line.Made}
 		f.Lines = append(f.Lines, line)
 	}
 	return f, err
 }
 
-// MakeFeed draws a new address for the viewer's own calendar and shows it once.
+// MakeFeed creates a calendar feed for the viewer and shows its address once.
 func (s *Handlers) MakeFeed(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
 	name := f.Text("feed")
-	if n := utf8.RuneCountInString(name); n == 0 || n > longestFeedName {
+	if n := utf8.RuneCountInString(name); n == 0 || n > maxFeedName {
 		f.Faults.Add("feed", "Say in a few words what will follow it.")
 		return s.renderAccount(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults), "")
 	}
@@ -59,6 +60,7 @@ func (s *Handlers) MakeFeed(w http.ResponseWriter, r *http.Request) error {
 	return s.renderAccount(w, r, http.StatusCreated, ui.FormState{}, s.BaseURL+"/feed/"+secret.Reveal()+"/hikes.ics")
 }
 
+// EndFeed deletes a calendar feed of the viewer.
 func (s *Handlers) EndFeed(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	id, err := strconv.ParseInt(chi.URLParam(r, "feed"), 10, 64)

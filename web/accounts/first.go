@@ -12,6 +12,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowFirst is the form for the first coordinator.
 func (s *Handlers) ShowFirst(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.firstLink(r, kit.SecretIn(r)); err != nil {
 		return err
@@ -19,32 +20,37 @@ func (s *Handlers) ShowFirst(w http.ResponseWriter, r *http.Request) error {
 	return s.renderFirst(w, r, http.StatusOK, ui.FormState{Values: map[string][]string{"code": {kit.SecretIn(r)}}})
 }
 
-// firstLink opens the one-time link that the program printed at its first start.
+// firstLink opens the one-time link that the program prints at its first start.
 func (s *Handlers) firstLink(r *http.Request, code string) (account.Link, error) {
 	return account.OpenLink(r.Context(), s.Accounts, code, account.FirstCoordinator, s.Now())
 }
 
 func (s *Handlers) renderFirst(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
 	p := view.FirstPage{
-		Page:         s.Page(r, "First coordinator", ""),
-		Code:         a.Bind(ui.Field{Name: "code", Label: "Code", Hint: "From the link that the program printed when it started.", Autocomplete: "off"}),
+		Page: s.Page(r, "First coordinator", ""),
+		Code: a.Bind(ui.Field{Name: "code", Label: "Code",
+			Hint: "From the link that the program printed when it started.", Autocomplete: "off"}),
 		Organisation: a.Bind(ui.Field{Name: "organisation", Label: "Name of the organisation"}),
-		Emergency:    a.Bind(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true}),
-		Zone:         a.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."}),
-		Name:         a.Bind(ui.Field{Name: "name", Label: "Your name", Autocomplete: "name"}),
-		Email:        a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email"}),
-		Password:     newPasswordField(a),
+		Emergency: a.Bind(ui.Field{Name: "emergency", Label: "Local emergency number",
+			Hint: "It stands on every page and paper.", Short: true}),
+		Zone: a.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailheads",
+			Hint: "As region and city, such as America/Phoenix."}),
+		Name:     a.Bind(ui.Field{Name: "name", Label: "Your name", Autocomplete: "name"}),
+		Email:    a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email"}),
+		Password: newPasswordField(a),
 	}
 	return s.Render(w, r, status, view.First(p))
 }
 
-// newPasswordField asks for a new password. What was typed is never sent back.
+// newPasswordField asks for a new password. It never sends a typed password back.
 func newPasswordField(a ui.FormState) ui.Field {
-	f := a.Bind(ui.Field{Name: "password", Label: "Password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
+	f := a.Bind(ui.Field{Name: "password", Label: "Password", Kind: "password",
+		Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
 	f.Value = ""
 	return f
 }
 
+// MakeFirst creates the first coordinator and the house.
 func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	link, err := s.firstLink(r, f.Text("code"))
@@ -52,7 +58,9 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	house := rules.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
-	a := account.Account{Name: f.Text("name"), Email: f.Text("email"), Roles: []account.Role{account.Coordinator, account.Leader}, Active: true, Units: account.Metric, Created: s.Now()}
+	a := account.Account{Name: f.Text("name"), Email: f.Text("email"),
+		Roles: []account.Role{account.Coordinator, account.Leader}, Active: true, Units: account.Metric,
+		Created: s.Now()}
 	checkAccount(f, &a)
 	readPassword(f, a)
 	invalid, err := f.Invalid(house.Validate())
@@ -65,10 +73,12 @@ func (s *Handlers) MakeFirst(w http.ResponseWriter, r *http.Request) error {
 	if a.PasswordHash, err = s.Hasher.Hash(r.Context(), r.PostFormValue("password")); err != nil {
 		return err
 	}
-	return s.openBook(w, r, link, a, house)
+	return s.createFirst(w, r, link, a, house)
 }
 
-func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, link account.Link, a account.Account, house rules.House) error {
+// createFirst stores the first coordinator and the house, and signs in.
+func (s *Handlers) createFirst(w http.ResponseWriter, r *http.Request, link account.Link, a account.Account,
+	house rules.House) error {
 	made, err := s.Accounts.CreateFirst(r.Context(), link.Hash, a, s.Now())
 	if err != nil {
 		return err
@@ -82,7 +92,7 @@ func (s *Handlers) openBook(w http.ResponseWriter, r *http.Request, link account
 	return s.SeeOther(w, r, "/trails/new", "The book is open. Add the first trail.")
 }
 
-// checkAccount cleans the name and the address of a new account, and notes what is wrong with them.
+// checkAccount cleans the name and the address of a new account, and adds their faults.
 func checkAccount(f kit.Form, a *account.Account) {
 	if a.Name = text.Name(a.Name); a.Name == "" {
 		f.Faults.Add("name", "Write a name.")
@@ -90,7 +100,7 @@ func checkAccount(f kit.Form, a *account.Account) {
 	clean, err := account.CleanEmail(a.Email)
 	a.Email = ""
 	if err == nil {
-		a.Email = clean // an account on file may have it, even where no mail can reach it
+		a.Email = clean // kept even if mail cannot reach it: an import compares it with stored accounts
 		err = account.CheckEmail(clean)
 	}
 	if err != nil {
@@ -108,7 +118,7 @@ func readPassword(f kit.Form, a account.Account) {
 	}
 }
 
-// ShowInvited lets somebody whom a coordinator added choose a password.
+// ShowInvited asks an invited person to choose a password.
 func (s *Handlers) ShowInvited(w http.ResponseWriter, r *http.Request) error {
 	if _, _, err := s.openPasswordLink(r, account.Invitation); err != nil {
 		return err
@@ -122,6 +132,7 @@ func (s *Handlers) renderInvited(w http.ResponseWriter, r *http.Request, status 
 	return s.Render(w, r, status, view.Invited(p))
 }
 
+// AcceptInvitation stores the first password of an invited person and signs them in.
 func (s *Handlers) AcceptInvitation(w http.ResponseWriter, r *http.Request) error {
 	link, who, err := s.openPasswordLink(r, account.Invitation)
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// Handlers serves signing in, second steps, passkeys, one's own account and everybody's.
+// Handlers serves the pages of this area.
 type Handlers struct {
 	*kit.Kit
 	notify   *notify.Notifier

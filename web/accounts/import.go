@@ -22,15 +22,15 @@ import (
 	"saltbush/web/ui"
 )
 
-// PeopleImporter stores people who were brought in from a table.
+// PeopleImporter stores imported people.
 type PeopleImporter interface {
-	// BringPeople makes the accounts, with what is on record about each and the link that
-	// each is invited by, or nothing at all. The lists belong to one another one by one.
-	// Where an address is another's it is account.ErrEmailTaken.
-	ImportPeople(ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link) error
+	// ImportPeople creates accounts with their records and invitations, all or none. The lists
+	// have the same order. It is account.ErrEmailTaken if another account has an address.
+	ImportPeople(ctx context.Context, people []account.Account, records []team.Qualification,
+		links []account.Link) error
 }
 
-// SavePeople answers with everybody who can sign in, what they may do, and their papers.
+// SavePeople sends a CSV file of all accounts with their roles and certificates.
 func (s *Handlers) SavePeople(w http.ResponseWriter, r *http.Request) error {
 	columns, err := s.personColumns(r)
 	if err != nil {
@@ -52,7 +52,7 @@ func (s *Handlers) SavePeople(w http.ResponseWriter, r *http.Request) error {
 	return kit.SendSheet(w, "people-"+unit.DateOf(s.Now().In(s.Zone(r))).String(), sheet.Names(all.Heads()), rows)
 }
 
-// PersonHeads answers with a table that has nothing but the heads of what can be brought in.
+// PersonHeads sends a CSV file with only the header of an import.
 func (s *Handlers) PersonHeads(w http.ResponseWriter, r *http.Request) error {
 	columns, err := s.personColumns(r)
 	if err != nil {
@@ -61,59 +61,65 @@ func (s *Handlers) PersonHeads(w http.ResponseWriter, r *http.Request) error {
 	return kit.SendSheet(w, "columns-of-people", columns.all().Read(), nil)
 }
 
-func (s *Handlers) ShowBringPeople(w http.ResponseWriter, r *http.Request) error {
-	return s.renderBringPeople(w, r, http.StatusOK, nil)
+// ShowImport is the form for an import of people.
+func (s *Handlers) ShowImport(w http.ResponseWriter, r *http.Request) error {
+	return s.renderImport(w, r, http.StatusOK, nil)
 }
 
-func (s *Handlers) renderBringPeople(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
+func (s *Handlers) renderImport(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
 	columns, err := s.personColumns(r)
 	if err != nil {
 		return err
 	}
-	p := ui.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/import", BackURL: "/people", HeadsURL: "/people/import/columns.csv",
+	p := ui.SheetPage{Page: s.Page(r, "Bring in people", "People"), URL: "/people/import", BackURL: "/people",
+		HeadsURL: "/people/import/columns.csv",
 		Says: []string{
 			"One line for each person. Each gets an account and a link by which they choose their own password.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
-			"Whoever has an account already is left as they are: what differs is named, and changed on their own page.",
+			"Whoever has an account already is left as they are: what differences is named, and changed on their own " +
+				"page.",
 			"No letter goes out unless you ask for it.",
 		},
 		File: kit.SheetFile(wrong), Columns: columns.all().Lines()}
 	return s.Render(w, r, status, ui.Sheet(p))
 }
 
-// person is one line of a table of people.
+// person is one line of an import.
 type person struct {
 	row    sheet.Row
 	a      account.Account
 	record team.Qualification
-	here   bool
-	says   []string      // what differs from what is on file
-	wrong  []sheet.Fault // none where it may come in
+	exists bool          // they have an account already
+	notes  []string      // how the line differs from the account
+	faults []sheet.Fault // why the person cannot be imported
 }
 
-// peopleLines is a table of people, read.
+// peopleLines is an import as it was read.
 type peopleLines struct {
 	data   []byte
 	table  sheet.Table
 	heads  sheet.Heads
-	faults []sheet.Fault // of the head
+	faults []sheet.Fault // of the header
 	people []person
 }
 
-func (l peopleLines) whole() bool {
-	return len(l.faults)+len(l.table.Faults) == 0 && !slices.ContainsFunc(l.people, func(p person) bool { return len(p.wrong) > 0 })
+// valid reports whether the import has no faults.
+func (l peopleLines) valid() bool {
+	return len(l.faults)+len(l.table.Faults) == 0 &&
+		!slices.ContainsFunc(l.people, func(p person) bool { return len(p.faults) > 0 })
 }
 
+// added returns the people who get an account.
 func (l peopleLines) added() (list []person) {
 	for _, p := range l.people {
-		if !p.here && len(p.wrong) == 0 {
+		if !p.exists && len(p.faults) == 0 {
 			list = append(list, p)
 		}
 	}
 	return list
 }
 
-// readPeople reads every line as the forms of people and of their records are read.
+// readPeople reads every line by the rules of the forms of people and of their records.
 func (s *Handlers) readPeople(r *http.Request, data []byte) (peopleLines, error) {
 	l := peopleLines{data: data}
 	var err error
@@ -129,14 +135,14 @@ func (s *Handlers) readPeople(r *http.Request, data []byte) (peopleLines, error)
 		return l, err
 	}
 	l.heads, l.faults = l.table.Match(columns.all().Heads())
-	first := map[string]int{} // the line on which an address stands first
+	first := map[string]int{} // the first line of each address
 	for _, row := range l.table.Rows {
 		if row.Blank() {
 			continue
 		}
 		p := s.readPerson(r, columns, l.heads, row, known)
-		if line, twice := first[p.a.Email]; twice && p.a.Email != "" && !p.here {
-			p.wrong = append(p.wrong, l.heads.Fault(row, "E-mail", fmt.Sprintf("Line %d has this address.", line)))
+		if line, twice := first[p.a.Email]; twice && p.a.Email != "" && !p.exists {
+			p.faults = append(p.faults, l.heads.Fault(row, "E-mail", fmt.Sprintf("Line %d has this address.", line)))
 		} else {
 			first[p.a.Email] = row.Line
 		}
@@ -148,28 +154,29 @@ func (s *Handlers) readPeople(r *http.Request, data []byte) (peopleLines, error)
 	return l, nil
 }
 
-func (s *Handlers) readPerson(r *http.Request, columns personColumns, heads sheet.Heads, row sheet.Row, known []onFile) person {
+func (s *Handlers) readPerson(r *http.Request, columns personColumns, heads sheet.Heads, row sheet.Row,
+	known []onFile) person {
 	f := kit.FormOf(columns.account.Values(heads, row))
 	p := person{row: row, a: readNewcomer(f, s.Now())}
 	for _, k := range known {
 		if p.a.Email != "" && k.a.Email == p.a.Email {
-			p.here, p.says = true, differs(columns.all(), heads, row, k)
+			p.exists, p.notes = true, differences(columns.all(), heads, row, k)
 			return p
 		}
 	}
 	if len(f.Faults) > 0 {
-		p.wrong = columns.account.Faults(heads, row, f.Faults)
+		p.faults = columns.account.Faults(heads, row, f.Faults)
 	}
 	p.readRecord(columns, heads, kit.NameOf(r), s.Now())
 	return p
 }
 
-// readRecord reads what a line says of standing and papers.
+// readRecord reads the approval and the certificates of a line.
 func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string, now time.Time) {
 	if f, filled := p.formOf(columns.standing, heads); filled {
 		c := team.Approval{By: by, Written: now}
 		kit.ApprovalForm().Read(f, &c)
-		p.note(f, columns.standing, heads, c.Validate())
+		p.addFaults(f, columns.standing, heads, c.Validate())
 		p.record.Approvals = append(p.record.Approvals, c)
 	}
 	for i, k := range columns.kinds {
@@ -180,18 +187,18 @@ func (p *person) readRecord(columns personColumns, heads sheet.Heads, by string,
 		var c team.Certificate
 		kit.CertificateForm(columns.kinds).Read(f, &c)
 		c.Kind = k.Name
-		p.note(f, columns.papers[i], heads, c.Validate())
+		p.addFaults(f, columns.papers[i], heads, c.Validate())
 		p.record.Certificates = append(p.record.Certificates, c)
 	}
 }
 
-// formOf is the form that some of the columns fill, and whether anything stands in them.
+// formOf returns the form of some of the columns, and whether any of their cells is filled.
 func (p *person) formOf(list kit.Columns[onFile], heads sheet.Heads) (kit.Form, bool) {
 	typed := list.Values(heads, p.row)
-	return kit.FormOf(typed), anyTyped(typed)
+	return kit.FormOf(typed), anyValue(typed)
 }
 
-func anyTyped(v url.Values) bool {
+func anyValue(v url.Values) bool {
 	for _, list := range v {
 		if strings.Join(list, "") != "" {
 			return true
@@ -200,16 +207,16 @@ func anyTyped(v url.Values) bool {
 	return false
 }
 
-func (p *person) note(f kit.Form, columns kit.Columns[onFile], heads sheet.Heads, err error) {
+func (p *person) addFaults(f kit.Form, columns kit.Columns[onFile], heads sheet.Heads, err error) {
 	if invalid, err := f.Invalid(err); err != nil {
-		p.wrong = append(p.wrong, heads.Fault(p.row, "", err.Error()))
+		p.faults = append(p.faults, heads.Fault(p.row, "", err.Error()))
 	} else if invalid != nil {
-		p.wrong = append(p.wrong, columns.Faults(heads, p.row, invalid)...)
+		p.faults = append(p.faults, columns.Faults(heads, p.row, invalid)...)
 	}
 }
 
-// differs names the columns in which a line says something else than is on file.
-func differs(columns kit.Columns[onFile], heads sheet.Heads, row sheet.Row, k onFile) []string {
+// differences lists the columns in which a line differs from an existing account.
+func differences(columns kit.Columns[onFile], heads sheet.Heads, row sheet.Row, k onFile) []string {
 	says := []string{"Has an account already; left as it is."}
 	var other []string
 	for _, c := range columns {
@@ -224,30 +231,33 @@ func differs(columns kit.Columns[onFile], heads sheet.Heads, row sheet.Row, k on
 	return says
 }
 
-const peopleSeal = "people"
+const peopleToken = "people"
 
-// PreviewPeople shows what would become of every line. Nothing is stored.
+// PreviewPeople shows what an import would do. Nothing is stored.
 func (s *Handlers) PreviewPeople(w http.ResponseWriter, r *http.Request) error {
 	data, err := kit.UploadedSheet(w, r)
 	if err != nil {
-		return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, err)
+		return s.renderImport(w, r, http.StatusUnprocessableEntity, err)
 	}
 	l, err := s.readPeople(r, data)
 	if err != nil {
-		return s.BadSheet(err, func(e error) error { return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, e) })
+		return s.BadSheet(err,
+			func(e error) error { return s.renderImport(w, r, http.StatusUnprocessableEntity, e) })
 	}
 	return s.renderPeoplePreview(w, r, l, false)
 }
 
 func (s *Handlers) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l peopleLines, again bool) error {
-	p := ui.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/import/confirm", BackURL: "/people/import", ReadAs: kit.ReadAs(l.table),
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in people", "People"), URL: "/people/import/confirm",
+		BackURL: "/people/import", ReadAs: kit.ReadAs(l.table),
 		Unknown: kit.UnknownColumns(l.heads), Faults: kit.FaultWords(l.faults), New: len(l.added()),
 		Mail: ui.Field{Name: "mail", Label: "Write to each of them, with their link.", Optional: true}}
 	if again {
-		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in",
+			Text: "Something has changed since the preview. This is how it stands now."}
 	}
 	status := http.StatusOK
-	if !l.whole() {
+	if !l.valid() {
 		status, p.Refused = http.StatusUnprocessableEntity, true
 	}
 	for _, x := range l.people {
@@ -255,33 +265,34 @@ func (s *Handlers) renderPeoplePreview(w http.ResponseWriter, r *http.Request, l
 	}
 	p.Lines = ui.WithBadLines(p.Lines, kit.BadLines(l.table))
 	var err error
-	if p.File, err = s.Carry(r, peopleSeal, l.data); err != nil {
+	if p.File, err = s.Carry(r, peopleToken, l.data); err != nil {
 		return err
 	}
 	return s.Render(w, r, status, ui.SheetPreviewed(p))
 }
 
 func (p person) line() ui.SheetLine {
-	line := ui.SheetLine{At: kit.LineAt(p.row), Order: p.row.Line, Name: p.a.Name, Says: p.says}
+	line := ui.SheetLine{At: kit.LineAt(p.row), Order: p.row.Line, Name: p.a.Name, Says: p.notes}
 	switch {
-	case p.here:
+	case p.exists:
 		line.Stamp = ui.SheetHere()
-	case len(p.wrong) > 0:
-		line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(p.wrong)
+	case len(p.faults) > 0:
+		line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(p.faults)
 	default:
-		line.Stamp, line.Says = ui.SheetNew(), p.brings()
+		line.Stamp, line.Says = ui.SheetNew(), p.summary()
 	}
 	return line
 }
 
-// brings says what a person would be and hold.
-func (p person) brings() []string {
+// summary describes the roles and the record of a new person.
+func (p person) summary() []string {
 	says := []string{"No role."}
 	if len(p.a.Roles) > 0 {
-		says = []string{format.SentenceCase(wordsOf(p.a.Roles))}
+		says = []string{format.SentenceCase(joinWords(p.a.Roles))}
 	}
 	for _, c := range p.record.Approvals {
-		says = append(says, fmt.Sprintf("Level %s up to %s, %s since %s.", c.Level, c.MaxClass, c.Status, c.From.Words()))
+		says = append(says, fmt.Sprintf("Level %s up to %s, %s since %s.",
+			c.Level, c.MaxClass, c.Status, c.From.Words()))
 	}
 	for _, c := range p.record.Certificates {
 		through := "without an end"
@@ -293,18 +304,18 @@ func (p person) brings() []string {
 	return says
 }
 
-// BringPeople stores a list that was previewed: all of it, or nothing. The invitations are
-// shown once.
-func (s *Handlers) BringPeople(w http.ResponseWriter, r *http.Request) error {
-	data, err := s.ConfirmedSheet(w, r, peopleSeal)
+// ImportPeople stores a previewed import, all or nothing, and shows the invitations once.
+func (s *Handlers) ImportPeople(w http.ResponseWriter, r *http.Request) error {
+	data, err := s.ConfirmedSheet(w, r, peopleToken)
 	if err != nil {
-		return s.BadSheet(err, func(e error) error { return s.renderBringPeople(w, r, http.StatusUnprocessableEntity, e) })
+		return s.BadSheet(err,
+			func(e error) error { return s.renderImport(w, r, http.StatusUnprocessableEntity, e) })
 	}
 	l, err := s.readPeople(r, data)
 	if err != nil {
-		return err // it was read before
+		return err // not about the file: the preview read it
 	}
-	if !l.whole() {
+	if !l.valid() {
 		return s.renderPeoplePreview(w, r, l, true)
 	}
 	added := l.added()
@@ -348,10 +359,11 @@ func (s *Handlers) storePeople(r *http.Request, added []person) (ui.BroughtPage,
 	return page, nil
 }
 
-// mailInvitation writes to a new person. The account stands by then and its link is shown
-// to who made it, so a letter that cannot be queued undoes nothing.
+// mailInvitation queues the invitation of a new person. If that fails the account stays: the
+// coordinator has the link.
 func (s *Handlers) mailInvitation(r *http.Request, a account.Account, shown ui.Invitation, l account.Link) {
-	i := message.Invitation{Ref: hex.EncodeToString(l.Hash[:8]), To: a.Email, Name: a.Name, Group: "Saltbush", By: kit.NameOf(r), Link: shown.Link, Until: shown.Until, UselessAt: l.Expires}
+	i := message.Invitation{Ref: hex.EncodeToString(l.Hash[:8]), To: a.Email, Name: a.Name, Group: "Saltbush",
+		By: kit.NameOf(r), Link: shown.Link, Until: shown.Until, UselessAt: l.Expires}
 	if house, err := s.Hikes.House(r.Context()); err == nil && house.Organisation != "" {
 		i.Group = house.Organisation
 	}

@@ -14,15 +14,15 @@ import (
 	"saltbush/web/kit"
 )
 
-// onFile is one person as a table has them.
+// onFile is a stored person as a row of a table.
 type onFile struct {
 	a   account.Account
 	q   team.Qualification
-	now team.Approval // the zero value where there is none
+	now team.Approval // the current one; zero for none
 }
 
-// personColumns are the columns of the people of the house, by the form that reads them: the
-// account, the standing, and one form for each kind of certificate that the house asks for.
+// personColumns are the columns of a table of people, by the form that reads them: the
+// account, the approval, and one form for each kind of certificate of the house.
 type personColumns struct {
 	account, standing kit.Columns[onFile]
 	kinds             []team.CertificateKind
@@ -48,7 +48,7 @@ func accountColumns() kit.Columns[onFile] {
 		form.Named("name").Column("Name", "as it stands on rolls and notices").AsNeeded(),
 		form.Named("email").Column("E-mail", "they sign in with it", "mail address", "e-mail address").AsNeeded(),
 		form.Named("phone").Column("Phone", "how staff and on-call reach them; may be empty"),
-		form.Named("roles").Column("Roles", "divided by commas: "+wordsOf(account.Roles())+"; may be empty"),
+		form.Named("roles").Column("Roles", "divided by commas: "+joinWords(account.Roles())+"; may be empty"),
 		{Column: sheet.Column{Name: "State"}, Write: func(p onFile) string { return personLine(p.a).State }},
 	}
 }
@@ -56,10 +56,11 @@ func accountColumns() kit.Columns[onFile] {
 func standingColumns() kit.Columns[onFile] {
 	form := kit.PartOf(func(p *onFile) *team.Approval { return &p.now }, kit.ApprovalForm())
 	return kit.Columns[onFile]{
-		form.Named("level").Column("Level", "one of "+wordsOf(team.Levels())+"; empty where nothing is on record"),
-		form.Named("max_class").Column("Hardest class", "one of "+wordsOf(trail.Classes())),
-		form.Named("endorsements").Column("Endorsements", "divided by commas: "+wordsOf(team.Endorsements())+"; may be empty"),
-		form.Named("status").Column("Status", "one of "+wordsOf(team.Statuses())),
+		form.Named("level").Column("Level", "one of "+joinWords(team.Levels())+"; empty where nothing is on record"),
+		form.Named("max_class").Column("Hardest class", "one of "+joinWords(trail.Classes())),
+		form.Named("endorsements").Column("Endorsements",
+			"divided by commas: "+joinWords(team.Endorsements())+"; may be empty"),
+		form.Named("status").Column("Status", "one of "+joinWords(team.Statuses())),
 		form.Named("from").Column("Since", "the day from which it holds, such as 2027-03-14"),
 		form.Named("reason").Column("Reason", "kept with the day"),
 	}
@@ -78,8 +79,8 @@ func paperColumns(kind string) kit.Columns[onFile] {
 	}
 }
 
-// wordsOf writes several words into one cell.
-func wordsOf[T ~string](words []T) string {
+// joinWords returns words as the text of one cell.
+func joinWords[T ~string](words []T) string {
 	var list []string
 	for _, w := range words {
 		list = append(list, string(w))
@@ -87,7 +88,7 @@ func wordsOf[T ~string](words []T) string {
 	return strings.Join(list, ", ")
 }
 
-// peopleOnFile is everybody with an account, with their records.
+// peopleOnFile returns all accounts with their records.
 func (s *Handlers) peopleOnFile(r *http.Request) ([]onFile, error) {
 	list, err := s.Accounts.Accounts(r.Context())
 	if err != nil {

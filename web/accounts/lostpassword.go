@@ -15,18 +15,21 @@ import (
 	"saltbush/web/ui"
 )
 
-// ShowLostPassword asks somebody with an account for their address.
+// ShowLostPassword asks for the mail address of an account.
 func (s *Handlers) ShowLostPassword(w http.ResponseWriter, r *http.Request) error {
 	return s.renderLostPassword(w, r, http.StatusOK, ui.FormState{}, false)
 }
 
-func (s *Handlers) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, sent bool) error {
+func (s *Handlers) renderLostPassword(w http.ResponseWriter, r *http.Request, status int, a ui.FormState,
+	sent bool) error {
 	p := ui.LostLinkPage{Page: s.Page(r, "A new password", ""), Sent: sent,
-		Email: a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username", Hint: "The one that you sign in with."})}
+		Email: a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "username",
+			Hint: "The one that you sign in with."})}
 	return s.Render(w, r, status, view.LostPassword(p))
 }
 
-// SendPasswordLink answers the same, and as soon, whether or not the address is known.
+// SendPasswordLink gives the same response in the same time whether or not the address is
+// known.
 func (s *Handlers) SendPasswordLink(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	email, err := account.CleanEmail(f.Text("email"))
@@ -56,8 +59,10 @@ func (s *Handlers) queuePasswordLink(ctx context.Context, a account.Account) err
 	if err != nil {
 		return err
 	}
-	link := account.Link{Hash: hash, Target: account.NewPasswordTarget(a.ID), Expires: s.Now().Add(account.NewPasswordFor)}
-	note := message.AccountNote{Ref: hex.EncodeToString(hash[:8]), To: a.Email, Name: a.Name, Group: s.houseName(ctx), Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: link.Expires}
+	link := account.Link{Hash: hash, Target: account.NewPasswordTarget(a.ID),
+		Expires: s.Now().Add(account.NewPasswordFor)}
+	note := message.AccountNote{Ref: hex.EncodeToString(hash[:8]), To: a.Email, Name: a.Name, Group: s.houseName(ctx),
+		Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: link.Expires}
 	m, err := message.PasswordLink(note)
 	if err != nil {
 		return err
@@ -68,10 +73,11 @@ func (s *Handlers) queuePasswordLink(ctx context.Context, a account.Account) err
 	return s.Outbox.Queue(ctx, s.Now(), m)
 }
 
-// tellAccount writes to a person what was changed about their account.
-func (s *Handlers) tellAccount(ctx context.Context, a account.Account, what string) {
+// notifyAccount tells a person by mail what was changed about their account.
+func (s *Handlers) notifyAccount(ctx context.Context, a account.Account, what string) {
 	ref := strconv.FormatInt(int64(a.ID), 10) + "-" + strconv.FormatInt(s.Now().UnixNano(), 36)
-	m, err := message.AccountChanged(message.AccountNote{Ref: ref, To: a.Email, Name: a.Name, Group: s.houseName(ctx)}, what)
+	m, err := message.AccountChanged(message.AccountNote{Ref: ref, To: a.Email, Name: a.Name, Group: s.houseName(ctx)},
+		what)
 	s.notify.Send(ctx, m, err)
 }
 
@@ -88,6 +94,7 @@ func (s *Handlers) openPasswordLink(r *http.Request, p account.Purpose) (account
 	return link, a, err
 }
 
+// ShowNewPassword asks for a new password.
 func (s *Handlers) ShowNewPassword(w http.ResponseWriter, r *http.Request) error {
 	if _, _, err := s.openPasswordLink(r, account.NewPassword); err != nil {
 		return err
@@ -96,13 +103,14 @@ func (s *Handlers) ShowNewPassword(w http.ResponseWriter, r *http.Request) error
 }
 
 func (s *Handlers) renderNewPassword(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
-	p := view.InvitedPage{Page: s.Page(r, "Choose a new password", ""), URL: r.URL.Path, Again: true, Password: newPasswordField(a)}
+	p := view.InvitedPage{Page: s.Page(r, "Choose a new password", ""), URL: r.URL.Path, Again: true,
+		Password: newPasswordField(a)}
 	p.Private = true
 	return s.Render(w, r, status, view.Invited(p))
 }
 
-// SetNewPassword replaces a forgotten password. Whoever is signed in is signed out, a
-// second step is still asked for, and the person is told by mail.
+// SetNewPassword replaces a forgotten password. It signs out all browsers, still requires the
+// second step, and notifies the person by mail.
 func (s *Handlers) SetNewPassword(w http.ResponseWriter, r *http.Request) error {
 	link, who, err := s.openPasswordLink(r, account.NewPassword)
 	if err != nil {
@@ -117,11 +125,13 @@ func (s *Handlers) SetNewPassword(w http.ResponseWriter, r *http.Request) error 
 	if err != nil {
 		return err
 	}
-	s.tellAccount(r.Context(), a, "Your password was changed by a link that was sent to you or handed to you, and every browser was signed out. If that was not you, telephone a coordinator now.")
+	s.notifyAccount(r.Context(), a,
+		"Your password was changed by a link that was sent to you or handed to you, and every browser was signed "+
+			"out. If that was not you, telephone a coordinator now.")
 	return s.continueSignIn(w, r, a, kit.Home(a), "Your password is changed. Every other browser is signed out.")
 }
 
-// passwordByLink stores the password of the form and signs everybody out.
+// passwordByLink stores the password of the form and signs out all browsers.
 func (s *Handlers) passwordByLink(r *http.Request, l account.Link) (account.Account, error) {
 	hash, err := s.Hasher.Hash(r.Context(), r.PostFormValue("password"))
 	if err != nil {

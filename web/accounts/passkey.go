@@ -15,15 +15,17 @@ import (
 	"saltbush/web/ui"
 )
 
-// Where a browser's session keeps what a passkey's answer is checked against.
+// Session keys of the challenges that the responses of passkeys are checked against.
 const (
 	newPasskeyKey = "new passkey"
 	askPasskeyKey = "asked passkey"
 )
 
-// House judgement: a phone, a computer and two tokens, and as many forgotten ones.
-const mostPasskeys = 8
+// maxPasskeys is how many passkeys an account may have.
+// Our judgment: a phone, a computer, two security keys, and as many forgotten ones.
+const maxPasskeys = 8
 
+// ShowPasskeys lists the viewer's passkeys.
 func (s *Handlers) ShowPasskeys(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPasskeys(w, r, http.StatusOK, ui.FormState{})
 }
@@ -36,10 +38,11 @@ func (s *Handlers) renderPasskeys(w http.ResponseWriter, r *http.Request, status
 	}
 	p := view.NewPasskeysPage(s.Page(r, "Passkeys", ""), a)
 	p.Origin, _, p.Able = s.passkeyOrigin()
-	p.Full = len(keys) >= mostPasskeys
+	p.Full = len(keys) >= maxPasskeys
 	zone := s.Zone(r)
 	for _, k := range keys {
-		line := view.PasskeyLine{ID: strconv.FormatInt(k.ID, 10), Name: k.Name, Made: format.Moment(k.Made, zone), Used: "not yet"}
+		line := view.PasskeyLine{ID: strconv.FormatInt(k.ID, 10), Name: k.Name, Made: format.Moment(k.Made, zone),
+			Used: "not yet"}
 		if !k.LastUsed.IsZero() {
 			line.Used = format.Moment(k.LastUsed, zone)
 		}
@@ -48,60 +51,63 @@ func (s *Handlers) renderPasskeys(w http.ResponseWriter, r *http.Request, status
 	return s.Render(w, r, status, view.Passkeys(p))
 }
 
-// answerScript answers a script: with what it hands to the browser, or with words.
-func answerScript(w http.ResponseWriter, v any) error {
+// writeJSON sends a response to a script.
+func writeJSON(w http.ResponseWriter, v any) error {
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
 	return json.NewEncoder(w).Encode(v)
 }
 
-func refuseScript(w http.ResponseWriter, why string) error {
+// writeFault sends a script a text to show.
+func writeFault(w http.ResponseWriter, why string) error {
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 	w.WriteHeader(http.StatusUnprocessableEntity)
 	_, err := w.Write([]byte(why))
 	return err
 }
 
-// BeginPasskey asks the browser for a new passkey, after the password.
+// BeginPasskey checks the password and asks the browser for a new passkey.
 func (s *Handlers) BeginPasskey(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
-	ok, err := s.passwordGiven(r, me)
+	ok, err := s.verifyPassword(r, me)
 	if err != nil {
 		return err
 	}
-	who, err := s.keeperOf(r.Context(), me)
+	who, err := s.passkeyUserOf(r.Context(), me)
 	switch {
 	case err != nil:
 		return err
 	case !ok:
-		return refuseScript(w, wrongPassword)
+		return writeFault(w, wrongPassword)
 	case (account.Passkey{Name: kit.NewForm(r).Text("name")}).Check() != nil:
-		return refuseScript(w, format.SentenceCase(account.ErrPasskeyName.Error()))
-	case len(who.keys) >= mostPasskeys:
-		return refuseScript(w, "You have as many passkeys as this site keeps. Remove one first.")
+		return writeFault(w, format.SentenceCase(account.ErrPasskeyName.Error()))
+	case len(who.keys) >= maxPasskeys:
+		return writeFault(w, "You have as many passkeys as this site keeps. Remove one first.")
 	}
-	check, err := s.checker(r.Context())
+	check, err := s.relyingParty(r.Context())
 	if err != nil {
 		return err
 	}
-	options, data, err := check.BeginRegistration(who, webauthn.WithExclusions(webauthn.Credentials(who.WebAuthnCredentials()).CredentialDescriptors()))
+	options, data,
+		err := check.BeginRegistration(who,
+		webauthn.WithExclusions(webauthn.Credentials(who.WebAuthnCredentials()).CredentialDescriptors()))
 	if err != nil {
 		return err
 	}
-	if err := s.keepCeremony(r, newPasskeyKey, data); err != nil {
+	if err := s.storeCeremony(r, newPasskeyKey, data); err != nil {
 		return err
 	}
-	return answerScript(w, options)
+	return writeJSON(w, options)
 }
 
-// AddPasskey takes the new passkey. Its owner was seen by it just now, which is a second
-// step too.
+// AddPasskey stores the new passkey. The device has just verified its owner, which counts as
+// a second step.
 func (s *Handlers) AddPasskey(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	c, err := s.newCredential(r, me)
 	if errors.Is(err, errPasskey) {
 		s.Log.Info("passkey refused", "account", me.ID, "err", err)
-		return refuseScript(w, format.SentenceCase(errPasskey.Error()))
+		return writeFault(w, format.SentenceCase(errPasskey.Error()))
 	}
 	if err != nil {
 		return err
@@ -112,22 +118,24 @@ func (s *Handlers) AddPasskey(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := account.Passkey{Account: me.ID, Handle: c.ID, Name: kit.NewForm(r).Text("name"), Public: public, Made: s.Now()}
 	if err := p.Check(); err != nil {
-		return refuseScript(w, format.SentenceCase(err.Error()))
+		return writeFault(w, format.SentenceCase(err.Error()))
 	}
 	if err := s.Accounts.AddPasskey(r.Context(), p); err != nil {
 		return err
 	}
-	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID, s.Sessions.GetString(r.Context(), kit.SignInKey)); err != nil {
+	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID,
+		s.Sessions.GetString(r.Context(), kit.SignInKey)); err != nil {
 		return err
 	}
 	s.Sessions.Put(r.Context(), "flash", "Added. From now on it signs you in, without password and code.")
-	return answerScript(w, map[string]string{"to": "/account/passkeys"})
+	return writeJSON(w, map[string]string{"to": "/account/passkeys"})
 }
 
+// RemovePasskey deletes a passkey of the viewer.
 func (s *Handlers) RemovePasskey(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
-	ok, err := s.passwordGiven(r, me)
+	ok, err := s.verifyPassword(r, me)
 	if err != nil {
 		return err
 	}
@@ -151,12 +159,13 @@ func (s *Handlers) RemovePasskey(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, "/account/passkeys", "Removed: it opens nothing any more. Delete it on the device too, so that it is not offered there.")
+	return s.SeeOther(w, r, "/account/passkeys",
+		"Removed: it opens nothing any more. Delete it on the device too, so that it is not offered there.")
 }
 
-// AskPasskey asks the browser for any passkey of this site.
+// AskPasskey asks the browser for a passkey of this site.
 func (s *Handlers) AskPasskey(w http.ResponseWriter, r *http.Request) error {
-	check, err := s.checker(r.Context())
+	check, err := s.relyingParty(r.Context())
 	if err != nil {
 		return err
 	}
@@ -164,18 +173,18 @@ func (s *Handlers) AskPasskey(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if err := s.keepCeremony(r, askPasskeyKey, data); err != nil {
+	if err := s.storeCeremony(r, askPasskeyKey, data); err != nil {
 		return err
 	}
-	return answerScript(w, options)
+	return writeJSON(w, options)
 }
 
-// EnterByPasskey signs in whoever's passkey signed.
-func (s *Handlers) EnterByPasskey(w http.ResponseWriter, r *http.Request) error {
-	a, err := s.signedBy(r)
+// SignInByPasskey signs in the owner of the passkey.
+func (s *Handlers) SignInByPasskey(w http.ResponseWriter, r *http.Request) error {
+	a, err := s.passkeyOwner(r)
 	if errors.Is(err, errPasskey) {
 		s.Log.Info("passkey refused", "err", err)
-		return refuseScript(w, format.SentenceCase(errPasskey.Error()))
+		return writeFault(w, format.SentenceCase(errPasskey.Error()))
 	}
 	if err != nil {
 		return err
@@ -187,5 +196,5 @@ func (s *Handlers) EnterByPasskey(w http.ResponseWriter, r *http.Request) error 
 	if next == "/desk" {
 		next = kit.Home(a)
 	}
-	return answerScript(w, map[string]string{"to": next})
+	return writeJSON(w, map[string]string{"to": next})
 }

@@ -14,11 +14,13 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowPeople lists all accounts.
 func (s *Handlers) ShowPeople(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPeople(w, r, http.StatusOK, ui.FormState{}, ui.Invitation{})
 }
 
-func (s *Handlers) renderPeople(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, shown ui.Invitation) error {
+func (s *Handlers) renderPeople(w http.ResponseWriter, r *http.Request, status int, a ui.FormState,
+	shown ui.Invitation) error {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
 		return err
@@ -55,7 +57,7 @@ func personLine(a account.Account) view.PersonLine {
 	return line
 }
 
-// AddPerson makes an account and shows its invitation once.
+// AddPerson creates an account and shows its invitation once.
 func (s *Handlers) AddPerson(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	a := readNewcomer(f, s.Now())
@@ -77,7 +79,7 @@ func (s *Handlers) AddPerson(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPeople(w, r, http.StatusCreated, ui.FormState{}, shown)
 }
 
-// readNewcomer reads a new person, who has no password yet.
+// readNewcomer reads a new account from the form.
 func readNewcomer(f kit.Form, now time.Time) account.Account {
 	a := account.Account{Active: true, Units: account.Metric, Created: now}
 	PersonForm().Read(f, &a)
@@ -93,11 +95,12 @@ func (s *Handlers) invite(r *http.Request, a account.Account) (ui.Invitation, er
 	return shown, s.Accounts.AddLink(r.Context(), link)
 }
 
-// invitationFor draws the link by which a person chooses a password. An import stores it
-// before the account has an id: the store sets the target then.
+// invitationFor returns a new invitation and its link. If the account has no id yet, as in an
+// import, the store sets the target.
 func (s *Handlers) invitationFor(r *http.Request, a account.Account) (ui.Invitation, account.Link, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	until := s.Now().Add(account.InvitationFor)
 	link := account.Link{Hash: hash, Target: account.InvitationTarget(a.ID), Expires: until}
-	return ui.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(), Until: format.Day(until, s.Zone(r))}, link, err
+	return ui.Invitation{For: a.Name, Link: s.BaseURL + "/invited/" + secret.Reveal(),
+		Until: format.Day(until, s.Zone(r))}, link, err
 }

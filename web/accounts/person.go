@@ -15,8 +15,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// personAsked is the account that the address names.
-func (s *Handlers) personAsked(r *http.Request) (account.Account, error) {
+// accountIn is the account that the address names.
+func (s *Handlers) accountIn(r *http.Request) (account.Account, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "account"), 10, 64)
 	if err != nil {
 		return account.Account{}, account.ErrNotFound
@@ -26,15 +26,17 @@ func (s *Handlers) personAsked(r *http.Request) (account.Account, error) {
 
 func personPath(id account.ID) string { return "/people/" + strconv.FormatInt(int64(id), 10) }
 
+// ShowPerson is the page of one account.
 func (s *Handlers) ShowPerson(w http.ResponseWriter, r *http.Request) error {
-	a, err := s.personAsked(r)
+	a, err := s.accountIn(r)
 	if err != nil {
 		return err
 	}
 	return s.renderPerson(w, r, http.StatusOK, a, ui.FormState{}, ui.Invitation{})
 }
 
-func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status int, a account.Account, typed ui.FormState, shown ui.Invitation) error {
+func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status int, a account.Account,
+	typed ui.FormState, shown ui.Invitation) error {
 	t, err := s.Accounts.TwoStep(r.Context(), a.ID)
 	if err != nil {
 		return err
@@ -46,13 +48,14 @@ func (s *Handlers) renderPerson(w http.ResponseWriter, r *http.Request, status i
 	if typed.Values == nil {
 		typed.Values = storedRoles(a)
 	}
-	p := view.NewPersonPage(s.Page(r, a.Name, "People"), personLine(a), PersonForm().Fields(typed).Named("roles"), typed)
+	p := view.NewPersonPage(s.Page(r, a.Name, "People"), personLine(a), PersonForm().Fields(typed).Named("roles"),
+		typed)
 	p.URL, p.Link, p.Invited = personPath(a.ID), shown, a.PasswordHash == ""
 	p.Active, p.Code, p.Passkeys = a.Active, t.On(), len(keys)
 	return s.Render(w, r, status, view.Person(p))
 }
 
-// storedRoles fills the form with what stands.
+// storedRoles returns the stored values of the form.
 func storedRoles(a account.Account) map[string][]string {
 	typed := map[string][]string{}
 	for _, role := range a.Roles {
@@ -64,10 +67,10 @@ func storedRoles(a account.Account) map[string][]string {
 	return typed
 }
 
-// SetRoles changes what a person may do, from their next click on. Who may not sign in any
-// more is signed out everywhere. The last coordinator stays one.
+// SetRoles changes what a person may do, from their next request on. A person who may no
+// longer sign in is signed out everywhere. The last coordinator cannot be removed.
 func (s *Handlers) SetRoles(w http.ResponseWriter, r *http.Request) error {
-	a, err := s.personAsked(r)
+	a, err := s.accountIn(r)
 	if err != nil {
 		return err
 	}
@@ -85,7 +88,7 @@ func (s *Handlers) SetRoles(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if len(f.Faults) > 0 {
-		return s.personAgain(w, r, f)
+		return s.retryPerson(w, r, f)
 	}
 	if !a.Active {
 		if err := s.Accounts.EndSignIns(r.Context(), a.ID, ""); err != nil {
@@ -95,19 +98,19 @@ func (s *Handlers) SetRoles(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, personPath(a.ID), "Saved. It holds from "+a.Name+"'s next click on.")
 }
 
-// personAgain shows the page with what was typed and what is wrong with it.
-func (s *Handlers) personAgain(w http.ResponseWriter, r *http.Request, f kit.Form) error {
-	a, err := s.personAsked(r)
+// retryPerson shows the form again with its values and faults.
+func (s *Handlers) retryPerson(w http.ResponseWriter, r *http.Request, f kit.Form) error {
+	a, err := s.accountIn(r)
 	if err != nil {
 		return err
 	}
 	return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, kit.FormStateOf(r, f.Faults), ui.Invitation{})
 }
 
-// MakePasswordLink makes the link by which a person sets a password, and shows it this
-// once: an invitation where there was none yet.
+// MakePasswordLink creates a link to set a password and shows it once. It is an invitation if
+// the person has no password yet.
 func (s *Handlers) MakePasswordLink(w http.ResponseWriter, r *http.Request) error {
-	a, err := s.personAsked(r)
+	a, err := s.accountIn(r)
 	if err != nil {
 		return err
 	}
@@ -133,18 +136,19 @@ func (s *Handlers) passwordLink(r *http.Request, a account.Account) (ui.Invitati
 	if err := s.Accounts.AddLink(r.Context(), link); err != nil {
 		return ui.Invitation{}, err
 	}
-	return ui.Invitation{For: a.Name, Link: s.BaseURL + "/new-password/" + secret.Reveal(), Until: format.Moment(until, s.Zone(r)), Password: true}, nil
+	return ui.Invitation{For: a.Name, Link: s.BaseURL + "/new-password/" + secret.Reveal(),
+		Until: format.Moment(until, s.Zone(r)), Password: true}, nil
 }
 
-// TakeSecondOff helps who lost the phone, the codes and the passkeys. The coordinator's own
-// password is asked, and the person is told.
-func (s *Handlers) TakeSecondOff(w http.ResponseWriter, r *http.Request) error {
-	a, err := s.personAsked(r)
+// RemoveSecondStep helps a person who lost their phone, codes and passkeys. It requires the
+// coordinator's own password, and notifies the person by mail.
+func (s *Handlers) RemoveSecondStep(w http.ResponseWriter, r *http.Request) error {
+	a, err := s.accountIn(r)
 	if err != nil {
 		return err
 	}
 	me, _ := kit.ViewerOf(r).Account()
-	ok, err := s.passwordGiven(r, me)
+	ok, err := s.verifyPassword(r, me)
 	if err != nil {
 		return err
 	}
@@ -155,17 +159,19 @@ func (s *Handlers) TakeSecondOff(w http.ResponseWriter, r *http.Request) error {
 		answer.Values = storedRoles(a)
 		return s.renderPerson(w, r, http.StatusUnprocessableEntity, a, answer, ui.Invitation{})
 	}
-	if err := s.dropPasskeys(r, a.ID); err != nil {
+	if err := s.removePasskeys(r, a.ID); err != nil {
 		return err
 	}
-	if err := s.takeTwoStepAway(r.Context(), a.ID); err != nil {
+	if err := s.removeTwoStep(r.Context(), a.ID); err != nil {
 		return err
 	}
-	s.tellAccount(r.Context(), a, "The second step was taken off your account by "+me.Name+": your password alone opens it now. Set it up again on your account's page. If you did not ask for this, telephone a coordinator now.")
+	s.notifyAccount(r.Context(), a, "The second step was taken off your account by "+me.Name+
+		": your password alone opens it now. Set it up again on your account's page. If you did not ask for this, "+
+		"telephone a coordinator now.")
 	return s.SeeOther(w, r, personPath(a.ID), "Taken off. "+a.Name+" is told by mail.")
 }
 
-func (s *Handlers) dropPasskeys(r *http.Request, id account.ID) error {
+func (s *Handlers) removePasskeys(r *http.Request, id account.ID) error {
 	keys, err := s.Accounts.Passkeys(r.Context(), id)
 	for _, k := range keys {
 		if err == nil {

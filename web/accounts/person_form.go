@@ -22,7 +22,7 @@ func PersonForm() kit.Questions[account.Account] {
 	}
 }
 
-// rolesQuestion asks what a person may do. A role that there is not is a fault.
+// rolesQuestion asks what a person may do. An unknown role is a fault.
 func rolesQuestion() kit.Question[account.Account] {
 	q := kit.Several(ui.Field{Name: "roles", Label: "What they may do", Optional: true, Options: []ui.Option{
 		{Value: "leader", Label: "Leader", Note: "Adds trails, schedules hikes, manages the hikes they staff."},

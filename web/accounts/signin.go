@@ -13,6 +13,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowSignIn is the sign-in page.
 func (s *Handlers) ShowSignIn(w http.ResponseWriter, r *http.Request) error {
 	return s.renderSignIn(w, r, http.StatusOK, "", "")
 }
@@ -25,7 +26,8 @@ func (s *Handlers) renderSignIn(w http.ResponseWriter, r *http.Request, status i
 		Next:     kit.OwnPath(r.FormValue("next")),
 	}
 	for _, sample := range s.Samples {
-		p.Samples = append(p.Samples, format.Line{Label: sample.As, Value: sample.Email, Note: "password " + sample.Password})
+		p.Samples = append(p.Samples,
+			format.Line{Label: sample.As, Value: sample.Email, Note: "password " + sample.Password})
 	}
 	if origin, _, ok := s.passkeyOrigin(); ok {
 		p.Origin = origin
@@ -36,11 +38,13 @@ func (s *Handlers) renderSignIn(w http.ResponseWriter, r *http.Request, status i
 	return s.Render(w, r, status, view.Signin(p))
 }
 
+// SignIn checks the password and continues with the code, if there is a second step.
 func (s *Handlers) SignIn(w http.ResponseWriter, r *http.Request) error {
 	email := r.PostFormValue("email")
 	a, err := s.check(r, email, r.PostFormValue("password"))
 	if errors.Is(err, account.ErrNotFound) {
-		return s.renderSignIn(w, r, http.StatusUnprocessableEntity, email, "E-mail address and password do not match an account.")
+		return s.renderSignIn(w, r, http.StatusUnprocessableEntity, email,
+			"E-mail address and password do not match an account.")
 	}
 	if err != nil {
 		return err
@@ -52,8 +56,8 @@ func (s *Handlers) SignIn(w http.ResponseWriter, r *http.Request) error {
 	return s.continueSignIn(w, r, a, next, "")
 }
 
-// check finds the account that the address and the password open; ErrNotFound covers
-// every way in which they do not, at the same cost.
+// check returns the active account with the address and the password. It is ErrNotFound for
+// every mismatch, and always takes the same time.
 func (s *Handlers) check(r *http.Request, email, password string) (account.Account, error) {
 	clean, err := account.CleanEmail(email)
 	if err != nil {
@@ -65,7 +69,7 @@ func (s *Handlers) check(r *http.Request, email, password string) (account.Accou
 	}
 	known := err == nil && a.Active && a.PasswordHash != ""
 	if !known {
-		a.PasswordHash = "" // verified all the same, so that time tells nothing
+		a.PasswordHash = "" // verified anyway, so that the time reveals nothing
 	}
 	ok, err := s.Hasher.Verify(r.Context(), password, a.PasswordHash)
 	if err != nil {
@@ -77,12 +81,13 @@ func (s *Handlers) check(r *http.Request, email, password string) (account.Accou
 	return a, nil
 }
 
-// startSession starts a session under a new token; second is that a second step was taken.
+// startSession signs in under a new session token. Second means that a second step was taken.
 func (s *Handlers) startSession(r *http.Request, a account.Account, second bool) error {
 	if err := s.Sessions.RenewToken(r.Context()); err != nil {
 		return err
 	}
-	in := account.SignIn{ID: uuid.NewString(), Account: a.ID, Began: s.Now(), Device: account.DeviceOf(agentOf(r)), Network: networkOf(r), Second: second}
+	in := account.SignIn{ID: uuid.NewString(), Account: a.ID, Began: s.Now(), Device: account.DeviceOf(agentOf(r)),
+		Network: networkOf(r), Second: second}
 	if err := s.Accounts.AddSignIn(r.Context(), in); err != nil {
 		return err
 	}
@@ -91,9 +96,11 @@ func (s *Handlers) startSession(r *http.Request, a account.Account, second bool)
 	return nil
 }
 
+// SignOut ends the sign-in of this browser.
 func (s *Handlers) SignOut(w http.ResponseWriter, r *http.Request) error {
 	if a, ok := kit.ViewerOf(r).Account(); ok {
-		if err := s.Accounts.EndSignIn(r.Context(), a.ID, s.Sessions.GetString(r.Context(), kit.SignInKey)); err != nil {
+		if err := s.Accounts.EndSignIn(r.Context(), a.ID,
+			s.Sessions.GetString(r.Context(), kit.SignInKey)); err != nil {
 			return err
 		}
 	}

@@ -15,9 +15,10 @@ import (
 	"saltbush/web/ui"
 )
 
-// Where a browser's session keeps the key of a set-up that is not confirmed yet.
-const newKeyKey = "new code key"
+// pendingSetupKey is the session key of a code key that is not confirmed yet.
+const pendingSetupKey = "new code key"
 
+// ShowTwoStep is the page of the second step.
 func (s *Handlers) ShowTwoStep(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTwoStep(w, r, http.StatusOK, ui.FormState{})
 }
@@ -32,10 +33,11 @@ func (s *Handlers) renderTwoStep(w http.ResponseWriter, r *http.Request, status 
 	if p.Wanted, err = s.SecondWanted(r); err != nil {
 		return err
 	}
-	key := account.CodeKeyFromBytes(s.Sessions.GetBytes(r.Context(), newKeyKey))
+	key := account.CodeKeyFromBytes(s.Sessions.GetBytes(r.Context(), pendingSetupKey))
 	switch {
 	case t.On():
-		p.Since, p.Left = format.Day(t.Since, s.Zone(r)), format.Count(len(t.Recovery), "recovery code is", "recovery codes are")+" left."
+		p.Since, p.Left = format.Day(t.Since, s.Zone(r)),
+			format.Count(len(t.Recovery), "recovery code is", "recovery codes are")+" left."
 	case !key.IsZero():
 		p.Key = key.Reveal()
 		if p.Drawing, err = ui.NewQR(key.URI(s.houseName(r.Context()), me.Email)); err != nil {
@@ -45,7 +47,7 @@ func (s *Handlers) renderTwoStep(w http.ResponseWriter, r *http.Request, status 
 	return s.Render(w, r, status, view.TwoStep(p))
 }
 
-// houseName is under which name an authenticator program files us.
+// houseName returns the name of the house for authenticator apps and mail.
 func (s *Handlers) houseName(ctx context.Context) string {
 	if house, err := s.Hikes.House(ctx); err == nil && house.Organisation != "" {
 		return house.Organisation
@@ -53,13 +55,14 @@ func (s *Handlers) houseName(ctx context.Context) string {
 	return "Saltbush"
 }
 
-// passwordGiven asks once more for the password before something that an open screen must
-// not be enough for.
-func (s *Handlers) passwordGiven(r *http.Request, me account.Account) (bool, error) {
+// verifyPassword checks the password of the form, for actions for which an unattended screen
+// must not be enough.
+func (s *Handlers) verifyPassword(r *http.Request, me account.Account) (bool, error) {
 	return s.Hasher.Verify(r.Context(), r.PostFormValue("current"), me.PasswordHash)
 }
 
-func (s *Handlers) twoStepAgain(w http.ResponseWriter, r *http.Request, field, message string) error {
+// retryTwoStep shows the page again with a fault.
+func (s *Handlers) retryTwoStep(w http.ResponseWriter, r *http.Request, field, message string) error {
 	f := kit.NewForm(r)
 	f.Faults.Add(field, message)
 	return s.renderTwoStep(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
@@ -67,79 +70,83 @@ func (s *Handlers) twoStepAgain(w http.ResponseWriter, r *http.Request, field, m
 
 const wrongPassword = "This is not your password."
 
-// BeginTwoStep draws a key. Nothing is asked for with it until a code has come back.
+// BeginTwoStep draws a key. It has no effect until SetUpTwoStep gets a code for it.
 func (s *Handlers) BeginTwoStep(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
-	ok, err := s.passwordGiven(r, me)
+	ok, err := s.verifyPassword(r, me)
 	if err != nil {
 		return err
 	}
 	if !ok {
-		return s.twoStepAgain(w, r, "current", wrongPassword)
+		return s.retryTwoStep(w, r, "current", wrongPassword)
 	}
 	key, err := account.NewCodeKey(rand.Reader)
 	if err != nil {
 		return err
 	}
-	s.Sessions.Put(r.Context(), newKeyKey, key.Bytes())
+	s.Sessions.Put(r.Context(), pendingSetupKey, key.Bytes())
 	return s.SeeOther(w, r, "/account/two-step", "")
 }
 
-// SetUpTwoStep takes the first code, shows the recovery codes this once, and signs every
-// other browser out.
+// SetUpTwoStep checks the first code, shows the recovery codes once, and signs out every
+// other browser.
 func (s *Handlers) SetUpTwoStep(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
-	key := account.CodeKeyFromBytes(s.Sessions.GetBytes(r.Context(), newKeyKey))
+	key := account.CodeKeyFromBytes(s.Sessions.GetBytes(r.Context(), pendingSetupKey))
 	var codes []string
-	var refused, fault error
+	var refused, failed error
 	err := s.Accounts.ChangeTwoStep(r.Context(), me.ID, func(t *account.TwoStep) {
 		if t.On() {
 			return
 		}
 		if refused = t.SetUp(key, r.PostFormValue("code"), s.Now()); refused == nil {
-			codes, fault = t.NewRecovery(rand.Reader)
+			codes, failed = t.NewRecovery(rand.Reader)
 		}
 	})
-	if err = errors.Join(err, fault); err != nil {
+	if err = errors.Join(err, failed); err != nil {
 		return err
 	}
 	if refused != nil {
-		return s.twoStepAgain(w, r, "code", format.SentenceCase(refused.Error()))
+		return s.retryTwoStep(w, r, "code", format.SentenceCase(refused.Error()))
 	}
-	s.Sessions.Remove(r.Context(), newKeyKey)
+	s.Sessions.Remove(r.Context(), pendingSetupKey)
 	if codes == nil { // sent twice
 		return s.SeeOther(w, r, "/account/two-step", "")
 	}
-	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID, s.Sessions.GetString(r.Context(), kit.SignInKey)); err != nil {
+	if err := s.Accounts.SecondStepTaken(r.Context(), me.ID,
+		s.Sessions.GetString(r.Context(), kit.SignInKey)); err != nil {
 		return err
 	}
 	if err := s.endOthers(r, me); err != nil {
 		return err
 	}
-	return s.renderRecovery(w, r, codes, "From now on a code is asked for after your password. Every other browser is signed out.")
+	return s.renderRecovery(w, r, codes,
+		"From now on a code is asked for after your password. Every other browser is signed out.")
 }
 
 func (s *Handlers) renderRecovery(w http.ResponseWriter, r *http.Request, codes []string, lede string) error {
-	return s.Render(w, r, http.StatusCreated, view.Recovery(view.RecoveryPage{Page: s.Page(r, "Recovery codes", ""), Lede: lede, Codes: codes}))
+	return s.Render(w, r, http.StatusCreated,
+		view.Recovery(view.RecoveryPage{Page: s.Page(r, "Recovery codes", ""), Lede: lede, Codes: codes}))
 }
 
+// NewRecovery replaces the recovery codes and shows them once.
 func (s *Handlers) NewRecovery(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
-	ok, err := s.passwordGiven(r, me)
+	ok, err := s.verifyPassword(r, me)
 	if err != nil {
 		return err
 	}
 	if !ok {
-		return s.twoStepAgain(w, r, "for_codes", wrongPassword)
+		return s.retryTwoStep(w, r, "for_codes", wrongPassword)
 	}
 	var codes []string
-	var fault error
+	var failed error
 	err = s.Accounts.ChangeTwoStep(r.Context(), me.ID, func(t *account.TwoStep) {
 		if t.On() {
-			codes, fault = t.NewRecovery(rand.Reader)
+			codes, failed = t.NewRecovery(rand.Reader)
 		}
 	})
-	if err = errors.Join(err, fault); err != nil {
+	if err = errors.Join(err, failed); err != nil {
 		return err
 	}
 	if codes == nil {
@@ -148,36 +155,38 @@ func (s *Handlers) NewRecovery(w http.ResponseWriter, r *http.Request) error {
 	return s.renderRecovery(w, r, codes, "The old codes open nothing any more.")
 }
 
+// EndTwoStep turns the second step off.
 func (s *Handlers) EndTwoStep(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
-	ok, err := s.passwordGiven(r, me)
+	ok, err := s.verifyPassword(r, me)
 	if err != nil {
 		return err
 	}
 	if !ok {
-		return s.twoStepAgain(w, r, "for_off", wrongPassword)
+		return s.retryTwoStep(w, r, "for_off", wrongPassword)
 	}
-	if err := s.takeTwoStepAway(r.Context(), me.ID); err != nil {
+	if err := s.removeTwoStep(r.Context(), me.ID); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, "/account/two-step", "Turned off. Your password alone opens your account.")
 }
 
-func (s *Handlers) takeTwoStepAway(ctx context.Context, id account.ID) error {
+func (s *Handlers) removeTwoStep(ctx context.Context, id account.ID) error {
 	if err := s.Accounts.ChangeTwoStep(ctx, id, func(t *account.TwoStep) { *t = account.TwoStep{} }); err != nil {
 		return err
 	}
 	return s.Accounts.SecondStepGone(ctx, id)
 }
 
-// pendingKey is where a browser's session keeps that the password was right and the code
-// is still to come.
+// pendingKey is the session key of an account whose password was right and whose code is
+// missing.
 const pendingKey = "code pending"
 
-// House judgement: a phone is found in ten minutes; then the password is asked once more.
+// codePatience is how long a code may follow the password.
+// Our judgment: people find their phone in ten minutes.
 const codePatience = 10 * time.Minute
 
-// continueSignIn signs in to an account whose password was right, after a code where it has one.
+// continueSignIn signs in to an account whose password was right, or asks for the code first.
 func (s *Handlers) continueSignIn(w http.ResponseWriter, r *http.Request, a account.Account, to, said string) error {
 	t, err := s.Accounts.TwoStep(r.Context(), a.ID)
 	if err != nil {
@@ -199,7 +208,7 @@ func (s *Handlers) continueSignIn(w http.ResponseWriter, r *http.Request, a acco
 	return s.SeeOther(w, r, "/sign-in/code", "")
 }
 
-// pending is the account whose code is still to come; ErrSignIn where there is none.
+// pending returns the account whose code is missing, or ErrSignIn.
 func (s *Handlers) pending(r *http.Request) (account.Account, error) {
 	id, err := strconv.ParseInt(s.Sessions.GetString(r.Context(), pendingKey), 10, 64)
 	if err != nil || s.Now().Unix() >= s.Sessions.GetInt64(r.Context(), pendingKey+" until") {
@@ -212,6 +221,7 @@ func (s *Handlers) pending(r *http.Request) (account.Account, error) {
 	return a, err
 }
 
+// ShowCode asks for the code after the password.
 func (s *Handlers) ShowCode(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.pending(r); err != nil {
 		return toSignIn(w, r, err)
@@ -219,7 +229,7 @@ func (s *Handlers) ShowCode(w http.ResponseWriter, r *http.Request) error {
 	return s.renderCode(w, r, http.StatusOK, "")
 }
 
-// toSignIn begins again where the wait for a code is over.
+// toSignIn redirects ErrSignIn to the sign-in page.
 func toSignIn(w http.ResponseWriter, r *http.Request, err error) error {
 	if errors.Is(err, account.ErrSignIn) {
 		http.Redirect(w, r, "/sign-in", http.StatusSeeOther)
@@ -232,6 +242,7 @@ func (s *Handlers) renderCode(w http.ResponseWriter, r *http.Request, status int
 	return s.Render(w, r, status, view.Code(view.NewCodePage(s.Page(r, "Your code", ""), wrong)))
 }
 
+// TakeCode checks the code and signs in.
 func (s *Handlers) TakeCode(w http.ResponseWriter, r *http.Request) error {
 	a, err := s.pending(r)
 	if err != nil {
@@ -246,11 +257,12 @@ func (s *Handlers) TakeCode(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if refused != nil {
-		return s.renderCode(w, r, http.StatusUnprocessableEntity, s.whyNoCode(r, refused, until))
+		return s.renderCode(w, r, http.StatusUnprocessableEntity, s.codeFault(r, refused, until))
 	}
 	to, said := kit.OwnPath(s.Sessions.GetString(r.Context(), pendingKey+" to")), ""
-	if left < 3 { // House judgement: time for a new sheet
-		said = "Only " + format.Count(left, "recovery code is", "recovery codes are") + " left: make new ones on your account's page."
+	if left < 3 { // Our judgment: time for new codes.
+		said = "Only " + format.Count(left, "recovery code is", "recovery codes are") +
+			" left: make new ones on your account's page."
 	}
 	if err := s.startSession(r, a, true); err != nil {
 		return err
@@ -258,7 +270,8 @@ func (s *Handlers) TakeCode(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, to, said)
 }
 
-func (s *Handlers) whyNoCode(r *http.Request, refused error, until time.Time) string {
+// codeFault describes why a code was refused.
+func (s *Handlers) codeFault(r *http.Request, refused error, until time.Time) string {
 	if s.Now().Before(until) {
 		refused = account.ErrCodeTooMany
 	}

@@ -80,8 +80,9 @@ func TestRecoveryCodesAreStoredHashed(t *testing.T) {
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	_, codes := s.SignIn(t, sitetest.Coordinator).SetUpTwoStep()
 	var stored [][]byte
-	const query = `SELECT recovery FROM two_steps WHERE key IS NOT NULL`
-	if err := s.DB.Pool().QueryRow(context.Background(), query).Scan(&stored); err != nil {
+	err := s.DB.Pool().QueryRow(context.Background(),
+		`SELECT recovery FROM two_steps WHERE key IS NOT NULL`).Scan(&stored)
+	if err != nil {
 		t.Fatal(err)
 	}
 	for i, c := range codes {

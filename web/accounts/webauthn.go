@@ -17,9 +17,9 @@ import (
 	"saltbush/internal/fault"
 )
 
-// passkeyOrigin is the only address at which passkeys of this site work; false where there
-// is none. Passkeys belong to a name, never to a number: for this machine's own number it
-// is localhost.
+// passkeyOrigin returns the only origin at which passkeys of this site work, and false if there
+// is none. Passkeys belong to a host name, never to an IP address; the loopback address
+// becomes localhost.
 func (s *Handlers) passkeyOrigin() (origin, name string, ok bool) {
 	u, err := url.Parse(s.BaseURL)
 	if err != nil {
@@ -33,40 +33,42 @@ func (s *Handlers) passkeyOrigin() (origin, name string, ok bool) {
 	return u.Scheme + "://" + u.Host, name, safe && protocol.ValidateRPID(name) == nil
 }
 
-// errNoPasskeys is the refusal where the site's address is not fit for passkeys.
+// errNoPasskeys is returned if the address of the site does not allow passkeys.
 const errNoPasskeys = fault.Refusal("Passkeys need this site to have a name and https. Whoever runs it sets that.")
 
-// checker checks what passkeys sign. Every signature is asked to come after a look at who
-// holds the key, so that one passkey is two steps.
-func (s *Handlers) checker(ctx context.Context) (*webauthn.WebAuthn, error) {
+// relyingParty returns the checks of passkeys. It always requires user verification, so that a
+// passkey counts as two steps.
+func (s *Handlers) relyingParty(ctx context.Context) (*webauthn.WebAuthn, error) {
 	origin, name, ok := s.passkeyOrigin()
 	if !ok {
 		return nil, errNoPasskeys
 	}
 	return webauthn.New(&webauthn.Config{
-		RPID: name, RPDisplayName: s.houseName(ctx), RPOrigins: []string{origin}, AttestationPreference: protocol.PreferNoAttestation,
+		RPID: name, RPDisplayName: s.houseName(ctx), RPOrigins: []string{origin},
+		AttestationPreference: protocol.PreferNoAttestation,
 		AuthenticatorSelection: protocol.AuthenticatorSelection{
-			ResidentKey: protocol.ResidentKeyRequirementRequired, RequireResidentKey: protocol.ResidentKeyRequired(), UserVerification: protocol.VerificationRequired},
+			ResidentKey: protocol.ResidentKeyRequirementRequired, RequireResidentKey: protocol.ResidentKeyRequired(),
+			UserVerification: protocol.VerificationRequired},
 	})
 }
 
-// keeper is an account as the library asks for it.
-type keeper struct {
+// passkeyUser is an account as a webauthn.User.
+type passkeyUser struct {
 	account.Account
 	keys []account.Passkey
 }
 
-// WebAuthnID is by which a passkey names its account: the number, which says nothing else.
-func (k keeper) WebAuthnID() []byte { return []byte(strconv.FormatInt(int64(k.ID), 10)) }
+// WebAuthnID returns the id of the account, which reveals nothing else.
+func (k passkeyUser) WebAuthnID() []byte { return []byte(strconv.FormatInt(int64(k.ID), 10)) }
 
-// WebAuthnName is how a phone lists the passkey.
-func (k keeper) WebAuthnName() string { return k.Email }
+// WebAuthnName returns the name that a phone lists the passkey under.
+func (k passkeyUser) WebAuthnName() string { return k.Email }
 
-// WebAuthnDisplayName is how a phone calls its owner.
-func (k keeper) WebAuthnDisplayName() string { return k.Name }
+// WebAuthnDisplayName returns the name of the owner.
+func (k passkeyUser) WebAuthnDisplayName() string { return k.Name }
 
-// WebAuthnCredentials are the passkeys that can be read.
-func (k keeper) WebAuthnCredentials() []webauthn.Credential {
+// WebAuthnCredentials returns the passkeys that can be read.
+func (k passkeyUser) WebAuthnCredentials() []webauthn.Credential {
 	var list []webauthn.Credential
 	for _, p := range k.keys {
 		var c webauthn.Credential
@@ -77,14 +79,14 @@ func (k keeper) WebAuthnCredentials() []webauthn.Credential {
 	return list
 }
 
-func (s *Handlers) keeperOf(ctx context.Context, a account.Account) (keeper, error) {
+func (s *Handlers) passkeyUserOf(ctx context.Context, a account.Account) (passkeyUser, error) {
 	keys, err := s.Accounts.Passkeys(ctx, a.ID)
-	return keeper{a, keys}, err
+	return passkeyUser{a, keys}, err
 }
 
-// keepCeremony lets the browser's session keep what the answer is checked against; each is
-// good for one answer.
-func (s *Handlers) keepCeremony(r *http.Request, key string, data *webauthn.SessionData) error {
+// storeCeremony stores in the session what the response is checked against. It can be used
+// once.
+func (s *Handlers) storeCeremony(r *http.Request, key string, data *webauthn.SessionData) error {
 	text, err := json.Marshal(data)
 	s.Sessions.Put(r.Context(), key, text)
 	return err
@@ -98,16 +100,16 @@ func (s *Handlers) popCeremony(r *http.Request, key string) (data webauthn.Sessi
 	return data, json.Unmarshal(text, &data)
 }
 
-// errPasskey is the refusal of whatever a passkey answers that does not hold.
+// errPasskey is returned for every invalid response of a passkey.
 var errPasskey = errors.New("this passkey was not taken: try once more, or use your password")
 
-// newCredential checks the answer of a new passkey.
+// newCredential checks the response of a new passkey.
 func (s *Handlers) newCredential(r *http.Request, me account.Account) (*webauthn.Credential, error) {
 	data, err := s.popCeremony(r, newPasskeyKey)
 	if err != nil {
 		return nil, err
 	}
-	check, err := s.checker(r.Context())
+	check, err := s.relyingParty(r.Context())
 	if err != nil {
 		return nil, err
 	}
@@ -115,20 +117,20 @@ func (s *Handlers) newCredential(r *http.Request, me account.Account) (*webauthn
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errPasskey, err)
 	}
-	c, err := check.CreateCredential(keeper{Account: me}, data, parsed)
+	c, err := check.CreateCredential(passkeyUser{Account: me}, data, parsed)
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errPasskey, err)
 	}
 	return c, nil
 }
 
-// signedBy finds whose passkey signed, and notes the use.
-func (s *Handlers) signedBy(r *http.Request) (account.Account, error) {
+// passkeyOwner returns the account of the passkey that signed, and records its use.
+func (s *Handlers) passkeyOwner(r *http.Request) (account.Account, error) {
 	data, err := s.popCeremony(r, askPasskeyKey)
 	if err != nil {
 		return account.Account{}, err
 	}
-	check, err := s.checker(r.Context())
+	check, err := s.relyingParty(r.Context())
 	if err != nil {
 		return account.Account{}, err
 	}
@@ -136,7 +138,7 @@ func (s *Handlers) signedBy(r *http.Request) (account.Account, error) {
 	if err != nil {
 		return account.Account{}, fmt.Errorf("%w: %w", errPasskey, err)
 	}
-	var who keeper
+	var who passkeyUser
 	find := func(_, handle []byte) (webauthn.User, error) {
 		who, err = s.keeperBy(r.Context(), handle)
 		return who, err
@@ -148,24 +150,24 @@ func (s *Handlers) signedBy(r *http.Request) (account.Account, error) {
 	return who.Account, s.passkeyUsed(r.Context(), who, c)
 }
 
-func (s *Handlers) keeperBy(ctx context.Context, handle []byte) (keeper, error) {
+func (s *Handlers) keeperBy(ctx context.Context, handle []byte) (passkeyUser, error) {
 	id, err := strconv.ParseInt(string(handle), 10, 64)
 	if err != nil {
-		return keeper{}, account.ErrNotFound
+		return passkeyUser{}, account.ErrNotFound
 	}
 	a, err := s.Accounts.AccountByID(ctx, account.ID(id))
 	if err == nil && !a.Active {
 		err = account.ErrNotFound
 	}
 	if err != nil {
-		return keeper{}, err
+		return passkeyUser{}, err
 	}
-	return s.keeperOf(ctx, a)
+	return s.passkeyUserOf(ctx, a)
 }
 
-// passkeyUsed stores the counter of a passkey. One that counts backwards has been copied,
-// and is refused (W3C Web Authentication Level 3, section 6.1.1).
-func (s *Handlers) passkeyUsed(ctx context.Context, who keeper, c *webauthn.Credential) error {
+// passkeyUsed stores the counter of a passkey. It refuses one that counts backwards, because
+// it was copied (W3C Web Authentication Level 3, section 6.1.1).
+func (s *Handlers) passkeyUsed(ctx context.Context, who passkeyUser, c *webauthn.Credential) error {
 	if c.Authenticator.CloneWarning {
 		return fmt.Errorf("%w: its counter went backwards", errPasskey)
 	}

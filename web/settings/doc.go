@@ -1,2 +1,2 @@
-// Package settings serves the rules of the organization, retention and the outbox.
+// Package settings serves the rules of the house, retention and the outbox.
 package settings

@@ -7,7 +7,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// Handlers serves the rules of the organization, retention and the outbox.
+// Handlers serves the pages of this area.
 type Handlers struct {
 	*kit.Kit
 	Hikes  hike.Store

@@ -18,11 +18,13 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowHouse is the page of the house and its rules.
 func (s *Handlers) ShowHouse(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHouse(w, r, http.StatusOK, ui.FormState{})
 }
 
-// Our judgment: the history of some years, of which a page is not afraid.
+// houseChanges is how many changes of the rules are shown.
+// Our judgment: the history of some years.
 const houseChanges = 200
 
 func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
@@ -34,17 +36,22 @@ func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status in
 	if err != nil {
 		return err
 	}
-	p := view.HousePage{Page: s.Page(r, "Rules of the house", "House"), Groups: view.NewRuleGroups(a, house.Rules, s.UnitsOf(r))}
+	p := view.HousePage{Page: s.Page(r, "Rules of the house", "House"),
+		Groups: view.NewRuleGroups(a, house.Rules, s.UnitsOf(r))}
 	if a.Values != nil {
 		p.Wrong = strings.Join(a.Values["group"], "")
 	}
 	words := a
 	if _, sent := a.Values["organisation"]; !sent {
-		words = ui.FormState{Values: map[string][]string{"organisation": {house.Organisation}, "emergency": {house.Emergency}, "zone": {house.Zone}}}
+		words = ui.FormState{Values: map[string][]string{"organisation": {house.Organisation},
+			"emergency": {house.Emergency}, "zone": {house.Zone}}}
 	}
-	p.Organisation = words.Bind(ui.Field{Name: "organisation", Label: "Name of the organisation", Hint: "In whose name messages go out."})
-	p.Emergency = words.Bind(ui.Field{Name: "emergency", Label: "Local emergency number", Hint: "It stands on every page and paper.", Short: true})
-	p.Zone = words.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailheads", Hint: "As region and city, such as America/Phoenix."})
+	p.Organisation = words.Bind(ui.Field{Name: "organisation", Label: "Name of the organisation",
+		Hint: "In whose name messages go out."})
+	p.Emergency = words.Bind(ui.Field{Name: "emergency", Label: "Local emergency number",
+		Hint: "It stands on every page and paper.", Short: true})
+	p.Zone = words.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailheads",
+		Hint: "As region and city, such as America/Phoenix."})
 	for _, c := range changes {
 		p.Changes = append(p.Changes, houseChangeLine(c, s.Zone(r)))
 	}
@@ -52,7 +59,8 @@ func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status in
 }
 
 func houseChangeLine(c rules.HouseChange, zone *time.Location) view.HouseChangeLine {
-	line := view.HouseChangeLine{At: format.Day(c.At, zone) + ", " + format.Clock(c.At, zone), Rule: format.SentenceCase(c.Rule), From: c.From, To: c.To, Reason: c.Reason, By: c.By}
+	line := view.HouseChangeLine{At: format.Day(c.At, zone) + ", " + format.Clock(c.At, zone),
+		Rule: format.SentenceCase(c.Rule), From: c.From, To: c.To, Reason: c.Reason, By: c.By}
 	if rule, known := rules.RuleByKey(c.Rule); known {
 		line.Rule = rule.Name
 	}
@@ -62,8 +70,9 @@ func houseChangeLine(c rules.HouseChange, zone *time.Location) view.HouseChangeL
 	return line
 }
 
-// changeHouse applies a rule of the domain. What is wrong with a form is shown beside it.
-func (s *Handlers) changeHouse(w http.ResponseWriter, r *http.Request, change func(*rules.House) ([]rules.HouseChange, error), part string) error {
+// changeHouse changes the house, or shows the form of the given part again with its faults.
+func (s *Handlers) changeHouse(w http.ResponseWriter, r *http.Request,
+	change func(*rules.House) ([]rules.HouseChange, error), part string) error {
 	kept := 0
 	err := s.Hikes.ChangeHouse(r.Context(), func(h *rules.House) ([]rules.HouseChange, error) {
 		changes, err := change(h)
@@ -79,18 +88,21 @@ func (s *Handlers) changeHouse(w http.ResponseWriter, r *http.Request, change fu
 	}
 	said := "Nothing was changed."
 	if kept > 0 {
-		said = fmt.Sprintf("Saved: %s. Plans that are made from now on use it; those already made keep what they were made with.", format.Count(kept, "change", "changes"))
+		said = fmt.Sprintf("Saved: %s. Plans that are made from now on use it; those already made keep what they "+
+			"were made with.", format.Count(kept, "change", "changes"))
 	}
 	return s.SeeOther(w, r, "/house"+part, said)
 }
 
+// DescribeHouse stores the name, emergency number and time zone of the house.
 func (s *Handlers) DescribeHouse(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	to := rules.House{Organisation: f.Text("organisation"), Emergency: f.Text("emergency"), Zone: f.Text("zone")}
-	return s.changeHouse(w, r, func(h *rules.House) ([]rules.HouseChange, error) { return h.Describe(to, kit.NameOf(r), s.Now()) }, "")
+	return s.changeHouse(w, r,
+		func(h *rules.House) ([]rules.HouseChange, error) { return h.Describe(to, kit.NameOf(r), s.Now()) }, "")
 }
 
-// SetRules takes the rules that the form holds; all others stay.
+// SetRules stores the rules in the form. The other rules stay.
 func (s *Handlers) SetRules(w http.ResponseWriter, r *http.Request) error {
 	f, u := kit.NewForm(r), s.UnitsOf(r)
 	reason := f.Text("reason")
@@ -106,8 +118,8 @@ func (s *Handlers) SetRules(w http.ResponseWriter, r *http.Request) error {
 	}, "#"+f.Text("group"))
 }
 
-// readRule reads one rule where the form holds it. A figure that reads as the one that stands
-// is not a change: what is shown is rounded.
+// readRule reads one rule if it is in the form. A figure that equals the current one as shown
+// is not a change, because the page rounds figures.
 func readRule(f kit.Form, rule rules.Rule, to *rules.Rules, u format.System) {
 	typed, sent := f.Values[rule.Key]
 	if !sent || len(typed) == 0 || strings.TrimSpace(typed[0]) == view.RuleFigure(rule.Unit, rule.Of(*to), u) {
@@ -121,7 +133,7 @@ func readRule(f kit.Form, rule rules.Rule, to *rules.Rules, u format.System) {
 	rule.Set(to, view.RuleAmount(rule.Unit, v, u))
 }
 
-// MoreCautious moves one rule a step toward caution: no reason is asked.
+// MoreCautious moves one rule a step toward caution, which needs no reason.
 func (s *Handlers) MoreCautious(w http.ResponseWriter, r *http.Request) error {
 	rule, known := rules.RuleByKey(chi.URLParam(r, "rule"))
 	if !known {

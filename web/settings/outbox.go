@@ -11,9 +11,10 @@ import (
 	"saltbush/web/ui"
 )
 
-// Our judgment: as many mails as a person scrolls through.
+// outboxShown is how many mails are shown. Our judgment.
 const outboxShown = 100
 
+// ShowOutbox lists the latest mail.
 func (s *Handlers) ShowOutbox(w http.ResponseWriter, r *http.Request) error {
 	mails, err := s.Outbox.Recent(r.Context(), outboxShown)
 	if err != nil {
@@ -21,7 +22,8 @@ func (s *Handlers) ShowOutbox(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := view.OutboxPage{Page: s.Page(r, "Outbox", "")}
 	for _, m := range mails {
-		mail := view.OutboxMail{To: m.To, Subject: m.Subject, When: format.Moment(m.Created, s.Zone(r)), State: s.mailStamp(m), Text: m.Text}
+		mail := view.OutboxMail{To: m.To, Subject: m.Subject, When: format.Moment(m.Created, s.Zone(r)),
+			State: s.mailStamp(m), Text: m.Text}
 		if s.Demo {
 			mail.Links = s.linksIn(m.Text)
 		} else {
@@ -44,13 +46,13 @@ func (s *Handlers) mailStamp(m message.Mail) ui.StampText {
 	return ui.StampText{Word: "waiting to go", Look: ui.LookOchre, Mark: ui.MarkGlass, Note: m.LastError}
 }
 
-// private is a link that opens something to whoever holds it. Somebody who could read it
-// here would be taken for the person whom the mail is for.
+// private matches private links. They are not shown, because anybody who has one counts as
+// the person that the mail is for.
 var private = regexp.MustCompile(`\S*/[a-z-]+/[a-z2-7]{32}\S*`)
 
 var link = regexp.MustCompile(`https?://\S+`)
 
-// linksIn offers the links of this site that stand in a mail.
+// linksIn returns the links of this site in the text of a mail.
 func (s *Handlers) linksIn(text string) []ui.ButtonText {
 	var links []ui.ButtonText
 	for _, u := range link.FindAllString(text, -1) {

@@ -28,7 +28,7 @@ func crewStates() []StatePage {
 		{"record-none", "Record, nothing known",
 			teamview.Record(teamview.RecordPage{Page: sampleStaffPage("Noor Whitlock", "Staff"),
 				Tabs: teamview.StaffTabs("Records", false), Name: "Noor Whitlock",
-				Now: teamview.StandingStamp(""), URL: "/staff/people/3",
+				Now: teamview.StatusStamp(""), URL: "/staff/people/3",
 				Led:          []ui.FigureText{{Label: "Last led", Value: "never"}},
 				ObservedForm: team.ObservedForm().Fields(ui.FormState{})})},
 		{"staffing", "Staffing of a hike", teamview.Staffing(staffingSample())},
@@ -88,21 +88,21 @@ func staffRulesSample(a ui.FormState) teamview.StaffRulesPage {
 }
 
 func recordsSample() teamview.RecordsPage {
-	papers := []teamview.GapLine{{Stamp: teamview.PaperStamp(6, true), Says: "wilderness first aid"},
-		{Stamp: teamview.PaperStamp(-3, true), Says: "CPR"},
-		{Stamp: teamview.PaperStamp(0, false), Says: "leader agreement"}}
+	papers := []teamview.GapLine{{Stamp: teamview.CertificateStamp(6, true), Says: "wilderness first aid"},
+		{Stamp: teamview.CertificateStamp(-3, true), Says: "CPR"},
+		{Stamp: teamview.CertificateStamp(0, false), Says: "leader agreement"}}
 	return teamview.RecordsPage{Page: sampleStaffPage("Records of staff", "Staff"),
 		Tabs: teamview.StaffTabs("Records", true),
 		Trainees: []teamview.TraineeLine{{Name: "Noor Whitlock", URL: "/staff/people/3", Level: "candidate",
 			Observed: "2 observed hikes", Last: "12 Apr 2026 on Old Pump Road: more practice"}},
 		People: []teamview.RecordLine{
-			{Name: "Ines Calder", URL: "/staff/people/1", Standing: teamview.StandingStamp("active"),
+			{Name: "Ines Calder", URL: "/staff/people/1", Standing: teamview.StatusStamp("active"),
 				Level: "mentor, up to very strenuous", Papers: papers[2:], Led: "4 in 12 months, 9 in 24",
 				Last: "last on 3 May 2026"},
-			{Name: "Tomas Verde", URL: "/staff/people/2", Standing: teamview.StandingStamp("provisional"),
+			{Name: "Tomas Verde", URL: "/staff/people/2", Standing: teamview.StatusStamp("provisional"),
 				Level: "leader, up to moderate", Papers: papers, Led: "1 in 12 months, 1 in 24",
 				Last: "last on 19 Apr 2026"},
-			{Name: "Rosa Lind", URL: "/staff/people/4", Standing: teamview.StandingStamp(""),
+			{Name: "Rosa Lind", URL: "/staff/people/4", Standing: teamview.StatusStamp(""),
 				Led: "0 in 12 months, 0 in 24", Last: "never led a hike that is on record"},
 		}}
 }
@@ -110,19 +110,19 @@ func recordsSample() teamview.RecordsPage {
 func recordSample(a ui.FormState) teamview.RecordPage {
 	return teamview.RecordPage{Page: sampleStaffPage("Tomas Verde", "Staff"), Tabs: teamview.StaffTabs("Records", true),
 		Name: "Tomas Verde", URL: "/staff/people/2", CanManage: true,
-		Now: teamview.StandingStamp("provisional"), NowSays: "Today leader, up to moderate hikes.",
+		Now: teamview.StatusStamp("provisional"), NowSays: "Today leader, up to moderate hikes.",
 		Changes: []teamview.ChangeLine{
 			{From: "1 Apr 2026", Level: "leader", Class: "moderate", Endorsed: "endorsed for heat",
-				Status: teamview.StandingStamp("provisional"), Reason: "Three observed hikes, all ready",
+				Status: teamview.StatusStamp("provisional"), Reason: "Three observed hikes, all ready",
 				By: "Ines Calder"},
 			{From: "1 Mar 2026", Level: "sweep", Class: "moderate", Endorsed: "",
-				Status: teamview.StandingStamp("lapsed"), Reason: "CPR ended", By: "Ines Calder"},
+				Status: teamview.StatusStamp("lapsed"), Reason: "CPR ended", By: "Ines Calder"},
 		},
-		Papers: []teamview.PaperLine{
+		Papers: []teamview.CertificateLine{
 			{Kind: "wilderness first aid", Issuer: "Sill Basin Rescue School", Number: "WF-118", Through: "14 May 2026",
-				Evidence: "copy on file", State: teamview.PaperStamp(6, true)},
+				Evidence: "copy on file", State: teamview.CertificateStamp(6, true)},
 			{Kind: "leader agreement", Issuer: "the house", Number: "", Through: "", Evidence: "signed at training",
-				State: teamview.PaperStamp(0, false)},
+				State: teamview.CertificateStamp(0, false)},
 		},
 		Missing: []string{"CPR"}, Observed: []teamview.ObservedLine{{Day: "12 Apr 2026", Trail: "Old Pump Road",
 			Mentor: "Ines Calder", Skills: "roll and count, heat and water", Result: "ready",

@@ -9,10 +9,10 @@ import (
 
 func keptStates() []StatePage {
 	return []StatePage{
-		{"kept", "What is kept", settingsview.Kept(keptSample())},
-		{"kept-wrong", "What is kept, came back", settingsview.Kept(wrongKeptSample())},
+		{"kept", "What is kept", settingsview.Retention(keptSample())},
+		{"kept-wrong", "What is kept, came back", settingsview.Retention(wrongKeptSample())},
 		{"kept-empty", "What is kept, nothing yet",
-			settingsview.Kept(settingsview.KeptPage{Page: sampleStaffPage("What is kept", "Kept"),
+			settingsview.Retention(settingsview.RetentionPage{Page: sampleStaffPage("What is kept", "Kept"),
 				Run: ui.NoteText{Kind: ui.NoteUnknown, Title: "No run yet"}, Stays: keptStays()})},
 		{"log", "Log", settingsview.Log(logSample())},
 		{"own-data", "What is kept of you", signupsview.OwnData(ownDataSample())},
@@ -28,10 +28,10 @@ func keptStays() []string {
 		"Numbers, times and places of a hike stay; the roll counts the same without names."}
 }
 
-func keptSample() settingsview.KeptPage {
+func keptSample() settingsview.RetentionPage {
 	hold := settingsview.LiftForm(settingsview.LiftText{Hike: "7", About: "Quail Wash at first light",
 		Why: settingsview.NewLiftWhy(ui.FormState{}, "7")})
-	return settingsview.KeptPage{Page: sampleStaffPage("What is kept", "Kept"),
+	return settingsview.RetentionPage{Page: sampleStaffPage("What is kept", "Kept"),
 		Run: ui.NoteText{Title: "Last run: Sun 10 May, 03:10", Text: "It runs once a day."},
 		Open: ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Stands at"}},
 			Rows: [][]ui.Cell{{{Text: "Old Pump Road by dusk"}, {Text: "Sat 2 May"}, {Text: "back"}}}},
@@ -48,7 +48,7 @@ func keptSample() settingsview.KeptPage {
 		Why:  settingsview.NewHoldWhy(ui.FormState{}), Stays: keptStays()}
 }
 
-func wrongKeptSample() settingsview.KeptPage {
+func wrongKeptSample() settingsview.RetentionPage {
 	p := keptSample()
 	p.Why = settingsview.NewHoldWhy(ui.FormState{Errors: map[string]string{"because": "Write why nothing of this " +
 		"hike may be deleted."}})

@@ -17,27 +17,27 @@ import (
 	"saltbush/web/ui"
 )
 
-// asking is what a private link asks.
-type asking struct {
+// staffRequest is a request to a person to staff a hike.
+type staffRequest struct {
 	hike   hike.Hike
-	person string // on the roll, or on-call
+	person string // the id on the roll, or hike.OnCall
 	name   string
 	part   string
-	answer team.Answer // empty where the person is no longer asked
+	answer team.Answer // empty if the person is no longer asked
 }
 
-// askingIn opens the link of the address.
-func (s *Handlers) askingIn(r *http.Request) (asking, error) {
+// requestIn opens the link in the URL.
+func (s *Handlers) requestIn(r *http.Request) (staffRequest, error) {
 	link, err := account.OpenLink(r.Context(), s.Accounts, kit.SecretIn(r), account.Asked, s.Now())
 	if err != nil {
-		return asking{}, err
+		return staffRequest{}, err
 	}
 	h, err := s.Hikes.Hike(r.Context(), link.Hike)
-	return askingOf(h, link.Person), err
+	return requestOf(h, link.Person), err
 }
 
-func askingOf(h hike.Hike, person string) asking {
-	a := asking{hike: h, person: person}
+func requestOf(h hike.Hike, person string) staffRequest {
+	a := staffRequest{hike: h, person: person}
 	if person == hike.OnCall {
 		a.name, a.part, a.answer = h.OnCall.Name, hike.OnCall, h.OnCallAnswer()
 		return a
@@ -50,22 +50,26 @@ func askingOf(h hike.Hike, person string) asking {
 	return a
 }
 
+// ShowAsked is a request to staff a hike, opened by its link.
 func (s *Handlers) ShowAsked(w http.ResponseWriter, r *http.Request) error {
-	a, err := s.askingIn(r)
+	a, err := s.requestIn(r)
 	if err != nil {
 		return err
 	}
 	return s.renderAsked(w, r, http.StatusOK, a, ui.FormState{})
 }
 
-func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a asking, wrong ui.FormState) error {
+func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status int, a staffRequest,
+	wrong ui.FormState) error {
 	t, err := s.Hikes.Trail(r.Context(), a.hike.Trail)
 	if err != nil {
 		return err
 	}
 	h, zone := a.hike, a.hike.Start.Location()
-	p := view.AskedPage{Page: s.Page(r, "Will you take this part?", ""), URL: r.URL.Path, Name: a.name, Part: a.part, Hike: h.Title, Trail: t.Name, Meeting: t.Meeting,
-		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), Answer: ui.StampOf(string(a.answer)), Because: view.NewBecause(wrong, a.person)}
+	p := view.AskedPage{Page: s.Page(r, "Will you take this part?",
+		""), URL: r.URL.Path, Name: a.name, Part: a.part, Hike: h.Title, Trail: t.Name, Meeting: t.Meeting,
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), Answer: ui.StampOf(string(a.answer)),
+		Because: view.NewBecause(wrong, a.person)}
 	p.Private = true
 	p.Open = a.answer != "" && (h.State == hike.Draft || h.State == hike.Posted)
 	switch {
@@ -79,8 +83,9 @@ func (s *Handlers) renderAsked(w http.ResponseWriter, r *http.Request, status in
 	return s.Render(w, r, status, view.AskedByLink(p))
 }
 
+// AnswerByLink stores an answer from the page of ShowAsked.
 func (s *Handlers) AnswerByLink(w http.ResponseWriter, r *http.Request) error {
-	a, err := s.askingIn(r)
+	a, err := s.requestIn(r)
 	if err != nil {
 		return err
 	}
@@ -96,8 +101,8 @@ func (s *Handlers) AnswerByLink(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, r.URL.Path, "Your answer is kept. Thank you.")
 }
 
-// answer keeps a yes or a no, and tells of a no.
-func (s *Handlers) answer(r *http.Request, a asking, yes bool, because string) error {
+// answer stores a yes or a no, and notifies the coordinators and the leader of a no.
+func (s *Handlers) answer(r *http.Request, a staffRequest, yes bool, because string) error {
 	switch {
 	case a.person == hike.OnCall && yes:
 		return s.Hikes.ChangeHike(r.Context(), a.hike.ID, func(h *hike.Hike) error { return h.AcceptOnCall(s.Now()) })
@@ -112,13 +117,13 @@ func (s *Handlers) answer(r *http.Request, a asking, yes bool, because string) e
 		d, err = s.Staff.DeclineStaff(r.Context(), a.hike.ID, a.person, because, s.Now())
 	}
 	if err == nil {
-		s.tellDeclined(r, a.hike, d)
+		s.notifyDeclined(r, a.hike, d)
 	}
 	return err
 }
 
-// tellDeclined writes to those who ask people: the coordinators, and the leader of the hike.
-func (s *Handlers) tellDeclined(r *http.Request, h hike.Hike, d team.Decline) {
+// notifyDeclined tells the coordinators and the leader of the hike by mail.
+func (s *Handlers) notifyDeclined(r *http.Request, h hike.Hike, d team.Decline) {
 	leader, _ := h.StaffOf(team.Leader)
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
@@ -131,7 +136,8 @@ func (s *Handlers) tellDeclined(r *http.Request, h hike.Hike, d team.Decline) {
 			continue
 		}
 		p := s.notify.StaffLetter(r.Context(), h)
-		p.Ref, p.Name, p.To, p.Role = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email, string(d.Role)
+		p.Ref, p.Name, p.To, p.Role = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email,
+			string(d.Role)
 		p.Link = s.BaseURL + paths.Staffing(h.ID)
 		m, err := message.Declined(p, d.Name, d.Because)
 		s.notify.Send(r.Context(), m, err)

@@ -1,2 +1,2 @@
-// Package team serves staffing, qualifications and availability.
+// Package team serves the staffing of hikes, staff records and availability.
 package team

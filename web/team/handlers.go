@@ -8,7 +8,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// Handlers serves staffing hikes, qualifications and availability.
+// Handlers serves the pages of this area.
 type Handlers struct {
 	*kit.Kit
 	notify   *notify.Notifier

@@ -22,12 +22,13 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowMine is the viewer's own page of requests and absences.
 func (s *Handlers) ShowMine(w http.ResponseWriter, r *http.Request) error {
 	return s.renderMine(w, r, http.StatusOK, ui.FormState{})
 }
 
-// House judgement: how far ahead one is shown what one is asked; past the programme's own
-// horizon.
+// mineAhead is how many days ahead requests are shown.
+// Our judgment: farther than anybody plans.
 const mineAhead = 120
 
 func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
@@ -55,7 +56,8 @@ func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int
 		return err
 	}
 	for _, x := range q.Absences {
-		p.Away = append(p.Away, view.AwayLine{Words: x.Words(), Note: x.Note, RemoveURL: fmt.Sprintf("/mine/away/%d/remove", x.ID)})
+		p.Away = append(p.Away,
+			view.AwayLine{Words: x.Words(), Note: x.Note, RemoveURL: fmt.Sprintf("/mine/away/%d/remove", x.ID)})
 	}
 	p.Record = ownRecord(q, unit.DateOf(s.Now().In(s.Zone(r))))
 	return s.Render(w, r, status, view.Mine(p))
@@ -63,7 +65,8 @@ func (s *Handlers) renderMine(w http.ResponseWriter, r *http.Request, status int
 
 func partLine(r *http.Request, l hike.Listed, m team.Staff, clashes []staffing.Clash, a ui.FormState) view.PartLine {
 	zone := l.Hike.Start.Location()
-	line := view.PartLine{Day: format.ShortDay(l.Hike.Meet, zone), Clock: format.Clock(l.Hike.Meet, zone), Title: l.Hike.Title, URL: paths.Hike(l.Hike.ID), Trail: l.Trail.Name,
+	line := view.PartLine{Day: format.ShortDay(l.Hike.Meet, zone), Clock: format.Clock(l.Hike.Meet, zone),
+		Title: l.Hike.Title, URL: paths.Hike(l.Hike.ID), Trail: l.Trail.Name,
 		Part: string(m.Role), Hike: strconv.FormatInt(int64(l.Hike.ID), 10), Person: m.Person}
 	if r.PostFormValue("person") != m.Person {
 		a = ui.FormState{}
@@ -77,7 +80,7 @@ func partLine(r *http.Request, l hike.Listed, m team.Staff, clashes []staffing.C
 	return line
 }
 
-// ownRecord says in sentences what is on record about the reader.
+// ownRecord describes the viewer's own record in sentences.
 func ownRecord(q team.Qualification, today unit.Date) []string {
 	now, has := q.On(today)
 	list := []string{"No level is on record for you. A coordinator writes it down."}
@@ -87,13 +90,15 @@ func ownRecord(q team.Qualification, today unit.Date) []string {
 	for _, c := range q.Certificates {
 		words := c.Kind + " does not end."
 		if !c.Through.IsZero() {
-			words = fmt.Sprintf("%s is valid through %s: %s.", c.Kind, c.Through.Words(), paperStamp(c, today).Word)
+			words = fmt.Sprintf("%s is valid through %s: %s.",
+				c.Kind, c.Through.Words(), certificateStamp(c, today).Word)
 		}
 		list = append(list, format.SentenceCase(words))
 	}
 	return append(list, "You led "+ledWords(q, today)+"; "+lastLed(q)+".")
 }
 
+// AnswerMine stores an answer from the page of ShowMine.
 func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
@@ -107,7 +112,7 @@ func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 		return fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
 	}
 	yes := f.Text("answer") == "yes"
-	err = s.answer(r, askingOf(h, m.Person), yes, f.Text("because"))
+	err = s.answer(r, requestOf(h, m.Person), yes, f.Text("because"))
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
 		return s.renderMine(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
@@ -121,10 +126,12 @@ func (s *Handlers) AnswerMine(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/mine", "You are off "+h.Title+". The coordinators are told.")
 }
 
+// AddAway adds an absence of the viewer.
 func (s *Handlers) AddAway(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	f := kit.NewForm(r)
-	a := team.Absence{Account: me.ID, From: f.Date("from", "Give a day, such as 2027-03-14."), To: f.Date("to", "Give a day, such as 2027-03-14."), Note: f.Text("note")}
+	a := team.Absence{Account: me.ID, From: f.Date("from", "Give a day, such as 2027-03-14."),
+		To: f.Date("to", "Give a day, such as 2027-03-14."), Note: f.Text("note")}
 	for _, d := range r.PostForm["weekdays"] {
 		n, err := strconv.Atoi(d)
 		if err != nil || n < 0 || n > 6 {
@@ -146,6 +153,7 @@ func (s *Handlers) AddAway(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/mine", "Kept: you cannot "+a.Words()+".")
 }
 
+// RemoveAway deletes an absence of the viewer.
 func (s *Handlers) RemoveAway(w http.ResponseWriter, r *http.Request) error {
 	me, _ := kit.ViewerOf(r).Account()
 	id, err := strconv.ParseInt(chi.URLParam(r, "absence"), 10, 64)

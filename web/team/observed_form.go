@@ -7,7 +7,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// ObservedForm asks for a hike on which somebody was watched.
+// ObservedForm asks about an observed hike.
 func ObservedForm() kit.Questions[team.Observed] {
 	return kit.Questions[team.Observed]{
 		kit.Date(ui.Field{Name: "day", Label: "Day of the hike", Short: true},
@@ -17,7 +17,8 @@ func ObservedForm() kit.Questions[team.Observed] {
 		kit.Several(ui.Field{Name: "skills", Label: "What was looked at", Options: kit.OptionsOf(team.Skills())},
 			func(o *team.Observed) *[]string { return &o.Skills }),
 		kit.Word(ui.Field{
-			Name: "result", Label: "What came of it", Kind: ui.KindSelect, Options: kit.OptionsOf(team.ObservedResults()),
+			Name: "result", Label: "What came of it", Kind: ui.KindSelect,
+			Options: kit.OptionsOf(team.ObservedResults()),
 		}, func(o *team.Observed) *string { return &o.Result }),
 		kit.Paragraph(ui.Field{
 			Name: "note", Label: "Note", Optional: true,

@@ -3,7 +3,6 @@ package team
 import (
 	"fmt"
 	"net/http"
-	"net/url"
 	"strconv"
 	"strings"
 	"time"
@@ -24,8 +23,7 @@ import (
 
 func recordPath(id ref.Account) string { return fmt.Sprintf("/staff/people/%d", id) }
 
-func queryEscape(s string) string { return url.QueryEscape(s) }
-
+// ShowRecords lists the records of staff.
 func (s *Handlers) ShowRecords(w http.ResponseWriter, r *http.Request) error {
 	people, err := s.Staff.Qualifications(r.Context())
 	if err != nil {
@@ -36,10 +34,12 @@ func (s *Handlers) ShowRecords(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	today := unit.DateOf(s.Now().In(s.Zone(r)))
-	p := view.RecordsPage{Page: s.Page(r, "Records of staff", "Staff"), Tabs: view.StaffTabs("Records", kit.Coordinates(r))}
+	p := view.RecordsPage{Page: s.Page(r, "Records of staff", "Staff"),
+		Tabs: view.StaffTabs("Records", kit.Coordinates(r))}
 	for _, q := range people {
 		p.People = append(p.People, recordLine(q, kinds, today))
-		if now, has := q.On(today); len(q.Observed) > 0 && !(has && now.Level.AtLeast(team.LevelLeader)) || has && !now.Level.AtLeast(team.LevelLeader) {
+		if now, has := q.On(today); len(q.Observed) > 0 && !(has && now.Level.AtLeast(team.LevelLeader)) || has &&
+			!now.Level.AtLeast(team.LevelLeader) {
 			p.Trainees = append(p.Trainees, traineeLine(q, now))
 		}
 	}
@@ -48,24 +48,25 @@ func (s *Handlers) ShowRecords(w http.ResponseWriter, r *http.Request) error {
 
 func recordLine(q team.Qualification, kinds []team.CertificateKind, today unit.Date) view.RecordLine {
 	now, has := q.On(today)
-	line := view.RecordLine{Name: q.Name, URL: recordPath(q.Account), Standing: view.StandingStamp(string(now.Status)), Led: ledWords(q, today), Last: lastLed(q)}
+	line := view.RecordLine{Name: q.Name, URL: recordPath(q.Account), Standing: view.StatusStamp(string(now.Status)),
+		Led: ledWords(q, today), Last: lastLed(q)}
 	if has {
 		line.Level = fmt.Sprintf("%s, up to %s", now.Level, now.MaxClass)
 	}
 	for _, k := range kinds {
 		if c, holds := q.Certificate(k.Name); holds {
-			line.Papers = append(line.Papers, view.GapLine{Says: k.Name, Stamp: paperStamp(c, today)})
+			line.Papers = append(line.Papers, view.GapLine{Says: k.Name, Stamp: certificateStamp(c, today)})
 		}
 	}
 	return line
 }
 
-func paperStamp(c team.Certificate, today unit.Date) ui.StampText {
-	return view.PaperStamp(today.Until(c.Through), !c.Through.IsZero())
+func certificateStamp(c team.Certificate, today unit.Date) ui.StampText {
+	return view.CertificateStamp(today.Until(c.Through), !c.Through.IsZero())
 }
 
 func ledWords(q team.Qualification, today unit.Date) string {
-	tomorrow := today.Add(1) // a hike that was closed today counts
+	tomorrow := today.Add(1) // a hike that is closed today counts
 	return fmt.Sprintf("%d in 12 months, %d in 24", q.Led(tomorrow, 12), q.Led(tomorrow, 24))
 }
 
@@ -84,7 +85,8 @@ func lastLedDay(q team.Qualification) string {
 }
 
 func traineeLine(q team.Qualification, now team.Approval) view.TraineeLine {
-	line := view.TraineeLine{Name: q.Name, URL: recordPath(q.Account), Level: string(now.Level), Observed: format.Count(len(q.Observed), "observed hike", "observed hikes")}
+	line := view.TraineeLine{Name: q.Name, URL: recordPath(q.Account), Level: string(now.Level),
+		Observed: format.Count(len(q.Observed), "observed hike", "observed hikes")}
 	if line.Level == "" {
 		line.Level = "no level yet"
 	}
@@ -95,7 +97,7 @@ func traineeLine(q team.Qualification, now team.Approval) view.TraineeLine {
 	return line
 }
 
-// recordIn loads the record that the address names.
+// recordIn loads the record in the URL.
 func (s *Handlers) recordIn(r *http.Request) (team.Qualification, error) {
 	id, err := strconv.ParseInt(chi.URLParam(r, "account"), 10, 64)
 	if err != nil {
@@ -104,6 +106,7 @@ func (s *Handlers) recordIn(r *http.Request) (team.Qualification, error) {
 	return s.Staff.Qualification(r.Context(), ref.Account(id))
 }
 
+// ShowRecord is one person's record.
 func (s *Handlers) ShowRecord(w http.ResponseWriter, r *http.Request) error {
 	q, err := s.recordIn(r)
 	if err != nil {
@@ -112,13 +115,15 @@ func (s *Handlers) ShowRecord(w http.ResponseWriter, r *http.Request) error {
 	return s.renderRecord(w, r, http.StatusOK, q, ui.FormState{})
 }
 
-func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q team.Qualification, a ui.FormState) error {
+func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status int, q team.Qualification,
+	a ui.FormState) error {
 	kinds, err := s.Staff.CertificateKinds(r.Context())
 	if err != nil {
 		return err
 	}
 	today := unit.DateOf(s.Now().In(s.Zone(r)))
-	p := view.RecordPage{Page: s.Page(r, q.Name, "Staff"), Tabs: view.StaffTabs("Records", kit.Coordinates(r)), Name: q.Name, URL: recordPath(q.Account),
+	p := view.RecordPage{Page: s.Page(r, q.Name, "Staff"), Tabs: view.StaffTabs("Records", kit.Coordinates(r)),
+		Name: q.Name, URL: recordPath(q.Account),
 		CanManage: account.May(kit.ViewerOf(r), account.ManageRecords, account.Subject{}) == nil}
 	fillRecord(&p, q, kinds, today)
 	if a.Values == nil {
@@ -132,7 +137,7 @@ func (s *Handlers) renderRecord(w http.ResponseWriter, r *http.Request, status i
 
 func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.CertificateKind, today unit.Date) {
 	now, has := q.On(today)
-	p.Now = view.StandingStamp(string(now.Status))
+	p.Now = view.StatusStamp(string(now.Status))
 	if has {
 		p.NowSays = fmt.Sprintf("Today %s, up to %s hikes.", now.Level, now.MaxClass)
 	}
@@ -140,7 +145,8 @@ func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.Certifica
 		p.Changes = append(p.Changes, changeLine(q.Approvals[i]))
 	}
 	for _, c := range q.Certificates {
-		p.Papers = append(p.Papers, view.PaperLine{Kind: c.Kind, Issuer: c.Issuer, Number: c.Number, Through: c.Through.Words(), Evidence: c.Evidence, State: paperStamp(c, today)})
+		p.Papers = append(p.Papers, view.CertificateLine{Kind: c.Kind, Issuer: c.Issuer, Number: c.Number,
+			Through: c.Through.Words(), Evidence: c.Evidence, State: certificateStamp(c, today)})
 	}
 	for _, k := range kinds {
 		if !q.Holds(k.Name, today) {
@@ -148,15 +154,18 @@ func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.Certifica
 		}
 	}
 	for _, o := range q.Observed {
-		p.Observed = append(p.Observed, view.ObservedLine{Day: o.Day.Words(), Trail: o.Trail, Mentor: o.Mentor, Skills: strings.Join(o.Skills, ", "), Result: o.Result, Note: o.Note})
+		p.Observed = append(p.Observed, view.ObservedLine{Day: o.Day.Words(), Trail: o.Trail, Mentor: o.Mentor,
+			Skills: strings.Join(o.Skills, ", "), Result: o.Result, Note: o.Note})
 	}
 	tomorrow := today.Add(1)
 	p.Led = []ui.FigureText{
-		{Label: "Led in 12 months", Value: strconv.Itoa(q.Led(tomorrow, 12))}, {Label: "Led in 24 months", Value: strconv.Itoa(q.Led(tomorrow, 24))},
+		{Label: "Led in 12 months", Value: strconv.Itoa(q.Led(tomorrow, 12))},
+		{Label: "Led in 24 months", Value: strconv.Itoa(q.Led(tomorrow, 24))},
 		{Label: "Last led", Value: lastLedDay(q)},
 	}
 	for _, w := range q.Walked {
-		p.Walked = append(p.Walked, view.WalkedLine{Day: unit.DateOf(w.Start).Words(), Title: w.Title, URL: paths.Hike(w.Hike), Trail: w.Trail, Part: string(w.Role)})
+		p.Walked = append(p.Walked, view.WalkedLine{Day: unit.DateOf(w.Start).Words(), Title: w.Title,
+			URL: paths.Hike(w.Hike), Trail: w.Trail, Part: string(w.Role)})
 	}
 	for _, a := range q.Absences {
 		p.Away = append(p.Away, a.Words())
@@ -164,19 +173,21 @@ func fillRecord(p *view.RecordPage, q team.Qualification, kinds []team.Certifica
 }
 
 func changeLine(c team.Approval) view.ChangeLine {
-	line := view.ChangeLine{From: c.From.Words(), Level: string(c.Level), Class: string(c.MaxClass), Status: view.StandingStamp(string(c.Status)), Reason: c.Reason, By: c.By}
-	var for_ []string
+	line := view.ChangeLine{From: c.From.Words(), Level: string(c.Level), Class: string(c.MaxClass),
+		Status: view.StatusStamp(string(c.Status)), Reason: c.Reason, By: c.By}
+	var endorsements []string
 	for _, e := range c.Endorsements {
-		for_ = append(for_, string(e))
+		endorsements = append(endorsements, string(e))
 	}
-	if len(for_) > 0 {
-		line.Endorsed = "endorsed for " + strings.Join(for_, " and ")
+	if len(endorsements) > 0 {
+		line.Endorsed = "endorsed for " + strings.Join(endorsements, " and ")
 	}
 	return line
 }
 
-// keepRecord stores a part of a record, or shows the form again.
-func (s *Handlers) keepRecord(w http.ResponseWriter, r *http.Request, q team.Qualification, f kit.Form, wrong error, store func() error, said string) error {
+// saveRecord calls store, or shows the form again if it is wrong.
+func (s *Handlers) saveRecord(w http.ResponseWriter, r *http.Request, q team.Qualification, f kit.Form, wrong error,
+	store func() error, said string) error {
 	invalid, err := f.Invalid(wrong)
 	if err != nil {
 		return err
@@ -190,7 +201,8 @@ func (s *Handlers) keepRecord(w http.ResponseWriter, r *http.Request, q team.Qua
 	return s.SeeOther(w, r, recordPath(q.Account), said)
 }
 
-func (s *Handlers) AddStanding(w http.ResponseWriter, r *http.Request) error {
+// AddApproval adds a dated approval of a level to a record.
+func (s *Handlers) AddApproval(w http.ResponseWriter, r *http.Request) error {
 	q, err := s.recordIn(r)
 	if err != nil {
 		return err
@@ -198,10 +210,12 @@ func (s *Handlers) AddStanding(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	c := team.Approval{By: kit.NameOf(r), Written: s.Now()}
 	kit.ApprovalForm().Read(f, &c)
-	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddApproval(r.Context(), q.Account, c) },
+	return s.saveRecord(w, r, q, f, c.Validate(),
+		func() error { return s.Staff.AddApproval(r.Context(), q.Account, c) },
 		"The change is written down. Hikes before "+c.From.Words()+" stay as they were.")
 }
 
+// AddCertificate adds a certificate to a record.
 func (s *Handlers) AddCertificate(w http.ResponseWriter, r *http.Request) error {
 	q, err := s.recordIn(r)
 	if err != nil {
@@ -210,9 +224,11 @@ func (s *Handlers) AddCertificate(w http.ResponseWriter, r *http.Request) error 
 	f := kit.NewForm(r)
 	c := team.Certificate{Account: q.Account}
 	kit.CertificateForm(nil).Read(f, &c)
-	return s.keepRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddCertificate(r.Context(), c) }, "The certificate is on record.")
+	return s.saveRecord(w, r, q, f, c.Validate(), func() error { return s.Staff.AddCertificate(r.Context(), c) },
+		"The certificate is on record.")
 }
 
+// AddObserved adds an observed hike to a record.
 func (s *Handlers) AddObserved(w http.ResponseWriter, r *http.Request) error {
 	q, err := s.recordIn(r)
 	if err != nil {
@@ -224,5 +240,6 @@ func (s *Handlers) AddObserved(w http.ResponseWriter, r *http.Request) error {
 	if unit.DateOf(s.Now().Add(24 * time.Hour)).Before(o.Day) {
 		f.Faults.Add("day", "This day has not come yet.")
 	}
-	return s.keepRecord(w, r, q, f, o.Validate(), func() error { return s.Staff.AddObserved(r.Context(), o) }, "The observed hike is noted.")
+	return s.saveRecord(w, r, q, f, o.Validate(), func() error { return s.Staff.AddObserved(r.Context(), o) },
+		"The observed hike is noted.")
 }

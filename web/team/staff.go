@@ -3,6 +3,7 @@ package team
 import (
 	"fmt"
 	"net/http"
+	"net/url"
 	"slices"
 	"strconv"
 	"time"
@@ -20,6 +21,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowStaff lists the gaps in staffing of the days ahead.
 func (s *Handlers) ShowStaff(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
 	b, err := s.Book(r.Context(), now, staffing.GapsAhead)
@@ -29,11 +31,11 @@ func (s *Handlers) ShowStaff(w http.ResponseWriter, r *http.Request) error {
 	p := view.StaffPage{Page: s.Page(r, "Staff", "Staff"), Tabs: view.StaffTabs("Gaps", true)}
 	gaps := b.Gaps(now, unit.DateOf(now.In(s.Zone(r))))
 	p.Days = gapDays(gaps, b)
-	p.Says = gapsSay(gaps, b, now)
+	p.Says = gapsSummary(gaps, b, now)
 	return s.Render(w, r, http.StatusOK, view.Staff(p))
 }
 
-func gapsSay(gaps []staffing.Gap, b staffing.Book, now time.Time) string {
+func gapsSummary(gaps []staffing.Gap, b staffing.Book, now time.Time) string {
 	coming, stopped := 0, map[ref.Hike]bool{}
 	for _, l := range b.Listed {
 		if l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
@@ -45,10 +47,11 @@ func gapsSay(gaps []staffing.Gap, b staffing.Book, now time.Time) string {
 			stopped[g.Hike] = true
 		}
 	}
-	return fmt.Sprintf("%s in the next %d days. %d cannot go as they stand: they have a gap stamped with a full triangle.", format.Count(coming, "hike", "hikes"), staffing.GapsAhead, len(stopped))
+	return fmt.Sprintf("%s in the next %d days. %d cannot go as they stand: they have a gap stamped with a full "+
+		"triangle.", format.Count(coming, "hike", "hikes"), staffing.GapsAhead, len(stopped))
 }
 
-// gapDays puts the gaps of one hike, or of one person, together.
+// gapDays groups gaps by hike, or by person if they are not about a hike.
 func gapDays(gaps []staffing.Gap, b staffing.Book) []view.GapDay {
 	type about struct {
 		hike ref.Hike
@@ -86,8 +89,7 @@ func gapDay(g staffing.Gap, b staffing.Book) view.GapDay {
 	return d
 }
 
-// rules of the house about staff
-
+// ShowStaffRules is the page of required certificates and known drives.
 func (s *Handlers) ShowStaffRules(w http.ResponseWriter, r *http.Request) error {
 	return s.renderStaffRules(w, r, http.StatusOK, ui.FormState{})
 }
@@ -105,7 +107,9 @@ func (s *Handlers) renderStaffRules(w http.ResponseWriter, r *http.Request, stat
 	if err != nil {
 		return err
 	}
-	p := view.StaffRulesPage{Page: s.Page(r, "Rules and drives", "Staff"), Tabs: view.StaffTabs("Rules and drives", true), Kind: view.NewKindFields(a), Drives: drivesLedger(trails, roads)}
+	p := view.StaffRulesPage{Page: s.Page(r, "Rules and drives", "Staff"),
+		Tabs: view.StaffTabs("Rules and drives", true), Kind: view.NewKindFields(a),
+		Drives: drivesLedger(trails, roads)}
 	for _, k := range kinds {
 		p.Kinds = append(p.Kinds, kindLine(k))
 	}
@@ -122,7 +126,8 @@ func trailOptions(trails []trail.Trail) []ui.Option {
 }
 
 func kindLine(k team.CertificateKind) view.KindLine {
-	line := view.KindLine{Name: k.Name, Shared: "no", RemoveURL: "/staff/rules/kinds/remove?kind=" + queryEscape(k.Name)}
+	line := view.KindLine{Name: k.Name, Shared: "no",
+		RemoveURL: "/staff/rules/kinds/remove?kind=" + url.QueryEscape(k.Name)}
 	switch {
 	case k.Leader && k.Sweep:
 		line.Asked = "leader and sweep"
@@ -140,23 +145,27 @@ func kindLine(k team.CertificateKind) view.KindLine {
 	return line
 }
 
-// drivesLedger shows every drive once, with where its figure is from.
+// drivesLedger lists every drive once, with the source of its figure.
 func drivesLedger(trails []trail.Trail, roads trail.Roads) ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Between"}, {Label: "By car", Figure: true}, {Label: "From"}}}
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "Between"}, {Label: "By car", Figure: true}, {Label: "From"}}}
 	for i, a := range trails {
 		for _, b := range trails[i+1:] {
 			d := roads.Between(a.ID, b.ID)
-			l.Rows = append(l.Rows, []ui.Cell{{Text: a.Name + " and " + b.Name}, {Text: format.Duration(d.Takes)}, {Text: d.Basis()}})
+			l.Rows = append(l.Rows,
+				[]ui.Cell{{Text: a.Name + " and " + b.Name}, {Text: format.Duration(d.Takes)}, {Text: d.Basis()}})
 		}
 	}
 	return l
 }
 
+// SaveKind stores a kind of certificate that the house requires.
 func (s *Handlers) SaveKind(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	k := team.CertificateKind{Name: f.Text("kind"), Shared: f.Checked("shared")}
 	asked := r.PostForm["asked"]
-	k.Leader, k.Sweep, k.Minors = slices.Contains(asked, "leader"), slices.Contains(asked, "sweep"), slices.Contains(asked, "minors")
+	k.Leader, k.Sweep, k.Minors = slices.Contains(asked, "leader"), slices.Contains(asked, "sweep"),
+		slices.Contains(asked, "minors")
 	invalid, err := f.Invalid(k.Validate())
 	if err != nil {
 		return err
@@ -170,6 +179,7 @@ func (s *Handlers) SaveKind(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/staff/rules", "The rule for "+k.Name+" is kept.")
 }
 
+// RemoveKind deletes a kind of certificate.
 func (s *Handlers) RemoveKind(w http.ResponseWriter, r *http.Request) error {
 	name := r.URL.Query().Get("kind")
 	if err := s.Staff.RemoveCertificateKind(r.Context(), name); err != nil {
@@ -178,9 +188,11 @@ func (s *Handlers) RemoveKind(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/staff/rules", name+" is asked for no more. Papers on record stay.")
 }
 
-// House judgement: no two trailheads of one organisation are farther apart than a day.
+// longestDrive is the limit of a drive, in minutes.
+// Our judgment: trailheads of one organization are less than a day apart.
 const longestDrive = 24 * 60
 
+// SaveDrive stores how long the drive between two trailheads takes.
 func (s *Handlers) SaveDrive(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	from, to := f.Whole("from", "Choose a trail."), f.Whole("to", "Choose a trail.")
@@ -199,7 +211,8 @@ func (s *Handlers) SaveDrive(w http.ResponseWriter, r *http.Request) error {
 	if len(f.Faults) > 0 {
 		return s.renderStaffRules(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
-	if err := s.Staff.SaveDrive(r.Context(), trail.Pair{From: ref.Trail(from), To: ref.Trail(to)}, time.Duration(minutes)*time.Minute); err != nil {
+	if err := s.Staff.SaveDrive(r.Context(), trail.Pair{From: ref.Trail(from), To: ref.Trail(to)},
+		time.Duration(minutes)*time.Minute); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, "/staff/rules", "The drive is kept; clashes are worked out with it.")

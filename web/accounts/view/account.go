@@ -9,11 +9,11 @@ import (
 type AccountPage struct {
 	ui.Page
 	Name, Email, Phone string
-	Roles              string // "leader, coordinator"; "" where there are none
+	Roles              string // "leader, coordinator"; may be empty
 	Current, Password  ui.Field
-	SignIns            []SignInLine // the latest seen first
-	Second             string       // how the second step stands, in a sentence
-	Passkeys           string       // how many passkeys there are, in a sentence
+	SignIns            []SignInLine // last seen first
+	Second             string       // a sentence about the second step
+	Passkeys           string       // a sentence about the passkeys
 	Feeds              FeedsText
 }
 
@@ -25,21 +25,26 @@ type SignInLine struct {
 	End             ui.ButtonText
 }
 
-// NewPasswordChange asks for the password that holds and for another. What was typed is
-// never sent back.
+// NewPasswordChange asks for the current password and for a new one. It never sends typed
+// passwords back.
 func NewPasswordChange(a ui.FormState) (current, password ui.Field) {
-	current = a.Bind(ui.Field{Name: "current", Label: "Password that you have", Kind: "password", Autocomplete: "current-password"})
-	password = a.Bind(ui.Field{Name: "password", Label: "New password", Kind: "password", Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
+	current = a.Bind(ui.Field{Name: "current", Label: "Password that you have", Kind: "password",
+		Autocomplete: "current-password"})
+	password = a.Bind(ui.Field{Name: "password", Label: "New password", Kind: "password",
+		Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
 	current.Value, password.Value = "", ""
 	return current, password
 }
 
 func (p AccountPage) lines() []format.Line {
-	return []format.Line{{Label: "Name", Value: p.Name}, {Label: "Mail address", Value: p.Email}, {Label: "Phone", Value: ui.OrDash(p.Phone)}, {Label: "Roles", Value: ui.OrDash(p.Roles), Note: "A coordinator changes these."}}
+	return []format.Line{{Label: "Name", Value: p.Name}, {Label: "Mail address", Value: p.Email},
+		{Label: "Phone", Value: ui.OrDash(p.Phone)},
+		{Label: "Roles", Value: ui.OrDash(p.Roles), Note: "A coordinator changes these."}}
 }
 
 func (p AccountPage) ledger() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Browser"}, {Label: "Signed in"}, {Label: "Last seen"}, {Label: "From"}, {Label: "End"}}}
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Browser"}, {Label: "Signed in"}, {Label: "Last seen"},
+		{Label: "From"}, {Label: "End"}}}
 	for _, x := range p.SignIns {
 		name, end := ui.Cell{Text: x.Device}, ui.Cell{Part: ui.ButtonForm(x.End)}
 		if x.Here {

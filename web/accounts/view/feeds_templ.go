@@ -11,7 +11,7 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// Feeds lists the private addresses of a person's calendar and makes new ones.
+// Feeds lists a person's calendar feeds and makes new ones.
 func Feeds(f FeedsText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -37,7 +37,7 @@ func Feeds(f FeedsText) templ.Component {
 			var templ_7745c5c3_Var2 string
 			templ_7745c5c3_Var2, templ_7745c5c3_Err = templ.JoinStringErrs(f.New)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/feeds.templ`, Line: 11, Col: 26}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `feeds.templ`, Line: 11, Col: 26}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var2))
 			if templ_7745c5c3_Err != nil {
@@ -93,8 +93,8 @@ func Feeds(f FeedsText) templ.Component {
 	})
 }
 
-// feedsAlone shows the section for itself.
-func FeedsAlone(p ui.Page, f FeedsText) templ.Component {
+// FeedsPage is a page with only this section.
+func FeedsPage(p ui.Page, f FeedsText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {

@@ -11,22 +11,22 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// FirstPage makes the first coordinator of a new installation.
+// FirstPage creates the first coordinator of a new installation.
 type FirstPage struct {
 	ui.Page
 	Name, Email, Password ui.Field
 	Organisation          ui.Field
 	Emergency             ui.Field
 	Zone                  ui.Field
-	Code                  ui.Field // printed by the program when it starts, so that no stranger is first
+	Code                  ui.Field // printed by the program when it starts, so that strangers cannot be first
 }
 
-// Fields lists the questions in the order of the form.
+// Fields returns the questions in the order of the form.
 func (p FirstPage) Fields() []ui.Field {
 	return []ui.Field{p.Code, p.Organisation, p.Emergency, p.Zone, p.Name, p.Email, p.Password}
 }
 
-// First is shown once, while nobody can sign in yet.
+// First is shown while there are no accounts.
 func First(p FirstPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

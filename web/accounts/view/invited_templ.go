@@ -11,15 +11,15 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// InvitedPage lets somebody who was invited choose a password.
+// InvitedPage asks for a first password or a new one.
 type InvitedPage struct {
 	ui.Page
 	URL      string // where the form posts
 	Password ui.Field
-	Again    bool // it replaces one that is forgotten
+	Again    bool // it replaces a forgotten one
 }
 
-// Invited is opened by the link that a coordinator gave.
+// Invited is opened by an invitation or a link for a new password.
 func Invited(p InvitedPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -67,7 +67,7 @@ func Invited(p InvitedPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/invited.templ`, Line: 21, Col: 60}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `invited.templ`, Line: 21, Col: 60}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {

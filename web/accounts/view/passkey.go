@@ -10,9 +10,9 @@ import (
 type PasskeysPage struct {
 	ui.Page
 	Keys     []PasskeyLine
-	Able     bool   // the site's address is fit for passkeys
-	Origin   string // the only address at which they work
-	Full     bool   // no more are kept
+	Able     bool   // the address of the site allows passkeys
+	Origin   string // the only origin at which they work
+	Full     bool   // there are as many as allowed
 	Name     ui.Field
 	Password ui.Field // to add one
 	Which    ui.Field // to remove one
@@ -32,7 +32,7 @@ func NewPasskeysPage(p ui.Page, a ui.FormState) PasskeysPage {
 	}
 }
 
-// which offers the passkeys to choose from.
+// which asks which passkey to remove.
 func (p PasskeysPage) which() ui.Field {
 	f := p.Which
 	for _, k := range p.Keys {

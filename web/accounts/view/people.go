@@ -2,24 +2,24 @@ package view
 
 import "saltbush/web/ui"
 
-// PeoplePage is the accounts of the organisation.
+// PeoplePage is the accounts of the organization.
 type PeoplePage struct {
 	ui.Page
 	People     []PersonLine
-	Invitation ui.Invitation // of the person just added; the zero value shows none
+	Invitation ui.Invitation // of the person just added; zero for none
 	Fields     ui.Fields
 }
 
 // PersonLine is one account.
 type PersonLine struct {
 	Name, Email, Phone string
-	Roles              string // "leader, coordinator"; "" where there are none
+	Roles              string // "leader, coordinator"; may be empty
 	State              string // "active", "invited" or "not active"
-	Second             string // whether there is a second step: "yes", "no"
-	URL                string // of the person's own page
+	Second             string // "yes" or "no"
+	URL                string // of the person's page
 }
 
-// AccountStamp is the stamp of an account's state: "active", "invited", "not active".
+// AccountStamp returns the stamp of a state: "active", "invited" or "not active".
 func AccountStamp(state string) ui.StampText {
 	switch state {
 	case "active":
@@ -33,10 +33,12 @@ func AccountStamp(state string) ui.StampText {
 }
 
 func (p PeoplePage) ledger() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "State"}, {Label: "Roles"}, {Label: "Second step"}, {Label: "E-mail"}, {Label: "Phone"}}}
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "State"}, {Label: "Roles"},
+		{Label: "Second step"}, {Label: "E-mail"}, {Label: "Phone"}}}
 	for _, x := range p.People {
 		stamp := AccountStamp(x.State)
-		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name, URL: x.URL}, {Stamp: &stamp}, {Text: ui.OrDash(x.Roles)}, {Text: x.Second}, ui.LinkTo("mailto:", x.Email), ui.LinkTo("tel:", x.Phone)})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name, URL: x.URL}, {Stamp: &stamp}, {Text: ui.OrDash(x.Roles)},
+			{Text: x.Second}, ui.LinkTo("mailto:", x.Email), ui.LinkTo("tel:", x.Phone)})
 	}
 	return l
 }

@@ -14,18 +14,18 @@ import (
 	"saltbush/web/ui"
 )
 
-// SigninPage asks who comes in.
+// SigninPage asks for the mail address and the password.
 type SigninPage struct {
 	ui.Page
 	Email    ui.Field
 	Password ui.Field
-	Wrong    ui.NoteText   // one sentence for a refused sign-in; it does not say which part was wrong
+	Wrong    ui.NoteText   // why the sign-in was refused; it does not say which part was wrong
 	Next     string        // where to go afterwards
-	Origin   string        // where passkeys work; "" where they do not
-	Samples  []format.Line // in the demo: who may be tried, with the password
+	Origin   string        // where passkeys work; may be empty
+	Samples  []format.Line // in the demo: accounts to try, with the password
 }
 
-// Signin is the door for leaders, on-call contacts and coordinators. Walkers need none.
+// Signin is for leaders, on-call contacts and coordinators. Participants need no account.
 func Signin(p SigninPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -76,7 +76,7 @@ func Signin(p SigninPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(p.Next).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/signin.templ`, Line: 28, Col: 50}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signin.templ`, Line: 28, Col: 50}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {

@@ -2,13 +2,13 @@ package view
 
 import "saltbush/web/ui"
 
-// TwoStepPage is where a person sets up a code that is asked for after the password.
+// TwoStepPage sets up the second step.
 type TwoStepPage struct {
 	ui.Page
-	Wanted string // why the house asks for one; "" where it does not
-	Since  string // the day it was set up; "" while it is not
+	Wanted string // why the house requires one; may be empty
+	Since  string // the day it was set up; empty if it is off
 	Left   string // "8 recovery codes are left."
-	// While it is being set up: the key as a QR code and as text, and the first code.
+	// During the setup: the key as a QR code and as text, and the first code.
 	Key      string
 	Drawing  ui.QRDrawing
 	Code     ui.Field
@@ -26,9 +26,10 @@ func NewTwoStepPage(p ui.Page, a ui.FormState) TwoStepPage {
 	return t
 }
 
-// passwordAgain asks for the password; error is the name under which a fault of it is kept.
+// passwordAgain asks for the password. Its fault has the given name.
 func passwordAgain(a ui.FormState, fault, id string) ui.Field {
-	return ui.Field{Name: "current", ID: id, Label: "Password that you have", Kind: "password", Autocomplete: "current-password", Error: a.Errors[fault]}
+	return ui.Field{Name: "current", ID: id, Label: "Password that you have", Kind: "password",
+		Autocomplete: "current-password", Error: a.Errors[fault]}
 }
 
 func codeField(a ui.FormState, hint string) ui.Field {
@@ -37,7 +38,7 @@ func codeField(a ui.FormState, hint string) ui.Field {
 	return f
 }
 
-// RecoveryPage shows recovery codes this once.
+// RecoveryPage shows recovery codes once.
 type RecoveryPage struct {
 	ui.Page
 	Lede  string
@@ -50,11 +51,12 @@ type CodePage struct {
 	Code ui.Field
 }
 
-// NewCodePage asks for the code; wrong is why the last one was not taken.
+// NewCodePage asks for the code. Wrong is why the last one was refused; may be empty.
 func NewCodePage(p ui.Page, wrong string) CodePage {
 	a := ui.FormState{}
 	if wrong != "" {
 		a.Errors = map[string]string{"code": wrong}
 	}
-	return CodePage{Page: p, Code: codeField(a, "From your authenticator program. Without your phone: one of your recovery codes.")}
+	return CodePage{Page: p,
+		Code: codeField(a, "From your authenticator program. Without your phone: one of your recovery codes.")}
 }

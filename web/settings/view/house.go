@@ -9,17 +9,17 @@ import (
 	"saltbush/web/ui"
 )
 
-// HousePage is what the organisation has set, with the default and its source beside each
+// HousePage is the settings of the organization, with the default and its source for each
 // rule.
 type HousePage struct {
 	ui.Page
 	Organisation, Emergency, Zone ui.Field
 	Groups                        []RuleGroup
 	Changes                       []HouseChangeLine
-	Wrong                         string // the group whose form came back, "" for none
+	Wrong                         string // the group whose form has faults; may be empty
 }
 
-// RuleGroup is one form of rules that are set together.
+// RuleGroup is a form of rules.
 type RuleGroup struct {
 	ID, Name string
 	Rules    []RuleText
@@ -29,16 +29,16 @@ type RuleGroup struct {
 // RuleText is one rule.
 type RuleText struct {
 	Field  ui.Field
-	Notes  string // default, source, range and way of caution
-	Own    bool   // set by the house itself
-	Step   string // what one tap toward caution makes of it, "" where there is none
-	StepTo string // where that tap posts
+	Notes  string // default, source, range and direction of caution
+	Own    bool   // differs from the default
+	Step   string // the value after one step toward caution; may be empty
+	StepTo string // the URL of that step
 }
 
 // HouseChangeLine is one line of the history.
 type HouseChangeLine struct{ At, Rule, From, To, Way, Reason, By string }
 
-// NewRuleGroups asks for every rule, in the viewer's units.
+// NewRuleGroups asks for all rules, in the viewer's units.
 func NewRuleGroups(a ui.FormState, r rules.Rules, sys format.System) []RuleGroup {
 	var groups []RuleGroup
 	for _, rule := range rules.AllRules() {
@@ -55,22 +55,25 @@ func NewRuleGroups(a ui.FormState, r rules.Rules, sys format.System) []RuleGroup
 		if groups[i].ID != sent {
 			of = ui.FormState{}
 		}
-		groups[i].Reason = of.Bind(ui.Field{Name: "reason", ID: "reason-" + groups[i].ID, Label: "Reason", Optional: true,
-			Hint: "Needed where a rule becomes less cautious. It is kept."})
+		groups[i].Reason = of.Bind(ui.Field{Name: "reason", ID: "reason-" + groups[i].ID, Label: "Reason",
+			Optional: true,
+			Hint:     "Needed where a rule becomes less cautious. It is kept."})
 	}
 	return groups
 }
 
 func newRule(a ui.FormState, rule rules.Rule, r rules.Rules, sys format.System) RuleText {
 	now, usual := rule.Of(r), rule.Of(rules.DefaultRules())
-	t := RuleText{Own: now != usual, Field: ui.Field{Name: rule.Key, Label: rule.Name, Short: true, Unit: ruleUnit(rule.Unit, sys), Value: RuleFigure(rule.Unit, now, sys)}}
+	t := RuleText{Own: now != usual, Field: ui.Field{Name: rule.Key, Label: rule.Name, Short: true,
+		Unit: ruleUnit(rule.Unit, sys), Value: RuleFigure(rule.Unit, now, sys)}}
 	if rule.Unit == rules.CalendarMon {
 		t.Field.Unit, t.Field.Options = "", months(now)
 	}
 	t.Field = a.Bind(t.Field)
 	t.Notes = "Default " + RuleWords(rule.Unit, usual, sys) + ". " + rule.Source
 	if rule.Unit != rules.CalendarMon {
-		t.Notes += " Kept between " + RuleFigure(rule.Unit, rule.Least, sys) + " and " + RuleWords(rule.Unit, rule.Most, sys) + wayOf(rule.Caution) + "."
+		t.Notes += " Kept between " + RuleFigure(rule.Unit, rule.Least, sys) + " and " +
+			RuleWords(rule.Unit, rule.Most, sys) + wayOf(rule.Caution) + "."
 	}
 	if to, can := rule.MoreCautious(now); can {
 		t.Step, t.StepTo = RuleWords(rule.Unit, to, sys), "/house/rules/"+rule.Key+"/caution"
@@ -88,7 +91,7 @@ func wayOf(c rules.Caution) string {
 	return ""
 }
 
-// months offers the twelve months by their names.
+// months returns the twelve months as options.
 func months(now rules.Amount) []ui.Option {
 	var list []ui.Option
 	for m := rules.Amount(1); m <= 12; m++ {
@@ -97,7 +100,7 @@ func months(now rules.Amount) []ui.Option {
 	return list
 }
 
-// All lists the questions for the head of the form that came back.
+// All returns the questions whose faults are listed above the form.
 func (g RuleGroup) All() []ui.Field {
 	var all []ui.Field
 	for _, r := range g.Rules {
@@ -115,9 +118,11 @@ func (p HousePage) tabs() []ui.Tab {
 }
 
 func (p HousePage) ledger() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "What"}, {Label: "When"}, {Label: "From"}, {Label: "To"}, {Label: "Reason"}}}
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "What"}, {Label: "When"}, {Label: "From"}, {Label: "To"}, {Label: "Reason"}}}
 	for _, c := range p.Changes {
-		l.Rows = append(l.Rows, []ui.Cell{{Text: c.Rule}, {Text: c.At, Note: c.By}, {Text: ui.OrDash(c.From)}, {Text: ui.OrDash(c.To), Note: c.Way}, {Text: ui.OrDash(c.Reason)}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: c.Rule}, {Text: c.At, Note: c.By}, {Text: ui.OrDash(c.From)},
+			{Text: ui.OrDash(c.To), Note: c.Way}, {Text: ui.OrDash(c.Reason)}})
 	}
 	return l
 }

@@ -11,7 +11,7 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// House shows and sets what the organisation says of itself and its rules.
+// House shows and changes the settings of the organization and its rules.
 func House(p HousePage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -170,8 +170,8 @@ func House(p HousePage) templ.Component {
 	})
 }
 
-// ruleGroup is one form. The taps toward caution belong to a form of their own, so that the
-// enter key in a field saves what was typed and taps nothing.
+// ruleGroup is one form. The buttons for a step toward caution belong to another form, so that
+// the enter key in a field saves the form and presses none of them.
 func ruleGroup(g RuleGroup, wrong bool) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -11,7 +11,7 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// OutboxPage shows what the demo would have sent.
+// OutboxPage shows the latest mail.
 type OutboxPage struct {
 	ui.Page
 	Mails []OutboxMail
@@ -22,10 +22,10 @@ type OutboxMail struct {
 	To, Subject, When string
 	State             ui.StampText
 	Text              string
-	Links             []ui.ButtonText // the links that stand in the text
+	Links             []ui.ButtonText // the links in the text
 }
 
-// Outbox lists messages, the newest first.
+// Outbox lists messages, newest first.
 func Outbox(p OutboxPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -11,8 +11,8 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// Kept is what goes when, what is held, and what went.
-func Kept(p KeptPage) templ.Component {
+// Retention shows deletion dates, holds and deletions.
+func Retention(p RetentionPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -312,10 +312,10 @@ func liftForm(l LiftText) templ.Component {
 	})
 }
 
-// LiftForm ends a hold from within its row.
+// LiftForm is the form that ends a hold, for its row.
 func LiftForm(l LiftText) templ.Component { return liftForm(l) }
 
-// Log is one log over all logs.
+// Log shows all logs in one.
 func Log(p LogPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

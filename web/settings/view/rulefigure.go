@@ -8,8 +8,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// RuleFigure writes the bare figure of a rule of the house, to a tenth where it is a
-// temperature or a load.
+// RuleFigure writes the figure of a rule without its unit, temperatures and loads to a tenth.
 func RuleFigure(u rules.RuleUnit, a rules.Amount, sys format.System) string {
 	v := float64(a)
 	switch {
@@ -25,7 +24,7 @@ func RuleFigure(u rules.RuleUnit, a rules.Amount, sys format.System) string {
 	return a.String()
 }
 
-// RuleAmount reads a figure back that was typed in the unit of RuleFigure.
+// RuleAmount converts a figure in the unit of RuleFigure.
 func RuleAmount(u rules.RuleUnit, typed float64, sys format.System) rules.Amount {
 	switch {
 	case u == rules.Degrees && sys == format.US:
@@ -38,7 +37,7 @@ func RuleAmount(u rules.RuleUnit, typed float64, sys format.System) rules.Amount
 	return rules.Amount(typed)
 }
 
-// RuleWords writes a rule's figure with its unit.
+// RuleWords writes the figure of a rule with its unit.
 func RuleWords(u rules.RuleUnit, a rules.Amount, sys format.System) string {
 	if u == rules.CalendarMon {
 		return u.Words(a)
@@ -63,7 +62,7 @@ func ruleUnit(u rules.RuleUnit, sys format.System) string {
 	return string(u)
 }
 
-// amountBare writes a number to a tenth, without a needless zero.
+// amountBare writes a number to a tenth, without a trailing zero.
 func amountBare(v float64) string {
 	return strings.TrimSuffix(strings.TrimSpace(format.Amount(v, 1, "")), ".0")
 }

@@ -2,16 +2,16 @@ package view
 
 import "saltbush/web/ui"
 
-// StaffPage is the board of gaps in the staffing of the days ahead.
+// StaffPage lists the gaps in the staffing of the days ahead.
 type StaffPage struct {
 	ui.Page
 	Tabs []ui.Tab
 	Days []GapDay
-	// Says sums up: "7 hikes in the next 60 days; 3 cannot go as they stand."
+	// Says is a summary: "7 hikes in the next 60 days. 3 cannot go as they stand."
 	Says string
 }
 
-// GapDay is what one hike, or one person's papers, lack.
+// GapDay is the gaps of one hike, or of one person's certificates.
 type GapDay struct {
 	Day        string // "Sun 14 Mar"
 	Title, URL string
@@ -19,13 +19,13 @@ type GapDay struct {
 	Gaps       []GapLine
 }
 
-// GapLine is one thing missing.
+// GapLine is one gap.
 type GapLine struct {
 	Stamp ui.StampText
 	Says  string
 }
 
-// GapStamp is the stamp of a gap: its words, with an outline that says how grave it is.
+// GapStamp returns the stamp of a gap. Its outline shows the severity.
 func GapStamp(what string, severity int) ui.StampText {
 	switch severity {
 	case 0:
@@ -36,9 +36,11 @@ func GapStamp(what string, severity int) ui.StampText {
 	return ui.StampText{Word: what, Look: ui.LookPencil, Mark: ui.MarkTalk}
 }
 
-// StaffTabs turns between the pages about staff. Who sees records alone gets no others.
+// StaffTabs returns the tabs of the pages about staff. Viewers who may only see records get
+// no tabs.
 func StaffTabs(current string, coordinates bool) []ui.Tab {
-	tabs := []ui.Tab{{Label: "Gaps", URL: "/staff"}, {Label: "Records", URL: "/staff/people"}, {Label: "Rules and drives", URL: "/staff/rules"}}
+	tabs := []ui.Tab{{Label: "Gaps", URL: "/staff"}, {Label: "Records", URL: "/staff/people"},
+		{Label: "Rules and drives", URL: "/staff/rules"}}
 	if !coordinates {
 		tabs = tabs[1:2]
 	}
@@ -48,7 +50,7 @@ func StaffTabs(current string, coordinates bool) []ui.Tab {
 	return tabs
 }
 
-// StaffRulesPage is what the house asks of staff, and the drives that somebody knows.
+// StaffRulesPage is the certificates that the house requires, and the known drives.
 type StaffRulesPage struct {
 	ui.Page
 	Tabs   []ui.Tab
@@ -58,7 +60,7 @@ type StaffRulesPage struct {
 	Drive  DriveFields
 }
 
-// KindLine is a certificate that the house asks for.
+// KindLine is a kind of certificate that the house requires.
 type KindLine struct{ Name, Asked, Shared, RemoveURL string }
 
 // KindFields ask for a kind of certificate.
@@ -69,13 +71,15 @@ func NewKindFields(a ui.FormState) KindFields {
 	return KindFields{
 		Name: a.Bind(ui.Field{Name: "kind", Label: "Certificate", Hint: "The same name again changes its rule."}),
 		Asked: a.Bind(ui.Field{Name: "asked", Label: "Asked of", Optional: true, Options: []ui.Option{
-			{Value: "leader", Label: "The leader"}, {Value: "sweep", Label: "The sweep"}, {Value: "minors", Label: "Only where a minor is on the hike"},
+			{Value: "leader", Label: "The leader"}, {Value: "sweep", Label: "The sweep"},
+			{Value: "minors", Label: "Only where a minor is on the hike"},
 		}}),
-		Shared: ui.Field{Name: "shared", Label: "Another person on the staff who may lead may hold it instead", Checked: len(a.Values["shared"]) > 0, Optional: true},
+		Shared: ui.Field{Name: "shared", Label: "Another person on the staff who may lead may hold it instead",
+			Checked: len(a.Values["shared"]) > 0, Optional: true},
 	}
 }
 
-// All lists the questions for the head of the form.
+// All returns the questions whose faults are listed above the form.
 func (f KindFields) All() []ui.Field { return []ui.Field{f.Name, f.Asked} }
 
 // DriveFields ask for a drive.
@@ -90,13 +94,15 @@ func NewDriveFields(a ui.FormState, trails []ui.Option) DriveFields {
 	}
 }
 
-// All lists the questions for the head of the form.
+// All returns the questions whose faults are listed above the form.
 func (f DriveFields) All() []ui.Field { return []ui.Field{f.From, f.To, f.Minutes} }
 
 func (p StaffRulesPage) kinds() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Certificate"}, {Label: "Asked of"}, {Label: "May another hold it"}, {Label: "Change"}}}
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Certificate"}, {Label: "Asked of"},
+		{Label: "May another hold it"}, {Label: "Change"}}}
 	for _, k := range p.Kinds {
-		l.Rows = append(l.Rows, []ui.Cell{{Text: k.Name}, {Text: ui.OrDash(k.Asked)}, {Text: k.Shared}, {Part: smallForm(k.RemoveURL, "Ask no more", k.Name)}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: k.Name}, {Text: ui.OrDash(k.Asked)}, {Text: k.Shared},
+			{Part: smallForm(k.RemoveURL, "Ask no more", k.Name)}})
 	}
 	return l
 }
