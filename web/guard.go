@@ -24,7 +24,7 @@ type Route struct {
 // guard asks May before the handler runs: the one place where roles are enforced.
 func (s *Server) guard(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		r, err := s.Admit(r, route.Needs)
+		err := s.Admit(r, route.Needs)
 		if err == nil {
 			err = route.Serve(w, r)
 		}

@@ -55,7 +55,8 @@ func endsOrNeverEnds(pattern string) bool {
 func allowed(t *testing.T, v *sitetest.Visitor, route web.Route) bool {
 	t.Helper()
 	path := strings.NewReplacer(
-		"{hike}", "1", "{trail}", "1", "{point}", "1", "{closure}", "1", "{link}", "1", "{absence}", "1", "{account}", "1",
+		"{hike}", "1", "{trail}", "1", "{point}", "1", "{closure}", "1", "{link}", "1", "{absence}", "1", "{account}",
+		"1",
 		"{person}", uuid.NewString(), "{signin}", uuid.NewString(), "{rule}", "ratio", "{secret}", "nothing",
 		"{name}", "board",
 	).Replace(route.Pattern)
@@ -99,7 +100,8 @@ func mayOpen(who, route string) bool {
 		return coordinator || who == "trainer"
 	case begins("/staff", "/people", "/house") || path == "/outbox":
 		return coordinator
-	case begins("/day/", "/place/", "/first", "/invited/", "/watch/", "/asked/", "/updates/", "/contact/", "/feed/", "/mail/"):
+	case begins("/day/", "/place/", "/first", "/invited/", "/watch/", "/asked/", "/updates/", "/contact/", "/feed/",
+		"/mail/"):
 		return true // opened by their own secret, or not at all
 	case path == "/" || path == "/hikes.ics" || path == "/units" || path == "/sign-in" || path == "/lost-link":
 		return true

@@ -129,7 +129,8 @@ func (s *Server) assemble(c Config) {
 	s.signups = signups.New(k, n, c.Accounts, c.Cards, c.Choices, c.Hikes, c.Kept, c.Outbox, c.Rides)
 	s.team = team.New(k, n, c.Accounts, c.Hikes, c.Staff)
 	s.trails = trails.New(k, c.Ground, c.Hikes)
-	s.watch = webwatch.New(k, n, c.Accounts, c.Cards, c.Changes, c.Ground, c.Hikes, c.Outbox, c.Rides, c.Rolls, c.Standing, c.Tell, c.Wakes, c.Watch, c.LocalPush)
+	s.watch = webwatch.New(k, n, c.Accounts, c.Cards, c.Changes, c.Ground, c.Hikes, c.Outbox, c.Rides, c.Rolls,
+		c.Standing, c.Tell, c.Wakes, c.Watch, c.LocalPush)
 }
 
 // check names every part that is missing. Wakes and Samples may be.

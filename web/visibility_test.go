@@ -157,7 +157,8 @@ func (w *walk) check(r *reader, at stage, pattern string, status int, body strin
 			w.met[pattern+" "+f.What] = true
 		}
 		if due && !shown {
-			w.t.Errorf("MISSING %s: %s, GET %s does not show the %s %q (%s)", at.name, r.name, pattern, f.What, f.Text, f.Kind)
+			w.t.Errorf("MISSING %s: %s, GET %s does not show the %s %q (%s)",
+				at.name, r.name, pattern, f.What, f.Text, f.Kind)
 		}
 	}
 	for _, secret := range w.private {
@@ -219,7 +220,8 @@ func (w *walk) checkMails() {
 		w.check(to, at, "mail", http.StatusOK, m.Subject+"\n"+strings.Join(strings.Fields(m.Text), " "), shows)
 	}
 	if cards == 0 || alarms < 4 || decisions == 0 {
-		w.t.Errorf("%d cards, %d alarms and %d decisions were mailed, want 1, 4 and 1 or more", cards, alarms, decisions)
+		w.t.Errorf("%d cards, %d alarms and %d decisions were mailed, want 1, 4 and 1 or more",
+			cards, alarms, decisions)
 	}
 }
 

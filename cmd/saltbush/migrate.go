@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/postgres"
 )
 
-// migrateCommand looks after the schema of a database that the organisation runs itself.
+// migrateCommand looks after the schema of a database that the organization runs itself.
 type migrateCommand struct {
 	DatabaseURL string `env:"DATABASE_URL" required:"" help:"The database, as postgres://user@host/name."`
 	Status      bool   `help:"Only show which step the database is at."`

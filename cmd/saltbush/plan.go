@@ -105,7 +105,7 @@ func (c planCommand) input() (plan.Input, error) {
 	return plan.Input{
 		Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Forecast: forecast,
 		Party:        walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: pace},
-		Acclimatised: c.Acclimatised,
+		Acclimatized: c.Acclimatised,
 		Rules:        rules,
 	}, nil
 }

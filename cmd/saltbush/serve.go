@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/site"
 )
 
-// serveCommand serves an organisation's own data.
+// serveCommand serves an organization's own data.
 type serveCommand struct {
 	siteFlags   `embed:""`
 	DatabaseURL string    `env:"DATABASE_URL" placeholder:"URL" help:"Your PostgreSQL instead of the private one."`
@@ -43,7 +43,7 @@ func (m mailFlags) sender() (message.Sender, error) {
 	})
 }
 
-// hookFlags attach an organisation's own gateway for text messages.
+// hookFlags attach an organization's own gateway for text messages.
 type hookFlags struct {
 	URL    string `env:"URL" placeholder:"URL" help:"Where alarms are posted for an SMS gateway of yours. Without one, alarms go by mail only."`
 	Secret string `env:"SECRET" help:"What the posts are signed with (HMAC-SHA256), 16 characters or more; better given in the environment."`

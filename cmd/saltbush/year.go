@@ -17,7 +17,7 @@ import (
 	"saltbush/web/chart"
 )
 
-// House judgement: the sun of one year is that of any other to a minute, so any year will
+// Our judgment: the sun of one year is that of any other to a minute, so any year will
 // do where no date is given.
 const anyYear = 2027
 
@@ -80,7 +80,7 @@ func (c planCommand) yearInput() (plan.Input, error) {
 	if err != nil {
 		return plan.Input{}, err
 	}
-	return plan.Input{Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Acclimatised: c.Acclimatised,
+	return plan.Input{Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Acclimatized: c.Acclimatised,
 		Party: walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: walk.Pace(c.Pace)}, Rules: rules}, nil
 }
 

@@ -10,8 +10,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// relax walks to a root as Liljegren et al. 2008 do: nine parts of the old value and one of
-// the new, until a step is under 0.02 K.
+// relax iterates as Liljegren et al. 2008 do: nine parts of the old value and one of the new, until a step is under
+// 0.02 K.
 func relax(t float64, next func(float64) float64) float64 {
 	for range 500 {
 		to := next(t)
@@ -34,9 +34,9 @@ func (s *surroundings) relaxed() (globe, wet float64) {
 	return globe - 273.15, wet - 273.15
 }
 
-// Set A (thermofeel [F2]; globe and wet bulb from the C code [C]) by that code's own start
-// and stopping rule, on our balances. This is the proof that the equations are the same:
-// 0.005 is half of the printed tolerance, for an original in single precision.
+// Set A (thermofeel [F2]; globe and wet bulb from the C code [C]) with that code's start and stopping rule on our
+// balances. This shows that the equations are the same: 0.005 is half of the printed tolerance, for an original in
+// single precision.
 func TestRelaxedSetA(t *testing.T) {
 	tests := []struct {
 		name                           string
@@ -73,7 +73,7 @@ func TestRelaxedSetA(t *testing.T) {
 	}
 }
 
-// Any weather in range, corners and all.
+// Any weather in range, including its corners.
 var anyAir = rapid.Custom(func(t *rapid.T) Air {
 	draw := func(i int) float64 {
 		return rapid.Float64Range(ranges[i].low, ranges[i].high).Draw(t, ranges[i].quantity)
@@ -86,8 +86,8 @@ var anyAir = rapid.Custom(func(t *rapid.T) Air {
 	}
 })
 
-// Wherever the solver stops, each balance is at rest: a thousandth of a kelvin to either
-// side it pushes back. So the bracket held the root and the root was found.
+// Where the solver stops, each balance changes its sign within a thousandth of a kelvin to either side. So the
+// bracket contained the root, and the root was found.
 func TestBalancesAreAtRest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := newSurroundings(anyAir.Draw(t, "air"))
@@ -108,7 +108,7 @@ func TestBalancesAreAtRest(t *testing.T) {
 	})
 }
 
-// The secants must not cost more steps than halving would, for gains of unlike shape.
+// The secants must not take more steps than bisection would, for gains of different shapes.
 func TestRootTakesFewSteps(t *testing.T) {
 	tests := []struct {
 		name string

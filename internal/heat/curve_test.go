@@ -55,9 +55,9 @@ func TestCurvePeak(t *testing.T) {
 	within(t, "hour of the peak", best, 14.19, 0.005)
 }
 
-// The published curve steps at sunrise by what the night has left, a ninth of its fall. Ours
-// is led down to the low in the last hour, so that no five minutes change the air by 0.8 K even
-// on the widest desert day; the step as published would be 2 K there.
+// The published curve drops at sunrise by the rest of the night's fall, a ninth. Ours is brought down to the low in
+// the last hour, so that it changes by less than 0.8 K in five minutes even on the widest desert day; the published
+// step would be 2 K there.
 func TestCurveDoesNotJump(t *testing.T) {
 	curve := heat.NewCurve(10, 41, at(5.25), at(19.75))
 	for minute := range 48 * 60 {

@@ -8,8 +8,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// ICAO standard atmosphere, tolerance 1 Pa. The first four are the pvlib library's [F2],
-// the others the formula's, in hPa to the second place [C].
+// ICAO standard atmosphere, tolerance 1 Pa. The first four are from the pvlib library [F2], the others from the
+// formula, in hPa to the second place [C].
 func TestPressureAt(t *testing.T) {
 	tests := []struct {
 		name         string

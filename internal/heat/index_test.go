@@ -20,10 +20,9 @@ func chartF(t, r float64) float64 {
 	return heat.ChartHeatIndex(unit.Fahrenheit(t), unit.Percent(r).Fraction()).Fahrenheit()
 }
 
-// The NWS heat index chart, degrees F, from 40 % humidity in steps of 5 [F2: copies of the
-// NOAA chart]. The bare regression within 0.5 F, half the last printed digit. Three cells
-// stand outside; the sheet calls them copy errors, and they are kept as printed with 1 F:
-// (90, 45) 93, (94, 50) 102 and (94, 85) 136.
+// The NWS heat index chart, degrees F, from 40 % humidity in steps of 5 [F2: copies of the NOAA chart]. The bare
+// regression within 0.5 F, half the last printed digit. Three cells are farther off; the sheet calls them copy
+// errors, and they are kept as printed with 1 F: (90, 45) 93, (94, 50) 102 and (94, 85) 136.
 func TestChartHeatIndex(t *testing.T) {
 	chart := []struct {
 		air   float64
@@ -94,15 +93,14 @@ func TestHeatIndexAlgorithm(t *testing.T) {
 	}
 }
 
-// Chart and algorithm are two things: at 80 F and 100 % the chart prints 87 and the
-// algorithm gives 89.3 [F2, C].
+// The chart and the algorithm differ: at 80 F and 100 % the chart prints 87 and the algorithm gives 89.3 [F2, C].
 func TestHeatIndexIsNotTheChart(t *testing.T) {
 	within(t, "chart", chartF(80, 100), 87, 0.5)
 	within(t, "algorithm", indexF(80, 100), 89.3, 0.05)
 }
 
-// Both sides of the threshold: the simple form rules while it is under 80 F. Each row says on
-// which side it stands, and checks that it does.
+// Both sides of the threshold: the simple form applies while it is under 80 F. Each row names its side, and the test
+// checks it.
 func TestHeatIndexThreshold(t *testing.T) {
 	simple := func(air, r float64) float64 { return 0.5 * (air + 61 + (air-68)*1.2 + r*0.094) }
 	for _, test := range []struct {
@@ -156,7 +154,7 @@ func TestFeltDryAirIsNoRelief(t *testing.T) {
 	}
 }
 
-// The felt temperature is never below the air's, and is a number for any weather.
+// The felt temperature is never below the air temperature, and is finite for any weather.
 func TestFeltIsNeverBelowTheAir(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		air := unit.Celsius(rapid.Float64Range(-40, 60).Draw(t, "air"))

@@ -45,7 +45,7 @@ func TestLimitsEdges(t *testing.T) {
 	}
 }
 
-// Harder work never allows more heat, and acclimatised people are never allowed less.
+// Harder work never allows more heat, and acclimatized people are never allowed less.
 func TestLimitsProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := unit.Power(rapid.Float64Range(0, 2000).Draw(t, "watts"))
@@ -59,7 +59,7 @@ func TestLimitsProperties(t *testing.T) {
 	})
 }
 
-// The house ladder: 85, 95 and 100 F, an edge belonging to the hotter rung.
+// The default ladder: 85, 95 and 100 F. An edge belongs to the hotter rung.
 func TestDefaultLadder(t *testing.T) {
 	tests := []struct {
 		name  string
@@ -86,8 +86,7 @@ func TestDefaultLadder(t *testing.T) {
 	}
 }
 
-// Whole degrees F that were put together in degrees C keep their rung: 93 and 7 F come out a
-// hair under 100.
+// Whole degrees F that are summed in degrees C keep their rung: 93 and 7 F give slightly less than 100.
 func TestLadderEdgesSurviveUnits(t *testing.T) {
 	slipped := false
 	for _, part := range []float64{2, 3, 7, 31} {
@@ -102,11 +101,10 @@ func TestLadderEdgesSurviveUnits(t *testing.T) {
 	}
 }
 
-// ISO 7243 reference values, degrees C, for acclimatised people and others: 2017 from memory
-// [M], at its class's watts; 1989 second-hand [F2], in moving air, at the middle of its class
-// in W/m2 on 1.8 m2. They are steps, and licensed: NIOSH's curves are used, and these rows
-// show that the curves stand near them, the exposure limit within 1 K of the 2017 cells for
-// the acclimatised and the alert limit within 2 K of the others.
+// ISO 7243 reference values, degrees C, for acclimatized people and others: 2017 from memory [M], at its class's
+// watts; 1989 second-hand [F2], in moving air, at the middle of its class in W/m2 on 1.8 m2. They are steps, and
+// licensed, so we use the curves of NIOSH. These rows show that the curves are near them: the exposure limit within 1
+// K of the 2017 cells for the acclimatized and the alert limit within 2 K of the others.
 func TestLimitsAreNearISO7243(t *testing.T) {
 	tests := []struct {
 		name                    string
@@ -133,10 +131,9 @@ func TestLimitsAreNearISO7243(t *testing.T) {
 	}
 }
 
-// ACGIH screening cells [M], degrees C: limit and action limit by the share of each hour at
-// work. Read against NIOSH's curves at the hour's mean, the middle of the share at the
-// class's watts and the rest at 115 W. Both are licensed steps of the same curves: within
-// 1.5 K of the limit and 2 K of the action limit.
+// ACGIH screening cells [M], degrees C: limit and action limit by the share of each hour at work. Compared with
+// NIOSH's curves at the hour's mean: the middle of the share at the class's watts and the rest at 115 W. Both are
+// licensed steps of the same curves: within 1.5 K of the limit and 2 K of the action limit.
 func TestLimitsAreNearACGIH(t *testing.T) {
 	classes := map[string]float64{"light": 180, "moderate": 300, "heavy": 415, "very heavy": 520}
 	tests := []struct {

@@ -14,7 +14,7 @@ const (
 	magnusOffset   = 243.12
 )
 
-// SaturationPressure returns the pressure of water vapour over water at the temperature
+// SaturationPressure returns the pressure of water vapor over water at the temperature
 // (Magnus, WMO-No. 8), valid from -45 to 60 C.
 func SaturationPressure(t unit.Temperature) unit.Pressure {
 	c := t.Celsius()
@@ -29,16 +29,15 @@ func Humidity(air, dewPoint unit.Temperature) unit.Fraction {
 	return min(1, unit.Fraction(SaturationPressure(dewPoint)/SaturationPressure(air)))
 }
 
-// House judgement: the driest air that DewPoint tells apart, 0.1 %. Below it the dew point
-// falls without end and no forecast knows it.
+// Our judgment: the driest air that DewPoint accepts, 0.1 %. Below it the dew point falls without limit, and no
+// forecast is that precise.
 const driest unit.Fraction = 0.001
 
-// DewPoint returns the temperature at which the air's vapour would begin to condense: the
-// inverse of Humidity. Air drier than 0.1 % counts as 0.1 %, wetter than saturated as
-// saturated.
+// DewPoint returns the temperature at which the vapor of the air begins to condense: the inverse of Humidity.
+// Humidity below 0.1 % counts as 0.1 %, above 100 % as 100 %.
 func DewPoint(air unit.Temperature, humidity unit.Fraction) unit.Temperature {
 	wet := max(driest, min(1, humidity))
-	vapour := SaturationPressure(air).Hectopascals() * float64(wet)
-	gamma := math.Log(vapour / magnusPressure)
+	vapor := SaturationPressure(air).Hectopascals() * float64(wet)
+	gamma := math.Log(vapor / magnusPressure)
 	return unit.Celsius(magnusOffset * gamma / (magnusFactor - gamma))
 }

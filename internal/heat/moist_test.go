@@ -47,7 +47,7 @@ func TestDewPoint(t *testing.T) {
 	}
 }
 
-// Humidity undoes DewPoint, from the driest air that it tells apart to fog.
+// Humidity inverts DewPoint, from the driest air that it accepts to fog.
 func TestHumidityUndoesDewPoint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		air := unit.Celsius(rapid.Float64Range(-20, 55).Draw(t, "air"))

@@ -2,15 +2,13 @@ package heat
 
 import "math"
 
-// settled is how near, in kelvins, a root must be known: a hundredth of the 0.01 K that the
-// published tables print.
+// settled is the accuracy of a root in kelvins: a hundredth of the 0.01 K of the published tables.
 const settled = 1e-4
 
-// root finds where gain, which falls from positive at low to negative at high, is zero, by
-// the method of Chandrupatla 1997 (Advances in Engineering Software 28:145-149): inverse
-// parabolas where the last three points allow them, halving elsewhere. The root stays
-// between near and far throughout, so it is found whatever the gain's shape. A gain that
-// does not change its sign gives the end that is nearer to the root.
+// root finds the zero of gain, which falls from positive at low to negative at high, by the method of Chandrupatla
+// 1997 (Advances in Engineering Software 28:145-149): inverse parabolas where the last three points allow them,
+// bisection elsewhere. The root stays between near and far throughout, so it is found whatever the shape of gain. If
+// gain does not change its sign, root returns the end that is nearer to the root.
 func root(gain func(float64) float64, low, high float64) float64 {
 	near, atNear, far, atFar := low, gain(low), high, gain(high)
 	if atNear <= 0 {
@@ -21,7 +19,7 @@ func root(gain func(float64) float64, low, high float64) float64 {
 	}
 	step := atNear / (atNear - atFar) // the first one is a secant
 	x := near
-	for range 100 { // halving alone takes 25 for 1000 K
+	for range 100 { // bisection alone takes 25 for 1000 K
 		x = near + step*(far-near)
 		at := gain(x)
 		last, atLast := near, atNear
@@ -39,8 +37,8 @@ func root(gain func(float64) float64, low, high float64) float64 {
 	return x
 }
 
-// parabola is the share of the way from near to far at which the inverse parabola through
-// the three points is zero, or a half where it is not to be trusted.
+// parabola returns the share of the way from near to far at which the inverse parabola through the three points is
+// zero, or a half where it is unreliable.
 func parabola(near, far, last, atNear, atFar, atLast float64) float64 {
 	xi := (near - far) / (last - far)
 	phi := (atNear - atFar) / (atLast - atFar)

@@ -12,9 +12,9 @@ import (
 	"saltbush/internal/unit"
 )
 
-// erbs splits the sunshine on level ground by its clearness: the beam on a surface that
-// faces the Sun, what comes from the rest of the sky on level ground, and the share of the
-// sunshine above the air that arrives. Erbs, Klein and Duffie 1982, Solar Energy 28:293-302.
+// erbs splits the irradiance on level ground by its clearness: the beam on a surface that faces the Sun, the diffuse
+// rest on level ground, and the share of the irradiance above the atmosphere that arrives. Erbs, Klein and Duffie
+// 1982, Solar Energy 28:293-302.
 func erbs(solar, zenith float64, when time.Time) (beam, diffuse, clearness float64) {
 	const solarConstant = 1367
 	cosine, r := math.Cos(zenith*math.Pi/180), heat.SunDistance(when)
@@ -30,9 +30,9 @@ func erbs(solar, zenith float64, when time.Time) (beam, diffuse, clearness float
 	return (solar - diffuse) / cosine, diffuse, k
 }
 
-// The pvlib library's case [F2]: 1000 W/m2 at a zenith of 10 degrees on 2019-06-20. Tolerance
-// 1 W/m2. Its clearness stands on a solar constant of 1366.1 W/m2 and Spencer's distance, ours
-// on 1367 and the Almanac's: half the last digit and 0.001 for that.
+// The pvlib library's case [F2]: 1000 W/m2 at a zenith of 10 degrees on 2019-06-20. Tolerance 1 W/m2. Its clearness
+// is based on a solar constant of 1366.1 W/m2 and Spencer's distance, ours on 1367 and the Almanac's: half the last
+// digit and 0.001 for that.
 func TestErbs(t *testing.T) {
 	beam, diffuse, clearness := erbs(1000, 10, time.Date(2019, 6, 20, 0, 0, 0, 0, time.UTC))
 	within(t, "beam", beam, 842, 1)
@@ -40,7 +40,7 @@ func TestErbs(t *testing.T) {
 	within(t, "clearness", clearness, 0.768, 0.0015)
 }
 
-// Liljegren's direct share of clear desert sunshine lies within 0.2 of Erbs's.
+// Liljegren's direct share of clear desert sunshine is within 0.2 of Erbs's.
 func TestDirectShareIsNearErbs(t *testing.T) {
 	when := time.Date(2024, 6, 21, 19, 0, 0, 0, time.UTC)
 	for _, test := range []struct{ solar, zenith float64 }{{1000, 15}, {850, 35}, {480, 58}, {270, 70}} {
@@ -51,9 +51,9 @@ func TestDirectShareIsNearErbs(t *testing.T) {
 	}
 }
 
-// Sunshine beyond the clearest sky's is cut to 85 % of 1367 W/m2 over the squared distance
-// (Liljegren 2008). Distances from Meeus 1998: 0.98330 au on 2024-01-03, the nearest of the
-// year, and 1.01673 on 2024-07-05, the farthest [M]. Tolerance 0.05 %.
+// Sunshine beyond that of the clearest sky is limited to 85 % of 1367 W/m2 over the squared distance (Liljegren
+// 2008). Distances from Meeus 1998: 0.98330 au on 2024-01-03, the nearest of the year, and 1.01673 on 2024-07-05, the
+// farthest [M]. Tolerance 0.05 %.
 func TestSunshineIsCut(t *testing.T) {
 	tests := []struct {
 		name     string
@@ -96,7 +96,7 @@ func TestSunshineEdges(t *testing.T) {
 	}
 }
 
-// More sunshine at the same height of the Sun is never less direct; the share stays in 0 to 0.9.
+// More sunshine at the same height of the Sun never has a smaller direct share. The share stays within 0 to 0.9.
 func TestDirectShareProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := rapid.Float64Range(0, 1500).Draw(t, "sun")

@@ -6,9 +6,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Air is the weather around a walker at one moment. Wind is at 2 m (see WindAt2m), Solar on
-// level ground and Direct its direct share (see Sunshine), Zenith the angle of the Sun from
-// overhead. In shade, lower Solar.
+// Air is the weather around a walker at one moment. Wind is at 2 m (see WindAt2m), Solar is on level ground, Direct
+// its direct share (see Sunshine), and Zenith the angle of the Sun from overhead. For shade, lower Solar.
 type Air struct {
 	Temperature unit.Temperature
 	Humidity    unit.Fraction
@@ -19,9 +18,9 @@ type Air struct {
 	Zenith      unit.Angle
 }
 
-// House judgement: the weather that people walk in with room to spare, from beyond the
-// records of hot deserts to below any hike, from sea level's highest pressure to 5500 m.
-// Solar allows for the edges of clouds, which for minutes outshine the clear sky.
+// Our judgment: more than the weather that people walk in, from above the records of hot deserts to colder than any
+// hike, and from the highest pressure at sea level to 5500 m. Solar allows for cloud edges, which for minutes are
+// brighter than a clear sky.
 var ranges = [...]bound{
 	{"air temperature", " C", -40, 60},
 	{"humidity", "", 0, 1},
@@ -32,7 +31,7 @@ var ranges = [...]bound{
 	{"zenith angle of the sun", " degrees", 0, 180},
 }
 
-// check refuses the first input out of range by its name.
+// check returns an error that names the first input out of range.
 func (a Air) check() error {
 	values := [...]float64{
 		a.Temperature.Celsius(), float64(a.Humidity), a.Pressure.Hectopascals(),
@@ -46,7 +45,7 @@ func (a Air) check() error {
 	return nil
 }
 
-// Globe is what the instruments of a WBGT station would show, and the WBGT made from them.
+// Globe is what the instruments of a WBGT station would show, and the WBGT from them.
 type Globe struct {
 	Globe, NaturalWetBulb, WBGT unit.Temperature
 }
@@ -58,10 +57,9 @@ const (
 		"cloud; US EPA 2000 wind"
 )
 
-// WBGT returns the outdoor wet-bulb globe temperature by the model of Liljegren, Carhart,
-// Lawday, Tschopp and Sharp 2008 (Journal of Occupational and Environmental Hygiene
-// 5:645-655), which met measurements within 1 K. It refuses an input out of range with a
-// *RangeError that names it; whatever it takes, it answers with numbers.
+// WBGT returns the outdoor wet-bulb globe temperature by the model of Liljegren, Carhart, Lawday, Tschopp and Sharp
+// 2008 (Journal of Occupational and Environmental Hygiene 5:645-655), which agreed with measurements within 1 K. An
+// input out of range gives a *RangeError that names it; all other results are finite numbers.
 func WBGT(a Air) (Globe, error) {
 	if err := a.check(); err != nil {
 		return Globe{}, err
@@ -74,13 +72,12 @@ func WBGT(a Air) (Globe, error) {
 
 func celsius(kelvins float64) unit.Temperature { return unit.Celsius(kelvins - 273.15) }
 
-// Outdoor weighs the instruments as ISO 7243 and NIOSH 2016-106 do in the open: 0.7, 0.2, 0.1.
+// Outdoor weights the instruments as ISO 7243 and NIOSH 2016-106 do outdoors: 0.7, 0.2, 0.1.
 func Outdoor(naturalWetBulb, globe, air unit.Temperature) unit.Temperature {
 	return 0.7*naturalWetBulb + 0.2*globe + 0.1*air
 }
 
-// RangeError says which input lies outside of what a model was made for. An input that is
-// not a number is outside of every range.
+// RangeError says which input is outside the range of a model. An input that is not a number is outside every range.
 type RangeError struct {
 	// Quantity names the input in plain words, such as "air temperature".
 	Quantity         string

@@ -15,9 +15,9 @@ import (
 	"saltbush/internal/unit"
 )
 
-// 200 desert and temperate hours by the lwbgt library 0.3.0, a derivative of Argonne's C
-// source, in single precision [C]. Its own tolerance for another implementation: 0.1 C on
-// WBGT, 0.3 C at worst. Held to a median of 0.05 C and 0.3 C at worst.
+// 200 desert and temperate hours by the lwbgt library 0.3.0, a derivative of Argonne's C source, in single precision
+// [C]. Its own tolerance for another implementation: 0.1 C on WBGT, 0.3 C at worst. We require a median of 0.05 C and
+// at worst 0.3 C.
 func TestWBGTReferenceHours(t *testing.T) {
 	rows := referenceHours(t)
 	if len(rows) != 200 {
@@ -65,7 +65,7 @@ func referenceHours(t *testing.T) [][]string {
 	return rows[1:]
 }
 
-// root walks up to the folder of go.mod.
+// root finds the folder of go.mod.
 func root(t *testing.T) string {
 	t.Helper()
 	dir, err := os.Getwd()

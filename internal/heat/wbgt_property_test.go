@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// walkingAir is weather that people could walk in, from frost to beyond every record.
+// walkingAir draws weather that people could walk in, from frost to above all records.
 var walkingAir = rapid.Custom(func(t *rapid.T) heat.Air {
 	f := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 	return heat.Air{
@@ -24,11 +24,10 @@ var walkingAir = rapid.Custom(func(t *rapid.T) heat.Air {
 	}
 })
 
-// rounding is what two solutions may differ by without meaning it: ten times what the
-// solver leaves.
+// rounding is a difference between two solutions that means nothing: ten times the accuracy of the solver.
 const rounding = 1e-4
 
-// One change to the weather must never move the WBGT the other way.
+// Each of these changes to the weather must never move the WBGT the other way.
 func TestWBGTIsMonotone(t *testing.T) {
 	tests := []struct {
 		name   string
@@ -68,7 +67,7 @@ func TestWBGTIsMonotone(t *testing.T) {
 	}
 }
 
-// Whatever the weather, the answer is numbers in the order that physics gives them.
+// In any weather the results are finite, and in the order that physics requires.
 func TestWBGTIsAlwaysANumber(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := walkingAir.Draw(t, "air")
@@ -91,7 +90,7 @@ func TestWBGTIsAlwaysANumber(t *testing.T) {
 	})
 }
 
-// Inputs of any bits: an answer without NaN or an error, never both and never a panic.
+// For inputs of any bits: either finite results or an error, and never a panic.
 func TestWBGTTakesAnything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := func(name string) float64 { return rapid.Float64().Draw(t, name) }
@@ -106,7 +105,7 @@ func TestWBGTTakesAnything(t *testing.T) {
 	})
 }
 
-// The corners of the range, each input at either end: 128 of them, all answered.
+// The corners of the range, each input at either end: all 128 give a result.
 func TestWBGTCorners(t *testing.T) {
 	ends := [7][2]float64{{-40, 60}, {0, 1}, {50000, 110000}, {0, 60}, {0, 1500}, {0, 1}, {0, math.Pi / 2 * 0.999}}
 	for corner := range 1 << 7 {
@@ -118,15 +117,15 @@ func TestWBGTCorners(t *testing.T) {
 			Temperature: unit.Temperature(v[0]), Humidity: unit.Fraction(v[1]), Pressure: unit.Pressure(v[2]),
 			Wind: unit.Speed(v[3]), Solar: unit.Irradiance(v[4]), Direct: unit.Fraction(v[5]), Zenith: unit.Angle(v[6]),
 		})
-		// Nothing on Earth: below the cold sky's balance or above the boiling point.
+		// Impossible on Earth: below the balance with a cold sky, or above the boiling point.
 		if !(g.WBGT > -90 && g.WBGT < 150) {
 			t.Errorf("%v gives %+v", v, g)
 		}
 	}
 }
 
-// The sheet's two sensitivities from set B [C]: wind from 0.5 to 5 m/s takes 5.2 C off the
-// WBGT, the Sun at noon adds 4.9. Tolerance 0.05 and the last digit's half.
+// The sheet's two sensitivities from set B [C]: wind from 0.5 to 5 m/s lowers the WBGT by 5.2 C, the Sun at noon
+// raises it by 4.9. Tolerance 0.05 and half the last digit.
 func TestWBGTSensitivities(t *testing.T) {
 	noon := func(wind, solar float64) float64 {
 		a := air(42, 15, 970, wind, solar, 0, 0.9684)

@@ -51,11 +51,10 @@ func within(t *testing.T, what string, got, want, tolerance float64) {
 // Set A: the thermofeel library's figures, made with Liljegren's C code [F2]; globe and
 // natural wet bulb from a run of that code [C].
 //
-// A deviation: that code stops when a step is under 0.02 K, a little above the root in five
-// rows of six, and we go to the root. The printed tolerance of 0.01 on WBGT is kept by five
-// rows and missed by the first (0.0114), so all are held to 0.02 here. TestRelaxedSetA stops
-// our balances by that code's rule and holds every figure to 0.005. The wind's 0.785 is cut,
-// not rounded, from 0.78552.
+// A deviation: that code stops when a step is under 0.02 K, slightly above the root in five of six rows, while we
+// solve to the root. Five rows meet the printed tolerance of 0.01 on WBGT and the first misses it (0.0114), so the
+// tolerance here is 0.02 for all. TestRelaxedSetA stops our balances by that code's rule and checks every figure to
+// 0.005. The wind of 0.785 is truncated, not rounded, from 0.78552.
 func TestWBGTSetA(t *testing.T) {
 	tests := []struct {
 		name                           string
@@ -81,9 +80,9 @@ func TestWBGTSetA(t *testing.T) {
 	}
 }
 
-// Set B: Liljegren's C code run for desert hours [C]. The cosine of the zenith is the one
-// printed. Tolerance 0.05 on each temperature; 0.001 on the direct share, since a cosine of
-// four digits moves it by that much when the Sun is low.
+// Set B: Liljegren's C code run for desert hours [C]. The cosine of the zenith is as printed. Tolerance 0.05 on each
+// temperature and 0.001 on the direct share, since a cosine of four digits changes it by that much when the Sun is
+// low.
 func TestWBGTSetB(t *testing.T) {
 	june, july := day(2024, 6, 21), day(2024, 7, 15)
 	august, january := day(2024, 8, 10), day(2024, 1, 15)
@@ -128,8 +127,8 @@ func day(year int, month time.Month, day int) time.Time {
 	return time.Date(year, month, day, 12, 0, 0, 0, time.FixedZone("", -7*3600))
 }
 
-// Set C: the same code with wind, direct share and cosine given [C]. Printed without a
-// tolerance: held to the 0.02 K of its stopping rule.
+// Set C: the same code with wind, direct share and cosine given [C]. Printed without a tolerance: we use the 0.02 K
+// of its stopping rule.
 func TestWBGTSetC(t *testing.T) {
 	tests := []struct {
 		name                           string
@@ -159,8 +158,7 @@ func TestWBGTSetC(t *testing.T) {
 	}
 }
 
-// The weights of the definition in sun: a row of a validation table of ISO 7243 [F2].
-// Tolerance 0.1.
+// The weights of the outdoor definition: a row of a validation table of ISO 7243 [F2]. Tolerance 0.1.
 func TestDefinition(t *testing.T) {
 	within(t, "WBGT", heat.Outdoor(25, 32, 20).Celsius(), 25.9, 0.1)
 }
@@ -208,9 +206,8 @@ func TestWBGTRefusesByName(t *testing.T) {
 	}
 }
 
-// A Sun at the horizon cannot send an hour's mean of 700 W/m2: the beam would count as tens
-// of kilowatts on an upright wick. What no sky lets through is left out, 0.85 of 1414 W/m2
-// times the cosine at the most.
+// A Sun at the horizon cannot give an hourly mean of 700 W/m2: the beam would count as tens of kilowatts on an
+// upright wick. Irradiance beyond what any sky lets through is cut, at 0.85 of 1414 W/m2 times the cosine.
 func TestWBGTCutsAnImpossibleSun(t *testing.T) {
 	cosine := 0.02
 	possible := wbgt(t, air(30, 20, 900, 1, 0.85*1367*1.0344*cosine, 0.9, cosine))

@@ -6,10 +6,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Surroundings is the roughness of the country that the wind blows over.
+// Surroundings is the roughness of the land that the wind blows over.
 type Surroundings int
 
-// The two kinds of country that the wind profile tells apart.
+// The two kinds of land that the wind profile distinguishes.
 const (
 	Rural Surroundings = iota
 	Urban
@@ -22,19 +22,19 @@ var profileExponents = [2][6]float64{
 	Urban: {0.15, 0.15, 0.20, 0.25, 0.30, 0.30},
 }
 
-// The wind at 2 m that Liljegren et al. 2008 do not go below: no air is quite still.
+// The lowest wind at 2 m of Liljegren et al. 2008: air is never completely still.
 const stillest = 0.13
 
-// WindAt2m brings a wind measured or forecast at 10 m down to the 2 m of a walker, over
-// open country. See Surroundings.WindAt2m.
+// WindAt2m converts a wind measured or forecast at 10 m to the 2 m of a walker, over open country. See
+// Surroundings.WindAt2m.
 func WindAt2m(wind10m unit.Speed, solar unit.Irradiance, day bool) unit.Speed {
 	return Rural.WindAt2m(wind10m, solar, day)
 }
 
-// WindAt2m brings a wind at 10 m down to 2 m by a power law whose exponent follows the
-// stability of the air (solar radiation and delta-T method, US EPA 2000, section 6.4.4).
-// House judgement: at night the air near the ground is taken to be the colder, as it is
-// under a clear desert sky; it gives the weaker wind. The result is never below 0.13 m/s.
+// WindAt2m converts a wind at 10 m to 2 m by a power law whose exponent depends on the stability of the air (solar
+// radiation and delta-T method, US EPA 2000, section 6.4.4). Our judgment: at night the air near the ground is
+// assumed to be the colder, as under a clear desert sky, which gives the weaker wind. The result is never below 0.13
+// m/s.
 func (s Surroundings) WindAt2m(wind10m unit.Speed, solar unit.Irradiance, day bool) unit.Speed {
 	v := wind10m.MetresPerSecond()
 	class := nightClass(v)

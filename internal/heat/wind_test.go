@@ -34,11 +34,11 @@ func TestWindAt2m(t *testing.T) {
 	}
 }
 
-// The stability classes of US EPA 2000, table 6-7, read back through the rural exponents
-// [F]. Classes 1 and 2 have the same one there and are not told apart.
+// The stability classes of US EPA 2000, table 6-7, read back through the rural exponents [F]. Classes 1 and 2 have
+// the same exponent there and cannot be distinguished.
 func TestWindStabilityClasses(t *testing.T) {
 	exponents := [7]float64{1: 0.07, 2: 0.07, 3: 0.10, 4: 0.15, 5: 0.35, 6: 0.55}
-	winds := [5]float64{1.9, 2, 3, 5, 6} // each row from its lowest wind, but the first
+	winds := [5]float64{1.9, 2, 3, 5, 6} // each row from its lowest wind, except the first
 	suns := [4]float64{925, 675, 175, 174}
 	classes := [5][4]int{{1, 1, 2, 4}, {1, 2, 3, 4}, {2, 2, 3, 4}, {3, 3, 4, 4}, {3, 4, 4, 4}}
 	for i, v := range winds {
@@ -54,7 +54,7 @@ func TestWindStabilityClasses(t *testing.T) {
 	}
 }
 
-// No air is quite still (Liljegren 2008: 0.13 m/s), and 2 m is never windier than 10 m.
+// Air is never completely still (Liljegren 2008: 0.13 m/s), and the wind at 2 m is never above that at 10 m.
 func TestWindIsNeverStillNorStronger(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		v := rapid.Float64Range(0, 40).Draw(t, "wind")

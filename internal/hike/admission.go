@@ -9,8 +9,9 @@ import (
 	"saltbush/internal/text"
 )
 
-// AssignAdult finds the adult named for a minor on the hike and notes who that is. It must be a
-// grown-up, with no more minors than the rules allow. Faults stand beside the field.
+// AssignAdult looks up the adult named for a minor among the people on the hike and sets
+// AdultID. The adult must be a grown-up who answers for fewer minors than the rules allow.
+// Faults are reported for the field "adult".
 func AssignAdult(s *signup.SignUp, h Hike, others []signup.SignUp) error {
 	v := fault.Invalid{}
 	if !s.Minor || text.Empty(s.Adult) {
@@ -30,8 +31,8 @@ func AssignAdult(s *signup.SignUp, h Hike, others []signup.SignUp) error {
 	return v.Err()
 }
 
-// LastPromotion is the last time at which a place may still be offered to a person: what
-// remains is enough to pack, to get the water and to drive.
+// LastPromotion returns until when a place may still be offered to a person. After it they have
+// no time to pack, get water and drive.
 func (h Hike) LastPromotion(s signup.SignUp) time.Time {
 	drive := s.SelfReport.Drive
 	if drive <= 0 {
@@ -44,9 +45,9 @@ func (h Hike) LastPromotion(s signup.SignUp) time.Time {
 	return last
 }
 
-// Admit says what a new request becomes while so many places are taken and so many people
-// wait: confirmed while places are free and nobody is waiting, else waiting. Who has a
-// talk first is asked, and a free place is held for them. It is asked with the hike's row
+// Admit decides what a new request becomes, given how many places are taken and how many people
+// wait. It is confirmed while places are free and nobody waits, and otherwise waits. Somebody
+// who has a talk first is asked, and a free place is held for them. The hike's row must be
 // locked.
 func (h Hike) Admit(s *signup.SignUp, now time.Time, taken, waiting int) error {
 	if !h.TakesSignUps(now) {
@@ -75,11 +76,10 @@ func (h Hike) holdUntil(now time.Time) time.Time {
 	return until
 }
 
-// Serve gives free places to those who wait, the first who asked first, and returns what
-// it moved. The list is in the order of asking. An offer that nobody took by its time
-// lapses. Only who waits is served: who is asked has a talk first. The acting person has
-// just said that they come, and is confirmed; others are offered the place, while there is
-// still time for them to get ready.
+// Serve gives free places to the people who wait, in the order of asking, and returns the
+// sign-ups it changed. The list must be in that order. Offers that nobody took in time lapse.
+// People who have a talk first are not served. The acting person just said that they come, so
+// they are confirmed. Others are offered the place while they still have time to get ready.
 func (h Hike) Serve(now time.Time, list []signup.SignUp, acting string) (moved []signup.SignUp) {
 	taken := 0
 	for i := range list {
@@ -106,7 +106,7 @@ func (h Hike) Serve(now time.Time, list []signup.SignUp, acting string) (moved [
 	return moved
 }
 
-// give hands a free place to one who waits.
+// give gives a free place to somebody who waits.
 func (h Hike) give(s *signup.SignUp, now time.Time, acting bool) bool {
 	last := h.LastPromotion(*s)
 	switch {

@@ -9,10 +9,15 @@ import (
 	"saltbush/internal/signup"
 )
 
-// AnnouncementStore keeps a decision together with the letters that tell it: both or neither.
+// AnnouncementStore stores a decision together with the mails that announce it: both or
+// neither.
 type AnnouncementStore interface {
 	AnnouncementLog
-	// ChangeAndTell applies change with the hike locked, and keeps the hike, what change
-	// returns, and the letters. An error of change is returned as it is and nothing is kept.
-	ChangeAndAnnounce(ctx context.Context, id ref.Hike, now time.Time, change func(*Hike, []signup.SignUp) (Announcing, []message.Mail, error)) error
+	// ChangeAndAnnounce locks the hike, applies change, and stores the hike, what change
+	// returns, and the mails. If change returns an error, so does ChangeAndAnnounce, and
+	// nothing is stored.
+	ChangeAndAnnounce(
+		ctx context.Context, id ref.Hike, now time.Time,
+		change func(*Hike, []signup.SignUp) (Announcing, []message.Mail, error),
+	) error
 }

@@ -11,7 +11,8 @@ import (
 	"saltbush/internal/text"
 )
 
-// Announcement is a decision told to everybody who has or waits for a place, and to the staff.
+// Announcement is a decision that everybody is told who has or waits for a place, and the
+// staff.
 type Announcement struct {
 	ID      int64
 	Hike    ref.Hike
@@ -19,21 +20,24 @@ type Announcement struct {
 	By      string
 	Outcome Outcome
 	Words   string
-	// Consent says that a place waits until its person agrees: the trail is harder.
+	// Consent means that a place is on hold until its person agrees: the trail is harder.
 	Consent bool
-	// Before is what was published until then: those who do not know go by it.
+	// Before is what was published until then. People who have not read the announcement go by
+	// it.
 	Before Published
-	// Stands is who stands at the trailhead while somebody may not know; "" until one is named.
+	// Stands is who waits at the trailhead for people who may not have read it; "" until
+	// somebody is named.
 	Stands string
 }
 
-// Published is when, and at which trail, a hike meets for those who know of no change.
+// Published is when and at which trail a hike was to meet.
 type Published struct {
 	Meet  time.Time
 	Trail string
 }
 
-// Recipient is one person of a telling: SignUp names a place, Account one of the staff.
+// Recipient is somebody an announcement goes to: SignUp is set for a place, Account for a
+// member of the staff.
 type Recipient struct {
 	SignUp  string
 	Account ref.Account
@@ -41,23 +45,24 @@ type Recipient struct {
 	Mobile  string
 	State   signup.State // of the place
 	Role    team.Role    // of the staff as it is now; "" once they are off it
-	// Read is when they said that they have read it; zero until then.
+	// Read is when they confirmed that they read it; zero until then.
 	Read time.Time
-	// Remind is when the one reminder goes out; zero where there is no time for one.
+	// Remind is when the one reminder is sent; zero if there is no time for one.
 	Remind time.Time
-	// Link is the hash of the secret that answers, Reminder the key of the reminder that is
-	// taken back once they have.
+	// Link is the hash of the secret with which they answer. Reminder is the key of the
+	// reminder, which is removed once they answered.
 	Link     []byte
 	Reminder string
 }
 
-// AnnouncementStatus is a telling with how far it has come.
+// AnnouncementStatus is an announcement with its recipients.
 type AnnouncementStatus struct {
 	Announcement
 	To []Recipient
 }
 
-// Unread lists who has not said that they have read it: they are telephoned.
+// Unread lists the recipients who have not read it and whom it still concerns. Somebody phones
+// them.
 func (h AnnouncementStatus) Unread() []Recipient {
 	var list []Recipient
 	for _, t := range h.To {
@@ -68,7 +73,7 @@ func (h AnnouncementStatus) Unread() []Recipient {
 	return list
 }
 
-// concerned reports whether the news is still the person's.
+// concerned reports whether the recipient still has or wants a place, or is still on the staff.
 func (t Recipient) concerned() bool {
 	if t.Account != 0 {
 		return t.Role != ""
@@ -76,12 +81,13 @@ func (t Recipient) concerned() bool {
 	return t.State != signup.Withdrawn && t.State != signup.TurnedAway
 }
 
-// AtTrailhead reports whether somebody stands at the trailhead at the published time, or
-// hangs up a sign: while anybody may not know of a change.
+// AtTrailhead reports whether somebody has to wait at the trailhead at the published time, or
+// put up a sign, because a change was not read by everybody.
 func (h AnnouncementStatus) AtTrailhead() bool { return h.Outcome != Goes && len(h.Unread()) > 0 }
 
-// StandsAt is when somebody stands there: whoever has not read that a hike meets earlier, or
-// not at all, comes at the hour that they know. Tellings of old did not keep that hour.
+// StandsAt returns when somebody has to wait there: at the published time, because that is when
+// people come who did not read that the hike meets earlier, or not at all. Old announcements
+// did not store that time.
 func (t Announcement) StandsAt(h Hike) time.Time {
 	if t.Before.Meet.IsZero() {
 		return h.Meet
@@ -89,23 +95,23 @@ func (t Announcement) StandsAt(h Hike) time.Time {
 	return t.Before.Meet
 }
 
-// Near reports whether the news is to be chased by everybody who looks at the board: from
-// the evening before the hike until those who do not know have been waited for.
+// Near reports whether everybody who looks at the board should chase the unread announcement:
+// from the evening before the hike until there is no more reason to wait for those who did not
+// read it.
 func (t Announcement) Near(h Hike, now time.Time) bool {
 	until := t.StandsAt(h).Add(h.Rules().Grace)
 	return !now.Before(h.DayBegins()) && (now.Before(until) || now.Before(h.Start))
 }
 
-// Reader is who a telling was told to: the place of a person, or one of the staff, whose
-// place is empty.
+// Reader is who follows the link in an announcement. Place is empty for a member of the staff.
 type Reader struct {
 	Place   signup.SignUp
 	Account ref.Account
 	Name    string
 }
 
-// StaffToTell lists whom of the staff a decision is told: those asked and those who have
-// accepted alike, once each. Whoever took the decision knows.
+// StaffToTell lists the staff who are told about a decision, whether they accepted or were only
+// asked, once each. Whoever made the decision is left out.
 func (h Hike) StaffToTell(by ref.Account) []team.Staff {
 	var list []team.Staff
 	seen := map[ref.Account]bool{by: true}
@@ -119,14 +125,13 @@ func (h Hike) StaffToTell(by ref.Account) []team.Staff {
 }
 
 const (
-	// NewsBegins and NewsEnds are how far around now hikes are looked through for news that
-	// is Near. House judgement: a little more than the evening before and the longest walk.
+	// NewsBegins and NewsEnds bound the hikes that are searched for announcements that are
+	// Near. Our judgment: a little more than the evening before and the longest walk.
 	NewsBegins = dayBegins + 12*time.Hour
 	NewsEnds   = dayBegins
 )
 
-// CheckStander is the name of who stands at the trailhead, in the form in which it is kept;
-// none takes it back.
+// CheckStander normalizes the name of who waits at the trailhead. An empty name takes it back.
 func CheckStander(name string) (string, error) {
 	name = text.Name(name)
 	v := fault.Invalid{}
@@ -134,47 +139,47 @@ func CheckStander(name string) (string, error) {
 	return name, v.Err()
 }
 
-// Announcing is what a decision changes beside the hike. It is kept with it, or not at all.
+// Announcing is what a decision changes besides the hike. It is stored together with it.
 type Announcing struct {
 	Telling Announcement
 	To      []Recipient
-	// Plan is the plan that the hike goes by now, nil where the old one stands.
+	// Plan is the new plan of the hike, nil if the old one stays.
 	Plan *StoredPlan
-	// Places are those whose state changes.
+	// Places has the sign-ups that the decision changes.
 	Places []signup.SignUp
 }
 
-// NewAnnouncement tells the hike's decision to people who know what was published before.
+// NewAnnouncement announces the hike's decision.
 func NewAnnouncement(h Hike, before Published, consent bool) Announcement {
 	d := h.Decision
 	return Announcement{Hike: h.ID, At: d.At, By: d.By, Outcome: d.What(), Words: d.Says(), Consent: consent, Before: before}
 }
 
-// AnswerAnnouncement is what somebody says to what they were told: that they have read it, and with it
-// that they agree to a harder trail. It is no fault to say it twice.
+// AnswerAnnouncement records that the person read the announcement and, where it asks for
+// consent, that they agree. Answering twice is not an error.
 func AnswerAnnouncement(s *signup.SignUp, t Announcement) {
 	if t.Consent && s.State == signup.Offered {
 		s.State = signup.Confirmed
 	}
 }
 
-// AnnouncementLog keeps who was told what, and who has read it.
+// AnnouncementLog stores who was told what, and who read it.
 type AnnouncementLog interface {
-	// Heard lists the tellings of a hike, the latest first, with who has read them.
+	// Announcements lists the announcements of a hike with their recipients, the latest first.
 	Announcements(ctx context.Context, id ref.Hike) ([]AnnouncementStatus, error)
-	// Unread counts who has not read the latest telling of each hike.
+	// CountUnread counts who has not read the latest announcement of each hike.
 	CountUnread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error)
-	// Unheard lists the hikes that start between two times and whose latest news somebody has
-	// not read; of those who are told nothing any more, too.
+	// HikesWithUnread lists the hikes that start between two times and whose latest
+	// announcement somebody has not read, even if it no longer concerns them.
 	HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hike, error)
-	// ToldByLink finds a telling and who it was told to by the hash of the secret.
+	// AnnouncementByLink finds an announcement and its reader by the hash of the secret.
 	AnnouncementByLink(ctx context.Context, hash []byte) (Announcement, Reader, error)
-	// MarkRead records that the person has read it, applies answer to their place where they
-	// have one, and takes the reminder back. A place that is given back is offered on at
-	// once: it returns whose place moved.
+	// MarkRead records that the person read it, applies answer to their place if they have one,
+	// and removes the reminder. A place that is given back is offered to the next person at
+	// once. It returns the sign-ups that moved.
 	MarkRead(
 		ctx context.Context, hash []byte, now time.Time, answer func(Announcement, *signup.SignUp), mails ...Mails,
 	) ([]signup.SignUp, error)
-	// StandAt names who stands at the trailhead for the latest telling of the hike.
+	// StandAt sets who waits at the trailhead for the latest announcement of the hike.
 	StandAt(ctx context.Context, id ref.Hike, name string) error
 }

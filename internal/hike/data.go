@@ -16,7 +16,7 @@ import (
 	"saltbush/internal/trail"
 )
 
-// Where says where people meet and how to get there: a hike that moved meets elsewhere.
+// Where says where people meet and how to get there, by the trail the hike is on now.
 func (t Data) Where() string {
 	words := strings.TrimSuffix(t.Trail.Name+": "+strings.TrimSpace(t.Trail.Meeting), ": ")
 	if s := t.Trail.Profile.Samples; len(s) > 0 {
@@ -25,7 +25,7 @@ func (t Data) Where() string {
 	return words
 }
 
-// Finish says when the hike is back, as the notice does; "" where nobody knows yet.
+// Finish says when the hike is back; "" without a plan.
 func (t Data) Finish() string {
 	if t.Plan == nil {
 		return ""
@@ -33,12 +33,12 @@ func (t Data) Finish() string {
 	return "between " + format.Clock(t.Back(t.Plan.Time.P50), t.Zone()) + " and " + format.Clock(t.Back(t.Plan.Time.P90), t.Zone())
 }
 
-// Back is the hike's start and a time on the trail, up to the minute as the plan says it.
+// Back returns the time after so long on the trail, rounded up to the minute as in the plan.
 func (t Data) Back(took plan.Seconds) time.Time {
 	return t.Hike.Start.Add(took.Duration() + time.Minute - 1).Truncate(time.Minute)
 }
 
-// Held is until when a place is kept, in words; "" where none is.
+// Held says until when a place is held; "" for no limit.
 func Held(h Hike, p signup.SignUp) string {
 	if p.HeldUntil.IsZero() {
 		return ""
@@ -46,11 +46,11 @@ func Held(h Hike, p signup.SignUp) string {
 	return format.Moment(p.HeldUntil, h.Start.Location())
 }
 
-// Data is everything that pages about one hike are made of.
+// Data is what the pages and mails of one hike need.
 type Data struct {
 	Hike    Hike
 	Trail   trail.Trail
-	Plan    *plan.Plan // nil where there is none
+	Plan    *plan.Plan // nil if there is none
 	Stored  StoredPlan
 	SignUps []signup.SignUp
 	Now     time.Time
@@ -81,8 +81,10 @@ func LoadData(ctx context.Context, store DataStore, h Hike, now time.Time) (Data
 	return t, err
 }
 
+// Zone returns the time zone of the trailhead.
 func (t Data) Zone() *time.Location { return t.Trail.Location() }
 
+// Count counts the sign-ups in a state.
 func (t Data) Count(state signup.State) int {
 	n := 0
 	for _, s := range t.SignUps {
@@ -93,20 +95,16 @@ func (t Data) Count(state signup.State) int {
 	return n
 }
 
-// Kept counts the people asked or offered, each with a place in the drawer.
+// Kept counts the places held for people asked or offered.
 func (t Data) Kept() int { return t.Taken(t.Now) - t.Count(signup.Confirmed) }
 
-// Taken counts the places that nobody else can have.
+// Taken counts the places that are taken at a time.
 func (t Data) Taken(now time.Time) int {
-	n := 0
-	for _, s := range t.SignUps {
-		if s.HoldsPlace(now) {
-			n++
-		}
-	}
-	return n
+	taken, _ := signup.CountPlaces(t.SignUps, now)
+	return taken
 }
 
+// Refused lists what a person is turned away for at the trailhead.
 func (t Data) Refused(u format.System) []string {
 	water := "Too little water: the amount is set with the plan"
 	if t.Plan != nil {
@@ -115,14 +113,5 @@ func (t Data) Refused(u format.System) []string {
 	return append([]string{water}, rules.RefusedFor()...)
 }
 
-// OnCall names the asking of on-call where others are named by their person on the roll.
+// OnCall stands for on-call where others are identified by their person on the roll.
 const OnCall = string(team.OnCallPart)
-
-func MemberOf(h Hike, account ref.Account) (team.Staff, bool) {
-	for _, m := range h.Staff {
-		if m.Account == account {
-			return m, true
-		}
-	}
-	return team.Staff{}, false
-}

@@ -11,7 +11,7 @@ import (
 	"saltbush/internal/text"
 )
 
-// Outcome is what was decided about a hike, in words that people see.
+// Outcome is the kind of a decision. People read its text.
 type Outcome string
 
 // The outcomes, each more cautious than those before it.
@@ -23,7 +23,7 @@ const (
 	DoesNotGo   Outcome = "called off"
 )
 
-// Outcomes lists every outcome, from risk to caution.
+// Outcomes lists every outcome, the most cautious last.
 func Outcomes() []Outcome { return []Outcome{Goes, GoesEarlier, GoesShorter, OtherTrail, DoesNotGo} }
 
 // TowardRisk reports whether an outcome is less cautious than another.
@@ -31,27 +31,27 @@ func (o Outcome) TowardRisk(than Outcome) bool {
 	return slices.Index(Outcomes(), o) < slices.Index(Outcomes(), than)
 }
 
-// Decision is the go decision, with a written reason where it goes against the plan's
-// verdict or an earlier decision toward risk.
+// Decision is the decision whether and how a hike goes. Reason is required if it goes against
+// the plan's verdict, or is less cautious than an earlier decision.
 type Decision struct {
 	Go      bool
 	Outcome Outcome `json:",omitempty"`
 	By      string
 	At      time.Time
 	Reason  string
-	// Change says what is different: the new start, the place to turn at, the trail.
+	// Change says what is different: the new start, where to turn back, the trail.
 	Change string `json:",omitempty"`
-	// Plan is the number of the stored plan that it was taken on, 0 where there was none,
-	// Verdict what that plan said, and Official the official heat level and warnings.
+	// Plan is the ID of the stored plan it was based on, 0 for none. Verdict is what that plan
+	// said, Official the official heat level and warnings.
 	Plan     int64         `json:",omitempty"`
 	Verdict  plan.Decision `json:",omitempty"`
 	Official string        `json:",omitempty"`
 }
 
-// Made reports whether anything has been decided.
+// Made reports whether anything was decided.
 func (d Decision) Made() bool { return !d.At.IsZero() }
 
-// What returns the outcome; a decision made before outcomes were kept says go.
+// What returns the outcome. Decisions stored before there were outcomes mean Goes.
 func (d Decision) What() Outcome {
 	if d.Outcome == "" && d.Go {
 		return Goes
@@ -59,29 +59,30 @@ func (d Decision) What() Outcome {
 	return d.Outcome
 }
 
-// Figures are what a decision is taken on.
+// Figures are what a decision is based on.
 type Figures struct {
 	Plan     int64
 	Verdict  plan.Decision // "" without a plan
 	Official string
 }
 
-// Choice is a decision as somebody makes it.
+// Choice is a decision as somebody submits it.
 type Choice struct {
 	Outcome Outcome
 	By      string
 	At      time.Time
 	Reason  string
 	On      Figures
-	// Start is the new start of one that goes earlier, Turn where one that goes shorter
-	// turns back, Trail the other trail.
+	// Start is the new start for GoesEarlier, Turn where GoesShorter turns back, Trail the
+	// trail for OtherTrail.
 	Start time.Time
 	Turn  string
 	Trail Swap
 }
 
-// Choose takes the decision. Against the plan's verdict, without a plan, or less cautious
-// than what was decided before, it needs a written reason; toward caution none is asked.
+// Choose makes the decision. It needs a written reason if it goes against the plan's verdict,
+// if there is no plan, or if it is less cautious than the decision before. A more cautious
+// decision needs none.
 func (h *Hike) Choose(c Choice) error {
 	if c.Outcome == DoesNotGo {
 		return h.callOff(c)
@@ -101,12 +102,12 @@ func (h *Hike) Choose(c Choice) error {
 	return nil
 }
 
-// Decide is the choice that the hike goes as it stands, on what a plan says.
+// Decide makes the decision that the hike goes as planned.
 func (h *Hike) Decide(by string, at time.Time, verdict plan.Decision, reason string) error {
 	return h.Choose(Choice{Outcome: Goes, By: by, At: at, Reason: reason, On: Figures{Verdict: verdict}})
 }
 
-// reasonFor asks for a reason toward risk.
+// reasonFor checks that there is a reason where one is needed.
 func (h Hike) reasonFor(c Choice) error {
 	v := fault.Invalid{}
 	switch {
@@ -120,7 +121,7 @@ func (h Hike) reasonFor(c Choice) error {
 	return v.Err()
 }
 
-// apply makes the hike what was decided and says what is different.
+// apply changes the hike according to the choice and says what is different.
 func (h *Hike) apply(c Choice) (string, error) {
 	v := fault.Invalid{}
 	switch c.Outcome {
@@ -143,8 +144,7 @@ func (h *Hike) apply(c Choice) (string, error) {
 	return "", fault.Refusal("Nothing like that can be decided.")
 }
 
-// callOff ends the hike with its decision. It does not come back: who walks there that day
-// does so on their own.
+// callOff ends the hike with its decision. It cannot be undone.
 func (h *Hike) callOff(c Choice) error {
 	if err := h.CallOff(c.Reason); err != nil {
 		return err
@@ -154,7 +154,7 @@ func (h *Hike) callOff(c Choice) error {
 	return nil
 }
 
-// Says is the decision in a sentence for those who are told.
+// Says is the decision in a sentence, for the people who are told.
 func (d Decision) Says() string {
 	switch d.What() {
 	case Goes:
@@ -171,7 +171,7 @@ func (d Decision) Says() string {
 	return ""
 }
 
-// WhyCalledOff is why a hike is called off, as a sentence of its own.
+// WhyCalledOff returns why the hike is called off, as a sentence.
 func (h Hike) WhyCalledOff() string {
 	why := strings.TrimSpace(h.CalledOffBecause)
 	if why == "" || strings.ContainsAny(why[len(why)-1:], ".!?") {

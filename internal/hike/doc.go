@@ -1,4 +1,4 @@
-// Package hike is the domain: trails, hikes, their staff and sign-ups, and the rules
-// that hold between them. It knows no transport and no SQL; Store says what it needs
-// from a database, and time is always an argument.
+// Package hike is about scheduled hikes: their states, staff, decisions and announcements, who
+// is admitted, and the store that all of it needs. It knows no transport and no SQL, and takes
+// the current time as an argument.
 package hike

@@ -12,10 +12,10 @@ import (
 	"saltbush/internal/walk"
 )
 
-// State is where a hike stands in its life.
+// State is the state of a hike.
 type State string
 
-// The states of a hike.
+// The states, in the order of a hike's life.
 const (
 	Draft     State = "draft"
 	Posted    State = "posted"
@@ -25,13 +25,12 @@ const (
 	Closed    State = "closed"
 )
 
-// Hike is one scheduled guided walk on a trail. Meet and Start carry the trailhead's
-// zone.
+// Hike is one scheduled guided hike on a trail. Meet and Start are in the trailhead's zone.
 type Hike struct {
 	ID     ref.Hike
 	Trail  ref.Trail
 	Title  string
-	Notice string // what the leader tells the public beyond the figures
+	Notice string // what the leader tells the public besides the figures
 	Meet   time.Time
 	Start  time.Time
 	Places int // for participants; staff do not take places
@@ -39,23 +38,23 @@ type Hike struct {
 	Staff  []team.Staff
 	OnCall team.Contact
 	Deputy team.Contact
-	// OnCallAccepted is when on-call said yes; zero while they are only asked.
+	// OnCallAccepted is when on-call accepted; zero while they are only asked.
 	OnCallAccepted time.Time
 	State          State
-	// Forecast is nil until a leader has typed one: no forecast, no plan.
+	// Forecast is nil until a leader has entered one. Without a forecast there is no plan.
 	Forecast *plan.Forecast
-	// Decision is what was decided by the decision hour; zero until then.
+	// Decision is the decision made by the decision hour; zero until then.
 	Decision Decision
-	// CalledOffBecause is told to everyone who signed up.
+	// CalledOffBecause is told to everybody who signed up.
 	CalledOffBecause string
 	Created          time.Time
-	// House is the rules of the house as they stood when the hike was loaded. A hike does
-	// not keep them; a plan keeps those it was made with.
+	// House has the organization's rules as they were when the hike was loaded. They are not
+	// stored with the hike; a plan stores those it was computed with.
 	House rules.Rules `db:"-"`
 }
 
-// Rules returns the rules of the house that the hike is judged by: the defaults where it
-// came from no store.
+// Rules returns the organization's rules for the hike, or the defaults if it was not loaded
+// from a store.
 func (h Hike) Rules() rules.Rules {
 	if h.House == (rules.Rules{}) {
 		return rules.DefaultRules()
@@ -63,14 +62,14 @@ func (h Hike) Rules() rules.Rules {
 	return h.House
 }
 
-// DecideBy returns the fixed decision hour, early enough that people can sleep.
+// DecideBy returns the decision hour. It is early enough that people can still sleep.
 func (h Hike) DecideBy() time.Time { return h.Start.Add(-h.Rules().DecisionLead) }
 
-// AwaitsDecision reports whether the hike is posted and its go decision is open.
+// AwaitsDecision reports whether the hike is posted and no decision was made.
 func (h Hike) AwaitsDecision() bool { return h.State == Posted && !h.Decision.Made() }
 
-// Validate returns an Invalid naming each fault of a hike as scheduled. It puts the
-// addresses of those on call into the form in which mail goes to them.
+// Validate returns an Invalid that lists each fault of a hike as scheduled. It normalizes the
+// addresses of on-call and deputy.
 func (h *Hike) Validate() error {
 	v := fault.Invalid{}
 	v.Require("title", h.Title, 120, "Give the hike a title.")
@@ -97,15 +96,11 @@ func (h *Hike) Validate() error {
 
 // LeaderNamed reports whether the hike has a leader.
 func (h Hike) LeaderNamed() bool {
-	for _, s := range h.Staff {
-		if s.Role == team.Leader {
-			return true
-		}
-	}
-	return false
+	_, named := h.StaffOf(team.Leader)
+	return named
 }
 
-// Post makes a draft public. It needs a leader: somebody must answer for it.
+// Post makes a draft public. It needs a leader, because somebody must be responsible for it.
 func (h *Hike) Post() error {
 	if h.State != Draft {
 		return fault.Refusal(fmt.Sprintf("This hike is %s; only a draft can be posted.", h.State))
@@ -117,7 +112,7 @@ func (h *Hike) Post() error {
 	return nil
 }
 
-// CallOff ends a hike that has not left. The reason is told to those who signed up.
+// CallOff ends a hike that has not left. The reason is told to the people who signed up.
 func (h *Hike) CallOff(reason string) error {
 	if h.State != Draft && h.State != Posted {
 		return fault.Refusal(fmt.Sprintf("This hike is %s and can no longer be called off.", h.State))
@@ -129,8 +124,8 @@ func (h *Hike) CallOff(reason string) error {
 	return nil
 }
 
-// Reconsider withdraws a decision to go where a newer plan is graver than the one that it
-// was taken on: toward caution nobody has to do anything. It reports whether it did.
+// Reconsider withdraws the decision if the new plan is graver than the one before and no longer
+// says go. Nobody has to act to make a hike more cautious. It reports whether it did.
 func (h *Hike) Reconsider(before, after plan.Decision) bool {
 	if h.State != Posted || !h.Decision.Made() || !after.Graver(before) || after == plan.Go {
 		return false
@@ -139,8 +134,8 @@ func (h *Hike) Reconsider(before, after plan.Decision) bool {
 	return true
 }
 
-// Reschedule takes over what the scheduling form holds. A hike that has left keeps its
-// times, and one whose time or trail changes must be decided on again.
+// Reschedule copies what the scheduling form sets. Only a hike that has not left can be
+// rescheduled. If its start or trail changes, it needs a new decision.
 func (h *Hike) Reschedule(to Hike) error {
 	if h.State != Draft && h.State != Posted {
 		return fault.Refusal(fmt.Sprintf("This hike is %s and can no longer be changed.", h.State))
@@ -157,7 +152,7 @@ func (h *Hike) Reschedule(to Hike) error {
 	return nil
 }
 
-// SetForecast takes a new forecast; plans made from earlier ones are kept.
+// SetForecast replaces the forecast; plans made from earlier ones stay.
 func (h *Hike) SetForecast(f plan.Forecast) error {
 	if h.State != Draft && h.State != Posted {
 		return fault.Refusal(fmt.Sprintf("This hike is %s; its plan stands.", h.State))
@@ -166,8 +161,8 @@ func (h *Hike) SetForecast(f plan.Forecast) error {
 	return nil
 }
 
-// Close ends a hike that is back. Whether every name is accounted for is the roll's to
-// say, and is asked first.
+// Close ends a hike that is out or back. Accounted is the roll's error if somebody is not
+// accounted for; the hike is then not closed.
 func (h *Hike) Close(accounted error) error {
 	if h.State != Out && h.State != Back {
 		return fault.Refusal(fmt.Sprintf("This hike is %s; only a hike that is back can be closed.", h.State))
@@ -179,29 +174,29 @@ func (h *Hike) Close(accounted error) error {
 	return nil
 }
 
-// SignUpsClose is when the last place may be asked for.
+// SignUpsClose returns when people can no longer ask for a place.
 func (h Hike) SignUpsClose() time.Time { return h.Meet.Add(-h.Rules().SignUpCutOff) }
 
-// StaffNeeded returns how many staff the places of the hike ask for.
+// StaffNeeded returns how many staff the rules require for the places of the hike.
 func (h Hike) StaffNeeded() int { return h.Rules().StaffNeeded(h.Places) }
 
-// TakesSignUps reports whether the public may still ask for a place.
+// TakesSignUps reports whether people can still ask for a place.
 func (h Hike) TakesSignUps(now time.Time) bool {
 	return h.State == Posted && now.Before(h.SignUpsClose())
 }
 
 const (
-	// House judgement: from the evening before, leaders ring people about the forecast, the
-	// water and the cars, and whoever is on call reads the watch card.
+	// Our judgment: from the evening before, leaders phone people about the forecast, the water
+	// and the cars, and on-call reads the watch card.
 	dayBegins = 24 * time.Hour
-	// House judgement: what was left open is settled within two days of the start; links for
-	// the day and copies on phones end as late.
+	// Our judgment: what was left open is settled within two days of the start. Links for the
+	// day and copies on phones expire then too.
 	dayEnds = 48 * time.Hour
 )
 
-// OnDay reports whether now belongs to the day of the hike: from the evening before it
-// until two days after its start, and for as long as it is out or not settled. A draft and
-// a hike that is called off have none.
+// OnDay reports whether now is within the day of the hike: from the evening before until two
+// days after the start, and for as long as it is out or not settled. A draft and a hike that
+// was called off have no such day.
 func (h Hike) OnDay(now time.Time) bool {
 	switch h.State {
 	case Out, Back:
@@ -212,5 +207,5 @@ func (h Hike) OnDay(now time.Time) bool {
 	return false
 }
 
-// DayBegins returns the evening before the hike, from which it is its day.
+// DayBegins returns when the day of the hike begins: the evening before.
 func (h Hike) DayBegins() time.Time { return h.Meet.Add(-dayBegins) }

@@ -7,22 +7,21 @@ import (
 	"saltbush/internal/signup"
 )
 
-// ImportRow is what becomes of one request of a list that somebody brings in.
+// ImportRow is the result of importing one request of a list.
 type ImportRow struct {
 	SignUp signup.SignUp
-	// Here says that the person has or wants a place already; nothing is done for them.
+	// Here means that the person already has or wants a place. Nothing is done for them.
 	Here bool
 	// Wrong is why the request is refused: an Invalid or a Refusal.
 	Wrong error
 }
 
-// Added reports whether the request is one that is stored.
+// Added reports whether the request is stored.
 func (b ImportRow) Added() bool { return !b.Here && b.Wrong == nil }
 
-// Import says what becomes of a list of requests that passed Check, as if each person had
-// asked in that order beside those who asked before. It is asked with the hike's row
-// locked. Whoever is on the hike already is left as they are, so that a list may be brought
-// in twice.
+// Import decides about each request of a list, all of which passed Check, as if the people had
+// asked one after the other. The hike's row must be locked. People who are on the hike already
+// stay as they are, so a list can be imported twice.
 func (h Hike) Import(list, others []signup.SignUp, now time.Time) []ImportRow {
 	all := slices.Clone(others)
 	here := map[string]bool{}
@@ -51,7 +50,7 @@ func (h Hike) importOne(s *signup.SignUp, others []signup.SignUp, now time.Time)
 	return h.Admit(s, now, taken, waiting)
 }
 
-// ImportedWhole reports whether a list may be stored: nothing of it is refused.
+// ImportedWhole reports whether a list may be stored: no request is refused.
 func ImportedWhole(list []ImportRow) bool {
 	return !slices.ContainsFunc(list, func(b ImportRow) bool { return b.Wrong != nil })
 }

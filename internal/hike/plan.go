@@ -12,8 +12,7 @@ import (
 	"saltbush/internal/walk"
 )
 
-// PlanFor computes the plan of a hike on its trail. A hike without a forecast has no
-// plan, and says so.
+// PlanFor computes the plan of a hike on its trail. Without a forecast it returns a Refusal.
 func PlanFor(h Hike, t trail.Trail, by string, now time.Time) (StoredPlan, error) {
 	if h.Forecast == nil {
 		return StoredPlan{}, fault.Refusal("No forecast has been typed for this hike, so there is no plan.")
@@ -38,7 +37,7 @@ func PlanFor(h Hike, t trail.Trail, by string, now time.Time) (StoredPlan, error
 	}}, nil
 }
 
-// PlanPoints names a trail's points to the planning service, in the order of the way.
+// PlanPoints converts a trail's points for the planning service, sorted by distance.
 func PlanPoints(points []trail.Point) []plan.Point {
 	named := make([]plan.Point, len(points))
 	for i, p := range points {
@@ -48,13 +47,12 @@ func PlanPoints(points []trail.Point) []plan.Point {
 	return named
 }
 
-// forecastReach is how far ahead of the day a forecast says something about it. House
-// judgement: services publish daily figures for about a week and call what is beyond it an
-// outlook.
+// forecastReach is how far ahead a forecast says something about a day. Our judgment: services
+// publish daily figures for about a week, and call anything beyond it an outlook.
 const forecastReach = 7 * 24 * time.Hour
 
-// EarlyForecast is how many days before the hike the forecast of a plan was typed, where
-// that is too early to say much about the day; 0 where it is not.
+// EarlyForecast returns how many days before the hike the plan's forecast was entered, if that
+// is too early to say much about the day; otherwise 0.
 func (p StoredPlan) EarlyForecast() int {
 	if ahead := p.Inputs.Start.Sub(p.Made); ahead > forecastReach {
 		return int(ahead / rules.Day)

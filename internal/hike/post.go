@@ -6,7 +6,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// PostOn makes a draft public where the ground allows it.
+// PostOn makes a draft public unless a closure blocks its trail.
 func (h *Hike) PostOn(g trail.Ground) error {
 	if closed := g.Closed(unit.DateOf(h.Start)); closed != "" {
 		return fault.Refusal(closed)

@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/team"
 )
 
-// StaffOf returns the first member of staff with the role.
+// StaffOf returns the first member of the staff with the role.
 func (h Hike) StaffOf(role team.Role) (team.Staff, bool) {
 	for _, s := range h.Staff {
 		if s.Role == role {
@@ -22,16 +22,22 @@ func (h Hike) StaffOf(role team.Role) (team.Staff, bool) {
 
 // HasStaff reports whether the account is on the hike's staff.
 func (h Hike) HasStaff(account ref.Account) bool {
-	for _, s := range h.Staff {
-		if s.Account == account {
-			return true
-		}
-	}
-	return false
+	_, is := MemberOf(h, account)
+	return is
 }
 
-// Ask puts somebody on the staff as asked. A leader or sweep who is only asked makes way;
-// one who has accepted is taken off first, by hand.
+// MemberOf returns the member of the hike's staff with the account.
+func MemberOf(h Hike, account ref.Account) (team.Staff, bool) {
+	for _, m := range h.Staff {
+		if m.Account == account {
+			return m, true
+		}
+	}
+	return team.Staff{}, false
+}
+
+// Ask puts somebody on the staff, as asked. They replace a leader or sweep who has not
+// accepted. One who has accepted must be taken off first.
 func (h *Hike) Ask(s team.Staff) error {
 	if err := h.answerable(); err != nil {
 		return err
@@ -56,7 +62,7 @@ func (h *Hike) Ask(s team.Staff) error {
 	return nil
 }
 
-// TakeOff takes somebody off the staff. Telling them is a person's business.
+// TakeOff takes somebody off the staff. It does not tell them.
 func (h *Hike) TakeOff(person string) error {
 	if err := h.answerable(); err != nil {
 		return err
@@ -65,7 +71,7 @@ func (h *Hike) TakeOff(person string) error {
 	return nil
 }
 
-// AcceptOnCall records that on-call has said yes.
+// AcceptOnCall records that on-call accepted.
 func (h *Hike) AcceptOnCall(now time.Time) error {
 	if err := h.answerable(); err != nil {
 		return err
@@ -79,7 +85,7 @@ func (h *Hike) AcceptOnCall(now time.Time) error {
 	return nil
 }
 
-// Accept records that somebody on the staff has said yes. Saying it twice is no fault.
+// Accept records that somebody on the staff accepted. Accepting twice is not an error.
 func (h *Hike) Accept(person string, now time.Time) error {
 	if err := h.answerable(); err != nil {
 		return err
@@ -95,7 +101,7 @@ func (h *Hike) Accept(person string, now time.Time) error {
 	return fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
 }
 
-// Decline takes somebody off the staff, with what they said.
+// Decline takes somebody off the staff and returns the decline with their reason.
 func (h *Hike) Decline(person, because string, now time.Time) (team.Decline, error) {
 	if err := h.answerable(); err != nil {
 		return team.Decline{}, err
@@ -114,7 +120,7 @@ func (h *Hike) Decline(person, because string, now time.Time) (team.Decline, err
 	return team.Decline{}, fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
 }
 
-// DeclineOnCall leaves on-call open again, with what the person said.
+// DeclineOnCall clears on-call and returns the decline with the reason.
 func (h *Hike) DeclineOnCall(because string, now time.Time) (team.Decline, error) {
 	if err := h.answerable(); err != nil {
 		return team.Decline{}, err
@@ -154,8 +160,8 @@ func (h Hike) answerable() error {
 	return nil
 }
 
-// KeepAnswers gives the staff of a changed hike the answers that still hold. Another time,
-// trail or part is another question, so it is asked anew.
+// KeepAnswers returns the staff of a changed hike with the answers that are still valid.
+// Somebody whose role changed is asked again, and so is everybody if the time or trail changed.
 func KeepAnswers(before, after Hike) []team.Staff {
 	moved := !before.Meet.Equal(after.Meet) || !before.Start.Equal(after.Start) || before.Trail != after.Trail
 	out := slices.Clone(after.Staff)
@@ -170,7 +176,7 @@ func KeepAnswers(before, after Hike) []team.Staff {
 	return out
 }
 
-// OnCallAnswer is where the asking of on-call stands: empty where nobody is named.
+// OnCallAnswer returns the answer of on-call; "" if nobody is named.
 func (h Hike) OnCallAnswer() team.Answer {
 	switch {
 	case h.OnCall == team.Contact{}:

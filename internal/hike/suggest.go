@@ -6,9 +6,9 @@ import (
 	"saltbush/internal/signup"
 )
 
-// Suggest lists coming hikes with places left that a person's record speaks for: the walk
-// covers them and the day is not hotter than the person is used to. The nearest comes
-// first; the hike asked for is left out.
+// Suggest lists up to signup.MostSuggested coming hikes with free places that suit a person: a
+// recent walk of theirs covers the distance, and the day is not hotter than they are used to.
+// The earliest comes first. It leaves out the hike the person asked for.
 func Suggest(s signup.SignUp, coming []Listed, now time.Time) []Listed {
 	var fit []Listed
 	for _, l := range coming {

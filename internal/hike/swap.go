@@ -9,18 +9,17 @@ import (
 // Swap is a move of a hike to another trail.
 type Swap struct {
 	From, To trail.Trail
-	// Harder says that its class is harder: then everybody is asked anew, and the leader
-	// must be fit for it.
+	// Harder means that its class is harder. Then everybody is asked for consent, and the
+	// leader must be qualified for it.
 	Harder bool
-	// Leader is why the leader may not lead there, each a part of a sentence about them;
-	// nil where nothing speaks against it.
+	// Leader says why the leader may not lead there, each reason a part of a sentence about
+	// them; nil if they may.
 	Leader []string
-	// Closed is why the trail is closed that day, "" where nothing is known.
+	// Closed says why the trail is closed that day; "" if it is not.
 	Closed string
 }
 
-// swap moves the hike. A forecast is a place's own: the plan is made anew from it, and
-// whoever decides reads it first.
+// swap moves the hike. The forecast was for the old trail, so the caller makes a new plan.
 func (h *Hike) swap(s Swap) (string, error) {
 	v := fault.Invalid{}
 	leader, _ := h.StaffOf(team.Leader)
@@ -48,8 +47,8 @@ func (h *Hike) swap(s Swap) (string, error) {
 	return change, nil
 }
 
-// Before orders what is so before what is not.
-func Before(a, b bool) int {
+// TrueFirst compares two conditions for sorting: the one that is true comes first.
+func TrueFirst(a, b bool) int {
 	switch {
 	case a == b:
 		return 0

@@ -6,17 +6,17 @@ import (
 	"time"
 )
 
-// AccountNote is what a mail about somebody's account says, as text ready to be read.
+// AccountNote holds the facts of a mail about somebody's account, as display text.
 type AccountNote struct {
 	Ref   string // required: differs between mails
 	To    string
 	Name  string // required
-	Group string // required: the organisation in whose name it goes
+	Group string // required: the organization that the mail is from
 	Link  string // for a new password
 	Until time.Time
 }
 
-// PasswordLink brings a person the link by which they set a new password.
+// PasswordLink is the mail with the link that sets a new password.
 func PasswordLink(n AccountNote) (Mail, error) {
 	l := n.open()
 	l.para("Somebody asked for a new password for your account. If it was you, choose one here. The link works once, " +
@@ -26,8 +26,8 @@ func PasswordLink(n AccountNote) (Mail, error) {
 	return n.mail("new-password", "A new password", l, checkLink(n.Link))
 }
 
-// AccountChanged tells a person what was changed about their account, so that they learn
-// of it where it was not they who did it.
+// AccountChanged tells a person what was changed about their account, in case somebody else
+// did it.
 func AccountChanged(n AccountNote, what string) (Mail, error) {
 	l := n.open()
 	l.para(what)
@@ -40,28 +40,28 @@ func (n AccountNote) open() *letter {
 	return l
 }
 
-func (n AccountNote) mail(kind, subject string, l *letter, fault error) (Mail, error) {
-	l.para(n.Group)
-	m := Mail{To: n.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
-		Key: kind + "/" + n.Ref, UselessAt: n.Until, State: Queued}
-	return m, errors.Join(fault, checkLine("reference", n.Ref, maxSubject), checkLine("name", n.Name, maxSubject),
-		checkLine("group", n.Group, maxSubject), m.Check())
+func (n AccountNote) mail(kind, subject string, l *letter, linkErr error) (Mail, error) {
+	m := Mail{To: n.To, Subject: subject, Text: l.end(n.Group), Key: kind + "/" + n.Ref, UselessAt: n.Until,
+		State: Queued}
+	return m, errors.Join(linkErr, m.Check(), checkLines([][2]string{
+		{"reference", n.Ref}, {"name", n.Name}, {"group", n.Group},
+	}))
 }
 
-// Invitation is what a letter to somebody says for whom an account was made.
+// Invitation holds the facts of a mail to somebody who was given an account.
 type Invitation struct {
 	Ref   string // required: the same for the same invitation
 	To    string // required: the person's address
 	Name  string // required
-	Group string // required: the organisation in whose name it goes
+	Group string // required: the organization that the mail is from
 	By    string // who made the account
-	Link  string // required: chooses the password, once
+	Link  string // required: sets the password, once
 	Until string // "Sunday 17 May 2026"
 
 	UselessAt time.Time // when the link ends
 }
 
-// Invited brings a new person the link by which they choose their password.
+// Invited is the mail with the link that sets the first password.
 func Invited(i Invitation) (Mail, error) {
 	l := &letter{}
 	l.para("Hello " + i.Name + ",")
@@ -72,9 +72,9 @@ func Invited(i Invitation) (Mail, error) {
 	l.fact("It ends", i.Until)
 	l.gap()
 	l.para("If you know nothing of this, you need do nothing: without a password the account opens to nobody.")
-	l.para(i.Group)
-	m := Mail{To: i.To, Subject: "Your account with " + i.Group, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
-		Key: "invited/" + i.Ref, UselessAt: i.UselessAt, State: Queued}
-	return m, errors.Join(checkLine("reference", i.Ref, maxSubject), checkLine("name", i.Name, maxSubject),
-		checkLine("group", i.Group, maxSubject), checkLink(i.Link), m.Check())
+	m := Mail{To: i.To, Subject: "Your account with " + i.Group, Text: l.end(i.Group), Key: "invited/" + i.Ref,
+		UselessAt: i.UselessAt, State: Queued}
+	return m, errors.Join(checkLink(i.Link), m.Check(), checkLines([][2]string{
+		{"reference", i.Ref}, {"name", i.Name}, {"group", i.Group},
+	}))
 }

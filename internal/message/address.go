@@ -7,9 +7,9 @@ import (
 	"saltbush/internal/text"
 )
 
-// ParseAddress reads one bare address, as text.Address has it. Addresses were checked when
-// they came in; this is asked once more before anything is sent, because older ones were
-// checked less. Refusals are a FieldError of the field "to".
+// ParseAddress reads one address without a name, by the rules of text.Address. Addresses are
+// checked when they come in, and here again before anything is sent, because old ones were
+// checked less strictly. Its errors are FieldErrors of the field "to".
 func ParseAddress(s string) (string, error) {
 	s = strings.Trim(s, " ")
 	if err := checkLine("to", s, text.LongestAddress); err != nil {

@@ -5,17 +5,17 @@ import (
 	"time"
 )
 
-// Topic is a kind of mail that a person can do without. What is decided about a hike, a
-// place that changes and every alarm have none: they cannot be stopped.
+// Topic is a kind of mail that people may stop. Mail without a topic cannot be stopped:
+// decisions about a hike, changes of a place, and alarms.
 type Topic string
 
 // The topics.
 const (
-	Eve    Topic = "reminders"    // before a hike that goes: what to bring once more
-	Papers Topic = "certificates" // a certificate ends
+	Eve    Topic = "reminders"    // on the eve of a hike: what to bring
+	Papers Topic = "certificates" // a certificate expires
 )
 
-// Says is what the topic is, in words that follow "no more".
+// Says returns the topic in words that fit after "no more".
 func (t Topic) Says() string {
 	switch t {
 	case Eve:
@@ -26,32 +26,32 @@ func (t Topic) Says() string {
 	return "mails of this kind"
 }
 
-// Choice is whether an address wants the mails of a topic.
+// Choice records whether an address wants the mail of a topic.
 type Choice struct {
 	Address string
 	Topic   Topic
-	Token   string    // stands in the mails; whoever has it can stop them, and nothing else
-	Stopped time.Time // zero: they are wanted
+	Token   string    // in the link of each mail; it can stop and resume them, nothing else
+	Stopped time.Time // zero while they are wanted
 }
 
-// Choices remembers who wants what.
+// Choices stores which mail people want.
 type Choices interface {
-	// Choice returns what an address, in any case of letters, has chosen, and makes the
-	// choice of wanting it where there is none yet.
+	// Choice returns the choice of an address, ignoring case. Where there is none yet it
+	// stores that the mail is wanted.
 	Choice(ctx context.Context, address string, t Topic) (Choice, error)
 
-	// ChoiceByToken is ErrNotFound where there is none.
+	// ChoiceByToken returns the choice with the token, else ErrNotFound.
 	ChoiceByToken(ctx context.Context, token string) (Choice, error)
 
-	// Stop ends the mails of the choice at now, those that wait in the outbox too; stopping
-	// twice keeps the first time. Resume has them sent again. Both are ErrNotFound where
+	// Stop stops the mail of the choice, including what waits in the outbox. Stopping twice
+	// keeps the first time. Resume undoes it for later mail. Both return ErrNotFound where
 	// there is no such token.
 	Stop(ctx context.Context, token string, now time.Time) error
 	Resume(ctx context.Context, token string) error
 }
 
-// Stoppable makes m a mail of the topic, which says in its head and at its end where to
-// stop such mails: RFC 2369 (1998), section 3.2, and RFC 8058 (2017).
+// Stoppable makes m a mail of the topic. Its headers and its last lines give the address
+// that stops such mail: RFC 2369 (1998), section 3.2, and RFC 8058 (2017).
 func (m Mail) Stoppable(t Topic, address string) Mail {
 	l := &letter{}
 	l.para("No more " + t.Says() +

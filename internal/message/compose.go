@@ -9,41 +9,41 @@ import (
 	"saltbush/internal/caution"
 )
 
-// Place is what a mail about a person's place on a hike says, as text ready to be read.
-// Whoever fills it in has put figures, dates and units into words, in the time of the
-// trailhead. Empty lines are left out of the mail, except where required.
+// Place holds the facts of a mail about a person's place on a hike, as display text: the
+// caller formats figures and units, and dates and times in the trailhead's zone. The mail
+// leaves out what is empty.
 type Place struct {
 	Ref   string // required: the same for the same place, such as "place-41"
 	To    string // required: the person's address
 	Name  string // required: the person's name
 	Hike  string // required: the hike's title
 	Day   string // required: "Saturday 2 May 2026"
-	Group string // required: the organisation in whose name the mail goes
+	Group string // required: the organization that the mail is from
 
 	Meet    string // "5:40 am"
 	Where   string // "Cinder Gate, left at the tank (33.45120, -112.07400)"
 	Finish  string // "between 10:10 and 11:30 am"
-	Leader  string // the leader's first name, as on the notice
+	Leader  string // the leader's first name, as on the hike page
 	Contact string // whom to write to, and how
 	Link    string // the person's private link
 
-	UselessAt time.Time // after this nobody needs the mail; usually the start of the hike
+	UselessAt time.Time // when the mail is no use any more; usually the start of the hike
 }
 
-// Reminder is what the mail on the eve of a hike adds: what to bring and when to turn
-// up, from the plan.
+// Reminder holds what the mail on the eve of a hike adds from the plan: what to bring and
+// when the group turns back.
 type Reminder struct {
-	Edition  string   // required: differs when the plan has changed, such as "plan-3"
-	Changed  string   // what differs from the last mail; empty for the first
+	Edition  string   // required: changes when the plan does, such as "plan-3"
+	Changed  string   // what is different from the last mail; empty in the first
 	Water    string   // "3.5 L (four bottles of 1 L)"
 	Food     string   // "600 kcal in small pieces"
 	Weather  string   // "34 degrees by 10 am, clear, light wind"
 	TurnBack string   // "8:10 am, wherever we are"
 	Bring    []string // the rest of the checklist
-	Refused  []string // what gets a person sent home
+	Refused  []string // why a person would be sent home
 }
 
-// Confirmed tells a person that the place is theirs.
+// Confirmed tells a person that they have a place.
 func Confirmed(p Place) (Mail, error) {
 	l := p.open()
 	l.para("You have a place on this hike.")
@@ -52,8 +52,8 @@ func Confirmed(p Place) (Mail, error) {
 	return p.mail("confirmed", "Your place is confirmed: "+p.Hike+", "+p.Day, l)
 }
 
-// Waiting tells a person that the hike is full and how many wait before them, as text
-// such as "2 people are before you"; it may be empty.
+// Waiting tells a person that they are on the waiting list. Before says how many are ahead
+// of them, as in "2 people are before you"; it may be empty.
 func Waiting(p Place, before string) (Mail, error) {
 	l := p.open()
 	l.para("The hike is full. You are on the waiting list; you do not have a place yet. " + sentence(before))
@@ -63,7 +63,7 @@ func Waiting(p Place, before string) (Mail, error) {
 	return p.mail("waiting", "You are on the waiting list: "+p.Hike+", "+p.Day, l)
 }
 
-// NewPlaceLink brings a person a new link to their place. Every older one has ended.
+// NewPlaceLink brings a person a new link to their place. Older links no longer work.
 func NewPlaceLink(p Place) (Mail, error) {
 	l := p.open()
 	l.para("You asked for a new link to your place. The old one opens nothing any more.")
@@ -73,8 +73,8 @@ func NewPlaceLink(p Place) (Mail, error) {
 	return p.mail("new-link", "A new link to your place: "+p.Hike+", "+p.Day, l)
 }
 
-// Promoted tells a person who waited that a place has come free and is theirs. Until is
-// by when to say so if they cannot come, as text; it may be empty.
+// Promoted tells a person on the waiting list that they now have a place. Until is the time
+// by which to withdraw if they cannot come; it may be empty.
 func Promoted(p Place, until string) (Mail, error) {
 	l := p.open()
 	l.para("A place has come free, and it is yours: you are no longer on the waiting list.")
@@ -86,7 +86,7 @@ func Promoted(p Place, until string) (Mail, error) {
 	return p.mail("promoted", "You now have a place: "+p.Hike+", "+p.Day, l)
 }
 
-// Withdrawn tells a person that their place or their wait has ended as they asked.
+// Withdrawn confirms to a person that they have withdrawn.
 func Withdrawn(p Place) (Mail, error) {
 	l := p.open()
 	l.para("You have withdrawn from this hike. You no longer have a place on it or on its waiting list.")
@@ -95,8 +95,8 @@ func Withdrawn(p Place) (Mail, error) {
 	return p.mail("withdrawn", "You have withdrawn: "+p.Hike+", "+p.Day, l)
 }
 
-// Moved tells a person who has a place that the hike is another than they were told, and
-// in what, as sentences. The facts are the new ones.
+// Moved tells a person with a place what has changed about the hike, a sentence each. The
+// facts of p are the new ones.
 func Moved(p Place, changes []string) (Mail, error) {
 	l := p.open()
 	l.para("This hike has changed. What stands here counts from now on; the earlier mail does not.")
@@ -107,8 +107,8 @@ func Moved(p Place, changes []string) (Mail, error) {
 	return p.mail("changed", "Changed: "+p.Hike+", "+p.Day, l)
 }
 
-// Remind tells a person what to bring and when to be there. A second reminder after a
-// change of plan has another edition, and its Changed comes first.
+// Remind tells a person what to bring and when to be there. A second reminder, after the
+// plan changed, has another edition and begins with r.Changed.
 func Remind(p Place, r Reminder) (Mail, error) {
 	if err := checkLine("edition", r.Edition, maxKey); err != nil {
 		return Mail{}, err
@@ -174,38 +174,39 @@ func contact(p Place) string {
 	return "Questions: " + p.Contact
 }
 
-// mail closes the letter and checks it, so that nothing is queued that cannot be sent.
+// mail ends the letter and checks it, so that nothing is queued that cannot be sent.
 func (p Place) mail(kind, subject string, l *letter) (Mail, error) {
-	if err := p.check(); err != nil {
-		return Mail{}, err
-	}
-	l.para(p.Group)
-	l.text.WriteString("-- \n") // the usual mark before a foot
-	l.list(caution.All())
 	m := Mail{
-		To: p.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
-		Key: kind + "/" + p.Ref, UselessAt: p.UselessAt, State: Queued,
+		To: p.To, Subject: subject, Text: l.endWithCautions(p.Group), Key: kind + "/" + p.Ref,
+		UselessAt: p.UselessAt, State: Queued,
 	}
-	return m, m.Check()
+	return m, errors.Join(p.check(), m.Check())
 }
 
-// check names the field of the form that is at fault, before it becomes part of a
-// subject or a greeting.
 func (p Place) check() error {
-	required := [][2]string{
+	return errors.Join(checkOptionalLink(p.Link), checkLines([][2]string{
 		{"reference", p.Ref}, {"name", p.Name}, {"hike", p.Hike}, {"day", p.Day}, {"group", p.Group},
-	}
+	}))
+}
+
+// checkLines returns an error for each pair of field and value that cannot be part of a
+// subject or a greeting.
+func checkLines(required [][2]string) error {
 	var errs []error
 	for _, f := range required {
 		errs = append(errs, checkLine(f[0], f[1], maxSubject))
 	}
-	if p.Link != "" {
-		errs = append(errs, checkLink(p.Link))
-	}
 	return errors.Join(errs...)
 }
 
-// checkLink keeps a link in one piece: a space in it would break it over two lines.
+func checkOptionalLink(link string) error {
+	if link == "" {
+		return nil
+	}
+	return checkLink(link)
+}
+
+// checkLink refuses a link with a space, which wrap would break over two lines.
 func checkLink(link string) error {
 	if strings.ContainsAny(link, " <>") {
 		return &FieldError{"link", errors.New("has a space or a bracket")}
@@ -213,7 +214,7 @@ func checkLink(link string) error {
 	return checkLine("link", link, maxText)
 }
 
-// sentence ends a text with a full stop where it has no end yet.
+// sentence adds a period to a text that does not end with punctuation.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)
 	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
@@ -222,18 +223,23 @@ func sentence(s string) string {
 	return s + "."
 }
 
-// Width of a line of text.
-// RFC 5322 (2008), section 2.1.1: lines should be no more than 78 characters; a little
-// less leaves room for the marks of an answer.
+// lineWidth is the length of a line of text, in characters. RFC 5322 (2008), section 2.1.1,
+// asks for no more than 78; a few less leave room for the quote marks of a reply.
 const lineWidth = 72
 
-// letter builds a plain text, one paragraph after another.
+// letter builds a plain text, paragraph by paragraph.
 type letter struct{ text strings.Builder }
 
-// para adds a paragraph; an empty one is passed over.
-func (l *letter) para(s string) { l.hang("", s) }
+// para adds a paragraph, unless it is empty.
+func (l *letter) para(s string) {
+	if strings.TrimSpace(s) == "" {
+		return
+	}
+	l.text.WriteString(wrap("", "", s))
+	l.gap()
+}
 
-// list adds points with a hyphen each.
+// list adds a bulleted list.
 func (l *letter) list(points []string) {
 	for _, p := range points {
 		l.point(p)
@@ -247,30 +253,36 @@ func (l *letter) point(s string) {
 	}
 }
 
-// fact adds a line such as "When: Saturday"; an empty value is passed over.
+// fact adds a line such as "When: Saturday", unless the value is empty.
 func (l *letter) fact(name, value string) {
 	if strings.TrimSpace(value) != "" {
 		l.text.WriteString(wrap(name+": ", "  ", value))
 	}
 }
 
-func (l *letter) hang(first, s string) {
-	if strings.TrimSpace(s) == "" {
-		return
-	}
-	l.text.WriteString(wrap(first, "", s))
-	l.gap()
+// end signs the letter and returns its text.
+func (l *letter) end(group string) string {
+	l.para(group)
+	return strings.TrimRight(l.text.String(), "\n") + "\n"
 }
 
-// gap ends a block with an empty line, once.
+// endWithCautions is end for mail that advises.
+func (l *letter) endWithCautions(group string) string {
+	l.para(group)
+	l.text.WriteString("-- \n") // the usual mark before a footer
+	l.list(caution.All())
+	return strings.TrimRight(l.text.String(), "\n") + "\n"
+}
+
+// gap adds an empty line, unless there is one already.
 func (l *letter) gap() {
 	if l.text.Len() > 0 && !strings.HasSuffix(l.text.String(), "\n\n") {
 		l.text.WriteByte('\n')
 	}
 }
 
-// wrap breaks a text between words; a word longer than a line, such as a link, stays
-// whole. Line breaks in the text become spaces.
+// wrap breaks a text between words into lines. The first line begins with first, the others
+// with other. A word longer than a line, such as a link, stays whole.
 func wrap(first, other, s string) string {
 	var out strings.Builder
 	line := first

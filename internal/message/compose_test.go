@@ -220,7 +220,7 @@ func TestComposersRefuse(t *testing.T) {
 	})
 }
 
-// The cautions are those of the trade notes, word for word and in their order.
+// The cautions match the trade notes word for word, in their order.
 func TestCautionsAreThoseOfTheNotes(t *testing.T) {
 	f, err := os.Open(notes(t))
 	if err != nil {
@@ -263,28 +263,33 @@ func notes(t *testing.T) string {
 	}
 }
 
-func part() message.Part {
-	return message.Part{Ref: "12-a", To: "ash@example.org", Name: "Ash Moreno", Hike: "Dry Fork at dawn",
+func part() message.StaffLetter {
+	return message.StaffLetter{Ref: "12-a", To: "ash@example.org", Name: "Ash Moreno", Hike: "Dry Fork at dawn",
 		Day:   "Sunday 14 March 2027",
-		Group: "Dry Country Walkers", Part: "sweep", Meet: "06:30", Trail: "Dry Fork", By: "Ines Calder",
+		Group: "Dry Country Walkers", Role: "sweep", Meet: "06:30", Trail: "Dry Fork", By: "Ines Calder",
 		Link: "https://hikes.example.org/asked/abc"}
 }
 
 func TestStaffMail(t *testing.T) {
 	tests := []struct {
 		name string
-		make func(message.Part) (message.Mail, error)
+		make func(message.StaffLetter) (message.Mail, error)
 		key  string
 		want []string
 	}{
 		{"asked", message.Ask, "asked/12-a", []string{"Ines Calder asks", "Part: sweep",
 			"https://hikes.example.org/asked/abc", "Until you say yes, nobody counts"}},
 		{"declined",
-			func(p message.Part) (message.Mail, error) { return message.Declined(p, "Rosa Lind", "away that week") },
+			func(p message.StaffLetter) (message.Mail, error) {
+				return message.Declined(p, "Rosa Lind", "away that week")
+			},
 			"declined/12-a",
 			[]string{"Rosa Lind cannot be sweep", "away that week."}},
-		{"a paper ends", func(p message.Part) (message.Mail, error) {
-			return message.PaperEnds(p, "Your CPR is valid through 14 Mar 2027.")
+		{"a paper ends", func(p message.StaffLetter) (message.Mail, error) {
+			return message.PaperEnds(message.Certificate{
+				Ref: p.Ref, To: p.To, Name: p.Name, Group: p.Group, Of: "CPR of Ash Moreno",
+				Says: "Your CPR is valid through 14 Mar 2027.", Link: p.Link,
+			})
 		}, "paper/12-a", []string{"Your CPR is valid through 14 Mar 2027.", "counts through its last day"}},
 	}
 	for _, tt := range tests {

@@ -2,18 +2,18 @@ package message
 
 import "strings"
 
-// Decision is what a mail says that was decided about a hike, as text ready to be read.
+// Decision holds the facts of a mail about a decision on a hike, as display text.
 type Decision struct {
 	Edition string // required: differs between decisions about a hike
 	What    string // required: "It goes, earlier: meet at 05:30."
-	Because string // required where the hike ends
-	Again   bool   // the one reminder of who has not said that they read it
-	Consent bool   // the place waits until its person agrees
+	Because string // required if the hike is called off
+	Again   bool   // this is the reminder to somebody who has not confirmed reading it
+	Consent bool   // the place is held until the person agrees
 	Ends    bool   // the hike is called off
 }
 
-// Decided tells a person what was decided, with a link by which they say that they have
-// read it. Link is required.
+// Decided tells a person what was decided. They confirm reading it with p.Link, which is
+// required.
 func Decided(p Place, d Decision) (Mail, error) {
 	if err := d.check(p); err != nil {
 		return Mail{}, err

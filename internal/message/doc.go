@@ -1,6 +1,6 @@
-// Package message writes the program's mail and gets it out by way of an outbox.
+// Package message composes the program's messages and delivers them through an outbox.
 //
-// A mail is composed as plain text, queued together with the change that it tells of,
-// and delivered later by Deliver: at least once, again after a failure, and under a key
-// from which its message identifier is made, so that a second copy is recognised.
+// A message is composed as plain text and queued in the transaction of the change that it
+// reports. Deliver sends it later, at least once, and again after a failure. Its key becomes
+// the message identifier, so that receivers can recognize a second copy.
 package message

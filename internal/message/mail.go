@@ -11,7 +11,7 @@ import (
 	"saltbush/internal/text"
 )
 
-// Refusals of a mail before it leaves. They are wrapped in a FieldError.
+// Errors of Mail.Check, wrapped in a FieldError.
 var (
 	ErrLineBreak = errors.New("has a line break or another control character")
 	ErrEmpty     = errors.New("is empty")
@@ -20,7 +20,7 @@ var (
 	ErrAddress   = errors.New("is not an e-mail address")
 )
 
-// FieldError says which part of a mail is refused and why.
+// FieldError says which part of a mail is invalid and why.
 type FieldError struct {
 	Field string // in lower case, as in "subject"
 	Err   error
@@ -32,7 +32,7 @@ func (e *FieldError) Error() string { return e.Field + " " + e.Err.Error() }
 // Unwrap returns the reason alone.
 func (e *FieldError) Unwrap() error { return e.Err }
 
-// State is where a mail is on its way.
+// State is the delivery state of a mail.
 type State string
 
 // The states of a mail.
@@ -42,18 +42,18 @@ const (
 	Failed State = "failed" // given up; kept, so that a person can see it
 )
 
-// Channel is the way on which a message leaves. Each has a queue of its own.
+// Channel is how a message is sent. Each has a queue of its own.
 type Channel string
 
 // The channels.
 const (
-	ByMail  Channel = "mail"    // the zero value counts as this
-	ByAlarm Channel = "alarm"   // mail too, in a queue in which nothing else waits
-	ByHook  Channel = "webhook" // To is a phone number, for an organisation's own gateway
+	ByMail  Channel = "mail"    // also the zero value
+	ByAlarm Channel = "alarm"   // mail in a queue of its own, ahead of all other mail
+	ByHook  Channel = "webhook" // To is a phone number, for the organization's own gateway
 	ByPush  Channel = "push"    // To is the number of a browser's subscription
 )
 
-// OrMail names the channel; a message without one is mail.
+// OrMail returns the channel, ByMail for the zero value.
 func (c Channel) OrMail() Channel {
 	if c == "" {
 		return ByMail
@@ -63,10 +63,10 @@ func (c Channel) OrMail() Channel {
 
 // Attachment is a file that goes with a mail.
 type Attachment struct {
-	Name  string // as the reader sees it, without a folder
+	Name  string // file name, without a folder
 	Type  string // media type, such as "text/calendar; charset=utf-8"
 	Bytes []byte
-	// Inline: the text once more for programs, sent beside it and not as a file.
+	// Inline parts are an alternative to the text, for programs, and no file.
 	Inline bool
 }
 
@@ -74,46 +74,47 @@ type Attachment struct {
 type Mail struct {
 	ID      int64
 	Channel Channel
-	To      string // one address, without a name; a phone number by webhook
+	To      string // an address without a name, or what the channel says
 	Subject string
 	Text    string // plain text; lines end with \n
 	Attach  []Attachment
 
-	// Topic and StopAt are set for mail that one can do without, see Stoppable.
+	// Topic and StopAt are set for mail that people may stop, see Stoppable.
 	Topic  Topic
 	StopAt string
 
-	// Key is the same for the same message, however often it is queued or sent, and
-	// differs between messages: "reminder/place-41".
+	// Key identifies the message, as in "reminder/place-41". Queueing a key twice sends it
+	// once.
 	Key string
 
 	Created   time.Time
-	NextTry   time.Time // not tried before; while claimed, the end of the claim
-	UselessAt time.Time // given up rather than sent from then on; zero: never
-	SentAt    time.Time // zero: not yet
-	Tries     int       // how often it has been claimed
+	NextTry   time.Time // earliest time of the next try; while claimed, the end of the claim
+	UselessAt time.Time // given up from then on; zero: never
+	SentAt    time.Time // zero until it is sent
+	Tries     int       // number of claims so far
 	LastError string
 	State     State
 }
 
 // Limits of a mail.
 const (
-	// House judgement: an encoded subject stays far below the 998 octets of a line.
-	// RFC 5322 (2008), section 2.1.1.
+	// Our judgment: an encoded subject stays far below the 998 octets of a line (RFC 5322,
+	// 2008, section 2.1.1). In characters.
 	maxSubject = 200
 
-	// House judgement: our texts are one page; the limit only stops accidents.
+	// Our judgment: our texts are one page, so the limit only stops accidents. In bytes.
 	maxText = 64 * 1024
 
-	// House judgement: room for a calendar file and a map, and below what servers take.
+	// Our judgment: room for a calendar file and a map, and below what mail servers accept.
+	// In bytes.
 	maxAttached = 5 << 20
 
-	// House judgement: keys are short and become an index in a table.
+	// Our judgment: keys are short, because they are indexed. In characters.
 	maxKey = 200
 )
 
-// Check returns what is wrong with the mail, each as a FieldError, else nil. Every
-// sender asks it, so that no field can end a header and begin another.
+// Check returns a FieldError for everything that is wrong with the mail, else nil. Every
+// sender calls it, so that no field can inject a header.
 func (m Mail) Check() error {
 	errs := []error{m.checkTo(), checkLine("subject", m.Subject, maxSubject), checkLine("key", m.Key, maxKey),
 		checkText(m.Text)}
@@ -130,7 +131,7 @@ func (m Mail) Check() error {
 	return errors.Join(errs...)
 }
 
-// checkStop refuses to let an alarm be stopped, and a way out that leads nowhere.
+// checkStop allows a topic on ordinary mail alone, and only with an address to stop it at.
 func (m Mail) checkStop() error {
 	switch {
 	case m.Topic == "" && m.StopAt == "":
@@ -159,7 +160,7 @@ func (a Attachment) check() error {
 		checkLine("attachment type", a.Type, maxSubject))
 }
 
-// checkLine refuses what cannot stand in one line of a header.
+// checkLine refuses what is not one line of a header. Most is in characters.
 func checkLine(field, s string, most int) error {
 	switch {
 	case text.Empty(s):
@@ -174,19 +175,19 @@ func checkLine(field, s string, most int) error {
 	return nil
 }
 
-// breaksLine also counts the two separators that Unicode takes for line ends.
+// breaksLine includes the two line separators of Unicode.
 func breaksLine(r rune) bool {
 	return unicode.IsControl(r) || r == '\u2028' || r == '\u2029'
 }
 
 func checkText(s string) error {
-	strange := func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }
+	isControl := func(r rune) bool { return unicode.IsControl(r) && r != '\n' && r != '\t' }
 	switch {
 	case text.Empty(s):
 		return &FieldError{"text", ErrEmpty}
 	case !utf8.ValidString(s):
 		return &FieldError{"text", ErrNotText}
-	case strings.ContainsFunc(s, strange):
+	case strings.ContainsFunc(s, isControl):
 		return &FieldError{"text", ErrLineBreak}
 	case len(s) > maxText:
 		return &FieldError{"text", fmt.Errorf("%w: most are %d bytes", ErrTooLong, maxText)}

@@ -9,11 +9,11 @@ import (
 	"saltbush/internal/message"
 )
 
-// memory is an Outbox as its contract says, for tests.
+// memory is an Outbox in memory.
 type memory struct {
 	mu       sync.Mutex
 	mails    []message.Mail
-	sentFail error // what MarkSent says instead of working
+	sentFail error // returned by MarkSent
 }
 
 func (b *memory) Queue(_ context.Context, now time.Time, mails ...message.Mail) error {

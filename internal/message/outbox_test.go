@@ -15,7 +15,7 @@ import (
 	"saltbush/internal/message"
 )
 
-// sends is a Sender that asks a function.
+// sends is a Sender that calls a function.
 type sends func(context.Context, message.Mail) error
 
 func (f sends) Send(ctx context.Context, m message.Mail) error { return f(ctx, m) }
@@ -180,7 +180,7 @@ func TestDeliverGivesUpAtOnce(t *testing.T) {
 func TestMailLostInAStopComesBack(t *testing.T) {
 	b, c := box(t, letter())
 	p := message.DefaultPolicy()
-	if _, err := b.Claim(t.Context(), c.at, 10*time.Minute, 1); err != nil { // and the program dies here
+	if _, err := b.Claim(t.Context(), c.at, 10*time.Minute, 1); err != nil { // and the program is killed
 		t.Fatal(err)
 	}
 	var kept capture
@@ -278,7 +278,7 @@ func TestQueueTwiceIsOnce(t *testing.T) {
 	}
 }
 
-// Whatever the server answers, every mail ends as sent or failed, failed only for a
+// Whatever the server answers, every mail ends as sent, or as failed with a
 // reason, and none is tried more often than the policy allows.
 func TestEveryMailEnds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -13,25 +13,25 @@ import (
 	"time"
 )
 
-// Subscription is a browser that asked to be woken, as it told us how.
+// Subscription is the web push subscription of a browser.
 type Subscription struct {
 	ID       int64
-	Endpoint string // where its push service takes messages
+	Endpoint string // the address of its push service
 	P256dh   []byte // the browser's public key, 65 bytes, uncompressed
-	Auth     []byte // the secret that it shares with us, 16 bytes
-	Label    string // "Firefox on Android": for the person who removes it
+	Auth     []byte // the secret that it shares with the site, 16 bytes
+	Label    string // "Firefox on Android", as its owner sees it
 	Made     time.Time
-	// Ended is when the push service said that nobody listens there any more, zero while
-	// somebody does; Why is what it said.
+	// Ended is when the push service said that the subscription is gone, zero before; Why
+	// is its answer.
 	Ended time.Time
 	Why   string
 }
 
-// Subscriptions finds browsers by their numbers.
+// Subscriptions finds subscriptions by ID.
 type Subscriptions interface {
-	// Subscription returns one that has not ended; ErrNotFound where there is none.
+	// Subscription returns one that has not ended, else ErrNotFound.
 	Subscription(ctx context.Context, id int64) (Subscription, error)
-	// EndSubscription stores that nobody listens any more, and why.
+	// EndSubscription stores that the subscription is gone, and why.
 	EndSubscription(ctx context.Context, id int64, at time.Time, why string) error
 }
 
@@ -39,14 +39,14 @@ const (
 	// RFC 8291 (2017), section 3.2: the secret has 16 octets; an uncompressed point of P-256
 	// has 65 (SEC 1, section 2.3.3).
 	authLength, pointLength = 16, 65
-	// House judgement: addresses of push services are some 200 characters long.
+	// Our judgment: addresses of push services have about 200 characters.
 	longestEndpoint = 2000
 )
 
-// Check refuses what is no subscription that we send to: the address comes from a
-// browser, and a program that posts wherever it is told can be turned against what stands
-// beside it. Only https leaves, except to loopback where local allows that, for tests.
-// Names that lead to a private address are refused when they are dialled.
+// Check refuses a subscription that the site must not post to. The address comes from a
+// browser, so it could be used to reach services inside the network. It has to be https and
+// public; local allows loopback, for tests. A host name that resolves to a private address
+// is refused when it is dialed.
 func (s Subscription) Check(local bool) error {
 	u, err := url.Parse(s.Endpoint)
 	if err != nil || u.Host == "" || u.User != nil || len(s.Endpoint) > longestEndpoint {
@@ -70,9 +70,9 @@ func (s Subscription) Check(local bool) error {
 	return nil
 }
 
-// Public reports whether an address belongs to the internet at large: not to this
-// machine, a home, a company, a cloud's own services, or several machines at once. The
-// ranges are those of the IANA special-purpose registries (RFC 6890, 2013, and after).
+// Public reports whether an address is on the public internet: not loopback, private,
+// link-local, multicast or reserved. The ranges are those of the IANA special-purpose
+// registries (RFC 6890, 2013, and later).
 func Public(ip netip.Addr) bool {
 	ip = ip.Unmap()
 	if !ip.IsGlobalUnicast() || ip.IsPrivate() || ip.IsLoopback() || ip.IsLinkLocalUnicast() {
@@ -95,7 +95,7 @@ type Pusher interface {
 	Push(ctx context.Context, s Subscription, text []byte) (status int, err error)
 }
 
-// Push is a Sender that wakes browsers by web push. Mail.To is a subscription's number.
+// Push is a Sender for web push. Mail.To is the ID of a subscription.
 type Push struct {
 	subscriptions Subscriptions
 	local         bool
@@ -108,10 +108,10 @@ func NewPush(list Subscriptions, local bool, clock func() time.Time, p Pusher) *
 	return &Push{subscriptions: list, local: local, clock: clock, pusher: p}
 }
 
-// Send wakes one browser. An answer that nobody listens there any more ends the
-// subscription. Other refusals are worth another try: the service may be in trouble.
+// Send pushes to one browser. If the push service says that the subscription is gone, it
+// ends. Other failures are worth another try: the service may be down.
 func (p *Push) Send(ctx context.Context, m Mail) error {
-	if err := checked(m); err != nil {
+	if err := checkMail(m); err != nil {
 		return err
 	}
 	id, err := strconv.ParseInt(m.To, 10, 64)
@@ -135,7 +135,8 @@ func (p *Push) Send(ctx context.Context, m Mail) error {
 	return p.answered(ctx, s, status)
 }
 
-// answered reads the status of a push service (RFC 8030, 2016, sections 5 and 7.3).
+// answered turns the status of a push service into an error (RFC 8030, 2016, sections 5 and
+// 7.3).
 func (p *Push) answered(ctx context.Context, s Subscription, status int) error {
 	switch {
 	case status/100 == 2:
@@ -152,16 +153,16 @@ func (p *Push) answered(ctx context.Context, s Subscription, status int) error {
 	return fmt.Errorf("push: the push service answered %d", status)
 }
 
-// Wake is what a push says. It holds no person's name and nothing about health: it shows
-// on a locked screen.
-type Wake struct {
-	Key   string `json:"key"`   // the same for the same step, so that it shows once
+// PushText is the content of a push. It holds no person's name and nothing about health,
+// because it shows on a locked screen.
+type PushText struct {
+	Key   string `json:"key"`   // the same for the same step, so that the browser shows it once
 	Title string `json:"title"` // the step and the hike
 	Body  string `json:"body"`
 	URL   string `json:"url"` // on this site, behind the sign-in
 }
 
-// FromBrowser reads a key as a browser writes it, with or without padding.
+// FromBrowser decodes a key as browsers write it: base64 or base64url, padded or not.
 func FromBrowser(s string) ([]byte, error) {
 	urlSafe := strings.NewReplacer("+", "-", "/", "_").Replace(s)
 	return base64.RawURLEncoding.DecodeString(strings.TrimRight(urlSafe, "="))

@@ -14,7 +14,7 @@ import (
 	"saltbush/internal/message"
 )
 
-// browserKeys are those of a browser that subscribes.
+// browserKeys returns the keys of a subscription.
 func browserKeys(t *testing.T) (p256dh, auth []byte) {
 	t.Helper()
 	k, err := ecdh.P256().GenerateKey(rand.Reader)
@@ -79,7 +79,7 @@ func TestPublicAddresses(t *testing.T) {
 	}
 }
 
-// pushBook has one browser.
+// pushBook holds one subscription.
 type pushBook struct {
 	s     message.Subscription
 	ended string
@@ -97,7 +97,7 @@ func (b *pushBook) EndSubscription(_ context.Context, _ int64, _ time.Time, why 
 	return nil
 }
 
-// answering is a push service that gives one answer.
+// answering is a Pusher that always gives the same answer.
 type answering struct {
 	status int
 	err    error

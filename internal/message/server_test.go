@@ -15,7 +15,7 @@ import (
 	"time"
 )
 
-// script says how the receiver behaves. Replies are by verb: GREETING, EHLO, MAIL, RCPT,
+// script is how the receiver behaves. Replies are by verb: GREETING, EHLO, MAIL, RCPT,
 // DATA, END (after the text), RSET, QUIT. A missing one is the usual answer, hang never
 // answers, and drop closes the connection.
 type script struct {
@@ -30,7 +30,7 @@ const (
 	drop = "drop"
 )
 
-// letterbox is what the receiver has taken in.
+// letterbox is a mail that the receiver accepted.
 type letterbox struct {
 	from, to, data string
 	encrypted      bool
@@ -104,7 +104,7 @@ type session struct {
 	box      letterbox
 }
 
-// say answers a verb and tells whether the session goes on.
+// say answers a verb and reports whether the session goes on.
 func (s *session) say(verb, usual string) bool {
 	reply, scripted := s.receiver.script.replies[verb]
 	switch {

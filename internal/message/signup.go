@@ -2,8 +2,8 @@ package message
 
 import "fmt"
 
-// Asked tells a person that there is a talk first, and until when a place is kept for
-// them; it may be empty.
+// Asked tells a person that a screening call comes first. Until is how long a place is held
+// for them; it may be empty.
 func Asked(p Place, until string) (Mail, error) {
 	l := p.open()
 	l.para("You asked for a place. Before it is confirmed the leader would like a word with you: it is a talk, not " +
@@ -16,7 +16,7 @@ func Asked(p Place, until string) (Mail, error) {
 	return p.mail("asked", "The leader rings you first: "+p.Hike+", "+p.Day, l)
 }
 
-// Offered tells a person who waited that a place is kept for them until a time, as text.
+// Offered tells a person on the waiting list that a place is held for them until a time.
 // They have to take it.
 func Offered(p Place, until string) (Mail, error) {
 	l := p.open()
@@ -27,8 +27,8 @@ func Offered(p Place, until string) (Mail, error) {
 	return p.mail("offered/"+until, "A place is kept for you: "+p.Hike+", "+p.Day, l)
 }
 
-// Reachable asks an emergency contact to say that they can be reached. To is the contact's
-// address, Name theirs, and Link where they say yes; walker is who named them.
+// Reachable asks an emergency contact to confirm that they can be reached. To and Name are
+// the contact's, Link is where they confirm; walker is the person who named them.
 func Reachable(p Place, walker string) (Mail, error) {
 	l := p.open()
 	l.para(fmt.Sprintf("%s goes on a guided hike and named you as the person whom we ring if something happens. You "+
@@ -40,7 +40,7 @@ func Reachable(p Place, walker string) (Mail, error) {
 	return p.mail("reachable", "Can we reach you on "+p.Day+"?", l)
 }
 
-// TurnedAway tells a person what a talk came to, in the leader's neutral words.
+// TurnedAway tells a person that they were turned away, in the leader's neutral words.
 func TurnedAway(p Place, reason string) (Mail, error) {
 	l := p.open()
 	l.para("You have no place on this hike. " + sentence(reason))
@@ -50,15 +50,15 @@ func TurnedAway(p Place, reason string) (Mail, error) {
 	return p.mail("turned-away", "About your place: "+p.Hike+", "+p.Day, l)
 }
 
-// CarPart is what a mail says of somebody's part in the cars of a hike. It names nobody
-// else: who is told apart can take that back, and a mail cannot be taken back.
+// CarPart holds somebody's part in the rides of a hike. It names nobody else: people can
+// withdraw their consent to share names, but a mail cannot be unsent.
 type CarPart struct {
-	Edition string   // required: differs each time that the person is told
+	Edition string   // required: changes with each mail
 	Says    []string // what they do, in the order of the day
-	Changed bool     // they were told something else before
+	Changed bool     // an earlier mail said something else
 }
 
-// Cars tells a person their part in the cars. Link is where it stands.
+// Cars tells a person their part in the rides. Link is the page that shows it.
 func Cars(p Place, c CarPart) (Mail, error) {
 	if err := checkLine("edition", c.Edition, maxKey); err != nil {
 		return Mail{}, err
@@ -80,8 +80,8 @@ func Cars(p Place, c CarPart) (Mail, error) {
 	return p.mail("cars/"+c.Edition, subject+p.Hike+", "+p.Day, l)
 }
 
-// CardOpened tells a person that somebody has opened their medical card: who, in which
-// part, and when. Why stands on their own page, behind its private link.
+// CardOpened tells a person that somebody opened their medical card: who, in which role, and
+// when. The reason is on their own page, behind its private link.
 func CardOpened(p Place, by, as, when string) (Mail, error) {
 	for _, f := range [][2]string{{"by", by}, {"as", as}, {"when", when}} {
 		if err := checkLine(f[0], f[1], maxSubject); err != nil {

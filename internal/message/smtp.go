@@ -16,29 +16,29 @@ import (
 	gomail "github.com/wneessen/go-mail"
 )
 
-// Encryption says how the connection to the mail server is protected.
+// Encryption is how the connection to the mail server is protected.
 type Encryption string
 
 // The kinds of encryption.
 const (
-	StartTLSRequired  Encryption = "starttls"            // refuses a server that does not offer it
-	StartTLSIfOffered Encryption = "starttls-if-offered" // in the clear otherwise
+	StartTLSRequired  Encryption = "starttls"            // fails if the server does not offer it
+	StartTLSIfOffered Encryption = "starttls-if-offered" // plain text otherwise
 	TLSFromTheStart   Encryption = "tls"                 // usually port 465
 	InTheClear        Encryption = "none"                // only for a server on this machine
 )
 
-// Server says which mail server takes our mail and in whose name it goes.
+// Server holds the settings of the mail server, and the sender of our mail.
 type Server struct {
 	Host       string
 	Port       int
 	Encryption Encryption
-	Username   string // empty: the server wants no sign-in
+	Username   string // empty: no sign-in
 	Password   string
 	From       string // address
 	FromName   string
-	Hello      string        // our name in the greeting; empty: the domain of From
-	Timeout    time.Duration // for one mail, from dialling to the answer
-	TLS        *tls.Config   // nil: the certificate is checked against Host and the machine's roots
+	Hello      string        // host name in the greeting; empty: the domain of From
+	Timeout    time.Duration // for one mail, from dialing to the answer
+	TLS        *tls.Config   // nil: verify the certificate for Host with the system roots
 }
 
 // SMTP is a Sender that hands mail to a mail server.
@@ -84,11 +84,11 @@ func (s *Server) prepare() {
 	}
 }
 
-// Send hands the mail to the server. It is ErrRefused where the server refuses this
-// recipient or this text for good, or where Mail.Check does; a server that cannot be
-// reached or refuses us is worth another try, for a person may set it right.
+// Send hands the mail to the server. It returns ErrRefused if Mail.Check fails, or if the
+// server permanently refuses this recipient or this text. If the server cannot be reached or
+// refuses the site itself, another try is worthwhile: somebody may fix the settings.
 func (s *SMTP) Send(ctx context.Context, m Mail) error {
-	if err := checked(m); err != nil {
+	if err := checkMail(m); err != nil {
 		return err
 	}
 	msg, err := s.compose(m)
@@ -97,13 +97,13 @@ func (s *SMTP) Send(ctx context.Context, m Mail) error {
 	}
 	ctx, cancel := context.WithTimeout(ctx, s.server.Timeout)
 	defer cancel() // closes the connection, too
-	client, err := s.client(&dialled{server: s.server, ctx: ctx})
+	client, err := s.client(&connection{server: s.server, ctx: ctx})
 	if err != nil {
 		return fmt.Errorf("mail server: %w", err)
 	}
 	err = client.DialAndSendWithContext(ctx, msg)
 	if err == nil || msg.IsDelivered() {
-		return nil // a bad goodbye after the server has taken the mail changes nothing
+		return nil // an error after the server has accepted the mail does not matter
 	}
 	return s.explain(ctx, err)
 }
@@ -120,15 +120,15 @@ func (s *SMTP) explain(ctx context.Context, err error) error {
 	return fmt.Errorf("%s: %w", where, err)
 }
 
-// isFinal tells whether the server has refused this mail for good: an answer of 5yz to
-// the recipient or to the text. RFC 5321 (2008), section 4.2.1.
+// isFinal reports whether the server has permanently refused this mail: a 5yz reply to the
+// recipient or to the text. RFC 5321 (2008), section 4.2.1.
 func isFinal(e *gomail.SendError) bool {
 	about := e.Reason == gomail.ErrSMTPRcptTo || e.Reason == gomail.ErrSMTPData || e.Reason == gomail.ErrSMTPDataClose
 	return about && e.ErrorCode() >= 500 && e.ErrorCode() < 600
 }
 
-// checked is Mail.Check as a Sender says it.
-func checked(m Mail) error {
+// checkMail is Mail.Check as a permanent error of a Sender.
+func checkMail(m Mail) error {
 	if err := m.Check(); err != nil {
 		return fmt.Errorf("%w: %w", ErrRefused, err)
 	}
@@ -143,7 +143,7 @@ func (s *SMTP) compose(m Mail) (*gomail.Msg, error) {
 	msg.Subject(m.Subject)
 	msg.SetMessageIDWithValue(MessageID(m.Key, s.server.From))
 	msg.SetDateWithValue(m.Created)
-	// RFC 3834 (2004), section 5: no holiday notices in answer, please.
+	// RFC 3834 (2004), section 5: keeps vacation replies away.
 	msg.SetGenHeader("Auto-Submitted", "auto-generated")
 	if m.StopAt != "" {
 		msg.SetGenHeader(gomail.HeaderListUnsubscribe, "<"+m.StopAt+">") // RFC 2369 (1998), section 3.2
@@ -155,7 +155,7 @@ func (s *SMTP) compose(m Mail) (*gomail.Msg, error) {
 	msg.SetBodyString(gomail.TypeTextPlain, m.Text)
 	for _, a := range m.Attach {
 		if a.Inline {
-			// RFC 2046 (1996), section 5.1.4: the plainest form stands first, which is the text.
+			// RFC 2046 (1996), section 5.1.4: the plainest form comes first, which is the text.
 			msg.AddAlternativeString(gomail.ContentType(a.Type), string(a.Bytes))
 			continue
 		}
@@ -168,8 +168,8 @@ func (s *SMTP) compose(m Mail) (*gomail.Msg, error) {
 }
 
 // MessageID returns the identifier, without brackets, of the mail with the key from the
-// address. The same key gives the same identifier, so that servers and readers can tell
-// a second copy.
+// address. The same key gives the same identifier, so that receivers can recognize a second
+// copy.
 func MessageID(key, from string) string {
 	sum := sha256.Sum256([]byte(key))
 	return hex.EncodeToString(sum[:16]) + "@" + domainOf(from)
@@ -179,9 +179,9 @@ func domainOf(address string) string {
 	return address[strings.LastIndex(address, "@")+1:]
 }
 
-func (s *SMTP) client(d *dialled) (*gomail.Client, error) {
-	// The context of Send keeps the time; the library's own limit, which counts for each
-	// step anew, only has to be later.
+func (s *SMTP) client(d *connection) (*gomail.Client, error) {
+	// The context of Send limits the time. The library's own timeout starts again at each
+	// step, and only has to be longer.
 	later := 2 * s.server.Timeout
 	options := []gomail.Option{
 		gomail.WithPort(s.server.Port), gomail.WithTimeout(later), gomail.WithHELO(s.server.Hello),
@@ -202,19 +202,19 @@ func (s *SMTP) policy() gomail.TLSPolicy {
 	case StartTLSIfOffered:
 		return gomail.TLSOpportunistic
 	}
-	return gomail.NoTLS // in the clear, or encrypted by the dialler already
+	return gomail.NoTLS // plain text, or encrypted by the dialer already
 }
 
-// dialled holds the one connection of one Send, so that it is closed when the context of
-// that Send ends, wherever the exchange stands, and never left behind after an error.
-type dialled struct {
+// connection is the connection of one Send. It is closed when the context of that Send ends,
+// whatever state the exchange is in.
+type connection struct {
 	server Server
 	ctx    context.Context
 	conn   net.Conn
 }
 
-// dial connects within the context of its argument, which ends with the dialling.
-func (d *dialled) dial(ctx context.Context, network, address string) (net.Conn, error) {
+// dial connects. The context of its argument ends with the dialing.
+func (d *connection) dial(ctx context.Context, network, address string) (net.Conn, error) {
 	var err error
 	if d.server.Encryption == TLSFromTheStart {
 		d.conn, err = (&tls.Dialer{Config: d.server.TLS}).DialContext(ctx, network, address)
@@ -227,4 +227,4 @@ func (d *dialled) dial(ctx context.Context, network, address string) (net.Conn, 
 	return d.conn, err
 }
 
-func (d *dialled) close() { _ = d.conn.Close() }
+func (d *connection) close() { _ = d.conn.Close() }

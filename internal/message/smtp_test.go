@@ -353,7 +353,7 @@ func TestNothingIsInjected(t *testing.T) {
 	}
 }
 
-// What can be stopped says where, in the words of RFC 2369 and RFC 8058; nothing else does.
+// Mail with a topic, and no other, has the unsubscribe headers of RFC 2369 and RFC 8058.
 func TestStoppableMailSaysWhere(t *testing.T) {
 	const at = "https://hikes.example.org/mail/aaaabbbbccccddddeeeeffffgggghhhh"
 	tests := []struct {

@@ -4,35 +4,33 @@ import (
 	"errors"
 	"strings"
 	"time"
-
-	"saltbush/internal/caution"
 )
 
-// Part is what a mail to somebody of the staff says, as text ready to be read, in the time
-// of the trailhead.
-type Part struct {
-	Ref   string // required: the same for the same asking
+// StaffLetter holds the facts of a mail to a member of the staff, as display text, with times
+// in the trailhead's zone.
+type StaffLetter struct {
+	Ref   string // required: the same for the same request
 	To    string
 	Name  string // required
 	Hike  string // required: the hike's title
 	Day   string // required: "Saturday 2 May 2026"
-	Group string // required: the organisation in whose name it goes
-	Part  string // required: "leader", "on-call"
+	Group string // required: the organization that the mail is from
+	Role  string // required: "leader", "on-call"
 
 	Meet  string
 	Trail string
 	By    string // who asks
-	Link  string // opens the answer, without signing in
+	Link  string // answers the request, without signing in
 	Until time.Time
 }
 
-// Ask is the mail by which somebody is asked to take a part in a hike.
-func Ask(p Part) (Mail, error) {
+// Ask asks somebody to take a role on a hike.
+func Ask(p StaffLetter) (Mail, error) {
 	l := &letter{}
 	l.para("Hello " + p.Name + ",")
 	l.para(strings.TrimSpace(p.By +
 		" asks whether you take this part in a hike. Until you say yes, nobody counts on you."))
-	l.fact("Part", p.Part)
+	l.fact("Part", p.Role)
 	l.fact("Hike", p.Hike)
 	l.fact("Trail", p.Trail)
 	l.fact("Day", p.Day)
@@ -41,48 +39,53 @@ func Ask(p Part) (Mail, error) {
 	l.para("Say yes or no (this link is yours alone and needs no sign-in):")
 	l.para(p.Link)
 	l.para("A no is a good answer: say why in a few words, and we ask somebody else.")
-	return p.mail("asked", "Will you be "+p.Part+"? "+p.Hike+", "+p.Day, l)
+	return p.mail("asked", "Will you be "+p.Role+"? "+p.Hike+", "+p.Day, l)
 }
 
-// Declined tells who looks after the staff of a hike that somebody has said no.
-func Declined(p Part, who, because string) (Mail, error) {
+// Declined tells whoever staffs a hike that somebody declined.
+func Declined(p StaffLetter, who, because string) (Mail, error) {
 	l := &letter{}
 	l.para("Hello " + p.Name + ",")
-	l.para(who + " cannot be " + p.Part + " of " + p.Hike + " on " + p.Day + ": " + sentence(because))
+	l.para(who + " cannot be " + p.Role + " of " + p.Hike + " on " + p.Day + ": " + sentence(because))
 	l.para("Who else is free and qualified, the fairest first:")
 	l.para(p.Link)
-	return p.mail("declined", "No "+p.Part+" yet: "+p.Hike+", "+p.Day, l)
+	return p.mail("declined", "No "+p.Role+" yet: "+p.Hike+", "+p.Day, l)
 }
 
-// PaperEnds warns that a certificate ends, or will have ended on the day of a hike. What
-// is the sentence that says so.
-func PaperEnds(p Part, what string) (Mail, error) {
+// Certificate holds the facts of a warning that a certificate expires, as display text.
+type Certificate struct {
+	Ref   string // required: the same for the same warning to the same person
+	To    string
+	Name  string // required: the reader
+	Group string // required: the organization that the mail is from
+	Of    string // required: "wilderness first aid of Ash Moreno"
+	Says  string // the sentence that says when it expires, and what that means
+	Link  string // the page of whoever can act on it
+}
+
+// PaperEnds warns that a certificate expires, or will have expired on the day of a hike.
+func PaperEnds(c Certificate) (Mail, error) {
 	l := &letter{}
-	l.para("Hello " + p.Name + ",")
-	l.para(what)
+	l.para("Hello " + c.Name + ",")
+	l.para(c.Says)
 	l.para("A paper counts through its last day, judged on the day of the hike. Renew it, or let somebody else take " +
 		"the part; the hike can stay.")
-	l.para(p.Link)
-	return p.mail("paper", "A certificate ends: "+p.Part, l)
+	l.para(c.Link)
+	m := Mail{To: c.To, Subject: "A certificate ends: " + c.Of, Text: l.endWithCautions(c.Group),
+		Key: "paper/" + c.Ref, State: Queued}
+	return m, errors.Join(checkOptionalLink(c.Link), m.Check(), checkLines([][2]string{
+		{"reference", c.Ref}, {"name", c.Name}, {"group", c.Group}, {"certificate", c.Of},
+	}))
 }
 
-func (p Part) mail(kind, subject string, l *letter) (Mail, error) {
-	l.para(p.Group)
-	l.text.WriteString("-- \n") // the usual mark before a foot
-	l.list(caution.All())
-	m := Mail{To: p.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
-		Key: kind + "/" + p.Ref, UselessAt: p.Until, State: Queued}
+func (p StaffLetter) mail(kind, subject string, l *letter) (Mail, error) {
+	m := Mail{To: p.To, Subject: subject, Text: l.endWithCautions(p.Group), Key: kind + "/" + p.Ref,
+		UselessAt: p.Until, State: Queued}
 	return m, errors.Join(p.check(), m.Check())
 }
 
-func (p Part) check() error {
-	var errs []error
-	for _, f := range [][2]string{{"reference", p.Ref}, {"name", p.Name}, {"hike", p.Hike}, {"day", p.Day},
-		{"group", p.Group}, {"part", p.Part}} {
-		errs = append(errs, checkLine(f[0], f[1], maxSubject))
-	}
-	if p.Link != "" {
-		errs = append(errs, checkLink(p.Link))
-	}
-	return errors.Join(errs...)
+func (p StaffLetter) check() error {
+	return errors.Join(checkOptionalLink(p.Link), checkLines([][2]string{
+		{"reference", p.Ref}, {"name", p.Name}, {"hike", p.Hike}, {"day", p.Day}, {"group", p.Group}, {"part", p.Role},
+	}))
 }

@@ -5,36 +5,33 @@ import (
 	"errors"
 	"strconv"
 	"strings"
-
-	"saltbush/internal/caution"
 )
 
-// Watch is what a message to those who watch a hike says, as text ready to be read, in
-// the time of the trailhead.
+// Watch holds the facts of a message to those who watch a hike, as display text, with times
+// in the trailhead's zone.
 type Watch struct {
 	Ref   string // required: the same for the same step to the same person
 	To    string // required: a mail address, or a phone number for a text
-	Name  string // required: whom it is for
+	Name  string // required: the recipient
 	Hike  string // required: the hike's title
 	Day   string // required: "Saturday 2 May 2026"
-	Group string // required: the organisation in whose name it goes
-	Step  string // required: what it is about: "start asking"
+	Group string // required: the organization that the message is from
+	Step  string // required: the name of the step, as in "start asking"
 	At    string // required: when the step was due: "11:21"
 
-	Late  string      // how late the message is, empty where it is not
+	Late  string      // how late the message is; empty if it is on time
 	Do    string      // what to do now
-	Why   []string    // what makes the times earlier than usual, or the departure doubtful
-	Where [][2]string // where the party walks: trail, trailhead, land manager
-	Cars  []string    // number plates, with who came in them
+	Why   []string    // why the times are earlier than usual, or the departure is in doubt
+	Where [][2]string // trail, trailhead, land manager
+	Cars  []string    // license plates, with their owners
 	Times [][2]string // names and clock times
-	Out   []string    // who is out, by name, with the last agreed place and time
+	Out   []string    // who is missing, with their last place and time
 	Calls [][2]string // names and phone numbers
 	Link  string      // opens the watch of this hike, without signing in
 	Made  string      // when the message was written
 }
 
-// Alarm is the mail by which a step of the ladder reaches somebody: what to do stands
-// first.
+// Alarm is the mail for a step of the ladder. It begins with what to do.
 func Alarm(w Watch) (Mail, error) {
 	l := &letter{}
 	l.para(strings.ToUpper(w.Step) + ", due " + w.At + ": " + w.Hike + ", " + w.Day + ".")
@@ -49,15 +46,15 @@ func Alarm(w Watch) (Mail, error) {
 	return w.mail(strings.ToUpper(w.Step)+": "+w.Hike, l)
 }
 
-// Card is the mail that hands on-call the written times when a party has left, and again
-// when they move. What to do when is a list of clock times with their steps.
-func Card(w Watch, when []string) (Mail, error) {
+// Card is the mail that brings on-call the written times when a party has left, and again
+// when these change. Steps lists clock times with what to do then.
+func Card(w Watch, steps []string) (Mail, error) {
 	l := &letter{}
 	l.para("Watch card: " + w.Hike + ", " + w.Day + ".")
 	l.para(w.Late)
 	l.para("For " + w.Name + ". Keep or print this. The times stand even if you hear nothing more from this program: " +
 		"then hold the clock yourself. They move later only when staff report a delay; you get a new card then.")
-	l.list(when)
+	l.list(steps)
 	w.facts(l)
 	if w.Link != "" {
 		l.para("The watch of this hike (this link is yours alone and needs no sign-in):")
@@ -67,7 +64,7 @@ func Card(w Watch, when []string) (Mail, error) {
 	return w.mail("Watch card: "+w.Hike+", "+w.Day, l)
 }
 
-// Text is the short form for a phone, sent through the organisation's own gateway.
+// Text is the text message, sent through the organization's own gateway.
 func Text(w Watch) (Mail, error) {
 	parts := []string{strings.ToUpper(w.Step) + ": " + w.Hike + ", due " + w.At + "."}
 	for _, p := range append([]string{w.Late}, w.Why...) {
@@ -86,8 +83,8 @@ func Text(w Watch) (Mail, error) {
 	return m, errors.Join(w.check(), m.Check())
 }
 
-// Pushed is the message to one browser of an account, the slot-th. It names no person: it
-// shows on a locked screen. Path is the watch on this site, behind the sign-in.
+// Pushed is the push to one browser of an account, the slot-th. It names no person, because
+// it shows on a locked screen. Path is the page of the watch, behind the sign-in.
 func Pushed(w Watch, slot int, path string) (Mail, error) {
 	title := strings.ToUpper(w.Step) + ": " + w.Hike
 	body := sentence("Due " + w.At)
@@ -95,7 +92,7 @@ func Pushed(w Watch, slot int, path string) (Mail, error) {
 		body += " It comes late: act at once."
 	}
 	key := w.Ref + "/" + string(ByPush) + "/" + strconv.Itoa(slot)
-	text, err := json.Marshal(Wake{Key: key, Title: title, Body: body, URL: path})
+	text, err := json.Marshal(PushText{Key: key, Title: title, Body: body, URL: path})
 	m := Mail{Channel: ByPush, To: w.To, Subject: title, Text: string(text), Key: key, State: Queued}
 	return m, errors.Join(err, w.check(), m.Check())
 }
@@ -122,22 +119,14 @@ func (w Watch) facts(l *letter) {
 }
 
 func (w Watch) mail(subject string, l *letter) (Mail, error) {
-	l.para(w.Group)
-	l.text.WriteString("-- \n") // the usual mark before a foot
-	l.list(caution.All())
-	m := Mail{Channel: ByAlarm, To: w.To, Subject: subject, Text: strings.TrimRight(l.text.String(), "\n") + "\n",
+	m := Mail{Channel: ByAlarm, To: w.To, Subject: subject, Text: l.endWithCautions(w.Group),
 		Key: w.Ref + "/" + string(ByAlarm), State: Queued}
 	return m, errors.Join(w.check(), m.Check())
 }
 
 func (w Watch) check() error {
-	var errs []error
-	for _, f := range [][2]string{{"reference", w.Ref}, {"name", w.Name}, {"hike", w.Hike}, {"day", w.Day},
-		{"group", w.Group}, {"step", w.Step}, {"due", w.At}} {
-		errs = append(errs, checkLine(f[0], f[1], maxSubject))
-	}
-	if w.Link != "" {
-		errs = append(errs, checkLink(w.Link))
-	}
-	return errors.Join(errs...)
+	return errors.Join(checkOptionalLink(w.Link), checkLines([][2]string{
+		{"reference", w.Ref}, {"name", w.Name}, {"hike", w.Hike}, {"day", w.Day}, {"group", w.Group}, {"step", w.Step},
+		{"due", w.At},
+	}))
 }

@@ -12,21 +12,21 @@ import (
 	"time"
 )
 
-// The headers of a webhook. The key is the same however often a message is sent, so that
-// a receiver can pass over a second arrival.
+// The headers of a webhook. The key stays the same when a message is sent again, so that the
+// receiver can skip the second one.
 const (
 	HookTime = "Saltbush-Time" // seconds since 1970, as signed
 	HookSign = "Saltbush-Sign" // see SignHook
-	HookKey  = "Saltbush-Key"  // the message's own name
+	HookKey  = "Saltbush-Key"  // Mail.Key
 )
 
-// Poster posts a body to an address and returns the status of the answer. It does not
-// follow redirects.
+// Poster posts a body to an address and returns the status of the answer. It follows no
+// redirects.
 type Poster interface {
 	Post(ctx context.Context, url string, headers map[string]string, body []byte) (status int, err error)
 }
 
-// Hook is a Sender that posts messages to an organisation's own gateway, such as one for
+// Hook is a Sender that posts messages to the organization's own gateway, such as one for
 // text messages, as JSON with key, to, subject, text and created.
 type Hook struct {
 	url    string
@@ -35,10 +35,10 @@ type Hook struct {
 	poster Poster
 }
 
-// House judgement: a secret that is typed once and not guessed.
+// Our judgment: long enough not to be guessed; it is typed once. In characters.
 const shortestSecret = 16
 
-// NewHook returns a sender to the address; the receiver knows the secret too.
+// NewHook returns a sender to the address. The receiver checks signatures with the secret.
 func NewHook(url, secret string, clock func() time.Time, p Poster) (*Hook, error) {
 	switch {
 	case !strings.HasPrefix(url, "https://") && !strings.HasPrefix(url, "http://"):
@@ -50,19 +50,19 @@ func NewHook(url, secret string, clock func() time.Time, p Poster) (*Hook, error
 }
 
 // SignHook returns the signature of a body sent at a time: v1= and the hexadecimal
-// HMAC-SHA256 (RFC 2104, 1997; FIPS 180-4, 2015), under the secret, of the time's text, a
-// full stop, and the body.
+// HMAC-SHA256 (RFC 2104, 1997; FIPS 180-4, 2015) with the secret of the time, a period, and
+// the body.
 func SignHook(secret []byte, stamp string, body []byte) string {
 	mac := hmac.New(sha256.New, secret)
 	fmt.Fprintf(mac, "%s.%s", stamp, body)
 	return "v1=" + hex.EncodeToString(mac.Sum(nil))
 }
 
-// Send posts one message. Every answer but a 2xx leaves it to be tried again, also 4xx: a
-// gateway that is being mended refuses, and an alarm is not given up for that. Only 410
-// Gone says that the address is meant to be dead.
+// Send posts one message. After any answer but a 2xx it is tried again, even after a 4xx: a
+// gateway under repair may refuse, and an alarm must not be given up for that. Only 410 Gone
+// is final.
 func (h *Hook) Send(ctx context.Context, m Mail) error {
-	if err := checked(m); err != nil {
+	if err := checkMail(m); err != nil {
 		return err
 	}
 	body, err := json.Marshal(struct {
@@ -90,9 +90,9 @@ func (h *Hook) Send(ctx context.Context, m Mail) error {
 	return fmt.Errorf("webhook: the gateway answers %d", status)
 }
 
-// AlarmPolicy is how hard alarms are sent: at once, again within seconds, and for days.
-// House judgement: an alarm that is late is still wanted, and a claim whose claimant was
-// killed comes back within a minute.
+// AlarmPolicy sends alarms at once, again within seconds, and for about two days.
+// Our judgment: a late alarm is still wanted, and one whose claimant was killed must be due
+// again within a minute.
 func AlarmPolicy() Policy {
 	return Policy{Batch: 1, Patience: 20 * time.Second, First: 5 * time.Second, Ceiling: 5 * time.Minute, MaxTries: 600}
 }

@@ -74,6 +74,15 @@ func TestAHarderTrailTurnsPlacesIntoOffers(t *testing.T) {
 	}
 }
 
+func TestAnOfferIsNotAskedToAgreeToTheSameTrail(t *testing.T) {
+	f := newFake()
+	f.places[0].State = signup.Offered
+	f.decide(hike.Goes)
+	if _, mails := f.announce(t, false); !strings.HasPrefix(mails[2].Subject, "Decided: ") {
+		t.Errorf("subject %q, want a decision to read", mails[2].Subject)
+	}
+}
+
 func TestACalledOffHikeSaysWhyAndCancelsTheEntry(t *testing.T) {
 	f := newFake()
 	f.hike.State = hike.CalledOff

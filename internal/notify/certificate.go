@@ -52,7 +52,7 @@ func (n *Notifier) certificateMails(
 		if !a.Active || !own && !a.Has(account.Coordinator) {
 			continue
 		}
-		m, err := message.PaperEnds(n.certificateLetter(r, a, group), r.Says())
+		m, err := message.PaperEnds(n.certificate(r, a, group))
 		if err != nil {
 			return nil, err
 		}
@@ -67,20 +67,19 @@ func (n *Notifier) certificateMails(
 	return mails, nil
 }
 
-// certificateLetter links the owner to their own page, and a coordinator to the person's.
-func (n *Notifier) certificateLetter(r staffing.Reminder, to account.Account, group string) message.Part {
+// certificate links the owner to their own page, and a coordinator to the owner's.
+func (n *Notifier) certificate(r staffing.Reminder, to account.Account, group string) message.Certificate {
 	link := n.baseURL + "/mine"
 	if to.ID != r.Account {
 		link = fmt.Sprintf("%s/staff/people/%d", n.baseURL, r.Account)
 	}
-	return message.Part{
+	return message.Certificate{
 		Ref:   fmt.Sprintf("%s/%d", r.Key, to.ID),
 		To:    to.Email,
 		Name:  to.Name,
-		Hike:  "-",
-		Day:   r.Through.Words(),
 		Group: group,
-		Part:  r.Kind + " of " + r.Name,
+		Of:    r.Kind + " of " + r.Name,
+		Says:  r.Says(),
 		Link:  link,
 	}
 }

@@ -17,7 +17,8 @@ func TestEverybodyWithAPlaceLearnsOfAChange(t *testing.T) {
 	tell := f.notifier(t).NotifyOnChange(t.Context(), f.hike.ID)
 	f.hike.Meet, f.hike.Start = f.hike.Meet.Add(-time.Hour), f.hike.Start.Add(-time.Hour)
 	f.trail.Meeting = "right at the gate"
-	f.places[0].State = signup.Withdrawn // gave it back meanwhile, and was told so
+	f.places[0].State = signup.Withdrawn // Wren gave it back meanwhile, and was told so
+	f.places[1].State = signup.Confirmed // Amaya got a place meanwhile, with the new times
 	tell()
 	if got := f.to(); !slices.Equal(got, []string{"sol@example.org"}) {
 		t.Fatalf("told %v, want Sol, who still has a place", got)

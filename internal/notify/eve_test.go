@@ -15,6 +15,7 @@ func TestReminderGoesOnceToWhoWantsIt(t *testing.T) {
 	f.planned(t)
 	f.hike.Decision.Go, f.hike.Decision.At = true, f.now.Add(-time.Hour)
 	f.places[1].State = signup.Confirmed
+	f.places = append(f.places, signup.SignUp{ID: "sol", State: signup.Waiting, Name: "Sol", Email: "sol@example.org"})
 	f.stopped = []string{"amaya@example.org"}
 	n := f.notifier(t)
 	for range 2 {

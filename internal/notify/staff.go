@@ -12,9 +12,9 @@ import (
 )
 
 // StaffLetter returns the facts for a mail about a role on a hike.
-func (n *Notifier) StaffLetter(ctx context.Context, h hike.Hike) message.Part {
+func (n *Notifier) StaffLetter(ctx context.Context, h hike.Hike) message.StaffLetter {
 	zone := h.Start.Location()
-	p := message.Part{
+	p := message.StaffLetter{
 		Hike:  h.Title,
 		Day:   format.Day(h.Start, zone),
 		Meet:  format.Clock(h.Meet, zone),
@@ -69,7 +69,7 @@ func (n *Notifier) ask(ctx context.Context, h hike.Hike, r request) {
 	}
 	p := n.StaffLetter(ctx, h)
 	p.Ref = fmt.Sprintf("%d-%s-%s-%d", h.ID, r.person, r.role, n.now().Unix())
-	p.Name, p.To, p.Part, p.By = r.name, r.to, r.role, r.by
+	p.Name, p.To, p.Role, p.By = r.name, r.to, r.role, r.by
 	p.Link = n.baseURL + "/asked/" + secret.Reveal()
 	m, err := message.Ask(p)
 	n.Send(ctx, m, err)

@@ -1,6 +1,7 @@
 package notify_test
 
 import (
+	"context"
 	"errors"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/notify"
+	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 )
 
@@ -30,6 +32,32 @@ func TestContactsAreAskedOnce(t *testing.T) {
 	}
 	if l := f.links[0]; !l.Expires.Equal(f.hike.ContactLinkEnds()) {
 		t.Errorf("the link ends %v, want %v", l.Expires, f.hike.ContactLinkEnds())
+	}
+}
+
+// stale is a store that lists sign-ups as they were before another program asked a contact.
+type stale struct{ *fake }
+
+func (s stale) SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error) {
+	list, err := s.fake.SignUps(ctx, id)
+	for i := range list {
+		list[i].ContactAsked = time.Time{}
+	}
+	return list, err
+}
+
+func TestAContactAskedByAnotherProgramIsNotAskedAgain(t *testing.T) {
+	f := newFake()
+	f.places[0].EmergencyName, f.places[0].ContactEmail = "Teo Abara", "home@example.org"
+	f.places[0].ContactAsked = f.now
+	c := f.config()
+	c.Store = stale{f}
+	n, err := notify.New(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := n.ProcessWaitlists(t.Context()); err != nil || len(f.mails) != 0 {
+		t.Errorf("%d mails, %v; want none", len(f.mails), err)
 	}
 }
 

@@ -96,6 +96,31 @@ func TestAStepReachesEverybodyOnEveryChannel(t *testing.T) {
 	}
 }
 
+func TestWithoutAGatewayNoTextIsSent(t *testing.T) {
+	f := newFake()
+	w := f.facts()
+	w.Contacts.Phones = false
+	n := notice(t, w, f.firing(watch.StepWatch, watch.OnCall))
+	if len(n.Mails) != 1 || n.Mails[0].Channel != message.ByAlarm || n.Lines[0].Channel != "mail" {
+		t.Errorf("%d messages, logged %q; want a mail alone", len(n.Mails), n.Lines[0].Channel)
+	}
+}
+
+// Days before the hike, names go to the coordinator and not to on-call.
+func TestNamesGoToWhoMaySeeThemThen(t *testing.T) {
+	f := newFake()
+	firing := f.firing(watch.StepCard, watch.OnCall, watch.Coordinator)
+	firing.Now = start().Add(-48 * time.Hour)
+	for _, m := range notice(t, f.facts(), firing).Mails {
+		if m.Channel != message.ByAlarm {
+			continue
+		}
+		if got, want := strings.Contains(m.Text, "Wren"), m.To == "Teo@example.org"; got != want {
+			t.Errorf("to %s: names %v, want %v", m.To, got, want)
+		}
+	}
+}
+
 // The keys are the same for the same step and recipient, so that no retry sends two; another
 // round is another message.
 func TestKeysOfAStepStayTheSame(t *testing.T) {

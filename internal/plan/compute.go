@@ -171,8 +171,8 @@ func returnFigures() []figure {
 	return []figure{
 		{"expected", "start + P50, up to the minute", "{start}, P50 {p50}", trips},
 		{"watch", "start + P90, up to the minute; on the day the watch counts from the real departure, with the " +
-			"house's share of walks in place of P90, and begins no later than dark, the off-by time or the end of the water",
-			"{start}, P90 {p90}", trips},
+			"house's share of walks in place of P90, and begins no later than dark, the off-by time or the end of " +
+			"the water", "{start}, P90 {p90}", trips},
 		{"call", "watch time + the house's wait, the shorter one on a hot day", "{weather}", trips},
 	}
 }

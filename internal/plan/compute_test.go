@@ -132,7 +132,7 @@ func TestLadderEdges(t *testing.T) {
 			in.Profile = ramp(t, 4000, 0)
 			in.Start = time.Date(2026, 4, 18, 12, 0, 0, 0, arizona) // out through the hottest hour
 			in.Forecast.Low, in.Forecast.High, in.Forecast.DewPoint = c.high-16, c.high, -10
-			in.Acclimatised = true
+			in.Acclimatized = true
 			if p := compute(t, in); p.Verdict.Decision != c.want {
 				t.Errorf("high %.1f F: verdict %s %v, want %s",
 					c.high.Fahrenheit(), p.Verdict.Decision, p.Verdict.Reasons, c.want)

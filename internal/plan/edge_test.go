@@ -222,7 +222,7 @@ func TestOneWayHasNoTurnaround(t *testing.T) {
 func TestBothLimitsAreShown(t *testing.T) {
 	in := ordinary(t)
 	for _, used := range []bool{false, true} {
-		in.Acclimatised = used
+		in.Acclimatized = used
 		h := compute(t, in).Heat
 		want := map[bool]unit.Temperature{false: h.AlertLimit, true: h.ExposureLimit}[used]
 		if h.Limit != want || h.AlertLimit >= h.ExposureLimit {
@@ -338,5 +338,36 @@ func TestPointsOffTheTrailAreRefused(t *testing.T) {
 	var fault *plan.InputError
 	if !errors.As(err, &fault) || fault.Field != "points" || !strings.Contains(fault.Reason, "Nowhere") {
 		t.Errorf("got %v, want a fault of points that names Nowhere", err)
+	}
+}
+
+// The keys are part of every stored plan: new ones may be added, none renamed. The list is a golden of our own making.
+func TestKeysAreStable(t *testing.T) {
+	keys := keysOf(t, compute(t, hotMorning(t)))
+	for _, want := range strings.Fields(`model trail.distance_m trail.ascent_m trail.descent_m trail.lowest_m
+		trail.highest_m trail.steepest_percent trail.rating.number trail.rating.class time.moving_p50_s time.breaks_s
+		time.p50_s time.p90_s time.points[].name time.points[].at_m time.points[].p50 time.points[].p90
+		time.points[].back_p50 time.points[].back_p90 time.pace.steps_per_min time.pace.stride_level_m
+		time.pace.stride_up_m time.pace.stride_down_m time.second_opinions.Tobler.moving_s
+		time.second_opinions.Tobler.differs sun.civil_dawn sun.sunrise sun.sunset sun.civil_dusk heat.peak_wbgt_c
+		heat.peak_air_c heat.peak_at heat.limit_wbgt_c heat.alert_limit_wbgt_c heat.exposure_limit_wbgt_c
+		official.heat_level official.storm_chance official.air_quality_index heat.off_by heat.worst_hour.from
+		heat.worst_hour.to heat.worst_hour.mean_wbgt_c heat.worst_hour.work_w heat.worst_hour.limit_wbgt_c
+		heat.hours[].at heat.hours[].air_c heat.hours[].humidity_percent heat.hours[].solar_w_m2 heat.hours[].wbgt_c
+		heat.hours[].heat_index_c water.drink_l_per_h water.carry_l_per_person water.group_reserve_l
+		water.before_start_l water.bottles water.carry_without_refills_l water.refills[].at_m water.refills[].counted
+		water.body_sizes[].drink_l_per_h water.load.share_of_body_percent food.kcal_per_h_low food.kcal_per_h_high
+		food.carry_kcal_per_person food.before_start_kcal return.expected return.watch return.call turnaround.at
+		turnaround.because turnaround.start_by turnaround.off_trail_by turnaround.points[].name
+		turnaround.points[].at_m turnaround.points[].at turnaround.points[].because start_window.earliest
+		start_window.latest start_window.best start_window.with_care.earliest start_window.with_care.latest
+		start_window.limits[] start_window.starts[].at start_window.starts[].decision
+		start_window.starts[].peak_wbgt_c start_window.starts[].peak_felt_c start_window.starts[].over_c
+		short_option.turn_at_m short_option.name short_option.distance_m short_option.p50_s short_option.p90_s
+		short_option.drink_l_per_h short_option.carry_l_per_person short_option.passes verdict.decision
+		verdict.reasons[] verdict.instead[] cautions[]`) {
+		if _, ok := keys[want]; !ok {
+			t.Errorf("the plan's JSON has no %s", want)
+		}
 	}
 }

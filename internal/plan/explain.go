@@ -79,7 +79,7 @@ func namedInputs(in Input, p Plan) []namedInput {
 			in.Party.Staff, in.Party.Pace, float64(in.Party.GroupFactor()))},
 		{"start", "", in.Start.Format(time.RFC3339)},
 		{"body", "", fmt.Sprintf("%.0f kg and a load of %.0f kg", r.BodyMass.Kilograms(), r.Load.Kilograms())},
-		{"used", "", usedText(in.Acclimatised)},
+		{"used", "", usedText(in.Acclimatized)},
 		{"margin", "", span(r.DaylightMargin)},
 		{"factor", "", fmt.Sprintf("%.2f", float64(r.ReturnFactor))},
 		{"ladder", "", fmt.Sprintf("house ladder %s, %s, %s", degrees(r.Ladder.ShorterFrom),

@@ -39,9 +39,9 @@ type Input struct {
 	Start    time.Time
 	Forecast Forecast
 	Party    walk.Party
-	// Acclimatised says that everybody has had a week or more of work in such heat. Nobody knows that of strangers, so
+	// Acclimatized says that everybody has had a week or more of work in such heat. Nobody knows that of strangers, so
 	// the default is no.
-	Acclimatised bool
+	Acclimatized bool
 	// Rules are the organization's.
 	Rules rules.Planning
 	// Points are the named places on the way.

@@ -225,7 +225,7 @@ func (r *route) turnAt(p Point, start time.Time) *shorter {
 	cut := layRoute(r.in, r.day, r.table, m)
 	t := &shorter{at: p.Along, name: p.Name, route: cut, outcome: cut.simulate(start)}
 	share := float64(m.estimate.P90) / float64(r.timing.estimate.P90)
-	if shortAllowed(r.in.Rules.Ladder, t.outcome.felt, share, r.in.Acclimatised) {
+	if shortAllowed(r.in.Rules.Ladder, t.outcome.felt, share, r.in.Acclimatized) {
 		t.outcome.exceeded[ofLadder] = min(t.outcome.exceeded[ofLadder], warns)
 	}
 	t.limit, t.worst = t.outcome.exceeded.worst()

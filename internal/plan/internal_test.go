@@ -102,7 +102,7 @@ func levelRoute(t *testing.T, acclimatised bool) *route {
 	}
 	r, err := newRoute(Input{
 		Profile: p, Surface: walk.Firm, Rules: rules.DefaultRules().Planning, Party: walk.Party{Staff: 1},
-		Acclimatised: acclimatised,
+		Acclimatized: acclimatised,
 		Start:        time.Date(2026, 6, 6, 8, 0, 0, 0, time.FixedZone("UTC-7", -7*3600)),
 		Forecast:     Forecast{Low: 15, High: 30, DewPoint: 0, Wind: 2},
 	})

@@ -49,7 +49,7 @@ func TestOfficialWordComesFirst(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := ordinary(t)
-			in.Acclimatised = true
+			in.Acclimatized = true
 			in.Profile = ramp(t, 2500, 0.04)
 			in.Rules.ForecastError = 0
 			in.Start = time.Date(2026, 4, 18, c.hour, 0, 0, 0, arizona)

@@ -110,7 +110,7 @@ type Heat struct {
 	PeakAir  unit.Temperature `json:"peak_air_c"`
 	PeakAt   Instant          `json:"peak_at"`
 	// Limit is the occupational limit for the hardest hour of this walk: recommended
-	// exposure limit for the acclimatised, alert limit for everybody else.
+	// exposure limit for the acclimatized, alert limit for everybody else.
 	Limit unit.Temperature `json:"limit_wbgt_c"`
 	// AlertLimit and ExposureLimit are both limits for that hour: for people not used to
 	// heat, and for those who are. The first asks for more rest, shade and water, the second

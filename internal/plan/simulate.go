@@ -132,7 +132,7 @@ func (r *route) offBy(from float64) time.Time {
 func (e results) heat() Heat {
 	r, m := e.route, e.outcome
 	limit := r.alert
-	if r.in.Acclimatised {
+	if r.in.Acclimatized {
 		limit = r.limit
 	}
 	return Heat{PeakWBGT: tenth(m.wbgt), PeakAir: tenth(e.air), PeakAt: instant(r.table.moment(m.wbgtAt)),
@@ -143,7 +143,7 @@ func (e results) heat() Heat {
 // worstHour is judged by the limit that applies to these people.
 func (e results) worstHour() WorstHour {
 	h, limit := e.outcome.alert, e.outcome.alert.alert
-	if e.route.in.Acclimatised {
+	if e.route.in.Acclimatized {
 		h, limit = e.outcome.exposure, e.outcome.exposure.exposure
 	}
 	return WorstHour{From: instant(h.from), To: instant(h.to()), WBGT: tenth(h.mean), Work: whole(h.power),

@@ -88,7 +88,7 @@ func (r *route) exceededLimits(m outcome) exceeded {
 	switch {
 	case m.exposure.mean > m.exposure.exposure:
 		f[ofHour] = changes
-	case m.alert.mean > m.alert.alert && !r.in.Acclimatised:
+	case m.alert.mean > m.alert.alert && !r.in.Acclimatized:
 		f[ofHour] = warns
 	}
 	if !m.offBy.IsZero() && m.back.After(m.offBy) {

@@ -26,7 +26,7 @@ func anyInput(t *testing.T, rt *rapid.T) plan.Input {
 		Staff:        rapid.IntRange(1, 3).Draw(rt, "staff"),
 		Pace:         rapid.SampledFrom([]walk.Pace{walk.Gentle, walk.Ordinary, walk.Brisk}).Draw(rt, "pace"),
 	}
-	in.Acclimatised = rapid.Bool().Draw(rt, "acclimatised")
+	in.Acclimatized = rapid.Bool().Draw(rt, "acclimatised")
 	in.Start = time.Date(2026, 1, 1, 0, 0, 0, 0, arizona).AddDate(0, 0, rapid.IntRange(0, 364).Draw(rt, "date")).
 		Add(time.Duration(rapid.IntRange(0, 24*60-1).Draw(rt, "minute")) * time.Minute)
 	high := rapid.Float64Range(-5, 50).Draw(rt, "high")
@@ -241,7 +241,7 @@ func TestClockLimitsDoNotMoveWithTheStart(t *testing.T) {
 // Our judgment: 5 F. A plan that passes, but would not if the day were that much hotter, says so and is still a go.
 func TestForecastErrorIsMentioned(t *testing.T) {
 	in := ordinary(t)
-	in.Acclimatised = true
+	in.Acclimatized = true
 	high := solve(20, 40, func(h float64) float64 {
 		in.Forecast.High = unit.Celsius(h)
 		if compute(t, in).Verdict.Decision == plan.Go {

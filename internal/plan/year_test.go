@@ -58,7 +58,7 @@ func TestYearIsComputedStartByStart(t *testing.T) {
 		in := easy(t)
 		in.Profile = ramp(t, unit.Length(rapid.IntRange(600, 6000).Draw(rt, "length")),
 			unit.Slope(rapid.Float64Range(-0.1, 0.2).Draw(rt, "slope")))
-		in.Acclimatised = rapid.Bool().Draw(rt, "acclimatised")
+		in.Acclimatized = rapid.Bool().Draw(rt, "acclimatised")
 		y, err := plan.Year(in, normals)
 		if err != nil {
 			rt.Fatal(err)

@@ -12,8 +12,8 @@ import (
 	"saltbush/internal/signup"
 )
 
-// ChangeAndAnnounce applies change with the hike locked and saves the hike with what change
-// returns: a decision never stands without its letters in the outbox.
+// ChangeAndAnnounce locks the hike, applies change, and saves the hike with what change
+// returns. A decision is never stored without its mails in the outbox.
 func (db *DB) ChangeAndAnnounce(
 	ctx context.Context, id ref.Hike, now time.Time,
 	change func(*hike.Hike, []signup.SignUp) (hike.Announcing, []message.Mail, error),
@@ -30,7 +30,7 @@ func (db *DB) ChangeAndAnnounce(
 		if err := db.saveHike(ctx, h); err != nil {
 			return err
 		}
-		if err := db.keepNews(ctx, h.ID, news); err != nil {
+		if err := db.saveAnnouncing(ctx, h.ID, news); err != nil {
 			return err
 		}
 		return db.queue(ctx, now, letters)
@@ -38,7 +38,7 @@ func (db *DB) ChangeAndAnnounce(
 	return wrapErr(err, "decide on hike %d", id)
 }
 
-func (db *DB) keepNews(ctx context.Context, id ref.Hike, news hike.Announcing) error {
+func (db *DB) saveAnnouncing(ctx context.Context, id ref.Hike, news hike.Announcing) error {
 	if news.Plan != nil {
 		plan, err := db.savePlan(ctx, *news.Plan)
 		if err != nil {
@@ -51,18 +51,20 @@ func (db *DB) keepNews(ctx context.Context, id ref.Hike, news hike.Announcing) e
 			return err
 		}
 	}
-	if err := db.keepTelling(ctx, id, news); err != nil {
+	if err := db.saveAnnouncement(ctx, id, news); err != nil {
 		return err
 	}
 	batch := &pgx.Batch{}
 	for _, p := range news.Places {
-		batch.Queue(`UPDATE signups SET state = @state WHERE id = @id`, args{"id": p.ID, "state": p.State})
+		row := signUpArgs(p)
+		batch.Queue(updateSQL("signups", row), row)
 	}
 	return db.send(ctx, batch)
 }
 
-// keepTelling also takes back the reminders of what was told before: it no longer holds.
-func (db *DB) keepTelling(ctx context.Context, id ref.Hike, news hike.Announcing) error {
+// saveAnnouncement also removes the reminders of the announcements before, which are no longer
+// valid.
+func (db *DB) saveAnnouncement(ctx context.Context, id ref.Hike, news hike.Announcing) error {
 	err := db.exec(ctx, `
 		DELETE FROM outbox
 		WHERE state = 'queued' AND key IN (
@@ -95,7 +97,7 @@ func (db *DB) keepTelling(ctx context.Context, id ref.Hike, news hike.Announcing
 	return db.send(ctx, batch)
 }
 
-const tellingColumns = `
+const announcementColumns = `
 	t.id,
 	t.hike_id AS hike,
 	t.at,
@@ -106,14 +108,14 @@ const tellingColumns = `
 	json_build_object('Meet', t.meet, 'Trail', t.trail) AS before,
 	t.stands`
 
-// Announcements lists the tellings of a hike, the latest first, with who has read them.
+// Announcements lists the announcements of a hike with their recipients, the latest first.
 func (db *DB) Announcements(ctx context.Context, id ref.Hike) ([]hike.AnnouncementStatus, error) {
-	tellings, err := many[hike.Announcement](ctx, db, `SELECT`+tellingColumns+`
+	tellings, err := many[hike.Announcement](ctx, db, `SELECT`+announcementColumns+`
 		FROM announcements t WHERE t.hike_id = @hike ORDER BY t.id DESC`, args{"hike": id})
 	if err != nil {
 		return nil, wrapErr(err, "list what was told of hike %d", id)
 	}
-	rows, err := db.toldRows(ctx, `t.hike_id = @hike`, args{"hike": id})
+	rows, err := db.recipientRows(ctx, `t.hike_id = @hike`, args{"hike": id})
 	to := map[int64][]hike.Recipient{}
 	for _, r := range rows {
 		to[r.AnnouncementID] = append(to[r.AnnouncementID], r.Recipient)
@@ -125,15 +127,15 @@ func (db *DB) Announcements(ctx context.Context, id ref.Hike) ([]hike.Announceme
 	return list, wrapErr(err, "list who was told of hike %d", id)
 }
 
-// toldRow is a person of a telling.
-type toldRow struct {
+// recipientRow is a recipient of an announcement.
+type recipientRow struct {
 	AnnouncementID int64
 	HikeID         ref.Hike
 	hike.Recipient
 }
 
-func (db *DB) toldRows(ctx context.Context, which string, a args) ([]toldRow, error) {
-	return many[toldRow](ctx, db, `
+func (db *DB) recipientRows(ctx context.Context, which string, a args) ([]recipientRow, error) {
+	return many[recipientRow](ctx, db, `
 		SELECT
 			announcement_recipients.announcement_id,
 			t.hike_id,
@@ -156,9 +158,9 @@ func (db *DB) toldRows(ctx context.Context, which string, a args) ([]toldRow, er
 		ORDER BY s.asked_order NULLS FIRST, a.name`, a)
 }
 
-// CountUnread counts who has not read the latest telling of each hike.
+// CountUnread counts who has not read the latest announcement of each hike.
 func (db *DB) CountUnread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int, error) {
-	rows, err := db.toldRows(ctx, `
+	rows, err := db.recipientRows(ctx, `
 		t.id IN (SELECT max(id) FROM announcements WHERE hike_id = ANY(@ids) GROUP BY hike_id)`, args{"ids": ids})
 	by := map[ref.Hike]hike.AnnouncementStatus{}
 	for _, r := range rows {
@@ -173,8 +175,8 @@ func (db *DB) CountUnread(ctx context.Context, ids []ref.Hike) (map[ref.Hike]int
 	return out, wrapErr(err, "count who has not read")
 }
 
-// HikesWithUnread lists the hikes that start between two times and whose latest news somebody has
-// not read, the earliest first.
+// HikesWithUnread lists the hikes that start between two times and whose latest announcement
+// somebody has not read, the earliest first.
 func (db *DB) HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hike, error) {
 	ids, err := values[ref.Hike](ctx, db, `
 		SELECT h.id
@@ -189,18 +191,18 @@ func (db *DB) HikesWithUnread(ctx context.Context, from, to time.Time) ([]ref.Hi
 	return ids, wrapErr(err, "list hikes with unread news")
 }
 
-// hearerRow is a telling and who it was told to: a place, or one of the staff.
-type hearerRow struct {
+// readerRow is an announcement and its reader: a place, or a member of the staff.
+type readerRow struct {
 	hike.Announcement
 	SignUp  string
 	Account ref.Account
 	Name    string
 }
 
-// AnnouncementByLink finds a telling and who it was told to by the hash of the secret.
+// AnnouncementByLink finds an announcement and its reader by the hash of the secret.
 func (db *DB) AnnouncementByLink(ctx context.Context, hash []byte) (hike.Announcement, hike.Reader, error) {
-	r, err := one[hearerRow](ctx, db, `
-		SELECT`+tellingColumns+`,
+	r, err := one[readerRow](ctx, db, `
+		SELECT`+announcementColumns+`,
 			coalesce(announcement_recipients.signup_id::text, '') AS sign_up,
 			coalesce(a.id, 0) AS account,
 			coalesce(a.name, '') AS name
@@ -216,9 +218,9 @@ func (db *DB) AnnouncementByLink(ctx context.Context, hash []byte) (hike.Announc
 	return r.Announcement, to, wrapErr(err, "find what was told by link")
 }
 
-// MarkRead records that the person has read it, applies answer to their place where they
-// have one, takes the reminder back, and offers a place that is given back to the next.
-// Reading twice keeps the first time.
+// MarkRead records that the person read the announcement, applies answer to their place if they
+// have one, removes the reminder, and offers a place that is given back to the next person.
+// Reading it again does not change the time.
 func (db *DB) MarkRead(
 	ctx context.Context, hash []byte, now time.Time, answer func(hike.Announcement, *signup.SignUp), mails ...hike.Mails,
 ) (moved []signup.SignUp, err error) {
@@ -245,7 +247,7 @@ func (db *DB) MarkRead(
 	return moved, wrapErr(err, "mark as read")
 }
 
-// answerPlace applies an answer with the hike locked, and serves the waiting list where it
+// answerPlace locks the hike, applies an answer, and serves the waiting list if the answer
 // changed the place.
 func (db *DB) answerPlace(
 	ctx context.Context, t hike.Announcement, id string, now time.Time,
@@ -263,7 +265,7 @@ func (db *DB) answerPlace(
 	return db.storeAndServe(ctx, h, s, now, mails)
 }
 
-// StandAt names who stands at the trailhead for the latest telling of the hike.
+// StandAt sets who waits at the trailhead for the latest announcement of the hike.
 func (db *DB) StandAt(ctx context.Context, id ref.Hike, name string) error {
 	err := db.execOne(ctx, `
 		UPDATE announcements SET stands = @name

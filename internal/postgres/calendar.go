@@ -13,9 +13,8 @@ import (
 	"saltbush/internal/calendar"
 )
 
-// Number gives each event its sequence number and the time of its last change. Where
-// nothing has changed nothing is written and nothing locked: feeds are read far more often
-// than hikes change.
+// Number sets each event's sequence number and the time of its last change. If nothing changed
+// it writes and locks nothing, because feeds are read far more often than hikes change.
 func (db *DB) Number(ctx context.Context, now time.Time, events ...calendar.Event) ([]calendar.Event, error) {
 	list := slices.Clone(events)
 	changed, err := db.numberKnown(ctx, list)
@@ -25,8 +24,7 @@ func (db *DB) Number(ctx context.Context, now time.Time, events ...calendar.Even
 	return list, wrapErr(err, "number %d calendar entries", len(events))
 }
 
-// renumber locks the entries in the order of their names, so that two at once do not wait
-// for each other.
+// renumber locks the entries in the order of their IDs, so that two calls do not deadlock.
 func (db *DB) renumber(ctx context.Context, now time.Time, changed []*calendar.Event) error {
 	slices.SortFunc(changed, func(a, b *calendar.Event) int { return bytes.Compare([]byte(a.UID), []byte(b.UID)) })
 	batch := &pgx.Batch{}
@@ -45,7 +43,7 @@ func (db *DB) renumber(ctx context.Context, now time.Time, changed []*calendar.E
 	return db.send(ctx, batch)
 }
 
-// entryRow is an entry as calendars were last told it.
+// entryRow is an entry as calendars last read it.
 type entryRow struct {
 	UID      string
 	Digest   []byte
@@ -53,7 +51,7 @@ type entryRow struct {
 	Changed  time.Time
 }
 
-// numberKnown numbers the events that are as they were told, and returns the others.
+// numberKnown numbers the events that have not changed, and returns the others.
 func (db *DB) numberKnown(ctx context.Context, events []calendar.Event) (changed []*calendar.Event, err error) {
 	by := map[string]*calendar.Event{}
 	uids := make([]string, len(events))
@@ -89,7 +87,8 @@ func (s accounts) Feeds(ctx context.Context, owner account.ID) ([]account.Feed, 
 	return list, wrapErr(err, "list calendar feeds of %d", owner)
 }
 
-// AddFeed counts with the account locked, so that two at once do not both fit.
+// AddFeed locks the account while it counts the feeds, so that two calls cannot both add the
+// last one.
 func (s accounts) AddFeed(ctx context.Context, f account.Feed, h account.Hash) error {
 	err := s.inTx(ctx, func(ctx context.Context) error {
 		err := s.exec(ctx, `SELECT FROM accounts WHERE id = @owner FOR UPDATE`, args{"owner": f.Owner})
@@ -109,7 +108,7 @@ func (s accounts) AddFeed(ctx context.Context, f account.Feed, h account.Hash) e
 	return wrapErr(err, "add calendar feed")
 }
 
-// ReadFeed writes at most once an hour: programs read a feed far more often.
+// ReadFeed stores the time at most once an hour, because programs read a feed far more often.
 func (s accounts) ReadFeed(ctx context.Context, h account.Hash, now time.Time) (account.Feed, error) {
 	f, err := one[account.Feed](ctx, s.DB, `SELECT`+feedColumns+`
 		FROM calendar_feeds WHERE hash = @hash`, args{"hash": h})

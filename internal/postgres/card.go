@@ -12,15 +12,15 @@ import (
 	"saltbush/internal/signup"
 )
 
-// UseCardKey sets the keys that seal medical cards. It is called once, before anything
-// else; without it no card can be kept or read.
+// UseCardKey sets the keys that seal medical cards. It is called once, before anything else.
+// Without it no card can be stored or read.
 func (db *DB) UseCardKey(k card.Keyring) { db.cards = k }
 
-// HoldsCardKey reports whether there is a key to seal and open with.
+// HoldsCardKey reports whether there is a key.
 func (db *DB) HoldsCardKey() bool { return db.cards.Holds() }
 
-// ClaimCardKey notes the key as that of this database, if none is noted yet or over says
-// that it replaces the one that is. It returns the id of the key that is noted then.
+// ClaimCardKey stores the key's ID as that of this database if none is stored yet, or if over
+// is set. It returns the ID that is stored then.
 func (db *DB) ClaimCardKey(ctx context.Context, id []byte, over bool) ([]byte, error) {
 	noted, err := value[[]byte](ctx, db, `
 		INSERT INTO card_key (key_id) VALUES (@id)
@@ -35,9 +35,9 @@ func (db *DB) CardKeyNoted(ctx context.Context) (bool, error) {
 	return noted, wrapErr(err, "look for the key of the medical cards")
 }
 
-// TakeCardKey takes a key into use: it notes it as that of the database and seals what an
-// older version kept in plain text. ErrOtherKey says that the database has had another
-// key; then nothing is sealed or opened with this one.
+// TakeCardKey starts to use a key: it claims the key for the database and seals what an older
+// version stored in plain text. If the database has another key it returns ErrOtherKey, and
+// nothing is sealed or opened with this one.
 func (db *DB) TakeCardKey(ctx context.Context, k card.Key, over bool, now time.Time) error {
 	ring, err := card.NewKeyring(k)
 	if err != nil {
@@ -61,13 +61,13 @@ const cardColumns = `
 	action,
 	body`
 
-// sealedRow is a sealed card with whose it is.
+// sealedRow is a sealed card and its owner.
 type sealedRow struct {
 	Person string
 	card.Sealed
 }
 
-// ActionLines reads the action lines of a hike by person.
+// ActionLines reads the action lines of a hike, by person.
 func (db *DB) ActionLines(ctx context.Context, id ref.Hike) (map[string]card.Line, error) {
 	rows, err := many[sealedRow](ctx, db, `SELECT signup_id AS person,`+cardColumns+`
 		FROM medical_cards WHERE hike_id = @hike`, args{"hike": id})
@@ -79,7 +79,7 @@ func (db *DB) ActionLines(ctx context.Context, id ref.Hike) (map[string]card.Lin
 	return lines, wrapErr(err, "read the action lines of hike %d", id)
 }
 
-// OwnCard reads a card for the person themselves.
+// OwnCard reads a card for its owner.
 func (db *DB) OwnCard(ctx context.Context, of card.Of) (card.Card, error) {
 	s, err := db.sealedCard(ctx, of)
 	if err != nil {
@@ -97,7 +97,7 @@ func (db *DB) sealedCard(ctx context.Context, of card.Of) (card.Sealed, error) {
 
 func ofArgs(of card.Of) args { return args{"person": of.Person, "hike": of.Hike} }
 
-// SaveCard replaces a card; a blank one takes it away.
+// SaveCard replaces a card. A blank card deletes it.
 func (db *DB) SaveCard(ctx context.Context, of card.Of, c card.Card, now time.Time) error {
 	if c.Blank() {
 		err := db.exec(ctx, `DELETE FROM medical_cards WHERE signup_id = @person AND hike_id = @hike`, ofArgs(of))
@@ -117,7 +117,7 @@ func (db *DB) saveCard(ctx context.Context, of card.Of, c card.Card, now time.Ti
 	})
 }
 
-// sealNeeds keeps what a person wrote at sign-up as the action line of their card.
+// sealNeeds stores what a person wrote at sign-up as the action line of their card.
 func (db *DB) sealNeeds(ctx context.Context, s *signup.SignUp) error {
 	needs := strings.TrimSpace(s.Needs)
 	if needs == "" {
@@ -127,15 +127,15 @@ func (db *DB) sealNeeds(ctx context.Context, s *signup.SignUp) error {
 	return db.saveCard(ctx, card.Of{Hike: s.Hike, Person: s.ID}, card.Card{Action: needs}, s.Asked)
 }
 
-// plainRow is what an older version kept in plain text.
+// plainRow is what an older version stored in plain text.
 type plainRow struct {
 	ID    string
 	Hike  ref.Hike
 	Needs string
 }
 
-// SealPlainNeeds seals what an older version kept in plain text, and returns how much that
-// was. It vacuums the table, so that the old rows do not stay in the database's files.
+// SealPlainNeeds seals what an older version stored in plain text, and returns how many rows
+// that were. It vacuums the table, so that the old rows do not stay in the database's files.
 func (db *DB) SealPlainNeeds(ctx context.Context, now time.Time) (n int, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		rows, err := many[plainRow](ctx, db, `
@@ -159,7 +159,7 @@ func (db *DB) SealPlainNeeds(ctx context.Context, now time.Time) (n int, err err
 	return n, wrapErr(err, "seal medical words kept in plain text")
 }
 
-// OpenCard keeps the opening, then reads the card.
+// OpenCard logs the opening, then reads the card.
 func (db *DB) OpenCard(ctx context.Context, o card.Opening) (card.Card, error) {
 	s, err := db.sealedCard(ctx, o.Of)
 	if err != nil {
@@ -190,7 +190,7 @@ const openingColumns = `
 	coalesce((SELECT name FROM signups WHERE id = o.signup_id), '') AS person,
 	coalesce((SELECT title FROM hikes WHERE id = o.hike_id), '') AS title`
 
-// openingRow is an opening with its reason as it is stored.
+// openingRow is an opening with its sealed reason.
 type openingRow struct {
 	card.Opening
 	Sealed []byte

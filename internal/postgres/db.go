@@ -1,12 +1,3 @@
-// Package postgres keeps everything Saltbush stores, and is the only package that speaks
-// SQL. It implements the store interfaces that the domain packages declare. Rules stay
-// in the domain: where one must hold under a lock, the method takes or calls the domain's
-// function inside its transaction.
-//
-// A transaction travels in the context. Every method takes part in the transaction of the
-// context that it is given, so a function that a store calls inside its transaction can
-// call other methods of the store: with the context it was given, what they read and
-// write belongs to the same transaction.
 package postgres
 
 import (
@@ -29,17 +20,16 @@ import (
 // DB is a pool of connections to one database.
 type DB struct {
 	pool  *pgxpool.Pool
-	plans keptPlans
+	plans planCache
 	hubs  hubs
 	cards card.Keyring
 }
 
-// House judgement: pages, watcher and outbox each hold a few at once; PostgreSQL takes a
-// hundred unless told otherwise, so that several instances fit.
+// Our judgment: pages, the watcher and the outbox each use a few connections at once.
+// PostgreSQL allows a hundred by default, so several instances fit.
 const connections = 12
 
-// Open connects to the database that the connection string names and checks that it
-// answers.
+// Open connects to the database and checks that it answers.
 func Open(ctx context.Context, dsn string) (*DB, error) {
 	config, err := pgxpool.ParseConfig(dsn)
 	if err != nil {
@@ -65,7 +55,7 @@ func Open(ctx context.Context, dsn string) (*DB, error) {
 // Close ends all connections.
 func (db *DB) Close() { db.pool.Close() }
 
-// Pool gives the pool to what needs it as it is: the session store.
+// Pool returns the pool, for the session store.
 func (db *DB) Pool() *pgxpool.Pool { return db.pool }
 
 // Ping reports whether the database answers.
@@ -79,10 +69,10 @@ type conn interface {
 	SendBatch(ctx context.Context, b *pgx.Batch) pgx.BatchResults
 }
 
-// txKey is where a context carries a transaction on db.
+// txKey is the key of a transaction on db in a context.
 type txKey struct{ db *DB }
 
-// conn returns the transaction that the context carries, or the pool where it carries none.
+// conn returns the transaction of the context, or else the pool.
 func (db *DB) conn(ctx context.Context) conn {
 	if tx, ok := ctx.Value(txKey{db}).(pgx.Tx); ok {
 		return tx
@@ -90,20 +80,20 @@ func (db *DB) conn(ctx context.Context) conn {
 	return db.pool
 }
 
-// inTx runs f in a transaction and gives it the context that carries it. Inside another
-// transaction it is a savepoint of that.
+// inTx runs f in a transaction and gives it a context that carries it. Inside another
+// transaction it uses a savepoint.
 func (db *DB) inTx(ctx context.Context, f func(ctx context.Context) error) error {
 	return pgx.BeginFunc(ctx, db.conn(ctx), func(tx pgx.Tx) error {
 		return f(context.WithValue(ctx, txKey{db}, tx))
 	})
 }
 
-// wrapErr names the query that failed. No rows become the domain's not found.
+// wrapErr adds what failed to an error, and turns "no rows" into fault.ErrNotFound.
 func wrapErr(err error, format string, a ...any) error {
 	return wrapNone(err, fault.ErrNotFound, format, a...)
 }
 
-// wrapNone is wrapErr with another error for no rows.
+// wrapNone is wrapErr with another error for "no rows".
 func wrapNone(err, none error, format string, a ...any) error {
 	if err == nil {
 		return nil
@@ -114,7 +104,7 @@ func wrapNone(err, none error, format string, a ...any) error {
 	return fmt.Errorf("%s: %w", fmt.Sprintf(format, a...), err)
 }
 
-// Migrate brings the database that the connection string names to the newest schema.
+// Migrate takes all steps up to the newest schema.
 func Migrate(ctx context.Context, dsn string) error {
 	return withProvider(dsn, func(p *goose.Provider) error {
 		_, err := p.Up(ctx)
@@ -122,7 +112,7 @@ func Migrate(ctx context.Context, dsn string) error {
 	})
 }
 
-// MigrateDown takes every step back, ending with an empty database. All data is lost.
+// MigrateDown takes every step back and leaves an empty database. All data is lost.
 func MigrateDown(ctx context.Context, dsn string) error {
 	return withProvider(dsn, func(p *goose.Provider) error {
 		_, err := p.DownTo(ctx, 0)
@@ -130,7 +120,7 @@ func MigrateDown(ctx context.Context, dsn string) error {
 	})
 }
 
-// SchemaVersion returns the number of the last step applied and of the newest known.
+// SchemaVersion returns the last step that was applied and the newest one there is.
 func SchemaVersion(ctx context.Context, dsn string) (applied, newest int64, err error) {
 	err = withProvider(dsn, func(p *goose.Provider) error {
 		applied, newest, err = p.GetVersions(ctx)

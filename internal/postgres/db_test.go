@@ -19,29 +19,6 @@ import (
 	"saltbush/internal/unit"
 )
 
-func TestMigrateUpDownUp(t *testing.T) {
-	t.Parallel()
-	ctx := context.Background()
-	_, dsn := open(t)
-	first := dump(t, dsn)
-	if err := postgres.MigrateDown(ctx, dsn); err != nil {
-		t.Fatal(err)
-	}
-	if b := dump(t, dsn); bytes.Contains(b, []byte("CREATE TABLE")) {
-		t.Errorf("tables are left after every step back:\n%s", b)
-	}
-	if err := postgres.Migrate(ctx, dsn); err != nil {
-		t.Fatal(err)
-	}
-	if again := dump(t, dsn); !bytes.Equal(first, again) {
-		t.Errorf("up, down, up made another schema:\n%s", again)
-	}
-	applied, newest, err := postgres.SchemaVersion(ctx, dsn)
-	if err != nil || applied != newest || newest == 0 {
-		t.Errorf("at step %d of %d, %v", applied, newest, err)
-	}
-}
-
 var update = flag.Bool("update", false, "write migrations/schema.sql anew")
 
 // schema.sql is for reading; it is held to what the steps make.

@@ -48,14 +48,14 @@ const hikeColumns = `
 	(SELECT zone FROM trails WHERE id = h.trail_id) AS zone,
 	(SELECT rules FROM house) AS house_rules`
 
-// hikeRow is a hike with the zone of its trailhead and the rules of the house.
+// hikeRow is a hike with the zone of its trailhead and the organization's rules.
 type hikeRow struct {
 	hike.Hike
 	Zone       string
 	HouseRules []byte
 }
 
-// hike puts the times into the trailhead's zone and reads the rules.
+// hike converts the times to the trailhead's zone and parses the rules.
 func (r hikeRow) hike() (h hike.Hike, err error) {
 	h = r.Hike
 	loc := trail.Trail{Zone: r.Zone}.Location()
@@ -115,7 +115,8 @@ func (db *DB) AddHike(ctx context.Context, h hike.Hike) (id ref.Hike, err error)
 	return id, wrapErr(err, "add hike %q", h.Title)
 }
 
-// replaceStaff keeps the person ids, by which the roll knows them.
+// replaceStaff stores the staff again with the same person IDs, because the roll refers to
+// them.
 func (db *DB) replaceStaff(ctx context.Context, id ref.Hike, staff []team.Staff) error {
 	batch := &pgx.Batch{}
 	batch.Queue(`DELETE FROM hike_staff WHERE hike_id = @id`, args{"id": id})
@@ -129,7 +130,7 @@ func (db *DB) replaceStaff(ctx context.Context, id ref.Hike, staff []team.Staff)
 	return db.send(ctx, batch)
 }
 
-// ChangeHike applies change with the hike locked and saves the result.
+// ChangeHike locks the hike, applies change and saves the result.
 func (db *DB) ChangeHike(ctx context.Context, id ref.Hike, change func(*hike.Hike) error) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHike(ctx, id, forUpdate)
@@ -144,7 +145,7 @@ func (db *DB) ChangeHike(ctx context.Context, id ref.Hike, change func(*hike.Hik
 	return wrapErr(err, "change hike %d", id)
 }
 
-// saveHike notes when a hike was closed by the clock of the database.
+// saveHike also stores when a hike was closed, by the clock of the database.
 func (db *DB) saveHike(ctx context.Context, h hike.Hike) error {
 	row := hikeArgs(h)
 	err := db.exec(ctx, `
@@ -160,7 +161,7 @@ func (db *DB) saveHike(ctx context.Context, h hike.Hike) error {
 	return db.holdIncident(ctx, h.ID, time.Now())
 }
 
-// listedRow is a hike as lists show it, with its sign-ups counted.
+// listedRow is a hike in a list, with its sign-ups counted.
 type listedRow struct {
 	hikeRow
 	ListedTrail trail.Trail
@@ -181,7 +182,7 @@ func (r listedRow) listed() (l hike.Listed, err error) {
 	return l, err
 }
 
-// Hikes lists the hikes that start within [from, to), earliest first, in one query.
+// Hikes lists the hikes that start within [from, to), the earliest first, in one query.
 func (db *DB) Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, error) {
 	rows, err := many[listedRow](ctx, db, `
 		SELECT`+hikeColumns+`,
@@ -201,19 +202,19 @@ func (db *DB) Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, err
 	return list, wrapErr(err, "list hikes")
 }
 
-// AcceptStaff records the yes of somebody on the staff.
+// AcceptStaff records that somebody on the staff accepted.
 func (db *DB) AcceptStaff(ctx context.Context, id ref.Hike, person string, now time.Time) error {
 	return db.ChangeHike(ctx, id, func(h *hike.Hike) error { return h.Accept(person, now) })
 }
 
-// DeclineStaff takes somebody off the staff and keeps what they said.
+// DeclineStaff takes somebody off the staff and stores their reason.
 func (db *DB) DeclineStaff(
 	ctx context.Context, id ref.Hike, person, because string, now time.Time,
 ) (team.Decline, error) {
 	return db.decline(ctx, id, func(h *hike.Hike) (team.Decline, error) { return h.Decline(person, because, now) })
 }
 
-// DeclineOnCall leaves on-call open and keeps what the person said.
+// DeclineOnCall clears on-call and stores the reason.
 func (db *DB) DeclineOnCall(
 	ctx context.Context, id ref.Hike, because string, now time.Time,
 ) (team.Decline, error) {
@@ -257,7 +258,7 @@ func (db *DB) Declines(ctx context.Context, id ref.Hike) ([]team.Decline, error)
 	return list, wrapErr(err, "list declines of hike %d", id)
 }
 
-// SavePlan keeps a plan beside those before it.
+// SavePlan stores a plan besides those before it.
 func (db *DB) SavePlan(ctx context.Context, p hike.StoredPlan) error {
 	_, err := db.savePlan(ctx, p)
 	return wrapErr(err, "save plan of hike %d", p.Hike)
@@ -289,25 +290,25 @@ func (db *DB) LatestPlan(ctx context.Context, id ref.Hike) (hike.StoredPlan, err
 	return p, wrapErr(err, "load plan of hike %d", id)
 }
 
-// House judgement: plans of this many hikes are kept unpacked. A plan is never changed, so
-// a kept one is never wrong.
-const plansKept = 2000
+// plansCached is how many plans are cached. Our judgment: more than the hikes of a season.
+// Plans never change, so the cache is never stale.
+const plansCached = 2000
 
-// keptPlans are plans that have been read, by their numbers. Nobody writes to them.
-type keptPlans struct {
+// planCache has plans that were read, by ID. They must not be changed.
+type planCache struct {
 	mu   sync.Mutex
 	byID map[int64]*plan.Plan
 }
 
-// planRow is a plan by its number.
+// planRow is a plan with its ID.
 type planRow struct {
 	ID     int64
 	Result *plan.Plan
 }
 
-// plansByID returns plans by their numbers, and reads only those that are not kept.
+// plansByID returns plans by their IDs. It reads only those that are not cached.
 func (db *DB) plansByID(ctx context.Context, ids []int64) (map[int64]*plan.Plan, error) {
-	out, unread := db.plans.known(ids)
+	out, unread := db.plans.get(ids)
 	if len(unread) == 0 {
 		return out, nil
 	}
@@ -316,13 +317,13 @@ func (db *DB) plansByID(ctx context.Context, ids []int64) (map[int64]*plan.Plan,
 		out[r.ID] = r.Result
 	}
 	if err == nil {
-		db.plans.keep(out)
+		db.plans.put(out)
 	}
 	return out, err
 }
 
-// known returns the plans that are kept, and the numbers of the others; 0 is no plan.
-func (k *keptPlans) known(ids []int64) (out map[int64]*plan.Plan, unread []int64) {
+// get returns the plans that are cached, and the IDs of the others. The ID 0 is no plan.
+func (k *planCache) get(ids []int64) (out map[int64]*plan.Plan, unread []int64) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	out = map[int64]*plan.Plan{}
@@ -336,10 +337,10 @@ func (k *keptPlans) known(ids []int64) (out map[int64]*plan.Plan, unread []int64
 	return out, unread
 }
 
-func (k *keptPlans) keep(all map[int64]*plan.Plan) {
+func (k *planCache) put(all map[int64]*plan.Plan) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if k.byID == nil || len(k.byID) > plansKept {
+	if k.byID == nil || len(k.byID) > plansCached {
 		k.byID = map[int64]*plan.Plan{}
 	}
 	for id, p := range all {

@@ -13,8 +13,7 @@ import (
 	"saltbush/internal/rules"
 )
 
-// HoldHike keeps what belongs to a hike from being deleted. Where a hold stands already it
-// stays as it is.
+// HoldHike stops all deletions of a hike. If a hold is in force already it stays as it is.
 func (db *DB) HoldHike(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
 	if err := retention.CheckHold(because); err != nil {
 		return err
@@ -23,7 +22,8 @@ func (db *DB) HoldHike(ctx context.Context, id ref.Hike, because, by string, now
 	return wrapErr(err, "hold hike %d", id)
 }
 
-// hold locks the hike, so that it waits for a deletion under way, or the deletion sees it.
+// hold locks the hike, so that either it waits for a deletion to finish, or the deletion sees
+// it.
 func (db *DB) hold(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
 	h, err := db.loadHike(ctx, id, forUpdate)
 	if err != nil {
@@ -37,7 +37,7 @@ func (db *DB) hold(ctx context.Context, id ref.Hike, because, by string, now tim
 	return db.Note(ctx, retention.LogEntry{At: now, By: by, What: "hold set", About: h.Title, Note: because})
 }
 
-// LiftHold ends a hold, with the reason. Where none stands it is a refusal.
+// LiftHold lifts a hold and stores the reason. Without a hold it returns a Refusal.
 func (db *DB) LiftHold(ctx context.Context, id ref.Hike, because, by string, now time.Time) error {
 	if err := retention.CheckLift(because); err != nil {
 		return err
@@ -61,7 +61,7 @@ func (db *DB) LiftHold(ctx context.Context, id ref.Hike, because, by string, now
 	return wrapErr(err, "lift the hold of hike %d", id)
 }
 
-// Holds lists every hold, those that stand first.
+// Holds lists every hold, those in force first.
 func (db *DB) Holds(ctx context.Context) ([]retention.Hold, error) {
 	list, err := many[retention.Hold](ctx, db, `
 		SELECT
@@ -84,14 +84,14 @@ func (db *DB) isHeld(ctx context.Context, id ref.Hike) (bool, error) {
 		SELECT EXISTS (SELECT FROM legal_holds WHERE hike_id = @hike AND lifted IS NULL)`, args{"hike": id})
 }
 
-// heldRow is what keeps a closed hike from being held again, and a reason beside the roll.
+// heldRow says whether a hike has or had a hold, and whether somebody called for help.
 type heldRow struct {
 	Had    bool
 	Called bool
 }
 
-// holdIncident sets a hold on a closed hike on which something happened, unless it has or
-// had one: whoever lifted that knew why.
+// holdIncident sets a hold on a closed hike with an incident, unless it has or had one: whoever
+// lifted that knew why.
 func (db *DB) holdIncident(ctx context.Context, id ref.Hike, now time.Time) error {
 	r, err := one[heldRow](ctx, db, `
 		SELECT
@@ -115,7 +115,7 @@ func (db *DB) holdIncident(ctx context.Context, id ref.Hike, now time.Time) erro
 	return db.hold(ctx, id, "On this hike "+strings.Join(words, ", ")+".", retention.HoldMaker, now)
 }
 
-// holdIncidents does the same for every hike that was closed before holds set themselves.
+// holdIncidents does the same for every hike that was closed before there were automatic holds.
 func (db *DB) holdIncidents(ctx context.Context, now time.Time) error {
 	ids, err := values[ref.Hike](ctx, db, `
 		SELECT id FROM hikes h
@@ -134,9 +134,9 @@ func (db *DB) holdIncidents(ctx context.Context, now time.Time) error {
 	return nil
 }
 
-// Cases lists the hikes whose day is over and of which something is kept.
+// Cases lists the hikes whose day is over and whose data is not all deleted.
 func (db *DB) Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]retention.Case, error) {
-	list, err := db.listRetiring(ctx, rules)
+	list, err := db.listCases(ctx, rules)
 	if err != nil {
 		return nil, wrapErr(err, "list what is kept")
 	}
@@ -149,8 +149,8 @@ func (db *DB) Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]re
 	return over, nil
 }
 
-// retiringRow is a hike of which something is kept.
-type retiringRow struct {
+// caseRow is a hike whose data is not all deleted.
+type caseRow struct {
 	Hike       ref.Hike
 	Title      string
 	State      hike.State
@@ -163,7 +163,7 @@ type retiringRow struct {
 	NextWaiver time.Time
 }
 
-func (r retiringRow) retiring(rules rules.Rules) retention.Case {
+func (r caseRow) toCase(rules rules.Rules) retention.Case {
 	h := retention.Case{
 		Hike:       r.Hike,
 		Title:      r.Title,
@@ -178,10 +178,10 @@ func (r retiringRow) retiring(rules rules.Rules) retention.Case {
 	return h
 }
 
-// listRetiring lists every hike of which names or waivers are kept. For a hike that was
-// called off, the time counts from when it would have met.
-func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.Case, error) {
-	rows, err := many[retiringRow](ctx, db, `
+// listCases lists every hike with names or waivers on file, or a hold in force. The times of a
+// hike that was called off count from its meeting time.
+func (db *DB) listCases(ctx context.Context, rules rules.Rules) ([]retention.Case, error) {
+	rows, err := many[caseRow](ctx, db, `
 		SELECT
 			h.id AS hike,
 			h.title,
@@ -209,12 +209,12 @@ func (db *DB) listRetiring(ctx context.Context, rules rules.Rules) ([]retention.
 		ORDER BY h.meet, h.id`, nil)
 	list := make([]retention.Case, len(rows))
 	for i, r := range rows {
-		list[i] = r.retiring(rules)
+		list[i] = r.toCase(rules)
 	}
 	return list, err
 }
 
-// Deletions lists what went, the newest first.
+// Deletions lists the newest n deletions.
 func (db *DB) Deletions(ctx context.Context, n int) ([]retention.Deletion, error) {
 	list, err := many[retention.Deletion](ctx, db, `
 		SELECT
@@ -232,20 +232,20 @@ func (db *DB) Deletions(ctx context.Context, n int) ([]retention.Deletion, error
 	return list, wrapErr(err, "list deletions")
 }
 
-// LastDeletionRun is when the last daily run was.
+// LastDeletionRun returns when the last daily run was.
 func (db *DB) LastDeletionRun(ctx context.Context) (time.Time, error) {
 	at, err := value[time.Time](ctx, db, `SELECT max(at) FROM deletion_runs`, nil)
 	return at, wrapErr(err, "look for the last run")
 }
 
-// Note appends a line to the log.
+// Note adds a line to the audit log.
 func (db *DB) Note(ctx context.Context, a retention.LogEntry) error {
 	return wrapErr(db.insert(ctx, "audit_log", args{
 		"at": a.At, "by_whom": a.By, "what": a.What, "about": a.About, "note": a.Note,
 	}), "note %q", a.What)
 }
 
-// Audit lists the newest lines of all logs together.
+// Audit lists the newest n lines of all logs together.
 func (db *DB) Audit(ctx context.Context, n int) ([]retention.LogEntry, error) {
 	list, err := many[retention.LogEntry](ctx, db, `
 		SELECT

@@ -9,7 +9,7 @@ import (
 	"saltbush/internal/rules"
 )
 
-// houseRow is the house with its rules as they are stored.
+// houseRow is the organization's settings as stored.
 type houseRow struct {
 	Organisation string
 	Emergency    string
@@ -17,8 +17,8 @@ type houseRow struct {
 	Rules        []byte
 }
 
-// House returns what the organisation says of itself and its rules; until it has said
-// anything, only the default rules.
+// House returns the organization's settings. Before they were saved it has only the default
+// rules.
 func (db *DB) House(ctx context.Context) (rules.House, error) {
 	h, err := db.loadHouse(ctx, "")
 	return h, wrapErr(err, "load house")
@@ -42,8 +42,8 @@ func (db *DB) loadHouse(ctx context.Context, lock string) (rules.House, error) {
 	return rules.House{Organisation: r.Organisation, Emergency: r.Emergency, Zone: r.Zone, Rules: rulesHere}, err
 }
 
-// SaveHouse replaces what the organisation says of itself, its rules included. It keeps no
-// history: this is how a house begins.
+// SaveHouse replaces the organization's settings. It writes no log, so it is only for the first
+// ones.
 func (db *DB) SaveHouse(ctx context.Context, h rules.House) error {
 	return wrapErr(db.upsert(ctx, "house", "one", args{
 		"one": true, "organisation": h.Organisation, "emergency": h.Emergency, "zone": h.Zone,
@@ -51,8 +51,8 @@ func (db *DB) SaveHouse(ctx context.Context, h rules.House) error {
 	}), "save house")
 }
 
-// ChangeHouse applies change with the house locked, saves the result, and keeps the changes
-// that it returns.
+// ChangeHouse locks the settings, applies change, saves the result, and stores the log entries
+// that change returns.
 func (db *DB) ChangeHouse(ctx context.Context, change func(*rules.House) ([]rules.HouseChange, error)) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHouse(ctx, "FOR UPDATE")
@@ -66,12 +66,12 @@ func (db *DB) ChangeHouse(ctx context.Context, change func(*rules.House) ([]rule
 		if err := db.SaveHouse(ctx, h); err != nil {
 			return err
 		}
-		return db.keepChanges(ctx, changes)
+		return db.saveHouseChanges(ctx, changes)
 	})
 	return wrapErr(err, "change house")
 }
 
-func (db *DB) keepChanges(ctx context.Context, changes []rules.HouseChange) error {
+func (db *DB) saveHouseChanges(ctx context.Context, changes []rules.HouseChange) error {
 	batch := &pgx.Batch{}
 	for _, c := range changes {
 		row := args{
@@ -83,7 +83,7 @@ func (db *DB) keepChanges(ctx context.Context, changes []rules.HouseChange) erro
 	return db.send(ctx, batch)
 }
 
-// HouseChanges lists what was changed, the newest first.
+// HouseChanges lists the newest n log entries.
 func (db *DB) HouseChanges(ctx context.Context, n int) ([]rules.HouseChange, error) {
 	list, err := many[rules.HouseChange](ctx, db, `
 		SELECT

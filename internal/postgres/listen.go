@@ -13,27 +13,27 @@ import (
 	"saltbush/internal/ref"
 )
 
-// Changes tells many listeners which hikes changed, from one connection that LISTENs. The
-// database announces each change itself, whoever makes it.
+// Changes tells many listeners which hikes changed. It uses one connection that LISTENs.
+// Triggers in the database announce each change, whoever makes it.
 type Changes struct {
 	db  *DB
 	log *slog.Logger
 
 	mu        sync.Mutex
 	listeners map[chan struct{}]struct{}
-	mark      uint64              // grows with each change heard
+	mark      uint64              // grows with each change that is heard
 	lost      uint64              // the mark at which anything may have changed
-	hearing   bool                // false: nothing is heard, so everything may have changed
+	hearing   bool                // whether changes are heard; if not, any hike may have changed
 	changed   map[ref.Hike]uint64 // the mark of each hike's latest change
 }
 
-// hubs are all Changes of a database: what is written here is told without going round.
+// hubs are all Changes of a database. Changes made by this program are passed to them directly.
 type hubs struct {
 	mu  sync.Mutex
 	all []*Changes
 }
 
-// NewChanges returns a hub; Run keeps it fed.
+// NewChanges returns a Changes that hears nothing until Run is called.
 func (db *DB) NewChanges(log *slog.Logger) *Changes {
 	c := &Changes{db: db, log: log, listeners: map[chan struct{}]struct{}{}, changed: map[ref.Hike]uint64{}}
 	db.hubs.mu.Lock()
@@ -42,8 +42,8 @@ func (db *DB) NewChanges(log *slog.Logger) *Changes {
 	return c
 }
 
-// touch tells of a change that this program has just committed, so that whoever made it
-// sees it with the next page, however long the announcement takes.
+// touch reports a change that this program just committed, so that whoever made it sees it on
+// the next page, however long the notification takes.
 func (db *DB) touch(id ref.Hike) {
 	db.hubs.mu.Lock()
 	defer db.hubs.mu.Unlock()
@@ -52,7 +52,8 @@ func (db *DB) touch(id ref.Hike) {
 	}
 }
 
-// Subscribe returns a channel that holds at most one pending signal, and what ends it.
+// Subscribe returns a channel that holds at most one pending signal, and a function that ends
+// the subscription.
 func (c *Changes) Subscribe() (<-chan struct{}, func()) {
 	ch := make(chan struct{}, 1)
 	c.mu.Lock()
@@ -65,9 +66,9 @@ func (c *Changes) Subscribe() (<-chan struct{}, func()) {
 	}
 }
 
-// Since returns the mark that stands now and the hikes that changed after the given one.
-// All says that any may have changed: nothing was heard for a time. Ask before loading;
-// what changes while one loads is told the next time.
+// Since returns the current mark and the hikes that changed after the given one. All means that
+// any hike may have changed, because nothing was heard for a time. Call it before loading: what
+// changes meanwhile is reported the next time.
 func (c *Changes) Since(mark uint64) (now uint64, ids []ref.Hike, all bool) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -85,7 +86,7 @@ func (c *Changes) Since(mark uint64) (now uint64, ids []ref.Hike, all bool) {
 	return c.mark, ids, false
 }
 
-// heard notes a change of one hike, or of any where the number is 0.
+// heard records a change of one hike, or of any hike if the number is 0.
 func (c *Changes) heard(id ref.Hike) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -97,7 +98,7 @@ func (c *Changes) heard(id ref.Hike) {
 	c.signal()
 }
 
-// connected notes that changes are heard from now on, or no longer. Either way any hike
+// connected records that changes are heard from now on, or no longer. In both cases any hike
 // may have changed.
 func (c *Changes) connected(is bool) {
 	c.mu.Lock()
@@ -123,15 +124,15 @@ func (c *Changes) signal() {
 }
 
 const (
-	// House judgement: how long to wait before listening again after the connection broke.
+	// Our judgment: how long to wait before listening again after the connection broke.
 	listenAgain = time.Second
-	// House judgement: a line that has been quiet so long is asked whether it still stands;
-	// one that has died without a word would keep the board in the past.
+	// Our judgment: a connection that was quiet for so long is pinged. If it died unnoticed,
+	// the board would show the past.
 	quietLine = 10 * time.Second
 )
 
-// Run listens until the context ends. After a broken connection everybody is signalled,
-// since a change may have gone unheard.
+// Run listens until the context ends. When the connection breaks it signals all listeners,
+// because a change may have been missed.
 func (c *Changes) Run(ctx context.Context) {
 	for ctx.Err() == nil {
 		if err := c.listen(ctx); err != nil && ctx.Err() == nil {
@@ -149,7 +150,7 @@ func (c *Changes) listen(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	// A listening connection never goes back to the pool.
+	// A listening connection is never returned to the pool.
 	raw := conn.Hijack()
 	defer raw.Close(context.WithoutCancel(ctx))
 	if _, err := raw.Exec(ctx, `LISTEN `+rollChannel); err != nil {
@@ -164,13 +165,13 @@ func (c *Changes) listen(ctx context.Context) error {
 	}
 }
 
-// await waits for one announcement, or until the line has been quiet and was found alive.
+// await waits for one notification, or until the connection was quiet and answered a ping.
 func (c *Changes) await(ctx context.Context, raw *pgx.Conn) error {
 	quiet, cancel := context.WithTimeout(ctx, quietLine)
 	defer cancel()
 	n, err := raw.WaitForNotification(quiet)
 	if err == nil {
-		id, _ := strconv.ParseInt(n.Payload, 10, 64) // what is no number may be any hike
+		id, _ := strconv.ParseInt(n.Payload, 10, 64) // anything but a number means any hike
 		c.heard(ref.Hike(id))
 		return nil
 	}

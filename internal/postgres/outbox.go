@@ -14,10 +14,10 @@ import (
 	"saltbush/internal/message"
 )
 
-// Outbox gives the outbox of this database; what is claimed from it is ordinary mail.
+// Outbox returns the outbox for ordinary mail.
 func (db *DB) Outbox() message.Outbox { return outbox{db, message.ByMail} }
 
-// OutboxOf gives the outbox as one channel sees it: only what leaves that way is claimed.
+// OutboxOf returns the outbox for a channel: Claim returns only messages of that channel.
 func (db *DB) OutboxOf(c message.Channel) message.Outbox { return outbox{db, c} }
 
 // outbox implements message.Outbox.
@@ -30,7 +30,7 @@ func (o outbox) Queue(ctx context.Context, now time.Time, mails ...message.Mail)
 	return o.queue(ctx, now, mails)
 }
 
-// queue stores mails, in the transaction of the context where it carries one.
+// queue stores mails, in the transaction of the context if there is one.
 func (db *DB) queue(ctx context.Context, now time.Time, mails []message.Mail) error {
 	batch := &pgx.Batch{}
 	for _, m := range mails {
@@ -39,7 +39,7 @@ func (db *DB) queue(ctx context.Context, now time.Time, mails []message.Mail) er
 	return wrapErr(db.send(ctx, batch), "queue %d mails", len(mails))
 }
 
-// queueMail leaves out mail that its reader wants no more, and mail that is queued already.
+// queueMail skips mail that its reader does not want, and mail that is queued already.
 func queueMail(batch *pgx.Batch, now time.Time, m message.Mail) {
 	attached := m.Attach
 	if attached == nil {
@@ -118,7 +118,7 @@ func (o outbox) Recent(ctx context.Context, n int) ([]message.Mail, error) {
 	return mails, wrapErr(err, "list mail")
 }
 
-// choiceSQL reads one choice; what follows WHERE is up to the caller.
+// choiceSQL reads one choice by the condition that follows it.
 const choiceSQL = `
 	SELECT
 		address,
@@ -128,7 +128,8 @@ const choiceSQL = `
 	FROM mail_choices
 	WHERE `
 
-// Choice returns what an address has chosen, and makes the choice where there is none.
+// Choice returns what an address chose about a topic, and stores the default choice if there is
+// none.
 func (db *DB) Choice(ctx context.Context, address string, t message.Topic) (message.Choice, error) {
 	which := args{"address": strings.ToLower(address), "topic": t}
 	load := func() (message.Choice, error) {
@@ -150,13 +151,13 @@ func (db *DB) Choice(ctx context.Context, address string, t message.Topic) (mess
 	return c, wrapErr(err, "make choice of mail")
 }
 
-// ChoiceByToken finds the choice that a mail's link is about.
+// ChoiceByToken finds the choice that a link in a mail is about.
 func (db *DB) ChoiceByToken(ctx context.Context, token string) (message.Choice, error) {
 	c, err := one[message.Choice](ctx, db, choiceSQL+`token = @token`, args{"token": token})
 	return c, wrapNone(err, message.ErrNotFound, "load choice of mail")
 }
 
-// Stop ends the mails of a choice, and gives up those that wait.
+// Stop stops the mails of a choice, and those of them that are queued.
 func (db *DB) Stop(ctx context.Context, token string, now time.Time) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		err := db.execOne(ctx, `UPDATE mail_choices SET stopped = coalesce(stopped, @now) WHERE token = @token`,
@@ -175,14 +176,14 @@ func (db *DB) Stop(ctx context.Context, token string, now time.Time) error {
 	return wrapNone(err, message.ErrNotFound, "stop mails")
 }
 
-// Resume has the mails of a choice sent again.
+// Resume allows the mails of a choice again.
 func (db *DB) Resume(ctx context.Context, token string) error {
 	err := db.execOne(ctx, `UPDATE mail_choices SET stopped = NULL WHERE token = @token`, args{"token": token})
 	return wrapNone(err, message.ErrNotFound, "resume mails")
 }
 
-// PushKeys returns the pair by which push services know this site, and makes it the first
-// time. All instances on one database share it.
+// PushKeys returns the key pair that identifies this site to push services, and makes it the
+// first time. All instances on one database share it.
 func (db *DB) PushKeys(ctx context.Context, now time.Time) (message.PushKeys, error) {
 	private, err := db.pushKey(ctx)
 	if errors.Is(err, pgx.ErrNoRows) {
@@ -200,7 +201,7 @@ func (db *DB) pushKey(ctx context.Context) ([]byte, error) {
 	return value[[]byte](ctx, db, `SELECT private FROM push_keys`, nil)
 }
 
-// makePushKey stores a new pair unless another instance has been quicker.
+// makePushKey stores a new pair unless another instance was faster.
 func (db *DB) makePushKey(ctx context.Context, now time.Time) error {
 	keys, err := message.NewPushKeys()
 	if err != nil {
@@ -224,11 +225,12 @@ const subscriptionColumns = `
 	ended,
 	ended_why AS why`
 
-// Subscribe stores that a browser wakes an account. One that is known already belongs to
-// whoever subscribed it last. It is a refusal where the account has as many as it may.
+// Subscribe stores a browser to which an account's push messages go. A browser that is known
+// already now belongs to this account. It returns a Refusal if the account has as many browsers
+// as it may.
 func (db *DB) Subscribe(ctx context.Context, id account.ID, s message.Subscription) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
-		// Locks the account, so that two browsers at once do not take one slot.
+		// Locks the account, so that two browsers do not take the same slot.
 		if err := db.exec(ctx, `SELECT FROM accounts WHERE id = @id FOR UPDATE`, args{"id": id}); err != nil {
 			return err
 		}
@@ -254,44 +256,44 @@ func (db *DB) Subscribe(ctx context.Context, id account.ID, s message.Subscripti
 	return wrapErr(err, "subscribe a browser of account %d", id)
 }
 
-// SubscriptionsOf lists an account's browsers, those that have ended too.
+// SubscriptionsOf lists an account's browsers, including those that ended.
 func (db *DB) SubscriptionsOf(ctx context.Context, id account.ID) ([]message.Subscription, error) {
 	list, err := many[message.Subscription](ctx, db, `SELECT`+subscriptionColumns+`
 		FROM push_subscriptions WHERE account_id = @id ORDER BY made, id`, args{"id": id})
 	return list, wrapErr(err, "list browsers of account %d", id)
 }
 
-// Unsubscribe forgets one of an account's browsers.
+// Unsubscribe deletes one of an account's browsers.
 func (db *DB) Unsubscribe(ctx context.Context, id account.ID, subscription int64) error {
 	err := db.exec(ctx, `DELETE FROM push_subscriptions WHERE id = @id AND account_id = @account`,
 		args{"id": subscription, "account": id})
 	return wrapErr(err, "forget browser %d", subscription)
 }
 
-// Subscription returns one that has not ended.
+// Subscription returns a browser that has not ended.
 func (db *DB) Subscription(ctx context.Context, id int64) (message.Subscription, error) {
 	s, err := one[message.Subscription](ctx, db, `SELECT`+subscriptionColumns+`
 		FROM push_subscriptions WHERE id = @id AND ended IS NULL`, args{"id": id})
 	return s, wrapNone(err, message.ErrNotFound, "load browser %d", id)
 }
 
-// EndSubscription stores that nobody listens any more, and why. The desk shows it to the
-// person whom the browser woke.
+// EndSubscription stores that a browser no longer takes messages, and why. The desk shows it to
+// the owner.
 func (db *DB) EndSubscription(ctx context.Context, id int64, at time.Time, why string) error {
 	err := db.exec(ctx, `UPDATE push_subscriptions SET ended = @at, ended_why = @why WHERE id = @id AND ended IS NULL`,
 		args{"id": id, "at": at, "why": why})
 	return wrapErr(err, "end browser %d", id)
 }
 
-// PushQueue is one browser to be woken, with its number within its account.
+// PushQueue is a browser that push messages go to, with its number within its account.
 type PushQueue struct {
 	Email string // of the account
 	ID    int64
 	Slot  int
 }
 
-// Wakings lists every browser that has not ended, of accounts that may sign in.
-func (db *DB) Wakings(ctx context.Context) ([]PushQueue, error) {
+// PushQueues lists every browser that has not ended, of active accounts.
+func (db *DB) PushQueues(ctx context.Context) ([]PushQueue, error) {
 	list, err := many[PushQueue](ctx, db, `
 		SELECT
 			lower(a.email) AS email,

@@ -10,15 +10,16 @@ import (
 	"saltbush/internal/signup"
 )
 
-// placeGroup is how many sign-ups of a hike are in a state and held until a time.
+// placeGroup counts the sign-ups of a hike with the same state and time until which a place is
+// held.
 type placeGroup struct {
 	State     signup.State
 	HeldUntil time.Time
 	N         int
 }
 
-// placeGroups are all sign-ups of a hike, counted. SignUp.HoldsPlace alone says which of them
-// take a place.
+// placeGroups counts all sign-ups of a hike. SignUp.HoldsPlace decides which of them take a
+// place.
 type placeGroups []placeGroup
 
 // groupsSQL reads the groups of the hike h.
@@ -65,7 +66,8 @@ func (list placeGroups) lapsed(now time.Time) bool {
 	return slices.ContainsFunc(list, func(g placeGroup) bool { return g.State == signup.Offered && !g.holds(now) })
 }
 
-// lockPlaces locks a hike and loads its sign-ups: whoever changes a place locks its hike.
+// lockPlaces locks a hike and loads its sign-ups. Every change of a sign-up locks its hike
+// first.
 func (db *DB) lockPlaces(ctx context.Context, id ref.Hike) (hike.Hike, []signup.SignUp, error) {
 	h, err := db.loadHike(ctx, id, forUpdate)
 	if err != nil {
@@ -83,11 +85,11 @@ func (db *DB) lockPlace(ctx context.Context, id string) (h hike.Hike, s signup.S
 	if h, err = db.loadHike(ctx, s.Hike, forUpdate); err != nil {
 		return h, s, err
 	}
-	s, err = db.SignUpByID(ctx, id) // as it is under the lock
+	s, err = db.SignUpByID(ctx, id) // again, under the lock
 	return h, s, err
 }
 
-// ServePlaces serves the waiting list of a hike with the hike locked.
+// ServePlaces locks a hike and serves its waiting list.
 func (db *DB) ServePlaces(
 	ctx context.Context, id ref.Hike, now time.Time, mails ...hike.Mails,
 ) (moved []signup.SignUp, err error) {
@@ -104,8 +106,8 @@ func (db *DB) ServePlaces(
 	return moved, wrapErr(err, "serve places of hike %d", id)
 }
 
-// serve moves places as the hike's rule says. It loads the list only where the rule may move
-// somebody: an offer has lapsed, or a place is free and somebody waits.
+// serve changes sign-ups by Hike.Serve. It loads the list only if that may change something: an
+// offer lapsed, or a place is free and somebody waits.
 func (db *DB) serve(ctx context.Context, h hike.Hike, now time.Time, acting string) ([]signup.SignUp, error) {
 	groups, err := db.placeGroups(ctx, h.ID)
 	if err != nil {

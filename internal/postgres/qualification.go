@@ -10,7 +10,8 @@ import (
 	"saltbush/internal/trail"
 )
 
-// CertificateKinds lists what the house asks for, in the order of entering.
+// CertificateKinds lists the certificates the organization asks for, in the order in which they
+// were added.
 func (db *DB) CertificateKinds(ctx context.Context) ([]team.CertificateKind, error) {
 	list, err := many[team.CertificateKind](ctx, db, `
 		SELECT
@@ -24,14 +25,14 @@ func (db *DB) CertificateKinds(ctx context.Context) ([]team.CertificateKind, err
 	return list, wrapErr(err, "list kinds of certificates")
 }
 
-// SaveCertificateKind adds a kind, or changes the one of that name.
+// SaveCertificateKind adds a kind, or changes the one with that name.
 func (db *DB) SaveCertificateKind(ctx context.Context, k team.CertificateKind) error {
 	return wrapErr(db.upsert(ctx, "certificate_kinds", "name", args{
 		"name": k.Name, "leader": k.Leader, "sweep": k.Sweep, "minors": k.Minors, "shared": k.Shared,
 	}), "save kind of certificate %q", k.Name)
 }
 
-// RemoveCertificateKind ends the asking for it; papers on record stay.
+// RemoveCertificateKind removes a kind; certificates on record stay.
 func (db *DB) RemoveCertificateKind(ctx context.Context, name string) error {
 	err := db.execOne(ctx, `DELETE FROM certificate_kinds WHERE name = @name`, args{"name": name})
 	return wrapErr(err, "remove kind of certificate %q", name)
@@ -55,13 +56,13 @@ func (db *DB) Qualification(ctx context.Context, account ref.Account) (team.Qual
 	return list[0], nil
 }
 
-// approvalRow is a standing with whose it is.
+// approvalRow is an approval with its account.
 type approvalRow struct {
 	Account ref.Account
 	team.Approval
 }
 
-// walkedRow is a hike that was walked, with the zone of its trailhead.
+// walkedRow is a closed hike, with the zone of its trailhead.
 type walkedRow struct {
 	team.Walked
 	Zone string
@@ -157,7 +158,7 @@ const (
 		ORDER BY b.from_day, b.id`
 )
 
-// record is what a batch loads of some people, a list for each kind.
+// record is what a batch loads, a list for each part.
 type record struct {
 	people       []personRow
 	standings    []approvalRow
@@ -167,8 +168,8 @@ type record struct {
 	absences     []team.Absence
 }
 
-// qualifications loads whole records in one round trip: of one account, or of every active
-// one where the number is 0.
+// qualifications loads whole records in one round trip: of one account, or of every active one
+// if the number is 0.
 func (db *DB) qualifications(ctx context.Context, account ref.Account) ([]team.Qualification, error) {
 	var r record
 	batch := &pgx.Batch{}
@@ -185,7 +186,7 @@ func (db *DB) qualifications(ctx context.Context, account ref.Account) ([]team.Q
 	return r.byPerson(), nil
 }
 
-// byPerson gives each person their part of the lists.
+// byPerson assembles the record of each person.
 func (r record) byPerson() []team.Qualification {
 	list := make([]team.Qualification, len(r.people))
 	by := map[ref.Account]*team.Qualification{}
@@ -223,7 +224,7 @@ func (r record) byPerson() []team.Qualification {
 	return list
 }
 
-// AddCertificate stores a paper.
+// AddCertificate stores a certificate.
 func (db *DB) AddCertificate(ctx context.Context, c team.Certificate) error {
 	return wrapErr(db.insert(ctx, "certificates", args{
 		"account_id": c.Account, "kind": c.Kind, "issuer": c.Issuer, "number": c.Number, "through": c.Through,
@@ -231,7 +232,7 @@ func (db *DB) AddCertificate(ctx context.Context, c team.Certificate) error {
 	}), "add certificate of %d", c.Account)
 }
 
-// AddApproval adds to the dated changes of a person.
+// AddApproval adds an approval of a person.
 func (db *DB) AddApproval(ctx context.Context, account ref.Account, s team.Approval) error {
 	return wrapErr(db.insert(ctx, "approvals", args{
 		"account_id": account, "from_day": s.From, "level": s.Level, "max_class": s.MaxClass,
@@ -248,7 +249,7 @@ func (db *DB) AddObserved(ctx context.Context, o team.Observed) error {
 	}), "add observed hike of %d", o.Account)
 }
 
-// AddAbsence stores when somebody cannot come.
+// AddAbsence stores when somebody is not available.
 func (db *DB) AddAbsence(ctx context.Context, a team.Absence) error {
 	weekdays := make([]int, len(a.Weekdays)) // the driver would store the names of weekdays
 	for i, d := range a.Weekdays {
@@ -259,7 +260,7 @@ func (db *DB) AddAbsence(ctx context.Context, a team.Absence) error {
 	}), "add absence of %d", a.Account)
 }
 
-// RemoveAbsence takes back an absence of that account.
+// RemoveAbsence removes an absence of that account.
 func (db *DB) RemoveAbsence(ctx context.Context, account ref.Account, id int64) error {
 	err := db.execOne(ctx, `DELETE FROM absences WHERE account_id = @account AND id = @id`,
 		args{"account": account, "id": id})

@@ -16,30 +16,30 @@ import (
 	"saltbush/internal/unit"
 )
 
-// args are the named arguments of a statement. A name that only one of the two knows is an
+// args are the named arguments of a statement. A name that is missing on either side is an
 // error.
 type args = pgx.StrictNamedArgs
 
-// one reads the only row of a query into a struct, each column into the field of its name.
-// Without a row it is pgx.ErrNoRows.
+// one reads the only row of a query into a struct, each column into the field with its name.
+// Without a row it returns pgx.ErrNoRows.
 func one[T any](ctx context.Context, db *DB, sql string, a args) (T, error) {
 	rows, _ := db.conn(ctx).Query(ctx, sql, a) // the error comes with the rows
 	return pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[T])
 }
 
-// many is one for any number of rows.
+// many reads all rows of a query into structs.
 func many[T any](ctx context.Context, db *DB, sql string, a args) ([]T, error) {
 	rows, _ := db.conn(ctx).Query(ctx, sql, a)
 	return pgx.CollectRows(rows, pgx.RowToStructByName[T])
 }
 
-// value reads a query of one row and one column.
+// value reads the only row of a query with one column.
 func value[T any](ctx context.Context, db *DB, sql string, a args) (T, error) {
 	rows, _ := db.conn(ctx).Query(ctx, sql, a)
 	return pgx.CollectExactlyOneRow(rows, pgx.RowTo[T])
 }
 
-// values reads a query of one column.
+// values reads all rows of a query with one column.
 func values[T any](ctx context.Context, db *DB, sql string, a args) ([]T, error) {
 	rows, _ := db.conn(ctx).Query(ctx, sql, a)
 	return pgx.CollectRows(rows, pgx.RowTo[T])
@@ -53,7 +53,7 @@ func into[T any](list *[]T) func(pgx.Rows) error {
 	}
 }
 
-// count runs a statement and returns how many rows it touched.
+// count runs a statement and returns how many rows it changed.
 func (db *DB) count(ctx context.Context, sql string, a args) (int, error) {
 	tag, err := db.conn(ctx).Exec(ctx, sql, a)
 	return int(tag.RowsAffected()), err
@@ -65,7 +65,7 @@ func (db *DB) exec(ctx context.Context, sql string, a args) error {
 	return err
 }
 
-// execOne runs a statement that must touch a row; else it is pgx.ErrNoRows.
+// execOne runs a statement that must change a row. Otherwise it returns pgx.ErrNoRows.
 func (db *DB) execOne(ctx context.Context, sql string, a args) error {
 	n, err := db.count(ctx, sql, a)
 	if err == nil && n == 0 {
@@ -74,19 +74,19 @@ func (db *DB) execOne(ctx context.Context, sql string, a args) error {
 	return err
 }
 
-// insert adds a row: its columns are the names of the arguments.
+// insert adds a row. The names of the arguments are its columns.
 func (db *DB) insert(ctx context.Context, table string, row args) error {
 	return db.exec(ctx, insertSQL(table, row), row)
 }
 
-// upsert adds a row, or replaces the other columns of the row that has its key already.
+// upsert adds a row, or updates the one with the same key.
 func (db *DB) upsert(ctx context.Context, table, key string, row args) error {
 	return db.exec(ctx, upsertSQL(table, key, row), row)
 }
 
-// update replaces the other columns of the row that has its id, which must be there.
+// update changes the row with the id, which must exist.
 func (db *DB) update(ctx context.Context, table string, row args) error {
-	return db.execOne(ctx, "UPDATE "+table+" SET "+assign(row, []string{"id"})+" WHERE id = @id", row)
+	return db.execOne(ctx, updateSQL(table, row), row)
 }
 
 // send runs a batch in one round trip.
@@ -97,19 +97,24 @@ func (db *DB) send(ctx context.Context, b *pgx.Batch) error {
 	return db.conn(ctx).SendBatch(ctx, b).Close()
 }
 
-// insertSQL is the statement of insert, for what a caller adds to it.
+// insertSQL returns the statement of insert, for callers who append to it.
 func insertSQL(table string, row args) string {
 	names := slices.Sorted(maps.Keys(row))
 	return "INSERT INTO " + table + " (" + strings.Join(names, ", ") + ") VALUES (@" + strings.Join(names, ", @") + ")"
 }
 
-// upsertSQL is the statement of upsert, for what a caller adds to it.
+// updateSQL returns the statement of update.
+func updateSQL(table string, row args) string {
+	return "UPDATE " + table + " SET " + assign(row, []string{"id"}) + " WHERE id = @id"
+}
+
+// upsertSQL returns the statement of upsert, for callers who append to it.
 func upsertSQL(table, key string, row args) string {
 	keys := strings.Split(key, ", ")
 	return insertSQL(table, row) + " ON CONFLICT (" + key + ") DO UPDATE SET " + assign(row, keys)
 }
 
-// assign sets every column to its argument, but for the keys.
+// assign returns the SET list of all columns but the keys.
 func assign(row args, keys []string) string {
 	var list []string
 	for _, name := range slices.Sorted(maps.Keys(row)) {
@@ -120,9 +125,8 @@ func assign(row args, keys []string) string {
 	return strings.Join(list, ", ")
 }
 
-// registerTypes teaches a connection the values of the domain. The zero time and the zero
-// date are stored as null, and null is read as zero. Instants are read in UTC; zones are
-// the domain's business.
+// registerTypes registers the types of the domain. The zero time, date and person are stored as
+// null, and null is read as zero. Times are read in UTC; the domain converts them.
 func registerTypes(_ context.Context, c *pgx.Conn) error {
 	m := c.TypeMap()
 	m.TryWrapEncodePlanFuncs = append([]pgtype.TryWrapEncodePlanFunc{
@@ -142,7 +146,7 @@ func registerTypes(_ context.Context, c *pgx.Conn) error {
 	return nil
 }
 
-// nullTime is a time for columns of instants and of dates.
+// nullTime is a time for columns of timestamps and dates.
 type nullTime time.Time
 
 // TimestamptzValue is for the driver.
@@ -192,7 +196,7 @@ func (h *hashBytes) ScanBytes(b []byte) error {
 	return err
 }
 
-// keyBytes is the key of a second step for columns of bytes; none is null.
+// keyBytes is the key of a second step for columns of bytes; no key is null.
 type keyBytes account.CodeKey
 
 // BytesValue is for the driver.
@@ -225,7 +229,7 @@ func (p *nullPerson) ScanUUID(v pgtype.UUID) error {
 	return nil
 }
 
-// encodeAs stores each T as the W that it is turned into.
+// encodeAs stores each T as the W that wrap makes of it.
 func encodeAs[T, W any](wrap func(T) W) pgtype.TryWrapEncodePlanFunc {
 	return func(v any) (pgtype.WrappedEncodePlanNextSetter, any, bool) {
 		t, ok := v.(T)

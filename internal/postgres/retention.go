@@ -5,19 +5,14 @@ import (
 	"fmt"
 	"time"
 
-	"github.com/jackc/pgx/v5"
-
-	"saltbush/internal/fault"
-	"saltbush/internal/hike"
 	"saltbush/internal/ref"
 	"saltbush/internal/retention"
 	"saltbush/internal/roll"
 	"saltbush/internal/rules"
-	"saltbush/internal/signup"
 )
 
-// DeleteDue deletes what is due, once a day: whoever notes the day first does its run, in one
-// transaction; whoever comes at the same time waits for that and does nothing.
+// DeleteDue deletes what is due, once a day. The instance that stores the day first does the run,
+// all in one transaction. Instances that start meanwhile wait for it and do nothing.
 func (db *DB) DeleteDue(
 	ctx context.Context, now time.Time, rules rules.Rules, by string,
 ) (done []retention.Deletion, err error) {
@@ -27,7 +22,7 @@ func (db *DB) DeleteDue(
 		if err != nil || n == 0 {
 			return err
 		}
-		r := retiring{DB: db, now: now, rules: rules, by: by}
+		r := deletionRun{DB: db, now: now, rules: rules, by: by}
 		if err := r.run(ctx); err != nil {
 			return err
 		}
@@ -40,8 +35,8 @@ func (db *DB) DeleteDue(
 	return done, wrapErr(err, "delete what is due")
 }
 
-// retiring is one run.
-type retiring struct {
+// deletionRun is one run, or the deletion of one person's data.
+type deletionRun struct {
 	*DB
 	now   time.Time
 	rules rules.Rules
@@ -49,28 +44,28 @@ type retiring struct {
 	done  []retention.Deletion
 }
 
-func (r *retiring) run(ctx context.Context) error {
+func (r *deletionRun) run(ctx context.Context) error {
 	if err := r.holdIncidents(ctx, r.now); err != nil {
 		return err
 	}
-	list, err := r.listRetiring(ctx, r.rules)
+	list, err := r.listCases(ctx, r.rules)
 	if err != nil {
 		return err
 	}
 	for _, h := range list {
-		if err := r.hike(ctx, h); err != nil {
+		if err := r.deleteFrom(ctx, h); err != nil {
 			return fmt.Errorf("hike %d: %w", h.Hike, err)
 		}
 	}
-	if err := r.waivers(ctx); err != nil {
+	if err := r.deleteWaivers(ctx); err != nil {
 		return err
 	}
-	return r.messages(ctx)
+	return r.deleteMessages(ctx)
 }
 
-// hike deletes what is due from one hike. Setting a hold locks the hike, so a hold that was
-// set since the list was made is seen once the hike is locked here.
-func (r *retiring) hike(ctx context.Context, h retention.Case) error {
+// deleteFrom deletes what is due from one hike. Setting a hold locks the hike, so a hold that was
+// set after the list was made is seen once the hike is locked here.
+func (r *deletionRun) deleteFrom(ctx context.Context, h retention.Case) error {
 	due := h.Due(r.now)
 	if len(due) == 0 {
 		return nil
@@ -82,7 +77,7 @@ func (r *retiring) hike(ctx context.Context, h retention.Case) error {
 		return err
 	}
 	for _, k := range due {
-		n, err := r.kind(ctx, h, k)
+		n, err := r.deleteClass(ctx, h, k)
 		if err != nil {
 			return fmt.Errorf("%s: %w", k, err)
 		}
@@ -93,22 +88,23 @@ func (r *retiring) hike(ctx context.Context, h retention.Case) error {
 	return nil
 }
 
-func (r *retiring) kind(ctx context.Context, h retention.Case, k retention.DataClass) (int, error) {
+// deleteClass returns how many people or records it concerned.
+func (r *deletionRun) deleteClass(ctx context.Context, h retention.Case, k retention.DataClass) (int, error) {
 	switch k {
 	case retention.Cards:
-		return r.all(ctx, h.Hike, `DELETE FROM medical_cards WHERE hike_id = @hike`)
+		return r.execAll(ctx, h.Hike, deleteRows(k)...)
 	case retention.Plates:
-		return r.plates(ctx, h.Hike)
+		return r.deletePlates(ctx, h.Hike)
 	case retention.Contacts:
-		return r.contacts(ctx, h.Hike)
+		return r.deleteContacts(ctx, h.Hike)
 	case retention.Names:
-		return r.names(ctx, h)
+		return r.deleteNames(ctx, h)
 	}
-	return 0, fmt.Errorf("nothing says how %q goes", k)
+	return 0, fmt.Errorf("no statements to delete %q", k)
 }
 
-// log notes a deletion even where there was nothing to delete: it is not looked for again.
-func (r *retiring) log(ctx context.Context, d retention.Deletion) error {
+// log notes a deletion even if there was nothing to delete, so that it is not due again.
+func (r *deletionRun) log(ctx context.Context, d retention.Deletion) error {
 	d.At, d.By = r.now, r.by
 	r.done = append(r.done, d)
 	return r.exec(ctx, `
@@ -118,8 +114,8 @@ func (r *retiring) log(ctx context.Context, d retention.Deletion) error {
 	})
 }
 
-// all runs each statement for the hike and counts the rows of the first.
-func (r *retiring) all(ctx context.Context, id ref.Hike, statements ...string) (n int, err error) {
+// execAll runs the statements for the hike and returns how many rows the first one touched.
+func (r *deletionRun) execAll(ctx context.Context, id ref.Hike, statements ...string) (n int, err error) {
 	for i, sql := range statements {
 		rows, err := r.count(ctx, sql, args{"hike": id})
 		if err != nil {
@@ -132,37 +128,52 @@ func (r *retiring) all(ctx context.Context, id ref.Hike, statements ...string) (
 	return n, nil
 }
 
-func (r *retiring) plates(ctx context.Context, id ref.Hike) (int, error) {
-	n, err := r.all(ctx, id, `
-		UPDATE signups SET `+clearing("", retention.Plates)+`
-		WHERE hike_id = @hike AND `+holding(retention.Plates),
-		// Who rides with whom, from which town, and the cars of staff.
-		`DELETE FROM rides WHERE hike_id = @hike`)
+// deleteRows are the statements that delete a class from the tables beside that of the sign-ups.
+func deleteRows(class retention.DataClass) (statements []string) {
+	for _, table := range retention.Tables(class) {
+		statements = append(statements, `DELETE FROM `+table+` WHERE `+ofHike(table))
+	}
+	return statements
+}
+
+// ofHike is true for the rows of a table that belong to a hike.
+func ofHike(table string) string {
+	switch table {
+	case "links":
+		return `
+			purpose IN ('place', 'contact') AND subject IN (SELECT id::text FROM signups WHERE hike_id = @hike)
+			OR purpose IN ('day', 'day watch', 'watch', 'asked')
+				AND split_part(subject, ' ', 1) = @hike::bigint::text`
+	case "announcement_recipients":
+		return `announcement_id IN (SELECT id FROM announcements WHERE hike_id = @hike)`
+	}
+	return `hike_id = @hike`
+}
+
+func (r *deletionRun) deletePlates(ctx context.Context, id ref.Hike) (int, error) {
+	update := `UPDATE signups SET ` + clearing("", retention.Plates) + `
+		WHERE hike_id = @hike AND ` + holding(retention.Plates)
+	n, err := r.execAll(ctx, id, append([]string{update}, deleteRows(retention.Plates)...)...)
 	if err != nil {
 		return 0, err
 	}
 	return n, r.rewriteRoll(ctx, id, roll.WithoutPlates)
 }
 
-func (r *retiring) contacts(ctx context.Context, id ref.Hike) (int, error) {
-	n, err := r.all(ctx, id,
-		`UPDATE signups SET `+clearing("", retention.Contacts)+` WHERE hike_id = @hike`,
-		`DELETE FROM links WHERE purpose IN ('place', 'contact')
-			AND subject IN (SELECT id::text FROM signups WHERE hike_id = @hike)`,
-		`DELETE FROM links WHERE purpose IN ('day', 'day watch', 'watch', 'asked')
-			AND split_part(subject, ' ', 1) = @hike::bigint::text`,
-		`DELETE FROM day_links WHERE hike_id = @hike`,
-		`DELETE FROM announcement_recipients WHERE announcement_id IN (SELECT id FROM announcements WHERE hike_id = @hike)`,
-		// People who asked, had no place at the end, and are not on the roll.
-		`DELETE FROM signups s WHERE hike_id = @hike AND state <> 'confirmed' AND NOT `+onRoll)
+func (r *deletionRun) deleteContacts(ctx context.Context, id ref.Hike) (int, error) {
+	update := `UPDATE signups SET ` + clearing("", retention.Contacts) + ` WHERE hike_id = @hike`
+	// People who had no place in the end and are not on the roll.
+	others := `DELETE FROM signups s WHERE hike_id = @hike AND state <> 'confirmed' AND NOT ` + onRoll
+	statements := append([]string{update}, deleteRows(retention.Contacts)...)
+	n, err := r.execAll(ctx, id, append(statements, others)...)
 	if err != nil {
 		return 0, err
 	}
 	return n, r.rewriteRoll(ctx, id, roll.WithoutContacts)
 }
 
-// namesSignUp holds where the event e names the sign-up s. These are all the places in an
-// event that hold the ids of people: texts that happen to hold one do not count.
+// namesSignUp is true where the event e names the sign-up s. It looks in every place of an event
+// that holds ids of people; an id in a free text does not count.
 const namesSignUp = `e.body @> ANY (ARRAY[
 	jsonb_build_object('persons', jsonb_build_array(s.id)),
 	jsonb_build_object('buddies', jsonb_build_array(s.id)),
@@ -170,15 +181,15 @@ const namesSignUp = `e.body @> ANY (ARRAY[
 	jsonb_build_object('parties', jsonb_build_array(jsonb_build_object('staff', jsonb_build_array(s.id))))
 ])`
 
-// onRoll says whether any record of its hike names the sign-up s.
+// onRoll is true where any event of its hike names the sign-up s.
 const onRoll = `EXISTS (SELECT FROM roll_events e WHERE e.hike_id = s.hike_id AND ` + namesSignUp + `)`
 
-// names keeps who accepted the risks before the names go.
-func (r *retiring) names(ctx context.Context, h retention.Case) (int, error) {
-	if err := r.keepWaivers(ctx, h.Hike, "", h.Closed); err != nil {
+// deleteNames first stores who accepted the risks.
+func (r *deletionRun) deleteNames(ctx context.Context, h retention.Case) (int, error) {
+	if err := r.saveWaivers(ctx, h.Hike, "", h.Closed); err != nil {
 		return 0, err
 	}
-	n, err := r.all(ctx, h.Hike, `
+	n, err := r.execAll(ctx, h.Hike, `
 		UPDATE signups s SET `+clearing(`'Participant ' || p.n`, retention.Names)+`
 		FROM (SELECT id, row_number() OVER (ORDER BY asked_order) AS n FROM signups WHERE hike_id = @hike) p
 		WHERE p.id = s.id`)
@@ -188,10 +199,10 @@ func (r *retiring) names(ctx context.Context, h retention.Case) (int, error) {
 	return n, r.rewriteRoll(ctx, h.Hike, roll.WithoutNames)
 }
 
-// keepWaivers copies who accepted the risks, of one person or of everyone who had a place
-// or was on the roll. For those who joined on the day, the roll says that the risks were
-// read out and accepted; no version is known.
-func (r *retiring) keepWaivers(ctx context.Context, id ref.Hike, person string, closed time.Time) error {
+// saveWaivers stores who accepted the risks: one person, or everybody who had a place or was on
+// the roll. About people who joined on the day, the roll says that the risks were read out and
+// accepted, but not which version.
+func (r *deletionRun) saveWaivers(ctx context.Context, id ref.Hike, person string, closed time.Time) error {
 	return r.exec(ctx, `
 		INSERT INTO waivers (person, hike_id, name, minor, guardian, consented, risk_version, risk_accepted, expires)
 		SELECT
@@ -222,14 +233,14 @@ func (r *retiring) keepWaivers(ctx context.Context, id ref.Hike, person string, 
 	})
 }
 
-// waiversRow is how many waivers of a hike went.
+// waiversRow is how many waivers of a hike were deleted.
 type waiversRow struct {
 	Hike  ref.Hike
 	Title string
 	Gone  int
 }
 
-func (r *retiring) waivers(ctx context.Context) error {
+func (r *deletionRun) deleteWaivers(ctx context.Context) error {
 	rows, err := many[waiversRow](ctx, r.DB, `
 		WITH gone AS (
 			DELETE FROM waivers w
@@ -252,9 +263,10 @@ func (r *retiring) waivers(ctx context.Context) error {
 	return err
 }
 
-// messages blanks what was sent so long ago. A message does not say which hike it is about:
-// while a hold stands, all that was written since that hike was made is kept.
-func (r *retiring) messages(ctx context.Context) error {
+// deleteMessages blanks old messages. A message does not say which hike it is about, so a hold on
+// a hike keeps everything written between the day the hike was made and the end of its time to
+// keep contacts.
+func (r *deletionRun) deleteMessages(ctx context.Context) error {
 	n, err := r.count(ctx, `
 		UPDATE outbox o SET recipient = '', subject = '', body = '', attached = '[]', last_error = ''
 		WHERE state <> 'queued' AND created <= @before AND (recipient, body) <> ('', '')
@@ -268,114 +280,4 @@ func (r *retiring) messages(ctx context.Context) error {
 		return err
 	}
 	return r.log(ctx, retention.Deletion{Kind: retention.Messages, Gone: n})
-}
-
-// ForgetPerson deletes what is kept of a person, by that person's wish. Of those who had a
-// place, who accepted the risks is kept until a claim has run out; of others nothing stays.
-// The free texts of the roll go with its names.
-func (db *DB) ForgetPerson(ctx context.Context, id string, now time.Time, rules rules.Rules) error {
-	var of ref.Hike
-	err := db.inTx(ctx, func(ctx context.Context) error {
-		h, s, err := db.lockPlace(ctx, id)
-		if err != nil {
-			return err
-		}
-		of = h.ID
-		if err := db.mayForget(ctx, h, s, now); err != nil {
-			return err
-		}
-		r := retiring{DB: db, now: now, rules: rules, by: "the person"}
-		if err := r.forget(ctx, h, s.ID); err != nil {
-			return err
-		}
-		return r.log(ctx, retention.Deletion{Hike: h.ID, Kind: retention.OwnData, Gone: 1})
-	})
-	if err == nil {
-		db.touch(of)
-	}
-	return wrapErr(err, "forget sign-up %s", id)
-}
-
-// mayForget is a refusal while others may have to find the person, or a hold stands.
-func (db *DB) mayForget(ctx context.Context, h hike.Hike, s signup.SignUp, now time.Time) error {
-	held, err := db.isHeld(ctx, h.ID)
-	if err != nil {
-		return err
-	}
-	switch {
-	case held:
-		return fault.Refusal("A legal hold stands on this hike: something happened on it, or a claim is open. " +
-			"Nothing of it may be deleted, by anybody, until the hold is lifted. Ask again then.")
-	case h.State == hike.Posted && s.HearsAnnouncements() && now.Before(h.Start) && !h.OnDay(now):
-		return fault.Refusal("Give your place back first.")
-	case h.State != hike.Closed && h.OnDay(now):
-		return fault.Refusal("This hike is about to leave, out, or not closed yet. What is kept of you is there to " +
-			"find you and to bring you home; ask again when the hike is closed.")
-	}
-	return nil
-}
-
-func (r *retiring) forget(ctx context.Context, h hike.Hike, id string) error {
-	// A claim counts from the close; where there is none yet, from the start.
-	closed, err := value[time.Time](ctx, r.DB, `SELECT coalesce(closed, start) FROM hikes WHERE id = @hike`,
-		args{"hike": h.ID})
-	if err != nil {
-		return err
-	}
-	if err := r.keepWaivers(ctx, h.ID, id, closed); err != nil {
-		return err
-	}
-	batch := &pgx.Batch{}
-	for _, sql := range []string{
-		// The letters to an address go, but for an address that somebody else shares.
-		`UPDATE outbox SET recipient = '', subject = '', body = '', attached = '[]', last_error = '',
-			state = CASE WHEN state = 'queued' THEN 'failed' ELSE state END
-		WHERE strpos(key, @id) > 0
-			OR recipient <> ''
-			AND recipient IN (SELECT email FROM signups WHERE id::text = @id)
-			AND NOT EXISTS (
-				SELECT FROM signups a JOIN signups b ON lower(a.email) = lower(b.email) AND a.id <> b.id
-				WHERE a.id::text = @id
-			)`,
-		`DELETE FROM medical_cards WHERE signup_id::text = @id`,
-		`DELETE FROM rides WHERE person::text = @id`,
-		`DELETE FROM announcement_recipients WHERE signup_id::text = @id`,
-		`DELETE FROM links WHERE purpose IN ('place', 'contact') AND subject = @id`,
-		`DELETE FROM signups s WHERE id::text = @id AND state <> 'confirmed' AND NOT ` + onRoll,
-		`UPDATE signups SET ` + clearing(
-			`'Participant who had their name deleted'`, retention.Contacts, retention.Names, retention.Plates,
-		) + ` WHERE id::text = @id`,
-	} {
-		batch.Queue(sql, args{"id": id})
-	}
-	return r.send(ctx, batch)
-}
-
-// OwnRecords loads what is kept of a person beside their sign-up.
-func (db *DB) OwnRecords(ctx context.Context, id string) (retention.OwnRecords, error) {
-	o, err := one[retention.OwnRecords](ctx, db, `
-		SELECT
-			coalesce(r.town, '') AS town,
-			r.shares,
-			w.expires AS waiver,
-			EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = s.hike_id AND l.lifted IS NULL) AS held,
-			(SELECT json_agg(json_build_object(
-					'At', e.at,
-					'Kind', e.body->>'kind',
-					'Place', coalesce(e.body->>'place', '')
-				) ORDER BY e.at, e.seq)
-				FROM roll_events e
-				WHERE e.hike_id = s.hike_id AND `+namesSignUp+`) AS roll,
-			(SELECT json_agg(json_build_object(
-					'At', o.created,
-					'To', o.recipient,
-					'Subject', o.subject
-				) ORDER BY o.created, o.id)
-				FROM outbox o
-				WHERE strpos(o.key, @id) > 0 AND o.recipient <> '') AS mail
-		FROM signups s
-		LEFT JOIN rides r ON r.hike_id = s.hike_id AND r.person = s.id
-		LEFT JOIN waivers w ON w.person = s.id
-		WHERE s.id::text = @id`, args{"id": id})
-	return o, wrapErr(err, "load what is kept of %s", id)
 }

@@ -202,16 +202,11 @@ func (l life) left(t *testing.T) map[string]bool {
 		switch {
 		case c.Class == retention.Messages:
 			left[c.Table+"."+c.Name] = bytes.Contains(text, []byte("planted "+c.Table+"."+c.Name))
-		case deletedWhole(c):
+		case c.Rows:
 			left["table "+c.Table] = bytes.Contains(text, []byte("INTO public."+c.Table+" "))
 		}
 	}
 	return left
-}
-
-// deletedWhole reports whether the rows of a column's table go with its class.
-func deletedWhole(c retention.Column) bool {
-	return c.Class == retention.Cards || c.Class == retention.Plates || c.Class == retention.Contacts
 }
 
 // classes says of what class each thing is that left looks for.
@@ -229,7 +224,7 @@ func classes() map[string]retention.DataClass {
 		switch {
 		case c.Class == retention.Messages:
 			of[c.Table+"."+c.Name] = c.Class
-		case deletedWhole(c):
+		case c.Rows:
 			of["table "+c.Table] = c.Class
 		}
 	}

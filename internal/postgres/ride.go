@@ -15,7 +15,7 @@ import (
 	"saltbush/internal/signup"
 )
 
-// shuttleRow is what a leader settles about the cars of a hike.
+// shuttleRow is what a leader decided about the cars of a hike.
 type shuttleRow struct {
 	EndLot  string
 	Minutes int
@@ -24,7 +24,7 @@ type shuttleRow struct {
 	Opened  time.Time
 }
 
-// rideRow is what is kept of one person in the cars.
+// rideRow is what is stored about one person and the cars.
 type rideRow struct {
 	Person    string
 	Shares    time.Time
@@ -34,7 +34,7 @@ type rideRow struct {
 	ToldTimes int
 }
 
-// RideBook loads what is kept about the cars of a hike.
+// RideBook loads what is stored about the cars of a hike.
 func (db *DB) RideBook(ctx context.Context, id ref.Hike) (ride.Book, error) {
 	b, err := db.rideBook(ctx, id)
 	return b, wrapErr(err, "load rides of hike %d", id)
@@ -76,7 +76,7 @@ func (db *DB) rideBook(ctx context.Context, id ref.Hike) (ride.Book, error) {
 	return b, err
 }
 
-// ChangeRides applies change with the hike locked and saves the book.
+// ChangeRides locks the hike, applies change and saves the book.
 func (db *DB) ChangeRides(
 	ctx context.Context, id ref.Hike, change func(hike.Hike, []signup.SignUp, *ride.Book) error,
 ) error {
@@ -97,7 +97,7 @@ func (db *DB) ChangeRides(
 	return wrapErr(err, "change rides of hike %d", id)
 }
 
-// saveRides writes the book whole: it is small, and the hike is locked.
+// saveRides writes the whole book: it is small, and the hike is locked.
 func (db *DB) saveRides(ctx context.Context, id ref.Hike, b ride.Book) error {
 	batch := &pgx.Batch{}
 	shuttle := args{
@@ -107,9 +107,9 @@ func (db *DB) saveRides(ctx context.Context, id ref.Hike, b ride.Book) error {
 	batch.Queue(upsertSQL("shuttles", "hike_id", shuttle), shuttle)
 	batch.Queue(`DELETE FROM rides WHERE hike_id = @hike`, args{"hike": id})
 	people := map[string]bool{}
-	keep(people, b.Sharing)
-	keep(people, b.Cars)
-	keep(people, b.Told)
+	addKeys(people, b.Sharing)
+	addKeys(people, b.Cars)
+	addKeys(people, b.Told)
 	for _, person := range slices.Sorted(maps.Keys(people)) {
 		row := args{
 			"hike_id": id, "person": person, "shares": b.Sharing[person].Since, "town": b.Sharing[person].Town,
@@ -123,7 +123,7 @@ func (db *DB) saveRides(ctx context.Context, id ref.Hike, b ride.Book) error {
 	return db.send(ctx, batch)
 }
 
-func keep[V any](people map[string]bool, of map[string]V) {
+func addKeys[V any](people map[string]bool, of map[string]V) {
 	for person := range of {
 		people[person] = true
 	}

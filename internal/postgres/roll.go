@@ -45,7 +45,7 @@ type termsRow struct {
 	Plan        *plan.Plan
 }
 
-// loadTerms reads what a departure is judged by beside the roll.
+// loadTerms reads what a departure is judged by besides the roll.
 func (db *DB) loadTerms(ctx context.Context, h hike.Hike) (roll.Terms, error) {
 	r, err := one[termsRow](ctx, db, `
 		SELECT
@@ -57,7 +57,7 @@ func (db *DB) loadTerms(ctx context.Context, h hike.Hike) (roll.Terms, error) {
 	return roll.TermsOf(r.PermitCap, r.PermitStaff, r.Plan, h.Rules()), err
 }
 
-// eventRow is an event as it is stored. When the server received it is a column of its own.
+// eventRow is an event as stored. The time when the server received it has its own column.
 type eventRow struct {
 	HikeID   ref.Hike
 	Body     roll.Event
@@ -82,7 +82,7 @@ func (db *DB) loadEvents(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]ro
 	return by, err
 }
 
-// eventBody is what is stored of an event in its column of JSON.
+// eventBody returns the JSON that is stored of an event.
 func eventBody(e roll.Event) ([]byte, error) {
 	e.Recorded = time.Time{}
 	body, err := json.Marshal(e)
@@ -92,13 +92,12 @@ func eventBody(e roll.Event) ([]byte, error) {
 	return body, nil
 }
 
-// rollChannel is where a change of any roll is announced; the payload is the hike.
+// rollChannel is the channel on which changes are announced; the payload is the hike.
 const rollChannel = "saltbush_roll"
 
-// Append stores the events that are not yet known and moves the hike's state along, in
-// one transaction. Whoever listens is told when it is committed.
-// The rules are asked while the hike's row is locked: they see exactly the roll that the
-// events are added to.
+// Append stores the events that are not known yet and updates the state of the hike, in one
+// transaction. Listeners are notified when it commits. The rules are asked while the hike is
+// locked, so they see exactly the roll that the events are added to.
 func (db *DB) Append(
 	ctx context.Context, id ref.Hike, events []roll.Event, now time.Time, rules ...roll.Rule,
 ) (rec roll.Record, err error) {
@@ -136,7 +135,7 @@ func (db *DB) Append(
 	return rec, wrapErr(err, "append to roll of hike %d", id)
 }
 
-// insertEvents passes over ids that are there already: a device may send twice.
+// insertEvents skips events that are stored already, because a device may send them twice.
 func (db *DB) insertEvents(ctx context.Context, id ref.Hike, events []roll.Event, now time.Time) error {
 	batch := &pgx.Batch{}
 	for _, e := range events {
@@ -152,9 +151,9 @@ func (db *DB) insertEvents(ctx context.Context, id ref.Hike, events []roll.Event
 	return db.send(ctx, batch)
 }
 
-// rewriteRoll is the one exception to the rule that events are never edited: retention
-// takes names, contacts and plates out of their words when their time has come. It changes
-// neither the order nor the times of the records, and the roll counts as before.
+// rewriteRoll is the one exception to the rule that events are never changed: when their time
+// to keep is over, retention removes names, contacts and plates from them. Their order and
+// times stay, and so do all counts.
 func (db *DB) rewriteRoll(ctx context.Context, id ref.Hike, without func([]roll.Event) []roll.Event) error {
 	events, err := db.loadEvents(ctx, []ref.Hike{id})
 	if err != nil {
@@ -171,19 +170,19 @@ func (db *DB) rewriteRoll(ctx context.Context, id ref.Hike, without func([]roll.
 	return db.send(ctx, batch)
 }
 
-// maybeWatched are the hikes that are out or back and not closed, and those that should
-// have left by now and have not reported: no report does not mean that they are not gone.
+// maybeWatched is true for hikes that are out or back and not closed, and for those that should
+// have left by now: they may have left without a report.
 const maybeWatched = `(h.state IN ('out', 'back') OR (h.state = 'posted' AND h.meet < now()))`
 
-// WatchedIDs lists the hikes whose watch may be running, the earliest start first.
+// WatchedIDs lists the hikes that may have to be watched, the earliest start first.
 func (db *DB) WatchedIDs(ctx context.Context) ([]ref.Hike, error) {
 	ids, err := values[ref.Hike](ctx, db, `
 		SELECT h.id FROM hikes h WHERE `+maybeWatched+` ORDER BY h.start, h.id`, nil)
 	return ids, wrapErr(err, "list watched hikes")
 }
 
-// Watched loads the roll of every hike whose watch may be running, with its newest plan
-// and the trail's name.
+// Watched loads the roll of every hike that may have to be watched, with its newest plan and
+// the trail's name.
 func (db *DB) Watched(ctx context.Context) ([]roll.Watched, error) {
 	ids, err := db.WatchedIDs(ctx)
 	if err != nil {
@@ -192,15 +191,15 @@ func (db *DB) Watched(ctx context.Context) ([]roll.Watched, error) {
 	return db.WatchedOf(ctx, ids)
 }
 
-// watchedRow is a hike with its trail's name and the number of its newest plan, 0 for none.
+// watchedRow is a hike with its trail's name and the ID of its newest plan, 0 for none.
 type watchedRow struct {
 	hikeRow
 	TrailName string
 	PlanID    int64
 }
 
-// WatchedOf loads those of the hikes whose watch may be running. The number of queries
-// does not grow with the number of hikes.
+// WatchedOf loads those of the hikes that may have to be watched. The number of queries does
+// not depend on the number of hikes.
 func (db *DB) WatchedOf(ctx context.Context, ids []ref.Hike) ([]roll.Watched, error) {
 	rows, err := many[watchedRow](ctx, db, `
 		SELECT`+hikeColumns+`,
@@ -216,7 +215,7 @@ func (db *DB) WatchedOf(ctx context.Context, ids []ref.Hike) ([]roll.Watched, er
 	return list, wrapErr(err, "load watched hikes")
 }
 
-// watched adds to the hikes their people, events and plans.
+// watched loads the people, events and plans of the hikes.
 func (db *DB) watched(ctx context.Context, rows []watchedRow) ([]roll.Watched, error) {
 	ids, planIDs := make([]ref.Hike, len(rows)), make([]int64, len(rows))
 	for i, r := range rows {

@@ -15,8 +15,8 @@ import (
 
 var errFixed = errors.New("a change of a sign-up may not touch its id, hike, order, link, card, nor who asked and when")
 
-// SignUp stores a request for a place as the hike's rule admits it. The hike's row is
-// locked: however many ask at once, they are admitted one after the other.
+// SignUp admits a request for a place and stores it. The hike is locked, so requests are
+// admitted one after the other.
 func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails ...hike.Mails) (signup.SignUp, error) {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHike(ctx, s.Hike, forUpdate)
@@ -41,8 +41,8 @@ func (db *DB) SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails 
 	return s, wrapErr(err, "sign up for hike %d", s.Hike)
 }
 
-// assignAdult notes the adult of a minor while the hike is locked: of several children at once,
-// no more are taken than one adult may answer for.
+// assignAdult sets the adult of a minor while the hike is locked: of several children who sign
+// up at once, no more are admitted than one adult may answer for.
 func (db *DB) assignAdult(ctx context.Context, s *signup.SignUp, h hike.Hike) error {
 	if !s.Minor {
 		return nil
@@ -81,33 +81,33 @@ func (db *DB) queueFor(ctx context.Context, now time.Time, mails []hike.Mails, c
 	return nil
 }
 
-// ImportSignUps stores a list of requests for places as the hike's rule takes them, whole or
-// not at all. The hike's row is locked, so that no place is given twice.
+// ImportSignUps admits a list of requests and stores them, all or none. The hike is locked, so
+// no place is given twice.
 func (db *DB) ImportSignUps(
 	ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...hike.Mails,
-) (brought []hike.ImportRow, err error) {
+) (rows []hike.ImportRow, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, others, err := db.lockPlaces(ctx, id)
 		if err != nil {
 			return err
 		}
-		brought = h.Import(list, others, now)
-		if !hike.ImportedWhole(brought) {
+		rows = h.Import(list, others, now)
+		if !hike.ImportedWhole(rows) {
 			return nil
 		}
 		var added []signup.SignUp
-		for i := range brought {
-			if !brought[i].Added() {
+		for i := range rows {
+			if !rows[i].Added() {
 				continue
 			}
-			if err := db.insertSignUp(ctx, &brought[i].SignUp); err != nil {
+			if err := db.insertSignUp(ctx, &rows[i].SignUp); err != nil {
 				return err
 			}
-			added = append(added, brought[i].SignUp)
+			added = append(added, rows[i].SignUp)
 		}
 		return db.queueFor(ctx, now, mails, added)
 	})
-	return brought, wrapErr(err, "bring sign-ups to hike %d", id)
+	return rows, wrapErr(err, "import sign-ups to hike %d", id)
 }
 
 // SignUps lists a hike's sign-ups in the order of asking.
@@ -116,7 +116,7 @@ func (db *DB) SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error)
 	return list, wrapErr(err, "list sign-ups of hike %d", id)
 }
 
-// SignUpByID finds a place by its number.
+// SignUpByID finds a sign-up by its ID.
 func (db *DB) SignUpByID(ctx context.Context, id string) (signup.SignUp, error) {
 	number, err := uuid.Parse(id)
 	if err != nil {
@@ -126,15 +126,15 @@ func (db *DB) SignUpByID(ctx context.Context, id string) (signup.SignUp, error) 
 	return s, wrapErr(err, "find sign-up %s", id)
 }
 
-// SignUpByLink finds a place by the hash of its secret.
+// SignUpByLink finds a sign-up by the hash of its secret.
 func (db *DB) SignUpByLink(ctx context.Context, hash []byte) (signup.SignUp, error) {
 	s, err := db.signUpWhere(ctx, `link = @hash`, args{"hash": hash})
 	return s, wrapErr(err, "find place by link")
 }
 
-// ChangeSignUp applies change with the hike locked and stores all that may change, then
-// serves the waiting list. Whoever asks again goes to the end of the list. A change of
-// anything else is an error.
+// ChangeSignUp locks the hike, applies change, stores everything that may change, and serves
+// the waiting list. A change of anything else is an error. Somebody who asks again goes to the
+// end of the list.
 func (db *DB) ChangeSignUp(
 	ctx context.Context, id string, now time.Time, change func(*signup.SignUp) error, mails ...hike.Mails,
 ) (moved []signup.SignUp, err error) {
@@ -171,8 +171,8 @@ func (db *DB) askAgain(ctx context.Context, h hike.Hike, s *signup.SignUp) (err 
 	return err
 }
 
-// storeAndServe stores a sign-up that somebody changed, serves the waiting list, and queues
-// the mails to the person and to everybody whose place moved.
+// storeAndServe stores a sign-up that somebody changed, serves the waiting list, and queues the
+// mails to the person and to everybody whose sign-up moved.
 func (db *DB) storeAndServe(
 	ctx context.Context, h hike.Hike, s signup.SignUp, now time.Time, mails []hike.Mails,
 ) ([]signup.SignUp, error) {
@@ -198,15 +198,14 @@ func (db *DB) updateSignUp(ctx context.Context, s signup.SignUp) error {
 	return db.update(ctx, "signups", signUpArgs(s))
 }
 
-// KeepRisks keeps the words of a version of the risks, so that what a person accepted can
-// be shown again.
+// KeepRisks stores the text of a version of the risks, so that it can be shown later.
 func (db *DB) KeepRisks(ctx context.Context, version, text string, now time.Time) error {
 	row := args{"version": version, "text": text, "since": now}
 	err := db.exec(ctx, insertSQL("risk_texts", row)+` ON CONFLICT DO NOTHING`, row)
 	return wrapErr(err, "keep risks %s", version)
 }
 
-// FormKey returns the key that forms of the public are sealed with.
+// FormKey returns the key for the tokens of public forms.
 func (db *DB) FormKey(ctx context.Context) ([]byte, error) {
 	key, err := value[[]byte](ctx, db, `SELECT key FROM form_key`, nil)
 	return key, wrapErr(err, "load form key")

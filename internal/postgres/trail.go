@@ -12,8 +12,8 @@ import (
 	"saltbush/internal/trail"
 )
 
-// trailColumns are a trail without samples and points. The names fit the fields both as a
-// row and, without their underscores, as JSON.
+// trailColumns are the columns of a trail without samples and points. Their names match the
+// fields both as a row and, without underscores, as JSON.
 const trailColumns = `
 	t.id,
 	t.name,
@@ -76,7 +76,7 @@ func (db *DB) AddTrail(ctx context.Context, t trail.Trail, upload []byte) (id re
 	return id, wrapErr(err, "add trail %q", t.Name)
 }
 
-// replacePoints stores the points anew: they keep their places, not their ids.
+// replacePoints deletes the points and stores them again. They get new IDs.
 func (db *DB) replacePoints(ctx context.Context, id ref.Trail, points []trail.Point) error {
 	batch := &pgx.Batch{}
 	batch.Queue(`DELETE FROM trail_points WHERE trail_id = @id`, args{"id": id})
@@ -90,13 +90,13 @@ func (db *DB) replacePoints(ctx context.Context, id ref.Trail, points []trail.Po
 	return db.send(ctx, batch)
 }
 
-// Trail loads a trail with profile and points.
+// Trail loads a trail with its profile and points.
 func (db *DB) Trail(ctx context.Context, id ref.Trail) (trail.Trail, error) {
 	t, err := db.loadTrail(ctx, id, "")
 	return t, wrapErr(err, "load trail %d", id)
 }
 
-// packedTrail is a trail with the samples of its profile, packed.
+// packedTrail is a trail with the encoded samples of its profile.
 type packedTrail struct {
 	trail.Trail
 	Packed []byte
@@ -137,7 +137,7 @@ func (db *DB) Trails(ctx context.Context) ([]trail.Trail, error) {
 	return list, wrapErr(err, "list trails")
 }
 
-// ChangeTrail saves what change does to a trail.
+// ChangeTrail locks a trail, applies change and saves the result.
 func (db *DB) ChangeTrail(ctx context.Context, id ref.Trail, change func(*trail.Trail) error) error {
 	err := db.inTx(ctx, func(ctx context.Context) error {
 		t, err := db.loadTrail(ctx, id, "FOR UPDATE OF t")
@@ -159,7 +159,7 @@ func (db *DB) ChangeTrail(ctx context.Context, id ref.Trail, change func(*trail.
 	return wrapErr(err, "change trail %d", id)
 }
 
-// Upload returns the file that a trail came from, as it came.
+// Upload returns the file that a trail came from.
 func (db *DB) Upload(ctx context.Context, id ref.Trail) ([]byte, error) {
 	gpx, err := value[[]byte](ctx, db, `SELECT gpx FROM trail_uploads WHERE trail_id = @id`, args{"id": id})
 	return gpx, wrapErr(err, "load upload of trail %d", id)
@@ -190,13 +190,13 @@ func (db *DB) Roads(ctx context.Context) (trail.Roads, error) {
 	return r, wrapErr(err, "list ends of trails")
 }
 
-// packedEnds is a trail's profile, packed.
+// packedEnds is a trail's encoded profile.
 type packedEnds struct {
 	ID      ref.Trail
 	Profile []byte
 }
 
-// ends finds where a walk begins and ends: at the same place, but for a one-way.
+// ends returns where a walk starts and ends: at the same place, except for a one-way trail.
 func (e packedEnds) ends() (trail.Ends, error) {
 	var p track.Profile
 	if err := p.UnmarshalBinary(e.Profile); err != nil {
@@ -212,7 +212,7 @@ func (e packedEnds) ends() (trail.Ends, error) {
 	return ends, nil
 }
 
-// SaveDrive stores a drive that somebody typed in.
+// SaveDrive stores a typed drive.
 func (db *DB) SaveDrive(ctx context.Context, p trail.Pair, takes time.Duration) error {
 	return wrapErr(db.upsert(ctx, "drives", "from_trail, to_trail", args{
 		"from_trail": p.From, "to_trail": p.To, "minutes": int(takes.Minutes()),
@@ -254,7 +254,7 @@ func (db *DB) Ground(ctx context.Context, id ref.Trail) (g trail.Ground, err err
 	return g, wrapErr(err, "list closures of trail %d", id)
 }
 
-// AddScoutReport keeps a report beside those before it.
+// AddScoutReport stores a report besides those before it.
 func (db *DB) AddScoutReport(ctx context.Context, s trail.ScoutReport) error {
 	return wrapErr(db.insert(ctx, "scout_reports", args{
 		"trail_id": s.Trail, "walked": s.Walked, "by_whom": s.By, "times": s.Times, "conditions": s.Conditions,
@@ -262,7 +262,7 @@ func (db *DB) AddScoutReport(ctx context.Context, s trail.ScoutReport) error {
 	}), "add scout report of trail %d", s.Trail)
 }
 
-// AddClosure keeps a closure.
+// AddClosure stores a closure.
 func (db *DB) AddClosure(ctx context.Context, c trail.Closure) error {
 	return wrapErr(db.insert(ctx, "closures", args{
 		"trail_id": c.Trail, "from_day": c.From, "to_day": c.To, "why": c.Why, "source": c.Source,
@@ -270,7 +270,7 @@ func (db *DB) AddClosure(ctx context.Context, c trail.Closure) error {
 	}), "add closure of trail %d", c.Trail)
 }
 
-// RemoveClosure takes a closure of that trail back.
+// RemoveClosure removes a closure of that trail.
 func (db *DB) RemoveClosure(ctx context.Context, trail ref.Trail, id int64) error {
 	err := db.execOne(ctx, `DELETE FROM closures WHERE id = @id AND trail_id = @trail`, args{"id": id, "trail": trail})
 	return wrapErr(err, "remove closure %d of trail %d", id, trail)
@@ -291,7 +291,7 @@ func (db *DB) Normals(ctx context.Context, id ref.Trail) (trail.TrailNormals, er
 	return n, wrapErr(err, "load normals of trail %d", id)
 }
 
-// SaveNormals replaces the monthly normals of a trail; none takes them away.
+// SaveNormals replaces the monthly normals of a trail. Empty normals delete them.
 func (db *DB) SaveNormals(ctx context.Context, n trail.TrailNormals) error {
 	if len(n.Normals) == 0 {
 		err := db.exec(ctx, `DELETE FROM trail_normals WHERE trail_id = @id`, args{"id": n.Trail})

@@ -14,15 +14,15 @@ import (
 	"saltbush/internal/watch"
 )
 
-// Told is what carrying out a step leaves behind: lines of the log, messages on their
-// way, and the private links in them.
+// Told is the result of a step: lines for the log, messages to send, and the private links in
+// them.
 type Told struct {
 	Lines []watch.Logged
 	Mails []message.Mail
 	Links []account.Link
 }
 
-// ArmWatches loads every watch that may be running and arms its steps.
+// ArmWatches loads every watch that may be running and schedules its steps.
 func (db *DB) ArmWatches(ctx context.Context, now time.Time) error {
 	cases, err := watch.NewCaseCache(db, nil).Cases(ctx, now)
 	if err != nil {
@@ -31,9 +31,9 @@ func (db *DB) ArmWatches(ctx context.Context, now time.Time) error {
 	return db.Arm(ctx, cases.List, now)
 }
 
-// Arm stores which steps of the watches are to be looked at when. Steps that have fired
-// stay fired, unless their time has moved to later than that. Cases are all watches that
-// may be running: the steps of any other end.
+// Arm stores when each step of the watches is due. A step that has fired stays fired unless its
+// time moved to later than that. Cases must be all watches that may be running: the steps of
+// other watches end.
 func (db *DB) Arm(ctx context.Context, cases []watch.Case, now time.Time) error {
 	var a armedRows
 	for _, c := range cases {
@@ -44,7 +44,8 @@ func (db *DB) Arm(ctx context.Context, cases []watch.Case, now time.Time) error 
 	if err := db.arm(ctx, a); err != nil {
 		return wrapErr(err, "arm watches")
 	}
-	// What is no longer armed ends; should it be needed again, the next pass arms it.
+	// Steps that are no longer scheduled end. If one is needed again, the next pass schedules
+	// it.
 	err := db.exec(ctx, `
 		UPDATE watch_rungs SET state = 'ended'
 		WHERE (hike_id, step) IN (
@@ -58,7 +59,7 @@ func (db *DB) Arm(ctx context.Context, cases []watch.Case, now time.Time) error 
 	return wrapErr(err, "end steps of watches")
 }
 
-// armedRows are steps to be armed, a column each.
+// armedRows are steps to schedule, a column each.
 type armedRows struct {
 	hikes         []int64
 	steps         []string
@@ -70,16 +71,16 @@ func (a *armedRows) add(id ref.Hike, s watch.ScheduledStep) {
 	a.planned, a.look = append(a.planned, s.At), append(a.look, s.Look)
 }
 
-// toArm holds where the step n is to be armed that stands in the table as w. A card's time
-// is that of the report it holds, and each report gets one.
+// toArm is true where the step n must be scheduled that is stored as w. The time of a watch
+// card is that of the report in it, and each report gets one.
 const toArm = `(
 	w.state = 'ended'
 	OR w.state = 'waiting' AND (w.planned <> n.planned OR w.look <> n.look)
 	OR w.state = 'fired' AND n.planned > w.planned AND (n.step = 'card' OR n.planned > w.fired)
 )`
 
-// arm writes in one order for all instances, so that none waits for another in a circle,
-// and only what differs from what is there.
+// arm writes the steps in the same order in all instances, so that they do not deadlock, and
+// only those that differ from what is stored.
 func (db *DB) arm(ctx context.Context, a armedRows) error {
 	return db.exec(ctx, `
 		INSERT INTO watch_rungs AS w (hike_id, step, planned, look)
@@ -107,16 +108,16 @@ func armed(c watch.Case, now time.Time) []watch.ScheduledStep {
 	return c.Scheduled(now)
 }
 
-// dueRow is a step whose time has come.
+// dueRow is a step that is due.
 type dueRow struct {
 	HikeID ref.Hike
 	Step   watch.Step
 	Round  int
 }
 
-// FireNext carries out the step that is due first, in one transaction: nobody else does
-// the same step meanwhile, and a program that is killed has done all of it or nothing. It
-// reports whether there was one.
+// FireNext carries out the step that is due first, in one transaction. Nobody else does the
+// same step meanwhile, and a program that is killed has done all of it or nothing. It reports
+// whether a step was due.
 func (db *DB) FireNext(
 	ctx context.Context, now time.Time, tell func(watch.Firing) (Told, error),
 ) (worked bool, err error) {
@@ -148,8 +149,7 @@ func (db *DB) FireNext(
 	return true, errors.Join(failed, db.postpone(ctx, due, err, now))
 }
 
-// House judgement: a step that could not be carried out is tried again soon, and lets the
-// others go first.
+// tryStepAgain is how long a step waits after it failed, so that others go first. Our judgment.
 const tryStepAgain = 10 * time.Second
 
 func (db *DB) postpone(ctx context.Context, due dueRow, why error, now time.Time) error {
@@ -160,7 +160,7 @@ func (db *DB) postpone(ctx context.Context, due dueRow, why error, now time.Time
 	})
 }
 
-// carryOut asks the roll as it stands what is to be done about a step, and does it.
+// carryOut decides from the current roll what to do about a step, and does it.
 func (db *DB) carryOut(
 	ctx context.Context, due dueRow, now time.Time, tell func(watch.Firing) (Told, error),
 ) error {
@@ -182,7 +182,7 @@ func (db *DB) carryOut(
 	if err != nil {
 		return err
 	}
-	batch := toldBatch(now, told)
+	batch := resultBatch(now, told)
 	batch.Queue(`
 		UPDATE watch_rungs SET state = 'fired', planned = @at, fired = @now, trouble = ''
 		WHERE hike_id = @hike AND step = @step`,
@@ -190,8 +190,8 @@ func (db *DB) carryOut(
 	return db.send(ctx, batch)
 }
 
-// toldBatch stores what carrying out a step leaves behind.
-func toldBatch(now time.Time, t Told) *pgx.Batch {
+// resultBatch stores the result of a step.
+func resultBatch(now time.Time, t Told) *pgx.Batch {
 	batch := &pgx.Batch{}
 	for _, m := range t.Mails {
 		queueMail(batch, now, m)
@@ -205,13 +205,13 @@ func toldBatch(now time.Time, t Told) *pgx.Batch {
 	return batch
 }
 
-// namesRow is a trail's name and the number of a hike's newest plan, 0 for none.
+// namesRow is a trail's name and the ID of a hike's newest plan, 0 for none.
 type namesRow struct {
 	Trail  string
 	PlanID int64
 }
 
-// loadCase loads one watch with its hike locked, so that its roll cannot change until the
+// loadCase loads one watch and locks its hike, so that the roll cannot change until the
 // transaction ends.
 func (db *DB) loadCase(ctx context.Context, id ref.Hike) (watch.Case, error) {
 	rec, err := db.loadRecord(ctx, id, forShare)

@@ -27,8 +27,7 @@ const logColumns = `
 	l.outcome,
 	l.ref`
 
-// WatchLog lists a hike's log in the order of writing, with what has become of the
-// messages.
+// WatchLog lists a hike's log in the order of writing, with the state of its messages.
 func (db *DB) WatchLog(ctx context.Context, id ref.Hike) ([]watch.Logged, error) {
 	logs, err := db.WatchLogs(ctx, []ref.Hike{id})
 	return logs[id], err
@@ -65,8 +64,8 @@ func (db *DB) WatchLogs(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]wat
 	return logs, wrapErr(err, "load logs of watches")
 }
 
-// queueLine appends a line. A step goes to a recipient once in each round, whatever
-// happens: the index watch_log_once holds it.
+// queueLine appends a line. The index watch_log_once ensures that a step goes to a recipient
+// only once in each round.
 func queueLine(batch *pgx.Batch, l watch.Logged) {
 	row := args{
 		"hike_id": l.Hike, "at": l.At, "kind": l.Kind, "by_whom": l.By, "note": l.Note, "step": l.Step,
@@ -77,7 +76,7 @@ func queueLine(batch *pgx.Batch, l watch.Logged) {
 		ON CONFLICT (hike_id, step, round, recipient) WHERE kind = 'step' DO NOTHING`, row)
 }
 
-// AddToLog appends an acknowledgement or a note.
+// AddToLog appends an acknowledgment or a note.
 func (db *DB) AddToLog(ctx context.Context, l watch.Logged) error {
 	batch := &pgx.Batch{}
 	queueLine(batch, l)
@@ -88,7 +87,7 @@ func (db *DB) AddToLog(ctx context.Context, l watch.Logged) error {
 	return wrapErr(err, "add to the watch log of hike %d", l.Hike)
 }
 
-// Beat stores that a watcher has gone through all watches.
+// Beat stores that a watcher has checked all watches.
 func (db *DB) Beat(ctx context.Context, now time.Time, by string, failed int) error {
 	row := args{"one": true, "passed": now, "by_whom": by, "failed": failed}
 	err := db.exec(ctx, upsertSQL("watch_pulse", "one", row)+` WHERE @passed >= watch_pulse.passed`, row)
@@ -109,7 +108,7 @@ func (db *DB) Pulse(ctx context.Context, now time.Time) (watch.Pulse, error) {
 	return p, wrapErr(err, "load the watcher's pass")
 }
 
-// dayRow is a record of a roll or a line of a log, with its hike.
+// dayRow is an event of a roll or a line of a log, with its hike.
 type dayRow struct {
 	HikeID ref.Hike
 	Title  string
@@ -120,8 +119,8 @@ func (r dayRow) entry() watch.DayEntry {
 	return watch.DayEntry{Hike: r.HikeID, Title: r.Title, Zone: trail.Trail{Zone: r.Zone}.Location()}
 }
 
-// Day lists what happened on all hikes from one instant to before another, the latest
-// first and no more than so many of each kind: records of rolls and lines of logs.
+// Day lists what happened on all hikes within [from, to), the latest first: at most so many
+// events of rolls, and as many lines of logs.
 func (db *DB) Day(ctx context.Context, from, to time.Time, most int) ([]watch.DayEntry, error) {
 	which := args{"from": from, "to": to, "most": most}
 	records, err := db.recordsBetween(ctx, which)

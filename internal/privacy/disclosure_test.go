@@ -1,6 +1,7 @@
 package privacy_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -9,9 +10,9 @@ import (
 	"saltbush/internal/privacy"
 )
 
-// seen is the table written a second time by hand: what each capacity reads on a page, at
-// each time. Letters: d the hike's day, w watched, a alarm, + always, . never.
-const seen = `
+// table is the table of disclosure written a second time by hand: what each capacity sees on a
+// page, and when. Letters: d on the hike's day, w while watched, a in an alarm, + always, . never.
+const table = `
                      public person rider sweep leader other oncall coord safety trainer land responder
 name                 .      .      .     d     +      wa    wa     +     +      .       .    a
 contacts             .      .      .     d     d      .     wa     +     +      .       .    a
@@ -23,36 +24,74 @@ incident narrative   .      .      .     .     .      .     .      .     +      
 shared ride          .      .      +     d     +      .     .      +     .      .       .    .
 `
 
-func TestWhoSeesWhat(t *testing.T) {
-	lines := strings.Split(strings.Trim(seen, "\n"), "\n")[1:]
-	if len(lines) != len(privacy.Kinds()) {
-		t.Fatalf("%d rows for %d kinds", len(lines), len(privacy.Kinds()))
+// kinds are the rows of the table, in order.
+func kinds() []privacy.Kind {
+	return []privacy.Kind{
+		privacy.KindName, privacy.KindContact, privacy.KindAction, privacy.KindCard, privacy.KindPlate,
+		privacy.KindScreening, privacy.KindIncident, privacy.KindRide,
 	}
-	windows := map[string]privacy.Window{"": {}, "d": {Day: true}, "w": {Watched: true}, "a": {Alarm: true}}
-	for i, kind := range privacy.Kinds() {
+}
+
+// capacities are the columns of the table, in order.
+func capacities() []privacy.Capacity {
+	return []privacy.Capacity{
+		privacy.AsPublic, privacy.AsPerson, privacy.AsRider, privacy.AsSweep, privacy.AsLeader, privacy.AsOtherLeader,
+		privacy.AsOnCall, privacy.AsCoordinator, privacy.AsSafety, privacy.AsTrainer, privacy.AsLandManager,
+		privacy.AsResponder,
+	}
+}
+
+func TestWhoSeesWhat(t *testing.T) {
+	lines := strings.Split(strings.Trim(table, "\n"), "\n")[1:]
+	if len(lines) != len(kinds()) {
+		t.Fatalf("%d rows for %d kinds", len(lines), len(kinds()))
+	}
+	for i, kind := range kinds() {
 		cells := strings.Fields(strings.TrimPrefix(lines[i], string(kind)))
-		if !strings.HasPrefix(lines[i], string(kind)) || len(cells) != len(privacy.Capacities()) {
-			t.Fatalf("row %q is not about %s for %d capacities", lines[i], kind, len(privacy.Capacities()))
+		if !strings.HasPrefix(lines[i], string(kind)) || len(cells) != len(capacities()) {
+			t.Fatalf("row %q is not about %s for %d capacities", lines[i], kind, len(capacities()))
 		}
-		for j, as := range privacy.Capacities() {
-			for letter, w := range windows {
-				want := cells[j] == "+" || letter != "" && strings.Contains(cells[j], letter)
-				if got := (privacy.Visibility{As: []privacy.Capacity{as}, Window: w}).CanSee(kind); got != want {
-					t.Errorf("%s, %s, window %q: sees %v, want %v", kind, as, letter, got, want)
-				}
+		for j, as := range capacities() {
+			checkCell(t, kind, as, cells[j])
+		}
+	}
+}
+
+func checkCell(t *testing.T, kind privacy.Kind, as privacy.Capacity, cell string) {
+	t.Helper()
+	windows := map[string]privacy.Window{"": {}, "d": {Day: true}, "w": {Watched: true}, "a": {Alarm: true}}
+	for letter, w := range windows {
+		want := cell == "+" || letter != "" && strings.Contains(cell, letter)
+		if got := (privacy.Visibility{As: []privacy.Capacity{as}, Window: w}).CanSee(kind); got != want {
+			t.Errorf("%s, %s, window %q: sees %v, want %v", kind, as, letter, got, want)
+		}
+	}
+}
+
+// Whatever kind or capacity the code knows stands in the table above.
+func TestTableIsComplete(t *testing.T) {
+	for kind, row := range privacy.Disclosures() {
+		if !slices.Contains(kinds(), kind) {
+			t.Errorf("kind %q is not in the table", kind)
+		}
+		for as := range row {
+			if !slices.Contains(capacities(), as) {
+				t.Errorf("capacity %q is not in the table", as)
 			}
 		}
 	}
 }
 
-func TestSightOfNobodyAndOfSeveral(t *testing.T) {
+func TestVisibilityWithoutAndWithSeveralCapacities(t *testing.T) {
 	all := privacy.Window{Day: true, Watched: true, Alarm: true}
-	for _, k := range privacy.Kinds() {
-		if (privacy.Visibility{Window: all}).CanSee(k) || (privacy.Visibility{As: []privacy.Capacity{"ranger"}, Window: all}).CanSee(k) {
+	for _, k := range kinds() {
+		stranger := privacy.Visibility{As: []privacy.Capacity{"ranger"}, Window: all}
+		if (privacy.Visibility{Window: all}).CanSee(k) || stranger.CanSee(k) {
 			t.Errorf("%s is seen without a capacity that the table names", k)
 		}
 	}
-	if !(privacy.Visibility{As: []privacy.Capacity{privacy.AsCoordinator, privacy.AsSweep}, Window: all}).CanSee(privacy.KindAction) {
+	both := privacy.Visibility{As: []privacy.Capacity{privacy.AsCoordinator, privacy.AsSweep}, Window: all}
+	if !both.CanSee(privacy.KindAction) {
 		t.Error("a coordinator who sweeps does not see what a sweep sees")
 	}
 }
@@ -84,7 +123,7 @@ func TestDayOfTheHike(t *testing.T) {
 	}
 }
 
-func TestWhoRingsBeforeTheHike(t *testing.T) {
+func TestWhoPhonesBeforeTheHike(t *testing.T) {
 	for _, tt := range []struct {
 		name string
 		as   privacy.Capacity

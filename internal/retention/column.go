@@ -2,57 +2,70 @@ package retention
 
 import "saltbush/internal/privacy"
 
-// Column is a column beside those of the sign-ups that holds something about people on a hike.
+// Column is a column, beside those of the sign-ups, that holds something about people on a hike.
 type Column struct {
 	Table, Name string
-	Kind        privacy.Kind // who sees it; no kind: nobody
-	Class       DataClass    // when it is deleted
+	Kind        privacy.Kind // decides who sees it; no kind: nobody
+	Class       DataClass    // decides when it is deleted
+	// Rows says that the rows of the table are deleted with the class, for all people on a hike at
+	// once. Otherwise something else stays in them, or they expire one by one.
+	Rows bool
 }
 
-// Columns lists them by table. The store deletes what each holds in the time of its class,
-// whole rows where nothing else is in them.
+// Columns lists them by table.
 func Columns() []Column {
 	return []Column{
-		// The medical card is sealed: a row is deleted whole.
-		{"medical_cards", "action", privacy.KindAction, Cards},
-		{"medical_cards", "body", privacy.KindCard, Cards},
+		// Sealed, so that a part cannot be deleted.
+		{"medical_cards", "action", privacy.KindAction, Cards, true},
+		{"medical_cards", "body", privacy.KindCard, Cards, true},
 
-		// Who shares a car, from which town, what they were told of it, and the cars of staff.
-		{"rides", "person", privacy.KindRide, Plates},
-		{"rides", "shares", privacy.KindRide, Plates},
-		{"rides", "town", privacy.KindRide, Plates},
-		{"rides", "car", privacy.KindPlate, Plates},
-		{"rides", "told", privacy.KindRide, Plates},
+		// Who shares a car, from which town, what they were told about it, and the cars of staff.
+		{"rides", "person", privacy.KindRide, Plates, true},
+		{"rides", "shares", privacy.KindRide, Plates, true},
+		{"rides", "town", privacy.KindRide, Plates, true},
+		{"rides", "car", privacy.KindPlate, Plates, true},
+		{"rides", "told", privacy.KindRide, Plates, true},
 
-		// Secrets that open a place, a hike on its day, or a message.
-		{"links", "subject", "", Contacts},
-		{"day_links", "name", privacy.KindName, Contacts},
-		{"announcement_recipients", "signup_id", privacy.KindName, Contacts},
-		{"announcement_recipients", "link", "", Contacts},
-		{"announcement_recipients", "read", privacy.KindName, Contacts},
+		// Secrets that open a place, a hike on its day, or an announcement.
+		{"links", "subject", "", Contacts, true},
+		{"day_links", "name", privacy.KindName, Contacts, true},
+		{"announcement_recipients", "signup_id", privacy.KindName, Contacts, true},
+		{"announcement_recipients", "link", "", Contacts, true},
+		{"announcement_recipients", "read", privacy.KindName, Contacts, true},
 
-		// An event loses its plates, its contacts and its names one after the other, the names last.
-		{"roll_events", "body", privacy.KindName, Names},
+		// Events lose their plates, then their contacts, then their names.
+		{"roll_events", "body", privacy.KindName, Names, false},
 
-		{"waivers", "person", privacy.KindName, Waivers},
-		{"waivers", "name", privacy.KindName, Waivers},
-		{"waivers", "minor", privacy.KindName, Waivers},
-		{"waivers", "guardian", privacy.KindContact, Waivers},
-		{"waivers", "consented", privacy.KindContact, Waivers},
-		{"waivers", "risk_version", privacy.KindName, Waivers},
-		{"waivers", "risk_accepted", privacy.KindName, Waivers},
+		{"waivers", "person", privacy.KindName, Waivers, false},
+		{"waivers", "name", privacy.KindName, Waivers, false},
+		{"waivers", "minor", privacy.KindName, Waivers, false},
+		{"waivers", "guardian", privacy.KindContact, Waivers, false},
+		{"waivers", "consented", privacy.KindContact, Waivers, false},
+		{"waivers", "risk_version", privacy.KindName, Waivers, false},
+		{"waivers", "risk_accepted", privacy.KindName, Waivers, false},
 
-		{"outbox", "recipient", privacy.KindContact, Messages},
-		{"outbox", "subject", "", Messages},
-		{"outbox", "body", "", Messages},
-		{"outbox", "attached", "", Messages},
-		{"outbox", "last_error", "", Messages},
+		{"outbox", "recipient", privacy.KindContact, Messages, false},
+		{"outbox", "subject", "", Messages, false},
+		{"outbox", "body", "", Messages, false},
+		{"outbox", "attached", "", Messages, false},
+		{"outbox", "last_error", "", Messages, false},
 
-		// A person who wants no more mail is not written to again, so the address stays.
-		{"mail_choices", "address", privacy.KindContact, Stays},
-		// The log of opened cards is never changed. The reason is sealed with the card's key.
-		{"card_openings", "signup_id", privacy.KindCard, Stays},
-		{"card_openings", "by_whom", "", Stays},
-		{"card_openings", "reason", privacy.KindCard, Stays},
+		// People who want no more mail are not written to again, so their address stays.
+		{"mail_choices", "address", privacy.KindContact, Stays, false},
+		// The log of opened cards is never changed. The reason is sealed with the cards' key.
+		{"card_openings", "signup_id", privacy.KindCard, Stays, false},
+		{"card_openings", "by_whom", "", Stays, false},
+		{"card_openings", "reason", privacy.KindCard, Stays, false},
 	}
+}
+
+// Tables lists the tables whose rows are deleted with a class.
+func Tables(class DataClass) []string {
+	var list []string
+	for _, c := range Columns() {
+		if c.Rows && c.Class == class && (len(list) == 0 || list[len(list)-1] != c.Table) {
+			list = append(list, c.Table)
+		}
+	}
+	return list
 }

@@ -10,18 +10,20 @@ import (
 	"saltbush/internal/rules"
 )
 
-// DataClass is a kind of what is kept of the people of a hike after it, and goes in its time.
+// DataClass is a class of data about the people on a hike. Each class is deleted at its own time
+// after the hike.
 type DataClass string
 
-// The kinds, in the order in which they go by the defaults. Their texts are in the
-// database: add, never rename.
+// The classes, in the order in which the default rules delete them. Their texts are stored in
+// the database: add more, but never rename one.
 const (
-	// Cards are medical cards, whole.
+	// Cards are medical cards.
 	Cards DataClass = "medical cards"
-	// Plates are the cars of the sign-ups, and the plates that the roll saw.
+	// Plates are the cars of the sign-ups, and the plates recorded on the roll.
 	Plates DataClass = "plates"
-	// Contacts are numbers and addresses, of contacts and guardians too, what people told
-	// of their walks, the talks, the private links, and whoever asked and had no place at the end.
+	// Contacts are phone numbers and addresses, of contacts and guardians too, what people said
+	// about their walks, the talks, the private links, and everybody who asked for a place and did
+	// not have one in the end.
 	Contacts DataClass = "contacts"
 	// Names are the names on the roll and its free texts. Numbers, times and places stay.
 	Names DataClass = "names"
@@ -29,23 +31,24 @@ const (
 	Waivers DataClass = "waivers"
 )
 
-// What else the log of deletions names beside the kinds.
+// Classes of which only the log of deletions speaks.
 const (
-	// Messages went by their own age, whatever hike they were about.
+	// Messages are deleted by their own age, whatever hike they were about.
 	Messages DataClass = "messages"
-	// OwnData went because the person asked for it.
+	// OwnData was deleted because the person asked for it.
 	OwnData DataClass = "own data"
 )
 
-// Stays is the class of what is never deleted: it tells of nobody once the names are gone.
+// Stays is the class of data that is never deleted: without the names it says nothing about
+// anybody.
 const Stays DataClass = ""
 
-// DataClasses lists every kind.
+// DataClasses lists the classes in the order of the default rules.
 func DataClasses() []DataClass {
 	return []DataClass{Cards, Plates, Contacts, Names, Waivers}
 }
 
-// Words says what goes, for people.
+// Words describes the class for people.
 func (k DataClass) Words() string {
 	switch k {
 	case Cards:
@@ -66,7 +69,7 @@ func (k DataClass) Words() string {
 	return string(k)
 }
 
-// KeepFor is how long a kind is kept, counted from the close of its hike.
+// KeepFor returns how long a class is kept after the close of its hike.
 func KeepFor(r rules.Rules, k DataClass) time.Duration {
 	switch k {
 	case Cards:
@@ -81,14 +84,15 @@ func KeepFor(r rules.Rules, k DataClass) time.Duration {
 	return r.KeepWaivers
 }
 
-// Majority is when a claim of somebody under age begins to run out.
+// Majority is the age, in years, from which the time for a minor's claim is counted.
 //
-// Common practice of published schedules (practice, section 6): waivers and guardians' consents of minors
-// are counted from the 18th birthday.
+// Common practice of published schedules (practice, section 6): waivers and guardians' consents
+// of minors are kept from the 18th birthday on.
 const Majority = 18
 
-// WaiverExpires is when the record of an acceptance goes. House judgement: no birth year is kept,
-// so somebody under age is counted as if born that day; a claim is never outlived.
+// WaiverExpires returns when the record of an acceptance is deleted. Our judgment: we store no
+// year of birth, so a minor is counted as if born on the day of the close. That way no record is
+// deleted before its claim has expired.
 func WaiverExpires(r rules.Rules, closed time.Time, minor bool) time.Time {
 	if minor {
 		closed = closed.AddDate(Majority, 0, 0)
@@ -96,74 +100,75 @@ func WaiverExpires(r rules.Rules, closed time.Time, minor bool) time.Time {
 	return closed.Add(r.KeepWaivers)
 }
 
-// Expiry is a kind of what is kept of one hike, and from when it goes.
+// Expiry is one class of data of one hike, and when it is deleted.
 type Expiry struct {
 	Kind      DataClass
-	ExpiresAt time.Time // zero where nothing says when
-	// Gone is when it went, zero while it is there.
+	ExpiresAt time.Time // zero where that is not known yet
+	// Gone is when it was deleted; zero while it is there.
 	Gone time.Time
 }
 
-// HoldMaker is by whom a hold stands that nobody set by hand.
+// HoldMaker is the author of a hold that the program set by itself.
 const HoldMaker = "set by itself when the hike was closed"
 
-// Hold stops every deletion of a hike while it stands.
+// Hold stops all deletions of a hike until it is lifted.
 type Hold struct {
 	Hike ref.Hike
-	// Title is that of the hike.
+	// Title is the title of the hike.
 	Title         string
 	Because       string
 	By            string
 	Since         time.Time
-	Lifted        time.Time // zero while it stands
+	Lifted        time.Time // zero while it is in force
 	LiftedBy      string
 	LiftedBecause string
 }
 
-// CheckHold returns an Invalid where the reason of a hold is missing.
+// CheckHold returns an Invalid if the reason for a hold is missing.
 func CheckHold(because string) error {
 	v := fault.Invalid{}
-	v.Require("because", because, 500, "Write why nothing of this hike may be deleted: a claim, an inquiry, somebody hurt.")
+	v.Require("because", because, 500,
+		"Write why nothing of this hike may be deleted: a claim, an inquiry, somebody hurt.")
 	return v.Err()
 }
 
-// CheckLift returns an Invalid where nobody says why a hold may end.
+// CheckLift returns an Invalid if the reason for lifting a hold is missing.
 func CheckLift(because string) error {
 	v := fault.Invalid{}
 	v.Require("lift", because, 500, "Write why this hold may end: the claim is settled, nobody was hurt.")
 	return v.Err()
 }
 
-// Deletion is one deletion that was carried out. It is written once and stays.
+// Deletion is one entry in the log of deletions. It is never changed.
 type Deletion struct {
 	Hike ref.Hike // 0 for what belongs to no hike
-	// Title is empty where the hike is not known any more.
+	// Title is empty where the hike is no longer known.
 	Title string
 	Kind  DataClass
 	Gone  int // people, messages or records
 	At    time.Time
-	By    string // the daily run, or who asked for it
+	By    string // the daily run, or the person who asked
 }
 
-// Case is one hike with what is still to go from it.
+// Case is one hike whose data has not all been deleted.
 type Case struct {
 	Hike  ref.Hike
 	Title string
 	State hike.State
 	Meet  time.Time
-	// Closed is from when all is counted: the close, or the meeting of a hike that was called
-	// off. It is zero while the hike is not closed: then nothing goes but the cards of one
-	// that never left.
+	// Closed is when the times to keep begin: at the close, or at the meeting time of a hike that
+	// was called off. It is zero while the hike is open. Until then nothing is deleted but the
+	// medical cards of a hike that never left.
 	Closed time.Time
-	// Going is every kind, with when it went.
+	// Going has every class, with when it was deleted.
 	Going []Expiry
-	Hold  *Hold // nil where none stands
-	// Waivers is how many are kept by themselves, and NextWaiver when the first of them goes.
+	Hold  *Hold // nil where there is none
+	// Waivers is how many waivers are kept, and NextWaiver when the first of them expires.
 	Waivers    int
 	NextWaiver time.Time
 }
 
-// Due lists the kinds whose time has come and that have not gone.
+// Due lists the classes that are to be deleted now: none while a hold is in force.
 func (r Case) Due(now time.Time) []DataClass {
 	var due []DataClass
 	for _, g := range r.Going {
@@ -174,9 +179,9 @@ func (r Case) Due(now time.Time) []DataClass {
 	return due
 }
 
-// Schedule sets when each kind goes by the rules, and when it went. Waivers have times of
-// their own and are not in it. Medical cards go in their time from a hike that nobody took
-// out and nobody closed, too: nothing happened that anybody would look them up for.
+// Schedule fills in Going: when the rules delete each class, and when it was deleted. Waivers
+// expire one by one and are left out. Medical cards are also deleted from a hike that never left
+// and was never closed, because nobody will need to look them up.
 func (r *Case) Schedule(rules rules.Rules, start time.Time, gone map[DataClass]time.Time) {
 	for _, k := range DataClasses() {
 		if k == Waivers {
@@ -194,37 +199,37 @@ func (r *Case) Schedule(rules rules.Rules, start time.Time, gone map[DataClass]t
 	}
 }
 
-// LogEntry is one line of the log over all that was opened, changed, held or deleted.
+// LogEntry is one line of the audit log.
 type LogEntry struct {
 	At   time.Time
 	By   string
 	What string // "card opened", "deleted", "rule", "roles", "hold set", "hold lifted", "own data"
-	// About is the hike, rule or person that it was about; Note says more, never what a card says.
+	// About is the hike, rule or person concerned. Note says more, but never what a card says.
 	About, Note string
 }
 
-// Store keeps what is kept of people no longer than the rules say.
+// Store deletes data about people when the rules say so.
 type Store interface {
-	// Retire deletes what is due, once a day however many call it. Where the day's run is
-	// done it does nothing.
+	// DeleteDue deletes what is due. It runs once a day: when the day's run was done already, it
+	// does nothing.
 	DeleteDue(ctx context.Context, now time.Time, rules rules.Rules, by string) ([]Deletion, error)
-	// Retiring lists the hikes of which something is kept, the oldest first, with what goes when.
+	// Cases lists the hikes with data that is not deleted yet, the oldest first.
 	Cases(ctx context.Context, now time.Time, rules rules.Rules) ([]Case, error)
-	// Retirements lists what went, the newest first, at most n.
+	// Deletions lists at most n deletions, the newest first.
 	Deletions(ctx context.Context, n int) ([]Deletion, error)
-	// LastRetired is when the last daily run was, zero for never.
+	// LastDeletionRun returns when the last daily run was; zero for never.
 	LastDeletionRun(ctx context.Context) (time.Time, error)
-	// HoldHike keeps what belongs to a hike from being deleted; LiftHold ends that. Both ask
-	// for a reason, which is kept.
+	// HoldHike stops all deletions of a hike, and LiftHold allows them again. Both need a reason,
+	// which is stored.
 	HoldHike(ctx context.Context, id ref.Hike, because, by string, now time.Time) error
 	LiftHold(ctx context.Context, id ref.Hike, because, by string, now time.Time) error
-	// Holds lists every hold that stands or stood, those that stand first.
+	// Holds lists every hold, those in force first.
 	Holds(ctx context.Context) ([]Hold, error)
-	// ForgetPerson deletes what is kept of a person, but for what a claim needs.
+	// ForgetPerson deletes the data of one person, except what a claim needs.
 	ForgetPerson(ctx context.Context, id string, now time.Time, rules rules.Rules) error
-	// OwnRecords loads what is kept of a person beside their sign-up.
+	// OwnRecords loads what is on file about a person outside their sign-up.
 	OwnRecords(ctx context.Context, id string) (OwnRecords, error)
-	// Note appends a line to the log that has no log of its own; Audit lists the newest n of all.
+	// Note adds a line to the audit log. Audit lists its newest n lines.
 	Note(ctx context.Context, a LogEntry) error
 	Audit(ctx context.Context, n int) ([]LogEntry, error)
 }

@@ -14,30 +14,31 @@ import (
 	"saltbush/internal/trail"
 )
 
-// Shuttle is what a leader settles about the cars of a one-way hike.
+// Shuttle is what a leader decides about the cars of a one-way hike.
 type Shuttle struct {
-	EndLot string        // where cars stand at the end, in words
-	Drive  time.Duration // from there to the start, as the leader knows the road; zero for not known
+	EndLot string        // where cars are parked at the end, in words
+	Drive  time.Duration // from there to the start, as the leader knows it; zero if unknown
 	By     string
 	At     time.Time
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (s Shuttle) Validate() error {
 	v := fault.Invalid{}
 	v.Require("end_lot", s.EndLot, 120, "Say where the cars stand at the end.")
-	// House judgement: farther than four hours apart nobody sets a shuttle for a day hike.
+	// Our judgment: nobody sets up a shuttle of more than four hours for a day hike.
 	if s.Drive < time.Minute || s.Drive > 4*time.Hour {
 		v.Add("drive_minutes", "Give the minutes from the end to the start by road, 1 to 240.")
 	}
 	return v.Err()
 }
 
-// House judgement: time to park at the end, lock up, and put the packs into the other car.
+// parking is the time to park at the end, lock up, and move the packs into the other car. Our
+// judgment.
 const parking = 10 * time.Minute
 
-// ShuttleTimes are when who leaves a car at the end is there, and when they drive on to be
-// at the start at the time to meet. They are zero while the drive is not known.
+// ShuttleTimes returns when people who leave a car at the end should be there, and when they
+// leave to be at the start by the meeting time. Both are zero if the drive is unknown.
 func (s Shuttle) ShuttleTimes(h hike.Hike) (atEnd, leave time.Time) {
 	if s.Drive == 0 {
 		return time.Time{}, time.Time{}
@@ -46,33 +47,33 @@ func (s Shuttle) ShuttleTimes(h hike.Hike) (atEnd, leave time.Time) {
 	return leave.Add(-parking), leave
 }
 
-// RideTold is a person's part as it was last told to them, and how often they were told.
+// RideTold is a person's part as we last told them, and how often we did.
 type RideTold struct {
 	Part  string
 	Times int
 }
 
-// Book is what is kept about the cars of a hike beside its sign-ups. People are named
-// by their IDs on the roll.
+// Book is what is stored about the cars of a hike outside its sign-ups. It identifies people by
+// their IDs on the roll.
 type Book struct {
 	Shuttle Shuttle
 	Sharing map[string]Sharing
 	Cars    map[string]signup.Car // of staff
 	Told    map[string]RideTold
-	// Opened is when the plan of the cars was first told; until then nobody is told anything.
+	// Opened is when the car plan was first announced. Until then nobody is told anything.
 	Opened time.Time
 }
 
-// Store keeps ride books.
+// Store stores ride books.
 type Store interface {
-	// RideBook loads the book of a hike; an empty one where nothing is kept.
+	// RideBook loads the book of a hike. It is empty if nothing is stored.
 	RideBook(ctx context.Context, id ref.Hike) (Book, error)
-	// ChangeRides applies change with the hike locked and saves the book. An error of change
-	// is returned as it is and nothing is saved.
+	// ChangeRides locks the hike, applies change and saves the book. If change returns an
+	// error, so does ChangeRides, and nothing is saved.
 	ChangeRides(ctx context.Context, id ref.Hike, change func(hike.Hike, []signup.SignUp, *Book) error) error
 }
 
-// Travellers are those who come: staff, and whoever has a place.
+// Travellers returns the people who come: the staff and everybody with a confirmed place.
 func Travellers(h hike.Hike, places []signup.SignUp, b Book) []Traveller {
 	var list []Traveller
 	for _, m := range h.Staff {
@@ -91,26 +92,26 @@ func Travellers(h hike.Hike, places []signup.SignUp, b Book) []Traveller {
 	return list
 }
 
-// adultID finds who answers for a minor among those who come.
+// adultID returns who answers for a minor among the people who come; "" for nobody.
 func adultID(p signup.SignUp, h hike.Hike, places []signup.SignUp) string {
 	adult, _ := p.AdultAmong(signup.Adults(signup.Walking(places), h.Staff))
 	return string(adult.ID)
 }
 
-// Part is what one person does with cars, in the order of the day. It names others by their
-// IDs; whether they may be told apart is for RideSight to say.
+// Part is one person's part in the car plan, in the order of the day. It identifies others by
+// their IDs on the roll. Visibility decides what the person may be told about them.
 type Part struct {
-	// Own says where the person's own car goes, "" for none.
+	// Own says where the person's own car goes; "" if they have none.
 	Own OwnCar
-	// PickedUp is who brings them to the trailhead, Picks whom they bring.
+	// PickedUp is who takes them to the trailhead, Picks whom they take.
 	PickedUp string
 	Picks    []string
-	// Ferried is who brings them from the end to the start before the walk, Ferries whom
-	// they bring.
+	// Ferried is who takes them from the end to the start before the walk, Ferries whom they
+	// take.
 	Ferried string
 	Ferries []string
-	// Back is whose car they ride back to the start in after the walk, their own too, and
-	// Takes is whom they take. NoSeat says that there is none.
+	// Back is whose car they ride back to the start in after the walk, possibly their own.
+	// Takes is whom they take in theirs. NoSeat means that there is no seat for them.
 	Back   string
 	Takes  []string
 	NoSeat bool
@@ -119,14 +120,14 @@ type Part struct {
 // OwnCar is where somebody's own car goes before the walk.
 type OwnCar string
 
-// Where a car goes.
+// The values of OwnCar.
 const (
 	StaysAtStart  OwnCar = "start"   // straight to the trailhead
-	StandsAtEnd   OwnCar = "end"     // to the end, where it stands
-	FerriesToHead OwnCar = "ferries" // by the end, for its drivers, to the trailhead
+	StandsAtEnd   OwnCar = "end"     // to the end, where it stays
+	FerriesToHead OwnCar = "ferries" // to the end to pick up the drivers there, and on to the trailhead
 )
 
-// PartOf is a person's part in the plan.
+// PartOf returns a person's part in the plan.
 func (r Rides) PartOf(t Traveller) Part {
 	var p Part
 	if t.Drives() {
@@ -158,20 +159,21 @@ func (r Rides) PartOf(t Traveller) Part {
 	return p
 }
 
-// Shared reports whether the part has to do with anybody else: it is worth telling.
+// Shared reports whether the part involves anybody else, so that the person should be told.
 func (p Part) Shared() bool {
 	return p.NoSeat || cmp.Or(p.PickedUp, p.Ferried, p.Back) != "" || len(p.Picks)+len(p.Ferries) > 0
 }
 
-// EndLotOf is where cars stand at the end of a trail: in the leader's words, else the goal
-// at the end of the way.
+// EndLotOf returns where cars are parked at the end of a trail: in the leader's words, or else
+// the goal there.
 func (b Book) EndLotOf(t trail.Trail) string {
 	if b.Shuttle.EndLot != "" {
 		return b.Shuttle.EndLot
 	}
 	name := "the end of the trail"
 	for _, p := range t.Points {
-		// House judgement: the last tenth of the way is its end; tracks differ by some steps.
+		// Our judgment: a goal in the last tenth of the trail is its end, because tracks differ
+		// slightly.
 		if p.Kind == trail.Goal && p.Along > t.Profile.Length*9/10 {
 			name = p.Name
 		}
@@ -179,14 +181,14 @@ func (b Book) EndLotOf(t trail.Trail) string {
 	return name
 }
 
-// ParkedCars is where the cars of a one-way hike stand during the walk: Lots by the key of
-// the plate, and Staff those of the staff, which the roll does not know, in whole lines.
+// ParkedCars is where the cars of a one-way hike are during the walk. Lots has them by
+// PlateKey. Staff has the cars of the staff, which are not on the roll, one line each.
 type ParkedCars struct {
 	Lots  map[string]string
 	Staff []string
 }
 
-// Parked says where cars stand. It is empty for hikes that end where they begin.
+// Parked returns where the cars are. It is empty for hikes that end where they start.
 func Parked(h hike.Hike, t trail.Trail, places []signup.SignUp, b Book) ParkedCars {
 	people := Travellers(h, places, b)
 	r := PlanRides(t.Profile.Shape, people)
@@ -210,7 +212,7 @@ func Parked(h hike.Hike, t trail.Trail, places []signup.SignUp, b Book) ParkedCa
 	return parked
 }
 
-// Where adds to the words about a car where it stands.
+// Where appends to a description of a car where the car is.
 func (p ParkedCars) Where(plate, words string) string {
 	if lot := p.Lots[party.PlateKey(plate)]; lot != "" {
 		return words + ", " + lot

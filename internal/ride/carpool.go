@@ -1,83 +1,81 @@
 package ride
 
 import (
+	"cmp"
 	"slices"
-	"strings"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/signup"
 	"saltbush/internal/text"
 	"saltbush/internal/track"
 )
 
-// Traveller is somebody who comes to a hike, as far as cars are concerned.
+// Traveller is somebody who comes to a hike, as the car plan sees them.
 type Traveller struct {
 	ID    string // on the roll
 	Name  string
 	Staff bool
 	Minor bool
-	// Adult is the ID of who answers for a minor on the hike, "" where nobody does; Guarded
-	// says that this adult is the child's guardian.
+	// Adult is the ID of who answers for a minor on the hike; "" for nobody. Guarded means that
+	// this adult is the child's guardian.
 	Adult   string
 	Guarded bool
 	Car     signup.Car
 	Sharing Sharing
 }
 
-// Drives reports whether the person comes in a car of their own.
+// Drives reports whether the person comes in their own car.
 func (t Traveller) Drives() bool { return !t.Minor && t.Car.Known() }
 
-// Ride is one car on one leg: who drives it and who rides along, the driver's own children
-// first.
+// Ride is one car on one leg: the driver and the riders, the driver's own children first.
 type Ride struct {
 	Driver string
 	Riders []string
 }
 
-// Has reports whether somebody sits in the car.
+// Has reports whether somebody is in the car.
 func (r Ride) Has(id string) bool { return r.Driver == id || slices.Contains(r.Riders, id) }
 
-// LackKind is what a plan of cars is missing.
+// LackKind is what a car plan lacks.
 type LackKind string
 
-// What may be missing.
+// The values of LackKind.
 const (
-	LackDriver LackKind = "driver"       // everybody is someone's passenger
-	LackFerry  LackKind = "ferry"        // nobody to bring drivers from the end to the start
-	LackSeats  LackKind = "seats"        // seats at the end too few
+	LackDriver LackKind = "driver"       // nobody drives
+	LackFerry  LackKind = "ferry"        // nobody takes the drivers from the end to the start
+	LackSeats  LackKind = "seats"        // too few seats at the end
 	LackAdult  LackKind = "adult"        // a child without its adult
-	LackSecond LackKind = "second adult" // an adult alone in a car with a child not theirs
+	LackSecond LackKind = "second adult" // an adult alone in a car with one child, not theirs
 	LackRide   LackKind = "ride"         // asks for a ride to the trailhead and has none
 )
 
-// Lack is one thing that is missing: how many, and whom it touches.
+// Lack is one thing the plan lacks: how many of it, and who is concerned.
 type Lack struct {
 	Kind LackKind
 	N    int
 	Who  []string
 }
 
-// Rides is the plan of the cars of a hike. It is the same for the same people, in whatever
-// order they come.
+// Rides is the car plan of a hike. It does not depend on the order of the people.
 type Rides struct {
 	OneWay bool
-	// Stand are the cars that stand at the end before the start, with who rides back to the
-	// start in each after the walk; Ferry are those that bring the drivers of the first from
-	// the end to the start before it, and stay there.
+	// Stand has the cars that are left at the end before the start, with who rides back to the
+	// start in each after the walk. Ferry has the cars that take their drivers from the end to
+	// the start and stay there.
 	Stand, Ferry []Ride
-	// Pool are the cars that bring others to the trailhead.
+	// Pool has the cars that take others to the trailhead.
 	Pool []Ride
-	// Seatless have no seat back to the start in one go. No driver is ever among them while
-	// a car is moved.
+	// Seatless has the people without a seat back to the start. No driver is among them while
+	// any car is moved.
 	Seatless []string
 	Lacks    []Lack
 }
 
-// PlanRides works out the cars of a hike. On a one-way track everybody rides back from the
-// end in one go, the fewest cars are moved before the start, and whoever leaves a car at
-// the end has a seat to the start. House judgement, where trade practice says no more than
-// that both are needed: nobody waits at the end in the heat for a second trip, and who
-// brings a car to the end or ferries drivers takes along to the trailhead only whom the
-// seats left allow.
+// PlanRides plans the cars of a hike. On a one-way track everybody rides back from the end at
+// once, as few cars as possible are moved before the start, and whoever leaves a car at the end
+// gets a seat to the start. Practice says only that both are needed. The rest is our judgment:
+// nobody waits at the end in the heat for a second trip, and drivers who leave a car at the
+// end, or ferry others, take people to the trailhead only as their free seats allow.
 func PlanRides(shape track.Shape, people []Traveller) Rides {
 	groups, alone := groupsOf(people)
 	r := Rides{OneWay: shape == track.OneWay}
@@ -88,29 +86,29 @@ func PlanRides(shape track.Shape, people []Traveller) Rides {
 	if len(alone) > 0 {
 		r.Lacks = append(r.Lacks, Lack{LackAdult, len(alone), alone})
 	}
-	r.pool(groups)
-	r.seconds(people)
+	r.carpool(groups)
+	r.checkTwoAdults(people)
 	return r
 }
 
-// group is an adult with the children who ride with them: never parted.
+// group is an adult with the children who ride with them. It is never split.
 type group struct {
 	head     Traveller
 	children []string
-	alone    bool // one child, whose guardian the head is not
+	alone    bool // one child, and the head is not their guardian
 }
 
 func (g group) size() int { return 1 + len(g.children) }
 
 func (g group) ids() []string { return append([]string{g.head.ID}, g.children...) }
 
-// seats is how many sit in the group's own car. House judgement: seats are offered to
-// others, so whoever offers some has counted their own children off already.
+// seats returns how many people the group's own car seats. Our judgment: seats are offered to
+// others, so drivers have already counted out their own children.
 func (g group) seats() int { return g.size() + g.head.Car.Seats }
 
-// groupsOf puts children to their adults, and lists those who have none. The groups come
-// in the order in which their cars are taken: most seats to offer, then staff, who are
-// there early anyway, then by name.
+// groupsOf puts children with their adults, and returns those without one separately. The
+// groups are in the order in which their cars are used: most seats offered first, then staff,
+// who are early anyway, then by name.
 func groupsOf(people []Traveller) (groups []group, alone []string) {
 	people = slices.Clone(people)
 	slices.SortFunc(people, carOrder)
@@ -135,31 +133,21 @@ func groupsOf(people []Traveller) (groups []group, alone []string) {
 }
 
 func carOrder(a, b Traveller) int {
-	switch {
-	case a.Drives() != b.Drives():
-		return yesFirst(a.Drives())
-	case a.Drives() && a.Car.Seats != b.Car.Seats:
-		return b.Car.Seats - a.Car.Seats
-	case a.Staff != b.Staff:
-		return yesFirst(a.Staff)
-	case a.Name != b.Name:
-		return strings.Compare(a.Name, b.Name)
+	seats := 0
+	if a.Drives() && b.Drives() {
+		seats = b.Car.Seats - a.Car.Seats
 	}
-	return strings.Compare(a.ID, b.ID)
+	return cmp.Or(
+		hike.TrueFirst(a.Drives(), b.Drives()), seats, hike.TrueFirst(a.Staff, b.Staff),
+		cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID),
+	)
 }
 
-func yesFirst(a bool) int {
-	if a {
-		return -1
-	}
-	return 1
-}
-
-// pool brings those without a car to the trailhead with a driver from the same town, where
-// both said yes to it. House judgement: only the town is compared; how far one would go out
-// of the way is between the two.
-func (r *Rides) pool(groups []group) {
-	var wanting []group
+// carpool gives people without a car a ride to the trailhead with a driver from the same town,
+// if both agreed to share. Our judgment: only the town is compared; a detour is between the two
+// of them.
+func (r *Rides) carpool(groups []group) {
+	var asking []group
 	var cars []*wagon
 	for _, g := range groups {
 		switch {
@@ -168,27 +156,27 @@ func (r *Rides) pool(groups []group) {
 				cars = append(cars, w)
 			}
 		case !g.head.Drives() && g.head.Sharing.Yes():
-			wanting = append(wanting, g)
+			asking = append(asking, g)
 		}
 	}
 	lack := Lack{Kind: LackRide}
-	for _, g := range byNeed(wanting) {
+	for _, g := range byNeed(asking) {
 		if !pack(cars, g, func(w *wagon) bool { return sameTown(w.of.head, g.head) }) {
 			lack.N, lack.Who = lack.N+g.size(), append(lack.Who, g.ids()...)
 		}
 	}
-	r.Pool = taking(cars)
+	r.Pool = withRiders(cars)
 	if lack.N > 0 {
 		r.Lacks = append(r.Lacks, lack)
 	}
 }
 
-// toTrailhead is the car of a group with the seats that others can have on the way there.
+// toTrailhead returns the car of a group with the seats free on the way to the trailhead.
 func (r *Rides) toTrailhead(g group) *wagon {
 	w := newWagon(g)
 	for _, s := range r.Stand {
 		if s.Driver == g.head.ID {
-			w.free = 0 // a rider would need a seat from the end to the start again
+			w.free = 0 // a rider would need another seat from the end to the start
 		}
 	}
 	for _, f := range r.Ferry {
@@ -201,9 +189,9 @@ func (r *Rides) toTrailhead(g group) *wagon {
 
 func sameTown(a, b Traveller) bool { return text.Same(a.Sharing.Town, b.Sharing.Town) }
 
-// seconds finds the cars in which an adult would be alone with one child that is not
-// theirs: youth programmes ask for two adults (scouting safety texts, two-adult rule).
-func (r *Rides) seconds(people []Traveller) {
+// checkTwoAdults finds the cars in which an adult would be alone with one child who is not
+// theirs. Youth programs ask for two adults (scouting safety texts, two-adult rule).
+func (r *Rides) checkTwoAdults(people []Traveller) {
 	by := map[string]Traveller{}
 	for _, p := range people {
 		by[p.ID] = p

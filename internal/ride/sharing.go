@@ -9,18 +9,19 @@ import (
 	"saltbush/internal/signup"
 )
 
-// Sharing is a person's yes to telling those with whom they share a car, if these say yes
-// too, their first name, their number, and where they live or can be picked up. Its zero
-// value is no.
+// Sharing is a person's consent to telling the people they share a car with, if those agreed
+// too, their first name, their number, and where they live or can be picked up. The zero value
+// is no.
 type Sharing struct {
 	Town  string
 	Since time.Time // of the yes; zero for no
 }
 
-// Yes reports whether the person said yes and has not taken it back.
+// Yes reports whether the person agreed and did not take it back.
 func (s Sharing) Yes() bool { return !s.Since.IsZero() }
 
-// Say keeps a yes or a no. A yes that stands keeps its time; a no drops the town as well.
+// Say stores a yes or a no. A second yes does not change the time of the first; a no also
+// clears the town.
 func (s *Sharing) Say(yes bool, town string, now time.Time) {
 	switch {
 	case !yes:
@@ -32,8 +33,8 @@ func (s *Sharing) Say(yes bool, town string, now time.Time) {
 	}
 }
 
-// Visibility is what one traveller sees of another with whom a car is shared: what riders
-// see where both said yes, and nothing else. A child says nothing: its adult does.
+// Visibility is what one traveler sees of another in the same car: what riders may see if both
+// agreed, and otherwise nothing. A child cannot agree; its adult does.
 func Visibility(viewer, other Traveller) privacy.Visibility {
 	if viewer.Minor || other.Minor || !viewer.Sharing.Yes() || !other.Sharing.Yes() {
 		return privacy.Visibility{As: []privacy.Capacity{privacy.AsPublic}}
@@ -41,7 +42,7 @@ func Visibility(viewer, other Traveller) privacy.Visibility {
 	return privacy.Visibility{As: []privacy.Capacity{privacy.AsRider}}
 }
 
-// FirstName is what riders call a person.
+// FirstName returns the first word of the name.
 func (t Traveller) FirstName() string {
 	if parts := strings.Fields(t.Name); len(parts) > 0 {
 		return parts[0]
@@ -49,7 +50,7 @@ func (t Traveller) FirstName() string {
 	return ""
 }
 
-// CheckRide holds what somebody says of their car and of sharing it against the rules.
+// CheckRide checks what a person says about their car and about sharing it.
 func CheckRide(c signup.Car, s Sharing) error {
 	v := fault.Invalid{}
 	signup.CheckCar(v, c)

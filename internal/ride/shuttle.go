@@ -1,8 +1,13 @@
 package ride
 
-import "slices"
+import (
+	"cmp"
+	"slices"
 
-// shuttle fills in the cars at the end and those that ferry.
+	"saltbush/internal/hike"
+)
+
+// shuttle plans which cars are left at the end and which ones ferry.
 func (r *Rides) shuttle(groups []group) {
 	cars, people := drivers(groups), 0
 	for _, g := range groups {
@@ -29,7 +34,7 @@ func (r *Rides) shuttle(groups []group) {
 	}
 }
 
-// drivers counts those who come in a car; they are the first of the groups.
+// drivers counts the groups that come in a car; they are first in the list.
 func drivers(groups []group) int {
 	n := 0
 	for n < len(groups) && groups[n].head.Drives() {
@@ -38,13 +43,14 @@ func drivers(groups []group) int {
 	return n
 }
 
-// House judgement: where so many seats more or fewer at the end do not place a family whole,
-// others do not either, and the leader has to ask for another car.
+// spareSeats is how many more or fewer seats at the end are tried. Our judgment: if that does
+// not keep a family together, more will not either, and the leader has to ask for another car.
 const spareSeats = 8
 
-// tryChoices takes the first choice of cars that seats everybody. Families are never parted,
-// so seats may be left that nobody fits: then choices with more and with fewer of them are
-// tried. It returns what leaves the fewest without a seat, with the first choice of cars.
+// tryChoices returns the first choice of cars that seats everybody. Families are never split,
+// so there may be seats that nobody fits; then it tries choices with more seats, and with
+// fewer. If none seats everybody it returns the one that leaves the fewest without a seat. It
+// also returns the choice it tried first.
 func tryChoices(cars, groups []group, people int) (best Rides, first choice) {
 	first, enough := choose(cars, people)
 	best = seatAll(choice{}, groups)
@@ -66,69 +72,70 @@ func tryChoices(cars, groups []group, people int) (best Rides, first choice) {
 	return best, first
 }
 
-// choice is a choice of cars by their place in the list: some stand at the end, some ferry.
+// choice is a choice of cars by their index: some stay at the end, some ferry.
 type choice struct {
 	stand, ferry []int
-	// seats are those in the cars at the end, own ones included; offered are the seats that
-	// all moved cars offer to others.
+	// seats is the number of seats in the cars at the end, including the drivers'. offered is
+	// the number of seats that all moved cars offer to others.
 	seats, offered int
 	made           bool
 }
 
-// carries reports whether the ferries have a seat for everybody who came in a car that
-// stands at the end. With own the seats that a group itself takes, it is
-// sum(own, end) <= sum(offered, ferry), and sum(own, end) = seats - sum(offered, end).
-func (c choice) carries() bool { return c.made && c.seats <= c.offered }
+// feasible reports whether the ferries seat everybody who came in a car that stays at the end.
+// With own(x) the seats that the groups of cars x use themselves, and offered(x) the seats they
+// offer, that is own(end) <= offered(ferry), where own(end) = seats - offered(end).
+func (c choice) feasible() bool { return c.made && c.seats <= c.offered }
 
-// choose finds the fewest cars to move so that those at the end have the seats that are
-// needed. It is exact: of all choices that move as many cars and leave as many seats at the
-// end, the one that offers most is kept. Where no choice has the seats, the one with most
-// of them that carries is returned, and false.
+// choose returns the choice that moves the fewest cars and has the seats needed at the end. The
+// search is exact: of all choices with the same number of moved cars and the same number of
+// seats at the end it keeps the one that offers most. If no feasible choice has enough seats,
+// it returns the one with the most seats, and false.
 func choose(cars []group, need int) (choice, bool) {
-	enough := need // no choice needs one car more at the end than this
+	enough := need // no choice needs more seats at the end than this
 	for _, car := range cars {
 		enough = max(enough, need+car.seats())
 	}
-	kept := make([][]choice, len(cars)+1)
-	for i := range kept {
-		kept[i] = make([]choice, enough+1)
+	best := make([][]choice, len(cars)+1)
+	for i := range best {
+		best[i] = make([]choice, enough+1)
 	}
-	kept[0][0].made = true
+	best[0][0].made = true
 	for i, car := range cars {
 		for moved := i; moved >= 0; moved-- {
-			for seats := enough; seats >= 0; seats-- { // of two equal choices the first cars stand
-				kept[moved][seats].into(kept[moved+1], car, i, true)
-				kept[moved][seats].into(kept[moved+1], car, i, false)
+			for seats := enough; seats >= 0; seats-- { // of two equal choices, the first cars stay at the end
+				best[moved][seats].extend(best[moved+1], car, i, true)
+				best[moved][seats].extend(best[moved+1], car, i, false)
 			}
 		}
 	}
-	return fewest(kept, need)
+	return fewest(best, need)
 }
 
-// into keeps the choice with one car more, where it offers more than what is kept.
-func (c choice) into(kept []choice, car group, i int, stands bool) {
+// extend adds one car to the choice and keeps the result if it offers more than what is stored
+// for its number of seats.
+func (c choice) extend(best []choice, car group, i int, stays bool) {
 	seats, offered := c.seats, c.offered+car.head.Car.Seats
-	if stands {
+	if stays {
 		seats += car.seats()
 	}
-	if !c.made || seats >= len(kept) || kept[seats].made && kept[seats].offered >= offered {
+	if !c.made || seats >= len(best) || best[seats].made && best[seats].offered >= offered {
 		return
 	}
 	c.seats, c.offered = seats, offered
-	if stands {
+	if stays {
 		c.stand = append(slices.Clip(c.stand), i)
 	} else {
 		c.ferry = append(slices.Clip(c.ferry), i)
 	}
-	kept[seats] = c
+	best[seats] = c
 }
 
-func fewest(kept [][]choice, need int) (choice, bool) {
+func fewest(best [][]choice, need int) (choice, bool) {
 	var most choice
-	for _, row := range kept {
+	for _, row := range best {
 		for _, c := range row {
 			switch {
-			case !c.carries():
+			case !c.feasible():
 			case c.seats >= need:
 				return c, true
 			case c.seats > most.seats:
@@ -139,10 +146,10 @@ func fewest(kept [][]choice, need int) (choice, bool) {
 	return most, false
 }
 
-// seatAll gives everybody a seat as far as the cars of a choice reach. Drivers come first,
-// so that whoever has to fetch a car can; where one of them had no seat, no car is moved.
+// seatAll gives people the seats in a choice of cars. Drivers come first, because they fetch
+// the cars. If one of them got no seat, no car is moved.
 func seatAll(c choice, groups []group) Rides {
-	stand, ferry := ferried(c, groups)
+	stand, ferry := seatFerried(c, groups)
 	back := wagons(groups, stand)
 	var r Rides
 	stranded := false
@@ -158,14 +165,14 @@ func seatAll(c choice, groups []group) Rides {
 	}
 	r.Stand = rides(back)
 	if len(stand) > 0 {
-		r.Ferry = taking(ferry)
+		r.Ferry = withRiders(ferry)
 	}
 	return r
 }
 
-// ferried seats those who leave a car at the end in the cars that ferry. A car whose people
-// find no seat is not moved.
-func ferried(c choice, groups []group) (stand []int, ferry []*wagon) {
+// seatFerried puts the drivers who leave a car at the end into the cars that ferry. A car whose
+// driver gets no seat is not moved.
+func seatFerried(c choice, groups []group) (stand []int, ferry []*wagon) {
 	ferry = wagons(groups, c.ferry)
 	at := map[string]int{}
 	var moving []group
@@ -181,7 +188,7 @@ func ferried(c choice, groups []group) (stand []int, ferry []*wagon) {
 	return stand, ferry
 }
 
-// wagon is a car while it is filled.
+// wagon is a car while it is being filled.
 type wagon struct {
 	of   group
 	free int
@@ -202,8 +209,8 @@ func wagons(groups []group, which []int) []*wagon {
 
 func anyCar(*wagon) bool { return true }
 
-// pack puts a group into a car, and reports whether one has the seats: first with an adult
-// who would be alone with a child not theirs, then where the fewest seats stay empty.
+// pack puts a group into a car, and reports whether one had the seats. It prefers the car of an
+// adult who would be alone with a child not theirs, then the car with the fewest seats left.
 func pack(cars []*wagon, g group, fits func(*wagon) bool) bool {
 	var best *wagon
 	for _, w := range cars {
@@ -222,22 +229,19 @@ func pack(cars []*wagon, g group, fits func(*wagon) bool) bool {
 	return true
 }
 
-// alone reports whether nobody else sits in the car of an adult and one child not theirs.
+// alone reports whether the car has only an adult and one child not theirs.
 func (w *wagon) alone() bool { return w.of.alone && len(w.ride.Riders) == 1 }
 
-// byNeed puts drivers first, then large groups, which are hard to place.
+// byNeed sorts drivers first, then large groups, which are hard to place.
 func byNeed(groups []group) []group {
 	groups = slices.Clone(groups)
 	slices.SortStableFunc(groups, func(a, b group) int {
-		if a.head.Drives() != b.head.Drives() {
-			return yesFirst(a.head.Drives())
-		}
-		return b.size() - a.size()
+		return cmp.Or(hike.TrueFirst(a.head.Drives(), b.head.Drives()), b.size()-a.size())
 	})
 	return groups
 }
 
-// rides lists the cars in the order in which they were taken.
+// rides lists the cars in the order in which they were chosen.
 func rides(cars []*wagon) []Ride {
 	var list []Ride
 	for _, w := range cars {
@@ -246,8 +250,8 @@ func rides(cars []*wagon) []Ride {
 	return list
 }
 
-// taking lists the cars that take along anybody beside the driver's own.
-func taking(cars []*wagon) []Ride {
+// withRiders lists the cars that take anybody besides the driver's own children.
+func withRiders(cars []*wagon) []Ride {
 	var list []Ride
 	for _, w := range cars {
 		if len(w.ride.Riders) > len(w.of.children) {

@@ -9,7 +9,7 @@ import (
 
 // House is the organization: its name, its emergency number, its zone and its rules.
 type House struct {
-	// Organisation is the name that messages are sent under.
+	// Organization is the name that messages are sent under.
 	Organisation string
 	// Emergency is the local emergency number. Every page and paper prints it.
 	Emergency string

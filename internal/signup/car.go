@@ -7,25 +7,25 @@ import (
 	"saltbush/internal/party"
 )
 
-// Car is what a person comes in, so that a car left in the lot can be told from a
-// stranger's. Its zero value is a person without a car, or one who did not say.
+// Car is the car a person comes in, so that a car left in the lot can be told from a
+// stranger's. The zero value is a person without a car, or one who did not say.
 type Car struct {
 	Plate  string
 	Make   string
 	Colour string
-	// Seats is how many others the driver can take along.
+	// Seats is how many others the driver can take.
 	Seats int
-	// Lot is where it will be parked, "" for the meeting point.
+	// Lot is where it will be parked; "" for the meeting point.
 	Lot string
 }
 
-// House judgement: a bus is no car; the widest van has fewer seats to offer.
+// Our judgment: even the widest van has fewer seats to offer.
 const mostSeats = 20
 
 // Known reports whether a plate was given.
 func (c Car) Known() bool { return party.PlateKey(c.Plate) != "" }
 
-// String is the car in one line, as a person would look for it.
+// String describes the car in one line, the way people look for it.
 func (c Car) String() string {
 	var parts []string
 	for _, s := range []string{strings.TrimSpace(c.Colour + " " + c.Make), c.Plate} {
@@ -36,6 +36,7 @@ func (c Car) String() string {
 	return strings.Join(parts, ", ")
 }
 
+// CheckCar adds the faults of what a person says about their car.
 func CheckCar(v fault.Invalid, c Car) {
 	v.AtMost("plate", c.Plate, 20)
 	v.AtMost("car_make", c.Make, 80)

@@ -9,10 +9,9 @@ import (
 	"saltbush/internal/text"
 )
 
-// RegionOf returns the country whose local numbers are understood in a time zone, as ISO
-// 3166-1 has it, or "" where the zone says nothing: then every number needs its country
-// code. The zones are those of the IANA database (zone1970.tab) that lie in hot dry
-// country, and those of the United States; other houses write numbers with their code.
+// RegionOf returns the country (ISO 3166-1) whose local phone numbers are understood in a time
+// zone. It returns "" for other zones; there, every number needs its country code. The zones
+// are those of the IANA database (zone1970.tab) in hot, dry country and in the United States.
 func RegionOf(zone string) string {
 	for region, zones := range map[string]string{
 		"US": "America/Phoenix America/Denver America/Boise America/Los_Angeles America/Chicago America/New_York America/Detroit Pacific/Honolulu",
@@ -31,7 +30,8 @@ func RegionOf(zone string) string {
 	return ""
 }
 
-// checkContact holds the emergency contact against the walker's own number.
+// checkContact checks the emergency contact, who must be reachable by another number and
+// address than the walker.
 func checkContact(v fault.Invalid, s *SignUp, region string) {
 	v.Name("contact", &s.EmergencyName, "Name somebody to ring who is not on this hike.")
 	v.Phone("contact_tel", &s.EmergencyPhone, region)
@@ -44,8 +44,8 @@ func checkContact(v fault.Invalid, s *SignUp, region string) {
 	}
 }
 
-// ReplaceContact names another emergency contact: one who is not on the hike. The yes of the
-// one before counts no more.
+// ReplaceContact replaces the emergency contact, who must not be on the hike. If the previous
+// contact confirmed, that no longer counts.
 func (s *SignUp) ReplaceContact(name, phone, email, region string, others []SignUp, staff []team.Staff) error {
 	v := fault.Invalid{}
 	s.EmergencyName, s.EmergencyPhone, s.ContactEmail = name, phone, email
@@ -57,9 +57,9 @@ func (s *SignUp) ReplaceContact(name, phone, email, region string, others []Sign
 	return v.Err()
 }
 
-// ContactWalks reports whether the emergency contact of a person has a place on the same
-// hike, or is on its staff: such a contact is none. A child may be brought by the adult
-// who answers for it; for the child's contact the same holds.
+// ContactWalks reports whether a person's emergency contact has a place on the same hike or is
+// on its staff. Such a contact is no use: nobody could reach them. The same holds for a child
+// whose contact is the adult on the hike.
 func ContactWalks(s SignUp, others []SignUp, staff []team.Staff) bool {
 	for _, o := range others {
 		if o.ID != s.ID && o.OnHike() && text.SamePhone(o.Mobile, s.EmergencyPhone) {
@@ -74,8 +74,8 @@ func ContactWalks(s SignUp, others []SignUp, staff []team.Staff) bool {
 	return false
 }
 
-// Unfit says what keeps a person from departing until it is cured, in words for the roll;
-// none where they are fit to.
+// Unfit lists what keeps a person from departing until it is fixed, in words for the roll. An
+// empty list means that they may depart.
 func Unfit(s SignUp, others []SignUp, staff []team.Staff) []string {
 	var list []string
 	switch {
@@ -95,11 +95,12 @@ func Unfit(s SignUp, others []SignUp, staff []team.Staff) []string {
 	return list
 }
 
-// House judgement: three days leave time to name another contact.
+// ContactAhead is how long before the meeting time contacts are asked. Our judgment: three days
+// leave enough time to name another contact.
 const ContactAhead = 3 * 24 * time.Hour
 
-// ContactUnasked reports whether the emergency contact has an address and neither was
-// written to nor has answered.
+// ContactUnasked reports whether the emergency contact has an address, was not written to yet
+// and has not answered.
 func (s SignUp) ContactUnasked() bool {
 	return s.State == Confirmed && s.ContactEmail != "" && s.ContactAsked.IsZero() && s.ContactConfirmed.IsZero()
 }

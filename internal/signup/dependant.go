@@ -10,8 +10,8 @@ import (
 	"saltbush/internal/text"
 )
 
-// checkMinor asks for a guardian's consent and for the adult on the hike who answers for the
-// child. A grown-up's sign-up drops both.
+// checkMinor requires a guardian's consent and the name of an adult on the hike who answers for
+// the child. It clears both for a grown-up.
 func checkMinor(v fault.Invalid, s *SignUp, region string) {
 	if !s.Minor {
 		s.Guardian, s.GuardianPhone, s.Adult, s.AdultID = "", "", "", ""
@@ -25,13 +25,13 @@ func checkMinor(v fault.Invalid, s *SignUp, region string) {
 	}
 }
 
-// Adult is a grown-up who may answer for a child.
+// Adult is a grown-up who may answer for a child on a hike.
 type Adult struct {
 	ID   ref.Person
 	Name string
 }
 
-// Adults lists the grown-ups of a hike: those who have or want a place, then the staff.
+// Adults lists the grown-ups on a hike: people who have or want a place, then the staff.
 func Adults(places []SignUp, staff []team.Staff) []Adult {
 	var list []Adult
 	for _, p := range places {
@@ -45,8 +45,8 @@ func Adults(places []SignUp, staff []team.Staff) []Adult {
 	return list
 }
 
-// AdultAmong finds who answers for a minor: the person with the sign-up's AdultID. Without one, or
-// where that person has left the hike, it is the first with the name.
+// AdultAmong finds who answers for a minor. It looks for the person with AdultID. If there is
+// no ID, or that person left the hike, it takes the first one with the name.
 func (s SignUp) AdultAmong(list []Adult) (Adult, bool) {
 	i := slices.IndexFunc(list, func(a Adult) bool { return s.AdultID != "" && a.ID == s.AdultID })
 	if i < 0 {
@@ -58,8 +58,8 @@ func (s SignUp) AdultAmong(list []Adult) (Adult, bool) {
 	return list[i], true
 }
 
-// Charges lists the minors for whom a person answers on a hike. They do not walk without them,
-// so their places are given back together.
+// Charges lists the minors on a hike for whom a person answers. They do not walk without that
+// person, so all their places are given back together.
 func Charges(s SignUp, others []SignUp, staff []team.Staff) []SignUp {
 	adults := append(Adults(others, staff), Adult{ref.Person(s.ID), s.Name})
 	var list []SignUp
@@ -72,8 +72,8 @@ func Charges(s SignUp, others []SignUp, staff []team.Staff) []SignUp {
 	return list
 }
 
-// MinorsOf counts the other minors of a minor's adult. Of an adult who is not on the hike only
-// the name is known.
+// MinorsOf counts the other minors who have the same adult. If the adult is not on the hike,
+// minors are compared by the name they gave.
 func MinorsOf(s SignUp, others []SignUp, staff []team.Staff) int {
 	adults := Adults(others, staff)
 	adult, known := s.AdultAmong(adults)
@@ -88,9 +88,9 @@ func MinorsOf(s SignUp, others []SignUp, staff []team.Staff) int {
 	return n
 }
 
-// AloneWithChild says where an adult would be alone with one child that is not theirs, "" where
-// not. It holds on the trail and in a car alike: youth programs ask for two adults (scouting
-// safety texts, two-adult rule).
+// AloneWithChild warns where an adult would be alone with one child who is not theirs;
+// otherwise it returns "". Youth programs ask for two adults, on the trail and in a car alike
+// (scouting safety texts, two-adult rule).
 func AloneWithChild(s SignUp, others []SignUp, staff []team.Staff) string {
 	if !s.Minor || s.Adult == "" || text.Same(s.Adult, s.Guardian) {
 		return ""

@@ -1,3 +1,4 @@
-// Package signup is a person's request for a place on a hike: what they tell, the talk before
-// a place is confirmed, their emergency contact, children and car, and how a place is held.
+// Package signup is about a person's request for a place on a hike: what they say about
+// themselves, the talk before the place is confirmed, their emergency contact, children and
+// car, and how long a place is held for them.
 package signup

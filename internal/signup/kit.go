@@ -8,11 +8,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// KitItem is one thing to bring and why, where the reason is not plain.
+// KitItem is one thing to bring, and why if that is not obvious.
 type KitItem struct{ What, Why string }
 
-// Kit lists what everybody brings beside water and food. Common practice of the trade,
-// no source.
+// Kit lists what everybody brings besides water and food. Common practice, no source.
 func Kit() []KitItem {
 	return []KitItem{
 		{"Closed shoes with a tread", "without them you are turned away"},
@@ -25,8 +24,8 @@ func Kit() []KitItem {
 	}
 }
 
-// Risks are what a person acknowledges; common practice of the trade, to be checked by
-// the organisation's own counsel.
+// Risks are the sentences a person accepts. Common practice, no source; the organization's own
+// counsel should check them.
 func Risks() []string {
 	return []string{
 		"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are volunteers.",
@@ -35,14 +34,14 @@ func Risks() []string {
 	}
 }
 
-// RisksVersion names the words of the risks by a hash of them, so that no version is ever
-// two texts. The text is what is kept under it.
+// RisksVersion returns the text of the risks and its version, a hash of the text. A version
+// therefore always means the same text.
 func RisksVersion() (version, text string) {
 	text = strings.Join(Risks(), "\n")
 	sum := sha256.Sum256([]byte(text))
 	return hex.EncodeToString(sum[:4]), text
 }
 
-// RecentWalk is how long a walk of the last eight weeks speaks for coming on one of this
-// length without a talk first. House judgement: 60 % of it.
+// RecentWalk returns how long a walk in the last eight weeks must have been to take part in one
+// of this length without a talk first. Our judgment: 60 %.
 func RecentWalk(length unit.Length) unit.Length { return length * 6 / 10 }

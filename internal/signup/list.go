@@ -7,18 +7,18 @@ import (
 	"saltbush/internal/text"
 )
 
-// SameAs is what makes two requests the same person's: a household shares an address, and
-// two people a name, but hardly both.
+// SameAs returns a key that two requests of the same person share. A household may share an
+// address, and two people may share a name, but hardly both.
 func (s SignUp) SameAs() string {
 	return text.Fold(s.Name) + "\n" + text.Fold(s.Email)
 }
 
-// HearsAnnouncements reports whether a decision is told to the person.
+// HearsAnnouncements reports whether the person is told about decisions.
 func (s SignUp) HearsAnnouncements() bool {
 	return s.State == Confirmed || s.State == Waiting || s.State == Offered || s.State == Asked
 }
 
-// Walking lists who is to walk: confirmed places, by name, as rolls on paper are read.
+// Walking lists the people with a confirmed place, by name.
 func Walking(places []SignUp) []SignUp {
 	var list []SignUp
 	for _, p := range places {

@@ -6,14 +6,14 @@ import (
 	"saltbush/internal/fault"
 )
 
-// House judgement: before a walk one needs time to fill bottles, pack and eat, beside the
-// drive.
+// Packing is the time to fill bottles, pack and eat before the drive. Our judgment.
 const Packing = 2 * time.Hour
 
-// House judgement: an hour's drive for whoever did not say.
+// UsualDrive is the drive of people who did not say how long theirs is. Our judgment.
 const UsualDrive = time.Hour
 
-// HoldsPlace reports whether a place of the hike is taken by this person.
+// HoldsPlace reports whether the person takes up one of the hike's places. It is the only rule
+// for that; the store counts places with it.
 func (s SignUp) HoldsPlace(now time.Time) bool {
 	switch s.State {
 	case Confirmed:
@@ -26,7 +26,7 @@ func (s SignUp) HoldsPlace(now time.Time) bool {
 	return false
 }
 
-// CountPlaces counts the places that are taken and the people who wait.
+// CountPlaces counts the places taken and the people waiting.
 func CountPlaces(list []SignUp, now time.Time) (taken, waiting int) {
 	for _, s := range list {
 		if s.HoldsPlace(now) {
@@ -39,6 +39,7 @@ func CountPlaces(list []SignUp, now time.Time) (taken, waiting int) {
 	return taken, waiting
 }
 
+// Earlier returns the earlier of two times.
 func Earlier(a, b time.Time) time.Time {
 	if a.Before(b) {
 		return a
@@ -46,7 +47,7 @@ func Earlier(a, b time.Time) time.Time {
 	return b
 }
 
-// Lapse ends an offer that was not taken in time.
+// Lapse withdraws an offer that was not taken in time, and reports whether it did.
 func (s *SignUp) Lapse(now time.Time) bool {
 	if s.State != Offered || s.HoldsPlace(now) {
 		return false
@@ -56,7 +57,7 @@ func (s *SignUp) Lapse(now time.Time) bool {
 	return true
 }
 
-// Take accepts an offered place while it is kept.
+// Take accepts an offered place while it is held.
 func (s *SignUp) Take(now time.Time) error {
 	if s.State != Offered || !s.HoldsPlace(now) {
 		return fault.Refusal("No place is kept for you any more. You can ask again.")

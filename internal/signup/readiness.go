@@ -2,109 +2,89 @@ package signup
 
 import (
 	"fmt"
-	"math"
 	"time"
 
-	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
 
-// Background is what a person told of themselves before a hike.
+// Background is what is known about a person's fitness before a hike.
 type Background struct {
-	// HotDays is how many of the last 14 days they were active in heat.
+	// HotDays is on how many of the last 14 days they were active in heat.
 	HotDays int
-	// SinceHot is how many days went by without heat since the last of them.
+	// SinceHot is how many days have passed since the last of them.
 	SinceHot int
-	// Returning says that they have been used to heat before, in a past season or job.
+	// Returning means that they were used to heat before, in a past season or job.
 	Returning bool
-	// Longest is the longest walk of the last weeks; its zero value is not known.
+	// Longest is their longest recent walk; the zero value is unknown.
 	Longest Outing
-	// InTheirWords is the longest walk as they wrote it, where nobody has put it in figures.
+	// InTheirWords is the longest walk as they described it, for when Longest is unknown.
 	InTheirWords string
 }
 
-// Outing is a walk in figures. A climb or a time of zero is not known.
+// Outing is a walk in figures. A climb or a time of zero is unknown.
 type Outing struct {
 	Distance unit.Length
 	Ascent   unit.Length
 	Took     time.Duration
 }
 
-// Readiness is what a leader may raise with a person. It holds no verdict and nothing
-// medical: it says what to talk about and why.
+// Readiness is what a leader may want to talk about with a person. It is not a verdict and has
+// nothing medical in it.
 type Readiness struct {
-	// Used is how far the person is used to heat, as a share.
+	// Used is how far the person is used to heat, from 0 to 1.
 	Used unit.Fraction
 	// Share is how much of an ordinary day in heat is suggested for this one.
 	Share unit.Fraction
-	// HeatCap is the suggested most time in heat; zero where the day is not hot or nothing
-	// is capped.
+	// HeatCap is the suggested longest time in heat; zero if the day is not hot or no limit is
+	// needed.
 	HeatCap time.Duration
-	// Stretch is this walk over the longest recent one; zero where that is not known.
+	// Stretch is this walk divided by the longest recent one; zero if unknown.
 	Stretch unit.Fraction
-	// Talk are whole sentences to talk about, Ask what is not known yet.
+	// Talk has whole sentences to talk about, and Ask what is not known yet.
 	Talk, Ask []string
 }
 
 const (
-	// Window in which hot days count: heat tolerance builds over 7 to 14 days (NIOSH
+	// Hot days count within this many days: heat tolerance builds over 7 to 14 days (NIOSH
 	// 2016-106).
 	hotWindow = 14
-	// Days of heat until a person is used to it: NIOSH's steps for newcomers reach the whole
-	// day on the fifth.
+	// Days of heat until a person is used to it: NIOSH's schedule for new workers reaches the
+	// whole day on the fifth.
 	daysToBuild = 5
 	// Daanen et al. 2018 (Sports Med 48:409-430): about 2.5 % of the adaptation is lost with
-	// each day without heat, after five days and more of building it. House judgement: fewer
-	// days of building are lost as fast.
+	// each day without heat, after five or more days of building it. Our judgment: adaptation
+	// from fewer days is lost at the same rate.
 	lostEachDay = 0.025
-	// House judgement: an ordinary day on foot in heat, that the steps are shares of.
+	// Our judgment: an ordinary day on foot in heat. The steps are shares of it.
 	ordinaryDay = 5 * time.Hour
-	// House judgement: a walk up to a quarter longer than the longest recent one is no
-	// stretch, and twice as long is a different undertaking.
+	// Our judgment: a walk up to a quarter longer than the longest recent one is no stretch,
+	// and one that is twice as long is a different undertaking.
 	someStretch, bigStretch unit.Fraction = 1.25, 2
 )
 
-// warmDay is where shade must be offered at work (California Title 8 s.3395): 80 F. House
-// judgement: below it a day is not hot, and being used to heat does not matter.
+// warmDay is the temperature from which shade must be offered at work (California Title 8
+// s.3395): 80 F. Our judgment: below it a day is not hot, and being used to heat does not
+// matter.
 var warmDay = unit.Fahrenheit(80)
 
-// newcomerSteps and returnerSteps are the shares of a usual day that NIOSH 2016-106 allows
-// on the first day in heat, the second and so on: 20 % more each day for those who are new
-// to it, and 50, 60, 80 and 100 % for those who have been used to it before.
+// newcomerSteps and returnerSteps are the shares of a usual day that NIOSH 2016-106 allows on
+// the first day in heat, the second and so on: 20 % more each day for people new to it, and 50,
+// 60, 80 and 100 % for people who were used to it before.
 func newcomerSteps() []unit.Fraction { return []unit.Fraction{0.20, 0.40, 0.60, 0.80, 1} }
 func returnerSteps() []unit.Fraction { return []unit.Fraction{0.50, 0.60, 0.80, 1} }
 
-// Validate returns an Invalid naming each fault.
-func (b Background) Validate() error {
-	v := fault.Invalid{}
-	if b.HotDays < 0 || b.HotDays > hotWindow {
-		v.Add("hot_days", "Give a number of days from 0 to 14.")
-	}
-	if b.SinceHot < 0 || b.SinceHot > hotWindow {
-		v.Add("since_hot", "Give a number of days from 0 to 14.")
-	}
-	if b.HotDays+b.SinceHot > hotWindow {
-		v.Add("since_hot", "The hot days and the days since do not fit into 14 days.")
-	}
-	l := b.Longest
-	if !(l.Distance >= 0) || !(l.Ascent >= 0) || l.Took < 0 || math.IsInf(float64(l.Distance+l.Ascent), 0) {
-		v.Add("longest", "Give the longest recent walk in figures that a walk can have.")
-	}
-	return v.Err()
-}
-
-// UsedToHeat returns how far a person is used to heat: a fifth for each hot day, up to
-// all, less what days without heat took away.
+// UsedToHeat returns how far a person is used to heat: a fifth for each hot day, up to 1, less
+// what was lost on the days without heat.
 func (b Background) UsedToHeat() unit.Fraction {
 	built := min(1, unit.Fraction(b.HotDays)/daysToBuild)
 	return built * max(0, 1-lostEachDay*unit.Fraction(b.SinceHot))
 }
 
-// HeatShare returns the share of an ordinary day in heat that is suggested: the step after
-// the hot days so far, less what was lost since, and never less than the first step.
+// HeatShare returns the suggested share of an ordinary day in heat: the step after the hot days
+// so far, less what was lost since, but at least the first step.
 func (b Background) HeatShare() unit.Fraction {
 	steps := newcomerSteps()
 	if b.Returning {
@@ -114,7 +94,7 @@ func (b Background) HeatShare() unit.Fraction {
 	return max(steps[0], steps[min(b.HotDays, len(steps)-1)]*kept)
 }
 
-// Readiness sets a person's background beside a plan. The background is valid.
+// Readiness compares a person's background with a plan.
 func (b Background) Readiness(p plan.Plan) Readiness {
 	r := Readiness{Used: b.UsedToHeat(), Share: b.HeatShare(), Stretch: b.Longest.stretch(p)}
 	r.heat(b, p)
@@ -122,8 +102,8 @@ func (b Background) Readiness(p plan.Plan) Readiness {
 	return r
 }
 
-// ReadinessOf is the readiness of a person who signed up, from what the form asked. How
-// long ago the hot days were is not asked there, so it is asked for.
+// ReadinessOf returns the readiness of a person who signed up. The form does not ask how long
+// ago the hot days were, so the leader is asked to.
 func ReadinessOf(s SignUp, p plan.Plan) Readiness {
 	b := Background{HotDays: max(0, min(s.HotDays, hotWindow)), InTheirWords: s.LongestWalk,
 		Returning: s.SelfReport.HotBefore && s.SelfReport.LivesHere, Longest: s.SelfReport.Walk}
@@ -180,8 +160,8 @@ func (r *Readiness) length(b Background, p plan.Plan) {
 	}
 }
 
-// stretch compares times where the outing's is known, and otherwise Naismith's times for
-// distance and climb, which weigh the two. Zero is not known.
+// stretch compares the plan's time with the outing's, if that is known. Otherwise it compares
+// Naismith's times for the distance and climb of both. Zero is unknown.
 func (o Outing) stretch(p plan.Plan) unit.Fraction {
 	if o.Took > 0 {
 		return unit.Fraction(p.Time.P50.Duration().Hours() / o.Took.Hours())

@@ -1,7 +1,6 @@
 package signup_test
 
 import (
-	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -9,7 +8,6 @@ import (
 
 	"pgregory.net/rapid"
 
-	"saltbush/internal/fault"
 	"saltbush/internal/plan"
 	"saltbush/internal/signup"
 	"saltbush/internal/unit"
@@ -134,16 +132,4 @@ func TestReadinessIsNoVerdict(t *testing.T) {
 			}
 		}
 	})
-}
-
-func TestBackgroundThatCannotBeIsRefused(t *testing.T) {
-	for _, b := range []signup.Background{{HotDays: -1}, {HotDays: 15}, {HotDays: 8, SinceHot: 8}, {Longest: signup.Outing{Distance: unit.Length(math.NaN())}}} {
-		var v fault.Invalid
-		if err := b.Validate(); !errors.As(err, &v) {
-			t.Errorf("%+v passed: %v", b, err)
-		}
-	}
-	if err := (signup.Background{HotDays: 5, SinceHot: 9}).Validate(); err != nil {
-		t.Errorf("a fair background is refused: %v", err)
-	}
 }

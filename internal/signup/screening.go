@@ -15,23 +15,23 @@ import (
 	"saltbush/internal/unit"
 )
 
-// SelfReport is what a person tells of themselves when they ask for a place. Nothing in it is a
-// diagnosis: a yes to Health only says that there is something to talk about.
+// SelfReport is what a person says about themselves when they ask for a place. Nothing in it is
+// a diagnosis: a yes to Health only means that there is something to talk about.
 type SelfReport struct {
-	// Walk is the longest walk lately in figures, WalkAgo how many days ago it was.
+	// Walk is their longest recent walk in figures, and WalkAgo how many days ago it was.
 	Walk    Outing `json:"walk"`
 	WalkAgo int    `json:"walk_ago,omitempty"`
-	// Here is for how many days they have been in this climate; LivesHere says longer than
-	// the window that counts. From is where they came from.
+	// Here is how many days they have been in this climate. LivesHere means longer than the
+	// window that counts. From is where they came from.
 	Here      int    `json:"here,omitempty"`
 	LivesHere bool   `json:"lives_here,omitempty"`
 	From      string `json:"from,omitempty"`
-	// HotBefore says that they have walked in hot weather before, HeatIll that heat has made
+	// HotBefore means that they have walked in hot weather before, HeatIll that heat has made
 	// them ill, Health that there is something about their health to talk over.
 	HotBefore bool `json:"hot_before,omitempty"`
 	HeatIll   bool `json:"heat_ill,omitempty"`
 	Health    bool `json:"health,omitempty"`
-	// Older says that they are of the age from which there is a talk on strenuous hikes.
+	// Older means that they are of the age from which there is a talk before strenuous hikes.
 	Older bool   `json:"older,omitempty"`
 	Shoes string `json:"shoes,omitempty"`
 	Poles bool   `json:"poles,omitempty"`
@@ -39,7 +39,7 @@ type SelfReport struct {
 	Drive time.Duration `json:"drive,omitempty"`
 }
 
-// TalkOutcome is what a screening came to.
+// TalkOutcome is the result of a screening.
 type TalkOutcome string
 
 // The outcomes of a screening.
@@ -50,15 +50,16 @@ const (
 	Declined       TalkOutcome = "declined"
 )
 
-// TalkOutcomes lists them in the order of the form.
+// TalkOutcomes lists the outcomes in the order of the form.
 func TalkOutcomes() []TalkOutcome { return []TalkOutcome{Fits, TalkAgain, SuggestAnother, Declined} }
 
-// Screening is the talk before a place is confirmed, and what came of it.
+// Screening is the talk before a place is confirmed, and its outcome.
 type Screening struct {
-	// Talk is why there is a talk first; empty where there is none to have.
+	// Talk has the reasons for a talk; it is empty if there is no need for one.
 	Talk    []string    `json:"talk,omitempty"`
 	Outcome TalkOutcome `json:"outcome,omitempty"`
-	// Reason is neutral words that the person reads, Criterion what it was measured by.
+	// Reason is in neutral words, because the person reads it. Criterion is the one of Criteria
+	// that was applied.
 	Reason    string    `json:"reason,omitempty"`
 	Criterion string    `json:"criterion,omitempty"`
 	By        string    `json:"by,omitempty"`
@@ -68,13 +69,14 @@ type Screening struct {
 	Answered time.Time `json:"answered,omitzero"`
 }
 
-// Open reports whether a talk is still to be had.
+// Open reports whether the talk still has to be held.
 func (s Screening) Open() bool {
 	return len(s.Talk) > 0 && s.Outcome == "" || s.Outcome == TalkAgain
 }
 
-// Criteria are about doing, the same for all and written beforehand: never about age,
-// disability or weight as such.
+// Criteria returns the criteria a talk may apply. They were written beforehand, are the same
+// for everybody, and are about what people can do, never about age, disability or weight as
+// such.
 func Criteria() []string {
 	return []string{
 		"has walked 60 % of this distance and climb in the last eight weeks",
@@ -86,8 +88,8 @@ func Criteria() []string {
 	}
 }
 
-// Questions are open ones: what people did tells more than what they think of themselves.
-// Common practice of the trade, after screening questions of hiking clubs.
+// Questions returns open questions for a talk: what people did says more than what they think
+// of themselves. Common practice, after screening questions of hiking clubs.
 func Questions() []string {
 	return []string{
 		"What have you walked lately, how long did it take, and how did you feel after?",
@@ -99,13 +101,14 @@ func Questions() []string {
 	}
 }
 
-// The window in which a walk speaks for the next: eight weeks. House judgement, after how
-// clubs ask.
+// walkWindow is how many days back a walk counts: eight weeks. Our judgment, after what clubs
+// ask.
 const walkWindow = 56
 
-// TalkFirst lists why there is a talk before a place is confirmed, in words that the
-// person and the leader both read; none where the place may be confirmed at once. A figure
-// that is not known is a reason: no data is not green. The plan may be nil.
+// TalkFirst lists the reasons for a talk before a place is confirmed, in words that both the
+// person and the leader read. An empty list means that the place may be confirmed at once. An
+// unknown figure is a reason, because missing data does not mean that all is well. The plan may
+// be nil.
 func TalkFirst(s SignUp, t trail.Trail, p *plan.Plan, r rules.Rules) []string {
 	var why []string
 	add := func(holds bool, reason string) {
@@ -124,14 +127,16 @@ func TalkFirst(s SignUp, t trail.Trail, p *plan.Plan, r rules.Rules) []string {
 	return why
 }
 
-// WalkSpeaksFor reports whether a recent walk had 60 % of the trail's distance and climb.
+// WalkSpeaksFor reports whether a recent walk had at least 60 % of the trail's distance and
+// climb.
 func (s SignUp) WalkSpeaksFor(t trail.Trail) bool {
 	w := s.SelfReport.Walk
 	return w.Distance > 0 && s.SelfReport.WalkAgo <= walkWindow && w.Distance >= RecentWalk(t.Profile.Length) && w.Ascent >= RecentWalk(t.Profile.Ascent)
 }
 
-// newToHeat asks nothing on a day that is known not to be hot. Elsewhere the heat is new to
-// whoever came within the days that it takes to get used to it, or never walked in it.
+// newToHeat reports whether the heat is new to the person: they never walked in heat, or came
+// too recently to be used to this climate. On a day that is known not to be hot it does not
+// matter.
 func (s SignUp) newToHeat(p *plan.Plan) bool {
 	if p != nil && p.Heat.PeakAir < warmDay {
 		return false
@@ -139,15 +144,15 @@ func (s SignUp) newToHeat(p *plan.Plan) bool {
 	return !s.SelfReport.HotBefore || !s.SelfReport.LivesHere && s.SelfReport.Here < hotWindow
 }
 
-// strenuous compares the class by the published number.
+// strenuous reports whether the trail is of class Strenuous or harder.
 func strenuous(t trail.Trail) bool {
 	all := trail.Classes()
 	class := track.Rate(t.Profile.Length, t.Profile.Ascent, t.Profile.Steepest).Class
 	return slices.Index(all, class) >= slices.Index(all, track.Strenuous)
 }
 
-// Screen records the outcome of a talk. A person who fits has the place that was held for
-// them, and else waits; a refusal names the criterion and is told in neutral words.
+// Screen records the outcome of a talk. If the person fits, they get the place that was held
+// for them, or else wait. A refusal needs a criterion and a reason in neutral words.
 func (s *SignUp) Screen(to Screening, now time.Time) error {
 	if s.State == Withdrawn {
 		return fault.Refusal("This person has withdrawn; there is nothing to decide.")
@@ -171,7 +176,7 @@ func (s *SignUp) Screen(to Screening, now time.Time) error {
 	return nil
 }
 
-// follow moves the place to where the outcome puts it.
+// follow changes the state of the sign-up according to the outcome.
 func (s *SignUp) follow(now time.Time) {
 	switch {
 	case s.Screening.Outcome == Declined || s.Screening.Outcome == SuggestAnother:
@@ -187,8 +192,8 @@ func (s *SignUp) follow(now time.Time) {
 	}
 }
 
-// AnswerBack keeps what a person says to an outcome; the leader reads it and may open the
-// talk again.
+// AnswerBack stores what a person replies to an outcome. The leader reads it and may reopen the
+// talk.
 func (s *SignUp) AnswerBack(answer string, now time.Time) error {
 	v := fault.Invalid{}
 	v.Require("answer", answer, 2000, "Write what the leader should know.")
@@ -199,11 +204,12 @@ func (s *SignUp) AnswerBack(answer string, now time.Time) error {
 	return nil
 }
 
-// House judgement: three hikes to choose from are help, more are a list.
+// MostSuggested is how many other hikes are suggested. Our judgment: three to choose from help,
+// more are a list.
 const MostSuggested = 3
 
-// UsedTo reports whether a person may spend the whole walk in the heat of the day by the
-// steps for newcomers. A day without a plan speaks for nobody who is new to heat.
+// UsedTo reports whether the steps for newcomers let a person spend the whole planned walk in
+// heat. Without a plan, only people to whom heat is not new may.
 func (s SignUp) UsedTo(p *plan.Plan) bool {
 	if p == nil {
 		return !s.newToHeat(nil)
@@ -212,7 +218,7 @@ func (s SignUp) UsedTo(p *plan.Plan) bool {
 	return r.HeatCap == 0 || p.Time.P90.Duration() <= r.HeatCap
 }
 
-// WalkWords is the longest walk lately in one line, with figures where they were given.
+// WalkWords describes the longest recent walk in one line, with figures if they were given.
 func (s SignUp) WalkWords(metric bool) string {
 	w := s.SelfReport.Walk
 	if w.Distance <= 0 {
@@ -228,7 +234,7 @@ func (s SignUp) WalkWords(metric bool) string {
 	return fmt.Sprintf("%s, %s ago. %s", words, format.Count(s.SelfReport.WalkAgo, "day", "days"), s.LongestWalk)
 }
 
-// checkSelfReport notes figures that nobody can have walked. House judgement for the bounds.
+// checkSelfReport checks the figures. Our judgment for the bounds: nobody walks more.
 func checkSelfReport(v fault.Invalid, t SelfReport) {
 	w := t.Walk
 	if w.Distance < 0 || w.Distance > 200*unit.Kilometre {

@@ -9,15 +9,15 @@ import (
 	"saltbush/internal/unit"
 )
 
-// State is where a person's place stands.
+// State is the state of a person's place.
 type State string
 
-// The states of a sign-up. Who is asked has a talk before them, and a place is held for
-// them for a while where one was free; who is offered a place has to take it.
+// The states of a sign-up. Somebody in state Asked has a talk first; if a place was free, it is
+// held for them for a while. Somebody in state Offered has to accept the place.
 const (
 	Asked State = "asked"
-	// Offered waits for its person's word: a place came free, or the hike has moved to a harder
-	// trail; that one is held without an end.
+	// Offered waits for the person's answer: a place came free, or the hike moved to a harder
+	// trail. In the second case the place is held without a time limit.
 	Offered    State = "offered"
 	Confirmed  State = "confirmed"
 	Waiting    State = "waiting"
@@ -25,66 +25,66 @@ const (
 	TurnedAway State = "turned away"
 )
 
-// SignUp is a person's place on a hike. ID is also the person's name on the roll.
+// SignUp is a person's place on a hike, or their request for one. ID also identifies the person
+// on the roll.
 type SignUp struct {
-	ID    string // uuid text
+	ID    string // UUID text
 	Hike  ref.Hike
 	State State
-	// Order is the order of asking; the waiting list is served by it.
+	// Order is the order in which people asked; the waiting list is served in it.
 	Order          int64
 	Name           string
 	Email          string
 	Mobile         string
 	EmergencyName  string
 	EmergencyPhone string
-	// ContactEmail is where the contact is asked whether they can be reached; ContactAsked
-	// is when they were, ContactConfirmed when they said yes, or a leader heard it.
+	// ContactEmail is where the contact is asked whether they can be reached. ContactAsked is
+	// when they were asked, ContactConfirmed when they said yes, by mail or to a leader.
 	ContactEmail                   string
 	ContactAsked, ContactConfirmed time.Time
-	// LongestWalk is where the longest walk of the last weeks was and how it felt, in the
-	// person's words; the figures are in Told.
+	// LongestWalk is where their longest recent walk was and how it felt, in the person's
+	// words. The figures are in SelfReport.
 	LongestWalk string
-	// HotDays is how many of the last 14 days were spent active in the heat.
+	// HotDays is on how many of the last 14 days they were active in heat.
 	HotDays    int
-	Water      unit.Volume // that the person can bring
+	Water      unit.Volume // what the person can bring
 	SelfReport SelfReport
-	// Minor people need a guardian who agrees: by name, and when.
+	// Minors need a guardian who agrees: Guardian is who, Consented when.
 	Minor         bool
 	Guardian      string
 	GuardianPhone string
 	Consented     time.Time
-	// Adult is the name of the grown-up on this hike who answers for a minor, as the person
-	// typed it; AdultID is who that is, "" while nobody on the hike has the name.
+	// Adult is the name of the grown-up on this hike who answers for a minor, as it was typed.
+	// AdultID is who that is; "" if nobody on the hike had that name.
 	Adult   string
 	AdultID ref.Person
 	Car     Car
-	// Needs is what the leader should do for the person that day. A store seals it into the
-	// person's medical card and gives it back to nobody in this place.
+	// Needs is what the leader should do for the person that day. The store seals it into the
+	// person's medical card and never returns it here.
 	Needs string
-	// Carded says that the person has a medical card; the store fills it in.
+	// Carded means that the person has a medical card. Only the store sets it.
 	Carded bool
 	// Because is why the person was turned away.
 	Because string
-	// Acknowledged says that the person, or a minor's guardian, accepted that the walk has
-	// risks: the text of RiskVersion, at RiskAccepted.
+	// Acknowledged means that the person, or a minor's guardian, accepted the risks: the text
+	// of RiskVersion, at RiskAccepted.
 	Acknowledged bool
 	RiskVersion  string
 	RiskAccepted time.Time
 	Screening    Screening
-	// HeldUntil is how long a place is kept for someone asked or offered; zero for none.
+	// HeldUntil is until when a place is held for somebody asked or offered; zero for no limit.
 	HeldUntil time.Time
-	// NoShow is noted once the roll is closed, without blame.
+	// NoShow is set once the roll is closed. It is no reproach.
 	NoShow bool
 	Asked  time.Time
-	// BroughtBy is who brought the request in from a list; "" where the person asked.
+	// ImportedBy is who imported the request from a list; "" if the person asked themselves.
 	ImportedBy string
-	// Link is the hash of the secret that opens this place.
+	// Link is the hash of the secret that opens this sign-up.
 	Link []byte
 }
 
-// Check returns an Invalid naming each fault of a request for a place. It puts names,
-// addresses and numbers to ring into the form in which they are kept; region is whose local
-// numbers are meant.
+// Check returns an Invalid that lists each fault of a request. It normalizes names, addresses
+// and phone numbers; region is the country of numbers without a country code.
 func (s *SignUp) Check(region string) error {
 	v := fault.Invalid{}
 	v.Name("name", &s.Name, "Give your name as your family would say it.")
@@ -113,7 +113,7 @@ func (s SignUp) OnHike() bool {
 	return s.State != Withdrawn && s.State != TurnedAway
 }
 
-// Withdraw gives the place back. Withdrawing twice is no fault.
+// Withdraw gives the place back. Withdrawing twice is not an error.
 func (s *SignUp) Withdraw() error {
 	if s.State == TurnedAway {
 		return fault.Refusal("This sign-up was turned away; there is no place to give back.")
@@ -122,8 +122,8 @@ func (s *SignUp) Withdraw() error {
 	return nil
 }
 
-// TurnAway refuses the person a place on the hike; the place is free again. The reason is
-// kept and shown to the person.
+// TurnAway refuses the person a place on the hike. The reason is stored, and the person reads
+// it.
 func (s *SignUp) TurnAway(from ref.Hike, reason string) error {
 	if s.Hike != from {
 		return fmt.Errorf("sign-up %s on hike %d: %w", s.ID, from, fault.ErrNotFound)
@@ -137,8 +137,8 @@ func (s *SignUp) TurnAway(from ref.Hike, reason string) error {
 	return nil
 }
 
-// AskAgain gives up a withdrawal: the person joins the end of the queue. Whoever had a talk
-// before them has it still.
+// AskAgain undoes a withdrawal: the person goes to the end of the queue. If they still had a
+// talk to hold, they still do.
 func (s *SignUp) AskAgain() error {
 	if s.State != Withdrawn {
 		return fault.Refusal("This place was not withdrawn.")

@@ -15,9 +15,9 @@ import (
 	"saltbush/internal/trail"
 )
 
-// The card that on-call gets at departure says all that is needed should the program never be
-// heard of again: who, where, cars, times, numbers, and what to do when.
-func TestWatchCardHoldsEverything(t *testing.T) {
+// The card that on-call gets at departure has everything that is needed if the program fails:
+// who, where, cars, times, numbers, and what to do when.
+func TestWatchCard(t *testing.T) {
 	t.Parallel()
 	l := sitetest.NewLookout(t)
 	err := l.DB.ChangeTrail(context.Background(), l.Trail, func(tr *trail.Trail) error {
@@ -49,7 +49,7 @@ func TestWatchCardHoldsEverything(t *testing.T) {
 	}
 }
 
-// watchCard is the text of the latest card to on-call, in one line.
+// watchCard returns the text of the latest card to on-call, in one line.
 func watchCard(t *testing.T, l *sitetest.Lookout) string {
 	t.Helper()
 	for _, m := range mailsOf(t, l, message.ByAlarm) {
@@ -61,9 +61,8 @@ func watchCard(t *testing.T, l *sitetest.Lookout) string {
 	return ""
 }
 
-// A hike over the night on which clocks go back, on a server far away: the card and the page
-// of the watch give the trailhead's wall clock, say which of two equal times they mean, and
-// agree.
+// A hike in the night when clocks go back, with a server far away: the card and the page of
+// the watch show the wall clock of the trailhead, tell the repeated times apart, and agree.
 func TestCardAndPageOverAClockChange(t *testing.T) {
 	t.Parallel()
 	denver, err := time.LoadLocation("America/Denver")
@@ -83,8 +82,10 @@ func TestCardAndPageOverAClockChange(t *testing.T) {
 	l.Watch(clock.Now)
 	card := watchCard(t, l)
 	page := watchPage(t, l, clock, h)
-	// Left 23:05 MDT for two hours, at most three: 01:05 MDT, 01:05 MST, and an hour of asking.
-	for _, want := range []string{"Sat 31 Oct, 23:05", "Sun 1 Nov, 01:05 MDT", "Sun 1 Nov, 01:05 MST", "Sun 1 Nov, 02:05"} {
+	// Left at 23:05 MDT for two hours, at most three: 01:05 MDT, 01:05 MST, and an hour later
+	// the call time.
+	for _, want := range []string{"Sat 31 Oct, 23:05", "Sun 1 Nov, 01:05 MDT", "Sun 1 Nov, 01:05 MST",
+		"Sun 1 Nov, 02:05"} {
 		if !strings.Contains(card, want) {
 			t.Errorf("the card does not say %q:\n%s", want, card)
 		}

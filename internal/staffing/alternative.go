@@ -12,12 +12,12 @@ import (
 type Alternative struct {
 	Trail  trail.Trail
 	Harder bool
-	// Drive is from trailhead to trailhead.
+	// Drive is the drive between the trailheads.
 	Drive trail.Drive
 }
 
-// Alternatives lists where a hike on the trail could move: those of the same or an easier
-// class first, the nearest trailhead first among them.
+// Alternatives lists the trails a hike could move to: trails that are not harder first, and the
+// nearest trailhead first among them.
 func Alternatives(of trail.Trail, among []trail.Trail, roads trail.Roads) []Alternative {
 	var list []Alternative
 	for _, t := range among {
@@ -26,7 +26,7 @@ func Alternatives(of trail.Trail, among []trail.Trail, roads trail.Roads) []Alte
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Alternative) int {
-		return cmp.Or(hike.Before(!a.Harder, !b.Harder), hike.Before(a.Drive.Known, b.Drive.Known), cmp.Compare(a.Drive.Takes, b.Drive.Takes))
+		return cmp.Or(hike.TrueFirst(!a.Harder, !b.Harder), hike.TrueFirst(a.Drive.Known, b.Drive.Known), cmp.Compare(a.Drive.Takes, b.Drive.Takes))
 	})
 	return list
 }

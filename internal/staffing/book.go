@@ -14,7 +14,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Book is everything that staffing looks at for the hikes of some days.
+// Book is everything that staffing needs to know about the hikes of some days.
 type Book struct {
 	People []team.Qualification
 	Kinds  []team.CertificateKind
@@ -58,7 +58,7 @@ func OpenBook(ctx context.Context, hikes HikeLister, staff BookStore, from, to t
 	return b, err
 }
 
-// Crew is a hike of the book with what is known of its staff.
+// Crew returns a hike of the book with what is known about its staff.
 func (b Book) Crew(l hike.Listed) Crew {
 	c := Crew{Hike: l.Hike, Trail: l.Trail, Plan: l.Plan, Kinds: b.Kinds, Places: b.Places[l.Hike.ID], People: map[ref.Account]team.Qualification{}}
 	for _, q := range b.People {
@@ -67,7 +67,7 @@ func (b Book) Crew(l hike.Listed) Crew {
 	return c
 }
 
-// CrewOf finds the hike in the book.
+// CrewOf finds a hike in the book.
 func (b Book) CrewOf(id ref.Hike) (Crew, error) {
 	for _, l := range b.Listed {
 		if l.Hike.ID == id {
@@ -85,8 +85,8 @@ func (b Book) Duties() (list []Duty) {
 	return list
 }
 
-// Gaps lists what is missing in the days ahead, in order: hikes that have not begun, clashes
-// of those, and papers that end.
+// Gaps lists in order what is missing in the days ahead: gaps and clashes of hikes that have
+// not started, and certificates that end.
 func (b Book) Gaps(now time.Time, today unit.Date) []Gap {
 	var list []Gap
 	for _, l := range b.Listed {
@@ -104,7 +104,7 @@ func (b Book) Gaps(now time.Time, today unit.Date) []Gap {
 	return list
 }
 
-// Reminders lists every warning about papers that is due.
+// Reminders lists every reminder about certificates that is due.
 func (b Book) Reminders(now time.Time, today unit.Date) []Reminder {
 	list := CertificateReminders(b.People, today)
 	for _, l := range b.Listed {

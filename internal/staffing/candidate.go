@@ -6,13 +6,14 @@ import (
 	"slices"
 	"strings"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 )
 
-// Fair is how many days back the fair share is counted.
-// House judgement: a season of the trade is about three months.
+// Fair is how many days back the hikes a person led are counted. Our judgment: a season is
+// about three months.
 const Fair = 90
 
 // Candidate is somebody who might take a part on a hike.
@@ -20,16 +21,17 @@ type Candidate struct {
 	team.Qualification
 	Recent int       // hikes led in the last 90 days
 	Last   unit.Date // when they last led; zero for never
-	// WhyNot are the reasons against; empty for who is free and qualified.
+	// WhyNot has the reasons against; it is empty for people who are free and qualified.
 	WhyNot []string
 }
 
 // Free reports whether nothing speaks against asking them.
 func (c Candidate) Free() bool { return len(c.WhyNot) == 0 }
 
-// Candidates says who is free and qualified for a part on the hike, the fairest first:
-// fewest led in the last 90 days, then the longest since they last led. The others follow
-// in the same order with the reasons against. Duties are those of the days around.
+// Candidates lists people for a part on the hike. Those who are free and qualified come first,
+// in order of fairness: fewest hikes led in the last 90 days, then longest since the last one.
+// The others follow in the same order, with the reasons against. Duties are those of the days
+// around the hike.
 func (c Crew) Candidates(role team.Role, people []team.Qualification, duties []Duty, roads trail.Roads, today unit.Date) []Candidate {
 	var list []Candidate
 	finish, basis := FinishOf(c.Hike, c.Trail, c.Plan)
@@ -37,7 +39,7 @@ func (c Crew) Candidates(role team.Role, people []team.Qualification, duties []D
 		would := Duty{Account: q.Account, Name: q.Name, Hike: c.Hike.ID, Title: c.Hike.Title, Role: role, Trail: c.Hike.Trail,
 			Meet: c.Hike.Meet, Finish: finish, Basis: basis, Debrief: c.Hike.Rules().Debrief}
 		x := Candidate{Qualification: q, Recent: q.LedSince(today.Add(-Fair), today.Add(1)), Last: q.LastLed()}
-		x.WhyNot = append(q.Fit(AskingOf(c.Hike, c.Trail, role, c.minors() > 0), c.Kinds).Why(), c.notFree(q, would, duties, roads)...)
+		x.WhyNot = append(q.Fit(AskingOf(c.Hike, c.Trail, role, c.minors() > 0), c.Kinds).Why(), c.conflicts(q, would, duties, roads)...)
 		list = append(list, x)
 	}
 	slices.SortStableFunc(list, fairer)
@@ -45,17 +47,14 @@ func (c Crew) Candidates(role team.Role, people []team.Qualification, duties []D
 }
 
 func fairer(a, b Candidate) int {
-	if a.Free() != b.Free() {
-		if a.Free() {
-			return -1
-		}
-		return 1
-	}
-	return cmp.Or(cmp.Compare(a.Recent, b.Recent), a.Last.Time().Compare(b.Last.Time()), cmp.Compare(a.Name, b.Name))
+	return cmp.Or(
+		hike.TrueFirst(a.Free(), b.Free()), cmp.Compare(a.Recent, b.Recent),
+		a.Last.Time().Compare(b.Last.Time()), cmp.Compare(a.Name, b.Name),
+	)
 }
 
-// notFree lists what else the person does then.
-func (c Crew) notFree(q team.Qualification, would Duty, duties []Duty, roads trail.Roads) []string {
+// conflicts lists what else the person does at that time.
+func (c Crew) conflicts(q team.Qualification, would Duty, duties []Duty, roads trail.Roads) []string {
 	var why []string
 	for _, s := range c.Hike.Staff {
 		if s.Account == q.Account {

@@ -3,6 +3,7 @@ package staffing
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"saltbush/internal/format"
@@ -19,19 +20,22 @@ import (
 const OnCallRole team.Role = "on-call"
 
 const (
-	// House judgement: on-call holds the watch until an hour after the late return, when the
-	// call for help would be made.
+	// Our judgment: on-call is on duty until an hour after the late return, when they would
+	// call for help.
 	onCallAfter = time.Hour
-	// House judgement: the hours in which being on call costs sleep, and the rest that is
-	// owed after such a night before people are led: one night's sleep.
+	// Our judgment: the hours in which being on call costs sleep, and the rest that a person
+	// needs after such a night before they lead people.
 	nightFrom, nightTo = 22, 5
 	rest               = 8 * time.Hour
 )
 
-// The ways of knowing when a hike ends.
+// Basis says how the end of a hike is known.
+type Basis string
+
+// The values of Basis.
 const (
-	ByPlan  trail.Basis = "nine in ten by the plan"
-	ByGuess trail.Basis = "an estimate without a plan"
+	ByPlan  Basis = "nine in ten by the plan"
+	ByGuess Basis = "an estimate without a plan"
 )
 
 // Duty is one person's part in one hike.
@@ -44,11 +48,11 @@ type Duty struct {
 	Trail   ref.Trail
 	Meet    time.Time
 	Finish  time.Time // by which nine of ten such parties are back
-	Basis   trail.Basis
+	Basis   Basis
 	Debrief time.Duration // how long staff stay after the finish, a rule of the organization
 }
 
-// ends is when the person is free again, before any drive.
+// ends returns when the person is free again, before any drive.
 func (d Duty) ends() time.Time {
 	if d.Role == OnCallRole {
 		return d.Finish.Add(onCallAfter)
@@ -56,21 +60,18 @@ func (d Duty) ends() time.Time {
 	return d.Finish.Add(d.Debrief)
 }
 
-// Clash is two duties that one person cannot do both.
+// Clash is two duties that one person cannot both do.
 type Clash struct {
 	First, Then Duty
-	// Free is when the person could be at the second; it is after Then.Meet.
+	// Free is when the person could be at the second hike; it is after Then.Meet.
 	Free  time.Time
 	Drive trail.Drive
-	Why   string // a sentence with the sum
+	Why   string // a sentence with the calculation
 }
 
-// Short is how long the person would be late.
-func (c Clash) Short() time.Duration { return c.Free.Sub(c.Then.Meet) }
-
-// ClashOf holds two duties of one person against each other. What counts is when nine of
-// ten parties are back, then the debrief, then the drive, whatever the parts are; after a
-// night on call also the rest. Being there to the minute is no clash.
+// ClashOf checks two duties of one person against each other. The first ends when nine of ten
+// parties are back; then follow the debrief and the drive, whatever the roles, and rest after a
+// night on call. Arriving at the meeting time is no clash.
 func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool) {
 	if b.Meet.Before(a.Meet) || b.Meet.Equal(a.Meet) && b.Hike < a.Hike {
 		a, b = b, a
@@ -80,10 +81,10 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	clock := func(t time.Time) string { return format.Clock(t, zone) }
 	switch {
 	case a.Role == OnCallRole && b.Role == OnCallRole:
-		return c, false // one phone can be answered for two hikes
+		return c, false // one person can be on call for two hikes
 	case a.Role == OnCallRole:
 		c.Why = fmt.Sprintf("on call for %s until %s, an hour after the late return", a.Title, clock(c.Free))
-		if wakes(a) && b.Role == team.Leader && c.Free.Add(rest).After(b.Meet) {
+		if reachesNight(a) && b.Role == team.Leader && c.Free.Add(rest).After(b.Meet) {
 			c.Free = c.Free.Add(rest)
 			c.Why += fmt.Sprintf("; with 8 h of rest after a night that is %s", clock(c.Free))
 		}
@@ -99,8 +100,8 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	return c, c.Free.After(b.Meet)
 }
 
-// wakes reports whether the duty reaches into the night by the trailhead's clock.
-func wakes(d Duty) bool {
+// reachesNight reports whether the duty goes on into the night, by the trailhead's clock.
+func reachesNight(d Duty) bool {
 	zone := d.Meet.Location()
 	for t := d.Meet; t.Before(d.ends()); t = t.Add(15 * time.Minute) {
 		if h := t.In(zone).Hour(); h >= nightFrom || h < nightTo {
@@ -127,8 +128,8 @@ func Clashes(duties []Duty, drive func(from, to ref.Trail) trail.Drive) []Clash 
 	return list
 }
 
-// DutiesOf lists who does what on a hike, on-call and deputy too where they are known
-// people. A hike that is called off or over binds nobody.
+// DutiesOf lists who does what on a hike, including on-call if they are a known person. A hike
+// that is called off or closed has no duties.
 func DutiesOf(h hike.Hike, t trail.Trail, p *plan.Plan, known []team.Qualification) []Duty {
 	if h.State == hike.CalledOff || h.State == hike.Closed {
 		return nil
@@ -148,23 +149,24 @@ func DutiesOf(h hike.Hike, t trail.Trail, p *plan.Plan, known []team.Qualificati
 	return list
 }
 
-// PersonOf finds the person whom a contact names: by address, by number, or by full name.
+// PersonOf finds the person a contact names: by address, or else by phone number, or else by
+// name. Contacts are typed by hand, so there is no ID to go by.
 func PersonOf(c team.Contact, known []team.Qualification) (team.Qualification, bool) {
-	number := text.Digits(c.Phone)
-	for _, q := range known {
-		switch {
-		case c.Email != "" && c.Email == q.Email,
-			number != "" && number == text.Digits(q.Phone),
-			c.Name != "" && c.Name == q.Name:
-			return q, true
+	for _, is := range []func(q team.Qualification) bool{
+		func(q team.Qualification) bool { return c.Email != "" && strings.EqualFold(c.Email, q.Email) },
+		func(q team.Qualification) bool { return text.SamePhone(c.Phone, q.Phone) },
+		func(q team.Qualification) bool { return text.Same(c.Name, q.Name) },
+	} {
+		if i := slices.IndexFunc(known, is); i >= 0 {
+			return known[i], true
 		}
 	}
 	return team.Qualification{}, false
 }
 
-// FinishOf is when nine of ten such parties are back: by the plan, which knows the pace
-// and the breaks, or without one by a guess from the trail's figures.
-func FinishOf(h hike.Hike, t trail.Trail, p *plan.Plan) (time.Time, trail.Basis) {
+// FinishOf returns when nine of ten such parties are back: by the plan, which knows the pace
+// and the breaks, or else by a guess from the trail's figures.
+func FinishOf(h hike.Hike, t trail.Trail, p *plan.Plan) (time.Time, Basis) {
 	if p != nil && p.Time.P90 > 0 {
 		return h.Start.Add(p.Time.P90.Duration()), ByPlan
 	}
@@ -172,12 +174,12 @@ func FinishOf(h hike.Hike, t trail.Trail, p *plan.Plan) (time.Time, trail.Basis)
 }
 
 const (
-	// Naismith's rule as walking notes for ordinary groups restate it: 15 min for each
-	// kilometre and 10 min for each 100 m of climb.
+	// Naismith's rule, as walking notes for ordinary groups give it: 15 min per kilometer and
+	// 10 min per 100 m of climb.
 	perKilometre = 15 * time.Minute
 	perHundred   = 10 * time.Minute
-	// House judgement: with ten minutes of rest in each hour, and the spread to nine in ten
-	// that is used where there is no history (29 %).
+	// Our judgment: ten minutes of rest in each hour, and the spread to nine in ten that is
+	// used without a history (29 %).
 	withRests  = 1.2
 	ninthTenth = 1.29
 )
@@ -186,5 +188,3 @@ func guess(p track.Profile) time.Duration {
 	walk := p.Length.Kilometres()*float64(perKilometre) + p.Ascent.Metres()/100*float64(perHundred)
 	return time.Duration(walk * withRests * ninthTenth).Round(time.Minute)
 }
-
-const ()

@@ -11,19 +11,15 @@ import (
 	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
-	"saltbush/internal/text"
 	"saltbush/internal/track"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
 )
 
-// The answers of somebody on the staff.
-const ()
-
-// AskingOf is what the hike asks of a role. Rough ground is asked for by what is
-// underfoot, heat by the forecast; both are house judgements: at 95 F and above only short
-// hikes with extra staff are left of the house's heat ladder.
+// AskingOf returns what the hike asks of a role. The surface asks for the endorsement for rough
+// ground, the forecast for the one for heat. Our judgment: at 95 F and above, the heat ladder
+// allows only short hikes with extra staff.
 func AskingOf(h hike.Hike, t trail.Trail, role team.Role, minors bool) team.Asking {
 	p := t.Profile
 	a := team.Asking{Day: unit.DateOf(h.Start), Role: role, Minors: minors, Class: track.Rate(p.Length, p.Ascent, p.Steepest).Class}
@@ -36,7 +32,7 @@ func AskingOf(h hike.Hike, t trail.Trail, role team.Role, minors bool) team.Aski
 	return a
 }
 
-// Crew is a hike with what is known of the people on its staff.
+// Crew is a hike with what is known about its staff.
 type Crew struct {
 	Hike   hike.Hike
 	Trail  trail.Trail
@@ -46,18 +42,18 @@ type Crew struct {
 	Places []signup.SignUp
 }
 
-// Member is one of the staff with how their record meets the hike.
+// Member is one of the staff, with how their record meets the hike.
 type Member struct {
 	team.Staff
 	Fit team.Fit
-	// Alone is why they cannot take the part, also with the others' help; empty where they
-	// can. An assistant is never in the way of a hike.
+	// Alone says why they cannot take the part, even with the others' help; empty if they can.
+	// Assistants never block a hike.
 	Alone []string
 	// Helped says who makes up for what they lack.
 	Helped []string
 }
 
-// Members holds the record of everybody on the staff against the hike.
+// Members compares the record of everybody on the staff with the hike.
 func (c Crew) Members() []Member {
 	list := make([]Member, len(c.Hike.Staff))
 	for i, s := range c.Hike.Staff {
@@ -81,7 +77,7 @@ func (c Crew) fit(s team.Staff, role team.Role) team.Fit {
 	return c.People[s.Account].Fit(AskingOf(c.Hike, c.Trail, role, c.minors() > 0), c.Kinds)
 }
 
-// helper finds another on the staff who may lead and holds what somebody lacks.
+// helper finds somebody else on the staff who may lead and has what somebody lacks.
 func (c Crew) helper(who team.Staff, kind string) (name string, ok bool) {
 	day := unit.DateOf(c.Hike.Start)
 	for _, s := range c.Hike.Staff {
@@ -96,8 +92,8 @@ func (c Crew) helper(who team.Staff, kind string) (name string, ok bool) {
 	return "", false
 }
 
-// Blocks are the reasons for which the hike may not be posted or go: a leader or sweep
-// whose record says that they may not. What is not on record blocks nothing, and is said.
+// Blocks lists the reasons why the hike may not be posted or go: a leader or sweep whose record
+// says that they may not. People without a record do not block it.
 func (c Crew) Blocks() []string {
 	var list []string
 	for _, m := range c.Members() {
@@ -108,8 +104,8 @@ func (c Crew) Blocks() []string {
 	return list
 }
 
-// MayPost returns a Refusal while the staff does not allow the hike to be made public: its
-// leader must have accepted, and nobody who leads or sweeps may be unfit on the day.
+// MayPost returns a Refusal if the staff does not allow the hike to be posted. Its leader must
+// have accepted, and its leader and sweep must be qualified on the day.
 func (c Crew) MayPost() error {
 	if s, named := c.Hike.StaffOf(team.Leader); named && !s.Accepted() {
 		return fault.Refusal(s.Name + " has been asked to lead and has not accepted yet. Asked is not accepted.")
@@ -120,8 +116,8 @@ func (c Crew) MayPost() error {
 	return nil
 }
 
-// MayGo returns a Refusal while the staff does not allow the hike to go: leader and sweep
-// must have accepted as well.
+// MayGo returns a Refusal if the staff does not allow the hike to go. Beyond what MayPost asks,
+// a sweep must have accepted.
 func (c Crew) MayGo() error {
 	for _, role := range []team.Role{team.Leader, team.Sweep} {
 		s, named := c.Hike.StaffOf(role)
@@ -135,8 +131,8 @@ func (c Crew) MayGo() error {
 	return c.MayPost()
 }
 
-// Provisional says why the hike is provisional, empty where it is not: there must be a
-// second person who has accepted and could lead it if the leader falls ill.
+// Provisional says why the hike is provisional; empty if it is not. A second person who
+// accepted must be able to lead it if the leader falls ill.
 func (c Crew) Provisional() string {
 	able := 0
 	for _, s := range c.Hike.Staff {
@@ -153,8 +149,7 @@ func (c Crew) Provisional() string {
 	return ""
 }
 
-// Qualified counts the staff who are qualified for their part, and how many of those have
-// accepted.
+// Qualified counts the staff who are qualified for their part, and how many of them accepted.
 func (c Crew) Qualified() (named, accepted int) {
 	for _, m := range c.Members() {
 		if m.Fit.Known && len(m.Alone) == 0 {
@@ -176,28 +171,40 @@ func (c Crew) minors() (n int) {
 	return n
 }
 
-// responsible counts the adults with a place who are the guardian of a minor with a place.
+// responsible counts the adults with a place who answer for a minor with a place. For a minor
+// whose adult has no place it is the guardian, found by name.
 func (c Crew) responsible() int {
-	guardians := map[string]bool{}
-	for _, p := range c.Places {
-		if p.State == signup.Confirmed && p.Minor {
-			guardians[text.Fold(p.Guardian)] = true
+	walking := signup.Walking(c.Places)
+	adults := signup.Adults(walking, nil)
+	responsible := map[ref.Person]bool{}
+	for _, p := range walking {
+		adult, found := p.AdultAmong(adults)
+		if !found {
+			p.Adult = p.Guardian
+			adult, found = p.AdultAmong(adults)
+		}
+		if found {
+			responsible[adult.ID] = true
 		}
 	}
-	n := 0
-	for _, p := range c.Places {
-		if p.State == signup.Confirmed && !p.Minor && guardians[text.Fold(p.Name)] {
-			n++
-		}
-	}
-	return n
+	return len(responsible)
 }
 
-// Party is the hike as the staffing number sees it, with the qualified of its staff. How
-// many participants there are is the caller's to say: those with a place, or all places.
+// Party returns the numbers of the hike for this many participants, with the qualified of its
+// staff.
 func (c Crew) Party(participants int) Party {
 	named, _ := c.Qualified()
 	rules := c.Hike.Rules()
-	return Party{Participants: participants, Minors: c.minors(), Responsible: c.responsible(), Cap: c.Trail.PermitCap,
-		CapCountsStaff: !c.Trail.PermitWithoutStaff, Persons: len(c.Hike.Staff), Qualified: named, Ratio: rules.Ratio, Fewest: rules.FewestStaff, MinorsEach: rules.MinorsPerAdult}
+	return Party{
+		Participants:   participants,
+		Minors:         c.minors(),
+		Responsible:    c.responsible(),
+		Cap:            c.Trail.PermitCap,
+		CapCountsStaff: !c.Trail.PermitWithoutStaff,
+		Persons:        len(c.Hike.Staff),
+		Qualified:      named,
+		Ratio:          rules.Ratio,
+		Fewest:         rules.FewestStaff,
+		MinorsEach:     rules.MinorsPerAdult,
+	}
 }

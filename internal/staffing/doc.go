@@ -1,3 +1,3 @@
-// Package staffing matches people with hikes: the crew of a hike, how many it needs, gaps,
+// Package staffing matches people with hikes: the crew of a hike and how many it needs, gaps,
 // clashes, candidates and reminders.
 package staffing

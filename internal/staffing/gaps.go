@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"time"
 
 	"saltbush/internal/format"
@@ -21,30 +20,29 @@ type Severity int
 const (
 	Grave    Severity = iota // the hike cannot go like this
 	Soon                     // somebody must act
-	Watchful                 // to be kept in sight
+	Watchful                 // nothing to do yet
 )
 
 // Gap is one thing missing in the staffing of the days ahead.
 type Gap struct {
 	Severity Severity
-	Hike     ref.Hike    // 0 where it is about a person alone
-	Account  ref.Account // 0 where it is about a hike alone
+	Hike     ref.Hike    // 0 if it is only about a person
+	Account  ref.Account // 0 if it is only about a hike
 	Day      unit.Date
 	What     string // in a few words: no sweep, certificate ends
 	Says     string // a sentence
 }
 
-// GapsAhead is how far the board of gaps looks.
-// House judgement: hikes are proposed 60 days ahead, and the first warning of a
-// certificate goes out then.
+// GapsAhead is how many days ahead gaps are listed. Our judgment: hikes are proposed 60 days
+// ahead, and the first reminder about a certificate is sent then.
 const GapsAhead = 60
 
-// GapsOf lists what the staffing of one hike lacks. Near hikes are graver: within two
-// weeks staff should stand.
+// GapsOf lists what the staffing of one hike lacks. Gaps of hikes in the next two weeks are
+// graver.
 func (c Crew) GapsOf(today unit.Date) []Gap {
 	h, day := c.Hike, unit.DateOf(c.Hike.Start)
 	near := Soon
-	if today.Until(day) <= standBy {
+	if today.Until(day) <= nearDays {
 		near = Grave
 	}
 	var list []Gap
@@ -77,9 +75,9 @@ func (c Crew) GapsOf(today unit.Date) []Gap {
 	return append(list, c.numberGaps(day)...)
 }
 
-// House judgement: from 14 days before the hike its staff should stand, when sign-up is
-// under way.
-const standBy = 14
+// nearDays is from how many days before a hike its staff should be complete. Our judgment: that
+// is when people sign up.
+const nearDays = 14
 
 func (c Crew) numberGaps(day unit.Date) (list []Gap) {
 	taken := 0
@@ -108,8 +106,8 @@ func (c Crew) numberGaps(day unit.Date) (list []Gap) {
 	return list
 }
 
-// CertificateGaps lists the certificates that end within 60 days or have ended, of people
-// who act as staff. What has been replaced by a later paper is no gap.
+// CertificateGaps lists the certificates of the staff that ended, or end within 60 days. A
+// certificate that was replaced by a later one is not listed.
 func CertificateGaps(people []team.Qualification, today unit.Date) (list []Gap) {
 	for _, q := range people {
 		seen := map[string]bool{}
@@ -131,22 +129,22 @@ func CertificateGaps(people []team.Qualification, today unit.Date) (list []Gap) 
 	return list
 }
 
-// ClashGap is a clash as the board of gaps shows it.
+// ClashGap returns a clash as a gap.
 func ClashGap(c Clash) Gap {
 	return Gap{Grave, c.Then.Hike, c.Then.Account, unit.DateOf(c.Then.Meet), "clash",
 		fmt.Sprintf("%s as %s and as %s: %s", c.Then.Name, c.First.Role, c.Then.Role, c.Why)}
 }
 
-// SortGaps puts gaps in the order of the day, and on one day the gravest first.
+// SortGaps sorts gaps by day, and within a day by severity.
 func SortGaps(list []Gap) {
 	slices.SortStableFunc(list, func(a, b Gap) int {
 		return cmp.Or(a.Day.Time().Compare(b.Day.Time()), cmp.Compare(a.Severity, b.Severity), cmp.Compare(a.Hike, b.Hike))
 	})
 }
 
-// Reminder is a warning about a certificate, sent once.
+// Reminder is a reminder about a certificate. It is sent once.
 type Reminder struct {
-	Key     string // the same for the same warning
+	Key     string // the same for the same reminder
 	Account ref.Account
 	Name    string
 	Kind    string
@@ -154,16 +152,17 @@ type Reminder struct {
 	Step    int // 60, 30 or 7: days before the end, or before the hike
 	Days    int // left
 	Hike    ref.Hike
-	Title   string // of the hike, empty where it is about the certificate alone
+	Title   string // of the hike; empty if it is only about the certificate
 	Role    team.Role
 	HikeDay unit.Date
 }
 
-// reminderSteps are when people are told: common practice of the trade, in days.
+// reminderSteps are the days before the end on which people are reminded. Common practice, no
+// source.
 func reminderSteps() []int { return []int{7, 30, 60} }
 
-// ReminderStep returns the step that is due so many days before: 60, 30 or 7. It is 0
-// before the first and after the day. A step that was missed is told late, once.
+// ReminderStep returns the step that is due so many days before: 60, 30 or 7. It is 0 before
+// the first step and after the day. A step that was missed is sent late, once.
 func ReminderStep(days int) int {
 	for _, step := range reminderSteps() {
 		if days >= 0 && days <= step {
@@ -173,7 +172,7 @@ func ReminderStep(days int) int {
 	return 0
 }
 
-// CertificateReminders lists the warnings due for papers that end.
+// CertificateReminders lists the reminders due for certificates that end.
 func CertificateReminders(people []team.Qualification, today unit.Date) (list []Reminder) {
 	for _, q := range people {
 		for _, c := range q.Certificates {
@@ -188,8 +187,8 @@ func CertificateReminders(people []team.Qualification, today unit.Date) (list []
 	return list
 }
 
-// Reminders lists the warnings due for papers that will have ended on the day of this
-// hike. They are counted from the hike's day, in the trailhead's zone.
+// Reminders lists the reminders due for certificates that will have ended on the day of this
+// hike. They count the days to the hike, in the trailhead's zone.
 func (c Crew) Reminders(now time.Time) (list []Reminder) {
 	day := unit.DateOf(c.Hike.Start)
 	days := unit.DateOf(now.In(c.Hike.Start.Location())).Until(day)
@@ -203,7 +202,7 @@ func (c Crew) Reminders(now time.Time) (list []Reminder) {
 			if !has || paper.ValidOn(day) || !k.Asked(AskingOf(c.Hike, c.Trail, s.Role, c.minors() > 0)) {
 				continue
 			}
-			list = append(list, Reminder{Key: "hike-" + strconv.FormatInt(int64(c.Hike.ID), 10) + fmt.Sprintf("-certificate-%d-%s/%d", paper.ID, paper.Through, step),
+			list = append(list, Reminder{Key: fmt.Sprintf("hike-%d-certificate-%d-%s/%d", c.Hike.ID, paper.ID, paper.Through, step),
 				Account: s.Account, Name: s.Name, Kind: k.Name, Through: paper.Through, Step: step, Days: days,
 				Hike: c.Hike.ID, Title: c.Hike.Title, Role: s.Role, HikeDay: day})
 		}
@@ -211,8 +210,8 @@ func (c Crew) Reminders(now time.Time) (list []Reminder) {
 	return list
 }
 
-// Warnings are what whoever schedules the hike is told at once: what speaks against its
-// staff on the day.
+// Warnings says what speaks against the staff on the day. Whoever schedules the hike reads it
+// at once.
 func (c Crew) Warnings() (list []string) {
 	for _, m := range c.Members() {
 		if why := m.Fit.Why(); m.Role != team.Assistant && len(why) > 0 {
@@ -222,7 +221,7 @@ func (c Crew) Warnings() (list []string) {
 	return list
 }
 
-// Says is the warning in a sentence.
+// Says is the reminder in a sentence.
 func (r Reminder) Says() string {
 	left := format.Count(r.Days, "day", "days")
 	if r.Hike != 0 {

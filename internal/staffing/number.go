@@ -14,7 +14,7 @@ type Party struct {
 	Participants   int
 	Minors         int
 	Responsible    int
-	Cap            int  // largest party of the permit; 0 where none is known
+	Cap            int  // largest party of the permit; 0 if unknown
 	CapCountsStaff bool // the permit's number includes the staff
 	Persons        int  // on the staff, qualified or not
 	Qualified      int  // of those
@@ -23,41 +23,41 @@ type Party struct {
 	MinorsEach     int  // to one responsible adult; 0 stands for the default rule
 }
 
-// Cut is the smallest number of participants that must give up their place, and how many
-// of it may fall on whom.
+// Cut is the smallest number of participants who must give up their place, and how many of them
+// may be of which group.
 type Cut struct {
 	People        int
-	Minors        int // at most, of the cut
-	Responsible   int // at most, of the responsible adults
-	Others        int // at most, of all other adults
-	MinorsAtLeast int // so many of the cut must be minors
+	Minors        int // at most this many of the cut
+	Responsible   int // at most this many of the responsible adults
+	Others        int // at most this many of the other adults
+	MinorsAtLeast int // at least this many of the cut
 }
 
-// StaffNumber is the staffing of a party worked out.
+// StaffNumber is the staffing that a party needs.
 type StaffNumber struct {
 	Needed int // staff for these participants
 	Total  int // participants with that staff
 	Short  int // how many qualified staff are missing
-	// Permit is the cut that the cap and the minors ask for, with as many qualified staff
-	// as it takes; Staffed is the cut with the qualified staff that there are.
+	// Permit is the cut that the permit and the minors require if there were as many qualified
+	// staff as needed. Staffed is the cut with the qualified staff there are.
 	Permit, Staffed Cut
-	// Most are the most participants that the qualified staff and the cap allow.
+	// Most is the largest number of participants that the qualified staff and the permit allow.
 	Most int
 }
 
-// needed is how many staff so many participants ask for by the rules of the house.
+// needed returns how many staff the rules require for so many participants.
 func (p Party) needed(participants int) int {
 	return max(p.Fewest, rules.StaffNeededAt(participants, p.Ratio))
 }
 
-// Number works the staffing out.
+// Number computes the staffing.
 func (p Party) Number() StaffNumber {
 	p.MinorsEach = cmp.Or(p.MinorsEach, rules.DefaultRules().MinorsPerAdult)
 	n := StaffNumber{Needed: p.needed(p.Participants)}
 	n.Total = p.Participants + n.Needed
 	n.Short = max(0, n.Needed-p.Qualified)
-	n.Permit = p.cutTo(p.mostBy(p.capAllows))
-	n.Most = p.mostBy(func(q int) bool { return p.capAllows(q) && p.staffAllows(q) })
+	n.Permit = p.cutTo(p.largestAllowed(p.capAllows))
+	n.Most = p.largestAllowed(func(q int) bool { return p.capAllows(q) && p.staffAllows(q) })
 	n.Staffed = p.cutTo(n.Most)
 	return n
 }
@@ -67,7 +67,7 @@ func (p Party) capAllows(participants int) bool {
 	case p.Cap == 0:
 		return true
 	case p.CapCountsStaff:
-		// Whoever comes counts: extra staff take room, missing staff will.
+		// Everybody who comes counts: extra staff take up room, and missing staff will.
 		return participants+max(p.needed(participants), p.Persons) <= p.Cap
 	}
 	return participants <= p.Cap
@@ -77,12 +77,12 @@ func (p Party) staffAllows(participants int) bool {
 	return participants == 0 || p.needed(participants) <= p.Qualified
 }
 
-// House judgement: no hike of this trade is larger, so no search need go further.
+// mostParticipants bounds the search. Our judgment: no hike is larger.
 const mostParticipants = 500
 
-// mostBy is the largest number of participants that is allowed. More people never become
-// legal where fewer are not, so the first that is not ends the search.
-func (p Party) mostBy(allowed func(int) bool) int {
+// largestAllowed returns the largest allowed number of participants. A larger party is never
+// allowed where a smaller one is not, so the search stops at the first that is not.
+func (p Party) largestAllowed(allowed func(int) bool) int {
 	for q := 1; q <= mostParticipants; q++ {
 		if !allowed(q) {
 			return q - 1
@@ -115,7 +115,7 @@ func (p Party) cutTo(most int) Cut {
 	return Cut{People: p.Participants}
 }
 
-// Words say the cut and where it may fall; empty where there is none.
+// Words describes the cut and who may be part of it; empty if there is none.
 func (c Cut) Words(p Party) string {
 	if c.People == 0 {
 		return ""

@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/ref"
 	"saltbush/internal/rules"
+	"saltbush/internal/signup"
 	"saltbush/internal/staffing"
 	"saltbush/internal/team"
 )
@@ -201,5 +202,50 @@ func TestProvisionalWithoutASecondQualifiedPerson(t *testing.T) {
 	c.People = nil
 	if why := c.Provisional(); !strings.Contains(why, "nobody") {
 		t.Errorf("nothing on record: %q", why)
+	}
+}
+
+// A contact is typed by hand: an address says more than a number, and a number more than a name.
+func TestPersonOfAContact(t *testing.T) {
+	known := []team.Qualification{
+		{Account: 1, Name: "Ines Calder", Email: "ines@example.org", Phone: "+1 602-555-0101"},
+		{Account: 2, Name: "Oren Vale", Email: "oren@example.org", Phone: "+1 602-555-0102"},
+	}
+	for _, tt := range []struct {
+		name    string
+		contact team.Contact
+		want    ref.Account
+	}{
+		{"an address before a name", team.Contact{Name: "Ines Calder", Email: "Oren@example.org"}, 2},
+		{"a number before a name", team.Contact{Name: "Ines Calder", Phone: "602 555 0102"}, 2},
+		{"a name", team.Contact{Name: " ines  CALDER", Phone: "602 555 0199"}, 1},
+		{"nobody", team.Contact{Name: "Rosa Lind"}, 0},
+		{"nothing", team.Contact{}, 0},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got, found := staffing.PersonOf(tt.contact, known)
+			if got.Account != tt.want || found != (tt.want != 0) {
+				t.Errorf("account %d, %v; want %d", got.Account, found, tt.want)
+			}
+		})
+	}
+}
+
+// Two adults with one name answer for a child each, so two are responsible, not one.
+func TestResponsibleAdultsAreCountedByID(t *testing.T) {
+	place := func(id string, adult ref.Person) signup.SignUp {
+		s := signup.SignUp{ID: id, Name: "Amaya Reyes", State: signup.Confirmed}
+		if adult != "" {
+			s.Name, s.Minor, s.Adult, s.AdultID, s.Guardian = "Child "+id, true, "Amaya Reyes", adult, "Berit Holt"
+		}
+		return s
+	}
+	c := staffing.Crew{Places: []signup.SignUp{place("one", ""), place("two", ""), place("a", "one"), place("b", "two")}}
+	if got := c.Party(4).Responsible; got != 2 {
+		t.Errorf("%d responsible adults, want 2", got)
+	}
+	c.Places = []signup.SignUp{{ID: "g", Name: "Berit Holt", State: signup.Confirmed}, place("a", "sweep")}
+	if got := c.Party(2).Responsible; got != 1 {
+		t.Errorf("%d responsible adults where the guardian comes and the adult is on the staff, want 1", got)
 	}
 }

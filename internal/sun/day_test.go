@@ -73,9 +73,8 @@ func TestDayOfDesertSites(t *testing.T) {
 	t.Logf("worst of %d figures: %v", 5*len(tests), worst)
 }
 
-// US Naval Observatory one-day service, UTC, whole minutes, fetched 2026-06-17 [F2].
-// Tolerance 1 min. Each figure is looked up on the date that it has in the place's own
-// solar zone, since the service lists what falls into the UTC day.
+// US Naval Observatory one-day service, UTC, whole minutes, fetched 2026-06-17 [F2]. Tolerance 1 min. Each figure is
+// looked up on its date in the place's own solar zone, since the service lists the events of the UTC day.
 func TestDayOfNavalObservatoryUTC(t *testing.T) {
 	tests := []struct {
 		name                        string
@@ -112,9 +111,9 @@ func TestDayOfNavalObservatoryUTC(t *testing.T) {
 
 // Rise, noon and set of published examples [F2]. Tolerance 1 min.
 //
-// The fixture prints one evening under the wrong local date: its code lists what falls into
-// the UTC day, and 2015-08-02 02:13:58 UTC is the evening of August 1 in Golden (a day later
-// the Sun sets 63 s sooner). The figure stands here as printed, under the date it belongs to.
+// The fixture prints one evening under the wrong local date: its code lists the events of the UTC day, and 2015-08-02
+// 02:13:58 UTC is the evening of August 1 in Golden (a day later the Sun sets 63 s earlier). The figure is as
+// printed, under the right date.
 func TestDayOfPublishedRiseAndSet(t *testing.T) {
 	mst, ut := time.FixedZone("MST", -7*3600), time.UTC
 	spa, usno := unit.At(39.742476, -105.1786), unit.At(39, -105)
@@ -161,13 +160,13 @@ func TestDayOfDecemberAfternoon(t *testing.T) {
 	}
 }
 
-// The wall clock moves and the Sun does not: in a real zone each event is the same instant
-// as in standard time, on days of 23, 24 and 25 hours, and carries the zone's own clock.
+// Clock changes do not move the Sun: in a real zone each event is the same instant as in standard time, on days of
+// 23, 24 and 25 hours, and is shown in the zone's own clock.
 func TestDayOfClockChange(t *testing.T) {
 	creek := unit.At(36.4622, -116.8666)
 	tests := []struct {
 		name, date string
-		rise       string // wall clock; from the standard-time row, moved by hand [C]
+		rise       string // clock time; from the standard-time row, shifted by hand [C]
 	}{
 		{"day before summer time ends", "2024-11-02", "07:12"},
 		{"25 h day, summer time ends", "2024-11-03", "06:13"},
@@ -197,7 +196,7 @@ func TestDayOfClockChange(t *testing.T) {
 	}
 }
 
-// The hour of the argument does not matter, only its date in its zone.
+// Only the date of the argument in its zone matters, not its hour.
 func TestDayOfTakesTheWholeDate(t *testing.T) {
 	zone := time.FixedZone("", 9*3600+1800)
 	alice := unit.At(-23.6980, 133.8807)
@@ -256,8 +255,7 @@ func TestDayOfRefusesAPlaceOffTheGlobe(t *testing.T) {
 	}
 }
 
-// At any place and date, events come in order within a day, and the Sun stands on the
-// circle of the event at that moment.
+// At any place and date, events are in order within a day, and the Sun is on the circle of the event at that moment.
 func TestDayOfProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		where := place.Draw(t, "where")
@@ -275,7 +273,7 @@ func TestDayOfProperties(t *testing.T) {
 				t.Fatalf("%s at %v comes before the event ahead of it, %v", eventNames[i], when, last)
 			}
 			last = when
-			// Half a second of rounding turns the sky by 0.002 degrees.
+			// Half a second of rounding is 0.002 degrees.
 			elevation := sun.At(when, where).Elevation.Degrees()
 			if i != 2 && math.Abs(elevation-eventElevations[i]) > 0.003 {
 				t.Fatalf("%s at %v: the Sun stands at %g, want %g", eventNames[i], when, elevation, eventElevations[i])

@@ -6,8 +6,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Apparent is the elevation that an eye sees, lifted by refraction in standard air.
-// Published positions are often those; no plan needs it.
+// Apparent returns the visible elevation, raised by refraction in standard air. Published positions are often
+// apparent; no plan needs it.
 func (s Sun) Apparent() unit.Angle {
 	return s.Elevation + unit.Angle(refraction(s.Elevation.Degrees()))*unit.Degree
 }

@@ -14,7 +14,7 @@ const (
 	julianCentury = 36525.0
 )
 
-// orbit is the apparent place of the Sun seen from the Earth's centre. Angles in radians.
+// orbit is the apparent position of the Sun seen from the center of the Earth. Angles are in radians.
 type orbit struct {
 	meanLongitude float64
 	meanAnomaly   float64 // not reduced to one turn
@@ -27,8 +27,8 @@ type orbit struct {
 	equation      float64 // equation of time
 }
 
-// centuries counts Julian centuries since J2000.0. UTC stands in for dynamical time: the
-// 70 s between them move the Sun by 0.0008 degrees.
+// centuries returns Julian centuries since J2000.0. It uses UTC for dynamical time: the 70 s between them move the
+// Sun by 0.0008 degrees.
 func centuries(t time.Time) float64 {
 	days := float64(t.Unix())/86400 + float64(t.Nanosecond())/86400e9
 	return (days + julianUnixEpoch - julian2000) / julianCentury
@@ -42,11 +42,11 @@ func orbitAt(c float64) orbit {
 	o.meanLongitude = degree * (280.46646 + c*(36000.76983+c*0.0003032))
 	o.meanAnomaly = degree * (357.52911 + c*(35999.05029-c*0.0001537))
 	o.eccentricity = 0.016708634 - c*(0.000042037+c*0.0000001267)
-	centre := equationOfCentre(c, o.meanAnomaly)
-	o.trueLongitude = o.meanLongitude + centre
+	center := equationOfCenter(c, o.meanAnomaly)
+	o.trueLongitude = o.meanLongitude + center
 	// Meeus 1998, eq. 25.5.
 	o.distance = 1.000001018 * (1 - o.eccentricity*o.eccentricity) /
-		(1 + o.eccentricity*math.Cos(o.meanAnomaly+centre))
+		(1 + o.eccentricity*math.Cos(o.meanAnomaly+center))
 	// Meeus 1998, p. 164: the Moon's ascending node, then nutation and aberration.
 	node := degree * (125.04 - 1934.136*c)
 	o.longitude = o.trueLongitude - degree*(0.00569+0.00478*math.Sin(node))
@@ -61,8 +61,8 @@ func orbitAt(c float64) orbit {
 	return o
 }
 
-// equationOfCentre is Meeus 1998, p. 164.
-func equationOfCentre(c, anomaly float64) float64 {
+// equationOfCenter is Meeus 1998, p. 164.
+func equationOfCenter(c, anomaly float64) float64 {
 	return degree * (math.Sin(anomaly)*(1.914602-c*(0.004817+c*0.000014)) +
 		math.Sin(2*anomaly)*(0.019993-c*0.000101) +
 		math.Sin(3*anomaly)*0.000289)
@@ -74,8 +74,8 @@ func meanObliquity(c float64) float64 {
 	return degree * (23 + seconds/3600)
 }
 
-// equationOfTime is Meeus 1998, eq. 28.3 (after Smart), in radians of hour angle. The book's
-// example takes the mean obliquity; NOAA takes the corrected one, 0.01 s of time away.
+// equationOfTime is Meeus 1998, eq. 28.3 (after Smart), in radians of hour angle. The book's example uses the mean
+// obliquity. NOAA uses the corrected one, which differs by 0.01 s of time.
 func equationOfTime(o orbit, obliquity float64) float64 {
 	y := math.Tan(obliquity / 2)
 	y *= y

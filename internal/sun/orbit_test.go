@@ -8,9 +8,9 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Meeus 1998, examples 25.a (p. 165) and 28.b (p. 185): 1992 October 13 at 0h TD,
-// JDE 2448908.5. As printed [F2]. Tolerance: half the last printed digit, but two units in
-// the last place of the Sun's place, as the book's own steps are rounded.
+// Meeus 1998, examples 25.a (p. 165) and 28.b (p. 185): 1992 October 13 at 0h TD, JDE 2448908.5. As printed [F2].
+// Tolerance: half the last printed digit, but two units in the last place for the position, as the book rounds its
+// steps.
 func TestOrbitMeeusExamples(t *testing.T) {
 	o := orbitAt((2448908.5 - julian2000) / julianCentury)
 	arc := func(d, m, s float64) float64 { return d + m/60 + s/3600 }
@@ -40,8 +40,8 @@ func TestOrbitMeeusExamples(t *testing.T) {
 
 func turn(degrees float64) float64 { return math.Mod(math.Mod(degrees, 360)+360, 360) }
 
-// NREL SPA worked example (Reda and Andreas 2008), Golden, 2003-10-17 19:30:30 UTC [F2].
-// The low-accuracy Sun is held to 0.02 degrees.
+// NREL SPA worked example (Reda and Andreas 2008), Golden, 2003-10-17 19:30:30 UTC [F2]. Tolerance of the
+// low-accuracy formulas: 0.02 degrees.
 func TestOrbitSPAExample(t *testing.T) {
 	when := time.Date(2003, 10, 17, 19, 30, 30, 0, time.UTC)
 	o := orbitAt(centuries(when))
@@ -67,9 +67,9 @@ func TestOrbitSPAExample(t *testing.T) {
 	}
 }
 
-// Meeus 1998, example 16.a (p. 107): refraction 24.618' at a true elevation of 33.246'
-// [F2], by a formula that the book calls right to 0.1'. The NOAA fit is another one and is
-// held to 0.5', a tenth of what it has to be for a minute of time.
+// Meeus 1998, example 16.a (p. 107): refraction 24.618' at a true elevation of 33.246' [F2], by a formula that the
+// book calls accurate to 0.1'. The NOAA fit is a different one; its tolerance is 0.5', a tenth of what a minute of
+// time needs.
 func TestRefractionMeeusExample(t *testing.T) {
 	got := refraction(33.246/60) * 60
 	if math.Abs(got-24.618) > 0.5 {
@@ -77,9 +77,8 @@ func TestRefractionMeeusExample(t *testing.T) {
 	}
 }
 
-// Meeus 1998, example 16.a, its first half: refraction 28.754' for a Sun seen at 0.5 degrees
-// [F2]. Our fit goes from the true elevation, which is then 30' - 28.754'. Held to 0.5', as
-// above.
+// Meeus 1998, example 16.a, its first half: refraction 28.754' for a Sun seen at 0.5 degrees [F2]. Our fit starts
+// from the true elevation, which is then 30' - 28.754'. Tolerance 0.5', as above.
 func TestRefractionMeeusSeenElevation(t *testing.T) {
 	got := refraction((30-28.754)/60) * 60
 	if math.Abs(got-28.754) > 0.5 {

@@ -7,15 +7,14 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Sun is where the Sun's centre stands over a place, as pure geometry: the air's bending
-// of light is left out. Azimuth runs from north through east, 0 to a full turn. Zenith is
-// the angle from straight overhead, a right angle less the elevation.
+// Sun is the direction of the Sun's center from a place, without refraction. Azimuth runs from north through east,
+// from 0 to a full turn. Zenith is the angle from straight overhead, a right angle less the elevation.
 type Sun struct {
 	Elevation, Azimuth, Zenith unit.Angle
 }
 
-// At returns the Sun over p at t. It is within 0.02 degrees for 1800 to 2100 and drifts
-// slowly outside. A position that is not on the globe gives angles without meaning.
+// At returns the Sun over p at t, within 0.02 degrees for 1800 to 2100 and slowly worse outside. A position that is
+// not on the globe gives meaningless angles.
 func At(t time.Time, p unit.Position) Sun {
 	o := orbitAt(centuries(t))
 	hour := hourAngle(t, p, o)
@@ -30,8 +29,8 @@ func At(t time.Time, p unit.Position) Sun {
 	}
 }
 
-// hourAngle is the Sun's angle past the meridian of p, between -pi and pi, from the clock
-// and the equation of time (NOAA solar calculator, "true solar time").
+// hourAngle returns the Sun's angle past the meridian of p, between -pi and pi, from the clock and the equation of
+// time (NOAA solar calculator, "true solar time").
 func hourAngle(t time.Time, p unit.Position, o orbit) float64 {
 	u := t.UTC()
 	clock := time.Duration(u.Hour())*time.Hour + time.Duration(u.Minute())*time.Minute +
@@ -40,7 +39,7 @@ func hourAngle(t time.Time, p unit.Position, o orbit) float64 {
 	return math.Remainder(turn+o.equation+float64(p.Lon)-math.Pi, 2*math.Pi)
 }
 
-// elevationOf is Meeus 1998, eq. 13.6. Rounding can carry the sine past one by a hair.
+// elevationOf is Meeus 1998, eq. 13.6. Rounding can make the sine slightly larger than one.
 func elevationOf(p unit.Position, o orbit, hour float64) float64 {
 	sinLat, cosLat := math.Sincos(float64(p.Lat))
 	sinDec, cosDec := math.Sincos(o.declination)

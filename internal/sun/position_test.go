@@ -11,8 +11,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// NREL SPA worked example and its next day (Reda and Andreas 2008; pvlib fixtures) [F2].
-// SPA's zenith is the seen one: parallax and refraction are in it. Tolerance 0.02 degrees.
+// NREL SPA worked example and its next day (Reda and Andreas 2008; pvlib fixtures) [F2]. SPA's zenith is apparent: it
+// includes parallax and refraction. Tolerance 0.02 degrees.
 func TestAtSPA(t *testing.T) {
 	mst := time.FixedZone("MST", -7*3600)
 	golden := unit.At(39.742476, -105.1786)
@@ -40,14 +40,13 @@ func TestAtTrueElevation(t *testing.T) {
 	within(t, "elevation + zenith", s.Elevation.Degrees()+s.Zenith.Degrees(), 90, 1e-12)
 }
 
-// Cosine of the zenith angle in the reference sheet's desert set B, run from the Argonne C
-// code [C]; that code bends its low Sun by refraction. Tolerance 0.0005 as printed there.
+// Cosine of the zenith angle in the reference sheet's desert set B, run from the Argonne C code [C]; that code
+// applies refraction to a low Sun. Tolerance 0.0005 as printed there.
 //
-// A deviation of the source: the printed cosines are those of the same hour on the next day,
-// within 0.0003 on every row, which the first check holds to the printed tolerance. For the
-// day itself they are off by up to 0.0025 (0.17 degrees of elevation in January), which the
-// second check holds. Over the 200 reference hours of package heat the difference moves the
-// WBGT by less than 0.07 C.
+// A deviation of the source: the printed cosines are those of the same hour on the next day, within 0.0003 on every
+// row; the first check uses the printed tolerance. For the day itself they are off by up to 0.0025 (0.17 degrees of
+// elevation in January); the second check allows for that. Over the 200 reference hours of package heat the
+// difference changes the WBGT by less than 0.07 C.
 func TestAtDesertSetB(t *testing.T) {
 	tests := []struct {
 		name     string
@@ -82,10 +81,10 @@ func lst(year int, month time.Month, day, hour int) time.Time {
 	return time.Date(year, month, day, hour, 0, 0, 0, time.FixedZone("", -7*3600))
 }
 
-// FAO-56, its example 8: 32.2 MJ/m2 a day arrive above the air at 20 S on 3 September [M].
-// Summed here from the Sun's place every minute, with FAO's 0.0820 MJ/m2 a minute and the
-// distance by its day of the year. FAO's short formula has the Sun at 0.120 rad north, 6.9
-// degrees, where it stands at 7.4; that is worth 0.3 MJ/m2, so the tolerance is 0.35.
+// FAO-56, its example 8: 32.2 MJ/m2 a day arrive above the atmosphere at 20 S on 3 September [M]. Summed here from
+// the position every minute, with FAO's 0.0820 MJ/m2 a minute and its distance by day of the year. FAO's short
+// formula has the Sun at 0.120 rad north, 6.9 degrees, where it is at 7.4; that makes 0.3 MJ/m2, so the tolerance is
+// 0.35.
 func TestExtraterrestrialDayFAO(t *testing.T) {
 	sum := 0.0
 	near := 1 + 0.033*math.Cos(2*math.Pi/365*246)

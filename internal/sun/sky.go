@@ -12,21 +12,20 @@ const (
 	SkySource  = "Haurwitz 1945; FAO-56 eq. 37; Kasten and Czeplak 1980"
 )
 
-// ClearSky returns the sunshine on level ground under a cloudless sky at a height above
-// the sea, zero when the Sun is down.
+// ClearSky returns the sunshine on level ground under a cloudless sky at a height above sea level, zero when the Sun
+// is down.
 //
-// Haurwitz 1945 (Journal of Meteorology 2:154-166), fitted at sea level, raised for thinner
-// air by the height term of the ASCE-EWRI 2005 and FAO-56 (Allen et al. 1998, eq. 37) clear
-// sky, (0.75 + 2e-5 z) over 0.75: 2.7 % a kilometre. House judgement to join the two, since
-// Haurwitz alone reads a few percent low in high desert. Below sea level the factor stays
-// one, above 6000 m it stops growing: outside of that the fit is not used by anyone.
+// Haurwitz 1945 (Journal of Meteorology 2:154-166), fitted at sea level, raised for thinner air by the height term of
+// the ASCE-EWRI 2005 and FAO-56 (Allen et al. 1998, eq. 37) clear sky, (0.75 + 2e-5 z) over 0.75: 2.7 % a kilometer.
+// Our judgment: we combine the two, since Haurwitz alone is a few percent too low in high desert. The factor is one
+// below sea level and constant above 6000 m: nobody uses the fit beyond that.
 func ClearSky(s Sun, elevation unit.Length) unit.Irradiance {
 	cosine := math.Sin(float64(s.Elevation))
 	if !(cosine > 0) {
 		return 0
 	}
 	metres := 0.0
-	if elevation > 0 { // nor is a height that is not a number
+	if elevation > 0 { // false for NaN too
 		metres = min(6000, elevation.Metres())
 	}
 	// Haurwitz 1945, in the form of Reno, Hansen and Stein 2012 (SAND2012-2389, eq. 13).
@@ -34,10 +33,10 @@ func ClearSky(s Sun, elevation unit.Length) unit.Irradiance {
 	return unit.Irradiance(level * (0.75 + 2e-5*metres) / 0.75)
 }
 
-// Clouded returns what is left of a clear sky's sunshine under cloud that covers a share
-// of the sky: 1 - 0.75 N^3.4, Kasten and Czeplak 1980 (Solar Energy 24:177-189), fitted to
-// ten years at Hamburg. Thin cloud takes little away and a full cover takes three quarters.
-// A cover outside 0 to 1 counts as the nearer end, and one that is not a number as clear.
+// Clouded returns what is left of the sunshine of a clear sky under a share of cloud cover: 1 - 0.75 N^3.4, Kasten
+// and Czeplak 1980 (Solar Energy 24:177-189), fitted to ten years at Hamburg. Little cloud takes little away, and
+// full cover takes three quarters. A cover outside 0 to 1 counts as the nearer end, and one that is not a number as
+// clear.
 func Clouded(cloudless unit.Irradiance, cloud unit.Fraction) unit.Irradiance {
 	if !(cloud > 0) {
 		return cloudless

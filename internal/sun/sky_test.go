@@ -43,7 +43,7 @@ func TestClearSkyHaurwitz(t *testing.T) {
 	}
 }
 
-// ASCE and FAO-56: Rso/Ra = 0.75 + 2e-5 z [F2], so 0.79 at 2000 m against 0.75 at the sea.
+// ASCE and FAO-56: Rso/Ra = 0.75 + 2e-5 z [F2], so 0.79 at 2000 m against 0.75 at sea level.
 func TestClearSkyGrowsWithHeight(t *testing.T) {
 	sea := sun.ClearSky(sunAt(60), 0)
 	within(t, "2000 m over sea level", float64(sun.ClearSky(sunAt(60), 2000)/sea), 0.79/0.75, 1e-12)
@@ -51,9 +51,9 @@ func TestClearSkyGrowsWithHeight(t *testing.T) {
 	within(t, "height not a number", float64(sun.ClearSky(sunAt(60), unit.Length(math.NaN()))/sea), 1, 0)
 }
 
-// A second clear sky: Ineichen and Perez 2002 (Solar Energy 73:151-157) as the pvlib library
-// prints it for a turbidity of 3 at sea level [F2], Phoenix on 2014-06-24 but for the first
-// row. Another model, within a tenth of ours. The bound was set after seeing that.
+// A second clear sky: Ineichen and Perez 2002 (Solar Energy 73:151-157) as the pvlib library prints it for a
+// turbidity of 3 at sea level [F2], Phoenix on 2014-06-24 except for the first row. A different model, within a tenth
+// of ours. The bound was set after seeing that.
 func TestClearSkyAgreesWithIneichen(t *testing.T) {
 	for _, test := range []struct{ zenith, want float64 }{
 		{10, 1038.159}, {10.56, 1044.12}, {34.86, 853.02}, {46.05, 704.70}, {72.42, 251.99},
@@ -63,8 +63,8 @@ func TestClearSkyAgreesWithIneichen(t *testing.T) {
 	}
 }
 
-// Kasten and Czeplak 1980 [F2]: the share left under N eighths is 1 - 0.75 (N/8)^3.4.
-// Values from the formula by hand [C].
+// Kasten and Czeplak 1980 [F2]: the share left under N eighths of cloud is 1 - 0.75 (N/8)^3.4. Values from the
+// formula by hand [C].
 func TestClouded(t *testing.T) {
 	tests := []struct {
 		name        string
@@ -85,7 +85,7 @@ func TestClouded(t *testing.T) {
 	}
 }
 
-// More cloud never brings more sun; a higher Sun never brings less.
+// More cloud never gives more sunshine; a higher Sun never gives less.
 func TestSkyIsMonotone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := rapid.Float64Range(-90, 90).Draw(t, "elevation")

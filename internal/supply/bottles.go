@@ -7,30 +7,30 @@ import (
 	"saltbush/internal/unit"
 )
 
-// mostBottled is a House judgement: nobody carries a hundred litres.
+// mostBottled is our judgment: nobody carries a hundred liters.
 const mostBottled unit.Volume = 100
 
-// Bottles writes a volume as bottles of 1 L and one of 0.5 L, rounded up to half litres.
-// Nothing, or less, needs none; what is no number is written as unknown.
+// Bottles writes a volume as bottles of 1 L and one of 0.5 L, rounded up to half liters. Zero or less is no bottle;
+// NaN is unknown.
 func Bottles(v unit.Volume) string {
 	if math.IsNaN(float64(v)) {
 		return "unknown: ask the leader"
 	}
-	halves := int(upToHalf(between(v, 0, mostBottled)) / halfLitre)
-	litres := halves / 2
+	halves := int(upToHalf(between(v, 0, mostBottled)) / halfLiter)
+	liters := halves / 2
 	switch {
 	case halves <= 0:
 		return "no bottle"
 	case halves == 1:
 		return "one bottle of 0.5 L"
 	case halves%2 == 0:
-		return ofOneLitre(litres)
+		return ofOneLiter(liters)
 	default:
-		return ofOneLitre(litres) + " and one of 0.5 L"
+		return ofOneLiter(liters) + " and one of 0.5 L"
 	}
 }
 
-func ofOneLitre(n int) string {
+func ofOneLiter(n int) string {
 	if n == 1 {
 		return "one bottle of 1 L"
 	}

@@ -20,9 +20,9 @@ const DrinkSource = "TB MED 507 (2003) cell for heat and work, a quarter quart m
 // sunQuarter is TB MED 507's allowance of a quarter quart an hour for full sun.
 const sunQuarter = unit.USQuartPerHour / 4
 
-// Drink returns the rate to plan for: the ration, a quarter quart more in full sun, and in
-// sun and table heat no less than must evaporate to carry the power away. It never passes
-// MaxDrinking. Full shade earns no quarter off; House judgement: shade on a trail ends.
+// Drink returns the rate to plan for: the ration, a quarter quart more in full sun, and in sun and table heat no less
+// than must evaporate to carry the power away, up to MaxDrinking. Our judgment: there is no quarter less for full
+// shade, since shade on a trail ends.
 func Drink(wbgt unit.Temperature, p unit.Power, sunny bool) unit.Flow {
 	rate := Ration(wbgt, WorkOf(p))
 	if sunny {
@@ -34,38 +34,38 @@ func Drink(wbgt unit.Temperature, p unit.Power, sunny bool) unit.Flow {
 	return min(rate, MaxDrinking)
 }
 
-// gramsPerWattHour is the water that carries one watt away for an hour: 3600 s over 2.43
-// MJ/kg, the heat of vaporisation of sweat at skin temperature; 1.48.
+// gramsPerWattHour is the water that carries away one watt for an hour, 1.48 g: 3600 s over 2.43 MJ/kg, the heat of
+// vaporization of sweat at skin temperature.
 const gramsPerWattHour = 3600 / 2430.0
 
-// mostPower is a House judgement: about twice hard work; no walker holds 1500 W for an hour.
+// mostPower is our judgment: about twice hard work; no walker sustains 1500 W for an hour.
 const mostPower = 1500.0
 
-// SweatFloor returns the water that must evaporate to carry away all of a power. It holds
-// where the air and the sun take no heat from the skin: in sun at or above about 26 C WBGT.
+// SweatFloor returns the water that must evaporate to carry away all of a power. It applies where the skin loses no
+// heat to the air: in sun at or above about 26 C WBGT.
 func SweatFloor(p unit.Power) unit.Flow {
 	return unit.Flow(gramsPerWattHour * between(p.Watts(), 0, mostPower) / 1000)
 }
 
-// halfLitre is the step in which water is packed. Trade practice: round up to 0.5 L.
-const halfLitre unit.Volume = 0.5
+// halfLiter is the step in which water is packed. Trade practice: round up to 0.5 L.
+const halfLiter unit.Volume = 0.5
 
-// dust is the least part of a half litre that counts as water: a tenth of a millilitre.
-// House judgement; it keeps 0.1 + 0.2 from costing another bottle.
+// dust is the smallest part of a half liter that counts: a tenth of a milliliter. Our judgment: rounding errors such
+// as 0.1 + 0.2 must not cost another bottle.
 const dust = 0.0002
 
 func upToHalf(v unit.Volume) unit.Volume {
-	return unit.Volume(math.Ceil(float64(v/halfLitre)-dust)) * halfLitre
+	return unit.Volume(math.Ceil(float64(v/halfLiter)-dust)) * halfLiter
 }
 
-// longestTrip is a House judgement: water for more than four days is not carried.
+// longestTrip is our judgment: water for more than four days is not carried.
 const longestTrip = 96 * time.Hour
 
-// mostRate is a House judgement: above ten litres an hour a rate is a slip.
+// mostRate is our judgment: a rate above ten liters an hour is a mistake.
 const mostRate unit.Flow = 10
 
-// Carry returns the water for a rate and a time, rounded up to half litres. A rate or time
-// below zero counts as zero; a rate that is no number counts as MaxDrinking.
+// Carry returns the water for a rate and a time, rounded up to half liters. A rate or time below zero counts as zero,
+// and NaN as MaxDrinking.
 func Carry(rate unit.Flow, forTime time.Duration) unit.Volume {
 	if math.IsNaN(float64(rate)) {
 		rate = MaxDrinking
@@ -75,9 +75,8 @@ func Carry(rate unit.Flow, forTime time.Duration) unit.Volume {
 	return max(0, upToHalf(unit.Volume(rate.LitresPerHour()*forTime.Hours())))
 }
 
-// GroupReserve returns the water a group carries beside what each person has: 2 L, or a
-// quarter litre a person if that is more (trade practice, a house default there). It is
-// never part of anyone's need. One person alone has no group to carry it.
+// GroupReserve returns the water a group carries in addition to what each person has: 2 L, or a quarter liter a
+// person if that is more (trade practice). It is never part of anyone's need. One person alone has none.
 func GroupReserve(persons int) unit.Volume {
 	if persons <= 1 {
 		return 0

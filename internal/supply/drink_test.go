@@ -37,9 +37,9 @@ func TestDrink(t *testing.T) {
 	}
 }
 
-// NIOSH 2017-126 [F]: 8 oz every 15 to 20 min, 24 to 32 oz an hour, for work in heat. The
-// ration of moderate and hard work lies there in every category of the table.
-func TestDrinkLiesInTheBandForWorkInHeat(t *testing.T) {
+// NIOSH 2017-126 [F]: 8 oz every 15 to 20 min, 24 to 32 oz an hour, for work in heat. The ration for moderate and
+// hard work is in that range in every category of the table.
+func TestDrinkIsInTheRangeForWorkInHeat(t *testing.T) {
 	low, high := 24*unit.USFluidOunce.Litres(), 32*unit.USFluidOunce.Litres()
 	for wbgt := unit.Temperature(26); wbgt <= 36; wbgt++ {
 		for _, p := range []unit.Power{425, 600} {
@@ -50,10 +50,10 @@ func TestDrinkLiesInTheBandForWorkInHeat(t *testing.T) {
 	}
 }
 
-// ISO 7933:2004, the worked cases of its annex whose radiant temperature is the air's [F2]:
-// 8 h, 75 kg and 1.80 m, so 1.94 m2 (DuBois and DuBois 1916); water lost in grams. What is
-// drunk is to be near what is lost, by whoever is used to heat or not. The WBGT is our own,
-// out of the sun. The bounds were set after seeing the ratios and guard against a slip.
+// ISO 7933:2004, the worked cases of its annex in which the radiant temperature equals the air's [F2]: 8 h, 75 kg and
+// 1.80 m, so 1.94 m2 (DuBois and DuBois 1916); water lost in grams. Drinking should be near the loss, for people used
+// to heat or not. The WBGT is ours, without sun. The bounds were set after seeing the ratios, and catch only
+// mistakes.
 func TestDrinkAgainstPredictedSweat(t *testing.T) {
 	for _, tt := range []struct{ air, humidity, wind, mets, loss float64 }{
 		{40, 33.85, 0.3, 2.58, 6166.4},
@@ -81,7 +81,7 @@ func TestDrinkAgainstPredictedSweat(t *testing.T) {
 
 func hours(h float64) time.Duration { return time.Duration(h * float64(time.Hour)) }
 
-func TestCarryRoundsUpToHalfLitres(t *testing.T) {
+func TestCarryRoundsUpToHalfLiters(t *testing.T) {
 	tenth, fifth := unit.Flow(0.1), unit.Flow(0.2)
 	dusty := tenth + fifth // 0.30000000000000004 in floating point
 	tests := []struct {

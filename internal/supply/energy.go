@@ -6,11 +6,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Terrain is the factor by which ground makes walking dearer than a hard road.
+// Terrain is the factor by which ground makes walking more costly than a hard road.
 type Terrain float64
 
-// Terrain factors: Givoni and Goldman 1971 and successors, as listed after de Gruchy et
-// al. 2017.
+// Terrain factors: Givoni and Goldman 1971 and later work, as listed by de Gruchy et al. 2017.
 const (
 	DirtRoad   Terrain = 1.1
 	LightBrush Terrain = 1.2
@@ -18,8 +17,8 @@ const (
 	LooseSand  Terrain = 2.1
 )
 
-// TerrainOf returns the factor of a trail surface by its word: firm, rocky, loose sand,
-// wash or steps. A word it does not know counts as rocky.
+// TerrainOf returns the factor of a trail surface by its name: firm, rocky, loose sand, wash or steps. An unknown
+// name counts as rocky.
 func TerrainOf[S ~string](surface S) Terrain {
 	switch surface {
 	case "", "firm":
@@ -27,11 +26,11 @@ func TerrainOf[S ~string](surface S) Terrain {
 	case "loose sand":
 		return LooseSand
 	case "wash":
-		// House judgement: gravel gives way less than sand; midway between dirt road and loose
-		// sand, rounded down to the published factor for heavy brush.
+		// Our judgment: gravel gives way less than sand. Midway between dirt road and loose sand, rounded down to the
+		// published factor for heavy brush.
 		return HeavyBrush
 	default:
-		// House judgement for rock and steps: each foot is placed, as in light brush.
+		// Our judgment for rock and steps: each foot is placed, as in light brush.
 		return LightBrush
 	}
 }
@@ -39,7 +38,7 @@ func TerrainOf[S ~string](surface S) Terrain {
 // PerKilogram is power for each kilogram moved, in W/kg.
 type PerKilogram float64
 
-// Of returns the power that a mass takes.
+// Of returns the power for a mass.
 func (p PerKilogram) Of(m unit.Mass) unit.Power {
 	return unit.Power(float64(p) * m.Kilograms())
 }
@@ -67,18 +66,17 @@ func walkingCost(v unit.Speed, s unit.Slope) PerKilogram {
 	return PerKilogram(level + 0.34*speed*grade*(1-math.Pow(1.05, 1-math.Pow(1.1, grade+32))))
 }
 
-// Limits of a walker. House judgement: the lightest is a small child without a pack, the
-// heaviest a large adult with a big load; the dearest ground published is 2.1.
+// Limits of a walker. Our judgment: the lightest is a small child without a pack, the heaviest a large adult with a
+// big load. The highest published terrain factor is 2.1.
 const (
 	lightest unit.Mass = 10
 	heaviest unit.Mass = 300
 	dearest  Terrain   = LooseSand
 )
 
-// Metabolic returns the power that a person spends, body and load moved at a speed on a
-// slope. The terrain factor multiplies the walking and not the standing, as in Pandolf
-// 1977: sand costs nothing to stand on. Values outside the published domain, and those
-// that are no number, are held to an edge.
+// Metabolic returns the power that a person spends to move body and load at a speed on a slope. The terrain factor
+// multiplies the walking term and not the standing one, as in Pandolf 1977: standing on sand costs nothing extra.
+// Values outside the published domain, and NaN, are limited to its edge.
 func Metabolic(moved unit.Mass, v unit.Speed, s unit.Slope, terrain Terrain) unit.Power {
 	moved = between(moved, lightest, heaviest)
 	v = between(v, 0, fastest)
@@ -87,8 +85,7 @@ func Metabolic(moved unit.Mass, v unit.Speed, s unit.Slope, terrain Terrain) uni
 	return (resting + PerKilogram(terrain)*walkingCost(v, s)).Of(moved)
 }
 
-// between holds a value to its limits. What is no number becomes the upper one, which for
-// every use here is the cautious side.
+// between limits a value. NaN becomes the upper limit, which is the cautious one in every use here.
 func between[T ~float64](v, low, high T) T {
 	if math.IsNaN(float64(v)) {
 		return high

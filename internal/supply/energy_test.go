@@ -32,7 +32,7 @@ func TestMetabolicOnTheRoad(t *testing.T) {
 }
 
 func TestTerrainFactors(t *testing.T) {
-	// Givoni and Goldman 1971 and successors, list after de Gruchy 2017 [F2].
+	// Givoni and Goldman 1971 and successors, as listed by de Gruchy 2017 [F2].
 	tests := []struct {
 		name string
 		got  supply.Terrain
@@ -53,10 +53,10 @@ func TestTerrainFactors(t *testing.T) {
 const wattsPerMET = 1.163
 
 func TestCompendiumAgreesWithTheCostOfWalking(t *testing.T) {
-	// Compendium of Physical Activities, walking section, METs of the body [F2]; codes changed
-	// their meaning between editions. It gives no speed: speed and grade are ours, typical of
-	// the words; loads are the middle of its pounds on 75 kg. A sanity band of 25 %. The
-	// 2024 file is cut at 9.9, which stands for "9.9 and more".
+	// Compendium of Physical Activities, walking section, METs of the body [F2]; codes changed their meaning between
+	// editions. It gives no speeds: speed and grade are ours, typical of the descriptions; loads are the middle of
+	// its range in pounds on 75 kg. Tolerance 25 %, as a sanity check. The 2024 file ends at 9.9, which means "9.9
+	// and more".
 	tests := []struct {
 		code, edition      string
 		mets               float64
@@ -94,7 +94,7 @@ func TestSandCostsNothingToStandOn(t *testing.T) {
 	}
 }
 
-// ratio checks one figure of ours over a published one.
+// ratio checks the ratio of our figure to a published one.
 func ratio(t *testing.T, what string, ours, published, low, high float64) {
 	t.Helper()
 	r := ours / published
@@ -104,9 +104,9 @@ func ratio(t *testing.T, what string, ours, published, low, high float64) {
 	}
 }
 
-// The walking equation of the American College of Sports Medicine [F2]: 3.5 + 0.1 v + 1.8 v
-// grade ml/kg/min, v in m/min, and 3.5 to the MET; the METs are computed from it [C]. The
-// bounds were set after seeing the ratios and guard against a slip.
+// The walking equation of the American College of Sports Medicine [F2]: 3.5 + 0.1 v + 1.8 v grade ml/kg/min, v in
+// m/min, and 3.5 to the MET; the METs are computed from it [C]. The bounds were set after seeing the ratios, and
+// catch only mistakes.
 func TestMetabolicAgainstACSM(t *testing.T) {
 	for _, tt := range []struct{ perMinute, grade, mets float64 }{
 		{80.4, 0, 3.30}, {80.4, 5, 5.36}, {80.4, 10, 7.43}, {67, 0, 2.91}, {53.6, 15, 6.67},
@@ -117,10 +117,9 @@ func TestMetabolicAgainstACSM(t *testing.T) {
 	}
 }
 
-// Pandolf, Givoni and Goldman 1977, J Appl Physiol 43:577-581 [F2]: 1.5 W + 2.0 (W+L)
-// (L/W)^2 + n (W+L)(1.5 V^2 + 0.35 V G), kg, m/s and percent; watts computed from it [C].
-// It reads 12 to 33 percent low for modern loaded marching (Richmond et al. 2017), so ours
-// may lie that far above it, on sand too, and hardly below.
+// Pandolf, Givoni and Goldman 1977, J Appl Physiol 43:577-581 [F2]: 1.5 W + 2.0 (W+L) (L/W)^2 + n (W+L)(1.5 V^2 +
+// 0.35 V G), kg, m/s and percent; watts computed from it [C]. It is 12 to 33 percent too low for modern loaded
+// marching (Richmond et al. 2017), so ours may be that far above it, on sand too, and hardly below.
 func TestMetabolicAgainstPandolf(t *testing.T) {
 	for _, tt := range []struct{ body, load, terrain, speed, grade, want float64 }{
 		{70, 0, 1, 0, 0, 105.0},
@@ -138,11 +137,10 @@ func TestMetabolicAgainstPandolf(t *testing.T) {
 	}
 }
 
-// Minetti et al. 2002, J Appl Physiol 93:1039-1046: measured cost of walking a slope at its
-// best speed, J/(kg m), 0.45 from the paper [F], the others from memory [M, M?]; it is the cost
-// above standing [M]. Ours at 1 m/s, for slopes of a tenth and more, within those that ours was
-// fitted on. Nearer the level the two differ by up to a half, ours being the dearer. The
-// bounds were set after seeing the ratios.
+// Minetti et al. 2002, J Appl Physiol 93:1039-1046: measured cost of walking a slope at its most economical speed,
+// J/(kg m), 0.45 from the paper [F], the others from memory [M, M?]; it is the cost above standing [M]. Ours is at 1
+// m/s, for slopes of at least a tenth within those that it was fitted on. On gentler slopes the two differ by up to a
+// half, and ours is higher. The bounds were set after seeing the ratios.
 func TestMetabolicAgainstMinetti(t *testing.T) {
 	standing := supply.Metabolic(75, 0, 0, road)
 	for _, tt := range []struct{ slope, measured float64 }{

@@ -11,23 +11,22 @@ import (
 // BeforeStartFood is food to eat before setting out. Common practice, no source.
 const BeforeStartFood unit.Energy = 300
 
-// Food an hour on the trail. Common practice, no source: 100 to 200 kcal, the upper end
-// when load, speed, trail or heat are harder. Both are far below the spend: the rest is
-// made up before and after.
+// Food for each hour on the trail. Common practice, no source: 100 to 200 kcal, the upper end when load, speed, trail
+// or heat are harder. Both are far below what is spent; the rest is eaten before and after.
 const (
 	leastFood unit.EnergyRate = 100
 	mostFood  unit.EnergyRate = 200
 )
 
-// House judgement: the low end goes with the Army table's easy work, 250 W, the upper with
-// its hard work, 600 W, and a straight line lies between.
+// Our judgment: the low end is for the Army table's easy work, 250 W, the upper end for its hard work, 600 W, with a
+// straight line between them.
 const (
 	lowFoodAt  = 250.0
 	highFoodAt = 600.0
 )
 
-// Food returns the range to eat an hour, and what to carry for a time at a power, rounded
-// up to 50 kcal. None of them passes the spend, but for that rounding.
+// Food returns the range to eat an hour, and what to carry for a time at a power, rounded up to 50 kcal. Apart from
+// that rounding none is more than what is spent.
 func Food(p unit.Power, forTime time.Duration) (low, high unit.EnergyRate, carry unit.Energy) {
 	power := unit.Power(between(p.Watts(), 0, mostPower))
 	spend := power.PerHour()
@@ -39,19 +38,18 @@ func Food(p unit.Power, forTime time.Duration) (low, high unit.EnergyRate, carry
 }
 
 func upToFifty(e unit.Energy) unit.Energy {
-	// House judgement: a bar or a handful of nuts is hardly finer than 50 kcal.
+	// Our judgment: a bar or a handful of nuts is about 50 kcal.
 	return unit.Energy(math.Ceil(float64(e/50)-dust)) * 50
 }
 
-// WaterMass returns the mass of water, its bottles left out.
+// WaterMass returns the mass of water without bottles.
 func WaterMass(v unit.Volume) unit.Mass {
 	// 1.00 kg/L (0.997 at 25 C).
 	return unit.Mass(v.Litres())
 }
 
-// LoadWarning is the load at which a pack is remarked on: a tenth of the body, a low
-// authority's figure for day hikes. Desert water breaks it. It is never a reason to carry
-// less water.
+// LoadWarning is the load above which there is a remark: a tenth of the body mass, a figure for day hikes from a weak
+// source. Water for the desert exceeds it. It is never a reason to carry less water.
 const LoadWarning unit.Fraction = 0.10
 
 // LoadShare returns a pack's mass as a share of the body's.

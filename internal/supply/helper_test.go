@@ -9,8 +9,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Marks in the tables of these tests: F the source's own text, F2 second-hand, C computed
-// from a formula so marked (a check on the port, not a printed figure), M from memory.
+// Marks in the tables of these tests: F is the source's own text, F2 second-hand, C computed from the formula so
+// marked (a check of our code, not a printed figure), M from memory.
 
 func near(t *testing.T, what string, got, want, tolerance float64) {
 	t.Helper()
@@ -30,5 +30,5 @@ func percent(p float64) unit.Slope { return unit.Slope(p / 100) }
 
 var nan = math.NaN()
 
-// road is the terrain factor of blacktop, which the others are multiples of.
+// road is the terrain factor of blacktop, the reference of the others.
 const road supply.Terrain = 1

@@ -101,7 +101,7 @@ func TestWeighLoad(t *testing.T) {
 	names(t, err, "body mass")
 }
 
-// sawWater is two sure places and a doubtful spring between them.
+// sawWater lists two sure places and a doubtful spring between them.
 func sawWater() []supply.Refill {
 	return []supply.Refill{
 		{Name: "tank", Along: 4000, After: 90 * time.Minute, Sure: true},
@@ -157,8 +157,8 @@ func TestFillingsRefuseByName(t *testing.T) {
 	names(t, err, "duration")
 }
 
-// Between two waters nobody runs dry, water on the way never means bigger bottles, and more
-// sure water never fewer litres in all than the need.
+// Nobody runs dry between two sure places, water on the way never needs bigger bottles, and the fillings add up to at
+// least the need.
 func TestFillingsCoverTheNeed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rate := unit.Flow(rapid.Float64Range(0, 1.42).Draw(t, "rate"))

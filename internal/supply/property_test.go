@@ -44,7 +44,7 @@ func TestHeavierFasterSteeperNeverCostsLess(t *testing.T) {
 	})
 }
 
-func TestMetabolicIsANumberAboveZeroForAnything(t *testing.T) {
+func TestMetabolicIsFiniteForAnything(t *testing.T) {
 	anything := rapid.Float64()
 	rapid.Check(t, func(t *rapid.T) {
 		p := supply.Metabolic(unit.Mass(anything.Draw(t, "mass")), unit.Speed(anything.Draw(t, "speed")),
@@ -81,7 +81,7 @@ func TestHotterHarderLongerNeverNeedsLessWater(t *testing.T) {
 	})
 }
 
-func TestCarryHoldsTheNeedAndNoMoreThanHalfALitreAbove(t *testing.T) {
+func TestCarryIsTheNeedRoundedUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rate := rapid.Float64Range(0, 1.42).Draw(t, "rate")
 		span := time.Duration(rapid.Int64Range(0, int64(24*time.Hour)).Draw(t, "time"))
@@ -92,9 +92,9 @@ func TestCarryHoldsTheNeedAndNoMoreThanHalfALitreAbove(t *testing.T) {
 	})
 }
 
-// Whatever goes in, food and water are numbers, not below nothing nor above their ceilings;
-// a harder or longer walk never takes less food.
-func TestFoodAndWaterAreNumbersForAnything(t *testing.T) {
+// For any input, food and water are finite, at least zero and at most their ceilings; a harder or longer walk never
+// needs less food.
+func TestFoodAndWaterAreFiniteForAnything(t *testing.T) {
 	anything := rapid.Float64()
 	rapid.Check(t, func(t *rapid.T) {
 		p, wbgt := unit.Power(anything.Draw(t, "power")), unit.Temperature(anything.Draw(t, "wbgt"))

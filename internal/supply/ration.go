@@ -6,7 +6,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Work is how hard the walking is, in the three classes of the US Army table.
+// Work is a class of work in the US Army table.
 type Work string
 
 // The classes. Easy is 4 km/h on hard ground with a light pack, moderate 5.6 km/h there or
@@ -17,15 +17,14 @@ const (
 	Hard     Work = "hard"
 )
 
-// TB MED 507 (2003) works its table at 250, 425 and 600 W (from memory). House judgement:
-// the limits lie half way between.
+// TB MED 507 (2003) works its table at 250, 425 and 600 W (from memory). Our judgment: the limits are halfway
+// between.
 const (
 	moderateFrom unit.Power = (250 + 425) / 2.0
 	hardFrom     unit.Power = (425 + 600) / 2.0
 )
 
-// WorkOf returns the class whose rate lies nearest, ties going to the harder. What is no
-// number is hard.
+// WorkOf returns the class with the nearest rate; ties go to the harder one. NaN is hard.
 func WorkOf(p unit.Power) Work {
 	switch {
 	case p < moderateFrom:
@@ -37,7 +36,7 @@ func WorkOf(p unit.Power) Work {
 	}
 }
 
-// column finds a class in the table. An unknown word counts as hard.
+// column finds a class in the table. An unknown one counts as hard.
 func (w Work) column() int {
 	switch w {
 	case Easy:
@@ -55,10 +54,9 @@ type category struct {
 	fluids [3]int
 }
 
-// TB MED 507 / AFPAM 48-152(I), 2003, table of work, rest and fluid; Montain et al. 1999.
-// Heat-acclimatised, one layer of field uniform, four hours and more. Category limits are
-// printed in Fahrenheit and Celsius; the lower of the two starts a row, the cautious
-// reading. The table's minutes of work and rest in each hour are left out.
+// TB MED 507 / AFPAM 48-152(I), 2003, table of work, rest and fluid; Montain et al. 1999. Heat-acclimatized, one
+// layer of field uniform, four hours and more. Category limits are printed in Fahrenheit and Celsius; a row starts at
+// the lower of the two, to be cautious. The minutes of work and rest in each hour are left out.
 func categories() [5]category {
 	return [5]category{
 		{min(unit.Fahrenheit(78), 25.6), [3]int{2, 3, 3}},
@@ -69,8 +67,8 @@ func categories() [5]category {
 	}
 }
 
-// categoryAt returns the row for a wet-bulb globe temperature, and whether it is hot
-// enough to have one. What is no number is the hottest row.
+// categoryAt returns the row for a wet-bulb globe temperature, and whether it is hot enough to have one. NaN is the
+// hottest row.
 func categoryAt(wbgt unit.Temperature) (category, bool) {
 	rows := categories()
 	if math.IsNaN(float64(wbgt)) {
@@ -84,8 +82,7 @@ func categoryAt(wbgt unit.Temperature) (category, bool) {
 	return category{}, false
 }
 
-// Cell returns the table's water for a heat and a class as printed, and whether the table
-// reaches down to that heat.
+// Cell returns the water in the table for a heat and a class, and whether the table goes down to that heat.
 func Cell(wbgt unit.Temperature, w Work) (unit.Flow, bool) {
 	row, listed := categoryAt(wbgt)
 	if !listed {
@@ -94,11 +91,11 @@ func Cell(wbgt unit.Temperature, w Work) (unit.Flow, bool) {
 	return unit.Flow(row.fluids[w.column()]) * unit.USQuartPerHour / 4, true
 }
 
-// Floor is the least ration. Common practice: half a litre an hour, the low end of NPS
-// canyon advice (half a quart to a quart), at any heat. The table's half quart is 0.47.
+// Floor is the least ration at any heat. Common practice: half a liter an hour, the low end of NPS advice for canyons
+// (half a quart to a quart). The table's half quart is 0.47.
 const Floor unit.Flow = 0.5
 
-// Ration returns the table's water, or Floor where the table is lower or does not reach.
+// Ration returns the water in the table, or Floor where the table is lower or has no row.
 func Ration(wbgt unit.Temperature, w Work) unit.Flow {
 	cell, _ := Cell(wbgt, w)
 	return max(cell, Floor)

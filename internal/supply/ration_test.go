@@ -8,8 +8,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// armyRow is a row of TB MED 507 / AFPAM 48-152(I) 2003 [F] as printed: limits, then for
-// easy, moderate and hard work the quarts and litres.
+// armyRow is a row of TB MED 507 / AFPAM 48-152(I) 2003 [F] as printed: limits, then quarts and liters for easy,
+// moderate and hard work.
 type armyRow struct {
 	name          string
 	lowF, highF   float64
@@ -47,7 +47,7 @@ func TestArmyTableEveryCell(t *testing.T) {
 	}
 }
 
-func TestBelowTheTableTheHouseFloorHolds(t *testing.T) {
+func TestBelowTheTableTheFloorApplies(t *testing.T) {
 	for _, w := range works {
 		if _, listed := supply.Cell(25.5, w); listed {
 			t.Errorf("25.5 C, %s: in the table", w)
@@ -58,14 +58,14 @@ func TestBelowTheTableTheHouseFloorHolds(t *testing.T) {
 	}
 }
 
-func TestHeatThatIsNoNumberIsTheHottestRow(t *testing.T) {
+func TestNaNHeatIsTheHottestRow(t *testing.T) {
 	if got := supply.Ration(unit.Temperature(nan), supply.Hard); got != unit.USQuartPerHour {
 		t.Errorf("ration %v, want one quart", got)
 	}
 }
 
-func TestWorkOfTheArmysOwnExamples(t *testing.T) {
-	// TB MED 507's walking examples [F]; body 70 kg is ours, loads as printed.
+func TestWorkOfTheArmyExamples(t *testing.T) {
+	// TB MED 507's walking examples [F]; the body of 70 kg is our choice, loads are as printed.
 	const body = 70 * unit.Kilogram
 	slow, quick := 2.5*unit.MilePerHour, 3.5*unit.MilePerHour
 	tests := []struct {

@@ -11,21 +11,21 @@ import (
 type Refill struct {
 	Name  string
 	Along unit.Length   // from the start
-	After time.Duration // from departure until it is reached, at the quantile that water is planned by
-	Sure  bool          // water is there on the day, seen or promised; a spring that may be dry is not
+	After time.Duration // from departure until the party gets there, at the quantile used for water
+	Sure  bool          // water is there on the day; false for a spring that may be dry
 }
 
-// Filling is what to carry away from a place: from the start (no name), or from a refill.
+// Filling is how much to take along from a place: from the start (no name), or from a refill.
 type Filling struct {
 	Name  string
 	Along unit.Length
 	After time.Duration
-	Until time.Duration // when the next sure water, or the end, is reached
+	Until time.Duration // when the party reaches the next sure water, or the end
 	Carry unit.Volume
 }
 
-// Fillings returns the water to carry from the start and from each sure refill to the next.
-// A refill that is not sure counts as dry. The group's reserve is not in it.
+// Fillings returns the water to carry from the start and from each sure refill to the next. A refill that is not sure
+// counts as dry. The group reserve is not included.
 func Fillings(rate unit.Flow, end time.Duration, refills []Refill) ([]Filling, error) {
 	if end <= 0 || end > longestTrip {
 		return nil, fmt.Errorf("duration %s is not above 0 and up to %s", end, longestTrip)
@@ -63,8 +63,7 @@ func (r Refill) follows(last Refill, end time.Duration) error {
 	return nil
 }
 
-// BottlesToBring returns the volume that the bottles must hold: the most that is carried
-// away from any one place.
+// BottlesToBring returns the volume that the bottles must hold: the most that is taken along from any one place.
 func BottlesToBring(fillings []Filling) unit.Volume {
 	most := unit.Volume(0)
 	for _, f := range fillings {

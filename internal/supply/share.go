@@ -12,18 +12,18 @@ type Walker struct {
 	Name  string
 	Need  unit.Volume // for the P90 of the route
 	Holds unit.Volume // brought along
-	Gives unit.Volume // offered to others, out of what is held above the need
+	Gives unit.Volume // offered to others, from what exceeds the need
 }
 
-// short returns what the walker lacks.
+// short returns how much the walker lacks.
 func (w Walker) short() unit.Volume { return max(0, w.Need-w.Holds) }
 
 // Sharing says who may start on a route.
 type Sharing struct {
-	Go    []Portion   // in the order that the walkers were given
-	Stay  []string    // who cannot be supplied, in that order
-	Tied  []string    // who lacks the same, where only some of them can be supplied
-	Spare unit.Volume // what is left for nobody's need
+	Go    []Portion   // in the order of the walkers
+	Stay  []string    // those who cannot be supplied, in that order
+	Tied  []string    // those who lack the same, where only some of them can be supplied
+	Spare unit.Volume // what is left over
 }
 
 // Portion is one walker who may go, and the water handed to them.
@@ -32,13 +32,12 @@ type Portion struct {
 	Takes unit.Volume
 }
 
-// sip is the least volume that counts when water is compared: a tenth of a millilitre.
+// sip is the smallest difference that counts when volumes are compared: a tenth of a milliliter.
 const sip unit.Volume = 0.0001
 
-// Share hands out spare water so that as many as can start with their whole need: those
-// who lack least come first, and equals in the order given. A part of a need cures
-// nobody, so nobody is given a part. The stock is spare water at the cars; the carried
-// group reserve is never in it. Nobody gives what they need themselves.
+// Share hands out spare water so that as many people as possible have all they need: first those who lack least, and
+// equals in the order given. Part of a need helps nobody, so nobody gets a part. The stock is spare water at the cars
+// and never includes the group reserve. Nobody gives what they need themselves.
 func Share(walkers []Walker, stock unit.Volume) (Sharing, error) {
 	pool, err := gather(walkers, stock)
 	if err != nil {
@@ -70,7 +69,7 @@ func compare(a, b unit.Volume) int {
 	return 0
 }
 
-// gather adds the gifts to the stock, refusing what cannot be.
+// gather adds the gifts to the stock. It returns an error for impossible amounts.
 func gather(walkers []Walker, stock unit.Volume) (unit.Volume, error) {
 	if !(stock >= 0 && stock <= 10*mostBottled) {
 		return 0, fmt.Errorf("stock %g L is not between 0 and %g L", float64(stock), float64(10*mostBottled))
@@ -102,7 +101,7 @@ func (w Walker) check() error {
 	return nil
 }
 
-// report lists the outcome in the order given, and marks the ties that order decided.
+// report lists the outcome in the order given, and marks ties that the order decided.
 func report(walkers []Walker, supplied []bool, pool unit.Volume) Sharing {
 	s := Sharing{Spare: pool}
 	for i, w := range walkers {
@@ -118,7 +117,7 @@ func report(walkers []Walker, supplied []bool, pool unit.Volume) Sharing {
 	return s
 }
 
-// tied reports whether another walker lacks the same and met the other outcome.
+// tied reports whether another walker lacks the same and has the other outcome.
 func tied(walkers []Walker, supplied []bool, i int) bool {
 	for j, w := range walkers {
 		if supplied[i] != supplied[j] && compare(w.short(), walkers[i].short()) == 0 {

@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Trade case: not enough water at the sign. Two hold 1.0 L; 3.0 L in the car.
+// Trade case: not enough water at the trailhead. Two people have 1.0 L each; 3.0 L are in the car.
 func twoShort(need unit.Volume) []supply.Walker {
 	return []supply.Walker{
 		{Name: "Ines", Need: need, Holds: need + 2},
@@ -62,7 +62,7 @@ func TestShare(t *testing.T) {
 	}
 }
 
-func TestShareCountsFloatDustAsNothing(t *testing.T) {
+func TestShareIgnoresRoundingErrors(t *testing.T) {
 	got, err := supply.Share([]supply.Walker{{Name: "Ola", Need: 0.3}}, 0.3-1e-12)
 	if err != nil {
 		t.Fatal(err)
@@ -72,7 +72,7 @@ func TestShareCountsFloatDustAsNothing(t *testing.T) {
 	}
 }
 
-func TestShareRefusesWhatCannotBe(t *testing.T) {
+func TestShareRefusesImpossibleAmounts(t *testing.T) {
 	tests := []struct {
 		name   string
 		walker supply.Walker

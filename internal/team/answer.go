@@ -6,15 +6,17 @@ import (
 	"saltbush/internal/ref"
 )
 
-// Answer is where an asking stands. Asked is not accepted. Who declines leaves the staff;
-// the decline is kept apart.
+// Answer is whether somebody who was asked has accepted. Whoever declines leaves the staff; a
+// Decline records why.
 type Answer string
 
-const AnswerAsked Answer = "asked"
+// The answers.
+const (
+	AnswerAsked    Answer = "asked"
+	AnswerAccepted Answer = "accepted"
+)
 
-const AnswerAccepted Answer = "accepted"
-
-// Decline is a part that somebody did not take. On-call has no account.
+// Decline records that somebody did not take a part. On-call has no account.
 type Decline struct {
 	Hike    ref.Hike
 	Account ref.Account
@@ -24,14 +26,14 @@ type Decline struct {
 	At      time.Time
 }
 
-// Accepted reports whether the person has said yes.
+// Accepted reports whether the person has accepted.
 func (s Staff) Accepted() bool { return s.Answer == AnswerAccepted }
 
-// Says is a decline in a line for those who look for somebody else.
+// Says describes a decline in one line, for whoever looks for somebody else.
 func (d Decline) Says() string { return d.Name + " cannot be " + string(d.Role) + ": " + d.Because }
 
-// AcceptFor marks the account's own part as accepted: whoever puts themselves on a hike
-// need not be asked.
+// AcceptFor marks the account's own part as accepted: people who put themselves on a hike are
+// not asked.
 func AcceptFor(staff []Staff, account ref.Account, now time.Time) {
 	for i := range staff {
 		if staff[i].Account == account && !staff[i].Accepted() {

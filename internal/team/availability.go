@@ -10,8 +10,8 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Absence is when a person cannot. Without weekdays it is every day of the range; without
-// a last day it does not end.
+// Absence is a time when a person is not available. Without weekdays it covers every day of the
+// range; without a last day it does not end.
 type Absence struct {
 	ID       int64
 	Account  ref.Account
@@ -20,7 +20,7 @@ type Absence struct {
 	Note     string
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (a Absence) Validate() error {
 	v := fault.Invalid{}
 	if a.From.IsZero() {
@@ -36,7 +36,7 @@ func (a Absence) Validate() error {
 	return v.Err()
 }
 
-// Covers reports whether the person cannot on the day. First and last day count.
+// Covers reports whether the absence includes the day. The first and last day count.
 func (a Absence) Covers(day unit.Date) bool {
 	if day.Before(a.From) || !a.To.IsZero() && a.To.Before(day) {
 		return false
@@ -44,7 +44,7 @@ func (a Absence) Covers(day unit.Date) bool {
 	return len(a.Weekdays) == 0 || slices.Contains(a.Weekdays, day.Weekday())
 }
 
-// Words say the absence: "1 Mar 2027 to 9 Mar 2027, only Sat and Sun".
+// Words describes the absence: "1 Mar 2027 to 9 Mar 2027, only Sat and Sun".
 func (a Absence) Words() string {
 	text := a.From.Words()
 	switch {
@@ -63,7 +63,7 @@ func (a Absence) Words() string {
 	return text
 }
 
-// AwayOn returns the absence that covers the day.
+// AwayOn returns the absence that covers the day, if there is one.
 func (q Qualification) AwayOn(day unit.Date) (Absence, bool) {
 	for _, a := range q.Absences {
 		if a.Covers(day) {

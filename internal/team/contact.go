@@ -1,6 +1,7 @@
 package team
 
-// Contact is somebody to ring, and to write to where an address is known.
+// Contact is somebody to phone, and to write to if there is an address. It is typed by hand and
+// names no account: on-call may be anybody.
 type Contact struct {
 	Name  string
 	Phone string

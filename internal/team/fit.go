@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Asking is what a hike asks of whoever takes a part in it.
+// Asking is what a hike asks of a person who takes a part in it.
 type Asking struct {
 	Day          unit.Date // of the hike, in the trailhead's zone
 	Role         Role
@@ -22,19 +22,19 @@ type Asking struct {
 // Fit is how a person's record meets what a hike asks.
 type Fit struct {
 	Known bool // something is on record
-	// Against are the reasons against, each a part of a sentence about the person.
+	// Against has the reasons against, each a part of a sentence about the person.
 	Against []string
-	// Shared are reasons that do not count where another person on the staff who may lead
-	// makes up for them: the kinds of certificate, or ShareLead.
+	// Shared has the reasons that do not count if another person on the staff who may lead
+	// makes up for them: kinds of certificate, or ShareLead. Words has them as parts of a
+	// sentence.
 	Shared []string
-	// Words say the shared reasons.
-	Words []string
+	Words  []string
 }
 
-// ShareLead is the shared reason of a provisional leader.
+// ShareLead is the shared reason against a provisional leader.
 const ShareLead = "provisional"
 
-// Qualified reports whether nothing speaks against the person, with nobody's help.
+// Qualified reports whether the person may take the part without anybody's help.
 func (f Fit) Qualified() bool { return f.Known && len(f.Against) == 0 && len(f.Shared) == 0 }
 
 // Why lists every reason against.
@@ -45,7 +45,7 @@ func (f Fit) Why() []string {
 	return append(slices.Clone(f.Against), f.Words...)
 }
 
-// Fit holds the person's record against what a hike asks, on the hike's day.
+// Fit compares the person's record on the day of a hike with what the hike asks.
 func (q Qualification) Fit(a Asking, kinds []CertificateKind) Fit {
 	f := Fit{Known: q.OnRecord()}
 	if !f.Known {
@@ -55,17 +55,17 @@ func (q Qualification) Fit(a Asking, kinds []CertificateKind) Fit {
 	if !has {
 		f.Against = append(f.Against, "has no level on "+a.Day.Words())
 	} else {
-		f.standing(s, a)
+		f.checkApproval(s, a)
 	}
 	for _, k := range kinds {
 		if k.Asked(a) {
-			f.certificate(q, k, a.Day)
+			f.checkCertificate(q, k, a.Day)
 		}
 	}
 	return f
 }
 
-func (f *Fit) standing(s Approval, a Asking) {
+func (f *Fit) checkApproval(s Approval, a Asking) {
 	switch s.Status {
 	case StatusLapsed, StatusSuspended:
 		f.Against = append(f.Against, fmt.Sprintf("is %s since %s", s.Status, s.From.Words()))
@@ -87,7 +87,7 @@ func (f *Fit) standing(s Approval, a Asking) {
 	}
 }
 
-func (f *Fit) certificate(q Qualification, k CertificateKind, day unit.Date) {
+func (f *Fit) checkCertificate(q Qualification, k CertificateKind, day unit.Date) {
 	c, has := q.Certificate(k.Name)
 	if has && c.ValidOn(day) {
 		return
@@ -107,14 +107,14 @@ func (f *Fit) share(kind, words string) {
 	f.Shared, f.Words = append(f.Shared, kind), append(f.Words, words)
 }
 
-// MayLead reports whether the level on that day is a leader's and not taken away. Such a
-// person may hold what the leader of a hike lacks, where the rule allows it.
+// MayLead reports whether the person is a leader on that day, neither lapsed nor suspended.
+// Such a person may make up for what the leader of a hike lacks, where a reason is shared.
 func (q Qualification) MayLead(day unit.Date) bool {
 	s, has := q.On(day)
 	return has && s.Level.AtLeast(LevelLeader) && s.Status != StatusLapsed && s.Status != StatusSuspended
 }
 
-// SentenceOf makes a sentence of reasons about somebody.
+// SentenceOf joins reasons to a sentence about somebody.
 func SentenceOf(name string, reasons []string) string {
 	return name + " " + strings.Join(reasons, "; ") + "."
 }

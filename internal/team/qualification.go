@@ -13,10 +13,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Level is how far a person has come as staff.
+// Level is how far a person has come on the staff.
 type Level string
 
-// The levels, from the first up.
+// The levels, from the lowest up.
 const (
 	LevelCandidate Level = "candidate"
 	LevelSweep     Level = "sweep"
@@ -25,17 +25,17 @@ const (
 	LevelMentor    Level = "mentor"
 )
 
-// Levels lists every level from the first up.
+// Levels lists every level from the lowest up.
 func Levels() []Level {
 	return []Level{LevelCandidate, LevelSweep, LevelAssistant, LevelLeader, LevelMentor}
 }
 
-// AtLeast reports whether the level is want or above it. No level is below all of them.
+// AtLeast reports whether the level is want or higher. An unknown level is below all of them.
 func (l Level) AtLeast(want Level) bool {
 	return slices.Index(Levels(), l) >= slices.Index(Levels(), want)
 }
 
-// LevelFor is the level that a part on a hike asks for.
+// LevelFor returns the level that a role on a hike asks for.
 func LevelFor(r Role) Level {
 	switch r {
 	case Leader:
@@ -62,7 +62,7 @@ func Statuses() []Status {
 	return []Status{StatusActive, StatusProvisional, StatusLapsed, StatusSuspended}
 }
 
-// Endorsement is ground or weather that a person has been seen to manage.
+// Endorsement is ground or weather that a person was seen to manage.
 type Endorsement string
 
 // The endorsements.
@@ -74,8 +74,8 @@ const (
 // Endorsements lists every endorsement in the order that forms offer them.
 func Endorsements() []Endorsement { return []Endorsement{RoughGround, Heat} }
 
-// Approval is a person's level and status from a day on. Standings are only ever added: a
-// lapse is dated, so that the hikes before it stay as they were.
+// Approval is a person's level and status from a day on. Approvals are only added: a lapse has
+// a date of its own, so it does not change the hikes before it.
 type Approval struct {
 	ID           int64
 	From         unit.Date
@@ -88,7 +88,7 @@ type Approval struct {
 	Written      time.Time
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (s Approval) Validate() error {
 	v := fault.Invalid{}
 	if s.From.IsZero() {
@@ -112,26 +112,24 @@ func (s Approval) Validate() error {
 	return v.Err()
 }
 
-// CertificateKind is a certificate that the house asks for. Which those are is the
-// house's own rule.
+// CertificateKind is a certificate that the organization asks for. It decides which those are.
 type CertificateKind struct {
 	Name   string
 	Leader bool // asked of the leader of a hike
 	Sweep  bool // asked of the sweep
-	Minors bool // asked only where a minor is on the hike
-	// Shared says that it is enough if another person on the staff who may lead holds it.
+	Minors bool // asked only if a minor is on the hike
+	// Shared means that it is enough if another person on the staff who may lead has it.
 	Shared bool
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (k CertificateKind) Validate() error {
 	v := fault.Invalid{}
 	v.Require("kind", k.Name, 60, "Name the certificate.")
 	return v.Err()
 }
 
-// Asked reports whether the kind is asked of the role. What is asked of a sweep is asked
-// of nobody else below the leader: an assistant is one more pair of hands.
+// Asked reports whether the kind is asked of the role. Nothing is asked of assistants.
 func (k CertificateKind) Asked(of Asking) bool {
 	if k.Minors && !of.Minors {
 		return false
@@ -139,18 +137,18 @@ func (k CertificateKind) Asked(of Asking) bool {
 	return of.Role == Leader && k.Leader || of.Role == Sweep && k.Sweep
 }
 
-// Certificate is a paper that a person holds. It is valid through its last day.
+// Certificate is a certificate that a person has. It is valid through its last day.
 type Certificate struct {
 	ID       int64
 	Account  ref.Account
 	Kind     string
 	Issuer   string
 	Number   string
-	Through  unit.Date // the last day on which it is valid; the zero value never ends
-	Evidence string    // where the paper was seen, and by whom
+	Through  unit.Date // the last day on which it is valid; zero for no end
+	Evidence string    // where the certificate was seen, and by whom
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (c Certificate) Validate() error {
 	v := fault.Invalid{}
 	v.Require("certificate", c.Kind, 60, "Choose the certificate.")
@@ -162,30 +160,30 @@ func (c Certificate) Validate() error {
 	return v.Err()
 }
 
-// ValidOn reports whether the certificate holds on the day; its last day counts.
+// ValidOn reports whether the certificate is valid on the day.
 func (c Certificate) ValidOn(day unit.Date) bool { return c.Through.IsZero() || !c.Through.Before(day) }
 
-// Observed is a hike on which a trainee was watched.
+// Observed is a hike on which a mentor watched a trainee.
 type Observed struct {
 	ID      int64
 	Account ref.Account
 	Day     unit.Date
 	Trail   string
 	Mentor  string
-	Skills  []string // what was looked at
+	Skills  []string // what the mentor looked at
 	Result  string   // ready, more practice, not yet
 	Note    string
 }
 
-// ObservedResults lists what a mentor may find.
+// ObservedResults lists the results a mentor may choose from.
 func ObservedResults() []string { return []string{"ready", "more practice", "not yet"} }
 
-// Skills lists what a mentor looks at, in the order of a hike. House judgement.
+// Skills lists what a mentor looks at, in the order of a hike. Our judgment.
 func Skills() []string {
 	return []string{"briefing", "roll and count", "pace of the slowest", "way finding", "heat and water", "turning back", "radio and phone", "first aid"}
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (o Observed) Validate() error {
 	v := fault.Invalid{}
 	if o.Day.IsZero() {
@@ -203,7 +201,7 @@ func (o Observed) Validate() error {
 	return v.Err()
 }
 
-// Walked is a closed hike on which a person was staff. Start carries the trailhead's zone.
+// Walked is a closed hike on which a person was on the staff. Start is in the trailhead's zone.
 type Walked struct {
 	Account ref.Account
 	Hike    ref.Hike
@@ -213,7 +211,7 @@ type Walked struct {
 	Role    Role
 }
 
-// Qualification is all that is on record about one person as staff.
+// Qualification is everything on record about one person on the staff.
 type Qualification struct {
 	Account      ref.Account
 	Name         string
@@ -226,12 +224,12 @@ type Qualification struct {
 	Absences     []Absence
 }
 
-// OnRecord reports whether anything was ever written down that says what the person may
-// do. Without it nothing is known, which is neither fit nor unfit.
+// OnRecord reports whether anything on record says what the person may do. Without it they are
+// neither fit nor unfit.
 func (q Qualification) OnRecord() bool { return len(q.Approvals)+len(q.Certificates) > 0 }
 
-// On returns the standing that holds on a day: the one that began last, and of two that
-// began on one day the one written last.
+// On returns the approval that is valid on a day: the one with the latest first day, and of two
+// with the same day the one written last.
 func (q Qualification) On(day unit.Date) (Approval, bool) {
 	var best Approval
 	for _, s := range q.Approvals {
@@ -246,7 +244,7 @@ func (q Qualification) On(day unit.Date) (Approval, bool) {
 	return best, !best.From.IsZero()
 }
 
-// Certificate returns the certificate of the kind that ends last.
+// Certificate returns the certificate of the kind that is valid longest.
 func (q Qualification) Certificate(kind string) (Certificate, bool) {
 	var best Certificate
 	for _, c := range q.Certificates {
@@ -257,8 +255,7 @@ func (q Qualification) Certificate(kind string) (Certificate, bool) {
 	return best, best.Kind != ""
 }
 
-// Holds reports whether the person holds a certificate of the kind that is valid on the
-// day.
+// Holds reports whether the person has a certificate of the kind that is valid on the day.
 func (q Qualification) Holds(kind string, day unit.Date) bool {
 	c, has := q.Certificate(kind)
 	return has && c.ValidOn(day)
@@ -270,6 +267,7 @@ func (q Qualification) Led(day unit.Date, months int) int {
 	return q.LedSince(from, day)
 }
 
+// LedSince counts the closed hikes that the person led from one day to before another.
 func (q Qualification) LedSince(from, day unit.Date) int {
 	n := 0
 	for _, w := range q.Walked {
@@ -280,7 +278,7 @@ func (q Qualification) LedSince(from, day unit.Date) int {
 	return n
 }
 
-// LastLed returns the day on which the person last led, if ever.
+// LastLed returns the day on which the person last led; zero for never.
 func (q Qualification) LastLed() (last unit.Date) {
 	for _, w := range q.Walked {
 		if d := unit.DateOf(w.Start); w.Role == Leader && last.Before(d) {

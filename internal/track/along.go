@@ -70,7 +70,7 @@ func (p Profile) Nearest(at unit.Position) (along, off unit.Length) {
 }
 
 // foot returns the share of the way from a to b where a perpendicular from c meets it, on
-// a plane around c: good for lines of metres to kilometres.
+// a plane around c: good for lines of meters to kilometers.
 func foot(a, b, c unit.Position) unit.Fraction {
 	ax, ay := plane(c, a)
 	bx, by := plane(c, b)

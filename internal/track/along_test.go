@@ -96,7 +96,7 @@ func TestLegs(t *testing.T) {
 	p := profile(t, rec, track.OutAndBack)
 	legs := p.Legs()
 	// 1200 m in 24 legs of 50, and 30 m after the gap in one, there and back. The curve of
-	// the Earth makes 1200 made-up metres 1199.9.
+	// the Earth makes 1200 made-up meters 1199.9.
 	if len(legs) != 2*(23+1) && len(legs) != 2*(24+1) {
 		t.Fatalf("%d legs, want 48 or 50", len(legs))
 	}

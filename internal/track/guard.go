@@ -13,7 +13,7 @@ import (
 // tokenBytes bounds one tag, text or comment. The XML decoder holds a whole token in
 // memory, so this, not the limit on the file, is what bounds the memory of reading.
 //
-// House judgement: the longest real token met is a description of a few kilobytes.
+// Our judgment: the longest real token met is a description of a few kilobytes.
 const tokenBytes = 64 << 10
 
 // guard counts what the decoder takes: in all, and since its last token. It remembers

@@ -10,7 +10,7 @@ import (
 // whole walk, level before the first and after the last, then smooths each run. It
 // reports whether the heights are good enough to speak of a climb; if not, all are zero.
 //
-// House judgement: a walk with one stretch of more than half its length without heights
+// Our judgment: a walk with one stretch of more than half its length without heights
 // has no known climb.
 func fillHeights(lines []line, c *counts) bool {
 	var f filler

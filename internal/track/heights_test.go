@@ -76,7 +76,7 @@ func whiteNoise(r *rand.Rand, n int, sigma float64) []float64 {
 	return v
 }
 
-// The whole cleaning on a level walk of 1 km at one fix a metre with 1, 3 and 5 m of white
+// The whole cleaning on a level walk of 1 km at one fix a meter with 1, 3 and 5 m of white
 // height noise: naive sums are 560 to 2800 m.
 func TestLevelWalkWithNoisyHeightsHasNoClimb(t *testing.T) {
 	for _, sigma := range []float64{1, 3, 5} {

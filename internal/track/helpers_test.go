@@ -12,11 +12,11 @@ import (
 	"saltbush/internal/unit"
 )
 
-// degree is one degree of latitude at 33 N on WGS84 in metres, near enough for made-up
+// degree is one degree of latitude at 33 N on WGS84 in meters, near enough for made-up
 // tracks; tests measure with the profile's own distances.
 const degree = 110_900.0
 
-// fix makes a point so many metres east and north of a place in the desert.
+// fix makes a point so many meters east and north of a place in the desert.
 func fix(east, north, height float64) track.Fix {
 	lat := 33 + north/degree
 	return track.Fix{
@@ -100,7 +100,7 @@ func every(rec track.Recording, n int) track.Recording {
 	return out
 }
 
-// noisy adds white noise of so many metres to places (north and east each) and heights.
+// noisy adds white noise of so many meters to places (north and east each) and heights.
 func noisy(rec track.Recording, seed uint64, place, height float64) track.Recording {
 	const radius = 6_371_000
 	r := rand.New(rand.NewPCG(seed, 7))

@@ -121,7 +121,7 @@ func watchHeap() func() uint64 {
 	}
 }
 
-// tenThousand is a winding 10,000-point walk with fixes so many metres apart.
+// tenThousand is a winding 10,000-point walk with fixes so many meters apart.
 func tenThousand(step float64) track.Recording {
 	r := rand.New(rand.NewPCG(1, 1))
 	var fixes []track.Fix

@@ -6,7 +6,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// House judgement: a one-way or out-and-back recording that ends this close to its
+// Our judgment: a one-way or out-and-back recording that ends this close to its
 // start, as a share of its length, looks like one that holds the way back already.
 const closedShare = 0.05
 

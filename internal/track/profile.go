@@ -61,7 +61,7 @@ func NewProfile(rec Recording, shape Shape) (Profile, error) {
 	if p.oneWay() == 0 {
 		return Profile{}, errTooShort
 	}
-	p.summarise(lines)
+	p.summarize(lines)
 	p.Notes = append(append(p.Notes, rec.Notes...), c.notes(p)...)
 	return p, nil
 }
@@ -85,19 +85,19 @@ func (p Profile) oneWay() unit.Length {
 	return p.Samples[len(p.Samples)-1].Along
 }
 
-// summarise fills the figures of the whole walk.
-func (p *Profile) summarise(lines []line) {
+// summarize fills the figures of the whole walk.
+func (p *Profile) summarize(lines []line) {
 	p.Length = p.oneWay()
 	for _, l := range lines {
 		up, down := climb(l.height, heightStep)
-		p.Ascent += centimetre(up.Metres())
-		p.Descent += centimetre(down.Metres())
+		p.Ascent += centimeter(up.Metres())
+		p.Descent += centimeter(down.Metres())
 	}
 	p.Lowest, p.Highest = p.Samples[0].Elevation, p.Samples[0].Elevation
 	for _, l := range lines {
 		for _, h := range l.height {
-			p.Lowest = min(p.Lowest, centimetre(h))
-			p.Highest = max(p.Highest, centimetre(h))
+			p.Lowest = min(p.Lowest, centimeter(h))
+			p.Highest = max(p.Highest, centimeter(h))
 		}
 	}
 	if p.Shape == OutAndBack {
@@ -140,17 +140,17 @@ func samples(lines []line) []Sample {
 // sample rounds to what storage keeps, so that a stored profile equals the fresh one.
 func (l line) sample(i int, start float64) Sample {
 	return Sample{
-		Along:     centimetre(start + l.along[i]),
+		Along:     centimeter(start + l.along[i]),
 		At:        stored(l.at(i)),
-		Elevation: centimetre(l.height[i]),
+		Elevation: centimeter(l.height[i]),
 	}
 }
 
-func centimetre(metres float64) unit.Length {
+func centimeter(metres float64) unit.Length {
 	return unit.Length(math.Round(metres*100) / 100)
 }
 
-// stored rounds a position to 1e-7 degrees, about a centimetre.
+// stored rounds a position to 1e-7 degrees, about a centimeter.
 func stored(p unit.Position) unit.Position {
 	return fromTicks(ticks(p.Lat), ticks(p.Lon))
 }

@@ -11,7 +11,7 @@ import (
 )
 
 func TestLengthOfKnownLines(t *testing.T) {
-	zigzag := func() (out []track.Fix) { // Fixes every metre, 1 m left and right in turn.
+	zigzag := func() (out []track.Fix) { // Fixes every meter, 1 m left and right in turn.
 		for i := range 1001 {
 			out = append(out, fix(float64(i%2*2-1), float64(i), 500))
 		}

@@ -328,7 +328,7 @@ func TestWriteThenReadGivesTheSame(t *testing.T) {
 	})
 }
 
-// metric allows what writing rounds: eight decimals of a degree, a millimetre of height.
+// metric allows what writing rounds: eight decimals of a degree, a millimeter of height.
 var metric = cmp.Options{
 	cmp.Comparer(func(a, b unit.Angle) bool { return math.Abs((a - b).Degrees()) < 0.6e-8 }),
 	cmp.Comparer(func(a, b unit.Length) bool { return math.Abs((a - b).Metres()) < 0.6e-3 }),

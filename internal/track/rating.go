@@ -27,7 +27,7 @@ type Rating struct {
 	Raised string
 }
 
-// House judgement: 12 degrees over 100 m, the slope from which Langmuir's rule (as
+// Our judgment: 12 degrees over 100 m, the slope from which Langmuir's rule (as
 // Naismith's was corrected) counts a descent as steep and slow. The agency that publishes
 // the number raises a short steep trail by hand; this says when.
 var steepFrom = unit.Slope(math.Tan(12 * math.Pi / 180))
@@ -42,12 +42,12 @@ const (
 
 // Rate gives the difficulty by R = sqrt(climb in feet x 2 x miles), as published by a US
 // national park: below 50 easiest, to 100 moderate, to 150 moderately strenuous, to 200
-// strenuous, above that very strenuous. House judgement: ties go to the harder class, and
+// strenuous, above that very strenuous. Our judgment: ties go to the harder class, and
 // a stretch steeper than 12 degrees, up or down, raises easiest to moderate. The number is
 // cut to a whole one, never rounded up, so that it never stands beside the wrong class.
 func Rate(length, ascent unit.Length, steepest unit.Slope) Rating {
 	r := math.Sqrt(max(0, ascent.Feet()) * 2 * max(0, length.Miles()))
-	number := int(min(r+1e-6, 1e6)) // feet and miles came from metres: an exact 50 stays 50
+	number := int(min(r+1e-6, 1e6)) // feet and miles came from meters: an exact 50 stays 50
 	rating := Rating{Number: number, Class: classOf(number)}
 	if steep := math.Abs(float64(steepest)); rating.Class == Easiest && steep > float64(steepFrom) {
 		rating.Class = Moderate

@@ -11,10 +11,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// nameRunes bounds a name. House judgement: longer ones are descriptions gone astray.
+// nameRunes bounds a name. Our judgment: longer ones are descriptions gone astray.
 const nameRunes = 200
 
-// maxWaypoints bounds what names may cost in memory. House judgement: a trail has a
+// maxWaypoints bounds what names may cost in memory. Our judgment: a trail has a
 // handful of them, and a whole season's collection some hundreds.
 const maxWaypoints = 5000
 

@@ -50,7 +50,7 @@ type Limits struct {
 
 // DefaultLimits allows a day's walk at one fix a second many times over.
 //
-// House judgement: 32 MiB is a 200,000-point file with every extension a sports watch
+// Our judgment: 32 MiB is a 200,000-point file with every extension a sports watch
 // writes; real files nest about eight elements deep.
 func DefaultLimits() Limits {
 	return Limits{Bytes: 32 << 20, Points: 250_000, Depth: 32}

@@ -9,9 +9,9 @@ import (
 // line is one unbroken run while it is being smoothed: columns of equal length. Longitude
 // runs on across the date line.
 type line struct {
-	along    []float64 // metres from the start of the run
+	along    []float64 // meters from the start of the run
 	lat, lon []float64 // radians
-	height   []float64 // metres, NaN where unknown
+	height   []float64 // meters, NaN where unknown
 }
 
 func (l line) at(i int) unit.Position {
@@ -51,7 +51,7 @@ func unrolled(run []Fix) line {
 	return l
 }
 
-// median3 replaces each value by the median of it and its neighbours: one bad reading
+// median3 replaces each value by the median of it and its neighbors: one bad reading
 // disappears, ramps and steps stay. Ends, and values beside an unknown one, stay.
 func median3(v []float64) []float64 {
 	out := append([]float64(nil), v...)
@@ -153,9 +153,9 @@ func clustered(l line) line {
 }
 
 // localLine smooths columns over the way: each value becomes that of the straight line
-// fitted to its neighbours within half, nearer ones weighing more (Cleveland 1979, JASA
+// fitted to its neighbors within half, nearer ones weighing more (Cleveland 1979, JASA
 // 74:829-836, with a triangular weight). Straight ramps stay straight up to their ends,
-// and a value without neighbours stays as it is.
+// and a value without neighbors stays as it is.
 func localLine(along []float64, half unit.Length, columns ...[]float64) [][]float64 {
 	out := make([][]float64, len(columns))
 	for k := range out {
@@ -177,7 +177,7 @@ func localLine(along []float64, half unit.Length, columns ...[]float64) [][]floa
 	return out
 }
 
-// window holds what a weighted straight line needs to know of its neighbours' places.
+// window holds what a weighted straight line needs to know of its neighbors' places.
 type window struct {
 	half              float64
 	total, mean, wide float64 // sum of weights, mean offset, weighted square spread
@@ -207,7 +207,7 @@ func (w window) fit(along []float64, x float64, v []float64) float64 {
 		mean += w.weight(a-x) * v[i]
 	}
 	mean /= w.total
-	// House judgement: with less than a metre of spread there is no line to fit.
+	// Our judgment: with less than a meter of spread there is no line to fit.
 	if w.wide < w.total {
 		return mean
 	}

@@ -18,7 +18,7 @@ var errStored = errors.New("not a stored profile, or a damaged one")
 var shapeCodes = []Shape{OneWay, OutAndBack, Loop}
 
 // MarshalBinary stores the profile in about eight bytes a sample. Places keep 1e-7
-// degrees, distances and heights a centimetre, which is what NewProfile gives, so a
+// degrees, distances and heights a centimeter, which is what NewProfile gives, so a
 // profile comes back equal to the digit.
 func (p Profile) MarshalBinary() ([]byte, error) {
 	e := encoder{out: []byte{storeVersion}}
@@ -104,10 +104,10 @@ func (e *encoder) flag(v bool) {
 type row struct{ along, lat, lon, height int64 }
 
 func rowOf(s Sample) row {
-	return row{centimetres(s.Along), ticks(s.At.Lat), ticks(s.At.Lon), centimetres(s.Elevation)}
+	return row{centimeters(s.Along), ticks(s.At.Lat), ticks(s.At.Lon), centimeters(s.Elevation)}
 }
 
-func centimetres(l unit.Length) int64 { return int64(math.Round(l.Metres() * 100)) }
+func centimeters(l unit.Length) int64 { return int64(math.Round(l.Metres() * 100)) }
 
 func (e *encoder) samples(samples []Sample) {
 	e.int(int64(len(samples)))

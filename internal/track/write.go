@@ -13,7 +13,7 @@ import (
 )
 
 // Write writes a recording as GPX 1.1, all segments in one track. Places are written to
-// eight decimals (1 mm) and heights to the millimetre. A recording that Read would refuse
+// eight decimals (1 mm) and heights to the millimeter. A recording that Read would refuse
 // is refused before anything is written.
 func Write(w io.Writer, rec Recording) error {
 	if err := writable(rec); err != nil {

@@ -1,3 +1,3 @@
-// Package trail holds the catalogue: trails with their points and closures, scout reports,
-// roads between trailheads, and the months in which a trail may be led.
+// Package trail is about trails: their points and closures, scout reports, the roads between
+// trailheads, and the months in which a trail may be led.
 package trail

@@ -23,7 +23,7 @@ type ScoutReport struct {
 	Noted      time.Time
 }
 
-// Validate returns an Invalid naming each fault of a report that is written on a day.
+// Validate returns an Invalid that lists each fault of a report written today.
 func (s ScoutReport) Validate(today unit.Date) error {
 	v := fault.Invalid{}
 	v.Require("scout_by", s.By, 120, "Say who walked it.")
@@ -39,22 +39,22 @@ func (s ScoutReport) Validate(today unit.Date) error {
 	return v.Err()
 }
 
-// Closure is a time in which a trail, or part of it, is closed.
+// Closure is a time when a trail, or part of it, is closed.
 type Closure struct {
 	ID    int64
 	Trail ref.Trail
 	From  unit.Date
-	To    unit.Date // its last day; zero until further notice
+	To    unit.Date // the last day; zero until further notice
 	Why   string
-	// Source is whose word it is.
+	// Source is who said so.
 	Source string
-	// Blocks says that no hike goes there; else it is a caution.
+	// Blocks means that no hike may go there. Otherwise the closure is a caution.
 	Blocks bool
 	By     string
 	Noted  time.Time
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (c Closure) Validate() error {
 	v := fault.Invalid{}
 	v.Require("why", c.Why, 500, "Say what is closed and why.")
@@ -68,18 +68,18 @@ func (c Closure) Validate() error {
 	return v.Err()
 }
 
-// On reports whether the closure holds on a day.
+// On reports whether the trail is closed on a day.
 func (c Closure) On(d unit.Date) bool {
 	return !d.Before(c.From) && (c.To.IsZero() || !c.To.Before(d))
 }
 
-// Ground is what is known of a trail as it lies.
+// Ground is what is known about the present condition of a trail.
 type Ground struct {
 	Scouts   []ScoutReport // the latest walk first
 	Closures []Closure     // by their first day
 }
 
-// ClosedOn lists the closures that hold on a day, those that block first.
+// ClosedOn lists the closures on a day, those that block first.
 func (g Ground) ClosedOn(d unit.Date) []Closure {
 	var block, caution []Closure
 	for _, c := range g.Closures {
@@ -93,7 +93,7 @@ func (g Ground) ClosedOn(d unit.Date) []Closure {
 	return append(block, caution...)
 }
 
-// Closed says why no hike goes there on a day, "" where nothing is known to block it.
+// Closed says why no hike may go there on a day; "" if no closure blocks it.
 func (g Ground) Closed(d unit.Date) string {
 	if list := g.ClosedOn(d); len(list) > 0 && list[0].Blocks {
 		return fmt.Sprintf("The trail is closed that day: %s (%s). The land manager's word is final.", list[0].Why, list[0].Source)
@@ -101,18 +101,18 @@ func (g Ground) Closed(d unit.Date) string {
 	return ""
 }
 
-// Scouted is how far the last walk of a trail can be relied on.
+// Scouted is how far a scout report can be relied on.
 type Scouted string
 
-// The three answers. None of them is better than what was seen that day.
+// The values of Scouted.
 const (
 	NotScouted   Scouted = "not scouted"
 	ScoutedStale Scouted = "too long ago"
 	ScoutedFresh Scouted = "scouted"
 )
 
-// ScoutedFor judges the latest report against the day of a hike, and returns it with its
-// age in days on that day.
+// ScoutedFor judges the latest report for the day of a hike. It also returns the report and its
+// age on that day, in days.
 func (g Ground) ScoutedFor(d unit.Date, r rules.Rules) (Scouted, ScoutReport, int) {
 	if len(g.Scouts) == 0 {
 		return NotScouted, ScoutReport{}, 0
@@ -125,12 +125,12 @@ func (g Ground) ScoutedFor(d unit.Date, r rules.Rules) (Scouted, ScoutReport, in
 	return ScoutedFresh, last, age
 }
 
-// GroundStore keeps what is known of trails as they lie.
+// GroundStore stores scout reports and closures.
 type GroundStore interface {
 	// Ground loads the reports and closures of a trail.
 	Ground(ctx context.Context, id ref.Trail) (Ground, error)
 	AddScoutReport(ctx context.Context, s ScoutReport) error
 	AddClosure(ctx context.Context, c Closure) error
-	// RemoveClosure takes a closure of that trail back.
+	// RemoveClosure removes a closure of that trail.
 	RemoveClosure(ctx context.Context, trail ref.Trail, id int64) error
 }

@@ -11,13 +11,13 @@ func Classes() []track.Class {
 	return []track.Class{track.Easiest, track.Moderate, track.ModeratelyStrenuous, track.Strenuous, track.VeryStrenuous}
 }
 
-// Rating is the trail's difficulty.
+// Rating returns the trail's difficulty.
 func (t Trail) Rating() track.Rating {
 	return track.Rate(t.Profile.Length, t.Profile.Ascent, t.Profile.Steepest)
 }
 
-// rank orders classes from the easiest up. Without heights the class is not known and
-// counts as harder than any: no data is not easy.
+// rank orders trails by class. If the heights are unknown, so is the class, and the trail
+// counts as harder than any other.
 func (t Trail) rank() int {
 	if !t.Profile.HasElevation {
 		return len(Classes())

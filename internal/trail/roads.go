@@ -8,17 +8,14 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Basis says how the end of a hike is known.
-type Basis string
-
-// Drive is the way by car from one trailhead to the next.
+// Drive is the drive from one trailhead to another.
 type Drive struct {
 	Takes time.Duration
-	Typed bool // somebody wrote it down; else it is estimated from the coordinates
-	Known bool // false where a trailhead has no coordinates: then it counts as nothing
+	Typed bool // typed by somebody, not estimated from the coordinates
+	Known bool // false if a trailhead has no coordinates; the drive then counts as zero
 }
 
-// Basis says where the figure is from.
+// Basis says where the figure comes from.
 func (d Drive) Basis() string {
 	switch {
 	case d.Typed:
@@ -29,26 +26,27 @@ func (d Drive) Basis() string {
 	return "not known, counted as none"
 }
 
-// Ends are where a trail begins and where its walk ends.
+// Ends are the points where a walk starts and ends.
 type Ends struct{ Start, End unit.Position }
 
 // Pair is a drive from one trail to another.
 type Pair struct{ From, To ref.Trail }
 
-// Roads knows the drives between trailheads: typed ones first, then by coordinates.
+// Roads has what is known about the drives between trailheads.
 type Roads struct {
 	Typed map[Pair]time.Duration
 	Ends  map[ref.Trail]Ends
 }
 
-// House judgement: roads in open country are longer than the straight line by 40 %, and
-// on graded dirt and two-lane roads a car makes 50 km/h.
+// Our judgment: roads in open country are 40 % longer than the straight line, and cars average
+// 50 km/h on graded dirt and two-lane roads.
 const detour = 1.4
 
 const roadSpeed = 50 * unit.KilometrePerHour
 
-// Between returns the drive from the end of one walk to the trailhead of the next. A drive
-// typed for one direction holds for the other unless that is typed too.
+// Between returns the drive from the end of one walk to the trailhead of the next: as typed, or
+// else estimated from the coordinates. A drive typed for one direction is used for both, unless
+// the other was typed too.
 func (r Roads) Between(from, to ref.Trail) Drive {
 	for _, p := range []Pair{{from, to}, {to, from}} {
 		if d, typed := r.Typed[p]; typed {

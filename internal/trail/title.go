@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/text"
 )
 
-// TitleFor is a hike's title as typed, and the trail's name where none was.
+// TitleFor returns a hike's title as typed, or else the trail's name.
 func TitleFor(typed string, t Trail) string {
 	if typed = text.Line(typed); typed != "" {
 		return typed
@@ -15,8 +15,8 @@ func TitleFor(typed string, t Trail) string {
 	return t.Name
 }
 
-// TitleAfter is the title of a hike that has moved to another trail: it names the new one
-// wherever it named the old one. A title of somebody's own, which names no trail, stands.
+// TitleAfter returns the title of a hike that moved to another trail. It replaces the old
+// trail's name; a title without it stays as it is.
 func TitleAfter(title string, from, to Trail) string {
 	name := strings.Join(strings.Fields(from.Name), " ")
 	if name == "" {

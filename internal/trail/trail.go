@@ -13,26 +13,26 @@ import (
 	"saltbush/internal/walk"
 )
 
-// Trail is a named way with a track and the points on it.
+// Trail is a named track with the points on it.
 type Trail struct {
 	ID      ref.Trail
 	Name    string
-	Summary string // for the public: what the way is like
-	// Zone is the IANA time zone of the trailhead; every wall clock on screens and papers
-	// of this trail's hikes is read in it.
+	Summary string // for the public: what the trail is like
+	// Zone is the IANA time zone of the trailhead. All clock times of this trail's hikes, on
+	// screens and on paper, are in it.
 	Zone    string
 	Surface walk.Surface
 	// Meeting says where people meet and how to get there.
 	Meeting string
 	// Manager is who manages the land and how to reach them.
 	Manager string
-	// PermitCap is the largest party the land manager allows, 0 where no cap is known. It
-	// counts staff, as most permits do, unless PermitWithoutStaff says otherwise.
+	// PermitCap is the largest party the land manager allows, 0 if unknown. It includes the
+	// staff, as in most permits, unless PermitWithoutStaff is set.
 	PermitCap          int
 	PermitWithoutStaff bool
-	// PermitNumber is what the permit is filed under; empty where none is known.
+	// PermitNumber is the number of the permit; empty if unknown.
 	PermitNumber string
-	// Signal says what is known of phone coverage; empty means not known.
+	// Signal says what is known about phone coverage; empty if unknown.
 	Signal  string
 	Profile track.Profile
 	Points  []Point
@@ -42,7 +42,7 @@ type Trail struct {
 // PointKind is what a point on a trail is for.
 type PointKind string
 
-// The kinds of points, in the words of the trade.
+// The kinds of points, in the terms hike leaders use.
 const (
 	Trailhead PointKind = "trailhead"
 	Junction  PointKind = "junction"
@@ -58,19 +58,19 @@ func PointKinds() []PointKind {
 	return []PointKind{Trailhead, Junction, Shade, BailOut, Regroup, Goal, Water}
 }
 
-// Point is a place on the way, by its distance from the start of the walk.
+// Point is a place on the trail, by its distance from the start.
 type Point struct {
 	ID    int64
 	Kind  PointKind
 	Name  string
 	Along unit.Length
 	Note  string
-	// WaterSeen is the day on which the house confirmed water at a point of that kind; zero
-	// where it has not. Without it nobody counts on the water.
+	// WaterSeen is the day on which the organization confirmed that there is water at a point
+	// of kind Water; zero if it did not. Nobody relies on unconfirmed water.
 	WaterSeen time.Time
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (t Trail) Validate() error {
 	v := fault.Invalid{}
 	v.Require("name", t.Name, 120, "Give the trail a name.")
@@ -90,8 +90,7 @@ func (t Trail) Validate() error {
 	return v.Err()
 }
 
-// Location returns the trailhead's zone, or UTC where the stored name is unknown to this
-// machine.
+// Location returns the trailhead's zone, or UTC if this machine does not know it.
 func (t Trail) Location() *time.Location {
 	if loc, err := time.LoadLocation(t.Zone); err == nil {
 		return loc
@@ -99,7 +98,7 @@ func (t Trail) Location() *time.Location {
 	return time.UTC
 }
 
-// ValidatePoint returns an Invalid naming what is wrong with a point for this trail.
+// ValidatePoint returns an Invalid that lists the faults of a point on this trail.
 func (t Trail) ValidatePoint(p Point) error {
 	v := fault.Invalid{}
 	v.Require("name", p.Name, 80, "Give the point a name.")
@@ -119,7 +118,7 @@ func (t Trail) ValidatePoint(p Point) error {
 	return v.Err()
 }
 
-// RemovePoint takes the point off the trail.
+// RemovePoint removes a point.
 func (t *Trail) RemovePoint(id int64) error {
 	for i, p := range t.Points {
 		if p.ID == id {
@@ -130,11 +129,11 @@ func (t *Trail) RemovePoint(id int64) error {
 	return fmt.Errorf("point %d of trail %d: %w", id, t.ID, fault.ErrNotFound)
 }
 
-// House judgement: a waypoint farther from the line than this is not on the way.
+// Our judgment: a waypoint farther than this from the track is not on the trail.
 const nearTrack = 150 * unit.Metre
 
-// PointsFromWaypoints places a recording's waypoints on the way. Those too far from the
-// line are left out and returned by name.
+// PointsFromWaypoints turns a recording's waypoints into points on the trail. It leaves out
+// those too far from the track and returns their names.
 func PointsFromWaypoints(p track.Profile, waypoints []track.Waypoint) (points []Point, left []string) {
 	for _, w := range waypoints {
 		along, off := p.Nearest(w.At)
@@ -147,16 +146,19 @@ func PointsFromWaypoints(p track.Profile, waypoints []track.Waypoint) (points []
 	return points, left
 }
 
-// kindOf guesses from the words of the waypoint; a junction is the harmless guess, since
-// a leader counts at junctions.
+// kindOf guesses the kind from the words of the waypoint. Junction is the harmless guess,
+// because leaders count at junctions.
 func kindOf(w track.Waypoint) PointKind {
 	words := strings.ToLower(w.Name + " " + w.Symbol)
-	for word, kind := range map[string]PointKind{
-		"trailhead": Trailhead, "parking": Trailhead, "shade": Shade, "tree": Shade, "bail": BailOut,
-		"regroup": Regroup, "summit": Goal, "goal": Goal, "overlook": Goal,
+	for _, guess := range []struct {
+		word string
+		kind PointKind
+	}{
+		{"trailhead", Trailhead}, {"parking", Trailhead}, {"shade", Shade}, {"tree", Shade}, {"bail", BailOut},
+		{"regroup", Regroup}, {"summit", Goal}, {"goal", Goal}, {"overlook", Goal},
 	} {
-		if strings.Contains(words, word) {
-			return kind
+		if strings.Contains(words, guess.word) {
+			return guess.kind
 		}
 	}
 	return Junction

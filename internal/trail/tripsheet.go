@@ -9,18 +9,18 @@ import (
 	"saltbush/internal/unit"
 )
 
-// TripPoint is a named place on the way as the trip sheet prints it: when the party is
-// expected there, when it passes on the way back, and when it turns there at the latest.
+// TripPoint is a named place on the trail as the trip sheet prints it, with the times when the
+// party is expected there.
 type TripPoint struct {
 	Point
-	// Kinds are all that the place is for: a goal may be in the shade.
+	// Kinds lists all that the place is for: a goal may be in the shade.
 	Kinds             []PointKind
-	At, Late          time.Time // as likely as not, and nine times in ten, by then
-	BackAt, TurnAtMax time.Time // zero where they do not come back by it, or nothing sets one
+	At, Late          time.Time // the party is there by then in one case of two, and in nine of ten
+	BackAt, TurnAtMax time.Time // on the way back, and the latest time to turn; zero for none
 }
 
-// TripPoints lists the points of a trail in the order of the way, with the times of a plan.
-// Without a plan, or at a point that it does not know, the times are zero.
+// TripPoints lists the points of a trail in order, with the times of a plan. The times are zero
+// without a plan, and at points that the plan does not know.
 func TripPoints(t Trail, p *plan.Plan) []TripPoint {
 	var list []TripPoint
 	for _, x := range t.Points {
@@ -54,10 +54,10 @@ func (x *TripPoint) timed(p *plan.Plan) {
 	}
 }
 
-// near tells one place from another of the same name. Plans keep whole metres.
+// near reports whether two points of the same name are the same place. Plans round to a meter.
 func near(a, b unit.Length) bool { return a-b < 2*unit.Metre && b-a < 2*unit.Metre }
 
-// Escapes are the places from which the way can be left.
+// Escapes returns the points where the party can leave the trail.
 func Escapes(points []TripPoint) []TripPoint {
 	var list []TripPoint
 	for _, x := range points {

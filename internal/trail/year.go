@@ -10,17 +10,17 @@ import (
 	"saltbush/internal/walk"
 )
 
-// TrailNormals are the usual days of a trail's months, and whose word they are on.
+// TrailNormals are the usual weather of a trail by month, and who entered it.
 type TrailNormals struct {
 	Trail   ref.Trail
 	Normals plan.Normals
-	// Source says where the figures are from; empty means that nobody said.
+	// Source says where the figures come from; empty if nobody said.
 	Source string
 	Typed  time.Time
 	By     string
 }
 
-// Validate returns an Invalid naming each fault.
+// Validate returns an Invalid that lists each fault.
 func (n TrailNormals) Validate() error {
 	v := fault.Invalid{}
 	if err := n.Normals.Validate(); err != nil {
@@ -30,8 +30,8 @@ func (n TrailNormals) Validate() error {
 	return v.Err()
 }
 
-// YearParty is whom the year of a trail is worked out for. House judgement: a group of
-// common size with two staff, or what the permit allows.
+// YearParty returns the party that the year of a trail is computed for. Our judgment: a group
+// of common size with two staff, or what the permit allows.
 func YearParty(t Trail) walk.Party {
 	p := walk.Party{Participants: 12, Staff: 2, Pace: walk.Ordinary}
 	if t.PermitCap > 0 {
@@ -40,8 +40,8 @@ func YearParty(t Trail) walk.Party {
 	return p
 }
 
-// YearFor says in which months and at which hours of now's year the trail may be led by an
-// ordinary group that is not known to be used to heat.
+// YearFor computes in which months of this year, and at which hours, an ordinary group may be
+// led on the trail. The group is not known to be used to heat.
 func YearFor(t Trail, n plan.Normals, rules rules.Rules, now time.Time) (plan.YearPlan, error) {
 	return plan.Year(plan.Input{
 		Profile: t.Profile,

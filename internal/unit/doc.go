@@ -1,7 +1,6 @@
-// Package unit gives every quantity that crosses a package its own type, so that
-// metres never meet feet and a fraction never meets a percentage.
+// Package unit gives each kind of quantity its own type, so that meters are never mixed with feet or fractions with
+// percentages.
 //
-// A value is held in the base unit that its type names. The unit constants convert in
-// (3*unit.Mile) and the methods convert out (l.Miles()). Quantities marshal to JSON as
-// plain numbers in their base unit; keys say the unit.
+// A value is in the base unit given at its type. Constants convert to it (3*unit.Mile) and methods convert from it
+// (l.Miles()). Quantities marshal to JSON as plain numbers in their base unit; the keys name the unit.
 package unit

@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// suffix is one way to write a unit and what one of it is worth.
+// suffix is one way to write a unit, with its conversion to the base unit.
 type suffix struct {
 	text  string
 	apply func(float64) float64
@@ -17,7 +17,7 @@ func times(factor float64) func(float64) float64 {
 	return func(v float64) float64 { return v * factor }
 }
 
-// Longer suffixes first, so that "km/h" is never read as "m/h" or "h".
+// Longer suffixes come first, so that "km/h" is never read as "m/h" or "h".
 var (
 	temperatureSuffixes = []suffix{
 		{"\u00b0c", times(1)}, {"\u00b0f", func(v float64) float64 { return Fahrenheit(v).Celsius() }},

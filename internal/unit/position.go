@@ -24,9 +24,8 @@ const (
 	wgs84Flattening = 1 / 298.257223563
 )
 
-// DistanceTo returns the distance along the ellipsoid by its local radii of curvature at
-// the mean latitude. Within 0.01 % of the geodesic for lines under 20 km away from the
-// poles, where steps of a track are metres.
+// DistanceTo returns the distance along the ellipsoid from its radii of curvature at the mean latitude. It is within
+// 0.01 % of the geodesic for lines under 20 km away from the poles; the steps of a track are meters.
 func (p Position) DistanceTo(q Position) Length {
 	mid := float64(p.Lat+q.Lat) / 2
 	e2 := wgs84Flattening * (2 - wgs84Flattening)
@@ -36,13 +35,13 @@ func (p Position) DistanceTo(q Position) Length {
 	return Length(math.Hypot(north, east))
 }
 
-// lonDelta takes the short way round across the date line.
+// lonDelta takes the short way across the date line.
 func lonDelta(p, q Position) float64 {
 	return math.Remainder(float64(q.Lon-p.Lon), 2*math.Pi)
 }
 
-// Toward returns the position a share f of the way from p to q on a straight line
-// between the two: exact enough for points that lie metres apart.
+// Toward returns the position a share f of the way from p to q on a straight line, accurate enough for points meters
+// apart.
 func (p Position) Toward(q Position, f Fraction) Position {
 	lon := float64(p.Lon) + float64(f)*lonDelta(p, q)
 	return Position{

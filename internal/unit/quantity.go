@@ -2,7 +2,7 @@ package unit
 
 import "math"
 
-// Length is a distance or a height in metres.
+// Length is a distance or a height in meters.
 type Length float64
 
 // Exact by definition: international foot and mile (1959).
@@ -15,10 +15,10 @@ const (
 	Mile       Length = 1609.344
 )
 
-// Metres returns the length in metres.
+// Meters returns the length in meters.
 func (l Length) Metres() float64 { return float64(l) }
 
-// Kilometres returns the length in kilometres.
+// Kilometers returns the length in kilometers.
 func (l Length) Kilometres() float64 { return float64(l / Kilometre) }
 
 // Feet returns the length in international feet.
@@ -27,7 +27,7 @@ func (l Length) Feet() float64 { return float64(l / Foot) }
 // Miles returns the length in international miles.
 func (l Length) Miles() float64 { return float64(l / Mile) }
 
-// Speed is in metres per second.
+// Speed is in meters per second.
 type Speed float64
 
 // Units of speed.
@@ -38,10 +38,10 @@ const (
 	Knot             Speed = 1852.0 / 3600
 )
 
-// MetresPerSecond returns the speed in metres per second.
+// MetersPerSecond returns the speed in meters per second.
 func (s Speed) MetresPerSecond() float64 { return float64(s) }
 
-// KilometresPerHour returns the speed in kilometres per hour.
+// KilometersPerHour returns the speed in kilometers per hour.
 func (s Speed) KilometresPerHour() float64 { return float64(s / KilometrePerHour) }
 
 // MilesPerHour returns the speed in miles per hour.
@@ -63,7 +63,7 @@ func (m Mass) Kilograms() float64 { return float64(m) }
 // Pounds returns the mass in avoirdupois pounds.
 func (m Mass) Pounds() float64 { return float64(m / Pound) }
 
-// Volume is in litres.
+// Volume is in liters.
 type Volume float64
 
 // Units of volume. The US quart is a quarter of 231 cubic inches, exactly.
@@ -74,13 +74,13 @@ const (
 	USFluidOunce Volume = USQuart / 32
 )
 
-// Litres returns the volume in litres.
+// Liters returns the volume in liters.
 func (v Volume) Litres() float64 { return float64(v) }
 
 // USQuarts returns the volume in US liquid quarts.
 func (v Volume) USQuarts() float64 { return float64(v / USQuart) }
 
-// Flow is a drinking or sweat rate in litres per hour.
+// Flow is a drinking or sweat rate in liters per hour.
 type Flow float64
 
 // Units of flow.
@@ -89,7 +89,7 @@ const (
 	USQuartPerHour Flow = Flow(USQuart)
 )
 
-// LitresPerHour returns the flow in litres per hour.
+// LitersPerHour returns the flow in liters per hour.
 func (f Flow) LitresPerHour() float64 { return float64(f) }
 
 // USQuartsPerHour returns the flow in US quarts per hour.
@@ -126,7 +126,7 @@ type EnergyRate float64
 // KilocaloriesPerHour returns the rate in kilocalories per hour.
 func (e EnergyRate) KilocaloriesPerHour() float64 { return float64(e) }
 
-// Temperature is in degrees Celsius. Differences are kept in the same type.
+// Temperature is in degrees Celsius. Differences use the same type.
 type Temperature float64
 
 // Celsius makes a temperature from degrees Celsius.
@@ -156,7 +156,7 @@ const (
 // Hectopascals returns the pressure in hectopascals (millibars).
 func (p Pressure) Hectopascals() float64 { return float64(p / Hectopascal) }
 
-// Irradiance is sunshine on a level surface in watts per square metre.
+// Irradiance is sunshine on a level surface in watts per square meter.
 type Irradiance float64
 
 // WattsPerSquareMetre returns the irradiance in W/m2.
@@ -177,7 +177,7 @@ func (a Angle) Radians() float64 { return float64(a) }
 // Degrees returns the angle in degrees.
 func (a Angle) Degrees() float64 { return float64(a / Degree) }
 
-// Slope is rise over run: 0.1 climbs ten metres in a hundred, negative falls.
+// Slope is rise over run: 0.1 climbs ten meters in a hundred, negative falls.
 type Slope float64
 
 // Percent returns the slope in percent.

@@ -9,7 +9,7 @@ import (
 	"saltbush/internal/walk"
 )
 
-func TestDefaultSpreadIsThePublishedOne(t *testing.T) {
+func TestDefaultSpread(t *testing.T) {
 	// Trade practice, on overdue parties: sigma 0.20 where there is no history, P90 1.292 of P50.
 	s := walk.DefaultSpread()
 	near(t, "sigma", float64(s.Sigma()), 0.20, 1e-12)
@@ -19,8 +19,8 @@ func TestDefaultSpreadIsThePublishedOne(t *testing.T) {
 	near(t, "person's part of it", float64(half.Person/half.Sigma()), float64(s.Person/s.Sigma()), 1e-12)
 }
 
-// simulate sends groups out whose people, day and route differ as the spread says, by a
-// factor slower and a factor wider, and returns the percentages back before each quantile.
+// simulate draws groups whose people, day and route vary by the spread, slower and wider by a factor each, and
+// returns the percentages back before each quantile.
 func simulate(e walk.Estimate, slower, wider float64, quantiles ...unit.Fraction) []float64 {
 	back := make([]float64, len(quantiles))
 	for _, z := range normals(dice(), 3) {
@@ -33,8 +33,7 @@ func simulate(e walk.Estimate, slower, wider float64, quantiles ...unit.Fraction
 	return back
 }
 
-// 10 000 simulated groups: back before P50 in 50 +- 1 % and before P90 in 90 +- 1 %, and so
-// for any other share that is asked for.
+// 10 000 simulated groups: 50 +- 1 % are back before P50 and 90 +- 1 % before P90, and likewise for any other share.
 func TestSimulatedGroupsAreBackAsPromised(t *testing.T) {
 	e := estimate(t, hill(), walk.Party{Participants: 10, Staff: 2})
 	shares := []unit.Fraction{0.05, 0.10, 0.25, 0.50, 0.75, 0.90, 0.95, 0.99}
@@ -44,10 +43,10 @@ func TestSimulatedGroupsAreBackAsPromised(t *testing.T) {
 	}
 }
 
-// What the promise is worth where the model is wrong: walkers a tenth slower than the curve,
-// and a spread a quarter wider than assumed. The bounds are the normal law's figures (P90
-// 78.9 % and 84.7 %, P50 31.7 % and 50 %) give or take 2: the test fails when the estimate
-// changes its mind about its spread, and prints what a reader of P90 should know.
+// How good the quantiles are where the model is wrong: walkers a tenth slower than the curve, and a spread a quarter
+// wider than assumed. The expected figures are those of the normal distribution (P90 78.9 % and 84.7 %, P50 31.7 %
+// and 50 %) plus or minus 2. The test fails when the default spread changes, and prints what a reader of P90 should
+// know.
 func TestPromisesWhenTheModelIsWrong(t *testing.T) {
 	e := estimate(t, hill(), walk.Party{Participants: 10, Staff: 2})
 	tests := []struct {
@@ -71,8 +70,8 @@ func TestPromisesWhenTheModelIsWrong(t *testing.T) {
 	}
 }
 
-// The line moves as its slowest member does: 10 000 parties of people who differ by 8 % as
-// log-normal draws, the slowest of each. The group factor is their middle within 1 %.
+// A group is as slow as its slowest member: in 10 000 parties of people who differ by 8 %, log-normal, the group
+// factor is the median of the slowest within 1 %.
 func TestGroupFactorIsTheSlowestOfSimulatedPeople(t *testing.T) {
 	for _, people := range []int{2, 5, 12} {
 		r := dice()
@@ -96,7 +95,7 @@ func TestPackSlowsAParty(t *testing.T) {
 		return estimate(t, legs, walk.Party{Staff: 1, Pack: pack}).MovingP50.Hours()
 	}
 	near(t, "a day pack is the curve", took(0.10)/took(0), 1, 1e-12)
-	// Reference sheet: 4 L and 3 kg for 60 kg are 11.7 % [C]; by the house rule 1.5 % slower.
+	// Reference sheet: 4 L and 3 kg for 60 kg are 11.7 % [C]; by our rule 1.5 % slower.
 	near(t, "desert water", took(7.0/60)/took(0), (1+7.0/60)/1.1, 1e-9)
 	near(t, "a fifth of the body", took(0.20)/took(0), 1.2/1.1, 1e-9)
 	for _, bad := range []unit.Fraction{-0.1, 0.6, unit.Fraction(math.NaN())} {

@@ -6,7 +6,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Card is the leader's pace card: hold the beat and let the step change with the slope.
+// Card is the leader's pace card: keep the beat and change the length of the step with the slope.
 type Card struct {
 	Beat  int // steps a minute, one foot at a time, the same on every slope
 	Level Stride
@@ -38,9 +38,8 @@ func (p Pace) beat() int {
 // BeatFormula explains the beat of a card in a plan.
 const BeatFormula = "95, 105 or 115 for gentle, ordinary, brisk"
 
-// NewCard makes the pace card of a pace for a climb and a descent such as the trail has.
-// The signs of the two slopes do not matter. Speed is beat times step (common practice,
-// no source), so the step is what is left to shorten uphill.
+// NewCard makes the pace card of a pace for the slopes of a climb and a descent, whatever their signs. Speed is beat
+// times step (common practice, no source), so only the step gets shorter uphill.
 func NewCard(pace Pace, up, down unit.Slope) (Card, error) {
 	factor, err := pace.timeFactor()
 	if err != nil {
@@ -60,7 +59,7 @@ func NewCard(pace Pace, up, down unit.Slope) (Card, error) {
 }
 
 // breathing returns the rhythm for a slope. Common practice, no source: six, four or two
-// paces a breath; the limits between them (5 and 15 percent) are a House judgement.
+// paces a breath; the limits between them (5 and 15 percent) are our judgment.
 func breathing(s unit.Slope) string {
 	switch {
 	case s >= 0.15:

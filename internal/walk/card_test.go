@@ -52,7 +52,7 @@ func TestCardBreathesFasterOnSteeperGround(t *testing.T) {
 	}
 }
 
-func TestCardRefusesWhatIsNoWalk(t *testing.T) {
+func TestCardRefusesImpossibleSlopes(t *testing.T) {
 	if _, err := walk.NewCard("hurried", 0.1, 0.1); err == nil {
 		t.Error("an unknown pace was taken")
 	}

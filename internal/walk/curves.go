@@ -21,16 +21,16 @@ func (l lorentz) at(s unit.Slope) unit.Speed {
 // recordings across the United States. Coefficients as in the first author's R package.
 func hikers2022() lorentz { return lorentz{-1.4579, 22.0787, 76.3271, 0.0525, -3.2002e-4} }
 
-// tan 30 degrees. Campbell 2022 was fitted on slopes within 30 degrees of the level; House
-// judgement: a steeper slope is held to that edge, where the curve is already slow.
+// tan 30 degrees. Campbell 2022 was fitted on slopes within 30 degrees of the level; Our judgment: a steeper slope
+// counts as 30 degrees, where the curve is already slow.
 const steepest unit.Slope = 0.5773502691896257
 
 // RateSource is where Rate and the times made from it come from, as a plan explains them.
-const RateSource = "Campbell et al. 2022 (Comput Environ Urban Syst), median of hikers by slope; group factor and rests " +
-	"are house judgement after trade practice"
+const RateSource = "Campbell et al. 2022 (Comput Environ Urban Syst), median of hikers by slope; group factor and " +
+	"rests are house judgement after trade practice"
 
-// Rate returns the median speed of hikers on a slope, breaks not counted. It is the
-// centre of every estimate. Slopes beyond 30 degrees count as 30.
+// Rate returns the median speed of hikers on a slope, breaks not counted. It is the median of every estimate. Slopes
+// beyond 30 degrees count as 30.
 func Rate(s unit.Slope) unit.Speed { return hikers2022().at(max(-steepest, min(steepest, s))) }
 
 // ToblerFormula and ToblerSource explain Tobler in a plan.

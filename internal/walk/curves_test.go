@@ -8,8 +8,8 @@ import (
 	"saltbush/internal/walk"
 )
 
-// Marks in these tables: F the source's own text, F2 second-hand, C computed from a
-// formula so marked (a check on the port, not a printed figure), M from memory.
+// Marks in these tables: F is the source's own text, F2 second-hand, C computed from the formula so marked (a check
+// of our code, not a printed figure), M from memory.
 
 func TestRate(t *testing.T) {
 	// Campbell 2022 median [C] from [F2] coefficients, m/s, tolerance 0.001.
@@ -35,7 +35,7 @@ func TestRateMoreOfTheMedian(t *testing.T) {
 	}
 }
 
-func TestRateHoldsSteepSlopesAtThirtyDegrees(t *testing.T) {
+func TestRateLimitsSlopesToThirtyDegrees(t *testing.T) {
 	for _, angle := range []float64{31, 45, 60} {
 		if got, want := walk.Rate(onAngle(angle)), walk.Rate(onAngle(30)); got != want {
 			t.Errorf("rate at %g degrees = %v, want %v as at 30", angle, got, want)
@@ -46,8 +46,7 @@ func TestRateHoldsSteepSlopesAtThirtyDegrees(t *testing.T) {
 	}
 }
 
-// rateRational is the same median by the same author's later rational curve, as in the
-// author's R package; t in degrees.
+// rateRational is the same median by the author's later rational curve, as in the author's R package; t in degrees.
 func rateRational(t float64) float64 {
 	return (0.006512*t*t + 80.88869) / (0.140214*t*t + 70.389209)
 }
@@ -64,10 +63,9 @@ func TestRateAgreesWithTheLaterRationalForm(t *testing.T) {
 	}
 }
 
-// Irmischer and Clarke 2018, Cartogr. Geogr. Inf. Sci. 45(2):177-186 [F2], men on a road, slope
-// in percent with its sign [M]: 0.11 + exp(-(S+5)^2 / (2 30^2)) m/s; values [C]. Other people,
-// other ground, and within a seventh of our curve. The bound was set after seeing that and
-// guards against a slip.
+// Irmischer and Clarke 2018, Cartogr. Geogr. Inf. Sci. 45(2):177-186 [F2], men on a road, slope in percent with its
+// sign [M]: 0.11 + exp(-(S+5)^2 / (2 30^2)) m/s; values [C]. Other people and other ground, but within a seventh of
+// our curve. The bound was set after seeing that, and catches only mistakes.
 func TestRateAgreesWithIrmischerAndClarke(t *testing.T) {
 	tests := []struct{ percent, speed float64 }{
 		{-20, 0.992}, {-10, 1.096}, {-5, 1.110}, {0, 1.096}, {10, 0.992}, {20, 0.817}, {30, 0.616},

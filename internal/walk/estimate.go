@@ -8,16 +8,15 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Leg is a stretch of trail with one slope and surface, walked in one direction. Length
-// is measured on the map.
+// Leg is a piece of trail with one slope and surface, walked in one direction. Length is horizontal.
 type Leg struct {
 	Length  unit.Length
 	Slope   unit.Slope
 	Surface Surface
 }
 
-// Limits of a leg. House judgement: no marked walk has a 200 km leg, and a slope above 2
-// (63 degrees) is a climb or a fault in the track.
+// Limits of a leg. Our judgment: no marked trail has a 200 km leg, and a slope above 2 (63 degrees) is rock climbing
+// or an error in the track.
 const (
 	longestLeg  unit.Length = 200 * unit.Kilometre
 	sheerestLeg unit.Slope  = 2
@@ -45,7 +44,7 @@ func (l Leg) seconds() (float64, error) {
 	return l.Length.Metres() / (Rate(l.Slope).MetresPerSecond() * share), nil
 }
 
-// Settings are the parts of an estimate that an organisation may change.
+// Settings are the parts of an estimate that an organization could change.
 type Settings struct {
 	RestPerHour time.Duration // planned rest for each hour of walking
 	LongRest    time.Duration // one long rest, such as lunch
@@ -54,15 +53,14 @@ type Settings struct {
 	Spread      Spread
 }
 
-// DefaultSettings returns the house defaults.
+// DefaultSettings returns the defaults.
 func DefaultSettings() Settings {
 	return Settings{
-		// Trade practice, table of rests: 5 to 10 min in each hour out, 10 min in heat: ten after
-		// fifty of walking are twelve to an hour's walking. Recordings of single walkers agree:
-		// whole trips with stops take near 1.2 times the walking.
+		// Trade practice, table of rests: 5 to 10 min in each hour out, 10 min in heat. Ten minutes after fifty of
+		// walking are twelve for each hour of walking. Recordings of single walkers agree: whole trips with stops
+		// take about 1.2 times the walking.
 		RestPerHour: 12 * time.Minute,
-		// Trade practice, on group pace: 2 to 4 min for each junction. No junction is counted
-		// unless the caller names them.
+		// Trade practice, on group pace: 2 to 4 min for each junction. The default counts no junctions.
 		RegroupEach: 3 * time.Minute,
 		Spread:      DefaultSpread(),
 	}
@@ -71,15 +69,14 @@ func DefaultSettings() Settings {
 // RestFormula explains RestPerHour of the default settings in a plan.
 const RestFormula = "10 min in each hour out: 12 min for each hour of walking"
 
-// House judgement: a day walk that takes four days is a fault in the track, and so is one
-// of a second.
+// Our judgment: a day walk of four days is an error in the track, and so is one of a second.
 const (
 	leastWalk   = time.Second
 	longestWalk = 96 * time.Hour
 )
 
-// House judgement: limits that only a slip would pass. Five hours of rest to one of walking
-// is the strictest row of the US Army's table, 10 min of work and 50 of rest.
+// Our judgment: limits that only a typo would exceed. Five hours of rest to one of walking is the strictest row of
+// the US Army's table, 10 min of work and 50 of rest.
 const (
 	mostRest     = 5 * time.Hour
 	longestWait  = time.Hour
@@ -101,24 +98,23 @@ func (s Settings) check() error {
 	return s.Spread.check()
 }
 
-// Estimate is how long the walk takes from departure to the last step, as a log-normal
-// spread about its middle. Breaks are spread along the way in proportion to the walking.
+// Estimate is the time from departure to the last step, log-normal about its median. Breaks are spread along the way
+// in proportion to the walking.
 //
-// An estimate is a plain value: it holds all it needs, so that a stored one answers as
-// the first one did.
+// An estimate is a plain value that holds all it needs, so a stored one gives the same answers.
 type Estimate struct {
-	MovingP50 time.Duration   // planned walking, as likely more as less
+	MovingP50 time.Duration   // planned walking, median
 	Breaks    time.Duration   // planned rests and waits
-	P50       time.Duration   // from departure: as likely later as sooner
-	P90       time.Duration   // from departure: nine times in ten they are back by then
-	Sigma     unit.Fraction   // log standard deviation of what is still to go
+	P50       time.Duration   // from departure, median
+	P90       time.Duration   // from departure; nine in ten are back by then
+	Sigma     unit.Fraction   // log standard deviation of the time still to go
 	Ends      []unit.Fraction // share of the work done at the end of each leg
 	Person    unit.Fraction   // parts of the spread as planned: who came
 	Day       unit.Fraction   // and how the day goes
-	Group     unit.Fraction   // these two together, which slow every leg alike
+	Group     unit.Fraction   // these two combined, which slow all legs alike
 	Route     unit.Fraction   // and the route itself
 	Done      unit.Fraction   // share of the work done at the last report
-	Past      time.Duration   // time gone at the last report, Waited included
+	Past      time.Duration   // time since departure at the last report, Waited included
 	Waited    time.Duration   // reported stops that were not planned
 }
 
@@ -127,7 +123,7 @@ func NewEstimate(legs []Leg, party Party) (Estimate, error) {
 	return DefaultSettings().Estimate(legs, party)
 }
 
-// Estimate estimates a walk. It refuses, by name, what cannot be a walk.
+// Estimate estimates a walk. The error names the input that cannot belong to a walk.
 func (s Settings) Estimate(legs []Leg, party Party) (Estimate, error) {
 	if err := s.check(); err != nil {
 		return Estimate{}, err
@@ -191,8 +187,8 @@ func (s Settings) about(moving, breaks time.Duration, ends []unit.Fraction) Esti
 	return e
 }
 
-// AboutP50 makes an estimate from a known middle time and spread, for a trail with a
-// history of actual times. It knows no legs, and takes the work as even along the way.
+// AboutP50 makes an estimate from a known median and spread, for a trail with recorded times. It has no legs and
+// assumes that the work is even along the way.
 func AboutP50(p50 time.Duration, sigma unit.Fraction) (Estimate, error) {
 	if err := checkSigma(sigma); err != nil {
 		return Estimate{}, err
@@ -205,11 +201,11 @@ func AboutP50(p50 time.Duration, sigma unit.Fraction) (Estimate, error) {
 	return s.about(p50, 0, nil), nil
 }
 
-// toGo returns the middle of what is still to go.
+// toGo returns the median of the time still to go.
 func (e Estimate) toGo() time.Duration { return e.P50 - e.Past }
 
-// Quantile returns the time from departure by which the party is back in a share p of
-// such walks: 0.5 gives P50. The share is held between 0.001 and 0.999.
+// Quantile returns the time from departure by which a share p of such walks are back: 0.5 gives P50. The share is
+// limited to 0.001 and 0.999.
 func (e Estimate) Quantile(p unit.Fraction) time.Duration {
 	late := math.Exp(float64(e.Sigma) * normalQuantile(held(p)))
 	return e.Past + nanoseconds(float64(e.toGo())*late)

@@ -13,7 +13,7 @@ import (
 	"saltbush/internal/walk"
 )
 
-// hill is a walk of two kilometres up and two down.
+// hill is a walk of two kilometers up and two down.
 func hill() []walk.Leg {
 	return []walk.Leg{
 		{Length: 1 * unit.Kilometre, Slope: 0.1},
@@ -32,8 +32,8 @@ func estimate(t testing.TB, legs []walk.Leg, party walk.Party) walk.Estimate {
 	return e
 }
 
-// Trade case: a late start. P50 3:45 at sigma 0.20 gives P90 4:51 (3:45 x 1.292); out at
-// 07:05 they are back by 10:50 and 11:56, out at 06:30 by 11:21.
+// Trade case: a late start. P50 3:45 at sigma 0.20 gives P90 4:51 (3:45 x 1.292); with a start at 07:05 they are back
+// by 10:50 and 11:56, with one at 06:30 by 11:21.
 func TestLateStartMovesTheClock(t *testing.T) {
 	e, err := walk.AboutP50(3*time.Hour+45*time.Minute, 0.20)
 	if err != nil {
@@ -59,7 +59,7 @@ func TestLateStartMovesTheClock(t *testing.T) {
 	}
 }
 
-func TestOnePersonAloneTakesTheCurveAsItStands(t *testing.T) {
+func TestOnePersonAloneFollowsTheCurve(t *testing.T) {
 	e := estimate(t, []walk.Leg{{Length: 5 * unit.Kilometre}}, walk.Party{Participants: 1})
 	// Campbell 2022 median on the level, 1.148 m/s [C] to 0.001: 5 km in 72.6 min.
 	near(t, "minutes walking", e.MovingP50.Minutes(), 5000/1.148/60, 0.07)
@@ -71,9 +71,8 @@ func TestOnePersonAloneTakesTheCurveAsItStands(t *testing.T) {
 }
 
 func TestGroupFactor(t *testing.T) {
-	// Exact means of the largest of n normal values (Harter 1961, Biometrika 48:151-165; n 2
-	// is 1/sqrt(pi), the rest from memory [M]), at the house spread of 0.08. Blom's form is
-	// within 0.03 of them, so the factor within 0.003.
+	// Exact means of the largest of n normal values (Harter 1961, Biometrika 48:151-165; n 2 is 1/sqrt(pi), the rest
+	// from memory [M]), at our spread of 0.08. Blom's form is within 0.03 of them, so the factor within 0.003.
 	tests := []struct {
 		name   string
 		party  walk.Party
@@ -185,7 +184,7 @@ func TestEstimateSurvivesStorage(t *testing.T) {
 	}
 }
 
-func TestQuantileHoldsSharesThatAreNone(t *testing.T) {
+func TestQuantileLimitsShares(t *testing.T) {
 	e := estimate(t, hill(), walk.Party{Staff: 1})
 	if got, want := e.Quantile(1), e.Quantile(0.999); got != want {
 		t.Errorf("certainty = %s, want %s", got, want)
@@ -258,7 +257,7 @@ func TestBadSettingsAreRefusedByName(t *testing.T) {
 	}
 }
 
-func TestWordsAreRead(t *testing.T) {
+func TestParseSurfaceAndPace(t *testing.T) {
 	if p, err := walk.ParsePace(""); p != walk.Ordinary || err != nil {
 		t.Errorf("no pace = %q, %v, want ordinary", p, err)
 	}

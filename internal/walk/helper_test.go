@@ -8,7 +8,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// onAngle makes a slope from degrees above the level.
+// onAngle makes a slope from degrees above horizontal.
 func onAngle(degrees float64) unit.Slope { return unit.Slope(math.Tan(degrees * math.Pi / 180)) }
 
 func percent(p float64) unit.Slope { return unit.Slope(p / 100) }

@@ -7,10 +7,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Surface is what a leg is like underfoot. The empty surface is Firm.
+// Surface is the ground of a leg. The empty surface is Firm.
 type Surface string
 
-// The surfaces that change a walking time.
+// The surfaces, by how they change walking times.
 const (
 	Firm      Surface = "firm"
 	Rocky     Surface = "rocky"
@@ -19,7 +19,7 @@ const (
 	Steps     Surface = "steps"
 )
 
-// ParseSurface reads a surface as it is written. Nothing at all is firm.
+// ParseSurface reads a surface by its name. "" is firm.
 func ParseSurface(text string) (Surface, error) {
 	s := Surface(text)
 	if s == "" {
@@ -31,33 +31,33 @@ func ParseSurface(text string) (Surface, error) {
 	return s, nil
 }
 
-// speedShare returns what is left of the speed on a firm trail.
+// speedShare returns the speed as a share of that on a firm trail.
 func (s Surface) speedShare() (float64, error) {
 	switch s {
 	case Firm, "":
-		// Campbell 2022 recorded people on trails, so a trail is the curve as it stands.
+		// Campbell 2022 recorded people on trails, so the curve applies unchanged.
 		return 1, nil
 	case Rocky:
 		// Aitken 1977: 4 km/h off path in place of Naismith's 5.
 		return 4.0 / 5.0, nil
 	case Wash:
-		// Irmischer and Clarke 2018: off-road over on-road speed on the level, 0.779/1.096.
-		// House judgement that gravel wash is such ground.
+		// Irmischer and Clarke 2018: off-road over on-road speed on the level, 0.779/1.096. Our judgment: gravel wash
+		// is such ground.
 		return 0.779 / 1.096, nil
 	case LooseSand:
-		// Tobler 1993: off path 0.6 of the speed. House judgement that loose sand, the
-		// dearest ground in Givoni and Goldman 1971, takes the lowest published share.
+		// Tobler 1993: off path 0.6 of the speed. Our judgment: loose sand, the most costly ground in Givoni and
+		// Goldman 1971, gets the lowest published share.
 		return 0.6, nil
 	case Steps:
-		// House judgement: people queue at a high step, and the curve saw few of them. As
-		// slow as Rocky, the nearest published figure.
+		// Our judgment: people queue at high steps, and the recordings have few of them. As slow as Rocky, the
+		// nearest published figure.
 		return 4.0 / 5.0, nil
 	default:
 		return 0, fmt.Errorf("surface %q is not one of firm, rocky, loose sand, wash, steps", string(s))
 	}
 }
 
-// Pace is how a hike is announced: the pace of the slowest person it is meant for.
+// Pace is the announced pace of a hike: that of the slowest person it is meant for.
 type Pace string
 
 // The three paces.
@@ -67,7 +67,7 @@ const (
 	Brisk    Pace = "brisk"
 )
 
-// ParsePace reads a pace as it is written. Nothing at all is ordinary.
+// ParsePace reads a pace by its name. "" is ordinary.
 func ParsePace(text string) (Pace, error) {
 	p := Pace(text)
 	if p == "" {
@@ -79,28 +79,28 @@ func ParsePace(text string) (Pace, error) {
 	return p, nil
 }
 
-// timeFactor returns how much longer the pace takes than the median hiker.
+// timeFactor returns the time at this pace relative to the median hiker's.
 func (p Pace) timeFactor() (float64, error) {
 	switch p {
 	case Ordinary, "":
-		// Campbell 2022 on the level is 4.13 km/h, 14.5 min/km; the trade's rule for ordinary
-		// groups is 15 min/km. The two agree, so no factor.
+		// Campbell 2022 on the level is 4.13 km/h, 14.5 min/km; the trade's rule for ordinary groups is 15 min/km.
+		// They agree, so the factor is 1.
 		return 1, nil
 	case Gentle:
-		// House judgement: 3.3 km/h on the level. The mirror of the trade's ratio for the
-		// fit (15 over 12 min/km), for want of a published curve of slow walkers alone.
+		// Our judgment: 3.3 km/h on the level. The inverse of the trade's ratio for fit people (15 over 12 min/km),
+		// since there is no published curve of slow walkers alone.
 		return 15.0 / 12.0, nil
 	case Brisk:
-		// House judgement: the trade's rule for the fit is 12 against 15 min/km, 0.80; kept
-		// back to 0.85 because a stranger's word for their own pace is often too good.
+		// Our judgment: the trade's rule for fit people is 12 against 15 min/km, 0.80. We use 0.85 because strangers
+		// often overstate their pace.
 		return 0.85, nil
 	default:
 		return 0, fmt.Errorf("pace %q is not one of gentle, ordinary, brisk", string(p))
 	}
 }
 
-// Party is who walks. Its pace is that of the hike as announced; the group factor then
-// allows for the slowest of the people who come.
+// Party is the group that walks. Its pace is the announced one; the group factor then allows for the slowest of the
+// people who come.
 type Party struct {
 	Participants int
 	Staff        int
@@ -108,14 +108,13 @@ type Party struct {
 	Pack         unit.Fraction // mass of a pack as a share of the body's; zero: a day pack
 }
 
-// People returns everyone who walks.
+// People returns the number of people who walk.
 func (p Party) People() int { return p.Participants + p.Staff }
 
-// Alone reports whether exactly one person walks. One person waits for nobody.
+// Alone reports whether exactly one person walks, who waits for nobody.
 func (p Party) Alone() bool { return p.People() == 1 }
 
-// largestParty is a House judgement: far above any land manager's limit (12 to 25), low
-// enough to catch a slip of the keyboard.
+// largestParty is our judgment: far above any land manager's limit (12 to 25), low enough to catch a typo.
 const largestParty = 200
 
 func (p Party) check() error {
@@ -136,20 +135,18 @@ func (p Party) check() error {
 	return err
 }
 
-// paceSpread is the log standard deviation between people who chose the same pace. House
-// judgement: 0.08 makes the slowest of eight 12 % slower than their middle; a wider
-// spread would be another pace word.
+// paceSpread is the log standard deviation between people who chose the same pace. Our judgment: 0.08 makes the
+// slowest of eight 12 % slower than their median; a wider spread would be another pace.
 const paceSpread = 0.08
 
-// Trade practice, section on group pace, a house default there: parties above twelve take
-// a tenth longer, for the length of the line.
+// Trade practice, section on group pace: parties above twelve take a tenth longer because of the length of the line.
 const (
 	longLine       = 12
 	longLineFactor = 1.10
 )
 
-// groupFactor returns how much longer the party takes than one person of its pace. The
-// line moves as its slowest member does, and the more come, the slower that one is.
+// groupFactor returns the party's time relative to one person of its pace. The group is as slow as its slowest
+// member, and the larger it is, the slower that member is.
 func (p Party) groupFactor() float64 {
 	if p.Alone() {
 		return 1
@@ -161,32 +158,30 @@ func (p Party) groupFactor() float64 {
 	return factor
 }
 
-// The pack of a day hike: a tenth of the body's mass, which the people of the recordings
-// carried too (House judgement). heaviestPack is one as well: nobody leads a public day
-// hike under half their own mass.
+// Our judgment: the pack of a day hike is a tenth of the body mass, and the people in the recordings carried as much.
+// Nobody leads a public day hike with a pack of half their own mass.
 const (
 	dayPack      unit.Fraction = 0.10
 	heaviestPack unit.Fraction = 0.50
 )
 
-// packFactor returns how much longer a walk takes under more than a day pack. House
-// judgement: people hold their effort, not their speed. The cost of walking is so much a
-// kilogram of all that is moved (Looney et al. 2019), and near a walking pace it goes with
-// the speed, so the time goes with the mass.
+// packFactor returns the time relative to that with a day pack. Our judgment: people keep their effort constant, not
+// their speed. The cost of walking is proportional to the mass moved (Looney et al. 2019) and, near walking pace, to
+// the speed, so the time is proportional to the mass.
 func (p Party) packFactor() float64 {
 	return float64((1 + max(dayPack, p.Pack)) / (1 + dayPack))
 }
 
-// slowestOf returns how many standard deviations the last of n people lies behind the
-// middle: Blom 1958, Statistical Estimates and Transformed Beta-Variables, for the largest
-// of n normal values. Within 0.03 of the exact mean for n from 1 up.
+// slowestOf returns how many standard deviations the slowest of n people is behind the median: Blom 1958, Statistical
+// Estimates and Transformed Beta-Variables, for the largest of n normal values. It is within 0.03 of the exact mean
+// for all n.
 func slowestOf(n int) float64 {
 	return normalQuantile((float64(n) - 0.375) / (float64(n) + 0.25))
 }
 
-// GroupFactor returns how much longer the party takes than one person of its pace, for
-// showing beside an estimate: 112 % takes 12 % longer than one person alone.
+// GroupFactor returns the party's time relative to one person of its pace, to show beside an estimate: 112 % is 12 %
+// longer than one person alone.
 func (p Party) GroupFactor() unit.Percent { return unit.Percent(100 * p.groupFactor()) }
 
-// Surfaces lists every surface, the easiest first.
+// Surfaces lists all surfaces, easiest first.
 func Surfaces() []Surface { return []Surface{Firm, Rocky, Steps, Wash, LooseSand} }

@@ -58,8 +58,8 @@ func TestEveryRateIsANumberAboveZero(t *testing.T) {
 }
 
 func TestSteeperIsNeverFaster(t *testing.T) {
-	// Campbell 2022 is fastest near -1.4579 degrees, its linear term moving the top by
-	// under 0.1 degree: steeper is counted from -1.4 degrees up and from -1.6 down.
+	// Campbell 2022 is fastest near -1.4579 degrees; its linear term moves the maximum by under 0.1 degree. So
+	// steeper means up from -1.4 degrees and down from -1.6.
 	up, down := float64(onAngle(-1.4)), float64(onAngle(-1.6))
 	rapid.Check(t, func(t *rapid.T) {
 		a := rapid.Float64Range(0, 1.9).Draw(t, "near")
@@ -151,7 +151,7 @@ func spreadOf(e walk.Estimate) walk.Spread {
 	return walk.Spread{Person: e.Person, Day: e.Day, Route: e.Route}
 }
 
-func TestEstimateHangsTogether(t *testing.T) {
+func TestEstimateIsConsistent(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := mustEstimate(t, anyLegs(t), anyParty(t))
 		if e.Breaks < 0 || e.MovingP50 <= 0 || e.P90 <= e.P50 {
@@ -170,7 +170,7 @@ func TestEstimateHangsTogether(t *testing.T) {
 	})
 }
 
-func TestUpdatesHangTogether(t *testing.T) {
+func TestUpdatesAreConsistent(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		plan := mustEstimate(t, anyLegs(t), anyParty(t))
 		done := unit.Fraction(rapid.Float64Range(0, 1).Draw(t, "done"))

@@ -10,8 +10,8 @@ import (
 func hours(h float64) time.Duration   { return nanoseconds(h * float64(time.Hour)) }
 func minutes(m float64) time.Duration { return nanoseconds(m * float64(time.Minute)) }
 
-// nanoseconds stops at 146 years, half of what a Duration holds, so that the tail of a
-// hopeless report stays late and does not wrap round to early.
+// nanoseconds stops at 146 years, half of what a Duration holds, so that the tail of an absurd report stays late and
+// does not wrap around to early.
 func nanoseconds(n float64) time.Duration { return time.Duration(math.Round(min(n, 1<<62))) }
 
 // AlpineClubFormula and AlpineClubSource explain AlpineClub in a plan.
@@ -20,8 +20,8 @@ const (
 	AlpineClubSource  = "DIN 33466 and the alpine clubs' path handbook"
 )
 
-// AlpineClub returns the sign time of the joint path handbook of the alpine clubs, without
-// breaks. It is a whole-leg rule: cutting one leg in two changes the answer.
+// AlpineClub returns the time on the signs of the alpine clubs, without breaks, by their joint path handbook. The
+// rule is for whole walks: splitting one in two changes the result.
 func AlpineClub(level, up, down unit.Length) time.Duration {
 	// DIN 33466 and the alpine clubs' path handbook: 4 km/h, 300 m/h up, 500 m/h down; the
 	// longer of the two times and half the shorter.
@@ -30,8 +30,8 @@ func AlpineClub(level, up, down unit.Length) time.Duration {
 	return hours(max(along, climb) + min(along, climb)/2)
 }
 
-// Naismith returns the time over level and climb by the metric form of his rule: 5 km/h
-// and an hour for each 600 m up. It is a least time for the fit.
+// Naismith returns the time by the metric form of his rule: 5 km/h, and an hour for each 600 m up. It is the least
+// time for fit people.
 func Naismith(level, up unit.Length) time.Duration {
 	// W. W. Naismith 1892, Scottish Mountaineering Club Journal 2; metric form.
 	return hours(level.Kilometres()/5 + up.Metres()/600)
@@ -43,8 +43,8 @@ const (
 	LangmuirSource  = "Naismith 1892, Langmuir 1984"
 )
 
-// Langmuir returns Naismith's time for one leg with corrections for descent. The rise is
-// negative going down. At 12 degrees it jumps, as the rule does.
+// Langmuir returns Naismith's time for one leg, corrected for descent. The rise is negative going down. The rule
+// jumps at 12 degrees.
 func Langmuir(level, rise unit.Length) time.Duration {
 	if rise >= 0 {
 		return Naismith(level, rise)
@@ -52,8 +52,8 @@ func Langmuir(level, rise unit.Length) time.Duration {
 	return Naismith(level, 0) + minutes(langmuirDescent(level, -rise))
 }
 
-// langmuirDescent is Langmuir 1984, Mountaincraft and Leadership: descents of 5 to 12
-// degrees save 10 min for each 300 m; steeper ones cost 10 min; gentler change nothing.
+// langmuirDescent is Langmuir 1984, Mountaincraft and Leadership: descents of 5 to 12 degrees save 10 min for each
+// 300 m, steeper ones cost 10 min, and gentler ones change nothing.
 func langmuirDescent(level, drop unit.Length) float64 {
 	angle := math.Atan2(drop.Metres(), level.Metres()) * 180 / math.Pi
 	switch tens := drop.Metres() / 300 * 10; {

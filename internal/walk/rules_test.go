@@ -28,8 +28,8 @@ func TestNaismith(t *testing.T) {
 	}
 }
 
-// Naismith's rule read as a horizontal distance: a metre of climb is 8 1/3 m on the level
-// [F2]; rounded to 8 it gives 5.6 h for 20 km and 1000 m.
+// Naismith's rule as a horizontal distance: a meter of climb is 8 1/3 m on the level [F2]; rounded to 8 it gives 5.6
+// h for 20 km and 1000 m.
 func TestNaismithAsLevelDistance(t *testing.T) {
 	level := walk.Naismith(1000*(8+1.0/3), 0)
 	near(t, "1000 m of climb as level ground, h", level.Hours(), walk.Naismith(0, 1000).Hours(), 1e-6)
@@ -40,7 +40,7 @@ func TestLangmuir(t *testing.T) {
 	// Langmuir 1984 rules [F2], base 5 km/h; values in minutes [C], half the last digit.
 	tests := []struct{ level, rise, want float64 }{
 		{1000, 100, 22.00}, {1000, -50, 12.00}, {1000, -100, 8.67}, {1000, -200, 5.33},
-		{1000, -250, 20.33}, // the jump across 12 degrees is the rule's own
+		{1000, -250, 20.33}, // the rule itself jumps at 12 degrees
 		{1000, -300, 22.00}, {2000, -300, 14.00},
 	}
 	for _, tt := range tests {
@@ -49,9 +49,9 @@ func TestLangmuir(t *testing.T) {
 	}
 }
 
-// rWalk is the time of one leg in the form of the GRASS module r.walk: 0.72 s/m along, 6.0 s/m
-// up, 1.9998 s/m of descent off, or on where steeper than a slope of -0.2125 (GRASS r.walk
-// manual [F2], after Aitken 1977 and Langmuir 1984). The rise is negative going down.
+// rWalk is the time of one leg in the form of the GRASS module r.walk: 0.72 s/m along, 6.0 s/m up, less 1.9998 s/m of
+// descent, or plus that where steeper than a slope of -0.2125 (GRASS r.walk manual [F2], after Aitken 1977 and
+// Langmuir 1984). The rise is negative going down.
 func rWalk(level, rise float64) float64 {
 	switch drop := -rise; {
 	case drop <= 0:
@@ -64,8 +64,8 @@ func rWalk(level, rise float64) float64 {
 }
 
 func TestLangmuirAgreesWithRWalk(t *testing.T) {
-	// From 5 degrees down and on any climb the two are one rule; 1.9998 in place of 2 moves the
-	// seconds by up to 0.06.
+	// From 5 degrees down and on any climb the two rules are the same; 1.9998 instead of 2 changes the seconds by up
+	// to 0.06.
 	for _, tt := range []struct{ level, rise float64 }{
 		{1000, 0}, {1000, 100}, {1000, 400}, {1000, -100}, {1000, -200}, {1000, -250}, {1000, -300}, {2000, -300},
 	} {
@@ -96,7 +96,7 @@ func TestAlpineClub(t *testing.T) {
 }
 
 func TestAlpineClubDoesNotAddUp(t *testing.T) {
-	// Reference sheet, trap 7 [C]: cutting 8 km with 600 m in two gives 3.5 h, not 3.
+	// Reference sheet, trap 7 [C]: splitting 8 km with 600 m in two gives 3.5 h, not 3.
 	level := walk.AlpineClub(4*unit.Kilometre, 0, 0)
 	climb := walk.AlpineClub(4*unit.Kilometre, 600, 0)
 	if got, want := level+climb, 3*time.Hour+30*time.Minute; got != want {

@@ -7,36 +7,33 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Spread is how far real times lie about the estimate, as log standard deviations of three
-// errors that do not know of each other. Their squares add up to Sigma's.
+// Spread is how far real times are from the estimate: log standard deviations of three independent errors. Their
+// squares add up to that of Sigma.
 type Spread struct {
-	Person unit.Fraction // who came: this party against the party that was announced
-	Day    unit.Fraction // how it goes today: heat, mood, sleep, talk
-	Route  unit.Fraction // the trail itself: a wait, a wrong turn, bad footing; evens out along the way
+	Person unit.Fraction // who came, compared with the announced party
+	Day    unit.Fraction // how the day goes: heat, mood, sleep, talk
+	Route  unit.Fraction // the trail: waits, wrong turns, bad footing; averages out along the way
 }
 
-// defaultSigma is trade practice, on overdue parties: 0.20, 29 % later at P90, where there is
-// no history. It is the wide side. Recordings of single walkers on real trails, whole trips
-// with stops, scatter about a slope model by near 0.2, and a party is steadier than one of
-// its people: the slowest of ten varies by 0.59 of what one does (Harter 1961, Biometrika
-// 48:151-165, from memory). What that would save is kept, for strangers, rough ground and
-// leaders who announce a pace they like. A trail with a history brings its own.
+// defaultSigma is trade practice, on overdue parties: 0.20, 29 % later at P90, where there is no history. This is on
+// the wide side. Recordings of single walkers on real trails, whole trips with stops, scatter about a slope model by
+// about 0.2, and a party varies less than one person: the slowest of ten by 0.59 of that (Harter 1961, Biometrika
+// 48:151-165, from memory). The difference is a margin for strangers, rough ground and leaders who announce an
+// optimistic pace. A trail with recorded times has its own.
 const defaultSigma unit.Fraction = 0.20
 
 // SpreadSource is where the spread comes from, as a plan explains it.
 const SpreadSource = "trade practice where there is no history: log-normal, sigma 0.20, so P90 is 29 % above P50"
 
-// House judgement, no published split: half of the variance is who came, a quarter the day
-// and a quarter the route. Three quarters slow every leg alike, so that a slow first hour is
-// believed.
+// Our judgment, no published split: half of the variance is who came, a quarter the day and a quarter the route.
+// Three quarters slow all legs alike, so a slow first hour predicts a slow day.
 const (
 	personShare = 0.50
 	dayShare    = 0.25
 	routeShare  = 0.25
 )
 
-// DefaultSpread returns the spread where there is no history: 0.141, 0.100 and 0.100, which
-// make 0.20.
+// DefaultSpread returns the spread where there is no history: 0.141, 0.100 and 0.100, together 0.20.
 func DefaultSpread() Spread {
 	part := func(share float64) unit.Fraction { return defaultSigma * unit.Fraction(math.Sqrt(share)) }
 	return Spread{Person: part(personShare), Day: part(dayShare), Route: part(routeShare)}
@@ -47,19 +44,18 @@ func (s Spread) Sigma() unit.Fraction {
 	return unit.Fraction(math.Hypot(float64(s.allDay()), float64(s.Route)))
 }
 
-// allDay returns the part that slows every leg alike.
+// allDay returns the part that slows all legs alike.
 func (s Spread) allDay() unit.Fraction {
 	return unit.Fraction(math.Hypot(float64(s.Person), float64(s.Day)))
 }
 
-// Scaled returns a spread of the same proportions with a known sigma, as a trail's history
-// gives it.
+// Scaled returns a spread of the same proportions with a known sigma, such as one from recorded times.
 func (s Spread) Scaled(sigma unit.Fraction) Spread {
 	by := sigma / s.Sigma()
 	return Spread{Person: s.Person * by, Day: s.Day * by, Route: s.Route * by}
 }
 
-// mostSigma is a House judgement: a sigma of 1 has P90 at 3.6 times P50.
+// mostSigma is our judgment: with a sigma of 1, P90 is 3.6 times P50.
 const mostSigma unit.Fraction = 1
 
 func (s Spread) check() error {

@@ -8,16 +8,14 @@ import (
 	"saltbush/internal/unit"
 )
 
-// Update returns the estimate made afresh from one report: the share of the planned work
-// that is done, and the time since departure. Quantiles still count from departure.
+// Update returns the estimate after one report: the share of the planned work that is done, and the time since
+// departure. Quantiles still count from departure.
 //
-// The model: every part of the walk takes its planned time, times a factor that lasts the
-// day (log-normal, Group), times a factor of that part alone (log-normal, Route, wider
-// for a shorter part since less evens out, but of the same mean). The day's factor is learned by the conjugate
-// rule for a normal mean with a known spread (Gelman et al., Bayesian Data Analysis, 3rd
-// ed. 2013, section 2.5); the route still to go keeps its own. In this model the newest
-// report holds all that earlier ones said, so updates do not pile up: each starts from
-// the plan.
+// The model: every part of the walk takes its planned time, times a factor for the whole day (log-normal, Group),
+// times a factor for that part alone (log-normal, Route; wider for a shorter part, where less averages out, but with
+// the same mean). The day's factor is learned by the conjugate rule for a normal mean with a known spread (Gelman et
+// al., Bayesian Data Analysis, 3rd ed. 2013, section 2.5); the route still to go keeps its own. In this model the
+// newest report contains all that earlier ones said, so updates do not accumulate: each starts from the plan.
 func (e Estimate) Update(done unit.Fraction, elapsed time.Duration) (Estimate, error) {
 	if err := e.checkReport(done, elapsed); err != nil {
 		return Estimate{}, err
@@ -45,14 +43,14 @@ func (e Estimate) checkReport(done unit.Fraction, elapsed time.Duration) error {
 	return nil
 }
 
-// planned returns the middle time of the plan in nanoseconds.
+// planned returns the median time of the plan in nanoseconds.
 func (e Estimate) planned() float64 { return float64(e.MovingP50 + e.Breaks) }
 
-// leastLesson is a House judgement: under a thousandth of the work is still the trailhead.
+// leastLesson is our judgment: a thousandth of the work is still the trailhead.
 const leastLesson unit.Fraction = 0.001
 
-// learn returns the mean and variance of the day's log factor after walking a share of
-// the work in a time. Nothing walked, or next to it, teaches nothing.
+// learn returns the mean and variance of the day's log factor after walking a share of the work in a time. Almost no
+// walking teaches nothing.
 func (e Estimate) learn(done unit.Fraction, walked time.Duration) (mean, variance float64) {
 	prior := float64(e.Group * e.Group)
 	if done < leastLesson || prior == 0 {
@@ -77,10 +75,10 @@ func (e Estimate) partVariance(share unit.Fraction) float64 {
 	return math.Log1p(whole / float64(share))
 }
 
-// partMiddle returns the log of the middle of the route's own factor over a share of the
-// work. Delays add up along the way, so every part has the same mean factor; a short part
-// is more skewed, and its middle lies further below its mean (log-normal: mean is middle
-// times exp of half the log variance, Aitchison and Brown 1957). Zero for the whole.
+// partMiddle returns the log of the median of the route's own factor over a share of the work. Delays add up along
+// the way, so every part has the same mean factor. A short part is more skewed, and its median is further below its
+// mean (log-normal: the mean is the median times exp of half the log variance, Aitchison and Brown 1957). It is zero
+// for the whole.
 func (e Estimate) partMiddle(share unit.Fraction) float64 {
 	if share <= 0 {
 		return 0
@@ -88,8 +86,8 @@ func (e Estimate) partMiddle(share unit.Fraction) float64 {
 	return (float64(e.Route*e.Route) - e.partVariance(share)) / 2
 }
 
-// Delay returns the estimate moved later by a reported stop that was not planned, such as
-// waiting out thunder. Call it when the stop is over or its length is known.
+// Delay returns the estimate moved later by an unplanned stop, such as waiting out thunder. Call it when the stop is
+// over or its length is known.
 func (e Estimate) Delay(by time.Duration) (Estimate, error) {
 	if by < 0 || by > longestWalk-e.Waited {
 		return Estimate{}, fmt.Errorf("delay %s is not between 0 and %s", by, longestWalk)

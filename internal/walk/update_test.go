@@ -16,13 +16,12 @@ import (
 
 const simulated = 10_000
 
-// dice is seeded, so that a run can be repeated to the digit.
+// dice returns a seeded generator, so that runs are reproducible.
 func dice() *rand.Rand { return rand.New(rand.NewPCG(1892, 2022)) }
 
-// normals draws standard normal values for as many causes for each simulated group, spread
-// evenly over each cause's range (Latin hypercube: McKay, Beckman and Conover 1979,
-// Technometrics 21:239-245). With plain dice a right model would miss by 1 % of 10 000 one
-// time in twenty; a million plain draws gave 50.0 and 90.0 %.
+// normals draws standard normal values for a number of causes for each simulated group, spread evenly over the range
+// of each cause (Latin hypercube: McKay, Beckman and Conover 1979, Technometrics 21:239-245). With plain random draws
+// a correct model would be off by 1 % of 10 000 one time in twenty; a million plain draws gave 50.0 and 90.0 %.
 func normals(r *rand.Rand, causes int) [][]float64 {
 	groups := make([][]float64, simulated)
 	for i := range groups {
@@ -37,7 +36,7 @@ func normals(r *rand.Rand, causes int) [][]float64 {
 	return groups
 }
 
-// coverage checks that groups were back before P90 in 90 +-1 % and P50 in 50 +-1 %.
+// coverage checks that 90 +-1 % of groups were back before P90 and 50 +-1 % before P50.
 func coverage(t *testing.T, inside50, inside90 int) {
 	t.Helper()
 	p50, p90 := 100*float64(inside50)/simulated, 100*float64(inside90)/simulated
@@ -53,14 +52,13 @@ func count(inside bool) int {
 	return 0
 }
 
-// dayFactor is what slows every leg alike, for two normal draws: who came, and how the day
-// goes.
+// dayFactor is the factor that slows all legs alike, for two normal draws: who came, and how the day goes.
 func dayFactor(s walk.Spread, person, day float64) float64 {
 	return math.Exp(float64(s.Person)*person + float64(s.Day)*day)
 }
 
-// partFactor is the route's own factor for a share of the work and a normal draw, by the
-// model that Update states: squared coefficient of variation c^2/share, one mean for every part.
+// partFactor is the route's own factor for a share of the work and a normal draw, by the model of Update: squared
+// coefficient of variation c^2/share, with the same mean for every part.
 func partFactor(draw float64, s walk.Spread, share float64) float64 {
 	route := float64(s.Route)
 	variance := math.Log1p(math.Expm1(route*route) / share)
@@ -88,8 +86,8 @@ func TestSimulatedUpdatesAreBackAsPromised(t *testing.T) {
 	}
 }
 
-// Delays that fall on each of forty stretches by themselves are not quite the model, which
-// takes their sum as log-normal. Within 3 %: a check that the shortcut is harmless.
+// Independent delays on each of forty pieces are not exactly the model, which assumes that their sum is log-normal.
+// Within 3 %: a check that the simplification does no harm.
 func TestSimulatedLegByLegDelaysStayNearThePromise(t *testing.T) {
 	plan := estimate(t, hill(), walk.Party{Participants: 10, Staff: 2})
 	r := dice()
@@ -193,7 +191,7 @@ func TestDelayMovesEveryQuantileAndTeachesNothing(t *testing.T) {
 	near(t, "half way on time but for the stop: minutes later", (with.P90 - without.P90).Minutes(), 40, 1e-6)
 }
 
-func TestReachedLegsLieBehindTheReport(t *testing.T) {
+func TestReachedLegsAreBeforeTheReport(t *testing.T) {
 	e := update(t, estimate(t, hill(), walk.Party{Participants: 6, Staff: 2}), 0.6, h(1.5))
 	last := time.Duration(0)
 	for i, end := range e.Ends {
@@ -245,6 +243,6 @@ func TestBadReportsAreRefusedByName(t *testing.T) {
 func TestUpdateLearnsNothingAtTheTrailhead(t *testing.T) {
 	plan := estimate(t, hill(), walk.Party{Participants: 6, Staff: 2})
 	e := update(t, plan, 0.0005, h(1))
-	// The rest is the plan's but for the skew of the route's own part, far below a minute.
+	// The rest is as planned except for the skew of the route's own part, far below a minute.
 	near(t, "hours to go after an hour at the sign", (e.P50 - e.Past).Hours(), plan.P50.Hours()*0.9995, 0.001)
 }

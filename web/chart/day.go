@@ -119,7 +119,8 @@ func known(t unit.Temperature) bool {
 // wallHour is the last full hour of the wall clock.
 func wallHour(t time.Time, zone *time.Location) time.Time {
 	w := t.In(zone)
-	past := time.Duration(w.Minute())*time.Minute + time.Duration(w.Second())*time.Second + time.Duration(w.Nanosecond())
+	past := time.Duration(w.Minute())*time.Minute + time.Duration(w.Second())*time.Second +
+		time.Duration(w.Nanosecond())
 	return w.Add(-past)
 }
 

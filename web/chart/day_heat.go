@@ -138,7 +138,8 @@ func (d *DayDrawing) limits(c dial) {
 		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(alert)), Text: "alert limit " + format.Temperature(alert, c.sys)}
 		d.Used = &DrawnLabel{Y: c.shareY(c.degrees(used)), Text: "off-by limit " + format.Temperature(used, c.sys)}
 	} else if known(c.plan.Heat.Limit) {
-		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)), Text: "limit " + format.Temperature(c.plan.Heat.Limit, c.sys)}
+		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)),
+			Text: "limit " + format.Temperature(c.plan.Heat.Limit, c.sys)}
 	}
 }
 
@@ -163,19 +164,25 @@ func (c dial) signs(d DayDrawing) []DrawnKey {
 		{Symbol: "air", Text: "air temperature in the shade"},
 	}
 	if used, both := c.used(); both {
-		keys = append(keys, DrawnKey{Symbol: "alert", Text: "alert limit of the WBGT for people not used to heat, " + unbroken(format.Temperature(c.plan.Heat.AlertLimit, c.sys)), Note: "above it more rest, shade and water"},
-			DrawnKey{Symbol: "limit", Text: "off-by limit for people used to heat, " + unbroken(format.Temperature(used, c.sys)), Note: "everybody is off the trail before it is passed, or before the house ladder's last step"})
+		keys = append(keys, DrawnKey{Symbol: "alert", Text: "alert limit of the WBGT for people not used to heat, " +
+			unbroken(format.Temperature(c.plan.Heat.AlertLimit, c.sys)), Note: "above it more rest, shade and water"},
+			DrawnKey{Symbol: "limit", Text: "off-by limit for people used to heat, " +
+				unbroken(format.Temperature(used, c.sys)),
+				Note: "everybody is off the trail before it is passed, or before the house ladder's last step"})
 	} else if d.Limit != nil {
-		keys = append(keys, DrawnKey{Symbol: "limit", Text: "limit of the WBGT for this walk, " + unbroken(format.Temperature(c.plan.Heat.Limit, c.sys))})
+		keys = append(keys, DrawnKey{Symbol: "limit", Text: "limit of the WBGT for this walk, " +
+			unbroken(format.Temperature(c.plan.Heat.Limit, c.sys))})
 	}
 	if len(d.Over) > 0 {
 		keys = append(keys, DrawnKey{Symbol: "over", Text: "above the limit"})
 	}
 	if d.Walk != nil {
-		keys = append(keys, DrawnKey{Symbol: "likely", Text: "on the trail, up to the likely return"}, DrawnKey{Symbol: "late", Text: "from the likely to the late return"})
+		keys = append(keys, DrawnKey{Symbol: "likely", Text: "on the trail, up to the likely return"},
+			DrawnKey{Symbol: "late", Text: "from the likely to the late return"})
 	}
 	if len(d.Dark) > 0 {
-		keys = append(keys, DrawnKey{Symbol: "twilight", Text: "twilight: no sun"}, DrawnKey{Symbol: "night", Text: "night: lamps"})
+		keys = append(keys, DrawnKey{Symbol: "twilight", Text: "twilight: no sun"},
+			DrawnKey{Symbol: "night", Text: "night: lamps"})
 	}
 	return keys
 }
@@ -188,9 +195,11 @@ func (c dial) describe() string {
 			peak = h
 		}
 	}
-	text := "WBGT is highest at " + format.Clock(peak.At.Time, c.zone) + " with " + format.Temperature(peak.WBGT, c.sys) + "."
+	text := "WBGT is highest at " + format.Clock(peak.At.Time, c.zone) + " with " +
+		format.Temperature(peak.WBGT, c.sys) + "."
 	if used, both := c.used(); both {
-		text += " The alert limit for people not used to heat is " + format.Temperature(c.plan.Heat.AlertLimit, c.sys) + ", the limit for people used to it " + format.Temperature(used, c.sys) + "."
+		text += " The alert limit for people not used to heat is " + format.Temperature(c.plan.Heat.AlertLimit, c.sys) +
+			", the limit for people used to it " + format.Temperature(used, c.sys) + "."
 	} else if known(c.plan.Heat.Limit) {
 		text += " The limit for this walk is " + format.Temperature(c.plan.Heat.Limit, c.sys) + "."
 	}

@@ -203,7 +203,8 @@ func (d *MapDrawing) rule(s sheet, q square) {
 	for y := s.height - q.side; y > 0; y -= q.side {
 		d.Rows = append(d.Rows, coordinate(y))
 	}
-	d.Scale = MapScale{Width: ui.PercentOf(q.side / mapWidth), Half: ui.PercentOf(q.side / 2 / mapWidth), Label: q.label}
+	d.Scale = MapScale{Width: ui.PercentOf(q.side / mapWidth), Half: ui.PercentOf(q.side / 2 / mapWidth),
+		Label: q.label}
 }
 
 // wayOn are the arrows and how far they stand apart.

@@ -157,7 +157,8 @@ func (s sheet) describe(points int, sys format.System) string {
 	text := shapeWords(p.Shape) + ", " + format.Length(p.Length, sys) + " in all."
 	if s.hasEnd() {
 		start, end := s.profile.SampleAt(0).At, s.profile.SampleAt(p.Far()).At
-		text += " The far end lies " + format.Length(start.DistanceTo(end), sys) + " " + compass(s.spot(start), s.spot(end)) + " of the start."
+		text += " The far end lies " + format.Length(start.DistanceTo(end), sys) + " " +
+			compass(s.spot(start), s.spot(end)) + " of the start."
 	}
 	if points > 0 {
 		text += " " + format.Count(points, "point is", "points are") + " numbered and listed below."

@@ -133,7 +133,8 @@ func (d *ProfileDrawing) draw(c section) {
 	for _, run := range simplified(runs, mostPoints) {
 		d.Lines = append(d.Lines, pointsOf(run))
 		first, last := run[0], run[len(run)-1]
-		d.Areas = append(d.Areas, pointsOf(append([]spot{{first.x, profileHeight}}, append(run, spot{last.x, profileHeight})...)))
+		d.Areas = append(d.Areas,
+			pointsOf(append([]spot{{first.x, profileHeight}}, append(run, spot{last.x, profileHeight})...)))
 	}
 	d.Steep = pointsOf(c.steepest())
 	if c.profile.Shape == track.OutAndBack {
@@ -214,7 +215,8 @@ func (c section) extreme(sign unit.Length) track.Sample {
 
 func (c section) label(at track.Sample, height unit.Length, sys format.System) *DrawnLabel {
 	share := c.shareX(at.Along)
-	l := DrawnLabel{X: ui.PercentOf(share), Y: c.shareY(at.Elevation), Text: format.Height(height, sys), Anchor: "middle", Shift: "0"}
+	l := DrawnLabel{X: ui.PercentOf(share), Y: c.shareY(at.Elevation), Text: format.Height(height, sys),
+		Anchor: "middle", Shift: "0"}
 	switch {
 	case share < 0.12:
 		l.Anchor, l.Shift = "start", "7"
@@ -241,7 +243,8 @@ func (c section) signs(sys format.System) []DrawnKey {
 			gaps++
 		}
 	}
-	keys := []DrawnKey{{Symbol: "extreme", Text: "highest " + unbroken(format.Height(p.Highest, sys)) + ", lowest " + unbroken(format.Height(p.Lowest, sys))}}
+	keys := []DrawnKey{{Symbol: "extreme", Text: "highest " + unbroken(format.Height(p.Highest, sys)) + ", lowest " +
+		unbroken(format.Height(p.Lowest, sys))}}
 	if c.steepest() != nil {
 		keys = append(keys, DrawnKey{Symbol: "steepest", Text: c.steepWords(sys)})
 	}
@@ -258,7 +261,8 @@ func (c section) steepWords(sys format.System) string {
 		way = "down"
 	}
 	return fmt.Sprintf("steepest %s: %s %s at %s", unbroken(format.ShortLength(p.SteepestTo-p.SteepestFrom, sys)),
-		way, unbroken(format.Slope(unit.Slope(math.Abs(float64(p.Steepest))))), unbroken(format.Length(p.SteepestFrom, sys)))
+		way, unbroken(format.Slope(unit.Slope(math.Abs(float64(p.Steepest))))),
+		unbroken(format.Length(p.SteepestFrom, sys)))
 }
 
 // stretchWords says how the two scales differ, to two figures: one cannot see it.
@@ -266,11 +270,14 @@ func (c section) stretchWords() string {
 	times := c.perMetreUp / c.perMetreAcross
 	switch {
 	case times >= 9.5:
-		return fmt.Sprintf("Heights are drawn %.0f times larger than distances: slopes look steeper than they are.", times)
+		return fmt.Sprintf("Heights are drawn %.0f times larger than distances: slopes look steeper than they are.",
+			times)
 	case times >= 1.05:
-		return fmt.Sprintf("Heights are drawn %.1f times larger than distances: slopes look steeper than they are.", times)
+		return fmt.Sprintf("Heights are drawn %.1f times larger than distances: slopes look steeper than they are.",
+			times)
 	case times <= 0.95:
-		return fmt.Sprintf("Heights are drawn at %.2f of the scale of distances: slopes look gentler than they are.", times)
+		return fmt.Sprintf("Heights are drawn at %.2f of the scale of distances: slopes look gentler than they are.",
+			times)
 	}
 	return "Heights and distances are drawn to one scale: slopes look as they are."
 }
@@ -279,6 +286,7 @@ func (c section) describe(sys format.System) string {
 	p := c.profile
 	text := fmt.Sprintf("%s, %s in all. From %s at the start, between %s and %s, up %s and down %s in all.",
 		shapeWords(p.Shape), format.Length(p.Length, sys), format.Height(p.Samples[0].Elevation, sys),
-		format.Height(p.Lowest, sys), format.Height(p.Highest, sys), format.Height(p.Ascent, sys), format.Height(p.Descent, sys))
+		format.Height(p.Lowest, sys), format.Height(p.Highest, sys), format.Height(p.Ascent, sys),
+		format.Height(p.Descent, sys))
 	return text + " " + c.stretchWords()
 }

@@ -43,7 +43,8 @@ func NewStartsDrawing(w plan.StartWindow, current time.Time, zone *time.Location
 	if !ok {
 		return StartsDrawing{Words: "There is no start to draw: the plan holds none for this day."}
 	}
-	d := StartsDrawing{Title: "What each start of the day meets", Desc: f.describe(), UnitY: format.TemperatureUnit(sys), Hours: f.hours(), Signs: f.signs()}
+	d := StartsDrawing{Title: "What each start of the day meets",
+		Desc: f.describe(), UnitY: format.TemperatureUnit(sys), Hours: f.hours(), Signs: f.signs()}
 	for _, v := range roundTicks(f.low, f.high, 5) {
 		if f.y(v.value) < dayHeight/12 {
 			continue // the unit stands there
@@ -116,7 +117,8 @@ const columnFilled = 0.8
 func (f fan) column(s plan.Start) StartColumn {
 	top := f.y(f.over(s)) / dayHeight
 	step := float64(startStep) / float64(f.to.Sub(f.from))
-	return StartColumn{X: ui.PercentOf(f.share(s.At.Time)), Y: ui.PercentOf(top), Width: ui.PercentOf(columnFilled * step),
+	return StartColumn{X: ui.PercentOf(f.share(s.At.Time)), Y: ui.PercentOf(top),
+		Width:  ui.PercentOf(columnFilled * step),
 		Height: ui.PercentOf(1 - top), Decision: string(s.Decision)}
 }
 

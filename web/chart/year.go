@@ -28,7 +28,8 @@ type YearSign struct{ Sign, Words string }
 // yearLetters are the letters of the planning service's limits.
 func yearLetters() map[string]string {
 	return map[string]string{
-		"house ladder": "h", "work in heat": "w", "off-by time": "o", "first light": "l", "daylight": "l", "turnaround": "t", "drinking": "d", "time zone": "z",
+		"house ladder": "h", "work in heat": "w", "off-by time": "o", "first light": "l", "daylight": "l",
+		"turnaround": "t", "drinking": "d", "time zone": "z",
 	}
 }
 

@@ -30,16 +30,19 @@ func NewYearDrawing(y plan.YearPlan) YearDrawing {
 	if len(hours) == 0 {
 		return YearDrawing{Words: "No month has normals, so there is no year to draw."}
 	}
-	d := YearDrawing{Title: "When the trail may be led, by month and hour of the start", Desc: describeYear(y), Signs: yearKeys(), Letters: yearLettersUsed(y)}
+	d := YearDrawing{Title: "When the trail may be led, by month and hour of the start",
+		Desc: describeYear(y), Signs: yearKeys(), Letters: yearLettersUsed(y)}
 	g := yearGrid{rows: len(y.Months), columns: len(hours)}
 	for i, h := range hours {
 		// House judgement: every third hour has room for its figure on a phone.
 		if h%3 == 0 {
-			d.Hours = append(d.Hours, DrawnTick{At: ui.PercentOf(float64(i) / float64(g.columns)), Label: fmt.Sprintf("%02d", h), Anchor: "middle"})
+			d.Hours = append(d.Hours, DrawnTick{At: ui.PercentOf(float64(i) / float64(g.columns)),
+				Label: fmt.Sprintf("%02d", h), Anchor: "middle"})
 		}
 	}
 	for row, m := range y.Months {
-		d.Up = append(d.Up, DrawnTick{At: ui.PercentOf((float64(row) + 0.5) / float64(g.rows)), Label: monthShort(m.Month), Anchor: "end"})
+		d.Up = append(d.Up, DrawnTick{At: ui.PercentOf((float64(row) + 0.5) / float64(g.rows)),
+			Label: monthShort(m.Month), Anchor: "end"})
 		if !m.Known {
 			d.Blank = append(d.Blank, g.whole(row))
 		}
@@ -56,7 +59,8 @@ func (g yearGrid) cell(row, column int, s plan.YearStart) YearCell {
 	x, y := float64(column)/float64(g.columns), float64(row)/float64(g.rows)
 	wide, high := 1/float64(g.columns), 1/float64(g.rows)
 	c := YearCell{X: ui.PercentOf(x), Y: ui.PercentOf(y), Width: ui.PercentOf(wide), Height: ui.PercentOf(high),
-		MiddleX: ui.PercentOf(x + wide/2), MiddleY: ui.PercentOf(y + high/2), Decision: yearPattern(s.Answer), Letter: SignOfYear(s)}
+		MiddleX: ui.PercentOf(x + wide/2), MiddleY: ui.PercentOf(y + high/2), Decision: yearPattern(s.Answer),
+		Letter: SignOfYear(s)}
 	if s.Answer == plan.MayBeLed {
 		c.Letter = ""
 	}
@@ -65,7 +69,8 @@ func (g yearGrid) cell(row, column int, s plan.YearStart) YearCell {
 
 func (g yearGrid) whole(row int) YearCell {
 	y, high := float64(row)/float64(g.rows), 1/float64(g.rows)
-	return YearCell{X: "0%", Y: ui.PercentOf(y), Width: "100%", Height: ui.PercentOf(high), MiddleX: "50%", MiddleY: ui.PercentOf(y + high/2), Letter: format.Unknown}
+	return YearCell{X: "0%", Y: ui.PercentOf(y), Width: "100%", Height: ui.PercentOf(high), MiddleX: "50%",
+		MiddleY: ui.PercentOf(y + high/2), Letter: format.Unknown}
 }
 
 // yearPattern lends the answers the patterns of a start's decisions.
@@ -86,7 +91,8 @@ func yearKeys() []DrawnKey {
 		note   string
 	}{
 		{plan.MayBeLed, "plain: a plan for such a day passes"},
-		{plan.WithCare, "ruled aslant, small letter: what the plan warns of, or no more than the house ladder's first step"},
+		{plan.WithCare,
+			"ruled aslant, small letter: what the plan warns of, or no more than the house ladder's first step"},
 		{plan.Not, "crossed, large letter: the plan says change or cancel"},
 	} {
 		keys = append(keys, DrawnKey{Symbol: yearPattern(k.answer), Text: string(k.answer), Note: k.note})
@@ -125,7 +131,8 @@ func describeYear(y plan.YearPlan) string {
 			for i < len(m.Starts) && m.Starts[i].Answer == m.Starts[first].Answer {
 				i++
 			}
-			runs = append(runs, fmt.Sprintf("%s %02d to %02d", m.Starts[first].Answer, m.Starts[first].At.Hour(), m.Starts[i-1].At.Hour()))
+			runs = append(runs, fmt.Sprintf("%s %02d to %02d", m.Starts[first].Answer, m.Starts[first].At.Hour(),
+				m.Starts[i-1].At.Hour()))
 		}
 		parts = append(parts, m.Month.String()+": "+strings.Join(runs, ", ")+".")
 	}

@@ -21,7 +21,7 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) hearers(r *http.Request, h hike.Hike) (notify.AnnouncementContext, error) {
+func (s *Handlers) announcementContext(r *http.Request, h hike.Hike) (notify.AnnouncementContext, error) {
 	c := notify.AnnouncementContext{Address: map[ref.Account]string{}}
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
@@ -65,26 +65,30 @@ func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) erro
 		return err
 	}
 	h, zone := l.hike, l.hike.Start.Location()
-	p := view.ToldPage{
-		Page: s.Page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name, Words: l.telling.Words,
-		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone), By: "Decided by " + l.telling.By + " on " + format.Moment(l.telling.At, zone) + ".",
+	p := view.AnnouncementPage{
+		Page: s.Page(r, "What was decided", ""), URL: r.URL.Path, Hike: h.Title, Name: l.to.Name,
+		Words: l.telling.Words,
+		When:  format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone),
+		By:    "Decided by " + l.telling.By + " on " + format.Moment(l.telling.At, zone) + ".",
 		State: ui.StampOf(string(h.State)),
 	}
 	if t, err := s.Hikes.Trail(r.Context(), h.Trail); err == nil && h.State != hike.CalledOff {
 		p.By += " Meet at " + hike.Data{Trail: t}.Where() + "."
 	}
 	if l.to.Account == 0 {
-		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)), l.telling.Consent && l.to.Place.State == signup.Offered
+		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)),
+			l.telling.Consent && l.to.Place.State == signup.Offered
 	}
 	if h.Decision.Says() != l.telling.Words {
-		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news", Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
+		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news",
+			Text: "Since then: " + h.Decision.Says() + " Read the last mail."}
 	}
 	if h.State == hike.CalledOff {
 		p.Reason = h.CalledOffBecause
 		p.State = ui.StampOf(string(h.State))
 	}
 	p.Private = true
-	return s.Render(w, r, http.StatusOK, view.Told(p))
+	return s.Render(w, r, http.StatusOK, view.Announcement(p))
 }
 
 // AnswerAnnouncement records that it was read, and what the person says to a harder trail.
@@ -108,29 +112,31 @@ func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) er
 	return s.SeeOther(w, r, r.URL.Path, said)
 }
 
-// toldText is how far the latest telling has come, for the staff of the hike.
-func (s *Handlers) toldText(r *http.Request, h hike.Hike, zone *time.Location) (*ui.ToldText, error) {
+// announcementText is how far the latest telling has come, for the staff of the hike.
+func (s *Handlers) announcementText(r *http.Request, h hike.Hike, zone *time.Location) (*ui.AnnouncementText, error) {
 	list, err := s.Announcements.Announcements(r.Context(), h.ID)
 	if err != nil || len(list) == 0 {
 		return nil, err
 	}
 	last := list[0]
 	unread := last.Unread()
-	t := &ui.ToldText{Words: last.Words, When: "Told on " + format.Moment(last.At, zone) + " by " + last.By + ".",
+	t := &ui.AnnouncementText{Words: last.Words,
+		When: "Told on " + format.Moment(last.At, zone) + " by " + last.By + ".",
 		Read: fmt.Sprintf("%d of %d have read it.", len(last.To)-len(unread), len(last.To))}
 	if len(last.To) == 0 {
 		t.Read = "Nobody had or waited for a place, so nobody was told."
 	}
-	t.Calls = kit.ToldCalls(unread, s.StaffVisibility(r, h), zone)
+	t.Calls = kit.AnnouncementCalls(unread, s.StaffVisibility(r, h), zone)
 	if last.AtTrailhead() {
 		t.Trailhead = kit.TrailheadWords(last, h)
-		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands", ui.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
+		t.StandsURL, t.Stands = paths.Hike(h.ID)+"/stands",
+			ui.Field{Name: "stands", Label: "Who stands there", Value: last.Stands}
 	}
 	return t, nil
 }
 
-// NameStander names who stands at the trailhead for those who may not know.
-func (s *Handlers) NameStander(w http.ResponseWriter, r *http.Request) error {
+// NamePersonAtTrailhead names who stands at the trailhead for those who may not know.
+func (s *Handlers) NamePersonAtTrailhead(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
 	name, err := hike.CheckStander(f.Text("stands"))
 	var invalid fault.Invalid

@@ -31,8 +31,10 @@ func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, e
 	today := unit.DateOf(now.In(s.Zone(r)))
 	var mine, papers, all []string
 	for _, l := range b.Listed {
-		if m, on := hike.MemberOf(l.Hike, me.ID); on && !m.Accepted() && l.Hike.Start.After(now) && (l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
-			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title, format.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
+		if m, on := hike.MemberOf(l.Hike, me.ID); on && !m.Accepted() && l.Hike.Start.After(now) &&
+			(l.Hike.State == hike.Draft || l.Hike.State == hike.Posted) {
+			mine = append(mine, fmt.Sprintf("%s, %s, as %s.", l.Hike.Title,
+				format.ShortDay(l.Hike.Start, l.Hike.Start.Location()), m.Role))
 		}
 	}
 	for _, x := range b.Reminders(now, today) {
@@ -55,9 +57,10 @@ func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, e
 	return notes, nil
 }
 
-// staffed puts a rule about the staff before one of the hike, under the same lock. The
+// withStaffRule puts a rule about the staff before one of the hike, under the same lock. The
 // records are read before it, so that nobody who holds the lock waits for a connection.
-func (s *Handlers) staffed(r *http.Request, rule func(staffing.Crew) error, then func(*hike.Hike) error) func(*hike.Hike) error {
+func (s *Handlers) withStaffRule(r *http.Request, rule func(staffing.Crew) error,
+	then func(*hike.Hike) error) func(*hike.Hike) error {
 	c, _, broken := s.CrewOf(r.Context(), kit.HikeIn(r))
 	return func(h *hike.Hike) error {
 		if broken != nil {
@@ -82,16 +85,16 @@ func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 		s.Log.Error("staff of a hike", "hike", h.ID, "err", err)
 		return
 	}
-	p.StaffWants = c.Warnings()
+	p.StaffWarnings = c.Warnings()
 	declines, err := s.Staff.Declines(r.Context(), h.ID)
 	if err != nil {
 		s.Log.Error("declines of a hike", "hike", h.ID, "err", err)
 	}
 	for _, d := range h.OpenAfter(declines) {
-		p.StaffWants = append(p.StaffWants, d.Says()+" ("+format.Moment(d.At, h.Start.Location())+").")
+		p.StaffWarnings = append(p.StaffWarnings, d.Says()+" ("+format.Moment(d.At, h.Start.Location())+").")
 	}
 	if why := c.Provisional(); why != "" {
-		p.StaffWants = append(p.StaffWants, "Provisional: "+why+".")
+		p.StaffWarnings = append(p.StaffWarnings, "Provisional: "+why+".")
 	}
 	var refusal fault.Refusal
 	if errors.As(c.MayPost(), &refusal) && p.Post.Can {
@@ -100,9 +103,9 @@ func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 }
 
 // schedulingWarnings is what whoever schedules is told at once about the staff.
-// stillWanting says what a hike that is being posted lacks: it may be posted all the same,
+// missingText says what a hike that is being posted lacks: it may be posted all the same,
 // and nobody should think that it stands.
-func (s *Handlers) stillWanting(r *http.Request, g trail.Ground) string {
+func (s *Handlers) missingText(r *http.Request, g trail.Ground) string {
 	h := kit.HikeIn(r)
 	c, _, err := s.CrewOf(r.Context(), h)
 	if err != nil {
@@ -115,7 +118,7 @@ func (s *Handlers) stillWanting(r *http.Request, g trail.Ground) string {
 			list = append(list, format.SentenceCase(x.What)+": "+x.Says)
 		}
 	}
-	if n := kit.GroundNote(g, h); n.Kind != ui.NotePlain {
+	if n := groundNote(g, h); n.Kind != ui.NotePlain {
 		list = append(list, n.Title+".")
 	}
 	if len(list) == 0 {

@@ -21,10 +21,10 @@ import (
 	"saltbush/web/ui"
 )
 
-// OpenDay takes a link for the day: the browser keeps it, and goes to what it opens. From
+// OpenDayLink takes a link for the day: the browser keeps it, and goes to what it opens. From
 // then on the hike's own addresses serve it, which a phone can keep for where there is no
 // signal, and the secret stands in no address.
-func (s *Handlers) OpenDay(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) OpenDayLink(w http.ResponseWriter, r *http.Request) error {
 	secret, err := account.ParseSecret(kit.SecretIn(r))
 	if err != nil {
 		return err
@@ -54,7 +54,8 @@ func (s *Handlers) MakeDayLink(w http.ResponseWriter, r *http.Request) error {
 	if h.State == hike.Closed || h.State == hike.CalledOff {
 		return fault.Refusal("This hike is " + string(h.State) + ": there is nothing to open any more.")
 	}
-	l := account.DayLink{Hike: h.ID, Name: f.Text("link_name"), Part: account.DayPart(f.Text("link_part")), Made: s.Now(), MadeBy: kit.NameOf(r), Expires: h.Start.Add(account.DayLinkAtMost)}
+	l := account.DayLink{Hike: h.ID, Name: f.Text("link_name"), Part: account.DayPart(f.Text("link_part")),
+		Made: s.Now(), MadeBy: kit.NameOf(r), Expires: h.Start.Add(account.DayLinkAtMost)}
 	if l.Part == "" {
 		f.Faults.Add("link_part", "Choose what the link opens.")
 	} else if err := l.Validate(); err != nil {
@@ -78,17 +79,21 @@ func (s *Handlers) MakeDayLink(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusCreated, view.DayLinkMade(p))
 }
 
-func (s *Handlers) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, address string) (view.DayLinkPage, error) {
+func (s *Handlers) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, address string) (view.DayLinkPage,
+	error) {
 	zone := h.Start.Location()
 	p := view.DayLinkPage{Page: s.Page(r, "Link for "+l.Name, "Desk"), For: l.Name, Hike: h.Title, Address: address,
-		Day: format.Day(h.Start, zone), Ends: format.Moment(l.Expires, zone), BackURL: paths.Manage(h.ID) + "#day-links"}
+		Day: format.Day(h.Start, zone), Ends: format.Moment(l.Expires, zone),
+		BackURL: paths.Manage(h.ID) + "#day-links"}
 	what := "the roll"
-	p.Opens = "It opens the roll of this hike and nothing else. Open it once while there is signal: the phone then keeps the roll for the trail."
+	p.Opens = "It opens the roll of this hike and nothing else. Open it once while there is signal: the phone then " +
+		"keeps the roll for the trail."
 	if l.Part == account.DayOnCall {
 		what = "the watch"
 		p.Opens = "It opens the watch and the hand-over sheet of this hike and nothing else."
 	}
-	p.Message = fmt.Sprintf("%s: %s of %s, %s. Open it now, while you have signal. For you alone. %s", l.Name, what, h.Title, format.ShortDay(h.Start, zone), address)
+	p.Message = fmt.Sprintf("%s: %s of %s, %s. Open it now, while you have signal. For you alone. %s",
+		l.Name, what, h.Title, format.ShortDay(h.Start, zone), address)
 	var err error
 	p.Code, err = ui.NewQR(address)
 	return p, err
@@ -103,13 +108,16 @@ func (s *Handlers) WithdrawDayLink(w http.ResponseWriter, r *http.Request) error
 	if err := s.Accounts.WithdrawDayLink(r.Context(), h.ID, id, s.Now()); err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, paths.Manage(h.ID)+"#day-links", "Withdrawn: the link opens nothing any more. A phone without signal learns it at its next contact, and drops its copy then.")
+	return s.SeeOther(w, r, paths.Manage(h.ID)+"#day-links",
+		"Withdrawn: the link opens nothing any more. A phone without signal learns it at its next contact, and drops "+
+			"its copy then.")
 }
 
 // dayLinks is the part of the management where links for the day are made and withdrawn.
 func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.FormState) (view.DayLinksText, error) {
 	list, err := s.Accounts.DayLinks(r.Context(), h.ID)
-	t := view.DayLinksText{URL: paths.Hike(h.ID) + "/day-links", Open: h.State != hike.Closed && h.State != hike.CalledOff}
+	t := view.DayLinksText{URL: paths.Hike(h.ID) + "/day-links",
+		Open: h.State != hike.Closed && h.State != hike.CalledOff}
 	t.Name, t.Part = view.NewDayLinkFields(a)
 	zone, now := h.Start.Location(), s.Now()
 	for _, l := range list {
@@ -119,7 +127,8 @@ func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.FormState) (view.
 }
 
 func dayLinkLine(l account.DayLink, zone *time.Location, now time.Time) view.DayLinkLine {
-	line := view.DayLinkLine{Name: l.Name, Part: string(l.Part), Made: format.Moment(l.Made, zone) + ", by " + l.MadeBy, Used: "not yet", State: "open", Ends: format.Moment(l.Expires, zone)}
+	line := view.DayLinkLine{Name: l.Name, Part: string(l.Part), Made: format.Moment(l.Made, zone) + ", by " + l.MadeBy,
+		Used: "not yet", State: "open", Ends: format.Moment(l.Expires, zone)}
 	if !l.LastUsed.IsZero() {
 		line.Used = format.Moment(l.LastUsed, zone)
 	}
@@ -129,7 +138,8 @@ func dayLinkLine(l account.DayLink, zone *time.Location, now time.Time) view.Day
 	case l.Check(now) != nil:
 		line.State = "ended"
 	default:
-		line.Withdraw = ui.ButtonText{Label: "Withdraw", Kind: ui.ButtonGrave, URL: fmt.Sprintf("%s/day-links/%d/withdraw", paths.Hike(ref.Hike(l.Hike)), l.ID), About: l.Name}
+		line.Withdraw = ui.ButtonText{Label: "Withdraw", Kind: ui.ButtonGrave,
+			URL: fmt.Sprintf("%s/day-links/%d/withdraw", paths.Hike(ref.Hike(l.Hike)), l.ID), About: l.Name}
 	}
 	return line
 }

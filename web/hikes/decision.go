@@ -28,7 +28,8 @@ func (s *Handlers) Decide(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.announce(w, r, c, s.staffed(r, staffing.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) }), p, f)
+	return s.announce(w, r, c, s.withStaffRule(r, staffing.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) }),
+		p, f)
 }
 
 func (s *Handlers) CallOff(w http.ResponseWriter, r *http.Request) error {
@@ -42,29 +43,32 @@ func (s *Handlers) CallOff(w http.ResponseWriter, r *http.Request) error {
 }
 
 // announce keeps the decision with everybody's letters, or shows what is wrong.
-func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choice, choose func(*hike.Hike) error, p *hike.StoredPlan, f kit.Form) error {
+func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choice, choose func(*hike.Hike) error,
+	p *hike.StoredPlan, f kit.Form) error {
 	h := kit.HikeIn(r)
 	told := 0
-	hears, err := s.hearers(r, h)
+	hears, err := s.announcementContext(r, h)
 	if err != nil {
 		return err
 	}
 	if len(f.Faults) > 0 {
 		err = f.Faults
 	} else {
-		err = s.Announcements.ChangeAndAnnounce(r.Context(), h.ID, s.Now(), func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
-			hears.Before.Meet = h.Meet
-			if err := choose(h); err != nil {
-				return hike.Announcing{}, nil, err
-			}
-			after, err := s.toldAfter(r.Context(), *h, c, p, places)
-			if err != nil {
-				return hike.Announcing{}, nil, err
-			}
-			news, letters, err := s.notify.Announce(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
-			news.Plan, told = p, len(news.To)
-			return news, letters, err
-		})
+		err = s.Announcements.ChangeAndAnnounce(r.Context(), h.ID, s.Now(),
+			func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
+				hears.Before.Meet = h.Meet
+				if err := choose(h); err != nil {
+					return hike.Announcing{}, nil, err
+				}
+				after, err := s.dataAfter(r.Context(), *h, c, p, places)
+				if err != nil {
+					return hike.Announcing{}, nil, err
+				}
+				news, letters,
+					err := s.notify.Announce(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
+				news.Plan, told = p, len(news.To)
+				return news, letters, err
+			})
 	}
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
@@ -73,11 +77,14 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 	if err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, paths.Manage(h.ID)+"#decision", decidedWords(c.Outcome)+" "+format.Count(told, "person is", "people are")+" told, each with a link to say that they have read it.")
+	return s.SeeOther(w, r, paths.Manage(h.ID)+"#decision",
+		decidedWords(c.Outcome)+" "+format.Count(told, "person is", "people are")+
+			" told, each with a link to say that they have read it.")
 }
 
-// toldAfter is what letters say of a hike that is decided and not yet kept so.
-func (s *Handlers) toldAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan, places []signup.SignUp) (hike.Data, error) {
+// dataAfter is what letters say of a hike that is decided and not yet kept so.
+func (s *Handlers) dataAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan,
+	places []signup.SignUp) (hike.Data, error) {
 	t, err := s.LoadHikeData(ctx, h)
 	if err != nil {
 		return t, err
@@ -105,7 +112,8 @@ func (s *Handlers) figures(r *http.Request, id ref.Hike) (hike.Figures, *plan.Pl
 	if errors.Is(err, fault.ErrNotFound) {
 		return hike.Figures{}, nil, nil
 	}
-	return hike.Figures{Plan: p.ID, Verdict: p.Plan.Verdict.Decision, Official: p.Inputs.Forecast.Official.Said()}, &p.Plan, err
+	return hike.Figures{Plan: p.ID, Verdict: p.Plan.Verdict.Decision, Official: p.Inputs.Forecast.Official.Said()},
+		&p.Plan, err
 }
 
 // choice reads the form. Where the hike would go at another time or on another trail its
@@ -115,7 +123,8 @@ func (s *Handlers) choice(r *http.Request, h hike.Hike, f kit.Form) (hike.Choice
 	if err != nil {
 		return hike.Choice{}, nil, err
 	}
-	c := hike.Choice{Outcome: hike.Outcome(f.Text("outcome")), By: kit.NameOf(r), At: s.Now(), Reason: f.Text("reason"), On: on}
+	c := hike.Choice{Outcome: hike.Outcome(f.Text("outcome")), By: kit.NameOf(r), At: s.Now(), Reason: f.Text("reason"),
+		On: on}
 	switch c.Outcome {
 	case "":
 		c.Outcome = hike.Goes
@@ -137,7 +146,8 @@ func (s *Handlers) choice(r *http.Request, h hike.Hike, f kit.Form) (hike.Choice
 	return c, nil, nil
 }
 
-func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.Choice) (hike.Choice, *hike.StoredPlan, error) {
+func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.Choice) (hike.Choice, *hike.StoredPlan,
+	error) {
 	to, err := s.chosenTrail(r, f)
 	if err != nil || to.ID == 0 {
 		return c, nil, err
@@ -152,7 +162,7 @@ func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.C
 	}
 	c.Trail = hike.Swap{From: from, To: to, Harder: to.HarderThan(from), Closed: ground.Closed(unit.DateOf(h.Start))}
 	if c.Trail.Harder {
-		if c.Trail.Leader, err = s.leaderAgainst(r.Context(), h, to); err != nil {
+		if c.Trail.Leader, err = s.leaderUnfit(r.Context(), h, to); err != nil {
 			return c, nil, err
 		}
 	}
@@ -162,8 +172,8 @@ func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.C
 	return c, p, err
 }
 
-// leaderAgainst says why the leader may not lead a hike of the trail's class.
-func (s *Handlers) leaderAgainst(ctx context.Context, h hike.Hike, to trail.Trail) ([]string, error) {
+// leaderUnfit says why the leader may not lead a hike of the trail's class.
+func (s *Handlers) leaderUnfit(ctx context.Context, h hike.Hike, to trail.Trail) ([]string, error) {
 	leader, named := h.StaffOf(team.Leader)
 	if !named {
 		return []string{"is not named"}, nil

@@ -73,7 +73,8 @@ func TestDecisionIsAnnouncedAndRead(t *testing.T) {
 	}
 	wantReminders(t, s, "at first", 3)
 	leader.Get("/hikes/1/manage").Want(http.StatusOK).Shows(
-		"It goes, shorter: it turns back at the fork.", "0 of 3 have read it", "Amaya Reyes", "602-555-0131", "Ines Calder",
+		"It goes, shorter: it turns back at the fork.", "0 of 3 have read it", "Amaya Reyes", "602-555-0131",
+		"Ines Calder",
 		"Somebody stands at the trailhead", "Taken without a plan",
 	)
 	anybody.Get(links[amaya]).Want(http.StatusOK).Shows("it turns back at the fork")
@@ -124,7 +125,8 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	decide := func(want int) sitetest.Page { return leader.Post("/hikes/1/decide", move).Want(want) }
 	decide(http.StatusUnprocessableEntity).Shows("no qualification on record")
 	today := unit.DateOf(time.Now())
-	closure := trail.Closure{Trail: steep, From: today, Why: "Nesting", Source: "warden", Blocks: true, Noted: time.Now()}
+	closure := trail.Closure{Trail: steep, From: today, Why: "Nesting", Source: "warden", Blocks: true,
+		Noted: time.Now()}
 	if err := s.DB.AddClosure(ctx, closure); err != nil {
 		t.Fatal(err)
 	}

@@ -42,7 +42,7 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 	if p.Staff, err = s.staffOnDesk(r, now); err != nil {
 		return err
 	}
-	if p.Second, err = s.SecondOnDesk(r); err != nil {
+	if p.Second, err = s.secondStepNote(r); err != nil {
 		return err
 	}
 	if !s.Cards.HoldsCardKey() {
@@ -54,29 +54,36 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Desk(p))
 }
 
+// secondStepNote asks a coordinator to set up a second step of signing in.
+func (s *Handlers) secondStepNote(r *http.Request) (ui.NoteText, error) {
+	text, err := s.SecondWanted(r)
+	return ui.NoteText{Kind: ui.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
+}
+
 // fileOnDesk puts a hike where it belongs: what wants doing first, then out, coming, past.
 func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 	line := deskLine(l, now)
-	if near := !now.Before(l.Hike.DayBegins()); unread > 0 && (near || line.Want.Text == "") {
-		line.Want = ringWant(l.Hike.Decision.What(), unread, near)
+	if near := !now.Before(l.Hike.DayBegins()); unread > 0 && (near || line.Task.Text == "") {
+		line.Task = ringTask(l.Hike.Decision.What(), unread, near)
 	}
 	switch {
 	case l.Hike.State == hike.Out || l.Hike.State == hike.Back:
 		line.Action, line.ActionURL = "Take the roll", paths.Hike(l.Hike.ID)+"/roll"
 		p.Out = append(p.Out, line)
-	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff && line.Want.Text == "" || l.Hike.Past(now):
+	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff && line.Task.Text == "" || l.Hike.Past(now):
 		p.Past = append([]view.DeskLine{line}, p.Past...)
-	case line.Want.Text != "":
-		p.Wants = append(p.Wants, line)
+	case line.Task.Text != "":
+		p.ToDo = append(p.ToDo, line)
 	default:
 		p.Coming = append(p.Coming, line)
 	}
 }
 
-// ringWant asks to ring who has not read a decision; near the day somebody stands at the
+// ringTask asks to ring who has not read a decision; near the day somebody stands at the
 // trailhead for them.
-func ringWant(o hike.Outcome, unread int, near bool) view.DeskWant {
-	w := view.DeskWant{Text: "Ring who has not read it", When: format.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
+func ringTask(o hike.Outcome, unread int, near bool) view.DeskTask {
+	w := view.DeskTask{Text: "Ring who has not read it",
+		When: format.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
 	if near && o != hike.Goes {
 		w.When += "; somebody stands at the trailhead unless all are reached"
 	}
@@ -86,8 +93,10 @@ func ringWant(o hike.Outcome, unread int, near bool) view.DeskWant {
 func deskLine(l hike.Listed, now time.Time) view.DeskLine {
 	h, zone := l.Hike, l.Hike.Start.Location()
 	line := view.DeskLine{
-		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: paths.Manage(h.ID), Trail: l.Trail.Name,
-		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: ui.StampOf(string(h.State)), Want: want(l, now),
+		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: paths.Manage(h.ID),
+		Trail: l.Trail.Name,
+		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: ui.StampOf(string(h.State)),
+		Task: nextTask(l, now),
 	}
 	verdict := ""
 	if l.Plan != nil {
@@ -116,23 +125,26 @@ func placesWords(h hike.Hike, confirmed, waiting int) string {
 	return text
 }
 
-// want is the next thing that a hike waits for.
-func want(l hike.Listed, now time.Time) view.DeskWant {
+// nextTask is the next thing that a hike waits for.
+func nextTask(l hike.Listed, now time.Time) view.DeskTask {
 	h := l.Hike
 	switch {
 	case h.State == hike.Out && l.Plan != nil && now.After(l.Plan.Return.Watch.Time):
-		return view.DeskWant{Text: "Look at the board", When: "the planned watch time, " + format.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " + kit.Away(l.Plan.Return.Watch.Time, now), Late: true}
+		return view.DeskTask{Text: "Look at the board",
+			When: "the planned watch time, " + format.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " +
+				kit.Away(l.Plan.Return.Watch.Time, now), Late: true}
 	case h.WantsDecision(now):
-		return view.DeskWant{Text: "Decide whether it goes", When: byWhen(h.DecideBy(), now, h.Start.Location()), Late: now.After(h.DecideBy())}
+		return view.DeskTask{Text: "Decide whether it goes", When: deadlineText(h.DecideBy(), now, h.Start.Location()),
+			Late: now.After(h.DecideBy())}
 	case h.State == hike.Draft && now.Before(h.Start):
-		return view.DeskWant{Text: "Post it, or let it go", When: "a draft is seen by staff only"}
+		return view.DeskTask{Text: "Post it, or let it go", When: "a draft is seen by staff only"}
 	case h.WantsForecast(now):
-		return view.DeskWant{Text: "Type the forecast", When: "no forecast, no plan"}
+		return view.DeskTask{Text: "Type the forecast", When: "no forecast, no plan"}
 	}
-	return view.DeskWant{}
+	return view.DeskTask{}
 }
 
-// byWhen says a deadline and how far it is: "by Sat 9 May, 12:30: in 3 h 10".
-func byWhen(at, now time.Time, zone *time.Location) string {
+// deadlineText says a deadline and how far it is: "by Sat 9 May, 12:30: in 3 h 10".
+func deadlineText(at, now time.Time, zone *time.Location) string {
 	return "by " + format.Moment(at, zone) + ": " + kit.Away(at, now)
 }

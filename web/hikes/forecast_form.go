@@ -18,7 +18,8 @@ func ForecastForm(u format.System) kit.Questions[plan.Forecast] {
 	form := kit.Questions[plan.Forecast]{
 		{
 			Field: ui.Field{
-				Name: "temperature_unit", Label: "Temperatures in", Kind: ui.KindSelect, Short: true, Options: []ui.Option{
+				Name: "temperature_unit", Label: "Temperatures in", Kind: ui.KindSelect, Short: true,
+				Options: []ui.Option{
 					{Value: "C", Label: "degrees C", Selected: !us},
 					{Value: "F", Label: "degrees F", Selected: us},
 				},
@@ -31,7 +32,8 @@ func ForecastForm(u format.System) kit.Questions[plan.Forecast] {
 			func(f *plan.Forecast) *unit.Temperature { return &f.High }, "Give the day's highest temperature."),
 		dewPoint(us),
 		kit.ReadElsewhere[plan.Forecast](ui.Field{
-			Name: "humidity", Label: "Humidity at the high", Kind: ui.KindNumber, Short: true, Optional: true, Unit: "%",
+			Name: "humidity", Label: "Humidity at the high", Kind: ui.KindNumber, Short: true, Optional: true,
+			Unit: "%",
 		}),
 	}
 	return append(append(form, windAndCloud(us)...), officialQuestions()...)
@@ -138,7 +140,8 @@ func officialQuestions() kit.Questions[plan.Forecast] {
 		kit.Line(ui.Field{Name: "warning_text", Label: "The warning in its own words", Optional: true},
 			func(o *plan.Official) *string { return &o.WarningText }),
 		ifTyped(ui.Field{
-			Name: "storm", Label: "Chance of storm or flood", Kind: ui.KindNumber, Short: true, Optional: true, Unit: "%",
+			Name: "storm", Label: "Chance of storm or flood", Kind: ui.KindNumber, Short: true, Optional: true,
+			Unit: "%",
 		}, func(o *plan.Official) **unit.Fraction { return &o.Storm },
 			func(f kit.Form) unit.Fraction {
 				return unit.Percent(f.Number("storm", "Give the chance in percent.")).Fraction()

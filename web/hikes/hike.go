@@ -22,12 +22,14 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) ShowHikeForm(w http.ResponseWriter, r *http.Request) error {
-	return s.renderHikeForm(w, r, http.StatusOK, nil, ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
+func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
+	return s.renderHikeForm(w, r, http.StatusOK, nil,
+		ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
 // renderHikeForm shows the form for a new hike, or for one that is there.
-func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike, a ui.FormState) error {
+func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike,
+	a ui.FormState) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -39,7 +41,7 @@ func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status
 	return s.Render(w, r, status, view.HikeForm(s.hikeFormPage(r, of, trails, people, a)))
 }
 
-func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	h := hike.Hike{State: hike.Draft, Created: s.Now()}
 	invalid, err := s.readHike(r, f, &h)
@@ -55,7 +57,8 @@ func (s *Handlers) AddHike(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.notify.AskStaff(r.Context(), kit.NameOf(r), hike.Hike{}, id)
-	return s.SeeOther(w, r, paths.Manage(id), "The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
+	return s.SeeOther(w, r, paths.Manage(id),
+		"The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
 }
 
 // readHike reads the form into the hike, or says what is wrong with it.
@@ -144,12 +147,12 @@ func (s *Handlers) staffChoices(r *http.Request, before []team.Staff) (map[strin
 	return choices, nil
 }
 
-func (s *Handlers) ShowHikeEdit(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.FormState{})
 }
 
-func (s *Handlers) EditHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	before := kit.HikeIn(r)
 	f := kit.NewForm(r)
 	after := before
@@ -200,21 +203,23 @@ func idOf(r *http.Request) ref.Account {
 	return a.ID
 }
 
-func (s *Handlers) ShowHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.FormState{})
 }
 
-func (s *Handlers) PostHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Post(w http.ResponseWriter, r *http.Request) error {
 	ground, err := s.Ground.Ground(r.Context(), kit.HikeIn(r).Trail)
 	if err != nil {
 		return err
 	}
 	post := func(h *hike.Hike) error { return h.PostOn(ground) }
-	return s.changeHike(w, r, s.staffed(r, staffing.Crew.MayPost, post), "The hike is posted: the public can see it and sign up."+s.stillWanting(r, ground))
+	return s.changeHike(w, r, s.withStaffRule(r, staffing.Crew.MayPost, post),
+		"The hike is posted: the public can see it and sign up."+s.missingText(r, ground))
 }
 
 // changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
-func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error, said string) error {
+func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error,
+	said string) error {
 	h := kit.HikeIn(r)
 	err := s.Hikes.ChangeHike(r.Context(), h.ID, change)
 	var invalid fault.Invalid
@@ -227,7 +232,7 @@ func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change fun
 	return s.SeeOther(w, r, paths.Manage(h.ID), said)
 }
 
-func (s *Handlers) CloseHike(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Close(w http.ResponseWriter, r *http.Request) error {
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
 		return err
@@ -259,5 +264,7 @@ func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	s.notify.NotifyRides(r.Context(), h.ID)
-	return s.SeeOther(w, r, paths.Manage(h.ID), "Turned away, and the place is free again. The reason went to the person by mail and stands on their own page; tell them yourself too, kindly.")
+	return s.SeeOther(w, r, paths.Manage(h.ID),
+		"Turned away, and the place is free again. The reason went to the person by mail and stands on their own "+
+			"page; tell them yourself too, kindly.")
 }

@@ -152,11 +152,13 @@ func onCallQuestions() kit.Questions[hike.Hike] {
 		ui.Field{Name: "on_call_phone", Label: "Their phone", Kind: "tel"},
 		ui.Field{
 			Name: "on_call_email", Label: "Their mail address", Kind: "email", Optional: true,
-			Hint: "Where the watch card and every alarm go. Without one, the account with the same phone or name is used.",
+			Hint: "Where the watch card and every alarm go. Without one, the account with the same phone or name is " +
+				"used.",
 		},
 	))
 	list = append(list, kit.PartOf(deputy, contactQuestions(
-		ui.Field{Name: "deputy_name", Label: "Deputy", Optional: true, Hint: "Takes over where on-call does not answer."},
+		ui.Field{Name: "deputy_name", Label: "Deputy", Optional: true,
+			Hint: "Takes over where on-call does not answer."},
 		ui.Field{Name: "deputy_phone", Label: "Their phone", Kind: "tel", Optional: true},
 		ui.Field{Name: "deputy_email", Label: "Their mail address", Kind: "email", Optional: true},
 	))...)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strings"
 	"time"
 
 	"saltbush/internal/fault"
@@ -13,33 +14,35 @@ import (
 	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 	"saltbush/internal/staffing"
+	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
 )
 
-// hikeLife fills what stands between posting and the day: the ground, the other ways to
+// addGroundAndDecision fills what stands between posting and the day: the ground, the other ways to
 // go, and who knows of the decision.
-func (s *Handlers) hikeLife(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) error {
+func (s *Handlers) addGroundAndDecision(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) error {
 	h := t.Hike
 	ground, err := s.Ground.Ground(r.Context(), h.Trail)
 	if err != nil {
 		return err
 	}
 	if h.State == hike.Draft || h.State == hike.Posted {
-		p.Lies = kit.GroundNote(ground, h)
+		p.TrailNote = groundNote(ground, h)
 	}
 	if h.State == hike.Posted && s.Now().Before(h.Start) {
-		if p.Decision.Ways, err = s.ways(r, t, a); err != nil {
+		if p.Decision.Options, err = s.decisionOptions(r, t, a); err != nil {
 			return err
 		}
 	}
-	p.Decision.Told, err = s.toldText(r, h, t.Zone())
+	p.Decision.Told, err = s.announcementText(r, h, t.Zone())
 	return err
 }
 
 // ways offers the more cautious ways to go, trails of the same or an easier class first.
-func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.FormState) ([]view.DecisionWay, error) {
+func (s *Handlers) decisionOptions(r *http.Request, t hike.Data, a ui.FormState) ([]view.DecisionOption, error) {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return nil, err
@@ -52,7 +55,8 @@ func (s *Handlers) ways(r *http.Request, t hike.Data, a ui.FormState) ([]view.De
 	for _, x := range staffing.Alternatives(t.Trail, trails, roads) {
 		options = append(options, ui.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.UnitsOf(r))})
 	}
-	return view.NewDecisionWays(kit.FormAnswers(r, "decide", a), format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
+	return view.NewDecisionOptions(kit.FormAnswers(r, "decide", a),
+		format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
 }
 
 func alternative(x staffing.Alternative, u format.System) string {
@@ -69,8 +73,8 @@ func alternative(x staffing.Alternative, u format.System) string {
 	return words + ": " + string(x.Trail.Rating().Class)
 }
 
-// decidedOn says on what figures a decision was taken.
-func decidedOn(d hike.Decision) string {
+// decisionBasis says on what figures a decision was taken.
+func decisionBasis(d hike.Decision) string {
 	words := "Taken without a plan."
 	if d.Plan != 0 {
 		words = fmt.Sprintf("Taken on plan %d, which says %s.", d.Plan, d.Verdict)
@@ -88,10 +92,33 @@ func (s *Handlers) noteNoShows(ctx context.Context, rec roll.Record) error {
 		if p.Where != roll.WhereAbsent || p.Staff || p.WalkUp {
 			continue
 		}
-		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(), func(x *signup.SignUp) error { x.NoShow = true; return nil })
+		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(),
+			func(x *signup.SignUp) error {
+				x.NoShow = true
+				return nil
+			})
 		if err != nil && !errors.Is(err, fault.ErrNotFound) {
 			return err
 		}
 	}
 	return nil
+}
+
+// groundNote says what is closed and when the way was last walked.
+func groundNote(g trail.Ground, h hike.Hike) ui.NoteText {
+	day := unit.DateOf(h.Start)
+	state, says := kit.Scouted(g, day, h.Rules())
+	n := ui.NoteText{Kind: ui.NoteUnknown, Title: strings.TrimSuffix(format.SentenceCase(state.Word), "."),
+		Points: []string{says}}
+	if state.Word == string(trail.ScoutedFresh) {
+		n.Kind, n.Title = ui.NotePlain, "Scouted"
+	}
+	for _, c := range g.ClosedOn(day) {
+		n.Points = append(n.Points, fmt.Sprintf("Closure: %s (%s).", strings.TrimSuffix(c.Why, "."), c.Source))
+		n.Kind = ui.NoteCaution
+	}
+	if g.Closed(day) != "" {
+		n.Kind, n.Title = ui.NoteGrave, "The trail is closed that day"
+	}
+	return n
 }

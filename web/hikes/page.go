@@ -26,7 +26,7 @@ func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int
 		return err
 	}
 	p := s.hikePage(r, t, a)
-	if err := s.hikeLife(&p, r, t, a); err != nil {
+	if err := s.addGroundAndDecision(&p, r, t, a); err != nil {
 		return err
 	}
 	if p.DayLinks, err = s.dayLinks(r, h, kit.FormAnswers(r, "day-links", a)); err != nil {
@@ -40,17 +40,21 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.FormState) view.H
 	open := h.State == hike.Draft || h.State == hike.Posted
 	p := view.HikePage{
 		Page: s.Page(r, h.Title, "Desk"), URL: paths.Hike(h.ID), Name: h.Title, State: ui.StampOf(string(h.State)),
-		When:  format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", walk from " + format.Clock(h.Start, zone),
-		Trail: t.Trail.Name, TrailURL: paths.Trail(t.Trail.ID), NoticeURL: paths.Hike(h.ID), RollURL: paths.Hike(h.ID) + "/roll",
+		When: format.Day(h.Start, zone) + ", meet " + format.Clock(h.Meet, zone) + ", walk from " +
+			format.Clock(h.Start, zone),
+		Trail: t.Trail.Name, TrailURL: paths.Trail(t.Trail.ID), NoticeURL: paths.Hike(h.ID),
+		RollURL:      paths.Hike(h.ID) + "/roll",
 		ForecastOpen: open, Places: placesWords(h, t.Count(signup.Confirmed), t.Count(signup.Waiting)),
 		OnCall: view.HikeContact(h.OnCall), Deputy: view.HikeContact(h.Deputy),
-		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.", len(h.Staff), format.Count(h.Places, "place", "places"), h.StaffNeeded()),
+		StaffNote: fmt.Sprintf("%d for %s; the house asks for at least %d.",
+			len(h.Staff), format.Count(h.Places, "place", "places"), h.StaffNeeded()),
 	}
 	if open {
 		p.EditURL = paths.Hike(h.ID) + "/edit"
 	}
 	if h.State == hike.Out || h.State == hike.Back {
-		p.Papers = []ui.NavLink{{Label: "Watch", URL: paths.Hike(h.ID) + "/watch"}, {Label: "Hand-over sheet", URL: paths.Hike(h.ID) + "/hand-over"}}
+		p.Papers = []ui.NavLink{{Label: "Watch", URL: paths.Hike(h.ID) + "/watch"},
+			{Label: "Hand-over sheet", URL: paths.Hike(h.ID) + "/hand-over"}}
 	}
 	p.Papers = append(p.Papers, ui.NavLink{Label: "Trip sheet", URL: paths.TripSheet(h.ID)})
 	p.Papers = append(p.Papers, ui.NavLink{Label: "For the land manager", URL: paths.Land(h.ID)})
@@ -62,7 +66,8 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.FormState) view.H
 	}
 	p.Forecast = forecastFields(h, kit.FormAnswers(r, "forecast", a), p.Units)
 	for _, m := range h.Staff {
-		p.Staff = append(p.Staff, view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
+		p.Staff = append(p.Staff,
+			view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
 	}
 	s.hikeDecision(&p, r, t, a)
 	p.Post = postText(h)
@@ -113,8 +118,10 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 		verdict = t.Plan.Verdict.Decision
 	}
 	d := view.DecisionText{
-		By: format.Moment(h.DecideBy(), zone), Until: kit.Away(h.DecideBy(), s.Now()), Late: h.AwaitsDecision() && s.Now().After(h.DecideBy()),
-		Open: h.AwaitsDecision(), CanCallOff: h.State == hike.Draft || h.State == hike.Posted, CalledOff: h.CalledOffBecause,
+		By: format.Moment(h.DecideBy(), zone), Until: kit.Away(h.DecideBy(), s.Now()),
+		Late: h.AwaitsDecision() && s.Now().After(h.DecideBy()),
+		Open: h.AwaitsDecision(), CanCallOff: h.State == hike.Draft || h.State == hike.Posted,
+		CalledOff:     h.CalledOffBecause,
 		GoReason:      view.NewGoReason(kit.FormAnswers(r, "decide", a), verdict != plan.Go),
 		CallOffReason: view.NewCallOffReason(kit.FormAnswers(r, "call-off", a)),
 	}
@@ -126,7 +133,7 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 	}
 	if h.Decision.Made() {
 		d.Made = h.Decision.Says() + " Decided by " + h.Decision.By + " on " + format.Moment(h.Decision.At, zone) + "."
-		d.On = decidedOn(h.Decision)
+		d.On = decisionBasis(h.Decision)
 		d.MadeReason = h.Decision.Reason
 	}
 	if h.State == hike.CalledOff {
@@ -157,14 +164,17 @@ func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data,
 	p.SignUps = hikeSignUps(r, t, p.Units, a, sight)
 }
 
-func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState, sight privacy.Visibility) []view.HikeSignUp {
+func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState,
+	sight privacy.Visibility) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.SignUps {
 		row := view.HikeSignUp{
-			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor, BroughtBy: x.ImportedBy, Water: format.Volume(x.Water, u),
+			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor,
+			BroughtBy: x.ImportedBy, Water: format.Volume(x.Water, u),
 		}
 		if sight.CanSee(privacy.KindScreening) {
-			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US), format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
+			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US),
+				format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
 		}
 		if sight.CanSee(privacy.KindContact) {
 			row.Guardian, row.Mobile, row.Email = x.Guardian, x.Mobile, x.Email
@@ -190,15 +200,19 @@ func forecastFields(h hike.Hike, a ui.FormState, u format.System) ui.Fields {
 	return ForecastForm(u).Filled(a, *h.Forecast)
 }
 
-func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.Trail, people []account.Account, a ui.FormState) view.HikeFormPage {
-	p := view.HikeFormPage{Page: s.Page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk", NoTrails: len(trails) == 0}
+func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.Trail, people []account.Account,
+	a ui.FormState) view.HikeFormPage {
+	p := view.HikeFormPage{Page: s.Page(r, "Schedule a hike", "Desk"), URL: "/hikes", BackURL: "/desk",
+		NoTrails: len(trails) == 0}
 	if of != nil {
 		p.Page = s.Page(r, "Change "+of.Title, "Desk")
 		p.Edit, p.URL, p.BackURL, p.Posted = true, paths.Hike(of.ID), paths.Manage(of.ID), of.State == hike.Posted
 	}
-	x := HikeFormFor{PlacesHint: "Staff do not take places. The house asks for one of staff to eight, and never fewer than two."}
+	x := HikeFormFor{PlacesHint: "Staff do not take places. The house asks for one of staff to eight, and never " +
+		"fewer than two."}
 	for _, t := range trails {
-		x.Trails = append(x.Trails, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " + format.Length(t.Profile.Length, p.Units)})
+		x.Trails = append(x.Trails, ui.Option{Value: strconv.FormatInt(int64(t.ID), 10), Label: t.Name + ", " +
+			format.Length(t.Profile.Length, p.Units)})
 	}
 	for _, person := range people {
 		if person.Active && (person.Has(account.Leader) || person.Has(account.Coordinator)) {
@@ -206,7 +220,8 @@ func (s *Handlers) hikeFormPage(r *http.Request, of *hike.Hike, trails []trail.T
 		}
 	}
 	if house, err := s.Hikes.House(r.Context()); err == nil {
-		x.PlacesHint = fmt.Sprintf("Staff do not take places. The house asks for one of staff to %d, and never fewer than %d.", house.Rules.Ratio, house.Rules.FewestStaff)
+		x.PlacesHint = fmt.Sprintf("Staff do not take places. The house asks for one of staff to %d, and never fewer "+
+			"than %d.", house.Rules.Ratio, house.Rules.FewestStaff)
 	}
 	if of == nil {
 		p.Fields = HikeForm(x).Fields(a)

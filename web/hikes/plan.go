@@ -19,7 +19,8 @@ import (
 // hikePlan fills the plan as staff read it, or why there is none.
 func (s *Handlers) hikePlan(p *view.HikePage, t hike.Data) {
 	if t.Plan == nil {
-		p.NoPlan = "No forecast has been typed for this day. Without one there is no plan: nothing here is known to be safe."
+		p.NoPlan = "No forecast has been typed for this day. Without one there is no plan: nothing here is known to " +
+			"be safe."
 		return
 	}
 	zone, u := t.Zone(), p.Units
@@ -33,10 +34,13 @@ func (s *Handlers) hikePlan(p *view.HikePage, t hike.Data) {
 func unknowns(t hike.Data) []string {
 	var list []string
 	if asked := t.Plan.Official.Unasked(); len(asked) > 0 {
-		list = append(list, "Not looked up: "+format.NamesShort(asked)+". Look before you decide, and type it with the forecast.")
+		list = append(list,
+			"Not looked up: "+format.NamesShort(asked)+". Look before you decide, and type it with the forecast.")
 	}
 	if days := t.Stored.EarlyForecast(); days > 0 {
-		list = append(list, fmt.Sprintf("The forecast was typed %d days before the hike. So early it says little about the day: type it again in the last days.", days))
+		list = append(list,
+			fmt.Sprintf("The forecast was typed %d days before the hike. So early it says little about the day: type "+
+				"it again in the last days.", days))
 	}
 	return list
 }
@@ -46,16 +50,22 @@ func staffPlan(t hike.Data, zone *time.Location, u format.System) *view.HikePlan
 	at := func(i plan.Instant) string { return format.Clock(i.Time, zone) }
 	return &view.HikePlan{
 		Verdict: view.VerdictStamp(string(p.Verdict.Decision)), Reasons: p.Verdict.Reasons, Instead: p.Verdict.Instead,
-		Window: startsText(p, t.Hike.Start, zone, u), Points: pointTimes(p, zone, u), Worst: worstHour(p.Heat.WorstHour, zone, u),
+		Window: startsText(p, t.Hike.Start, zone, u), Points: pointTimes(p, zone, u),
+		Worst: worstHour(p.Heat.WorstHour, zone, u),
 		Short: shortOption(p.Short, u), Pace: paceCard(p.Time.Pace), Others: opinions(p.Time.Opinions),
 		Time: kit.TimeRange(p), Return: kit.BackRange(t, zone),
-		Turnaround: kit.TurnClock(p.Turnaround, zone), Because: p.Turnaround.Because, OffTrail: kit.TurnOff(p.Turnaround, zone), OffTrailBecause: p.Turnaround.OffTrailBecause,
-		Start: format.Clock(t.Hike.Start, zone), Expected: at(p.Return.Expected), Watch: at(p.Return.Watch), Call: at(p.Return.Call),
-		FirstLight: at(p.Sun.CivilDawn), Sunrise: at(p.Sun.Sunrise), Sunset: at(p.Sun.Sunset), LastLight: at(p.Sun.CivilDusk),
+		Turnaround: kit.TurnClock(p.Turnaround, zone), Because: p.Turnaround.Because,
+		OffTrail: kit.TurnOff(p.Turnaround, zone), OffTrailBecause: p.Turnaround.OffTrailBecause,
+		Start: format.Clock(t.Hike.Start, zone), Expected: at(p.Return.Expected), Watch: at(p.Return.Watch),
+		Call:       at(p.Return.Call),
+		FirstLight: at(p.Sun.CivilDawn), Sunrise: at(p.Sun.Sunrise), Sunset: at(p.Sun.Sunset),
+		LastLight: at(p.Sun.CivilDusk),
 		WaterEach: format.Volume(p.Water.Carry, u), WaterGroup: format.Volume(p.Water.Reserve, u),
 		WaterBefore: format.Volume(p.Water.BeforeStart, u), Rate: format.Flow(p.Water.Drink, u),
-		Bottles: kit.Bottles(p.Water), LoadRemark: p.Water.Load.Remark, Sizes: bodySizes(p.Water, u), Refills: kit.Refills(p.Water, u),
-		FoodRate: fmt.Sprintf("%.0f to %.0f kcal an hour", p.Food.Low.KilocaloriesPerHour(), p.Food.High.KilocaloriesPerHour()),
+		Bottles: kit.Bottles(p.Water), LoadRemark: p.Water.Load.Remark, Sizes: bodySizes(p.Water, u),
+		Refills: kit.Refills(p.Water, u),
+		FoodRate: fmt.Sprintf("%.0f to %.0f kcal an hour", p.Food.Low.KilocaloriesPerHour(),
+			p.Food.High.KilocaloriesPerHour()),
 		FoodEach: format.Energy(p.Food.Carry), FoodBefore: format.Energy(p.Food.BeforeStart),
 		Official: kit.OfficialLines(p.Official),
 		Heat:     heatTable(p, zone, u), Cautions: p.Cautions, Model: p.Model,
@@ -66,8 +76,10 @@ func staffPlan(t hike.Data, zone *time.Location, u format.System) *view.HikePlan
 func forecastWords(in hike.PlanInputs, u format.System) string {
 	f := in.Forecast
 	return fmt.Sprintf("low %s, high %s, dew point %s, wind %s, cloud %s; start %s, %s and %s, %s pace",
-		format.Temperature(f.Low, u), format.Temperature(f.High, u), format.Temperature(f.DewPoint, u), format.Speed(f.Wind, u), format.Percent(f.Cloud.Percent()),
-		in.Start.Format("15:04"), format.Count(in.Participants, "walker", "walkers"), format.Count(in.Staff, "leader", "leaders"), in.Pace)
+		format.Temperature(f.Low, u), format.Temperature(f.High, u), format.Temperature(f.DewPoint, u),
+		format.Speed(f.Wind, u), format.Percent(f.Cloud.Percent()),
+		in.Start.Format("15:04"), format.Count(in.Participants, "walker", "walkers"),
+		format.Count(in.Staff, "leader", "leaders"), in.Pace)
 }
 
 // usedLimit is empty in plans that are older than the figure.
@@ -81,7 +93,8 @@ func usedLimit(h plan.Heat, u format.System) string {
 func bodySizes(w plan.Water, u format.System) []format.Line {
 	var lines []format.Line
 	for _, b := range w.Sizes {
-		lines = append(lines, format.Line{Label: "A body of " + format.Mass(b.Body, u), Value: format.Volume(b.Carry, u), Note: "Drunk at " + format.Flow(b.Drink, u) + "."})
+		lines = append(lines, format.Line{Label: "A body of " + format.Mass(b.Body, u),
+			Value: format.Volume(b.Carry, u), Note: "Drunk at " + format.Flow(b.Drink, u) + "."})
 	}
 	return lines
 }
@@ -89,18 +102,21 @@ func bodySizes(w plan.Water, u format.System) []format.Line {
 func heatTable(p *plan.Plan, zone *time.Location, u format.System) view.HeatTableText {
 	t := view.HeatTableText{
 		Temperature: format.TemperatureUnit(u),
-		Peak:        fmt.Sprintf("WBGT %s at %s, air up to %s", format.Temperature(p.Heat.PeakWBGT, u), format.Clock(p.Heat.PeakAt.Time, zone), format.Temperature(p.Heat.PeakAir, u)),
-		Limit:       format.Temperature(p.Heat.Limit, u),
-		Used:        usedLimit(p.Heat, u),
+		Peak: fmt.Sprintf("WBGT %s at %s, air up to %s", format.Temperature(p.Heat.PeakWBGT, u),
+			format.Clock(p.Heat.PeakAt.Time, zone), format.Temperature(p.Heat.PeakAir, u)),
+		Limit: format.Temperature(p.Heat.Limit, u),
+		Used:  usedLimit(p.Heat, u),
 	}
 	if !p.Heat.OffBy.IsZero() {
 		t.OffBy = format.Clock(p.Heat.OffBy.Time, zone)
 	}
 	for _, h := range p.Heat.Hours {
 		t.Rows = append(t.Rows, view.HeatRow{
-			At: format.Clock(h.At.Time, zone), Air: format.Degrees(h.Air, u), Humidity: fmt.Sprintf("%.0f", float64(h.Humidity)),
-			Sun: fmt.Sprintf("%.0f", h.Solar.WattsPerSquareMetre()), WBGT: format.Degrees(h.WBGT, u), HeatIndex: format.Degrees(h.HeatIndex, u),
-			Walk: kit.InWalk(p, h), Over: h.WBGT > p.Heat.Limit,
+			At: format.Clock(h.At.Time, zone), Air: format.Degrees(h.Air, u),
+			Humidity: fmt.Sprintf("%.0f", float64(h.Humidity)),
+			Sun:      fmt.Sprintf("%.0f", h.Solar.WattsPerSquareMetre()), WBGT: format.Degrees(h.WBGT, u),
+			HeatIndex: format.Degrees(h.HeatIndex, u),
+			Walk:      kit.InWalk(p, h), Over: h.WBGT > p.Heat.Limit,
 		})
 	}
 	return t
@@ -130,11 +146,16 @@ func startLines(w plan.StartWindow, strict bool, zone *time.Location, u format.S
 		return []format.Line{best}
 	}
 	if strict {
-		return []format.Line{best, {Label: "Allowed window", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
-			Note: "These starts meet no heat limit of their own. Use them only where the warning and the land manager leave it open."}}
+		return []format.Line{best,
+			{Label: "Allowed window", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
+				Note: "These starts meet no heat limit of their own. Use them only where the warning and the land " +
+					"manager leave it open."}}
 	}
-	return []format.Line{best, {Label: "With care", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
-		Note: "Nothing graver than the house ladder's first step: shade breaks, spare water, as short and early as can be."}}
+	return []format.Line{best,
+		{Label: "With care", Value: format.ClockRange(w.Care.Earliest.Time, w.Care.Latest.Time, zone),
+			Note: "Nothing graver than the house ladder's first step: shade breaks, spare water, as short and early " +
+				"as " +
+				"can be."}}
 }
 
 // startMeets says what the best start meets.
@@ -153,7 +174,8 @@ func pointTimes(p *plan.Plan, zone *time.Location, u format.System) []view.Point
 	slices.SortStableFunc(points, func(a, b plan.TimePoint) int { return cmp.Compare(a.Along, b.Along) })
 	rows := make([]view.PointTimes, len(points))
 	for i, at := range points {
-		rows[i] = view.PointTimes{Name: at.Name, Along: format.Length(at.Along, u), Expected: format.Clock(at.P50.Time, zone), Late: format.Clock(at.P90.Time, zone)}
+		rows[i] = view.PointTimes{Name: at.Name, Along: format.Length(at.Along, u),
+			Expected: format.Clock(at.P50.Time, zone), Late: format.Clock(at.P90.Time, zone)}
 		for _, turn := range p.Turnaround.Points {
 			if turn.Name == at.Name && turn.Along == at.Along {
 				rows[i].Turn, rows[i].Because = kit.TurnClock(plan.Turnaround{At: turn.At}, zone), turn.Because
@@ -194,7 +216,8 @@ func shortOption(s *plan.ShortOption, u format.System) []format.Line {
 	return []format.Line{
 		passes, turn,
 		{Label: "Distance", Value: format.Length(s.Distance, u), Note: "There and back."},
-		{Label: "On the trail", Value: format.DurationRange(s.P50.Duration(), s.P90.Duration()), Note: "Likely to late."},
+		{Label: "On the trail", Value: format.DurationRange(s.P50.Duration(), s.P90.Duration()),
+			Note: "Likely to late."},
 		{Label: "Water each", Value: format.Volume(s.Carry, u), Note: "Drunk at " + format.Flow(s.Drink, u) + "."},
 	}
 }
@@ -205,7 +228,8 @@ func paceCard(c plan.Pace) []format.Line {
 		return nil
 	}
 	return []format.Line{
-		{Label: "Beat", Value: fmt.Sprintf("%d steps a minute", c.Beat), Note: "The same on every slope: only the stride changes."},
+		{Label: "Beat", Value: fmt.Sprintf("%d steps a minute", c.Beat),
+			Note: "The same on every slope: only the stride changes."},
 		{Label: "Stride on the level", Value: view.Stride(c.Level)},
 		{Label: "Stride going up", Value: view.Stride(c.Up), Note: "On the mean climb of this way."},
 		{Label: "Stride going down", Value: view.Stride(c.Down), Note: "On the mean descent of this way."},
@@ -216,8 +240,9 @@ func opinions(by map[string]plan.Opinion) []view.OpinionText {
 	var out []view.OpinionText
 	for _, name := range slices.Sorted(maps.Keys(by)) {
 		o := by[name]
-		out = append(out, view.OpinionText{Name: strings.ToUpper(name[:1]) + name[1:], Moving: format.Duration(o.Moving.Duration()),
-			Difference: view.Longer(o.Difference), Differs: o.Differs})
+		out = append(out,
+			view.OpinionText{Name: strings.ToUpper(name[:1]) + name[1:], Moving: format.Duration(o.Moving.Duration()),
+				Difference: view.Longer(o.Difference), Differs: o.Differs})
 	}
 	return out
 }

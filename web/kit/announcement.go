@@ -10,16 +10,16 @@ import (
 	"saltbush/web/ui"
 )
 
-// ToldCalls lists whom to ring, as far as the viewer may see them. Numbers of the staff are
+// AnnouncementCalls lists whom to ring, as far as the viewer may see them. Numbers of the staff are
 // on every page of theirs.
-func ToldCalls(unread []hike.Recipient, sight privacy.Visibility, zone *time.Location) []ui.ToldCall {
-	var calls []ui.ToldCall
+func AnnouncementCalls(unread []hike.Recipient, sight privacy.Visibility, zone *time.Location) []ui.AnnouncementCall {
+	var calls []ui.AnnouncementCall
 	for _, p := range unread {
 		staff := p.Account != 0
 		if !staff && !sight.CanSee(privacy.KindName) {
 			continue
 		}
-		call := ui.ToldCall{Name: p.Name, Part: string(p.Role), Reminder: "no time for a reminder: ring now"}
+		call := ui.AnnouncementCall{Name: p.Name, Part: string(p.Role), Reminder: "no time for a reminder: ring now"}
 		if staff || sight.CanPhone() {
 			call.Phone = p.Mobile
 		}
@@ -41,6 +41,7 @@ func TrailheadWords(last hike.AnnouncementStatus, h hike.Hike) string {
 	if last.Before.Trail != "" {
 		where += " of " + last.Before.Trail
 	}
-	return fmt.Sprintf("%s stands at %s at %s, or hangs up a sign, unless all who have not read it have been reached.%s",
+	return fmt.Sprintf("%s stands at %s at %s, or hangs up a sign, "+
+		"unless all who have not read it have been reached.%s",
 		who, where, format.Clock(last.StandsAt(h), h.Start.Location()), end)
 }

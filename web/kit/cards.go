@@ -19,8 +19,10 @@ func OfPlace(p signup.SignUp) card.Of { return card.Of{Hike: p.Hike, Person: p.I
 // answered says so: it is not known, which is not "none".
 func CardLines(c card.Card) []format.Line {
 	lines := []format.Line{
-		{Label: "Carries, and where", Value: c.Carried}, {Label: "Allergies", Value: c.Allergies}, {Label: "Conditions", Value: c.Conditions},
-		{Label: "Medicines", Value: c.Medicines}, {Label: "Heat, before", Value: c.HeatHistory}, {Label: "Hearing, seeing, language", Value: c.Communication},
+		{Label: "Carries, and where", Value: c.Carried}, {Label: "Allergies", Value: c.Allergies},
+		{Label: "Conditions", Value: c.Conditions},
+		{Label: "Medicines", Value: c.Medicines}, {Label: "Heat, before", Value: c.HeatHistory},
+		{Label: "Hearing, seeing, language", Value: c.Communication},
 		{Label: "Born", Value: c.Born}, {Label: "Doctor", Value: c.Doctor},
 	}
 	for i := range lines {
@@ -35,18 +37,28 @@ func CardLines(c card.Card) []format.Line {
 const OpeningsShown = 200
 
 func OpeningsLedger(list []card.Opening, zone *time.Location, reasons bool) ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "When"}, {Label: "Whose card"}, {Label: "Hike"}, {Label: "Opened by"}}}
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "When"}, {Label: "Whose card"}, {Label: "Hike"}, {Label: "Opened by"}}}
 	if reasons {
 		l.Columns = append(l.Columns, ui.Column{Label: "Reason"})
 	}
 	for _, o := range list {
-		row := []ui.Cell{{Text: format.Moment(o.At, zone)}, {Text: format.OrElse(o.Person, "a name that is deleted")}, {Text: o.Title}, {Text: o.By, Note: string(o.Ground)}}
+		row := []ui.Cell{{Text: format.Moment(o.At, zone)}, {Text: format.OrElse(o.Person, "a name that is deleted")},
+			{Text: o.Title}, {Text: o.By, Note: string(o.Ground)}}
 		if reasons {
 			row = append(row, ui.Cell{Text: ReasonWords(o)})
 		}
 		l.Rows = append(l.Rows, row)
 	}
 	return l
+}
+
+// ReasonWords returns the reason that a card was opened for.
+func ReasonWords(o card.Opening) string {
+	if o.Lost {
+		return "cannot be read any more: its key is gone"
+	}
+	return o.Reason
 }
 
 // ActionLines loads the action lines of a hike. Where that fails, pages show that there

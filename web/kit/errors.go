@@ -27,12 +27,16 @@ func faultOf(err error) errorText {
 	var invalid fault.Invalid
 	var tooLarge *http.MaxBytesError
 	switch {
-	case errors.Is(err, fault.ErrNotFound), errors.Is(err, account.ErrNotFound), errors.Is(err, account.ErrLinkUnknown), errors.Is(err, message.ErrNotFound):
-		return errorText{http.StatusNotFound, "Not here", "There is nothing at this address. The link may be old or mistyped."}
-	case errors.Is(err, account.ErrLinkUsed), errors.Is(err, account.ErrLinkExpired), errors.Is(err, account.ErrLinkWithdrawn), errors.Is(err, account.ErrNotFirst):
+	case errors.Is(err, fault.ErrNotFound), errors.Is(err, account.ErrNotFound), errors.Is(err, account.ErrLinkUnknown),
+		errors.Is(err, message.ErrNotFound):
+		return errorText{http.StatusNotFound, "Not here",
+			"There is nothing at this address. The link may be old or mistyped."}
+	case errors.Is(err, account.ErrLinkUsed), errors.Is(err, account.ErrLinkExpired),
+		errors.Is(err, account.ErrLinkWithdrawn), errors.Is(err, account.ErrNotFirst):
 		return errorText{http.StatusGone, "This link no longer works", Sentence(err)}
 	case errors.Is(err, account.ErrNotAllowed):
-		return errorText{http.StatusForbidden, "Not yours to open", "Your account may not do this. A coordinator can change that."}
+		return errorText{http.StatusForbidden, "Not yours to open",
+			"Your account may not do this. A coordinator can change that."}
 	case errors.As(err, &refusal):
 		return errorText{http.StatusConflict, "That cannot be done now", string(refusal)}
 	case errors.As(err, &invalid):
@@ -40,7 +44,8 @@ func faultOf(err error) errorText {
 	case errors.As(err, &tooLarge):
 		return errorText{http.StatusRequestEntityTooLarge, "Too large", "What was sent is larger than this page takes."}
 	}
-	return errorText{http.StatusInternalServerError, "Our fault", "Something went wrong on our side. What you typed was not stored. Try again in a minute."}
+	return errorText{http.StatusInternalServerError, "Our fault",
+		"Something went wrong on our side. What you typed was not stored. Try again in a minute."}
 }
 
 // Sentence returns the innermost error's words: the part written for people.

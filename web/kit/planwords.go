@@ -19,7 +19,8 @@ func MeetingLines(t hike.Data) []format.Line {
 	lines := []format.Line{
 		{Label: "Meet", Value: format.Clock(t.Hike.Meet, zone) + ", " + format.Day(t.Hike.Meet, zone)},
 		{Label: "Leave", Value: format.Clock(t.Hike.Start, zone), Note: graceWords(t)},
-		{Label: "Trailhead", Value: format.Position(at), URL: fmt.Sprintf("geo:%.5f,%.5f", at.Lat.Degrees(), at.Lon.Degrees()), Note: t.Trail.Meeting},
+		{Label: "Trailhead", Value: format.Position(at),
+			URL: fmt.Sprintf("geo:%.5f,%.5f", at.Lat.Degrees(), at.Lon.Degrees()), Note: t.Trail.Meeting},
 		{Label: "Phone signal", Value: t.Trail.Signal},
 	}
 	if t.Plan != nil {
@@ -42,19 +43,25 @@ func graceWords(t hike.Data) string {
 func turnLine(t hike.Data) format.Line {
 	zone := t.Zone()
 	if t.Trail.Profile.Shape == track.OutAndBack {
-		return format.Line{Label: "Turn round", Value: "by " + format.Clock(t.Plan.Turnaround.At.Time, zone), Note: "wherever we are then"}
+		return format.Line{Label: "Turn round", Value: "by " + format.Clock(t.Plan.Turnaround.At.Time, zone),
+			Note: "wherever we are then"}
 	}
 	if off := t.Plan.Turnaround.OffTrail.Time; !off.IsZero() {
-		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(off, zone), Note: t.Plan.Turnaround.OffTrailBecause + "; when to turn back depends on the place, and the leader has the times"}
+		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(off, zone),
+			Note: t.Plan.Turnaround.OffTrailBecause +
+				"; when to turn back depends on the place, and the leader has the times"}
 	}
 	margin := t.Stored.Inputs.Rules().DaylightMargin
-	return format.Line{Label: "Off the trail", Value: "by " + format.Clock(t.Plan.Sun.Sunset.Add(-margin), zone), Note: format.Duration(margin) + " before sunset; when to turn back depends on the place, and the leader has the times"}
+	return format.Line{Label: "Off the trail", Value: "by " + format.Clock(t.Plan.Sun.Sunset.Add(-margin), zone),
+		Note: format.Duration(margin) +
+			" before sunset; when to turn back depends on the place, and the leader has the times"}
 }
 
 func PlacesNote(t hike.Data) string {
 	free := t.Hike.Places - t.Count(signup.Confirmed) - t.Kept()
 	if waiting := t.Count(signup.Waiting); free <= 0 || waiting > 0 {
-		return fmt.Sprintf("All %d places are taken; %s before you.", t.Hike.Places, format.Count(waiting, "person waits", "people wait"))
+		return fmt.Sprintf("All %d places are taken; %s before you.",
+			t.Hike.Places, format.Count(waiting, "person waits", "people wait"))
 	}
 	return fmt.Sprintf("%d of %d places left.", free, t.Hike.Places)
 }
@@ -77,11 +84,13 @@ func BackRange(t hike.Data, zone *time.Location) ui.RangeText {
 	if t.Trail.Profile.Shape == track.OneWay {
 		label = "Off the trail, at its far end"
 	}
-	return ui.NewClockRange(label, t.Hike.Start, t.Plan.Return.Expected.Time, t.Plan.Return.Watch.Time, limit, words, zone)
+	return ui.NewClockRange(label, t.Hike.Start, t.Plan.Return.Expected.Time, t.Plan.Return.Watch.Time, limit, words,
+		zone)
 }
 
 func Family(t hike.Data, zone *time.Location) string {
-	text := fmt.Sprintf("Tell somebody at home: back between %s and %s.", format.Clock(t.Plan.Return.Expected.Time, zone), format.Clock(t.Plan.Return.Watch.Time, zone))
+	text := fmt.Sprintf("Tell somebody at home: back between %s and %s.",
+		format.Clock(t.Plan.Return.Expected.Time, zone), format.Clock(t.Plan.Return.Watch.Time, zone))
 	if t.Hike.OnCall.Name == "" {
 		return text + " Who is on call is not named yet."
 	}
@@ -89,17 +98,20 @@ func Family(t hike.Data, zone *time.Location) string {
 }
 
 func WaterFigures(p *plan.Plan, u format.System) []ui.FigureText {
-	bring := Figure("Bring each", format.Volume(p.Water.Carry, u), supply.Bottles(p.Water.Carry))
+	bring := ui.NewFigure("Bring each", format.Volume(p.Water.Carry, u), supply.Bottles(p.Water.Carry))
 	bring.Big = true
 	return []ui.FigureText{
 		bring,
-		Figure("Before the start", format.Volume(p.Water.BeforeStart, u), "at breakfast and on the road, beyond what you bring"),
-		Figure("Drink", format.Flow(p.Water.Drink, u), "in small drinks; never more than "+format.Flow(supply.MaxDrinking, u)),
+		ui.NewFigure("Before the start", format.Volume(p.Water.BeforeStart, u),
+			"at breakfast and on the road, beyond what you bring"),
+		ui.NewFigure("Drink", format.Flow(p.Water.Drink, u),
+			"in small drinks; never more than "+format.Flow(supply.MaxDrinking, u)),
 	}
 }
 
 func WaterWhy(p *plan.Plan, u format.System) string {
-	return fmt.Sprintf("%s for %s, the time that nine groups in ten stay under, rounded up to half litres. The group carries a reserve for trouble; it is never used to start with. Eat something salty each time you drink.",
+	return fmt.Sprintf("%s for %s, the time that nine groups in ten stay under, rounded up to half litres. The group "+
+		"carries a reserve for trouble; it is never used to start with. Eat something salty each time you drink.",
 		format.Flow(p.Water.Drink, u), format.Duration(p.Time.P90.Duration()))
 }
 
@@ -147,7 +159,8 @@ func Refills(w plan.Water, u format.System) []string {
 
 // OfficialLines say what was looked up; what was not is not known.
 func OfficialLines(o plan.Official) []format.Line {
-	lines := []format.Line{{Label: "Official heat level"}, {Label: "Warning in force"}, {Label: "Chance of storm or flood"}, {Label: "Air quality index"}}
+	lines := []format.Line{{Label: "Official heat level"}, {Label: "Warning in force"},
+		{Label: "Chance of storm or flood"}, {Label: "Air quality index"}}
 	if o.HeatLevel != nil {
 		lines[0].Value = o.HeatLevel.String()
 	}

@@ -45,7 +45,8 @@ func (s *Kit) WakeText(r *http.Request) (*ui.WakeText, error) {
 		line := ui.WakeBrowser{Name: b.Label, Since: "since " + format.Moment(b.Made, zone),
 			Remove: ui.ButtonText{Label: "Remove", URL: fmt.Sprintf("/wake/%d/remove", b.ID), About: b.Label}}
 		if !b.Ended.IsZero() {
-			line.Ended = "Not woken any more since " + format.Moment(b.Ended, zone) + ": " + b.Why + ". Remove it, and ask for it again on that phone."
+			line.Ended = "Not woken any more since " + format.Moment(b.Ended, zone) + ": " + b.Why +
+				". Remove it, and ask for it again on that phone."
 		} else {
 			t.Try = ui.ButtonText{Label: "Wake it now, to try", URL: "/wake/try"}
 		}

@@ -67,7 +67,8 @@ func TestFormReadsWhatItFillsIn(t *testing.T) {
 }
 
 func TestFormNamesWhatItCannotRead(t *testing.T) {
-	f := kit.FormOf(url.Values{"eaten": {"perhaps"}, "count": {"some"}, "takes": {"long"}, "day": {"Sunday"}, "far": {""}})
+	f := kit.FormOf(url.Values{"eaten": {"perhaps"}, "count": {"some"}, "takes": {"long"}, "day": {"Sunday"},
+		"far": {""}})
 	var got meal
 	mealForm().Read(f, &got)
 	for _, field := range []string{"eaten", "count", "takes", "day", "far"} {
@@ -89,7 +90,8 @@ func TestFormKeepsWhatWasSent(t *testing.T) {
 		chosen string
 	}{
 		{"first shown", ui.FormState{}, "Lentils", "soup"},
-		{"another form of the page was sent", ui.FormState{Values: map[string][]string{"other": {"x"}}}, "Lentils", "soup"},
+		{"another form of the page was sent", ui.FormState{Values: map[string][]string{"other": {"x"}}}, "Lentils",
+			"soup"},
 		{"sent", ui.FormState{Values: map[string][]string{"name": {"Beans"}, "kind": {"bread"}}}, "Beans", "bread"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

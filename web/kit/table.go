@@ -101,10 +101,12 @@ func SendSheet(w http.ResponseWriter, name string, head []string, rows [][]strin
 
 // ReadAs says how a file was read.
 func ReadAs(t sheet.Table) ui.NoteText {
-	n := ui.NoteText{Title: fmt.Sprintf("Read as %s, divided by %s", t.Encoding, t.Separator.Words()), Text: "Look at letters with accents before you go on."}
+	n := ui.NoteText{Title: fmt.Sprintf("Read as %s, divided by %s",
+		t.Encoding, t.Separator.Words()), Text: "Look at letters with accents before you go on."}
 	if t.Encoding.Guessed() {
 		n.Kind = ui.NoteCaution
-		n.Text = "The encoding is a guess: the file does not say which it is. Look at letters with accents before you go on, or save the file as UTF-8."
+		n.Text = "The encoding is a guess: the file does not say which it is. Look at letters with accents before " +
+			"you go on, or save the file as UTF-8."
 	}
 	return n
 }
@@ -114,7 +116,10 @@ func UnknownColumns(h sheet.Heads) ui.NoteText {
 	if len(h.Unknown) == 0 {
 		return ui.NoteText{}
 	}
-	return ui.NoteText{Kind: ui.NoteCaution, Title: "Columns that are left out", Text: "Nothing is known by these names. If one of them matters, give it the name that the list of columns has.", Points: h.Unknown}
+	return ui.NoteText{Kind: ui.NoteCaution, Title: "Columns that are left out",
+		Text:   "Nothing is known by these names. " +
+			"If one of them matters, give it the name that the list of columns has.",
+		Points: h.Unknown}
 }
 
 func FaultWords(faults []sheet.Fault) []string {
@@ -162,7 +167,8 @@ func (s *Kit) BadSheet(err error, again func(error) error) error {
 // BadLines are lines that do not fit the head of their file.
 func BadLines(t sheet.Table) (lines []ui.SheetLine) {
 	for _, f := range t.Faults {
-		lines = append(lines, ui.SheetLine{At: strconv.Itoa(f.Line), Order: f.Line, Stamp: ui.SheetRefused(), Says: Reasons([]sheet.Fault{f})})
+		lines = append(lines, ui.SheetLine{At: strconv.Itoa(f.Line), Order: f.Line, Stamp: ui.SheetRefused(),
+			Says: Reasons([]sheet.Fault{f})})
 	}
 	return lines
 }

@@ -3,10 +3,8 @@ package kit
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/rules"
 	"saltbush/internal/track"
@@ -24,25 +22,9 @@ func Scouted(g trail.Ground, on unit.Date, rules rules.Rules) (ui.StampText, str
 		return stamp, "Nobody has reported walking this trail. Its state is not known."
 	}
 	stands := int(rules.ScoutStands(on.Time()).Hours() / 24)
-	return stamp, fmt.Sprintf("Walked on %s by %s, %s before. At this time of the year a report stands %d days: this organisation's rule.", last.Walked.Words(), last.By, format.Count(age, "day", "days"), stands)
-}
-
-// GroundNote says what is closed and when the way was last walked.
-func GroundNote(g trail.Ground, h hike.Hike) ui.NoteText {
-	day := unit.DateOf(h.Start)
-	state, says := Scouted(g, day, h.Rules())
-	n := ui.NoteText{Kind: ui.NoteUnknown, Title: strings.TrimSuffix(format.SentenceCase(state.Word), "."), Points: []string{says}}
-	if state.Word == string(trail.ScoutedFresh) {
-		n.Kind, n.Title = ui.NotePlain, "Scouted"
-	}
-	for _, c := range g.ClosedOn(day) {
-		n.Points = append(n.Points, fmt.Sprintf("Closure: %s (%s).", strings.TrimSuffix(c.Why, "."), c.Source))
-		n.Kind = ui.NoteCaution
-	}
-	if g.Closed(day) != "" {
-		n.Kind, n.Title = ui.NoteGrave, "The trail is closed that day"
-	}
-	return n
+	return stamp,
+		fmt.Sprintf("Walked on %s by %s, %s before. At this time of the year a report stands %d days: this "+
+			"organisation's rule.", last.Walked.Words(), last.By, format.Count(age, "day", "days"), stands)
 }
 
 func TrailLine(t trail.Trail, u format.System) ui.TrailLine {
@@ -52,7 +34,8 @@ func TrailLine(t trail.Trail, u format.System) ui.TrailLine {
 	}
 	if t.Profile.HasElevation {
 		rating := RatingOf(t)
-		line.Ascent, line.Highest, line.Lowest = format.Height(t.Profile.Ascent, u), format.Height(t.Profile.Highest, u), format.Height(t.Profile.Lowest, u)
+		line.Ascent, line.Highest, line.Lowest = format.Height(t.Profile.Ascent, u),
+			format.Height(t.Profile.Highest, u), format.Height(t.Profile.Lowest, u)
 		line.Class, line.Number = string(rating.Class), strconv.Itoa(rating.Number)
 	}
 	return line

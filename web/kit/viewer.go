@@ -9,24 +9,16 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
-	"saltbush/web/ui"
 )
 
 // SignInKey is where a browser's session keeps the name of its sign-in.
 const SignInKey = "sign-in"
 
-func NameOf(r *http.Request) string {
-	if l, ok := dayLinkIn(r); ok {
-		return l.Signature()
-	}
-	a, _ := ViewerOf(r).Account()
-	return a.Name
-}
-
 // OwnPath keeps a redirect on this site.
 func OwnPath(next string) string {
 	u, err := url.Parse(next)
-	if err != nil || u.Host != "" || u.Scheme != "" || !strings.HasPrefix(next, "/") || strings.HasPrefix(next, "//") || strings.Contains(next, `\`) {
+	if err != nil || u.Host != "" || u.Scheme != "" || !strings.HasPrefix(next, "/") || strings.HasPrefix(next, "//") ||
+		strings.Contains(next, `\`) {
 		return "/desk"
 	}
 	return next
@@ -96,12 +88,9 @@ func (s *Kit) SecondWanted(r *http.Request) (string, error) {
 	case err != nil || !asks:
 		return "", err
 	case !s.Now().Before(by):
-		return "What only coordinators do waits until you have signed in with one. The board, the watch of a party that is out, and hikes that you lead are yours as before.", nil
+		return "What only coordinators do waits until you have signed in with one. The board, the watch of a party " +
+			"that is out, and hikes that you lead are yours as before.", nil
 	}
-	return "You may open everybody's data, and a password alone can be found out. Until " + format.Moment(by, s.Zone(r)) + " you can go on without; after that what only coordinators do waits for it.", nil
-}
-
-func (s *Kit) SecondOnDesk(r *http.Request) (ui.NoteText, error) {
-	text, err := s.SecondWanted(r)
-	return ui.NoteText{Kind: ui.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
+	return "You may open everybody's data, and a password alone can be found out. Until " +
+		format.Moment(by, s.Zone(r)) + " you can go on without; after that what only coordinators do waits for it.", nil
 }

@@ -15,10 +15,21 @@ import (
 // VisibilityFor is what whoever asks may see of the people of a hike, in the given window.
 func (s *Kit) VisibilityFor(r *http.Request, h hike.Hike, w privacy.Window) privacy.Visibility {
 	as := capacities(ViewerOf(r), h)
-	if l, ok := r.Context().Value(dayKey).(account.DayLink); ok && l.Hike == h.ID {
-		as = append(as, map[account.DayPart]privacy.Capacity{account.DaySweep: privacy.AsSweep, account.DayOnCall: privacy.AsOnCall}[l.Part])
+	if l := RequestOf(r).DayLink; l != nil && l.Hike == h.ID {
+		as = append(as, asDayPart(l.Part))
 	}
 	return privacy.Visibility{As: as, Window: w}
+}
+
+// asDayPart returns what a link for the day makes somebody to its hike.
+func asDayPart(p account.DayPart) privacy.Capacity {
+	switch p {
+	case account.DaySweep:
+		return privacy.AsSweep
+	case account.DayOnCall:
+		return privacy.AsOnCall
+	}
+	return ""
 }
 
 // StaffVisibility is the sight of those who manage a hike or take its roll. None of their
@@ -37,7 +48,8 @@ func capacities(v account.Viewer, h hike.Hike) []privacy.Capacity {
 	for _, of := range []struct {
 		role account.Role
 		as   privacy.Capacity
-	}{{account.Coordinator, privacy.AsCoordinator}, {account.Safety, privacy.AsSafety}, {account.Trainer, privacy.AsTrainer},
+	}{{account.Coordinator, privacy.AsCoordinator}, {account.Safety, privacy.AsSafety},
+		{account.Trainer, privacy.AsTrainer},
 		{account.Leader, privacy.AsOtherLeader}, {account.OnCall, privacy.AsOtherLeader}} {
 		if v.Has(of.role) {
 			as = append(as, of.as)

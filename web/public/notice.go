@@ -49,12 +49,12 @@ func (s *Handlers) noticePage(r *http.Request, t hike.Data) view.NoticePage {
 // noticeNumbers stand beside every word that the notice uses.
 func noticeNumbers(t hike.Data, u format.System) []ui.FigureText {
 	p := t.Trail.Profile
-	numbers := []ui.FigureText{kit.Figure("Distance", format.Length(p.Length, u), string(p.Shape))}
+	numbers := []ui.FigureText{ui.NewFigure("Distance", format.Length(p.Length, u), string(p.Shape))}
 	if p.HasElevation {
 		rating := kit.RatingOf(t.Trail)
 		numbers = append(numbers,
-			kit.Figure("Ascent", format.Height(p.Ascent, u), "and "+format.Height(p.Descent, u)+" down"),
-			kit.Figure("Steepest part", format.Slope(p.Steepest), "over 100 m"),
+			ui.NewFigure("Ascent", format.Height(p.Ascent, u), "and "+format.Height(p.Descent, u)+" down"),
+			ui.NewFigure("Steepest part", format.Slope(p.Steepest), "over 100 m"),
 			ui.FigureText{Label: "Class", Value: string(rating.Class), Note: fmt.Sprintf("its number is %d", rating.Number)})
 	} else {
 		numbers = append(numbers, ui.FigureText{Label: "Ascent", Note: "The track has no heights."})

@@ -11,8 +11,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// ShowOwnCard is the form in which a person writes their own card, by their private link.
-func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
+// ShowCard is the form in which a person writes their own card, by their private link.
+func (s *Handlers) ShowCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	c, err := s.Cards.OwnCard(r.Context(), kit.OfPlace(place))
 	lost := errors.Is(err, card.ErrOtherKey) || errors.Is(err, card.ErrDamaged)
@@ -22,7 +22,8 @@ func (s *Handlers) ShowOwnCard(w http.ResponseWriter, r *http.Request) error {
 	return s.renderOwnCard(w, r, http.StatusOK, CardForm().Filled(ui.FormState{}, c), lost)
 }
 
-func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, fields ui.Fields, lost bool) error {
+func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status int, fields ui.Fields,
+	lost bool) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -31,8 +32,8 @@ func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status 
 	return s.Render(w, r, status, view.CardForm(s.cardFormPage(r, h, place, fields, lost)))
 }
 
-// SaveOwnCard seals what the person wrote. Nothing written takes the card away.
-func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
+// SaveCard seals what the person wrote. Nothing written takes the card away.
+func (s *Handlers) SaveCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
 	if err != nil {
@@ -49,7 +50,8 @@ func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, CardForm().Fields(kit.FormStateOf(r, invalid)), false)
+		return s.renderOwnCard(w, r, http.StatusUnprocessableEntity, CardForm().Fields(kit.FormStateOf(r, invalid)),
+			false)
 	}
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(place), c, s.Now()); err != nil {
 		return err
@@ -61,8 +63,8 @@ func (s *Handlers) SaveOwnCard(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/place/"+kit.SecretIn(r)+"#card", said)
 }
 
-// RemoveOwnCard takes the card away. A person may do that at any time.
-func (s *Handlers) RemoveOwnCard(w http.ResponseWriter, r *http.Request) error {
+// RemoveCard takes the card away. A person may do that at any time.
+func (s *Handlers) RemoveCard(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(kit.PlaceIn(r)), card.Card{}, s.Now()); err != nil {
 		return err
 	}

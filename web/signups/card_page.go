@@ -12,11 +12,13 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place signup.SignUp, fields ui.Fields, lost bool) view.CardFormPage {
+func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place signup.SignUp, fields ui.Fields,
+	lost bool) view.CardFormPage {
 	zone := h.Start.Location()
 	at := "/place/" + kit.SecretIn(r)
-	p := view.CardFormPage{Page: s.Page(r, "Your medical card", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: place.Name,
-		URL: at + "/card", BackURL: at + "#card", Fields: fields, Lost: lost, NoKey: !s.Cards.HoldsCardKey()}
+	p := view.CardFormPage{Page: s.Page(r, "Your medical card", ""), Hike: h.Title + ", " + format.Day(h.Start, zone),
+		Person: place.Name,
+		URL:    at + "/card", BackURL: at + "#card", Fields: fields, Lost: lost, NoKey: !s.Cards.HoldsCardKey()}
 	p.Private = true
 	if err := card.MayWrite(h, place); err != nil {
 		p.Refused = err.Error()
@@ -39,9 +41,11 @@ func (s *Handlers) medicalCard(r *http.Request, h hike.Hike, place signup.SignUp
 		s.Log.Error("list openings of a card", "place", place.ID, "err", err)
 		p.Failed = true
 	}
-	p.Openings = ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "When"}, {Label: "Opened by"}, {Label: "Reason"}}}
+	p.Openings = ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "When"}, {Label: "Opened by"}, {Label: "Reason"}}}
 	for _, o := range list {
-		p.Openings.Rows = append(p.Openings.Rows, []ui.Cell{{Text: format.Moment(o.At, zone)}, {Text: o.By, Note: string(o.Ground)}, {Text: kit.ReasonWords(o)}})
+		p.Openings.Rows = append(p.Openings.Rows, []ui.Cell{{Text: format.Moment(o.At, zone)},
+			{Text: o.By, Note: string(o.Ground)}, {Text: kit.ReasonWords(o)}})
 	}
 	return p
 }

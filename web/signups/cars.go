@@ -62,8 +62,8 @@ func (s *Handlers) SetShuttle(w http.ResponseWriter, r *http.Request) error {
 	return s.afterCars(w, r, id, paths.Cars(id), "Kept. The times are worked out anew.", err)
 }
 
-// OpenCars tells everybody their part for the first time.
-func (s *Handlers) OpenCars(w http.ResponseWriter, r *http.Request) error {
+// AnnounceCars tells everybody their part for the first time.
+func (s *Handlers) AnnounceCars(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
@@ -145,7 +145,7 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if invalid != nil {
-		return s.placeCarsAgain(w, r, h, kit.FormStateOf(r, invalid))
+		return s.renderPlaceCars(w, r, h, kit.FormStateOf(r, invalid))
 	}
 	err = s.Rides.ChangeRides(r.Context(), h.ID, func(_ hike.Hike, _ []signup.SignUp, b *ride.Book) error {
 		recordConsent(b, place.ID, share, s.Now())
@@ -161,7 +161,7 @@ func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 	}, "Kept. The leader reads it, and what it changes for others is told to them.")
 }
 
-func (s *Handlers) placeCarsAgain(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.FormState) error {
+func (s *Handlers) renderPlaceCars(w http.ResponseWriter, r *http.Request, h hike.Hike, a ui.FormState) error {
 	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
 		return err
@@ -191,9 +191,9 @@ func (s *Handlers) readCar(f kit.Form) (signup.Car, ride.Sharing) {
 	return a.Car, a.Ride.sharing(s.Now())
 }
 
-// keepSharing keeps what was said on the form for a place. The place stands by then: where
+// storeSharing keeps what was said on the form for a place. The place stands by then: where
 // this fails nothing is told of the person, which is what they have without it.
-func (s *Handlers) keepSharing(ctx context.Context, p signup.SignUp, share ride.Sharing) {
+func (s *Handlers) storeSharing(ctx context.Context, p signup.SignUp, share ride.Sharing) {
 	if !share.Yes() || p.Minor {
 		return
 	}
@@ -206,8 +206,8 @@ func (s *Handlers) keepSharing(ctx context.Context, p signup.SignUp, share ride.
 	}
 }
 
-// seesCars is what the viewer may see of the people of a hike on the page of its cars.
-func (s *Handlers) seesCars(r *http.Request, h hike.Hike) privacy.Visibility {
+// carsVisibility is what the viewer may see of the people of a hike on the page of its cars.
+func (s *Handlers) carsVisibility(r *http.Request, h hike.Hike) privacy.Visibility {
 	sight := s.StaffVisibility(r, h)
 	if s.May(r, account.ManageHike) {
 		return sight

@@ -21,15 +21,18 @@ import (
 // carsPage is the plan of the cars for the staff of the hike, as far as they may see.
 func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view.CarsPage {
 	h, at := c.Hike, paths.Cars(c.Hike.ID)
-	p := view.CarsPage{Page: s.Page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.Zone()), BackURL: paths.Manage(h.ID), URL: at,
-		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the same town."}
-	sight := s.seesCars(r, h)
+	p := view.CarsPage{Page: s.Page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.Zone()),
+		BackURL: paths.Manage(h.ID), URL: at,
+		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the " +
+			"same town."}
+	sight := s.carsVisibility(r, h)
 	if c.Rides.OneWay {
-		p.Lede = "This hike ends elsewhere. Everybody rides back from the end in one go, as few cars as can be are moved before the walk, and whoever leaves one at the end has a seat to the start."
+		p.Lede = "This hike ends elsewhere. Everybody rides back from the end in one go, as few cars as can be are " +
+			"moved before the walk, and whoever leaves one at the end has a seat to the start."
 		p.Times = carTimes(c)
 	}
 	if sight.CanSee(privacy.KindName) {
-		p.Lacks, p.Lots = carLacks(c), carLots(c, sight)
+		p.Lacks, p.Lots = shortages(c), carLots(c, sight)
 	} else {
 		p.Closed = kit.OpensWords("Sweep and assistants read the names", h)
 	}
@@ -38,7 +41,7 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view
 		p.ShuttleURL, p.Shuttle = at+"/shuttle", shuttleFields(c, kit.FormAnswers(r, "cars/shuttle", a))
 	}
 	if h.State == hike.Posted {
-		p.Told, p.Tell = whoKnows(c, at)
+		p.Told, p.Tell = announcedNote(c, at)
 	}
 	if m, on := staffMember(r, h); on && open {
 		p.Mine = carPart(c, c.By[m.Person])
@@ -52,9 +55,11 @@ func shuttleFields(c notify.Cars, a ui.FormState) ui.Fields {
 	return ShuttleForm().Filled(a, ride.Shuttle{EndLot: c.EndLot(), Drive: c.Book.Shuttle.Drive})
 }
 
-func whoKnows(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {
+func announcedNote(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {
 	if c.Book.Opened.IsZero() {
-		return ui.NoteText{Kind: ui.NoteUnknown, Title: "Nobody was told yet", Text: "Until you tell it, walkers read nothing of this plan. From then on it is worked out anew with every car that comes or goes, and those whose part it touches are written to."},
+		return ui.NoteText{Kind: ui.NoteUnknown, Title: "Nobody was told yet",
+				Text: "Until you tell it, walkers read nothing of this plan. From then on it is worked out anew with " +
+					"every car that comes or goes, and those whose part it touches are written to."},
 			ui.ButtonText{Label: "Tell everybody their part", URL: at + "/tell", Kind: ui.ButtonMain}
 	}
 	n := 0
@@ -63,7 +68,9 @@ func whoKnows(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {
 			n++
 		}
 	}
-	return ui.NoteText{Title: "Told since " + format.Moment(c.Book.Opened, c.Zone()), Text: format.Count(n, "person has", "people have") + " been written to. Whoever's part changes is written to again."}, ui.ButtonText{}
+	return ui.NoteText{Title: "Told since " + format.Moment(c.Book.Opened, c.Zone()),
+		Text: format.Count(n, "person has", "people have") +
+			" been written to. Whoever's part changes is written to again."}, ui.ButtonText{}
 }
 
 // carTimes are those of the shuttle, by the clock of the trailhead.
@@ -74,7 +81,8 @@ func carTimes(c notify.Cars) []format.Line {
 	if !atEnd.IsZero() {
 		drive := format.Duration(c.Book.Shuttle.Drive)
 		lines = []format.Line{
-			{Label: "At the end", Value: format.Clock(atEnd, zone), Note: "at " + c.EndLot() + ": those who leave a car there, and those who ferry"},
+			{Label: "At the end", Value: format.Clock(atEnd, zone),
+				Note: "at " + c.EndLot() + ": those who leave a car there, and those who ferry"},
 			{Label: "Drive", Value: format.Clock(leave, zone), Note: drive + " by road to the start"},
 		}
 	}
@@ -83,29 +91,38 @@ func carTimes(c notify.Cars) []format.Line {
 		format.Line{Label: "Walk", Value: format.Clock(c.Hike.Start, zone)})
 	if c.Plan != nil {
 		back := c.Plan.Return
-		lines = append(lines, format.Line{Label: "Cars at the end again", Value: format.ClockRange(back.Expected.Time, back.Watch.Time, zone), Note: "then by road to the start"})
+		lines = append(lines, format.Line{Label: "Cars at the end again",
+			Value: format.ClockRange(back.Expected.Time, back.Watch.Time, zone), Note: "then by road to the start"})
 	}
 	return lines
 }
 
-// carLacks says what is missing, the gravest first.
-func carLacks(c notify.Cars) []ui.NoteText {
+// shortages says what is missing, the gravest first.
+func shortages(c notify.Cars) []ui.NoteText {
 	var notes []ui.NoteText
 	for _, l := range c.Rides.Lacks {
 		n := ui.NoteText{Kind: ui.NoteGrave, Points: namesOf(c, l.Who)}
 		switch l.Kind {
 		case ride.LackDriver:
-			n.Title, n.Text, n.Points = "Everybody is someone's passenger", "Nobody comes in a car. Ask who can drive, with how many seats.", nil
+			n.Title, n.Text, n.Points = "Everybody is someone's passenger",
+				"Nobody comes in a car. Ask who can drive, with how many seats.", nil
 		case ride.LackFerry:
-			n.Title, n.Text, n.Points = "No driver for the way to the start", "Whoever leaves a car at the end needs a seat in another one to the start. Ask for one more car, or for more seats in those that come. Until then no car is moved.", nil
+			n.Title, n.Text, n.Points = "No driver for the way to the start",
+				"Whoever leaves a car at the end needs a seat in another one to the start. Ask for one more car, or "+
+					"for more seats in those that come. Until then no car is moved.", nil
 		case ride.LackSeats:
-			n.Title, n.Text = format.Count(l.N, "seat", "seats")+" at the end too few", "These have no seat back to the start in one go. Ask for a car or for seats; a second trip means waiting at the end."
+			n.Title, n.Text = format.Count(l.N, "seat", "seats")+" at the end too few",
+				"These have no seat back to the start in one go. Ask for a car or for seats; a second trip means "+
+					"waiting at the end."
 		case ride.LackAdult:
-			n.Title, n.Text = "A child without its adult", "Whom the form names as the adult has no place now. No seat is worked out for:"
+			n.Title, n.Text = "A child without its adult",
+				"Whom the form names as the adult has no place now. No seat is worked out for:"
 		case ride.LackSecond:
-			n.Kind, n.Title, n.Text = ui.NoteCaution, "An adult alone in a car with a child not theirs", "Never the two by themselves, in a car either. A second adult, or the guardian, rides along with:"
+			n.Kind, n.Title, n.Text = ui.NoteCaution, "An adult alone in a car with a child not theirs",
+				"Never the two by themselves, in a car either. A second adult, or the guardian, rides along with:"
 		case ride.LackRide:
-			n.Kind, n.Title, n.Text = ui.NoteCaution, "Looks for a ride to the trailhead", "Nobody from the same town who said yes has a seat left for:"
+			n.Kind, n.Title, n.Text = ui.NoteCaution, "Looks for a ride to the trailhead",
+				"Nobody from the same town who said yes has a seat left for:"
 		}
 		notes = append(notes, n)
 	}
@@ -127,28 +144,33 @@ func namesOf(c notify.Cars, ids []string) []string {
 
 // carLots lists the cars by where they stand during the walk.
 func carLots(c notify.Cars, sight privacy.Visibility) []view.CarLot {
-	start := carLot(c, "start", "Cars at the start", "They come straight to the meeting place.", sight, ride.StaysAtStart)
+	start := carLot(c, "start", "Cars at the start", "They come straight to the meeting place.",
+		sight, ride.StaysAtStart)
 	if !c.Rides.OneWay {
 		start.Title, start.Says = "Cars at the trailhead", "With whom they bring along."
-		return append([]view.CarLot{start}, withoutCars(c, sight)...)
+		return append([]view.CarLot{start}, peopleWithoutCar(c, sight)...)
 	}
 	list := []view.CarLot{
-		carLot(c, "end", "Cars at the end", "They stand at "+c.EndLot()+" before the walk, and take everybody back to the start after it.", sight, ride.StandsAtEnd),
-		carLot(c, "ferry", "By the end to the start", "They fetch the drivers of those cars and stay at the start.", sight, ride.FerriesToHead),
+		carLot(c, "end", "Cars at the end", "They stand at "+c.EndLot()+
+			" before the walk, and take everybody back to the start after it.", sight, ride.StandsAtEnd),
+		carLot(c, "ferry", "By the end to the start", "They fetch the drivers of those cars and stay at the start.",
+			sight, ride.FerriesToHead),
 		start,
 	}
-	return append(list, withoutCars(c, sight)...)
+	return append(list, peopleWithoutCar(c, sight)...)
 }
 
 func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, which ride.OwnCar) view.CarLot {
 	l := view.CarLot{ID: id, Title: title, Says: says, Cars: ui.LedgerText{Cards: true,
-		Columns: []ui.Column{{Label: "Driver"}, {Label: "Car"}, {Label: "Seats for others", Figure: true}, {Label: "Takes along"}}}}
+		Columns: []ui.Column{{Label: "Driver"}, {Label: "Car"}, {Label: "Seats for others", Figure: true},
+			{Label: "Takes along"}}}}
 	for _, t := range c.People {
 		p := c.Rides.PartOf(t)
 		if p.Own != which {
 			continue
 		}
-		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{whoCell(c, t, sight), {Text: carWords(t.Car, sight)}, {Text: strconv.Itoa(t.Car.Seats)}, {Text: takesWords(c, t, p)}})
+		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{travellerCell(c, t, sight), {Text: carText(t.Car, sight)},
+			{Text: strconv.Itoa(t.Car.Seats)}, {Text: passengersText(c, t, p)}})
 	}
 	if len(l.Cars.Rows) == 0 {
 		l.Says = "None."
@@ -156,15 +178,15 @@ func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, whi
 	return l
 }
 
-// carWords describe a car to who may know it; others hear that there is one.
-func carWords(car signup.Car, sight privacy.Visibility) string {
+// carText describe a car to who may know it; others hear that there is one.
+func carText(car signup.Car, sight privacy.Visibility) string {
 	if !sight.CanSee(privacy.KindPlate) {
 		return "plate opens the evening before"
 	}
 	return car.String()
 }
 
-func whoCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell {
+func travellerCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell {
 	var notes []string
 	if t.Staff {
 		notes = append(notes, "staff")
@@ -178,8 +200,8 @@ func whoCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell 
 	return ui.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
 }
 
-// takesWords says who sits in a car on which way, for the staff: by whole names.
-func takesWords(c notify.Cars, t ride.Traveller, p ride.Part) string {
+// passengersText says who sits in a car on which way, for the staff: by whole names.
+func passengersText(c notify.Cars, t ride.Traveller, p ride.Part) string {
 	var parts []string
 	for _, of := range []struct {
 		way string
@@ -200,10 +222,11 @@ func takesWords(c notify.Cars, t ride.Traveller, p ride.Part) string {
 	return strings.Join(parts, "; ")
 }
 
-// withoutCars lists who comes without a car, and how.
-func withoutCars(c notify.Cars, sight privacy.Visibility) []view.CarLot {
-	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.", Cars: ui.LedgerText{Cards: true,
-		Columns: []ui.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
+// peopleWithoutCar lists who comes without a car, and how.
+func peopleWithoutCar(c notify.Cars, sight privacy.Visibility) []view.CarLot {
+	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.",
+		Cars: ui.LedgerText{Cards: true,
+			Columns: []ui.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
 	for _, t := range c.People {
 		p := c.Rides.PartOf(t)
 		if p.Own != "" {
@@ -220,7 +243,7 @@ func withoutCars(c notify.Cars, sight privacy.Visibility) []view.CarLot {
 		} else if c.Rides.OneWay {
 			back = "no seat yet"
 		}
-		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{whoCell(c, t, sight), {Text: there}, {Text: back}})
+		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{travellerCell(c, t, sight), {Text: there}, {Text: back}})
 	}
 	if len(l.Cars.Rows) == 0 {
 		return nil

@@ -24,8 +24,10 @@ func carPart(c notify.Cars, me ride.Traveller) view.CarPart {
 		ids  []string
 		note string
 	}{
-		{[]string{p.PickedUp}, "brings you to the trailhead"}, {p.Picks, "rides to the trailhead with you"}, {[]string{p.Ferried}, "brings you from the end to the start"},
-		{p.Ferries, "rides from the end to the start with you"}, {[]string{p.Back}, "takes you back to the start"}, {p.Takes, "rides back to the start with you"},
+		{[]string{p.PickedUp}, "brings you to the trailhead"}, {p.Picks, "rides to the trailhead with you"},
+		{[]string{p.Ferried}, "brings you from the end to the start"},
+		{p.Ferries, "rides from the end to the start with you"}, {[]string{p.Back}, "takes you back to the start"},
+		{p.Takes, "rides back to the start with you"},
 	} {
 		for _, id := range of.ids {
 			other, here := c.By[id]
@@ -33,12 +35,14 @@ func carPart(c notify.Cars, me ride.Traveller) view.CarPart {
 				continue
 			}
 			seen = append(seen, id)
-			part.People = append(part.People, format.Line{Label: other.FirstName(), Value: c.Phones[id], URL: "tel:" + c.Phones[id],
-				Note: format.SentenceCase(of.note) + "; lives in or near " + other.Sharing.Town + "."})
+			part.People = append(part.People,
+				format.Line{Label: other.FirstName(), Value: c.Phones[id], URL: "tel:" + c.Phones[id],
+					Note: format.SentenceCase(of.note) + "; lives in or near " + other.Sharing.Town + "."})
 		}
 	}
 	if p.Shared() {
-		part.Note = "Names and numbers stand here of those only who said yes to it, as long as you say yes too. The others you meet at the cars."
+		part.Note = "Names and numbers stand here of those only who said yes to it, as long as you say yes too. The " +
+			"others you meet at the cars."
 	}
 	return part
 }

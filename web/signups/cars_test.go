@@ -166,7 +166,8 @@ func TestDriversKnowEachOtherWhenBothSaidYes(t *testing.T) {
 
 	v.Post(amaya+"/cars", car("DRY 204", 4, "Salt Ford")).Want(http.StatusSeeOther)
 	both := v.Get(bo)
-	both.Shows("Bring Amaya to the start", "602 555 0110", "Salt Ford").Hides("Amaya Reyes", "DRY 204", "amaya@example.org")
+	both.Shows("Bring Amaya to the start", "602 555 0110", "Salt Ford").Hides("Amaya Reyes", "DRY 204",
+		"amaya@example.org")
 	v.Get(amaya).Shows("Bo", "602 555 0111", "Dry Mills")
 
 	v.Post(amaya+"/cars", car("DRY 204", 4, "")).Want(http.StatusSeeOther)

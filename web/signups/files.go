@@ -14,10 +14,10 @@ import (
 	"saltbush/web/kit"
 )
 
-// PlaceEntry is the person's place as a file to put into a calendar by hand.
-func (s *Handlers) PlaceEntry(w http.ResponseWriter, r *http.Request) error {
+// DownloadPlaceEvent is the person's place as a file to put into a calendar by hand.
+func (s *Handlers) DownloadPlaceEvent(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
-	t, err := s.tellPlaceOf(r.Context(), place)
+	t, err := s.loadPlaceHike(r.Context(), place)
 	if err != nil {
 		return err
 	}
@@ -28,7 +28,7 @@ func (s *Handlers) PlaceEntry(w http.ResponseWriter, r *http.Request) error {
 	return kit.SendCalendar(w, calendar.Calendar{Method: calendar.Publish, Events: events})
 }
 
-func (s *Handlers) tellPlaceOf(ctx context.Context, place signup.SignUp) (hike.Data, error) {
+func (s *Handlers) loadPlaceHike(ctx context.Context, place signup.SignUp) (hike.Data, error) {
 	h, err := s.Hikes.Hike(ctx, place.Hike)
 	if err != nil {
 		return hike.Data{}, err
@@ -36,20 +36,21 @@ func (s *Handlers) tellPlaceOf(ctx context.Context, place signup.SignUp) (hike.D
 	return s.LoadHikeData(ctx, h)
 }
 
-// PlaceCard is whom to ring on the day, with the meeting place, for the holder of a place
+// DownloadContactCard is whom to ring on the day, with the meeting place, for the holder of a place
 // alone. The number of on-call is the one that participants are given; leaders' own
 // numbers are not.
-func (s *Handlers) PlaceCard(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) DownloadContactCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
-	t, err := s.tellPlaceOf(r.Context(), place)
+	t, err := s.loadPlaceHike(r.Context(), place)
 	if err != nil {
 		return err
 	}
 	h := t.Hike
-	if !ringable(t, place) {
+	if !onCallShown(t, place) {
 		return fmt.Errorf("card of hike %d: %w", h.ID, fault.ErrNotFound)
 	}
-	c := calendar.Card{UID: "urn:saltbush:hike-" + strconv.FormatInt(int64(h.ID), 10) + ":on-call", Name: h.OnCall.Name, Title: "On call: " + h.Title, Phone: h.OnCall.Phone,
+	c := calendar.Card{UID: "urn:saltbush:hike-" + strconv.FormatInt(int64(h.ID), 10) + ":on-call", Name: h.OnCall.Name,
+		Title: "On call: " + h.Title, Phone: h.OnCall.Phone,
 		Note: "Meet " + format.Clock(h.Meet, t.Zone()) + ", " + format.Day(h.Meet, t.Zone()) + ". " + t.Trail.Meeting}
 	if house, err := s.Hikes.House(r.Context()); err == nil {
 		c.Organization = house.Organisation
@@ -63,10 +64,11 @@ func (s *Handlers) PlaceCard(w http.ResponseWriter, r *http.Request) error {
 	return err
 }
 
-// ringable reports whether a person is given the number of on-call: they come, the hike
+// onCallShown reports whether a person is given the number of on-call: they come, the hike
 // takes place and somebody is named.
-func ringable(t hike.Data, place signup.SignUp) bool {
-	return place.State == signup.Confirmed && t.Hike.State != hike.CalledOff && t.Hike.OnCall.Name != "" && t.Hike.OnCall.Phone != ""
+func onCallShown(t hike.Data, place signup.SignUp) bool {
+	return place.State == signup.Confirmed && t.Hike.State != hike.CalledOff && t.Hike.OnCall.Name != "" &&
+		t.Hike.OnCall.Phone != ""
 }
 
 // placeFiles are the addresses of a place's calendar entry and card; "" for what there is
@@ -76,7 +78,7 @@ func (s *Handlers) placeFiles(r *http.Request, t hike.Data, place signup.SignUp)
 	if place.State == signup.Confirmed && t.Hike.State != hike.CalledOff {
 		entry = at + "/hike.ics"
 	}
-	if ringable(t, place) {
+	if onCallShown(t, place) {
 		card = at + "/contact.vcf"
 	}
 	return entry, card

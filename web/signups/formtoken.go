@@ -32,8 +32,10 @@ const (
 // Why a form is shown once more. None of them loses what was typed.
 var (
 	errTooFast   = errors.New("This came faster than a person can write. Look it over and send it once more.")
-	errStaleForm = errors.New("This page was open for long, or was not opened here. Look it over and send it once more.")
-	errFilledIn  = errors.New("A field that people do not see was filled in. If a program fills in your forms, send this one by hand.")
+	errStaleForm = errors.New("This page was open for long, or was not opened here. " +
+		"Look it over and send it once more.")
+	errFilledIn  = errors.New("A field that people do not see was filled in. If a program fills in your forms, send " +
+		"this one by hand.")
 )
 
 // formToken returns the seal that came with a form while it holds, else a new one.
@@ -89,8 +91,8 @@ func (s *Handlers) checkFormToken(r *http.Request, id ref.Hike) error {
 	return err
 }
 
-// signUpAgain shows the form with all that was typed and why it is shown.
-func (s *Handlers) signUpAgain(w http.ResponseWriter, r *http.Request, t hike.Data, why error) error {
+// renderSignUpAgain shows the form with all that was typed and why it is shown.
+func (s *Handlers) renderSignUpAgain(w http.ResponseWriter, r *http.Request, t hike.Data, why error) error {
 	if !errors.Is(why, errTooFast) && !errors.Is(why, errStaleForm) && !errors.Is(why, errFilledIn) {
 		return why
 	}

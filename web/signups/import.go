@@ -53,17 +53,17 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 	return kit.SendSheet(w, fmt.Sprintf("sign-ups-hike-%d-%s", h.ID, unit.DateOf(h.Start)), head, rows)
 }
 
-// SignUpHeads answers with a table that has nothing but the heads of what can be brought in.
-func (s *Handlers) SignUpHeads(w http.ResponseWriter, r *http.Request) error {
+// DownloadColumns answers with a table that has nothing but the heads of what can be brought in.
+func (s *Handlers) DownloadColumns(w http.ResponseWriter, r *http.Request) error {
 	return kit.SendSheet(w, "columns-of-sign-ups", signUpTable().Read(), nil)
 }
 
-func (s *Handlers) ShowBringSignUps(w http.ResponseWriter, r *http.Request) error {
-	return s.renderBringSignUps(w, r, http.StatusOK, nil)
+func (s *Handlers) ShowImport(w http.ResponseWriter, r *http.Request) error {
+	return s.renderImport(w, r, http.StatusOK, nil)
 }
 
-func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
-	t, err := s.tellTalks(r) // a list has the answers of the talks in it
+func (s *Handlers) renderImport(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
+	t, err := s.loadForTalks(r) // a list has the answers of the talks in it
 	if err != nil {
 		return err
 	}
@@ -71,22 +71,27 @@ func (s *Handlers) renderBringSignUps(w http.ResponseWriter, r *http.Request, st
 		return fault.Refusal("This hike no longer takes sign-ups.")
 	}
 	version, _ := signup.RisksVersion()
-	p := ui.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
-		URL: paths.Sheet(t.Hike.ID), BackURL: paths.Manage(t.Hike.ID) + "#sign-ups", HeadsURL: paths.Sheet(t.Hike.ID) + "/columns.csv",
+	p := ui.SheetPage{Page: s.Page(r, "Bring in sign-ups", "Desk"),
+		Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
+		URL:  paths.Sheet(t.Hike.ID), BackURL: paths.Manage(t.Hike.ID) + "#sign-ups",
+		HeadsURL: paths.Sheet(t.Hike.ID) + "/columns.csv",
 		Says: []string{
-			"One line for each person. The rules are those of the form: a talk first where there is something to talk over, and the waiting list when the places are gone.",
+			"One line for each person. The rules are those of the form: a talk first where there is something to " +
+				"talk over, and the waiting list when the places are gone.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
 			"Whoever is on the hike already is left as they are, so a list may be brought in again.",
-			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as everybody's are.",
+			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as " +
+				"everybody's are.",
 		},
-		Columns: signUpTable().Lines(), Risks: signup.Risks(), Version: "Version " + version + ". It is kept that you brought these people in, and when."}
+		Columns: signUpTable().Lines(), Risks: signup.Risks(),
+		Version: "Version " + version + ". It is kept that you brought these people in, and when."}
 	p.File = kit.SheetFile(wrong)
 	return s.Render(w, r, status, ui.Sheet(p))
 }
 
-// signUpLines is a list of requests with what was wrong with them before any rule of the
+// importedLines is a list of requests with what was wrong with them before any rule of the
 // hike was asked.
-type signUpLines struct {
+type importedLines struct {
 	data   []byte
 	table  sheet.Table
 	heads  sheet.Heads
@@ -96,9 +101,9 @@ type signUpLines struct {
 	asks   []signup.SignUp
 }
 
-// readSignUps reads every line as the form would be read.
-func (s *Handlers) readSignUps(r *http.Request, t hike.Data, data []byte) (signUpLines, error) {
-	l := signUpLines{data: data}
+// readLines reads every line as the form would be read.
+func (s *Handlers) readLines(r *http.Request, t hike.Data, data []byte) (importedLines, error) {
+	l := importedLines{data: data}
 	var err error
 	if l.table, err = sheet.Read(data, sheet.DefaultLimits()); err != nil {
 		return l, err
@@ -109,7 +114,7 @@ func (s *Handlers) readSignUps(r *http.Request, t hike.Data, data []byte) (signU
 		if row.Blank() {
 			continue
 		}
-		p, wrong, err := s.readSignUpLine(r, t, columns, l.heads, row)
+		p, wrong, err := s.readLine(r, t, columns, l.heads, row)
 		if err != nil {
 			return l, err
 		}
@@ -121,7 +126,8 @@ func (s *Handlers) readSignUps(r *http.Request, t hike.Data, data []byte) (signU
 	return l, nil
 }
 
-func (s *Handlers) readSignUpLine(r *http.Request, t hike.Data, columns kit.Columns[Answers], heads sheet.Heads, row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
+func (s *Handlers) readLine(r *http.Request, t hike.Data, columns kit.Columns[Answers], heads sheet.Heads,
+	row sheet.Row) (signup.SignUp, []sheet.Fault, error) {
 	typed := columns.Values(heads, row)
 	for field, usual := range map[string]string{"walk_unit": "km", "climb_unit": "m"} {
 		if typed.Get(field) == "" {
@@ -155,7 +161,7 @@ func unitsKnown(f kit.Form) {
 }
 
 // fit returns the requests that are right by themselves.
-func (l signUpLines) fit() (list []signup.SignUp) {
+func (l importedLines) fit() (list []signup.SignUp) {
 	for i, p := range l.asks {
 		if len(l.wrong[i]) == 0 {
 			list = append(list, p)
@@ -165,51 +171,56 @@ func (l signUpLines) fit() (list []signup.SignUp) {
 }
 
 // whole reports whether nothing is wrong so far.
-func (l signUpLines) whole() bool {
+func (l importedLines) whole() bool {
 	return len(l.faults)+len(l.table.Faults) == 0 && len(l.fit()) == len(l.asks)
 }
 
-// PreviewSignUps shows what would become of every line. Nothing is stored.
-func (s *Handlers) PreviewSignUps(w http.ResponseWriter, r *http.Request) error {
+// PreviewImport shows what would become of every line. Nothing is stored.
+func (s *Handlers) PreviewImport(w http.ResponseWriter, r *http.Request) error {
 	data, err := kit.UploadedSheet(w, r)
 	if err != nil {
-		return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, err)
+		return s.renderImport(w, r, http.StatusUnprocessableEntity, err)
 	}
-	t, err := s.tellTalks(r)
+	t, err := s.loadForTalks(r)
 	if err != nil {
 		return err
 	}
-	l, err := s.readSignUps(r, t, data)
+	l, err := s.readLines(r, t, data)
 	if err != nil {
-		return s.BadSheet(err, func(e error) error { return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, e) })
+		return s.BadSheet(err, func(e error) error { return s.renderImport(w, r, http.StatusUnprocessableEntity, e) })
 	}
-	return s.renderSignUpPreview(w, r, t, l, t.Hike.Import(l.fit(), t.SignUps, s.Now()), false)
+	return s.renderPreview(w, r, t, l, t.Hike.Import(l.fit(), t.SignUps, s.Now()), false)
 }
 
-func (s *Handlers) renderSignUpPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l signUpLines, brought []hike.ImportRow, again bool) error {
-	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"), Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
-		URL: paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table), Unknown: kit.UnknownColumns(l.heads),
-		Faults: kit.FaultWords(l.faults), Mail: ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
+func (s *Handlers) renderPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l importedLines,
+	brought []hike.ImportRow, again bool) error {
+	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"),
+		Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
+		URL:  paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table),
+		Unknown: kit.UnknownColumns(l.heads),
+		Faults:  kit.FaultWords(l.faults),
+		Mail:    ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
 	if again {
-		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in", Text: "Something has changed since the preview. This is how it stands now."}
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in",
+			Text: "Something has changed since the preview. This is how it stands now."}
 	}
 	status := http.StatusOK
-	p.Lines, p.New = signUpPreviewLines(t, l, brought)
+	p.Lines, p.New = previewLines(t, l, brought)
 	if !l.whole() || !hike.ImportedWhole(brought) {
 		status = http.StatusUnprocessableEntity
 		p.Refused = true
 	}
 	var err error
-	if p.File, err = s.Carry(r, signUpSeal(t.Hike.ID), l.data); err != nil {
+	if p.File, err = s.Carry(r, sheetPurpose(t.Hike.ID), l.data); err != nil {
 		return err
 	}
 	return s.Render(w, r, status, ui.SheetPreviewed(p))
 }
 
-func signUpSeal(id ref.Hike) string { return fmt.Sprintf("sign-ups %d", id) }
+func sheetPurpose(id ref.Hike) string { return fmt.Sprintf("sign-ups %d", id) }
 
-// signUpPreviewLines stamps every line, and counts the new ones.
-func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.ImportRow) (lines []ui.SheetLine, added int) {
+// previewLines stamps every line, and counts the new ones.
+func previewLines(t hike.Data, l importedLines, brought []hike.ImportRow) (lines []ui.SheetLine, added int) {
 	next := 0
 	for i, row := range l.rows {
 		line := ui.SheetLine{At: kit.LineAt(row), Order: row.Line, Name: l.asks[i].Name}
@@ -228,14 +239,14 @@ func signUpPreviewLines(t hike.Data, l signUpLines, brought []hike.ImportRow) (l
 		default:
 			added++
 			line.Stamp = ui.StampOf(string(b.SignUp.State))
-			line.Says = signUpSays(t, b.SignUp)
+			line.Says = previewNotes(t, b.SignUp)
 		}
 		lines = append(lines, line)
 	}
 	return ui.WithBadLines(lines, kit.BadLines(l.table)), added
 }
 
-func signUpSays(t hike.Data, p signup.SignUp) []string {
+func previewNotes(t hike.Data, p signup.SignUp) []string {
 	says := []string{}
 	if p.State == signup.Asked {
 		says = append(says, "A talk first.")
@@ -246,52 +257,53 @@ func signUpSays(t hike.Data, p signup.SignUp) []string {
 	return says
 }
 
-// BringSignUps stores a list that was previewed: all of it, or nothing.
-func (s *Handlers) BringSignUps(w http.ResponseWriter, r *http.Request) error {
+// ConfirmImport stores a list that was previewed: all of it, or nothing.
+func (s *Handlers) ConfirmImport(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
-	data, err := s.ConfirmedSheet(w, r, signUpSeal(h.ID))
+	data, err := s.ConfirmedSheet(w, r, sheetPurpose(h.ID))
 	if err != nil {
-		return s.BadSheet(err, func(e error) error { return s.renderBringSignUps(w, r, http.StatusUnprocessableEntity, e) })
+		return s.BadSheet(err, func(e error) error { return s.renderImport(w, r, http.StatusUnprocessableEntity, e) })
 	}
-	t, err := s.tellTalks(r)
+	t, err := s.loadForTalks(r)
 	if err != nil {
 		return err
 	}
-	l, err := s.readSignUps(r, t, data)
+	l, err := s.readLines(r, t, data)
 	if err != nil {
 		return err // it was read before
 	}
 	if !l.whole() {
-		return s.renderSignUpPreview(w, r, t, l, h.Import(l.fit(), t.SignUps, s.Now()), true)
+		return s.renderPreview(w, r, t, l, h.Import(l.fit(), t.SignUps, s.Now()), true)
 	}
-	secrets, err := s.acceptLines(r, l.asks)
+	secrets, err := s.prepareImport(r, l.asks)
 	if err != nil {
 		return err
 	}
-	brought, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.asks, s.Now(), func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
-		var letters []notify.PlaceLetter
-		for _, p := range added {
-			if mailBrought(r) {
-				letters = append(letters, s.notify.AskedLetter(t.Hike, p, secrets[p.ID]))
+	brought, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.asks, s.Now(),
+		func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
+			var letters []notify.PlaceLetter
+			for _, p := range added {
+				if mailsImported(r) {
+					letters = append(letters, s.notify.AskedLetter(t.Hike, p, secrets[p.ID]))
+				}
 			}
-		}
-		return s.notify.PlaceMails(ctx, t, letters...)
-	})
+			return s.notify.PlaceMails(ctx, t, letters...)
+		})
 	if err != nil {
 		return err
 	}
 	if !hike.ImportedWhole(brought) {
-		return s.renderSignUpPreview(w, r, t, l, brought, true)
+		return s.renderPreview(w, r, t, l, brought, true)
 	}
-	return s.sayBrought(w, r, t, brought)
+	return s.importDone(w, r, t, brought)
 }
 
-// mailBrought reports whether the people of a list are to be written to.
-func mailBrought(r *http.Request) bool { return kit.NewForm(r).Checked("mail") }
+// mailsImported reports whether the people of a list are to be written to.
+func mailsImported(r *http.Request) bool { return kit.NewForm(r).Checked("mail") }
 
-// acceptLines gives each request what the form gives it: a link of its own, and the version
+// prepareImport gives each request what the form gives it: a link of its own, and the version
 // of the risks that was accepted. It returns the secrets by the numbers of the requests.
-func (s *Handlers) acceptLines(r *http.Request, list []signup.SignUp) (map[string]account.Secret, error) {
+func (s *Handlers) prepareImport(r *http.Request, list []signup.SignUp) (map[string]account.Secret, error) {
 	version, text := signup.RisksVersion()
 	if err := s.Hikes.KeepRisks(r.Context(), version, text, s.Now()); err != nil {
 		return nil, err
@@ -308,17 +320,18 @@ func (s *Handlers) acceptLines(r *http.Request, list []signup.SignUp) (map[strin
 	return secrets, nil
 }
 
-// sayBrought says what came of the list.
-func (s *Handlers) sayBrought(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.ImportRow) error {
+// importDone says what came of the list.
+func (s *Handlers) importDone(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.ImportRow) error {
 	count := map[signup.State]int{}
-	added, mail := 0, mailBrought(r)
+	added, mail := 0, mailsImported(r)
 	for _, b := range brought {
 		if b.Added() {
 			added++
 			count[b.SignUp.State]++
 		}
 	}
-	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.", format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
+	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.",
+		format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
 	switch {
 	case added == 0:
 		said = "Nobody was brought in: all of them are on the hike already."

@@ -86,8 +86,10 @@ func checkSaved(t *testing.T, got [][]string) {
 	const mobile8, mobile9, home = "'+1 602-555-0108", "'+1 602-555-0109", "'+1 480-555-0199"
 	want := [][]string{
 		{
-			"Name", "State", "Age", "E-mail", "Mobile", "Contact", "Contact phone", "Contact e-mail", "Guardian", "Guardian phone",
-			"Guardian agrees", "Adult in charge", "Accepts the risks", "Brought in by", "Water litres", "Plate", "Car make",
+			"Name", "State", "Age", "E-mail", "Mobile", "Contact", "Contact phone", "Contact e-mail", "Guardian",
+			"Guardian phone",
+			"Guardian agrees", "Adult in charge", "Accepts the risks", "Brought in by", "Water litres", "Plate",
+			"Car make",
 			"Car colour", "Seats offered",
 		},
 		{
@@ -95,11 +97,13 @@ func checkSaved(t *testing.T, got [][]string) {
 			"Ash Moreno", "4.5", "'=A1", "", "", "2",
 		},
 		{
-			"'Ollie =x", "confirmed", "", "'ollie@example.org", mobile9, "Someone Home", home, "", "", "", "", "", "yes",
+			"'Ollie =x", "confirmed", "", "'ollie@example.org", mobile9, "Someone Home", home, "", "", "", "", "",
+			"yes",
 			"Ash Moreno", "4.5", "'=A1", "", "", "2",
 		},
 		{
-			"Kit Peña", "asked", "minor", "kit@example.org", mobile8, "Someone Home", home, "", "Zoë Peña", "'+1 602-555-0177",
+			"Kit Peña", "asked", "minor", "kit@example.org", mobile8, "Someone Home", home, "", "Zoë Peña",
+			"'+1 602-555-0177",
 			"yes", "Zoë Peña", "yes", "Ash Moreno", "4.5", "'=A1", "", "", "2",
 		},
 	}

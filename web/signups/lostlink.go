@@ -23,7 +23,8 @@ func (s *Handlers) ShowLostLink(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Handlers) renderLostLink(w http.ResponseWriter, r *http.Request, status int, a ui.FormState, sent bool) error {
 	p := ui.LostLinkPage{Page: s.Page(r, "A new link to your place", "Hikes"), Sent: sent,
-		Email: a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email", Hint: "The one that you signed up with."})}
+		Email: a.Bind(ui.Field{Name: "email", Label: "Mail address", Kind: "email", Autocomplete: "email",
+			Hint: "The one that you signed up with."})}
 	return s.Render(w, r, status, ui.LostLink(p))
 }
 

@@ -15,9 +15,12 @@ func (s *Handlers) ShowMailChoice(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	p := view.MailChoicePage{
-		Page: s.Page(r, "Mails that you can do without", ""), Address: c.Address, Lede: "You get " + c.Topic.Says() + " by mail.",
-		Still: []string{"What is decided about a hike that you have a place on, and each change of it.", "Your place, and whatever you ask for yourself.", "Everything that concerns safety, alarms above all."},
-		Press: ui.ButtonText{Label: "Send no more of these", URL: r.URL.Path, Kind: ui.ButtonMain, Name: "choice", Value: "stop"},
+		Page: s.Page(r, "Mails that you can do without", ""), Address: c.Address,
+		Lede: "You get " + c.Topic.Says() + " by mail.",
+		Still: []string{"What is decided about a hike that you have a place on, and each change of it.",
+			"Your place, and whatever you ask for yourself.", "Everything that concerns safety, alarms above all."},
+		Press: ui.ButtonText{Label: "Send no more of these", URL: r.URL.Path, Kind: ui.ButtonMain, Name: "choice",
+			Value: "stop"},
 	}
 	if !c.Stopped.IsZero() {
 		p.Lede = "You get no more " + c.Topic.Says() + " by mail."

@@ -37,7 +37,7 @@ func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error
 	if h, err = s.Hikes.Hike(r.Context(), p.Hike); err != nil {
 		return d, h, err
 	}
-	d = ownData{Hike: h.Title, Meet: h.Meet, Person: p, Kept: keptFor(h.Rules())}
+	d = ownData{Hike: h.Title, Meet: h.Meet, Person: p, Kept: retentionPeriods(h.Rules())}
 	if err := s.ownCard(r, p, &d); err != nil {
 		return d, h, err
 	}
@@ -65,17 +65,17 @@ func (s *Handlers) ownCard(r *http.Request, p signup.SignUp, d *ownData) error {
 	return nil
 }
 
-// keptFor says how long each kind is kept, counted from the close.
-func keptFor(rules rules.Rules) map[string]string {
+// retentionPeriods says how long each kind is kept, counted from the close.
+func retentionPeriods(rules rules.Rules) map[string]string {
 	kept := map[string]string{}
 	for _, k := range retention.DataClasses() {
-		kept[string(k)] = daysKept(rules, k) + " after the hike is closed"
+		kept[string(k)] = retentionPeriod(rules, k) + " after the hike is closed"
 	}
 	return kept
 }
 
-// daysKept says how long a kind is kept, in years where it is whole years.
-func daysKept(rules rules.Rules, k retention.DataClass) string {
+// retentionPeriod says how long a kind is kept, in years where it is whole years.
+func retentionPeriod(rules rules.Rules, k retention.DataClass) string {
 	days := int(retention.KeepFor(rules, k).Hours() / 24)
 	if days >= 365 && days%365 == 0 {
 		return format.Count(days/365, "year", "years")
@@ -83,8 +83,8 @@ func daysKept(rules rules.Rules, k retention.DataClass) string {
 	return format.Count(days, "day", "days")
 }
 
-// OwnDataFile gives it as a file.
-func (s *Handlers) OwnDataFile(w http.ResponseWriter, r *http.Request) error {
+// DownloadOwnData gives it as a file.
+func (s *Handlers) DownloadOwnData(w http.ResponseWriter, r *http.Request) error {
 	d, _, err := s.ownDataOf(r)
 	if err != nil {
 		return err
@@ -93,7 +93,7 @@ func (s *Handlers) OwnDataFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.noteOwn(r, d, "own data taken")
+	s.logOwnData(r, d, "own data taken")
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	w.Header().Set("Content-Disposition", `attachment; filename="my-data.json"`)
 	w.Header().Set("Cache-Control", "no-store")
@@ -101,9 +101,10 @@ func (s *Handlers) OwnDataFile(w http.ResponseWriter, r *http.Request) error {
 	return err
 }
 
-// noteOwn says in the log that it was done, and not by whom: the log outlives names.
-func (s *Handlers) noteOwn(r *http.Request, d ownData, what string) {
-	err := s.Kept.Note(r.Context(), retention.LogEntry{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
+// logOwnData says in the log that it was done, and not by whom: the log outlives names.
+func (s *Handlers) logOwnData(r *http.Request, d ownData, what string) {
+	err := s.Kept.Note(r.Context(),
+		retention.LogEntry{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
 	if err != nil {
 		s.Log.Error("note in the log", "what", what, "err", err)
 	}
@@ -119,33 +120,40 @@ func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status 
 		return err
 	}
 	zone, at := h.Start.Location(), "/place/"+kit.SecretIn(r)
-	p := view.OwnDataPage{Page: s.Page(r, "What is kept of you", ""), Hike: h.Title + ", " + format.Day(h.Start, zone), Person: d.Person.Name,
-		Parts: d.parts(h.Rules(), zone), JSONURL: at + "/data.json", BackURL: at, DeleteURL: at + "/data", Delete: view.NewDeleteBox(a), Stays: s.ownStays(h, kit.PlaceIn(r))}
+	p := view.OwnDataPage{Page: s.Page(r, "What is kept of you", ""), Hike: h.Title + ", " + format.Day(h.Start, zone),
+		Person: d.Person.Name,
+		Parts:  d.parts(h.Rules(), zone), JSONURL: at + "/data.json", BackURL: at, DeleteURL: at + "/data",
+		Delete: view.NewDeleteBox(a), Stays: s.keptAfterDeletion(h, kit.PlaceIn(r))}
 	p.Private = true
 	switch {
 	case d.Records.Held:
-		p.Refused = "A legal hold stands on this hike: something happened on it, or a claim is open. Nothing of it may be deleted, by anybody, until the hold is lifted. Ask again then."
+		p.Refused = "A legal hold stands on this hike: something happened on it, or a claim is open. Nothing of it " +
+			"may be deleted, by anybody, until the hold is lifted. Ask again then."
 	case h.State != hike.Closed && h.OnDay(s.Now()):
-		p.Refused = "This hike is about to leave, out, or not closed yet. What is kept of you is there to find you and to bring you home; ask again when the hike is closed."
-	case givesBack(h, kit.PlaceIn(r), s.Now()):
+		p.Refused = "This hike is about to leave, out, or not closed yet. What is kept of you is there to find you " +
+			"and to bring you home; ask again when the hike is closed."
+	case holdsPlaceAhead(h, kit.PlaceIn(r), s.Now()):
 		p.First = "The hike is ahead, so your place is given back and goes to the next on the list."
 	}
 	return s.Render(w, r, status, view.OwnData(p))
 }
 
-// givesBack reports whether there is a place, or a wish for one, to give back first.
-func givesBack(h hike.Hike, p signup.SignUp, now time.Time) bool {
+// holdsPlaceAhead reports whether there is a place, or a wish for one, to give back first.
+func holdsPlaceAhead(h hike.Hike, p signup.SignUp, now time.Time) bool {
 	return h.State == hike.Posted && now.Before(h.Start) && p.State != signup.Withdrawn && p.State != signup.TurnedAway
 }
 
-// ownStays says what a deletion leaves, and why.
-func (s *Handlers) ownStays(h hike.Hike, p signup.SignUp) []string {
-	if p.State != signup.Confirmed || givesBack(h, p, s.Now()) {
+// keptAfterDeletion says what a deletion leaves, and why.
+func (s *Handlers) keptAfterDeletion(h hike.Hike, p signup.SignUp) []string {
+	if p.State != signup.Confirmed || holdsPlaceAhead(h, p, s.Now()) {
 		return []string{"Nothing that names you. You did not walk, so no claim needs anything of you."}
 	}
 	return []string{
-		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A claim may need it for %s, counted for minors from their majority.", daysKept(h.Rules(), retention.Waivers)),
-		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.", daysKept(h.Rules(), retention.Names)),
+		fmt.Sprintf("Who accepted the risks: your name, your guardian's if you are under age, the text and when. A "+
+			"claim may need it for %s, counted for minors from their majority.",
+			retentionPeriod(h.Rules(), retention.Waivers)),
+		fmt.Sprintf("Free notes that staff wrote on the roll may name you; they go with all names, %s after the close.",
+			retentionPeriod(h.Rules(), retention.Names)),
 		"The logs of the watch and of opened cards, which are never changed. What a card said is not in them.",
 		"That somebody walked, when and where: your place on the roll has no name any more.",
 	}
@@ -164,12 +172,13 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	stays := s.ownStays(h, p)
+	stays := s.keptAfterDeletion(h, p)
 	if d.Records.Held || h.State != hike.Closed && h.OnDay(s.Now()) { // before the place is given back
 		return s.renderOwnData(w, r, http.StatusConflict, ui.FormState{})
 	}
-	if givesBack(h, p, s.Now()) {
-		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*signup.SignUp).Withdraw, s.notify.ChangedMails(h, notify.NoLetter))
+	if holdsPlaceAhead(h, p, s.Now()) {
+		_, err := s.Hikes.ChangeSignUp(r.Context(), p.ID, s.Now(), (*signup.SignUp).Withdraw,
+			s.notify.ChangedMails(h, notify.NoLetter))
 		if err != nil {
 			return err
 		}
@@ -178,7 +187,7 @@ func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Kept.ForgetPerson(r.Context(), p.ID, s.Now(), h.Rules()); err != nil {
 		return err
 	}
-	s.noteOwn(r, d, "own data deleted")
+	s.logOwnData(r, d, "own data deleted")
 	gone := view.OwnDeletedPage{Page: s.Page(r, "Deleted", ""), Stays: stays}
 	gone.Private = true
 	return s.Render(w, r, http.StatusOK, view.OwnDeleted(gone))

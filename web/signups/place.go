@@ -39,7 +39,7 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 	p := view.PlacePage{
 		Page: s.Page(r, "Your place", ""), Person: place.Name, Hike: h.Title,
 		Date:  format.Day(h.Start, zone) + ", meet at " + format.Clock(h.Meet, zone),
-		State: ui.StampOf(string(place.State)), StateSays: stateSays(t, place), Meeting: kit.MeetingLines(t),
+		State: ui.StampOf(string(place.State)), StateSays: stateText(t, place), Meeting: kit.MeetingLines(t),
 		Food: "Salty snacks that you can reach while walking; the amount comes with the plan.",
 	}
 	p.Private = true
@@ -47,12 +47,13 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 		p.Kit = append(p.Kit, view.KitItem{Text: k.What, Why: k.Why})
 	}
 	if h.OnCall.Name != "" {
-		p.Ring = append(p.Ring, format.Line{Label: "On call that day", Value: h.OnCall.Name + ", " + h.OnCall.Phone, URL: "tel:" + h.OnCall.Phone})
+		p.Ring = append(p.Ring, format.Line{Label: "On call that day", Value: h.OnCall.Name + ", " + h.OnCall.Phone,
+			URL: "tel:" + h.OnCall.Phone})
 	}
 	p.CalendarURL, p.CardURL = s.placeFiles(r, t, place)
 	p.Card = s.medicalCard(r, h, place)
 	p.DataURL = "/place/" + kit.SecretIn(r) + "/data"
-	s.placeWays(&p, r, t, place)
+	s.placeActions(&p, r, t, place)
 	s.placeScreening(&p, r, t, place)
 	placeContact(&p, r, t, place, ui.FormState{})
 	placeOthers(&p, r, s.BaseURL, t, place)
@@ -60,10 +61,11 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 	return p
 }
 
-// stateSays is what the state means for the person, in a sentence.
-func stateSays(t hike.Data, place signup.SignUp) string {
+// stateText is what the state means for the person, in a sentence.
+func stateText(t hike.Data, place signup.SignUp) string {
 	if t.Hike.State == hike.CalledOff {
-		return "This hike is called off: " + t.Hike.WhyCalledOff() + " Please do not walk it as a group without a leader."
+		return "This hike is called off: " + t.Hike.WhyCalledOff() +
+			" Please do not walk it as a group without a leader."
 	}
 	switch place.State {
 	case signup.Confirmed:
@@ -78,13 +80,16 @@ func stateSays(t hike.Data, place signup.SignUp) string {
 		if place.HeldUntil.IsZero() {
 			return "The hike has moved to a harder trail. Your place is kept; say whether you come."
 		}
-		return "A place has come free. It is kept for you until " + hike.Held(t.Hike, place) + ", and goes to the next after that."
+		return "A place has come free. It is kept for you until " + hike.Held(t.Hike, place) +
+			", and goes to the next after that."
 	case signup.Waiting:
-		return fmt.Sprintf("You do not have a place yet. %s before you. If one comes free this page says so, and a mail goes out.", format.Count(waitingBefore(t, place), "person is", "people are"))
+		return fmt.Sprintf("You do not have a place yet. %s before you. If one comes free this page says so, and a "+
+			"mail goes out.", format.Count(waitingBefore(t, place), "person is", "people are"))
 	case signup.Withdrawn:
 		return format.OrElse(place.Because, "You are not coming. Thank you for telling us in time.")
 	}
-	return "You have no place on this hike: " + format.OrElse(place.Because, "the leader did not say why.") + " Ask the leader which hike would fit."
+	return "You have no place on this hike: " + format.OrElse(place.Because, "the leader did not say why.") +
+		" Ask the leader which hike would fit."
 }
 
 // waitingBefore counts who waits and asked earlier.
@@ -98,22 +103,26 @@ func waitingBefore(t hike.Data, place signup.SignUp) int {
 	return n
 }
 
-// placeWays offers what the person can do about the place.
-func (s *Handlers) placeWays(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp) {
+// placeActions offers what the person can do about the place.
+func (s *Handlers) placeActions(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp) {
 	if !t.Hike.TakesSignUps(s.Now()) {
 		return
 	}
 	at := "/place/" + kit.SecretIn(r)
 	switch place.State {
 	case signup.Offered:
-		p.Answer = []ui.ButtonText{{Label: "Take the place", URL: at + "/take", Kind: ui.ButtonMain}, {Label: "Leave it to the next", URL: at + "/withdraw"}}
+		p.Answer = []ui.ButtonText{{Label: "Take the place", URL: at + "/take", Kind: ui.ButtonMain},
+			{Label: "Leave it to the next", URL: at + "/withdraw"}}
 	case signup.Asked, signup.Confirmed, signup.Waiting:
 		p.Withdraw = ui.ButtonText{Label: "Give my place back", URL: at + "/withdraw", Kind: ui.ButtonGrave}
-		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the end of the list."
+		p.WithdrawSays = "Your place goes to the next on the list. If you change your mind you can ask again, at the " +
+			"end of the list."
 		if n := len(signup.Charges(place, t.SignUps, t.Hike.Staff)); n > 0 {
 			with := format.Count(n, "child", "children")
 			p.Withdraw.Label = "Give back my place, and that of " + with
-			p.WithdrawSays = "You answer for " + with + " on this hike, and no child walks without its adult: all these places go to the next on the list. Should another adult take over, ring the leader first."
+			p.WithdrawSays = "You answer for " + with +
+				" on this hike, and no child walks without its adult: all these places go to the next on the list. " +
+				"Should another adult take over, ring the leader first."
 		}
 	case signup.Withdrawn:
 		p.Answer = []ui.ButtonText{{Label: "I come after all", URL: at + "/ask-again", Kind: ui.ButtonMain}}
@@ -130,8 +139,10 @@ func placePlan(t hike.Data, p *view.PlacePage, place signup.SignUp, u format.Sys
 		return
 	}
 	if t.Plan == nil {
-		p.Water = []ui.FigureText{{Label: "Bring", Note: "Worked out from the forecast, a day or two before. Until then plan for at least a litre an hour."}}
-		p.DrinkNote = "Go by thirst, drink small and often, and never more than " + format.Flow(supply.MaxDrinking, u) + "."
+		p.Water = []ui.FigureText{{Label: "Bring",
+			Note: "Worked out from the forecast, a day or two before. Until then plan for at least a litre an hour."}}
+		p.DrinkNote = "Go by thirst, drink small and often, and never more than " + format.Flow(supply.MaxDrinking, u) +
+			"."
 		p.Family = "The time of return is worked out with the plan; look here again the evening before."
 		return
 	}
@@ -139,14 +150,19 @@ func placePlan(t hike.Data, p *view.PlacePage, place signup.SignUp, u format.Sys
 	p.Water, p.WaterWhy = kit.WaterFigures(t.Plan, u), kit.WaterWhy(t.Plan, u)
 	if short := t.Plan.Water.Carry - place.Water; short > 0 {
 		p.Changed = ui.NoteText{Kind: ui.NoteCaution, Title: "More water than you said",
-			Text: fmt.Sprintf("You wrote that you can carry %s. This hike needs %s. Bring the rest, or talk with the leader: nobody leaves with less.", format.Volume(place.Water, u), format.Volume(t.Plan.Water.Carry, u))}
+			Text: fmt.Sprintf("You wrote that you can carry %s. This hike needs %s. Bring the rest, or talk with the "+
+				"leader: nobody leaves with less.", format.Volume(place.Water, u),
+				format.Volume(t.Plan.Water.Carry, u))}
 	}
-	p.Food = fmt.Sprintf("Salty snacks for %s, in small bags you can reach while walking, and a meal of about %s before you come.", format.Energy(t.Plan.Food.Carry), format.Energy(t.Plan.Food.BeforeStart))
+	p.Food = fmt.Sprintf("Salty snacks for %s, in small bags you can reach while walking, and a meal of about %s "+
+		"before you come.", format.Energy(t.Plan.Food.Carry), format.Energy(t.Plan.Food.BeforeStart))
 	p.Back = kit.BackRange(t, zone)
 	p.Family = kit.Family(t, zone)
 	p.Drinks = drinkLines(t, u)
-	p.DrinkNote = "Go by thirst between these times, but never more than " + format.Flow(supply.MaxDrinking, u) + ". Sick, bloated and have drunk a lot? Stop drinking, eat something salty, and tell the leader."
-	p.PlanMade = "Worked out on " + format.Moment(t.Stored.Made, zone) + ", model " + t.Plan.Model + ". A new forecast makes a new plan."
+	p.DrinkNote = "Go by thirst between these times, but never more than " + format.Flow(supply.MaxDrinking, u) +
+		". Sick, bloated and have drunk a lot? Stop drinking, eat something salty, and tell the leader."
+	p.PlanMade = "Worked out on " + format.Moment(t.Stored.Made, zone) + ", model " + t.Plan.Model +
+		". A new forecast makes a new plan."
 }
 
 // drinkLines is the drink-and-eat clock of this hike: every 30 minutes until the late time.
@@ -160,7 +176,8 @@ func drinkLines(t hike.Data, u format.System) []view.DrinkLine {
 	var lines []view.DrinkLine
 	for i, at := range times {
 		left = max(0, left-each)
-		line := view.DrinkLine{Clock: format.Clock(at, t.Zone()), Drink: format.Volume(each, u), Left: format.Volume(left, u) + " left"}
+		line := view.DrinkLine{Clock: format.Clock(at, t.Zone()), Drink: format.Volume(each, u),
+			Left: format.Volume(left, u) + " left"}
 		if i%2 == 1 { // food goes down better once an hour than in crumbs
 			line.Eat = "about " + format.Energy(2*bite)
 		}

@@ -25,11 +25,12 @@ func (s *Handlers) ShowScreening(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, status int, a ui.FormState) error {
-	t, err := s.tellTalks(r)
+	t, err := s.loadForTalks(r)
 	if err != nil {
 		return err
 	}
-	p := view.ScreeningPage{Page: s.Page(r, "Talks first", "Desk"), Hike: t.Hike.Title, When: format.Day(t.Hike.Start, t.Zone()),
+	p := view.ScreeningPage{Page: s.Page(r, "Talks first", "Desk"), Hike: t.Hike.Title,
+		When:    format.Day(t.Hike.Start, t.Zone()),
 		BackURL: paths.Manage(t.Hike.ID)}
 	for _, x := range t.SignUps {
 		if x.State == signup.Withdrawn {
@@ -45,8 +46,8 @@ func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, statu
 	return s.Render(w, r, status, view.Screening(p))
 }
 
-// tellTalks loads a hike for the talks before it: only for those who may read them.
-func (s *Handlers) tellTalks(r *http.Request) (hike.Data, error) {
+// loadForTalks loads a hike for the talks before it: only for those who may read them.
+func (s *Handlers) loadForTalks(r *http.Request) (hike.Data, error) {
 	h := kit.HikeIn(r)
 	if !s.StaffVisibility(r, h).CanSee(privacy.KindScreening) {
 		return hike.Data{}, fmt.Errorf("read the talks of hike %d: %w", h.ID, account.ErrNotAllowed)
@@ -61,9 +62,12 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a
 	}
 	sight := s.StaffVisibility(r, t.Hike)
 	row := view.ScreeningRow{
-		ID: x.ID, Name: x.Name, State: ui.StampOf(string(x.State)), Talk: x.Screening.Talk, Readiness: readinessOf(x, t),
-		Told: toldLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because, Answered: x.Screening.Answer,
-		Warn: signup.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x), Fields: ScreeningForm(x.ID).Filled(a, x.Screening),
+		ID: x.ID, Name: x.Name, State: ui.StampOf(string(x.State)), Talk: x.Screening.Talk,
+		Readiness: readinessOf(x, t),
+		Told:      selfReportLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because,
+		Answered: x.Screening.Answer,
+		Warn:     signup.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x),
+		Fields: ScreeningForm(x.ID).Filled(a, x.Screening),
 	}
 	if x.Screening.Outcome != "" {
 		row.Outcome = ui.StampOf(string(x.Screening.Outcome))
@@ -86,13 +90,14 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a
 // readinessOf is what to raise with a person, in words: no verdict and nothing medical.
 func readinessOf(x signup.SignUp, t hike.Data) view.ReadinessText {
 	if t.Plan == nil {
-		return view.ReadinessText{Ask: []string{"There is no plan yet, so the heat of the day is not known. Ask what they know of heat."}}
+		return view.ReadinessText{Ask: []string{"There is no plan yet, so the heat of the day is not known. Ask what " +
+			"they know of heat."}}
 	}
 	ready := signup.ReadinessOf(x, *t.Plan)
 	return view.ReadinessText{Talk: ready.Talk, Ask: ready.Ask}
 }
 
-func toldLines(x signup.SignUp, t hike.Data, u format.System, sight privacy.Visibility) []format.Line {
+func selfReportLines(x signup.SignUp, t hike.Data, u format.System, sight privacy.Visibility) []format.Line {
 	yes := func(b bool) string {
 		if b {
 			return "yes"
@@ -101,14 +106,18 @@ func toldLines(x signup.SignUp, t hike.Data, u format.System, sight privacy.Visi
 	}
 	here := "lives here"
 	if !x.SelfReport.LivesHere {
-		here = "for " + format.Count(x.SelfReport.Here, "day", "days") + ", from " + format.OrElse(x.SelfReport.From, "a place not named")
+		here = "for " + format.Count(x.SelfReport.Here, "day", "days") + ", from " +
+			format.OrElse(x.SelfReport.From, "a place not named")
 	}
 	lines := []format.Line{
 		{Label: "Longest walk lately", Value: x.WalkWords(u != format.US)},
-		{Label: "In this climate", Value: here, Note: format.Count(x.HotDays, "day", "days") + " of the last 14 active in heat"},
-		{Label: "Walked in heat before", Value: yes(x.SelfReport.HotBefore), Note: "ill from heat: " + yes(x.SelfReport.HeatIll)},
+		{Label: "In this climate", Value: here,
+			Note: format.Count(x.HotDays, "day", "days") + " of the last 14 active in heat"},
+		{Label: "Walked in heat before", Value: yes(x.SelfReport.HotBefore),
+			Note: "ill from heat: " + yes(x.SelfReport.HeatIll)},
 		{Label: "Health to talk over", Value: yes(x.SelfReport.Health)},
-		{Label: "Brings", Value: format.Volume(x.Water, u) + " of water; " + format.OrElse(x.SelfReport.Shoes, "shoes not named"), Note: "poles: " + yes(x.SelfReport.Poles)},
+		{Label: "Brings", Value: format.Volume(x.Water, u) + " of water; " +
+			format.OrElse(x.SelfReport.Shoes, "shoes not named"), Note: "poles: " + yes(x.SelfReport.Poles)},
 	}
 	if x.Minor {
 		line := format.Line{Label: "Under age", Value: "yes", Note: "with " + format.OrElse(x.Adult, "nobody named")}
@@ -149,7 +158,7 @@ func ScreeningForm(person string) kit.Questions[signup.Screening] {
 // Screen records what a talk came to.
 func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
-	if _, err := s.tellTalks(r); err != nil {
+	if _, err := s.loadForTalks(r); err != nil {
 		return err
 	}
 	to := signup.Screening{By: kit.NameOf(r)}
@@ -187,17 +196,19 @@ func (s *Handlers) NoteReached(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Noted: the contact can be reached.")
 }
 
-// ShowSheet is the paper for one talk: open questions, with room for notes.
-func (s *Handlers) ShowSheet(w http.ResponseWriter, r *http.Request) error {
-	t, err := s.tellTalks(r)
+// ShowTalkSheet is the paper for one talk: open questions, with room for notes.
+func (s *Handlers) ShowTalkSheet(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.loadForTalks(r)
 	if err != nil {
 		return err
 	}
 	for _, x := range t.SignUps {
 		if x.ID == kit.PersonIn(r) {
 			row := s.screeningRow(r, t, x, ui.FormState{})
-			p := view.TalkSheetPage{Page: s.Page(r, "Talk with "+x.Name, "Desk"), Hike: t.Hike.Title, When: format.Day(t.Hike.Start, t.Zone()),
-				Row: row, Facts: signUpFacts(t, s.UnitsOf(r)), Questions: signup.Questions(), Criteria: signup.Criteria(), BackURL: paths.Screening(t.Hike.ID)}
+			p := view.TalkSheetPage{Page: s.Page(r, "Talk with "+x.Name, "Desk"), Hike: t.Hike.Title,
+				When: format.Day(t.Hike.Start, t.Zone()),
+				Row:  row, Facts: signUpFacts(t, s.UnitsOf(r)), Questions: signup.Questions(),
+				Criteria: signup.Criteria(), BackURL: paths.Screening(t.Hike.ID)}
 			return s.Render(w, r, http.StatusOK, view.TalkSheet(p))
 		}
 	}

@@ -44,7 +44,8 @@ func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a ui.FormState) view
 	version, _ := signup.RisksVersion()
 	p := view.SignupPage{
 		Page: s.Page(r, "Ask for a place", "Hikes"), Hike: h.Title + ", " + format.Day(h.Start, t.Zone()),
-		Action: paths.Hike(h.ID) + "/sign-up", Submit: "Ask for a place", Facts: signUpFacts(t, u), Risks: signup.Risks(),
+		Action: paths.Hike(h.ID) + "/sign-up", Submit: "Ask for a place", Facts: signUpFacts(t, u),
+		Risks:   signup.Risks(),
 		Version: "Version " + version + ". We keep which version you agreed to, and when.",
 	}
 	if free := h.Places - t.Taken(t.Now); free <= 0 || t.Count(signup.Waiting) > 0 {
@@ -72,10 +73,12 @@ func signUpFacts(t hike.Data, u format.System) []format.Line {
 	}
 	if t.Plan != nil {
 		facts = append(facts,
-			format.Line{Label: "On the trail", Value: format.DurationRange(t.Plan.Time.P50.Duration(), t.Plan.Time.P90.Duration())},
+			format.Line{Label: "On the trail",
+				Value: format.DurationRange(t.Plan.Time.P50.Duration(), t.Plan.Time.P90.Duration())},
 			format.Line{Label: "Water each", Value: format.Volume(t.Plan.Water.Carry, u)})
 		if t.Plan.Verdict.Decision != plan.Go {
-			facts = append(facts, format.Line{Label: "The plan says", Value: string(t.Plan.Verdict.Decision), Note: kit.DecisionWords(t.Hike)})
+			facts = append(facts, format.Line{Label: "The plan says", Value: string(t.Plan.Verdict.Decision),
+				Note: kit.DecisionWords(t.Hike)})
 		}
 	}
 	return facts
@@ -108,7 +111,7 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, invalid))
 	}
 	if err := s.checkFormToken(r, t.Hike.ID); err != nil {
-		return s.signUpAgain(w, r, t, err)
+		return s.renderSignUpAgain(w, r, t, err)
 	}
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
@@ -121,9 +124,11 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p.RiskVersion, p.RiskAccepted = version, s.Now()
-	p, err = s.Hikes.SignUp(r.Context(), p, s.Now(), func(ctx context.Context, made []signup.SignUp) ([]message.Mail, error) {
-		return s.notify.PlaceMails(ctx, t, s.notify.AskedLetter(t.Hike, made[0], secret))
-	})
+	p,
+		err = s.Hikes.SignUp(r.Context(), p, s.Now(),
+		func(ctx context.Context, made []signup.SignUp) ([]message.Mail, error) {
+			return s.notify.PlaceMails(ctx, t, s.notify.AskedLetter(t.Hike, made[0], secret))
+		})
 	if errors.Is(err, card.ErrNoKey) {
 		err = fault.Invalid{"needs": card.ErrNoKey.Error()}
 	}
@@ -134,9 +139,10 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	s.keepSharing(r.Context(), p, share)
+	s.storeSharing(r.Context(), p, share)
 	s.notify.NotifyRides(r.Context(), t.Hike.ID)
-	return s.SeeOther(w, r, paths.Place(secret), "Keep the address of this page: it opens your place. It was sent to you by mail too.")
+	return s.SeeOther(w, r, paths.Place(secret),
+		"Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
 
 // checkSignUp checks the form, then holds it against the hike.
@@ -168,13 +174,13 @@ func (s *Handlers) readSignUp(f kit.Form, t hike.Data) (signup.SignUp, ride.Shar
 // Withdraw gives a place back, and with an adult's the places of the children they answer
 // for: the page says so before.
 func (s *Handlers) Withdraw(w http.ResponseWriter, r *http.Request) error {
-	if err := s.withdrawCharges(r); err != nil {
+	if err := s.withdrawChildren(r); err != nil {
 		return err
 	}
 	return s.changePlace(w, r, (*signup.SignUp).Withdraw, "Your place is given back. Thank you for telling us.")
 }
 
-func (s *Handlers) withdrawCharges(r *http.Request) error {
+func (s *Handlers) withdrawChildren(r *http.Request) error {
 	p := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), p.Hike)
 	if err != nil {
@@ -201,7 +207,8 @@ func (s *Handlers) AskAgain(w http.ResponseWriter, r *http.Request) error {
 	return s.changePlace(w, r, (*signup.SignUp).AskAgain, "You are back on the list.")
 }
 
-func (s *Handlers) changePlace(w http.ResponseWriter, r *http.Request, change func(*signup.SignUp) error, said string) error {
+func (s *Handlers) changePlace(w http.ResponseWriter, r *http.Request, change func(*signup.SignUp) error,
+	said string) error {
 	p := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), p.Hike)
 	if err != nil {

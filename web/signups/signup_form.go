@@ -32,7 +32,7 @@ func SignUpForm(x FormFor) kit.Questions[Answers] {
 	form := append(whoQuestions(x), contactQuestions()...)
 	talk := append(walkQuestions(x), waterQuestion(x))
 	talk = append(talk, heatQuestions()...)
-	talk = append(talk, bringQuestions()...)
+	talk = append(talk, gearQuestions()...)
 	form = append(form, talk.NeverShown()...)
 	form = append(form, kit.PartOf(func(a *Answers) *signup.Car { return &a.Car }, carQuestions())...)
 	form = append(form, kit.PartOf(func(a *Answers) *RideAnswer { return &a.Ride }, rideQuestions())...)
@@ -62,7 +62,8 @@ func whoQuestions(x FormFor) kit.Questions[Answers] {
 			func(a *Answers) *string { return &a.GuardianPhone }),
 		kit.Line(ui.Field{
 			Name: "adult", Label: "Adult on this hike who answers for the child", Optional: true,
-			Hint: fmt.Sprintf("By name, as they signed up. One adult answers for %d children at most.", x.Rules.MinorsPerAdult),
+			Hint: fmt.Sprintf("By name, as they signed up. One adult answers for %d children at most.",
+				x.Rules.MinorsPerAdult),
 		}, func(a *Answers) *string { return &a.Adult }),
 		consentQuestion(x.Now),
 	}
@@ -70,17 +71,18 @@ func whoQuestions(x FormFor) kit.Questions[Answers] {
 
 // ageQuestion asks for a band of age: no rule needs more.
 func ageQuestion(r rules.Rules) kit.Question[Answers] {
-	field := ui.Field{Name: "age", Label: "How old are you on that day?", Hint: "The band is enough.", Options: []ui.Option{
-		{Value: "adult", Label: fmt.Sprintf("%d to %d", r.YoungestAlone, r.TalkFrom-1)},
-		{
-			Value: "minor", Label: fmt.Sprintf("Under %d", r.YoungestAlone),
-			Note: "A parent or guardian agrees for you.",
-		},
-		{
-			Value: "older", Label: fmt.Sprintf("%d or over", r.TalkFrom),
-			Note: "Welcome. On strenuous hikes we ask for a like walk lately.",
-		},
-	}}
+	field := ui.Field{Name: "age", Label: "How old are you on that day?",
+		Hint: "The band is enough.", Options: []ui.Option{
+			{Value: "adult", Label: fmt.Sprintf("%d to %d", r.YoungestAlone, r.TalkFrom-1)},
+			{
+				Value: "minor", Label: fmt.Sprintf("Under %d", r.YoungestAlone),
+				Note: "A parent or guardian agrees for you.",
+			},
+			{
+				Value: "older", Label: fmt.Sprintf("%d or over", r.TalkFrom),
+				Note: "Welcome. On strenuous hikes we ask for a like walk lately.",
+			},
+		}}
 	return kit.Question[Answers]{
 		Field: field,
 		Cell:  kit.CellWord,
@@ -137,7 +139,8 @@ func contactQuestions() kit.Questions[Answers] {
 		}, func(a *Answers) *string { return &a.EmergencyPhone }),
 		kit.Line(ui.Field{
 			Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true,
-			Hint: "Three days before the hike we ask them there whether they can be reached. Without it a leader rings them.",
+			Hint: "Three days before the hike we ask them there whether they can be reached. Without it a leader " +
+				"rings them.",
 		}, func(a *Answers) *string { return &a.ContactEmail }),
 	}
 }
@@ -155,7 +158,8 @@ func walkQuestions(x FormFor) kit.Questions[Answers] {
 		),
 		unitQuestion("walk_unit", far, "km", "mi"),
 		kit.Length(
-			ui.Field{Name: "walk_climb", Label: "How much did it climb?", Hint: "0 for level ground.", Short: true}, "climb_unit",
+			ui.Field{Name: "walk_climb", Label: "How much did it climb?", Hint: "0 for level ground.", Short: true},
+			"climb_unit",
 			func(a *Answers) *unit.Length { return &a.SelfReport.Walk.Ascent },
 			"Give how much it climbed, such as 200; 0 for level ground.",
 		),
@@ -189,7 +193,8 @@ func unitQuestion(name, own string, all ...string) kit.Question[Answers] {
 func heatQuestions() kit.Questions[Answers] {
 	return kit.Questions[Answers]{
 		kit.Whole(ui.Field{
-			Name: "hot_days", Label: "On how many of the last 14 days did you walk or work in heat?", Unit: "days", Short: true,
+			Name: "hot_days", Label: "On how many of the last 14 days did you walk or work in heat?", Unit: "days",
+			Short: true,
 		}, func(a *Answers) *int { return &a.HotDays }, "Give a whole number of days, 0 to 14."),
 		kit.YesNo(ui.Field{Name: "hot_before", Label: "Have you walked in hot weather before?"},
 			func(a *Answers) *bool { return &a.SelfReport.HotBefore }),
@@ -202,14 +207,16 @@ func heatQuestions() kit.Questions[Answers] {
 			func(a *Answers) *bool { return &a.SelfReport.HeatIll }),
 		kit.YesNo(ui.Field{
 			Name: "health", Label: "Is there anything about your health that heat or effort could touch?",
-			Hint: "Heart, lungs, diabetes, pregnancy, a medicine. Do not write what it is: a yes means that the leader rings you.",
+			Hint: "Heart, lungs, diabetes, pregnancy, a medicine. Do not write what it is: a yes means that the " +
+				"leader rings you.",
 		}, func(a *Answers) *bool { return &a.SelfReport.Health }),
 	}
 }
 
 // daysHereQuestion has to be answered by those who do not live in the climate.
 func daysHereQuestion() kit.Question[Answers] {
-	q := kit.Whole(ui.Field{Name: "here", Label: "If not: for how many days?", Unit: "days", Short: true, Optional: true},
+	q := kit.Whole(ui.Field{Name: "here", Label: "If not: for how many days?",
+		Unit: "days", Short: true, Optional: true},
 		func(a *Answers) *int { return &a.SelfReport.Here }, "Give a whole number of days.")
 	read := q.Set
 	q.Set = func(f kit.Form, to *Answers) {
@@ -232,7 +239,7 @@ func waterQuestion(x FormFor) kit.Question[Answers] {
 	return kit.Number(field, func(a *Answers, v float64) { a.Water = unit.Volume(v) }, "Give litres, such as 4 or 4.5.")
 }
 
-func bringQuestions() kit.Questions[Answers] {
+func gearQuestions() kit.Questions[Answers] {
 	return kit.Questions[Answers]{
 		kit.Line(ui.Field{
 			Name: "shoes", Label: "What shoes do you walk in?",
@@ -242,7 +249,8 @@ func bringQuestions() kit.Questions[Answers] {
 			func(a *Answers) *bool { return &a.SelfReport.Poles }),
 		kit.Paragraph(ui.Field{
 			Name: "needs", Label: "Anything the leader should do for you that day?", Optional: true,
-			Hint: "What to do is enough: no diagnosis needed. It is kept sealed; those who lead this hike read it on the day, " +
+			Hint: "What to do is enough: no diagnosis needed. It is kept sealed; those who lead this hike read it on " +
+				"the day, " +
 				"and your own page lets you write more or take it away.",
 		}, func(a *Answers) *string { return &a.Needs }),
 		kit.Minutes(ui.Field{

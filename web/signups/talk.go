@@ -23,15 +23,18 @@ func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Dat
 	sc := place.Screening
 	if place.State == signup.Asked {
 		p.Talk = ui.NoteText{Title: "The leader would like a word first", Points: sc.Talk,
-			Text: "It is a talk about what you walked lately, what you bring and what you hope for. Most people come after it; some choose another hike."}
+			Text: "It is a talk about what you walked lately, what you bring and what you hope for. Most people come " +
+				"after it; some choose another hike."}
 	}
 	if place.State != signup.TurnedAway || sc.Outcome == "" {
 		return
 	}
-	p.Talk = ui.NoteText{Title: "What the talk came to: " + string(sc.Outcome), Text: sc.Reason + " The criterion, the same for all: " + sc.Criterion + "."}
+	p.Talk = ui.NoteText{Title: "What the talk came to: " + string(sc.Outcome),
+		Text: sc.Reason + " The criterion, the same for all: " + sc.Criterion + "."}
 	p.Suggested = s.suggestions(r.Context(), place, s.UnitsOf(r))
 	p.AnswerURL, p.Answered = "/place/"+kit.SecretIn(r)+"/answer", sc.Answer
-	p.AnswerBack = ui.Field{Name: "answer", Label: "What should the leader know?", Hint: "The leader reads it and may open the talk again.", Value: sc.Answer}
+	p.AnswerBack = ui.Field{Name: "answer", Label: "What should the leader know?",
+		Hint: "The leader reads it and may open the talk again.", Value: sc.Answer}
 }
 
 // suggestions lists other hikes that the person's record speaks for.
@@ -44,7 +47,8 @@ func (s *Handlers) suggestions(ctx context.Context, place signup.SignUp, u forma
 	var lines []format.Line
 	for _, l := range hike.Suggest(place, coming, s.Now()) {
 		line := kit.TrailLine(l.Trail, u)
-		lines = append(lines, format.Line{Label: format.Day(l.Hike.Start, l.Trail.Location()), Value: l.Hike.Title, URL: paths.Hike(l.Hike.ID),
+		lines = append(lines, format.Line{Label: format.Day(l.Hike.Start, l.Trail.Location()), Value: l.Hike.Title,
+			URL:  paths.Hike(l.Hike.ID),
 			Note: line.Length + ", " + ascentNote(line)})
 	}
 	return lines
@@ -56,7 +60,8 @@ func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.
 		return
 	}
 	p.ContactURL = "/place/" + kit.SecretIn(r) + "/contact"
-	p.Contact = format.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone, Note: contactNote(place, t)}
+	p.Contact = format.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone,
+		Note: contactNote(place, t)}
 	if signup.ContactWalks(place, t.SignUps, t.Hike.Staff) {
 		p.ContactWrong = ui.NoteText{Kind: ui.NoteGrave, Title: "Not fit for departure until replaced",
 			Text: "The person you named is on this hike too. Name somebody who stays behind."}
@@ -125,7 +130,8 @@ func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Handlers) AnswerBack(w http.ResponseWriter, r *http.Request) error {
 	answer := kit.NewForm(r).Paragraph("answer")
-	return s.changePlace(w, r, func(p *signup.SignUp) error { return p.AnswerBack(answer, s.Now()) }, "Kept. The leader of the hike reads it.")
+	return s.changePlace(w, r, func(p *signup.SignUp) error { return p.AnswerBack(answer, s.Now()) },
+		"Kept. The leader of the hike reads it.")
 }
 
 // ReplaceContact names another emergency contact.
@@ -142,7 +148,8 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 	f := kit.NewForm(r)
 	var to signup.SignUp
 	ContactForm().Read(f, &to)
-	err = place.ReplaceContact(to.EmergencyName, to.EmergencyPhone, to.ContactEmail, signup.RegionOf(t.Trail.Zone), t.SignUps, h.Staff)
+	err = place.ReplaceContact(to.EmergencyName, to.EmergencyPhone, to.ContactEmail, signup.RegionOf(t.Trail.Zone),
+		t.SignUps, h.Staff)
 	var wrong fault.Invalid
 	if errors.As(err, &wrong) {
 		p := s.placePage(r, t, kit.PlaceIn(r))
@@ -153,7 +160,8 @@ func (s *Handlers) ReplaceContact(w http.ResponseWriter, r *http.Request) error 
 		return err
 	}
 	return s.changePlace(w, r, func(p *signup.SignUp) error {
-		p.EmergencyName, p.EmergencyPhone, p.ContactEmail = place.EmergencyName, place.EmergencyPhone, place.ContactEmail
+		p.EmergencyName, p.EmergencyPhone, p.ContactEmail = place.EmergencyName, place.EmergencyPhone,
+			place.ContactEmail
 		p.ContactAsked, p.ContactConfirmed = place.ContactAsked, place.ContactConfirmed
 		return nil
 	}, "Replaced.")

@@ -52,7 +52,8 @@ func TestOpeningsOfEachViewer(t *testing.T) {
 }
 
 func TestPlaceTellsOfOpenings(t *testing.T) {
-	for name, want := range map[string]string{"place": "She is pale and does not answer.", "card-none": "You have none, and need none."} {
+	for name, want := range map[string]string{"place": "She is pale and does not answer.",
+		"card-none": "You have none, and need none."} {
 		if got := text(page(t, name), "section[aria-labelledby=card]"); !strings.Contains(got, want) {
 			t.Errorf("%s: the part about the card does not say %q: %s", name, want, got)
 		}

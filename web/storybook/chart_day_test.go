@@ -22,15 +22,17 @@ func dayAt(h, m int) plan.Instant {
 // of 26; heat index 77 must not be seen.
 func hotMay() plan.Plan {
 	p := plan.Plan{
-		Time:       plan.Time{P50: 225*60 - 20, P90: 291*60 - 50},
-		Sun:        plan.Sun{CivilDawn: dayAt(5, 15), Sunrise: dayAt(5, 45), Sunset: dayAt(19, 15), CivilDusk: dayAt(19, 42)},
+		Time: plan.Time{P50: 225*60 - 20, P90: 291*60 - 50},
+		Sun: plan.Sun{CivilDawn: dayAt(5, 15), Sunrise: dayAt(5, 45), Sunset: dayAt(19, 15),
+			CivilDusk: dayAt(19, 42)},
 		Heat:       plan.Heat{Limit: 26},
 		Return:     plan.Return{Expected: dayAt(10, 15), Watch: dayAt(11, 21), Call: dayAt(12, 21)},
 		Turnaround: plan.Turnaround{At: dayAt(8, 50), Because: "heat"},
 	}
 	for h := 5; h <= 20; h++ {
 		wbgt := 30 - math.Abs(float64(h)-12.5)*10/7.5
-		p.Heat.Hours = append(p.Heat.Hours, plan.Hour{At: dayAt(h, 0), Air: unit.Celsius(wbgt + 6), WBGT: unit.Celsius(wbgt), HeatIndex: 77})
+		p.Heat.Hours = append(p.Heat.Hours,
+			plan.Hour{At: dayAt(h, 0), Air: unit.Celsius(wbgt + 6), WBGT: unit.Celsius(wbgt), HeatIndex: 77})
 	}
 	return p
 }
@@ -48,7 +50,8 @@ func TestDayDrawsHeatWalkAndLight(t *testing.T) {
 	wantText(t, doc, ".DayDrawing-limit-text", "limit 26 \u00b0C")
 	wantText(t, doc, ".Drawn-across text", "08:0012:0016:0020:00")
 	words := text(doc, ".DayDrawing")
-	for _, want := range []string{"start 06:30", "turn round by 08:50", "expected back 10:15", "watch from 11:21", "call for help 12:21", "WBGT", "above the limit"} {
+	for _, want := range []string{"start 06:30", "turn round by 08:50", "expected back 10:15", "watch from 11:21",
+		"call for help 12:21", "WBGT", "above the limit"} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the words lack %q: %s", want, words)
 		}
@@ -65,8 +68,10 @@ func TestDayPlaces(t *testing.T) {
 		name, got string
 		hours     float64
 	}{
-		{"start", d.Walk.From, 1.5}, {"likely return", d.Walk.Likely, 5.25}, {"late return", d.Walk.Late, 6 + 21.0/60}, {"call", d.Walk.Call, 7 + 21.0/60},
-		{"time to the likely return", d.Walk.LikelyWide, 3.75}, {"time from likely to late", d.Walk.LateWide, 1.1}, {"sixth reading", d.Dots[5].X, 5},
+		{"start", d.Walk.From, 1.5}, {"likely return", d.Walk.Likely, 5.25}, {"late return", d.Walk.Late, 6 + 21.0/60},
+		{"call", d.Walk.Call, 7 + 21.0/60},
+		{"time to the likely return", d.Walk.LikelyWide, 3.75}, {"time from likely to late",
+			d.Walk.LateWide, 1.1}, {"sixth reading", d.Dots[5].X, 5},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			if got := parsed(t, tt.got) / 100 * 15; math.Abs(got-tt.hours) > 0.002 {
@@ -76,7 +81,8 @@ func TestDayPlaces(t *testing.T) {
 	}
 	over := drawnLines(t, draw(t, chart.DrawnDay(d)), "polygon.DayDrawing-over")[0]
 	// 26 degrees are 4 below the peak, 3 h from 12:30 at 10 degrees in 7.5 h.
-	if from, to := over[0][0]/1000*15, over[len(over)-1][0]/1000*15; math.Abs(from-4.5) > 0.01 || math.Abs(to-10.5) > 0.01 {
+	if from, to := over[0][0]/1000*15,
+		over[len(over)-1][0]/1000*15; math.Abs(from-4.5) > 0.01 || math.Abs(to-10.5) > 0.01 {
 		t.Errorf("above the limit from %.2f to %.2f h, want 4.5 to 10.5", from, to)
 	}
 }
@@ -123,7 +129,8 @@ func TestDayInFahrenheit(t *testing.T) {
 	if d.UnitY != "\u00b0F" || d.Limit.Text != "limit 79 \u00b0F" {
 		t.Errorf("scale in %s, %s", d.UnitY, d.Limit.Text)
 	}
-	if diff := parsed(t, d.Dots[7].Y) - parsed(t, chart.NewDayDrawing(hotMay(), drawnZone, format.Metric).Dots[7].Y); math.Abs(diff) > 1.5 {
+	if diff := parsed(t, d.Dots[7].Y) - parsed(t,
+		chart.NewDayDrawing(hotMay(), drawnZone, format.Metric).Dots[7].Y); math.Abs(diff) > 1.5 {
 		t.Errorf("drawn %.2f %% of the height elsewhere than in Celsius", diff)
 	}
 }

@@ -70,7 +70,8 @@ func TestMapHasOneScale(t *testing.T) {
 		name     string
 		lat, lon float64
 	}{
-		{"at the equator", 0, 20}, {"in the desert", 33.45, -112.07}, {"in the south", -24, 133}, {"far north", 68, 20}, {"on the date line", -17, 179.999},
+		{"at the equator", 0, 20}, {"in the desert", 33.45, -112.07}, {"in the south", -24, 133}, {"far north", 68, 20},
+		{"on the date line", -17, 179.999},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -78,7 +79,8 @@ func TestMapHasOneScale(t *testing.T) {
 			north := unit.At(tt.lat+0.012, tt.lon)
 			east := corner
 			east.Lon = unit.Angle(math.Remainder((unit.Angle(tt.lon+0.02) * unit.Degree).Radians(), 2*math.Pi))
-			doc := draw(t, chart.Map(chart.NewMapDrawing(walked(track.OneWay, []unit.Position{north, corner, east}), nil, format.Metric)))
+			doc := draw(t, chart.Map(chart.NewMapDrawing(walked(track.OneWay, []unit.Position{north, corner, east}),
+				nil, format.Metric)))
 			line := drawnLines(t, doc, ".MapDrawing-line[points]")[0]
 			up := apart(line[0], line[1]) / north.DistanceTo(corner).Metres()
 			across := apart(line[1], line[2]) / east.DistanceTo(corner).Metres()
@@ -114,12 +116,15 @@ func TestMapScaleIsRound(t *testing.T) {
 		sys    format.System
 		want   string
 	}{
-		{"a few steps", 0.0001, format.Metric, "50 m"}, {"a short walk", 0.01, format.Metric, "200 m"}, {"a long walk", 0.1, format.Metric, "2 km"},
-		{"a short walk in feet", 0.01, format.US, "1000 ft"}, {"a walk in half miles", 0.02, format.US, "0.5 mi"}, {"a long walk in miles", 0.1, format.US, "2 mi"},
+		{"a few steps", 0.0001, format.Metric, "50 m"}, {"a short walk", 0.01, format.Metric, "200 m"},
+		{"a long walk", 0.1, format.Metric, "2 km"},
+		{"a short walk in feet", 0.01, format.US, "1000 ft"}, {"a walk in half miles", 0.02, format.US, "0.5 mi"},
+		{"a long walk in miles", 0.1, format.US, "2 mi"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			d := chart.NewMapDrawing(walked(track.OneWay, []unit.Position{unit.At(33, -112), unit.At(33+tt.length, -112)}), nil, tt.sys)
+			d := chart.NewMapDrawing(walked(track.OneWay,
+				[]unit.Position{unit.At(33, -112), unit.At(33+tt.length, -112)}), nil, tt.sys)
 			if d.Scale.Label != tt.want {
 				t.Errorf("scale bar reads %q, want %q", d.Scale.Label, tt.want)
 			}
@@ -161,7 +166,8 @@ func TestMapSaysGapsAndEnds(t *testing.T) {
 		}
 	}
 	wantText(t, doc, "svg[role=img] > title", "Map of the line walked")
-	if got := text(doc, "svg[role=img] > desc"); !strings.HasPrefix(got, "One way, 2.6 km in all. The far end lies 3.5 km north of the start.") {
+	if got := text(doc, "svg[role=img] > desc"); !strings.HasPrefix(got,
+		"One way, 2.6 km in all. The far end lies 3.5 km north of the start.") {
 		t.Errorf("described as %q", got)
 	}
 }
@@ -174,7 +180,8 @@ func TestMapMarksStandApart(t *testing.T) {
 	for range 12 {
 		points = append(points, chart.DrawnPoint{Kind: "junction", Name: "Tank", Along: 900})
 	}
-	points = append(points, chart.DrawnPoint{Kind: "trailhead", Name: "Gate"}, chart.DrawnPoint{Kind: "goal", Name: "Saddle", Along: p.Far()})
+	points = append(points, chart.DrawnPoint{Kind: "trailhead", Name: "Gate"},
+		chart.DrawnPoint{Kind: "goal", Name: "Saddle", Along: p.Far()})
 	d := chart.NewMapDrawing(p, points, format.Metric)
 	if len(d.Marks) != len(points) || len(d.Keys) != len(points) {
 		t.Fatalf("%d marks and %d keys, want %d", len(d.Marks), len(d.Keys), len(points))

@@ -53,7 +53,8 @@ func TestProfileWords(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			doc := draw(t, chart.Profile(chart.NewProfileDrawing(hill(track.OneWay), nil, tt.sys)))
 			wantText(t, doc, ".Drawn-keys", tt.signs)
-			if got := text(doc, ".Drawn-up .Drawn-unit") + " " + text(doc, ".Drawn-across .Drawn-unit"); got != tt.units {
+			if got := text(doc, ".Drawn-up .Drawn-unit") + " " +
+				text(doc, ".Drawn-across .Drawn-unit"); got != tt.units {
 				t.Errorf("axes in %q, want %q", got, tt.units)
 			}
 		})
@@ -104,7 +105,8 @@ func TestProfileOfFlatGroundIsFlat(t *testing.T) {
 }
 
 func TestProfileStacksMarksAtOnePlace(t *testing.T) {
-	points := []chart.DrawnPoint{{Name: "Gate"}, {Name: "Fork", Along: 1000}, {Name: "Tank", Along: 1000}, {Name: "Bench", Along: 1050}, {Name: "Saddle", Along: 2900}}
+	points := []chart.DrawnPoint{{Name: "Gate"}, {Name: "Fork", Along: 1000}, {Name: "Tank", Along: 1000},
+		{Name: "Bench", Along: 1050}, {Name: "Saddle", Along: 2900}}
 	d := chart.NewProfileDrawing(hill(track.OneWay), points, format.Metric)
 	if len(d.MarkRows) != 3 {
 		t.Fatalf("%d rows of marks, want 3", len(d.MarkRows))

@@ -14,7 +14,8 @@ import (
 )
 
 func anyWalk(t *rapid.T) track.Profile {
-	at := []unit.Position{unit.At(rapid.Float64Range(-85, 85).Draw(t, "lat"), rapid.Float64Range(-180, 180).Draw(t, "lon"))}
+	at := []unit.Position{unit.At(rapid.Float64Range(-85, 85).Draw(t, "lat"),
+		rapid.Float64Range(-180, 180).Draw(t, "lon"))}
 	var gaps []int
 	step := rapid.Float64Range(1e-6, 0.005).Draw(t, "step")
 	for i := range rapid.IntRange(1, 60).Draw(t, "steps") {
@@ -31,7 +32,8 @@ func anyWalk(t *rapid.T) track.Profile {
 			gaps = append(gaps, i+1)
 		}
 	}
-	p := walked(rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack, track.Loop}).Draw(t, "shape"), at, gaps...)
+	p := walked(rapid.SampledFrom([]track.Shape{track.OneWay, track.OutAndBack, track.Loop}).Draw(t, "shape"), at,
+		gaps...)
 	for i := range p.Samples {
 		p.Samples[i].Elevation = unit.Length(rapid.Float64Range(-100, 4000).Draw(t, "height"))
 		if i == 0 {
@@ -49,7 +51,8 @@ func TestDrawingsStayOnThePaper(t *testing.T) {
 		p := anyWalk(t)
 		var points []chart.DrawnPoint
 		for range rapid.IntRange(0, 8).Draw(t, "points") {
-			points = append(points, chart.DrawnPoint{Name: "Tank", Along: unit.Length(rapid.Float64Range(-1, 1.1).Draw(t, "along")) * p.Length})
+			points = append(points, chart.DrawnPoint{Name: "Tank",
+				Along: unit.Length(rapid.Float64Range(-1, 1.1).Draw(t, "along")) * p.Length})
 		}
 		sys := rapid.SampledFrom([]format.System{format.Metric, format.US}).Draw(t, "system")
 		m, f := chart.NewMapDrawing(p, points, sys), chart.NewProfileDrawing(p, points, sys)

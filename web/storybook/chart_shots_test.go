@@ -51,11 +51,15 @@ func TestDrawingShots(t *testing.T) {
 	}
 	write(t, dir, "app.css", string(css))
 	pages := storybook.DrawingStates()
-	for name, shape := range map[string]track.Shape{"hike-montana-1hz": track.Loop, "lake-ride-gap": track.OneWay, "ridge-trek": track.OutAndBack} {
+	for name, shape := range map[string]track.Shape{"hike-montana-1hz": track.Loop, "lake-ride-gap": track.OneWay,
+		"ridge-trek": track.OutAndBack} {
 		p := sharedProfile(t, name+".gpx", shape)
-		points := []chart.DrawnPoint{{Kind: "trailhead", Name: "Gate", Along: 0}, {Kind: "junction", Name: "Fork", Along: p.Far() * 3 / 10},
-			{Kind: "shade", Name: "Tall trees", Along: p.Far()*3/10 + 20*unit.Metre}, {Kind: "goal", Name: "Viewpoint", Along: p.Far()}}
-		pages = append(pages, storybook.StatePage{Name: "real-" + name, Component: storybook.DrawnWalk(p, points, format.Metric)})
+		points := []chart.DrawnPoint{{Kind: "trailhead", Name: "Gate", Along: 0},
+			{Kind: "junction", Name: "Fork", Along: p.Far() * 3 / 10},
+			{Kind: "shade", Name: "Tall trees", Along: p.Far()*3/10 + 20*unit.Metre},
+			{Kind: "goal", Name: "Viewpoint", Along: p.Far()}}
+		pages = append(pages,
+			storybook.StatePage{Name: "real-" + name, Component: storybook.DrawnWalk(p, points, format.Metric)})
 	}
 	for _, p := range pages {
 		var b strings.Builder

@@ -16,7 +16,9 @@ import (
 // 6 above.
 func fourStarts() plan.StartWindow {
 	w := plan.StartWindow{Earliest: dayAt(6, 0), Latest: dayAt(6, 5), Best: dayAt(6, 0)}
-	for i, s := range []plan.Start{{Decision: plan.Go, Over: -2}, {Decision: plan.Go}, {Decision: plan.Change, Over: 2, Limit: "off-by time"}, {Decision: plan.Cancel, Over: 6, Limit: "house ladder"}} {
+	for i, s := range []plan.Start{{Decision: plan.Go, Over: -2}, {Decision: plan.Go},
+		{Decision: plan.Change, Over: 2, Limit: "off-by time"},
+		{Decision: plan.Cancel, Over: 6, Limit: "house ladder"}} {
 		s.At = dayAt(6, 5*i)
 		w.Starts = append(w.Starts, s)
 	}
@@ -28,16 +30,20 @@ func TestStartsAreDrawnAndSaid(t *testing.T) {
 	wantNumbers(t, c)
 	doc := draw(t, c)
 	for selector, want := range map[string]int{
-		".StartsDrawing-column": 4, ".StartsDrawing-column[fill='url(#starts-go)']": 2, ".StartsDrawing-column[fill='url(#starts-change)']": 1,
-		".StartsDrawing-column[fill='url(#starts-cancel)']": 1, "pattern": 3, "line.DayDrawing-limit": 1, ".Drawn-row .Drawn-number": 3, ".Drawn-row .Drawn-filled": 1,
+		".StartsDrawing-column": 4, ".StartsDrawing-column[fill='url(#starts-go)']": 2,
+		".StartsDrawing-column[fill='url(#starts-change)']": 1,
+		".StartsDrawing-column[fill='url(#starts-cancel)']": 1, "pattern": 3, "line.DayDrawing-limit": 1,
+		".Drawn-row .Drawn-number": 3, ".Drawn-row .Drawn-filled": 1,
 	} {
 		wantCount(t, doc, selector, want)
 	}
 	wantText(t, doc, "svg[role=img] title", "What each start of the day meets")
-	wantText(t, doc, "svg[role=img] desc", "Plan says go: starts 06:00 to 06:05. Plan says change: starts 06:10. Plan says cancel: starts 06:15. "+
-		"Start as planned 06:10. Best start, the earliest that passes, 06:00. Latest that passes 06:05.")
+	wantText(t, doc, "svg[role=img] desc",
+		"Plan says go: starts 06:00 to 06:05. Plan says change: starts 06:10. Plan says cancel: starts 06:15. "+
+			"Start as planned 06:10. Best start, the earliest that passes, 06:00. Latest that passes 06:05.")
 	words := text(doc, ".Drawn-keys")
-	for _, want := range []string{"start as planned 06:10 change (off-by time); 2.0\u00a0\u00b0C above", "best start, the earliest that passes, 06:00 go; 2.0\u00a0\u00b0C below"} {
+	for _, want := range []string{"start as planned 06:10 change (off-by time); 2.0\u00a0\u00b0C above",
+		"best start, the earliest that passes, 06:00 go; 2.0\u00a0\u00b0C below"} {
 		if !strings.Contains(strings.ReplaceAll(words, "\u00a0", " "), strings.ReplaceAll(want, "\u00a0", " ")) {
 			t.Errorf("the words lack %q: %s", want, words)
 		}
@@ -56,9 +62,11 @@ func TestStartsPlaces(t *testing.T) {
 			t.Errorf("column %d ends at %.2f %%, not at the floor", i, foot)
 		}
 	}
-	below, at, above, far := limit-parsed(t, d.Columns[0].Y), limit-parsed(t, d.Columns[1].Y), limit-parsed(t, d.Columns[2].Y), limit-parsed(t, d.Columns[3].Y)
+	below, at, above, far := limit-parsed(t, d.Columns[0].Y), limit-parsed(t, d.Columns[1].Y),
+		limit-parsed(t, d.Columns[2].Y), limit-parsed(t, d.Columns[3].Y)
 	if math.Abs(at) > 0.011 || math.Abs(above+below) > 0.021 || math.Abs(far-3*above) > 0.04 || above <= 0 {
-		t.Errorf("tops stand %.2f, %.2f, %.2f and %.2f %% above the limit, want -2, 0, 2 and 6 parts", below, at, above, far)
+		t.Errorf("tops stand %.2f, %.2f, %.2f and %.2f %% above the limit, want -2, 0, 2 and 6 parts",
+			below, at, above, far)
 	}
 	us := chart.NewStartsDrawing(fourStarts(), dayAt(6, 10).Time, drawnZone, format.US)
 	if us.UnitY != "\u00b0F" || !strings.Contains(us.Keys[0].Note, "3.6\u00a0\u00b0F above") {
@@ -88,8 +96,10 @@ func TestStartsWithMissingData(t *testing.T) {
 		{"with care", care, drawnZone, dayAt(6, 0), 4, 7, "earliest with care 06:10"},
 		{"a start not known is left out", unknown, drawnZone, dayAt(6, 0), 3, 5, "best start"},
 		{"one start", one, drawnZone, dayAt(6, 0), 1, 3, "least bad start"},
-		{"planned before first light", fourStarts(), drawnZone, dayAt(4, 0), 4, 6, "start as planned 04:00 outside the starts"},
-		{"planned on another day", fourStarts(), drawnZone, plan.Instant{Time: dayAt(6, 0).AddDate(0, 0, 9)}, 4, 5, "best start"},
+		{"planned before first light", fourStarts(), drawnZone, dayAt(4, 0), 4, 6,
+			"start as planned 04:00 outside the starts"},
+		{"planned on another day", fourStarts(), drawnZone, plan.Instant{Time: dayAt(6, 0).AddDate(0, 0, 9)}, 4, 5,
+			"best start"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -47,7 +47,8 @@ func wantCount(t *testing.T, doc *goquery.Document, selector string, want int) {
 }
 
 func TestStampSaysItsWord(t *testing.T) {
-	for _, word := range []string{"draft", "posted", "called off", "out", "back", "closed", "asked", "offered", "confirmed", "waiting",
+	for _, word := range []string{"draft", "posted", "called off", "out", "back", "closed", "asked", "offered",
+		"confirmed", "waiting",
 		"withdrawn", "turned away", "on time", "due", "uncertainty", "alert", "distress", "stood down"} {
 		t.Run(word, func(t *testing.T) {
 			doc := draw(t, ui.Stamp(ui.StampOf(word)))
@@ -119,13 +120,15 @@ func TestClockRangeShowsItsLimit(t *testing.T) {
 	doc := draw(t, ui.RangeBar(r))
 	wantText(t, doc, ".RangeBar-text b", "10:15 to 11:21")
 	wantText(t, doc, ".limit-text", "off by 10:30")
-	if got := draw(t, ui.RangeBar(ui.NewClockRange("Back", at(6, 30), at(10, 15), at(11, 21), time.Time{}, "", zone))).Find(".limit").Length(); got != 0 {
+	if got := draw(t, ui.RangeBar(ui.NewClockRange("Back", at(6, 30), at(10, 15), at(11, 21), time.Time{}, "",
+		zone))).Find(".limit").Length(); got != 0 {
 		t.Errorf("a range without a limit draws %d limits", got)
 	}
 }
 
 func TestFieldKeepsWhatWasTypedAndSaysWhatIsWrong(t *testing.T) {
-	f := ui.Field{Name: "contact_phone", Label: "Their phone", Hint: "Not one of this hike.", Value: "555 01", Error: "This number has 5 digits; local numbers have 10."}
+	f := ui.Field{Name: "contact_phone", Label: "Their phone", Hint: "Not one of this hike.", Value: "555 01",
+		Error: "This number has 5 digits; local numbers have 10."}
 	doc := draw(t, ui.FieldText(f))
 	input := doc.Find("input#contact_phone")
 	if got, _ := input.Attr("value"); got != "555 01" {
@@ -149,14 +152,16 @@ func TestFieldWithoutErrorIsPlain(t *testing.T) {
 }
 
 func TestFieldChoiceMarksTheChosen(t *testing.T) {
-	doc := draw(t, ui.FieldChoice(ui.Field{Name: "age", Label: "Age", Options: []ui.Option{{Value: "adult", Label: "Adult"}, {Value: "minor", Label: "Under 18", Selected: true}}}))
+	doc := draw(t, ui.FieldChoice(ui.Field{Name: "age", Label: "Age",
+		Options: []ui.Option{{Value: "adult", Label: "Adult"}, {Value: "minor", Label: "Under 18", Selected: true}}}))
 	wantText(t, doc, "fieldset legend", "Age")
 	wantCount(t, doc, "input[type=radio][name=age]", 2)
 	wantCount(t, doc, "input#age-minor[checked]", 1)
 }
 
 func TestFormErrorsLinksToEachField(t *testing.T) {
-	doc := draw(t, ui.FormErrors([]ui.Field{{Name: "name", Label: "Name"}, {Name: "mobile", Label: "Mobile", Error: "Write a number."}}))
+	doc := draw(t, ui.FormErrors([]ui.Field{{Name: "name", Label: "Name"},
+		{Name: "mobile", Label: "Mobile", Error: "Write a number."}}))
 	wantCount(t, doc, "[role=alert] li", 1)
 	wantText(t, doc, "li a[href='#mobile']", "Mobile")
 	if got := draw(t, ui.FormErrors([]ui.Field{{Name: "name"}})).Find("[role=alert]").Length(); got != 0 {
@@ -165,30 +170,36 @@ func TestFormErrorsLinksToEachField(t *testing.T) {
 }
 
 func TestButtonFormPosts(t *testing.T) {
-	doc := draw(t, ui.ButtonForm(ui.ButtonText{Label: "Here", URL: "/roll/7/here", About: "Amaya Reyes", Name: "person", Value: "3"}))
+	doc := draw(t, ui.ButtonForm(ui.ButtonText{Label: "Here", URL: "/roll/7/here", About: "Amaya Reyes", Name: "person",
+		Value: "3"}))
 	wantCount(t, doc, "form[method=post][action='/roll/7/here'] button[name=person][value='3']", 1)
 	wantText(t, doc, "button", "Here Amaya Reyes")
 }
 
 func TestTabsMarkTheCurrent(t *testing.T) {
-	doc := draw(t, ui.Tabs("Parts of the hike", []ui.Tab{{Label: "Plan", URL: "/a", Current: true}, {Label: "Sign-ups", URL: "/b", Count: "12"}}))
+	doc := draw(t,
+		ui.Tabs("Parts of the hike",
+			[]ui.Tab{{Label: "Plan", URL: "/a", Current: true}, {Label: "Sign-ups", URL: "/b", Count: "12"}}))
 	wantText(t, doc, "nav[aria-label='Parts of the hike'] a[aria-current=page]", "Plan")
 }
 
 func TestLedgerNamesEachCellForPhones(t *testing.T) {
-	doc := draw(t, ui.Ledger(ui.LedgerText{Columns: []ui.Column{{Label: "Trail"}, {Label: "Length", Figure: true}}, Rows: [][]ui.Cell{{{Text: "Quail Wash"}, {}}}, Cards: true}))
+	doc := draw(t, ui.Ledger(ui.LedgerText{Columns: []ui.Column{{Label: "Trail"}, {Label: "Length", Figure: true}},
+		Rows: [][]ui.Cell{{{Text: "Quail Wash"}, {}}}, Cards: true}))
 	wantText(t, doc, "tbody th[scope=row]", "Quail Wash")
 	wantText(t, doc, "td[data-label=Length].figure", "not known")
 }
 
 func TestSteps(t *testing.T) {
-	doc := draw(t, watchview.Steps([]watchview.Step{{Text: "Ring the leader", When: "11:21", Current: true}, {Text: "Ring the sweep", Done: "done 11:24"}}))
+	doc := draw(t, watchview.Steps([]watchview.Step{{Text: "Ring the leader", When: "11:21", Current: true},
+		{Text: "Ring the sweep", Done: "done 11:24"}}))
 	wantText(t, doc, "li[aria-current=step] .Steps-when", "11:21")
 	wantText(t, doc, ".Steps-done", "done 11:24")
 }
 
 func TestEmptyStateLeadsOn(t *testing.T) {
-	doc := draw(t, ui.EmptyState(ui.EmptyText{Title: "No forecast", Text: "Not fetched.", Action: "Write the day's air", URL: "/x"}))
+	doc := draw(t, ui.EmptyState(ui.EmptyText{Title: "No forecast", Text: "Not fetched.", Action: "Write the day's air",
+		URL: "/x"}))
 	wantText(t, doc, ".EmptyState-title", "No forecast")
 	wantText(t, doc, "a.Button[href='/x']", "Write the day's air")
 }

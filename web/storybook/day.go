@@ -10,7 +10,11 @@ import (
 // dayPages are the states of the day itself: the roll and the board.
 func dayPages() []StatePage {
 	quiet := boardSample()
-	quiet.OnCall, quiet.Rows = nil, watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "Sun 10 May, 14:02:10"}, Empty: ui.EmptyText{Title: "Nobody is out", Text: "Every party of today is back, counted by name and stood down. Two hikes are posted for Saturday."}}
+	quiet.OnCall, quiet.Rows = nil,
+		watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "Sun 10 May, 14:02:10"},
+			Empty: ui.EmptyText{Title: "Nobody is out",
+				Text: "Every party of today is back, counted by name and stood down. " +
+					"Two hikes are posted for Saturday."}}
 	return []StatePage{
 		{"roll", "Roll call at the trailhead", rollview.Roll(rollSample())},
 		{"roll-out", "Roll on the trail", rollview.Roll(rollOut())},
@@ -21,33 +25,62 @@ func dayPages() []StatePage {
 }
 
 func rollTabs(current int) []ui.Tab {
-	tabs := []ui.Tab{{Label: "Roll call", URL: "/hikes/1/roll"}, {Label: "On the trail", URL: "/hikes/1/roll/out"}, {Label: "Back", URL: "/hikes/1/roll/back"}}
+	tabs := []ui.Tab{{Label: "Roll call", URL: "/hikes/1/roll"}, {Label: "On the trail", URL: "/hikes/1/roll/out"},
+		{Label: "Back", URL: "/hikes/1/roll/back"}}
 	tabs[current].Current = true
 	return tabs
 }
 
 func rollSample() rollview.RollPage {
-	ask := []ui.ButtonText{{Label: "Here", Kind: ui.ButtonMain, Name: "kind", Value: "here"}, {Label: "Not here", Name: "kind", Value: "not here"}}
+	ask := []ui.ButtonText{{Label: "Here", Kind: ui.ButtonMain, Name: "kind", Value: "here"},
+		{Label: "Not here", Name: "kind", Value: "not here"}}
 	event := rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-sample"}
 	return rollview.RollPage{
-		Page: sampleStaffPage("Roll", "Desk"), Hike: "Quail Wash at first light", Day: "Sun 10 May, meet 06:00, leave 06:30", Stage: ui.StampOf("posted"), Tabs: rollTabs(0), URL: "/hikes/1/roll",
+		Page: sampleStaffPage("Roll", "Desk"), Hike: "Quail Wash at first light",
+		Day: "Sun 10 May, meet 06:00, leave 06:30", Stage: ui.StampOf("posted"), Tabs: rollTabs(0),
+		URL: "/hikes/1/roll",
 		Big: "2 of 6 here", Rest: "3 not answered yet. Leave by 06:40, or take the short way.",
 		Part: "start",
 		Start: []rollview.RollPerson{
-			{ID: "1", Number: "1", Name: "Bashir Noor", State: ui.StampOf("here"), StateNote: "06:04", Buttons: rollButtons([]ui.ButtonText{{Label: "Not here after all", Kind: ui.ButtonQuiet, Name: "kind", Value: "undo"}}, "Bashir Noor"), Event: event},
+			{ID: "1", Number: "1", Name: "Bashir Noor", State: ui.StampOf("here"), StateNote: "06:04",
+				Buttons: rollButtons([]ui.ButtonText{{Label: "Not here after all", Kind: ui.ButtonQuiet, Name: "kind",
+					Value: "undo"}}, "Bashir Noor"), Event: event},
 			{ID: "2", Number: "2", Name: "Ines Calder", Role: "leader", State: ui.StampOf("here"), StateNote: "05:31"},
-			{ID: "3", Number: "3", Name: "Lotte Vandermeer", Flags: []rollview.RollFlag{{Text: "Emergency contact is also on this hike: not fit for departure until replaced", Grave: true}}, Buttons: rollButtons(ask, "Lotte Vandermeer"), Event: event},
-			{ID: "4", Number: "4", Name: "Amaya Reyes", Flags: []rollview.RollFlag{{Text: "Talk first: longest walk lately is 4 km"}, {Text: "Hears badly on the left: stand right of her"}}, Buttons: rollButtons(ask, "Amaya Reyes"), Event: event},
-			{ID: "5", Number: "5", Name: "Jun Takeda", Flags: []rollview.RollFlag{{Text: "Under 18, with Hana Takeda"}}, Buttons: rollButtons(ask, "Jun Takeda"), Event: event},
-			{ID: "6", Number: "6", Name: "Hana Takeda", State: ui.StampOf("not here"), StateNote: "rung 06:11, no answer", Buttons: rollButtons(ask[:1], "Hana Takeda"), Event: event},
+			{ID: "3", Number: "3", Name: "Lotte Vandermeer",
+				Flags: []rollview.RollFlag{{Text: "Emergency contact is also on this hike: not fit for departure " +
+					"until replaced", Grave: true}}, Buttons: rollButtons(ask, "Lotte Vandermeer"), Event: event},
+			{ID: "4", Number: "4", Name: "Amaya Reyes",
+				Flags: []rollview.RollFlag{{Text: "Talk first: longest walk lately is 4 km"},
+					{Text: "Hears badly on the left: stand right of her"}}, Buttons: rollButtons(ask, "Amaya Reyes"),
+				Event: event},
+			{ID: "5", Number: "5", Name: "Jun Takeda", Flags: []rollview.RollFlag{{Text: "Under 18, with Hana Takeda"}},
+				Buttons: rollButtons(ask, "Jun Takeda"), Event: event},
+			{ID: "6", Number: "6", Name: "Hana Takeda", State: ui.StampOf("not here"),
+				StateNote: "rung 06:11, no answer", Buttons: rollButtons(ask[:1], "Hana Takeda"), Event: event},
 		},
-		Depart: &rollview.RollDepart{Event: event, Says: "Leave with 2 out", Missing: []string{"3 people have no answer yet.", "The sweep has not counted."}, Blocked: "A party needs two staff; the sweep is not here."},
-		Walkup: &rollview.RollWalkup{Event: event, Says: "Only with a place free, the talk done, and 4.5 litres and shoes seen. 4 places are free.",
-			Name: ui.Field{Name: "name", ID: "walkup-name", Label: "Name"}, Mobile: ui.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}, Contact: ui.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}, ContactTel: ui.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"},
-			Water: ui.Field{Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true}, Age: ui.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []ui.Option{{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"}}}, Agree: ui.Field{Name: "agree", ID: "walkup-agree", Label: "They heard the risks read out and agree."}},
-		Away: &rollview.RollAway{Event: event, Who: ui.Field{Name: "person", ID: "away-who", Label: "Who", Options: []ui.Option{{Value: "4", Label: "Amaya Reyes"}, {Value: "3", Label: "Lotte Vandermeer"}}},
-			Reason: ui.Field{Name: "reason", ID: "away-why", Label: "Why", Options: []ui.Option{{Value: "water", Label: "Too little water"}, {Value: "shoes", Label: "Shoes"}, {Value: "unwell", Label: "Not well today"}, {Value: "self", Label: "Decided it themselves"}}}},
-		Facts: rollFacts(), Last: "Bashir Noor is here, 06:04", Undo: rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-undo"},
+		Depart: &rollview.RollDepart{Event: event, Says: "Leave with 2 out",
+			Missing: []string{"3 people have no answer yet.",
+				"The sweep has not counted."}, Blocked: "A party needs two staff; the sweep is not here."},
+		Walkup: &rollview.RollWalkup{Event: event,
+			Says:    "Only with a place free, the talk done, and 4.5 litres and shoes seen. 4 places are free.",
+			Name:    ui.Field{Name: "name", ID: "walkup-name", Label: "Name"},
+			Mobile:  ui.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"},
+			Contact: ui.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"},
+			ContactTel: ui.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number",
+				Kind: "tel"},
+			Water: ui.Field{Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true},
+			Age: ui.Field{Name: "age", ID: "walkup-age", Label: "18 or over?",
+				Options: []ui.Option{{Value: "adult", Label: "Yes"},
+					{Value: "minor", Label: "No, a guardian is here and agrees"}}},
+			Agree: ui.Field{Name: "agree", ID: "walkup-agree",
+				Label: "They heard the risks read out and agree."}},
+		Away: &rollview.RollAway{Event: event, Who: ui.Field{Name: "person", ID: "away-who", Label: "Who",
+			Options: []ui.Option{{Value: "4", Label: "Amaya Reyes"}, {Value: "3", Label: "Lotte Vandermeer"}}},
+			Reason: ui.Field{Name: "reason", ID: "away-why", Label: "Why",
+				Options: []ui.Option{{Value: "water", Label: "Too little water"}, {Value: "shoes", Label: "Shoes"},
+					{Value: "unwell", Label: "Not well today"}, {Value: "self", Label: "Decided it themselves"}}}},
+		Facts: rollFacts(), Last: "Bashir Noor is here, 06:04",
+		Undo: rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-undo"},
 	}
 }
 
@@ -61,7 +94,10 @@ func rollButtons(buttons []ui.ButtonText, name string) []ui.ButtonText {
 }
 
 func rollFacts() []format.Line {
-	return []format.Line{{Label: "Off the trail by", Value: "11:30", Note: "heat; this time never moves later"}, {Label: "Turn round", Value: "by 08:50"}, {Label: "Watch time", Value: "11:21"}, {Label: "Call time", Value: "11:51", Note: "hot day: half an hour after the watch time"}, {Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}}
+	return []format.Line{{Label: "Off the trail by", Value: "11:30", Note: "heat; this time never moves later"},
+		{Label: "Turn round", Value: "by 08:50"}, {Label: "Watch time", Value: "11:21"},
+		{Label: "Call time", Value: "11:51", Note: "hot day: half an hour after the watch time"},
+		{Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}}
 }
 
 func rollOut() rollview.RollPage {
@@ -69,15 +105,26 @@ func rollOut() rollview.RollPage {
 	event := rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-out"}
 	p.Stage, p.Tabs = ui.StampOf("out"), rollTabs(1)
 	p.Big, p.Rest = "14 out", "Left at 06:34. Turn round by 08:50, wherever you are."
-	p.Alerts = []ui.NoteText{{Kind: ui.NoteGrave, Title: "Counts do not agree", Text: "At Notch Junction the leader counted 14, the sweep 13. Stop in shade and count by name."}}
+	p.Alerts = []ui.NoteText{{Kind: ui.NoteGrave, Title: "Counts do not agree",
+		Text: "At Notch Junction the leader counted 14, the sweep 13. Stop in shade and count by name."}}
 	p.Start, p.Part = nil, "trail"
 	p.Depart, p.Walkup, p.Away = nil, nil, nil
 	p.Count = &rollview.RollCount{Event: event, Expected: "14 expected",
-		Place:  ui.Field{Name: "place", ID: "count-place", Label: "Where", Options: []ui.Option{{Value: "notch", Label: "Notch Junction"}, {Value: "saddle", Label: "The saddle"}, {Value: "other", Label: "Somewhere else"}}},
-		Leader: ui.Field{Name: "leader", ID: "count-leader", Label: "Leader counts"}, Sweep: ui.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts"},
-		Done: ui.LedgerText{Caption: "Counts so far", Columns: []ui.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true}, {Label: "Sweep", Figure: true}}, Rows: [][]ui.Cell{{{Text: "07:31"}, {Text: "Notch Junction"}, {Text: "14"}, {Text: "13"}}, {{Text: "06:34"}, {Text: "Trailhead"}, {Text: "14"}, {Text: "14"}}}}}
+		Place: ui.Field{Name: "place", ID: "count-place", Label: "Where",
+			Options: []ui.Option{{Value: "notch", Label: "Notch Junction"}, {Value: "saddle", Label: "The saddle"},
+				{Value: "other", Label: "Somewhere else"}}},
+		Leader: ui.Field{Name: "leader", ID: "count-leader", Label: "Leader counts"},
+		Sweep:  ui.Field{Name: "sweep", ID: "count-sweep", Label: "Sweep counts"},
+		Done: ui.LedgerText{Caption: "Counts so far",
+			Columns: []ui.Column{{Label: "At"}, {Label: "Where"}, {Label: "Leader", Figure: true},
+				{Label: "Sweep", Figure: true}}, Rows: [][]ui.Cell{{{Text: "07:31"}, {Text: "Notch Junction"},
+				{Text: "14"}, {Text: "13"}}, {{Text: "06:34"}, {Text: "Trailhead"}, {Text: "14"}, {Text: "14"}}}}}
 	people := []ui.Option{{Value: "1", Label: "Bashir Noor"}, {Value: "4", Label: "Amaya Reyes"}}
-	p.Early = &rollview.RollEarly{Event: event, Who: ui.Field{Name: "person", ID: "early-who", Label: "Who leaves", Options: people}, Buddy: ui.Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them", Options: people}, Where: ui.Field{Name: "place", ID: "early-where", Label: "Where they leave"}, Going: ui.Field{Name: "going", ID: "early-going", Label: "Where they go, and how we hear that they are there"}}
+	p.Early = &rollview.RollEarly{Event: event, Who: ui.Field{Name: "person", ID: "early-who", Label: "Who leaves",
+		Options: people}, Buddy: ui.Field{Name: "buddy", ID: "early-buddy", Label: "Who walks with them",
+		Options: people}, Where: ui.Field{Name: "place", ID: "early-where", Label: "Where they leave"},
+		Going: ui.Field{Name: "going", ID: "early-going",
+			Label: "Where they go, and how we hear that they are there"}}
 	p.Last = "Count at Notch Junction, 07:31"
 	return p
 }
@@ -87,12 +134,17 @@ func rollBack() rollview.RollPage {
 	event := rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-back"}
 	back := []ui.ButtonText{{Label: "Back", Kind: ui.ButtonMain, Name: "kind", Value: "back"}}
 	p.Stage, p.Tabs = ui.StampOf("out"), rollTabs(2)
-	p.Big, p.Rest = "2 of 4 back", "1 to come, 1 left early and not yet known to be at the car. The hike stays open until both are."
+	p.Big, p.Rest = "2 of 4 back",
+		"1 to come, 1 left early and not yet known to be at the car. The hike stays open until both are."
 	p.Depart, p.Walkup, p.Away = nil, nil, nil
 	p.Start, p.Part = nil, "back"
 	p.Back = []rollview.RollPerson{
-		{ID: "4", Number: "4", Name: "Amaya Reyes", State: ui.StampOf("left early"), StateNote: "08:05 from Notch Junction with Hana Takeda; not yet known to be at the car", Buttons: rollButtons([]ui.ButtonText{{Label: "At the car", Kind: ui.ButtonMain, Name: "kind", Value: "at the car"}}, "Amaya Reyes"), Event: event},
-		{ID: "3", Number: "3", Name: "Lotte Vandermeer", State: ui.StampOf("out"), StateNote: "last counted 09:40 at the wash", Buttons: rollButtons(back, "Lotte Vandermeer"), Event: event},
+		{ID: "4", Number: "4", Name: "Amaya Reyes", State: ui.StampOf("left early"),
+			StateNote: "08:05 from Notch Junction with Hana Takeda; not yet known to be at the car",
+			Buttons: rollButtons([]ui.ButtonText{{Label: "At the car", Kind: ui.ButtonMain, Name: "kind",
+				Value: "at the car"}}, "Amaya Reyes"), Event: event},
+		{ID: "3", Number: "3", Name: "Lotte Vandermeer", State: ui.StampOf("out"),
+			StateNote: "last counted 09:40 at the wash", Buttons: rollButtons(back, "Lotte Vandermeer"), Event: event},
 		{ID: "1", Number: "1", Name: "Bashir Noor", State: ui.StampOf("back"), StateNote: "10:22"},
 		{ID: "2", Number: "2", Name: "Ines Calder", Role: "leader", State: ui.StampOf("back"), StateNote: "10:24"},
 	}
@@ -105,12 +157,35 @@ func boardSample() watchview.BoardPage {
 	p.Live = true
 	return watchview.BoardPage{
 		Page: p, StreamURL: "/board/events", TodayURL: "/board/today",
-		OnCall: []format.Line{{Label: "On call", Value: "Oren Vale, 555 010 0142", URL: "tel:+15550100142"}, {Label: "Deputy", Value: "Sunniva Holt, 555 010 0177", URL: "tel:+15550100177"}},
-		Rows: watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "Sun 10 May, 11:33:05"}, Parties: []watchview.BoardRow{
-			{ID: "party-1", URL: "/hikes/1/watch", HandOverURL: "/hikes/1/hand-over", Phase: ui.StampOf("uncertainty"), Trail: "Quail Wash to the saddle", Hike: "Quail Wash at first light", Leader: "Ines Calder", Tel: "555 010 0119", Out: "14", Count: "14 of 14 at the saddle, 08:44", Expected: "10:15 to 11:21", Next: "Call time 11:51", NextIn: "in 18 min", NextSays: "Call the emergency number and read the hand-over sheet.", Flags: []string{"heat", "2 under 18"}, Grave: true, Act: ui.ButtonText{Label: "I have it", URL: "/hikes/1/watch/mine", Kind: ui.ButtonMain, About: "Quail Wash at first light"}},
-			{ID: "party-5", URL: "/hikes/5/watch", HandOverURL: "/hikes/5/hand-over", Phase: ui.StampOf("due"), Trail: "Smoke Tree Flats", Hike: "For new walkers", Leader: "Teo Marsh", Tel: "555 010 0123", Out: "9", Count: "8 of 9 at the picnic ground, 10:58", CountBad: true, Expected: "11:10 to 11:40", Next: "Watch time 11:40", NextIn: "in 7 min", NextSays: "Ring the leader, then the sweep.", Flags: []string{"count too low"}},
-			{ID: "party-6", URL: "/hikes/6/watch", HandOverURL: "/hikes/6/hand-over", Phase: ui.StampOf("").WithNote("departure not reported"), Trail: "Potter's Tanks", Hike: "Tanks and petroglyphs", Leader: "Rafe Ould", Tel: "555 010 0131", Out: "not known", Count: "none", Expected: "11:30 to 12:50, from the planned start", Next: "Watch time 12:50", NextIn: "in 1 h 17", NextSays: "Departure is not confirmed: ring the leader."},
-			{ID: "party-7", URL: "/hikes/7/watch", HandOverURL: "/hikes/7/hand-over", Phase: ui.StampOf("on time"), Trail: "Lantern Ridge", Hike: "Lantern Ridge", Leader: "Maren Okoye", Tel: "555 010 0155", Out: "12", Count: "12 of 12 at Cairn Gap, 10:30", Expected: "12:40 to 14:10", Next: "Watch time 14:10", NextIn: "in 2 h 37", NextSays: "Nothing to do."},
-		}},
+		OnCall: []format.Line{{Label: "On call", Value: "Oren Vale, 555 010 0142",
+			URL: "tel:+15550100142"}, {Label: "Deputy", Value: "Sunniva Holt, 555 010 0177", URL: "tel:+15550100177"}},
+		Rows: watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "Sun 10 May, 11:33:05"},
+			Parties: []watchview.BoardRow{
+				{ID: "party-1", URL: "/hikes/1/watch", HandOverURL: "/hikes/1/hand-over",
+					Phase: ui.StampOf("uncertainty"),
+					Trail: "Quail Wash to the saddle", Hike: "Quail Wash at first light", Leader: "Ines Calder",
+					Tel: "555 010 0119", Out: "14", Count: "14 of 14 at the saddle, 08:44", Expected: "10:15 to 11:21",
+					Next: "Call time 11:51", NextIn: "in 18 min",
+					NextSays: "Call the emergency number and read the hand-over sheet.",
+					Flags:    []string{"heat", "2 under 18"}, Grave: true,
+					Act: ui.ButtonText{Label: "I have it", URL: "/hikes/1/watch/mine",
+						Kind: ui.ButtonMain, About: "Quail Wash at first light"}},
+				{ID: "party-5", URL: "/hikes/5/watch", HandOverURL: "/hikes/5/hand-over", Phase: ui.StampOf("due"),
+					Trail: "Smoke Tree Flats", Hike: "For new walkers",
+					Leader: "Teo Marsh", Tel: "555 010 0123", Out: "9",
+					Count: "8 of 9 at the picnic ground, 10:58", CountBad: true, Expected: "11:10 to 11:40",
+					Next: "Watch time 11:40", NextIn: "in 7 min", NextSays: "Ring the leader, then the sweep.",
+					Flags: []string{"count too low"}},
+				{ID: "party-6", URL: "/hikes/6/watch", HandOverURL: "/hikes/6/hand-over",
+					Phase: ui.StampOf("").WithNote("departure not reported"), Trail: "Potter's Tanks",
+					Hike: "Tanks and petroglyphs", Leader: "Rafe Ould", Tel: "555 010 0131", Out: "not known",
+					Count: "none", Expected: "11:30 to 12:50, from the planned start", Next: "Watch time 12:50",
+					NextIn: "in 1 h 17", NextSays: "Departure is not confirmed: ring the leader."},
+				{ID: "party-7", URL: "/hikes/7/watch", HandOverURL: "/hikes/7/hand-over", Phase: ui.StampOf("on time"),
+					Trail: "Lantern Ridge", Hike: "Lantern Ridge",
+					Leader: "Maren Okoye", Tel: "555 010 0155", Out: "12",
+					Count: "12 of 12 at Cairn Gap, 10:30", Expected: "12:40 to 14:10", Next: "Watch time 14:10",
+					NextIn: "in 2 h 37", NextSays: "Nothing to do."},
+			}},
 	}
 }

@@ -22,14 +22,18 @@ func DrawingStates() []StatePage {
 		{"drawing-ridge", "Drawings of a loop, in miles", DrawnWalk(ridge, ridgePoints(ridge), format.US)},
 		{"drawing-broken", "Drawings of a walk with gaps", DrawnWalk(broken, nil, format.Metric)},
 		{"drawing-short", "Drawings of a few steps without heights", DrawnWalk(short, washPoints()[:1], format.Metric)},
-		{"drawing-day", "Drawing of a hot day", drawnAlone(chart.DrawnDay(chart.NewDayDrawing(hotDay(), sampleZone(), format.Metric)))},
-		{"drawing-day-us", "Drawing of a hot day, in Fahrenheit", drawnAlone(chart.DrawnDay(chart.NewDayDrawing(hotDay(), sampleZone(), format.US)))},
-		{"drawing-day-none", "Drawing of a day without a forecast", drawnAlone(chart.DrawnDay(chart.NewDayDrawing(plan.Plan{}, sampleZone(), format.Metric)))},
+		{"drawing-day", "Drawing of a hot day",
+			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(hotDay(), sampleZone(), format.Metric)))},
+		{"drawing-day-us", "Drawing of a hot day, in Fahrenheit",
+			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(hotDay(), sampleZone(), format.US)))},
+		{"drawing-day-none", "Drawing of a day without a forecast",
+			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(plan.Plan{}, sampleZone(), format.Metric)))},
 	}
 }
 
 func DrawnWalk(p track.Profile, points []chart.DrawnPoint, sys format.System) templ.Component {
-	return drawnPage(chart.Map(chart.NewMapDrawing(p, points, sys)), chart.Profile(chart.NewProfileDrawing(p, points, sys)))
+	return drawnPage(chart.Map(chart.NewMapDrawing(p, points, sys)),
+		chart.Profile(chart.NewProfileDrawing(p, points, sys)))
 }
 
 func drawnAlone(c templ.Component) templ.Component { return drawnPage(c, nil) }
@@ -37,10 +41,12 @@ func drawnAlone(c templ.Component) templ.Component { return drawnPage(c, nil) }
 // inventedWalk samples a made-up way, in metres east, north and up of a made-up place.
 func inventedWalk(shape track.Shape, steps int, way func(f float64) (east, north, up float64)) track.Profile {
 	const perDegree = 111_000.0
-	p := track.Profile{Shape: shape, HasElevation: true, Lowest: unit.Length(math.Inf(1)), Highest: unit.Length(math.Inf(-1))}
+	p := track.Profile{Shape: shape, HasElevation: true, Lowest: unit.Length(math.Inf(1)),
+		Highest: unit.Length(math.Inf(-1))}
 	for i := range steps + 1 {
 		east, north, up := way(float64(i) / float64(steps))
-		s := track.Sample{At: unit.At(33.45+north/perDegree, -112.07+east/perDegree/math.Cos(33.45*math.Pi/180)), Elevation: unit.Length(up)}
+		s := track.Sample{At: unit.At(33.45+north/perDegree, -112.07+east/perDegree/math.Cos(33.45*math.Pi/180)),
+			Elevation: unit.Length(up)}
 		if i > 0 {
 			before := p.Samples[i-1]
 			s.Along = before.Along + before.At.DistanceTo(s.At)
@@ -81,8 +87,10 @@ func washWalk() track.Profile {
 
 func washPoints() []chart.DrawnPoint {
 	return []chart.DrawnPoint{
-		{Kind: "trailhead", Name: "Quail Wash trailhead", Along: 0}, {Kind: "junction", Name: "Tank fork", Along: 1240}, {Kind: "shade", Name: "Overhang, shade until 10", Along: 1300},
-		{Kind: "bail-out", Name: "Two-track to Ridge Road", Along: 2450}, {Kind: "regroup", Name: "Foot of the steps", Along: 3500}, {Kind: "goal", Name: "Saddle", Along: 3900},
+		{Kind: "trailhead", Name: "Quail Wash trailhead", Along: 0}, {Kind: "junction", Name: "Tank fork", Along: 1240},
+		{Kind: "shade", Name: "Overhang, shade until 10", Along: 1300},
+		{Kind: "bail-out", Name: "Two-track to Ridge Road", Along: 2450},
+		{Kind: "regroup", Name: "Foot of the steps", Along: 3500}, {Kind: "goal", Name: "Saddle", Along: 3900},
 	}
 }
 
@@ -96,8 +104,11 @@ func ridgeWalk() track.Profile {
 
 // ridgePoints has six points at one place, as a busy junction has.
 func ridgePoints(p track.Profile) []chart.DrawnPoint {
-	points := []chart.DrawnPoint{{Kind: "trailhead", Name: "Lantern Ridge gate", Along: 0}, {Kind: "goal", Name: "North knob", Along: p.Length / 2}, {Kind: "bail-out", Name: "Burro track", Along: p.Length - 900}}
-	for _, name := range []string{"Old corral", "Corral spring, dry", "Corral oak", "Corral gate", "Fork behind the gate", "Bench"} {
+	points := []chart.DrawnPoint{{Kind: "trailhead", Name: "Lantern Ridge gate", Along: 0},
+		{Kind: "goal", Name: "North knob", Along: p.Length / 2},
+		{Kind: "bail-out", Name: "Burro track", Along: p.Length - 900}}
+	for _, name := range []string{"Old corral", "Corral spring, dry", "Corral oak", "Corral gate",
+		"Fork behind the gate", "Bench"} {
 		points = append(points, chart.DrawnPoint{Kind: "junction", Name: name, Along: p.Length / 5})
 	}
 	return points
@@ -121,17 +132,19 @@ func brokenWalk() track.Profile {
 func hotDay() plan.Plan {
 	at := func(h, m int) plan.Instant { return plan.Instant{Time: sampleClock(h, m)} }
 	p := plan.Plan{
-		Time:       plan.Time{P50: 225 * 60, P90: 291 * 60},
-		Sun:        plan.Sun{CivilDawn: at(5, 4), Sunrise: at(5, 31), Sunset: at(19, 20), CivilDusk: at(19, 47)},
-		Heat:       plan.Heat{Limit: 27.5, AlertLimit: 27.5, ExposureLimit: 29.9},
-		Return:     plan.Return{Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21)},
-		Turnaround: plan.Turnaround{At: at(8, 50), Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back"},
+		Time:   plan.Time{P50: 225 * 60, P90: 291 * 60},
+		Sun:    plan.Sun{CivilDawn: at(5, 4), Sunrise: at(5, 31), Sunset: at(19, 20), CivilDusk: at(19, 47)},
+		Heat:   plan.Heat{Limit: 27.5, AlertLimit: 27.5, ExposureLimit: 29.9},
+		Return: plan.Return{Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21)},
+		Turnaround: plan.Turnaround{At: at(8, 50),
+			Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back"},
 	}
 	for t := sampleClock(5, 0); !t.After(sampleClock(20, 0)); t = t.Add(time.Hour) {
 		sun := math.Max(0, math.Sin((float64(t.Hour())-5.5)/13.8*math.Pi))
 		day := math.Sin((float64(t.Hour()) - 9.5) / 24 * 2 * math.Pi)
 		air := 26 + 9*day
-		p.Heat.Hours = append(p.Heat.Hours, plan.Hour{At: plan.Instant{Time: t}, Air: unit.Celsius(air), WBGT: unit.Celsius(17.76 + 5.2*day + 8.5*sun)})
+		p.Heat.Hours = append(p.Heat.Hours,
+			plan.Hour{At: plan.Instant{Time: t}, Air: unit.Celsius(air), WBGT: unit.Celsius(17.76 + 5.2*day + 8.5*sun)})
 	}
 	return p
 }

@@ -13,9 +13,13 @@ import (
 func groundSample() trailsview.GroundText {
 	return trailsview.GroundText{
 		Scouted: ui.ScoutedStamp("too long ago"),
-		Says:    "Walked on 2 January 2026 by Rosa Lind, 128 days before. At this time of the year a report stands 90 days: this organisation's rule.",
-		Reports: []trailsview.ReportLine{{Walked: "2 January 2026", By: "Rosa Lind", Times: "3 h 20 with four", Conditions: "Sand over the first rock step; the cairn at the fork is down.", Hazards: "Bees at the second tank."}},
-		Closures: []trailsview.ClosureLine{{When: "from 1 May 2026 until further notice", Why: "The upper tank, nesting owls", Source: "warden's board", Kind: "a caution",
+		Says: "Walked on 2 January 2026 by Rosa Lind, 128 days before. At this time of the year a report stands " +
+			"90 days: this organisation's rule.",
+		Reports: []trailsview.ReportLine{{Walked: "2 January 2026", By: "Rosa Lind", Times: "3 h 20 with four",
+			Conditions: "Sand over the first rock step; the cairn at the fork is down.",
+			Hazards:    "Bees at the second tank."}},
+		Closures: []trailsview.ClosureLine{{When: "from 1 May 2026 until further notice",
+			Why: "The upper tank, nesting owls", Source: "warden's board", Kind: "a caution",
 			RemoveURL: "/trails/7/closures/3/remove"}},
 		Scout: trails.ScoutForm().Fields(ui.FormState{}), Closure: trails.ClosureForm().Fields(ui.FormState{}),
 	}
@@ -23,14 +27,17 @@ func groundSample() trailsview.GroundText {
 
 // bareGround is a trail of which nobody has said anything.
 func bareGround() trailsview.GroundText {
-	return trailsview.GroundText{Scouted: ui.ScoutedStamp("not scouted"), Says: "Nobody has reported walking this trail. Its state is not known.",
+	return trailsview.GroundText{Scouted: ui.ScoutedStamp("not scouted"),
+		Says:  "Nobody has reported walking this trail. Its state is not known.",
 		Scout: trails.ScoutForm().Fields(ui.FormState{}), Closure: trails.ClosureForm().Fields(ui.FormState{})}
 }
 
-// toldSample is what a person reads after a decision.
-func toldSample(consent bool) hikesview.ToldPage {
-	p := hikesview.ToldPage{Page: samplePrivatePage("What was decided"), URL: "/updates/k4f2", Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
-		Words: "It goes, earlier: meet at 05:30, walk from 06:00.", By: "Decided by Ines Calder on Sat 9 May, 12:10.", When: "Sunday 10 May 2026, meet 05:30", State: ui.StampOf("confirmed")}
+// announcementSample is what a person reads after a decision.
+func announcementSample(consent bool) hikesview.AnnouncementPage {
+	p := hikesview.AnnouncementPage{Page: samplePrivatePage("What was decided"), URL: "/updates/k4f2",
+		Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
+		Words: "It goes, earlier: meet at 05:30, walk from 06:00.", By: "Decided by Ines Calder on Sat 9 May, 12:10.",
+		When: "Sunday 10 May 2026, meet 05:30", State: ui.StampOf("confirmed")}
 	if consent {
 		p.Consent, p.State = true, ui.StampOf("offered")
 		p.Words = "It goes on another trail: Lantern Ridge, which is harder: each place waits for its person's consent."
@@ -40,21 +47,35 @@ func toldSample(consent bool) hikesview.ToldPage {
 
 // withNews is the management of a hike of which two have not read the decision.
 func withNews(p hikesview.HikePage) hikesview.HikePage {
-	p.Lies = ui.NoteText{Kind: ui.NoteUnknown, Title: "Not scouted", Points: []string{"Nobody has reported walking this trail. Its state is not known."}}
-	p.Decision.Made, p.Decision.On, p.Decision.Open = "It goes, earlier: meet at 05:30, walk from 06:00. Decided by Ines Calder on Sat 9 May, 12:10.", "Taken on plan 12, which says go. Official: heat level 2 of 4.", false
-	p.Decision.Ways = hikesview.NewDecisionWays(ui.FormState{}, "05:00", []ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
-	p.Decision.Told = &ui.ToldText{Words: "It goes, earlier: meet at 05:30, walk from 06:00.", When: "Told on Sat 9 May, 12:10 by Ines Calder.", Read: "12 of 14 have read it.",
-		Calls:     []ui.ToldCall{{Name: "Amaya Reyes", Phone: "555-0131", Reminder: "reminder by mail Sat 9 May, 16:10"}, {Name: "Wren Abara", Phone: "555-0132", Reminder: "reminder by mail Sat 9 May, 16:10"}},
-		Trailhead: "Somebody stands at the trailhead at 05:30, or hangs up a sign, unless all of them have been reached."}
+	p.TrailNote = ui.NoteText{Kind: ui.NoteUnknown, Title: "Not scouted",
+		Points: []string{"Nobody has reported walking this trail. Its state is not known."}}
+	p.Decision.Made, p.Decision.On,
+		p.Decision.Open = "It goes, earlier: meet at 05:30, walk from 06:00. Decided by Ines Calder on Sat 9 May, "+
+		"12:10.", "Taken on plan 12, which says go. Official: heat level 2 of 4.", false
+	p.Decision.Options = hikesview.NewDecisionOptions(ui.FormState{}, "05:00",
+		[]ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
+	p.Decision.Told = &ui.AnnouncementText{Words: "It goes, earlier: meet at 05:30, walk from 06:00.",
+		When: "Told on Sat 9 May, 12:10 by Ines Calder.", Read: "12 of 14 have read it.",
+		Calls: []ui.AnnouncementCall{{Name: "Amaya Reyes", Phone: "555-0131",
+			Reminder: "reminder by mail Sat 9 May, 16:10"},
+			{Name: "Wren Abara", Phone: "555-0132", Reminder: "reminder by mail Sat 9 May, 16:10"}},
+		Trailhead: "Somebody stands at the trailhead at 05:30, or hangs up a sign, unless all of them have been " +
+			"reached."}
 	return p
 }
 
 // landSample is what a land manager is told of a hike that is back.
 func landSample() watchview.LandPage {
-	facts := []format.Line{{Label: "Hike", Value: "Quail Wash to the saddle"}, {Label: "Date", Value: "Sunday 10 May 2026"}, {Label: "Party", Value: "14"}, {Label: "Of them staff", Value: "2"},
-		{Label: "Vehicles", Value: "5"}, {Label: "Leader", Value: "Ines Calder"}, {Label: "On call", Value: "Petra Halloway, 555-0140"}, {Label: "Went out", Value: "13"}, {Label: "All back", Value: "10:24"}}
-	return watchview.LandPage{Page: sampleStaffPage("For the land manager", "Desk"), Hike: "Quail Wash to the saddle", When: "Sunday 10 May 2026", To: "Reserve desk, 555-0190", Facts: facts,
-		Text: "Hike: Quail Wash to the saddle\nParty: 14\nVehicles: 5\n", CSVURL: "/hikes/7/land-manager.csv", BackURL: "/hikes/7/manage"}
+	facts := []format.Line{{Label: "Hike", Value: "Quail Wash to the saddle"},
+		{Label: "Date", Value: "Sunday 10 May 2026"}, {Label: "Party", Value: "14"},
+		{Label: "Of them staff", Value: "2"},
+		{Label: "Vehicles", Value: "5"}, {Label: "Leader", Value: "Ines Calder"},
+		{Label: "On call", Value: "Petra Halloway, 555-0140"}, {Label: "Went out", Value: "13"},
+		{Label: "All back", Value: "10:24"}}
+	return watchview.LandPage{Page: sampleStaffPage("For the land manager", "Desk"), Hike: "Quail Wash to the saddle",
+		When: "Sunday 10 May 2026", To: "Reserve desk, 555-0190", Facts: facts,
+		Text: "Hike: Quail Wash to the saddle\nParty: 14\nVehicles: 5\n", CSVURL: "/hikes/7/land-manager.csv",
+		BackURL: "/hikes/7/manage"}
 }
 
 // bareLand is the same where nobody is named.

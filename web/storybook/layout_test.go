@@ -10,7 +10,8 @@ import (
 )
 
 func TestLayoutFrame(t *testing.T) {
-	doc := draw(t, ui.Layout(ui.Page{Title: "Hikes", Nav: ui.Nav(ui.Viewer{}, "Hikes"), Units: format.Metric, Path: "/"}))
+	doc := draw(t,
+		ui.Layout(ui.Page{Title: "Hikes", Nav: ui.Nav(ui.Viewer{}, "Hikes"), Units: format.Metric, Path: "/"}))
 	wantText(t, doc, "title", "Hikes - Saltbush")
 	wantCount(t, doc, "a.skip[href='#main']", 1)
 	wantCount(t, doc, "main#main", 1)

@@ -8,9 +8,12 @@ import (
 
 func mailChoiceSample() signupsview.MailChoicePage {
 	return signupsview.MailChoicePage{
-		Page: samplePrivatePage("Mails that you can do without"), Address: "amaya@redlantern.example", Lede: "You get reminders before a hike by mail.",
-		Still: []string{"What is decided about a hike that you have a place on, and each change of it.", "Your place, and whatever you ask for yourself.", "Everything that concerns safety, alarms above all."},
-		Press: ui.ButtonText{Label: "Send no more of these", URL: "/mail/K7QX", Kind: ui.ButtonMain, Name: "choice", Value: "stop"},
+		Page: samplePrivatePage("Mails that you can do without"), Address: "amaya@redlantern.example",
+		Lede: "You get reminders before a hike by mail.",
+		Still: []string{"What is decided about a hike that you have a place on, and each change of it.",
+			"Your place, and whatever you ask for yourself.", "Everything that concerns safety, alarms above all."},
+		Press: ui.ButtonText{Label: "Send no more of these", URL: "/mail/K7QX", Kind: ui.ButtonMain, Name: "choice",
+			Value: "stop"},
 	}
 }
 
@@ -30,7 +33,8 @@ func feedsSample() accountsview.FeedsText {
 		Name: accountsview.NewFeedField(ui.FormState{}),
 		Lines: []accountsview.FeedLine{
 			{Name: "My phone", Made: "Sat 9 May, 12:20", Read: "never", End: end("2", "My phone")},
-			{Name: "The family's wall", Made: "Mon 2 Mar, 08:05", Read: "Sat 9 May, 12:00", End: end("1", "The family's wall")},
+			{Name: "The family's wall", Made: "Mon 2 Mar, 08:05", Read: "Sat 9 May, 12:00",
+				End: end("1", "The family's wall")},
 		},
 	}
 }

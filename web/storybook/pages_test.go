@@ -191,7 +191,8 @@ func TestBoardIsLive(t *testing.T) {
 }
 
 func TestBoardRowsStandAlone(t *testing.T) {
-	doc := draw(t, watchview.BoardRows(watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "11:33:05"}, Parties: []watchview.BoardRow{{ID: "party-1", Trail: "Quail Wash", Phase: ui.StampOf("due")}}}))
+	doc := draw(t, watchview.BoardRows(watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "11:33:05"},
+		Parties: []watchview.BoardRow{{ID: "party-1", Trail: "Quail Wash", Phase: ui.StampOf("due")}}}))
 	wantCount(t, doc, "main, header.Cover, script", 0)
 	wantText(t, doc, ".Board-asof", "As of 11:33:05")
 	wantText(t, doc, ".Board-party .Stamp", "due")
@@ -213,7 +214,8 @@ func TestSigninAndFirst(t *testing.T) {
 func TestOutboxShowsTheTextAndItsLinks(t *testing.T) {
 	doc := page(t, "outbox")
 	wantCount(t, doc, ".Mail a.Button[href='/place/K7QX-41PD-9TTE-RV2M']", 1)
-	wantText(t, draw(t, settingsview.Outbox(settingsview.OutboxPage{})), ".EmptyState-title", "Nothing has been written yet")
+	wantText(t, draw(t, settingsview.Outbox(settingsview.OutboxPage{})), ".EmptyState-title",
+		"Nothing has been written yet")
 }
 
 func TestPagesIndexListsAll(t *testing.T) {

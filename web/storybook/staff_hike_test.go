@@ -20,7 +20,8 @@ func TestHikeWithPlan(t *testing.T) {
 		t.Errorf("the first reason begins %q, want the weightiest", got)
 	}
 	wantCount(t, doc, "[aria-labelledby=plan] .RangeBar", 2)
-	wantText(t, doc, ".Lines div:contains('Turn around by') dd", "08:50 heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back")
+	wantText(t, doc, ".Lines div:contains('Turn around by') dd",
+		"08:50 heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back")
 	wantText(t, doc, ".Figure--big .Figure-value", "4.5 L")
 	wantText(t, doc, "[aria-labelledby=water] dt:contains('Eaten on the way') + dd", "200 to 300 kcal an hour")
 	wantCount(t, doc, "[aria-labelledby=cautions] li", len(caution.All()))
@@ -34,7 +35,8 @@ func TestHikeSaysWhatElseThePlanHolds(t *testing.T) {
 	wantCount(t, doc, "[aria-labelledby=starts] > .Points li", 2)
 	wantCount(t, doc, "[aria-labelledby=starts] figure .StartsDrawing svg[role=img] desc", 1)
 	wantText(t, doc, "[aria-labelledby=points] details tr:nth-child(2) td[data-label=Late]", "09:04")
-	wantText(t, doc, "[aria-labelledby=points] tr:nth-child(1) td[data-label='Turn back by'] small", "heat: the open trail passes its limit at 10:51, less 49 min for the way back")
+	wantText(t, doc, "[aria-labelledby=points] tr:nth-child(1) td[data-label='Turn back by'] small",
+		"heat: the open trail passes its limit at 10:51, less 49 min for the way back")
 	wantText(t, doc, "[aria-labelledby=heat] .Lines div:contains('From and to') dd", "10:21 to 11:21")
 	wantText(t, doc, "[aria-labelledby=short] .Lines div:contains('Distance') dd", "4.8 km There and back.")
 	wantText(t, doc, "[aria-labelledby=pace] .Lines div:contains('level') dd", "66 cm (26 in)")
@@ -45,7 +47,9 @@ func TestHikeSaysWhatElseThePlanHolds(t *testing.T) {
 func TestHikeOfAnOlderPlanLeavesOutWhatItDoesNotHold(t *testing.T) {
 	doc := draw(t, hikesview.Hike(hikesview.HikePage{Plan: &hikesview.HikePlan{}}))
 	wantText(t, doc, "[aria-labelledby=starts] .Note--unknown .Note-title", "No start window")
-	wantCount(t, doc, "#points, #short, #pace, [aria-labelledby=made] details, [aria-labelledby=heat] h3, [aria-labelledby=plan] h3", 0)
+	wantCount(t, doc,
+		"#points, #short, #pace, [aria-labelledby=made] details, [aria-labelledby=heat] h3, [aria-labelledby=plan] h3",
+		0)
 }
 
 func TestWordsOfStrideAndDifference(t *testing.T) {
@@ -87,7 +91,8 @@ func TestHikeFormsPostWhereTheyShould(t *testing.T) {
 }
 
 func TestHikeGoNeedsNoReasonWhenThePlanSaysGo(t *testing.T) {
-	doc := draw(t, hikesview.Hike(hikesview.HikePage{URL: "/hikes/12", Decision: hikesview.DecisionText{Open: true, GoReason: hikesview.NewGoReason(ui.FormState{}, false)}}))
+	doc := draw(t, hikesview.Hike(hikesview.HikePage{URL: "/hikes/12",
+		Decision: hikesview.DecisionText{Open: true, GoReason: hikesview.NewGoReason(ui.FormState{}, false)}}))
 	wantCount(t, doc, "#go-reason[aria-required]", 0)
 	wantText(t, doc, "form[action='/hikes/12/decide'] button", "Go")
 }
@@ -97,7 +102,8 @@ func TestHikeCanBePosted(t *testing.T) {
 	wantCount(t, doc, "form[method=post][action='/hikes/12/post'] button", 1)
 	refused := state(t, "hike-draft")
 	wantCount(t, refused, "form[action='/hikes/12/post']", 0)
-	wantText(t, refused, "[aria-labelledby=decision] .Note--caution p:not(.Note-title)", "Name a leader before posting the hike.")
+	wantText(t, refused, "[aria-labelledby=decision] .Note--caution p:not(.Note-title)",
+		"Name a leader before posting the hike.")
 }
 
 func TestHikeWithoutPlanIsNotGreen(t *testing.T) {
@@ -139,6 +145,7 @@ func TestHikeNotClosedNamesTheMissing(t *testing.T) {
 }
 
 func TestHikeShowsItsDrawingOfTheDay(t *testing.T) {
-	doc := draw(t, hikesview.Hike(hikesview.HikePage{Plan: &hikesview.HikePlan{Day: templ.Raw(`<svg id="drawn"></svg>`)}}))
+	doc := draw(t,
+		hikesview.Hike(hikesview.HikePage{Plan: &hikesview.HikePlan{Day: templ.Raw(`<svg id="drawn"></svg>`)}}))
 	wantCount(t, doc, "[aria-labelledby=day] figure svg#drawn", 1)
 }

@@ -76,7 +76,8 @@ func TestTrailsForStaffAndPublic(t *testing.T) {
 }
 
 func TestTrailClassNeverStandsWithoutItsNumber(t *testing.T) {
-	raised := draw(t, trailsview.Trail(trailsview.TrailPage{Number: "48", Class: "moderate", Raised: "raised from easiest: a stretch of 28 %"}))
+	raised := draw(t, trailsview.Trail(trailsview.TrailPage{Number: "48", Class: "moderate",
+		Raised: "raised from easiest: a stretch of 28 %"}))
 	wantText(t, raised, ".Figure:first-child .Figure-value", "48 moderate")
 	wantText(t, raised, ".Lines div:contains('Why moderate') dd", "raised from easiest: a stretch of 28 %")
 	bare := draw(t, trailsview.Trail(trailsview.TrailPage{Class: "moderate"}))
@@ -98,7 +99,8 @@ func TestTrailForPublicSaysWhatIsNotKnown(t *testing.T) {
 	wantCount(t, doc, ".Figure--unknown", 5)
 	wantCount(t, doc, ".Note--unknown", 2)
 	wantText(t, doc, ".Lines div:contains('Phone signal') dd", "not known")
-	wantText(t, doc, ".Note--caution li", "The recording has no heights: climb and slopes are unknown and shown as zero.")
+	wantText(t, doc, ".Note--caution li",
+		"The recording has no heights: climb and slopes are unknown and shown as zero.")
 }
 
 func TestTrailShowsItsDrawings(t *testing.T) {
@@ -110,7 +112,8 @@ func TestTrailShowsItsDrawings(t *testing.T) {
 func TestTrailPointFormComesBackOpen(t *testing.T) {
 	a := ui.FormState{Values: map[string][]string{"name": {"Overhang"}, "along": {"far"}, "along_unit": {"mi"}},
 		Errors: map[string]string{"along": "Give a distance from the start that lies on the trail."}}
-	doc := draw(t, trailsview.Trail(trailsview.TrailPage{Manage: true, Point: trails.PointForm(format.Metric).Fields(a)}))
+	doc := draw(t,
+		trailsview.Trail(trailsview.TrailPage{Manage: true, Point: trails.PointForm(format.Metric).Fields(a)}))
 	wantCount(t, doc, "details[open] input#along[value=far][aria-invalid]", 1)
 	wantCount(t, doc, "input#point-name[value=Overhang]", 1)
 	wantCount(t, doc, "option[value=mi][selected]", 1)
@@ -120,7 +123,8 @@ func TestTrailPointFormComesBackOpen(t *testing.T) {
 func TestTrailForm(t *testing.T) {
 	t.Run("fresh", func(t *testing.T) {
 		doc := state(t, "trail-form")
-		wantCount(t, doc, "form[method=post][action='/trails'][enctype='multipart/form-data'] input[type=file][name=file]", 1)
+		wantCount(t, doc,
+			"form[method=post][action='/trails'][enctype='multipart/form-data'] input[type=file][name=file]", 1)
 		wantCount(t, doc, "input[name=zone][list=zones]", 1)
 		wantCount(t, doc, "datalist#zones option", 2)
 		wantCount(t, doc, "[role=alert], .Note--caution", 0)
@@ -129,7 +133,8 @@ func TestTrailForm(t *testing.T) {
 		doc := state(t, "trail-form-wrong")
 		wantText(t, doc, "#file-error", "Line 214: a point without a longitude. The file was not taken.")
 		wantText(t, doc, ".Note--caution .Note-title", "Choose the file again")
-		wantCount(t, doc, "input[name=name][value='Quail Wash'], option[value=wash][selected], input[value=loop][checked]", 3)
+		wantCount(t, doc,
+			"input[name=name][value='Quail Wash'], option[value=wash][selected], input[value=loop][checked]", 3)
 	})
 	t.Run("edit", func(t *testing.T) {
 		doc := state(t, "trail-form-edit")
@@ -196,7 +201,8 @@ func TestPeople(t *testing.T) {
 	wantText(t, doc, "tbody tr:nth-child(3) .Stamp", "invited")
 	wantCount(t, doc, "form[method=post][action='/people'] input[type=checkbox][name=roles]", 5)
 	wantCount(t, doc, ".Copy", 0)
-	wantText(t, state(t, "people-invited"), "[role=status] .Copy", "https://hikes.example.org/invited/8Jk2mTq0vZx4rB7nL5cYwE1sHd9fGuAp")
+	wantText(t, state(t, "people-invited"), "[role=status] .Copy",
+		"https://hikes.example.org/invited/8Jk2mTq0vZx4rB7nL5cYwE1sHd9fGuAp")
 	wantCount(t, state(t, "people-wrong"), "input[value=leader][checked]", 1)
 	wantCount(t, state(t, "people-wrong"), "input[value=coordinator][checked]", 0)
 }

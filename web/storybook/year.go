@@ -13,7 +13,8 @@ import (
 // yearSample is a year made up by hand: warm months have their starts early, April is not
 // known.
 func yearSample() trailsview.YearText {
-	y := plan.YearPlan{Notes: []string{"Each month is told by its 15th: at either end of it sun and heat differ from that.", "No normals for April: nothing is known of them."}, Cautions: caution.All()}
+	y := plan.YearPlan{Notes: []string{"Each month is told by its 15th: at either end of it sun and heat differ from " +
+		"that.", "No normals for April: nothing is known of them."}, Cautions: caution.All()}
 	for m := time.January; m <= time.December; m++ {
 		mp := plan.MonthPlan{Month: m, Known: m != time.April}
 		if mp.Known {
@@ -22,7 +23,9 @@ func yearSample() trailsview.YearText {
 		y.Months = append(y.Months, mp)
 	}
 	t := trailsview.NewYearText(y, format.Metric)
-	t.From = []format.Line{{Label: "Worked out for", Value: "12 walkers and 2 leaders, ordinary pace", Note: "Not known to be used to heat."}, {Label: "Normals from", Value: "Means of 1991 to 2020 at the reserve's weather station, 40 m below the trailhead."}}
+	t.From = []format.Line{{Label: "Worked out for", Value: "12 walkers and 2 leaders, ordinary pace",
+		Note: "Not known to be used to heat."}, {Label: "Normals from",
+		Value: "Means of 1991 to 2020 at the reserve's weather station, 40 m below the trailhead."}}
 	return t
 }
 
@@ -33,7 +36,8 @@ func fillSampleMonth(m *plan.MonthPlan) {
 	}
 	high := unit.Celsius(17 + 4*float64(warm))
 	m.Usual = &plan.YearDay{Forecast: plan.Forecast{Low: high - 15, High: high}, Earliest: at(6), Latest: at(13 - warm)}
-	m.Hot = &plan.YearDay{Forecast: plan.Forecast{Low: high - 12, High: high + 3}, Care: &plan.Care{Earliest: at(6), Latest: at(7)}}
+	m.Hot = &plan.YearDay{Forecast: plan.Forecast{Low: high - 12, High: high + 3},
+		Care: &plan.Care{Earliest: at(6), Latest: at(7)}}
 	for hour := 3; hour <= 20; hour++ {
 		s := plan.YearStart{At: at(hour), Answer: plan.MayBeLed}
 		switch {

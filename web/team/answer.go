@@ -136,8 +136,8 @@ func (s *Handlers) notifyDeclined(r *http.Request, h hike.Hike, d team.Decline) 
 			continue
 		}
 		p := s.notify.StaffLetter(r.Context(), h)
-		p.Ref, p.Name, p.To, p.Part = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix()), a.Name, a.Email,
-			string(d.Role)
+		p.Ref = fmt.Sprintf("%d-%s-%d-%d", h.ID, d.Role, a.ID, s.Now().Unix())
+		p.Name, p.To, p.Role = a.Name, a.Email, string(d.Role)
 		p.Link = s.BaseURL + paths.Staffing(h.ID)
 		m, err := message.Declined(p, d.Name, d.Because)
 		s.notify.Send(r.Context(), m, err)

@@ -30,7 +30,9 @@ func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t trail.Trail
 	p.Ground = view.GroundText{Scout: ScoutForm().Fields(a), Closure: ClosureForm().Fields(a)}
 	p.Ground.Scouted, p.Ground.Says = kit.Scouted(g, today, house.Rules)
 	for _, x := range g.Scouts {
-		p.Ground.Reports = append(p.Ground.Reports, view.ReportLine{Walked: x.Walked.Words(), By: x.By, Times: x.Times, Conditions: x.Conditions, Hazards: x.Hazards})
+		p.Ground.Reports = append(p.Ground.Reports,
+			view.ReportLine{Walked: x.Walked.Words(), By: x.By, Times: x.Times, Conditions: x.Conditions,
+				Hazards: x.Hazards})
 	}
 	for _, c := range g.Closures {
 		if c.To.IsZero() || !c.To.Before(today) {
@@ -41,7 +43,8 @@ func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t trail.Trail
 }
 
 func closureLine(c trail.Closure) view.ClosureLine {
-	line := view.ClosureLine{When: "from " + c.From.Words() + " until further notice", Why: c.Why, Source: c.Source, Kind: "a caution",
+	line := view.ClosureLine{When: "from " + c.From.Words() + " until further notice", Why: c.Why, Source: c.Source,
+		Kind:      "a caution",
 		RemoveURL: fmt.Sprintf("%s/closures/%d/remove", paths.Trail(c.Trail), c.ID)}
 	if !c.To.IsZero() {
 		line.When = c.From.Words() + " to " + c.To.Words()
@@ -91,7 +94,8 @@ func (s *Handlers) AddClosure(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Ground.AddClosure(r.Context(), c); err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, paths.Trail(t.ID)+"#lies", "The closure is kept. Hikes that are posted already are flagged, not called off: decide on each.")
+	return s.SeeOther(w, r, paths.Trail(t.ID)+"#lies",
+		"The closure is kept. Hikes that are posted already are flagged, not called off: decide on each.")
 }
 
 func (s *Handlers) RemoveClosure(w http.ResponseWriter, r *http.Request) error {

@@ -59,7 +59,8 @@ func ClosureForm() kit.Questions[trail.Closure] {
 func PointForm(u format.System) kit.Questions[trail.Point] {
 	return kit.Questions[trail.Point]{
 		kit.Word(ui.Field{
-			Name: "kind", Label: "What it is", Kind: ui.KindSelect, Options: kit.OptionsOf(trail.PointKinds()), Short: true,
+			Name: "kind", Label: "What it is", Kind: ui.KindSelect, Options: kit.OptionsOf(trail.PointKinds()),
+			Short: true,
 		}, func(p *trail.Point) *trail.PointKind { return &p.Kind }),
 		kit.Line(ui.Field{
 			Name: "name", ID: "point-name", Label: "Its name", Hint: "As you would say it to somebody who is lost.",

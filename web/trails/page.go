@@ -71,7 +71,8 @@ func fillFigures(p *view.TrailPage, t trail.Trail) {
 
 func fillPoints(p *view.TrailPage, t trail.Trail) {
 	for _, pt := range t.Points {
-		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: format.Length(pt.Along, p.Units), Note: pt.Note}
+		row := view.TrailPoint{Kind: string(pt.Kind), Name: pt.Name, Along: format.Length(pt.Along, p.Units),
+			Note: pt.Note}
 		if pt.Kind == trail.Water {
 			row.Note = strings.TrimSpace(row.Note + " " + waterSeen(pt))
 		}
@@ -93,8 +94,9 @@ func waterSeen(p trail.Point) string {
 func (s *Handlers) trailFormPage(r *http.Request, of *trail.Trail, a ui.FormState) view.TrailFormPage {
 	if of != nil {
 		return view.TrailFormPage{
-			Page: s.Page(r, "Edit "+of.Name, "Trails"), Edit: true, URL: paths.Trail(of.ID), BackURL: paths.Trail(of.ID),
-			Fields: TrailEditForm().Filled(a, *of),
+			Page: s.Page(r, "Edit "+of.Name, "Trails"), Edit: true, URL: paths.Trail(of.ID),
+			BackURL: paths.Trail(of.ID),
+			Fields:  TrailEditForm().Filled(a, *of),
 		}
 	}
 	return view.TrailFormPage{

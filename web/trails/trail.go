@@ -22,7 +22,7 @@ import (
 	"saltbush/web/ui"
 )
 
-func (s *Handlers) ShowTrails(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) List(w http.ResponseWriter, r *http.Request) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
 		return err
@@ -30,7 +30,7 @@ func (s *Handlers) ShowTrails(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Trails(s.trailsPage(r, trails)))
 }
 
-func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -39,7 +39,8 @@ func (s *Handlers) ShowTrail(w http.ResponseWriter, r *http.Request) error {
 }
 
 // renderTrail shows a trail, and beside its forms what is wrong with them.
-func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail, a ui.FormState) error {
+func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail,
+	a ui.FormState) error {
 	p := s.trailPage(r, t, a)
 	if err := s.trailGround(r, &p, t, a); err != nil {
 		return err
@@ -55,18 +56,19 @@ func (s *Handlers) trailOf(r *http.Request) (trail.Trail, error) {
 	return s.Hikes.Trail(r.Context(), ref.Trail(id))
 }
 
-func (s *Handlers) ShowTrailForm(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.FormState{})
 }
 
 // renderTrailForm shows the form for a new trail, or for the words of one that is there.
-func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail, a ui.FormState) error {
+func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail,
+	a ui.FormState) error {
 	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
-// AddTrail takes an upload. The body is bounded before it is parsed, and the track is
+// Add takes an upload. The body is bounded before it is parsed, and the track is
 // read as a stream, so that neither a huge nor a hostile file costs memory.
-func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	limits := track.DefaultLimits()
 	r.Body = http.MaxBytesReader(w, r.Body, limits.Bytes+kit.FormExtra)
 	up, err := readUpload(r, limits)
@@ -76,7 +78,8 @@ func (s *Handlers) AddTrail(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.storeTrail(r, up)
 	var invalid fault.Invalid
 	if errors.As(err, &invalid) {
-		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil, ui.FormState{Values: up.fields, Errors: invalid})
+		return s.renderTrailForm(w, r, http.StatusUnprocessableEntity, nil,
+			ui.FormState{Values: up.fields, Errors: invalid})
 	}
 	if err != nil {
 		return err
@@ -128,7 +131,8 @@ func (u *upload) tooLarge(err error, limits track.Limits) error {
 	if !errors.As(err, &tooLarge) {
 		return fault.Invalid{"file": "The upload broke off. Try again."}
 	}
-	u.wrong.Add("file", fmt.Sprintf("The file is larger than %d MiB, more than a day hike's track can need.", limits.Bytes>>20))
+	u.wrong.Add("file", fmt.Sprintf("The file is larger than %d MiB, more than a day hike's track can need.",
+		limits.Bytes>>20))
 	return nil
 }
 
@@ -177,7 +181,7 @@ func (s *Handlers) storeTrail(r *http.Request, u *upload) (trail.Trail, error) {
 	return t, err
 }
 
-func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -185,7 +189,7 @@ func (s *Handlers) ShowTrailEdit(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.FormState{})
 }
 
-func (s *Handlers) EditTrail(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
 		return err
@@ -244,11 +248,15 @@ func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Profile = profile; return nil })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error {
+		t.Profile = profile
+		return nil
+	})
 	if err != nil {
 		return err
 	}
-	return s.SeeOther(w, r, paths.Trail(t.ID), "Now walked "+string(a.Shape)+". Plans already made keep the old figures; compute them anew.")
+	return s.SeeOther(w, r, paths.Trail(t.ID),
+		"Now walked "+string(a.Shape)+". Plans already made keep the old figures; compute them anew.")
 }
 
 func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
@@ -269,7 +277,11 @@ func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 	if invalid != nil {
 		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, invalid))
 	}
-	err = s.Hikes.ChangeTrail(r.Context(), t.ID, func(t *trail.Trail) error { t.Points = append(t.Points, p); return nil })
+	err = s.Hikes.ChangeTrail(r.Context(), t.ID,
+		func(t *trail.Trail) error {
+			t.Points = append(t.Points, p)
+			return nil
+		})
 	if err != nil {
 		return err
 	}

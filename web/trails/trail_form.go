@@ -50,7 +50,8 @@ func trailQuestions(name ui.Field) kit.Questions[trail.Trail] {
 			Hint: "Where people meet, how to get there, where to park.",
 		}, func(t *trail.Trail) *string { return &t.Meeting }),
 		kit.Line(ui.Field{
-			Name: "manager", Label: "Land manager", Optional: true, Hint: "Who manages the land, and how to reach them.",
+			Name: "manager", Label: "Land manager", Optional: true,
+			Hint: "Who manages the land, and how to reach them.",
 		}, func(t *trail.Trail) *string { return &t.Manager }),
 		kit.Whole(ui.Field{
 			Name: "permit_cap", Label: "Largest party allowed", Optional: true, Short: true, Unit: "people",
@@ -58,7 +59,8 @@ func trailQuestions(name ui.Field) kit.Questions[trail.Trail] {
 		}, func(t *trail.Trail) *int { return &t.PermitCap }, "Give a whole number, or leave it empty."),
 		permitStaffQuestion(),
 		kit.Line(ui.Field{
-			Name: "permit_number", Label: "Permit number", Optional: true, Hint: "What the land manager files it under.",
+			Name: "permit_number", Label: "Permit number", Optional: true,
+			Hint: "What the land manager files it under.",
 		}, func(t *trail.Trail) *string { return &t.PermitNumber }),
 		kit.Line(ui.Field{
 			Name: "signal", Label: "Phone signal", Optional: true,

@@ -29,7 +29,8 @@ func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, 2*normalsBytes)
 	if err := readNormalsFile(r); err != nil {
-		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t, kit.FormStateOf(r, fault.Invalid{"normals": err.Error()}))
+		return s.renderTrail(w, r, http.StatusUnprocessableEntity, t,
+			kit.FormStateOf(r, fault.Invalid{"normals": err.Error()}))
 	}
 	f := kit.NewForm(r)
 	n := trail.TrailNormals{Trail: t.ID, Typed: s.Now(), By: kit.NameOf(r)}
@@ -101,7 +102,8 @@ func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t trail.Trail, 
 	p.YearFields = YearForm().Filled(a, n)
 	switch {
 	case errors.Is(err, fault.ErrNotFound):
-		p.Year.Unknown = "No monthly normals are on file for this trailhead. In which months it can be led is not known, and nothing here says that it is safe."
+		p.Year.Unknown = "No monthly normals are on file for this trailhead. In which months it can be led is not " +
+			"known, and nothing here says that it is safe."
 	case err != nil:
 		p.Year.Unknown = "The monthly normals could not be read, so nothing is known of the year."
 	}
@@ -129,7 +131,9 @@ func yearFrom(t trail.Trail, n trail.TrailNormals) []format.Line {
 		source = "nobody said"
 	}
 	return []format.Line{
-		{Label: "Worked out for", Value: fmt.Sprintf("%s and %s, %s pace", format.Count(party.Participants, "walker", "walkers"), format.Count(party.Staff, "leader", "leaders"), party.Pace),
+		{Label: "Worked out for", Value: fmt.Sprintf("%s and %s, %s pace",
+			format.Count(party.Participants, "walker", "walkers"), format.Count(party.Staff, "leader", "leaders"),
+			party.Pace),
 			Note: "Not known to be used to heat."},
 		{Label: "Normals from", Value: source},
 		{Label: "Typed", Value: format.Moment(n.Typed.In(t.Location()), t.Location()) + " by " + n.By},

@@ -1,20 +1,21 @@
 package ui
 
-// ToldText is how far the news of a decision has come, for the hike's staff.
-type ToldText struct {
+// AnnouncementText is how far the news of a decision has come, for the hike's staff.
+type AnnouncementText struct {
 	Words, When, Read string
-	Calls             []ToldCall
+	Calls             []AnnouncementCall
 	Trailhead         string // why somebody stands there, "" where nobody needs to
 	Stands            Field  // asks who does
 	StandsURL         string // "" where it cannot be said here
 }
 
-// ToldCall is somebody to telephone.
+// AnnouncementCall is somebody to telephone.
 // Part is theirs on the staff, "" for a person with a place.
-type ToldCall struct{ Name, Part, Phone, Reminder string }
+type AnnouncementCall struct{ Name, Part, Phone, Reminder string }
 
-func (t ToldText) CallLedger() LedgerText {
-	l := LedgerText{Caption: "To be telephoned: they have not said that they read it", Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Phone"}, {Label: "Mail"}}}
+func (t AnnouncementText) CallLedger() LedgerText {
+	l := LedgerText{Caption: "To be telephoned: they have not said that they read it",
+		Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Phone"}, {Label: "Mail"}}}
 	for _, c := range t.Calls {
 		l.Rows = append(l.Rows, []Cell{{Text: c.Name, Note: c.Part}, LinkTo("tel:", c.Phone), {Text: c.Reminder}})
 	}

@@ -77,7 +77,8 @@ func Nav(v Viewer, current string) []NavLink {
 	links = append(links, NavLink{Label: "Trails", URL: "/trails"})
 	switch {
 	case v.Has(RoleCoordinator):
-		links = append(links, NavLink{Label: "Staff", URL: "/staff"}, NavLink{Label: "People", URL: "/people"}, NavLink{Label: "House", URL: "/house"})
+		links = append(links, NavLink{Label: "Staff", URL: "/staff"}, NavLink{Label: "People", URL: "/people"},
+			NavLink{Label: "House", URL: "/house"})
 	case v.Has(RoleTrainer):
 		links = append(links, NavLink{Label: "Staff", URL: "/staff/people"})
 	}

@@ -95,5 +95,7 @@ func PercentOf(share float64) string {
 
 // NoPlanYet stands where figures will: nothing is known, which is not "none".
 func NoPlanYet() EmptyText {
-	return EmptyText{Title: "Not worked out yet", Text: "The figures are made from the forecast for the day and appear here once there is one. Nobody can say yet how much water, or how long."}
+	return EmptyText{Title: "Not worked out yet",
+		Text: "The figures are made from the forecast for the day and appear here once there is one. Nobody can say " +
+			"yet how much water, or how long."}
 }

@@ -62,7 +62,8 @@ func WithBadLines(lines, bad []SheetLine) []SheetLine {
 }
 
 func (p SheetPreview) ledger() LedgerText {
-	l := LedgerText{Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Line"}, {Label: "Outcome"}, {Label: "Why"}}}
+	l := LedgerText{Cards: true,
+		Columns: []Column{{Label: "Name"}, {Label: "Line"}, {Label: "Outcome"}, {Label: "Why"}}}
 	for _, x := range p.Lines {
 		stamp, name := x.Stamp, x.Name
 		if name == "" {

@@ -76,7 +76,7 @@ func (s *Handlers) TryWake(w http.ResponseWriter, r *http.Request) error {
 			continue
 		}
 		key := fmt.Sprintf("wake-try/%d/%d", b.ID, s.Now().UnixNano())
-		text, err := json.Marshal(message.Wake{Key: key, Title: "Saltbush wakes you", Body: "This is a trial. An alarm looks like it.", URL: kit.Home(a)})
+		text, err := json.Marshal(message.PushText{Key: key, Title: "Saltbush wakes you", Body: "This is a trial. An alarm looks like it.", URL: kit.Home(a)})
 		if err != nil {
 			return err
 		}

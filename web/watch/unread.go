@@ -40,7 +40,7 @@ func (s *Handlers) boardUnread(r *http.Request, h hike.Hike, last hike.Announcem
 	zone, unread := h.Start.Location(), last.Unread()
 	u := view.BoardUnread{Hike: h.Title, When: format.ShortDay(h.Meet, zone) + ", meet " + format.Clock(h.Meet, zone), Words: last.Words}
 	u.Told.Read = format.Count(len(unread), "person has", "people have") + " not said that they know."
-	u.Told.Calls = kit.ToldCalls(unread, s.StaffVisibility(r, h), zone)
+	u.Told.Calls = kit.AnnouncementCalls(unread, s.StaffVisibility(r, h), zone)
 	if last.AtTrailhead() {
 		u.Told.Trailhead = kit.TrailheadWords(last, h)
 	}

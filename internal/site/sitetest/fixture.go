@@ -41,7 +41,7 @@ const (
 // Staffed is a site with an account of each role, the trail Dry Fork, and one posted hike
 // with 20 places, number 1, that starts 48 hours after the fixture was made.
 func Staffed(ctx context.Context, dsn string) error {
-	return fill(ctx, dsn, func(db *postgres.DB) error {
+	return Fill(ctx, dsn, func(db *postgres.DB) error {
 		leads, err := addStaff(ctx, db)
 		if err != nil {
 			return err
@@ -66,8 +66,8 @@ func Staffed(ctx context.Context, dsn string) error {
 	})
 }
 
-// fill migrates a database and lets do store into it.
-func fill(ctx context.Context, dsn string, do func(*postgres.DB) error) error {
+// Fill migrates a database and lets do store into it.
+func Fill(ctx context.Context, dsn string, do func(*postgres.DB) error) error {
 	if err := postgres.Migrate(ctx, dsn); err != nil {
 		return err
 	}

@@ -55,7 +55,7 @@ func watchedRoles() []team.Role {
 // Watched is the fixture of a Lookout: accounts 1, the coordinator, and 2 to 5, the leaders
 // leader1@example.org to leader4@example.org, and trail 1 with a junction at 900 m.
 func Watched(ctx context.Context, dsn string) error {
-	return fill(ctx, dsn, func(db *postgres.DB) error {
+	return Fill(ctx, dsn, func(db *postgres.DB) error {
 		coordinator := account.Account{Name: "Juniper Vale", Email: Coordinator, Roles: []account.Role{account.Coordinator}}
 		if _, err := AddAccount(ctx, db, coordinator); err != nil {
 			return err

@@ -2,6 +2,7 @@ package sitetest
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -44,8 +45,12 @@ func Open(t testing.TB, dsn string) *postgres.DB {
 	return db
 }
 
+// connections are enough for a site with few visitors. Each one costs the server some
+// milliseconds, and the jobs that begin together would open one each.
+const connections = 4
+
 func open(ctx context.Context, dsn string) (*postgres.DB, error) {
-	db, err := postgres.Open(ctx, dsn)
+	db, err := postgres.Open(ctx, fmt.Sprintf("%s pool_max_conns=%d", dsn, connections))
 	if err != nil {
 		return nil, err
 	}

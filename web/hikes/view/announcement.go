@@ -6,8 +6,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// ToldPage is what was decided, for one person.
-type ToldPage struct {
+// AnnouncementPage is what was decided, for one person.
+type AnnouncementPage struct {
 	ui.Page
 	URL              string
 	Hike, Name, When string
@@ -18,14 +18,14 @@ type ToldPage struct {
 	Later            ui.NoteText // what was decided since
 }
 
-// DecisionWay is a form for a more cautious way to go.
-type DecisionWay struct {
+// DecisionOption is a form for a more cautious way to go.
+type DecisionOption struct {
 	Outcome, Title, Says, Button string
 	Clock, Turn, Trail, Reason   ui.Field // those that are asked have a name
 	Open                         bool     // it came back
 }
 
-func (w DecisionWay) asked() []ui.Field {
+func (w DecisionOption) asked() []ui.Field {
 	var asked []ui.Field
 	for _, f := range []ui.Field{w.Clock, w.Turn, w.Trail, w.Reason} {
 		if f.Name != "" {
@@ -35,11 +35,11 @@ func (w DecisionWay) asked() []ui.Field {
 	return asked
 }
 
-// NewDecisionWays asks for each of them; the answers belong to the form that came back,
+// NewDecisionOptions asks for each of them; the answers belong to the form that came back,
 // told by its outcome.
-func NewDecisionWays(a ui.FormState, start string, trails []ui.Option) []DecisionWay {
+func NewDecisionOptions(a ui.FormState, start string, trails []ui.Option) []DecisionOption {
 	sent := ui.First(a.Values["outcome"])
-	way := func(w DecisionWay) DecisionWay {
+	way := func(w DecisionOption) DecisionOption {
 		of := ui.FormState{}
 		if w.Open = sent == w.Outcome; w.Open {
 			of = a
@@ -49,15 +49,22 @@ func NewDecisionWays(a ui.FormState, start string, trails []ui.Option) []Decisio
 				*f = of.Bind(*f)
 			}
 		}
-		w.Reason = of.Bind(ui.Field{Name: "reason", ID: "way-reason-" + strings.ReplaceAll(w.Outcome, " ", "-"), Label: "Reason", Optional: true, Hint: "Needed where the plan of it does not say go. It is kept."})
+		w.Reason = of.Bind(ui.Field{Name: "reason", ID: "way-reason-" + strings.ReplaceAll(w.Outcome, " ", "-"),
+			Label: "Reason", Optional: true, Hint: "Needed where the plan of it does not say go. It is kept."})
 		return w
 	}
-	return []DecisionWay{
-		way(DecisionWay{Outcome: "earlier", Title: "Earlier", Button: "Go earlier", Says: "The same walk with an earlier start. A new plan is made for it.",
-			Clock: ui.Field{Name: "start", ID: "way-start", Label: "Start walking at", Short: true, Value: start, Hint: "The meeting time moves with it."}}),
-		way(DecisionWay{Outcome: "shorter", Title: "Shorter", Button: "Go shorter", Says: "The short way that the plan names, or one that turns back sooner.",
+	return []DecisionOption{
+		way(DecisionOption{Outcome: "earlier", Title: "Earlier", Button: "Go earlier",
+			Says: "The same walk with an earlier start. A new plan is made for it.",
+			Clock: ui.Field{Name: "start", ID: "way-start", Label: "Start walking at", Short: true, Value: start,
+				Hint: "The meeting time moves with it."}}),
+		way(DecisionOption{Outcome: "shorter", Title: "Shorter", Button: "Go shorter",
+			Says: "The short way that the plan names, or one that turns back sooner.",
 			Turn: ui.Field{Name: "turn", ID: "way-turn", Label: "Turns back at"}}),
-		way(DecisionWay{Outcome: "other trail", Title: "Another trail", Button: "Move to that trail", Says: "To the same or an easier class with notice. To a harder one each place waits until its person agrees, and the leader must be fit for it. Look at the forecast: it is that of the old trailhead.",
-			Trail: ui.Field{Name: "trail", ID: "way-trail", Label: "Trail", Options: append([]ui.Option{{Value: "", Label: "choose a trail"}}, trails...)}}),
+		way(DecisionOption{Outcome: "other trail", Title: "Another trail", Button: "Move to that trail",
+			Says: "To the same or an easier class with notice. To a harder one each place waits until its person " +
+				"agrees, and the leader must be fit for it. Look at the forecast: it is that of the old trailhead.",
+			Trail: ui.Field{Name: "trail", ID: "way-trail", Label: "Trail",
+				Options: append([]ui.Option{{Value: "", Label: "choose a trail"}}, trails...)}}),
 	}
 }

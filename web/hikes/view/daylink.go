@@ -31,10 +31,12 @@ type DayLinkPage struct {
 
 // NewDayLinkFields asks who gets a link and what it opens.
 func NewDayLinkFields(a ui.FormState) (name, part ui.Field) {
-	name = a.Bind(ui.Field{Name: "link_name", Label: "Who gets it", Autocomplete: "off", Hint: "What they record is kept under this name."})
+	name = a.Bind(ui.Field{Name: "link_name", Label: "Who gets it", Autocomplete: "off",
+		Hint: "What they record is kept under this name."})
 	part = a.Bind(ui.Field{Name: "link_part", Label: "What it opens", Options: []ui.Option{
 		{Value: "sweep", Label: "The roll", Note: "For a sweep or an assistant without an account."},
-		{Value: "on-call", Label: "The watch", Note: "For whoever is on call without an account: the watch and the hand-over sheet."},
+		{Value: "on-call", Label: "The watch",
+			Note: "For whoever is on call without an account: the watch and the hand-over sheet."},
 	}})
 	return name, part
 }
@@ -48,13 +50,15 @@ func (l DayLinkLine) stamp() *ui.StampText {
 }
 
 func (t DayLinksText) ledger() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Who"}, {Label: "Part"}, {Label: "State"}, {Label: "Made"}, {Label: "Last used"}, {Label: "Ends"}, {Label: "Take back"}}}
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Who"}, {Label: "Part"}, {Label: "State"},
+		{Label: "Made"}, {Label: "Last used"}, {Label: "Ends"}, {Label: "Take back"}}}
 	for _, x := range t.Links {
 		back := ui.Cell{Text: "-"}
 		if x.Withdraw.URL != "" {
 			back = ui.Cell{Part: ui.ButtonForm(x.Withdraw)}
 		}
-		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name}, {Text: x.Part}, {Stamp: x.stamp()}, {Text: x.Made}, {Text: x.Used}, {Text: x.Ends}, back})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name}, {Text: x.Part}, {Stamp: x.stamp()}, {Text: x.Made},
+			{Text: x.Used}, {Text: x.Ends}, back})
 	}
 	return l
 }

@@ -6,7 +6,7 @@ import "saltbush/web/ui"
 type DeskPage struct {
 	ui.Page
 	Staff  []ui.NoteText // papers that end, askings without an answer, gaps
-	Wants  []DeskLine    // in the order in which they want doing
+	ToDo   []DeskLine    // in the order in which they want doing
 	Out    []DeskLine
 	Coming []DeskLine // hikes that the viewer staffs
 	Past   []DeskLine
@@ -23,13 +23,13 @@ type DeskLine struct {
 	Places     string // "12 of 14 places taken, 3 waiting"
 	State      ui.StampText
 	Verdict    ui.StampText // of VerdictStamp; its zero value leaves it out
-	Want       DeskWant     // the zero value wants nothing
+	Task       DeskTask     // the zero value wants nothing
 	// Action is what one comes for, such as "Take the roll"; "" shows no button.
 	Action, ActionURL string
 }
 
-// DeskWant is what a hike waits for.
-type DeskWant struct {
+// DeskTask is what a hike waits for.
+type DeskTask struct {
 	Text string // "Decide whether it goes"
 	When string // "by Sat 9 May, 12:30: in 3 h 10", "by Sat 9 May, 12:30: passed 2 h ago"
 	Late bool
@@ -49,7 +49,7 @@ func VerdictStamp(verdict string) ui.StampText {
 	return ui.StampText{Word: "no plan", Look: ui.LookPencil, Mark: ui.MarkQuestion}
 }
 
-func (w DeskWant) mark() ui.Mark {
+func (w DeskTask) mark() ui.Mark {
 	if w.Late {
 		return ui.MarkBang
 	}

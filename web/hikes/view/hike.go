@@ -23,13 +23,13 @@ type HikePage struct {
 	ForecastOpen       bool // a forecast may still be typed
 	Staff              []HikeStaff
 	StaffNote          string   // "3 for 14 places; the house asks for at least 2"
-	StaffWants         []string // what speaks against the staff, or makes the hike provisional
+	StaffWarnings      []string // what speaks against the staff, or makes the hike provisional
 	StaffingURL        string   // who is free, and who has said yes
 	OnCall, Deputy     HikeContact
 	OnCallAnswer       string
 	Decision           DecisionText
 	Post               PostText
-	Lies               ui.NoteText // what is known of the ground that day, and what is not
+	TrailNote          ui.NoteText // what is known of the ground that day, and what is not
 	DayLinks           DayLinksText
 	SignUps            []HikeSignUp
 	SaveURL, BringURL  string // sign-ups as a file; "" where the viewer may not
@@ -55,11 +55,11 @@ type DecisionText struct {
 	Late  bool
 	// Made is who decided what and when, "" while open; MadeReason is what they wrote.
 	Made, MadeReason string
-	On               string        // the figures it was taken on
-	Ways             []DecisionWay // more cautious ways to go, open ones alone
-	Told             *ui.ToldText  // nil where nothing was told yet
-	Open             bool          // to go can be decided now
-	ReasonNeeded     string        // why going needs a written reason; "" where it does not
+	On               string               // the figures it was taken on
+	Options          []DecisionOption     // more cautious ways to go, open ones alone
+	Told             *ui.AnnouncementText // nil where nothing was told yet
+	Open             bool                 // to go can be decided now
+	ReasonNeeded     string               // why going needs a written reason; "" where it does not
 	GoReason         ui.Field
 	CanCallOff       bool
 	CallOffReason    ui.Field
@@ -69,12 +69,14 @@ type DecisionText struct {
 
 // NewGoReason asks for the reason to go. It is required where the plan does not say go.
 func NewGoReason(a ui.FormState, needed bool) ui.Field {
-	return a.Bind(ui.Field{Name: "reason", ID: "go-reason", Label: "Reason", Optional: !needed, Hint: "Kept with the decision."})
+	return a.Bind(ui.Field{Name: "reason", ID: "go-reason", Label: "Reason", Optional: !needed,
+		Hint: "Kept with the decision."})
 }
 
 // NewCallOffReason asks for the reason to call off.
 func NewCallOffReason(a ui.FormState) ui.Field {
-	return a.Bind(ui.Field{Name: "reason", ID: "call-off-reason", Label: "Reason", Hint: "Everyone who signed up is told it."})
+	return a.Bind(ui.Field{Name: "reason", ID: "call-off-reason", Label: "Reason",
+		Hint: "Everyone who signed up is told it."})
 }
 
 // PostText is the making public of a draft.
@@ -110,7 +112,8 @@ type HikeSignUp struct {
 
 // NewTurnAwayReason asks for the reason of turning somebody away.
 func NewTurnAwayReason(a ui.FormState, person string) ui.Field {
-	return a.Bind(ui.Field{Name: "reason", ID: "reason-" + person, Label: "Reason", Hint: "In neutral words: what this walk asks, and what is missing."})
+	return a.Bind(ui.Field{Name: "reason", ID: "reason-" + person, Label: "Reason",
+		Hint: "In neutral words: what this walk asks, and what is missing."})
 }
 
 // who is what stands under the name.
@@ -134,7 +137,8 @@ func (s HikeSignUp) age(hidesGuardian bool) string {
 }
 
 func (p HikePage) signUps() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "State"}, {Label: "Water", Figure: true}}}
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "Name"}, {Label: "State"}, {Label: "Water", Figure: true}}}
 	if !p.HidesTold {
 		l.Columns = append(l.Columns, ui.Column{Label: "Longest recent walk"})
 	}
@@ -142,7 +146,8 @@ func (p HikePage) signUps() ui.LedgerText {
 		l.Columns = append(l.Columns, ui.Column{Label: "Reach"})
 	}
 	for _, s := range p.SignUps {
-		row := []ui.Cell{{Text: s.Order + ". " + s.Name, Note: s.who(p.HidesReach)}, {Part: signUpState(s)}, {Text: s.Water}}
+		row := []ui.Cell{{Text: s.Order + ". " + s.Name, Note: s.who(p.HidesReach)}, {Part: signUpState(s)},
+			{Text: s.Water}}
 		if !p.HidesTold {
 			row = append(row, ui.Cell{Text: s.LongestWalk, Note: s.HotDays})
 		}
@@ -155,17 +160,20 @@ func (p HikePage) signUps() ui.LedgerText {
 }
 
 func (p HikePage) parts() []ui.Tab {
-	tabs := []ui.Tab{{Label: "Plan", URL: "#plan"}, {Label: "Decision", URL: "#decision"}, {Label: "Heat", URL: "#heat"}, {Label: "Forecast", URL: "#forecast"}, {Label: "Staff", URL: "#staff"}}
+	tabs := []ui.Tab{{Label: "Plan", URL: "#plan"}, {Label: "Decision", URL: "#decision"},
+		{Label: "Heat", URL: "#heat"}, {Label: "Forecast", URL: "#forecast"}, {Label: "Staff", URL: "#staff"}}
 	if p.Plan == nil {
-		tabs = []ui.Tab{{Label: "Plan", URL: "#plan"}, {Label: "Forecast", URL: "#forecast"}, {Label: "Decision", URL: "#decision"}, {Label: "Staff", URL: "#staff"}}
+		tabs = []ui.Tab{{Label: "Plan", URL: "#plan"}, {Label: "Forecast", URL: "#forecast"},
+			{Label: "Decision", URL: "#decision"}, {Label: "Staff", URL: "#staff"}}
 	}
 	return append(tabs, ui.Tab{Label: "Links", URL: "#day-links"}, ui.Tab{Label: "Sign-ups", URL: "#sign-ups"})
 }
 
 // asked lists every question of the page, for its head when a form came back.
 func (p HikePage) asked() []ui.Field {
-	fields := append(slices.Clone(p.Forecast), p.Decision.GoReason, p.Decision.CallOffReason, p.DayLinks.Name, p.DayLinks.Part)
-	for _, w := range p.Decision.Ways {
+	fields := append(slices.Clone(p.Forecast), p.Decision.GoReason, p.Decision.CallOffReason, p.DayLinks.Name,
+		p.DayLinks.Part)
+	for _, w := range p.Decision.Options {
 		fields = append(fields, w.asked()...)
 	}
 	for _, s := range p.SignUps {
@@ -175,15 +183,19 @@ func (p HikePage) asked() []ui.Field {
 }
 
 func (p HikePage) staffLedger() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Name"}, {Label: "Part"}, {Label: "Answer"}, {Label: "Phone"}}}
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "Name"}, {Label: "Part"}, {Label: "Answer"}, {Label: "Phone"}}}
 	for _, s := range p.Staff {
-		l.Rows = append(l.Rows, []ui.Cell{{Text: s.Name}, {Text: s.Role}, answerCell(s.Answer), ui.LinkTo("tel:", s.Phone)})
+		l.Rows = append(l.Rows,
+			[]ui.Cell{{Text: s.Name}, {Text: s.Role}, answerCell(s.Answer), ui.LinkTo("tel:", s.Phone)})
 	}
-	for _, c := range []HikeStaff{{"on call, not on the hike", p.OnCall.Name, p.OnCall.Phone, p.OnCallAnswer}, {"deputy, not on the hike", p.Deputy.Name, p.Deputy.Phone, ""}} {
+	for _, c := range []HikeStaff{{"on call, not on the hike", p.OnCall.Name, p.OnCall.Phone, p.OnCallAnswer},
+		{"deputy, not on the hike", p.Deputy.Name, p.Deputy.Phone, ""}} {
 		if c.Name == "" {
 			c.Name = "Nobody named"
 		}
-		l.Rows = append(l.Rows, []ui.Cell{{Text: c.Name}, {Text: c.Role}, answerCell(c.Answer), ui.LinkTo("tel:", c.Phone)})
+		l.Rows = append(l.Rows,
+			[]ui.Cell{{Text: c.Name}, {Text: c.Role}, answerCell(c.Answer), ui.LinkTo("tel:", c.Phone)})
 	}
 	return l
 }

@@ -17,5 +17,6 @@ func (p HikeFormPage) head() ui.HeadText {
 	if p.Edit {
 		return ui.HeadText{Over: "Hike", Title: "Change the hike"}
 	}
-	return ui.HeadText{Over: "Desk", Title: "Schedule a hike", Lede: "It stays a draft, seen by staff only, until you post it."}
+	return ui.HeadText{Over: "Desk", Title: "Schedule a hike",
+		Lede: "It stays a draft, seen by staff only, until you post it."}
 }

@@ -31,9 +31,10 @@ type HikePlan struct {
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
 	FoodRate, FoodEach, FoodBefore           string
-	Bottles, LoadRemark                      string        // "3 bottles of 1 L"; "" where nothing is to be said of the load
-	Sizes                                    []format.Line // water of small and large bodies
-	Refills                                  []string      // what is known of water on the way
+	// "3 bottles of 1 L"; "" where nothing is to be said of the load
+	Bottles, LoadRemark string
+	Sizes               []format.Line // water of small and large bodies
+	Refills             []string      // what is known of water on the way
 
 	Window StartsText
 	Points []PointTimes  // named places in the order of the way
@@ -105,15 +106,18 @@ func (p HikePlan) times() []format.Line {
 }
 
 func (p HikePlan) points() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "Along", Figure: true}, {Label: "Expected", Figure: true}, {Label: "Late", Figure: true}, {Label: "Turn back by"}}}
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "Along", Figure: true},
+		{Label: "Expected", Figure: true}, {Label: "Late", Figure: true}, {Label: "Turn back by"}}}
 	for _, t := range p.Points {
-		l.Rows = append(l.Rows, []ui.Cell{{Text: t.Name}, {Text: t.Along}, {Text: t.Expected}, {Text: t.Late}, {Text: ui.OrDash(t.Turn), Note: t.Because}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: t.Name}, {Text: t.Along}, {Text: t.Expected}, {Text: t.Late},
+			{Text: ui.OrDash(t.Turn), Note: t.Because}})
 	}
 	return l
 }
 
 func (p HikePlan) others() ui.LedgerText {
-	l := ui.LedgerText{Columns: []ui.Column{{Label: "Rule"}, {Label: "Walking time", Figure: true}, {Label: "Against ours", Figure: true}}}
+	l := ui.LedgerText{Columns: []ui.Column{{Label: "Rule"}, {Label: "Walking time", Figure: true},
+		{Label: "Against ours", Figure: true}}}
 	for _, o := range p.Others {
 		c := ui.Cell{Text: o.Difference}
 		if o.Differs {
@@ -132,22 +136,25 @@ func (p HikePlan) sun() []format.Line {
 }
 
 func (p HikePlan) water() []ui.FigureText {
-	each := ui.Blank("Carried by each person", p.WaterEach, strings.TrimSpace("For the late time, not the likely one. "+p.Bottles))
+	each := ui.NewFigure("Carried by each person", p.WaterEach,
+		strings.TrimSpace("For the late time, not the likely one. "+p.Bottles))
 	each.Big = true
 	return []ui.FigureText{
 		each,
-		ui.Blank("Group reserve", p.WaterGroup, "Carried by staff, beyond their own."),
-		ui.Blank("Drunk before the start", p.WaterBefore, ""),
-		ui.Blank("Drinking rate", p.Rate, "In small drinks, with salt and food."),
+		ui.NewFigure("Group reserve", p.WaterGroup, "Carried by staff, beyond their own."),
+		ui.NewFigure("Drunk before the start", p.WaterBefore, ""),
+		ui.NewFigure("Drinking rate", p.Rate, "In small drinks, with salt and food."),
 	}
 }
 
 func (p HikePlan) food() []ui.FigureText {
-	return []ui.FigureText{ui.Blank("Carried by each person", p.FoodEach, ""), ui.Blank("Eaten on the way", p.FoodRate, ""), ui.Blank("Eaten before the start", p.FoodBefore, "")}
+	return []ui.FigureText{ui.NewFigure("Carried by each person", p.FoodEach, ""),
+		ui.NewFigure("Eaten on the way", p.FoodRate, ""), ui.NewFigure("Eaten before the start", p.FoodBefore, "")}
 }
 
 func (p HikePlan) made() []format.Line {
-	return []format.Line{{Label: "Computed", Value: p.Made}, {Label: "From the forecast", Value: p.From}, {Label: "Model", Value: p.Model}}
+	return []format.Line{{Label: "Computed", Value: p.Made}, {Label: "From the forecast", Value: p.From},
+		{Label: "Model", Value: p.Model}}
 }
 
 func (p HikePlan) cautions() []string {

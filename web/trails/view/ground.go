@@ -22,22 +22,26 @@ type ClosureLine struct {
 }
 
 func (g GroundText) reports() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Walked"}, {Label: "How the way was"}, {Label: "Hazards"}, {Label: "Times"}}}
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "Walked"}, {Label: "How the way was"}, {Label: "Hazards"}, {Label: "Times"}}}
 	for _, r := range g.Reports {
-		l.Rows = append(l.Rows, []ui.Cell{{Text: r.Walked, Note: r.By}, {Text: r.Conditions}, {Text: ui.OrDash(r.Hazards)}, {Text: ui.OrDash(r.Times)}})
+		l.Rows = append(l.Rows, []ui.Cell{{Text: r.Walked, Note: r.By}, {Text: r.Conditions},
+			{Text: ui.OrDash(r.Hazards)}, {Text: ui.OrDash(r.Times)}})
 	}
 	return l
 }
 
 func (p TrailPage) closures() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "When"}, {Label: "Why"}, {Label: "Whose word"}, {Label: "Meaning"}}}
+	l := ui.LedgerText{Cards: true,
+		Columns: []ui.Column{{Label: "When"}, {Label: "Why"}, {Label: "Whose word"}, {Label: "Meaning"}}}
 	if p.Manage {
 		l.Columns = append(l.Columns, ui.Column{Label: "Change"})
 	}
 	for _, c := range p.Ground.Closures {
 		row := []ui.Cell{{Text: c.When}, {Text: c.Why}, {Text: c.Source}, {Text: c.Kind}}
 		if p.Manage {
-			row = append(row, ui.Cell{Part: ui.ButtonForm(ui.ButtonText{Label: "Remove", Kind: ui.ButtonQuiet, URL: c.RemoveURL, About: c.Why})})
+			row = append(row, ui.Cell{Part: ui.ButtonForm(ui.ButtonText{Label: "Remove", Kind: ui.ButtonQuiet,
+				URL: c.RemoveURL, About: c.Why})})
 		}
 		l.Rows = append(l.Rows, row)
 	}

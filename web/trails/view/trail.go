@@ -50,11 +50,11 @@ type TrailPoint struct {
 func (p TrailPage) figures() []ui.FigureText {
 	return []ui.FigureText{
 		p.difficulty(),
-		ui.Blank("Length", p.Length, p.Shape),
-		ui.Blank("Ascent", p.Ascent, ""),
-		ui.Blank("Descent", p.Descent, ""),
-		ui.Blank("Lowest", p.Lowest, ""),
-		ui.Blank("Highest", p.Highest, ""),
+		ui.NewFigure("Length", p.Length, p.Shape),
+		ui.NewFigure("Ascent", p.Ascent, ""),
+		ui.NewFigure("Descent", p.Descent, ""),
+		ui.NewFigure("Lowest", p.Lowest, ""),
+		ui.NewFigure("Highest", p.Highest, ""),
 	}
 }
 
@@ -93,7 +93,8 @@ func (p TrailPage) asked() ui.Fields {
 }
 
 func (p TrailPage) ledger() ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "What it is"}, {Label: "From the start", Figure: true}, {Label: "Note"}}}
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Place"}, {Label: "What it is"},
+		{Label: "From the start", Figure: true}, {Label: "Note"}}}
 	if p.Manage {
 		l.Columns = append(l.Columns, ui.Column{Label: "Change"})
 	}

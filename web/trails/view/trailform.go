@@ -14,9 +14,11 @@ type TrailFormPage struct {
 
 func (p TrailFormPage) head() ui.HeadText {
 	if p.Edit {
-		return ui.HeadText{Over: "Trail", Title: "Edit the words", Lede: "The track itself and its shape are changed on the trail's own page."}
+		return ui.HeadText{Over: "Trail", Title: "Edit the words",
+			Lede: "The track itself and its shape are changed on the trail's own page."}
 	}
-	return ui.HeadText{Over: "Trails", Title: "Add a trail", Lede: "Length, climb and difficulty are worked out from the track."}
+	return ui.HeadText{Over: "Trails", Title: "Add a trail",
+		Lede: "Length, climb and difficulty are worked out from the track."}
 }
 
 // fileLost reports whether a file was sent and has to be chosen again: a browser never

@@ -16,7 +16,8 @@ func (p TrailsPage) ledger() ui.LedgerText {
 	}}
 	for _, t := range p.Trails {
 		l.Rows = append(l.Rows, []ui.Cell{
-			{Text: t.Name, URL: t.URL, Note: t.Summary}, t.Difficulty(), {Text: t.Length}, {Text: t.Ascent}, t.Heights(), {Text: t.Shape},
+			{Text: t.Name, URL: t.URL, Note: t.Summary}, t.Difficulty(), {Text: t.Length}, {Text: t.Ascent},
+			t.Heights(), {Text: t.Shape},
 		})
 	}
 	return l

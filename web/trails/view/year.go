@@ -21,11 +21,13 @@ type YearText struct {
 
 // NewYearText tells a year in the viewer's units.
 func NewYearText(y plan.YearPlan, sys format.System) YearText {
-	return YearText{Drawing: chart.DrawnYear(chart.NewYearDrawing(y)), Months: yearLedger(y, sys), Notes: y.Notes, Cautions: y.Cautions}
+	return YearText{Drawing: chart.DrawnYear(chart.NewYearDrawing(y)), Months: yearLedger(y, sys), Notes: y.Notes,
+		Cautions: y.Cautions}
 }
 
 func yearLedger(y plan.YearPlan, sys format.System) ui.LedgerText {
-	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Month"}, {Label: "Usual day", Figure: true}, {Label: "Starts that pass", Figure: true},
+	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Month"}, {Label: "Usual day", Figure: true},
+		{Label: "Starts that pass", Figure: true},
 		{Label: "Hot day", Figure: true}, {Label: "Starts that pass then", Figure: true}}}
 	for _, m := range y.Months {
 		name := ui.Cell{Text: m.Month.String()}
@@ -33,7 +35,8 @@ func yearLedger(y plan.YearPlan, sys format.System) ui.LedgerText {
 			continue // the drawing and the notes say which months are not known
 		}
 		l.Rows = append(l.Rows, []ui.Cell{name,
-			{Text: format.Temperature(m.Usual.Forecast.Low, sys) + " to " + format.Temperature(m.Usual.Forecast.High, sys)}, {Text: chart.YearWindow(*m.Usual)},
+			{Text: format.Temperature(m.Usual.Forecast.Low, sys) + " to " +
+				format.Temperature(m.Usual.Forecast.High, sys)}, {Text: chart.YearWindow(*m.Usual)},
 			{Text: "up to " + format.Temperature(m.Hot.Forecast.High, sys)}, {Text: chart.YearWindow(*m.Hot)}})
 	}
 	return l

@@ -47,7 +47,19 @@ const (
 // Open returns an empty tab on the site at base. It closes with the test.
 func Open(t testing.TB, base string, s Screen) *Tab {
 	t.Helper()
-	ctx, closeTab := chromedp.NewContext(shared(t), chromedp.WithNewBrowserContext())
+	return open(t, base, s, chromedp.WithNewBrowserContext())
+}
+
+// OpenInProfile is Open in the profile of the browser, for what browsers deny to private
+// windows, such as push messages. All such tabs of a test binary share cookies and storage.
+func OpenInProfile(t testing.TB, base string, s Screen) *Tab {
+	t.Helper()
+	return open(t, base, s)
+}
+
+func open(t testing.TB, base string, s Screen, options ...chromedp.ContextOption) *Tab {
+	t.Helper()
+	ctx, closeTab := chromedp.NewContext(shared(t), options...)
 	t.Cleanup(closeTab)
 	ctx, end := context.WithTimeout(ctx, tabLives)
 	t.Cleanup(end)
