@@ -190,7 +190,7 @@ func (w *walk) reach(at stage) {
 	switch at.letter {
 	case "b":
 		from(-70 * time.Hour)
-		if err := w.site.TendPlaces(context.Background()); err != nil {
+		if err := w.site.ProcessWaitlists(context.Background()); err != nil {
 			w.t.Fatal(err)
 		}
 		w.addLinked("emergency contact", map[string]string{"contact": w.linkIn("kin1@example.net", "contact")},

@@ -14,33 +14,34 @@ import (
 // DatabaseName is the name of the database in a private cluster.
 const DatabaseName = "saltbush"
 
-// DatabaseOptions say which database a site is on.
+// DatabaseOptions are the options of OpenDatabase.
 type DatabaseOptions struct {
-	URL  string // somebody's own server; empty for a private cluster
-	Data string // the folder above the private cluster
-	// Volatile gives up safety against power cuts for speed.
+	URL  string // of another server; empty for a private cluster
+	Data string // the data folder of the private cluster
+	// Volatile is faster, but loses data in a power cut.
 	Volatile bool
-	// Fresh throws away what is in the database.
+	// Fresh deletes the content of the database.
 	Fresh bool
-	// Programs finds PostgreSQL's server programs where there is no URL.
+	// Programs is how to find PostgreSQL's server programs, if there is no URL.
 	Programs Programs
 }
 
-// Programs says where PostgreSQL's server programs are looked for and what is told of it.
+// Programs is the environment to find PostgreSQL's server programs in, and where to write
+// messages about it.
 type Programs struct {
 	Getenv  func(string) string
 	Notices io.Writer
 }
 
-// Database is an open database and what ends it.
+// Database is an open database, with the private cluster if it has one.
 type Database struct {
 	*postgres.DB
 	dsn   string
-	local *localpg.Server // nil for somebody else's server
+	local *localpg.Server // nil for another server
 }
 
 // OpenDatabase connects to the URL, or starts the private cluster in the data folder, and
-// brings the schema up to date.
+// migrates the schema.
 func OpenDatabase(ctx context.Context, o DatabaseOptions) (*Database, error) {
 	d := &Database{dsn: o.URL}
 	if o.URL == "" {
@@ -60,7 +61,7 @@ func OpenDatabase(ctx context.Context, o DatabaseOptions) (*Database, error) {
 	return d, nil
 }
 
-// ClusterFolder is where the private cluster lies in a data folder.
+// ClusterFolder returns the folder of the private cluster in a data folder.
 func ClusterFolder(data string) string { return filepath.Join(data, "postgres") }
 
 func (d *Database) connect(ctx context.Context, fresh bool) (err error) {
@@ -76,7 +77,7 @@ func (d *Database) connect(ctx context.Context, fresh bool) (err error) {
 	return err
 }
 
-// Close ends connections and the private cluster, if there is one.
+// Close closes the connections and stops the private cluster, if there is one.
 func (d *Database) Close() error {
 	d.DB.Close()
 	return d.stopLocal()
@@ -89,8 +90,8 @@ func (d *Database) stopLocal() error {
 	return d.local.Stop()
 }
 
-// done tells when the private cluster has ended by itself; nil, which never tells, for
-// somebody else's server.
+// done returns a channel that is closed when the private cluster ends by itself. It is nil for
+// another server.
 func (d *Database) done() <-chan struct{} {
 	if d.local == nil {
 		return nil
@@ -98,8 +99,8 @@ func (d *Database) done() <-chan struct{} {
 	return d.local.Done()
 }
 
-// StartCluster runs the private cluster from the machine's own server programs, or from a
-// build that is fetched once where there are none.
+// StartCluster starts the private cluster with the server programs of the machine, or with a
+// build that it downloads once if there are none.
 func StartCluster(ctx context.Context, dir string, volatile bool, p Programs) (*localpg.Server, error) {
 	programs, err := localpg.FindPrograms(p.Getenv)
 	if errors.Is(err, localpg.ErrNoPrograms) {
@@ -113,8 +114,8 @@ func StartCluster(ctx context.Context, dir string, volatile bool, p Programs) (*
 		return nil, err
 	}
 	settings := map[string]string{
-		// A commit is in the kernel's hands before it is acknowledged, so that no kill of
-		// any process loses one, not even where a power cut may.
+		// The kernel has a commit before it is acknowledged, so that killing a process never
+		// loses one, even if a power cut may.
 		"synchronous_commit": "on",
 	}
 	return localpg.Start(ctx, localpg.Options{Dir: dir, Programs: programs, Volatile: volatile, Settings: settings})

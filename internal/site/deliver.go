@@ -8,11 +8,11 @@ import (
 	"saltbush/internal/message"
 )
 
-// House judgement: how often the outbox is looked through; a confirmation that comes
-// within seconds is what people expect.
+// deliverEvery is how often the outbox is checked.
+// Our judgment: people expect a confirmation within seconds.
 const deliverEvery = 2 * time.Second
 
-// delivering empties one queue of the outbox.
+// delivering returns the job that empties one queue of the outbox.
 func (s *Site) delivering(box message.Outbox, sender message.Sender, p message.Policy) job {
 	return job{name: "deliver messages", each: s.intervals.Deliver, do: func(ctx context.Context) error {
 		for ctx.Err() == nil {
@@ -25,11 +25,11 @@ func (s *Site) delivering(box message.Outbox, sender message.Sender, p message.P
 	}}
 }
 
-// errNoMailServer is why mail waits: it is queued and kept, and goes when a server is set.
+// errNoMailServer is why mail waits in the outbox until a server is set.
 var errNoMailServer = errors.New("no mail server is set")
 
-// unsent is the sender of a site without a mail server: everything stays in the outbox.
+// unsent is the sender of a site without a mail server.
 type unsent struct{}
 
-// Send always fails, so that the mail waits and says why.
+// Send always fails, so that the mail waits with a reason.
 func (unsent) Send(context.Context, message.Mail) error { return errNoMailServer }

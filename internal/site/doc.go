@@ -1,4 +1,4 @@
-// Package site is a running web site on its database: it opens the database, assembles the
-// server, and does what is due by the clock. It knows no flags; package main gives it an
-// Options and a DatabaseOptions, and so do tests.
+// Package site assembles a running web site: it opens the database, builds the server, and
+// runs the periodic jobs. It knows no flags: package main and tests pass it Options and
+// DatabaseOptions.
 package site

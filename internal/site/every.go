@@ -6,20 +6,19 @@ import (
 	"time"
 )
 
-// job is what a site does over and over. Any number of instances may run the same job
-// against one database.
+// job is a periodic job. Any number of instances may run the same job on one database.
 type job struct {
-	name string // for the log, as "deliver messages"
+	name string // for the log, such as "deliver messages"
 	each time.Duration
 	do   func(context.Context) error
-	// wake ends the wait early; nil for a job that goes by the clock alone.
+	// wake ends the wait early; may be nil.
 	wake <-chan struct{}
-	// rest is the shortest wait, so that many wakes in a row make one call.
+	// rest is the shortest wait, so that many wakes in a row cause one call.
 	rest time.Duration
 }
 
-// every calls the job now and then each time its interval has passed, until the context
-// ends. An error is logged and the job goes on. All loops of a site are this one.
+// every calls the job now and after each interval until ctx ends. It logs errors and goes on.
+// All periodic jobs of a site use it.
 func every(ctx context.Context, log *slog.Logger, j job) {
 	for ctx.Err() == nil {
 		if err := j.do(ctx); err != nil && ctx.Err() == nil {
@@ -30,7 +29,7 @@ func every(ctx context.Context, log *slog.Logger, j job) {
 	}
 }
 
-// wait returns when the time is over, something arrives, or the context ends.
+// wait returns after d, when wake receives, or when ctx ends.
 func wait(ctx context.Context, d time.Duration, wake <-chan struct{}) {
 	select {
 	case <-ctx.Done():

@@ -40,7 +40,7 @@ func TestEvery(t *testing.T) {
 			t.Errorf("called at %v, want %v", got, want)
 		}
 	}
-	t.Run("goes by the clock until it is stopped", func(t *testing.T) {
+	t.Run("runs at each interval until it is stopped", func(t *testing.T) {
 		synctest.Test(t, func(t *testing.T) {
 			calls, _, stop := begin(job{each: time.Minute})
 			time.Sleep(150 * time.Second)
@@ -49,7 +49,7 @@ func TestEvery(t *testing.T) {
 			same(t, *calls, []time.Duration{0, time.Minute, 2 * time.Minute})
 		})
 	})
-	t.Run("an error is logged under the job's name and the next call comes", func(t *testing.T) {
+	t.Run("an error is logged with the name of the job, and the job goes on", func(t *testing.T) {
 		synctest.Test(t, func(t *testing.T) {
 			fails := func(context.Context) error { return errors.New("no database") }
 			calls, log, stop := begin(job{name: "tend places", each: time.Minute, do: fails})
@@ -61,7 +61,7 @@ func TestEvery(t *testing.T) {
 			}
 		})
 	})
-	t.Run("what comes of the end is no error", func(t *testing.T) {
+	t.Run("an error of the canceled context is not logged", func(t *testing.T) {
 		synctest.Test(t, func(t *testing.T) {
 			waits := func(ctx context.Context) error {
 				<-ctx.Done()
@@ -75,7 +75,7 @@ func TestEvery(t *testing.T) {
 			}
 		})
 	})
-	t.Run("many wakes in a row make one call, after the rest", func(t *testing.T) {
+	t.Run("many wakes in a row cause one call, after the rest", func(t *testing.T) {
 		synctest.Test(t, func(t *testing.T) {
 			wake := make(chan struct{}, 1)
 			calls, _, stop := begin(job{each: time.Minute, wake: wake, rest: time.Second})

@@ -6,17 +6,17 @@ import (
 	"saltbush/internal/message"
 )
 
-// What tests of this package reach past the interface.
+// Internals for the tests of this package.
 
-// TellOutside calls the outside monitor where it is time, without a pass before it.
-func (s *Site) TellOutside(ctx context.Context) error { return s.watcher.tellOutside(ctx) }
+// SendHeartbeat calls the monitor if it is time, without a pass of the watcher.
+func (s *Site) SendHeartbeat(ctx context.Context) error { return s.watcher.sendHeartbeat(ctx) }
 
-// DeliverPushes goes through the queue of pushes once.
+// DeliverPushes tries to send each queued push once.
 func (s *Site) DeliverPushes(ctx context.Context) (message.Report, error) {
 	return message.Deliver(ctx, s.db.OutboxOf(message.ByPush), s.push, s.now, pushPolicy())
 }
 
-// Push sends a push to a subscription as sites do; local allows loopback.
+// Push sends a push as a site does. Local allows loopback.
 func Push(ctx context.Context, s message.Subscription, text []byte, local bool) (status int, err error) {
 	keys, err := message.NewPushKeys()
 	if err != nil {
@@ -29,8 +29,8 @@ func Push(ctx context.Context, s message.Subscription, text []byte, local bool) 
 	return p.Push(ctx, s, text)
 }
 
-// CheckHeartbeat is what a site says to the address of a monitor.
+// CheckHeartbeat returns the error of a site with this address of a monitor.
 func CheckHeartbeat(address string) error {
-	_, err := newHeart(address, nil)
+	_, err := newHeartbeat(address, nil)
 	return err
 }

@@ -10,27 +10,26 @@ import (
 	"time"
 )
 
-// heartbeat tells a monitor outside of this machine that the watch is kept. The monitor rings
-// somebody when it hears nothing: what has died cannot say so itself.
+// heartbeat calls a monitor on another machine while the watch is kept. The monitor alerts
+// somebody when the calls stop: a dead program cannot report itself.
 type heartbeat struct {
 	url    string
 	client *http.Client
 	log    *slog.Logger
 
 	mu   sync.Mutex
-	last time.Time // of the latest call
+	last time.Time // of the last call
 	busy bool
 }
 
-// House judgement: monitors count in minutes; a call that takes longer than ten seconds
-// counts as none.
+// Our judgment: monitors count in minutes, and a call that takes ten seconds has failed.
 const (
-	heartEvery    = time.Minute
-	heartPatience = 10 * time.Second
+	heartbeatEvery    = time.Minute
+	heartbeatPatience = 10 * time.Second
 )
 
-// newHeart returns nil where no monitor is named.
-func newHeart(address string, log *slog.Logger) (*heartbeat, error) {
+// newHeartbeat returns nil if there is no address.
+func newHeartbeat(address string, log *slog.Logger) (*heartbeat, error) {
 	if address == "" {
 		return nil, nil
 	}
@@ -38,21 +37,21 @@ func newHeart(address string, log *slog.Logger) (*heartbeat, error) {
 	if err != nil || u.Host == "" || u.Scheme != "https" && u.Scheme != "http" {
 		return nil, fmt.Errorf("--heartbeat %q: no address that begins with https:// or http://", address)
 	}
-	return &heartbeat{url: address, client: &http.Client{Timeout: heartPatience}, log: log}, nil
+	return &heartbeat{url: address, client: &http.Client{Timeout: heartbeatPatience}, log: log}, nil
 }
 
-// due reports whether it is time for a call, and takes it on.
+// due reports whether it is time for a call. The caller must then make it.
 func (h *heartbeat) due(now time.Time) bool {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	if h.busy || now.Sub(h.last) < heartEvery {
+	if h.busy || now.Sub(h.last) < heartbeatEvery {
 		return false
 	}
 	h.busy, h.last = true, now
 	return true
 }
 
-// call tells the monitor. One that does not answer holds up no watch.
+// call calls the monitor. Failures are only logged: they must not delay the watch.
 func (h *heartbeat) call(ctx context.Context) {
 	defer func() {
 		h.mu.Lock()
@@ -74,8 +73,8 @@ func (h *heartbeat) call(ctx context.Context) {
 	}
 }
 
-// tellOutside calls the monitor after a pass that left nothing undone, and only then.
-func (w *watcher) tellOutside(ctx context.Context) error {
+// sendHeartbeat calls the monitor if the pass carried out everything that was due.
+func (w *watcher) sendHeartbeat(ctx context.Context) error {
 	now := w.clock()
 	if w.beat == nil || !w.beat.due(now) {
 		return nil
@@ -87,6 +86,6 @@ func (w *watcher) tellOutside(ctx context.Context) error {
 	}
 	w.beat.mu.Lock()
 	defer w.beat.mu.Unlock()
-	w.beat.busy, w.beat.last = false, time.Time{} // the next pass may have done it all
+	w.beat.busy, w.beat.last = false, time.Time{} // the next pass may succeed
 	return err
 }

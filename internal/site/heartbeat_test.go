@@ -12,8 +12,8 @@ import (
 	"saltbush/internal/watch"
 )
 
-// The monitor hears of a kept watch once a minute, and nothing of one that is not kept.
-func TestHeartbeatMeansAKeptWatch(t *testing.T) {
+// The monitor is called once a minute while the watch is kept, and not if it is not kept.
+func TestHeartbeat(t *testing.T) {
 	t.Parallel()
 	l := sitetest.NewLookout(t)
 	beats := make(chan struct{}, 10)
@@ -29,7 +29,7 @@ func TestHeartbeatMeansAKeptWatch(t *testing.T) {
 	}
 	heard := func(name string, want bool) {
 		t.Helper()
-		wait := 50 * time.Millisecond // for silence
+		wait := 50 * time.Millisecond // for no call to come
 		if want {
 			wait = 10 * time.Second
 		}
@@ -52,14 +52,14 @@ func TestHeartbeatMeansAKeptWatch(t *testing.T) {
 	clock.Pass(31 * time.Second)
 	pass()
 	heard("after a minute", true)
-	// A step that has waited for minutes, and that nobody carries out.
+	// A step that has been due for minutes and is not carried out.
 	h := l.Post(1, clock.Now().Add(-time.Hour))
 	l.Depart(h, h.Start)
 	if err := l.DB.Arm(context.Background(), casesOf(t, l), clock.Now()); err != nil {
 		t.Fatal(err)
 	}
 	clock.Pass(2 * time.Minute)
-	if err := w.TellOutside(context.Background()); err != nil {
+	if err := w.SendHeartbeat(context.Background()); err != nil {
 		t.Fatal(err)
 	}
 	heard("a step is overdue", false)

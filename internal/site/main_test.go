@@ -5,13 +5,13 @@ import (
 	"os"
 	"testing"
 	"time"
-	_ "time/tzdata" // a bare machine may lack the list of zones
+	_ "time/tzdata" // the machine may lack zone data
 
 	"saltbush/internal/site/sitetest"
 )
 
-// The machine of these tests is far from any trailhead, so that a time by its own clock
-// shows. The zone is set before anything reads it.
+// TestMain sets a zone far from any trailhead, so that a time by the machine's clock is
+// noticed. It does so before anything reads the zone.
 func TestMain(m *testing.M) {
 	elsewhere, err := time.LoadLocation("Pacific/Auckland")
 	if err != nil {

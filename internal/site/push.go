@@ -17,16 +17,16 @@ import (
 	"saltbush/internal/message"
 )
 
-// pushPolicy is that of alarms, with the patience of a service on the internet.
+// pushPolicy is the policy of alarms, with a timeout for services on the internet.
 func pushPolicy() message.Policy {
 	p := message.AlarmPolicy()
 	p.Patience = hookPatience
 	return p
 }
 
-// guardedClient posts to push services, whose addresses come from browsers: a name that
-// leads to a private address is refused when it is dialled, no proxy is asked, and no
-// redirect is followed. Local allows loopback, for tests.
+// guardedClient returns the client for push services, whose addresses come from browsers. It
+// refuses names that resolve to private addresses, uses no proxy and follows no redirects.
+// Local allows loopback, for tests.
 func guardedClient(local bool) *http.Client {
 	dialer := &net.Dialer{Timeout: hookPatience, Control: func(_, address string, _ syscall.RawConn) error {
 		return mayDial(address, local)
@@ -37,10 +37,10 @@ func guardedClient(local bool) *http.Client {
 		IdleConnTimeout:     time.Minute,
 		ForceAttemptHTTP2:   true,
 	}
-	return &http.Client{Timeout: hookPatience, Transport: transport, CheckRedirect: stay}
+	return &http.Client{Timeout: hookPatience, Transport: transport, CheckRedirect: noRedirect}
 }
 
-// mayDial is asked with the address that a name has led to.
+// mayDial checks the address that a name resolved to.
 func mayDial(address string, local bool) error {
 	at, err := netip.ParseAddrPort(address)
 	if err != nil {
@@ -52,18 +52,19 @@ func mayDial(address string, local bool) error {
 	return fmt.Errorf("dial %s: a push service does not lie at a private address", address)
 }
 
-// Our judgment: an alarm that is a day old wakes nobody in time, and mail has it too.
-const pushKeeps = 24 * time.Hour
+// pushTTL is how long a push service keeps a message.
+// Our judgment: an alarm that is a day old comes too late, and was sent by mail too.
+const pushTTL = 24 * time.Hour
 
-// pusher sends web pushes by the library, through a client that it does not choose.
+// pusher sends web pushes with the library, through guardedClient.
 type pusher struct {
 	client  *http.Client
 	options webpush.Options
 }
 
-// newPusher returns a pusher in the name of a site. RFC 8292 (2017), section 2.1, takes a
-// contact as an https address or a mail address; the library puts "mailto:" before anything
-// that is no https address, so a site without one gives a mail address at its host.
+// newPusher returns a pusher for a site. RFC 8292 (2017), section 2.1, wants an https URL or a
+// mail address as contact. The library puts "mailto:" before anything that is not an https
+// URL, so for a site without https we pass a mail address at its host.
 func newPusher(keys message.PushKeys, site string, local bool) (pusher, error) {
 	private, err := keys.Bytes()
 	if err != nil {
@@ -77,15 +78,15 @@ func newPusher(keys message.PushKeys, site string, local bool) (pusher, error) {
 	return pusher{client, webpush.Options{
 		HTTPClient:      client,
 		Subscriber:      contact,
-		TTL:             int(pushKeeps.Seconds()),
+		TTL:             int(pushTTL.Seconds()),
 		Urgency:         webpush.UrgencyHigh,
 		VAPIDPublicKey:  keys.Public(),
 		VAPIDPrivateKey: base64.RawURLEncoding.EncodeToString(private),
 	}}, nil
 }
 
-// Push encrypts and posts a text, and returns the status of the answer. A text too long for
-// one record is refused for good.
+// Push encrypts and posts a text, and returns the status of the response. A text that is too
+// long for one record is message.ErrRefused.
 func (p pusher) Push(ctx context.Context, s message.Subscription, text []byte) (int, error) {
 	encode := base64.URLEncoding.EncodeToString
 	to := &webpush.Subscription{
@@ -102,7 +103,7 @@ func (p pusher) Push(ctx context.Context, s message.Subscription, text []byte) (
 	return statusOf(res), nil
 }
 
-// pushSender returns the sender that wakes browsers in the name of this site.
+// pushSender returns the sender of web pushes.
 func (s *Site) pushSender(ctx context.Context, local bool) (message.Sender, error) {
 	keys, err := s.db.PushKeys(ctx, s.now())
 	if err != nil {

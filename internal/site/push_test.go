@@ -32,15 +32,15 @@ import (
 	"saltbush/internal/site/sitetest"
 )
 
-// pushService is a push service with one browser behind it, which decrypts what arrives
-// as RFC 8291 says, apart from the code under test.
+// pushService is a push service with one browser, which decrypts messages by RFC 8291
+// independently of the code under test.
 type pushService struct {
 	t       *testing.T
 	private *ecdh.PrivateKey
 	auth    []byte
 	base    string
 	mu      sync.Mutex
-	answers []int // one for each arrival, then 201
+	answers []int // statuses of the first responses; then 201
 	shown   []message.PushText
 }
 
@@ -57,14 +57,14 @@ func newPushService(t *testing.T, answers ...int) *pushService {
 	return p
 }
 
-// subscription is the browser as the site stores it.
+// subscription returns the browser as the site stores it.
 func (p *pushService) subscription() message.Subscription {
 	return message.Subscription{
 		Endpoint: p.base + "/send/abc", P256dh: p.private.PublicKey().Bytes(), Auth: p.auth,
 	}
 }
 
-// form is what the browser's script sends to the site.
+// form returns what the script of the browser sends to the site.
 func (p *pushService) form() url.Values {
 	b64 := base64.RawURLEncoding.EncodeToString
 	return url.Values{
@@ -105,7 +105,7 @@ func (p *pushService) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	w.WriteHeader(status)
 }
 
-// lostAnswer stands for an arrival whose answer never reaches the sender.
+// lostAnswer is the status for a message whose response does not reach the sender.
 const lostAnswer = 299
 
 // open decrypts by RFC 8188 and 8291.
@@ -139,11 +139,11 @@ func (p *pushService) open(body []byte) []byte {
 	if err != nil {
 		p.t.Errorf("a push that this browser cannot read: %v", err)
 	}
-	return bytes.TrimSuffix(bytes.TrimRight(text, "\x00"), []byte{2}) // padding, and the mark of the last record
+	return bytes.TrimSuffix(bytes.TrimRight(text, "\x00"), []byte{2}) // padding, and the delimiter of the last record
 }
 
-// checkToken holds the sender's token to RFC 8292: signed by the key beside it, for this
-// service, and not for longer than a day.
+// checkToken checks the token of the sender by RFC 8292: it is signed with the key in the
+// header, for this service, and valid for a day at most.
 func (p *pushService) checkToken(r *http.Request) {
 	var token, key string
 	header := r.Header.Get("Authorization")
@@ -178,7 +178,7 @@ func (p *pushService) checkToken(r *http.Request) {
 	}
 }
 
-// deliverPushes empties the queue of pushes, however often each has to be tried.
+// deliverPushes sends queued pushes until none is left.
 func deliverPushes(t *testing.T, l *sitetest.Lookout) {
 	t.Helper()
 	clock := sitetest.NewClock(time.Now())
@@ -191,9 +191,9 @@ func deliverPushes(t *testing.T, l *sitetest.Lookout) {
 	}
 }
 
-// A coordinator's phone is woken by the alarm of a hike, once under one key although the
-// service fails first and then loses its answer; when nobody listens there any more, the
-// desk says so and nothing goes there again.
+// An alarm is pushed to a coordinator's phone under one key, although the service fails first
+// and then loses its response. When the subscription is gone, the desk says so and no more is
+// sent to it.
 func TestAlarmWakesAPhone(t *testing.T) {
 	t.Parallel()
 	l := sitetest.NewLookout(t)
@@ -214,7 +214,7 @@ func TestAlarmWakesAPhone(t *testing.T) {
 		if w.URL != fmt.Sprintf("/hikes/%d/watch", h.ID) || !strings.Contains(w.Title, "Dry Fork 01") {
 			t.Errorf("shown %+v", w)
 		}
-		for _, name := range []string{"Amaya", "Juniper", "left"} { // a walker, the coordinator, a need
+		for _, name := range []string{"Amaya", "Juniper", "left"} { // a participant, the coordinator, a medical need
 			if strings.Contains(w.Title+w.Body, name) {
 				t.Errorf("%q stands in %+v", name, w)
 			}
@@ -228,7 +228,7 @@ func TestAlarmWakesAPhone(t *testing.T) {
 	c.Get(fmt.Sprintf("/hikes/%d/watch", h.ID)).Shows("phone woken")
 }
 
-func TestAPhoneThatIsGoneIsSaid(t *testing.T) {
+func TestGoneSubscriptionIsReported(t *testing.T) {
 	t.Parallel()
 	l := sitetest.NewLookout(t)
 	c := l.Pages(time.Now).SignIn(t, sitetest.Coordinator)
@@ -236,15 +236,15 @@ func TestAPhoneThatIsGoneIsSaid(t *testing.T) {
 	c.Post("/wake", service.form()).Want(http.StatusNoContent)
 	c.Post("/wake/try", nil)
 	deliverPushes(t, l)
-	c.Post("/wake/try", nil) // nobody is left to wake
+	c.Post("/wake/try", nil) // no browser is left
 	c.Get("/desk").Shows("Firefox on Android", "Not woken any more since", "answered 410", "/remove")
 	if got := l.Pairs(`SELECT key, state FROM outbox WHERE channel = 'push'`); len(got) != 1 {
 		t.Errorf("queued %v, want one and that given up", got)
 	}
 }
 
-// A name that leads to a private address is found out when it is dialled.
-func TestPushesAreNotDialledIntoTheHouse(t *testing.T) {
+// A name that resolves to a private address is refused when it is dialed.
+func TestPushRefusesPrivateAddresses(t *testing.T) {
 	inside := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter,
 		*http.Request) {
 		t.Error("it was reached")
@@ -261,9 +261,9 @@ func TestPushesAreNotDialledIntoTheHouse(t *testing.T) {
 	}
 }
 
-// The browser of the one worked example of the standard, RFC 8291 (2017), section 5 and
-// appendix A [F], reads both the published message and one that the site encrypts for it.
-func TestPushIsThatOfTheStandard(t *testing.T) {
+// The browser of the example in RFC 8291 (2017), section 5 and appendix A [F], can read both
+// the published message and one that the site encrypts for it.
+func TestPushFollowsTheStandard(t *testing.T) {
 	decode := func(s string) []byte {
 		b, err := base64.RawURLEncoding.DecodeString(s)
 		if err != nil {
@@ -297,7 +297,7 @@ func TestPushIsThatOfTheStandard(t *testing.T) {
 	}
 }
 
-func TestAPushTooLongIsRefusedForGood(t *testing.T) {
+func TestTooLongPushIsRefused(t *testing.T) {
 	p := newPushService(t)
 	_, err := site.Push(t.Context(), p.subscription(), make([]byte, 5000), true)
 	if !errors.Is(err, message.ErrRefused) {

@@ -5,15 +5,16 @@ import (
 	"time"
 )
 
-// House judgement: what is kept counts in days, so an hour late is on time.
-const retireEvery = time.Hour
+// deletionEvery is how often we check whether the daily run is due.
+// Our judgment: retention is in days, so an hour does not matter.
+const deletionEvery = time.Hour
 
-// dailyRun is by whom the log says that things went.
+// dailyRun is the author of deletions in the log.
 const dailyRun = "the daily run"
 
-// Retire deletes what has been kept for as long as the rules say. Each day's run is done
-// once, by whichever instance is first.
-func (s *Site) Retire(ctx context.Context) error {
+// DeleteDue deletes the data whose retention period is over. Of all instances the first one
+// does the run of a day.
+func (s *Site) DeleteDue(ctx context.Context) error {
 	house, err := s.db.House(ctx)
 	if err != nil {
 		return err

@@ -22,47 +22,47 @@ import (
 	"saltbush/web/accounts"
 )
 
-// Options say how a site runs. The zero value of each field is what a new installation has.
+// Options are the options of New. The zero values are those of a new installation.
 type Options struct {
-	Listen string // as 127.0.0.1:8080
-	// BaseURL is what links in messages begin with; empty for the address it listens on.
+	Listen string // such as 127.0.0.1:8080
+	// BaseURL is the start of links in messages; empty for the address it listens on.
 	BaseURL string
-	// Mail takes mail away; nil where no mail server is set, and mail waits in the outbox.
+	// Mail sends mail. If it is nil, mail waits in the outbox.
 	Mail message.Sender
-	// MailFrom is the address that mail comes from.
+	// MailFrom is the sender of mail.
 	MailFrom string
 	// Webhook is a gateway for text messages.
 	Webhook Webhook
-	// Heartbeat is the address of a monitor outside of this machine; empty for none.
+	// Heartbeat is the URL of a monitor on another machine; may be empty.
 	Heartbeat string
-	// Demo shows the banner and the outbox, and lets nothing leave the machine.
+	// Demo shows the banner and the outbox, and sends nothing.
 	Demo bool
 	// Samples are the accounts that a visitor of the demo may try.
 	Samples []accounts.Sample
-	// Hasher checks passwords; nil for the ordinary one. Tests give a quick one.
+	// Hasher checks passwords; nil for the default. Tests pass a fast one.
 	Hasher *account.Hasher
-	// Now is the clock; nil for the machine's. Tests give their own.
+	// Now is the clock; nil for time.Now.
 	Now func() time.Time
-	// LocalPush lets a push service lie on this machine, for tests.
+	// LocalPush allows push services on this machine, for tests.
 	LocalPush bool
-	// Intervals are how often the jobs run; zero for the ordinary ones.
+	// Intervals are how often the jobs run; zero for the defaults.
 	Intervals Intervals
 	Log       *slog.Logger
 }
 
-// Intervals are the longest waits between two runs of a job.
+// Intervals are the longest waits between two runs of each job.
 type Intervals struct {
 	Watch, Deliver, Places, Reminders, Retention time.Duration
 }
 
-// usual are the intervals of every site but those of tests.
-func usual() Intervals {
+// defaultIntervals returns the intervals outside tests.
+func defaultIntervals() Intervals {
 	return Intervals{
 		Watch:     watchEvery,
 		Deliver:   deliverEvery,
-		Places:    tendEvery,
+		Places:    waitlistEvery,
 		Reminders: remindEvery,
-		Retention: retireEvery,
+		Retention: deletionEvery,
 	}
 }
 
@@ -76,24 +76,24 @@ type Site struct {
 	standing  *watch.CaseCache
 	watcher   *watcher
 	sender    message.Sender
-	hook      message.Sender // nil where no gateway is attached
-	push      message.Sender // wakes browsers
-	beat      *heartbeat     // nil where no outside monitor is told
-	base      string         // what links in messages begin with
+	hook      message.Sender // sends text messages; nil for none
+	push      message.Sender // sends web pushes
+	beat      *heartbeat     // nil for none
+	base      string         // the start of links in messages
 	intervals Intervals
 	now       func() time.Time
 	log       *slog.Logger
 }
 
-// House judgement: as many passwords at once as two small cores can work through while
-// pages still answer.
-const passwordsAtOnce = 2
+// concurrentHashes is how many passwords are checked at once.
+// Our judgment: two small cores can do this and still serve pages.
+const concurrentHashes = 2
 
-// New assembles a site and begins to listen; Run serves. What it opened it has closed again
-// when it returns an error.
+// New assembles a site and starts to listen; Run serves. If it returns an error it has closed
+// everything that it opened.
 func New(ctx context.Context, db *Database, o Options) (*Site, error) {
 	o.fill()
-	// A taken address is found before anything else happens.
+	// First, because the address may be in use.
 	listener, err := net.Listen("tcp", o.Listen)
 	if err != nil {
 		return nil, fmt.Errorf("--listen %s: %w", o.Listen, err)
@@ -122,28 +122,28 @@ func New(ctx context.Context, db *Database, o Options) (*Site, error) {
 	return s, nil
 }
 
-// fill puts in what the caller left out.
+// fill sets the defaults.
 func (o *Options) fill() {
 	if o.Mail == nil {
 		o.Mail = unsent{}
 	}
 	if o.Hasher == nil {
-		o.Hasher = account.NewHasher(passwordsAtOnce)
+		o.Hasher = account.NewHasher(concurrentHashes)
 	}
 	if o.Now == nil {
 		o.Now = time.Now
 	}
 	if o.Intervals == (Intervals{}) {
-		o.Intervals = usual()
+		o.Intervals = defaultIntervals()
 	}
 }
 
-// attach makes what carries messages out of the site.
+// attach creates the senders of messages.
 func (s *Site) attach(ctx context.Context, o Options) (err error) {
 	if s.hook, err = o.Webhook.sender(o.Now); err != nil {
 		return err
 	}
-	if s.beat, err = newHeart(o.Heartbeat, s.log); err != nil {
+	if s.beat, err = newHeartbeat(o.Heartbeat, s.log); err != nil {
 		return err
 	}
 	if o.Demo {
@@ -154,7 +154,7 @@ func (s *Site) attach(ctx context.Context, o Options) (err error) {
 	return err
 }
 
-// config hands the server its stores, all of which are the database.
+// config returns the configuration of the server. The database is all of its stores.
 func (s *Site) config(o Options) web.Config {
 	db := s.db
 	return web.Config{
@@ -189,14 +189,14 @@ func (s *Site) config(o Options) web.Config {
 	}
 }
 
-// Address is where a browser on this machine finds the site.
+// Address returns the URL of the site on this machine.
 func (s *Site) Address() string { return "http://" + s.listener.Addr().String() }
 
-// Close ends a site that was never run.
+// Close closes a site that was not run.
 func (s *Site) Close() error { return s.listener.Close() }
 
-// FirstCoordinator returns a private link that makes the first account, or "" where there
-// is an account already.
+// FirstCoordinator returns a new link to create the first account, or "" if there is an
+// account.
 func (s *Site) FirstCoordinator(ctx context.Context) (link string, err error) {
 	accounts := s.db.AccountStore()
 	n, err := accounts.CountAccounts(ctx)
@@ -215,7 +215,7 @@ func (s *Site) FirstCoordinator(ctx context.Context) (link string, err error) {
 	return s.base + "/first/" + secret.Reveal(), err
 }
 
-// Run serves and does the jobs until the context ends or the database does.
+// Run serves and runs the jobs until ctx or the database ends.
 func (s *Site) Run(ctx context.Context) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
@@ -232,14 +232,14 @@ func (s *Site) Run(ctx context.Context) error {
 	return err
 }
 
-// jobs are everything that a site does by itself.
+// jobs returns the periodic jobs. The caller must call end.
 func (s *Site) jobs() (jobs []job, end func()) {
 	watching, end := s.watching()
 	jobs = []job{
 		watching,
 		{name: "warn of certificates", each: s.intervals.Reminders, do: s.RemindStaff},
-		{name: "tend places", each: s.intervals.Places, do: s.TendPlaces},
-		{name: "delete what is due", each: s.intervals.Retention, do: s.Retire},
+		{name: "process waitlists", each: s.intervals.Places, do: s.ProcessWaitlists},
+		{name: "delete what is due", each: s.intervals.Retention, do: s.DeleteDue},
 		s.delivering(s.db.Outbox(), s.sender, message.DefaultPolicy()),
 		s.delivering(s.db.OutboxOf(message.ByAlarm), s.sender, message.AlarmPolicy()),
 		s.delivering(s.db.OutboxOf(message.ByPush), s.push, pushPolicy()),
@@ -250,24 +250,26 @@ func (s *Site) jobs() (jobs []job, end func()) {
 	return jobs, end
 }
 
-// TendPlaces runs the timed jobs of the waitlists.
-func (s *Site) TendPlaces(ctx context.Context) error { return s.web.Notifier().ProcessWaitlists(ctx) }
+// ProcessWaitlists runs the timed jobs of the waitlists.
+func (s *Site) ProcessWaitlists(ctx context.Context) error {
+	return s.web.Notifier().ProcessWaitlists(ctx)
+}
 
 // RemindStaff queues the warnings of expiring certificates.
 func (s *Site) RemindStaff(ctx context.Context) error { return s.web.Notifier().RemindStaff(ctx) }
 
 const (
-	// Our judgment: a place is held for two days, so some minutes make no difference.
-	tendEvery = 5 * time.Minute
-	// Our judgment: warnings of certificates count days, so an hour makes no difference.
+	// Our judgment: a place is held for two days, so minutes do not matter.
+	waitlistEvery = 5 * time.Minute
+	// Our judgment: certificates end in days, so an hour does not matter.
 	remindEvery = time.Hour
 )
 
-// Serve answers requests and does no job, until the context ends or the database does.
+// Serve serves requests, without the jobs, until ctx or the database ends.
 func (s *Site) Serve(ctx context.Context) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	// Live pages hold their connections open; they end with the server's context.
+	// Live pages keep their connections open until this context ends.
 	s.server.BaseContext = func(net.Listener) context.Context { return ctx }
 	failed := make(chan error, 1)
 	go func() { failed <- s.server.Serve(s.listener) }()
@@ -282,7 +284,7 @@ func (s *Site) Serve(ctx context.Context) error {
 	}
 }
 
-// House judgement: how long requests under way may take to end.
+// patience is how long running requests may take at shutdown. Our judgment.
 const patience = 5 * time.Second
 
 func (s *Site) shutDown() error {

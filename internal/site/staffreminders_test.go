@@ -11,7 +11,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-func TestWarningsOfPapersGoOnce(t *testing.T) {
+func TestCertificateWarningsAreSentOnce(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	ctx := context.Background()
@@ -50,7 +50,7 @@ func TestWarningsOfPapersGoOnce(t *testing.T) {
 	for _, m := range s.Mails(t) {
 		to[m.To]++
 	}
-	// Both the paper's own end and the hike that it does not reach, to both people.
+	// About the end of the certificate, and about the hike after it, to both people.
 	if len(to) != 2 || to[sitetest.Leader] != 2 || to[sitetest.Coordinator] != 2 {
 		t.Errorf("warnings %v, want two to the leader and two to the coordinator", to)
 	}

@@ -26,11 +26,11 @@ import (
 type watcher struct {
 	db       *postgres.DB
 	standing *watch.CaseCache // every running watch, shared with the board
-	base     string           // what links in messages begin with
-	phones   bool             // a gateway for text messages is attached
-	beat     *heartbeat       // tells an outside monitor that the watch is kept; nil where there is none
-	trails   keptTrails
-	// parked is where the cars of one-way hikes stand, as read with the trails of parkedRead.
+	base     string           // the start of links in messages
+	phones   bool             // text messages can be sent
+	beat     *heartbeat       // nil for none
+	trails   trailCache
+	// parked is where the cars of one-way hikes are, as of parkedRead, like the trails.
 	parked     map[ref.Hike]ride.ParkedCars
 	parkedRead time.Time
 	name       string // of this instance, for the pulse
@@ -38,9 +38,9 @@ type watcher struct {
 	log        *slog.Logger
 }
 
-// newWatcher is called once for a site: it keeps trails from one pass to the next.
+// newWatcher returns the watcher of a site, which caches trails between passes.
 func (s *Site) newWatcher() *watcher {
-	host, _ := os.Hostname() // an unnamed machine is told by its process
+	host, _ := os.Hostname() // without a name, the process id identifies it
 	return &watcher{
 		db:       s.db.DB,
 		standing: s.standing,
@@ -53,17 +53,17 @@ func (s *Site) newWatcher() *watcher {
 	}
 }
 
-// House judgement: how often all watches are gone through when nothing is heard. A roll
-// that changes, such as a call for help, is looked at at once.
 const (
+	// watchEvery is how often all watches are checked if no roll changes. A changed roll, such
+	// as by a call for help, is checked at once. Our judgment.
 	watchEvery = 2 * time.Second
-	// House judgement: many changes at once are looked at together; nobody who waits for help
-	// notices a third of a second.
+	// watchRest is how long changes are collected.
+	// Our judgment: nobody who waits for help notices a third of a second.
 	watchRest = 300 * time.Millisecond
 )
 
-// watching is the job of the watcher. Its first pass carries out what came due while no
-// watcher ran.
+// watching returns the job of the watcher. Its first pass carries out what was due while no
+// watcher ran. The caller must call end.
 func (s *Site) watching() (j job, end func()) {
 	signal, end := s.changes.Subscribe()
 	return job{name: "go through the watches", each: s.intervals.Watch, do: s.Watch, wake: signal, rest: watchRest}, end
@@ -72,8 +72,8 @@ func (s *Site) watching() (j job, end func()) {
 // Watch arms the steps of every watch and carries out those that are due.
 func (s *Site) Watch(ctx context.Context) error { return s.watcher.pass(ctx) }
 
-// pass arms the steps of every watch and carries out those that are due. The pulse is
-// stored only after a whole pass, so that it stands still when passes do not end.
+// pass arms the steps of every watch and carries out those that are due. It stores the pulse
+// only at its end, so that a pass that hangs is noticed.
 func (w *watcher) pass(ctx context.Context) error {
 	now := w.clock()
 	cases, err := w.standing.Cases(ctx, now)
@@ -98,11 +98,11 @@ func (w *watcher) pass(ctx context.Context) error {
 	if err := w.db.Beat(ctx, w.clock(), w.name, failed); err != nil {
 		return err
 	}
-	return w.tellOutside(ctx)
+	return w.sendHeartbeat(ctx)
 }
 
-// House judgement: after an outage hundreds of steps are due at once. Carrying one out is
-// mostly waiting for the database, so some are carried out side by side.
+// parallelism is how many steps are carried out concurrently.
+// Our judgment: after an outage hundreds are due, and each mostly waits for the database.
 const parallelism = 4
 
 // tellFunc composes the messages of a step that is due.
@@ -175,22 +175,22 @@ func (w *watcher) facts(ctx context.Context, cases []watch.Case) (notify.WatchFa
 	return f, nil
 }
 
-// House judgement: what a card says of a trail may be as old as this.
-const trailKeeps = 5 * time.Minute
+// trailMaxAge is how old the trail data on a card may be. Our judgment.
+const trailMaxAge = 5 * time.Minute
 
-// keptTrails are trails that were read, for the words of cards. They are read before any
-// step is carried out: a step holds a connection, and must not wait for another.
-type keptTrails struct {
+// trailCache holds trails for the text of cards. They are read before any step is carried
+// out, because a step holds a connection and must not wait for another.
+type trailCache struct {
 	read time.Time
 	byID map[ref.Trail]trail.Trail
 }
 
-// readTrails reads those of the watched hikes that are not kept. One that cannot be read
-// leaves out what it would have said.
+// readTrails reads the trails of the watched hikes that are not cached. One that cannot be
+// read is left out.
 func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[ref.Trail]trail.Trail {
 	now := w.clock()
-	known := map[ref.Trail]trail.Trail{} // a new one: the steps of an earlier pass may still read theirs
-	if now.Sub(w.trails.read) < trailKeeps {
+	known := map[ref.Trail]trail.Trail{} // a copy: steps of an earlier pass may still read the old one
+	if now.Sub(w.trails.read) < trailMaxAge {
 		maps.Copy(known, w.trails.byID)
 	} else {
 		w.trails.read = now
@@ -210,8 +210,8 @@ func (w *watcher) readTrails(ctx context.Context, cases []watch.Case) map[ref.Tr
 	return known
 }
 
-// readParked reads where the cars of one-way hikes stand, as old as trails may be. A hike
-// whose cars cannot be read leaves their lots out.
+// readParked reads where the cars of one-way hikes are, cached as long as trails. A hike whose
+// cars cannot be read is left out.
 func (w *watcher) readParked(
 	ctx context.Context, cases []watch.Case, trails map[ref.Trail]trail.Trail,
 ) map[ref.Hike]ride.ParkedCars {

@@ -17,14 +17,14 @@ import (
 	"saltbush/internal/watch"
 )
 
-// fate is what becomes of a hike, and which steps follow from it.
+// fate is what happens to a hike, and the steps that follow.
 type fate struct {
 	name string
 	play func(l *sitetest.Lookout, h hike.Hike, at time.Time) // called at each tick of the clock
 	want func(n int, start time.Time) sitetest.Steps
 }
 
-// wantAfter are the steps of a hike that set out at start, with its card.
+// wantAfter returns the wanted steps of a hike that left at start, with its card.
 func wantAfter(n int, start time.Time, steps string) sitetest.Steps {
 	return sitetest.WantSteps(n, start.Add(sitetest.Latest), steps).WithCard(n, start, 1)
 }
@@ -62,16 +62,16 @@ func fates(t *testing.T) []fate {
 	}
 }
 
-// Hikes go overdue while two watchers run, whose passes are cut off at random. Every step
-// reaches every recipient once, says its time, and only where the roll asks for it.
-func TestEveryStepOnceWhateverIsCutOff(t *testing.T) {
+// Hikes become overdue while two watchers run, whose passes are interrupted at random. Every
+// step that the roll requires reaches every recipient once, with its time, and no other does.
+func TestEveryStepOnceDespiteInterruptions(t *testing.T) {
 	t.Parallel()
 	hikes := 20
 	if sitetest.Long() {
 		hikes = 50
 	}
 	l := sitetest.NewLookout(t)
-	// Days ago, so that the database takes every hike for one whose time has come.
+	// Days ago, so that every hike has started by the clock of the database.
 	begin := time.Now().Add(-48 * time.Hour).Truncate(time.Minute).UTC()
 	clock := sitetest.NewClock(begin)
 	all, list := fates(t), make([]hike.Hike, hikes)
@@ -104,8 +104,8 @@ func TestEveryStepOnceWhateverIsCutOff(t *testing.T) {
 	t.Logf("%d passes were cut off", cut)
 }
 
-// twoWatchers runs a pass of each at once and cuts them off after so many milliseconds, then
-// lets both finish. It returns how many were cut off.
+// twoWatchers runs a pass of two watchers concurrently, interrupts them after so many
+// milliseconds, and lets both run again to the end. It returns how many were interrupted.
 func twoWatchers(t *testing.T, l *sitetest.Lookout, clock *sitetest.Clock, after []int) int {
 	t.Helper()
 	var cut atomic.Int64
@@ -131,8 +131,8 @@ func twoWatchers(t *testing.T, l *sitetest.Lookout, clock *sitetest.Clock, after
 	return int(cut.Load())
 }
 
-// After an outage everything overdue goes out at once and says how late it is.
-func TestAfterAnOutageStepsSayHowLateTheyAre(t *testing.T) {
+// After an outage everything overdue is sent at once and says how late it is.
+func TestStepsAfterAnOutageSayHowLateTheyAre(t *testing.T) {
 	t.Parallel()
 	l := sitetest.NewLookout(t)
 	start := time.Now().Add(-10 * time.Hour).Truncate(time.Minute)
@@ -164,8 +164,8 @@ func mailsOf(t *testing.T, l *sitetest.Lookout, by message.Channel) []message.Ma
 	return list
 }
 
-// A call for help goes to everybody at once, though no clock has run out.
-func TestCallForHelpGoesOutAtOnce(t *testing.T) {
+// A call for help is sent to everybody at once, before any watch time.
+func TestCallForHelpIsSentAtOnce(t *testing.T) {
 	t.Parallel()
 	l := sitetest.NewLookout(t)
 	start := time.Now().Add(-time.Hour)
@@ -184,9 +184,9 @@ func TestCallForHelpGoesOutAtOnce(t *testing.T) {
 	t.Errorf("told within %v: %s", sitetest.Patience, l.LoggedSteps(t, h).Since(asked))
 }
 
-// On-call without any address, and no deputy: the log says so, and somebody who can be
+// If on-call has no address and there is no deputy, the log says so, and somebody who can be
 // reached is told instead.
-func TestLogNamesWhoCannotBeReached(t *testing.T) {
+func TestUnreachableOnCall(t *testing.T) {
 	t.Parallel()
 	l := sitetest.NewLookout(t)
 	start := time.Now().Add(-sitetest.Latest - time.Minute)

@@ -10,13 +10,13 @@ import (
 	"saltbush/internal/message"
 )
 
-// Webhook is an organisation's own gateway for text messages.
+// Webhook is an organization's gateway for text messages.
 type Webhook struct {
-	URL    string // empty where there is none
-	Secret string // what the posts are signed with
+	URL    string // empty for none
+	Secret string // signs the posts
 }
 
-// sender returns nil where no gateway is attached.
+// sender returns nil if there is no gateway.
 func (h Webhook) sender(now func() time.Time) (message.Sender, error) {
 	if h.URL == "" {
 		return nil, nil
@@ -27,11 +27,11 @@ func (h Webhook) sender(now func() time.Time) (message.Sender, error) {
 // poster posts over HTTP.
 type poster struct{ client *http.Client }
 
-// House judgement: a gateway that has not answered by then has the message or has not;
-// the key tells it which when the message comes again.
+// hookPatience is the timeout of the gateway. The gateway may have got the message anyway; it
+// recognizes a repeated one by its key. Our judgment.
 const hookPatience = 10 * time.Second
 
-// hookPolicy is that of alarms, with the gateway's patience.
+// hookPolicy is the policy of alarms, with the timeout of the gateway.
 func hookPolicy() message.Policy {
 	p := message.AlarmPolicy()
 	p.Patience = hookPatience
@@ -39,13 +39,13 @@ func hookPolicy() message.Policy {
 }
 
 func newPoster() poster {
-	return poster{&http.Client{Timeout: hookPatience, CheckRedirect: stay}}
+	return poster{&http.Client{Timeout: hookPatience, CheckRedirect: noRedirect}}
 }
 
-// stay follows no redirect: what is posted goes to the address that was given, or nowhere.
-func stay(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
+// noRedirect makes a client follow no redirects: a post goes to the given address or fails.
+func noRedirect(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
 
-// Post sends the body and returns the status of the answer.
+// Post posts the body and returns the status of the response.
 func (p poster) Post(ctx context.Context, url string, headers map[string]string, body []byte) (int, error) {
 	req, err := http.NewRequestWithContext(ctx, http.MethodPost, url, bytes.NewReader(body))
 	if err != nil {
@@ -61,8 +61,8 @@ func (p poster) Post(ctx context.Context, url string, headers map[string]string,
 	return statusOf(res), nil
 }
 
-// statusOf returns the status of an answer and throws its body away, so that the connection
-// can be used again.
+// statusOf returns the status of a response and discards its body, so that the connection can
+// be reused.
 func statusOf(res *http.Response) int {
 	defer res.Body.Close()
 	_, _ = io.Copy(io.Discard, io.LimitReader(res.Body, 64<<10))

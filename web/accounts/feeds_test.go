@@ -16,9 +16,8 @@ func makeFeed(v *sitetest.Visitor, name string) sitetest.Page {
 	return v.Post("/account/feeds", url.Values{"feed": {name}})
 }
 
-// Each address of a feed opens by itself: ending one leaves the other, and nobody ends
-// somebody else's.
-func TestOwnFeedOpensUntilItIsEnded(t *testing.T) {
+// Ending one feed leaves the other, and nobody can end another person's.
+func TestFeedOpensUntilItIsEnded(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	v := s.SignIn(t, sitetest.Leader)

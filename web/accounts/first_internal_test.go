@@ -8,9 +8,8 @@ import (
 	"saltbush/web/kit"
 )
 
-// An address that no mail can reach is refused where it comes in, but still finds the
-// account that has had it since before.
-func TestAddressesThatMailCannotReachAreRefused(t *testing.T) {
+// An address that mail cannot reach is refused, but still finds a stored account.
+func TestUnreachableAddressesAreRefused(t *testing.T) {
 	for typed, want := range map[string]string{
 		"jane@gmail": "jane@gmail", " Boss@Intranet": "boss@intranet", "Jane <jane@example.org>": "",
 	} {

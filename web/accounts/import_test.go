@@ -21,7 +21,7 @@ import (
 const peopleHead = "Name,E-mail,Phone,Roles,Level,Hardest class,Endorsements,Status,Since,Reason," +
 	"First aid: issuer,First aid: number,First aid: through,First aid: evidence\n"
 
-// withFirstAid is a site whose only kind of certificate is first aid.
+// withFirstAid returns a site whose only kind of certificate is first aid.
 func withFirstAid(t testing.TB) *sitetest.Site {
 	t.Helper()
 	ctx := context.Background()
@@ -57,8 +57,8 @@ func countAccounts(t testing.TB, s *sitetest.Site) int {
 	return n
 }
 
-// People come in with roles, level and certificates, each by an invitation of their own. The
-// saved table says the same, and importing again does nothing.
+// People are imported with roles, level and certificates, each with an invitation. The saved
+// table is the same, and importing it again does nothing.
 func TestPeopleAreImportedAndSaved(t *testing.T) {
 	t.Parallel()
 	s := withFirstAid(t)
@@ -81,7 +81,7 @@ func TestPeopleAreImportedAndSaved(t *testing.T) {
 	if got := done.Find(".Copy").Length(); got != 2 {
 		t.Fatalf("%d links, want 2: %s", got, done.Text("main"))
 	}
-	v.Post(path, form).Want(http.StatusSeeOther) // everybody is on file now
+	v.Post(path, form).Want(http.StatusSeeOther) // everybody has an account now
 	checkImported(t, s)
 	checkInvitations(t, s, strings.TrimSpace(done.Find(".Copy").First().Text()))
 	checkSavedPeople(t, v.Get("/people.csv").Table())
@@ -130,7 +130,7 @@ func checkSavedPeople(t *testing.T, rows [][]string) {
 }
 
 // A table that one site saved is imported by another, which then saves the same.
-func TestSavedPeopleComeBack(t *testing.T) {
+func TestSavedPeopleCanBeImported(t *testing.T) {
 	t.Parallel()
 	file := peopleHead +
 		`Wren O'Dell,wren@example.org,'+1 602 555 0144,"leader, on-call",sweep,moderate,,provisional,2026-10-01,new,` +

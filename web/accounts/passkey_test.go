@@ -9,8 +9,8 @@ import (
 	"saltbush/internal/site/sitetest"
 )
 
-// An answer that nothing was asked for, and one without a signature, sign nobody in.
-func TestPasskeyAnswersAreRefused(t *testing.T) {
+// A response without a challenge, and one without a signature, sign nobody in.
+func TestInvalidPasskeyResponsesAreRefused(t *testing.T) {
 	t.Parallel()
 	v := sitetest.Pages(t, sitetest.Staffed, time.Now).Visitor(t)
 	for _, tt := range []struct {

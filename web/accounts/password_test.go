@@ -12,7 +12,7 @@ import (
 	"saltbush/internal/site/sitetest"
 )
 
-// personPage is the path of the page of an account, for coordinators.
+// personPage returns the path of the page of an account, for coordinators.
 func personPage(t testing.TB, s *sitetest.Site, email string) string {
 	t.Helper()
 	return fmt.Sprintf("/people/%d", s.Account(t, email).ID)
@@ -35,7 +35,7 @@ func TestLinkForANewPassword(t *testing.T) {
 		return v, v.Post(link, url.Values{"password": {password}})
 	}
 	old, link := makeLink(), makeLink()
-	s.Visitor(t).Get(old).Want(http.StatusNotFound) // only the latest link opens
+	s.Visitor(t).Get(old).Want(http.StatusNotFound) // only the latest link works
 	s.Visitor(t).Get(strings.Replace(link, "new-password", "invited", 1)).Want(http.StatusNotFound)
 	s.Visitor(t).Get(link).Want(http.StatusOK)
 	_, page := send(link, "Ash Moreno 12") // their own name
@@ -68,7 +68,7 @@ func TestLostPassword(t *testing.T) {
 	}
 }
 
-// A new password does not go around the second step; a coordinator can take it off.
+// A new password does not bypass the second step. A coordinator can remove it.
 func TestNewPasswordKeepsTheSecondStep(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)

@@ -38,7 +38,7 @@ func TestRolesOfAnAccountChange(t *testing.T) {
 			v.In(t).Post(tt.page, form).Want(tt.want)
 		})
 	}
-	leads.Get("/people").Want(http.StatusOK) // who was signed in before gets the new role
+	leads.Get("/people").Want(http.StatusOK) // an existing sign-in gets the new role
 	want := []account.Role{account.Leader, account.Coordinator}
 	if got := s.Account(t, sitetest.Leader).Roles; !slices.Equal(got, want) {
 		t.Errorf("roles %v, want %v", got, want)

@@ -76,7 +76,7 @@ func TestPasswordChangeEndsOtherSignIns(t *testing.T) {
 	s.Visitor(t).Post("/sign-in", form).Want(http.StatusSeeOther)
 }
 
-func TestSignInRunsOut(t *testing.T) {
+func TestSignInExpires(t *testing.T) {
 	t.Parallel()
 	const day = 24 * time.Hour
 	began := time.Now()

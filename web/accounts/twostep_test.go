@@ -15,7 +15,7 @@ import (
 	"saltbush/internal/site/sitetest"
 )
 
-// givePassword gives the password of an account that has a second step, and no code yet.
+// givePassword enters the password of an account with a second step, but no code yet.
 func givePassword(t testing.TB, s *sitetest.Site, email string) *sitetest.Visitor {
 	t.Helper()
 	v := s.Visitor(t)
@@ -50,7 +50,7 @@ func TestSecondStep(t *testing.T) {
 		t.Errorf("the code leads to %q, signed in: %v; want /desk and true", got, v.IsSignedIn())
 	}
 	again := givePassword(t, s, sitetest.Coordinator)
-	giveCode(again, next).Want(http.StatusUnprocessableEntity) // each code opens once
+	giveCode(again, next).Want(http.StatusUnprocessableEntity) // each code works once
 	if again.IsSignedIn() {
 		t.Error("signed in by a used code")
 	}
@@ -119,9 +119,9 @@ func TestSecondStepIsTurnedOffWithThePassword(t *testing.T) {
 	}
 }
 
-// After the wait of the house's rules a coordinator with a password alone keeps the board,
-// and nothing that only coordinators do, until the second step is set up.
-func TestCoordinatorIsHeldBackAfterTheWait(t *testing.T) {
+// After the wait in the rules of the house, a coordinator with a password alone may use the
+// board, but do nothing that only coordinators may, until the second step is set up.
+func TestCoordinatorWithoutSecondStepAfterTheWait(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	id := s.Account(t, sitetest.Coordinator).ID

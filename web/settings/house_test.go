@@ -9,7 +9,7 @@ import (
 	"saltbush/internal/site/sitetest"
 )
 
-// A coordinator moves a rule toward caution by one tap, and toward risk with a reason.
+// A coordinator moves a rule toward caution with one tap, and toward risk with a reason.
 func TestRulesOfTheHouseChange(t *testing.T) {
 	t.Parallel()
 	v := sitetest.Pages(t, sitetest.Staffed, time.Now).SignIn(t, sitetest.Coordinator)

@@ -66,7 +66,7 @@ func TestEmergencyContactIsAskedByMail(t *testing.T) {
 	form.Set("contact_email", "home@example.org")
 	o.signUp(t, v, form)
 	for range 2 {
-		if err := o.TendPlaces(context.Background()); err != nil {
+		if err := o.ProcessWaitlists(context.Background()); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -15,7 +15,7 @@ import (
 	"saltbush/internal/team"
 )
 
-// mailsTo lists the addresses of the mails that say so.
+// mailsTo returns the recipients of the mails with a text.
 func mailsTo(t *testing.T, s *sitetest.Site, says string) (to []string) {
 	t.Helper()
 	for _, m := range s.Mails(t) {
@@ -59,7 +59,7 @@ func TestAskedByMailAnswersByLink(t *testing.T) {
 	coordinator.Get("/hikes/1/staffing").Shows("a cold")
 }
 
-// askedLink is the link in the mail that asks somebody to take a part.
+// askedLink returns the link in the request to staff a hike.
 func askedLink(t *testing.T, s *sitetest.Site, email string) string {
 	t.Helper()
 	for _, m := range s.Mails(t) {
@@ -71,7 +71,7 @@ func askedLink(t *testing.T, s *sitetest.Site, email string) string {
 	return ""
 }
 
-// The reason of on-call is shown to those who ask for staff, until somebody else is named.
+// The reason why on-call declined is shown until somebody else is named.
 func TestOnCallSaysNoWithAReason(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
@@ -104,7 +104,7 @@ func TestOnCallSaysNoWithAReason(t *testing.T) {
 	leader.Get("/hikes/1/manage").Hides("night shift before")
 }
 
-func TestOnlyTheOneWhoIsAskedAnswers(t *testing.T) {
+func TestOnlyTheAskedPersonAnswers(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	answer := url.Values{"hike": {"1"}, "person": {s.Hike(t, 1).Staff[0].Person}, "answer": {"yes"}}

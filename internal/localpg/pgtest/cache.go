@@ -24,16 +24,15 @@ import (
 	"saltbush/migrations"
 )
 
-// cache holds the data of clusters between runs, one archive for each way to make them. It
-// saves each test binary initdb and the migrations. Its methods take a nil cache, which
-// holds nothing.
+// cache holds the data of clusters between runs, one archive for each way to make them, so
+// that test binaries need not run initdb and the migrations. A nil cache is empty.
 type cache struct {
 	dir string
 	key string // of the data that this binary needs
 }
 
-// House judgement: a week bounds the harm of anything that the key does not cover, and a few
-// branches are worked on at once. An archive has 50 MB.
+// Our judgment: a week limits the harm of anything that the key does not cover, and people
+// work on a few branches at once. An archive has 50 MB.
 const (
 	cachedFor = 7 * 24 * time.Hour
 	cachedMax = 6
@@ -42,7 +41,7 @@ const (
 // errNotCached means that the data must be made.
 var errNotCached = errors.New("not in the cache")
 
-// openCache opens the cache in the user's cache folder. It is nil where there is none.
+// openCache opens the cache in the user's cache folder, or returns nil if there is none.
 func openCache(ctx context.Context, programs string) (*cache, error) {
 	recipe, err := localpg.Recipe(ctx, programs, true)
 	if err != nil {
@@ -63,7 +62,7 @@ func openCache(ctx context.Context, programs string) (*cache, error) {
 	return &cache{dir: dir, key: key}, nil
 }
 
-// sources are the files of this package that decide what is in an archive.
+// sources are the files of this package that determine the content of an archive.
 //
 //go:embed archive.go cache.go cluster.go
 var sources embed.FS
@@ -91,8 +90,8 @@ func hashFiles(h io.Writer, files fs.FS) error {
 	})
 }
 
-// sourceOf returns the path of a function's source file. For a dependency it names the
-// version, which debug.ReadBuildInfo does not tell in a test binary.
+// sourceOf returns the path of a function's source file. For a dependency it contains the
+// version, which debug.ReadBuildInfo lacks in a test binary.
 func sourceOf(function any) string {
 	f := runtime.FuncForPC(reflect.ValueOf(function).Pointer())
 	path, _ := f.FileLine(f.Entry())
@@ -101,7 +100,7 @@ func sourceOf(function any) string {
 
 func (c *cache) archive() string { return filepath.Join(c.dir, c.key+".tar") }
 
-// load puts the cached data into a new folder. The error is errNotCached whatever the reason.
+// load copies the cached data into a new folder. The error is always errNotCached.
 func (c *cache) load(data string) error {
 	if c == nil {
 		return errNotCached
@@ -120,10 +119,10 @@ func (c *cache) load(data string) error {
 	return nil
 }
 
-// drop removes an archive that turned out to be useless.
+// drop removes an archive that cannot be used.
 func (c *cache) drop() { _ = os.Remove(c.archive()) }
 
-// save stores the data of a stopped cluster. A failure only costs later runs their time.
+// save stores the data of a stopped cluster. A failure only makes later runs slower.
 func (c *cache) save(data string) {
 	if c == nil {
 		return
@@ -146,12 +145,12 @@ func (c *cache) lock() (unlock func()) {
 	}
 	f, err := lockFile(filepath.Join(c.dir, "lock"), syscall.LOCK_EX)
 	if err != nil {
-		return func() {} // both make it, and the last one's is stored
+		return func() {} // both make the data, and the last one stores it
 	}
 	return func() { f.Close() }
 }
 
-// sweep removes archives that are too old or too many, and what killed binaries left.
+// sweep removes old and surplus archives, and the leftovers of killed binaries.
 func (c *cache) sweep() {
 	entries, _ := os.ReadDir(c.dir)
 	var archives []fs.FileInfo
