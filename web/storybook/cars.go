@@ -10,6 +10,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// carsPages lists the states of the pages about cars.
 func carsPages() []StatePage {
 	short := carsSample()
 	short.Shortages = []ui.NoteText{{Kind: ui.NoteGrave, Title: "2 seats at the end too few",
