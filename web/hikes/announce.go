@@ -21,6 +21,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// announcementContext returns who decides, what was published before, and everybody's address.
 func (s *Handlers) announcementContext(r *http.Request, h hike.Hike) (notify.AnnouncementContext, error) {
 	c := notify.AnnouncementContext{Address: map[ref.Account]string{}}
 	t, err := s.Hikes.Trail(r.Context(), h.Trail)
@@ -38,7 +39,7 @@ func (s *Handlers) announcementContext(r *http.Request, h hike.Hike) (notify.Ann
 	return c, err
 }
 
-// openedAnnouncement is what a person's link opens: what was decided, for them.
+// openedAnnouncement is an announcement opened by one reader's link.
 type openedAnnouncement struct {
 	telling hike.Announcement
 	to      hike.Reader
@@ -59,6 +60,7 @@ func (s *Handlers) openAnnouncement(r *http.Request) (openedAnnouncement, error)
 	return l, err
 }
 
+// ShowAnnouncement shows one reader what was decided.
 func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) error {
 	l, err := s.openAnnouncement(r)
 	if err != nil {
@@ -91,7 +93,7 @@ func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) erro
 	return s.Render(w, r, http.StatusOK, view.Announcement(p))
 }
 
-// AnswerAnnouncement records that it was read, and what the person says to a harder trail.
+// AnswerAnnouncement records that the reader has read it, and their answer to a harder trail.
 func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) error {
 	l, err := s.openAnnouncement(r)
 	if err != nil {
@@ -112,7 +114,7 @@ func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) er
 	return s.SeeOther(w, r, r.URL.Path, said)
 }
 
-// announcementText is how far the latest telling has come, for the staff of the hike.
+// announcementText tells the staff of the hike who has read the latest announcement.
 func (s *Handlers) announcementText(r *http.Request, h hike.Hike, zone *time.Location) (*ui.AnnouncementText, error) {
 	list, err := s.Announcements.Announcements(r.Context(), h.ID)
 	if err != nil || len(list) == 0 {
@@ -135,7 +137,8 @@ func (s *Handlers) announcementText(r *http.Request, h hike.Hike, zone *time.Loc
 	return t, nil
 }
 
-// NamePersonAtTrailhead names who stands at the trailhead for those who may not know.
+// NamePersonAtTrailhead stores who waits at the trailhead for those who may not know of the
+// decision.
 func (s *Handlers) NamePersonAtTrailhead(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
 	name, err := hike.CheckStander(f.Text("stands"))

@@ -20,8 +20,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// staffOnDesk says what is open about the viewer as staff, and for coordinators about
-// everybody.
+// staffOnDesk lists what is open about the viewer as staff, and for coordinators about everybody.
 func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, error) {
 	me, _ := kit.ViewerOf(r).Account()
 	b, err := s.Book(r.Context(), now, staffing.GapsAhead)
@@ -57,8 +56,8 @@ func (s *Handlers) staffOnDesk(r *http.Request, now time.Time) ([]ui.NoteText, e
 	return notes, nil
 }
 
-// withStaffRule puts a rule about the staff before one of the hike, under the same lock. The
-// records are read before it, so that nobody who holds the lock waits for a connection.
+// withStaffRule applies a rule about the staff before one of the hike, under the same lock. It
+// loads the records before that, so that nobody waits for a connection while holding the lock.
 func (s *Handlers) withStaffRule(r *http.Request, rule func(staffing.Crew) error,
 	then func(*hike.Hike) error) func(*hike.Hike) error {
 	c, _, broken := s.CrewOf(r.Context(), kit.HikeIn(r))
@@ -74,7 +73,7 @@ func (s *Handlers) withStaffRule(r *http.Request, rule func(staffing.Crew) error
 	}
 }
 
-// staffOnPage adds what the staff lacks to the management of a hike.
+// staffOnPage adds to the page of a hike what is wrong with its staff.
 func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 	p.StaffingURL = paths.Staffing(h.ID)
 	if h.State != hike.Draft && h.State != hike.Posted {
@@ -102,9 +101,7 @@ func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 	}
 }
 
-// schedulingWarnings is what whoever schedules is told at once about the staff.
-// missingText says what a hike that is being posted lacks: it may be posted all the same,
-// and nobody should think that it stands.
+// missingText says what a hike still lacks that is being posted. It may be posted all the same.
 func (s *Handlers) missingText(r *http.Request, g trail.Ground) string {
 	h := kit.HikeIn(r)
 	c, _, err := s.CrewOf(r.Context(), h)
@@ -127,6 +124,7 @@ func (s *Handlers) missingText(r *http.Request, g trail.Ground) string {
 	return " It is not ready yet. " + strings.Join(list, " ")
 }
 
+// schedulingWarnings says what is wrong with the staff of a hike that was just scheduled.
 func (s *Handlers) schedulingWarnings(r *http.Request, id ref.Hike) string {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil {

@@ -21,9 +21,9 @@ import (
 	"saltbush/web/ui"
 )
 
-// OpenDayLink takes a link for the day: the browser keeps it, and goes to what it opens. From
-// then on the hike's own addresses serve it, which a phone can keep for where there is no
-// signal, and the secret stands in no address.
+// OpenDayLink opens a link for the day: the browser's session keeps it, and is sent on to what it
+// opens. From then on the hike's own addresses work without the secret, and a phone can keep them
+// for places without signal.
 func (s *Handlers) OpenDayLink(w http.ResponseWriter, r *http.Request) error {
 	secret, err := account.ParseSecret(kit.SecretIn(r))
 	if err != nil {
@@ -48,7 +48,7 @@ func (s *Handlers) OpenDayLink(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
-// MakeDayLink makes a link for one named person and shows it this once.
+// MakeDayLink makes a link for one named person and shows it once.
 func (s *Handlers) MakeDayLink(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
 	if h.State == hike.Closed || h.State == hike.CalledOff {
@@ -99,6 +99,7 @@ func (s *Handlers) dayLinkPage(r *http.Request, h hike.Hike, l account.DayLink, 
 	return p, err
 }
 
+// WithdrawDayLink ends a link for the day.
 func (s *Handlers) WithdrawDayLink(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	id, err := strconv.ParseInt(chi.URLParam(r, "link"), 10, 64)
@@ -113,7 +114,7 @@ func (s *Handlers) WithdrawDayLink(w http.ResponseWriter, r *http.Request) error
 			"its copy then.")
 }
 
-// dayLinks is the part of the management where links for the day are made and withdrawn.
+// dayLinks is the part of the page where links for the day are made and withdrawn.
 func (s *Handlers) dayLinks(r *http.Request, h hike.Hike, a ui.FormState) (view.DayLinksText, error) {
 	list, err := s.Accounts.DayLinks(r.Context(), h.ID)
 	t := view.DayLinksText{URL: paths.Hike(h.ID) + "/day-links",
@@ -144,7 +145,7 @@ func dayLinkLine(l account.DayLink, zone *time.Location, now time.Time) view.Day
 	return line
 }
 
-// endDayLinks lets the links of a hike that is closed go on for two days.
+// endDayLinks ends the links of a closed hike two days later.
 func (s *Handlers) endDayLinks(r *http.Request, id ref.Hike) error {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil || (h.State != hike.Closed && h.State != hike.CalledOff) {

@@ -21,7 +21,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// Decide takes a decision and tells everybody.
+// Decide stores the decision that the hike goes, in one of its ways, and tells everybody.
 func (s *Handlers) Decide(w http.ResponseWriter, r *http.Request) error {
 	h, f := kit.HikeIn(r), kit.NewForm(r)
 	c, p, err := s.choice(r, h, f)
@@ -32,6 +32,7 @@ func (s *Handlers) Decide(w http.ResponseWriter, r *http.Request) error {
 		p, f)
 }
 
+// CallOff stores that the hike does not go, and tells everybody.
 func (s *Handlers) CallOff(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	on, _, err := s.figures(r, kit.HikeIn(r).ID)
@@ -42,7 +43,7 @@ func (s *Handlers) CallOff(w http.ResponseWriter, r *http.Request) error {
 	return s.announce(w, r, c, func(h *hike.Hike) error { return h.Choose(c) }, nil, f)
 }
 
-// announce keeps the decision with everybody's letters, or shows what is wrong.
+// announce stores the decision with everybody's letters, or shows what is wrong.
 func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choice, choose func(*hike.Hike) error,
 	p *hike.StoredPlan, f kit.Form) error {
 	h := kit.HikeIn(r)
@@ -82,7 +83,7 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 			" told, each with a link to say that they have read it.")
 }
 
-// dataAfter is what letters say of a hike that is decided and not yet kept so.
+// dataAfter returns the data for letters about a decision that is not stored yet.
 func (s *Handlers) dataAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan,
 	places []signup.SignUp) (hike.Data, error) {
 	t, err := s.LoadHikeData(ctx, h)
@@ -106,7 +107,7 @@ func decidedWords(o hike.Outcome) string {
 	return "It goes. The decision is kept with your name, the time and the plan that it was taken on."
 }
 
-// figures are what a decision is taken on: the newest plan and what is officially said.
+// figures returns what a decision is based on: the newest plan and the official warnings.
 func (s *Handlers) figures(r *http.Request, id ref.Hike) (hike.Figures, *plan.Plan, error) {
 	p, err := s.Hikes.LatestPlan(r.Context(), id)
 	if errors.Is(err, fault.ErrNotFound) {
@@ -116,8 +117,8 @@ func (s *Handlers) figures(r *http.Request, id ref.Hike) (hike.Figures, *plan.Pl
 		&p.Plan, err
 }
 
-// choice reads the form. Where the hike would go at another time or on another trail its
-// plan is computed for that, and the decision is taken on it.
+// choice reads the form. Where the hike would go at another time or on another trail, it computes
+// the plan for that and bases the decision on it.
 func (s *Handlers) choice(r *http.Request, h hike.Hike, f kit.Form) (hike.Choice, *hike.StoredPlan, error) {
 	on, latest, err := s.figures(r, h.ID)
 	if err != nil {
@@ -190,7 +191,7 @@ func (s *Handlers) leaderUnfit(ctx context.Context, h hike.Hike, to trail.Trail)
 	return fit.Why(), nil
 }
 
-// planOf computes the plan of a hike as it would be and has the choice taken on it.
+// planOf computes the plan of a changed hike and bases the choice on it.
 func (s *Handlers) planOf(r *http.Request, h hike.Hike, on ref.Trail, c *hike.Choice) (*hike.StoredPlan, error) {
 	c.On.Plan, c.On.Verdict = 0, ""
 	if h.Forecast == nil || h.Start.IsZero() {
@@ -208,5 +209,5 @@ func (s *Handlers) planOf(r *http.Request, h hike.Hike, on ref.Trail, c *hike.Ch
 	return &p, nil
 }
 
-// numberOf writes a stored number for a form.
+// numberOf writes an ID for a form.
 func numberOf[N ~int64](n N) string { return strconv.FormatInt(int64(n), 10) }

@@ -17,6 +17,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowDesk shows a leader what to do, and the hikes around today.
 func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
 	list, err := s.Hikes.Hikes(r.Context(), now.Add(-hike.DeskBack), now.Add(hike.DeskAhead))
@@ -60,7 +61,7 @@ func (s *Handlers) secondStepNote(r *http.Request) (ui.NoteText, error) {
 	return ui.NoteText{Kind: ui.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
 }
 
-// fileOnDesk puts a hike where it belongs: what wants doing first, then out, coming, past.
+// fileOnDesk adds a hike to its list: to do, out, coming or past.
 func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 	line := deskLine(l, now)
 	if near := !now.Before(l.Hike.DayBegins()); unread > 0 && (near || line.Task.Text == "") {
@@ -79,8 +80,8 @@ func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
 	}
 }
 
-// ringTask asks to ring who has not read a decision; near the day somebody stands at the
-// trailhead for them.
+// ringTask asks to telephone those who have not read a decision. Near the day somebody also waits
+// at the trailhead for them.
 func ringTask(o hike.Outcome, unread int, near bool) view.DeskTask {
 	w := view.DeskTask{Text: "Ring who has not read it",
 		When: format.Count(unread, "person has", "people have") + " not said that they know: " + string(o)}
@@ -125,7 +126,7 @@ func placesWords(h hike.Hike, confirmed, waiting int) string {
 	return text
 }
 
-// nextTask is the next thing that a hike waits for.
+// nextTask is the next thing to do for a hike.
 func nextTask(l hike.Listed, now time.Time) view.DeskTask {
 	h := l.Hike
 	switch {
@@ -144,7 +145,7 @@ func nextTask(l hike.Listed, now time.Time) view.DeskTask {
 	return view.DeskTask{}
 }
 
-// deadlineText says a deadline and how far it is: "by Sat 9 May, 12:30: in 3 h 10".
+// deadlineText says when a deadline is and how far: "by Sat 9 May, 12:30: in 3 h 10".
 func deadlineText(at, now time.Time, zone *time.Location) string {
 	return "by " + format.Moment(at, zone) + ": " + kit.Away(at, now)
 }

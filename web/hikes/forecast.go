@@ -12,7 +12,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// SetForecast keeps the typed forecast and the plan that follows from it.
+// SetForecast stores a forecast and the plan computed from it.
 func (s *Handlers) SetForecast(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	f := kit.NewForm(r)
@@ -49,7 +49,7 @@ func (s *Handlers) SetForecast(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Manage(h.ID), said)
 }
 
-// reconsider withdraws a decision that was taken on a calmer plan.
+// reconsider withdraws a decision that was based on a milder plan.
 func (s *Handlers) reconsider(r *http.Request, id ref.Hike, before plan.Decision) (withdrawn bool, err error) {
 	after, err := s.verdictOf(r, id)
 	if err != nil {
@@ -62,7 +62,7 @@ func (s *Handlers) reconsider(r *http.Request, id ref.Hike, before plan.Decision
 	return withdrawn, err
 }
 
-// forecastFaults puts the planning service's words beside the fields of the form.
+// forecastFaults puts the faults that the planner finds beside the fields of the form.
 func forecastFaults(err error) error {
 	if err == nil {
 		return nil
@@ -83,7 +83,7 @@ func forecastFaults(err error) error {
 	return invalid
 }
 
-// verdictOf is what the newest plan advises; without a plan nothing says go.
+// verdictOf returns the verdict of the newest plan, "" without a plan.
 func (s *Handlers) verdictOf(r *http.Request, id ref.Hike) (plan.Decision, error) {
 	p, err := s.Hikes.LatestPlan(r.Context(), id)
 	if errors.Is(err, fault.ErrNotFound) {

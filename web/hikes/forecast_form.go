@@ -12,7 +12,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// ForecastForm asks for the day's weather. What is stored is filled in with the viewer's units.
+// ForecastForm asks for the day's weather. It shows what is stored in the viewer's units.
 func ForecastForm(u format.System) kit.Questions[plan.Forecast] {
 	us := u == format.US
 	form := kit.Questions[plan.Forecast]{
@@ -65,7 +65,7 @@ func temperature(
 	}
 }
 
-// dewPoint takes the dew point, or else the humidity at the hottest hour.
+// dewPoint asks for the dew point, or else the humidity at the hottest hour.
 func dewPoint(us bool) kit.Question[plan.Forecast] {
 	q := temperature(us, ui.Field{Name: "dew_point", Label: "Dew point", Short: true, Optional: true},
 		func(f *plan.Forecast) *unit.Temperature { return &f.DewPoint },
@@ -120,7 +120,7 @@ func windAndCloud(us bool) kit.Questions[plan.Forecast] {
 	}
 }
 
-// officialQuestions ask for what the leader looked up. What is left empty is not known.
+// officialQuestions ask for what the leader looked up. An empty answer is unknown.
 func officialQuestions() kit.Questions[plan.Forecast] {
 	return kit.PartOf(func(f *plan.Forecast) *plan.Official { return &f.Official }, kit.Questions[plan.Official]{
 		ifTyped(ui.Field{
@@ -157,7 +157,7 @@ func officialQuestions() kit.Questions[plan.Forecast] {
 	})
 }
 
-// ifTyped asks for something that may be left empty: nil, which is not known.
+// ifTyped asks for something that may be unknown: an empty answer is nil.
 func ifTyped[V any](
 	field ui.Field, at func(*plan.Official) **V, read func(kit.Form) V, write func(V) []string,
 ) kit.Question[plan.Official] {
@@ -189,7 +189,7 @@ func heatLevels() []ui.Option {
 	}
 }
 
-// oneDecimal writes a figure of the form with one decimal at most.
+// oneDecimal writes a figure with at most one decimal.
 func oneDecimal(v float64) []string {
 	return []string{strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64)}
 }

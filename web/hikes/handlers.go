@@ -12,7 +12,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// Handlers serves scheduling, planning, deciding and announcing hikes.
+// Handlers serves scheduling, planning, deciding, announcing and closing hikes.
 type Handlers struct {
 	*kit.Kit
 	notify        *notify.Notifier

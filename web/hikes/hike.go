@@ -22,12 +22,13 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowNew shows the form for a new hike.
 func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHikeForm(w, r, http.StatusOK, nil,
 		ui.FormState{Values: map[string][]string{"trail": {r.FormValue("trail")}}})
 }
 
-// renderHikeForm shows the form for a new hike, or for one that is there.
+// renderHikeForm shows the form for a new hike, or for the given one.
 func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status int, of *hike.Hike,
 	a ui.FormState) error {
 	trails, err := s.Hikes.Trails(r.Context())
@@ -41,6 +42,7 @@ func (s *Handlers) renderHikeForm(w http.ResponseWriter, r *http.Request, status
 	return s.Render(w, r, status, view.HikeForm(s.hikeFormPage(r, of, trails, people, a)))
 }
 
+// Add stores a new hike as a draft.
 func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	h := hike.Hike{State: hike.Draft, Created: s.Now()}
@@ -61,7 +63,7 @@ func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 		"The draft is kept. Type the day's forecast to get a plan, then post it."+s.schedulingWarnings(r, id))
 }
 
-// readHike reads the form into the hike, or says what is wrong with it.
+// readHike reads the form into the hike and checks it.
 func (s *Handlers) readHike(r *http.Request, f kit.Form, h *hike.Hike) (fault.Invalid, error) {
 	t, err := s.chosenTrail(r, f)
 	if err != nil {
@@ -83,8 +85,8 @@ func (s *Handlers) readHike(r *http.Request, f kit.Form, h *hike.Hike) (fault.In
 	return f.Invalid(h.Validate())
 }
 
-// titleOf is the title of a hike on a trail. One that nobody changed follows the hike to
-// another trail.
+// titleOf returns the title of a hike on a trail. A title that names the old trail is changed to
+// name the new one.
 func (s *Handlers) titleOf(r *http.Request, before hike.Hike, typed string, t trail.Trail) (string, error) {
 	title := trail.TitleFor(typed, t)
 	if title != before.Title || before.Trail == 0 || before.Trail == t.ID {
@@ -94,8 +96,8 @@ func (s *Handlers) titleOf(r *http.Request, before hike.Hike, typed string, t tr
 	return trail.TitleAfter(title, from, t), err
 }
 
-// addressContacts gives those on call the address of their account where the form has none:
-// without one nobody asks them.
+// addressContacts gives those on call the address of their account where the form has none. Without
+// an address nobody could ask them.
 func (s *Handlers) addressContacts(r *http.Request, h *hike.Hike) error {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
@@ -115,7 +117,7 @@ func (s *Handlers) addressContacts(r *http.Request, h *hike.Hike) error {
 	return nil
 }
 
-// chosenTrail is the trail of the form; where there is none the form is at fault.
+// chosenTrail returns the trail of the form. Without one it adds a fault.
 func (s *Handlers) chosenTrail(r *http.Request, f kit.Form) (trail.Trail, error) {
 	id, _ := strconv.ParseInt(f.Text("trail"), 10, 64)
 	t, err := s.Hikes.Trail(r.Context(), ref.Trail(id))
@@ -126,8 +128,8 @@ func (s *Handlers) chosenTrail(r *http.Request, f kit.Form) (trail.Trail, error)
 	return t, err
 }
 
-// staffChoices are the people who may be chosen for the staff, by the value of their option.
-// Those who were on the staff before keep their number on the roll.
+// staffChoices returns who may be chosen for the staff, by the value of their option. Those who
+// were on the staff before keep their ID on the roll.
 func (s *Handlers) staffChoices(r *http.Request, before []team.Staff) (map[string]team.Staff, error) {
 	people, err := s.Accounts.Accounts(r.Context())
 	if err != nil {
@@ -147,11 +149,13 @@ func (s *Handlers) staffChoices(r *http.Request, before []team.Staff) (map[strin
 	return choices, nil
 }
 
+// ShowEdit shows the form with what is stored.
 func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	return s.renderHikeForm(w, r, http.StatusOK, &h, ui.FormState{})
 }
 
+// Edit changes a hike, computes its plan anew, and tells those whom it concerns.
 func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	before := kit.HikeIn(r)
 	f := kit.NewForm(r)
@@ -181,7 +185,7 @@ func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Manage(before.ID), said+s.schedulingWarnings(r, before.ID))
 }
 
-// replan computes and keeps a new plan from the forecast on file.
+// replan computes and stores a new plan from the stored forecast.
 func (s *Handlers) replan(r *http.Request, id ref.Hike) error {
 	h, err := s.Hikes.Hike(r.Context(), id)
 	if err != nil {
@@ -203,10 +207,12 @@ func idOf(r *http.Request) ref.Account {
 	return a.ID
 }
 
+// Show shows the page on which staff manage a hike.
 func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	return s.renderHike(w, r, http.StatusOK, kit.HikeIn(r), ui.FormState{})
 }
 
+// Post makes a draft public.
 func (s *Handlers) Post(w http.ResponseWriter, r *http.Request) error {
 	ground, err := s.Ground.Ground(r.Context(), kit.HikeIn(r).Trail)
 	if err != nil {
@@ -217,7 +223,7 @@ func (s *Handlers) Post(w http.ResponseWriter, r *http.Request) error {
 		"The hike is posted: the public can see it and sign up."+s.missingText(r, ground))
 }
 
-// changeHike applies a rule of the domain. What is wrong with a form is shown beside it.
+// changeHike applies a rule of the domain, or shows what is wrong beside the form.
 func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error,
 	said string) error {
 	h := kit.HikeIn(r)
@@ -232,6 +238,7 @@ func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change fun
 	return s.SeeOther(w, r, paths.Manage(h.ID), said)
 }
 
+// Close closes a hike whose people are all accounted for.
 func (s *Handlers) Close(w http.ResponseWriter, r *http.Request) error {
 	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
 	if err != nil {
@@ -250,6 +257,7 @@ func (s *Handlers) Close(w http.ResponseWriter, r *http.Request) error {
 	return errors.Join(err, s.endDayLinks(r, rec.Hike.ID))
 }
 
+// TurnAway refuses a person's request with a reason.
 func (s *Handlers) TurnAway(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	reason := kit.NewForm(r).Text("reason")

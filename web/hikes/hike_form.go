@@ -11,20 +11,19 @@ import (
 	"saltbush/web/ui"
 )
 
-// HikeFormFor is what the form of a hike depends on: what it offers, and how it is read.
+// HikeFormFor is what the form of a hike offers, and what reading it needs.
 type HikeFormFor struct {
 	Trails, People []ui.Option
 	PlacesHint     string
-	Zone           *time.Location        // of the trail that was chosen
+	Zone           *time.Location        // of the chosen trail
 	Staff          map[string]team.Staff // who may be chosen, by the value of the option
 }
 
-// assistants is how many are asked for: with leader and sweep, staff for 40 participants
-// at the house's ratio, more than any party that is led as one.
+// assistants is how many the form asks for: with leader and sweep, staff for 40 participants at the
+// house's ratio, more than any group that is led as one.
 const assistants = 3
 
-// HikeForm asks about a hike. Trails and people are offered in their order; nobody is chosen
-// beforehand.
+// HikeForm asks about a hike. Trails and people are offered in their order, with nobody selected.
 func HikeForm(x HikeFormFor) kit.Questions[hike.Hike] {
 	return append(append(whenQuestions(x), staffQuestions(x)...), onCallQuestions()...)
 }
@@ -64,8 +63,8 @@ func clockQuestion(x HikeFormFor, name, label string, at func(*hike.Hike) *time.
 	}
 }
 
-// paceQuestion says what each pace means. Speeds are the walking estimate's own on level,
-// firm ground, without breaks: see the paces of package walk.
+// paceQuestion says what each pace means. Speeds are those of package walk on level, firm ground,
+// without breaks.
 func paceQuestion() kit.Question[hike.Hike] {
 	return kit.Word(ui.Field{
 		Name: "pace", Label: "Pace", Hint: "That of the slowest person it is meant for.", Options: []ui.Option{
@@ -112,7 +111,7 @@ func staffQuestions(x HikeFormFor) kit.Questions[hike.Hike] {
 	return list
 }
 
-// staffQuestion adds those who are chosen for a role to the staff. Nobody has two.
+// staffQuestion adds those who are chosen for a role to the staff. Nobody can have two roles.
 func staffQuestion(x HikeFormFor, role team.Role, field ui.Field) kit.Question[hike.Hike] {
 	return kit.Question[hike.Hike]{
 		Field: field,

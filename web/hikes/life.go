@@ -21,8 +21,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// addGroundAndDecision fills what stands between posting and the day: the ground, the other ways to
-// go, and who knows of the decision.
+// addGroundAndDecision adds what is known of the trail, the ways in which the hike can go, and who
+// knows of the decision.
 func (s *Handlers) addGroundAndDecision(p *view.HikePage, r *http.Request, t hike.Data, a ui.FormState) error {
 	h := t.Hike
 	ground, err := s.Ground.Ground(r.Context(), h.Trail)
@@ -41,7 +41,8 @@ func (s *Handlers) addGroundAndDecision(p *view.HikePage, r *http.Request, t hik
 	return err
 }
 
-// ways offers the more cautious ways to go, trails of the same or an easier class first.
+// decisionOptions offers the more cautious ways to go, with trails of the same or an easier class
+// first.
 func (s *Handlers) decisionOptions(r *http.Request, t hike.Data, a ui.FormState) ([]view.DecisionOption, error) {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
@@ -73,7 +74,7 @@ func alternative(x staffing.Alternative, u format.System) string {
 	return words + ": " + string(x.Trail.Rating().Class)
 }
 
-// decisionBasis says on what figures a decision was taken.
+// decisionBasis says what a decision was based on.
 func decisionBasis(d hike.Decision) string {
 	words := "Taken without a plan."
 	if d.Plan != 0 {
@@ -85,8 +86,8 @@ func decisionBasis(d hike.Decision) string {
 	return words
 }
 
-// noteNoShows notes who had a place and did not come, once the roll is closed. It is told
-// to nobody and blames nobody: it says how many to expect.
+// noteNoShows records who had a place and did not come, after the roll is closed. Nobody is told or
+// blamed: it helps to estimate how many will come.
 func (s *Handlers) noteNoShows(ctx context.Context, rec roll.Record) error {
 	for _, p := range rec.State().People {
 		if p.Where != roll.WhereAbsent || p.Staff || p.WalkUp {
@@ -104,7 +105,7 @@ func (s *Handlers) noteNoShows(ctx context.Context, rec roll.Record) error {
 	return nil
 }
 
-// groundNote says what is closed and when the way was last walked.
+// groundNote says what is closed and when the trail was last walked.
 func groundNote(g trail.Ground, h hike.Hike) ui.NoteText {
 	day := unit.DateOf(h.Start)
 	state, says := kit.Scouted(g, day, h.Rules())

@@ -18,8 +18,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// renderHike shows the management of a hike; the answers belong to the form that came
-// back, told by its address.
+// renderHike shows the page on which staff manage a hike. The state belongs to the form that was
+// sent, which its address tells.
 func (s *Handlers) renderHike(w http.ResponseWriter, r *http.Request, status int, h hike.Hike, a ui.FormState) error {
 	t, err := s.LoadHikeData(r.Context(), h)
 	if err != nil {
@@ -97,7 +97,7 @@ func postText(h hike.Hike) view.PostText {
 	if h.State != hike.Draft {
 		return view.PostText{}
 	}
-	if err := h.Post(); err != nil { // h is a copy: asking changes nothing
+	if err := h.Post(); err != nil { // h is a copy
 		return view.PostText{Refused: err.Error()}
 	}
 	return view.PostText{Can: true}
@@ -137,7 +137,7 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 		d.MadeReason = h.Decision.Reason
 	}
 	if h.State == hike.CalledOff {
-		d.Made = "" // the reason of calling off says it
+		d.Made = "" // the reason for calling off says it
 	}
 	p.Decision = d
 }
@@ -192,7 +192,7 @@ func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState,
 	return rows
 }
 
-// forecastFields asks for a forecast, beginning with the one that is stored.
+// forecastFields asks for a forecast, beginning with the stored one.
 func forecastFields(h hike.Hike, a ui.FormState, u format.System) ui.Fields {
 	if h.Forecast == nil {
 		return ForecastForm(u).Fields(a)

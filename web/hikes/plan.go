@@ -16,7 +16,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// hikePlan fills the plan as staff read it, or why there is none.
+// hikePlan adds the plan for the staff, or why there is none.
 func (s *Handlers) hikePlan(p *view.HikePage, t hike.Data) {
 	if t.Plan == nil {
 		p.NoPlan = "No forecast has been typed for this day. Without one there is no plan: nothing here is known to " +
@@ -30,7 +30,7 @@ func (s *Handlers) hikePlan(p *view.HikePage, t hike.Data) {
 	p.Plan.Unknown = unknowns(t)
 }
 
-// unknowns are what the verdict was made without.
+// unknowns lists what the verdict does not take into account.
 func unknowns(t hike.Data) []string {
 	var list []string
 	if asked := t.Plan.Official.Unasked(); len(asked) > 0 {
@@ -82,7 +82,7 @@ func forecastWords(in hike.PlanInputs, u format.System) string {
 		format.Count(in.Staff, "leader", "leaders"), in.Pace)
 }
 
-// usedLimit is empty in plans that are older than the figure.
+// usedLimit is the heat limit with acclimatization, "" in old plans.
 func usedLimit(h plan.Heat, u format.System) string {
 	if h.ExposureLimit == 0 {
 		return ""
@@ -168,7 +168,7 @@ func startMeets(w plan.StartWindow, u format.System) string {
 	return ""
 }
 
-// pointTimes brings the times at each place together, in the order of the way.
+// pointTimes lists the times at each place, in the order of the walk.
 func pointTimes(p *plan.Plan, zone *time.Location, u format.System) []view.PointTimes {
 	points := slices.Clone(p.Time.Points)
 	slices.SortStableFunc(points, func(a, b plan.TimePoint) int { return cmp.Compare(a.Along, b.Along) })
@@ -222,7 +222,7 @@ func shortOption(s *plan.ShortOption, u format.System) []format.Line {
 	}
 }
 
-// paceCard is empty where no card could be made for the way.
+// paceCard is the leader's pace card, empty where none could be made.
 func paceCard(c plan.Pace) []format.Line {
 	if c.Beat == 0 {
 		return nil

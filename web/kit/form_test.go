@@ -23,7 +23,8 @@ func TestFormCleansWhatIsTyped(t *testing.T) {
 	}
 }
 
-// Cells are compared as they would be stored: what a spreadsheet adds is no difference.
+// Cells are compared as they would be stored: hidden characters of a spreadsheet make no
+// difference.
 func TestAnswersOfCellsAreCompared(t *testing.T) {
 	words, list := kit.Column[string]{Cell: kit.CellText}, kit.Column[string]{Cell: kit.CellList}
 	for _, tt := range []struct {

@@ -9,20 +9,20 @@ import (
 	"saltbush/web/ui"
 )
 
-// CarAnswers is what a person says of the car they come in and of sharing it.
+// CarAnswers is what a person says of their car and of sharing it.
 type CarAnswers struct {
 	Car  signup.Car
 	Ride RideAnswer
 }
 
-// RideAnswer is whether those who share a car may know how to reach a person, and from where
-// the person rides.
+// RideAnswer is whether the people who share a car may know how to reach a person, and where the
+// person can be picked up.
 type RideAnswer struct {
 	Share bool
 	Town  string
 }
 
-// rideAnswerOf returns the answer that made a stored sharing.
+// rideAnswerOf returns the answer that a stored sharing came from.
 func rideAnswerOf(s ride.Sharing) RideAnswer { return RideAnswer{Share: s.Yes(), Town: s.Town} }
 
 // sharing returns what is stored of an answer given now.

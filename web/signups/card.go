@@ -11,7 +11,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// ShowCard is the form in which a person writes their own card, by their private link.
+// ShowCard shows the form in which the holder of a private link writes their own medical card.
 func (s *Handlers) ShowCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	c, err := s.Cards.OwnCard(r.Context(), kit.OfPlace(place))
@@ -32,7 +32,7 @@ func (s *Handlers) renderOwnCard(w http.ResponseWriter, r *http.Request, status 
 	return s.Render(w, r, status, view.CardForm(s.cardFormPage(r, h, place, fields, lost)))
 }
 
-// SaveCard seals what the person wrote. Nothing written takes the card away.
+// SaveCard seals what the person wrote. An empty form deletes the card.
 func (s *Handlers) SaveCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
@@ -63,7 +63,7 @@ func (s *Handlers) SaveCard(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, "/place/"+kit.SecretIn(r)+"#card", said)
 }
 
-// RemoveCard takes the card away. A person may do that at any time.
+// RemoveCard deletes the card. A person may do that at any time.
 func (s *Handlers) RemoveCard(w http.ResponseWriter, r *http.Request) error {
 	if err := s.Cards.SaveCard(r.Context(), kit.OfPlace(kit.PlaceIn(r)), card.Card{}, s.Now()); err != nil {
 		return err

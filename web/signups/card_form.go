@@ -6,7 +6,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// CardForm is a medical card as its person writes it. It asks only what helpers would act on.
+// CardForm is a medical card, which a person writes for themselves. It asks only what helpers would
+// act on.
 func CardForm() kit.Questions[card.Card] {
 	ask := func(name, label, hint string, at func(*card.Card) *string) kit.Question[card.Card] {
 		return kit.Paragraph(ui.Field{Name: name, Label: label, Hint: hint, Optional: true}, at)

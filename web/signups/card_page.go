@@ -29,7 +29,7 @@ func (s *Handlers) cardFormPage(r *http.Request, h hike.Hike, place signup.SignU
 	return p
 }
 
-// medicalCard is what a person's own page says of their card.
+// medicalCard is the part about the medical card on a person's own page.
 func (s *Handlers) medicalCard(r *http.Request, h hike.Hike, place signup.SignUp) view.PlaceCard {
 	zone := h.Start.Location()
 	p := view.PlaceCard{Has: place.Carded, URL: "/place/" + kit.SecretIn(r) + "/card"}

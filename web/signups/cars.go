@@ -27,6 +27,7 @@ func (s *Handlers) carsOf(ctx context.Context, t hike.Data) (notify.Cars, error)
 	return notify.NewCars(t, book), err
 }
 
+// ShowCars shows the cars of a hike to its staff.
 func (s *Handlers) ShowCars(w http.ResponseWriter, r *http.Request) error {
 	return s.renderCars(w, r, http.StatusOK, ui.FormState{})
 }
@@ -43,7 +44,7 @@ func (s *Handlers) renderCars(w http.ResponseWriter, r *http.Request, status int
 	return s.Render(w, r, status, view.Cars(s.carsPage(r, c, a)))
 }
 
-// SetShuttle keeps where the cars stand at the end and how long the drive is.
+// SetShuttle stores where cars are parked at the end and how long the drive is.
 func (s *Handlers) SetShuttle(w http.ResponseWriter, r *http.Request) error {
 	f, id := kit.NewForm(r), kit.HikeIn(r).ID
 	to := ride.Shuttle{By: kit.NameOf(r), At: s.Now()}
@@ -84,7 +85,7 @@ func (s *Handlers) AnnounceCars(w http.ResponseWriter, r *http.Request) error {
 	return s.afterCars(w, r, h.ID, paths.Cars(h.ID), "Everybody is told their part, and again when it changes.", err)
 }
 
-// SetOwnCar keeps the car of somebody on the staff, and their word on being told.
+// SetOwnCar stores the car of a member of the staff, and whether they share it.
 func (s *Handlers) SetOwnCar(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	me, on := staffMember(r, h)
@@ -108,14 +109,14 @@ func (s *Handlers) SetOwnCar(w http.ResponseWriter, r *http.Request) error {
 	return s.afterCars(w, r, h.ID, paths.Cars(h.ID)+"#own", "Kept.", err)
 }
 
-// recordConsent keeps a person's word on being told, without moving the time of one that stands.
+// recordConsent stores whether a person shares rides. A yes that was given before keeps its time.
 func recordConsent(b *ride.Book, person string, share ride.Sharing, now time.Time) {
 	kept := b.Sharing[person]
 	kept.Say(share.Yes(), share.Town, now)
 	b.Sharing[person] = kept
 }
 
-// staffMember is who asks, as one of the hike's staff.
+// staffMember returns the viewer as a member of the hike's staff.
 func staffMember(r *http.Request, h hike.Hike) (team.Staff, bool) {
 	a, ok := kit.ViewerOf(r).Account()
 	for _, m := range h.Staff {
@@ -126,7 +127,7 @@ func staffMember(r *http.Request, h hike.Hike) (team.Staff, bool) {
 	return team.Staff{}, false
 }
 
-// SetPlaceCar keeps what somebody with a place says of their car and of sharing it.
+// SetPlaceCar stores the car of somebody with a place, and whether they share it.
 func (s *Handlers) SetPlaceCar(w http.ResponseWriter, r *http.Request) error {
 	place, f := kit.PlaceIn(r), kit.NewForm(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
@@ -175,7 +176,7 @@ func (s *Handlers) renderPlaceCars(w http.ResponseWriter, r *http.Request, h hik
 	return s.Render(w, r, http.StatusUnprocessableEntity, view.Place(p))
 }
 
-// afterCars tells those whose part has changed and shows the page again.
+// afterCars tells those whose part has changed, and shows the page again.
 func (s *Handlers) afterCars(w http.ResponseWriter, r *http.Request, id ref.Hike, to, said string, err error) error {
 	if err != nil {
 		return err
@@ -184,15 +185,15 @@ func (s *Handlers) afterCars(w http.ResponseWriter, r *http.Request, id ref.Hike
 	return s.SeeOther(w, r, to, said)
 }
 
-// readCar reads a car and whether those who share one may know the person.
+// readCar reads a car and whether its driver shares rides.
 func (s *Handlers) readCar(f kit.Form) (signup.Car, ride.Sharing) {
 	var a CarAnswers
 	CarForm().Read(f, &a)
 	return a.Car, a.Ride.sharing(s.Now())
 }
 
-// storeSharing keeps what was said on the form for a place. The place stands by then: where
-// this fails nothing is told of the person, which is what they have without it.
+// storeSharing stores what the form for a place says of sharing. The place is stored by then. An
+// error is logged only: without an answer nobody is told of the person.
 func (s *Handlers) storeSharing(ctx context.Context, p signup.SignUp, share ride.Sharing) {
 	if !share.Yes() || p.Minor {
 		return
@@ -206,7 +207,7 @@ func (s *Handlers) storeSharing(ctx context.Context, p signup.SignUp, share ride
 	}
 }
 
-// carsVisibility is what the viewer may see of the people of a hike on the page of its cars.
+// carsVisibility returns what the viewer may see of the people of a hike on the page of its cars.
 func (s *Handlers) carsVisibility(r *http.Request, h hike.Hike) privacy.Visibility {
 	visible := s.StaffVisibility(r, h)
 	if s.May(r, account.ManageHike) {

@@ -18,7 +18,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// carsPage is the plan of the cars for the staff of the hike, as far as they may see.
+// carsPage shows who brings whom, as far as the viewer may see it.
 func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view.CarsPage {
 	h, at := c.Hike, paths.Cars(c.Hike.ID)
 	p := view.CarsPage{Page: s.Page(r, "Cars", "Desk"), Hike: h.Title, When: format.Day(h.Start, c.Zone()),
@@ -32,7 +32,7 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view
 		p.Times = carTimes(c)
 	}
 	if visible.CanSee(privacy.KindName) {
-		p.Lacks, p.Lots = shortages(c), carLots(c, visible)
+		p.Shortages, p.Lots = shortages(c), carLots(c, visible)
 	} else {
 		p.Closed = kit.OpensWords("Sweep and assistants read the names", h)
 	}
@@ -50,11 +50,12 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view
 	return p
 }
 
-// shuttleFields asks for the shuttle, beginning with the end that is known.
+// shuttleFields asks for the shuttle, beginning with what is known of it.
 func shuttleFields(c notify.Cars, a ui.FormState) ui.Fields {
 	return ShuttleForm().Filled(a, ride.Shuttle{EndLot: c.EndLot(), Drive: c.Book.Shuttle.Drive})
 }
 
+// announcedNote says whether people were told their part, and offers to tell them.
 func announcedNote(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {
 	if c.Book.Opened.IsZero() {
 		return ui.NoteText{Kind: ui.NoteUnknown, Title: "Nobody was told yet",
@@ -73,7 +74,7 @@ func announcedNote(c notify.Cars, at string) (ui.NoteText, ui.ButtonText) {
 			" been written to. Whoever's part changes is written to again."}, ui.ButtonText{}
 }
 
-// carTimes are those of the shuttle, by the clock of the trailhead.
+// carTimes lists the times of the shuttle, by the clock of the trailhead.
 func carTimes(c notify.Cars) []format.Line {
 	zone := c.Zone()
 	atEnd, leave := c.Book.Shuttle.ShuttleTimes(c.Hike)
@@ -97,7 +98,7 @@ func carTimes(c notify.Cars) []format.Line {
 	return lines
 }
 
-// shortages says what is missing, the gravest first.
+// shortages says what is missing, the most serious first.
 func shortages(c notify.Cars) []ui.NoteText {
 	var notes []ui.NoteText
 	for _, l := range c.Rides.Lacks {
@@ -129,7 +130,7 @@ func shortages(c notify.Cars) []ui.NoteText {
 	return notes
 }
 
-// namesOf are whole names, with the town of those who gave one.
+// namesOf returns full names, with the town of those who gave one.
 func namesOf(c notify.Cars, ids []string) []string {
 	var list []string
 	for _, id := range ids {
@@ -142,7 +143,7 @@ func namesOf(c notify.Cars, ids []string) []string {
 	return list
 }
 
-// carLots lists the cars by where they stand during the walk.
+// carLots lists the cars by where they are parked during the walk.
 func carLots(c notify.Cars, visible privacy.Visibility) []view.CarLot {
 	start := carLot(c, "start", "Cars at the start", "They come straight to the meeting place.",
 		visible, ride.StaysAtStart)
@@ -178,7 +179,7 @@ func carLot(c notify.Cars, id, title, says string, visible privacy.Visibility, w
 	return l
 }
 
-// carText describe a car to who may know it; others hear that there is one.
+// carText describes a car as far as the viewer may see it.
 func carText(car signup.Car, visible privacy.Visibility) string {
 	if !visible.CanSee(privacy.KindPlate) {
 		return "plate opens the evening before"
@@ -200,7 +201,7 @@ func travellerCell(c notify.Cars, t ride.Traveller, visible privacy.Visibility) 
 	return ui.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
 }
 
-// passengersText says who sits in a car on which way, for the staff: by whole names.
+// passengersText says for the staff who sits in a car on which way.
 func passengersText(c notify.Cars, t ride.Traveller, p ride.Part) string {
 	var parts []string
 	for _, of := range []struct {

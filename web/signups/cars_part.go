@@ -15,7 +15,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// carPart is a person's part with those whom they may know.
+// carPart is a person's own part, with the people whom they may know.
 func carPart(c notify.Cars, me ride.Traveller) view.CarPart {
 	part := view.CarPart{Says: c.PartLines(me, true)}
 	p := c.Rides.PartOf(me)
@@ -47,7 +47,7 @@ func carPart(c notify.Cars, me ride.Traveller) view.CarPart {
 	return part
 }
 
-// carsOnPlace fills in the cars of a person's page.
+// carsOnPlace adds the cars to a person's page.
 func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place signup.SignUp, a ui.FormState) {
 	switch c.Hike.State {
 	case hike.Draft, hike.CalledOff, hike.Closed:
@@ -64,7 +64,7 @@ func carsOnPlace(c notify.Cars, p *view.PlacePage, r *http.Request, place signup
 	if c.Hike.State == hike.Posted {
 		p.CarForm = carForm("/place/"+kit.SecretIn(r)+"/cars", place.Car, c.Book.Sharing[place.ID], a)
 		if place.Minor {
-			p.CarForm = view.CarForm{} // the adult who brings the child says it
+			p.CarForm = view.CarForm{} // the child's adult fills it in
 		}
 	}
 }

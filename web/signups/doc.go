@@ -1,3 +1,3 @@
-// Package signups serves signing up, the private page of a participant, screening, cars,
-// medical cards and a person's own data.
+// Package signups serves signing up, the private page of a participant, screening, cars, medical
+// cards, a person's own data, and import and export.
 package signups

@@ -14,7 +14,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// DownloadPlaceEvent is the person's place as a file to put into a calendar by hand.
+// DownloadPlaceEvent answers with the person's place as a calendar file.
 func (s *Handlers) DownloadPlaceEvent(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	t, err := s.loadPlaceHike(r.Context(), place)
@@ -36,9 +36,8 @@ func (s *Handlers) loadPlaceHike(ctx context.Context, place signup.SignUp) (hike
 	return s.LoadHikeData(ctx, h)
 }
 
-// DownloadContactCard is whom to ring on the day, with the meeting place, for the holder of a place
-// alone. The number of on-call is the one that participants are given; leaders' own
-// numbers are not.
+// DownloadContactCard answers with a contact to telephone on the day and the meeting place. The
+// number is that of on-call, which participants are given; leaders' own numbers are not.
 func (s *Handlers) DownloadContactCard(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	t, err := s.loadPlaceHike(r.Context(), place)
@@ -64,15 +63,15 @@ func (s *Handlers) DownloadContactCard(w http.ResponseWriter, r *http.Request) e
 	return err
 }
 
-// onCallShown reports whether a person is given the number of on-call: they come, the hike
-// takes place and somebody is named.
+// onCallShown reports whether a person is given the number of on-call: they have a place, the hike
+// takes place, and somebody is named.
 func onCallShown(t hike.Data, place signup.SignUp) bool {
 	return place.State == signup.Confirmed && t.Hike.State != hike.CalledOff && t.Hike.OnCall.Name != "" &&
 		t.Hike.OnCall.Phone != ""
 }
 
-// placeFiles are the addresses of a place's calendar entry and card; "" for what there is
-// not.
+// placeFiles returns the addresses of a place's calendar entry and contact card, "" where there is
+// none.
 func (s *Handlers) placeFiles(r *http.Request, t hike.Data, place signup.SignUp) (entry, card string) {
 	at := "/place/" + kit.SecretIn(r)
 	if place.State == signup.Confirmed && t.Hike.State != hike.CalledOff {

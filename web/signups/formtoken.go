@@ -20,16 +20,18 @@ import (
 )
 
 const (
-	// House judgement: nobody reads and fills a page of questions in two seconds.
+	// fastestForm is the least time between opening and sending a form. Our judgment: nobody fills
+	// in a page of questions in two seconds.
 	fastestForm = 2 * time.Second
-	// House judgement: a form may lie open for a day while somebody asks at home.
+	// formTokenLife is how long a form may stay open. Our judgment: somebody may ask at home for a
+	// day.
 	formTokenLife = 24 * time.Hour
-	// House judgement: a whole club behind one address may sign up in a minute; more than
-	// this is a machine.
+	// SignUpTries is how many requests a minute one address may send. Our judgment: a whole club
+	// behind one address may sign up in a minute; more than this is a machine.
 	SignUpTries = 240
 )
 
-// Why a form is shown once more. None of them loses what was typed.
+// Reasons to show a form again. It keeps everything that was typed.
 var (
 	errTooFast   = errors.New("This came faster than a person can write. Look it over and send it once more.")
 	errStaleForm = errors.New("This page was open for long, or was not opened here. " +
@@ -38,7 +40,7 @@ var (
 		"this one by hand.")
 )
 
-// formToken returns the seal that came with a form while it holds, else a new one.
+// formToken returns the token that came with a form while it is valid, else a new one.
 func (s *Handlers) formToken(r *http.Request, id ref.Hike, came string) string {
 	if _, err := s.formTokenTime(r, id, came); err == nil {
 		return came
@@ -59,7 +61,7 @@ func signFormToken(key []byte, id ref.Hike, stamp string) string {
 	return hex.EncodeToString(mac.Sum(nil))
 }
 
-// formTokenTime returns when a form was opened, where its seal is ours and not too old.
+// formTokenTime returns when a form was opened, or an error where the token is not ours or too old.
 func (s *Handlers) formTokenTime(r *http.Request, id ref.Hike, seal string) (time.Time, error) {
 	stamp, signature, ok := strings.Cut(seal, ".")
 	seconds, err := strconv.ParseInt(stamp, 10, 64)
@@ -78,8 +80,8 @@ func (s *Handlers) formTokenTime(r *http.Request, id ref.Hike, seal string) (tim
 	return at, nil
 }
 
-// checkFormToken asks whether a person filled the form in: it was opened here, not a moment ago,
-// and the field that people do not see is empty.
+// checkFormToken checks that a person filled in the form: it was opened here, not a moment ago, and
+// the field that people cannot see is empty.
 func (s *Handlers) checkFormToken(r *http.Request, id ref.Hike) error {
 	if r.PostFormValue("website") != "" {
 		return errFilledIn
@@ -91,7 +93,7 @@ func (s *Handlers) checkFormToken(r *http.Request, id ref.Hike) error {
 	return err
 }
 
-// renderSignUpAgain shows the form with all that was typed and why it is shown.
+// renderSignUpAgain shows the form again with all that was typed, and why.
 func (s *Handlers) renderSignUpAgain(w http.ResponseWriter, r *http.Request, t hike.Data, why error) error {
 	if !errors.Is(why, errTooFast) && !errors.Is(why, errStaleForm) && !errors.Is(why, errFilledIn) {
 		return why

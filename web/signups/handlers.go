@@ -11,7 +11,7 @@ import (
 	"saltbush/web/kit"
 )
 
-// Handlers serves asking for a place, the private page of a participant, screening, cars and medical cards.
+// Handlers serves sign-ups, the private page of a participant, screening, cars and medical cards.
 type Handlers struct {
 	*kit.Kit
 	notify   *notify.Notifier

@@ -21,8 +21,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// SaveSignUps answers with the people of a hike as a table, as far as the viewer may read of
-// them: nothing of health, and no answers of the talks.
+// SaveSignUps answers with the people of a hike as a table, as far as the viewer may see them. It
+// contains nothing about health and no answers for the talk.
 func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	list, err := s.Hikes.SignUps(r.Context(), h.ID)
@@ -53,17 +53,18 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 	return kit.SendSheet(w, fmt.Sprintf("sign-ups-hike-%d-%s", h.ID, unit.DateOf(h.Start)), head, rows)
 }
 
-// DownloadColumns answers with a table that has nothing but the heads of what can be brought in.
+// DownloadColumns answers with a table of nothing but the heads that can be imported.
 func (s *Handlers) DownloadColumns(w http.ResponseWriter, r *http.Request) error {
 	return kit.SendSheet(w, "columns-of-sign-ups", signUpTable().Read(), nil)
 }
 
+// ShowImport asks for a table of sign-ups.
 func (s *Handlers) ShowImport(w http.ResponseWriter, r *http.Request) error {
 	return s.renderImport(w, r, http.StatusOK, nil)
 }
 
 func (s *Handlers) renderImport(w http.ResponseWriter, r *http.Request, status int, wrong error) error {
-	t, err := s.loadForTalks(r) // a list has the answers of the talks in it
+	t, err := s.loadForTalks(r) // the table has answers for the talk
 	if err != nil {
 		return err
 	}
@@ -79,29 +80,28 @@ func (s *Handlers) renderImport(w http.ResponseWriter, r *http.Request, status i
 			"One line for each person. The rules are those of the form: a talk first where there is something to " +
 				"talk over, and the waiting list when the places are gone.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
-			"Whoever is on the hike already is left as they are, so a list may be brought in again.",
+			"Whoever is on the hike already is left as they are, so a list may be rows in again.",
 			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as " +
 				"everybody's are.",
 		},
 		Columns: signUpTable().Lines(), Risks: signup.Risks(),
-		Version: "Version " + version + ". It is kept that you brought these people in, and when."}
+		Version: "Version " + version + ". It is kept that you rows these people in, and when."}
 	p.File = kit.SheetFile(wrong)
 	return s.Render(w, r, status, ui.Sheet(p))
 }
 
-// importedLines is a list of requests with what was wrong with them before any rule of the
-// hike was asked.
+// importedLines is a table of sign-ups with its faults, before the rules of the hike are applied.
 type importedLines struct {
-	data   []byte
-	table  sheet.Table
-	heads  sheet.Heads
-	faults []sheet.Fault // of the head
-	rows   []sheet.Row
-	wrong  [][]sheet.Fault // line by line
-	asks   []signup.SignUp
+	data       []byte
+	table      sheet.Table
+	heads      sheet.Heads
+	faults     []sheet.Fault // of the head
+	rows       []sheet.Row
+	lineFaults [][]sheet.Fault // by line
+	signUps    []signup.SignUp
 }
 
-// readLines reads every line as the form would be read.
+// readLines reads every line in the way the form is read.
 func (s *Handlers) readLines(r *http.Request, t hike.Data, data []byte) (importedLines, error) {
 	l := importedLines{data: data}
 	var err error
@@ -118,7 +118,7 @@ func (s *Handlers) readLines(r *http.Request, t hike.Data, data []byte) (importe
 		if err != nil {
 			return l, err
 		}
-		l.rows, l.asks, l.wrong = append(l.rows, row), append(l.asks, p), append(l.wrong, wrong)
+		l.rows, l.signUps, l.lineFaults = append(l.rows, row), append(l.signUps, p), append(l.lineFaults, wrong)
 	}
 	if len(l.rows)+len(l.table.Faults) == 0 {
 		l.faults = append(l.faults, sheet.Fault{Reason: "there is nobody in the file"})
@@ -136,7 +136,7 @@ func (s *Handlers) readLine(r *http.Request, t hike.Data, columns kit.Columns[An
 	}
 	f := kit.FormOf(typed)
 	columns.CheckBoxes(f)
-	unitsKnown(f)
+	checkUnits(f)
 	p, _ := s.readSignUp(f, t)
 	p.ImportedBy = kit.NameOf(r)
 	invalid, err := f.Invalid(p.Check(signup.RegionOf(t.Trail.Zone)))
@@ -150,8 +150,8 @@ func (s *Handlers) readLine(r *http.Request, t hike.Data, columns kit.Columns[An
 	return p, columns.Faults(heads, row, invalid), nil
 }
 
-// unitsKnown refuses units that the form does not offer.
-func unitsKnown(f kit.Form) {
+// checkUnits adds a fault for units that the form does not offer.
+func checkUnits(f kit.Form) {
 	if u := f.Text("walk_unit"); u != "km" && u != "mi" {
 		f.Faults.Add("walk_unit", "Write km or mi.")
 	}
@@ -160,22 +160,22 @@ func unitsKnown(f kit.Form) {
 	}
 }
 
-// fit returns the requests that are right by themselves.
-func (l importedLines) fit() (list []signup.SignUp) {
-	for i, p := range l.asks {
-		if len(l.wrong[i]) == 0 {
+// valid returns the sign-ups without a fault.
+func (l importedLines) valid() (list []signup.SignUp) {
+	for i, p := range l.signUps {
+		if len(l.lineFaults[i]) == 0 {
 			list = append(list, p)
 		}
 	}
 	return list
 }
 
-// whole reports whether nothing is wrong so far.
-func (l importedLines) whole() bool {
-	return len(l.faults)+len(l.table.Faults) == 0 && len(l.fit()) == len(l.asks)
+// complete reports whether there is no fault so far.
+func (l importedLines) complete() bool {
+	return len(l.faults)+len(l.table.Faults) == 0 && len(l.valid()) == len(l.signUps)
 }
 
-// PreviewImport shows what would become of every line. Nothing is stored.
+// PreviewImport shows what would become of each line. It stores nothing.
 func (s *Handlers) PreviewImport(w http.ResponseWriter, r *http.Request) error {
 	data, err := kit.UploadedSheet(w, r)
 	if err != nil {
@@ -189,11 +189,11 @@ func (s *Handlers) PreviewImport(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return s.BadSheet(err, func(e error) error { return s.renderImport(w, r, http.StatusUnprocessableEntity, e) })
 	}
-	return s.renderPreview(w, r, t, l, t.Hike.Import(l.fit(), t.SignUps, s.Now()), false)
+	return s.renderPreview(w, r, t, l, t.Hike.Import(l.valid(), t.SignUps, s.Now()), false)
 }
 
 func (s *Handlers) renderPreview(w http.ResponseWriter, r *http.Request, t hike.Data, l importedLines,
-	brought []hike.ImportRow, again bool) error {
+	rows []hike.ImportRow, again bool) error {
 	p := ui.SheetPreview{Page: s.Page(r, "Bring in sign-ups", "Desk"),
 		Over: t.Hike.Title + ", " + format.Day(t.Hike.Start, t.Zone()),
 		URL:  paths.Sheet(t.Hike.ID) + "/confirm", BackURL: paths.Sheet(t.Hike.ID), ReadAs: kit.ReadAs(l.table),
@@ -201,12 +201,12 @@ func (s *Handlers) renderPreview(w http.ResponseWriter, r *http.Request, t hike.
 		Faults:  kit.FaultWords(l.faults),
 		Mail:    ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
 	if again {
-		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in",
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was rows in",
 			Text: "Something has changed since the preview. This is how it stands now."}
 	}
 	status := http.StatusOK
-	p.Lines, p.New = previewLines(t, l, brought)
-	if !l.whole() || !hike.ImportedWhole(brought) {
+	p.Lines, p.New = previewLines(t, l, rows)
+	if !l.complete() || !hike.ImportedWhole(rows) {
 		status = http.StatusUnprocessableEntity
 		p.Refused = true
 	}
@@ -219,17 +219,17 @@ func (s *Handlers) renderPreview(w http.ResponseWriter, r *http.Request, t hike.
 
 func sheetPurpose(id ref.Hike) string { return fmt.Sprintf("sign-ups %d", id) }
 
-// previewLines stamps every line, and counts the new ones.
-func previewLines(t hike.Data, l importedLines, brought []hike.ImportRow) (lines []ui.SheetLine, added int) {
+// previewLines stamps each line and counts the new ones.
+func previewLines(t hike.Data, l importedLines, rows []hike.ImportRow) (lines []ui.SheetLine, added int) {
 	next := 0
 	for i, row := range l.rows {
-		line := ui.SheetLine{At: kit.LineAt(row), Order: row.Line, Name: l.asks[i].Name}
-		if len(l.wrong[i]) > 0 {
-			line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(l.wrong[i])
+		line := ui.SheetLine{At: kit.LineAt(row), Order: row.Line, Name: l.signUps[i].Name}
+		if len(l.lineFaults[i]) > 0 {
+			line.Stamp, line.Says = ui.SheetRefused(), kit.Reasons(l.lineFaults[i])
 			lines = append(lines, line)
 			continue
 		}
-		b := brought[next]
+		b := rows[next]
 		next++
 		switch {
 		case b.Here:
@@ -257,7 +257,7 @@ func previewNotes(t hike.Data, p signup.SignUp) []string {
 	return says
 }
 
-// ConfirmImport stores a list that was previewed: all of it, or nothing.
+// ConfirmImport stores a table that was previewed: all of it or nothing.
 func (s *Handlers) ConfirmImport(w http.ResponseWriter, r *http.Request) error {
 	h := kit.HikeIn(r)
 	data, err := s.ConfirmedSheet(w, r, sheetPurpose(h.ID))
@@ -270,16 +270,16 @@ func (s *Handlers) ConfirmImport(w http.ResponseWriter, r *http.Request) error {
 	}
 	l, err := s.readLines(r, t, data)
 	if err != nil {
-		return err // it was read before
+		return err // it was read without error before
 	}
-	if !l.whole() {
-		return s.renderPreview(w, r, t, l, h.Import(l.fit(), t.SignUps, s.Now()), true)
+	if !l.complete() {
+		return s.renderPreview(w, r, t, l, h.Import(l.valid(), t.SignUps, s.Now()), true)
 	}
-	secrets, err := s.prepareImport(r, l.asks)
+	secrets, err := s.prepareImport(r, l.signUps)
 	if err != nil {
 		return err
 	}
-	brought, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.asks, s.Now(),
+	rows, err := s.Hikes.ImportSignUps(r.Context(), h.ID, l.signUps, s.Now(),
 		func(ctx context.Context, added []signup.SignUp) ([]message.Mail, error) {
 			var letters []notify.PlaceLetter
 			for _, p := range added {
@@ -292,17 +292,17 @@ func (s *Handlers) ConfirmImport(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if !hike.ImportedWhole(brought) {
-		return s.renderPreview(w, r, t, l, brought, true)
+	if !hike.ImportedWhole(rows) {
+		return s.renderPreview(w, r, t, l, rows, true)
 	}
-	return s.importDone(w, r, t, brought)
+	return s.importDone(w, r, t, rows)
 }
 
-// mailsImported reports whether the people of a list are to be written to.
+// mailsImported reports whether the imported people get a mail.
 func mailsImported(r *http.Request) bool { return kit.NewForm(r).Checked("mail") }
 
-// prepareImport gives each request what the form gives it: a link of its own, and the version
-// of the risks that was accepted. It returns the secrets by the numbers of the requests.
+// prepareImport gives each sign-up a link and the accepted version of the risks, as the form does.
+// It returns the links' secrets by the IDs of the sign-ups.
 func (s *Handlers) prepareImport(r *http.Request, list []signup.SignUp) (map[string]account.Secret, error) {
 	version, text := signup.RisksVersion()
 	if err := s.Hikes.KeepRisks(r.Context(), version, text, s.Now()); err != nil {
@@ -320,21 +320,21 @@ func (s *Handlers) prepareImport(r *http.Request, list []signup.SignUp) (map[str
 	return secrets, nil
 }
 
-// importDone says what came of the list.
-func (s *Handlers) importDone(w http.ResponseWriter, r *http.Request, t hike.Data, brought []hike.ImportRow) error {
+// importDone says what was imported.
+func (s *Handlers) importDone(w http.ResponseWriter, r *http.Request, t hike.Data, rows []hike.ImportRow) error {
 	count := map[signup.State]int{}
 	added, mail := 0, mailsImported(r)
-	for _, b := range brought {
+	for _, b := range rows {
 		if b.Added() {
 			added++
 			count[b.SignUp.State]++
 		}
 	}
-	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.",
+	said := fmt.Sprintf("%s rows in: %d confirmed, %d with a talk first, %d waiting.",
 		format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
 	switch {
 	case added == 0:
-		said = "Nobody was brought in: all of them are on the hike already."
+		said = "Nobody was rows in: all of them are on the hike already."
 	case mail:
 		said += " A letter goes to each of them."
 	default:

@@ -14,14 +14,14 @@ type signUpColumn struct {
 	kind privacy.Kind // who may read it, by the table of who sees what
 }
 
-// signUpColumns are all columns, in the order in which they are written. They are read as the
-// form for a place is read; what it never shows again is never written either.
+// signUpColumns are all columns, in the order in which they are written. The form for a place reads
+// them. What the form never shows again is never written either.
 func signUpColumns() []signUpColumn {
 	list := append(whoColumns(), talkColumns()...)
 	return append(list, carColumns()...)
 }
 
-// signUpTable is the same as a table that is read.
+// signUpTable returns the columns as a table that is read.
 func signUpTable() kit.Columns[Answers] {
 	var list kit.Columns[Answers]
 	for _, c := range signUpColumns() {
@@ -30,7 +30,7 @@ func signUpTable() kit.Columns[Answers] {
 	return list
 }
 
-// columnsOf returns a function that makes the columns of one kind of data.
+// columnsOf returns a function that makes columns of one kind of data.
 func columnsOf(kind privacy.Kind) func(head, field, says string, also ...string) signUpColumn {
 	form := SignUpForm(FormFor{})
 	return func(head, field, says string, also ...string) signUpColumn {
@@ -38,19 +38,19 @@ func columnsOf(kind privacy.Kind) func(head, field, says string, also ...string)
 	}
 }
 
-// needed returns the column as one without which a table is refused.
+// needed returns the column marked as needed.
 func (c signUpColumn) needed() signUpColumn {
 	c.Column = c.AsNeeded()
 	return c
 }
 
-// writes returns the column with another way of writing it.
+// writes returns the column with its own way of writing a cell.
 func (c signUpColumn) writes(write func(Answers) string) signUpColumn {
 	c.Write = write
 	return c
 }
 
-// notRead is a column that the form has no question for.
+// notRead is a column without a question in the form: it is written only.
 func notRead(head string, write func(Answers) string) signUpColumn {
 	return signUpColumn{kit.Column[Answers]{Column: sheet.Column{Name: head}, Write: write}, privacy.KindName}
 }
@@ -79,7 +79,7 @@ func whoColumns() []signUpColumn {
 	}
 }
 
-// minorOrNothing leaves out the bands of adults, which are an answer for the talk.
+// minorOrNothing leaves out the bands of adults, because they are an answer for the talk.
 func minorOrNothing(a Answers) string {
 	if a.Minor {
 		return "minor"
@@ -87,8 +87,8 @@ func minorOrNothing(a Answers) string {
 	return ""
 }
 
-// talkColumns are the answers for the talk before the hike. They go no further than the
-// hike's own pages, so they are read and never written.
+// talkColumns are the answers for the talk before the hike. They stay on the hike's own pages, so
+// these columns are read and never written.
 func talkColumns() []signUpColumn {
 	talk := columnsOf(privacy.KindScreening)
 	return []signUpColumn{

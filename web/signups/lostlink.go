@@ -13,10 +13,11 @@ import (
 	"saltbush/web/ui"
 )
 
-// House judgement: one household asks a few times; nobody is to be flooded with mail.
+// LinkTries is how many links a minute one address may ask for. Our judgment: a household asks a
+// few times, and nobody is to be flooded with mail.
 const LinkTries = 5
 
-// ShowLostLink asks a participant for the address that they signed up with.
+// ShowLostLink asks a participant for the address with which they signed up.
 func (s *Handlers) ShowLostLink(w http.ResponseWriter, r *http.Request) error {
 	return s.renderLostLink(w, r, http.StatusOK, ui.FormState{}, false)
 }
@@ -28,8 +29,8 @@ func (s *Handlers) renderLostLink(w http.ResponseWriter, r *http.Request, status
 	return s.Render(w, r, status, ui.LostLink(p))
 }
 
-// SendNewLinks answers the same, and as soon, whether or not the address is known: what
-// there is to send is found after the answer.
+// SendNewLinks answers in the same way and time whether or not the address is known. It looks up
+// the places after it has answered.
 func (s *Handlers) SendNewLinks(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	email, err := account.CleanEmail(f.Text("email"))
@@ -41,7 +42,7 @@ func (s *Handlers) SendNewLinks(w http.ResponseWriter, r *http.Request) error {
 	return s.renderLostLink(w, r, http.StatusOK, ui.FormState{}, true)
 }
 
-// renewPlaces mails a new link for each coming place of the address.
+// renewPlaces mails a new link for each future place of the address.
 func (s *Handlers) renewPlaces(ctx context.Context, email string) {
 	ids, err := s.Accounts.PlacesOf(ctx, email, s.Now())
 	for _, id := range ids {
@@ -71,7 +72,7 @@ func (s *Handlers) renewPlace(ctx context.Context, id string) error {
 	if err != nil {
 		return err
 	}
-	m.Key += "/" + hex.EncodeToString(hash[:4]) // every new link is a mail of its own
+	m.Key += "/" + hex.EncodeToString(hash[:4]) // every new link is its own mail
 	if err := s.Accounts.RenewPlace(ctx, id, hash); err != nil {
 		return err
 	}

@@ -8,7 +8,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// ShowMailChoice changes nothing: mail programs open links to look what is behind them.
+// ShowMailChoice shows what can be stopped. It changes nothing, because mail programs open links to
+// check them.
 func (s *Handlers) ShowMailChoice(w http.ResponseWriter, r *http.Request) error {
 	c, err := s.Choices.ChoiceByToken(r.Context(), kit.SecretIn(r))
 	if err != nil {
@@ -30,9 +31,9 @@ func (s *Handlers) ShowMailChoice(w http.ResponseWriter, r *http.Request) error 
 	return s.Render(w, r, http.StatusOK, view.MailChoice(p))
 }
 
-// ChooseMail answers with the page itself: RFC 8058 (2017), section 3.1, wants no way
-// round for the mail program that presses in its reader's place, and no sign-in. Whatever is
-// sent means stop, but for the button that says otherwise.
+// ChooseMail stops or resumes mails and answers with the page itself: RFC 8058 (2017), section 3.1,
+// allows no redirect for the mail program that posts on its reader's behalf, and no sign-in. Any
+// post means stop, except the button that says otherwise.
 func (s *Handlers) ChooseMail(w http.ResponseWriter, r *http.Request) error {
 	var err error
 	if r.PostFormValue("choice") == "again" {

@@ -48,7 +48,8 @@ func (s *Handlers) ownDataOf(r *http.Request) (d ownData, h hike.Hike, err error
 	return d, h, err
 }
 
-// ownCard adds the medical card. One that cannot be read is said, and hides nothing else.
+// ownCard adds the medical card. A card that cannot be read is marked so, and the rest is still
+// shown.
 func (s *Handlers) ownCard(r *http.Request, p signup.SignUp, d *ownData) error {
 	if !p.Carded {
 		return nil
@@ -65,7 +66,7 @@ func (s *Handlers) ownCard(r *http.Request, p signup.SignUp, d *ownData) error {
 	return nil
 }
 
-// retentionPeriods says how long each kind is kept, counted from the close.
+// retentionPeriods says how long each class of data is kept after the close.
 func retentionPeriods(rules rules.Rules) map[string]string {
 	kept := map[string]string{}
 	for _, k := range retention.DataClasses() {
@@ -74,7 +75,7 @@ func retentionPeriods(rules rules.Rules) map[string]string {
 	return kept
 }
 
-// retentionPeriod says how long a kind is kept, in years where it is whole years.
+// retentionPeriod says how long a class of data is kept, in years where they are whole.
 func retentionPeriod(rules rules.Rules, k retention.DataClass) string {
 	days := int(retention.KeepFor(rules, k).Hours() / 24)
 	if days >= 365 && days%365 == 0 {
@@ -83,7 +84,7 @@ func retentionPeriod(rules rules.Rules, k retention.DataClass) string {
 	return format.Count(days, "day", "days")
 }
 
-// DownloadOwnData gives it as a file.
+// DownloadOwnData answers with the data as a file.
 func (s *Handlers) DownloadOwnData(w http.ResponseWriter, r *http.Request) error {
 	d, _, err := s.ownDataOf(r)
 	if err != nil {
@@ -101,7 +102,8 @@ func (s *Handlers) DownloadOwnData(w http.ResponseWriter, r *http.Request) error
 	return err
 }
 
-// logOwnData says in the log that it was done, and not by whom: the log outlives names.
+// logOwnData notes in the log what was done. It leaves out by whom, because the log is kept longer
+// than names.
 func (s *Handlers) logOwnData(r *http.Request, d ownData, what string) {
 	err := s.Kept.Note(r.Context(),
 		retention.LogEntry{At: s.Now(), By: "a person with a place", What: what, About: d.Hike})
@@ -110,6 +112,7 @@ func (s *Handlers) logOwnData(r *http.Request, d ownData, what string) {
 	}
 }
 
+// ShowOwnData shows a person all data that is kept about them for one hike.
 func (s *Handlers) ShowOwnData(w http.ResponseWriter, r *http.Request) error {
 	return s.renderOwnData(w, r, http.StatusOK, ui.FormState{})
 }
@@ -138,7 +141,8 @@ func (s *Handlers) renderOwnData(w http.ResponseWriter, r *http.Request, status 
 	return s.Render(w, r, status, view.OwnData(p))
 }
 
-// holdsPlaceAhead reports whether there is a place, or a wish for one, to give back first.
+// holdsPlaceAhead reports whether the person has a place on a future hike, or waits for one, which
+// is given back before the deletion.
 func holdsPlaceAhead(h hike.Hike, p signup.SignUp, now time.Time) bool {
 	return h.State == hike.Posted && now.Before(h.Start) && p.State != signup.Withdrawn && p.State != signup.TurnedAway
 }
@@ -159,8 +163,8 @@ func (s *Handlers) keptAfterDeletion(h hike.Hike, p signup.SignUp) []string {
 	}
 }
 
-// DeleteOwnData gives the place back by the usual rule where the hike is ahead, then
-// deletes. The last page is the answer itself: the link opens nothing after it.
+// DeleteOwnData gives the place back where the hike is in the future, then deletes. It answers with
+// the last page, because the link opens nothing afterwards.
 func (s *Handlers) DeleteOwnData(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
 	if !f.Checked("sure") {

@@ -12,7 +12,7 @@ import (
 	"saltbush/web/signups/view"
 )
 
-// parts shows what is kept in groups, each with when it goes.
+// parts returns what is kept in groups, each with when it is deleted.
 func (d ownData) parts(rules rules.Rules, zone *time.Location) []view.OwnPart {
 	goes := func(k retention.DataClass) string {
 		return "Goes " + retentionPeriod(rules, k) + " after the hike is closed."

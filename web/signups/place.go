@@ -15,6 +15,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowPlace shows a participant their place, by their private link.
 func (s *Handlers) ShowPlace(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
@@ -61,7 +62,7 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 	return p
 }
 
-// stateText is what the state means for the person, in a sentence.
+// stateText says what the state means for the person.
 func stateText(t hike.Data, place signup.SignUp) string {
 	if t.Hike.State == hike.CalledOff {
 		return "This hike is called off: " + t.Hike.WhyCalledOff() +
@@ -92,7 +93,7 @@ func stateText(t hike.Data, place signup.SignUp) string {
 		" Ask the leader which hike would fit."
 }
 
-// waitingBefore counts who waits and asked earlier.
+// waitingBefore counts those ahead on the waiting list.
 func waitingBefore(t hike.Data, place signup.SignUp) int {
 	n := 0
 	for _, s := range t.SignUps {
@@ -165,7 +166,7 @@ func placePlan(t hike.Data, p *view.PlacePage, place signup.SignUp, u format.Sys
 		". A new forecast makes a new plan."
 }
 
-// drinkLines is the drink-and-eat clock of this hike: every 30 minutes until the late time.
+// drinkLines says when to drink and eat on this hike: every 30 minutes until the late time.
 func drinkLines(t hike.Data, u format.System) []view.DrinkLine {
 	times, err := supply.Clock(t.Hike.Start, t.Plan.Time.P90.Duration())
 	if err != nil {
@@ -178,7 +179,7 @@ func drinkLines(t hike.Data, u format.System) []view.DrinkLine {
 		left = max(0, left-each)
 		line := view.DrinkLine{Clock: format.Clock(at, t.Zone()), Drink: format.Volume(each, u),
 			Left: format.Volume(left, u) + " left"}
-		if i%2 == 1 { // food goes down better once an hour than in crumbs
+		if i%2 == 1 { // one snack an hour is easier than crumbs
 			line.Eat = "about " + format.Energy(2*bite)
 		}
 		lines = append(lines, line)

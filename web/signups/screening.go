@@ -19,7 +19,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// ShowScreening lists everybody with a talk before them or behind them.
+// ShowScreening lists the talks of a hike, those still to be had first.
 func (s *Handlers) ShowScreening(w http.ResponseWriter, r *http.Request) error {
 	return s.renderScreening(w, r, http.StatusOK, ui.FormState{})
 }
@@ -46,7 +46,8 @@ func (s *Handlers) renderScreening(w http.ResponseWriter, r *http.Request, statu
 	return s.Render(w, r, status, view.Screening(p))
 }
 
-// loadForTalks loads a hike for the talks before it: only for those who may read them.
+// loadForTalks loads a hike for those who may read the answers for the talks. To others it returns
+// account.ErrNotAllowed.
 func (s *Handlers) loadForTalks(r *http.Request) (hike.Data, error) {
 	h := kit.HikeIn(r)
 	if !s.StaffVisibility(r, h).CanSee(privacy.KindScreening) {
@@ -87,7 +88,7 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a
 	return row
 }
 
-// readinessOf is what to raise with a person, in words: no verdict and nothing medical.
+// readinessOf says what to talk about with a person. It contains no verdict and nothing medical.
 func readinessOf(x signup.SignUp, t hike.Data) view.ReadinessText {
 	if t.Plan == nil {
 		return view.ReadinessText{Ask: []string{"There is no plan yet, so the heat of the day is not known. Ask what " +
@@ -135,7 +136,7 @@ func selfReportLines(x signup.SignUp, t hike.Data, u format.System, visible priv
 	return append(lines, format.Line{Label: "Risks accepted", Value: accepted})
 }
 
-// ScreeningForm asks what a talk came to. Several of them stand on one page, each for a person.
+// ScreeningForm asks what a talk came to. A page has one for each person.
 func ScreeningForm(person string) kit.Questions[signup.Screening] {
 	criteria := []ui.Option{{Label: "none"}}
 	criteria = append(criteria, kit.OptionsOf(signup.Criteria())...)
@@ -180,7 +181,7 @@ func (s *Handlers) Screen(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Kept. It stands on the person's own page, and a mail goes out.")
 }
 
-// NoteReached keeps that a leader spoke with the emergency contact.
+// NoteReached records that a leader reached the emergency contact.
 func (s *Handlers) NoteReached(w http.ResponseWriter, r *http.Request) error {
 	h, now := kit.HikeIn(r), s.Now()
 	_, err := s.Hikes.ChangeSignUp(r.Context(), kit.PersonIn(r), now, func(p *signup.SignUp) error {
@@ -196,7 +197,7 @@ func (s *Handlers) NoteReached(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Screening(h.ID), "Noted: the contact can be reached.")
 }
 
-// ShowTalkSheet is the paper for one talk: open questions, with room for notes.
+// ShowTalkSheet shows the paper for one talk: open questions, with room for notes.
 func (s *Handlers) ShowTalkSheet(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.loadForTalks(r)
 	if err != nil {

@@ -24,6 +24,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowSignUp shows the form for a place.
 func (s *Handlers) ShowSignUp(w http.ResponseWriter, r *http.Request) error {
 	return s.renderSignUp(w, r, http.StatusOK, ui.FormState{})
 }
@@ -56,7 +57,7 @@ func (s *Handlers) signUpPage(r *http.Request, t hike.Data, a ui.FormState) view
 	return p
 }
 
-// signUpForm is the form for a place on a hike.
+// signUpForm is the form for a place on one hike.
 func (s *Handlers) signUpForm(t hike.Data, u format.System) kit.Questions[Answers] {
 	x := FormFor{Rules: t.Hike.Rules(), Units: u, Now: s.Now()}
 	if t.Plan != nil {
@@ -91,8 +92,8 @@ func ascentNote(l ui.TrailLine) string {
 	return l.Ascent + " of ascent; " + l.Class + ", its number is " + l.Number
 }
 
-// SignUp takes a request for a place. The answer is the person's private page, so that
-// nobody depends on a mail arriving.
+// SignUp stores a request for a place. It answers with the person's private page, so that nobody
+// depends on a mail.
 func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
@@ -132,7 +133,7 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 	if errors.Is(err, card.ErrNoKey) {
 		err = fault.Invalid{"needs": card.ErrNoKey.Error()}
 	}
-	var taken fault.Invalid // another request was first, between the check and the lock
+	var taken fault.Invalid // another request came between the check and the lock
 	if errors.As(err, &taken) {
 		return s.renderSignUp(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, taken))
 	}
@@ -145,7 +146,7 @@ func (s *Handlers) SignUp(w http.ResponseWriter, r *http.Request) error {
 		"Keep the address of this page: it opens your place. It was sent to you by mail too.")
 }
 
-// checkSignUp checks the form, then holds it against the hike.
+// checkSignUp checks the form, then applies the rules of the hike.
 func checkSignUp(p *signup.SignUp, share ride.Sharing, t hike.Data) error {
 	err := p.Check(signup.RegionOf(t.Trail.Zone))
 	v, invalid := err.(fault.Invalid)
@@ -164,15 +165,15 @@ func checkSignUp(p *signup.SignUp, share ride.Sharing, t hike.Data) error {
 	return v.Err()
 }
 
-// readSignUp reads a new request for a place, and whether its person shares rides.
+// readSignUp reads a new request for a place, and whether the person shares rides.
 func (s *Handlers) readSignUp(f kit.Form, t hike.Data) (signup.SignUp, ride.Sharing) {
 	a := Answers{SignUp: signup.SignUp{ID: uuid.NewString(), Hike: t.Hike.ID, Asked: s.Now()}}
 	s.signUpForm(t, format.Metric).Read(f, &a)
 	return a.SignUp, a.Ride.sharing(s.Now())
 }
 
-// Withdraw gives a place back, and with an adult's the places of the children they answer
-// for: the page says so before.
+// Withdraw gives a place back, and with an adult's place those of the children they answer for. The
+// page says so before.
 func (s *Handlers) Withdraw(w http.ResponseWriter, r *http.Request) error {
 	if err := s.withdrawChildren(r); err != nil {
 		return err
@@ -201,8 +202,8 @@ func (s *Handlers) withdrawChildren(r *http.Request) error {
 	return nil
 }
 
-// AskAgain undoes a withdrawal as far as it can be undone: the person queues anew, and
-// is confirmed at once where a place is free.
+// AskAgain takes a withdrawal back: the person joins the end of the list, and is confirmed at once
+// where a place is free.
 func (s *Handlers) AskAgain(w http.ResponseWriter, r *http.Request) error {
 	return s.changePlace(w, r, (*signup.SignUp).AskAgain, "You are back on the list.")
 }

@@ -12,7 +12,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// Answers is a request for a place as the form asks for it.
+// Answers is a request for a place in the form that asks for it.
 type Answers struct {
 	signup.SignUp
 	Ride RideAnswer
@@ -26,8 +26,8 @@ type FormFor struct {
 	Now   time.Time
 }
 
-// SignUpForm is the form for a place. What a person tells for the talk before the hike is
-// never filled in again.
+// SignUpForm is the form for a place. It never shows again what a person tells for the talk before
+// the hike.
 func SignUpForm(x FormFor) kit.Questions[Answers] {
 	form := append(whoQuestions(x), contactQuestions()...)
 	talk := append(walkQuestions(x), waterQuestion(x))
@@ -69,7 +69,7 @@ func whoQuestions(x FormFor) kit.Questions[Answers] {
 	}
 }
 
-// ageQuestion asks for a band of age: no rule needs more.
+// ageQuestion asks for an age band, because no rule needs more.
 func ageQuestion(r rules.Rules) kit.Question[Answers] {
 	field := ui.Field{Name: "age", Label: "How old are you on that day?",
 		Hint: "The band is enough.", Options: []ui.Option{
@@ -105,7 +105,7 @@ func ageQuestion(r rules.Rules) kit.Question[Answers] {
 	}
 }
 
-// consentQuestion keeps when a guardian agreed, for the record.
+// consentQuestion stores when a guardian agreed.
 func consentQuestion(now time.Time) kit.Question[Answers] {
 	return kit.Question[Answers]{
 		Field: ui.Field{
@@ -179,7 +179,7 @@ func walkQuestions(x FormFor) kit.Questions[Answers] {
 	}
 }
 
-// unitQuestion offers units, the viewer's own chosen.
+// unitQuestion offers units, with the viewer's own selected.
 func unitQuestion(name, own string, all ...string) kit.Question[Answers] {
 	field := ui.Field{Name: name, Label: "in", Kind: ui.KindSelect, Short: true}
 	for _, u := range all {
@@ -213,7 +213,7 @@ func heatQuestions() kit.Questions[Answers] {
 	}
 }
 
-// daysHereQuestion has to be answered by those who do not live in the climate.
+// daysHereQuestion is required of those who do not live in the climate.
 func daysHereQuestion() kit.Question[Answers] {
 	q := kit.Whole(ui.Field{Name: "here", Label: "If not: for how many days?",
 		Unit: "days", Short: true, Optional: true},

@@ -17,8 +17,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// placeScreening tells the person what the talk is about, or what it came to, and lets
-// them answer back.
+// placeScreening says what the talk is about or what it came to, and lets the person answer.
 func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp) {
 	sc := place.Screening
 	if place.State == signup.Asked {
@@ -37,7 +36,7 @@ func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Dat
 		Hint: "The leader reads it and may open the talk again.", Value: sc.Answer}
 }
 
-// suggestions lists other hikes that the person's record speaks for.
+// suggestions lists other hikes that fit the person's record.
 func (s *Handlers) suggestions(ctx context.Context, place signup.SignUp, u format.System) []format.Line {
 	coming, err := s.Hikes.Hikes(ctx, s.Now(), s.Now().AddDate(0, 2, 0))
 	if err != nil {
@@ -54,7 +53,8 @@ func (s *Handlers) suggestions(ctx context.Context, place signup.SignUp, u forma
 	return lines
 }
 
-// placeContact shows whom we ring, what is wrong with it, and lets the person replace it.
+// placeContact shows the emergency contact and what is wrong with it, and lets the person replace
+// it.
 func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp, a ui.FormState) {
 	if place.State == signup.Withdrawn || place.State == signup.TurnedAway {
 		return
@@ -83,6 +83,7 @@ func ContactForm() kit.Questions[signup.SignUp] {
 	}
 }
 
+// contactNote says whether the contact can be reached.
 func contactNote(place signup.SignUp, t hike.Data) string {
 	switch {
 	case !place.ContactConfirmed.IsZero():
@@ -95,7 +96,7 @@ func contactNote(place signup.SignUp, t hike.Data) string {
 	return "a leader rings them before the hike"
 }
 
-// placeOthers says how a child and a friend come along.
+// placeOthers says how to sign up a child and how to invite a friend.
 func placeOthers(p *view.PlacePage, r *http.Request, base string, t hike.Data, place signup.SignUp) {
 	if place.Minor || p.Withdraw.URL == "" {
 		return
@@ -104,8 +105,8 @@ func placeOthers(p *view.PlacePage, r *http.Request, base string, t hike.Data, p
 	p.FriendURL = base + paths.Hike(t.Hike.ID) + "/sign-up"
 }
 
-// ShowChild is the form for a child whom the holder of the place brings, with what is
-// known already filled in.
+// ShowChild shows the form for a child whom the holder of the place brings, with what is known
+// filled in.
 func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 	place := kit.PlaceIn(r)
 	h, err := s.Hikes.Hike(r.Context(), place.Hike)
@@ -124,10 +125,12 @@ func (s *Handlers) ShowChild(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Signup(s.signUpPage(r, t, known)))
 }
 
+// TakePlace accepts an offered place.
 func (s *Handlers) TakePlace(w http.ResponseWriter, r *http.Request) error {
 	return s.changePlace(w, r, func(p *signup.SignUp) error { return p.Take(s.Now()) }, "The place is yours.")
 }
 
+// AnswerBack stores a person's answer to a refusal.
 func (s *Handlers) AnswerBack(w http.ResponseWriter, r *http.Request) error {
 	answer := kit.NewForm(r).Paragraph("answer")
 	return s.changePlace(w, r, func(p *signup.SignUp) error { return p.AnswerBack(answer, s.Now()) },
@@ -181,7 +184,7 @@ func (s *Handlers) contactOf(r *http.Request) (signup.SignUp, hike.Hike, error) 
 	return p, h, err
 }
 
-// ShowContact is the page on which a contact says that they can be reached.
+// ShowContact asks an emergency contact whether they can be reached.
 func (s *Handlers) ShowContact(w http.ResponseWriter, r *http.Request) error {
 	p, h, err := s.contactOf(r)
 	if err != nil {
@@ -193,7 +196,7 @@ func (s *Handlers) ShowContact(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Contact(page))
 }
 
-// ConfirmContact keeps the contact's yes.
+// ConfirmContact records that the contact can be reached.
 func (s *Handlers) ConfirmContact(w http.ResponseWriter, r *http.Request) error {
 	p, h, err := s.contactOf(r)
 	if err != nil {

@@ -6,7 +6,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// accessPages are the pages about one's own signing in, and a person's page.
+// accessPages lists the states of the pages about signing in, and of a person's page.
 func accessPages() []StatePage {
 	return []StatePage{
 		{"two-step", "Second step, none yet", accountsview.TwoStep(twoStepSample(ui.FormState{}))},
@@ -50,7 +50,7 @@ func twoStepSample(a ui.FormState) accountsview.TwoStepPage {
 func keySample(a ui.FormState) accountsview.TwoStepPage {
 	p := twoStepSample(a)
 	p.Key = "GEZD GNBV GY3T QOJQ GEZD GNBV GY3T QOJQ"
-	// short enough for any code
+	// the text is short enough for a code
 	p.Drawing,
 		_ = ui.NewQR("otpauth://totp/Sill%20Basin%20Walkers:ines.calder@example.org" +
 		"?issuer=Sill%20Basin%20Walkers&secret=GEZDGNBVGY3TQOJQGEZDGNBVGY3TQOJQ")

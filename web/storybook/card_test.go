@@ -25,7 +25,8 @@ func TestCardFormOfEachState(t *testing.T) {
 	wantText(t, doc, "textarea[name=action]", "Sugar, then call.")
 }
 
-// The question for a reason leads back without opening, and is no link: what opens is sent.
+// The page that asks for a reason leads back without opening the card. It has no link to the card,
+// because opening is a POST.
 func TestCardAskSendsAReason(t *testing.T) {
 	doc := page(t, "card-ask-wrong")
 	wantCount(t, doc, "form[method=post][action='/hikes/12/cards/1'] textarea[name=reason][aria-invalid=true]", 1)
@@ -33,7 +34,7 @@ func TestCardAskSendsAReason(t *testing.T) {
 	wantCount(t, doc, "a[href='/hikes/12/cards/1']", 0)
 }
 
-// What is not written is said to be unknown, never left out: it is not "none".
+// An empty answer is said to be unknown, and never left out: it is not "none".
 func TestOpenedCardSaysWhatIsNotWritten(t *testing.T) {
 	doc := page(t, "card-open")
 	if n := strings.Count(doc.Find("main").Text(), "not written"); n != 3 {

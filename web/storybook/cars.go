@@ -10,9 +10,10 @@ import (
 	"saltbush/web/ui"
 )
 
+// carsPages lists the states of the pages about cars.
 func carsPages() []StatePage {
 	short := carsSample()
-	short.Lacks = []ui.NoteText{{Kind: ui.NoteGrave, Title: "2 seats at the end too few",
+	short.Shortages = []ui.NoteText{{Kind: ui.NoteGrave, Title: "2 seats at the end too few",
 		Text: "These have no seat back to the start in one go. Ask for a car or for seats; a second trip means " +
 			"waiting at the end.", Points: []string{"Teo Reyes, Salt Ford", "Lu Dunn"}},
 		{Kind: ui.NoteCaution, Title: "Looks for a ride to the trailhead",

@@ -18,8 +18,8 @@ func dayAt(h, m int) plan.Instant {
 	return plan.Instant{Time: time.Date(2026, 5, 10, h, m, 0, 0, drawnZone)}
 }
 
-// hotMay is a day whose WBGT is 20 to 30 to 20 degrees from 05:00 to 20:00, against a limit
-// of 26; heat index 77 must not be seen.
+// hotMay is a day whose WBGT rises from 20 to 30 and falls to 20 degrees from 05:00 to 20:00, with
+// a limit of 26. The heat index of 77 must not be shown.
 func hotMay() plan.Plan {
 	p := plan.Plan{
 		Time: plan.Time{P50: 225*60 - 20, P90: 291*60 - 50},

@@ -17,8 +17,8 @@ import (
 	"saltbush/web/chart"
 )
 
-// walked joins positions to a profile, every height the same. A gap stands before the
-// positions with these numbers.
+// walked makes a profile of positions, all of the same height. There is a gap before the positions
+// with the given indexes.
 func walked(shape track.Shape, at []unit.Position, gaps ...int) track.Profile {
 	p := track.Profile{Shape: shape, HasElevation: true, Lowest: 500, Highest: 500}
 	for i, pos := range at {
@@ -40,7 +40,7 @@ func walked(shape track.Shape, at []unit.Position, gaps ...int) track.Profile {
 	return p
 }
 
-// drawnLines are the points of every polyline that a selector finds.
+// drawnLines returns the points of every polyline that a selector finds.
 func drawnLines(t *testing.T, doc *goquery.Document, selector string) (lines [][][2]float64) {
 	t.Helper()
 	doc.Find(selector).Each(func(_ int, s *goquery.Selection) {
@@ -107,8 +107,8 @@ func metresOf(t *testing.T, label string) float64 {
 	return parsed(t, number) * in[suffix].Metres()
 }
 
-// A walk straight north takes 544 of 660 units, and the bar at most 240: 0.44 of its length,
-// rounded down; 0.01 degrees are 1109 m. Walks below 200 m are drawn as if 200 m wide.
+// A walk due north takes 544 of 660 units, and the bar at most 240: 0.44 of its length, rounded
+// down. 0.01 degrees are 1109 m. Walks below 200 m are drawn as if 200 m wide.
 func TestMapScaleIsRound(t *testing.T) {
 	tests := []struct {
 		name   string
@@ -172,8 +172,8 @@ func TestMapSaysGapsAndEnds(t *testing.T) {
 	}
 }
 
-// Marks at one place must not lie on one another on the narrowest page, where the map is
-// 300 px wide and a mark 22 px.
+// Marks at one place must not overlap on the narrowest page, where the map is 300 px wide and a
+// mark 22 px.
 func TestMapMarksStandApart(t *testing.T) {
 	p := walked(track.OutAndBack, []unit.Position{unit.At(33, -112), unit.At(33.01, -112.003), unit.At(33.02, -112)})
 	var points []chart.DrawnPoint
@@ -238,7 +238,7 @@ func TestDrawingsOfDegenerateWalks(t *testing.T) {
 	}
 }
 
-// wantNumbers looks for what a coordinate must not be.
+// wantNumbers fails where a coordinate is not a number.
 func wantNumbers(t interface{ Fatalf(string, ...any) }, c templ.Component) {
 	var b strings.Builder
 	if err := c.Render(context.Background(), &b); err != nil {

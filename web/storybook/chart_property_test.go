@@ -44,8 +44,7 @@ func anyWalk(t *rapid.T) track.Profile {
 	return p
 }
 
-// Whatever was walked, coordinates are numbers on the paper, and numbers do not cover one
-// another.
+// For any walk, coordinates are numbers on the paper, and marks do not overlap.
 func TestDrawingsStayOnThePaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyWalk(t)

@@ -14,7 +14,7 @@ import (
 	"saltbush/web/storybook"
 )
 
-// shared finds a recorded track in the data beside the repository.
+// sharedTrack reads a recorded track from the data beside the repository.
 func sharedTrack(t *testing.T, name string) track.Recording {
 	t.Helper()
 	f, err := os.Open(filepath.Join("..", "..", "..", "shared", "data", "tracks", name))
@@ -38,8 +38,8 @@ func sharedProfile(t *testing.T, name string, shape track.Shape) track.Profile {
 	return p
 }
 
-// TestDrawingShots writes the drawings as pages to look at, into the folder named by
-// DRAWING_SHOTS.
+// TestDrawingShots writes the drawings as pages to look at into the folder that DRAWING_SHOTS
+// names.
 func TestDrawingShots(t *testing.T) {
 	dir := os.Getenv("DRAWING_SHOTS")
 	if dir == "" {

@@ -12,8 +12,7 @@ import (
 	"saltbush/web/chart"
 )
 
-// fourStarts lie 5 minutes apart from 06:00: 2 degrees below the limit, at it, 2 above and
-// 6 above.
+// fourStarts are 5 minutes apart from 06:00: 2 degrees below the limit, at it, 2 above and 6 above.
 func fourStarts() plan.StartWindow {
 	w := plan.StartWindow{Earliest: dayAt(6, 0), Latest: dayAt(6, 5), Best: dayAt(6, 0)}
 	for i, s := range []plan.Start{{Decision: plan.Go, Over: -2}, {Decision: plan.Go},
@@ -50,7 +49,7 @@ func TestStartsAreDrawnAndSaid(t *testing.T) {
 	}
 }
 
-// The scale runs from 06:00 to 07:00, and the columns rise with what they stand for.
+// The scale runs from 06:00 to 07:00, and hotter starts have higher columns.
 func TestStartsPlaces(t *testing.T) {
 	d := chart.NewStartsDrawing(fourStarts(), dayAt(6, 10).Time, drawnZone, format.Metric)
 	limit := parsed(t, d.Limit.Y)

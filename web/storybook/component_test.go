@@ -13,7 +13,7 @@ import (
 	watchview "saltbush/web/watch/view"
 )
 
-// draw renders a component and returns it for questions by selector.
+// draw renders a component as a document to query.
 func draw(t *testing.T, c templ.Component) *goquery.Document {
 	t.Helper()
 	var b strings.Builder
@@ -27,7 +27,7 @@ func draw(t *testing.T, c templ.Component) *goquery.Document {
 	return doc
 }
 
-// text is the words of what a selector finds, with runs of space made one.
+// text returns the text that a selector finds, with runs of spaces made one.
 func text(doc *goquery.Document, selector string) string {
 	return strings.Join(strings.Fields(doc.Find(selector).Text()), " ")
 }
@@ -58,7 +58,7 @@ func TestStampSaysItsWord(t *testing.T) {
 	}
 }
 
-// States that can meet on one page must differ without colour: in mark or in outline.
+// States that can meet on one page must differ without color: in mark or in outline.
 func TestStampsDifferWithoutColour(t *testing.T) {
 	families := map[string][]string{
 		"hike":      {"draft", "posted", "called off", "out", "back", "closed"},

@@ -30,13 +30,13 @@ type ComponentsPage struct {
 	Steps    []watchview.Step
 }
 
-// StampFamily is the stamps that can meet on one page.
+// StampFamily is a group of stamps that can meet on one page.
 type StampFamily struct {
 	Name   string
 	Stamps []ui.StampText
 }
 
-// Components is the sample sheet.
+// Components shows the samples.
 func Components(p ComponentsPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -8,7 +8,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// crewStates lists the states of the pages about staff as such, drawn from fixed data.
+// crewStates lists the states of the pages about staff.
 func crewStates() []StatePage {
 	return []StatePage{
 		{"staff", "Staff, gaps", teamview.Staff(gapsSample())},

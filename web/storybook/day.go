@@ -7,7 +7,7 @@ import (
 	watchview "saltbush/web/watch/view"
 )
 
-// dayPages are the states of the day itself: the roll and the board.
+// dayPages lists the states of the roll and the board.
 func dayPages() []StatePage {
 	quiet := boardSample()
 	quiet.OnCall, quiet.Rows = nil,

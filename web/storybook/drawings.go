@@ -13,7 +13,7 @@ import (
 	"saltbush/web/chart"
 )
 
-// DrawingStates lists the drawings with fixed data. The walks and the day are invented.
+// DrawingStates lists the drawings. The walks and the day are invented.
 func DrawingStates() []StatePage {
 	wash, ridge, broken := washWalk(), ridgeWalk(), brokenWalk()
 	short := track.Profile{Shape: track.OneWay, Length: 90, Samples: wash.Samples[:8], HasElevation: false}
@@ -38,7 +38,7 @@ func DrawnWalk(p track.Profile, points []chart.DrawnPoint, sys format.System) te
 
 func drawnAlone(c templ.Component) templ.Component { return drawnPage(c, nil) }
 
-// inventedWalk samples a made-up way, in metres east, north and up of a made-up place.
+// inventedWalk samples an invented walk, in meters east, north and up of an invented place.
 func inventedWalk(shape track.Shape, steps int, way func(f float64) (east, north, up float64)) track.Profile {
 	const perDegree = 111_000.0
 	p := track.Profile{Shape: shape, HasElevation: true, Lowest: unit.Length(math.Inf(1)),
@@ -102,7 +102,7 @@ func ridgeWalk() track.Profile {
 	})
 }
 
-// ridgePoints has six points at one place, as a busy junction has.
+// ridgePoints has six points at one place, like a busy junction.
 func ridgePoints(p track.Profile) []chart.DrawnPoint {
 	points := []chart.DrawnPoint{{Kind: "trailhead", Name: "Lantern Ridge gate", Along: 0},
 		{Kind: "goal", Name: "North knob", Along: p.Length / 2},

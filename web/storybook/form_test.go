@@ -15,8 +15,8 @@ import (
 	"saltbush/web/ui"
 )
 
-// Every question that a form declares is on its page: one that is read and never asked would
-// be taken for empty.
+// Every question that a form declares is on its page. One that is read and not asked would always
+// be empty.
 func TestPagesAskEveryQuestionOfTheirForms(t *testing.T) {
 	none := ui.FormState{}
 	for _, tt := range []struct {

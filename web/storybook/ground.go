@@ -9,7 +9,7 @@ import (
 	watchview "saltbush/web/watch/view"
 )
 
-// groundSample is a trail of which the last report is old and a part is closed.
+// groundSample is a trail whose last report is old and of which a part is closed.
 func groundSample() trailsview.GroundText {
 	return trailsview.GroundText{
 		Scouted: ui.ScoutedStamp("too long ago"),
@@ -25,7 +25,7 @@ func groundSample() trailsview.GroundText {
 	}
 }
 
-// bareGround is a trail of which nobody has said anything.
+// bareGround is a trail that nobody has reported on.
 func bareGround() trailsview.GroundText {
 	return trailsview.GroundText{Scouted: ui.ScoutedStamp("not scouted"),
 		Says:  "Nobody has reported walking this trail. Its state is not known.",
@@ -45,7 +45,7 @@ func announcementSample(consent bool) hikesview.AnnouncementPage {
 	return p
 }
 
-// withNews is the management of a hike of which two have not read the decision.
+// withNews is the page of a hike whose decision two people have not read.
 func withNews(p hikesview.HikePage) hikesview.HikePage {
 	p.TrailNote = ui.NoteText{Kind: ui.NoteUnknown, Title: "Not scouted",
 		Points: []string{"Nobody has reported walking this trail. Its state is not known."}}
@@ -64,7 +64,7 @@ func withNews(p hikesview.HikePage) hikesview.HikePage {
 	return p
 }
 
-// landSample is what a land manager is told of a hike that is back.
+// landSample is the report to a land manager about a hike that is back.
 func landSample() watchview.LandPage {
 	facts := []format.Line{{Label: "Hike", Value: "Quail Wash to the saddle"},
 		{Label: "Date", Value: "Sunday 10 May 2026"}, {Label: "Party", Value: "14"},
@@ -78,7 +78,7 @@ func landSample() watchview.LandPage {
 		BackURL: "/hikes/7/manage"}
 }
 
-// bareLand is the same where nobody is named.
+// bareLand is the same report where nobody is named.
 func bareLand() watchview.LandPage {
 	p := landSample()
 	p.To, p.Facts, p.Text = "", p.Facts[:5], "Hike: Quail Wash to the saddle\n"

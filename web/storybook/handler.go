@@ -8,11 +8,10 @@ import (
 	"saltbush/assets"
 )
 
-// Path is where Handler lists the pages; each one lies below it by its name.
+// Path is the address of the list. Each page is below it, by its name.
 const Path = "/_pages"
 
-// Handler serves the list of state pages, each page, and the site's assets. It needs no
-// database: every page is drawn from fixed data.
+// Handler serves the list of state pages, each page, and the site's assets. It needs no database.
 func Handler() http.Handler {
 	mux := http.NewServeMux()
 	mux.Handle("GET "+assets.Prefix, assets.Handler())

@@ -16,7 +16,7 @@ import (
 	watchview "saltbush/web/watch/view"
 )
 
-// hikeStates are the states of the page that manages one hike.
+// hikeStates lists the states of the page on which staff manage a hike.
 func hikeStates() []StatePage {
 	return []StatePage{
 		{"hike", "Hike, decision open", hikesview.Hike(hikeSample())},

@@ -9,7 +9,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// houseSample is a house that has set two rules itself.
+// houseSample is a house that has changed two rules.
 func houseSample(a ui.FormState) settingsview.HousePage {
 	rules := rules.DefaultRules()
 	rules.Ratio, rules.Grace = 6, 15*time.Minute

@@ -17,7 +17,7 @@ type PagesIndexPage struct {
 	Pages []StatePage
 }
 
-// PagesIndex is the list under /_pages.
+// PagesIndex is the list of pages.
 func PagesIndex(p PagesIndexPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -7,16 +7,15 @@ import (
 	"saltbush/web/ui"
 )
 
-// StatePage is one page, or one state of a page, drawn from fixed data.
+// StatePage is one page in one of its states.
 type StatePage struct {
 	Name      string // in the address: /_pages/NAME
 	Title     string
 	Component templ.Component
 }
 
-// StatePages lists every component and every state of every page, drawn from fixed data:
-// to be looked at, and to be measured by tests in a browser. People and places in it are
-// invented.
+// StatePages lists every component and every state of every page. People look at them, and browser
+// tests measure them. All people and places are invented.
 func StatePages() []StatePage {
 	pages := []StatePage{{"components", "Components", Components(componentsSample())}}
 	pages = append(pages, publicPages()...)
@@ -33,17 +32,17 @@ func StatePages() []StatePage {
 
 const sampleDemo = "This is a demo: people and places are invented, and no message leaves it."
 
-// samplePage is a frame for fixed data.
+// samplePage is the frame of a public page.
 func samplePage(title, current string) ui.Page {
 	return ui.Page{Title: title, Nav: ui.Nav(ui.Viewer{}, current), Units: format.Metric, Path: "/", Demo: sampleDemo}
 }
 
-// samplePrivatePage is a frame as a private link opens it.
+// samplePrivatePage is the frame of a page behind a private link.
 func samplePrivatePage(title string) ui.Page {
 	return ui.Page{Title: title, Units: format.Metric, Path: "/", Demo: sampleDemo, Private: true}
 }
 
-// sampleStaffPage is a frame as a coordinator sees it.
+// sampleStaffPage is the frame of a coordinator's page.
 func sampleStaffPage(title, current string) ui.Page {
 	v := ui.Viewer{Name: "Ines Calder", SignedIn: true, Roles: []ui.Role{ui.RoleLeader, ui.RoleCoordinator}}
 	p := samplePage(title, current)

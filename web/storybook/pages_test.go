@@ -13,7 +13,7 @@ import (
 	watchview "saltbush/web/watch/view"
 )
 
-// page draws the state page of a name.
+// page draws a state page by its name.
 func page(t *testing.T, name string) *goquery.Document {
 	t.Helper()
 	for _, p := range storybook.StatePages() {
@@ -25,7 +25,7 @@ func page(t *testing.T, name string) *goquery.Document {
 	return nil
 }
 
-// What holds for every page, whatever it shows.
+// TestEveryPage checks what holds for every page.
 func TestEveryPage(t *testing.T) {
 	seen := map[string]bool{}
 	for _, p := range storybook.StatePages() {
@@ -50,7 +50,7 @@ func TestEveryPage(t *testing.T) {
 	}
 }
 
-// checkAttributes finds ids used twice, references to ids that are not there, and inline
+// checkAttributes finds IDs that are used twice, references to IDs that are missing, and inline
 // handlers, which the content security policy would refuse.
 func checkAttributes(t *testing.T, doc *goquery.Document) {
 	t.Helper()
@@ -78,7 +78,7 @@ func checkAttributes(t *testing.T, doc *goquery.Document) {
 	})
 }
 
-// checkForms asks that each form posts or gets somewhere and each control has a label.
+// checkForms checks that each form has a target and each control a label.
 func checkForms(t *testing.T, doc *goquery.Document) {
 	t.Helper()
 	doc.Find("input:not([type=hidden]), select, textarea").Each(func(_ int, s *goquery.Selection) {

@@ -14,7 +14,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// publicPages are the states of what anyone and any walker sees.
+// publicPages lists the states of the pages for the public and for participants.
 func publicPages() []StatePage {
 	empty := calendarSample()
 	empty.Months = nil
@@ -186,7 +186,7 @@ func signupSample(state ui.FormState) signupsview.SignupPage {
 	}
 }
 
-// signupValues is a form that is filled in so far.
+// signupValues is a form that is half filled in.
 func signupValues() map[string][]string {
 	return map[string][]string{
 		"name": {"Amaya Reyes"}, "email": {"amaya@example.org"}, "age": {"adult"},

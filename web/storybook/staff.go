@@ -18,7 +18,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// StaffStates lists the states of the staff's pages, drawn from fixed data.
+// StaffStates lists the states of the staff's pages.
 func StaffStates() []StatePage {
 	states := []StatePage{
 		{"trails", "Trails", trailsview.Trails(trailsSample())},

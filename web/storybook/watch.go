@@ -6,7 +6,7 @@ import (
 	watchview "saltbush/web/watch/view"
 )
 
-// watchPages are the states of the watch and of its hand-over sheet.
+// watchPages lists the states of the watch and of its hand-over sheet.
 func watchPages() []StatePage {
 	answered := watchSample()
 	answered.Answer, answered.Answered = ui.ButtonText{}, "Oren Vale has it, since 11:24."

@@ -10,8 +10,7 @@ import (
 	trailsview "saltbush/web/trails/view"
 )
 
-// yearSample is a year made up by hand: warm months have their starts early, April is not
-// known.
+// yearSample is an invented year: warm months have early starts, and April is unknown.
 func yearSample() trailsview.YearText {
 	y := plan.YearPlan{Notes: []string{"Each month is told by its 15th: at either end of it sun and heat differ from " +
 		"that.", "No normals for April: nothing is known of them."}, Cautions: caution.All()}

@@ -16,7 +16,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// trailGround fills what is known of the trail as it lies today.
+// trailGround adds what is known of the state of the trail today.
 func (s *Handlers) trailGround(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.FormState) error {
 	g, err := s.Ground.Ground(r.Context(), t.ID)
 	if err != nil {
@@ -55,6 +55,7 @@ func closureLine(c trail.Closure) view.ClosureLine {
 	return line
 }
 
+// AddScoutReport stores a report by somebody who walked the trail.
 func (s *Handlers) AddScoutReport(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -76,6 +77,7 @@ func (s *Handlers) AddScoutReport(w http.ResponseWriter, r *http.Request) error 
 	return s.SeeOther(w, r, paths.Trail(t.ID)+"#lies", "The report is kept.")
 }
 
+// AddClosure stores a closure. Hikes that are posted already are flagged.
 func (s *Handlers) AddClosure(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -98,6 +100,7 @@ func (s *Handlers) AddClosure(w http.ResponseWriter, r *http.Request) error {
 		"The closure is kept. Hikes that are posted already are flagged, not called off: decide on each.")
 }
 
+// RemoveClosure deletes a closure.
 func (s *Handlers) RemoveClosure(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {

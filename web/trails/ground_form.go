@@ -55,7 +55,7 @@ func ClosureForm() kit.Questions[trail.Closure] {
 	}
 }
 
-// PointForm asks for a place on the trail. Distances are asked for in the viewer's unit.
+// PointForm asks for a place on the trail, with its distance in the viewer's unit.
 func PointForm(u format.System) kit.Questions[trail.Point] {
 	return kit.Questions[trail.Point]{
 		kit.Word(ui.Field{

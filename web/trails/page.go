@@ -52,7 +52,7 @@ func (s *Handlers) trailPage(r *http.Request, t trail.Trail, a ui.FormState) vie
 	return p
 }
 
-// fillFigures leaves what is not known empty; the page then says so in words.
+// fillFigures adds the figures. Unknown ones stay empty, and the page says so.
 func fillFigures(p *view.TrailPage, t trail.Trail) {
 	f, u := t.Profile, p.Units
 	p.Length = format.Length(f.Length, u)
@@ -83,7 +83,7 @@ func fillPoints(p *view.TrailPage, t trail.Trail) {
 	}
 }
 
-// waterSeen says what is known of water at a point: never more than that it was seen.
+// waterSeen says when water was last seen at a point. It never promises any.
 func waterSeen(p trail.Point) string {
 	if p.WaterSeen.IsZero() {
 		return "Nobody has confirmed this water: never rely on it."

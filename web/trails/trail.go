@@ -22,6 +22,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// List shows the catalogue of trails.
 func (s *Handlers) List(w http.ResponseWriter, r *http.Request) error {
 	trails, err := s.Hikes.Trails(r.Context())
 	if err != nil {
@@ -30,6 +31,7 @@ func (s *Handlers) List(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Trails(s.trailsPage(r, trails)))
 }
 
+// Show shows one trail.
 func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -38,7 +40,7 @@ func (s *Handlers) Show(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrail(w, r, http.StatusOK, t, ui.FormState{})
 }
 
-// renderTrail shows a trail, and beside its forms what is wrong with them.
+// renderTrail shows a trail, with what is wrong beside its forms.
 func (s *Handlers) renderTrail(w http.ResponseWriter, r *http.Request, status int, t trail.Trail,
 	a ui.FormState) error {
 	p := s.trailPage(r, t, a)
@@ -56,18 +58,19 @@ func (s *Handlers) trailOf(r *http.Request) (trail.Trail, error) {
 	return s.Hikes.Trail(r.Context(), ref.Trail(id))
 }
 
+// ShowNew shows the form for a new trail.
 func (s *Handlers) ShowNew(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrailForm(w, r, http.StatusOK, nil, ui.FormState{})
 }
 
-// renderTrailForm shows the form for a new trail, or for the words of one that is there.
+// renderTrailForm shows the form for a new trail, or for the words of the given one.
 func (s *Handlers) renderTrailForm(w http.ResponseWriter, r *http.Request, status int, of *trail.Trail,
 	a ui.FormState) error {
 	return s.Render(w, r, status, view.TrailForm(s.trailFormPage(r, of, a)))
 }
 
-// Add takes an upload. The body is bounded before it is parsed, and the track is
-// read as a stream, so that neither a huge nor a hostile file costs memory.
+// Add stores a trail from an uploaded track. It limits the body before parsing it and reads the
+// track as a stream, so that neither a huge nor a hostile file uses up memory.
 func (s *Handlers) Add(w http.ResponseWriter, r *http.Request) error {
 	limits := track.DefaultLimits()
 	r.Body = http.MaxBytesReader(w, r.Body, limits.Bytes+kit.FormExtra)
@@ -95,7 +98,7 @@ func said(t trail.Trail, left []string) string {
 	return text
 }
 
-// upload is a form with one file, read as it streams in.
+// upload is a form with one file, read as a stream.
 type upload struct {
 	fields url.Values
 	rec    track.Recording
@@ -124,8 +127,7 @@ func readUpload(r *http.Request, limits track.Limits) (*upload, error) {
 	}
 }
 
-// tooLarge turns the end of a bounded body into a message beside the file; whatever else
-// cut the upload is an error.
+// tooLarge puts a message beside the file where the body is too large. Any other error is returned.
 func (u *upload) tooLarge(err error, limits track.Limits) error {
 	var tooLarge *http.MaxBytesError
 	if !errors.As(err, &tooLarge) {
@@ -156,8 +158,7 @@ func (u *upload) take(name string, part io.Reader, limits track.Limits) error {
 	return nil
 }
 
-// storeTrail makes a trail of an upload, or says what is wrong with it; then nothing is
-// stored.
+// storeTrail makes a trail of an upload and stores it, or returns what is wrong with it.
 func (s *Handlers) storeTrail(r *http.Request, u *upload) (trail.Trail, error) {
 	f := kit.Form{Values: u.fields, Faults: u.wrong}
 	a := TrailAnswers{Trail: trail.Trail{Created: s.Now()}}
@@ -181,6 +182,7 @@ func (s *Handlers) storeTrail(r *http.Request, u *upload) (trail.Trail, error) {
 	return t, err
 }
 
+// ShowEdit shows the form with the trail's words.
 func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -189,6 +191,7 @@ func (s *Handlers) ShowEdit(w http.ResponseWriter, r *http.Request) error {
 	return s.renderTrailForm(w, r, http.StatusOK, &t, ui.FormState{})
 }
 
+// Edit changes the words of a trail.
 func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -210,7 +213,7 @@ func (s *Handlers) Edit(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Trail(t.ID), "The trail's words are changed.")
 }
 
-// DownloadTrack gives back the file that the trail came from, as it came.
+// DownloadTrack answers with the file that was uploaded, unchanged.
 func (s *Handlers) DownloadTrack(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -226,6 +229,7 @@ func (s *Handlers) DownloadTrack(w http.ResponseWriter, r *http.Request) error {
 	return err
 }
 
+// ChangeShape works out the trail anew for another shape of walk.
 func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -259,6 +263,7 @@ func (s *Handlers) ChangeShape(w http.ResponseWriter, r *http.Request) error {
 		"Now walked "+string(a.Shape)+". Plans already made keep the old figures; compute them anew.")
 }
 
+// AddPoint adds a place on the trail.
 func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -288,6 +293,7 @@ func (s *Handlers) AddPoint(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, paths.Trail(t.ID), p.Name+" is on the trail.")
 }
 
+// RemovePoint removes a place from the trail.
 func (s *Handlers) RemovePoint(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {

@@ -8,7 +8,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// TrailAnswers is a trail as the form for a new one asks for it.
+// TrailAnswers is a new trail in the form that asks for it.
 type TrailAnswers struct {
 	trail.Trail
 	Shape track.Shape
@@ -28,7 +28,7 @@ func TrailForm() kit.Questions[TrailAnswers] {
 	return append(form, words[beforeShape:]...)
 }
 
-// TrailEditForm is the form for the words of a trail. Its track and shape have their own forms.
+// TrailEditForm is the form for the words of a trail. The track and its shape have their own forms.
 func TrailEditForm() kit.Questions[trail.Trail] {
 	return trailQuestions(ui.Field{Name: "name", Label: "Name"})
 }
@@ -77,7 +77,7 @@ func surfaceQuestion() kit.Question[trail.Trail] {
 	}, func(t *trail.Trail) *walk.Surface { return &t.Surface })
 }
 
-// permitStaffQuestion counts staff unless it is told not to.
+// permitStaffQuestion counts staff unless the answer is no.
 func permitStaffQuestion() kit.Question[trail.Trail] {
 	field := ui.Field{Name: "permit_staff", Label: "Does the permit count staff?", Options: []ui.Option{
 		{Value: "yes", Label: "Yes, everyone in the party", Selected: true},

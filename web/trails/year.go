@@ -17,11 +17,12 @@ import (
 	"saltbush/web/ui"
 )
 
-// House judgement: twelve lines of seven figures are under a thousand characters.
+// normalsBytes is the most that normals may take. Our judgment: twelve lines of seven figures are
+// under a thousand characters.
 const normalsBytes = 16 << 10
 
-// SetNormals keeps the monthly normals of a trail, typed or uploaded. A file that is at
-// fault comes back as text, so that it can be put right.
+// SetNormals stores the monthly normals of a trail, typed or uploaded. A faulty file is shown as
+// text, so that it can be corrected.
 func (s *Handlers) SetNormals(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.trailOf(r)
 	if err != nil {
@@ -55,8 +56,8 @@ func saidOfNormals(t trail.Trail, n plan.Normals) string {
 	return fmt.Sprintf("The year of %s is worked out anew from %s.", t.Name, format.Count(len(n), "month", "months"))
 }
 
-// readNormalsFile puts an uploaded file in the place of the typed text, so that it comes back
-// as text where it is wrong.
+// readNormalsFile replaces the typed text with an uploaded file, so that it is shown as text where
+// it is wrong.
 func readNormalsFile(r *http.Request) error {
 	if err := r.ParseMultipartForm(normalsBytes); err != nil && !errors.Is(err, http.ErrNotMultipart) {
 		return errors.New("This is longer than twelve months can need, or the upload broke off. Try again.")
@@ -73,7 +74,7 @@ func readNormalsFile(r *http.Request) error {
 	return err
 }
 
-// readNormals takes an empty text for no normals. Its error is for the person who typed.
+// readNormals reads normals. An empty text is none. Its error is written for the person who typed.
 func readNormals(text string) (plan.Normals, error) {
 	if strings.TrimSpace(text) == "" {
 		return nil, nil
@@ -86,7 +87,7 @@ func readNormals(text string) (plan.Normals, error) {
 	for _, fault := range kit.Leaves(err) {
 		words = append(words, fault.Error())
 	}
-	// House judgement: who has put five faults right will send the form again anyway.
+	// Our judgment: somebody who has corrected five faults sends the form again anyway.
 	if more := len(words) - 5; more > 0 {
 		words = append(words[:5], fmt.Sprintf("and %d more", more))
 	}
@@ -94,8 +95,7 @@ func readNormals(text string) (plan.Normals, error) {
 	return nil, errors.New(strings.ToUpper(said[:1]) + said[1:] + ".")
 }
 
-// trailYear works out the year of a trail. Without normals the page says that nothing is
-// known.
+// trailYear adds the year of a trail, or says that nothing is known of it.
 func (s *Handlers) trailYear(r *http.Request, p *view.TrailPage, t trail.Trail, a ui.FormState) {
 	n, err := s.Hikes.Normals(r.Context(), t.ID)
 	known := err == nil

@@ -54,7 +54,7 @@ type Page struct {
 	Demo      string        // the sentence of the demo's banner, "" when this is no demo
 	Units     format.System // units in which figures are shown
 	Path      string        // this page's path, where the unit switch leads back to
-	Emergency string        // the local emergency number, "" when the organisation set none
+	Emergency string        // the local emergency number, "" where the house has set none
 	Live      bool          // the page is kept up to date by a stream of events
 	Private   bool          // opened by a private link: no tabs, hidden from search engines
 }

@@ -6,7 +6,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// AnnouncementPage is what was decided, for one person.
+// AnnouncementPage tells one person what was decided.
 type AnnouncementPage struct {
 	ui.Page
 	URL              string
@@ -21,11 +21,11 @@ type AnnouncementPage struct {
 // DecisionOption is a form for a more cautious way to go.
 type DecisionOption struct {
 	Outcome, Title, Says, Button string
-	Clock, Turn, Trail, Reason   ui.Field // those that are asked have a name
-	Open                         bool     // it came back
+	Clock, Turn, Trail, Reason   ui.Field // fields without a name are not asked
+	Open                         bool     // it is shown again
 }
 
-func (w DecisionOption) asked() []ui.Field {
+func (w DecisionOption) questions() []ui.Field {
 	var asked []ui.Field
 	for _, f := range []ui.Field{w.Clock, w.Turn, w.Trail, w.Reason} {
 		if f.Name != "" {
@@ -35,8 +35,8 @@ func (w DecisionOption) asked() []ui.Field {
 	return asked
 }
 
-// NewDecisionOptions asks for each of them; the answers belong to the form that came back,
-// told by its outcome.
+// NewDecisionOptions returns a form for each way. The state belongs to the form that was sent,
+// which its outcome tells.
 func NewDecisionOptions(a ui.FormState, start string, trails []ui.Option) []DecisionOption {
 	sent := ui.First(a.Values["outcome"])
 	way := func(w DecisionOption) DecisionOption {

@@ -5,7 +5,7 @@ import "saltbush/web/ui"
 // DayLinksText lists a hike's links for the day and asks for a new one.
 type DayLinksText struct {
 	URL        string // where the form posts
-	Open       bool   // a new one can be made
+	Open       bool   // a new link can be made
 	Links      []DayLinkLine
 	Name, Part ui.Field
 }
@@ -14,7 +14,7 @@ type DayLinksText struct {
 type DayLinkLine struct {
 	Name, Part, Made, Used, Ends string
 	State                        string        // "open", "ended" or "withdrawn"
-	Withdraw                     ui.ButtonText // its zero value where it opens nothing any more
+	Withdraw                     ui.ButtonText // zero where the link has ended
 }
 
 // DayLinkPage shows a new link, once.
@@ -23,7 +23,7 @@ type DayLinkPage struct {
 	For, Hike, Day string
 	Opens          string // what it opens
 	Address        string
-	Message        string // for a text to the person
+	Message        string // text message to the person
 	Ends           string
 	Code           ui.QRDrawing
 	BackURL        string

@@ -2,16 +2,16 @@ package view
 
 import "saltbush/web/ui"
 
-// DeskPage is a leader's home: what wants doing, and the hikes around today.
+// DeskPage is a leader's home: what to do, and the hikes around today.
 type DeskPage struct {
 	ui.Page
-	Staff  []ui.NoteText // papers that end, askings without an answer, gaps
-	ToDo   []DeskLine    // in the order in which they want doing
+	Staff  []ui.NoteText // certificates that end, open requests, gaps
+	ToDo   []DeskLine    // the most urgent first
 	Out    []DeskLine
 	Coming []DeskLine // hikes that the viewer staffs
 	Past   []DeskLine
-	Second ui.NoteText  // that the house asks for a second step; its zero value says nothing
-	Wake   *ui.WakeText // nil where no browser can be woken
+	Second ui.NoteText  // asks for a second step of signing in; zero where it need not
+	Wake   *ui.WakeText // nil where alarms cannot be pushed
 }
 
 // DeskLine is one hike in a list of the desk.
@@ -22,21 +22,21 @@ type DeskLine struct {
 	Staff      string // "Ines Calder leads, Tomas Verde sweeps"; "" says that nobody is named
 	Places     string // "12 of 14 places taken, 3 waiting"
 	State      ui.StampText
-	Verdict    ui.StampText // of VerdictStamp; its zero value leaves it out
-	Task       DeskTask     // the zero value wants nothing
-	// Action is what one comes for, such as "Take the roll"; "" shows no button.
+	Verdict    ui.StampText // of VerdictStamp; zero shows none
+	Task       DeskTask     // zero where there is nothing to do
+	// Action is the label of the button, such as "Take the roll"; "" shows none.
 	Action, ActionURL string
 }
 
-// DeskTask is what a hike waits for.
+// DeskTask is the next thing to do for a hike.
 type DeskTask struct {
 	Text string // "Decide whether it goes"
 	When string // "by Sat 9 May, 12:30: in 3 h 10", "by Sat 9 May, 12:30: passed 2 h ago"
 	Late bool
 }
 
-// VerdictStamp is the stamp of a plan's verdict: "go", "change" or "cancel". Without a
-// plan it says so, in pencil.
+// VerdictStamp is the stamp of a plan's verdict: "go", "change" or "cancel". Any other verdict
+// means that there is no plan.
 func VerdictStamp(verdict string) ui.StampText {
 	switch verdict {
 	case "go":

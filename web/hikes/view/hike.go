@@ -79,13 +79,13 @@ func NewCallOffReason(a ui.FormState) ui.Field {
 		Hint: "Everyone who signed up is told it."})
 }
 
-// PostText is the making public of a draft.
+// PostText is whether a draft can be posted.
 type PostText struct {
 	Can     bool
 	Refused string // why it cannot be posted yet
 }
 
-// CloseText is the end of a hike.
+// CloseText is whether a hike can be closed.
 type CloseText struct {
 	Can     bool
 	Missing []string // names not accounted for, after a refusal
@@ -98,16 +98,16 @@ type HikeSignUp struct {
 	State       ui.StampText
 	Minor       bool
 	Guardian    string
-	BroughtBy   string // who brought the request in from a list
+	BroughtBy   string // who imported the request
 	LongestWalk string
 	HotDays     string // "3 of the last 14 days active in the heat"
 	Water       string // "4.0 L"
 	Mobile      string
 	Email       string
-	Contact     HikeContact // somebody to ring who stays behind
-	// TurnAwayURL is where turning away posts, "" where it is not possible.
+	Contact     HikeContact // emergency contact
+	// TurnAwayURL is where turning away posts to, "" where it is not possible.
 	TurnAwayURL string
-	Reason      ui.Field // of turning away; its zero value is asked plainly
+	Reason      ui.Field // for turning the person away
 }
 
 // NewTurnAwayReason asks for the reason of turning somebody away.
@@ -116,7 +116,7 @@ func NewTurnAwayReason(a ui.FormState, person string) ui.Field {
 		Hint: "In neutral words: what this walk asks, and what is missing."})
 }
 
-// who is what stands under the name.
+// who is the line below the name.
 func (s HikeSignUp) who(hidesGuardian bool) string {
 	if s.BroughtBy == "" {
 		return s.age(hidesGuardian)
@@ -169,12 +169,12 @@ func (p HikePage) parts() []ui.Tab {
 	return append(tabs, ui.Tab{Label: "Links", URL: "#day-links"}, ui.Tab{Label: "Sign-ups", URL: "#sign-ups"})
 }
 
-// asked lists every question of the page, for its head when a form came back.
-func (p HikePage) asked() []ui.Field {
+// questions lists every field of the page, for the errors at its head.
+func (p HikePage) questions() []ui.Field {
 	fields := append(slices.Clone(p.Forecast), p.Decision.GoReason, p.Decision.CallOffReason, p.DayLinks.Name,
 		p.DayLinks.Part)
 	for _, w := range p.Decision.Options {
-		fields = append(fields, w.asked()...)
+		fields = append(fields, w.questions()...)
 	}
 	for _, s := range p.SignUps {
 		fields = append(fields, s.Reason)
@@ -200,7 +200,7 @@ func (p HikePage) staffLedger() ui.LedgerText {
 	return l
 }
 
-// answerCell stamps an answer; who is not asked for one has a dash.
+// answerCell stamps an answer. Somebody who is not asked for one gets a dash.
 func answerCell(answer string) ui.Cell {
 	if answer == "" {
 		return ui.Cell{Text: "-"}

@@ -2,7 +2,7 @@ package view
 
 import "saltbush/web/ui"
 
-// HikeFormPage schedules a hike or changes what is scheduled.
+// HikeFormPage schedules a hike or changes one.
 type HikeFormPage struct {
 	ui.Page
 	Edit     bool
@@ -10,7 +10,7 @@ type HikeFormPage struct {
 	BackURL  string
 	NoTrails bool // there is no trail to walk on yet
 	Fields   ui.Fields
-	Posted   bool // the public has read it: changes are seen
+	Posted   bool // the public may have read it
 }
 
 func (p HikeFormPage) head() ui.HeadText {

@@ -15,15 +15,15 @@ import (
 // HikePlan is a computed plan as staff read it.
 type HikePlan struct {
 	Verdict ui.StampText // of VerdictStamp
-	Reasons []string     // the weightiest first
-	Instead []string     // what would make it a go
+	Reasons []string     // the most important first
+	Instead []string     // what would change the verdict to go
 	Changes []string     // what differs from the plan before
-	// Unknown is what the verdict was made without.
+	// Unknown lists what the verdict does not take into account.
 	Unknown []string
 	Stale   string // why it no longer answers for the hike as it stands, "" where it does
 
 	Time   ui.RangeText // on the trail, P50 to P90
-	Return ui.RangeText // back at the trailhead, with the limit if there is one
+	Return ui.RangeText // back at the trailhead, with the limit if any
 
 	Turnaround, Because                      string // "" on a way that ends elsewhere
 	OffTrail, OffTrailBecause                string // when everybody is to be off the trail
@@ -31,15 +31,15 @@ type HikePlan struct {
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
 	FoodRate, FoodEach, FoodBefore           string
-	// "3 bottles of 1 L"; "" where nothing is to be said of the load
+	// Such as "3 bottles of 1 L"; "" where there is nothing to say.
 	Bottles, LoadRemark string
 	Sizes               []format.Line // water of small and large bodies
 	Refills             []string      // what is known of water on the way
 
 	Window StartsText
-	Points []PointTimes  // named places in the order of the way
+	Points []PointTimes  // named places in the order of the walk
 	Worst  []format.Line // the worst hour of the walk
-	Short  []format.Line // the same walk turned early, none where it is not worth offering
+	Short  []format.Line // the same walk turned back early, if worth offering
 	Pace   []format.Line // the leader's card
 	Others []OpinionText
 
@@ -57,24 +57,24 @@ type HikePlan struct {
 // StartsText is when the walk may start on its day.
 type StartsText struct {
 	Lines   []format.Line   // earliest, latest and best, or the least bad
-	Limits  []string        // what closes the window on either side
+	Limits  []string        // what limits the window on either side
 	Drawing templ.Component // of every start
 }
 
-// PointTimes is when the party comes to a named place, and when it has to turn there.
+// PointTimes is when the group reaches a named place, and when it has to turn back there.
 type PointTimes struct {
 	Name, Along    string
 	Expected, Late string
 	Turn, Because  string // Turn is "" where no turn is told for the place
 }
 
-// OpinionText is the walking time of another published rule, for one person without breaks.
+// OpinionText is the walking time by another published rule, for one person without breaks.
 type OpinionText struct {
 	Name, Moving, Difference string
-	Differs                  bool // too far from ours to pass over
+	Differs                  bool // far from ours
 }
 
-// HeatTableText is the day's air hour by hour on the open trail.
+// HeatTableText is the day's heat hour by hour on the open trail.
 type HeatTableText struct {
 	Temperature string // unit of every temperature in the table
 	Peak        string // "WBGT 26.1 at 10:00, air 33 at 10:00"
@@ -87,7 +87,7 @@ type HeatTableText struct {
 // HeatRow is one hour: figures without units.
 type HeatRow struct {
 	At, Air, Humidity, Sun, WBGT, HeatIndex string
-	Walk                                    bool // the party is out in this hour
+	Walk                                    bool // the group is out in this hour
 	Over                                    bool // WBGT is over the limit
 }
 
@@ -164,11 +164,11 @@ func (p HikePlan) cautions() []string {
 	return p.Cautions
 }
 
-// Work writes a rate of work or of heat made by the body: "410 W".
+// Work writes the body's rate of work or heat: "410 W".
 func Work(p unit.Power) string { return format.Amount(p.Watts(), 0, "W") }
 
-// Stride writes the length of a step in both systems, for a card is read by everybody:
-// "66 cm (26 in)". A step of no length is not known.
+// Stride writes the length of a step in both systems of units, because everybody reads the card:
+// "66 cm (26 in)". A step of no length is unknown.
 func Stride(l unit.Length) string {
 	if l <= 0 {
 		return format.Unknown

@@ -9,8 +9,8 @@ type CardFormPage struct {
 	URL, BackURL string
 	Fields       ui.Fields
 	Refused      string // why nothing can be written any more, "" where it can
-	NoKey        bool   // nothing can be sealed here now
-	Lost         bool   // what was written before cannot be read any more
+	NoKey        bool   // nothing can be sealed now
+	Lost         bool   // the stored card can no longer be read
 	Remove       ui.ButtonText
 }
 

@@ -16,15 +16,15 @@ import (
 	"saltbush/web/ui"
 )
 
-// CarsPage is the plan of the cars of a hike, for its staff.
+// CarsPage shows the cars of a hike to its staff.
 type CarsPage struct {
 	ui.Page
 	Hike, When, BackURL, URL string
 	Lede                     string
-	Lacks                    []ui.NoteText // what is missing
+	Shortages                []ui.NoteText // what is missing
 	Times                    []format.Line // of a one-way hike
 	Lots                     []CarLot
-	Closed                   string // from when names are shown, where they are not yet
+	Closed                   string // from when names are shown, "" where they are
 	Shuttle                  ui.Fields
 	ShuttleURL               string // "" where nothing is to be settled
 	Told                     ui.NoteText
@@ -33,7 +33,7 @@ type CarsPage struct {
 	Own                      CarForm
 }
 
-// CarLot is where cars stand, with who sits in them.
+// CarLot is a group of cars by where they are parked, with their passengers.
 type CarLot struct {
 	ID, Title, Says string
 	Cars            ui.LedgerText
@@ -42,17 +42,17 @@ type CarLot struct {
 // CarPart is what one person does with cars, and with whom, as far as they may know.
 type CarPart struct {
 	Says   []format.Line // in the order of the day
-	People []format.Line // who said yes to being told, with their number
+	People []format.Line // who agreed to be shown, with their number
 	Note   string
 }
 
-// CarForm asks for somebody's car, and whether those who share one may know each other.
+// CarForm asks for a person's car, and whether those who share it may know them.
 type CarForm struct {
 	URL    string // "" where nothing can be changed
 	Fields ui.Fields
 }
 
-// Cars shows the cars by where they stand, and what is missing.
+// Cars shows the cars by where they are parked, and what is missing.
 func Cars(p CarsPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -93,7 +93,7 @@ func Cars(p CarsPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.BackURL)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 50, Col: 53}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/cars.templ`, Line: 50, Col: 53}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -107,7 +107,7 @@ func Cars(p CarsPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			for _, n := range p.Lacks {
+			for _, n := range p.Shortages {
 				templ_7745c5c3_Err = ui.Note(n).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
@@ -189,7 +189,7 @@ func Cars(p CarsPage) templ.Component {
 					var templ_7745c5c3_Var7 string
 					templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(l.Says)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 67, Col: 15}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/cars.templ`, Line: 67, Col: 15}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
 					if templ_7745c5c3_Err != nil {
@@ -236,7 +236,7 @@ func Cars(p CarsPage) templ.Component {
 					var templ_7745c5c3_Var9 string
 					templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.ShuttleURL)).ResolveURL(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 75, Col: 79}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/cars.templ`, Line: 75, Col: 79}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 					if templ_7745c5c3_Err != nil {
@@ -397,7 +397,7 @@ func CarPartText(c CarPart) templ.Component {
 			var templ_7745c5c3_Var13 string
 			templ_7745c5c3_Var13, templ_7745c5c3_Err = templ.JoinStringErrs(c.Note)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 113, Col: 27}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/cars.templ`, Line: 113, Col: 27}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var13))
 			if templ_7745c5c3_Err != nil {
@@ -446,7 +446,7 @@ func carForm(f CarForm) templ.Component {
 		var templ_7745c5c3_Var15 string
 		templ_7745c5c3_Var15, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(f.URL)).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `cars.templ`, Line: 120, Col: 60}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/cars.templ`, Line: 120, Col: 60}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var15)
 		if templ_7745c5c3_Err != nil {

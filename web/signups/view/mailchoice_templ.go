@@ -11,17 +11,17 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// MailChoicePage is where a reader stops the mails of one topic, or has them again.
+// MailChoicePage is where a reader stops the mails of one topic, or resumes them.
 type MailChoicePage struct {
 	ui.Page
 	Lede    string
 	Address string
-	Still   []string // what comes all the same
+	Still   []string // what is still sent
 	Press   ui.ButtonText
 }
 
-// MailChoice asks for one press. Opening the page changes nothing: programs open links to
-// look at them.
+// MailChoice asks for one press. Opening the page changes nothing, because mail programs open links
+// to check them.
 func MailChoice(p MailChoicePage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -62,7 +62,7 @@ func MailChoice(p MailChoicePage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(p.Address)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `mailchoice.templ`, Line: 19, Col: 44}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/mailchoice.templ`, Line: 19, Col: 44}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {

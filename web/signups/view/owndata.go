@@ -5,17 +5,17 @@ import (
 	"saltbush/web/ui"
 )
 
-// OwnDataPage is what is kept of one person, for that person.
+// OwnDataPage shows a person what is kept about them.
 type OwnDataPage struct {
 	ui.Page
 	Hike, Person string
 	Parts        []OwnPart
 	JSONURL      string
 	BackURL      string
-	Delete       ui.Field // the box that answers the question
+	Delete       ui.Field // the box that confirms the deletion
 	DeleteURL    string   // "" where nothing can be deleted now
-	Refused      string   // why not
-	First        string   // what happens before, such as the place given back
+	Refused      string   // why nothing can be deleted now
+	First        string   // what happens before, such as giving the place back
 	Stays        []string
 }
 
@@ -23,16 +23,16 @@ type OwnDataPage struct {
 type OwnPart struct {
 	ID, Title, Goes string
 	Lines           []format.Line
-	None            string // said where there are no lines
+	None            string // shown where there are no lines
 }
 
-// OwnDeletedPage is what is left to say after it.
+// OwnDeletedPage says what a deletion has left.
 type OwnDeletedPage struct {
 	ui.Page
 	Stays []string
 }
 
-// NewDeleteBox is the question before the deletion.
+// NewDeleteBox is the box that confirms the deletion.
 func NewDeleteBox(a ui.FormState) ui.Field {
 	return a.Bind(ui.Field{Name: "sure", Label: "Yes, delete what is kept of me for this hike."})
 }

@@ -14,7 +14,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// SignupPage is the form by which a person asks for a place.
+// SignupPage is the form for a place.
 type SignupPage struct {
 	ui.Page
 	Hike    string        // "Quail Wash at first light"
@@ -22,14 +22,14 @@ type SignupPage struct {
 	Full    string        // "All 14 places are taken; you would be fourth on the list.", "" while there are places
 	Action  string        // where the form posts
 	Seal    string        // proves when the form was opened
-	Again   ui.NoteText   // why a form came back that has no fault, such as one sent too fast
+	Again   ui.NoteText   // why a form without faults is shown again, such as one sent too fast
 	Fields  ui.Fields
-	Risks   []string // what is acknowledged, in whole sentences
+	Risks   []string // what is acknowledged, in sentences
 	Version string   // of the acknowledgement, such as "Version 2 of 1 March 2026"
 	Submit  string
 }
 
-// Signup asks only what a leader would act on.
+// Signup is the form for a place. It asks only what a leader would act on.
 func Signup(p SignupPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -84,7 +84,7 @@ func Signup(p SignupPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.Action)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 31, Col: 69}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/signup.templ`, Line: 31, Col: 69}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -111,7 +111,7 @@ func Signup(p SignupPage) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(p.Seal).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 36, Col: 50}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/signup.templ`, Line: 36, Col: 50}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 			if templ_7745c5c3_Err != nil {
@@ -340,7 +340,7 @@ func Signup(p SignupPage) templ.Component {
 				var templ_7745c5c3_Var12 string
 				templ_7745c5c3_Var12, templ_7745c5c3_Err = templ.JoinStringErrs(p.Version)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signup.templ`, Line: 79, Col: 32}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/signup.templ`, Line: 79, Col: 32}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var12))
 				if templ_7745c5c3_Err != nil {

@@ -2,7 +2,7 @@ package view
 
 import "saltbush/web/ui"
 
-// GroundText is what is known of a trail as it lies: who walked it last, and what is closed.
+// GroundText is what is known of the state of a trail: who walked it last, and what is closed.
 type GroundText struct {
 	Scouted  ui.StampText
 	Says     string // "Walked 12 May 2026 by Rosa Lind, 9 days ago. A report stands 90 days at this time of the year."

@@ -9,13 +9,13 @@ import (
 	"saltbush/web/ui"
 )
 
-// TrailPage is one trail: figures, drawings and points, and for staff what can be changed.
+// TrailPage is one trail: figures, drawings and points, and forms for staff.
 type TrailPage struct {
 	ui.Page
 	Manage            bool
 	URL               string // "/trails/7"; forms post to places under it
 	Name, Summary     string
-	Length            string // of the whole walk, the way back included
+	Length            string // of the whole walk, including the way back
 	Ascent, Descent   string
 	Lowest, Highest   string
 	Steepest          string // "28 % up"
@@ -37,7 +37,7 @@ type TrailPage struct {
 	Point             ui.Fields
 	Year              YearText
 	YearFields        ui.Fields
-	UnplacedWaypoints []string // names of the file's waypoints that lie too far from the line
+	UnplacedWaypoints []string // waypoints of the file that are too far from the line
 }
 
 // TrailPoint is a place on the way.
@@ -46,7 +46,7 @@ type TrailPoint struct {
 	RemoveURL               string // "" where the viewer may not
 }
 
-// figures are the blanks at the head of the page.
+// figures are at the head of the page.
 func (p TrailPage) figures() []ui.FigureText {
 	return []ui.FigureText{
 		p.difficulty(),
@@ -66,7 +66,7 @@ func (p TrailPage) difficulty() ui.FigureText {
 	return ui.FigureText{Label: "Difficulty", Value: p.Number, Unit: p.Class}
 }
 
-// steep says where the way is hardest, and whether that raised the class.
+// steep says where the trail is steepest, and whether that raised the class.
 func (p TrailPage) steep() []format.Line {
 	lines := []format.Line{{Label: "Steepest 100 m", Value: p.Steepest, Note: p.SteepestWhere}}
 	if p.Raised != "" {
@@ -87,8 +87,8 @@ func (p TrailPage) lines() []format.Line {
 	}
 }
 
-// asked lists every question of the page, for its head when a form came back.
-func (p TrailPage) asked() ui.Fields {
+// questions lists every field of the page, for the errors at its head.
+func (p TrailPage) questions() ui.Fields {
 	return slices.Concat(p.Point, p.YearFields, p.ShapeFields, p.Ground.Scout, p.Ground.Closure)
 }
 

@@ -5,11 +5,11 @@ import "saltbush/web/ui"
 // TrailFormPage adds a trail from a track, or edits the words of one.
 type TrailFormPage struct {
 	ui.Page
-	Edit    bool   // no file and no shape: they have their own places
+	Edit    bool   // without file and shape, which have their own forms
 	URL     string // where the form posts
 	BackURL string
 	Fields  ui.Fields
-	Zones   []string // offered while typing; any other IANA name may be typed
+	Zones   []string // suggestions; any IANA name may be typed
 }
 
 func (p TrailFormPage) head() ui.HeadText {
@@ -21,6 +21,5 @@ func (p TrailFormPage) head() ui.HeadText {
 		Lede: "Length, climb and difficulty are worked out from the track."}
 }
 
-// fileLost reports whether a file was sent and has to be chosen again: a browser never
-// gives a file back, whatever was wrong.
+// fileLost reports whether the file has to be chosen again, because a browser never fills one in.
 func (p TrailFormPage) fileLost() bool { return !p.Edit && ui.HasErrors(p.Fields) }

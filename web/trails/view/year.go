@@ -11,7 +11,7 @@ import (
 
 // YearText says in which months and at which hours a trail may be led.
 type YearText struct {
-	Unknown  string // why nothing is known; then there is nothing else
+	Unknown  string // why nothing is known; then the rest is empty
 	Drawing  templ.Component
 	Months   ui.LedgerText
 	Notes    []string
@@ -19,7 +19,7 @@ type YearText struct {
 	From     []format.Line
 }
 
-// NewYearText tells a year in the viewer's units.
+// NewYearText describes a year in the viewer's units.
 func NewYearText(y plan.YearPlan, sys format.System) YearText {
 	return YearText{Drawing: chart.DrawnYear(chart.NewYearDrawing(y)), Months: yearLedger(y, sys), Notes: y.Notes,
 		Cautions: y.Cautions}
