@@ -23,26 +23,26 @@ import (
 	"saltbush/internal/site"
 )
 
-// whichDatabase names a database the way serve does.
+// whichDatabase selects a database in the same way as serve.
 type whichDatabase struct {
 	DatabaseURL string `env:"DATABASE_URL" placeholder:"URL" help:"Your PostgreSQL instead of the private one."`
 	Data        string `env:"SALTBUSH_DATA" placeholder:"FOLDER" help:"Where the private database keeps its files."`
 }
 
-// backupCommand writes all that a database holds to one file, while the site serves or
-// not. Who is signed in is left out: a backup that gets lost opens no session.
+// backupCommand writes a database to one file, whether the site is running or not. It leaves out the sessions, so
+// that a lost backup signs nobody in.
 type backupCommand struct {
-	To            string `required:"" placeholder:"FILE" help:"The file to write, which must not exist yet; - is standard output."`
+	To            string `required:"" placeholder:"FILE" help:"${backup_to}"`
 	whichDatabase `embed:""`
 }
 
-// restoreCommand fills an empty database from such a file.
+// restoreCommand fills an empty database from a backup.
 type restoreCommand struct {
 	From          string `required:"" placeholder:"FILE" help:"A file that backup wrote; - is standard input."`
 	whichDatabase `embed:""`
 }
 
-// standard names standard input or output in place of a file.
+// standard means standard input or output instead of a file.
 const standard = "-"
 
 // Run writes the backup.
@@ -56,8 +56,8 @@ func (c backupCommand) Run(e environment) error {
 	return c.withSource(e, func(dsn string) error { return c.writeFile(e, dsn) })
 }
 
-// withSource calls do with the database to read from. A private cluster that a running
-// site holds is read beside it; one that nobody holds is started for the time.
+// withSource calls do with the database to read from. It uses a private cluster that a site is running, and otherwise
+// starts it for the duration of the call.
 func (w whichDatabase) withSource(e environment, do func(dsn string) error) error {
 	if w.DatabaseURL != "" {
 		return do(w.DatabaseURL)
@@ -80,13 +80,13 @@ func (w whichDatabase) withSource(e environment, do func(dsn string) error) erro
 	return errors.Join(do(server.DSN(site.DatabaseName)), server.Stop())
 }
 
-// folder is where the private cluster lies.
+// folder returns the folder of the private cluster.
 func (w whichDatabase) folder(e environment) string {
 	return site.ClusterFolder(cmp.Or(w.Data, localpg.DefaultDir(e.getenv)))
 }
 
-// heldCluster addresses a private cluster that another process runs, by the note of its
-// socket that localpg leaves in the folder. Only its own account and root may enter.
+// heldCluster returns the address of a private cluster that another process is running, from the socket file that
+// localpg writes. Only its own account and root have access.
 func heldCluster(dir string) (dsn string, err error) {
 	socket, err := os.ReadFile(filepath.Join(dir, "socket"))
 	if err != nil {
@@ -95,7 +95,7 @@ func heldCluster(dir string) (dsn string, err error) {
 	return fmt.Sprintf("host=%s port=5432 user=saltbush dbname=%s sslmode=disable", socket, site.DatabaseName), nil
 }
 
-// writeFile has the file appear under its name only when it is whole and on the disk.
+// writeFile writes to a temporary file and renames it when it is complete and on disk.
 func (c backupCommand) writeFile(e environment, dsn string) error {
 	part, err := os.CreateTemp(filepath.Dir(c.To), filepath.Base(c.To)+".part-")
 	if err != nil {
@@ -117,13 +117,13 @@ func (c backupCommand) writeFile(e environment, dsn string) error {
 	return err
 }
 
-// keyApart is told with every backup: whoever has both has the cards, and whoever has lost
-// the key has lost them.
-const keyApart = "Medical cards in it open only with the key of the site: the file card.key in its data folder, or SALTBUSH_CARD_KEY.\n" +
+// keyApart is printed with every backup: backup and key together open the cards, and without the key they are lost.
+const keyApart = "Medical cards in it open only with the key of the site: the file card.key in its data folder, or " +
+	"SALTBUSH_CARD_KEY.\n" +
 	"Keep a copy of that key apart from the backup, never in the same place."
 
-// nameOnce gives a finished file its name unless the name is taken. File systems without
-// hard links, as on memory sticks, rename it instead.
+// nameOnce gives a finished file its name unless the name is taken. On file systems without hard links, such as those
+// of memory sticks, it renames the file.
 func nameOnce(from, to string) error {
 	err := os.Link(from, to)
 	if err == nil || errors.Is(err, fs.ErrExist) {
@@ -159,7 +159,7 @@ func (c restoreCommand) Run(e environment) error {
 	return errors.Join(c.fill(e, server.DSN(site.DatabaseName), in), server.Stop())
 }
 
-// errNotEmpty guards what a database holds: a restore adds to nothing and replaces nothing.
+// errNotEmpty protects existing data: a restore never adds to a database or replaces one.
 var errNotEmpty = errors.New("the database is not empty: restore into a new one")
 
 func (c restoreCommand) fill(e environment, dsn string, in *os.File) error {
@@ -170,7 +170,8 @@ func (c restoreCommand) fill(e environment, dsn string, in *os.File) error {
 	if err != nil {
 		return err
 	}
-	if err := restore.run(e.ctx, in, io.Discard, "--single-transaction", "--exit-on-error", "--no-owner", "--no-privileges"); err != nil {
+	if err := restore.run(e.ctx, in, io.Discard, "--single-transaction", "--exit-on-error", "--no-owner",
+		"--no-privileges"); err != nil {
 		return fmt.Errorf("restore from %s: %w", c.From, err)
 	}
 	applied, newest, err := postgres.SchemaVersion(e.ctx, dsn)
@@ -180,14 +181,14 @@ func (c restoreCommand) fill(e environment, dsn string, in *os.File) error {
 	case applied == 0:
 		return fmt.Errorf("restored, but %s is no backup of Saltbush", c.From)
 	case applied > newest:
-		return fmt.Errorf("restored, but at schema step %d, and this program knows %d: take a newer one to serve it", applied, newest)
+		return fmt.Errorf("restored, but at schema step %d, and this program knows %d: take a newer one to serve it",
+			applied, newest)
 	}
 	_, err = fmt.Fprintf(e.out, "restored %s, schema at step %d of %d\n", c.From, applied, newest)
 	return err
 }
 
-// checkEmpty looks at the database with the eyes of pg_dump: what that would write makes
-// the database not empty.
+// checkEmpty returns errNotEmpty if pg_dump would write any object of the database.
 func checkEmpty(e environment, dsn string) error {
 	t, err := newTool(e.ctx, e.getenv, "pg_dump", dsn)
 	if err != nil {
@@ -197,7 +198,8 @@ func checkEmpty(e environment, dsn string) error {
 	if err := t.run(e.ctx, nil, &schema, "--schema-only"); err != nil {
 		return fmt.Errorf("look into the database: %w", err)
 	}
-	if regexp.MustCompile(`(?m)^CREATE (UNLOGGED |FOREIGN |MATERIALIZED )?(TABLE|VIEW|SEQUENCE|TYPE|FUNCTION) `).Match(schema.Bytes()) {
+	const created = `(?m)^CREATE (UNLOGGED |FOREIGN |MATERIALIZED )?(TABLE|VIEW|SEQUENCE|TYPE|FUNCTION) `
+	if regexp.MustCompile(created).Match(schema.Bytes()) {
 		return errNotEmpty
 	}
 	return nil
@@ -215,15 +217,14 @@ func dump(ctx context.Context, getenv func(string) string, dsn string, to io.Wri
 	return nil
 }
 
-// tool is one of PostgreSQL's client programs, aimed at a database.
+// tool is a PostgreSQL client program with the database to use it on.
 type tool struct {
 	path     string
 	dsn      string // without a password: everybody on the machine can read arguments
 	password string
 }
 
-// newTool finds the client program of that name. It must not be older than the server,
-// or it would refuse to work.
+// newTool finds a client program by name. It must not be older than the server, or it would refuse to work.
 func newTool(ctx context.Context, getenv func(string) string, name, dsn string) (tool, error) {
 	conn, err := pgx.Connect(ctx, dsn)
 	if err != nil {
@@ -251,15 +252,15 @@ func findTool(ctx context.Context, getenv func(string) string, name string, serv
 		}
 		old = append(old, path)
 	}
-	err := fmt.Errorf("no %s of PostgreSQL %d or newer was found: install it (Debian: apt install postgresql-client-%d) "+
-		"or set SALTBUSH_PG_BIN to its folder", name, server, server)
+	err := fmt.Errorf("no %s of PostgreSQL %d or newer was found: install it (Debian: apt install "+
+		"postgresql-client-%d) or set SALTBUSH_PG_BIN to its folder", name, server, server)
 	if len(old) > 0 {
 		err = fmt.Errorf("%w; older: %s", err, strings.Join(old, ", "))
 	}
 	return "", err
 }
 
-// toolFolders lists where client programs may lie: beside the server programs first.
+// toolFolders lists where client programs may be, first beside the server programs.
 func toolFolders(getenv func(string) string) []string {
 	dirs := []string{getenv("SALTBUSH_PG_BIN")}
 	if programs, err := localpg.FindPrograms(getenv); err == nil {
@@ -276,21 +277,20 @@ func toolFolders(getenv func(string) string) []string {
 	return out
 }
 
-// majorIn reads "15.18 (Debian 15.18-0+deb12u1)" and "pg_dump (PostgreSQL) 17.2"; it is
-// 0 where there is no number.
+// majorIn reads "15.18 (Debian 15.18-0+deb12u1)" and "pg_dump (PostgreSQL) 17.2"; it returns 0 if there is no number.
 func majorIn(version string) int {
 	n, _ := strconv.Atoi(regexp.MustCompile(`\d+`).FindString(version))
 	return n
 }
 
-// withoutPassword takes the password out of a connection string, URL or words.
+// withoutPassword removes the password from a connection string, a URL or key words.
 func withoutPassword(dsn string) string {
 	if !strings.Contains(dsn, "://") {
 		return regexp.MustCompile(`(?i)\bpassword\s*=\s*('(\\.|[^'\\])*'|(\\.|[^\s\\])*)`).ReplaceAllString(dsn, "")
 	}
 	u, err := url.Parse(dsn)
 	if err != nil {
-		return dsn // pgx has refused it before
+		return dsn // unreachable: pgx has parsed it
 	}
 	if u.User != nil {
 		u.User = url.User(u.User.Username())
@@ -301,7 +301,7 @@ func withoutPassword(dsn string) string {
 	return u.String()
 }
 
-// run runs the program on its database and says on an error what the program said.
+// run runs the program on its database. An error includes what the program printed.
 func (t tool) run(ctx context.Context, in *os.File, out io.Writer, args ...string) error {
 	c := exec.CommandContext(ctx, t.path, append(args, "--no-password", "--dbname="+t.dsn)...)
 	c.Env = append(os.Environ(), "LC_ALL=C")
@@ -311,10 +311,10 @@ func (t tool) run(ctx context.Context, in *os.File, out io.Writer, args ...strin
 	if in != nil {
 		c.Stdin = in
 	}
-	var said bytes.Buffer
-	c.Stdout, c.Stderr = out, &said
+	var printed bytes.Buffer
+	c.Stdout, c.Stderr = out, &printed
 	if err := c.Run(); err != nil {
-		return fmt.Errorf("%s: %w: %s", filepath.Base(t.path), err, strings.TrimSpace(said.String()))
+		return fmt.Errorf("%s: %w: %s", filepath.Base(t.path), err, strings.TrimSpace(printed.String()))
 	}
 	return nil
 }

@@ -13,52 +13,55 @@ import (
 	"saltbush/internal/site"
 )
 
-// cardKeyFile lies beside the private database, not in it: a dump or a backup of the
-// database holds nothing medical that can be read.
+// cardKeyFile is outside the private database, so that nobody can read medical data from a dump or a backup.
 const cardKeyFile = "card.key"
 
 // keySource is where the key of the medical cards comes from.
 type keySource struct {
-	given string // in the environment; empty for the file
-	file  string
-	anew  bool // a key other than that of this database takes its place
+	given   string // in the environment; "" for the file
+	file    string
+	replace bool // a new key replaces that of this database
 }
 
-// keySource names the key's file in the data folder, or the key given in the environment.
+// keySource returns the key file in the data folder, or the key given in the environment.
 func (f siteFlags) keySource() keySource {
 	return keySource{given: f.CardKey, file: filepath.Join(f.Data, cardKeyFile)}
 }
 
-// take finds the key, or draws the first one, and puts it into use. A site without its key
-// serves all the same, since a watch must not end for it; it says so, here and on pages.
+// take finds the key, or makes the first one, and starts using it. A site without its key still serves, since watches
+// must go on; it says so here and on its pages.
 func (k keySource) take(e environment, db *site.Database) error {
 	key, err := k.find(e.ctx, db)
 	if err == nil {
-		k.tellReadable(e)
-		err = db.TakeCardKey(e.ctx, key, k.anew, time.Now())
+		k.warnReadable(e)
+		err = db.TakeCardKey(e.ctx, key, k.replace, time.Now())
 	}
 	if errors.Is(err, card.ErrOtherKey) || errors.Is(err, fs.ErrPermission) || errors.Is(err, fs.ErrNotExist) {
-		k.tellLost(e, err)
+		k.warnLost(e, err)
 		return nil
 	}
 	return err
 }
 
-func (k keySource) tellLost(e environment, err error) {
+func (k keySource) warnLost(e environment, err error) {
 	fmt.Fprintf(e.err, "THE MEDICAL CARDS STAY CLOSED: %v\n", err)
-	fmt.Fprintf(e.err, "  Action lines and cards on file cannot be read, and new ones are refused, until the key is back in\n  %s (or SALTBUSH_CARD_KEY). Leaders ask people instead. Put the file back and start again.\n", k.file)
-	fmt.Fprintln(e.err, "  If the key is lost for good, so are those cards: start once with --new-card-key to begin with a new one.")
+	fmt.Fprintf(e.err,
+		"  Action lines and cards on file cannot be read, and new ones are refused, until the key is back in\n  %s "+
+			"(or SALTBUSH_CARD_KEY). Leaders ask people instead. Put the file back and start again.\n", k.file)
+	fmt.Fprintln(e.err,
+		"  If the key is lost for good, so are those cards: start once with --new-card-key to begin with a new one.")
 }
 
-// tellReadable says that others on this machine can read the key. It is not refused: a
-// secret that a container mounts may have no other mode.
-func (k keySource) tellReadable(e environment) {
+// warnReadable warns if others on this machine can read the key. That is not an error: a secret mounted into a
+// container may have no other mode.
+func (k keySource) warnReadable(e environment) {
 	if st, err := os.Stat(k.file); k.given == "" && err == nil && st.Mode().Perm()&0o077 != 0 {
-		fmt.Fprintf(e.err, "The key of the medical cards, %s, can be read by others (mode %#o): chmod 600 it.\n", k.file, st.Mode().Perm())
+		fmt.Fprintf(e.err, "The key of the medical cards, %s, can be read by others (mode %#o): chmod 600 it.\n",
+			k.file, st.Mode().Perm())
 	}
 }
 
-// errKeyGone is a database that has had a key whose file is not here.
+// errKeyGone means that the database has had a key but its file is missing.
 var errKeyGone = fmt.Errorf("the key of this database is not here: %w", card.ErrOtherKey)
 
 func (k keySource) find(ctx context.Context, db *site.Database) (card.Key, error) {
@@ -84,14 +87,13 @@ func (k keySource) find(ctx context.Context, db *site.Database) (card.Key, error
 	switch {
 	case err != nil:
 		return card.Key{}, err
-	case noted && !k.anew:
+	case noted && !k.replace:
 		return card.Key{}, errKeyGone
 	}
 	return k.draw()
 }
 
-// draw makes the key's file, for its owner alone. Of two that start at once one makes it
-// and both read it.
+// draw makes the key file, readable by its owner only. If two processes start at once, one makes it and both read it.
 func (k keySource) draw() (card.Key, error) {
 	if err := os.MkdirAll(filepath.Dir(k.file), 0o700); err != nil {
 		return card.Key{}, err

@@ -168,9 +168,9 @@ func TestNewCardKeyTakesThePlaceOfALostOne(t *testing.T) {
 	if err := os.Remove(k.keys.file); err != nil {
 		t.Fatal(err)
 	}
-	k.keys.anew = true
+	k.keys.replace = true
 	k.mustTake(t)
-	k.keys.anew = false
+	k.keys.replace = false
 	k.mustTake(t)
 }
 

@@ -22,7 +22,7 @@ type demoCommand struct {
 	Fresh     bool `help:"Throw away what an earlier demo stored and lay the season out around now."`
 }
 
-// Run loads the scenario into an empty database once, and serves it.
+// Run loads the scenario once, into an empty database, and serves it.
 func (c demoCommand) Run(e environment) error {
 	c.Data = cmp.Or(c.Data, filepath.Join(localpg.DefaultDir(e.getenv), "demo"))
 	prepared := sync.OnceValues(func() (*sample.Scenario, error) { return sample.Prepare(e.ctx, time.Now()) })
@@ -37,7 +37,8 @@ func (c demoCommand) Run(e environment) error {
 			if signIns, err = sample.Load(ctx, c.stores(db), prepared); err != nil {
 				return o, fmt.Errorf("load the demo: %w", err)
 			}
-			o = site.Options{Listen: c.Listen, Demo: true, Samples: samples(signIns), Mail: message.Discard{}, Log: e.logger()}
+			o = site.Options{Listen: c.Listen, Demo: true, Samples: samples(signIns), Mail: message.Discard{},
+				Log: e.logger()}
 			return o, nil
 		},
 		greet: func(_ context.Context, s *site.Site) error {
@@ -47,7 +48,7 @@ func (c demoCommand) Run(e environment) error {
 	}.run(e)
 }
 
-// stores are where the season goes.
+// stores returns the stores that the season is loaded into.
 func (c demoCommand) stores(db *site.Database) sample.Stores {
 	return sample.Stores{
 		Hikes:    db,
@@ -63,7 +64,7 @@ func (c demoCommand) stores(db *site.Database) sample.Stores {
 	}
 }
 
-// starts reports whether the season is to be laid out anew, as far as the folder tells.
+// starts reports whether a new season has to be made, judging by the folder.
 func (c demoCommand) starts() bool {
 	_, err := os.Stat(site.ClusterFolder(c.Data))
 	return err != nil || c.Fresh

@@ -13,11 +13,10 @@ import (
 	"saltbush/internal/unit"
 )
 
-// hourlyColumns are the head of the file, in this order.
+// hourlyColumns is the header of the file.
 var hourlyColumns = []string{"at", "air", "dewpoint", "wind", "cloud"}
 
-// readHourly reads air hour by hour: "06:00,17C,2C,2m/s,0.1". Times are wall clock of the
-// day at the trailhead.
+// readHourly reads hourly air: "06:00,17C,2C,2m/s,0.1". Times are clock times of the day at the trailhead.
 func readHourly(name, date, zoneName string) ([]plan.HourlyAir, error) {
 	f, err := os.Open(name)
 	if err != nil {
@@ -61,10 +60,11 @@ func hourlyAir(row []string, date string, zone *time.Location) (h plan.HourlyAir
 	return h, errors.Join(at, air, dew, wind, cloud)
 }
 
-// writeExplanation prints every figure with where it comes from.
+// writeExplanation prints every figure with its formula, inputs and source.
 func writeExplanation(w io.Writer, figures []plan.Figure) error {
 	for _, f := range figures {
-		if _, err := fmt.Fprintf(w, "%s = %s\n    formula: %s\n    inputs:  %s\n    source:  %s\n", f.Name, f.Value, f.Formula, f.Inputs, f.Source); err != nil {
+		if _, err := fmt.Fprintf(w, "%s = %s\n    formula: %s\n    inputs:  %s\n    source:  %s\n",
+			f.Name, f.Value, f.Formula, f.Inputs, f.Source); err != nil {
 			return err
 		}
 	}

@@ -13,7 +13,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
-	// Trailheads are in any zone of the world, and a bare machine may lack the list.
+	// Trailheads may be in any zone of the world, and a bare machine may lack the database.
 	_ "time/tzdata"
 )
 
@@ -26,7 +26,7 @@ func main() {
 	}
 }
 
-// cli is the command line: one field a command, in the file of its name.
+// cli is the command line, with one field for each command. Each command has a file of its name.
 type cli struct {
 	Demo    demoCommand    `cmd:"" help:"Serve an invented reserve with a season of hikes, to try everything."`
 	Serve   serveCommand   `cmd:"" help:"Serve an organisation's own trails and hikes."`
@@ -34,11 +34,11 @@ type cli struct {
 	Migrate migrateCommand `cmd:"" help:"Bring a database to the newest schema, or show where it stands."`
 	Backup  backupCommand  `cmd:"" help:"Write all that a database holds to one file, while the site serves or not."`
 	Restore restoreCommand `cmd:"" help:"Fill an empty database from such a file."`
-	LetIn   recoverCommand `cmd:"" help:"Open an account again whose owner lost password, phone and codes, where no coordinator can."`
+	LetIn   recoverCommand `cmd:"" help:"${cmd_let_in}"`
 	Version versionCommand `cmd:"" help:"Say which build this is."`
 }
 
-// environment is what commands take from outside themselves.
+// environment is what commands use from outside.
 type environment struct {
 	ctx    context.Context
 	getenv func(string) string
@@ -46,10 +46,10 @@ type environment struct {
 	err    io.Writer
 }
 
-// errShown ends the program after its message has been written already.
+// errShown ends the program after its message has been written.
 var errShown = errors.New("see above")
 
-// run is the program without the process: tests call it.
+// run is the program without the process, for tests.
 func run(ctx context.Context, args []string, getenv func(string) string, out, errOut io.Writer) error {
 	var c cli
 	exited := false
@@ -59,6 +59,7 @@ func run(ctx context.Context, args []string, getenv func(string) string, out, er
 		kong.Writers(out, errOut),
 		kong.Exit(func(int) { exited = true }),
 		kong.UsageOnError(),
+		longHelp(),
 		kong.Bind(environment{ctx: ctx, getenv: getenv, out: out, err: errOut}),
 	)
 	if err != nil {
@@ -66,7 +67,7 @@ func run(ctx context.Context, args []string, getenv func(string) string, out, er
 	}
 	k, err := parser.Parse(args)
 	if exited {
-		return nil // help was asked for and shown
+		return nil // after --help
 	}
 	if err != nil {
 		return err

@@ -7,7 +7,7 @@ import (
 	"saltbush/internal/postgres"
 )
 
-// migrateCommand looks after the schema of a database that the organization runs itself.
+// migrateCommand manages the schema of a database that the organization runs itself.
 type migrateCommand struct {
 	DatabaseURL string `env:"DATABASE_URL" required:"" help:"The database, as postgres://user@host/name."`
 	Status      bool   `help:"Only show which step the database is at."`
@@ -15,7 +15,7 @@ type migrateCommand struct {
 	Sure        bool   `name:"yes-lose-everything" help:"Goes with --down."`
 }
 
-// Run brings the database up, or does what the flags say.
+// Run migrates the database up, unless the flags say otherwise.
 func (c migrateCommand) Run(e environment) error {
 	switch {
 	case c.Status:

@@ -19,9 +19,9 @@ import (
 	"saltbush/internal/walk"
 )
 
-// planCommand is the planning service without a database.
+// planCommand computes a plan without a database.
 type planCommand struct {
-	GPX          string  `name:"gpx" required:"" placeholder:"FILE" help:"The track: GPX 1.0 or 1.1, or - for standard input."`
+	GPX          string  `name:"gpx" required:"" placeholder:"FILE" help:"${plan_gpx}"`
 	OutAndBack   bool    `help:"The track leads to the goal and the party comes back the same way."`
 	Loop         bool    `help:"The track ends where it starts."`
 	Surface      string  `default:"firm" help:"What is underfoot: firm, rocky, loose sand, wash or steps."`
@@ -34,19 +34,19 @@ type planCommand struct {
 	Humidity     string  `xor:"moisture" help:"Relative humidity at the hottest hour instead, as 0.12 or 12%."`
 	Wind         string  `default:"2m/s" help:"Daytime wind at 10 m as forecast, as 2m/s, 7km/h or 5mph."`
 	Cloud        float64 `default:"0" help:"Share of the sky covered, 0 to 1."`
-	HeatLevel    string  `enum:",0,1,2,3,4" default:"" help:"The official heat level, 0 to 4; not known where it is left out."`
-	Warning      string  `xor:"warning" placeholder:"TEXT" help:"A warning is in force for the trail on the day, in its own words."`
+	HeatLevel    string  `enum:",0,1,2,3,4" default:"" help:"${plan_heat_level}"`
+	Warning      string  `xor:"warning" placeholder:"TEXT" help:"${plan_warning}"`
 	NoWarning    bool    `xor:"warning" help:"It was looked up that no warning is in force."`
-	Storm        string  `placeholder:"SHARE" help:"Chance of storms or flash floods on the way or upstream, as 0.3 or 30%."`
+	Storm        string  `placeholder:"SHARE" help:"${plan_storm}"`
 	AirQuality   string  `placeholder:"INDEX" help:"US air quality index, 0 to 500."`
 	Participants int     `default:"0" help:"How many take part."`
-	Staff        int     `default:"1" help:"How many lead, sweep or assist. One of staff and no participants is one person walking alone."`
+	Staff        int     `default:"1" help:"${plan_staff}"`
 	Pace         string  `default:"ordinary" enum:"gentle,ordinary,brisk" help:"gentle, ordinary or brisk."`
 	Acclimatised bool    `help:"Everybody has had a week or more of work in such heat."`
-	Hourly       string  `placeholder:"FILE" help:"Air hour by hour instead of a curve from low and high: CSV with the columns at, air, dewpoint, wind, cloud."`
-	Year         string  `placeholder:"FILE" help:"Say for every month and hour whether the trail may be led, from monthly normals: CSV with the columns month, low, high, dewpoint or humidity, wind, cloud and hot_by. No date, start or forecast is needed then."`
+	Hourly       string  `placeholder:"FILE" help:"${plan_hourly}"`
+	Year         string  `placeholder:"FILE" help:"${plan_year}"`
 	Format       string  `default:"text" enum:"text,json" help:"text or json."`
-	House        string  `placeholder:"FILE" help:"The rules of the house instead of the defaults: JSON with a figure by the key of each rule, as the page of the house lists them."`
+	House        string  `placeholder:"FILE" help:"${plan_house}"`
 	Explain      bool    `help:"Print every figure with its formula, its inputs and its source."`
 }
 
@@ -58,8 +58,11 @@ func (c planCommand) Run(e environment) error {
 	if err := c.dayFlags(); err != nil {
 		return err
 	}
-	in, err := c.input()
+	in, err := c.walk()
 	if err != nil {
+		return err
+	}
+	if in.Forecast, err = c.forecast(); err != nil {
 		return err
 	}
 	p, err := plan.Compute(in)
@@ -70,23 +73,24 @@ func (c planCommand) Run(e environment) error {
 		return writeExplanation(e.out, plan.Explain(in, p))
 	}
 	if c.Format == "json" {
-		enc := json.NewEncoder(e.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(p)
+		return writeJSON(e.out, p)
 	}
 	return writePlan(e.out, p)
 }
 
-func (c planCommand) input() (plan.Input, error) {
+func writeJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
+
+// walk reads everything but the weather.
+func (c planCommand) walk() (plan.Input, error) {
 	profile, points, err := c.profile()
 	if err != nil {
 		return plan.Input{}, err
 	}
 	start, err := c.start()
-	if err != nil {
-		return plan.Input{}, err
-	}
-	forecast, err := c.forecast()
 	if err != nil {
 		return plan.Input{}, err
 	}
@@ -103,14 +107,17 @@ func (c planCommand) input() (plan.Input, error) {
 		return plan.Input{}, err
 	}
 	return plan.Input{
-		Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Forecast: forecast,
+		Profile:      profile,
+		Points:       hike.PlanPoints(points),
+		Surface:      surface,
+		Start:        start,
 		Party:        walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: pace},
 		Acclimatized: c.Acclimatised,
 		Rules:        rules,
 	}, nil
 }
 
-// rules reads the rules to plan with.
+// rules reads the rules for the plan.
 func (c planCommand) rules() (rules.Planning, error) {
 	if c.House == "" {
 		return rules.DefaultRules().Planning, nil
@@ -126,7 +133,7 @@ func (c planCommand) rules() (rules.Planning, error) {
 	return own.Planning, nil
 }
 
-// profile reads the track and the points that its waypoints name.
+// profile reads the track, and named points from its waypoints.
 func (c planCommand) profile() (track.Profile, []trail.Point, error) {
 	in := io.Reader(os.Stdin)
 	if c.GPX != "-" {
@@ -192,7 +199,7 @@ func (c planCommand) forecast() (f plan.Forecast, err error) {
 	return f, errors.Join(flagged("--low", lowErr), flagged("--high", highErr), flagged("--wind", windErr), dewErr)
 }
 
-// official takes what was looked up; what no flag says is not known.
+// official reads what was looked up. What no flag says is unknown.
 func (c planCommand) official() (o plan.Official, err error) {
 	if level, err := strconv.Atoi(c.HeatLevel); err == nil {
 		o.HeatLevel = (*plan.HeatLevel)(&level)
@@ -220,7 +227,7 @@ func (c planCommand) official() (o plan.Official, err error) {
 	return o, nil
 }
 
-// dewPoint takes either flag for moisture; humidity belongs to the hottest hour.
+// dewPoint reads either flag for moisture. Humidity is that of the hottest hour.
 func (c planCommand) dewPoint(high unit.Temperature) (unit.Temperature, error) {
 	switch {
 	case c.Dewpoint != "":

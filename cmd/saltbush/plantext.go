@@ -12,14 +12,14 @@ import (
 	"saltbush/internal/unit"
 )
 
-// planText writes the lines of a plan as a label and a text.
+// planText writes lines of a label and a text.
 type planText struct{ *tabwriter.Writer }
 
 func (t planText) line(label, format string, args ...any) {
 	fmt.Fprintf(t, "%s\t%s\n", label, fmt.Sprintf(format, args...))
 }
 
-// list writes texts a line each, after a mark.
+// list writes one line for each text, after a mark.
 func (t planText) list(mark string, texts []string) {
 	for _, s := range texts {
 		fmt.Fprintf(t, "%s %s\n", mark, s)
@@ -93,10 +93,12 @@ func (t planText) times(p plan.Plan) {
 	if !p.Turnaround.At.IsZero() {
 		t.line("Turn by", "%s, because of %s", clock(p.Turnaround.At), p.Turnaround.Because)
 	}
-	t.line("Off the trail", "by %s, because of %s", clock(p.Turnaround.OffTrail), orNothing(p.Turnaround.OffTrailBecause))
+	t.line("Off the trail", "by %s, because of %s", clock(p.Turnaround.OffTrail),
+		orNothing(p.Turnaround.OffTrailBecause))
 	t.line("Back", "expected %s, watch time %s, call time %s",
 		clock(p.Return.Expected), clock(p.Return.Watch), clock(p.Return.Call))
-	t.line("Start", "earliest %s, latest %s, best %s", clock(p.Window.Earliest), clock(p.Window.Latest), clock(p.Window.Best))
+	t.line("Start", "earliest %s, latest %s, best %s", clock(p.Window.Earliest), clock(p.Window.Latest),
+		clock(p.Window.Best))
 	t.list("  -", p.Window.Limits)
 	if o := p.Short; o != nil {
 		t.line("Short option", "%s, %s, carry %s",

@@ -11,15 +11,15 @@ import (
 	"saltbush/internal/postgres"
 )
 
-// recoverCommand helps where no coordinator is left who can sign in: whoever may run programs
-// on the machine opens one account again.
+// recoverCommand opens an account again where no coordinator can sign in any more, for people with access to the
+// machine.
 type recoverCommand struct {
 	Email         string `arg:"" help:"The address of the account."`
 	BaseURL       string `env:"SALTBUSH_BASE_URL" placeholder:"URL" help:"The address that the link begins with."`
 	whichDatabase `embed:""`
 }
 
-// Run takes the account's second step off and prints a link for a new password.
+// Run removes the second step of the account and prints a link for a new password.
 func (c recoverCommand) Run(e environment) error {
 	email, err := account.CleanEmail(c.Email)
 	if err != nil {
@@ -35,8 +35,9 @@ func (c recoverCommand) Run(e environment) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", email, err)
 		}
-		_, err = fmt.Fprintf(e.out, "Second step and passkeys are off. Choose a new password within two hours, once, at\n  %s/new-password/%s\n",
-			cmp.Or(c.BaseURL, "http://127.0.0.1:8080"), secret.Reveal())
+		fmt.Fprintln(e.out, "Second step and passkeys are off. Choose a new password within two hours, once, at")
+		base := cmp.Or(c.BaseURL, "http://127.0.0.1:8080")
+		_, err = fmt.Fprintf(e.out, "  %s/new-password/%s\n", base, secret.Reveal())
 		return err
 	})
 }
@@ -53,7 +54,12 @@ func recoverAccount(ctx context.Context, s account.Store, email string, now time
 	if err != nil {
 		return secret, err
 	}
-	return secret, s.AddLink(ctx, account.Link{Hash: hash, Target: account.NewPasswordTarget(a.ID), Expires: now.Add(account.NewPasswordFor)})
+	link := account.Link{
+		Hash:    hash,
+		Target:  account.NewPasswordTarget(a.ID),
+		Expires: now.Add(account.NewPasswordFor),
+	}
+	return secret, s.AddLink(ctx, link)
 }
 
 func takeOffSecond(ctx context.Context, s account.Store, id account.ID) error {

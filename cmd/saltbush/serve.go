@@ -14,25 +14,25 @@ import (
 type serveCommand struct {
 	siteFlags   `embed:""`
 	DatabaseURL string    `env:"DATABASE_URL" placeholder:"URL" help:"Your PostgreSQL instead of the private one."`
-	BaseURL     string    `env:"SALTBUSH_BASE_URL" placeholder:"URL" help:"The address that links in messages begin with, as https://hikes.example.org."`
+	BaseURL     string    `env:"SALTBUSH_BASE_URL" placeholder:"URL" help:"${serve_base_url}"`
 	Mail        mailFlags `embed:"" prefix:"smtp-" envprefix:"SALTBUSH_SMTP_"`
 	Webhook     hookFlags `embed:"" prefix:"webhook-" envprefix:"SALTBUSH_WEBHOOK_"`
-	NewCardKey  bool      `help:"Once, after the key of the medical cards was lost for good: begin with a new one. Cards sealed with the old one stay closed."`
-	Heartbeat   string    `env:"SALTBUSH_HEARTBEAT_URL" placeholder:"URL" help:"Called each minute while the watch is kept. Let a monitor outside of this machine ring somebody when the calls stop."`
+	NewCardKey  bool      `help:"${serve_new_card_key}"`
+	Heartbeat   string    `env:"SALTBUSH_HEARTBEAT_URL" placeholder:"URL" help:"${serve_heartbeat}"`
 }
 
-// mailFlags say which mail server takes our mail; without a host nothing is sent.
+// mailFlags select the mail server. Without a host nothing is sent.
 type mailFlags struct {
 	Host       string `env:"HOST" help:"The mail server. Without one, mail stays in the outbox and people are told so."`
 	Port       int    `env:"PORT" default:"587" help:"Its port."`
-	Encryption string `env:"ENCRYPTION" default:"starttls" enum:"starttls,starttls-if-offered,tls,none" help:"How the connection is protected."`
+	Encryption string `env:"ENCRYPTION" default:"starttls" enum:"${smtp_encryptions}" help:"${smtp_encryption}"`
 	Username   string `env:"USERNAME" help:"The account on the mail server."`
 	Password   string `env:"PASSWORD" help:"Its password; better given in the environment."`
 	From       string `env:"FROM" help:"The address that mail comes from."`
 	FromName   string `env:"FROM_NAME" default:"Saltbush" help:"The name beside it."`
 }
 
-// sender is nil without a mail server.
+// sender returns nil without a mail server.
 func (m mailFlags) sender() (message.Sender, error) {
 	if m.Host == "" {
 		return nil, nil
@@ -43,13 +43,13 @@ func (m mailFlags) sender() (message.Sender, error) {
 	})
 }
 
-// hookFlags attach an organization's own gateway for text messages.
+// hookFlags connect the organization's own gateway for text messages.
 type hookFlags struct {
-	URL    string `env:"URL" placeholder:"URL" help:"Where alarms are posted for an SMS gateway of yours. Without one, alarms go by mail only."`
-	Secret string `env:"SECRET" help:"What the posts are signed with (HMAC-SHA256), 16 characters or more; better given in the environment."`
+	URL    string `env:"URL" placeholder:"URL" help:"${webhook_url}"`
+	Secret string `env:"SECRET" help:"${webhook_secret}"`
 }
 
-// Run serves until it is told to stop.
+// Run serves until the context ends.
 func (c serveCommand) Run(e environment) error {
 	sender, err := c.Mail.sender()
 	if err != nil {
@@ -57,7 +57,7 @@ func (c serveCommand) Run(e environment) error {
 	}
 	c.Data = c.folder(e)
 	key := c.keySource()
-	key.anew = c.NewCardKey
+	key.replace = c.NewCardKey
 	return serving{
 		database: site.DatabaseOptions{URL: c.DatabaseURL, Data: c.Data, Programs: e.programs()},
 		key:      key,
@@ -76,13 +76,14 @@ func (c serveCommand) Run(e environment) error {
 	}.run(e)
 }
 
-// greet says where the site is, and prints a one-time link where nobody can sign in yet.
+// greet prints the address of the site, and a one-time link if nobody can sign in yet.
 func greet(ctx context.Context, out io.Writer, s *site.Site) error {
 	fmt.Fprintf(out, "Saltbush serves on %s\n", s.Address())
 	link, err := s.FirstCoordinator(ctx)
 	if err != nil || link == "" {
 		return err
 	}
-	_, err = fmt.Fprintf(out, "Nobody has an account yet. Make the first coordinator within 24 hours, once, at\n  %s\n", link)
+	_, err = fmt.Fprintf(out, "Nobody has an account yet. Make the first coordinator within 24 hours, once, at\n  %s\n",
+		link)
 	return err
 }

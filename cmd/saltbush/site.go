@@ -10,34 +10,34 @@ import (
 	"saltbush/internal/site"
 )
 
-// siteFlags are what serve and demo have in common.
+// siteFlags are the flags that serve and demo share.
 type siteFlags struct {
 	Listen  string `default:"127.0.0.1:8080" env:"SALTBUSH_LISTEN" placeholder:"HOST:PORT" help:"Where to serve."`
-	Data    string `env:"SALTBUSH_DATA" placeholder:"FOLDER" help:"Where the private database keeps its files, and the key of the medical cards."`
-	CardKey string `env:"SALTBUSH_CARD_KEY" placeholder:"BASE64" help:"The key of the medical cards, 32 bytes in base64; better given in the environment. Without it the key is the file card.key in the data folder."`
+	Data    string `env:"SALTBUSH_DATA" placeholder:"FOLDER" help:"${site_data}"`
+	CardKey string `env:"SALTBUSH_CARD_KEY" placeholder:"BASE64" help:"${site_card_key}"`
 }
 
-// folder is where the site keeps its files.
+// folder returns where the site keeps its files.
 func (f siteFlags) folder(e environment) string { return cmp.Or(f.Data, localpg.DefaultDir(e.getenv)) }
 
-// programs says where PostgreSQL's programs are looked for.
+// programs says where to look for the PostgreSQL programs.
 func (e environment) programs() site.Programs { return site.Programs{Getenv: e.getenv, Notices: e.err} }
 
-// logger writes what operators read.
+// logger returns the log for operators.
 func (e environment) logger() *slog.Logger { return slog.New(slog.NewTextHandler(e.err, nil)) }
 
-// serving is a site that a command starts and runs.
+// serving starts and runs a site for a command.
 type serving struct {
 	database site.DatabaseOptions
 	key      keySource
-	// options are asked for when the database is open.
+	// options is called when the database is open.
 	options func(context.Context, *site.Database) (site.Options, error)
-	// greet tells that the site is up.
+	// greet is called when the site is up.
 	greet func(context.Context, *site.Site) error
 }
 
-// run serves until the context ends. One that ends while the site starts is a clean end
-// too: nothing that failed because of it is told.
+// run serves until the context ends. If it ends while the site starts, that is a clean end too, and errors from it
+// are dropped.
 func (s serving) run(e environment) error {
 	db, err := site.OpenDatabase(e.ctx, s.database)
 	if err != nil {
@@ -72,7 +72,7 @@ func (s serving) start(e environment, db *site.Database) (*site.Site, error) {
 	return running, nil
 }
 
-// unlessCancelled drops the error of a start that was told to stop.
+// unlessCancelled drops the error of a start that was cancelled.
 func unlessCancelled(ctx context.Context, err error) error {
 	if ctx.Err() != nil {
 		return nil

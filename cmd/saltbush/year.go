@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -11,28 +10,29 @@ import (
 	"text/tabwriter"
 
 	"saltbush/internal/format"
-	"saltbush/internal/hike"
 	"saltbush/internal/plan"
-	"saltbush/internal/walk"
 	"saltbush/web/chart"
 )
 
-// Our judgment: the sun of one year is that of any other to a minute, so any year will
-// do where no date is given.
+// Our judgment: the sun is the same in every year to a minute, so any year will do without a date.
 const anyYear = 2027
 
-// dayFlags are needed for one day's plan and not for a year's.
+// dayFlags checks the flags that a plan of one day needs and that of a year does not.
 func (c planCommand) dayFlags() error {
 	var missing []error
-	for _, f := range []struct{ flag, value string }{{"--date", c.Date}, {"--start", c.Start}, {"--low", c.Low}, {"--high", c.High}} {
-		if f.value == "" {
-			missing = append(missing, errors.New("missing "+f.flag))
+	need := func(flag, value string) {
+		if value == "" {
+			missing = append(missing, errors.New("missing "+flag))
 		}
 	}
+	need("--date", c.Date)
+	need("--start", c.Start)
+	need("--low", c.Low)
+	need("--high", c.High)
 	return errors.Join(missing...)
 }
 
-// runYear prints what the year holds for the track.
+// runYear prints when in the year the trail may be led.
 func (c planCommand) runYear(e environment) error {
 	f, err := os.Open(c.Year)
 	if err != nil {
@@ -43,7 +43,8 @@ func (c planCommand) runYear(e environment) error {
 	if err != nil {
 		return fmt.Errorf("--year %s: %w", c.Year, err)
 	}
-	in, err := c.yearInput()
+	c.Date, c.Start = cmp.Or(c.Date, strconv.Itoa(anyYear)+"-01-15"), "12:00"
+	in, err := c.walk()
 	if err != nil {
 		return err
 	}
@@ -55,33 +56,9 @@ func (c planCommand) runYear(e environment) error {
 	case c.Explain:
 		return writeExplanation(e.out, plan.ExplainYear(in, y))
 	case c.Format == "json":
-		enc := json.NewEncoder(e.out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(y)
+		return writeJSON(e.out, y)
 	}
 	return writeYear(e.out, y)
-}
-
-func (c planCommand) yearInput() (plan.Input, error) {
-	profile, points, err := c.profile()
-	if err != nil {
-		return plan.Input{}, err
-	}
-	c.Date, c.Start = cmp.Or(c.Date, strconv.Itoa(anyYear)+"-01-15"), "12:00"
-	start, err := c.start()
-	if err != nil {
-		return plan.Input{}, err
-	}
-	surface, err := walk.ParseSurface(c.Surface)
-	if err != nil {
-		return plan.Input{}, err
-	}
-	rules, err := c.rules()
-	if err != nil {
-		return plan.Input{}, err
-	}
-	return plan.Input{Profile: profile, Points: hike.PlanPoints(points), Surface: surface, Start: start, Acclimatized: c.Acclimatised,
-		Party: walk.Party{Participants: c.Participants, Staff: c.Staff, Pace: walk.Pace(c.Pace)}, Rules: rules}, nil
 }
 
 // writeYear prints a year as a table of months by hours, and the windows of both days.
@@ -112,7 +89,8 @@ func writeYear(w io.Writer, y plan.YearPlan) error {
 	for _, m := range y.Months {
 		if m.Known {
 			fmt.Fprintf(w, "%s: usual day of %s to %s, starts %s; hot day up to %s, starts %s\n", m.Month,
-				format.Temperature(m.Usual.Forecast.Low, format.Metric), format.Temperature(m.Usual.Forecast.High, format.Metric), chart.YearWindow(*m.Usual),
+				format.Temperature(m.Usual.Forecast.Low, format.Metric),
+				format.Temperature(m.Usual.Forecast.High, format.Metric), chart.YearWindow(*m.Usual),
 				format.Temperature(m.Hot.Forecast.High, format.Metric), chart.YearWindow(*m.Hot))
 		}
 	}

@@ -15,10 +15,10 @@ const (
 	Mile       Length = 1609.344
 )
 
-// Meters returns the length in meters.
+// Metres returns the length in meters.
 func (l Length) Metres() float64 { return float64(l) }
 
-// Kilometers returns the length in kilometers.
+// Kilometres returns the length in kilometers.
 func (l Length) Kilometres() float64 { return float64(l / Kilometre) }
 
 // Feet returns the length in international feet.
@@ -38,10 +38,10 @@ const (
 	Knot             Speed = 1852.0 / 3600
 )
 
-// MetersPerSecond returns the speed in meters per second.
+// MetresPerSecond returns the speed in meters per second.
 func (s Speed) MetresPerSecond() float64 { return float64(s) }
 
-// KilometersPerHour returns the speed in kilometers per hour.
+// KilometresPerHour returns the speed in kilometers per hour.
 func (s Speed) KilometresPerHour() float64 { return float64(s / KilometrePerHour) }
 
 // MilesPerHour returns the speed in miles per hour.
@@ -74,7 +74,7 @@ const (
 	USFluidOunce Volume = USQuart / 32
 )
 
-// Liters returns the volume in liters.
+// Litres returns the volume in liters.
 func (v Volume) Litres() float64 { return float64(v) }
 
 // USQuarts returns the volume in US liquid quarts.
@@ -89,7 +89,7 @@ const (
 	USQuartPerHour Flow = Flow(USQuart)
 )
 
-// LitersPerHour returns the flow in liters per hour.
+// LitresPerHour returns the flow in liters per hour.
 func (f Flow) LitresPerHour() float64 { return float64(f) }
 
 // USQuartsPerHour returns the flow in US quarts per hour.
