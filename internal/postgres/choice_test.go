@@ -24,7 +24,9 @@ func TestStoppingReachesMailThatWaits(t *testing.T) {
 		}
 	}
 	mail := func(to, key string) message.Mail {
-		return message.Mail{To: to, Subject: "A certificate ends", Text: "It ends.", Key: key, NextTry: now.Add(time.Hour)}
+		return message.Mail{
+			To: to, Subject: "A certificate ends", Text: "It ends.", Key: key, NextTry: now.Add(time.Hour),
+		}
 	}
 	stoppable := func(key string) message.Mail {
 		return mail("Wren@example.org", key).Stoppable(message.Papers, "https://hikes.example.org/mail/"+choice.Token)
