@@ -124,9 +124,9 @@ func (h Hike) StaffToTell(by ref.Account) []team.Staff {
 	return list
 }
 
+// NewsBegins and NewsEnds are how far ahead and back hikes are searched for announcements that
+// are Near. Our judgment: a little more than the evening before and the longest walk.
 const (
-	// NewsBegins and NewsEnds bound the hikes that are searched for announcements that are
-	// Near. Our judgment: a little more than the evening before and the longest walk.
 	NewsBegins = dayBegins + 12*time.Hour
 	NewsEnds   = dayBegins
 )

@@ -221,7 +221,7 @@ func TestTalkFirst(t *testing.T) {
 		tell  func(*signup.SignUp)
 		want  []string // how each reason begins
 	}{
-		{"nothing to talk over", way, hot, func(s *signup.SignUp) {}, nil},
+		{"nothing to talk over", way, hot, func(*signup.SignUp) {}, nil},
 		{"exactly 60 %", way, hot,
 			func(s *signup.SignUp) { s.SelfReport.Walk = signup.Outing{Distance: 6000, Ascent: 240} }, nil},
 		{"distance just short", way, hot, func(s *signup.SignUp) {

@@ -13,13 +13,13 @@ import (
 	"saltbush/internal/team"
 )
 
-// AccountStore gives the account store of this database.
+// AccountStore returns the account store of this database.
 func (db *DB) AccountStore() account.Store { return accounts{db} }
 
 // accounts implements account.Store.
 type accounts struct{ *DB }
 
-// accountErr is wrapErr with the errors of accounts.
+// accountErr is wrapErr with the errors of package account.
 func accountErr(err error, what string) error {
 	var pgErr *pgconn.PgError
 	if errors.As(err, &pgErr) && pgErr.ConstraintName == "accounts_email" {
@@ -85,7 +85,8 @@ func accountArgs(a account.Account) args {
 	}
 }
 
-// lockAccounts makes changes that look at all accounts wait for one another.
+// lockAccounts locks the table, so that changes that depend on all accounts run one after the
+// other.
 func (s accounts) lockAccounts(ctx context.Context) error {
 	return s.exec(ctx, `LOCK TABLE accounts IN SHARE ROW EXCLUSIVE MODE`, nil)
 }
@@ -152,9 +153,9 @@ func (s accounts) SetPasswordByLink(
 	return a, accountErr(err, "set password by link")
 }
 
-// ImportPeople makes the accounts of several people, with what is on record about each and
-// the link that invites each, or nothing at all. The three lists belong together one by
-// one. It is account.ErrEmailTaken where somebody has the address of another.
+// ImportPeople adds several accounts, with the record of each and the link that invites them,
+// all or none. The three lists are parallel. It returns account.ErrEmailTaken if an address is
+// in use.
 func (db *DB) ImportPeople(
 	ctx context.Context, people []account.Account, records []team.Qualification, links []account.Link,
 ) error {
@@ -178,7 +179,7 @@ func (db *DB) ImportPeople(
 	return accountErr(err, "bring people")
 }
 
-// insertRecord stores what is on record about a new account.
+// insertRecord stores the record of a new account.
 func (db *DB) insertRecord(ctx context.Context, of ref.Account, q team.Qualification) error {
 	for _, s := range q.Approvals {
 		if err := db.AddApproval(ctx, of, s); err != nil {
@@ -210,7 +211,7 @@ func (s accounts) AddSignIn(ctx context.Context, in account.SignIn) error {
 	return accountErr(err, "add sign-in")
 }
 
-// sessionRow is a session with when its browser was last seen.
+// sessionRow is a session with the time when its browser was last seen.
 type sessionRow struct {
 	account.Session
 	LastSeen time.Time
@@ -269,7 +270,7 @@ func (s accounts) SecondStepGone(ctx context.Context, of account.ID) error {
 	return accountErr(err, "take second step away")
 }
 
-// loadTwoStep returns the zero TwoStep where nothing is stored.
+// loadTwoStep returns the zero TwoStep if nothing is stored.
 func (s accounts) loadTwoStep(ctx context.Context, of account.ID, lock string) (account.TwoStep, error) {
 	t, err := one[account.TwoStep](ctx, s.DB, `
 		SELECT

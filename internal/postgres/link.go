@@ -33,7 +33,7 @@ func (db *DB) loadLink(ctx context.Context, hash account.Hash, lock string) (acc
 	return account.Link{Hash: row.Hash, Target: target, Expires: row.Expires, Used: row.Used}, err
 }
 
-// useLink opens a link that works once and marks it used.
+// useLink checks a link that works once and marks it as used.
 func (db *DB) useLink(ctx context.Context, hash account.Hash, now time.Time) (account.Link, error) {
 	l, err := db.loadLink(ctx, hash, "FOR UPDATE")
 	if err == nil {

@@ -294,7 +294,7 @@ func waysToChange() []wayToChange {
 		{"a no to what was decided", 1, 2, func(t *testing.T, db *postgres.DB) func(context.Context, hike.Mails) error {
 			full := mustFill(t, db)
 			hash := bytes.Repeat([]byte("l"), 32)
-			tell := func(h *hike.Hike, _ []signup.SignUp) (hike.Announcing, []message.Mail, error) {
+			tell := func(*hike.Hike, []signup.SignUp) (hike.Announcing, []message.Mail, error) {
 				var news hike.Announcing
 				news.Telling = hike.Announcement{At: now, By: "Juniper Vale", Outcome: hike.Goes}
 				news.To = []hike.Recipient{{SignUp: full[0].ID, Link: hash}}

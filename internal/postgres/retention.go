@@ -152,7 +152,7 @@ func ofHike(table string) string {
 
 func (r *deletionRun) deletePlates(ctx context.Context, id ref.Hike) (int, error) {
 	update := `UPDATE signups SET ` + clearing("", retention.Plates) + `
-		WHERE hike_id = @hike AND ` + holding(retention.Plates)
+		WHERE hike_id = @hike AND ` + notCleared(retention.Plates)
 	n, err := r.execAll(ctx, id, append([]string{update}, deleteRows(retention.Plates)...)...)
 	if err != nil {
 		return 0, err

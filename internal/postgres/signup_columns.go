@@ -14,14 +14,14 @@ import (
 	"saltbush/internal/signup"
 )
 
-// signUpColumn is a column of the table signups, and the field of a sign-up that it fills.
+// signUpColumn is a column of table signups and the field of a sign-up that it stores.
 type signUpColumn struct {
 	name string
 	at   func(s *signup.SignUp) any // a pointer to the field
 }
 
-// signUpColumns are the columns that say nothing about a person, and those of the registry of
-// personal fields.
+// signUpColumns returns the columns of table signups: those that say nothing about a person,
+// and those of the registry of personal fields.
 func signUpColumns() signUpTable {
 	list := signUpTable{
 		{"id", func(s *signup.SignUp) any { return &s.ID }},
@@ -37,19 +37,19 @@ func signUpColumns() signUpTable {
 	return list
 }
 
-// fixed reports whether no change of a sign-up may touch the column. The store gives the order,
+// fixed reports whether the column never changes with the sign-up. The database sets the order,
 // and the link is renewed by itself.
 func (c signUpColumn) fixed() bool {
 	return slices.Contains([]string{"id", "hike_id", "asked_order", "asked", "imported_by", "link"}, c.name)
 }
 
-// value is what a sign-up holds in the column.
+// value returns what a sign-up has in the column.
 func (c signUpColumn) value(s signup.SignUp) any { return reflect.ValueOf(c.at(&s)).Elem().Interface() }
 
-// signUpTable is the columns of the table signups.
+// signUpTable is the list of the columns.
 type signUpTable []signUpColumn
 
-// query selects sign-ups by the clauses from WHERE on.
+// query returns a SELECT of sign-ups with the condition and the clauses after it.
 func (t signUpTable) query(which string) string {
 	names := make([]string, len(t))
 	for i, c := range t {
@@ -71,21 +71,21 @@ func (t signUpTable) scan(row pgx.CollectableRow) (s signup.SignUp, err error) {
 	return s, row.Scan(append(fields, &s.Carded)...)
 }
 
-// signUpsWhere reads the sign-ups that the clauses from WHERE on select.
+// signUpsWhere reads the sign-ups that match the condition.
 func (db *DB) signUpsWhere(ctx context.Context, which string, a args) ([]signup.SignUp, error) {
 	t := signUpColumns()
 	rows, _ := db.conn(ctx).Query(ctx, t.query(which), a) // the error comes with the rows
 	return pgx.CollectRows(rows, t.scan)
 }
 
-// signUpWhere reads the only sign-up that the clauses from WHERE on select.
+// signUpWhere reads the only sign-up that matches the condition.
 func (db *DB) signUpWhere(ctx context.Context, which string, a args) (signup.SignUp, error) {
 	t := signUpColumns()
 	rows, _ := db.conn(ctx).Query(ctx, t.query(which), a)
 	return pgx.CollectExactlyOneRow(rows, t.scan)
 }
 
-// newSignUpArgs are the columns of a new sign-up. The database numbers it.
+// newSignUpArgs are the columns of a new sign-up. The database sets the order.
 func newSignUpArgs(s signup.SignUp) args {
 	row := args{}
 	for _, c := range signUpColumns() {
@@ -96,7 +96,7 @@ func newSignUpArgs(s signup.SignUp) args {
 	return row
 }
 
-// signUpArgs are the columns of a sign-up that may change, and its id.
+// signUpArgs are the columns of a sign-up that may change, and its ID.
 func signUpArgs(s signup.SignUp) args {
 	row := args{"id": s.ID}
 	for _, c := range signUpColumns() {
@@ -107,8 +107,8 @@ func signUpArgs(s signup.SignUp) args {
 	return row
 }
 
-// sameFixed reports whether a change left alone what it may not touch. What people say about
-// their health goes to their card.
+// sameFixed reports whether two versions of a sign-up differ only in what may change. What
+// people say about their health belongs to their card.
 func sameFixed(a, b signup.SignUp) bool {
 	for _, c := range signUpColumns() {
 		if c.fixed() && !reflect.DeepEqual(c.value(a), c.value(b)) {
@@ -118,8 +118,8 @@ func sameFixed(a, b signup.SignUp) bool {
 	return a.Needs == b.Needs && a.Carded == b.Carded
 }
 
-// clearing is the SET list that deletes the fields of these classes from a sign-up. Name is SQL
-// for what takes the place of the name.
+// clearing returns the SET list that deletes the fields of these classes. Name is the SQL
+// expression that replaces the name.
 func clearing(name string, classes ...retention.DataClass) string {
 	var set []string
 	for _, f := range retention.Fields() {
@@ -130,8 +130,8 @@ func clearing(name string, classes ...retention.DataClass) string {
 	return strings.Join(set, ", ")
 }
 
-// holding holds for sign-ups that still have something in the fields of a class.
-func holding(class retention.DataClass) string {
+// notCleared is true for sign-ups with anything left in the fields of a class.
+func notCleared(class retention.DataClass) string {
 	var empty []string
 	for _, f := range retention.Fields() {
 		if f.Stored() && f.Class == class {
@@ -141,7 +141,7 @@ func holding(class retention.DataClass) string {
 	return "NOT (" + strings.Join(empty, " AND ") + ")"
 }
 
-// cleared is SQL for what a deleted field holds.
+// cleared returns the SQL expression that a field is set to when it is deleted.
 func cleared(f retention.Field, name string) string {
 	switch {
 	case f.Column == "name":

@@ -10,39 +10,40 @@ import (
 	"saltbush/internal/signup"
 )
 
-// Field is one thing that is on file about a person who signed up: a row of the registry.
-// The package comment says how to add one.
+// Field is a row of the registry: one thing on file about a person who signed up. The package
+// comment says how to add one.
 type Field struct {
-	// Name is what tests and people who read them call the field.
+	// Name is what tests, and the people who read their output, call the field.
 	Name string
-	// Column is the column of the table signups that holds it, and Part the key where it is
-	// only a part of what the column holds as JSON. Table is set where it is another table's.
+	// Column is the column of table signups that stores it. Part is set if it is only a part of
+	// a JSON column, and Table if the column is in another table.
 	Table, Column, Part string
-	// Kind decides who sees it. No kind: it is shown to nobody.
+	// Kind decides who sees it. Without a kind nobody does.
 	Kind privacy.Kind
 	// Class decides when it is deleted.
 	Class DataClass
 
-	// Key is its name in the file of one's own data, after a dot where it lies in an object of
-	// that file. No key: it is not in the file.
+	// Key is its name in the file of one's own data; "" if it is not in it. A key with a dot is
+	// a value in an object of the file.
 	Key string
-	// Section is the part of the page of one's own data that lists it, under Label.
+	// Section is the section on the page of one's own data that lists it, under Label.
 	Section Section
 	Label   string
-	// Note says that the page writes it behind the line before, and not on a line of its own.
+	// Note means that the page adds it to the line before, instead of a line of its own.
 	Note bool
-	// Words writes it for the page where the plain value says too little; nil elsewhere.
+	// Words formats it for the page; nil if the plain value says enough.
 	Words func(s signup.SignUp, zone *time.Location) string
 
-	// Planted is what tests write into it, with the number of the person in place of its verb,
-	// to see where it is shown and when it is gone. Only fields that hold text have one.
+	// Planted is the text that tests write into it, to find out where it is shown and whether
+	// it is deleted. It is a format for the number of the person. Only fields with text have
+	// one.
 	Planted string
-	// At is where a sign-up holds it, a pointer. It is nil where nothing reads the column.
+	// At returns a pointer to the field of a sign-up. It is nil if nothing reads the column.
 	At func(s *signup.SignUp) any
 }
 
-// Section is a part of the page on which people read what is on file about them. Its value is
-// the part's name in the page's addresses.
+// Section is a section of the page on which people read their own data. Its value is the
+// section's ID in the page.
 type Section string
 
 // The sections that list fields of a sign-up.
@@ -53,13 +54,14 @@ const (
 	SectionRisks   Section = "risks"
 )
 
-// Stored reports whether the field is a column of the table of sign-ups, whole.
+// Stored reports whether the field is a whole column of table signups.
 func (f Field) Stored() bool { return f.Table == "" && f.Part == "" }
 
-// Value is what a sign-up holds in the field.
+// Value returns the field of a sign-up.
 func (f Field) Value(s signup.SignUp) any { return reflect.ValueOf(f.At(&s)).Elem().Interface() }
 
-// Text is the field of a sign-up as the page of one's own data writes it, "" for nothing.
+// Text formats the field of a sign-up for the page of one's own data; "" if there is nothing to
+// list.
 func (f Field) Text(s signup.SignUp, zone *time.Location) string {
 	if f.Words != nil {
 		return f.Words(s, zone)
@@ -86,10 +88,10 @@ func momentOrNothing(t time.Time, zone *time.Location) string {
 	return format.Moment(t, zone)
 }
 
-// Lines lists what a section of the page says about a sign-up. What is empty has no line.
+// Lines returns the lines of a section of the page, without empty ones.
 func Lines(s signup.SignUp, section Section, zone *time.Location) []format.Line {
 	var lines []format.Line
-	written := false // the line that a note belongs to
+	written := false // whether the field that a note belongs to has a line
 	for _, f := range Fields() {
 		if f.Section != section {
 			continue
@@ -109,11 +111,11 @@ func Lines(s signup.SignUp, section Section, zone *time.Location) []format.Line 
 
 // Entry is one value in the file of one's own data.
 type Entry struct {
-	Key   string // after a dot where it lies in an object of the file
+	Key   string // see Field.Key
 	Value any
 }
 
-// Entries lists what the file says about a sign-up. Empty texts and times are left out.
+// Entries returns the values in the file, without empty texts and times.
 func Entries(s signup.SignUp) []Entry {
 	var list []Entry
 	for _, f := range Fields() {

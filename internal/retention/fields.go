@@ -10,8 +10,8 @@ import (
 	"saltbush/internal/signup"
 )
 
-// Fields is the registry: every field of a person who signs up, in the order in which the file
-// and the page of one's own data list them.
+// Fields is the registry: every field of a person who signs up, in the order of the file and
+// the page of one's own data.
 func Fields() []Field {
 	return slices.Concat(
 		personFields(), guardianFields(), carFields(), placeFields(), walkFields(), talkFields(), riskFields(),
@@ -19,7 +19,8 @@ func Fields() []Field {
 	)
 }
 
-// FieldNamed finds a field of the registry. One that is not in it has no kind: nobody sees it.
+// FieldNamed finds a field of the registry. If there is none, the result has no kind, so nobody
+// sees it.
 func FieldNamed(name string) Field {
 	for _, f := range Fields() {
 		if f.Name == name {
@@ -72,7 +73,7 @@ func personFields() []Field {
 	}
 }
 
-// guardianFields are about people under age.
+// guardianFields are about minors.
 func guardianFields() []Field {
 	return []Field{
 		{
@@ -161,7 +162,7 @@ func placeFields() []Field {
 	}
 }
 
-// walkFields are what people say of themselves.
+// walkFields are what people say about themselves.
 func walkFields() []Field {
 	return []Field{
 		{
@@ -200,7 +201,8 @@ func walkFields() []Field {
 			At:      func(s *signup.SignUp) any { return &s.Needs },
 		},
 		{
-			// What older versions kept in plain text. It is sealed into the card on start.
+			// Older versions stored the action line in plain text. On start it is sealed into
+			// the card.
 			Name: "unsealed action line", Column: "unsealed_needs", Kind: privacy.KindAction, Class: Contacts,
 			Planted: "planted plain words %d",
 		},
@@ -238,7 +240,8 @@ func talkFields() []Field {
 	}
 }
 
-// riskFields are about what a person accepted. The table waivers keeps them beyond the name.
+// riskFields are about what a person accepted. The table waivers stores it after the names are
+// deleted.
 func riskFields() []Field {
 	return []Field{
 		{
@@ -263,7 +266,7 @@ func riskFields() []Field {
 	}
 }
 
-// linkFields open a place to the person. Nobody is shown them.
+// linkFields open a sign-up to its person. They are never shown.
 func linkFields() []Field {
 	return []Field{
 		{

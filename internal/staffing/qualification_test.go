@@ -239,7 +239,7 @@ func TestCertificateEdge(t *testing.T) {
 	}{
 		{"the hike on the last day is valid", crew("2027-03-14", true, nil), false, false},
 		{"the hike on the next day is blocked", crew("2027-03-15", true, nil), true, true},
-		{"a sweep who holds it is no leader", crew("2027-03-15", true, func(q *team.Qualification) {}), true, true},
+		{"a sweep who holds it is no leader", crew("2027-03-15", true, func(*team.Qualification) {}), true, true},
 		{"another leader who holds it makes up", crew("2027-03-15", true, leader), false, true},
 		{"unless the rule does not permit it", crew("2027-03-15", false, leader), true, true},
 		{"or theirs has ended too", crew("2027-03-15", true, func(q *team.Qualification) {

@@ -1,5 +1,5 @@
-// Package plant fills sign-ups with words that tests then look for: on the pages that people
-// see, and in the database after a deletion. Only tests import it.
+// Package plant fills sign-ups with words that tests then look for: on pages, and in the
+// database after a deletion. Only tests import it.
 package plant
 
 import (
@@ -10,8 +10,8 @@ import (
 	"saltbush/internal/signup"
 )
 
-// Fill writes the planted word of every field of the registry that holds text into a sign-up.
-// The number tells people apart; it has one digit.
+// Fill writes its planted word into every field of the registry that has one. The number, of
+// one digit, tells people apart.
 func Fill(s *signup.SignUp, n int) {
 	for _, f := range retention.Fields() {
 		if f.Planted == "" || f.At == nil {
@@ -28,7 +28,7 @@ func Fill(s *signup.SignUp, n int) {
 	}
 }
 
-// Text is what a sign-up holds in a field that Fill writes to, "" in any other.
+// Text returns the text of a field that Fill writes to; "" for any other field.
 func Text(f retention.Field, s signup.SignUp) string {
 	if f.Planted == "" || f.At == nil {
 		return ""
@@ -39,5 +39,5 @@ func Text(f retention.Field, s signup.SignUp) string {
 	return f.Value(s).(string)
 }
 
-// Word is what Fill writes into a field.
+// Word returns what Fill writes into a field.
 func Word(f retention.Field, n int) string { return fmt.Sprintf(f.Planted, n) }
