@@ -22,7 +22,7 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// cardRequest is a request to open somebody's card, by somebody entitled to.
+// cardRequest is a request to open somebody's medical card, by somebody who may.
 type cardRequest struct {
 	watchData
 	place  signup.SignUp
@@ -30,7 +30,7 @@ type cardRequest struct {
 	ground card.Ground
 }
 
-// path is where the card lies for this reader; back is the page they came from.
+// path is the address of the card for this reader; back is the page they came from.
 func (c cardRequest) path() string { return cardPath(c.watchViewer, c.place.ID) }
 
 func cardPath(v watchViewer, person string) string {
@@ -50,7 +50,7 @@ func (c cardRequest) back() string {
 	return c.watchViewer.path("")
 }
 
-// cardRequestOf finds out whose card is asked for and whether the reader may open it now.
+// cardRequestOf returns whose card is requested, if the reader may open it now.
 func (s *Handlers) cardRequestOf(r *http.Request) (cardRequest, error) {
 	v, err := s.viewerOf(r)
 	if err != nil {
@@ -76,7 +76,7 @@ func (s *Handlers) cardRequestOf(r *http.Request) (cardRequest, error) {
 	return c, fmt.Errorf("card of %q: %w", kit.PersonIn(r), fault.ErrNotFound)
 }
 
-// readerOf is whoever asks, as the rules of cards see them.
+// readerOf describes the viewer for the rules on cards.
 func (s *Handlers) readerOf(r *http.Request, x watchData) card.Reader {
 	took := x.Took(x.name, s.Now())
 	if x.secret != "" {
@@ -88,11 +88,12 @@ func (s *Handlers) readerOf(r *http.Request, x watchData) card.Reader {
 	return reader
 }
 
-// situation is how the hike stands for the rules of cards.
+// situation describes the hike for the rules on cards.
 func (x watchData) situation(now time.Time) card.Situation {
 	return card.Situation{Hike: x.Hike, Alarm: x.Window(now).Alarm, Incident: x.Incident()}
 }
 
+// ShowCardAsk asks for the reason before a card is opened.
 func (s *Handlers) ShowCardAsk(w http.ResponseWriter, r *http.Request) error {
 	return s.renderCardAsk(w, r, http.StatusOK, ui.FormState{})
 }
@@ -105,8 +106,8 @@ func (s *Handlers) renderCardAsk(w http.ResponseWriter, r *http.Request, status 
 	return s.Render(w, r, status, view.CardAsk(s.cardAskPage(r, c, a)))
 }
 
-// OpenCard keeps the opening, tells the person, and shows the card in the answer itself:
-// no address of it can be kept or passed on.
+// OpenCard records the opening, notifies the person, and shows the card in the response
+// itself, so that it has no address that could be kept or passed on.
 func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 	c, err := s.cardRequestOf(r)
 	if err != nil {
@@ -127,17 +128,17 @@ func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 	if err != nil && !unread {
 		return err
 	}
-	if !errors.Is(err, card.ErrNoKey) { // without a key nothing was opened or kept
+	if !errors.Is(err, card.ErrNoKey) { // without a key nothing was opened or recorded
 		s.notifyOpened(r, c, o)
 	}
 	return s.Render(w, r, http.StatusOK, view.CardOpen(s.cardOpenPage(r, c, o, opened, unread)))
 }
 
-// House judgement: a mail that says that a card was opened is worth sending for a month.
+// Our judgment: a mail about an opened card is worth sending for a month.
 const openedMailFor = 30 * 24 * time.Hour
 
-// notifyOpened writes to the person whose card was opened. Their own page says the same, and
-// why, so a mail that cannot be queued is logged and undoes nothing.
+// notifyOpened sends a mail to the person whose card was opened. Their own page says the same
+// and the reason, so a mail that cannot be queued is only logged.
 func (s *Handlers) notifyOpened(r *http.Request, c cardRequest, o card.Opening) {
 	letter := s.notify.Letter(r.Context(), c.Hike, c.place, "")
 	letter.Ref, letter.UselessAt = o.ID, s.Now().Add(openedMailFor)
@@ -171,7 +172,7 @@ func (s *Handlers) cardOpenPage(r *http.Request, c cardRequest, o card.Opening, 
 	return p
 }
 
-// openedWords says what is kept of an opening. Where nothing could be sealed, nothing is.
+// openedWords says what is recorded of an opening. Without a card key nothing is.
 func (s *Handlers) openedWords(c cardRequest, o card.Opening) string {
 	if !s.Cards.HoldsCardKey() {
 		return "Nothing was opened, so nothing is kept or told."
@@ -179,8 +180,8 @@ func (s *Handlers) openedWords(c cardRequest, o card.Opening) string {
 	return "Opened by " + o.By + ", " + string(o.Ground) + ", " + format.Moment(o.At, c.Zone()) + ": " + o.Reason
 }
 
-// ShowCards is the log of openings, and for the safety officer the cards of hikes on which
-// something happened. That a card was opened is told here, never what it says.
+// ShowCards shows the log of openings, and to the safety officer the cards of hikes with an
+// incident. It never shows what a card says.
 func (s *Handlers) ShowCards(w http.ResponseWriter, r *http.Request) error {
 	list, err := s.Cards.Openings(r.Context(), kit.OpeningsShown)
 	if err != nil {
@@ -197,11 +198,11 @@ func (s *Handlers) ShowCards(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Cards(p))
 }
 
-// House judgement: how far back the safety officer looks for incidents; cards are kept for
-// two weeks, and longer under a hold.
+// Our judgment: how far back the safety officer looks for incidents. Cards are kept for two
+// weeks, and longer under a hold.
 const incidentsBack = 60 * 24 * time.Hour
 
-// incidentCards lists who has a card on a hike on which something happened.
+// incidentCards lists the cards of people on hikes with an incident.
 func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "Hike"}, {Label: "Day"}, {Label: "Cards"}}}
 	now := s.Now()
@@ -225,7 +226,7 @@ func (s *Handlers) incidentCards(r *http.Request) (ui.LedgerText, error) {
 	return l, nil
 }
 
-// cardLinks leads to the cards of some people of a hike.
+// cardLinks links to the cards of the people of a hike for whom of is true.
 func (x watchData) cardLinks(of func(signup.SignUp) bool) []ui.NavLink {
 	var links []ui.NavLink
 	for _, p := range x.SignUps {
@@ -236,7 +237,7 @@ func (x watchData) cardLinks(of func(signup.SignUp) bool) []ui.NavLink {
 	return links
 }
 
-// missingCards leads whoever may open them to the cards of those not accounted for.
+// missingCards links to the cards of people not accounted for, if the viewer may open them.
 func (s *Handlers) missingCards(r *http.Request, x watchData) []ui.NavLink {
 	ground, ok := card.MayOpen(s.readerOf(r, x), x.situation(s.Now()), s.Now())
 	if !ok || ground == card.AsLeader {
