@@ -223,6 +223,10 @@ func SecondPass(t time.Time) bool {
 	return t.Sub(start) < time.Duration(before-now)*time.Second
 }
 
+// ClockSeconds writes the wall clock to the second: "06:30:05". It is for times that have just
+// passed.
+func ClockSeconds(t time.Time, zone *time.Location) string { return wall(t, zone, "15:04:05") }
+
 // ClockRange writes "10:15 to 11:21", or one of them if both read the same.
 func ClockRange(from, to time.Time, zone *time.Location) string {
 	a, b := Clock(from, zone), Clock(to, zone)
@@ -235,11 +239,17 @@ func ClockRange(from, to time.Time, zone *time.Location) string {
 // Day writes "Sunday 10 May 2026".
 func Day(t time.Time, zone *time.Location) string { return wall(t, zone, "Monday 2 January 2006") }
 
+// Weekday writes "Sun".
+func Weekday(t time.Time, zone *time.Location) string { return wall(t, zone, "Mon") }
+
 // ShortDay writes "Sun 10 May".
 func ShortDay(t time.Time, zone *time.Location) string { return wall(t, zone, "Mon 2 Jan") }
 
 // Date writes "10 May 2026".
 func Date(t time.Time, zone *time.Location) string { return wall(t, zone, "2 January 2006") }
+
+// Month writes "May 2026".
+func Month(t time.Time, zone *time.Location) string { return wall(t, zone, "January 2006") }
 
 // Moment writes "Sun 10 May, 06:30".
 func Moment(t time.Time, zone *time.Location) string {

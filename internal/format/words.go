@@ -38,3 +38,12 @@ func NamesShort(names []string) string {
 
 // SentenceWord starts a word with a capital. It panics if the word is empty.
 func SentenceWord(w string) string { return strings.ToUpper(w[:1]) + w[1:] }
+
+// Join joins words of any string type: a list of roles, of factors, of kinds.
+func Join[T ~string](words []T, separator string) string {
+	list := make([]string, len(words))
+	for i, w := range words {
+		list[i] = string(w)
+	}
+	return strings.Join(list, separator)
+}

@@ -21,6 +21,7 @@ func TestWords(t *testing.T) {
 		{"sentence", format.SentenceCase("the link has expired"), "The link has expired."},
 		{"sentence with its period", format.SentenceCase("the link has expired."), "The link has expired."},
 		{"word", format.SentenceWord("sweep"), "Sweep"},
+		{"joined", format.Join([]format.System{format.Metric, format.US}, "; "), "metric; us"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

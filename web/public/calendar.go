@@ -3,6 +3,7 @@ package public
 import (
 	"fmt"
 	"net/http"
+	"strconv"
 	"time"
 
 	"saltbush/internal/format"
@@ -14,6 +15,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowCalendar lists the hikes that are open or canceled and have not started.
 func (s *Handlers) ShowCalendar(w http.ResponseWriter, r *http.Request) error {
 	now := s.Now()
 	list, err := s.Hikes.Hikes(r.Context(), now.Add(-12*time.Hour), now.Add(hike.CalendarAhead))
@@ -29,36 +31,34 @@ func (s *Handlers) ShowCalendar(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, l := range list {
 		if shown(l.Hike, now) {
-			addToCalendar(&p, calendarHike(l, p.Units, now))
+			addToCalendar(&p, calendarHike(l, p.Units, now), l.Hike.Start)
 		}
 	}
 	return s.Render(w, r, http.StatusOK, view.Calendar(p))
 }
 
-// shown keeps drafts and what has left out of the public calendar.
+// shown reports whether a hike is on the public calendar: not a draft, and not started.
 func shown(h hike.Hike, now time.Time) bool {
 	return (h.State == hike.Posted || h.State == hike.CalledOff) && h.Start.After(now)
 }
 
-type dated struct {
-	view.CalendarHike
-	month string
-	id    string
-}
-
-func addToCalendar(p *view.CalendarPage, h dated) {
-	if n := len(p.Months); n == 0 || p.Months[n-1].ID != h.id {
-		p.Months = append(p.Months, view.CalendarMonth{ID: h.id, Name: h.month})
+// addToCalendar adds a hike to its month. Hikes come in order of their start.
+func addToCalendar(p *view.CalendarPage, h view.CalendarHike, start time.Time) {
+	id := start.Format("m2006-01")
+	if n := len(p.Months); n == 0 || p.Months[n-1].ID != id {
+		month := view.CalendarMonth{ID: id, Name: format.Month(start, start.Location())}
+		p.Months = append(p.Months, month)
 	}
 	last := &p.Months[len(p.Months)-1]
-	last.Hikes = append(last.Hikes, h.CalendarHike)
+	last.Hikes = append(last.Hikes, h)
 }
 
-func calendarHike(l hike.Listed, u format.System, now time.Time) dated {
+func calendarHike(l hike.Listed, u format.System, now time.Time) view.CalendarHike {
 	h, t, zone := l.Hike, l.Trail, l.Hike.Start.Location()
 	line := kit.TrailLine(t, u)
 	c := view.CalendarHike{
-		URL: paths.Hike(h.ID), Day: h.Start.Format("2"), Weekday: h.Start.Format("Mon"), Title: h.Title,
+		URL: paths.Hike(h.ID), Day: strconv.Itoa(h.Start.Day()), Weekday: format.Weekday(h.Start, zone),
+		Title: h.Title,
 		Trail: t.Name + ", " + string(t.Profile.Shape), Meet: format.Clock(h.Meet, zone),
 		Distance: line.Length, Ascent: line.Ascent, Class: line.Class, Number: line.Number,
 	}
@@ -76,10 +76,10 @@ func calendarHike(l hike.Listed, u format.System, now time.Time) dated {
 		c.Time = format.DurationRange(l.Plan.Time.P50.Duration(), l.Plan.Time.P90.Duration())
 		c.Water = format.Volume(l.Plan.Water.Carry, u)
 	}
-	return dated{c, h.Start.Format("January 2006"), h.Start.Format("m2006-01")}
+	return c
 }
 
-// placesLeft says in a stamp and in words whether there is a place.
+// placesLeft shows whether there is a free spot, as a stamp and in words.
 func placesLeft(l hike.Listed, now time.Time) (ui.StampText, string) {
 	free := l.Hike.Places - l.Confirmed
 	switch {

@@ -1,2 +1,3 @@
-// Package public serves what anybody may see: the calendar, the page of a hike, and feeds.
+// Package public serves what anybody may see: the calendar, the page of a hike, and calendar
+// feeds.
 package public

@@ -17,10 +17,11 @@ import (
 	"saltbush/web/kit"
 )
 
-// House judgement: a hike that is over stays in the calendars of those who follow them
-// for a month, so that it does not vanish under their eyes.
+// Our judgment: a hike that is over stays in the feeds for a month, so that it does not
+// suddenly vanish from people's calendars.
 const feedBehind = 30 * 24 * time.Hour
 
+// PublicFeed is the calendar feed of all hikes but drafts.
 func (s *Handlers) PublicFeed(w http.ResponseWriter, r *http.Request) error {
 	listed, err := s.Hikes.Hikes(r.Context(), s.Now().Add(-feedBehind), s.Now().Add(hike.CalendarAhead))
 	if err != nil {
@@ -30,8 +31,8 @@ func (s *Handlers) PublicFeed(w http.ResponseWriter, r *http.Request) error {
 		slices.DeleteFunc(listed, func(l hike.Listed) bool { return l.Hike.State == hike.Draft }), nil)
 }
 
-// OwnFeed is what a person follows in their own calendar: the hikes that they have a part
-// in, posted or not.
+// OwnFeed is the calendar feed of one person: the hikes that they have a part in, drafts
+// included.
 func (s *Handlers) OwnFeed(w http.ResponseWriter, r *http.Request) error {
 	me, err := s.feedOwner(r)
 	if err != nil {
@@ -55,7 +56,7 @@ func (s *Handlers) OwnFeed(w http.ResponseWriter, r *http.Request) error {
 		})
 }
 
-// feedOwner opens the link of a feed; a person who left follows nothing any more.
+// feedOwner returns the owner of a feed link. The link of a deactivated account is unknown.
 func (s *Handlers) feedOwner(r *http.Request) (account.Account, error) {
 	secret, err := account.ParseSecret(kit.SecretIn(r))
 	if err != nil {
@@ -72,10 +73,12 @@ func (s *Handlers) feedOwner(r *http.Request) (account.Account, error) {
 	return me, err
 }
 
-// serveFeed writes the hikes as one calendar. The trails are loaded for their pins, each
-// once.
-func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid string, listed []hike.Listed,
-	adjust func(*calendar.Event, hike.Hike)) error {
+// serveFeed writes the hikes as one calendar. uid is the format of an entry's ID, with the
+// hike's number; adjust, if any, changes an entry.
+func (s *Handlers) serveFeed(
+	w http.ResponseWriter, r *http.Request, name, uid string, listed []hike.Listed,
+	adjust func(*calendar.Event, hike.Hike),
+) error {
 	trails := map[ref.Trail]trail.Trail{}
 	var events []calendar.Event
 	for _, l := range listed {
@@ -101,7 +104,7 @@ func (s *Handlers) serveFeed(w http.ResponseWriter, r *http.Request, name, uid s
 	return kit.SendCalendar(w, calendar.Calendar{Name: name, Method: calendar.Publish, Events: events})
 }
 
-// HikeEntry is one hike as its notice shows it, to put into a calendar by hand.
+// HikeEntry is the calendar entry of one hike, to add by hand.
 func (s *Handlers) HikeEntry(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {

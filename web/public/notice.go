@@ -20,6 +20,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// ShowNotice shows the public page of a hike.
 func (s *Handlers) ShowNotice(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
@@ -47,7 +48,7 @@ func (s *Handlers) noticePage(r *http.Request, t hike.Data) view.NoticePage {
 	return p
 }
 
-// noticeNumbers stand beside every word that the notice uses.
+// noticeNumbers gives the number behind every word about the trail.
 func noticeNumbers(t hike.Data, u format.System) []ui.FigureText {
 	p := t.Trail.Profile
 	numbers := []ui.FigureText{ui.NewFigure("Distance", format.Length(p.Length, u), string(p.Shape))}
@@ -91,7 +92,7 @@ func noticeAsks(t hike.Data, u format.System) []string {
 		"Waiting at every junction, and saying early when you do not feel well.")
 }
 
-// noticeRules are the house's, as the public is told them.
+// noticeRules lists the house's rules as the public is told them.
 func noticeRules(t hike.Data) []format.Line {
 	var lines []format.Line
 	for _, x := range t.Hike.Rules().NoticeRules() {
@@ -133,15 +134,15 @@ func noticePlan(p *view.NoticePage, t hike.Data, u format.System) {
 		t.Plan.Model + ". A new forecast makes a new plan."
 }
 
-// heatHours shows what the hours of the day feel like, never cooler than the air, and
-// which rung of the house ladder that is.
+// heatHours shows the felt temperature of each hour, which is never below that of the air, and
+// its rung on the house's heat ladder.
 func heatHours(p *plan.Plan, ladder heat.Ladder, zone *time.Location, u format.System) []view.HeatHour {
 	var hours []view.HeatHour
 	for _, h := range p.Heat.Hours {
 		felt := heat.Felt(h.Air, h.Humidity.Fraction())
 		rung := ladder.Rung(felt)
 		word, strokes := string(rung), level(rung)
-		if h.WBGT > p.Heat.Limit && rung == heat.Normal { // one limit passed is not normal
+		if h.WBGT > p.Heat.Limit && rung == heat.Normal { // beyond one limit is not normal
 			word, strokes = "over the limit for this work", 1
 		}
 		hours = append(hours, view.HeatHour{

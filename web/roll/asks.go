@@ -3,6 +3,7 @@ package roll
 import (
 	"slices"
 
+	"saltbush/internal/format"
 	"saltbush/internal/party"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
@@ -69,7 +70,7 @@ func (f foldedRoll) options(in ...party.Whereabouts) []ui.Option {
 func isIn(p party.Person, in []party.Whereabouts) bool { return slices.Contains(in, p.Where) }
 
 // placesWord joins whereabouts for the script. Some of them contain commas.
-func placesWord(in []party.Whereabouts) string { return joinedBy(in, "|") }
+func placesWord(in []party.Whereabouts) string { return format.Join(in, "|") }
 
 // placeField offers the trail's points, if it has any.
 func (f foldedRoll) placeField(id, label string) ui.Field {

@@ -18,7 +18,7 @@ func (f foldedRoll) cars() ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Plate"}, {Label: "Whose"}, {Label: "Where"}}}
 	for _, c := range f.state.Cars {
 		l.Rows = append(l.Rows, []ui.Cell{
-			{Text: c.Plate}, {Text: format.OrElse(joined(c.Owners), "not ours: tell the land manager")},
+			{Text: c.Plate}, {Text: format.OrElse(format.Join(c.Owners, ", "), "not ours: tell the land manager")},
 			{Text: f.carWhere(c)},
 		})
 	}
@@ -51,7 +51,7 @@ func (f foldedRoll) backForms() []view.RollForm {
 	gone := view.RollAsk{As: "ticks", Field: ui.Field{Name: "plate", ID: "gone-plate", Label: "Which"}}
 	for _, c := range f.openCars() {
 		gone.People = append(gone.People,
-			view.RollTick{ID: c.Plate, Name: c.Plate, Note: joined(c.Owners), Checked: c.Seen.At.IsZero()})
+			view.RollTick{ID: c.Plate, Name: c.Plate, Note: format.Join(c.Owners, ", "), Checked: c.Seen.At.IsZero()})
 	}
 	if len(gone.People) > 0 {
 		forms = append(forms, view.RollForm{

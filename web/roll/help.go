@@ -69,7 +69,7 @@ func (f foldedRoll) missedNames(s party.Search) string {
 	if more := s.Number - len(s.Persons); more > 0 {
 		names = append(names, format.Count(more, "person", "people")+" not known by name")
 	}
-	return joined(names)
+	return format.Join(names, ", ")
 }
 
 // callNote says when to call for help and why then.
@@ -84,7 +84,7 @@ func (f foldedRoll) callNote(s party.Search, now time.Time) ui.NoteText {
 	case s.Urgent():
 		return ui.NoteText{
 			Kind: ui.NoteGrave, Title: "Call for help now",
-			Text: "Because: " + joined(s.Factors) + ". Any one of these makes it most urgent.",
+			Text: "Because: " + format.Join(s.Factors, ", ") + ". Any one of these makes it most urgent.",
 		}
 	case !now.Before(s.CallAt()):
 		return ui.NoteText{
@@ -221,7 +221,8 @@ func (f foldedRoll) care(emergency string) []view.RollCare {
 			continue
 		}
 		c := view.RollCare{Note: careNote(u.Care)}
-		c.Note.Text = fmt.Sprintf("%s, %s: %s.", joined(f.namesOf(open)), f.clock(u.Seen.At), joined(u.Signs))
+		c.Note.Text = fmt.Sprintf("%s, %s: %s.",
+			format.Join(f.namesOf(open), ", "), f.clock(u.Seen.At), format.Join(u.Signs, ", "))
 		if u.Care.Emergency {
 			c.Call = emergency
 		}

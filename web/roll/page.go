@@ -3,7 +3,6 @@ package roll
 import (
 	"fmt"
 	"net/http"
-	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -232,15 +231,4 @@ func (f foldedRoll) namesOf(ids []party.PersonID) []string {
 		}
 	}
 	return names
-}
-
-// joined joins words of any kind by commas.
-func joined[T ~string](words []T) string { return joinedBy(words, ", ") }
-
-func joinedBy[T ~string](words []T, separator string) string {
-	list := make([]string, len(words))
-	for i, w := range words {
-		list[i] = string(w)
-	}
-	return strings.Join(list, separator)
 }

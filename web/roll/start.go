@@ -61,15 +61,15 @@ func (f foldedRoll) waterLines(w roll.WaterAt) []string {
 			turnsAt(s.Name), litres(s.Need), goersWords(w.Short)))
 	}
 	if len(w.Neither) > 0 {
-		lines = append(lines, "On neither: "+joined(w.Neither)+
+		lines = append(lines, "On neither: "+format.Join(w.Neither, ", ")+
 			". They stay behind, unless somebody gives water they hold above their own need.")
 	}
 	if len(w.Tied) > 0 {
-		lines = append(lines, "They lack the same and there is not enough for all of them: "+joined(w.Tied)+
+		lines = append(lines, "They lack the same and there is not enough for all of them: "+format.Join(w.Tied, ", ")+
 			". The leader chooses.")
 	}
 	if len(w.Unknown) > 0 {
-		lines = append(lines, "Not looked at: "+joined(w.Unknown)+".")
+		lines = append(lines, "Not looked at: "+format.Join(w.Unknown, ", ")+".")
 	}
 	stock := "not looked at"
 	if f.state.Stock.Known {

@@ -20,6 +20,7 @@ import (
 	"saltbush/web/watch/view"
 )
 
+// ShowBoard shows who is out, with the maps and the unread updates around it.
 func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {
 	d, err := s.boardNow(r.Context())
 	if err != nil {
@@ -44,7 +45,7 @@ func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Board(p))
 }
 
-// House judgement: more numbers than this help nobody; each watch has its own.
+// Our judgment: more numbers than this help nobody, and each watch page has its own.
 const maxOnCall = 8
 
 // onCallLines lists who is named for the hikes on the board.
@@ -70,14 +71,14 @@ func onCallLines(cases []watch.Case) []format.Line {
 }
 
 const (
-	// House judgement: clocks on the board move even when nothing happens.
+	// Our judgment: the clocks on the board move even if nothing happens.
 	boardEvery = 15 * time.Second
-	// House judgement: what happens within half a second is drawn together.
+	// Our judgment: changes within half a second are drawn together.
 	boardRest = 500 * time.Millisecond
 )
 
-// StreamBoard sends what changed on the board whenever something did, and every few
-// seconds for the clocks' sake.
+// StreamBoard sends the parts of the board that changed, after each change and every few
+// seconds for the clocks.
 func (s *Handlers) StreamBoard(w http.ResponseWriter, r *http.Request) error {
 	last := s.board.recent(format.OrElse(r.Header.Get("Last-Event-ID"), r.URL.Query().Get("drawn")))
 	return s.stream(w, r, func() (id, text string, err error) {
@@ -90,8 +91,8 @@ func (s *Handlers) StreamBoard(w http.ResponseWriter, r *http.Request) error {
 	})
 }
 
-// stream sends what next returns, at once and after each change heard, until the browser
-// goes. An empty text is not sent.
+// stream sends what next returns, at once and after each change of a roll, until the browser
+// disconnects. An empty text is not sent.
 func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (id, text string, err error)) error {
 	out := http.NewResponseController(w)
 	w.Header().Set("Content-Type", "text/event-stream")
@@ -107,7 +108,7 @@ func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (i
 		}
 		if err != nil || out.Flush() != nil {
 			s.Log.Debug("stream ended", "path", r.URL.Path, "err", err)
-			return nil // the browser has gone or will ask again
+			return nil // the browser is gone or will reconnect
 		}
 		if !sleep(r.Context(), boardRest) {
 			return nil
@@ -121,7 +122,7 @@ func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (i
 	}
 }
 
-// sleep waits, and reports whether there is anybody left to go on for.
+// sleep waits. It reports false if the context ended meanwhile.
 func sleep(ctx context.Context, d time.Duration) bool {
 	t := time.NewTimer(d)
 	defer t.Stop()
@@ -133,14 +134,14 @@ func sleep(ctx context.Context, d time.Duration) bool {
 	}
 }
 
-// drawn renders a part of a page into a text.
-func drawn(ctx context.Context, c templ.Component) (string, error) {
+// renderPart renders a part of a page to a string.
+func renderPart(ctx context.Context, c templ.Component) (string, error) {
 	var b bytes.Buffer
 	err := c.Render(ctx, &b)
 	return b.String(), err
 }
 
-// StandDown ends the watch of a party that is back, by name.
+// StandDown ends the watch of a party whose people are all accounted for.
 func (s *Handlers) StandDown(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.viewerOf(r)
 	if err != nil {

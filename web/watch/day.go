@@ -18,11 +18,10 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// House judgement: as many of each kind as a page can hold and a person look through.
+// Our judgment: as many entries of each kind as a page can hold and a person can read.
 const maxOfDay = 1000
 
-// ShowDay shows what happened on a day by the organisation's clock, today where none is
-// asked for.
+// ShowDay shows what happened on a day by the organization's clock, by default today.
 func (s *Handlers) ShowDay(w http.ResponseWriter, r *http.Request) error {
 	zone := s.Zone(r)
 	now := s.Now().In(zone)
@@ -55,7 +54,7 @@ func (s *Handlers) ShowDay(w http.ResponseWriter, r *http.Request) error {
 
 func dayPath(day time.Time) string { return "/board/today?day=" + day.Format(time.DateOnly) }
 
-// visibilitiesOn is what the viewer may see of the people of each hike of a day.
+// visibilitiesOn returns what the viewer may see of the people of each hike of a day.
 func (s *Handlers) visibilitiesOn(r *http.Request, list []watch.DayEntry) (map[ref.Hike]privacy.Visibility, error) {
 	visibilities := map[ref.Hike]privacy.Visibility{}
 	cases, err := s.Cases.Cases(r.Context(), s.Now())
@@ -75,7 +74,7 @@ func (s *Handlers) visibilitiesOn(r *http.Request, list []watch.DayEntry) (map[r
 		if err != nil {
 			return nil, err
 		}
-		visibilities[e.Hike] = s.StaffVisibility(r, h) // not watchData any more
+		visibilities[e.Hike] = s.StaffVisibility(r, h) // no longer watched
 	}
 	return visibilities, nil
 }
@@ -97,14 +96,14 @@ func dayLedger(list []watch.DayEntry, visibilities map[ref.Hike]privacy.Visibili
 	return l
 }
 
-// withoutNames leaves out of an entry who it is about, and what was written, which names
-// people too.
+// withoutNames removes from an entry who it is about, and what was written, because that
+// names people too.
 func withoutNames(e watch.DayEntry) watch.DayEntry {
 	if e.Record != nil {
-		r := *e.Record
-		r.Name, r.Note = "", ""
-		e.Record, e.Names = &r, nil
-		if n := len(r.Persons); n > 0 {
+		record := *e.Record
+		record.Name, record.Note = "", ""
+		e.Record, e.Names = &record, nil
+		if n := len(record.Persons); n > 0 {
 			e.Names = []string{format.Count(n, "person", "people")}
 		}
 		return e
@@ -117,20 +116,20 @@ func withoutNames(e watch.DayEntry) watch.DayEntry {
 	return e
 }
 
-// withoutContacts leaves out whom to ring for somebody who joined at the trailhead.
+// withoutContacts removes the emergency contact of somebody who joined at the trailhead.
 func withoutContacts(e watch.DayEntry) watch.DayEntry {
 	if e.Record == nil || e.Record.Kind != party.KindJoined {
 		return e
 	}
-	r := *e.Record
-	r.Note = ""
-	e.Record = &r
+	record := *e.Record
+	record.Note = ""
+	e.Record = &record
 	return e
 }
 
 func dayWords(e watch.DayEntry) (what, who, note string) {
 	if e.Record != nil {
-		return recordWords(*e.Record, e.Names), e.Record.By, recordNote(*e.Record)
+		return eventWords(*e.Record, e.Names), e.Record.By, eventNote(*e.Record)
 	}
 	l := *e.Line
 	switch l.Kind {
@@ -145,8 +144,8 @@ func dayWords(e watch.DayEntry) (what, who, note string) {
 	return "Step: " + watch.StepName(l.Step), "to " + nameIn(l.Recipient), note
 }
 
-// recordWords says one record of a roll in a line.
-func recordWords(e party.Event, names []string) string {
+// eventWords describes one event of a roll in a line.
+func eventWords(e party.Event, names []string) string {
 	who := format.NamesShort(names)
 	at := ""
 	if e.Place != "" {
@@ -154,7 +153,7 @@ func recordWords(e party.Event, names []string) string {
 	}
 	switch e.Kind {
 	case party.KindCounted:
-		return "Counted " + numbers(e) + at
+		return "Counted " + countedWords(e) + at
 	case party.KindDeparted:
 		return fmt.Sprintf("Departed with %d", max(e.Number, len(e.Persons)))
 	case party.KindDelayed:
@@ -174,7 +173,7 @@ func recordWords(e party.Event, names []string) string {
 	return strings.TrimPrefix(who+": "+strings.ReplaceAll(string(e.Kind), "-", " ")+at, ": ")
 }
 
-func numbers(e party.Event) string {
+func countedWords(e party.Event) string {
 	switch {
 	case e.Number != 0 && e.Sweep != 0 && e.Number != e.Sweep:
 		return fmt.Sprintf("%d by the leader and %d by the sweep", e.Number, e.Sweep)
@@ -184,8 +183,9 @@ func numbers(e party.Event) string {
 	return fmt.Sprint(e.Number)
 }
 
-// recordNote says what a person wrote, and when a record came long after it was made.
-func recordNote(e party.Event) string {
+// eventNote returns what a person wrote, and how late the event arrived if it was long after
+// it was recorded.
+func eventNote(e party.Event) string {
 	var parts []string
 	if len(e.Against) > 0 {
 		parts = append(parts, "left although "+strings.Join(e.Against, ", "))
@@ -193,7 +193,7 @@ func recordNote(e party.Event) string {
 	if e.Note != "" && e.Kind != party.KindReported {
 		parts = append(parts, e.Note)
 	}
-	// House judgement: a phone without signal for less is nothing to tell
+	// Our judgment: a phone without signal for less than this is not worth a note.
 	if late := e.Recorded.Sub(e.At); late >= 5*time.Minute {
 		parts = append(parts, "heard "+format.Duration(late)+" later")
 	}

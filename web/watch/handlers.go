@@ -14,7 +14,8 @@ import (
 	"saltbush/web/kit"
 )
 
-// Handlers serves the board, the watch of one hike, its papers and cards in an emergency.
+// Handlers serves the board, the watch of a hike, its papers, and medical cards in an
+// emergency.
 type Handlers struct {
 	*kit.Kit
 	notify        *notify.Notifier
@@ -71,11 +72,12 @@ func New(
 	}
 }
 
-// Changes lets many listeners hear that some roll changed.
+// Changes reports changes of rolls to many listeners.
 type Changes interface {
-	// Subscribe returns a channel that holds at most one pending signal, and what ends it.
+	// Subscribe returns a channel that holds at most one pending signal, and a function that
+	// ends the subscription.
 	Subscribe() (signal <-chan struct{}, cancel func())
-	// Since returns the mark that stands now and the hikes that changed after the given
-	// one; all says that any may have.
-	Since(mark uint64) (now uint64, ids []ref.Hike, all bool)
+	// Since returns the current cursor and the hikes that changed after the given one. all
+	// means that any hike may have changed.
+	Since(cursor uint64) (now uint64, ids []ref.Hike, all bool)
 }

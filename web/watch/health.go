@@ -10,8 +10,8 @@ import (
 	"saltbush/internal/watch"
 )
 
-// WatchHealth answers monitors: 200 while the watch is kept, with figures in the usual
-// text form for metrics. Let something outside this machine ask for it.
+// WatchHealth answers monitors: 200 while the watcher runs, else 503, with figures in the
+// text format of metrics. Have it polled from another machine.
 func (s *Handlers) WatchHealth(w http.ResponseWriter, r *http.Request) {
 	now := s.Now()
 	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
@@ -35,11 +35,11 @@ func (s *Handlers) WatchHealth(w http.ResponseWriter, r *http.Request) {
 		_ = fmt.Fprintf(w,
 		"watch %s: last pass %s by %s\nsaltbush_watch_last_pass_age_seconds %.1f\nsaltbush_watch_steps_waiting %d\n"+
 			"saltbush_watch_steps_overdue %d\nsaltbush_watch_steps_failed %d\n",
-		word, p.Passed.UTC().Format("2006-01-02T15:04:05Z"), p.By, now.Sub(p.Passed).Seconds(), p.Waiting, p.Overdue,
+		word, p.Passed.UTC().Format(time.RFC3339), p.By, now.Sub(p.Passed).Seconds(), p.Waiting, p.Overdue,
 		p.Failed)
 }
 
-// asleep says in words that the watch is not kept; empty while it is.
+// asleep says that the watcher does not run, "" while it does.
 func (s *Handlers) asleep(ctx context.Context) string {
 	now := s.Now()
 	p, err := s.Watch.Pulse(ctx, now)
@@ -59,13 +59,13 @@ func (s *Handlers) asleep(ctx context.Context) string {
 		" could not be carried out.")
 }
 
-// looked says when the watcher last went through all watches; empty where it is not known.
-func (s *Handlers) looked(ctx context.Context, zone *time.Location) string {
+// lastPass is the time of the watcher's last pass through all watches, "" if not known.
+func (s *Handlers) lastPass(ctx context.Context, zone *time.Location) string {
 	p, err := s.Watch.Pulse(ctx, s.Now())
 	if err != nil || p.Passed.IsZero() {
 		return ""
 	}
-	return p.Passed.In(zone).Format("15:04:05")
+	return format.ClockSeconds(p.Passed, zone)
 }
 
 func asleepWords(why string) string {

@@ -19,8 +19,8 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// ShowLand is what the manager of the land is told of a hike: before it and after it, in
-// numbers, with the names of the leader and of on-call alone.
+// ShowLand shows what the land manager is told about a hike, before and after it: numbers, and
+// only the names of the leader and of on-call.
 func (s *Handlers) ShowLand(w http.ResponseWriter, r *http.Request) error {
 	x, facts, err := s.landFacts(r)
 	if err != nil {
@@ -34,7 +34,7 @@ func (s *Handlers) ShowLand(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Land(p))
 }
 
-// landMail is the same as lines of a mail that anybody's own program sends.
+// landMail is the text of a mail, to be sent with the viewer's own mail program.
 func landMail(facts []format.Line) string {
 	var b strings.Builder
 	for _, f := range facts {
@@ -43,7 +43,7 @@ func landMail(facts []format.Line) string {
 	return b.String()
 }
 
-// DownloadLand is the same as one line of a table.
+// DownloadLand sends the same as one row of a table.
 func (s *Handlers) DownloadLand(w http.ResponseWriter, r *http.Request) error {
 	x, facts, err := s.landFacts(r)
 	if err != nil {
@@ -59,7 +59,7 @@ func (s *Handlers) DownloadLand(w http.ResponseWriter, r *http.Request) error {
 	return sheet.Write(w, head, [][]string{row})
 }
 
-// landFacts are asked of the table with the land manager's eyes, whoever reads the page.
+// landFacts collects what the land manager may see, whoever the viewer is.
 func (s *Handlers) landFacts(r *http.Request) (watchData, []format.Line, error) {
 	x, err := s.loadWatch(r, watchViewer{id: kit.HikeIn(r).ID, name: kit.NameOf(r)})
 	if err != nil {
@@ -74,11 +74,11 @@ func (s *Handlers) landFacts(r *http.Request) (watchData, []format.Line, error) 
 	return x, append(x.landPlan(house), x.landAfter(ground)...), err
 }
 
-// landPlan is what is told before a hike.
+// landPlan is what is known before a hike.
 func (x watchData) landPlan(house rules.House) []format.Line {
 	h, zone, n := x.Hike, x.Zone(), x.State.Numbers(x.Roster)
 	leader, _ := h.StaffOf(team.Leader)
-	onCall := strings.Trim(h.OnCall.Name+", "+h.OnCall.Phone, ", ")
+	onCall := nameAndPhone(h.OnCall.Name, h.OnCall.Phone)
 	lines := []format.Line{
 		{Label: "Organisation", Value: format.OrElse(house.Organisation, "Saltbush")},
 		{Label: "Hike", Value: h.Title}, {Label: "Date", Value: format.Day(h.Start, zone)},
@@ -108,7 +108,7 @@ func (x watchData) landPlan(house rules.House) []format.Line {
 	return lines
 }
 
-// landAfter is what is told when they have left, and when they are back.
+// landAfter is what is known once they have left, and once they are back.
 func (x watchData) landAfter(ground trail.Ground) []format.Line {
 	n, zone := x.State.Numbers(x.Roster), x.Zone()
 	if n.Departed.IsZero() {
@@ -124,7 +124,7 @@ func (x watchData) landAfter(ground trail.Ground) []format.Line {
 			Value: format.OrElse(conditionsOn(ground, unit.DateOf(x.Hike.Start.In(zone))), "not reported")})
 }
 
-// conditionsOn are those that were reported by whoever walked the trail that day.
+// conditionsOn returns the conditions reported by people who walked the trail that day.
 func conditionsOn(ground trail.Ground, day unit.Date) string {
 	var parts []string
 	for _, r := range ground.Scouts {

@@ -14,50 +14,50 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// sharedBoard is the board as it was last drawn, for everyone who looks at it: it is drawn
-// once for each change, however many watch.
+// sharedBoard holds the last drawings of the board. It is drawn once for each change, however
+// many people look at it.
 type sharedBoard struct {
 	mu   sync.Mutex
 	last []*drawnBoard // the newest last
-	// drawing is held while the board is drawn, so that it is drawn once at a time.
+	// drawing is held while the board is drawn.
 	drawing sync.Mutex
-	// answered counts what was changed by this instance's pages: whoever pressed a button
-	// sees what it did.
+	// answered counts the changes made through this instance's pages, so that a person who
+	// pressed a button sees its effect.
 	answered atomic.Uint64
 
 	maps mapCache
 }
 
-// drawnBoard is one drawing of the board. It is not changed after it was made.
+// drawnBoard is one drawing of the board. It is immutable.
 type drawnBoard struct {
-	key     string    // names the drawing, so that a browser can say which one it shows
+	key     string    // identifies the drawing, so that a browser can say which one it shows
 	version uint64    // of the cases that it was drawn from
 	at      time.Time // by the site's clock
-	made    time.Time // when it was begun, by the machine's
-	answers uint64    // how many answers given here it shows at least
+	made    time.Time // when it was started, by the machine's clock
+	answers uint64    // the value of answered when it was started
 	cases   []watch.Case
 	onCall  []format.Line
 	asleep  string
 	head    string
 	rows    []drawnRow
-	empty   string // what stands there instead of rows
+	empty   string // shown instead of rows, "" if there are rows
 
 	joined sync.Once
-	all    string // of whole
+	all    string // the result of whole
 }
 
 type drawnRow struct{ id, html string }
 
 const (
-	// House judgement: clocks on the board show minutes, so a drawing of the same cases does
-	// for this long.
+	// Our judgment: the clocks show minutes, so a drawing of the same cases is good for this
+	// long.
 	boardKeeps = 5 * time.Second
-	// House judgement: a browser that shows one of so many drawings before is sent what
-	// differs, an older one everything.
+	// Our judgment: a browser that shows one of this many last drawings is sent the
+	// differences, an older one everything.
 	boardsKept = 16
 )
 
-// recent finds a drawing by its key, nil where it is too old or another instance's.
+// recent finds a drawing by its key, nil if it is too old or another instance's.
 func (b *sharedBoard) recent(key string) *drawnBoard {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -70,16 +70,16 @@ func (b *sharedBoard) recent(key string) *drawnBoard {
 }
 
 const (
-	// House judgement: on a busy day each page would draw anew for a record that came in
-	// while it was asked for; its stream brings that at once.
+	// Our judgment: on a busy day every page load would draw again because of an event that
+	// has just come in. The page's stream brings that event at once.
 	boardFresh = 150 * time.Millisecond
-	// House judgement: while somebody draws, a page need not wait for what its stream brings
-	// moments later.
+	// Our judgment: while the board is being drawn, a page need not wait for what its stream
+	// brings moments later.
 	boardUsable = 3 * time.Second
 )
 
-// boardNow returns the board as it stands, or as it stood a blink ago. Whoever has just
-// answered an alarm here sees that in any case.
+// boardNow returns the board, at most boardFresh old, or boardUsable while somebody draws a
+// new one. It always shows the answers given on this instance.
 func (s *Handlers) boardNow(ctx context.Context) (*drawnBoard, error) {
 	if d := s.board.newest(); s.shows(ctx, d, boardFresh) {
 		return d, nil
@@ -94,13 +94,13 @@ func (s *Handlers) boardNow(ctx context.Context) (*drawnBoard, error) {
 	return s.refreshBoard(ctx)
 }
 
-// shows reports whether a drawing is young enough and holds all that was answered here.
+// shows reports whether a drawing is recent enough and shows all answers given here.
 func (s *Handlers) shows(ctx context.Context, d *drawnBoard, within time.Duration) bool {
 	return d != nil && time.Since(d.made) < within && d.answers == s.board.answered.Load() && d.asleep == s.asleep(ctx)
 }
 
-// boardSoon is boardNow for those who can wait a moment, so that however many are woken by
-// a change share one drawing, and drawings come no closer than so.
+// boardSoon is boardNow for streams, which can wait a moment. However many are woken by a
+// change, they share one drawing, and drawings are at least apart from each other.
 func (s *Handlers) boardSoon(ctx context.Context, apart time.Duration) (*drawnBoard, error) {
 	asked := time.Now()
 	for {
@@ -121,7 +121,7 @@ func (s *Handlers) boardSoon(ctx context.Context, apart time.Duration) (*drawnBo
 	}
 }
 
-// refreshAfter draws the board, unless somebody did while one waited for them.
+// refreshAfter draws the board, unless somebody else did while the caller waited.
 func (s *Handlers) refreshAfter(ctx context.Context, asked time.Time) (*drawnBoard, error) {
 	s.board.drawing.Lock()
 	defer s.board.drawing.Unlock()
@@ -131,7 +131,7 @@ func (s *Handlers) refreshAfter(ctx context.Context, asked time.Time) (*drawnBoa
 	return s.refreshBoard(ctx)
 }
 
-// newest is the last drawing, nil before the first.
+// newest returns the last drawing, nil before the first.
 func (b *sharedBoard) newest() *drawnBoard {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -148,7 +148,7 @@ func (b *sharedBoard) add(d *drawnBoard) {
 	b.last = b.last[max(0, len(b.last)-boardsKept):]
 }
 
-// refreshBoard is for who holds the drawing.
+// refreshBoard draws the board if anything has changed. The caller must hold board.drawing.
 func (s *Handlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 	now, begun, answers := s.Now(), time.Now(), s.board.answered.Load()
 	cases, err := s.Cases.Cases(ctx, now)
@@ -171,25 +171,25 @@ func (s *Handlers) refreshBoard(ctx context.Context) (*drawnBoard, error) {
 
 func (s *Handlers) drawBoard(ctx context.Context, cases watch.Cases, asleep string, now time.Time) (d *drawnBoard,
 	err error) {
-	// A browser that goes away does not keep the others from a drawing.
+	// A browser that disconnects must not cost the others the drawing.
 	ctx = context.WithoutCancel(ctx)
 	d = &drawnBoard{key: strconv.FormatInt(time.Now().UnixNano(), 36), version: cases.Version, at: now, asleep: asleep,
 		cases: cases.List, onCall: onCallLines(cases.List)}
 	zone := s.ZoneIn(ctx)
-	head := view.BoardHeadText{Asleep: asleep, AsOf: now.In(zone).Format("Mon 2 Jan, 15:04:05"),
-		Looked: s.looked(ctx, zone)}
-	if d.head, err = drawn(ctx, view.BoardHead(head)); err != nil {
+	head := view.BoardHeadText{Asleep: asleep, AsOf: format.ShortDay(now, zone) + ", " + format.ClockSeconds(now, zone),
+		Looked: s.lastPass(ctx, zone)}
+	if d.head, err = renderPart(ctx, view.BoardHead(head)); err != nil {
 		return d, err
 	}
-	for _, row := range boardParties(cases.List, now) {
-		html, err := drawn(ctx, view.BoardParty(row))
+	for _, row := range boardRows(cases.List, now) {
+		html, err := renderPart(ctx, view.BoardParty(row))
 		if err != nil {
 			return d, err
 		}
 		d.rows = append(d.rows, drawnRow{row.ID, html})
 	}
 	if len(d.rows) == 0 {
-		d.empty, err = drawn(ctx, ui.EmptyState(nobodyOut()))
+		d.empty, err = renderPart(ctx, ui.EmptyState(nobodyOut()))
 	}
 	return d, err
 }
@@ -198,7 +198,7 @@ func nobodyOut() ui.EmptyText {
 	return ui.EmptyText{Title: "Nobody is out", Text: "No party has left, and none should have left by now."}
 }
 
-// whole is everything that stands inside of the board's place in the page.
+// whole returns everything inside the board's element.
 func (d *drawnBoard) whole() string {
 	d.joined.Do(func() { d.all = d.join() })
 	return d.all
@@ -218,8 +218,8 @@ func (d *drawnBoard) join() string {
 	return b.String()
 }
 
-// since is what a browser needs that shows another drawing: only the rows that differ,
-// where they stand in the same order, else everything.
+// since returns what a browser needs that shows another drawing: only the rows that differ
+// if the order is the same, else everything.
 func (d *drawnBoard) since(before *drawnBoard) string {
 	if before == nil || !d.sameOrder(before) {
 		return d.whole()

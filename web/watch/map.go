@@ -17,17 +17,17 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// mapCache are the trails whose maps the board shows. Profiles are long, and change only
-// when somebody edits a trail.
+// mapCache caches the trails whose maps the board shows, and the maps. Profiles are long, and
+// change only when somebody edits a trail.
 type mapCache struct {
 	mu     sync.Mutex
 	trails map[ref.Trail]cachedTrail
 	drawn  map[format.System]drawnMaps
-	// drawing is held while maps are drawn.
+	// drawing is held while the maps are drawn.
 	drawing sync.Mutex
 }
 
-// drawnMaps are all maps in one system of units, for the board that they were drawn for.
+// drawnMaps are all maps in one system of units, with the board they were drawn for.
 type drawnMaps struct {
 	of   *drawnBoard
 	made time.Time
@@ -40,23 +40,23 @@ type cachedTrail struct {
 }
 
 const (
-	// House judgement: a trail edited while a party is on it is shown after this.
+	// Our judgment: a change to a trail while a party is on it may take this long to show.
 	trailKeeps = 5 * time.Minute
-	// House judgement: more marks than this hide the line and each other.
+	// Our judgment: more marks than this hide the line and each other.
 	maxMarks = 24
 )
 
-// House judgement: people walk; where they were counted is no news within seconds.
+// Our judgment: people walk, so a few seconds make no difference to where they were counted.
 const mapsKeep = 5 * time.Second
 
-// mapsOf returns the maps that go with a drawing of the board, or with one of a moment ago.
+// mapsOf returns the maps for a drawing of the board, or for one of a moment ago.
 func (s *Handlers) mapsOf(ctx context.Context, d *drawnBoard, u format.System) ([]view.BoardMap, error) {
 	k := &s.board.maps
 	if m, ok := k.cached(u); ok && m.serves(d) {
 		return m.maps, nil
 	}
 	if !k.drawing.TryLock() {
-		// Who waits for somebody else's drawing would get what is hardly newer.
+		// Waiting for somebody else's drawing would give hardly newer maps.
 		if m, ok := k.cached(u); ok && len(m.of.rows) == len(d.rows) {
 			return m.maps, nil
 		}
@@ -74,7 +74,7 @@ func (s *Handlers) mapsOf(ctx context.Context, d *drawnBoard, u format.System) (
 	return maps, nil
 }
 
-// serves reports whether the maps may stand beside a drawing of the board.
+// serves reports whether the maps may be shown with a drawing of the board.
 func (m drawnMaps) serves(d *drawnBoard) bool {
 	return m.of == d || time.Since(m.made) < mapsKeep && len(m.of.rows) == len(d.rows)
 }
@@ -156,22 +156,23 @@ func boardMap(t trail.Trail, cases []watch.Case, now time.Time, u format.System)
 	return m
 }
 
-// lastPlace is where a party was last agreed on, in words and along the track.
+// lastPlace returns where a party was last counted right, along the track and in words.
 func lastPlace(t trail.Trail, c watch.Case) (unit.Length, string) {
 	zone := c.Hike.Start.Location()
 	last, ok := c.State.LastAgreed()
 	if !ok {
 		return 0, "not counted since it left at " + format.Clock(c.State.Departed, zone)
 	}
-	return alongOf(t, last), fmt.Sprintf("%d at %s, %s", last.Expected, format.OrElse(last.Place, "a place not given"),
+	return alongOf(t, last.Along, last.Place), fmt.Sprintf("%d at %s, %s", last.Expected, party.PlaceWords(last.Place),
 		format.Clock(last.At, zone))
 }
 
-// alongOf finds a place by its name where the count does not say how far along it lies.
-func alongOf(t trail.Trail, c party.Count) unit.Length {
-	i := slices.IndexFunc(t.Points, func(p trail.Point) bool { return p.Name == c.Place })
-	if c.Along != 0 || i < 0 {
-		return c.Along
+// alongOf returns the distance of a place along the track, by the point of its name if along
+// is zero.
+func alongOf(t trail.Trail, along unit.Length, place string) unit.Length {
+	i := slices.IndexFunc(t.Points, func(p trail.Point) bool { return p.Name == place })
+	if along != 0 || i < 0 {
+		return along
 	}
 	return t.Points[i].Along
 }

@@ -23,7 +23,7 @@ func (s *Handlers) watchPage(r *http.Request, x watchData, a ui.FormState) view.
 		Page:  s.Page(r, "Watch of "+x.Hike.Title, "Board"),
 		Over:  x.Case.Trail + ", " + format.Day(x.Hike.Start, zone) + ", as of " + format.Clock(now, zone),
 		Name:  x.Hike.Title,
-		Phase: caseStamp(x.Case, now), Says: phaseMeaning(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
+		Phase: phaseStamp(phase), Says: phaseMeaning(x.Case, phase), Asleep: s.asleep(r.Context()), Why: x.Times.Why,
 		Steps: x.steps(now, zone), Times: x.timeLines(now, zone), Calls: x.callLines(),
 		Nobody:  ui.EmptyText{Title: "Everybody is accounted for", Text: "No name is open on the roll."},
 		Log:     x.logLedger(zone),
@@ -52,7 +52,7 @@ func (s *Handlers) watchPage(r *http.Request, x watchData, a ui.FormState) view.
 	return p
 }
 
-// addLinks offers what whoever has signed in, or came by a link for the day, may do.
+// addLinks adds links for a viewer who did not come by an alarm link.
 func (s *Handlers) addLinks(p *view.WatchPage, r *http.Request, x watchData) {
 	if s.May(r, account.TakeRoll) {
 		p.Links = append(p.Links, ui.ButtonText{Label: "Roll", Kind: ui.ButtonQuiet, URL: paths.Roll(x.Hike.ID)})
@@ -65,15 +65,7 @@ func (s *Handlers) addLinks(p *view.WatchPage, r *http.Request, x watchData) {
 	}
 }
 
-// caseStamp says what is not known in pencil, never in green.
-func caseStamp(c watch.Case, now time.Time) ui.StampText {
-	phase := c.Phase(now)
-	if phase == watch.Unconfirmed || !c.Promised {
-		return ui.StampOf("").WithNote(cmp.Or(string(phase), "no plan"))
-	}
-	return ui.StampOf(string(phase))
-}
-
+// phaseMeaning explains a phase, also that of a party without a plan.
 func phaseMeaning(c watch.Case, phase watch.Phase) string {
 	if !c.Promised {
 		return "No plan was made, so no clock can tell whether this party is late."
@@ -81,7 +73,7 @@ func phaseMeaning(c watch.Case, phase watch.Phase) string {
 	return phase.Meaning()
 }
 
-// now says what to do, and who has it.
+// addNow says what to do now, and who has taken the alarm.
 func (x watchData) addNow(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
 	current, ok := x.currentRung(now)
 	switch {
@@ -144,8 +136,8 @@ func lastDo(rungs []watch.Rung, step watch.Step) string {
 	return ""
 }
 
-// currentRung is the latest step of the ladder whose time has come and that is not made
-// needless by an answer.
+// currentRung returns the latest step of the ladder that is due and that no answer has made
+// needless.
 func (x watchData) currentRung(now time.Time) (watch.Rung, bool) {
 	for _, r := range slices.Backward(x.Rungs()) {
 		if _, action := x.Decide(r.Step, now); action == watch.Fire && r.Step != watch.StepCard {
@@ -155,7 +147,7 @@ func (x watchData) currentRung(now time.Time) (watch.Rung, bool) {
 	return watch.Rung{}, false
 }
 
-// steps shows the ladder: what was done, what is to be done now, and what comes next.
+// steps shows the ladder: what was done, what to do now, and what comes next.
 func (x watchData) steps(now time.Time, zone *time.Location) []view.Step {
 	current, inAlarm := x.currentRung(now)
 	next, more := x.Next(now)
@@ -175,7 +167,7 @@ func (x watchData) steps(now time.Time, zone *time.Location) []view.Step {
 	return list
 }
 
-// skipped says why a step was not taken, where that is not only a matter of time.
+// skipped says why a step was not taken, unless its time has only not come yet.
 func (x watchData) skipped(r watch.Rung, now time.Time) string {
 	_, action := x.Decide(r.Step, now)
 	switch {
@@ -193,15 +185,11 @@ func (x watchData) skipped(r watch.Rung, now time.Time) string {
 }
 
 func stepName(r watch.Rung) string {
-	var who []string
-	for _, o := range r.Who {
-		who = append(who, string(o))
-	}
-	return strings.ToUpper(r.Name[:1]) + r.Name[1:] + " (" + strings.Join(who, ", ") + ")"
+	return format.SentenceWord(r.Name) + " (" + format.Join(r.Who, ", ") + ")"
 }
 
-// doneWords says when a step was last carried out, how late, and what became of each
-// message: that a step ran is not that anybody was reached.
+// doneWords says when a step was last carried out, how late, and what became of each message:
+// a step that ran has not necessarily reached anybody.
 func (x watchData) doneWords(r watch.Rung, zone *time.Location) string {
 	var last watch.Logged
 	var to []string
@@ -224,7 +212,7 @@ func (x watchData) doneWords(r watch.Rung, zone *time.Location) string {
 	return words + "."
 }
 
-// reached is what became of one message. In a demo nothing leaves the program.
+// reached says what became of one message. In a demo no message is really sent.
 func (x watchData) reached(l watch.Logged) string {
 	words := deliveryWords(l)
 	if x.demo {
@@ -258,11 +246,11 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 		lines = append(lines, format.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
 	}
 	for _, l := range x.Promise.Limits() {
-		lines = append(lines, format.Line{Label: strings.ToUpper(l.Name[:1]) + l.Name[1:],
+		lines = append(lines, format.Line{Label: format.SentenceWord(l.Name),
 			Value: format.Clock(l.At, zone), Note: kit.Away(l.At, now) + "; never moves later"})
 	}
 	if c, ok := x.State.LastCount(); ok {
-		text, _ := countWords(watch.BoardLine{LastCount: &c}, zone)
+		text, _ := countWords(&c, zone)
 		lines = append(lines, format.Line{Label: "Last count", Value: text})
 	}
 	if !x.State.LastHeard.IsZero() {
@@ -272,8 +260,8 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 	return lines
 }
 
-// outlookLines say what the latest count makes of the return, beside the times that were
-// told, and how much of the silence an ordinary walk explains.
+// outlookLines show the estimate of the return from the latest count, beside the times that
+// people were told, and how likely the silence is on an ordinary walk.
 func (x watchData) outlookLines(now time.Time, zone *time.Location) []format.Line {
 	o := watch.CurrentEstimate(x.Promise, x.State, now)
 	if !o.Known() || x.State.AllAccounted || now.Before(x.Times.Start) {
@@ -294,7 +282,7 @@ func (x watchData) outlookLines(now time.Time, zone *time.Location) []format.Lin
 		Note:  "of walks like this one, at this time"})
 }
 
-// callLines are the numbers to ring, those on the trail first.
+// callLines lists the numbers to call, those on the trail first.
 func (x watchData) callLines() []format.Line {
 	var lines []format.Line
 	add := func(label, name, phone string) {
@@ -318,7 +306,7 @@ func (x watchData) callLines() []format.Line {
 	return lines
 }
 
-// logLedger lists the log, the latest first.
+// logLedger shows the log, the latest line first.
 func (x watchData) logLedger(zone *time.Location) ui.LedgerText {
 	l := ui.LedgerText{Cards: true, Columns: []ui.Column{{Label: "At"}, {Label: "What"}, {Label: "Who"}}}
 	for _, e := range slices.Backward(x.Log) {
@@ -348,7 +336,7 @@ func (x watchData) logWords(e watch.Logged) (what, who, note string) {
 	return format.SentenceWord(name), "to " + e.Recipient, note
 }
 
-// deliveryWords says how a step left and what is known of its arrival.
+// deliveryWords says how a step was sent and what is known of its arrival.
 func deliveryWords(e watch.Logged) string {
 	if e.Channel == "none" {
 		return e.Outcome

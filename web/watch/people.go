@@ -13,8 +13,8 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// whoIsOut lists who is not accounted for, how to reach them and whom to ring for them, as
-// far as the viewer may see it now.
+// addMissing lists who is not accounted for, how to reach them and their emergency contacts,
+// as far as the viewer may see them now.
 func (x watchData) addMissing(p *view.WatchPage) {
 	zone := x.Zone()
 	missing := x.State.MissingPersons()
@@ -49,7 +49,7 @@ func (x watchData) addMissing(p *view.WatchPage) {
 	}
 }
 
-// namesClosed says who reads the names when the viewer does not.
+// namesClosed says who may see the names if the viewer may not.
 func (x watchData) namesClosed() string {
 	if x.visibility.Window.Watched {
 		return "Their names are for those who staff the hike and keep its watch."
@@ -57,7 +57,7 @@ func (x watchData) namesClosed() string {
 	return "Their names are shown from the departure until the watch is stood down."
 }
 
-// contactsClosed says who reads the numbers when the viewer does not.
+// contactsClosed says who may see the numbers if the viewer may not.
 func (x watchData) contactsClosed() string {
 	if x.visibility.Window.Alarm {
 		return "Their numbers open to whoever takes the alarm."
@@ -90,7 +90,7 @@ func (x watchData) reach(p party.Person, s signup.SignUp) ui.Cell {
 	return ui.Cell{Part: view.Reach(s.Mobile, s.EmergencyName, s.EmergencyPhone)}
 }
 
-// joined is what somebody said who joined at the trailhead, without a sign-up.
+// joined returns the joining of a walk-up, with what they said.
 func (x watchData) joined(id party.PersonID) (party.Event, bool) {
 	for _, e := range slices.Backward(x.Events) {
 		if e.Kind == party.KindJoined && slices.Contains(e.Persons, id) && e.Note != "" {
@@ -100,7 +100,7 @@ func (x watchData) joined(id party.PersonID) (party.Event, bool) {
 	return party.Event{}, false
 }
 
-// backByPhone asks who is back, where the names may be read and the party has left.
+// addBackByPhone asks who is back, if the viewer may see names and the party has left.
 func (x watchData) addBackByPhone(p *view.WatchPage, a ui.FormState) {
 	missing := x.State.MissingPersons()
 	if p.NoteURL == "" || len(missing) == 0 || x.State.Departed.IsZero() || !x.visibility.CanSee(privacy.KindName) {
@@ -115,7 +115,7 @@ func (x watchData) addBackByPhone(p *view.WatchPage, a ui.FormState) {
 	p.BackWho, p.BackSay = view.NewBackByPhone(people, a)
 }
 
-// readOut are those of the ids that are still missing.
+// stillMissing returns those of the IDs that are not accounted for.
 func (x watchData) stillMissing(ids []string) []party.PersonID {
 	var list []party.PersonID
 	for _, m := range x.State.MissingPersons() {

@@ -16,10 +16,10 @@ import (
 	"saltbush/web/kit"
 )
 
-// House judgement: what a browser calls itself is cut to a line.
+// Our judgment: the name that a browser gives itself is cut to a line.
 const maxLabel = 80
 
-// Subscribe stores the browser that asks; its script reads the answer.
+// Subscribe stores a browser that wants push messages. A script reads the answer.
 func (s *Handlers) Subscribe(w http.ResponseWriter, r *http.Request) error {
 	a, _ := kit.ViewerOf(r).Account()
 	if s.Wakes == nil {
@@ -50,6 +50,7 @@ func (s *Handlers) Subscribe(w http.ResponseWriter, r *http.Request) error {
 	return nil
 }
 
+// Unsubscribe deletes a browser's subscription.
 func (s *Handlers) Unsubscribe(w http.ResponseWriter, r *http.Request) error {
 	a, _ := kit.ViewerOf(r).Account()
 	id, err := strconv.ParseInt(chi.URLParam(r, "browser"), 10, 64)
@@ -62,7 +63,7 @@ func (s *Handlers) Unsubscribe(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, kit.Home(a)+"#wake", "That browser is not woken any more.")
 }
 
-// TryWake wakes the viewer's own browsers, by the way on which alarms go.
+// TryWake sends a trial to the viewer's own browsers, in the same way as an alarm.
 func (s *Handlers) TryWake(w http.ResponseWriter, r *http.Request) error {
 	a, _ := kit.ViewerOf(r).Account()
 	if s.Wakes == nil {
@@ -93,8 +94,8 @@ func (s *Handlers) TryWake(w http.ResponseWriter, r *http.Request) error {
 		". If nothing shows within a minute, look at the phone's settings for notifications.")
 }
 
-// ServeWakeWorker serves the worker that shows alarms. Its scope holds no page, so that no
-// page ever passes through it.
+// ServeWakeWorker serves the service worker that shows alarms. Its scope contains no page, so
+// that it never handles one.
 func ServeWakeWorker(w http.ResponseWriter, r *http.Request) {
 	script := r.Clone(r.Context())
 	script.URL.Path = assets.Prefix + "wake-worker.js"

@@ -1,12 +1,14 @@
 package watch
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/ref"
 	"saltbush/internal/roll"
@@ -17,16 +19,16 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// boardParties makes a row of each watch, the most urgent first. A party without a plan
-// stands on top: no data is not green.
-func boardParties(cases []watch.Case, now time.Time) []view.BoardRow {
+// boardRows makes a row for each watch, the most urgent first. Parties without a plan are at
+// the top: no data is not green.
+func boardRows(cases []watch.Case, now time.Time) []view.BoardRow {
 	var rows []view.BoardRow
 	var lines []watch.BoardLine
 	of := make(map[ref.Hike]watch.Case, len(cases))
 	for _, c := range cases {
 		of[c.Hike.ID] = c
 		if c.Plan == nil {
-			rows = append(rows, noPromise(c))
+			rows = append(rows, rowWithoutPlan(c))
 			continue
 		}
 		lines = append(lines, watch.NewBoardLine(c.Names(), c.Promise, c.State, now))
@@ -35,7 +37,7 @@ func boardParties(cases []watch.Case, now time.Time) []view.BoardRow {
 	for _, l := range lines {
 		c := of[l.Hike]
 		row := boardRow(l, c.Watched, now)
-		answerRow(&row, c, l, now)
+		addAnswer(&row, c, l, now)
 		rows = append(rows, row)
 	}
 	return rows
@@ -43,15 +45,15 @@ func boardParties(cases []watch.Case, now time.Time) []view.BoardRow {
 
 func boardPath(id ref.Hike) string { return fmt.Sprintf("/board/%d", id) }
 
-// answerRow says who has an alarm, or offers to take it.
-func answerRow(row *view.BoardRow, c watch.Case, l watch.BoardLine, now time.Time) {
+// addAnswer says who has taken an alarm, or offers to take it.
+func addAnswer(row *view.BoardRow, c watch.Case, l watch.BoardLine, now time.Time) {
 	if !l.Phase.Alarm() {
 		return
 	}
 	if by, has := c.Answered(now); has {
 		if next, more := c.Next(now); more {
 			l.Next = next
-			nextWords(row, l, now, c.Hike.Start.Location())
+			addNext(row, l, now, c.Hike.Start.Location())
 		}
 		row.Answered = by.By + " has it, since " + format.Clock(by.At, c.Hike.Start.Location())
 		return
@@ -60,13 +62,13 @@ func answerRow(row *view.BoardRow, c watch.Case, l watch.BoardLine, now time.Tim
 		About: l.Title}
 }
 
-// noPromise is a party without a plan: nothing was promised, so no clock can tell
-// whether it is late. It stands on top, since no data is not green.
-func noPromise(x watch.Case) view.BoardRow {
+// rowWithoutPlan is the row of a party without a plan: nothing was promised, so no clock can
+// tell whether it is late.
+func rowWithoutPlan(x watch.Case) view.BoardRow {
 	n := x.Names()
 	return view.BoardRow{
 		ID: partyID(x.Hike.ID), URL: paths.Watch(x.Hike.ID), HandOverURL: paths.Hike(x.Hike.ID) + "/hand-over",
-		Phase: ui.StampOf("").WithNote("no plan"), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
+		Phase: phaseStamp(""), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
 		Out: "see the roll", Count: "see the roll", Expected: "not known: no plan was made", Next: "No watch time",
 		NextSays: "Ring the leader and agree a time of return.", Grave: true,
 	}
@@ -76,7 +78,7 @@ func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 	zone := x.Hike.Start.Location()
 	row := view.BoardRow{
 		ID: partyID(l.Hike), URL: paths.Watch(l.Hike), HandOverURL: paths.Hike(l.Hike) + "/hand-over",
-		Phase: phaseStamp(l), Trail: l.Trail, Hike: l.Title, Leader: format.OrElse(l.Leader, "nobody named"),
+		Phase: phaseStamp(l.Phase), Trail: l.Trail, Hike: l.Title, Leader: format.OrElse(l.Leader, "nobody named"),
 		Tel: leaderPhone(x.Hike),
 		Out: outWords(l), Expected: format.ClockRange(l.Times.Expected, l.Times.Watch, zone), Grave: l.Phase.Alarm(),
 	}
@@ -86,8 +88,8 @@ func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 	if l.Outlook.From != nil {
 		row.Expected += "; at their own pace " + format.ClockRange(l.Outlook.Likely, l.Outlook.Late, zone)
 	}
-	row.Count, row.CountBad = countWords(l, zone)
-	nextWords(&row, l, now, zone)
+	row.Count, row.CountBad = countWords(l.LastCount, zone)
+	addNext(&row, l, now, zone)
 	for _, f := range l.Flags {
 		row.Flags = append(row.Flags, f.Words)
 	}
@@ -109,12 +111,12 @@ func leaderPhone(h hike.Hike) string {
 	return m.Phone
 }
 
-// phaseStamp says what is not known in pencil, never in green.
-func phaseStamp(l watch.BoardLine) ui.StampText {
-	if l.Phase == watch.Unconfirmed {
-		return ui.StampOf("").WithNote(string(watch.Unconfirmed))
+// phaseStamp shows a phase. What is not known is in pencil, never in green.
+func phaseStamp(phase watch.Phase) ui.StampText {
+	if phase == "" || phase == watch.Unconfirmed {
+		return ui.StampOf("").WithNote(cmp.Or(string(phase), "no plan"))
 	}
-	return ui.StampOf(string(l.Phase))
+	return ui.StampOf(string(phase))
 }
 
 func outWords(l watch.BoardLine) string {
@@ -124,20 +126,17 @@ func outWords(l watch.BoardLine) string {
 	return fmt.Sprintf("%d", l.OnTrail)
 }
 
-func countWords(l watch.BoardLine, zone *time.Location) (text string, bad bool) {
-	if l.LastCount == nil {
+// countWords describes a count, nil for none, and reports whether it is wrong.
+func countWords(c *party.Count, zone *time.Location) (text string, bad bool) {
+	if c == nil {
 		return "none", false
 	}
-	c := *l.LastCount
-	given := c.Leader
-	if given == 0 {
-		given = c.Sweep
-	}
+	given := cmp.Or(c.Leader, c.Sweep)
 	return fmt.Sprintf("%d of %d at %s, %s", given, c.Expected, c.Place, format.Clock(c.At, zone)), !c.Agrees
 }
 
-// nextWords is the next step of the ladder and how far off it is.
-func nextWords(row *view.BoardRow, l watch.BoardLine, now time.Time, zone *time.Location) {
+// addNext adds the next step of the ladder and the time until then.
+func addNext(row *view.BoardRow, l watch.BoardLine, now time.Time, zone *time.Location) {
 	if l.Next.At.IsZero() {
 		row.Next, row.NextSays = "No clock runs", l.Phase.Meaning()
 		return
@@ -150,7 +149,7 @@ func nextWords(row *view.BoardRow, l watch.BoardLine, now time.Time, zone *time.
 	}
 }
 
-// firstSentence is enough for a line of the board; the page of the watch has the rest.
+// firstSentence is enough for the board; the watch page has the rest.
 func firstSentence(text string) string {
 	first, _, more := strings.Cut(text, ". ")
 	if more {
@@ -159,5 +158,5 @@ func firstSentence(text string) string {
 	return first
 }
 
-// partyID names a row in the page, so that it can be redrawn by itself.
+// partyID is the element ID of a row, so that it can be redrawn alone.
 func partyID(id ref.Hike) string { return fmt.Sprintf("party-%d", id) }

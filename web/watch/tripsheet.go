@@ -14,7 +14,6 @@ import (
 	"saltbush/internal/privacy"
 	"saltbush/internal/rules"
 	"saltbush/internal/signup"
-	"saltbush/internal/team"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/web/kit"
@@ -22,7 +21,8 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// ShowTripSheet is the leader's paper: what is stored, and of people what the viewer may see.
+// ShowTripSheet shows the leader's paper: the stored plan, and the people as far as the viewer
+// may see them.
 func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.LoadHikeData(r.Context(), kit.HikeIn(r))
 	if err != nil {
@@ -91,12 +91,7 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	p := t.Plan
-	at := func(i plan.Instant) string {
-		if i.IsZero() {
-			return ""
-		}
-		return format.Clock(i.Time, zone)
-	}
+	at := func(i plan.Instant) string { return clockOr(i.Time, zone, "") }
 	if !p.Turnaround.At.IsZero() {
 		lines = append(lines,
 			format.Line{Label: "Turn round by", Value: at(p.Turnaround.At), Note: p.Turnaround.Because})
@@ -110,21 +105,20 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 		format.Line{Label: "Call time", Value: at(p.Return.Call), Note: "on-call calls for help"})
 }
 
-// tripNumbers are whom to ring. Numbers of the staff are on every page of theirs.
+// tripNumbers lists whom to call. Staff numbers are not private among staff.
 func tripNumbers(t hike.Data, house rules.House, u format.System) []format.Line {
 	h := t.Hike
 	var lines []format.Line
 	for _, m := range h.Staff {
-		line := format.Line{Label: strings.TrimSuffix(format.SentenceCase(string(m.Role)), "."),
-			Value: strings.TrimSuffix(m.Name+", "+m.Phone, ", ")}
+		line := format.Line{Label: format.SentenceWord(string(m.Role)), Value: nameAndPhone(m.Name, m.Phone)}
 		if !m.Accepted() {
 			line.Note = "asked, not accepted"
 		}
 		lines = append(lines, line)
 	}
-	lines = append(lines, format.Line{Label: "On call", Value: contactWords(h.OnCall)})
+	lines = append(lines, format.Line{Label: "On call", Value: nameAndPhone(h.OnCall.Name, h.OnCall.Phone)})
 	if h.Deputy.Name != "" {
-		lines = append(lines, format.Line{Label: "Deputy", Value: contactWords(h.Deputy)})
+		lines = append(lines, format.Line{Label: "Deputy", Value: nameAndPhone(h.Deputy.Name, h.Deputy.Phone)})
 	}
 	lines = append(lines, format.Line{Label: "Emergency", Value: house.Emergency, Note: "Say where you are first."},
 		format.Line{Label: "Land manager", Value: t.Trail.Manager},
@@ -137,7 +131,8 @@ func tripNumbers(t hike.Data, house rules.House, u format.System) []format.Line 
 	return lines
 }
 
-func contactWords(c team.Contact) string { return strings.TrimSuffix(c.Name+", "+c.Phone, ", ") }
+// nameAndPhone writes both, or the one that is known.
+func nameAndPhone(name, phone string) string { return strings.Trim(name+", "+phone, ", ") }
 
 func tripWater(t hike.Data, u format.System) []format.Line {
 	if t.Plan == nil {
@@ -167,54 +162,43 @@ func tripWeather(t hike.Data, zone *time.Location, u format.System) []format.Lin
 		return []format.Line{{Label: "Air on the walk"}, {Label: "Official heat level"}}
 	}
 	f, p := t.Stored.Inputs.Forecast, t.Plan
+	sun := func(i plan.Instant) string { return clockOr(i.Time, zone, "none") }
 	lines := []format.Line{
 		{Label: "Low and high", Value: format.Temperature(f.Low, u) + " to " + format.Temperature(f.High, u),
 			Note: "wind " + format.Speed(f.Wind, u) + ", cloud " + format.Percent(f.Cloud.Percent())},
 		{Label: "Hottest on the walk", Value: format.Temperature(p.Heat.PeakAir, u),
 			Note: "at " + format.Clock(p.Heat.PeakAt.Time, zone)},
-		{Label: "Sun up and down", Value: clockOrNone(p.Sun.Sunrise, zone) + " and " + clockOrNone(p.Sun.Sunset, zone),
-			Note: "last light " + clockOrNone(p.Sun.CivilDusk, zone)}}
+		{Label: "Sun up and down", Value: sun(p.Sun.Sunrise) + " and " + sun(p.Sun.Sunset),
+			Note: "last light " + sun(p.Sun.CivilDusk)}}
 	return append(lines, kit.OfficialLines(p.Official)...)
 }
 
-func clockOrNone(i plan.Instant, zone *time.Location) string {
-	if i.IsZero() {
-		return "none"
+// clockOr writes a time, or the other text if there is none.
+func clockOr(t time.Time, zone *time.Location, other string) string {
+	if t.IsZero() {
+		return other
 	}
-	return format.Clock(i.Time, zone)
+	return format.Clock(t, zone)
 }
 
 func tripPoints(points []trail.TripPoint, zone *time.Location, u format.System) ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Place"}, {Label: "At", Figure: true}, {Label: "There"},
 		{Label: "Turn by"}, {Label: "Passing back"}, {Label: "Counted"}}}
-	clock := func(t time.Time) string {
-		if t.IsZero() {
-			return ""
-		}
-		return format.Clock(t, zone)
-	}
+	clock := func(t time.Time) string { return clockOr(t, zone, "") }
 	for _, x := range points {
 		there := clock(x.At)
 		if !x.Late.IsZero() {
 			there = format.ClockRange(x.At, x.Late, zone)
 		}
-		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name + " (" + kindWords(x.Kinds) + ")"},
+		l.Rows = append(l.Rows, []ui.Cell{{Text: x.Name + " (" + format.Join(x.Kinds, ", ") + ")"},
 			{Text: format.Length(x.Along, u)}, {Text: there}, {Text: clock(x.TurnAtMax)}, {Text: clock(x.BackAt)},
 			{Text: toFill}})
 	}
 	return l
 }
 
-// toFill leaves a cell to be written in: an empty one would say that it is not known.
+// toFill leaves a cell to write in; an empty one would be shown as not known.
 const toFill = "\u00a0"
-
-func kindWords(kinds []trail.PointKind) string {
-	words := make([]string, len(kinds))
-	for i, k := range kinds {
-		words[i] = string(k)
-	}
-	return strings.Join(words, ", ")
-}
 
 func tripEscapes(t trail.Trail, points []trail.TripPoint, u format.System) []format.Line {
 	var lines []format.Line
@@ -228,7 +212,7 @@ func tripEscapes(t trail.Trail, points []trail.TripPoint, u format.System) []for
 	return lines
 }
 
-// tripPeople lists who walks, and of each what the viewer may see.
+// tripPeople lists who walks, with what the viewer may see of each.
 func tripPeople(t hike.Data, visibility privacy.Visibility, u format.System) ui.LedgerText {
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
 	contact, plate := visibility.CanSee(privacy.KindContact), visibility.CanSee(privacy.KindPlate)
@@ -249,7 +233,7 @@ func tripPeople(t hike.Data, visibility privacy.Visibility, u format.System) ui.
 		}
 		row := []ui.Cell{name, {Text: format.Volume(x.Water, u)}}
 		if contact {
-			row = append(row, ui.Cell{Text: strings.TrimSuffix(x.EmergencyName+", "+x.EmergencyPhone, ", ")})
+			row = append(row, ui.Cell{Text: nameAndPhone(x.EmergencyName, x.EmergencyPhone)})
 		}
 		if plate {
 			row = append(row, ui.Cell{Text: x.Car.Plate})

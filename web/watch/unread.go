@@ -11,8 +11,7 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// unreadNear lists the hikes near their day whose news somebody has not read, for whoever
-// looks at the board.
+// unreadNear lists the hikes near their day with an update that somebody has not read.
 func (s *Handlers) unreadNear(r *http.Request) ([]view.BoardUnread, error) {
 	now := s.Now()
 	ids, err := s.Announcements.HikesWithUnread(r.Context(), now.Add(-hike.NewsEnds), now.Add(hike.NewsBegins))

@@ -12,8 +12,8 @@ import (
 	"saltbush/web/kit"
 )
 
-// watchVisibility is the visibility of whoever looks at a watch. Whoever took the alarm sees what
-// on-call sees, for as long as it lasts.
+// watchVisibility returns what a viewer of a watch may see. Somebody who has taken the alarm
+// sees what on-call sees for as long as it lasts.
 func (s *Handlers) watchVisibility(r *http.Request, c watch.Case, v watchViewer) (privacy.Visibility, error) {
 	now := s.Now()
 	visibility := s.VisibilityFor(r, c.Hike, c.Window(now))

@@ -60,7 +60,8 @@ func TestLinkCapacity(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			got, err := s.linkCapacity(httptest.NewRequest("GET", "/", nil), h, watchViewer{account: tt.of, name: tt.as})
+			v := watchViewer{account: tt.of, name: tt.as}
+			got, err := s.linkCapacity(httptest.NewRequest("GET", "/", nil), h, v)
 			if err != nil || got != tt.want {
 				t.Errorf("capacity %v, %v, want %v", got, err, tt.want)
 			}

@@ -24,16 +24,16 @@ import (
 	"saltbush/web/watch/view"
 )
 
-// watchViewer is who looks at a watch and how: signed in, or by the private link of an
-// alarm, which opens this watch and nothing else.
+// watchViewer is who looks at a watch and how: signed in, or by the private link of an alarm,
+// which opens this watch and nothing else.
 type watchViewer struct {
 	id      ref.Hike
-	account account.ID // whom the link was sent to; zero where they had no account
+	account account.ID // whom the link was sent to, zero if they had no account
 	name    string
-	secret  string // empty for those who are signed in
+	secret  string // empty if signed in
 }
 
-// path is where a part of the watch lies for this viewer.
+// path returns the address of a part of the watch for this viewer.
 func (v watchViewer) path(part string) string {
 	if v.secret != "" {
 		return "/watch/" + v.secret + part
@@ -44,7 +44,7 @@ func (v watchViewer) path(part string) string {
 	return paths.Watch(v.id) + part
 }
 
-// viewerOf finds out which watch the request is about and who asks.
+// viewerOf returns which watch a request is about and who asks.
 func (s *Handlers) viewerOf(r *http.Request) (watchViewer, error) {
 	text := kit.SecretIn(r)
 	if text == "" {
@@ -54,17 +54,18 @@ func (s *Handlers) viewerOf(r *http.Request) (watchViewer, error) {
 	return watchViewer{id: link.Hike, account: link.Account, name: link.Name, secret: text}, err
 }
 
-// watchData is what the pages of a watch are made of.
+// watchData is what the pages of one watch need.
 type watchData struct {
 	hike.Data
 	watchViewer
 	watch.Case
-	visibility privacy.Visibility // of whoever asks
+	visibility privacy.Visibility // of the viewer
 	parked     ride.ParkedCars
-	at         time.Time // when the page was asked for
-	demo       bool      // nothing leaves the program
+	at         time.Time // when the page was requested
+	demo       bool      // no message is really sent
 }
 
+// loadWatch loads the case of a watch and what the viewer may see of it.
 func (s *Handlers) loadWatch(r *http.Request, v watchViewer) (watchData, error) {
 	w := watchData{watchViewer: v, at: s.Now(), demo: s.Demo}
 	rec, err := s.Rolls.Record(r.Context(), v.id)
@@ -83,6 +84,7 @@ func (s *Handlers) loadWatch(r *http.Request, v watchViewer) (watchData, error) 
 	return w, err
 }
 
+// ShowWatch shows the watch of one hike.
 func (s *Handlers) ShowWatch(w http.ResponseWriter, r *http.Request) error {
 	return s.renderWatch(w, r, http.StatusOK, ui.FormState{})
 }
@@ -99,8 +101,8 @@ func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status in
 	return s.Render(w, r, status, view.Watch(s.watchPage(r, x, a)))
 }
 
-// StreamWatch sends the parts of a watch that live, when something about this hike changed
-// and every few seconds for the clocks' sake. What somebody is writing stays as it is.
+// StreamWatch sends the live parts of a watch, after each change of this hike and every few
+// seconds for the clocks. It leaves the form that somebody is filling in alone.
 func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.viewerOf(r); err != nil {
 		return err
@@ -121,12 +123,12 @@ func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 			return "", "", err
 		}
 		mark, sent = now, s.Now()
-		text, err = drawn(r.Context(), view.WatchLive(s.watchPage(r, x, ui.FormState{})))
+		text, err = renderPart(r.Context(), view.WatchLive(s.watchPage(r, x, ui.FormState{})))
 		return strconv.FormatUint(now, 36), text, err
 	})
 }
 
-// Acknowledge says that somebody has the alarm: nobody further is woken for it.
+// Acknowledge records that somebody has taken the alarm, so that nobody else is woken for it.
 func (s *Handlers) Acknowledge(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.viewerOf(r)
 	if err != nil {
@@ -140,7 +142,7 @@ func (s *Handlers) Acknowledge(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, v.path(""), "You have it, "+v.name+". Write down every call and what came of it.")
 }
 
-// House judgement: a note is a few sentences.
+// Our judgment: a note is a few sentences. In bytes.
 const maxNote = 2000
 
 // NoteWatch adds a line to the log.
@@ -167,8 +169,8 @@ func (s *Handlers) NoteWatch(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, v.path("")+"#log", "Written down.")
 }
 
-// ReportBack records who is back as somebody rang to say, name by name, so that on-call can
-// stand the watch down from where they are.
+// ReportBack records who is back by a phone call, name by name, so that on-call can stand the
+// watch down from wherever they are.
 func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.viewerOf(r)
 	if err != nil {
@@ -199,6 +201,7 @@ func (s *Handlers) ReportBack(w http.ResponseWriter, r *http.Request) error {
 	return s.SeeOther(w, r, v.path(""), format.Count(len(e.Persons), "person is", "people are")+" back by name.")
 }
 
+// ShowHandOver shows the sheet for search and rescue.
 func (s *Handlers) ShowHandOver(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.viewerOf(r)
 	if err != nil {

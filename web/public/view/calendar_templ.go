@@ -23,7 +23,7 @@ type CalendarPage struct {
 	Empty   ui.EmptyText // shown when there is no month
 }
 
-// CalendarMonth is one month; its name stands in the margin.
+// CalendarMonth is one month. Its name is in the margin.
 type CalendarMonth struct {
 	ID, Name string // "m2026-05", "May 2026"
 	Note     string // such as why a hot month is empty
@@ -46,7 +46,7 @@ type CalendarHike struct {
 	Note          string // such as "Plan not made yet"
 }
 
-// rated is the word of the class with its number: the word never stands alone.
+// rated is the class with its number. The word is never shown without the number.
 func (h CalendarHike) rated() string {
 	if h.Class == "" || h.Number == "" {
 		return h.Class + h.Number
@@ -54,7 +54,7 @@ func (h CalendarHike) rated() string {
 	return h.Class + ", " + h.Number
 }
 
-// Calendar lists the hikes that anyone may see.
+// Calendar lists the hikes that anybody may see.
 func Calendar(p CalendarPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -1,2 +1,3 @@
-// Package view holds the pages of area public: structs of ready text and the templates that show them.
+// Package view holds the public pages: structs of ready text and the templates that show
+// them.
 package view

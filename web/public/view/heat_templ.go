@@ -11,7 +11,7 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "strconv"
 
-// HeatHour is one hour of the day's heat, ready to be read.
+// HeatHour is one hour of the day's heat, as text.
 type HeatHour struct {
 	Clock string // "09:00"
 	Felt  string // what the house ladder goes by
@@ -23,8 +23,8 @@ type HeatHour struct {
 	Note  string
 }
 
-// HeatHours rules the day into hours: time, a bar, the figure and the word. Hours on the
-// trail carry a heavy edge and say so.
+// HeatHours shows the day hour by hour: time, a bar, the figure and the word. Hours on the
+// trail have a heavy edge and say so.
 func HeatHours(hours []HeatHour) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

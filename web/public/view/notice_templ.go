@@ -14,7 +14,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// NoticePage is the public notice of one hike.
+// NoticePage is the public page of one hike.
 type NoticePage struct {
 	ui.Page
 	Name, Date, Lede string
@@ -42,7 +42,7 @@ type NoticePage struct {
 	PlanMade         string // "Plan of Fri 8 May, 18:05, model 3."
 }
 
-// HikeNotice tells anyone what a hike is, what it asks, and what to bring.
+// HikeNotice tells anybody what a hike is, what it requires, and what to bring.
 func HikeNotice(p NoticePage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

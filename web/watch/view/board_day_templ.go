@@ -23,7 +23,7 @@ type BoardDayPage struct {
 	BoardURL string
 }
 
-// BoardDay shows a day, the latest first.
+// BoardDay shows a day, the latest entry first.
 func BoardDay(p BoardDayPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

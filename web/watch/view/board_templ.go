@@ -21,14 +21,14 @@ type BoardPage struct {
 	StreamURL string        // events that redraw the rows
 	OnCall    []format.Line // who is on call now, and the deputy
 	TodayURL  string
-	// Drawn is what stands inside of the board's place, drawn before; nil draws Rows.
+	// Drawn is the inside of the board, drawn before; nil draws Rows.
 	Drawn templ.Component
 	Rows  BoardRowsText
 	Maps  []BoardMap
-	// Unread are the hikes near their day whose news somebody has not read.
+	// Unread lists the hikes near their day with an update that somebody has not read.
 	Unread []BoardUnread
-	// Reads is set for who reads the board and keeps no watch; Wake for who keeps watches
-	// and has no desk.
+	// Reads is set for a viewer who reads the board but keeps no watch. Wake is set for one who
+	// keeps watches but has no desk.
 	Reads bool
 	Wake  *ui.WakeText
 }
@@ -40,21 +40,21 @@ type BoardHeadText struct {
 	Looked string // when the watcher last looked at all clocks, "" where not known
 }
 
-// BoardRowsText is what the stream redraws.
+// BoardRowsText is the part that the stream redraws.
 type BoardRowsText struct {
 	BoardHeadText
 	Parties []BoardRow // the most urgent first
 	Empty   ui.EmptyText
 }
 
-// BoardMap is one trail with where its parties were last counted.
+// BoardMap is one trail with the places where its parties were last counted.
 type BoardMap struct {
 	Title string
 	Map   chart.MapDrawing
 	Note  string // what is not on it
 }
 
-// BoardUnread is one hike whose news somebody has not read.
+// BoardUnread is one hike with an update that somebody has not read.
 type BoardUnread struct {
 	Hike, When, Words string
 	URL               string // of its decision, "" for who does not manage it
@@ -84,7 +84,7 @@ type BoardRow struct {
 	Act         ui.ButtonText
 }
 
-// Board shows one line a party, the most urgent first, and keeps itself up to date.
+// Board shows one line per party, the most urgent first, and keeps itself up to date.
 func Board(p BoardPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -357,7 +357,7 @@ func Board(p BoardPage) templ.Component {
 	})
 }
 
-// BoardHead says of when the board is, and whether it can be relied on.
+// BoardHead says how old the board is, and whether it can be relied on.
 func BoardHead(h BoardHeadText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -425,7 +425,7 @@ func BoardHead(h BoardHeadText) templ.Component {
 	})
 }
 
-// BoardRows is what stands inside of the board's place.
+// BoardRows is the inside of the board.
 func BoardRows(r BoardRowsText) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -841,7 +841,7 @@ func BoardParty(b BoardRow) templ.Component {
 	})
 }
 
-// boardUnread is one hike whose news somebody has not read.
+// boardUnread is one hike with an update that somebody has not read.
 func boardUnread(u BoardUnread) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -29,7 +29,7 @@ type CardOpenPage struct {
 	Lines        []format.Line
 	Calls        []format.Line
 	Opened       string // who opened it, when and why
-	Unread       bool   // it is there and cannot be read
+	Unread       bool   // the card exists but cannot be read
 	BackURL      string
 }
 
@@ -39,5 +39,5 @@ type CardsPage struct {
 	NoKey     bool
 	Safety    bool          // the viewer is the safety officer, who reads reasons
 	Openings  ui.LedgerText // newest first
-	Incidents ui.LedgerText // hikes on which something happened, with their cards
+	Incidents ui.LedgerText // hikes with an incident, with their cards
 }

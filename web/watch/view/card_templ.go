@@ -344,7 +344,7 @@ func Cards(p CardsPage) templ.Component {
 	})
 }
 
-// CardLinks leads to cards by the names of their people.
+// CardLinks links to cards, by the names of their people.
 func CardLinks(links []ui.NavLink) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

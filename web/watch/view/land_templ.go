@@ -14,7 +14,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// LandPage is what the manager of the land is told of a hike.
+// LandPage is what the land manager is told about a hike.
 type LandPage struct {
 	ui.Page
 	Hike, When string
@@ -25,7 +25,7 @@ type LandPage struct {
 	BackURL    string
 }
 
-// Land shows the facts, and gives them as a text to send and as a table.
+// Land shows the facts, also as a text to send and as a table.
 func Land(p LandPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

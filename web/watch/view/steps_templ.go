@@ -18,7 +18,7 @@ type Step struct {
 	Current bool
 }
 
-// Steps is a numbered list with times at its right edge.
+// Steps is a numbered list with times at the right edge.
 func Steps(steps []Step) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -14,7 +14,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// TripSheetPage is the leader's paper for the pack: one page.
+// TripSheetPage is the leader's paper for the pack.
 type TripSheetPage struct {
 	ui.Page
 	Over, Hike, BackURL string
@@ -33,7 +33,7 @@ type TripSheetPage struct {
 	After               string // what becomes of the paper
 }
 
-// TripSheet has everything that the leader needs without a phone. It is printed on one page.
+// TripSheet has everything that the leader needs without a phone. It prints on one page.
 func TripSheet(p TripSheetPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context

@@ -5,22 +5,22 @@ import (
 	"saltbush/web/ui"
 )
 
-// WatchPage is the watch of one hike, for whoever is on call.
+// WatchPage is the watch of one hike, for on-call.
 type WatchPage struct {
 	ui.Page
 	Over  string // "Quail Wash to the saddle, Sunday 10 May 2026"
 	Name  string // of the hike
 	Phase ui.StampText
 	Says  string // what the phase means
-	// MedicalCards leads to the cards of those who are out, for who may open them now.
+	// MedicalCards links to the cards of those who are out, if the viewer may open them now.
 	MedicalCards []ui.NavLink
-	Asleep       string // that no watcher runs, "" while one does
-	// Answer is the button to take the alarm; Answered is who has it.
+	Asleep       string // that the watcher does not run, "" while it does
+	// Answer is the button to take the alarm; Answered says who has taken it.
 	Answer   ui.ButtonText
 	Answered string
-	// Ring rings the emergency number, once it is to be rung.
+	// Ring calls the emergency number, once it should be called.
 	Ring ui.ButtonText
-	// BackURL takes who is back as somebody rang to say, name by name; "" where that cannot be.
+	// BackURL records who is back by a phone call, name by name; "" if that is not possible.
 	BackURL          string
 	BackWho, BackSay ui.Field
 	// Do is what to do now.
@@ -28,7 +28,7 @@ type WatchPage struct {
 	Steps []Step
 	Times []format.Line
 	Why   []string
-	// Who is out or not known to be back, by name; WhoNote says how many of how many.
+	// Who lists the people not accounted for; WhoNote says how many of how many.
 	Who     ui.LedgerText
 	WhoNote string
 	Nobody  ui.EmptyText
@@ -36,10 +36,10 @@ type WatchPage struct {
 	Log     ui.LedgerText
 	NoLog   ui.EmptyText
 	NoteURL string
-	// StreamURL sends the parts that live; "" for a page that stands still.
+	// StreamURL sends the live parts; "" for a page without.
 	StreamURL string
 	Note      ui.Field
-	Quick     []ui.ButtonText // notes that are sent by pressing them
+	Quick     []ui.ButtonText // ready notes, each a button
 	Links     []ui.ButtonText
 }
 
@@ -49,7 +49,7 @@ func NewWatchNote(a ui.FormState) ui.Field {
 		Hint: "Whom you rang and what they said. The time and your name are added."})
 }
 
-// NewBackByPhone asks who is back, as it was read out, and by whom.
+// NewBackByPhone asks who is back by a phone call, and who said so.
 func NewBackByPhone(people []ui.Option, a ui.FormState) (who, say ui.Field) {
 	return a.Bind(ui.Field{Name: "person", Label: "Tick each name as it is read out to you",
 			Hint: "Nobody counts as back because of the others.", Options: people}),
@@ -62,7 +62,7 @@ func QuickNotes() []string {
 		"Asked somebody near to look at the lot", "Cars are still there", "Rang the emergency number, they have it"}
 }
 
-// HandOverPage is the sheet that is read to search and rescue.
+// HandOverPage is the sheet to read to search and rescue.
 type HandOverPage struct {
 	ui.Page
 	Over    string
@@ -70,7 +70,7 @@ type HandOverPage struct {
 	Made    string // when, and by whom
 	Ring    ui.ButtonText
 	Opening string // the first sentence to say
-	Closed  string // why descriptions of people are not shown, "" where they are
+	Closed  string // why descriptions of people are not shown, "" if they are
 	Items   []HandOverItem
 	BackURL string
 }
@@ -79,11 +79,11 @@ type HandOverPage struct {
 type HandOverItem struct {
 	Heading string
 	Lines   []HandOverLine
-	Ask     string // what is still to be asked, with room to write; "" where enough is known
+	Ask     string // what to ask, with room to write; "" if enough is known
 }
 
 // HandOverLine is one answer.
 type HandOverLine struct {
 	Label, Text, When string
-	URL               string // rings the number that the text ends with; "" for none
+	URL               string // calls the number that the text ends with; "" for none
 }

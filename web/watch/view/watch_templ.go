@@ -11,8 +11,8 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import "saltbush/web/ui"
 
-// Watch shows one watch: what to do now stands first. Parts that live are drawn anew by
-// the stream, each in its place, so that what somebody is writing stays.
+// Watch shows one watch, with what to do now at the top. The stream redraws the live parts,
+// each in its place, so that the form somebody is filling in stays as it is.
 func Watch(p WatchPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -204,7 +204,7 @@ func Watch(p WatchPage) templ.Component {
 	})
 }
 
-// WatchLive is what the stream sends: the parts that live, each for its place.
+// WatchLive is what the stream sends: the live parts, each for its place.
 func WatchLive(p WatchPage) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -880,7 +880,7 @@ func HandOver(p HandOverPage) templ.Component {
 	})
 }
 
-// Reach is a person's number, and whom to ring for them.
+// Reach is a person's phone number and their emergency contact.
 func Reach(phone, contact, contactPhone string) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
