@@ -17,11 +17,11 @@ type Route struct {
 	// Needs is the action that May is asked about.
 	Needs account.Action
 	Serve kit.Handler
-	// Tries is how often a minute one address may ask; 0 for no limit.
+	// Tries is how many requests a minute one address may make, 0 for no limit.
 	Tries int
 }
 
-// guard asks May before the handler runs: the one place where roles are enforced.
+// guard checks the policy before the handler runs. Roles are enforced here and nowhere else.
 func (s *Server) guard(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		err := s.Admit(r, route.Needs)
@@ -34,8 +34,8 @@ func (s *Server) guard(route Route) http.HandlerFunc {
 	}
 }
 
-// limited bounds how often one address may ask. Behind a proxy that address is the
-// proxy's, which then limits everybody together: slow for some, safe for all.
+// limited returns the middleware that bounds how often one address may ask. Behind a proxy all
+// requests come from the proxy's address, so that the limit holds for everybody together.
 func limited(route Route) []func(http.Handler) http.Handler {
 	if route.Tries == 0 {
 		return nil

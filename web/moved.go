@@ -7,8 +7,8 @@ import (
 	"github.com/go-chi/chi/v5"
 )
 
-// moved lists addresses that stood in mail, in bookmarks or on paper and have a new one.
-// They answer for good: a link in a mail has no end.
+// moved lists old addresses, which stand in mails, in bookmarks and on paper, with their new ones.
+// They are answered for good, because a mail has no end.
 func moved() map[string]string {
 	return map[string]string{
 		"/told/{secret}":                           "/updates/{secret}",
@@ -20,8 +20,8 @@ func moved() map[string]string {
 	}
 }
 
-// redirectMoved answers every moved address with its new one, whatever the method. It opens
-// nothing itself: the new address asks what it always asks.
+// redirectMoved redirects every moved address, whatever the method. The new address checks the
+// request as always.
 func redirectMoved(r chi.Router) {
 	for from, to := range moved() {
 		r.HandleFunc(from, func(w http.ResponseWriter, r *http.Request) {
@@ -30,7 +30,7 @@ func redirectMoved(r chi.Router) {
 	}
 }
 
-// filledIn puts what the request's address named into another pattern.
+// filledIn fills the parameters of the request's address into another pattern.
 func filledIn(pattern string, r *http.Request) string {
 	params := chi.RouteContext(r.Context()).URLParams
 	for i, key := range params.Keys {

@@ -8,14 +8,14 @@ import (
 	"saltbush/web/signups"
 )
 
-// House judgement: more than a person mistypes in a minute, and far too few to guess a
-// password of twelve signs.
+// Our judgment: more than a person mistypes in a minute, and far too few to guess a password of
+// twelve characters.
 const signInTries = 10
 
-// House judgement: trying whether a phone wakes takes a few presses.
+// Our judgment: it takes a few tries to see whether an alarm wakes a phone.
 const wakeTries = 10
 
-// Routes is every page and every form target, with the action that May is asked about.
+// Routes lists every page and every form target with the action that May is asked about.
 func (s *Server) Routes() []Route {
 	const get, post = http.MethodGet, http.MethodPost
 	return []Route{
@@ -73,7 +73,7 @@ func (s *Server) Routes() []Route {
 		{get, "/new-password/{secret}", kit.SelfAuthorized, s.accounts.ShowNewPassword, 0},
 		{post, "/new-password/{secret}", kit.SelfAuthorized, s.accounts.SetNewPassword, signInTries},
 
-		// One's own account.
+		// The viewer's own account.
 		{get, "/account", account.SeeAccount, s.accounts.ShowAccount, 0},
 		{post, "/account/password", account.SeeAccount, s.accounts.ChangePassword, signInTries},
 		{post, "/account/feeds", account.SeeAccount, s.accounts.MakeFeed, 0},
@@ -155,7 +155,7 @@ func (s *Server) Routes() []Route {
 		{post, "/board/{hike}/stand-down", account.KeepWatch, s.watch.StandDown, 0},
 		{post, "/board/{hike}/acknowledge", account.KeepWatch, s.watch.Acknowledge, 0},
 
-		// One watch, for leaders, on-call and safety, and for whom an alarm was sent to.
+		// One watch, for leaders, on-call and safety, and for those whom an alarm was sent to.
 		{get, "/hikes/{hike}/watch", account.SeeWatch, s.watch.ShowWatch, 0},
 		{get, "/hikes/{hike}/watch/stream", account.SeeWatch, s.watch.StreamWatch, 0},
 		{post, "/hikes/{hike}/watch/note", account.KeepWatch, s.watch.NoteWatch, 0},
@@ -169,7 +169,7 @@ func (s *Server) Routes() []Route {
 		{post, "/watch/{secret}/stand-down", kit.SelfAuthorized, s.watch.StandDown, 0},
 		{get, "/watch/{secret}/hand-over", kit.SelfAuthorized, s.watch.ShowHandOver, 0},
 
-		// Medical cards: opened with a reason by those whom the rules of cards let.
+		// Medical cards, opened with a reason.
 		{get, "/hikes/{hike}/cards/{person}", account.OpenCards, s.watch.ShowCardAsk, 0},
 		{post, "/hikes/{hike}/cards/{person}", account.OpenCards, s.watch.OpenCard, 0},
 		{get, "/watch/{secret}/cards/{person}", kit.SelfAuthorized, s.watch.ShowCardAsk, 0},

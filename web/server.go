@@ -48,35 +48,35 @@ type Config struct {
 	Tell     hike.AnnouncementStore
 	Ground   trail.GroundStore
 	Staff    staffing.Store
-	// People stores people who are brought in from a table.
+	// People stores people who are imported from a table.
 	People accounts.PeopleImporter
 	Rides  ride.Store
 	Outbox message.Outbox
-	// Choices are the mails that people do not want.
+	// Choices are the mails that people opted out of.
 	Choices message.Choices
 	// Calendar numbers calendar entries.
 	Calendar calendar.Store
-	// MailFrom is the address that mail comes from; it is who invites.
+	// MailFrom is the sender of every mail and the organizer of every invitation.
 	MailFrom string
-	// Cards keeps what people tell about their health, sealed.
+	// Cards keeps medical cards, sealed.
 	Cards card.Store
-	// Kept says what is kept of people, until when, and what went.
+	// Kept knows what is kept of people and until when, and deletes it.
 	Kept retention.Store
-	// Wakes keeps the browsers that asked to be woken; nil where none can be.
+	// Wakes keeps the browsers that alarms are pushed to; nil where none can be.
 	Wakes kit.PushStore
-	// LocalPush lets a push service lie on this machine, for tests.
+	// LocalPush allows a push service on this machine, for tests.
 	LocalPush bool
 	Hasher    *account.Hasher
 	Sessions  scs.Store
-	// Changes wakes whoever watches the board: a value arrives after a roll changed.
+	// Changes tells the boards that are open that a roll has changed.
 	Changes webwatch.Changes
-	// Standing holds every running watch, folded; the board is drawn from it.
+	// Standing caches every running watch; the board is drawn from it.
 	Standing *watch.CaseCache
-	// Ready reports whether the server can do its work, for outside monitors.
+	// Ready reports whether the server can work, for outside monitors.
 	Ready func(context.Context) error
-	// BaseURL is the address that links in messages begin with.
+	// BaseURL is the beginning of every link in a message.
 	BaseURL string
-	// Secure marks cookies for https only.
+	// Secure marks cookies as https only.
 	Secure bool
 	// Demo shows the banner, the outbox to everyone, and the index of page states.
 	Demo bool
@@ -86,7 +86,7 @@ type Config struct {
 	Log     *slog.Logger
 }
 
-// Server answers requests. It makes each area with what that area needs and lists the routes.
+// Server answers requests. It makes each area with what that area needs, and lists the routes.
 type Server struct {
 	*kit.Kit
 	ready    func(context.Context) error
@@ -102,7 +102,7 @@ type Server struct {
 	watch    *webwatch.Handlers
 }
 
-// New returns a server ready to serve, or an error that names what is missing in c.
+// New returns a server that is ready to serve, or an error that names what is missing.
 func New(c Config) (*Server, error) {
 	if err := c.check(); err != nil {
 		return nil, err
@@ -189,7 +189,7 @@ func (c Config) notifier() (*notify.Notifier, error) {
 // Notifier returns the part that composes mail, for the jobs that run beside the pages.
 func (s *Server) Notifier() *notify.Notifier { return s.notify }
 
-// Handler returns the whole site.
+// Handler returns the handler of the whole site.
 func (s *Server) Handler() http.Handler {
 	r := chi.NewRouter()
 	r.Use(middleware.Recoverer, secureHeaders, http.NewCrossOriginProtection().Handler)
@@ -209,7 +209,7 @@ func (s *Server) Handler() http.Handler {
 	return r
 }
 
-// secureHeaders allows nothing but the site's own files and keeps pages out of frames.
+// secureHeaders allows only the site's own files and keeps pages out of frames.
 func secureHeaders(next http.Handler) http.Handler {
 	const policy = "default-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'; object-src 'none'"
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -231,5 +231,5 @@ func (s *Server) health(w http.ResponseWriter, r *http.Request) {
 	_, _ = w.Write([]byte("ok\n"))
 }
 
-// AllRoutes lists the routes without a server behind them, for tests that walk the list.
+// AllRoutes lists the routes without a server behind them, for tests.
 func AllRoutes() []Route { return (&Server{Kit: &kit.Kit{}}).Routes() }

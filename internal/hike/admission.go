@@ -25,8 +25,8 @@ func AssignAdult(s *signup.SignUp, h Hike, others []signup.SignUp) error {
 	}
 	s.AdultID = adult.ID
 	if most := h.Rules().MinorsPerAdult; signup.MinorsOf(*s, others, h.Staff) >= most {
-		v.Add("adult", fmt.Sprintf("%s already answers for %d children, and no adult answers for more. Name another adult.",
-			s.Adult, most))
+		v.Add("adult", fmt.Sprintf("%s already answers for %d children, and no adult answers for more. "+
+			"Name another adult.", s.Adult, most))
 	}
 	return v.Err()
 }

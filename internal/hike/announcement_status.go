@@ -152,7 +152,15 @@ type Announcing struct {
 // NewAnnouncement announces the hike's decision.
 func NewAnnouncement(h Hike, before Published, consent bool) Announcement {
 	d := h.Decision
-	return Announcement{Hike: h.ID, At: d.At, By: d.By, Outcome: d.What(), Words: d.Says(), Consent: consent, Before: before}
+	return Announcement{
+		Hike:    h.ID,
+		At:      d.At,
+		By:      d.By,
+		Outcome: d.What(),
+		Words:   d.Says(),
+		Consent: consent,
+		Before:  before,
+	}
 }
 
 // AnswerAnnouncement records that the person read the announcement and, where it asks for

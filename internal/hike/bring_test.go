@@ -30,14 +30,23 @@ func TestBringsInAListAsIfEachHadAsked(t *testing.T) {
 		others, list []signup.SignUp
 		want         []string
 	}{
-		{"places, a talk, then the waiting list", []signup.SignUp{who("One", signup.Confirmed)}, []signup.SignUp{who("Two", ""), talk, who("Four", ""), who("Five", "")}, []string{"confirmed", "asked", "waiting", "waiting"}},
-		{"behind those who wait", []signup.SignUp{who("One", signup.Waiting)}, []signup.SignUp{who("Two", "")}, []string{"waiting"}},
-		{"whoever is here stays", []signup.SignUp{who("One", signup.Confirmed), who("Two", signup.Waiting)}, []signup.SignUp{who("ONE", ""), namesake, who("Two", "")}, []string{"here", "waiting", "here"}},
+		{"places, a talk, then the waiting list", []signup.SignUp{who("One", signup.Confirmed)},
+			[]signup.SignUp{who("Two", ""), talk, who("Four", ""), who("Five", "")},
+			[]string{"confirmed", "asked", "waiting", "waiting"}},
+		{"behind those who wait", []signup.SignUp{who("One", signup.Waiting)}, []signup.SignUp{who("Two", "")},
+			[]string{"waiting"}},
+		{"whoever is here stays", []signup.SignUp{who("One", signup.Confirmed), who("Two", signup.Waiting)},
+			[]signup.SignUp{who("ONE", ""), namesake, who("Two", "")}, []string{"here", "waiting", "here"}},
 		{"twice in the list", nil, []signup.SignUp{who("One", ""), who("One", "")}, []string{"confirmed", "here"}},
-		{"whoever withdrew may come back", []signup.SignUp{who("One", signup.Withdrawn), who("Two", signup.TurnedAway)}, []signup.SignUp{who("One", ""), who("Two", "")}, []string{"confirmed", "confirmed"}},
-		{"a child after its adult", nil, []signup.SignUp{who("Ana", ""), child("Bo", "Ana")}, []string{"confirmed", "confirmed"}},
-		{"a child before its adult", nil, []signup.SignUp{child("Bo", "Ana"), who("Ana", "")}, []string{"wrong", "confirmed"}},
-		{"more children than an adult answers for", []signup.SignUp{who("Ana", signup.Confirmed)}, []signup.SignUp{child("A", "Ana"), child("B", "Ana"), child("C", "Ana"), child("D", "Ana")}, []string{"confirmed", "confirmed", "waiting", "wrong"}},
+		{"whoever withdrew may come back", []signup.SignUp{who("One", signup.Withdrawn), who("Two", signup.TurnedAway)},
+			[]signup.SignUp{who("One", ""), who("Two", "")}, []string{"confirmed", "confirmed"}},
+		{"a child after its adult", nil, []signup.SignUp{who("Ana", ""), child("Bo", "Ana")},
+			[]string{"confirmed", "confirmed"}},
+		{"a child before its adult", nil, []signup.SignUp{child("Bo", "Ana"), who("Ana", "")},
+			[]string{"wrong", "confirmed"}},
+		{"more children than an adult answers for", []signup.SignUp{who("Ana", signup.Confirmed)},
+			[]signup.SignUp{child("A", "Ana"), child("B", "Ana"), child("C", "Ana"), child("D", "Ana")},
+			[]string{"confirmed", "confirmed", "waiting", "wrong"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			var got []string

@@ -37,7 +37,8 @@ func TestContactIsAskedOnce(t *testing.T) {
 	if !fresh.ContactUnasked() {
 		t.Error("a contact with an address is to be asked")
 	}
-	for name, s := range map[string]signup.SignUp{"asked": asked, "answered": answered, "no address": silent, "no place yet": waits} {
+	for name, s := range map[string]signup.SignUp{"asked": asked, "answered": answered, "no address": silent,
+		"no place yet": waits} {
 		if s.ContactUnasked() {
 			t.Errorf("%s: asked again", name)
 		}

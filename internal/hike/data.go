@@ -30,7 +30,8 @@ func (t Data) Finish() string {
 	if t.Plan == nil {
 		return ""
 	}
-	return "between " + format.Clock(t.Back(t.Plan.Time.P50), t.Zone()) + " and " + format.Clock(t.Back(t.Plan.Time.P90), t.Zone())
+	return "between " + format.Clock(t.Back(t.Plan.Time.P50), t.Zone()) + " and " +
+		format.Clock(t.Back(t.Plan.Time.P90), t.Zone())
 }
 
 // Back returns the time after so long on the trail, rounded up to the minute as in the plan.
@@ -63,7 +64,7 @@ type DataStore interface {
 	LatestPlan(ctx context.Context, id ref.Hike) (StoredPlan, error)
 }
 
-// LoadData loads what the pages and mails of one hike need.
+// LoadData loads a hike's trail, latest plan and sign-ups.
 func LoadData(ctx context.Context, store DataStore, h Hike, now time.Time) (Data, error) {
 	t := Data{Hike: h, Now: now}
 	var err error

@@ -10,7 +10,8 @@ import (
 	"saltbush/internal/plan"
 )
 
-// Toward risk a written reason, toward caution nothing but the new plan.
+// A riskier decision needs a written reason; a more cautious one needs nothing but the new
+// plan.
 func TestDecisionsTowardRiskAndCaution(t *testing.T) {
 	at := time.Date(2026, 5, 9, 12, 0, 0, 0, time.UTC)
 	for _, verdict := range []plan.Decision{plan.Change, plan.Cancel, ""} {
@@ -19,7 +20,8 @@ func TestDecisionsTowardRiskAndCaution(t *testing.T) {
 		if err := h.Decide("Ines Calder", at, verdict, ""); !errors.As(err, &missing) || missing["reason"] == "" {
 			t.Errorf("against %q without a reason: %v, want one asked for", verdict, err)
 		}
-		if err := h.Decide("Ines Calder", at, verdict, "short way only"); err != nil || h.Decision.Reason != "short way only" {
+		if err := h.Decide("Ines Calder", at, verdict, "short way only"); err != nil ||
+			h.Decision.Reason != "short way only" {
 			t.Errorf("against %q with a reason: %v, kept %+v", verdict, err, h.Decision)
 		}
 	}

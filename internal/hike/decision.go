@@ -116,7 +116,8 @@ func (h Hike) reasonFor(c Choice) error {
 	case c.On.Verdict != plan.Go:
 		v.Add("reason", "The plan does not say go. To go all the same, write down why; it is kept.")
 	case h.Decision.Made() && c.Outcome.TowardRisk(h.Decision.What()):
-		v.Add("reason", fmt.Sprintf("It was decided: %s. To be less cautious than that, write down why; it is kept.", h.Decision.What()))
+		v.Add("reason", fmt.Sprintf("It was decided: %s. To be less cautious than that, write down why; it is kept.",
+			h.Decision.What()))
 	}
 	return v.Err()
 }

@@ -21,11 +21,13 @@ import (
 
 var asked = time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC)
 
-// walkerOf is somebody with nothing to talk over, changed in what matters.
+// walkerOf returns somebody who needs no talk, with the changes that a test is about.
 func walkerOf(change ...func(*signup.SignUp)) signup.SignUp {
-	s := signup.SignUp{ID: "1", State: signup.Confirmed, Name: "Amaya Reyes", Email: "amaya@example.org", Mobile: "602-555-0144", EmergencyName: "Teo Reyes", EmergencyPhone: "480-555-0155",
+	s := signup.SignUp{ID: "1", State: signup.Confirmed, Name: "Amaya Reyes", Email: "amaya@example.org",
+		Mobile: "602-555-0144", EmergencyName: "Teo Reyes", EmergencyPhone: "480-555-0155",
 		LongestWalk: "On the ridge, fine after", HotDays: 5, Water: 4, Acknowledged: true, Asked: asked,
-		SelfReport: signup.SelfReport{Walk: signup.Outing{Distance: 9000, Ascent: 300, Took: 3 * time.Hour}, WalkAgo: 14, LivesHere: true, HotBefore: true, Shoes: "boots"}}
+		SelfReport: signup.SelfReport{Walk: signup.Outing{Distance: 9000, Ascent: 300, Took: 3 * time.Hour},
+			WalkAgo: 14, LivesHere: true, HotBefore: true, Shoes: "boots"}}
 	for _, c := range change {
 		c(&s)
 	}
@@ -92,7 +94,7 @@ func TestContactOnTheStaffOrWithdrawn(t *testing.T) {
 	}
 }
 
-// What is typed is kept in one form: names cleaned, addresses and numbers as they are used.
+// What people type is normalized: names, addresses and phone numbers.
 func TestCheckPutsTextsIntoOneForm(t *testing.T) {
 	s := walkerOf(func(s *signup.SignUp) {
 		s.Name, s.Email, s.Mobile = " Amaya\u202e  Reyes", "Amaya@Example.ORG", "(602) 555.0144"
@@ -104,7 +106,8 @@ func TestCheckPutsTextsIntoOneForm(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := []string{
-		s.Name, s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone, s.ContactEmail, s.Guardian, s.GuardianPhone, s.Adult,
+		s.Name, s.Email, s.Mobile, s.EmergencyName, s.EmergencyPhone, s.ContactEmail, s.Guardian, s.GuardianPhone,
+		s.Adult,
 	}
 	want := []string{
 		"Amaya Reyes", "Amaya@example.org", "+1 602-555-0144", "Teo Reyes", "+1 480-555-0155",
@@ -124,7 +127,8 @@ func TestCheckRefuses(t *testing.T) {
 		{"name of 121 letters", "name", func(s *signup.SignUp) { s.Name = strings.Repeat("\u00e9", 121) }},
 		{"address without a domain's dot", "email", func(s *signup.SignUp) { s.Email = "jane@gmail" }},
 		{"address with a name", "email", func(s *signup.SignUp) { s.Email = "Jane <jane@example.org>" }},
-		{"contact's address in the house", "contact_email", func(s *signup.SignUp) { s.ContactEmail = "boss@intranet" }},
+		{"contact's address in the house", "contact_email",
+			func(s *signup.SignUp) { s.ContactEmail = "boss@intranet" }},
 		{"needs of 2001 letters", "needs", func(s *signup.SignUp) { s.Needs = strings.Repeat("\u00e9", 2001) }},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -158,11 +162,23 @@ func TestMinors(t *testing.T) {
 	}{
 		{"adult on the hike", child("9"), []signup.SignUp{amaya}, ""},
 		{"adult not on the hike", child("9"), nil, "Nobody of this name"},
-		{"adult is the hike's own staff", func() signup.SignUp { c := child("9"); c.Adult = "Ines Calder"; return c }(), nil, ""},
-		{"adult is a minor", child("9"), []signup.SignUp{walkerOf(func(s *signup.SignUp) { s.Minor = true })}, "Nobody of this name"},
+		{"adult is the hike's own staff", func() signup.SignUp {
+			c := child("9")
+			c.Adult = "Ines Calder"
+			return c
+		}(),
+			nil, ""},
+		{"adult is a minor", child("9"), []signup.SignUp{walkerOf(func(s *signup.SignUp) { s.Minor = true })},
+			"Nobody of this name"},
 		{"third child", child("9"), []signup.SignUp{amaya, child("2"), child("3")}, ""},
-		{"fourth child", child("9"), []signup.SignUp{amaya, child("2"), child("3"), child("4")}, "no adult answers for more"},
-		{"fourth after one withdrew", child("9"), []signup.SignUp{amaya, child("2"), child("3"), func() signup.SignUp { c := child("4"); c.State = signup.Withdrawn; return c }()}, ""},
+		{"fourth child", child("9"), []signup.SignUp{amaya, child("2"), child("3"), child("4")},
+			"no adult answers for more"},
+		{"fourth after one withdrew", child("9"), []signup.SignUp{amaya, child("2"), child("3"),
+			func() signup.SignUp {
+				c := child("4")
+				c.State = signup.Withdrawn
+				return c
+			}()}, ""},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			h := hike.Hike{Staff: []team.Staff{{Name: "Ines Calder"}}}
@@ -173,7 +189,8 @@ func TestMinors(t *testing.T) {
 		})
 	}
 	alone := child("9")
-	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone}, nil); !strings.Contains(got, "in a car either") {
+	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone}, nil); !strings.Contains(got,
+		"in a car either") {
 		t.Errorf("one child that is not theirs: %q", got)
 	}
 	if got := signup.AloneWithChild(alone, []signup.SignUp{amaya, alone, child("2")}, nil); got != "" {
@@ -205,23 +222,36 @@ func TestTalkFirst(t *testing.T) {
 		want  []string // how each reason begins
 	}{
 		{"nothing to talk over", way, hot, func(s *signup.SignUp) {}, nil},
-		{"exactly 60 %", way, hot, func(s *signup.SignUp) { s.SelfReport.Walk = signup.Outing{Distance: 6000, Ascent: 240} }, nil},
-		{"distance just short", way, hot, func(s *signup.SignUp) { s.SelfReport.Walk = signup.Outing{Distance: 5999, Ascent: 240} }, []string{"No walk"}},
-		{"climb just short", way, hot, func(s *signup.SignUp) { s.SelfReport.Walk = signup.Outing{Distance: 9000, Ascent: 239} }, []string{"No walk"}},
+		{"exactly 60 %", way, hot,
+			func(s *signup.SignUp) { s.SelfReport.Walk = signup.Outing{Distance: 6000, Ascent: 240} }, nil},
+		{"distance just short", way, hot, func(s *signup.SignUp) {
+			s.SelfReport.Walk = signup.Outing{Distance: 5999,
+				Ascent: 240}
+		}, []string{"No walk"}},
+		{"climb just short", way, hot, func(s *signup.SignUp) {
+			s.SelfReport.Walk = signup.Outing{Distance: 9000,
+				Ascent: 239}
+		}, []string{"No walk"}},
 		{"eight weeks ago", way, hot, func(s *signup.SignUp) { s.SelfReport.WalkAgo = 56 }, nil},
 		{"longer ago", way, hot, func(s *signup.SignUp) { s.SelfReport.WalkAgo = 57 }, []string{"No walk"}},
 		{"heat history", way, cool, func(s *signup.SignUp) { s.SelfReport.HeatIll = true }, []string{"Heat has"}},
 		{"health", way, hot, func(s *signup.SignUp) { s.SelfReport.Health = true }, []string{"There is"}},
-		{"new here", way, hot, func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 }, []string{"The heat"}},
-		{"new here on a cool day", way, cool, func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 }, nil},
-		{"new here, no plan yet", way, nil, func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 }, []string{"The heat"}},
+		{"new here", way, hot, func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 },
+			[]string{"The heat"}},
+		{"new here on a cool day", way, cool,
+			func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 }, nil},
+		{"new here, no plan yet", way, nil,
+			func(s *signup.SignUp) { s.SelfReport.LivesHere, s.SelfReport.Here = false, 3 }, []string{"The heat"}},
 		{"never in heat", way, hot, func(s *signup.SignUp) { s.SelfReport.HotBefore = false }, []string{"The heat"}},
 		{"minor", way, hot, func(s *signup.SignUp) { s.Minor = true }, []string{"They are under age"}},
 		{"old with evidence", hard, hot, func(s *signup.SignUp) {
 			s.SelfReport.Older, s.SelfReport.Walk = true, signup.Outing{Distance: 12000, Ascent: 700}
 		}, nil},
-		{"old without evidence, strenuous", hard, hot, func(s *signup.SignUp) { s.SelfReport.Older = true }, []string{"No walk", "From the age of 70"}},
-		{"old without evidence, not strenuous", way, hot, func(s *signup.SignUp) { s.SelfReport.Older, s.SelfReport.Walk = true, signup.Outing{} }, []string{"No walk"}},
+		{"old without evidence, strenuous", hard, hot, func(s *signup.SignUp) { s.SelfReport.Older = true },
+			[]string{"No walk", "From the age of 70"}},
+		{"old without evidence, not strenuous", way, hot,
+			func(s *signup.SignUp) { s.SelfReport.Older, s.SelfReport.Walk = true, signup.Outing{} },
+			[]string{"No walk"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := signup.TalkFirst(walkerOf(tt.tell), tt.trail, tt.plan, rules.DefaultRules())
@@ -250,13 +280,18 @@ func TestScreen(t *testing.T) {
 	}{
 		{"fits, place held", signup.Asked, held, signup.Screening{Outcome: signup.Fits}, signup.Confirmed, ""},
 		{"fits, place gone", signup.Asked, past, signup.Screening{Outcome: signup.Fits}, signup.Waiting, ""},
-		{"fits after a refusal", signup.TurnedAway, time.Time{}, signup.Screening{Outcome: signup.Fits}, signup.Waiting, ""},
+		{"fits after a refusal", signup.TurnedAway, time.Time{}, signup.Screening{Outcome: signup.Fits}, signup.Waiting,
+			""},
 		{"another talk", signup.Asked, held, signup.Screening{Outcome: signup.TalkAgain}, signup.Asked, ""},
 		{"reopened", signup.TurnedAway, time.Time{}, signup.Screening{Outcome: signup.TalkAgain}, signup.Asked, ""},
-		{"declined", signup.Asked, held, signup.Screening{Outcome: signup.Declined, Reason: "The walk asks for more.", Criterion: criterion}, signup.TurnedAway, ""},
-		{"declined without a reason", signup.Asked, held, signup.Screening{Outcome: signup.Declined, Criterion: criterion}, signup.Asked, "reason"},
-		{"declined by an own criterion", signup.Asked, held, signup.Screening{Outcome: signup.Declined, Reason: "No.", Criterion: "age"}, signup.Asked, "criterion"},
-		{"another suggested", signup.Asked, held, signup.Screening{Outcome: signup.SuggestAnother, Reason: "A shorter one fits.", Criterion: criterion}, signup.TurnedAway, ""},
+		{"declined", signup.Asked, held, signup.Screening{Outcome: signup.Declined, Reason: "The walk asks for more.",
+			Criterion: criterion}, signup.TurnedAway, ""},
+		{"declined without a reason", signup.Asked, held,
+			signup.Screening{Outcome: signup.Declined, Criterion: criterion}, signup.Asked, "reason"},
+		{"declined by an own criterion", signup.Asked, held,
+			signup.Screening{Outcome: signup.Declined, Reason: "No.", Criterion: "age"}, signup.Asked, "criterion"},
+		{"another suggested", signup.Asked, held, signup.Screening{Outcome: signup.SuggestAnother,
+			Reason: "A shorter one fits.", Criterion: criterion}, signup.TurnedAway, ""},
 		{"no outcome", signup.Asked, held, signup.Screening{}, signup.Asked, "outcome"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -289,20 +324,30 @@ func TestServe(t *testing.T) {
 		list   []signup.SignUp
 		want   map[string]signup.State
 	}{
-		{"first who waits is offered", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Waiting, 0, 0), person("c", signup.Waiting, 0, 0)},
+		{"first who waits is offered", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0),
+			person("b", signup.Waiting, 0, 0), person("c", signup.Waiting, 0, 0)},
 			map[string]signup.State{"b": signup.Offered}},
-		{"who is asked is passed over", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Asked, 0, 0), person("c", signup.Waiting, 0, 0)},
+		{"who is asked is passed over", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0),
+			person("b", signup.Asked, 0, 0), person("c", signup.Waiting, 0, 0)},
 			map[string]signup.State{"c": signup.Offered}},
-		{"a held place is not free", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Asked, time.Hour, 0), person("c", signup.Waiting, 0, 0)}, nil},
-		{"a lapsed hold is free", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Asked, -time.Hour, 0), person("c", signup.Waiting, 0, 0)},
+		{"a held place is not free", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0),
+			person("b", signup.Asked, time.Hour, 0), person("c", signup.Waiting, 0, 0)}, nil},
+		{"a lapsed hold is free", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0),
+			person("b", signup.Asked, -time.Hour, 0), person("c", signup.Waiting, 0, 0)},
 			map[string]signup.State{"c": signup.Offered}},
-		{"a lapsed offer goes on", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Offered, -time.Hour, 0), person("c", signup.Waiting, 0, 0)},
+		{"a lapsed offer goes on", 0, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0),
+			person("b", signup.Offered, -time.Hour, 0), person("c", signup.Waiting, 0, 0)},
 			map[string]signup.State{"b": signup.Withdrawn, "c": signup.Offered}},
-		{"who drives too far is passed over", 67 * time.Hour, "", []signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Waiting, 0, 4*time.Hour), person("c", signup.Waiting, 0, 30*time.Minute)},
+		{"who drives too far is passed over", 67 * time.Hour, "",
+			[]signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Waiting, 0, 4*time.Hour),
+				person("c", signup.Waiting, 0, 30*time.Minute)},
 			map[string]signup.State{"c": signup.Offered}},
 		{"too late for anybody", 70 * time.Hour, "", []signup.SignUp{person("b", signup.Waiting, 0, 0)}, nil},
-		{"who acts is confirmed", 0, "b", []signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Waiting, 0, 0)}, map[string]signup.State{"b": signup.Confirmed}},
-		{"who acts stays behind the others", 0, "c", []signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Waiting, 0, 0), person("c", signup.Waiting, 0, 0)},
+		{"who acts is confirmed", 0, "b", []signup.SignUp{person("a", signup.Confirmed, 0, 0),
+			person("b", signup.Waiting, 0, 0)}, map[string]signup.State{"b": signup.Confirmed}},
+		{"who acts stays behind the others", 0, "c",
+			[]signup.SignUp{person("a", signup.Confirmed, 0, 0), person("b", signup.Waiting, 0, 0),
+				person("c", signup.Waiting, 0, 0)},
 			map[string]signup.State{"b": signup.Offered}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -324,11 +369,13 @@ func TestServe(t *testing.T) {
 
 func TestSuggest(t *testing.T) {
 	listed := func(id ref.Hike, length, ascent unit.Length, free int) hike.Listed {
-		return hike.Listed{Hike: hike.Hike{ID: id, State: hike.Posted, Places: 10, Meet: asked.Add(99 * time.Hour)}, Confirmed: 10 - free,
-			Trail: trail.Trail{Profile: track.Profile{Length: length, Ascent: ascent}}}
+		return hike.Listed{Hike: hike.Hike{ID: id, State: hike.Posted, Places: 10, Meet: asked.Add(99 * time.Hour)},
+			Confirmed: 10 - free,
+			Trail:     trail.Trail{Profile: track.Profile{Length: length, Ascent: ascent}}}
 	}
 	s := walkerOf(func(s *signup.SignUp) { s.Hike = 1 })
-	got := hike.Suggest(s, []hike.Listed{listed(1, 5000, 100, 5), listed(2, 30000, 100, 5), listed(3, 5000, 2000, 5), listed(4, 5000, 100, 0), listed(5, 5000, 100, 1)}, asked)
+	got := hike.Suggest(s, []hike.Listed{listed(1, 5000, 100, 5), listed(2, 30000, 100, 5), listed(3, 5000, 2000, 5),
+		listed(4, 5000, 100, 0), listed(5, 5000, 100, 1)}, asked)
 	if len(got) != 1 || got[0].Hike.ID != 5 {
 		t.Errorf("suggested %v, want the fifth alone: the same, too long, too steep and full ones are none", got)
 	}

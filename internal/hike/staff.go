@@ -10,6 +10,8 @@ import (
 	"saltbush/internal/team"
 )
 
+const errNotAsked = fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+
 // StaffOf returns the first member of the staff with the role.
 func (h Hike) StaffOf(role team.Role) (team.Staff, bool) {
 	for _, s := range h.Staff {
@@ -51,7 +53,8 @@ func (h *Hike) Ask(s team.Staff) error {
 		case b.Account == s.Account:
 			return fault.Refusal(fmt.Sprintf("%s is on this hike already, as %s.", b.Name, b.Role))
 		case b.Role == s.Role && s.Role != team.Assistant && b.Accepted():
-			return fault.Refusal(fmt.Sprintf("%s has accepted as %s. Take them off first, and tell them.", b.Name, b.Role))
+			return fault.Refusal(fmt.Sprintf("%s has accepted as %s. Take them off first, and tell them.",
+				b.Name, b.Role))
 		case b.Role == s.Role && s.Role != team.Assistant:
 			continue
 		}
@@ -98,7 +101,7 @@ func (h *Hike) Accept(person string, now time.Time) error {
 			return nil
 		}
 	}
-	return fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+	return errNotAsked
 }
 
 // Decline takes somebody off the staff and returns the decline with their reason.
@@ -114,10 +117,11 @@ func (h *Hike) Decline(person, because string, now time.Time) (team.Decline, err
 	for i, s := range h.Staff {
 		if s.Person == person {
 			h.Staff = slices.Delete(slices.Clone(h.Staff), i, i+1)
-			return team.Decline{Hike: h.ID, Account: s.Account, Name: s.Name, Role: s.Role, Because: because, At: now}, nil
+			d := team.Decline{Hike: h.ID, Account: s.Account, Name: s.Name, Role: s.Role, Because: because, At: now}
+			return d, nil
 		}
 	}
-	return team.Decline{}, fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+	return team.Decline{}, errNotAsked
 }
 
 // DeclineOnCall clears on-call and returns the decline with the reason.
@@ -126,7 +130,7 @@ func (h *Hike) DeclineOnCall(because string, now time.Time) (team.Decline, error
 		return team.Decline{}, err
 	}
 	if h.OnCall == (team.Contact{}) {
-		return team.Decline{}, fault.Refusal("You are no longer asked for this hike. Talk with its leader or a coordinator.")
+		return team.Decline{}, errNotAsked
 	}
 	v := fault.Invalid{}
 	v.Require("because", because, 500, "Say why in a few words, so that whoever looks for somebody else knows.")

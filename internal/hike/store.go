@@ -61,7 +61,9 @@ type Store interface {
 	SignUp(ctx context.Context, s signup.SignUp, now time.Time, mails ...Mails) (signup.SignUp, error)
 	// ImportSignUps admits requests by Hike.Import and stores all that are added, or none if
 	// one is refused.
-	ImportSignUps(ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...Mails) ([]ImportRow, error)
+	ImportSignUps(
+		ctx context.Context, id ref.Hike, list []signup.SignUp, now time.Time, mails ...Mails,
+	) ([]ImportRow, error)
 	// SignUps lists a hike's sign-ups in the order of asking.
 	SignUps(ctx context.Context, id ref.Hike) ([]signup.SignUp, error)
 	// SignUpByID finds a sign-up by its ID.
@@ -120,12 +122,12 @@ type PlanInputs struct {
 	Staff        int           `json:"staff"`
 	Pace         string        `json:"pace"`
 	Acclimatised bool          `json:"acclimatised"`
-	// House is the rules that the plan was made with; nil on plans made before they were
-	// kept, which were made with the defaults.
+	// House has the rules the plan was computed with. It is nil on plans made before rules were
+	// stored; those used the defaults.
 	House *rules.Planning `json:"house,omitempty"`
 }
 
-// Rules returns the rules of the house that the plan was made with.
+// Rules returns the rules the plan was computed with.
 func (in PlanInputs) Rules() rules.Planning {
 	if in.House == nil {
 		return rules.DefaultRules().Planning

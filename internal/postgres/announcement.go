@@ -222,7 +222,8 @@ func (db *DB) AnnouncementByLink(ctx context.Context, hash []byte) (hike.Announc
 // have one, removes the reminder, and offers a place that is given back to the next person.
 // Reading it again does not change the time.
 func (db *DB) MarkRead(
-	ctx context.Context, hash []byte, now time.Time, answer func(hike.Announcement, *signup.SignUp), mails ...hike.Mails,
+	ctx context.Context, hash []byte, now time.Time, answer func(hike.Announcement, *signup.SignUp),
+	mails ...hike.Mails,
 ) (moved []signup.SignUp, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		t, to, err := db.AnnouncementByLink(ctx, hash)

@@ -43,7 +43,7 @@ func whole(word string) card.Card {
 	}
 }
 
-// mustPlace asks for a place with a few words for the leader.
+// mustPlace signs somebody up with a few words for the leader.
 func mustPlace(t testing.TB, db *postgres.DB, h hike.Hike, n int, needs string) card.Of {
 	t.Helper()
 	s := request(h.ID, n)
@@ -58,7 +58,7 @@ func mustPlace(t testing.TB, db *postgres.DB, h hike.Hike, n int, needs string) 
 	return card.Of{Hike: h.ID, Person: got.ID}
 }
 
-// wholeDump is all that pg_dump writes, data in plain statements.
+// wholeDump returns what pg_dump writes, with the data as INSERT statements.
 func wholeDump(t *testing.T, dsn string) []byte {
 	t.Helper()
 	programs, err := localpg.FindPrograms(os.Getenv)
@@ -105,7 +105,7 @@ func TestADumpHoldsNoReadableMedicalWord(t *testing.T) {
 	}
 }
 
-// A database of the version before kept what people asked for in plain text.
+// An older version stored what people asked for in plain text.
 func TestPlainWordsOfAnOlderVersionAreSealed(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()
@@ -249,7 +249,10 @@ func TestCardsAreForgottenInTime(t *testing.T) {
 			db, _ := sealing(t)
 			h := mustHike(t, db, 5)
 			of := mustPlace(t, db, h, 1, "some words")
-			err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error { h.State = tt.state; return nil })
+			err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error {
+				h.State = tt.state
+				return nil
+			})
 			if err == nil && tt.hold != "" {
 				err = db.HoldHike(ctx, h.ID, "somebody was hurt", "Juniper Vale", now)
 			}
@@ -261,7 +264,7 @@ func TestCardsAreForgottenInTime(t *testing.T) {
 			}
 			rules := rules.DefaultRules()
 			rules.KeepMedical = keep
-			// Nothing but the cards is due.
+			// Only the cards are due.
 			rules.KeepPlates, rules.KeepContacts, rules.KeepNames = 100*keep, 100*keep, 100*keep
 			done, err := db.DeleteDue(ctx, tt.at, rules, "test")
 			if n := goneOf(done, retention.Cards); err != nil || n != tt.want {

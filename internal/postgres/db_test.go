@@ -21,7 +21,7 @@ import (
 
 var update = flag.Bool("update", false, "write migrations/schema.sql anew")
 
-// schema.sql is for reading; it is held to what the steps make.
+// schema.sql is for readers. It must be what the migrations make.
 func TestSchemaDumpIsCurrent(t *testing.T) {
 	t.Parallel()
 	const path = "../../migrations/schema.sql"
@@ -37,11 +37,12 @@ func TestSchemaDumpIsCurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("%s is not what the migrations make: run go test ./internal/postgres -run TestSchemaDump -update", path)
+		t.Errorf("%s is not what the migrations make: run go test ./internal/postgres -run TestSchemaDump -update",
+			path)
 	}
 }
 
-// dump writes the schema as pg_dump does, without what differs between its versions.
+// dump returns the schema as pg_dump writes it, without what differs between its versions.
 func dump(t *testing.T, dsn string) []byte {
 	t.Helper()
 	programs, err := localpg.FindPrograms(os.Getenv)
@@ -63,7 +64,7 @@ func dump(t *testing.T, dsn string) []byte {
 
 func TestMain(m *testing.M) { os.Exit(pgtest.Main(m)) }
 
-// open gives the test a database of its own with the newest schema.
+// open returns a new database with the newest schema.
 func open(t testing.TB) (*postgres.DB, string) {
 	t.Helper()
 	dsn := pgtest.Migrated(t, nil)
@@ -75,7 +76,7 @@ func open(t testing.TB) (*postgres.DB, string) {
 	return db, dsn
 }
 
-// What the domain writes as zero is null in the database, and comes back as zero.
+// Zero values of the domain are stored as null, and null is read as zero.
 func TestZeroIsStoredAsNull(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
@@ -115,7 +116,7 @@ func TestZeroIsStoredAsNull(t *testing.T) {
 	}
 }
 
-// A link without an end is kept without one.
+// A link that never expires is stored without an end.
 func TestLinkThatNeverExpires(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)

@@ -20,6 +20,7 @@
 //
 //	go test ./internal/postgres -run TestSchemaDump -update
 //
-// A test goes up, down and up again. A table that the board shows needs the trigger announce_hike
+// Tests go up, down and up again, with and without rows; a table or column with another name goes
+// into the lists of migration_test.go. A table that the board shows needs the trigger announce_hike
 // (see web/watch); one that holds something about people needs rows in package retention.
 package postgres

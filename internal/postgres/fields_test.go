@@ -12,15 +12,16 @@ import (
 	"saltbush/internal/retention"
 )
 
-// impersonal are the columns of tables about people on hikes that say nothing about anybody: ids,
-// and what the program itself needs.
+// impersonal lists the columns, in tables about people on hikes, that say nothing about a
+// person: IDs, and what the program needs.
 func impersonal() map[string][]string {
 	return map[string][]string{
-		"signups":                 {"id", "hike_id", "asked_order", "held_until"},
-		"medical_cards":           {"signup_id", "hike_id", "key_id", "wrapped", "written"},
-		"rides":                   {"hike_id", "told_times"},
-		"links":                   {"hash", "purpose", "expires", "used"},
-		"day_links":               {"id", "hash", "hike_id", "part", "made", "made_by", "expires", "last_used", "withdrawn"},
+		"signups":       {"id", "hike_id", "asked_order", "held_until"},
+		"medical_cards": {"signup_id", "hike_id", "key_id", "wrapped", "written"},
+		"rides":         {"hike_id", "told_times"},
+		"links":         {"hash", "purpose", "expires", "used"},
+		"day_links": {"id", "hash", "hike_id", "part", "made", "made_by", "expires", "last_used",
+			"withdrawn"},
 		"announcement_recipients": {"announcement_id", "account_id", "remind", "reminder"},
 		"roll_events":             {"id", "hike_id", "seq", "at", "recorded"},
 		"waivers":                 {"hike_id", "expires"},
@@ -32,7 +33,7 @@ func impersonal() map[string][]string {
 	}
 }
 
-// otherTables are the tables that hold nothing about people who sign up, by what they hold.
+// otherTables lists the tables with nothing about people who sign up, by what they hold.
 func otherTables() map[string]string {
 	return map[string]string{
 		"trails and hikes": `trails trail_uploads trail_points trail_normals scout_reports closures drives hikes plans
@@ -45,8 +46,8 @@ func otherTables() map[string]string {
 	}
 }
 
-// Whoever adds a column says what it holds: a field of a person in the registry of retention, or
-// something else here.
+// Every new column is either a personal field in the registry of package retention, or listed
+// here as impersonal.
 func TestEveryColumnIsPersonalOrNamedHere(t *testing.T) {
 	t.Parallel()
 	db, _ := open(t)
@@ -71,7 +72,8 @@ func TestEveryColumnIsPersonalOrNamedHere(t *testing.T) {
 		for _, c := range columns {
 			isPersonal, isNot := slices.Contains(personal[table], c), slices.Contains(impersonal()[table], c)
 			if isPersonal == isNot {
-				t.Errorf("%s.%s: in the registry of personal fields %v, named as impersonal %v", table, c, isPersonal, isNot)
+				t.Errorf("%s.%s: in the registry of personal fields %v, named as impersonal %v",
+					table, c, isPersonal, isNot)
 			}
 		}
 	}

@@ -186,7 +186,8 @@ func (r listedRow) listed() (l hike.Listed, err error) {
 func (db *DB) Hikes(ctx context.Context, from, to time.Time) ([]hike.Listed, error) {
 	rows, err := many[listedRow](ctx, db, `
 		SELECT`+hikeColumns+`,
-			(SELECT row_to_json(l) FROM (SELECT`+trailColumns+` FROM trails t WHERE t.id = h.trail_id) l) AS listed_trail,
+			(SELECT row_to_json(l)
+				FROM (SELECT`+trailColumns+` FROM trails t WHERE t.id = h.trail_id) l) AS listed_trail,
 			(SELECT coalesce(json_agg(g), '[]') FROM (`+groupsSQL+`) g) AS groups,
 			(SELECT result FROM plans p WHERE p.hike_id = h.id ORDER BY p.id DESC LIMIT 1) AS plan,
 			now() AS now

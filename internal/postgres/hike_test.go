@@ -36,13 +36,10 @@ func mustAccount(t testing.TB, db *postgres.DB, name, email string) ref.Account 
 	return a.ID
 }
 
-func TestQualificationComesBackWhole(t *testing.T) {
-	t.Parallel()
-	db, _ := open(t)
-	ctx := context.Background()
-	id := mustAccount(t, db, "Ash Moreno", "ash@example.org")
+// wholeRecord is a record with something of every kind.
+func wholeRecord(id ref.Account) team.Qualification {
 	day := func(n int) unit.Date { return unit.DateOf(now).Add(n) }
-	want := team.Qualification{Account: id, Name: "Ash Moreno", Email: "ash@example.org",
+	return team.Qualification{Account: id, Name: "Ash Moreno", Email: "ash@example.org",
 		Approvals: []team.Approval{
 			{
 				From:         day(-400),
@@ -88,28 +85,43 @@ func TestQualificationComesBackWhole(t *testing.T) {
 			},
 		},
 		Absences: []team.Absence{
-			{Account: id, From: day(1), To: day(9), Weekdays: []time.Weekday{time.Sunday, time.Saturday}, Note: "family"},
+			{Account: id, From: day(1), To: day(9), Weekdays: []time.Weekday{time.Sunday, time.Saturday},
+				Note: "family"},
 			{Account: id, From: day(2), Weekdays: []time.Weekday{time.Friday}},
 		},
 	}
-	for _, s := range want.Approvals {
-		if err := db.AddApproval(ctx, id, s); err != nil {
+}
+
+// mustStore stores a record piece by piece.
+func mustStore(t *testing.T, db *postgres.DB, q team.Qualification) {
+	t.Helper()
+	ctx := context.Background()
+	for _, s := range q.Approvals {
+		if err := db.AddApproval(ctx, q.Account, s); err != nil {
 			t.Fatal(err)
 		}
 	}
-	for _, c := range want.Certificates {
+	for _, c := range q.Certificates {
 		if err := db.AddCertificate(ctx, c); err != nil {
 			t.Fatal(err)
 		}
 	}
-	for _, a := range want.Absences {
+	for _, a := range q.Absences {
 		if err := db.AddAbsence(ctx, a); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if err := db.AddObserved(ctx, want.Observed[0]); err != nil {
+	if err := db.AddObserved(ctx, q.Observed[0]); err != nil {
 		t.Fatal(err)
 	}
+}
+
+func TestQualificationComesBackWhole(t *testing.T) {
+	db, _ := open(t)
+	ctx := context.Background()
+	id := mustAccount(t, db, "Ash Moreno", "ash@example.org")
+	want := wholeRecord(id)
+	mustStore(t, db, want)
 	got, err := db.Qualification(ctx, id)
 	if err != nil {
 		t.Fatal(err)
@@ -281,7 +293,7 @@ func TestTrailComesBackAsStored(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// Positions are stored to a hundredth of a millimetre, heights to a millimetre.
+	// Positions are stored to a hundredth of a millimeter, heights to a millimeter.
 	near := cmpopts.EquateApprox(0, 0.001)
 	if d := cmp.Diff(want, got, near, cmpopts.EquateEmpty(), cmpopts.IgnoreFields(trail.Point{}, "ID")); d != "" {
 		t.Errorf("stored and read back (-want +got):\n%s", d)

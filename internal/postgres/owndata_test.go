@@ -23,7 +23,7 @@ import (
 	"saltbush/internal/signup"
 )
 
-// inText lists the fields whose planted word of a person stands in a text.
+// inText lists the fields whose planted word for a person is in the text.
 func inText(text []byte, n int) (names []string) {
 	for _, f := range retention.Fields() {
 		if f.Planted != "" && f.At != nil && bytes.Contains(text, []byte(plant.Word(f, n))) {
@@ -66,7 +66,10 @@ func TestPersonIsForgotten(t *testing.T) {
 	if err := db.ForgetPerson(ctx, placed, h.Start, rules); !isRefusal(err) {
 		t.Errorf("forgotten on the day: %v, want a refusal", err)
 	}
-	if err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error { h.State = hike.Closed; return nil }); err != nil {
+	if err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error {
+		h.State = hike.Closed
+		return nil
+	}); err != nil {
 		t.Fatal(err)
 	}
 	if err := db.ForgetPerson(ctx, placed, h.Start.Add(9*time.Hour), rules); err != nil {
@@ -98,7 +101,7 @@ type field struct {
 	of   func(*roll.Event) reflect.Value
 }
 
-// fieldsOf lists the fields of a struct that is found in an event.
+// fieldsOf lists the fields of a struct in an event.
 func fieldsOf(t reflect.Type, name string, in func(*roll.Event) reflect.Value) (list []field) {
 	for i := range t.NumField() {
 		f := field{name + t.Field(i).Name, func(e *roll.Event) reflect.Value { return in(e).Field(i) }}
@@ -114,8 +117,8 @@ func fieldsOf(t reflect.Type, name string, in func(*roll.Event) reflect.Value) (
 	return list
 }
 
-// A person is on the roll where an event names them in any list of people, and not where a
-// text happens to hold their id.
+// A person is on the roll if a list of people in an event has their ID, and not if a text
+// happens to contain it.
 func TestPersonIsOnTheRollByTheListsOfPeople(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
@@ -164,8 +167,8 @@ func mustOnList(t *testing.T, db *postgres.DB, id ref.Hike) string {
 	return s.ID
 }
 
-// checkForgotten forgets somebody who has given their place back: the roll keeps them only
-// where it names them.
+// checkForgotten forgets somebody who gave their place back. Their sign-up stays only if the
+// roll names them.
 func checkForgotten(t *testing.T, db *postgres.DB, id ref.Hike, walker string, stays bool) {
 	t.Helper()
 	ctx := context.Background()
@@ -180,7 +183,7 @@ func checkForgotten(t *testing.T, db *postgres.DB, id ref.Hike, walker string, s
 	}
 }
 
-// A hold that is set while a deletion waits for its hike is seen.
+// A deletion that waits for its hike sees a hold that was set meanwhile.
 func TestDeletionWaitsForItsHikeAndSeesTheHold(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
 	defer cancel()
@@ -214,7 +217,7 @@ func TestDeletionWaitsForItsHikeAndSeesTheHold(t *testing.T) {
 	}
 }
 
-// waitForLock returns once some statement waits for a row.
+// waitForLock returns once some statement waits for a lock.
 func waitForLock(t *testing.T, db *postgres.DB) {
 	t.Helper()
 	for range 200 {

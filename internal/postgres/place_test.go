@@ -24,7 +24,7 @@ import (
 	"saltbush/internal/signup"
 )
 
-// other changes every value in v to another one.
+// other changes every value in v.
 func other(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.String:
@@ -58,7 +58,7 @@ func other(v reflect.Value) {
 	}
 }
 
-// Whatever ChangeSignUp is asked to change is stored, or refused with an error.
+// ChangeSignUp stores every change, or returns an error.
 func TestEveryFieldOfASignUpIsStoredOrRefused(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
@@ -92,8 +92,8 @@ func TestEveryFieldOfASignUpIsStoredOrRefused(t *testing.T) {
 	}
 }
 
-// The list of hikes counts what SignUp.HoldsPlace says, and so does whoever asks for the
-// last place: for every state, held until later, until earlier, or without an end.
+// The list of hikes, and the check for the last place, count what SignUp.HoldsPlace says: for
+// every state, held until later, until earlier, or without a limit.
 func TestPlacesAreCountedAsTheDomainSays(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
@@ -105,7 +105,11 @@ func TestPlacesAreCountedAsTheDomainSays(t *testing.T) {
 			t.Run(string(state)+" "+name, func(t *testing.T) {
 				h := mustHike(t, db, 1)
 				h.Meet, h.Start = later.Add(90*time.Hour), later.Add(91*time.Hour)
-				err := db.ChangeHike(ctx, h.ID, func(c *hike.Hike) error { c.Meet, c.Start = h.Meet, h.Start; return nil })
+				err := db.ChangeHike(ctx, h.ID,
+					func(c *hike.Hike) error {
+						c.Meet, c.Start = h.Meet, h.Start
+						return nil
+					})
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -123,7 +127,7 @@ func TestPlacesAreCountedAsTheDomainSays(t *testing.T) {
 	}
 }
 
-// later is far enough from the clock of the database, which lists go by.
+// later is far enough from the clock of the database, which lists use.
 var later = time.Now().Add(30 * time.Minute).Truncate(time.Second)
 
 func checkCounts(t *testing.T, db *postgres.DB, h hike.Hike, s signup.SignUp) {
@@ -154,7 +158,7 @@ func checkCounts(t *testing.T, db *postgres.DB, h hike.Hike, s signup.SignUp) {
 	}
 }
 
-// kept is what a change of places leaves in the database.
+// kept counts what a change of places leaves in the database.
 type kept struct {
 	places, mails, links, numbers int
 }
@@ -173,8 +177,8 @@ func keptOf(t *testing.T, db *postgres.DB) (k kept) {
 	return k
 }
 
-// composer writes a mail for each changed sign-up, with a link and a number of the calendar
-// that the transaction stores too, and then does what a test asks for.
+// composer writes a mail for each changed sign-up, and stores a link and a calendar number in
+// the transaction. Then it does what a test asks for.
 func composer(db *postgres.DB, then func(context.Context, []message.Mail) ([]message.Mail, error)) hike.Mails {
 	return func(ctx context.Context, changed []signup.SignUp) ([]message.Mail, error) {
 		var mails []message.Mail
@@ -196,8 +200,8 @@ func composer(db *postgres.DB, then func(context.Context, []message.Mail) ([]mes
 	}
 }
 
-// Each way to change a place keeps its mails with it: where the outbox cannot be written,
-// the writer fails, or the request is cancelled, nothing is kept at all.
+// Every method that changes places stores its mails with the change. If the outbox cannot be
+// written, the composer fails, or the request is canceled, nothing is stored.
 func TestPlacesAndTheirMailsAreKeptTogether(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	failures := map[string]func(context.Context, []message.Mail) ([]message.Mail, error){
@@ -244,7 +248,7 @@ func TestPlacesAndTheirMailsAreKeptTogether(t *testing.T) {
 // wayToChange is a method that changes places. Prepare returns it ready to be called.
 type wayToChange struct {
 	name string
-	// moves is how many sign-ups stop waiting or are new, and mails how many are told.
+	// moves is how many sign-ups stop waiting or are new, mails how many people are told.
 	moves, mails int
 	prepare      func(*testing.T, *postgres.DB) func(context.Context, hike.Mails) error
 }
@@ -275,7 +279,10 @@ func waysToChange() []wayToChange {
 		}},
 		{"a place that came free", 1, 1, func(t *testing.T, db *postgres.DB) func(context.Context, hike.Mails) error {
 			full := mustFill(t, db)
-			more := func(h *hike.Hike) error { h.Places++; return nil }
+			more := func(h *hike.Hike) error {
+				h.Places++
+				return nil
+			}
 			if err := db.ChangeHike(context.Background(), full[0].Hike, more); err != nil {
 				t.Fatal(err)
 			}
@@ -297,14 +304,15 @@ func waysToChange() []wayToChange {
 				t.Fatal(err)
 			}
 			return func(ctx context.Context, mails hike.Mails) error {
-				_, err := db.MarkRead(ctx, hash, now, func(_ hike.Announcement, s *signup.SignUp) { _ = s.Withdraw() }, mails)
+				_, err := db.MarkRead(ctx, hash, now, func(_ hike.Announcement, s *signup.SignUp) { _ = s.Withdraw() },
+					mails)
 				return err
 			}
 		}},
 	}
 }
 
-// mustFill is a hike with one place, taken by the first of two.
+// mustFill stores a hike with one place, taken by the first of two people.
 func mustFill(t *testing.T, db *postgres.DB) []signup.SignUp {
 	t.Helper()
 	h := mustHike(t, db, 1)
@@ -319,8 +327,8 @@ func mustFill(t *testing.T, db *postgres.DB) []signup.SignUp {
 	return list
 }
 
-// Mails are written with the connection that holds the lock. With another one, as many who
-// sign up at once as there are connections would wait for each other for ever.
+// Mails are written with the connection that holds the lock. With another one, as many
+// simultaneous sign-ups as there are connections would deadlock.
 func TestManySignUpsAtOnceWriteTheirMails(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
 	defer cancel()

@@ -73,7 +73,10 @@ func TestClosedRollTakesNoRecords(t *testing.T) {
 	ctx := context.Background()
 	db, _ := open(t)
 	h := mustHike(t, db, 5)
-	if err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error { h.State = hike.Closed; return nil }); err != nil {
+	if err := db.ChangeHike(ctx, h.ID, func(h *hike.Hike) error {
+		h.State = hike.Closed
+		return nil
+	}); err != nil {
 		t.Fatal(err)
 	}
 	_, err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindDeparted, h.Start)}, now)
@@ -134,8 +137,7 @@ func TestChangesAreHeard(t *testing.T) {
 	}
 }
 
-// The gate sees the marks that are there when the departure is kept, not those that the
-// page showed when it was drawn.
+// A departure is judged by the roll at the time it is stored, not by what the page showed.
 func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()
@@ -145,7 +147,8 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindHere, h.Meet, roll.PersonID(s.ID))}, now); err != nil {
+	if _,
+		err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindHere, h.Meet, roll.PersonID(s.ID))}, now); err != nil {
 		t.Fatal(err)
 	}
 	leave := event(roll.KindDeparted, h.Start)
@@ -161,7 +164,8 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 	if d := rec.State().Departure; d.Reason != leave.Note || len(d.Against) == 0 || rec.Hike.State != hike.Out {
 		t.Errorf("departure %+v, hike %s; want reason, what stood against it, out", d, rec.Hike.State)
 	}
-	if again, err := db.Append(ctx, h.ID, []roll.Event{leave}, now, roll.MayDepart); err != nil || len(again.Events) != 2 {
+	if again,
+		err := db.Append(ctx, h.ID, []roll.Event{leave}, now, roll.MayDepart); err != nil || len(again.Events) != 2 {
 		t.Errorf("sent twice: %d events, %v; want 2 and no fault", len(again.Events), err)
 	}
 }
@@ -243,7 +247,10 @@ func TestACarCanChangeAfterTheSignUp(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := signup.Car{Plate: "DRY 7", Make: "Tumbril", Colour: "sand", Seats: 2}
-	if _, err = db.ChangeSignUp(ctx, p.ID, now, func(s *signup.SignUp) error { s.Car = want; return nil }); err != nil {
+	if _, err = db.ChangeSignUp(ctx, p.ID, now, func(s *signup.SignUp) error {
+		s.Car = want
+		return nil
+	}); err != nil {
 		t.Fatal(err)
 	}
 	if got, err := db.SignUpByID(ctx, p.ID); err != nil || got.Car != want {

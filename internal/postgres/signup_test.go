@@ -109,7 +109,8 @@ func TestSignUpNeverOverbooks(t *testing.T) {
 	}
 }
 
-// Of children who are signed up at once no more are taken than their adult may answer for.
+// Of several children who sign up at once, no more are admitted than their adult may answer
+// for.
 func TestAdultAnswersForNoMoreThanThreeAtOnce(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()
@@ -199,8 +200,8 @@ func TestSignUpRefusedWhereTheHikeTakesNone(t *testing.T) {
 	}
 }
 
-// rush is a crowd that asks for the last places of some hikes at once, with withdrawals,
-// offers taken and the waiting lists served in between.
+// rush is a crowd that asks for the last places of some hikes at once. Meanwhile others
+// withdraw, take offers, and waiting lists are served.
 type rush struct {
 	db     *postgres.DB
 	hikes  []hike.Hike
@@ -235,8 +236,7 @@ func (r *rush) note(err error) {
 	}
 }
 
-// person asks for a place; one in five gives it back, and whoever that moves up takes the
-// place or lets it go.
+// person asks for a place. One in five gives it back; whoever is offered it then takes it.
 func (r *rush) person(i int, withdraws bool) error {
 	ctx := context.Background()
 	began := time.Now()
@@ -262,7 +262,7 @@ func (r *rush) person(i int, withdraws bool) error {
 	return err
 }
 
-// check finds places given twice and people passed over.
+// check fails if a place was given twice or somebody was passed over.
 func (r *rush) check(t *testing.T) {
 	t.Helper()
 	if err := errors.Join(r.errs...); err != nil {
@@ -302,9 +302,9 @@ func TestManyAskWhileOthersWithdraw(t *testing.T) {
 	r.check(t)
 }
 
-// SALTBUSH_RUSH=1 lets a thousand people ask for the last twenty places of three hikes
-// within ten seconds, and then compares with the bare transaction in pgbench on the same
-// database: a row locked, two counts, one row added.
+// With SALTBUSH_RUSH=1 a thousand people ask for the last twenty places of three hikes within
+// ten seconds. The rate is compared with the bare transaction in pgbench on the same database:
+// a row locked, two counts, one row added.
 func TestThousandAskInTenSeconds(t *testing.T) {
 	t.Parallel()
 	if os.Getenv("SALTBUSH_RUSH") == "" {
@@ -330,7 +330,7 @@ func TestThousandAskInTenSeconds(t *testing.T) {
 		rate, bare, rate/bare)
 }
 
-// pgbench returns how many bare transactions a second the database does.
+// pgbench returns how many bare transactions the database does per second.
 func pgbench(t *testing.T, dsn string, hikes []hike.Hike) float64 {
 	t.Helper()
 	name, err := exec.LookPath("pgbench")

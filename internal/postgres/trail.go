@@ -67,7 +67,8 @@ func (db *DB) AddTrail(ctx context.Context, t trail.Trail, upload []byte) (id re
 		if err != nil {
 			return err
 		}
-		err := db.exec(ctx, `INSERT INTO trail_uploads (trail_id, gpx) VALUES (@id, @gpx)`, args{"id": id, "gpx": upload})
+		err := db.exec(ctx, `INSERT INTO trail_uploads (trail_id, gpx) VALUES (@id, @gpx)`,
+			args{"id": id, "gpx": upload})
 		if err != nil {
 			return err
 		}

@@ -100,7 +100,7 @@ func (db *DB) arm(ctx context.Context, a armedRows) error {
 	})
 }
 
-// armed lists the steps of a case. Before the start no clock runs.
+// armed lists the steps of a case. There are none before the start.
 func armed(c watch.Case, now time.Time) []watch.ScheduledStep {
 	if c.State.Departed.IsZero() && now.Before(c.Hike.Start) {
 		return nil

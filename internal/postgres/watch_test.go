@@ -19,7 +19,7 @@ import (
 	"saltbush/internal/watch"
 )
 
-// mustBeOut is a hike with a plan of two hours, three at most, that left at a time.
+// mustBeOut stores a hike that left at a time, with a plan of two hours, three at most.
 func mustBeOut(t *testing.T, db *postgres.DB, left time.Time) hike.Hike {
 	t.Helper()
 	ctx := context.Background()
@@ -46,7 +46,7 @@ func mustBeOut(t *testing.T, db *postgres.DB, left time.Time) hike.Hike {
 	return h
 }
 
-// tellNobody logs a step as gone to one person.
+// tellNobody logs a step as sent to one person.
 func tellNobody(f watch.Firing) (postgres.Told, error) {
 	return postgres.Told{
 		Lines: []watch.Logged{{Hike: f.Hike.ID, At: f.Now, Kind: watch.LogStep, Step: f.Rung.Step, Round: f.Round,
@@ -84,8 +84,7 @@ func stepsOf(t *testing.T, db *postgres.DB, id ref.Hike) string {
 	return strings.Join(list, " ")
 }
 
-// A delay that is reported after the watch time has passed moves it on: when it comes
-// again, it fires again.
+// A delay that is reported after the watch time postpones it. At the new time it fires again.
 func TestAStepWhoseTimeMovesLaterIsArmedAnew(t *testing.T) {
 	t.Parallel()
 	db, _ := open(t)
@@ -108,7 +107,7 @@ func TestAStepWhoseTimeMovesLaterIsArmedAnew(t *testing.T) {
 	}
 }
 
-// One step that cannot be carried out holds up no other, and is tried until it can.
+// A step that fails does not hold up the others, and is tried again.
 func TestAFailingStepHoldsUpNoOther(t *testing.T) {
 	t.Parallel()
 	db, _ := open(t)
@@ -133,7 +132,7 @@ func TestAFailingStepHoldsUpNoOther(t *testing.T) {
 	}
 }
 
-// Not a line of a mail stays behind where carrying out a step is cut off.
+// If carrying out a step fails, nothing of it is stored.
 func TestAStepIsCarriedOutWholeOrNotAtAll(t *testing.T) {
 	t.Parallel()
 	db, _ := open(t)
@@ -142,7 +141,8 @@ func TestAStepIsCarriedOutWholeOrNotAtAll(t *testing.T) {
 	passAt(t, db, left.Add(time.Minute), func(f watch.Firing) (postgres.Told, error) {
 		told, _ := tellNobody(f)
 		told.Mails = []message.Mail{{Channel: message.ByAlarm, To: "a@example.org", Subject: "s", Text: "t", Key: "k"}}
-		told.Lines = append(told.Lines, watch.Logged{Hike: 999999, Kind: watch.LogStep, Recipient: "of a hike that is not"})
+		told.Lines = append(told.Lines,
+			watch.Logged{Hike: 999999, Kind: watch.LogStep, Recipient: "of a hike that is not"})
 		return told, nil
 	})
 	mails, err := db.Outbox().Recent(context.Background(), 10)
@@ -174,7 +174,7 @@ func TestWatchLogStands(t *testing.T) {
 	}
 }
 
-// Each channel has a queue of its own: what hangs in one holds up no other.
+// Each channel has its own queue, so that one does not hold up another.
 func TestChannelsAreClaimedApart(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()

@@ -14,7 +14,8 @@ import (
 // and the page of one's own data list them.
 func Fields() []Field {
 	return slices.Concat(
-		personFields(), guardianFields(), carFields(), placeFields(), walkFields(), talkFields(), riskFields(), linkFields(),
+		personFields(), guardianFields(), carFields(), placeFields(), walkFields(), talkFields(), riskFields(),
+		linkFields(),
 	)
 }
 

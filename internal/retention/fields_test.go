@@ -62,7 +62,8 @@ func TestEveryRowIsComplete(t *testing.T) {
 
 // kinds are those of the table of who sees what that a field of a sign-up may have.
 func kinds() []privacy.Kind {
-	return []privacy.Kind{privacy.KindName, privacy.KindContact, privacy.KindAction, privacy.KindPlate, privacy.KindScreening}
+	return []privacy.Kind{privacy.KindName, privacy.KindContact, privacy.KindAction, privacy.KindPlate,
+		privacy.KindScreening}
 }
 
 // checkPlanted asks for a planted word where a test can find one.

@@ -77,7 +77,8 @@ type Store interface {
 func Travellers(h hike.Hike, places []signup.SignUp, b Book) []Traveller {
 	var list []Traveller
 	for _, m := range h.Staff {
-		list = append(list, Traveller{ID: m.Person, Name: m.Name, Staff: true, Car: b.Cars[m.Person], Sharing: b.Sharing[m.Person]})
+		list = append(list,
+			Traveller{ID: m.Person, Name: m.Name, Staff: true, Car: b.Cars[m.Person], Sharing: b.Sharing[m.Person]})
 	}
 	for _, p := range places {
 		if p.State != signup.Confirmed {

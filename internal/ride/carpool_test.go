@@ -14,7 +14,7 @@ import (
 	"saltbush/internal/track"
 )
 
-// drives is a driver who offers seats to others, walks one without a car.
+// drives is a driver who offers seats to others. walks has people without a car.
 func drives(id string, seats int) ride.Traveller {
 	return ride.Traveller{ID: id, Name: id, Car: signup.Car{Plate: "DRY " + id, Seats: seats}}
 }
@@ -58,23 +58,28 @@ func TestCarsOfAOneWayHike(t *testing.T) {
 			ride.Rides{Stand: []ride.Ride{aRide("a", "b", "c", "d")}, Ferry: []ride.Ride{aRide("b", "a")}}},
 		{"one ferry brings two drivers",
 			append(walks("d", "e", "f", "g"), drives("a", 3), drives("b", 3), drives("c", 2)),
-			ride.Rides{Stand: []ride.Ride{aRide("a", "e", "f", "g"), aRide("c", "b", "d")}, Ferry: []ride.Ride{aRide("b", "a", "c")}}},
+			ride.Rides{Stand: []ride.Ride{aRide("a", "e", "f", "g"), aRide("c", "b", "d")},
+				Ferry: []ride.Ride{aRide("b", "a", "c")}}},
 		{"everybody is someone's passenger", walks("a", "b"),
 			ride.Rides{Seatless: []string{"a", "b"}, Lacks: []ride.Lack{lack(ride.LackDriver, 2, "a", "b")}}},
 		{"one car alone cannot be left at the end: nobody brings its driver to the start",
 			append(walks("b"), drives("a", 4)),
-			ride.Rides{Seatless: []string{"a", "b"}, Lacks: []ride.Lack{lack(ride.LackFerry, 1, "a", "b"), lack(ride.LackSeats, 2, "a", "b")}}},
+			ride.Rides{Seatless: []string{"a", "b"},
+				Lacks: []ride.Lack{lack(ride.LackFerry, 1, "a", "b"), lack(ride.LackSeats, 2, "a", "b")}}},
 		{"two cars that offer no seat ferry nobody", []ride.Traveller{drives("a", 0), drives("b", 0)},
-			ride.Rides{Seatless: []string{"a", "b"}, Lacks: []ride.Lack{lack(ride.LackFerry, 1, "a", "b"), lack(ride.LackSeats, 2, "a", "b")}}},
+			ride.Rides{Seatless: []string{"a", "b"},
+				Lacks: []ride.Lack{lack(ride.LackFerry, 1, "a", "b"), lack(ride.LackSeats, 2, "a", "b")}}},
 		{"seats at the end too few by one: the drivers have theirs",
 			append(walks("c", "d"), drives("a", 2), drives("b", 2)),
-			ride.Rides{Stand: []ride.Ride{aRide("a", "b", "c")}, Ferry: []ride.Ride{aRide("b", "a")}, Seatless: []string{"d"},
-				Lacks: []ride.Lack{lack(ride.LackSeats, 1, "d")}}},
+			ride.Rides{Stand: []ride.Ride{aRide("a", "b", "c")}, Ferry: []ride.Ride{aRide("b", "a")},
+				Seatless: []string{"d"},
+				Lacks:    []ride.Lack{lack(ride.LackSeats, 1, "d")}}},
 		{"a shuttle that leaves a driver without a seat is none",
 			[]ride.Traveller{drives("a", 1), drives("b", 1), drives("c", 0)},
 			ride.Rides{Seatless: []string{"a", "b", "c"}, Lacks: []ride.Lack{lack(ride.LackSeats, 1, "a", "b", "c")}}},
 		{"staff move their cars before others who offer as much",
-			append(walks("d", "e"), drives("a", 2), drives("b", 4), ride.Traveller{ID: "z", Name: "z", Staff: true, Car: signup.Car{Plate: "Z 1", Seats: 2}}),
+			append(walks("d", "e"), drives("a", 2), drives("b", 4),
+				ride.Traveller{ID: "z", Name: "z", Staff: true, Car: signup.Car{Plate: "Z 1", Seats: 2}}),
 			ride.Rides{Stand: []ride.Ride{aRide("b", "z", "a", "d", "e")}, Ferry: []ride.Ride{aRide("z", "b")}}},
 		{"children ride with their adult, who may ride with another",
 			append(walks("m"), drives("a", 4), drives("b", 2), child("k", "m", true), child("j", "b", true)),
@@ -83,13 +88,18 @@ func TestCarsOfAOneWayHike(t *testing.T) {
 			append(walks("d"), drives("a", 3), drives("b", 2), child("k", "a", true)),
 			ride.Rides{Stand: []ride.Ride{aRide("a", "k", "b", "d")}, Ferry: []ride.Ride{aRide("b", "a", "k")}}},
 		{"a family that fits into one car only has it at the end",
-			append(walks("m", "x"), drives("a", 2), drives("b", 2), drives("c", 2), drives("d", 3), child("k", "m", true), child("l", "m", true)),
-			ride.Rides{Stand: []ride.Ride{aRide("d", "m", "k", "l"), aRide("a", "b", "c")}, Ferry: []ride.Ride{aRide("b", "d", "a")},
+			append(walks("m", "x"), drives("a", 2), drives("b", 2), drives("c", 2), drives("d", 3),
+				child("k", "m", true), child("l", "m", true)),
+			ride.Rides{Stand: []ride.Ride{aRide("d", "m", "k", "l"), aRide("a", "b", "c")},
+				Ferry:    []ride.Ride{aRide("b", "d", "a")},
 				Seatless: []string{"x"}, Lacks: []ride.Lack{lack(ride.LackSeats, 1, "x")}}},
 		{"a child's car is no car, and a child without its adult has no seat",
-			append(walks("c"), drives("a", 3), drives("b", 1), ride.Traveller{ID: "k", Name: "k", Minor: true, Adult: "gone", Car: signup.Car{Plate: "K 1", Seats: 7}}),
-			ride.Rides{Stand: []ride.Ride{aRide("a", "b", "c")}, Ferry: []ride.Ride{aRide("b", "a")}, Seatless: []string{"k"},
-				Lacks: []ride.Lack{lack(ride.LackAdult, 1, "k")}}},
+			append(walks("c"), drives("a", 3), drives("b", 1),
+				ride.Traveller{ID: "k", Name: "k", Minor: true, Adult: "gone",
+					Car: signup.Car{Plate: "K 1", Seats: 7}}),
+			ride.Rides{Stand: []ride.Ride{aRide("a", "b", "c")}, Ferry: []ride.Ride{aRide("b", "a")},
+				Seatless: []string{"k"},
+				Lacks:    []ride.Lack{lack(ride.LackAdult, 1, "k")}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			c.want.OneWay = true
@@ -108,7 +118,8 @@ func TestRidesToTheTrailhead(t *testing.T) {
 		want   ride.Rides
 	}{
 		{"from the same town, however it is written", track.Loop,
-			[]ride.Traveller{from("Dry Mills", drives("a", 2)), from(" dry  mills", walks("b")[0]), from("Salt Ford", walks("c")[0])},
+			[]ride.Traveller{from("Dry Mills", drives("a", 2)), from(" dry  mills", walks("b")[0]),
+				from("Salt Ford", walks("c")[0])},
 			ride.Rides{Pool: []ride.Ride{aRide("a", "b")}, Lacks: []ride.Lack{lack(ride.LackRide, 1, "c")}}},
 		{"not with who did not say yes", track.OutAndBack,
 			[]ride.Traveller{drives("a", 2), from("Dry Mills", walks("b")[0])},
@@ -119,18 +130,23 @@ func TestRidesToTheTrailhead(t *testing.T) {
 			[]ride.Traveller{from("", drives("a", 2)), from("", walks("b")[0])},
 			ride.Rides{Lacks: []ride.Lack{lack(ride.LackRide, 1, "b")}}},
 		{"a child not theirs makes two who need a third", track.Loop,
-			[]ride.Traveller{from("Dry Mills", drives("a", 3)), child("k", "a", false), from("Dry Mills", drives("b", 3)), child("l", "b", true), from("Dry Mills", walks("c")[0])},
+			[]ride.Traveller{from("Dry Mills", drives("a", 3)), child("k", "a", false),
+				from("Dry Mills", drives("b", 3)), child("l", "b", true), from("Dry Mills", walks("c")[0])},
 			ride.Rides{Pool: []ride.Ride{aRide("a", "k", "c")}}},
 		{"an adult would be alone with a child not theirs", track.OneWay,
 			append(walks("d"), drives("a", 0), child("k", "a", false), drives("b", 2), drives("c", 3)),
-			ride.Rides{OneWay: true, Stand: []ride.Ride{aRide("b", "c", "d"), aRide("a", "k")}, Ferry: []ride.Ride{aRide("c", "a", "k", "b")},
+			ride.Rides{OneWay: true, Stand: []ride.Ride{aRide("b", "c", "d"), aRide("a", "k")},
+				Ferry: []ride.Ride{aRide("c", "a", "k", "b")},
 				Lacks: []ride.Lack{lack(ride.LackSecond, 1, "k")}}},
 		{"a guardian may", track.OneWay,
 			append(walks("d"), drives("a", 0), child("k", "a", true), drives("b", 2), drives("c", 3)),
-			ride.Rides{OneWay: true, Stand: []ride.Ride{aRide("b", "c", "d"), aRide("a", "k")}, Ferry: []ride.Ride{aRide("c", "a", "k", "b")}}},
+			ride.Rides{OneWay: true, Stand: []ride.Ride{aRide("b", "c", "d"), aRide("a", "k")},
+				Ferry: []ride.Ride{aRide("c", "a", "k", "b")}}},
 		{"who brings a car to the end takes nobody; who ferries takes whom the seats left allow", track.OneWay,
-			[]ride.Traveller{from("Dry Mills", drives("a", 4)), from("Dry Mills", drives("b", 2)), from("Dry Mills", walks("c")[0]), from("Dry Mills", walks("d")[0])},
-			ride.Rides{OneWay: true, Stand: []ride.Ride{aRide("a", "b", "c", "d")}, Ferry: []ride.Ride{aRide("b", "a")}, Pool: []ride.Ride{aRide("b", "c")},
+			[]ride.Traveller{from("Dry Mills", drives("a", 4)), from("Dry Mills", drives("b", 2)),
+				from("Dry Mills", walks("c")[0]), from("Dry Mills", walks("d")[0])},
+			ride.Rides{OneWay: true, Stand: []ride.Ride{aRide("a", "b", "c", "d")}, Ferry: []ride.Ride{aRide("b", "a")},
+				Pool:  []ride.Ride{aRide("b", "c")},
 				Lacks: []ride.Lack{lack(ride.LackRide, 1, "d")}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -155,7 +171,8 @@ func company(t *rapid.T, children bool) []ride.Traveller {
 		list = append(list, p)
 		for j := range rapid.IntRange(0, 2).Draw(t, "children") {
 			if children && rapid.IntRange(0, 2).Draw(t, "child") == 0 {
-				list = append(list, child(fmt.Sprint(p.ID, "k", j), rapid.SampledFrom([]string{p.ID, p.ID, "gone"}).Draw(t, "adult"), rapid.Bool().Draw(t, "guarded")))
+				list = append(list, child(fmt.Sprint(p.ID, "k", j),
+					rapid.SampledFrom([]string{p.ID, p.ID, "gone"}).Draw(t, "adult"), rapid.Bool().Draw(t, "guarded")))
 			}
 		}
 	}
@@ -184,7 +201,8 @@ func TestEverybodyHasASeatOrIsNamed(t *testing.T) {
 			together(t, r, p, by)
 		}
 		for _, s := range r.Stand {
-			if seatsOf(r.Ferry, s.Driver) != 1 || slices.ContainsFunc(r.Ferry, func(f ride.Ride) bool { return f.Driver == s.Driver }) {
+			if seatsOf(r.Ferry, s.Driver) != 1 ||
+				slices.ContainsFunc(r.Ferry, func(f ride.Ride) bool { return f.Driver == s.Driver }) {
 				t.Errorf("%s leaves a car at the end and is not brought to the start once: %+v", s.Driver, r)
 			}
 		}
@@ -193,7 +211,7 @@ func TestEverybodyHasASeatOrIsNamed(t *testing.T) {
 	})
 }
 
-// together holds a child to its adult on every leg.
+// together checks that each child is with its adult on every leg.
 func together(t *rapid.T, r ride.Rides, p ride.Traveller, by map[string]ride.Traveller) {
 	if _, here := by[p.Adult]; !p.Minor || !here {
 		return
@@ -207,7 +225,8 @@ func together(t *rapid.T, r ride.Rides, p ride.Traveller, by map[string]ride.Tra
 	}
 }
 
-// full holds each car to the seats that it offers beside those of its driver's children.
+// full checks that each car has no more riders than the seats it offers, besides the driver's
+// own children.
 func full(t *rapid.T, leg string, rides []ride.Ride, by map[string]ride.Traveller) {
 	for _, car := range rides {
 		others := 0
@@ -222,7 +241,7 @@ func full(t *rapid.T, leg string, rides []ride.Ride, by map[string]ride.Travelle
 	}
 }
 
-// merged puts riders of both legs of a morning into one car, children once.
+// merged puts the riders of both legs of a morning into one car, children once.
 func merged(ferry, pool []ride.Ride, by map[string]ride.Traveller) []ride.Ride {
 	list := slices.Clone(ferry)
 	for _, p := range pool {
@@ -231,7 +250,8 @@ func merged(ferry, pool []ride.Ride, by map[string]ride.Traveller) []ride.Ride {
 			list = append(list, p)
 			continue
 		}
-		list[at].Riders = slices.Concat(list[at].Riders, slices.DeleteFunc(slices.Clone(p.Riders), func(id string) bool { return by[id].Adult == p.Driver }))
+		list[at].Riders = slices.Concat(list[at].Riders,
+			slices.DeleteFunc(slices.Clone(p.Riders), func(id string) bool { return by[id].Adult == p.Driver }))
 	}
 	return list
 }
@@ -266,7 +286,8 @@ func TestThePlanDoesNotDependOnTheOrderOfPeople(t *testing.T) {
 	})
 }
 
-// Every way to leave cars at the end, to ferry or to do neither is tried by counting seats.
+// A brute-force search tries for each car to leave it at the end, to ferry or to do neither,
+// and counts seats.
 func TestFewestCarsAreMoved(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		people := company(t, false)
@@ -282,9 +303,11 @@ func TestFewestCarsAreMoved(t *testing.T) {
 		r := ride.PlanRides(track.OneWay, people)
 		switch got := len(r.Stand) + len(r.Ferry); {
 		case possible && (len(r.Seatless) > 0 || got != want):
-			t.Errorf("cars %v for %d people: %d moved and %d without a seat, want %d moved and none", cars, len(people), got, len(r.Seatless), want)
+			t.Errorf("cars %v for %d people: %d moved and %d without a seat, want %d moved and none",
+				cars, len(people), got, len(r.Seatless), want)
 		case !possible && len(people) > 0 && len(r.Seatless) == 0:
-			t.Errorf("cars %v for %d people: everybody has a seat, which counting says cannot be: %+v", cars, len(people), r)
+			t.Errorf("cars %v for %d people: everybody has a seat, which counting says cannot be: %+v",
+				cars, len(people), r)
 		}
 	})
 }

@@ -20,12 +20,14 @@ func TestTravellersAreStaffAndWhoHasAPlace(t *testing.T) {
 	h := hike.Hike{Staff: []team.Staff{{Person: "s", Name: "Ash Moreno"}}}
 	places := []signup.SignUp{
 		{ID: "a", Name: "Ines Calder", State: signup.Confirmed, Car: signup.Car{Plate: "A 1", Seats: 2}},
-		{ID: "k", Name: "Kit Calder", State: signup.Confirmed, Minor: true, Adult: "ines  calder", Guardian: "Ines Calder"},
+		{ID: "k", Name: "Kit Calder", State: signup.Confirmed, Minor: true, Adult: "ines  calder",
+			Guardian: "Ines Calder"},
 		{ID: "l", Name: "Lu Moreno", State: signup.Confirmed, Minor: true, Adult: "Ash Moreno", Guardian: "Bo Moreno"},
 		{ID: "m", Name: "Mo Dunn", State: signup.Confirmed, Minor: true, Adult: "Wil Dunn"},
 		{ID: "w", Name: "Wil Dunn", State: signup.Waiting},
 	}
-	book := ride.Book{Sharing: map[string]ride.Sharing{"a": said, "k": said}, Cars: map[string]signup.Car{"s": {Plate: "S 1", Seats: 3}}}
+	book := ride.Book{Sharing: map[string]ride.Sharing{"a": said, "k": said},
+		Cars: map[string]signup.Car{"s": {Plate: "S 1", Seats: 3}}}
 	want := []ride.Traveller{
 		{ID: "s", Name: "Ash Moreno", Staff: true, Car: signup.Car{Plate: "S 1", Seats: 3}},
 		{ID: "a", Name: "Ines Calder", Car: signup.Car{Plate: "A 1", Seats: 2}, Sharing: said},
@@ -39,7 +41,8 @@ func TestTravellersAreStaffAndWhoHasAPlace(t *testing.T) {
 }
 
 func TestPartsInAShuttle(t *testing.T) {
-	people := []ride.Traveller{from("Dry Mills", drives("a", 4)), from("Dry Mills", drives("b", 2)), drives("e", 0), from("Dry Mills", walks("c")[0]), walks("d")[0]}
+	people := []ride.Traveller{from("Dry Mills", drives("a", 4)), from("Dry Mills", drives("b", 2)), drives("e", 0),
+		from("Dry Mills", walks("c")[0]), walks("d")[0]}
 	r := ride.PlanRides(track.OneWay, people)
 	want := map[string]ride.Part{
 		"a": {Own: ride.StandsAtEnd, Ferried: "b", Back: "a", Takes: []string{"b", "e", "c", "d"}},
@@ -71,7 +74,8 @@ func TestWhoComesAloneHasNoPartToTell(t *testing.T) {
 		part ride.Part
 		want bool
 	}{
-		{"nothing", ride.Part{}, false}, {"own car", ride.Part{Own: ride.StaysAtStart}, false}, {"brings somebody", ride.Part{Own: ride.StaysAtStart, Picks: []string{"a"}}, true},
+		{"nothing", ride.Part{}, false}, {"own car", ride.Part{Own: ride.StaysAtStart}, false},
+		{"brings somebody", ride.Part{Own: ride.StaysAtStart, Picks: []string{"a"}}, true},
 		{"rides back", ride.Part{Back: "a"}, true}, {"has no seat", ride.Part{NoSeat: true}, true},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -93,7 +97,7 @@ func TestTimesOfTheShuttle(t *testing.T) {
 	}
 }
 
-// Both have to say yes, for as long as both do.
+// Both have to agree, and only as long as both do.
 func TestWhatTwoInOneCarSeeOfEachOther(t *testing.T) {
 	yes, no := from("Dry Mills", walks("a")[0]), walks("b")[0]
 	minor := from("Dry Mills", child("k", "a", true))
@@ -102,11 +106,14 @@ func TestWhatTwoInOneCarSeeOfEachOther(t *testing.T) {
 		viewer, other ride.Traveller
 		want          bool
 	}{
-		{"both", yes, from("Salt Ford", no), true}, {"the viewer alone", yes, no, false}, {"the other alone", no, yes, false}, {"neither", no, no, false},
+		{"both", yes, from("Salt Ford", no), true}, {"the viewer alone", yes, no, false},
+		{"the other alone", no, yes, false}, {"neither", no, no, false},
 		{"a child", yes, minor, false}, {"to a child", minor, yes, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			for _, k := range []privacy.Kind{privacy.KindRide, privacy.KindName, privacy.KindContact, privacy.KindPlate} {
+			for _, k := range []privacy.Kind{
+				privacy.KindRide, privacy.KindName, privacy.KindContact, privacy.KindPlate,
+			} {
 				if got := ride.Visibility(c.viewer, c.other).CanSee(k); got != (c.want && k == privacy.KindRide) {
 					t.Errorf("sees %s: %v", k, got)
 				}
@@ -147,7 +154,8 @@ func TestCheckRide(t *testing.T) {
 			}
 		})
 	}
-	if err, _ := (ride.Shuttle{Drive: 5 * time.Hour}).Validate().(fault.Invalid); err["end_lot"] == "" || err["drive_minutes"] == "" {
+	if err, _ := (ride.Shuttle{Drive: 5 * time.Hour}).Validate().(fault.Invalid); err["end_lot"] == "" ||
+		err["drive_minutes"] == "" {
 		t.Errorf("a shuttle of five hours to nowhere: %v", err)
 	}
 }

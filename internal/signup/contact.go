@@ -14,12 +14,16 @@ import (
 // are those of the IANA database (zone1970.tab) in hot, dry country and in the United States.
 func RegionOf(zone string) string {
 	for region, zones := range map[string]string{
-		"US": "America/Phoenix America/Denver America/Boise America/Los_Angeles America/Chicago America/New_York America/Detroit Pacific/Honolulu",
-		"MX": "America/Hermosillo America/Tijuana America/Chihuahua America/Mexico_City America/Mazatlan America/Monterrey",
-		"AU": "Australia/Perth Australia/Darwin Australia/Adelaide Australia/Brisbane Australia/Sydney Australia/Melbourne Australia/Broken_Hill",
+		"US": "America/Phoenix America/Denver America/Boise America/Los_Angeles America/Chicago America/New_York " +
+			"America/Detroit Pacific/Honolulu",
+		"MX": "America/Hermosillo America/Tijuana America/Chihuahua America/Mexico_City America/Mazatlan " +
+			"America/Monterrey",
+		"AU": "Australia/Perth Australia/Darwin Australia/Adelaide Australia/Brisbane Australia/Sydney " +
+			"Australia/Melbourne Australia/Broken_Hill",
 		"ES": "Europe/Madrid Africa/Ceuta Atlantic/Canary",
 		"ZA": "Africa/Johannesburg", "NA": "Africa/Windhoek", "MA": "Africa/Casablanca", "CL": "America/Santiago",
-		"AR": "America/Argentina/Mendoza America/Argentina/Salta America/Argentina/San_Juan", "IL": "Asia/Jerusalem", "JO": "Asia/Amman", "OM": "Asia/Muscat",
+		"AR": "America/Argentina/Mendoza America/Argentina/Salta America/Argentina/San_Juan", "IL": "Asia/Jerusalem",
+		"JO": "Asia/Amman", "OM": "Asia/Muscat",
 	} {
 		for _, z := range strings.Fields(zones) {
 			if z == zone {

@@ -28,10 +28,12 @@ func TestAdultIsFoundByID(t *testing.T) {
 		{"the second of two with one name", child("k", "two"), two, "two"},
 		{"one of the staff with that name", child("k", "sweep"), two, "sweep"},
 		{"without an id the first with the name", child("k", ""), two, "one"},
-		{"one who left and came again", child("k", "one"), []signup.SignUp{adult("one", signup.Withdrawn), two[1]}, "two"},
+		{"one who left and came again", child("k", "one"), []signup.SignUp{adult("one", signup.Withdrawn), two[1]},
+			"two"},
 		{"nobody but the staff", child("k", "one"), nil, "sweep"},
 		{"a grown-up has none", two[0], two, ""},
-		{"a minor of that name is none", child("k", "m"), []signup.SignUp{{ID: "m", Name: "Amaya Reyes", Minor: true}}, "sweep"},
+		{"a minor of that name is none", child("k", "m"), []signup.SignUp{{ID: "m", Name: "Amaya Reyes", Minor: true}},
+			"sweep"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got, found := tt.child.AdultAmong(signup.Adults(tt.places, staff))
@@ -42,7 +44,7 @@ func TestAdultIsFoundByID(t *testing.T) {
 	}
 }
 
-// Two adults have one name, and each answers for children of their own.
+// Two adults with the same name each answer for children of their own.
 func TestNamesakesHaveTheirOwnChildren(t *testing.T) {
 	one, two := adult("one", signup.Confirmed), adult("two", signup.Confirmed)
 	a, b, c := child("a", "one"), child("b", "two"), child("c", "two")

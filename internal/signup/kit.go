@@ -28,7 +28,8 @@ func Kit() []KitItem {
 // counsel should check them.
 func Risks() []string {
 	return []string{
-		"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are volunteers.",
+		"Heat, falls, animals, storms and being far from help can hurt or kill on this hike, and the leaders are " +
+			"volunteers.",
 		"I bring the water and shoes it asks for, and I say early when I feel unwell.",
 		"The leader may turn me away, change the hike or stop it, and I follow.",
 	}

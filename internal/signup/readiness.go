@@ -122,10 +122,13 @@ func (r *Readiness) heat(b Background, p plan.Plan) {
 		return
 	}
 	r.HeatCap = time.Duration(float64(r.Share) * float64(ordinaryDay)).Truncate(15 * time.Minute)
-	r.Talk = append(r.Talk, fmt.Sprintf("%s. For a day like this the usual steps suggest about %s in the heat; nine such parties in ten are back within %s.",
-		b.heatWords(), spell(r.HeatCap), spell(p.Time.P90.Duration())))
+	r.Talk = append(r.Talk,
+		fmt.Sprintf("%s. For a day like this the usual steps suggest about %s in the heat; nine such parties in ten "+
+			"are back within %s.",
+			b.heatWords(), spell(r.HeatCap), spell(p.Time.P90.Duration())))
 	if p.Time.P90.Duration() > r.HeatCap {
-		r.Talk = append(r.Talk, "Talk about a shorter way, a cooler date, or walking in the heat a little on the days before.")
+		r.Talk = append(r.Talk,
+			"Talk about a shorter way, a cooler date, or walking in the heat a little on the days before.")
 	}
 	if b.HotDays == 0 && !b.Returning {
 		r.Ask = append(r.Ask, "Have you lived or worked in such heat before?")
@@ -139,24 +142,31 @@ func (b Background) heatWords() string {
 	case b.HotDays == 0:
 		return "They have not been active in heat in the last 14 days"
 	case b.SinceHot > 0:
-		return fmt.Sprintf("They were active in heat on %d of the last 14 days, the last %d days ago", b.HotDays, b.SinceHot)
+		return fmt.Sprintf("They were active in heat on %d of the last 14 days, the last %d days ago",
+			b.HotDays, b.SinceHot)
 	default:
 		return fmt.Sprintf("They were active in heat on %d of the last 14 days", b.HotDays)
 	}
 }
 
 func (r *Readiness) length(b Background, p plan.Plan) {
-	this := fmt.Sprintf("This one is %.1f km (%.1f mi) with %.0f m (%.0f ft) of climb, and takes about %s.", p.Trail.Distance.Kilometres(),
+	this := fmt.Sprintf("This one is %.1f km (%.1f mi) with %.0f m (%.0f ft) of climb, and takes about %s.",
+		p.Trail.Distance.Kilometres(),
 		p.Trail.Distance.Miles(), p.Trail.Ascent.Metres(), p.Trail.Ascent.Feet(), spell(p.Time.P50.Duration()))
 	switch {
 	case r.Stretch == 0 && b.InTheirWords != "":
 		r.Talk = append(r.Talk, fmt.Sprintf("Of their longest recent walk they say: %q. %s", b.InTheirWords, this))
 	case r.Stretch == 0:
-		r.Ask = append(r.Ask, "What was your longest walk of the last weeks, how long did it take, and how did you feel after it?")
+		r.Ask = append(r.Ask,
+			"What was your longest walk of the last weeks, how long did it take, and how did you feel after it?")
 	case r.Stretch > bigStretch:
-		r.Talk = append(r.Talk, fmt.Sprintf("This walk is %.1f times their longest recent one. Talk about a shorter walk first. %s", float64(r.Stretch), this))
+		r.Talk = append(r.Talk,
+			fmt.Sprintf("This walk is %.1f times their longest recent one. Talk about a shorter walk first. %s",
+				float64(r.Stretch), this))
 	case r.Stretch > someStretch:
-		r.Talk = append(r.Talk, fmt.Sprintf("This walk is %.1f times their longest recent one. Ask how they felt after that. %s", float64(r.Stretch), this))
+		r.Talk = append(r.Talk,
+			fmt.Sprintf("This walk is %.1f times their longest recent one. Ask how they felt after that. %s",
+				float64(r.Stretch), this))
 	}
 }
 

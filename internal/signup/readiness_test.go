@@ -13,7 +13,7 @@ import (
 	"saltbush/internal/unit"
 )
 
-// hotPlan is eight kilometres on a hot day, back within four hours.
+// hotPlan is eight kilometers on a hot day, back within four hours.
 func hotPlan() plan.Plan {
 	return plan.Plan{
 		Trail: plan.Trail{Distance: 8000, Ascent: 300},
@@ -36,7 +36,8 @@ func TestHeatStepsAndDecay(t *testing.T) {
 		{"returning, second day", signup.Background{Returning: true, HotDays: 1}, 0.60, "60 % [F]"},
 		{"returning, third day", signup.Background{Returning: true, HotDays: 2}, 0.80, "80 % [F]"},
 		{"returning, fourth day", signup.Background{Returning: true, HotDays: 3}, 1.00, "100 % [F]"},
-		{"used to it, 4 days off", signup.Background{HotDays: 5, SinceHot: 4}, 0.90, "Daanen 2018, 2.5 % a day [F]; ladder [C]"},
+		{"used to it, 4 days off", signup.Background{HotDays: 5, SinceHot: 4}, 0.90,
+			"Daanen 2018, 2.5 % a day [F]; ladder [C]"},
 		{"used to it, 9 days off", signup.Background{HotDays: 5, SinceHot: 9}, 0.775, "the same rate [C]"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -47,16 +48,19 @@ func TestHeatStepsAndDecay(t *testing.T) {
 	}
 }
 
-// More days in heat or fewer since never suggest less; a share is a share.
+// More days in heat, or fewer days since, never suggest less. All shares are between 0 and 1.
 func TestMoreHeatBehindNeverSuggestsLess(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		b := signup.Background{HotDays: rapid.IntRange(0, 13).Draw(rt, "hot"), Returning: rapid.Bool().Draw(rt, "returning")}
+		b := signup.Background{HotDays: rapid.IntRange(0, 13).Draw(rt, "hot"),
+			Returning: rapid.Bool().Draw(rt, "returning")}
 		b.SinceHot = rapid.IntRange(0, 13-b.HotDays).Draw(rt, "since")
 		more, longer := b, b
 		more.HotDays++
 		longer.SinceHot++
-		if more.HeatShare() < b.HeatShare() || longer.HeatShare() > b.HeatShare() || more.UsedToHeat() < b.UsedToHeat() {
-			rt.Fatalf("%+v: %v, a hot day more %v, a day longer ago %v", b, b.HeatShare(), more.HeatShare(), longer.HeatShare())
+		if more.HeatShare() < b.HeatShare() || longer.HeatShare() > b.HeatShare() ||
+			more.UsedToHeat() < b.UsedToHeat() {
+			rt.Fatalf("%+v: %v, a hot day more %v, a day longer ago %v",
+				b, b.HeatShare(), more.HeatShare(), longer.HeatShare())
 		}
 		if s := b.HeatShare(); !(s > 0 && s <= 1) {
 			rt.Fatalf("share %v", s)
@@ -78,7 +82,8 @@ func TestNewcomerOnAHotDayIsTalkedTo(t *testing.T) {
 func TestCoolDayAsksNothingOfHeat(t *testing.T) {
 	p := hotPlan()
 	p.Heat.PeakAir = unit.Fahrenheit(65)
-	if r := (signup.Background{Longest: signup.Outing{Took: 4 * time.Hour}}).Readiness(p); r.HeatCap != 0 || len(r.Talk) > 0 {
+	if r := (signup.Background{Longest: signup.Outing{Took: 4 * time.Hour}}).Readiness(p); r.HeatCap != 0 ||
+		len(r.Talk) > 0 {
 		t.Errorf("on a cool day: %+v", r)
 	}
 }
@@ -120,7 +125,7 @@ func TestSignUpIsAskedForTheLastHotDay(t *testing.T) {
 	}
 }
 
-// A talk is not a verdict: nothing here turns anybody away or speaks of health.
+// Readiness is not a verdict: it turns nobody away and does not mention health.
 func TestReadinessIsNoVerdict(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s := signup.SignUp{HotDays: rapid.IntRange(0, 14).Draw(rt, "hot"), LongestWalk: "five miles"}

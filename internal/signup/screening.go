@@ -117,13 +117,16 @@ func TalkFirst(s SignUp, t trail.Trail, p *plan.Plan, r rules.Rules) []string {
 		}
 	}
 	evidence := s.WalkSpeaksFor(t)
-	add(!evidence, fmt.Sprintf("No walk of the last eight weeks had at least %.1f km and %.0f m of climb, which is 60 %% of this one.",
-		RecentWalk(t.Profile.Length).Kilometres(), RecentWalk(t.Profile.Ascent).Metres()))
+	add(!evidence,
+		fmt.Sprintf("No walk of the last eight weeks had at least %.1f km and %.0f m of climb, which is 60 %% of "+
+			"this one.",
+			RecentWalk(t.Profile.Length).Kilometres(), RecentWalk(t.Profile.Ascent).Metres()))
 	add(s.SelfReport.HeatIll, "Heat has made them ill before.")
 	add(s.SelfReport.Health, "There is something about their health to talk over.")
 	add(s.newToHeat(p), "The heat of this area is new to them.")
 	add(s.Minor, "They are under age: the talk is with the guardian and the adult who brings them.")
-	add(s.SelfReport.Older && !evidence && strenuous(t), fmt.Sprintf("From the age of %d a strenuous hike asks for a like walk lately.", r.TalkFrom))
+	add(s.SelfReport.Older && !evidence && strenuous(t),
+		fmt.Sprintf("From the age of %d a strenuous hike asks for a like walk lately.", r.TalkFrom))
 	return why
 }
 
@@ -131,7 +134,8 @@ func TalkFirst(s SignUp, t trail.Trail, p *plan.Plan, r rules.Rules) []string {
 // climb.
 func (s SignUp) WalkSpeaksFor(t trail.Trail) bool {
 	w := s.SelfReport.Walk
-	return w.Distance > 0 && s.SelfReport.WalkAgo <= walkWindow && w.Distance >= RecentWalk(t.Profile.Length) && w.Ascent >= RecentWalk(t.Profile.Ascent)
+	return w.Distance > 0 && s.SelfReport.WalkAgo <= walkWindow && w.Distance >= RecentWalk(t.Profile.Length) &&
+		w.Ascent >= RecentWalk(t.Profile.Ascent)
 }
 
 // newToHeat reports whether the heat is new to the person: they never walked in heat, or came

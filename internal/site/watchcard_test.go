@@ -84,9 +84,8 @@ func TestCardAndPageOverAClockChange(t *testing.T) {
 	card := watchCard(t, l)
 	page := watchPage(t, l, clock, h)
 	// Left 23:05 MDT for two hours, at most three: 01:05 MDT, 01:05 MST, and an hour of asking.
-	for _, want := range []string{
-		"Sat 31 Oct, 23:05", "Sun 1 Nov, 01:05 MDT", "Sun 1 Nov, 01:05 MST", "Sun 1 Nov, 02:05",
-	} {
+	for _, want := range []string{"Sat 31 Oct, 23:05", "Sun 1 Nov, 01:05 MDT", "Sun 1 Nov, 01:05 MST",
+		"Sun 1 Nov, 02:05"} {
 		if !strings.Contains(card, want) {
 			t.Errorf("the card does not say %q:\n%s", want, card)
 		}

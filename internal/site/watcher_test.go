@@ -17,13 +17,10 @@ import (
 	"saltbush/internal/watch"
 )
 
-// event is what happens to a hike at a time.
-type event func(l *sitetest.Lookout, h hike.Hike, at time.Time)
-
 // fate is what becomes of a hike, and which steps follow from it.
 type fate struct {
 	name string
-	play event // called at each tick of the clock
+	play func(l *sitetest.Lookout, h hike.Hike, at time.Time) // called at each tick of the clock
 	want func(n int, start time.Time) sitetest.Steps
 }
 
@@ -37,7 +34,8 @@ func fates(t *testing.T) []fate {
 	steps := func(names string) func(int, time.Time) sitetest.Steps {
 		return func(n int, start time.Time) sitetest.Steps { return wantAfter(n, start, names) }
 	}
-	at := func(after time.Duration, do event) event {
+	at := func(after time.Duration, do func(*sitetest.Lookout, hike.Hike, time.Time)) func(*sitetest.Lookout, hike.Hike,
+		time.Time) {
 		return func(l *sitetest.Lookout, h hike.Hike, now time.Time) {
 			if now.Sub(h.Start) == after {
 				do(l, h, now)
@@ -58,8 +56,8 @@ func fates(t *testing.T) []fate {
 			l.Record(h, roll.KindDelayed, now, func(e *roll.Event) { e.Minutes = 40 })
 		}), func(n int, start time.Time) sitetest.Steps {
 			const delay = 40 * time.Minute
-			want := sitetest.WantSteps(n, start.Add(sitetest.Latest+delay), sitetest.Ladder)
-			return want.WithCard(n, start, 1).WithCard(n, start.Add(beforeWatch), 2)
+			return wantAfter(n, start.Add(delay), sitetest.Ladder).WithCard(n, start, 1).WithCard(n,
+				start.Add(beforeWatch), 2)
 		}},
 	}
 }

@@ -26,7 +26,8 @@ func Alternatives(of trail.Trail, among []trail.Trail, roads trail.Roads) []Alte
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Alternative) int {
-		return cmp.Or(hike.TrueFirst(!a.Harder, !b.Harder), hike.TrueFirst(a.Drive.Known, b.Drive.Known), cmp.Compare(a.Drive.Takes, b.Drive.Takes))
+		return cmp.Or(hike.TrueFirst(!a.Harder, !b.Harder), hike.TrueFirst(a.Drive.Known, b.Drive.Known),
+			cmp.Compare(a.Drive.Takes, b.Drive.Takes))
 	})
 	return list
 }

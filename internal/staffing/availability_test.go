@@ -64,7 +64,8 @@ func TestCandidatesAreInFairOrderWithReasons(t *testing.T) {
 		able(t, 9, "Never"),
 		lapsed, away, able(t, 2, "Ines Calder"), able(t, 10, "Busy"), {Account: 11, Name: "Unknown"},
 	}
-	busy := staffing.Duty{Account: 10, Hike: 99, Title: "Early loop", Role: team.Sweep, Meet: h.Meet, Finish: h.Start.Add(time.Hour)}
+	busy := staffing.Duty{Account: 10, Hike: 99, Title: "Early loop", Role: team.Sweep, Meet: h.Meet,
+		Finish: h.Start.Add(time.Hour)}
 	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds()}
 	var free []string
 	why := map[string]string{}
@@ -75,11 +76,13 @@ func TestCandidatesAreInFairOrderWithReasons(t *testing.T) {
 			why[x.Name] = strings.Join(x.WhyNot, "; ")
 		}
 	}
-	if diff := cmp.Diff([]string{"Never", "None since a year", "One longer ago", "One lately", "Two lately"}, free); diff != "" {
+	if diff := cmp.Diff([]string{"Never", "None since a year", "One longer ago", "One lately", "Two lately"},
+		free); diff != "" {
 		t.Errorf("fair order (-want +got):\n%s", diff)
 	}
 	for name, want := range map[string]string{
-		"Lapsed": "is lapsed", "Away": "cannot: 15 Mar 2027, wedding", "Ines Calder": "on this hike already, as sweep", "Busy": "and Early loop meets at 06:30",
+		"Lapsed": "is lapsed", "Away": "cannot: 15 Mar 2027, wedding", "Ines Calder": "on this hike already, as sweep",
+		"Busy":    "and Early loop meets at 06:30",
 		"Unknown": "no qualification on record",
 	} {
 		if !strings.Contains(why[name], want) {

@@ -60,7 +60,8 @@ func OpenBook(ctx context.Context, hikes HikeLister, staff BookStore, from, to t
 
 // Crew returns a hike of the book with what is known about its staff.
 func (b Book) Crew(l hike.Listed) Crew {
-	c := Crew{Hike: l.Hike, Trail: l.Trail, Plan: l.Plan, Kinds: b.Kinds, Places: b.Places[l.Hike.ID], People: map[ref.Account]team.Qualification{}}
+	c := Crew{Hike: l.Hike, Trail: l.Trail, Plan: l.Plan, Kinds: b.Kinds, Places: b.Places[l.Hike.ID],
+		People: map[ref.Account]team.Qualification{}}
 	for _, q := range b.People {
 		c.People[q.Account] = q
 	}

@@ -32,14 +32,27 @@ func (c Candidate) Free() bool { return len(c.WhyNot) == 0 }
 // in order of fairness: fewest hikes led in the last 90 days, then longest since the last one.
 // The others follow in the same order, with the reasons against. Duties are those of the days
 // around the hike.
-func (c Crew) Candidates(role team.Role, people []team.Qualification, duties []Duty, roads trail.Roads, today unit.Date) []Candidate {
+func (c Crew) Candidates(
+	role team.Role, people []team.Qualification, duties []Duty, roads trail.Roads, today unit.Date,
+) []Candidate {
 	var list []Candidate
 	finish, basis := FinishOf(c.Hike, c.Trail, c.Plan)
 	for _, q := range people {
-		would := Duty{Account: q.Account, Name: q.Name, Hike: c.Hike.ID, Title: c.Hike.Title, Role: role, Trail: c.Hike.Trail,
-			Meet: c.Hike.Meet, Finish: finish, Basis: basis, Debrief: c.Hike.Rules().Debrief}
+		would := Duty{
+			Account: q.Account,
+			Name:    q.Name,
+			Hike:    c.Hike.ID,
+			Title:   c.Hike.Title,
+			Role:    role,
+			Trail:   c.Hike.Trail,
+			Meet:    c.Hike.Meet,
+			Finish:  finish,
+			Basis:   basis,
+			Debrief: c.Hike.Rules().Debrief,
+		}
 		x := Candidate{Qualification: q, Recent: q.LedSince(today.Add(-Fair), today.Add(1)), Last: q.LastLed()}
-		x.WhyNot = append(q.Fit(AskingOf(c.Hike, c.Trail, role, c.minors() > 0), c.Kinds).Why(), c.conflicts(q, would, duties, roads)...)
+		x.WhyNot = append(q.Fit(AskingOf(c.Hike, c.Trail, role, c.minors() > 0), c.Kinds).Why(),
+			c.conflicts(q, would, duties, roads)...)
 		list = append(list, x)
 	}
 	slices.SortStableFunc(list, fairer)
@@ -61,7 +74,7 @@ func (c Crew) conflicts(q team.Qualification, would Duty, duties []Duty, roads t
 			why = append(why, fmt.Sprintf("is on this hike already, as %s, %s", s.Role, s.Answer))
 		}
 	}
-	if who, is := PersonOf(c.Hike.OnCall, []team.Qualification{q}); is && would.Role != OnCallRole && who.Account == q.Account {
+	if _, is := PersonOf(c.Hike.OnCall, []team.Qualification{q}); is && would.Role != OnCallRole {
 		why = append(why, "is on call for this hike")
 	}
 	if a, away := q.AwayOn(unit.DateOf(c.Hike.Start)); away {

@@ -16,7 +16,7 @@ import (
 	"saltbush/internal/trail"
 )
 
-// OnCallRole is what a duty of on-call is called; it is no part on the hike itself.
+// OnCallRole is the role of a duty on call. It is not a role on the hike.
 const OnCallRole team.Role = "on-call"
 
 const (
@@ -47,9 +47,9 @@ type Duty struct {
 	Role    team.Role
 	Trail   ref.Trail
 	Meet    time.Time
-	Finish  time.Time // by which nine of ten such parties are back
+	Finish  time.Time // nine of ten such parties are back by then
 	Basis   Basis
-	Debrief time.Duration // how long staff stay after the finish, a rule of the organization
+	Debrief time.Duration // how long the staff stay after the finish, a rule of the organization
 }
 
 // ends returns when the person is free again, before any drive.
@@ -93,8 +93,9 @@ func ClashOf(a, b Duty, drive func(from, to ref.Trail) trail.Drive) (Clash, bool
 	default:
 		c.Drive = drive(a.Trail, b.Trail)
 		c.Free = c.Free.Add(c.Drive.Takes)
-		c.Why = fmt.Sprintf("%s back by %s (%s), %d min debrief, %d min drive (%s): %s", a.Title,
-			clock(a.Finish), a.Basis, int(a.Debrief.Minutes()), int(c.Drive.Takes.Minutes()), c.Drive.Basis(), clock(c.Free))
+		c.Why = fmt.Sprintf("%s back by %s (%s), %d min debrief, %d min drive (%s): %s",
+			a.Title, clock(a.Finish), a.Basis, int(a.Debrief.Minutes()),
+			int(c.Drive.Takes.Minutes()), c.Drive.Basis(), clock(c.Free))
 	}
 	c.Why += fmt.Sprintf(", and %s meets at %s.", b.Title, clock(b.Meet))
 	return c, c.Free.After(b.Meet)

@@ -18,20 +18,29 @@ func driveOf(d time.Duration) func(ref.Trail, ref.Trail) trail.Drive {
 	return func(ref.Trail, ref.Trail) trail.Drive { return trail.Drive{Takes: d, Typed: true, Known: true} }
 }
 
-// Case 6 of the trade: hike A meets 06:45 and nine in ten are back by 12:20 (published
-// 11:30), hike B meets 13:00, with 75 min to drive.
+// Hard case 6 of the trade: hike A meets at 06:45, and nine in ten parties are back by
+// 12:20 (published 11:30). Hike B meets at 13:00, 75 min away by car.
 func TestClashes(t *testing.T) {
 	zone := time.FixedZone("UTC-7", -7*3600)
 	at := func(day, h, m int) time.Time { return time.Date(2027, 3, day, h, m, 0, 0, zone) }
 	duty := func(id ref.Hike, r team.Role, meet, finish time.Time) staffing.Duty {
-		return staffing.Duty{Account: 1, Name: "Ash Moreno", Hike: id, Title: "hike " + string(rune('@'+id)), Role: r, Trail: ref.Trail(id),
-			Meet: meet, Finish: finish, Basis: staffing.ByPlan, Debrief: 20 * time.Minute}
+		return staffing.Duty{Account: 1, Name: "Ash Moreno", Hike: id, Title: "hike " + string(rune('@'+id)), Role: r,
+			Trail: ref.Trail(id), Meet: meet, Finish: finish, Basis: staffing.ByPlan, Debrief: 20 * time.Minute}
 	}
 	a := duty(1, team.Leader, at(14, 6, 45), at(14, 12, 20))
 	b := duty(2, team.Leader, at(14, 13, 0), at(14, 17, 0))
-	as := func(d staffing.Duty, r team.Role) staffing.Duty { d.Role = r; return d }
-	ending := func(d staffing.Duty, t time.Time) staffing.Duty { d.Finish = t; return d }
-	meeting := func(d staffing.Duty, t time.Time) staffing.Duty { d.Meet = t; return d }
+	as := func(d staffing.Duty, r team.Role) staffing.Duty {
+		d.Role = r
+		return d
+	}
+	ending := func(d staffing.Duty, t time.Time) staffing.Duty {
+		d.Finish = t
+		return d
+	}
+	meeting := func(d staffing.Duty, t time.Time) staffing.Duty {
+		d.Meet = t
+		return d
+	}
 	night := duty(3, staffing.OnCallRole, at(13, 18, 0), at(13, 23, 30)) // held until 00:30
 	tests := []struct {
 		name  string
@@ -49,14 +58,19 @@ func TestClashes(t *testing.T) {
 		{"assistants are bound as well", as(a, team.Assistant), as(b, team.Assistant), 75 * time.Minute, "13:55"},
 		{"on call while out on a hike", as(a, staffing.OnCallRole), meeting(b, at(14, 13, 0)), 0, "13:20"},
 		{"on call is over in time", ending(as(a, staffing.OnCallRole), at(14, 12, 0)), b, 0, ""},
-		{"on call from home needs no drive, but the hike must be over", a, as(b, staffing.OnCallRole), 75 * time.Minute, ""},
+		{"on call from home needs no drive, but the hike must be over",
+			a, as(b, staffing.OnCallRole), 75 * time.Minute, ""},
 		{"out when on call begins", ending(a, at(14, 12, 41)), as(b, staffing.OnCallRole), 0, "13:01"},
-		{"two on calls on one phone", as(a, staffing.OnCallRole), meeting(as(b, staffing.OnCallRole), at(14, 7, 0)), 0, ""},
+		{"two on calls on one phone", as(a, staffing.OnCallRole), meeting(as(b, staffing.OnCallRole), at(14, 7, 0)), 0,
+			""},
 		{"a dawn lead after a night on call", night, duty(4, team.Leader, at(14, 6, 0), at(14, 10, 0)), 0, "08:30"},
 		{"rested to the minute", night, duty(4, team.Leader, at(14, 8, 30), at(14, 12, 0)), 0, ""},
-		{"a dawn sweep after a night on call is allowed", night, duty(4, team.Sweep, at(14, 6, 0), at(14, 10, 0)), 0, ""},
-		{"an evening on call that ends at ten", ending(night, at(13, 21, 0)), duty(4, team.Leader, at(14, 5, 0), at(14, 9, 0)), 0, ""},
-		{"an evening on call that ends after ten", ending(night, at(13, 21, 15)), duty(4, team.Leader, at(14, 5, 0), at(14, 9, 0)), 0, "06:15"},
+		{"a dawn sweep after a night on call is allowed", night, duty(4, team.Sweep, at(14, 6, 0), at(14, 10, 0)), 0,
+			""},
+		{"an evening on call that ends at ten", ending(night, at(13, 21, 0)),
+			duty(4, team.Leader, at(14, 5, 0), at(14, 9, 0)), 0, ""},
+		{"an evening on call that ends after ten", ending(night, at(13, 21, 15)),
+			duty(4, team.Leader, at(14, 5, 0), at(14, 9, 0)), 0, "06:15"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -85,7 +99,8 @@ func TestDriveSaysWhereItIsFrom(t *testing.T) {
 	here, there := unit.At(33.40, -112), unit.At(33.58, -112) // about 20 km
 	roads := trail.Roads{
 		Typed: map[trail.Pair]time.Duration{{From: 1, To: 2}: 75 * time.Minute},
-		Ends:  map[ref.Trail]trail.Ends{1: {Start: here, End: here}, 2: {Start: there, End: there}, 3: {Start: there, End: here}},
+		Ends: map[ref.Trail]trail.Ends{1: {Start: here, End: here}, 2: {Start: there, End: there},
+			3: {Start: there, End: here}},
 	}
 	tests := []struct {
 		name     string
@@ -95,7 +110,7 @@ func TestDriveSaysWhereItIsFrom(t *testing.T) {
 	}{
 		{"typed", 1, 2, 75 * time.Minute, "typed"},
 		{"typed for the other direction", 2, 1, 75 * time.Minute, "typed"},
-		// 19.97 km x 1.4 / 50 km/h = 33.5 min, rounded up: a golden of the house's own rule.
+		// 19.97 km x 1.4 / 50 km/h = 33.5 min, rounded up: a golden value of our own rule.
 		{"estimated", 1, 3, 34 * time.Minute, "estimated from the coordinates"},
 		{"from where the walk ends", 3, 1, 0, "estimated from the coordinates"},
 		{"not known", 1, 9, 0, "not known, counted as none"},

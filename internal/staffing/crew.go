@@ -22,7 +22,8 @@ import (
 // allows only short hikes with extra staff.
 func AskingOf(h hike.Hike, t trail.Trail, role team.Role, minors bool) team.Asking {
 	p := t.Profile
-	a := team.Asking{Day: unit.DateOf(h.Start), Role: role, Minors: minors, Class: track.Rate(p.Length, p.Ascent, p.Steepest).Class}
+	a := team.Asking{Day: unit.DateOf(h.Start), Role: role, Minors: minors,
+		Class: track.Rate(p.Length, p.Ascent, p.Steepest).Class}
 	if t.Surface == walk.Rocky || t.Surface == walk.LooseSand {
 		a.Endorsements = append(a.Endorsements, team.RoughGround)
 	}
@@ -122,10 +123,12 @@ func (c Crew) MayGo() error {
 	for _, role := range []team.Role{team.Leader, team.Sweep} {
 		s, named := c.Hike.StaffOf(role)
 		if !named {
-			return fault.Refusal(fmt.Sprintf("Nobody is named as %s. Never fewer than two of staff, and the tail is always named.", role))
+			return fault.Refusal(fmt.Sprintf("Nobody is named as %s. Never fewer than two of staff, and the tail is "+
+				"always named.", role))
 		}
 		if !s.Accepted() {
-			return fault.Refusal(fmt.Sprintf("%s has been asked as %s and has not accepted yet. Asked is not accepted.", s.Name, role))
+			return fault.Refusal(fmt.Sprintf("%s has been asked as %s and has not accepted yet. Asked is not accepted.",
+				s.Name, role))
 		}
 	}
 	return c.MayPost()

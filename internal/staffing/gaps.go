@@ -89,13 +89,15 @@ func (c Crew) numberGaps(day unit.Date) (list []Gap) {
 	party := c.Party(taken)
 	if party.Responsible == 0 && party.Minors > 0 {
 		list = append(list, Gap{Soon, c.Hike.ID, 0, day, "minors alone",
-			fmt.Sprintf("%s a place, and no adult on the hike is named as responsible.", format.Count(party.Minors, "minor has", "minors have"))})
+			fmt.Sprintf("%s a place, and no adult on the hike is named as responsible.",
+				format.Count(party.Minors, "minor has", "minors have"))})
 		party.Minors = 0
 	}
 	n := party.Number()
 	if n.Short > 0 {
 		list = append(list, Gap{Soon, c.Hike.ID, 0, day, "too few staff",
-			fmt.Sprintf("%s ask for %d of staff; %d of %d are qualified. With these, %s at most.", people(taken), n.Needed, party.Qualified, party.Persons, people(n.Most))})
+			fmt.Sprintf("%s ask for %d of staff; %d of %d are qualified. With these, %s at most.",
+				people(taken), n.Needed, party.Qualified, party.Persons, people(n.Most))})
 	}
 	if w := n.Permit.Words(party); w != "" {
 		list = append(list, Gap{Grave, c.Hike.ID, 0, day, "over the limit", w})
@@ -120,9 +122,12 @@ func CertificateGaps(people []team.Qualification, today unit.Date) (list []Gap) 
 			days := today.Until(last.Through)
 			switch {
 			case days < 0:
-				list = append(list, Gap{Soon, 0, q.Account, last.Through, "certificate ended", fmt.Sprintf("%s: %s was valid through %s.", q.Name, c.Kind, last.Through.Words())})
+				list = append(list, Gap{Soon, 0, q.Account, last.Through, "certificate ended",
+					fmt.Sprintf("%s: %s was valid through %s.", q.Name, c.Kind, last.Through.Words())})
 			case days <= GapsAhead:
-				list = append(list, Gap{Watchful, 0, q.Account, last.Through, "certificate ends", fmt.Sprintf("%s: %s is valid through %s, %s from now.", q.Name, c.Kind, last.Through.Words(), format.Count(days, "day", "days"))})
+				list = append(list, Gap{Watchful, 0, q.Account, last.Through, "certificate ends",
+					fmt.Sprintf("%s: %s is valid through %s, %s from now.",
+						q.Name, c.Kind, last.Through.Words(), format.Count(days, "day", "days"))})
 			}
 		}
 	}
@@ -138,7 +143,8 @@ func ClashGap(c Clash) Gap {
 // SortGaps sorts gaps by day, and within a day by severity.
 func SortGaps(list []Gap) {
 	slices.SortStableFunc(list, func(a, b Gap) int {
-		return cmp.Or(a.Day.Time().Compare(b.Day.Time()), cmp.Compare(a.Severity, b.Severity), cmp.Compare(a.Hike, b.Hike))
+		return cmp.Or(a.Day.Time().Compare(b.Day.Time()), cmp.Compare(a.Severity, b.Severity),
+			cmp.Compare(a.Hike, b.Hike))
 	})
 }
 
@@ -202,9 +208,10 @@ func (c Crew) Reminders(now time.Time) (list []Reminder) {
 			if !has || paper.ValidOn(day) || !k.Asked(AskingOf(c.Hike, c.Trail, s.Role, c.minors() > 0)) {
 				continue
 			}
-			list = append(list, Reminder{Key: fmt.Sprintf("hike-%d-certificate-%d-%s/%d", c.Hike.ID, paper.ID, paper.Through, step),
-				Account: s.Account, Name: s.Name, Kind: k.Name, Through: paper.Through, Step: step, Days: days,
-				Hike: c.Hike.ID, Title: c.Hike.Title, Role: s.Role, HikeDay: day})
+			list = append(list,
+				Reminder{Key: fmt.Sprintf("hike-%d-certificate-%d-%s/%d", c.Hike.ID, paper.ID, paper.Through, step),
+					Account: s.Account, Name: s.Name, Kind: k.Name, Through: paper.Through, Step: step, Days: days,
+					Hike: c.Hike.ID, Title: c.Hike.Title, Role: s.Role, HikeDay: day})
 		}
 	}
 	return list
@@ -225,8 +232,10 @@ func (c Crew) Warnings() (list []string) {
 func (r Reminder) Says() string {
 	left := format.Count(r.Days, "day", "days")
 	if r.Hike != 0 {
-		return fmt.Sprintf("%s is %s of %s on %s, %s from now. Their %s is valid through %s only, so it does not count that day.",
+		return fmt.Sprintf("%s is %s of %s on %s, %s from now. Their %s is valid through %s only, so it does not "+
+			"count that day.",
 			r.Name, r.Role, r.Title, r.HikeDay.Words(), left, r.Kind, r.Through.Words())
 	}
-	return fmt.Sprintf("The %s of %s is valid through %s, %s from now. That day still counts; the next does not.", r.Kind, r.Name, r.Through.Words(), left)
+	return fmt.Sprintf("The %s of %s is valid through %s, %s from now. That day still counts; the next does not.",
+		r.Kind, r.Name, r.Through.Words(), left)
 }

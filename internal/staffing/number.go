@@ -8,7 +8,7 @@ import (
 	"saltbush/internal/rules"
 )
 
-// Party is the numbers of a hike. Minors and their responsible adults are among the
+// Party has the numbers of a hike. Minors and their responsible adults are among the
 // participants.
 type Party struct {
 	Participants   int
@@ -18,9 +18,9 @@ type Party struct {
 	CapCountsStaff bool // the permit's number includes the staff
 	Persons        int  // on the staff, qualified or not
 	Qualified      int  // of those
-	Ratio          int  // participants to one of staff
-	Fewest         int  // staff at the least; never below two
-	MinorsEach     int  // to one responsible adult; 0 stands for the default rule
+	Ratio          int  // participants per member of staff
+	Fewest         int  // smallest number of staff; at least two
+	MinorsEach     int  // per responsible adult; 0 means the default rule
 }
 
 // Cut is the smallest number of participants who must give up their place, and how many of them
@@ -91,8 +91,8 @@ func (p Party) largestAllowed(allowed func(int) bool) int {
 	return mostParticipants
 }
 
-// cutTo finds the smallest cut after which no more than most are left and each responsible
-// adult has no more than MinorsEach minors.
+// cutTo finds the smallest cut that leaves no more than most participants, and no responsible
+// adult with too many minors.
 func (p Party) cutTo(most int) Cut {
 	others := p.Participants - p.Minors - p.Responsible
 	for c := max(0, p.Participants-most); c <= p.Participants; c++ {
@@ -104,7 +104,8 @@ func (p Party) cutTo(most int) Cut {
 					continue
 				}
 				found = true
-				cut.Minors, cut.Responsible, cut.Others = max(cut.Minors, minors), max(cut.Responsible, adults), max(cut.Others, rest)
+				cut.Minors, cut.Responsible = max(cut.Minors, minors), max(cut.Responsible, adults)
+				cut.Others = max(cut.Others, rest)
 				cut.MinorsAtLeast = min(cut.MinorsAtLeast, minors)
 			}
 		}
@@ -126,9 +127,11 @@ func (c Cut) Words(p Party) string {
 	}
 	switch {
 	case p.Responsible > 0 && c.Responsible == 0:
-		text += fmt.Sprintf(" None of the %s responsible for the %s may be among them.", format.Count(p.Responsible, "adult", "adults"), format.Count(p.Minors, "minor", "minors"))
+		text += fmt.Sprintf(" None of the %s responsible for the %s may be among them.",
+			format.Count(p.Responsible, "adult", "adults"), format.Count(p.Minors, "minor", "minors"))
 	case c.Responsible > 0 && c.Responsible < min(c.People, p.Responsible):
-		text += fmt.Sprintf(" At most %d of the %d responsible adults, and then with minors of theirs.", c.Responsible, p.Responsible)
+		text += fmt.Sprintf(" At most %d of the %d responsible adults, and then with minors of theirs.",
+			c.Responsible, p.Responsible)
 	}
 	return text
 }

@@ -28,7 +28,7 @@ func date(t testing.TB, s string) unit.Date {
 
 const firstAid = "wilderness first aid"
 
-// kinds are the house's rule in these tests: first aid may be held by another leader.
+// kinds are the certificates asked for in these tests. First aid may be another leader's.
 func kinds() []team.CertificateKind {
 	return []team.CertificateKind{
 		{Name: firstAid, Leader: true, Shared: true},
@@ -37,13 +37,15 @@ func kinds() []team.CertificateKind {
 	}
 }
 
-// able is a person who may lead anything, with papers to the end of 2028.
+// able is a person who may lead anything, with certificates to the end of 2028.
 func able(t testing.TB, account ref.Account, name string) team.Qualification {
 	end := date(t, "2028-12-31")
 	return team.Qualification{Account: account, Name: name,
-		Approvals: []team.Approval{{ID: 1, From: date(t, "2025-01-01"), Level: team.LevelLeader, MaxClass: track.VeryStrenuous,
+		Approvals: []team.Approval{{ID: 1, From: date(t, "2025-01-01"), Level: team.LevelLeader,
+			MaxClass:     track.VeryStrenuous,
 			Endorsements: team.Endorsements(), Status: team.StatusActive}},
-		Certificates: []team.Certificate{{ID: 1, Kind: firstAid, Through: end}, {ID: 2, Kind: "CPR", Through: end}, {ID: 3, Kind: "youth safety", Through: end}},
+		Certificates: []team.Certificate{{ID: 1, Kind: firstAid, Through: end}, {ID: 2, Kind: "CPR", Through: end},
+			{ID: 3, Kind: "youth safety", Through: end}},
 	}
 }
 
@@ -67,7 +69,8 @@ func TestCertificateIsValidThroughItsLastDay(t *testing.T) {
 		{"the last minute of the last day", "2027-03-14", time.Date(2027, 3, 14, 23, 59, 0, 0, phoenix), true},
 		{"midnight after it", "2027-03-14", time.Date(2027, 3, 15, 0, 0, 0, 0, phoenix), false},
 		{"the next morning", "2027-03-14", time.Date(2027, 3, 15, 7, 0, 0, 0, phoenix), false},
-		{"the last evening there, when it is the next day in UTC", "2027-03-14", time.Date(2027, 3, 15, 2, 0, 0, 0, time.UTC).In(phoenix), true},
+		{"the last evening there, when it is the next day in UTC",
+			"2027-03-14", time.Date(2027, 3, 15, 2, 0, 0, 0, time.UTC).In(phoenix), true},
 		{"no last day", "", time.Date(2037, 3, 15, 7, 0, 0, 0, phoenix), true},
 	}
 	for _, tt := range tests {
@@ -86,9 +89,12 @@ func TestCertificateIsValidThroughItsLastDay(t *testing.T) {
 func TestStandingIsDated(t *testing.T) {
 	q := able(t, 1, "Ash Moreno")
 	q.Approvals = append(q.Approvals,
-		team.Approval{ID: 2, From: date(t, "2027-03-01"), Level: team.LevelLeader, MaxClass: track.Strenuous, Status: team.StatusLapsed, Reason: "not led for four years"},
-		team.Approval{ID: 3, From: date(t, "2027-04-01"), Level: team.LevelSweep, MaxClass: track.Moderate, Status: team.StatusActive},
-		team.Approval{ID: 4, From: date(t, "2027-04-01"), Level: team.LevelLeader, MaxClass: track.Strenuous, Status: team.StatusProvisional},
+		team.Approval{ID: 2, From: date(t, "2027-03-01"), Level: team.LevelLeader, MaxClass: track.Strenuous,
+			Status: team.StatusLapsed, Reason: "not led for four years"},
+		team.Approval{ID: 3, From: date(t, "2027-04-01"), Level: team.LevelSweep, MaxClass: track.Moderate,
+			Status: team.StatusActive},
+		team.Approval{ID: 4, From: date(t, "2027-04-01"), Level: team.LevelLeader, MaxClass: track.Strenuous,
+			Status: team.StatusProvisional},
 	)
 	tests := []struct {
 		name, day string
@@ -122,28 +128,39 @@ func TestFit(t *testing.T) {
 		want   string // part of the reasons; empty for qualified
 	}{
 		{"a leader in order", nil, nil, ""},
-		{"nothing on record is not known", func(q *team.Qualification) { q.Approvals, q.Certificates = nil, nil }, nil, "no qualification on record"},
+		{"nothing on record is not known", func(q *team.Qualification) { q.Approvals, q.Certificates = nil, nil }, nil,
+			"no qualification on record"},
 		{"certificates without a level", func(q *team.Qualification) { q.Approvals = nil }, nil, "no level"},
-		{"lapsed", standing(func(s *team.Approval) { s.Status = team.StatusLapsed }), nil, "is lapsed since 1 Jan 2025"},
+		{"lapsed", standing(func(s *team.Approval) { s.Status = team.StatusLapsed }), nil,
+			"is lapsed since 1 Jan 2025"},
 		{"suspended", standing(func(s *team.Approval) { s.Status = team.StatusSuspended }), nil, "is suspended"},
-		{"provisional leads only with another", standing(func(s *team.Approval) { s.Status = team.StatusProvisional }), nil, "is provisional"},
-		{"provisional may sweep", standing(func(s *team.Approval) { s.Status = team.StatusProvisional }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
+		{"provisional leads only with another", standing(func(s *team.Approval) { s.Status = team.StatusProvisional }),
+			nil, "is provisional"},
+		{"provisional may sweep", standing(func(s *team.Approval) { s.Status = team.StatusProvisional }),
+			func(a *team.Asking) { a.Role = team.Sweep }, ""},
 		{"a mentor leads", standing(func(s *team.Approval) { s.Level = team.LevelMentor }), nil, ""},
-		{"an assistant does not", standing(func(s *team.Approval) { s.Level = team.LevelAssistant }), nil, "must be at least leader"},
-		{"an assistant sweeps", standing(func(s *team.Approval) { s.Level = team.LevelAssistant }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
-		{"a sweep sweeps", standing(func(s *team.Approval) { s.Level = team.LevelSweep }), func(a *team.Asking) { a.Role = team.Sweep }, ""},
-		{"a candidate does not", standing(func(s *team.Approval) { s.Level = team.LevelCandidate }), func(a *team.Asking) { a.Role = team.Sweep }, "must be at least sweep"},
+		{"an assistant does not", standing(func(s *team.Approval) { s.Level = team.LevelAssistant }), nil,
+			"must be at least leader"},
+		{"an assistant sweeps", standing(func(s *team.Approval) { s.Level = team.LevelAssistant }),
+			func(a *team.Asking) { a.Role = team.Sweep }, ""},
+		{"a sweep sweeps", standing(func(s *team.Approval) { s.Level = team.LevelSweep }),
+			func(a *team.Asking) { a.Role = team.Sweep }, ""},
+		{"a candidate does not", standing(func(s *team.Approval) { s.Level = team.LevelCandidate }),
+			func(a *team.Asking) { a.Role = team.Sweep }, "must be at least sweep"},
 		{"up to their class", standing(func(s *team.Approval) { s.MaxClass = track.Moderate }), nil, ""},
 		{"not above it", standing(func(s *team.Approval) { s.MaxClass = track.Easiest }), nil, "may go up to easiest"},
 		{"rough ground wants its endorsement", standing(func(s *team.Approval) { s.Endorsements = nil }),
-			func(a *team.Asking) { a.Endorsements = []team.Endorsement{team.RoughGround} }, "not endorsed for rough ground"},
+			func(a *team.Asking) { a.Endorsements = []team.Endorsement{team.RoughGround} },
+			"not endorsed for rough ground"},
 		{"of the leader only", standing(func(s *team.Approval) { s.Endorsements = nil }),
 			func(a *team.Asking) { a.Role, a.Endorsements = team.Sweep, []team.Endorsement{team.RoughGround} }, ""},
 		{"a paper is missing", func(q *team.Qualification) { q.Certificates = q.Certificates[:1] }, nil, "has no CPR"},
-		{"a paper for minors matters with minors", func(q *team.Qualification) { q.Certificates = q.Certificates[:2] }, func(a *team.Asking) { a.Minors = true }, "has no youth safety"},
+		{"a paper for minors matters with minors", func(q *team.Qualification) { q.Certificates = q.Certificates[:2] },
+			func(a *team.Asking) { a.Minors = true }, "has no youth safety"},
 		{"and not without", func(q *team.Qualification) { q.Certificates = q.Certificates[:2] }, nil, ""},
 		{"the later of two papers counts", func(q *team.Qualification) {
-			q.Certificates = append(q.Certificates, team.Certificate{ID: 9, Kind: "CPR", Through: date(t, "2026-01-01")})
+			q.Certificates = append(q.Certificates,
+				team.Certificate{ID: 9, Kind: "CPR", Through: date(t, "2026-01-01")})
 		}, nil, ""},
 	}
 	for _, tt := range tests {
@@ -189,14 +206,15 @@ func dawn(t testing.TB, day string) (hike.Hike, trail.Trail) {
 		Profile: track.Profile{Length: 5 * unit.Mile, Ascent: 800 * unit.Foot}}
 	d := date(t, day)
 	start := time.Date(d.Year, d.Month, d.Day, 7, 0, 0, 0, tr.Location())
-	return hike.Hike{ID: 7, Trail: 1, Title: "Dry Fork at dawn", Meet: start.Add(-30 * time.Minute), Start: start, Places: 12, State: hike.Draft,
+	return hike.Hike{ID: 7, Trail: 1, Title: "Dry Fork at dawn", Meet: start.Add(-30 * time.Minute), Start: start,
+		Places: 12, State: hike.Draft,
 		Staff: []team.Staff{
 			{Person: "a", Account: 1, Name: "Ash Moreno", Role: team.Leader, Answer: team.AnswerAccepted},
 			{Person: "b", Account: 2, Name: "Ines Calder", Role: team.Sweep, Answer: team.AnswerAccepted},
 		}}, tr
 }
 
-// Case 5 of the trade: first aid valid through 14 March, a hike on 15 March that was
+// Hard case 5 of the trade: first aid is valid through 14 March, and a hike on 15 March was
 // scheduled on 10 January.
 func TestCertificateEdge(t *testing.T) {
 	crew := func(day string, shared bool, helper func(*team.Qualification)) staffing.Crew {
@@ -209,7 +227,8 @@ func TestCertificateEdge(t *testing.T) {
 		}
 		rule := kinds()
 		rule[0].Shared = shared
-		return staffing.Crew{Hike: h, Trail: tr, Kinds: rule, People: map[ref.Account]team.Qualification{1: lead, 2: sweep}}
+		return staffing.Crew{Hike: h, Trail: tr, Kinds: rule,
+			People: map[ref.Account]team.Qualification{1: lead, 2: sweep}}
 	}
 	leader := func(q *team.Qualification) { q.Approvals[0].Level = team.LevelLeader }
 	tests := []struct {
@@ -248,11 +267,13 @@ func TestCertificateEdgeIsWarnedOnTheWay(t *testing.T) {
 	h, tr := dawn(t, "2027-03-15")
 	lead := able(t, 1, "Ash Moreno")
 	lead.Certificates[0].Through = date(t, "2027-03-14")
-	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[ref.Account]team.Qualification{1: lead, 2: able(t, 2, "Ines Calder")}}
+	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(),
+		People: map[ref.Account]team.Qualification{1: lead, 2: able(t, 2, "Ines Calder")}}
 	keys := map[string]int{}
 	var days []string
-	// Each noon in UTC from the scheduling on.
-	for now := time.Date(2027, 1, 10, 12, 0, 0, 0, time.UTC); now.Before(h.Start.Add(48 * time.Hour)); now = now.AddDate(0, 0, 1) {
+	// Every noon in UTC from the day it was scheduled.
+	for now := time.Date(2027, 1, 10, 12, 0, 0, 0,
+		time.UTC); now.Before(h.Start.Add(48 * time.Hour)); now = now.AddDate(0, 0, 1) {
 		for _, r := range c.Reminders(now) {
 			if keys[r.Key]++; keys[r.Key] == 1 {
 				days = append(days, now.Format("2 Jan"))

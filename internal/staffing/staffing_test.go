@@ -15,10 +15,11 @@ import (
 	"saltbush/internal/team"
 )
 
-// Case 11 of the trade: 23 registered, 4 of them minors with 2 responsible adults, ratio
-// 1:8, permit cap 25 with the staff.
+// Hard case 11 of the trade: 23 registered, 4 of them minors with 2 responsible adults,
+// ratio 1:8, permit for 25 including the staff.
 func TestStaffNumber(t *testing.T) {
-	registered := staffing.Party{Participants: 23, Minors: 4, Responsible: 2, Cap: 25, CapCountsStaff: true, Persons: 3, Qualified: 3, Ratio: 8}
+	registered := staffing.Party{Participants: 23, Minors: 4, Responsible: 2, Cap: 25, CapCountsStaff: true, Persons: 3,
+		Qualified: 3, Ratio: 8}
 	with := func(change func(*staffing.Party)) staffing.Party {
 		p := registered
 		change(&p)
@@ -32,16 +33,23 @@ func TestStaffNumber(t *testing.T) {
 		permit              staffing.Cut
 	}{
 		{"case 11: cut one, and none of the responsible adults", registered, 3, 26, 22, one},
-		{"case 11: two qualified staff lead 16 at most", with(func(p *staffing.Party) { p.Qualified, p.Persons = 2, 2 }), 3, 26, 16, one},
-		{"persons who are not qualified do not reach the number", with(func(p *staffing.Party) { p.Qualified = 2 }), 3, 26, 16, one},
-		{"a cap that does not count staff", with(func(p *staffing.Party) { p.CapCountsStaff = false }), 3, 26, 24, staffing.Cut{}},
+		{"case 11: two qualified staff lead 16 at most",
+			with(func(p *staffing.Party) { p.Qualified, p.Persons = 2, 2 }), 3, 26, 16, one},
+		{"persons who are not qualified do not reach the number",
+			with(func(p *staffing.Party) { p.Qualified = 2 }), 3, 26, 16, one},
+		{"a cap that does not count staff", with(func(p *staffing.Party) { p.CapCountsStaff = false }), 3, 26, 24,
+			staffing.Cut{}},
 		{"no cap known", with(func(p *staffing.Party) { p.Cap = 0 }), 3, 26, 24, staffing.Cut{}},
 		{"exactly at the cap", with(func(p *staffing.Party) { p.Cap = 26 }), 3, 26, 23, staffing.Cut{}},
-		{"staff beyond the need take room too", with(func(p *staffing.Party) { p.Cap, p.Persons, p.Qualified = 26, 4, 4 }), 3, 26, 22, one},
-		{"one responsible adult for four: a minor must go", with(func(p *staffing.Party) { p.Responsible, p.Cap = 1, 0 }), 3, 26, 24,
+		{"staff beyond the need take room too",
+			with(func(p *staffing.Party) { p.Cap, p.Persons, p.Qualified = 26, 4, 4 }), 3, 26, 22, one},
+		{"one responsible adult for four: a minor must go",
+			with(func(p *staffing.Party) { p.Responsible, p.Cap = 1, 0 }), 3, 26, 24,
 			staffing.Cut{People: 1, Minors: 1, MinorsAtLeast: 1}},
-		{"a larger cut may take an adult with a minor", with(func(p *staffing.Party) { p.Cap = 24 }), 3, 26, 21, staffing.Cut{People: 2, Minors: 2, Responsible: 1, Others: 2}},
-		{"no responsible adult: no minor", with(func(p *staffing.Party) { p.Responsible, p.Cap = 0, 0 }), 3, 26, 24, staffing.Cut{People: 4, Minors: 4, MinorsAtLeast: 4}},
+		{"a larger cut may take an adult with a minor", with(func(p *staffing.Party) { p.Cap = 24 }), 3, 26, 21,
+			staffing.Cut{People: 2, Minors: 2, Responsible: 1, Others: 2}},
+		{"no responsible adult: no minor", with(func(p *staffing.Party) { p.Responsible, p.Cap = 0, 0 }), 3, 26, 24,
+			staffing.Cut{People: 4, Minors: 4, MinorsAtLeast: 4}},
 		{"nobody qualified", with(func(p *staffing.Party) { p.Qualified = 0 }), 3, 26, 0, one},
 		{"one qualified is not two", with(func(p *staffing.Party) { p.Qualified = 1 }), 3, 26, 0, one},
 	}
@@ -49,7 +57,8 @@ func TestStaffNumber(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			n := tt.party.Number()
 			if n.Needed != tt.needed || n.Total != tt.total || n.Most != tt.most || n.Permit != tt.permit {
-				t.Errorf("Number = %+v, want needed %d, total %d, most %d, cut %+v", n, tt.needed, tt.total, tt.most, tt.permit)
+				t.Errorf("Number = %+v, want needed %d, total %d, most %d, cut %+v",
+					n, tt.needed, tt.total, tt.most, tt.permit)
 			}
 		})
 	}
@@ -65,18 +74,21 @@ func TestStaffNeededAt(t *testing.T) {
 }
 
 func TestCutWordsForCase11(t *testing.T) {
-	p := staffing.Party{Participants: 23, Minors: 4, Responsible: 2, Cap: 25, CapCountsStaff: true, Persons: 3, Qualified: 3, Ratio: 8}
+	p := staffing.Party{Participants: 23, Minors: 4, Responsible: 2, Cap: 25, CapCountsStaff: true, Persons: 3,
+		Qualified: 3, Ratio: 8}
 	got := p.Number().Permit.Words(p)
-	if want := "1 person must give up a place: 22 are left. None of the 2 adults responsible for the 4 minors may be among them."; got != want {
+	if want := "1 person must give up a place: 22 are left. None of the 2 adults responsible for the 4 minors may be " +
+		"among them."; got != want {
 		t.Errorf("Words = %q, want %q", got, want)
 	}
 }
 
-// What is left after the cut is legal, and one fewer would not do.
+// After the cut the party is allowed, and a smaller cut would not be enough.
 func TestCutIsLegalAndSmallest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		p := staffing.Party{Minors: rapid.IntRange(0, 8).Draw(t, "minors"), Responsible: rapid.IntRange(0, 4).Draw(t, "responsible"),
-			Cap: rapid.IntRange(0, 30).Draw(t, "cap"), CapCountsStaff: rapid.Bool().Draw(t, "counts"),
+		p := staffing.Party{Minors: rapid.IntRange(0, 8).Draw(t, "minors"),
+			Responsible: rapid.IntRange(0, 4).Draw(t, "responsible"),
+			Cap:         rapid.IntRange(0, 30).Draw(t, "cap"), CapCountsStaff: rapid.Bool().Draw(t, "counts"),
 			Persons: rapid.IntRange(0, 5).Draw(t, "persons"), Ratio: rapid.IntRange(4, 12).Draw(t, "ratio")}
 		p.Participants = p.Minors + p.Responsible + rapid.IntRange(0, 20).Draw(t, "others")
 		legal := func(q, minors, adults int) bool {
@@ -87,7 +99,8 @@ func TestCutIsLegalAndSmallest(t *testing.T) {
 		possible := func(cut int) bool {
 			for m := 0; m <= min(cut, p.Minors); m++ {
 				for a := 0; a <= min(cut-m, p.Responsible); a++ {
-					if cut-m-a <= p.Participants-p.Minors-p.Responsible && legal(p.Participants-cut, p.Minors-m, p.Responsible-a) {
+					if cut-m-a <= p.Participants-p.Minors-p.Responsible &&
+						legal(p.Participants-cut, p.Minors-m, p.Responsible-a) {
 						return true
 					}
 				}
@@ -112,7 +125,8 @@ func TestAskedIsNotAccepted(t *testing.T) {
 		if change != nil {
 			change(&h)
 		}
-		return staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[ref.Account]team.Qualification{1: able(t, 1, "Ash Moreno"), 2: able(t, 2, "Ines Calder")}}
+		return staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(),
+			People: map[ref.Account]team.Qualification{1: able(t, 1, "Ash Moreno"), 2: able(t, 2, "Ines Calder")}}
 	}
 	tests := []struct {
 		name       string
@@ -120,10 +134,14 @@ func TestAskedIsNotAccepted(t *testing.T) {
 		post, goes string // part of the refusal
 	}{
 		{"both have accepted", crew(nil), "", ""},
-		{"the leader is only asked", crew(func(h *hike.Hike) { h.Staff[0].Answer = team.AnswerAsked }), "asked to lead", "asked as leader"},
-		{"the sweep is only asked: it may be posted, not go", crew(func(h *hike.Hike) { h.Staff[1].Answer = team.AnswerAsked }), "", "asked as sweep"},
-		{"no sweep: it may be posted, not go", crew(func(h *hike.Hike) { h.Staff = h.Staff[:1] }), "", "Nobody is named as sweep"},
-		{"nothing on record blocks nothing, and is said elsewhere", staffing.Crew{Hike: crew(nil).Hike, Trail: crew(nil).Trail, Kinds: kinds()}, "", ""},
+		{"the leader is only asked", crew(func(h *hike.Hike) { h.Staff[0].Answer = team.AnswerAsked }), "asked to lead",
+			"asked as leader"},
+		{"the sweep is only asked: it may be posted, not go",
+			crew(func(h *hike.Hike) { h.Staff[1].Answer = team.AnswerAsked }), "", "asked as sweep"},
+		{"no sweep: it may be posted, not go", crew(func(h *hike.Hike) { h.Staff = h.Staff[:1] }), "",
+			"Nobody is named as sweep"},
+		{"nothing on record blocks nothing, and is said elsewhere",
+			staffing.Crew{Hike: crew(nil).Hike, Trail: crew(nil).Trail, Kinds: kinds()}, "", ""},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -167,7 +185,8 @@ func TestAnswersHoldForTheQuestionAsked(t *testing.T) {
 		want   team.Answer // of the sweep
 	}{
 		{"another title", func(h *hike.Hike) { h.Title = "Dry Fork" }, team.AnswerAccepted},
-		{"another hour", func(h *hike.Hike) { h.Meet, h.Start = h.Meet.Add(time.Hour), h.Start.Add(time.Hour) }, team.AnswerAsked},
+		{"another hour", func(h *hike.Hike) { h.Meet, h.Start = h.Meet.Add(time.Hour), h.Start.Add(time.Hour) },
+			team.AnswerAsked},
 		{"another trail", func(h *hike.Hike) { h.Trail = 2 }, team.AnswerAsked},
 		{"another part", func(h *hike.Hike) { h.Staff[1].Role = team.Assistant }, team.AnswerAsked},
 		{"another person", func(h *hike.Hike) { h.Staff[1].Account = 3 }, team.AnswerAsked},
@@ -186,7 +205,8 @@ func TestAnswersHoldForTheQuestionAsked(t *testing.T) {
 func TestProvisionalWithoutASecondQualifiedPerson(t *testing.T) {
 	h, tr := dawn(t, "2027-03-15")
 	lead, second := able(t, 1, "Ash Moreno"), able(t, 2, "Ines Calder")
-	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(), People: map[ref.Account]team.Qualification{1: lead, 2: second}}
+	c := staffing.Crew{Hike: h, Trail: tr, Kinds: kinds(),
+		People: map[ref.Account]team.Qualification{1: lead, 2: second}}
 	if why := c.Provisional(); why != "" {
 		t.Errorf("two who could lead: provisional, %s", why)
 	}
@@ -205,7 +225,8 @@ func TestProvisionalWithoutASecondQualifiedPerson(t *testing.T) {
 	}
 }
 
-// A contact is typed by hand: an address says more than a number, and a number more than a name.
+// Contacts are typed by hand. An address is better evidence than a number, and a number better
+// than a name.
 func TestPersonOfAContact(t *testing.T) {
 	known := []team.Qualification{
 		{Account: 1, Name: "Ines Calder", Email: "ines@example.org", Phone: "+1 602-555-0101"},
@@ -231,7 +252,7 @@ func TestPersonOfAContact(t *testing.T) {
 	}
 }
 
-// Two adults with one name answer for a child each, so two are responsible, not one.
+// Two adults with the same name answer for a child each, so there are two responsible adults.
 func TestResponsibleAdultsAreCountedByID(t *testing.T) {
 	place := func(id string, adult ref.Person) signup.SignUp {
 		s := signup.SignUp{ID: id, Name: "Amaya Reyes", State: signup.Confirmed}
@@ -240,7 +261,8 @@ func TestResponsibleAdultsAreCountedByID(t *testing.T) {
 		}
 		return s
 	}
-	c := staffing.Crew{Places: []signup.SignUp{place("one", ""), place("two", ""), place("a", "one"), place("b", "two")}}
+	c := staffing.Crew{Places: []signup.SignUp{place("one", ""), place("two", ""), place("a", "one"),
+		place("b", "two")}}
 	if got := c.Party(4).Responsible; got != 2 {
 		t.Errorf("%d responsible adults, want 2", got)
 	}

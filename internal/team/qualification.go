@@ -180,7 +180,8 @@ func ObservedResults() []string { return []string{"ready", "more practice", "not
 
 // Skills lists what a mentor looks at, in the order of a hike. Our judgment.
 func Skills() []string {
-	return []string{"briefing", "roll and count", "pace of the slowest", "way finding", "heat and water", "turning back", "radio and phone", "first aid"}
+	return []string{"briefing", "roll and count", "pace of the slowest", "way finding", "heat and water",
+		"turning back", "radio and phone", "first aid"}
 }
 
 // Validate returns an Invalid that lists each fault.
@@ -236,7 +237,8 @@ func (q Qualification) On(day unit.Date) (Approval, bool) {
 		if day.Before(s.From) {
 			continue
 		}
-		later := cmp.Or(s.From.Time().Compare(best.From.Time()), s.Written.Compare(best.Written), cmp.Compare(s.ID, best.ID))
+		later := cmp.Or(s.From.Time().Compare(best.From.Time()), s.Written.Compare(best.Written),
+			cmp.Compare(s.ID, best.ID))
 		if best.From.IsZero() || later > 0 {
 			best = s
 		}
@@ -248,7 +250,8 @@ func (q Qualification) On(day unit.Date) (Approval, bool) {
 func (q Qualification) Certificate(kind string) (Certificate, bool) {
 	var best Certificate
 	for _, c := range q.Certificates {
-		if c.Kind == kind && (best.Kind == "" || c.Through.IsZero() || (!best.Through.IsZero() && best.Through.Before(c.Through))) {
+		if c.Kind == kind &&
+			(best.Kind == "" || c.Through.IsZero() || (!best.Through.IsZero() && best.Through.Before(c.Through))) {
 			best = c
 		}
 	}

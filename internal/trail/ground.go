@@ -96,7 +96,8 @@ func (g Ground) ClosedOn(d unit.Date) []Closure {
 // Closed says why no hike may go there on a day; "" if no closure blocks it.
 func (g Ground) Closed(d unit.Date) string {
 	if list := g.ClosedOn(d); len(list) > 0 && list[0].Blocks {
-		return fmt.Sprintf("The trail is closed that day: %s (%s). The land manager's word is final.", list[0].Why, list[0].Source)
+		return fmt.Sprintf("The trail is closed that day: %s (%s). The land manager's word is final.",
+			list[0].Why, list[0].Source)
 	}
 	return ""
 }

@@ -24,7 +24,8 @@ type TripPoint struct {
 func TripPoints(t Trail, p *plan.Plan) []TripPoint {
 	var list []TripPoint
 	for _, x := range t.Points {
-		if i := slices.IndexFunc(list, func(o TripPoint) bool { return o.Name == x.Name && o.Along == x.Along }); i >= 0 {
+		i := slices.IndexFunc(list, func(o TripPoint) bool { return o.Name == x.Name && o.Along == x.Along })
+		if i >= 0 {
 			list[i].Kinds = append(list[i].Kinds, x.Kind)
 			list[i].Note = cmp.Or(list[i].Note, x.Note)
 			continue

@@ -144,39 +144,39 @@ func (s *Handlers) hikeDecision(p *view.HikePage, r *http.Request, t hike.Data, 
 
 // signUpsOnPage lists the sign-ups, as far as the viewer may see them.
 func (s *Handlers) signUpsOnPage(r *http.Request, p *view.HikePage, t hike.Data, a ui.FormState) {
-	sight := s.StaffVisibility(r, t.Hike)
+	visible := s.StaffVisibility(r, t.Hike)
 	if s.May(r, account.SaveSignUps) {
 		p.SaveURL = paths.Hike(t.Hike.ID) + "/sign-ups.csv"
 	}
-	if sight.CanSee(privacy.KindScreening) && t.Hike.TakesSignUps(s.Now()) {
+	if visible.CanSee(privacy.KindScreening) && t.Hike.TakesSignUps(s.Now()) {
 		p.BringURL = paths.Sheet(t.Hike.ID)
 	}
-	p.HidesTold, p.HidesReach = !sight.CanSee(privacy.KindScreening), !sight.CanSee(privacy.KindContact)
+	p.HidesTold, p.HidesReach = !visible.CanSee(privacy.KindScreening), !visible.CanSee(privacy.KindContact)
 	switch {
 	case len(t.SignUps) == 0:
 		return
-	case !sight.CanSee(privacy.KindName):
+	case !visible.CanSee(privacy.KindName):
 		p.SignUpsClosed = kit.OpensWords("Sweep and assistants read the names", t.Hike)
 		return
 	case p.HidesReach:
 		p.SignUpsClosed = kit.OpensWords("Numbers, addresses and whom to ring in need open", t.Hike)
 	}
-	p.SignUps = hikeSignUps(r, t, p.Units, a, sight)
+	p.SignUps = hikeSignUps(r, t, p.Units, a, visible)
 }
 
 func hikeSignUps(r *http.Request, t hike.Data, u format.System, a ui.FormState,
-	sight privacy.Visibility) []view.HikeSignUp {
+	visible privacy.Visibility) []view.HikeSignUp {
 	var rows []view.HikeSignUp
 	for i, x := range t.SignUps {
 		row := view.HikeSignUp{
 			Order: strconv.Itoa(i + 1), Name: x.Name, State: ui.StampOf(string(x.State)), Minor: x.Minor,
 			BroughtBy: x.ImportedBy, Water: format.Volume(x.Water, u),
 		}
-		if sight.CanSee(privacy.KindScreening) {
+		if visible.CanSee(privacy.KindScreening) {
 			row.LongestWalk, row.HotDays = x.WalkWords(u != format.US),
 				format.Count(x.HotDays, "day", "days")+" of the last 14 active in the heat"
 		}
-		if sight.CanSee(privacy.KindContact) {
+		if visible.CanSee(privacy.KindContact) {
 			row.Guardian, row.Mobile, row.Email = x.Guardian, x.Mobile, x.Email
 			row.Contact = view.HikeContact{Name: x.EmergencyName, Phone: x.EmergencyPhone}
 		}

@@ -10,17 +10,17 @@ import (
 	"saltbush/web/ui"
 )
 
-// AnnouncementCalls lists whom to ring, as far as the viewer may see them. Numbers of the staff are
-// on every page of theirs.
-func AnnouncementCalls(unread []hike.Recipient, sight privacy.Visibility, zone *time.Location) []ui.AnnouncementCall {
+// AnnouncementCalls lists the people to telephone, as far as the viewer may see them. Numbers of
+// the staff are shown to all staff.
+func AnnouncementCalls(unread []hike.Recipient, visible privacy.Visibility, zone *time.Location) []ui.AnnouncementCall {
 	var calls []ui.AnnouncementCall
 	for _, p := range unread {
 		staff := p.Account != 0
-		if !staff && !sight.CanSee(privacy.KindName) {
+		if !staff && !visible.CanSee(privacy.KindName) {
 			continue
 		}
 		call := ui.AnnouncementCall{Name: p.Name, Part: string(p.Role), Reminder: "no time for a reminder: ring now"}
-		if staff || sight.CanPhone() {
+		if staff || visible.CanPhone() {
 			call.Phone = p.Mobile
 		}
 		if !p.Remind.IsZero() {
@@ -31,7 +31,7 @@ func AnnouncementCalls(unread []hike.Recipient, sight privacy.Visibility, zone *
 	return calls
 }
 
-// TrailheadWords say who stands at the trailhead, where and when.
+// TrailheadWords says who stands at the trailhead, where and when.
 func TrailheadWords(last hike.AnnouncementStatus, h hike.Hike) string {
 	who, end := format.OrElse(last.Stands, "Somebody"), ""
 	if last.Stands == "" {

@@ -13,10 +13,11 @@ import (
 	"saltbush/web/ui"
 )
 
+// OfPlace returns the key of a person's card for one hike.
 func OfPlace(p signup.SignUp) card.Of { return card.Of{Hike: p.Hike, Person: p.ID} }
 
-// CardLines are the answers of a card in the order in which they are needed. What is not
-// answered says so: it is not known, which is not "none".
+// CardLines lists the answers of a card in the order in which helpers need them. An empty answer is
+// marked "not written": it is unknown, which is not "none".
 func CardLines(c card.Card) []format.Line {
 	lines := []format.Line{
 		{Label: "Carries, and where", Value: c.Carried}, {Label: "Allergies", Value: c.Allergies},
@@ -33,9 +34,10 @@ func CardLines(c card.Card) []format.Line {
 	return lines
 }
 
-// House judgement: as many openings as a person looks through.
+// OpeningsShown is how many openings a page lists. Our judgment: nobody looks through more.
 const OpeningsShown = 200
 
+// OpeningsLedger lists openings of cards, with the reasons where the viewer may read them.
 func OpeningsLedger(list []card.Opening, zone *time.Location, reasons bool) ui.LedgerText {
 	l := ui.LedgerText{Cards: true,
 		Columns: []ui.Column{{Label: "When"}, {Label: "Whose card"}, {Label: "Hike"}, {Label: "Opened by"}}}
@@ -53,7 +55,7 @@ func OpeningsLedger(list []card.Opening, zone *time.Location, reasons bool) ui.L
 	return l
 }
 
-// ReasonWords returns the reason that a card was opened for.
+// ReasonWords returns the reason for which a card was opened.
 func ReasonWords(o card.Opening) string {
 	if o.Lost {
 		return "cannot be read any more: its key is gone"
@@ -61,8 +63,8 @@ func ReasonWords(o card.Opening) string {
 	return o.Reason
 }
 
-// ActionLines loads the action lines of a hike. Where that fails, pages show that there
-// are cards, and the fault is logged.
+// ActionLines loads the action lines of a hike. An error is logged, and the page then shows only
+// that there are cards.
 func (s *Kit) ActionLines(r *http.Request, id ref.Hike) map[string]card.Line {
 	lines, err := s.cards.ActionLines(r.Context(), id)
 	if err != nil {
@@ -71,16 +73,17 @@ func (s *Kit) ActionLines(r *http.Request, id ref.Hike) map[string]card.Line {
 	return lines
 }
 
-// Actions are the action lines of a hike as one viewer of its roll sees them.
+// Actions are the action lines of a hike for one viewer of its roll.
 type Actions struct {
 	Lines map[string]card.Line
-	Reads bool // this viewer reads them now
-	Opens bool // this viewer may open whole cards now
+	Reads bool // the viewer may read them now
+	Opens bool // the viewer may open whole cards now
 }
 
-func (s *Kit) ActionsFor(r *http.Request, h hike.Hike, sight privacy.Visibility) Actions {
+// ActionsFor returns the action lines that the viewer may see.
+func (s *Kit) ActionsFor(r *http.Request, h hike.Hike, visible privacy.Visibility) Actions {
 	a, _ := ViewerOf(r).Account()
-	x := Actions{Reads: sight.CanSee(privacy.KindAction)}
+	x := Actions{Reads: visible.CanSee(privacy.KindAction)}
 	_, x.Opens = card.MayOpen(card.ReaderOf(a, h), card.Situation{Hike: h}, s.Now())
 	if x.Reads {
 		x.Lines = s.ActionLines(r, h.ID)

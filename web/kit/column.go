@@ -12,7 +12,7 @@ import (
 	"saltbush/internal/text"
 )
 
-// CellKind is how a cell of a table answers a question of a form.
+// CellKind says how a cell of a table answers a question of a form.
 type CellKind int
 
 // The kinds of cells.
@@ -48,13 +48,13 @@ func (q Question[T]) Column(name, says string, also ...string) Column[T] {
 	return c
 }
 
-// AsNeeded returns the column as one without which a table is refused.
+// AsNeeded returns the column marked as needed: a table without it is refused.
 func (c Column[T]) AsNeeded() Column[T] {
 	c.Needed = true
 	return c
 }
 
-// Heads returns the columns as a table is matched with them.
+// Heads returns the columns in the form that a table is matched with.
 func (list Columns[T]) Heads() []sheet.Column {
 	heads := make([]sheet.Column, len(list))
 	for i, c := range list {
@@ -102,7 +102,7 @@ func (list Columns[T]) Values(h sheet.Heads, row sheet.Row) url.Values {
 	return v
 }
 
-// Faults puts what the form finds wrong beside the cells that it came from.
+// Faults puts what the form finds wrong beside the cells that it read.
 func (list Columns[T]) Faults(h sheet.Heads, row sheet.Row, err error) []sheet.Fault {
 	var invalid fault.Invalid
 	if !errors.As(err, &invalid) {
@@ -125,7 +125,8 @@ func (list Columns[T]) Faults(h sheet.Heads, row sheet.Row, err error) []sheet.F
 	return faults
 }
 
-// CheckBoxes notes boxes that say neither yes nor no. The form would take anything for a tick.
+// CheckBoxes adds a fault for each box that says neither yes nor no, because the form takes any
+// text for a tick.
 func (list Columns[T]) CheckBoxes(f Form) {
 	for _, c := range list {
 		if answer := f.Text(c.Field); c.Cell == CellBox && answer != "" && answer != "yes" {

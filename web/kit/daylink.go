@@ -9,7 +9,7 @@ import (
 	"saltbush/internal/ref"
 )
 
-// DayKeyOf is where a browser's session keeps the link for the day of a hike.
+// DayKeyOf returns the key under which a browser's session keeps the link for the day of a hike.
 func DayKeyOf(id ref.Hike) string { return "day " + id.String() }
 
 // addDayLink adds the link for the day that the browser keeps for the hike, if it keeps one.

@@ -20,8 +20,8 @@ type errorText struct {
 	text   string
 }
 
-// faultOf turns kinds of errors into pages. Whatever it does not know is ours, and the
-// person is told no more than that.
+// faultOf turns an error into what a person is told. An unknown error is our fault, and its details
+// stay in the log.
 func faultOf(err error) errorText {
 	var refusal fault.Refusal
 	var invalid fault.Invalid
@@ -48,7 +48,7 @@ func faultOf(err error) errorText {
 		"Something went wrong on our side. What you typed was not stored. Try again in a minute."}
 }
 
-// Sentence returns the innermost error's words: the part written for people.
+// Sentence returns the text of the innermost error, which is written for people.
 func Sentence(err error) string {
 	for {
 		inner := errors.Unwrap(err)
@@ -59,11 +59,11 @@ func Sentence(err error) string {
 	}
 }
 
-// Fail answers a request that ended in an error: sign-in for those who may be allowed
-// after it, else a page. It logs what is ours, once.
+// Fail answers a request whose handler returned an error: it sends the viewer to sign in where that
+// may help, and else shows a page. It logs errors that are our fault.
 func (s *Kit) Fail(w http.ResponseWriter, r *http.Request, err error) {
 	if errors.Is(err, context.Canceled) {
-		return // nobody is listening any more
+		return // the client has gone
 	}
 	if errors.Is(err, account.ErrSignIn) {
 		http.Redirect(w, r, "/sign-in?next="+url.QueryEscape(safeNext(r)), http.StatusSeeOther)
@@ -84,7 +84,8 @@ func (s *Kit) Fail(w http.ResponseWriter, r *http.Request, err error) {
 	_ = s.Render(w, r, f.status, ui.Error(page)) // nothing is left to say when this fails too
 }
 
-// safeNext is where to go after signing in: only a path of this site that can be got.
+// safeNext returns the path to come back to after signing in: only one that can be requested with
+// GET.
 func safeNext(r *http.Request) string {
 	if r.Method != http.MethodGet {
 		return "/desk"
@@ -92,7 +93,7 @@ func safeNext(r *http.Request) string {
 	return r.URL.RequestURI()
 }
 
-// Leaves lists the errors that were joined into one.
+// Leaves returns the single errors that were joined into one.
 func Leaves(err error) []error {
 	joined, ok := err.(interface{ Unwrap() []error })
 	if !ok {

@@ -43,7 +43,7 @@ func (s *Kit) WithViewer(next http.Handler) http.Handler {
 	})
 }
 
-// Admit loads what the request is about and checks that the viewer may do the action to it.
+// Admit loads what the request is about and checks that the viewer may do the action.
 func (s *Kit) Admit(r *http.Request, needs account.Action) error {
 	known := RequestOf(r)
 	var subject account.Subject
@@ -72,7 +72,7 @@ func (s *Kit) Admit(r *http.Request, needs account.Action) error {
 	}
 	err := account.May(viewer, needs, subject)
 	if ended != nil && errors.Is(err, account.ErrSignIn) {
-		return ended // who came by a link is not asked to sign in
+		return ended // somebody who came by a link has no account to sign in to
 	}
 	return err
 }
@@ -85,7 +85,7 @@ func (s *Kit) hikeOf(r *http.Request) (hike.Hike, error) {
 	return s.hikes.Hike(r.Context(), ref.Hike(id))
 }
 
-// SubjectOf returns a hike as the policy knows it.
+// SubjectOf returns a hike in the form that the policy takes.
 func (s *Kit) SubjectOf(h hike.Hike) account.Subject {
 	subject := account.Subject{
 		Hike: h.ID, Posted: h.State != hike.Draft, Today: h.OnDay(s.Now()),
@@ -96,8 +96,8 @@ func (s *Kit) SubjectOf(h hike.Hike) account.Subject {
 	return subject
 }
 
-// May reports whether the viewer may do what a page would offer, to the request's hike where
-// it has one.
+// May reports whether the viewer may do an action, to the request's hike where it has one. Pages
+// ask it before they offer something.
 func (s *Kit) May(r *http.Request, a account.Action) bool {
 	known := RequestOf(r)
 	var subject account.Subject

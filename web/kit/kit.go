@@ -15,15 +15,16 @@ import (
 // SessionLife is how long a browser keeps its cookie.
 const SessionLife = account.SignInFor
 
-// Kit is what handlers of every area share: who asks, how a page is framed, how an error is answered.
+// Kit is what the handlers of every area share: who asks, how a page is framed, how an error is
+// answered.
 type Kit struct {
-	// Sessions keeps what a browser has in its cookie's session.
+	// Sessions keeps what belongs to a browser's cookie.
 	Sessions *scs.SessionManager
-	// BaseURL is the address that links in messages begin with.
+	// BaseURL is the beginning of every link in a message.
 	BaseURL string
-	// Secure marks cookies for https only.
+	// Secure marks cookies as https only.
 	Secure bool
-	// Demo shows the banner and the outbox to everyone.
+	// Demo shows the banner, and the outbox to everyone.
 	Demo bool
 	Now  func() time.Time
 	Log  *slog.Logger
@@ -35,7 +36,7 @@ type Kit struct {
 	wakes    PushStore
 }
 
-// New returns a kit on the stores that every request may need.
+// New returns a kit over the stores that any request may need.
 func New(
 	sessions *scs.SessionManager,
 	hikes hike.Store,

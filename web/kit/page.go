@@ -11,8 +11,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// Page fills what the frame around every page needs. Tab is the label of the index tab
-// that the page belongs to.
+// Page returns the frame of a page. Tab is the label of the index tab that the page belongs to.
 func (s *Kit) Page(r *http.Request, title, tab string) ui.Page {
 	viewer := viewOf(ViewerOf(r))
 	p := ui.Page{
@@ -47,7 +46,7 @@ func viewOf(v account.Viewer) ui.Viewer {
 	return out
 }
 
-// Render writes a page whole or not at all.
+// Render writes a page. Where the template fails it writes nothing, so that the error can be shown.
 func (s *Kit) Render(w http.ResponseWriter, r *http.Request, status int, c templ.Component) error {
 	var b bytes.Buffer
 	if err := c.Render(r.Context(), &b); err != nil {
@@ -60,7 +59,7 @@ func (s *Kit) Render(w http.ResponseWriter, r *http.Request, status int, c templ
 	return err
 }
 
-// SeeOther sends the browser on after something was done, with a sentence to show there.
+// SeeOther redirects the browser after something was done, with a sentence to show there.
 func (s *Kit) SeeOther(w http.ResponseWriter, r *http.Request, to, said string) error {
 	if said != "" {
 		s.Sessions.Put(r.Context(), "flash", said)
@@ -69,15 +68,15 @@ func (s *Kit) SeeOther(w http.ResponseWriter, r *http.Request, to, said string) 
 	return nil
 }
 
-// popFlash returns the sentence that the last action left, once.
+// popFlash returns the sentence that the last action left, and forgets it.
 func (s *Kit) popFlash(r *http.Request) ui.Flash {
 	return ui.Flash{Text: s.Sessions.PopString(r.Context(), "flash")}
 }
 
-// unitsCookie keeps the choice of those who have no account.
+// unitsCookie keeps the choice of visitors without an account.
 const unitsCookie = "units"
 
-// UnitsOf is the viewer's own choice, metric where none was made.
+// UnitsOf returns the units that the viewer chose, metric by default.
 func (s *Kit) UnitsOf(r *http.Request) format.System {
 	if c, err := r.Cookie(unitsCookie); err == nil {
 		return systemOf(c.Value)
@@ -95,6 +94,7 @@ func systemOf(name string) format.System {
 	return format.Metric
 }
 
+// ChooseUnits keeps the viewer's choice of units and goes back to the page.
 func (s *Kit) ChooseUnits(w http.ResponseWriter, r *http.Request) error {
 	http.SetCookie(w, &http.Cookie{
 		Name: unitsCookie, Value: string(systemOf(r.PostFormValue("units"))), Path: "/",

@@ -13,6 +13,7 @@ import (
 	"saltbush/web/ui"
 )
 
+// MeetingLines says where and when to meet, and by when the party turns.
 func MeetingLines(t hike.Data) []format.Line {
 	zone := t.Zone()
 	at := t.Trail.Profile.SampleAt(0).At
@@ -37,9 +38,9 @@ func graceWords(t hike.Data) string {
 	return "We wait " + format.Duration(wait) + " for the late, then go. Nobody walks alone to catch up."
 }
 
-// turnLine is the time by which a party turns. Only where it comes back the way it went is
-// the time for the far point safe everywhere before it; elsewhere each place has its own,
-// and what holds for all is when to be off the trail.
+// turnLine says by when the party turns. On an out-and-back trail the time for the far point is
+// safe for every place before it. On other trails each place has its own time, and the line says by
+// when everybody is off the trail.
 func turnLine(t hike.Data) format.Line {
 	zone := t.Zone()
 	if t.Trail.Profile.Shape == track.OutAndBack {
@@ -57,6 +58,7 @@ func turnLine(t hike.Data) format.Line {
 			" before sunset; when to turn back depends on the place, and the leader has the times"}
 }
 
+// PlacesNote says how many places are left, or how many people wait.
 func PlacesNote(t hike.Data) string {
 	free := t.Hike.Places - t.Count(signup.Confirmed) - t.Kept()
 	if waiting := t.Count(signup.Waiting); free <= 0 || waiting > 0 {
@@ -66,12 +68,14 @@ func PlacesNote(t hike.Data) string {
 	return fmt.Sprintf("%d of %d places left.", free, t.Hike.Places)
 }
 
+// TimeRange draws the time on the trail, from the likely to the late one.
 func TimeRange(p *plan.Plan) ui.RangeText {
 	r := ui.NewDurationRange("On the trail", p.Time.P50.Duration(), p.Time.P90.Duration())
 	r.FromNote, r.ToNote = "half of such parties need no longer", "nine in ten need no longer"
 	return r
 }
 
+// BackRange draws the time of return with the heat limit, or else with sunset.
 func BackRange(t hike.Data, zone *time.Location) ui.RangeText {
 	limit, words := t.Plan.Heat.OffBy.Time, "heat limit"
 	if sunset := t.Plan.Sun.Sunset.Time; limit.IsZero() && !sunset.IsZero() && sunset.Sub(t.Hike.Start) < 12*time.Hour {
@@ -88,6 +92,7 @@ func BackRange(t hike.Data, zone *time.Location) ui.RangeText {
 		zone)
 }
 
+// Family says what to tell somebody at home.
 func Family(t hike.Data, zone *time.Location) string {
 	text := fmt.Sprintf("Tell somebody at home: back between %s and %s.",
 		format.Clock(t.Plan.Return.Expected.Time, zone), format.Clock(t.Plan.Return.Watch.Time, zone))
@@ -97,6 +102,7 @@ func Family(t hike.Data, zone *time.Location) string {
 	return text + " A person is on call for this hike and acts by the clock; their number is in your confirmation."
 }
 
+// WaterFigures are the amounts of water that each person needs.
 func WaterFigures(p *plan.Plan, u format.System) []ui.FigureText {
 	bring := ui.NewFigure("Bring each", format.Volume(p.Water.Carry, u), supply.Bottles(p.Water.Carry))
 	bring.Big = true
@@ -109,18 +115,20 @@ func WaterFigures(p *plan.Plan, u format.System) []ui.FigureText {
 	}
 }
 
+// WaterWhy says how the amount to bring is worked out.
 func WaterWhy(p *plan.Plan, u format.System) string {
 	return fmt.Sprintf("%s for %s, the time that nine groups in ten stay under, rounded up to half litres. The group "+
 		"carries a reserve for trouble; it is never used to start with. Eat something salty each time you drink.",
 		format.Flow(p.Water.Drink, u), format.Duration(p.Time.P90.Duration()))
 }
 
+// InWalk reports whether the party is on the trail in an hour, by the late time.
 func InWalk(p *plan.Plan, h plan.Hour) bool {
 	start := p.Return.Watch.Add(-p.Time.P90.Duration())
 	return h.At.Add(time.Hour).After(start) && h.At.Before(p.Return.Watch.Time)
 }
 
-// Stale says why a plan no longer answers for the hike as it stands.
+// Stale says why a plan no longer fits the hike, "" where it does.
 func Stale(t hike.Data) string {
 	in := t.Stored.Inputs
 	switch {
@@ -134,7 +142,8 @@ func Stale(t hike.Data) string {
 	return ""
 }
 
-// Bottles are told in litres in both systems, as they are sold.
+// Bottles says which bottles to bring. They are sold by the liter, so both systems of units say
+// liters.
 func Bottles(w plan.Water) string {
 	if w.Bottles == "" {
 		return ""
@@ -142,6 +151,7 @@ func Bottles(w plan.Water) string {
 	return "Bring " + w.Bottles + "."
 }
 
+// Refills says where water was seen on the way, and what carrying none of it would mean.
 func Refills(w plan.Water, u format.System) []string {
 	var lines []string
 	for _, r := range w.Refills {
@@ -157,7 +167,7 @@ func Refills(w plan.Water, u format.System) []string {
 	return lines
 }
 
-// OfficialLines say what was looked up; what was not is not known.
+// OfficialLines says what was looked up. What was not looked up is unknown.
 func OfficialLines(o plan.Official) []format.Line {
 	lines := []format.Line{{Label: "Official heat level"}, {Label: "Warning in force"},
 		{Label: "Chance of storm or flood"}, {Label: "Air quality index"}}
@@ -179,7 +189,7 @@ func OfficialLines(o plan.Official) []format.Line {
 	return lines
 }
 
-// TurnClock is empty on a way that ends elsewhere: there is no turning on it.
+// TurnClock is the time to turn around, "" on a one-way trail.
 func TurnClock(t plan.Turnaround, zone *time.Location) string {
 	if t.At.IsZero() {
 		return ""
@@ -187,6 +197,7 @@ func TurnClock(t plan.Turnaround, zone *time.Location) string {
 	return format.Clock(t.At.Time, zone)
 }
 
+// TurnOff is the time to be off the trail, "" where the plan has none.
 func TurnOff(t plan.Turnaround, zone *time.Location) string {
 	if t.OffTrail.IsZero() {
 		return ""

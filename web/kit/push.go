@@ -12,20 +12,20 @@ import (
 	"saltbush/web/ui"
 )
 
-// PushStore keeps the browsers that asked to be woken by alarms.
+// PushStore keeps the browsers that alarms are pushed to.
 type PushStore interface {
-	// PushKeys returns the pair by which push services know this site.
+	// PushKeys returns the key pair by which push services know this site.
 	PushKeys(ctx context.Context, now time.Time) (message.PushKeys, error)
-	// Subscribe stores that a browser wakes an account, or a hike.Refusal.
+	// Subscribe stores a browser of an account. It may return a fault.Refusal.
 	Subscribe(ctx context.Context, id account.ID, s message.Subscription) error
-	// SubscriptionsOf lists an account's browsers, those that have ended too.
+	// SubscriptionsOf lists an account's browsers, including those that have ended.
 	SubscriptionsOf(ctx context.Context, id account.ID) ([]message.Subscription, error)
-	// Unsubscribe forgets one of an account's browsers.
+	// Unsubscribe deletes one of an account's browsers.
 	Unsubscribe(ctx context.Context, id account.ID, subscription int64) error
 }
 
-// WakeText is the part of the desk, or of the board, where a phone is asked to be woken; nil where none can
-// be.
+// WakeText is the part of the desk and of the board where alarms on this phone are turned on. It is
+// nil where that is not possible.
 func (s *Kit) WakeText(r *http.Request) (*ui.WakeText, error) {
 	a, ok := ViewerOf(r).Account()
 	if s.wakes == nil || !ok {

@@ -19,10 +19,10 @@ import (
 	"saltbush/web/ui"
 )
 
-// House judgement: a preview is read and confirmed in one sitting.
+// Our judgment: a preview is read and confirmed in one sitting.
 const previewLife = time.Hour
 
-// errPreview sends a person back to choose the file again.
+// errPreview asks a person to choose the file again.
 var errPreview = errors.New("This preview is old, or was not made here. Choose the file again.")
 
 // UploadedSheet returns the file that was chosen. It is held in memory, within the limits.
@@ -44,8 +44,8 @@ func UploadedSheet(w http.ResponseWriter, r *http.Request) ([]byte, error) {
 	return io.ReadAll(file)
 }
 
-// ConfirmedSheet returns the file that travelled in a preview. It is the one that was
-// previewed, by the same person, not long ago.
+// ConfirmedSheet returns the file that came back with a preview. Its signature proves that the same
+// person previewed it not long ago.
 func (s *Kit) ConfirmedSheet(w http.ResponseWriter, r *http.Request, what string) ([]byte, error) {
 	r.Body = http.MaxBytesReader(w, r.Body, 2*int64(sheet.DefaultLimits().Bytes)+FormExtra)
 	if err := r.ParseForm(); err != nil {
@@ -67,7 +67,7 @@ func (s *Kit) ConfirmedSheet(w http.ResponseWriter, r *http.Request, what string
 	return data, nil
 }
 
-// Carry puts a file into a preview, sealed.
+// Carry puts a file into a preview, signed.
 func (s *Kit) Carry(r *http.Request, what string, data []byte) (ui.CarriedFile, error) {
 	stamp := strconv.FormatInt(s.Now().Unix(), 10)
 	signature, err := s.sheetSignature(r, what, stamp, data)
@@ -86,7 +86,7 @@ func (s *Kit) sheetSignature(r *http.Request, what, stamp string, data []byte) (
 	return hex.EncodeToString(mac.Sum(nil)), nil
 }
 
-// SendSheet answers with a table to keep. Its name holds nobody's.
+// SendSheet answers with a table to download. The file's name contains no person's name.
 func SendSheet(w http.ResponseWriter, name string, head []string, rows [][]string) error {
 	var b bytes.Buffer
 	if err := sheet.Write(&b, head, rows); err != nil {
@@ -111,17 +111,18 @@ func ReadAs(t sheet.Table) ui.NoteText {
 	return n
 }
 
-// UnknownColumns names what nobody asks for.
+// UnknownColumns lists the columns that no form asks for.
 func UnknownColumns(h sheet.Heads) ui.NoteText {
 	if len(h.Unknown) == 0 {
 		return ui.NoteText{}
 	}
 	return ui.NoteText{Kind: ui.NoteCaution, Title: "Columns that are left out",
-		Text:   "Nothing is known by these names. " +
+		Text: "Nothing is known by these names. " +
 			"If one of them matters, give it the name that the list of columns has.",
 		Points: h.Unknown}
 }
 
+// FaultWords lists what is wrong with the head of a file.
 func FaultWords(faults []sheet.Fault) []string {
 	var words []string
 	for _, f := range faults {
@@ -130,7 +131,7 @@ func FaultWords(faults []sheet.Fault) []string {
 	return words
 }
 
-// Reasons are what is wrong with one line, whose number stands beside them.
+// Reasons lists what is wrong with one line. The page shows the line's number beside them.
 func Reasons(faults []sheet.Fault) []string {
 	var words []string
 	for _, f := range faults {
@@ -140,6 +141,7 @@ func Reasons(faults []sheet.Fault) []string {
 	return words
 }
 
+// YesOr returns "yes", or the other word where yes is false.
 func YesOr(yes bool, no string) string {
 	if yes {
 		return "yes"
@@ -147,6 +149,7 @@ func YesOr(yes bool, no string) string {
 	return no
 }
 
+// SheetFile asks for a file, with what is wrong with the last one.
 func SheetFile(wrong error) ui.Field {
 	f := ui.Field{Name: "file", Label: "The file", Hint: "CSV, as spreadsheets save it."}
 	if wrong != nil {
@@ -155,7 +158,7 @@ func SheetFile(wrong error) ui.Field {
 	return f
 }
 
-// BadSheet shows a form again where the file is at fault; any other error is ours.
+// BadSheet shows the form again where the file is at fault. It returns any other error.
 func (s *Kit) BadSheet(err error, again func(error) error) error {
 	var fault sheet.Fault
 	if errors.As(err, &fault) || errors.Is(err, errPreview) {
@@ -164,7 +167,7 @@ func (s *Kit) BadSheet(err error, again func(error) error) error {
 	return err
 }
 
-// BadLines are lines that do not fit the head of their file.
+// BadLines lists the lines that do not fit the head of their file.
 func BadLines(t sheet.Table) (lines []ui.SheetLine) {
 	for _, f := range t.Faults {
 		lines = append(lines, ui.SheetLine{At: strconv.Itoa(f.Line), Order: f.Line, Stamp: ui.SheetRefused(),
@@ -173,7 +176,7 @@ func BadLines(t sheet.Table) (lines []ui.SheetLine) {
 	return lines
 }
 
-// LineAt is the place of a row in words.
+// LineAt says where a row is: its line in the file and, where it differs, its row in a spreadsheet.
 func LineAt(r sheet.Row) string {
 	if r.Line == r.Number {
 		return strconv.Itoa(r.Line)

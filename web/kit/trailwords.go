@@ -14,7 +14,7 @@ import (
 	"saltbush/web/ui"
 )
 
-// Scouted says on whose feet what is known of the way stands. It is never a green light.
+// Scouted says how far the last scout report can be relied on. It never says that a trail is safe.
 func Scouted(g trail.Ground, on unit.Date, rules rules.Rules) (ui.StampText, string) {
 	state, last, age := g.ScoutedFor(on, rules)
 	stamp := ui.ScoutedStamp(string(state))
@@ -27,6 +27,7 @@ func Scouted(g trail.Ground, on unit.Date, rules rules.Rules) (ui.StampText, str
 			"organisation's rule.", last.Walked.Words(), last.By, format.Count(age, "day", "days"), stands)
 }
 
+// TrailLine is one trail of a list.
 func TrailLine(t trail.Trail, u format.System) ui.TrailLine {
 	line := ui.TrailLine{
 		Name: t.Name, URL: paths.Trail(t.ID), Summary: t.Summary,
@@ -41,10 +42,12 @@ func TrailLine(t trail.Trail, u format.System) ui.TrailLine {
 	return line
 }
 
+// RatingOf rates how hard a trail is.
 func RatingOf(t trail.Trail) track.Rating {
 	return track.Rate(t.Profile.Length, t.Profile.Ascent, t.Profile.Steepest)
 }
 
+// DrawnPoints are the points of a trail for its drawings.
 func DrawnPoints(t trail.Trail) []chart.DrawnPoint {
 	points := make([]chart.DrawnPoint, len(t.Points))
 	for i, p := range t.Points {

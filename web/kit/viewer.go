@@ -11,10 +11,10 @@ import (
 	"saltbush/internal/format"
 )
 
-// SignInKey is where a browser's session keeps the name of its sign-in.
+// SignInKey is the key under which a browser's session keeps the ID of its sign-in.
 const SignInKey = "sign-in"
 
-// OwnPath keeps a redirect on this site.
+// OwnPath returns the path to redirect to, and the desk where it would lead off this site.
 func OwnPath(next string) string {
 	u, err := url.Parse(next)
 	if err != nil || u.Host != "" || u.Scheme != "" || !strings.HasPrefix(next, "/") || strings.HasPrefix(next, "//") ||
@@ -24,11 +24,12 @@ func OwnPath(next string) string {
 	return next
 }
 
+// Coordinates reports whether the viewer sees the staffing of all hikes.
 func Coordinates(r *http.Request) bool {
 	return account.May(ViewerOf(r), account.SeeStaffing, account.Subject{}) == nil
 }
 
-// Home is where somebody begins after signing in: the desk is for those who lead.
+// Home returns the page to show after signing in.
 func Home(a account.Account) string {
 	if a.Has(account.Leader) || a.Has(account.Coordinator) {
 		return "/desk"
@@ -39,8 +40,8 @@ func Home(a account.Account) string {
 	return "/mine"
 }
 
-// signedIn is the viewer of a sign-in. A coordinator without a second step is first asked
-// for one, and after the house's wait held back.
+// signedIn returns the viewer of a sign-in. A coordinator without a second step is first asked to
+// set one up, and held back after the time that the house allows.
 func (s *Kit) signedIn(ctx context.Context, in account.Session) (account.Viewer, error) {
 	if in.Second || !in.Has(account.Coordinator) {
 		return account.SignedIn(in.Account), nil
@@ -52,8 +53,8 @@ func (s *Kit) signedIn(ctx context.Context, in account.Session) (account.Viewer,
 	return account.PendingTwoFactor(in.Account), nil
 }
 
-// secondBy is by when a coordinator is to have a second step; false where the house does
-// not ask for one.
+// secondBy returns by when a coordinator has to set up a second step. It is false where the house
+// requires none.
 func (s *Kit) secondBy(ctx context.Context, in account.Session) (time.Time, bool, error) {
 	house, err := s.hikes.House(ctx)
 	if err != nil {
@@ -71,13 +72,13 @@ func (s *Kit) secondBy(ctx context.Context, in account.Session) (time.Time, bool
 	return by, asks, nil
 }
 
-// sessionIn is the sign-in of the request, for pages that say more of it than who it is.
+// sessionIn returns the sign-in of the request.
 func (s *Kit) sessionIn(r *http.Request) (account.Session, error) {
 	return s.accounts.SignedInAs(r.Context(), s.Sessions.GetString(r.Context(), SignInKey), s.Now())
 }
 
-// SecondWanted says to a coordinator who came with a password alone that the house asks
-// for more; "" to everybody else.
+// SecondWanted asks a coordinator who signed in with a password alone to set up a second step. It
+// is "" for everybody else.
 func (s *Kit) SecondWanted(r *http.Request) (string, error) {
 	in, err := s.sessionIn(r)
 	if err != nil || in.Second || !in.Has(account.Coordinator) {

@@ -12,7 +12,7 @@ import (
 	"saltbush/internal/text"
 )
 
-// VisibilityFor is what whoever asks may see of the people of a hike, in the given window.
+// VisibilityFor returns which personal data of a hike the viewer may see in a window of time.
 func (s *Kit) VisibilityFor(r *http.Request, h hike.Hike, w privacy.Window) privacy.Visibility {
 	as := capacities(ViewerOf(r), h)
 	if l := RequestOf(r).DayLink; l != nil && l.Hike == h.ID {
@@ -21,7 +21,7 @@ func (s *Kit) VisibilityFor(r *http.Request, h hike.Hike, w privacy.Window) priv
 	return privacy.Visibility{As: as, Window: w}
 }
 
-// asDayPart returns what a link for the day makes somebody to its hike.
+// asDayPart returns the capacity that a link for the day gives.
 func asDayPart(p account.DayPart) privacy.Capacity {
 	switch p {
 	case account.DaySweep:
@@ -32,13 +32,13 @@ func asDayPart(p account.DayPart) privacy.Capacity {
 	return ""
 }
 
-// StaffVisibility is the sight of those who manage a hike or take its roll. None of their
-// capacities asks whether the hike is watched.
+// StaffVisibility returns what the viewer may see on the pages of the hike's staff. None of their
+// capacities depends on whether the hike is watched.
 func (s *Kit) StaffVisibility(r *http.Request, h hike.Hike) privacy.Visibility {
 	return s.VisibilityFor(r, h, privacy.Window{Ahead: s.Now().Before(h.Start), Day: h.OnDay(s.Now())})
 }
 
-// capacities are what somebody who has signed in is to a hike.
+// capacities returns what a viewer who has signed in is to a hike.
 func capacities(v account.Viewer, h hike.Hike) []privacy.Capacity {
 	a, ok := v.Account()
 	if !ok {
@@ -70,8 +70,8 @@ func capacities(v account.Viewer, h hike.Hike) []privacy.Capacity {
 	return as
 }
 
-// IsContact tells whether an account is the one named on call: by the address, the number,
-// or where the hike gives no address, the name.
+// IsContact reports whether an account is the contact: by the address where the hike has one, else
+// by the number or the name.
 func IsContact(a account.Account, c team.Contact) bool {
 	switch {
 	case c.Email != "":
@@ -82,7 +82,7 @@ func IsContact(a account.Account, c team.Contact) bool {
 	return text.Same(a.Name, c.Name)
 }
 
-// OpensWords says from when a kind of data is shown to those who see it on the day alone.
+// OpensWords says from when data is shown to those who see it on the day only.
 func OpensWords(what string, h hike.Hike) string {
 	return what + " on the day of the hike, from " + format.Moment(h.DayBegins(), h.Start.Location()) + "."
 }

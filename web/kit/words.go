@@ -9,7 +9,7 @@ import (
 	"saltbush/internal/roll"
 )
 
-// DecisionWords tells the public whether it is settled that the hike goes.
+// DecisionWords tells the public whether it is decided that the hike goes.
 func DecisionWords(h hike.Hike) string {
 	if h.Decision.Made() {
 		return "The leader has decided that it goes; read why a day can be hard."
@@ -17,6 +17,7 @@ func DecisionWords(h hike.Hike) string {
 	return "It is not decided yet whether it goes."
 }
 
+// Away says how far a time is from now.
 func Away(at, now time.Time) string {
 	if d := at.Sub(now); d >= 0 {
 		return "in " + format.Duration(d)
@@ -24,6 +25,7 @@ func Away(at, now time.Time) string {
 	return "passed " + format.Duration(now.Sub(at)) + " ago"
 }
 
+// LastWords says where and when a person was last seen.
 func LastWords(p roll.Person, zone *time.Location) string {
 	if p.Last.At.IsZero() {
 		return ""

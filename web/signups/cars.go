@@ -208,9 +208,9 @@ func (s *Handlers) storeSharing(ctx context.Context, p signup.SignUp, share ride
 
 // carsVisibility is what the viewer may see of the people of a hike on the page of its cars.
 func (s *Handlers) carsVisibility(r *http.Request, h hike.Hike) privacy.Visibility {
-	sight := s.StaffVisibility(r, h)
+	visible := s.StaffVisibility(r, h)
 	if s.May(r, account.ManageHike) {
-		return sight
+		return visible
 	}
 	return privacy.Visibility{}
 }

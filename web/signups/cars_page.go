@@ -25,14 +25,14 @@ func (s *Handlers) carsPage(r *http.Request, c notify.Cars, a ui.FormState) view
 		BackURL: paths.Manage(h.ID), URL: at,
 		Lede: "Who brings whom to the trailhead. Rides are worked out between those who said yes to it, from the " +
 			"same town."}
-	sight := s.carsVisibility(r, h)
+	visible := s.carsVisibility(r, h)
 	if c.Rides.OneWay {
 		p.Lede = "This hike ends elsewhere. Everybody rides back from the end in one go, as few cars as can be are " +
 			"moved before the walk, and whoever leaves one at the end has a seat to the start."
 		p.Times = carTimes(c)
 	}
-	if sight.CanSee(privacy.KindName) {
-		p.Lacks, p.Lots = shortages(c), carLots(c, sight)
+	if visible.CanSee(privacy.KindName) {
+		p.Lacks, p.Lots = shortages(c), carLots(c, visible)
 	} else {
 		p.Closed = kit.OpensWords("Sweep and assistants read the names", h)
 	}
@@ -143,24 +143,24 @@ func namesOf(c notify.Cars, ids []string) []string {
 }
 
 // carLots lists the cars by where they stand during the walk.
-func carLots(c notify.Cars, sight privacy.Visibility) []view.CarLot {
+func carLots(c notify.Cars, visible privacy.Visibility) []view.CarLot {
 	start := carLot(c, "start", "Cars at the start", "They come straight to the meeting place.",
-		sight, ride.StaysAtStart)
+		visible, ride.StaysAtStart)
 	if !c.Rides.OneWay {
 		start.Title, start.Says = "Cars at the trailhead", "With whom they bring along."
-		return append([]view.CarLot{start}, peopleWithoutCar(c, sight)...)
+		return append([]view.CarLot{start}, peopleWithoutCar(c, visible)...)
 	}
 	list := []view.CarLot{
 		carLot(c, "end", "Cars at the end", "They stand at "+c.EndLot()+
-			" before the walk, and take everybody back to the start after it.", sight, ride.StandsAtEnd),
+			" before the walk, and take everybody back to the start after it.", visible, ride.StandsAtEnd),
 		carLot(c, "ferry", "By the end to the start", "They fetch the drivers of those cars and stay at the start.",
-			sight, ride.FerriesToHead),
+			visible, ride.FerriesToHead),
 		start,
 	}
-	return append(list, peopleWithoutCar(c, sight)...)
+	return append(list, peopleWithoutCar(c, visible)...)
 }
 
-func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, which ride.OwnCar) view.CarLot {
+func carLot(c notify.Cars, id, title, says string, visible privacy.Visibility, which ride.OwnCar) view.CarLot {
 	l := view.CarLot{ID: id, Title: title, Says: says, Cars: ui.LedgerText{Cards: true,
 		Columns: []ui.Column{{Label: "Driver"}, {Label: "Car"}, {Label: "Seats for others", Figure: true},
 			{Label: "Takes along"}}}}
@@ -169,7 +169,7 @@ func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, whi
 		if p.Own != which {
 			continue
 		}
-		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{travellerCell(c, t, sight), {Text: carText(t.Car, sight)},
+		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{travellerCell(c, t, visible), {Text: carText(t.Car, visible)},
 			{Text: strconv.Itoa(t.Car.Seats)}, {Text: passengersText(c, t, p)}})
 	}
 	if len(l.Cars.Rows) == 0 {
@@ -179,22 +179,22 @@ func carLot(c notify.Cars, id, title, says string, sight privacy.Visibility, whi
 }
 
 // carText describe a car to who may know it; others hear that there is one.
-func carText(car signup.Car, sight privacy.Visibility) string {
-	if !sight.CanSee(privacy.KindPlate) {
+func carText(car signup.Car, visible privacy.Visibility) string {
+	if !visible.CanSee(privacy.KindPlate) {
 		return "plate opens the evening before"
 	}
 	return car.String()
 }
 
-func travellerCell(c notify.Cars, t ride.Traveller, sight privacy.Visibility) ui.Cell {
+func travellerCell(c notify.Cars, t ride.Traveller, visible privacy.Visibility) ui.Cell {
 	var notes []string
 	if t.Staff {
 		notes = append(notes, "staff")
 	}
-	if sight.CanSee(privacy.KindContact) || t.Staff {
+	if visible.CanSee(privacy.KindContact) || t.Staff {
 		notes = append(notes, c.Phones[t.ID])
 	}
-	if town := t.Sharing.Town; town != "" && sight.CanSee(privacy.KindRide) {
+	if town := t.Sharing.Town; town != "" && visible.CanSee(privacy.KindRide) {
 		notes = append(notes, town)
 	}
 	return ui.Cell{Text: t.Name, Note: strings.Join(notes, ", ")}
@@ -223,7 +223,7 @@ func passengersText(c notify.Cars, t ride.Traveller, p ride.Part) string {
 }
 
 // peopleWithoutCar lists who comes without a car, and how.
-func peopleWithoutCar(c notify.Cars, sight privacy.Visibility) []view.CarLot {
+func peopleWithoutCar(c notify.Cars, visible privacy.Visibility) []view.CarLot {
 	l := view.CarLot{ID: "without", Title: "Without a car", Says: "How they come to the trailhead, and back.",
 		Cars: ui.LedgerText{Cards: true,
 			Columns: []ui.Column{{Label: "Name"}, {Label: "There"}, {Label: "Back"}}}}
@@ -243,7 +243,7 @@ func peopleWithoutCar(c notify.Cars, sight privacy.Visibility) []view.CarLot {
 		} else if c.Rides.OneWay {
 			back = "no seat yet"
 		}
-		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{travellerCell(c, t, sight), {Text: there}, {Text: back}})
+		l.Cars.Rows = append(l.Cars.Rows, []ui.Cell{travellerCell(c, t, visible), {Text: there}, {Text: back}})
 	}
 	if len(l.Cars.Rows) == 0 {
 		return nil

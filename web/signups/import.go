@@ -30,9 +30,9 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	var columns []signUpColumn
-	sight := s.StaffVisibility(r, h)
+	visible := s.StaffVisibility(r, h)
 	for _, c := range signUpColumns() {
-		if c.Write != nil && sight.CanSee(c.kind) {
+		if c.Write != nil && visible.CanSee(c.kind) {
 			columns = append(columns, c)
 		}
 	}

@@ -60,11 +60,11 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a
 	if r.URL.Path != at {
 		a = ui.FormState{}
 	}
-	sight := s.StaffVisibility(r, t.Hike)
+	visible := s.StaffVisibility(r, t.Hike)
 	row := view.ScreeningRow{
 		ID: x.ID, Name: x.Name, State: ui.StampOf(string(x.State)), Talk: x.Screening.Talk,
 		Readiness: readinessOf(x, t),
-		Told:      selfReportLines(x, t, u, sight), SheetURL: at + "/sheet", URL: at, Because: x.Because,
+		Told:      selfReportLines(x, t, u, visible), SheetURL: at + "/sheet", URL: at, Because: x.Because,
 		Answered: x.Screening.Answer,
 		Warn:     signup.Unfit(x, t.SignUps, t.Hike.Staff), Held: hike.Held(t.Hike, x),
 		Fields: ScreeningForm(x.ID).Filled(a, x.Screening),
@@ -76,10 +76,10 @@ func (s *Handlers) screeningRow(r *http.Request, t hike.Data, x signup.SignUp, a
 	if alone := signup.AloneWithChild(x, t.SignUps, t.Hike.Staff); alone != "" {
 		row.Warn = append(row.Warn, alone)
 	}
-	if sight.CanSee(privacy.KindContact) || x.Screening.Open() && sight.CanPhone() {
+	if visible.CanSee(privacy.KindContact) || x.Screening.Open() && visible.CanPhone() {
 		row.Mobile = x.Mobile
 	}
-	if x.ContactConfirmed.IsZero() && x.State != signup.TurnedAway && sight.CanSee(privacy.KindContact) {
+	if x.ContactConfirmed.IsZero() && x.State != signup.TurnedAway && visible.CanSee(privacy.KindContact) {
 		row.ReachedURL = at + "/reached"
 		row.Contact = x.EmergencyName + ", " + x.EmergencyPhone + ": " + contactNote(x, t)
 	}
@@ -97,7 +97,7 @@ func readinessOf(x signup.SignUp, t hike.Data) view.ReadinessText {
 	return view.ReadinessText{Talk: ready.Talk, Ask: ready.Ask}
 }
 
-func selfReportLines(x signup.SignUp, t hike.Data, u format.System, sight privacy.Visibility) []format.Line {
+func selfReportLines(x signup.SignUp, t hike.Data, u format.System, visible privacy.Visibility) []format.Line {
 	yes := func(b bool) string {
 		if b {
 			return "yes"
@@ -121,7 +121,7 @@ func selfReportLines(x signup.SignUp, t hike.Data, u format.System, sight privac
 	}
 	if x.Minor {
 		line := format.Line{Label: "Under age", Value: "yes", Note: "with " + format.OrElse(x.Adult, "nobody named")}
-		if sight.CanSee(privacy.KindContact) {
+		if visible.CanSee(privacy.KindContact) {
 			line.Value = "guardian " + x.Guardian + ", " + x.GuardianPhone
 		}
 		lines = append(lines, line)

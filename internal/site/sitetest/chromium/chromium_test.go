@@ -28,11 +28,15 @@ func TestTabsAreApart(t *testing.T) {
 // A page that is too wide, or that nobody can use without seeing it, is found.
 func TestLookFindsFaults(t *testing.T) {
 	const head = `<!doctype html><html lang="en">
-		<head><title>Page</title><meta name="viewport" content="width=device-width"></head>
+		<head><title>Page</title><meta name="viewport" content="width=device-width">
+		<style>:root { --sans: sans-serif; --slab: serif }</style></head>
 		<body><main><h1>Page</h1>`
 	for _, tt := range []struct{ name, page, want string }{
 		{"sound", `<p>Nothing wrong.</p>`, ""},
 		{"wide", `<p style="width:900px">Wide.</p>`, "wider than the screen"},
+		// 104 letters of 7 px have 368 px in DejaVu Sans, and 393 px in wide fonts.
+		{"wide in wide fonts", `<p style="font: 7px var(--sans); white-space: nowrap; width: max-content">Bring three litres
+			of water to the trailhead at 06:30 and tell the leader who drives you home. 0123456789</p>`, "wide fonts: the page"},
 		{"picture without words", `<img src="/x.png">`, "image-alt"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -13,6 +13,7 @@
 //		v.Sees("Nobody is out")
 //	}
 //
-// Open and Press look at each page: nothing may be wider than the screen, and the rules of
-// axe-core must hold. With SALTBUSH_SHOTS set they keep a picture in that folder.
+// Open and Press look at each page: it must fit the screen in the machine's own fonts, in
+// wide ones and in narrow ones, and the rules of axe-core must hold. With SALTBUSH_SHOTS set
+// they keep a picture in that folder.
 package chromium

@@ -14,8 +14,8 @@ import (
 	"saltbush/internal/site/sitetest"
 )
 
-// Look checks the page that is open: nothing wider than the screen, and nothing that the
-// rules of axe-core fault. With SALTBUSH_SHOTS set it keeps a picture there.
+// Look checks the page that is open: it fits the screen, and the rules of axe-core fault
+// nothing. With SALTBUSH_SHOTS set it keeps a picture there.
 func (v *Tab) Look() {
 	v.T.Helper()
 	v.settle()
@@ -32,15 +32,6 @@ func (v *Tab) settle() {
 			at = 0
 		}
 		time.Sleep(glance)
-	}
-}
-
-// Fits fails the test where the page is wider than the screen.
-func (v *Tab) Fits() {
-	v.T.Helper()
-	const wider = `String(document.documentElement.scrollWidth > document.documentElement.clientWidth)`
-	if v.Ask(wider) == "true" {
-		v.T.Errorf("%s: the page is wider than the screen: %s", v.Name, v.URL())
 	}
 }
 
