@@ -24,7 +24,8 @@ func season(ctx context.Context, dsn string) error {
 	return sitetest.Fill(ctx, dsn, func(db *postgres.DB) error {
 		now := time.Date(2026, 5, 9, 18, 0, 0, 0, time.UTC)
 		stores := sample.Stores{Hikes: db, Rolls: db, Accounts: db.AccountStore(), Outbox: db.Outbox(), Cards: db}
-		if _, err := sample.Load(ctx, stores, func() (*sample.Scenario, error) { return sample.Prepare(ctx, now) }); err != nil {
+		prepare := func() (*sample.Scenario, error) { return sample.Prepare(ctx, now) }
+		if _, err := sample.Load(ctx, stores, prepare); err != nil {
 			return err
 		}
 		const session = `INSERT INTO sessions (token, data, expiry) VALUES ('t', 'd', now() + interval '1 day')`
