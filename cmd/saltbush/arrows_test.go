@@ -85,9 +85,10 @@ func arrows() map[string][]string {
 		"cmd/saltbush":    with(assembly, "internal/site", "internal/sample", "web/chart"),
 
 		// Only tests import these.
-		"internal/retention/plant":        with(hikes, "internal/retention"),
-		"internal/party/partytest":        {"internal/party"},
-		"internal/site/sitetest":          with(assembly, "internal/localpg/pgtest", "internal/site"),
+		"internal/retention/plant": with(hikes, "internal/retention"),
+		"internal/party/partytest": {"internal/party"},
+		"internal/site/sitetest": with(assembly, "internal/localpg/pgtest", "internal/retention/plant",
+			"internal/site"),
 		"internal/site/sitetest/chromium": {"internal/site/sitetest"},
 	}
 	for _, name := range areas() {

@@ -21,7 +21,6 @@ const (
 // season is the fixture of the demo: the invented reserve with its season around now.
 func season(ctx context.Context, dsn string) error {
 	return sitetest.Fill(ctx, dsn, func(db *postgres.DB) error {
-		prepare := func() (*sample.Scenario, error) { return sample.Prepare(ctx, time.Now()) }
 		_, err := sample.Load(ctx, sample.Stores{
 			Hikes:    db,
 			Rolls:    db,
@@ -32,7 +31,7 @@ func season(ctx context.Context, dsn string) error {
 			Outbox:   db.Outbox(),
 			Cards:    db,
 			Rides:    db,
-		}, prepare)
+		}, func() (*sample.Scenario, error) { return sample.Prepare(ctx, time.Now()) })
 		return err
 	})
 }

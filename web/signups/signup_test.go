@@ -66,6 +66,29 @@ func TestWithdrawingAndAskingAgain(t *testing.T) {
 	}
 }
 
+// A place and the mail that tells of it are stored together: while the outbox takes nothing,
+// nobody gets a place that they are not told of, and nobody loses one.
+func TestNoPlaceChangesWithoutItsMail(t *testing.T) {
+	t.Parallel()
+	o := serve(t, sitetest.Staffed)
+	v := o.Visitor(t)
+	form := signUpForm(1)
+	form.Set("seal", o.seal(t, v))
+	withoutOutbox := func(path string, form url.Values) {
+		t.Helper()
+		o.Exec(t, `ALTER TABLE outbox RENAME TO elsewhere`)
+		defer o.Exec(t, `ALTER TABLE elsewhere RENAME TO outbox`)
+		v.Post(path, form).Want(http.StatusInternalServerError)
+	}
+	withoutOutbox(signUpPath, form)
+	if list := o.SignUps(t, 1); len(list) != 0 {
+		t.Errorf("after a sign-up without its mail there are %+v, want nobody", list)
+	}
+	place := v.Post(signUpPath, form).Want(http.StatusSeeOther).Location()
+	withoutOutbox(place+"/withdraw", nil)
+	o.only(t, signup.Confirmed)
+}
+
 // What a machine sends is shown once more, with all that was typed, and stores nothing.
 func TestFormsOfMachinesAreSentBack(t *testing.T) {
 	t.Parallel()

@@ -2,7 +2,6 @@ package sitetest
 
 import (
 	"context"
-	"fmt"
 	"testing"
 	"time"
 
@@ -11,6 +10,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/privacy"
 	"saltbush/internal/ref"
+	"saltbush/internal/retention"
+	"saltbush/internal/retention/plant"
 	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 	"saltbush/internal/unit"
@@ -42,66 +43,39 @@ const (
 	plantedAnswer  = "planted answer of the person"
 )
 
-// planted is a sign-up each field of which names its owner.
-func planted(id ref.Hike, at time.Time, person, name string, n int) signup.SignUp {
-	return signup.SignUp{
-		ID:             person,
-		Hike:           id,
-		Name:           name,
-		Email:          fmt.Sprintf("planted%d@example.net", n),
-		Mobile:         fmt.Sprintf("602-555-77%02d", n),
-		EmergencyName:  fmt.Sprintf("Kinsperson Number%d", n),
-		EmergencyPhone: fmt.Sprintf("480-555-66%02d", n),
-		ContactEmail:   fmt.Sprintf("kin%d@example.net", n),
-		LongestWalk:    fmt.Sprintf("planted walk %d, knees held", n),
-		Water:          4 * unit.Litre,
-		Acknowledged:   true,
-		Asked:          at,
-		SelfReport: signup.SelfReport{
-			Here:  3,
-			From:  fmt.Sprintf("Plantedtown%d", n),
-			Shoes: fmt.Sprintf("planted boots %d", n),
-		},
-	}
-}
-
+// plantedSignUps have the planted words of the registry. One comes by car and has words for
+// the leader, one has a guardian, and two have a talk.
 func plantedSignUps(id ref.Hike, at time.Time) []signup.SignUp {
-	a := planted(id, at, Grown, "Zephyrine Quillfeather", 1)
-	b := planted(id, at, Child, "Balthasar Inkpen", 2)
-	c := planted(id, at, Asked, "Cosima Thrupp", 3)
-	d := planted(id, at, Turned, "Desmond Yarborrow", 4)
-	a.Car = signup.Car{Plate: "PLNT-077", Make: "Plantmobile", Colour: "ochre", Seats: 1}
-	a.Needs = "planted action: the pen in the left pocket"
-	b.Minor, b.Guardian, b.GuardianPhone = true, "Guardian Inkpen Elder", "480-555-6699"
-	b.Adult, b.Consented = a.Name, at
-	c.Screening.Talk = []string{"planted reason for a talk 3"}
-	d.Screening.Talk = []string{"planted reason for a talk 4"}
-	return []signup.SignUp{a, b, c, d}
+	of := func(person, name string, n int) signup.SignUp {
+		s := signup.SignUp{ID: person, Hike: id, Asked: at, Acknowledged: true, Water: 4 * unit.Litre}
+		plant.Fill(&s, n)
+		s.Name, s.Adult, s.Because, s.SelfReport.Here, s.Car.Seats = name, "", "", 3, 1
+		s.Screening = signup.Screening{Talk: s.Screening.Talk}
+		if person != Grown {
+			s.Car, s.Needs = signup.Car{}, ""
+		}
+		if person != Child {
+			s.Guardian, s.GuardianPhone = "", ""
+		}
+		if person != Asked && person != Turned {
+			s.Screening.Talk = nil
+		}
+		return s
+	}
+	a, b := of(Grown, "Zephyrine Quillfeather", 1), of(Child, "Balthasar Inkpen", 2)
+	b.Minor, b.Adult, b.Consented = true, a.Name, at
+	return []signup.SignUp{a, b, of(Asked, "Cosima Thrupp", 3), of(Turned, "Desmond Yarborrow", 4)}
 }
 
-// fieldsOf lists what a sign-up says of its person.
+// fieldsOf lists what a sign-up says of its person, by the registry.
 func fieldsOf(s signup.SignUp) (list []PlantedField) {
-	add := func(kind privacy.Kind, what, text string) {
-		if text != "" {
-			list = append(list, PlantedField{Of: s.ID, What: what, Text: text, Kind: kind})
+	for _, f := range retention.Fields() {
+		if f.Name == "adult in charge" { // somebody else's name
+			continue
 		}
-	}
-	add(privacy.KindName, "name", s.Name)
-	add(privacy.KindContact, "mobile", s.Mobile)
-	add(privacy.KindContact, "email", s.Email)
-	add(privacy.KindContact, "contact's name", s.EmergencyName)
-	add(privacy.KindContact, "contact's phone", s.EmergencyPhone)
-	add(privacy.KindContact, "contact's email", s.ContactEmail)
-	add(privacy.KindContact, "guardian", s.Guardian)
-	add(privacy.KindContact, "guardian's phone", s.GuardianPhone)
-	add(privacy.KindPlate, "plate", s.Car.Plate)
-	add(privacy.KindPlate, "make of the car", s.Car.Make)
-	add(privacy.KindAction, "action line", s.Needs)
-	add(privacy.KindScreening, "longest walk", s.LongestWalk)
-	add(privacy.KindScreening, "where from", s.SelfReport.From)
-	add(privacy.KindScreening, "shoes", s.SelfReport.Shoes)
-	if len(s.Screening.Talk) > 0 {
-		add(privacy.KindScreening, "reason for a talk", s.Screening.Talk[0])
+		if text := plant.Text(f, s); text != "" {
+			list = append(list, PlantedField{Of: s.ID, What: f.Name, Text: text, Kind: f.Kind})
+		}
 	}
 	return list
 }
