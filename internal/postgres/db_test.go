@@ -78,6 +78,7 @@ func open(t testing.TB) (*postgres.DB, string) {
 
 // Zero values of the domain are stored as null, and null is read as zero.
 func TestZeroIsStoredAsNull(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	day := unit.Date{Year: 2027, Month: time.March, Day: 14}
@@ -118,6 +119,7 @@ func TestZeroIsStoredAsNull(t *testing.T) {
 
 // A link that never expires is stored without an end.
 func TestLinkThatNeverExpires(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	l := account.Link{Hash: account.Hash{1}, Target: account.PlaceTarget("41")}

@@ -117,6 +117,7 @@ func mustStore(t *testing.T, db *postgres.DB, q team.Qualification) {
 }
 
 func TestQualificationComesBackWhole(t *testing.T) {
+	t.Parallel()
 	db, _ := open(t)
 	ctx := context.Background()
 	id := mustAccount(t, db, "Ash Moreno", "ash@example.org")

@@ -22,6 +22,7 @@ import (
 )
 
 func TestMigrateUpDownUp(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	_, dsn := open(t)
 	first := dump(t, dsn)
@@ -61,6 +62,7 @@ var (
 )
 
 func TestMigrationsKeepEveryRow(t *testing.T) {
+	t.Parallel()
 	dsn := pgtest.Database(t, nil)
 	migrateTo(t, dsn, before)
 	restore(t, dsn, "testdata/before_00036.sql")
@@ -92,6 +94,7 @@ func TestMigrationsKeepEveryRow(t *testing.T) {
 
 // A child's adult is found by name where exactly one person on the hike has the name.
 func TestMigrationFindsTheAdultsByName(t *testing.T) {
+	t.Parallel()
 	dsn := pgtest.Database(t, nil)
 	migrateTo(t, dsn, before)
 	restore(t, dsn, "testdata/before_00036.sql")

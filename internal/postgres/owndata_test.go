@@ -120,6 +120,7 @@ func fieldsOf(t reflect.Type, name string, in func(*roll.Event) reflect.Value) (
 // A person is on the roll if a list of people in an event has their ID, and not if a text
 // happens to contain it.
 func TestPersonIsOnTheRollByTheListsOfPeople(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	whole := func(e *roll.Event) reflect.Value { return reflect.ValueOf(e).Elem() }
@@ -185,6 +186,7 @@ func checkForgotten(t *testing.T, db *postgres.DB, id ref.Hike, walker string, s
 
 // A deletion that waits for its hike sees a hold that was set meanwhile.
 func TestDeletionWaitsForItsHikeAndSeesTheHold(t *testing.T) {
+	t.Parallel()
 	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
 	defer cancel()
 	l := live(t, false)

@@ -60,6 +60,7 @@ func other(v reflect.Value) {
 
 // ChangeSignUp stores every change, or returns an error.
 func TestEveryFieldOfASignUpIsStoredOrRefused(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	refused := []string{"ID", "Hike", "Order", "Needs", "Carded", "Asked", "ImportedBy", "Link"}
@@ -95,6 +96,7 @@ func TestEveryFieldOfASignUpIsStoredOrRefused(t *testing.T) {
 // The list of hikes, and the check for the last place, count what SignUp.HoldsPlace says: for
 // every state, held until later, until earlier, or without a limit.
 func TestPlacesAreCountedAsTheDomainSays(t *testing.T) {
+	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
 	held := map[string]time.Time{"until later": later, "until earlier": later.Add(-time.Hour), "without an end": {}}
@@ -203,6 +205,7 @@ func composer(db *postgres.DB, then func(context.Context, []message.Mail) ([]mes
 // Every method that changes places stores its mails with the change. If the outbox cannot be
 // written, the composer fails, or the request is canceled, nothing is stored.
 func TestPlacesAndTheirMailsAreKeptTogether(t *testing.T) {
+	t.Parallel()
 	ctx, cancel := context.WithCancel(context.Background())
 	failures := map[string]func(context.Context, []message.Mail) ([]message.Mail, error){
 		"the outbox takes no such text": func(_ context.Context, mails []message.Mail) ([]message.Mail, error) {
@@ -330,6 +333,7 @@ func mustFill(t *testing.T, db *postgres.DB) []signup.SignUp {
 // Mails are written with the connection that holds the lock. With another one, as many
 // simultaneous sign-ups as there are connections would deadlock.
 func TestManySignUpsAtOnceWriteTheirMails(t *testing.T) {
+	t.Parallel()
 	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
 	defer cancel()
 	_, dsn := open(t)

@@ -29,7 +29,7 @@ const (
 
 func TestModel(t *testing.T) {
 	first, runs := uint64(1), modelRuns
-	if os.Getenv("SALTBUSH_LONG") == "1" {
+	if os.Getenv("SALTBUSH_LONG") != "" {
 		runs = modelLong
 	}
 	if text := os.Getenv("SALTBUSH_MODEL_RUNS"); text != "" {

@@ -22,7 +22,7 @@ const inTrouble = 0.01
 // seasonSize is how many hikes a simulated season has. The table of DefaultMargins is from a
 // long one.
 func seasonSize() int {
-	if os.Getenv("SALTBUSH_LONG") == "1" {
+	if os.Getenv("SALTBUSH_LONG") != "" {
 		return 10_000
 	}
 	return 2_000
