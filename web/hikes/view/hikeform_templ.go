@@ -58,7 +58,7 @@ func HikeForm(p HikeFormPage) templ.Component {
 				var templ_7745c5c3_Var3 string
 				templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL)).ResolveURL(ctx)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/hikeform.templ`, Line: 12, Col: 66}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/hikeform.templ`, Line: 12, Col: 66}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 				if templ_7745c5c3_Err != nil {
