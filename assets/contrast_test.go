@@ -44,7 +44,8 @@ func TestContrast(t *testing.T) {
 			t.Run(mode+" "+p.ink+" on "+p.ground, func(t *testing.T) {
 				got := ratio(luminance(t, tokens, p.ink), luminance(t, tokens, p.ground))
 				if got < p.least {
-					t.Errorf("contrast of %s on %s in %s mode = %.2f, want at least %.0f", p.ink, p.ground, mode, got, p.least)
+					t.Errorf("contrast of %s on %s in %s mode = %.2f, want at least %.0f",
+						p.ink, p.ground, mode, got, p.least)
 				}
 			})
 		}

@@ -40,8 +40,10 @@ func TestHandler(t *testing.T) {
 		status      int
 		cache, kind string
 	}{
-		{"hashed sheet is kept for ever", assets.Path("app.css"), 200, "public, max-age=31536000, immutable", "text/css; charset=utf-8"},
-		{"hashed script", assets.Path("vendor/htmx.min.js"), 200, "public, max-age=31536000, immutable", "text/javascript; charset=utf-8"},
+		{"hashed sheet is kept for ever", assets.Path("app.css"), 200, "public, max-age=31536000, immutable",
+			"text/css; charset=utf-8"},
+		{"hashed script", assets.Path("vendor/htmx.min.js"), 200, "public, max-age=31536000, immutable",
+			"text/javascript; charset=utf-8"},
 		{"plain name is asked for anew", "/assets/favicon.svg", 200, "no-cache", "image/svg+xml"},
 		{"old hash is gone", "/assets/app.0000000000.css", 404, "", "text/plain; charset=utf-8"},
 		{"notes are not served", "/assets/README.md", 404, "", "text/plain; charset=utf-8"},

@@ -25,7 +25,9 @@ func TestMain(m *testing.M) {
 	}
 	// Programs and the tests' own connections seal medical cards with one key, and no test
 	// makes a file for it outside of its folders.
-	os.Setenv("SALTBUSH_CARD_KEY", sitetest.CardKey().Reveal())
+	if err := os.Setenv("SALTBUSH_CARD_KEY", sitetest.CardKey().Reveal()); err != nil {
+		panic(err)
+	}
 	os.Exit(sitetest.Main(m))
 }
 

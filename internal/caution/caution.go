@@ -35,7 +35,8 @@ func All() []string {
 func Short() []string {
 	return []string{
 		conditionsDecide,
-		"Closures, permits and the instructions of the land manager and the emergency services come before anything here.",
+		"Closures, permits and the instructions of the land manager and the emergency " +
+			"services come before anything here.",
 		"This is not medical advice. Water and heat figures are for planning ordinary adults; people differ.",
 	}
 }

@@ -15,7 +15,8 @@ const (
 )
 
 // LimitSource explains both limits in a plan.
-const LimitSource = "NIOSH 2016-106, section 8.1: RAL = 59.9 - 14.1 log10 M, REL = 56.7 - 11.5 log10 M, means over an hour"
+const LimitSource = "NIOSH 2016-106, section 8.1: RAL = 59.9 - 14.1 log10 M, REL = 56.7 - 11.5 log10 M, " +
+	"means over an hour"
 
 // AlertLimit returns the highest WBGT, as a mean over an hour, at which people who are not
 // acclimatized may work at the metabolic rate given: the recommended alert limit (NIOSH

@@ -2,21 +2,31 @@ package roll
 
 import "saltbush/internal/party"
 
-// These names moved to package party. They stay here until their last callers use party.
-
+// Types of package party by their names of before.
 type (
-	Event       = party.Event
-	EventID     = party.EventID
-	Factor      = party.Factor
-	Kind        = party.Kind
-	Part        = party.Part
-	Person      = party.Person
-	PersonID    = party.PersonID
-	Roster      = party.Roster
-	State       = party.State
+	// Event is party.Event.
+	Event = party.Event
+	// EventID is party.EventID.
+	EventID = party.EventID
+	// Factor is party.Factor.
+	Factor = party.Factor
+	// Kind is party.Kind.
+	Kind = party.Kind
+	// Part is party.Part.
+	Part = party.Part
+	// Person is party.Person.
+	Person = party.Person
+	// PersonID is party.PersonID.
+	PersonID = party.PersonID
+	// Roster is party.Roster.
+	Roster = party.Roster
+	// State is party.State.
+	State = party.State
+	// Whereabouts is party.Whereabouts.
 	Whereabouts = party.Whereabouts
 )
 
+// Kinds, factors and whereabouts of package party by their names of before.
 const (
 	BackCheck = party.BackCheck
 
@@ -51,6 +61,7 @@ const (
 	WhereOut      = party.WhereOut
 )
 
+// Functions of package party by their names of before.
 var (
 	Fold            = party.Fold
 	WithoutContacts = party.WithoutContacts

@@ -4,15 +4,15 @@
 //
 // # How to add an event or change a rule
 //
-// The event's kind and its effect on the state are in package party, its validation is here, and the phone's copy of the
-// fold is assets/roll-fold.js.
+// The event's kind and its effect on the state are in package party, its validation is here, and the
+// phone's copy of the fold is assets/roll-fold.js.
 //
 //	go test ./internal/roll -run TestModel
 //
 // plays seeded mornings of phones without signal against a server that is killed, and compares them with a simple
 // reckoning. A new kind of event joins it in model_tap_test.go. A failing seed is printed and replays with
-// SALTBUSH_MODEL_SEED=n. SALTBUSH_LONG=1 plays ten thousand mornings, SALTBUSH_MODEL_RUNS=n another number. After a change
-// of a margin of the watch,
+// SALTBUSH_MODEL_SEED=n. SALTBUSH_LONG=1 plays ten thousand mornings, SALTBUSH_MODEL_RUNS=n another number. After a
+// change of a margin of the watch,
 //
 //	go test ./internal/watch -run Season -v
 //

@@ -18,7 +18,8 @@ const (
 )
 
 // Source is where the events of a day come from, as a plan explains them.
-const Source = "NOAA solar calculator after Meeus 1998, ch. 25 and 28; zenith 90.833 degrees for rise and set, 96 for " +
+const Source = "NOAA solar calculator after Meeus 1998, ch. 25 and 28; zenith 90.833 degrees for rise and set, 96 " +
+	"for " +
 	"civil twilight (US Naval Observatory)"
 
 // Errors of DayOf. With the first two, the Day still holds the events that happen.

@@ -59,14 +59,14 @@ type board struct {
 // room returns the free position nearest to a place, clear of the line if there is one within
 // reach, else clear of other marks.
 func (b board) room(of spot) (spot, bool) {
-	for _, clear := range []float64{markReach, 0} {
+	for _, margin := range []float64{markReach, 0} {
 		// Our judgment: the eye still follows a pointer a quarter of the width long.
 		reach := 0.25 * mapWidth
-		if clear == 0 {
+		if margin == 0 {
 			reach = 2 * mapWidth
 		}
 		for r := markNear; r < reach; r += markStep {
-			if at, ok := b.onRing(of, r, clear); ok {
+			if at, ok := b.onRing(of, r, margin); ok {
 				return at, true
 			}
 		}
@@ -75,7 +75,7 @@ func (b board) room(of spot) (spot, bool) {
 }
 
 // onRing tries the positions at one distance. The one farthest from the line wins.
-func (b board) onRing(of spot, radius, clear float64) (best spot, found bool) {
+func (b board) onRing(of spot, radius, margin float64) (best spot, found bool) {
 	const tries = 24
 	widest := -1.0
 	for i := range tries {
@@ -84,7 +84,7 @@ func (b board) onRing(of spot, radius, clear float64) (best spot, found bool) {
 		if !b.free(at) {
 			continue
 		}
-		if off := min(b.offLines(at), 2*markApart); off >= clear && off > widest {
+		if off := min(b.offLines(at), 2*markApart); off >= margin && off > widest {
 			best, widest, found = at, off, true
 		}
 	}

@@ -202,7 +202,7 @@ func travellerCell(c notify.Cars, t ride.Traveller, visible privacy.Visibility) 
 }
 
 // passengersText says for the staff who sits in a car on which way.
-func passengersText(c notify.Cars, t ride.Traveller, p ride.Part) string {
+func passengersText(c notify.Cars, _ ride.Traveller, p ride.Part) string {
 	var parts []string
 	for _, of := range []struct {
 		way string

@@ -54,7 +54,7 @@ func (s *Handlers) SaveSignUps(w http.ResponseWriter, r *http.Request) error {
 }
 
 // DownloadColumns answers with a table of nothing but the heads that can be imported.
-func (s *Handlers) DownloadColumns(w http.ResponseWriter, r *http.Request) error {
+func (s *Handlers) DownloadColumns(w http.ResponseWriter, _ *http.Request) error {
 	return kit.SendSheet(w, "columns-of-sign-ups", signUpTable().Read(), nil)
 }
 

@@ -18,7 +18,7 @@ import (
 )
 
 // placeScreening says what the talk is about or what it came to, and lets the person answer.
-func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, t hike.Data, place signup.SignUp) {
+func (s *Handlers) placeScreening(p *view.PlacePage, r *http.Request, _ hike.Data, place signup.SignUp) {
 	sc := place.Screening
 	if place.State == signup.Asked {
 		p.Talk = ui.NoteText{Title: "The leader would like a word first", Points: sc.Talk,

@@ -31,6 +31,7 @@ func DrawingStates() []StatePage {
 	}
 }
 
+// DrawnWalk is a page with the map and the profile of a walk.
 func DrawnWalk(p track.Profile, points []chart.DrawnPoint, sys format.System) templ.Component {
 	return drawnPage(chart.Map(chart.NewMapDrawing(p, points, sys)),
 		chart.Profile(chart.NewProfileDrawing(p, points, sys)))

@@ -47,7 +47,7 @@ func TestBoardUnderLoad(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	heard := listen(ctx, s.URL+"/board/stream", v.Client().Jar, c.browsers)
-	recorded := record(t, ctx, l, c)
+	recorded := record(ctx, t, l, c)
 	heard.all(t) // a crowd that watches, not one that arrives
 	pages, size := openBoard(v, c.span)
 	stop()
@@ -112,7 +112,7 @@ type recording struct {
 }
 
 // record has four phones record counts past the site, as through another instance.
-func record(t *testing.T, ctx context.Context, l *sitetest.Lookout, c crowd) *recording {
+func record(ctx context.Context, t *testing.T, l *sitetest.Lookout, c crowd) *recording {
 	t.Helper()
 	cases, err := watch.NewCaseCache(l.DB, nil).Cases(ctx, time.Now())
 	if err != nil {

@@ -98,6 +98,7 @@ func (x watchData) situation(now time.Time) card.Situation {
 	return card.Situation{Hike: x.Hike, Alarm: x.Window(now).Alarm, Incident: x.Incident()}
 }
 
+// ShowCardAsk asks for the reason before a medical card is opened.
 func (s *Handlers) ShowCardAsk(w http.ResponseWriter, r *http.Request) error {
 	return s.renderCardAsk(w, r, http.StatusOK, ui.FormState{})
 }

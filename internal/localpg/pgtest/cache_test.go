@@ -26,7 +26,8 @@ func someData(t *testing.T) (dir string, files map[string]string) {
 	files = map[string]string{"PG_VERSION": "15\n", "base/1/1249": string(make([]byte, 300<<10)), "base/1/empty": ""}
 	for name, text := range files {
 		path := filepath.Join(dir, name)
-		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o700), os.WriteFile(path, []byte(text), 0o600)); err != nil {
+		if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o700),
+			os.WriteFile(path, []byte(text), 0o600)); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -133,7 +134,8 @@ func age(t *testing.T, name string, by time.Duration) {
 func TestKeyChangesWithEverything(t *testing.T) {
 	key := func(text, name, content, source string) string {
 		t.Helper()
-		k, err := keyOf(text, fstest.MapFS{name: {Data: []byte(content)}}, fstest.MapFS{"cluster.go": {Data: []byte(source)}})
+		k, err := keyOf(text, fstest.MapFS{name: {Data: []byte(content)}},
+			fstest.MapFS{"cluster.go": {Data: []byte(source)}})
 		if err != nil {
 			t.Fatal(err)
 		}

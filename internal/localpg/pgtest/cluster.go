@@ -116,7 +116,8 @@ func provideData(ctx context.Context, dir, programs string) (from *cache, err er
 	if c.load(dataIn(dir)) == nil {
 		return c, nil
 	}
-	defer c.lock()()
+	unlock := c.lock()
+	defer unlock()
 	if c.load(dataIn(dir)) == nil { // another binary made them meanwhile
 		return c, nil
 	}
