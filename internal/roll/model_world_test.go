@@ -169,7 +169,7 @@ func (w *world) pass(by time.Duration) {
 		r := w.air[next]
 		w.air = slices.Delete(w.air, next, next+1)
 		w.now = r.arrives
-		_ = w.serve(r, w.anyKill()) // the sender has stopped waiting
+		_, _ = w.serve(r, w.anyKill()) // the sender has stopped waiting
 	}
 	w.now = until
 }

@@ -35,7 +35,8 @@ func TestLookFindsFaults(t *testing.T) {
 		{"sound", `<p>Nothing wrong.</p>`, ""},
 		{"wide", `<p style="width:900px">Wide.</p>`, "wider than the screen"},
 		// 104 letters of 7 px have 368 px in DejaVu Sans, and 393 px in wide fonts.
-		{"wide in wide fonts", `<p style="font: 7px var(--sans); white-space: nowrap; width: max-content">Bring three litres
+		{"wide in wide fonts", `<p style="font: 7px var(--sans); white-space: nowrap; width: max-content">
+			Bring three litres
 			of water to the trailhead at 06:30 and tell the leader who drives you home. 0123456789</p>`,
 			"wide fonts: the page"},
 		{"picture without words", `<img src="/x.png">`, "image-alt"},
