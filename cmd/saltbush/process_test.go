@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"saltbush/internal/party"
 	"strconv"
 	"strings"
 	"testing"
@@ -22,7 +23,6 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/localpg/pgtest"
-	"saltbush/internal/roll"
 	"saltbush/internal/site"
 	"saltbush/internal/site/sitetest"
 )
@@ -79,8 +79,8 @@ func (p process) recordUntilKilled(t *testing.T) (kept []string) {
 	time.AfterFunc(time.Second, func() { _ = p.cmd.Process.Kill() })
 	for {
 		id := uuid.NewString()
-		e := roll.Event{ID: roll.EventID(id), Kind: roll.KindReported, At: time.Now(), By: "test", Note: "all well"}
-		body, err := json.Marshal(map[string]any{"events": []roll.Event{e}})
+		e := party.Event{ID: party.EventID(id), Kind: party.KindReported, At: time.Now(), By: "test", Note: "all well"}
+		body, err := json.Marshal(map[string]any{"events": []party.Event{e}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package notify_test
 
 import (
+	"saltbush/internal/party"
 	"slices"
 	"strings"
 	"testing"
@@ -39,7 +40,7 @@ func (f *fake) facts() notify.WatchFacts {
 func (f *fake) firing(step watch.Step, who ...watch.Owner) watch.Firing {
 	p := plan.Plan{}
 	p.Time.P50, p.Time.P90 = 4*60*60, 5*60*60
-	roster := roll.Roster{{ID: "wren", Name: "Wren Abara"}, {ID: "lead", Name: "Juniper Vale", Role: "leader"}}
+	roster := party.Roster{{ID: "wren", Name: "Wren Abara"}, {ID: "lead", Name: "Juniper Vale", Role: "leader"}}
 	c := watch.CaseOf(roll.Watched{
 		Record: roll.Record{Hike: f.hike, Roster: roster}, Trail: f.trail.Name, Plan: &p,
 	}, nil)

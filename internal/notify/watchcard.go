@@ -2,13 +2,13 @@ package notify
 
 import (
 	"cmp"
+	"saltbush/internal/party"
 	"strings"
 	"time"
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/ride"
-	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
 
@@ -59,7 +59,7 @@ func clockTimes(c watch.Case, zone *time.Location) [][2]string {
 }
 
 // missing lists everybody who is not accounted for, with the last place and time of each.
-func missing(s roll.State, zone *time.Location) []string {
+func missing(s party.State, zone *time.Location) []string {
 	var list []string
 	for _, p := range s.MissingPersons() {
 		text := p.Name
@@ -80,7 +80,7 @@ func missing(s roll.State, zone *time.Location) []string {
 }
 
 // openCars lists the plates on the roll whose cars have not left, with their owners.
-func openCars(s roll.State, parked ride.ParkedCars) []string {
+func openCars(s party.State, parked ride.ParkedCars) []string {
 	var list []string
 	for _, c := range s.OpenCars() {
 		text := c.Plate

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"regexp"
+	"saltbush/internal/party"
 	"slices"
 	"testing"
 	"time"
@@ -15,7 +16,6 @@ import (
 	"saltbush/internal/postgres"
 	"saltbush/internal/retention"
 	"saltbush/internal/retention/plant"
-	"saltbush/internal/roll"
 	"saltbush/internal/rules"
 	"saltbush/internal/signup"
 )
@@ -127,36 +127,36 @@ func (l life) ask(t *testing.T, n int, minor bool) string {
 func (l life) walk(t *testing.T, trouble bool) {
 	t.Helper()
 	at := func(m int) time.Time { return l.hike.Start.Add(time.Duration(m) * time.Minute) }
-	walkUp := roll.PersonID(uuid.NewString())
-	adult := []roll.PersonID{roll.PersonID(l.adult)}
+	walkUp := party.PersonID(uuid.NewString())
+	adult := []party.PersonID{party.PersonID(l.adult)}
 	names := word(retention.Names)
-	events := []roll.Event{
-		{Kind: roll.KindHere, At: at(-20), Persons: adult},
+	events := []party.Event{
+		{Kind: party.KindHere, At: at(-20), Persons: adult},
 		{
-			Kind:    roll.KindJoined,
+			Kind:    party.KindJoined,
 			At:      at(-10),
-			Persons: []roll.PersonID{walkUp},
+			Persons: []party.PersonID{walkUp},
 			Name:    names + " walk-up",
 			Contact: "planted-cont",
 			Note:    "planted-cont",
 			Agreed:  true,
 		},
-		{Kind: roll.KindPlate, At: at(-5), Persons: adult, Plates: []string{"planted-plat"}},
+		{Kind: party.KindPlate, At: at(-5), Persons: adult, Plates: []string{"planted-plat"}},
 		{
-			Kind:    roll.KindDeparted,
+			Kind:    party.KindDeparted,
 			At:      at(0),
 			Persons: append(adult, walkUp),
 			Number:  2,
 			Note:    names + " note",
 			Against: []string{names + " against"},
 		},
-		{Kind: roll.KindCounted, At: at(60), Number: 2, Place: "Fork", SeenBy: names},
-		{Kind: roll.KindReported, At: at(70), Note: names + " report", To: names, Trouble: trouble},
-		{Kind: roll.KindBack, At: at(300), Persons: append(adult, walkUp)},
-		{Kind: roll.KindStoodDown, At: at(310)},
+		{Kind: party.KindCounted, At: at(60), Number: 2, Place: "Fork", SeenBy: names},
+		{Kind: party.KindReported, At: at(70), Note: names + " report", To: names, Trouble: trouble},
+		{Kind: party.KindBack, At: at(300), Persons: append(adult, walkUp)},
+		{Kind: party.KindStoodDown, At: at(310)},
 	}
 	for i := range events {
-		events[i].ID, events[i].By = roll.EventID(uuid.NewString()), names+" recorder"
+		events[i].ID, events[i].By = party.EventID(uuid.NewString()), names+" recorder"
 	}
 	if _, err := l.db.Append(context.Background(), l.hike.ID, events, at(320)); err != nil {
 		t.Fatal(err)
@@ -232,7 +232,7 @@ func (l life) numbers(t *testing.T) []any {
 	}
 	s := rec.State()
 	counts := s.Counts
-	var where []roll.Whereabouts
+	var where []party.Whereabouts
 	for _, p := range s.People {
 		where = append(where, p.Where)
 	}

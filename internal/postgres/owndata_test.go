@@ -6,6 +6,7 @@ import (
 	"errors"
 	"reflect"
 	"regexp"
+	"saltbush/internal/party"
 	"testing"
 	"time"
 
@@ -18,7 +19,6 @@ import (
 	"saltbush/internal/ref"
 	"saltbush/internal/retention"
 	"saltbush/internal/retention/plant"
-	"saltbush/internal/roll"
 	"saltbush/internal/rules"
 	"saltbush/internal/signup"
 )
@@ -98,16 +98,16 @@ func TestPersonIsForgotten(t *testing.T) {
 // field is a field of an event, or of a party in it.
 type field struct {
 	name string
-	of   func(*roll.Event) reflect.Value
+	of   func(*party.Event) reflect.Value
 }
 
 // fieldsOf lists the fields of a struct in an event.
-func fieldsOf(t reflect.Type, name string, in func(*roll.Event) reflect.Value) (list []field) {
+func fieldsOf(t reflect.Type, name string, in func(*party.Event) reflect.Value) (list []field) {
 	for i := range t.NumField() {
-		f := field{name + t.Field(i).Name, func(e *roll.Event) reflect.Value { return in(e).Field(i) }}
-		if t.Field(i).Type == reflect.TypeFor[[]roll.Part]() {
-			list = append(list, fieldsOf(reflect.TypeFor[roll.Part](), f.name+".", func(e *roll.Event) reflect.Value {
-				f.of(e).Set(reflect.ValueOf([]roll.Part{{Name: "first"}, {Name: "second"}}))
+		f := field{name + t.Field(i).Name, func(e *party.Event) reflect.Value { return in(e).Field(i) }}
+		if t.Field(i).Type == reflect.TypeFor[[]party.Part]() {
+			list = append(list, fieldsOf(reflect.TypeFor[party.Part](), f.name+".", func(e *party.Event) reflect.Value {
+				f.of(e).Set(reflect.ValueOf([]party.Part{{Name: "first"}, {Name: "second"}}))
 				return f.of(e).Index(1)
 			})...)
 			continue
@@ -123,17 +123,17 @@ func TestPersonIsOnTheRollByTheListsOfPeople(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()
 	db, _ := open(t)
-	whole := func(e *roll.Event) reflect.Value { return reflect.ValueOf(e).Elem() }
+	whole := func(e *party.Event) reflect.Value { return reflect.ValueOf(e).Elem() }
 	people, texts := 0, 0
-	for _, f := range fieldsOf(reflect.TypeFor[roll.Event](), "", whole) {
+	for _, f := range fieldsOf(reflect.TypeFor[party.Event](), "", whole) {
 		h := mustHike(t, db, 2)
 		walker, somebody := mustOnList(t, db, h.ID), mustOnList(t, db, h.ID)
-		e := event(roll.KindReported, now)
+		e := event(party.KindReported, now)
 		v := f.of(&e)
 		want := 0
 		switch {
-		case v.Type() == reflect.TypeFor[[]roll.PersonID]():
-			v.Set(reflect.ValueOf([]roll.PersonID{roll.PersonID(somebody), roll.PersonID(walker)}))
+		case v.Type() == reflect.TypeFor[[]party.PersonID]():
+			v.Set(reflect.ValueOf([]party.PersonID{party.PersonID(somebody), party.PersonID(walker)}))
 			want = 1
 			people++
 		case v.Type() == reflect.TypeFor[[]string]():
@@ -145,7 +145,7 @@ func TestPersonIsOnTheRollByTheListsOfPeople(t *testing.T) {
 		default:
 			continue
 		}
-		if _, err := db.Append(ctx, h.ID, []roll.Event{e}, now); err != nil {
+		if _, err := db.Append(ctx, h.ID, []party.Event{e}, now); err != nil {
 			t.Fatalf("%s: %v", f.name, err)
 		}
 		own, err := db.OwnRecords(ctx, walker)

@@ -3,11 +3,11 @@ package postgres
 import (
 	"context"
 	"fmt"
+	"saltbush/internal/party"
 	"time"
 
 	"saltbush/internal/ref"
 	"saltbush/internal/retention"
-	"saltbush/internal/roll"
 	"saltbush/internal/rules"
 )
 
@@ -157,7 +157,7 @@ func (r *deletionRun) deletePlates(ctx context.Context, id ref.Hike) (int, error
 	if err != nil {
 		return 0, err
 	}
-	return n, r.rewriteRoll(ctx, id, roll.WithoutPlates)
+	return n, r.rewriteRoll(ctx, id, party.WithoutPlates)
 }
 
 func (r *deletionRun) deleteContacts(ctx context.Context, id ref.Hike) (int, error) {
@@ -169,7 +169,7 @@ func (r *deletionRun) deleteContacts(ctx context.Context, id ref.Hike) (int, err
 	if err != nil {
 		return 0, err
 	}
-	return n, r.rewriteRoll(ctx, id, roll.WithoutContacts)
+	return n, r.rewriteRoll(ctx, id, party.WithoutContacts)
 }
 
 // namesSignUp is true where the event e names the sign-up s. It looks in every place of an event
@@ -196,7 +196,7 @@ func (r *deletionRun) deleteNames(ctx context.Context, h retention.Case) (int, e
 	if err != nil {
 		return 0, err
 	}
-	return n, r.rewriteRoll(ctx, h.Hike, roll.WithoutNames)
+	return n, r.rewriteRoll(ctx, h.Hike, party.WithoutNames)
 }
 
 // saveWaivers stores who accepted the risks: one person, or everybody who had a place or was on

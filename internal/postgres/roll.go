@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"saltbush/internal/party"
 	"strconv"
 	"time"
 
@@ -60,12 +61,12 @@ func (db *DB) loadTerms(ctx context.Context, h hike.Hike) (roll.Terms, error) {
 // eventRow is an event as stored. The time when the server received it has its own column.
 type eventRow struct {
 	HikeID   ref.Hike
-	Body     roll.Event
+	Body     party.Event
 	Recorded time.Time
 }
 
 // loadEvents reads the events of several hikes in the order in which they were stored.
-func (db *DB) loadEvents(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]roll.Event, error) {
+func (db *DB) loadEvents(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]party.Event, error) {
 	rows, err := many[eventRow](ctx, db, `
 		SELECT
 			hike_id,
@@ -74,7 +75,7 @@ func (db *DB) loadEvents(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]ro
 		FROM roll_events
 		WHERE hike_id = ANY(@ids)
 		ORDER BY seq`, args{"ids": ids})
-	by := map[ref.Hike][]roll.Event{}
+	by := map[ref.Hike][]party.Event{}
 	for _, r := range rows {
 		r.Body.Recorded = r.Recorded
 		by[r.HikeID] = append(by[r.HikeID], r.Body)
@@ -83,7 +84,7 @@ func (db *DB) loadEvents(ctx context.Context, ids []ref.Hike) (map[ref.Hike][]ro
 }
 
 // eventBody returns the JSON that is stored of an event.
-func eventBody(e roll.Event) ([]byte, error) {
+func eventBody(e party.Event) ([]byte, error) {
 	e.Recorded = time.Time{}
 	body, err := json.Marshal(e)
 	if err != nil {
@@ -99,7 +100,7 @@ const rollChannel = "saltbush_roll"
 // transaction. Listeners are notified when it commits. The rules are asked while the hike is
 // locked, so they see exactly the roll that the events are added to.
 func (db *DB) Append(
-	ctx context.Context, id ref.Hike, events []roll.Event, now time.Time, rules ...roll.Rule,
+	ctx context.Context, id ref.Hike, events []party.Event, now time.Time, rules ...roll.Rule,
 ) (rec roll.Record, err error) {
 	err = db.inTx(ctx, func(ctx context.Context) error {
 		h, err := db.loadHike(ctx, id, forUpdate)
@@ -136,7 +137,7 @@ func (db *DB) Append(
 }
 
 // insertEvents skips events that are stored already, because a device may send them twice.
-func (db *DB) insertEvents(ctx context.Context, id ref.Hike, events []roll.Event, now time.Time) error {
+func (db *DB) insertEvents(ctx context.Context, id ref.Hike, events []party.Event, now time.Time) error {
 	batch := &pgx.Batch{}
 	for _, e := range events {
 		body, err := eventBody(e)
@@ -154,7 +155,7 @@ func (db *DB) insertEvents(ctx context.Context, id ref.Hike, events []roll.Event
 // rewriteRoll is the one exception to the rule that events are never changed: when their time
 // to keep is over, retention removes names, contacts and plates from them. Their order and
 // times stay, and so do all counts.
-func (db *DB) rewriteRoll(ctx context.Context, id ref.Hike, without func([]roll.Event) []roll.Event) error {
+func (db *DB) rewriteRoll(ctx context.Context, id ref.Hike, without func([]party.Event) []party.Event) error {
 	events, err := db.loadEvents(ctx, []ref.Hike{id})
 	if err != nil {
 		return err

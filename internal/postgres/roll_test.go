@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"log/slog"
+	"saltbush/internal/party"
 	"testing"
 	"time"
 
@@ -18,9 +19,9 @@ import (
 	"saltbush/internal/trail"
 )
 
-func event(kind roll.Kind, at time.Time, people ...roll.PersonID) roll.Event {
-	return roll.Event{
-		ID:      roll.EventID(uuid.NewString()),
+func event(kind party.Kind, at time.Time, people ...party.PersonID) party.Event {
+	return party.Event{
+		ID:      party.EventID(uuid.NewString()),
 		Kind:    kind,
 		At:      at,
 		By:      "Juniper Vale",
@@ -38,10 +39,10 @@ func TestAppendIsIdempotentAndMovesTheHike(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p := roll.PersonID(s.ID)
-	left := event(roll.KindDeparted, h.Start, p)
+	p := party.PersonID(s.ID)
+	left := event(party.KindDeparted, h.Start, p)
 	for range 2 { // a device may send twice
-		rec, err := db.Append(ctx, h.ID, []roll.Event{left}, now)
+		rec, err := db.Append(ctx, h.ID, []party.Event{left}, now)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -49,18 +50,18 @@ func TestAppendIsIdempotentAndMovesTheHike(t *testing.T) {
 			t.Fatalf("%d events, hike %s; want 1, out", len(rec.Events), rec.Hike.State)
 		}
 	}
-	rec, err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindBack, h.Start.Add(3*time.Hour), p)}, now)
+	rec, err := db.Append(ctx, h.ID, []party.Event{event(party.KindBack, h.Start.Add(3*time.Hour), p)}, now)
 	if err != nil || rec.Hike.State != hike.Back {
 		t.Fatalf("hike %s, %v; want back", rec.Hike.State, err)
 	}
-	undo := roll.Event{
-		ID:       roll.EventID(uuid.NewString()),
-		Kind:     roll.KindUndone,
+	undo := party.Event{
+		ID:       party.EventID(uuid.NewString()),
+		Kind:     party.KindUndone,
 		At:       h.Start.Add(4 * time.Hour),
 		By:       "x",
 		Retracts: rec.Events[1].ID,
 	}
-	if rec, err = db.Append(ctx, h.ID, []roll.Event{undo}, now); err != nil || rec.Hike.State != hike.Out {
+	if rec, err = db.Append(ctx, h.ID, []party.Event{undo}, now); err != nil || rec.Hike.State != hike.Out {
 		t.Fatalf("after the undo hike %s, %v; want out again", rec.Hike.State, err)
 	}
 	if stored, err := db.Hike(ctx, h.ID); err != nil || stored.State != hike.Out {
@@ -79,7 +80,7 @@ func TestClosedRollTakesNoRecords(t *testing.T) {
 	}); err != nil {
 		t.Fatal(err)
 	}
-	_, err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindDeparted, h.Start)}, now)
+	_, err := db.Append(ctx, h.ID, []party.Event{event(party.KindDeparted, h.Start)}, now)
 	var refusal fault.Refusal
 	if !errors.As(err, &refusal) {
 		t.Errorf("got %v, want a refusal", err)
@@ -96,8 +97,8 @@ func TestWatchedListsWhoIsOut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	left := event(roll.KindDeparted, h.Start, roll.PersonID(s.ID))
-	if _, err := db.Append(ctx, h.ID, []roll.Event{left}, now); err != nil {
+	left := event(party.KindDeparted, h.Start, party.PersonID(s.ID))
+	if _, err := db.Append(ctx, h.ID, []party.Event{left}, now); err != nil {
 		t.Fatal(err)
 	}
 	list, err := db.Watched(ctx)
@@ -127,7 +128,7 @@ func TestChangesAreHeard(t *testing.T) {
 	defer end()
 	go changes.Run(ctx)
 	<-signal // listening has begun
-	if _, err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindReported, now)}, now); err != nil {
+	if _, err := db.Append(ctx, h.ID, []party.Event{event(party.KindReported, now)}, now); err != nil {
 		t.Fatal(err)
 	}
 	select {
@@ -148,16 +149,16 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 		t.Fatal(err)
 	}
 	if _,
-		err := db.Append(ctx, h.ID, []roll.Event{event(roll.KindHere, h.Meet, roll.PersonID(s.ID))}, now); err != nil {
+		err := db.Append(ctx, h.ID, []party.Event{event(party.KindHere, h.Meet, party.PersonID(s.ID))}, now); err != nil {
 		t.Fatal(err)
 	}
-	leave := event(roll.KindDeparted, h.Start)
+	leave := event(party.KindDeparted, h.Start)
 	var refusal fault.Refusal
-	if _, err := db.Append(ctx, h.ID, []roll.Event{leave}, now, roll.MayDepart); !errors.As(err, &refusal) {
+	if _, err := db.Append(ctx, h.ID, []party.Event{leave}, now, roll.MayDepart); !errors.As(err, &refusal) {
 		t.Fatalf("error %v, want a refusal: no staff is here", err)
 	}
 	leave.Note = "the leader walks ahead of us"
-	rec, err := db.Append(ctx, h.ID, []roll.Event{leave}, now, roll.MayDepart)
+	rec, err := db.Append(ctx, h.ID, []party.Event{leave}, now, roll.MayDepart)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -165,7 +166,7 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 		t.Errorf("departure %+v, hike %s; want reason, what stood against it, out", d, rec.Hike.State)
 	}
 	if again,
-		err := db.Append(ctx, h.ID, []roll.Event{leave}, now, roll.MayDepart); err != nil || len(again.Events) != 2 {
+		err := db.Append(ctx, h.ID, []party.Event{leave}, now, roll.MayDepart); err != nil || len(again.Events) != 2 {
 		t.Errorf("sent twice: %d events, %v; want 2 and no fault", len(again.Events), err)
 	}
 }

@@ -2,12 +2,12 @@ package postgres
 
 import (
 	"context"
+	"saltbush/internal/party"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 )
@@ -136,7 +136,7 @@ func (db *DB) Day(ctx context.Context, from, to time.Time, most int) ([]watch.Da
 func (db *DB) recordsBetween(ctx context.Context, which args) ([]watch.DayEntry, error) {
 	rows, err := many[struct {
 		dayRow
-		Body     roll.Event
+		Body     party.Event
 		Recorded time.Time
 		Names    []string
 	}](ctx, db, `

@@ -3,6 +3,7 @@ package postgres_test
 import (
 	"context"
 	"errors"
+	"saltbush/internal/party"
 	"strings"
 	"testing"
 	"time"
@@ -15,7 +16,6 @@ import (
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/watch"
 )
 
@@ -39,8 +39,8 @@ func mustBeOut(t *testing.T, db *postgres.DB, left time.Time) hike.Hike {
 	if err := db.SavePlan(ctx, hike.StoredPlan{Hike: h.ID, Made: now, By: "test", Plan: p}); err != nil {
 		t.Fatal(err)
 	}
-	departed := event(roll.KindDeparted, left, roll.PersonID(s.ID))
-	if _, err := db.Append(ctx, h.ID, []roll.Event{departed}, left); err != nil {
+	departed := event(party.KindDeparted, left, party.PersonID(s.ID))
+	if _, err := db.Append(ctx, h.ID, []party.Event{departed}, left); err != nil {
 		t.Fatal(err)
 	}
 	return h
@@ -92,8 +92,8 @@ func TestAStepWhoseTimeMovesLaterIsArmedAnew(t *testing.T) {
 	h := mustBeOut(t, db, left)
 	at := left.Add(3*time.Hour + time.Minute)
 	passAt(t, db, at, tellNobody)
-	delay := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindDelayed, At: at, By: "x", Minutes: 15}
-	if _, err := db.Append(context.Background(), h.ID, []roll.Event{delay}, at); err != nil {
+	delay := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindDelayed, At: at, By: "x", Minutes: 15}
+	if _, err := db.Append(context.Background(), h.ID, []party.Event{delay}, at); err != nil {
 		t.Fatal(err)
 	}
 	passAt(t, db, at.Add(time.Minute), tellNobody)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"regexp"
+	"saltbush/internal/party"
 	"testing"
 	"time"
 
@@ -189,7 +190,7 @@ func TestPastHikesAreClosedByTheirRolls(t *testing.T) {
 		early += state.LeftEarly
 		for _, p := range state.People {
 			walkUps += count(p.WalkUp)
-			absent += count(p.Where == roll.WhereAbsent)
+			absent += count(p.Where == party.WhereAbsent)
 		}
 	}
 	if closed != 13 || off != 1 || early != 2 || walkUps != 1 || absent != 1 {

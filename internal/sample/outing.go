@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"crypto/rand"
 	"fmt"
+	"saltbush/internal/party"
 	"slices"
 	"time"
 
@@ -11,7 +12,6 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
@@ -26,7 +26,7 @@ type outing struct {
 	plan      *hike.StoredPlan
 	places    []signup.SignUp
 	secrets   []account.Secret // of the places
-	events    []roll.Event
+	events    []party.Event
 	received  time.Time // when the server got the last event
 	closes    bool
 	calledOff string // the reason; empty if it is not called off

@@ -2,10 +2,10 @@ package sample
 
 import (
 	"fmt"
+	"saltbush/internal/party"
 	"time"
 
 	"saltbush/internal/plan"
-	"saltbush/internal/roll"
 	"saltbush/internal/trail"
 	"saltbush/internal/walk"
 )
@@ -159,7 +159,7 @@ func (b *book) onward(kind int) {
 func (b *book) turnBack(p trail.Point) {
 	b.count(p)
 	at := b.reach(p.Along).Add(12 * time.Minute)
-	b.write(at, roll.Event{Kind: roll.KindReported, Note: "Turned back at " + p.Name +
+	b.write(at, party.Event{Kind: party.KindReported, Note: "Turned back at " + p.Name +
 		": gusts that push people over, nobody hurt. All walk back together."})
 	b.took = at.Sub(b.departed)*2 - 10*time.Minute
 }

@@ -2,6 +2,7 @@ package sample
 
 import (
 	"errors"
+	"saltbush/internal/party"
 	"time"
 
 	"saltbush/internal/plan"
@@ -141,7 +142,7 @@ func (b *book) countUntil(heard time.Time) {
 	if !passed {
 		const soon = 12 * time.Minute
 		along := unit.Length(float64(b.trail.Profile.Length) * soon.Seconds() / b.took.Seconds())
-		b.write(b.departed.Add(soon), roll.Event{Kind: roll.KindCounted, Number: len(b.party), Sweep: len(b.party),
+		b.write(b.departed.Add(soon), party.Event{Kind: party.KindCounted, Number: len(b.party), Sweep: len(b.party),
 			Place: "first bend", Along: along})
 	}
 }
@@ -153,7 +154,7 @@ func (o outing) staysIn(want watch.Phase, now time.Time) bool {
 
 func (o outing) phase(now time.Time) watch.Phase {
 	roster := roll.RosterOf(o.hike, o.asConfirmed())
-	state := roll.Fold(roster, o.events)
+	state := party.Fold(roster, o.events)
 	return watch.PhaseAt(now, watch.TimesFor(watch.PromiseOf(o.hike, o.plan.Plan, roster), state), state)
 }
 

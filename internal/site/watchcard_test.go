@@ -4,13 +4,13 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"saltbush/internal/party"
 	"strings"
 	"testing"
 	"time"
 
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 	"saltbush/internal/trail"
 )
@@ -30,8 +30,8 @@ func TestWatchCardHoldsEverything(t *testing.T) {
 		t.Fatal(err)
 	}
 	h := l.Overdue(-time.Hour)
-	l.Record(h, roll.KindPlate, h.Start, func(e *roll.Event) {
-		e.Plates, e.Persons = []string{"SLT 114"}, []roll.PersonID{"5a17b054-0000-4000-8000-000000000000"}
+	l.Record(h, party.KindPlate, h.Start, func(e *party.Event) {
+		e.Plates, e.Persons = []string{"SLT 114"}, []party.PersonID{"5a17b054-0000-4000-8000-000000000000"}
 	})
 	l.Watch(time.Now)
 	card := watchCard(t, l)

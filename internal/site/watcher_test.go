@@ -3,6 +3,7 @@ package site_test
 import (
 	"context"
 	"math/rand/v2"
+	"saltbush/internal/party"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -11,7 +12,6 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 	"saltbush/internal/team"
 	"saltbush/internal/watch"
@@ -53,7 +53,7 @@ func fates(t *testing.T) []fate {
 		{"back before the watch time", at(beforeWatch, (*sitetest.Lookout).Back), steps("")},
 		{"back after the first step", at(afterWatch, (*sitetest.Lookout).Back), steps("watch")},
 		{"delay reported before the watch time", at(beforeWatch, func(l *sitetest.Lookout, h hike.Hike, now time.Time) {
-			l.Record(h, roll.KindDelayed, now, func(e *roll.Event) { e.Minutes = 40 })
+			l.Record(h, party.KindDelayed, now, func(e *party.Event) { e.Minutes = 40 })
 		}), func(n int, start time.Time) sitetest.Steps {
 			const delay = 40 * time.Minute
 			return wantAfter(n, start.Add(delay), sitetest.Ladder).WithCard(n, start, 1).WithCard(n,
@@ -173,7 +173,7 @@ func TestCallForHelpIsSentAtOnce(t *testing.T) {
 	l.Depart(h, start)
 	sitetest.StartOn(t, l.DSN)
 	asked := time.Now()
-	l.Record(h, roll.KindReported, asked, func(e *roll.Event) { e.Trouble, e.Note = true, "fall, cannot walk" })
+	l.Record(h, party.KindReported, asked, func(e *party.Event) { e.Trouble, e.Note = true, "fall, cannot walk" })
 	for end := asked.Add(sitetest.Patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		steps := l.LoggedSteps(t, h)
 		if !steps["call/1 to oncall1@example.org"].IsZero() && !steps["call/1 to "+sitetest.Coordinator].IsZero() {

@@ -4,13 +4,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"saltbush/internal/party"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/google/go-cmp/cmp"
 
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 )
 
@@ -26,7 +26,7 @@ type phoneView struct {
 }
 
 // viewOf is the same of the server's state.
-func viewOf(s roll.State) phoneView {
+func viewOf(s party.State) phoneView {
 	v := phoneView{
 		Where:    map[string]string{},
 		Party:    map[string]string{},
@@ -82,7 +82,7 @@ func TestPhoneAndServerFoldAlike(t *testing.T) {
 	}
 	p := openPhone(t, newAirwave(t, s.URL), sitetest.Leader, "")
 	rec := s.Roll(t, 1)
-	var days [][]roll.Event
+	var days [][]party.Event
 	for seed := range seeds {
 		d := diary{at: time.Date(2026, 5, 9, 13, 0, 0, 0, time.UTC)}
 		d.day(rand.New(rand.NewPCG(seed, 7)), rec.Roster)
@@ -98,14 +98,14 @@ func TestPhoneAndServerFoldAlike(t *testing.T) {
 		t.Fatalf("%d days of %d: %v", len(got), len(days), err)
 	}
 	for i, events := range days {
-		if diff := cmp.Diff(viewOf(roll.Fold(rec.Roster, events)), got[i]); diff != "" {
+		if diff := cmp.Diff(viewOf(party.Fold(rec.Roster, events)), got[i]); diff != "" {
 			t.Errorf("day %d (-server +phone):\n%s\n%s", i, diff, story(events))
 		}
 	}
 }
 
 // story lists the events of a day for messages.
-func story(events []roll.Event) string {
+func story(events []party.Event) string {
 	var b strings.Builder
 	for _, e := range events {
 		fmt.Fprintf(&b, "%s %s %v %v %d/%d %+v\n",

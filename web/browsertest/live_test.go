@@ -7,12 +7,12 @@ import (
 	"net/http/httptest"
 	"net/http/httputil"
 	"net/url"
+	"saltbush/internal/party"
 	"strings"
 	"testing"
 	"time"
 
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 	"saltbush/internal/site/sitetest/chromium"
 	"saltbush/internal/watch"
@@ -54,11 +54,11 @@ func TestLivePages(t *testing.T) {
 			v.Open("/board")
 			v.Sees("8 of 8 at Notch Junction")
 			v.Evaluate(`window.stillHere = true`)
-			l.Record(h, roll.KindCounted, time.Now(), func(e *roll.Event) {
+			l.Record(h, party.KindCounted, time.Now(), func(e *party.Event) {
 				e.Number, e.Sweep, e.Place, e.Along = 6, 6, "Notch Junction", 900
 			})
 			v.Sees("6 of 8 at Notch Junction")
-			l.Record(other, roll.KindReported, time.Now(), func(e *roll.Event) {
+			l.Record(other, party.KindReported, time.Now(), func(e *party.Event) {
 				e.Trouble, e.Note = true, "a fall below the notch"
 			})
 			v.Sees("distress")

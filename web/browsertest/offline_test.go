@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"context"
+	"saltbush/internal/party"
 	"strings"
 	"testing"
 	"time"
@@ -99,9 +100,9 @@ func onlyTheRollIsKept(p phone) {
 
 func nothingIsKeptAfterStandDown(t *testing.T, s *sitetest.Site, p phone) {
 	t.Helper()
-	id := roll.EventID(uuid.NewString())
-	down := roll.Event{ID: id, Kind: roll.KindStoodDown, At: time.Now(), By: "Oren Vale"}
-	if _, err := s.DB.Append(context.Background(), 1, []roll.Event{down}, time.Now()); err != nil {
+	id := party.EventID(uuid.NewString())
+	down := party.Event{ID: id, Kind: party.KindStoodDown, At: time.Now(), By: "Oren Vale"}
+	if _, err := s.DB.Append(context.Background(), 1, []party.Event{down}, time.Now()); err != nil {
 		t.Fatal(err)
 	}
 	p.Go(rollPath)

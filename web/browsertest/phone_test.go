@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"fmt"
+	"saltbush/internal/party"
 	"strings"
 	"testing"
 	"time"
@@ -10,7 +11,6 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 	"saltbush/internal/site/sitetest/chromium"
 )
@@ -122,7 +122,7 @@ func (p phone) unfolds(key string) {
 }
 
 // ticks taps the boxes of people in a form.
-func (p phone) ticks(key string, people ...roll.PersonID) {
+func (p phone) ticks(key string, people ...party.PersonID) {
 	p.T.Helper()
 	for _, id := range people {
 		p.thumb(fmt.Sprintf("[data-form=%s] [data-tick='%s']", key, id))

@@ -2,10 +2,10 @@ package browsertest
 
 import (
 	"fmt"
+	"saltbush/internal/party"
 	"testing"
 	"time"
 
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 	"saltbush/internal/site/sitetest/chromium"
 )
@@ -33,7 +33,7 @@ func TestTrailWithoutSignal(t *testing.T) {
 	everyPartFits(t, s, p)
 }
 
-func partySplits(p phone, sweep roll.PersonID, people map[string]roll.PersonID) {
+func partySplits(p phone, sweep party.PersonID, people map[string]party.PersonID) {
 	p.T.Helper()
 	p.unfolds("split")
 	p.ticks("split", sweep, people["Pio Sand"], people["Rafe Tull"])
@@ -50,7 +50,7 @@ func partySplits(p phone, sweep roll.PersonID, people map[string]roll.PersonID) 
 	p.thumbsFit()
 }
 
-func twoLeaveEarly(p phone, people map[string]roll.PersonID) {
+func twoLeaveEarly(p phone, people map[string]party.PersonID) {
 	p.T.Helper()
 	amaya, bashir := people["Amaya Reyes"], people["Bashir Noor"]
 	p.thumb("#roll details:has(#early-who) summary")
@@ -74,10 +74,10 @@ func twoLeaveEarly(p phone, people map[string]roll.PersonID) {
 	p.big("6 out")
 }
 
-func oneIsMissed(p phone, people map[string]roll.PersonID) {
+func oneIsMissed(p phone, people map[string]party.PersonID) {
 	p.T.Helper()
 	p.thumb(".Tabs a[href$='part=help']")
-	p.ticks("missing", people["Rafe Tull"], roll.PersonID(roll.FactorNoWater))
+	p.ticks("missing", people["Rafe Tull"], party.PersonID(party.FactorNoWater))
 	p.Fill("[data-form=missing] form", map[string]string{
 		"place": "below Notch Junction", "seen_by": "Pio Sand", "seen_ago": "10",
 	})
@@ -108,14 +108,14 @@ func partiesMeet(p phone) {
 	p.Sees("Together again: front party 3, back party 3")
 }
 
-func sameTrailOnTheServer(t *testing.T, s roll.State, people map[string]roll.PersonID) {
+func sameTrailOnTheServer(t *testing.T, s party.State, people map[string]party.PersonID) {
 	t.Helper()
 	if s.Expected != 6 || s.LeftEarly != 2 || len(s.Parties) != 0 || len(s.Gaps) != 0 {
 		t.Errorf("expected %d, left early %d, parties %v, gaps %v; want 6, 2, none, none",
 			s.Expected, s.LeftEarly, s.Parties, s.Gaps)
 	}
 	amaya, _ := s.Person(people["Amaya Reyes"])
-	if amaya.Where != roll.WhereAtCar || amaya.Confirmed != "Ash Moreno: text from Amaya" {
+	if amaya.Where != party.WhereAtCar || amaya.Confirmed != "Ash Moreno: text from Amaya" {
 		t.Errorf("Amaya is %s, confirmed by %q; want at the car, by Ash Moreno: text from Amaya",
 			amaya.Where, amaya.Confirmed)
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"saltbush/internal/party"
 	"strings"
 	"time"
 
@@ -90,7 +91,7 @@ func decisionBasis(d hike.Decision) string {
 // blamed: it helps to estimate how many will come.
 func (s *Handlers) noteNoShows(ctx context.Context, rec roll.Record) error {
 	for _, p := range rec.State().People {
-		if p.Where != roll.WhereAbsent || p.Staff || p.WalkUp {
+		if p.Where != party.WhereAbsent || p.Staff || p.WalkUp {
 			continue
 		}
 		_, err := s.Hikes.ChangeSignUp(ctx, string(p.ID), s.Now(),

@@ -2,11 +2,11 @@ package kit
 
 import (
 	"cmp"
+	"saltbush/internal/party"
 	"time"
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
-	"saltbush/internal/roll"
 )
 
 // DecisionWords tells the public whether it is decided that the hike goes.
@@ -26,7 +26,7 @@ func Away(at, now time.Time) string {
 }
 
 // LastWords says where and when a person was last seen.
-func LastWords(p roll.Person, zone *time.Location) string {
+func LastWords(p party.Person, zone *time.Location) string {
 	if p.Last.At.IsZero() {
 		return ""
 	}

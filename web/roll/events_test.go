@@ -3,21 +3,21 @@ package roll_test
 import (
 	"encoding/json"
 	"net/http"
+	"saltbush/internal/party"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"saltbush/internal/hike"
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 )
 
 // reply is what the site says to a batch.
 type reply struct {
-	Kept    []roll.EventID
+	Kept    []party.EventID
 	Refused []struct {
-		ID  roll.EventID
+		ID  party.EventID
 		Why string
 	}
 }
@@ -37,7 +37,7 @@ func sendBatch(t *testing.T, v *sitetest.Visitor, batch fields) (r reply) {
 	return r
 }
 
-func idsOf(events []roll.Event) (ids []roll.EventID) {
+func idsOf(events []party.Event) (ids []party.EventID) {
 	for _, e := range events {
 		ids = append(ids, e.ID)
 	}
@@ -69,7 +69,7 @@ func TestBadRecordDoesNotHoldUpTheOthers(t *testing.T) {
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	v := s.SignIn(t, sitetest.Leader)
 	good := morning(s.Roll(t, 1), time.Now().Add(-time.Hour))
-	noPlace := roll.Event{ID: newID(), Kind: roll.KindCounted, At: time.Now(), Number: 5}
+	noPlace := party.Event{ID: newID(), Kind: party.KindCounted, At: time.Now(), Number: 5}
 	noID, noTime := fields{"id": "not a uuid", "kind": "here", "at": time.Now()}, fields{"id": "odd", "at": 7}
 	events := []any{good[0], noPlace, noID, noTime, "nonsense", good[1]}
 	r := sendBatch(t, v, fields{"sent_at": time.Now(), "events": events})

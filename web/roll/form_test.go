@@ -3,12 +3,12 @@ package roll_test
 import (
 	"net/http"
 	"net/url"
+	"saltbush/internal/party"
 	"testing"
 	"time"
 
 	"github.com/google/uuid"
 
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 )
 
@@ -24,7 +24,7 @@ func TestFormsRecordWithoutScripts(t *testing.T) {
 		v.Post(rollPath, form).Want(http.StatusSeeOther)
 	}
 	rec := s.Roll(t, 1)
-	if got, _ := rec.State().Person(person); got.Where != roll.WhereExpected || len(rec.Events) != 2 {
+	if got, _ := rec.State().Person(person); got.Where != party.WhereExpected || len(rec.Events) != 2 {
 		t.Errorf("%s after %d records, want expected after 2", got.Where, len(rec.Events))
 	}
 }
@@ -55,7 +55,7 @@ func TestLeaverIsBackWithTheGroup(t *testing.T) {
 	again.Set("person", string(amaya))
 	send(http.StatusSeeOther, again)
 	state := s.Roll(t, 1).State()
-	if got, _ := state.Person(amaya); got.Where != roll.WhereOut || got.Last.Place != "Notch Junction" {
+	if got, _ := state.Person(amaya); got.Where != party.WhereOut || got.Last.Place != "Notch Junction" {
 		t.Errorf("she is %s, last at %s; want out, at Notch Junction", got.Where, got.Last.Place)
 	}
 	if state.Expected != before-1 || len(state.People) != len(people) {

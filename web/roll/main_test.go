@@ -2,6 +2,7 @@ package roll_test
 
 import (
 	"os"
+	"saltbush/internal/party"
 	"testing"
 	"time"
 
@@ -15,18 +16,18 @@ func TestMain(m *testing.M) { os.Exit(sitetest.Main(m)) }
 
 const rollPath = "/hikes/1/roll"
 
-func newID() roll.EventID { return roll.EventID(uuid.NewString()) }
+func newID() party.EventID { return party.EventID(uuid.NewString()) }
 
 // morning is a roll call, a departure and a count, in the order in which they happened.
-func morning(rec roll.Record, at time.Time) []roll.Event {
-	var all []roll.PersonID
+func morning(rec roll.Record, at time.Time) []party.Event {
+	var all []party.PersonID
 	for _, e := range rec.Roster {
 		all = append(all, e.ID)
 	}
 	departed, counted := at.Add(20*time.Minute), at.Add(50*time.Minute)
-	return []roll.Event{
-		{ID: newID(), Kind: roll.KindHere, At: at, Persons: all},
-		{ID: newID(), Kind: roll.KindDeparted, At: departed, Persons: all, Number: len(all), Place: "trailhead"},
-		{ID: newID(), Kind: roll.KindCounted, At: counted, Number: len(all), Place: "Notch Junction"},
+	return []party.Event{
+		{ID: newID(), Kind: party.KindHere, At: at, Persons: all},
+		{ID: newID(), Kind: party.KindDeparted, At: departed, Persons: all, Number: len(all), Place: "trailhead"},
+		{ID: newID(), Kind: party.KindCounted, At: counted, Number: len(all), Place: "Notch Junction"},
 	}
 }

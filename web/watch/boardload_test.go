@@ -3,6 +3,7 @@ package watch_test
 import (
 	"context"
 	"net/http"
+	"saltbush/internal/party"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -13,7 +14,6 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"saltbush/internal/hike"
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 	"saltbush/internal/watch"
 )
@@ -79,7 +79,7 @@ func fillBoard(t *testing.T, l *sitetest.Lookout, c crowd) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l.Record(h, roll.KindDeparted, h.Start, func(e *roll.Event) {
+		l.Record(h, party.KindDeparted, h.Start, func(e *party.Event) {
 			for _, x := range rec.Roster {
 				e.Persons = append(e.Persons, x.ID)
 			}
@@ -132,7 +132,7 @@ func record(ctx context.Context, t *testing.T, l *sitetest.Lookout, c crowd) *re
 				}
 				x := cases.List[(i*7)%len(cases.List)]
 				e := countOf(x.State.Expected)
-				if _, err := l.DB.Append(context.WithoutCancel(ctx), x.Hike.ID, []roll.Event{e}, e.At); err != nil {
+				if _, err := l.DB.Append(context.WithoutCancel(ctx), x.Hike.ID, []party.Event{e}, e.At); err != nil {
 					t.Error(err)
 					return
 				}
@@ -143,10 +143,10 @@ func record(ctx context.Context, t *testing.T, l *sitetest.Lookout, c crowd) *re
 	return r
 }
 
-func countOf(n int) roll.Event {
-	return roll.Event{
-		ID:     roll.EventID(uuid.NewString()),
-		Kind:   roll.KindCounted,
+func countOf(n int) party.Event {
+	return party.Event{
+		ID:     party.EventID(uuid.NewString()),
+		Kind:   party.KindCounted,
 		At:     time.Now(),
 		By:     "Leader 1",
 		Place:  "Notch Junction",

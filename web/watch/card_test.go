@@ -4,6 +4,7 @@ import (
 	"context"
 	"net/http"
 	"net/url"
+	"saltbush/internal/party"
 	"slices"
 	"strings"
 	"testing"
@@ -12,7 +13,6 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/card"
-	"saltbush/internal/roll"
 	"saltbush/internal/site/sitetest"
 )
 
@@ -120,7 +120,7 @@ func TestMissingCardIsNotFound(t *testing.T) {
 func alarm(t *testing.T, c sitetest.Carded) {
 	t.Helper()
 	c.Clock.Set(c.Hike.Start.Add(sitetest.Latest + 5*time.Minute))
-	c.Record(c.Hike, roll.KindReported, c.Clock.Now(), func(e *roll.Event) { e.Note = "no answer yet" })
+	c.Record(c.Hike, party.KindReported, c.Clock.Now(), func(e *party.Event) { e.Note = "no answer yet" })
 	c.Watch(c.Clock.Now)
 }
 
@@ -169,7 +169,7 @@ func TestSafetyOfficerOpensCardsAfterAnIncident(t *testing.T) {
 	c := sitetest.NewCarded(t)
 	safety, coordinator := c.Site.SignIn(t, sitetest.Safety), c.Site.SignIn(t, sitetest.Coordinator)
 	safety.Get("/cards").Want(http.StatusOK).Shows("No card has been opened").Hides(c.Card())
-	c.Record(c.Hike, roll.KindReported, c.Clock.Now(), func(e *roll.Event) {
+	c.Record(c.Hike, party.KindReported, c.Clock.Now(), func(e *party.Event) {
 		e.Trouble, e.Note = true, "fell on the slab"
 	})
 	safety.Get("/cards").Want(http.StatusOK).Shows(c.Card())

@@ -3,6 +3,7 @@ package sitetest
 import (
 	"context"
 	"fmt"
+	"saltbush/internal/party"
 	"testing"
 	"time"
 
@@ -15,7 +16,6 @@ import (
 	"saltbush/internal/plan"
 	"saltbush/internal/postgres"
 	"saltbush/internal/ref"
-	"saltbush/internal/roll"
 	"saltbush/internal/site"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
@@ -140,13 +140,13 @@ func (l *Lookout) Post(n int, start time.Time) hike.Hike {
 }
 
 // Record appends to a roll, received when it happened. Change fills in the event.
-func (l *Lookout) Record(h hike.Hike, kind roll.Kind, at time.Time, change func(*roll.Event)) {
+func (l *Lookout) Record(h hike.Hike, kind party.Kind, at time.Time, change func(*party.Event)) {
 	l.t.Helper()
-	e := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: kind, At: at, By: "Leader 1"}
+	e := party.Event{ID: party.EventID(uuid.NewString()), Kind: kind, At: at, By: "Leader 1"}
 	if change != nil {
 		change(&e)
 	}
-	if _, err := l.DB.Append(context.Background(), h.ID, []roll.Event{e}, at); err != nil {
+	if _, err := l.DB.Append(context.Background(), h.ID, []party.Event{e}, at); err != nil {
 		l.t.Fatal(err)
 	}
 }
@@ -154,7 +154,7 @@ func (l *Lookout) Record(h hike.Hike, kind roll.Kind, at time.Time, change func(
 // Depart records that all staff of a hike set out.
 func (l *Lookout) Depart(h hike.Hike, at time.Time) {
 	l.t.Helper()
-	l.Record(h, roll.KindDeparted, at, func(e *roll.Event) {
+	l.Record(h, party.KindDeparted, at, func(e *party.Event) {
 		e.Persons, e.Place = personsOf(h), "trailhead"
 		e.Number = len(e.Persons)
 	})
@@ -163,12 +163,12 @@ func (l *Lookout) Depart(h hike.Hike, at time.Time) {
 // Back records that all staff of a hike are back.
 func (l *Lookout) Back(h hike.Hike, at time.Time) {
 	l.t.Helper()
-	l.Record(h, roll.KindBack, at, func(e *roll.Event) { e.Persons = personsOf(h) })
+	l.Record(h, party.KindBack, at, func(e *party.Event) { e.Persons = personsOf(h) })
 }
 
-func personsOf(h hike.Hike) (all []roll.PersonID) {
+func personsOf(h hike.Hike) (all []party.PersonID) {
 	for _, m := range h.Staff {
-		all = append(all, roll.PersonID(m.Person))
+		all = append(all, party.PersonID(m.Person))
 	}
 	return all
 }

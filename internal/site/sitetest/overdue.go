@@ -3,10 +3,10 @@ package sitetest
 import (
 	"context"
 	"fmt"
+	"saltbush/internal/party"
 	"time"
 
 	"saltbush/internal/hike"
-	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 )
 
@@ -22,15 +22,15 @@ func (l *Lookout) Overdue(ago time.Duration) hike.Hike {
 		if _, err := l.DB.SignUp(context.Background(), p, p.Asked); err != nil {
 			l.t.Fatal(err)
 		}
-		here = append(here, roll.PersonID(p.ID))
+		here = append(here, party.PersonID(p.ID))
 	}
-	l.Record(h, roll.KindDeparted, h.Start, func(e *roll.Event) {
+	l.Record(h, party.KindDeparted, h.Start, func(e *party.Event) {
 		e.Persons, e.Number, e.Place = here, len(here), "trailhead"
 	})
-	l.Record(h, roll.KindCounted, h.Start.Add(40*time.Minute), func(e *roll.Event) {
+	l.Record(h, party.KindCounted, h.Start.Add(40*time.Minute), func(e *party.Event) {
 		e.Number, e.Sweep, e.Place, e.Along = len(here), len(here), "Notch Junction", 900
 	})
-	l.Record(h, roll.KindBack, h.Start.Add(2*time.Hour), func(e *roll.Event) { e.Persons = here[6:7] })
+	l.Record(h, party.KindBack, h.Start.Add(2*time.Hour), func(e *party.Event) { e.Persons = here[6:7] })
 	return h
 }
 

@@ -2,6 +2,7 @@ package sitetest
 
 import (
 	"context"
+	"saltbush/internal/party"
 	"testing"
 	"time"
 
@@ -12,7 +13,6 @@ import (
 	"saltbush/internal/ref"
 	"saltbush/internal/retention"
 	"saltbush/internal/retention/plant"
-	"saltbush/internal/roll"
 	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 )
@@ -149,17 +149,17 @@ func (p Planting) turnAway(t testing.TB, at time.Time) {
 // SetOut records that the planted people set out, with Walkup who joined at the trailhead.
 func (p Planting) SetOut() {
 	p.l.t.Helper()
-	p.l.Record(p.Hike, roll.KindJoined, p.Hike.Start.Add(-10*time.Minute), func(e *roll.Event) {
-		e.Persons, e.Name, e.Agreed = []roll.PersonID{Walkup}, "Wilhelmina Latecomer", true
+	p.l.Record(p.Hike, party.KindJoined, p.Hike.Start.Add(-10*time.Minute), func(e *party.Event) {
+		e.Persons, e.Name, e.Agreed = []party.PersonID{Walkup}, "Wilhelmina Latecomer", true
 		e.Contact = "Latecomers Kin, 480-555-6605"
 		e.Note = "mobile 602-555-7705; ring Latecomers Kin 480-555-6605; water 4 L; adult; heard the risks: true"
 	})
-	p.l.Record(p.Hike, roll.KindDeparted, p.Hike.Start, func(e *roll.Event) {
+	p.l.Record(p.Hike, party.KindDeparted, p.Hike.Start, func(e *party.Event) {
 		e.Persons, e.Place = p.party(), "trailhead"
 	})
 }
 
-func (p Planting) party() []roll.PersonID {
+func (p Planting) party() []party.PersonID {
 	return append(personsOf(p.Hike), Grown, Child, Walkup)
 }
 
@@ -167,7 +167,7 @@ func (p Planting) party() []roll.PersonID {
 // closed.
 func (p Planting) ComeBack(t testing.TB, at time.Time) {
 	t.Helper()
-	p.l.Record(p.Hike, roll.KindBack, at, func(e *roll.Event) { e.Persons = p.party() })
-	p.l.Record(p.Hike, roll.KindStoodDown, at.Add(time.Minute), nil)
+	p.l.Record(p.Hike, party.KindBack, at, func(e *party.Event) { e.Persons = p.party() })
+	p.l.Record(p.Hike, party.KindStoodDown, at.Add(time.Minute), nil)
 	ChangeHike(t, p.l.DB, p.Hike.ID, func(h *hike.Hike) { h.State = hike.Closed })
 }

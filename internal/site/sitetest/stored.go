@@ -3,6 +3,7 @@ package sitetest
 import (
 	"context"
 	"maps"
+	"saltbush/internal/party"
 	"slices"
 	"testing"
 	"time"
@@ -84,9 +85,9 @@ func (s *Site) CloseLongAgo(t testing.TB, id ref.Hike) {
 }
 
 // People are the ids of all people on the roll of a hike, by name.
-func (s *Site) People(t testing.TB, id ref.Hike) map[string]roll.PersonID {
+func (s *Site) People(t testing.TB, id ref.Hike) map[string]party.PersonID {
 	t.Helper()
-	ids := map[string]roll.PersonID{}
+	ids := map[string]party.PersonID{}
 	for _, e := range s.Roll(t, id).Roster {
 		ids[e.Name] = e.ID
 	}
@@ -99,11 +100,11 @@ func (s *Site) Depart(t testing.TB) {
 	t.Helper()
 	all := slices.Collect(maps.Values(s.People(t, 1)))
 	at := time.Now().Add(-time.Hour)
-	here := roll.Event{ID: roll.EventID(uuid.NewString()), Kind: roll.KindHere, At: at, By: "Ash Moreno", Persons: all}
+	here := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindHere, At: at, By: "Ash Moreno", Persons: all}
 	out := here
-	out.ID, out.Kind, out.At = roll.EventID(uuid.NewString()), roll.KindDeparted, at.Add(time.Minute)
+	out.ID, out.Kind, out.At = party.EventID(uuid.NewString()), party.KindDeparted, at.Add(time.Minute)
 	out.Number, out.Place = len(all), "trailhead"
-	if _, err := s.DB.Append(context.Background(), 1, []roll.Event{here, out}, time.Now()); err != nil {
+	if _, err := s.DB.Append(context.Background(), 1, []party.Event{here, out}, time.Now()); err != nil {
 		t.Fatal(err)
 	}
 }
