@@ -40,5 +40,5 @@ func limited(route Route) []func(http.Handler) http.Handler {
 	if route.Tries == 0 {
 		return nil
 	}
-	return []func(http.Handler) http.Handler{httprate.LimitByIP(route.Tries, time.Minute)}
+	return []func(http.Handler) http.Handler{httprate.LimitBy(route.Tries, time.Minute, httprate.KeyByIP)}
 }

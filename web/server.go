@@ -230,6 +230,3 @@ func (s *Server) health(w http.ResponseWriter, r *http.Request) {
 	}
 	_, _ = w.Write([]byte("ok\n"))
 }
-
-// AllRoutes lists the routes without a server behind them, for tests.
-func AllRoutes() []Route { return (&Server{Kit: &kit.Kit{}}).Routes() }

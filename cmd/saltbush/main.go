@@ -4,7 +4,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -45,9 +44,6 @@ type environment struct {
 	out    io.Writer
 	err    io.Writer
 }
-
-// errShown ends the program after its message has been written.
-var errShown = errors.New("see above")
 
 // run is the program without the process, for tests.
 func run(ctx context.Context, args []string, getenv func(string) string, out, errOut io.Writer) error {

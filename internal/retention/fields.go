@@ -19,17 +19,6 @@ func Fields() []Field {
 	)
 }
 
-// FieldNamed finds a field of the registry. If there is none, the result has no kind, so nobody
-// sees it.
-func FieldNamed(name string) Field {
-	for _, f := range Fields() {
-		if f.Name == name {
-			return f
-		}
-	}
-	return Field{Name: name}
-}
-
 func personFields() []Field {
 	return []Field{
 		{

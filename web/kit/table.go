@@ -14,6 +14,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/sheet"
 	"saltbush/web/ui"
@@ -23,7 +24,7 @@ import (
 const previewLife = time.Hour
 
 // errPreview asks a person to choose the file again.
-var errPreview = errors.New("This preview is old, or was not made here. Choose the file again.")
+const errPreview = fault.Refusal("This preview is old, or was not made here. Choose the file again.")
 
 // UploadedSheet returns the file that was chosen. It is held in memory, within the limits.
 func UploadedSheet(w http.ResponseWriter, r *http.Request) ([]byte, error) {

@@ -212,7 +212,7 @@ func (f foldedRoll) walkUp() *view.RollWalkup {
 		Contact:    bind(ui.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}),
 		ContactTel: bind(ui.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"}),
 		Water: bind(ui.Field{
-			Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true, Step: "0.5",
+			Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true,
 		}),
 		Age: bind(ui.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []ui.Option{
 			{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"},

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"saltbush/internal/fault"
 	"saltbush/internal/hike"
 	"saltbush/internal/ref"
 	"saltbush/web/kit"
@@ -32,11 +33,11 @@ const (
 )
 
 // Reasons to show a form again. It keeps everything that was typed.
-var (
-	errTooFast   = errors.New("This came faster than a person can write. Look it over and send it once more.")
-	errStaleForm = errors.New("This page was open for long, or was not opened here. " +
+const (
+	errTooFast   = fault.Refusal("This came faster than a person can write. Look it over and send it once more.")
+	errStaleForm = fault.Refusal("This page was open for long, or was not opened here. " +
 		"Look it over and send it once more.")
-	errFilledIn = errors.New("A field that people do not see was filled in. If a program fills in your forms, send " +
+	errFilledIn = fault.Refusal("A field that people do not see was filled in. If a program fills in your forms, send " +
 		"this one by hand.")
 )
 

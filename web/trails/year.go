@@ -60,7 +60,7 @@ func saidOfNormals(t trail.Trail, n plan.Normals) string {
 // it is wrong.
 func readNormalsFile(r *http.Request) error {
 	if err := r.ParseMultipartForm(normalsBytes); err != nil && !errors.Is(err, http.ErrNotMultipart) {
-		return errors.New("This is longer than twelve months can need, or the upload broke off. Try again.")
+		return fault.Refusal("This is longer than twelve months can need, or the upload broke off. Try again.")
 	}
 	file, _, err := r.FormFile("normals_file")
 	if err != nil {

@@ -32,7 +32,6 @@ type Field struct {
 	Autocomplete string
 	Unit         string // words after the box, such as "litres"
 	Short        bool   // a narrow box
-	Step         string // for numbers: "0.5", "any"; "1" where empty
 	Min, Max     string
 	Options      []Option
 	Checked      bool // of a single box
@@ -100,13 +99,6 @@ func (f Field) kind() string {
 		return "text"
 	}
 	return f.Kind
-}
-
-func (f Field) step() string {
-	if f.Step == "" {
-		return "1"
-	}
-	return f.Step
 }
 
 // optionID returns the ID of an option. The first one has the field's own ID, so that a link to the
