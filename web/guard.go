@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net"
 	"net/http"
 	"time"
 
@@ -40,5 +41,14 @@ func limited(route Route) []func(http.Handler) http.Handler {
 	if route.Tries == 0 {
 		return nil
 	}
-	return []func(http.Handler) http.Handler{httprate.LimitBy(route.Tries, time.Minute, httprate.KeyByIP)}
+	return []func(http.Handler) http.Handler{httprate.LimitBy(route.Tries, time.Minute, byPeer)}
+}
+
+// byPeer counts by the address of the connection, which no header can fake. Of an IPv6 address it takes the /64.
+func byPeer(r *http.Request) (string, error) {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		host = r.RemoteAddr
+	}
+	return httprate.CanonicalizeIP(host), nil
 }

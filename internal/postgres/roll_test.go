@@ -148,8 +148,8 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _,
-		err := db.Append(ctx, h.ID, []party.Event{event(party.KindHere, h.Meet, party.PersonID(s.ID))}, now); err != nil {
+	here := event(party.KindHere, h.Meet, party.PersonID(s.ID))
+	if _, err := db.Append(ctx, h.ID, []party.Event{here}, now); err != nil {
 		t.Fatal(err)
 	}
 	leave := event(party.KindDeparted, h.Start)

@@ -80,9 +80,11 @@ func (b *book) water(here []party.PersonID) {
 // walkUp adds a person without a sign-up.
 func (b *book) walkUp(name string) {
 	id := party.PersonID(b.id())
-	b.write(b.departed.Add(-6*time.Minute), party.Event{Kind: party.KindJoined, Persons: []party.PersonID{id}, Name: name,
+	b.write(b.departed.Add(-6*time.Minute), party.Event{
+		Kind: party.KindJoined, Persons: []party.PersonID{id}, Name: name,
 		Contact: "Marlo Tiller, 555 010 0177", Agreed: true,
-		Note: "Asked at the trailhead; talked through, 4 L with them."})
+		Note: "Asked at the trailhead; talked through, 4 L with them.",
+	})
 	b.party = append(b.party, id)
 }
 
@@ -127,9 +129,11 @@ func (b *book) leaveEarly(p trail.Point) {
 	n := len(b.party)
 	tired, buddy := b.party[n-1], b.party[n-2]
 	at := b.reach(p.Along).Add(4 * time.Minute)
-	b.write(at, party.Event{Kind: party.KindLeftEarly, Persons: []party.PersonID{tired}, Buddies: []party.PersonID{buddy},
+	b.write(at, party.Event{
+		Kind: party.KindLeftEarly, Persons: []party.PersonID{tired}, Buddies: []party.PersonID{buddy},
 		Place: p.Name, Along: p.Along, To: "own car", Minutes: 50,
-		Note: "Slept badly; walks and talks well. Both have a phone and 1 L each."})
+		Note: "Slept badly; walks and talks well. Both have a phone and 1 L each.",
+	})
 	b.write(at.Add(b.minutes(38, 55)),
 		party.Event{Kind: party.KindAtCar, Persons: []party.PersonID{tired, buddy}, Note: "Text from the lot."})
 	b.party = b.party[:n-2]

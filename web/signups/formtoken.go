@@ -37,8 +37,8 @@ const (
 	errTooFast   = fault.Refusal("This came faster than a person can write. Look it over and send it once more.")
 	errStaleForm = fault.Refusal("This page was open for long, or was not opened here. " +
 		"Look it over and send it once more.")
-	errFilledIn = fault.Refusal("A field that people do not see was filled in. If a program fills in your forms, send " +
-		"this one by hand.")
+	errFilledIn = fault.Refusal("A field that people do not see was filled in. " +
+		"If a program fills in your forms, send this one by hand.")
 )
 
 // formToken returns the token that came with a form while it is valid, else a new one.

@@ -66,7 +66,10 @@ func Components(p ComponentsPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: "Sample sheet", Title: "Components", Stamp: ui.StampOf("posted"), Lede: "Each part of the language once, with fixed data."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Over: "Sample sheet", Title: "Components", Stamp: ui.StampOf("posted"),
+				Lede: "Each part of the language once, with fixed data.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -90,7 +93,7 @@ func Components(p ComponentsPage) templ.Component {
 					var templ_7745c5c3_Var4 string
 					templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(f.Name)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `storybook/components.templ`, Line: 36, Col: 16}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `storybook/components.templ`, Line: 39, Col: 16}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 					if templ_7745c5c3_Err != nil {
@@ -199,23 +202,35 @@ func Components(p ComponentsPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Title: "From the leader", Text: "The first ten minutes are the steepest. We wait at the junction."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Title: "From the leader", Text: "The first ten minutes are the steepest. We wait at the junction.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "Hot", Text: "Air of 33 degrees by 10:00, and no shade after the saddle."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Kind: ui.NoteCaution, Title: "Hot", Text: "Air of 33 degrees by 10:00, and no shade after the saddle.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteGrave, Title: "Do not go", Text: "The late estimate passes the off-by time."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Kind: ui.NoteGrave, Title: "Do not go", Text: "The late estimate passes the off-by time.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteUnknown, Title: "No forecast", Text: "Not fetched since Friday. No data is not green: ask before you promise anything."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Kind: ui.NoteUnknown, Title: "No forecast",
+					Text: "Not fetched since Friday. No data is not green: ask before you promise anything.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{Title: "No hikes in July", Text: "The hot months are left out on purpose.", Action: "See the autumn", URL: "/"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
+					Title: "No hikes in July", Text: "The hot months are left out on purpose.", Action: "See the autumn",
+					URL: "/",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -241,7 +256,10 @@ func Components(p ComponentsPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = ui.Tabs("Sample tabs", []ui.Tab{{Label: "Plan", URL: "#a", Current: true}, {Label: "Sign-ups", URL: "#b", Count: "12"}, {Label: "Papers", URL: "#c"}}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Tabs("Sample tabs", []ui.Tab{
+					{Label: "Plan", URL: "#a", Current: true}, {Label: "Sign-ups", URL: "#b", Count: "12"},
+					{Label: "Papers", URL: "#c"},
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -412,17 +430,31 @@ func componentsSample() ComponentsPage {
 			{"No data", stampsOf("")},
 		},
 		Figures: []ui.FigureText{
-			{Label: "Distance", Value: "7.7", Unit: "km", Note: "out and back"}, {Label: "Ascent", Value: "240", Unit: "m"},
-			{Label: "Water to bring", Value: "4.5", Unit: "litres", Note: "4 bottles of 1 L and one of 0.5 L", Big: true}, {Label: "Shade", Note: "nobody has noted it yet"},
+			{Label: "Distance", Value: "7.7", Unit: "km", Note: "out and back"},
+			{Label: "Ascent", Value: "240", Unit: "m"},
+			{
+				Label: "Water to bring", Value: "4.5", Unit: "litres", Note: "4 bottles of 1 L and one of 0.5 L",
+				Big: true,
+			},
+			{Label: "Shade", Note: "nobody has noted it yet"},
 		},
-		Range:  ui.NewDurationRange("On the trail", 225*time.Minute, 291*time.Minute),
-		Clock:  ui.NewClockRange("Back at the cars", at(6, 30), at(10, 15), at(11, 21), at(10, 30), "off by 10:30", zone),
+		Range: ui.NewDurationRange("On the trail", 225*time.Minute, 291*time.Minute),
+		Clock: ui.NewClockRange(
+			"Back at the cars", at(6, 30), at(10, 15), at(11, 21), at(10, 30), "off by 10:30", zone,
+		),
 		Hours:  heatSample(),
 		Fields: fieldsSample(),
-		Ledger: ui.LedgerText{Columns: []ui.Column{{Label: "Trail"}, {Label: "Length", Figure: true}, {Label: "Ascent", Figure: true}, {Label: "State"}}, Cards: true,
+		Ledger: ui.LedgerText{
+			Cards: true,
+			Columns: []ui.Column{
+				{Label: "Trail"}, {Label: "Length", Figure: true}, {Label: "Ascent", Figure: true}, {Label: "State"},
+			},
 			Rows: [][]ui.Cell{
 				{{Text: "Quail Wash to the saddle", URL: "#"}, {Text: "7.7 km"}, {Text: "240 m"}, {Text: "open"}},
-				{{Text: "Lantern Ridge", URL: "#"}, {Text: "11.2 km"}, {}, {Text: "closed until 30 June", Note: "flood damage"}},
+				{
+					{Text: "Lantern Ridge", URL: "#"}, {Text: "11.2 km"}, {},
+					{Text: "closed until 30 June", Note: "flood damage"},
+				},
 			}},
 		Steps: []watchview.Step{
 			{Text: "Ring and text the leader, then the sweep", When: "11:21", Done: "done 11:24, no answer"},
@@ -446,7 +478,10 @@ func heatSample() []publicview.HeatHour {
 		{Clock: "07:00", Felt: "24 °C", WBGT: "19 °C", Word: "normal", Bar: "45%", Level: 0, Out: true},
 		{Clock: "08:00", Felt: "28 °C", WBGT: "22 °C", Word: "normal", Bar: "56%", Level: 0, Out: true},
 		{Clock: "09:00", Felt: "31 °C", WBGT: "24 °C", Word: "shorter or earlier", Bar: "66%", Level: 1, Out: true},
-		{Clock: "10:00", Felt: "34 °C", WBGT: "26 °C", Word: "shorter or earlier", Bar: "75%", Level: 1, Out: true, Note: "late finishers only"},
+		{
+			Clock: "10:00", Felt: "34 °C", WBGT: "26 °C", Word: "shorter or earlier", Bar: "75%", Level: 1, Out: true,
+			Note: "late finishers only",
+		},
 		{Clock: "11:00", Felt: "36 °C", WBGT: "27 °C", Word: "short only", Bar: "82%", Level: 2},
 		{Clock: "12:00", Felt: "38 °C", WBGT: "28 °C", Word: "cancel", Bar: "90%", Level: 3},
 	}
@@ -454,14 +489,34 @@ func heatSample() []publicview.HeatHour {
 
 func fieldsSample() []ui.Field {
 	return []ui.Field{
-		{Name: "name", Label: "Your name", Hint: "As your family would say it.", Value: "Amaya Reyes", Autocomplete: "name"},
-		{Name: "contact", Label: "Who do we ring?", Value: "555 01", Kind: "tel", Error: "This number has 5 digits; local numbers have 10."},
+		{
+			Name: "name", Label: "Your name", Hint: "As your family would say it.", Value: "Amaya Reyes",
+			Autocomplete: "name",
+		},
+		{
+			Name: "contact", Label: "Who do we ring?", Value: "555 01", Kind: "tel",
+			Error: "This number has 5 digits; local numbers have 10.",
+		},
 		{Name: "water", Label: "Water you can carry", Unit: "litres", Short: true, Value: "3"},
 		{Name: "meet", Label: "Meet at", Value: "06:00", Short: true, Hint: "By the clock at the trailhead."},
-		{Name: "trail", Label: "Trail", Options: []ui.Option{{Value: "1", Label: "Quail Wash to the saddle"}, {Value: "2", Label: "Lantern Ridge", Selected: true}}},
-		{Name: "age", Label: "Are you 18 or over?", Options: []ui.Option{{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No", Note: "A parent or guardian signs for you."}}},
+		{
+			Name: "trail", Label: "Trail",
+			Options: []ui.Option{
+				{Value: "1", Label: "Quail Wash to the saddle"}, {Value: "2", Label: "Lantern Ridge", Selected: true},
+			},
+		},
+		{
+			Name: "age", Label: "Are you 18 or over?",
+			Options: []ui.Option{
+				{Value: "adult", Label: "Yes"},
+				{Value: "minor", Label: "No", Note: "A parent or guardian signs for you."},
+			},
+		},
 		{Name: "needs", Label: "Anything we should do for you?", Optional: true, Value: "I hear badly on the left."},
-		{Name: "agree", Label: "I have read the risks and come by my own decision.", Error: "Tick this, or write to us if something in it is not right."},
+		{
+			Name: "agree", Label: "I have read the risks and come by my own decision.",
+			Error: "Tick this, or write to us if something in it is not right.",
+		},
 	}
 }
 

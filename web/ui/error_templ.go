@@ -81,7 +81,11 @@ func Error(p ErrorPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = Note(NoteText{Kind: NoteCaution, Title: "Is somebody out there now?", Text: "This page is not needed to call for help. Call the local emergency number and read from the paper copy: where, who, how many, since when."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = Note(NoteText{
+				Kind: NoteCaution, Title: "Is somebody out there now?",
+				Text: "This page is not needed to call for help. Call the local emergency number and read from the paper " +
+					"copy: where, who, how many, since when.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

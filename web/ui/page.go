@@ -108,3 +108,12 @@ func (p Page) otherUnits() format.System {
 	}
 	return format.US
 }
+
+// sprigLeaves is the outline of the leaves, as an SVG path.
+const sprigLeaves = "M26 14C20 11 20 5 25 2c5 3 6 8 1 12Z" +
+	"M25 22C18 22 14 18 14 12c6 0 11 3 11 10Z" +
+	"M25 21C26 14 31 11 37 12c0 6-5 10-12 9Z" +
+	"M24.500 31C17 33 11 30 9 24c7-2 13 0 15.500 7Z" +
+	"M24.500 30C27 23 33 20 40 22c-1 7-8 10-15.500 8Z" +
+	"M24 39C18 42 12 40 9 36c5-4 12-3 15 3Z" +
+	"M24 39C27 33 33 31 39 33c-2 6-8 9-15 6Z"

@@ -100,7 +100,9 @@ func (s *Site) Depart(t testing.TB) {
 	t.Helper()
 	all := slices.Collect(maps.Values(s.People(t, 1)))
 	at := time.Now().Add(-time.Hour)
-	here := party.Event{ID: party.EventID(uuid.NewString()), Kind: party.KindHere, At: at, By: "Ash Moreno", Persons: all}
+	here := party.Event{
+		ID: party.EventID(uuid.NewString()), Kind: party.KindHere, At: at, By: "Ash Moreno", Persons: all,
+	}
 	out := here
 	out.ID, out.Kind, out.At = party.EventID(uuid.NewString()), party.KindDeparted, at.Add(time.Minute)
 	out.Number, out.Place = len(all), "trailhead"

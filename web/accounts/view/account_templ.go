@@ -70,7 +70,9 @@ func Account(p AccountPage) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				if len(p.SignIns) > 1 {
-					templ_7745c5c3_Err = ui.ButtonForm(ui.ButtonText{Label: "End all others", Kind: ui.ButtonGrave, URL: "/account/sign-ins/end-others"}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.ButtonForm(ui.ButtonText{
+						Label: "End all others", Kind: ui.ButtonGrave, URL: "/account/sign-ins/end-others",
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -100,7 +102,7 @@ func Account(p AccountPage) templ.Component {
 				var templ_7745c5c3_Var5 string
 				templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(p.Second)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/account.templ`, Line: 18, Col: 16}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/account.templ`, Line: 23, Col: 16}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 				if templ_7745c5c3_Err != nil {
@@ -143,7 +145,7 @@ func Account(p AccountPage) templ.Component {
 				var templ_7745c5c3_Var7 string
 				templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(p.Passkeys)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/account.templ`, Line: 24, Col: 18}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/account.templ`, Line: 29, Col: 18}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
 				if templ_7745c5c3_Err != nil {

@@ -50,12 +50,19 @@ func Invited(p InvitedPage) templ.Component {
 			}
 			ctx = templ.InitializeContext(ctx)
 			if p.Again {
-				templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: "Sign in", Title: "Choose a new password", Lede: "It replaces the old one, and every browser that is signed in as you is signed out. The link that brought you here works once."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Head(ui.HeadText{
+					Over: "Sign in", Title: "Choose a new password",
+					Lede: "It replaces the old one, and every browser that is signed in as you is signed out. The link " +
+						"that brought you here works once.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 			} else {
-				templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: "Welcome", Title: "Choose a password", Lede: "With it and your mail address you sign in. The link that brought you here works once."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Head(ui.HeadText{
+					Over: "Welcome", Title: "Choose a password",
+					Lede: "With it and your mail address you sign in. The link that brought you here works once.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -67,7 +74,7 @@ func Invited(p InvitedPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/invited.templ`, Line: 21, Col: 60}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/invited.templ`, Line: 28, Col: 60}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {

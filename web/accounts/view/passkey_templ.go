@@ -44,7 +44,12 @@ func Passkeys(p PasskeysPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: "Your account", Title: "Passkeys", Lede: "A passkey is kept by your phone, your computer or a token, and signs you in when that has seen your finger, your face or your number. It stands for password and code together, and works on no copied site."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Over: "Your account", Title: "Passkeys",
+				Lede: "A passkey is kept by your phone, your computer or a token, and signs you in when that has seen " +
+					"your finger, your face or your number. It stands for password and code together, and works on no " +
+					"copied site.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -61,7 +66,9 @@ func Passkeys(p PasskeysPage) templ.Component {
 				}
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Keys) == 0 {
-					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{Title: "None yet", Text: "You sign in with your password. That stays possible."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
+						Title: "None yet", Text: "You sign in with your password. That stays possible.",
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -107,7 +114,7 @@ func Passkeys(p PasskeysPage) templ.Component {
 					var templ_7745c5c3_Var5 string
 					templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(p.Origin).Resolve(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 25, Col: 62}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 35, Col: 27}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 					if templ_7745c5c3_Err != nil {
@@ -140,7 +147,7 @@ func Passkeys(p PasskeysPage) templ.Component {
 					var templ_7745c5c3_Var6 string
 					templ_7745c5c3_Var6, templ_7745c5c3_Err = templruntime.NewAttributeExpression(assets.Path("passkey.js")).ResolveURL(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 34, Col: 57}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 49, Col: 57}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var6)
 					if templ_7745c5c3_Err != nil {
@@ -248,7 +255,7 @@ func passkeyDoor(origin, next string) templ.Component {
 		var templ_7745c5c3_Var9 string
 		templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(origin).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 56, Col: 56}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 71, Col: 56}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 		if templ_7745c5c3_Err != nil {
@@ -261,7 +268,7 @@ func passkeyDoor(origin, next string) templ.Component {
 		var templ_7745c5c3_Var10 string
 		templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression(next).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 57, Col: 47}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 72, Col: 47}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var10)
 		if templ_7745c5c3_Err != nil {
@@ -282,7 +289,7 @@ func passkeyDoor(origin, next string) templ.Component {
 		var templ_7745c5c3_Var11 string
 		templ_7745c5c3_Var11, templ_7745c5c3_Err = templruntime.NewAttributeExpression(assets.Path("passkey.js")).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 63, Col: 54}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 78, Col: 54}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var11)
 		if templ_7745c5c3_Err != nil {

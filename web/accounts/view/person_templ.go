@@ -181,7 +181,7 @@ func Person(p PersonPage) templ.Component {
 					var templ_7745c5c3_Var7 string
 					templ_7745c5c3_Var7, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL + "/second-step-off")).ResolveURL(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/person.templ`, Line: 35, Col: 83}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/person.templ`, Line: 38, Col: 83}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var7)
 					if templ_7745c5c3_Err != nil {
@@ -266,12 +266,20 @@ func LostPassword(p ui.LostLinkPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: "Sign in", Title: "A new password", Lede: "Write the address that you sign in with. A mail brings you a link by which you choose a new password; it works once, for two hours."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Over: "Sign in", Title: "A new password",
+				Lede: "Write the address that you sign in with. A mail brings you a link by which you choose a new " +
+					"password; it works once, for two hours.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			if p.Sent {
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Title: "If the address is known, a mail is on its way", Text: "No mail after a quarter of an hour? Look among the unwanted mail, then ring a coordinator, who can hand you a link: this page never says who has an account."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Title: "If the address is known, a mail is on its way",
+					Text: "No mail after a quarter of an hour? Look among the unwanted mail, then ring a coordinator, " +
+						"who can hand you a link: this page never says who has an account.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

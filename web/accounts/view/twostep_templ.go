@@ -41,12 +41,18 @@ func TwoStep(p TwoStepPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: "Your account", Title: "Second step", Lede: "After your password a code is asked for that only your phone can make. A password that was found out then opens nothing."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Over: "Your account", Title: "Second step",
+				Lede: "After your password a code is asked for that only your phone can make. A password that was found " +
+					"out then opens nothing.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			if p.Wanted != "" {
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "This house asks its coordinators for it", Text: p.Wanted}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Kind: ui.NoteCaution, Title: "This house asks its coordinators for it", Text: p.Wanted,
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -171,7 +177,7 @@ func twoStepKey(p TwoStepPage) templ.Component {
 			var templ_7745c5c3_Var6 string
 			templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(p.Key)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 39, Col: 25}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 50, Col: 25}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var6))
 			if templ_7745c5c3_Err != nil {
@@ -265,7 +271,7 @@ func twoStepStands(p TwoStepPage) templ.Component {
 			var templ_7745c5c3_Var10 string
 			templ_7745c5c3_Var10, templ_7745c5c3_Err = templ.JoinStringErrs(p.Since)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 53, Col: 20}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 64, Col: 20}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var10))
 			if templ_7745c5c3_Err != nil {
@@ -278,7 +284,7 @@ func twoStepStands(p TwoStepPage) templ.Component {
 			var templ_7745c5c3_Var11 string
 			templ_7745c5c3_Var11, templ_7745c5c3_Err = templ.JoinStringErrs(p.Left)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 53, Col: 32}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 64, Col: 32}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var11))
 			if templ_7745c5c3_Err != nil {
@@ -416,7 +422,7 @@ func codeBox(f ui.Field) templ.Component {
 				var templ_7745c5c3_Var16 string
 				templ_7745c5c3_Var16, templ_7745c5c3_Err = templruntime.NewAttributeExpression(f.Value).Resolve(ctx)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 79, Col: 77}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 90, Col: 77}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var16)
 				if templ_7745c5c3_Err != nil {
@@ -488,7 +494,11 @@ func Recovery(p RecoveryPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "Shown this once", Text: "Print this page or write the codes down, and keep them where your phone is not. Each opens your account once in place of a code. Spaces and capitals do not matter."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Note(ui.NoteText{
+				Kind: ui.NoteCaution, Title: "Shown this once",
+				Text: "Print this page or write the codes down, and keep them where your phone is not. Each opens your " +
+					"account once in place of a code. Spaces and capitals do not matter.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -504,7 +514,7 @@ func Recovery(p RecoveryPage) templ.Component {
 				var templ_7745c5c3_Var19 string
 				templ_7745c5c3_Var19, templ_7745c5c3_Err = templ.JoinStringErrs(c)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 90, Col: 26}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/twostep.templ`, Line: 105, Col: 26}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var19))
 				if templ_7745c5c3_Err != nil {
@@ -567,7 +577,9 @@ func Code(p CodePage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: "Sign in", Title: "Your code", Lede: "Your password was right. Your account has a second step."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Over: "Sign in", Title: "Your code", Lede: "Your password was right. Your account has a second step.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -92,16 +92,22 @@ func Announcement(p AnnouncementPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.Consent {
-				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{Label: "I agree to the harder trail", Kind: ui.ButtonMain, Name: "answer", Value: "yes"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{
+					Label: "I agree to the harder trail", Kind: ui.ButtonMain, Name: "answer", Value: "yes",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{Label: "Not for me: I give my place back", Kind: ui.ButtonGrave, Name: "answer", Value: "no"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{
+					Label: "Not for me: I give my place back", Kind: ui.ButtonGrave, Name: "answer", Value: "no",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 			} else {
-				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{Label: "I have read it", Kind: ui.ButtonMain, Name: "answer", Value: "read"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = announcementAnswer(p.URL, ui.ButtonText{
+					Label: "I have read it", Kind: ui.ButtonMain, Name: "answer", Value: "read",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -148,7 +154,7 @@ func announcementAnswer(url string, b ui.ButtonText) templ.Component {
 		var templ_7745c5c3_Var6 string
 		templ_7745c5c3_Var6, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(url)).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 29, Col: 44}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 35, Col: 44}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var6)
 		if templ_7745c5c3_Err != nil {
@@ -205,7 +211,7 @@ func decisionOption(url string, w DecisionOption) templ.Component {
 		var templ_7745c5c3_Var8 string
 		templ_7745c5c3_Var8, templ_7745c5c3_Err = templ.JoinStringErrs(w.Title)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 37, Col: 20}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 43, Col: 20}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var8))
 		if templ_7745c5c3_Err != nil {
@@ -218,7 +224,7 @@ func decisionOption(url string, w DecisionOption) templ.Component {
 		var templ_7745c5c3_Var9 string
 		templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(url + "/decide")).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 38, Col: 70}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 44, Col: 70}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 		if templ_7745c5c3_Err != nil {
@@ -231,7 +237,7 @@ func decisionOption(url string, w DecisionOption) templ.Component {
 		var templ_7745c5c3_Var10 string
 		templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression(w.Outcome).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 39, Col: 56}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 45, Col: 56}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var10)
 		if templ_7745c5c3_Err != nil {
@@ -244,7 +250,7 @@ func decisionOption(url string, w DecisionOption) templ.Component {
 		var templ_7745c5c3_Var11 string
 		templ_7745c5c3_Var11, templ_7745c5c3_Err = templ.JoinStringErrs(w.Says)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 40, Col: 14}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/announcement.templ`, Line: 46, Col: 14}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var11))
 		if templ_7745c5c3_Err != nil {

@@ -73,7 +73,7 @@ func dayLinksSection(t DayLinksText) templ.Component {
 				var templ_7745c5c3_Var3 string
 				templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(t.URL)).ResolveURL(ctx)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/daylink.templ`, Line: 15, Col: 62}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/daylink.templ`, Line: 18, Col: 62}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 				if templ_7745c5c3_Err != nil {
@@ -148,7 +148,12 @@ func DayLinkMade(p DayLinkPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "Shown this once", Text: "Let " + p.For + " scan the code, or send the text. Whoever holds it can open the hike; if it goes astray, withdraw it and make another. It ends " + p.Ends + " at the latest, and two days after the hike is closed."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Note(ui.NoteText{
+				Kind: ui.NoteCaution, Title: "Shown this once",
+				Text: "Let " + p.For + " scan the code, or send the text. Whoever holds it can open the hike; if it goes " +
+					"astray, withdraw it and make another. It ends " + p.Ends + " at the latest, and two days after the " +
+					"hike is closed.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -193,7 +198,7 @@ func DayLinkMade(p DayLinkPage) templ.Component {
 				var templ_7745c5c3_Var8 string
 				templ_7745c5c3_Var8, templ_7745c5c3_Err = templ.JoinStringErrs(p.Message)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/daylink.templ`, Line: 36, Col: 30}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/daylink.templ`, Line: 44, Col: 30}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var8))
 				if templ_7745c5c3_Err != nil {

@@ -46,7 +46,10 @@ func HikeForm(p HikeFormPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.NoTrails {
-				templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{Title: "No trail to walk on", Text: "A hike is scheduled on a trail, and none has been added yet.", Action: "Add a trail", URL: "/trails/new"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
+					Title: "No trail to walk on", Text: "A hike is scheduled on a trail, and none has been added yet.",
+					Action: "Add a trail", URL: "/trails/new",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -58,7 +61,7 @@ func HikeForm(p HikeFormPage) templ.Component {
 				var templ_7745c5c3_Var3 string
 				templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL)).ResolveURL(ctx)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/hikeform.templ`, Line: 12, Col: 66}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/hikeform.templ`, Line: 15, Col: 66}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 				if templ_7745c5c3_Err != nil {
@@ -73,7 +76,10 @@ func HikeForm(p HikeFormPage) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				if p.Posted {
-					templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "The public has read this hike", Text: "Whoever signed up goes by the old words until told. Tell them what you change."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.Note(ui.NoteText{
+						Kind: ui.NoteCaution, Title: "The public has read this hike",
+						Text: "Whoever signed up goes by the old words until told. Tell them what you change.",
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

@@ -41,7 +41,10 @@ func Retention(p RetentionPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Title: "What is kept", Lede: "What is kept of people goes by itself when its time is over. A hold stops that for one hike."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Title: "What is kept",
+				Lede:  "What is kept of people goes by itself when its time is over. A hold stops that for one hike.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -94,7 +97,11 @@ func Retention(p RetentionPage) templ.Component {
 				}
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Holds.Rows) == 0 {
-					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{Title: "No hold stands", Text: "A hike on which help was asked for, somebody was unwell, missing or handed over, or a call went out gets one by itself when it is closed."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
+						Title: "No hold stands",
+						Text: "A hike on which help was asked for, somebody was unwell, missing or handed over, or a " +
+							"call went out gets one by itself when it is closed.",
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -282,7 +289,7 @@ func liftForm(l LiftText) templ.Component {
 		var templ_7745c5c3_Var9 string
 		templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(l.Hike).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `settings/view/retention.templ`, Line: 64, Col: 49}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `settings/view/retention.templ`, Line: 74, Col: 49}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 		if templ_7745c5c3_Err != nil {
@@ -345,7 +352,11 @@ func Log(p LogPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Title: "Log", Lede: "Opened cards, changed rules and roles, holds, deletions, and what people did with their own data. Lines are appended and never changed. What a card says is never here."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Title: "Log",
+				Lede: "Opened cards, changed rules and roles, holds, deletions, and what people did with their own data. " +
+					"Lines are appended and never changed. What a card says is never here.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -41,7 +41,10 @@ func CardForm(p CardFormPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: p.Hike, Title: "Your medical card", Lede: "Everything here is optional. Write only what would make somebody help you better."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Over: p.Hike, Title: "Your medical card",
+				Lede: "Everything here is optional. Write only what would make somebody help you better.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -52,7 +55,7 @@ func CardForm(p CardFormPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(p.Person)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/card.templ`, Line: 9, Col: 46}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/card.templ`, Line: 13, Col: 30}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {
@@ -63,20 +66,29 @@ func CardForm(p CardFormPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			templ_7745c5c3_Err = ui.Points([]string{
-				"The first line is read by those who lead this hike, from a day before it until two days after its start at most; by on-call in an alarm, who tells it to rescuers; and by the safety officer.",
-				"The rest is sealed. The leader on the day, on-call in an alarm, and the safety officer after an incident can open it with a written reason. You are told of each opening by mail and on your page.",
+				"The first line is read by those who lead this hike, from a day before it until two days after its start " +
+					"at most; by on-call in an alarm, who tells it to rescuers; and by the safety officer.",
+				"The rest is sealed. The leader on the day, on-call in an alarm, and the safety officer after an " +
+					"incident can open it with a written reason. You are told of each opening by mail and on your page.",
 				"It is deleted two weeks after the hike, or when you delete it.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			if p.NoKey {
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteGrave, Title: "Nothing can be sealed now", Text: "The key that seals medical cards is missing on our side, so please write nothing here. Tell the leader by phone what they must know."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Kind: ui.NoteGrave, Title: "Nothing can be sealed now",
+					Text: "The key that seals medical cards is missing on our side, so please write nothing here. Tell " +
+						"the leader by phone what they must know.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 			} else if p.Lost {
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "What you wrote before cannot be read any more", Text: "Its key was lost on our side. Nobody can read it, neither can we. Please write your card anew."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Kind: ui.NoteCaution, Title: "What you wrote before cannot be read any more",
+					Text: "Its key was lost on our side. Nobody can read it, neither can we. Please write your card anew.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -98,7 +110,7 @@ func CardForm(p CardFormPage) templ.Component {
 				var templ_7745c5c3_Var4 string
 				templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL)).ResolveURL(ctx)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/card.templ`, Line: 23, Col: 65}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/card.templ`, Line: 37, Col: 65}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 				if templ_7745c5c3_Err != nil {
@@ -158,7 +170,10 @@ func CardForm(p CardFormPage) templ.Component {
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
-					templ_7745c5c3_Err = ui.Ask(p.Fields, "carried", "allergies", "conditions", "medicines", "heat_history", "communication", "born", "doctor").Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.Ask(
+						p.Fields, "carried", "allergies", "conditions", "medicines", "heat_history",
+						"communication", "born", "doctor",
+					).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

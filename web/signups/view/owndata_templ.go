@@ -41,7 +41,10 @@ func OwnData(p OwnDataPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: p.Hike, Title: "What is kept of you", Lede: "All that is on file about " + p.Person + " for this hike, and when it goes."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Over: p.Hike, Title: "What is kept of you",
+				Lede: "All that is on file about " + p.Person + " for this hike, and when it goes.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -82,7 +85,7 @@ func OwnData(p OwnDataPage) templ.Component {
 						var templ_7745c5c3_Var4 string
 						templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(part.None)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/owndata.templ`, Line: 16, Col: 33}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/owndata.templ`, Line: 19, Col: 33}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 						if templ_7745c5c3_Err != nil {
@@ -110,7 +113,7 @@ func OwnData(p OwnDataPage) templ.Component {
 						var templ_7745c5c3_Var5 string
 						templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(part.Goes)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/owndata.templ`, Line: 21, Col: 33}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/owndata.templ`, Line: 24, Col: 33}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 						if templ_7745c5c3_Err != nil {
@@ -171,7 +174,7 @@ func OwnData(p OwnDataPage) templ.Component {
 					var templ_7745c5c3_Var7 string
 					templ_7745c5c3_Var7, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.DeleteURL)).ResolveURL(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/owndata.templ`, Line: 34, Col: 68}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/owndata.templ`, Line: 40, Col: 68}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var7)
 					if templ_7745c5c3_Err != nil {

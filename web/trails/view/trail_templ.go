@@ -96,7 +96,9 @@ func Trail(p TrailPage) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				if len(p.TrackNotes) > 0 {
-					templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteCaution, Title: "What the recording leaves open", Points: p.TrackNotes}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.Note(ui.NoteText{
+						Kind: ui.NoteCaution, Title: "What the recording leaves open", Points: p.TrackNotes,
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -119,7 +121,10 @@ func Trail(p TrailPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = ui.DrawingOr(p.Map, "No map drawn", "The line of the track could not be drawn. The points below still say where things are.").Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.DrawingOr(
+					p.Map, "No map drawn",
+					"The line of the track could not be drawn. The points below still say where things are.",
+				).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -141,7 +146,10 @@ func Trail(p TrailPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = ui.DrawingOr(p.Profile, "No profile drawn", "The track has no heights that can be trusted, so climb and slopes are not known.").Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.DrawingOr(
+					p.Profile, "No profile drawn",
+					"The track has no heights that can be trusted, so climb and slopes are not known.",
+				).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -164,7 +172,10 @@ func Trail(p TrailPage) templ.Component {
 				}
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Points) == 0 {
-					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{Title: "No points noted yet", Text: "Nobody has noted a junction, shade or a way out. That does not mean there are none."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
+						Title: "No points noted yet",
+						Text:  "Nobody has noted a junction, shade or a way out. That does not mean there are none.",
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -179,7 +190,11 @@ func Trail(p TrailPage) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				if len(p.UnplacedWaypoints) > 0 {
-					templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteUnknown, Title: "Waypoints left out", Text: "These waypoints of the file lie too far from the line to be on the way:", Points: p.UnplacedWaypoints}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.Note(ui.NoteText{
+						Kind: ui.NoteUnknown, Title: "Waypoints left out",
+						Text:   "These waypoints of the file lie too far from the line to be on the way:",
+						Points: p.UnplacedWaypoints,
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -292,7 +307,7 @@ func Trail(p TrailPage) templ.Component {
 					var templ_7745c5c3_Var11 string
 					templ_7745c5c3_Var11, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL + "/shape")).ResolveURL(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `trails/view/trail.templ`, Line: 56, Col: 73}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `trails/view/trail.templ`, Line: 71, Col: 73}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var11)
 					if templ_7745c5c3_Err != nil {
@@ -369,7 +384,7 @@ func trailPointForm(p TrailPage) templ.Component {
 		var templ_7745c5c3_Var13 string
 		templ_7745c5c3_Var13, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL + "/points")).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `trails/view/trail.templ`, Line: 71, Col: 72}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `trails/view/trail.templ`, Line: 89, Col: 72}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var13)
 		if templ_7745c5c3_Err != nil {

@@ -41,7 +41,11 @@ func Trails(p TrailsPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Title: "Trails", Lede: "The ways we walk, in figures first. A word such as \"moderate\" stands beside the number that it is read from."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Title: "Trails",
+				Lede: "The ways we walk, in figures first. A word such as \"moderate\" stands beside the number that it " +
+					"is read from.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -58,7 +62,10 @@ func Trails(p TrailsPage) templ.Component {
 				}
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Trails) == 0 {
-					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{Title: "No trails yet", Text: "Nothing has been added. A trail begins with a GPX track that somebody walked."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
+						Title: "No trails yet",
+						Text:  "Nothing has been added. A trail begins with a GPX track that somebody walked.",
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

@@ -41,7 +41,10 @@ func CardAsk(p CardAskPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Over: p.Hike, Title: "Medical card of " + p.Person, Lede: "You may open it as " + p.As + ". The opening is kept, and told to " + p.Person + "."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Over: p.Hike, Title: "Medical card of " + p.Person,
+				Lede: "You may open it as " + p.As + ". The opening is kept, and told to " + p.Person + ".",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -58,7 +61,7 @@ func CardAsk(p CardAskPage) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `watch/view/card.templ`, Line: 12, Col: 60}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `watch/view/card.templ`, Line: 15, Col: 60}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -141,7 +144,11 @@ func CardOpen(p CardOpenPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.Unread {
-				templ_7745c5c3_Err = ui.Note(ui.NoteText{Kind: ui.NoteGrave, Title: "There is a card, and it cannot be read", Text: "Its key is missing here or it is damaged. Ask the person, look for a bracelet or a note in the pack, and ring the emergency contact. Do not wait for the card."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Note(ui.NoteText{
+					Kind: ui.NoteGrave, Title: "There is a card, and it cannot be read",
+					Text: "Its key is missing here or it is damaged. Ask the person, look for a bracelet or a note in " +
+						"the pack, and ring the emergency contact. Do not wait for the card.",
+				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -194,7 +201,7 @@ func CardOpen(p CardOpenPage) templ.Component {
 			var templ_7745c5c3_Var7 string
 			templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(p.Opened)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `watch/view/card.templ`, Line: 39, Col: 29}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `watch/view/card.templ`, Line: 46, Col: 29}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
 			if templ_7745c5c3_Err != nil {
@@ -256,7 +263,11 @@ func Cards(p CardsPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = ui.Head(ui.HeadText{Title: "Medical cards", Lede: "Who opened whose card, and when. What a card says is not shown here, and nobody can take a line away."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = ui.Head(ui.HeadText{
+				Title: "Medical cards",
+				Lede: "Who opened whose card, and when. What a card says is not shown here, and nobody can take a line " +
+					"away.",
+			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -284,7 +295,11 @@ func Cards(p CardsPage) templ.Component {
 					}
 					ctx = templ.InitializeContext(ctx)
 					if len(p.Incidents.Rows) == 0 {
-						templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{Title: "None in the last 60 days", Text: "A card opens to you after help was asked for, somebody was unwell, missed or handed over, or a call went out."}).Render(ctx, templ_7745c5c3_Buffer)
+						templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
+							Title: "None in the last 60 days",
+							Text: "A card opens to you after help was asked for, somebody was unwell, missed or handed " +
+								"over, or a call went out.",
+						}).Render(ctx, templ_7745c5c3_Buffer)
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
@@ -318,7 +333,9 @@ func Cards(p CardsPage) templ.Component {
 				}
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Openings.Rows) == 0 {
-					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{Title: "No card has been opened", Text: "Each opening stands here from the moment it happens."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
+						Title: "No card has been opened", Text: "Each opening stands here from the moment it happens.",
+					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -374,7 +391,7 @@ func CardLinks(links []ui.NavLink) templ.Component {
 			var templ_7745c5c3_Var13 string
 			templ_7745c5c3_Var13, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(l.URL)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `watch/view/card.templ`, Line: 77, Col: 33}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `watch/view/card.templ`, Line: 94, Col: 33}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var13)
 			if templ_7745c5c3_Err != nil {
@@ -387,7 +404,7 @@ func CardLinks(links []ui.NavLink) templ.Component {
 			var templ_7745c5c3_Var14 string
 			templ_7745c5c3_Var14, templ_7745c5c3_Err = templ.JoinStringErrs(l.Label)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `watch/view/card.templ`, Line: 77, Col: 45}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `watch/view/card.templ`, Line: 94, Col: 45}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var14))
 			if templ_7745c5c3_Err != nil {
