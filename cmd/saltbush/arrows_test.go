@@ -110,7 +110,7 @@ func areas() []string {
 // with returns a longer list and leaves the given one as it is.
 func with(list []string, more ...string) []string { return slices.Concat(list, more) }
 
-func TestImportArrows(t *testing.T) {
+func TestArrows(t *testing.T) {
 	allowed := arrows()
 	forEachGoFile(t, func(pkg, file string, imports []string) {
 		may, known := allowed[pkg]
@@ -128,7 +128,7 @@ func TestImportArrows(t *testing.T) {
 }
 
 // The domain knows no transport, no SQL and no configuration; pages know no request and no store.
-func TestDomainKnowsNoTransport(t *testing.T) {
+func TestArrowsOfTheDomainToNoTransport(t *testing.T) {
 	outer := with(areas(), "internal/postgres", "internal/localpg", "internal/localpg/pgtest", "internal/site",
 		"internal/site/sitetest", "internal/site/sitetest/chromium", "web", "web/kit", "web/storybook", "assets",
 		"migrations",
@@ -154,7 +154,7 @@ func TestDomainKnowsNoTransport(t *testing.T) {
 }
 
 // The phone runs party too, so it imports only the standard library and unit.
-func TestPartyImportsOnlyTheStandardLibrary(t *testing.T) {
+func TestArrowsOfPartyToTheStandardLibrary(t *testing.T) {
 	forEachGoFile(t, func(pkg, file string, imports []string) {
 		if pkg != "internal/party" {
 			return

@@ -165,8 +165,8 @@ func TestDepartureIsJudgedWhereItIsKept(t *testing.T) {
 	if d := rec.State().Departure; d.Reason != leave.Note || len(d.Against) == 0 || rec.Hike.State != hike.Out {
 		t.Errorf("departure %+v, hike %s; want reason, what stood against it, out", d, rec.Hike.State)
 	}
-	if again,
-		err := db.Append(ctx, h.ID, []party.Event{leave}, now, roll.MayDepart); err != nil || len(again.Events) != 2 {
+	again, err := db.Append(ctx, h.ID, []party.Event{leave}, now, roll.MayDepart)
+	if err != nil || len(again.Events) != 2 {
 		t.Errorf("sent twice: %d events, %v; want 2 and no fault", len(again.Events), err)
 	}
 }
