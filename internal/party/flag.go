@@ -117,11 +117,14 @@ func PlaceWords(place string) string {
 
 // peopleWords writes a number of people. Package format writes the figures of screens; it
 // is not imported here, so that a phone need not load it.
-func peopleWords(n int) string {
+func peopleWords(n int) string { return countWords(n, "person", "people") }
+
+// countWords writes a number with its noun.
+func countWords(n int, one, many string) string {
 	if n == 1 {
-		return "1 person"
+		return "1 " + one
 	}
-	return strconv.Itoa(n) + " people"
+	return strconv.Itoa(n) + " " + many
 }
 
 // oneIf is 1 if b is true, else 0.

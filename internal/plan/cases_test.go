@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/supply"
 	"saltbush/internal/track"
@@ -348,7 +349,7 @@ func TestNotEnoughWaterEndToEnd(t *testing.T) {
 		t.Fatalf("short option %+v of a route that needs %v L", p.Short, p.Water.Carry)
 	}
 	for name, need := range map[string]unit.Volume{"whole": p.Water.Carry, "short": p.Short.Carry} {
-		s, err := supply.Share([]supply.Walker{{Name: "A", Holds: 1, Need: need}, {Name: "B", Holds: 1, Need: need}}, 3)
+		s, err := party.Share([]party.Walker{{Name: "A", Holds: 1, Need: need}, {Name: "B", Holds: 1, Need: need}}, 3)
 		if err != nil {
 			t.Fatal(err)
 		}

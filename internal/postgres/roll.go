@@ -47,7 +47,7 @@ type termsRow struct {
 }
 
 // loadTerms reads what a departure is judged by besides the roll.
-func (db *DB) loadTerms(ctx context.Context, h hike.Hike) (roll.Terms, error) {
+func (db *DB) loadTerms(ctx context.Context, h hike.Hike) (party.Terms, error) {
 	r, err := one[termsRow](ctx, db, `
 		SELECT
 			permit_cap,

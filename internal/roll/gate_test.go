@@ -22,8 +22,8 @@ func ready(n int) (roll.Record, *script) {
 	s.Named(party.KindHere, 40, people(1, n)...)
 	s.Add(party.KindWater, 45, func(e *party.Event) { e.Persons, e.Litres = people(1, n), 5 })
 	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: team.Contact{Name: "Oren Vale"}},
-		Terms: roll.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: roll.Way{Need: 5},
-			Short: &roll.Way{Name: "Shade Rock", Need: 3}}}
+		Terms: party.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: party.Way{Need: 5},
+			Short: &party.Way{Name: "Shade Rock", Need: 3}}}
 	return rec, &s
 }
 
@@ -32,29 +32,29 @@ func TestGate(t *testing.T) {
 		name   string
 		change func(*roll.Record, *script)
 		title  string
-		want   roll.Grade
+		want   party.Grade
 		words  string
 	}{
 		{"unmarked are named", func(r *roll.Record, _ *script) {
 			r.Roster = append(r.Roster, party.Entry{ID: person(99), Name: "Late Example"})
 		},
-			"Roll complete", roll.Block, "Late Example"},
-		{"no leader", func(r *roll.Record, _ *script) { r.Roster[0].Role = "assistant" }, "Staff", roll.Block,
+			"Roll complete", party.Block, "Late Example"},
+		{"no leader", func(r *roll.Record, _ *script) { r.Roster[0].Role = "assistant" }, "Staff", party.Block,
 			"leader"},
 		{"one of staff", func(r *roll.Record, _ *script) { r.Roster[1].Staff, r.Roster[2].Staff = false, false },
-			"Staff", roll.Block, "needs 2 staff"},
-		{"permit with staff", func(r *roll.Record, _ *script) { r.Terms.PermitCap = 9 }, "Permit", roll.Block,
+			"Staff", party.Block, "needs 2 staff"},
+		{"permit with staff", func(r *roll.Record, _ *script) { r.Terms.PermitCap = 9 }, "Permit", party.Block,
 			"allows 9, staff counted; 10"},
 		{"permit without staff", func(r *roll.Record, _ *script) { r.Terms.PermitCap, r.Terms.PermitStaff = 7, false },
-			"Permit", roll.Fine, "7 of the 7"},
-		{"permit not known", func(r *roll.Record, _ *script) { r.Terms.PermitCap = 0 }, "Permit", roll.NotKnown,
+			"Permit", party.Fine, "7 of the 7"},
+		{"permit not known", func(r *roll.Record, _ *script) { r.Terms.PermitCap = 0 }, "Permit", party.NotKnown,
 			"No largest party"},
 		{"minor without adult", func(r *roll.Record, _ *script) { r.Roster[8].ResponsibleFor = nil }, "Minors",
-			roll.Block, "no responsible adult"},
+			party.Block, "no responsible adult"},
 		{"minor given to an adult here", func(r *roll.Record, s *script) {
 			r.Roster[8].ResponsibleFor = nil
 			s.Add(party.KindInCharge, 50, func(e *party.Event) { e.Persons, e.Buddies = people(10, 10), people(5, 5) })
-		}, "Minors", roll.Fine, "each with an adult"},
+		}, "Minors", party.Fine, "each with an adult"},
 		{"four minors to one adult", func(r *roll.Record, s *script) {
 			for i := 6; i <= 9; i++ {
 				r.Roster[i-1].Minor = true
@@ -62,33 +62,33 @@ func TestGate(t *testing.T) {
 			r.Roster[8].ResponsibleFor = nil
 			s.Add(party.KindInCharge, 50, func(e *party.Event) { e.Persons, e.Buddies = people(6, 9), people(5, 5) })
 			s.Add(party.KindInCharge, 51, func(e *party.Event) { e.Persons, e.Buddies = people(10, 10), people(4, 4) })
-		}, "Minors", roll.Block, "answers for 4 minors"},
+		}, "Minors", party.Block, "answers for 4 minors"},
 		{"no contact", func(r *roll.Record, _ *script) { r.Roster[5].Lacks = []string{"no emergency contact"} },
-			"Papers", roll.Block, "Walker 06: no emergency contact"},
-		{"nobody on call", func(r *roll.Record, _ *script) { r.Hike.OnCall.Name = "" }, "On call", roll.Block,
+			"Papers", party.Block, "Walker 06: no emergency contact"},
+		{"nobody on call", func(r *roll.Record, _ *script) { r.Hike.OnCall.Name = "" }, "On call", party.Block,
 			"Nobody is named"},
-		{"no plan", func(r *roll.Record, _ *script) { r.Terms.Planned = false }, "Water", roll.NotKnown, "no plan"},
-		{"water not looked at", func(_ *roll.Record, s *script) { s.Events = s.Events[:1] }, "Water", roll.NotKnown,
+		{"no plan", func(r *roll.Record, _ *script) { r.Terms.Planned = false }, "Water", party.NotKnown, "no plan"},
+		{"water not looked at", func(_ *roll.Record, s *script) { s.Events = s.Events[:1] }, "Water", party.NotKnown,
 			"Nobody has looked"},
 		{"water short", func(_ *roll.Record, s *script) {
 			s.Add(party.KindWater, 46, func(e *party.Event) { e.Persons, e.Litres = people(6, 6), 4 })
-		}, "Water", roll.Block, "Walker 06"},
+		}, "Water", party.Block, "Walker 06"},
 		{"water from the car", func(_ *roll.Record, s *script) {
 			s.Add(party.KindWater, 46, func(e *party.Event) { e.Persons, e.Litres = people(6, 6), 4 })
 			s.Add(party.KindStock, 47, func(e *party.Event) { e.Litres = 1 })
-		}, "Water", roll.Warn, "Walker 06 1 L"},
+		}, "Water", party.Warn, "Walker 06 1 L"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			rec, s := ready(10)
 			tt.change(&rec, s)
 			rec.Events = s.Events
-			g := roll.GateOf(rec, party.RouteFull)
-			i := slices.IndexFunc(g.Checks, func(c roll.Check) bool { return c.Title == tt.title })
+			g := rec.Gate(party.RouteFull)
+			i := slices.IndexFunc(g.Checks, func(c party.Check) bool { return c.Title == tt.title })
 			if i < 0 || g.Checks[i].Grade != tt.want || !strings.Contains(g.Checks[i].Words, tt.words) {
 				t.Fatalf("checks %+v; want %s %s with %q", g.Checks, tt.title, tt.want, tt.words)
 			}
-			if blocked := g.Blocked() != ""; blocked != (tt.want == roll.Block) || blocked != (len(g.Against()) == 1) {
+			if blocked := g.Blocked() != ""; blocked != (tt.want == party.Block) || blocked != (len(g.Against()) == 1) {
 				t.Errorf("blocked %q, against %q; want it stopped by the one check alone", g.Blocked(), g.Against())
 			}
 		})
@@ -101,7 +101,7 @@ func TestGateRatio(t *testing.T) {
 		rec, s := ready(walkers + 2)
 		rec.Roster[2].Staff = false
 		rec.Events = s.Events
-		if blocked := roll.GateOf(rec, party.RouteFull).Blocked() != ""; blocked != want {
+		if blocked := rec.Gate(party.RouteFull).Blocked() != ""; blocked != want {
 			t.Errorf("%d walkers with two staff: stopped %v, want %v", walkers, blocked, want)
 		}
 	}
@@ -114,7 +114,7 @@ func TestNotEnoughWaterAtTheSign(t *testing.T) {
 	s.Add(party.KindWater, 50, func(e *party.Event) { e.Persons, e.Litres = people(4, 5), 1 })
 	s.Add(party.KindStock, 50, func(e *party.Event) { e.Litres = 3 })
 	rec.Events = s.Events
-	w := roll.GateOf(rec, party.RouteFull).Water
+	w := rec.Gate(party.RouteFull).Water
 	if len(w.OnFull.Stay) != 2 || len(w.Full) != 4 {
 		t.Errorf("full route %+v; want neither of the two cured", w.OnFull)
 	}
@@ -122,13 +122,13 @@ func TestNotEnoughWaterAtTheSign(t *testing.T) {
 		t.Errorf("short %+v, neither %v, tied %v; want one with 2 L, one behind, and the tie seen",
 			w.Short, w.Neither, w.Tied)
 	}
-	if roll.GateOf(rec, party.RouteShort).Blocked() == "" {
+	if rec.Gate(party.RouteShort).Blocked() == "" {
 		t.Error("the short route passes although one of them lacks 2 L")
 	}
 
 	s.Add(party.KindWater, 51, func(e *party.Event) { e.Persons, e.Litres, e.Gives = people(6, 6), 6, 1 })
 	rec.Events = s.Events
-	if g := roll.GateOf(rec, party.RouteShort); g.Blocked() != "" {
+	if g := rec.Gate(party.RouteShort); g.Blocked() != "" {
 		t.Errorf("with a litre given: %s", g.Blocked())
 	}
 }

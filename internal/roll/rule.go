@@ -27,7 +27,7 @@ func MayDepart(r Record, e party.Event) (party.Event, error) {
 	if err := Validate(e); err != nil {
 		return e, fault.Refusal("Nobody is marked here, so nobody can leave.")
 	}
-	g := GateOf(r, e.Route)
+	g := r.Gate(e.Route)
 	e.Against = against(g)
 	if blocked := g.Blocked(); blocked != "" && e.Note == "" {
 		return e, fault.Refusal(blocked + " To leave all the same, write the reason.")
@@ -39,7 +39,7 @@ func MayDepart(r Record, e party.Event) (party.Event, error) {
 // happened without signal, and a fact is never rejected.
 func NoteDeparture(r Record, e party.Event) (party.Event, error) {
 	if e.Kind == party.KindDeparted && r.State().Departed.IsZero() {
-		e.Against = against(GateOf(r, e.Route))
+		e.Against = against(r.Gate(e.Route))
 	}
 	return e, nil
 }
@@ -48,7 +48,7 @@ func NoteDeparture(r Record, e party.Event) (party.Event, error) {
 const maxAgainst = 12
 
 // against lists the checks that block, cut to what an event may hold.
-func against(g Gate) []string {
+func against(g party.Gate) []string {
 	var list []string
 	for _, a := range g.Against() {
 		if len(a) > maxLine {

@@ -33,35 +33,35 @@ type Record struct {
 	Roster party.Roster
 	Events []party.Event
 	// Terms come from the trail and the plan; Watched leaves them empty.
-	Terms Terms
+	Terms party.Terms
 }
 
-// Terms are what a departure is checked against besides the roll.
-type Terms struct {
-	// PermitCap is the largest party the land manager allows, 0 if not known.
-	PermitCap int
-	// PermitStaff means that the cap counts staff too.
-	PermitStaff bool
-	// Planned means that there is a plan; Full and Short are its routes.
-	Planned bool
-	Full    Way
-	Short   *Way
-	// Hot means that the planned day is hot enough to shorten every wait.
-	Hot bool
-}
-
-// TermsOf reads the terms from the trail and the newest plan, which is nil if there is none.
-func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules rules.Rules) Terms {
-	t := Terms{PermitCap: permitCap, PermitStaff: permitStaff}
+// TermsOf reads the terms from the trail and the newest plan, which is nil if there is none. Gate
+// adds those of the hike.
+func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules rules.Rules) party.Terms {
+	t := party.Terms{PermitCap: permitCap, PermitStaff: permitStaff}
 	if p == nil {
 		return t
 	}
-	t.Planned, t.Full = true, Way{Need: p.Water.Carry}
+	t.Planned, t.Full = true, party.Way{Need: p.Water.Carry}
 	t.Hot = p.Heat.PeakAir >= rules.HotDay
 	if p.Short != nil {
-		t.Short = &Way{Name: p.Short.Name, Need: p.Short.Carry}
+		t.Short = &party.Way{Name: p.Short.Name, Need: p.Short.Carry}
 	}
 	return t
+}
+
+// FullTerms returns the terms with the hike's rules and who is on call.
+func (r Record) FullTerms() party.Terms {
+	t, rules := r.Terms, r.Hike.Rules()
+	t.FewestStaff, t.Ratio, t.MinorsPerAdult = rules.StaffNeeded(0), rules.Ratio, rules.MinorsPerAdult
+	t.OnCall, t.OnCallAgreed = r.Hike.OnCall.Name, !r.Hike.OnCallAccepted.IsZero()
+	return t
+}
+
+// Gate checks whether the party may leave on a route, from the roll as it stands.
+func (r Record) Gate(route party.Route) party.Gate {
+	return party.GateOf(r.State(), r.FullTerms(), route)
 }
 
 // State folds the record.

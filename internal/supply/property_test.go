@@ -128,42 +128,6 @@ func TestFoodAndWaterAreFiniteForAnything(t *testing.T) {
 	})
 }
 
-func TestShareNeverMakesWater(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		walkers := make([]supply.Walker, rapid.IntRange(0, 12).Draw(t, "walkers"))
-		available := 0.0
-		for i := range walkers {
-			w := &walkers[i]
-			w.Need = unit.Volume(rapid.IntRange(0, 12).Draw(t, "need")) / 2
-			w.Holds = unit.Volume(rapid.IntRange(0, 12).Draw(t, "holds")) / 2
-			w.Gives = max(0, w.Holds-w.Need) * unit.Volume(rapid.IntRange(0, 1).Draw(t, "gives"))
-			available += float64(w.Gives)
-		}
-		stock := unit.Volume(rapid.IntRange(0, 20).Draw(t, "stock")) / 2
-		got, err := supply.Share(walkers, stock)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if len(got.Go)+len(got.Stay) != len(walkers) {
-			t.Errorf("%d go and %d stay, of %d", len(got.Go), len(got.Stay), len(walkers))
-		}
-		handed := float64(got.Spare)
-		for _, p := range got.Go {
-			handed += float64(p.Takes)
-		}
-		if math.Abs(handed-available-float64(stock)) > 1e-9 {
-			t.Errorf("handed out and left %v L, had %v L", handed, available+float64(stock))
-		}
-		more, err := supply.Share(walkers, stock+0.5)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if len(more.Go) < len(got.Go) {
-			t.Errorf("half a litre more lets %d go, fewer than %d", len(more.Go), len(got.Go))
-		}
-	})
-}
-
 func BenchmarkMetabolic(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {

@@ -7,9 +7,7 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/party"
-	"saltbush/internal/roll"
 	"saltbush/internal/signup"
-	"saltbush/internal/supply"
 	"saltbush/internal/unit"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
@@ -17,7 +15,7 @@ import (
 
 // gate shows the checks before the party leaves, as the server last knew them.
 func (f foldedRoll) gate(now time.Time) *view.RollGate {
-	g := roll.GateOf(f.rec, f.route())
+	g := f.rec.Gate(f.route())
 	page := &view.RollGate{
 		AsOf: "As last heard from the server at " + f.clock(now) +
 			". Marks made on a phone since are not in it.",
@@ -37,20 +35,20 @@ func (f foldedRoll) route() party.Route {
 	return party.RouteFull
 }
 
-func gradeStamp(g roll.Grade) ui.StampText {
+func gradeStamp(g party.Grade) ui.StampText {
 	switch g {
-	case roll.Fine:
+	case party.Fine:
 		return ui.StampText{Word: string(g), Look: ui.LookLeaf, Mark: ui.MarkTick}
-	case roll.Warn:
+	case party.Warn:
 		return ui.StampText{Word: string(g), Look: ui.LookOchre, Mark: ui.MarkTalk}
-	case roll.Block:
+	case party.Block:
 		return ui.StampText{Word: string(g), Look: ui.LookClay, Mark: ui.MarkHillFull}
 	}
 	return ui.StampText{Word: string(g), Look: ui.LookPencil, Mark: ui.MarkQuestion}
 }
 
 // waterLines say who can go on which route with the water that is there.
-func (f foldedRoll) waterLines(w roll.WaterAt) []string {
+func (f foldedRoll) waterLines(w party.WaterAt) []string {
 	terms := f.rec.Terms
 	if !terms.Planned {
 		return nil
@@ -89,7 +87,7 @@ func turnsAt(name string) string {
 // litres writes water in metric, as bottles are labeled.
 func litres(v unit.Volume) string { return format.Volume(v, format.Metric) }
 
-func goersWords(list []supply.Portion) string {
+func goersWords(list []party.Portion) string {
 	var names []string
 	for _, p := range list {
 		if p.Takes > 0 {
@@ -180,7 +178,7 @@ func (f foldedRoll) depart() *view.RollDepart {
 		}
 	}
 	d := &view.RollDepart{
-		Event: f.newEvent(), Blocked: roll.GateOf(f.rec, f.route()).Blocked(),
+		Event: f.newEvent(), Blocked: f.rec.Gate(f.route()).Blocked(),
 		Says: fmt.Sprintf("Leave with %s and %d staff: %d out",
 			format.Count(here-staff, "walker", "walkers"), staff, here),
 		Reason: f.form.Bind(ui.Field{

@@ -1,4 +1,4 @@
-package supply
+package party
 
 import (
 	"fmt"
@@ -31,6 +31,9 @@ type Portion struct {
 	Name  string
 	Takes unit.Volume
 }
+
+// mostBottled is our judgment: nobody carries a hundred liters.
+const mostBottled unit.Volume = 100
 
 // sip is the smallest difference that counts when volumes are compared: a tenth of a milliliter.
 const sip unit.Volume = 0.0001

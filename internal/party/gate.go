@@ -1,15 +1,8 @@
-package roll
+package party
 
 import (
 	"fmt"
 	"strings"
-
-	"saltbush/internal/format"
-	"saltbush/internal/hike"
-	"saltbush/internal/party"
-	"saltbush/internal/rules"
-	"saltbush/internal/supply"
-	"saltbush/internal/team"
 )
 
 // Grade is the result of a check at the trailhead. What is not known is never fine.
@@ -35,18 +28,17 @@ type Check struct {
 
 // Gate is all checks before the party leaves on one route.
 type Gate struct {
-	Route  party.Route
+	Route  Route
 	Checks []Check
 	// Water says who can go on which route; it is empty without a plan.
 	Water WaterAt
 }
 
 // GateOf checks whether the party may leave on a route, from the roll as it stands.
-func GateOf(r Record, route party.Route) Gate {
-	s := r.State()
-	g := gate{Gate: Gate{Route: route}, state: s, terms: r.Terms, rules: r.Hike.Rules()}
+func GateOf(s State, terms Terms, route Route) Gate {
+	g := gate{Gate: Gate{Route: route}, state: s, terms: terms}
 	for _, p := range s.People {
-		if p.Where != party.WhereHere {
+		if p.Where != WhereHere {
 			continue
 		}
 		g.here = append(g.here, p)
@@ -59,7 +51,7 @@ func GateOf(r Record, route party.Route) Gate {
 	g.checkPermit()
 	g.checkMinors()
 	g.checkPapers()
-	g.checkOnCall(r.Hike)
+	g.checkOnCall()
 	g.checkWater()
 	return g.Gate
 }
@@ -90,10 +82,9 @@ func (g Gate) Blocked() string {
 // gate is a Gate with what its checks need.
 type gate struct {
 	Gate
-	state party.State
+	state State
 	terms Terms
-	rules rules.Rules
-	here  []party.Person
+	here  []Person
 	staff int // of those who are here
 }
 
@@ -107,7 +98,7 @@ func (g *gate) checkRollCall() {
 			"not marked: "+list(open))
 		return
 	}
-	words := fmt.Sprintf("Every name has an answer; %s here.", format.Count(len(g.here), "person", "people"))
+	words := fmt.Sprintf("Every name has an answer; %s here.", peopleWords(len(g.here)))
 	g.add("Roll complete", Fine, words, "")
 }
 
@@ -115,7 +106,7 @@ func (g *gate) checkRollCall() {
 // ratio for the participants who are here.
 func (g *gate) checkStaff() {
 	walkers := len(g.here) - g.staff
-	need, fewest, ratio := g.rules.StaffNeeded(walkers), g.rules.FewestStaff, g.rules.Ratio
+	need, fewest, ratio := g.terms.staffNeeded(walkers), g.terms.FewestStaff, g.terms.Ratio
 	switch {
 	case !g.leaderHere():
 		g.add("Staff", Block, "The leader is not marked here.", "the leader was not marked here")
@@ -126,17 +117,17 @@ func (g *gate) checkStaff() {
 	case g.staff < need:
 		g.add("Staff", Block,
 			fmt.Sprintf("%s need %d staff, 1 to %d; %d are here, for %d walkers at most.",
-				format.Count(walkers, "walker", "walkers"), need, ratio, g.staff, g.staff*ratio),
+				countWords(walkers, "walker", "walkers"), need, ratio, g.staff, g.staff*ratio),
 			fmt.Sprintf("%d staff for %d walkers, %d needed", g.staff, walkers, need))
 	default:
-		words := fmt.Sprintf("Leader here, %d staff for %s.", g.staff, format.Count(walkers, "walker", "walkers"))
+		words := fmt.Sprintf("Leader here, %d staff for %s.", g.staff, countWords(walkers, "walker", "walkers"))
 		g.add("Staff", Fine, words, "")
 	}
 }
 
 func (g *gate) leaderHere() bool {
 	for _, p := range g.here {
-		if p.Staff && p.Role == string(team.Leader) {
+		if p.Staff && p.Role == roleLeader {
 			return true
 		}
 	}
@@ -167,14 +158,14 @@ func (g *gate) checkMinors() {
 		g.add("Minors", Block, strings.Join(problems, ". ")+". Say below who answers for them.",
 			strings.Join(problems, "; "))
 	case minors > 0:
-		g.add("Minors", Fine, format.Count(minors, "minor", "minors")+", each with an adult who is here.", "")
+		g.add("Minors", Fine, countWords(minors, "minor", "minors")+", each with an adult who is here.", "")
 	}
 }
 
 // minorProblems lists minors without a responsible adult here, and adults responsible for
 // too many. It also counts the minors who are here.
 func (g *gate) minorProblems() (problems []string, minors int) {
-	inChargeOf := map[party.PersonID]int{}
+	inChargeOf := map[PersonID]int{}
 	for _, p := range g.here {
 		if !p.Minor {
 			continue
@@ -184,16 +175,16 @@ func (g *gate) minorProblems() (problems []string, minors int) {
 		switch {
 		case !known:
 			problems = append(problems, p.Name+" has no responsible adult on this hike")
-		case adult.Where != party.WhereHere:
+		case adult.Where != WhereHere:
 			problems = append(problems, fmt.Sprintf("%s: %s, who is responsible, is not here", p.Name, adult.Name))
 		default:
 			inChargeOf[adult.ID]++
 		}
 	}
 	for _, p := range g.here {
-		if n := inChargeOf[p.ID]; n > g.rules.MinorsPerAdult {
+		if n := inChargeOf[p.ID]; n > g.terms.MinorsPerAdult {
 			problems = append(problems,
-				fmt.Sprintf("%s answers for %d minors, %d at most", p.Name, n, g.rules.MinorsPerAdult))
+				fmt.Sprintf("%s answers for %d minors, %d at most", p.Name, n, g.terms.MinorsPerAdult))
 		}
 	}
 	return problems, minors
@@ -216,13 +207,13 @@ func (g *gate) checkPapers() {
 	}
 }
 
-func (g *gate) checkOnCall(h hike.Hike) {
-	name := h.OnCall.Name
+func (g *gate) checkOnCall() {
+	name := g.terms.OnCall
 	switch {
 	case name == "":
 		g.add("On call", Block, "Nobody is named as on call: an alarm that nobody answers is worth nothing.",
 			"nobody on call")
-	case h.OnCallAccepted.IsZero():
+	case !g.terms.OnCallAgreed:
 		g.add("On call", Warn, name+" is named and has not said yes. Ring them before you leave.",
 			name+" has not said yes to being on call")
 	default:
@@ -244,10 +235,10 @@ func (g *gate) checkWater() {
 	}
 	g.Water = w
 	way, shared := g.terms.Full, w.OnFull
-	if g.Route == party.RouteShort && g.terms.Short != nil {
+	if g.Route == RouteShort && g.terms.Short != nil {
 		way, shared = *g.terms.Short, w.OnShort
 	}
-	need, fromCar := format.Litres(way.Need)+" each are needed", fromCarWords(shared)
+	need, fromCar := litreWords(way.Need)+" each are needed", fromCarWords(shared)
 	switch {
 	case len(shared.Stay) > 0:
 		g.add("Water", Block, need+". Not enough even with the car's spare water: "+list(shared.Stay)+"."+fromCar,
@@ -262,11 +253,11 @@ func (g *gate) checkWater() {
 }
 
 // fromCarWords says who gets how much of the stock in the car, "" if nobody does.
-func fromCarWords(s supply.Sharing) string {
+func fromCarWords(s Sharing) string {
 	var parts []string
 	for _, p := range s.Go {
 		if p.Takes > 0 {
-			parts = append(parts, p.Name+" "+format.Litres(p.Takes))
+			parts = append(parts, p.Name+" "+litreWords(p.Takes))
 		}
 	}
 	if len(parts) == 0 {

@@ -1,20 +1,10 @@
-package roll
+package party
 
 import (
 	"slices"
 
-	"saltbush/internal/party"
-	"saltbush/internal/supply"
 	"saltbush/internal/unit"
 )
-
-// Way is one of the routes that may be chosen at the trailhead.
-type Way struct {
-	// Name is where the route turns, empty for the full route.
-	Name string
-	// Need is the water of one person for the time that nine walks in ten stay within.
-	Need unit.Volume
-}
 
 // WaterAt says who can start with the water at the trailhead.
 type WaterAt struct {
@@ -22,26 +12,26 @@ type WaterAt struct {
 	Unknown []string
 	// Full and Short list who can go on each route, with the water handed to them from the
 	// stock. Neither lists who can go on none. Short shares what Full leaves of the stock.
-	Full, Short []supply.Portion
+	Full, Short []Portion
 	Neither     []string
 	// Tied lack the same amount, and there is enough for only some of them: the leader
 	// chooses.
 	Tied []string
 	// OnShort is the sharing if everyone takes the short route.
-	OnShort supply.Sharing
+	OnShort Sharing
 	// OnFull is the sharing if everyone takes the full route.
-	OnFull supply.Sharing
+	OnFull Sharing
 }
 
 // Waters shares the stock in the leader's car among those who are here: first for the full
 // route, then the rest among the others for the short one, if there is one. The group
 // reserve that staff carry is never part of it.
-func Waters(s party.State, full Way, short *Way) (WaterAt, error) {
+func Waters(s State, full Way, short *Way) (WaterAt, error) {
 	var w WaterAt
-	var known []party.Person
+	var known []Person
 	for _, p := range s.People {
 		switch {
-		case p.Where != party.WhereHere:
+		case p.Where != WhereHere:
 		case p.Water.Known:
 			known = append(known, p)
 		default:
@@ -62,7 +52,7 @@ func Waters(s party.State, full Way, short *Way) (WaterAt, error) {
 	if err != nil {
 		return w, err
 	}
-	stay := slices.DeleteFunc(slices.Clone(known), func(p party.Person) bool {
+	stay := slices.DeleteFunc(slices.Clone(known), func(p Person) bool {
 		return !slices.Contains(all.Stay, string(p.ID))
 	})
 	rest, err := share(stay, *short, all.Spare)
@@ -74,7 +64,7 @@ func Waters(s party.State, full Way, short *Way) (WaterAt, error) {
 
 // namer returns a function that replaces the IDs in a sharing by names. The sharing works on
 // IDs because two people may have one name.
-func namer(people []party.Person) func(supply.Sharing) supply.Sharing {
+func namer(people []Person) func(Sharing) Sharing {
 	by := make(map[string]string, len(people))
 	for _, p := range people {
 		by[string(p.ID)] = p.Name
@@ -86,10 +76,10 @@ func namer(people []party.Person) func(supply.Sharing) supply.Sharing {
 		}
 		return list
 	}
-	return func(s supply.Sharing) supply.Sharing {
-		out := supply.Sharing{Stay: names(s.Stay), Tied: names(s.Tied), Spare: s.Spare}
+	return func(s Sharing) Sharing {
+		out := Sharing{Stay: names(s.Stay), Tied: names(s.Tied), Spare: s.Spare}
 		for _, p := range s.Go {
-			out.Go = append(out.Go, supply.Portion{Name: by[p.Name], Takes: p.Takes})
+			out.Go = append(out.Go, Portion{Name: by[p.Name], Takes: p.Takes})
 		}
 		return out
 	}
@@ -97,13 +87,13 @@ func namer(people []party.Person) func(supply.Sharing) supply.Sharing {
 
 // share computes the sharing for one route. Somebody can give away at most what they hold
 // above their own need.
-func share(people []party.Person, way Way, stock unit.Volume) (supply.Sharing, error) {
-	walkers := make([]supply.Walker, len(people))
+func share(people []Person, way Way, stock unit.Volume) (Sharing, error) {
+	walkers := make([]Walker, len(people))
 	for i, p := range people {
 		spare := max(0, p.Water.Litres-way.Need)
-		walkers[i] = supply.Walker{
+		walkers[i] = Walker{
 			Name: string(p.ID), Need: way.Need, Holds: p.Water.Litres, Gives: min(p.Water.Gives, spare),
 		}
 	}
-	return supply.Share(walkers, stock)
+	return Share(walkers, stock)
 }
