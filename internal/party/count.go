@@ -80,6 +80,8 @@ func (r *reducer) counted(rec record) {
 		c.Events = append(c.Events, rec.with)
 	}
 	named := r.people(e, e.Persons)
+	r.sawByName(e, named)
+	c.Expected = r.expectedIn(e.Party)
 	r.addCount(c, e, false)
 	for _, p := range named {
 		p.Last = sightingOf(e)

@@ -42,7 +42,8 @@ const (
 	KindInCharge Kind = "in-charge"   // Buddies, one adult, is responsible for Persons, who are minors.
 	KindMissing  Kind = "missing"     // Persons, or Number of them, are missing: a search begins.
 	KindStep     Kind = "search-step" // Step of the search is done; Trouble means that it failed.
-	KindFound    Kind = "found"       // Persons were found at Place; Note is how they are.
+	KindNamed    Kind = "named"       // Persons are who was missing without a name.
+	KindFound    Kind = "found"       // Persons, or Number of them, were found at Place; Note is how they are.
 	KindTold     Kind = "told"        // To was told that they are found.
 	KindUnwell   Kind = "unwell"      // Persons show Signs.
 	KindThunder  Kind = "thunder"     // Thunder was heard.
@@ -57,7 +58,7 @@ func Kinds() []Kind {
 		KindHere, KindAbsent, KindJoined, KindTurnedAway, KindDeparted, KindCounted,
 		KindLeftEarly, KindAtCar, KindSplit, KindRejoined, KindDelayed, KindBack,
 		KindHandedOver, KindReported, KindStoodDown, KindUndone,
-		KindWater, KindStock, KindInCharge, KindMissing, KindStep, KindFound, KindTold, KindUnwell, KindThunder,
+		KindWater, KindStock, KindInCharge, KindMissing, KindNamed, KindStep, KindFound, KindTold, KindUnwell, KindThunder,
 		KindPlate, KindCarGone,
 	}
 }

@@ -25,6 +25,7 @@ const (
 	FlagDuplicate      FlagKind = "recorded twice"
 	FlagTwoWalkUps     FlagKind = "two walk-ups of one name"
 	FlagContradiction  FlagKind = "records contradict"
+	FlagPresence       FlagKind = "here and not here"
 	FlagUnknownPerson  FlagKind = "person not on the roll"
 	FlagSameID         FlagKind = "two records under one id"
 	FlagUndo           FlagKind = "undo that undoes nothing"
@@ -45,7 +46,7 @@ const (
 func (k FlagKind) grave() bool {
 	switch k {
 	case FlagCountLow, FlagCountHigh, FlagCountsDiffer, FlagSplitUnsound, FlagNotNamedOut,
-		FlagLeftAlone, FlagChildAlone, FlagStoodDownEarly, FlagUnknownPerson, FlagMissing, FlagEmergency:
+		FlagLeftAlone, FlagPresence, FlagChildAlone, FlagStoodDownEarly, FlagUnknownPerson, FlagMissing, FlagEmergency:
 		return true
 	}
 	return false
@@ -67,8 +68,35 @@ type Flag struct {
 	Party   string
 	Persons []PersonID
 	Events  []EventID
+	// Claims are those of the events that are on the roll, by their time: who said what and when.
+	Claims []Claim
 	// Settled means that a later event put it right.
 	Settled bool
+}
+
+// Claim is one record that a flag is about. Undoing it settles a flag that has two.
+type Claim struct {
+	Event EventID
+	Kind  Kind
+	At    time.Time
+	By    string
+}
+
+// Alarm reports whether the flag is about somebody in danger. Screens show such flags above all
+// others.
+func (f Flag) Alarm() bool { return f.Kind == FlagMissing || f.Kind == FlagEmergency }
+
+// addClaims gives each flag its records.
+func (r *reducer) addClaims() {
+	for i := range r.state.Flags {
+		f := &r.state.Flags[i]
+		for _, id := range f.Events {
+			if e, known := r.byID[id]; known {
+				f.Claims = append(f.Claims, Claim{Event: e.ID, Kind: e.Kind, At: e.At, By: e.By})
+			}
+		}
+		slices.SortStableFunc(f.Claims, func(a, b Claim) int { return a.At.Compare(b.At) })
+	}
 }
 
 func newFlag(k FlagKind, e Event, words string, persons ...PersonID) Flag {

@@ -9,9 +9,13 @@ import (
 // Fold computes the state that the events add up to. It is pure: the same set of events
 // gives the same state in any order of arrival and with any repeats. It accepts any input;
 // odd events are flagged, never dropped.
-func Fold(roster Roster, events []Event) State {
+func Fold(roster Roster, events []Event) State { return FoldWith(roster, Terms{}, events) }
+
+// FoldWith is Fold with what the plan and the house say: heat, dusk and water make a search urgent.
+func FoldWith(roster Roster, terms Terms, events []Event) State {
 	valid, flags := effective(events)
 	r := newReducer(roster, valid)
+	r.terms = terms
 	r.state.Flags = append(r.state.Flags, flags...)
 	for _, rec := range pairCounts(valid) {
 		r.apply(rec)
@@ -25,21 +29,26 @@ func Fold(roster Roster, events []Event) State {
 // reducer builds a state event by event.
 type reducer struct {
 	state State
+	terms Terms
 	index map[PersonID]int
 	// number is the largest number given for the departure.
 	number int
-	// named is set if some departure event has names.
-	named     bool
+	// namedOut is set if some departure event has names.
+	namedOut  bool
 	departs   []Event
 	delays    []Event
 	stoodDown EventID
 	joins     []Event
+	byID      map[EventID]Event
 	unnamed   map[string]int // people of a group who are not named, by its name
 	lastSplit Event          // the split in force
 }
 
 func newReducer(roster Roster, events []Event) *reducer {
-	r := &reducer{index: make(map[PersonID]int, len(roster)), unnamed: map[string]int{}}
+	r := &reducer{
+		index: make(map[PersonID]int, len(roster)), unnamed: map[string]int{},
+		byID: make(map[EventID]Event, len(events)),
+	}
 	r.state.People = make([]Person, 0, len(roster)+4)
 	for _, entry := range roster {
 		entry.ResponsibleFor = slices.Clone(entry.ResponsibleFor) // in-charge events add to it
@@ -48,10 +57,11 @@ func newReducer(roster Roster, events []Event) *reducer {
 	}
 	// Walk-ups come first: an event about one may carry an earlier time than the joining.
 	for _, e := range events {
+		r.byID[e.ID] = e
 		if e.Kind == KindJoined {
 			r.addWalkUps(e)
 		}
-		r.named = r.named || e.Kind == KindDeparted && len(e.Persons) > 0
+		r.namedOut = r.namedOut || e.Kind == KindDeparted && len(e.Persons) > 0
 	}
 	return r
 }
@@ -137,6 +147,8 @@ func (r *reducer) applyRest(e Event) bool {
 		r.inCharge(e)
 	case KindMissing:
 		r.missing(e)
+	case KindNamed:
+		r.named(e)
 	case KindStep, KindFound, KindTold:
 		r.search(e)
 	case KindUnwell:
@@ -166,8 +178,10 @@ func (r *reducer) finish() State {
 	r.flagNotNamedOut()
 	r.childrenAlone()
 	r.closeGaps()
-	r.updateGroupNumbers()
 	r.endSearches()
+	r.updateNumbers()
+	r.updateGroupNumbers()
+	r.openEarly()
 	r.state.AllAccounted = r.state.Unnamed == 0 && len(r.state.MissingPersons()) == 0
 	if !r.state.StoodDown.IsZero() && !r.state.AllAccounted {
 		r.flag(Flag{
@@ -178,25 +192,29 @@ func (r *reducer) finish() State {
 	slices.SortStableFunc(r.state.Flags, func(a, b Flag) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Kind, b.Kind))
 	})
+	r.addClaims()
 	return r.state
 }
 
 // updateNumbers computes the numbers of the state from the marks of its people.
 func (r *reducer) updateNumbers() {
 	s := &r.state
-	s.Out, s.Joined, s.LeftEarly, s.HandedOver = 0, 0, 0, 0
+	s.Out, s.Joined, s.LeftEarly, s.HandedOver, s.Lost = 0, 0, 0, 0, 0
 	for i := range s.People {
 		m := s.People[i].marks
 		s.Out += oneIf(m.out)
 		s.Joined += oneIf(m.joined && !m.out)
 		s.LeftEarly += oneIf(m.left && m.walked())
 		s.HandedOver += oneIf(m.handed && !m.left && m.walked())
+		s.Lost += oneIf(m.missing && !m.handed && !m.left && m.walked())
 	}
 	s.Unnamed = max(0, r.number-s.Out)
 	// Our judgment: use the larger of number and names. One too many costs a question, one
 	// too few can cost a search that starts late.
 	s.Out += s.Unnamed
-	s.Expected = s.Out + s.Joined - s.LeftEarly - s.HandedOver
+	rest := s.Out + s.Joined - s.LeftEarly - s.HandedOver - s.Lost
+	s.Lost += min(r.lostUnnamed(), rest)
+	s.Expected = s.Out + s.Joined - s.LeftEarly - s.HandedOver - s.Lost
 }
 
 // Our judgment: two people who record the same thing separately do it within this time.

@@ -192,8 +192,8 @@ func TestLateRecordOfAnEarlyLeaverRightsTheCount(t *testing.T) {
 		t.Errorf("before %+v, after %+v, expected %d; want the flag gone and 6",
 			before.OpenFlags(), after.OpenFlags(), after.Expected)
 	}
-	if want := clock(110 + 80); !after.ConfirmBy().Equal(want) {
-		t.Errorf("confirm by %v, want twice the walk: %v", after.ConfirmBy(), want)
+	if want := clock(110 + 80); !after.Early[0].ConfirmBy.Equal(want) {
+		t.Errorf("confirm by %v, want twice the walk: %v", after.Early[0].ConfirmBy, want)
 	}
 }
 

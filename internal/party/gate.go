@@ -93,6 +93,11 @@ func (g *gate) add(title string, grade Grade, words, short string) {
 }
 
 func (g *gate) checkRollCall() {
+	for _, f := range g.state.OpenFlags() {
+		if f.Kind == FlagPresence {
+			g.add("Roll call", Block, f.Words+".", f.Words)
+		}
+	}
 	if open := g.state.Unmarked(); len(open) > 0 {
 		g.add("Roll complete", Block, "No answer yet: "+list(open)+". Mark each here or not here.",
 			"not marked: "+list(open))
@@ -234,9 +239,9 @@ func (g *gate) checkWater() {
 		return
 	}
 	g.Water = w
-	way, shared := g.terms.Full, w.OnFull
+	way, shared := g.terms.wayOf(g.Route), w.OnFull
 	if g.Route == RouteShort && g.terms.Short != nil {
-		way, shared = *g.terms.Short, w.OnShort
+		shared = w.OnShort
 	}
 	need, fromCar := litreWords(way.Need)+" each are needed", fromCarWords(shared)
 	switch {

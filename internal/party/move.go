@@ -1,5 +1,7 @@
 package party
 
+import "slices"
+
 // transition is what an event makes of a person: where they go, and what is odd about it.
 type transition struct {
 	to  Whereabouts
@@ -41,7 +43,7 @@ func toHere(from Whereabouts) transition {
 	case WhereTurnedAway:
 		return transition{WhereHere, FlagContradiction}
 	}
-	return transition{from, FlagContradiction}
+	return transition{to: from} // a tick at the trailhead that arrives late takes nobody off the trail
 }
 
 func toAbsent(from Whereabouts) transition {
@@ -127,10 +129,18 @@ func (r *reducer) move(e Event, list []PersonID) []*Person {
 	var odd []oddity
 	for _, p := range people {
 		t := transitionFor(e.Kind, p.Where)
+		if r.disputes(e, p) {
+			t.odd = FlagPresence
+		} else if e.Kind != KindDeparted {
+			r.settlePresence(p.ID)
+		}
 		if t.odd != "" {
 			odd = addOddity(odd, t.odd, p)
 		}
 		r.place(e, p, t)
+		if e.Kind != KindAbsent && e.Kind != KindTurnedAway && e.Kind != KindDeparted {
+			r.sawByName(e, []*Person{p})
+		}
 	}
 	for _, o := range odd {
 		r.flag(o.flag(e))
@@ -144,16 +154,17 @@ type oddity struct {
 	kind   FlagKind
 	from   Whereabouts
 	people []*Person
+	before []EventID // the records that the event disagrees with
 }
 
 func addOddity(odd []oddity, k FlagKind, p *Person) []oddity {
 	for i := range odd {
 		if odd[i].kind == k && odd[i].from == p.Where {
-			odd[i].people = append(odd[i].people, p)
+			odd[i].people, odd[i].before = append(odd[i].people, p), append(odd[i].before, p.by)
 			return odd
 		}
 	}
-	return append(odd, oddity{kind: k, from: p.Where, people: []*Person{p}})
+	return append(odd, oddity{kind: k, from: p.Where, people: []*Person{p}, before: []EventID{p.by}})
 }
 
 // flag describes the oddity for people.
@@ -164,14 +175,31 @@ func (o oddity) flag(e Event) Flag {
 		words += " more than once"
 	case FlagNeverLeft:
 		words += ", but never recorded leaving (" + string(o.from) + ")"
+	case FlagPresence:
+		words = namesOf(o.people) + ": here, by one record, and not here, by another. Look, then settle it"
 	default:
 		words += " by " + e.By + ", but also as " + string(o.from)
 	}
 	flag := newFlag(o.kind, e, words, idsOf(o.people)...)
-	for _, p := range o.people {
-		flag = flag.about(p.by)
+	return flag.about(o.before...)
+}
+
+// settlePresence settles a dispute about a person who was recorded since.
+func (r *reducer) settlePresence(id PersonID) {
+	for i := range r.state.Flags {
+		if f := &r.state.Flags[i]; f.Kind == FlagPresence && slices.Contains(f.Persons, id) {
+			f.Settled = true
+		}
 	}
-	return flag
+}
+
+// disputes reports whether an event says that a person is here whom somebody else has just marked
+// as not here, or the other way around. Somebody who comes late is marked by whoever wrote them off,
+// or later than this.
+func (r *reducer) disputes(e Event, p *Person) bool {
+	opposite := e.Kind == KindHere && p.Where == WhereAbsent || e.Kind == KindAbsent && p.Where == WhereHere
+	by, known := r.byID[p.by]
+	return opposite && known && by.By != e.By && e.At.Sub(by.At) <= sameThing
 }
 
 // place puts one person where a transition takes them, and keeps the last place that an

@@ -18,6 +18,7 @@ const clockTolerance = 5 * time.Minute
 // the undos. They are ordered by their own time, then by ID.
 func effective(events []Event) ([]Event, []Flag) {
 	unique, flags := deduplicate(events)
+	flags = append(flags, clampFuture(unique)...)
 	slices.SortStableFunc(unique, byTime)
 	undone, undoFlags := findUndone(unique)
 	flags = append(flags, undoFlags...)
@@ -27,12 +28,27 @@ func effective(events []Event) ([]Event, []Flag) {
 			continue
 		}
 		valid = append(valid, e)
-		if ahead := e.At.Sub(e.Recorded); !e.Recorded.IsZero() && ahead > clockTolerance {
-			flags = append(flags, newFlag(FlagClock, e, fmt.Sprintf(
-				"the clock of %s's device is ahead of the server's: check the order of its records", e.By)))
-		}
 	}
 	return valid, flags
+}
+
+// clampFuture moves events that are dated after their receipt to the receipt: nothing that a device
+// says about the future moves a deadline. The device's own time stays in DeviceAt.
+func clampFuture(events []Event) []Flag {
+	var flags []Flag
+	for i := range events {
+		e := &events[i]
+		if e.Recorded.IsZero() || e.At.Sub(e.Recorded) <= clockTolerance {
+			continue
+		}
+		if e.DeviceAt.IsZero() {
+			e.DeviceAt = e.At
+		}
+		e.At = e.Recorded.UTC().Round(0)
+		flags = append(flags, newFlag(FlagClock, *e, fmt.Sprintf(
+			"a record by %s is dated after the server received it: the time of receipt counts", e.By)))
+	}
+	return flags
 }
 
 func byTime(a, b Event) int {

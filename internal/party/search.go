@@ -22,12 +22,15 @@ const (
 	FactorDistress Factor = "known to be in distress"
 	FactorCliffs   Factor = "cliffs or drops near"
 	FactorAlone    Factor = "alone"
+	FactorLittle   Factor = "little water"
+	FactorDusk     Factor = "dark within the hour"
 )
 
 // Factors lists every factor in the order of the form.
 func Factors() []Factor {
 	return []Factor{
-		FactorChild, FactorOld, FactorIll, FactorHeat, FactorNoWater, FactorDistress, FactorCliffs, FactorAlone,
+		FactorChild, FactorOld, FactorIll, FactorHeat, FactorNoWater, FactorLittle, FactorDusk, FactorDistress,
+		FactorCliffs, FactorAlone,
 	}
 }
 
@@ -59,6 +62,10 @@ const BackCheck = 4
 // judgment: a back-check that nobody reports on has failed after this time.
 const BackCheckFor = 30 * time.Minute
 
+// RiseEvery is how long a search stays at one urgency. House judgment, from the times that the
+// back-check of a guided group takes.
+const RiseEvery = 15 * time.Minute
+
 // NotifyOrder lists who is told that the missing are found, in this order.
 func NotifyOrder() []string { return []string{"searchers", "on-call", "family"} }
 
@@ -76,12 +83,19 @@ type Search struct {
 	Factors   []Factor
 	Steps     []Tick
 	Found     []Finding
-	Told      []Tick // who was told that they are found
+	// FoundUnnamed is how many of the unnamed were found and are still not known by name.
+	FoundUnnamed int
+	Told         []Tick // who was told that they are found
 	// Failed is when the back-check came back without them, zero if it has not.
 	Failed time.Time
+	// Risen is when another step failed first, zero if none has.
+	Risen time.Time
 	// Ended is when the last of them was found or accounted for, zero until then.
 	Ended  time.Time
 	Events []EventID
+
+	// UnnamedFoundAt is when the last of the unnamed were found by number.
+	UnnamedFoundAt time.Time
 }
 
 // Tick is one thing done in a search: a step by its number, or somebody who was told.
@@ -106,16 +120,44 @@ type Finding struct {
 func (s Search) Urgent() bool { return len(s.Factors) > 0 }
 
 // CallAt is when help is called: at once if any factor applies, else when the back-check
-// fails, and at the latest BackCheckFor after the search began.
+// fails, and at the latest BackCheckFor after the search began. Another failed step brings that
+// forward to RiseEvery after it.
 func (s Search) CallAt() time.Time {
-	switch {
-	case s.Urgent():
+	if s.Urgent() {
 		return s.Began
-	case !s.Failed.IsZero():
-		return s.Failed
 	}
-	return s.Began.Add(BackCheckFor)
+	call := s.Began.Add(BackCheckFor)
+	if !s.Risen.IsZero() {
+		call = earlier(call, s.Risen.Add(RiseEvery))
+	}
+	if !s.Failed.IsZero() {
+		call = earlier(call, s.Failed)
+	}
+	return call
 }
+
+// RiseAt is when the search becomes graver although nobody reports anything: RiseEvery after it
+// began, or when a step failed, and never after the call.
+func (s Search) RiseAt() time.Time {
+	at := earlier(s.Began.Add(RiseEvery), s.CallAt())
+	if !s.Risen.IsZero() {
+		at = earlier(at, s.Risen)
+	}
+	return at
+}
+
+// Open lists those who are still missing by name. Unnamed is how many more are missing whose
+// names nobody knows.
+func (s Search) Open() (open []PersonID, unnamed int) {
+	for _, id := range s.Persons {
+		if !s.isFound(id) {
+			open = append(open, id)
+		}
+	}
+	return open, s.unnamed()
+}
+
+func (s Search) unnamed() int { return max(0, s.Number-len(s.Persons)-s.FoundUnnamed) }
 
 // Done returns the record of a step that was done.
 func (s Search) Done(step int) (Tick, bool) {
@@ -149,24 +191,56 @@ func (s State) Searching() (Search, bool) {
 	return Search{}, false
 }
 
-// missing opens a search, or adds to the one that is open.
+// missing opens a search, or adds to the one that is open. Names that were not missing before
+// are further losses: somebody unnamed who is known later is recorded as named.
 func (r *reducer) missing(e Event) {
 	people := r.people(e, e.Persons)
-	open := r.openSearch(e.At)
+	open := r.openSearch()
 	if open == nil {
 		r.state.Searches = append(r.state.Searches, Search{Began: e.At, By: e.By})
 		open = &r.state.Searches[len(r.state.Searches)-1]
 	}
+	before := len(open.Persons)
 	open.add(e)
-	for _, p := range people {
-		r.addKnownFactors(open, p)
+	if fresh := len(open.Persons) - before; e.Number > 0 {
+		open.Number = max(open.Number, e.Number, len(open.Persons))
+	} else {
+		open.Number += fresh
 	}
-	open.Number = max(open.Number, e.Number, len(open.Persons))
+	r.lose(open, people)
 	words := namesOf(people)
 	if words == "" {
 		words = peopleWords(max(1, e.Number)) + " not known by name"
 	}
 	r.flag(newFlag(FlagMissing, e, words+": missed by "+e.By+", last seen at "+PlaceWords(e.Place), idsOf(people)...))
+}
+
+// lose takes people out of the numbers until they are found.
+func (r *reducer) lose(s *Search, people []*Person) {
+	for _, p := range people {
+		p.marks.missing = true
+		s.Found = slices.DeleteFunc(s.Found, func(f Finding) bool { return f.Person == p.ID })
+		r.addKnownFactors(s, p)
+	}
+	if r.terms.Hot {
+		s.addFactor(FactorHeat)
+	}
+	if dusk := r.terms.Dusk; !dusk.IsZero() && s.Began.After(dusk.Add(-time.Hour)) {
+		s.addFactor(FactorDusk)
+	}
+}
+
+// named gives names to people who were missing without one.
+func (r *reducer) named(e Event) {
+	open := r.openSearch()
+	if open == nil || open.unnamed() == 0 {
+		r.missing(e)
+		return
+	}
+	people := r.people(e, e.Persons)
+	open.add(e)
+	open.Number = max(open.Number, len(open.Persons))
+	r.lose(open, people)
 }
 
 // add adds what an event says about the missing people. The first answers stand.
@@ -202,20 +276,30 @@ func (r *reducer) addKnownFactors(s *Search, p *Person) {
 			s.addFactor(FactorDistress)
 		}
 	}
+	if r.terms.Planned && p.Water.Known && p.Water.Litres < r.terms.wayOf(r.state.Departure.Route).Need {
+		s.addFactor(FactorLittle)
+	}
 }
 
-// openSearch returns the last search if somebody in it was still missing at the time, else
-// nil.
-func (r *reducer) openSearch(at time.Time) *Search {
+// openSearch returns the last search if somebody in it is still missing, else nil.
+func (r *reducer) openSearch() *Search {
 	n := len(r.state.Searches)
 	if n == 0 {
 		return nil
 	}
 	s := &r.state.Searches[n-1]
-	if end := r.endOf(*s); !end.IsZero() && !end.After(at) {
+	if s.Ended = r.endOf(*s); !s.Ended.IsZero() {
 		return nil
 	}
 	return s
+}
+
+// lostUnnamed is how many people of the open search nobody knows by name.
+func (r *reducer) lostUnnamed() int {
+	if s := r.openSearch(); s != nil {
+		return s.unnamed()
+	}
+	return 0
 }
 
 // search adds an event to the latest search.
@@ -234,17 +318,52 @@ func (r *reducer) search(e Event) {
 	case KindTold:
 		r.told(s, e)
 	case KindFound:
-		for _, p := range people {
-			p.Last = sightingOf(e)
-			s.Found = append(s.Found, Finding{Person: p.ID, At: e.At, Place: e.Place, By: e.By, Note: e.Note})
+		r.found(s, e, people)
+	}
+}
+
+// found ends the search for people. A name that nobody missed takes the place of one of the
+// unnamed, if there are any.
+func (r *reducer) found(s *Search, e Event, people []*Person) {
+	for _, p := range people {
+		p.Last = sightingOf(e)
+		if !slices.Contains(s.Persons, p.ID) && s.unnamed() > 0 {
+			s.Persons = append(s.Persons, p.ID)
+		}
+		s.find(p, e)
+	}
+	if len(people) == 0 {
+		s.FoundUnnamed += min(e.Number, s.unnamed())
+		s.UnnamedFoundAt = e.At
+	}
+}
+
+// find notes that a missing person was seen, with what record.
+func (s *Search) find(p *Person, e Event) {
+	p.marks.missing = false
+	if slices.Contains(s.Persons, p.ID) && !s.isFound(p.ID) {
+		s.Found = append(s.Found, Finding{Person: p.ID, At: e.At, Place: e.Place, By: e.By, Note: e.Note})
+	}
+}
+
+// sawByName closes the search for people whom a record names as there: nobody counts or ticks a
+// name without seeing the person.
+func (r *reducer) sawByName(e Event, people []*Person) {
+	n := len(r.state.Searches)
+	for _, p := range people {
+		if p.marks.missing && n > 0 {
+			r.state.Searches[n-1].find(p, e)
 		}
 	}
 }
 
 // step records a step once: of two events the earlier stands.
 func (s *Search) step(e Event) {
-	if e.Step == BackCheck && e.Trouble && s.Failed.IsZero() {
+	switch {
+	case e.Trouble && e.Step == BackCheck && s.Failed.IsZero():
 		s.Failed = e.At
+	case e.Trouble && e.Step != BackCheck && s.Risen.IsZero():
+		s.Risen = e.At
 	}
 	if _, done := s.Done(e.Step); !done {
 		s.Steps = append(s.Steps, Tick{Step: e.Step, At: e.At, By: e.By, Note: e.Note})
@@ -259,11 +378,16 @@ func (r *reducer) told(s *Search, e Event) {
 }
 
 // endOf is when the last person of the search was found or otherwise accounted for, zero
-// while somebody is not.
+// while somebody is not. Once everybody on the roll is accounted for, nobody is missing.
 func (r *reducer) endOf(s Search) time.Time {
-	var end time.Time
-	if s.Number > len(s.Persons) && len(s.Found) < s.Number {
-		return end
+	end := s.UnnamedFoundAt
+	if s.unnamed() > 0 {
+		if !r.everybodyAccounted() {
+			return time.Time{}
+		}
+		for i := range r.state.People {
+			end = later(end, r.state.People[i].Since)
+		}
 	}
 	for _, id := range s.Persons {
 		i := slices.IndexFunc(s.Found, func(x Finding) bool { return x.Person == id })
@@ -277,7 +401,12 @@ func (r *reducer) endOf(s Search) time.Time {
 			return time.Time{}
 		}
 	}
-	return end
+	return later(end, s.Began)
+}
+
+func (r *reducer) everybodyAccounted() bool {
+	return !slices.ContainsFunc(r.state.People, func(p Person) bool { return !p.Where.Accounted() }) &&
+		r.number <= len(r.state.People)
 }
 
 // endSearches ends the searches whose people are all found. An open search that calls for
@@ -312,4 +441,11 @@ func (r *reducer) troubleAt(at time.Time) {
 	if r.state.TroubleAt.IsZero() || at.Before(r.state.TroubleAt) {
 		r.state.TroubleAt = at
 	}
+}
+
+func earlier(a, b time.Time) time.Time {
+	if b.Before(a) {
+		return b
+	}
+	return a
 }

@@ -57,7 +57,7 @@ func (r *reducer) unassigned(e Event) []PersonID {
 	}
 	var rest []PersonID
 	for i := range r.state.People {
-		if p := &r.state.People[i]; p.Where == WhereOut && !slices.Contains(named, p.ID) {
+		if p := &r.state.People[i]; p.Where == WhereOut && !p.marks.missing && !slices.Contains(named, p.ID) {
 			rest = append(rest, p.ID)
 		}
 	}
@@ -90,6 +90,10 @@ func (r *reducer) addGroup(e Event, part Part) {
 func (r *reducer) assign(e Event, p *Person, group string) {
 	if p.Party != "" && p.Party != group {
 		r.flag(newFlag(FlagTwoParties, e, p.Name+" is named in "+p.Party+" and in "+group, p.ID))
+		return
+	}
+	if p.marks.missing {
+		r.flag(newFlag(FlagContradiction, e, p.Name+" is named in "+group+", but is missing", p.ID))
 		return
 	}
 	if p.Where != WhereOut {
@@ -171,6 +175,7 @@ func (r *reducer) settleSplitFlags() {
 func (r *reducer) countGroup(e Event, part Part) {
 	named := part.everyone()
 	people := r.people(e, named) // first, so that everybody named is on the roll
+	r.sawByName(e, people)
 	if part.Number == 0 {
 		r.flag(newFlag(FlagSplitUnsound, e,
 			part.Name+": no number was recorded when the parties met").ofParty(part.Name))

@@ -85,10 +85,10 @@ type Person struct {
 func (p Person) Mark() EventID { return p.by }
 
 // marks are the facts about a person that the expected number is computed from.
-type marks struct{ out, joined, left, handed bool }
+type marks struct{ out, joined, left, handed, missing bool }
 
 // with reports whether a count of the party should include the person.
-func (m marks) with() bool { return m.walked() && !m.left && !m.handed }
+func (m marks) with() bool { return m.walked() && !m.left && !m.handed && !m.missing }
 
 // walked reports whether the person set out at all.
 func (m marks) walked() bool { return m.out || m.joined }
@@ -116,6 +116,21 @@ type Group struct {
 	Since    Sighting
 	// Complete is set if the group has staff and a number of its own.
 	Complete bool
+}
+
+// EarlyGroup is one group of people who left early together.
+type EarlyGroup struct {
+	Persons []PersonID
+	// Left is when and where they left the party, To where they went.
+	Left Sighting
+	To   string
+	By   string
+	// Walk is how long they need to the car, zero if nobody said. Nobody is late before ConfirmBy,
+	// which is twice that; it is zero without Walk.
+	Walk      time.Duration
+	ConfirmBy time.Time
+	// Open are those of them who are not confirmed at the car.
+	Open []PersonID
 }
 
 // Gap is a count that came out low and has not been corrected since. It says where to look
@@ -171,9 +186,10 @@ type State struct {
 	// People lists everyone on the roster in its order, then walk-ups, then unknown people.
 	People []Person
 	// Out is the number that left the trailhead: the number given or the number of names,
-	// whichever is larger. Joined, LeftEarly and HandedOver were counted after that.
-	Out, Joined, LeftEarly, HandedOver int
-	// Expected is Out + Joined - LeftEarly - HandedOver: what the next count should give.
+	// whichever is larger. Joined, LeftEarly, HandedOver and Lost were counted after that; Lost are
+	// those whom a search is open for.
+	Out, Joined, LeftEarly, HandedOver, Lost int
+	// Expected is Out + Joined - LeftEarly - HandedOver - Lost: what the next count should give.
 	Expected int
 	// Unnamed is how many people left the trailhead beyond those named.
 	Unnamed int
@@ -187,6 +203,8 @@ type State struct {
 	Counts []Count
 	// Parties are the groups of an open split, empty while everybody walks together.
 	Parties []Group
+	// Early are the people who left early, a group for each record, with clocks of their own.
+	Early   []EarlyGroup
 	Gaps    []Gap
 	Flags   []Flag
 	Reports []Report
@@ -234,22 +252,11 @@ func (s State) LastAgreed() (Count, bool) {
 	return Count{}, false
 }
 
-// OpenFlags returns the flags that nothing has settled.
+// OpenFlags returns the flags that nothing has settled: alarms first, then the grave ones.
 func (s State) OpenFlags() []Flag {
-	return slices.DeleteFunc(slices.Clone(s.Flags), func(f Flag) bool { return f.Settled })
-}
-
-// ConfirmBy returns the earliest time by which somebody who left early must be confirmed at
-// the car, zero if nobody is awaited.
-func (s State) ConfirmBy() time.Time {
-	var first time.Time
-	for _, p := range s.People {
-		if p.Where != WhereLeftEarly || p.ConfirmBy.IsZero() {
-			continue
-		}
-		if first.IsZero() || p.ConfirmBy.Before(first) {
-			first = p.ConfirmBy
-		}
-	}
-	return first
+	open := slices.DeleteFunc(slices.Clone(s.Flags), func(f Flag) bool { return f.Settled })
+	slices.SortStableFunc(open, func(a, b Flag) int {
+		return 2*(oneIf(b.Alarm())-oneIf(a.Alarm())) + oneIf(b.Grave) - oneIf(a.Grave)
+	})
+	return open
 }

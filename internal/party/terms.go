@@ -1,6 +1,10 @@
 package party
 
-import "saltbush/internal/unit"
+import (
+	"time"
+
+	"saltbush/internal/unit"
+)
 
 // Terms are what a departure is checked against besides the roll: the trail's permit, the plan's
 // water and the house's rules, as plain values that a phone can keep.
@@ -15,6 +19,8 @@ type Terms struct {
 	Short   *Way `json:"short,omitempty"`
 	// Hot means that the planned day is hot enough to shorten every wait.
 	Hot bool `json:"hot,omitempty"`
+	// Dusk is the end of civil twilight, zero if not known.
+	Dusk time.Time `json:"dusk,omitzero"`
 	// FewestStaff, Ratio and MinorsPerAdult are the house's rules: staff to a party, walkers to
 	// one of staff, minors to one adult.
 	FewestStaff    int `json:"fewest_staff"`
@@ -31,6 +37,14 @@ type Way struct {
 	Name string `json:"name,omitempty"`
 	// Need is the water of one person for the time that nine walks in ten stay within.
 	Need unit.Volume `json:"need_litres"`
+}
+
+// wayOf returns the way of a route, the full one if there is no other.
+func (t Terms) wayOf(route Route) Way {
+	if route == RouteShort && t.Short != nil {
+		return *t.Short
+	}
+	return t.Full
 }
 
 // roleLeader is the role of the leader on a roster.

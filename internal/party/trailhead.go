@@ -25,9 +25,10 @@ func (r *reducer) joined(e Event) {
 
 func (r *reducer) joinOnTrail(e Event, p *Person) {
 	if p.Where == WhereOut {
-		o := oddity{kind: FlagDuplicate, from: p.Where, people: []*Person{p}}
+		o := oddity{kind: FlagDuplicate, from: p.Where, people: []*Person{p}, before: []EventID{p.by}}
 		r.flag(o.flag(e))
 	}
+	r.sawByName(e, []*Person{p})
 	r.place(e, p, transition{to: WhereOut})
 	p.Last = sightingOf(e)
 	p.marks.joined, p.marks.left, p.marks.handed = true, false, false
@@ -60,7 +61,7 @@ func (r *reducer) departed(e Event) {
 	r.flagSecondDeparture(e)
 	r.departs = append(r.departs, e)
 	list := e.Persons
-	if len(list) == 0 && !r.named {
+	if len(list) == 0 && !r.namedOut {
 		list = r.here()
 	}
 	r.move(e, list)
@@ -136,6 +137,7 @@ func (r *reducer) flagNotNamedOut() {
 // leftEarly subtracts people and their buddies from the group's number from that moment on.
 func (r *reducer) leftEarly(e Event) {
 	people := r.move(e, union(e.Persons, e.Buddies))
+	r.addEarly(e, people)
 	for _, p := range people {
 		if e.Minutes > 0 && p.Where == WhereLeftEarly {
 			// Common practice, no source: no word by twice the expected walk counts as missing.
