@@ -165,7 +165,7 @@ func (c Config) kit() *kit.Kit {
 	sessions.Cookie.HttpOnly = true
 	sessions.Cookie.SameSite = http.SameSiteLaxMode
 	sessions.Cookie.Secure = c.Secure
-	k := kit.New(sessions, c.Hikes, c.Accounts, c.Cards, c.Staff, c.Wakes)
+	k := kit.New(sessions, c.Hikes, c.Rolls, c.Accounts, c.Cards, c.Staff, c.Wakes)
 	k.BaseURL, k.Secure, k.Demo, k.Now, k.Log = c.BaseURL, c.Secure, c.Demo, c.Now, c.Log
 	return k
 }
@@ -179,6 +179,7 @@ func (c Config) notifier() (*notify.Notifier, error) {
 		Calendar: c.Calendar,
 		Choices:  c.Choices,
 		Rides:    c.Rides,
+		Rolls:    c.Rolls,
 		BaseURL:  c.BaseURL,
 		MailFrom: c.MailFrom,
 		Now:      c.Now,

@@ -11,12 +11,15 @@ import (
 
 	"saltbush/internal/heat"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
+	"saltbush/internal/roll"
 	"saltbush/internal/rules"
 	"saltbush/internal/track"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
+	"saltbush/internal/watch"
 )
 
 // planCommand computes a plan without a database.
@@ -69,6 +72,7 @@ func (c planCommand) Run(e environment) error {
 	if err != nil {
 		return err
 	}
+	p.Return = returnOf(in, p)
 	if c.Explain {
 		return writeExplanation(e.out, plan.Explain(in, p))
 	}
@@ -76,6 +80,21 @@ func (c planCommand) Run(e environment) error {
 		return writeJSON(e.out, p)
 	}
 	return writePlan(e.out, p)
+}
+
+// returnOf are the clocks of the plan's party on the day: everybody comes, all of them adults.
+func returnOf(in plan.Input, p plan.Plan) plan.Return {
+	h := hike.Hike{Start: in.Start, House: rules.DefaultRules()}
+	h.House.Planning = in.Rules
+	var roster party.Roster
+	for i := range in.Party.People() {
+		roster = append(roster, party.Entry{ID: party.PersonID(strconv.Itoa(i))})
+	}
+	rec := roll.Record{Hike: h, Roster: roster}
+	k := watch.CaseOf(roll.Watched{Record: rec, Plan: &p}, nil).Clocks()
+	return plan.Return{
+		Expected: plan.Instant{Time: k.Expected}, Watch: plan.Instant{Time: k.Watch}, Call: plan.Instant{Time: k.Call},
+	}
 }
 
 func writeJSON(w io.Writer, v any) error {

@@ -8,6 +8,7 @@ import (
 
 	"saltbush/internal/fault"
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
 	"saltbush/internal/rules"
@@ -27,16 +28,11 @@ func (t Data) Where() string {
 
 // Finish says when the hike is back; "" without a plan.
 func (t Data) Finish() string {
-	if t.Plan == nil {
+	if !t.Clocks.Known() {
 		return ""
 	}
-	return "between " + format.Clock(t.Back(t.Plan.Time.P50), t.Zone()) + " and " +
-		format.Clock(t.Back(t.Plan.Time.P90), t.Zone())
-}
-
-// Back returns the time after so long on the trail, rounded up to the minute as in the plan.
-func (t Data) Back(took plan.Seconds) time.Time {
-	return t.Hike.Start.Add(took.Duration() + time.Minute - 1).Truncate(time.Minute)
+	return "between " + format.Clock(t.Clocks.Expected, t.Zone()) + " and " +
+		format.Clock(t.Clocks.Watch, t.Zone())
 }
 
 // Held says until when a place is held; "" for no limit.
@@ -54,7 +50,9 @@ type Data struct {
 	Plan    *plan.Plan // nil if there is none
 	Stored  StoredPlan
 	SignUps []signup.SignUp
-	Now     time.Time
+	// Clocks are the times that everybody is told; watch.LoadData sets them.
+	Clocks party.Clocks
+	Now    time.Time
 }
 
 // DataStore is what LoadData reads from. Its methods are those of Store.

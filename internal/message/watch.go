@@ -19,6 +19,9 @@ type Watch struct {
 	Step  string // required: the name of the step, as in "start asking"
 	At    string // required: when the step was due: "11:21"
 
+	About string      // what it is about if not the whole party: "Ben Example is missing"
+	By    string      // when help is called at the latest: "15:40"; empty if that is now, or not known
+	Over  bool        // nobody needs to answer: it is an all-clear or a question to the holder
 	Late  string      // how late the message is; empty if it is on time
 	Do    string      // what to do now
 	Why   []string    // why the times are earlier than usual, or the departure is in doubt
@@ -31,17 +34,30 @@ type Watch struct {
 	Made  string      // when the message was written
 }
 
-// Alarm is the mail for a step of the ladder. It begins with what to do.
+// Alarm is the mail for a step of the ladder. It begins with what to do and whom to call: it may be
+// read at two in the morning.
 func Alarm(w Watch) (Mail, error) {
 	l := &letter{}
-	l.para(strings.ToUpper(w.Step) + ", due " + w.At + ": " + w.Hike + ", " + w.Day + ".")
 	l.para(w.Late)
 	l.para(w.Do)
-	if w.Link != "" {
+	if w.About != "" {
+		l.para(sentence(w.About))
+	}
+	if w.By != "" {
+		l.para("Call for help at " + w.By + " at the latest, unless they are found or back by then.")
+	}
+	w.calls(l)
+	l.para(strings.ToUpper(w.Step) + ", due " + w.At + ": " + w.Hike + ", " + w.Day + ".")
+	switch {
+	case w.Link == "":
+	case w.Over:
+		l.para("What happened (this link is yours alone and needs no sign-in):")
+		l.para(w.Link)
+	default:
 		l.para("Say that you have it, or the next person is woken (this link is yours alone and needs no sign-in):")
 		l.para(w.Link)
 	}
-	w.facts(l)
+	w.situation(l)
 	l.para("Written " + w.Made + ". The page behind the link shows what has happened since.")
 	return w.mail(strings.ToUpper(w.Step)+": "+w.Hike, l)
 }
@@ -67,6 +83,12 @@ func Card(w Watch, steps []string) (Mail, error) {
 // Text is the text message, sent through the organization's own gateway.
 func Text(w Watch) (Mail, error) {
 	parts := []string{strings.ToUpper(w.Step) + ": " + w.Hike + ", due " + w.At + "."}
+	if w.About != "" {
+		parts = append(parts, sentence(w.About))
+	}
+	if w.By != "" {
+		parts = append(parts, "Call for help at "+w.By+" at the latest.")
+	}
 	for _, p := range append([]string{w.Late}, w.Why...) {
 		if p != "" {
 			parts = append(parts, sentence(p))
@@ -98,6 +120,18 @@ func Pushed(w Watch, slot int, path string) (Mail, error) {
 }
 
 func (w Watch) facts(l *letter) {
+	w.situation(l)
+	w.calls(l)
+}
+
+func (w Watch) calls(l *letter) {
+	for _, c := range w.Calls {
+		l.fact(c[0], c[1])
+	}
+	l.gap()
+}
+
+func (w Watch) situation(l *letter) {
 	l.list(w.Why)
 	for _, x := range w.Where {
 		l.fact(x[0], x[1])
@@ -112,10 +146,6 @@ func (w Watch) facts(l *letter) {
 		l.para("Not accounted for, with the last agreed place:")
 		l.list(w.Out)
 	}
-	for _, c := range w.Calls {
-		l.fact(c[0], c[1])
-	}
-	l.gap()
 }
 
 func (w Watch) mail(subject string, l *letter) (Mail, error) {

@@ -25,7 +25,7 @@ func alarm() message.Watch {
 
 func TestAlarmSaysWhatToDoFirst(t *testing.T) {
 	w := alarm()
-	w.Late = "This comes 42 min late."
+	w.Late, w.About, w.By = "This comes 42 min late.", "Ben Example is missing", "11:51"
 	m, err := message.Alarm(w)
 	if err != nil {
 		t.Fatal(err)
@@ -34,9 +34,9 @@ func TestAlarmSaysWhatToDoFirst(t *testing.T) {
 		m.Key != "watch/12/watch/1/ab12/alarm" {
 		t.Errorf("channel %q, subject %q, key %q", m.Channel, m.Subject, m.Key)
 	}
-	inOrder(t, m.Text, "START ASKING, due Sat 2 May, 11:21", "42 min late", "Acknowledge first", w.Link, "minor",
-		"Call time: 11:51",
-		"Wren Abara: Notch Junction, 09:40", "Leader Marisol: 555 010 0119", "Written Sat 2 May, 11:21",
+	inOrder(t, m.Text, "42 min late", "Acknowledge first", "Ben Example is missing.", "Call for help at 11:51",
+		"Leader Marisol: 555 010 0119", "START ASKING, due Sat 2 May, 11:21", w.Link, "minor", "Call time: 11:51",
+		"Wren Abara: Notch Junction, 09:40", "Written Sat 2 May, 11:21",
 		"Cinder Hills Walkers", "emergency number")
 }
 

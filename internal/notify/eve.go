@@ -60,7 +60,7 @@ func reminder(t hike.Data) message.Reminder {
 		peak := inBothUnits(func(u format.System) string { return format.Temperature(heat.PeakAir, u) })
 		r.Weather = "up to " + peak + "; the hardest hour is about " + format.Clock(heat.PeakAt.Time, t.Zone())
 	}
-	if at := t.Plan.Turnaround.At.Time; !at.IsZero() {
+	if at := t.Clocks.Turn; !at.IsZero() {
 		r.TurnBack = format.Clock(at, t.Zone()) + ", wherever we are"
 	}
 	for _, k := range signup.Kit() {

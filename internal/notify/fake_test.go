@@ -19,6 +19,7 @@ import (
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
 	"saltbush/internal/ride"
+	"saltbush/internal/roll"
 	"saltbush/internal/rules"
 	"saltbush/internal/signup"
 	"saltbush/internal/team"
@@ -26,6 +27,7 @@ import (
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
 	"saltbush/internal/walk"
+	"saltbush/internal/watch"
 )
 
 // fake is every store of a Notifier at once, with one hike on one trail.
@@ -87,7 +89,7 @@ func newFake() *fake {
 // config is everything that a Notifier needs, all of it the fake.
 func (f *fake) config() notify.Config {
 	return notify.Config{
-		Store: f, Accounts: f, Staff: f, Rides: f, Outbox: f, Choices: f, Calendar: f,
+		Store: f, Accounts: f, Staff: f, Rides: f, Rolls: f, Outbox: f, Choices: f, Calendar: f,
 		BaseURL: "https://hikes.example.org", Now: func() time.Time { return f.now },
 		Log: slog.New(slog.NewTextHandler(&f.log, nil)),
 	}
@@ -248,9 +250,15 @@ func (f *fake) Number(_ context.Context, now time.Time, events ...calendar.Event
 	return list, nil
 }
 
+func (f *fake) Record(context.Context, ref.Hike) (roll.Record, error) {
+	return roll.Record{Hike: f.hike, Roster: roll.RosterOf(f.hike, f.places)}, nil
+}
+
 // hikeData is what LoadData would load.
 func hikeData(f *fake) hike.Data {
-	return hike.Data{Hike: f.hike, Trail: f.trail, Plan: f.plan, SignUps: f.places, Now: f.now}
+	t := hike.Data{Hike: f.hike, Trail: f.trail, Plan: f.plan, SignUps: f.places, Now: f.now}
+	t.Clocks = watch.Before(t).Clocks()
+	return t
 }
 
 var errBroken = errors.New("connection lost")

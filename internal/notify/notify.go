@@ -17,6 +17,7 @@ import (
 	"saltbush/internal/signup"
 	"saltbush/internal/staffing"
 	"saltbush/internal/trail"
+	"saltbush/internal/watch"
 )
 
 // Store reads hikes and their sign-ups, and moves sign-ups. Its methods are those of
@@ -60,6 +61,7 @@ type Config struct {
 	Accounts AccountStore
 	Staff    staffing.BookStore // certificates of leaders
 	Rides    ride.Store
+	Rolls    watch.RecordStore
 	Outbox   Outbox
 	Choices  Choices
 	Calendar calendar.Store // numbers calendar entries
@@ -75,6 +77,7 @@ type Notifier struct {
 	accounts AccountStore
 	staff    staffing.BookStore
 	rides    ride.Store
+	rolls    watch.RecordStore
 	outbox   Outbox
 	choices  Choices
 	calendar calendar.Store
@@ -94,6 +97,7 @@ func New(c Config) (*Notifier, error) {
 		accounts: c.Accounts,
 		staff:    c.Staff,
 		rides:    c.Rides,
+		rolls:    c.Rolls,
 		outbox:   c.Outbox,
 		choices:  c.Choices,
 		calendar: c.Calendar,
@@ -114,6 +118,7 @@ func (c Config) check() error {
 		{"accounts", c.Accounts == nil},
 		{"staff", c.Staff == nil},
 		{"rides", c.Rides == nil},
+		{"rolls", c.Rolls == nil},
 		{"outbox", c.Outbox == nil},
 		{"choices", c.Choices == nil},
 		{"calendar", c.Calendar == nil},
@@ -132,7 +137,7 @@ func (c Config) check() error {
 
 // load loads what the mails about one hike need.
 func (n *Notifier) load(ctx context.Context, h hike.Hike) (hike.Data, error) {
-	return hike.LoadData(ctx, n.store, h, n.now())
+	return watch.LoadData(ctx, n.store, n.rolls, h, n.now())
 }
 
 // Send queues a mail, unless composing it failed with err. What the mail tells of is stored

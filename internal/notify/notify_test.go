@@ -19,7 +19,7 @@ func TestNewNamesWhatIsMissing(t *testing.T) {
 	}
 	_, err = notify.New(notify.Config{})
 	for _, part := range []string{
-		"store", "accounts", "staff", "rides", "outbox", "choices", "calendar", "clock", "log",
+		"store", "accounts", "staff", "rides", "rolls", "outbox", "choices", "calendar", "clock", "log",
 	} {
 		if err == nil || !strings.Contains(err.Error(), part) {
 			t.Errorf("got %v, want an error that names %s", err, part)

@@ -56,7 +56,7 @@ type StepNotice struct {
 // for each of them, also for one who cannot be reached.
 func (w WatchFacts) Notice(f watch.Firing) (StepNotice, error) {
 	var notice StepNotice
-	for _, r := range w.Contacts.For(f.Hike, f.Rung.Who, f.Takers(f.Now)) {
+	for _, r := range w.Contacts.For(f.Case, f.Rung, f.Now) {
 		line := watch.Logged{
 			Hike:      f.Hike.ID,
 			At:        f.Now,
@@ -172,7 +172,13 @@ func (w WatchFacts) alarm(f watch.Firing, r watch.Recipient, key string) message
 	}
 	if sight.CanSee(privacy.KindName) {
 		m.Out = missing(f.State, zone)
+		m.About = f.Rung.About
 	}
+	if !f.Rung.Deadline.IsZero() {
+		m.By = format.Clock(f.Rung.Deadline, zone)
+	}
+	m.Over = f.Rung.Step == watch.StepClear || strings.HasSuffix(string(f.Rung.Step), "/"+string(watch.StepClear)) ||
+		f.Rung.Step == watch.StepStill
 	return m
 }
 

@@ -41,7 +41,7 @@ func (s State) missing(words func(Person) string) []string {
 		list = append(list, words(p))
 	}
 	if s.Unnamed > 0 {
-		list = append(list, peopleWords(s.Unnamed)+" who left without a name")
+		list = append(list, PeopleWords(s.Unnamed)+" who left without a name")
 	}
 	return list
 }

@@ -143,9 +143,9 @@ func PlaceWords(place string) string {
 	return place
 }
 
-// peopleWords writes a number of people. Package format writes the figures of screens; it
+// PeopleWords writes a number of people. Package format writes the figures of screens; it
 // is not imported here, so that a phone need not load it.
-func peopleWords(n int) string { return countWords(n, "person", "people") }
+func PeopleWords(n int) string { return countWords(n, "person", "people") }
 
 // countWords writes a number with its noun.
 func countWords(n int, one, many string) string {

@@ -103,7 +103,7 @@ func (g *gate) checkRollCall() {
 			"not marked: "+list(open))
 		return
 	}
-	words := fmt.Sprintf("Every name has an answer; %s here.", peopleWords(len(g.here)))
+	words := fmt.Sprintf("Every name has an answer; %s here.", PeopleWords(len(g.here)))
 	g.add("Roll complete", Fine, words, "")
 }
 

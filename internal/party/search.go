@@ -210,7 +210,7 @@ func (r *reducer) missing(e Event) {
 	r.lose(open, people)
 	words := namesOf(people)
 	if words == "" {
-		words = peopleWords(max(1, e.Number)) + " not known by name"
+		words = PeopleWords(max(1, e.Number)) + " not known by name"
 	}
 	r.flag(newFlag(FlagMissing, e, words+": missed by "+e.By+", last seen at "+PlaceWords(e.Place), idsOf(people)...))
 }
@@ -409,8 +409,8 @@ func (r *reducer) everybodyAccounted() bool {
 		r.number <= len(r.state.People)
 }
 
-// endSearches ends the searches whose people are all found. An open search that calls for
-// help counts as trouble; once everybody is found the plan's clocks apply again.
+// endSearches ends the searches whose people are all found. An open search has clocks of its own;
+// once everybody is found only the plan's apply.
 func (r *reducer) endSearches() {
 	for i := range r.state.Searches {
 		s := &r.state.Searches[i]
@@ -421,9 +421,6 @@ func (r *reducer) endSearches() {
 		for _, id := range s.Persons {
 			p := &r.state.People[r.index[id]]
 			p.Missing = !s.isFound(id) && !p.Where.Accounted()
-		}
-		if s.Urgent() || !s.Failed.IsZero() {
-			r.troubleAt(s.CallAt())
 		}
 	}
 }

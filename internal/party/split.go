@@ -82,7 +82,7 @@ func (r *reducer) addGroup(e Event, part Part) {
 	r.flagNoMeeting(e, part)
 	if part.Number > 0 && part.Number < len(people) {
 		r.flag(newFlag(FlagNumberNames, e, fmt.Sprintf("%s: %d given as the number, but %s by name",
-			part.Name, part.Number, peopleWords(len(people))), idsOf(people)...))
+			part.Name, part.Number, PeopleWords(len(people))), idsOf(people)...))
 	}
 }
 

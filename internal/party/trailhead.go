@@ -113,7 +113,7 @@ func (r *reducer) checkNumber(e Event, people []*Person) {
 		return
 	}
 	r.flag(newFlag(FlagNumberNames, e, fmt.Sprintf("%s recorded %d as the number %s, but %s by name",
-		e.By, e.Number, kindWords(e.Kind), peopleWords(len(people))), idsOf(people)...))
+		e.By, e.Number, kindWords(e.Kind), PeopleWords(len(people))), idsOf(people)...))
 }
 
 // flagNotNamedOut flags people who were here and are in no departure.
@@ -177,7 +177,7 @@ func (r *reducer) checkWater(before WaterCheck, e Event, whose string) WaterChec
 	return now
 }
 
-// litreWords writes water in the unit in which it was recorded. See peopleWords.
+// litreWords writes water in the unit in which it was recorded. See PeopleWords.
 func litreWords(v unit.Volume) string {
 	return strings.TrimSuffix(strconv.FormatFloat(v.Litres(), 'f', 1, 64), ".0") + " L"
 }

@@ -135,6 +135,13 @@ func needMissed(e party.Event) error {
 	return nil
 }
 
+func needFound(e party.Event) error {
+	if len(e.Persons) == 0 && e.Number == 0 {
+		return errors.New("persons and number are empty: say who was found, or how many")
+	}
+	return nil
+}
+
 func needStep(e party.Event) error {
 	if n := len(party.SearchSteps()); e.Step < 1 || e.Step > n {
 		return fmt.Errorf("step %d is not between 1 and %d", e.Step, n)

@@ -44,7 +44,7 @@ func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules rules.Rules) p
 		return t
 	}
 	t.Planned, t.Full = true, party.Way{Need: p.Water.Carry}
-	t.Hot = p.Heat.PeakAir >= rules.HotDay
+	t.Hot, t.Dusk = p.Heat.PeakAir >= rules.HotDay, p.Sun.CivilDusk.Time
 	if p.Short != nil {
 		t.Short = &party.Way{Name: p.Short.Name, Need: p.Short.Carry}
 	}
@@ -65,7 +65,7 @@ func (r Record) Gate(route party.Route) party.Gate {
 }
 
 // State folds the record.
-func (r Record) State() party.State { return party.Fold(r.Roster, r.Events) }
+func (r Record) State() party.State { return party.FoldWith(r.Roster, r.FullTerms(), r.Events) }
 
 // Watched is a roll with what the board needs.
 type Watched struct {

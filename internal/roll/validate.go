@@ -118,8 +118,10 @@ func restChecksOf(k party.Kind) []check {
 		return []check{needMissed, needText("place", "say where they were last seen")}
 	case party.KindStep:
 		return []check{needStep}
+	case party.KindNamed:
+		return []check{needPersons}
 	case party.KindFound:
-		return []check{needPersons, needText("place", "say where")}
+		return []check{needFound, needText("place", "say where")}
 	case party.KindTold:
 		return []check{needToNotify}
 	case party.KindUnwell:

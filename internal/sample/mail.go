@@ -5,8 +5,10 @@ import (
 
 	"saltbush/internal/account"
 	"saltbush/internal/format"
+	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/signup"
+	"saltbush/internal/watch"
 )
 
 // organization is the name of the invented group.
@@ -51,9 +53,9 @@ func (o *outing) place(p signup.SignUp, secret account.Secret, base string) mess
 		UselessAt: h.Start,
 	}
 	if o.plan != nil {
-		r := o.plan.Plan.Return
-		m.Finish = "between " + format.Clock(r.Expected.Time, h.Start.Location()) + " and " +
-			format.Clock(r.Watch.Time, h.Start.Location())
+		k := watch.Before(hike.Data{Hike: h, Plan: &o.plan.Plan, SignUps: []signup.SignUp{p}}).Clocks()
+		m.Finish = "between " + format.Clock(k.Expected, h.Start.Location()) + " and " +
+			format.Clock(k.Watch, h.Start.Location())
 	}
 	return m
 }

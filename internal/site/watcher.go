@@ -159,6 +159,7 @@ func (w *watcher) facts(ctx context.Context, cases []watch.Case) (notify.WatchFa
 				Email:       a.Email,
 				Phone:       a.Phone,
 				Coordinator: a.Has(account.Coordinator),
+				Safety:      a.Has(account.Safety),
 			})
 		}
 	}

@@ -39,17 +39,24 @@ type BoardLine struct {
 	// Outlook estimates the return from the trail. Concern is what it adds, in words.
 	Outlook Outlook
 	Concern string
+	// Alarms are those that run: searches, and groups that left early.
+	Alarms []Alarm
 	// Flags are the open ones, the grave ones first. Missing are the names not accounted for.
 	Flags   []party.Flag
 	Missing []string
 }
 
-// NewBoardLine makes the line of one hike at a moment.
-func NewBoardLine(n Names, p Promise, s party.State, now time.Time) BoardLine {
-	t := TimesFor(p, s)
+// NewBoardLine makes the line of one case at a moment.
+func NewBoardLine(c Case, now time.Time) BoardLine {
+	p, s, t := c.Promise, c.State, c.Times
 	line := BoardLine{
-		Names: n, Promise: p, Times: t, Phase: PhaseAt(now, t, s), Expected: s.Expected,
-		OnTrail: len(s.OnTrail()) + s.Unnamed, Flags: graveFirst(s.OpenFlags()), Missing: s.Missing(),
+		Names: c.Names(), Promise: p, Times: t, Phase: c.Phase(now), Expected: s.Expected,
+		OnTrail: len(s.OnTrail()) + s.Unnamed, Flags: s.OpenFlags(), Missing: s.Missing(),
+	}
+	for _, a := range c.Alarms() {
+		if a.Running() && !now.Before(a.Began) {
+			line.Alarms = append(line.Alarms, a)
+		}
 	}
 	if c, counted := s.LastCount(); counted {
 		line.LastCount = &c
@@ -57,7 +64,7 @@ func NewBoardLine(n Names, p Promise, s party.State, now time.Time) BoardLine {
 	if !line.clockRuns() {
 		return line
 	}
-	if next, more := Next(Ladder(t, n.Deputy != ""), now); more {
+	if next, more := c.Next(now); more {
 		line.Next, line.ToNext = next, next.At.Sub(now)
 	}
 	if line.Phase != NotOut {
@@ -81,11 +88,6 @@ func (l BoardLine) clockRuns() bool { return l.Phase != Back && l.Phase != Stood
 
 func passedLimits(p Promise, now time.Time) []Limit {
 	return slices.DeleteFunc(p.Limits(), func(l Limit) bool { return now.Before(l.At) })
-}
-
-func graveFirst(flags []party.Flag) []party.Flag {
-	slices.SortStableFunc(flags, func(a, b party.Flag) int { return oneIf(b.Grave) - oneIf(a.Grave) })
-	return flags
 }
 
 // SortByUrgency sorts the board by phase, then grave flags, then concern about the pace,

@@ -7,18 +7,25 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"saltbush/internal/hike"
 	"saltbush/internal/party"
 	"saltbush/internal/unit"
 	"saltbush/internal/watch"
 )
+
+// caseWith is a case with a promise and a state, on a hike that is out.
+func caseWith(p watch.Promise, s party.State) watch.Case {
+	c := watch.Case{Promise: p, Promised: true, State: s, Times: watch.TimesFor(p, s)}
+	c.Hike.State, c.Hike.OnCall.Name, c.Hike.Deputy.Name = hike.Out, "Rosa", "Tomas"
+	return c
+}
 
 func TestLine(t *testing.T) {
 	p := exact()
 	p.OffBy = at(10, 30)
 	count := event(2, party.KindCounted, at(8, 0))
 	count.Number, count.Place = 3, "Wash"
-	got := watch.NewBoardLine(watch.Names{Title: "Dry Fork", Leader: "Lee Example", Deputy: "Jo Example"}, p,
-		fold(departed(), count), at(11, 0))
+	got := watch.NewBoardLine(caseWith(p, fold(departed(), count)), at(11, 0))
 
 	if got.Phase != watch.Due || got.Expected != 4 || got.OnTrail != 4 || len(got.Missing) != 4 {
 		t.Errorf("phase %q, expected %d, on trail %d, missing %v", got.Phase, got.Expected, got.OnTrail, got.Missing)
@@ -43,8 +50,8 @@ func TestLine(t *testing.T) {
 func TestReportedDelayIsNotTakenForSilence(t *testing.T) {
 	delay := event(2, party.KindDelayed, at(8, 0))
 	delay.Minutes, delay.Note = 60, "thunder"
-	reported := watch.NewBoardLine(watch.Names{}, exact(), fold(departed(), delay), at(12, 0))
-	silent := watch.NewBoardLine(watch.Names{}, exact(), fold(departed()), at(11, 0))
+	reported := watch.NewBoardLine(caseWith(exact(), fold(departed(), delay)), at(12, 0))
+	silent := watch.NewBoardLine(caseWith(exact(), fold(departed())), at(11, 0))
 	if reported.StillNormal != silent.StillNormal {
 		t.Errorf("still normal an hour later with an hour reported = %v, want %v",
 			reported.StillNormal, silent.StillNormal)
@@ -52,7 +59,7 @@ func TestReportedDelayIsNotTakenForSilence(t *testing.T) {
 }
 
 func TestLineWithoutAClock(t *testing.T) {
-	got := watch.NewBoardLine(watch.Names{}, exact(), fold(departed(), back()), at(13, 0))
+	got := watch.NewBoardLine(caseWith(exact(), fold(departed(), back())), at(13, 0))
 	if got.Phase != watch.Back || got.Next.Step != "" || got.Passed != nil || got.OnTrail != 0 {
 		t.Errorf("line = %+v, want back and no clock", got)
 	}

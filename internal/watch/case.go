@@ -2,6 +2,7 @@ package watch
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"saltbush/internal/hike"
@@ -24,9 +25,12 @@ type Case struct {
 
 // CaseOf folds the roll and reads the times from the plan.
 func CaseOf(w roll.Watched, log []Logged) Case {
+	if w.Plan != nil && !w.Terms.Planned {
+		w.Terms = roll.TermsOf(0, false, w.Plan, w.Hike.Rules())
+	}
 	c := Case{Watched: w, State: w.Record.State(), Log: log}
 	if w.Plan != nil {
-		c.Promise = PromiseOf(w.Hike, *w.Plan, w.Roster).adjustedTo(c.State)
+		c.Promise = PromiseOf(w.Hike, *w.Plan, w.Roster).AdjustedTo(c.State)
 		c.Promised = c.Promise.Validate() == nil
 	}
 	if c.Promised {
@@ -51,10 +55,17 @@ func (c Case) Names() Names {
 // Phase is how worried to be at a moment. Without a promise it is the empty phase, which
 // screens never show as calm.
 func (c Case) Phase(now time.Time) Phase {
-	if !c.Promised {
-		return ""
+	phase := Phase("")
+	if c.Promised {
+		phase = PhaseAt(now, c.Times, c.State)
 	}
-	return PhaseAt(now, c.Times, c.State)
+	for _, a := range c.Alarms() {
+		p := a.Phase(now)
+		if p.Alarm() && (!phase.Alarm() || p.Urgency() > phase.Urgency()) && phase != StoodDown {
+			phase = p
+		}
+	}
+	return phase
 }
 
 // Window returns the disclosure window of the case's hike. Our judgment: a party without a
@@ -65,7 +76,7 @@ func (c Case) Window(now time.Time) privacy.Window {
 		return w
 	}
 	phase := c.Phase(now)
-	if c.Promised {
+	if c.Promised || phase.Alarm() {
 		w.Watched, w.Alarm = phase != NotOut && phase != StoodDown, phase.Alarm()
 		return w
 	}
@@ -87,10 +98,7 @@ func (c Case) Takers(now time.Time) []Logged {
 	if !c.Window(now).Alarm {
 		return nil
 	}
-	since := c.Times.Watch
-	if at := c.State.TroubleAt; !at.IsZero() && (since.IsZero() || at.Before(since)) {
-		since = at
-	}
+	since := c.alarmSince(now)
 	var list []Logged
 	for _, l := range slices.Backward(c.Log) {
 		listed := slices.ContainsFunc(list, func(x Logged) bool { return x.By == l.By })
@@ -101,10 +109,29 @@ func (c Case) Takers(now time.Time) []Logged {
 	return list
 }
 
+// alarmSince is when the first of the alarms that run now began, by the party's clock or by one of
+// its own.
+func (c Case) alarmSince(now time.Time) time.Time {
+	since := now
+	if c.Promised && PhaseAt(now, c.Times, c.State).Alarm() {
+		since = earliest(since, c.Times.Watch)
+	}
+	if at := c.State.TroubleAt; !at.IsZero() {
+		since = earliest(since, at)
+	}
+	for _, a := range c.Alarms() {
+		if a.Phase(now).Alarm() {
+			since = earliest(since, a.Watch)
+		}
+	}
+	return since
+}
+
 // Incident reports whether something happened that a claim or an inquiry may be about, by
 // the roll or because help was called.
 func (c Case) Incident() bool {
 	return len(c.State.Incidents()) > 0 || slices.ContainsFunc(c.Log, func(l Logged) bool {
-		return l.Step == StepCall || l.Step == StepCallAgain
+		return l.Kind == LogCalled || strings.HasSuffix("/"+string(l.Step), "/"+string(StepCall)) ||
+			strings.HasSuffix("/"+string(l.Step), "/"+string(StepCallAgain))
 	})
 }

@@ -2,6 +2,7 @@ package watch
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"saltbush/internal/party"
@@ -18,16 +19,30 @@ const (
 	StepNoPromise Step = "no-promise"
 )
 
-// Rungs lists every step of the watch in order of time.
+// Rungs lists every step of the watch in order of time: those of the party's clock, of each alarm,
+// and what follows from who was told and who has answered.
 func (c Case) Rungs() []Rung {
+	rungs := append(c.baseRungs(), c.followRungs()...)
+	slices.SortStableFunc(rungs, func(a, b Rung) int { return a.At.Compare(b.At) })
+	return rungs
+}
+
+// baseRungs are the steps that the clocks alone demand.
+func (c Case) baseRungs() []Rung {
 	var rungs []Rung
 	if !c.State.Departed.IsZero() {
 		rungs = append(rungs, c.cardRung())
 	}
-	if !c.Promised {
-		return append(rungs, c.noPromiseRung())
+	deputy := c.Hike.Deputy.Name != ""
+	if c.Promised {
+		rungs = append(rungs, Ladder(c.Times, deputy)...)
+	} else {
+		rungs = append(rungs, c.noPromiseRung())
 	}
-	return append(rungs, Ladder(c.Times, c.Hike.Deputy.Name != "")...)
+	for _, a := range c.Alarms() {
+		rungs = append(rungs, a.rungs(deputy)...)
+	}
+	return rungs
 }
 
 func (c Case) cardRung() Rung {
@@ -41,11 +56,13 @@ func (c Case) cardRung() Rung {
 	}
 }
 
-// timesReported is when the server received the departure, or the latest delay after it.
+// timesReported is when the server received the departure, or the latest record since that changes
+// what on-call was told: a delay, people who left early, a split.
 func (c Case) timesReported() time.Time {
 	at := c.State.Departed
 	for _, e := range c.Events {
-		if e.Kind == party.KindDeparted || e.Kind == party.KindDelayed {
+		switch e.Kind {
+		case party.KindDeparted, party.KindDelayed, party.KindLeftEarly, party.KindSplit:
 			at = latest(at, e.Recorded)
 		}
 	}
@@ -87,11 +104,15 @@ func (c Case) Decide(step Step, now time.Time) (Rung, Action) {
 
 func (c Case) decide(r Rung, now time.Time) Action {
 	switch {
-	case r.Quiet || roll.Open(c.Hike) != nil:
+	case r.Quiet || r.Idle || roll.Open(c.Hike) != nil && r.Step != StepClear:
 		return End
-	case r.Fires(now, c.State, c.acknowledged(r.Unless)):
+	case r.Fires(now, c.State, c.acknowledged(r.Unless, now)):
 		return Fire
-	case now.Before(r.At) && !ended(c.State) && (!accounted(c.State) || !c.State.TroubleAt.IsZero()):
+	case !now.Before(r.At):
+		return End
+	case r.Alarm != "" || r.ownEnd():
+		return Wait
+	case !ended(c.State) && (!accounted(c.State) || !c.State.TroubleAt.IsZero()):
 		return Wait
 	}
 	return End
@@ -119,13 +140,22 @@ func (c Case) Scheduled(now time.Time) []ScheduledStep {
 }
 
 // acknowledged reports whether somebody has answered a step since it was due, or since it
-// fired if that was earlier.
-func (c Case) acknowledged(step Step) bool {
-	if step == "" {
+// fired if that was earlier, and still has it.
+func (c Case) acknowledged(step Step, now time.Time) bool {
+	since, known := c.dueSince(step)
+	if !known {
 		return false
 	}
-	since, known := time.Time{}, false
-	for _, r := range c.Rungs() {
+	l, has := c.holder(now)
+	return has && !l.At.Before(since)
+}
+
+// dueSince is when a step was due, or when it fired if that was earlier.
+func (c Case) dueSince(step Step) (since time.Time, known bool) {
+	if step == "" {
+		return since, false
+	}
+	for _, r := range c.baseRungs() {
 		if r.Step == step {
 			since, known = r.At, true
 		}
@@ -135,36 +165,57 @@ func (c Case) acknowledged(step Step) bool {
 			since = earliest(since, l.At)
 		}
 	}
-	return known && slices.ContainsFunc(c.Log, func(l Logged) bool {
-		return l.Kind == LogAcknowledged && !l.At.Before(since)
-	})
+	return since, known
 }
 
 // Next returns the first step after a moment that wakes somebody unless the roll changes. It
 // skips steps that an acknowledgment has made needless.
 func (c Case) Next(now time.Time) (Rung, bool) {
 	for _, r := range c.Rungs() {
-		if r.At.After(now) && c.decide(r, now) == Wait && !c.acknowledged(r.Unless) {
+		if r.Step != StepStill && r.At.After(now) && c.decide(r, now) == Wait && !c.acknowledged(r.Unless, now) {
 			return r, true
 		}
 	}
 	return Rung{}, false
 }
 
-// Answered returns the latest acknowledgment of the current alarm: one since the watch time,
-// or since the call for help if that has been reached too.
+// Answered returns who has the gravest alarm that runs: their acknowledgment, unless it was given
+// before the alarm became this grave, or has lapsed.
 func (c Case) Answered(now time.Time) (Logged, bool) {
-	step := StepWatch
-	if !now.Before(c.Times.Call) || !c.State.TroubleAt.IsZero() {
-		step = StepCall
-	}
-	if !c.Promised || !c.acknowledged(step) {
+	since, alarm := c.gravestSince(now)
+	l, has := c.holder(now)
+	if !alarm || !has || l.At.Before(since) {
 		return Logged{}, false
 	}
-	for _, l := range slices.Backward(c.Log) {
-		if l.Kind == LogAcknowledged {
-			return l, true
+	return l, true
+}
+
+// gravestSince is when the gravest step that is due now was due.
+func (c Case) gravestSince(now time.Time) (since time.Time, alarm bool) {
+	var gravest Rung
+	for _, r := range c.baseRungs() {
+		if !r.Phase.Alarm() || r.Unless != "" || r.Idle || r.Quiet || now.Before(r.At) && !r.isDemanded(c.State) {
+			continue
+		}
+		if r.Alarm == "" && c.clockSilent() {
+			continue
+		}
+		if r.Step == StepWiden || strings.HasSuffix(string(r.Step), "/"+string(StepRise)) {
+			continue // asks for no answer of its own
+		}
+		if !alarm || r.Phase.Urgency() > gravest.Phase.Urgency() {
+			gravest, alarm = r, true
 		}
 	}
-	return Logged{}, false
+	if !alarm {
+		return since, false
+	}
+	since, _ = c.dueSince(gravest.Step)
+	return since, true
+}
+
+// clockSilent reports whether everybody back by name, or a stand-down, has silenced the party's own
+// clock.
+func (c Case) clockSilent() bool {
+	return ended(c.State) || accounted(c.State) && c.State.TroubleAt.IsZero()
 }

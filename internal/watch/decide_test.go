@@ -215,7 +215,7 @@ func TestRecipients(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			var got []string
-			for _, r := range tt.book.For(hike.Hike{OnCall: tt.onCall, Deputy: tt.deputy}, tt.who, tt.took) {
+			for _, r := range tt.book.Recipients(hike.Hike{OnCall: tt.onCall, Deputy: tt.deputy}, tt.who, tt.took) {
 				got = append(got, r.Words())
 			}
 			if d := cmp.Diff(tt.want, got); d != "" {

@@ -116,7 +116,7 @@ func what(f Facts, s party.State) []Entry {
 			names[i] = p.Name
 		}
 		list = append(list, Entry{Label: "Missing", Text: fmt.Sprintf("%s; %d of the group are counted",
-			strings.Join(names, ", "), s.Expected-len(people))})
+			strings.Join(names, ", "), s.Expected)})
 	}
 	if missing := s.Missing(); len(missing) > 0 {
 		known := len(s.People) - len(s.MissingPersons())

@@ -2,6 +2,7 @@ package watch
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"saltbush/internal/party"
@@ -19,7 +20,9 @@ const (
 	OnCall      Owner = "on-call"
 	Deputy      Owner = "deputy"
 	Coordinator Owner = "coordinator"
-	Taker       Owner = "who has it" // whoever took the alarm, on call or not
+	Safety      Owner = "safety officer"
+	Woken       Owner = "everybody who was told" // of this alarm
+	Taker       Owner = "who has it"             // whoever took the alarm, on call or not
 )
 
 // Step identifies a rung. Stored: add new ones, never rename old ones.
@@ -34,11 +37,40 @@ const (
 	StepWiden            Step = "widen"
 	StepCall             Step = "call"
 	StepCallAgain        Step = "call-again"
+	// StepRepeat is the call for help again and again, until somebody takes it.
+	StepRepeat Step = "call-repeat"
+	// StepStill asks whoever took the alarm whether they still have it.
+	StepStill Step = "still"
+	// StepPassed tells somebody that the alarm was passed on to them.
+	StepPassed Step = "passed-on"
+	// StepClear tells everybody who was woken that it is over.
+	StepClear Step = "all-clear"
+	// The steps of a search.
+	StepMissing      Step = "missing"
+	StepMissingAgain Step = "missing-again"
+	StepRise         Step = "rise"
 )
 
 // StepName returns a step in words, for logs without their case.
 func StepName(s Step) string {
+	if i := strings.LastIndexByte(string(s), '/'); i >= 0 {
+		s = s[i+1:]
+	}
 	switch s {
+	case StepMissing:
+		return "somebody is missing"
+	case StepMissingAgain:
+		return "somebody is missing, second notice"
+	case StepRise:
+		return "still missing"
+	case StepRepeat:
+		return "call for help, and nobody has answered"
+	case StepStill:
+		return "do you still have it?"
+	case StepPassed:
+		return "passed on to you"
+	case StepClear:
+		return "all clear"
 	case StepCard:
 		return "watch card"
 	case StepNoPromise:
@@ -66,6 +98,14 @@ type Rung struct {
 	Unless Step
 	// Quiet rungs are printed and wake nobody.
 	Quiet bool
+	// Alarm is the key of the alarm that the rung belongs to, "" for the party's own clock.
+	Alarm string
+	// About says what it is about if that is not the whole party: "Bo Lind is missing".
+	About string
+	// Deadline is when help is called at the latest, zero if the rung is that call or knows none.
+	Deadline time.Time
+	// Idle rungs are listed and do not fire as things stand.
+	Idle bool
 }
 
 const (
@@ -121,10 +161,7 @@ func watchRungs(t Times, deputy bool) []Rung {
 // callRungs are the call for help and its repetition. Our judgment: it wakes everyone at
 // once, and again if nobody answers; on-call makes the call, or whoever answers first.
 func callRungs(t Times, deputy bool) []Rung {
-	all := []Owner{OnCall, Deputy, Coordinator}
-	if !deputy {
-		all = []Owner{OnCall, Coordinator}
-	}
+	all := everybody(deputy)
 	return []Rung{
 		{Step: StepCall, At: t.Call, Phase: Distress, Name: "call for help", Who: all, Do: doCall},
 		{
@@ -134,13 +171,22 @@ func callRungs(t Times, deputy bool) []Rung {
 	}
 }
 
+func everybody(deputy bool) []Owner {
+	if !deputy {
+		return []Owner{OnCall, Coordinator}
+	}
+	return []Owner{OnCall, Deputy, Coordinator}
+}
+
 // Fires reports whether the rung is to be carried out now. The ladder must come from the
 // roll at that moment (TimesFor). acknowledged means that somebody has answered the step in
 // Unless. A rung that was missed during an outage fires late.
 func (r Rung) Fires(now time.Time, s party.State, acknowledged bool) bool {
 	switch {
-	case r.Quiet || now.Before(r.At) && !r.isDemanded(s):
+	case r.Quiet || r.Idle || now.Before(r.At) && !r.isDemanded(s):
 		return false
+	case r.Alarm != "" || r.ownEnd():
+		return r.Unless == "" || !acknowledged
 	case r.Unless != "" && acknowledged:
 		return false
 	case ended(s):
@@ -148,6 +194,11 @@ func (r Rung) Fires(now time.Time, s party.State, acknowledged bool) bool {
 	}
 	// Everyone back by name silences the clock, but never a call for help.
 	return !accounted(s) || !s.TroubleAt.IsZero()
+}
+
+// ownEnd reports whether the rung is needed or not whatever the party's clock says.
+func (r Rung) ownEnd() bool {
+	return r.Step == StepClear || r.Step == StepPassed || r.Step == StepStill
 }
 
 // isDemanded reports whether the rung is the call and help was asked for. Then it fires at

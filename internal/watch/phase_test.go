@@ -87,17 +87,24 @@ func TestPhaseAt(t *testing.T) {
 	}
 }
 
+// A pair that leaves early has a clock of its own; the party's promise stands.
 func TestEarlyLeaversNotConfirmedAreLate(t *testing.T) {
 	left := event(2, party.KindLeftEarly, at(7, 30), person(3), person(4))
 	left.Place, left.To, left.Minutes = "Wash", "car", 40
-	s := fold(departed(), left)
-	times := watch.TimesFor(plain(), s)
-	near(t, "watch for the pair", times.Watch, at(8, 50))
-	if got := watch.PhaseAt(at(8, 55), times, s); got != watch.Uncertainty {
-		t.Errorf("phase = %q, want uncertainty at twice the walk", got)
+	c := caseWith(plain(), fold(departed(), left))
+	if !c.Times.Watch.Equal(caseWith(plain(), fold(departed())).Times.Watch) {
+		t.Errorf("the party's watch time is %v, moved by the pair", c.Times.Watch)
 	}
-	s = fold(departed(), left, event(3, party.KindAtCar, at(8, 15), person(3), person(4)))
-	near(t, "watch once they are at the car", watch.TimesFor(plain(), s).Watch, at(11, 21))
+	a := c.Alarms()[0]
+	near(t, "watch for the pair", a.Watch, at(8, 50))
+	near(t, "call for the pair", a.Call, at(9, 20))
+	if before, after := c.Phase(at(8, 49)), c.Phase(at(8, 55)); before != watch.OnTime || after != watch.Uncertainty {
+		t.Errorf("phase %q, then %q; want uncertainty at twice the walk", before, after)
+	}
+	c = caseWith(plain(), fold(departed(), left, event(3, party.KindAtCar, at(8, 15), person(3), person(4))))
+	if got := c.Phase(at(9, 30)); got != watch.OnTime || c.Alarms()[0].Running() {
+		t.Errorf("phase %q once they are at the car, want on time", got)
+	}
 }
 
 func TestTroubleCallsAtOnce(t *testing.T) {

@@ -22,6 +22,8 @@ type Promise struct {
 	Scheduled time.Time
 	// P50 is the median duration of such walks; nine in ten take no longer than P90.
 	P50, P90 time.Duration
+	// ShortP50 and ShortP90 are those of the short route, zero if there is none.
+	ShortP50, ShortP90 time.Duration
 	// HeatFlag means that great heat is forecast (rules.Rules.HotDay). Minors and
 	// MedicalCard mean that there is at least one in the group.
 	HeatFlag, Minors, MedicalCard bool
@@ -49,6 +51,9 @@ func PromiseOf(h hike.Hike, p plan.Plan, roster party.Roster) Promise {
 		Points:   pointsOf(p.Time),
 		Margins:  MarginsOf(h.Rules()),
 	}
+	if p.Short != nil {
+		out.ShortP50, out.ShortP90 = p.Short.P50.Duration(), p.Short.P90.Duration()
+	}
 	for _, e := range roster {
 		if e.Minor {
 			out.Minors = true
@@ -62,16 +67,19 @@ func PromiseOf(h hike.Hike, p plan.Plan, roster party.Roster) Promise {
 	return out
 }
 
-// adjustedTo returns the promise for the people who really walk: those who did not come or
+// AdjustedTo returns the promise for the people who really walk: those who did not come or
 // were turned away are left out, and walk-ups count. Who walks decides how soon help is
 // called.
 //
 // Our judgment: if people left without names, or nobody has reported the departure,
 // everybody who may be walking counts. An action line counts as a medical card, whatever it
 // says.
-func (p Promise) adjustedTo(s party.State) Promise {
+func (p Promise) AdjustedTo(s party.State) Promise {
 	if len(s.People) == 0 {
 		return p
+	}
+	if s.Departure.Route == party.RouteShort && p.ShortP90 > 0 {
+		p.P50, p.P90, p.Points = p.ShortP50, p.ShortP90, nil
 	}
 	p.Adults, p.Minors, p.MedicalCard = 0, false, false
 	known := !s.Departed.IsZero() && s.Unnamed == 0

@@ -36,6 +36,7 @@ type Member struct {
 	ID                 ref.Account
 	Name, Email, Phone string
 	Coordinator        bool
+	Safety             bool // a safety officer
 }
 
 // Book lists everybody who can sign in. Phones means that text messages can be sent.
@@ -44,10 +45,20 @@ type Book struct {
 	Phones  bool
 }
 
-// For lists the recipients of a step, each once, and everybody who has taken the alarm and
-// can be reached. Our judgment: if none of them can be reached the coordinators are told at
+// For lists the recipients of a step at a moment, each once, and everybody who has taken the alarm
+// and can be reached. Our judgment: if none of them can be reached the coordinators are told at
 // once, because waiting for an answer that cannot come helps nobody.
-func (b Book) For(h hike.Hike, who []Owner, took []Logged) []Recipient {
+func (b Book) For(c Case, r Rung, now time.Time) []Recipient {
+	if slices.Contains(r.Who, Woken) {
+		woken := c.WokenBy(r)
+		everybody := b.Recipients(c.Hike, []Owner{OnCall, Deputy, Coordinator, Safety}, c.Takers(now))
+		return slices.DeleteFunc(everybody, func(x Recipient) bool { return !slices.Contains(woken, x.Words()) })
+	}
+	return b.Recipients(c.Hike, r.Who, c.Takers(now))
+}
+
+// Recipients lists the people of some roles on a hike, each once, those who took the alarm first.
+func (b Book) Recipients(h hike.Hike, who []Owner, took []Logged) []Recipient {
 	var list []Recipient
 	for _, l := range took {
 		if r := b.contact(Taker, contactNamed(h, l.By)); b.Reaches(r) {
@@ -62,6 +73,8 @@ func (b Book) For(h hike.Hike, who []Owner, took []Logged) []Recipient {
 			list = add(list, b.contact(o, h.Deputy))
 		case Coordinator:
 			list = add(list, b.coordinators()...)
+		case Safety:
+			list = add(list, b.members(Safety, func(m Member) bool { return m.Safety })...)
 		}
 	}
 	if slices.ContainsFunc(list, b.Reaches) {
@@ -121,11 +134,14 @@ func (b Book) only(matches func(Member) bool) (found Member, one bool) {
 }
 
 func (b Book) coordinators() []Recipient {
+	return b.members(Coordinator, func(m Member) bool { return m.Coordinator })
+}
+
+func (b Book) members(as Owner, matches func(Member) bool) []Recipient {
 	var list []Recipient
 	for _, m := range b.Members {
-		if m.Coordinator {
-			list = append(list,
-				Recipient{Owner: Coordinator, Account: m.ID, Name: m.Name, Email: m.Email, Phone: m.Phone})
+		if matches(m) {
+			list = append(list, Recipient{Owner: as, Account: m.ID, Name: m.Name, Email: m.Email, Phone: m.Phone})
 		}
 	}
 	return list

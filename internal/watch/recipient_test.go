@@ -2,6 +2,7 @@ package watch_test
 
 import (
 	"testing"
+	"time"
 
 	"saltbush/internal/hike"
 	"saltbush/internal/ref"
@@ -32,7 +33,9 @@ func TestRecipientsHaveTheirAccount(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			list := book.For(hike.Hike{OnCall: tt.onCall}, []watch.Owner{watch.OnCall}, nil)
+			var c watch.Case
+			c.Hike = hike.Hike{OnCall: tt.onCall}
+			list := book.For(c, watch.Rung{Who: []watch.Owner{watch.OnCall}}, time.Now())
 			if len(list) == 0 || list[0].Account != tt.want || list[0].Email != tt.mailTo {
 				t.Errorf("recipients %+v, want account %d at %q first", list, tt.want, tt.mailTo)
 			}

@@ -30,8 +30,8 @@ func TimesOf(p Promise, departed time.Time, delay time.Duration) Times {
 		t.Start = departed
 	}
 	delay = max(0, delay)
-	t.Expected = t.Start.Add(p.P50 + delay)
-	t.Watch = t.Start.Add(p.within(p.margins().Watch) + delay)
+	t.Expected = upToMinute(t.Start.Add(p.P50 + delay))
+	t.Watch = upToMinute(t.Start.Add(p.within(p.margins().Watch) + delay))
 	for _, l := range p.hardLimits() {
 		if l.At.Before(t.Watch) {
 			t.Watch = latest(l.At, t.Start)
@@ -42,15 +42,10 @@ func TimesOf(p Promise, departed time.Time, delay time.Duration) Times {
 	return t
 }
 
-// TimesFor returns the instants that follow from the roll: its departure and delays, early
-// leavers who are not confirmed at the car, and calls for help.
+// TimesFor returns the instants that follow from the roll: its departure and delays, and calls for
+// help. People who left early and searches have clocks of their own (Alarm) and move none of these.
 func TimesFor(p Promise, s party.State) Times {
 	t := TimesOf(p, s.Departed, s.Delay)
-	if by := s.ConfirmBy(); !by.IsZero() && by.Before(t.Watch) {
-		t.Watch = by
-		t.Why = append(t.Why, "people who left early are not confirmed at the car")
-		t.setLadder(p)
-	}
 	if at := s.TroubleAt; !at.IsZero() {
 		t.Trouble = at
 		t.Watch, t.Widen, t.Call = earliest(t.Watch, at), earliest(t.Widen, at), earliest(t.Call, at)
@@ -97,6 +92,15 @@ func ResumeAfterThunder(heard ...time.Time) time.Time {
 		return last
 	}
 	return last.Add(30 * time.Minute)
+}
+
+// upToMinute rounds up: clocks that people read show minutes, and rounding must not shorten a
+// promised time.
+func upToMinute(t time.Time) time.Time {
+	if r := t.Truncate(time.Minute); !r.Equal(t) {
+		return r.Add(time.Minute)
+	}
+	return t
 }
 
 func earliest(a, b time.Time) time.Time {

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/web/ui"
@@ -52,11 +53,11 @@ const (
 
 // NewDayDrawing draws the plan's day by the trailhead's wall clock. It leaves out the heat index,
 // which does not measure work in the sun.
-func NewDayDrawing(p plan.Plan, zone *time.Location, sys format.System) DayDrawing {
+func NewDayDrawing(p plan.Plan, k party.Clocks, zone *time.Location, sys format.System) DayDrawing {
 	if zone == nil {
 		return DayDrawing{Words: "The trailhead's time zone is not known, so the day cannot be drawn."}
 	}
-	c, ok := newDial(p, zone, sys)
+	c, ok := newDial(p, k, zone, sys)
 	if !ok {
 		return DayDrawing{Words: "There is no forecast by the hour to draw. No data is not a good sign: it is no sign."}
 	}
@@ -77,6 +78,7 @@ func NewDayDrawing(p plan.Plan, zone *time.Location, sys format.System) DayDrawi
 // dial is the scale of hours and temperatures of one day.
 type dial struct {
 	plan     plan.Plan
+	clocks   party.Clocks
 	zone     *time.Location
 	sys      format.System
 	from, to time.Time
@@ -84,8 +86,8 @@ type dial struct {
 	high     float64
 }
 
-func newDial(p plan.Plan, zone *time.Location, sys format.System) (dial, bool) {
-	c := dial{plan: p, zone: zone, sys: sys, low: math.Inf(1), high: math.Inf(-1)}
+func newDial(p plan.Plan, k party.Clocks, zone *time.Location, sys format.System) (dial, bool) {
+	c := dial{plan: p, clocks: k, zone: zone, sys: sys, low: math.Inf(1), high: math.Inf(-1)}
 	for _, h := range p.Heat.Hours {
 		if known(h.Air) || known(h.WBGT) {
 			c.widen(h.At.Time)
@@ -225,16 +227,16 @@ func (d *DayDrawing) walk(c dial) {
 		d.Keys = append(d.Keys, DrawnKey{Mark: drawn[i], Text: m.text, Note: m.note})
 	}
 	d.MarkRows = inRows(drawn, shares)
-	r := c.plan.Return
+	r := c.clocks
 	if r.Expected.IsZero() || r.Watch.IsZero() {
 		return
 	}
-	start, likely, late := c.share(c.start()), c.share(r.Expected.Time), c.share(r.Watch.Time)
+	start, likely, late := c.share(r.Start), c.share(r.Expected), c.share(r.Watch)
 	d.Walk = &DayWalk{
 		From: ui.PercentOf(start), Likely: ui.PercentOf(likely), LikelyWide: ui.PercentOf(likely - start),
 		Late: ui.PercentOf(late), LateWide: ui.PercentOf(late - likely),
 	}
 	if !r.Call.IsZero() {
-		d.Walk.Call = ui.PercentOf(c.share(r.Call.Time))
+		d.Walk.Call = ui.PercentOf(c.share(r.Call))
 	}
 }

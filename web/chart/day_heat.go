@@ -96,13 +96,13 @@ type dayMark struct {
 
 // marks returns the known times of the plan, in order.
 func (c dial) marks() []dayMark {
-	r := c.plan.Return
+	r := c.clocks
 	all := []dayMark{
-		{c.start(), "start", "", "round"},
+		{r.Start, "start", "", "round"},
 		c.turn(),
-		{r.Expected.Time, "expected back", "half of such parties are back by then", "round"},
-		{r.Watch.Time, "watch from", "nine in ten are back by then", "round"},
-		{r.Call.Time, "call for help", "", "cut"},
+		{r.Expected, "expected back", "half of such parties are back by then", "round"},
+		{r.Watch, "watch from", "nine in ten are back by then", "round"},
+		{r.Call, "call for help", "", "cut"},
 	}
 	var marks []dayMark
 	for _, m := range all {
@@ -117,11 +117,11 @@ func (c dial) marks() []dayMark {
 
 // turn is the time to turn around, or on a one-way trail the time to be off it.
 func (c dial) turn() dayMark {
-	t := c.plan.Turnaround
-	if t.At.IsZero() {
-		return dayMark{t.OffTrail.Time, "off the trail by", t.OffTrailBecause, "filled"}
+	k := c.clocks
+	if k.Turn.IsZero() {
+		return dayMark{k.Off, "off the trail by", k.OffBecause, "filled"}
 	}
-	return dayMark{t.At.Time, "turn round by", t.Because, "filled"}
+	return dayMark{k.Turn, "turn round by", k.TurnBecause, "filled"}
 }
 
 // used returns the limit with acclimatization. Old plans have none.
@@ -141,21 +141,6 @@ func (d *DayDrawing) limits(c dial) {
 		d.Limit = &DrawnLabel{Y: c.shareY(c.degrees(c.plan.Heat.Limit)),
 			Text: "limit " + format.Temperature(c.plan.Heat.Limit, c.sys)}
 	}
-}
-
-// start is when the party leaves. The plan holds it only in its times of return, which are rounded
-// up to the minute, so the earlier of two estimates is the start.
-func (c dial) start() time.Time {
-	r, t := c.plan.Return, c.plan.Time
-	if r.Expected.IsZero() {
-		return time.Time{}
-	}
-	start := r.Expected.Add(-t.P50.Duration())
-	if late := r.Watch.Add(-t.P90.Duration()); !r.Watch.IsZero() && late.Before(start) {
-		start = late
-	}
-	// Durations are rounded to the second, so half a second may be missing.
-	return start.Add(time.Second / 2).Truncate(time.Minute)
 }
 
 func (c dial) signs(d DayDrawing) []DrawnKey {

@@ -1,6 +1,7 @@
 package hikes
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"strings"
@@ -11,7 +12,9 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/paths"
 	"saltbush/internal/ref"
+	"saltbush/internal/roll"
 	"saltbush/internal/team"
+	"saltbush/internal/watch"
 	"saltbush/web/hikes/view"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -37,7 +40,11 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, l := range list {
 		if account.May(viewer, account.ManageHike, s.SubjectOf(l.Hike)) == nil {
-			fileOnDesk(&p, l, unread[l.Hike.ID], now)
+			c, err := s.caseOf(r.Context(), l)
+			if err != nil {
+				return err
+			}
+			fileOnDesk(&p, l, c, unread[l.Hike.ID], now)
 		}
 	}
 	if p.Staff, err = s.staffOnDesk(r, now); err != nil {
@@ -61,9 +68,18 @@ func (s *Handlers) secondStepNote(r *http.Request) (ui.NoteText, error) {
 	return ui.NoteText{Kind: ui.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
 }
 
+// caseOf loads what is known of a hike that is out; of any other it is empty.
+func (s *Handlers) caseOf(ctx context.Context, l hike.Listed) (watch.Case, error) {
+	if l.Hike.State != hike.Out {
+		return watch.Case{}, nil
+	}
+	rec, err := s.Rolls.Record(ctx, l.Hike.ID)
+	return watch.CaseOf(roll.Watched{Record: rec, Plan: l.Plan}, nil), err
+}
+
 // fileOnDesk adds a hike to its list: to do, out, coming or past.
-func fileOnDesk(p *view.DeskPage, l hike.Listed, unread int, now time.Time) {
-	line := deskLine(l, now)
+func fileOnDesk(p *view.DeskPage, l hike.Listed, c watch.Case, unread int, now time.Time) {
+	line := deskLine(l, c, now)
 	if near := !now.Before(l.Hike.DayBegins()); unread > 0 && (near || line.Task.Text == "") {
 		line.Task = ringTask(l.Hike.Decision.What(), unread, near)
 	}
@@ -91,13 +107,13 @@ func ringTask(o hike.Outcome, unread int, near bool) view.DeskTask {
 	return w
 }
 
-func deskLine(l hike.Listed, now time.Time) view.DeskLine {
+func deskLine(l hike.Listed, c watch.Case, now time.Time) view.DeskLine {
 	h, zone := l.Hike, l.Hike.Start.Location()
 	line := view.DeskLine{
 		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: paths.Manage(h.ID),
 		Trail: l.Trail.Name,
 		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: ui.StampOf(string(h.State)),
-		Task: nextTask(l, now),
+		Task: nextTask(l, c, now),
 	}
 	verdict := ""
 	if l.Plan != nil {
@@ -127,13 +143,13 @@ func placesWords(h hike.Hike, confirmed, waiting int) string {
 }
 
 // nextTask is the next thing to do for a hike.
-func nextTask(l hike.Listed, now time.Time) view.DeskTask {
+func nextTask(l hike.Listed, c watch.Case, now time.Time) view.DeskTask {
 	h := l.Hike
 	switch {
-	case h.State == hike.Out && l.Plan != nil && now.After(l.Plan.Return.Watch.Time):
-		return view.DeskTask{Text: "Look at the board",
-			When: "the planned watch time, " + format.Clock(l.Plan.Return.Watch.Time, h.Start.Location()) + ", " +
-				kit.Away(l.Plan.Return.Watch.Time, now), Late: true}
+	case c.Phase(now).Alarm():
+		return view.DeskTask{Text: "Look at the board: " + string(c.Phase(now)),
+			When: "the watch time is " + format.Clock(c.Clocks().Watch, h.Start.Location()) + ", " +
+				kit.Away(c.Clocks().Watch, now), Late: true}
 	case h.WantsDecision(now):
 		return view.DeskTask{Text: "Decide whether it goes", When: deadlineText(h.DecideBy(), now, h.Start.Location()),
 			Late: now.After(h.DecideBy())}

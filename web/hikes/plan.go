@@ -10,6 +10,7 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/web/chart"
 	"saltbush/web/hikes/view"
@@ -25,7 +26,7 @@ func (s *Handlers) hikePlan(p *view.HikePage, t hike.Data) {
 	}
 	zone, u := t.Zone(), p.Units
 	p.Plan = staffPlan(t, zone, u)
-	p.Plan.Day = chart.DrawnDay(chart.NewDayDrawing(*t.Plan, zone, u))
+	p.Plan.Day = chart.DrawnDay(chart.NewDayDrawing(*t.Plan, t.Clocks, zone, u))
 	p.Plan.Stale = kit.Stale(t)
 	p.Plan.Unknown = unknowns(t)
 }
@@ -54,10 +55,10 @@ func staffPlan(t hike.Data, zone *time.Location, u format.System) *view.HikePlan
 		Worst: worstHour(p.Heat.WorstHour, zone, u),
 		Short: shortOption(p.Short, u), Pace: paceCard(p.Time.Pace), Others: opinions(p.Time.Opinions),
 		Time: kit.TimeRange(p), Return: kit.BackRange(t, zone),
-		Turnaround: kit.TurnClock(p.Turnaround, zone), Because: p.Turnaround.Because,
-		OffTrail: kit.TurnOff(p.Turnaround, zone), OffTrailBecause: p.Turnaround.OffTrailBecause,
-		Start: format.Clock(t.Hike.Start, zone), Expected: at(p.Return.Expected), Watch: at(p.Return.Watch),
-		Call:       at(p.Return.Call),
+		Turnaround: kit.ClockOr(t.Clocks.Turn, zone), Because: t.Clocks.TurnBecause,
+		OffTrail: kit.ClockOr(t.Clocks.Off, zone), OffTrailBecause: t.Clocks.OffBecause,
+		Start: format.Clock(t.Clocks.Start, zone), Expected: format.Clock(t.Clocks.Expected, zone),
+		Watch: format.Clock(t.Clocks.Watch, zone), Call: format.Clock(t.Clocks.Call, zone),
 		FirstLight: at(p.Sun.CivilDawn), Sunrise: at(p.Sun.Sunrise), Sunset: at(p.Sun.Sunset),
 		LastLight: at(p.Sun.CivilDusk),
 		WaterEach: format.Volume(p.Water.Carry, u), WaterGroup: format.Volume(p.Water.Reserve, u),
@@ -68,7 +69,7 @@ func staffPlan(t hike.Data, zone *time.Location, u format.System) *view.HikePlan
 			p.Food.High.KilocaloriesPerHour()),
 		FoodEach: format.Energy(p.Food.Carry), FoodBefore: format.Energy(p.Food.BeforeStart),
 		Official: kit.OfficialLines(p.Official),
-		Heat:     heatTable(p, zone, u), Cautions: p.Cautions, Model: p.Model,
+		Heat:     heatTable(p, t.Clocks, zone, u), Cautions: p.Cautions, Model: p.Model,
 		Made: format.Moment(t.Stored.Made, zone) + " by " + t.Stored.By, From: forecastWords(t.Stored.Inputs, u),
 	}
 }
@@ -99,7 +100,7 @@ func bodySizes(w plan.Water, u format.System) []format.Line {
 	return lines
 }
 
-func heatTable(p *plan.Plan, zone *time.Location, u format.System) view.HeatTableText {
+func heatTable(p *plan.Plan, c party.Clocks, zone *time.Location, u format.System) view.HeatTableText {
 	t := view.HeatTableText{
 		Temperature: format.TemperatureUnit(u),
 		Peak: fmt.Sprintf("WBGT %s at %s, air up to %s", format.Temperature(p.Heat.PeakWBGT, u),
@@ -116,7 +117,7 @@ func heatTable(p *plan.Plan, zone *time.Location, u format.System) view.HeatTabl
 			Humidity: fmt.Sprintf("%.0f", float64(h.Humidity)),
 			Sun:      fmt.Sprintf("%.0f", h.Solar.WattsPerSquareMetre()), WBGT: format.Degrees(h.WBGT, u),
 			HeatIndex: format.Degrees(h.HeatIndex, u),
-			Walk:      kit.InWalk(p, h), Over: h.WBGT > p.Heat.Limit,
+			Walk:      kit.InWalk(c, h), Over: h.WBGT > p.Heat.Limit,
 		})
 	}
 	return t
@@ -178,7 +179,7 @@ func pointTimes(p *plan.Plan, zone *time.Location, u format.System) []view.Point
 			Expected: format.Clock(at.P50.Time, zone), Late: format.Clock(at.P90.Time, zone)}
 		for _, turn := range p.Turnaround.Points {
 			if turn.Name == at.Name && turn.Along == at.Along {
-				rows[i].Turn, rows[i].Because = kit.TurnClock(plan.Turnaround{At: turn.At}, zone), turn.Because
+				rows[i].Turn, rows[i].Because = kit.ClockOr(turn.At.Time, zone), turn.Because
 			}
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/card"
 	"saltbush/internal/hike"
 	"saltbush/internal/staffing"
+	"saltbush/internal/watch"
 )
 
 // SessionLife is how long a browser keeps its cookie.
@@ -30,6 +31,7 @@ type Kit struct {
 	Log  *slog.Logger
 
 	hikes    hike.Store
+	rolls    watch.RecordStore
 	accounts account.Store
 	cards    card.Store
 	staff    staffing.Store
@@ -40,6 +42,7 @@ type Kit struct {
 func New(
 	sessions *scs.SessionManager,
 	hikes hike.Store,
+	rolls watch.RecordStore,
 	accounts account.Store,
 	cards card.Store,
 	staff staffing.Store,
@@ -48,6 +51,7 @@ func New(
 	return &Kit{
 		Sessions: sessions,
 		hikes:    hikes,
+		rolls:    rolls,
 		accounts: accounts,
 		cards:    cards,
 		staff:    staff,

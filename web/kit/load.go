@@ -7,11 +7,12 @@ import (
 
 	"saltbush/internal/hike"
 	"saltbush/internal/staffing"
+	"saltbush/internal/watch"
 )
 
 // LoadHikeData loads what the pages of one hike need.
 func (s *Kit) LoadHikeData(ctx context.Context, h hike.Hike) (hike.Data, error) {
-	return hike.LoadData(ctx, s.hikes, h, s.Now())
+	return watch.LoadData(ctx, s.hikes, s.rolls, h, s.Now())
 }
 
 // Book loads what staffing looks at, from two days before a moment to so many days after it.

@@ -6,6 +6,7 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/signup"
 	"saltbush/internal/supply"
@@ -43,13 +44,16 @@ func graceWords(t hike.Data) string {
 // when everybody is off the trail.
 func turnLine(t hike.Data) format.Line {
 	zone := t.Zone()
+	if t.Trail.Profile.Shape == track.OutAndBack && t.Clocks.Turn.IsZero() {
+		return TurnLine(t.Clocks, zone)
+	}
 	if t.Trail.Profile.Shape == track.OutAndBack {
-		return format.Line{Label: "Turn round", Value: "by " + format.Clock(t.Plan.Turnaround.At.Time, zone),
+		return format.Line{Label: "Turn round", Value: "by " + format.Clock(t.Clocks.Turn, zone),
 			Note: "wherever we are then"}
 	}
-	if off := t.Plan.Turnaround.OffTrail.Time; !off.IsZero() {
+	if off := t.Clocks.Off; !off.IsZero() {
 		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(off, zone),
-			Note: t.Plan.Turnaround.OffTrailBecause +
+			Note: t.Clocks.OffBecause +
 				"; when to turn back depends on the place, and the leader has the times"}
 	}
 	margin := t.Stored.Inputs.Rules().DaylightMargin
@@ -88,14 +92,14 @@ func BackRange(t hike.Data, zone *time.Location) ui.RangeText {
 	if t.Trail.Profile.Shape == track.OneWay {
 		label = "Off the trail, at its far end"
 	}
-	return ui.NewClockRange(label, t.Hike.Start, t.Plan.Return.Expected.Time, t.Plan.Return.Watch.Time, limit, words,
+	return ui.NewClockRange(label, t.Clocks.Start, t.Clocks.Expected, t.Clocks.Watch, limit, words,
 		zone)
 }
 
 // Family says what to tell somebody at home.
 func Family(t hike.Data, zone *time.Location) string {
 	text := fmt.Sprintf("Tell somebody at home: back between %s and %s.",
-		format.Clock(t.Plan.Return.Expected.Time, zone), format.Clock(t.Plan.Return.Watch.Time, zone))
+		format.Clock(t.Clocks.Expected, zone), format.Clock(t.Clocks.Watch, zone))
 	if t.Hike.OnCall.Name == "" {
 		return text + " Who is on call is not named yet."
 	}
@@ -123,9 +127,8 @@ func WaterWhy(p *plan.Plan, u format.System) string {
 }
 
 // InWalk reports whether the party is on the trail in an hour, by the late time.
-func InWalk(p *plan.Plan, h plan.Hour) bool {
-	start := p.Return.Watch.Add(-p.Time.P90.Duration())
-	return h.At.Add(time.Hour).After(start) && h.At.Before(p.Return.Watch.Time)
+func InWalk(c party.Clocks, h plan.Hour) bool {
+	return h.At.Add(time.Hour).After(c.Start) && h.At.Before(c.Watch)
 }
 
 // Stale says why a plan no longer fits the hike, "" where it does.
@@ -189,18 +192,23 @@ func OfficialLines(o plan.Official) []format.Line {
 	return lines
 }
 
-// TurnClock is the time to turn around, "" on a one-way trail.
-func TurnClock(t plan.Turnaround, zone *time.Location) string {
-	if t.At.IsZero() {
-		return ""
+// TurnLine is the time to turn around, or on a one-way trail the time to be off it.
+func TurnLine(c party.Clocks, zone *time.Location) format.Line {
+	switch {
+	case !c.Turn.IsZero():
+		return format.Line{Label: "Turn round", Value: "by " + format.Clock(c.Turn, zone), Note: c.TurnBecause}
+	case c.TurnBecause != "":
+		return format.Line{Label: "Turn round", Value: "do not start this way", Note: c.TurnBecause}
+	case !c.Off.IsZero():
+		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(c.Off, zone), Note: c.OffBecause}
 	}
-	return format.Clock(t.At.Time, zone)
+	return format.Line{Label: "Turn round"}
 }
 
-// TurnOff is the time to be off the trail, "" where the plan has none.
-func TurnOff(t plan.Turnaround, zone *time.Location) string {
-	if t.OffTrail.IsZero() {
+// ClockOr writes a time, "" if it is not known.
+func ClockOr(t time.Time, zone *time.Location) string {
+	if t.IsZero() {
 		return ""
 	}
-	return format.Clock(t.OffTrail.Time, zone)
+	return format.Clock(t, zone)
 }

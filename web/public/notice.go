@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/heat"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/internal/signup"
@@ -128,7 +129,7 @@ func noticePlan(p *view.NoticePage, t hike.Data, u format.System) {
 	p.Family = kit.Family(t, zone)
 	p.Water = kit.WaterFigures(t.Plan, u)
 	p.WaterWhy = kit.WaterWhy(t.Plan, u)
-	p.Hours = heatHours(t.Plan, t.Stored.Inputs.Rules().Ladder, zone, u)
+	p.Hours = heatHours(t.Plan, t.Clocks, t.Stored.Inputs.Rules().Ladder, zone, u)
 	p.HeatNote = heatNote(t.Plan, zone, u)
 	p.PlanMade = "Worked out on " + format.Moment(t.Stored.Made, zone) + " from the forecast of that hour, model " +
 		t.Plan.Model + ". A new forecast makes a new plan."
@@ -136,7 +137,7 @@ func noticePlan(p *view.NoticePage, t hike.Data, u format.System) {
 
 // heatHours shows the felt temperature of each hour, which is never below that of the air, and
 // its rung on the house's heat ladder.
-func heatHours(p *plan.Plan, ladder heat.Ladder, zone *time.Location, u format.System) []view.HeatHour {
+func heatHours(p *plan.Plan, c party.Clocks, ladder heat.Ladder, zone *time.Location, u format.System) []view.HeatHour {
 	var hours []view.HeatHour
 	for _, h := range p.Heat.Hours {
 		felt := heat.Felt(h.Air, h.Humidity.Fraction())
@@ -148,7 +149,7 @@ func heatHours(p *plan.Plan, ladder heat.Ladder, zone *time.Location, u format.S
 		hours = append(hours, view.HeatHour{
 			Clock: format.Clock(h.At.Time, zone), Felt: format.Temperature(felt, u),
 			WBGT: format.Temperature(h.WBGT, u),
-			Word: word, Level: strokes, Bar: view.HeatBar(felt), Out: kit.InWalk(p, h), Note: overLimit(p, h),
+			Word: word, Level: strokes, Bar: view.HeatBar(felt), Out: kit.InWalk(c, h), Note: overLimit(p, h),
 		})
 	}
 	return hours

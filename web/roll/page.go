@@ -11,10 +11,8 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/party"
 	"saltbush/internal/paths"
-	"saltbush/internal/plan"
 	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
-	"saltbush/internal/watch"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
@@ -96,26 +94,15 @@ func (f foldedRoll) tabs() []ui.Tab {
 	return tabs
 }
 
-// turnLine is the time to turn around, or on a one-way trail the time to be off it.
-func turnLine(t plan.Turnaround, zone *time.Location) format.Line {
-	if at := kit.TurnClock(t, zone); at != "" {
-		return format.Line{Label: "Turn round", Value: "by " + at, Note: t.Because}
-	}
-	if off := kit.TurnOff(t, zone); off != "" {
-		return format.Line{Label: "Off the trail", Value: "by " + off, Note: t.OffTrailBecause}
-	}
-	return format.Line{Label: "Turn round"}
-}
-
 func (f foldedRoll) facts() []format.Line {
 	var lines []format.Line
 	if f.Plan == nil {
 		lines = append(lines,
 			format.Line{Label: "Plan", Note: "No plan: turnaround, watch and call time are not known."})
 	} else {
-		times := watch.TimesFor(watch.PromiseOf(f.rec.Hike, *f.Plan, f.rec.Roster), f.state)
+		times := f.Clocks
 		lines = append(lines,
-			turnLine(f.Plan.Turnaround, f.Zone()),
+			kit.TurnLine(times, f.Zone()),
 			format.Line{Label: "Expected back", Value: f.clock(times.Expected)},
 			format.Line{Label: "Watch time", Value: f.clock(times.Watch), Note: "on-call starts asking"},
 			format.Line{Label: "Call time", Value: f.clock(times.Call), Note: "on-call calls for help"})

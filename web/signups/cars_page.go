@@ -90,10 +90,9 @@ func carTimes(c notify.Cars) []format.Line {
 	lines = append(lines,
 		format.Line{Label: "Meet at the start", Value: format.Clock(c.Hike.Meet, zone), Note: "everybody"},
 		format.Line{Label: "Walk", Value: format.Clock(c.Hike.Start, zone)})
-	if c.Plan != nil {
-		back := c.Plan.Return
+	if back := c.Clocks; back.Known() {
 		lines = append(lines, format.Line{Label: "Cars at the end again",
-			Value: format.ClockRange(back.Expected.Time, back.Watch.Time, zone), Note: "then by road to the start"})
+			Value: format.ClockRange(back.Expected, back.Watch, zone), Note: "then by road to the start"})
 	}
 	return lines
 }

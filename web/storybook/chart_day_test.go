@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/unit"
 	"saltbush/web/chart"
@@ -25,9 +26,7 @@ func hotMay() plan.Plan {
 		Time: plan.Time{P50: 225*60 - 20, P90: 291*60 - 50},
 		Sun: plan.Sun{CivilDawn: dayAt(5, 15), Sunrise: dayAt(5, 45), Sunset: dayAt(19, 15),
 			CivilDusk: dayAt(19, 42)},
-		Heat:       plan.Heat{Limit: 26},
-		Return:     plan.Return{Expected: dayAt(10, 15), Watch: dayAt(11, 21), Call: dayAt(12, 21)},
-		Turnaround: plan.Turnaround{At: dayAt(8, 50), Because: "heat"},
+		Heat: plan.Heat{Limit: 26},
 	}
 	for h := 5; h <= 20; h++ {
 		wbgt := 30 - math.Abs(float64(h)-12.5)*10/7.5
@@ -37,8 +36,15 @@ func hotMay() plan.Plan {
 	return p
 }
 
+func mayClocks() party.Clocks {
+	at := func(h, m int) time.Time { return dayAt(h, m).Time }
+	return party.Clocks{
+		Start: at(6, 30), Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21), Turn: at(8, 50), TurnBecause: "heat",
+	}
+}
+
 func TestDayDrawsHeatWalkAndLight(t *testing.T) {
-	doc := draw(t, chart.DrawnDay(chart.NewDayDrawing(hotMay(), drawnZone, format.Metric)))
+	doc := draw(t, chart.DrawnDay(chart.NewDayDrawing(hotMay(), mayClocks(), drawnZone, format.Metric)))
 	for selector, want := range map[string]int{
 		"polyline.DayDrawing-wbgt": 1, "polyline.DayDrawing-air": 1, "polygon.DayDrawing-over": 1,
 		"circle.DayDrawing-dot[cx]": 16, ".Drawn-over .DayDrawing-box": 16, "line.DayDrawing-limit": 1,
@@ -63,7 +69,7 @@ func TestDayDrawsHeatWalkAndLight(t *testing.T) {
 
 // The scale runs from 05:00 to 20:00, so that an hour is a fifteenth of the width.
 func TestDayPlaces(t *testing.T) {
-	d := chart.NewDayDrawing(hotMay(), drawnZone, format.Metric)
+	d := chart.NewDayDrawing(hotMay(), mayClocks(), drawnZone, format.Metric)
 	for _, tt := range []struct {
 		name, got string
 		hours     float64
@@ -99,21 +105,22 @@ func TestDayWithMissingData(t *testing.T) {
 	tests := []struct {
 		name     string
 		p        plan.Plan
+		clocks   party.Clocks
 		zone     *time.Location
 		selector string
 		want     int
 	}{
-		{"an hour not known breaks the line", unknown, drawnZone, "polyline.DayDrawing-wbgt", 2},
-		{"no night where the sun stays up", polar, drawnZone, "rect.DayDrawing-night", 0},
-		{"two limits", twoLimits, drawnZone, "line.DayDrawing-limit", 2},
-		{"no limit", noLimit, drawnZone, ".DayDrawing-limit", 0},
-		{"no zone is words", hotMay(), nil, "svg", 0},
-		{"no hours are words", plan.Plan{}, drawnZone, "svg", 0},
-		{"no times of return, no walk", plan.Plan{Heat: hotMay().Heat}, drawnZone, ".DayDrawing-likely", 0},
+		{"an hour not known breaks the line", unknown, mayClocks(), drawnZone, "polyline.DayDrawing-wbgt", 2},
+		{"no night where the sun stays up", polar, mayClocks(), drawnZone, "rect.DayDrawing-night", 0},
+		{"two limits", twoLimits, mayClocks(), drawnZone, "line.DayDrawing-limit", 2},
+		{"no limit", noLimit, mayClocks(), drawnZone, ".DayDrawing-limit", 0},
+		{"no zone is words", hotMay(), mayClocks(), nil, "svg", 0},
+		{"no hours are words", plan.Plan{}, party.Clocks{}, drawnZone, "svg", 0},
+		{"no times of return, no walk", plan.Plan{Heat: hotMay().Heat}, party.Clocks{}, drawnZone, ".DayDrawing-likely", 0},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			c := chart.DrawnDay(chart.NewDayDrawing(tt.p, tt.zone, format.US))
+			c := chart.DrawnDay(chart.NewDayDrawing(tt.p, tt.clocks, tt.zone, format.US))
 			wantNumbers(t, c)
 			doc := draw(t, c)
 			wantCount(t, doc, tt.selector, tt.want)
@@ -125,12 +132,12 @@ func TestDayWithMissingData(t *testing.T) {
 }
 
 func TestDayInFahrenheit(t *testing.T) {
-	d := chart.NewDayDrawing(hotMay(), drawnZone, format.US)
+	d := chart.NewDayDrawing(hotMay(), mayClocks(), drawnZone, format.US)
 	if d.UnitY != "\u00b0F" || d.Limit.Text != "limit 79 \u00b0F" {
 		t.Errorf("scale in %s, %s", d.UnitY, d.Limit.Text)
 	}
 	if diff := parsed(t, d.Dots[7].Y) - parsed(t,
-		chart.NewDayDrawing(hotMay(), drawnZone, format.Metric).Dots[7].Y); math.Abs(diff) > 1.5 {
+		chart.NewDayDrawing(hotMay(), mayClocks(), drawnZone, format.Metric).Dots[7].Y); math.Abs(diff) > 1.5 {
 		t.Errorf("drawn %.2f %% of the height elsewhere than in Celsius", diff)
 	}
 }

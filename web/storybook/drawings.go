@@ -7,6 +7,7 @@ import (
 	"github.com/a-h/templ"
 
 	"saltbush/internal/format"
+	"saltbush/internal/party"
 	"saltbush/internal/plan"
 	"saltbush/internal/track"
 	"saltbush/internal/unit"
@@ -23,11 +24,11 @@ func DrawingStates() []StatePage {
 		{"drawing-broken", "Drawings of a walk with gaps", DrawnWalk(broken, nil, format.Metric)},
 		{"drawing-short", "Drawings of a few steps without heights", DrawnWalk(short, washPoints()[:1], format.Metric)},
 		{"drawing-day", "Drawing of a hot day",
-			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(hotDay(), sampleZone(), format.Metric)))},
+			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(hotDay(), hotClocks(), sampleZone(), format.Metric)))},
 		{"drawing-day-us", "Drawing of a hot day, in Fahrenheit",
-			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(hotDay(), sampleZone(), format.US)))},
+			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(hotDay(), hotClocks(), sampleZone(), format.US)))},
 		{"drawing-day-none", "Drawing of a day without a forecast",
-			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(plan.Plan{}, sampleZone(), format.Metric)))},
+			drawnAlone(chart.DrawnDay(chart.NewDayDrawing(plan.Plan{}, party.Clocks{}, sampleZone(), format.Metric)))},
 	}
 }
 
@@ -129,16 +130,22 @@ func brokenWalk() track.Profile {
 	return p
 }
 
+// hotClocks are the times of a party on hotDay.
+func hotClocks() party.Clocks {
+	return party.Clocks{
+		Start: sampleClock(6, 30), Expected: sampleClock(10, 15), Watch: sampleClock(11, 21), Call: sampleClock(12, 21),
+		Turn:        sampleClock(8, 50),
+		TurnBecause: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back",
+	}
+}
+
 // hotDay is a day in May whose heat passes the limit before noon.
 func hotDay() plan.Plan {
 	at := func(h, m int) plan.Instant { return plan.Instant{Time: sampleClock(h, m)} }
 	p := plan.Plan{
-		Time:   plan.Time{P50: 225 * 60, P90: 291 * 60},
-		Sun:    plan.Sun{CivilDawn: at(5, 4), Sunrise: at(5, 31), Sunset: at(19, 20), CivilDusk: at(19, 47)},
-		Heat:   plan.Heat{Limit: 27.5, AlertLimit: 27.5, ExposureLimit: 29.9},
-		Return: plan.Return{Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21)},
-		Turnaround: plan.Turnaround{At: at(8, 50),
-			Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back"},
+		Time: plan.Time{P50: 225 * 60, P90: 291 * 60},
+		Sun:  plan.Sun{CivilDawn: at(5, 4), Sunrise: at(5, 31), Sunset: at(19, 20), CivilDusk: at(19, 47)},
+		Heat: plan.Heat{Limit: 27.5, AlertLimit: 27.5, ExposureLimit: 29.9},
 	}
 	for t := sampleClock(5, 0); !t.After(sampleClock(20, 0)); t = t.Add(time.Hour) {
 		sun := math.Max(0, math.Sin((float64(t.Hour())-5.5)/13.8*math.Pi))

@@ -146,7 +146,7 @@ func planSample() *hikesview.HikePlan {
 			{Label: "Stride going down", Value: hikesview.Stride(0.6)}},
 		Others: []hikesview.OpinionText{{Name: "Alpine club", Moving: "2 h 34", Difference: "8 % shorter"},
 			{Name: "Tobler", Moving: "1 h 52", Difference: "33 % shorter", Differs: true}},
-		Heat: heatTableSample(), Day: chart.DrawnDay(chart.NewDayDrawing(hotDay(), zone, format.Metric)),
+		Heat: heatTableSample(), Day: chart.DrawnDay(chart.NewDayDrawing(hotDay(), hotClocks(), zone, format.Metric)),
 		Cautions: caution.All(), Model: "3", Made: "Sat 9 May, 09:02 by Ines Calder",
 		From: "low 19 \u00b0C, high 36 \u00b0C, dew point 4 \u00b0C, wind 12 km/h, cloud 10 %",
 	}

@@ -93,10 +93,7 @@ func (x watchData) landPlan(house rules.House) []format.Line {
 		{Label: "On call", Value: format.OrElse(onCall, "nobody named")},
 		{Label: "State", Value: string(h.State)},
 	}
-	switch p := x.Data.Plan; {
-	case x.State.Departed.IsZero() && p != nil:
-		lines[7].Value = format.ClockRange(x.Back(p.Time.P50), x.Back(p.Time.P90), zone)
-	case x.Promised:
+	if x.Promised {
 		lines[7].Value = format.ClockRange(x.Times.Expected, x.Times.Watch, zone)
 	}
 	if h.State == hike.CalledOff {

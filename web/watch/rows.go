@@ -31,7 +31,7 @@ func boardRows(cases []watch.Case, now time.Time) []view.BoardRow {
 			rows = append(rows, rowWithoutPlan(c))
 			continue
 		}
-		lines = append(lines, watch.NewBoardLine(c.Names(), c.Promise, c.State, now))
+		lines = append(lines, watch.NewBoardLine(c, now))
 	}
 	watch.SortByUrgency(lines)
 	for _, l := range lines {

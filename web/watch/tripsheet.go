@@ -90,19 +90,18 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 		return append(lines, format.Line{Label: "Turn round by"}, format.Line{Label: "Back"},
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
-	p := t.Plan
-	at := func(i plan.Instant) string { return clockOr(i.Time, zone, "") }
-	if !p.Turnaround.At.IsZero() {
+	c := t.Clocks
+	at := func(i time.Time) string { return clockOr(i, zone, "") }
+	if c.TurnBecause != "" {
 		lines = append(lines,
-			format.Line{Label: "Turn round by", Value: at(p.Turnaround.At), Note: p.Turnaround.Because})
+			format.Line{Label: "Turn round by", Value: clockOr(c.Turn, zone, "do not start this way"), Note: c.TurnBecause})
 	}
-	if !p.Turnaround.OffTrail.IsZero() {
-		lines = append(lines, format.Line{Label: "Off the trail by", Value: at(p.Turnaround.OffTrail),
-			Note: p.Turnaround.OffTrailBecause})
+	if !c.Off.IsZero() {
+		lines = append(lines, format.Line{Label: "Off the trail by", Value: at(c.Off), Note: c.OffBecause})
 	}
-	return append(lines, format.Line{Label: "Back", Value: at(p.Return.Expected) + " to " + at(p.Return.Watch)},
-		format.Line{Label: "Watch time", Value: at(p.Return.Watch), Note: "on-call starts asking"},
-		format.Line{Label: "Call time", Value: at(p.Return.Call), Note: "on-call calls for help"})
+	return append(lines, format.Line{Label: "Back", Value: at(c.Expected) + " to " + at(c.Watch)},
+		format.Line{Label: "Watch time", Value: at(c.Watch), Note: "on-call starts asking"},
+		format.Line{Label: "Call time", Value: at(c.Call), Note: "on-call calls for help"})
 }
 
 // tripNumbers lists whom to call. Staff numbers are not private among staff.

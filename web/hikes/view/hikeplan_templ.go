@@ -6,10 +6,12 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import "github.com/a-h/templ"
-import templruntime "github.com/a-h/templ/runtime"
+import (
+	"saltbush/web/ui"
 
-import "saltbush/web/ui"
+	"github.com/a-h/templ"
+	templruntime "github.com/a-h/templ/runtime"
+)
 
 // hikeVerdict is what the plan says, why, and the times that follow.
 func hikeVerdict(p HikePlan) templ.Component {
