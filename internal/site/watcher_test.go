@@ -21,7 +21,7 @@ import (
 type fate struct {
 	name string
 	play func(l *sitetest.Lookout, h hike.Hike, at time.Time) // called at each tick of the clock
-	want func(n int, start time.Time) sitetest.Steps
+	want func(n int, start, end time.Time) sitetest.Steps
 }
 
 // wantAfter returns the wanted steps of a hike that left at start, with its card.
@@ -31,8 +31,14 @@ func wantAfter(n int, start time.Time, steps string) sitetest.Steps {
 
 func fates(t *testing.T) []fate {
 	const beforeWatch, afterWatch = sitetest.Latest - 5*time.Minute, sitetest.Latest + 5*time.Minute
-	steps := func(names string) func(int, time.Time) sitetest.Steps {
-		return func(n int, start time.Time) sitetest.Steps { return wantAfter(n, start, names) }
+	steps := func(names string) func(int, time.Time, time.Time) sitetest.Steps {
+		return func(n int, start, end time.Time) sitetest.Steps {
+			want := wantAfter(n, start, names)
+			if strings.HasSuffix(names, "call-again") {
+				want = want.WithRepeats(n, start.Add(sitetest.Latest), end)
+			}
+			return want
+		}
 	}
 	at := func(after time.Duration, do func(*sitetest.Lookout, hike.Hike, time.Time)) func(*sitetest.Lookout, hike.Hike,
 		time.Time) {
@@ -44,20 +50,28 @@ func fates(t *testing.T) []fate {
 	}
 	return []fate{
 		{"nobody answers", func(*sitetest.Lookout, hike.Hike, time.Time) {}, steps(sitetest.Ladder)},
-		{"answered in time", at(afterWatch, func(l *sitetest.Lookout, h hike.Hike, now time.Time) {
-			taken := watch.Logged{Hike: h.ID, At: now, Kind: watch.LogAcknowledged, By: "on-call"}
-			if err := l.DB.AddToLog(context.Background(), taken); err != nil {
+		{"answered in time, and kept", func(l *sitetest.Lookout, h hike.Hike, now time.Time) {
+			line := watch.Logged{Hike: h.ID, At: now, Kind: watch.LogNote, By: "on-call", Note: "still ringing"}
+			switch since := now.Sub(h.Start) - afterWatch; {
+			case since < 0 || since%(15*time.Minute) != 0:
+				return
+			case since == 0:
+				line.Kind = watch.LogAcknowledged
+			}
+			if err := l.DB.AddToLog(context.Background(), line); err != nil {
 				t.Error(err)
 			}
-		}), steps("watch widen call call-again")},
+		}, steps("watch widen call call-again")},
 		{"back before the watch time", at(beforeWatch, (*sitetest.Lookout).Back), steps("")},
-		{"back after the first step", at(afterWatch, (*sitetest.Lookout).Back), steps("watch")},
+		{"back after the first step", at(afterWatch, (*sitetest.Lookout).Back), func(n int, start, _ time.Time) sitetest.Steps {
+			return wantAfter(n, start, "watch").WithClear(n, start.Add(afterWatch))
+		}},
 		{"delay reported before the watch time", at(beforeWatch, func(l *sitetest.Lookout, h hike.Hike, now time.Time) {
 			l.Record(h, party.KindDelayed, now, func(e *party.Event) { e.Minutes = 40 })
-		}), func(n int, start time.Time) sitetest.Steps {
+		}), func(n int, start, end time.Time) sitetest.Steps {
 			const delay = 40 * time.Minute
-			return wantAfter(n, start.Add(delay), sitetest.Ladder).WithCard(n, start, 1).WithCard(n,
-				start.Add(beforeWatch), 2)
+			return wantAfter(n, start.Add(delay), sitetest.Ladder).WithCard(n, start, 1).
+				WithCard(n, start.Add(beforeWatch), 2).WithRepeats(n, start.Add(delay+sitetest.Latest), end)
 		}},
 	}
 }
@@ -81,7 +95,8 @@ func TestEveryStepOnceDespiteInterruptions(t *testing.T) {
 	}
 	dice := rand.New(rand.NewPCG(7, 11))
 	cut := 0
-	for at := begin; at.Before(begin.Add(5*time.Hour + 20*time.Minute)); at = at.Add(5 * time.Minute) {
+	end := begin.Add(5*time.Hour + 20*time.Minute)
+	for at := begin; at.Before(end); at = at.Add(5 * time.Minute) {
 		if since := at.Sub(begin); since > 30*time.Minute && since < sitetest.Latest-10*time.Minute {
 			continue // nothing is due
 		}
@@ -93,7 +108,7 @@ func TestEveryStepOnceDespiteInterruptions(t *testing.T) {
 	}
 	for i, h := range list {
 		f := all[i%len(all)]
-		if got, want := l.LoggedSteps(t, h), f.want(i, h.Start); !got.Same(want) {
+		if got, want := l.LoggedSteps(t, h), f.want(i, h.Start, end); !got.Same(want) {
 			t.Errorf("hike %d, %s:\n got %s\nwant %s", i, f.name, got.Since(begin), want.Since(begin))
 		}
 	}

@@ -2,7 +2,6 @@ package watch
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"saltbush/internal/party"
@@ -99,7 +98,11 @@ func (c Case) Decide(step Step, now time.Time) (Rung, Action) {
 	if i < 0 {
 		return Rung{Step: step}, End
 	}
-	return rungs[i], c.decide(rungs[i], now)
+	r := rungs[i]
+	if _, word, has := c.lastAnswer(now); has && r.Unless != "" && !now.Before(word.Add(holderMute)) {
+		r.At = latest(r.At, word.Add(holderMute)) // due since whoever had the alarm fell silent
+	}
+	return r, c.decide(r, now)
 }
 
 func (c Case) decide(r Rung, now time.Time) Action {
@@ -192,26 +195,50 @@ func (c Case) Answered(now time.Time) (Logged, bool) {
 
 // gravestSince is when the gravest step that is due now was due.
 func (c Case) gravestSince(now time.Time) (since time.Time, alarm bool) {
-	var gravest Rung
-	for _, r := range c.baseRungs() {
-		if !r.Phase.Alarm() || r.Unless != "" || r.Idle || r.Quiet || now.Before(r.At) && !r.isDemanded(c.State) {
-			continue
-		}
-		if r.Alarm == "" && c.clockSilent() {
-			continue
-		}
-		if r.Step == StepWiden || strings.HasSuffix(string(r.Step), "/"+string(StepRise)) {
-			continue // asks for no answer of its own
-		}
-		if !alarm || r.Phase.Urgency() > gravest.Phase.Urgency() {
-			gravest, alarm = r, true
-		}
-	}
+	r, alarm := c.gravest(now)
 	if !alarm {
 		return since, false
 	}
-	since, _ = c.dueSince(gravest.Step)
+	since, _ = c.dueSince(r.Step)
 	return since, true
+}
+
+// gravest returns the gravest step of an alarm that is due, the first of its phase. Steps that are
+// sent again, or more widely, ask for no answer of their own.
+func (c Case) gravest(now time.Time) (gravest Rung, alarm bool) {
+	for _, r := range c.baseRungs() {
+		switch {
+		case !r.Phase.Alarm() || r.Unless != "" || r.Idle || r.Quiet || r.widens():
+		case now.Before(r.At) && !r.isDemanded(c.State):
+		case r.Alarm == "" && c.clockSilent():
+		case !alarm || r.Phase.Urgency() > gravest.Phase.Urgency():
+			gravest, alarm = r, true
+		}
+	}
+	return gravest, alarm
+}
+
+// Current returns the step of the gravest alarm that is due now: what to do.
+func (c Case) Current(now time.Time) (Rung, bool) {
+	r, alarm := c.gravest(now)
+	for _, wider := range c.baseRungs() {
+		if alarm && wider.widens() && wider.Alarm == r.Alarm && !wider.Idle && !now.Before(wider.At) &&
+			wider.Phase.Urgency() > r.Phase.Urgency() {
+			r = wider
+		}
+	}
+	return r, alarm
+}
+
+// Called returns who rang the emergency number since the alarm began, the last of them.
+func (c Case) Called(now time.Time) (Logged, bool) {
+	since, alarm := c.alarmSince(now), c.Window(now).Alarm
+	for _, l := range slices.Backward(c.Log) {
+		if alarm && l.Kind == LogCalled && !l.At.Before(since) {
+			return l, true
+		}
+	}
+	return Logged{}, false
 }
 
 // clockSilent reports whether everybody back by name, or a stand-down, has silenced the party's own

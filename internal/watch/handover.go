@@ -110,7 +110,7 @@ func phones(numbers []string) []Entry {
 // missing.
 func what(f Facts, s party.State) []Entry {
 	list := line("What happened", f.What)
-	if people := sought(s); len(people) > 0 && people[0].Missing {
+	if people := Sought(s); len(people) > 0 && people[0].Missing {
 		names := make([]string, len(people))
 		for i, p := range people {
 			names[i] = p.Name
@@ -118,12 +118,35 @@ func what(f Facts, s party.State) []Entry {
 		list = append(list, Entry{Label: "Missing", Text: fmt.Sprintf("%s; %d of the group are counted",
 			strings.Join(names, ", "), s.Expected)})
 	}
+	if search, open := s.Searching(); open {
+		list = append(list, searchEntries(search)...)
+		return append(list, reports(s)...)
+	}
 	if missing := s.Missing(); len(missing) > 0 {
 		known := len(s.People) - len(s.MissingPersons())
 		list = append(list, Entry{Label: "Count", Text: fmt.Sprintf(
 			"%d of %d accounted for by name. Not accounted for: %s",
 			known, len(s.People)+s.Unnamed, strings.Join(missing, ", "))})
 	}
+	return append(list, reports(s)...)
+}
+
+// searchEntries say since when people are missing, and what makes it urgent.
+func searchEntries(s party.Search) []Entry {
+	list := []Entry{{Label: "Missed by " + s.By, Text: "the search began", At: s.Began}}
+	if len(s.Factors) > 0 {
+		words := make([]string, len(s.Factors))
+		for i, f := range s.Factors {
+			words[i] = string(f)
+		}
+		list = append(list, Entry{Label: "What makes it urgent", Text: strings.Join(words, ", ")})
+	}
+	return list
+}
+
+// reports are the calls for help from the trail.
+func reports(s party.State) []Entry {
+	var list []Entry
 	for _, r := range s.Reports {
 		if r.Trouble {
 			list = append(list, Entry{Label: "Message from " + r.By, Text: r.Note, At: r.At})
@@ -134,7 +157,7 @@ func what(f Facts, s party.State) []Entry {
 
 func lastSeen(f Facts, s party.State) []Entry {
 	var list []Entry
-	for _, p := range sought(s) {
+	for _, p := range Sought(s) {
 		if !p.Last.At.IsZero() {
 			text := "last agreed at " + party.PlaceWords(p.Last.Place)
 			list = append(list, Entry{Label: p.Name, Text: text, At: p.Last.At})
@@ -153,9 +176,9 @@ func lastSeen(f Facts, s party.State) []Entry {
 	return list
 }
 
-// sought returns the people an open search is for, or without one everybody not accounted
+// Sought returns the people an open search is for, or without one everybody not accounted
 // for.
-func sought(s party.State) []party.Person {
+func Sought(s party.State) []party.Person {
 	var list []party.Person
 	for _, p := range s.People {
 		if p.Missing {
@@ -198,7 +221,7 @@ func looks(d Detail) string {
 // about lists one detail of every missing person.
 func about(f Facts, s party.State, detail func(Detail) string) []Entry {
 	var list []Entry
-	for _, p := range sought(s) {
+	for _, p := range Sought(s) {
 		list = append(list, line(p.Name, detail(f.Details[p.ID]))...)
 	}
 	return list

@@ -201,6 +201,11 @@ func (r Rung) ownEnd() bool {
 	return r.Step == StepClear || r.Step == StepPassed || r.Step == StepStill
 }
 
+// widens reports whether the rung tells more people of an alarm that others were told of.
+func (r Rung) widens() bool {
+	return r.Step == StepWiden || r.Alarm != "" && strings.HasSuffix(string(r.Step), "/"+string(StepRise))
+}
+
 // isDemanded reports whether the rung is the call and help was asked for. Then it fires at
 // once, even if the device that sent the message has a clock ahead of ours.
 func (r Rung) isDemanded(s party.State) bool { return r.Step == StepCall && !s.TroubleAt.IsZero() }

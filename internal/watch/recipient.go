@@ -108,6 +108,18 @@ func (b Book) contact(o Owner, c team.Contact) Recipient {
 	return r
 }
 
+// Watches reports whether an account is that of the on-call contact or the deputy of a hike. With
+// coordinators and safety officers they may take its alarms.
+func (m Member) Watches(h hike.Hike) bool {
+	alone := Book{Members: []Member{m}}
+	for _, c := range []team.Contact{h.OnCall, h.Deputy} {
+		if found, ok := alone.account(c); ok && found.ID == m.ID {
+			return true
+		}
+	}
+	return m.Coordinator || m.Safety
+}
+
 // account finds the account of a contact: the one with the contact's address or, if the
 // hike gives no address, the only one with the same number or else the same name.
 func (b Book) account(c team.Contact) (m Member, ok bool) {

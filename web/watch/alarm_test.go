@@ -100,16 +100,16 @@ func TestOnCallStandsDownFromHome(t *testing.T) {
 func TestCallForHelpGoesToWhoTookTheAlarm(t *testing.T) {
 	t.Parallel()
 	l := newLate(t)
-	v := l.site.SignIn(t, "leader2@example.org")
+	v := l.site.SignIn(t, sitetest.Coordinator)
 	v.Post("/board/1/acknowledge", nil).Want(http.StatusSeeOther)
 	l.clock.Pass(3 * time.Hour)
 	l.Watch(l.clock.Now)
 	if !slices.ContainsFunc(l.site.Mails(t), func(m message.Mail) bool {
-		return m.To == "leader2@example.org" && strings.HasPrefix(m.Key, "watch/1/call/")
+		return m.To == sitetest.Coordinator && strings.HasPrefix(m.Key, "watch/1/call/")
 	}) {
 		t.Error("no call for help was mailed to who took the alarm")
 	}
-	v.Get("/hikes/1/watch").Shows("Leader 2 took the alarm at", "I have it")
+	v.Get("/hikes/1/watch").Shows("Juniper Vale took the alarm at", "I have it")
 }
 
 // On the board somebody takes an alarm, and the row says who.
@@ -156,7 +156,7 @@ func TestWhoReadsNumbersAndActions(t *testing.T) {
 		{"coordinator in the alarm", sitetest.Coordinator, alarm, false, true, false},
 		{"leader of another hike before the alarm", sitetest.OtherLeader, before, false, false, false},
 		{"leader of another hike in the alarm", sitetest.OtherLeader, alarm, false, false, false},
-		{"leader of another hike who took the alarm", sitetest.OtherLeader, alarm, true, true, true},
+		{"coordinator who took the alarm", sitetest.Coordinator, alarm, true, true, true},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			clock.Set(tt.at)

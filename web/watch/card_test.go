@@ -154,14 +154,15 @@ func TestOnCallOpensCardsInAnAlarm(t *testing.T) {
 	}
 }
 
-func TestLeaderWhoTookTheAlarmOpensCards(t *testing.T) {
+func TestOtherLeadersNeitherTakeAlarmsNorOpenCards(t *testing.T) {
 	t.Parallel()
 	c := sitetest.NewCarded(t)
 	other := c.Site.SignIn(t, sitetest.OtherLeader)
 	alarm(t, c)
 	other.Get(c.Card()).Want(http.StatusForbidden)
-	other.Post("/board/1/acknowledge", nil).Want(http.StatusSeeOther)
-	other.Get(c.Card()).Want(http.StatusOK)
+	other.Post("/board/1/acknowledge", nil).Want(http.StatusConflict)
+	other.Get(c.Card()).Want(http.StatusForbidden)
+	other.Post("/hikes/1/watch/note", url.Values{"note": {"I am near the lot"}}).Want(http.StatusSeeOther)
 }
 
 func TestSafetyOfficerOpensCardsAfterAnIncident(t *testing.T) {

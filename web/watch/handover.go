@@ -113,6 +113,11 @@ func mergeSame(lines []view.HandOverLine, l view.HandOverLine) []view.HandOverLi
 
 // opening is the first sentence to say: how many people are not accounted for.
 func (x watchData) opening() string {
+	if r, alarm := x.Current(x.at); alarm && r.Alarm != "" && x.visibility.CanSee(privacy.KindName) {
+		return fmt.Sprintf("Say first: somebody of a guided walking group on %s needs help. %s. "+
+			"The others, %s, are accounted for. The place comes next.",
+			x.Case.Trail, format.SentenceCase(r.About), format.Count(x.State.Expected, "person", "people"))
+	}
 	missing := len(x.State.MissingPersons()) + x.State.Unnamed
 	if missing == 0 {
 		return "Everybody is accounted for by name. There is nobody to hand over."

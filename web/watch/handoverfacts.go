@@ -38,7 +38,7 @@ func (x watchData) facts(u format.System, phase watch.Phase) watch.Facts {
 // sure that is.
 func (x watchData) lastAlong() (unit.Length, string) {
 	var last party.Sighting
-	for _, p := range x.State.MissingPersons() {
+	for _, p := range watch.Sought(x.State) {
 		if p.Last.At.After(last.At) {
 			last = p.Last
 		}
@@ -72,7 +72,7 @@ func nearest(t trail.Trail, along unit.Length, u format.System) string {
 func (x watchData) planWords(u format.System) string {
 	p := x.Data.Trail.Profile
 	words := fmt.Sprintf("%s, %s, %s of climb, start %s", p.Shape, format.Length(p.Length, u),
-		format.Height(p.Ascent, u), format.Clock(x.Hike.Start, x.Zone()))
+		format.Height(p.Ascent, u), format.Clock(x.Times.Start, x.Zone()))
 	if x.Promised {
 		words += ", back " + format.ClockRange(x.Times.Expected, x.Times.Watch, x.Zone())
 	}
@@ -165,6 +165,9 @@ func (x watchData) happened(phase watch.Phase) string {
 	if !phase.Alarm() || !x.Promised {
 		return ""
 	}
+	if r, current := x.Current(x.at); current && r.Alarm != "" {
+		return "" // it is about them, not about the party's return
+	}
 	words := "Promised back by " + format.Clock(x.Times.Watch, x.Zone())
 	if x.State.LastHeard.IsZero() {
 		return words + "; nothing was heard since the plan was made."
@@ -195,7 +198,7 @@ func (x watchData) families() string {
 		return ""
 	}
 	var parts []string
-	for _, p := range x.State.MissingPersons() {
+	for _, p := range watch.Sought(x.State) {
 		if j, ok := x.joined(p.ID); ok && j.Contact != "" {
 			parts = append(parts, p.Name+": "+j.Contact)
 		}
@@ -221,6 +224,9 @@ func (x watchData) details(actions map[string]card.Line) map[party.PersonID]watc
 		d := watch.Detail{}
 		if x.visibility.CanSee(privacy.KindName) {
 			d.Carries = "said " + format.Volume(s.Water, format.Metric) + " of water"
+			if s.Mobile != "" && x.visibility.CanSee(privacy.KindContact) {
+				d.Carries += "; phone " + s.Mobile
+			}
 		}
 		if x.visibility.CanSee(privacy.KindScreening) {
 			d.Experience = "longest walk lately: " + s.LongestWalk

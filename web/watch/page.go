@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/paths"
+	"saltbush/internal/privacy"
 	"saltbush/internal/watch"
 	"saltbush/web/kit"
 	"saltbush/web/ui"
@@ -75,15 +76,13 @@ func phaseMeaning(c watch.Case, phase watch.Phase) string {
 
 // addNow says what to do now, and who has taken the alarm.
 func (x watchData) addNow(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
-	current, ok := x.currentRung(now)
+	current, alarm := x.Current(now)
 	switch {
+	case alarm:
+		p.Do = x.doNow(current, now, zone)
 	case !x.Promised:
 		p.Do = ui.NoteText{Kind: ui.NoteUnknown, Title: "No clock runs",
-			Text: "Ring the leader, agree a time of return, and write it down. Hold the clock yourself."}
-	case phase == watch.Distress:
-		p.Do = ui.NoteText{Kind: ui.NoteGrave, Title: "Now: call for help", Text: lastDo(x.Rungs(), watch.StepCall)}
-	case phase.Alarm() && ok:
-		p.Do = ui.NoteText{Kind: ui.NoteCaution, Title: "Now: " + current.Name, Text: current.Do}
+			Text: "Call the leader, agree a time of return, and write it down. Hold the clock yourself."}
 	case phase == watch.Back:
 		p.Do = ui.NoteText{Title: "Everybody is back by name",
 			Text: "Stand the watch down: nobody asks about this party any more."}
@@ -98,16 +97,56 @@ func (x watchData) addNow(p *view.WatchPage, phase watch.Phase, now time.Time, z
 				", if nothing is heard before."
 		}
 	}
+	x.addHolder(p, phase, now, zone)
+}
+
+// doNow is what the gravest alarm asks for. Once the emergency number was called it says who called
+// and what to do until help comes.
+func (x watchData) doNow(r watch.Rung, now time.Time, zone *time.Location) ui.NoteText {
+	if l, called := x.Called(now); called {
+		return ui.NoteText{
+			Kind: ui.NoteGrave, Title: "Help was called at " + format.Clock(l.At, zone) + " by " + l.By,
+			Text: "Until they come: keep this phone free and charged, and answer every call. Have the hand-over sheet " +
+				"open. Send somebody to the trailhead to meet them. Tell the land manager, then the family contact. " +
+				"Write down every call. Stand down only when every name is confirmed.",
+		}
+	}
+	n := ui.NoteText{Kind: ui.NoteCaution, Title: "Now: " + r.Name, Text: r.Do}
+	if r.Phase == watch.Distress {
+		n.Kind = ui.NoteGrave
+	}
+	if r.About != "" && x.visibility.CanSee(privacy.KindName) {
+		n.Title = format.SentenceCase(r.About)
+	}
+	if !r.Deadline.IsZero() {
+		n.Text = "Call for help at " + format.Clock(r.Deadline, zone) + " at the latest, " +
+			kit.Away(r.Deadline, now) + ". " + n.Text
+	}
+	return n
+}
+
+// addHolder says who has the alarm, and offers to take it or to pass it on.
+func (x watchData) addHolder(p *view.WatchPage, phase watch.Phase, now time.Time, zone *time.Location) {
+	if !phase.Alarm() {
+		return
+	}
+	may := p.NoteURL != "" && x.mayTake
 	if l, has := x.Answered(now); has {
 		p.Answered = l.By + " has it, since " + format.Clock(l.At, zone) + "."
-		p.Do.Text = strings.TrimPrefix(p.Do.Text, "Acknowledge first. ")
+		p.Do.Text = strings.ReplaceAll(p.Do.Text, "Acknowledge first. ", "")
+		if may && l.By == x.name {
+			p.PassURL = x.path("/pass")
+			for _, o := range passTo() {
+				p.Pass = append(p.Pass, ui.ButtonText{Label: "Pass on to " + string(o), Name: "to", Value: string(o)})
+			}
+		}
 		return
 	}
 	if took := x.Takers(now); len(took) > 0 {
 		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) +
-			", before it became this grave. This step needs an answer of its own."
+			", and has not answered since, or it has become graver. It needs an answer again."
 	}
-	if phase.Alarm() && p.NoteURL != "" {
+	if may {
 		p.Answer = ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: x.acknowledgePath(), Wide: true,
 			About: x.Hike.Title}
 	}
@@ -127,32 +166,15 @@ func (x watchData) standDownPath() string {
 	return boardPath(x.Hike.ID) + "/stand-down"
 }
 
-func lastDo(rungs []watch.Rung, step watch.Step) string {
-	for _, r := range rungs {
-		if r.Step == step {
-			return r.Do
-		}
-	}
-	return ""
-}
-
-// currentRung returns the latest step of the ladder that is due and that no answer has made
-// needless.
-func (x watchData) currentRung(now time.Time) (watch.Rung, bool) {
-	for _, r := range slices.Backward(x.Rungs()) {
-		if _, action := x.Decide(r.Step, now); action == watch.Fire && r.Step != watch.StepCard {
-			return r, true
-		}
-	}
-	return watch.Rung{}, false
-}
-
 // steps shows the ladder: what was done, what to do now, and what comes next.
 func (x watchData) steps(now time.Time, zone *time.Location) []view.Step {
-	current, inAlarm := x.currentRung(now)
+	current, inAlarm := x.Current(now)
 	next, more := x.Next(now)
 	var list []view.Step
 	for _, r := range x.Rungs() {
+		if r.Idle && x.doneWords(r, zone) == "" {
+			continue // it belongs to something that is over
+		}
 		st := view.Step{Text: stepName(r), When: format.Clock(r.At, zone), Done: x.doneWords(r, zone)}
 		switch {
 		case inAlarm && r.Step == current.Step:
@@ -185,7 +207,11 @@ func (x watchData) skipped(r watch.Rung, now time.Time) string {
 }
 
 func stepName(r watch.Rung) string {
-	return format.SentenceWord(r.Name) + " (" + format.Join(r.Who, ", ") + ")"
+	name := format.SentenceWord(r.Name)
+	if strings.HasPrefix(r.Alarm, "early-") {
+		name += ", for those who left early"
+	}
+	return name + " (" + format.Join(r.Who, ", ") + ")"
 }
 
 // doneWords says when a step was last carried out, how late, and what became of each message:
@@ -205,7 +231,7 @@ func (x watchData) doneWords(r watch.Rung, zone *time.Location) string {
 	if last.Kind == "" || !last.Due.Equal(r.At) {
 		return ""
 	}
-	words := "Carried out " + format.Clock(last.At, zone) + ": " + format.NamesShort(to)
+	words := "Sent " + format.Clock(last.At, zone) + ": " + format.NamesShort(to)
 	if last.LateBy >= time.Minute {
 		words += ", " + format.Duration(last.LateBy) + " late"
 	}
@@ -241,6 +267,7 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 		{Label: "Likely return", Value: format.Clock(t.Expected, zone), Note: kit.Away(t.Expected, now)},
 		{Label: "Watch time", Value: format.Clock(t.Watch, zone), Note: kit.Away(t.Watch, now)},
 		{Label: "Call time", Value: format.Clock(t.Call, zone), Note: kit.Away(t.Call, now)}}
+	lines = append(lines, x.alarmLines(now, zone)...)
 	lines = append(lines, x.outlookLines(now, zone)...)
 	if d := x.State.Delay; d > 0 {
 		lines = append(lines, format.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
@@ -256,6 +283,27 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 	if !x.State.LastHeard.IsZero() {
 		lines = append(lines, format.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone),
 			Note: kit.Away(x.State.LastHeard, now)})
+	}
+	return lines
+}
+
+// alarmLines show the clocks of people who left early and of a search.
+func (x watchData) alarmLines(now time.Time, zone *time.Location) []format.Line {
+	var lines []format.Line
+	for _, a := range x.Alarms() {
+		if !a.Running() || !x.visibility.CanSee(privacy.KindName) {
+			continue
+		}
+		line := format.Line{
+			Label: "Left early", Value: "at the car by " + format.Clock(a.Watch, zone),
+			Note: format.SentenceCase(a.About) + ": call for help at " + format.Clock(a.Call, zone) +
+				". The times of the others stand.",
+		}
+		if a.Search != nil {
+			line.Label, line.Value = "Missing", "since "+format.Clock(a.Began, zone)
+			line.Note = format.SentenceCase(a.About) + ": call for help at " + format.Clock(a.Call, zone)
+		}
+		lines = append(lines, line)
 	}
 	return lines
 }
@@ -322,13 +370,12 @@ func (x watchData) logWords(e watch.Logged) (what, who, note string) {
 		return "Has it", cmp.Or(e.By, "somebody"), ""
 	case watch.LogNote:
 		return e.Note, e.By, ""
+	case watch.LogCalled:
+		return "Called the emergency number", e.By, e.Note
+	case watch.LogPassed:
+		return "Passed the alarm on to " + e.Recipient, e.By, e.Note
 	}
-	name := string(e.Step)
-	for _, r := range x.Rungs() {
-		if r.Step == e.Step {
-			name = r.Name
-		}
-	}
+	name := watch.StepName(e.Step)
 	note = x.reached(e)
 	if e.LateBy >= time.Minute {
 		note += "; " + format.Duration(e.LateBy) + " late"

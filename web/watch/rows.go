@@ -28,7 +28,7 @@ func boardRows(cases []watch.Case, now time.Time) []view.BoardRow {
 	for _, c := range cases {
 		of[c.Hike.ID] = c
 		if c.Plan == nil {
-			rows = append(rows, rowWithoutPlan(c))
+			rows = append(rows, rowWithoutPlan(c, now))
 			continue
 		}
 		lines = append(lines, watch.NewBoardLine(c, now))
@@ -62,16 +62,35 @@ func addAnswer(row *view.BoardRow, c watch.Case, l watch.BoardLine, now time.Tim
 		About: l.Title}
 }
 
+// alarmWords describes an alarm in a line: who, since when, and by when help is called.
+func alarmWords(a watch.Alarm, zone *time.Location) string {
+	if a.Search != nil {
+		return format.SentenceCase(a.About) + " since " + format.Clock(a.Began, zone) + ". Call for help at " +
+			format.Clock(a.Call, zone) + "."
+	}
+	return format.SentenceCase(a.About) + ". At the car by " + format.Clock(a.Watch, zone) + ", call for help at " +
+		format.Clock(a.Call, zone) + "."
+}
+
 // rowWithoutPlan is the row of a party without a plan: nothing was promised, so no clock can
 // tell whether it is late.
-func rowWithoutPlan(x watch.Case) view.BoardRow {
+func rowWithoutPlan(x watch.Case, now time.Time) view.BoardRow {
 	n := x.Names()
-	return view.BoardRow{
+	row := view.BoardRow{
 		ID: partyID(x.Hike.ID), URL: paths.Watch(x.Hike.ID), HandOverURL: paths.Hike(x.Hike.ID) + "/hand-over",
 		Phase: phaseStamp(""), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
 		Out: "see the roll", Count: "see the roll", Expected: "not known: no plan was made", Next: "No watch time",
 		NextSays: "Ring the leader and agree a time of return.", Grave: true,
 	}
+	if phase := x.Phase(now); phase.Alarm() {
+		row.Phase = phaseStamp(phase)
+	}
+	for _, a := range x.Alarms() {
+		if a.Running() {
+			row.Alarms = append(row.Alarms, alarmWords(a, x.Hike.Start.Location()))
+		}
+	}
+	return row
 }
 
 func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
@@ -87,6 +106,9 @@ func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 	}
 	if l.Outlook.From != nil {
 		row.Expected += "; at their own pace " + format.ClockRange(l.Outlook.Likely, l.Outlook.Late, zone)
+	}
+	for _, a := range l.Alarms {
+		row.Alarms = append(row.Alarms, alarmWords(a, zone))
 	}
 	row.Count, row.CountBad = countWords(l.LastCount, zone)
 	addNext(&row, l, now, zone)

@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 
 	"saltbush/internal/account"
+	"saltbush/internal/fault"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/party"
@@ -63,6 +64,7 @@ type watchData struct {
 	parked     ride.ParkedCars
 	at         time.Time // when the page was requested
 	demo       bool      // no message is really sent
+	mayTake    bool      // the viewer may take an alarm
 }
 
 // loadWatch loads the case of a watch and what the viewer may see of it.
@@ -80,8 +82,26 @@ func (s *Handlers) loadWatch(r *http.Request, v watchViewer) (watchData, error) 
 		return w, err
 	}
 	w.Case = watch.CaseOf(roll.Watched{Record: rec, Trail: w.Data.Trail.Name, Plan: w.Data.Plan}, log)
+	w.mayTake = s.mayTake(r, rec.Hike, v)
 	w.visibility, err = s.watchVisibility(r, w.Case, v)
 	return w, err
+}
+
+// mayTake reports whether the viewer may take an alarm: whoever it was sent to, on-call, the deputy,
+// coordinators and safety officers. Other leaders may write in the log.
+func (s *Handlers) mayTake(r *http.Request, h hike.Hike, v watchViewer) bool {
+	a, known := kit.ViewerOf(r).Account()
+	if v.secret != "" || !known {
+		return true // a link of the alarm, or the day link of on-call
+	}
+	return memberOf(a).Watches(h)
+}
+
+func memberOf(a account.Account) watch.Member {
+	return watch.Member{
+		ID: a.ID, Name: a.Name, Email: a.Email, Phone: a.Phone,
+		Coordinator: a.Has(account.Coordinator), Safety: a.Has(account.Safety),
+	}
 }
 
 // ShowWatch shows the watch of one hike.
@@ -134,6 +154,12 @@ func (s *Handlers) Acknowledge(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if rec, err := s.Rolls.Record(r.Context(), v.id); err != nil {
+		return err
+	} else if !s.mayTake(r, rec.Hike, v) {
+		return fault.Refusal("Only on-call, the deputy, coordinators, safety officers and whoever the alarm was sent " +
+			"to can take it. You can write in the log.")
+	}
 	line := watch.Logged{Hike: v.id, At: s.Now(), Kind: watch.LogAcknowledged, By: v.name}
 	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
 		return err
@@ -163,10 +189,36 @@ func (s *Handlers) NoteWatch(w http.ResponseWriter, r *http.Request) error {
 		return s.renderWatch(w, r, http.StatusUnprocessableEntity, kit.FormStateOf(r, f.Faults))
 	}
 	line := watch.Logged{Hike: v.id, At: s.Now(), Kind: watch.LogNote, By: v.name, Note: note}
+	if note == view.CalledForHelp {
+		line.Kind, line.Note = watch.LogCalled, ""
+	}
 	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
 		return err
 	}
 	return s.SeeOther(w, r, v.path("")+"#log", "Written down.")
+}
+
+// PassOn hands the alarm to somebody else, who is told at once.
+func (s *Handlers) PassOn(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.viewerOf(r)
+	if err != nil {
+		return err
+	}
+	to := watch.Owner(r.PostFormValue("to"))
+	if !slices.Contains(passTo(), to) {
+		return fault.Refusal("Choose whom to pass the alarm on to.")
+	}
+	line := watch.Logged{Hike: v.id, At: s.Now(), Kind: watch.LogPassed, By: v.name, Recipient: string(to)}
+	if err := s.Watch.AddToLog(r.Context(), line); err != nil {
+		return err
+	}
+	s.board.answered.Add(1)
+	return s.SeeOther(w, r, v.path(""), "Passed on to the "+string(to)+". They are being told.")
+}
+
+// passTo lists whom an alarm can be passed on to.
+func passTo() []watch.Owner {
+	return []watch.Owner{watch.OnCall, watch.Deputy, watch.Coordinator, watch.Safety}
 }
 
 // ReportBack records who is back by a phone call, name by name, so that on-call can stand the

@@ -70,6 +70,25 @@ func WantSteps(n int, watchAt time.Time, names string) Steps {
 	return all
 }
 
+// WithRepeats adds the call for help again and again, every ten minutes after the second notice and
+// before the end.
+func (s Steps) WithRepeats(n int, watchAt, end time.Time) Steps {
+	round := 1
+	for at := watchAt.Add(80 * time.Minute); at.Before(end); at = at.Add(10 * time.Minute) {
+		for _, to := range []string{fmt.Sprintf("oncall%d@example.org", n), "leader4@example.org", Coordinator} {
+			s[fmt.Sprintf("call-repeat/%d to %s", round, to)] = at
+		}
+		round++
+	}
+	return s
+}
+
+// WithClear adds the all-clear to on-call.
+func (s Steps) WithClear(n int, at time.Time) Steps {
+	s[fmt.Sprintf("all-clear/1 to oncall%d@example.org", n)] = at
+	return s
+}
+
 // WithCard adds the watch card of a departure, in that round.
 func (s Steps) WithCard(n int, at time.Time, round int) Steps {
 	for _, to := range []string{fmt.Sprintf("oncall%d@example.org", n), "leader4@example.org"} {

@@ -18,6 +18,9 @@ type WatchPage struct {
 	// Answer is the button to take the alarm; Answered says who has taken it.
 	Answer   ui.ButtonText
 	Answered string
+	// PassURL passes the alarm on, for whoever has it; Pass are whom to.
+	PassURL string
+	Pass    []ui.ButtonText
 	// Ring calls the emergency number, once it should be called.
 	Ring ui.ButtonText
 	// BackURL records who is back by a phone call, name by name; "" if that is not possible.
@@ -56,10 +59,13 @@ func NewBackByPhone(people []ui.Option, a ui.FormState) (who, say ui.Field) {
 		a.Bind(ui.Field{Name: "heard", Label: "Who told you, and from where", Hint: "As: the leader, from the lot."})
 }
 
+// CalledForHelp is the note that somebody called the emergency number.
+const CalledForHelp = "I called the emergency number"
+
 // QuickNotes are what on-call writes most often.
 func QuickNotes() []string {
 	return []string{"Called the leader, no answer", "Called the sweep, no answer", "Left messages for both",
-		"Asked somebody near to look at the lot", "Cars are still there", "Rang the emergency number, they have it"}
+		"Asked somebody near to look at the lot", "Cars are still there", CalledForHelp}
 }
 
 // HandOverPage is the sheet to read to search and rescue.
