@@ -109,6 +109,9 @@ func (s *Server) checkReach(ctx context.Context) error {
 	if err == nil {
 		return nil
 	}
+	if ctx.Err() != nil { // the killed program says nothing about the folders
+		return ctx.Err()
+	}
 	advice := map[string]string{
 		s.dir:      "choose a data folder outside it, such as /var/lib/saltbush",
 		s.programs: "install the server programs outside it",

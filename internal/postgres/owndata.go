@@ -107,18 +107,18 @@ func (db *DB) OwnRecords(ctx context.Context, id string) (retention.OwnRecords, 
 			r.shares,
 			w.expires AS waiver,
 			EXISTS (SELECT FROM legal_holds l WHERE l.hike_id = s.hike_id AND l.lifted IS NULL) AS held,
-			(SELECT json_agg(json_build_object(
+			(SELECT coalesce(json_agg(json_build_object(
 					'At', e.at,
 					'Kind', e.body->>'kind',
 					'Place', coalesce(e.body->>'place', '')
-				) ORDER BY e.at, e.seq)
+				) ORDER BY e.at, e.seq), '[]')
 				FROM roll_events e
 				WHERE e.hike_id = s.hike_id AND `+namesSignUp+`) AS roll,
-			(SELECT json_agg(json_build_object(
+			(SELECT coalesce(json_agg(json_build_object(
 					'At', o.created,
 					'To', o.recipient,
 					'Subject', o.subject
-				) ORDER BY o.created, o.id)
+				) ORDER BY o.created, o.id), '[]')
 				FROM outbox o
 				WHERE strpos(o.key, @id) > 0 AND o.recipient <> '') AS mail
 		FROM signups s

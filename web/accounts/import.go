@@ -76,7 +76,7 @@ func (s *Handlers) renderImport(w http.ResponseWriter, r *http.Request, status i
 		Says: []string{
 			"One line for each person. Each gets an account and a link by which they choose their own password.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
-			"Whoever has an account already is left as they are: what differences is named, and changed on their own " +
+			"Whoever has an account already is left as they are: what differs is named, and changed on their own " +
 				"page.",
 			"No letter goes out unless you ask for it.",
 		},

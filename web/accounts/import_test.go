@@ -63,6 +63,7 @@ func TestPeopleAreImportedAndSaved(t *testing.T) {
 	t.Parallel()
 	s := withFirstAid(t)
 	v := s.SignIn(t, sitetest.Coordinator)
+	v.Get("/people/import").Shows("what differs is named")
 	page := preview(v, peopleHead+
 		`'=Wren O'Dell,Wren@Example.org,'+1 602 555 0144,"leader, trainer",leader,strenuous,"rough ground, heat",`+
 		"active,2026-10-01,checked out,Red Mesa School,'-7,2027-03-14,seen at training\n"+

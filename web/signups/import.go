@@ -80,12 +80,12 @@ func (s *Handlers) renderImport(w http.ResponseWriter, r *http.Request, status i
 			"One line for each person. The rules are those of the form: a talk first where there is something to " +
 				"talk over, and the waiting list when the places are gone.",
 			"The whole list comes in, or nothing of it. Before that you see every line.",
-			"Whoever is on the hike already is left as they are, so a list may be rows in again.",
+			"Whoever is on the hike already is left as they are, so a list may be brought in again.",
 			"No letter goes out unless you ask for it. Their contacts are asked three days before the hike, as " +
 				"everybody's are.",
 		},
 		Columns: signUpTable().Lines(), Risks: signup.Risks(),
-		Version: "Version " + version + ". It is kept that you rows these people in, and when."}
+		Version: "Version " + version + ". It is kept that you brought these people in, and when."}
 	p.File = kit.SheetFile(wrong)
 	return s.Render(w, r, status, ui.Sheet(p))
 }
@@ -201,7 +201,7 @@ func (s *Handlers) renderPreview(w http.ResponseWriter, r *http.Request, t hike.
 		Faults:  kit.FaultWords(l.faults),
 		Mail:    ui.Field{Name: "mail", Label: "Write to each of them, with the link to their place.", Optional: true}}
 	if again {
-		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was rows in",
+		p.Again = ui.NoteText{Kind: ui.NoteCaution, Title: "Nothing was brought in",
 			Text: "Something has changed since the preview. This is how it stands now."}
 	}
 	status := http.StatusOK
@@ -330,11 +330,11 @@ func (s *Handlers) importDone(w http.ResponseWriter, r *http.Request, t hike.Dat
 			count[b.SignUp.State]++
 		}
 	}
-	said := fmt.Sprintf("%s rows in: %d confirmed, %d with a talk first, %d waiting.",
+	said := fmt.Sprintf("%s brought in: %d confirmed, %d with a talk first, %d waiting.",
 		format.Count(added, "person", "people"), count[signup.Confirmed], count[signup.Asked], count[signup.Waiting])
 	switch {
 	case added == 0:
-		said = "Nobody was rows in: all of them are on the hike already."
+		said = "Nobody was brought in: all of them are on the hike already."
 	case mail:
 		said += " A letter goes to each of them."
 	default:

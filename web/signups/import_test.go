@@ -55,9 +55,14 @@ func TestSignUpsAreImported(t *testing.T) {
 	if diff := cmp.Diff([]string{"confirmed", "confirmed", "asked"}, states); diff != "" {
 		t.Errorf("preview (-want +got)\n%s", diff)
 	}
+	leader.Get(importPath).Shows("a list may be brought in again", "that you brought these people in")
 	path, form := page.Confirmation()
-	for range 2 { // the second time everybody is on file
-		leader.Post(path, form).Want(http.StatusSeeOther)
+	for _, said := range []string{
+		"3 people brought in: 2 confirmed, 1 with a talk first, 0 waiting.",
+		"Nobody was brought in: all of them are on the hike already.",
+	} {
+		to := leader.Post(path, form).Want(http.StatusSeeOther).Location()
+		leader.Get(to).Shows(said)
 	}
 	list := o.SignUps(t, 1)
 	if len(list) != 3 {

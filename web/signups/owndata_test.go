@@ -45,11 +45,15 @@ func checkOwnFile(t *testing.T, page sitetest.Page) {
 		Name        string            `json:"name"`
 		ContactName string            `json:"contact_name"`
 		Kept        map[string]string `json:"kept_until"`
+		Records     struct{ Roll, Mail []json.RawMessage }
 	}
 	if err := json.Unmarshal([]byte(page.Body), &file); err != nil {
 		t.Fatal(err)
 	}
 	if file.Name != "Amaya Reyes" || file.ContactName != "Teo Reyes" || len(file.Kept) == 0 {
 		t.Errorf("file %+v, want Amaya Reyes, Teo Reyes, and until when each is kept", file)
+	}
+	if file.Records.Roll == nil || file.Records.Mail == nil {
+		t.Errorf("records %+v, want lists, empty where nothing is on file", file.Records)
 	}
 }
