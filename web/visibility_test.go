@@ -79,14 +79,13 @@ func (w *walk) checkWalk() {
 	}
 }
 
-// walkAfterTaking lets the leader of another hike take the alarm: from then on they see what
-// on-call sees.
+// walkAfterTaking lets a safety officer take the alarm: from then on they see what on-call sees.
 func (w *walk) walkAfterTaking(at stage) {
 	w.t.Helper()
-	other := w.reader("leader of another hike")
+	other := w.reader("safety officer")
 	other.v.Post("/board/1/acknowledge", nil).Want(http.StatusSeeOther)
 	took := *other
-	took.name = "leader of another hike who took the alarm"
+	took.name = "safety officer who took the alarm"
 	took.as = append(slices.Clone(other.as), privacy.AsOnCall)
 	w.walk(&took, at)
 }

@@ -43,13 +43,15 @@ func TestKilledWatchersSendEveryStepOnce(t *testing.T) {
 	steps := strings.Fields(sitetest.Ladder)
 	after := []time.Duration{0, 10, 20, 30, 60, 70} // minutes
 	list := make([]hike.Hike, hikes)
-	begin := time.Now().Add(2 * time.Second) // storing them takes a while, too
+	// Steps are due on whole minutes. Storing the hikes takes a while, too.
+	begin := time.Now().Add(5 * time.Second).Truncate(time.Minute).Add(time.Minute)
 	for i := range list {
-		due := begin.Add(time.Duration(dice.Int64N(int64(span))))
+		due := begin.Add(time.Duration(dice.Int64N(int64(span)))).Truncate(time.Minute)
 		list[i] = l.Post(i, due.Add(-sitetest.Latest-after[i%len(after)]*time.Minute).Truncate(time.Microsecond))
 		l.Depart(list[i], list[i].Start)
 	}
 	args := append(hook, office.args()...)
+	time.Sleep(time.Until(begin.Add(-3 * time.Second)))
 	seen := killAtRandom(t, dice, begin.Add(span), base, append(args, "--database-url", base.dsn()))
 	awaitQuiet(t, l, 90*time.Second)
 	var late []time.Duration

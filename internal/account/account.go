@@ -23,7 +23,7 @@ const (
 	Coordinator Role = "coordinator"    // manages the program and the people
 	Leader      Role = "leader"         // schedules and leads hikes
 	Trainer     Role = "trainer"        // sees staff records and notes observed hikes
-	Safety      Role = "safety officer" // reads the board, the watches and the papers, and changes none
+	Safety      Role = "safety officer" // reads the board, the watches and the papers, and takes alarms
 	OnCall      Role = "on-call"        // keeps the watch from home: the board, and the watches of the day
 )
 

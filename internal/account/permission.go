@@ -241,7 +241,7 @@ func (g group) watches(v Viewer, on Subject) bool {
 	case watchReaders:
 		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall) && on.Today || v.holdsDayWatch(on)
 	case watchKeepers:
-		return v.Has(Leader) || v.Has(OnCall) || v.holdsDayWatch(on)
+		return v.Has(Leader) || v.Has(Safety) || v.Has(OnCall) || v.holdsDayWatch(on)
 	}
 	return false
 }

@@ -35,7 +35,7 @@ schedule a hike               s    .      +      +     +     .       s    s     
 see the plan of a hike        s    .      +      +     +     .       s    s     s          s   s         .      +      s
 see the board                 s    .      +      +     +     .       s    s     s          s   s         +      +      s
 see the watch of a hike       s    .      +      +     +     .       s    s     s          s   s         +      +      +
-keep the watch of a hike      s    .      +      +     +     .       s    s     s          s   s         +      .      +
+keep the watch of a hike      s    .      +      +     +     .       s    s     s          s   s         +      +      +
 manage a hike                 s    .      .      +     +     .       s    s     s          s   s         .      .      s
 manage the sign-ups of a hike s    .      .      +     +     .       s    s     s          s   s         .      .      s
 save sign-ups as a file       s    .      .      +     +     .       s    s     s          s   s         .      .      s
