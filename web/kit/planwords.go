@@ -48,13 +48,11 @@ func turnLine(t hike.Data) format.Line {
 		return TurnLine(t.Clocks, zone)
 	}
 	if t.Trail.Profile.Shape == track.OutAndBack {
-		return format.Line{Label: "Turn round", Value: "by " + format.Clock(t.Clocks.Turn, zone),
-			Note: "wherever we are then"}
+		return format.FactLine("Turn around by", format.FactTurn, t.Clocks.Turn, zone).With("wherever we are then")
 	}
 	if off := t.Clocks.Off; !off.IsZero() {
-		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(off, zone),
-			Note: t.Clocks.OffBecause +
-				"; when to turn back depends on the place, and the leader has the times"}
+		return format.FactLine("Off the trail by", format.FactOff, off, zone).With(t.Clocks.OffBecause +
+			"; when to turn back depends on the place, and the leader has the times")
 	}
 	margin := t.Stored.Inputs.Rules().DaylightMargin
 	return format.Line{Label: "Off the trail", Value: "by " + format.Clock(t.Plan.Sun.Sunset.Add(-margin), zone),
@@ -92,8 +90,10 @@ func BackRange(t hike.Data, zone *time.Location) ui.RangeText {
 	if t.Trail.Profile.Shape == track.OneWay {
 		label = "Off the trail, at its far end"
 	}
-	return ui.NewClockRange(label, t.Clocks.Start, t.Clocks.Expected, t.Clocks.Watch, limit, words,
+	r := ui.NewClockRange(label, t.Clocks.Start, t.Clocks.Expected, t.Clocks.Watch, limit, words,
 		zone)
+	r.FromFact, r.ToFact = format.FactExpected, format.FactWatch
+	return r
 }
 
 // Family says what to tell somebody at home.
@@ -196,13 +196,13 @@ func OfficialLines(o plan.Official) []format.Line {
 func TurnLine(c party.Clocks, zone *time.Location) format.Line {
 	switch {
 	case !c.Turn.IsZero():
-		return format.Line{Label: "Turn round", Value: "by " + format.Clock(c.Turn, zone), Note: c.TurnBecause}
+		return format.FactLine("Turn around by", format.FactTurn, c.Turn, zone).With(c.TurnBecause)
 	case c.TurnBecause != "":
-		return format.Line{Label: "Turn round", Value: "do not start this way", Note: c.TurnBecause}
+		return format.Line{Label: "Turn around by", Value: "do not start this way", Note: c.TurnBecause}
 	case !c.Off.IsZero():
-		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(c.Off, zone), Note: c.OffBecause}
+		return format.FactLine("Off the trail by", format.FactOff, c.Off, zone).With(c.OffBecause)
 	}
-	return format.Line{Label: "Turn round"}
+	return format.Line{Label: "Turn around by"}
 }
 
 // ClockOr writes a time, "" if it is not known.

@@ -103,9 +103,9 @@ func (f foldedRoll) facts() []format.Line {
 		times := f.Clocks
 		lines = append(lines,
 			kit.TurnLine(times, f.Zone()),
-			format.Line{Label: "Expected back", Value: f.clock(times.Expected)},
-			format.Line{Label: "Watch time", Value: f.clock(times.Watch), Note: "on-call starts asking"},
-			format.Line{Label: "Call time", Value: f.clock(times.Call), Note: "on-call calls for help"})
+			format.FactLine("Expected back", format.FactExpected, times.Expected, f.Zone()),
+			format.FactLine("Watch time", format.FactWatch, times.Watch, f.Zone()).With("on-call starts asking"),
+			format.FactLine("Call time", format.FactCall, times.Call, f.Zone()).With("on-call calls for help"))
 	}
 	on := f.rec.Hike.OnCall
 	if on.Name == "" {

@@ -119,7 +119,7 @@ func planSample() *hikesview.HikePlan {
 		Time: ui.NewDurationRange("On the trail", 225*time.Minute, 291*time.Minute),
 		Return: ui.NewClockRange("Back at the cars", at(6, 30), at(10, 15), at(11, 21), at(10, 51), "off by 10:51",
 			zone),
-		Turnaround: "08:50", Because: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back",
+		Turn:  format.FactLine("Turn around by", format.FactTurn, hotClocks().Turn, zone).With(hotClocks().TurnBecause),
 		Start: "06:30", Expected: "10:15", Watch: "11:21", Call: "12:21", FirstLight: "05:04", Sunrise: "05:31",
 		Sunset: "19:20", LastLight: "19:47",
 		WaterEach: "4.5 L", WaterGroup: "3.0 L", WaterBefore: "0.5 L", Rate: "0.92 L/h",

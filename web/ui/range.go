@@ -13,7 +13,9 @@ import (
 type RangeText struct {
 	Label    string
 	From, To string // "3 h 45", "4 h 51"
-	FromNote string // what From means: "half of groups like this are back by then"
+	// FromFact and ToFact name the facts of the case that From and To are, if they are.
+	FromFact, ToFact string
+	FromNote         string // what From means: "half of groups like this are back by then"
 	ToNote   string
 	FromAt   string // "41.2%"
 	ToAt     string

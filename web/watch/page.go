@@ -258,15 +258,15 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 			{Label: "Return", Note: "No plan: expected return, watch and call time are not known."}}
 	}
 	t := x.Times
-	left := format.Line{Label: "Left", Value: format.Clock(t.Start, zone)}
+	left := format.FactLine("Left", format.FactStart, t.Start, zone)
 	if !t.DepartureConfirmed {
-		left = format.Line{Label: "Planned start", Value: format.Clock(t.Start, zone),
-			Note: "Departure not confirmed: nobody has reported it. The times run from here."}
+		left = format.FactLine("Planned start", format.FactStart, t.Start, zone).
+			With("Departure not confirmed: nobody has reported it. The times run from here.")
 	}
 	lines := []format.Line{left,
-		{Label: "Likely return", Value: format.Clock(t.Expected, zone), Note: kit.Away(t.Expected, now)},
-		{Label: "Watch time", Value: format.Clock(t.Watch, zone), Note: kit.Away(t.Watch, now)},
-		{Label: "Call time", Value: format.Clock(t.Call, zone), Note: kit.Away(t.Call, now)}}
+		format.FactLine("Likely return", format.FactExpected, t.Expected, zone).With(kit.Away(t.Expected, now)),
+		format.FactLine("Watch time", format.FactWatch, t.Watch, zone).With(kit.Away(t.Watch, now)),
+		format.FactLine("Call time", format.FactCall, t.Call, zone).With(kit.Away(t.Call, now))}
 	lines = append(lines, x.alarmLines(now, zone)...)
 	lines = append(lines, x.outlookLines(now, zone)...)
 	if d := x.State.Delay; d > 0 {

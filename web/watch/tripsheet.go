@@ -91,17 +91,14 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	c := t.Clocks
-	at := func(i time.Time) string { return clockOr(i, zone, "") }
-	if c.TurnBecause != "" {
-		lines = append(lines,
-			format.Line{Label: "Turn round by", Value: clockOr(c.Turn, zone, "do not start this way"), Note: c.TurnBecause})
+	lines = append(lines, kit.TurnLine(c, zone))
+	if !c.Off.IsZero() && !c.Turn.IsZero() {
+		lines = append(lines, format.FactLine("Off the trail by", format.FactOff, c.Off, zone).With(c.OffBecause))
 	}
-	if !c.Off.IsZero() {
-		lines = append(lines, format.Line{Label: "Off the trail by", Value: at(c.Off), Note: c.OffBecause})
-	}
-	return append(lines, format.Line{Label: "Back", Value: at(c.Expected) + " to " + at(c.Watch)},
-		format.Line{Label: "Watch time", Value: at(c.Watch), Note: "on-call starts asking"},
-		format.Line{Label: "Call time", Value: at(c.Call), Note: "on-call calls for help"})
+	return append(lines,
+		format.FactLine("Likely back", format.FactExpected, c.Expected, zone),
+		format.FactLine("Watch time", format.FactWatch, c.Watch, zone).With("on-call starts asking"),
+		format.FactLine("Call time", format.FactCall, c.Call, zone).With("on-call calls for help"))
 }
 
 // tripNumbers lists whom to call. Staff numbers are not private among staff.

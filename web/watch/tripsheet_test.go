@@ -16,7 +16,7 @@ func TestTripSheetHasWhatALeaderNeeds(t *testing.T) {
 	v.Get("/hikes/1/manage").Want(http.StatusOK).Shows(`href="/hikes/1/trip-sheet"`)
 	sheet := v.Get("/hikes/1/trip-sheet").Want(http.StatusOK)
 	sheet.Shows(
-		"Turn round by", "Watch time", "Call time", "Each carries", "Group reserve", "Notch Junction", "Ways out",
+		"Turn around by", "Watch time", "Call time", "Each carries", "Group reserve", "Notch Junction", "Ways out",
 		"Ranch road gate", "33.4", "Ash Moreno", "Ines Calder", "Rosa Lind, 602-555-0113", "Emergency", "Amaya Reyes",
 		"Walker Number 18", "Kin of theirs", "SAND 03", "3 h", "Cautions",
 	)

@@ -25,8 +25,7 @@ type HikePlan struct {
 	Time   ui.RangeText // on the trail, P50 to P90
 	Return ui.RangeText // back at the trailhead, with the limit if any
 
-	Turnaround, Because                      string // "" on a way that ends elsewhere
-	OffTrail, OffTrailBecause                string // when everybody is to be off the trail
+	Turn                                     format.Line // when to turn around, or to be off a trail that ends elsewhere
 	Start, Expected, Watch, Call             string
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
@@ -92,16 +91,17 @@ type HeatRow struct {
 }
 
 func (p HikePlan) times() []format.Line {
-	off := format.Line{Label: "Off the trail by", Value: p.OffTrail, Note: p.OffTrailBecause}
-	turn := format.Line{Label: "Turn around by", Value: p.Turnaround, Note: p.Because}
-	if p.Turnaround == "" {
-		turn = off
-	}
 	return []format.Line{
-		turn,
-		{Label: "Expected back", Value: p.Expected, Note: "Half of such parties are back by then."},
-		{Label: "Watch time", Value: p.Watch, Note: "Nine in ten are back. On-call begins to ask."},
-		{Label: "Call time", Value: p.Call, Note: "On-call calls for help."},
+		p.Turn,
+		{
+			Label: "Expected back", Value: p.Expected, Note: "Half of such parties are back by then.",
+			Fact: format.FactExpected,
+		},
+		{
+			Label: "Watch time", Value: p.Watch, Note: "Nine in ten are back. On-call begins to ask.",
+			Fact: format.FactWatch,
+		},
+		{Label: "Call time", Value: p.Call, Note: "On-call calls for help.", Fact: format.FactCall},
 	}
 }
 
