@@ -221,14 +221,14 @@ func (r *reducer) updateNumbers() {
 const sameThing = 15 * time.Minute
 
 // sumDelays adds up the reported delays. A delay from before the departure is already in
-// the departure's own time. Of two reports by different people within a quarter of an hour
+// the departure's own time, and without a departure there is nothing to delay. Of two reports by different people within a quarter of an hour
 // only the longer counts.
 func (r *reducer) sumDelays() time.Duration {
 	var sum time.Duration
 	var last Event
 	list := &r.state.Delays
 	for _, e := range r.delays {
-		if e.At.Before(r.state.Departed) {
+		if r.state.Departed.IsZero() || e.At.Before(r.state.Departed) {
 			continue
 		}
 		if last.ID != "" && last.By != e.By && e.At.Sub(last.At) <= sameThing {

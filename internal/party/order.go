@@ -38,15 +38,18 @@ func clampFuture(events []Event) []Flag {
 	var flags []Flag
 	for i := range events {
 		e := &events[i]
-		if e.Recorded.IsZero() || e.At.Sub(e.Recorded) <= clockTolerance {
+		ahead := e.At.Sub(e.Recorded)
+		if e.Recorded.IsZero() || ahead <= 0 {
 			continue
 		}
 		if e.DeviceAt.IsZero() {
 			e.DeviceAt = e.At
 		}
 		e.At = e.Recorded.UTC().Round(0)
-		flags = append(flags, newFlag(FlagClock, *e, fmt.Sprintf(
-			"a record by %s is dated after the server received it: the time of receipt counts", e.By)))
+		if ahead > clockTolerance {
+			flags = append(flags, newFlag(FlagClock, *e, fmt.Sprintf(
+				"a record by %s is dated after the server received it: the time of receipt counts", e.By)))
+		}
 	}
 	return flags
 }

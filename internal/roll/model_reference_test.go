@@ -21,6 +21,7 @@ type made struct {
 	truth    time.Time
 	bad      bool      // the server must refuse it
 	kept     bool      // some request with it was committed
+	stored   time.Time // its time as the server keeps it
 	reckoned time.Time // its time on the server's clock, by the first such request
 }
 
@@ -42,6 +43,10 @@ func (l *ledger) arrived(ids []party.EventID, sent, received time.Time) {
 		m := &l.made[l.index[id]]
 		if !m.kept && !m.bad {
 			m.kept, m.reckoned = true, m.event.At.Add(off)
+			m.stored = m.reckoned
+			if m.reckoned.After(received) { // the server's clock decides
+				m.reckoned = received
+			}
 		}
 	}
 }
@@ -205,7 +210,7 @@ func (o outcome) next(rules map[[2]string]string, kind party.Kind, from string) 
 func delayOf(list []made, departed time.Time) time.Duration {
 	sum, base, longest, by := 0, time.Time{}, 0, ""
 	for _, m := range list {
-		if m.reckoned.Before(departed) {
+		if departed.IsZero() || m.reckoned.Before(departed) {
 			continue
 		}
 		if by != "" && m.by != by && m.reckoned.Sub(base) <= 15*time.Minute {

@@ -173,9 +173,9 @@ func (m made) against(r party.Event) []string {
 	if off := r.At.Sub(m.truth).Abs(); off > 3*time.Minute {
 		wrong = append(wrong, fmt.Sprintf("%s of %s is %s off the time at which it happened", r.Kind, r.By, off))
 	}
-	if !r.At.Equal(m.reckoned) {
+	if !r.At.Equal(m.stored) {
 		wrong = append(wrong, fmt.Sprintf("%s of %s is at %s, its first arrival makes it %s",
-			r.Kind, r.By, r.At, m.reckoned))
+			r.Kind, r.By, r.At, m.stored))
 	}
 	want := m.event
 	want.By, want.At, want.DeviceAt, want.Recorded = m.by, r.At, r.DeviceAt, r.Recorded
