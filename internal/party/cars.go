@@ -16,6 +16,8 @@ type Car struct {
 	Seen Sighting
 	// Gone is when it had left, zero if it has not.
 	Gone time.Time
+	// Stays says why it may stay in the lot, and who wrote that; empty if it may not.
+	Stays string
 }
 
 // PlateKey returns a number plate without spaces, dashes and case, so that two spellings of
@@ -38,7 +40,7 @@ func (c Car) Ours() bool { return len(c.Persons) > 0 }
 func (s State) OpenCars() []Car {
 	var open []Car
 	for _, c := range s.Cars {
-		if c.Ours() && c.Gone.IsZero() && (!c.Seen.At.IsZero() || s.anyCame(c.Persons)) {
+		if c.Ours() && c.Gone.IsZero() && c.Stays == "" && (!c.Seen.At.IsZero() || s.anyCame(c.Persons)) {
 			open = append(open, c)
 		}
 	}
@@ -49,6 +51,19 @@ func (s State) anyCame(list []PersonID) bool {
 	return slices.ContainsFunc(s.People, func(p Person) bool {
 		return slices.Contains(list, p.ID) && (p.marks.walked() || p.Where == WhereHere)
 	})
+}
+
+// WithoutPlate lists the names of people who came by a car of their own whose plate nobody has
+// written down: such a car cannot be looked for.
+func (s State) WithoutPlate() []string {
+	var names []string
+	for _, p := range s.People {
+		known := slices.ContainsFunc(s.Cars, func(c Car) bool { return slices.Contains(c.Persons, p.ID) })
+		if p.Drives && !known && s.anyCame([]PersonID{p.ID}) {
+			names = append(names, p.Name)
+		}
+	}
+	return names
 }
 
 // Strangers returns the cars in the lot that belong to nobody on the roll, for the land
@@ -82,8 +97,12 @@ func (r *reducer) car(e Event) {
 	people := r.people(e, e.Persons)
 	for _, plate := range e.Plates {
 		c := r.carWith(plate)
-		if e.Kind == KindCarGone {
-			c.Gone = e.At
+		switch e.Kind {
+		case KindCarGone:
+			c.Gone, c.Stays = e.At, ""
+			continue
+		case KindCarStays:
+			c.Stays = e.Note + " (" + e.By + ")"
 			continue
 		}
 		if !c.Gone.IsZero() {

@@ -136,3 +136,27 @@ func TestPlateKey(t *testing.T) {
 		t.Error("two plates have one key")
 	}
 }
+
+// A car that is left for a good reason closes with it, and a driver whose plate nobody knows keeps
+// the hike open.
+func TestCarsThatStayAndPlatesNobodyKnows(t *testing.T) {
+	r := roster(3)
+	r[2].Plate, r[1].Drives = "DRY 7", true
+	var s script
+	s.Out(3)
+	s.Named(party.KindBack, 200, people(1, 3)...)
+	s.Add(party.KindStoodDown, 210, nil)
+	st := party.Fold(r, s.Events)
+	if err := st.CanClose(); err == nil || !strings.Contains(err.Error(), "DRY 7") ||
+		!strings.Contains(err.Error(), "no number plate known for the car of: Walker 02") {
+		t.Errorf("%v; want the car and the missing plate", err)
+	}
+	s.Add(party.KindCarStays, 220, func(e *party.Event) {
+		e.Plates, e.Note = []string{"dry-7"}, "rides home with a friend"
+	})
+	s.Add(party.KindPlate, 221, func(e *party.Event) { e.Plates, e.Persons = []string{"ASH 1"}, people(2, 2) })
+	s.Add(party.KindCarGone, 222, func(e *party.Event) { e.Plates = []string{"ASH 1"} })
+	if err := party.Fold(r, s.Events).CanClose(); err != nil {
+		t.Errorf("%v; want nothing to keep it open", err)
+	}
+}

@@ -49,6 +49,7 @@ const (
 	KindThunder  Kind = "thunder"     // Thunder was heard.
 	KindPlate    Kind = "plate-seen"  // Cars with Plates are in the lot; Persons, if any, came in them.
 	KindCarGone  Kind = "car-gone"    // Cars with Plates have left, or were never there.
+	KindCarStays Kind = "car-stays"   // Cars with Plates stay in the lot; Note is why.
 )
 
 // Kinds lists every kind: first those that move people, in the order of a hike, then the
@@ -59,7 +60,7 @@ func Kinds() []Kind {
 		KindLeftEarly, KindAtCar, KindSplit, KindRejoined, KindDelayed, KindBack,
 		KindHandedOver, KindReported, KindStoodDown, KindUndone,
 		KindWater, KindStock, KindInCharge, KindMissing, KindNamed, KindStep, KindFound, KindTold, KindUnwell, KindThunder,
-		KindPlate, KindCarGone,
+		KindPlate, KindCarGone, KindCarStays,
 	}
 }
 

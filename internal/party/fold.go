@@ -155,7 +155,7 @@ func (r *reducer) applyRest(e Event) bool {
 		r.unwell(e)
 	case KindThunder:
 		r.state.Thunder = append(r.state.Thunder, e.At)
-	case KindPlate, KindCarGone:
+	case KindPlate, KindCarGone, KindCarStays:
 		r.car(e)
 	default:
 		return false

@@ -19,6 +19,8 @@ type Entry struct {
 	ActionLine bool `json:"action_line,omitempty"`
 	// Plate is the number plate of the car the person said they would come in.
 	Plate string `json:"plate,omitempty"`
+	// Drives means that the person said they would come in a car of their own.
+	Drives bool `json:"drives,omitempty"`
 }
 
 // Roster lists all staff and everyone with a confirmed spot, in the order of the sheet.

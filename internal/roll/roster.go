@@ -30,6 +30,7 @@ func RosterOf(h hike.Hike, places []signup.SignUp) party.Roster {
 		roster = append(roster, party.Entry{
 			ID: party.PersonID(p.ID), Name: p.Name, Minor: p.Minor, Lacks: signup.Unfit(p, walking, h.Staff),
 			ActionLine: p.Carded || p.Needs != "", Plate: p.Car.Plate,
+			Drives: p.Car != signup.Car{},
 		})
 	}
 	for _, p := range walking {

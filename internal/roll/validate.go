@@ -128,6 +128,8 @@ func restChecksOf(k party.Kind) []check {
 		return []check{needPersons, needSigns}
 	case party.KindPlate, party.KindCarGone:
 		return []check{needPlates}
+	case party.KindCarStays:
+		return []check{needPlates, needText("note", "say why it stays")}
 	}
 	return nil
 }

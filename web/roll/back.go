@@ -22,6 +22,9 @@ func (f foldedRoll) cars() ui.LedgerText {
 			{Text: f.carWhere(c)},
 		})
 	}
+	for _, name := range f.state.WithoutPlate() {
+		l.Rows = append(l.Rows, []ui.Cell{{}, {Text: name}, {Text: "came in a car; write down its plate"}})
+	}
 	return l
 }
 
@@ -29,6 +32,8 @@ func (f foldedRoll) carWhere(c party.Car) string {
 	switch {
 	case !c.Gone.IsZero():
 		return "gone " + f.clock(c.Gone)
+	case c.Stays != "":
+		return "stays: " + c.Stays
 	case !c.Seen.At.IsZero():
 		return "in the lot, seen " + f.clock(c.Seen.At)
 	}
@@ -51,13 +56,21 @@ func (f foldedRoll) backForms() []view.RollForm {
 	gone := view.RollAsk{As: "ticks", Field: ui.Field{Name: "plate", ID: "gone-plate", Label: "Which"}}
 	for _, c := range f.openCars() {
 		gone.People = append(gone.People,
-			view.RollTick{ID: c.Plate, Name: c.Plate, Note: format.Join(c.Owners, ", "), Checked: c.Seen.At.IsZero()})
+			view.RollTick{ID: c.Plate, Name: c.Plate, Note: format.Join(c.Owners, ", ")})
 	}
 	if len(gone.People) > 0 {
 		forms = append(forms, view.RollForm{
 			Key: "gone", Title: "Cars that have left", Open: true, Event: f.newEvent(),
 			Text: "The hike stays open until each of ours is gone.", Asks: []view.RollAsk{gone},
 			Button: wideButton("These are gone", "car gone", ui.ButtonPlain),
+		})
+		stays := gone
+		stays.Field.ID = "stays-plate"
+		forms = append(forms, view.RollForm{
+			Key: "stays", Title: "A car that stays", Event: f.newEvent(),
+			Text:   "One that is left for a good reason, such as a driver who rides home with a friend, closes with it.",
+			Asks:   []view.RollAsk{stays, textAsk("reason", "stays-why", "Why it stays")},
+			Button: wideButton("It stays", "car stays", ui.ButtonPlain),
 		})
 	}
 	return forms

@@ -86,9 +86,9 @@ func shownIn(k party.Kind) string {
 	case party.KindDeparted, party.KindCounted, party.KindLeftEarly, party.KindDelayed, party.KindSplit,
 		party.KindRejoined, party.KindThunder:
 		return partTrail
-	case party.KindBack, party.KindPlate, party.KindCarGone:
+	case party.KindBack, party.KindPlate, party.KindCarGone, party.KindCarStays:
 		return partBack
-	case party.KindMissing, party.KindStep, party.KindFound, party.KindTold, party.KindUnwell:
+	case party.KindMissing, party.KindNamed, party.KindStep, party.KindFound, party.KindTold, party.KindUnwell:
 		return partHelp
 	}
 	return ""

@@ -16,14 +16,14 @@ type RangeText struct {
 	// FromFact and ToFact name the facts of the case that From and To are, if they are.
 	FromFact, ToFact string
 	FromNote         string // what From means: "half of groups like this are back by then"
-	ToNote   string
-	FromAt   string // "41.2%"
-	ToAt     string
-	Wide     string // ToAt less FromAt
-	Ticks    []RangeTick
-	Limit    string // words of the limit, "" for none: "off by 10:30"
-	LimitAt  string
-	LimitEnd string // text-anchor of the words: "start" or "end"
+	ToNote           string
+	FromAt           string // "41.2%"
+	ToAt             string
+	Wide             string // ToAt less FromAt
+	Ticks            []RangeTick
+	Limit            string // words of the limit, "" for none: "off by 10:30"
+	LimitAt          string
+	LimitEnd         string // text-anchor of the words: "start" or "end"
 }
 
 // RangeTick is one mark of the scale.
