@@ -29,6 +29,8 @@ type Terms struct {
 	// OnCall is who is on call, empty for nobody. OnCallAgreed means that they said yes.
 	OnCall       string `json:"on_call,omitempty"`
 	OnCallAgreed bool   `json:"on_call_agreed,omitempty"`
+	// OnCallReached means that an alarm can reach them.
+	OnCallReached bool `json:"on_call_reached,omitempty"`
 }
 
 // Way is one of the routes that may be chosen at the trailhead.

@@ -56,6 +56,7 @@ func (r Record) FullTerms() party.Terms {
 	t, rules := r.Terms, r.Hike.Rules()
 	t.FewestStaff, t.Ratio, t.MinorsPerAdult = rules.StaffNeeded(0), rules.Ratio, rules.MinorsPerAdult
 	t.OnCall, t.OnCallAgreed = r.Hike.OnCall.Name, !r.Hike.OnCallAccepted.IsZero()
+	t.OnCallReached = r.Hike.OnCall.Reachable(t.OnCallAgreed)
 	return t
 }
 

@@ -136,6 +136,16 @@ func TestAskedIsNotAccepted(t *testing.T) {
 		{"both have accepted", crew(nil), "", ""},
 		{"the leader is only asked", crew(func(h *hike.Hike) { h.Staff[0].Answer = team.AnswerAsked }), "asked to lead",
 			"asked as leader"},
+		{"nobody is on call", crew(func(h *hike.Hike) { h.OnCall = team.Contact{} }), "Nobody is named as on call",
+			"Nobody is named as on call"},
+		{"on-call whom no alarm reaches", crew(func(h *hike.Hike) {
+			h.OnCall = team.Contact{Name: "Aunt May", Phone: "555 0101"}
+			h.OnCallAccepted = h.Start
+		}), "No alarm can reach Aunt May", "No alarm can reach Aunt May"},
+		{"a whole number, and a yes", crew(func(h *hike.Hike) {
+			h.OnCall = team.Contact{Name: "Aunt May", Phone: "602 555 0101"}
+			h.OnCallAccepted = h.Start
+		}), "", ""},
 		{"the sweep is only asked: it may be posted, not go",
 			crew(func(h *hike.Hike) { h.Staff[1].Answer = team.AnswerAsked }), "", "asked as sweep"},
 		{"no sweep: it may be posted, not go", crew(func(h *hike.Hike) { h.Staff = h.Staff[:1] }), "",

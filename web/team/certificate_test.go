@@ -17,7 +17,10 @@ func TestEndedCertificateBlocksPosting(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	day := unit.DateOf(s.Hike(t, 1).Start)
-	s.ChangeHike(t, 1, func(h *hike.Hike) { h.State, h.Staff[0].Answer = hike.Draft, team.AnswerAccepted })
+	s.ChangeHike(t, 1, func(h *hike.Hike) {
+		h.State, h.Staff[0].Answer = hike.Draft, team.AnswerAccepted
+		h.OnCall = team.Contact{Name: "Rosa Lind", Email: "rosa.lind@example.org"}
+	})
 	v := s.SignIn(t, sitetest.Coordinator)
 	add := func(kind, through string) {
 		t.Helper()

@@ -35,7 +35,7 @@ func Crewed(ctx context.Context, dsn string) error {
 	return change(ctx, dsn, Staffed, func(db *postgres.DB) error {
 		err := db.ChangeHike(ctx, 1, func(h *hike.Hike) error {
 			h.Staff = append(h.Staff, team.Staff{Person: uuid.NewString(), Account: 3, Role: team.Sweep})
-			h.OnCall = team.Contact{Name: "Oren Vale", Phone: "555 0101 333"}
+			h.OnCall = team.Contact{Name: "Oren Vale", Phone: "555 0101 333", Email: "oren.vale@example.org"}
 			h.Start = time.Now().Add(20 * time.Hour)
 			h.Meet = h.Start.Add(-30 * time.Minute)
 			return nil
@@ -69,7 +69,7 @@ func Ready(ctx context.Context, dsn string) error {
 	return change(ctx, dsn, Staffed, func(db *postgres.DB) error {
 		err := db.ChangeHike(ctx, 1, func(h *hike.Hike) error {
 			sweep := team.Staff{Person: uuid.NewString(), Account: 3, Role: team.Sweep}
-			h.OnCall = team.Contact{Name: "Rosa Lind", Phone: "602-555-0113"}
+			h.OnCall = team.Contact{Name: "Rosa Lind", Phone: "602-555-0113", Email: "rosa.lind@example.org"}
 			h.Staff = append(h.Staff, sweep)
 			for i := range h.Staff {
 				h.Staff[i].Answer = team.AnswerAccepted
