@@ -21,6 +21,8 @@ func dayPages() []StatePage {
 		{"roll-back", "Roll at the cars", rollview.Roll(rollBack())},
 		{"board", "Board", watchview.Board(boardSample())},
 		{"board-quiet", "Board with nobody out", watchview.Board(quiet)},
+		{"wall", "Wall display", watchview.Wall(wallSample(boardSample()))},
+		{"wall-quiet", "Wall display with nobody out", watchview.Wall(wallSample(quiet))},
 	}
 }
 
@@ -152,11 +154,19 @@ func rollBack() rollview.RollPage {
 	return p
 }
 
+// liveSample has no stream behind it, so its pages say that they are not connected.
+func liveSample() watchview.LiveText {
+	return watchview.LiveText{URL: "/board/events", Clock: "11:33:05"}
+}
+
+func wallSample(p watchview.BoardPage) watchview.WallPage {
+	return watchview.WallPage{Page: p.Page, Live: p.Live, Rows: p.Rows, BoardURL: "/board"}
+}
+
 func boardSample() watchview.BoardPage {
 	p := sampleStaffPage("Board", "Board")
-	p.Live = true
 	return watchview.BoardPage{
-		Page: p, StreamURL: "/board/events", TodayURL: "/board/today",
+		Page: p, Live: liveSample(), TodayURL: "/board/today", WallURL: "/board/wall",
 		OnCall: []format.Line{{Label: "On call", Value: "Oren Vale, 555 010 0142",
 			URL: "tel:+15550100142"}, {Label: "Deputy", Value: "Sunniva Holt, 555 010 0177", URL: "tel:+15550100177"}},
 		Rows: watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "Sun 10 May, 11:33:05"},

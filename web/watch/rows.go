@@ -89,6 +89,7 @@ func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 		row.Expected += "; at their own pace " + format.ClockRange(l.Outlook.Likely, l.Outlook.Late, zone)
 	}
 	row.Count, row.CountBad = countWords(l.LastCount, zone)
+	row.Gravity, row.Alarms = gravity(l.Phase), len(l.Alarms)
 	addNext(&row, l, now, zone)
 	for _, f := range l.Flags {
 		row.Flags = append(row.Flags, f.Words)
