@@ -21,9 +21,11 @@ function light() {
 }
 
 function fit() {
-  const below = [...wall.querySelectorAll(".Board-party")].filter((row) => row.getBoundingClientRect().bottom > innerHeight);
-  more.hidden = below.length === 0 || scrollY > 0;
-  more.textContent = `${below.length} more below, less urgent than these.`;
+  const bottoms = [...wall.querySelectorAll(".Board-party")].map((row) => row.getBoundingClientRect().bottom);
+  const under = (edge) => bottoms.filter((bottom) => bottom > edge).length;
+  more.hidden = under(innerHeight) === 0 || scrollY > 0;
+  if (more.hidden) return;
+  more.textContent = `${under(innerHeight - more.offsetHeight)} more below, not more urgent than these.`;
 }
 
 button.addEventListener("click", () => {

@@ -15,12 +15,15 @@ func dayPages() []StatePage {
 			Empty: ui.EmptyText{Title: "Nobody is out",
 				Text: "Every party of today is back, counted by name and stood down. " +
 					"Two hikes are posted for Saturday."}}
+	lost := boardSample()
+	lost.Live.URL = "/board/events"
 	return []StatePage{
 		{"roll", "Roll call at the trailhead", rollview.Roll(rollSample())},
 		{"roll-out", "Roll on the trail", rollview.Roll(rollOut())},
 		{"roll-back", "Roll at the cars", rollview.Roll(rollBack())},
 		{"board", "Board", watchview.Board(boardSample())},
 		{"board-quiet", "Board with nobody out", watchview.Board(quiet)},
+		{"board-lost", "Board that has lost its line", watchview.Board(lost)},
 		{"wall", "Wall display", watchview.Wall(wallSample(boardSample()))},
 		{"wall-quiet", "Wall display with nobody out", watchview.Wall(wallSample(quiet))},
 	}
@@ -154,10 +157,7 @@ func rollBack() rollview.RollPage {
 	return p
 }
 
-// liveSample has no stream behind it, so its pages say that they are not connected.
-func liveSample() watchview.LiveText {
-	return watchview.LiveText{URL: "/board/events", Clock: "11:33:05"}
-}
+func liveSample() watchview.LiveText { return watchview.LiveText{Clock: "11:33:05"} }
 
 func wallSample(p watchview.BoardPage) watchview.WallPage {
 	return watchview.WallPage{Page: p.Page, Live: p.Live, Rows: p.Rows, BoardURL: "/board"}

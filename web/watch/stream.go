@@ -34,6 +34,7 @@ func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, clock func() s
 	out := &streamWriter{w: w, clock: clock}
 	w.Header().Set("Content-Type", "text/event-stream")
 	w.Header().Set("Cache-Control", "no-store")
+	w.Header().Set("X-Accel-Buffering", "no") // nginx would hold the clock back
 	signal, end := s.Changes.Subscribe()
 	defer end()
 	tick := time.NewTicker(boardEvery)
