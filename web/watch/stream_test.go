@@ -12,7 +12,7 @@ import (
 )
 
 // readStream returns what a stream sends within the time.
-func readStream(t *testing.T, v *sitetest.Visitor, url, last string, span time.Duration) (lines []string, h http.Header) {
+func readStream(t *testing.T, v *sitetest.Visitor, url, last string, span time.Duration) ([]string, http.Header) {
 	t.Helper()
 	ctx, stop := context.WithTimeout(context.Background(), span)
 	defer stop()
@@ -26,6 +26,7 @@ func readStream(t *testing.T, v *sitetest.Visitor, url, last string, span time.D
 		t.Fatal(err)
 	}
 	defer res.Body.Close()
+	var lines []string
 	for in := bufio.NewScanner(res.Body); in.Scan(); {
 		lines = append(lines, in.Text())
 	}
