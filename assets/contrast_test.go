@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -69,7 +70,7 @@ func palettes(t *testing.T) (light, dark map[string]string) {
 	if !found {
 		t.Fatal("app.css has no dark rule")
 	}
-	night, _, _ := strings.Cut(rest, "@layer base")
+	night, _, _ := strings.Cut(rest, ":root.Wall-dark")
 	light, dark = map[string]string{}, map[string]string{}
 	for _, m := range token.FindAllStringSubmatch(head, -1) {
 		light[m[1]], dark[m[1]] = m[2], m[2]
@@ -78,6 +79,24 @@ func palettes(t *testing.T) (light, dark map[string]string) {
 		dark[m[1]] = m[2]
 	}
 	return light, dark
+}
+
+// A wall at night has the colors of the dark mode.
+func TestWallIsDarkAsDarkModeIs(t *testing.T) {
+	sheet, err := os.ReadFile("app.css")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(sheet), "@media (prefers-color-scheme: dark)")
+	mode, wall, found := strings.Cut(rest, ":root.Wall-dark")
+	wall, _, ended := strings.Cut(wall, "@layer base")
+	if !found || !ended {
+		t.Fatal("app.css has no colors of a dark wall")
+	}
+	want, got := token.FindAllString(mode, -1), token.FindAllString(wall, -1)
+	if !slices.Equal(got, want) {
+		t.Errorf("a dark wall has %v, want those of the dark mode, %v", got, want)
+	}
 }
 
 // luminance is the relative luminance of a token, following var() to a colour.

@@ -1,5 +1,5 @@
 // Package assets holds what a browser fetches beside the pages: the style sheet, the few
-// scripts, icons and vendored libraries.
+// scripts and icons.
 //
 // Every file is embedded and served under a URL that carries a hash of its content, so
 // that it may be kept for ever and a changed file is a new URL.

@@ -14,7 +14,7 @@ func TestPathCarriesHash(t *testing.T) {
 	tests := []struct{ name, want string }{
 		{"app.css", `^/assets/app\.[0-9a-f]{10}\.css$`},
 		{"favicon.svg", `^/assets/favicon\.[0-9a-f]{10}\.svg$`},
-		{"vendor/htmx.min.js", `^/assets/vendor/htmx\.min\.[0-9a-f]{10}\.js$`},
+		{"board-live.js", `^/assets/board-live\.[0-9a-f]{10}\.js$`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -42,13 +42,13 @@ func TestHandler(t *testing.T) {
 	}{
 		{"hashed sheet is kept for ever", assets.Path("app.css"), 200, "public, max-age=31536000, immutable",
 			"text/css; charset=utf-8"},
-		{"hashed script", assets.Path("vendor/htmx.min.js"), 200, "public, max-age=31536000, immutable",
+		{"hashed script", assets.Path("board-live.js"), 200, "public, max-age=31536000, immutable",
 			"text/javascript; charset=utf-8"},
 		{"plain name is asked for anew", "/assets/favicon.svg", 200, "no-cache", "image/svg+xml"},
 		{"old hash is gone", "/assets/app.0000000000.css", 404, "", "text/plain; charset=utf-8"},
 		{"notes are not served", "/assets/README.md", 404, "", "text/plain; charset=utf-8"},
 		{"source is not served", "/assets/embed.go", 404, "", "text/plain; charset=utf-8"},
-		{"folder is not listed", "/assets/vendor/", 404, "", "text/plain; charset=utf-8"},
+		{"folder is not listed", "/assets/", 404, "", "text/plain; charset=utf-8"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -151,6 +151,7 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}/roll/events", account.TakeRoll, s.roll.ReceiveEvents, 0},
 		{get, "/board", account.SeeBoard, s.watch.ShowBoard, 0},
 		{get, "/board/stream", account.SeeBoard, s.watch.StreamBoard, 0},
+		{get, "/board/wall", account.SeeBoard, s.watch.ShowWall, 0},
 		{get, "/board/today", account.SeeBoard, s.watch.ShowDay, 0},
 		{post, "/board/{hike}/stand-down", account.KeepWatch, s.watch.StandDown, 0},
 		{post, "/board/{hike}/acknowledge", account.KeepWatch, s.watch.Acknowledge, 0},

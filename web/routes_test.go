@@ -109,7 +109,7 @@ func mayOpen(who, route string) bool {
 		return true
 	case route == "GET /trails" || route == "GET /trails/{trail}":
 		return true
-	case path == "/board" || path == "/board/today":
+	case path == "/board" || path == "/board/wall" || path == "/board/today":
 		return signedIn && who != "trainer"
 	case strings.HasSuffix(path, "/watch") || strings.HasSuffix(path, "/hand-over"):
 		return signedIn && who != "trainer" && who != "on-call" // the hike is in two days: not on-call's yet

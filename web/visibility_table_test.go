@@ -161,6 +161,7 @@ func pagesOfTheDay() map[string][]mustShow {
 
 		"/board":        nil,
 		"/board/stream": nil,
+		"/board/wall":   nil,
 		"/board/today": {{"oax", []string{sitetest.Walkup}, []string{
 			"name", "mobile", "contact's phone",
 		}}},

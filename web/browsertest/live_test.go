@@ -28,7 +28,7 @@ func slowScript(t *testing.T, base string) string {
 	}
 	proxy := httputil.NewSingleHostReverseProxy(to)
 	s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if strings.Contains(r.URL.Path, "hx-sse") {
+		if strings.Contains(r.URL.Path, "board-live") {
 			time.Sleep(300 * time.Millisecond)
 		}
 		proxy.ServeHTTP(w, r)

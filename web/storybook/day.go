@@ -15,12 +15,17 @@ func dayPages() []StatePage {
 			Empty: ui.EmptyText{Title: "Nobody is out",
 				Text: "Every party of today is back, counted by name and stood down. " +
 					"Two hikes are posted for Saturday."}}
+	lost := boardSample()
+	lost.Live.URL = "/board/events"
 	return []StatePage{
 		{"roll", "Roll call at the trailhead", rollview.Roll(rollSample())},
 		{"roll-out", "Roll on the trail", rollview.Roll(rollOut())},
 		{"roll-back", "Roll at the cars", rollview.Roll(rollBack())},
 		{"board", "Board", watchview.Board(boardSample())},
 		{"board-quiet", "Board with nobody out", watchview.Board(quiet)},
+		{"board-lost", "Board that has lost its line", watchview.Board(lost)},
+		{"wall", "Wall display", watchview.Wall(wallSample(boardSample()))},
+		{"wall-quiet", "Wall display with nobody out", watchview.Wall(wallSample(quiet))},
 	}
 }
 
@@ -152,11 +157,16 @@ func rollBack() rollview.RollPage {
 	return p
 }
 
+func liveSample() watchview.LiveText { return watchview.LiveText{Clock: "11:33:05"} }
+
+func wallSample(p watchview.BoardPage) watchview.WallPage {
+	return watchview.WallPage{Page: p.Page, Live: p.Live, Rows: p.Rows, BoardURL: "/board"}
+}
+
 func boardSample() watchview.BoardPage {
 	p := sampleStaffPage("Board", "Board")
-	p.Live = true
 	return watchview.BoardPage{
-		Page: p, StreamURL: "/board/events", TodayURL: "/board/today",
+		Page: p, Live: liveSample(), TodayURL: "/board/today", WallURL: "/board/wall",
 		OnCall: []format.Line{{Label: "On call", Value: "Oren Vale, 555 010 0142",
 			URL: "tel:+15550100142"}, {Label: "Deputy", Value: "Sunniva Holt, 555 010 0177", URL: "tel:+15550100177"}},
 		Rows: watchview.BoardRowsText{BoardHeadText: watchview.BoardHeadText{AsOf: "Sun 10 May, 11:33:05"},

@@ -34,12 +34,12 @@ func TestLayoutOfPrivateLink(t *testing.T) {
 
 func TestLayoutSaysWhoIsSignedIn(t *testing.T) {
 	v := ui.Viewer{Name: "Ines Calder", SignedIn: true, Roles: []ui.Role{ui.RoleCoordinator}}
-	doc := draw(t, ui.Layout(ui.Page{Viewer: v, Nav: ui.Nav(v, "Board"), Demo: "A demo.", Live: true}))
+	doc := draw(t, ui.Layout(ui.Page{Viewer: v, Nav: ui.Nav(v, "Board"), Demo: "A demo."}))
 	wantText(t, doc, ".Cover-viewer a", "Ines Calder")
 	wantCount(t, doc, "form[action='/sign-out'][method=post]", 1)
 	wantText(t, doc, "nav a[aria-current=page]", "Board")
 	wantText(t, doc, ".Demo", "A demo.")
-	wantCount(t, doc, "script[src*='hx-sse']", 1)
+	wantCount(t, doc, "script", 0)
 	wantCount(t, doc, "nav a[href='/people']", 1)
 }
 

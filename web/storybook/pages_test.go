@@ -181,10 +181,12 @@ func TestRollCountAsksBothNumbers(t *testing.T) {
 }
 
 func TestBoardIsLive(t *testing.T) {
-	doc := page(t, "board")
-	if got, _ := doc.Find("#board[aria-live=polite]").Attr("hx-sse:connect"); got != "/board/events" {
+	doc := page(t, "board-lost")
+	if got, _ := doc.Find("#live").Attr("data-stream"); got != "/board/events" {
 		t.Errorf("the board listens to %q", got)
 	}
+	wantCount(t, doc, "#live-lost[role=alert]", 1)
+	wantCount(t, doc, "#live-says:contains('from 11:33:05 and does not update itself')", 1)
 	wantText(t, doc, ".Board-party:first-child .Stamp", "uncertainty")
 	wantCount(t, doc, ".Board-party:first-child form[method=post]", 1)
 	wantText(t, doc, ".Board-bad dd", "8 of 9 at the picnic ground, 10:58")

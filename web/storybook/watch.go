@@ -29,7 +29,8 @@ func watchPages() []StatePage {
 
 func watchSample() watchview.WatchPage {
 	p := watchview.WatchPage{
-		Page: sampleStaffPage("Watch", "Board"), Over: "Quail Wash to the saddle, Sunday 10 May 2026, as of 11:33",
+		Page: sampleStaffPage("Watch", "Board"), Live: liveSample(),
+		Over:  "Quail Wash to the saddle, Sunday 10 May 2026, as of 11:33",
 		Name:  "Quail Wash at first light",
 		Phase: ui.StampOf("uncertainty"),
 		Says:  "The watch time has passed. On-call asks: leader, sweep, someone near the lot.",

@@ -55,7 +55,6 @@ type Page struct {
 	Units     format.System // units in which figures are shown
 	Path      string        // this page's path, where the unit switch leads back to
 	Emergency string        // the local emergency number, "" where the house has set none
-	Live      bool          // the page is kept up to date by a stream of events
 	Private   bool          // opened by a private link: no tabs, hidden from search engines
 }
 

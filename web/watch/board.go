@@ -3,9 +3,7 @@ package watch
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"net/http"
-	"strings"
 	"time"
 
 	"github.com/a-h/templ"
@@ -26,8 +24,8 @@ func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := view.BoardPage{Page: s.Page(r, "Board", "Board"), StreamURL: "/board/stream?drawn=" + d.key, OnCall: d.onCall,
-		TodayURL: "/board/today"}
+	p := view.BoardPage{Page: s.Page(r, "Board", "Board"), Live: s.boardLine(r.Context(), d), OnCall: d.onCall,
+		TodayURL: "/board/today", WallURL: "/board/wall"}
 	p.Drawn = templ.Raw(d.whole())
 	if p.Maps, err = s.mapsOf(r.Context(), d, s.UnitsOf(r)); err != nil {
 		return err
@@ -35,7 +33,6 @@ func (s *Handlers) ShowBoard(w http.ResponseWriter, r *http.Request) error {
 	if p.Unread, err = s.unreadNear(r); err != nil {
 		return err
 	}
-	p.Live = true
 	p.Reads = !s.May(r, account.KeepWatch)
 	if !p.Reads && !s.May(r, account.ScheduleHike) {
 		if p.Wake, err = s.WakeText(r); err != nil {
@@ -70,18 +67,13 @@ func onCallLines(cases []watch.Case) []format.Line {
 	return lines
 }
 
-const (
-	// Our judgment: the clocks on the board move even if nothing happens.
-	boardEvery = 15 * time.Second
-	// Our judgment: changes within half a second are drawn together.
-	boardRest = 500 * time.Millisecond
-)
-
 // StreamBoard sends the parts of the board that changed, after each change and every few
 // seconds for the clocks.
 func (s *Handlers) StreamBoard(w http.ResponseWriter, r *http.Request) error {
-	last := s.board.recent(format.OrElse(r.Header.Get("Last-Event-ID"), r.URL.Query().Get("drawn")))
-	return s.stream(w, r, func() (id, text string, err error) {
+	last := s.board.recent(r.Header.Get("Last-Event-ID"))
+	zone := s.Zone(r)
+	clock := func() string { return format.ClockSeconds(s.Now(), zone) }
+	return s.stream(w, r, clock, func() (id, text string, err error) {
 		d, err := s.boardSoon(r.Context(), boardRest)
 		if err != nil || d == last {
 			return "", "", err
@@ -89,37 +81,6 @@ func (s *Handlers) StreamBoard(w http.ResponseWriter, r *http.Request) error {
 		text, last = d.since(last), d
 		return d.key, text, nil
 	})
-}
-
-// stream sends what next returns, at once and after each change of a roll, until the browser
-// disconnects. An empty text is not sent.
-func (s *Handlers) stream(w http.ResponseWriter, r *http.Request, next func() (id, text string, err error)) error {
-	out := http.NewResponseController(w)
-	w.Header().Set("Content-Type", "text/event-stream")
-	w.Header().Set("Cache-Control", "no-store")
-	signal, end := s.Changes.Subscribe()
-	defer end()
-	tick := time.NewTicker(boardEvery)
-	defer tick.Stop()
-	for {
-		id, text, err := next()
-		if err == nil && text != "" {
-			_, err = fmt.Fprintf(w, "id: %s\ndata: %s\n\n", id, strings.ReplaceAll(text, "\n", "\ndata: "))
-		}
-		if err != nil || out.Flush() != nil {
-			s.Log.Debug("stream ended", "path", r.URL.Path, "err", err)
-			return nil // the browser is gone or will reconnect
-		}
-		if !sleep(r.Context(), boardRest) {
-			return nil
-		}
-		select {
-		case <-r.Context().Done():
-			return nil
-		case <-signal:
-		case <-tick.C:
-		}
-	}
 }
 
 // sleep waits. It reports false if the context ended meanwhile.

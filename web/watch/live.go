@@ -206,8 +206,8 @@ func (d *drawnBoard) whole() string {
 
 func (d *drawnBoard) join() string {
 	var b strings.Builder
-	b.WriteString(`<div id="board-head">` + d.head + `</div>`)
-	b.WriteString(d.empty)
+	b.WriteString(d.headPart())
+	b.WriteString(`<div id="board-parties">` + d.empty)
 	if len(d.rows) > 0 {
 		b.WriteString(`<ol class="Board">`)
 		for _, r := range d.rows {
@@ -215,6 +215,7 @@ func (d *drawnBoard) join() string {
 		}
 		b.WriteString(`</ol>`)
 	}
+	b.WriteString(`</div>`)
 	return b.String()
 }
 
@@ -225,15 +226,16 @@ func (d *drawnBoard) since(before *drawnBoard) string {
 		return d.whole()
 	}
 	var b strings.Builder
-	b.WriteString(`<div id="board-head" hx-swap-oob="innerMorph">` + d.head + `</div>`)
+	b.WriteString(d.headPart())
 	for i, r := range d.rows {
 		if r.html != before.rows[i].html {
-			id := ` id="` + r.id + `"`
-			b.WriteString(strings.Replace(r.html, id, id+` hx-swap-oob="outerMorph"`, 1))
+			b.WriteString(r.html)
 		}
 	}
 	return b.String()
 }
+
+func (d *drawnBoard) headPart() string { return `<div id="board-head">` + d.head + `</div>` }
 
 func (d *drawnBoard) sameOrder(before *drawnBoard) bool {
 	if len(d.rows) != len(before.rows) || len(d.rows) == 0 {

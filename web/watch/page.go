@@ -32,7 +32,8 @@ func (s *Handlers) watchPage(r *http.Request, x watchData, a ui.FormState) view.
 		NoteURL: x.path("/note"), Note: view.NewWatchNote(a),
 		Links: []ui.ButtonText{{Label: "Hand-over sheet", URL: x.path("/hand-over")}},
 	}
-	p.Private, p.Live, p.StreamURL = p.Private || x.secret != "", true, x.path("/stream")
+	p.Private = p.Private || x.secret != ""
+	p.Live = view.LiveText{URL: x.path("/stream"), Clock: format.ClockSeconds(now, zone)}
 	if x.secret == "" {
 		s.addLinks(&p, r, x)
 	}

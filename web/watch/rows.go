@@ -99,18 +99,19 @@ func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 		ID: partyID(l.Hike), URL: paths.Watch(l.Hike), HandOverURL: paths.Hike(l.Hike) + "/hand-over",
 		Phase: phaseStamp(l.Phase), Trail: l.Trail, Hike: l.Title, Leader: format.OrElse(l.Leader, "nobody named"),
 		Tel: leaderPhone(x.Hike),
-		Out: outWords(l), Expected: format.ClockRange(l.Times.Expected, l.Times.Watch, zone), Grave: l.Phase.Alarm(),
+		Out: outWords(l), ExpectedAt: format.Clock(l.Times.Expected, zone), WatchAt: format.Clock(l.Times.Watch, zone), Grave: l.Phase.Alarm(),
 	}
 	if !l.Times.DepartureConfirmed {
-		row.Expected += ", from the planned start"
+		row.Expected = "from the planned start"
 	}
 	if l.Outlook.From != nil {
-		row.Expected += "; at their own pace " + format.ClockRange(l.Outlook.Likely, l.Outlook.Late, zone)
+		row.Expected += " at their own pace " + format.ClockRange(l.Outlook.Likely, l.Outlook.Late, zone)
 	}
 	for _, a := range l.Alarms {
 		row.Alarms = append(row.Alarms, alarmWords(a, zone))
 	}
 	row.Count, row.CountBad = countWords(l.LastCount, zone)
+	row.Gravity = gravity(l.Phase)
 	addNext(&row, l, now, zone)
 	for _, f := range l.Flags {
 		row.Flags = append(row.Flags, f.Words)

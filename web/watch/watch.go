@@ -129,7 +129,9 @@ func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 	}
 	var mark uint64
 	var sent time.Time
-	return s.stream(w, r, func() (id, text string, err error) {
+	zone := s.Zone(r)
+	clock := func() string { return format.ClockSeconds(s.Now(), zone) }
+	return s.stream(w, r, clock, func() (id, text string, err error) {
 		v, err := s.viewerOf(r) // a link may have ended meanwhile
 		if err != nil {
 			return "", "", err
@@ -142,7 +144,7 @@ func (s *Handlers) StreamWatch(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return "", "", err
 		}
-		mark, sent = now, s.Now()
+		mark, sent, zone = now, s.Now(), x.Zone()
 		text, err = renderPart(r.Context(), view.WatchLive(s.watchPage(r, x, ui.FormState{})))
 		return strconv.FormatUint(now, 36), text, err
 	})

@@ -39,11 +39,10 @@ type WatchPage struct {
 	Log     ui.LedgerText
 	NoLog   ui.EmptyText
 	NoteURL string
-	// StreamURL sends the live parts; "" for a page without.
-	StreamURL string
-	Note      ui.Field
-	Quick     []ui.ButtonText // ready notes, each a button
-	Links     []ui.ButtonText
+	Live    LiveText
+	Note    ui.Field
+	Quick   []ui.ButtonText // ready notes, each a button
+	Links   []ui.ButtonText
 }
 
 // NewWatchNote asks for a line of the log.

@@ -97,6 +97,12 @@ func (v *Tab) fits(fonts, script string) {
 	}
 }
 
+// AskInWideFonts is Ask while the page is drawn in the widest fonts that it must stand.
+func (v *Tab) AskInWideFonts(js string) string {
+	v.T.Helper()
+	return v.Ask(fmt.Sprintf(inFonts, js, asJSON(fontSets()[0]), asJSON(localFonts()), fontSample))
+}
+
 func asJSON(value any) string {
 	b, err := json.Marshal(value)
 	if err != nil {
