@@ -6,10 +6,8 @@ package chart
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import (
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
-)
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
 
 // Map draws the walk on squared paper, with a scale bar, a north arrow and a legend.
 func Map(d MapDrawing) templ.Component {

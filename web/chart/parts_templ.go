@@ -6,10 +6,8 @@ package chart
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import (
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
-)
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
 
 // drawnMark is a number in an outline. Its size does not depend on the drawing's.
 func drawnMark(m DrawnMark) templ.Component {

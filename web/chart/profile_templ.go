@@ -6,10 +6,8 @@ package chart
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import (
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
-)
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
 
 // Profile draws elevation against distance, with a legend, or says why there is nothing to draw.
 func Profile(d ProfileDrawing) templ.Component {

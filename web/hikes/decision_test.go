@@ -59,7 +59,7 @@ func TestDecisionIsAnnouncedAndRead(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Ready, time.Now)
 	leader, anybody := s.SignIn(t, sitetest.Leader), s.Visitor(t)
-	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}}
+	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "turn_distance": {"0.9"}, "turn_unit": {"km"}}
 	refused := leader.Post("/hikes/1/decide", shorter).Want(http.StatusUnprocessableEntity)
 	refused.Shows("write down why", `value="the fork"`)
 	if links, reminders := announced(t, s); len(links)+reminders != 0 {
@@ -90,7 +90,7 @@ func TestCallingOffReplacesTheDecision(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Ready, time.Now)
 	leader, anybody := s.SignIn(t, sitetest.Leader), s.Visitor(t)
-	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "reason": {"Known way, cool day."}}
+	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "turn_distance": {"0.9"}, "turn_unit": {"km"}, "reason": {"Known way, cool day."}}
 	leader.Post("/hikes/1/decide", shorter).Want(http.StatusSeeOther)
 	before, _ := announced(t, s)
 	anybody.Post(before[amaya], url.Values{"answer": {"read"}}).Want(http.StatusSeeOther)
@@ -143,7 +143,7 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	}
 	wantStates(t, s, signup.Offered, signup.Offered, signup.Waiting)
 	links, _ := announced(t, s)
-	anybody.Get(links[amaya]).Shows("I agree to the harder trail")
+	anybody.Get(links[amaya]).Shows("I agree to the harder walk")
 	anybody.Post(links[amaya], url.Values{"answer": {"yes"}})
 	anybody.Post(links[wren], url.Values{"answer": {"no"}})
 	wantStates(t, s, signup.Confirmed, signup.Withdrawn, signup.Offered) // the next is offered the place at once

@@ -55,7 +55,7 @@ func staffPlan(t hike.Data, zone *time.Location, u format.System) *view.HikePlan
 		Worst: worstHour(p.Heat.WorstHour, zone, u),
 		Short: shortOption(p.Short, u), Pace: paceCard(p.Time.Pace), Others: opinions(p.Time.Opinions),
 		Time: kit.TimeRange(p), Return: kit.BackRange(t, zone),
-		Turnaround: kit.ClockOr(t.Clocks.Turn, zone), Because: t.Clocks.TurnBecause,
+		Turnaround: kit.ClockOr(t.Clocks.Turn, zone), Because: kit.TurnNote(t.Clocks, t.Clocks.TurnBecause),
 		OffTrail: kit.ClockOr(t.Clocks.Off, zone), OffTrailBecause: t.Clocks.OffBecause,
 		Start: format.Clock(t.Clocks.Start, zone), Expected: format.Clock(t.Clocks.Expected, zone),
 		Watch: format.Clock(t.Clocks.Watch, zone), Call: format.Clock(t.Clocks.Call, zone),

@@ -44,12 +44,12 @@ func graceWords(t hike.Data) string {
 // when everybody is off the trail.
 func turnLine(t hike.Data) format.Line {
 	zone := t.Zone()
-	if t.Trail.Profile.Shape == track.OutAndBack && t.Clocks.Turn.IsZero() {
-		return TurnLine(t.Clocks, zone)
-	}
 	if t.Trail.Profile.Shape == track.OutAndBack {
-		return format.Line{Label: "Turn round", Value: "by " + format.Clock(t.Clocks.Turn, zone),
-			Note: "wherever we are then"}
+		line := TurnLine(t.Clocks, zone)
+		if !t.Clocks.Turn.IsZero() {
+			line.Note = "wherever we are then"
+		}
+		return line
 	}
 	if off := t.Clocks.Off; !off.IsZero() {
 		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(off, zone),
@@ -139,6 +139,8 @@ func Stale(t hike.Data) string {
 		return "The start was moved since. Type the forecast again for a new plan."
 	case in.Trail != t.Hike.Trail:
 		return "The trail was changed since. Type the forecast again for a new plan."
+	case in.Turn != t.Hike.Turn.Along:
+		return "The place where it turns back was changed since. Type the forecast again for a new plan."
 	case in.Participants != t.Hike.Places || in.Pace != string(t.Hike.Pace):
 		return "Party or pace were changed since. Type the forecast again for a new plan."
 	}
@@ -196,13 +198,35 @@ func OfficialLines(o plan.Official) []format.Line {
 func TurnLine(c party.Clocks, zone *time.Location) format.Line {
 	switch {
 	case !c.Turn.IsZero():
-		return format.Line{Label: "Turn round", Value: "by " + format.Clock(c.Turn, zone), Note: c.TurnBecause}
+		return format.Line{Label: "Turn round", Value: turnPlace(c) + "by " + format.Clock(c.Turn, zone),
+			Note: c.TurnBecause}
 	case c.TurnBecause != "":
 		return format.Line{Label: "Turn round", Value: "do not start this way", Note: c.TurnBecause}
 	case !c.Off.IsZero():
 		return format.Line{Label: "Off the trail", Value: "by " + format.Clock(c.Off, zone), Note: c.OffBecause}
 	}
+	if c.TurnAt != "" {
+		return format.Line{Label: "Turn round", Value: TurnNote(c, "")}
+	}
 	return format.Line{Label: "Turn round"}
+}
+
+func turnPlace(c party.Clocks) string {
+	if c.TurnAt == "" {
+		return ""
+	}
+	return TurnNote(c, "") + ", "
+}
+
+// TurnNote says where a shortened hike turns, before why it turns when it does.
+func TurnNote(c party.Clocks, because string) string {
+	switch {
+	case c.TurnAt == "":
+		return because
+	case because == "":
+		return "at " + c.TurnAt
+	}
+	return "at " + c.TurnAt + "; " + because
 }
 
 // ClockOr writes a time, "" if it is not known.

@@ -6,15 +6,14 @@ package storybook
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
+
 import (
 	"time"
 
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
-
 	publicview "saltbush/web/public/view"
 	"saltbush/web/ui"
-
 	watchview "saltbush/web/watch/view"
 )
 

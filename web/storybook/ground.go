@@ -52,8 +52,10 @@ func withNews(p hikesview.HikePage) hikesview.HikePage {
 	p.Decision.Made, p.Decision.On,
 		p.Decision.Open = "It goes, earlier: meet at 05:30, walk from 06:00. Decided by Ines Calder on Sat 9 May, "+
 		"12:10.", "Taken on plan 12, which says go. Official: heat level 2 of 4.", false
-	p.Decision.Options = hikesview.NewDecisionOptions(ui.FormState{}, "05:00",
-		[]ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
+	p.Decision.Options = hikesview.NewDecisionOptions(ui.FormState{}, hikesview.DecisionChoices{Earlier: "05:00",
+		Later: "07:00", Turn: "Notch Junction", Turns: []string{"Notch Junction, 2.1 km", "Quail Tank, 1.0 km"},
+		TurnUnit: "km",
+		Trails:   []ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}}})
 	p.Decision.Told = &ui.AnnouncementText{Words: "It goes, earlier: meet at 05:30, walk from 06:00.",
 		When: "Told on Sat 9 May, 12:10 by Ines Calder.", Read: "12 of 14 have read it.",
 		Calls: []ui.AnnouncementCall{{Name: "Amaya Reyes", Phone: "555-0131",

@@ -73,6 +73,9 @@ func (x watchData) planWords(u format.System) string {
 	p := x.Data.Trail.Profile
 	words := fmt.Sprintf("%s, %s, %s of climb, start %s", p.Shape, format.Length(p.Length, u),
 		format.Height(p.Ascent, u), format.Clock(x.Hike.Start, x.Zone()))
+	if at := x.Hike.Turn; at.Made() {
+		words += ", turns at " + at.Where()
+	}
 	if x.Promised {
 		words += ", back " + format.ClockRange(x.Times.Expected, x.Times.Watch, x.Zone())
 	}

@@ -87,14 +87,15 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 	lines := []format.Line{{Label: "Meet", Value: format.Clock(h.Meet, zone), Note: t.Trail.Meeting},
 		{Label: "Walk from", Value: format.Clock(h.Start, zone)}}
 	if t.Plan == nil {
-		return append(lines, format.Line{Label: "Turn round by"}, format.Line{Label: "Back"},
+		return append(lines, format.Line{Label: "Turn round by", Note: kit.TurnNote(t.Clocks, "")}, format.Line{Label: "Back"},
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	c := t.Clocks
 	at := func(i time.Time) string { return clockOr(i, zone, "") }
 	if c.TurnBecause != "" {
 		lines = append(lines,
-			format.Line{Label: "Turn round by", Value: clockOr(c.Turn, zone, "do not start this way"), Note: c.TurnBecause})
+			format.Line{Label: "Turn round by", Value: clockOr(c.Turn, zone, "do not start this way"),
+				Note: kit.TurnNote(c, c.TurnBecause)})
 	}
 	if !c.Off.IsZero() {
 		lines = append(lines, format.Line{Label: "Off the trail by", Value: at(c.Off), Note: c.OffBecause})

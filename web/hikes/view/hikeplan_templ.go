@@ -6,12 +6,10 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import (
-	"saltbush/web/ui"
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
 
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
-)
+import "saltbush/web/ui"
 
 // hikeVerdict is what the plan says, why, and the times that follow.
 func hikeVerdict(p HikePlan) templ.Component {

@@ -6,13 +6,13 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
+
 import (
 	"saltbush/assets"
 	"saltbush/internal/format"
 	"saltbush/web/ui"
-
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
 )
 
 // RollPage is the roll of one party, made for one thumb in the sun. Every form posts without

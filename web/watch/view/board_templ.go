@@ -6,13 +6,13 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
+
 import (
 	"saltbush/internal/format"
 	"saltbush/web/chart"
 	"saltbush/web/ui"
-
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
 )
 
 // BoardPage is the coordinators' board: who is out, who is due, who is overdue.
