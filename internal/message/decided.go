@@ -56,10 +56,8 @@ func (d Decision) ask(l *letter) {
 	}
 	switch {
 	case len(d.Talk) > 0:
-		words := "So before your place is confirmed again, the leader would like a word with you. It is a talk, not " +
-			"an examination, about this:"
-		l.para(words)
-		l.list(d.Talk)
+		l.para("So before your place is confirmed again, the leader would like a word with you. It is a talk, not an " +
+			"examination; your page says what it is about.")
 		if d.Until != "" {
 			l.para("Your place is kept until " + sentence(d.Until))
 		}

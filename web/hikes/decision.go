@@ -62,7 +62,7 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c *hike.Choi
 					return hike.Announcing{}, nil, err
 				}
 				news, letters, err := s.notify.Announce(r.Context(), before, after, hears)
-				if told = len(news.To); after.Stored.Hike != 0 && after.Stored.ID == 0 {
+				if told = len(news.To); after.Plan != nil && after.Stored.ID == 0 {
 					news.Plan = &after.Stored
 				}
 				return news, letters, err
