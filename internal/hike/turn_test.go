@@ -54,7 +54,8 @@ func TestATurnNeedsToBeNearerThanTheOneBefore(t *testing.T) {
 	if err := h.Choose(farther); err == nil || h.Turn.Along != 600 {
 		t.Errorf("shorter, and it turns at %.0f m: %v", h.Turn.Along.Metres(), err)
 	}
-	if err := h.Choose(hike.Choice{Outcome: hike.Goes, On: hike.Figures{Verdict: plan.Go}}); err != nil || h.Turn.Made() {
+	whole := hike.Choice{Outcome: hike.Goes, On: hike.Figures{Verdict: plan.Go}}
+	if err := h.Choose(whole); err != nil || h.Turn.Made() {
 		t.Errorf("as planned, and it still turns at %s: %v", h.Turn.Where(), err)
 	}
 }
@@ -89,8 +90,8 @@ func TestPlanForAShorterHike(t *testing.T) {
 	if p.Trail.Distance != 1200 || p.Trail.Ascent >= was.Trail.Ascent || p.Time.P90 >= was.Time.P90 ||
 		!p.Turnaround.At.Before(was.Turnaround.At.Time) {
 		t.Errorf("%.0f m, %.0f m up, P90 %v, turn %v; the whole trail has %.0f m, %.0f m, %v, %v",
-			p.Trail.Distance.Metres(), p.Trail.Ascent.Metres(), p.Time.P90, p.Turnaround.At, was.Trail.Distance.Metres(),
-			was.Trail.Ascent.Metres(), was.Time.P90, was.Turnaround.At)
+			p.Trail.Distance.Metres(), p.Trail.Ascent.Metres(), p.Time.P90, p.Turnaround.At,
+			was.Trail.Distance.Metres(), was.Trail.Ascent.Metres(), was.Time.P90, was.Turnaround.At)
 	}
 	names := []string{}
 	for _, at := range short.Trail.Points {

@@ -11,11 +11,10 @@ type Decision struct {
 	// knows yet.
 	Changes  []string
 	NotKnown string
-	// More says in what the walk asks more than before; then either Consent or Talk is set. Talk
-	// has the reasons for a talk before the place is confirmed again, and Until how long it is
-	// kept.
+	// More says in what the walk asks more than before. Then either Consent or Talk is set. Talk
+	// means that a talk comes before the place is confirmed again, and Until how long it is kept.
 	More    []string
-	Talk    []string
+	Talk    bool
 	Until   string
 	Staff   bool // the reader is on the staff, and has no place to give back
 	Again   bool // this is the reminder to somebody who has not confirmed reading it
@@ -55,7 +54,7 @@ func (d Decision) ask(l *letter) {
 		l.para("This asks more of you than before: " + strings.Join(d.More, "; ") + ".")
 	}
 	switch {
-	case len(d.Talk) > 0:
+	case d.Talk:
 		l.para("So before your place is confirmed again, the leader would like a word with you. It is a talk, not an " +
 			"examination; your page says what it is about.")
 		if d.Until != "" {

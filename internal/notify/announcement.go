@@ -79,7 +79,7 @@ func (a *announcement) add(ctx context.Context, to hike.Recipient, p signup.Sign
 	switch {
 	case d.Staff || len(d.More) == 0:
 	case p.State == signup.Asked:
-		d.Talk, d.Until = p.Screening.Talk, hike.Held(a.data.Hike, p)
+		d.Talk, d.Until = true, hike.Held(a.data.Hike, p)
 	default:
 		d.Consent = p.State == signup.Offered
 	}
@@ -154,8 +154,8 @@ func decisionOf(before, t hike.Data) message.Decision {
 	}
 	d.Because, d.More = h.Decision.Reason, hike.AsksMore(before, t)
 	if !hike.FactsOf(t).Planned() {
-		d.NotKnown = "When we are back and how much water each person needs are not known: no forecast has been typed " +
-			"for this day."
+		d.NotKnown = "When we are back and how much water each person needs are not known: no forecast has been " +
+			"typed for this day."
 	}
 	return d
 }

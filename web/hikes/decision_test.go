@@ -90,7 +90,8 @@ func TestCallingOffReplacesTheDecision(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Ready, time.Now)
 	leader, anybody := s.SignIn(t, sitetest.Leader), s.Visitor(t)
-	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "turn_distance": {"0.9"}, "turn_unit": {"km"}, "reason": {"Known way, cool day."}}
+	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "turn_distance": {"0.9"}, "turn_unit": {"km"},
+		"reason": {"Known way, cool day."}}
 	leader.Post("/hikes/1/decide", shorter).Want(http.StatusSeeOther)
 	before, _ := announced(t, s)
 	anybody.Post(before[amaya], url.Values{"answer": {"read"}}).Want(http.StatusSeeOther)

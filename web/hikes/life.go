@@ -68,9 +68,18 @@ func (s *Handlers) decisionOptions(r *http.Request, t hike.Data, a ui.FormState)
 		c.Turns = append(c.Turns, p.Name+", "+format.Length(p.Along, u))
 	}
 	if t.Plan != nil && t.Plan.Short != nil {
-		c.Turn = t.Plan.Short.Name
+		if c.Turn = t.Plan.Short.Name; c.Turn == "" {
+			c.TurnDistance = fmt.Sprintf("%.2f", inUnit(t.Plan.Short.Turn, c.TurnUnit))
+		}
 	}
 	return view.NewDecisionOptions(kit.FormAnswers(r, "decide", a), c), nil
+}
+
+func inUnit(l unit.Length, name string) float64 {
+	if name == "mi" {
+		return l.Miles()
+	}
+	return l.Kilometres()
 }
 
 func alternative(x staffing.Alternative, u format.System) string {

@@ -124,7 +124,8 @@ func (d decidedSite) everywhere(t *testing.T, after hike.StoredPlan, says ...str
 	pages["place"].Shows("Changed since you signed up", "Smoke from the north.")
 	pages["updates"].Shows("Not for me: I give my place back", "Smoke from the north.")
 	mail := d.mail(t)
-	for _, want := range append([]string{"between " + expected + " and " + late, "Why: Smoke from the north."}, says...) {
+	says = append(says, "between "+expected+" and "+late, "Why: Smoke from the north.")
+	for _, want := range says {
 		if !strings.Contains(mail, want) && !strings.Contains(mail, strings.Split(want, ", no longer")[0]) {
 			t.Errorf("%q is not in the mail:\n%s", want, mail)
 		}
@@ -137,7 +138,8 @@ func TestShorterChangesThePlanEverywhere(t *testing.T) {
 	d.leader.Get("/hikes/1/manage").Shows("Notch Junction, 0.6 km")
 	after := d.decide(t, "shorter", "turn", "notch junction")
 	if after.Inputs.Turn != 600 || after.Plan.Trail.Distance != 1200 {
-		t.Fatalf("the plan turns at %v and walks %v, want 600 m and 1200 m", after.Inputs.Turn, after.Plan.Trail.Distance)
+		t.Fatalf("the plan turns at %v and walks %v, want 600 m and 1200 m", after.Inputs.Turn,
+			after.Plan.Trail.Distance)
 	}
 	if was := d.before.Plan; after.Plan.Water.Carry >= was.Water.Carry || after.Plan.Time.P90 >= was.Time.P90 {
 		t.Errorf("the shorter walk needs %v and takes %v, the whole one %v and %v", after.Plan.Water.Carry,

@@ -44,7 +44,8 @@ func (w DecisionOption) questions() []ui.Field {
 type DecisionChoices struct {
 	Earlier, Later string   // suggested starts, "06:00"
 	Turns          []string // named places at which it can turn back, with their distance
-	Turn           string   // the suggested one
+	Turn           string   // the suggested one, or
+	TurnDistance   string   // its distance where it has no name
 	TurnUnit       string   // "km" or "mi"
 	Trails         []ui.Option
 }
@@ -71,7 +72,8 @@ func NewDecisionOptions(a ui.FormState, c DecisionChoices) []DecisionOption {
 			}
 		}
 		w.Reason = of.Bind(ui.Field{Name: "reason", ID: "way-reason-" + strings.ReplaceAll(w.Outcome, " ", "-"),
-			Label: "Reason", Optional: true, Hint: "Everybody who is told reads it. Needed where the plan of it does not say go."})
+			Label: "Reason", Optional: true,
+			Hint: "Everybody who is told reads it. Needed where the plan of it does not say go."})
 		return w
 	}
 	return []DecisionOption{
@@ -88,11 +90,12 @@ func NewDecisionOptions(a ui.FormState, c DecisionChoices) []DecisionOption {
 			Turn: ui.Field{Name: "turn", ID: "way-turn", Label: "Turns back at", Optional: true, Value: c.Turn,
 				Hint: c.turnHint()},
 			TurnDistance: ui.Field{Name: "turn_distance", ID: "way-turn-distance", Label: "Distance from the start",
-				Optional: true, Short: true, Unit: c.TurnUnit, Hint: "Only for a place that the trail does not list."}}),
+				Optional: true, Short: true, Unit: c.TurnUnit, Value: c.TurnDistance,
+				Hint: "Only for a place that the trail does not list."}}),
 		way(DecisionOption{Outcome: "other trail", Title: "Another trail", Button: "Move to that trail",
 			Says: "To the same or an easier walk with notice. Where it asks more, each place waits until its person " +
-				"agrees or has had a talk. For a harder class the leader must be fit. Look at the forecast: it is that " +
-				"of the old trailhead.",
+				"agrees or has had a talk. For a harder class the leader must be fit. Look at the forecast: it is " +
+				"that of the old trailhead.",
 			Trail: ui.Field{Name: "trail", ID: "way-trail", Label: "Trail",
 				Options: append([]ui.Option{{Value: "", Label: "choose a trail"}}, c.Trails...)}}),
 	}
