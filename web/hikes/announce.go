@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strings"
 	"time"
 
 	"github.com/go-chi/chi/v5"
@@ -78,6 +79,9 @@ func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) erro
 	}
 	if h.Changed.At.Equal(l.telling.At) || h.Changed.Since(l.telling.At) {
 		p.Changed = kit.ChangedWhy(t, "What is different", p.Units)
+	}
+	if h.Changed.At.Equal(l.telling.At) { // the head of the page says the words
+		p.Changed.Text = strings.TrimSpace(strings.TrimPrefix(p.Changed.Text, h.Changed.Words))
 	}
 	if l.to.Account == 0 {
 		answerable(&p, l)

@@ -36,28 +36,27 @@ func bareGround() trailsview.GroundText {
 func announcementSample(consent bool) hikesview.AnnouncementPage {
 	p := hikesview.AnnouncementPage{Page: samplePrivatePage("What was decided"), URL: "/updates/k4f2",
 		Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
-		Words: "It goes, shorter: it turns back at Notch Junction.", By: "Decided by Ines Calder on Sat 9 May, 12:10.",
+		Words: "It goes, shorter: it turns back at the saddle.", By: "Decided by Ines Calder on Sat 9 May, 12:10.",
 		When: "Sunday 10 May 2026, meet 06:00", State: ui.StampOf("confirmed")}
-	p.Changed = changedSample("What is different", " Why: The afternoon is hotter than we thought.")
+	p.Changed = changedSample("What is different", "Why: The afternoon is hotter than we thought.")
 	p.Leave = true
 	if consent {
 		p.Consent, p.State = true, ui.StampOf("offered")
 		p.Words = "It goes on another trail: Lantern Ridge, which is harder: each place waits for its person's consent."
-		p.Changed.Text = p.Words
 		p.Changed.Points = []string{"Trail: Lantern Ridge, no longer Quail Wash to the saddle.",
 			"Distance: 9.8 km, no longer 7.7 km.", "Climb: 520 m, no longer 240 m.",
-			"Water each: 4.5 L, no longer 3.5 L."}
+			"Water each: 6.0 L, no longer 4.5 L."}
 	}
 	return p
 }
 
 // changedSample lists what a decision changed.
-func changedSample(title, why string) ui.NoteText {
+func changedSample(title, text string) ui.NoteText {
 	return ui.NoteText{Kind: ui.NoteCaution, Title: title,
-		Text: "It goes, shorter: it turns back at Notch Junction." + why,
-		Points: []string{"Walk: to Notch Junction and back, no longer the whole trail.",
-			"Distance: 4.2 km, no longer 7.7 km.", "Climb: 130 m, no longer 240 m.",
-			"Back: between 08:10 and 08:40, no longer between 09:30 and 10:25.", "Water each: 2.0 L, no longer 3.5 L."}}
+		Text: text,
+		Points: []string{"Walk: to the saddle and back, no longer the whole trail.",
+			"Distance: 7.7 km, no longer 11.2 km.", "Climb: 240 m, no longer 410 m.",
+			"Back: between 10:15 and 11:21, no longer between 11:40 and 13:05.", "Water each: 4.5 L, no longer 6.0 L."}}
 }
 
 // talkAnnouncement is what a person reads who no longer fits by the screening.

@@ -76,7 +76,8 @@ func placeOffered() signupsview.PlacePage {
 
 func placeChanged() signupsview.PlacePage {
 	p := placeSample()
-	p.News = changedSample("Changed since you signed up", " Why: The afternoon is hotter than we thought.")
+	p.News = changedSample("Changed since you signed up",
+		"It goes, shorter: it turns back at the saddle. Why: The afternoon is hotter than we thought.")
 	return p
 }
 

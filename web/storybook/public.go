@@ -156,7 +156,7 @@ func noticeSample() publicview.NoticePage {
 
 func noticeChanged() publicview.NoticePage {
 	p := noticeSample()
-	p.Changed = changedSample("Changed", "")
+	p.Changed = changedSample("Changed", "It goes, shorter: it turns back at the saddle.")
 	return p
 }
 
