@@ -187,6 +187,8 @@ CREATE TABLE public.hikes (
     deputy_email text DEFAULT ''::text NOT NULL,
     on_call_accepted timestamp with time zone,
     closed timestamp with time zone,
+    turn jsonb,
+    changed jsonb,
     CONSTRAINT hikes_places_check CHECK ((places > 0))
 );
 CREATE TABLE public.house_changes (

@@ -199,7 +199,9 @@ func (w *walk) reach(at stage) {
 		w.linkIn("planted2@example.net", "place")
 	case "e":
 		from(-20 * time.Hour)
-		shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "reason": {"Known way."}}
+		shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"},
+			"turn_distance": {"0.9"}, "turn_unit": {"km"},
+			"reason": {"Known way."}}
 		w.reader("coordinator").v.Post("/hikes/1/decide", shorter).Want(http.StatusSeeOther)
 		w.addLinked("told by mail", map[string]string{"updates": w.linkIn("planted1@example.net", "updates")},
 			func(r *reader) { r.own = sitetest.Grown })

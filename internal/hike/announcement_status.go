@@ -30,6 +30,12 @@ type Announcement struct {
 	Stands string
 }
 
+// MayLeave reports whether the reader may answer by giving their place back: the decision changed
+// the walk, and they have or want a place.
+func (t Announcement) MayLeave(p signup.SignUp) bool {
+	return t.Outcome != DoesNotGo && (t.Outcome != Goes || t.Consent) && p.OnHike()
+}
+
 // Published is when and at which trail a hike was to meet.
 type Published struct {
 	Meet  time.Time

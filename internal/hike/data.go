@@ -46,8 +46,8 @@ func Held(h Hike, p signup.SignUp) string {
 // Data is what the pages and mails of one hike need.
 type Data struct {
 	Hike    Hike
-	Trail   trail.Trail
-	Plan    *plan.Plan // nil if there is none
+	Trail   trail.Trail // as far as the hike walks it
+	Plan    *plan.Plan  // nil if there is none
 	Stored  StoredPlan
 	SignUps []signup.SignUp
 	// Clocks are the times that everybody is told; watch.LoadData sets them.
@@ -69,6 +69,7 @@ func LoadData(ctx context.Context, store DataStore, h Hike, now time.Time) (Data
 	if t.Trail, err = store.Trail(ctx, h.Trail); err != nil {
 		return t, err
 	}
+	t.Trail = h.On(t.Trail)
 	if t.SignUps, err = store.SignUps(ctx, h.ID); err != nil {
 		return t, err
 	}

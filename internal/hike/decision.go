@@ -17,6 +17,7 @@ type Outcome string
 // The outcomes, each more cautious than those before it.
 const (
 	Goes        Outcome = "go"
+	GoesLater   Outcome = "later"
 	GoesEarlier Outcome = "earlier"
 	GoesShorter Outcome = "shorter"
 	OtherTrail  Outcome = "other trail"
@@ -24,7 +25,9 @@ const (
 )
 
 // Outcomes lists every outcome, the most cautious last.
-func Outcomes() []Outcome { return []Outcome{Goes, GoesEarlier, GoesShorter, OtherTrail, DoesNotGo} }
+func Outcomes() []Outcome {
+	return []Outcome{Goes, GoesLater, GoesEarlier, GoesShorter, OtherTrail, DoesNotGo}
+}
 
 // TowardRisk reports whether an outcome is less cautious than another.
 func (o Outcome) TowardRisk(than Outcome) bool {
@@ -73,11 +76,26 @@ type Choice struct {
 	At      time.Time
 	Reason  string
 	On      Figures
-	// Start is the new start for GoesEarlier, Turn where GoesShorter turns back, Trail the
-	// trail for OtherTrail.
+	// Start is the new start for GoesEarlier and GoesLater, Turn where GoesShorter turns back,
+	// Trail the trail for OtherTrail.
 	Start time.Time
-	Turn  string
+	Turn  Turn
 	Trail Swap
+}
+
+// As returns the hike as the choice would change it.
+func (h Hike) As(c Choice) (Hike, error) {
+	if c.Outcome == DoesNotGo {
+		return h, nil
+	}
+	_, err := h.apply(c)
+	return h, err
+}
+
+// WalksLike reports whether another version of the hike goes at the same time, on the same
+// trail and as far, so that the same plan holds.
+func (h Hike) WalksLike(other Hike) bool {
+	return h.Start.Equal(other.Start) && h.Trail == other.Trail && h.Turn == other.Turn
 }
 
 // Choose makes the decision. It needs a written reason if it goes against the plan's verdict,
@@ -127,22 +145,39 @@ func (h *Hike) apply(c Choice) (string, error) {
 	v := fault.Invalid{}
 	switch c.Outcome {
 	case Goes:
+		h.Turn = Turn{}
 		return "", nil
-	case GoesEarlier:
-		earlier := h.Start.Sub(c.Start)
-		if !(earlier > 0) || earlier > 12*time.Hour || c.Start.Before(c.At) {
-			v.Add("start", "Give a start that is earlier that day and still to come.")
-			return "", v
-		}
-		h.Meet, h.Start = h.Meet.Add(-earlier), c.Start
-		return fmt.Sprintf("meet at %s, walk from %s", h.Meet.Format("15:04"), h.Start.Format("15:04")), nil
+	case GoesEarlier, GoesLater:
+		return h.move(c)
 	case GoesShorter:
-		v.Require("turn", c.Turn, 120, "Say where it turns back.")
-		return "it turns back at " + strings.TrimSpace(c.Turn), v.Err()
+		switch {
+		case !c.Turn.Made():
+			v.Add("turn", "Say where it turns back.")
+		case h.Turn.Made() && c.Turn.Along >= h.Turn.Along:
+			v.Add("turn", "It turns back at "+h.Turn.Where()+" already. Choose a nearer place.")
+		default:
+			h.Turn = c.Turn
+		}
+		return "it turns back at " + c.Turn.Where(), v.Err()
 	case OtherTrail:
+		h.Turn = Turn{}
 		return h.swap(c.Trail)
 	}
 	return "", fault.Refusal("Nothing like that can be decided.")
+}
+
+// move moves the start, and the meeting time with it.
+func (h *Hike) move(c Choice) (string, error) {
+	by := c.Start.Sub(h.Start)
+	fits, wrong := by < 0, "Give a start that is earlier that day and still to come."
+	if c.Outcome == GoesLater {
+		fits, wrong = by > 0, "Give a start that is later that day."
+	}
+	if !fits || by.Abs() > 12*time.Hour || c.Start.Before(c.At) {
+		return "", fault.Invalid{"start": wrong}
+	}
+	h.Meet, h.Start = h.Meet.Add(by), c.Start
+	return fmt.Sprintf("meet at %s, walk from %s", h.Meet.Format("15:04"), h.Start.Format("15:04")), nil
 }
 
 // callOff ends the hike with its decision. It cannot be undone.
@@ -162,6 +197,8 @@ func (d Decision) Says() string {
 		return "It goes as planned."
 	case GoesEarlier:
 		return "It goes, earlier: " + d.Change + "."
+	case GoesLater:
+		return "It goes, later: " + d.Change + "."
 	case GoesShorter:
 		return "It goes, shorter: " + d.Change + "."
 	case OtherTrail:

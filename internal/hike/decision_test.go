@@ -21,6 +21,7 @@ func TestChoose(t *testing.T) {
 	at := time.Date(2027, 5, 8, 12, 0, 0, 0, time.UTC)
 	start := time.Date(2027, 5, 9, 13, 0, 0, 0, time.UTC)
 	says := func(d plan.Decision) hike.Figures { return hike.Figures{Plan: 3, Verdict: d} }
+	shadeRock := hike.Turn{Name: "Shade Rock", Along: 900}
 	gone := hike.Decision{Go: true, Outcome: hike.Goes, At: at}
 	shorter := hike.Decision{Go: true, Outcome: hike.GoesShorter, At: at}
 	for _, c := range []struct {
@@ -41,10 +42,16 @@ func TestChoose(t *testing.T) {
 			hike.Choice{Outcome: hike.GoesEarlier, Start: start.Add(time.Hour), On: says(plan.Go)}, "start", ""},
 		{"earlier than now", hike.Decision{},
 			hike.Choice{Outcome: hike.GoesEarlier, Start: at.Add(-time.Minute), On: says(plan.Go)}, "start", ""},
+		{"later", hike.Decision{}, hike.Choice{Outcome: hike.GoesLater, Start: start.Add(time.Hour),
+			On: says(plan.Go)}, "", "It goes, later: meet at 13:30, walk from 14:00."},
+		{"later, but earlier", hike.Decision{},
+			hike.Choice{Outcome: hike.GoesLater, Start: start.Add(-time.Hour), On: says(plan.Go)}, "start", ""},
+		{"later after earlier", hike.Decision{Go: true, Outcome: hike.GoesEarlier, At: at},
+			hike.Choice{Outcome: hike.GoesLater, Start: start.Add(time.Hour), On: says(plan.Go)}, "reason", ""},
 		{"shorter, no place", hike.Decision{}, hike.Choice{Outcome: hike.GoesShorter, On: says(plan.Go)}, "turn", ""},
-		{"shorter", hike.Decision{}, hike.Choice{Outcome: hike.GoesShorter, Turn: "Shade Rock", On: says(plan.Go)}, "",
+		{"shorter", hike.Decision{}, hike.Choice{Outcome: hike.GoesShorter, Turn: shadeRock, On: says(plan.Go)}, "",
 			"It goes, shorter: it turns back at Shade Rock."},
-		{"toward caution after a go", gone, hike.Choice{Outcome: hike.GoesShorter, Turn: "Shade Rock",
+		{"toward caution after a go", gone, hike.Choice{Outcome: hike.GoesShorter, Turn: shadeRock,
 			On: says(plan.Go)}, "", "It goes, shorter: it turns back at Shade Rock."},
 		{"toward risk after shorter", shorter, hike.Choice{Outcome: hike.Goes, On: says(plan.Go)}, "reason", ""},
 		{"toward risk with a reason", shorter,

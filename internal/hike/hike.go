@@ -33,6 +33,8 @@ type Hike struct {
 	Notice string // what the leader tells the public besides the figures
 	Meet   time.Time
 	Start  time.Time
+	// Turn is where a decision makes the hike turn back before the end of its trail.
+	Turn   Turn
 	Places int // for participants; staff do not take places
 	Pace   walk.Pace
 	Staff  []team.Staff
@@ -45,6 +47,8 @@ type Hike struct {
 	Forecast *plan.Forecast
 	// Decision is the decision made by the decision hour; zero until then.
 	Decision Decision
+	// Changed is the last change that a decision made to the walk.
+	Changed Change
 	// CalledOffBecause is told to everybody who signed up.
 	CalledOffBecause string
 	Created          time.Time
@@ -142,6 +146,9 @@ func (h *Hike) Reschedule(to Hike) error {
 	}
 	if !to.Start.Equal(h.Start) || to.Trail != h.Trail {
 		h.Decision = Decision{}
+	}
+	if to.Trail != h.Trail {
+		h.Turn = Turn{}
 	}
 	if to.OnCall != h.OnCall || !to.Start.Equal(h.Start) {
 		h.OnCallAccepted = time.Time{}

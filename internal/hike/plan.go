@@ -25,6 +25,7 @@ func PlanFor(h Hike, t trail.Trail, by string, now time.Time) (StoredPlan, error
 		Party:    walk.Party{Participants: h.Places, Staff: max(len(h.Staff), 1), Pace: h.Pace},
 		Rules:    h.Rules().Planning,
 		Points:   PlanPoints(t.Points),
+		Turn:     min(h.Turn.Along, t.Profile.Far()),
 	}
 	p, err := plan.Compute(in)
 	if err != nil {
@@ -33,7 +34,7 @@ func PlanFor(h Hike, t trail.Trail, by string, now time.Time) (StoredPlan, error
 	return StoredPlan{Hike: h.ID, Made: now, By: by, Plan: p, Inputs: PlanInputs{
 		Trail: t.ID, Start: in.Start, Forecast: in.Forecast,
 		Participants: in.Party.Participants, Staff: in.Party.Staff, Pace: string(h.Pace),
-		House: &in.Rules,
+		House: &in.Rules, Turn: in.Turn,
 	}}, nil
 }
 

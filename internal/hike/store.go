@@ -10,6 +10,7 @@ import (
 	"saltbush/internal/rules"
 	"saltbush/internal/signup"
 	"saltbush/internal/trail"
+	"saltbush/internal/unit"
 )
 
 // Store stores trails, hikes and sign-ups. Methods that name one thing return an error wrapping
@@ -122,6 +123,8 @@ type PlanInputs struct {
 	Staff        int           `json:"staff"`
 	Pace         string        `json:"pace"`
 	Acclimatised bool          `json:"acclimatised"`
+	// Turn is where the plan turns back, zero for the whole trail.
+	Turn unit.Length `json:"turn_m,omitempty"`
 	// House has the rules the plan was computed with. It is nil on plans made before rules were
 	// stored; those used the defaults.
 	House *rules.Planning `json:"house,omitempty"`

@@ -7,9 +7,19 @@ type Decision struct {
 	Edition string // required: differs between decisions about a hike
 	What    string // required: "It goes, earlier: meet at 05:30."
 	Because string // required if the hike is called off
-	Again   bool   // this is the reminder to somebody who has not confirmed reading it
-	Consent bool   // the place is held until the person agrees
-	Ends    bool   // the hike is called off
+	// Changes lists what is different, a sentence each. NotKnown says which figures nobody
+	// knows yet.
+	Changes  []string
+	NotKnown string
+	// More says in what the walk asks more than before. Then either Consent or Talk is set. Talk
+	// means that a talk comes before the place is confirmed again, and Until how long it is kept.
+	More    []string
+	Talk    bool
+	Until   string
+	Staff   bool // the reader is on the staff, and has no place to give back
+	Again   bool // this is the reminder to somebody who has not confirmed reading it
+	Consent bool // the place is kept until the person agrees
+	Ends    bool // the hike is called off
 }
 
 // Decided tells a person what was decided. They confirm reading it with p.Link, which is
@@ -26,16 +36,40 @@ func Decided(p Place, d Decision) (Mail, error) {
 	if d.Because != "" {
 		l.para("Why: " + sentence(d.Because))
 	}
-	p.facts(l)
-	if d.Consent {
-		l.para("The other trail is harder. Your place waits until you agree; give it back if it is not for you. Both " +
-			"with this link, which is yours alone:")
-	} else {
-		l.para("Please say that you have read this, with this link, which is yours alone and needs no sign-in:")
+	if len(d.Changes) > 0 {
+		l.para("What is different:")
+		l.list(d.Changes)
 	}
+	l.para(d.NotKnown)
+	p.facts(l)
+	d.ask(l)
 	l.para(p.Link)
 	l.para(contact(p))
 	return p.mail(d.kind(), d.subject(p), l)
+}
+
+// ask says what the person has to do.
+func (d Decision) ask(l *letter) {
+	if len(d.More) > 0 && !d.Staff {
+		l.para("This asks more of you than before: " + strings.Join(d.More, "; ") + ".")
+	}
+	switch {
+	case d.Talk:
+		l.para("So before your place is confirmed again, the leader would like a word with you. It is a talk, not an " +
+			"examination; your page says what it is about.")
+		if d.Until != "" {
+			l.para("Your place is kept until " + sentence(d.Until))
+		}
+		l.para("Please say that you have read this, or give your place back, with this link, which is yours alone:")
+	case d.Consent:
+		l.para("Your place waits until you agree; give it back if it is not for you. Both with this link, which is " +
+			"yours alone:")
+	case len(d.Changes) > 0 && !d.Staff:
+		l.para("Please say that you have read this, or give your place back if it does not suit you any more, with " +
+			"this link, which is yours alone and needs no sign-in:")
+	default:
+		l.para("Please say that you have read this, with this link, which is yours alone and needs no sign-in:")
+	}
 }
 
 func (d Decision) check(p Place) error {

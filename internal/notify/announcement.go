@@ -17,21 +17,22 @@ import (
 type AnnouncementContext struct {
 	By      ref.Account            // who of the staff made the decision; not written to
 	Address map[ref.Account]string // mail addresses of the staff
-	Before  hike.Published         // what everybody knew before
 }
 
 // Announce composes the announcement of a hike's decision to its staff and to everybody who
-// has a place or waits for one. Each gets a letter, and a reminder that waits in the outbox
-// until the letter is read. With consent, confirmed places become offers that people have to
-// accept.
+// has a place or waits for one, with what is different from before. Each gets a letter, and a
+// reminder that waits in the outbox until the letter is read. Where the walk asks more than
+// before, confirmed places become offers that people have to accept, or wait for a talk.
 func (n *Notifier) Announce(
-	ctx context.Context, t hike.Data, consent bool, to AnnouncementContext,
+	ctx context.Context, before, t hike.Data, to AnnouncementContext,
 ) (hike.Announcing, []message.Mail, error) {
-	a := announcement{notifier: n, data: t}
-	a.Telling = hike.NewAnnouncement(t.Hike, to.Before, consent)
+	a := announcement{notifier: n, before: before, data: t, about: decisionOf(before, t)}
+	consent := len(a.about.More) > 0
+	a.Telling = hike.NewAnnouncement(t.Hike,
+		hike.Published{Meet: before.Hike.Meet, Trail: before.Trail.Name}, consent)
 	for _, m := range t.Hike.StaffToTell(to.By) {
 		as := signup.SignUp{ID: m.Person, Name: m.Name, Email: to.Address[m.Account]}
-		if err := a.add(ctx, hike.Recipient{Account: m.Account}, as, false, calendar.Event{}); err != nil {
+		if err := a.add(ctx, hike.Recipient{Account: m.Account}, as, calendar.Event{}); err != nil {
 			return a.Announcing, nil, err
 		}
 	}
@@ -43,12 +44,10 @@ func (n *Notifier) Announce(
 		if !p.HearsAnnouncements() {
 			continue
 		}
-		if consent && p.State == signup.Confirmed {
-			p.State = signup.Offered
-			a.Places = append(a.Places, p)
+		if consent {
+			p = a.askAgain(p)
 		}
-		agrees := consent && p.State == signup.Offered
-		if err := a.add(ctx, hike.Recipient{SignUp: p.ID}, p, agrees, entries[p.ID]); err != nil {
+		if err := a.add(ctx, hike.Recipient{SignUp: p.ID}, p, entries[p.ID]); err != nil {
 			return a.Announcing, nil, err
 		}
 	}
@@ -58,17 +57,34 @@ func (n *Notifier) Announce(
 // announcement collects the recipients and the mails of one decision.
 type announcement struct {
 	hike.Announcing
-	notifier *Notifier
-	data     hike.Data
-	mails    []message.Mail
+	notifier     *Notifier
+	before, data hike.Data
+	about        message.Decision
+	mails        []message.Mail
 }
 
-// add writes to one recipient. Consent asks them to agree.
-func (a *announcement) add(
-	ctx context.Context, to hike.Recipient, p signup.SignUp, consent bool, entry calendar.Event,
-) error {
+// askAgain collects a place that the decision changes, and returns it.
+func (a *announcement) askAgain(p signup.SignUp) signup.SignUp {
+	q := hike.AskAgain(p, a.before, a.data)
+	if q.State != p.State || q.State == signup.Asked {
+		a.Places = append(a.Places, q)
+	}
+	return q
+}
+
+// add writes to one recipient.
+func (a *announcement) add(ctx context.Context, to hike.Recipient, p signup.SignUp, entry calendar.Event) error {
+	d := a.about
+	d.Staff = to.Account != 0
+	switch {
+	case d.Staff || len(d.More) == 0:
+	case p.State == signup.Asked:
+		d.Talk, d.Until = true, hike.Held(a.data.Hike, p)
+	default:
+		d.Consent = p.State == signup.Offered
+	}
 	letter := a.notifier.letterFrom(ctx, a.data, p, "")
-	mails, err := a.notifier.decisionMails(a.data.Hike, &to, letter, consent)
+	mails, err := a.notifier.decisionMails(a.data.Hike, &to, letter, d)
 	if err != nil {
 		return err
 	}
@@ -103,14 +119,13 @@ func (n *Notifier) decidedEntries(
 // decisionMails composes one person's letter and, where there is time for one, its reminder,
 // with a link of their own.
 func (n *Notifier) decisionMails(
-	h hike.Hike, to *hike.Recipient, letter message.Place, consent bool,
+	h hike.Hike, to *hike.Recipient, letter message.Place, d message.Decision,
 ) ([]message.Mail, error) {
 	secret, hash, err := account.NewLink(rand.Reader)
 	if err != nil {
 		return nil, err
 	}
 	letter.Link, to.Link = n.baseURL+"/updates/"+secret.Reveal(), hash[:]
-	d := decisionOf(h, consent)
 	first, err := message.Decided(letter, d)
 	remind, inTime := h.Rules().RemindAt(h.Decision.At, h.Meet)
 	if err != nil || !inTime {
@@ -122,15 +137,25 @@ func (n *Notifier) decisionMails(
 	return []message.Mail{first, again}, err
 }
 
-func decisionOf(h hike.Hike, consent bool) message.Decision {
+// decisionOf says what was decided and what it changes.
+func decisionOf(before, t hike.Data) message.Decision {
+	h := t.Hike
 	d := message.Decision{
 		Edition: fmt.Sprintf("%d-%d", h.ID, h.Decision.At.UnixMilli()),
 		What:    h.Decision.Says(),
-		Consent: consent,
 		Ends:    h.State == hike.CalledOff,
 	}
 	if d.Ends {
 		d.Because = h.Decision.Reason
+		return d
+	}
+	if d.Changes = changesOf(before, t); len(d.Changes) == 0 {
+		return d
+	}
+	d.Because, d.More = h.Decision.Reason, hike.AsksMore(before, t)
+	if !hike.FactsOf(t).Planned() {
+		d.NotKnown = "When we are back and how much water each person needs are not known: no forecast has been " +
+			"typed for this day."
 	}
 	return d
 }

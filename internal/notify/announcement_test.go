@@ -13,9 +13,10 @@ import (
 	"saltbush/internal/signup"
 )
 
-func (f *fake) announce(t *testing.T, consent bool) (hike.Announcing, []message.Mail) {
+// announce announces the decision of the hike, which was as before says.
+func (f *fake) announce(t *testing.T, before hike.Data) (hike.Announcing, []message.Mail) {
 	t.Helper()
-	a, mails, err := f.notifier(t).Announce(t.Context(), hikeData(f), consent, notify.AnnouncementContext{
+	a, mails, err := f.notifier(t).Announce(t.Context(), before, hikeData(f), notify.AnnouncementContext{
 		By: 1, Address: map[ref.Account]string{2: "ash@example.org"},
 	})
 	if err != nil {
@@ -35,7 +36,7 @@ func TestAnnouncementGoesToEverybodyButItsAuthor(t *testing.T) {
 	f.places = append(f.places,
 		signup.SignUp{ID: "gone", State: signup.Withdrawn, Name: "Sol", Email: "sol@example.org"})
 	f.decide(hike.Goes)
-	a, mails := f.announce(t, false)
+	a, mails := f.announce(t, hikeData(f))
 	var to []string
 	links := map[string][]string{}
 	for _, m := range mails {
@@ -62,15 +63,75 @@ func TestAnnouncementGoesToEverybodyButItsAuthor(t *testing.T) {
 	}
 }
 
-func TestAHarderTrailTurnsPlacesIntoOffers(t *testing.T) {
+// A walk that asks more needs everybody's consent. Who no longer fits has a talk first, and
+// keeps the place until then. Who waits is told.
+func TestAHarderTrailTurnsPlacesIntoOffersOrTalks(t *testing.T) {
 	f := newFake()
+	f.planned(t)
+	walked := signup.SelfReport{Walk: signup.Outing{Distance: 9000, Ascent: 500}, HotBefore: true, LivesHere: true}
+	f.places[0].SelfReport, f.places[1].SelfReport = walked, walked
+	f.places = append(f.places, signup.SignUp{ID: "sol", State: signup.Confirmed, Name: "Sol Ito",
+		Email: "sol@example.org", SelfReport: signup.SelfReport{HotBefore: true, LivesHere: true,
+			Walk: signup.Outing{Distance: 2000, Ascent: 500}}})
+	before := hikeData(f)
+	before.Trail.Profile = before.Trail.Profile.Turned(1000)
 	f.decide(hike.OtherTrail)
-	a, mails := f.announce(t, true)
-	if len(a.Places) != 1 || a.Places[0].ID != "wren" || a.Places[0].State != signup.Offered {
-		t.Errorf("changed places %+v, want Wren's offered", a.Places)
+	a, mails := f.announce(t, before)
+	if len(a.Places) != 2 || a.Places[0].ID != "wren" || a.Places[0].State != signup.Offered {
+		t.Fatalf("changed places %+v, want Wren's offered", a.Places)
 	}
-	if !strings.HasPrefix(mails[2].Subject, "Please answer: ") || !strings.HasPrefix(mails[4].Subject, "Decided: ") {
-		t.Errorf("subjects %q and %q: only who has a place is asked to agree", mails[2].Subject, mails[4].Subject)
+	sol := a.Places[1]
+	if sol.State != signup.Asked || len(sol.Screening.Talk) != 1 || !sol.HeldUntil.Equal(f.hike.Start) {
+		t.Errorf("Sol is %s until %v because of %q, want a talk first and the place kept", sol.State, sol.HeldUntil,
+			sol.Screening.Talk)
+	}
+	words := func(i int) string { return strings.Join(strings.Fields(mails[i].Text), " ") }
+	if !a.Telling.Consent || !strings.HasPrefix(mails[2].Subject, "Please answer: ") ||
+		!strings.Contains(words(2), "it is longer: 4.4 km (2.7 mi)") || !strings.Contains(words(2), "until you agree") {
+		t.Errorf("Wren is not asked to agree: %s\n%s", mails[2].Subject, words(2))
+	}
+	if !strings.HasPrefix(mails[4].Subject, "Decided: ") || strings.Contains(words(4), "until you agree") {
+		t.Errorf("who waits is asked to agree: %s\n%s", mails[4].Subject, words(4))
+	}
+	if !strings.Contains(words(6), "the leader would like a word with you") ||
+		strings.Contains(words(6), sol.Screening.Talk[0]) {
+		t.Errorf("want Sol told of the talk, and not why in a mail:\n%s", words(6))
+	}
+	if strings.Contains(words(0), "asks more of you") {
+		t.Errorf("the sweep is asked like a walker:\n%s", words(0))
+	}
+}
+
+// Everybody reads what is different in figures, old and new, in both systems of units, and why.
+func TestAShorterWalkIsToldInFigures(t *testing.T) {
+	f := newFake()
+	f.planned(t)
+	before := hikeData(f)
+	f.hike.Turn = hike.Turn{Name: "Notch Junction", Along: 1000}
+	stored, err := hike.PlanFor(f.hike, f.trail, "Juniper Vale", f.now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.decide(hike.GoesShorter)
+	f.hike.Decision.Change = "it turns back at Notch Junction"
+	whole := f.trail
+	f.plan, f.trail = &stored.Plan, f.hike.On(f.trail)
+	_, mails := f.announce(t, before)
+	f.trail = whole
+	words := strings.Join(strings.Fields(mails[2].Text), " ")
+	for _, want := range []string{
+		"It goes, shorter: it turns back at Notch Junction.", "Why: Heat.",
+		"Walk: to Notch Junction and back, no longer the whole trail.",
+		"Distance: 2.0 km (1.2 mi), no longer 4.4 km (2.7 mi).",
+		"Back: between 07:10 and 07:22, no longer between 07:58 and 08:24.", "Water each: ",
+		"or give your place back",
+	} {
+		if !strings.Contains(words, want) {
+			t.Errorf("%q is not in the mail:\n%s", want, words)
+		}
+	}
+	if strings.Contains(words, "asks more of you") || strings.Contains(words, "not known") {
+		t.Errorf("the mail says too much:\n%s", words)
 	}
 }
 
@@ -78,7 +139,7 @@ func TestAnOfferIsNotAskedToAgreeToTheSameTrail(t *testing.T) {
 	f := newFake()
 	f.places[0].State = signup.Offered
 	f.decide(hike.Goes)
-	if _, mails := f.announce(t, false); !strings.HasPrefix(mails[2].Subject, "Decided: ") {
+	if _, mails := f.announce(t, hikeData(f)); !strings.HasPrefix(mails[2].Subject, "Decided: ") {
 		t.Errorf("subject %q, want a decision to read", mails[2].Subject)
 	}
 }
@@ -87,7 +148,7 @@ func TestACalledOffHikeSaysWhyAndCancelsTheEntry(t *testing.T) {
 	f := newFake()
 	f.hike.State = hike.CalledOff
 	f.decide(hike.DoesNotGo)
-	_, mails := f.announce(t, false)
+	_, mails := f.announce(t, hikeData(f))
 	text := strings.Join(strings.Fields(mails[2].Text), " ")
 	if !strings.HasPrefix(mails[2].Subject, "Called off: ") || !strings.Contains(text, "Why: Heat.") {
 		t.Errorf("%s\n%s", mails[2].Subject, text)
@@ -98,7 +159,7 @@ func TestNoReminderWhereThereIsNoTime(t *testing.T) {
 	f := newFake()
 	f.now = f.hike.Meet.Add(-time.Minute)
 	f.decide(hike.Goes)
-	a, mails := f.announce(t, false)
+	a, mails := f.announce(t, hikeData(f))
 	if len(mails) != 3 || a.To[0].Reminder != "" {
 		t.Errorf("%d mails, reminder %q; want a letter each", len(mails), a.To[0].Reminder)
 	}

@@ -1,15 +1,12 @@
 package notify
 
 import (
-	"cmp"
 	"context"
-	"fmt"
 	"maps"
 	"slices"
 	"time"
 
 	"saltbush/internal/calendar"
-	"saltbush/internal/format"
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/ref"
@@ -88,19 +85,8 @@ func (n *Notifier) notifyChanged(ctx context.Context, id ref.Hike, before snapsh
 // changesOf lists what differs between two versions of a hike, a sentence each.
 func changesOf(before, after hike.Data) []string {
 	var list []string
-	compare := func(what, was, is string) {
-		if was != is {
-			was, is = cmp.Or(was, "not known"), cmp.Or(is, "not known")
-			list = append(list, fmt.Sprintf("%s: %s, no longer %s.", what, is, was))
-		}
+	for _, c := range hike.Changes(hike.FactsOf(before), hike.FactsOf(after), after.Zone(), hike.InBothUnits) {
+		list = append(list, c.Says())
 	}
-	zone := after.Zone()
-	compare("Day", format.Day(before.Hike.Start, zone), format.Day(after.Hike.Start, zone))
-	compare("Meet", format.Clock(before.Hike.Meet, zone), format.Clock(after.Hike.Meet, zone))
-	compare("We leave", format.Clock(before.Hike.Start, zone), format.Clock(after.Hike.Start, zone))
-	compare("Trail", before.Trail.Name, after.Trail.Name)
-	compare("Where", before.Trail.Meeting, after.Trail.Meeting)
-	compare("Back", before.Finish(), after.Finish())
-	compare("Name of the hike", before.Hike.Title, after.Hike.Title)
 	return list
 }

@@ -49,7 +49,7 @@ func (n *Notifier) eveMail(ctx context.Context, t hike.Data, p signup.SignUp) (m
 // its reader uses.
 func reminder(t hike.Data) message.Reminder {
 	carry := t.Plan.Water.Carry
-	water := inBothUnits(func(u format.System) string { return format.Volume(carry, u) })
+	water := hike.InBothUnits(func(u format.System) string { return format.Volume(carry, u) })
 	r := message.Reminder{
 		Edition: "eve",
 		Water:   water + ": " + supply.Bottles(carry),
@@ -57,19 +57,17 @@ func reminder(t hike.Data) message.Reminder {
 		Refused: t.Refused(format.Metric),
 	}
 	if heat := t.Plan.Heat; !heat.PeakAt.Time.IsZero() {
-		peak := inBothUnits(func(u format.System) string { return format.Temperature(heat.PeakAir, u) })
+		peak := hike.InBothUnits(func(u format.System) string { return format.Temperature(heat.PeakAir, u) })
 		r.Weather = "up to " + peak + "; the hardest hour is about " + format.Clock(heat.PeakAt.Time, t.Zone())
 	}
 	if at := t.Clocks.Turn; !at.IsZero() {
 		r.TurnBack = format.Clock(at, t.Zone()) + ", wherever we are"
+		if t.Clocks.TurnAt != "" {
+			r.TurnBack += "; at the latest at " + t.Clocks.TurnAt
+		}
 	}
 	for _, k := range signup.Kit() {
 		r.Bring = append(r.Bring, k.What)
 	}
 	return r
-}
-
-// inBothUnits writes a figure in metric units, with US customary units in brackets.
-func inBothUnits(write func(format.System) string) string {
-	return write(format.Metric) + " (" + write(format.US) + ")"
 }

@@ -51,7 +51,7 @@ func (n *Notifier) notifyRides(ctx context.Context, id ref.Hike) error {
 	var news []rideNews
 	var c Cars
 	err = n.rides.ChangeRides(ctx, id, func(h hike.Hike, places []signup.SignUp, b *ride.Book) error {
-		t.Hike, t.SignUps = h, places
+		t.Hike, t.SignUps, t.Trail = h, places, h.On(t.Trail)
 		if h.State != hike.Posted || !n.now().Before(h.Start) || h.Trail != t.Trail.ID {
 			return errNothingNew
 		}

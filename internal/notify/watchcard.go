@@ -19,9 +19,12 @@ func (w WatchFacts) place(h hike.Hike, name string) [][2]string {
 	if !known {
 		return list
 	}
-	if t.Profile.Length > 0 {
+	if t = h.On(t); t.Profile.Length > 0 {
 		metric, us := format.Length(t.Profile.Length, format.Metric), format.Length(t.Profile.Length, format.US)
 		list[0][1] += ", " + string(t.Profile.Shape) + ", " + metric + " (" + us + ")"
+	}
+	if h.Turn.Made() {
+		list[0][1] += ", turns at " + h.Turn.Where()
 	}
 	if len(t.Profile.Samples) > 0 {
 		list = append(list, [2]string{"Trailhead", format.Position(t.Profile.Samples[0].At) + " (WGS84)"})

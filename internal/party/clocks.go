@@ -11,7 +11,9 @@ type Clocks struct {
 	// Expected is the likely return. At Watch on-call starts asking, at Call calls for help.
 	Expected, Watch, Call time.Time
 	// Turn is when to turn around wherever the party is, zero on a one-way trail. Off is when
-	// everybody should be off the trail. Each has its reason.
+	// everybody should be off the trail. Each has its reason. TurnAt is where a shortened hike
+	// turns back, "" at the far point.
+	TurnAt      string
 	Turn        time.Time
 	TurnBecause string
 	Off         time.Time

@@ -70,6 +70,9 @@ func explain(figures []figure, values map[string][]any, inputs []namedInput) []F
 type namedInput struct{ name, key, text string }
 
 func namedInputs(in Input, p Plan) []namedInput {
+	if in.Turn > 0 {
+		in = in.turned()
+	}
 	r := in.Rules
 	return []namedInput{
 		{"weather", "", weatherText(in.Forecast)},

@@ -46,6 +46,9 @@ type Input struct {
 	Rules rules.Planning
 	// Points are the named places on the way.
 	Points []Point
+	// Turn is where the party turns back and returns the same way, by the distance from the start. It is zero where
+	// the party walks the whole profile.
+	Turn unit.Length
 }
 
 // Point is a named place on the way, by its distance from the start of the walk.
@@ -85,6 +88,10 @@ func (in Input) validateWalk() error {
 	}
 	if in.Start.IsZero() {
 		faults = append(faults, bad("start", "is missing"))
+	}
+	if !(in.Turn == 0 || in.Turn >= NearestTurn && in.Turn <= in.Profile.Far()) {
+		faults = append(faults, bad("turn", "is not between %.0f m and the far point of the trail",
+			NearestTurn.Metres()))
 	}
 	faults = append(faults, in.heightFaults()...)
 	faults = append(faults, in.pointFaults()...)

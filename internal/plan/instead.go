@@ -117,8 +117,8 @@ func (r *route) lastTurn() unit.Length {
 const (
 	// Our judgment: how many turns are tried between the named points.
 	turnsTried = 20
-	// Our judgment: with a turn nearer than this there is no walk.
-	nearestTurn = 200 * unit.Metre
+	// NearestTurn is the nearest place to turn at. Our judgment: with a nearer one there is no walk.
+	NearestTurn = 200 * unit.Metre
 	// Our judgment: a named place is worth a fifth of the way out, because people find it.
 	nameWorth = 0.8
 	// Our judgment: what the ladder's words "shorter" and "short" mean, as shares of the whole route's time.
@@ -172,7 +172,7 @@ func shortFigures() []figure {
 func (r *route) turns() (named, open []Point) {
 	last := r.lastTurn()
 	for _, p := range r.in.Points {
-		if p.Along >= nearestTurn && p.Along < last*0.95 { // within a leg or two of the last it is the same turn
+		if p.Along >= NearestTurn && p.Along < last*0.95 { // within a leg or two of the last it is the same turn
 			named = append(named, p)
 		}
 	}
@@ -183,7 +183,7 @@ func (r *route) turns() (named, open []Point) {
 		return 1
 	})
 	for i := turnsTried - 1; i > 0; i-- {
-		if at := last * unit.Length(i) / turnsTried; at >= nearestTurn {
+		if at := last * unit.Length(i) / turnsTried; at >= NearestTurn {
 			open = append(open, Point{Along: at})
 		}
 	}
@@ -223,11 +223,11 @@ func (r *route) turnAt(p Point, start time.Time) *shorter {
 		return nil
 	}
 	cut := layRoute(r.in, r.day, r.table, m)
-	t := &shorter{at: p.Along, name: p.Name, route: cut, outcome: cut.simulate(start)}
-	share := float64(m.estimate.P90) / float64(r.timing.estimate.P90)
-	if shortAllowed(r.in.Rules.Ladder, t.outcome.felt, share, r.in.Acclimatized) {
-		t.outcome.exceeded[ofLadder] = min(t.outcome.exceeded[ofLadder], warns)
+	cut.share = float64(m.estimate.P90) / float64(r.timing.estimate.P90)
+	if r.share > 0 {
+		cut.share *= r.share
 	}
+	t := &shorter{at: p.Along, name: p.Name, route: cut, outcome: cut.simulate(start)}
 	t.limit, t.worst = t.outcome.exceeded.worst()
 	return t
 }
@@ -252,15 +252,9 @@ func (t *shorter) option() *ShortOption {
 		Drink: hundredth(t.outcome.drink), Carry: supply.Carry(hundredth(t.outcome.drink), took.P90),
 		Passes: t.worst < changes,
 	}
-	switch rung := t.route.in.Rules.Ladder.Rung(t.outcome.felt + slack); {
-	case !o.Passes:
+	o.Because = t.route.shortWords(t.outcome)
+	if !o.Passes {
 		o.Because = t.route.words(t.limit, t.worst, t.outcome)
-	case rung == heat.ShorterOrEarlier:
-		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for ten minutes of shade an hour and spare water.",
-			bothScales(t.outcome.felt))
-	case rung == heat.ShortOnly:
-		o.Because = fmt.Sprintf("It meets %s: the house ladder asks for acclimatised people alone and extra staff.",
-			bothScales(t.outcome.felt))
 	}
 	return o
 }

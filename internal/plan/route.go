@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"time"
 
 	"saltbush/internal/heat"
@@ -23,6 +24,8 @@ type route struct {
 	hot            []stretch
 	sums           []float64     // scratch space of simulate
 	toFar, fromFar time.Duration // expected, to the far point and from there to the end
+	// share of the time of the whole trail where the walk is cut short, else zero.
+	share float64
 }
 
 // newRoute places the whole walk in its day. The table covers the light of the day and the planned walk.
@@ -36,13 +39,31 @@ func newRoute(in Input) (*route, error) {
 		return nil, err
 	}
 	lowest, highest := heights(in.Profile, m.legs)
+	whole := m.estimate.P90
+	if in.Turn > 0 {
+		if m, err = newTiming(in, cutShort(m.legs, in.Turn), in.Turn); err != nil {
+			return nil, err
+		}
+		in = in.turned()
+	}
 	from := earlier(in.Start, d.first)
 	to := later(in.Start.Add(m.estimate.P90), d.last.Add(time.Hour))
 	tb, err := newTable(d, from, to, lowest, highest)
 	if err != nil {
 		return nil, err
 	}
-	return layRoute(in, d, tb, m), nil
+	r := layRoute(in, d, tb, m)
+	if in.Turn > 0 {
+		r.share = float64(m.estimate.P90) / float64(whole)
+	}
+	return r, nil
+}
+
+// turned cuts the profile and the points of the input at the turn.
+func (in Input) turned() Input {
+	in.Profile = in.Profile.Turned(in.Turn)
+	in.Points = slices.DeleteFunc(slices.Clone(in.Points), func(p Point) bool { return p.Along > in.Turn })
+	return in
 }
 
 // layRoute places a walk in a day whose table is there already.

@@ -107,6 +107,9 @@ func (r *route) exceededLimits(m outcome) exceeded {
 	o := r.in.Forecast.Official
 	f[ofStorm], f[ofAir] = o.storm(), o.air()
 	f[ofOfficial] = r.official(m, f)
+	if r.share > 0 && shortAllowed(r.in.Rules.Ladder, m.felt, r.share, r.in.Acclimatized) {
+		f[ofLadder] = min(f[ofLadder], warns)
+	}
 	return f
 }
 
@@ -167,6 +170,9 @@ func (r *route) words(l limit, w weight, m outcome) string {
 	case ofAir:
 		return r.in.Forecast.Official.airWords(w)
 	case ofLadder:
+		if w == warns {
+			return r.shortWords(m)
+		}
 		return r.ladderWords(m)
 	case ofHour:
 		return hourWords(w, m)
@@ -192,6 +198,19 @@ func (r *route) words(l limit, w weight, m outcome) string {
 			"for this day.",
 			m.drink.LitresPerHour(), r.in.Rules.LongDrinking.LitresPerHour())
 	}
+}
+
+// shortWords says what the ladder still asks of a walk that is short enough for it, "" for nothing.
+func (r *route) shortWords(m outcome) string {
+	switch r.in.Rules.Ladder.Rung(m.felt + slack) {
+	case heat.ShorterOrEarlier:
+		return fmt.Sprintf("It meets %s: the house ladder asks for ten minutes of shade an hour and spare water.",
+			bothScales(m.felt))
+	case heat.ShortOnly:
+		return fmt.Sprintf("It meets %s: the house ladder asks for acclimatised people alone and extra staff.",
+			bothScales(m.felt))
+	}
+	return ""
 }
 
 func (r *route) ladderWords(m outcome) string {

@@ -30,8 +30,10 @@ const hikeColumns = `
 	json_build_object('Name', h.on_call_name, 'Phone', h.on_call_phone, 'Email', h.on_call_email) AS on_call,
 	json_build_object('Name', h.deputy_name, 'Phone', h.deputy_phone, 'Email', h.deputy_email) AS deputy,
 	h.on_call_accepted,
+	coalesce(h.turn, '{}') AS turn,
 	h.forecast,
 	coalesce(h.decision, '{}') AS decision,
+	coalesce(h.changed, '{}') AS changed,
 	h.called_off_because,
 	h.created,
 	(SELECT coalesce(json_agg(json_build_object(
@@ -72,6 +74,13 @@ func hikeArgs(h hike.Hike) args {
 		"on_call_phone": h.OnCall.Phone, "on_call_email": h.OnCall.Email, "deputy_name": h.Deputy.Name,
 		"deputy_phone": h.Deputy.Phone, "deputy_email": h.Deputy.Email, "on_call_accepted": h.OnCallAccepted,
 		"forecast": h.Forecast, "decision": nil, "called_off_because": h.CalledOffBecause,
+		"turn": nil, "changed": nil,
+	}
+	if h.Turn.Made() {
+		row["turn"] = h.Turn
+	}
+	if h.Changed.Made() {
+		row["changed"] = h.Changed
 	}
 	if h.Decision.Made() {
 		row["decision"] = h.Decision
@@ -172,13 +181,13 @@ type listedRow struct {
 
 func (r listedRow) listed() (l hike.Listed, err error) {
 	l = hike.Listed{
-		Trail:     r.ListedTrail,
 		Confirmed: r.Groups.count(signup.Confirmed),
 		Waiting:   r.Groups.count(signup.Waiting),
 		Plan:      r.Plan,
 	}
 	l.Held = r.Groups.taken(r.Now) - l.Confirmed
 	l.Hike, err = r.hike()
+	l.Trail = l.Hike.OnListed(r.ListedTrail, l.Plan)
 	return l, err
 }
 

@@ -24,6 +24,7 @@ type outing struct {
 	trail     int
 	hike      hike.Hike
 	plan      *hike.StoredPlan
+	changes   []hike.Changed // what the decision changed
 	places    []signup.SignUp
 	secrets   []account.Secret // of the places
 	events    []party.Event

@@ -13,6 +13,7 @@ import (
 	"saltbush/internal/signup"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
+	"saltbush/internal/watch"
 )
 
 // Teller stores a decision with its mail, and who has read it.
@@ -78,8 +79,11 @@ func (l *loader) move(ctx context.Context, o outing) error {
 	var hashes [][]byte
 	err := l.Tell.ChangeAndAnnounce(ctx, o.hike.ID, at,
 		func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
-			moved, before := *h, hike.Published{Meet: h.Meet, Trail: l.ways[o.trail].Name}
-			moved.Trail = to.ID
+			before := watch.Replanned(hike.Data{Now: at}, *h, l.ways[o.trail], o.plan)
+			moved, err := h.As(choice)
+			if err != nil {
+				return hike.Announcing{}, nil, err
+			}
 			p, err := hike.PlanFor(moved, to, choice.By, at)
 			if err != nil {
 				return hike.Announcing{}, nil, err
@@ -88,8 +92,12 @@ func (l *loader) move(ctx context.Context, o outing) error {
 			if err := h.Choose(choice); err != nil {
 				return hike.Announcing{}, nil, err
 			}
+			h.Changed = hike.NewChange(h.Decision, before)
 			o.hike = *h
-			news, letters, err := o.news(places, before, l.BaseURL)
+			o.changes = hike.Changes(h.Changed.Was, hike.FactsOf(watch.Replanned(before, *h, to, &p)), to.Location(),
+				hike.InBothUnits)
+			news, letters, err := o.news(places, hike.Published{Meet: before.Hike.Meet, Trail: before.Trail.Name},
+				l.BaseURL)
 			news.Plan = &p
 			for _, t := range news.To {
 				hashes = append(hashes, t.Link)
@@ -145,7 +153,10 @@ func (o *outing) tellOne(to *hike.Recipient, p signup.SignUp, base string) ([]me
 	letter := o.place(p, secret, base)
 	letter.Link = base + "/updates/" + secret.Reveal()
 	d := message.Decision{Edition: fmt.Sprintf("%d-%d", o.hike.ID, o.hike.Decision.At.UnixMilli()),
-		What: o.hike.Decision.Says()}
+		What: o.hike.Decision.Says(), Because: o.hike.Decision.Reason, Staff: to.Account != 0}
+	for _, c := range o.changes {
+		d.Changes = append(d.Changes, c.Says())
+	}
 	first, err := message.Decided(letter, d)
 	if err != nil {
 		return nil, err

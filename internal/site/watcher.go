@@ -223,7 +223,7 @@ func (w *watcher) readParked(
 	w.parkedRead = w.trails.read
 	for _, c := range cases {
 		t := trails[c.Hike.Trail]
-		if _, ok := known[c.Hike.ID]; ok || t.Profile.Shape != track.OneWay {
+		if _, ok := known[c.Hike.ID]; ok || c.Hike.On(t).Profile.Shape != track.OneWay {
 			continue
 		}
 		book, err := w.db.RideBook(ctx, c.Hike.ID)

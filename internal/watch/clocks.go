@@ -10,17 +10,18 @@ import (
 	"saltbush/internal/plan"
 	"saltbush/internal/ref"
 	"saltbush/internal/roll"
+	"saltbush/internal/trail"
 )
 
 // Clocks returns the times that everybody is told, zero without a plan.
 func (c Case) Clocks() party.Clocks {
 	if !c.Promised || c.Plan == nil {
-		return party.Clocks{Start: c.Hike.Start, Left: !c.State.Departed.IsZero()}
+		return party.Clocks{Start: c.Hike.Start, Left: !c.State.Departed.IsZero(), TurnAt: c.Hike.Turn.Where()}
 	}
 	t, turn := c.Times, c.Plan.Turnaround
 	k := party.Clocks{
 		Start: t.Start, Left: t.DepartureConfirmed, Expected: t.Expected, Watch: t.Watch, Call: t.Call,
-		Off: turn.OffTrail.Time, OffBecause: turn.OffTrailBecause,
+		Off: turn.OffTrail.Time, OffBecause: turn.OffTrailBecause, TurnAt: c.Hike.Turn.Where(),
 	}
 	k.Turn, k.TurnBecause = c.turn(turn)
 	return k
@@ -50,6 +51,17 @@ func (c Case) turn(t plan.Turnaround) (at time.Time, because string) {
 func Before(t hike.Data) Case {
 	rec := roll.Record{Hike: t.Hike, Roster: roll.RosterOf(t.Hike, t.SignUps)}
 	return CaseOf(roll.Watched{Record: rec, Trail: t.Trail.Name, Plan: t.Plan}, nil)
+}
+
+// Replanned returns the data of a hike that was changed before it left, with its trail and its
+// new plan, nil for none.
+func Replanned(t hike.Data, h hike.Hike, on trail.Trail, p *hike.StoredPlan) hike.Data {
+	t.Hike, t.Trail, t.Plan, t.Stored = h, h.On(on), nil, hike.StoredPlan{}
+	if p != nil {
+		t.Plan, t.Stored = &p.Plan, *p
+	}
+	t.Clocks = Before(t).Clocks()
+	return t
 }
 
 // RecordStore loads the roll of a hike.

@@ -15,7 +15,8 @@ import (
 func TestDecisionPages(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Ready, time.Now)
-	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "reason": {"Known way, cool day."}}
+	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "turn_distance": {"0.9"}, "turn_unit": {"km"},
+		"reason": {"Known way, cool day."}}
 	s.SignIn(t, sitetest.Leader).Post("/hikes/1/decide", shorter).Want(http.StatusSeeOther)
 	link := announcement(t, s.Mails(t), "wren@example.org")
 	onScreens(t, s.URL, func(_ *testing.T, v *chromium.Tab) {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strings"
 	"time"
 
 	"github.com/go-chi/chi/v5"
@@ -21,14 +22,9 @@ import (
 	"saltbush/web/ui"
 )
 
-// announcementContext returns who decides, what was published before, and everybody's address.
-func (s *Handlers) announcementContext(r *http.Request, h hike.Hike) (notify.AnnouncementContext, error) {
+// announcementContext returns who decides, and everybody's address.
+func (s *Handlers) announcementContext(r *http.Request) (notify.AnnouncementContext, error) {
 	c := notify.AnnouncementContext{Address: map[ref.Account]string{}}
-	t, err := s.Hikes.Trail(r.Context(), h.Trail)
-	if err != nil {
-		return c, err
-	}
-	c.Before = hike.Published{Meet: h.Meet, Trail: t.Name}
 	if a, ok := kit.ViewerOf(r).Account(); ok {
 		c.By = a.ID
 	}
@@ -74,12 +70,21 @@ func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) erro
 		By:    "Decided by " + l.telling.By + " on " + format.Moment(l.telling.At, zone) + ".",
 		State: ui.StampOf(string(h.State)),
 	}
-	if t, err := s.Hikes.Trail(r.Context(), h.Trail); err == nil && h.State != hike.CalledOff {
-		p.By += " Meet at " + hike.Data{Trail: t}.Where() + "."
+	t, err := s.LoadHikeData(r.Context(), h)
+	if err != nil {
+		return err
+	}
+	if h.State != hike.CalledOff {
+		p.By += " Meet at " + t.Where() + "."
+	}
+	if h.Changed.At.Equal(l.telling.At) || h.Changed.Since(l.telling.At) {
+		p.Changed = kit.ChangedWhy(t, "What is different", p.Units)
+	}
+	if h.Changed.At.Equal(l.telling.At) { // the head of the page says the words
+		p.Changed.Text = strings.TrimSpace(strings.TrimPrefix(p.Changed.Text, h.Changed.Words))
 	}
 	if l.to.Account == 0 {
-		p.State, p.Consent = ui.StampOf(string(l.to.Place.State)),
-			l.telling.Consent && l.to.Place.State == signup.Offered
+		answerable(&p, l)
 	}
 	if h.Decision.Says() != l.telling.Words {
 		p.Later = ui.NoteText{Kind: ui.NoteCaution, Title: "There is later news",
@@ -93,16 +98,37 @@ func (s *Handlers) ShowAnnouncement(w http.ResponseWriter, r *http.Request) erro
 	return s.Render(w, r, http.StatusOK, view.Announcement(p))
 }
 
-// AnswerAnnouncement records that the reader has read it, and their answer to a harder trail.
+// answerable shows the reader's place and what they can answer.
+func answerable(p *view.AnnouncementPage, l openedAnnouncement) {
+	place := l.to.Place
+	p.State = ui.StampOf(string(place.State))
+	if !l.telling.MayLeave(place) {
+		return
+	}
+	p.Consent = l.telling.Consent && place.State == signup.Offered
+	p.Leave = true
+	if l.telling.Consent && place.State == signup.Asked {
+		p.Talk = ui.NoteText{Kind: ui.NoteCaution, Title: "The leader would like a word with you first",
+			Text:   "The walk asks more than before. It is a talk, not an examination, about this:",
+			Points: place.Screening.Talk}
+	}
+}
+
+// AnswerAnnouncement records that the reader has read it, and whether they come.
 func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) error {
 	l, err := s.openAnnouncement(r)
 	if err != nil {
 		return err
 	}
 	said, leaves := "Thank you: the leader sees that you have read it.", kit.NewForm(r).Text("answer") == "no"
+	if leaves && l.to.Account == 0 && l.telling.MayLeave(l.to.Place) {
+		if err := s.withdrawChildren(r, l); err != nil {
+			return err
+		}
+	}
 	_, err = s.Announcements.MarkRead(r.Context(), l.hash[:], s.Now(), func(t hike.Announcement, p *signup.SignUp) {
-		if t.Consent && leaves && p.State == signup.Offered {
-			p.State, said = signup.Withdrawn, "Thank you for saying so: your place is given back."
+		if leaves && t.MayLeave(*p) && p.Withdraw() == nil {
+			said = "Thank you for saying so: your place is given back."
 			return
 		}
 		hike.AnswerAnnouncement(p, t)
@@ -112,6 +138,23 @@ func (s *Handlers) AnswerAnnouncement(w http.ResponseWriter, r *http.Request) er
 	}
 	s.notify.NotifyRides(r.Context(), l.hike.ID)
 	return s.SeeOther(w, r, r.URL.Path, said)
+}
+
+// withdrawChildren gives back the places of the children whom the reader answers for: no child
+// walks without its adult.
+func (s *Handlers) withdrawChildren(r *http.Request, l openedAnnouncement) error {
+	all, err := s.Hikes.SignUps(r.Context(), l.hike.ID)
+	if err != nil {
+		return err
+	}
+	for _, child := range signup.Charges(l.to.Place, all, l.hike.Staff) {
+		_, err := s.Hikes.ChangeSignUp(r.Context(), child.ID, s.Now(), (*signup.SignUp).Withdraw,
+			s.notify.ChangedMails(l.hike, notify.ActedLetter(child.State, "")))
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // announcementText tells the staff of the hike who has read the latest announcement.

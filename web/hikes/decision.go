@@ -11,44 +11,44 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/message"
 	"saltbush/internal/paths"
-	"saltbush/internal/plan"
 	"saltbush/internal/ref"
 	"saltbush/internal/signup"
 	"saltbush/internal/staffing"
 	"saltbush/internal/team"
 	"saltbush/internal/trail"
 	"saltbush/internal/unit"
+	"saltbush/internal/watch"
 	"saltbush/web/kit"
 )
 
 // Decide stores the decision that the hike goes, in one of its ways, and tells everybody.
 func (s *Handlers) Decide(w http.ResponseWriter, r *http.Request) error {
-	h, f := kit.HikeIn(r), kit.NewForm(r)
-	c, p, err := s.choice(r, h, f)
+	f := kit.NewForm(r)
+	c, err := s.choice(r, kit.HikeIn(r), f)
 	if err != nil {
 		return err
 	}
-	return s.announce(w, r, c, s.withStaffRule(r, staffing.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) }),
-		p, f)
+	rule := s.withStaffRule(r, staffing.Crew.MayGo, func(h *hike.Hike) error { return h.Choose(c) })
+	return s.announce(w, r, &c, rule, f)
 }
 
 // CallOff stores that the hike does not go, and tells everybody.
 func (s *Handlers) CallOff(w http.ResponseWriter, r *http.Request) error {
 	f := kit.NewForm(r)
-	on, _, err := s.figures(r, kit.HikeIn(r).ID)
+	on, err := s.figures(r, kit.HikeIn(r).ID)
 	if err != nil {
 		return err
 	}
 	c := hike.Choice{Outcome: hike.DoesNotGo, By: kit.NameOf(r), At: s.Now(), Reason: f.Text("reason"), On: on}
-	return s.announce(w, r, c, func(h *hike.Hike) error { return h.Choose(c) }, nil, f)
+	return s.announce(w, r, &c, func(h *hike.Hike) error { return h.Choose(c) }, f)
 }
 
-// announce stores the decision with everybody's letters, or shows what is wrong.
-func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choice, choose func(*hike.Hike) error,
-	p *hike.StoredPlan, f kit.Form) error {
+// announce stores the decision with its plan and everybody's letters, or shows what is wrong.
+func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c *hike.Choice, choose func(*hike.Hike) error,
+	f kit.Form) error {
 	h := kit.HikeIn(r)
 	told := 0
-	hears, err := s.announcementContext(r, h)
+	hears, err := s.announcementContext(r)
 	if err != nil {
 		return err
 	}
@@ -57,17 +57,14 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 	} else {
 		err = s.Announcements.ChangeAndAnnounce(r.Context(), h.ID, s.Now(),
 			func(h *hike.Hike, places []signup.SignUp) (hike.Announcing, []message.Mail, error) {
-				hears.Before.Meet = h.Meet
-				if err := choose(h); err != nil {
-					return hike.Announcing{}, nil, err
-				}
-				after, err := s.dataAfter(r.Context(), *h, c, p, places)
+				before, after, err := s.decided(r, h, places, c, choose)
 				if err != nil {
 					return hike.Announcing{}, nil, err
 				}
-				news, letters,
-					err := s.notify.Announce(r.Context(), after, c.Outcome == hike.OtherTrail && c.Trail.Harder, hears)
-				news.Plan, told = p, len(news.To)
+				news, letters, err := s.notify.Announce(r.Context(), before, after, hears)
+				if told = len(news.To); after.Plan != nil && after.Stored.ID == 0 {
+					news.Plan = &after.Stored
+				}
 				return news, letters, err
 			})
 	}
@@ -83,21 +80,37 @@ func (s *Handlers) announce(w http.ResponseWriter, r *http.Request, c hike.Choic
 			" told, each with a link to say that they have read it.")
 }
 
-// dataAfter returns the data for letters about a decision that is not stored yet.
-func (s *Handlers) dataAfter(ctx context.Context, h hike.Hike, c hike.Choice, p *hike.StoredPlan,
-	places []signup.SignUp) (hike.Data, error) {
-	t, err := s.LoadHikeData(ctx, h)
+// decided makes the decision and returns the hike's data before and after it. If the walk
+// changes, the choice is based on the plan of the changed walk.
+func (s *Handlers) decided(r *http.Request, h *hike.Hike, places []signup.SignUp, c *hike.Choice,
+	choose func(*hike.Hike) error) (before, after hike.Data, err error) {
+	if before, err = s.LoadHikeData(r.Context(), *h); err != nil {
+		return before, after, err
+	}
+	before.SignUps = places
+	next, err := h.As(*c)
 	if err != nil {
-		return t, err
+		return before, after, err
 	}
-	t.SignUps = places
-	if c.Outcome == hike.OtherTrail {
-		t.Trail, t.Plan = c.Trail.To, nil
+	if next.WalksLike(*h) {
+		err = choose(h)
+		after = before
+		after.Hike = *h
+		return before, after, err
 	}
-	if p != nil {
-		t.Plan = &p.Plan
+	on, err := s.Hikes.Trail(r.Context(), next.Trail)
+	if err != nil {
+		return before, after, err
 	}
-	return t, nil
+	p, err := s.planOf(r, next, on, c)
+	if err != nil {
+		return before, after, err
+	}
+	if err = choose(h); err != nil {
+		return before, after, err
+	}
+	h.Changed = hike.NewChange(h.Decision, before)
+	return before, watch.Replanned(before, *h, on, p), nil
 }
 
 func decidedWords(o hike.Outcome) string {
@@ -108,21 +121,19 @@ func decidedWords(o hike.Outcome) string {
 }
 
 // figures returns what a decision is based on: the newest plan and the official warnings.
-func (s *Handlers) figures(r *http.Request, id ref.Hike) (hike.Figures, *plan.Plan, error) {
+func (s *Handlers) figures(r *http.Request, id ref.Hike) (hike.Figures, error) {
 	p, err := s.Hikes.LatestPlan(r.Context(), id)
 	if errors.Is(err, fault.ErrNotFound) {
-		return hike.Figures{}, nil, nil
+		return hike.Figures{}, nil
 	}
-	return hike.Figures{Plan: p.ID, Verdict: p.Plan.Verdict.Decision, Official: p.Inputs.Forecast.Official.Said()},
-		&p.Plan, err
+	return hike.Figures{Plan: p.ID, Verdict: p.Plan.Verdict.Decision, Official: p.Inputs.Forecast.Official.Said()}, err
 }
 
-// choice reads the form. Where the hike would go at another time or on another trail, it computes
-// the plan for that and bases the decision on it.
-func (s *Handlers) choice(r *http.Request, h hike.Hike, f kit.Form) (hike.Choice, *hike.StoredPlan, error) {
-	on, latest, err := s.figures(r, h.ID)
+// choice reads the form.
+func (s *Handlers) choice(r *http.Request, h hike.Hike, f kit.Form) (hike.Choice, error) {
+	on, err := s.figures(r, h.ID)
 	if err != nil {
-		return hike.Choice{}, nil, err
+		return hike.Choice{}, err
 	}
 	c := hike.Choice{Outcome: hike.Outcome(f.Text("outcome")), By: kit.NameOf(r), At: s.Now(), Reason: f.Text("reason"),
 		On: on}
@@ -130,47 +141,50 @@ func (s *Handlers) choice(r *http.Request, h hike.Hike, f kit.Form) (hike.Choice
 	case "":
 		c.Outcome = hike.Goes
 	case hike.GoesShorter:
-		c.Turn = f.Text("turn")
-		if latest != nil && latest.Short != nil && latest.Short.Passes {
-			c.On.Verdict = plan.Go
-		}
-	case hike.GoesEarlier:
+		c.Turn, err = s.chosenTurn(r, h, f)
+	case hike.GoesEarlier, hike.GoesLater:
 		f.Values.Set("date", h.Start.Format("2006-01-02"))
 		c.Start = f.Moment("date", "start", h.Start.Location())
-		moved := h
-		moved.Start = c.Start
-		p, err := s.planOf(r, moved, h.Trail, &c)
-		return c, p, err
 	case hike.OtherTrail:
 		return s.otherTrail(r, h, f, c)
 	}
-	return c, nil, nil
+	return c, err
 }
 
-func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.Choice) (hike.Choice, *hike.StoredPlan,
-	error) {
+// chosenTurn returns the place of the form where the hike turns back. A distance counts before
+// a name.
+func (s *Handlers) chosenTurn(r *http.Request, h hike.Hike, f kit.Form) (hike.Turn, error) {
+	t, err := s.Hikes.Trail(r.Context(), h.Trail)
+	if err != nil {
+		return hike.Turn{}, err
+	}
+	var along unit.Length
+	if f.Text("turn_distance") != "" {
+		along = f.Length("turn_distance", "turn_unit", "Give the distance from the start, such as 1.5.")
+	}
+	turn, err := hike.TurnOn(t, f.Text("turn"), along)
+	_, err = f.Invalid(err)
+	return turn, err
+}
+
+func (s *Handlers) otherTrail(r *http.Request, h hike.Hike, f kit.Form, c hike.Choice) (hike.Choice, error) {
 	to, err := s.chosenTrail(r, f)
 	if err != nil || to.ID == 0 {
-		return c, nil, err
+		return c, err
 	}
 	from, err := s.Hikes.Trail(r.Context(), h.Trail)
 	if err != nil {
-		return c, nil, err
+		return c, err
 	}
 	ground, err := s.Ground.Ground(r.Context(), to.ID)
 	if err != nil {
-		return c, nil, err
+		return c, err
 	}
 	c.Trail = hike.Swap{From: from, To: to, Harder: to.HarderThan(from), Closed: ground.Closed(unit.DateOf(h.Start))}
 	if c.Trail.Harder {
-		if c.Trail.Leader, err = s.leaderUnfit(r.Context(), h, to); err != nil {
-			return c, nil, err
-		}
+		c.Trail.Leader, err = s.leaderUnfit(r.Context(), h, to)
 	}
-	moved := h
-	moved.Trail = to.ID
-	p, err := s.planOf(r, moved, to.ID, &c)
-	return c, p, err
+	return c, err
 }
 
 // leaderUnfit says why the leader may not lead a hike of the trail's class.
@@ -191,17 +205,14 @@ func (s *Handlers) leaderUnfit(ctx context.Context, h hike.Hike, to trail.Trail)
 	return fit.Why(), nil
 }
 
-// planOf computes the plan of a changed hike and bases the choice on it.
-func (s *Handlers) planOf(r *http.Request, h hike.Hike, on ref.Trail, c *hike.Choice) (*hike.StoredPlan, error) {
+// planOf computes the plan of a changed hike and bases the choice on it. Without a forecast there
+// is none.
+func (s *Handlers) planOf(r *http.Request, h hike.Hike, on trail.Trail, c *hike.Choice) (*hike.StoredPlan, error) {
 	c.On.Plan, c.On.Verdict = 0, ""
-	if h.Forecast == nil || h.Start.IsZero() {
+	if h.Forecast == nil {
 		return nil, nil
 	}
-	t, err := s.Hikes.Trail(r.Context(), on)
-	if err != nil {
-		return nil, err
-	}
-	p, err := hike.PlanFor(h, t, kit.NameOf(r), s.Now())
+	p, err := hike.PlanFor(h, on, kit.NameOf(r), s.Now())
 	if err != nil {
 		return nil, err
 	}

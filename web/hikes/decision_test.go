@@ -59,7 +59,7 @@ func TestDecisionIsAnnouncedAndRead(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Ready, time.Now)
 	leader, anybody := s.SignIn(t, sitetest.Leader), s.Visitor(t)
-	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}}
+	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "turn_distance": {"0.9"}, "turn_unit": {"km"}}
 	refused := leader.Post("/hikes/1/decide", shorter).Want(http.StatusUnprocessableEntity)
 	refused.Shows("write down why", `value="the fork"`)
 	if links, reminders := announced(t, s); len(links)+reminders != 0 {
@@ -90,7 +90,8 @@ func TestCallingOffReplacesTheDecision(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Ready, time.Now)
 	leader, anybody := s.SignIn(t, sitetest.Leader), s.Visitor(t)
-	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "reason": {"Known way, cool day."}}
+	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "turn_distance": {"0.9"}, "turn_unit": {"km"},
+		"reason": {"Known way, cool day."}}
 	leader.Post("/hikes/1/decide", shorter).Want(http.StatusSeeOther)
 	before, _ := announced(t, s)
 	anybody.Post(before[amaya], url.Values{"answer": {"read"}}).Want(http.StatusSeeOther)
@@ -110,7 +111,8 @@ func TestCallingOffReplacesTheDecision(t *testing.T) {
 	leader.Get("/desk").Shows("Ring who has not read it")
 }
 
-// A swap to a harder trail needs a leader who is fit for it, and each person's consent.
+// A swap to a harder trail needs a leader who is fit for it, and each person's consent. Whose walks do
+// not speak for it has a talk first, and keeps the place until then.
 func TestSwapToAHarderTrail(t *testing.T) {
 	t.Parallel()
 	ctx := context.Background()
@@ -119,6 +121,7 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	steep := addRidge(t, s)
 	s.ChangeHike(t, 1, func(h *hike.Hike) { h.Places = 2 })
 	sitetest.AddSignUp(t, s.DB, sitetest.Walker("Noor Ferrante", "next@example.org"))
+	s.Exec(t, `UPDATE signups SET self_report = '{"walk": {"Distance": 12000, "Ascent": 900}}' WHERE email <> $1`, wren)
 	wantStates(t, s, signup.Confirmed, signup.Confirmed, signup.Waiting)
 
 	move := url.Values{"outcome": {"other trail"}, "trail": {"2"}, "reason": {"The wash is closed."}}
@@ -141,9 +144,15 @@ func TestSwapToAHarderTrail(t *testing.T) {
 	if got := s.Hike(t, 1); got.Trail != steep || got.Title != "Lantern Ridge at dawn" {
 		t.Errorf("hike on trail %d, called %q; want trail %d, Lantern Ridge at dawn", got.Trail, got.Title, steep)
 	}
-	wantStates(t, s, signup.Offered, signup.Offered, signup.Waiting)
+	wantStates(t, s, signup.Offered, signup.Asked, signup.Waiting)
+	if n := s.SignUps(t, 1)[1]; !n.HoldsPlace(time.Now()) {
+		t.Error("the place of who has a talk first is not kept")
+	}
+	leader.Get("/hikes/1/screening").Shows("Wren Abara", "No walk of the last eight weeks")
 	links, _ := announced(t, s)
-	anybody.Get(links[amaya]).Shows("I agree to the harder trail")
+	anybody.Get(links[amaya]).Shows("I agree to the harder walk", "The wash is closed.", "Distance: 11.1 km, no longer")
+	anybody.Get(links[wren]).Shows("The leader would like a word with you first", "No walk of the last eight weeks").
+		Hides("I agree to the harder walk")
 	anybody.Post(links[amaya], url.Values{"answer": {"yes"}})
 	anybody.Post(links[wren], url.Values{"answer": {"no"}})
 	wantStates(t, s, signup.Confirmed, signup.Withdrawn, signup.Offered) // the next is offered the place at once

@@ -57,8 +57,29 @@ func (s *Handlers) decisionOptions(r *http.Request, t hike.Data, a ui.FormState)
 	for _, x := range staffing.Alternatives(t.Trail, trails, roads) {
 		options = append(options, ui.Option{Value: numberOf(x.Trail.ID), Label: alternative(x, s.UnitsOf(r))})
 	}
-	return view.NewDecisionOptions(kit.FormAnswers(r, "decide", a),
-		format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()), options), nil
+	c := view.DecisionChoices{Trails: options, TurnUnit: "km",
+		Earlier: format.Clock(t.Hike.Start.Add(-time.Hour), t.Zone()),
+		Later:   format.Clock(t.Hike.Start.Add(time.Hour), t.Zone())}
+	u := s.UnitsOf(r)
+	if u == format.US {
+		c.TurnUnit = "mi"
+	}
+	for _, p := range hike.Turns(t.Trail) {
+		c.Turns = append(c.Turns, p.Name+", "+format.Length(p.Along, u))
+	}
+	if t.Plan != nil && t.Plan.Short != nil {
+		if c.Turn = t.Plan.Short.Name; c.Turn == "" {
+			c.TurnDistance = fmt.Sprintf("%.2f", inUnit(t.Plan.Short.Turn, c.TurnUnit))
+		}
+	}
+	return view.NewDecisionOptions(kit.FormAnswers(r, "decide", a), c), nil
+}
+
+func inUnit(l unit.Length, name string) float64 {
+	if name == "mi" {
+		return l.Miles()
+	}
+	return l.Kilometres()
 }
 
 func alternative(x staffing.Alternative, u format.System) string {

@@ -44,11 +44,12 @@ func graceWords(t hike.Data) string {
 // when everybody is off the trail.
 func turnLine(t hike.Data) format.Line {
 	zone := t.Zone()
-	if t.Trail.Profile.Shape == track.OutAndBack && t.Clocks.Turn.IsZero() {
-		return TurnLine(t.Clocks, zone)
-	}
 	if t.Trail.Profile.Shape == track.OutAndBack {
-		return format.FactLine("Turn around by", format.FactTurn, t.Clocks.Turn, zone).With("wherever we are then")
+		line := TurnLine(t.Clocks, zone)
+		if !t.Clocks.Turn.IsZero() {
+			line.Note = "wherever we are then"
+		}
+		return line
 	}
 	if off := t.Clocks.Off; !off.IsZero() {
 		return format.FactLine("Off the trail by", format.FactOff, off, zone).With(t.Clocks.OffBecause +
@@ -139,6 +140,8 @@ func Stale(t hike.Data) string {
 		return "The start was moved since. Type the forecast again for a new plan."
 	case in.Trail != t.Hike.Trail:
 		return "The trail was changed since. Type the forecast again for a new plan."
+	case in.Turn != t.Hike.Turn.Along:
+		return "The place where it turns back was changed since. Type the forecast again for a new plan."
 	case in.Participants != t.Hike.Places || in.Pace != string(t.Hike.Pace):
 		return "Party or pace were changed since. Type the forecast again for a new plan."
 	}
@@ -196,13 +199,24 @@ func OfficialLines(o plan.Official) []format.Line {
 func TurnLine(c party.Clocks, zone *time.Location) format.Line {
 	switch {
 	case !c.Turn.IsZero():
-		return format.FactLine("Turn around by", format.FactTurn, c.Turn, zone).With(c.TurnBecause)
+		return format.FactLine("Turn around by", format.FactTurn, c.Turn, zone).With(TurnNote(c, c.TurnBecause))
 	case c.TurnBecause != "":
 		return format.Line{Label: "Turn around by", Value: "do not start this way", Note: c.TurnBecause}
 	case !c.Off.IsZero():
 		return format.FactLine("Off the trail by", format.FactOff, c.Off, zone).With(c.OffBecause)
 	}
-	return format.Line{Label: "Turn around by"}
+	return format.Line{Label: "Turn around by", Note: TurnNote(c, "")}
+}
+
+// TurnNote says where a shortened hike turns, before why it turns when it does.
+func TurnNote(c party.Clocks, because string) string {
+	switch {
+	case c.TurnAt == "":
+		return because
+	case because == "":
+		return "at " + c.TurnAt
+	}
+	return "at " + c.TurnAt + "; " + because
 }
 
 // ClockOr writes a time, "" if it is not known.

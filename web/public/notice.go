@@ -44,6 +44,7 @@ func (s *Handlers) noticePage(r *http.Request, t hike.Data) view.NoticePage {
 		p.ClassWhy = classWhy(t)
 		p.Profile = chart.Profile(chart.NewProfileDrawing(t.Trail.Profile, kit.DrawnPoints(t.Trail), u))
 	}
+	p.Changed = kit.ChangedNote(t, "Changed", u)
 	s.noticeSignUp(&p, t)
 	noticePlan(&p, t, u)
 	return p

@@ -99,6 +99,9 @@ func (f foldedRoll) facts() []format.Line {
 	if f.Plan == nil {
 		lines = append(lines,
 			format.Line{Label: "Plan", Note: "No plan: turnaround, watch and call time are not known."})
+		if f.Clocks.TurnAt != "" {
+			lines = append(lines, kit.TurnLine(f.Clocks, f.Zone()))
+		}
 	} else {
 		times := f.Clocks
 		lines = append(lines,

@@ -74,7 +74,7 @@ func (s *Handlers) AnnounceCars(w http.ResponseWriter, r *http.Request) error {
 		if h.State != hike.Posted {
 			return fault.Refusal("Cars are told while the hike is posted and has not left.")
 		}
-		if t.Profile.Shape == track.OneWay && b.Shuttle.Drive == 0 {
+		if h.On(t).Profile.Shape == track.OneWay && b.Shuttle.Drive == 0 {
 			return fault.Refusal("Give the minutes by road first: without them nobody knows when to be at the end.")
 		}
 		if b.Opened.IsZero() {

@@ -51,6 +51,9 @@ func (s *Handlers) placePage(r *http.Request, t hike.Data, place signup.SignUp) 
 		p.Ring = append(p.Ring, format.Line{Label: "On call that day", Value: h.OnCall.Name + ", " + h.OnCall.Phone,
 			URL: "tel:" + h.OnCall.Phone})
 	}
+	if place.OnHike() && h.Changed.Since(place.Asked) {
+		p.News = kit.ChangedWhy(t, "Changed since you signed up", u)
+	}
 	p.CalendarURL, p.CardURL = s.placeFiles(r, t, place)
 	p.Card = s.medicalCard(r, h, place)
 	p.DataURL = "/place/" + kit.SecretIn(r) + "/data"
@@ -79,7 +82,7 @@ func stateText(t hike.Data, place signup.SignUp) string {
 		return words
 	case signup.Offered:
 		if place.HeldUntil.IsZero() {
-			return "The hike has moved to a harder trail. Your place is kept; say whether you come."
+			return "The walk asks more of you than before. Your place is kept; say whether you come."
 		}
 		return "A place has come free. It is kept for you until " + hike.Held(t.Hike, place) +
 			", and goes to the next after that."

@@ -36,12 +36,37 @@ func bareGround() trailsview.GroundText {
 func announcementSample(consent bool) hikesview.AnnouncementPage {
 	p := hikesview.AnnouncementPage{Page: samplePrivatePage("What was decided"), URL: "/updates/k4f2",
 		Hike: "Quail Wash to the saddle", Name: "Amaya Reyes",
-		Words: "It goes, earlier: meet at 05:30, walk from 06:00.", By: "Decided by Ines Calder on Sat 9 May, 12:10.",
-		When: "Sunday 10 May 2026, meet 05:30", State: ui.StampOf("confirmed")}
+		Words: "It goes, shorter: it turns back at the saddle.", By: "Decided by Ines Calder on Sat 9 May, 12:10.",
+		When: "Sunday 10 May 2026, meet 06:00", State: ui.StampOf("confirmed")}
+	p.Changed = changedSample("What is different", "Why: The afternoon is hotter than we thought.")
+	p.Leave = true
 	if consent {
 		p.Consent, p.State = true, ui.StampOf("offered")
 		p.Words = "It goes on another trail: Lantern Ridge, which is harder: each place waits for its person's consent."
+		p.Changed.Points = []string{"Trail: Lantern Ridge, no longer Quail Wash to the saddle.",
+			"Distance: 9.8 km, no longer 7.7 km.", "Climb: 520 m, no longer 240 m.",
+			"Water each: 6.0 L, no longer 4.5 L."}
 	}
+	return p
+}
+
+// changedSample lists what a decision changed.
+func changedSample(title, text string) ui.NoteText {
+	return ui.NoteText{Kind: ui.NoteCaution, Title: title,
+		Text: text,
+		Points: []string{"Walk: to the saddle and back, no longer the whole trail.",
+			"Distance: 7.7 km, no longer 11.2 km.", "Climb: 240 m, no longer 410 m.",
+			"Back: between 10:15 and 11:21, no longer between 11:40 and 13:05.", "Water each: 4.5 L, no longer 6.0 L."}}
+}
+
+// talkAnnouncement is what a person reads who no longer fits by the screening.
+func talkAnnouncement() hikesview.AnnouncementPage {
+	p := announcementSample(true)
+	p.Consent, p.State = false, ui.StampOf("asked")
+	p.Talk = ui.NoteText{Kind: ui.NoteCaution, Title: "The leader would like a word with you first",
+		Text: "The walk asks more than before. It is a talk, not an examination, about this:",
+		Points: []string{"No walk of the last eight weeks had at least 4.1 km and 310 m of climb, which is 60 % of " +
+			"this one."}}
 	return p
 }
 
@@ -52,8 +77,11 @@ func withNews(p hikesview.HikePage) hikesview.HikePage {
 	p.Decision.Made, p.Decision.On,
 		p.Decision.Open = "It goes, earlier: meet at 05:30, walk from 06:00. Decided by Ines Calder on Sat 9 May, "+
 		"12:10.", "Taken on plan 12, which says go. Official: heat level 2 of 4.", false
-	p.Decision.Options = hikesview.NewDecisionOptions(ui.FormState{}, "05:00",
-		[]ui.Option{{Value: "9", Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}})
+	p.Decision.Options = hikesview.NewDecisionOptions(ui.FormState{}, hikesview.DecisionChoices{Earlier: "05:00",
+		Later: "07:00", Turn: "Notch Junction", Turns: []string{"Notch Junction, 2.1 km", "Quail Tank, 1.0 km"},
+		TurnUnit: "km",
+		Trails: []ui.Option{{Value: "9",
+			Label: "Old Pump Road, 5.1 km, 15 min by road: class not known, each must agree"}}})
 	p.Decision.Told = &ui.AnnouncementText{Words: "It goes, earlier: meet at 05:30, walk from 06:00.",
 		When: "Told on Sat 9 May, 12:10 by Ines Calder.", Read: "12 of 14 have read it.",
 		Calls: []ui.AnnouncementCall{{Name: "Amaya Reyes", Phone: "555-0131",

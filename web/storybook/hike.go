@@ -25,6 +25,7 @@ func hikeStates() []StatePage {
 		{"hike-told", "Hike, decided, two have not read it", hikesview.Hike(withNews(decidedHikeSample()))},
 		{"told", "What was decided, for one person", hikesview.Announcement(announcementSample(false))},
 		{"told-consent", "A harder trail, for one person", hikesview.Announcement(announcementSample(true))},
+		{"told-talk", "A harder walk, with a talk first", hikesview.Announcement(talkAnnouncement())},
 		{"land", "For the land manager, when they are back", watchview.Land(landSample())},
 		{"land-bare", "For the land manager, nobody named", watchview.Land(bareLand())},
 		{"hike-called-off", "Hike, called off", hikesview.Hike(calledOffHikeSample())},

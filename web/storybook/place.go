@@ -74,6 +74,13 @@ func placeOffered() signupsview.PlacePage {
 	return p
 }
 
+func placeChanged() signupsview.PlacePage {
+	p := placeSample()
+	p.News = changedSample("Changed since you signed up",
+		"It goes, shorter: it turns back at the saddle. Why: The afternoon is hotter than we thought.")
+	return p
+}
+
 func placeWithdrawn() signupsview.PlacePage {
 	p := placeSample()
 	p.State, p.StateSays = ui.StampOf("withdrawn"), "You are not coming. Thank you for telling us in time."

@@ -31,11 +31,13 @@ func publicPages() []StatePage {
 		{"calendar", "Calendar", publicview.Calendar(calendarSample())},
 		{"calendar-empty", "Calendar without hikes", publicview.Calendar(empty)},
 		{"notice", "Notice of a hike", publicview.HikeNotice(noticeSample())},
+		{"notice-changed", "Notice of a hike that turns back early", publicview.HikeNotice(noticeChanged())},
 		{"notice-called-off", "Notice of a hike that is called off", publicview.HikeNotice(noticeCalledOff())},
 		{"signup", "Sign-up form", signupsview.Signup(signupSample(ui.FormState{Values: signupValues()}))},
 		{"signup-wrong", "Sign-up form that came back", signupsview.Signup(wrong)},
 		{"place", "A confirmed place", signupsview.Place(placeSample())},
 		{"place-offered", "An offered place", signupsview.Place(placeOffered())},
+		{"place-changed", "A place on a hike that turns back early", signupsview.Place(placeChanged())},
 		{"place-withdrawn", "A withdrawn place with its undo", signupsview.Place(placeWithdrawn())},
 		{"mail-choice", "Mails that one can do without", signupsview.MailChoice(mailChoiceSample())},
 		{"mail-stopped", "Mails that were stopped", signupsview.MailChoice(mailStopped())},
@@ -150,6 +152,12 @@ func noticeSample() publicview.NoticePage {
 		SignUpNote: "4 of 14 places left. A leader may ring you first.",
 		PlanMade:   "Worked out on Fri 8 May, 18:05, from the forecast of that hour. A new forecast makes a new plan.",
 	}
+}
+
+func noticeChanged() publicview.NoticePage {
+	p := noticeSample()
+	p.Changed = changedSample("Changed", "It goes, shorter: it turns back at the saddle.")
+	return p
 }
 
 func noticeCalledOff() publicview.NoticePage {

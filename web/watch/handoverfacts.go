@@ -72,7 +72,10 @@ func nearest(t trail.Trail, along unit.Length, u format.System) string {
 func (x watchData) planWords(u format.System) string {
 	p := x.Data.Trail.Profile
 	words := fmt.Sprintf("%s, %s, %s of climb, start %s", p.Shape, format.Length(p.Length, u),
-		format.Height(p.Ascent, u), format.Clock(x.Times.Start, x.Zone()))
+		format.Height(p.Ascent, u), format.Clock(x.Case.Clocks().Start, x.Zone()))
+	if at := x.Hike.Turn; at.Made() {
+		words += ", turns at " + at.Where()
+	}
 	if x.Promised {
 		words += ", back " + format.ClockRange(x.Times.Expected, x.Times.Watch, x.Zone())
 	}

@@ -87,7 +87,8 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 	lines := []format.Line{{Label: "Meet", Value: format.Clock(h.Meet, zone), Note: t.Trail.Meeting},
 		{Label: "Walk from", Value: format.Clock(h.Start, zone)}}
 	if t.Plan == nil {
-		return append(lines, format.Line{Label: "Turn round by"}, format.Line{Label: "Back"},
+		return append(lines, format.Line{Label: "Turn round by", Note: kit.TurnNote(t.Clocks, "")},
+			format.Line{Label: "Back"},
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	c := t.Clocks
