@@ -18,6 +18,8 @@ func watchPages() []StatePage {
 		ui.EmptyText{Title: "Nothing", Text: "Nobody recorded anything on this day, and no watch took a step."}
 	return []StatePage{
 		{"watch", "Watch in alarm", watchview.Watch(watchSample())},
+		{"watch-missing", "Watch, somebody is missing", watchview.Watch(missingWatchSample())},
+		{"watch-called", "Watch, help was called", watchview.Watch(calledWatchSample())},
 		{"watch-answered", "Watch, somebody has it", watchview.Watch(answered)},
 		{"watch-asleep", "Watch that is not kept", watchview.Watch(asleep)},
 		{"watch-calm", "Watch on time, by the private link", watchview.Watch(calmWatchSample())},
@@ -45,8 +47,8 @@ func watchSample() watchview.WatchPage {
 		Why: []string{"great heat is forecast on an exposed trail"},
 		Steps: []watchview.Step{
 			{Text: "Watch card (on-call, deputy)", When: "06:34",
-				Done: "Carried out 06:34: Oren Vale (mail sent), Sunniva Holt (mail sent)."},
-			{Text: "Start asking (on-call)", When: "11:21", Done: "Carried out 11:21: Oren Vale (mail sent).",
+				Done: "Sent 06:34: Oren Vale (mail sent), Sunniva Holt (mail sent)."},
+			{Text: "Start asking (on-call)", When: "11:21", Done: "Sent 11:21: Oren Vale (mail sent).",
 				Current: true, Note: "Acknowledge first. Call and text the leader, then the sweep."},
 			{Text: "On-call has not answered (deputy)", When: "11:31", Note: "Only if nobody has it by then."},
 			{Text: "Call for help (on-call, deputy, coordinator)", When: "11:51",
@@ -75,6 +77,36 @@ func watchSample() watchview.WatchPage {
 	}
 	for _, q := range watchview.QuickNotes() {
 		p.Quick = append(p.Quick, ui.ButtonText{Label: q, Name: "note", Value: q})
+	}
+	return p
+}
+
+func missingWatchSample() watchview.WatchPage {
+	p := watchSample()
+	p.Phase, p.Says = ui.StampOf("alert"), "Asking has brought no word. On-call and coordinator ask more widely."
+	p.Do = ui.NoteText{
+		Kind: ui.NoteCaution, Title: "Jun Takeda is missing",
+		Text: "Call for help at 11:46 at the latest, in 13 min. They are still missing. Call the leader again. Tell the " +
+			"land manager. Have the hand-over sheet open.",
+	}
+	p.Answered, p.Answer, p.PassURL = "Oren Vale has it, since 11:19.", ui.ButtonText{}, "/hikes/1/watch/pass"
+	for _, o := range []string{"deputy", "coordinator", "safety officer"} {
+		p.Pass = append(p.Pass, ui.ButtonText{Label: "Pass on to " + o, Name: "to", Value: o})
+	}
+	p.Times = append(p.Times, format.Line{
+		Label: "Missing", Value: "since 11:16", Note: "Jun Takeda is missing: call for help at 11:46",
+	})
+	return p
+}
+
+func calledWatchSample() watchview.WatchPage {
+	p := missingWatchSample()
+	p.Phase, p.Says = ui.StampOf("distress"), "Help was asked for, or the call time has passed."
+	p.Do = ui.NoteText{
+		Kind: ui.NoteGrave, Title: "Help was called at 11:48 by Oren Vale",
+		Text: "Until they come: keep this phone free and charged, and answer every call. Have the hand-over sheet open. " +
+			"Send somebody to the trailhead to meet them. Tell the land manager, then the family contact. Write down " +
+			"every call. Stand down only when every name is confirmed.",
 	}
 	return p
 }
