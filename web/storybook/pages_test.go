@@ -187,7 +187,7 @@ func TestBoardIsLive(t *testing.T) {
 	}
 	wantCount(t, doc, "#live-lost[role=alert]", 1)
 	wantCount(t, doc, "#live-says:contains('from 11:33:05 and does not update itself')", 1)
-	wantText(t, doc, ".Board-party:first-child .Stamp", "uncertainty")
+	wantText(t, doc, ".Board-party:first-child .Stamp", "alert")
 	wantCount(t, doc, ".Board-party:first-child form[method=post]", 1)
 	wantText(t, doc, ".Board-bad dd", "8 of 9 at the picnic ground, 10:58")
 }
