@@ -1,8 +1,8 @@
 //go:build js && wasm
 
 // Command phone is the program that a page of the roll loads: the fold of package party, for where
-// there is no signal. It gives the page one function, partyView, from JSON to JSON, and tells it so
-// by calling partyReady.
+// there is no signal. It calls partyReady with two functions: one makes a view from what is given,
+// both as JSON, and one ends the program.
 package main
 
 import (
@@ -12,10 +12,14 @@ import (
 )
 
 func main() {
+	end := make(chan struct{})
 	view := js.FuncOf(func(_ js.Value, args []js.Value) any {
 		return string(phone.Answer([]byte(args[0].String())))
 	})
-	js.Global().Set("partyView", view)
-	js.Global().Call("partyReady")
-	select {} // stays for the calls
+	stop := js.FuncOf(func(js.Value, []js.Value) any {
+		close(end)
+		return nil
+	})
+	js.Global().Call("partyReady", view, stop)
+	<-end // stays for the calls
 }

@@ -16,15 +16,33 @@ func Answer(given []byte) (answer []byte) {
 			answer = failure(fmt.Sprint(r))
 		}
 	}()
-	var g Given
-	if err := json.Unmarshal(given, &g); err != nil {
+	g, err := read(given)
+	if err != nil {
 		return failure(err.Error())
 	}
-	answer, err := json.Marshal(Look(g))
+	answer, err = json.Marshal(Look(g))
 	if err != nil {
 		return failure(err.Error())
 	}
 	return answer
+}
+
+// read leaves out events that cannot be read: the server will refuse them.
+func read(given []byte) (Given, error) {
+	var g struct {
+		Given
+		Events []json.RawMessage `json:"events"`
+	}
+	if err := json.Unmarshal(given, &g); err != nil {
+		return Given{}, err
+	}
+	for _, raw := range g.Events {
+		var e party.Event
+		if json.Unmarshal(raw, &e) == nil {
+			g.Given.Events = append(g.Given.Events, e)
+		}
+	}
+	return g.Given, nil
 }
 
 func failure(words string) []byte {
