@@ -80,6 +80,14 @@ type look struct {
 	about map[party.EventID]int // how many people an event names
 }
 
+// filled returns a list that JSON writes as one, although nothing is in it.
+func filled[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
 // Headline is the large line of the roll.
 func Headline(s party.State) string {
 	switch {
@@ -183,7 +191,7 @@ func (l look) early() []Early {
 	var list []Early
 	for _, g := range l.state.Early {
 		x := Early{
-			To: g.To, Names: l.state.Names(g.Persons), Open: g.Open, ConfirmBy: g.ConfirmBy.UTC(),
+			To: g.To, Names: filled(l.state.Names(g.Persons)), Open: g.Open, ConfirmBy: g.ConfirmBy.UTC(),
 			Left: Sighting{At: g.Left.At.UTC(), Place: g.Left.Place, Along: g.Left.Along},
 		}
 		x.Late = len(g.Open) > 0 && reached(g.ConfirmBy, l.given.Now)
@@ -214,7 +222,7 @@ func (l look) care() []Care {
 	var list []Care
 	for _, c := range l.state.CareDue() {
 		list = append(list, Care{
-			Names: l.state.Names(c.Open), At: c.Seen.At.UTC(), Signs: c.Signs, Emergency: c.Care.Emergency,
+			Names: filled(l.state.Names(c.Open)), At: c.Seen.At.UTC(), Signs: c.Signs, Emergency: c.Care.Emergency,
 			Title: c.Care.Title, Do: c.Care.Do,
 		})
 	}
