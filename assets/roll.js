@@ -54,7 +54,13 @@ const fold = () => look(folding.given(page, entries));
 
 // Drawings queue up, and each reads the queue last of all: an older one never covers a newer.
 let drawing = Promise.resolve();
-const draw = () => (drawing = drawing.then(drawNow, drawNow));
+const draw = () => (drawing = drawing.then(drawNow).catch(notDrawn));
+
+function notDrawn(failure) {
+  console.error(failure);
+  sending.hidden = false;
+  slot(sending, "sum").textContent = `This page cannot be drawn (${failure.message}). Records are kept all the same; write on paper too.`;
+}
 
 async function drawNow() {
   do {
@@ -221,8 +227,7 @@ async function record(form, word) {
   const state = fold();
   const here = at(state, "here").map((person) => person.id);
   const made = recording.eventOf(form, page.kinds[word], here, state);
-  wrong = recording.missing(form, made);
-  if (made.kind === "departed" && !wrong) wrong = leave(made, gateOf(state));
+  wrong = (made.kind === "departed" && leave(made, gateOf(state))) || recording.missing(form, made);
   if (wrong) return made;
   await queue.add(page.by, page.url, made);
   part = page.parts[made.kind] ?? part;

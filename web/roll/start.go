@@ -53,13 +53,13 @@ func litres(v unit.Volume) string { return format.Volume(v, format.Metric) }
 
 // startForms are the events at the trailhead besides the marks.
 func (f foldedRoll) startForms() []view.RollForm {
-	look := "Look into the packs."
+	look, left := "Look into the packs.", !f.state.Departed.IsZero()
 	if f.rec.Terms.Planned {
 		look += " The full route needs " + litres(f.rec.Terms.Full.Need) + " each."
 	}
 	forms := []view.RollForm{
 		{
-			Key: "water", Hidden: !f.state.Departed.IsZero(), Title: "Water they have with them", Text: look, Event: f.newEvent(),
+			Key: "water", Hidden: left, Title: "Water they have with them", Text: look, Event: f.newEvent(),
 			Asks: []view.RollAsk{
 				numberAsk("litres", "water-litres", "Each has", "litres"),
 				f.ticks("person", "water-who", "Who", f.waterNote, party.WhereHere),
@@ -69,7 +69,7 @@ func (f foldedRoll) startForms() []view.RollForm {
 			Button: wideButton("Write the water", "water", ui.ButtonPlain),
 		},
 		{
-			Key: "stock", Hidden: !f.state.Departed.IsZero(), Title: "Spare water in the leader's car", Event: f.newEvent(),
+			Key: "stock", Hidden: left, Title: "Spare water in the leader's car", Event: f.newEvent(),
 			Text:   "Without the group reserve: that is carried, and never used to start with.",
 			Asks:   []view.RollAsk{numberAsk("litres", "stock-litres", "Spare in the car", "litres")},
 			Button: wideButton("Write the stock", "stock", ui.ButtonPlain),
@@ -77,7 +77,7 @@ func (f foldedRoll) startForms() []view.RollForm {
 	}
 	if minors := f.minors(); len(minors.People) > 0 {
 		forms = append(forms, view.RollForm{
-			Key: "charge", Hidden: !f.state.Departed.IsZero(), Title: "Who answers for a minor", Event: f.newEvent(),
+			Key: "charge", Hidden: left, Title: "Who answers for a minor", Event: f.newEvent(),
 			Text: "One adult, who walks with them, for three minors at most.",
 			Asks: []view.RollAsk{
 				minors, f.who("buddy", "charge-adult", "The adult", party.WhereHere, party.WhereExpected),
