@@ -62,8 +62,12 @@ export function unseen(page, entries) {
   return ours(page, entries).filter((entry) => entry.state !== "refused" && !known.has(entry.event.id));
 }
 
-// given is what the view is made from: what the server knew, and this phone's records since.
-export function given(page, entries) {
-  const own = unseen(page, entries).map((entry) => ({ ...entry.event, by: entry.by }));
-  return { roster: page.roster, terms: page.terms, events: [...page.events, ...own], now: new Date().toISOString() };
+// given is what the view is made from: what the server knew, and this phone's records since. The
+// server corrects the times of a phone whose clock is off, and so does the phone for itself; ahead is
+// by how much, in milliseconds.
+export function given(page, entries, ahead) {
+  const own = unseen(page, entries).map((entry) => ({ ...entry.event, by: entry.by, at: right(entry.event.at, ahead) }));
+  return { roster: page.roster, terms: page.terms, events: [...page.events, ...own], now: right(Date.now(), ahead) };
 }
+
+const right = (at, ahead) => new Date(new Date(at).getTime() - ahead).toISOString();

@@ -48,7 +48,8 @@ func TestSourcesChangeWithAnyLine(t *testing.T) {
 	tree := func(line string) fstest.MapFS {
 		return fstest.MapFS{
 			"cmd/phone/main.go": {Data: []byte("package main")}, "internal/party/fold.go": {Data: []byte(line)},
-			"internal/phone/look.go": {Data: []byte("package phone")}, "internal/unit/unit.go": {Data: []byte("package unit")},
+			"internal/phone/look.go":      {Data: []byte("package phone")},
+			"internal/unit/unit.go":       {Data: []byte("package unit")},
 			"internal/party/fold_test.go": {Data: []byte(line)},
 		}
 	}

@@ -17,7 +17,8 @@ import (
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
 	bottom := []string{"internal/unit", "internal/text", "internal/ref", "internal/format", "internal/caution"}
-	ground := with(bottom, "internal/party", "internal/phone", "internal/track", "internal/sun", "internal/heat", "internal/walk",
+	ground := with(bottom, "internal/party", "internal/phone", "internal/track", "internal/sun", "internal/heat",
+		"internal/walk",
 		"internal/supply")
 	planning := with(ground, "internal/fault", "internal/rules")
 	plans := with(planning, "internal/plan", "internal/privacy")

@@ -49,7 +49,8 @@ func TestLookSaysWhoIsWhere(t *testing.T) {
 	if v.LastAgreed == nil || v.LastAgreed.Place != "Side Wash" || v.LastAgreed.Expected != 6 {
 		t.Errorf("last agreed %+v, want 6 at Side Wash", v.LastAgreed)
 	}
-	if len(v.Flags) == 0 || !v.Flags[0].Alarm || len(v.Flags[0].Claims) != 1 || v.Flags[0].Claims[0].By != "Walker 01" {
+	if len(v.Flags) == 0 || !v.Flags[0].Alarm || len(v.Flags[0].Claims) != 1 ||
+		v.Flags[0].Claims[0].By != "Walker 01" {
 		t.Errorf("flags %+v, want the alarm first, with its record", v.Flags)
 	}
 	if len(v.Early) != 1 || !v.Early[0].Late || len(v.Early[0].Open) != 2 ||
@@ -132,7 +133,8 @@ func TestViewNeedsNoMoreThanThePageShows(t *testing.T) {
 func TestAnswerNeverStops(t *testing.T) {
 	for _, tt := range []struct{ name, given, want string }{
 		{"no JSON", `{"roster":`, `{"error":`},
-		{"a record that cannot be read", `{"events":[{"id":"1","kind":"here","number":2.5}]}`, `"headline":"0 of 0 here"`},
+		{"a record that cannot be read", `{"events":[{"id":"1","kind":"here","number":2.5}]}`,
+			`"headline":"0 of 0 here"`},
 		{"nothing", `{}`, `"headline":"0 of 0 here"`},
 	} {
 		if got := string(phone.Answer([]byte(tt.given))); !strings.Contains(got, tt.want) {

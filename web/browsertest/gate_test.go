@@ -129,3 +129,20 @@ func TestPhoneWithABrokenCopyIsNotReady(t *testing.T) {
 	p.reloads()
 	p.Sees("This phone cannot keep the roll without signal")
 }
+
+// The hike's page says whether the phone in hand keeps the roll.
+func TestHikePageSaysWhetherThePhoneIsReady(t *testing.T) {
+	t.Parallel()
+	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
+	p := phone{chromium.Open(t, s.URL, chromium.Phone)}
+	p.SignIn(sitetest.Leader)
+	p.Go("/hikes/1/manage")
+	p.Sees("not ready for the trail: the roll has not been opened on this phone")
+	p.Go(rollPath)
+	p.Sees("This phone is ready for the trail")
+	p.Open("/hikes/1/manage")
+	p.Sees("This phone is ready for the trail")
+	p.Ask(`caches.delete("saltbush-roll").then(() => "")`)
+	p.reloads()
+	p.Sees("not ready for the trail: the kept copy is gone")
+}
