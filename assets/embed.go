@@ -19,19 +19,24 @@ import (
 	"time"
 )
 
+//go:generate go run ../cmd/packphone
+
 //go:embed *
 var files embed.FS
 
 // Prefix is the path under which Handler serves.
 const Prefix = "/assets/"
 
-// served lists the kinds of file that leave the program; notes and Go files do not.
-var served = []string{".css", ".js", ".svg", ".png", ".ico", ".webmanifest"}
+// served lists the kinds of file that leave the program; notes and Go files do not. A file that ends
+// in packed is served under its name without that.
+var served = []string{".css", ".js", ".svg", ".png", ".ico", ".webmanifest", packed}
 
-// asset is one file with both of its names.
+// asset is one file with both of its names. plain unpacks a file that is kept packed; it is nil for
+// the others.
 type asset struct {
 	name, url string
 	body      []byte
+	plain     func() ([]byte, error)
 }
 
 var byName, byURL = index()
@@ -48,14 +53,23 @@ func index() (byName, byURL map[string]asset) {
 		if err != nil {
 			return err
 		}
-		a := asset{name: name, url: hashed(name, body), body: body}
-		byName[name], byURL[a.url] = a, a
+		a := newAsset(name, body)
+		byName[a.name], byURL[a.url] = a, a
 		return nil
 	})
 	if err != nil {
 		panic(fmt.Sprintf("read embedded assets: %v", err))
 	}
 	return byName, byURL
+}
+
+func newAsset(file string, body []byte) asset {
+	name, isPacked := strings.CutSuffix(file, packed)
+	a := asset{name: name, url: hashed(name, body), body: body}
+	if isPacked {
+		a.plain = unpackOnce(body)
+	}
+	return a
 }
 
 // hashed puts the content's hash before the extension: app.css becomes
@@ -91,6 +105,10 @@ func Handler() http.Handler {
 			return
 		}
 		w.Header().Set("Cache-Control", keep)
+		if a.plain != nil {
+			servePacked(w, r, a)
+			return
+		}
 		w.Header().Set("ETag", `"`+a.url+`"`)
 		http.ServeContent(w, r, a.name, time.Time{}, bytes.NewReader(a.body))
 	})

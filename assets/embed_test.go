@@ -45,6 +45,8 @@ func TestHandler(t *testing.T) {
 		{"hashed script", assets.Path("board-live.js"), 200, "public, max-age=31536000, immutable",
 			"text/javascript; charset=utf-8"},
 		{"plain name is asked for anew", "/assets/favicon.svg", 200, "no-cache", "image/svg+xml"},
+		{"program", assets.Path("phone.wasm"), 200, "public, max-age=31536000, immutable", "application/wasm"},
+		{"packed file has no name of its own", "/assets/phone.wasm.br", 404, "", "text/plain; charset=utf-8"},
 		{"old hash is gone", "/assets/app.0000000000.css", 404, "", "text/plain; charset=utf-8"},
 		{"notes are not served", "/assets/README.md", 404, "", "text/plain; charset=utf-8"},
 		{"source is not served", "/assets/embed.go", 404, "", "text/plain; charset=utf-8"},
@@ -80,5 +82,25 @@ func TestHandlerAnswersUnchanged(t *testing.T) {
 	}
 	if !strings.Contains(first.Body.String(), "@layer reset, tokens, base, layout, components") {
 		t.Errorf("GET %s has no layer order", url)
+	}
+}
+
+func TestProgramIsPackedForThoseWhoUnpack(t *testing.T) {
+	for accept, want := range map[string]string{
+		"gzip, deflate, br, zstd": "br", "br;q=0.5": "br", "br;q=0": "", "br; q=0.0, gzip": "", "gzip": "", "": "",
+	} {
+		r := httptest.NewRequest(http.MethodGet, assets.Path("phone.wasm"), nil)
+		r.Header.Set("Accept-Encoding", accept)
+		rec := httptest.NewRecorder()
+		assets.Handler().ServeHTTP(rec, r)
+		if got := rec.Header().Get("Content-Encoding"); got != want {
+			t.Errorf("Accept-Encoding %q: encoded %q, want %q", accept, got, want)
+		}
+		if isPlain := strings.HasPrefix(rec.Body.String(), "\x00asm"); isPlain != (want == "") {
+			t.Errorf("Accept-Encoding %q: a plain program is %v", accept, isPlain)
+		}
+		if rec.Header().Get("Vary") != "Accept-Encoding" {
+			t.Errorf("Accept-Encoding %q: Vary %q", accept, rec.Header().Get("Vary"))
+		}
 	}
 }

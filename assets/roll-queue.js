@@ -60,6 +60,10 @@ export async function again(by) {
   await change(refused.map((entry) => ({ ...entry, state: "waits" })));
 }
 
+// ahead is how fast this phone's clock is, in milliseconds, by the last contact with the server.
+export const ahead = () => Number(localStorage["saltbush-clock"] ?? 0);
+export const noteClock = (off) => { localStorage["saltbush-clock"] = off; };
+
 // sendSome sends the oldest batch of the person's records and reports the server's time
 // and whether more waits. It fails with words for the person.
 export async function sendSome(by) {

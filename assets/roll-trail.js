@@ -5,105 +5,110 @@ const findAll = (selector, within) => [...within.querySelectorAll(selector)];
 const slot = (box, name) => find(`[data-slot="${name}"]`, box);
 
 // drawing makes the functions from the tools of the page.
-export function drawing({ root, folding, clock, copyOf, many }) {
-  const { at } = folding;
-
+export function drawing({ root, at, clock, copyOf }) {
   // drawTicks shows the boxes of those who are where the list is about, with one for each
-  // who joined on this phone.
+  // whom the server's page does not have yet.
   function drawTicks(box, state) {
     const places = box.dataset.ticks.split("|");
     if (places[0] === "") return; // no list of people
     const model = find("[data-tick]", box);
     for (const person of state.people.values()) {
       let tick = find(`[data-tick="${CSS.escape(person.id)}"]`, box);
-      if (!tick && person.added && model) {
+      if (!tick && model) {
         tick = model.cloneNode(true);
         tick.dataset.tick = find("input", tick).value = person.id;
         find("span", tick).textContent = person.name;
         box.append(tick);
       }
-      if (tick) tick.hidden = !places.includes(person.where);
+      if (!tick) continue;
+      tick.hidden = !places.includes(person.where);
+      if (box.closest("[data-form=water]") && person.water_litres !== undefined) note(tick, `seen: ${person.water_litres} L`);
+      if (box.closest("[data-form=rejoin]")) note(tick, person.party ?? "");
+      if (box.closest("[data-form=charge]")) note(tick, person.with ? `with ${person.with}` : "nobody yet");
     }
+  }
+
+  // note writes the small words below a name.
+  function note(tick, words) {
+    const small = find("small", tick) ?? document.createElement("small");
+    small.textContent = words;
+    if (words !== "" && !small.parentNode) find("span", tick).append(small);
+    if (words === "") small.remove();
   }
 
   // drawParties offers what goes with parties while there are some.
   function drawParties(next, state) {
     const form = find("[data-form=rejoin]", next);
     if (!form) return;
-    const names = [...state.parties.keys()];
+    const names = state.parties.map((party) => `${party.name}, ${party.expected} expected`);
     form.hidden = names.length === 0;
     findAll(".Roll-party", form).forEach((box, i) => {
       box.hidden = i >= names.length;
-      find("[name=party_name]", box).value = names[i] ?? "";
-      if (names[i]) find(".Field-label", box).textContent = `${names[i]}, ${folding.expectedIn(state, names[i])} expected: counted`;
+      find("[name=party_name]", box).value = state.parties[i]?.name ?? "";
+      if (names[i]) find(".Field-label", box).textContent = `${names[i]}: counted`;
     });
-    for (const tick of findAll("[data-tick]", form)) {
-      const { party } = state.people.get(tick.dataset.tick) ?? {};
-      if (party && !find("small", tick)) find("span", tick).append(Object.assign(document.createElement("small"), { textContent: party }));
-    }
     const split = find("[data-form=split]", next);
     split.hidden = at(state, "out").length < 4;
     find("[data-form=at-car]", next).hidden = at(state, "left early, not confirmed").length === 0;
     find("[data-form=again]", next).hidden = at(state, "left early, not confirmed", "left early, safe at the car").length === 0;
     const which = find("#count-party", next);
     if (!which) return;
-    which.replaceChildren(which.options[0], ...names.map((name) => new Option(`${name}, ${folding.expectedIn(state, name)} expected`, name)));
+    which.replaceChildren(which.options[0], ...state.parties.map((party, i) => new Option(names[i], party.name)));
     which.closest(".Roll-ofparty").hidden = names.length === 0;
   }
 
   // drawSearch shows the search by what this phone knows, without signal too.
   function drawSearch(next, state, page) {
     const box = find(".Roll-search", next);
-    const open = folding.searching(state);
+    const { search } = state;
+    const open = search !== undefined && !search.ended;
     const asks = find("[data-form=found]", next);
     if (asks) asks.hidden = !open;
     const tell = find("[data-form=told]", box);
-    const hearer = folding.nextHearer(page, state);
-    if (tell) tell.hidden = !(state.search?.found?.length > 0) || !hearer;
+    const hearer = search?.next;
+    if (tell) tell.hidden = !(search?.found?.length > 0) || !hearer;
     if (tell && hearer) {
       find("[name=going]", tell).value = hearer;
       find(".Section-title", tell).textContent = `Found: tell the ${hearer} now`;
       find("button", tell).textContent = `Told the ${hearer}`;
     }
     if (!open) {
-      box.hidden = !state.search || !hearer;
+      box.hidden = !search;
       delete box.dataset.running;
       if (!box.hidden) find(".Note-title", box).textContent = "Found: searchers, then on-call, then the family hear of it";
       return;
     }
-    const { search } = state;
     box.hidden = false;
     box.dataset.began = search.began;
     box.dataset.running = "";
-    const names = search.persons.map((id) => state.people.get(id)?.name ?? "unknown person");
-    if (search.number > names.length) names.push(many(search.number - names.length, "person not known by name", "people not known by name"));
-    slot(box, "who").textContent = names.join(", ");
+    slot(box, "who").textContent = search.who.join(", ");
     slot(box, "since").textContent = `missed since ${clock(search.began)}`;
     const [title, text] = findAll("p", find(".Roll-call", box));
-    const call = folding.callAt(page, search);
-    const now = call <= Date.now();
-    title.textContent = now ? "Call for help now" : `Call at ${clock(call)} at the latest`;
+    const now = search.call_now;
+    title.textContent = now ? "Call for help now" : `Call at ${clock(search.call_at)} at the latest`;
+    find(".Note", find(".Roll-call", box)).className = `Note Note--${now ? "grave" : "caution"}`;
     text.textContent = search.factors?.length > 0 ? `Because: ${search.factors.join(", ")}. Any one of these makes it most urgent.`
       : now ? "The back-check has not brought them back." : "One back-check first. If it comes back without them, call at once.";
     for (const line of findAll("[data-step]", box)) {
-      const done = search.steps[line.dataset.step];
+      const done = search.steps.find((tick) => String(tick.step) === line.dataset.step);
       const said = find(".Roll-done", line);
       if (!done || !said.hidden) continue;
       said.hidden = false;
-      said.textContent = Number(line.dataset.step) === page.back_check && search.failed ? `Came back without them ${clock(search.failed)}` : `Done ${clock(done)}`;
+      said.textContent = Number(line.dataset.step) === page.back_check && search.failed ? `Came back without them ${clock(search.failed)}` : `Done ${clock(done.at)}, ${done.by}`;
       if (said.nextElementSibling) said.nextElementSibling.hidden = true;
     }
   }
 
-  // drawCare shows what to do for somebody who is not well, before all else on its part.
+  // drawCare shows what to do for those who are not well, before all else on its part.
   function drawCare(next, state) {
-    for (const { signs, all, persons, at: when } of state.care) {
-      for (const sign of signs) {
-        const card = copyOf(`[data-care="${CSS.escape(sign)}"]`);
-        const names = persons.map((id) => state.people.get(id)?.name ?? "unknown person").join(", ");
-        findAll("p", card)[1].textContent = `${names}, ${clock(when)}: ${all.join(", ")}.`;
-        find(".Roll-search", next).after(card);
-      }
+    for (const old of findAll(".Roll-care", next)) old.remove();
+    for (const { names, at: when, signs, emergency, title, do: steps } of [...(state.care ?? [])].reverse()) {
+      const card = copyOf(`[data-care=${emergency ? "emergency" : "watch"}]`);
+      const [head, text] = findAll("p", card);
+      head.textContent = title;
+      text.textContent = `${names.join(", ")}, ${clock(when)}: ${signs.join(", ")}.`;
+      find("ul", card).replaceChildren(...steps.map((step) => Object.assign(document.createElement("li"), { textContent: step })));
+      find(".Roll-search", next).after(card);
     }
   }
 

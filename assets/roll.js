@@ -1,8 +1,8 @@
 // The roll on a phone. Every tap is a record with its own id and the phone's time. It goes
 // into the queue, shows at once, and is sent when there is signal; then the server's page,
-// which alone knows what all records mean together, takes the place of ours.
+// which knows what others recorded, takes the place of ours.
 //
-// Which record moves a person from where to where stands in the page, made by the server.
+// What the records mean is worked out by the server's own program, which runs here too.
 
 // House judgement: try soon, then less often, to spare the battery on a day without signal.
 const FIRST_TRY = 2000;
@@ -14,8 +14,9 @@ const CLOCK_SLACK = 2 * 60000; // as the server's
 const root = document.getElementById("roll");
 const sending = document.getElementById("sending");
 const phone = document.getElementById("phone");
-const modules = ["queue", "fold", "record", "morph", "trail"].map((name) => root.dataset[name]);
-const [queue, folding, recording, { morph, watchThumb }, { drawing: onTrail }] = await Promise.all(modules.map((path) => import(path)));
+const modules = ["queue", "party", "record", "morph", "trail", "start", "sheet"].map((name) => root.dataset[name]);
+const { glue, program } = root.dataset;
+const [queue, folding, recording, { morph, watchThumb }, { drawing: onTrail }, { rows }, { sheet }] = await Promise.all(modules.map((path) => import(path)));
 
 let page = JSON.parse(root.dataset.offline); // what the server knew
 let served = root.cloneNode(true); // and how it drew it
@@ -38,19 +39,34 @@ function clock(at) {
   return new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: page.zone }).format(new Date(at));
 }
 
-const { say, drawTicks, drawParties, drawSearch, drawCare, count } = onTrail({ root, folding, clock, copyOf, many });
-setInterval(count, 5000);
+const { at } = folding;
+const { say, drawTicks, drawParties, drawSearch, drawCare, count } = onTrail({ root, at, clock, copyOf });
+const stepText = (step) => find(`[data-step="${step}"] p`, root)?.lastChild.textContent.trim() ?? "";
+const drawSheet = sheet({ clock, page: () => page, stepText });
 
-const effective = () => folding.effective(page, entries);
+const { drawRows, drawGate, drawDeparture, gateOf } = rows({ root, page: () => page, clock, copyOf, entryOf: (id) => entryOf(id) });
+
+let look; // makes the view; undefined where the program does not run
 const unseen = () => folding.unseen(page, entries);
-const fold = () => folding.fold(page, served, entries);
-const at = (state, ...places) => folding.at(state, ...places);
+let last = {}; // the view is worked out anew only where something has changed: it takes a slow phone 0.2 s
+function fold() {
+  const given = folding.given(page, entries, queue.ahead());
+  const key = [Math.floor(Date.now() / 15000), ...given.events.map((event) => event.id)].join(" ");
+  if (last.page !== page || last.key !== key) last = { page, key, view: look(given) };
+  return last.view;
+}
 
 // ---- Drawing: the server's page, with this phone's records laid over it.
 
 // Drawings queue up, and each reads the queue last of all: an older one never covers a newer.
 let drawing = Promise.resolve();
-const draw = () => (drawing = drawing.then(drawNow, drawNow));
+const draw = () => (drawing = drawing.then(drawNow).catch(notDrawn));
+
+function notDrawn(failure) {
+  console.error(failure);
+  sending.hidden = false;
+  slot(sending, "sum").textContent = `This page cannot be drawn (${failure.message}). Records are kept all the same; write on paper too.`;
+}
 
 async function drawNow() {
   do {
@@ -61,14 +77,16 @@ async function drawNow() {
   const state = fold();
   turnTo(next);
   for (const list of findAll(".Roll-people", next)) drawRows(list, state);
-  if (effective().length > 0) drawSums(next, state);
+  if (unseen().length > 0) drawSums(next, state);
+  drawGate(next, state, asOf());
   drawDeparture(next, state);
   drawChoices(next, state);
   drawParties(next, state);
   drawSearch(next, state, page);
   drawCare(next, state);
   drawAlerts(next, state);
-  drawLast(next);
+  drawSheet(next, state, asOf());
+  drawLast(next, state);
   if (next.innerHTML !== drawn) swap(next);
   count();
   drawSending();
@@ -83,84 +101,17 @@ function turnTo(next) {
   }
 }
 
-function drawRows(list, state) {
-  for (const person of state.people.values()) if (person.added) list.append(newRow(list, person));
-  const where = list.closest("[data-part]").dataset.part;
-  for (const row of findAll("[data-person]", list)) {
-    const person = state.people.get(row.dataset.person);
-    const taken = state.taken.has(find("[name=event]", row)?.value);
-    if (person.entry) redraw(row, person, where, state.departed);
-    else if (state.departed !== page.departed) act(row, person, where, state.departed);
-    if (taken && !person.entry) find("form", row)?.remove();
-    mark(row, person.entry?.state ?? (taken ? "waits" : "sent"));
-  }
-}
-
-function newRow(list, person) {
-  const row = copyOf("[data-row]");
-  find("li", row).dataset.person = person.id;
-  find(".Roll-name span", row).textContent = person.name;
-  find(".Roll-number", row).textContent = String(list.children.length + 1);
-  return row;
-}
-
-function redraw(row, person, where, departed) {
-  find(".Roll-state", row)?.remove();
-  const stamp = copyOf(`[data-stamp="${CSS.escape(person.where)}"]`);
-  if (stamp) {
-    find(".Roll-state > span:last-child", stamp).textContent = clock(person.entry.event.at);
-    find(".Roll-who", row).append(stamp);
-  }
-  act(row, person, where, departed);
-}
-
-// act gives a row the buttons of where the person now is.
-function act(row, person, where, departed) {
-  find("form", row)?.remove();
-  if (!page.open) return;
-  const form = copyOf(`[data-act="${where}"][data-where="${CSS.escape(person.where)}"][data-departed="${departed ? "departed" : ""}"]`);
-  if (!form) return;
-  find("[name=person]", form).value = person.id;
-  const undo = find("button[value=undo]", form);
-  const record = person.entry?.event;
-  if (undo && (!record || record.persons.length > 1)) return; // it would take back others too
-  find("[name=event]", form).value = record?.id ?? "";
-  for (const about of findAll(".unseen", form)) about.textContent = person.name;
-  row.append(form);
-}
-
-function mark(row, state) {
-  find(".Roll-state", row)?.append(copyOf(`[data-mark=${state}]`));
-}
+// entryOf finds the record of this phone that the server does not show yet.
+const entryOf = (id) => unseen().find((entry) => entry.event.id === id);
 
 function drawSums(next, state) {
-  const all = state.people.size;
-  let big = `${at(state, "here").length} of ${all} here`;
-  if (state.departed) big = at(state, ...page.accounted).length === all ? "Everybody is back, by this phone" : `${at(state, "out").length} out`;
-  find(".Roll-big", next).textContent = big;
-  find(".Roll-rest", next).textContent = state.departed ? `By this phone. The next count should give ${state.expected}.` : "By this phone.";
+  find(".Roll-big", next).textContent = state.headline;
+  find(".Roll-rest", next).textContent = state.departed ? `By this phone. The next count should give ${state.sums.expected}.` : "By this phone.";
   const expected = find(".Roll-expected", next);
-  if (expected) expected.textContent = `${state.expected} expected`;
+  if (expected) expected.textContent = `${state.sums.expected} expected`;
 }
 
-// drawDeparture shows the gate at the trailhead by the marks on this phone.
-function drawDeparture(next, state) {
-  const box = find(".Roll-depart", next);
-  if (!box) return;
-  box.hidden = state.departed;
-  if (effective().length === 0) return;
-  const stop = folding.blocked(page, state);
-  find(".Roll-blocked", box).hidden = find(".Roll-reason", box).hidden = stop === "";
-  find(".Roll-blocked .Note > p:last-child", box).textContent = stop;
-  find("button[value=departed]", box).textContent = `Leave with ${at(state, "here").length} out`;
-  const open = at(state, "expected").map((person) => person.name);
-  const note = find(".Roll-missing", box);
-  const line = note && findAll("li", note).find((item) => item.textContent.startsWith("No answer yet"));
-  if (!line) return;
-  line.hidden = open.length === 0;
-  line.textContent = `No answer yet: ${open.join(", ")}. Mark each here or not here.`;
-  note.hidden = findAll("li:not([hidden])", note).length === 0;
-}
+const asOf = () => (unseen().length > 0 ? `By what the server knew at ${page.as_of}, and this phone's records since.` : `As last heard from the server at ${page.as_of}.`);
 
 // drawChoices offers in lists of people those whom this phone knows to be there.
 function drawChoices(next, state) {
@@ -172,20 +123,30 @@ function drawChoices(next, state) {
 }
 
 function drawAlerts(next, state) {
-  const alerts = wrong ? [{ title: "Not recorded", text: wrong }, ...state.alerts] : state.alerts;
-  for (const { title, text } of alerts.reverse()) {
-    const note = copyOf("[data-alert]");
-    const [head, body] = findAll("p", note);
-    head.textContent = title;
-    body.textContent = text;
-    find(".Note", note).setAttribute("role", "alert");
-    find(".Roll-alerts", next).prepend(note);
-  }
+  const own = new Set(unseen().map((entry) => entry.event.id));
+  const box = find(".Roll-flags", next);
+  box.hidden = state.flags.length === 0;
+  box.replaceChildren(...state.flags.map(({ kind, alarm, words, claims }) => {
+    const isNew = claims?.some((claim) => own.has(claim.event));
+    return note(alarm ? "[data-alert]" : "[data-caution]", sentence(kind), words, isNew);
+  }));
+  if (wrong) find(".Roll-alerts", next).prepend(note("[data-alert]", "Not recorded", wrong, true));
 }
 
-// drawLast offers to take back the newest record of this phone, else the server's.
-function drawLast(next) {
-  const newest = effective().at(-1);
+const sentence = (words) => words.charAt(0).toUpperCase() + words.slice(1);
+
+function note(template, title, text, isNew) {
+  const made = copyOf(template);
+  const [head, body] = findAll("p", made);
+  head.textContent = title;
+  body.textContent = text;
+  if (isNew) find(".Note", made).setAttribute("role", "alert");
+  return made;
+}
+
+// drawLast offers to take back the newest record. The words for one of the server's are its own.
+function drawLast(next, state) {
+  const newest = entryOf(state.newest);
   const box = find(".Roll-last", next);
   const event = find("[name=event]", box);
   if (newest) {
@@ -193,7 +154,7 @@ function drawLast(next) {
     event.value = newest.event.id;
     find("p", box).textContent = say(newest.event, nameOf);
     find("button", box).setAttribute("aria-label", `Undo ${say(newest.event, nameOf)}`);
-  } else if (unseen().some((entry) => entry.event.retracts === event.value)) {
+  } else if (event.value !== state.newest) {
     box.hidden = true;
   }
 }
@@ -248,7 +209,10 @@ function nameOf(id) {
 
 const taking = new WeakSet();
 
+root.addEventListener("change", (event) => event.target.name === "route" && draw());
+
 root.addEventListener("submit", async (event) => {
+  if (!look) return; // the form goes to the server
   event.preventDefault();
   const form = event.target;
   if (taking.has(form)) return; // the second tap of a double tap
@@ -269,7 +233,7 @@ async function record(form, word) {
   const state = fold();
   const here = at(state, "here").map((person) => person.id);
   const made = recording.eventOf(form, page.kinds[word], here, state);
-  wrong = recording.missing(form, made);
+  wrong = (made.kind === "departed" && leave(made, gateOf(state))) || recording.missing(form, made);
   if (wrong) return made;
   await queue.add(page.by, page.url, made);
   part = page.parts[made.kind] ?? part;
@@ -277,6 +241,14 @@ async function record(form, word) {
   const more = form.closest("details");
   if (more) more.open = false;
   return made;
+}
+
+// leave puts into a departure what stops it, and says what else it needs.
+function leave(made, { blocked, against }) {
+  if (!made.persons) return "Nobody is marked here, so nobody can leave.";
+  if (!blocked) return "";
+  made.against = against;
+  return made.note ? "" : `${blocked} To leave all the same, write the reason.`;
 }
 
 // ---- Sending, and hearing from the server.
@@ -322,6 +294,7 @@ async function sendAll() {
 // measure tells the person of a wrong clock; the server corrects the times by itself.
 function measure(at) {
   const off = Date.now() - at;
+  queue.noteClock(Math.abs(off) > CLOCK_SLACK ? off : 0);
   const minutes = Math.round(Math.abs(off) / 60000);
   clockWords = Math.abs(off) > CLOCK_SLACK ? `This phone's clock is ${many(minutes, "minute", "minutes")} ${off > 0 ? "fast" : "slow"}; times are put right when records are sent.` : "";
 }
@@ -336,13 +309,14 @@ async function refresh() {
   }
   if (response.type === "opaqueredirect") throw new Error("You are signed out: sign in again, on this phone, to send.");
   if (!response.ok) throw new Error("The server did not show the roll.");
+  if (response.headers.has("Date")) measure(new Date(response.headers.get("Date")));
   const fresh = new DOMParser().parseFromString(await response.text(), "text/html").getElementById("roll");
   page = JSON.parse(fresh.dataset.offline);
   // A form's own id is new each time and not used here: without it an unchanged page is
   // known as one, and nothing moves under the thumb.
   for (const id of findAll("[name=event]", fresh)) if (!find("button[value=undo]", id.form)) id.setAttribute("value", "");
   served = fresh;
-  await queue.tidy(page.url, page.known);
+  await queue.tidy(page.url, page.events.map((event) => event.id));
 }
 
 function soon() {
@@ -369,14 +343,25 @@ async function keep() {
   said.textContent = until ? `This page is kept on this phone until ${day} ${clock(until)} and works without signal. Each contact with the server makes it last 48 hours more; closing the hike or standing down ends it.`
     : "This page is not kept on this phone: it needs signal to be opened.";
   phone.dataset.kept = until ? "yes" : "no";
+  if (until) await ready();
 }
 
-const files = () => [...findAll("script[src], link[href]").map((node) => node.src || node.href), ...modules]
+// ready says that the phone works without signal once its kept copy has been tried.
+async function ready() {
+  const lacks = await folding.tryKept("saltbush-roll", [location.pathname, ...files()], program, page.case).catch((failure) => failure.message);
+  slot(phone, "ready").textContent = lacks === "" ? "This phone is ready for the trail: the kept copy was tried and works." : `This phone is not ready for the trail: ${lacks}. Open this page again with signal.`;
+  phone.dataset.ready = lacks === "" ? "yes" : "no";
+  const tried = JSON.parse(localStorage["saltbush-ready"] ?? "{}");
+  tried[location.pathname] = lacks === "" ? [location.pathname, ...files()] : undefined;
+  localStorage["saltbush-ready"] = JSON.stringify(tried);
+}
+
+const files = () => [...findAll("script[src], link[href]").map((node) => node.src || node.href), ...modules, glue, program]
   .map((address) => new URL(address, location).pathname);
 
 root.addEventListener("click", (event) => {
   const tab = event.target.closest(".Tabs a");
-  if (!tab) return;
+  if (!tab || !look) return;
   event.preventDefault();
   part = new URL(tab.href).searchParams.get("part");
   wrong = "";
@@ -388,11 +373,27 @@ find("button", phone).addEventListener("click", async () => {
   soon();
 });
 find("form[action='/sign-out']")?.addEventListener("submit", () => caches.delete("saltbush-roll"));
-addEventListener("online", soon);
-document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && soon());
-setInterval(() => document.visibilityState === "visible" && !busy && trouble === "" && sync(), LOOK);
+addEventListener("online", () => look && soon());
+document.addEventListener("visibilitychange", () => look && document.visibilityState === "visible" && soon());
+setInterval(() => look && document.visibilityState === "visible" && !busy && trouble === "" && sync(), LOOK);
+
+// plain leaves the page to the server where the program does not run.
+function plain(failure) {
+  sending.hidden = phone.hidden = false;
+  slot(sending, "sum").textContent = "This page needs signal for every tap.";
+  slot(phone, "kept").textContent = `This phone cannot keep the roll without signal (${failure.message}). Every tap goes to the server at once. Take a paper copy.`;
+  phone.dataset.ready = "no";
+  sendAll().catch(() => {}); // what an earlier visit kept
+}
 
 await queue.open();
-await draw();
-sync();
-keep();
+try {
+  look = await folding.load(glue, program);
+} catch (failure) {
+  plain(failure);
+}
+if (look) {
+  await draw();
+  sync();
+  keep();
+}

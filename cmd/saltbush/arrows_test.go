@@ -17,7 +17,8 @@ import (
 // architecture: a new arrow is a decision, written here first.
 func arrows() map[string][]string {
 	bottom := []string{"internal/unit", "internal/text", "internal/ref", "internal/format", "internal/caution"}
-	ground := with(bottom, "internal/party", "internal/track", "internal/sun", "internal/heat", "internal/walk",
+	ground := with(bottom, "internal/party", "internal/phone", "internal/track", "internal/sun", "internal/heat",
+		"internal/walk",
 		"internal/supply")
 	planning := with(ground, "internal/fault", "internal/rules")
 	plans := with(planning, "internal/plan", "internal/privacy")
@@ -38,7 +39,10 @@ func arrows() map[string][]string {
 		"internal/format":  {"internal/unit"},
 		"internal/caution": nil,
 
-		"internal/party":  {"internal/unit"}, // it also runs on the phone
+		"internal/party":  {"internal/unit"},                   // it also runs on the phone
+		"internal/phone":  {"internal/unit", "internal/party"}, // what the phone shows of it
+		"cmd/phone":       {"internal/phone"},
+		"cmd/packphone":   nil,
 		"internal/track":  {"internal/unit", "internal/text"},
 		"internal/sun":    {"internal/unit"},
 		"internal/heat":   {"internal/unit"},
@@ -132,7 +136,7 @@ func TestArrowsOfTheDomainToNoTransport(t *testing.T) {
 	outer := with(areas(), "internal/postgres", "internal/localpg", "internal/localpg/pgtest", "internal/site",
 		"internal/site/sitetest", "internal/site/sitetest/chromium", "web", "web/kit", "web/storybook", "assets",
 		"migrations",
-		"cmd/saltbush", "cmd/storybook")
+		"cmd/saltbush", "cmd/storybook", "cmd/packphone")
 	banned := []string{"net/http", "github.com/jackc/pgx", "github.com/a-h/templ", "github.com/go-chi",
 		"github.com/alecthomas/kong", "os"}
 	forEachGoFile(t, func(pkg, file string, imports []string) {

@@ -159,6 +159,24 @@ func Position(p unit.Position) string {
 	return fmt.Sprintf("%.5f, %.5f", p.Lat.Degrees(), p.Lon.Degrees())
 }
 
+// DegreesMinutes writes a position as rescue radios and many maps take it, in degrees and minutes to
+// a thousandth (about two metres): "N 33\u00b0 27.072' W 112\u00b0 04.440'".
+func DegreesMinutes(p unit.Position) string {
+	if !p.Valid() {
+		return Unknown
+	}
+	return degreesMinutes(p.Lat, 2, "N", "S") + " " + degreesMinutes(p.Lon, 3, "E", "W")
+}
+
+func degreesMinutes(a unit.Angle, width int, plus, minus string) string {
+	sign := plus
+	if a < 0 {
+		sign, a = minus, -a
+	}
+	thousandths := int(math.Round(a.Degrees() * 60000))
+	return fmt.Sprintf("%s %0*d\u00b0 %06.3f'", sign, width, thousandths/60000, float64(thousandths%60000)/1000)
+}
+
 // Duration writes hours and minutes: "3 h 45", "3 h", "45 min". It rounds to the minute.
 func Duration(d time.Duration) string {
 	if d < 0 {

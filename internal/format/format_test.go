@@ -185,3 +185,19 @@ func TestClockAfterAddsAnotherDay(t *testing.T) {
 		t.Errorf("past midnight: %q", got)
 	}
 }
+
+func TestDegreesMinutes(t *testing.T) {
+	for _, tt := range []struct {
+		lat, lon float64
+		want     string
+	}{
+		{33.4512, -112.074, "N 33\u00b0 27.072' W 112\u00b0 04.440'"},
+		{-33.4512, 7.5, "S 33\u00b0 27.072' E 007\u00b0 30.000'"},
+		{33.9999999, -0.0000001, "N 34\u00b0 00.000' W 000\u00b0 00.000'"}, // sixty minutes are a degree
+		{91, 0, format.Unknown},
+	} {
+		if got := format.DegreesMinutes(unit.At(tt.lat, tt.lon)); got != tt.want {
+			t.Errorf("DegreesMinutes(%v, %v) = %q, want %q", tt.lat, tt.lon, got, tt.want)
+		}
+	}
+}

@@ -98,3 +98,24 @@ func (r *reducer) unwell(e Event) {
 		r.troubleAt(e.At)
 	}
 }
+
+// CareDue is a record of signs about people who are not accounted for yet.
+type CareDue struct {
+	Unwell
+	Open []PersonID
+}
+
+// CareDue returns the records of signs that still call for care, the latest first.
+func (s State) CareDue() []CareDue {
+	var due []CareDue
+	for _, u := range slices.Backward(s.Unwell) {
+		open := slices.DeleteFunc(slices.Clone(u.Persons), func(id PersonID) bool {
+			p, _ := s.Person(id)
+			return p.Where.Accounted()
+		})
+		if len(open) > 0 {
+			due = append(due, CareDue{Unwell: u, Open: open})
+		}
+	}
+	return due
+}

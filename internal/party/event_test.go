@@ -106,32 +106,6 @@ func TestCorrectionRestoresTheFold(t *testing.T) {
 	})
 }
 
-func TestNextIsTheRuleOfFold(t *testing.T) {
-	tests := []struct {
-		name string
-		kind party.Kind
-		from party.Whereabouts
-		want party.Whereabouts
-	}{
-		{"mark here", party.KindHere, party.WhereExpected, party.WhereHere},
-		{"absence does not overrule presence", party.KindAbsent, party.WhereHere, party.WhereHere},
-		{"leave", party.KindDeparted, party.WhereHere, party.WhereOut},
-		{"back", party.KindBack, party.WhereOut, party.WhereBack},
-		{"early", party.KindLeftEarly, party.WhereOut, party.WhereLeftEarly},
-		{"safe", party.KindAtCar, party.WhereLeftEarly, party.WhereAtCar},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			if got := party.Next(tt.kind, tt.from); got != tt.want {
-				t.Errorf("%s from %s leads to %s, want %s", tt.kind, tt.from, got, tt.want)
-			}
-		})
-	}
-	if n := len(party.AllWhereabouts()); n != 9 {
-		t.Errorf("%d whereabouts", n)
-	}
-}
-
 func TestMarkIsTheRecordThatAnUndoTakesBack(t *testing.T) {
 	var s script
 	first := s.Named(party.KindHere, 40, person(1))

@@ -2,6 +2,7 @@ package party
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -56,15 +57,37 @@ func GateOf(s State, terms Terms, route Route) Gate {
 	return g.Gate
 }
 
+// Our judgment: a departure lists as many broken rules as fit a line of the log, each of them no
+// longer in bytes than a line of an event may be.
+const maxAgainst, maxRule = 12, 200
+
 // Against lists what blocks the departure, for its record.
 func (g Gate) Against() []string {
 	var list []string
 	for _, c := range g.Checks {
 		if c.Grade == Block {
-			list = append(list, c.Short)
+			list = append(list, cut(c.Short))
 		}
 	}
-	return list
+	return list[:min(len(list), maxAgainst)]
+}
+
+func cut(rule string) string {
+	if len(rule) <= maxRule {
+		return rule
+	}
+	return strings.ToValidUTF8(rule[:maxRule-3], "") + "..."
+}
+
+// JoinAgainst adds to the rules that a departure broke by one judgment those by another.
+func JoinAgainst(one, other []string) []string {
+	out := slices.Clone(one)
+	for _, rule := range other {
+		if !slices.Contains(out, rule) {
+			out = append(out, rule)
+		}
+	}
+	return out[:min(len(out), maxAgainst)]
 }
 
 // Blocked says why the party may not leave the trailhead without a written reason, "" if

@@ -8,10 +8,6 @@ type transition struct {
 	odd FlagKind // empty for a plain move
 }
 
-// Next returns where an event of a kind takes a person who is at from. Fold moves people by
-// this rule; a phone without signal reads it from a table.
-func Next(k Kind, from Whereabouts) Whereabouts { return transitionFor(k, from).to }
-
 // transitionFor holds the rules of who may go where. In doubt a person stays where somebody
 // still has to ask about them.
 func transitionFor(k Kind, from Whereabouts) transition {

@@ -3,6 +3,7 @@ package party
 import (
 	"fmt"
 	"slices"
+	"time"
 )
 
 // WithoutPlates returns the events without number plates.
@@ -22,6 +23,29 @@ func WithoutContacts(events []Event) []Event {
 		out[i].Contact = ""
 		if out[i].Kind == KindJoined {
 			out[i].Note = ""
+		}
+	}
+	return out
+}
+
+// contactGiven stands for the contact of a walk-up where only that there is one matters.
+const contactGiven = "given"
+
+// ForTheRoll returns the events with no more than the page of the roll shows of them, and with all
+// that the fold needs: without devices, the answers of walk-ups, and notes that the page does not
+// show.
+func ForTheRoll(events []Event) []Event {
+	out := slices.Clone(events)
+	for i := range out {
+		e := &out[i]
+		e.Device, e.DeviceAt = "", time.Time{}
+		if e.Contact != "" {
+			e.Contact = contactGiven
+		}
+		switch e.Kind {
+		case KindDeparted, KindAtCar, KindMissing, KindNamed, KindFound:
+		default:
+			e.Note = ""
 		}
 	}
 	return out

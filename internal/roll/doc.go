@@ -5,7 +5,8 @@
 // # How to add an event or change a rule
 //
 // The event's kind and its effect on the state are in package party, its validation is here, and the
-// phone's copy of the fold is assets/roll-fold.js.
+// phone folds with package party itself: after a change there, run go generate ./assets. What the
+// phone's page needs to know of the new event is in package phone.
 //
 //	go test ./internal/roll -run TestModel
 //

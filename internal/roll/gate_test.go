@@ -191,6 +191,29 @@ func TestDepartureInABatchIsJudgedByTheMarksBeforeIt(t *testing.T) {
 	}
 }
 
+// What the phone showed stays, and what only this roll knows is added, each once.
+func TestDepartureKeepsWhatThePhoneShowed(t *testing.T) {
+	rec, s := ready(8)
+	rec.Hike.OnCall.Name = ""
+	batch := append(s.Events, party.Event{ID: eventID(90), Kind: party.KindDeparted, At: clock(65), By: "Walker 01",
+		Persons: people(1, 8), Number: 8, Note: "Oren rings at seven",
+		Against: []string{"too little water: Walker 05", "nobody on call"}})
+	kept, err := rec.Keep(batch, []roll.Rule{roll.NoteDeparture})
+	if err != nil {
+		t.Fatal(err)
+	}
+	left := kept[len(kept)-1]
+	if want := []string{"too little water: Walker 05", "nobody on call"}; !slices.Equal(left.Against, want) {
+		t.Errorf("against %q, want %q", left.Against, want)
+	}
+	rec.Events = kept
+	for _, f := range rec.State().OpenFlags() {
+		if f.Kind == party.FlagAgainst && !strings.Contains(f.Words, "the reason written: Oren rings at seven") {
+			t.Errorf("flag %q, want the reason that was written", f.Words)
+		}
+	}
+}
+
 func TestRosterFromSignUps(t *testing.T) {
 	h := hike.Hike{Staff: []team.Staff{{Person: "s1", Name: "Ash Moreno", Phone: "555 0101 001", Role: team.Leader}}}
 	walker := func(id, name string, change func(*signup.SignUp)) signup.SignUp {

@@ -3,7 +3,6 @@ package roll_test
 import (
 	"encoding/json"
 	"fmt"
-	"maps"
 	"slices"
 	"time"
 
@@ -27,8 +26,8 @@ type phone struct {
 	darkUntil time.Time
 	entries   []entry
 	known     map[party.EventID]bool // what the page shows
-	served    map[party.PersonID]party.Whereabouts
-	departed  bool
+	served    []party.Event          // what the page is made from
+	ahead     time.Duration          // to add to its own times, by the last contact
 }
 
 // clock is the phone's own time, in whole milliseconds as the script writes it.
@@ -49,68 +48,38 @@ func (p *phone) look() {
 	if p.dark() {
 		return
 	}
-	s := party.Fold(p.world.server.roster, p.world.server.rows)
-	p.known, p.served, p.departed = map[party.EventID]bool{}, map[party.PersonID]party.Whereabouts{},
-		!s.Departed.IsZero()
-	for _, e := range p.world.server.rows {
+	p.known, p.served = map[party.EventID]bool{}, slices.Clone(p.world.server.rows)
+	p.ahead = party.ClockOffset(p.clock(), p.world.now)
+	for _, e := range p.served {
 		p.known[e.ID] = true
-	}
-	for _, person := range s.People {
-		p.served[person.ID] = person.Where
 	}
 	p.entries = slices.DeleteFunc(p.entries, func(e entry) bool { return e.state == "sent" && p.known[e.event.ID] })
 }
 
-// view applies the phone's own events to the page.
+// view folds what the page is made from and the phone's own events, as the phone's program does.
 func (p *phone) view() map[party.PersonID]party.Whereabouts {
-	where := maps.Clone(p.served)
-	departed := p.departed
+	events := slices.Clone(p.served)
 	for _, e := range p.overlay() {
-		for _, id := range append(slices.Clone(e.Persons), e.Buddies...) {
-			if where[id] == "" {
-				where[id] = party.WhereExpected
-			}
-			switch {
-			case e.Kind == party.KindJoined && departed:
-				where[id] = party.WhereOut
-			case e.Kind == party.KindJoined:
-				where[id] = party.WhereHere
-			case moving(e.Kind):
-				where[id] = party.Next(e.Kind, where[id])
-			}
-		}
-		departed = departed || e.Kind == party.KindDeparted
+		events = append(events, e.Corrected(p.ahead))
+	}
+	where := map[party.PersonID]party.Whereabouts{}
+	for _, person := range party.Fold(p.world.server.roster, events).People {
+		where[person.ID] = person.Where
 	}
 	return where
 }
 
-func moving(k party.Kind) bool {
-	switch k {
-	case party.KindHere, party.KindAbsent, party.KindTurnedAway, party.KindDeparted, party.KindLeftEarly,
-		party.KindAtCar,
-		party.KindBack, party.KindHandedOver:
-		return true
-	}
-	return false
-}
-
-// overlay lists the events that the page does not show, without those undone.
+// overlay lists the events that the page does not show.
 func (p *phone) overlay() []party.Event {
-	var taken map[party.EventID]bool
 	var list []party.Event
 	for _, e := range p.entries {
 		if e.state == "refused" || p.known[e.event.ID] {
 			continue
 		}
+		e.event.By = p.name
 		list = append(list, e.event)
-		if e.event.Kind == party.KindUndone {
-			if taken == nil {
-				taken = map[party.EventID]bool{}
-			}
-			taken[e.event.Retracts] = true
-		}
 	}
-	return slices.DeleteFunc(list, func(e party.Event) bool { return e.Kind == party.KindUndone || taken[e.ID] })
+	return list
 }
 
 // exchange sends one batch and reads the answer, if there is one.

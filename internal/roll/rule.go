@@ -1,8 +1,6 @@
 package roll
 
 import (
-	"strings"
-
 	"saltbush/internal/fault"
 	"saltbush/internal/party"
 )
@@ -28,37 +26,20 @@ func MayDepart(r Record, e party.Event) (party.Event, error) {
 		return e, fault.Refusal("Nobody is marked here, so nobody can leave.")
 	}
 	g := r.Gate(e.Route)
-	e.Against = against(g)
+	e.Against = g.Against()
 	if blocked := g.Blocked(); blocked != "" && e.Note == "" {
 		return e, fault.Refusal(blocked + " To leave all the same, write the reason.")
 	}
 	return e, nil
 }
 
-// NoteDeparture adds to a departure the checks that would have blocked it. The departure
-// happened without signal, and a fact is never rejected.
+// NoteDeparture adds to a departure the checks that would have blocked it by this roll, to those
+// that the phone showed. The departure happened without signal, and a fact is never rejected.
 func NoteDeparture(r Record, e party.Event) (party.Event, error) {
 	if e.Kind == party.KindDeparted && r.State().Departed.IsZero() {
-		e.Against = against(r.Gate(e.Route))
+		e.Against = party.JoinAgainst(e.Against, r.Gate(e.Route).Against())
 	}
 	return e, nil
-}
-
-// Our judgment: a departure lists as many broken rules as fit a line of the log.
-const maxAgainst = 12
-
-// against lists the checks that block, cut to what an event may hold.
-func against(g party.Gate) []string {
-	var list []string
-	for _, a := range g.Against() {
-		if len(a) > maxLine {
-			a = strings.ToValidUTF8(a[:maxLine-3], "") + "..."
-		}
-		if list = append(list, a); len(list) == maxAgainst {
-			break
-		}
-	}
-	return list
 }
 
 // Keep returns the events that are new, with the rules applied. Each is checked against the

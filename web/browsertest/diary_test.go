@@ -6,6 +6,8 @@ import (
 	"saltbush/internal/party"
 	"slices"
 	"time"
+
+	"saltbush/internal/unit"
 )
 
 // diary writes events one minute after the other, as one phone does.
@@ -45,6 +47,9 @@ func (d *diary) day(r *rand.Rand, roster party.Roster) {
 	if r.IntN(2) == 0 {
 		d.people(party.KindAbsent, ids[len(here):]...)
 	}
+	d.add(party.KindWater, func(e *party.Event) {
+		e.Persons, e.Litres = drawn(r, here), unit.Volume(r.IntN(40))/10
+	})
 	d.add(party.KindDeparted, func(e *party.Event) { e.Persons, e.Number = here, len(here) })
 	for range 3 + r.IntN(12) {
 		d.happens(r, here)
@@ -54,7 +59,7 @@ func (d *diary) day(r *rand.Rand, roster party.Roster) {
 // happens draws one thing that happens on the trail.
 func (d *diary) happens(r *rand.Rand, here []party.PersonID) {
 	some := drawn(r, here)
-	switch r.IntN(12) {
+	switch r.IntN(16) {
 	case 0:
 		d.add(party.KindCounted, func(e *party.Event) { e.Number, e.Sweep = len(here)-r.IntN(2), r.IntN(len(here)+1) })
 	case 1:
@@ -83,9 +88,19 @@ func (d *diary) happens(r *rand.Rand, here []party.PersonID) {
 	case 9:
 		d.people(party.KindBack, some...)
 	case 10:
-		d.takesBack()
+		d.takesBack(r)
 	case 11:
 		d.returns(here)
+	case 12:
+		d.people(party.KindHere, some...)
+	case 13:
+		d.add(party.KindUnwell, func(e *party.Event) {
+			e.Persons, e.Signs = some, []party.Sign{party.Signs()[r.IntN(len(party.Signs()))]}
+		})
+	case 14:
+		d.add(party.KindMissing, func(e *party.Event) { e.Number = 1 + r.IntN(2) })
+	case 15:
+		d.add(party.KindDelayed, func(e *party.Event) { e.Minutes, e.Note = 20, "slow" })
 	}
 }
 
@@ -106,13 +121,31 @@ func (d *diary) splits(r *rand.Rand, here []party.PersonID) {
 	})
 }
 
-// takesBack retracts the last event. A departure is not taken back: what the trail records
-// without one is no day that the forms can make, and the phone does not follow it.
-func (d *diary) takesBack() {
-	last := d.events[len(d.events)-1]
-	if last.Kind != party.KindUndone && last.Kind != party.KindDeparted {
-		d.add(party.KindUndone, func(e *party.Event) { e.Retracts = last.ID })
+// takesBack retracts the last event, and now and then the departure.
+func (d *diary) takesBack(r *rand.Rand) {
+	which := len(d.events) - 1
+	if r.IntN(3) == 0 {
+		which = slices.IndexFunc(d.events, func(e party.Event) bool { return e.Kind == party.KindDeparted })
 	}
+	d.add(party.KindUndone, func(e *party.Event) { e.Retracts = d.events[which].ID })
+}
+
+// arrives mixes the events up as they reach a server: some twice, some late, some from a clock that
+// is ahead.
+func (d *diary) arrives(r *rand.Rand) []party.Event {
+	var list []party.Event
+	for _, e := range d.events {
+		if r.IntN(4) == 0 {
+			list = append(list, e) // not received yet
+		}
+		e.Recorded = e.At.Add(time.Duration(r.IntN(90)) * time.Minute)
+		if r.IntN(15) == 0 {
+			e.Recorded = e.At.Add(-20 * time.Minute)
+		}
+		list = append(list, e)
+	}
+	r.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
+	return list
 }
 
 // returns has the first who left early join the group again.

@@ -4,77 +4,31 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
-	"saltbush/internal/party"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/google/go-cmp/cmp"
 
+	"saltbush/internal/party"
+	phoneview "saltbush/internal/phone"
 	"saltbush/internal/site/sitetest"
 )
 
-// phoneView is what a phone shows by itself, on which it must agree with the server.
-type phoneView struct {
-	Where     map[string]string `json:"where"`
-	Party     map[string]string `json:"party"`
-	Departed  bool              `json:"departed"`
-	Expected  int               `json:"expected"`
-	InParty   map[string]int    `json:"in_party"`
-	Searching bool              `json:"searching"`
-	CallAt    string            `json:"call_at"`
-}
-
-// viewOf is the same of the server's state.
-func viewOf(s party.State) phoneView {
-	v := phoneView{
-		Where:    map[string]string{},
-		Party:    map[string]string{},
-		Departed: !s.Departed.IsZero(),
-		Expected: s.Expected,
-		InParty:  map[string]int{},
-	}
-	for _, p := range s.People {
-		v.Where[string(p.ID)], v.Party[string(p.ID)] = string(p.Where), p.Party
-	}
-	for _, p := range s.Parties {
-		v.InParty[p.Name] = p.Expected
-	}
-	if search, open := s.Searching(); open {
-		v.Searching, v.CallAt = true, search.CallAt().UTC().Format(time.RFC3339)
-	}
-	return v
-}
-
-// foldOnThePhone folds a list of days with the phone's own script.
-const foldOnThePhone = `(async () => {
-	const root = document.getElementById("roll");
-	const folding = await import(root.dataset.fold);
-	const page = JSON.parse(root.dataset.offline);
-	return JSON.stringify(%s.map((events) => {
-		const entries = events.map((event) => ({ by: page.by, url: page.url, state: "waits", event }));
-		const state = folding.fold({ ...page, known: [] }, root, entries);
-		const people = [...state.people.values()];
-		const open = folding.searching(state);
-		const parties = [...state.parties.keys()];
-		return {
-			where: Object.fromEntries(people.map((p) => [p.id, p.where])),
-			party: Object.fromEntries(people.map((p) => [p.id, p.party])),
-			departed: state.departed,
-			expected: state.departed ? state.expected : 0,
-			in_party: Object.fromEntries(parties.map((name) => [name, folding.expectedIn(state, name)])),
-			searching: open,
-			call_at: open ? folding.callAt(page, state.search).toISOString().replace(".000", "") : "",
-		};
-	}));
+// lookOnThePhone makes the views of a list with the phone's own copy of the program.
+const lookOnThePhone = `(async () => {
+	const { party, glue, program } = document.getElementById("roll").dataset;
+	const view = await (globalThis.view ??= (await import(party)).open(glue, program));
+	return JSON.stringify(%s.map((given) => view(given)));
 })()`
 
-// The phone folds drawn days as the server does, for all that it shows.
+// The phone's program folds drawn days, byte for byte, as the server does.
 func TestPhoneAndServerFoldAlike(t *testing.T) {
 	t.Parallel()
-	seeds := uint64(60)
+	days := 200
 	if sitetest.Long() {
-		seeds = 600
+		days = 5000
 	}
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	for i := range 5 {
@@ -82,34 +36,49 @@ func TestPhoneAndServerFoldAlike(t *testing.T) {
 	}
 	p := openPhone(t, newAirwave(t, s.URL), sitetest.Leader, "")
 	rec := s.Roll(t, 1)
-	var days [][]party.Event
-	for seed := range seeds {
-		d := diary{at: time.Date(2026, 5, 9, 13, 0, 0, 0, time.UTC)}
-		d.day(rand.New(rand.NewPCG(seed, 7)), rec.Roster)
-		days = append(days, d.events)
+	var given []string
+	for seed := range days {
+		given = append(given, drawnDay(t, uint64(seed), rec.Roster, rec.FullTerms()))
 	}
-	given, err := json.Marshal(days)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var got []phoneView
-	folded := p.Ask(fmt.Sprintf(foldOnThePhone, given))
-	if err := json.Unmarshal([]byte(folded), &got); err != nil || len(got) != len(days) {
-		t.Fatalf("%d days of %d: %v", len(got), len(days), err)
-	}
-	for i, events := range days {
-		if diff := cmp.Diff(viewOf(party.Fold(rec.Roster, events)), got[i]); diff != "" {
-			t.Errorf("day %d (-server +phone):\n%s\n%s", i, diff, story(events))
+	flags := 0
+	for list := range slices.Chunk(given, 100) {
+		views := onThePhone(t, p, list)
+		for i, g := range list {
+			want := string(phoneview.Answer([]byte(g)))
+			if views[i] != want {
+				t.Fatalf("given %s\n(-server +phone):\n%s", g, cmp.Diff(want, views[i]))
+			}
+			flags += strings.Count(want, `"words"`)
 		}
+	}
+	if flags < days {
+		t.Errorf("%d days are too plain to tell anything", days)
 	}
 }
 
-// story lists the events of a day for messages.
-func story(events []party.Event) string {
-	var b strings.Builder
-	for _, e := range events {
-		fmt.Fprintf(&b, "%s %s %v %v %d/%d %+v\n",
-			e.At.Format("15:04"), e.Kind, e.Persons, e.Buddies, e.Number, e.Sweep, e.Parties)
+// drawnDay is what a view of a drawn day is made from, as the phone gives it.
+func drawnDay(t *testing.T, seed uint64, roster party.Roster, terms party.Terms) string {
+	t.Helper()
+	r := rand.New(rand.NewPCG(seed, 7))
+	d := diary{at: time.Date(2026, 5, 9, 13, 0, 0, 0, time.UTC)}
+	d.day(r, roster)
+	g := phoneview.Given{Roster: roster, Terms: terms, Events: d.arrives(r), Now: d.at.Add(20 * time.Minute)}
+	b, err := json.Marshal(g)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return b.String()
+	return string(b)
+}
+
+func onThePhone(t *testing.T, p phone, given []string) (views []string) {
+	t.Helper()
+	list, err := json.Marshal(given)
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer := p.Ask(fmt.Sprintf(lookOnThePhone, list))
+	if err := json.Unmarshal([]byte(answer), &views); err != nil || len(views) != len(given) {
+		t.Fatalf("%d views of %d: %v", len(views), len(given), err)
+	}
+	return views
 }

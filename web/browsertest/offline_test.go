@@ -123,7 +123,7 @@ func TestTwoPhonesDisagree(t *testing.T) {
 	a.cut()
 	leader.counts("Notch Junction", "5", "")
 	sweep.counts("Notch Junction", "", "4")
-	sweep.Sees("the sweep counted 4, and 5 are expected")
+	sweep.Sees("4 counted at Notch Junction, 5 expected")
 	a.restore()
 	leader.sent()
 	sweep.sent()

@@ -27,16 +27,22 @@ func openPhone(t testing.TB, a *airwave, email, script string) phone {
 	p := phone{chromium.Open(t, a.base(), chromium.Phone)}
 	p.Name = email
 	if script != "" {
-		params := page.AddScriptToEvaluateOnNewDocumentParams{Source: script}
-		if _, err := chromedp.Call(p.Ctx, page.AddScriptToEvaluateOnNewDocument, params); err != nil {
-			t.Fatal(err)
-		}
+		p.before(script)
 	}
 	p.SignIn(email)
 	p.Go(rollPath)
 	p.Sees("works without signal")
 	p.Sees("Everything is sent")
 	return p
+}
+
+// before has a script run before those of each page.
+func (p phone) before(script string) {
+	p.T.Helper()
+	params := page.AddScriptToEvaluateOnNewDocumentParams{Source: script}
+	if _, err := chromedp.Call(p.Ctx, page.AddScriptToEvaluateOnNewDocument, params); err != nil {
+		p.T.Fatal(err)
+	}
 }
 
 // thumb taps the first such element in sight with a finger.

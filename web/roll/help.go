@@ -2,7 +2,6 @@ package roll
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -15,21 +14,10 @@ import (
 	"saltbush/web/ui"
 )
 
-// lastSearch returns the latest search, and whether it still needs the page: somebody is
-// missing, or somebody has not been told that they are found.
-func (f foldedRoll) lastSearch() (s party.Search, shown bool) {
-	n := len(f.state.Searches)
-	if n == 0 {
-		return s, false
-	}
-	s = f.state.Searches[n-1]
-	return s, s.Ended.IsZero() || s.NextToNotify() != ""
-}
-
 // search shows the latest search. It is hidden if there is none, so that a phone without
 // signal can begin one.
 func (f foldedRoll) search(emergency string, open bool, now time.Time) view.RollSearch {
-	s, shown := f.lastSearch()
+	s, shown := f.state.LastSearch()
 	p := view.RollSearch{
 		Hidden: !shown, Emergency: emergency, HandOver: paths.Hike(f.rec.Hike.ID) + "/hand-over",
 		Call: ui.NoteText{Kind: ui.NoteGrave, Title: "-", Text: "-"}, Steps: f.searchSteps(s, open),
@@ -41,7 +29,7 @@ func (f foldedRoll) search(emergency string, open bool, now time.Time) view.Roll
 		return p
 	}
 	p.Began, p.Running = s.Began.UTC().Format(time.RFC3339), s.Ended.IsZero()
-	p.Who = f.missedNames(s)
+	p.Who = format.Join(f.state.MissedNames(s), ", ")
 	p.Since = "missed since " + f.clock(s.Began)
 	if p.Running {
 		p.Since += ", " + format.Duration(now.Sub(s.Began))
@@ -62,14 +50,6 @@ func (f foldedRoll) tellForm(s party.Search) view.RollForm {
 		Asks:   []view.RollAsk{{As: "hidden", Field: ui.Field{Name: "going", Value: next}}},
 		Button: wideButton("Told the "+next, "told", ui.ButtonPlain),
 	}
-}
-
-func (f foldedRoll) missedNames(s party.Search) string {
-	names := f.namesOf(s.Persons)
-	if more := s.Number - len(s.Persons); more > 0 {
-		names = append(names, format.Count(more, "person", "people")+" not known by name")
-	}
-	return format.Join(names, ", ")
 }
 
 // callNote says when to call for help and why then.
@@ -212,17 +192,10 @@ func signsAsk() view.RollAsk {
 // first.
 func (f foldedRoll) care(emergency string) []view.RollCare {
 	var list []view.RollCare
-	for _, u := range slices.Backward(f.state.Unwell) {
-		open := slices.DeleteFunc(slices.Clone(u.Persons), func(id party.PersonID) bool {
-			p, _ := f.state.Person(id)
-			return p.Where.Accounted()
-		})
-		if len(open) == 0 {
-			continue
-		}
+	for _, u := range f.state.CareDue() {
 		c := view.RollCare{Note: careNote(u.Care)}
 		c.Note.Text = fmt.Sprintf("%s, %s: %s.",
-			format.Join(f.namesOf(open), ", "), f.clock(u.Seen.At), format.Join(u.Signs, ", "))
+			format.Join(f.namesOf(u.Open), ", "), f.clock(u.Seen.At), format.Join(u.Signs, ", "))
 		if u.Care.Emergency {
 			c.Call = emergency
 		}

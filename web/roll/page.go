@@ -11,6 +11,7 @@ import (
 	"saltbush/internal/hike"
 	"saltbush/internal/party"
 	"saltbush/internal/paths"
+	"saltbush/internal/phone"
 	"saltbush/internal/privacy"
 	"saltbush/internal/roll"
 	"saltbush/web/kit"
@@ -42,7 +43,7 @@ type foldedRoll struct {
 // rollPage makes the page. wrong is what was wrong with the last record, "" for nothing.
 func (s *Handlers) rollPage(
 	r *http.Request, t hike.Data, rec roll.Record, form ui.FormState, wrong string,
-) view.RollPage {
+) (p view.RollPage, err error) {
 	visibility := s.StaffVisibility(r, rec.Hike)
 	f := foldedRoll{
 		Data: t, rec: rec, state: rec.State(), form: form, visibility: visibility,
@@ -50,7 +51,7 @@ func (s *Handlers) rollPage(
 	}
 	f.part = f.partOf(r.FormValue("part"))
 	h := rec.Hike
-	p := view.RollPage{
+	p = view.RollPage{
 		Page: s.Page(r, "Roll of "+h.Title, "Desk"), Hike: h.Title, URL: paths.Roll(h.ID),
 		Stage: ui.StampOf(string(h.State)),
 		Day:   format.ShortDay(h.Start, t.Zone()) + ", meet " + f.clock(h.Meet) + ", leave " + f.clock(h.Start),
@@ -60,11 +61,13 @@ func (s *Handlers) rollPage(
 		},
 	}
 	p.Big, p.Rest = f.summary()
-	p.Alerts = append(f.alerts(wrong), f.trailAlerts(s.Now())...)
+	p.Wrong, p.Flags, p.Alerts = notRecorded(wrong), f.flags(), f.trailAlerts(s.Now())
 	f.addForms(&p, s.Now())
 	f.addLast(&p)
-	p.Offline = f.offline(kit.NameOf(r), s.Now())
-	return p
+	if p.Offline, err = f.offline(kit.NameOf(r), p.Emergency, s.Now()); err != nil {
+		return p, err
+	}
+	return p, nil
 }
 
 // clock writes a time by the trailhead's wall clock.
@@ -132,26 +135,29 @@ func (f foldedRoll) summary() (big, rest string) {
 	unmarked := format.Count(len(f.state.Unmarked()), "person", "people")
 	switch {
 	case f.state.Departed.IsZero():
-		return fmt.Sprintf("%d of %d here", f.countIn(party.WhereHere), len(f.state.People)),
-			unmarked + " without an answer yet."
+		rest = unmarked + " without an answer yet."
 	case f.state.AllAccounted:
-		return "Everybody is accounted for",
-			fmt.Sprintf("%d back, by name.", f.countIn(party.WhereBack, party.WhereAtCar))
-	}
-	return fmt.Sprintf("%d out", len(f.state.OnTrail())),
-		fmt.Sprintf("Left at %s with %d. The next count should give %d.",
+		rest = fmt.Sprintf("%d back, by name.", f.countIn(party.WhereBack, party.WhereAtCar))
+	default:
+		rest = fmt.Sprintf("Left at %s with %d. The next count should give %d.",
 			f.clock(f.state.Departed), f.state.Out, f.state.Expected)
+	}
+	return phone.Headline(f.state), rest
 }
 
-func (f foldedRoll) alerts(wrong string) []ui.NoteText {
-	var notes []ui.NoteText
-	if wrong != "" {
-		notes = append(notes,
-			ui.NoteText{Kind: ui.NoteGrave, Title: "Not recorded", Text: format.SentenceCase(wrong)})
+func notRecorded(wrong string) []ui.NoteText {
+	if wrong == "" {
+		return nil
 	}
+	return []ui.NoteText{{Kind: ui.NoteGrave, Title: "Not recorded", Text: format.SentenceCase(wrong)}}
+}
+
+// flags are drawn by the script from the phone's own fold, with the phone's records in it.
+func (f foldedRoll) flags() []ui.NoteText {
+	var notes []ui.NoteText
 	for _, flag := range f.state.OpenFlags() {
 		kind := ui.NoteCaution
-		if flag.Kind == party.FlagMissing || flag.Kind == party.FlagEmergency {
+		if flag.Alarm() {
 			kind = ui.NoteGrave
 		}
 		notes = append(notes,
@@ -170,9 +176,8 @@ func (f foldedRoll) addForms(p *view.RollPage, now time.Time) {
 	if !open {
 		return
 	}
-	if f.state.Departed.IsZero() {
-		p.Depart, p.Gate, p.OnStart = f.depart(), f.gate(now), f.startForms()
-	}
+	p.Depart, p.Gate, p.OnStart = f.depart(), f.gate(now), f.startForms()
+	p.Sheet = f.sheet(p.Emergency)
 	p.OnTrail, p.OnHelp, p.OnBack = f.trailForms(), f.helpForms(), f.backForms()
 	p.Walkup, p.Away = f.walkUp(), f.away()
 	p.Count, p.Early = f.headcount(), f.early()

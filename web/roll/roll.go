@@ -38,7 +38,18 @@ func (s *Handlers) renderRoll(
 	if err != nil {
 		return err
 	}
-	return s.Render(w, r, status, view.Roll(s.rollPage(r, t, rec, form, wrong)))
+	p, err := s.rollPage(r, t, rec, form, wrong)
+	if err != nil {
+		return err
+	}
+	allowProgram(w.Header())
+	return s.Render(w, r, status, view.Roll(p))
+}
+
+// allowProgram lets this page alone run a WebAssembly program of the site.
+func allowProgram(h http.Header) {
+	const policy = "Content-Security-Policy"
+	h.Set(policy, h.Get(policy)+"; script-src 'self' 'wasm-unsafe-eval'")
 }
 
 // RecordRoll stores one event from a form. It is on disk before the answer is sent.

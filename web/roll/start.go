@@ -1,12 +1,12 @@
 package roll
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
 	"saltbush/internal/format"
 	"saltbush/internal/party"
+	"saltbush/internal/phone"
 	"saltbush/internal/signup"
 	"saltbush/internal/unit"
 	"saltbush/web/roll/view"
@@ -17,9 +17,10 @@ import (
 func (f foldedRoll) gate(now time.Time) *view.RollGate {
 	g := f.rec.Gate(f.route())
 	page := &view.RollGate{
+		Hidden: !f.state.Departed.IsZero(),
 		AsOf: "As last heard from the server at " + f.clock(now) +
 			". Marks made on a phone since are not in it.",
-		Water: f.waterLines(g.Water),
+		Water: f.rec.Terms.WaterLines(g.Water, f.state.Stock),
 	}
 	for _, c := range g.Checks {
 		page.Checks = append(page.Checks, view.RollCheck{Stamp: gradeStamp(c.Grade), Title: c.Title, Words: c.Words})
@@ -47,67 +48,18 @@ func gradeStamp(g party.Grade) ui.StampText {
 	return ui.StampText{Word: string(g), Look: ui.LookPencil, Mark: ui.MarkQuestion}
 }
 
-// waterLines say who can go on which route with the water that is there.
-func (f foldedRoll) waterLines(w party.WaterAt) []string {
-	terms := f.rec.Terms
-	if !terms.Planned {
-		return nil
-	}
-	lines := []string{fmt.Sprintf("Full route, %s each: %s.", litres(terms.Full.Need), goersWords(w.Full))}
-	if s := terms.Short; s != nil {
-		lines = append(lines, fmt.Sprintf("Short option%s, %s each: %s.",
-			turnsAt(s.Name), litres(s.Need), goersWords(w.Short)))
-	}
-	if len(w.Neither) > 0 {
-		lines = append(lines, "On neither: "+format.Join(w.Neither, ", ")+
-			". They stay behind, unless somebody gives water they hold above their own need.")
-	}
-	if len(w.Tied) > 0 {
-		lines = append(lines, "They lack the same and there is not enough for all of them: "+format.Join(w.Tied, ", ")+
-			". The leader chooses.")
-	}
-	if len(w.Unknown) > 0 {
-		lines = append(lines, "Not looked at: "+format.Join(w.Unknown, ", ")+".")
-	}
-	stock := "not looked at"
-	if f.state.Stock.Known {
-		stock = litres(f.state.Stock.Litres)
-	}
-	return append(lines,
-		"Spare in the leader's car: "+stock+". The carried group reserve is never used to start with.")
-}
-
-func turnsAt(name string) string {
-	if name == "" {
-		return ""
-	}
-	return " to " + name
-}
-
 // litres writes water in metric, as bottles are labeled.
 func litres(v unit.Volume) string { return format.Volume(v, format.Metric) }
 
-func goersWords(list []party.Portion) string {
-	var names []string
-	for _, p := range list {
-		if p.Takes > 0 {
-			names = append(names, p.Name+" with "+litres(p.Takes)+" from the car")
-		} else {
-			names = append(names, p.Name)
-		}
-	}
-	return format.OrElse(strings.Join(names, ", "), "nobody more")
-}
-
 // startForms are the events at the trailhead besides the marks.
 func (f foldedRoll) startForms() []view.RollForm {
-	look := "Look into the packs."
+	look, left := "Look into the packs.", !f.state.Departed.IsZero()
 	if f.rec.Terms.Planned {
 		look += " The full route needs " + litres(f.rec.Terms.Full.Need) + " each."
 	}
 	forms := []view.RollForm{
 		{
-			Key: "water", Title: "Water they have with them", Text: look, Event: f.newEvent(),
+			Key: "water", Hidden: left, Title: "Water they have with them", Text: look, Event: f.newEvent(),
 			Asks: []view.RollAsk{
 				numberAsk("litres", "water-litres", "Each has", "litres"),
 				f.ticks("person", "water-who", "Who", f.waterNote, party.WhereHere),
@@ -117,7 +69,7 @@ func (f foldedRoll) startForms() []view.RollForm {
 			Button: wideButton("Write the water", "water", ui.ButtonPlain),
 		},
 		{
-			Key: "stock", Title: "Spare water in the leader's car", Event: f.newEvent(),
+			Key: "stock", Hidden: left, Title: "Spare water in the leader's car", Event: f.newEvent(),
 			Text:   "Without the group reserve: that is carried, and never used to start with.",
 			Asks:   []view.RollAsk{numberAsk("litres", "stock-litres", "Spare in the car", "litres")},
 			Button: wideButton("Write the stock", "stock", ui.ButtonPlain),
@@ -125,7 +77,7 @@ func (f foldedRoll) startForms() []view.RollForm {
 	}
 	if minors := f.minors(); len(minors.People) > 0 {
 		forms = append(forms, view.RollForm{
-			Key: "charge", Title: "Who answers for a minor", Event: f.newEvent(),
+			Key: "charge", Hidden: left, Title: "Who answers for a minor", Event: f.newEvent(),
 			Text: "One adult, who walks with them, for three minors at most.",
 			Asks: []view.RollAsk{
 				minors, f.who("buddy", "charge-adult", "The adult", party.WhereHere, party.WhereExpected),
@@ -167,20 +119,9 @@ func (f foldedRoll) minors() view.RollAsk {
 }
 
 func (f foldedRoll) depart() *view.RollDepart {
-	here, staff := 0, 0
-	for _, p := range f.state.People {
-		if p.Where != party.WhereHere {
-			continue
-		}
-		here++
-		if p.Staff {
-			staff++
-		}
-	}
 	d := &view.RollDepart{
 		Event: f.newEvent(), Blocked: f.rec.Gate(f.route()).Blocked(),
-		Says: fmt.Sprintf("Leave with %s and %d staff: %d out",
-			format.Count(here-staff, "walker", "walkers"), staff, here),
+		Says: phone.LeaveWords(f.state), Hidden: !f.state.Departed.IsZero(),
 		Reason: f.form.Bind(ui.Field{
 			Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same",
 			Hint: "Kept with the departure.",
@@ -195,7 +136,7 @@ func (f foldedRoll) depart() *view.RollDepart {
 	if short := f.rec.Terms.Short; short != nil {
 		d.Route = f.form.Bind(ui.Field{Name: "route", ID: "depart-route", Label: "Which way", Options: []ui.Option{
 			{Value: string(party.RouteFull), Label: "Full route", Selected: true},
-			{Value: string(party.RouteShort), Label: "Short option" + turnsAt(short.Name)},
+			{Value: string(party.RouteShort), Label: "Short option" + short.TurnsAt()},
 		}})
 	}
 	return d

@@ -44,6 +44,7 @@ type RollCheck struct {
 
 // RollGate is all checks before leaving, as the server last knew them.
 type RollGate struct {
+	Hidden bool // they have left
 	AsOf   string
 	Checks []RollCheck
 	// Water says who can go on which route.
@@ -79,8 +80,5 @@ type RollCare struct {
 	Call string // the number to call, "" for none
 }
 
-// RollCareCard is the card for one sign, for a phone without signal.
-type RollCareCard struct {
-	Sign string
-	Note ui.NoteText
-}
+// RollSheet is the frame of the hand-over by the phone: what does not change on the trail.
+type RollSheet struct{ Lines []format.Line }
