@@ -37,7 +37,7 @@ func TestStaffStatesAreWholePages(t *testing.T) {
 			names[p.Name] = true
 			doc := draw(t, p.Component)
 			wantCount(t, doc, "main#main h1", 1)
-			wantCount(t, doc, "[style], main script", 0)
+			wantCount(t, doc, "[style], main script:not([src])", 0)
 			ids := map[string]bool{}
 			doc.Find("[id]").Each(func(_ int, s *goquery.Selection) {
 				id, _ := s.Attr("id")
