@@ -39,11 +39,12 @@ export function sheet({ clock, page, stepText }) {
   }
 
   // drawSheet fills in the hand-over once the party has left.
-  return function drawSheet(next, state, asOf) {
+  return function drawSheet(next, state, asOf, noSignal) {
     const box = find(".Roll-sheet", next);
     if (!box) return;
-    box.hidden = !state.departed || state.all_accounted;
+    box.hidden = (!state.departed && !state.search) || state.all_accounted;
     if (box.hidden) return;
+    if (noSignal) find(".Roll-links a[href$='/hand-over']", next).href = "#sheet"; // the server's needs it
     find("[data-slot=as-of]", box).textContent = asOf;
     find("[data-slot=lines]", box).replaceChildren(...[...missing(state), ...others(state)].map(([label, words]) => {
       const line = document.createElement("div");

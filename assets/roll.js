@@ -85,7 +85,7 @@ async function drawNow() {
   drawSearch(next, state, page);
   drawCare(next, state);
   drawAlerts(next, state);
-  drawSheet(next, state, asOf());
+  drawSheet(next, state, asOf(), trouble !== "");
   drawLast(next, state);
   if (next.innerHTML !== drawn) swap(next);
   count();

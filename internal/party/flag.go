@@ -86,6 +86,12 @@ type Claim struct {
 // others.
 func (f Flag) Alarm() bool { return f.Kind == FlagMissing || f.Kind == FlagEmergency }
 
+// Conflict reports whether two records say what cannot both be true, so that undoing one of them
+// settles it.
+func (f Flag) Conflict() bool {
+	return (f.Kind == FlagPresence || f.Kind == FlagContradiction) && len(f.Claims) == 2
+}
+
 // addClaims gives each flag its records.
 func (r *reducer) addClaims() {
 	for i := range r.state.Flags {

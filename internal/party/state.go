@@ -252,6 +252,12 @@ func (s State) LastAgreed() (Count, bool) {
 	return Count{}, false
 }
 
+// Warnings returns the open flags that people have to do something about. Two records that say the
+// same are not among them.
+func (s State) Warnings() []Flag {
+	return slices.DeleteFunc(s.OpenFlags(), func(f Flag) bool { return f.Kind == FlagDuplicate && !f.Grave })
+}
+
 // OpenFlags returns the flags that nothing has settled: alarms first, then the grave ones.
 func (s State) OpenFlags() []Flag {
 	open := slices.DeleteFunc(slices.Clone(s.Flags), func(f Flag) bool { return f.Settled })

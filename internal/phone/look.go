@@ -3,6 +3,7 @@ package phone
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 	"time"
 
 	"saltbush/internal/party"
@@ -59,7 +60,7 @@ func Look(g Given) View {
 	}
 	v := View{
 		Headline: Headline(s), Leave: LeaveWords(s), People: l.people(), Unmarked: s.Unmarked(), Missing: s.Missing(),
-		Departed: s.Departed.UTC(), AllAccounted: s.AllAccounted, Sums: sumsOf(s), Flags: flagsOf(s),
+		Departed: s.Departed.UTC(), AllAccounted: s.AllAccounted, Sums: sumsOf(s), Flags: Flags(s, g.Now),
 		Parties: partiesOf(s), Early: l.early(), Counts: countsOf(s), Search: l.search(), Care: l.care(),
 		Full: l.gate(party.RouteFull), Short: l.gate(party.RouteShort), Thunder: s.Thunder,
 	}
@@ -163,11 +164,27 @@ func sightingOf(s party.Sighting) *Sighting {
 	return &Sighting{At: s.At.UTC(), Place: s.Place, Along: s.Along}
 }
 
-func flagsOf(s party.State) []Flag {
+// lateKind is what a pair is told as whose time to the car is over.
+const lateKind party.FlagKind = "left early and not heard of: treat as missing"
+
+// Flags are what people have to settle: first those who left early and are late, then the flags of
+// the fold in their order.
+func Flags(s party.State, now time.Time) []Flag {
 	list := []Flag{}
-	for _, f := range s.OpenFlags() {
+	for _, g := range s.Early {
+		if !isLate(g, now) {
+			continue
+		}
+		list = append(list, Flag{
+			Kind: lateKind, Alarm: true, Grave: true, At: g.ConfirmBy.UTC(), Persons: g.Open,
+			Words: strings.Join(s.Names(g.Open), ", ") + ": twice the expected walk is over. " +
+				"Ring them, ask somebody to look at the lot, then record them missing under Help.",
+		})
+	}
+	for _, f := range s.Warnings() {
 		x := Flag{
 			Kind: f.Kind, Alarm: f.Alarm(), Grave: f.Grave, At: f.At.UTC(), Words: f.Words, Persons: f.Persons,
+			Settle: f.Conflict(),
 		}
 		for _, c := range f.Claims {
 			x.Claims = append(x.Claims, Claim{Event: c.Event, Kind: c.Kind, At: c.At.UTC(), By: c.By})
@@ -194,10 +211,14 @@ func (l look) early() []Early {
 			To: g.To, Names: filled(l.state.Names(g.Persons)), Open: g.Open, ConfirmBy: g.ConfirmBy.UTC(),
 			Left: Sighting{At: g.Left.At.UTC(), Place: g.Left.Place, Along: g.Left.Along},
 		}
-		x.Late = len(g.Open) > 0 && reached(g.ConfirmBy, l.given.Now)
+		x.Late = isLate(g, l.given.Now)
 		list = append(list, x)
 	}
 	return list
+}
+
+func isLate(g party.EarlyGroup, now time.Time) bool {
+	return len(g.Open) > 0 && reached(g.ConfirmBy, now)
 }
 
 // reached reports whether a time that is known has come.

@@ -11,10 +11,10 @@ func (l look) search() *Search {
 	open, unnamed := s.Open()
 	x := &Search{
 		Began: s.Began.UTC(), By: s.By, Ended: s.Ended.UTC(), Number: s.Number, Who: filled(l.state.MissedNames(s)),
-		Persons: filled(s.Persons), Open: filled(open), Unnamed: unnamed, Factors: s.Factors,
-		SeenBy: s.SeenBy, Said: s.Said, Steps: ticksOf(s.Steps), Failed: s.Failed.UTC(), Risen: s.Risen.UTC(),
-		CallAt: s.CallAt().UTC(), RiseAt: s.RiseAt().UTC(), CallNow: reached(s.CallAt(), l.given.Now), Told: ticksOf(s.Told),
-		Next: s.NextToNotify(),
+		Persons: filled(s.Persons), Open: filled(open), Unnamed: unnamed, Factors: s.Factors, SeenBy: s.SeenBy,
+		Said: s.Said, Steps: ticksOf(s.Steps), Failed: s.Failed.UTC(), Risen: s.Risen.UTC(),
+		CallAt: s.CallAt().UTC(), RiseAt: s.RiseAt().UTC(), CallNow: reached(s.CallAt(), l.given.Now),
+		Told: ticksOf(s.Told), Next: s.NextToNotify(),
 	}
 	if s.SeenPlace != "" || !s.SeenAt.IsZero() {
 		x.Seen = &Sighting{At: s.SeenAt.UTC(), Place: s.SeenPlace}

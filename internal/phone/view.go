@@ -91,6 +91,8 @@ type Flag struct {
 	Words   string           `json:"words"`
 	Persons []party.PersonID `json:"persons,omitempty"`
 	Claims  []Claim          `json:"claims,omitempty"`
+	// Settle means that undoing one of the claims settles it.
+	Settle bool `json:"settle,omitempty"`
 }
 
 // Claim is one record that a flag is about.

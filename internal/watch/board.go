@@ -51,7 +51,7 @@ func NewBoardLine(c Case, now time.Time) BoardLine {
 	p, s, t := c.Promise, c.State, c.Times
 	line := BoardLine{
 		Names: c.Names(), Promise: p, Times: t, Phase: c.Phase(now), Expected: s.Expected,
-		OnTrail: len(s.OnTrail()) + s.Unnamed, Flags: s.OpenFlags(), Missing: s.Missing(),
+		OnTrail: len(s.OnTrail()) + s.Unnamed, Flags: s.Warnings(), Missing: s.Missing(),
 	}
 	for _, a := range c.Alarms() {
 		if a.Running() && !now.Before(a.Began) {

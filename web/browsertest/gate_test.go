@@ -93,6 +93,9 @@ func handOverWithoutSignal(t *testing.T, s *sitetest.Site, p phone, missed party
 	p.Look()
 	p.reloads()
 	p.Sees("Hand-over, by this phone")
+	p.Sees("No signal")
+	p.thumb(".Roll-links a[href='#sheet']")
+	p.Sees("Hand-over, by this phone") // not the browser's own page
 }
 
 // A browser without WebAssembly has the page without scripts, and is told so.

@@ -61,7 +61,7 @@ func (s *Handlers) rollPage(
 		},
 	}
 	p.Big, p.Rest = f.summary()
-	p.Wrong, p.Flags, p.Alerts = notRecorded(wrong), f.flags(), f.trailAlerts(s.Now())
+	p.Wrong, p.Flags, p.Alerts = notRecorded(wrong), f.flags(s.Now()), f.trailAlerts(s.Now())
 	f.addForms(&p, s.Now())
 	f.addLast(&p)
 	if p.Offline, err = f.offline(kit.NameOf(r), p.Emergency, s.Now()); err != nil {
@@ -153,11 +153,11 @@ func notRecorded(wrong string) []ui.NoteText {
 }
 
 // flags are drawn by the script from the phone's own fold, with the phone's records in it.
-func (f foldedRoll) flags() []ui.NoteText {
+func (f foldedRoll) flags(now time.Time) []ui.NoteText {
 	var notes []ui.NoteText
-	for _, flag := range f.state.OpenFlags() {
+	for _, flag := range phone.Flags(f.state, now) {
 		kind := ui.NoteCaution
-		if flag.Alarm() {
+		if flag.Alarm {
 			kind = ui.NoteGrave
 		}
 		notes = append(notes,

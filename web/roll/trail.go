@@ -204,8 +204,7 @@ func (f foldedRoll) seen() ui.LedgerText {
 	return l
 }
 
-// trailAlerts are about the clocks of the trail: thunder, and early leavers who are overdue
-// at the car.
+// trailAlerts are about the clocks of the trail: thunder.
 func (f foldedRoll) trailAlerts(now time.Time) []ui.NoteText {
 	var notes []ui.NoteText
 	if until := watch.ResumeAfterThunder(f.state.Thunder...); now.Before(until) && !f.state.AllAccounted {
@@ -213,19 +212,6 @@ func (f foldedRoll) trailAlerts(now time.Time) []ui.NoteText {
 			Kind: ui.NoteCaution, Title: "Thunder: resume no sooner than " + f.clock(until),
 			Text: "Thirty minutes after the last thunder. " +
 				"The watch time stays where it is until a delay is written below.",
-		})
-	}
-	var late []string
-	for _, p := range f.state.People {
-		if p.Where == party.WhereLeftEarly && !p.ConfirmBy.IsZero() && !now.Before(p.ConfirmBy) {
-			late = append(late, p.Name)
-		}
-	}
-	if len(late) > 0 {
-		notes = append(notes, ui.NoteText{
-			Kind: ui.NoteGrave, Title: "Left early and not heard of: treat as missing",
-			Text: format.NamesShort(late) + ": twice the expected walk is over. " +
-				"Ring them, ask somebody to look at the lot, then record them missing under Help.",
 		})
 	}
 	return notes
