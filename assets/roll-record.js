@@ -87,8 +87,9 @@ export function missing(form, made) {
   if ([made.number, made.sweep].some((n) => n !== undefined && !Number.isInteger(n))) return "A count is a whole number.";
   if (made.buddies && made.buddies[0] === made.persons?.[0]) return "Nobody leaves alone: choose another person to walk with them.";
   if (["water", "stock"].includes(made.kind) && !(made.litres >= 0)) return "Write the litres; 0 where there is none.";
-  if (["water", "at-car", "found", "in-charge", "unwell"].includes(made.kind) && !made.persons) return "Tick who.";
+  if (["water", "at-car", "named", "in-charge", "unwell"].includes(made.kind) && !made.persons) return "Tick who.";
   if (made.kind === "joined" && !made.persons) return "Choose who is back with the group.";
+  if (made.kind === "found" && !made.persons && !(made.number > 0)) return "Tick who was found, or write how many.";
   if (made.kind === "missing" && !made.persons && !(made.number > 0)) return "Tick who is missing, or write how many.";
   if (made.kind === "unwell" && !made.signs) return "Tick what you see.";
   if (made.kind === "car-gone" && !made.plates) return "Tick which cars.";

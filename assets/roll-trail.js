@@ -62,8 +62,10 @@ export function drawing({ root, at, clock, copyOf }) {
     const box = find(".Roll-search", next);
     const { search } = state;
     const open = search !== undefined && !search.ended;
+    const named = find("[data-form=named]", next);
     const asks = find("[data-form=found]", next);
     if (asks) asks.hidden = !open;
+    if (named) named.hidden = !open;
     const tell = find("[data-form=told]", box);
     const hearer = search?.next;
     if (tell) tell.hidden = !(search?.found?.length > 0) || !hearer;

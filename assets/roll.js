@@ -126,11 +126,20 @@ function drawAlerts(next, state) {
   const own = new Set(unseen().map((entry) => entry.event.id));
   const box = find(".Roll-flags", next);
   box.hidden = state.flags.length === 0;
-  box.replaceChildren(...state.flags.map(({ kind, alarm, words, claims }) => {
+  box.replaceChildren(...state.flags.flatMap(({ kind, alarm, words, claims, settle }) => {
     const isNew = claims?.some((claim) => own.has(claim.event));
-    return note(alarm ? "[data-alert]" : "[data-caution]", sentence(kind), words, isNew);
+    const made = note(alarm ? "[data-alert]" : "[data-caution]", sentence(kind), words, isNew);
+    return settle ? [made, ...claims.map(claimOf)] : [made];
   }));
   if (wrong) find(".Roll-alerts", next).prepend(note("[data-alert]", "Not recorded", wrong, true));
+}
+
+// claimOf is one of two records that contradict each other, with the button that takes it back.
+function claimOf({ kind, at: when, by, event }) {
+  const made = copyOf("[data-claim]");
+  find("span", made).textContent = `${sentence(kind)}, ${clock(when)}, by ${by}`;
+  find("[name=event]", made).value = event;
+  return made;
 }
 
 const sentence = (words) => words.charAt(0).toUpperCase() + words.slice(1);

@@ -42,6 +42,7 @@ func kindsOfForm() map[string]party.Kind {
 		"delayed":      party.KindDelayed,
 		"thunder":      party.KindThunder,
 		"missing":      party.KindMissing,
+		"named":        party.KindNamed,
 		"car stays":    party.KindCarStays,
 		"step":         party.KindStep,
 		"found":        party.KindFound,

@@ -136,10 +136,19 @@ func (f foldedRoll) helpForms() []view.RollForm {
 			Key: "found", Title: "Found", Open: true, Hidden: !searching, Event: f.newEvent(),
 			Asks: []view.RollAsk{
 				f.ticks("person", "found-who", "Who", nil, party.WhereOut, party.WhereLeftEarly, party.WhereHere),
+				optional(numberAsk("leader", "found-n", "How many, where a name is not known", "")),
 				textAsk("place", "found-where", "Where"),
 				optional(textAsk("reason", "found-how", "How they are")),
 			},
 			Button: wideButton("Found", "found", ui.ButtonMain),
+		},
+		{
+			Key: "named", Title: "Who the missing person is", Hidden: !searching, Event: f.newEvent(),
+			Text: "For somebody who was recorded as missing without a name.",
+			Asks: []view.RollAsk{
+				f.ticks("person", "named-who", "Who", nil, party.WhereOut, party.WhereLeftEarly, party.WhereHere),
+			},
+			Button: wideButton("This is who is missing", "named", ui.ButtonPlain),
 		},
 		{
 			Key: "missing", Title: "Somebody is missing", Open: !searching, Event: f.newEvent(),

@@ -153,17 +153,33 @@ func notRecorded(wrong string) []ui.NoteText {
 }
 
 // flags are drawn by the script from the phone's own fold, with the phone's records in it.
-func (f foldedRoll) flags(now time.Time) []ui.NoteText {
-	var notes []ui.NoteText
+func (f foldedRoll) flags(now time.Time) []view.RollWarning {
+	var list []view.RollWarning
 	for _, flag := range phone.Flags(f.state, now) {
-		kind := ui.NoteCaution
+		w := view.RollWarning{Note: ui.NoteText{
+			Kind: ui.NoteCaution, Title: format.SentenceWord(string(flag.Kind)), Text: flag.Words,
+		}}
 		if flag.Alarm {
-			kind = ui.NoteGrave
+			w.Note.Kind = ui.NoteGrave
 		}
-		notes = append(notes,
-			ui.NoteText{Kind: kind, Title: format.SentenceCase(string(flag.Kind)), Text: flag.Words})
+		if flag.Settle {
+			w.Claims = f.claims(flag.Claims)
+		}
+		list = append(list, w)
 	}
-	return notes
+	return list
+}
+
+// claims are the records of a conflict, each with its time and who made it.
+func (f foldedRoll) claims(claims []phone.Claim) []view.RollClaim {
+	list := make([]view.RollClaim, len(claims))
+	for i, c := range claims {
+		list[i] = view.RollClaim{
+			URL: paths.Roll(f.rec.Hike.ID), Event: string(c.Event),
+			Text: format.SentenceWord(string(c.Kind)) + ", " + f.clock(c.At) + ", by " + c.By,
+		}
+	}
+	return list
 }
 
 // addForms fills in every part, including those out of sight, because a phone without signal

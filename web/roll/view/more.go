@@ -82,3 +82,13 @@ type RollCare struct {
 
 // RollSheet is the frame of the hand-over by the phone: what does not change on the trail.
 type RollSheet struct{ Lines []format.Line }
+
+// RollWarning is something that people have to settle, with the records that say it if undoing one of
+// them does.
+type RollWarning struct {
+	Note   ui.NoteText
+	Claims []RollClaim
+}
+
+// RollClaim is one record: what it says, when and by whom, and its ID.
+type RollClaim struct{ URL, Text, Event string }
