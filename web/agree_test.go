@@ -253,7 +253,8 @@ func TestASecondComputationIsFound(t *testing.T) {
 	if wrong := wrongFacts(doc.Find("main"), c, a.clock.Now()); len(wrong) != 1 {
 		t.Errorf("%q, want the call time found", wrong)
 	}
-	if wrong := wrongFacts(a.v.Get(fmt.Sprintf("/hikes/%d/watch", h.ID)).Find("main"), c, a.clock.Now()); len(wrong) != 0 {
+	page := a.v.Get(fmt.Sprintf("/hikes/%d/watch", h.ID)).Find("main")
+	if wrong := wrongFacts(page, c, a.clock.Now()); len(wrong) != 0 {
 		t.Errorf("the watch page: %q", wrong)
 	}
 }

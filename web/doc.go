@@ -14,8 +14,8 @@
 //  3. Say which personal data it shows in shownBy of visibility_table_test.go, even if none.
 //  4. Write the handler in the file of its noun: parse, call the domain or a store, then show the
 //     form again, redirect or render. It returns an error, and kit/errors.go turns that into a page.
-//  5. Write the page in view/NOUN.templ. It takes one struct of text (declared in view/NOUN.go) and computes nothing. Run
-//     go tool templ generate -path web, and commit the generated file.
+//  5. Write the page in view/NOUN.templ. It takes one struct of text (declared in view/NOUN.go) and computes
+//     nothing. Run go tool templ generate -path web, and commit the generated file.
 //  6. Add each of its states to web/storybook, the empty and the failed one too, and look at them
 //     on a narrow and a wide screen: go run ./cmd/storybook.
 //  7. Link to it from the page where people need it.

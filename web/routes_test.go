@@ -113,8 +113,8 @@ func mayOpen(who, route string) bool {
 		return signedIn && who != "trainer"
 	case strings.HasSuffix(path, "/watch") || strings.HasSuffix(path, "/hand-over"):
 		return signedIn && who != "trainer" && who != "on-call" // the hike is in two days: not on-call's yet
-	case begins("/wake", "/board") || strings.HasSuffix(path, "/watch/note") || strings.HasSuffix(path, "/watch/back") ||
-		strings.HasSuffix(path, "/watch/pass"):
+	case begins("/wake", "/board") || strings.HasSuffix(path, "/watch/note") ||
+		strings.HasSuffix(path, "/watch/back") || strings.HasSuffix(path, "/watch/pass"):
 		return signedIn && who != "trainer"
 	case begins("/trails") || path == "/desk" || path == "/hikes" || path == "/hikes/new":
 		return strings.HasSuffix(who, "leader") || coordinator

@@ -110,11 +110,6 @@ func Volume(v unit.Volume, sys System) string {
 	return Amount(v.Litres(), 1, "L")
 }
 
-// Litres writes water as it is measured at the trailhead, in both systems: "4.5 L", "4 L".
-func Litres(v unit.Volume) string {
-	return strings.TrimSuffix(strconv.FormatFloat(v.Litres(), 'f', 1, 64), ".0") + " L"
-}
-
 // Flow writes a drinking rate: "0.95 L/h" or "1.00 qt/h".
 func Flow(f unit.Flow, sys System) string {
 	if sys == US {

@@ -34,8 +34,6 @@ func TestFigures(t *testing.T) {
 		{"volume metric", format.Volume(4.5, format.Metric), "4.5 L"},
 		{"volume US", format.Volume(4.5, format.US), "4.8 qt"},
 		{"volume not a number", format.Volume(unit.Volume(nan), format.Metric), "not known"},
-		{"litres as measured", format.Litres(4.5), "4.5 L"},
-		{"whole litres as measured", format.Litres(4), "4 L"},
 		{"flow metric", format.Flow(0.95, format.Metric), "0.95 L/h"},
 		{"flow US", format.Flow(0.95, format.US), "1.00 qt/h"},
 		{"speed metric", format.Speed(3.2*unit.KilometrePerHour, format.Metric), "3.2 km/h"},

@@ -59,7 +59,8 @@ func Kinds() []Kind {
 		KindHere, KindAbsent, KindJoined, KindTurnedAway, KindDeparted, KindCounted,
 		KindLeftEarly, KindAtCar, KindSplit, KindRejoined, KindDelayed, KindBack,
 		KindHandedOver, KindReported, KindStoodDown, KindUndone,
-		KindWater, KindStock, KindInCharge, KindMissing, KindNamed, KindStep, KindFound, KindTold, KindUnwell, KindThunder,
+		KindWater, KindStock, KindInCharge, KindMissing, KindNamed, KindStep, KindFound, KindTold, KindUnwell,
+		KindThunder,
 		KindPlate, KindCarGone, KindCarStays,
 	}
 }

@@ -220,9 +220,9 @@ func (r *reducer) updateNumbers() {
 // Our judgment: two people who record the same thing separately do it within this time.
 const sameThing = 15 * time.Minute
 
-// sumDelays adds up the reported delays. A delay from before the departure is already in
-// the departure's own time, and without a departure there is nothing to delay. Of two reports by different people within a quarter of an hour
-// only the longer counts.
+// sumDelays adds up the reported delays. A delay from before the departure is already in the
+// departure's own time, and without a departure there is nothing to delay. Of two reports by
+// different people within a quarter of an hour only the longer counts.
 func (r *reducer) sumDelays() time.Duration {
 	var sum time.Duration
 	var last Event

@@ -242,7 +242,8 @@ func (g *gate) checkOnCall() {
 		g.add("On call", Block, "Nobody is named as on call: an alarm that nobody answers is worth nothing.",
 			"nobody on call")
 	case !g.terms.OnCallReached:
-		g.add("On call", Block, "No alarm can reach "+name+": no mail address, and no whole number of somebody who said yes.",
+		g.add("On call", Block,
+			"No alarm can reach "+name+": no mail address, and no whole number of somebody who said yes.",
 			"no alarm can reach "+name)
 	case !g.terms.OnCallAgreed:
 		g.add("On call", Warn, name+" is named and has not said yes. Ring them before you leave.",

@@ -86,7 +86,8 @@ func TestSplitWithoutTheMissing(t *testing.T) {
 	})
 	st := party.Fold(roster(8), s.Events)
 	if p, _ := st.Person(person(6)); p.Party != "" || !p.Missing || st.Parties[1].Expected != 4 {
-		t.Errorf("party %q, missing %t, back expects %d; want no party, missing, 4", p.Party, p.Missing, st.Parties[1].Expected)
+		t.Errorf("party %q, missing %t, back expects %d; want no party, missing, 4",
+			p.Party, p.Missing, st.Parties[1].Expected)
 	}
 }
 

@@ -108,7 +108,8 @@ func TestLookChecksTheDeparture(t *testing.T) {
 func TestViewNeedsNoMoreThanThePageShows(t *testing.T) {
 	g := morning()
 	g.Events = append(g.Events, party.Event{
-		ID: partytest.EventID(70), Kind: party.KindJoined, At: partytest.Clock(30), By: "Walker 02", Name: "Pat Example",
+		ID: partytest.EventID(70), Kind: party.KindJoined, At: partytest.Clock(30),
+		By: "Walker 02", Name: "Pat Example",
 		Persons: partytest.People(20, 20), Contact: "Kit Example, 555 0101", Note: "mobile 555 0102", Agreed: true,
 		Device: "phone 2",
 	}, party.Event{

@@ -21,7 +21,8 @@ func ready(n int) (roll.Record, *script) {
 	r[n-1].Minor, r[n-2].ResponsibleFor = true, people(n, n)
 	s.Named(party.KindHere, 40, people(1, n)...)
 	s.Add(party.KindWater, 45, func(e *party.Event) { e.Persons, e.Litres = people(1, n), 5 })
-	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: team.Contact{Name: "Oren Vale", Email: "oren@example.org"}},
+	onCall := team.Contact{Name: "Oren Vale", Email: "oren@example.org"}
+	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: onCall},
 		Terms: party.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: party.Way{Need: 5},
 			Short: &party.Way{Name: "Shade Rock", Need: 3}}}
 	return rec, &s

@@ -164,7 +164,8 @@ func TestKeysAndKindsAreStable(t *testing.T) {
 	}
 	wantKinds := []party.Kind{"here", "absent", "joined", "turned-away", "departed", "counted", "left-early", "at-car",
 		"split", "rejoined", "delayed", "back", "handed-over", "reported", "stood-down", "undone",
-		"water", "stock", "in-charge", "missing", "named", "search-step", "found", "told", "unwell", "thunder", "plate-seen",
+		"water", "stock", "in-charge", "missing", "named", "search-step", "found", "told", "unwell", "thunder",
+		"plate-seen",
 		"car-gone", "car-stays"}
 	if diff := cmp.Diff(wantKinds, party.Kinds()); diff != "" {
 		t.Errorf("kinds (-want +got):\n%s", diff)

@@ -63,9 +63,10 @@ func fates(t *testing.T) []fate {
 			}
 		}, steps("watch widen call call-again")},
 		{"back before the watch time", at(beforeWatch, (*sitetest.Lookout).Back), steps("")},
-		{"back after the first step", at(afterWatch, (*sitetest.Lookout).Back), func(n int, start, _ time.Time) sitetest.Steps {
-			return wantAfter(n, start, "watch").WithClear(n, start.Add(afterWatch))
-		}},
+		{"back after the first step", at(afterWatch, (*sitetest.Lookout).Back),
+			func(n int, start, _ time.Time) sitetest.Steps {
+				return wantAfter(n, start, "watch").WithClear(n, start.Add(afterWatch))
+			}},
 		{"delay reported before the watch time", at(beforeWatch, func(l *sitetest.Lookout, h hike.Hike, now time.Time) {
 			l.Record(h, party.KindDelayed, now, func(e *party.Event) { e.Minutes = 40 })
 		}), func(n int, start, end time.Time) sitetest.Steps {

@@ -207,7 +207,8 @@ func dawn(t testing.TB, day string) (hike.Hike, trail.Trail) {
 	d := date(t, day)
 	start := time.Date(d.Year, d.Month, d.Day, 7, 0, 0, 0, tr.Location())
 	return hike.Hike{ID: 7, Trail: 1, Title: "Dry Fork at dawn",
-		OnCall: team.Contact{Name: "Rosa Lind", Email: "rosa@example.org"}, Meet: start.Add(-30 * time.Minute), Start: start,
+		OnCall: team.Contact{Name: "Rosa Lind", Email: "rosa@example.org"},
+		Meet:   start.Add(-30 * time.Minute), Start: start,
 		Places: 12, State: hike.Draft,
 		Staff: []team.Staff{
 			{Person: "a", Account: 1, Name: "Ash Moreno", Role: team.Leader, Answer: team.AnswerAccepted},

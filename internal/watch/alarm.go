@@ -117,7 +117,8 @@ const (
 	doMissing = "Acknowledge first. Call the leader and hear what is known: who, last seen where and when, what they " +
 		"carry. Stay reachable, with the emergency number at hand: help is called at the time given here, or at " +
 		"once if the leader says so."
-	doRise       = "They are still missing. Call the leader again. Tell the land manager. Have the hand-over sheet open."
+	doRise = "They are still missing. Call the leader again. Tell the land manager. Have the hand-over sheet " +
+		"open."
 	doSearchCall = "Call the emergency number and say where first. Read the hand-over sheet: it says who is missing. " +
 		"Stay on the phone and note every call. The others of the group are not missing."
 	doEarly = "Acknowledge first. Call each of them, then the leader. Ask a ranger or a volunteer nearby to look for " +
@@ -142,7 +143,9 @@ func (a Alarm) rungs(deputy bool) []Rung {
 	}
 	list := []Rung{{Step: first, At: a.Watch, Phase: Uncertainty, Who: who, Do: do}}
 	if at := a.Watch.Add(unacknowledged); at.Before(a.Call) {
-		list = append(list, Rung{Step: again, At: at, Phase: Uncertainty, Who: everybody(deputy), Do: do, Unless: first})
+		list = append(list, Rung{
+			Step: again, At: at, Phase: Uncertainty, Who: everybody(deputy), Do: do, Unless: first,
+		})
 	}
 	if a.Rise.Before(a.Call) {
 		list = append(list, Rung{Step: StepRise, At: a.Rise, Phase: Alert, Who: everybody(deputy), Do: doRise})

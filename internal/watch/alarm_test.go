@@ -73,10 +73,9 @@ func TestMissingPersonIsAnAlarmAtOnce(t *testing.T) {
 // Found, everybody who was woken hears of it, once.
 func TestAllClear(t *testing.T) {
 	found := received(event(3, party.KindFound, at(8, 12), person(4)), at(8, 12))
-	log := []watch.Logged{
-		{Kind: watch.LogStep, Step: "search-1/missing", At: at(8, 0), Due: at(8, 0), Recipient: "Rosa, rosa@example.org"},
-		{Kind: watch.LogStep, Step: "search-1/missing", At: at(8, 0), Due: at(8, 0), Recipient: "Tomas, no address"},
-	}
+	rosa, tomas := fired("search-1/missing", at(8, 0), at(8, 0)), fired("search-1/missing", at(8, 0), at(8, 0))
+	rosa.Recipient, tomas.Recipient = "Rosa, rosa@example.org", "Tomas, no address"
+	log := []watch.Logged{rosa, tomas}
 	c := kept(log, departed(), missed(), found)
 	if got := c.Phase(at(8, 13)); got != watch.OnTime {
 		t.Errorf("phase %q, want on time again", got)

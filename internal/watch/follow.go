@@ -160,7 +160,8 @@ func (c Case) holderRungs() []Rung {
 	for _, l := range slices.Backward(c.Log) {
 		if l.Kind == LogPassed {
 			rungs = append(rungs, Rung{
-				Step: StepPassed, At: l.At, Phase: Uncertainty, Name: StepName(StepPassed), Who: []Owner{Owner(l.Recipient)},
+				Step: StepPassed, At: l.At, Phase: Uncertainty, Name: StepName(StepPassed),
+				Who:  []Owner{Owner(l.Recipient)},
 				Do:   "Acknowledge first. " + l.By + " has passed this alarm on to you. " + l.Note,
 				Idle: !c.alarmRuns(),
 			})

@@ -209,13 +209,3 @@ func (r Rung) widens() bool {
 // isDemanded reports whether the rung is the call and help was asked for. Then it fires at
 // once, even if the device that sent the message has a clock ahead of ours.
 func (r Rung) isDemanded(s party.State) bool { return r.Step == StepCall && !s.TroubleAt.IsZero() }
-
-// Next returns the first rung after a moment that is not quiet.
-func Next(rungs []Rung, now time.Time) (Rung, bool) {
-	for _, r := range rungs {
-		if !r.Quiet && r.At.After(now) {
-			return r, true
-		}
-	}
-	return Rung{}, false
-}

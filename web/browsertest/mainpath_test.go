@@ -74,7 +74,7 @@ func schedule(v *chromium.Tab) (hikePath string) {
 		"trail": "1", "title": "Cinder Wash at first light",
 		"date": time.Now().Add(30 * time.Hour).Format(time.DateOnly),
 		"meet": "06:00", "start": "06:30", "places": "12", "pace": "ordinary", "leader": "1", "sweep": "2",
-		"on_call_name": "Oren Vale", "on_call_phone": "555 0101 333",
+		"on_call_name": "Oren Vale", "on_call_phone": "555 0101 333", "on_call_email": "oren.vale@example.org",
 	})
 	v.Press(submit)
 	v.Sees("The draft is kept")

@@ -68,7 +68,8 @@ func (f foldedRoll) backForms() []view.RollForm {
 		stays.Field.ID = "stays-plate"
 		forms = append(forms, view.RollForm{
 			Key: "stays", Title: "A car that stays", Event: f.newEvent(),
-			Text:   "One that is left for a good reason, such as a driver who rides home with a friend, closes with it.",
+			Text: "One that is left for a good reason, such as a driver who rides home with a friend, " +
+				"closes with it.",
 			Asks:   []view.RollAsk{stays, textAsk("reason", "stays-why", "Why it stays")},
 			Button: wideButton("It stays", "car stays", ui.ButtonPlain),
 		})

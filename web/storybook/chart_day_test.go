@@ -39,7 +39,8 @@ func hotMay() plan.Plan {
 func mayClocks() party.Clocks {
 	at := func(h, m int) time.Time { return dayAt(h, m).Time }
 	return party.Clocks{
-		Start: at(6, 30), Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21), Turn: at(8, 50), TurnBecause: "heat",
+		Start: at(6, 30), Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21),
+		Turn: at(8, 50), TurnBecause: "heat",
 	}
 }
 
@@ -116,7 +117,8 @@ func TestDayWithMissingData(t *testing.T) {
 		{"no limit", noLimit, mayClocks(), drawnZone, ".DayDrawing-limit", 0},
 		{"no zone is words", hotMay(), mayClocks(), nil, "svg", 0},
 		{"no hours are words", plan.Plan{}, party.Clocks{}, drawnZone, "svg", 0},
-		{"no times of return, no walk", plan.Plan{Heat: hotMay().Heat}, party.Clocks{}, drawnZone, ".DayDrawing-likely", 0},
+		{"no times of return, no walk", plan.Plan{Heat: hotMay().Heat}, party.Clocks{}, drawnZone,
+			".DayDrawing-likely", 0},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -86,8 +86,8 @@ func missingWatchSample() watchview.WatchPage {
 	p.Phase, p.Says = ui.StampOf("alert"), "Asking has brought no word. On-call and coordinator ask more widely."
 	p.Do = ui.NoteText{
 		Kind: ui.NoteCaution, Title: "Jun Takeda is missing",
-		Text: "Call for help at 11:46 at the latest, in 13 min. They are still missing. Call the leader again. Tell the " +
-			"land manager. Have the hand-over sheet open.",
+		Text: "Call for help at 11:46 at the latest, in 13 min. They are still missing. Call the leader again. " +
+			"Tell the land manager. Have the hand-over sheet open.",
 	}
 	p.Answered, p.Answer, p.PassURL = "Oren Vale has it, since 11:19.", ui.ButtonText{}, "/hikes/1/watch/pass"
 	for _, o := range []string{"deputy", "coordinator", "safety officer"} {
@@ -104,9 +104,10 @@ func calledWatchSample() watchview.WatchPage {
 	p.Phase, p.Says = ui.StampOf("distress"), "Help was asked for, or the call time has passed."
 	p.Do = ui.NoteText{
 		Kind: ui.NoteGrave, Title: "Help was called at 11:48 by Oren Vale",
-		Text: "Until they come: keep this phone free and charged, and answer every call. Have the hand-over sheet open. " +
-			"Send somebody to the trailhead to meet them. Tell the land manager, then the family contact. Write down " +
-			"every call. Stand down only when every name is confirmed.",
+		Text: "Until they come: keep this phone free and charged, and answer every call. Have the " +
+			"hand-over sheet open. Send somebody to the trailhead to meet them. Tell the land manager, " +
+			"then the family contact. Write down every call. Stand down only when every name is " +
+			"confirmed.",
 	}
 	return p
 }

@@ -107,9 +107,10 @@ func (x watchData) doNow(r watch.Rung, now time.Time, zone *time.Location) ui.No
 	if l, called := x.Called(now); called {
 		return ui.NoteText{
 			Kind: ui.NoteGrave, Title: "Help was called at " + format.Clock(l.At, zone) + " by " + l.By,
-			Text: "Until they come: keep this phone free and charged, and answer every call. Have the hand-over sheet " +
-				"open. Send somebody to the trailhead to meet them. Tell the land manager, then the family contact. " +
-				"Write down every call. Stand down only when every name is confirmed.",
+			Text: "Until they come: keep this phone free and charged, and answer every call. Have the " +
+				"hand-over sheet open. Send somebody to the trailhead to meet them. Tell the land manager, " +
+				"then the family contact. Write down every call. Stand down only when every name is " +
+				"confirmed.",
 		}
 	}
 	n := ui.NoteText{Kind: ui.NoteCaution, Title: "Now: " + r.Name, Text: r.Do}
@@ -268,7 +269,7 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 		format.FactLine("Likely return", format.FactExpected, t.Expected, zone).With(kit.Away(t.Expected, now)),
 		format.FactLine("Watch time", format.FactWatch, t.Watch, zone).With(kit.Away(t.Watch, now)),
 		format.FactLine("Call time", format.FactCall, t.Call, zone).With(kit.Away(t.Call, now))}
-	lines = append(lines, x.alarmLines(now, zone)...)
+	lines = append(lines, x.alarmLines(zone)...)
 	lines = append(lines, x.outlookLines(now, zone)...)
 	if d := x.State.Delay; d > 0 {
 		lines = append(lines, format.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
@@ -289,7 +290,7 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 }
 
 // alarmLines show the clocks of people who left early and of a search.
-func (x watchData) alarmLines(now time.Time, zone *time.Location) []format.Line {
+func (x watchData) alarmLines(zone *time.Location) []format.Line {
 	var lines []format.Line
 	for _, a := range x.Alarms() {
 		if !a.Running() || !x.visibility.CanSee(privacy.KindName) {

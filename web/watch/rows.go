@@ -99,7 +99,8 @@ func boardRow(l watch.BoardLine, x roll.Watched, now time.Time) view.BoardRow {
 		ID: partyID(l.Hike), URL: paths.Watch(l.Hike), HandOverURL: paths.Hike(l.Hike) + "/hand-over",
 		Phase: phaseStamp(l.Phase), Trail: l.Trail, Hike: l.Title, Leader: format.OrElse(l.Leader, "nobody named"),
 		Tel: leaderPhone(x.Hike),
-		Out: outWords(l), ExpectedAt: format.Clock(l.Times.Expected, zone), WatchAt: format.Clock(l.Times.Watch, zone), Grave: l.Phase.Alarm(),
+		Out: outWords(l), Grave: l.Phase.Alarm(),
+		ExpectedAt: format.Clock(l.Times.Expected, zone), WatchAt: format.Clock(l.Times.Watch, zone),
 	}
 	if !l.Times.DepartureConfirmed {
 		row.Expected = "from the planned start"

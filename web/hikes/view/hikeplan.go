@@ -25,7 +25,8 @@ type HikePlan struct {
 	Time   ui.RangeText // on the trail, P50 to P90
 	Return ui.RangeText // back at the trailhead, with the limit if any
 
-	Turn                                     format.Line // when to turn around, or to be off a trail that ends elsewhere
+	// Turn is when to turn around, or to be off a trail that ends elsewhere.
+	Turn                                     format.Line
 	Start, Expected, Watch, Call             string
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string

@@ -6,10 +6,12 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import "github.com/a-h/templ"
-import templruntime "github.com/a-h/templ/runtime"
+import (
+	"saltbush/assets"
 
-import "saltbush/assets"
+	"github.com/a-h/templ"
+	templruntime "github.com/a-h/templ/runtime"
+)
 
 // LiveText is the line that keeps a page up to date.
 type LiveText struct {
