@@ -1,8 +1,11 @@
 package browsertest
 
 import (
+	"flag"
 	"net/http/httptest"
 	"os"
+	"runtime"
+	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -12,7 +15,17 @@ import (
 	"saltbush/web/storybook"
 )
 
-func TestMain(m *testing.M) { os.Exit(chromium.Main(m)) }
+// atOnce is how many tests run at once where nothing else is asked for. They wait for pages and
+// clocks most of the time.
+const atOnce = 4
+
+func TestMain(m *testing.M) {
+	flag.Parse()
+	if n := flag.Lookup("test.parallel"); n.Value.String() == n.DefValue {
+		_ = n.Value.Set(strconv.Itoa(max(atOnce, runtime.GOMAXPROCS(0))))
+	}
+	os.Exit(chromium.Main(m))
+}
 
 // states serves every page state from fixed data, for all tests of the package.
 var states = sync.OnceValue(func() *httptest.Server { return httptest.NewServer(storybook.Handler()) })

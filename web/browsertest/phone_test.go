@@ -53,7 +53,10 @@ func (p phone) thumb(selector string) {
 		if (!e) return [];
 		e.scrollIntoView({block: "center", behavior: "instant"});
 		const r = e.getBoundingClientRect();
-		return [r.x + r.width / 2, r.y + r.height / 2];
+		const at = [r.x + r.width / 2, r.y + r.height / 2];
+		const still = String(window.tapAt) === String(at); // a thumb waits for what moves
+		window.tapAt = at;
+		return still ? at : [];
 	})()`, selector)
 	var at []float64
 	if !chromium.Await(sitetest.Patience, func() (found bool) {
