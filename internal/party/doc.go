@@ -5,11 +5,11 @@
 // state in any order of arrival. Events that contradict each other are all kept and
 // flagged, and a person stays unaccounted for until a record says otherwise.
 //
-// The package imports only unit and the standard library, so that the same code can run on
-// the server and, compiled to WebAssembly, on the phone. Package roll holds what needs
-// hikes, sign-ups, plans or the house's rules: validation, the checks before departure and
-// the store. Package watch holds the clocks. The departure checks and the clocks are meant
-// to move here once they take their rules and times as plain values.
+// The package imports only unit and the standard library, so that the same code runs on the
+// server and, compiled to WebAssembly, on the phone (packages phone and cmd/phone; after a change
+// run go generate ./assets). It holds the checks before leaving, with what they need as plain values
+// (Terms), and the clock of a search. Package roll holds what needs hikes, sign-ups, plans or the
+// house's rules: validation and the store. Package watch computes the clocks of the return.
 //
 // These are the states of a person (Whereabouts) and the events that change them:
 //
