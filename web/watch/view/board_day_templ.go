@@ -6,12 +6,10 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import (
-	"saltbush/web/ui"
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
 
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
-)
+import "saltbush/web/ui"
 
 // BoardDayPage is what happened on one day, over all hikes.
 type BoardDayPage struct {

@@ -6,14 +6,15 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
+
 import (
+	"strconv"
+
 	"saltbush/internal/format"
 	"saltbush/web/chart"
 	"saltbush/web/ui"
-	"strconv"
-
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
 )
 
 // BoardPage is the coordinators' board: who is out, who is due, who is overdue.

@@ -6,12 +6,10 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import (
-	"saltbush/assets"
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
 
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
-)
+import "saltbush/assets"
 
 // LiveText is the line that keeps a page up to date.
 type LiveText struct {

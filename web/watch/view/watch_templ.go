@@ -6,12 +6,10 @@ package view
 
 //lint:file-ignore SA4006 This context is only used if a nested component is present.
 
-import (
-	"saltbush/web/ui"
+import "github.com/a-h/templ"
+import templruntime "github.com/a-h/templ/runtime"
 
-	"github.com/a-h/templ"
-	templruntime "github.com/a-h/templ/runtime"
-)
+import "saltbush/web/ui"
 
 // Watch shows one watch, with what to do now at the top. The stream redraws the live parts,
 // each in its place by its id, so that the form somebody is filling in stays as it is.
