@@ -52,7 +52,7 @@ func TestEverySurfaceAgreesWithTheCase(t *testing.T) {
 	dice := rand.New(rand.NewPCG(1910, 4))
 	begin := time.Now().Add(-72 * time.Hour).Truncate(time.Minute).UTC()
 	for n := range seededHikes() {
-		a.play(n, begin.Add(time.Duration(n)*17*time.Minute), dice)
+		a.play(n, begin.Add(time.Duration(n%200)*17*time.Minute), dice)
 		if t.Failed() {
 			t.Fatalf("hike %d of %d disagrees", n, seededHikes())
 		}

@@ -3,6 +3,7 @@ package postgres
 import (
 	"context"
 	"errors"
+	"slices"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -100,9 +101,10 @@ func (db *DB) arm(ctx context.Context, a armedRows) error {
 	})
 }
 
-// armed lists the steps of a case. There are none before the start.
+// armed lists the steps of a case. There are none before the start, unless somebody is missing.
 func armed(c watch.Case, now time.Time) []watch.ScheduledStep {
-	if c.State.Departed.IsZero() && now.Before(c.Hike.Start) {
+	running := slices.ContainsFunc(c.Alarms(), watch.Alarm.Running)
+	if c.State.Departed.IsZero() && now.Before(c.Hike.Start) && !running {
 		return nil
 	}
 	return c.Scheduled(now)

@@ -178,3 +178,33 @@ func TestWhoReadsNumbersAndActions(t *testing.T) {
 		})
 	}
 }
+
+// Once somebody has called the emergency number, the page says who and when, and what to do until
+// help comes, instead of asking for the call again.
+func TestPageAfterHelpWasCalled(t *testing.T) {
+	t.Parallel()
+	l := newLate(t)
+	l.clock.Pass(3 * time.Hour)
+	v := l.site.SignIn(t, sitetest.Coordinator)
+	v.Get("/hikes/1/watch").Shows("Now: call for help")
+	v.Post("/hikes/1/watch/note", url.Values{"note": {"I called the emergency number"}}).Want(http.StatusSeeOther)
+	page := v.Get("/hikes/1/watch").Want(http.StatusOK)
+	page.Shows("Help was called at", "by Juniper Vale", "Until they come").Hides("Now: call for help")
+}
+
+// Whoever has the alarm passes it on; then it is nobody's until somebody else takes it.
+func TestAlarmIsPassedOn(t *testing.T) {
+	t.Parallel()
+	l := newLate(t)
+	v := l.site.SignIn(t, sitetest.Coordinator)
+	v.Post("/board/1/acknowledge", nil).Want(http.StatusSeeOther)
+	v.Get("/hikes/1/watch").Shows("Juniper Vale has it, since", "Pass on to deputy")
+	v.Post("/hikes/1/watch/pass", url.Values{"to": {"everybody"}}).Want(http.StatusConflict)
+	v.Post("/hikes/1/watch/pass", url.Values{"to": {"deputy"}}).Want(http.StatusSeeOther)
+	v.Get("/hikes/1/watch").Shows("I have it", "Passed the alarm on to deputy").Hides("Juniper Vale has it, since")
+	l.clock.Pass(time.Second)
+	l.Watch(l.clock.Now)
+	if l.LoggedSteps(t, l.hike)["passed-on/1 to leader4@example.org"].IsZero() {
+		t.Errorf("the deputy was not told: %v", l.LoggedSteps(t, l.hike))
+	}
+}
