@@ -1,14 +1,14 @@
-// Keeps the board and the watch of a hike up to date, and says so as soon as it cannot: a page
-// that has lost its line must not look alive.
+// Keeps the board and a hike's watch page up to date, and says so as soon as it cannot: a page that
+// has lost its connection must not look live.
 //
 // The server sends parts of the page, each with the id of what it replaces, and its clock every
 // few seconds. Only an answer that is such a stream changes anything here.
 
-// House judgement: the server speaks every 5 s, so two words may be late.
+// House judgment: the server sends its clock every 5 s, so two may be missed.
 const SILENCE = 12000;
 const FIRST_TRY = 1000;
 const LAST_TRY = 8000;
-// Connections to one site are few, so a page that nobody sees gives its own back.
+// A browser allows few connections to one site, so a page that nobody sees gives its own up.
 const UNSEEN = 60000;
 
 const box = document.getElementById("live");
@@ -17,7 +17,7 @@ const says = document.getElementById("live-says");
 const { morph, watchThumb } = await import(box.dataset.morph);
 
 const now = () => ({ date: Date.now(), run: performance.now() });
-// The one clock stands still while a laptop sleeps, the other may be set back.
+// One clock stops while a laptop sleeps and the other can be set back, so take the larger.
 const since = (then) => Math.max(Date.now() - then.date, performance.now() - then.run);
 
 let drawn = box.dataset.drawn; // the drawing that the page shows
@@ -26,7 +26,7 @@ let heard = now();
 let begun = now(); // the attempt that runs
 let attempt = new AbortController();
 let lost = false;
-let stopped = []; // texts that were changed while the line is lost: node and former words
+let stopped = []; // texts changed while the connection is lost: the node and its former text
 let wake = () => {};
 const thumb = watchThumb(document.querySelector("main"));
 
@@ -38,7 +38,7 @@ function write(element, text) {
   if (element.textContent !== text) element.textContent = text;
 }
 
-// ---- What is said about the line.
+// ---- What the page says about its connection.
 
 function found(text) {
   clock = text;
@@ -49,7 +49,7 @@ function found(text) {
     document.documentElement.classList.remove("Live--lost");
   }
   says.hidden = false;
-  write(says, `This page keeps itself up to date. The server was last heard at ${clock}.`);
+  write(says, `This page updates itself. The server was last heard at ${clock}.`);
   tell("word");
 }
 
@@ -64,7 +64,7 @@ function lose(reason) {
   }
   const [title, text] = lostNote.querySelectorAll("p");
   write(title, `Disconnected, as of ${clock}`);
-  write(text, `This page shows the past. Go by the written times and the telephone. ${reason}`);
+  write(text, `This page is out of date. Go by the times on paper and use the phone. ${reason}`);
 }
 
 // stopClocks turns "in 6 min" into "6 min after 14:02", which stays true.
@@ -93,13 +93,13 @@ function startClocks() {
 
 function refusal(answer) {
   if (answer.type === "opaqueredirect" || [401, 403, 404, 410].includes(answer.status)) {
-    return "The server no longer shows it to this browser: load the page again, and sign in if it asks.";
+    return "The server no longer shows this page to this browser. Reload it, and sign in if asked.";
   }
-  if (answer.status === 200) return "Something else than the server answers; trying again.";
-  return `The server answers with an error (${answer.status}); trying again.`;
+  if (answer.status === 200) return "Something other than the server is answering. Trying again.";
+  return `The server returned an error (${answer.status}). Trying again.`;
 }
 
-// ---- The line.
+// ---- The connection.
 
 async function listen() {
   attempt = new AbortController();
@@ -122,13 +122,13 @@ async function listen() {
   } catch (error) {
     if (!attempt.signal.aborted) console.debug("the line has ended:", error);
   }
-  if (words === 0 && !attempt.signal.aborted) lose("There is no line to the server; trying again.");
+  if (words === 0 && !attempt.signal.aborted) lose("No connection to the server. Trying again.");
   attempt.abort();
   return words;
 }
 
-// messages reads a stream of events: blocks of "name: value" lines, ended by an empty line. A
-// block that was cut off is not one.
+// messages reads a stream of events: blocks of "name: value" lines, ended by an empty line. A block
+// that is cut off is dropped.
 async function* messages(body) {
   const reader = body.pipeThrough(new TextDecoderStream()).getReader();
   for (let text = ""; ;) {
@@ -150,7 +150,7 @@ function fields(block) {
   return { ...message, data: message.data.join("\n") };
 }
 
-// take reports false where the line must begin anew.
+// take reports false if the stream must start over.
 async function take({ id, event, data }) {
   if (event === "clock") {
     found(data);
@@ -159,7 +159,7 @@ async function take({ id, event, data }) {
   await thumb.lifted;
   startClocks();
   if (!draw(data)) {
-    drawn = ""; // the page is not what the server believes: ask for everything
+    drawn = ""; // the page is not the one the server knows: ask for everything
     return false;
   }
   drawn = id;
@@ -181,8 +181,7 @@ function draw(html) {
   return true;
 }
 
-// arrange brings rows that are there already into their new order, so that they stay the same
-// elements.
+// arrange moves existing rows into their new order, so that they stay the same elements.
 function arrange(old, part) {
   const [list, next] = [old, part].map((e) => e.querySelector(".Board"));
   if (!list || !next) return;
@@ -194,7 +193,7 @@ function arrange(old, part) {
 
 function check() {
   if (since(heard) > SILENCE) {
-    lose("The server says nothing; trying again.");
+    lose("Nothing heard from the server. Trying again.");
     if (since(begun) > SILENCE) attempt.abort();
   }
 }

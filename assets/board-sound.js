@@ -1,4 +1,4 @@
-// Sounds for a new alarm, for a graver phase, and when the live line is lost, in a browser
+// Makes a sound for a new alarm, for a graver phase, and when the connection is lost, in a browser
 // whose user has turned that on. The tones are made here; there is no file.
 
 const KEPT = "board-sound";
@@ -13,7 +13,7 @@ const LOST = [[440, 0.3], [330, 0.6]];
 const TRY = [[660, 0.15]];
 
 let on = localStorage.getItem(KEPT) === "on";
-let speaker = null; // there is none before the first press
+let speaker = null; // none before the first tap or key press
 let grave = gravities();
 let lost = false;
 
@@ -39,7 +39,7 @@ function play(tones) {
   box.dataset.played = Number(box.dataset.played ?? 0) + 1;
 }
 
-// wake makes a speaker once somebody has pressed: browsers are silent before.
+// wake opens the speaker at the first tap or key press: until then browsers stay silent.
 async function wake() {
   speaker ??= new AudioContext();
   await speaker.resume();
@@ -53,7 +53,7 @@ function show() {
   if (on) live.dataset.listens = "on";
   else delete live.dataset.listens;
   if (!on) says.textContent = "";
-  else if (ready) says.textContent = "This browser sounds for a new alarm, for a graver phase, and when the line is lost.";
+  else if (ready) says.textContent = "This browser sounds for a new alarm, when a hike becomes more urgent, and when the connection is lost.";
   else says.textContent = "The sound is still off: browsers wait for a press anywhere on the page.";
 }
 

@@ -1,5 +1,5 @@
-// The wall display: dark from nine in the evening to six by the server's clock, or as somebody
-// chose here, and a line for the parties that the screen has no room for.
+// The wall display: dark from 9 p.m. to 6 a.m. by the server's clock unless somebody chose
+// otherwise here, and a line for the parties that do not fit on the screen.
 
 const KEPT = "wall-night";
 const NIGHT = { from: 21, to: 6 };
@@ -25,7 +25,7 @@ function fit() {
   const under = (edge) => bottoms.filter((bottom) => bottom > edge).length;
   more.hidden = under(innerHeight) === 0 || scrollY > 0;
   if (more.hidden) return;
-  more.textContent = `${under(innerHeight - more.offsetHeight)} more below, not more urgent than these.`;
+  more.textContent = `${under(innerHeight - more.offsetHeight)} more below, none more urgent than these.`;
 }
 
 button.addEventListener("click", () => {

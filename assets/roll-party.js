@@ -1,7 +1,7 @@
-// The rules by which records say who is where. They are the server's own, written in Go, and run
-// here as a program: nothing in these scripts works out anything about people.
+// Works out who is where from the records. The rules are the server's own, written in Go, and run
+// here as a program: these scripts work out nothing about people themselves.
 
-// start runs a copy of the program and gives its view and its end.
+// start runs a copy of the program and returns its view and stop functions.
 async function start(program) {
   const go = new globalThis.Go();
   const ready = new Promise((done) => { globalThis.partyReady = (view, stop) => done({ view, stop }); });
@@ -10,14 +10,14 @@ async function start(program) {
   return ready;
 }
 
-// A copy that comes without its kind cannot be compiled while it loads.
+// A copy without its content type cannot be compiled while it loads.
 async function instantiate(response, go) {
   if (!response.ok) throw new Error(`answer ${response.status}`);
   if (response.headers.get("Content-Type") === "application/wasm") return WebAssembly.instantiateStreaming(response, go.importObject);
   return WebAssembly.instantiate(await response.arrayBuffer(), go.importObject);
 }
 
-// open gets the program and returns its view, from text to text.
+// open loads the program and returns its view function, which takes and returns JSON text.
 export async function open(glue, program) {
   if (typeof WebAssembly === "undefined") throw new Error("this browser has no WebAssembly");
   await import(glue);
@@ -38,8 +38,8 @@ function read(answer) {
   return view;
 }
 
-// tryKept runs the copies that are kept on the phone on a case with a known answer, and says what
-// is wrong, or nothing.
+// tryKept runs the copy kept on the phone on a case with a known answer. It returns what is wrong,
+// or "".
 export async function tryKept(cache, files, program, known) {
   const kept = await caches.open(cache);
   for (const path of files) if (!(await kept.match(path))) return `not kept: ${path}`;
@@ -62,9 +62,9 @@ export function unseen(page, entries) {
   return ours(page, entries).filter((entry) => entry.state !== "refused" && !known.has(entry.event.id));
 }
 
-// given is what the view is made from: what the server knew, and this phone's records since. The
-// server corrects the times of a phone whose clock is off, and so does the phone for itself; ahead is
-// by how much, in milliseconds.
+// given is the input of the view: what the server knew, and this phone's records since. The server
+// corrects the times of a phone whose clock is off, and the phone does the same; ahead is how many
+// milliseconds its clock is fast.
 export function given(page, entries, ahead) {
   const own = unseen(page, entries).map((entry) => ({ ...entry.event, by: entry.by, at: right(entry.event.at, ahead) }));
   return { roster: page.roster, terms: page.terms, events: [...page.events, ...own], now: right(Date.now(), ahead) };

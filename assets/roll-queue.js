@@ -5,7 +5,7 @@
 // signed in, url where it goes, event what the server reads, state one of "waits", "sent"
 // and "refused".
 
-// House judgement: a batch small enough to get through in a moment of signal.
+// House judgment: a batch small enough to get through in a moment of signal.
 const BATCH = 50;
 // Long enough for one bar of signal, and below the two minutes from which the server takes
 // a difference in time for a wrong clock.

@@ -1,5 +1,5 @@
-// Says on the hike's page whether this phone keeps the roll for where there is no signal. The roll's
-// own page tries the kept copy and notes what it tried; here is only looked whether that is still there.
+// Says on the hike's page whether this phone can open the roll without signal. The roll's own page
+// tries the kept copy and notes its files; this script only checks that they are still there.
 
 const LIFE = 48 * 3600 * 1000; // as the worker's
 const said = document.getElementById("roll-ready");
@@ -17,7 +17,7 @@ async function lacks(path) {
   return "";
 }
 
-const missing = globalThis.caches ? await lacks(said.dataset.roll) : "this browser keeps no pages";
-said.textContent = missing === "" ? "This phone is ready for the trail: it keeps the roll, and the kept copy was tried."
-  : `This phone is not ready for the trail: ${missing}. Open the roll on it while there is signal.`;
+const missing = globalThis.caches ? await lacks(said.dataset.roll) : "this browser cannot keep pages";
+said.textContent = missing === "" ? "This phone is ready for the trail: the roll is kept on it, and the kept copy was tested."
+  : `This phone is not ready for the trail: ${missing}. Open the roll on this phone while you have signal.`;
 said.hidden = false;

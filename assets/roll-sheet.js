@@ -1,4 +1,4 @@
-// The hand-over by this phone: what rescuers ask for, from what this phone knows.
+// The hand-over sheet from this phone: what rescuers ask for, as far as this phone knows.
 
 const find = (selector, within) => within.querySelector(selector);
 
@@ -22,10 +22,10 @@ export function sheet({ clock, page, stepText }) {
       const person = state.people.get(id);
       yield [person.name, `last agreed: ${seen(person.last)}`];
     }
-    if (search.seen) yield ["Last seen", `${where(search.seen.place)}${search.seen.at ? `, ${clock(search.seen.at)}` : ""}, by ${search.seen_by || "nobody named"}`];
+    if (search.seen) yield ["Last seen", `${where(search.seen.place)}${search.seen.at ? `, ${clock(search.seen.at)}` : ""}, by ${search.seen_by || "a person not named"}`];
     if (search.said) yield ["What they said", search.said];
-    yield ["Makes it urgent", search.factors?.join(", ") || "nothing known"];
-    yield ["Call for help", search.call_now ? `now, since ${clock(search.call_at)}` : `at ${clock(search.call_at)} at the latest`];
+    yield ["What makes it urgent", search.factors?.join(", ") || "nothing known"];
+    yield ["Call for help", search.call_now ? `now, due since ${clock(search.call_at)}` : `at ${clock(search.call_at)} at the latest`];
     for (const tick of search.steps) yield [`Step ${tick.step}, ${clock(tick.at)}, ${tick.by}`, stepText(tick.step)];
   }
 
@@ -35,7 +35,7 @@ export function sheet({ clock, page, stepText }) {
     yield ["The others", `${sums.expected} should be together${sums.left_early ? `; ${sums.left_early} left early` : ""}`];
     for (const party of state.parties) yield [party.name, `${party.expected} people${party.meet ? `; meet at ${party.meet}` : ""}`];
     for (const group of state.early ?? []) if (group.open?.length > 0) yield ["Left early, not confirmed", `${group.names.join(", ")}: left ${seen(group.left)} for ${group.to || "a place not given"}`];
-    for (const care of state.care ?? []) yield ["Not well", `${care.names.join(", ")}, ${clock(care.at)}: ${care.signs.join(", ")}`];
+    for (const care of state.care ?? []) yield ["Unwell", `${care.names.join(", ")}, ${clock(care.at)}: ${care.signs.join(", ")}`];
   }
 
   // drawSheet fills in the hand-over once the party has left.
@@ -44,7 +44,7 @@ export function sheet({ clock, page, stepText }) {
     if (!box) return;
     box.hidden = (!state.departed && !state.search) || state.all_accounted;
     if (box.hidden) return;
-    if (noSignal) find(".Roll-links a[href$='/hand-over']", next).href = "#sheet"; // the server's needs it
+    if (noSignal) find(".Roll-links a[href$='/hand-over']", next).href = "#sheet"; // the server's page needs signal
     find("[data-slot=as-of]", box).textContent = asOf;
     find("[data-slot=lines]", box).replaceChildren(...[...missing(state), ...others(state)].map(([label, words]) => {
       const line = document.createElement("div");

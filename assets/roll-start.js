@@ -1,4 +1,4 @@
-// Drawing what goes on at the trailhead: the rows of people and the checks before leaving.
+// Draws the trailhead part: the rows of people and the checks before leaving.
 
 const find = (selector, within) => within.querySelector(selector);
 const findAll = (selector, within) => [...within.querySelectorAll(selector)];
@@ -64,7 +64,7 @@ export function rows({ root, page, clock, copyOf, entryOf }) {
 
   const points = (list, words) => list.replaceChildren(...words.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
 
-  // gateOf is the checks for the way that is chosen.
+  // gateOf returns the checks for the route that is chosen.
   function gateOf(state) {
     return find("[name=route]:checked", root)?.value === "short" ? state.short : state.full;
   }

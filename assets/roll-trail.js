@@ -101,7 +101,7 @@ export function drawing({ root, at, clock, copyOf }) {
     }
   }
 
-  // drawCare shows what to do for those who are not well, before all else on its part.
+  // drawCare shows what to do for people who are unwell, first on its part of the page.
   function drawCare(next, state) {
     for (const old of findAll(".Roll-care", next)) old.remove();
     for (const { names, at: when, signs, emergency, title, do: steps } of [...(state.care ?? [])].reverse()) {

@@ -4,7 +4,7 @@
 const CACHE = "saltbush-roll";
 // House rule: a copy on a phone ends by itself this long after it was last fresh.
 const LIFE = 48 * 3600 * 1000;
-// House judgement: with one bar of signal nobody waits longer than this for a page that
+// House judgment: with one bar of signal nobody waits longer than this for a page that
 // the phone has anyway.
 const PATIENCE = 4000;
 
@@ -83,7 +83,7 @@ async function keepAll(paths) {
   const page = paths.find(isRoll);
   if (!(await held(page))) await keepOrDrop(page, await fetch(page, { redirect: "manual" })).catch(() => {});
   if (!(await held(page))) return 0;
-  // The files last as long as the page: what is held already is stamped anew.
+  // The files last as long as the page: what is already held gets a new stamp.
   for (const path of paths.filter(isAsset)) await store(path, (await held(path)) ?? (await fetch(path)));
   return until(await held(page));
 }

@@ -4,10 +4,10 @@
 //
 // What the records mean is worked out by the server's own program, which runs here too.
 
-// House judgement: try soon, then less often, to spare the battery on a day without signal.
+// House judgment: try soon, then less often, to spare the battery on a day without signal.
 const FIRST_TRY = 2000;
 const LAST_TRY = 60000;
-// House judgement: how often a page in sight asks what others recorded.
+// House judgment: how often a page in sight asks what others recorded.
 const LOOK = 30000;
 const CLOCK_SLACK = 2 * 60000; // as the server's
 
@@ -48,7 +48,7 @@ const { drawRows, drawGate, drawDeparture, gateOf } = rows({ root, page: () => p
 
 let look; // makes the view; undefined where the program does not run
 const unseen = () => folding.unseen(page, entries);
-let last = {}; // the view is worked out anew only where something has changed: it takes a slow phone 0.2 s
+let last = {}; // the view is worked out again only if something has changed: it takes a slow phone 0.2 s
 function fold() {
   const given = folding.given(page, entries, queue.ahead());
   const key = [Math.floor(Date.now() / 15000), ...given.events.map((event) => event.id)].join(" ");
@@ -65,7 +65,7 @@ const draw = () => (drawing = drawing.then(drawNow).catch(notDrawn));
 function notDrawn(failure) {
   console.error(failure);
   sending.hidden = false;
-  slot(sending, "sum").textContent = `This page cannot be drawn (${failure.message}). Records are kept all the same; write on paper too.`;
+  slot(sending, "sum").textContent = `This page cannot be shown (${failure.message}). Your records are still kept; write them on paper too.`;
 }
 
 async function drawNow() {
@@ -106,12 +106,12 @@ const entryOf = (id) => unseen().find((entry) => entry.event.id === id);
 
 function drawSums(next, state) {
   find(".Roll-big", next).textContent = state.headline;
-  find(".Roll-rest", next).textContent = state.departed ? `By this phone. The next count should give ${state.sums.expected}.` : "By this phone.";
+  find(".Roll-rest", next).textContent = state.departed ? `From this phone's records. The next count should give ${state.sums.expected}.` : "From this phone's records.";
   const expected = find(".Roll-expected", next);
   if (expected) expected.textContent = `${state.sums.expected} expected`;
 }
 
-const asOf = () => (unseen().length > 0 ? `By what the server knew at ${page.as_of}, and this phone's records since.` : `As last heard from the server at ${page.as_of}.`);
+const asOf = () => (unseen().length > 0 ? `From the server as of ${page.as_of}, plus this phone's records since.` : `From the server as of ${page.as_of}.`);
 
 // drawChoices offers in lists of people those whom this phone knows to be there.
 function drawChoices(next, state) {
@@ -358,7 +358,7 @@ async function keep() {
 // ready says that the phone works without signal once its kept copy has been tried.
 async function ready() {
   const lacks = await folding.tryKept("saltbush-roll", [location.pathname, ...files()], program, page.case).catch((failure) => failure.message);
-  slot(phone, "ready").textContent = lacks === "" ? "This phone is ready for the trail: the kept copy was tried and works." : `This phone is not ready for the trail: ${lacks}. Open this page again with signal.`;
+  slot(phone, "ready").textContent = lacks === "" ? "This phone is ready for the trail: the kept copy was tested and works." : `This phone is not ready for the trail: ${lacks}. Open this page again with signal.`;
   phone.dataset.ready = lacks === "" ? "yes" : "no";
   const tried = JSON.parse(localStorage["saltbush-ready"] ?? "{}");
   tried[location.pathname] = lacks === "" ? [location.pathname, ...files()] : undefined;

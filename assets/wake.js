@@ -9,7 +9,7 @@ const say = (text) => { says.textContent = text; };
 // No page lies in this scope: the worker shows alarms and nothing passes through it.
 const SCOPE = "/wake/";
 
-// House judgement: a push service that has not answered by then is not to be reached.
+// House judgment: a push service that has not answered by then is not to be reached.
 const PATIENCE = 15000;
 
 const able = "serviceWorker" in navigator && "PushManager" in window && "Notification" in window;

@@ -154,7 +154,7 @@ func (h *Hike) apply(c Choice) (string, error) {
 		case !c.Turn.Made():
 			v.Add("turn", "Say where it turns back.")
 		case h.Turn.Made() && c.Turn.Along >= h.Turn.Along:
-			v.Add("turn", "It turns back at "+h.Turn.Where()+" already. Choose a nearer place.")
+			v.Add("turn", "It already turns back at "+h.Turn.Where()+". Choose a place nearer the start.")
 		default:
 			h.Turn = c.Turn
 		}
@@ -169,9 +169,9 @@ func (h *Hike) apply(c Choice) (string, error) {
 // move moves the start, and the meeting time with it.
 func (h *Hike) move(c Choice) (string, error) {
 	by := c.Start.Sub(h.Start)
-	fits, wrong := by < 0, "Give a start that is earlier that day and still to come."
+	fits, wrong := by < 0, "Choose an earlier start that day that is still to come."
 	if c.Outcome == GoesLater {
-		fits, wrong = by > 0, "Give a start that is later that day."
+		fits, wrong = by > 0, "Choose a later start that day."
 	}
 	if !fits || by.Abs() > 12*time.Hour || c.Start.Before(c.At) {
 		return "", fault.Invalid{"start": wrong}

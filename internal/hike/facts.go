@@ -136,7 +136,7 @@ func (c Change) Since(at time.Time) bool { return c.Made() && c.At.After(at) }
 // Our judgment: less than a tenth more is within what people do on any day.
 const moreThan = 1.1
 
-// AsksMore lists in what the walk asks more of people than before, each a part of a sentence:
+// AsksMore lists the ways in which the walk asks more of people than before, each a clause:
 // a harder class, more water, or a tenth more distance or climb. Whoever has a place then has
 // to agree.
 func AsksMore(before, after Data) []string {
@@ -155,7 +155,7 @@ func AsksMore(before, after Data) []string {
 	if is.Distance > was.Distance*moreThan {
 		more = append(more, "it is longer: "+format.Both(format.Length, is.Distance))
 	}
-	// Our judgment: a climb of less than 50 m is no hill, and more of it no harder walk.
+	// Our judgment: a climb of less than 50 m makes no walk harder, however much it grew.
 	if is.Ascent != nil && was.Ascent != nil && *is.Ascent > max(*was.Ascent*moreThan, 50*unit.Metre) {
 		more = append(more, "it climbs more: "+format.Both(format.Height, *is.Ascent))
 	}

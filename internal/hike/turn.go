@@ -44,13 +44,14 @@ func TurnOn(t trail.Trail, name string, along unit.Length) (Turn, error) {
 		v.Add("turn", "Say where it turns back.")
 		return turn, v
 	case along == 0 && i < 0:
-		v.Add("turn_distance", "The trail has no place of this name. Say how far it is from the start.")
+		v.Add("turn_distance", "The trail has no place by this name. Say how far it is from the start.")
 		return turn, v
 	case along == 0:
 		turn = Turn{Name: t.Points[i].Name, Along: t.Points[i].Along}
 	}
 	if !(turn.Along >= plan.NearestTurn && turn.Along < lastTurn(t.Profile)) {
-		v.Add("turn", fmt.Sprintf("Choose a place between %s from the start and the trail's own turn or middle, at %s.",
+		v.Add("turn", fmt.Sprintf("Choose a place at least %s from the start and before the trail's own turnaround "+
+			"or midpoint, at %s.",
 			format.Both(format.ShortLength, plan.NearestTurn), format.Both(format.Length, lastTurn(t.Profile))))
 	}
 	return turn, v.Err()

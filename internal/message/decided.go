@@ -30,7 +30,8 @@ func Decided(p Place, d Decision) (Mail, error) {
 	}
 	l := p.open()
 	if d.Again {
-		l.para("You have not told us yet that you have read this, so here it is once more. After this we telephone.")
+		l.para("You have not told us yet that you have read this, so here it is once more. After this we will call " +
+			"you.")
 	}
 	l.para(sentence(d.What))
 	if d.Because != "" {
@@ -55,20 +56,21 @@ func (d Decision) ask(l *letter) {
 	}
 	switch {
 	case d.Talk:
-		l.para("So before your place is confirmed again, the leader would like a word with you. It is a talk, not an " +
-			"examination; your page says what it is about.")
+		l.para("So before your place is confirmed again, the leader would like a word with you. It is a " +
+			"conversation, not a test; your page says what it is about.")
 		if d.Until != "" {
 			l.para("Your place is kept until " + sentence(d.Until))
 		}
-		l.para("Please say that you have read this, or give your place back, with this link, which is yours alone:")
+		l.para("Please tell us that you have read this, or give your place back, using this link, which is for you " +
+			"alone:")
 	case d.Consent:
-		l.para("Your place waits until you agree; give it back if it is not for you. Both with this link, which is " +
-			"yours alone:")
+		l.para("We are holding your place until you agree. If this hike is no longer for you, please give your " +
+			"place back. Use this link for either; it is for you alone:")
 	case len(d.Changes) > 0 && !d.Staff:
-		l.para("Please say that you have read this, or give your place back if it does not suit you any more, with " +
-			"this link, which is yours alone and needs no sign-in:")
+		l.para("Please tell us that you have read this, or give your place back if the hike no longer suits you, " +
+			"using this link. It is for you alone and needs no sign-in:")
 	default:
-		l.para("Please say that you have read this, with this link, which is yours alone and needs no sign-in:")
+		l.para("Please use this link to tell us that you have read this. It is for you alone and needs no sign-in:")
 	}
 }
 

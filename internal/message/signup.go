@@ -13,7 +13,7 @@ func Asked(p Place, until string) (Mail, error) {
 	}
 	p.facts(l)
 	p.manage(l)
-	return p.mail("asked", "The leader rings you first: "+p.Hike+", "+p.Day, l)
+	return p.mail("asked", "The leader will call you first: "+p.Hike+", "+p.Day, l)
 }
 
 // Offered tells a person on the waiting list that a place is held for them until a time.
@@ -31,7 +31,7 @@ func Offered(p Place, until string) (Mail, error) {
 // the contact's, Link is where they confirm; walker is the person who named them.
 func Reachable(p Place, walker string) (Mail, error) {
 	l := p.open()
-	l.para(fmt.Sprintf("%s goes on a guided hike and named you as the person whom we ring if something happens. You "+
+	l.para(fmt.Sprintf("%s goes on a guided hike and named you as the person to call if something happens. You "+
 		"do not walk along, and there is nothing to do but to have your phone with you that day.", walker))
 	l.para("Please open this page and say that you can be reached:")
 	l.para(p.Link)

@@ -154,8 +154,8 @@ func decisionOf(before, t hike.Data) message.Decision {
 	}
 	d.Because, d.More = h.Decision.Reason, hike.AsksMore(before, t)
 	if !hike.FactsOf(t).Planned() {
-		d.NotKnown = "When we are back and how much water each person needs are not known: no forecast has been " +
-			"typed for this day."
+		d.NotKnown = "When we will be back and how much water each person needs are not known yet: no forecast has " +
+			"been typed for this day."
 	}
 	return d
 }

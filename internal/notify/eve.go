@@ -63,7 +63,7 @@ func reminder(t hike.Data) message.Reminder {
 	if at := t.Clocks.Turn; !at.IsZero() {
 		r.TurnBack = format.Clock(at, t.Zone()) + ", wherever we are"
 		if t.Clocks.TurnAt != "" {
-			r.TurnBack += "; at the latest at " + t.Clocks.TurnAt
+			r.TurnBack += ", and no farther than " + t.Clocks.TurnAt
 		}
 	}
 	for _, k := range signup.Kit() {

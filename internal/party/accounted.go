@@ -70,7 +70,7 @@ func (s State) CanClose() error {
 		open = append(open, "cars not known to be gone: "+strings.Join(cars, ", "))
 	}
 	if names := s.WithoutPlate(); len(names) > 0 {
-		open = append(open, "no number plate known for the car of: "+strings.Join(names, ", "))
+		open = append(open, "no license plate known for the car of: "+strings.Join(names, ", "))
 	}
 	if s.AllAccounted && !s.Departed.IsZero() && s.StoodDown.IsZero() {
 		open = append(open, "on-call has not stood down")

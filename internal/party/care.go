@@ -56,7 +56,7 @@ func CareFor(signs []Sign) Care {
 
 func emergencySteps(signs []Sign) []string {
 	steps := []string{
-		"Two callers: one rings the emergency number, one walks or drives to where there is signal, " +
+		"Two callers: one calls the emergency number, one walks or drives to where there is signal, " +
 			"with this page's place and time.",
 		"Somebody stays with them all the time. The others stay in shade, counted.",
 	}

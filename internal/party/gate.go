@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// Grade is the result of a check at the trailhead. What is not known is never fine.
+// Grade is the result of a check at the trailhead. An unknown never counts as fine.
 type Grade string
 
 // The grades, the gravest first.
@@ -144,7 +144,7 @@ func (g *gate) checkStaff() {
 			fmt.Sprintf("%d of %d staff", g.staff, fewest))
 	case g.staff < need:
 		g.add("Staff", Block,
-			fmt.Sprintf("%s need %d staff, 1 to %d; %d are here, for %d walkers at most.",
+			fmt.Sprintf("%s need %d staff, 1 for every %d; %d are here, enough for %d walkers.",
 				countWords(walkers, "walker", "walkers"), need, ratio, g.staff, g.staff*ratio),
 			fmt.Sprintf("%d staff for %d walkers, %d needed", g.staff, walkers, need))
 	default:
@@ -183,7 +183,7 @@ func (g *gate) checkMinors() {
 	problems, minors := g.minorProblems()
 	switch {
 	case len(problems) > 0:
-		g.add("Minors", Block, strings.Join(problems, ". ")+". Say below who answers for them.",
+		g.add("Minors", Block, strings.Join(problems, ". ")+". Say below who is responsible for them.",
 			strings.Join(problems, "; "))
 	case minors > 0:
 		g.add("Minors", Fine, countWords(minors, "minor", "minors")+", each with an adult who is here.", "")
@@ -212,7 +212,7 @@ func (g *gate) minorProblems() (problems []string, minors int) {
 	for _, p := range g.here {
 		if n := inChargeOf[p.ID]; n > g.terms.MinorsPerAdult {
 			problems = append(problems,
-				fmt.Sprintf("%s answers for %d minors, %d at most", p.Name, n, g.terms.MinorsPerAdult))
+				fmt.Sprintf("%s is responsible for %d minors, %d at most", p.Name, n, g.terms.MinorsPerAdult))
 		}
 	}
 	return problems, minors
@@ -239,14 +239,15 @@ func (g *gate) checkOnCall() {
 	name := g.terms.OnCall
 	switch {
 	case name == "":
-		g.add("On call", Block, "Nobody is named as on call: an alarm that nobody answers is worth nothing.",
+		g.add("On call", Block, "Nobody is named as on call, so nobody would answer an alarm.",
 			"nobody on call")
 	case !g.terms.OnCallReached:
 		g.add("On call", Block,
-			"No alarm can reach "+name+": no mail address, and no whole number of somebody who said yes.",
+			"No alarm can reach "+name+": there is no email address, and no full phone number of somebody who said "+
+				"yes.",
 			"no alarm can reach "+name)
 	case !g.terms.OnCallAgreed:
-		g.add("On call", Warn, name+" is named and has not said yes. Ring them before you leave.",
+		g.add("On call", Warn, name+" is named but has not said yes. Call them before you leave.",
 			name+" has not said yes to being on call")
 	default:
 		g.add("On call", Fine, name+" is on call.", "")
@@ -257,7 +258,8 @@ func (g *gate) checkOnCall() {
 // water that nobody has looked at.
 func (g *gate) checkWater() {
 	if !g.terms.Planned {
-		g.add("Water", NotKnown, "There is no plan: no need of water, no watch time, no call time.", "")
+		g.add("Water", NotKnown, "There is no plan, so the water needed, the watch time and the call time are not "+
+			"known.", "")
 		return
 	}
 	w, err := Waters(g.state, g.terms.Full, g.terms.Short)
@@ -270,7 +272,7 @@ func (g *gate) checkWater() {
 	if g.Route == RouteShort && g.terms.Short != nil {
 		shared = w.OnShort
 	}
-	need, fromCar := litreWords(way.Need)+" each are needed", fromCarWords(shared)
+	need, fromCar := litreWords(way.Need)+" each is needed", fromCarWords(shared)
 	switch {
 	case len(shared.Stay) > 0:
 		g.add("Water", Block, need+". Not enough even with the car's spare water: "+list(shared.Stay)+"."+fromCar,
@@ -280,7 +282,7 @@ func (g *gate) checkWater() {
 	case fromCar != "":
 		g.add("Water", Warn, need+"."+fromCar, "")
 	default:
-		g.add("Water", Fine, need+", and everyone has them.", "")
+		g.add("Water", Fine, need+", and everyone has it.", "")
 	}
 }
 

@@ -28,7 +28,8 @@ func (r *reducer) missing(e Event) {
 	if words == "" {
 		words = PeopleWords(max(1, e.Number)) + " not known by name"
 	}
-	r.flag(newFlag(FlagMissing, e, words+": missed by "+e.By+", last seen at "+PlaceWords(e.Place), idsOf(people)...))
+	r.flag(newFlag(FlagMissing, e, words+": reported missing by "+e.By+", last seen at "+
+		PlaceWords(e.Place), idsOf(people)...))
 }
 
 // lose takes people out of the numbers until they are found.

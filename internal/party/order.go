@@ -48,7 +48,7 @@ func clampFuture(events []Event) []Flag {
 		e.At = e.Recorded.UTC().Round(0)
 		if ahead > clockTolerance {
 			flags = append(flags, newFlag(FlagClock, *e, fmt.Sprintf(
-				"a record by %s is dated after the server received it: the time of receipt counts", e.By)))
+				"a record by %s is dated after the server received it, so the time of receipt counts", e.By)))
 		}
 	}
 	return flags

@@ -21,8 +21,8 @@ type Terms struct {
 	Hot bool `json:"hot,omitempty"`
 	// Dusk is the end of civil twilight, zero if not known.
 	Dusk time.Time `json:"dusk,omitzero"`
-	// FewestStaff, Ratio and MinorsPerAdult are the house's rules: staff to a party, walkers to
-	// one of staff, minors to one adult.
+	// FewestStaff, Ratio and MinorsPerAdult are the organization's rules: staff per party, walkers
+	// per staff member, minors per adult.
 	FewestStaff    int `json:"fewest_staff"`
 	Ratio          int `json:"ratio"`
 	MinorsPerAdult int `json:"minors_per_adult"`

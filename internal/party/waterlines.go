@@ -17,10 +17,11 @@ func (t Terms) WaterLines(w WaterAt, stock WaterCheck) []string {
 	}
 	if len(w.Neither) > 0 {
 		lines = append(lines, "On neither: "+list(w.Neither)+
-			". They stay behind, unless somebody gives water they hold above their own need.")
+			". They stay behind unless somebody gives them water beyond what they need themselves.")
 	}
 	if len(w.Tied) > 0 {
-		lines = append(lines, "They lack the same and there is not enough for all of them: "+list(w.Tied)+
+		lines = append(lines, "They are short by the same amount, and there is not enough for all of them: "+
+			list(w.Tied)+
 			". The leader chooses.")
 	}
 	if len(w.Unknown) > 0 {
@@ -31,7 +32,7 @@ func (t Terms) WaterLines(w WaterAt, stock WaterCheck) []string {
 		spare = litreWords(stock.Litres)
 	}
 	return append(lines,
-		"Spare in the leader's car: "+spare+". The carried group reserve is never used to start with.")
+		"Spare in the leader's car: "+spare+". The group reserve that staff carry is never handed out at the start.")
 }
 
 // TurnsAt says where the way turns, after its name: " to Notch Junction".

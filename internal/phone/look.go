@@ -9,8 +9,8 @@ import (
 	"saltbush/internal/party"
 )
 
-// Answer makes the view of a Given, both as JSON. What cannot be read or worked out is answered
-// with an error, because a program on a phone that stops does not start again by itself.
+// Answer makes the view of a Given, both as JSON. Input that cannot be read or worked out gets an
+// error for an answer, because a program that stops on a phone does not start again by itself.
 func Answer(given []byte) (answer []byte) {
 	defer func() {
 		if r := recover(); r != nil {
@@ -47,7 +47,7 @@ func read(given []byte) (Given, error) {
 }
 
 func failure(words string) []byte {
-	b, _ := json.Marshal(map[string]string{"error": words}) // texts always can be written
+	b, _ := json.Marshal(map[string]string{"error": words}) // strings always marshal
 	return b
 }
 
@@ -81,7 +81,7 @@ type look struct {
 	about map[party.EventID]int // how many people an event names
 }
 
-// filled returns a list that JSON writes as one, although nothing is in it.
+// filled returns an empty list for nil, so that JSON has [] in place of null.
 func filled[T any](list []T) []T {
 	if list == nil {
 		return []T{}
@@ -164,8 +164,8 @@ func sightingOf(s party.Sighting) *Sighting {
 	return &Sighting{At: s.At.UTC(), Place: s.Place, Along: s.Along}
 }
 
-// lateKind is what a pair is told as whose time to the car is over.
-const lateKind party.FlagKind = "left early and not heard of: treat as missing"
+// lateKind flags people whose time to reach the car is up.
+const lateKind party.FlagKind = "left early and not heard from: treat as missing"
 
 // Flags are what people have to settle: first those who left early and are late, then the flags of
 // the fold in their order.
@@ -177,8 +177,8 @@ func Flags(s party.State, now time.Time) []Flag {
 		}
 		list = append(list, Flag{
 			Kind: lateKind, Alarm: true, Grave: true, At: g.ConfirmBy.UTC(), Persons: g.Open,
-			Words: strings.Join(s.Names(g.Open), ", ") + ": twice the expected walk is over. " +
-				"Ring them, ask somebody to look at the lot, then record them missing under Help.",
+			Words: strings.Join(s.Names(g.Open), ", ") + ": twice the expected walking time has passed. " +
+				"Call them, ask somebody to check the parking lot, then record them missing under Help.",
 		})
 	}
 	for _, f := range s.Warnings() {

@@ -82,7 +82,7 @@ type Sighting struct {
 	Along unit.Length `json:"along_m,omitempty"`
 }
 
-// Flag is something odd that nothing has settled.
+// Flag is something odd that is not settled yet.
 type Flag struct {
 	Kind    party.FlagKind   `json:"kind"`
 	Alarm   bool             `json:"alarm,omitempty"`
@@ -156,7 +156,7 @@ type Search struct {
 	RiseAt  time.Time        `json:"rise_at"`
 	// CallNow means that the time to call for help has come.
 	CallNow bool `json:"call_now,omitempty"`
-	// Found and Told are what was found, and who has heard of it. Next is who is to hear next.
+	// Found are the people found, Told who has been told of it. Next is who is to be told next.
 	Found []Finding `json:"found,omitempty"`
 	Told  []Tick    `json:"told,omitempty"`
 	Next  string    `json:"next,omitempty"`

@@ -38,7 +38,7 @@ func personFields() []Field {
 		},
 		{
 			Name: "contact's name", Column: "emergency_name", Kind: privacy.KindContact, Class: Contacts,
-			Key: "contact_name", Section: SectionYou, Label: "Whom we ring", Planted: "Kinsperson Number%d",
+			Key: "contact_name", Section: SectionYou, Label: "Who we call", Planted: "Kinsperson Number%d",
 			At: func(s *signup.SignUp) any { return &s.EmergencyName },
 		},
 		{

@@ -170,7 +170,7 @@ func needSigns(e party.Event) error {
 
 func needPlates(e party.Event) error {
 	if len(e.Plates) == 0 || len(e.Plates) > maxPeople {
-		return errors.New("plates is empty: write the number plate")
+		return errors.New("plates is empty: write the license plate")
 	}
 	for _, p := range e.Plates {
 		if party.PlateKey(p) == "" || len(p) > 20 {

@@ -37,7 +37,7 @@ func RegionOf(zone string) string {
 // checkContact checks the emergency contact, who must be reachable by another number and
 // address than the walker.
 func checkContact(v fault.Invalid, s *SignUp, region string) {
-	v.Name("contact", &s.EmergencyName, "Name somebody to ring who is not on this hike.")
+	v.Name("contact", &s.EmergencyName, "Name somebody to call who is not on this hike.")
 	v.Phone("contact_tel", &s.EmergencyPhone, region)
 	v.OptionalAddress("contact_email", &s.ContactEmail)
 	if text.SamePhone(s.Mobile, s.EmergencyPhone) {

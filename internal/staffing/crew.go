@@ -113,12 +113,11 @@ func (c Crew) MayPost() error {
 	}
 	h := c.Hike
 	if h.OnCall.Name == "" {
-		return fault.Refusal("Nobody is named as on call: an alarm that nobody gets is worth nothing. " +
-			"Name somebody first.")
+		return fault.Refusal("Nobody is named as on call, so nobody would get an alarm. Name somebody first.")
 	}
 	if !h.OnCall.Reachable(!h.OnCallAccepted.IsZero()) {
-		return fault.Refusal("No alarm can reach " + h.OnCall.Name + ", who is on call: give a mail address, or a " +
-			"whole phone number and their yes.")
+		return fault.Refusal("No alarm can reach " + h.OnCall.Name + ", who is on call: give an email address, or " +
+			"a full phone number and record that they said yes.")
 	}
 	if b := c.Blocks(); len(b) > 0 {
 		return fault.Refusal(strings.Join(b, " ") + " Name somebody else; the hike can stay.")

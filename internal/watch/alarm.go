@@ -77,7 +77,7 @@ func (c Case) earlyAlarm(g party.EarlyGroup) Alarm {
 	}
 	wait := c.Promise.margins().Urgent
 	a.Rise, a.Call = a.Watch.Add(wait/2), a.Watch.Add(wait)
-	a.About = strings.Join(c.State.Names(g.Persons), ", ") + " left early and are not confirmed at the car"
+	a.About = strings.Join(c.State.Names(g.Persons), ", ") + " left early, not yet confirmed at the car"
 	if len(g.Open) == 0 {
 		a.Persons, a.Ended = g.Persons, c.lastSince(g.Persons)
 	}
@@ -114,22 +114,22 @@ func (a Alarm) Phase(now time.Time) Phase {
 }
 
 const (
-	doMissing = "Acknowledge first. Call the leader and hear what is known: who, last seen where and when, what they " +
-		"carry. Stay reachable, with the emergency number at hand: help is called at the time given here, or at " +
-		"once if the leader says so."
+	doMissing = "Acknowledge first. Call the leader and find out what is known: who, where and when last seen, " +
+		"what they carry. Stay reachable, with the emergency number at hand: call for help at the time given here, " +
+		"or at once if the leader says so."
 	doRise = "They are still missing. Call the leader again. Tell the land manager. Have the hand-over sheet " +
 		"open."
-	doSearchCall = "Call the emergency number and say where first. Read the hand-over sheet: it says who is missing. " +
-		"Stay on the phone and note every call. The others of the group are not missing."
+	doSearchCall = "Call the emergency number and say where first. Read out the hand-over sheet: it says who is " +
+		"missing. Stay on the phone and note every call. The rest of the group is not missing."
 	doEarly = "Acknowledge first. Call each of them, then the leader. Ask a ranger or a volunteer nearby to look for " +
 		"them and their car."
-	doEarlyCall = "Call the emergency number and say where first: they left the group early and have not reached the " +
-		"car. Read the hand-over sheet."
+	doEarlyCall = "Call the emergency number and say where first: they left the group early and have not reached " +
+		"the car. Read out the hand-over sheet."
 	doRepeat = "Nobody has taken this call for help. Whoever reads this first: call the emergency number now, " +
-		"then press \"I have it\". Nobody there? Ring the land manager."
-	doStill = "You have this alarm. Write a line in the log, or pass it on. Without a word from you within ten " +
-		"minutes the others are told again."
-	doClear = "It is over: nothing more to do. If anybody called the emergency number, ring it again and say so."
+		"then press \"I have it\". No answer? Call the land manager."
+	doStill = "You have this alarm. Write a line in the log, or pass it on. If you write nothing within ten " +
+		"minutes, the others are told again."
+	doClear = "It is over: nothing more to do. If anybody called the emergency number, call it again and say so."
 )
 
 // rungs are the steps of the alarm in order of time.

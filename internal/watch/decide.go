@@ -77,7 +77,7 @@ func (c Case) noPromiseRung() Rung {
 		Step: StepNoPromise, At: at, Phase: Unconfirmed, Name: "no plan, no clock",
 		Who: []Owner{OnCall, Coordinator},
 		Do: "No plan was made for this hike, so no clock can tell when it is late. " +
-			"Ring the leader, agree a time of return and write it down. Hold the clock yourself.",
+			"Call the leader, agree on a return time and write it down. Watch the clock yourself.",
 	}
 }
 
@@ -230,7 +230,7 @@ func (c Case) Current(now time.Time) (Rung, bool) {
 	return r, alarm
 }
 
-// Called returns who rang the emergency number since the alarm began, the last of them.
+// Called returns who called the emergency number since the alarm began, the last of them.
 func (c Case) Called(now time.Time) (Logged, bool) {
 	since, alarm := c.alarmSince(now), c.Window(now).Alarm
 	for _, l := range slices.Backward(c.Log) {

@@ -147,7 +147,8 @@ func (c Case) lastAnswer(now time.Time) (answer Logged, word time.Time, has bool
 	return answer, word, has
 }
 
-// holderRungs ask whoever has the alarm whether they still do, and tell whom it was passed on to.
+// holderRungs ask whoever has the alarm whether they still have it, and tell the person it was
+// passed on to.
 func (c Case) holderRungs() []Rung {
 	var rungs []Rung
 	const forever = 100 * 365 * 24 * time.Hour

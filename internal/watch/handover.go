@@ -133,7 +133,7 @@ func what(f Facts, s party.State) []Entry {
 
 // searchEntries say since when people are missing, and what makes it urgent.
 func searchEntries(s party.Search) []Entry {
-	list := []Entry{{Label: "Missed by " + s.By, Text: "the search began", At: s.Began}}
+	list := []Entry{{Label: "Reported missing by " + s.By, Text: "the search began", At: s.Began}}
 	if len(s.Factors) > 0 {
 		words := make([]string, len(s.Factors))
 		for i, f := range s.Factors {

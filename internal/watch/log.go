@@ -18,7 +18,7 @@ const (
 	LogAcknowledged LogKind = "acknowledged" // somebody took the alarm
 	LogNote         LogKind = "note"         // a call, an answer, an observation
 	LogPassed       LogKind = "passed"       // whoever had the alarm passed it on to the owner in Recipient
-	LogCalled       LogKind = "called"       // somebody rang the emergency number
+	LogCalled       LogKind = "called"       // somebody called the emergency number
 )
 
 // Logged is one line of a watch's log. Lines are appended, never changed.

@@ -30,7 +30,7 @@ func (s *Handlers) renderFirst(w http.ResponseWriter, r *http.Request, status in
 		Page: s.Page(r, "First coordinator", ""),
 		Code: a.Bind(ui.Field{Name: "code", Label: "Code",
 			Hint: "From the link that the program printed when it started.", Autocomplete: "off"}),
-		Organisation: a.Bind(ui.Field{Name: "organisation", Label: "Name of the organisation"}),
+		Organisation: a.Bind(ui.Field{Name: "organisation", Label: "Name of the organization"}),
 		Emergency: a.Bind(ui.Field{Name: "emergency", Label: "Local emergency number",
 			Hint: "It stands on every page and paper.", Short: true}),
 		Zone: a.Bind(ui.Field{Name: "zone", Label: "Time zone of the trailheads",

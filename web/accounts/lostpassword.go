@@ -127,7 +127,7 @@ func (s *Handlers) SetNewPassword(w http.ResponseWriter, r *http.Request) error 
 	}
 	s.notifyAccount(r.Context(), a,
 		"Your password was changed by a link that was sent to you or handed to you, and every browser was signed "+
-			"out. If that was not you, telephone a coordinator now.")
+			"out. If that was not you, call a coordinator now.")
 	return s.continueSignIn(w, r, a, kit.Home(a), "Your password is changed. Every other browser is signed out.")
 }
 

@@ -167,7 +167,7 @@ func (s *Handlers) RemoveSecondStep(w http.ResponseWriter, r *http.Request) erro
 	}
 	s.notifyAccount(r.Context(), a, "The second step was taken off your account by "+me.Name+
 		": your password alone opens it now. Set it up again on your account's page. If you did not ask for this, "+
-		"telephone a coordinator now.")
+		"call a coordinator now.")
 	return s.SeeOther(w, r, personPath(a.ID), "Taken off. "+a.Name+" is told by mail.")
 }
 

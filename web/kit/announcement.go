@@ -19,7 +19,7 @@ func AnnouncementCalls(unread []hike.Recipient, visible privacy.Visibility, zone
 		if !staff && !visible.CanSee(privacy.KindName) {
 			continue
 		}
-		call := ui.AnnouncementCall{Name: p.Name, Part: string(p.Role), Reminder: "no time for a reminder: ring now"}
+		call := ui.AnnouncementCall{Name: p.Name, Part: string(p.Role), Reminder: "no time for a reminder: call now"}
 		if staff || visible.CanPhone() {
 			call.Phone = p.Mobile
 		}

@@ -24,7 +24,7 @@ func Scouted(g trail.Ground, on unit.Date, rules rules.Rules) (ui.StampText, str
 	stands := int(rules.ScoutStands(on.Time()).Hours() / 24)
 	return stamp,
 		fmt.Sprintf("Walked on %s by %s, %s before. At this time of the year a report stands %d days: this "+
-			"organisation's rule.", last.Walked.Words(), last.By, format.Count(age, "day", "days"), stands)
+			"organization's rule.", last.Walked.Words(), last.By, format.Count(age, "day", "days"), stands)
 }
 
 // TrailLine is one trail of a list.

@@ -42,12 +42,12 @@ func (f foldedRoll) carWhere(c party.Car) string {
 
 // backForms account for the cars.
 func (f foldedRoll) backForms() []view.RollForm {
-	plate := textAsk("plate", "seen-plate", "Number plate")
+	plate := textAsk("plate", "seen-plate", "License plate")
 	plate.Short = true
 	forms := []view.RollForm{{
 		Key: "plate", Title: "A car in the lot", Event: f.newEvent(),
-		Text: "Match the plate to the roll first: ask whose it is, ring the owner. " +
-			"One that is nobody's is for the land manager.",
+		Text: "Match the plate to the roll first: ask whose it is, then call the owner. Report one that nobody " +
+			"knows to the land manager.",
 		Asks: []view.RollAsk{
 			plate, optional(f.who("person", "plate-who", "Whose, if it is ours", party.AllWhereabouts()...)),
 		},
@@ -68,8 +68,8 @@ func (f foldedRoll) backForms() []view.RollForm {
 		stays.Field.ID = "stays-plate"
 		forms = append(forms, view.RollForm{
 			Key: "stays", Title: "A car that stays", Event: f.newEvent(),
-			Text: "One that is left for a good reason, such as a driver who rides home with a friend, " +
-				"closes with it.",
+			Text: "Record a car that stays for a good reason, such as a driver who rides home with a friend. The " +
+				"hike can then close.",
 			Asks:   []view.RollAsk{stays, textAsk("reason", "stays-why", "Why it stays")},
 			Button: wideButton("It stays", "car stays", ui.ButtonPlain),
 		})

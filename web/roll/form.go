@@ -100,12 +100,12 @@ func readAmounts(f kit.Form, e *party.Event) error {
 		}
 		v, err := strconv.ParseFloat(strings.Replace(f.Text(name), ",", ".", 1), 64)
 		if err != nil {
-			return errors.New("water is a number of litres, such as 2.5")
+			return errors.New("water is a number of liters, such as 2.5")
 		}
 		*into = unit.Volume(v)
 	}
 	if f.Text("litres") == "" && (e.Kind == party.KindWater || e.Kind == party.KindStock) {
-		return errors.New("write the litres; 0 where there is none")
+		return errors.New("enter the liters; 0 if there is none")
 	}
 	ago := f.Whole("seen_ago", "")
 	if len(f.Faults) > 0 || ago < 0 {

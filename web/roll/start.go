@@ -61,17 +61,17 @@ func (f foldedRoll) startForms() []view.RollForm {
 		{
 			Key: "water", Hidden: left, Title: "Water they have with them", Text: look, Event: f.newEvent(),
 			Asks: []view.RollAsk{
-				numberAsk("litres", "water-litres", "Each has", "litres"),
+				numberAsk("litres", "water-litres", "Each has", "liters"),
 				f.ticks("person", "water-who", "Who", f.waterNote, party.WhereHere),
 				optional(numberAsk("gives", "water-gives",
-					"Each gives away, of what is above their own need", "litres")),
+					"Each gives away, of what is above their own need", "liters")),
 			},
 			Button: wideButton("Write the water", "water", ui.ButtonPlain),
 		},
 		{
 			Key: "stock", Hidden: left, Title: "Spare water in the leader's car", Event: f.newEvent(),
 			Text:   "Without the group reserve: that is carried, and never used to start with.",
-			Asks:   []view.RollAsk{numberAsk("litres", "stock-litres", "Spare in the car", "litres")},
+			Asks:   []view.RollAsk{numberAsk("litres", "stock-litres", "Spare in the car", "liters")},
 			Button: wideButton("Write the stock", "stock", ui.ButtonPlain),
 		},
 	}
@@ -148,10 +148,10 @@ func (f foldedRoll) walkUp() *view.RollWalkup {
 		Event: f.newEvent(), Says: f.walkUpTerms(),
 		Name:       bind(ui.Field{Name: "name", ID: "walkup-name", Label: "Name"}),
 		Mobile:     bind(ui.Field{Name: "mobile", ID: "walkup-mobile", Label: "Mobile", Kind: "tel"}),
-		Contact:    bind(ui.Field{Name: "contact", ID: "walkup-contact", Label: "Whom do we ring?"}),
+		Contact:    bind(ui.Field{Name: "contact", ID: "walkup-contact", Label: "Who should we call?"}),
 		ContactTel: bind(ui.Field{Name: "contact_tel", ID: "walkup-tel", Label: "Their phone number", Kind: "tel"}),
 		Water: bind(ui.Field{
-			Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "litres", Short: true,
+			Name: "water", ID: "walkup-water", Label: "Water they carry", Unit: "liters", Short: true,
 		}),
 		Age: bind(ui.Field{Name: "age", ID: "walkup-age", Label: "18 or over?", Options: []ui.Option{
 			{Value: "adult", Label: "Yes"}, {Value: "minor", Label: "No, a guardian is here and agrees"},

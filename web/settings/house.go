@@ -46,7 +46,7 @@ func (s *Handlers) renderHouse(w http.ResponseWriter, r *http.Request, status in
 		words = ui.FormState{Values: map[string][]string{"organisation": {house.Organisation},
 			"emergency": {house.Emergency}, "zone": {house.Zone}}}
 	}
-	p.Organisation = words.Bind(ui.Field{Name: "organisation", Label: "Name of the organisation",
+	p.Organisation = words.Bind(ui.Field{Name: "organisation", Label: "Name of the organization",
 		Hint: "In whose name messages go out."})
 	p.Emergency = words.Bind(ui.Field{Name: "emergency", Label: "Local emergency number",
 		Hint: "It stands on every page and paper.", Short: true})

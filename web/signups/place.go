@@ -126,7 +126,7 @@ func (s *Handlers) placeActions(p *view.PlacePage, r *http.Request, t hike.Data,
 			p.Withdraw.Label = "Give back my place, and that of " + with
 			p.WithdrawSays = "You answer for " + with +
 				" on this hike, and no child walks without its adult: all these places go to the next on the list. " +
-				"Should another adult take over, ring the leader first."
+				"If another adult is to take over, call the leader first."
 		}
 	case signup.Withdrawn:
 		p.Answer = []ui.ButtonText{{Label: "I come after all", URL: at + "/ask-again", Kind: ui.ButtonMain}}

@@ -130,7 +130,7 @@ func consentQuestion(now time.Time) kit.Question[Answers] {
 func contactQuestions() kit.Questions[Answers] {
 	return kit.Questions[Answers]{
 		kit.Line(ui.Field{
-			Name: "contact", Label: "Whom do we ring?",
+			Name: "contact", Label: "Who should we call?",
 			Hint: "Someone who stays at home that day, not one of this hike.",
 		}, func(a *Answers) *string { return &a.EmergencyName }),
 		kit.Line(ui.Field{
@@ -140,7 +140,7 @@ func contactQuestions() kit.Questions[Answers] {
 		kit.Line(ui.Field{
 			Name: "contact_email", Label: "Their mail address", Kind: "email", Optional: true,
 			Hint: "Three days before the hike we ask them there whether they can be reached. Without it a leader " +
-				"rings them.",
+				"calls them.",
 		}, func(a *Answers) *string { return &a.ContactEmail }),
 	}
 }
@@ -208,7 +208,7 @@ func heatQuestions() kit.Questions[Answers] {
 		kit.YesNo(ui.Field{
 			Name: "health", Label: "Is there anything about your health that heat or effort could touch?",
 			Hint: "Heart, lungs, diabetes, pregnancy, a medicine. Do not write what it is: a yes means that the " +
-				"leader rings you.",
+				"leader will call you.",
 		}, func(a *Answers) *bool { return &a.SelfReport.Health }),
 	}
 }
@@ -229,14 +229,15 @@ func daysHereQuestion() kit.Question[Answers] {
 }
 
 func waterQuestion(x FormFor) kit.Question[Answers] {
-	field := ui.Field{Name: "water", Label: "How much water can you carry?", Unit: "litres", Short: true}
+	field := ui.Field{Name: "water", Label: "How much water can you carry?", Unit: "liters", Short: true}
 	if x.Carry > 0 {
 		field.Hint = "This hike needs " + format.Volume(x.Carry, format.Metric) + " of each person."
 		if x.Units == format.US {
 			field.Hint += " That is " + format.Volume(x.Carry, format.US) + "."
 		}
 	}
-	return kit.Number(field, func(a *Answers, v float64) { a.Water = unit.Volume(v) }, "Give litres, such as 4 or 4.5.")
+	return kit.Number(field, func(a *Answers, v float64) { a.Water = unit.Volume(v) },
+		"Enter liters, such as 4 or 4.5.")
 }
 
 func gearQuestions() kit.Questions[Answers] {

@@ -60,8 +60,8 @@ func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.
 		return
 	}
 	p.ContactURL = "/place/" + kit.SecretIn(r) + "/contact"
-	p.Contact = format.Line{Label: "In need we ring", Value: place.EmergencyName + ", " + place.EmergencyPhone,
-		Note: contactNote(place, t)}
+	p.Contact = format.Line{Label: "In an emergency we call",
+		Value: place.EmergencyName + ", " + place.EmergencyPhone, Note: contactNote(place, t)}
 	if signup.ContactWalks(place, t.SignUps, t.Hike.Staff) {
 		p.ContactWrong = ui.NoteText{Kind: ui.NoteGrave, Title: "Not fit for departure until replaced",
 			Text: "The person you named is on this hike too. Name somebody who stays behind."}
@@ -72,7 +72,7 @@ func placeContact(p *view.PlacePage, r *http.Request, t hike.Data, place signup.
 // ContactForm asks the holder of a place for another emergency contact.
 func ContactForm() kit.Questions[signup.SignUp] {
 	return kit.Questions[signup.SignUp]{
-		kit.Line(ui.Field{Name: "contact", Label: "Whom do we ring?"},
+		kit.Line(ui.Field{Name: "contact", Label: "Who should we call?"},
 			func(p *signup.SignUp) *string { return &p.EmergencyName }),
 		kit.Line(ui.Field{
 			Name: "contact_tel", Label: "Their phone number", Kind: "tel",
@@ -93,7 +93,7 @@ func contactNote(place signup.SignUp, t hike.Data) string {
 	case place.ContactEmail != "":
 		return "asked by mail three days before the hike"
 	}
-	return "a leader rings them before the hike"
+	return "a leader will call them before the hike"
 }
 
 // placeOthers says how to sign up a child and how to invite a friend.

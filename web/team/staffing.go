@@ -85,8 +85,8 @@ func (s *Handlers) staffingPage(r *http.Request, c staffing.Crew, role team.Role
 		p.OnCall = view.StaffLine{Name: h.OnCall.Name, Answer: ui.StampOf(string(h.OnCallAnswer())),
 			Asked: h.OnCallAccepted.IsZero()}
 		if p.OnCall.Asked && h.OnCall.Email == "" {
-			p.OnCall.Why = []string{"Nothing was mailed to them: no address is known. Ring, and say here that they " +
-				"said yes."}
+			p.OnCall.Why = []string{"No email was sent to them: no address is known. Call them, and say here that " +
+				"they said yes."}
 		}
 	}
 	for _, x := range team.Roles() {

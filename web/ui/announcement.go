@@ -15,7 +15,7 @@ type AnnouncementCall struct{ Name, Part, Phone, Reminder string }
 
 // CallLedger lists the people to telephone.
 func (t AnnouncementText) CallLedger() LedgerText {
-	l := LedgerText{Caption: "To be telephoned: they have not said that they read it",
+	l := LedgerText{Caption: "To call: they have not said that they read it",
 		Cards: true, Columns: []Column{{Label: "Name"}, {Label: "Phone"}, {Label: "Mail"}}}
 	for _, c := range t.Calls {
 		l.Rows = append(l.Rows, []Cell{{Text: c.Name, Note: c.Part}, LinkTo("tel:", c.Phone), {Text: c.Reminder}})

@@ -139,7 +139,7 @@ func (s *Handlers) OpenCard(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.CardOpen(s.cardOpenPage(r, c, o, opened, unread)))
 }
 
-// House judgement: a mail that says that a card was opened is worth sending for a month.
+// House judgment: an email that says that a card was opened is worth sending for a month.
 const openedMailFor = 30 * 24 * time.Hour
 
 // notifyOpened writes to the person whose card was opened. Their own page says the same, and
@@ -169,7 +169,7 @@ func (s *Handlers) cardOpenPage(r *http.Request, c cardRequest, o card.Opening, 
 		Opened: s.openedWords(c, o), BackURL: c.back(), Lines: kit.CardLines(opened)}
 	p.Private = c.secret != ""
 	p.Calls = append(p.Calls, format.Line{Label: c.place.EmergencyName, Value: c.place.EmergencyPhone, URL: "tel:" +
-		c.place.EmergencyPhone, Note: "whom to ring for " + c.place.Name})
+		c.place.EmergencyPhone, Note: "who to call for " + c.place.Name})
 	if p.Emergency != "" {
 		p.Calls = append([]format.Line{{Label: "Emergency number", Value: p.Emergency, URL: "tel:" + p.Emergency,
 			Note: "Say where first."}}, p.Calls...)
@@ -203,7 +203,7 @@ func (s *Handlers) ShowCards(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.Cards(p))
 }
 
-// House judgement: how far back the safety officer looks for incidents; cards are kept for
+// House judgment: how far back the safety officer looks for incidents; cards are kept for
 // two weeks, and longer under a hold.
 const incidentsBack = 60 * 24 * time.Hour
 

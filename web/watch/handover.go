@@ -25,7 +25,7 @@ func (s *Handlers) handOverPage(r *http.Request, x watchData) view.HandOverPage 
 	}
 	p.Private = x.secret != ""
 	if p.Emergency != "" {
-		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
+		p.Ring = ui.ButtonText{Label: "Call " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
 	facts := x.facts(s.UnitsOf(r), phase)
 	if x.visibility.CanSee(privacy.KindAction) {
@@ -114,16 +114,16 @@ func mergeSame(lines []view.HandOverLine, l view.HandOverLine) []view.HandOverLi
 // opening is the first sentence to say: how many people are not accounted for.
 func (x watchData) opening() string {
 	if r, alarm := x.Current(x.at); alarm && r.Alarm != "" && x.visibility.CanSee(privacy.KindName) {
-		return fmt.Sprintf("Say first: somebody of a guided walking group on %s needs help. %s. "+
-			"The others, %s, are accounted for. The place comes next.",
+		return fmt.Sprintf("Say first: somebody in a guided hiking group on %s needs help. %s. "+
+			"The others, %s, are accounted for. Say the place next.",
 			x.Case.Trail, format.SentenceCase(r.About), format.Count(x.State.Expected, "person", "people"))
 	}
 	missing := len(x.State.MissingPersons()) + x.State.Unnamed
 	if missing == 0 {
 		return "Everybody is accounted for by name. There is nobody to hand over."
 	}
-	return fmt.Sprintf("Say first: a guided walking group on %s is overdue or asks for help. %s not accounted for. "+
-		"The place comes next.",
+	return fmt.Sprintf("Say first: a guided hiking group on %s is overdue or asks for help. %s not accounted for. "+
+		"Say the place next.",
 		x.Case.Trail, format.Count(missing, "person is", "people are"))
 }
 
@@ -135,7 +135,7 @@ func question(number int) string {
 		"Two numbers that will be answered, and the charge of the phones.",
 		"What happened? Who is missing, how many, hurt how?",
 		"When, where and by whom last seen, and which way were they going?",
-		"Age, sex, height, build, hair; colours of clothing, hat and pack; soles; glasses.",
+		"Age, sex, height, build, hair; colors of clothing, hat and pack; soles; glasses.",
 		"Conscious, breathing, walking, confused? Medicine needed by when?",
 		"Water left, food, lamp, phone and its carrier, whistle, map, layers.",
 		"How experienced, what was the plan, where could they turn wrong?",

@@ -45,7 +45,7 @@ func (s *Handlers) watchPage(r *http.Request, x watchData, a ui.FormState) view.
 	x.addNow(&p, phase, now, zone)
 	p.MedicalCards = s.missingCards(r, x)
 	if phase == watch.Distress && p.Emergency != "" {
-		p.Ring = ui.ButtonText{Label: "Ring " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
+		p.Ring = ui.ButtonText{Label: "Call " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
 	x.addBackByPhone(&p, a)
 	for _, q := range view.QuickNotes() {
@@ -83,7 +83,7 @@ func (x watchData) addNow(p *view.WatchPage, phase watch.Phase, now time.Time, z
 		p.Do = x.doNow(current, now, zone)
 	case !x.Promised:
 		p.Do = ui.NoteText{Kind: ui.NoteUnknown, Title: "No clock runs",
-			Text: "Call the leader, agree a time of return, and write it down. Hold the clock yourself."}
+			Text: "Call the leader, agree on a return time, and write it down. Watch the clock yourself."}
 	case phase == watch.Back:
 		p.Do = ui.NoteText{Title: "Everybody is back by name",
 			Text: "Stand the watch down: nobody asks about this party any more."}
@@ -146,7 +146,7 @@ func (x watchData) addHolder(p *view.WatchPage, phase watch.Phase, now time.Time
 	}
 	if took := x.Takers(now); len(took) > 0 {
 		p.Answered = took[0].By + " took the alarm at " + format.Clock(took[0].At, zone) +
-			", and has not answered since, or it has become graver. It needs an answer again."
+			", but has gone silent since, or the alarm has become more serious. It needs an answer again."
 	}
 	if may {
 		p.Answer = ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: x.acknowledgePath(), Wide: true,
@@ -263,7 +263,7 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 	left := format.FactLine("Left", format.FactStart, t.Start, zone)
 	if !t.DepartureConfirmed {
 		left = format.FactLine("Planned start", format.FactStart, t.Start, zone).
-			With("Departure not confirmed: nobody has reported it. The times run from here.")
+			With("Departure not confirmed: nobody has reported it. The times count from here.")
 	}
 	lines := []format.Line{left,
 		format.FactLine("Likely return", format.FactExpected, t.Expected, zone).With(kit.Away(t.Expected, now)),
@@ -299,7 +299,7 @@ func (x watchData) alarmLines(zone *time.Location) []format.Line {
 		line := format.Line{
 			Label: "Left early", Value: "at the car by " + format.Clock(a.Watch, zone),
 			Note: format.SentenceCase(a.About) + ": call for help at " + format.Clock(a.Call, zone) +
-				". The times of the others stand.",
+				". The others' times do not change.",
 		}
 		if a.Search != nil {
 			line.Label, line.Value = "Missing", "since "+format.Clock(a.Began, zone)

@@ -80,7 +80,7 @@ func rowWithoutPlan(x watch.Case, now time.Time) view.BoardRow {
 		ID: partyID(x.Hike.ID), URL: paths.Watch(x.Hike.ID), HandOverURL: paths.Hike(x.Hike.ID) + "/hand-over",
 		Phase: phaseStamp(""), Trail: x.Trail, Hike: x.Hike.Title, Leader: n.Leader,
 		Out: "see the roll", Count: "see the roll", Expected: "not known: no plan was made", Next: "No watch time",
-		NextSays: "Ring the leader and agree a time of return.", Grave: true,
+		NextSays: "Call the leader and agree on a return time.", Grave: true,
 	}
 	if phase := x.Phase(now); phase.Alarm() {
 		row.Phase = phaseStamp(phase)

@@ -87,7 +87,7 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 	lines := []format.Line{{Label: "Meet", Value: format.Clock(h.Meet, zone), Note: t.Trail.Meeting},
 		{Label: "Walk from", Value: format.Clock(h.Start, zone)}}
 	if t.Plan == nil {
-		return append(lines, format.Line{Label: "Turn round by", Note: kit.TurnNote(t.Clocks, "")},
+		return append(lines, format.Line{Label: "Turn around by", Note: kit.TurnNote(t.Clocks, "")},
 			format.Line{Label: "Back"},
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
@@ -214,7 +214,7 @@ func tripPeople(t hike.Data, visibility privacy.Visibility, u format.System) ui.
 	l := ui.LedgerText{Columns: []ui.Column{{Label: "Name"}, {Label: "Brings", Figure: true}}}
 	contact, plate := visibility.CanSee(privacy.KindContact), visibility.CanSee(privacy.KindPlate)
 	if contact {
-		l.Columns = append(l.Columns, ui.Column{Label: "Ring in need"})
+		l.Columns = append(l.Columns, ui.Column{Label: "Emergency contact"})
 	}
 	if plate {
 		l.Columns = append(l.Columns, ui.Column{Label: "Car"})

@@ -48,7 +48,7 @@ type WatchPage struct {
 // NewWatchNote asks for a line of the log.
 func NewWatchNote(a ui.FormState) ui.Field {
 	return a.Bind(ui.Field{Name: "note", Label: "What did you do, see or hear?",
-		Hint: "Whom you rang and what they said. The time and your name are added."})
+		Hint: "Who you called and what they said. The time and your name are added."})
 }
 
 // NewBackByPhone asks who is back by a phone call, and who said so.
@@ -64,7 +64,7 @@ const CalledForHelp = "I called the emergency number"
 // QuickNotes are what on-call writes most often.
 func QuickNotes() []string {
 	return []string{"Called the leader, no answer", "Called the sweep, no answer", "Left messages for both",
-		"Asked somebody near to look at the lot", "Cars are still there", CalledForHelp}
+		"Asked somebody nearby to check the lot", "Cars are still there", CalledForHelp}
 }
 
 // HandOverPage is the sheet to read to search and rescue.
