@@ -16,7 +16,7 @@ func alarm() message.Watch {
 		Ref: "watch/12/watch/1/ab12", To: "rosa@example.org", Name: "Rosa Lind", Hike: "Cinder Gate and back",
 		Day:   "Saturday 2 May 2026",
 		Group: "Cinder Hills Walkers", Step: "start asking", At: "Sat 2 May, 11:21",
-		Do:  "Acknowledge first. Call and text the leader.",
+		Do:  "First press \"I have it\". Call and text the leader.",
 		Why: []string{"a minor is in the group"}, Times: [][2]string{{"Watch time", "11:21"}, {"Call time", "11:51"}},
 		Out: []string{"Wren Abara: Notch Junction, 09:40"}, Calls: [][2]string{{"Leader Marisol", "555 010 0119"}},
 		Link: "https://hikes.example/watch/abcdefghijklmnopqrstuvwxyz234567", Made: "Sat 2 May, 11:21",
@@ -34,7 +34,7 @@ func TestAlarmSaysWhatToDoFirst(t *testing.T) {
 		m.Key != "watch/12/watch/1/ab12/alarm" {
 		t.Errorf("channel %q, subject %q, key %q", m.Channel, m.Subject, m.Key)
 	}
-	inOrder(t, m.Text, "42 min late", "Acknowledge first", "Ben Example is missing.", "Call for help at 11:51",
+	inOrder(t, m.Text, "42 min late", "First press \"I have it\"", "Ben Example is missing.", "Call for help at 11:51",
 		"Leader Marisol: 555 010 0119", "START ASKING, due Sat 2 May, 11:21", w.Link, "minor", "Call time: 11:51",
 		"Wren Abara: Notch Junction, 09:40", "Written Sat 2 May, 11:21",
 		"Cinder Hills Walkers", "emergency number")

@@ -47,7 +47,7 @@ func (f *fake) firing(step watch.Step, who ...watch.Owner) watch.Firing {
 	return watch.Firing{
 		Case: c,
 		Rung: watch.Rung{Step: step, Name: watch.StepName(step), At: c.Times.Watch, Who: who,
-			Do: "Acknowledge first."},
+			Do: "First press \"I have it\"."},
 		Round: 1, Now: c.Times.Watch,
 	}
 }
@@ -83,7 +83,8 @@ func TestAStepReachesEverybodyOnEveryChannel(t *testing.T) {
 	}
 	text := strings.Join(strings.Fields(n.Mails[0].Text), " ")
 	for _, want := range []string{
-		"Acknowledge first.", "the departure is not confirmed", "Trail: Dry Fork", "Meeting place: left at the tank",
+		"First press \"I have it\".", "the departure is not confirmed",
+		"Trail: Dry Fork", "Meeting place: left at the tank",
 		"Phone signal: not known", "Planned start: ", "Leader Juniper Vale: no number known",
 		"On call Rosa Lind: 602-555-0101", "Emergency number: 911", "Cinder Hills Walkers",
 		"https://hikes.example.org/watch/",
@@ -176,7 +177,7 @@ func TestTheCardListsTheLadder(t *testing.T) {
 	if n := strings.Count(text, "Call the emergency number and say where first."); n != 1 {
 		t.Errorf("calling for help stands %d times on the card:\n%s", n, text)
 	}
-	if !strings.Contains(text, "11:30, start asking (on-call): Acknowledge first.") {
+	if !strings.Contains(text, "11:30, start asking (on-call): First press \"I have it\".") {
 		t.Errorf("no step with its clock time:\n%s", text)
 	}
 }

@@ -36,7 +36,7 @@ func TestWatchCardHoldsEverything(t *testing.T) {
 	l.Watch(time.Now)
 	card := watchCard(t, l)
 	for _, want := range []string{
-		"times stand even if you hear nothing more", "start asking (on-call): Acknowledge first",
+		"times stand even if you hear nothing more", "start asking (on-call): First press \"I have it\"",
 		"call for help (on-call, deputy, coordinator): Call the emergency number", "a minor is in the group",
 		"someone in the group has a medical card", "Trail: Dry Fork", "Trailhead: 33.4",
 		"Meeting place: Dry Fork gate", "Phone signal: none past the gate", "Land manager: Saltpan District",

@@ -163,7 +163,7 @@ func (c Case) holderRungs() []Rung {
 			rungs = append(rungs, Rung{
 				Step: StepPassed, At: l.At, Phase: Uncertainty, Name: StepName(StepPassed),
 				Who:  []Owner{Owner(l.Recipient)},
-				Do:   "Acknowledge first. " + l.By + " has passed this alarm on to you. " + l.Note,
+				Do:   "First press \"I have it\". " + l.By + " has passed this alarm on to you. " + l.Note,
 				Idle: !c.alarmRuns(),
 			})
 			break

@@ -109,7 +109,7 @@ type Rung struct {
 }
 
 const (
-	doWatch = "Acknowledge first. Call and text the leader, then the sweep. Read the last count. " +
+	doWatch = "First press \"I have it\". Call and text the leader, then the sweep. Read the last count. " +
 		"Ask a ranger or a volunteer nearby to look at the lot."
 	doWiden = "Call the participants, then the leader's family contact: did they stop for a meal? Tell the land " +
 		"manager."

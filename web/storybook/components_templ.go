@@ -494,7 +494,7 @@ func fieldsSample() []ui.Field {
 			Autocomplete: "name",
 		},
 		{
-			Name: "contact", Label: "Who do we ring?", Value: "555 01", Kind: "tel",
+			Name: "contact", Label: "Who should we call?", Value: "555 01", Kind: "tel",
 			Error: "This number has 5 digits; local numbers have 10.",
 		},
 		{Name: "water", Label: "Water you can carry", Unit: "litres", Short: true, Value: "3"},

@@ -39,7 +39,8 @@ func watchSample() watchview.WatchPage {
 		Answer: ui.ButtonText{Label: "I have it", Kind: ui.ButtonMain, URL: "/board/1/acknowledge", Wide: true,
 			About: "Quail Wash at first light"},
 		Do: ui.NoteText{Kind: ui.NoteCaution, Title: "Now: start asking",
-			Text: "Acknowledge first. Call and text the leader, then the sweep. Read the last count. Ask a ranger or " +
+			Text: "First press \"I have it\". Call and text the leader, then the sweep. Read the last count. Ask " +
+				"a ranger or " +
 				"a volunteer nearby to look at the lot."},
 		Links: []ui.ButtonText{{Label: "Hand-over sheet", URL: "/hikes/1/hand-over"},
 			{Label: "Roll", Kind: ui.ButtonQuiet, URL: "/hikes/1/roll"}},
@@ -49,7 +50,7 @@ func watchSample() watchview.WatchPage {
 			{Text: "Watch card (on-call, deputy)", When: "06:34",
 				Done: "Sent 06:34: Oren Vale (mail sent), Sunniva Holt (mail sent)."},
 			{Text: "Start asking (on-call)", When: "11:21", Done: "Sent 11:21: Oren Vale (mail sent).",
-				Current: true, Note: "Acknowledge first. Call and text the leader, then the sweep."},
+				Current: true, Note: "First press \"I have it\". Call and text the leader, then the sweep."},
 			{Text: "On-call has not answered (deputy)", When: "11:31", Note: "Only if nobody has it by then."},
 			{Text: "Call for help (on-call, deputy, coordinator)", When: "11:51",
 				Note: "Next, in 18 min, if nothing is heard before. Call the emergency number and say where first."},

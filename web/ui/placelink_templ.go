@@ -48,7 +48,7 @@ func LostLink(p LostLinkPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = Head(HeadText{
 				Title: "A new link to your place",
-				Lede: "Your place on a hike opens by the link in your mail. If it is lost, or somebody else has it, ask " +
+				Lede: "The link in your email opens your place on a hike. If it is lost, or somebody else has it, ask " +
 					"for a new one: the old one then opens nothing.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
@@ -56,9 +56,9 @@ func LostLink(p LostLinkPage) templ.Component {
 			}
 			if p.Sent {
 				templ_7745c5c3_Err = Note(NoteText{
-					Title: "If the address is known, a mail is on its way",
-					Text: "It brings a new link for each of your coming hikes. No mail after a quarter of an hour? Look " +
-						"among the unwanted mail, then ring the leader: this page never says who has signed up.",
+					Title: "If the address is known, an email is on its way",
+					Text: "It brings a new link for each of your coming hikes. No email after 15 minutes? Check your " +
+						"spam folder, then call the leader. This page never says who has signed up.",
 				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err

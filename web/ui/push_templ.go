@@ -56,7 +56,7 @@ func WakeSection(t WakeText) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>An alarm that goes to you by mail can wake this phone or this desk too. It shows the step and the hike, and nobody's name.</p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>An alarm that goes to you by email can also show on this phone or computer. It names the step and the hike, but no person.</p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -179,7 +179,7 @@ func WakeSection(t WakeText) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "</div><p id=\"wake-says\" role=\"status\"></p><noscript><p class=\"quiet\">This needs scripts. Alarms reach you by mail in any case.</p></noscript><p class=\"quiet\">Phones sleep deeply and silence what they like: a push is beside mail and the written times, never instead of them.</p><script type=\"module\" src=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "</div><p id=\"wake-says\" role=\"status\"></p><noscript><p class=\"quiet\">This needs scripts. Alarms reach you by mail in any case.</p></noscript><p class=\"quiet\">Phones can delay or silence notifications: use them in addition to email and the written times, never instead of them.</p><script type=\"module\" src=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

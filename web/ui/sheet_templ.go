@@ -102,7 +102,7 @@ func Sheet(p SheetPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<p>The first line has their names, in any order. Capitals, spaces and signs in them count for nothing. A column that is not here is named and left out.</p><p><a href=\"")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<p>The first line has their names, in any order. Capitals, spaces and punctuation in them do not matter. A column not listed here is reported and left out.</p><p><a href=\"")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -459,7 +459,7 @@ func SheetBrought(p BroughtPage) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			} else {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 27, "<p>No letter was sent. Copy these links now and hand them over yourself. They are shown this once, and each works once.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 27, "<p>No email was sent. Copy these links now and hand them over yourself. They are shown this once, and each works once.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -135,7 +135,7 @@ func (x watchData) addHolder(p *view.WatchPage, phase watch.Phase, now time.Time
 	may := p.NoteURL != "" && x.mayTake
 	if l, has := x.Answered(now); has {
 		p.Answered = l.By + " has it, since " + format.Clock(l.At, zone) + "."
-		p.Do.Text = strings.ReplaceAll(p.Do.Text, "Acknowledge first. ", "")
+		p.Do.Text = strings.ReplaceAll(p.Do.Text, "First press \"I have it\". ", "")
 		if may && l.By == x.name {
 			p.PassURL = x.path("/pass")
 			for _, o := range passTo() {

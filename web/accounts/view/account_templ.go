@@ -61,7 +61,7 @@ func Account(p AccountPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>Every browser that is signed in as you. A lost phone, or one that you do not know: end it here. Times are to some minutes; a browser not seen for a week is signed out by itself.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>Every browser that is signed in as you. If you lost a phone, or do not recognize a browser, sign it out here. Times are accurate to a few minutes; a browser not seen for a week is signed out automatically.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -71,7 +71,7 @@ func Account(p AccountPage) templ.Component {
 				}
 				if len(p.SignIns) > 1 {
 					templ_7745c5c3_Err = ui.ButtonForm(ui.ButtonText{
-						Label: "End all others", Kind: ui.ButtonGrave, URL: "/account/sign-ins/end-others",
+						Label: "Sign out all others", Kind: ui.ButtonGrave, URL: "/account/sign-ins/end-others",
 					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
@@ -102,7 +102,7 @@ func Account(p AccountPage) templ.Component {
 				var templ_7745c5c3_Var5 string
 				templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(p.Second)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/account.templ`, Line: 23, Col: 16}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/account.templ`, Line: 24, Col: 16}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 				if templ_7745c5c3_Err != nil {
@@ -145,7 +145,7 @@ func Account(p AccountPage) templ.Component {
 				var templ_7745c5c3_Var7 string
 				templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(p.Passkeys)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/account.templ`, Line: 29, Col: 18}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/account.templ`, Line: 30, Col: 18}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
 				if templ_7745c5c3_Err != nil {

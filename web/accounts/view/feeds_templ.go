@@ -30,7 +30,7 @@ func Feeds(f FeedsText) templ.Component {
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
 		if f.New != "" {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<div class=\"Note\" role=\"status\"><p class=\"Note-title\">The address of your calendar</p><p>Give it to your calendar program as one to follow. It is shown this once; whoever has it sees which hikes you have a part in, and no participants.</p><p class=\"Copy\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<div class=\"Note\" role=\"status\"><p class=\"Note-title\">The address of your calendar</p><p>Add it to your calendar app as a subscription. It is shown this once; anyone who has it sees which hikes you have a part in, but no participants.</p><p class=\"Copy\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -48,7 +48,7 @@ func Feeds(f FeedsText) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<p>A private address under which a calendar program finds the hikes that you are asked for or have said yes to, and sees each change. One for each program, so that you can end the one that is lost.</p>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<p>A private address where a calendar app finds the hikes that you are asked to staff or have said yes to, with every change. Make one for each app, so that you can end one that is lost.</p>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

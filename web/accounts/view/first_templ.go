@@ -57,8 +57,8 @@ func First(p FirstPage) templ.Component {
 			}
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
-				Over: "A new book", Title: "Who keeps it?",
-				Lede: "Make the first coordinator. This page closes for good as soon as there is one.",
+				Over: "First start", Title: "The first coordinator",
+				Lede: "Create the account of the first coordinator. This page closes for good once there is one.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

@@ -61,7 +61,7 @@ func Invited(p InvitedPage) templ.Component {
 			} else {
 				templ_7745c5c3_Err = ui.Head(ui.HeadText{
 					Over: "Welcome", Title: "Choose a password",
-					Lede: "With it and your mail address you sign in. The link that brought you here works once.",
+					Lede: "You sign in with it and your email address. The link that brought you here works once.",
 				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err

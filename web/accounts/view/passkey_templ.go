@@ -46,9 +46,8 @@ func Passkeys(p PasskeysPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: "Your account", Title: "Passkeys",
-				Lede: "A passkey is kept by your phone, your computer or a token, and signs you in when that has seen " +
-					"your finger, your face or your number. It stands for password and code together, and works on no " +
-					"copied site.",
+				Lede: "A passkey is kept on your phone, computer or security key, and signs you in with your " +
+					"fingerprint, face or PIN. It replaces both password and code, and does not work on a fake site.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -67,7 +66,7 @@ func Passkeys(p PasskeysPage) templ.Component {
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Keys) == 0 {
 					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
-						Title: "None yet", Text: "You sign in with your password. That stays possible.",
+						Title: "None yet", Text: "You sign in with your password. You still can after you add a passkey.",
 					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
@@ -114,7 +113,7 @@ func Passkeys(p PasskeysPage) templ.Component {
 					var templ_7745c5c3_Var5 string
 					templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(p.Origin).Resolve(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 35, Col: 27}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 34, Col: 27}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 					if templ_7745c5c3_Err != nil {
@@ -147,7 +146,7 @@ func Passkeys(p PasskeysPage) templ.Component {
 					var templ_7745c5c3_Var6 string
 					templ_7745c5c3_Var6, templ_7745c5c3_Err = templruntime.NewAttributeExpression(assets.Path("passkey.js")).ResolveURL(ctx)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 49, Col: 57}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 48, Col: 57}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var6)
 					if templ_7745c5c3_Err != nil {
@@ -255,7 +254,7 @@ func passkeyDoor(origin, next string) templ.Component {
 		var templ_7745c5c3_Var9 string
 		templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(origin).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 71, Col: 56}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 70, Col: 56}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 		if templ_7745c5c3_Err != nil {
@@ -268,7 +267,7 @@ func passkeyDoor(origin, next string) templ.Component {
 		var templ_7745c5c3_Var10 string
 		templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression(next).Resolve(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 72, Col: 47}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 71, Col: 47}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var10)
 		if templ_7745c5c3_Err != nil {
@@ -289,7 +288,7 @@ func passkeyDoor(origin, next string) templ.Component {
 		var templ_7745c5c3_Var11 string
 		templ_7745c5c3_Var11, templ_7745c5c3_Err = templruntime.NewAttributeExpression(assets.Path("passkey.js")).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 78, Col: 54}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `accounts/view/passkey.templ`, Line: 77, Col: 54}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var11)
 		if templ_7745c5c3_Err != nil {

@@ -43,8 +43,8 @@ func People(p PeoplePage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Title: "People",
-				Lede: "Everybody who can sign in. A name opens what that person may do. Participants are not here: they " +
-					"hold a link to their place and need no account.",
+				Lede: "Everybody who can sign in. Open a name to see what that person may do. Participants are not " +
+					"listed: they have a link to their place and need no account.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

@@ -187,7 +187,7 @@ func Person(p PersonPage) templ.Component {
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "\" novalidate><p>Takes code and passkeys off the account. Do it only when you have spoken with them: their password alone then opens it. They are told by mail.</p>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "\" novalidate><p>Removes the code and passkeys from the account, so that the password alone opens it. Do it only after you have spoken with them. They are told by email.</p>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -268,17 +268,17 @@ func LostPassword(p ui.LostLinkPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: "Sign in", Title: "A new password",
-				Lede: "Write the address that you sign in with. A mail brings you a link by which you choose a new " +
-					"password; it works once, for two hours.",
+				Lede: "Enter the email address you sign in with. We will email you a link to choose a new password; it " +
+					"works once, within two hours.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			if p.Sent {
 				templ_7745c5c3_Err = ui.Note(ui.NoteText{
-					Title: "If the address is known, a mail is on its way",
-					Text: "No mail after a quarter of an hour? Look among the unwanted mail, then ring a coordinator, " +
-						"who can hand you a link: this page never says who has an account.",
+					Title: "If the address is known, an email is on its way",
+					Text: "No email after 15 minutes? Check your spam folder, then call a coordinator, who can give " +
+						"you a link. This page never says who has an account.",
 				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err

@@ -57,8 +57,8 @@ func Signin(p SigninPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Title: "Sign in",
-				Lede: "For leaders, on-call contacts and coordinators. To walk with us you need no account: the link in " +
-					"your mail opens your place.",
+				Lede: "For leaders, on-call contacts and coordinators. To hike with us you need no account: the link " +
+					"in your email opens your place.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

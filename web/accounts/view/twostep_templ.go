@@ -43,8 +43,8 @@ func TwoStep(p TwoStepPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: "Your account", Title: "Second step",
-				Lede: "After your password a code is asked for that only your phone can make. A password that was found " +
-					"out then opens nothing.",
+				Lede: "After your password you enter a code that only your phone can make. A stolen password alone " +
+					"then opens nothing.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -84,7 +84,7 @@ func TwoStep(p TwoStepPage) templ.Component {
 						}()
 					}
 					ctx = templ.InitializeContext(ctx)
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, "<p>You need a program on your phone that makes codes by the time: an authenticator. Any will do that follows RFC 6238; some phones have one among their passwords.</p><p>Or let your phone keep a passkey for you: <a href=\"/account/passkeys\">it stands for both steps.</a></p><form class=\"Form\" method=\"post\" action=\"/account/two-step/begin\" novalidate>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, "<p>You need an authenticator app on your phone. Any app that makes time-based codes (RFC 6238) will do; some phones have one in their password settings.</p><p>Or let your phone keep a passkey for you: <a href=\"/account/passkeys\">it replaces both steps.</a></p><form class=\"Form\" method=\"post\" action=\"/account/two-step/begin\" novalidate>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -496,7 +496,7 @@ func Recovery(p RecoveryPage) templ.Component {
 			}
 			templ_7745c5c3_Err = ui.Note(ui.NoteText{
 				Kind: ui.NoteCaution, Title: "Shown this once",
-				Text: "Print this page or write the codes down, and keep them where your phone is not. Each opens your " +
+				Text: "Print this page or write the codes down, and keep them away from your phone. Each opens your " +
 					"account once in place of a code. Spaces and capitals do not matter.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {

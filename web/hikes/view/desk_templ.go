@@ -163,7 +163,7 @@ func Desk(p DeskPage) templ.Component {
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Coming) == 0 {
 					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
-						Title: "No coming hikes", Text: "You are on the staff of none.", Action: "See the calendar",
+						Title: "No coming hikes", Text: "You are not on the staff of any.", Action: "See the calendar",
 						URL: "/",
 					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {

@@ -939,14 +939,14 @@ func signUpReach(s HikeSignUp) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 58, "<small class=\"quiet\">in need: ")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 58, "<small class=\"quiet\">emergency contact: ")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		var templ_7745c5c3_Var34 string
 		templ_7745c5c3_Var34, templ_7745c5c3_Err = templ.JoinStringErrs(s.Contact.Name)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/hike.templ`, Line: 193, Col: 28}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `hikes/view/hike.templ`, Line: 193, Col: 38}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var34))
 		if templ_7745c5c3_Err != nil {
@@ -1101,7 +1101,7 @@ func hikeClose(p HikePage) templ.Component {
 			if len(p.Close.Missing) > 0 {
 				templ_7745c5c3_Err = ui.Note(ui.NoteText{
 					Kind: ui.NoteGrave, Title: "Not closed: these names are not accounted for",
-					Text:   "Find each of them, and write it on the roll. The hike stays open until then.",
+					Text:   "Find each of them, and record it on the roll. The hike stays open until then.",
 					Points: p.Close.Missing,
 				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
@@ -1112,7 +1112,7 @@ func hikeClose(p HikePage) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			} else {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 69, "<p>A hike is closed when every person, every car and everybody who left early is accounted for. The roll is asked before it closes.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 69, "<p>A hike is closed when every person, every car and everybody who left early is accounted for. The roll is checked before it closes.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -77,8 +77,9 @@ func HikeForm(p HikeFormPage) templ.Component {
 				}
 				if p.Posted {
 					templ_7745c5c3_Err = ui.Note(ui.NoteText{
-						Kind: ui.NoteCaution, Title: "The public has read this hike",
-						Text: "Whoever signed up goes by the old words until told. Tell them what you change.",
+						Kind: ui.NoteCaution, Title: "This hike is already public",
+						Text: "People who signed up go by the old text until they are told. Tell them what you " +
+							"change.",
 					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err

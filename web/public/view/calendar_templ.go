@@ -163,7 +163,7 @@ func Calendar(p CalendarPage) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<p>Times are ranges: half of groups like this are back by the first, nine in ten by the second. The number beside each word is the square root of twice the ascent in feet times the distance in miles; a steep stretch can raise the word. Water is what one adult brings for the second time.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<p>Times are ranges: half of groups like this are back by the first, nine in ten by the second. The number beside each word is the square root of twice the ascent in feet times the distance in miles; a steep stretch can raise the word. Water is what one adult should bring for the later time.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -758,7 +758,7 @@ func rollSearch(s RollSearch) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 59, "\">Ring ")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 59, "\">Call ")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -1002,7 +1002,7 @@ func rollSearch(s RollSearch) templ.Component {
 	})
 }
 
-// rollSheet is the hand-over by this phone, for where there is no signal. The script shows it.
+// rollSheet is the hand-over sheet from this phone, for places without signal. The script shows it.
 func rollSheet(s RollSheet) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -1075,7 +1075,7 @@ func rollCare(c RollCare) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 87, "\">Ring ")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 87, "\">Call ")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -18,7 +18,7 @@ import (
 type RollOffline struct {
 	Data      string // what the script reads, as JSON
 	By        string // who records
-	Emergency string // the number to ring
+	Emergency string // the number to call
 	Stamps    []RollStamp
 	Grades    []RollStamp // of the checks before leaving, by their grade
 	// Starts and Backs are the buttons of a row in the roll call and on the way back.
@@ -113,7 +113,7 @@ func rollPhone(o RollOffline) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "</b>.</p><ul class=\"Roll-records\"></ul><button type=\"button\" class=\"Button\" hidden>Send now</button><p class=\"quiet\">Without signal this page shows what the server knew when it was last heard from, with what this phone recorded since, not what others did. Records go by themselves when there is signal and the page is open. Nothing is lost by closing it.</p></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "</b>.</p><ul class=\"Roll-records\"></ul><button type=\"button\" class=\"Button\" hidden>Send now</button><p class=\"quiet\">Without signal, this page shows what the server last sent plus what this phone has recorded since, not what others recorded. Records are sent automatically when there is signal and the page is open. Nothing is lost by closing it.</p></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -43,9 +43,9 @@ func House(p HousePage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Title: "Rules of the house",
-				Lede: "Each of these is this organisation's rule, not law. Law, closures and the land manager come " +
-					"first. Toward caution a rule moves with one tap; toward risk it needs a written reason, and both " +
-					"are kept.",
+				Lede: "These are this organization's own rules, not law. Law, closures and the land manager come " +
+					"first. Making a rule more cautious takes one tap; making it less cautious takes a written reason. " +
+					"Both are kept on record.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -90,7 +90,7 @@ func House(p HousePage) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = ui.Button(ui.ButtonText{Label: "Save the organisation", Kind: ui.ButtonMain}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Button(ui.ButtonText{Label: "Save the organization", Kind: ui.ButtonMain}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -146,8 +146,8 @@ func House(p HousePage) templ.Component {
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Changes) == 0 {
 					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
-						Title: "Nothing was changed yet",
-						Text:  "Every rule stands as it came. Changes are listed here with who made them, when and why.",
+						Title: "Nothing has been changed yet",
+						Text:  "Every rule is at its default. Changes are listed here with who made them, when and why.",
 					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err

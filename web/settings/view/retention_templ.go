@@ -43,7 +43,7 @@ func Retention(p RetentionPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Title: "What is kept",
-				Lede:  "What is kept of people goes by itself when its time is over. A hold stops that for one hike.",
+				Lede:  "Data about people is deleted automatically when its time is up. A hold stops that for one hike.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -65,7 +65,7 @@ func Retention(p RetentionPage) templ.Component {
 						}()
 					}
 					ctx = templ.InitializeContext(ctx)
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>From these hikes nothing goes, for their time is counted from the close. Close them. Medical cards of a hike that nobody took out go all the same.</p>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>Nothing from these hikes is deleted, because the time runs from when a hike is closed. Close them. Medical cards of a hike that never left are deleted anyway.</p>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -98,9 +98,9 @@ func Retention(p RetentionPage) templ.Component {
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Holds.Rows) == 0 {
 					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
-						Title: "No hold stands",
-						Text: "A hike on which help was asked for, somebody was unwell, missing or handed over, or a " +
-							"call went out gets one by itself when it is closed.",
+						Title: "No holds",
+						Text: "A hike gets one automatically when it is closed if somebody asked for help, was unwell, " +
+							"missing or handed over, or if help was called.",
 					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
@@ -355,7 +355,7 @@ func Log(p LogPage) templ.Component {
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Title: "Log",
 				Lede: "Opened cards, changed rules and roles, holds, deletions, and what people did with their own data. " +
-					"Lines are appended and never changed. What a card says is never here.",
+					"Lines are appended and never changed. What a card says is never shown here.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

@@ -43,7 +43,7 @@ func CardForm(p CardFormPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: p.Hike, Title: "Your medical card",
-				Lede: "Everything here is optional. Write only what would make somebody help you better.",
+				Lede: "Everything here is optional. Write only what would help somebody help you.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -61,7 +61,7 @@ func CardForm(p CardFormPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, " alone. Whoever has its address can open it; do not pass it on.</p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, " alone. Anyone who has its address can open it, so do not pass it on.</p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -69,7 +69,7 @@ func CardForm(p CardFormPage) templ.Component {
 				"The first line is read by those who lead this hike, from a day before it until two days after its start " +
 					"at most; by on-call in an alarm, who tells it to rescuers; and by the safety officer.",
 				"The rest is sealed. The leader on the day, on-call in an alarm, and the safety officer after an " +
-					"incident can open it with a written reason. You are told of each opening by mail and on your page.",
+					"incident can open it with a written reason. You are told each time, by email and on your page.",
 				"It is deleted two weeks after the hike, or when you delete it.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
@@ -87,7 +87,8 @@ func CardForm(p CardFormPage) templ.Component {
 			} else if p.Lost {
 				templ_7745c5c3_Err = ui.Note(ui.NoteText{
 					Kind: ui.NoteCaution, Title: "What you wrote before cannot be read any more",
-					Text: "Its key was lost on our side. Nobody can read it, neither can we. Please write your card anew.",
+					Text: "Its key was lost on our side. Nobody can read it, including us. Please fill in your card " +
+						"again.",
 				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
@@ -110,7 +111,7 @@ func CardForm(p CardFormPage) templ.Component {
 				var templ_7745c5c3_Var4 string
 				templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(p.URL)).ResolveURL(ctx)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/card.templ`, Line: 37, Col: 65}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/card.templ`, Line: 38, Col: 65}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 				if templ_7745c5c3_Err != nil {
@@ -269,7 +270,7 @@ func placeCard(c PlaceCard) templ.Component {
 						return templ_7745c5c3_Err
 					}
 				} else if c.URL != "" {
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<p>You have none, and need none. If something should be done for you when you cannot say it, write it here.</p>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<p>You have none, and need none. If there is something people should know when you cannot tell them, write it here.</p>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

@@ -43,7 +43,7 @@ func OwnData(p OwnDataPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: p.Hike, Title: "What is kept of you",
-				Lede: "All that is on file about " + p.Person + " for this hike, and when it goes.",
+				Lede: "Everything on file about " + p.Person + " for this hike, and when it is deleted.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -159,7 +159,7 @@ func OwnData(p OwnDataPage) templ.Component {
 							return templ_7745c5c3_Err
 						}
 					}
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, " <p>It is done at once and cannot be undone. This page and your private link open nothing after it. What stays:</p>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, " <p>It is done at once and cannot be undone. This page and your private link stop working. What is kept:</p>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

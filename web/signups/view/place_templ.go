@@ -115,7 +115,7 @@ func Place(p PlacePage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, " alone. Whoever has its address can open it; do not pass it on.</p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, " alone. Anyone who has its address can open it, so do not pass it on.</p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -323,7 +323,7 @@ func Place(p PlacePage) templ.Component {
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, "\">Sign up a child</a> whom you bring and answer for. Its parent or guardian agrees there.</p><p>A grown-up friend answers for themselves. Send them this address: <span class=\"number\">")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, "\">Sign up a child</a> whom you bring and are responsible for. Their parent or guardian agrees there.</p><p>An adult friend signs up on their own. Send them this address: <span class=\"number\">")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -935,7 +935,7 @@ func Contact(p ContactPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: p.Date, Title: "Can we reach you?",
-				Lede: p.Walker + " named you as the person whom we ring if something happens on " + p.Hike + ".",
+				Lede: p.Walker + " named you as the person to call if something happens on " + p.Hike + ".",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -943,20 +943,21 @@ func Contact(p ContactPage) templ.Component {
 			if p.Done {
 				templ_7745c5c3_Err = ui.Note(ui.NoteText{
 					Title: "You said that you can be reached",
-					Text:  "Keep your phone with you that day, with sound. If that changes, tell " + p.Walker + ".",
+					Text: "Keep your phone with you that day, with the ringer on. If that changes, tell " +
+						p.Walker + ".",
 				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 			} else {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 57, "<p>There is nothing to do but to have your phone with you that day, with sound. If you cannot, tell ")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 57, "<p>All you need to do is keep your phone with you that day, with the ringer on. If you cannot, tell ")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var35 string
 				templ_7745c5c3_Var35, templ_7745c5c3_Err = templ.JoinStringErrs(p.Walker)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 242, Col: 14}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 243, Col: 14}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var35))
 				if templ_7745c5c3_Err != nil {
@@ -1008,8 +1009,8 @@ func drinkClock(lines []DrinkLine) templ.Component {
 		ctx = templ.ClearChildren(ctx)
 		if len(lines) == 0 {
 			templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
-				Title: "No clock yet",
-				Text:  "It is made with the plan. Until then: small and often, and eat when you drink.",
+				Title: "No drinking times yet",
+				Text:  "It comes with the plan. Until then, drink a little and often, and eat when you drink.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -1027,7 +1028,7 @@ func drinkClock(lines []DrinkLine) templ.Component {
 				var templ_7745c5c3_Var37 string
 				templ_7745c5c3_Var37, templ_7745c5c3_Err = templ.JoinStringErrs(l.Clock)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 269, Col: 31}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 270, Col: 31}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var37))
 				if templ_7745c5c3_Err != nil {
@@ -1040,7 +1041,7 @@ func drinkClock(lines []DrinkLine) templ.Component {
 				var templ_7745c5c3_Var38 string
 				templ_7745c5c3_Var38, templ_7745c5c3_Err = templ.JoinStringErrs(l.Drink)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 270, Col: 19}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 271, Col: 19}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var38))
 				if templ_7745c5c3_Err != nil {
@@ -1053,7 +1054,7 @@ func drinkClock(lines []DrinkLine) templ.Component {
 				var templ_7745c5c3_Var39 string
 				templ_7745c5c3_Var39, templ_7745c5c3_Err = templ.JoinStringErrs(l.Eat)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 271, Col: 17}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 272, Col: 17}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var39))
 				if templ_7745c5c3_Err != nil {
@@ -1066,7 +1067,7 @@ func drinkClock(lines []DrinkLine) templ.Component {
 				var templ_7745c5c3_Var40 string
 				templ_7745c5c3_Var40, templ_7745c5c3_Err = templ.JoinStringErrs(l.Left)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 272, Col: 33}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `signups/view/place.templ`, Line: 273, Col: 33}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var40))
 				if templ_7745c5c3_Err != nil {

@@ -372,7 +372,7 @@ func Signup(p SignupPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 23, "<p class=\"quiet\">A leader reads this and may ring you before your place is confirmed. What you wrote is seen by the leaders of this hike and the coordinators, and is deleted after the time they have set.</p></div></form>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 23, "<p class=\"quiet\">A leader reads this and may call you before your place is confirmed. What you wrote is seen by the leaders of this hike and the coordinators, and is deleted after the time they have set.</p></div></form>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -79,7 +79,7 @@ func TrailForm(p TrailFormPage) templ.Component {
 			if p.fileLost() {
 				templ_7745c5c3_Err = ui.Note(ui.NoteText{
 					Kind: ui.NoteCaution, Title: "Choose the file again",
-					Text: "Words are kept, but a browser does not keep a file. Choose it once more before you send.",
+					Text: "Your text is kept, but a browser does not keep a file. Choose it again before you send.",
 				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err

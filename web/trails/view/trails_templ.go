@@ -43,8 +43,8 @@ func Trails(p TrailsPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Title: "Trails",
-				Lede: "The ways we walk, in figures first. A word such as \"moderate\" stands beside the number that it " +
-					"is read from.",
+				Lede: "The trails we hike, figures first. A word such as \"moderate\" stands beside the number it " +
+					"comes from.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

@@ -34,7 +34,7 @@ func trailYear(p TrailPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		} else {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>May the trail be led by a start at this hour? Each month is told by its 15th, on its usual and on its hot day; the graver of the two answers.</p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p>Can the trail be led with a start at this hour? Each month is judged by its 15th, on a usual and on a hot day; the stricter answer counts.</p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -55,8 +55,8 @@ func BoardDay(p BoardDayPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: "All hikes", Title: p.Day,
-				Lede: "What was recorded on the rolls and done on the watches, the latest first, by the clock of each " +
-					"trailhead.",
+				Lede: "What was recorded on the rolls and done on the watches, latest first, in each trailhead's local " +
+					"time.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

@@ -43,7 +43,7 @@ func CardAsk(p CardAskPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: p.Hike, Title: "Medical card of " + p.Person,
-				Lede: "You may open it as " + p.As + ". The opening is kept, and told to " + p.Person + ".",
+				Lede: "You may open it as " + p.As + ". The opening is logged, and " + p.Person + " is told.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -147,7 +147,7 @@ func CardOpen(p CardOpenPage) templ.Component {
 				templ_7745c5c3_Err = ui.Note(ui.NoteText{
 					Kind: ui.NoteGrave, Title: "There is a card, and it cannot be read",
 					Text: "Its key is missing here or it is damaged. Ask the person, look for a bracelet or a note in " +
-						"the pack, and ring the emergency contact. Do not wait for the card.",
+						"the pack, and call the emergency contact. Do not wait for the card.",
 				}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
@@ -265,8 +265,8 @@ func Cards(p CardsPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Title: "Medical cards",
-				Lede: "Who opened whose card, and when. What a card says is not shown here, and nobody can take a line " +
-					"away.",
+				Lede: "Who opened whose card, and when. What a card says is not shown here, and nobody can remove a " +
+					"line.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -297,8 +297,8 @@ func Cards(p CardsPage) templ.Component {
 					if len(p.Incidents.Rows) == 0 {
 						templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
 							Title: "None in the last 60 days",
-							Text: "A card opens to you after help was asked for, somebody was unwell, missed or handed " +
-								"over, or a call went out.",
+							Text: "A card opens to you after somebody asked for help, was unwell, missing or handed " +
+								"over, or after help was called.",
 						}).Render(ctx, templ_7745c5c3_Buffer)
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
@@ -334,7 +334,7 @@ func Cards(p CardsPage) templ.Component {
 				ctx = templ.InitializeContext(ctx)
 				if len(p.Openings.Rows) == 0 {
 					templ_7745c5c3_Err = ui.EmptyState(ui.EmptyText{
-						Title: "No card has been opened", Text: "Each opening stands here from the moment it happens.",
+						Title: "No card has been opened", Text: "Each opening is listed here as soon as it happens.",
 					}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err

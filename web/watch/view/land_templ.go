@@ -57,8 +57,8 @@ func Land(p LandPage) templ.Component {
 			ctx = templ.InitializeContext(ctx)
 			templ_7745c5c3_Err = ui.Head(ui.HeadText{
 				Over: p.Hike + ", " + p.When, Title: "For the land manager",
-				Lede: "Numbers, the leader and who is on call: no participant's name, and nothing about health. Number " +
-					"plates are added only in an alarm.",
+				Lede: "Numbers, the leader and who is on call: no participant's name, and nothing about health. " +
+					"License plates are added only in an alarm.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

@@ -128,7 +128,7 @@ func Watch(p WatchPage) templ.Component {
 					}
 					return nil
 				})
-				templ_7745c5c3_Err = ui.Section("back", "They are back, somebody rang").Render(templ.WithChildren(ctx, templ_7745c5c3_Var3), templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = ui.Section("back", "They are back: somebody called").Render(templ.WithChildren(ctx, templ_7745c5c3_Var3), templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
