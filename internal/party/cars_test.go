@@ -148,7 +148,7 @@ func TestCarsThatStayAndPlatesNobodyKnows(t *testing.T) {
 	s.Add(party.KindStoodDown, 210, nil)
 	st := party.Fold(r, s.Events)
 	if err := st.CanClose(); err == nil || !strings.Contains(err.Error(), "DRY 7") ||
-		!strings.Contains(err.Error(), "no number plate known for the car of: Walker 02") {
+		!strings.Contains(err.Error(), "no license plate known for the car of: Walker 02") {
 		t.Errorf("%v; want the car and the missing plate", err)
 	}
 	s.Add(party.KindCarStays, 220, func(e *party.Event) {

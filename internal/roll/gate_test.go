@@ -63,7 +63,7 @@ func TestGate(t *testing.T) {
 			r.Roster[8].ResponsibleFor = nil
 			s.Add(party.KindInCharge, 50, func(e *party.Event) { e.Persons, e.Buddies = people(6, 9), people(5, 5) })
 			s.Add(party.KindInCharge, 51, func(e *party.Event) { e.Persons, e.Buddies = people(10, 10), people(4, 4) })
-		}, "Minors", party.Block, "answers for 4 minors"},
+		}, "Minors", party.Block, "is responsible for 4 minors"},
 		{"no contact", func(r *roll.Record, _ *script) { r.Roster[5].Lacks = []string{"no emergency contact"} },
 			"Papers", party.Block, "Walker 06: no emergency contact"},
 		{"nobody on call", func(r *roll.Record, _ *script) { r.Hike.OnCall.Name = "" }, "On call", party.Block,

@@ -115,16 +115,14 @@ func (a Alarm) Phase(now time.Time) Phase {
 
 const (
 	doMissing = "First press \"I have it\". Call the leader and find out what is known: who, where and when last " +
-		"seen, " +
-		"what they carry. Stay reachable, with the emergency number at hand: call for help at the time given here, " +
+		"seen, what they carry. Stay reachable, with the emergency number at hand: call for help at the time given here, " +
 		"or at once if the leader says so."
 	doRise = "They are still missing. Call the leader again. Tell the land manager. Have the hand-over sheet " +
 		"open."
 	doSearchCall = "Call the emergency number and say where first. Read out the hand-over sheet: it says who is " +
 		"missing. Stay on the phone and note every call. The rest of the group is not missing."
 	doEarly = "First press \"I have it\". Call each of them, then the leader. Ask a ranger or a volunteer nearby " +
-		"to look for " +
-		"them and their car."
+		"to look for them and their car."
 	doEarlyCall = "Call the emergency number and say where first: they left the group early and have not reached " +
 		"the car. Read out the hand-over sheet."
 	doRepeat = "Nobody has taken this call for help. Whoever reads this first: call the emergency number now, " +
