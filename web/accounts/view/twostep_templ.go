@@ -496,7 +496,7 @@ func Recovery(p RecoveryPage) templ.Component {
 			}
 			templ_7745c5c3_Err = ui.Note(ui.NoteText{
 				Kind: ui.NoteCaution, Title: "Shown this once",
-				Text: "Print this page or write the codes down, and keep them away from your phone. Each opens your " +
+				Text: "Print this page or write the codes down, and do not keep them with your phone. Each opens your " +
 					"account once in place of a code. Spaces and capitals do not matter.",
 			}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
