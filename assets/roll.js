@@ -234,7 +234,10 @@ root.addEventListener("submit", async (event) => {
   }
   taking.delete(form);
   await draw();
+  // What a record asks for comes into sight: the call for help, or the new numbers.
   if (wrong || made.kind === "counted") find(".Roll-alerts [role=alert]", root)?.scrollIntoView({ block: "center" });
+  else if (made.kind === "missing") find(".Roll-search", root)?.scrollIntoView({ block: "start" });
+  else if (["departed", "left-early", "found"].includes(made.kind)) find(".Roll-big", root)?.scrollIntoView({ block: "center" });
   sync();
 });
 

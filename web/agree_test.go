@@ -36,7 +36,7 @@ type agreement struct {
 func seededHikes() int {
 	switch {
 	case sitetest.Long():
-		return 2000
+		return 500
 	case testing.Short():
 		return 15
 	}

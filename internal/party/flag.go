@@ -26,6 +26,7 @@ const (
 	FlagTwoWalkUps     FlagKind = "two walk-ups of one name"
 	FlagContradiction  FlagKind = "records contradict"
 	FlagPresence       FlagKind = "here and not here"
+	FlagSeenMissing    FlagKind = "missing, and seen by somebody"
 	FlagUnknownPerson  FlagKind = "person not on the roll"
 	FlagSameID         FlagKind = "two records under one id"
 	FlagUndo           FlagKind = "undo that undoes nothing"
@@ -46,7 +47,8 @@ const (
 func (k FlagKind) grave() bool {
 	switch k {
 	case FlagCountLow, FlagCountHigh, FlagCountsDiffer, FlagSplitUnsound, FlagNotNamedOut,
-		FlagLeftAlone, FlagPresence, FlagChildAlone, FlagStoodDownEarly, FlagUnknownPerson, FlagMissing, FlagEmergency:
+		FlagLeftAlone, FlagPresence, FlagSeenMissing,
+		FlagChildAlone, FlagStoodDownEarly, FlagUnknownPerson, FlagMissing, FlagEmergency:
 		return true
 	}
 	return false
@@ -89,7 +91,11 @@ func (f Flag) Alarm() bool { return f.Kind == FlagMissing || f.Kind == FlagEmerg
 // Conflict reports whether two records say what cannot both be true, so that undoing one of them
 // settles it.
 func (f Flag) Conflict() bool {
-	return (f.Kind == FlagPresence || f.Kind == FlagContradiction) && len(f.Claims) == 2
+	switch f.Kind {
+	case FlagPresence, FlagSeenMissing, FlagContradiction:
+		return len(f.Claims) == 2
+	}
+	return false
 }
 
 // addClaims gives each flag its records.

@@ -163,15 +163,33 @@ func (s *Search) find(p *Person, e Event) {
 	}
 }
 
-// sawByName closes the search for people whom a record names as there: nobody counts or ticks a
-// name without seeing the person.
+// sawByName handles a record that names missing people as there. Back at the trailhead, at the car,
+// with responders or with the group again, they are found. A count, a tick or a departure of a pair
+// may have been recorded by somebody who did not know: the search stays open, and the two records
+// stand side by side until one is taken back or the person is recorded found.
 func (r *reducer) sawByName(e Event, people []*Person) {
 	n := len(r.state.Searches)
 	for _, p := range people {
-		if p.marks.missing && n > 0 {
+		switch {
+		case !p.marks.missing || n == 0:
+		case e.Kind == KindBack || e.Kind == KindAtCar || e.Kind == KindHandedOver || e.Kind == KindJoined:
 			r.state.Searches[n-1].find(p, e)
+		default:
+			words := p.Name + ": missing, by one record, and named as there by another. Ask, then record them found " +
+				"or take one record back"
+			r.flag(newFlag(FlagSeenMissing, e, words, p.ID).about(r.state.Searches[n-1].recordOf(p.ID, r.byID)))
 		}
 	}
+}
+
+// recordOf is the record that says that a person is missing.
+func (s *Search) recordOf(id PersonID, byID map[EventID]Event) EventID {
+	for _, e := range s.Events {
+		if slices.Contains(byID[e].Persons, id) {
+			return e
+		}
+	}
+	return ""
 }
 
 // step records a step once: of two events the earlier stands.
@@ -244,7 +262,9 @@ func (r *reducer) endSearches() {
 
 func (r *reducer) settleMissing(s Search) {
 	for i := range r.state.Flags {
-		if f := &r.state.Flags[i]; f.Kind == FlagMissing && slices.Contains(s.Events, f.Events[0]) {
+		f := &r.state.Flags[i]
+		seen := f.Kind == FlagSeenMissing && slices.ContainsFunc(f.Persons, s.isFound)
+		if seen || f.Kind == FlagMissing && slices.Contains(s.Events, f.Events[0]) {
 			f.Settled = true
 		}
 	}

@@ -1,6 +1,7 @@
 package party_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -68,10 +69,22 @@ func TestMissingAreNotCounted(t *testing.T) {
 	if c, _ := st.LastCount(); !c.Agrees || !p.Last.At.Equal(clock(160)) {
 		t.Errorf("count %+v, last seen %v; want 7 agreed, and the missing last seen at the count before", c, p.Last.At)
 	}
-	s.Add(party.KindCounted, 220, func(e *party.Event) { e.Persons, e.Number, e.Place = people(1, 8), 8, "Wash" })
+	// Somebody who does not know counts everybody by name: the search stays open until it is settled.
+	s.Add(party.KindCounted, 220, func(e *party.Event) {
+		e.By, e.Persons, e.Number, e.Place = "Walker 02", people(1, 8), 8, "Wash"
+	})
 	st = party.Fold(roster(8), s.Events)
-	if _, open := st.Searching(); open || st.Expected != 8 {
-		t.Errorf("open %t, expected %d; want found by the count by name", open, st.Expected)
+	if _, open := st.Searching(); !open || st.Expected != 7 {
+		t.Errorf("open %t, expected %d; want the search open", open, st.Expected)
+	}
+	flags := st.OpenFlags()
+	i := slices.IndexFunc(flags, func(f party.Flag) bool { return f.Kind == party.FlagSeenMissing })
+	if i < 0 || !flags[i].Conflict() || flags[i].Claims[0].Kind != party.KindMissing {
+		t.Fatalf("flags %+v; want both records side by side", flags)
+	}
+	s.Add(party.KindUndone, 221, func(e *party.Event) { e.Retracts = flags[i].Claims[0].Event })
+	if st = party.Fold(roster(8), s.Events); st.Expected != 8 || kindsOf(st.OpenFlags())[party.FlagSeenMissing] != 0 {
+		t.Errorf("expected %d, flags %v; want one tap to settle it", st.Expected, kindsOf(st.OpenFlags()))
 	}
 }
 

@@ -63,7 +63,8 @@ func TestMissingPersonIsToldAtOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	await("search-1/all-clear/1 to oncall1@example.org")
-	if text := mailTo(t, l, "oncall1@example.org", "all-clear"); !strings.Contains(text, "It is over") ||
+	if text := mailTo(t, l, "oncall1@example.org", "all-clear"); !strings.Contains(text, "This alarm is over") ||
+		!strings.Contains(text, "Leader 3 was found at Notch Junction") ||
 		strings.Contains(text, "or the next person is woken") {
 		t.Errorf("the all-clear reads:\n%s", text)
 	}

@@ -30,7 +30,8 @@ type Alarm struct {
 	Why []string
 }
 
-// Alarms lists the alarms of a roll, the ended ones too, in the order in which they began.
+// Alarms lists the alarms of a roll, the ended ones too: searches first, then those who left
+// early, each in the order in which they began.
 func (c Case) Alarms() []Alarm {
 	var list []Alarm
 	for i := range c.State.Searches {
@@ -42,6 +43,7 @@ func (c Case) Alarms() []Alarm {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b Alarm) int { return a.Began.Compare(b.Began) })
+	slices.SortStableFunc(list, func(a, b Alarm) int { return oneIf(b.Search != nil) - oneIf(a.Search != nil) })
 	return list
 }
 
@@ -115,8 +117,8 @@ func (a Alarm) Phase(now time.Time) Phase {
 
 const (
 	doMissing = "First press \"I have it\". Call the leader and find out what is known: who, where and when last " +
-		"seen, what they carry. Stay reachable, with the emergency number at hand: call for help at the time given here, " +
-		"or at once if the leader says so."
+		"seen, what they carry. Stay reachable, with the emergency number at hand: call for help at the time " +
+		"given here, or at once if the leader says so."
 	doRise = "They are still missing. Call the leader again. Tell the land manager. Have the hand-over sheet " +
 		"open."
 	doSearchCall = "Call the emergency number and say where first. Read out the hand-over sheet: it says who is " +
@@ -129,7 +131,7 @@ const (
 		"then press \"I have it\". No answer? Call the land manager."
 	doStill = "You have this alarm. Write a line in the log, or pass it on. If you write nothing within ten " +
 		"minutes, the others are told again."
-	doClear = "It is over: nothing more to do. If anybody called the emergency number, call it again and say so."
+	doClear = "This alarm is over. If anybody called the emergency number about it, call it again and say so."
 )
 
 // rungs are the steps of the alarm in order of time.

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"saltbush/internal/party"
 )
 
 const (
@@ -50,7 +52,11 @@ func (c Case) repeatRungs(key string, runs bool) []Rung {
 	for _, l := range c.Log {
 		again := l.Step == keyed(key, StepCallAgain) || l.Step == keyed(key, StepRepeat)
 		if l.Kind == LogStep && again {
-			last = latest(last, l.At)
+			at := l.Due // so that a step that is tried again a moment later shifts nothing
+			if l.At.Sub(l.Due) >= repeatEvery {
+				at = l.At // after an outage
+			}
+			last = latest(last, at)
 		}
 	}
 	if last.IsZero() {
@@ -83,7 +89,7 @@ func (c Case) clockEnded() time.Time {
 func (c Case) clearRung(a Alarm, end time.Time) Rung {
 	r := Rung{
 		Step: keyed(a.Key, StepClear), At: end, Phase: OnTime, Name: StepName(StepClear), Who: []Owner{Woken},
-		Do: doClear, Alarm: a.Key, About: a.About,
+		Do: doClear, Alarm: a.Key, About: c.ending(a),
 	}
 	var woken time.Time
 	for _, l := range c.Log {
@@ -97,6 +103,33 @@ func (c Case) clearRung(a Alarm, end time.Time) Rung {
 	}
 	r.At = latest(end, woken)
 	return r
+}
+
+// ending says how an alarm ended, "" while it runs.
+func (c Case) ending(a Alarm) string {
+	switch {
+	case a.Key == "":
+		return "everybody is accounted for by name"
+	case a.Running():
+		return ""
+	case a.Search == nil:
+		return strings.Join(c.State.Names(a.Persons), ", ") + ": heard of, or at the car"
+	}
+	var list []string
+	for _, f := range a.Search.Found {
+		words := strings.Join(c.State.Names([]party.PersonID{f.Person}), "") + " was found"
+		if f.Place != "" {
+			words += " at " + f.Place
+		}
+		if f.Note != "" {
+			words += " (" + f.Note + ")"
+		}
+		list = append(list, words+", says "+f.By)
+	}
+	if len(list) == 0 {
+		return "nobody is missing any more"
+	}
+	return strings.Join(list, "; ")
 }
 
 // wakes reports whether a step tells somebody of the alarm with the key.

@@ -234,8 +234,15 @@ func others(n Names, s party.State) []Entry {
 		text := fmt.Sprintf("%d expected, parted at %s", g.Expected, party.PlaceWords(g.Since.Place))
 		list = append(list, Entry{Label: g.Name, Text: text, At: g.Since.At})
 	}
+	for _, g := range s.Early {
+		if len(g.Open) > 0 {
+			text := fmt.Sprintf("left early for %s at %s, not confirmed there", cmp.Or(g.To, "the car"),
+				party.PlaceWords(g.Left.Place))
+			list = append(list, Entry{Label: strings.Join(s.Names(g.Open), ", "), Text: text, At: g.Left.At})
+		}
+	}
 	if s.Expected > 0 {
-		text := fmt.Sprintf("%d out in all, led by %s, sweep %s",
+		text := fmt.Sprintf("%d together, led by %s, sweep %s",
 			s.Expected, orNotNamed(n.Leader), orNotNamed(n.Sweep))
 		list = append(list, Entry{Label: "Group", Text: text})
 	}

@@ -111,12 +111,26 @@ func mergeSame(lines []view.HandOverLine, l view.HandOverLine) []view.HandOverLi
 	return lines
 }
 
+// leftEarly is how many people left early and are not confirmed at the car.
+func (x watchData) leftEarly() int {
+	n := 0
+	for _, g := range x.State.Early {
+		n += len(g.Open)
+	}
+	return n
+}
+
 // opening is the first sentence to say: how many people are not accounted for.
 func (x watchData) opening() string {
 	if r, alarm := x.Current(x.at); alarm && r.Alarm != "" && x.visibility.CanSee(privacy.KindName) {
-		return fmt.Sprintf("Say first: somebody in a guided hiking group on %s needs help. %s. "+
-			"The others, %s, are accounted for. Say the place next.",
-			x.Case.Trail, format.SentenceCase(r.About), format.Count(x.State.Expected, "person", "people"))
+		words := fmt.Sprintf("Say first: somebody in a guided hiking group on %s needs help. %s. "+
+			"%s together with their leader.", x.Case.Trail, format.SentenceWord(r.About),
+			format.Count(x.State.Expected, "other is", "others are"))
+		if n := x.leftEarly(); n > 0 {
+			words += " " + format.Count(n, "more left early and is", "more left early and are") +
+				" not confirmed at the car."
+		}
+		return words + " Say the place next."
 	}
 	missing := len(x.State.MissingPersons()) + x.State.Unnamed
 	if missing == 0 {

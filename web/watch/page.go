@@ -43,6 +43,7 @@ func (s *Handlers) watchPage(r *http.Request, x watchData, a ui.FormState) view.
 	}
 	x.addMissing(&p)
 	x.addNow(&p, phase, now, zone)
+	x.addWarnings(&p)
 	p.MedicalCards = s.missingCards(r, x)
 	if phase == watch.Distress && p.Emergency != "" {
 		p.Ring = ui.ButtonText{Label: "Call " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
@@ -118,7 +119,7 @@ func (x watchData) doNow(r watch.Rung, now time.Time, zone *time.Location) ui.No
 		n.Kind = ui.NoteGrave
 	}
 	if r.About != "" && x.visibility.CanSee(privacy.KindName) {
-		n.Title = format.SentenceCase(r.About)
+		n.Title = format.SentenceWord(r.About)
 	}
 	if !r.Deadline.IsZero() {
 		n.Text = "Call for help at " + format.Clock(r.Deadline, zone) + " at the latest, " +
@@ -285,27 +286,6 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 	if !x.State.LastHeard.IsZero() {
 		lines = append(lines, format.Line{Label: "Last heard", Value: format.Clock(x.State.LastHeard, zone),
 			Note: kit.Away(x.State.LastHeard, now)})
-	}
-	return lines
-}
-
-// alarmLines show the clocks of people who left early and of a search.
-func (x watchData) alarmLines(zone *time.Location) []format.Line {
-	var lines []format.Line
-	for _, a := range x.Alarms() {
-		if !a.Running() || !x.visibility.CanSee(privacy.KindName) {
-			continue
-		}
-		line := format.Line{
-			Label: "Left early", Value: "at the car by " + format.Clock(a.Watch, zone),
-			Note: format.SentenceCase(a.About) + ": call for help at " + format.Clock(a.Call, zone) +
-				". The others' times do not change.",
-		}
-		if a.Search != nil {
-			line.Label, line.Value = "Missing", "since "+format.Clock(a.Began, zone)
-			line.Note = format.SentenceCase(a.About) + ": call for help at " + format.Clock(a.Call, zone)
-		}
-		lines = append(lines, line)
 	}
 	return lines
 }

@@ -36,7 +36,11 @@ func (x watchData) addMissing(p *view.WatchPage) {
 		byID[s.ID] = s
 	}
 	for _, m := range missing {
-		row := []ui.Cell{{Text: m.Name, Note: roleWords(m)}, {Text: string(m.Where)}, {Text: kit.LastWords(m, zone)}}
+		where := string(m.Where)
+		if m.Missing {
+			where = "missing"
+		}
+		row := []ui.Cell{{Text: m.Name, Note: roleWords(m)}, {Text: where}, {Text: kit.LastWords(m, zone)}}
 		if reveal {
 			row = append(row, x.reach(m, byID[string(m.ID)]))
 		}

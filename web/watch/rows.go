@@ -62,16 +62,6 @@ func addAnswer(row *view.BoardRow, c watch.Case, l watch.BoardLine, now time.Tim
 		About: l.Title}
 }
 
-// alarmWords describes an alarm in a line: who, since when, and by when help is called.
-func alarmWords(a watch.Alarm, zone *time.Location) string {
-	if a.Search != nil {
-		return format.SentenceCase(a.About) + " since " + format.Clock(a.Began, zone) + ". Call for help at " +
-			format.Clock(a.Call, zone) + "."
-	}
-	return format.SentenceCase(a.About) + ". At the car by " + format.Clock(a.Watch, zone) + ", call for help at " +
-		format.Clock(a.Call, zone) + "."
-}
-
 // rowWithoutPlan is the row of a party without a plan: nothing was promised, so no clock can
 // tell whether it is late.
 func rowWithoutPlan(x watch.Case, now time.Time) view.BoardRow {

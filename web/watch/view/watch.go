@@ -18,6 +18,8 @@ type WatchPage struct {
 	// Answer is the button to take the alarm; Answered says who has taken it.
 	Answer   ui.ButtonText
 	Answered string
+	// Warnings are what the records leave open.
+	Warnings []string
 	// PassURL passes the alarm on, for whoever has it; Pass are whom to.
 	PassURL string
 	Pass    []ui.ButtonText
