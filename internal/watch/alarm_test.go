@@ -73,6 +73,7 @@ func TestMissingPersonIsAnAlarmAtOnce(t *testing.T) {
 // Found, everybody who was woken hears of it, once.
 func TestAllClear(t *testing.T) {
 	found := received(event(3, party.KindFound, at(8, 12), person(4)), at(8, 12))
+	found.Note = "thirsty,\nwell"
 	rosa, tomas := fired("search-1/missing", at(8, 0), at(8, 0)), fired("search-1/missing", at(8, 0), at(8, 0))
 	rosa.Recipient, tomas.Recipient = "Rosa, rosa@example.org", "Tomas, no address"
 	log := []watch.Logged{rosa, tomas}
@@ -86,6 +87,9 @@ func TestAllClear(t *testing.T) {
 	book := watch.Book{Members: []watch.Member{{ID: 9, Name: "Coordinator", Email: "c@example.org", Coordinator: true}}}
 	c.Hike.OnCall = team.Contact{Name: "Rosa", Email: "rosa@example.org"}
 	rung, _ := c.Decide("search-1/all-clear", at(8, 13))
+	if !strings.Contains(rung.About, "was found") || !strings.Contains(rung.About, "(thirsty, well)") {
+		t.Errorf("the all-clear says %q, want how it ended, on one line", rung.About)
+	}
 	if list := book.For(c, rung, at(8, 13)); len(list) != 2 || list[0].Name != "Rosa" || list[1].Name != "Tomas" {
 		t.Errorf("told %+v, want those who were woken and nobody else", list)
 	}

@@ -121,13 +121,13 @@ func (c Case) ending(a Alarm) string {
 		if f.Place != "" {
 			words += " at " + f.Place
 		}
-		if f.Note != "" {
-			words += " (" + f.Note + ")"
+		if note := strings.Join(strings.Fields(f.Note), " "); note != "" { // a text message is one line
+			words += " (" + note + ")"
 		}
 		list = append(list, words+", says "+f.By)
 	}
 	if len(list) == 0 {
-		return "nobody is missing any more"
+		return "nobody is missing now"
 	}
 	return strings.Join(list, "; ")
 }
