@@ -182,7 +182,8 @@ func wrongFacts(part *goquery.Selection, c watch.Case, now time.Time) []string {
 	zone, k := c.Hike.Start.Location(), c.Clocks()
 	want := map[string]string{
 		format.FactStart: format.Clock(k.Start, zone), format.FactExpected: format.Clock(k.Expected, zone),
-		format.FactWatch: format.Clock(k.Watch, zone), format.FactCall: format.Clock(k.Call, zone),
+		format.FactLatest: format.Clock(k.Latest, zone),
+		format.FactWatch:  format.Clock(k.Watch, zone), format.FactCall: format.Clock(k.Call, zone),
 		format.FactTurn: format.Clock(k.Turn, zone), format.FactOff: format.Clock(k.Off, zone),
 		format.FactCounted: fmt.Sprint(c.State.Expected), format.FactPhase: string(c.Phase(now)),
 	}
@@ -213,7 +214,7 @@ func (a *agreement) namesTheMissing(s surface, text string, c watch.Case) int {
 	return len(names)
 }
 
-// calendarEnds holds the end of the hike's calendar entry to the watch time before it leaves.
+// calendarEnds holds the end of the hike's calendar entry to the latest return before it leaves.
 func (a *agreement) calendarEnds(h hike.Hike, c watch.Case) {
 	a.t.Helper()
 	if !c.State.Departed.IsZero() {
@@ -221,8 +222,8 @@ func (a *agreement) calendarEnds(h hike.Hike, c watch.Case) {
 	}
 	entry := a.v.Get(fmt.Sprintf("/hikes/%d/hike.ics", h.ID)).Event()
 	end, err := entry.DateTimeEnd(time.UTC)
-	if err != nil || !end.Equal(c.Clocks().Watch) {
-		a.t.Errorf("the calendar entry ends %v (%v), the watch time is %v", end, err, c.Clocks().Watch)
+	if err != nil || !end.Equal(c.Clocks().Latest) {
+		a.t.Errorf("the calendar entry ends %v (%v), the latest return is %v", end, err, c.Clocks().Latest)
 	}
 	a.facts++
 }

@@ -83,7 +83,7 @@ func (c planCommand) Run(e environment) error {
 }
 
 // returnOf are the clocks of the plan's party on the day: everybody comes, all of them adults.
-func returnOf(in plan.Input, p plan.Plan) plan.Return {
+func returnOf(in plan.Input, p plan.Plan) *plan.Return {
 	h := hike.Hike{Start: in.Start, House: rules.DefaultRules()}
 	h.House.Planning = in.Rules
 	var roster party.Roster
@@ -92,8 +92,9 @@ func returnOf(in plan.Input, p plan.Plan) plan.Return {
 	}
 	rec := roll.Record{Hike: h, Roster: roster}
 	k := watch.CaseOf(roll.Watched{Record: rec, Plan: &p}, nil).Clocks()
-	return plan.Return{
-		Expected: plan.Instant{Time: k.Expected}, Watch: plan.Instant{Time: k.Watch}, Call: plan.Instant{Time: k.Call},
+	return &plan.Return{
+		Expected: plan.Instant{Time: k.Expected}, Latest: plan.Instant{Time: k.Latest},
+		Watch: plan.Instant{Time: k.Watch}, Call: plan.Instant{Time: k.Call},
 	}
 }
 

@@ -95,8 +95,10 @@ func (t planText) times(p plan.Plan) {
 	}
 	t.line("Off the trail", "by %s, because of %s", clock(p.Turnaround.OffTrail),
 		orNothing(p.Turnaround.OffTrailBecause))
-	t.line("Back", "expected %s, watch time %s, call time %s",
-		clock(p.Return.Expected), clock(p.Return.Watch), clock(p.Return.Call))
+	if r := p.Return; r != nil {
+		t.line("Back", "expected %s, latest %s; watch time %s, call time %s",
+			clock(r.Expected), clock(r.Latest), clock(r.Watch), clock(r.Call))
+	}
 	t.line("Start", "earliest %s, latest %s, best %s", clock(p.Window.Earliest), clock(p.Window.Latest),
 		clock(p.Window.Best))
 	t.list("  -", p.Window.Limits)

@@ -14,6 +14,7 @@ type Line struct {
 const (
 	FactStart    = "start"
 	FactExpected = "expected"
+	FactLatest   = "latest"
 	FactWatch    = "watch"
 	FactCall     = "call"
 	FactTurn     = "turn"

@@ -32,7 +32,7 @@ func (t Data) Finish() string {
 		return ""
 	}
 	return "between " + format.Clock(t.Clocks.Expected, t.Zone()) + " and " +
-		format.Clock(t.Clocks.Watch, t.Zone())
+		format.Clock(t.Clocks.Latest, t.Zone())
 }
 
 // Held says until when a place is held; "" for no limit.

@@ -16,7 +16,7 @@ type Facts struct {
 	Turn                  string // where it turns back early
 	Distance              unit.Length
 	Ascent                *unit.Length // nil where the track has no heights
-	Expected, Watch       time.Time    // back at the trailhead: likely, and late
+	Expected, Latest      time.Time    // back at the trailhead
 	Water                 unit.Volume  // each
 }
 
@@ -28,7 +28,7 @@ func FactsOf(t Data) Facts {
 		f.Ascent = &t.Trail.Profile.Ascent
 	}
 	if t.Plan != nil {
-		f.Expected, f.Watch, f.Water = t.Clocks.Expected, t.Clocks.Watch, t.Plan.Water.Carry
+		f.Expected, f.Latest, f.Water = t.Clocks.Expected, t.Clocks.Latest, t.Plan.Water.Carry
 	}
 	return f
 }
@@ -70,7 +70,7 @@ func Changes(was, is Facts, zone *time.Location, write func(func(format.System) 
 		return write(func(u format.System) string { return format.Length(f.Distance, u) })
 	})
 	compare("Climb", func(f Facts) string { return climbWords(f.Ascent, write) })
-	compare("Back", func(f Facts) string { return backWords(clock(f.Expected), clock(f.Watch)) })
+	compare("Back", func(f Facts) string { return backWords(clock(f.Expected), clock(f.Latest)) })
 	compare("Water each", func(f Facts) string { return waterWords(f, write) })
 	compare("Name of the hike", func(f Facts) string { return f.Title })
 	return list

@@ -67,7 +67,8 @@ func planned(t *testing.T, h hike.Hike) hike.Data {
 		t.Fatal(err)
 	}
 	d := hike.Data{Hike: h, Trail: h.On(notchTrail()), Plan: &p.Plan, Stored: p, Now: h.Start.Add(-time.Hour)}
-	d.Clocks.Expected, d.Clocks.Watch = p.Plan.Return.Expected.Time, p.Plan.Return.Watch.Time
+	d.Clocks.Expected = h.Start.Add(p.Plan.Time.P50.Duration())
+	d.Clocks.Latest = h.Start.Add(p.Plan.Time.P90.Duration())
 	return d
 }
 
@@ -135,7 +136,7 @@ func TestChangesAreListedWithTheirOldFigures(t *testing.T) {
 		t.Errorf("nothing changed, and %v is listed", list)
 	}
 	none := is
-	none.Expected, none.Watch, none.Water = time.Time{}, time.Time{}, 0
+	none.Expected, none.Latest, none.Water = time.Time{}, time.Time{}, 0
 	if list := hike.Changes(is, none, time.UTC, hike.InBothUnits); len(list) != 2 ||
 		list[1].Says() != "Water each: not known, no longer "+list[1].Was+"." {
 		t.Errorf("without a plan %v, want the return and the water not known", list)

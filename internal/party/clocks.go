@@ -8,8 +8,10 @@ type Clocks struct {
 	// Start is the departure on record, or the planned one while Left is false.
 	Start time.Time
 	Left  bool
-	// Expected is the likely return. At Watch on-call starts asking, at Call calls for help.
-	Expected, Watch, Call time.Time
+	// Half of such parties are back by Expected, nine in ten by Latest. At Watch on-call starts asking,
+	// at Call calls for help. WatchBecause says why the watch begins before Latest, "" where it does not.
+	Expected, Latest, Watch, Call time.Time
+	WatchBecause                  string
 	// Turn is when to turn around wherever the party is, zero on a one-way trail. Off is when
 	// everybody should be off the trail. Each has its reason. TurnAt is where a shortened hike
 	// turns back, "" at the far point.

@@ -56,16 +56,15 @@ func TestLateStartMovesTimesAndNotTheLimit(t *testing.T) {
 	}
 	for _, c := range []struct {
 		name string
-		got  plan.Instant
+		got  time.Time
 		want time.Time
 	}{ // as printed in the case, to the minute
-		{"expected, on time", onTime.Return.Expected, at(10, 15)},
-		{"watch, on time", onTime.Return.Watch, at(11, 21)},
-		{"expected, late", late.Return.Expected, at(10, 50)},
-		{"watch, late", late.Return.Watch, at(11, 56)},
-		{"call, late, with the heat flag", late.Return.Call, at(12, 26)},
+		{"likely return, on time", at(6, 30).Add(onTime.Time.P50.Duration()), at(10, 15)},
+		{"late return, on time", at(6, 30).Add(onTime.Time.P90.Duration()), at(11, 21)},
+		{"likely return, late start", at(7, 5).Add(late.Time.P50.Duration()), at(10, 50)},
+		{"late return, late start", at(7, 5).Add(late.Time.P90.Duration()), at(11, 56)},
 	} {
-		if minutesApart(c.got.Time, c.want) > 1 {
+		if minutesApart(c.got, c.want) > 1 {
 			t.Errorf("%s %s, want %s", c.name, c.got.Format("15:04"), c.want.Format("15:04"))
 		}
 	}

@@ -77,7 +77,6 @@ func (e results) plan() Plan {
 		Heat:       e.heat(),
 		Water:      e.water(),
 		Food:       e.food(),
-		Return:     e.returnTimes(),
 		Turnaround: e.turnaround(),
 		Window:     e.route.window(),
 		Short:      e.shortOption(),
@@ -150,30 +149,16 @@ func foodFigures() []figure {
 	}
 }
 
-// returnTimes sets the expected, watch and call time before departure (US National Park Service trip plans: "if not
-// back by T, call").
-func (e results) returnTimes() Return {
-	in, took := e.route.in, e.route.timing.estimate
-	wait := in.Rules.CallAfter
-	if e.air >= in.Rules.HotDay-slack {
-		wait = in.Rules.UrgentAfter
-	}
-	upTo := func(d time.Duration) time.Time { return ceilMinute(in.Start.Add(d)) }
-	return Return{
-		Expected: instant(upTo(took.P50)),
-		Watch:    instant(upTo(took.P90)),
-		Call:     instant(upTo(took.P90).Add(wait)),
-	}
-}
-
 func returnFigures() []figure {
 	const trips = "US National Park Service trip plans: two times set before departure"
 	return []figure{
 		{"expected", "start + P50, up to the minute", "{start}, P50 {p50}", trips},
-		{"watch", "start + P90, up to the minute; on the day the watch counts from the real departure, with the " +
-			"house's share of walks in place of P90, and begins no later than dark, the off-by time or the end of " +
-			"the water", "{start}, P90 {p90}", trips},
-		{"call", "watch time + the house's wait, the shorter one on a hot day", "{weather}", trips},
+		{"latest", "start + P90, up to the minute", "{start}, P90 {p90}", trips},
+		{"watch", "start + the time that the house's share of walks stays under, up to the minute, but no later " +
+			"than dark or the end of the water; on the day it counts from the real departure",
+			"{start}, P90 {p90}", trips},
+		{"call", "watch time + the house's wait, the shorter one on a hot day, with minors or with few adults, or " +
+			"where dark or the end of the water comes first", "{weather}", trips},
 	}
 }
 

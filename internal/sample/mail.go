@@ -53,9 +53,9 @@ func (o *outing) place(p signup.SignUp, secret account.Secret, base string) mess
 		UselessAt: h.Start,
 	}
 	if o.plan != nil {
-		k := watch.Before(hike.Data{Hike: h, Plan: &o.plan.Plan, SignUps: []signup.SignUp{p}}).Clocks()
-		m.Finish = "between " + format.Clock(k.Expected, h.Start.Location()) + " and " +
-			format.Clock(k.Watch, h.Start.Location())
+		d := hike.Data{Hike: h, Plan: &o.plan.Plan, SignUps: []signup.SignUp{p}}
+		d.Clocks = watch.Before(d).Clocks()
+		m.Finish = d.Finish()
 	}
 	return m
 }

@@ -20,7 +20,8 @@ func (c Case) Clocks() party.Clocks {
 	}
 	t, turn := c.Times, c.Plan.Turnaround
 	k := party.Clocks{
-		Start: t.Start, Left: t.DepartureConfirmed, Expected: t.Expected, Watch: t.Watch, Call: t.Call,
+		Start: t.Start, Left: t.DepartureConfirmed, Expected: t.Expected, Latest: t.Latest,
+		Watch: t.Watch, WatchBecause: t.WatchBecause, Call: t.Call,
 		Off: turn.OffTrail.Time, OffBecause: turn.OffTrailBecause, TurnAt: c.Hike.Turn.Where(),
 	}
 	k.Turn, k.TurnBecause = c.turn(turn)

@@ -58,3 +58,18 @@ func TestClocksAreWholeMinutes(t *testing.T) {
 		t.Errorf("expected %v, watch %v; want 10:31 and 11:31", k.Expected, k.Watch)
 	}
 }
+
+// Dark moves the watch, never the return that people are told.
+func TestDarkMovesTheWatchAndNotTheReturn(t *testing.T) {
+	p := plan.Plan{}
+	p.Time.P50, p.Time.P90 = plan.Seconds(4*3600), plan.Seconds(5*3600)
+	p.Sun.CivilDusk = plan.Instant{Time: at(9, 47)}
+	h := hike.Hike{ID: 7, Start: at(6, 30), State: hike.Posted}
+	k := watch.CaseOf(roll.Watched{Record: roll.Record{Hike: h, Roster: roster}, Plan: &p}, nil).Clocks()
+	if !k.Expected.Equal(at(10, 30)) || !k.Latest.Equal(at(11, 30)) {
+		t.Errorf("back between %v and %v, want 10:30 and 11:30", k.Expected, k.Latest)
+	}
+	if !k.Watch.Equal(at(9, 47)) || !strings.Contains(k.WatchBecause, "darkness") {
+		t.Errorf("the watch begins at %v because of %q, want 09:47 and darkness", k.Watch, k.WatchBecause)
+	}
+}

@@ -13,9 +13,11 @@ type Times struct {
 	Start time.Time
 	// DepartureConfirmed means that Start is on record.
 	DepartureConfirmed bool
-	// Expected is the likely return. At Watch on-call starts asking, at Widen asks more
-	// widely, at Call calls for help.
-	Expected, Watch, Widen, Call time.Time
+	// Half of such parties are back by Expected, nine in ten by Latest. At Watch on-call starts
+	// asking, at Widen asks more widely, at Call calls for help.
+	Expected, Latest, Watch, Widen, Call time.Time
+	// WatchBecause is the limit that Watch was moved up to, "" if it was not.
+	WatchBecause string
 	// Trouble is when help was asked for, zero for never.
 	Trouble time.Time
 	// Why lists, in words, what makes Watch or Call earlier than usual.
@@ -31,11 +33,13 @@ func TimesOf(p Promise, departed time.Time, delay time.Duration) Times {
 	}
 	delay = max(0, delay)
 	t.Expected = upToMinute(t.Start.Add(p.P50 + delay))
+	t.Latest = upToMinute(t.Start.Add(p.P90 + delay))
 	t.Watch = upToMinute(t.Start.Add(p.within(p.margins().Watch) + delay))
 	for _, l := range p.hardLimits() {
 		if l.At.Before(t.Watch) {
 			t.Watch = latest(l.At, t.Start)
-			t.because(l.Name + " comes before the latest return")
+			t.WatchBecause = l.Name + " comes before the latest return"
+			t.because(t.WatchBecause)
 		}
 	}
 	t.setLadder(p)

@@ -228,10 +228,10 @@ func (d *DayDrawing) walk(c dial) {
 	}
 	d.MarkRows = inRows(drawn, shares)
 	r := c.clocks
-	if r.Expected.IsZero() || r.Watch.IsZero() {
+	if r.Expected.IsZero() || r.Latest.IsZero() {
 		return
 	}
-	start, likely, late := c.share(r.Start), c.share(r.Expected), c.share(r.Watch)
+	start, likely, late := c.share(r.Start), c.share(r.Expected), c.share(r.Latest)
 	d.Walk = &DayWalk{
 		From: ui.PercentOf(start), Likely: ui.PercentOf(likely), LikelyWide: ui.PercentOf(likely - start),
 		Late: ui.PercentOf(late), LateWide: ui.PercentOf(late - likely),

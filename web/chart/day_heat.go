@@ -101,9 +101,14 @@ func (c dial) marks() []dayMark {
 		{r.Start, "start", "", "round"},
 		c.turn(),
 		{r.Expected, "expected back", "half of such parties are back by then", "round"},
-		{r.Watch, "watch from", "nine in ten are back by then", "round"},
-		{r.Call, "call for help", "", "cut"},
 	}
+	if r.Watch.Equal(r.Latest) {
+		all = append(all, dayMark{r.Watch, "watch from", "nine in ten are back by then", "round"})
+	} else {
+		all = append(all, dayMark{r.Watch, "watch from", r.WatchBecause, "round"},
+			dayMark{r.Latest, "latest return", "nine in ten are back by then", "round"})
+	}
+	all = append(all, dayMark{r.Call, "call for help", "", "cut"})
 	var marks []dayMark
 	for _, m := range all {
 		if m.at.IsZero() {

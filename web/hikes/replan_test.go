@@ -89,7 +89,10 @@ func (d decidedSite) updates(t *testing.T) string {
 // figures are what every page and mail says of the plan: the return, the water and the way.
 func (d decidedSite) figures(p hike.StoredPlan) (expected, late, water, distance string) {
 	zone := p.Inputs.Start.Location()
-	return format.Clock(p.Plan.Return.Expected.Time, zone), format.Clock(p.Plan.Return.Watch.Time, zone),
+	upTo := func(d time.Duration) string {
+		return format.Clock(p.Inputs.Start.Add(d+time.Minute-time.Nanosecond).Truncate(time.Minute), zone)
+	}
+	return upTo(p.Plan.Time.P50.Duration()), upTo(p.Plan.Time.P90.Duration()),
 		format.Volume(p.Plan.Water.Carry, format.Metric), format.Length(p.Plan.Trail.Distance, format.Metric)
 }
 

@@ -91,16 +91,16 @@ func BackRange(t hike.Data, zone *time.Location) ui.RangeText {
 	if t.Trail.Profile.Shape == track.OneWay {
 		label = "Off the trail, at its far end"
 	}
-	r := ui.NewClockRange(label, t.Clocks.Start, t.Clocks.Expected, t.Clocks.Watch, limit, words,
+	r := ui.NewClockRange(label, t.Clocks.Start, t.Clocks.Expected, t.Clocks.Latest, limit, words,
 		zone)
-	r.FromFact, r.ToFact = format.FactExpected, format.FactWatch
+	r.FromFact, r.ToFact = format.FactExpected, format.FactLatest
 	return r
 }
 
 // Family says what to tell somebody at home.
 func Family(t hike.Data, zone *time.Location) string {
 	text := fmt.Sprintf("Tell somebody at home: back between %s and %s.",
-		format.Clock(t.Clocks.Expected, zone), format.Clock(t.Clocks.Watch, zone))
+		format.Clock(t.Clocks.Expected, zone), format.Clock(t.Clocks.Latest, zone))
 	if t.Hike.OnCall.Name == "" {
 		return text + " Who is on call is not named yet."
 	}
@@ -127,9 +127,20 @@ func WaterWhy(p *plan.Plan, u format.System) string {
 		format.Flow(p.Water.Drink, u), format.Duration(p.Time.P90.Duration()))
 }
 
+// WatchNote says what happens at the watch time, and where that is before the latest return, why.
+func WatchNote(c party.Clocks, zone *time.Location) string {
+	switch {
+	case c.WatchBecause != "":
+		return "on-call starts asking: " + c.WatchBecause + ", " + format.Clock(c.Latest, zone)
+	case c.Watch.Equal(c.Latest):
+		return "on-call starts asking; nine in ten are back by then"
+	}
+	return "on-call starts asking"
+}
+
 // InWalk reports whether the party is on the trail in an hour, by the late time.
 func InWalk(c party.Clocks, h plan.Hour) bool {
-	return h.At.Add(time.Hour).After(c.Start) && h.At.Before(c.Watch)
+	return h.At.Add(time.Hour).After(c.Start) && h.At.Before(c.Latest)
 }
 
 // Stale says why a plan no longer fits the hike, "" where it does.

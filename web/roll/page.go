@@ -110,7 +110,7 @@ func (f foldedRoll) facts() []format.Line {
 		lines = append(lines,
 			kit.TurnLine(times, f.Zone()),
 			format.FactLine("Expected back", format.FactExpected, times.Expected, f.Zone()),
-			format.FactLine("Watch time", format.FactWatch, times.Watch, f.Zone()).With("on-call starts asking"),
+			format.FactLine("Watch time", format.FactWatch, times.Watch, f.Zone()).With(kit.WatchNote(times, f.Zone())),
 			format.FactLine("Call time", format.FactCall, times.Call, f.Zone()).With("on-call calls for help"))
 	}
 	on := f.rec.Hike.OnCall

@@ -92,7 +92,7 @@ func carTimes(c notify.Cars) []format.Line {
 		format.Line{Label: "Walk", Value: format.Clock(c.Hike.Start, zone)})
 	if back := c.Clocks; back.Known() {
 		lines = append(lines, format.Line{Label: "Cars at the end again",
-			Value: format.ClockRange(back.Expected, back.Watch, zone), Note: "then by road to the start"})
+			Value: format.ClockRange(back.Expected, back.Latest, zone), Note: "then by road to the start"})
 	}
 	return lines
 }

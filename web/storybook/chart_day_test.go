@@ -39,7 +39,7 @@ func hotMay() plan.Plan {
 func mayClocks() party.Clocks {
 	at := func(h, m int) time.Time { return dayAt(h, m).Time }
 	return party.Clocks{
-		Start: at(6, 30), Expected: at(10, 15), Watch: at(11, 21), Call: at(12, 21),
+		Start: at(6, 30), Expected: at(10, 15), Latest: at(11, 21), Watch: at(11, 21), Call: at(12, 21),
 		Turn: at(8, 50), TurnBecause: "heat",
 	}
 }

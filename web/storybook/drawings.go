@@ -133,7 +133,8 @@ func brokenWalk() track.Profile {
 // hotClocks are the times of a party on hotDay.
 func hotClocks() party.Clocks {
 	return party.Clocks{
-		Start: sampleClock(6, 30), Expected: sampleClock(10, 15), Watch: sampleClock(11, 21), Call: sampleClock(12, 21),
+		Start: sampleClock(6, 30), Expected: sampleClock(10, 15), Latest: sampleClock(11, 21),
+		Watch: sampleClock(11, 21), Call: sampleClock(12, 21),
 		Turn:        sampleClock(8, 50),
 		TurnBecause: "heat: the open trail passes its limit at 10:51, less 2 h 01 for the way back",
 	}

@@ -77,7 +77,7 @@ func (x watchData) planWords(u format.System) string {
 		words += ", turns at " + at.Where()
 	}
 	if x.Promised {
-		words += ", back " + format.ClockRange(x.Times.Expected, x.Times.Watch, x.Zone())
+		words += ", back " + format.ClockRange(x.Times.Expected, x.Times.Latest, x.Zone())
 	}
 	return words
 }
@@ -171,7 +171,10 @@ func (x watchData) happened(phase watch.Phase) string {
 	if r, current := x.Current(x.at); current && r.Alarm != "" {
 		return "" // it is about them, not about the party's return
 	}
-	words := "Promised back by " + format.Clock(x.Times.Watch, x.Zone())
+	words := "Promised back by " + format.Clock(x.Times.Latest, x.Zone())
+	if x.Times.WatchBecause != "" {
+		words += "; " + x.Times.WatchBecause
+	}
 	if x.State.LastHeard.IsZero() {
 		return words + "; nothing was heard since the plan was made."
 	}

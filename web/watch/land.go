@@ -94,7 +94,7 @@ func (x watchData) landPlan(house rules.House) []format.Line {
 		{Label: "State", Value: string(h.State)},
 	}
 	if x.Promised {
-		lines[7].Value = format.ClockRange(x.Times.Expected, x.Times.Watch, zone)
+		lines[7].Value = format.ClockRange(x.Times.Expected, x.Times.Latest, zone)
 	}
 	if h.State == hike.CalledOff {
 		lines[len(lines)-1].Value += ": " + h.CalledOffBecause

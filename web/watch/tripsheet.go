@@ -98,7 +98,7 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 	}
 	return append(lines,
 		format.FactLine("Likely back", format.FactExpected, c.Expected, zone),
-		format.FactLine("Watch time", format.FactWatch, c.Watch, zone).With("on-call starts asking"),
+		format.FactLine("Watch time", format.FactWatch, c.Watch, zone).With(kit.WatchNote(c, zone)),
 		format.FactLine("Call time", format.FactCall, c.Call, zone).With("on-call calls for help"))
 }
 

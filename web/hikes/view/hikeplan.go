@@ -28,6 +28,7 @@ type HikePlan struct {
 	// Turn is when to turn around, or to be off a trail that ends elsewhere.
 	Turn                                     format.Line
 	Start, Expected, Watch, Call             string
+	WatchNote                                string
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
 	FoodRate, FoodEach, FoodBefore           string
@@ -99,7 +100,7 @@ func (p HikePlan) times() []format.Line {
 			Fact: format.FactExpected,
 		},
 		{
-			Label: "Watch time", Value: p.Watch, Note: "Nine in ten are back. On-call begins to ask.",
+			Label: "Watch time", Value: p.Watch, Note: p.WatchNote,
 			Fact: format.FactWatch,
 		},
 		{Label: "Call time", Value: p.Call, Note: "On-call calls for help.", Fact: format.FactCall},
