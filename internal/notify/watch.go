@@ -177,11 +177,10 @@ func (w WatchFacts) alarm(f watch.Firing, r watch.Recipient, key string) message
 	if !f.Rung.Deadline.IsZero() {
 		m.By = format.Clock(f.Rung.Deadline, zone)
 	}
-	if strings.HasSuffix("/"+string(f.Rung.Step), "/"+string(watch.StepClear)) {
+	if f.Rung.Step.Kind() == watch.StepClear {
 		m.Out = nil // it is over; who is out is on the page
 	}
-	m.Over = f.Rung.Step == watch.StepClear || strings.HasSuffix(string(f.Rung.Step), "/"+string(watch.StepClear)) ||
-		f.Rung.Step == watch.StepStill
+	m.Over = f.Rung.Step.Kind() == watch.StepClear || f.Rung.Step == watch.StepStill
 	return m
 }
 

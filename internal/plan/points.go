@@ -3,6 +3,7 @@ package plan
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 	"time"
 
 	"saltbush/internal/track"
@@ -197,6 +198,12 @@ func turnaroundFigures() []figure {
 	}
 }
 
+// byWater begins with the word that TurnsByWater looks for: stored plans have it.
+const byWater = "water: half of what each person carries is drunk by then"
+
+// TurnsByWater reports whether half the water sets the turnaround, and no clock of the day.
+func (t Turnaround) TurnsByWater() bool { return strings.HasPrefix(t.Because, "water") }
+
 // latestAt returns the earliest of three limits at a place with a way home: daylight, heat and, where the party turns
 // back there, half the water.
 func (r *route) latestAt(m outcome, home time.Duration, turns bool) (at Instant, because string) {
@@ -204,7 +211,7 @@ func (r *route) latestAt(m outcome, home time.Duration, turns bool) (at Instant,
 		// Common practice, no source: turn when half the water is gone. Water is carried for
 		// the nine-in-ten time, so half of it lasts half of that.
 		at, because = instant(m.start.Add(r.timing.estimate.P90/2)),
-			"water: half of what each person carries is drunk by then"
+			byWater
 	}
 	if end, heat := r.deadline(m, home); !end.IsZero() && (at.IsZero() || end.Before(at.Time)) {
 		at, because = instant(end), r.deadlineWords(m, home, heat)

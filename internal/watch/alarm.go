@@ -30,6 +30,9 @@ type Alarm struct {
 	Why []string
 }
 
+// earlyKey begins the keys of alarms about people who left early.
+const earlyKey = "early-"
+
 // Alarms lists the alarms of a roll, the ended ones too: searches first, then those who left
 // early, each in the order in which they began.
 func (c Case) Alarms() []Alarm {
@@ -74,7 +77,7 @@ func (c Case) searchAlarm(i int) Alarm {
 
 func (c Case) earlyAlarm(g party.EarlyGroup) Alarm {
 	a := Alarm{
-		Key: "early-" + string(g.Left.Event[:min(8, len(g.Left.Event))]), Persons: g.Open, Began: g.Left.At,
+		Key: earlyKey + string(g.Left.Event[:min(8, len(g.Left.Event))]), Persons: g.Open, Began: g.Left.At,
 		Expected: upToMinute(g.Left.At.Add(g.Walk)), Watch: upToMinute(g.ConfirmBy),
 	}
 	wait := c.Promise.margins().Urgent

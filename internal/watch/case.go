@@ -2,7 +2,6 @@ package watch
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"saltbush/internal/hike"
@@ -131,7 +130,6 @@ func (c Case) alarmSince(now time.Time) time.Time {
 // the roll or because help was called.
 func (c Case) Incident() bool {
 	return len(c.State.Incidents()) > 0 || slices.ContainsFunc(c.Log, func(l Logged) bool {
-		return l.Kind == LogCalled || strings.HasSuffix("/"+string(l.Step), "/"+string(StepCall)) ||
-			strings.HasSuffix("/"+string(l.Step), "/"+string(StepCallAgain))
+		return l.Kind == LogCalled || l.Step.Kind() == StepCall || l.Step.Kind() == StepCallAgain
 	})
 }

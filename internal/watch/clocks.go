@@ -2,7 +2,6 @@ package watch
 
 import (
 	"context"
-	"strings"
 	"time"
 
 	"saltbush/internal/hike"
@@ -36,7 +35,7 @@ func (c Case) turn(t plan.Turnaround) (at time.Time, because string) {
 	if at.IsZero() {
 		return at, because
 	}
-	if early := c.Promise.Scheduled.Sub(c.Times.Start); early > 0 && strings.HasPrefix(because, "water") {
+	if early := c.Promise.Scheduled.Sub(c.Times.Start); early > 0 && t.TurnsByWater() {
 		at = at.Add(-early)
 	}
 	if half := c.Times.Start.Add(c.Promise.P90 / 2); at.After(c.Times.Expected) {

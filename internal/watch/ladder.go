@@ -28,6 +28,9 @@ const (
 // Step identifies a rung. Stored: add new ones, never rename old ones.
 type Step string
 
+// Kind is the step without the alarm that it belongs to: "rise" of "search-1/rise".
+func (s Step) Kind() Step { return s[strings.LastIndexByte(string(s), '/')+1:] }
+
 // The steps of the ladder.
 const (
 	StepExpected         Step = "expected"
@@ -196,6 +199,9 @@ func (r Rung) Fires(now time.Time, s party.State, acknowledged bool) bool {
 	return !accounted(s) || !s.TroubleAt.IsZero()
 }
 
+// Early reports whether the rung is about people who left early.
+func (r Rung) Early() bool { return strings.HasPrefix(r.Alarm, earlyKey) }
+
 // ownEnd reports whether the rung is needed or not whatever the party's clock says.
 func (r Rung) ownEnd() bool {
 	return r.Step == StepClear || r.Step == StepPassed || r.Step == StepStill
@@ -203,7 +209,7 @@ func (r Rung) ownEnd() bool {
 
 // widens reports whether the rung tells more people of an alarm that others were told of.
 func (r Rung) widens() bool {
-	return r.Step == StepWiden || r.Alarm != "" && strings.HasSuffix(string(r.Step), "/"+string(StepRise))
+	return r.Step == StepWiden || r.Alarm != "" && r.Step.Kind() == StepRise
 }
 
 // isDemanded reports whether the rung is the call and help was asked for. Then it fires at

@@ -211,7 +211,7 @@ func (x watchData) skipped(r watch.Rung, now time.Time) string {
 
 func stepName(r watch.Rung) string {
 	name := format.SentenceWord(r.Name)
-	if strings.HasPrefix(r.Alarm, "early-") {
+	if r.Early() {
 		name += ", for those who left early"
 	}
 	return name + " (" + format.Join(r.Who, ", ") + ")"
