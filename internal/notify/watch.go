@@ -18,6 +18,7 @@ import (
 	"saltbush/internal/ref"
 	"saltbush/internal/ride"
 	"saltbush/internal/rules"
+	"saltbush/internal/text"
 	"saltbush/internal/trail"
 	"saltbush/internal/watch"
 )
@@ -53,8 +54,9 @@ type StepNotice struct {
 }
 
 // Notice composes the messages of a step to everybody whom it goes to. The log gets a line
-// for each of them, also for one who cannot be reached.
-func (w WatchFacts) Notice(f watch.Firing) (StepNotice, error) {
+// for each of them, also for one who cannot be reached or written to: nobody's address or text keeps
+// the others from being told.
+func (w WatchFacts) Notice(f watch.Firing) StepNotice {
 	var notice StepNotice
 	for _, r := range w.Contacts.For(f.Case, f.Rung, f.Now) {
 		line := watch.Logged{
@@ -72,15 +74,27 @@ func (w WatchFacts) Notice(f watch.Firing) (StepNotice, error) {
 		if w.Contacts.Reaches(r) {
 			line.Ref = stepRef(f, r)
 			mails, link, err := w.messages(f, r, line.Ref)
-			if err != nil {
-				return notice, fmt.Errorf("write to %s: %w", r.Words(), err)
+			line.Channel, line.Outcome = cmp.Or(channelsOf(mails), "none"), outcome(mails, err)
+			notice.Mails = append(notice.Mails, mails...)
+			if len(mails) > 0 && link.Hash != (account.Hash{}) {
+				notice.Links = append(notice.Links, link)
 			}
-			line.Channel, line.Outcome = channelsOf(mails), "queued"
-			notice.Mails, notice.Links = append(notice.Mails, mails...), append(notice.Links, link)
 		}
 		notice.Lines = append(notice.Lines, line)
 	}
-	return notice, nil
+	return notice
+}
+
+// outcome says what became of the messages to a recipient.
+func outcome(mails []message.Mail, err error) string {
+	if err == nil {
+		return "queued"
+	}
+	why := strings.Join(slices.Compact(strings.Split(err.Error(), "\n")), "; ")
+	if len(mails) == 0 {
+		return "nobody was told: " + text.Line(why)
+	}
+	return "queued, but not all of it: " + text.Line(why)
 }
 
 // stepRef is the same for the same step of the same round to the same recipient.
@@ -100,28 +114,26 @@ func channelsOf(mails []message.Mail) string {
 	return strings.Join(names, " and ")
 }
 
-// messages composes the mail, the text and the pushes to one recipient, with one private
-// link in the mail and the text.
+// messages composes the mail, the text and the pushes to one recipient, with one private link in the
+// mail and the text. What cannot be written is left out and is in the error; a mail is then replaced by
+// one with nothing in it that anybody typed.
 func (w WatchFacts) messages(
 	f watch.Firing, r watch.Recipient, key string,
 ) ([]message.Mail, account.Link, error) {
-	secret, hash, err := account.NewLink(rand.Reader)
-	if err != nil {
-		return nil, account.Link{}, err
+	m := w.alarm(f, r, key).Plain()
+	link, reveal, err := watchLink(f, r)
+	if err == nil {
+		m.Link = w.BaseURL + "/watch/" + reveal
 	}
-	link := account.Link{
-		Hash:    hash,
-		Target:  account.WatchTarget(f.Hike.ID, r.Account, cmp.Or(r.Name, string(r.Owner))),
-		Expires: f.Now.Add(account.WatchFor),
-	}
-	m := w.alarm(f, r, key)
-	m.Link = w.BaseURL + "/watch/" + secret.Reveal()
 	var mails []message.Mail
-	var errs []error
+	errs := []error{err}
 	add := func(to string, compose func(message.Watch) (message.Mail, error)) {
 		m.To = to
 		mail, err := compose(m)
-		mails, errs = append(mails, mail), append(errs, err)
+		if err == nil {
+			mails = append(mails, mail)
+		}
+		errs = append(errs, err)
 	}
 	if r.Email != "" {
 		compose := message.Alarm
@@ -129,6 +141,9 @@ func (w WatchFacts) messages(
 			compose = func(m message.Watch) (message.Mail, error) { return message.Card(m, cardSteps(f)) }
 		}
 		add(r.Email, compose)
+		if len(mails) == 0 {
+			add(r.Email, message.LastResort)
+		}
 	}
 	if w.Contacts.Phones && r.Phone != "" {
 		add(r.Phone, message.Text)
@@ -139,6 +154,19 @@ func (w WatchFacts) messages(
 		})
 	}
 	return mails, link, errors.Join(errs...)
+}
+
+// watchLink makes a private link to the watch for one recipient, and its secret part.
+func watchLink(f watch.Firing, r watch.Recipient) (link account.Link, secret string, err error) {
+	s, hash, err := account.NewLink(rand.Reader)
+	if err != nil {
+		return link, "", err
+	}
+	return account.Link{
+		Hash:    hash,
+		Target:  account.WatchTarget(f.Hike.ID, r.Account, cmp.Or(text.Line(r.Name), string(r.Owner))),
+		Expires: f.Now.Add(account.WatchFor),
+	}, s.Reveal(), nil
 }
 
 // alarm puts the facts of a step into words for one recipient, by the clock of the

@@ -52,19 +52,10 @@ func (f *fake) firing(step watch.Step, who ...watch.Owner) watch.Firing {
 	}
 }
 
-func notice(t *testing.T, w notify.WatchFacts, f watch.Firing) notify.StepNotice {
-	t.Helper()
-	n, err := w.Notice(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return n
-}
-
 // On-call has an address and a number; the coordinator an address and two browsers.
 func TestAStepReachesEverybodyOnEveryChannel(t *testing.T) {
 	f := newFake()
-	n := notice(t, f.facts(), f.firing(watch.StepWatch, watch.OnCall, watch.Coordinator))
+	n := f.facts().Notice(f.firing(watch.StepWatch, watch.OnCall, watch.Coordinator))
 	if len(n.Lines) != 2 || len(n.Links) != 2 || len(n.Mails) != 5 {
 		t.Fatalf("%d lines, %d links, %d messages; want 2, 2 and 5", len(n.Lines), len(n.Links), len(n.Mails))
 	}
@@ -102,7 +93,7 @@ func TestWithoutAGatewayNoTextIsSent(t *testing.T) {
 	f := newFake()
 	w := f.facts()
 	w.Contacts.Phones = false
-	n := notice(t, w, f.firing(watch.StepWatch, watch.OnCall))
+	n := w.Notice(f.firing(watch.StepWatch, watch.OnCall))
 	if len(n.Mails) != 1 || n.Mails[0].Channel != message.ByAlarm || n.Lines[0].Channel != "mail" {
 		t.Errorf("%d messages, logged %q; want a mail alone", len(n.Mails), n.Lines[0].Channel)
 	}
@@ -113,7 +104,7 @@ func TestNamesGoToWhoMaySeeThemThen(t *testing.T) {
 	f := newFake()
 	firing := f.firing(watch.StepCard, watch.OnCall, watch.Coordinator)
 	firing.Now = start().Add(-48 * time.Hour)
-	for _, m := range notice(t, f.facts(), firing).Mails {
+	for _, m := range f.facts().Notice(firing).Mails {
 		if m.Channel != message.ByAlarm {
 			continue
 		}
@@ -129,7 +120,7 @@ func TestKeysOfAStepStayTheSame(t *testing.T) {
 	f := newFake()
 	firing := f.firing(watch.StepWatch, watch.OnCall)
 	keys := func(f watch.Firing, w notify.WatchFacts) (list []string) {
-		for _, m := range notice(t, w, f).Mails {
+		for _, m := range w.Notice(f).Mails {
 			list = append(list, m.Key)
 		}
 		return list
@@ -147,7 +138,7 @@ func TestWhoCannotBeReachedIsLogged(t *testing.T) {
 	f.hike.OnCall = team.Contact{Name: "Rosa Lind", Phone: "602-555-0101"}
 	w := f.facts()
 	w.Contacts = watch.Book{}
-	n := notice(t, w, f.firing(watch.StepWatch, watch.OnCall))
+	n := w.Notice(f.firing(watch.StepWatch, watch.OnCall))
 	if len(n.Mails) != 0 || len(n.Lines) != 1 || n.Lines[0].Channel != "none" || n.Lines[0].Ref != "" {
 		t.Errorf("%d messages, lines %+v; want one line that says that nobody was told", len(n.Mails), n.Lines)
 	}
@@ -158,7 +149,7 @@ func TestALateAlarmSaysSo(t *testing.T) {
 	for by, want := range map[time.Duration]bool{59 * time.Second: false, time.Minute: true, 42 * time.Minute: true} {
 		firing := f.firing(watch.StepWatch, watch.OnCall)
 		firing.LateBy = by
-		mail := notice(t, f.facts(), firing).Mails[0]
+		mail := f.facts().Notice(firing).Mails[0]
 		if got := strings.Contains(mail.Text, "late: the watch could not"); got != want {
 			t.Errorf("%v late: said %v, want %v", by, got, want)
 		}
@@ -169,7 +160,7 @@ func TestALateAlarmSaysSo(t *testing.T) {
 func TestTheCardListsTheLadder(t *testing.T) {
 	f := newFake()
 	f.hike.Deputy = team.Contact{Name: "Teo Barr", Phone: "602-555-0103"}
-	mail := notice(t, f.facts(), f.firing(watch.StepCard, watch.OnCall)).Mails[0]
+	mail := f.facts().Notice(f.firing(watch.StepCard, watch.OnCall)).Mails[0]
 	text := strings.Join(strings.Fields(mail.Text), " ")
 	if mail.Subject != "Watch card: Dry Fork at dawn, Saturday 2 May 2026" {
 		t.Errorf("subject %q", mail.Subject)
@@ -188,7 +179,7 @@ func TestAHikeWithoutAPlanHasNoClock(t *testing.T) {
 	firing.Case = watch.CaseOf(roll.Watched{Record: roll.Record{Hike: f.hike}, Trail: "Dry Fork"}, nil)
 	w := f.facts()
 	w.Trails = nil // could not be read
-	text := strings.Join(strings.Fields(notice(t, w, firing).Mails[0].Text), " ")
+	text := strings.Join(strings.Fields(w.Notice(firing).Mails[0].Text), " ")
 	if !strings.Contains(text, "Return: not known: no plan was made") || strings.Contains(text, "Meeting place") {
 		t.Error(text)
 	}
@@ -197,13 +188,40 @@ func TestAHikeWithoutAPlanHasNoClock(t *testing.T) {
 	}
 }
 
-// A message that cannot be composed fails the step, so that it is tried again.
-func TestAMessageThatCannotBeComposedFailsTheStep(t *testing.T) {
+// Whatever anybody typed, the alarm is written: cleaned, or as a plain one.
+func TestNothingTypedKeepsAnAlarmFromBeingWritten(t *testing.T) {
+	hostile := []string{
+		"two\nlines", "Ann\x01Bee", "\u202eevil", "\u200b\u200b", "", "\xff\xfe", "a\u2028b", strings.Repeat("long ", 20000),
+		"Subject: x\r\nBcc: all@example.org",
+	}
+	for _, bad := range hostile {
+		f := newFake()
+		f.hike.Title, f.hike.OnCall.Phone = bad, bad
+		f.hike.Staff[0].Name, f.hike.Staff[0].Phone = bad, bad
+		w := f.facts()
+		w.House.Organisation = bad
+		got := w.Notice(f.firing(watch.StepWatch, watch.OnCall, watch.Deputy))
+		if len(got.Mails) == 0 {
+			t.Errorf("%.20q: no mail; log %+v", bad, got.Lines)
+		}
+		for _, m := range got.Mails {
+			if err := m.Check(); err != nil {
+				t.Errorf("%.20q: %v", bad, err)
+			}
+		}
+	}
+}
+
+// A recipient whose address takes no mail becomes a line of the log, and the others are told.
+func TestABadAddressIsALineAndTheOthersAreTold(t *testing.T) {
 	f := newFake()
-	f.hike.Title = "two\nlines"
-	_, err := f.facts().Notice(f.firing(watch.StepWatch, watch.OnCall))
-	if err == nil || !strings.Contains(err.Error(), "Rosa Lind") ||
-		!strings.Contains(err.Error(), message.ErrLineBreak.Error()) {
-		t.Errorf("got %v, want whom it was for and what is wrong", err)
+	f.hike.OnCall = team.Contact{Name: "Rosa Lind", Email: "boss at intranet\x01"}
+	f.hike.Deputy = team.Contact{Name: "Teo Barr", Email: "teo@example.org"}
+	got := f.facts().Notice(f.firing(watch.StepWatch, watch.OnCall, watch.Deputy))
+	if len(got.Lines) != 2 || len(got.Mails) == 0 {
+		t.Fatalf("%d lines and %d mails, want 2 lines and a mail to the deputy", len(got.Lines), len(got.Mails))
+	}
+	if !strings.HasPrefix(got.Lines[0].Outcome, "nobody was told: ") || got.Lines[1].Outcome != "queued" {
+		t.Errorf("outcomes %q and %q", got.Lines[0].Outcome, got.Lines[1].Outcome)
 	}
 }

@@ -88,8 +88,7 @@ func (w *watcher) pass(ctx context.Context) error {
 		return err
 	}
 	tell := func(f watch.Firing) (postgres.Told, error) {
-		notice, err := facts.Notice(f)
-		return postgres.Told(notice), err
+		return postgres.Told(facts.Notice(f)), nil
 	}
 	failed, err := w.fireAll(ctx, tell)
 	if err != nil {

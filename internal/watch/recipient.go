@@ -27,8 +27,8 @@ func (r Recipient) Key() string {
 
 // Words describes the recipient for the log.
 func (r Recipient) Words() string {
-	address := cmp.Or(r.Email, r.Phone, "no address")
-	return cmp.Or(r.Name, string(r.Owner)) + ", " + address
+	address := cmp.Or(text.Line(r.Email), text.Line(r.Phone), "no address")
+	return cmp.Or(text.Line(r.Name), string(r.Owner)) + ", " + address
 }
 
 // Member is an account with what is needed to wake its owner.
