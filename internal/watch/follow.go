@@ -168,7 +168,7 @@ func (c Case) holder(now time.Time) (Logged, bool) {
 func (c Case) lastAnswer(now time.Time) (answer Logged, word time.Time, has bool) {
 	for _, l := range c.Log {
 		switch {
-		case l.At.After(now):
+		case l.At.After(now) || l.Kind == LogOpened:
 		case l.Kind == LogAcknowledged:
 			answer, word, has = l, l.At, true
 		case l.Kind == LogPassed && has && l.By == answer.By:

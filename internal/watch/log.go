@@ -19,6 +19,7 @@ const (
 	LogNote         LogKind = "note"         // a call, an answer, an observation
 	LogPassed       LogKind = "passed"       // whoever had the alarm passed it on to the owner in Recipient
 	LogCalled       LogKind = "called"       // somebody called the emergency number
+	LogOpened       LogKind = "opened"       // whoever a step was sent to has opened the watch since
 )
 
 // Logged is one line of a watch's log. Lines are appended, never changed.

@@ -40,6 +40,7 @@ func TestAlarmLinkOpensOneWatch(t *testing.T) {
 	l.Watch(l.clock.Now)
 	link, v := l.AlarmLink(t, "oncall1@example.org"), l.site.Visitor(t)
 	v.Get(link).Want(http.StatusOK).Shows("I have it")
+	v.Get(link).Shows("text waiting to go, opened ", "Opened the watch")
 	if acknowledged(t, l) {
 		t.Error("opening the link took the alarm; a mail scanner would take it too")
 	}
@@ -201,7 +202,7 @@ func TestAlarmIsPassedOn(t *testing.T) {
 	v.Get("/hikes/1/watch").Shows("Juniper Vale has it, since", "Pass on to deputy")
 	v.Post("/hikes/1/watch/pass", url.Values{"to": {"everybody"}}).Want(http.StatusConflict)
 	v.Post("/hikes/1/watch/pass", url.Values{"to": {"deputy"}}).Want(http.StatusSeeOther)
-	v.Get("/hikes/1/watch").Shows("I have it", "Passed the alarm on to deputy").Hides("Juniper Vale has it, since")
+	v.Get("/hikes/1/watch").Shows("I have it", "Passed the alarm on to the deputy").Hides("Juniper Vale has it, since")
 	l.clock.Pass(time.Second)
 	l.Watch(l.clock.Now)
 	if l.LoggedSteps(t, l.hike)["passed-on/1 to leader4@example.org"].IsZero() {

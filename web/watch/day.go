@@ -132,11 +132,8 @@ func dayWords(e watch.DayEntry) (what, who, note string) {
 		return eventWords(*e.Record, e.Names), e.Record.By, eventNote(*e.Record)
 	}
 	l := *e.Line
-	switch l.Kind {
-	case watch.LogAcknowledged:
-		return "Has the alarm", cmp.Or(l.By, "somebody"), ""
-	case watch.LogNote:
-		return l.Note, l.By, ""
+	if l.Kind != watch.LogStep {
+		return personWords(l)
 	}
 	if l.LateBy >= time.Minute {
 		note = format.Duration(l.LateBy) + " late"

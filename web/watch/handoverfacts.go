@@ -186,12 +186,11 @@ func (x watchData) doneSoFar() string {
 	var parts []string
 	for _, e := range x.Log {
 		at := format.Clock(e.At, x.Zone()) + " "
-		switch e.Kind {
-		case watch.LogAcknowledged:
-			parts = append(parts, at+e.By+" took over")
-		case watch.LogNote:
-			parts = append(parts, at+e.By+": "+e.Note)
+		if e.Kind == watch.LogStep || e.Kind == watch.LogOpened {
+			continue
 		}
+		what, who, note := personWords(e)
+		parts = append(parts, at+who+": "+strings.TrimSuffix(what+"; "+note, "; "))
 	}
 	return strings.Join(parts, "; ")
 }

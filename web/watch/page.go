@@ -244,6 +244,9 @@ func (x watchData) doneWords(r watch.Rung, zone *time.Location) string {
 // reached says what became of one message. In a demo no message is really sent.
 func (x watchData) reached(l watch.Logged) string {
 	words := deliveryWords(l)
+	if at := x.Opened(l); !at.IsZero() {
+		words += ", opened " + format.Clock(at, x.Zone())
+	}
 	if x.demo {
 		words = strings.ReplaceAll(words, "mail sent", "mail kept here, not sent")
 	}
@@ -347,15 +350,8 @@ func (x watchData) logLedger(zone *time.Location) ui.LedgerText {
 }
 
 func (x watchData) logWords(e watch.Logged) (what, who, note string) {
-	switch e.Kind {
-	case watch.LogAcknowledged:
-		return "Has it", cmp.Or(e.By, "somebody"), ""
-	case watch.LogNote:
-		return e.Note, e.By, ""
-	case watch.LogCalled:
-		return "Called the emergency number", e.By, e.Note
-	case watch.LogPassed:
-		return "Passed the alarm on to " + e.Recipient, e.By, e.Note
+	if e.Kind != watch.LogStep {
+		return personWords(e)
 	}
 	name := watch.StepName(e.Step)
 	note = x.reached(e)
@@ -363,6 +359,22 @@ func (x watchData) logWords(e watch.Logged) (what, who, note string) {
 		note += "; " + format.Duration(e.LateBy) + " late"
 	}
 	return format.SentenceWord(name), "to " + e.Recipient, note
+}
+
+// personWords describes what a person did on the watch.
+func personWords(e watch.Logged) (what, who, note string) {
+	who = cmp.Or(e.By, "somebody")
+	switch e.Kind {
+	case watch.LogAcknowledged:
+		return "Has the alarm", who, ""
+	case watch.LogCalled:
+		return "Called the emergency number", who, e.Note
+	case watch.LogPassed:
+		return "Passed the alarm on to the " + e.Recipient, who, e.Note
+	case watch.LogOpened:
+		return "Opened the watch", who, ""
+	}
+	return e.Note, who, ""
 }
 
 // deliveryWords says how a step was sent and what is known of its arrival.

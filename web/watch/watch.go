@@ -118,6 +118,13 @@ func (s *Handlers) renderWatch(w http.ResponseWriter, r *http.Request, status in
 	if err != nil {
 		return err
 	}
+	if x.Unopened(v.name) {
+		line := watch.Logged{Hike: v.id, At: s.Now(), Kind: watch.LogOpened, By: v.name}
+		x.Log = append(x.Log, line)
+		if err := s.Watch.AddToLog(r.Context(), line); err != nil { // the page matters more
+			s.Log.Error("note that an alarm was opened", "hike", v.id, "err", err)
+		}
+	}
 	return s.Render(w, r, status, view.Watch(s.watchPage(r, x, a)))
 }
 
