@@ -1,6 +1,10 @@
 package party
 
-import "slices"
+import (
+	"slices"
+
+	"saltbush/internal/unit"
+)
 
 // addEarly notes a group that left the party early. Common practice, no source: no word by twice
 // the expected walk counts as missing.
@@ -12,7 +16,7 @@ func (r *reducer) addEarly(e Event, people []*Person) {
 		}
 	}
 	if g.Walk > 0 {
-		g.ConfirmBy = e.At.Add(2 * g.Walk)
+		g.ConfirmBy = unit.UpToMinute(e.At.Add(2 * g.Walk))
 	}
 	if len(g.Persons) > 0 {
 		r.state.Early = append(r.state.Early, g)

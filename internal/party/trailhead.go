@@ -141,7 +141,7 @@ func (r *reducer) leftEarly(e Event) {
 	for _, p := range people {
 		if e.Minutes > 0 && p.Where == WhereLeftEarly {
 			// Common practice, no source: no word by twice the expected walk counts as missing.
-			p.ConfirmBy = e.At.Add(2 * minutes(e.Minutes))
+			p.ConfirmBy = unit.UpToMinute(e.At.Add(2 * minutes(e.Minutes)))
 		}
 	}
 	if len(people) == 1 {

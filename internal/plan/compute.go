@@ -3,7 +3,6 @@ package plan
 import (
 	"math"
 	"slices"
-	"time"
 
 	"saltbush/internal/caution"
 	"saltbush/internal/supply"
@@ -160,14 +159,6 @@ func returnFigures() []figure {
 		{"call", "watch time + the house's wait, the shorter one on a hot day, with minors or with few adults, or " +
 			"where dark or the end of the water comes first", "{weather}", trips},
 	}
-}
-
-// ceilMinute rounds up: clocks that people read show minutes, and rounding must not shorten a promised time.
-func ceilMinute(t time.Time) time.Time {
-	if r := t.Truncate(time.Minute); !r.Equal(t) {
-		return r.Add(time.Minute)
-	}
-	return t
 }
 
 // Figures are rounded once, by these, to no more digits than they deserve.

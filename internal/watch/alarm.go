@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/party"
+	"saltbush/internal/unit"
 )
 
 // Alarm is something with a clock of its own beside the party's: a search for somebody who is
@@ -78,7 +79,7 @@ func (c Case) searchAlarm(i int) Alarm {
 func (c Case) earlyAlarm(g party.EarlyGroup) Alarm {
 	a := Alarm{
 		Key: earlyKey + string(g.Left.Event[:min(8, len(g.Left.Event))]), Persons: g.Open, Began: g.Left.At,
-		Expected: upToMinute(g.Left.At.Add(g.Walk)), Watch: upToMinute(g.ConfirmBy),
+		Expected: unit.UpToMinute(g.Left.At.Add(g.Walk)), Watch: g.ConfirmBy,
 	}
 	wait := c.Promise.margins().Urgent
 	a.Rise, a.Call = a.Watch.Add(wait/2), a.Watch.Add(wait)

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"saltbush/internal/party"
+	"saltbush/internal/unit"
 )
 
 // Times are the instants of one watch.
@@ -32,9 +33,9 @@ func TimesOf(p Promise, departed time.Time, delay time.Duration) Times {
 		t.Start = departed
 	}
 	delay = max(0, delay)
-	t.Expected = upToMinute(t.Start.Add(p.P50 + delay))
-	t.Latest = upToMinute(t.Start.Add(p.P90 + delay))
-	t.Watch = upToMinute(t.Start.Add(p.within(p.margins().Watch) + delay))
+	t.Expected = unit.UpToMinute(t.Start.Add(p.P50 + delay))
+	t.Latest = unit.UpToMinute(t.Start.Add(p.P90 + delay))
+	t.Watch = unit.UpToMinute(t.Start.Add(p.within(p.margins().Watch) + delay))
 	for _, l := range p.hardLimits() {
 		if l.At.Before(t.Watch) {
 			t.Watch = latest(l.At, t.Start)
@@ -96,15 +97,6 @@ func ResumeAfterThunder(heard ...time.Time) time.Time {
 		return last
 	}
 	return last.Add(30 * time.Minute)
-}
-
-// upToMinute rounds up: clocks that people read show minutes, and rounding must not shorten a
-// promised time.
-func upToMinute(t time.Time) time.Time {
-	if r := t.Truncate(time.Minute); !r.Equal(t) {
-		return r.Add(time.Minute)
-	}
-	return t
 }
 
 func earliest(a, b time.Time) time.Time {
