@@ -36,6 +36,7 @@ func HikeEvent(h hike.Hike, t trail.Trail, p *plan.Plan) calendar.Event {
 	leave := "We leave at " + format.Clock(h.Start, h.Start.Location()) + "."
 	if p != nil {
 		e.End = watch.Before(hike.Data{Hike: h, Trail: t, Plan: p}).Clocks().Watch
+		e.End = e.End.In(h.Start.Location()) // a limit of light has the zone that the plan was stored in
 		e.Description = leave + " The end shown is the late end of an estimate: nine groups in ten are back by then."
 	} else {
 		e.Description = leave + " When we are back is worked out with the plan, a day or two before."
