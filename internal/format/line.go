@@ -18,7 +18,7 @@ const (
 	FactCall     = "call"
 	FactTurn     = "turn"
 	FactOff      = "off"
-	FactCounted  = "expected-count"
+	FactOut      = "out"
 	FactPhase    = "phase"
 )
 
