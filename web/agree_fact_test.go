@@ -105,7 +105,7 @@ func sayings() []saying {
 		{"all for help", `\b[Cc]all for help(?: at)? @`, []string{factHelp}},
 		{"t the car by ", `\b[Aa]t the car by @`, []string{factCar}},
 		{" missing since ", `\b(?:is|are) missing since @`, []string{factSince}},
-		{"since ", `Missing ?since @`, []string{factSince}},
+		{"Missing since ", `\bMissing since @`, []string{factSince}},
 		{"The next count should give ", `\bThe next count should give (\d+)`, []string{factNext}},
 	}
 }

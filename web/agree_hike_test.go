@@ -262,4 +262,3 @@ func (p *played) apart(e *party.Event) {
 		e.Step, e.Trouble = 1+p.dice.IntN(6), p.dice.IntN(2) == 0
 	}
 }
-

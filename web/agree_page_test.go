@@ -5,7 +5,9 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"html"
 	"net/http"
+	"regexp"
 	"strings"
 	"time"
 
@@ -99,7 +101,7 @@ func (a *agreement) page(s surface, c watch.Case) []string {
 	}
 	doc := a.get(s)
 	part, now := doc.Find(s.within), a.clock.Now()
-	text := oneLine(part.Text())
+	text := a.textOf(part)
 	wrong := append(wrongMarks(part, c, now, a.seen), wrongWords(text, c, now, a.seen)...)
 	for _, fact := range s.must {
 		if part.Find(`[data-fact="`+fact+`"]`).Length() == 0 {
@@ -116,6 +118,21 @@ func (a *agreement) page(s surface, c watch.Case) []string {
 		wrong = append(wrong, wrongTask(text, c, now)...)
 	}
 	return wrong
+}
+
+var tags = regexp.MustCompile(`<[^>]*>`)
+
+// textOf is what a part of a page says, with a space between its elements.
+func (a *agreement) textOf(part *goquery.Selection) string {
+	a.t.Helper()
+	if part.Length() == 0 {
+		return ""
+	}
+	page, err := part.Html()
+	if err != nil {
+		a.t.Fatal(err)
+	}
+	return oneLine(html.UnescapeString(tags.ReplaceAllString(page, " ")))
 }
 
 // get reads a page, or the first drawing of a stream.
@@ -152,16 +169,16 @@ func (a *agreement) firstEvent(who *sitetest.Visitor, path string) string {
 		a.t.Fatal(err)
 	}
 	defer answer.Body.Close()
-	var html strings.Builder
+	var drawing strings.Builder
 	lines := bufio.NewScanner(answer.Body)
 	lines.Buffer(nil, 1<<20)
 	for lines.Scan() {
 		text, data := strings.CutPrefix(lines.Text(), "data: ")
 		switch {
 		case data:
-			html.WriteString(text + "\n")
+			drawing.WriteString(text + "\n")
 		case lines.Text() == "":
-			return html.String()
+			return drawing.String()
 		}
 	}
 	a.t.Fatalf("%s sent nothing: %v", path, lines.Err())

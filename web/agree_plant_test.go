@@ -62,14 +62,25 @@ func plantedHike(a *agreement) *played {
 	return p
 }
 
-// Each surface that computes a time by itself, and otherwise than the case, is found.
+// Each surface that computes a fact by itself, and otherwise than the case, is found.
 func TestASecondComputationIsFound(t *testing.T) {
 	t.Parallel()
 	a := newAgreement(t, 7)
 	p := plantedHike(a)
+	a.foundOnPages(p)
+	a.foundInMails(p)
+	a.foundInTexts(p)
+	a.foundOnPhones(p)
+}
+
+// foundOnPages puts another time into the marks of each page.
+func (a *agreement) foundOnPages(p *played) {
+	t := a.t
+	t.Helper()
 	c, zone := a.caseOf(p.h), p.h.Start.Location()
 	between := &rewriter{next: http.DefaultTransport}
 	a.staff.Client().Transport, a.anybody.Client().Transport = between, between
+	defer func() { between.change = nil }()
 	second := map[string]time.Time{
 		format.FactExpected: p.h.Start.Add(sitetest.Likely), format.FactWatch: p.h.Start.Add(sitetest.Latest),
 		format.FactCall: p.h.Start.Add(sitetest.Latest + time.Hour),
@@ -94,12 +105,10 @@ func TestASecondComputationIsFound(t *testing.T) {
 	}
 }
 
-// The same of texts: a mail of the watch, a sentence of a page, an alarm, and a mail that leaves out
-// a name.
-func TestASecondComputationInATextIsFound(t *testing.T) {
-	t.Parallel()
-	a := newAgreement(t, 8)
-	p := plantedHike(a)
+// foundInMails writes the messages of the watch from the planned start.
+func (a *agreement) foundInMails(p *played) {
+	t := a.t
+	t.Helper()
 	c := a.caseOf(p.h)
 	a.messages(c)
 	a.ring(c)
@@ -119,6 +128,13 @@ func TestASecondComputationInATextIsFound(t *testing.T) {
 			}
 		}
 	}
+}
+
+// foundInTexts tries sentences with another time or number, and a text without a name.
+func (a *agreement) foundInTexts(p *played) {
+	t := a.t
+	t.Helper()
+	c := a.caseOf(p.h)
 	clock := func(at time.Time) string { return format.Clock(at, p.h.Start.Location()) }
 	k, alarm, seen := c.Clocks(), c.Alarms()[0], map[string]int{}
 	for _, text := range []string{
@@ -135,11 +151,10 @@ func TestASecondComputationInATextIsFound(t *testing.T) {
 	}
 }
 
-// The same of a phone that has not all records, and of clocks that were loaded without the roll.
-func TestASecondFoldIsFound(t *testing.T) {
-	t.Parallel()
-	a := newAgreement(t, 9)
-	p := plantedHike(a)
+// foundOnPhones folds fewer records, and changes one clock.
+func (a *agreement) foundOnPhones(p *played) {
+	t := a.t
+	t.Helper()
 	c := a.caseOf(p.h)
 	given := phone.Given{Roster: c.Roster, Terms: c.FullTerms(), Events: c.Events, Now: a.clock.Now()}
 	if wrong := wrongView(phone.Look(given), c); len(wrong) > 0 {

@@ -47,7 +47,7 @@ func seededHikes() (hikes, lookouts int) {
 	case sitetest.Long():
 		return 2000, 20
 	case testing.Short():
-		return 8, 1
+		return 5, 1
 	}
 	return 100, 2
 }
@@ -155,7 +155,10 @@ func (a *agreement) play(n int) {
 	}
 	a.Back(p.h, a.clock.Now())
 	a.compare(p)
-	a.site.CloseLongAgo(a.t, p.h.ID) // off the board and the desk
+	a.site.Exec(a.t, `
+		UPDATE hikes
+		SET state = 'closed', meet = meet - interval '400 days', start = start - interval '400 days'
+		WHERE id = $1`, int64(p.h.ID)) // off the board, the desk and the calendar
 }
 
 // overdue lets the watch time pass without a word, if it has not yet.
@@ -184,7 +187,9 @@ func (a *agreement) compare(p *played) {
 	a.t.Helper()
 	c := a.caseOf(p.h)
 	a.differs("the case by hand", c, p.wrongByHand(c))
-	a.loaded(c)
+	if !sitetest.Long() || a.dice.IntN(2) == 0 {
+		a.loaded(c)
+	}
 	a.messages(c)
 	given := phone.Given{Roster: c.Roster, Terms: c.FullTerms(), Events: c.Events, Now: a.clock.Now()}
 	a.phone("a phone", given, c)
@@ -226,11 +231,8 @@ func (a *agreement) caseOf(h hike.Hike) watch.Case {
 	if err != nil {
 		a.t.Fatal(err)
 	}
-	trail, err := a.DB.Trail(a.t.Context(), rec.Hike.Trail)
-	if err != nil {
-		a.t.Fatal(err)
-	}
-	return watch.CaseOf(roll.Watched{Record: rec, Trail: trail.Name, Plan: &plan.Plan}, nil)
+	name := a.mails.Trails[rec.Hike.Trail].Name
+	return watch.CaseOf(roll.Watched{Record: rec, Trail: name, Plan: &plan.Plan}, nil)
 }
 
 // loaded holds the clocks that pages and mails of the day before are made from to the case.
