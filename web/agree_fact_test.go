@@ -94,7 +94,10 @@ func sayings() []saying {
 		{", start asking (", `@, start asking \(`, []string{format.FactWatch}},
 		{", call for help (", `@, call for help \(`, []string{format.FactCall}},
 		{"ack between ", `\b[Bb]ack between @ and @`, []string{format.FactExpected, factLate}},
-		{"Back at the trailhead: ", `\bBack at the trailhead: between @ and @`, []string{format.FactExpected, factLate}},
+		{
+			"Back at the trailhead: ", `\bBack at the trailhead: between @ and @`,
+			[]string{format.FactExpected, factLate},
+		},
 		{"Back: between ", `\bBack: between @ and @, no longer`, []string{format.FactExpected, factLate}},
 		{", back ", `, back @ to @`, []string{format.FactExpected, factLate}},
 		{"Back: ", `\bBack: @ to @`, []string{format.FactExpected, factLate}},

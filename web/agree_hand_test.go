@@ -126,8 +126,9 @@ func TestClocksByHand(t *testing.T) {
 			rec := roll.Record{Hike: h, Roster: party.Roster{{ID: "a"}, {ID: "b"}, {ID: "c"}, {ID: "d"}}}
 			if tt.left != "" {
 				ids := []party.PersonID{"a", "b", "c", "d"}
-				rec.Events = append(rec.Events,
-					party.Event{ID: "1", Kind: party.KindDeparted, At: at(tt.left), By: "Leader", Persons: ids, Number: 4})
+				left := party.Event{ID: "1", Kind: party.KindDeparted, At: at(tt.left), By: "Leader", Persons: ids}
+				left.Number = len(ids)
+				rec.Events = append(rec.Events, left)
 			}
 			if tt.delay > 0 {
 				rec.Events = append(rec.Events,

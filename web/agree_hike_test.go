@@ -175,7 +175,7 @@ func (a *agreement) decide(p *played) {
 		}
 	}
 	a.seen["decisions: "+string(outcome)]++
-	a.pages(p, c, a.surfaces(p))
+	a.pages(c, a.surfaces(p))
 }
 
 // eve sends the mails of the day before.

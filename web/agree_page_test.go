@@ -77,7 +77,7 @@ func (s surface) kind() string {
 }
 
 // pages holds surfaces to the case. Those that are drawn after a change get the time to do so.
-func (a *agreement) pages(p *played, c watch.Case, list []surface) {
+func (a *agreement) pages(c watch.Case, list []surface) {
 	a.t.Helper()
 	for _, s := range list {
 		wrong := a.page(s, c)

@@ -80,8 +80,10 @@ func wrongSearch(got *phone.Search, c watch.Case) []string {
 		return []string{"a search is open, and no alarm of the case runs"}
 	}
 	names, unknown := search.Open()
+	alarm := alarms[i]
 	is := fmt.Sprint(got.Began, got.RiseAt, got.CallAt, got.Open, got.Unnamed)
-	if want := fmt.Sprint(alarms[i].Began.UTC(), alarms[i].Rise.UTC(), alarms[i].Call.UTC(), names, unknown); is != want {
+	want := fmt.Sprint(alarm.Began.UTC(), alarm.Rise.UTC(), alarm.Call.UTC(), names, unknown)
+	if is != want {
 		return []string{fmt.Sprintf("the search is %s, and %s by the case", is, want)}
 	}
 	return nil

@@ -171,7 +171,7 @@ func (a *agreement) overdue(p *played) {
 	a.clock.Set(late)
 	a.compare(p)
 	sheet := slices.DeleteFunc(a.surfaces(p), func(s surface) bool { return !strings.HasSuffix(s.path, "/hand-over") })
-	a.pages(p, a.caseOf(p.h), sheet)
+	a.pages(a.caseOf(p.h), sheet)
 }
 
 func (a *agreement) append(p *played, at time.Time, events ...party.Event) {
@@ -193,7 +193,7 @@ func (a *agreement) compare(p *played) {
 	a.messages(c)
 	given := phone.Given{Roster: c.Roster, Terms: c.FullTerms(), Events: c.Events, Now: a.clock.Now()}
 	a.phone("a phone", given, c)
-	a.pages(p, c, drawn(a.dice, a.surfaces(p)))
+	a.pages(c, drawn(a.dice, a.surfaces(p)))
 	if a.dice.IntN(6) == 0 {
 		a.ring(c)
 	}
