@@ -19,7 +19,7 @@ const (
 	FactCall     = "call"
 	FactTurn     = "turn"
 	FactOff      = "off"
-	FactCounted  = "expected-count"
+	FactOut      = "out"
 	FactPhase    = "phase"
 )
 

@@ -15,5 +15,6 @@
 // # How to show a fact of a case
 //
 // Take it from Case or from hike.Data.Clocks, and mark it with format.FactLine or data-fact.
-// TestEverySurfaceAgreesWithTheCase in package web then holds it to the case.
+// TestEverySurfaceAgreesWithTheCase in package web then holds it to the case. A mail or a sentence has
+// no marks: add its words to sayings in web/agree_fact_test.go.
 package watch

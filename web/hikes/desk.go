@@ -40,7 +40,7 @@ func (s *Handlers) ShowDesk(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, l := range list {
 		if account.May(viewer, account.ManageHike, s.SubjectOf(l.Hike)) == nil {
-			c, err := s.caseOf(r.Context(), l)
+			c, err := s.caseOf(r.Context(), l, now)
 			if err != nil {
 				return err
 			}
@@ -68,9 +68,11 @@ func (s *Handlers) secondStepNote(r *http.Request) (ui.NoteText, error) {
 	return ui.NoteText{Kind: ui.NoteCaution, Title: "Set up a second step of signing in", Text: text}, err
 }
 
-// caseOf loads what is known of a hike that is out; of any other it is empty.
-func (s *Handlers) caseOf(ctx context.Context, l hike.Listed) (watch.Case, error) {
-	if l.Hike.State != hike.Out {
+// caseOf loads what is known of a hike that is out, or that may be out unreported; of any other it
+// is empty.
+func (s *Handlers) caseOf(ctx context.Context, l hike.Listed, now time.Time) (watch.Case, error) {
+	unreported := l.Hike.State == hike.Posted && !now.Before(l.Hike.Meet)
+	if l.Hike.State != hike.Out && !unreported {
 		return watch.Case{}, nil
 	}
 	rec, err := s.Rolls.Record(ctx, l.Hike.ID)
@@ -80,13 +82,16 @@ func (s *Handlers) caseOf(ctx context.Context, l hike.Listed) (watch.Case, error
 // fileOnDesk adds a hike to its list: to do, out, coming or past.
 func fileOnDesk(p *view.DeskPage, l hike.Listed, c watch.Case, unread int, now time.Time) {
 	line := deskLine(l, c, now)
-	if near := !now.Before(l.Hike.DayBegins()); unread > 0 && (near || line.Task.Text == "") {
+	alarm := c.Phase(now).Alarm()
+	if near := !now.Before(l.Hike.DayBegins()); unread > 0 && !alarm && (near || line.Task.Text == "") {
 		line.Task = ringTask(l.Hike.Decision.What(), unread, near)
 	}
 	switch {
 	case l.Hike.State == hike.Out || l.Hike.State == hike.Back:
 		line.Action, line.ActionURL = "Take the roll", paths.Hike(l.Hike.ID)+"/roll"
 		p.Out = append(p.Out, line)
+	case alarm:
+		p.ToDo = append(p.ToDo, line)
 	case l.Hike.State == hike.Closed || l.Hike.State == hike.CalledOff && line.Task.Text == "" || l.Hike.Past(now):
 		p.Past = append([]view.DeskLine{line}, p.Past...)
 	case line.Task.Text != "":
