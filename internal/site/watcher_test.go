@@ -82,8 +82,11 @@ func fates(t *testing.T) []fate {
 func TestEveryStepOnceDespiteInterruptions(t *testing.T) {
 	t.Parallel()
 	hikes := 20
-	if sitetest.Long() {
+	switch {
+	case sitetest.Long():
 		hikes = 50
+	case testing.Short():
+		hikes = 10
 	}
 	l := sitetest.NewLookout(t)
 	// Days ago, so that every hike has started by the clock of the database.
