@@ -30,7 +30,8 @@ func TestQuietStreamSpeaksByTheClock(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
 				ctx, leave := context.WithTimeout(t.Context(), tt.span)
 				defer leave()
-				w, r := httptest.NewRecorder(), httptest.NewRequestWithContext(ctx, http.MethodGet, "/board/stream", nil)
+				w := httptest.NewRecorder()
+				r := httptest.NewRequestWithContext(ctx, http.MethodGet, "/board/stream", nil)
 				s := &Handlers{Changes: quiet{}}
 				clock := func() string { return time.Now().Format(time.TimeOnly) }
 				nothing := func() (id, text string, err error) { return "", "", nil }
