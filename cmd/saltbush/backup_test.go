@@ -143,6 +143,9 @@ func TestBackupFile(t *testing.T) {
 }
 
 func TestRestoreOfADamagedFile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("restores a season twice, which takes long")
+	}
 	t.Parallel()
 	from := pgtest.Migrated(t, season)
 	content(t, from) // skips without pg_dump

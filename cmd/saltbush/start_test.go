@@ -25,7 +25,11 @@ func startUntil(t *testing.T, after time.Duration, args ...string) {
 
 func TestCancelledStartIsACleanEnd(t *testing.T) {
 	t.Parallel()
-	for after := time.Duration(0); after < 400*time.Millisecond; after += 40 * time.Millisecond {
+	apart := 40 * time.Millisecond
+	if testing.Short() {
+		apart = 120 * time.Millisecond
+	}
+	for after := time.Duration(0); after < 400*time.Millisecond; after += apart {
 		startUntil(t, after, "serve", "--database-url", pgtest.Database(t, nil))
 	}
 }

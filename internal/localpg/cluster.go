@@ -83,11 +83,14 @@ func (s *Server) adopt(fresh string) error {
 	return d.Sync()
 }
 
+// builtinMajor is the first major version with locales of its own.
+const builtinMajor = 17
+
 // locales lists initdb flags for folding and sorting Unicode letters, best first. The C
 // locale alone folds only ASCII; a build may lack ICU, and a system C.UTF-8.
 func locales(major int) [][]string {
 	out := [][]string{{"--locale=C", "--locale-provider=icu", "--icu-locale=und"}}
-	if major >= 17 {
+	if major >= builtinMajor {
 		out = append(out, []string{"--locale=C", "--locale-provider=builtin", "--builtin-locale=C.UTF-8"})
 	}
 	return append(out, []string{"--locale=C.UTF-8"}, []string{"--locale=C"})
@@ -126,20 +129,19 @@ func initdbArguments(volatile bool, locale []string) []string {
 	return args
 }
 
-// Recipe returns everything that determines a new cluster: the version of the server programs
-// and the arguments of initdb.
-func Recipe(ctx context.Context, programs string, volatile bool) (string, error) {
-	version, err := versionOf(ctx, programs)
-	if err != nil {
-		return "", err
-	}
-	major, err := majorIn(version)
-	if err != nil {
-		return "", err
-	}
+// Recipe returns everything that determines a new cluster: the server programs and the
+// arguments of initdb. It runs no program.
+func Recipe(programs string, volatile bool) (string, error) {
 	var b strings.Builder
-	fmt.Fprintln(&b, programs, version, environment())
-	for _, l := range locales(major) {
+	for _, name := range []string{"initdb", "postgres"} {
+		st, err := os.Stat(filepath.Join(programs, name))
+		if err != nil {
+			return "", err
+		}
+		fmt.Fprintln(&b, programs, name, st.Size(), st.ModTime().UnixNano())
+	}
+	fmt.Fprintln(&b, environment())
+	for _, l := range locales(builtinMajor) {
 		fmt.Fprintln(&b, initdbArguments(volatile, l))
 	}
 	return b.String(), nil

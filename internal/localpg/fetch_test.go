@@ -183,6 +183,7 @@ func TestFetch(t *testing.T) {
 		}
 	})
 	t.Run("a fetched build is found and runs a cluster", func(t *testing.T) {
+		takesLong(t)
 		good := programs(t)
 		b := jar(t, []entry{
 			{name: "bin/initdb", body: "#!/bin/sh\nexec " + good + "/initdb \"$@\"\n"},

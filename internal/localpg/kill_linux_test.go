@@ -18,31 +18,36 @@ import (
 )
 
 // TestKill kills the process that started a cluster (this test binary run again) and its
-// server in several ways. The next start must find the data intact.
+// server in several ways. The next start must find the data intact. With -short only two ways
+// are tried.
 func TestKill(t *testing.T) {
 	for _, tt := range []struct {
 		name string
+		long bool
 		kill func(t *testing.T, c *osexec.Cmd, postmaster int)
 	}{
-		{"the parent: the server ends too", func(t *testing.T, c *osexec.Cmd, pm int) {
+		{"the parent: the server ends too", true, func(t *testing.T, c *osexec.Cmd, pm int) {
 			signal(t, c.Process.Pid, syscall.SIGKILL)
 			waitGone(t, pm)
 		}},
-		{"the parent: the next start does not wait", func(t *testing.T, c *osexec.Cmd, _ int) {
+		{"the parent: the next start does not wait", false, func(t *testing.T, c *osexec.Cmd, _ int) {
 			signal(t, c.Process.Pid, syscall.SIGKILL)
 		}},
-		{"the parent of a stopped server: the orphan is ended", func(t *testing.T, c *osexec.Cmd, pm int) {
+		{"the parent of a stopped server: the orphan is ended", true, func(t *testing.T, c *osexec.Cmd, pm int) {
 			signal(t, pm, syscall.SIGSTOP) // delays the death signal
 			signal(t, c.Process.Pid, syscall.SIGKILL)
 			time.AfterFunc(300*time.Millisecond, func() { _ = syscall.Kill(pm, syscall.SIGCONT) })
 		}},
-		{"both: crash recovery, with the server a zombie", func(t *testing.T, c *osexec.Cmd, pm int) {
-			signal(t, c.Process.Pid, syscall.SIGSTOP) // so that it does not reap the server
+		{"both: crash recovery, with the server a zombie", false, func(t *testing.T, c *osexec.Cmd, pm int) {
+			freeze(t, c) // so that it does not reap the server
 			signal(t, pm, syscall.SIGKILL)
 			signal(t, c.Process.Pid, syscall.SIGKILL)
 		}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
+			if tt.long {
+				takesLong(t)
+			}
 			dir := pgtest.Cluster(t)
 			adoptOrphans(t)
 			c, dsn := startChild(t, dir)
@@ -94,7 +99,7 @@ func TestZombieHoldsPidFile(t *testing.T) {
 	adoptOrphans(t)
 	c, _ := startChild(t, dir)
 	pm := postmaster(t, dir)
-	signal(t, c.Process.Pid, syscall.SIGSTOP)
+	freeze(t, c)
 	signal(t, pm, syscall.SIGKILL)
 	signal(t, c.Process.Pid, syscall.SIGKILL)
 	_ = c.Wait()
@@ -111,6 +116,7 @@ func TestZombieHoldsPidFile(t *testing.T) {
 
 // TestKillWithinInitdb kills the process before there is a cluster.
 func TestKillWithinInitdb(t *testing.T) {
+	takesLong(t)
 	programs(t)
 	dir := pgtest.Folder(t)
 	c := childCommand(t, dir)
@@ -194,6 +200,24 @@ func signal(t *testing.T, pid int, s syscall.Signal) {
 	t.Helper()
 	if err := syscall.Kill(pid, s); err != nil {
 		t.Fatalf("%v to %d: %v", s, pid, err)
+	}
+}
+
+// freeze stops a child and returns when all its threads stand: until then one of them may reap
+// the server.
+func freeze(t *testing.T, c *osexec.Cmd) {
+	t.Helper()
+	signal(t, c.Process.Pid, syscall.SIGSTOP)
+	var status syscall.WaitStatus
+	for {
+		_, err := syscall.Wait4(c.Process.Pid, &status, syscall.WUNTRACED, nil)
+		switch {
+		case errors.Is(err, syscall.EINTR):
+		case err != nil || !status.Stopped():
+			t.Fatalf("wait for process %d to stop: status %v, %v", c.Process.Pid, status, err)
+		default:
+			return
+		}
 	}
 }
 

@@ -47,6 +47,14 @@ func programs(t testing.TB) string {
 	return dir
 }
 
+// takesLong skips a test with -short that makes a cluster from nothing, or kills another server.
+func takesLong(t testing.TB) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("takes long")
+	}
+}
+
 // folder makes a temporary folder on disk that every account can enter, for programs: shared
 // memory, where pgtest.Folder is, may not allow to run them.
 func folder(t testing.TB) string {

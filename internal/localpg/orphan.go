@@ -80,6 +80,21 @@ func pidIn(data string) int {
 	return pid
 }
 
+// readyIn reports whether the postmaster wrote into its pid file that it takes sessions. A
+// session that comes earlier costs it a process to refuse it.
+func readyIn(data string) bool {
+	b, err := os.ReadFile(filepath.Join(data, "postmaster.pid"))
+	if err != nil {
+		return false
+	}
+	lines := strings.Split(string(b), "\n")
+	return len(lines) >= stateLine && strings.TrimSpace(lines[stateLine-1]) == "ready"
+}
+
+// stateLine is the line of the pid file with the state of the server (PostgreSQL 10 and newer,
+// LOCK_FILE_LINE_PM_STATUS).
+const stateLine = 8
+
 func dropPidFile(data string) error {
 	err := os.Remove(filepath.Join(data, "postmaster.pid"))
 	if errors.Is(err, fs.ErrNotExist) {

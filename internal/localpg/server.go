@@ -234,10 +234,13 @@ const startPatience = 60 * time.Second
 func (s *Server) awaitReady(ctx context.Context) error {
 	limited, cancel := context.WithTimeout(ctx, startPatience)
 	defer cancel()
+	var err error
 	for {
-		c, err := pgx.Connect(limited, s.DSN("postgres"))
-		if err == nil {
-			return c.Close(ctx)
+		if readyIn(s.data()) {
+			var c *pgx.Conn
+			if c, err = pgx.Connect(limited, s.DSN("postgres")); err == nil {
+				return c.Close(ctx)
+			}
 		}
 		select {
 		case <-s.done:

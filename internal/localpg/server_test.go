@@ -29,9 +29,9 @@ func TestStart(t *testing.T) {
 			t.Errorf("after a restart got %q", got)
 		}
 	})
+	dir := pgtest.Cluster(t)
 	t.Run("settings reach the server and volatile turns fsync off", func(t *testing.T) {
-		s := start(t,
-			localpg.Options{Dir: pgtest.Cluster(t), Volatile: true, Settings: map[string]string{"work_mem": "3MB"}})
+		s := start(t, localpg.Options{Dir: dir, Volatile: true, Settings: map[string]string{"work_mem": "3MB"}})
 		for name, want := range map[string]string{"work_mem": "3MB", "fsync": "off", "listen_addresses": "",
 			"TimeZone": "UTC"} {
 			if got := query(t, s.DSN("postgres"), "SELECT current_setting($1)", name); got != want {
@@ -40,13 +40,12 @@ func TestStart(t *testing.T) {
 		}
 	})
 	t.Run("fsync is on by default", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: pgtest.Cluster(t)})
+		s := start(t, localpg.Options{Dir: dir})
 		if got := query(t, s.DSN("postgres"), "SHOW fsync"); got != "on" {
 			t.Errorf("fsync = %q", got)
 		}
 	})
 	t.Run("environment variables do not change the connection", func(t *testing.T) {
-		dir := pgtest.Cluster(t)
 		t.Setenv("PGPORT", "1")
 		t.Setenv("PGHOST", "/nowhere")
 		t.Setenv("TMPDIR", "/nowhere/"+strings.Repeat("long", 40))
@@ -55,8 +54,8 @@ func TestStart(t *testing.T) {
 }
 
 func TestStartRefuses(t *testing.T) {
+	dir := pgtest.Cluster(t)
 	t.Run("a second start, and the first server still runs", func(t *testing.T) {
-		dir := pgtest.Cluster(t)
 		s := start(t, localpg.Options{Dir: dir})
 		if _, err := localpg.Start(t.Context(), localpg.Options{Dir: dir}); !errors.Is(err, localpg.ErrInUse) {
 			t.Fatalf("second start: %v, want ErrInUse", err)
@@ -66,7 +65,6 @@ func TestStartRefuses(t *testing.T) {
 		}
 	})
 	t.Run("an invalid setting, with the message of the server", func(t *testing.T) {
-		dir := pgtest.Cluster(t)
 		wrong := map[string]string{"no_such_thing": "1"}
 		_, err := localpg.Start(t.Context(), localpg.Options{Dir: dir, Volatile: true, Settings: wrong})
 		if err == nil || !strings.Contains(err.Error(), "no_such_thing") {
@@ -75,6 +73,7 @@ func TestStartRefuses(t *testing.T) {
 		start(t, localpg.Options{Dir: dir, Volatile: true}) // the folder is unlocked
 	})
 	t.Run("a canceled start, and unlocks the folder", func(t *testing.T) {
+		takesLong(t)
 		programs(t)
 		dir := pgtest.Folder(t)
 		ctx, cancel := context.WithTimeout(t.Context(), 60*time.Millisecond) // within initdb
@@ -123,6 +122,7 @@ func TestStartWithOtherPrograms(t *testing.T) {
 		start(t, localpg.Options{Dir: dir, Volatile: true, Programs: newer})
 	})
 	t.Run("a build without ICU gets another locale", func(t *testing.T) {
+		takesLong(t)
 		good, plain := programs(t), filepath.Join(folder(t), "bin")
 		script(t, plain, "initdb", `case "$*" in
 *icu*|*builtin*) echo "initdb: error: ICU is not supported in this build" >&2; exit 1;;
@@ -147,23 +147,8 @@ exec `+good+`/initdb "$@"`)
 }
 
 func TestServer(t *testing.T) {
-	t.Run("a server that dies closes Done, and Stop returns an error", func(t *testing.T) {
-		dir := pgtest.Cluster(t)
-		s := start(t, localpg.Options{Dir: dir, Volatile: true})
-		if err := syscall.Kill(postmaster(t, dir), syscall.SIGKILL); err != nil {
-			t.Fatal(err)
-		}
-		select {
-		case <-s.Done():
-		case <-time.After(10 * time.Second):
-			t.Fatal("done is still open")
-		}
-		if err := s.Stop(); err == nil {
-			t.Error("stop of a killed server gave no error")
-		}
-	})
+	dir := pgtest.Cluster(t)
 	t.Run("stop ends open sessions, may be repeated, and leaves no socket", func(t *testing.T) {
-		dir := pgtest.Cluster(t)
 		s := start(t, localpg.Options{Dir: dir, Volatile: true})
 		c := connect(t, s.DSN("postgres"))
 		defer c.Close(context.Background())
@@ -177,7 +162,7 @@ func TestServer(t *testing.T) {
 		}
 	})
 	t.Run("a database with an awkward name is made once", func(t *testing.T) {
-		s := start(t, localpg.Options{Dir: pgtest.Cluster(t), Volatile: true})
+		s := start(t, localpg.Options{Dir: dir, Volatile: true})
 		const name = `it's a "name" \ of sorts`
 		for range 2 {
 			if err := s.CreateDatabase(t.Context(), name); err != nil {
@@ -186,6 +171,20 @@ func TestServer(t *testing.T) {
 		}
 		if got := query(t, s.DSN(name), "SELECT current_database()"); got != name {
 			t.Errorf("connected to %q, want %q", got, name)
+		}
+	})
+	t.Run("a server that dies closes Done, and Stop returns an error", func(t *testing.T) {
+		s := start(t, localpg.Options{Dir: dir, Volatile: true})
+		if err := syscall.Kill(postmaster(t, dir), syscall.SIGKILL); err != nil {
+			t.Fatal(err)
+		}
+		select {
+		case <-s.Done():
+		case <-time.After(10 * time.Second):
+			t.Fatal("done is still open")
+		}
+		if err := s.Stop(); err == nil {
+			t.Error("stop of a killed server gave no error")
 		}
 	})
 }
@@ -243,6 +242,7 @@ func TestStartAsRoot(t *testing.T) {
 		}
 	})
 	t.Run("a narrow umask does not matter", func(t *testing.T) {
+		takesLong(t)
 		defer syscall.Umask(syscall.Umask(0o077))
 		start(t, localpg.Options{Dir: filepath.Join(pgtest.Folder(t), "a", "b"), Volatile: true})
 	})

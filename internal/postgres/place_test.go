@@ -221,30 +221,30 @@ func TestPlacesAndTheirMailsAreKeptTogether(t *testing.T) {
 		},
 	}
 	for _, way := range waysToChange() {
-		for name, fail := range failures {
-			t.Run(way.name+", "+name, func(t *testing.T) {
+		t.Run(way.name, func(t *testing.T) {
+			db, _ := open(t)
+			change := way.prepare(t, db)
+			before := keptOf(t, db)
+			for name, fail := range failures {
 				ctx, cancel = context.WithCancel(context.Background())
-				defer cancel()
-				db, _ := open(t)
-				change := way.prepare(t, db)
-				before := keptOf(t, db)
 				if err := change(ctx, composer(db, fail)); err == nil {
-					t.Error("no error")
+					t.Errorf("%s: no error", name)
 				}
+				cancel()
 				if after := keptOf(t, db); after != before {
-					t.Errorf("kept %+v, want as before: %+v", after, before)
+					t.Fatalf("%s: kept %+v, want as before: %+v", name, after, before)
 				}
-				sent := func(_ context.Context, mails []message.Mail) ([]message.Mail, error) { return mails, nil }
-				if err := change(context.Background(), composer(db, sent)); err != nil {
-					t.Fatal(err)
-				}
-				after := keptOf(t, db)
-				after.places -= before.places
-				if want := (kept{way.moves, way.mails, way.mails, way.mails}); after != want {
-					t.Errorf("with mails that can be sent: kept %+v, want %+v", after, want)
-				}
-			})
-		}
+			}
+			sent := func(_ context.Context, mails []message.Mail) ([]message.Mail, error) { return mails, nil }
+			if err := change(context.Background(), composer(db, sent)); err != nil {
+				t.Fatal(err)
+			}
+			after := keptOf(t, db)
+			after.places -= before.places
+			if want := (kept{way.moves, way.mails, way.mails, way.mails}); after != want {
+				t.Errorf("with mails that can be sent: kept %+v, want %+v", after, want)
+			}
+		})
 	}
 }
 

@@ -369,6 +369,9 @@ func (c cut) CreateAccount(ctx context.Context, a account.Account) (account.Acco
 }
 
 func TestInterruptedLoadStartsAgain(t *testing.T) {
+	if testing.Short() {
+		t.Skip("loads twice, which takes long")
+	}
 	t.Parallel()
 	s := empty(t)
 	short := s

@@ -24,6 +24,7 @@ func signIn(v *chromium.Tab, email string) {
 }
 
 func TestSignInsAndPassword(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onSite(t, sitetest.Staffed, func(t *testing.T, s *sitetest.Site, v *chromium.Tab) {
 		s.SignIn(t, sitetest.Leader) // somewhere else
@@ -40,6 +41,7 @@ func TestSignInsAndPassword(t *testing.T) {
 }
 
 func TestSecondStep(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onSite(t, sitetest.Staffed, func(t *testing.T, _ *sitetest.Site, v *chromium.Tab) {
 		v.SignIn(sitetest.Coordinator)
@@ -81,6 +83,7 @@ func setUpTwoStep(t *testing.T, v *chromium.Tab) account.CodeKey {
 }
 
 func TestPersonPages(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onSite(t, sitetest.Staffed, func(t *testing.T, s *sitetest.Site, v *chromium.Tab) {
 		page := func(email string) string { return fmt.Sprintf("/people/%d", s.Account(t, email).ID) }
@@ -108,6 +111,7 @@ func TestPersonPages(t *testing.T) {
 }
 
 func TestLostLinkPage(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	onScreens(t, s.URL, func(_ *testing.T, v *chromium.Tab) {
@@ -128,6 +132,7 @@ const (
 )
 
 func TestPasskey(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onSite(t, sitetest.Staffed, func(t *testing.T, s *sitetest.Site, v *chromium.Tab) {
 		v.Base = strings.Replace(v.Base, "127.0.0.1", "localhost", 1) // passkeys are for names

@@ -14,6 +14,7 @@ import (
 	"saltbush/internal/party"
 	phoneview "saltbush/internal/phone"
 	"saltbush/internal/site/sitetest"
+	"saltbush/internal/site/sitetest/chromium"
 )
 
 // lookOnThePhone makes the views of a list with the phone's own copy of the program.
@@ -25,6 +26,7 @@ const lookOnThePhone = `(async () => {
 
 // The phone's program folds drawn days, byte for byte, as the server does.
 func TestPhoneAndServerFoldAlike(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	days := 200
 	if sitetest.Long() {

@@ -22,6 +22,7 @@ const reason = "Amaya gets two litres from Wren"
 // Without signal one walker has far too little water: the phone itself stops the party, takes a
 // reason, and the server's record says both. Then the phone has what rescuers ask for.
 func TestDepartureIsCheckedWithoutSignal(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Planned, time.Now)
 	all := everybodyIsHere(t, s)
@@ -100,6 +101,7 @@ func handOverWithoutSignal(t *testing.T, s *sitetest.Site, p phone, missed party
 
 // A browser without WebAssembly has the page without scripts, and is told so.
 func TestRollWithoutWebAssembly(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	p := phone{chromium.Open(t, s.URL, chromium.Phone)}
@@ -118,6 +120,7 @@ func TestRollWithoutWebAssembly(t *testing.T) {
 
 // A kept copy that does not work is not ready.
 func TestPhoneWithABrokenCopyIsNotReady(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	p := openPhone(t, newAirwave(t, s.URL), sitetest.Leader, "")
@@ -135,6 +138,7 @@ func TestPhoneWithABrokenCopyIsNotReady(t *testing.T) {
 
 // The hike's page says whether the phone in hand keeps the roll.
 func TestHikePageSaysWhetherThePhoneIsReady(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	p := phone{chromium.Open(t, s.URL, chromium.Phone)}

@@ -13,6 +13,7 @@ import (
 )
 
 func TestDecisionPages(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Ready, time.Now)
 	shorter := url.Values{"outcome": {"shorter"}, "turn": {"the fork"}, "turn_distance": {"0.9"}, "turn_unit": {"km"},
@@ -46,6 +47,7 @@ func announcement(t *testing.T, mails []message.Mail, to string) string {
 }
 
 func TestDayLinkPages(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onSite(t, sitetest.Crewed, func(_ *testing.T, _ *sitetest.Site, v *chromium.Tab) {
 		const form = "form[action$=day-links]"
@@ -65,6 +67,7 @@ func TestDayLinkPages(t *testing.T) {
 
 // The trip sheet fits on one page of both papers, and on a phone.
 func TestTripSheetFitsOnePage(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Planned, time.Now)
 	onScreens(t, s.URL, func(t *testing.T, v *chromium.Tab) {
@@ -82,6 +85,7 @@ func TestTripSheetFitsOnePage(t *testing.T) {
 
 // The plan of a hot day under a warning, as staff see it.
 func TestPlanUnderAWarning(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onSite(t, sitetest.Staffed, func(_ *testing.T, _ *sitetest.Site, v *chromium.Tab) {
 		const form = "form[action$='/forecast']"
@@ -100,6 +104,7 @@ func TestPlanUnderAWarning(t *testing.T) {
 }
 
 func TestYearOfATrail(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	const normals = "month, low, high, dewpoint, wind, cloud, hot_by\n" +
 		"Jan, 5C, 19C, -2C, 2m/s, 35%\n" +

@@ -40,6 +40,7 @@ func slowScript(t *testing.T, base string) string {
 // Board and watch show within moments what another instance stored. What somebody is writing
 // meanwhile stays.
 func TestLivePages(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	for _, screen := range chromium.Screens() {
 		t.Run(screen.Name, func(t *testing.T) {

@@ -126,6 +126,7 @@ const lostNote = "#live-lost .Note-title"
 // A page that has lost its line says so, with the time of the last word, and keeps its rows.
 // When the line is back it shows what happened meanwhile.
 func TestLostLine(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	pages := []string{"/board", "/hikes/1/watch"}
 	for i, fault := range []struct {
@@ -228,6 +229,7 @@ func TestLivePagesWithoutScripts(t *testing.T) {
 
 // The sound is off until somebody turns it on, and sounds for a graver phase.
 func TestBoardSound(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	l := sitetest.NewLookout(t)
 	h := l.Overdue(-30 * time.Minute)
@@ -254,6 +256,7 @@ func TestBoardSound(t *testing.T) {
 
 // The wall shows the rows of the board in large type, is kept up to date, and is dark by night.
 func TestWall(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	for _, at := range []struct {
 		hour string
@@ -287,6 +290,7 @@ func TestWall(t *testing.T) {
 
 // The longest word for a phase has room beside the name of the trail, in wide fonts too.
 func TestPhaseHasRoom(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	const covers = `(() => {
 		for (const row of document.querySelectorAll(".Board-party")) {

@@ -15,6 +15,7 @@ import (
 
 // The whole life of a hike in a browser: from a GPX track to everybody back.
 func TestMainPath(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onSite(t, sitetest.Empty, func(t *testing.T, s *sitetest.Site, v *chromium.Tab) {
 		link, err := s.FirstCoordinator(context.Background())

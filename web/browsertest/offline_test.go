@@ -16,6 +16,7 @@ import (
 )
 
 func TestRollWithoutSignal(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	a := newAirwave(t, s.URL)
@@ -114,6 +115,7 @@ func nothingIsKeptAfterStandDown(t *testing.T, s *sitetest.Site, p phone) {
 
 // Leader and sweep count apart, both without signal, and do not agree.
 func TestTwoPhonesDisagree(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	s.Depart(t)
@@ -146,6 +148,7 @@ const fast = `(() => {
 })()`
 
 func TestPhoneWithAFastClock(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	a := newAirwave(t, s.URL)
@@ -176,6 +179,7 @@ func TestPhoneWithAFastClock(t *testing.T) {
 
 // What the server refuses stays on the phone, with the reason.
 func TestRefusedRecordStaysOnThePhone(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	a := newAirwave(t, s.URL)
@@ -193,6 +197,7 @@ func TestRefusedRecordStaysOnThePhone(t *testing.T) {
 
 // A sweep without an account scans the code, loses the signal, and goes on.
 func TestDayLinkWithoutSignal(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	a := newAirwave(t, s.URL)

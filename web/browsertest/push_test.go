@@ -17,6 +17,7 @@ import (
 // The desk offers to wake the phone. The worker shows each alarm that a push service hands it
 // once.
 func TestPushedAlarmIsShownOnce(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	l := sitetest.NewLookout(t)
 	s := l.Pages(time.Now)

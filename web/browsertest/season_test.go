@@ -38,6 +38,7 @@ func season(ctx context.Context, dsn string) error {
 
 // Pages that a whole season fills.
 func TestSeason(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, season, time.Now)
 	onScreens(t, s.URL, func(t *testing.T, v *chromium.Tab) {

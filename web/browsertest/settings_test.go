@@ -10,6 +10,7 @@ import (
 )
 
 func TestRulesOfTheHouse(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onSite(t, sitetest.Staffed, func(_ *testing.T, _ *sitetest.Site, v *chromium.Tab) {
 		const form = "section:has(#people-and-staff) form"
@@ -24,6 +25,7 @@ func TestRulesOfTheHouse(t *testing.T) {
 }
 
 func TestOwnData(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	_, place := sitetest.AddSignUp(t, s.DB, sitetest.Walker("Amaya Reyes", "amaya@example.org"))
@@ -34,6 +36,7 @@ func TestOwnData(t *testing.T) {
 }
 
 func TestRetentionAndLog(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Staffed, time.Now)
 	sitetest.AddSignUp(t, s.DB, sitetest.Walker("Amaya Reyes", "amaya@example.org"))

@@ -13,6 +13,7 @@ import (
 	"saltbush/internal/party"
 	phoneview "saltbush/internal/phone"
 	"saltbush/internal/site/sitetest"
+	"saltbush/internal/site/sitetest/chromium"
 )
 
 // measure loads the program anew and folds a day, in milliseconds.
@@ -33,6 +34,7 @@ const measure = `(async () => {
 // A phone a quarter as fast as this machine starts the program and folds 400 records while somebody
 // waits. The limits are what a thumb puts up with, not what is usual; -v prints the figures.
 func TestProgramOnASlowPhone(t *testing.T) {
+	chromium.Needs(t)
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	p := openPhone(t, newAirwave(t, s.URL), sitetest.Leader, "")
 	p.Sees("This phone is ready for the trail")

@@ -9,6 +9,7 @@ import (
 
 // Page states that no other test comes to fit the screen and pass the rules of axe-core.
 func TestPageStates(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	for name, pages := range map[string][]string{
 		"cars": {"cars", "cars-short", "cars-closed", "place-cars"},

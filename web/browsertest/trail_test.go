@@ -13,6 +13,7 @@ import (
 // A party of eight without signal: it splits, counts by party, loses a pair to the car,
 // misses one and finds him, and comes together; then the signal is back.
 func TestTrailWithoutSignal(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
 	for _, name := range []string{"Nadia Quist", "Pio Sand", "Rafe Tull"} {

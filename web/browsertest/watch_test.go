@@ -31,6 +31,7 @@ func onLookout(t *testing.T, test func(t *testing.T, l *sitetest.Lookout, s *sit
 // On-call opens the link of an alarm, takes it, notes a call, and reads out the hand-over
 // sheet. No password is asked for.
 func TestAlarm(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onLookout(t, func(t *testing.T, l *sitetest.Lookout, _ *sitetest.Site, v *chromium.Tab) {
 		link := l.AlarmLink(t, "oncall1@example.org")
@@ -60,6 +61,7 @@ func TestAlarm(t *testing.T) {
 
 // The board and the watch of an alarm, as a coordinator sees them.
 func TestBoardInAlarm(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	onLookout(t, func(_ *testing.T, _ *sitetest.Lookout, _ *sitetest.Site, v *chromium.Tab) {
 		v.SignIn(sitetest.Coordinator)
@@ -75,6 +77,7 @@ func TestBoardInAlarm(t *testing.T) {
 
 // A card from writing it to reading who opened it.
 func TestCard(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	for _, screen := range chromium.Screens() {
 		t.Run(screen.Name, func(t *testing.T) {
@@ -114,6 +117,7 @@ func writeCard(v *chromium.Tab, place string) {
 
 // What a page leaves out is said on it, with when it opens and to whom.
 func TestPagesSayWhatTheyLeaveOut(t *testing.T) {
+	chromium.Needs(t)
 	t.Parallel()
 	start := time.Now().Add(9 * 24 * time.Hour).Truncate(time.Minute)
 	l := sitetest.NewLookout(t)

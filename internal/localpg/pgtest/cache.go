@@ -1,7 +1,6 @@
 package pgtest
 
 import (
-	"context"
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
@@ -42,8 +41,8 @@ const (
 var errNotCached = errors.New("not in the cache")
 
 // openCache opens the cache in the user's cache folder, or returns nil if there is none.
-func openCache(ctx context.Context, programs string) (*cache, error) {
-	recipe, err := localpg.Recipe(ctx, programs, true)
+func openCache(programs string) (*cache, error) {
+	recipe, err := localpg.Recipe(programs, true)
 	if err != nil {
 		return nil, err
 	}

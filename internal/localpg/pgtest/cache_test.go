@@ -163,18 +163,18 @@ func TestRefusedDataAreMadeAnew(t *testing.T) {
 	if err != nil {
 		skipOrFail(t, err)
 	}
+	version, err := os.ReadFile(filepath.Join(dataIn(Cluster(t)), "PG_VERSION"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	t.Setenv("HOME", t.TempDir())
 	t.Setenv("XDG_CACHE_HOME", "")
 	ctx := context.Background()
-	c, err := openCache(ctx, programs)
+	c, err := openCache(programs)
 	if err != nil {
 		t.Fatal(err)
 	}
 	broken, _ := someData(t)
-	version, err := os.ReadFile(filepath.Join(dataIn(Cluster(t)), "PG_VERSION")) // and fills the cache
-	if err != nil {
-		t.Fatal(err)
-	}
 	if err := os.WriteFile(filepath.Join(broken, "PG_VERSION"), version, 0o600); err != nil {
 		t.Fatal(err)
 	}

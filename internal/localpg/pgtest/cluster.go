@@ -54,6 +54,10 @@ func settings() map[string]string {
 		"max_connections": "300", // parallel tests each bring a pool
 		"autovacuum":      "off", // would only disturb the copying
 		"jit":             "off", // compiling a query takes longer than any query of a test
+		// Whoever drops tables looks through all buffers.
+		"shared_buffers": "32MB",
+		// A process less at each start.
+		"max_logical_replication_workers": "0",
 		// Segments of a killed server stay in shared memory, but go with its folder.
 		"dynamic_shared_memory_type": "mmap",
 	}
@@ -109,7 +113,7 @@ func dataIn(dir string) string { return filepath.Join(dir, "data") }
 // provideData puts the data of a cluster into dir, and returns the cache if they come from
 // there. New ones it adds to the cache.
 func provideData(ctx context.Context, dir, programs string) (from *cache, err error) {
-	c, err := openCache(ctx, programs)
+	c, err := openCache(programs)
 	if err != nil {
 		return nil, err
 	}

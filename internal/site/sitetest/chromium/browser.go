@@ -32,24 +32,29 @@ func Main(m *testing.M) int {
 	return code
 }
 
-// shared starts the browser with the first call. Without Chromium, and with -short, the
-// test is skipped; where CI=true it fails for want of one.
-func shared(t testing.TB) context.Context {
+// Needs skips a test with -short and without Chromium; where CI=true the test fails for want
+// of one. Call it before a site is set up for nothing.
+func Needs(t testing.TB) {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("browser tests take long")
 	}
-	path := find()
-	if path == "" && os.Getenv("CI") == "true" {
+	switch missing := find() == ""; {
+	case missing && os.Getenv("CI") == "true":
 		t.Fatal("no Chromium, and CI needs one")
-	}
-	if path == "" {
+	case missing:
 		t.Skip("no Chromium on this machine")
 	}
+}
+
+// shared starts the browser with the first call.
+func shared(t testing.TB) context.Context {
+	t.Helper()
+	Needs(t)
 	one.Lock()
 	defer one.Unlock()
 	if one.ctx == nil {
-		ctx, stop, err := start(path)
+		ctx, stop, err := start(find())
 		if err != nil {
 			t.Fatalf("start Chromium: %v", err)
 		}

@@ -16,6 +16,7 @@ func TestMain(m *testing.M) { os.Exit(chromium.Main(m)) }
 
 // Tabs of one browser know nothing of each other.
 func TestTabsAreApart(t *testing.T) {
+	chromium.Needs(t)
 	s := sitetest.Start(t, sitetest.Staffed)
 	in, out := chromium.Open(t, s.URL, chromium.Phone), chromium.Open(t, s.URL, chromium.Desk)
 	in.SignIn(sitetest.Leader)
@@ -27,6 +28,7 @@ func TestTabsAreApart(t *testing.T) {
 
 // A page that is too wide, or that nobody can use without seeing it, is found.
 func TestLookFindsFaults(t *testing.T) {
+	chromium.Needs(t)
 	const head = `<!doctype html><html lang="en">
 		<head><title>Page</title><meta name="viewport" content="width=device-width">
 		<style>:root { --sans: sans-serif; --slab: serif }</style></head>
