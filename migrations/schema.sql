@@ -189,6 +189,7 @@ CREATE TABLE public.hikes (
     closed timestamp with time zone,
     turn jsonb,
     changed jsonb,
+    on_call_override jsonb,
     CONSTRAINT hikes_places_check CHECK ((places > 0))
 );
 CREATE TABLE public.house_changes (

@@ -119,6 +119,7 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}", account.ManageHike, s.hikes.Edit, 0},
 		{post, "/hikes/{hike}/forecast", account.ManageHike, s.hikes.SetForecast, 0},
 		{post, "/hikes/{hike}/post", account.ManageHike, s.hikes.Post, 0},
+		{post, "/hikes/{hike}/on-call-override", account.ManageHike, s.hikes.OverrideOnCall, 0},
 		{post, "/hikes/{hike}/decide", account.ManageHike, s.hikes.Decide, 0},
 		{post, "/hikes/{hike}/call-off", account.ManageHike, s.hikes.CallOff, 0},
 		{post, "/hikes/{hike}/stands", account.ManageHike, s.hikes.NamePersonAtTrailhead, 0},
