@@ -74,7 +74,7 @@ export function rows({ root, page, clock, copyOf, entryOf }) {
     const box = find(".Roll-gate", next);
     if (!box) return;
     box.hidden = Boolean(state.departed);
-    for (const key of ["water", "stock", "charge"]) {
+    for (const key of ["water-all", "water", "stock", "charge"]) {
       const form = find(`[data-form=${key}]`, next);
       if (form) form.hidden = box.hidden;
     }

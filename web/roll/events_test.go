@@ -47,7 +47,6 @@ func idsOf(events []party.Event) (ids []party.EventID) {
 func TestBatchSentTwiceAndBackwardsChangesNothing(t *testing.T) {
 	t.Parallel()
 	s := sitetest.Pages(t, sitetest.Crewed, time.Now)
-	s.ChangeHike(t, 1, func(h *hike.Hike) { h.Decision = hike.Decision{Go: true, By: h.Staff[0].Name, At: time.Now()} })
 	v := s.SignIn(t, sitetest.Leader)
 	events := morning(s.Roll(t, 1), time.Now().Add(-3*time.Hour))
 	slices.Reverse(events)

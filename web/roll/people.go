@@ -75,9 +75,25 @@ func (f foldedRoll) signUpFlags(s signup.SignUp) []view.RollFlag {
 	if s.Carded {
 		flags = append(flags, cardFlag(f.actions, s))
 	}
+	if f.visibility.CanSee(privacy.KindScreening) {
+		flags = append(flags, screeningFlags(s)...)
+	}
 	if f.Plan != nil && s.Water < f.Plan.Water.Carry {
 		text := "Said " + litres(s.Water) + " of water; this hike needs " + litres(f.Plan.Water.Carry) + ". Look."
 		flags = append(flags, view.RollFlag{Text: text})
+	}
+	return flags
+}
+
+// screeningFlags repeat what the person said beforehand and the leader looks at now: their shoes, and
+// whether there is something about their health, without saying what.
+func screeningFlags(s signup.SignUp) []view.RollFlag {
+	var flags []view.RollFlag
+	if shoes := s.SelfReport.Shoes; shoes != "" {
+		flags = append(flags, view.RollFlag{Text: "Said they wear: " + shoes + ". Look."})
+	}
+	if s.SelfReport.Health || s.SelfReport.HeatIll {
+		flags = append(flags, view.RollFlag{Text: "Said yes to a question about health. Ask how they are today."})
 	}
 	return flags
 }
