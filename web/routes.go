@@ -75,6 +75,7 @@ func (s *Server) Routes() []Route {
 
 		// The viewer's own account.
 		{get, "/account", account.SeeAccount, s.accounts.ShowAccount, 0},
+		{post, "/account/family", account.SeeAccount, s.accounts.SetFamily, 0},
 		{post, "/account/password", account.SeeAccount, s.accounts.ChangePassword, signInTries},
 		{post, "/account/feeds", account.SeeAccount, s.accounts.MakeFeed, 0},
 		{post, "/account/feeds/{feed}/end", account.SeeAccount, s.accounts.EndFeed, 0},

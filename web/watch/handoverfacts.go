@@ -211,6 +211,11 @@ func (x watchData) families() string {
 			}
 		}
 	}
+	for _, m := range x.Hike.Staff {
+		if f, named := x.staffFamilies[m.Account]; named {
+			parts = append(parts, m.Name+" ("+string(m.Role)+"): "+f.Words())
+		}
+	}
 	if len(parts) > maxContacts {
 		return fmt.Sprintf("not noted here. Contacts of %d people stand on the watch page.", len(parts))
 	}
