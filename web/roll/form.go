@@ -51,6 +51,7 @@ func kindsOfForm() map[string]party.Kind {
 		"found":        party.KindFound,
 		"told":         party.KindTold,
 		"unwell":       party.KindUnwell,
+		"noted":        party.KindNoted,
 		"plate":        party.KindPlate,
 		"car gone":     party.KindCarGone,
 	}
