@@ -35,6 +35,7 @@ export function sheet({ clock, page, stepText }) {
     yield ["The others", `${sums.expected} should be together${sums.left_early ? `; ${sums.left_early} left early` : ""}`];
     for (const party of state.parties) yield [party.name, `${party.expected} people${party.meet ? `; meet at ${party.meet}` : ""}`];
     for (const group of state.early ?? []) if (group.open?.length > 0) yield ["Left early, not confirmed", `${group.names.join(", ")}: left ${seen(group.left)} for ${group.to || "a place not given"}`];
+    for (const { topic, text, at, by } of state.noted ?? []) yield [topic[0].toUpperCase() + topic.slice(1), `${text} (${clock(at)}, ${by})`];
     for (const care of state.care ?? []) yield ["Unwell", `${care.names.join(", ")}, ${clock(care.at)}: ${care.signs.join(", ")}`];
   }
 

@@ -14,7 +14,19 @@ export function rows({ root, page, clock, copyOf, entryOf }) {
       const own = entryOf(person.mark);
       if (own || person.where !== row.dataset.where || Boolean(state.departed) !== page().departed) redraw(row, person, where, state.departed);
       row.dataset.where = person.where;
+      drawConflicts(row, person, state.flags);
       mark(row, own?.state ?? "sent");
+    }
+  }
+
+  // drawConflicts says at the row itself that records about the person contradict each other.
+  function drawConflicts(row, person, flags) {
+    for (const old of findAll("[data-conflict]", row)) old.remove();
+    for (const { kind, settle, persons } of flags) {
+      if (!settle || !persons?.includes(person.id)) continue;
+      const line = copyOf("[data-conflict]");
+      find("span", line).textContent = `${kind[0].toUpperCase()}${kind.slice(1)}: settle it at the top.`;
+      find(".Roll-name", row).after(line);
     }
   }
 
@@ -74,7 +86,7 @@ export function rows({ root, page, clock, copyOf, entryOf }) {
     const box = find(".Roll-gate", next);
     if (!box) return;
     box.hidden = Boolean(state.departed);
-    for (const key of ["water", "stock", "charge"]) {
+    for (const key of ["water-all", "water", "stock", "charge"]) {
       const form = find(`[data-form=${key}]`, next);
       if (form) form.hidden = box.hidden;
     }

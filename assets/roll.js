@@ -78,6 +78,7 @@ async function drawNow() {
   turnTo(next);
   for (const list of findAll(".Roll-people", next)) drawRows(list, state);
   if (unseen().length > 0) drawSums(next, state);
+  drawOld(next, state);
   drawGate(next, state, asOf());
   drawDeparture(next, state);
   drawChoices(next, state);
@@ -109,6 +110,17 @@ function drawSums(next, state) {
   find(".Roll-rest", next).textContent = state.departed ? `From this phone's records. The next count should give ${state.sums.expected}.` : "From this phone's records.";
   const expected = find(".Roll-expected", next);
   if (expected) expected.textContent = `${state.sums.expected} expected`;
+}
+
+// drawOld says which parts of the page the server drew before this phone's records, and that its times
+// count from the planned start where it does not know that the party has left.
+function drawOld(next, state) {
+  if (unseen().length === 0) return;
+  const left = state.departed && !page.departed ? ` You left at ${clock(state.departed)}; the times here still count from the planned start.` : "";
+  for (const title of findAll("#facts, #seen, #cars", next)) {
+    const words = `As of ${page.as_of}, before what this phone recorded.${title.id === "facts" ? left : ""}`;
+    title.after(Object.assign(document.createElement("p"), { className: "Roll-old", textContent: words }));
+  }
 }
 
 const asOf = () => (unseen().length > 0 ? `From the server as of ${page.as_of}, plus this phone's records since.` : `From the server as of ${page.as_of}.`);

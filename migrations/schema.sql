@@ -80,7 +80,9 @@ CREATE TABLE public.accounts (
     password_hash text DEFAULT ''::text NOT NULL,
     active boolean DEFAULT true NOT NULL,
     units text DEFAULT 'metric'::text NOT NULL,
-    created timestamp with time zone NOT NULL
+    created timestamp with time zone NOT NULL,
+    family_name text DEFAULT ''::text NOT NULL,
+    family_phone text DEFAULT ''::text NOT NULL
 );
 ALTER TABLE public.accounts ALTER COLUMN id ADD GENERATED ALWAYS AS IDENTITY (
     SEQUENCE NAME public.accounts_id_seq
@@ -189,6 +191,7 @@ CREATE TABLE public.hikes (
     closed timestamp with time zone,
     turn jsonb,
     changed jsonb,
+    on_call_override jsonb,
     CONSTRAINT hikes_places_check CHECK ((places > 0))
 );
 CREATE TABLE public.house_changes (

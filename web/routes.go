@@ -75,6 +75,7 @@ func (s *Server) Routes() []Route {
 
 		// The viewer's own account.
 		{get, "/account", account.SeeAccount, s.accounts.ShowAccount, 0},
+		{post, "/account/family", account.SeeAccount, s.accounts.SetFamily, 0},
 		{post, "/account/password", account.SeeAccount, s.accounts.ChangePassword, signInTries},
 		{post, "/account/feeds", account.SeeAccount, s.accounts.MakeFeed, 0},
 		{post, "/account/feeds/{feed}/end", account.SeeAccount, s.accounts.EndFeed, 0},
@@ -119,6 +120,7 @@ func (s *Server) Routes() []Route {
 		{post, "/hikes/{hike}", account.ManageHike, s.hikes.Edit, 0},
 		{post, "/hikes/{hike}/forecast", account.ManageHike, s.hikes.SetForecast, 0},
 		{post, "/hikes/{hike}/post", account.ManageHike, s.hikes.Post, 0},
+		{post, "/hikes/{hike}/on-call-override", account.ManageHike, s.hikes.OverrideOnCall, 0},
 		{post, "/hikes/{hike}/decide", account.ManageHike, s.hikes.Decide, 0},
 		{post, "/hikes/{hike}/call-off", account.ManageHike, s.hikes.CallOff, 0},
 		{post, "/hikes/{hike}/stands", account.ManageHike, s.hikes.NamePersonAtTrailhead, 0},

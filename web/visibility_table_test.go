@@ -153,7 +153,7 @@ func pagesOfTheDay() map[string][]mustShow {
 	return map[string][]mustShow{
 		"/day/{secret}": nil,
 		"/hikes/{hike}/roll": {
-			{always, placed, []string{"name", "action line", "guardian", "guardian's phone", "plate"}},
+			{always, placed, []string{"name", "action line", "guardian", "guardian's phone", "plate", "shoes"}},
 			{"oax", []string{sitetest.Walkup}, []string{"name"}},
 		},
 		"/hikes/{hike}/land-manager":     {{"a", grown, []string{"plate"}}},

@@ -67,6 +67,8 @@ type Account struct {
 	Active       bool   // an inactive account may do nothing
 	Created      time.Time
 	Units        Units
+	// Family is for on-call alone. Only SetFamily changes it, and closing the account deletes it.
+	Family Family
 }
 
 // Has reports whether the account has the role. It does not check whether the account is

@@ -48,9 +48,14 @@ type Store interface {
 	CreateFirst(ctx context.Context, link Hash, a Account, now time.Time) (Account, error)
 
 	// UpdateAccount stores name, e-mail, phone, roles, active and units of the account, not
-	// its password. It is ErrNotFound, ErrEmailTaken, or ErrLastCoordinator if
-	// KeepsCoordinator refuses. Concurrent calls are safe.
+	// its password. An account that is not active loses its family contact. It is ErrNotFound,
+	// ErrEmailTaken, or ErrLastCoordinator if KeepsCoordinator refuses. Concurrent calls are
+	// safe.
 	UpdateAccount(ctx context.Context, a Account) error
+
+	// SetFamily stores whom on-call phones for the person. It is ErrNotFound if there is no such
+	// account.
+	SetFamily(ctx context.Context, id ID, f Family) error
 
 	// SetPassword stores a new password hash. It is ErrNotFound if there is no such account.
 	SetPassword(ctx context.Context, id ID, hash string) error

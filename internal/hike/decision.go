@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"saltbush/internal/fault"
+	"saltbush/internal/format"
 	"saltbush/internal/plan"
 	"saltbush/internal/text"
 )
@@ -53,6 +54,17 @@ type Decision struct {
 
 // Made reports whether anything was decided.
 func (d Decision) Made() bool { return !d.At.IsZero() }
+
+// DecidedWords say who decided that the hike goes and when, "" if nobody did. Early means that it was
+// decided more than a day before the start, on an older forecast. Our judgment.
+func (h Hike) DecidedWords() (words string, early bool) {
+	d := h.Decision
+	if !d.Made() || d.What() == DoesNotGo {
+		return "", false
+	}
+	words = d.Says() + " " + d.By + ", " + format.Moment(d.At, h.Start.Location()) + "."
+	return words, d.At.Before(h.Start.Add(-decisionNear))
+}
 
 // What returns the outcome. Decisions stored before there were outcomes mean Goes.
 func (d Decision) What() Outcome {

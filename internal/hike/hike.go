@@ -42,6 +42,8 @@ type Hike struct {
 	Deputy team.Contact
 	// OnCallAccepted is when on-call accepted; zero while they are only asked.
 	OnCallAccepted time.Time
+	// OnCallOverride is why the hike goes although no alarm can reach anybody on call.
+	OnCallOverride Override
 	State          State
 	// Forecast is nil until a leader has entered one. Without a forecast there is no plan.
 	Forecast *plan.Forecast
@@ -151,7 +153,7 @@ func (h *Hike) Reschedule(to Hike) error {
 		h.Turn = Turn{}
 	}
 	if to.OnCall != h.OnCall || !to.Start.Equal(h.Start) {
-		h.OnCallAccepted = time.Time{}
+		h.OnCallAccepted, h.OnCallOverride = time.Time{}, Override{}
 	}
 	h.Staff = KeepAnswers(*h, to)
 	h.Trail, h.Title, h.Notice, h.Meet, h.Start = to.Trail, to.Title, to.Notice, to.Meet, to.Start

@@ -46,6 +46,7 @@ const (
 	KindFound    Kind = "found"       // Persons, or Number of them, were found at Place; Note is how they are.
 	KindTold     Kind = "told"        // To was told that they are found.
 	KindUnwell   Kind = "unwell"      // Persons show Signs.
+	KindNoted    Kind = "noted"       // Note is for rescuers, about To, one of Topics.
 	KindThunder  Kind = "thunder"     // Thunder was heard.
 	KindPlate    Kind = "plate-seen"  // Cars with Plates are in the lot; Persons, if any, came in them.
 	KindCarGone  Kind = "car-gone"    // Cars with Plates have left, or were never there.
@@ -60,7 +61,7 @@ func Kinds() []Kind {
 		KindLeftEarly, KindAtCar, KindSplit, KindRejoined, KindDelayed, KindBack,
 		KindHandedOver, KindReported, KindStoodDown, KindUndone,
 		KindWater, KindStock, KindInCharge, KindMissing, KindNamed, KindStep, KindFound, KindTold, KindUnwell,
-		KindThunder,
+		KindNoted, KindThunder,
 		KindPlate, KindCarGone, KindCarStays,
 	}
 }

@@ -153,6 +153,8 @@ func (r *reducer) applyRest(e Event) bool {
 		r.search(e)
 	case KindUnwell:
 		r.unwell(e)
+	case KindNoted:
+		r.noted(e)
 	case KindThunder:
 		r.state.Thunder = append(r.state.Thunder, e.At)
 	case KindPlate, KindCarGone, KindCarStays:

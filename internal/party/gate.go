@@ -25,6 +25,8 @@ type Check struct {
 	// the departure; it is empty unless the grade is Block or Warn.
 	Words string
 	Short string
+	// Override says who lets the party go although the check stops it, and why.
+	Override string
 }
 
 // Gate is all checks before the party leaves on one route.
@@ -52,6 +54,7 @@ func GateOf(s State, terms Terms, route Route) Gate {
 	g.checkPermit()
 	g.checkMinors()
 	g.checkPapers()
+	g.checkDecision()
 	g.checkOnCall()
 	g.checkWater()
 	return g.Gate
@@ -61,15 +64,25 @@ func GateOf(s State, terms Terms, route Route) Gate {
 // longer in bytes than a line of an event may be.
 const maxAgainst, maxRule = 12, 200
 
-// Against lists what blocks the departure, for its record.
+// Against lists what blocks the departure, or would without an override, for its record.
 func (g Gate) Against() []string {
 	var list []string
 	for _, c := range g.Checks {
-		if c.Grade == Block {
+		if c.Grade == Block || c.Override != "" {
 			list = append(list, cut(c.Short))
 		}
 	}
 	return list[:min(len(list), maxAgainst)]
+}
+
+// Override is the reason of a departure for which nobody wrote one at the trailhead.
+func (g Gate) Override() string {
+	for _, c := range g.Checks {
+		if c.Override != "" {
+			return c.Override
+		}
+	}
+	return ""
 }
 
 func cut(rule string) string {
@@ -232,25 +245,6 @@ func (g *gate) checkPapers() {
 		g.add("Papers", NotKnown, "Nobody is marked here yet.", "")
 	default:
 		g.add("Papers", Fine, "Everyone has an emergency contact and has accepted the risks.", "")
-	}
-}
-
-func (g *gate) checkOnCall() {
-	name := g.terms.OnCall
-	switch {
-	case name == "":
-		g.add("On call", Block, "Nobody is named as on call, so nobody would answer an alarm.",
-			"nobody on call")
-	case !g.terms.OnCallReached:
-		g.add("On call", Block,
-			"No alarm can reach "+name+": there is no email address, and no full phone number of somebody who said "+
-				"yes.",
-			"no alarm can reach "+name)
-	case !g.terms.OnCallAgreed:
-		g.add("On call", Warn, name+" is named but has not said yes. Call them before you leave.",
-			name+" has not said yes to being on call")
-	default:
-		g.add("On call", Fine, name+" is on call.", "")
 	}
 }
 

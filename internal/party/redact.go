@@ -43,7 +43,7 @@ func ForTheRoll(events []Event) []Event {
 			e.Contact = contactGiven
 		}
 		switch e.Kind {
-		case KindDeparted, KindAtCar, KindMissing, KindNamed, KindFound:
+		case KindDeparted, KindAtCar, KindMissing, KindNamed, KindFound, KindNoted:
 		default:
 			e.Note = ""
 		}
@@ -65,7 +65,7 @@ func WithoutNames(events []Event) []Event {
 		e := &out[i]
 		e.By, e.Party, e.Name = by(e.By), parties(e.Party), names(e.Name)
 		e.Note, e.SeenBy, e.Contact, e.Device = "", "", "", ""
-		if !slices.Contains(NotifyOrder(), e.To) {
+		if !slices.Contains(append(NotifyOrder(), Topics()...), e.To) {
 			e.To = ""
 		}
 		e.Against = slices.Clone(e.Against)

@@ -218,6 +218,8 @@ type State struct {
 	// Searches are in the order in which they began; only the last can be open.
 	Searches []Search
 	Unwell   []Unwell
+	// Noted is what was written for rescuers.
+	Noted []Noted
 	// Thunder lists when it was heard.
 	Thunder []time.Time
 	Cars    []Car

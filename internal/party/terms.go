@@ -31,6 +31,12 @@ type Terms struct {
 	OnCallAgreed bool   `json:"on_call_agreed,omitempty"`
 	// OnCallReached means that an alarm can reach them.
 	OnCallReached bool `json:"on_call_reached,omitempty"`
+	// OnCallOverride says who lets the hike go all the same, and why; empty for nobody.
+	OnCallOverride string `json:"on_call_override,omitempty"`
+	// Decision says who decided that the hike goes; empty if nobody did. DecidedEarly means that it
+	// was decided too long ago for the day's forecast.
+	Decision     string `json:"decision,omitempty"`
+	DecidedEarly bool   `json:"decided_early,omitempty"`
 }
 
 // Way is one of the routes that may be chosen at the trailhead.

@@ -62,6 +62,17 @@ func Waters(s State, full Way, short *Way) (WaterAt, error) {
 	return w, err
 }
 
+// WaterUnseen lists the people who are here and whose water nobody has looked at.
+func WaterUnseen(s State) []PersonID {
+	var list []PersonID
+	for _, p := range s.People {
+		if p.Where == WhereHere && !p.Water.Known {
+			list = append(list, p.ID)
+		}
+	}
+	return list
+}
+
 // namer returns a function that replaces the IDs in a sharing by names. The sharing works on
 // IDs because two people may have one name.
 func namer(people []Person) func(Sharing) Sharing {

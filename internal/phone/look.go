@@ -63,6 +63,7 @@ func Look(g Given) View {
 		Departed: s.Departed.UTC(), AllAccounted: s.AllAccounted, Sums: sumsOf(s), Flags: Flags(s, g.Now),
 		Parties: partiesOf(s), Early: l.early(), Counts: countsOf(s), Search: l.search(), Care: l.care(),
 		Full: l.gate(party.RouteFull), Short: l.gate(party.RouteShort), Thunder: s.Thunder,
+		Noted: notedOf(s),
 	}
 	if c, ok := s.LastAgreed(); ok {
 		agreed := countOf(c)
@@ -237,6 +238,14 @@ func countOf(c party.Count) Count {
 		At: c.At.UTC(), Place: c.Place, Along: c.Along, Party: c.Party, Expected: c.Expected, Leader: c.Leader,
 		Sweep: c.Sweep, Agrees: c.Agrees,
 	}
+}
+
+func notedOf(s party.State) []Noted {
+	var list []Noted
+	for _, n := range s.Noted {
+		list = append(list, Noted{Topic: n.Topic, Text: n.Text, At: n.At.UTC(), By: n.By})
+	}
+	return list
 }
 
 func (l look) care() []Care {

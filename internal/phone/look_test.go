@@ -88,7 +88,7 @@ func TestLookShowsTheSearch(t *testing.T) {
 // The phone has what the server's page has: the gate with its words for the record.
 func TestLookChecksTheDeparture(t *testing.T) {
 	g := morning()
-	g.Terms.OnCallReached = true
+	g.Terms.OnCallReached, g.Terms.Decision = true, "It goes as planned."
 	g.Events, g.Terms.Planned, g.Terms.Full.Need = g.Events[:1], true, 3
 	g.Terms.Short = &party.Way{Name: "Shade Rock", Need: 0.2}
 	g.Events = append(g.Events, party.Event{

@@ -38,6 +38,8 @@ type View struct {
 	Short        Gate          `json:"short"`
 	Newest       party.EventID `json:"newest,omitempty"` // what an undo takes back
 	Thunder      []time.Time   `json:"thunder,omitempty"`
+	// Noted is what was written for rescuers.
+	Noted []Noted `json:"noted,omitempty"`
 }
 
 // Sums are the numbers of the party.
@@ -186,6 +188,14 @@ type Care struct {
 	Emergency bool         `json:"emergency,omitempty"`
 	Title     string       `json:"title"`
 	Do        []string     `json:"do"`
+}
+
+// Noted is one line for rescuers.
+type Noted struct {
+	Topic string    `json:"topic"`
+	Text  string    `json:"text"`
+	At    time.Time `json:"at"`
+	By    string    `json:"by"`
 }
 
 // Gate is the checks before leaving on one route. Blocked says why the party may not leave without a

@@ -37,6 +37,7 @@ const accountColumns = `
 	a.password_hash,
 	a.active,
 	a.units,
+	json_build_object('Name', a.family_name, 'Phone', a.family_phone) AS family,
 	a.created`
 
 func (s accounts) AccountByEmail(ctx context.Context, email string) (account.Account, error) {
@@ -127,9 +128,17 @@ func (s accounts) UpdateAccount(ctx context.Context, a account.Account) error {
 			return err
 		}
 		row := accountArgs(a)
+		if !a.Active {
+			row["family_name"], row["family_phone"] = "", ""
+		}
 		return s.update(ctx, "accounts", row)
 	})
 	return accountErr(err, "update account")
+}
+
+func (s accounts) SetFamily(ctx context.Context, id account.ID, f account.Family) error {
+	err := s.update(ctx, "accounts", args{"id": id, "family_name": f.Name, "family_phone": f.Phone})
+	return accountErr(err, "set family contact")
 }
 
 func (s accounts) SetPassword(ctx context.Context, id account.ID, hash string) error {

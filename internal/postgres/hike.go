@@ -30,6 +30,7 @@ const hikeColumns = `
 	json_build_object('Name', h.on_call_name, 'Phone', h.on_call_phone, 'Email', h.on_call_email) AS on_call,
 	json_build_object('Name', h.deputy_name, 'Phone', h.deputy_phone, 'Email', h.deputy_email) AS deputy,
 	h.on_call_accepted,
+	coalesce(h.on_call_override, '{}') AS on_call_override,
 	coalesce(h.turn, '{}') AS turn,
 	h.forecast,
 	coalesce(h.decision, '{}') AS decision,
@@ -74,7 +75,10 @@ func hikeArgs(h hike.Hike) args {
 		"on_call_phone": h.OnCall.Phone, "on_call_email": h.OnCall.Email, "deputy_name": h.Deputy.Name,
 		"deputy_phone": h.Deputy.Phone, "deputy_email": h.Deputy.Email, "on_call_accepted": h.OnCallAccepted,
 		"forecast": h.Forecast, "decision": nil, "called_off_because": h.CalledOffBecause,
-		"turn": nil, "changed": nil,
+		"turn": nil, "changed": nil, "on_call_override": nil,
+	}
+	if h.OnCallOverride.Made() {
+		row["on_call_override"] = h.OnCallOverride
 	}
 	if h.Turn.Made() {
 		row["turn"] = h.Turn

@@ -36,6 +36,10 @@ func Columns() []Column {
 		// Events lose their plates, then their contacts, then their names.
 		{"roll_events", "body", privacy.KindName, Names, false},
 
+		// Of staff. Their owner empties them, and so does the end of the account.
+		{"accounts", "family_name", privacy.KindContact, Stays, false},
+		{"accounts", "family_phone", privacy.KindContact, Stays, false},
+
 		{"waivers", "person", privacy.KindName, Waivers, false},
 		{"waivers", "name", privacy.KindName, Waivers, false},
 		{"waivers", "minor", privacy.KindName, Waivers, false},

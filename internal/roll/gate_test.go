@@ -22,7 +22,8 @@ func ready(n int) (roll.Record, *script) {
 	s.Named(party.KindHere, 40, people(1, n)...)
 	s.Add(party.KindWater, 45, func(e *party.Event) { e.Persons, e.Litres = people(1, n), 5 })
 	onCall := team.Contact{Name: "Oren Vale", Email: "oren@example.org"}
-	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: onCall},
+	goes := hike.Decision{Go: true, Outcome: hike.Goes, By: "Walker 01", At: clock(-600)}
+	rec := roll.Record{Roster: r, Hike: hike.Hike{State: hike.Posted, OnCall: onCall, Decision: goes, Start: clock(60)},
 		Terms: party.Terms{PermitCap: 25, PermitStaff: true, Planned: true, Full: party.Way{Need: 5},
 			Short: &party.Way{Name: "Shade Rock", Need: 3}}}
 	return rec, &s
@@ -68,6 +69,12 @@ func TestGate(t *testing.T) {
 			"Papers", party.Block, "Walker 06: no emergency contact"},
 		{"nobody on call", func(r *roll.Record, _ *script) { r.Hike.OnCall.Name = "" }, "On call", party.Block,
 			"Nobody is named"},
+		{"no alarm reaches on-call", func(r *roll.Record, _ *script) { r.Hike.OnCall.Email = "" }, "On call",
+			party.Block, "No alarm can reach Oren Vale"},
+		{"nobody decided", func(r *roll.Record, _ *script) { r.Hike.Decision = hike.Decision{} }, "Decision",
+			party.Block, "Nobody has decided"},
+		{"decided days ago", func(r *roll.Record, _ *script) { r.Hike.Decision.At = clock(-3000) }, "Decision",
+			party.Warn, "It goes as planned. Walker 01, "},
 		{"no plan", func(r *roll.Record, _ *script) { r.Terms.Planned = false }, "Water", party.NotKnown, "no plan"},
 		{"water not looked at", func(_ *roll.Record, s *script) { s.Events = s.Events[:1] }, "Water", party.NotKnown,
 			"Nobody has looked"},
@@ -174,6 +181,46 @@ func TestDepartureRule(t *testing.T) {
 	if d := st.Departure; d.Reason != "Oren rings at seven" || d.Against[0] != "nobody on call" ||
 		kindsOf(st.OpenFlags())[party.FlagAgainst] != 1 {
 		t.Errorf("departure %+v, flags %v; want reason and what stood against it", d, kindsOf(st.OpenFlags()))
+	}
+}
+
+// A written override lets the party leave without a second reason, and is kept with the departure.
+func TestOverrideOfOnCallIsKeptWithTheDeparture(t *testing.T) {
+	rec, s := ready(8)
+	rec.Events, rec.Hike.OnCall.Email = s.Events, ""
+	o := hike.Override{By: "Ash Moreno", At: clock(-20)}
+	if err := rec.Hike.OverrideOnCall(o); err == nil {
+		t.Error("an override without a reason was kept")
+	}
+	o.Reason = "my sister watches"
+	if err := rec.Hike.OverrideOnCall(o); err != nil {
+		t.Fatal(err)
+	}
+	leave := party.Event{ID: eventID(90), Kind: party.KindDeparted, At: clock(65), By: "Walker 01"}
+	for name, rule := range map[string]roll.Rule{"with signal": roll.MayDepart, "without": roll.NoteDeparture} {
+		e := leave
+		if name == "without" {
+			e.Persons, e.Number = people(1, 8), 8
+		}
+		kept, err := rec.Keep([]party.Event{e}, []roll.Rule{rule})
+		if err != nil || len(kept) != 1 {
+			t.Fatalf("%s: %+v, %v; want the departure kept", name, kept, err)
+		}
+		if want := o.Words(rec.Hike.Start.Location()); kept[0].Note != want ||
+			!slices.Equal(kept[0].Against, []string{"no alarm can reach Oren Vale"}) {
+			t.Errorf("%s: note %q, against %q; want the override", name, kept[0].Note, kept[0].Against)
+		}
+		left := rec
+		left.Events = append(slices.Clone(rec.Events), kept...)
+		left.Hike.OnCall.Email = "oren@example.org" // given later: the departure stays what it was
+		if w := left.Hike.OnCallWarning(left.State().Departure); !strings.Contains(w, "Ash Moreno, ") ||
+			!strings.HasSuffix(w, ": my sister watches") {
+			t.Errorf("%s: warning %q, want who allowed it and why", name, w)
+		}
+	}
+	if w := (hike.Hike{OnCall: team.Contact{Name: "Oren Vale", Email: "o@example.org"}, OnCallOverride: o}).
+		OnCallWarning(party.Departure{}); w != "" {
+		t.Errorf("warning %q although on-call can be reached", w)
 	}
 }
 

@@ -26,7 +26,7 @@ func modelKinds() []party.Kind {
 	var list []party.Kind
 	for _, k := range strings.Fields(`here absent joined turned-away departed counted left-early at-car split rejoined
 		delayed back handed-over reported stood-down undone
-		water stock in-charge missing search-step found told unwell thunder plate-seen car-gone`) {
+		water stock in-charge missing search-step found told unwell noted thunder plate-seen car-gone`) {
 		list = append(list, party.Kind(k))
 	}
 	return list
@@ -118,6 +118,8 @@ func (p *phone) fillMore(e *party.Event) {
 		e.Persons, e.Place = p.some(1), "Notch"
 	case party.KindTold:
 		e.To = party.NotifyOrder()[w.dice.IntN(len(party.NotifyOrder()))]
+	case party.KindNoted:
+		e.To, e.Note = party.TopicClothing, "red hat"
 	case party.KindUnwell:
 		e.Persons, e.Signs = p.some(1), party.Signs()[:1]
 	case party.KindPlate, party.KindCarGone:

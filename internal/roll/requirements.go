@@ -156,6 +156,13 @@ func needToNotify(e party.Event) error {
 	return nil
 }
 
+func needTopic(e party.Event) error {
+	if !slices.Contains(party.Topics(), e.To) {
+		return fmt.Errorf("to is %q: say which of %s it is about", e.To, strings.Join(party.Topics(), ", "))
+	}
+	return nil
+}
+
 func needSigns(e party.Event) error {
 	if len(e.Signs) == 0 {
 		return errors.New("signs is empty: say what is seen")

@@ -1,6 +1,8 @@
 package roll
 
 import (
+	"cmp"
+
 	"saltbush/internal/fault"
 	"saltbush/internal/party"
 )
@@ -30,6 +32,7 @@ func MayDepart(r Record, e party.Event) (party.Event, error) {
 	if blocked := g.Blocked(); blocked != "" && e.Note == "" {
 		return e, fault.Refusal(blocked + " To leave all the same, write the reason.")
 	}
+	e.Note = cmp.Or(e.Note, g.Override())
 	return e, nil
 }
 
@@ -37,7 +40,8 @@ func MayDepart(r Record, e party.Event) (party.Event, error) {
 // that the phone showed. The departure happened without signal, and a fact is never rejected.
 func NoteDeparture(r Record, e party.Event) (party.Event, error) {
 	if e.Kind == party.KindDeparted && r.State().Departed.IsZero() {
-		e.Against = party.JoinAgainst(e.Against, r.Gate(e.Route).Against())
+		g := r.Gate(e.Route)
+		e.Against, e.Note = party.JoinAgainst(e.Against, g.Against()), cmp.Or(e.Note, g.Override())
 	}
 	return e, nil
 }

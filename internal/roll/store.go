@@ -57,6 +57,8 @@ func (r Record) FullTerms() party.Terms {
 	t.FewestStaff, t.Ratio, t.MinorsPerAdult = rules.StaffNeeded(0), rules.Ratio, rules.MinorsPerAdult
 	t.OnCall, t.OnCallAgreed = r.Hike.OnCall.Name, !r.Hike.OnCallAccepted.IsZero()
 	t.OnCallReached = r.Hike.OnCall.Reachable(t.OnCallAgreed)
+	t.OnCallOverride = r.Hike.OnCallOverride.Words(r.Hike.Start.Location())
+	t.Decision, t.DecidedEarly = r.Hike.DecidedWords()
 	return t
 }
 

@@ -124,6 +124,8 @@ func restChecksOf(k party.Kind) []check {
 		return []check{needFound, needText("place", "say where")}
 	case party.KindTold:
 		return []check{needToNotify}
+	case party.KindNoted:
+		return []check{needTopic, needText("note", "write what rescuers should know")}
 	case party.KindUnwell:
 		return []check{needPersons, needSigns}
 	case party.KindPlate, party.KindCarGone:

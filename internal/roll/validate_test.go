@@ -34,8 +34,11 @@ func fullMore(k party.Kind) party.Event {
 	e.Litres, e.Gives, e.Route, e.Against = 3.5, 0.5, party.RouteShort, []string{"nobody on call"}
 	e.Minor, e.Contact, e.Agreed, e.SeenBy, e.SeenAt = true, "Teo Example, 555 0101 111", true, "Kit Example", clock(-5)
 	e.Factors, e.Signs, e.Step, e.Plates = party.Factors()[:2], party.Signs()[:2], 4, []string{"ABC 123"}
-	if k == party.KindTold {
+	switch k {
+	case party.KindTold:
 		e.To = "searchers"
+	case party.KindNoted:
+		e.To = party.TopicDone
 	}
 	return e
 }
@@ -105,6 +108,9 @@ func TestValidateSaysWhatAndWhere(t *testing.T) {
 		{"made-up factor", party.KindMissing, func(e *party.Event) { e.Factors = []party.Factor{"late"} },
 			"factors has"},
 		{"twelfth step", party.KindStep, func(e *party.Event) { e.Step = 12 }, "step 12"},
+		{"noted about the weather", party.KindNoted, func(e *party.Event) { e.To = "weather" }, `to is "weather"`},
+		{"noted nothing", party.KindNoted, func(e *party.Event) { e.To, e.Note = party.TopicDone, "" },
+			"note is empty"},
 		{"told to nobody", party.KindTold, func(e *party.Event) { e.To = "press" }, `to is "press"`},
 		{"no signs", party.KindUnwell, func(e *party.Event) { e.Signs = nil }, "what is seen"},
 		{"made-up sign", party.KindUnwell, func(e *party.Event) { e.Signs = []party.Sign{"odd"} }, "signs has"},
@@ -164,7 +170,7 @@ func TestKeysAndKindsAreStable(t *testing.T) {
 	}
 	wantKinds := []party.Kind{"here", "absent", "joined", "turned-away", "departed", "counted", "left-early", "at-car",
 		"split", "rejoined", "delayed", "back", "handed-over", "reported", "stood-down", "undone",
-		"water", "stock", "in-charge", "missing", "named", "search-step", "found", "told", "unwell", "thunder",
+		"water", "stock", "in-charge", "missing", "named", "search-step", "found", "told", "unwell", "noted", "thunder",
 		"plate-seen",
 		"car-gone", "car-stays"}
 	if diff := cmp.Diff(wantKinds, party.Kinds()); diff != "" {

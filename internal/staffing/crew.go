@@ -111,13 +111,8 @@ func (c Crew) MayPost() error {
 	if s, named := c.Hike.StaffOf(team.Leader); named && !s.Accepted() {
 		return fault.Refusal(s.Name + " has been asked to lead and has not accepted yet. Asked is not accepted.")
 	}
-	h := c.Hike
-	if h.OnCall.Name == "" {
-		return fault.Refusal("Nobody is named as on call, so nobody would get an alarm. Name somebody first.")
-	}
-	if !h.OnCall.Reachable(!h.OnCallAccepted.IsZero()) {
-		return fault.Refusal("No alarm can reach " + h.OnCall.Name + ", who is on call: give an email address, or " +
-			"a full phone number and record that they said yes.")
+	if gap := c.Hike.OnCallGap(); gap != "" && !c.Hike.OnCallOverride.Made() {
+		return fault.Refusal(gap + " Change that, or write why the hike goes all the same.")
 	}
 	if b := c.Blocks(); len(b) > 0 {
 		return fault.Refusal(strings.Join(b, " ") + " Name somebody else; the hike can stay.")

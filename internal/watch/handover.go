@@ -3,6 +3,7 @@ package watch
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -17,6 +18,8 @@ type Facts struct {
 	// Where is the position to go to and Sure how it is known. Where is nil if there is none.
 	Where *unit.Position
 	Sure  string
+	// Agreed is the place of the last count that agreed, nil if it is not known.
+	Agreed *unit.Position
 	// CallBack are the phones to call back, with their charge.
 	CallBack                                           []string
 	What, Direction, Weather, Cars, Done, Kept, Family string
@@ -34,7 +37,7 @@ type Detail struct {
 type Entry struct {
 	Label, Text string
 	At          time.Time
-	// Where is set on the line that gives the position.
+	// Where is set on lines that give a position.
 	Where *unit.Position
 }
 
@@ -55,11 +58,13 @@ func HandOver(n Names, f Facts, s party.State) []Item {
 	items := []Item{
 		{Heading: "Where", Entries: where(f)},
 		{Heading: "Phones to call back", Entries: phones(f.CallBack)},
-		{Heading: "What happened, who is missing", Entries: what(f, s)},
+		{Heading: "What happened, who is missing", Entries: slices.Concat(what(f, s), noted(s, party.TopicWith),
+			noted(s, party.TopicAsked))},
 		{Heading: "When and where last seen", Entries: lastSeen(f, s)},
-		{Heading: "Who they are", Entries: about(f, s, looks)},
+		{Heading: "Who they are", Entries: append(about(f, s, looks), noted(s, party.TopicClothing)...)},
 		{Heading: "Health now", Entries: about(f, s, func(d Detail) string { return d.Health })},
-		{Heading: "What they carry", Entries: about(f, s, func(d Detail) string { return d.Carries })},
+		{Heading: "What they carry", Entries: append(about(f, s, func(d Detail) string { return d.Carries }),
+			noted(s, party.TopicPhone)...)},
 		{Heading: "Experience, plan, likely wrong turns", Entries: append(line("Plan", f.Plan),
 			about(f, s, func(d Detail) string { return d.Experience })...)},
 		{Heading: "State of mind, hearing, language", Entries: about(f, s, func(d Detail) string { return d.Mind })},
@@ -67,8 +72,8 @@ func HandOver(n Names, f Facts, s party.State) []Item {
 			line("Access", f.Access)...)},
 		{Heading: "The rest of the group", Entries: others(n, s)},
 		{Heading: "Vehicles and keys", Entries: line("Vehicles", f.Cars)},
-		{Heading: "Done so far, tracks kept", Entries: append(append(line("Done", f.Done), searched(s)...),
-			line("Kept clear", f.Kept)...)},
+		{Heading: "Done so far, tracks kept", Entries: slices.Concat(line("Done", f.Done), searched(s),
+			noted(s, party.TopicDone), line("Kept clear", f.Kept))},
 		{Heading: "Family informed", Entries: line("Family", f.Family)},
 	}
 	for i := range items {
@@ -115,8 +120,12 @@ func what(f Facts, s party.State) []Entry {
 		for i, p := range people {
 			names[i] = p.Name
 		}
-		list = append(list, Entry{Label: "Missing", Text: fmt.Sprintf("%s; %d of the group are counted",
-			strings.Join(names, ", "), s.Expected)})
+		missing := Entry{Label: "Missing", Text: fmt.Sprintf("%s; %d of the group are counted",
+			strings.Join(names, ", "), s.Expected)}
+		if search, open := s.Searching(); open {
+			missing.Label, missing.At = "Missing since", search.Began
+		}
+		list = append(list, missing)
 	}
 	if search, open := s.Searching(); open {
 		list = append(list, searchEntries(search)...)
@@ -140,6 +149,16 @@ func searchEntries(s party.Search) []Entry {
 			words[i] = string(f)
 		}
 		list = append(list, Entry{Label: "What makes it urgent", Text: strings.Join(words, ", ")})
+	}
+	return list
+}
+
+// noted is what the leader wrote for rescuers about a topic.
+func noted(s party.State, topic string) []Entry {
+	var list []Entry
+	for _, n := range s.NotedAbout(topic) {
+		label := strings.ToUpper(topic[:1]) + topic[1:]
+		list = append(list, Entry{Label: label, Text: n.Text + ", by " + n.By, At: n.At})
 	}
 	return list
 }
@@ -171,7 +190,7 @@ func lastSeen(f Facts, s party.State) []Entry {
 	list = append(list, line("Direction", f.Direction)...)
 	if c, ok := s.LastAgreed(); ok {
 		text := fmt.Sprintf("%d at %s", c.Expected, party.PlaceWords(c.Place))
-		list = append(list, Entry{Label: "Last count that agreed", Text: text, At: c.At})
+		list = append(list, Entry{Label: "Last count that agreed", Text: text, At: c.At, Where: f.Agreed})
 	}
 	return list
 }

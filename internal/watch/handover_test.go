@@ -25,6 +25,10 @@ func TestHandOverIsAboutTheOneWhoIsMissing(t *testing.T) {
 		{ID: "b", Kind: party.KindMissing, At: at.Add(time.Hour), By: "Ash", Persons: all[4:], Place: "Wash",
 			SeenBy: "Walker 2", SeenAt: at.Add(50 * time.Minute)},
 		{ID: "c", Kind: party.KindStep, At: at.Add(62 * time.Minute), By: "Ash", Step: 3},
+		{ID: "d", Kind: party.KindNoted, At: at.Add(63 * time.Minute), By: "Ash", To: party.TopicClothing,
+			Note: "red hat"},
+		{ID: "e", Kind: party.KindNoted, At: at.Add(64 * time.Minute), By: "Ash", To: party.TopicDone,
+			Note: "whistled"},
 	})
 	var text strings.Builder
 	for _, item := range watch.HandOver(watch.Names{}, watch.Facts{}, s) {
@@ -32,7 +36,8 @@ func TestHandOverIsAboutTheOneWhoIsMissing(t *testing.T) {
 			fmt.Fprintf(&text, "%d %s: %s\n", item.Number, e.Label, e.Text)
 		}
 	}
-	for _, want := range []string{"3 Missing: Walker 4; 4 of the group are counted",
+	for _, want := range []string{"3 Missing since: Walker 4; 4 of the group are counted",
+		"5 Clothing of the missing: red hat, by Ash", "13 What was done: whistled, by Ash",
 		"4 Walker 4: last agreed at trailhead", "4 Last seen: Wash, by Walker 2", "13 Step 3, by Ash: Three whistle"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("no %q in\n%s", want, text.String())

@@ -74,6 +74,7 @@ func (s *Handlers) renderAccount(w http.ResponseWriter, r *http.Request, status 
 		return err
 	}
 	p.Current, p.Password = view.NewPasswordChange(a)
+	p.FamilyName, p.FamilyPhone = familyFields(me, a)
 	for _, x := range list {
 		line := view.SignInLine{Device: x.Device, Network: x.Network, Began: format.Moment(x.Began, zone),
 			Seen: format.Moment(x.LastSeen, zone), Here: x.ID == here}

@@ -31,11 +31,14 @@ func TestDepartureIsCheckedWithoutSignal(t *testing.T) {
 	p.Sees("This phone is ready for the trail")
 	a.cut()
 	amaya := s.People(t, 1)["Amaya Reyes"]
+	p.thumb("[data-form=water-all] button")
+	p.Sees("and everyone has it")
 	p.unfolds("water")
 	p.ticks("water", amaya)
 	p.Fill("[data-form=water] form", map[string]string{"litres": "0.3"})
-	p.thumb("#roll button[value=water]")
+	p.thumb("[data-form=water] button[value=water]")
 	p.Sees("Not enough even with the car's spare water: Amaya Reyes")
+	p.Look()
 	leave := "#roll button[value=departed]"
 	p.thumb(leave)
 	p.Sees("To leave all the same, write the reason")

@@ -74,7 +74,7 @@ func (s *Handlers) withStaffRule(r *http.Request, rule func(staffing.Crew) error
 }
 
 // staffOnPage adds to the page of a hike what is wrong with its staff.
-func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
+func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike, a ui.FormState) {
 	p.StaffingURL = paths.Staffing(h.ID)
 	if h.State != hike.Draft && h.State != hike.Posted {
 		return
@@ -85,6 +85,7 @@ func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 		return
 	}
 	p.StaffWarnings = c.Warnings()
+	p.OnCallReason = onCallReason(h, kit.FormAnswers(r, "on-call-override", a))
 	declines, err := s.Staff.Declines(r.Context(), h.ID)
 	if err != nil {
 		s.Log.Error("declines of a hike", "hike", h.ID, "err", err)
@@ -99,6 +100,15 @@ func (s *Handlers) staffOnPage(r *http.Request, p *view.HikePage, h hike.Hike) {
 	if errors.As(c.MayPost(), &refusal) && p.Post.Can {
 		p.Post = view.PostText{Refused: string(refusal)}
 	}
+}
+
+// onCallReason asks why a hike goes without anybody on call who can be reached; it has no name where
+// nobody needs to say.
+func onCallReason(h hike.Hike, a ui.FormState) ui.Field {
+	if h.OnCallGap() == "" || h.OnCallOverride.Made() {
+		return ui.Field{}
+	}
+	return view.NewOnCallReason(a)
 }
 
 // missingText says what a hike still lacks that is being posted. It may be posted all the same.

@@ -118,7 +118,7 @@ func deskLine(l hike.Listed, c watch.Case, now time.Time) view.DeskLine {
 		Day: format.ShortDay(h.Meet, zone), Clock: format.Clock(h.Meet, zone), Title: h.Title, URL: paths.Manage(h.ID),
 		Trail: l.Trail.Name,
 		Staff: staffWords(h), Places: placesWords(h, l.Confirmed, l.Waiting), State: ui.StampOf(string(h.State)),
-		Task: nextTask(l, c, now),
+		Task: nextTask(l, c, now), Warning: h.OnCallWarning(c.State.Departure),
 	}
 	verdict := ""
 	if l.Plan != nil {

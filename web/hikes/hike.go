@@ -223,6 +223,13 @@ func (s *Handlers) Post(w http.ResponseWriter, r *http.Request) error {
 		"The hike is posted: the public can see it and sign up."+s.missingText(r, ground))
 }
 
+// OverrideOnCall keeps why the hike goes although no alarm can reach anybody on call.
+func (s *Handlers) OverrideOnCall(w http.ResponseWriter, r *http.Request) error {
+	o := hike.Override{Reason: kit.NewForm(r).Text("reason"), By: kit.NameOf(r), At: s.Now()}
+	return s.changeHike(w, r, func(h *hike.Hike) error { return h.OverrideOnCall(o) },
+		"Kept with your name. Everybody who leads or watches this hike sees it.")
+}
+
 // changeHike applies a rule of the domain, or shows what is wrong beside the form.
 func (s *Handlers) changeHike(w http.ResponseWriter, r *http.Request, change func(*hike.Hike) error,
 	said string) error {

@@ -8,6 +8,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/internal/privacy"
@@ -70,9 +71,9 @@ func (s *Handlers) hikePage(r *http.Request, t hike.Data, a ui.FormState) view.H
 			view.HikeStaff{Role: string(m.Role), Name: m.Name, Phone: m.Phone, Answer: string(m.Answer)})
 	}
 	s.hikeDecision(&p, r, t, a)
-	p.Post = postText(h)
+	p.Post, p.OnCallWarning = postText(h), h.OnCallWarning(party.Departure{})
 	p.OnCallAnswer = string(h.OnCallAnswer())
-	s.staffOnPage(r, &p, h)
+	s.staffOnPage(r, &p, h, a)
 	p.Close = closeText(h, kit.FormAnswers(r, "close", a))
 	s.signUpsOnPage(r, &p, t, a)
 	s.hikePlan(&p, t)

@@ -1,8 +1,10 @@
 package roll_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
+	"strings"
 	"testing"
 	"time"
 
@@ -31,6 +33,12 @@ func TestHereAndNotHereIsSettledByOneTap(t *testing.T) {
 	page := v.Get("/hikes/1/roll").Want(http.StatusOK)
 	page.Shows("Here and not here", "Absent, ", "by Leader 1", "Here, ", "by Leader 2", "This one is wrong")
 	page.Shows("here, by one record, and not here, by another")
+	for _, part := range []string{"start", "back"} {
+		row := fmt.Sprintf(`[data-part=%s] [data-person="%s"] [data-conflict]`, part, who)
+		if got := page.Text(row); !strings.Contains(got, "Here and not here: settle it at the top.") {
+			t.Errorf("the row in %s says %q, want the conflict", part, got)
+		}
+	}
 	v.Post("/hikes/1/roll", url.Values{"kind": {"undo"}, "event": {string(absent)}}).Want(http.StatusSeeOther)
 	v.Get("/hikes/1/roll").Want(http.StatusOK).Hides(", by Leader 2", "Here and not here")
 }

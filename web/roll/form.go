@@ -16,6 +16,9 @@ import (
 	"saltbush/web/kit"
 )
 
+// allHere is what a form sends instead of ticks for everybody who is here.
+const allHere = "here"
+
 // undo is the word on buttons that undo an event. The form sends that event's ID.
 const undo = "undo"
 
@@ -48,6 +51,7 @@ func kindsOfForm() map[string]party.Kind {
 		"found":        party.KindFound,
 		"told":         party.KindTold,
 		"unwell":       party.KindUnwell,
+		"noted":        party.KindNoted,
 		"plate":        party.KindPlate,
 		"car gone":     party.KindCarGone,
 	}
@@ -122,6 +126,10 @@ func (s *Handlers) completeEvent(r *http.Request, e party.Event) (party.Event, e
 	switch e.Kind {
 	case "":
 		return e, errors.New("choose what to record")
+	case party.KindWater:
+		if kit.NewForm(r).Text("all") == allHere {
+			return s.withAllUnseen(r, e)
+		}
 	case party.KindUndone:
 		e.Retracts = e.ID
 		e.ID = party.EventID(derivedID("undo", e.ID))
@@ -139,6 +147,18 @@ func (s *Handlers) completeEvent(r *http.Request, e party.Event) (party.Event, e
 		}
 	case party.KindSplit, party.KindRejoined:
 		return s.withParties(r, e)
+	}
+	return e, nil
+}
+
+// withAllUnseen names everybody who is here and whose water nobody has looked at.
+func (s *Handlers) withAllUnseen(r *http.Request, e party.Event) (party.Event, error) {
+	rec, err := s.Rolls.Record(r.Context(), kit.HikeIn(r).ID)
+	if err != nil {
+		return e, err
+	}
+	if e.Persons = party.WaterUnseen(rec.State()); len(e.Persons) == 0 {
+		return e, errors.New("nobody is here whose water is still to be seen")
 	}
 	return e, nil
 }

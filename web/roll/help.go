@@ -132,6 +132,7 @@ func (f foldedRoll) searchSteps(s party.Search, open bool) []view.RollStep {
 func (f foldedRoll) helpForms() []view.RollForm {
 	_, searching := f.state.Searching()
 	return []view.RollForm{
+		f.notedForm(),
 		{
 			Key: "found", Title: "Found", Open: true, Hidden: !searching, Event: f.newEvent(),
 			Asks: []view.RollAsk{
@@ -172,6 +173,20 @@ func (f foldedRoll) helpForms() []view.RollForm {
 			},
 			Button: wideButton("What to do now", "unwell", ui.ButtonGrave),
 		},
+	}
+}
+
+// notedForm fills in the hand-over, one line at a time.
+func (f foldedRoll) notedForm() view.RollForm {
+	topic := view.RollAsk{As: "choice", Field: ui.Field{Name: "going", ID: "noted-topic", Label: "About"}}
+	for _, t := range party.Topics() {
+		topic.Options = append(topic.Options, ui.Option{Value: t, Label: format.SentenceWord(t)})
+	}
+	return view.RollForm{
+		Key: "noted", Title: "Add to the hand-over", Event: f.newEvent(),
+		Text:   "What rescuers will ask. It is kept on this phone at once and sent with the next signal.",
+		Asks:   []view.RollAsk{topic, textAsk("reason", "noted-text", "What to write down")},
+		Button: wideButton("Write it on the hand-over", "noted", ui.ButtonPlain),
 	}
 }
 

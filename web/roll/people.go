@@ -1,9 +1,13 @@
 package roll
 
 import (
+	"slices"
 	"strconv"
+	"time"
 
+	"saltbush/internal/format"
 	"saltbush/internal/party"
+	"saltbush/internal/phone"
 	"saltbush/internal/privacy"
 	"saltbush/internal/signup"
 	"saltbush/web/roll/view"
@@ -13,10 +17,11 @@ import (
 // people makes the rows. Without open they have no buttons.
 func (f foldedRoll) people(open bool, buttons buttonsFunc) []view.RollPerson {
 	var rows []view.RollPerson
+	conflicts := phone.Flags(f.state, time.Time{})
 	for i, x := range f.state.People {
 		row := view.RollPerson{
 			ID: string(x.ID), Number: strconv.Itoa(i + 1), Name: x.Name, Role: x.Role, Staff: x.Staff,
-			Where: string(x.Where), Event: f.newEvent(), Flags: f.flagsOf(x),
+			Where: string(x.Where), Event: f.newEvent(), Flags: append(f.flagsOf(x), conflictsOf(x, conflicts)...),
 		}
 		if x.Where != party.WhereExpected {
 			row.State, row.StateNote = whereStamp(x.Where), f.whereNote(x)
@@ -27,6 +32,19 @@ func (f foldedRoll) people(open bool, buttons buttonsFunc) []view.RollPerson {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// conflictsOf lists the records that contradict each other about a person, at the person's row.
+func conflictsOf(x party.Person, flags []phone.Flag) []view.RollFlag {
+	var list []view.RollFlag
+	for _, f := range flags {
+		if f.Settle && slices.Contains(f.Persons, x.ID) {
+			list = append(list, view.RollFlag{
+				Text: format.SentenceWord(string(f.Kind)) + ": settle it at the top.", Grave: true, Conflict: true,
+			})
+		}
+	}
+	return list
 }
 
 // addButtons adds the row's buttons. An undo button names the event that it undoes, and is
@@ -75,9 +93,25 @@ func (f foldedRoll) signUpFlags(s signup.SignUp) []view.RollFlag {
 	if s.Carded {
 		flags = append(flags, cardFlag(f.actions, s))
 	}
+	if f.visibility.CanSee(privacy.KindScreening) {
+		flags = append(flags, screeningFlags(s)...)
+	}
 	if f.Plan != nil && s.Water < f.Plan.Water.Carry {
 		text := "Said " + litres(s.Water) + " of water; this hike needs " + litres(f.Plan.Water.Carry) + ". Look."
 		flags = append(flags, view.RollFlag{Text: text})
+	}
+	return flags
+}
+
+// screeningFlags repeat what the person said beforehand and the leader looks at now: their shoes, and
+// whether there is something about their health, without saying what.
+func screeningFlags(s signup.SignUp) []view.RollFlag {
+	var flags []view.RollFlag
+	if shoes := s.SelfReport.Shoes; shoes != "" {
+		flags = append(flags, view.RollFlag{Text: "Said they wear: " + shoes + ". Look."})
+	}
+	if s.SelfReport.Health || s.SelfReport.HeatIll {
+		flags = append(flags, view.RollFlag{Text: "Said yes to a question about health. Ask how they are today."})
 	}
 	return flags
 }

@@ -99,7 +99,8 @@ func shownIn(k party.Kind) string {
 		return partTrail
 	case party.KindBack, party.KindPlate, party.KindCarGone, party.KindCarStays:
 		return partBack
-	case party.KindMissing, party.KindNamed, party.KindStep, party.KindFound, party.KindTold, party.KindUnwell:
+	case party.KindMissing, party.KindNamed, party.KindStep, party.KindFound, party.KindTold, party.KindUnwell,
+		party.KindNoted:
 		return partHelp
 	}
 	return ""

@@ -1,6 +1,7 @@
 package roll
 
 import (
+	"strconv"
 	"strings"
 	"time"
 
@@ -54,10 +55,12 @@ func litres(v unit.Volume) string { return format.Volume(v, format.Metric) }
 // startForms are the events at the trailhead besides the marks.
 func (f foldedRoll) startForms() []view.RollForm {
 	look, left := "Look into the packs.", !f.state.Departed.IsZero()
-	if f.rec.Terms.Planned {
-		look += " The full route needs " + litres(f.rec.Terms.Full.Need) + " each."
+	var forms []view.RollForm
+	if need := f.rec.Terms.Full.Need; f.rec.Terms.Planned {
+		look += " The full route needs " + litres(need) + " each."
+		forms = append(forms, f.allWaterForm(need, left))
 	}
-	forms := []view.RollForm{
+	forms = append(forms, []view.RollForm{
 		{
 			Key: "water", Hidden: left, Title: "Water they have with them", Text: look, Event: f.newEvent(),
 			Asks: []view.RollAsk{
@@ -74,7 +77,7 @@ func (f foldedRoll) startForms() []view.RollForm {
 			Asks:   []view.RollAsk{numberAsk("litres", "stock-litres", "Spare in the car", "liters")},
 			Button: wideButton("Write the stock", "stock", ui.ButtonPlain),
 		},
-	}
+	}...)
 	if minors := f.minors(); len(minors.People) > 0 {
 		forms = append(forms, view.RollForm{
 			Key: "charge", Hidden: left, Title: "Who answers for a minor", Event: f.newEvent(),
@@ -86,6 +89,22 @@ func (f foldedRoll) startForms() []view.RollForm {
 		})
 	}
 	return forms
+}
+
+// allWaterForm records with one tap that everybody who is here, and whose water nobody has looked at,
+// has what the full route needs.
+func (f foldedRoll) allWaterForm(need unit.Volume, left bool) view.RollForm {
+	hidden := func(name, value string) view.RollAsk {
+		return view.RollAsk{As: "hidden", Field: ui.Field{Name: name, Value: value}}
+	}
+	return view.RollForm{
+		Key: "water-all", Hidden: left, Open: true, Title: "Water check", Event: f.newEvent(),
+		Text: "Everybody holds up " + litres(need) + ". Whoever has less: write it below, before or after this.",
+		Asks: []view.RollAsk{
+			hidden("all", allHere), hidden("litres", strconv.FormatFloat(need.Litres(), 'f', -1, 64)),
+		},
+		Button: wideButton("All showed their water", "water", ui.ButtonMain),
+	}
 }
 
 func (f foldedRoll) waterNote(p party.Person) string {

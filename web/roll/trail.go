@@ -207,6 +207,9 @@ func (f foldedRoll) seen() ui.LedgerText {
 // trailAlerts are about the clocks of the trail: thunder.
 func (f foldedRoll) trailAlerts(now time.Time) []ui.NoteText {
 	var notes []ui.NoteText
+	if w := f.rec.Hike.OnCallWarning(f.state.Departure); w != "" && !f.state.AllAccounted {
+		notes = append(notes, ui.NoteText{Kind: ui.NoteCaution, Title: "No alarm reaches on-call", Text: w})
+	}
 	if until := watch.ResumeAfterThunder(f.state.Thunder...); now.Before(until) && !f.state.AllAccounted {
 		notes = append(notes, ui.NoteText{
 			Kind: ui.NoteCaution, Title: "Thunder: resume no sooner than " + f.clock(until),

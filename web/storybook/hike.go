@@ -65,6 +65,7 @@ func draftHikeSample() hikesview.HikePage {
 	p.Places, p.OnCall, p.StaffNote = "14 places", hikesview.HikeContact{},
 		"Nobody of staff for 14 places; the house asks for at least 2."
 	p.Post = hikesview.PostText{Refused: "Name a leader before posting the hike."}
+	p.OnCallReason = hikesview.NewOnCallReason(ui.FormState{})
 	p.Decision = hikesview.DecisionText{CanCallOff: true, CallOffReason: hikesview.NewCallOffReason(ui.FormState{})}
 	return p
 }

@@ -146,7 +146,7 @@ func TestTrailForm(t *testing.T) {
 func TestDesk(t *testing.T) {
 	doc := state(t, "desk")
 	wantText(t, doc, "[aria-labelledby=wants] li:first-child .DayBook-want--late b", "Decide whether it goes")
-	wantCount(t, doc, "[aria-labelledby=wants] .DayBook-want", 4)
+	wantCount(t, doc, "[aria-labelledby=wants] .DayBook-want", 5)
 	wantText(t, doc, "[aria-labelledby=wants] li:nth-child(3) .Stamp--pencil", "no plan")
 	wantText(t, doc, "[aria-labelledby=out] a[href='/hikes/10/roll']", "Open the roll Ridge training")
 	wantCount(t, doc, "[aria-labelledby=coming] li", 3)

@@ -22,6 +22,9 @@ func alarmWords(a watch.Alarm, zone *time.Location) string {
 // addWarnings lists what the records leave open: counts that do not agree, records that contradict
 // each other.
 func (x watchData) addWarnings(p *view.WatchPage) {
+	if w := x.Hike.OnCallWarning(x.State.Departure); w != "" {
+		p.Warnings = append(p.Warnings, w)
+	}
 	if !x.visibility.CanSee(privacy.KindName) {
 		return
 	}

@@ -6,8 +6,10 @@ import (
 	"net/http"
 	"strings"
 
+	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/party"
+	"saltbush/internal/paths"
 	"saltbush/internal/privacy"
 	"saltbush/internal/watch"
 	"saltbush/web/ui"
@@ -24,6 +26,9 @@ func (s *Handlers) handOverPage(r *http.Request, x watchData) view.HandOverPage 
 		Opening: x.opening(),
 	}
 	p.Private = x.secret != ""
+	if x.secret == "" && s.May(r, account.TakeRoll) {
+		p.AddURL = paths.Roll(x.Hike.ID) + "?part=help"
+	}
 	if p.Emergency != "" {
 		p.Ring = ui.ButtonText{Label: "Call " + p.Emergency, Kind: ui.ButtonGrave, URL: "tel:" + p.Emergency}
 	}
@@ -42,7 +47,8 @@ func (s *Handlers) handOverPage(r *http.Request, x watchData) view.HandOverPage 
 		for _, e := range i.Entries {
 			line := view.HandOverLine{Label: e.Label, Text: e.Text, URL: phoneLink(e.Text)}
 			if e.Where != nil {
-				line.Text = format.Position(*e.Where) + " (" + e.Text + ")"
+				at := *e.Where
+				line.Text = fmt.Sprintf("%s; %s (%s)", format.Position(at), format.DegreesMinutes(at), e.Text)
 			}
 			if !e.At.IsZero() {
 				line.When = format.Clock(e.At, zone)
@@ -88,7 +94,7 @@ func (x watchData) detailsClosed() string {
 func (x watchData) visibleState() party.State {
 	s := x.State
 	if !x.visibility.CanSee(privacy.KindName) {
-		s.People, s.Searches, s.Unwell = nil, nil, nil
+		s.People, s.Searches, s.Unwell, s.Noted = nil, nil, nil, nil
 	}
 	return s
 }

@@ -29,6 +29,7 @@ func (x watchData) facts(u format.System, phase watch.Phase) watch.Facts {
 	if len(t.Profile.Samples) > 0 {
 		at := t.Profile.SampleAt(along).At
 		f.Where, f.Sure = &at, sure
+		f.Agreed = x.agreedAt()
 	}
 	f.Nearest = nearest(t, along, u)
 	return f
@@ -48,6 +49,20 @@ func (x watchData) lastAlong() (unit.Length, string) {
 		return 0, "this is the trailhead; where they are is not known"
 	}
 	return along, "where they were last agreed on at " + format.Clock(last.At, x.Zone()) + "; they have moved since"
+}
+
+// agreedAt is the place of the last count that agreed, nil if it is not on the track.
+func (x watchData) agreedAt() *unit.Position {
+	c, ok := x.State.LastAgreed()
+	if !ok {
+		return nil
+	}
+	along := alongOf(x.Data.Trail, c.Along, c.Place)
+	if along == 0 && c.Place != "trailhead" {
+		return nil
+	}
+	at := x.Data.Trail.Profile.SampleAt(along).At
+	return &at
 }
 
 // Our judgment: a count is taken within sight of its point.
@@ -211,6 +226,11 @@ func (x watchData) families() string {
 			if s.ID == string(p.ID) {
 				parts = append(parts, p.Name+": "+s.EmergencyName+" "+s.EmergencyPhone)
 			}
+		}
+	}
+	for _, m := range x.Hike.Staff {
+		if f, named := x.staffFamilies[m.Account]; named {
+			parts = append(parts, m.Name+" ("+string(m.Role)+"): "+f.Words())
 		}
 	}
 	if len(parts) > maxContacts {

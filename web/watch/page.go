@@ -330,6 +330,9 @@ func (x watchData) callLines() []format.Line {
 	}
 	for _, m := range x.Hike.Staff {
 		add(format.SentenceWord(string(m.Role)), m.Name, m.Phone)
+		if line, shown := x.familyLine(m); shown {
+			lines = append(lines, line)
+		}
 	}
 	add("On call", x.Hike.OnCall.Name, x.Hike.OnCall.Phone)
 	add("Deputy", x.Hike.Deputy.Name, x.Hike.Deputy.Phone)

@@ -9,6 +9,7 @@ import (
 	"saltbush/internal/account"
 	"saltbush/internal/format"
 	"saltbush/internal/hike"
+	"saltbush/internal/party"
 	"saltbush/internal/paths"
 	"saltbush/internal/plan"
 	"saltbush/internal/privacy"
@@ -52,7 +53,11 @@ func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 	if !s.May(r, account.ManageHike) {
 		p.BackURL = "/board"
 	}
-	p.Warn = tripWarnings(t, ground)
+	rec, err := s.Rolls.Record(r.Context(), h.ID)
+	if err != nil {
+		return err
+	}
+	p.Warn = tripWarnings(t, ground, rec.State().Departure)
 	p.Times, p.Numbers = tripTimes(t, zone), tripNumbers(t, house, u)
 	p.Water, p.Weather, p.Age = tripWater(t, u), tripWeather(t, zone, u), tripAge(t, s.Now())
 	points := trail.TripPoints(t.Trail, t.Plan)
@@ -62,8 +67,11 @@ func (s *Handlers) ShowTripSheet(w http.ResponseWriter, r *http.Request) error {
 	return s.Render(w, r, http.StatusOK, view.TripSheet(p))
 }
 
-func tripWarnings(t hike.Data, g trail.Ground) []string {
+func tripWarnings(t hike.Data, g trail.Ground, d party.Departure) []string {
 	var warn []string
+	if w := t.Hike.OnCallWarning(d); w != "" {
+		warn = append(warn, w)
+	}
 	switch {
 	case t.Plan == nil:
 		warn = append(warn,

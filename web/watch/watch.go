@@ -60,11 +60,12 @@ type watchData struct {
 	hike.Data
 	watchViewer
 	watch.Case
-	visibility privacy.Visibility // of the viewer
-	parked     ride.ParkedCars
-	at         time.Time // when the page was requested
-	demo       bool      // no message is really sent
-	mayTake    bool      // the viewer may take an alarm
+	visibility    privacy.Visibility // of the viewer
+	parked        ride.ParkedCars
+	at            time.Time                      // when the page was requested
+	demo          bool                           // no message is really sent
+	mayTake       bool                           // the viewer may take an alarm
+	staffFamilies map[ref.Account]account.Family // as far as the viewer sees them
 }
 
 // loadWatch loads the case of a watch and what the viewer may see of it.
@@ -83,7 +84,10 @@ func (s *Handlers) loadWatch(r *http.Request, v watchViewer) (watchData, error) 
 	}
 	w.Case = watch.CaseOf(roll.Watched{Record: rec, Trail: w.Data.Trail.Name, Plan: w.Data.Plan}, log)
 	w.mayTake = s.mayTake(r, rec.Hike, v)
-	w.visibility, err = s.watchVisibility(r, w.Case, v)
+	if w.visibility, err = s.watchVisibility(r, w.Case, v); err != nil {
+		return w, err
+	}
+	w.staffFamilies, err = s.familiesOf(r.Context(), rec.Hike, w.visibility)
 	return w, err
 }
 

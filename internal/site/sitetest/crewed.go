@@ -29,7 +29,7 @@ func change(ctx context.Context, dsn string, f Fixture, do func(*postgres.DB) er
 	return do(db)
 }
 
-// Crewed is Staffed 20 hours before the hike. Ash Moreno leads, Ines Calder sweeps, Oren
+// Crewed is Staffed 20 hours before the hike, which goes. Ash Moreno leads, Ines Calder sweeps, Oren
 // Vale is on call by phone, and three walkers have places, so the roll has five people.
 func Crewed(ctx context.Context, dsn string) error {
 	return change(ctx, dsn, Staffed, func(db *postgres.DB) error {
@@ -38,6 +38,7 @@ func Crewed(ctx context.Context, dsn string) error {
 			h.OnCall = team.Contact{Name: "Oren Vale", Phone: "555 0101 333", Email: "oren.vale@example.org"}
 			h.Start = time.Now().Add(20 * time.Hour)
 			h.Meet = h.Start.Add(-30 * time.Minute)
+			h.Decision = hike.Decision{Go: true, Outcome: hike.Goes, By: "Ash Moreno", At: time.Now()}
 			return nil
 		})
 		if err != nil {

@@ -11,10 +11,12 @@ type AccountPage struct {
 	Name, Email, Phone string
 	Roles              string // "leader, coordinator"; may be empty
 	Current, Password  ui.Field
-	SignIns            []SignInLine // last seen first
-	Second             string       // a sentence about the second step
-	Passkeys           string       // a sentence about the passkeys
-	Feeds              FeedsText
+	// FamilyName and FamilyPhone are whom on-call phones for the person.
+	FamilyName, FamilyPhone ui.Field
+	SignIns                 []SignInLine // last seen first
+	Second                  string       // a sentence about the second step
+	Passkeys                string       // a sentence about the passkeys
+	Feeds                   FeedsText
 }
 
 // SignInLine is one browser that is signed in.
@@ -34,6 +36,14 @@ func NewPasswordChange(a ui.FormState) (current, password ui.Field) {
 		Hint: "At least 12 signs. Four words you can remember are good.", Autocomplete: "new-password"})
 	current.Value, password.Value = "", ""
 	return current, password
+}
+
+// NewFamily asks whom on-call phones for the person.
+func NewFamily(a ui.FormState) (name, phone ui.Field) {
+	name = a.Bind(ui.Field{Name: "family_name", Label: "Who", Optional: true,
+		Hint: "Somebody at home who is not on your hikes."})
+	phone = a.Bind(ui.Field{Name: "family_phone", Label: "Their phone number", Kind: "tel", Optional: true})
+	return name, phone
 }
 
 func (p AccountPage) lines() []format.Line {

@@ -24,6 +24,7 @@ type DeskLine struct {
 	State      ui.StampText
 	Verdict    ui.StampText // of VerdictStamp; zero shows none
 	Task       DeskTask     // zero where there is nothing to do
+	Warning    string       // who lets it go without anybody on call who can be reached; "" for none
 	// Action is the label of the button, such as "Take the roll"; "" shows none.
 	Action, ActionURL string
 }

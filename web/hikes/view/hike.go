@@ -27,6 +27,8 @@ type HikePage struct {
 	StaffingURL        string   // who is free, and who has said yes
 	OnCall, Deputy     HikeContact
 	OnCallAnswer       string
+	OnCallWarning      string   // who lets it go without anybody on call who can be reached, and why
+	OnCallReason       ui.Field // asks for that; no name: nobody needs to say
 	Decision           DecisionText
 	Post               PostText
 	TrailNote          ui.NoteText // what is known of the ground that day, and what is not
@@ -71,6 +73,12 @@ type DecisionText struct {
 func NewGoReason(a ui.FormState, needed bool) ui.Field {
 	return a.Bind(ui.Field{Name: "reason", ID: "go-reason", Label: "Reason", Optional: !needed,
 		Hint: "Kept with the decision."})
+}
+
+// NewOnCallReason asks why a hike goes without anybody on call who can be reached.
+func NewOnCallReason(a ui.FormState) ui.Field {
+	return a.Bind(ui.Field{Name: "reason", ID: "on-call-reason", Label: "Why it goes all the same",
+		Hint: "Kept with your name, and shown on the desk, the trip sheet, the roll and the watch page."})
 }
 
 // NewCallOffReason asks for the reason to call off.
@@ -171,8 +179,8 @@ func (p HikePage) parts() []ui.Tab {
 
 // questions lists every field of the page, for the errors at its head.
 func (p HikePage) questions() []ui.Field {
-	fields := append(slices.Clone(p.Forecast), p.Decision.GoReason, p.Decision.CallOffReason, p.DayLinks.Name,
-		p.DayLinks.Part)
+	fields := append(slices.Clone(p.Forecast), p.Decision.GoReason, p.Decision.CallOffReason, p.OnCallReason,
+		p.DayLinks.Name, p.DayLinks.Part)
 	for _, w := range p.Decision.Options {
 		fields = append(fields, w.questions()...)
 	}

@@ -80,6 +80,7 @@ type HandOverPage struct {
 	Closed  string // why descriptions of people are not shown, "" if they are
 	Items   []HandOverItem
 	BackURL string
+	AddURL  string // where the leader adds to it; "" where the viewer may not
 }
 
 // HandOverItem is one numbered question with what is known.
