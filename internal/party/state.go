@@ -218,7 +218,7 @@ type State struct {
 	// Searches are in the order in which they began; only the last can be open.
 	Searches []Search
 	Unwell   []Unwell
-	// Thunder lists when it was heard.
+	// Thunder lists when it was heard. It moves no clock: staff report the delay.
 	Thunder []time.Time
 	Cars    []Car
 	// AllAccounted is set if every name and every number is accounted for.

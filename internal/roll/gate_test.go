@@ -84,7 +84,7 @@ func TestGate(t *testing.T) {
 			rec, s := ready(10)
 			tt.change(&rec, s)
 			rec.Events = s.Events
-			g := rec.Gate(party.RouteFull)
+			g := rec.Gate(party.RouteFull, clock(65))
 			i := slices.IndexFunc(g.Checks, func(c party.Check) bool { return c.Title == tt.title })
 			if i < 0 || g.Checks[i].Grade != tt.want || !strings.Contains(g.Checks[i].Words, tt.words) {
 				t.Fatalf("checks %+v; want %s %s with %q", g.Checks, tt.title, tt.want, tt.words)
@@ -102,7 +102,7 @@ func TestGateRatio(t *testing.T) {
 		rec, s := ready(walkers + 2)
 		rec.Roster[2].Staff = false
 		rec.Events = s.Events
-		if blocked := rec.Gate(party.RouteFull).Blocked() != ""; blocked != want {
+		if blocked := rec.Gate(party.RouteFull, clock(65)).Blocked() != ""; blocked != want {
 			t.Errorf("%d walkers with two staff: stopped %v, want %v", walkers, blocked, want)
 		}
 	}
@@ -115,7 +115,7 @@ func TestNotEnoughWaterAtTheSign(t *testing.T) {
 	s.Add(party.KindWater, 50, func(e *party.Event) { e.Persons, e.Litres = people(4, 5), 1 })
 	s.Add(party.KindStock, 50, func(e *party.Event) { e.Litres = 3 })
 	rec.Events = s.Events
-	w := rec.Gate(party.RouteFull).Water
+	w := rec.Gate(party.RouteFull, clock(65)).Water
 	if len(w.OnFull.Stay) != 2 || len(w.Full) != 4 {
 		t.Errorf("full route %+v; want neither of the two cured", w.OnFull)
 	}
@@ -123,13 +123,13 @@ func TestNotEnoughWaterAtTheSign(t *testing.T) {
 		t.Errorf("short %+v, neither %v, tied %v; want one with 2 L, one behind, and the tie seen",
 			w.Short, w.Neither, w.Tied)
 	}
-	if rec.Gate(party.RouteShort).Blocked() == "" {
+	if rec.Gate(party.RouteShort, clock(65)).Blocked() == "" {
 		t.Error("the short route passes although one of them lacks 2 L")
 	}
 
 	s.Add(party.KindWater, 51, func(e *party.Event) { e.Persons, e.Litres, e.Gives = people(6, 6), 6, 1 })
 	rec.Events = s.Events
-	if g := rec.Gate(party.RouteShort); g.Blocked() != "" {
+	if g := rec.Gate(party.RouteShort, clock(65)); g.Blocked() != "" {
 		t.Errorf("with a litre given: %s", g.Blocked())
 	}
 }

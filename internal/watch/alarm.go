@@ -75,7 +75,7 @@ func (c Case) searchAlarm(i int) Alarm {
 func (c Case) earlyAlarm(g party.EarlyGroup) Alarm {
 	a := Alarm{
 		Key: "early-" + string(g.Left.Event[:min(8, len(g.Left.Event))]), Persons: g.Open, Began: g.Left.At,
-		Expected: upToMinute(g.Left.At.Add(g.Walk)), Watch: upToMinute(g.ConfirmBy),
+		Expected: party.UpToMinute(g.Left.At.Add(g.Walk)), Watch: party.UpToMinute(g.ConfirmBy),
 	}
 	wait := c.Promise.margins().Urgent
 	a.Rise, a.Call = a.Watch.Add(wait/2), a.Watch.Add(wait)

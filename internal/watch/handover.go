@@ -169,8 +169,14 @@ func lastSeen(f Facts, s party.State) []Entry {
 		list = append(list, line("What they said", search.Said)...)
 	}
 	list = append(list, line("Direction", f.Direction)...)
+	for _, g := range s.Gaps {
+		list = append(list, Entry{Label: "A count was too low", Text: s.GapWords(g), At: g.Since.At})
+	}
 	if c, ok := s.LastAgreed(); ok {
 		text := fmt.Sprintf("%d at %s", c.Expected, party.PlaceWords(c.Place))
+		if c.Party != "" {
+			text = fmt.Sprintf("%d of %s at %s", c.Expected, party.PartyWords(c.Party), party.PlaceWords(c.Place))
+		}
 		list = append(list, Entry{Label: "Last count that agreed", Text: text, At: c.At})
 	}
 	return list

@@ -30,8 +30,8 @@ func TimesOf(p Promise, departed time.Time, delay time.Duration) Times {
 		t.Start = departed
 	}
 	delay = max(0, delay)
-	t.Expected = upToMinute(t.Start.Add(p.P50 + delay))
-	t.Watch = upToMinute(t.Start.Add(p.within(p.margins().Watch) + delay))
+	t.Expected = party.UpToMinute(t.Start.Add(p.P50 + delay))
+	t.Watch = party.UpToMinute(t.Start.Add(p.within(p.margins().Watch) + delay))
 	for _, l := range p.hardLimits() {
 		if l.At.Before(t.Watch) {
 			t.Watch = latest(l.At, t.Start)
@@ -78,29 +78,6 @@ func (t *Times) because(words string) {
 	if !slices.Contains(t.Why, words) {
 		t.Why = append(t.Why, words)
 	}
-}
-
-// ResumeAfterThunder returns when a group may go on: half an hour after the last thunder
-// (the thirty-minute rule of the US National Weather Service), zero if there was none. It
-// moves no clock: staff report the delay.
-func ResumeAfterThunder(heard ...time.Time) time.Time {
-	var last time.Time
-	for _, at := range heard {
-		last = latest(last, at)
-	}
-	if last.IsZero() {
-		return last
-	}
-	return last.Add(30 * time.Minute)
-}
-
-// upToMinute rounds up: clocks that people read show minutes, and rounding must not shorten a
-// promised time.
-func upToMinute(t time.Time) time.Time {
-	if r := t.Truncate(time.Minute); !r.Equal(t) {
-		return r.Add(time.Minute)
-	}
-	return t
 }
 
 func earliest(a, b time.Time) time.Time {

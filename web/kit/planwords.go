@@ -208,6 +208,15 @@ func TurnLine(c party.Clocks, zone *time.Location) format.Line {
 	return format.Line{Label: "Turn around by", Note: TurnNote(c, "")}
 }
 
+// TurnLines are the time to turn around and the time to be off the trail.
+func TurnLines(c party.Clocks, zone *time.Location) []format.Line {
+	lines := []format.Line{TurnLine(c, zone)}
+	if !c.Off.IsZero() && lines[0].Fact != format.FactOff {
+		lines = append(lines, format.FactLine("Off the trail by", format.FactOff, c.Off, zone).With(c.OffBecause))
+	}
+	return lines
+}
+
 // TurnNote says where a shortened hike turns, before why it turns when it does.
 func TurnNote(c party.Clocks, because string) string {
 	switch {

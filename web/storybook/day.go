@@ -110,8 +110,8 @@ func rollOut() rollview.RollPage {
 	event := rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-out"}
 	p.Stage, p.Tabs = ui.StampOf("out"), rollTabs(1)
 	p.Big, p.Rest = "14 out", "Left at 06:34. Turn round by 08:50, wherever you are."
-	p.Alerts = []ui.NoteText{{Kind: ui.NoteGrave, Title: "Counts do not agree",
-		Text: "At Notch Junction the leader counted 14, the sweep 13. Stop in shade and count by name."}}
+	p.Flags = []rollview.RollWarning{{Note: ui.NoteText{Kind: ui.NoteCaution, Title: "Leader and sweep disagree",
+		Text: "at Notch Junction the leader counted 14 and the sweep 13: count again by name"}}}
 	p.Start, p.Part = nil, "trail"
 	p.Depart, p.Walkup, p.Away = nil, nil, nil
 	p.Count = &rollview.RollCount{Event: event, Expected: "14 expected",

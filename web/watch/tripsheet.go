@@ -92,11 +92,7 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	c := t.Clocks
-	lines = append(lines, kit.TurnLine(c, zone))
-	if !c.Off.IsZero() && !c.Turn.IsZero() {
-		lines = append(lines, format.FactLine("Off the trail by", format.FactOff, c.Off, zone).With(c.OffBecause))
-	}
-	return append(lines,
+	return append(append(lines, kit.TurnLines(c, zone)...),
 		format.FactLine("Likely back", format.FactExpected, c.Expected, zone),
 		format.FactLine("Watch time", format.FactWatch, c.Watch, zone).With("on-call starts asking"),
 		format.FactLine("Call time", format.FactCall, c.Call, zone).With("on-call calls for help"))
