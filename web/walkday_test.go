@@ -159,16 +159,23 @@ func (d *walkDay) everywhere(want map[string]string) {
 	}
 }
 
-// alarm is the mail of a step of the watch to an address, in one line.
-func (d *walkDay) alarm(step, to string) string {
+// mail is the latest alarm of a step of the watch to an address.
+func (d *walkDay) mail(step, to string) message.Mail {
 	d.t.Helper()
 	for _, m := range d.site.Mails(d.t) {
 		if m.To == to && m.Channel == message.ByAlarm && strings.Contains(m.Key, "/"+step+"/") {
-			return strings.Join(strings.Fields(m.Subject+" "+m.Text), " ")
+			return m
 		}
 	}
 	d.t.Fatalf("no mail of the step %s went to %s", step, to)
-	return ""
+	return message.Mail{}
+}
+
+// alarm is such a mail in one line.
+func (d *walkDay) alarm(step, to string) string {
+	d.t.Helper()
+	m := d.mail(step, to)
+	return strings.Join(strings.Fields(m.Subject+" "+m.Text), " ")
 }
 
 // watches makes a pass of the watch at a time of the day.

@@ -116,8 +116,13 @@ func WaterFigures(p *plan.Plan, u format.System) []ui.FigureText {
 		ui.NewFigure("Before the start", format.Volume(p.Water.BeforeStart, u),
 			"at breakfast and on the road, beyond what you bring"),
 		ui.NewFigure("Drink", format.Flow(p.Water.Drink, u),
-			"in small drinks; never more than "+format.Flow(supply.MaxDrinking, u)),
+			"in small drinks; "+DrinkCeiling(u)),
 	}
+}
+
+// DrinkCeiling says how much is too much to drink.
+func DrinkCeiling(u format.System) string {
+	return "never more than " + format.Flow(supply.MaxDrinking, u)
 }
 
 // WaterWhy says how the amount to bring is worked out.

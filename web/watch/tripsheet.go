@@ -133,7 +133,7 @@ func tripWater(t hike.Data, u format.System) []format.Line {
 	}
 	w := t.Plan.Water
 	lines := []format.Line{{Label: "Each carries", Value: format.Volume(w.Carry, u), Note: kit.Bottles(w)},
-		{Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it"},
+		{Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it; " + kit.DrinkCeiling(u)},
 		{Label: "Group reserve", Value: format.Volume(w.Reserve, u), Note: "carried by staff"},
 		{Label: "Before the start", Value: format.Volume(w.BeforeStart, u)}}
 	for _, x := range kit.Refills(w, u) {
