@@ -200,7 +200,8 @@ func Sought(s party.State) []party.Person {
 	}
 	for _, u := range s.Emergencies() {
 		for _, id := range u.Open {
-			if p, known := s.Person(id); known && !slices.ContainsFunc(list, func(x party.Person) bool { return x.ID == id }) {
+			if p, known := s.Person(id); known &&
+				!slices.ContainsFunc(list, func(x party.Person) bool { return x.ID == id }) {
 				list = append(list, p)
 			}
 		}
