@@ -69,9 +69,10 @@ func TestALateStartMovesNoLimit(t *testing.T) {
 	const reason = "Cloud all morning, and the saddle is in shade"
 	d.taps(7, 5, "departed", url.Values{"reason": {reason}}).Want(http.StatusSeeOther)
 
-	d.leader.Get(d.path("roll")).Shows("the time to be off the trail, "+off, reason)
+	d.leader.Get(d.path("roll")).Shows("left although it was too late to be off the trail by "+off, reason)
 	d.everywhere(map[string]string{"start": "07:05", "expected": "10:50", "watch": "11:56", "call": "12:26", "off": off})
 	d.home.Get(d.path("watch")).Shows("great heat is forecast", "The heat limit", off, "never moves later")
+	d.home.Get(d.path("hand-over")).Shows("start 07:05", "back 10:50 to 11:56")
 	d.watches(7, 6)
 	says(t, "the watch card", d.alarm("card", "oncall1@example.org"), "07:05", "10:50", "11:56", "12:26", off,
 		"great heat is forecast")

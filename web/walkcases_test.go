@@ -300,7 +300,8 @@ func TestTheAlarmPassesOnWhileOnCallSleeps(t *testing.T) {
 	woken(11, 10, onCall, deputy)
 	says(t, "the deputy's mail", d.alarm("watch-deputy", "leader4@example.org"), "ON-CALL HAS NOT ANSWERED",
 		"First press \"I have it\"", "Leader Leader 1: 928-555-0100")
-	d.home.Get(d.path("watch")).Shows("On-call has not answered (deputy)", "I have it")
+	d.home.Get(d.path("watch")).Shows("On-call has not answered (deputy)", "I have it",
+		"Sent 11:00: On-call 01 (mail waiting to go)").Hides("Carried out")
 	woken(11, 19, onCall, deputy)
 	coordinator := "watch-coordinator/1 to " + sitetest.Coordinator
 	woken(11, 20, onCall, deputy, coordinator)

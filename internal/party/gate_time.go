@@ -31,5 +31,5 @@ func (g *gate) checkTime(at time.Time) {
 	} else {
 		words += "."
 	}
-	g.add("Time", Block, words, "back after the time to be off the trail, "+clock(off))
+	g.add("Time", Block, words, "it was too late to be off the trail by "+clock(off))
 }

@@ -120,7 +120,7 @@ func TestEndOfASearchNobodyBegan(t *testing.T) {
 	}
 }
 
-// Hard case 14: confused, sweating, three hours in.
+// Confused, sweating, three hours in.
 func TestConfusedIsAnEmergencyWithoutARest(t *testing.T) {
 	c := party.CareFor([]party.Sign{party.SignSweating, party.SignConfused})
 	text := strings.ToLower(c.Title + " " + strings.Join(c.Do, " "))

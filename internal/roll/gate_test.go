@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"saltbush/internal/hike"
 	"saltbush/internal/party"
@@ -68,6 +69,20 @@ func TestGate(t *testing.T) {
 			"Papers", party.Block, "Walker 06: no emergency contact"},
 		{"nobody on call", func(r *roll.Record, _ *script) { r.Hike.OnCall.Name = "" }, "On call", party.Block,
 			"Nobody is named"},
+		{"on-call whom no alarm reaches", func(r *roll.Record, _ *script) {
+			r.Hike.OnCall = team.Contact{Name: "Aunt May", Phone: "555 0101"}
+			r.Hike.OnCallAccepted = clock(0)
+		}, "On call", party.Block, "No alarm can reach Aunt May"},
+		{"off the trail in time", func(r *roll.Record, _ *script) {
+			r.Terms.Off, r.Terms.Full.Late = clock(245), 3*time.Hour
+		}, "Time", party.Fine, "back by 17:05"},
+		{"too late, and the short option is not", func(r *roll.Record, _ *script) {
+			r.Terms.Off, r.Terms.OffBecause, r.Terms.Full.Late = clock(244), "heat", 3*time.Hour
+			r.Terms.Short.Late = time.Hour
+		}, "Time", party.Block, "by 17:04 (heat). Do not go the full route. The short option to Shade Rock is back by"},
+		{"too late for both", func(r *roll.Record, _ *script) {
+			r.Terms.Off, r.Terms.Full.Late, r.Terms.Short.Late = clock(100), 3*time.Hour, time.Hour
+		}, "Time", party.Block, "The short option is too late as well"},
 		{"no plan", func(r *roll.Record, _ *script) { r.Terms.Planned = false }, "Water", party.NotKnown, "no plan"},
 		{"water not looked at", func(_ *roll.Record, s *script) { s.Events = s.Events[:1] }, "Water", party.NotKnown,
 			"Nobody has looked"},
@@ -96,7 +111,7 @@ func TestGate(t *testing.T) {
 	}
 }
 
-// Hard case 11: the ratio counts participants without staff, here 23 and two staff.
+// The ratio counts participants without staff, here 23 and two staff.
 func TestGateRatio(t *testing.T) {
 	for walkers, want := range map[int]bool{16: false, 17: true} {
 		rec, s := ready(walkers + 2)
@@ -108,7 +123,7 @@ func TestGateRatio(t *testing.T) {
 	}
 }
 
-// Hard case 4, exactly: need 5.0 L each for the full route, two have 1.0 L,
+// Need 5.0 L each for the full route, two have 1.0 L,
 // 3.0 L of spare bottles in the car; the short option needs 3.0 L each.
 func TestNotEnoughWaterAtTheSign(t *testing.T) {
 	rec, s := ready(6)

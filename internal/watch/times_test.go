@@ -33,7 +33,7 @@ func near(t *testing.T, what string, got, want time.Time) {
 	}
 }
 
-// Hard case 1, with its figures: a late start moves the clock and not the limits.
+// A late start moves the clock and not the limits.
 func TestLateStart(t *testing.T) {
 	p := plain()
 	p.HeatFlag, p.OffBy = true, at(10, 30)

@@ -92,6 +92,9 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	c := t.Clocks
+	if c.Left {
+		lines = append(lines, format.FactLine("Left", format.FactStart, c.Start, zone))
+	}
 	return append(append(lines, kit.TurnLines(c, zone)...),
 		format.FactLine("Likely back", format.FactExpected, c.Expected, zone),
 		format.FactLine("Watch time", format.FactWatch, c.Watch, zone).With("on-call starts asking"),
