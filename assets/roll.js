@@ -128,7 +128,7 @@ function drawAlerts(next, state) {
   box.hidden = state.flags.length === 0;
   box.replaceChildren(...state.flags.flatMap(({ kind, alarm, words, look, since, claims, settle }) => {
     const isNew = claims?.some((claim) => own.has(claim.event));
-    const made = note(alarm ? "[data-alert]" : "[data-caution]", sentence(kind), [words, lookWords(look, since)].filter(Boolean).join(". "), isNew);
+    const made = note(alarm ? "[data-alert]" : "[data-caution]", sentence(kind), [sentence(words), lookWords(look, since)].filter(Boolean).join(". "), isNew);
     return settle ? [made, ...claims.map(claimOf)] : [made];
   }));
   const thunder = find(".Roll-thunder", next);

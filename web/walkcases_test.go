@@ -123,18 +123,18 @@ func TestASplitPartyComesBackOneShort(t *testing.T) {
 		"second_name": {"slow party"}, "second_number": {"6"}, "meet": {"The saddle"}, "meet_in": {"75"},
 	}
 	d.taps(9, 40, "split", split).Want(http.StatusSeeOther)
-	d.leader.Get(d.path("roll")).Shows("fast party: one of staff alone; agree by name who is the second adult").
+	d.leader.Get(d.path("roll")).Shows("Fast party: one of staff alone; agree by name who is the second adult").
 		Hides("needs its own staff")
 	d.taps(10, 55, "rejoined", url.Values{
 		"place": {"The saddle"}, "party_name": {"fast party", "slow party"}, "party_number": {"9", "5"},
 		"there": d.ids("Leader 2", "Leader 3", "Walker 9", "Walker 10", "Walker 12"),
 	}).Want(http.StatusSeeOther)
-	look := []string{"slow party: 5 counted at The saddle, 6 expected", "Not there: Walker 11",
+	look := []string{"Slow party: 5 counted at The saddle, 6 expected", "Not there: Walker 11",
 		"Look first along the way of the slow party since Notch Junction",
 		"The number was last right at Notch Junction, 09:40"}
 	d.leader.Get(d.path("roll")).Want(http.StatusOK).Shows(look...).Shows("14", "15 expected")
-	d.home.Get(d.path("watch")).Want(http.StatusOK).Shows(look[1:]...).
-		Shows("Slow"+look[0][4:], "14 of 15 at The saddle, 10:55")
+	d.home.Get(d.path("watch")).Want(http.StatusOK).Shows(look...).
+		Shows("14 of 15 at The saddle, 10:55")
 	d.home.Get("/board").Shows("14 of 15 at The saddle, 10:55")
 
 	missed := url.Values{"person": d.ids("Walker 11"), "place": {"the slow party's way"}, "seen_by": {"Walker 12"}}
@@ -166,9 +166,9 @@ func TestASplitWithoutStaffOrNumberIsToldAtOnce(t *testing.T) {
 			}
 			change(split)
 			d.taps(9, 40, "split", split).Want(http.StatusSeeOther)
-			const told = "slow party: a party needs its own staff and its own number before it leaves Notch Junction"
+			const told = "Slow party: a party needs its own staff and its own number before it leaves Notch Junction"
 			d.leader.Get(d.path("roll")).Shows(told)
-			d.home.Get(d.path("watch")).Shows("Slow" + told[4:])
+			d.home.Get(d.path("watch")).Shows(told)
 		})
 	}
 }

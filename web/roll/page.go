@@ -156,7 +156,8 @@ func (f foldedRoll) flags(now time.Time) []view.RollWarning {
 	var list []view.RollWarning
 	for _, flag := range phone.Flags(f.state, now) {
 		w := view.RollWarning{Note: ui.NoteText{
-			Kind: ui.NoteCaution, Title: format.SentenceWord(string(flag.Kind)), Text: flag.Words,
+			Kind: ui.NoteCaution, Title: format.SentenceWord(string(flag.Kind)),
+			Text: format.SentenceWord(flag.Words),
 		}}
 		if flag.Look != "" {
 			w.Note.Text += ". " + kit.LookWords(flag.Look, flag.Since.Place, flag.Since.At, f.Zone())

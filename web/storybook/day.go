@@ -155,11 +155,12 @@ func rollUnnamed() rollview.RollPage {
 	p := rollOut()
 	event := rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-named"}
 	p.Tabs, p.Part, p.Count, p.Early = rollTabs(1), "help", nil, nil
+	p.Search.Hidden = true
 	p.Flags = []rollview.RollWarning{
 		{Note: ui.NoteText{Kind: ui.NoteGrave, Title: "Somebody is missing",
 			Text: "1 person not known by name: reported missing by Ines Calder, last seen at Notch Junction"}},
 		{Note: ui.NoteText{Kind: ui.NoteCaution, Title: "Count too low",
-			Text: "back party: 5 counted at the saddle, 6 expected. Not there: Jun Takeda. Look first along the way of " +
+			Text: "Back party: 5 counted at the saddle, 6 expected. Not there: Jun Takeda. Look first along the way of " +
 				"the back party since Notch Junction. The number was last right at Notch Junction, 09:40."}},
 	}
 	p.Thunder = rollview.RollThunder{Shown: true, Note: ui.NoteText{Kind: ui.NoteCaution,
