@@ -138,13 +138,19 @@ function drawAlerts(next, state) {
   const own = new Set(unseen().map((entry) => entry.event.id));
   const box = find(".Roll-flags", next);
   box.hidden = state.flags.length === 0;
-  box.replaceChildren(...state.flags.flatMap(({ kind, alarm, words, claims, settle }) => {
+  box.replaceChildren(...state.flags.flatMap(({ kind, alarm, words, look, since, claims, settle }) => {
     const isNew = claims?.some((claim) => own.has(claim.event));
-    const made = note(alarm ? "[data-alert]" : "[data-caution]", sentence(kind), words, isNew);
+    const made = note(alarm ? "[data-alert]" : "[data-caution]", sentence(kind), [sentence(words), lookWords(look, since)].filter(Boolean).join(". "), isNew);
     return settle ? [made, ...claims.map(claimOf)] : [made];
   }));
+  const thunder = find(".Roll-thunder", next);
+  thunder.hidden = !state.resume;
+  if (state.resume) find(".Note-title", thunder).textContent = thunder.dataset.title + clock(state.resume);
   if (wrong) find(".Roll-alerts", next).prepend(note("[data-alert]", "Not recorded", wrong, true));
 }
+
+// lookWords says where to look for whom a low count lacks, as the server does.
+const lookWords = (look, since) => (since?.at ? `${look} The number was last right at ${since.place}, ${clock(since.at)}.` : look);
 
 // claimOf is one of two records that contradict each other, with the button that takes it back.
 function claimOf({ kind, at: when, by, event }) {

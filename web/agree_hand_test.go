@@ -38,7 +38,10 @@ func byHand(
 	limits := []time.Time{p.Sun.CivilDusk.Time}
 	if rate := p.Water.Drink.LitresPerHour(); rate > 0 {
 		hours := p.Water.Carry.Litres() / rate
-		limits = append(limits, h.Start.Add(time.Duration(hours*float64(time.Hour))))
+		limits = append(limits, left.Add(time.Duration(hours*float64(time.Hour))))
+	}
+	for i := range limits {
+		limits[i] = limits[i].Truncate(time.Minute)
 	}
 	for _, l := range limits {
 		if l.After(h.Start) && l.Before(watch) {
@@ -109,7 +112,7 @@ func TestClocksByHand(t *testing.T) {
 		{name: "dark before the call", left: "06:20", dusk: "10:00", expected: "08:20", watch: "09:20", call: "10:00"},
 		{name: "dark just after the watch time", left: "06:20", dusk: "09:30",
 			expected: "08:20", watch: "09:20", call: "09:50"},
-		{name: "water for four hours, and an hour late", left: "07:00", litres: 2,
+		{name: "water for three and a half hours, from a departure an hour late", left: "07:00", litres: 1.75,
 			expected: "09:00", watch: "10:00", call: "10:30"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

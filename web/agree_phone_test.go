@@ -31,11 +31,11 @@ func (a *agreement) wrongAnswer(answer []byte, c watch.Case) []string {
 	if err := json.Unmarshal(answer, &v); err != nil || v.Error != "" {
 		return []string{fmt.Sprintf("%v %s", err, v.Error)}
 	}
-	return wrongView(v.View, c)
+	return wrongView(v.View, c, a.clock.Now())
 }
 
 // wrongView lists what a phone shows otherwise than the case.
-func wrongView(v phone.View, c watch.Case) []string {
+func wrongView(v phone.View, c watch.Case, now time.Time) []string {
 	var wrong []string
 	same := func(what string, got, want any) {
 		if fmt.Sprint(got) != fmt.Sprint(want) {
@@ -58,7 +58,7 @@ func wrongView(v phone.View, c watch.Case) []string {
 		same("people", len(v.People), len(s.People))
 	}
 	for route, gate := range map[party.Route]phone.Gate{party.RouteFull: v.Full, party.RouteShort: v.Short} {
-		want := party.GateOf(s, c.FullTerms(), route)
+		want := party.GateOf(s, c.FullTerms(), route, now)
 		same("the gate, "+string(route), []any{gate.Blocked, gate.Against}, []any{want.Blocked(), want.Against()})
 	}
 	wrong = append(wrong, wrongSearch(v.Search, c)...)

@@ -154,11 +154,11 @@ func (a *agreement) foundOnPhones(p *played) {
 	t.Helper()
 	c := a.caseOf(p.h)
 	given := phone.Given{Roster: c.Roster, Terms: c.FullTerms(), Events: c.Events, Now: a.clock.Now()}
-	if wrong := wrongView(phone.Look(given), c); len(wrong) > 0 {
+	if wrong := wrongView(phone.Look(given), c, given.Now); len(wrong) > 0 {
 		t.Errorf("as it is: %q", wrong)
 	}
 	given.Events = c.Events[:1] // nobody is missing
-	if wrong := wrongView(phone.Look(given), c); len(wrong) == 0 {
+	if wrong := wrongView(phone.Look(given), c, given.Now); len(wrong) == 0 {
 		t.Error("a phone without the last record passes")
 	}
 	before := c.Clocks()

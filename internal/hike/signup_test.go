@@ -34,7 +34,7 @@ func walkerOf(change ...func(*signup.SignUp)) signup.SignUp {
 	return s
 }
 
-// Hard case 8 of the trade, and its edges.
+// Emergency contacts that are none, and their edges.
 func TestEmergencyContact(t *testing.T) {
 	spouse := walkerOf(func(s *signup.SignUp) { s.ID, s.Name, s.Mobile = "2", "Teo Reyes", "+1 480 555 0155" })
 	for _, tt := range []struct {

@@ -34,6 +34,13 @@ func TestAlarmSaysWhatToDoFirst(t *testing.T) {
 		m.Key != "watch/12/watch/1/ab12/alarm" {
 		t.Errorf("channel %q, subject %q, key %q", m.Channel, m.Subject, m.Key)
 	}
+	if !strings.HasPrefix(m.Text, w.Late) {
+		t.Errorf("the mail begins with %q, want what makes it urgent", strings.SplitN(m.Text, "\n", 2)[0])
+	}
+	w.Late = ""
+	if now, err := message.Alarm(w); err != nil || !strings.HasPrefix(now.Text, "First press") {
+		t.Errorf("on time the mail begins with %q (%v), want what to do", strings.SplitN(now.Text, "\n", 2)[0], err)
+	}
 	inOrder(t, m.Text, "42 min late", "First press \"I have it\"", "Ben Example is missing.", "Call for help at 11:51",
 		"Leader Marisol: 555 010 0119", "START ASKING, due Sat 2 May, 11:21", w.Link, "minor", "Call time: 11:51",
 		"Wren Abara: Notch Junction, 09:40", "Written Sat 2 May, 11:21",

@@ -49,12 +49,15 @@ func clockTimes(c watch.Case, zone *time.Location) [][2]string {
 	if !t.DepartureConfirmed {
 		start = "Planned start"
 	}
-	list := [][2]string{
-		{start, format.Moment(t.Start, zone)},
+	list := [][2]string{{start, format.Moment(t.Start, zone)}}
+	if k := c.Clocks(); !k.Turn.IsZero() {
+		list = append(list, [2]string{"Turn around by", format.Moment(k.Turn, zone) + " (" + k.TurnBecause + ")"})
+	}
+	list = append(list, [][2]string{
 		{"Likely return", format.Moment(t.Expected, zone)},
 		{"Watch time", format.Moment(t.Watch, zone)},
 		{"Call time", format.Moment(t.Call, zone)},
-	}
+	}...)
 	for _, l := range c.Promise.Limits() {
 		list = append(list, [2]string{capitalized(l.Name), format.Moment(l.At, zone)})
 	}

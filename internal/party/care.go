@@ -77,6 +77,15 @@ func emergencySteps(signs []Sign) []string {
 	return steps
 }
 
+// SignWords lists the signs in a sentence.
+func (u Unwell) SignWords() string {
+	words := make([]string, len(u.Signs))
+	for i, s := range u.Signs {
+		words[i] = string(s)
+	}
+	return list(words)
+}
+
 // Unwell is one record of signs.
 type Unwell struct {
 	Persons []PersonID
@@ -118,4 +127,21 @@ func (s State) CareDue() []CareDue {
 		}
 	}
 	return due
+}
+
+// Emergencies returns those of CareDue that are an emergency.
+func (s State) Emergencies() []CareDue {
+	return slices.DeleteFunc(s.CareDue(), func(c CareDue) bool { return !c.Care.Emergency })
+}
+
+// LastKnown is where and when somebody was last seen for certain: by a count, or by whoever recorded
+// that they are unwell.
+func (s State) LastKnown(p Person) Sighting {
+	last := p.Last
+	for _, u := range s.Unwell {
+		if slices.Contains(u.Persons, p.ID) && u.Seen.Place != "" && u.Seen.At.After(last.At) {
+			last = u.Seen
+		}
+	}
+	return last
 }

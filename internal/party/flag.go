@@ -155,6 +155,17 @@ func PlaceWords(place string) string {
 	return place
 }
 
+// PartyWords names a party in a sentence, "the group" for everyone.
+func PartyWords(party string) string {
+	switch {
+	case party == "":
+		return "the group"
+	case strings.HasSuffix(party, "party"):
+		return "the " + party
+	}
+	return "the " + party + " party"
+}
+
 // PeopleWords writes a number of people. Package format writes the figures of screens; it
 // is not imported here, so that a phone need not load it.
 func PeopleWords(n int) string { return countWords(n, "person", "people") }

@@ -10,7 +10,7 @@ import (
 	"saltbush/internal/party"
 )
 
-// Hard case 7: 15 people, 3 of them staff, split at Notch Junction. When they meet again all
+// 15 people, 3 of them staff, split at Notch Junction. When they meet again all
 // 9 of the fast group are there, and 5 of the 6 of the slow one.
 func splitAtNotch(slowNames []party.PersonID) []party.Event {
 	var s script

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 )
 
 // Grade is the result of a check at the trailhead. An unknown never counts as fine.
@@ -37,8 +38,8 @@ type Gate struct {
 	Water WaterAt
 }
 
-// GateOf checks whether the party may leave on a route, from the roll as it stands.
-func GateOf(s State, terms Terms, route Route) Gate {
+// GateOf checks whether the party may leave on a route at a time, from the roll as it stands.
+func GateOf(s State, terms Terms, route Route, at time.Time) Gate {
 	g := gate{Gate: Gate{Route: route}, state: s, terms: terms}
 	for _, p := range s.People {
 		if p.Where != WhereHere {
@@ -56,6 +57,7 @@ func GateOf(s State, terms Terms, route Route) Gate {
 	g.checkPapers()
 	g.checkDecision()
 	g.checkOnCall()
+	g.checkTime(at)
 	g.checkWater()
 	return g.Gate
 }

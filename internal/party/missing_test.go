@@ -163,7 +163,7 @@ func TestHereAndNotHere(t *testing.T) {
 		flags[0].Claims[0].By != "Walker 01" || !flags[0].Claims[1].At.Equal(clock(2)) {
 		t.Fatalf("flags %+v; want both records side by side", flags)
 	}
-	if g := party.GateOf(st, party.Terms{}, party.RouteFull); g.Blocked() == "" {
+	if g := party.GateOf(st, party.Terms{}, party.RouteFull, clock(60)); g.Blocked() == "" {
 		t.Error("the party may leave while nobody knows who is here")
 	}
 	s.Add(party.KindUndone, 3, func(e *party.Event) { e.Retracts = flags[0].Claims[0].Event })

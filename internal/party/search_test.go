@@ -120,7 +120,7 @@ func TestEndOfASearchNobodyBegan(t *testing.T) {
 	}
 }
 
-// Hard case 14: confused, sweating, three hours in.
+// Confused, sweating, three hours in.
 func TestConfusedIsAnEmergencyWithoutARest(t *testing.T) {
 	c := party.CareFor([]party.Sign{party.SignSweating, party.SignConfused})
 	text := strings.ToLower(c.Title + " " + strings.Join(c.Do, " "))
@@ -164,7 +164,7 @@ func hasGrave(flags []party.Flag, k party.FlagKind) bool {
 	return false
 }
 
-// Hard case 12, as far as the roll goes: thunder alone moves no clock.
+// Thunder alone moves no clock, and holds the party for half an hour after the last.
 func TestThunderMovesNoClock(t *testing.T) {
 	var s script
 	s.Out(5)
@@ -173,6 +173,12 @@ func TestThunderMovesNoClock(t *testing.T) {
 	st := party.Fold(roster(5), s.Events)
 	if len(st.Thunder) != 2 || !st.Thunder[1].Equal(clock(142)) || st.Delay != 0 {
 		t.Errorf("thunder %v, delay %v; want both heard and no delay", st.Thunder, st.Delay)
+	}
+	if at := st.ResumeAt(); !at.Equal(clock(172)) || !st.WaitsForThunder(clock(171)) || st.WaitsForThunder(clock(172)) {
+		t.Errorf("resume at %v, want half an hour after the last", at)
+	}
+	if at := party.Fold(roster(5), nil).ResumeAt(); !at.IsZero() {
+		t.Errorf("resume without thunder at %v, want zero", at)
 	}
 	s.Add(party.KindDelayed, 160, func(e *party.Event) { e.Minutes, e.Note = 45, "thunder" })
 	if d := party.Fold(roster(5), s.Events).Delay; d != 45*time.Minute {

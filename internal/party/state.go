@@ -220,7 +220,7 @@ type State struct {
 	Unwell   []Unwell
 	// Noted is what was written for rescuers.
 	Noted []Noted
-	// Thunder lists when it was heard.
+	// Thunder lists when it was heard. It moves no clock: staff report the delay.
 	Thunder []time.Time
 	Cars    []Car
 	// AllAccounted is set if every name and every number is accounted for.

@@ -21,6 +21,10 @@ type Terms struct {
 	Hot bool `json:"hot,omitempty"`
 	// Dusk is the end of civil twilight, zero if not known.
 	Dusk time.Time `json:"dusk,omitzero"`
+	// Off is when everybody must be off the trail, by the trailhead's clock, and OffBecause why. It
+	// is zero if neither heat nor daylight sets an end.
+	Off        time.Time `json:"off,omitzero"`
+	OffBecause string    `json:"off_because,omitempty"`
 	// FewestStaff, Ratio and MinorsPerAdult are the organization's rules: staff per party, walkers
 	// per staff member, minors per adult.
 	FewestStaff    int `json:"fewest_staff"`
@@ -45,6 +49,8 @@ type Way struct {
 	Name string `json:"name,omitempty"`
 	// Need is the water of one person for the time that nine walks in ten stay within.
 	Need unit.Volume `json:"need_litres"`
+	// Late is that time, zero if not known.
+	Late time.Duration `json:"late_ns,omitempty"`
 }
 
 // wayOf returns the way of a route, the full one if there is no other.

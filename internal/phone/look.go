@@ -62,8 +62,10 @@ func Look(g Given) View {
 		Headline: Headline(s), Leave: LeaveWords(s), People: l.people(), Unmarked: s.Unmarked(), Missing: s.Missing(),
 		Departed: s.Departed.UTC(), AllAccounted: s.AllAccounted, Sums: sumsOf(s), Flags: Flags(s, g.Now),
 		Parties: partiesOf(s), Early: l.early(), Counts: countsOf(s), Search: l.search(), Care: l.care(),
-		Full: l.gate(party.RouteFull), Short: l.gate(party.RouteShort), Thunder: s.Thunder,
-		Noted: notedOf(s),
+		Full: l.gate(party.RouteFull), Short: l.gate(party.RouteShort), Noted: notedOf(s),
+	}
+	if s.WaitsForThunder(g.Now) {
+		v.Resume = s.ResumeAt().UTC()
 	}
 	if c, ok := s.LastAgreed(); ok {
 		agreed := countOf(c)
@@ -187,6 +189,10 @@ func Flags(s party.State, now time.Time) []Flag {
 			Kind: f.Kind, Alarm: f.Alarm(), Grave: f.Grave, At: f.At.UTC(), Words: f.Words, Persons: f.Persons,
 			Settle: f.Conflict(),
 		}
+		if g, low := s.GapOf(f); low {
+			x.Look = s.GapWords(g)
+			x.Since = Sighting{At: g.Since.At.UTC(), Place: party.PlaceWords(g.Since.Place), Along: g.Since.Along}
+		}
 		for _, c := range f.Claims {
 			x.Claims = append(x.Claims, Claim{Event: c.Event, Kind: c.Kind, At: c.At.UTC(), By: c.By})
 		}
@@ -260,7 +266,7 @@ func (l look) care() []Care {
 }
 
 func (l look) gate(route party.Route) Gate {
-	g := party.GateOf(l.state, l.given.Terms, route)
+	g := party.GateOf(l.state, l.given.Terms, route, l.given.Now)
 	x := Gate{Checks: []Check{}, Blocked: g.Blocked(), Against: g.Against()}
 	x.Water = l.given.Terms.WaterLines(g.Water, l.state.Stock)
 	for _, c := range g.Checks {

@@ -37,9 +37,10 @@ type View struct {
 	Full         Gate          `json:"full"`
 	Short        Gate          `json:"short"`
 	Newest       party.EventID `json:"newest,omitempty"` // what an undo takes back
-	Thunder      []time.Time   `json:"thunder,omitempty"`
 	// Noted is what was written for rescuers.
 	Noted []Noted `json:"noted,omitempty"`
+	// Resume is when the party may go on after thunder, zero if it need not wait.
+	Resume time.Time `json:"resume,omitzero"`
 }
 
 // Sums are the numbers of the party.
@@ -93,6 +94,10 @@ type Flag struct {
 	Words   string           `json:"words"`
 	Persons []party.PersonID `json:"persons,omitempty"`
 	Claims  []Claim          `json:"claims,omitempty"`
+	// Look says whom a low count lacks and where to look first. Since is where and when the number was
+	// last right, zero if it never was.
+	Look  string   `json:"look,omitempty"`
+	Since Sighting `json:"since,omitzero"`
 	// Settle means that undoing one of the claims settles it.
 	Settle bool `json:"settle,omitempty"`
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"saltbush/internal/hike"
 	"saltbush/internal/party"
@@ -75,6 +76,20 @@ func TestGate(t *testing.T) {
 			party.Block, "Nobody has decided"},
 		{"decided days ago", func(r *roll.Record, _ *script) { r.Hike.Decision.At = clock(-3000) }, "Decision",
 			party.Warn, "It goes as planned. Walker 01, "},
+		{"on-call whom no alarm reaches", func(r *roll.Record, _ *script) {
+			r.Hike.OnCall = team.Contact{Name: "Aunt May", Phone: "555 0101"}
+			r.Hike.OnCallAccepted = clock(0)
+		}, "On call", party.Block, "No alarm can reach Aunt May"},
+		{"off the trail in time", func(r *roll.Record, _ *script) {
+			r.Terms.Off, r.Terms.Full.Late = clock(245), 3*time.Hour
+		}, "Time", party.Fine, "back by 17:05"},
+		{"too late, and the short option is not", func(r *roll.Record, _ *script) {
+			r.Terms.Off, r.Terms.OffBecause, r.Terms.Full.Late = clock(244), "heat", 3*time.Hour
+			r.Terms.Short.Late = time.Hour
+		}, "Time", party.Block, "by 17:04 (heat). Do not go the full route. The short option to Shade Rock is back by"},
+		{"too late for both", func(r *roll.Record, _ *script) {
+			r.Terms.Off, r.Terms.Full.Late, r.Terms.Short.Late = clock(100), 3*time.Hour, time.Hour
+		}, "Time", party.Block, "The short option is too late as well"},
 		{"no plan", func(r *roll.Record, _ *script) { r.Terms.Planned = false }, "Water", party.NotKnown, "no plan"},
 		{"water not looked at", func(_ *roll.Record, s *script) { s.Events = s.Events[:1] }, "Water", party.NotKnown,
 			"Nobody has looked"},
@@ -91,7 +106,7 @@ func TestGate(t *testing.T) {
 			rec, s := ready(10)
 			tt.change(&rec, s)
 			rec.Events = s.Events
-			g := rec.Gate(party.RouteFull)
+			g := rec.Gate(party.RouteFull, clock(65))
 			i := slices.IndexFunc(g.Checks, func(c party.Check) bool { return c.Title == tt.title })
 			if i < 0 || g.Checks[i].Grade != tt.want || !strings.Contains(g.Checks[i].Words, tt.words) {
 				t.Fatalf("checks %+v; want %s %s with %q", g.Checks, tt.title, tt.want, tt.words)
@@ -103,26 +118,26 @@ func TestGate(t *testing.T) {
 	}
 }
 
-// Hard case 11: the ratio counts participants without staff, here 23 and two staff.
+// The ratio counts participants without staff, here 23 and two staff.
 func TestGateRatio(t *testing.T) {
 	for walkers, want := range map[int]bool{16: false, 17: true} {
 		rec, s := ready(walkers + 2)
 		rec.Roster[2].Staff = false
 		rec.Events = s.Events
-		if blocked := rec.Gate(party.RouteFull).Blocked() != ""; blocked != want {
+		if blocked := rec.Gate(party.RouteFull, clock(65)).Blocked() != ""; blocked != want {
 			t.Errorf("%d walkers with two staff: stopped %v, want %v", walkers, blocked, want)
 		}
 	}
 }
 
-// Hard case 4, exactly: need 5.0 L each for the full route, two have 1.0 L,
+// Need 5.0 L each for the full route, two have 1.0 L,
 // 3.0 L of spare bottles in the car; the short option needs 3.0 L each.
 func TestNotEnoughWaterAtTheSign(t *testing.T) {
 	rec, s := ready(6)
 	s.Add(party.KindWater, 50, func(e *party.Event) { e.Persons, e.Litres = people(4, 5), 1 })
 	s.Add(party.KindStock, 50, func(e *party.Event) { e.Litres = 3 })
 	rec.Events = s.Events
-	w := rec.Gate(party.RouteFull).Water
+	w := rec.Gate(party.RouteFull, clock(65)).Water
 	if len(w.OnFull.Stay) != 2 || len(w.Full) != 4 {
 		t.Errorf("full route %+v; want neither of the two cured", w.OnFull)
 	}
@@ -130,13 +145,13 @@ func TestNotEnoughWaterAtTheSign(t *testing.T) {
 		t.Errorf("short %+v, neither %v, tied %v; want one with 2 L, one behind, and the tie seen",
 			w.Short, w.Neither, w.Tied)
 	}
-	if rec.Gate(party.RouteShort).Blocked() == "" {
+	if rec.Gate(party.RouteShort, clock(65)).Blocked() == "" {
 		t.Error("the short route passes although one of them lacks 2 L")
 	}
 
 	s.Add(party.KindWater, 51, func(e *party.Event) { e.Persons, e.Litres, e.Gives = people(6, 6), 6, 1 })
 	rec.Events = s.Events
-	if g := rec.Gate(party.RouteShort); g.Blocked() != "" {
+	if g := rec.Gate(party.RouteShort, clock(65)); g.Blocked() != "" {
 		t.Errorf("with a litre given: %s", g.Blocked())
 	}
 }

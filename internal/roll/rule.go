@@ -27,7 +27,7 @@ func MayDepart(r Record, e party.Event) (party.Event, error) {
 	if err := Validate(e); err != nil {
 		return e, fault.Refusal("Nobody is marked here, so nobody can leave.")
 	}
-	g := r.Gate(e.Route)
+	g := r.Gate(e.Route, e.At)
 	e.Against = g.Against()
 	if blocked := g.Blocked(); blocked != "" && e.Note == "" {
 		return e, fault.Refusal(blocked + " To leave all the same, write the reason.")
@@ -40,7 +40,7 @@ func MayDepart(r Record, e party.Event) (party.Event, error) {
 // that the phone showed. The departure happened without signal, and a fact is never rejected.
 func NoteDeparture(r Record, e party.Event) (party.Event, error) {
 	if e.Kind == party.KindDeparted && r.State().Departed.IsZero() {
-		g := r.Gate(e.Route)
+		g := r.Gate(e.Route, e.At)
 		e.Against, e.Note = party.JoinAgainst(e.Against, g.Against()), cmp.Or(e.Note, g.Override())
 	}
 	return e, nil

@@ -43,15 +43,17 @@ func TermsOf(permitCap int, permitStaff bool, p *plan.Plan, rules rules.Rules) p
 	if p == nil {
 		return t
 	}
-	t.Planned, t.Full = true, party.Way{Need: p.Water.Carry}
+	t.Planned, t.Full = true, party.Way{Need: p.Water.Carry, Late: p.Time.P90.Duration()}
+	t.Off, t.OffBecause = p.Turnaround.OffTrail.Time, p.Turnaround.OffTrailBecause
 	t.Hot, t.Dusk = p.Heat.PeakAir >= rules.HotDay, p.Sun.CivilDusk.Time
 	if p.Short != nil {
-		t.Short = &party.Way{Name: p.Short.Name, Need: p.Short.Carry}
+		t.Short = &party.Way{Name: p.Short.Name, Need: p.Short.Carry, Late: p.Short.P90.Duration()}
 	}
 	return t
 }
 
-// FullTerms returns the terms with the hike's rules and who is on call.
+// FullTerms returns the terms with the hike's rules and who is on call. Sunset before the planned
+// start is no limit: such a walk is planned in the dark.
 func (r Record) FullTerms() party.Terms {
 	t, rules := r.Terms, r.Hike.Rules()
 	t.FewestStaff, t.Ratio, t.MinorsPerAdult = rules.StaffNeeded(0), rules.Ratio, rules.MinorsPerAdult
@@ -59,12 +61,15 @@ func (r Record) FullTerms() party.Terms {
 	t.OnCallReached = r.Hike.OnCall.Reachable(t.OnCallAgreed)
 	t.OnCallOverride = r.Hike.OnCallOverride.Words(r.Hike.Start.Location())
 	t.Decision, t.DecidedEarly = r.Hike.DecidedWords()
+	if t.Off.Before(r.Hike.Start) {
+		t.Off, t.OffBecause = time.Time{}, ""
+	}
 	return t
 }
 
-// Gate checks whether the party may leave on a route, from the roll as it stands.
-func (r Record) Gate(route party.Route) party.Gate {
-	return party.GateOf(r.State(), r.FullTerms(), route)
+// Gate checks whether the party may leave on a route at a time, from the roll as it stands.
+func (r Record) Gate(route party.Route, at time.Time) party.Gate {
+	return party.GateOf(r.State(), r.FullTerms(), route, at)
 }
 
 // State folds the record.

@@ -18,7 +18,7 @@ func driveOf(d time.Duration) func(ref.Trail, ref.Trail) trail.Drive {
 	return func(ref.Trail, ref.Trail) trail.Drive { return trail.Drive{Takes: d, Typed: true, Known: true} }
 }
 
-// Hard case 6 of the trade: hike A meets at 06:45, and nine in ten parties are back by
+// Hike A meets at 06:45, and nine in ten parties are back by
 // 12:20 (published 11:30). Hike B meets at 13:00, 75 min away by car.
 func TestClashes(t *testing.T) {
 	zone := time.FixedZone("UTC-7", -7*3600)

@@ -216,7 +216,7 @@ func dawn(t testing.TB, day string) (hike.Hike, trail.Trail) {
 		}}, tr
 }
 
-// Hard case 5 of the trade: first aid is valid through 14 March, and a hike on 15 March was
+// First aid is valid through 14 March, and a hike on 15 March was
 // scheduled on 10 January.
 func TestCertificateEdge(t *testing.T) {
 	crew := func(day string, shared bool, helper func(*team.Qualification)) staffing.Crew {

@@ -15,7 +15,7 @@ import (
 	"saltbush/internal/team"
 )
 
-// Hard case 11 of the trade: 23 registered, 4 of them minors with 2 responsible adults,
+// 23 registered, 4 of them minors with 2 responsible adults,
 // ratio 1:8, permit for 25 including the staff.
 func TestStaffNumber(t *testing.T) {
 	registered := staffing.Party{Participants: 23, Minors: 4, Responsible: 2, Cap: 25, CapCountsStaff: true, Persons: 3,

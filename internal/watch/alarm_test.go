@@ -110,6 +110,13 @@ func TestLadderDoesNotEndInSilence(t *testing.T) {
 	if got := steps(c, at(12, 50)); !slices.Contains(got, string(watch.StepRepeat)) {
 		t.Errorf("steps %q ten minutes later, want the repetition", got)
 	}
+	book := watch.Book{Members: []watch.Member{{ID: 8, Name: "Teo", Email: "teo@example.org", Safety: true}}}
+	repeat, _ := c.Decide(watch.StepRepeat, at(12, 50))
+	if list := book.For(c, repeat, at(12, 50)); !slices.ContainsFunc(list, func(r watch.Recipient) bool {
+		return r.Email == "teo@example.org"
+	}) {
+		t.Errorf("the repetition goes to %+v, want the safety officer among them", list)
+	}
 	log = append(log, fired(watch.StepRepeat, at(12, 50), at(12, 50)))
 	if got := steps(kept(log, departed()), at(13, 0)); !slices.Contains(got, string(watch.StepRepeat)) {
 		t.Errorf("steps %q, want it again", got)

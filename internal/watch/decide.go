@@ -2,6 +2,7 @@ package watch
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"saltbush/internal/party"
@@ -34,12 +35,24 @@ func (c Case) baseRungs() []Rung {
 	}
 	deputy := c.Hike.Deputy.Name != ""
 	if c.Promised {
-		rungs = append(rungs, Ladder(c.Times, deputy)...)
+		rungs = append(rungs, c.aboutUnwell(Ladder(c.Times, deputy))...)
 	} else {
 		rungs = append(rungs, c.noPromiseRung())
 	}
 	for _, a := range c.Alarms() {
 		rungs = append(rungs, a.rungs(deputy)...)
+	}
+	return rungs
+}
+
+// aboutUnwell says who is unwell where the party's own call for help is about them.
+func (c Case) aboutUnwell(rungs []Rung) []Rung {
+	unwell := c.State.Emergencies()
+	for i := range rungs {
+		if len(unwell) > 0 && rungs[i].Phase == Distress {
+			who := strings.Join(c.State.Names(unwell[0].Open), ", ")
+			rungs[i].About = who + ": signs of an emergency, at " + party.PlaceWords(unwell[0].Seen.Place)
+		}
 	}
 	return rungs
 }

@@ -120,6 +120,12 @@ func TestCardComesAnewWhenADelayIsReported(t *testing.T) {
 	if r, _ := c.Decide(watch.StepCard, at(8, 0)); !r.At.Equal(at(8, 0)) {
 		t.Errorf("card at %v, want 08:00, when the delay was reported", r.At)
 	}
+	for _, kind := range []party.Kind{party.KindLeftEarly, party.KindSplit} {
+		c := kept(nil, departed(), received(event(4, kind, at(8, 10), person(3)), at(8, 12)))
+		if r, _ := c.Decide(watch.StepCard, at(8, 12)); !r.At.Equal(at(8, 12)) {
+			t.Errorf("%s: card at %v, want 08:12, when it was reported", kind, r.At)
+		}
+	}
 }
 
 func TestNextAndAnswered(t *testing.T) {

@@ -19,7 +19,7 @@ const (
 
 // followRungs are the steps that follow from what was sent and answered so far.
 func (c Case) followRungs() []Rung {
-	rungs := c.repeatRungs("", !c.clockSilent())
+	rungs := c.aboutUnwell(c.repeatRungs("", !c.clockSilent()))
 	rungs = append(rungs, c.clearRung(Alarm{}, c.clockEnded()))
 	for _, a := range c.Alarms() {
 		rungs = append(rungs, stamped(a, c.repeatRungs(a.Key, a.Running()))...)

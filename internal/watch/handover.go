@@ -131,6 +131,12 @@ func what(f Facts, s party.State) []Entry {
 		list = append(list, searchEntries(search)...)
 		return append(list, reports(s)...)
 	}
+	if unwell := s.Emergencies(); len(unwell) > 0 {
+		for _, u := range unwell {
+			list = append(list, Entry{Label: strings.Join(s.Names(u.Open), ", "), Text: u.SignWords(), At: u.Seen.At})
+		}
+		return append(list, reports(s)...)
+	}
 	if missing := s.Missing(); len(missing) > 0 {
 		known := len(s.People) - len(s.MissingPersons())
 		list = append(list, Entry{Label: "Count", Text: fmt.Sprintf(
@@ -177,9 +183,9 @@ func reports(s party.State) []Entry {
 func lastSeen(f Facts, s party.State) []Entry {
 	var list []Entry
 	for _, p := range Sought(s) {
-		if !p.Last.At.IsZero() {
-			text := "last agreed at " + party.PlaceWords(p.Last.Place)
-			list = append(list, Entry{Label: p.Name, Text: text, At: p.Last.At})
+		if last := s.LastKnown(p); !last.At.IsZero() {
+			text := "last agreed at " + party.PlaceWords(last.Place)
+			list = append(list, Entry{Label: p.Name, Text: text, At: last.At})
 		}
 	}
 	if search, open := s.Searching(); open {
@@ -188,6 +194,9 @@ func lastSeen(f Facts, s party.State) []Entry {
 		list = append(list, line("What they said", search.Said)...)
 	}
 	list = append(list, line("Direction", f.Direction)...)
+	for _, g := range s.Gaps {
+		list = append(list, Entry{Label: "A count was too low", Text: s.GapWords(g), At: g.Since.At})
+	}
 	if c, ok := s.LastAgreed(); ok {
 		text := fmt.Sprintf("%d at %s", c.Expected, party.PlaceWords(c.Place))
 		list = append(list, Entry{Label: "Last count that agreed", Text: text, At: c.At, Where: f.Agreed})
@@ -195,8 +204,8 @@ func lastSeen(f Facts, s party.State) []Entry {
 	return list
 }
 
-// Sought returns the people an open search is for, or without one everybody not accounted
-// for.
+// Sought returns the people an open search is for, or without one those who show signs of an
+// emergency, or without any everybody not accounted for.
 func Sought(s party.State) []party.Person {
 	var list []party.Person
 	for _, p := range s.People {
@@ -204,10 +213,21 @@ func Sought(s party.State) []party.Person {
 			list = append(list, p)
 		}
 	}
-	if len(list) == 0 {
-		return s.MissingPersons()
+	if len(list) > 0 {
+		return list
 	}
-	return list
+	for _, u := range s.Emergencies() {
+		for _, id := range u.Open {
+			if p, known := s.Person(id); known &&
+				!slices.ContainsFunc(list, func(x party.Person) bool { return x.ID == id }) {
+				list = append(list, p)
+			}
+		}
+	}
+	if len(list) > 0 {
+		return list
+	}
+	return s.MissingPersons()
 }
 
 // searched lists what the group itself has done to find them.

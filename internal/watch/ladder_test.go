@@ -59,7 +59,7 @@ func TestLadder(t *testing.T) {
 	}
 }
 
-// Hard case 15: on-call is asleep.
+// On-call is asleep.
 func TestOnCallAsleep(t *testing.T) {
 	s := fold(departed())
 	rungs := map[watch.Step]watch.Rung{}

@@ -31,7 +31,8 @@ type Promise struct {
 	Adults int
 	// OffBy is when everyone should be off the trail because of heat, Dusk the end of civil
 	// twilight, WaterBy when the planned water runs out. Each is zero if the plan has none.
-	// They are instants: neither a late start nor a delay moves them.
+	// No reported delay moves them. A late start does not move heat and dusk; water is drunk from the
+	// departure on, and ends later or earlier with it.
 	OffBy, Dusk, WaterBy time.Time
 	// Points are the named places of the trail, for reading counts with a time.
 	Points []Point
@@ -75,6 +76,9 @@ func PromiseOf(h hike.Hike, p plan.Plan, roster party.Roster) Promise {
 // everybody who may be walking counts. An action line counts as a medical card, whatever it
 // says.
 func (p Promise) AdjustedTo(s party.State) Promise {
+	if !s.Departed.IsZero() && !p.WaterBy.IsZero() {
+		p.WaterBy = p.WaterBy.Add(s.Departed.Sub(p.Scheduled))
+	}
 	if len(s.People) == 0 {
 		return p
 	}
@@ -197,6 +201,7 @@ func (p Promise) hardLimits() []Limit {
 func (p Promise) afterStart(limits ...Limit) []Limit {
 	var list []Limit
 	for _, l := range limits {
+		l.At = l.At.Truncate(time.Minute) // clocks that people read show minutes; a limit is not shown later
 		if l.At.After(p.Scheduled) {
 			list = append(list, l)
 		}

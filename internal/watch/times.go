@@ -85,20 +85,6 @@ func (t *Times) because(words string) {
 	}
 }
 
-// ResumeAfterThunder returns when a group may go on: half an hour after the last thunder
-// (the thirty-minute rule of the US National Weather Service), zero if there was none. It
-// moves no clock: staff report the delay.
-func ResumeAfterThunder(heard ...time.Time) time.Time {
-	var last time.Time
-	for _, at := range heard {
-		last = latest(last, at)
-	}
-	if last.IsZero() {
-		return last
-	}
-	return last.Add(30 * time.Minute)
-}
-
 func earliest(a, b time.Time) time.Time {
 	if b.Before(a) {
 		return b

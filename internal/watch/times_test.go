@@ -33,7 +33,7 @@ func near(t *testing.T, what string, got, want time.Time) {
 	}
 }
 
-// Hard case 1, with its figures: a late start moves the clock and not the limits.
+// A late start moves the clock and not the limits.
 func TestLateStart(t *testing.T) {
 	p := plain()
 	p.HeatFlag, p.OffBy = true, at(10, 30)
@@ -50,14 +50,7 @@ func TestLateStart(t *testing.T) {
 	}
 }
 
-// Hard case 12: thunder at 12:05 and 12:22.
-func TestThunderMovesTheWatchOnlyWhenReported(t *testing.T) {
-	if got := watch.ResumeAfterThunder(at(12, 5), at(12, 22)); !got.Equal(at(12, 52)) {
-		t.Errorf("resume at %v, want 12:52", got)
-	}
-	if got := watch.ResumeAfterThunder(); !got.IsZero() {
-		t.Errorf("resume without thunder = %v, want zero", got)
-	}
+func TestAReportMovesTheWatch(t *testing.T) {
 	p := plain()
 	silent := watch.TimesOf(p, at(9, 0), 0)
 	reported := watch.TimesOf(p, at(9, 0), 47*time.Minute)

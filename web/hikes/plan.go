@@ -63,6 +63,7 @@ func staffPlan(t hike.Data, zone *time.Location, u format.System) *view.HikePlan
 		LastLight: at(p.Sun.CivilDusk),
 		WaterEach: format.Volume(p.Water.Carry, u), WaterGroup: format.Volume(p.Water.Reserve, u),
 		WaterBefore: format.Volume(p.Water.BeforeStart, u), Rate: format.Flow(p.Water.Drink, u),
+		Ceiling: kit.DrinkCeiling(u),
 		Bottles: kit.Bottles(p.Water), LoadRemark: p.Water.Load.Remark, Sizes: bodySizes(p.Water, u),
 		Refills: kit.Refills(p.Water, u),
 		FoodRate: fmt.Sprintf("%.0f to %.0f kcal an hour", p.Food.Low.KilocaloriesPerHour(),

@@ -116,8 +116,13 @@ func WaterFigures(p *plan.Plan, u format.System) []ui.FigureText {
 		ui.NewFigure("Before the start", format.Volume(p.Water.BeforeStart, u),
 			"at breakfast and on the road, beyond what you bring"),
 		ui.NewFigure("Drink", format.Flow(p.Water.Drink, u),
-			"in small drinks; never more than "+format.Flow(supply.MaxDrinking, u)),
+			"in small drinks; "+DrinkCeiling(u)),
 	}
+}
+
+// DrinkCeiling says how much is too much to drink.
+func DrinkCeiling(u format.System) string {
+	return "never more than " + format.Flow(supply.MaxDrinking, u)
 }
 
 // WaterWhy says how the amount to bring is worked out.
@@ -217,6 +222,15 @@ func TurnLine(c party.Clocks, zone *time.Location) format.Line {
 		return format.FactLine("Off the trail by", format.FactOff, c.Off, zone).With(c.OffBecause)
 	}
 	return format.Line{Label: "Turn around by", Note: TurnNote(c, "")}
+}
+
+// TurnLines are the time to turn around and the time to be off the trail.
+func TurnLines(c party.Clocks, zone *time.Location) []format.Line {
+	lines := []format.Line{TurnLine(c, zone)}
+	if !c.Off.IsZero() && lines[0].Fact != format.FactOff {
+		lines = append(lines, format.FactLine("Off the trail by", format.FactOff, c.Off, zone).With(c.OffBecause))
+	}
+	return lines
 }
 
 // TurnNote says where a shortened hike turns, before why it turns when it does.

@@ -25,6 +25,14 @@ func Away(at, now time.Time) string {
 	return "passed " + format.Duration(now.Sub(at)) + " ago"
 }
 
+// LookWords says whom a low count lacks, where to look first, and since when.
+func LookWords(look, place string, since time.Time, zone *time.Location) string {
+	if since.IsZero() {
+		return look
+	}
+	return look + " The number was last right at " + party.PlaceWords(place) + ", " + format.Clock(since, zone) + "."
+}
+
 // LastWords says where and when a person was last seen.
 func LastWords(p party.Person, zone *time.Location) string {
 	if p.Last.At.IsZero() {

@@ -61,7 +61,8 @@ func (s *Handlers) rollPage(
 		},
 	}
 	p.Big, p.Rest = f.summary()
-	p.Wrong, p.Flags, p.Alerts = notRecorded(wrong), f.flags(s.Now()), f.trailAlerts(s.Now())
+	p.Wrong, p.Flags, p.Alerts = notRecorded(wrong), f.flags(s.Now()), f.trailAlerts()
+	p.Thunder = f.thunder(s.Now())
 	f.addForms(&p, s.Now())
 	f.addLast(&p)
 	if p.Offline, err = f.offline(kit.NameOf(r), p.Emergency, s.Now()); err != nil {
@@ -107,8 +108,7 @@ func (f foldedRoll) facts() []format.Line {
 		}
 	} else {
 		times := f.Clocks
-		lines = append(lines,
-			kit.TurnLine(times, f.Zone()),
+		lines = append(append(lines, kit.TurnLines(times, f.Zone())...),
 			format.FactLine("Expected back", format.FactExpected, times.Expected, f.Zone()),
 			format.FactLine("Watch time", format.FactWatch, times.Watch, f.Zone()).With(kit.WatchNote(times, f.Zone())),
 			format.FactLine("Call time", format.FactCall, times.Call, f.Zone()).With("on-call calls for help"))
@@ -157,8 +157,12 @@ func (f foldedRoll) flags(now time.Time) []view.RollWarning {
 	var list []view.RollWarning
 	for _, flag := range phone.Flags(f.state, now) {
 		w := view.RollWarning{Note: ui.NoteText{
-			Kind: ui.NoteCaution, Title: format.SentenceWord(string(flag.Kind)), Text: flag.Words,
+			Kind: ui.NoteCaution, Title: format.SentenceWord(string(flag.Kind)),
+			Text: format.SentenceWord(flag.Words),
 		}}
+		if flag.Look != "" {
+			w.Note.Text += ". " + kit.LookWords(flag.Look, flag.Since.Place, flag.Since.At, f.Zone())
+		}
 		if flag.Alarm {
 			w.Note.Kind = ui.NoteGrave
 		}
@@ -192,7 +196,7 @@ func (f foldedRoll) addForms(p *view.RollPage, now time.Time) {
 	if !open {
 		return
 	}
-	p.Depart, p.Gate, p.OnStart = f.depart(), f.gate(now), f.startForms()
+	p.Depart, p.Gate, p.OnStart = f.depart(now), f.gate(now), f.startForms()
 	p.Sheet = f.sheet(p.Emergency)
 	p.OnTrail, p.OnHelp, p.OnBack = f.trailForms(), f.helpForms(), f.backForms()
 	p.Walkup, p.Away = f.walkUp(), f.away()

@@ -16,7 +16,7 @@ import (
 
 // gate shows the checks before the party leaves, as the server last knew them.
 func (f foldedRoll) gate(now time.Time) *view.RollGate {
-	g := f.rec.Gate(f.route())
+	g := f.rec.Gate(f.route(), now)
 	page := &view.RollGate{
 		Hidden: !f.state.Departed.IsZero(),
 		AsOf: "As last heard from the server at " + f.clock(now) +
@@ -137,9 +137,9 @@ func (f foldedRoll) minors() view.RollAsk {
 	return ask
 }
 
-func (f foldedRoll) depart() *view.RollDepart {
+func (f foldedRoll) depart(now time.Time) *view.RollDepart {
 	d := &view.RollDepart{
-		Event: f.newEvent(), Blocked: f.rec.Gate(f.route()).Blocked(),
+		Event: f.newEvent(), Blocked: f.rec.Gate(f.route(), now).Blocked(),
 		Says: phone.LeaveWords(f.state), Hidden: !f.state.Departed.IsZero(),
 		Reason: f.form.Bind(ui.Field{
 			Name: "reason", ID: "depart-reason", Label: "Reason to leave all the same",

@@ -8,7 +8,6 @@ import (
 
 	"saltbush/internal/format"
 	"saltbush/internal/party"
-	"saltbush/internal/watch"
 	"saltbush/web/kit"
 	"saltbush/web/roll/view"
 	"saltbush/web/ui"
@@ -204,18 +203,24 @@ func (f foldedRoll) seen() ui.LedgerText {
 	return l
 }
 
-// trailAlerts are about the clocks of the trail: thunder.
-func (f foldedRoll) trailAlerts(now time.Time) []ui.NoteText {
-	var notes []ui.NoteText
-	if w := f.rec.Hike.OnCallWarning(f.state.Departure); w != "" && !f.state.AllAccounted {
-		notes = append(notes, ui.NoteText{Kind: ui.NoteCaution, Title: "No alarm reaches on-call", Text: w})
+// trailAlerts are about what the party goes without.
+func (f foldedRoll) trailAlerts() []ui.NoteText {
+	w := f.rec.Hike.OnCallWarning(f.state.Departure)
+	if w == "" || f.state.AllAccounted {
+		return nil
 	}
-	if until := watch.ResumeAfterThunder(f.state.Thunder...); now.Before(until) && !f.state.AllAccounted {
-		notes = append(notes, ui.NoteText{
-			Kind: ui.NoteCaution, Title: "Thunder: resume no sooner than " + f.clock(until),
+	return []ui.NoteText{{Kind: ui.NoteCaution, Title: "No alarm reaches on-call", Text: w}}
+}
+
+// thunder says when the party may go on. It is shown while the party waits.
+func (f foldedRoll) thunder(now time.Time) view.RollThunder {
+	const title = "Thunder: resume no sooner than "
+	return view.RollThunder{
+		Shown: f.state.WaitsForThunder(now), Title: title,
+		Note: ui.NoteText{
+			Kind: ui.NoteCaution, Title: title + f.clock(f.state.ResumeAt()),
 			Text: "Thirty minutes after the last thunder. " +
 				"The watch time stays where it is until a delay is written below.",
-		})
+		},
 	}
-	return notes
 }

@@ -20,6 +20,8 @@ func dayPages() []StatePage {
 	return []StatePage{
 		{"roll", "Roll call at the trailhead", rollview.Roll(rollSample())},
 		{"roll-out", "Roll on the trail", rollview.Roll(rollOut())},
+		{"roll-claims", "Roll with records that contradict each other", rollview.Roll(rollClaims())},
+		{"roll-unnamed", "Roll with somebody missing whose name nobody knows", rollview.Roll(rollUnnamed())},
 		{"roll-back", "Roll at the cars", rollview.Roll(rollBack())},
 		{"board", "Board", watchview.Board(boardSample())},
 		{"board-quiet", "Board with nobody out", watchview.Board(quiet)},
@@ -110,8 +112,8 @@ func rollOut() rollview.RollPage {
 	event := rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-out"}
 	p.Stage, p.Tabs = ui.StampOf("out"), rollTabs(1)
 	p.Big, p.Rest = "14 out", "Left at 06:34. Turn round by 08:50, wherever you are."
-	p.Alerts = []ui.NoteText{{Kind: ui.NoteGrave, Title: "Counts do not agree",
-		Text: "At Notch Junction the leader counted 14, the sweep 13. Stop in shade and count by name."}}
+	p.Flags = []rollview.RollWarning{{Note: ui.NoteText{Kind: ui.NoteCaution, Title: "Leader and sweep disagree",
+		Text: "at Notch Junction the leader counted 14 and the sweep 13: count again by name"}}}
 	p.Start, p.Part = nil, "trail"
 	p.Depart, p.Walkup, p.Away = nil, nil, nil
 	p.Count = &rollview.RollCount{Event: event, Expected: "14 expected",
@@ -131,6 +133,47 @@ func rollOut() rollview.RollPage {
 		Going: ui.Field{Name: "going", ID: "early-going",
 			Label: "Where they go, and how we hear that they are there"}}
 	p.Last = "Count at Notch Junction, 07:31"
+	return p
+}
+
+func rollClaims() rollview.RollPage {
+	p := rollSample()
+	claim := func(text, event string) rollview.RollClaim {
+		return rollview.RollClaim{URL: "/hikes/1/roll", Text: text, Event: event}
+	}
+	p.Flags = []rollview.RollWarning{{
+		Note: ui.NoteText{Kind: ui.NoteCaution, Title: "Here and not here",
+			Text: "Lotte Vandermeer: here, by one record, and not here, by another. Look, then settle it"},
+		Claims: []rollview.RollClaim{
+			claim("Absent, 06:11, by Ines Calder", "0197-absent"), claim("Here, 06:14, by Teo Marsh", "0197-here"),
+		},
+	}}
+	return p
+}
+
+func rollUnnamed() rollview.RollPage {
+	p := rollOut()
+	event := rollview.RollEvent{URL: "/hikes/1/roll", ID: "0197-named"}
+	p.Tabs, p.Part, p.Count, p.Early = rollTabs(1), "help", nil, nil
+	p.Search.Hidden = true
+	p.Flags = []rollview.RollWarning{
+		{Note: ui.NoteText{Kind: ui.NoteGrave, Title: "Somebody is missing",
+			Text: "1 person not known by name: reported missing by Ines Calder, last seen at Notch Junction"}},
+		{Note: ui.NoteText{Kind: ui.NoteCaution, Title: "Count too low",
+			Text: "Back party: 5 counted at the saddle, 6 expected. Not there: Jun Takeda. Look first along the way of " +
+				"the back party since Notch Junction. The number was last right at Notch Junction, 09:40."}},
+	}
+	p.Thunder = rollview.RollThunder{Shown: true, Note: ui.NoteText{Kind: ui.NoteCaution,
+		Title: "Thunder: resume no sooner than 12:52",
+		Text: "Thirty minutes after the last thunder. The watch time stays where it is until a delay is written " +
+			"below."}}
+	p.OnHelp = []rollview.RollForm{{
+		Key: "named", Title: "Who the missing person is", Open: true, Event: event,
+		Text: "For somebody who was recorded as missing without a name.",
+		Asks: []rollview.RollAsk{{As: "ticks", Field: ui.Field{Name: "person", ID: "named-who", Label: "Who"},
+			People: []rollview.RollTick{{ID: "4", Name: "Amaya Reyes"}, {ID: "5", Name: "Jun Takeda"}}}},
+		Button: ui.ButtonText{Label: "This is who is missing", Name: "kind", Value: "named", Wide: true},
+	}}
 	return p
 }
 

@@ -90,6 +90,8 @@ func missingWatchSample() watchview.WatchPage {
 		Text: "Call for help at 11:46 at the latest, in 13 min. They are still missing. Call the leader again. " +
 			"Tell the land manager. Have the hand-over sheet open.",
 	}
+	p.Warnings = []string{"Back party: 5 counted at the saddle, 6 expected. Not there: Jun Takeda. Look first along " +
+		"the way of the back party since Notch Junction. The number was last right at Notch Junction, 09:40."}
 	p.Answered, p.Answer, p.PassURL = "Oren Vale has it, since 11:19.", ui.ButtonText{}, "/hikes/1/watch/pass"
 	for _, o := range []string{"deputy", "coordinator", "safety officer"} {
 		p.Pass = append(p.Pass, ui.ButtonText{Label: "Pass on to " + o, Name: "to", Value: o})

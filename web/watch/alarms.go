@@ -6,6 +6,7 @@ import (
 	"saltbush/internal/format"
 	"saltbush/internal/privacy"
 	"saltbush/internal/watch"
+	"saltbush/web/kit"
 	"saltbush/web/watch/view"
 )
 
@@ -29,7 +30,11 @@ func (x watchData) addWarnings(p *view.WatchPage) {
 		return
 	}
 	for _, f := range x.State.Warnings() {
-		p.Warnings = append(p.Warnings, format.SentenceWord(f.Words))
+		words := format.SentenceWord(f.Words)
+		if g, low := x.State.GapOf(f); low {
+			words += ". " + kit.LookWords(x.State.GapWords(g), g.Since.Place, g.Since.At, x.Zone())
+		}
+		p.Warnings = append(p.Warnings, words)
 	}
 }
 

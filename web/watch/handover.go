@@ -138,6 +138,10 @@ func (x watchData) opening() string {
 		}
 		return words + " Say the place next."
 	}
+	if unwell := x.State.Emergencies(); len(unwell) > 0 && x.visibility.CanSee(privacy.KindName) {
+		return fmt.Sprintf("Say first: somebody in a guided hiking group on %s needs help. %s: %s. Say the place next.",
+			x.Case.Trail, format.Join(x.State.Names(unwell[0].Open), ", "), unwell[0].SignWords())
+	}
 	missing := len(x.State.MissingPersons()) + x.State.Unnamed
 	if missing == 0 {
 		return "Everybody is accounted for by name. There is nobody to hand over."

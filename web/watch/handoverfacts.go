@@ -40,8 +40,8 @@ func (x watchData) facts(u format.System, phase watch.Phase) watch.Facts {
 func (x watchData) lastAlong() (unit.Length, string) {
 	var last party.Sighting
 	for _, p := range watch.Sought(x.State) {
-		if p.Last.At.After(last.At) {
-			last = p.Last
+		if known := x.State.LastKnown(p); known.At.After(last.At) {
+			last = known
 		}
 	}
 	along := alongOf(x.Data.Trail, last.Along, last.Place)

@@ -269,14 +269,23 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 		left = format.FactLine("Planned start", format.FactStart, t.Start, zone).
 			With("Departure not confirmed: nobody has reported it. The times count from here.")
 	}
-	lines := []format.Line{left,
+	lines := []format.Line{left}
+	if turn := kit.TurnLine(x.Case.Clocks(), zone); turn.Value != "" {
+		lines = append(lines, turn)
+	}
+	lines = append(lines,
 		format.FactLine("Likely return", format.FactExpected, t.Expected, zone).With(kit.Away(t.Expected, now)),
 		format.FactLine("Watch time", format.FactWatch, t.Watch, zone).With(kit.Away(t.Watch, now)),
-		format.FactLine("Call time", format.FactCall, t.Call, zone).With(kit.Away(t.Call, now))}
+		format.FactLine("Call time", format.FactCall, t.Call, zone).With(kit.Away(t.Call, now)))
 	lines = append(lines, x.alarmLines(zone)...)
 	lines = append(lines, x.outlookLines(now, zone)...)
 	if d := x.State.Delay; d > 0 {
 		lines = append(lines, format.Line{Label: "Reported delay", Value: format.Duration(d), Note: "counted in"})
+	}
+	if last := x.State.LastThunder(); !last.IsZero() && !x.State.AllAccounted {
+		lines = append(lines, format.Line{Label: "Thunder", Value: "last heard " + format.Clock(last, zone),
+			Note: "they resume no sooner than " + format.Clock(x.State.ResumeAt(), zone) +
+				". No time moves until a delay is reported."})
 	}
 	for _, l := range x.Promise.Limits() {
 		lines = append(lines, format.Line{Label: format.SentenceWord(l.Name),

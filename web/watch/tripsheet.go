@@ -100,11 +100,10 @@ func tripTimes(t hike.Data, zone *time.Location) []format.Line {
 			format.Line{Label: "Watch time"}, format.Line{Label: "Call time"})
 	}
 	c := t.Clocks
-	lines = append(lines, kit.TurnLine(c, zone))
-	if !c.Off.IsZero() && !c.Turn.IsZero() {
-		lines = append(lines, format.FactLine("Off the trail by", format.FactOff, c.Off, zone).With(c.OffBecause))
+	if c.Left {
+		lines = append(lines, format.FactLine("Left", format.FactStart, c.Start, zone))
 	}
-	return append(lines,
+	return append(append(lines, kit.TurnLines(c, zone)...),
 		format.FactLine("Likely back", format.FactExpected, c.Expected, zone),
 		format.FactLine("Watch time", format.FactWatch, c.Watch, zone).With(kit.WatchNote(c, zone)),
 		format.FactLine("Call time", format.FactCall, c.Call, zone).With("on-call calls for help"))
@@ -145,7 +144,7 @@ func tripWater(t hike.Data, u format.System) []format.Line {
 	}
 	w := t.Plan.Water
 	lines := []format.Line{{Label: "Each carries", Value: format.Volume(w.Carry, u), Note: kit.Bottles(w)},
-		{Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it"},
+		{Label: "Drink", Value: format.Flow(w.Drink, u), Note: "salty food with it; " + kit.DrinkCeiling(u)},
 		{Label: "Group reserve", Value: format.Volume(w.Reserve, u), Note: "carried by staff"},
 		{Label: "Before the start", Value: format.Volume(w.BeforeStart, u)}}
 	for _, x := range kit.Refills(w, u) {

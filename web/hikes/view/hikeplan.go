@@ -31,6 +31,7 @@ type HikePlan struct {
 	WatchNote                                string
 	FirstLight, Sunrise, Sunset, LastLight   string
 	WaterEach, WaterGroup, WaterBefore, Rate string
+	Ceiling                                  string // how much is too much to drink
 	FoodRate, FoodEach, FoodBefore           string
 	// Such as "3 bottles of 1 L"; "" where there is nothing to say.
 	Bottles, LoadRemark string
@@ -145,7 +146,7 @@ func (p HikePlan) water() []ui.FigureText {
 		each,
 		ui.NewFigure("Group reserve", p.WaterGroup, "Carried by staff, beyond their own."),
 		ui.NewFigure("Drunk before the start", p.WaterBefore, ""),
-		ui.NewFigure("Drinking rate", p.Rate, "In small drinks, with salt and food."),
+		ui.NewFigure("Drinking rate", p.Rate, "In small drinks, with salt and food; "+p.Ceiling+"."),
 	}
 }
 
