@@ -34,7 +34,8 @@ func factsOf(c watch.Case, now time.Time) map[string][]string {
 	}
 	facts := map[string][]string{
 		format.FactStart: at(k.Start), format.FactExpected: at(k.Expected), format.FactWatch: at(k.Watch),
-		format.FactLatest: at(k.Latest), format.FactCall: at(k.Call), format.FactTurn: at(k.Turn), format.FactOff: at(k.Off),
+		format.FactLatest: at(k.Latest), format.FactCall: at(k.Call), format.FactTurn: at(k.Turn),
+		format.FactOff: at(k.Off),
 		format.FactOut: {fmt.Sprint(len(c.State.OnTrail()) + c.State.Unnamed)}, format.FactPhase: {phaseWord(c, now)},
 		factLate: at(k.Latest), factAsk: at(k.Watch), factHelp: at(k.Call), factNext: {fmt.Sprint(c.State.Expected)},
 	}

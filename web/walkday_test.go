@@ -150,7 +150,8 @@ func (d *walkDay) everywhere(want map[string]string) {
 	for _, s := range []surface{
 		{path: base + "/watch", within: "main"}, {path: "/board", within: fmt.Sprintf("#party-%d", d.hike.ID)},
 		{path: base + "/roll", within: "main"}, {path: base + "/trip-sheet", within: "main"},
-		{path: base + "/manage", within: "main"}, {path: base, within: "main"}, {path: base + "/hand-over", within: "main"},
+		{path: base + "/manage", within: "main"}, {path: base, within: "main"},
+		{path: base + "/hand-over", within: "main"},
 	} {
 		for fact, got := range d.facts(d.home, s.path, s.within) {
 			if expected, known := want[fact]; known && got != expected {

@@ -58,7 +58,7 @@ func arrows() map[string][]string {
 		"internal/signup":   with(plans, "internal/trail", "internal/team"),
 		"internal/message":  bottom,
 		"internal/calendar": bottom,
-		"internal/account":  bottom,
+		"internal/account":  with(bottom, "internal/fault"),
 		"internal/sheet":    bottom,
 		"internal/hike":     with(nouns, "internal/message"),
 

@@ -191,7 +191,8 @@ func TestAHikeWithoutAPlanHasNoClock(t *testing.T) {
 // Whatever anybody typed, the alarm is written: cleaned, or as a plain one.
 func TestNothingTypedKeepsAnAlarmFromBeingWritten(t *testing.T) {
 	hostile := []string{
-		"two\nlines", "Ann\x01Bee", "\u202eevil", "\u200b\u200b", "", "\xff\xfe", "a\u2028b", strings.Repeat("long ", 20000),
+		"two\nlines", "Ann\x01Bee", "\u202eevil", "\u200b\u200b", "", "\xff\xfe", "a\u2028b",
+		strings.Repeat("long ", 20000),
 		"Subject: x\r\nBcc: all@example.org",
 	}
 	for _, bad := range hostile {

@@ -357,8 +357,8 @@ func TestKeysAreStable(t *testing.T) {
 		heat.hours[].heat_index_c water.drink_l_per_h water.carry_l_per_person water.group_reserve_l
 		water.before_start_l water.bottles water.carry_without_refills_l water.refills[].at_m water.refills[].counted
 		water.body_sizes[].drink_l_per_h water.load.share_of_body_percent food.kcal_per_h_low food.kcal_per_h_high
-		food.carry_kcal_per_person food.before_start_kcal return.expected return.latest return.watch return.call turnaround.at
-		turnaround.because turnaround.start_by turnaround.off_trail_by turnaround.points[].name
+		food.carry_kcal_per_person food.before_start_kcal return.expected return.latest return.watch return.call
+		turnaround.at turnaround.because turnaround.start_by turnaround.off_trail_by turnaround.points[].name
 		turnaround.points[].at_m turnaround.points[].at turnaround.points[].because start_window.earliest
 		start_window.latest start_window.best start_window.with_care.earliest start_window.with_care.latest
 		start_window.limits[] start_window.starts[].at start_window.starts[].decision

@@ -129,10 +129,6 @@ func liters(rate unit.Flow, took plan.Seconds) float64 {
 	return math.Ceil(rate.LitresPerHour()*took.Duration().Hours()*2-0.0002) / 2
 }
 
-func upToMinute(t time.Time) time.Time {
-	return t.Add(time.Minute - time.Nanosecond).Truncate(time.Minute)
-}
-
 // percentOff is how far a rule's time is off ours for one person without breaks.
 func (m made) percentOff(rule string) float64 {
 	alone := float64(m.Time.MovingP50) / float64(m.in.Party.GroupFactor().Fraction())

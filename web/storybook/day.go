@@ -160,8 +160,8 @@ func rollUnnamed() rollview.RollPage {
 		{Note: ui.NoteText{Kind: ui.NoteGrave, Title: "Somebody is missing",
 			Text: "1 person not known by name: reported missing by Ines Calder, last seen at Notch Junction"}},
 		{Note: ui.NoteText{Kind: ui.NoteCaution, Title: "Count too low",
-			Text: "Back party: 5 counted at the saddle, 6 expected. Not there: Jun Takeda. Look first along the way of " +
-				"the back party since Notch Junction. The number was last right at Notch Junction, 09:40."}},
+			Text: "Back party: 5 counted at the saddle, 6 expected. Not there: Jun Takeda. Look first along " +
+				"the way of the back party since Notch Junction. The number was last right at Notch Junction, 09:40."}},
 	}
 	p.Thunder = rollview.RollThunder{Shown: true, Note: ui.NoteText{Kind: ui.NoteCaution,
 		Title: "Thunder: resume no sooner than 12:52",
