@@ -33,6 +33,9 @@ func (v *Tab) settle() {
 		}
 		time.Sleep(glance)
 	}
+	// Colors are measured once they stand still.
+	v.Ask(`Promise.allSettled(document.getAnimations().filter(a => a.effect.getComputedTiming().iterations < 100)
+		.map(a => a.finished)).then(() => "")`)
 }
 
 // fault is one rule that a page breaks.
