@@ -46,7 +46,11 @@ func TestAlarm(t *testing.T) {
 		v.Open(link + "/hand-over")
 		v.Sees("Notch Junction")
 		v.Sees("7 people are not accounted for")
-		keepPrint(v, "hand-over", printed(v, 8.27, 11.69))
+		pdf := printed(v, 8.27, 11.69)
+		if got := pagesOf(pdf); got > 2 {
+			t.Errorf("the hand-over sheet takes %d pages, want the call on one and details on another", got)
+		}
+		keepPrint(v, "hand-over", pdf)
 		log, err := l.DB.WatchLog(context.Background(), 1)
 		if err != nil {
 			t.Fatal(err)
