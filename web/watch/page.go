@@ -284,8 +284,8 @@ func (x watchData) timeLines(now time.Time, zone *time.Location) []format.Line {
 	}
 	if last := x.State.LastThunder(); !last.IsZero() && !x.State.AllAccounted {
 		lines = append(lines, format.Line{Label: "Thunder", Value: "last heard " + format.Clock(last, zone),
-			Note: "they resume no sooner than " + format.Clock(x.State.ResumeAt(), zone) +
-				". No time moves until a delay is reported."})
+			Note: "The group waits until " + format.Clock(x.State.ResumeAt(), zone) +
+				" at least. Watch and call times do not change unless staff report a delay."})
 	}
 	for _, l := range x.Promise.Limits() {
 		lines = append(lines, format.Line{Label: format.SentenceWord(l.Name),
@@ -378,7 +378,7 @@ func personWords(e watch.Logged) (what, who, note string) {
 	who = cmp.Or(e.By, "somebody")
 	switch e.Kind {
 	case watch.LogAcknowledged:
-		return "Has the alarm", who, ""
+		return "Took the alarm", who, ""
 	case watch.LogCalled:
 		return "Called the emergency number", who, e.Note
 	case watch.LogPassed:
