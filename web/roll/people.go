@@ -40,7 +40,8 @@ func conflictsOf(x party.Person, flags []phone.Flag) []view.RollFlag {
 	for _, f := range flags {
 		if f.Settle && slices.Contains(f.Persons, x.ID) {
 			list = append(list, view.RollFlag{
-				Text: format.SentenceWord(string(f.Kind)) + ": choose the right record at the top.", Grave: true, Conflict: true,
+				Text:  format.SentenceWord(string(f.Kind)) + ": choose the right record at the top.",
+				Grave: true, Conflict: true,
 			})
 		}
 	}

@@ -99,7 +99,8 @@ func (f foldedRoll) allWaterForm(need unit.Volume, left bool) view.RollForm {
 	}
 	return view.RollForm{
 		Key: "water-all", Hidden: left, Open: true, Title: "Water check", Event: f.newEvent(),
-		Text: "Ask everybody to hold up their " + litres(need) + ". Whoever has less: record it below, before or after.",
+		Text: "Ask everybody to hold up their " + litres(need) +
+			". Whoever has less: record it below, before or after.",
 		Asks: []view.RollAsk{
 			hidden("all", allHere), hidden("litres", strconv.FormatFloat(need.Litres(), 'f', -1, 64)),
 		},

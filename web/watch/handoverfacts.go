@@ -48,7 +48,8 @@ func (x watchData) lastAlong() (unit.Length, string) {
 	if last.At.IsZero() || along == 0 && last.Place != "trailhead" {
 		return 0, "this is the trailhead; where they are is not known"
 	}
-	return along, "where they were last seen or counted at " + format.Clock(last.At, x.Zone()) + "; they have moved since"
+	return along, "where they were last seen or counted at " + format.Clock(last.At, x.Zone()) +
+		"; they have moved since"
 }
 
 // agreedAt is the place of the last count that agreed, nil if it is not on the track.
