@@ -225,7 +225,7 @@ func TestThunderHoldsThePartyAndMovesNoClock(t *testing.T) {
 	d.leader.Get(d.path("roll")).Shows("Thunder: resume no sooner than 12:35")
 	d.taps(12, 22, "thunder", nil).Want(http.StatusSeeOther)
 	d.leader.Get(d.path("roll")).Shows("Thunder: resume no sooner than 12:52",
-		"The watch time stays where it is until a delay is written below")
+		"The watch time does not change until you record a delay below")
 	d.home.Get(d.path("watch")).Shows("Thunder", "last heard 12:22", "waits until 12:52 at least",
 		"Watch and call times do not change unless staff report a delay")
 	d.everywhere(before)
